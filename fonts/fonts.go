@@ -1,7 +1,16 @@
-// Package fonts holds the embedded typefaces and their widths.
+// Package fonts holds the embedded typefaces and their widths. In go runes, out
+// come advances in thousandths of an em, rounded glyph by glyph as the PDF
+// writer rounds them, so that a text is as wide on paper as it was measured. It
+// knows nothing of paper and of drawings.
 package fonts
 
-// Face is one embedded typeface.
+import (
+	_ "embed" // the faces are part of the program
+	"sync"
+)
+
+// Face is one embedded typeface. A face sets one glyph after another: no
+// kerning, no ligatures, no marks stacked on letters, left to right only.
 type Face uint8
 
 // The faces: a condensed sans for words, a mono with a marked zero for tags,
@@ -13,3 +22,85 @@ const (
 	MonoBold
 	Count
 )
+
+// The files are strings because a PDF library may write into the bytes it is
+// given; Data hands out copies.
+var (
+	//go:embed IBMPlexSansCondensed-Regular.ttf
+	sansFile string
+	//go:embed IBMPlexSansCondensed-Bold.ttf
+	boldFile string
+	//go:embed DejaVuSansMono.ttf
+	monoFile string
+	//go:embed DejaVuSansMono-Bold.ttf
+	monoBoldFile string
+)
+
+// faces describes every Face; a new typeface is a file and a line here.
+var faces = [Count]struct {
+	name, family string
+	weight       int
+	file         *string
+	table        func() *table // read at first use, once for the process
+}{
+	Sans:     {"sans", "IBM Plex Sans Condensed", 400, &sansFile, tableOf(&sansFile)},
+	Bold:     {"bold", "IBM Plex Sans Condensed", 700, &boldFile, tableOf(&boldFile)},
+	Mono:     {"mono", "DejaVu Sans Mono", 400, &monoFile, tableOf(&monoFile)},
+	MonoBold: {"monobold", "DejaVu Sans Mono", 700, &monoBoldFile, tableOf(&monoBoldFile)},
+}
+
+func tableOf(file *string) func() *table {
+	return sync.OnceValue(func() *table { return read(*file) })
+}
+
+// String returns the short name of the face, such as mono.
+func (f Face) String() string { return faces[f].name }
+
+// Family returns the family name that the typeface goes by.
+func (f Face) Family() string { return faces[f].family }
+
+// Weight returns 400 for a regular face and 700 for a bold one.
+func (f Face) Weight() int { return faces[f].weight }
+
+// Data returns the TrueType file in a fresh slice that the caller may change.
+func (f Face) Data() []byte { return []byte(*faces[f].file) }
+
+// CapHeight returns the height of a capital H in thousandths of an em. It is
+// measured from the glyph: not every file states it.
+func (f Face) CapHeight() int { return faces[f].table().capHeight }
+
+// Em returns the em size that gives capitals of height h, in the unit of h,
+// rounded to the nearest whole unit.
+func (f Face) Em(h int32) int32 {
+	c := int64(f.CapHeight())
+	return int32((int64(h)*1000 + c/2) / c)
+}
+
+// Advance returns the width of s in thousandths of an em. A rune that the face
+// lacks counts as wide as the box that stands for it; Missing finds it.
+func (f Face) Advance(s string) int {
+	t := faces[f].table()
+	sum := 0
+	for _, r := range s {
+		if w, ok := t.width(r); ok {
+			sum += w
+		} else {
+			sum += t.boxWidth
+		}
+	}
+	return sum
+}
+
+// Missing returns the first rune of s that the face cannot draw and true, or
+// false when it can draw all. Besides runes without a glyph these are control
+// and format characters, invalid UTF-8 (reported as U+FFFD), combining marks
+// and scripts that run from right to left.
+func (f Face) Missing(s string) (rune, bool) {
+	t := faces[f].table()
+	for _, r := range s {
+		if _, ok := t.width(r); !ok {
+			return r, true
+		}
+	}
+	return 0, false
+}

@@ -66,6 +66,7 @@ type Text struct {
 	S      string
 	Width  Len  // as drawn
 	Narrow int8 // drawn width in per cent of the natural width; 0 means 100
+	Ghost  bool // lettering printed light grey behind the drawing; not counted as overlapping
 }
 
 // Link is a live area that leads to another page of the set.

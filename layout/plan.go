@@ -1,0 +1,285 @@
+// Package layout plans the set of sheets of a plant and draws each as a page.
+// Sheets are planned first: named, sized, numbered, and what stands on them
+// placed as far as other sheets refer to it. Then each is drawn by a pure
+// function of plan and sheet. All geometry is decided here.
+package layout
+
+import (
+	"fmt"
+	"iter"
+	"runtime"
+	"strings"
+
+	"ringout/model"
+	"ringout/render"
+)
+
+// Kind is one kind of sheet. Plan names and counts the sheets of a plant; Draw
+// draws one of them. A new kind is one file and one line in Kinds.
+type Kind struct {
+	Name   string // word for the command line and file names
+	Words  string // document type on paper
+	Letter string // in drawing numbers
+	Form   bool   // on the paper for forms, upright
+	Plan   func(*Plan, *Kind) []*Sheet
+	Draw   func(*Plan, *Sheet) (*render.Page, model.Problems)
+}
+
+// Names of the kinds of sheet.
+const (
+	Index   = "index"
+	Loop    = "loop"
+	Box     = "box"
+	Cabinet = "cabinet"
+	Record  = "record"
+)
+
+// kinds holds every kind of sheet in the order of the set.
+var kinds = []*Kind{
+	{Index, "Sheet index", "IX", true, planIndex, drawIndex},
+	{Loop, "Loop diagram", "LD", false, planLoops, drawLoop},
+	{Box, "Box diagram", "JD", false, planBoxes, drawPlace},
+	{Cabinet, "Cabinet diagram", "CD", false, planCabinets, drawPlace},
+	{Record, "Loop test record", "TR", true, planRecords, drawRecord},
+}
+
+// Kinds returns the names of every kind of sheet in the order of the set.
+func Kinds() []string {
+	names := make([]string, len(kinds))
+	for i, k := range kinds {
+		names[i] = k.Name
+	}
+	return names
+}
+
+// Sheet is one planned sheet.
+type Sheet struct {
+	render.Head
+	Kind     *Kind
+	No       int    // in the set, from 1
+	Number   string // drawing number
+	Part, Of int    // of a drawing on several sheets, from 1
+	Words    string // what the sheet shows, for the title
+	Code     string // wiring code; "" where no wiring is shown
+	Loop     *model.Loop
+	Place    *model.Place
+	Paper    Paper
+	Inner    Area // free for the drawing
+	plan     any  // what the kind planned for it
+}
+
+// Plan is the planned set of sheets.
+type Plan struct {
+	Plant  *model.Plant
+	Draft  bool // mark every sheet as a draft
+	Sheets []*Sheet
+	refs   map[refKey]Ref
+}
+
+type refKey struct {
+	kind string
+	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop or *model.Place
+}
+
+// Ref is a place on a sheet that other sheets refer to.
+type Ref struct {
+	Sheet *Sheet
+	At    render.Point
+}
+
+// String is the sheet number and the zone, such as 12/B4.
+func (r Ref) String() string {
+	return fmt.Sprintf("%d/%s", r.Sheet.No, r.Sheet.Paper.Zone(r.At))
+}
+
+// New plans the sheets of a plant: those kinds for which keep is true; nil
+// keeps all.
+func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
+	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}}
+	names := map[string]int{}
+	for _, k := range kinds {
+		if keep != nil && !keep(k.Name) {
+			continue
+		}
+		sheets := k.Plan(pl, k)
+		for _, s := range sheets {
+			name := fileName(k.Name + "-" + s.subject())
+			if s.Part > 1 {
+				name = fmt.Sprintf("%s-%d", name, s.Part)
+			}
+			s.Name = unique(names, name)
+			s.Title = strings.TrimSpace(k.Words + " " + s.subject())
+			if s.Of > 1 {
+				s.Title = fmt.Sprintf("%s, %d of %d", s.Title, s.Part, s.Of)
+			}
+		}
+		pl.Sheets = append(pl.Sheets, sheets...)
+	}
+	for i, s := range pl.Sheets {
+		s.No = i + 1
+	}
+	return pl
+}
+
+// subject is the tag of what the sheet shows; "" for the whole plant.
+func (s *Sheet) subject() string {
+	switch {
+	case s.Loop != nil:
+		return s.Loop.Tag
+	case s.Place != nil:
+		return s.Place.Tag
+	}
+	return ""
+}
+
+// sheet starts a sheet of kind k on the paper that the practice says, with the
+// area that its frame leaves free.
+func (pl *Plan) sheet(k *Kind) *Sheet {
+	pr := pl.Plant.Practice
+	name := pr.Paper
+	if k.Form {
+		name = pr.RecordPaper
+	}
+	paper, _ := FindPaper(name, !k.Form)
+	s := &Sheet{Kind: k, Paper: paper, Part: 1, Of: 1}
+	s.W, s.H = paper.W, paper.H
+	s.Inner = Frame(paper, Title{Revisions: pl.revisions()}).Inner
+	return s
+}
+
+// refer files where a thing stands on a sheet, for other sheets to refer to.
+func (pl *Plan) refer(s *Sheet, of any, at render.Point) {
+	key := refKey{s.Kind.Name, of}
+	if _, ok := pl.refs[key]; !ok {
+		pl.refs[key] = Ref{s, at}
+	}
+}
+
+// Ref returns where a thing stands on sheets of a kind.
+func (pl *Plan) Ref(kind string, of any) (Ref, bool) {
+	r, ok := pl.refs[refKey{kind, of}]
+	return r, ok
+}
+
+// frame draws the frame of a sheet.
+func (pl *Plan) frame(s *Sheet) Border {
+	p := pl.Plant
+	rev := p.Revision()
+	words := s.Words
+	if s.Of > 1 {
+		words = fmt.Sprintf("%s (%d of %d)", words, s.Part, s.Of)
+	}
+	return Frame(s.Paper, Title{
+		Owner: p.Owner, Project: p.Project, Plant: p.Name,
+		Title: words, Kind: s.Kind.Words,
+		Number: s.number(p), Revision: rev.Mark, Date: rev.Date, Status: p.Status,
+		Drawn: p.Drawn, Checked: p.Checked, Approved: p.Approved,
+		Sheet: s.No, Of: len(pl.Sheets), Code: s.Code, Paper: s.Paper.Name,
+		ModelRevision: rev.Mark, ModelDate: rev.Date,
+		Revisions: pl.revisions(), Draft: pl.Draft,
+	})
+}
+
+// number is the drawing number: the plant's prefix, the letter of the kind and
+// the subject.
+func (s *Sheet) number(p *model.Plant) string {
+	var parts []string
+	for _, x := range []string{p.Number, s.Kind.Letter, s.subject()} {
+		if x != "" {
+			parts = append(parts, x)
+		}
+	}
+	return strings.Join(parts, "-")
+}
+
+func (pl *Plan) revisions() []Revision {
+	var all []Revision
+	for _, r := range pl.Plant.Revisions {
+		all = append(all, Revision{r.Mark, r.Text, r.Date, r.By})
+	}
+	return all
+}
+
+// page starts the page of a sheet with its frame. Texts that do not fit their
+// field are problems.
+func (pl *Plan) page(s *Sheet) (*render.Page, Border, model.Problems) {
+	b := pl.frame(s)
+	var problems model.Problems
+	for _, u := range b.Unfit {
+		problems = append(problems, pl.unfit(s, u))
+	}
+	return &render.Page{Head: s.Head, Items: b.Items}, b, problems
+}
+
+// unfit is a text too long for its place on a sheet.
+func (pl *Plan) unfit(s *Sheet, text string) model.Problem {
+	pos := pl.Plant.Pos
+	switch {
+	case s.Loop != nil:
+		pos = s.Loop.Pos
+	case s.Place != nil:
+		pos = s.Place.Pos
+	}
+	return model.Problem{
+		Severity: model.Warning, Code: "text-too-long", Pos: pos,
+		Text: fmt.Sprintf("%s: %q is too long for its place", s.Title, text),
+	}
+}
+
+// Pages draws every sheet, in the order of the set. Sheets are drawn in
+// parallel, a few at a time.
+func (pl *Plan) Pages() iter.Seq2[*render.Page, model.Problems] {
+	type drawn struct {
+		page     *render.Page
+		problems model.Problems
+	}
+	return func(yield func(*render.Page, model.Problems) bool) {
+		ahead := 2 * runtime.GOMAXPROCS(0)
+		queue := make(chan chan drawn, ahead)
+		stop := make(chan struct{})
+		defer close(stop)
+		go func() {
+			defer close(queue)
+			for _, s := range pl.Sheets {
+				out := make(chan drawn, 1)
+				select {
+				case queue <- out:
+				case <-stop:
+					return
+				}
+				go func() {
+					page, problems := s.Kind.Draw(pl, s)
+					out <- drawn{page, problems}
+				}()
+			}
+		}()
+		for out := range queue {
+			d := <-out
+			if !yield(d.page, d.problems) {
+				return
+			}
+		}
+	}
+}
+
+// fileName keeps letters, digits and a few signs of a name, so that it is safe
+// as a file name anywhere.
+func fileName(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r == '.':
+			return r
+		}
+		return '_'
+	}, strings.Trim(s, "-"))
+}
+
+// unique makes a name that differs from all before it, without regard to case.
+func unique(names map[string]int, name string) string {
+	key := strings.ToLower(name)
+	names[key]++
+	if n := names[key]; n > 1 {
+		return unique(names, fmt.Sprintf("%s-%d", name, n))
+	}
+	return name
+}

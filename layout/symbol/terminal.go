@@ -1,0 +1,84 @@
+package symbol
+
+import (
+	"ringout/fonts"
+	"ringout/render"
+)
+
+// Link is what a terminal has between its two sides.
+type Link uint8
+
+// The kinds of terminal. A knife is drawn in its normal state: closed.
+const (
+	Through Link = iota
+	Fused
+	Knife
+	Diode
+	Earthed
+)
+
+var linkNames = []string{"terminal", "terminal, fused", "terminal, disconnect", "terminal, diode", "terminal, earth"}
+
+// Terminal is one terminal of a strip, number inside (ISA-5.4 practice: a
+// square), one lane high, its port west on the origin. A terminal with a link
+// is twice as wide. The number is 2.5 mm high; false if it does not fit.
+func Terminal(link Link, number string) (Symbol, bool) {
+	right := 75
+	if link != Through {
+		right = 150
+	}
+	s := Symbol{
+		Name: linkNames[link], Min: at(0, -25), Max: at(right, 25),
+		Ports: []Port{port("west", 0, 0, West), port("east", right, 0, East)},
+		Items: []render.Item{box(render.Outline, 0, -25, right, 25)},
+	}
+	if link != Through {
+		s.Items = append(s.Items, line(render.Thin, 75, -25, 75, 25))
+	}
+	switch link {
+	case Fused:
+		s.Items = append(s.Items, line(render.Existing, 75, 0, 150, 0), shape(render.Outline, render.Hollow, 92, -9, 133, -9, 133, 9, 92, 9))
+	case Knife:
+		s.Items = append(s.Items, line(render.Existing, 75, 0, 95, 0), line(render.Existing, 130, 0, 150, 0),
+			line(render.New, 95, 0, 130, 0), line(render.Existing, 121, -9, 121, 9),
+			circle(render.Existing, render.Blank, 95, 0, 6), circle(render.Existing, render.Blank, 130, 0, 6))
+	case Diode:
+		s.Items = append(s.Items, line(render.Existing, 75, 0, 150, 0),
+			shape(render.Existing, render.Solid, 100, -11, 124, 0, 100, 11), line(render.Outline, 125, -11, 125, 11))
+	case Earthed:
+		s.Items = append(s.Items, line(render.Existing, 75, 0, 105, 0), line(render.Outline, 105, -15, 105, 15),
+			line(render.Outline, 115, -10, 115, 10), line(render.Outline, 125, -5, 125, 5))
+	}
+	t, ok := lettering(fonts.Mono, letterHeight, 37, 12, number, 67)
+	s.Items = append(s.Items, t)
+	return s, ok
+}
+
+// Dot joins a jumper to a terminal or two lines to each other.
+func Dot() Symbol {
+	return Symbol{
+		Name: "jumper dot", Min: at(-8, -8), Max: at(8, 8),
+		Ports: []Port{port("west", -8, 0, West), port("east", 8, 0, East), port("north", 0, -8, North), port("south", 0, 8, South)},
+		Items: []render.Item{circle(render.None, render.Solid, 0, 0, 8)},
+	}
+}
+
+// Resistor is a resistor with its value inside, such as 250R.
+func Resistor(value string) (Symbol, bool) {
+	t, ok := lettering(fonts.Mono, letterHeight, 62, 12, value, 110)
+	return Symbol{
+		Name: "resistor", Min: at(0, -22), Max: at(125, 22),
+		Ports: []Port{port("west", 0, 0, West), port("east", 125, 0, East)},
+		Items: []render.Item{box(render.Outline, 0, -22, 125, 22), t},
+	}, ok
+}
+
+func terminals() []Symbol {
+	var all []Symbol
+	for link, number := range []string{"12", "13", "14A", "15", "16"} {
+		s, _ := Terminal(Link(link), number)
+		all = append(all, s)
+	}
+	r, _ := Resistor("250R")
+	return append(all, Dot(), r)
+}

@@ -1,0 +1,355 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/render"
+)
+
+// The measures of tables. Rows to be written on by hand, in gloves, are 7 mm
+// high; rows that are only read are 5 mm.
+const (
+	handRow  = 7 * render.MM
+	printRow = 5 * render.MM
+	groupRow = 6 * render.MM
+	cellPad  = 1 * render.MM // left and right of the lettering in a cell
+	headPad  = 1 * render.MM // above and below the lettering in a head
+	tickBox  = 4 * render.MM
+	lettered = 2500 * render.UM // height of the lettering in a table
+)
+
+// Table is a ruled table: heads that repeat on each page, rows that grow with
+// their text. It is planned into pages first and drawn span by span.
+type Table struct {
+	Columns []Column
+	Rows    []Row
+}
+
+// Column is one column of a table. Head may hold a newline; a turned head
+// reads upwards. Face and Align are those of the cells' lettering.
+type Column struct {
+	Head   string
+	Turned bool
+	Width  render.Len
+	Align  render.Align
+	Face   fonts.Face
+}
+
+// Row is one row. Group, if set, makes it a bold heading over the whole width
+// that has no cells. Print makes it a row only to be read, which is lower. ID
+// and Data name the row in the drawing; an ID is unique on a page. Cells that
+// are left out at the end stay blank.
+type Row struct {
+	ID    string
+	Data  []render.Datum
+	Group string
+	Print bool
+	Cells []Cell
+	more  render.Len // added height, to fill a given area
+}
+
+// Cell is what stands in one column of a row; the zero Cell is blank, to be
+// written in.
+type Cell struct {
+	Kind CellKind
+	S    string // text; labels of the tick boxes, split by |
+	Bold bool
+}
+
+// CellKind tells how a cell is drawn.
+type CellKind uint8
+
+// The kinds of cell.
+const (
+	Words CellKind = iota // lettering, or blank without any
+	Tick                  // a box of 4 mm to tick for every label, or one alone
+	NA                    // shaded: does not apply; says so unless S says more
+)
+
+// Span is the rows From up to, not including, To: what one page holds.
+type Span struct{ From, To int }
+
+// Width returns the sum of the columns' widths.
+func (t *Table) Width() render.Len {
+	var w render.Len
+	for _, c := range t.Columns {
+		w += c.Width
+	}
+	return w
+}
+
+// Stretch widens all columns in proportion until the table has that width.
+func (t *Table) Stretch(width render.Len) {
+	was, done, x := int64(t.Width()), render.Len(0), int64(0)
+	for i := range t.Columns {
+		c := &t.Columns[i]
+		x += int64(c.Width)
+		edge := render.Len(x * int64(width) / was)
+		c.Width = edge - done
+		done = edge
+	}
+}
+
+// Plan splits the rows into pages: the first has the height first for the
+// table, every other the height rest. A group heading is kept with the row
+// after it. A row higher than a page is given one of its own.
+func (t *Table) Plan(first, rest render.Len) []Span {
+	var spans []Span
+	for from, room := 0, first; from < len(t.Rows); room = rest {
+		to, used := from, t.topHeight(from)
+		for to < len(t.Rows) {
+			used += t.rowHeight(to)
+			if used > room {
+				break
+			}
+			to++
+		}
+		for to > from && to < len(t.Rows) && t.Rows[to-1].Group != "" {
+			to--
+		}
+		to = max(to, from+1)
+		spans = append(spans, Span{from, to})
+		from = to
+	}
+	return spans
+}
+
+// Height returns the height of the table when the rows of a span are drawn.
+func (t *Table) Height(s Span) render.Len {
+	h := t.topHeight(s.From)
+	for i := s.From; i < s.To; i++ {
+		h += t.rowHeight(i)
+	}
+	return h
+}
+
+// Draw draws the rows of a span under their heads with the upper left corner
+// on at. unfit lists texts that are too long for their cell.
+func (t *Table) Draw(at render.Point, s Span) (items []render.Item, unfit []string) {
+	whole := rect(at.X, at.Y, t.Width(), t.Height(s))
+	var rules []render.Item
+	y := at.Y + t.headHeight()
+	fit := func(what string, ok bool) {
+		if !ok {
+			unfit = append(unfit, fmt.Sprintf("table: %q is too long for its cell", what))
+		}
+	}
+	x := at.X
+	for _, c := range t.Columns {
+		marks, ok := c.drawHead(rect(x, at.Y, c.Width, y-at.Y))
+		fit(c.Head, ok)
+		items = append(items, marks...)
+		x += c.Width
+	}
+	cells := at.Y // where the upright rules begin
+	upright := func(to render.Len) {
+		x := at.X
+		for _, c := range t.Columns[:max(0, len(t.Columns)-1)] {
+			x += c.Width
+			if to > cells {
+				rules = append(rules, stroke(render.Thin, x, cells, x, to))
+			}
+		}
+	}
+	heading := func(name string) {
+		upright(y)
+		marks, ok := Fill(rect(whole.Min.X+cellPad, y, whole.W()-2*cellPad, groupRow), fonts.Bold, lettered, render.Left, name)
+		fit(name, ok)
+		items = append(items, marks...)
+		rules = append(rules, stroke(render.Outline, whole.Min.X, y, whole.Max.X, y))
+		y += groupRow
+		cells = y
+	}
+	rules = append(rules, stroke(render.Outline, whole.Min.X, y, whole.Max.X, y))
+	if g := t.groupOf(s.From); g != "" {
+		heading(g + " (continued)")
+	}
+	for i := s.From; i < s.To; i++ {
+		row := &t.Rows[i]
+		if i > s.From && row.Group == "" {
+			rules = append(rules, stroke(render.Thin, whole.Min.X, y, whole.Max.X, y))
+		}
+		if row.Group != "" {
+			heading(row.Group)
+			if i+1 < s.To {
+				rules = append(rules, stroke(render.Thin, whole.Min.X, y, whole.Max.X, y))
+			}
+			continue
+		}
+		var marks []render.Item
+		h, x := t.rowHeight(i), at.X
+		for j, c := range t.Columns {
+			if j < len(row.Cells) {
+				cell := row.Cells[j]
+				drawn, ok := cell.draw(rect(x, y, c.Width, h), c)
+				fit(cell.S, ok)
+				marks = append(marks, drawn...)
+			}
+			x += c.Width
+		}
+		if row.ID != "" {
+			marks = []render.Item{&render.Group{ID: row.ID, Data: row.Data, Items: marks}}
+		}
+		items = append(items, marks...)
+		y += h
+	}
+	upright(y)
+	// Rules come last, so that no shaded cell covers half of one.
+	items = append(items, rules...)
+	return append(items, outline(render.Outline, render.Hollow, whole)), unfit
+}
+
+// groupOf returns the heading that row i stands under if the heading is not
+// the row itself: it is repeated when a page begins there.
+func (t *Table) groupOf(i int) string {
+	if i >= len(t.Rows) || t.Rows[i].Group != "" {
+		return ""
+	}
+	for i--; i >= 0; i-- {
+		if g := t.Rows[i].Group; g != "" {
+			return g
+		}
+	}
+	return ""
+}
+
+// topHeight is what stands above row from when a page begins with it.
+func (t *Table) topHeight(from int) render.Len {
+	if t.groupOf(from) != "" {
+		return t.headHeight() + groupRow
+	}
+	return t.headHeight()
+}
+
+func (t *Table) headHeight() render.Len {
+	h := printRow
+	for _, c := range t.Columns {
+		for _, s := range strings.Split(c.Head, "\n") {
+			if c.Turned {
+				h = max(h, render.Measure(fonts.Bold, s, lettered)+2*headPad)
+			}
+		}
+		if !c.Turned {
+			h = max(h, linesHeight(len(c.headLines()))+2*headPad)
+		}
+	}
+	return h
+}
+
+func (c Column) headLines() []string {
+	return cellLines(fonts.Bold, c.Head, c.Width-2*headPad)
+}
+
+func (c Column) drawHead(a Area) ([]render.Item, bool) {
+	if c.Head == "" {
+		return nil, true
+	}
+	if !c.Turned {
+		lines := c.headLines()
+		in := Area{render.Point{X: a.Min.X + headPad, Y: a.Min.Y}, render.Point{X: a.Max.X - headPad, Y: a.Max.Y}}
+		return setLines(in, fonts.Bold, lettered, c.Align, lines, a.Max.Y-headPad-linesHeight(len(lines))+lettered)
+	}
+	lines := strings.Split(c.Head, "\n")
+	x := (a.Min.X+a.Max.X-linesHeight(len(lines)))/2 + lettered
+	var items []render.Item
+	ok := linesHeight(len(lines)) <= a.W()
+	for i, s := range lines {
+		at := render.Point{X: x + render.Len(i)*pitch(lettered), Y: a.Max.Y - headPad}
+		if text, fits := Put(at, fonts.Bold, lettered, render.Left, s, a.H()-2*headPad); text != nil {
+			text.Turned = true
+			items = append(items, text)
+			ok = ok && fits
+		}
+	}
+	return items, ok
+}
+
+// linesHeight is the height of n lines of table lettering.
+func linesHeight(n int) render.Len { return lettered + render.Len(n-1)*pitch(lettered) }
+
+// rowHeight grows with the tallest cell.
+func (t *Table) rowHeight(i int) render.Len {
+	row := &t.Rows[i]
+	h := handRow
+	switch {
+	case row.Group != "":
+		return groupRow
+	case row.Print:
+		h = printRow
+	}
+	for j, cell := range row.Cells {
+		if j < len(t.Columns) && cell.Kind != Tick {
+			h = max(h, linesHeight(len(cell.lines(t.Columns[j])))+printRow-lettered)
+		}
+	}
+	return h + row.more
+}
+
+func (c Cell) face(col Column) fonts.Face {
+	switch {
+	case c.Bold && col.Face == fonts.Sans:
+		return fonts.Bold
+	case c.Bold && col.Face == fonts.Mono:
+		return fonts.MonoBold
+	}
+	return col.Face
+}
+
+func (c Cell) lines(col Column) []string {
+	return cellLines(c.face(col), c.S, col.Width-2*cellPad)
+}
+
+// cellLines is one line if s fits narrowed, else as many as it needs at no
+// less than 85 per cent.
+func cellLines(face fonts.Face, s string, width render.Len) []string {
+	if oneLine(face, lettered, s, width) {
+		return []string{s}
+	}
+	return Wrap(face, lettered, s, width*100/85)
+}
+
+func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
+	in := Area{render.Point{X: a.Min.X + cellPad, Y: a.Min.Y}, render.Point{X: a.Max.X - cellPad, Y: a.Max.Y}}
+	switch {
+	case c.Kind == Tick:
+		return drawTicks(a, c.S)
+	case c.Kind == NA:
+		s := c.S
+		if s == "" {
+			s = "n/a"
+		}
+		text, ok := Fill(in, fonts.Sans, heights[0], render.Middle, s)
+		return append([]render.Item{outline(render.None, render.Shade, a)}, text...), ok
+	case c.S == "":
+		return nil, true
+	}
+	lines := c.lines(col)
+	first := a.Min.Y + (a.H()-linesHeight(len(lines)))/2 + lettered
+	return setLines(in, c.face(col), lettered, col.Align, lines, first)
+}
+
+// drawTicks draws one box in the middle, or a box and its label in equal
+// shares of the width.
+func drawTicks(a Area, labels string) (items []render.Item, ok bool) {
+	y := a.Min.Y + (a.H()-tickBox)/2
+	if labels == "" {
+		x := a.Min.X + (a.W()-tickBox)/2
+		return []render.Item{outline(render.Existing, render.Hollow, rect(x, y, tickBox, tickBox))}, true
+	}
+	names := strings.Split(labels, "|")
+	share := (a.W() - cellPad) / render.Len(len(names))
+	ok = true
+	for i, name := range names {
+		x := a.Min.X + cellPad + render.Len(i)*share
+		items = append(items, outline(render.Existing, render.Hollow, rect(x, y, tickBox, tickBox)))
+		at := render.Point{X: x + tickBox + cellPad, Y: a.Min.Y + (a.H()+lettered)/2}
+		text, fits := Put(at, fonts.Sans, lettered, render.Left, name, share-tickBox-2*cellPad)
+		if text != nil {
+			items = append(items, text)
+		}
+		ok = ok && fits
+	}
+	return items, ok
+}

@@ -1,0 +1,166 @@
+package layout
+
+import (
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/render"
+)
+
+// heights are the lettering heights of ISO 3098 in use, the least first.
+var heights = []render.Len{1800, 2500, 3500, 5000, 7000}
+
+// Lettering is narrowed to fit, but not below leastNarrow per cent: below
+// that, letters of a copied A3 sheet run together. What does not fit even so
+// is pressed to pressed per cent, or cut with a visible mark, and reported.
+const (
+	leastNarrow = 70
+	pressed     = 45
+)
+
+// Put sets one line of lettering to fit width: narrowed first, then in smaller
+// heights down to 1.8 mm. False if it is too long even so: it is then pressed
+// or visibly cut, and the caller has to report it. An empty string gives nil.
+func Put(at render.Point, face fonts.Face, height render.Len, align render.Align, s string, width render.Len) (*render.Text, bool) {
+	if s == "" {
+		return nil, true
+	}
+	t := render.Text{At: at, Face: face, Align: align, S: s}
+	ok := false
+	for _, h := range smaller(height) {
+		t.Height = h
+		if t, ok = render.Fit(t, width, leastNarrow); ok {
+			return &t, true
+		}
+	}
+	t, ok = render.Fit(t, width, pressed)
+	for runes := []rune(s); !ok && len(runes) > 1; {
+		runes = runes[:len(runes)-1]
+		t.S = string(runes) + "…"
+		t, ok = render.Fit(t, width, pressed)
+	}
+	return &t, false
+}
+
+// smaller returns height and the standard heights below it, the largest first.
+func smaller(height render.Len) []render.Len {
+	hs := []render.Len{height}
+	for _, h := range slices.Backward(heights) {
+		if h < height {
+			hs = append(hs, h)
+		}
+	}
+	return hs
+}
+
+// Wrap breaks s into lines no wider than width at natural width. It breaks at
+// spaces, and inside a word after one of - / . , : _ or, at last, anywhere. A
+// newline in s always breaks. An empty string gives one empty line.
+func Wrap(face fonts.Face, height render.Len, s string, width render.Len) []string {
+	fits := func(s string) bool { return render.Measure(face, s, height) <= width }
+	var lines []string
+	for para := range strings.SplitSeq(s, "\n") {
+		now := ""
+		for _, word := range strings.Fields(para) {
+			if now != "" && fits(now+" "+word) {
+				now += " " + word
+				continue
+			}
+			if now != "" {
+				lines = append(lines, now)
+			}
+			for !fits(word) {
+				head, tail := breakWord(word, fits)
+				if tail == "" {
+					break
+				}
+				lines = append(lines, head)
+				word = tail
+			}
+			now = word
+		}
+		lines = append(lines, now)
+	}
+	return lines
+}
+
+// breakWord splits off the longest head that fits, at least one letter, after
+// a break sign if there is one beyond the first third.
+func breakWord(word string, fits func(string) bool) (head, tail string) {
+	runes := []rune(word)
+	n := 1
+	for n < len(runes) && fits(string(runes[:n+1])) {
+		n++
+	}
+	for i := n; i > n/3; i-- {
+		if strings.ContainsRune("-/.,:_", runes[i-1]) {
+			n = i
+			break
+		}
+	}
+	return string(runes[:n]), string(runes[n:])
+}
+
+// pitch is the distance of the baselines of lines of that height (ISO 3098
+// type B for lettering without accents).
+func pitch(height render.Len) render.Len { return height * 3 / 2 }
+
+// Fill sets s into an area, in the middle of its height: on one line if it
+// fits there narrowed, else wrapped onto as many lines as the area holds, else
+// smaller. False if it is too long even so; it is then set as Put does.
+func Fill(a Area, face fonts.Face, height render.Len, align render.Align, s string) ([]render.Item, bool) {
+	if s == "" {
+		return nil, true
+	}
+	if oneLine(face, height, s, a.W()) {
+		return setLines(a, face, height, align, []string{s}, a.Min.Y+(a.H()+height)/2)
+	}
+	for _, h := range smaller(height) {
+		// Lines are broken at 85 per cent, so that no line needs much pressing.
+		lines := Wrap(face, h, s, a.W()*100/85)
+		if tall := render.Len(len(lines)-1)*pitch(h) + h; tall <= a.H() {
+			return setLines(a, face, h, align, lines, a.Min.Y+(a.H()-tall)/2+h)
+		}
+	}
+	lines := Wrap(face, heights[0], s, a.W()*100/leastNarrow)
+	room := max(1, int((a.H()-heights[0])/pitch(heights[0]))+1)
+	fits := len(lines) <= room
+	if !fits {
+		lines = append(lines[:room-1:room-1], strings.Join(lines[room-1:], " "))
+	}
+	tall := render.Len(len(lines)-1)*pitch(heights[0]) + heights[0]
+	items, ok := setLines(a, face, heights[0], align, lines, a.Min.Y+(a.H()-tall)/2+heights[0])
+	return items, ok && fits
+}
+
+// oneLine tells whether s fits width on one line, narrowed if need be.
+func oneLine(face fonts.Face, height render.Len, s string, width render.Len) bool {
+	_, ok := render.Fit(render.Text{Face: face, Height: height, S: s}, width, leastNarrow)
+	return ok && !strings.Contains(s, "\n")
+}
+
+// setLines sets lines one below the other, the first on the baseline y.
+func setLines(a Area, face fonts.Face, height render.Len, align render.Align, lines []string, y render.Len) (items []render.Item, ok bool) {
+	ok = true
+	for i, s := range lines {
+		at := render.Point{X: alignedX(a, align), Y: y + render.Len(i)*pitch(height)}
+		t, fits := Put(at, face, height, align, s, a.W())
+		if t != nil {
+			items = append(items, t)
+		}
+		ok = ok && fits
+	}
+	return items, ok
+}
+
+// alignedX is where a text of that alignment stands in an area.
+func alignedX(a Area, align render.Align) render.Len {
+	switch align {
+	case render.Middle:
+		return (a.Min.X + a.Max.X) / 2
+	case render.Right:
+		return a.Max.X
+	}
+	return a.Min.X
+}

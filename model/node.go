@@ -1,0 +1,388 @@
+package model
+
+import (
+	"iter"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+)
+
+// reader turns the text of files into nodes and values, and keeps everything
+// that was wrong with them.
+type reader struct {
+	problems Problems
+	sources  map[string][]byte // the text of each file, for printing
+}
+
+// report keeps a problem.
+func (r *reader) report(p Problem) { r.problems = append(r.problems, p) }
+
+// errorf keeps an error that needs no more than a place and a text.
+func (r *reader) errorf(pos Pos, code, format string, args ...any) {
+	r.report(problemAt(pos, code, format, args...))
+}
+
+// node is one value of a file: a text, a list, or keys and values. Value holds
+// a text just as it was written, so that NO, 012 and 12:30 stay what they are.
+type node struct {
+	*yaml.Node
+	src  *source
+	what string // how messages call it
+}
+
+// pos returns where the value starts.
+func (n node) pos() Pos {
+	return n.src.within(n.Line, n.Column)
+}
+
+// at returns the place of the length bytes of Value that start at offset, and
+// how many characters they are: the whole value, marked by one caret, when it
+// is not written in the file as it reads, as in a text of several lines. Both
+// ends of the part must lie between characters.
+func (n node) at(offset, length int) (pos Pos, chars int) {
+	pos = n.pos()
+	start := n.src.offset(pos.Line, pos.Col)
+	if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0 {
+		start++
+	}
+	end := start + offset + length
+	if n.Kind != yaml.ScalarNode || offset < 0 || length < 0 || offset+length > len(n.Value) ||
+		end > len(n.src.data) || string(n.src.data[start:end]) != n.Value[:offset+length] || strings.Contains(n.Value[:offset+length], "\n") {
+		return pos, 0
+	}
+	pos.Col += utf8.RuneCount(n.src.data[n.src.offset(pos.Line, pos.Col) : start+offset])
+	return pos, utf8.RuneCountInString(n.Value[offset : offset+length])
+}
+
+// wrong starts a problem about the value as a whole.
+func (n node) wrong(code, format string, args ...any) Problem {
+	pos, chars := n.pos(), 1
+	if n.Kind == yaml.ScalarNode {
+		if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0 {
+			_, chars = n.at(0, len(n.Value))
+		} else if _, inside := n.at(0, len(n.Value)); inside > 0 {
+			chars = inside + 2
+		}
+	}
+	return problemAt(pos, code, format, args...).span(chars)
+}
+
+// end returns the byte offset after a plain scalar, which may go over several
+// lines; -1 when the text there is another.
+func (n node) end() int {
+	pos := n.pos()
+	at := n.src.offset(pos.Line, pos.Col)
+	for _, c := range []byte(n.Value) {
+		if isBlank(c) {
+			continue // folded: any white space will do
+		}
+		for at < len(n.src.data) && isBlank(n.src.data[at]) {
+			at++
+		}
+		if at == len(n.src.data) || n.src.data[at] != c {
+			return -1
+		}
+		at++
+	}
+	return at
+}
+
+func isBlank(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\r' }
+
+func isNull(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
+
+// usable tells whether there is a value to read, and reports that there is
+// none. Aliases were reported by parse.
+func (r *reader) usable(n node) bool {
+	if n.Node == nil || n.Kind == yaml.AliasNode {
+		return false
+	}
+	if isNull(n.Node) {
+		r.report(n.wrong("missing-value", "%s has no value", n.what))
+		return false
+	}
+	return true
+}
+
+// is tells whether a value has the shape asked for.
+func (r *reader) is(n node, kind yaml.Kind) bool {
+	if !r.usable(n) {
+		return false
+	}
+	if n.Kind != kind {
+		r.errorf(n.pos(), "wrong-shape", "%s is written as %s, but must be %s", n.what, shapes[n.Kind], shapes[kind])
+		return false
+	}
+	return true
+}
+
+var shapes = map[yaml.Kind]string{
+	yaml.ScalarNode:   "one text",
+	yaml.SequenceNode: "a list",
+	yaml.MappingNode:  "keys and values",
+}
+
+// field is one key that a mapping may have, and what to do with its value.
+type field struct {
+	name     string
+	required bool
+	read     func(n node)
+}
+
+// fields reads a mapping whose keys are known: the values in the order of the
+// text. what names the mapping in messages, as in "cable type 24-pair"; empty
+// keeps the name of n. It returns false when n is no mapping.
+func (r *reader) fields(n node, what string, fs ...field) bool {
+	if what != "" {
+		n.what = what
+	}
+	if !r.is(n, yaml.MappingNode) {
+		return false
+	}
+	seen := make([]bool, len(fs))
+	var unknown []node
+next:
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key := node{n.Content[i], n.src, n.what}
+		for j, f := range fs {
+			if f.name == key.Value {
+				seen[j] = true
+				f.read(node{n.Content[i+1], n.src, quote(f.name)})
+				continue next
+			}
+		}
+		unknown = append(unknown, key)
+	}
+	var free []string // a key that is there already was not meant twice
+	for j, f := range fs {
+		if !seen[j] {
+			free = append(free, f.name)
+		}
+	}
+	for _, key := range unknown {
+		p := key.wrong("unknown-key", "%s is not a key of %s", quote(key.Value), n.what)
+		if near := nearest(key.Value, free); near != "" {
+			p = p.hint("%s", near)
+		}
+		r.report(p)
+	}
+	for j, f := range fs {
+		if f.required && !seen[j] {
+			r.errorf(n.pos(), "missing-key", "%s lacks the key %s", n.what, quote(f.name))
+		}
+	}
+	return true
+}
+
+// entries goes through a mapping whose keys are names given by the user, in the
+// order of the text. what is the kind of thing named; messages call an entry
+// by kind and name, as in cable "W-21".
+func (r *reader) entries(n node, what string) iter.Seq2[node, node] {
+	return func(yield func(key, value node) bool) {
+		if !r.is(n, yaml.MappingNode) {
+			return
+		}
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			name := what + " " + quote(n.Content[i].Value)
+			if !yield(node{n.Content[i], n.src, name}, node{n.Content[i+1], n.src, name}) {
+				return
+			}
+		}
+	}
+}
+
+// list returns the items of a list; one text is a list of one. what names one
+// item in messages; empty keeps the name of n.
+func (r *reader) list(n node, what string) []node {
+	if !r.usable(n) {
+		return nil
+	}
+	if n.Kind == yaml.MappingNode && !r.is(n, yaml.SequenceNode) {
+		return nil
+	}
+	if what == "" {
+		what = n.what
+	}
+	if n.Kind == yaml.ScalarNode {
+		return []node{{n.Node, n.src, what}}
+	}
+	items := make([]node, len(n.Content))
+	for i, item := range n.Content {
+		items[i] = node{item, n.src, what}
+	}
+	return items
+}
+
+// text reads a text as it was written; "" with a problem when there is none.
+func (r *reader) text(n node) string {
+	if !r.is(n, yaml.ScalarNode) {
+		return ""
+	}
+	if strings.TrimSpace(n.Value) == "" {
+		r.report(n.wrong("missing-value", "%s has no value", n.what))
+		return ""
+	}
+	return n.Value
+}
+
+// digits is a number in plain digits: no 1E5, 1_000, 0x1F or .inf, and 012 is
+// twelve. The rest is its unit.
+var digits = regexp.MustCompile(`^([+-]?\d+(?:\.\d+)?)[\s\x{00A0}]*(.*)$`)
+
+// pointed is a number with a decimal comma or with digits in groups.
+var pointed = regexp.MustCompile(`^([+-]?\d+)([,_])(\d+)(.*)$`)
+
+// whole reads a whole number from least to most; 0 with a problem.
+func (r *reader) whole(n node, least, most int) int {
+	s := r.text(n)
+	if s == "" {
+		return 0
+	}
+	m := digits.FindStringSubmatch(s)
+	if m == nil || m[2] != "" || strings.Contains(m[1], ".") {
+		p := n.wrong("bad-number", "%s must be a whole number, not %s", n.what, quote(s))
+		if g := pointed.FindStringSubmatch(s); g != nil && g[4] == "" {
+			p = p.hint("%s%s", g[1], g[3])
+		}
+		r.report(p)
+		return 0
+	}
+	v, err := strconv.Atoi(m[1])
+	if err != nil || v < least || v > most {
+		r.report(n.wrong("number-out-of-range", "%s must be from %d to %d, not %s", n.what, least, most, quote(s)))
+		return 0
+	}
+	return v
+}
+
+// number reads a number in plain digits with a decimal point; 0 with a problem.
+func (r *reader) number(n node) float64 {
+	s := r.text(n)
+	if s == "" {
+		return 0
+	}
+	v, rest, ok := splitNumber(s)
+	if !ok || rest != "" {
+		r.report(withPoint(n.wrong("bad-number", "%s must be a number, not %s", n.what, quote(s)), s))
+		return 0
+	}
+	return v
+}
+
+// splitNumber parts "0.75 mm2" into number and unit.
+func splitNumber(s string) (value float64, rest string, ok bool) {
+	m := digits.FindStringSubmatch(strings.TrimSpace(s))
+	if m == nil {
+		return 0, "", false
+	}
+	value, err := strconv.ParseFloat(m[1], 64)
+	if err != nil {
+		return 0, "", false
+	}
+	return value, strings.Join(strings.Fields(m[2]), " "), true
+}
+
+// withPoint hints at the number meant by one with a comma or groups.
+func withPoint(p Problem, s string) Problem {
+	if m := pointed.FindStringSubmatch(s); m != nil {
+		if m[2] == "," {
+			return p.hint("%s.%s%s", m[1], m[3], m[4])
+		}
+		return p.hint("%s%s%s", m[1], m[3], m[4])
+	}
+	return p
+}
+
+// unit is how a unit may be written, and its name. The first unit of a list is
+// the one that hints show.
+type unit struct {
+	written, name string
+}
+
+// quantity reads a number and its unit, with a blank between them or none. A
+// unit written "" stands for a bare number. It returns the name of the unit;
+// 0 and "" with a problem.
+func (r *reader) quantity(n node, units ...unit) (value float64, name string) {
+	s := r.text(n)
+	if s == "" || len(units) == 0 {
+		return 0, ""
+	}
+	value, rest, ok := splitNumber(s)
+	if !ok || strings.HasPrefix(rest, ",") || strings.HasPrefix(rest, "_") {
+		r.report(withPoint(n.wrong("bad-number", "%s must be a number and a unit, not %s", n.what, quote(s)), s))
+		return 0, ""
+	}
+	written := make([]string, len(units))
+	for i, u := range units {
+		if u.written == rest {
+			return value, u.name
+		}
+		written[i] = u.written
+	}
+	number := digits.FindStringSubmatch(strings.TrimSpace(s))[1]
+	if rest == "" {
+		r.report(n.wrong("missing-unit", "%s needs a unit", n.what).hint("%s %s", number, units[0].written))
+		return 0, ""
+	}
+	p := problemAt(n.pos(), "unknown-unit", "%s is not a unit of %s", quote(rest), n.what).hint("%s %s", number, unitMeant(rest, written))
+	if i := strings.LastIndex(n.Value, rest); i >= 0 {
+		p.Pos, p.Len = n.at(i, len(rest))
+	}
+	r.report(p)
+	return 0, ""
+}
+
+// unitMeant is the unit that differs from the written one in case or blanks
+// only, else the first.
+func unitMeant(written string, units []string) string {
+	bare := func(s string) string { return strings.ToLower(strings.ReplaceAll(s, " ", "")) }
+	for _, u := range units {
+		if u != "" && bare(u) == bare(written) {
+			return u
+		}
+	}
+	return units[0]
+}
+
+// yes reads yes, no, true or false in any case; false with a problem.
+func (r *reader) yes(n node) bool {
+	s := r.text(n)
+	switch strings.ToLower(s) {
+	case "yes", "true":
+		return true
+	case "", "no", "false":
+		return false
+	}
+	r.report(n.wrong("unknown-word", "%s must be yes or no, not %s", n.what, quote(s)))
+	return false
+}
+
+// oneOf reads one of the words, written as they are here; "" with a problem.
+func (r *reader) oneOf(n node, words ...string) string {
+	s := r.text(n)
+	if s == "" {
+		return ""
+	}
+	for _, w := range words {
+		if s == w {
+			return w
+		}
+	}
+	p := n.wrong("unknown-word", "%s must be %s, not %s", n.what, anyOf(words), quote(s))
+	if near := nearest(s, words); near != "" {
+		p = p.hint("%s", near)
+	}
+	r.report(p)
+	return ""
+}
+
+// anyOf lists words as "a, b or c".
+func anyOf(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}

@@ -1,0 +1,488 @@
+// Package model reads a plant from YAML, binds every name in it, and checks
+// the result as a technician would check the copper. What comes out is one
+// graph: cores join terminals. The package knows nothing of paper.
+package model
+
+// Plant is everything read from the text, bound, in the order of the text.
+type Plant struct {
+	Pos      Pos
+	Name     string
+	Owner    string // legal owner, for the title block
+	Project  string
+	Number   string // prefix of drawing numbers, such as TI-I
+	Status   string // of the issue, in words
+	Drawn    string
+	Checked  string
+	Approved string
+
+	Revisions  []Revision // oldest first
+	Practice   Practice
+	CableTypes []*CableType
+	Places     []*Place // boxes, cabinets, panels and systems
+	Cables     []*Cable
+	Loops      []*Loop
+
+	Conductors []*Conductor // every resolved conductor, in the order of the text
+
+	places    map[string]*Place
+	parts     map[string]*Part // by full tag: FT-2107, JB-21/X1, AI-2-03
+	cables    map[string]*Cable
+	types     map[string]*CableType
+	circuit   map[*Core]*Conductor
+	byPlace   map[*Place][]*Conductor
+	byCircuit map[*Circuit][]*Conductor
+}
+
+// Revision is one line of the revision table.
+type Revision struct{ Mark, Date, Text, By string }
+
+// Revision returns the newest revision, or a zero one.
+func (p *Plant) Revision() Revision {
+	if len(p.Revisions) == 0 {
+		return Revision{}
+	}
+	return p.Revisions[len(p.Revisions)-1]
+}
+
+// Status tells what is already there.
+type Status uint8
+
+// Statuses. Existing and new wiring are both tested; they are drawn differently.
+const (
+	ToInstall Status = iota // new
+	InPlace                 // existing
+	Later                   // future
+)
+
+func (s Status) String() string { return statusWords[s] }
+
+var statusWords = [...]string{ToInstall: "new", InPlace: "existing", Later: "future"}
+
+// CableType describes a kind of cable.
+type CableType struct {
+	Pos       Pos
+	Name      string
+	Groups    int // pairs, triads, quads or single cores
+	Size      int // cores in a group: 1, 2, 3 or 4
+	Copper    Copper
+	Code      *Code // nil when not given
+	Screen    Screens
+	Ohms      float64 // Ω/km of one core at 20 °C from the data sheet; 0 when not given
+	Sheath    string
+	Gland     string
+	Insulated float64 // MΩ·km of the data sheet; 0 when not given
+}
+
+// GroupWord is what a group of cores is called: pair, triad, quad or core.
+func (t *CableType) GroupWord() string { return groupWords[t.Size] }
+
+var groupWords = [...]string{1: "core", 2: "pair", 3: "triad", 4: "quad"}
+
+// Screens tells which screens a cable type has.
+type Screens uint8
+
+// Screens of a cable: one round each group, one round all of them, or both.
+const (
+	EachScreen    Screens = 1 << iota // round each pair, triad or quad
+	OverallScreen                     // round all
+)
+
+// Cable is one cable run between two ends.
+type Cable struct {
+	Pos      Pos
+	Tag      string
+	Type     *CableType
+	From, To CableEnd
+	Length   float64 // metres; 0 when not given
+	Status   Status
+	Cores    []*Core // in order of groups
+	Screens  []*Core // one a group, or none
+	Overall  *Core   // the screen round all; nil when there is none
+	Route    string
+}
+
+// CableEnd is where a cable goes in: a place, or a device in the field.
+type CableEnd struct {
+	Pos   Pos
+	Place *Place // nil when the end is a field device
+	Part  *Part  // nil when the end is a place
+	Gland string
+}
+
+// Tag is the tag of the place or device at this end.
+func (e CableEnd) Tag() string {
+	switch {
+	case e.Place != nil:
+		return e.Place.Tag
+	case e.Part != nil:
+		return e.Part.Tag
+	}
+	return ""
+}
+
+// Core is one core or screen of a cable.
+type Core struct {
+	Cable  *Cable
+	Group  int // counts from 1; 0 for the overall screen
+	N      int // place in the group, from 1; 0 for a screen
+	Number int // through the whole cable, from 1; 0 for a screen
+	Colour Colour
+}
+
+// IsScreen tells a screen or drain from a core.
+func (c *Core) IsScreen() bool { return c.N == 0 }
+
+// PlaceKind says what sort of place a Place is.
+type PlaceKind uint8
+
+// Kinds of place, in the order of the columns on a loop diagram.
+const (
+	Field PlaceKind = iota
+	Box
+	Cabinet
+	Panel
+	System
+)
+
+func (k PlaceKind) String() string { return placeWords[k] }
+
+var placeWords = [...]string{Field: "field", Box: "box", Cabinet: "cabinet", Panel: "panel", System: "system"}
+
+// Place is a box, cabinet, panel or system: something that parts sit in.
+type Place struct {
+	Pos    Pos
+	Tag    string
+	Kind   PlaceKind
+	At     string // where it stands
+	Status Status
+	Parts  []*Part // strips, cards, barriers, supplies, earth bars, in order
+	Copper Copper  // of wires inside
+	Colour Colour  // of wires inside, when one colour is used
+}
+
+// Part is anything with terminals: a field device, a strip, an I/O card, a
+// barrier, a supply, an earth bar.
+type Part struct {
+	Pos       Pos
+	Tag       string // JB-21/X1 for a strip
+	Kind      *Kind
+	Place     *Place // nil in the field
+	Terminals []*Terminal
+	Through   map[*Terminal]*Terminal // for parts that lanes go through: in to out, both ways
+	Jumpers   [][]*Terminal
+	Status    Status
+
+	Strip   *Strip   // what only a strip has
+	Card    *Card    // what only a card has
+	Device  *Device  // what only a device has
+	Supply  *Supply  // what only a supply has
+	Barrier *Barrier // what only a barrier or isolator has
+
+	terminals map[string]*Terminal
+}
+
+// Name is the part's own name, without its place.
+func (p *Part) Name() string {
+	if p.Place != nil && (p.Strip != nil || p.Kind == earthBar) {
+		return p.Tag[len(p.Place.Tag)+1:]
+	}
+	return p.Tag
+}
+
+// Where is the tag of the place a part sits in, or its own tag in the field.
+func (p *Part) Where() string {
+	if p.Place != nil {
+		return p.Place.Tag
+	}
+	return p.Tag
+}
+
+// Strip is what only a terminal strip has.
+type Strip struct {
+	Rail     string
+	MaxSize  float64 // mm² of the largest conductor; 0 when not given
+	PerSide  int     // conductors allowed under one clamp
+	HasSigns bool    // terminals carry + - marks
+}
+
+// Card is what only an I/O card has.
+type Card struct {
+	Channels  int
+	Address   string
+	Powers    bool // the card feeds the loop, wets the contact or drives the load
+	Terminals int  // per channel
+}
+
+// Supply is what only a supply has.
+type Supply struct {
+	Volts   string // as written, such as 24 V DC
+	AC      bool
+	Value   float64 // volts
+	Circuit string  // distribution circuit it is fed from
+	Fuse    string  // rating of the fuse or breaker ahead of it
+}
+
+// Barrier is what only a barrier or isolator has.
+type Barrier struct {
+	Model string
+	Ohms  float64 // end to end, one lane; 0 when not given
+	Drop  float64 // V, fixed; 0 when none
+}
+
+// Device is what only a field device or panel instrument has.
+type Device struct {
+	Loop       *Loop
+	At         string
+	Model      string
+	Process    string // what it is connected to, in words
+	Range      Range
+	Calibrated Range  // at the sensor, where that differs from Range
+	Signal     Range  // zero means 4..20 mA
+	Root       string // where the square root is taken: "transmitter", "system" or ""
+	LiftOff    float64
+	Ohms       float64 // of a coil or a receiver
+	Set        string  // of a switch
+	Fail       string  // of a valve: open, closed, locked
+	Action     string  // direct or reverse; "" for direct
+	Air        string  // supply of a pneumatic device, in words
+	Drives     *Part   // the device that this one moves
+	On         *Part   // the device that this one is mounted on
+	Sensor     string  // Pt100, K ...
+	Fuse       string
+	Zone       string // hazardous area
+	drives, on token
+}
+
+// Range is a span of a value with its unit. Given is false for a zero Range.
+type Range struct {
+	Low, High float64
+	Unit      string
+	Text      string // as written
+}
+
+// Given tells whether the range was written.
+func (r Range) Given() bool { return r.Text != "" }
+
+// Loop is what one loop diagram shows.
+type Loop struct {
+	Pos       Pos
+	Tag       string
+	Service   string
+	Area      string
+	Notes     []string
+	Ref       string // P&ID number
+	Devices   []*Part
+	Functions []*Function
+	Circuits  []*Circuit
+	Status    Status
+}
+
+// Function is work done in the system: a controller, an indicator, an alarm.
+type Function struct {
+	Pos    Pos
+	Tag    string
+	Kind   string // controller, indicator, alarm, switch
+	Reads  []*Circuit
+	Drives []*Circuit
+	Action string
+	Set    string
+	Alarms []string // as written, such as "HH 430"
+	reads  []token
+	drives []token
+}
+
+// Circuit is one ordered walk of stations and runs. Its lanes lie side by
+// side: each core of the pair, triad or quad is one lane.
+type Circuit struct {
+	Pos      Pos
+	Loop     *Loop
+	Name     string
+	Lanes    []*Lane
+	Path     *Path
+	Signal   Signal
+	Status   Status
+	Broken   bool    // not all of it could be bound; drafts leave it out
+	mentions []*Part // of a broken circuit
+}
+
+// Path is a stretch of a circuit: stations with a run between each two.
+type Path struct {
+	Lanes    []int // which lanes of the circuit walk here
+	Stations []*Station
+	Runs     []*Run  // len(Stations)-1; the first comes before the stations of a tail
+	Tails    []*Path // where the lanes part, at the last station
+}
+
+// Station is where lanes land.
+type Station struct {
+	Pos     Pos
+	Part    *Part
+	Channel int    // of a card, from 1; 0 for other parts
+	Slots   []Slot // one for each lane of the path
+	Screen  Slot
+}
+
+// Slot is what one lane does at a station.
+type Slot struct {
+	Pos  Pos
+	Does Landing
+	In   *Terminal
+	Out  *Terminal // differs from In when the lane goes through the part
+}
+
+// Landing tells how a lane meets a station.
+type Landing uint8
+
+// Landings.
+const (
+	NotSaid Landing = iota
+	Lands           // on In, and goes on from Out
+	Passes          // by, without landing
+	Cut             // cut back and insulated
+)
+
+// Run is what carries the lanes from one station to the next.
+type Run struct {
+	Pos      Pos
+	Kind     RunKind
+	Cable    *Cable
+	Group    int     // 0 when single cores were named
+	Cores    []*Core // one a lane
+	Screen   *Core   // nil without one
+	Reversed bool
+	Colours  []Colour // of wires, when said
+}
+
+// RunKind tells what a run is made of.
+type RunKind uint8
+
+// Kinds of run.
+const (
+	CableRun RunKind = iota
+	WireRun
+	JumperRun
+)
+
+// Lane is one conductor path of a circuit, end to end.
+type Lane struct {
+	Circuit *Circuit
+	N       int  // from 1
+	Role    Role // of the terminal where it begins: '+', '-', 'A' ...
+	Steps   []Step
+	Screen  bool
+}
+
+// Step is one conductor of a lane with the slots it joins.
+type Step struct {
+	Conductor *Conductor
+	Station   *Station // where the conductor arrives
+	Slot      *Slot
+}
+
+// Conductor is one wire from one end to another: a core, a screen, a wire
+// inside a cabinet, or a jumper.
+type Conductor struct {
+	Pos      Pos
+	Kind     RunKind
+	Core     *Core // nil for wires and jumpers
+	Colour   Colour
+	Screen   bool
+	From, To End
+	Circuit  *Circuit // nil for spares, overall screens and feeds
+	Lane     int      // from 1; 0 for a screen
+	Role     Role     // + or - as carried, where the circuit has polarity
+	Status   Status
+	Place    *Place // of wires and jumpers
+	Spare    string // "", or what is done with a spare core: landed, coiled ...
+}
+
+// End is one end of a conductor.
+type End struct {
+	Terminal *Terminal // nil when free
+	Side     Side
+	Free     string // why: "cut back", "coiled"; "" when landed
+	At       string // tag of the place or device where a free end is
+}
+
+// Tag is JB-21/X1:7, or what is done with a free end.
+func (e End) Tag() string {
+	if e.Terminal != nil {
+		return e.Terminal.Tag()
+	}
+	return e.At + " " + e.Free
+}
+
+// Side is the side of a terminal a conductor lands on.
+type Side uint8
+
+// Sides of a terminal: towards the field, and towards the system.
+const (
+	FieldSide Side = iota
+	SystemSide
+)
+
+// Terminal is one point to land a core on.
+type Terminal struct {
+	Part  *Part
+	Name  string
+	Index int // in its part, from 0
+	Kind  TerminalKind
+	Fuse  string // rating, of a fused terminal
+	Role  Role
+	Bond  *Part // earth bar it is bonded to by its foot or by a link; nil
+	Bar   bool  // an earth bar takes any number of cores
+	Fed   *Feed // the supply it is joined to, through jumpers or directly
+	Uses  []Use // conductors landed here
+}
+
+// Use is one conductor end landed on a terminal.
+type Use struct {
+	Conductor *Conductor
+	Side      Side
+}
+
+// Tag is the terminal's full name, such as JB-21/X1:7.
+func (t *Terminal) Tag() string { return t.Part.Tag + ":" + t.Name }
+
+// Split tells whether the two sides are two points (fuse, knife, diode between).
+func (t *Terminal) Split() bool { return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode }
+
+// TerminalKind is the make of a terminal.
+type TerminalKind uint8
+
+// Kinds of terminal.
+const (
+	FeedThrough TerminalKind = iota
+	Disconnect
+	Fused
+	Diode
+	EarthFoot
+)
+
+func (k TerminalKind) String() string { return terminalWords[k] }
+
+var terminalWords = [...]string{
+	FeedThrough: "feed-through", Disconnect: "disconnect", Fused: "fused", Diode: "diode", EarthFoot: "earth",
+}
+
+// Role is the mark of a terminal or of what a lane carries: '+' and '-' for
+// polarity, 'A' and 'B' for the two sides of a resistance sensor, 'L', 'N' and
+// 'E' for a mains supply, 0 for none.
+type Role byte
+
+// Feed is a fixed wire from a supply to a strip.
+type Feed struct {
+	Pos    Pos
+	Supply *Terminal
+	To     *Terminal
+	Wire   *Conductor
+}
+
+// Place returns the place with this tag, or nil.
+func (p *Plant) Place(tag string) *Place { return p.places[tag] }
+
+// Part returns the part with this full tag, or nil.
+func (p *Plant) Part(tag string) *Part { return p.parts[tag] }
+
+// Cable returns the cable with this tag, or nil.
+func (p *Plant) Cable(tag string) *Cable { return p.cables[tag] }

@@ -1,0 +1,133 @@
+package model
+
+// Practice holds what differs between plants. Every value has a default, and
+// the defaults are printed where they matter.
+type Practice struct {
+	Paper        string     // drawings: A3 or 11x17
+	RecordPaper  string     // forms: A4 or letter
+	PairNames    string     // number, colour or both
+	ColourNames  string     // letters or words
+	PositiveCore int        // of a pair: 1 or 2, where the colour code does not say
+	ScreenEarth  PlaceKind  // where screens are earthed: Cabinet, Box or Field
+	EarthBar     string     // name of the bar that screens go to by default
+	BoxWord      string     // what a box is called
+	CabinetWord  string     // what a cabinet is called
+	SpareCores   string     // what is done with spare cores that are not landed
+	Marker       MarkerRule // what a core marker reads
+	CableTag     string     // what a cable tag reads: own or remote
+	TestVolts    float64    // DC, of the insulation test; 0 for no insulation test
+	TestMegohm   float64    // least insulation resistance
+	OhmsLimit    float64    // per cent of the computed loop resistance
+	Celsius      float64    // at which resistance is computed
+	CheckPoints  []float64  // per cent of span
+	SignOff      []string   // who signs a record
+	MarkUp       []string   // lines of the mark-up key
+	Cautions     []string   // added to the built-in ones
+}
+
+// MarkerRule tells what the marker on a core reads (after IEC 62491 practice:
+// the core's own identity, the terminal it lands on, the terminal at its other
+// end, both, or one number through the loop).
+type MarkerRule uint8
+
+// Marker rules.
+const (
+	OwnMarker MarkerRule = iota
+	LocalMarker
+	RemoteMarker
+	BothMarker
+	LoopMarker
+)
+
+var markerWords = []string{
+	OwnMarker: "own", LocalMarker: "local end", RemoteMarker: "remote end", BothMarker: "both ends", LoopMarker: "loop",
+}
+
+func (m MarkerRule) String() string { return markerWords[m] }
+
+// DefaultPractice is what holds where the plant says nothing. The voltages and
+// limits are the floor for extra-low voltage circuits (IEC 60364-6 table 6A:
+// 250 V, 0.5 MΩ); 120 % and the five check points are common practice.
+func DefaultPractice() Practice {
+	return Practice{
+		Paper: "A3", RecordPaper: "A4",
+		PairNames: "both", ColourNames: "letters", PositiveCore: 1,
+		ScreenEarth: Cabinet,
+		BoxWord:     "Junction box", CabinetWord: "Cabinet",
+		SpareCores: "coiled and capped",
+		Marker:     BothMarker, CableTag: "own",
+		TestVolts: 250, TestMegohm: 0.5, OhmsLimit: 120, Celsius: 20,
+		CheckPoints: []float64{0, 25, 50, 75, 100},
+		SignOff:     []string{"Tested by", "Checked by", "Accepted by"},
+		MarkUp: []string{
+			"tick on a wire mark: landed and proved",
+			"struck out: not as drawn, remove",
+			"cloud: added or changed on site",
+			"circled number: see punch list",
+		},
+	}
+}
+
+// Marker returns what the marker on a conductor reads at one end: its terminal
+// here, there, or whatever the plant's rule says. The own name of a core is
+// its cable, group and letter; of a wire its loop, circuit and lane.
+func (p *Plant) Marker(c *Conductor, e End) string {
+	far := c.To
+	if e == c.To {
+		far = c.From
+	}
+	switch p.Practice.Marker {
+	case LocalMarker:
+		return e.short()
+	case RemoteMarker:
+		return far.short()
+	case BothMarker:
+		return e.short() + " / " + far.short()
+	case LoopMarker:
+		if c.Circuit != nil {
+			s := c.Circuit.Loop.Tag + " " + c.laneMark()
+			if len(c.Circuit.Loop.Circuits) > 1 {
+				s = c.Circuit.Name + " " + c.laneMark()
+			}
+			return s
+		}
+	}
+	if c.Core != nil {
+		return c.Core.Name()
+	}
+	if c.Circuit != nil {
+		return c.Circuit.Name + " " + c.laneMark()
+	}
+	return e.short()
+}
+
+func (e End) short() string {
+	if e.Terminal == nil {
+		return e.Free
+	}
+	return e.Terminal.Tag()
+}
+
+// laneMark is + or -, another role, S for a screen, or the lane's number.
+func (c *Conductor) laneMark() string {
+	switch {
+	case c.Screen:
+		return "S"
+	case c.Role == '+' || c.Role == '-':
+		return string(c.Role)
+	}
+	return string(rune('0' + c.Lane))
+}
+
+// Name is the core's own identity: cable, group and place in the group.
+func (c *Core) Name() string {
+	switch {
+	case c.Group == 0:
+		return c.Cable.Tag + " OS"
+	case c.N == 0:
+		return c.Cable.Tag + "-" + itoa(c.Group) + "S"
+	case c.Cable.Type.Size == 1:
+		return c.Cable.Tag + "-" + itoa(c.Number)
+	}
+	return c.Cable.Tag + "-" + itoa(c.Group) + string(rune('a'+c.N-1))
+}

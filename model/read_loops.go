@@ -1,0 +1,439 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+)
+
+func (r *plantReader) loops(n node) {
+	for key, value := range r.entries(n, "loop") {
+		l := &Loop{Pos: key.pos(), Tag: key.Value}
+		if first, ok := r.loopAt[l.Tag]; ok {
+			r.twice(key, first)
+			continue
+		}
+		r.loopAt[l.Tag] = l.Pos
+		r.plant.Loops = append(r.plant.Loops, l)
+		r.fields(value, "",
+			field{"service", true, func(n node) { l.Service = r.text(n) }},
+			field{"area", false, func(n node) { l.Area = r.text(n) }},
+			field{"reference", false, func(n node) { l.Ref = r.text(n) }},
+			field{"status", false, func(n node) { l.Status = r.status(n) }},
+			field{"notes", false, func(n node) { l.Notes = r.texts(n, "note") }},
+			field{"devices", false, func(n node) { r.devices(n, l) }},
+			field{"functions", false, func(n node) { r.functions(n, l) }},
+			field{"circuits", false, func(n node) { r.circuitsOf(n, l) }},
+		)
+	}
+}
+
+func (r *plantReader) devices(n node, l *Loop) {
+	for key, value := range r.entries(n, "device") {
+		if !r.declare(key, key.Value) {
+			continue
+		}
+		p := &Part{Pos: key.pos(), Tag: key.Value, Device: &Device{Loop: l}, Status: l.Status, Through: map[*Terminal]*Terminal{}, terminals: map[string]*Terminal{}}
+		r.plant.parts[p.Tag] = p
+		l.Devices = append(l.Devices, p)
+		r.device(value, p)
+	}
+}
+
+// device reads one field device or panel instrument.
+func (r *plantReader) device(value node, p *Part) {
+	d := p.Device
+	var terminals, in *node
+	r.fields(value, "",
+		field{"kind", true, func(n node) { p.Kind = kindNamed(deviceKinds, r.oneOf(n, kindNames(deviceKinds)...)) }},
+		field{"in", false, func(n node) { in = &n }},
+		field{"at", false, func(n node) { d.At = r.text(n) }},
+		field{"model", false, func(n node) { d.Model = r.text(n) }},
+		field{"process", false, func(n node) { d.Process = r.text(n) }},
+		field{"zone", false, func(n node) { d.Zone = r.text(n) }},
+		field{"range", false, func(n node) { d.Range = r.rangeOf(n) }},
+		field{"calibrated", false, func(n node) { d.Calibrated = r.rangeOf(n) }},
+		field{"signal", false, func(n node) { d.Signal = r.rangeOf(n) }},
+		field{"square root", false, func(n node) { d.Root = r.oneOf(n, "transmitter", "system") }},
+		field{"lift-off", false, func(n node) { d.LiftOff, _ = r.quantity(n, unit{"V", ""}) }},
+		field{"ohms", false, func(n node) { d.Ohms, _ = r.quantity(n, unit{"ohm", ""}, unit{"Ω", ""}) }},
+		field{"sensor", false, func(n node) { d.Sensor = r.sensor(n) }},
+		field{"set", false, func(n node) { d.Set = r.text(n) }},
+		field{"fail", false, func(n node) { d.Fail = r.oneOf(n, "open", "closed", "locked") }},
+		field{"action", false, func(n node) { d.Action = r.oneOf(n, "direct", "reverse") }},
+		field{"air", false, func(n node) { d.Air = r.text(n) }},
+		field{"fuse", false, func(n node) { d.Fuse = r.text(n) }},
+		field{"drives", false, func(n node) { r.later = append(r.later, func() { d.Drives = r.deviceNamed(n) }) }},
+		field{"on", false, func(n node) { r.later = append(r.later, func() { d.On = r.deviceNamed(n) }) }},
+		field{"terminals", false, func(n node) { terminals = &n }},
+		field{"status", false, func(n node) { p.Status = r.status(n) }},
+	)
+	if in != nil {
+		name := r.text(*in)
+		node := *in
+		r.seats = append(r.seats, func() {
+			if p.Place = r.plant.places[name]; p.Place == nil && name != "" {
+				r.report(node.wrong("unknown-tag", "no box, cabinet, panel or system is tagged %s", name).hint("%s", nearest(name, sortedKeys(r.plant.places))))
+			}
+		})
+	}
+	if p.Kind == nil {
+		p.Kind = &Kind{Name: "device", Words: "device"}
+		return
+	}
+	r.deviceTerminals(p, terminals)
+}
+
+// deviceTerminals gives a device the terminals of its kind, by their own names
+// where the plant gives them.
+func (r *plantReader) deviceTerminals(p *Part, names *node) {
+	var roles []byte
+	for _, g := range p.Kind.Groups {
+		roles = append(roles, g.Roles...)
+	}
+	var given []token
+	if names != nil {
+		given = r.words(*names)
+		if len(given) != len(roles) {
+			r.report(names.wrong("terminals-mismatch", "%s has %d terminals, not %d", p.Kind.Words, len(roles), len(given)))
+			given = nil
+		}
+	}
+	for i, role := range roles {
+		if role == '.' {
+			role = 0
+		}
+		t := &Terminal{Role: Role(role), Name: defaultName(p.Kind, i)}
+		if given != nil {
+			t.Name = given[i].text
+		}
+		if !p.addTerminal(t) {
+			r.report(names.wrong("terminal-twice", "%s has terminal %s twice", p.Tag, t.Name))
+		}
+	}
+}
+
+// defaultName is the name of terminal i of a device of this kind: its role
+// where that is + - L N or PE, else its number.
+func defaultName(k *Kind, i int) string {
+	at := i
+	for _, g := range k.Groups {
+		if at < len(g.Roles) {
+			switch c := g.Roles[at]; c {
+			case '+', '-', 'L', 'N':
+				return string(c)
+			case 'E':
+				return "PE"
+			}
+			return itoa(at + 1)
+		}
+		at -= len(g.Roles)
+	}
+	return itoa(i + 1)
+}
+
+func (r *plantReader) sensor(n node) string {
+	s := r.text(n)
+	if s == "" {
+		return ""
+	}
+	if _, ok := FindSensor(s); !ok {
+		r.report(n.wrong("unknown-sensor", "%s is not a sensor that ringout has a table for", quote(s)).hint("Pt100, K, J, T, N, E, R, S or B"))
+	}
+	return s
+}
+
+func (r *plantReader) deviceNamed(n node) *Part {
+	tag := r.text(n)
+	p := r.plant.parts[tag]
+	if tag != "" && (p == nil || p.Device == nil || p.Kind == earthBar) {
+		var tags []string
+		for _, l := range r.plant.Loops {
+			for _, d := range l.Devices {
+				tags = append(tags, d.Tag)
+			}
+		}
+		r.report(n.wrong("unknown-tag", "no device is tagged %s", tag).hint("%s", nearest(tag, tags)))
+		return nil
+	}
+	return p
+}
+
+// rangeOf reads "0..450 m3/h" or "-20..80 °C".
+func (r *plantReader) rangeOf(n node) Range {
+	s := strings.TrimSpace(r.text(n))
+	if s == "" {
+		return Range{}
+	}
+	low, rest, ok := strings.Cut(s, "..")
+	if ok {
+		a, extra, okA := splitNumber(low)
+		b, u, okB := splitNumber(rest)
+		if okA && okB && extra == "" {
+			if a == b {
+				r.report(n.wrong("empty-range", "%s begins and ends at %s", n.what, number(a)))
+			}
+			return Range{a, b, u, s}
+		}
+	}
+	r.report(n.wrong("bad-range", "%s must be two numbers and a unit, not %s", n.what, quote(s)).hint("0..450 m3/h"))
+	return Range{}
+}
+
+func (r *plantReader) functions(n node, l *Loop) {
+	for key, value := range r.entries(n, "function") {
+		f := &Function{Pos: key.pos(), Tag: key.Value}
+		if !r.declare(key, f.Tag) {
+			continue
+		}
+		l.Functions = append(l.Functions, f)
+		var reads, drives []token
+		r.fields(value, "",
+			field{"kind", true, func(n node) { f.Kind = r.oneOf(n, functional...) }},
+			field{"reads", false, func(n node) { reads = r.names(n) }},
+			field{"drives", false, func(n node) { drives = r.names(n) }},
+			field{"action", false, func(n node) { f.Action = r.oneOf(n, "direct", "reverse") }},
+			field{"set", false, func(n node) { f.Set = r.text(n) }},
+			field{"alarms", false, func(n node) { f.Alarms = r.texts(n, "alarm") }},
+		)
+		find := func(names []token) (cs []*Circuit) {
+			for _, t := range names {
+				c := r.circuitNamed(t.text, l)
+				if c == nil {
+					r.report(Problem{Code: "unknown-circuit", Pos: t.pos, Len: t.len(), Text: "no circuit is named " + t.text, Hint: nearest(t.text, sortedKeys(r.named))})
+					continue
+				}
+				cs = append(cs, c)
+			}
+			return cs
+		}
+		r.later = append(r.later, func() { f.Reads, f.Drives = find(reads), find(drives) })
+	}
+}
+
+// circuitNamed finds a circuit by name: one of loop l before those of others.
+func (r *plantReader) circuitNamed(name string, l *Loop) *Circuit {
+	if r.named == nil {
+		r.named = map[string][]*Circuit{}
+		for _, l := range r.plant.Loops {
+			for _, c := range l.Circuits {
+				r.named[c.Name] = append(r.named[c.Name], c)
+			}
+		}
+	}
+	for _, c := range r.named[name] {
+		if c.Loop == l {
+			return c
+		}
+	}
+	if cs := r.named[name]; len(cs) > 0 {
+		return cs[0]
+	}
+	return nil
+}
+
+// names reads tags, parted by blanks or as a list.
+func (r *plantReader) names(n node) []token {
+	var all []token
+	for _, item := range r.list(n, "") {
+		all = append(all, r.words(item)...)
+	}
+	return all
+}
+
+func (r *plantReader) circuitsOf(n node, l *Loop) {
+	for key, value := range r.entries(n, "circuit") {
+		c := &Circuit{Pos: key.pos(), Name: key.Value, Loop: l, Status: l.Status}
+		l.Circuits = append(l.Circuits, c)
+		steps, ok := r.steps(value)
+		if !ok {
+			c.Broken = true
+			continue
+		}
+		r.circuits = append(r.circuits, writtenCircuit{c, steps})
+	}
+}
+
+// steps reads a walk.
+func (r *plantReader) steps(n node) ([]step, bool) {
+	if !r.is(n, yaml.SequenceNode) {
+		return nil, false
+	}
+	var all []step
+	for _, item := range r.list(n, "a step of a walk") {
+		s := step{pos: item.pos()}
+		if item.Kind != yaml.MappingNode {
+			if s.words = r.words(item); len(s.words) == 0 {
+				return nil, false
+			}
+			all = append(all, s)
+			continue
+		}
+		for key, value := range r.entries(item, "lane") {
+			steps, ok := r.steps(value)
+			if !ok {
+				return nil, false
+			}
+			s.tails = append(s.tails, tail{token{key.Value, key.pos()}, steps})
+		}
+		all = append(all, s)
+	}
+	return all, true
+}
+
+// bind gives every name its meaning, once all files are read.
+func (r *plantReader) bind() {
+	for _, f := range r.seats {
+		f()
+	}
+	for _, f := range r.later {
+		f()
+	}
+	b := &binder{r.reader, r.plant}
+	for _, w := range r.circuits {
+		b.bindCircuit(w.circuit, w.steps)
+	}
+	b.spareCores()
+}
+
+// spareCores makes conductors of the cores that no circuit uses.
+func (b *binder) spareCores() {
+	p := b.plant
+	for _, c := range p.Cables {
+		if c.Type == nil {
+			continue
+		}
+		usedGroup := map[int]bool{}
+		for _, core := range c.Cores {
+			usedGroup[core.Group] = usedGroup[core.Group] || p.circuit[core] != nil
+		}
+		for _, core := range c.Cores {
+			if p.circuit[core] == nil {
+				b.spare(c, core)
+			}
+			if core.N == c.Type.Size && len(c.Screens) > 0 {
+				if s := c.Screens[core.Group-1]; p.circuit[s] == nil {
+					b.spare(c, s)
+				}
+			}
+		}
+	}
+}
+
+func (b *binder) spare(c *Cable, core *Core) {
+	how := b.plant.Practice.SpareCores
+	b.add(&Conductor{Pos: c.Pos, Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: how, Status: c.Status,
+		From: End{Free: how, At: c.From.Tag()}, To: End{Free: how, At: c.To.Tag()}})
+}
+
+// landSpares reads where spare pairs and the overall screen of a cable land:
+//
+//	overall: {from: x, to: IE}
+//	spares:  {pair 11: {from: X1 31 32 33, to: X4 31 32 33}, pair 12: coiled}
+func (r *plantReader) landSpares(c *Cable, overall, spares *node) {
+	if c.Type == nil {
+		return
+	}
+	if overall != nil {
+		if c.Overall == nil {
+			r.report(overall.wrong("no-overall-screen", "cable type %s has no overall screen", c.Type.Name))
+		} else if from, to, ok := r.twoEnds(*overall, c, 1); ok {
+			r.add(&Conductor{Pos: overall.pos(), Core: c.Overall, Screen: true, Status: c.Status, From: from[0], To: to[0]})
+		}
+	}
+	if spares == nil {
+		return
+	}
+	for key, value := range r.entries(*spares, "spare") {
+		ws := strings.Fields(key.Value)
+		n, group := 0, ""
+		if len(ws) == 2 {
+			group = ws[0]
+			fmt.Sscan(ws[1], &n)
+		}
+		if group != c.Type.GroupWord() || n < 1 || n > c.Type.Groups {
+			r.report(key.wrong("unknown-core", "%s is not a %s of %s", quote(key.Value), c.Type.GroupWord(), c.Tag).
+				hint("%s 1 to %s %d", c.Type.GroupWord(), c.Type.GroupWord(), c.Type.Groups))
+			continue
+		}
+		cores := append([]*Core(nil), c.Cores[(n-1)*c.Type.Size:n*c.Type.Size]...)
+		if len(c.Screens) > 0 {
+			cores = append(cores, c.Screens[n-1])
+		}
+		if value.Kind == yaml.ScalarNode {
+			how := r.text(value)
+			for _, core := range cores {
+				r.add(&Conductor{Pos: key.pos(), Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: how, Status: c.Status,
+					From: End{Free: how, At: c.From.Tag()}, To: End{Free: how, At: c.To.Tag()}})
+			}
+			continue
+		}
+		from, to, ok := r.twoEnds(value, c, len(cores))
+		if !ok {
+			continue
+		}
+		for i, core := range cores {
+			r.add(&Conductor{Pos: key.pos(), Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: "landed", Status: c.Status, From: from[i], To: to[i]})
+		}
+	}
+}
+
+// twoEnds reads {from: X1 31 32 33, to: x} for n cores of a cable.
+func (r *plantReader) twoEnds(n node, c *Cable, cores int) (from, to []End, ok bool) {
+	r.fields(n, "the ends of "+n.what,
+		field{"from", true, func(n node) { from = r.oneEnd(n, c.From, cores, FieldSide) }},
+		field{"to", true, func(n node) { to = r.oneEnd(n, c.To, cores, FieldSide) }},
+	)
+	if len(from) == cores {
+		for i := range from {
+			from[i].Side = SystemSide
+		}
+	}
+	return from, to, len(from) == cores && len(to) == cores
+}
+
+// oneEnd reads where n cores land at one end of a cable: "X1 31 32 33", an
+// earth bar for one screen, or x for cut back.
+func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
+	ws := r.words(n)
+	if len(ws) == 0 {
+		return nil
+	}
+	if len(ws) == 1 && ws[0].text == "x" {
+		ends := make([]End, cores)
+		for i := range ends {
+			ends[i] = End{Free: "cut back", At: at.Tag()}
+		}
+		return ends
+	}
+	part := r.plant.parts[at.Tag()+"/"+ws[0].text]
+	if part == nil {
+		part = r.plant.parts[ws[0].text]
+	}
+	if part == nil {
+		r.report(Problem{Code: "unknown-strip", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s has no strip or earth bar %s", at.Tag(), ws[0].text)})
+		return nil
+	}
+	if part.Kind == earthBar && len(ws) == 1 && cores == 1 {
+		return []End{{Terminal: part.Terminals[0], Side: side}}
+	}
+	if len(ws)-1 != cores {
+		r.report(n.wrong("terminals-mismatch", "%d terminals are named for %d cores", len(ws)-1, cores))
+		return nil
+	}
+	var ends []End
+	for _, w := range ws[1:] {
+		if w.text == "x" {
+			ends = append(ends, End{Free: "cut back", At: at.Tag()})
+			continue
+		}
+		t := part.terminals[w.text]
+		if t == nil {
+			r.report(Problem{Code: "unknown-terminal", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s has no terminal %s", part.Tag, quote(w.text))})
+			return nil
+		}
+		ends = append(ends, End{Terminal: t, Side: side})
+	}
+	return ends
+}

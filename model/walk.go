@@ -1,0 +1,88 @@
+package model
+
+import (
+	"strconv"
+	"strings"
+)
+
+// A circuit is written as a list of words. This file takes one item of that
+// list apart; bind.go gives the words their meaning.
+
+// token is one word with its place.
+type token struct {
+	text string
+	pos  Pos
+}
+
+func (t token) len() int { return len([]rune(t.text)) }
+
+// step is one item of a walk: a station or a run.
+type step struct {
+	pos    Pos
+	words  []token
+	tails  []tail // only in the last item
+	broken bool
+}
+
+// tail is what one lane does after the lanes part.
+type tail struct {
+	lane  token
+	steps []step
+}
+
+// runWords open a run that is not a cable.
+var runWords = map[string]RunKind{"wires": WireRun, "wire": WireRun, "jumper": JumperRun, "jumpers": JumperRun}
+
+// groupSizes gives how many cores a group word means.
+var groupSizes = map[string]int{
+	"pair": 2, "pairs": 2, "triad": 3, "triads": 3, "triple": 3, "triples": 3,
+	"quad": 4, "quads": 4, "core": 1, "cores": 1,
+}
+
+// expand turns a list of names and spans, such as "1..24" or "F1..F8", into
+// single names; decks multiply them: 1..3 with A B is 1A 1B 2A 2B 3A 3B. It
+// reports false when a span cannot be counted.
+func expand(span string, decks []string) ([]string, bool) {
+	var names []string
+	low, high, isSpan := strings.Cut(span, "..")
+	if !isSpan {
+		names = []string{span}
+	} else {
+		headL, a, okA := counted(low)
+		headH, b, okB := counted(high)
+		if !okA || !okB || (headH != "" && headH != headL) || b < a || b-a >= 2000 {
+			return nil, false
+		}
+		width := 0
+		if digits := low[len(headL):]; len(digits) > 1 && digits[0] == '0' {
+			width = len(digits)
+		}
+		for n := a; n <= b; n++ {
+			s := strconv.Itoa(n)
+			for len(s) < width {
+				s = "0" + s
+			}
+			names = append(names, headL+s)
+		}
+	}
+	if len(decks) == 0 {
+		return names, true
+	}
+	var all []string
+	for _, n := range names {
+		for _, d := range decks {
+			all = append(all, n+d)
+		}
+	}
+	return all, true
+}
+
+// counted splits a name into its head and the number at its end.
+func counted(name string) (head string, n int, ok bool) {
+	i := len(name)
+	for i > 0 && name[i-1] >= '0' && name[i-1] <= '9' {
+		i--
+	}
+	n, err := strconv.Atoi(name[i:])
+	return name[:i], n, err == nil && n >= 0
+}

@@ -1,0 +1,227 @@
+package model
+
+// This file turns bound circuits into conductors: what carries each lane from
+// one terminal to the next, with both ends.
+
+// wire makes the conductors of circuit c.
+func (b *binder) wire(c *Circuit) {
+	lanes := make([]End, len(c.Lanes))
+	var screen screenEnd
+	b.wirePath(c, c.Path, lanes, &screen)
+	c.Signal = c.signal()
+}
+
+// screenEnd is where the screen of a walk has got to.
+type screenEnd struct {
+	end    End
+	landed bool
+}
+
+// wirePath makes the conductors of one path. ends holds where each lane of the
+// circuit has got to.
+func (b *binder) wirePath(c *Circuit, path *Path, ends []End, screen *screenEnd) {
+	runs := path.Runs
+	for i, st := range path.Stations {
+		first := i == 0 && len(path.Runs) < len(path.Stations)
+		var run *Run
+		if !first {
+			run, runs = runs[0], runs[1:]
+		}
+		for k, lane := range path.Lanes {
+			b.wireSlot(c, c.Lanes[lane-1], st, &st.Slots[k], run, k, &ends[lane-1])
+		}
+		b.wireScreen(c, path, i, st, run, screen)
+	}
+	for _, tail := range path.Tails {
+		var none screenEnd
+		b.wirePath(c, tail, ends, &none)
+	}
+}
+
+// wireSlot carries one lane to station st over run.
+func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *Run, k int, at *End) {
+	if run == nil {
+		lane.Steps = append(lane.Steps, Step{Station: st, Slot: slot})
+		*at = End{Terminal: slot.Out, Side: SystemSide}
+		return
+	}
+	if slot.Does == Passes {
+		if run.Kind == CableRun {
+			b.errorf(slot.Pos, "core-not-landed", "a core of %s passes by %s: land it, or cut it back with x", run.Cable.Tag, st.Part.Tag)
+			c.Broken = true
+		}
+		return
+	}
+	if at.Terminal == nil {
+		if slot.Does == Lands {
+			b.errorf(slot.Pos, "broken-lane", "lane %s of circuit %s was cut back before it reaches %s", lane.mark(), c.Name, st.Part.Tag)
+			c.Broken = true
+		}
+		return
+	}
+	to := End{Terminal: slot.In, Side: FieldSide}
+	if slot.Does == Cut {
+		to = End{Free: "cut back", At: st.Part.Where()}
+	}
+	w := &Conductor{Pos: run.Pos, Kind: run.Kind, From: *at, To: to, Circuit: c, Lane: lane.N, Role: lane.Role, Status: c.Status}
+	switch run.Kind {
+	case CableRun:
+		w.Core = run.Cores[k]
+		w.Colour = w.Core.Colour
+		w.Status = run.Cable.Status
+	default:
+		w.Place = st.Part.Place
+		w.Colour = run.wireColour(k, w.Place)
+		if w.Place != nil && w.Place.Status != ToInstall {
+			w.Status = w.Place.Status
+		}
+	}
+	b.add(w)
+	lane.Steps = append(lane.Steps, Step{Conductor: w, Station: st, Slot: slot})
+	*at = End{Terminal: slot.Out, Side: SystemSide}
+	if slot.Does == Cut {
+		*at = End{}
+	}
+}
+
+func (r *Run) wireColour(k int, place *Place) Colour {
+	switch {
+	case len(r.Colours) > 1 && k < len(r.Colours):
+		return r.Colours[k]
+	case len(r.Colours) == 1:
+		return r.Colours[0]
+	case place != nil:
+		return place.Colour
+	}
+	return Colour{}
+}
+
+// wireScreen carries the screen of run to station st. Where no landing is
+// written a screen is cut back.
+func (b *binder) wireScreen(c *Circuit, path *Path, i int, st *Station, run *Run, at *screenEnd) {
+	if run != nil && run.Screen != nil {
+		prev := st
+		if i > 0 {
+			prev = path.Stations[i-1]
+		}
+		from := at.end
+		if !at.landed {
+			from = End{Free: "cut back", At: prev.Part.Where()}
+		}
+		to := End{Free: "cut back", At: st.Part.Where()}
+		if st.Screen.Does == Lands {
+			to = End{Terminal: st.Screen.In, Side: FieldSide}
+		}
+		b.add(&Conductor{Pos: run.Pos, Core: run.Screen, Screen: true, From: from, To: to, Circuit: c, Status: run.Cable.Status})
+	} else if run != nil && run.Kind == WireRun && at.landed && st.Screen.Does == Lands && at.end.Terminal != st.Screen.In {
+		b.add(&Conductor{Pos: run.Pos, Kind: WireRun, Screen: true, From: at.end, To: End{Terminal: st.Screen.In, Side: FieldSide},
+			Circuit: c, Status: c.Status, Place: st.Part.Place})
+	}
+	*at = screenEnd{}
+	if st.Screen.Does == Lands {
+		*at = screenEnd{End{Terminal: st.Screen.Out, Side: SystemSide}, true}
+	}
+}
+
+// add files a conductor with the plant and with the terminals it lands on.
+func (b *binder) add(w *Conductor) {
+	b.plant.Conductors = append(b.plant.Conductors, w)
+	for _, e := range []End{w.From, w.To} {
+		if e.Terminal != nil {
+			e.Terminal.Uses = append(e.Terminal.Uses, Use{w, e.Side})
+		}
+	}
+	if w.Core != nil && b.plant.circuit[w.Core] == nil {
+		b.plant.circuit[w.Core] = w
+	}
+}
+
+// mark is what a lane is called: its role, or its number.
+func (l *Lane) mark() string {
+	if l.Role != 0 {
+		return string(l.Role)
+	}
+	return itoa(l.N)
+}
+
+// ConductorOf returns the conductor that uses a core or screen first.
+func (p *Plant) ConductorOf(c *Core) *Conductor { return p.circuit[c] }
+
+// signal is the family of the circuit: that of the field end, else of the
+// system end.
+func (c *Circuit) signal() Signal {
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if s.Slot.In != nil {
+				if sig := s.Slot.In.Signal(); sig != NoSignal {
+					return sig
+				}
+			}
+		}
+	}
+	return NoSignal
+}
+
+// End returns the terminal where the lane ends, or nil when it ends in the air.
+func (l *Lane) End() *Terminal {
+	if len(l.Steps) == 0 {
+		return nil
+	}
+	s := l.Steps[len(l.Steps)-1].Slot
+	if s.Does != Lands {
+		return nil
+	}
+	return s.Out
+}
+
+// Begin returns the terminal where the lane begins.
+func (l *Lane) Begin() *Terminal {
+	if len(l.Steps) == 0 {
+		return nil
+	}
+	return l.Steps[0].Slot.In
+}
+
+// Stations returns every station of the circuit, trunk first, then the tails.
+func (c *Circuit) Stations() []*Station { return c.Path.stations(nil) }
+
+func (p *Path) stations(all []*Station) []*Station {
+	all = append(all, p.Stations...)
+	for _, t := range p.Tails {
+		all = t.stations(all)
+	}
+	return all
+}
+
+// Runs returns every run of the circuit, trunk first, then the tails.
+func (c *Circuit) Runs() []*Run { return c.Path.runs(nil) }
+
+func (p *Path) runs(all []*Run) []*Run {
+	all = append(all, p.Runs...)
+	for _, t := range p.Tails {
+		all = t.runs(all)
+	}
+	return all
+}
+
+// Conductors returns the conductors of the circuit in walking order, lane by
+// lane, the screens last.
+func (c *Circuit) Conductors(p *Plant) []*Conductor { return p.byCircuit[c] }
+
+// index files the conductors by circuit once all are made.
+func (p *Plant) index() {
+	p.byPlace = map[*Place][]*Conductor{}
+	p.byCircuit = make(map[*Circuit][]*Conductor, len(p.Conductors)/4)
+	for _, w := range p.Conductors {
+		if w.Circuit != nil {
+			p.byCircuit[w.Circuit] = append(p.byCircuit[w.Circuit], w)
+		}
+		a, b := w.From.Where(p), w.To.Where(p)
+		if a != nil {
+			p.byPlace[a] = append(p.byPlace[a], w)
+		}
+		if b != nil && b != a {
+			p.byPlace[b] = append(p.byPlace[b], w)
+		}
+	}
+}

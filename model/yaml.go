@@ -1,0 +1,239 @@
+package model
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+)
+
+// deepest is how far lists and keys may nest; a plant needs about eight levels.
+const deepest = 60
+
+// parse reads the text of one file and reports everything that is wrong with
+// it as YAML: what is left of it can be walked without meeting an alias, a tag,
+// a key twice or a key that is no text. ok is false when there is nothing to
+// walk.
+func (r *reader) parse(file string, data []byte) (root node, ok bool) {
+	src := newSource(file, data)
+	if r.sources == nil {
+		r.sources = map[string][]byte{}
+	}
+	r.sources[file] = src.data
+	before := r.problems.Errors()
+	if !r.readable(src, data) {
+		return node{}, false
+	}
+	decoder := yaml.NewDecoder(bytes.NewReader(src.data))
+	var doc, second yaml.Node
+	err := decode(decoder, &doc)
+	if errors.Is(err, io.EOF) || err == nil && isNull(doc.Content[0]) {
+		r.report(problemAt(Pos{file, 1, 1}, "empty-file", "the file holds no keys").warning())
+		return node{}, false
+	}
+	if err == nil {
+		if err = decode(decoder, &second); err == nil {
+			at := node{Node: &second, src: src}.pos()
+			r.report(problemAt(at, "second-document", `the file holds a second document; everything after "---" is left out`).span(3).
+				hint(`put the keys of both into one document, or into two files`))
+		}
+	}
+	if err != nil && !errors.Is(err, io.EOF) {
+		// A tab or the like that was reported already is the likely cause.
+		if r.problems.Errors() == before {
+			r.report(syntaxProblem(src, err))
+		}
+		if doc.Kind == 0 {
+			return node{}, false
+		}
+	}
+	root = node{Node: doc.Content[0], src: src, what: "the file"}
+	return root, r.tidy(root, 1)
+}
+
+// decode reads the next document. The library panics on some broken texts.
+func decode(d *yaml.Decoder, n *yaml.Node) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("yaml: %v", p)
+		}
+	}()
+	err = d.Decode(n)
+	if err == nil && (n.Kind != yaml.DocumentNode || len(n.Content) == 0) {
+		err = io.EOF
+	}
+	return err
+}
+
+// readable reports bytes and characters that do not belong in a text, the first
+// of each kind, and tells whether YAML can be read at all.
+func (r *reader) readable(src *source, data []byte) bool {
+	start := Pos{src.name, 1, 1}
+	if bytes.HasPrefix(data, []byte{0xFF, 0xFE}) || bytes.HasPrefix(data, []byte{0xFE, 0xFF}) {
+		r.report(problemAt(start, "foreign-encoding", "the file is written in UTF-16, not in UTF-8"))
+		return false
+	}
+	if len(data) != len(src.data) {
+		r.report(problemAt(start, "byte-order-mark", "the file starts with an invisible byte order mark (save it as UTF-8 without BOM)"))
+	}
+	tabs, firstTab, indent := 0, -1, true
+	for i := 0; i < len(src.data); {
+		c, size := utf8.DecodeRune(src.data[i:])
+		switch {
+		case c == '\n':
+			indent = true
+		case c == '\t' && indent && blankUntilText(src.data[i:]):
+			if tabs++; firstTab < 0 {
+				firstTab = i
+			}
+			indent = false
+		case c == '\t', c == ' ':
+		case c == '\r' && i+1 < len(src.data) && src.data[i+1] == '\n':
+		case c == '\r':
+			r.report(problemAt(src.pos(i), "control-character", "a carriage return stands alone here (save the file with LF or CR LF line ends)"))
+			return false
+		case c == utf8.RuneError && size == 1:
+			r.report(problemAt(src.pos(i), "foreign-encoding", "byte %#02x is not UTF-8 (save the file as UTF-8)", src.data[i]))
+			return false
+		case unicode.IsControl(c), steers(c), c == 0xFFFE, c == 0xFFFF:
+			r.report(problemAt(src.pos(i), "control-character", "the invisible character %U stands here", c))
+			return false
+		default:
+			indent = false
+		}
+		i += size
+	}
+	if tabs > 0 {
+		more := ""
+		if tabs > 1 {
+			more = fmt.Sprintf(", and in that of %d more lines", tabs-1)
+		}
+		r.report(problemAt(src.pos(firstTab), "tab-indent", "a tab stands in the indent%s", more).hint("spaces instead of the tab"))
+	}
+	return true
+}
+
+// blankUntilText tells whether a line that goes on with blanks holds text that
+// is not a comment.
+func blankUntilText(rest []byte) bool {
+	if end := bytes.IndexByte(rest, '\n'); end >= 0 {
+		rest = rest[:end]
+	}
+	rest = bytes.TrimLeft(rest, " \t\r")
+	return len(rest) > 0 && rest[0] != '#'
+}
+
+// tidy reports what our language has no use for, and takes it out of the tree.
+// It returns false when the tree is too deep to walk.
+func (r *reader) tidy(n node, depth int) bool {
+	if depth > deepest {
+		r.errorf(n.pos(), "deep-nesting", "the text nests more than %d levels deep here", deepest)
+		n.Content = nil
+		return false
+	}
+	if n.Anchor != "" {
+		r.report(problemAt(n.pos(), "alias-used", "the anchor &%s is not understood here", n.Anchor).
+			hint(`the value itself at each place; a value that starts with "&" in quotes`))
+	}
+	if n.Style&yaml.TaggedStyle != 0 {
+		r.report(problemAt(n.pos(), "tag-used", "the YAML tag %s is not understood here", n.Tag).
+			hint(`the value without it; a value that starts with "!" in quotes`))
+		n.Style &^= yaml.TaggedStyle
+	}
+	ok := true
+	switch n.Kind {
+	case yaml.AliasNode:
+		r.report(problemAt(n.pos(), "alias-used", "the alias *%s is not understood here", n.Value).span(1 + utf8.RuneCountInString(n.Value)).
+			hint(`the value itself; a value that starts with "*" in quotes`))
+	case yaml.ScalarNode:
+		r.hash(n)
+	case yaml.SequenceNode:
+		for _, item := range n.Content {
+			ok = r.tidy(node{Node: item, src: n.src}, depth+1) && ok
+		}
+	case yaml.MappingNode:
+		first := make(map[string]Pos, len(n.Content)/2)
+		kept := n.Content[:0]
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			key, value := node{Node: n.Content[i], src: n.src}, node{Node: n.Content[i+1], src: n.src}
+			if r.key(key, first) {
+				kept = append(kept, key.Node, value.Node)
+			}
+			ok = r.tidy(value, depth+1) && ok
+		}
+		n.Content = kept
+	}
+	return ok
+}
+
+// key checks one key of a mapping against those before it.
+func (r *reader) key(key node, first map[string]Pos) bool {
+	pos := key.pos()
+	switch {
+	case key.Kind != yaml.ScalarNode:
+		r.errorf(pos, "complex-key", "a key must be plain text")
+		return false
+	case key.Value == "<<" && key.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0:
+		r.report(problemAt(pos, "alias-used", `the merge key "<<" is not understood here`).span(2).hint("the keys themselves"))
+		return false
+	case strings.TrimSpace(key.Value) == "":
+		r.errorf(pos, "empty-key", "the key is empty")
+		return false
+	}
+	if key.Anchor != "" || key.Style&yaml.TaggedStyle != 0 {
+		r.tidy(key, 1)
+	}
+	if there, twice := first[key.Value]; twice {
+		r.report(problemAt(pos, "key-twice", "%s is written twice", quote(key.Value)).
+			span(utf8.RuneCountInString(key.Value)).also(there, "first written here"))
+		return false
+	}
+	first[key.Value] = pos
+	return true
+}
+
+// hash warns of a # that ends a plain value and was hardly meant to: a comment
+// proper has a blank, or another #, after its #.
+func (r *reader) hash(n node) {
+	if n.Style != 0 {
+		return
+	}
+	end := n.end()
+	if end < 0 {
+		return
+	}
+	start := end
+	for start < len(n.src.data) && (n.src.data[start] == ' ' || n.src.data[start] == '\t') {
+		start++
+	}
+	if start == end || start+1 >= len(n.src.data) || n.src.data[start] != '#' || n.src.data[start+1] == '#' || isBlank(n.src.data[start+1]) {
+		return
+	}
+	at := n.src.pos(start)
+	lost := string(bytes.TrimRight(n.src.data[start:n.src.starts[at.Line-1]+len(n.src.line(at.Line))], " \t"))
+	if i := strings.Index(lost, " #"); i > 0 {
+		lost = strings.TrimRight(lost[:i], " \t") // a comment proper follows
+	}
+	text := fmt.Sprintf("%s is a comment, so the value is empty", quote(lost))
+	whole := lost
+	if n.Value != "" {
+		text = fmt.Sprintf("%s is a comment, so the value is only %s", quote(lost), quote(n.Value))
+		whole = n.Value + " " + lost
+	}
+	r.report(problemAt(at, "hash-eats-value", "%s", text).warning().span(utf8.RuneCountInString(lost)).
+		hint("%s", quoted(whole)))
+}
+
+// quoted writes a value as YAML reads it back: between double quotes, or single
+// ones when the value holds double quotes or backslashes.
+func quoted(value string) string {
+	if strings.ContainsAny(value, `"\`) {
+		return "'" + strings.ReplaceAll(value, "'", "''") + "'"
+	}
+	return `"` + value + `"`
+}

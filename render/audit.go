@@ -1,0 +1,258 @@
+package render
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// Kinds of Finding. The words are stable.
+const (
+	TextOverText      = "text-over-text"      // two texts share ink
+	StrokeThroughText = "stroke-through-text" // a line, circle or curve, or black, runs through a text
+	HiddenText        = "hidden-text"         // a fill drawn later lies on a text
+	OutsideFrame      = "outside-frame"       // a mark leaves the drawing frame
+	SmallText         = "small-text"          // capitals lower than 1.8 mm
+	ThinPen           = "thin-pen"            // a pen thinner than 0.18 mm
+	RepeatedID        = "repeated-id"         // two groups of one id
+	SlantedConductor  = "slanted-conductor"   // a conductor neither level nor upright
+	SharedRun         = "shared-run"          // two conductors on one stretch of line
+)
+
+// Limits of lettering and lines: ISO 3098 and ISO 128 steps that survive a copy
+// of an A3 sheet on A4.
+const (
+	leastHeight = 1800 * UM
+	leastPen    = 180 * UM
+)
+
+// Finding is one fault of a finished page.
+type Finding struct {
+	Kind string // one of the constants above
+	Text string
+	At   Point
+}
+
+// Audit looks over a page for faults that a reader of the sheet would trip on
+// and returns them by kind and place. Min and most are the corners of the
+// drawing frame; centre lines may lie on it. A text broken free of a line by a
+// Blank rectangle or circle between the two is no fault. Marks in a Group with a
+// Datum of the key "conductor" belong to the conductor that the value names;
+// its open lines must be level or upright, those of pen Thin (ticks, leaders)
+// excepted. The cost grows with the number of marks, not with its square.
+func Audit(p *Page, least, most Point) []Finding {
+	return audit(p, least, most, Pens[:])
+}
+
+func audit(p *Page, least, most Point, pens []Style) []Finding {
+	a := auditor{pens: pens, least: least, most: most, ids: map[string]bool{}, thin: map[Pen]bool{}}
+	a.collect(p.Items, "")
+	a.lettering(newGrid(p.W, p.H))
+	a.sharedRuns()
+	slices.SortStableFunc(a.findings, func(x, y Finding) int {
+		return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.At.Y, y.At.Y), cmp.Compare(x.At.X, y.At.X))
+	})
+	return a.findings
+}
+
+// auditor holds what one walk over a page has gathered.
+type auditor struct {
+	pens        []Style
+	least, most Point
+	ids         map[string]bool
+	thin        map[Pen]bool // told already
+	order       int          // of the mark, as drawn
+	texts       []inked
+	strokes     []stroke
+	fills       []filled
+	runs        []run
+	findings    []Finding
+}
+
+// run is a level or upright stretch of a conductor.
+type run struct {
+	upright   bool
+	on        Len // the coordinate that stays
+	from, to  Len // the one that changes
+	conductor string
+}
+
+func (a *auditor) find(kind string, at Point, format string, args ...any) {
+	a.findings = append(a.findings, Finding{kind, fmt.Sprintf(format, args...), at})
+}
+
+func (a *auditor) collect(items []Item, conductor string) {
+	for _, item := range items {
+		a.order++
+		switch m := item.(type) {
+		case *Line:
+			if len(m.Points) == 0 {
+				continue
+			}
+			a.inside(boxOf(m.Points), "line")
+			a.pen(m.Pen, m.Points[0])
+			a.line(m)
+			if conductor != "" && !m.Closed && m.Pen != Thin {
+				a.conductor(m, conductor)
+			}
+		case *Circle:
+			b := box{Point{m.Centre.X - m.R, m.Centre.Y - m.R}, Point{m.Centre.X + m.R, m.Centre.Y + m.R}}
+			a.inside(b, "circle")
+			a.pen(m.Pen, m.Centre)
+			if m.Pen != None || m.Fill == Solid {
+				a.strokes = append(a.strokes, stroke{box: b, half: a.pens[m.Pen].Width / 2, r: m.R, order: a.order})
+			}
+			if m.Fill != Hollow {
+				a.fills = append(a.fills, filled{box: b, r: m.R, fill: m.Fill, order: a.order})
+			}
+		case *Curve:
+			points := flatten(m.P)
+			a.inside(boxOf(points), "curve")
+			a.pen(m.Pen, m.P[0])
+			if m.Pen != None {
+				a.path(points, a.pens[m.Pen].Width/2)
+			}
+		case *Text:
+			if m.S == "" {
+				continue
+			}
+			t := inked{Text: m, order: a.order}
+			t.least, t.most = Box(m)
+			a.inside(t.box, fmt.Sprintf("text %q", m.S))
+			if m.Height < leastHeight {
+				a.find(SmallText, m.At, "text %q is %d µm high", m.S, m.Height)
+			}
+			if !m.Ghost {
+				a.texts = append(a.texts, t)
+			}
+		case *Link:
+			a.inside(box{m.Min, m.Max}, fmt.Sprintf("link to %q", m.Page))
+		case *Group:
+			if m.ID != "" && a.ids[m.ID] {
+				a.find(RepeatedID, firstPlace(m.Items), "group id %q is used before", m.ID)
+			}
+			a.ids[m.ID] = true
+			inner := conductor
+			for _, d := range m.Data {
+				if d.Key == "conductor" {
+					inner = d.Value
+				}
+			}
+			a.collect(m.Items, inner)
+		}
+	}
+}
+
+func (a *auditor) inside(b box, what string) {
+	if b.least.X < a.least.X || b.least.Y < a.least.Y || b.most.X > a.most.X || b.most.Y > a.most.Y {
+		a.find(OutsideFrame, b.least, "%s reaches %v to %v", what, b.least, b.most)
+	}
+}
+
+func (a *auditor) pen(pen Pen, at Point) {
+	if w := a.pens[pen].Width; pen != None && w < leastPen && !a.thin[pen] {
+		a.thin[pen] = true
+		a.find(ThinPen, at, "pen %s is %d µm wide", a.pens[pen].Name, w)
+	}
+}
+
+func (a *auditor) line(m *Line) {
+	points := m.Points
+	if m.Closed {
+		points = append(slices.Clone(points), points[0])
+		if m.Fill != Hollow && rectangle(m.Points) {
+			a.fills = append(a.fills, filled{box: boxOf(points), fill: m.Fill, order: a.order})
+		}
+	}
+	if m.Pen != None || m.Closed && m.Fill == Solid {
+		a.path(points, a.pens[m.Pen].Width/2)
+	}
+}
+
+func (a *auditor) path(points []Point, half Len) {
+	for i := 1; i < len(points); i++ {
+		from, to := points[i-1], points[i]
+		a.strokes = append(a.strokes, stroke{box: boxOf(points[i-1 : i+1]), half: half, from: from, to: to, order: a.order})
+	}
+}
+
+func (a *auditor) conductor(m *Line, name string) {
+	for i := 1; i < len(m.Points); i++ {
+		from, to := m.Points[i-1], m.Points[i]
+		switch {
+		case from.Y == to.Y:
+			a.runs = append(a.runs, run{false, from.Y, min(from.X, to.X), max(from.X, to.X), name})
+		case from.X == to.X:
+			a.runs = append(a.runs, run{true, from.X, min(from.Y, to.Y), max(from.Y, to.Y), name})
+		default:
+			a.find(SlantedConductor, from, "conductor %q runs from %v to %v", name, from, to)
+		}
+	}
+}
+
+// sharedRuns sweeps along every level and upright that carries conductors.
+func (a *auditor) sharedRuns() {
+	upright := func(r run) int {
+		if r.upright {
+			return 1
+		}
+		return 0
+	}
+	slices.SortFunc(a.runs, func(x, y run) int {
+		return cmp.Or(cmp.Compare(upright(x), upright(y)), cmp.Compare(x.on, y.on),
+			cmp.Compare(x.from, y.from), cmp.Compare(x.to, y.to), cmp.Compare(x.conductor, y.conductor))
+	})
+	// The two conductors that reach furthest so far are enough to tell whether
+	// the next run begins on another conductor.
+	var far, next run
+	for i, r := range a.runs {
+		if i == 0 || r.upright != far.upright || r.on != far.on {
+			far, next = r, run{to: r.from}
+			continue
+		}
+		other := far
+		if far.conductor == r.conductor {
+			other = next
+		}
+		if shared := min(other.to, r.to); r.from < shared {
+			at := Point{r.from, r.on}
+			if r.upright {
+				at = Point{r.on, r.from}
+			}
+			a.find(SharedRun, at, "conductors %q and %q share %d µm of line", other.conductor, r.conductor, shared-r.from)
+		}
+		switch {
+		case r.conductor == far.conductor:
+			far.to = max(far.to, r.to)
+		case r.to > far.to:
+			far, next = r, far
+		case r.to > next.to:
+			next = r
+		}
+	}
+}
+
+// firstPlace returns where a group's first mark is.
+func firstPlace(items []Item) Point {
+	for _, item := range items {
+		switch m := item.(type) {
+		case *Line:
+			if len(m.Points) > 0 {
+				return m.Points[0]
+			}
+		case *Circle:
+			return m.Centre
+		case *Curve:
+			return m.P[0]
+		case *Text:
+			return m.At
+		case *Link:
+			return m.Min
+		case *Group:
+			if p := firstPlace(m.Items); p != (Point{}) {
+				return p
+			}
+		}
+	}
+	return Point{}
+}

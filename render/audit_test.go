@@ -1,0 +1,273 @@
+package render
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"ringout/fonts"
+)
+
+func label(s string, x, y Len) *Text {
+	return &Text{At: Point{x, y}, Face: fonts.Mono, Height: 2500, S: s, Width: Measure(fonts.Mono, s, 2500)}
+}
+
+func line(pen Pen, places ...Len) *Line {
+	l := &Line{Pen: pen}
+	for i := 0; i < len(places); i += 2 {
+		l.Points = append(l.Points, Point{places[i], places[i+1]})
+	}
+	return l
+}
+
+func outline(pen Pen, fill Fill, x, y, w, h Len) *Line {
+	l := line(pen, x, y, x+w, y, x+w, y+h, x, y+h)
+	l.Closed, l.Fill = true, fill
+	return l
+}
+
+func conductor(name string, items ...Item) *Group {
+	return &Group{ID: fmt.Sprintf("%s-%p", name, items[0]), Data: []Datum{{"conductor", name}}, Items: items}
+}
+
+func kinds(findings []Finding) string {
+	var words []string
+	for _, f := range findings {
+		words = append(words, f.Kind)
+	}
+	return strings.Join(words, " ")
+}
+
+// "1234" at 50,50 mm is 8.3 mm wide: its capitals fill 50 to 58.3 and 47.5 to 50.
+func TestAudit(t *testing.T) {
+	turned := label("1234", 50*MM, 50*MM)
+	turned.Turned = true // fills 47.5 to 50 and 41.7 to 50
+	small := label("1234", 50*MM, 50*MM)
+	small.Height = 1799
+	for _, c := range []struct {
+		name, want string
+		items      []Item
+	}{
+		{"nothing", "", nil},
+		{"ghost behind", "", []Item{&Text{At: Point{50 * MM, 50 * MM}, Height: 30 * MM, Width: 90 * MM, S: "DRAFT", Ghost: true}, label("1234", 60*MM, 45*MM), line(New, 50*MM, 40*MM, 150*MM, 40*MM)}},
+		{"ghost out", OutsideFrame, []Item{&Text{At: Point{5 * MM, 50 * MM}, Height: 30 * MM, Width: 90 * MM, S: "DRAFT", Ghost: true}}},
+		{"one text", "", []Item{label("1234", 50*MM, 50*MM)}},
+		{"texts apart", "", []Item{label("1234", 50*MM, 50*MM), label("1234", 59*MM, 50*MM), label("1234", 50*MM, 54*MM)}},
+		{"texts over", TextOverText, []Item{label("1234", 50*MM, 50*MM), label("1234", 58*MM, 51*MM)}},
+		{"same text twice", TextOverText, []Item{label("1234", 50*MM, 50*MM), label("1234", 50*MM, 50*MM)}},
+		{"texts over on a cell corner", TextOverText, []Item{label("1234", 58*MM, 60*MM), label("1234", 59*MM, 61*MM)}},
+		{"turned over", TextOverText, []Item{turned, label("1234", 45*MM, 45*MM)}},
+		{"turned beside", "", []Item{turned, label("1234", 50700, 45*MM)}},
+		{"underline", "", []Item{label("1234", 50*MM, 50*MM), line(Thin, 50*MM, 50300, 58*MM, 50300)}},
+		{"overline", "", []Item{label("1234", 50*MM, 50*MM), line(Outline, 50*MM, 47500, 58*MM, 47500)}},
+		{"struck out", StrokeThroughText, []Item{label("1234", 50*MM, 50*MM), line(Thin, 12*MM, 49*MM, 200*MM, 49*MM)}},
+		{"struck upright", StrokeThroughText, []Item{label("1234", 50*MM, 50*MM), line(Thin, 54*MM, 12*MM, 54*MM, 100*MM)}},
+		{"struck aslant", StrokeThroughText, []Item{label("1234", 50*MM, 50*MM), line(Thin, 44*MM, 39*MM, 64*MM, 59*MM)}},
+		{"passed aslant", "", []Item{label("1234", 50*MM, 50*MM), line(Thin, 50*MM, 60*MM, 70*MM, 40*MM)}},
+		{"struck once by a bent line", StrokeThroughText, []Item{label("1234", 50*MM, 50*MM), line(Thin, 45*MM, 49*MM, 54*MM, 49*MM, 54*MM, 48*MM)}},
+		{"struck while turned", StrokeThroughText, []Item{turned, line(Thin, 40*MM, 45*MM, 60*MM, 45*MM)}},
+		{"struck by a thick pen", StrokeThroughText, []Item{label("1234", 50*MM, 50*MM), line(Frame, 50*MM, 50050, 58*MM, 50050)}},
+		{"no pen", "", []Item{label("1234", 50*MM, 50*MM), line(None, 12*MM, 49*MM, 200*MM, 49*MM)}},
+		{"in a box", "", []Item{outline(Outline, Hollow, 49*MM, 46*MM, 11*MM, 5*MM), label("1234", 50*MM, 50*MM)}},
+		{"in a shaded box", "", []Item{outline(Outline, Shade, 49*MM, 46*MM, 11*MM, 5*MM), label("1234", 50*MM, 50*MM)}},
+		{"on black", StrokeThroughText, []Item{outline(None, Solid, 49*MM, 46*MM, 11*MM, 5*MM), label("1234", 50*MM, 50*MM)}},
+		{"on a black edge", StrokeThroughText, []Item{outline(None, Solid, 54*MM, 46*MM, 11*MM, 5*MM), label("1234", 50*MM, 50*MM)}},
+		{"under a blank", HiddenText, []Item{label("1234", 50*MM, 50*MM), outline(None, Blank, 57*MM, 46*MM, 11*MM, 5*MM)}},
+		{"under a blank circle", HiddenText, []Item{label("1234", 50*MM, 50*MM), &Circle{None, Point{60 * MM, 50 * MM}, 3 * MM, Blank}}},
+		{"beside a blank", "", []Item{label("1234", 50*MM, 50*MM), outline(None, Blank, 59*MM, 46*MM, 11*MM, 5*MM)}},
+		{"freed by a blank", "", []Item{line(New, 12*MM, 49*MM, 200*MM, 49*MM), outline(None, Blank, 49500, 47*MM, 10*MM, 4*MM), label("1234", 50*MM, 50*MM)}},
+		{"blank before the line", StrokeThroughText, []Item{outline(None, Blank, 49500, 47*MM, 10*MM, 4*MM), line(New, 12*MM, 49*MM, 200*MM, 49*MM), label("1234", 50*MM, 50*MM)}},
+		{"blank too small", StrokeThroughText, []Item{line(New, 12*MM, 49*MM, 200*MM, 49*MM), outline(None, Blank, 49500, 47*MM, 5*MM, 4*MM), label("1234", 50*MM, 50*MM)}},
+		{"in a bubble", "", []Item{line(New, 12*MM, 49*MM, 200*MM, 49*MM), &Circle{Outline, Point{54 * MM, 49 * MM}, 6 * MM, Blank}, label("1234", 50*MM, 50*MM)}},
+		{"on a circle", StrokeThroughText, []Item{&Circle{Outline, Point{54 * MM, 49 * MM}, 2 * MM, Hollow}, label("1234", 50*MM, 50*MM)}},
+		{"on a dot", StrokeThroughText, []Item{&Circle{None, Point{54 * MM, 49 * MM}, 1 * MM, Solid}, label("1234", 50*MM, 50*MM)}},
+		{"on a black disc", StrokeThroughText, []Item{&Circle{None, Point{54 * MM, 49 * MM}, 10 * MM, Solid}, label("1234", 50*MM, 50*MM)}},
+		{"on a curve", StrokeThroughText, []Item{&Curve{Thin, [4]Point{{45 * MM, 40 * MM}, {50 * MM, 55 * MM}, {55 * MM, 45 * MM}, {70 * MM, 60 * MM}}}, label("1234", 50*MM, 50*MM)}},
+		{"beside a curve", "", []Item{&Curve{Thin, [4]Point{{45 * MM, 60 * MM}, {50 * MM, 55 * MM}, {55 * MM, 65 * MM}, {70 * MM, 60 * MM}}}, label("1234", 50*MM, 50*MM)}},
+		{"inside", "", []Item{line(Thin, 10*MM, 10*MM, 410*MM, 287*MM)}},
+		{"line out", OutsideFrame, []Item{line(Thin, 9999, 10*MM, 20*MM, 20*MM)}},
+		{"circle out", OutsideFrame, []Item{&Circle{Thin, Point{409 * MM, 100 * MM}, 1001, Hollow}}},
+		{"curve out", OutsideFrame, []Item{&Curve{Thin, [4]Point{{20 * MM, 280 * MM}, {20 * MM, 300 * MM}, {30 * MM, 300 * MM}, {30 * MM, 280 * MM}}}}},
+		{"handles out", "", []Item{&Curve{Thin, [4]Point{{20 * MM, 280 * MM}, {20 * MM, 288 * MM}, {30 * MM, 288 * MM}, {30 * MM, 280 * MM}}}}},
+		{"text out", OutsideFrame, []Item{label("1234", 405*MM, 50*MM)}},
+		{"far out", OutsideFrame + " " + OutsideFrame, []Item{label("1", -2000000*UM, 50*MM), line(Thin, -2000*MM, 0, 2000*MM, 2000*MM)}},
+		{"link out", OutsideFrame, []Item{&Link{Min: Point{0, 0}, Max: Point{20 * MM, 20 * MM}, Page: "B"}}},
+		{"small", SmallText, []Item{small}},
+		{"empty text anywhere", "", []Item{&Text{At: Point{-5, -5}}}},
+		{"ids", RepeatedID, []Item{&Group{ID: "a"}, &Group{ID: "b", Items: []Item{&Group{ID: "a", Items: []Item{line(Thin, 20*MM, 20*MM, 30*MM, 20*MM)}}}}}},
+		{"no ids", "", []Item{&Group{}, &Group{}}},
+		{"square conductor", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM, 40*MM, 30*MM, 60*MM, 30*MM))}},
+		{"slanted", SlantedConductor, []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20001))}},
+		{"slanted leader", "", []Item{conductor("1", line(Thin, 20*MM, 20*MM, 40*MM, 25*MM))}},
+		{"slanted, not a conductor", "", []Item{line(New, 20*MM, 20*MM, 40*MM, 25*MM)}},
+		{"slanted in an inner group", SlantedConductor, []Item{conductor("1", &Group{ID: "x", Items: []Item{line(Existing, 20*MM, 20*MM, 40*MM, 25*MM)}})}},
+		{"level run shared", SharedRun, []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("2", line(New, 60*MM, 20*MM, 39999, 20*MM))}},
+		{"upright run shared", SharedRun, []Item{conductor("1", line(New, 20*MM, 20*MM, 20*MM, 80*MM)), conductor("2", line(New, 20*MM, 30*MM, 20*MM, 40*MM))}},
+		{"meeting at an end", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("2", line(New, 40*MM, 20*MM, 60*MM, 20*MM))}},
+		{"crossing", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("2", line(New, 30*MM, 12*MM, 30*MM, 30*MM))}},
+		{"on itself", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("1", line(New, 30*MM, 20*MM, 60*MM, 20*MM))}},
+		{"under its own long run", SharedRun, []Item{conductor("1", line(New, 20*MM, 20*MM, 90*MM, 20*MM)), conductor("1", line(New, 25*MM, 20*MM, 30*MM, 20*MM)),
+			conductor("2", line(New, 80*MM, 20*MM, 100*MM, 20*MM))}},
+		{"second reach remembered", SharedRun + " " + SharedRun, []Item{conductor("1", line(New, 20*MM, 20*MM, 90*MM, 20*MM)), conductor("2", line(New, 25*MM, 20*MM, 60*MM, 20*MM)),
+			conductor("1", line(New, 50*MM, 20*MM, 70*MM, 20*MM))}},
+	} {
+		p := &Page{Head: Head{Name: "A", W: 420 * MM, H: 297 * MM}, Items: c.items}
+		findings := Audit(p, Point{10 * MM, 10 * MM}, Point{410 * MM, 287 * MM})
+		if got := kinds(findings); got != c.want {
+			t.Errorf("%s: %q, want %q: %v", c.name, got, c.want, findings)
+		}
+	}
+}
+
+func TestAuditThinPen(t *testing.T) {
+	pens := slices.Clone(Pens[:])
+	p := &Page{Head: Head{W: 420 * MM, H: 297 * MM}, Items: []Item{
+		line(Thin, 20*MM, 20*MM, 30*MM, 20*MM), line(Thin, 20*MM, 30*MM, 30*MM, 30*MM), line(None, 20*MM, 30*MM, 30*MM, 30*MM)}}
+	if f := audit(p, Point{}, Point{p.W, p.H}, pens); len(f) != 0 {
+		t.Errorf("the set's own pens: %v", f)
+	}
+	pens[Thin].Width = 179
+	if f := audit(p, Point{}, Point{p.W, p.H}, pens); kinds(f) != ThinPen {
+		t.Errorf("a pen of 0.179 mm: %v", f)
+	}
+}
+
+// The pens of the set keep 0.13 mm on a copy of A3 on A4 (a factor of √½).
+func TestPens(t *testing.T) {
+	seen := map[string]bool{}
+	for pen, style := range Pens {
+		if seen[style.Name] || style.Name == "" {
+			t.Errorf("pen %d: name %q is taken or empty", pen, style.Name)
+		}
+		seen[style.Name] = true
+		if Pen(pen) != None && style.Width < leastPen {
+			t.Errorf("pen %s is %d wide", style.Name, style.Width)
+		}
+		if len(style.Dash)%2 != 0 {
+			t.Errorf("pen %s: dash without gap", style.Name)
+		}
+	}
+}
+
+// The grid must find the same text pairs, and the sweep the same shared runs, as
+// looking at all pairs.
+func TestAuditAgreesWithAllPairs(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 50 {
+		p := &Page{Head: Head{W: 420 * MM, H: 297 * MM}}
+		var all []*Text
+		for range 120 {
+			x := label("1234567"[:1+r.IntN(7)], Len(r.IntN(420000)), Len(r.IntN(297000)))
+			x.Turned, x.Align = r.IntN(2) == 0, Align(r.IntN(3))
+			all = append(all, x)
+			p.Items = append(p.Items, x)
+		}
+		for i := range 150 {
+			x, y := Len(r.IntN(42))*10*MM, Len(r.IntN(29))*10*MM
+			l := line(New, x, y, x+Len(r.IntN(60))*MM, y)
+			if r.IntN(2) == 0 {
+				l.Points[1] = Point{x, y + Len(r.IntN(60))*MM}
+			}
+			p.Items = append(p.Items, conductor(fmt.Sprint(i), l))
+		}
+		pairs, struck := 0, 0
+		for i, x := range all {
+			a := inked{Text: x}
+			a.least, a.most = Box(x)
+			for _, y := range all[:i] {
+				var b box
+				b.least, b.most = Box(y)
+				if a.overlaps(b) {
+					pairs++
+				}
+			}
+			for _, item := range p.Items[len(all):] {
+				q := item.(*Group).Items[0].(*Line).Points
+				// Level and upright strokes are boxes themselves, as wide as their pen.
+				ink := boxOf(q).widened(Pens[New].Width / 2)
+				if q[0] == q[1] {
+					continue
+				}
+				if q[0].Y == q[1].Y {
+					ink.least.X, ink.most.X = ink.least.X+250, ink.most.X-250
+				} else {
+					ink.least.Y, ink.most.Y = ink.least.Y+250, ink.most.Y-250
+				}
+				if c := a.core(); c.overlaps(ink) {
+					struck++
+				}
+			}
+		}
+		runs := make(map[int]bool)
+		for i, item := range p.Items[len(all):] {
+			a := boxOf(item.(*Group).Items[0].(*Line).Points)
+			for j, other := range p.Items[len(all):] {
+				b := boxOf(other.(*Group).Items[0].(*Line).Points)
+				level := a.least.Y == a.most.Y && b.least.Y == b.most.Y && a.least.Y == b.least.Y && min(a.most.X, b.most.X) > max(a.least.X, b.least.X)
+				upright := a.least.X == a.most.X && b.least.X == b.most.X && a.least.X == b.least.X && min(a.most.Y, b.most.Y) > max(a.least.Y, b.least.Y)
+				if i != j && (level || upright) {
+					runs[i], runs[j] = true, true
+				}
+			}
+		}
+		findings := Audit(p, Point{-1000 * MM, -1000 * MM}, Point{1000 * MM, 1000 * MM})
+		counts := map[string]int{}
+		for _, f := range findings {
+			counts[f.Kind]++
+		}
+		if counts[TextOverText] != pairs {
+			t.Errorf("%d text pairs, want %d", counts[TextOverText], pairs)
+		}
+		// A stroke at a corner of a text may differ by the shape of its end.
+		if d := counts[StrokeThroughText] - struck; d < 0 || d > 3+struck/20 {
+			t.Errorf("%d texts struck, want %d", counts[StrokeThroughText], struck)
+		}
+		if (len(runs) > 0) != (counts[SharedRun] > 0) || counts[SharedRun] > len(runs) || counts[SharedRun] < len(runs)/3 {
+			t.Errorf("%d runs told of, %d runs take part", counts[SharedRun], len(runs))
+		}
+	}
+}
+
+// Twenty times the marks must cost about twenty times the time, not four
+// hundred times.
+func TestAuditIsNotQuadratic(t *testing.T) {
+	cost := func(n int) time.Duration {
+		p := crowd(n)
+		best := time.Hour
+		for range 5 {
+			start := time.Now()
+			Audit(p, Point{}, Point{p.W, p.H})
+			best = min(best, time.Since(start))
+		}
+		return best
+	}
+	if few, many := cost(1000), cost(20000); many > 100*few {
+		t.Errorf("1000 marks took %v, 20000 took %v", few, many)
+	}
+}
+
+// crowd returns n texts and n conductors, spread over a paper of fitting size.
+func crowd(n int) *Page {
+	cols := 1
+	for cols*cols < n {
+		cols++
+	}
+	p := &Page{Head: Head{W: Len(cols) * 12 * MM, H: Len(cols) * 6 * MM}}
+	for i := range n {
+		x, y := Len(i%cols)*12*MM, Len(i/cols)*6*MM
+		p.Items = append(p.Items, label("1234", x+MM, y+4*MM), conductor(fmt.Sprint(i), line(New, x+MM, y+5*MM, x+11*MM, y+5*MM)))
+	}
+	return p
+}
+
+func BenchmarkAudit(b *testing.B) {
+	p := crowd(300)
+	for b.Loop() {
+		if f := Audit(p, Point{}, Point{p.W, p.H}); len(f) != 0 {
+			b.Fatal(f[0])
+		}
+	}
+}

@@ -1,0 +1,52 @@
+package render
+
+import "ringout/fonts"
+
+// Measure returns the natural width of s in capitals of the given height,
+// rounded to the nearest micrometre. Only layout measures; writers never do.
+func Measure(face fonts.Face, s string, height Len) Len {
+	capital := int64(face.CapHeight())
+	return Len((int64(face.Advance(s))*int64(height) + capital/2) / capital)
+}
+
+// Fit sets the Width of t to its natural width and, when that is more than
+// room, narrows the letters to fit, but not below least per cent (1 to 100). It
+// reports whether the text fits; if not, it comes back narrowed to least.
+func Fit(t Text, room Len, least int8) (Text, bool) {
+	natural := Measure(t.Face, t.S, t.Height)
+	t.Width, t.Narrow = natural, 0
+	if natural <= room {
+		return t, true
+	}
+	narrow := max(int64(room)*100/int64(natural), int64(least))
+	t.Narrow = int8(narrow)
+	t.Width = Len(int64(natural) * narrow / 100)
+	return t, t.Width <= room
+}
+
+// Start returns the left end of the text on its baseline; of a turned text,
+// the lower end. Half micrometres go to the right, or down.
+func (t *Text) Start() Point {
+	back := t.Width
+	switch t.Align {
+	case Left:
+		back = 0
+	case Middle:
+		back = t.Width / 2
+	}
+	if t.Turned {
+		return Point{t.At.X, t.At.Y + back}
+	}
+	return Point{t.At.X - back, t.At.Y}
+}
+
+// Box returns the corners of the area that the text inks: from the baseline up
+// by its height, and down by a quarter of it for descenders. A turned text has
+// its letters' tops to the left.
+func Box(t *Text) (least, most Point) {
+	s, h := t.Start(), t.Height
+	if t.Turned {
+		return Point{s.X - h, s.Y - t.Width}, Point{s.X + h/4, s.Y}
+	}
+	return Point{s.X, s.Y - h}, Point{s.X + t.Width, s.Y + h/4}
+}
