@@ -1,10 +1,474 @@
 package layout
 
 import (
+	"fmt"
+	"strings"
+
+	"ringout/fonts"
 	"ringout/model"
 	"ringout/render"
 )
 
-func planLoops(pl *Plan, k *Kind) []*Sheet { return nil }
+// The measures of a loop diagram.
+const (
+	lanePitch  = 10 * render.MM // from conductor to conductor
+	blockHead  = 18 * render.MM // above the first lane: cable tag and type
+	blockFoot  = 17 * render.MM // below the last row: earth, sheet reference, type of the cable
+	headBand   = 16 * render.MM // headings of the places
+	wallGap    = 6 * render.MM  // from a terminal to the wall of its place: room for the tick
+	deviceTall = 57 * render.MM // least height of a block with a device's drawing
+	termWide   = 7500 * render.UM
+	markUp     = 25 * render.MM // kept free to write on
+	functTall  = 26 * render.MM // of a function with its words
+	leastCable = 33 * render.MM // between places
+	leastWires = 17 * render.MM // inside a place
+	caseWide   = 11 * render.MM // of a device's case, left of its terminals
+)
 
-func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) { return nil, nil }
+// widths are the measures that give way when a loop has many stations in a row.
+type widths struct {
+	device  render.Len // left of the terminals of a field device
+	card    render.Len // right of the terminals of a channel
+	through render.Len // between the terminals of a part that lanes go through
+	feed    render.Len // right of a fed terminal
+	funct   render.Len // column of the functions; 0 sets them under the channels
+	label   render.Len // of a core label, in per cent of its natural width
+}
+
+// widthSteps are tried in turn until the columns fit.
+var widthSteps = []widths{
+	{58 * render.MM, 44 * render.MM, 15 * render.MM, 34 * render.MM, 34 * render.MM, 100},
+	{46 * render.MM, 40 * render.MM, 14 * render.MM, 30 * render.MM, 30 * render.MM, 85},
+	{40 * render.MM, 34 * render.MM, 13 * render.MM, 26 * render.MM, 28 * render.MM, leastNarrow},
+	{40 * render.MM, 34 * render.MM, 13 * render.MM, 26 * render.MM, 0, leastNarrow},
+}
+
+// loopPlan is what is planned for one sheet of a loop.
+type loopPlan struct {
+	cols    *columns
+	widths  widths
+	bands   []band
+	blocks  []*block
+	devices []Row // of the table
+	table   render.Len
+	tight   bool // the columns do not fit the sheet
+}
+
+// block is one circuit on a sheet.
+type block struct {
+	circuit *model.Circuit
+	top     render.Len
+	height  render.Len
+	rows    []render.Len // of the lanes
+	screen  render.Len   // row of the screen; 0 without one
+	first   bool         // of the blocks that begin on one device
+	group   int          // how many blocks begin on that device, for the first
+}
+
+func planLoops(pl *Plan, k *Kind) []*Sheet {
+	var all []*Sheet
+	for _, l := range pl.Plant.Loops {
+		all = append(all, planLoop(pl, k, l)...)
+	}
+	return all
+}
+
+func planLoop(pl *Plan, k *Kind, l *model.Loop) []*Sheet {
+	code := model.WiringCode(l.Facts(pl.Plant))
+	cols := columnsOf(l)
+	in := pl.sheet(k).Inner
+	var w widths
+	fits := false
+	for _, w = range widthSteps {
+		if fits = cols.measure(pl, l, w, in) <= in.W(); fits {
+			break
+		}
+	}
+	var sheets []*Sheet
+	start := func() (*Sheet, *loopPlan) {
+		s := pl.sheet(k)
+		s.Loop, s.Code, s.Words = l, code, l.Tag+"  "+l.Service
+		lp := &loopPlan{cols: cols, widths: w, bands: cols.bands(), tight: !fits}
+		s.plan = lp
+		sheets = append(sheets, s)
+		return s, lp
+	}
+	s, lp := start()
+	y := s.Inner.Min.Y + headBand
+	for i := 0; i < len(l.Circuits); {
+		// The circuits of one device stay together.
+		j := i + 1
+		for j < len(l.Circuits) && begins(l.Circuits[j]) != nil && begins(l.Circuits[j]) == begins(l.Circuits[i]) {
+			j++
+		}
+		var group []*block
+		var tall render.Len
+		for _, c := range l.Circuits[i:j] {
+			if !c.Broken {
+				b := newBlock(c, w)
+				group = append(group, b)
+				tall += b.height
+			}
+		}
+		i = j
+		if len(group) == 0 {
+			continue
+		}
+		group[0].first, group[0].group = true, len(group)
+		if group[0].device() != nil && tall < deviceTall {
+			group[len(group)-1].height += deviceTall - tall
+			tall = deviceTall
+		}
+		room := s.Inner.Max.Y - markUp - lp.tableHeight(append(lp.devices, deviceRows(group)...))
+		if len(lp.blocks) > 0 && y+tall > room {
+			s, lp = start()
+			y = s.Inner.Min.Y + headBand
+		}
+		for n, b := range group {
+			if n > 0 && y+b.height > s.Inner.Max.Y-markUp-lp.table {
+				s, lp = start()
+				y = s.Inner.Min.Y + headBand
+				b.first, b.group = true, len(group)-n
+				group[0].group = n
+			}
+			b.place(y)
+			y += b.height
+			lp.blocks = append(lp.blocks, b)
+			pl.refer(s, b.circuit, render.Point{X: s.Inner.Min.X + s.Inner.W()/2, Y: b.rows[0]})
+		}
+		lp.devices = append(lp.devices, deviceRows(group)...)
+		lp.table = lp.tableHeight(lp.devices)
+	}
+	for i, s := range sheets {
+		s.Part, s.Of = i+1, len(sheets)
+		pl.refer(s, l, s.Inner.Min)
+	}
+	return sheets
+}
+
+// begins is the part that a circuit begins on.
+func begins(c *model.Circuit) *model.Part {
+	if c.Broken || len(c.Path.Stations) == 0 {
+		return nil
+	}
+	return c.Path.Stations[0].Part
+}
+
+func (b *block) device() *model.Part {
+	if p := begins(b.circuit); p != nil && p.Device != nil {
+		return p
+	}
+	return nil
+}
+
+func newBlock(c *model.Circuit, w widths) *block {
+	b := &block{circuit: c, rows: make([]render.Len, len(c.Lanes))}
+	rows := len(c.Lanes)
+	if hasScreen(c) {
+		rows++
+		b.screen = 1
+	}
+	b.height = blockHead + render.Len(rows-1)*lanePitch + blockFoot
+	if w.funct == 0 {
+		b.height += render.Len(len(functionsAt(c))) * functTall
+	}
+	return b
+}
+
+// functionsAt returns the functions that are drawn at a circuit: those that
+// read it first, or drive it and read nothing.
+func functionsAt(c *model.Circuit) []*model.Function {
+	var all []*model.Function
+	for _, f := range c.Loop.Functions {
+		if list := append(append([]*model.Circuit(nil), f.Reads...), f.Drives...); len(list) > 0 && list[0] == c {
+			all = append(all, f)
+		}
+	}
+	return all
+}
+
+func hasScreen(c *model.Circuit) bool {
+	for _, r := range c.Runs() {
+		if r.Screen != nil {
+			return true
+		}
+	}
+	for _, st := range c.Stations() {
+		if st.Screen.Does == model.Lands {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *block) place(y render.Len) {
+	b.top = y
+	y += blockHead
+	for i := range b.rows {
+		b.rows[i] = y
+		y += lanePitch
+	}
+	if b.screen != 0 {
+		b.screen = y
+	}
+}
+
+func (b *block) bottom() render.Len { return b.rows[len(b.rows)-1] }
+
+// row is where lane n of the circuit runs, from 1; 0 is the screen.
+func (b *block) row(n int) render.Len {
+	if n == 0 {
+		return b.screen
+	}
+	return b.rows[n-1]
+}
+
+func (lp *loopPlan) tableHeight(rows []Row) render.Len {
+	if len(rows) == 0 {
+		return 0
+	}
+	t := deviceTable()
+	t.Rows = rows
+	return t.Height(Span{0, len(rows)}) + 2*render.MM
+}
+
+// measure gives every column its place from left to right and returns the
+// width needed at the least. Width that is left over goes to the gaps.
+func (cs *columns) measure(pl *Plan, l *model.Loop, ws widths, in Area) render.Len {
+	gaps := make([]render.Len, len(cs.all)) // before each column
+	index := map[*column]int{}
+	for i, c := range cs.all {
+		index[c] = i
+		c.wide, c.left, c.right = termWide, 0, 0
+		if i > 0 {
+			gaps[i] = leastWires
+			if c.place != cs.all[i-1].place {
+				gaps[i] = leastCable * ws.label / 100
+			}
+		}
+	}
+	for _, c := range l.Circuits {
+		if !c.Broken {
+			cs.need(pl, c, c.Path, nil, index, gaps, ws)
+		}
+	}
+	var width render.Len
+	for i, c := range cs.all {
+		width += gaps[i] + c.left + c.wide + c.right
+	}
+	room := in.W() - 2*wallGap
+	if len(l.Functions) > 0 {
+		room -= ws.funct
+	}
+	var share render.Len
+	if spare := room - width; spare > 0 && len(cs.all) > 1 {
+		share = min(spare/render.Len(len(cs.all)-1), 22*render.MM)
+	}
+	x := in.Min.X + wallGap
+	for i, c := range cs.all {
+		if i > 0 {
+			x += gaps[i] + share
+		}
+		c.x = x + c.left
+		x = c.x + c.wide + c.right
+	}
+	return in.W() - room + width
+}
+
+// need widens columns and gaps to what one path asks for.
+func (cs *columns) need(pl *Plan, c *model.Circuit, path *model.Path, from *model.Station, index map[*column]int, gaps []render.Len, ws widths) {
+	runs := path.Runs
+	for i, st := range path.Stations {
+		col := cs.at[st]
+		for _, slot := range st.Slots {
+			switch {
+			case slot.Does != model.Lands:
+			case slot.In != slot.Out:
+				col.wide = max(col.wide, 2*termWide+ws.through)
+			case slot.In.Split() || slot.In.Kind == model.EarthFoot:
+				col.wide = max(col.wide, 2*termWide)
+			}
+		}
+		last := i == len(path.Stations)-1 && len(path.Tails) == 0
+		switch {
+		case from == nil && st.Part.Device != nil:
+			col.left = max(col.left, ws.device)
+		case last && st.Part.Strip == nil:
+			col.right = max(col.right, ws.card)
+		case last && st.Slots[0].In != nil && st.Slots[0].In.Fed != nil:
+			col.right = max(col.right, ws.feed)
+		}
+		if st.Screen.Does == model.Lands && st.Screen.In.Bar {
+			col.right = max(col.right, 16*render.MM)
+		}
+		if from != nil {
+			run := runs[0]
+			runs = runs[1:]
+			a, b := index[cs.at[from]], index[col]
+			if b == a+1 {
+				w := 2*pl.labelWidth(run)*ws.label/100 + 11*render.MM
+				if cs.all[a].place != cs.all[b].place {
+					w += 2*wallGap - 5*render.MM
+				}
+				gaps[b] = max(gaps[b], w-cs.all[a].right-cs.all[b].left)
+			}
+		}
+		from = st
+	}
+	for _, t := range path.Tails {
+		cs.need(pl, c, t, from, index, gaps, ws)
+	}
+}
+
+// labelWidth is the width of the widest core label of a run.
+func (pl *Plan) labelWidth(run *model.Run) render.Len {
+	w := render.Measure(fonts.Mono, "BU +", plainHeight)
+	for _, core := range run.Cores {
+		w = max(w, render.Measure(fonts.Mono, pl.colour(core.Colour)+" +", plainHeight))
+	}
+	return w
+}
+
+// colour writes a colour by the plant's practice.
+func (pl *Plan) colour(c model.Colour) string {
+	if c == (model.Colour{}) {
+		return "colour?"
+	}
+	if pl.Plant.Practice.ColourNames == "words" {
+		return c.Words()
+	}
+	return c.Letters()
+}
+
+// pairName names a group of cores by the plant's practice: pair 3, WHGN-GNWH,
+// or both.
+func (pl *Plan) pairName(run *model.Run) string {
+	t := run.Cable.Type
+	if t.Groups == 1 && run.Group == 1 {
+		return ""
+	}
+	if t.Size == 1 || run.Group == 0 {
+		var names []string
+		for _, c := range run.Cores {
+			names = append(names, fmt.Sprint(c.Number))
+		}
+		word := "core "
+		if len(names) > 1 {
+			word = "cores "
+		}
+		return word + strings.Join(names, " ")
+	}
+	number := fmt.Sprintf("%s %d", t.GroupWord(), run.Group)
+	var colours []string
+	for _, c := range run.Cable.Cores[(run.Group-1)*t.Size : run.Group*t.Size] {
+		colours = append(colours, pl.colour(c.Colour))
+	}
+	switch pl.Plant.Practice.PairNames {
+	case "number":
+		return number
+	case "colour":
+		return t.GroupWord() + " " + strings.Join(colours, "-")
+	}
+	return number + "  " + strings.Join(colours, "-")
+}
+
+// deviceTable is the table of the devices and channels of a sheet.
+func deviceTable() *Table {
+	return &Table{Columns: []Column{
+		{Head: "Tag", Width: 26 * render.MM, Face: fonts.MonoBold},
+		{Head: "What it is", Width: 50 * render.MM},
+		{Head: "Range", Width: 40 * render.MM},
+		{Head: "Calibrated, set or sensor", Width: 46 * render.MM},
+		{Head: "Signal, action, fail position", Width: 62 * render.MM},
+		{Head: "Stands at", Width: 62 * render.MM},
+		{Head: "Connected to", Width: 54 * render.MM},
+		{Head: "Model", Width: 40 * render.MM},
+	}}
+}
+
+// deviceRows lists the devices that a group of blocks shows.
+func deviceRows(group []*block) []Row {
+	var rows []Row
+	seen := map[*model.Part]bool{}
+	add := func(p *model.Part) {
+		if p == nil || p.Device == nil || p.Card != nil || seen[p] {
+			return
+		}
+		seen[p] = true
+		rows = append(rows, deviceRow(p))
+	}
+	for _, b := range group {
+		for _, st := range b.circuit.Stations() {
+			add(st.Part)
+			if st.Part.Device != nil {
+				add(st.Part.Device.Drives)
+			}
+		}
+	}
+	return rows
+}
+
+func deviceRow(p *model.Part) Row {
+	d := p.Device
+	calibrated := joined(d.Calibrated.Text, d.Set, d.Sensor)
+	var signal []string
+	switch p.Kind.Signal {
+	case model.AnalogIn, model.AnalogOut:
+		if d.Signal.Given() {
+			signal = append(signal, d.Signal.Text)
+		} else {
+			signal = append(signal, "4..20 mA")
+		}
+	}
+	if d.Root != "" {
+		signal = append(signal, "square root in "+d.Root)
+	}
+	if d.Action != "" {
+		signal = append(signal, d.Action+" acting")
+	}
+	if d.Fail != "" {
+		signal = append(signal, "fails "+d.Fail)
+	}
+	if d.Air != "" {
+		signal = append(signal, "air "+d.Air)
+	}
+	if d.LiftOff > 0 {
+		signal = append(signal, fmt.Sprintf("lift-off %g V", d.LiftOff))
+	}
+	if d.Fuse != "" {
+		signal = append(signal, "fuse "+d.Fuse)
+	}
+	rng := d.Range.Text
+	if rng == "" && (p.Kind.Signal == model.AnalogIn || p.Kind.Signal == model.Resistance || p.Kind.Signal == model.Thermo) {
+		rng = notGiven
+	}
+	at := d.At
+	if p.Place != nil {
+		at = joined(p.Place.Tag, d.At)
+	}
+	if at == "" {
+		at = notGiven
+	}
+	return Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []Cell{
+		{S: p.Tag}, {S: p.Kind.Words}, {S: rng}, {S: calibrated}, {S: strings.Join(signal, ", ")},
+		{S: joined(at, zone(d.Zone))}, {S: d.Process}, {S: d.Model},
+	}}
+}
+
+func zone(z string) string {
+	if z == "" {
+		return ""
+	}
+	return "zone " + z
+}
+
+// joined joins the texts that are not empty with commas.
+func joined(texts ...string) string {
+	var all []string
+	for _, t := range texts {
+		if t != "" {
+			all = append(all, t)
+		}
+	}
+	return strings.Join(all, ", ")
+}

@@ -1,0 +1,432 @@
+package layout
+
+import (
+	"fmt"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// loopSheet draws one sheet of a loop.
+type loopSheet struct {
+	pl       *Plan
+	s        *Sheet
+	lp       *loopPlan
+	page     *render.Page
+	items    *[]render.Item // where marks go: the page, or a group
+	problems model.Problems
+	ids      map[string]int
+}
+
+func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+	page, border, problems := pl.page(s)
+	d := &loopSheet{pl: pl, s: s, lp: s.plan.(*loopPlan), page: page, problems: problems, ids: map[string]int{}}
+	d.items = &page.Items
+	if d.lp.tight {
+		d.problems = append(d.problems, model.Problem{Severity: model.Warning, Code: "sheet-too-narrow", Pos: s.Loop.Pos,
+			Text: fmt.Sprintf("loop %s has more stations in a row than fit %s paper", s.Loop.Tag, s.Paper.Name)})
+	}
+	d.headings()
+	for _, b := range d.lp.blocks {
+		d.block(b)
+	}
+	d.functions()
+	if len(d.lp.devices) > 0 {
+		t := deviceTable()
+		t.Stretch(s.Inner.W())
+		t.Rows = d.lp.devices
+		all := Span{0, len(t.Rows)}
+		items, unfit := t.Draw(render.Point{X: s.Inner.Min.X, Y: s.Inner.Max.Y - t.Height(all)}, all)
+		d.add(items...)
+		for _, u := range unfit {
+			d.problems = append(d.problems, pl.unfit(s, u))
+		}
+	}
+	d.notes(border.Notes)
+	d.broken()
+	return page, d.problems
+}
+
+func (d *loopSheet) add(items ...render.Item) { *d.items = append(*d.items, items...) }
+
+// group draws what f draws into a group of its own.
+func (d *loopSheet) group(id string, data []render.Datum, f func()) {
+	d.ids[id]++
+	if n := d.ids[id]; n > 1 {
+		id = fmt.Sprintf("%s.%d", id, n)
+	}
+	g := &render.Group{ID: id, Data: data}
+	outer := d.items
+	d.items = &g.Items
+	f()
+	d.items = outer
+	d.add(g)
+}
+
+// text sets one line of lettering, fitted to width.
+func (d *loopSheet) text(x, y render.Len, face fonts.Face, height render.Len, align render.Align, s string, width render.Len) {
+	t, ok := Put(render.Point{X: x, Y: y}, face, height, align, s, width)
+	if t != nil {
+		d.add(t)
+	}
+	if !ok {
+		d.problems = append(d.problems, d.pl.unfit(d.s, s))
+	}
+}
+
+func (d *loopSheet) line(pen render.Pen, xy ...render.Len) {
+	l := &render.Line{Pen: pen}
+	for i := 0; i+1 < len(xy); i += 2 {
+		l.Points = append(l.Points, render.Point{X: xy[i], Y: xy[i+1]})
+	}
+	d.add(l)
+}
+
+// put sets a symbol with its origin at a place.
+func (d *loopSheet) put(s symbol.Symbol, x, y render.Len) { d.add(s.At(render.Point{X: x, Y: y})...) }
+
+// extent is how far the walls of a band reach.
+func (d *loopSheet) extent(b band) (x0, x1 render.Len) {
+	first, last := d.lp.cols.all[b.from], d.lp.cols.all[b.to-1]
+	return first.x - first.left - wallGap, last.east() + last.right + wallGap
+}
+
+// headings draws the name of each place over its columns, and its walls.
+func (d *loopSheet) headings() {
+	in := d.s.Inner
+	top := in.Min.Y
+	floor := top + headBand
+	if n := len(d.lp.blocks); n > 0 {
+		b := d.lp.blocks[n-1]
+		floor = b.top + b.height
+	}
+	for i, b := range d.lp.bands {
+		x0, x1 := d.extent(b)
+		left, right := in.Min.X, in.Max.X // the heading may reach half-way to the next
+		if i > 0 {
+			_, w := d.extent(d.lp.bands[i-1])
+			left = (w + x0) / 2
+		}
+		if i+1 < len(d.lp.bands) {
+			e, _ := d.extent(d.lp.bands[i+1])
+			right = (x1 + e) / 2
+		}
+		if b.place != nil && i+1 == len(d.lp.bands) && len(d.s.Loop.Functions) > 0 {
+			x1 += d.lp.widths.funct
+		}
+		mid := (x0 + x1) / 2
+		width := 2*min(mid-left, right-mid) - 2*render.MM
+		name, words := "FIELD", ""
+		var of *model.Place
+		if b.place != nil {
+			of = b.place
+			name, words = of.Tag, of.At
+			if words == "" {
+				words = notGiven
+			}
+		}
+		d.text(mid, top+5*render.MM, fonts.MonoBold, largeHeight, render.Middle, name, width)
+		if words != "" {
+			d.lines(Area{render.Point{X: mid - width/2, Y: top + 6*render.MM}, render.Point{X: mid + width/2, Y: floorOf(top)}}, render.Middle, words)
+		}
+		if of != nil {
+			d.add(outline(render.Boundary, render.Hollow, Area{render.Point{X: x0, Y: top + headBand - 2*render.MM}, render.Point{X: x1, Y: floor}}))
+			if ref, ok := d.placeRef(of); ok {
+				d.add(&render.Link{Min: render.Point{X: mid - width/2, Y: top + 1*render.MM}, Max: render.Point{X: mid + width/2, Y: top + 6*render.MM}, Page: ref.Sheet.Name})
+			}
+		}
+	}
+}
+
+func floorOf(top render.Len) render.Len { return top + headBand - 2500*render.UM }
+
+// lines sets words into an area, wrapped, from the top.
+func (d *loopSheet) lines(a Area, align render.Align, words string) {
+	items, ok := Fill(a, fonts.Sans, plainHeight, align, words)
+	d.add(items...)
+	if !ok {
+		d.problems = append(d.problems, d.pl.unfit(d.s, words))
+	}
+}
+
+func (d *loopSheet) placeRef(p *model.Place) (Ref, bool) {
+	for _, k := range []string{Box, Cabinet} {
+		if r, ok := d.pl.Ref(k, p); ok {
+			return r, true
+		}
+	}
+	return Ref{}, false
+}
+
+func (d *loopSheet) terminalRef(t *model.Terminal) (Ref, bool) {
+	for _, k := range []string{Box, Cabinet} {
+		if r, ok := d.pl.Ref(k, t); ok {
+			return r, true
+		}
+	}
+	return Ref{}, false
+}
+
+// block draws one circuit.
+func (d *loopSheet) block(b *block) {
+	c := b.circuit
+	data := []render.Datum{{Key: "loop", Value: c.Loop.Tag}, {Key: "circuit", Value: c.Name}}
+	d.group("circuit-"+c.Name, data, func() {
+		d.text(d.s.Inner.Min.X+render.MM, b.top+3*render.MM, fonts.Bold, plainHeight, render.Left, joined("Circuit "+c.Name, c.Signal.String()), 70*render.MM)
+		d.path(b, c.Path, nil)
+		for _, w := range c.Conductors(d.pl.Plant) {
+			d.conductor(b, w)
+		}
+	})
+	if b.first {
+		if dev := b.device(); dev != nil {
+			d.group("device-drawing-"+dev.Tag, []render.Datum{{Key: "device", Value: dev.Tag}}, func() { d.device(b) })
+		}
+	}
+}
+
+// path draws the stations and the labels of the runs of a path.
+func (d *loopSheet) path(b *block, path *model.Path, from *model.Station) {
+	runs := path.Runs
+	for i, st := range path.Stations {
+		if from != nil {
+			d.run(b, path, runs[0], from, st)
+			runs = runs[1:]
+		}
+		d.station(b, path, st, from == nil, i == len(path.Stations)-1 && len(path.Tails) == 0)
+		from = st
+	}
+	for _, t := range path.Tails {
+		d.path(b, t, from)
+	}
+}
+
+// station draws the terminals of a station, and the part they are of.
+func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begins, ends bool) {
+	col := d.lp.cols.at[st]
+	var lowest, highest render.Len
+	for i, slot := range st.Slots {
+		if slot.Does != model.Lands {
+			continue
+		}
+		y := b.row(path.Lanes[i])
+		if highest == 0 {
+			highest = y
+		}
+		lowest = y
+		d.terminal(slot.In, col.west(), y, begins)
+		if slot.Out != slot.In {
+			d.terminal(slot.Out, col.east()-termWide, y, false)
+		}
+	}
+	if highest == 0 {
+		return
+	}
+	through := st.Slots[0].In != st.Slots[0].Out && st.Slots[0].Does == model.Lands
+	for _, s := range st.Slots {
+		through = through || (s.Does == model.Lands && s.In != s.Out)
+	}
+	if st.Screen.Does == model.Lands && b.screen != 0 {
+		d.screenEnd(b, st, col)
+	}
+	p := st.Part
+	switch {
+	case through:
+		d.through(b, path, st, col, highest, lowest)
+	case p.Strip != nil:
+		d.stripName(st, col, highest, lowest, b)
+		if ends {
+			d.feed(b, path, st, col)
+		}
+	case ends && (p.Card != nil || p.Supply != nil || p.Device != nil):
+		d.body(b, st, col, highest, lowest)
+	case !begins || p.Device == nil:
+		d.text(col.x+col.wide/2, highest-4*render.MM, fonts.MonoBold, plainHeight, render.Middle, p.Tag, 30*render.MM)
+	}
+}
+
+// symbolLink is how the two sides of a terminal are joined.
+var symbolLink = map[model.TerminalKind]symbol.Link{
+	model.FeedThrough: symbol.Through, model.Fused: symbol.Fused, model.Disconnect: symbol.Knife,
+	model.Diode: symbol.Diode, model.EarthFoot: symbol.Earthed,
+}
+
+// terminal draws a terminal with its west side at x.
+func (d *loopSheet) terminal(t *model.Terminal, x, y render.Len, begins bool) {
+	name := t.Name
+	link := symbolLink[t.Kind]
+	s, ok := symbol.Terminal(link, name)
+	if !ok {
+		d.problems = append(d.problems, d.pl.unfit(d.s, name))
+	}
+	d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
+		d.put(s, x, y)
+	})
+	if ref, ok := d.terminalRef(t); ok {
+		d.add(&render.Link{Min: render.Point{X: x, Y: y - 2500}, Max: render.Point{X: x + termWide, Y: y + 2500}, Page: ref.Sheet.Name})
+	}
+}
+
+// stripName writes the name of the strip over its terminals, the rating of a
+// fuse over the fuse, and under them where the sheet of the place shows them.
+func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest render.Len, b *block) {
+	mid := col.x + termWide/2
+	name, width := st.Part.Name(), termWide+wallGap
+	for _, slot := range st.Slots {
+		if slot.Does == model.Lands && slot.In.Fuse != "" {
+			d.text(col.x+3*termWide/2, highest-3500, fonts.Sans, plainHeight, render.Middle, slot.In.Fuse, termWide+2*render.MM)
+			width = termWide - render.MM
+			break
+		}
+	}
+	d.text(mid, highest-3500, fonts.MonoBold, plainHeight, render.Middle, name, width)
+	foot := lowest
+	if st.Screen.Does == model.Lands && b.screen > lowest {
+		foot = b.screen
+		if st.Screen.In.Bond != nil {
+			foot += 5 * render.MM
+		}
+	}
+	t := firstTerminal(st)
+	ref, ok := d.terminalRef(t)
+	if !ok || foot != max(foot, b.bottom()) { // another row lies below
+		return
+	}
+	y := foot + 6500
+	d.text(mid, y, fonts.Sans, plainHeight, render.Middle, "sh "+ref.String(), termWide+2*wallGap-2*render.MM)
+	d.add(&render.Link{Min: render.Point{X: mid - 6*render.MM, Y: y - 3*render.MM}, Max: render.Point{X: mid + 6*render.MM, Y: y + render.MM}, Page: ref.Sheet.Name})
+}
+
+// feed tells where a lane that ends on a fed terminal gets its supply.
+func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *column) {
+	for i, slot := range st.Slots {
+		if slot.Does != model.Lands || slot.In.Fed == nil {
+			continue
+		}
+		y := b.row(path.Lanes[i])
+		f := slot.In.Fed
+		x := col.east()
+		if !slot.In.Split() && slot.In.Kind != model.EarthFoot {
+			x = col.west() + termWide
+		}
+		d.line(render.Existing, x, y, x+5*render.MM, y)
+		d.add(&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
+			{X: x + 5*render.MM, Y: y - 800}, {X: x + 7*render.MM, Y: y}, {X: x + 5*render.MM, Y: y + 800}}})
+		words := f.Supply.Part.Supply.Volts
+		how := "jumper to " + f.To.Name
+		if f.To == slot.In {
+			how = "by its feed"
+		}
+		width := d.lp.widths.feed - 8*render.MM + wallGap - render.MM
+		d.text(x+8*render.MM, y-300, fonts.Mono, plainHeight, render.Left, f.Supply.Tag(), width)
+		d.text(x+8*render.MM, y+3200, fonts.Sans, plainHeight, render.Left, words+", "+how, width)
+	}
+}
+
+// through draws a part that lanes go through: a barrier, or an instrument in
+// series.
+func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *column, highest, lowest render.Len) {
+	x0, x1 := col.west()+termWide, col.east()-termWide
+	p := st.Part
+	mid := (x0 + x1) / 2
+	if p.Device != nil { // a bubble in the lane
+		y := highest
+		d.line(render.Outline, x0, y, mid-6*render.MM, y)
+		d.line(render.Outline, mid+6*render.MM, y, x1, y)
+		letters, number := splitTag(p.Tag)
+		mount := symbol.Field
+		if p.Place != nil {
+			mount = symbol.Panel
+			if p.Place.Kind == model.Cabinet {
+				mount = symbol.Behind
+			}
+		}
+		s, ok := symbol.Bubble(mount, letters, number)
+		if !ok {
+			d.problems = append(d.problems, d.pl.unfit(d.s, p.Tag))
+		}
+		d.put(s, mid, y)
+		return
+	}
+	top, foot := highest-4*render.MM, lowest+4*render.MM
+	d.add(outline(render.Outline, render.Hollow, Area{render.Point{X: col.west(), Y: top}, render.Point{X: col.east(), Y: foot}}))
+	name := p.Tag
+	if st.Channel > 0 {
+		name = fmt.Sprintf("%s/%d", p.Tag, st.Channel)
+	}
+	if highest == lowest { // one lane: the name stands inside
+		d.text(mid, highest+1250, fonts.MonoBold, plainHeight, render.Middle, name, x1-x0-render.MM)
+		return
+	}
+	d.text(mid, top-render.MM, fonts.MonoBold, plainHeight, render.Middle, name, col.wide+8*render.MM)
+	for i, slot := range st.Slots {
+		if slot.Does != model.Lands {
+			continue
+		}
+		y := b.row(path.Lanes[i])
+		d.line(render.Existing, x0, y, mid-3500, y)
+		d.line(render.Existing, mid+3500, y, x1, y)
+		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: mid - 3500, Y: y - 1200}, render.Point{X: mid + 3500, Y: y + 1200}}))
+		if p.Kind.Name == "isolator" {
+			d.line(render.Existing, mid, y-1200, mid, y+1200)
+		}
+	}
+	y := foot + 4*render.MM
+	if p.Kind.Name == "barrier" {
+		d.put(symbol.Earth(), mid, foot)
+		y = foot + 9*render.MM
+	}
+	words := p.Kind.Words
+	if p.Barrier != nil {
+		words = joined(words, p.Barrier.Model)
+	}
+	if b.screen != 0 && d.passes(b, col) {
+		y = b.screen + 5*render.MM
+	}
+	d.lines(Area{render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, render.Point{X: mid + col.wide/2 + 4*render.MM, Y: y + 5500}}, render.Middle, words)
+}
+
+// passes tells whether a screen is drawn past a column.
+func (d *loopSheet) passes(b *block, col *column) bool {
+	for _, w := range b.circuit.Conductors(d.pl.Plant) {
+		if !w.Screen {
+			continue
+		}
+		if a, z, ok := d.ends(b, w); ok && a < col.east() && z > col.west() {
+			return true
+		}
+	}
+	return false
+}
+
+// screenEnd draws the terminal, earth or bar on which a screen lands.
+func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column) {
+	t := st.Screen.In
+	y := b.screen
+	x := col.west()
+	if t.Bar {
+		d.earth(x, y, t.Name)
+		return
+	}
+	d.terminal(t, x, y, false)
+	if t.Bond != nil { // by its foot, or by a link below it
+		d.put(symbol.Earth(), x+termWide/2, y+2500)
+		d.text(x+termWide/2+3*render.MM, y+7*render.MM, fonts.Mono, plainHeight, render.Left, t.Bond.Name(), 9*render.MM)
+	}
+}
+
+func (d *loopSheet) termWidth(t *model.Terminal) render.Len {
+	if t.Split() || t.Kind == model.EarthFoot {
+		return 2 * termWide
+	}
+	return termWide
+}
+
+// earth draws the way from x to an earth bar.
+func (d *loopSheet) earth(x, y render.Len, bar string) {
+	d.line(render.Screen, x, y, x+4*render.MM, y)
+	d.put(symbol.Earth(), x+4*render.MM, y)
+	d.text(x+5*render.MM+300, y+1500, fonts.Mono, plainHeight, render.Left, bar, 10*render.MM)
+}

@@ -1,0 +1,509 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// splitTag parts a tag into function letters and loop number, as a bubble
+// shows them: FT-2107 is FT over 2107.
+func splitTag(tag string) (letters, number string) {
+	i := strings.IndexFunc(tag, func(r rune) bool { return !unicode.IsLetter(r) })
+	if i <= 0 {
+		return tag, ""
+	}
+	return tag[:i], strings.TrimLeft(tag[i:], "-_ ")
+}
+
+// device draws the field device that a group of blocks begins on: its case
+// with the terminals, its bubble, and how it meets the process.
+func (d *loopSheet) device(b *block) {
+	p := b.device()
+	blocks := d.groupOf(b)
+	col := d.lp.cols.at[b.circuit.Path.Stations[0]]
+	last := blocks[len(blocks)-1]
+	top, low := b.rows[0], last.bottom()
+	caseLeft := col.x - caseWide
+	d.add(outline(render.Outline, render.Hollow, Area{render.Point{X: caseLeft, Y: top - 4*render.MM}, render.Point{X: col.x + termWide, Y: low + 4*render.MM}}))
+	for _, each := range blocks {
+		d.inside(each, col)
+	}
+	mid := (b.rows[0] + b.bottom()) / 2
+	bubble := caseLeft - 4*render.MM - 6*render.MM
+	d.line(render.Outline, bubble+6*render.MM, mid, caseLeft, mid)
+	letters, number := splitTag(p.Tag)
+	mount := symbol.Field
+	if p.Place != nil {
+		mount = symbol.Panel
+	}
+	s, ok := symbol.Bubble(mount, letters, number)
+	if !ok {
+		d.problems = append(d.problems, d.pl.unfit(d.s, p.Tag))
+	}
+	d.put(s, bubble, mid)
+	d.process(p, col, bubble, mid)
+	d.deviceWords(p, col, mid)
+}
+
+// groupOf returns the blocks on this sheet that begin on the same device.
+func (d *loopSheet) groupOf(b *block) []*block {
+	for i, x := range d.lp.blocks {
+		if x == b {
+			return d.lp.blocks[i:min(i+b.group, len(d.lp.blocks))]
+		}
+	}
+	return []*block{b}
+}
+
+// inside draws what a device has between its terminals.
+func (d *loopSheet) inside(b *block, col *column) {
+	p := b.device()
+	if len(b.rows) < 2 {
+		return
+	}
+	x := col.x - 5*render.MM
+	y0, y1 := b.rows[0], b.rows[len(b.rows)-1]
+	mid := (y0 + y1) / 2
+	lead := func() {
+		d.line(render.Existing, col.x, y0, x, y0, x, mid-1800)
+		d.line(render.Existing, x, mid+1800, x, y1, col.x, y1)
+	}
+	switch p.Kind.Symbol {
+	case "contact":
+		lead()
+		d.line(render.Outline, x-1800, mid-1400, x, mid+1800)
+		d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: mid - 1800 - 400}, R: 400, Fill: render.Blank})
+	case "solenoid", "converter", "positioner":
+		lead()
+		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: x - 1200, Y: mid - 1800}, render.Point{X: x + 1200, Y: mid + 1800}}))
+	case "rtd":
+		lead()
+		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: x - 1000, Y: mid - 1800}, render.Point{X: x + 1000, Y: mid + 1800}}))
+		d.line(render.Thin, x-2200, mid+2000, x+2000, mid-2200)
+		for _, y := range b.rows[1 : len(b.rows)-1] {
+			if y > mid {
+				d.line(render.Existing, col.x, y, x, y)
+			} else {
+				d.line(render.Existing, col.x, y, x+2500, y, x+2500, y1)
+			}
+		}
+	case "thermocouple":
+		d.line(render.Existing, col.x, y0, x, y0, x-3*render.MM, mid)
+		d.line(render.Existing, col.x, y1, x, y1, x-3*render.MM, mid)
+		d.add(&render.Circle{Pen: render.None, Centre: render.Point{X: x - 3*render.MM, Y: mid}, R: 700, Fill: render.Solid})
+	case "proximity":
+		lead()
+		d.add(&render.Line{Pen: render.Existing, Closed: true, Points: []render.Point{{X: x, Y: mid - 1800}, {X: x + 1800, Y: mid}, {X: x, Y: mid + 1800}, {X: x - 1800, Y: mid}}})
+	}
+}
+
+// process draws how a device meets the process, or the valve that it moves.
+func (d *loopSheet) process(p *model.Part, col *column, bubble, mid render.Len) {
+	if p.Place != nil {
+		return
+	}
+	x := col.x - d.lp.widths.device + min(12*render.MM, d.lp.widths.device-32500)
+	y := mid + 13*render.MM
+	if v := p.Device.Drives; v != nil {
+		d.valve(p, v, x, bubble, mid)
+		return
+	}
+	var s symbol.Symbol
+	switch p.Kind.Symbol {
+	case "contact", "proximity", "solenoid", "indicator":
+		if p.Device.On != nil || p.Kind.Symbol == "solenoid" || p.Kind.Symbol == "indicator" {
+			return
+		}
+		s = symbol.Tapping()
+	case "rtd", "thermocouple":
+		s = symbol.Well()
+	default:
+		s = primary(p)
+	}
+	if s.Name == symbol.LevelTap().Name {
+		x -= 6 * render.MM
+	}
+	d.put(s, x, y)
+	west := bubble - 6*render.MM
+	var highest, right render.Len
+	for _, port := range s.Ports {
+		switch port.Side {
+		case symbol.North:
+			px := x + port.At.X
+			d.line(render.Existing, px, y+port.At.Y, px, mid)
+			right = max(right, px)
+			if highest == 0 {
+				d.line(render.Existing, px, mid, west, mid)
+				highest = px
+			}
+		case symbol.East:
+			if port.Name == "top" || port.Name == "bottom" {
+				bus := x + 6*render.MM
+				d.line(render.Existing, x+port.At.X, y+port.At.Y, bus, y+port.At.Y)
+				if port.Name == "top" {
+					d.line(render.Existing, bus, y-7500, bus, y+7500)
+					d.line(render.Existing, bus, y-7500, bus, mid, west, mid)
+				}
+			}
+		}
+	}
+}
+
+// primary is the primary element that fits the first letter of a tag.
+func primary(p *model.Part) symbol.Symbol {
+	switch p.Tag[0] {
+	case 'F':
+		if p.Device.Calibrated.Given() || p.Device.Root != "" {
+			return symbol.Orifice()
+		}
+		return symbol.FlowTube()
+	case 'P':
+		return symbol.PressureTap()
+	case 'L':
+		return symbol.LevelTap()
+	case 'T':
+		return symbol.Well()
+	}
+	return symbol.Tapping()
+}
+
+var failMarks = map[string]symbol.Fail{"open": symbol.FailOpen, "closed": symbol.FailClosed, "locked": symbol.FailLocked}
+
+// valve draws the valve that a converter, positioner or solenoid moves, the
+// air between them and the air supply.
+func (d *loopSheet) valve(p, v *model.Part, x, bubble, mid render.Len) {
+	by := symbol.Diaphragm
+	if v.Kind.Name == "on-off valve" {
+		by = symbol.Piston
+	}
+	s := symbol.Valve(by, failMarks[v.Device.Fail])
+	y := mid + 17*render.MM
+	d.group("device-drawing-"+v.Tag, []render.Datum{{Key: "device", Value: v.Tag}}, func() {
+		d.put(s, x, y)
+		d.text(x+8*render.MM, y+1*render.MM, fonts.MonoBold, plainHeight, render.Left, v.Tag, 26*render.MM)
+	})
+	signal, _ := s.Port("signal", render.Point{X: x, Y: y})
+	d.line(render.Signal, bubble-6*render.MM, mid, x, mid, x, signal.Y)
+	for i := range 2 { // pairs of slashes: air
+		sx := x + 10*render.MM + render.Len(i)*1200
+		d.line(render.Signal, sx-600, mid+1200, sx+600, mid-1200)
+	}
+	if p.Device.Air != "" {
+		as := symbol.AirSupply()
+		ax, ay := bubble-16*render.MM, mid-9*render.MM
+		d.put(as, ax, ay)
+		d.line(render.Signal, ax+10*render.MM, ay, bubble, ay, bubble, mid-6*render.MM)
+		d.text(x-5*render.MM, ay-2500, fonts.Sans, plainHeight, render.Left, p.Device.Air, bubble+8*render.MM-x)
+	}
+}
+
+// deviceWords writes under the bubble what the device is.
+func (d *loopSheet) deviceWords(p *model.Part, col *column, mid render.Len) {
+	x := col.x - d.lp.widths.device + render.MM
+	y := mid + 26*render.MM
+	if p.Place != nil {
+		y = mid + 12*render.MM
+	}
+	width := d.lp.widths.device + termWide - 2*render.MM
+	d.text(x, y, fonts.Sans, plainHeight, render.Left, joined(p.Kind.Words, p.Device.Range.Text), width)
+	words := p.Device.Process
+	if words == "" {
+		words = p.Device.Set
+	}
+	d.text(x, y+4*render.MM, fonts.Sans, plainHeight, render.Left, words, width)
+}
+
+// body draws the part in which a circuit ends: a card's channel, a supply or
+// an instrument.
+func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowest render.Len) {
+	x := col.west()
+	top, foot := bodySpan(highest, lowest)
+	d.add(outline(render.Outline, render.Hollow, Area{render.Point{X: x, Y: top}, render.Point{X: x + termWide + d.lp.widths.card, Y: foot}}))
+	d.line(render.Thin, x+termWide, top, x+termWide, foot)
+	lines := bodyLines(st)
+	tx, ty := x+termWide+1500, top+4*render.MM
+	width := d.lp.widths.card - 3*render.MM
+	for i, s := range lines {
+		face, height := fonts.Sans, plainHeight
+		if i == 0 {
+			face, height = fonts.MonoBold, render.Len(plainHeight)
+		}
+		d.text(tx, ty, face, height, render.Left, s, width)
+		ty += pitch(plainHeight) + 250
+	}
+	if ref, ok := d.terminalRef(firstTerminal(st)); ok {
+		d.add(&render.Link{Min: render.Point{X: x + termWide, Y: top}, Max: render.Point{X: x + termWide + d.lp.widths.card, Y: foot}, Page: ref.Sheet.Name})
+	}
+}
+
+// bodySpan is how far the drawing of a channel or supply reaches up and down:
+// over its terminals, and over four lines of words.
+func bodySpan(highest, lowest render.Len) (top, foot render.Len) {
+	top = highest - 5*render.MM
+	return top, max(lowest+4*render.MM, top+7*render.MM+4*pitch(plainHeight))
+}
+
+func firstTerminal(st *model.Station) *model.Terminal {
+	for _, s := range st.Slots {
+		if s.In != nil {
+			return s.In
+		}
+	}
+	return nil
+}
+
+func bodyLines(st *model.Station) []string {
+	p := st.Part
+	switch {
+	case p.Card != nil:
+		lines := []string{fmt.Sprintf("%s  channel %d", p.Tag, st.Channel)}
+		address := p.Card.Address
+		if address == "" {
+			address = "address " + notGiven
+		}
+		lines = append(lines, address, p.Kind.Words)
+		if asksPowerWords[p.Kind.Name] {
+			if p.Card.Powers {
+				lines = append(lines, "the card powers the circuit")
+			} else {
+				lines = append(lines, "the card does not power the circuit")
+			}
+		}
+		return lines
+	case p.Supply != nil:
+		fuse := "first fuse " + notGiven
+		if p.Supply.Fuse != "" {
+			fuse = "first fuse " + p.Supply.Fuse
+		}
+		circuit := "circuit " + notGiven
+		if p.Supply.Circuit != "" {
+			circuit = "circuit " + p.Supply.Circuit
+		}
+		return []string{p.Tag, "supply " + p.Supply.Volts, circuit, fuse}
+	}
+	return []string{p.Tag, p.Kind.Words, p.Device.Range.Text}
+}
+
+var asksPowerWords = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}
+
+// functions draws the work done in the system beside the channels it reads
+// and drives, or under them where the sheet is too narrow.
+func (d *loopSheet) functions() {
+	taken := render.Len(0) // down to here the column is in use
+	for _, f := range d.s.Loop.Functions {
+		var ports []channelPort
+		for _, c := range append(append([]*model.Circuit(nil), f.Reads...), f.Drives...) {
+			for _, b := range d.lp.blocks {
+				if b.circuit == c {
+					if p, ok := d.channelPort(b); ok {
+						ports = append(ports, p)
+					}
+				}
+			}
+		}
+		if len(ports) == 0 {
+			continue
+		}
+		first := ports[0]
+		last := d.lp.cols.all[len(d.lp.cols.all)-1]
+		x := last.east() + last.right + wallGap + d.lp.widths.funct/2
+		var y render.Len
+		width := d.lp.widths.funct - 6*render.MM
+		under := d.lp.widths.funct == 0
+		switch {
+		case under:
+			x, y = first.x+8*render.MM, first.foot+10*render.MM
+			width = 30 * render.MM
+		case first.through:
+			y = first.foot + 8*render.MM
+		default:
+			for _, p := range ports {
+				y += p.y / render.Len(len(ports))
+			}
+		}
+		y = max(y, taken)
+		words := functionWords(f)
+		taken = y + 8*render.MM + render.Len(len(words)+2)*pitch(plainHeight)
+		d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
+			letters, number := splitTag(f.Tag)
+			s, ok := symbol.Bubble(symbol.Shared, letters, number)
+			if !ok {
+				d.problems = append(d.problems, d.pl.unfit(d.s, f.Tag))
+			}
+			d.put(s, x, y)
+			for _, p := range ports {
+				d.link(p, x, y, under)
+			}
+			tx, ty, align := x, y+10*render.MM, render.Middle
+			if under {
+				tx, ty, align = x+8*render.MM, y-3*render.MM, render.Left
+				width = last.east() + last.right + wallGap - tx - render.MM
+			}
+			for _, words := range words {
+				d.text(tx, ty, fonts.Sans, plainHeight, align, words, width)
+				ty += pitch(plainHeight)
+			}
+		})
+	}
+}
+
+// channelPort is where a software link leaves the drawing of a channel.
+type channelPort struct {
+	x, y    render.Len // right edge, middle
+	foot    render.Len // lower edge
+	through bool       // lanes leave at the right edge: the link leaves below
+}
+
+func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
+	var port channelPort
+	found := false
+	var visit func(path *model.Path)
+	visit = func(path *model.Path) {
+		for i, st := range path.Stations {
+			if st.Channel == 0 || found {
+				continue
+			}
+			found = true
+			col := d.lp.cols.at[st]
+			rows := []render.Len{}
+			for k, slot := range st.Slots {
+				if slot.Does == model.Lands {
+					rows = append(rows, b.row(path.Lanes[k]))
+					port.through = port.through || slot.In != slot.Out
+				}
+			}
+			if len(rows) == 0 {
+				found = false
+				continue
+			}
+			ends := i == len(path.Stations)-1 && len(path.Tails) == 0
+			if port.through || !ends {
+				port.through = true
+				port.x, port.y = col.x+col.wide/2, rows[0]
+				port.foot = rows[len(rows)-1] + 4*render.MM
+				return
+			}
+			top, foot := bodySpan(rows[0], rows[len(rows)-1])
+			port.x, port.y, port.foot = col.west()+termWide+d.lp.widths.card, (top+foot)/2, foot
+			if d.lp.widths.funct == 0 {
+				port.x = col.west() + termWide
+			}
+		}
+		for _, t := range path.Tails {
+			visit(t)
+		}
+	}
+	visit(b.circuit.Path)
+	return port, found
+}
+
+// link draws a software link from a channel to the function at x, y: a line
+// with an open circle.
+func (d *loopSheet) link(p channelPort, x, y render.Len, under bool) {
+	circle := func(x, y render.Len) {
+		d.add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: x, Y: y}, R: 600, Fill: render.Blank})
+	}
+	switch {
+	case under && p.foot < y:
+		d.line(render.Signal, x, p.foot, x, y-6*render.MM)
+		circle(x, (p.foot+y-6*render.MM)/2)
+	case p.through:
+		d.line(render.Signal, p.x, p.foot, p.x, y, x-6*render.MM, y)
+		circle((p.x+x)/2, y)
+	case p.y > y-5*render.MM && p.y < y+5*render.MM:
+		d.line(render.Signal, p.x, p.y, x-6*render.MM, p.y)
+		circle((p.x+x-6*render.MM)/2, p.y)
+	case p.y < y:
+		d.line(render.Signal, p.x, p.y, x, p.y, x, y-6*render.MM)
+		circle((p.x+x)/2, p.y)
+	default:
+		right := x + max(d.lp.widths.funct/2-1500, 10*render.MM) // beside the words under the bubble
+		d.line(render.Signal, p.x, p.y, right, p.y, right, y, x+6*render.MM, y)
+		circle(right, (p.y+y)/2)
+	}
+}
+
+func functionWords(f *model.Function) []string {
+	words := []string{f.Kind}
+	if f.Action != "" {
+		words = append(words, f.Action+" acting")
+	}
+	if f.Set != "" {
+		words = append(words, "set "+f.Set)
+	}
+	return append(words, f.Alarms...)
+}
+
+// notes fills the space beside the title block: the key of lines and marks,
+// the plant's mark-up key, cautions and the notes of the loop.
+func (d *loopSheet) notes(a Area) {
+	const step = 3800 * render.UM
+	if a.W() < 40*render.MM {
+		return
+	}
+	half := (a.W() - 6*render.MM) / 2
+	x, y := a.Min.X+2*render.MM, a.Min.Y+4*render.MM
+	key := func(name string, draw func(x, y render.Len)) {
+		draw(x, y-900)
+		d.text(x+12*render.MM, y, fonts.Sans, plainHeight, render.Left, name, half-12*render.MM)
+		y += step
+	}
+	pen := func(p render.Pen) func(x, y render.Len) {
+		return func(x, y render.Len) { d.line(p, x, y, x+10*render.MM, y) }
+	}
+	key("to be installed", pen(render.New))
+	key("existing (E)", pen(render.Existing))
+	key("future (F)", pen(render.Future))
+	key("screen", pen(render.Screen))
+	key("screen cut back", func(x, y render.Len) {
+		d.cap(x, y, false)
+		d.line(render.Screen, x, y, x+10*render.MM, y)
+	})
+	key("landed and proved: tick", func(x, y render.Len) { d.tick(x+4*render.MM, y-2200) })
+	left := y
+
+	x, y = x+half+2*render.MM, a.Min.Y+4*render.MM
+	d.text(x, y, fonts.Bold, plainHeight, render.Left, "Mark-up key", half)
+	for _, s := range d.pl.Plant.Practice.MarkUp {
+		if y += step; y > left {
+			d.problems = append(d.problems, d.pl.unfit(d.s, s))
+			break
+		}
+		d.text(x, y, fonts.Sans, plainHeight, render.Left, s, half)
+	}
+
+	x, y = a.Min.X+2*render.MM, max(left, y+step)
+	lines := []string{"Work on isolated, proved-dead wiring. Permits, licensed people and local codes come first."}
+	for _, s := range append(lines, d.s.Loop.Notes...) {
+		for _, l := range Wrap(fonts.Sans, plainHeight, s, a.W()-4*render.MM) {
+			if y > a.Max.Y-render.MM {
+				d.problems = append(d.problems, d.pl.unfit(d.s, s))
+				return
+			}
+			d.text(x, y, fonts.Sans, plainHeight, render.Left, l, a.W()-4*render.MM)
+			y += step
+		}
+	}
+}
+
+// broken tells, on a draft, which circuits could not be drawn.
+func (d *loopSheet) broken() {
+	y := d.s.Inner.Min.Y + headBand + 6*render.MM
+	if n := len(d.lp.blocks); n > 0 {
+		b := d.lp.blocks[n-1]
+		y = b.top + b.height + 5*render.MM
+	}
+	for _, c := range d.s.Loop.Circuits {
+		if c.Broken && y < d.s.Inner.Max.Y-d.lp.table {
+			d.text(d.s.Inner.Min.X+4*render.MM, y, fonts.Bold, largeHeight, render.Left,
+				"NOT DRAWN: circuit "+c.Name+" has mistakes in the model", 200*render.MM)
+			y += 6 * render.MM
+		}
+	}
+}

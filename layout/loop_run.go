@@ -1,0 +1,317 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/model"
+	"ringout/render"
+)
+
+// pens of conductors by what is already there.
+var statusPen = map[model.Status]render.Pen{
+	model.ToInstall: render.New, model.InPlace: render.Existing, model.Later: render.Future,
+}
+
+// conductor draws one core, wire, jumper or screen with its labels and ticks.
+func (d *loopSheet) conductor(b *block, w *model.Conductor) {
+	a, z, ok := d.ends(b, w)
+	if !ok {
+		return
+	}
+	y := b.row(w.Lane)
+	d.group("w-"+ConductorName(w), ConductorData(w), func() {
+		pen := statusPen[w.Status]
+		if w.Screen {
+			pen = render.Screen
+			if w.From.Terminal == nil {
+				d.cap(a, y, false)
+			}
+			if w.To.Terminal == nil {
+				d.cap(z, y, true)
+			}
+		}
+		d.line(pen, a, y, z, y)
+		if w.From.Terminal != nil {
+			d.tick(a+1500, y)
+		}
+		if w.To.Terminal != nil {
+			d.tick(z-1500-2300, y)
+		}
+		if w.Screen {
+			d.screenWords(w, a, z, y)
+			return
+		}
+		label := d.coreLabel(w)
+		width := (z-a)/2 - 8*render.MM
+		ax, zx := a+4500, z-4500
+		if w.Kind == model.CableRun {
+			ax, zx = d.laneWalls(w)
+			ax, zx = ax+800, zx-800
+			width = (zx-ax)/2 - 2*render.MM
+		} else {
+			width = (zx-ax)/2 - render.MM
+		}
+		d.text(ax, y-800, fonts.Mono, plainHeight, render.Left, label, width)
+		d.text(zx, y-800, fonts.Mono, plainHeight, render.Right, label, width)
+	})
+}
+
+// ConductorName names a conductor: its core, or its circuit, lane and ends.
+func ConductorName(w *model.Conductor) string {
+	switch {
+	case w.Core != nil:
+		return w.Core.Name()
+	case w.Circuit != nil:
+		return fmt.Sprintf("%s:%d:%s:%s", w.Circuit.Name, w.Lane, w.From.Tag(), w.To.Tag())
+	}
+	return w.From.Tag() + ":" + w.To.Tag()
+}
+
+// ConductorData are the facts of a conductor, for those who read a finished
+// drawing by machine.
+func ConductorData(w *model.Conductor) []render.Datum {
+	data := []render.Datum{{Key: "conductor", Value: ConductorName(w)}}
+	add := func(key, value string) {
+		if value != "" {
+			data = append(data, render.Datum{Key: key, Value: value})
+		}
+	}
+	if c := w.Core; c != nil {
+		add("cable", c.Cable.Tag)
+		if c.Group > 0 {
+			add("group", fmt.Sprint(c.Group))
+		}
+		if c.Number > 0 {
+			add("core", fmt.Sprint(c.Number))
+		}
+	}
+	add("colour", w.Colour.Letters())
+	if w.Role != 0 {
+		add("role", string(w.Role))
+	}
+	if w.Screen {
+		add("screen", "yes")
+	}
+	add("from", w.From.Tag())
+	add("to", w.To.Tag())
+	if w.Circuit != nil {
+		add("loop", w.Circuit.Loop.Tag)
+		add("circuit", w.Circuit.Name)
+	}
+	add("status", w.Status.String())
+	return data
+}
+
+// coreLabel is the colour of a core, and its polarity.
+func (d *loopSheet) coreLabel(w *model.Conductor) string {
+	s := d.pl.colour(w.Colour)
+	if w.Kind == model.JumperRun {
+		s = "jumper"
+	}
+	if w.Role == '+' {
+		s += " +"
+	} else if w.Role == '-' {
+		s += " −"
+	}
+	return s
+}
+
+// walls are the walls that a run leaves and enters by; in the field, and within
+// one place, the room beside the terminals.
+func (d *loopSheet) walls(from, to *model.Station) (left, right render.Len) {
+	fc, tc := d.lp.cols.at[from], d.lp.cols.at[to]
+	left, right = fc.east()+wallGap, tc.west()-wallGap
+	if fc.place == tc.place {
+		return left, right
+	}
+	for _, b := range d.lp.bands {
+		x0, x1 := d.extent(b)
+		for _, c := range d.lp.cols.all[b.from:b.to] {
+			if c == fc {
+				left = x1
+			}
+			if c == tc {
+				right = x0
+			}
+		}
+	}
+	return left, right
+}
+
+// laneWalls are the walls of the run that a conductor is part of.
+func (d *loopSheet) laneWalls(w *model.Conductor) (left, right render.Len) {
+	steps := w.Circuit.Lanes[w.Lane-1].Steps
+	for i, s := range steps {
+		if s.Conductor == w {
+			return d.walls(steps[i-1].Station, s.Station)
+		}
+	}
+	return 0, 0
+}
+
+// ends finds where on its row a conductor begins and ends.
+func (d *loopSheet) ends(b *block, w *model.Conductor) (a, z render.Len, ok bool) {
+	c := w.Circuit
+	if w.Screen {
+		return d.screenEnds(b, w, c.Path, nil)
+	}
+	lane := c.Lanes[w.Lane-1]
+	for i, s := range lane.Steps {
+		if s.Conductor != w {
+			continue
+		}
+		before := lane.Steps[i-1]
+		from, to := d.lp.cols.at[before.Station], d.lp.cols.at[s.Station]
+		a = from.west() + d.termWidth(before.Slot.Out)
+		if before.Slot.In != before.Slot.Out {
+			a = from.east()
+		}
+		return a, to.west(), true
+	}
+	return 0, 0, false
+}
+
+// screenEnds finds where a screen conductor is drawn: at the run that it
+// belongs to.
+func (d *loopSheet) screenEnds(b *block, w *model.Conductor, path *model.Path, from *model.Station) (a, z render.Len, ok bool) {
+	runs := path.Runs
+	for _, st := range path.Stations {
+		if from != nil {
+			run := runs[0]
+			runs = runs[1:]
+			if run.Pos == w.Pos && (run.Screen == w.Core) {
+				fc, tc := d.lp.cols.at[from], d.lp.cols.at[st]
+				left, right := d.walls(from, st)
+				a = fc.west() + termWide
+				switch {
+				case w.From.Terminal == nil:
+					a = left + render.MM
+				case !w.From.Terminal.Bar:
+					a = fc.west() + d.termWidth(w.From.Terminal)
+				}
+				z = tc.west()
+				if w.To.Terminal == nil {
+					z = right - render.MM
+				}
+				return a, z, true
+			}
+		}
+		from = st
+	}
+	for _, t := range path.Tails {
+		if a, z, ok = d.screenEnds(b, w, t, from); ok {
+			return a, z, ok
+		}
+	}
+	return 0, 0, false
+}
+
+// cap draws the insulated end of a screen that is cut back.
+func (d *loopSheet) cap(x, y render.Len, right bool) {
+	in := x + 2*render.MM
+	if right {
+		in = x - 2*render.MM
+	}
+	d.line(render.Outline, in, y-render.MM, x, y-render.MM, x, y+render.MM, in, y+render.MM)
+}
+
+// screenWords writes what is done with the free end of a screen, where there is
+// room; the cap tells it anyhow.
+func (d *loopSheet) screenWords(w *model.Conductor, a, z, y render.Len) {
+	width := (z-a)/2 - 8*render.MM // up to the drain
+	words := func(e model.End, x render.Len, align render.Align) {
+		if e.Terminal == nil && oneLine(fonts.Sans, plainHeight, e.Free, width) {
+			d.text(x, y-render.MM, fonts.Sans, plainHeight, align, e.Free, width)
+		}
+	}
+	words(w.From, a+3*render.MM, render.Left)
+	words(w.To, z-3*render.MM, render.Right)
+}
+
+// tick is a box to tick, and the place to highlight along, at a landing.
+func (d *loopSheet) tick(x, y render.Len) {
+	d.add(outline(render.Thin, render.Hollow, rect(x, y+900, 2300, 2300)))
+}
+
+// run draws what is common to the lanes of a run: the cable's tag, type and
+// pair over it, the ring of the cable or of the screen round it.
+func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *model.Station) {
+	if run.Kind != model.CableRun {
+		return
+	}
+	left, right := d.walls(from, to)
+	mid := (left + right) / 2
+	top, low := b.row(path.Lanes[0]), b.row(path.Lanes[0])
+	for i, lane := range path.Lanes {
+		if to.Slots[i].Does == model.Passes {
+			continue
+		}
+		y := b.row(lane)
+		top, low = min(top, y), max(low, y)
+	}
+	width := right - left - render.MM
+	c := run.Cable
+	tag := c.Tag
+	switch c.Status {
+	case model.InPlace:
+		tag += " (E)"
+	case model.Later:
+		tag += " (F)"
+	}
+	data := []render.Datum{{Key: "cable", Value: c.Tag}}
+	d.group("cable-"+c.Tag, data, func() {
+		y := top - 5200
+		if pair := d.pl.pairName(run); pair != "" {
+			lines := []string{pair}
+			if number, colours, ok := strings.Cut(pair, "  "); ok && !oneLine(fonts.Mono, plainHeight, pair, width) {
+				lines = []string{colours, number}
+			}
+			for _, s := range lines {
+				d.text(mid, y, fonts.Mono, plainHeight, render.Middle, s, width)
+				y -= 4 * render.MM
+			}
+		}
+		d.text(mid, y, fonts.MonoBold, plainHeight, render.Middle, tag, width)
+		d.ring(run, mid, top, low, b)
+	})
+	y := low
+	if b.screen != 0 {
+		y = b.screen
+	}
+	d.lines(Area{render.Point{X: left + 500, Y: y + 2*render.MM}, render.Point{X: right - 500, Y: y + 9*render.MM}}, render.Middle, cableWords(c))
+}
+
+// cableWords is a cable's make-up in short: 24 × 2 × 0.75 mm², 165 m.
+func cableWords(c *model.Cable) string {
+	t := c.Type
+	size := fmt.Sprintf("%d × %d × %s", t.Groups, t.Size, t.Copper)
+	if t.Size == 1 {
+		size = fmt.Sprintf("%d × %s", t.Groups, t.Copper)
+	}
+	length := "length " + notGiven
+	if c.Length > 0 {
+		length = strings.TrimSuffix(fmt.Sprintf("%.1f", c.Length), ".0") + " m"
+	}
+	return joined(size, length)
+}
+
+// ring draws the ring of the cable round its lanes, dashed where it is a
+// screen, with its drain down to the screen's row.
+func (d *loopSheet) ring(run *model.Run, x, top, low render.Len, b *block) {
+	pen := render.Existing
+	if run.Screen != nil {
+		pen = render.Screen
+	}
+	rx, ry := 1600*render.UM, (low-top)/2+3*render.MM
+	y := (top + low) / 2
+	k := func(r render.Len) render.Len { return r * 5523 / 10000 } // handle of a quarter circle
+	for _, side := range []render.Len{1, -1} {
+		d.add(&render.Curve{Pen: pen, P: [4]render.Point{{X: x, Y: y - ry}, {X: x + side*k(rx), Y: y - ry}, {X: x + side*rx, Y: y - k(ry)}, {X: x + side*rx, Y: y}}},
+			&render.Curve{Pen: pen, P: [4]render.Point{{X: x + side*rx, Y: y}, {X: x + side*rx, Y: y + k(ry)}, {X: x + side*k(rx), Y: y + ry}, {X: x, Y: y + ry}}})
+	}
+	if run.Screen != nil && b.screen != 0 {
+		d.line(render.Screen, x, y+ry, x, b.screen)
+	}
+}
