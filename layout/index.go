@@ -1,10 +1,152 @@
 package layout
 
 import (
+	"fmt"
+
+	"ringout/fonts"
 	"ringout/model"
 	"ringout/render"
 )
 
-func planIndex(pl *Plan, k *Kind) []*Sheet { return nil }
+// indexPlan is what one sheet of the index holds: pieces of its sections.
+type indexPlan []piece
 
-func drawIndex(pl *Plan, s *Sheet) (*render.Page, model.Problems) { return nil, nil }
+// The sections of the index that come before the legend.
+const (
+	issueSection = iota
+	registerSection
+)
+
+func planIndex(pl *Plan, k *Kind) []*Sheet {
+	first := pl.sheet(k)
+	all := append([]*Sheet{first}, pl.Sheets...)
+	first.Words = "Sheet index and legend"
+	sections, _ := pl.index(all, first.Inner.W())
+	pages, _ := flow(sections, first.Inner.H())
+	sheets := make([]*Sheet, len(pages))
+	for i, pieces := range pages {
+		s := first
+		if i > 0 {
+			s = pl.sheet(k)
+			s.Words = first.Words
+		}
+		s.Number = s.number(pl.Plant)
+		s.Part, s.Of = i+1, len(pages)
+		s.plan = indexPlan(pieces)
+		sheets[i] = s
+	}
+	return sheets
+}
+
+func drawIndex(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+	page, _, problems := pl.page(s)
+	// The register lists the index once, as its first row. Only the rows on
+	// this sheet are made: a large plant has many.
+	pieces := append([]piece(nil), s.plan.(indexPlan)...)
+	var listed []*Sheet
+	for i, p := range pieces {
+		if p.section == registerSection {
+			more := pl.Sheets[0].Of - 1
+			for j := p.rows.From; j < p.rows.To; j++ {
+				if j == 0 {
+					listed = append(listed, pl.Sheets[0])
+					continue
+				}
+				listed = append(listed, pl.Sheets[j+more])
+			}
+			pieces[i].rows = Span{0, len(listed)}
+		}
+	}
+	sections, cut := pl.index(listed, s.Inner.W())
+	items, at, unfit := drawForm(s.Inner, sections, pieces)
+	page.Items = append(page.Items, items...)
+	for i, p := range pieces {
+		if p.section == registerSection {
+			page.Items = append(page.Items, registerLinks(sections[p.section].table, at[i], listed)...)
+		}
+	}
+	if s.Part == 1 {
+		unfit = append(unfit, cut...)
+	}
+	for _, u := range unfit {
+		problems = append(problems, pl.unfit(s, u))
+	}
+	return page, problems
+}
+
+// index builds the sections of the index, width wide, with the register of the
+// sheets listed.
+func (pl *Plan) index(listed []*Sheet, width render.Len) (sections []section, cut []string) {
+	sections = append([]section{{table: pl.issue(), whole: true}, {table: pl.register(listed)}}, pl.legend()...)
+	for _, s := range sections {
+		s.table.Stretch(width)
+		cut = append(cut, s.table.curb()...)
+	}
+	return sections, cut
+}
+
+// issue says of what plant and issue the set is.
+func (pl *Plan) issue() *Table {
+	p := pl.Plant
+	rev := p.Revision()
+	issue := given(rev.Mark)
+	if rev.Date != "" {
+		issue += " of " + rev.Date
+	}
+	row := func(a, b, c, d string) Row {
+		return Row{Print: true, Cells: []Cell{{S: a}, {S: b, Bold: true}, {S: c}, {S: d, Bold: true}}}
+	}
+	return &Table{
+		Columns: []Column{
+			{Head: "Plant", Width: 22 * render.MM},
+			{Head: p.Name, Width: 70 * render.MM},
+			{Head: "Issue", Width: 22 * render.MM},
+			{Head: issue, Width: 56 * render.MM},
+		},
+		Rows: []Row{
+			row("Project", given(p.Project), "Status", given(p.Status)),
+			row("Owner", given(p.Owner), "Loops, cables", fmt.Sprintf("%d, %d", len(p.Loops), len(p.Cables))),
+		},
+	}
+}
+
+// register lists sheets in the order of the set.
+func (pl *Plan) register(sheets []*Sheet) *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Sheet", Width: 13 * render.MM, Align: render.Right, Face: fonts.MonoBold},
+		{Head: "Drawing number", Width: 42 * render.MM, Face: fonts.Mono},
+		{Head: "What it shows", Width: 58 * render.MM},
+		{Head: "Kind", Width: 28 * render.MM},
+		{Head: "Rev", Width: 10 * render.MM, Align: render.Middle, Face: fonts.Mono},
+		{Head: "Wiring code", Width: 21 * render.MM, Face: fonts.MonoBold},
+	}}
+	rev := pl.Plant.Revision().Mark
+	for i, s := range sheets {
+		words := s.Words
+		if s.Of > 1 && s.Kind.Name != Index {
+			words = fmt.Sprintf("%s (%d of %d)", words, s.Part, s.Of)
+		}
+		t.Rows = append(t.Rows, Row{
+			ID: fmt.Sprintf("sheet-%d", i+1), Print: true,
+			Data: []render.Datum{{Key: "sheet", Value: s.Name}, {Key: "code", Value: s.Code}},
+			Cells: []Cell{
+				{S: fmt.Sprint(s.No)}, {S: s.number(pl.Plant)}, {S: words}, {S: s.Kind.Words}, {S: rev}, {S: s.Code},
+			},
+		})
+	}
+	return t
+}
+
+// registerLinks makes each row of a register that stands at a place a link to
+// its sheet.
+func registerLinks(t *Table, at render.Point, sheets []*Sheet) (links []render.Item) {
+	y := at.Y + t.headHeight()
+	for i, s := range sheets {
+		h := t.rowHeight(i)
+		links = append(links, &render.Link{
+			Min: render.Point{X: at.X, Y: y}, Max: render.Point{X: at.X + t.Width(), Y: y + h}, Page: s.Name,
+		})
+		y += h
+	}
+	return links
+}

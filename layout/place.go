@@ -1,12 +1,319 @@
 package layout
 
 import (
+	"slices"
+
+	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
 
-func planBoxes(pl *Plan, k *Kind) []*Sheet { return nil }
+// placeView is what all sheets of one box, cabinet, panel or system share.
+type placeView struct {
+	place  *model.Place
+	parts  []*partView
+	cables []*model.Cable // that end here
+	grid   placeGrid
+	totals []*Table
+	idle   *Table // cores that land on no terminal here; nil when all do
+}
 
-func planCabinets(pl *Plan, k *Kind) []*Sheet { return nil }
+// placeSheet is what one sheet of a place shows: stretches of its parts, then
+// tables.
+type placeSheet struct {
+	*placeView
+	stretches []stretch
+	tables    []placedTable
+	from, to  *Sheet // the sheets before and after; nil at the ends
+}
 
-func drawPlace(pl *Plan, s *Sheet) (*render.Page, model.Problems) { return nil, nil }
+// stretch is the rows From up to, not including, To of a part. At is the top
+// of its name plate.
+type stretch struct {
+	*partView
+	Span
+	at render.Len
+}
+
+// placedTable is a part of a table with its upper left corner.
+type placedTable struct {
+	*Table
+	Span
+	at render.Point
+}
+
+// The measures of a sheet of a place, down the page.
+const (
+	placeHead   = 14 * render.MM // column heads
+	placeFoot   = 7 * render.MM  // key of the lines
+	plateHeight = 6 * render.MM  // name plate on top of a strip
+	partGap     = 7 * render.MM  // between two parts; holds where they go on
+)
+
+func planBoxes(pl *Plan, k *Kind) []*Sheet {
+	return planPlaces(pl, k, func(p *model.Place) bool { return p.Kind == model.Box })
+}
+
+func planCabinets(pl *Plan, k *Kind) []*Sheet {
+	return planPlaces(pl, k, func(p *model.Place) bool { return p.Kind != model.Box })
+}
+
+// planPlaces plans the sheets of the places that are wanted. Places with
+// nothing to land on have none.
+func planPlaces(pl *Plan, k *Kind, wanted func(*model.Place) bool) []*Sheet {
+	cables := map[*model.Place][]*model.Cable{}
+	for _, c := range pl.Plant.Cables {
+		from, to := c.From.Place, c.To.Place
+		if from != nil {
+			cables[from] = append(cables[from], c)
+		}
+		if to != nil && to != from {
+			cables[to] = append(cables[to], c)
+		}
+	}
+	devices := map[*model.Place][]*model.Part{}
+	for _, l := range pl.Plant.Loops {
+		for _, d := range l.Devices {
+			if d.Place != nil {
+				devices[d.Place] = append(devices[d.Place], d)
+			}
+		}
+	}
+	var all []*Sheet
+	for _, p := range pl.Plant.Places {
+		if !wanted(p) {
+			continue
+		}
+		parts := append(p.Parts[:len(p.Parts):len(p.Parts)], devices[p]...)
+		slices.SortStableFunc(parts, func(a, b *model.Part) int { return partRank(a) - partRank(b) })
+		v := pl.viewPlace(p, parts, cables[p])
+		if len(v.parts) > 0 || len(v.cables) > 0 {
+			all = append(all, pl.planPlace(k, v)...)
+		}
+	}
+	return all
+}
+
+// partRank puts the parts of a place in the order of the signal: strips, what
+// the wires go on to, then what feeds and earths them.
+func partRank(p *model.Part) int {
+	switch {
+	case p.Strip != nil:
+		return 0
+	case p.Barrier != nil:
+		return 1
+	case p.Card != nil:
+		return 2
+	case p.Supply != nil:
+		return 4
+	case p.Kind.Name == "earth bar":
+		return 5
+	}
+	return 3
+}
+
+// placeWords is what the plant calls a place, with its tag and where it stands.
+func (pl *Plan) placeWords(p *model.Place) string {
+	word := map[model.PlaceKind]string{
+		model.Box: pl.Plant.Practice.BoxWord, model.Cabinet: pl.Plant.Practice.CabinetWord,
+		model.Panel: "Panel", model.System: "System",
+	}[p.Kind]
+	s := word + " " + p.Tag
+	if p.At != "" {
+		s += " · " + p.At
+	}
+	return s
+}
+
+// placePager lays the parts of a place on sheets, one below the other.
+type placePager struct {
+	pl     *Plan
+	kind   *Kind
+	view   *placeView
+	code   string
+	sheets []*Sheet
+	area   Area       // for the parts, the same on every sheet
+	y      render.Len // where the next part goes
+}
+
+func (pl *Plan) planPlace(k *Kind, v *placeView) []*Sheet {
+	g := &placePager{pl: pl, kind: k, view: v, code: model.WiringCode(v.place.Facts(pl.Plant))}
+	g.turn()
+	for _, part := range v.parts {
+		g.part(part)
+	}
+	g.totals()
+	g.idle()
+	for i, s := range g.sheets {
+		s.Part, s.Of = i+1, len(g.sheets)
+		p := s.plan.(*placeSheet)
+		if i > 0 {
+			p.from = g.sheets[i-1]
+		}
+		if i+1 < len(g.sheets) {
+			p.to = g.sheets[i+1]
+		}
+	}
+	return g.sheets
+}
+
+// turn begins the next sheet.
+func (g *placePager) turn() {
+	s := g.pl.sheet(g.kind)
+	s.Place, s.Code, s.Words = g.view.place, g.code, g.pl.placeWords(g.view.place)
+	s.plan = &placeSheet{placeView: g.view}
+	g.area = s.Inner
+	g.area.Min.Y += placeHead
+	g.area.Max.Y -= placeFoot
+	g.y = g.area.Min.Y
+	g.sheets = append(g.sheets, s)
+	if len(g.sheets) == 1 {
+		g.view.grid = g.pl.placeGrid(s.Inner, g.view)
+	}
+	g.pl.refer(s, s.Place, s.Inner.Min)
+}
+
+func (g *placePager) sheet() (*Sheet, *placeSheet) {
+	s := g.sheets[len(g.sheets)-1]
+	return s, s.plan.(*placeSheet)
+}
+
+// room is how many rows of a part fit below y.
+func (g *placePager) room(y render.Len) int {
+	return int((g.area.Max.Y - y - plateHeight - partGap) / symbol.Lane)
+}
+
+// part lays one part. A part that fits on a sheet is never split; a longer one
+// is split where no circuit, pair or screen is torn apart.
+func (g *placePager) part(p *partView) {
+	const begin = 12 // rows that are worth beginning a long part for
+	whole, room := g.room(g.area.Min.Y), g.room(g.y)
+	if n := len(p.rows); n > room && (n <= whole || room < begin) {
+		g.turn()
+	}
+	for from := 0; ; {
+		to, room := len(p.rows), g.room(g.y)
+		if to-from > room {
+			to = from + room
+			for to > from && p.tied[to-1] {
+				to--
+			}
+			if to == from { // one circuit fills more than a sheet
+				to = from + room
+			}
+		}
+		g.place(stretch{p, Span{from, to}, g.y})
+		if to == len(p.rows) {
+			return
+		}
+		from = to
+		g.turn()
+	}
+}
+
+// cableAt is one end of a cable: where it enters a place.
+type cableAt struct {
+	cable *model.Cable
+	place *model.Place
+}
+
+// place puts a stretch on the sheet and files what stands on it.
+func (g *placePager) place(st stretch) {
+	s, p := g.sheet()
+	p.stretches = append(p.stretches, st)
+	grid := &g.view.grid
+	for i := st.From; i < st.To; i++ {
+		r := &st.rows[i]
+		y := st.y(i)
+		for _, t := range []*model.Terminal{r.in, r.out} {
+			if t != nil && r.lane == 0 {
+				g.pl.refer(s, t, render.Point{X: grid.body.Min.X, Y: y})
+			}
+		}
+		for side, l := range r.sides {
+			if l != nil && l.c.Core != nil {
+				at := render.Point{X: grid.edge(side, grid.span(side, tagColumn).Max), Y: y}
+				g.pl.refer(s, l.c.Core.Cable, at)
+				g.pl.refer(s, cableAt{l.c.Core.Cable, s.Place}, at)
+			}
+		}
+	}
+	g.y = st.y(st.To) + partGap
+}
+
+// y is the middle of row i of a stretch.
+func (st *stretch) y(i int) render.Len {
+	return st.at + plateHeight + symbol.Lane*render.Len(i-st.From) + symbol.Lane/2
+}
+
+const tableGap = 6 * render.MM // between two tables
+
+// totals lays the totals behind the last part, side by side.
+func (g *placePager) totals() {
+	high := render.Len(0)
+	for _, t := range g.view.totals {
+		high = max(high, t.Height(Span{0, len(t.Rows)}))
+	}
+	if g.y > g.area.Min.Y && g.y+high > g.area.Max.Y {
+		g.turn()
+	}
+	spans := make([][]Span, len(g.view.totals))
+	pages := 0
+	for i, t := range g.view.totals {
+		spans[i] = t.Plan(g.area.Max.Y-g.y, g.area.H())
+		pages = max(pages, len(spans[i]))
+	}
+	for n := range pages {
+		if n > 0 {
+			g.turn()
+		}
+		_, p := g.sheet()
+		x, low := g.area.Min.X, g.y
+		for i, t := range g.view.totals {
+			if n < len(spans[i]) {
+				p.tables = append(p.tables, placedTable{t, spans[i][n], render.Point{X: x, Y: g.y}})
+				low = max(low, g.y+t.Height(spans[i][n]))
+			}
+			x += t.Width() + tableGap
+		}
+		g.y = low + tableGap
+	}
+}
+
+// idle lays the cores that are not landed, in two columns.
+func (g *placePager) idle() {
+	t := g.view.idle
+	if t == nil {
+		return
+	}
+	const least = 25 * render.MM // no table is begun in less
+	if g.area.Max.Y-g.y < least {
+		g.turn()
+	}
+	t.Stretch((g.area.W() - tableGap) / 2)
+	// Two short columns are better than one long.
+	height := g.area.Max.Y - g.y
+	if n := len(t.Rows); t.Height(Span{0, n}) < 2*height {
+		height = min(height, max(t.Height(Span{0, (n + 1) / 2}), least))
+	}
+	spans := t.Plan(height, height)
+	if len(spans) > 2 { // the other sheets have nothing above the table
+		from := spans[1].To
+		rest := Table{Columns: t.Columns, Rows: t.Rows[from:]}
+		spans = spans[:2]
+		for _, s := range rest.Plan(g.area.H(), g.area.H()) {
+			spans = append(spans, Span{from + s.From, from + s.To})
+		}
+	}
+	for i, span := range spans {
+		x := g.area.Min.X
+		switch {
+		case i%2 == 1:
+			x += t.Width() + tableGap
+		case i > 0:
+			g.turn()
+		}
+		_, p := g.sheet()
+		p.tables = append(p.tables, placedTable{t, span, render.Point{X: x, Y: g.y}})
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"iter"
 	"runtime"
+	"slices"
 	"strings"
 
 	"ringout/model"
@@ -97,7 +98,8 @@ func (r Ref) String() string {
 func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}}
 	names := map[string]int{}
-	for _, k := range kinds {
+	// The index comes first but is planned last: it counts the other sheets.
+	for _, k := range slices.Concat(kinds[1:], kinds[:1]) {
 		if keep != nil && !keep(k.Name) {
 			continue
 		}
@@ -112,6 +114,9 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 			if s.Of > 1 {
 				s.Title = fmt.Sprintf("%s, %d of %d", s.Title, s.Part, s.Of)
 			}
+		}
+		if k.Name == Index {
+			sheets, pl.Sheets = pl.Sheets, sheets
 		}
 		pl.Sheets = append(pl.Sheets, sheets...)
 	}

@@ -1,10 +1,394 @@
 package layout
 
 import (
+	"fmt"
+	"slices"
+
+	"ringout/fonts"
 	"ringout/model"
 	"ringout/render"
 )
 
-func planRecords(pl *Plan, k *Kind) []*Sheet { return nil }
+// recordPlan is what is planned for one sheet of a loop test record.
+type recordPlan struct {
+	pieces []piece
+	own    float64 // per cent: the point that no loop nearby shares
+	punch  int     // rows for punch items: they fill the last page
+}
 
-func drawRecord(pl *Plan, s *Sheet) (*render.Page, model.Problems) { return nil, nil }
+// ownPoints are how many loops in a row have a point of their own.
+const ownPoints = 16
+
+// ownPoint is a point near the middle, in per cent of the signal, that differs
+// from those of the loops before and after: 10.4 mA to 13.6 mA in steps of
+// 0.2 mA, without 12 mA. Two loops wired crosswise then show.
+func ownPoint(loop int) float64 {
+	n := loop % ownPoints
+	if n >= ownPoints/2 {
+		n++
+	}
+	return 40 + 1.25*float64(n)
+}
+
+func planRecords(pl *Plan, k *Kind) []*Sheet {
+	var all []*Sheet
+	for i, l := range pl.Plant.Loops {
+		own := ownPoint(i)
+		code := model.WiringCode(l.Facts(pl.Plant))
+		first := pl.sheet(k)
+		sections, starts, _ := pl.record(l, code, own, leastPunch, first.Inner.W())
+		pages, left := flow(sections, first.Inner.H())
+		more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
+		for j, pieces := range pages {
+			s := first
+			if j > 0 {
+				s = pl.sheet(k)
+			}
+			s.Loop, s.Words, s.Code = l, l.Service, code
+			s.Number = s.number(pl.Plant)
+			s.Part, s.Of = j+1, len(pages)
+			s.plan = recordPlan{pieces, own, leastPunch + more}
+			all = append(all, s)
+			pl.refer(s, l, s.Inner.Min)
+			for _, p := range pieces {
+				for _, c := range starts {
+					if c.section == p.section && p.rows.From <= c.row && c.row < p.rows.To {
+						pl.refer(s, c.circuit, s.Inner.Min)
+					}
+				}
+			}
+		}
+	}
+	return all
+}
+
+// leastPunch and mostPunch are the numbers of rows for punch items.
+const leastPunch, mostPunch = 3, 9
+
+// fillPunch lets the rows for punch items take what is left of the last page.
+func fillPunch(pieces []piece, punch int, left render.Len) (more int) {
+	for i := range pieces {
+		if pieces[i].section == punch {
+			more = min(mostPunch-leastPunch, int(max(0, left)/handRow))
+			pieces[i].rows.To += more
+		}
+	}
+	return more
+}
+
+// start is the row where the wiring of a circuit begins.
+type start struct {
+	circuit      *model.Circuit
+	section, row int
+}
+
+func drawRecord(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+	page, _, problems := pl.page(s)
+	plan := s.plan.(recordPlan)
+	sections, _, cut := pl.record(s.Loop, s.Code, plan.own, plan.punch, s.Inner.W())
+	items, at, unfit := drawForm(s.Inner, sections, plan.pieces)
+	page.Items = append(page.Items, items...)
+	if s.Part == 1 {
+		unfit = append(unfit, cut...)
+		if r, ok := pl.Ref(Loop, s.Loop); ok {
+			page.Items = append(page.Items, linkCells(sections[0].table, at[0], 0, 2, r.Sheet.Name))
+		}
+	}
+	for _, u := range unfit {
+		problems = append(problems, pl.unfit(s, u))
+	}
+	return page, problems
+}
+
+// linkCells makes the last two columns of two rows of a table a link.
+func linkCells(t *Table, at render.Point, from, to int, page string) *render.Link {
+	n := len(t.Columns)
+	left := at.X + t.Width() - t.Columns[n-1].Width - t.Columns[n-2].Width
+	return &render.Link{
+		Min:  render.Point{X: left, Y: at.Y + t.Height(Span{0, from})},
+		Max:  render.Point{X: at.X + t.Width(), Y: at.Y + t.Height(Span{0, to})},
+		Page: page,
+	}
+}
+
+// record builds the tables of a loop's record, width wide, and tells where the
+// wiring of each circuit begins. cut holds texts that were cut.
+func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width render.Len) (sections []section, starts []start, cut []string) {
+	r := &recorder{pl.Plant, l, own}
+	add := func(title string, whole bool, t *Table) {
+		if len(t.Rows) == 0 {
+			return
+		}
+		t.Stretch(width)
+		cut = append(cut, t.curb()...)
+		sections = append(sections, section{title: title, table: t, whole: whole})
+	}
+	add("", true, pl.identity(l, code))
+	add("", false, r.devices())
+	add("", false, r.cables())
+	add("", false, r.notes())
+	add("Wiring test", true, r.cautions())
+	wires, firsts := r.wires()
+	if len(wires.Rows) > 0 {
+		for _, f := range firsts {
+			starts = append(starts, start{f.circuit, len(sections), f.row})
+		}
+	}
+	add("", false, wires)
+	add("", false, r.endToEnd())
+	analogue, states := r.signals()
+	title := "Loop check"
+	if len(analogue.Rows) > 0 {
+		add(title, false, analogue)
+		title = ""
+	}
+	add(title, false, states)
+	add("", false, r.alarms())
+	add("", true, punchItems(punch))
+	sections[len(sections)-1].close = true // nobody signs an empty sheet
+	add("", true, instrumentsUsed())
+	add("", true, signOff(r.plant.Practice.SignOff))
+	return sections, starts, cut
+}
+
+// recorder builds the tables of one record.
+type recorder struct {
+	plant *model.Plant
+	loop  *model.Loop
+	own   float64
+}
+
+func given(s string) string {
+	if s == "" {
+		return notGiven
+	}
+	return s
+}
+
+// identity says which loop this is and what to compare the form with.
+func (pl *Plan) identity(l *model.Loop, code string) *Table {
+	rev := pl.Plant.Revision()
+	number, sheet := "not in this set", "–"
+	if r, ok := pl.Ref(Loop, l); ok {
+		number, sheet = r.Sheet.number(pl.Plant), r.String()
+	}
+	issue := given(rev.Mark)
+	if rev.Date != "" {
+		issue += " of " + rev.Date
+	}
+	row := func(a, b, c, d string) Row {
+		return Row{Print: true, Cells: []Cell{{S: a}, {S: b, Bold: true}, {S: c}, {S: d, Bold: true}}}
+	}
+	return &Table{
+		Columns: []Column{
+			{Head: "Loop", Width: 22 * render.MM},
+			{Head: l.Tag, Width: 68 * render.MM},
+			{Head: "Wiring code", Width: 24 * render.MM},
+			{Head: code + " as on the loop diagram", Width: 56 * render.MM},
+		},
+		Rows: []Row{
+			row("Service", l.Service, "Loop diagram", number),
+			row("Area", given(l.Area), "on sheet", sheet),
+			row("P&ID", given(l.Ref), "Model revision", issue),
+		},
+	}
+}
+
+// devices lists what belongs to the loop, and what its circuits borrow from
+// others.
+func (r *recorder) devices() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Device", Width: 22 * render.MM, Face: fonts.MonoBold},
+		{Head: "What it is, model, place", Width: 44 * render.MM},
+		{Head: "Range", Width: 24 * render.MM},
+		{Head: "Calibrated", Width: 22 * render.MM},
+		{Head: "Signal", Width: 18 * render.MM},
+		{Head: "Set, fail, acts", Width: 22 * render.MM},
+		{Head: "Serial no.", Width: 20 * render.MM},
+	}}
+	all := slices.Clone(r.loop.Devices)
+	for _, c := range r.loop.Circuits {
+		for _, s := range circuitStations(c) {
+			if d := s.Part; d.Device != nil && d.Device.Loop != nil && !slices.Contains(all, d) {
+				all = append(all, d)
+			}
+		}
+	}
+	for i, p := range all {
+		d := p.Device
+		what := p.Kind.Words
+		for _, s := range []string{d.Model, d.Sensor, d.At, d.Zone} {
+			if s != "" {
+				what += ", " + s
+			}
+		}
+		if d.Air != "" {
+			what += ", air " + d.Air
+		}
+		if p.Status != model.ToInstall {
+			what += " (" + p.Status.String() + ")"
+		}
+		signal := ""
+		switch p.Kind.Signal {
+		case model.AnalogIn, model.AnalogOut:
+			signal = d.Output().Text
+		default:
+			signal = d.Signal.Text
+		}
+		span, calibrated := d.Range.Text, d.Calibrated.Text
+		switch p.Kind.Signal {
+		case model.AnalogIn, model.Resistance, model.Thermo, model.PulseIn:
+			span = given(span)
+			if calibrated == "" {
+				calibrated = "as range"
+			}
+		}
+		t.Rows = append(t.Rows, Row{ID: fmt.Sprintf("device-%d", i+1), Cells: []Cell{
+			{S: p.Tag}, {S: what}, {S: span}, {S: calibrated}, {S: signal}, {S: acts(p)}, {},
+		}})
+	}
+	return t
+}
+
+// acts says when a device acts and where it goes by itself.
+func acts(p *model.Part) string {
+	d, s := p.Device, ""
+	add := func(more string) {
+		if s != "" {
+			s += ", "
+		}
+		s += more
+	}
+	if d.Set != "" {
+		add(setWords(d.Set))
+	} else if p.Kind.Signal == model.ContactIn {
+		add("set " + notGiven)
+	}
+	switch valve := p.Kind.Name == "control valve" || p.Kind.Name == "on-off valve"; {
+	case d.Fail != "":
+		add("fails " + d.Fail)
+	case valve:
+		add("fails: " + notGiven)
+	}
+	if d.Action != "" {
+		add(d.Action)
+	}
+	if d.Root != "" {
+		add("root in " + d.Root)
+	}
+	return s
+}
+
+// setWords is a set point as a reader takes it: "set 6 bar", but "opens below
+// 0.6 m" as it stands.
+func setWords(s string) string {
+	if leadsNumber(s) {
+		return "set " + s
+	}
+	return s
+}
+
+// cables lists the cables of the loop with what their tags read.
+func (r *recorder) cables() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Cable", Width: 22 * render.MM, Face: fonts.MonoBold},
+		{Head: "Type, length", Width: 42 * render.MM},
+		{Head: "Tag at the from end reads", Width: 42 * render.MM, Face: fonts.Mono},
+		{Head: "Seen", Width: 11 * render.MM},
+		{Head: "Tag at the to end reads", Width: 42 * render.MM, Face: fonts.Mono},
+		{Head: "Seen", Width: 11 * render.MM},
+	}}
+	var seen []*model.Cable
+	for _, c := range r.loop.Circuits {
+		if c.Broken || c.Path == nil {
+			continue
+		}
+		for _, run := range c.Runs() {
+			if run.Cable != nil && !slices.Contains(seen, run.Cable) {
+				seen = append(seen, run.Cable)
+			}
+		}
+	}
+	for i, c := range seen {
+		what, length := notGiven, "length "+notGiven
+		if c.Type != nil {
+			what = c.Type.Name
+		}
+		if c.Length > 0 {
+			length = figure(c.Length, c.Length) + " m"
+		}
+		if c.Status != model.ToInstall {
+			length += ", " + c.Status.String()
+		}
+		t.Rows = append(t.Rows, Row{
+			ID: fmt.Sprintf("cable-%d", i+1), Print: true,
+			Cells: []Cell{{S: c.Tag}, {S: what + ", " + length},
+				{S: c.From.Tag() + ": " + r.plant.CableMark(c, true)}, {Kind: Tick},
+				{S: c.To.Tag() + ": " + r.plant.CableMark(c, false)}, {Kind: Tick}},
+		})
+	}
+	return t
+}
+
+func (r *recorder) notes() *Table {
+	t := &Table{Columns: []Column{{Head: "Notes", Width: 170 * render.MM}}}
+	for _, n := range r.loop.Notes {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: n}}})
+	}
+	return t
+}
+
+// circuitStations are the stations of a circuit that could be bound.
+func circuitStations(c *model.Circuit) []*model.Station {
+	if c.Broken || c.Path == nil {
+		return nil
+	}
+	return c.Stations()
+}
+
+func blankRows(n int, more render.Len) []Row {
+	rows := make([]Row, n)
+	for i := range rows {
+		rows[i].more = more
+	}
+	return rows
+}
+
+func punchItems(rows int) *Table {
+	return &Table{
+		Columns: []Column{
+			{Head: "No.", Width: 10 * render.MM},
+			{Head: "Punch item, or what was not tested and why", Width: 102 * render.MM},
+			{Head: "Category", Width: 18 * render.MM},
+			{Head: "Cleared: who, when", Width: 40 * render.MM},
+		},
+		Rows: blankRows(rows, 0),
+	}
+}
+
+func instrumentsUsed() *Table {
+	return &Table{
+		Columns: []Column{
+			{Head: "Test instrument used", Width: 70 * render.MM},
+			{Head: "Serial number", Width: 50 * render.MM},
+			{Head: "Calibration due", Width: 50 * render.MM},
+		},
+		Rows: blankRows(2, 0),
+	}
+}
+
+func signOff(roles []string) *Table {
+	t := &Table{
+		Columns: []Column{
+			{Head: "Wired as drawn, works as meant", Width: 44 * render.MM},
+			{Head: "Name", Width: 50 * render.MM},
+			{Head: "Signature", Width: 46 * render.MM},
+			{Head: "Date", Width: 30 * render.MM},
+		},
+		Rows: blankRows(len(roles), 1*render.MM),
+	}
+	for i, role := range roles {
+		t.Rows[i].Cells = []Cell{{S: role}}
+	}
+	return t
+}

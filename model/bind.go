@@ -63,16 +63,11 @@ func (w *walker) fail(t token, code, hint, format string, args ...any) {
 // walk binds steps into path. lanes is nil at the start of a circuit, where
 // the first station tells how many there are; in a tail the first step is a run.
 func (w *walker) walk(path *Path, steps []step, lanes []int) {
-	tail := lanes != nil
 	path.Lanes = lanes
-	wantRun := tail
+	wantRun := lanes != nil
 	for i, s := range steps {
-		if s.broken {
-			w.broken = true
-			return
-		}
 		if len(s.tails) > 0 {
-			if wantStation := len(path.Runs) == len(path.Stations); (wantStation && !tail) || len(path.Stations) == 0 {
+			if !wantRun || len(path.Stations) == 0 {
 				w.fail(token{pos: s.pos}, "station-missing", "", "the lanes of %s part before they land", w.circuit.Name)
 				return
 			}
@@ -113,18 +108,11 @@ func (w *walker) walk(path *Path, steps []step, lanes []int) {
 		}
 		wantRun = !wantRun
 	}
-	if wantRun == tail && len(path.Runs) > 0 && len(path.Runs) > len(path.Stations)-1+boolInt(tail) {
+	if !wantRun {
 		last := steps[len(steps)-1].words[0]
 		w.fail(last, "open-circuit", "name where its cores land",
 			"circuit %s ends on %s and lands nowhere", w.circuit.Name, last.text)
 	}
-}
-
-func boolInt(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 // part binds the tails after the last station of path.
@@ -136,7 +124,9 @@ func (w *walker) part(path *Path, s step) {
 			l := w.circuit.Lanes[lane-1]
 			if t.lane.text == strconv.Itoa(lane) || (l.Role != 0 && t.lane.text == string(l.Role)) {
 				n = lane
-				break
+				if _, walked := seen[lane]; !walked {
+					break // else the other one of two alike, such as B and B
+				}
 			}
 		}
 		if n == 0 {
@@ -175,6 +165,9 @@ func (w *walker) station(path *Path, s step) *Station {
 	if part == nil {
 		w.unknownTag(ref)
 		return nil
+	}
+	if part.Kind == unknownKind {
+		return nil // reported where the part is written
 	}
 	st := &Station{Pos: ref.pos, Part: part}
 	words := s.words[1:]
@@ -242,11 +235,11 @@ func (w *walker) station(path *Path, s step) *Station {
 		}
 	case len(words) < want:
 		w.fail(ref, "terminals-short", "name one terminal for each core, then one for the screen",
-			"%d cores arrive at %s and %d terminals are named", want, ref.text, len(words))
+			"%s at %s, terminals named: %d", coresArrive(want), ref.text, len(words))
 		return nil
 	case len(words) > want:
 		w.fail(words[want], "terminals-over", "",
-			"%d cores arrive at %s and %d terminals are named", want, ref.text, len(words))
+			"%s at %s, terminals named: %d", coresArrive(want), ref.text, len(words))
 		return nil
 	default:
 		for _, t := range words {
@@ -274,16 +267,28 @@ func (w *walker) station(path *Path, s step) *Station {
 	return st
 }
 
+func coresArrive(n int) string {
+	if n == 1 {
+		return "1 core arrives"
+	}
+	return itoa(n) + " cores arrive"
+}
+
 // passThrough lands the lanes of path on the inputs of a barrier in order.
 func (w *walker) passThrough(part *Part, path *Path, ref token) []Slot {
 	var slots []Slot
 	for _, t := range part.Terminals {
-		if out := part.Through[t]; out != nil && out.Index > t.Index && len(slots) < len(path.Lanes) {
-			slots = append(slots, Slot{Pos: ref.pos, Does: Lands, In: t, Out: out})
+		out := part.Through[t]
+		if out == nil || out.Index < t.Index || len(slots) == len(path.Lanes) {
+			continue
 		}
+		if w.circuit.fromCard() {
+			t, out = out, t
+		}
+		slots = append(slots, Slot{Pos: ref.pos, Does: Lands, In: t, Out: out})
 	}
 	if len(slots) < len(path.Lanes) {
-		w.fail(ref, "terminals-short", "", "%d cores arrive at %s, which carries %d", len(path.Lanes), part.Tag, len(slots))
+		w.fail(ref, "terminals-short", "", "%s at %s, which carries %d", coresArrive(len(path.Lanes)), part.Tag, len(slots))
 	}
 	return slots
 }
@@ -317,9 +322,24 @@ func (w *walker) slot(part *Part, channel int, t token) (Slot, bool) {
 	return s, true
 }
 
-// screenSlot binds the landing of a screen: a terminal, x, or an earth bar of
-// the same place.
+// screenSlot binds the landing of a screen: a terminal, x, an earth bar of the
+// same place, a terminal of another strip there (X3:2), or the earth screw of a
+// device (earth).
 func (w *walker) screenSlot(part *Part, channel int, t token) (Slot, bool) {
+	if part.Device != nil && t.text == "earth" {
+		if part.terminals[t.text] == nil {
+			part.addTerminal(&Terminal{Name: t.text, Role: 'E', Bar: true})
+		}
+		screw := part.terminals[t.text]
+		return Slot{Pos: t.pos, Does: Lands, In: screw, Out: screw}, true
+	}
+	if strip, name, ok := strings.Cut(t.text, ":"); ok && part.Place != nil {
+		if other := w.plant.parts[part.Place.Tag+"/"+strip]; other != nil {
+			return w.slot(other, 0, token{name, Pos{t.pos.File, t.pos.Line, t.pos.Col + len([]rune(strip)) + 1}})
+		}
+		w.fail(t, "unknown-strip", "", "%s has no strip %s", part.Place.Tag, strip)
+		return Slot{}, false
+	}
 	if part.Place != nil && part.terminals[t.text] == nil {
 		if bar := w.plant.parts[part.Place.Tag+"/"+t.text]; bar != nil && bar.Kind == earthBar {
 			return Slot{Pos: t.pos, Does: Lands, In: bar.Terminals[0], Out: bar.Terminals[0]}, true
@@ -353,135 +373,6 @@ func (w *walker) terminal(part *Part, channel int, t token) *Terminal {
 	return nil
 }
 
-// run binds what carries the lanes: CABLE [pair N ...] [reversed], wires or jumper.
-func (w *walker) run(path *Path, s step) *Run {
-	first := s.words[0]
-	r := &Run{Pos: first.pos}
-	if kind, ok := runWords[first.text]; ok {
-		r.Kind = kind
-		for _, t := range s.words[1:] {
-			c, ok := ParseColour(t.text)
-			if !ok {
-				w.fail(t, "unknown-colour", "IEC 60757 letters such as BU or WHBU, or words", "%q is not a colour", t.text)
-				return r
-			}
-			r.Colours = append(r.Colours, c)
-		}
-		if n := len(r.Colours); n > 1 && n != len(path.Lanes) {
-			w.fail(s.words[1], "colours-mismatch", "", "%d colours are given for %d wires", n, len(path.Lanes))
-		}
-		return r
-	}
-	cable := w.plant.cables[first.text]
-	r.Cable = cable
-	if cable.Type == nil {
-		w.broken = true // reported where the cable is written
-		return r
-	}
-	words := s.words[1:]
-	if n := len(words); n > 0 && words[n-1].text == "reversed" {
-		r.Reversed, words = true, words[:n-1]
-	}
-	size := cable.Type.Size
-	if len(words) == 0 {
-		if cable.Type.Groups != 1 && !(size == 1 && len(cable.Cores) == len(path.Lanes)) {
-			w.fail(first, "pair-missing", fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
-				"which %s of %s is not said", cable.Type.GroupWord(), cable.Tag)
-			return r
-		}
-		if size == 1 {
-			words = []token{{"cores", first.pos}}
-			for i := range cable.Cores {
-				words = append(words, token{strconv.Itoa(i + 1), first.pos})
-			}
-		} else {
-			words = []token{{cable.Type.GroupWord(), first.pos}, {"1", first.pos}}
-		}
-	}
-	word := words[0]
-	asked, ok := groupSizes[word.text]
-	if !ok {
-		w.fail(word, "unknown-word", "pair, triad, quad, core or reversed", "%q is not a word for part of a cable", word.text)
-		return r
-	}
-	if asked != 1 && asked != size {
-		w.fail(word, "group-mismatch", fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
-			"%s is laid up in %ss, not in %ss", cable.Tag, cable.Type.GroupWord(), strings.TrimSuffix(word.text, "s"))
-		return r
-	}
-	if len(words) == 1 {
-		w.fail(word, "pair-missing", "", "which %s of %s is not said", word.text, cable.Tag)
-		return r
-	}
-	var group int
-	for _, t := range words[1:] {
-		n, err := strconv.Atoi(t.text)
-		limit := cable.Type.Groups
-		if asked == 1 {
-			limit = len(cable.Cores)
-		}
-		if err != nil || n < 1 || n > limit {
-			w.fail(t, "unknown-core", fmt.Sprintf("%s has %ss 1 to %d", cable.Tag, strings.TrimSuffix(word.text, "s"), limit),
-				"%s has no %s %s", cable.Tag, strings.TrimSuffix(word.text, "s"), t.text)
-			return r
-		}
-		if asked == 1 {
-			core := cable.Cores[n-1]
-			r.Cores = append(r.Cores, core)
-			group = core.Group
-		} else {
-			r.Cores = append(r.Cores, cable.Cores[(n-1)*size:n*size]...)
-			group = n
-		}
-	}
-	if asked != 1 {
-		if r.Group = group; asked == 2 && len(r.Cores) == 2 && len(path.Lanes) == 2 {
-			w.orient(path, r)
-		}
-	}
-	if r.Reversed {
-		if len(r.Cores) != 2 {
-			w.fail(s.words[len(s.words)-1], "reversed-group", "", "only a pair can be reversed")
-			return r
-		}
-		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
-	}
-	if len(r.Cores) < len(path.Lanes) {
-		w.fail(first, "cores-short", "", "%d cores of circuit %s need a core and %s gives %d",
-			len(path.Lanes), w.circuit.Name, cable.Tag, len(r.Cores))
-		return r
-	}
-	switch {
-	case len(cable.Screens) > 0:
-		r.Screen = cable.Screens[group-1]
-	case cable.Overall != nil && (cable.Type.Groups == 1 || (size == 1 && len(r.Cores) == len(cable.Cores))):
-		r.Screen = cable.Overall
-	}
-	return r
-}
-
-// orient gives the positive core of a pair to the lane marked +.
-func (w *walker) orient(path *Path, r *Run) {
-	positive := w.plant.PositiveCore(r.Cable.Type)
-	a, b := w.circuit.Lanes[path.Lanes[0]-1].Role, w.circuit.Lanes[path.Lanes[1]-1].Role
-	plusFirst := a == '+' && b == '-'
-	minusFirst := a == '-' && b == '+'
-	if (plusFirst && positive == 2) || (minusFirst && positive == 1) {
-		r.Cores = []*Core{r.Cores[1], r.Cores[0]}
-	} else {
-		r.Cores = []*Core{r.Cores[0], r.Cores[1]}
-	}
-}
-
-// PositiveCore tells which core of a pair of this type carries +: what its
-// colour code says, or else the plant's practice.
-func (p *Plant) PositiveCore(t *CableType) int {
-	if t.Code != nil && t.Code.Positive() > 0 {
-		return t.Code.Positive()
-	}
-	return p.Practice.PositiveCore
-}
-
 // Channel returns the terminals of channel n of a card, from 1.
 func (p *Part) Channel(n int) []*Terminal {
 	if p.Card == nil || n < 1 || n > p.Card.Channels {
@@ -498,10 +389,5 @@ func (w *walker) unknownTag(t token) {
 		text = fmt.Sprintf("%s has no strip or part %s", place, strip)
 		code = "unknown-strip"
 	}
-	w.fail(t, code, w.nearestTag(t.text), "%s", text)
-}
-
-// nearestTag returns the tag of a part or cable most like s, or "".
-func (b *binder) nearestTag(s string) string {
-	return nearest(s, append(sortedKeys(b.plant.parts), sortedKeys(b.plant.cables)...))
+	w.fail(t, code, w.plant.tagLists().nearStep(t.text), "%s", text)
 }

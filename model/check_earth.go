@@ -4,63 +4,66 @@ package model
 // exactly one point?
 //
 // The screens that meet on terminals form one net. A net is earthed where it
-// lands on an earth bar or on a terminal bonded to one.
+// lands on an earth bar, on a terminal bonded to one or with an earth foot, or
+// on the earth screw of a device.
 func checkScreens(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
-		checkCarried(p, c, c.Path, found)
+		checkCarried(c, c.Path, nil, nil, found)
+		checkScreenLandings(p, c, found)
 	})
-	nets := screenNets(p)
-	for _, n := range nets {
-		where := n.first
-		switch {
-		case len(n.earths) == 0:
-			pr := problemAt(where.Pos, "unearthed-screen", "the screen of %s is earthed nowhere", where.Core.Words())
-			if where.Circuit != nil {
-				pr.Text = "the screen of circuit " + where.Circuit.Name + " is earthed nowhere"
-			}
-			pr.Hint = "land it on an earth bar, or bond its terminal to one (bonded)"
-			found(pr)
-		case len(n.earths) > 1:
-			pr := problemAt(n.earths[1].use.Pos, "screen-earthed-twice", "a screen is earthed at %s and at %s", n.earths[0].at.Tag(), n.earths[1].at.Tag())
-			if where.Circuit != nil {
-				pr.Text = "the screen of circuit " + where.Circuit.Name + " is earthed at " + n.earths[0].at.Tag() + " and at " + n.earths[1].at.Tag()
-			}
-			for _, e := range n.earths {
-				pr.Also = append(pr.Also, Note{e.use.Pos, "earthed at " + e.at.Tag()})
-			}
-			pr.Hint = "cut it back at one end with: screen x"
-			found(pr)
+	for _, n := range screenNets(p) {
+		switch len(n.earths) {
+		case 0:
+			n.unearthed(found)
+		case 1:
+			n.checkEnd(p, found)
 		default:
-			kind := Field
-			if pl := n.earths[0].at.Part.Place; pl != nil {
-				kind = pl.Kind
-			}
-			if want := p.Practice.ScreenEarth; kind != want && !(want == Cabinet && kind > Cabinet) {
-				pr := warningAt(n.earths[0].use.Pos, "screen-earth-end", "a screen is earthed in the %s, at %s; the plant's practice is the %s", kind, n.earths[0].at.Tag(), want)
-				found(pr)
-			}
+			n.earthedTwice(found)
 		}
 	}
 }
 
 // checkCarried reports screens that stop at a station with a screened run on
-// both sides.
-func checkCarried(p *Plant, c *Circuit, path *Path, found func(Problem)) {
-	for i, st := range path.Stations {
-		if i == 0 || i >= len(path.Runs) {
-			continue
+// both sides. from and before are the station and run that lead to path.
+func checkCarried(c *Circuit, path *Path, from *Station, before *Run, found func(Problem)) {
+	runs := path.Runs
+	for _, st := range path.Stations {
+		if from != nil {
+			droppedScreen(c, from, before, runs[0], found)
+			before, runs = runs[0], runs[1:]
 		}
-		before, after := path.Runs[i-1], path.Runs[i]
-		if before.Screen == nil || after.Screen == nil || st.Screen.Does == Lands {
-			continue
+		from = st
+	}
+	for _, t := range path.Tails {
+		checkCarried(c, t, from, before, found)
+	}
+}
+
+func droppedScreen(c *Circuit, at *Station, before, after *Run, found func(Problem)) {
+	if before == nil || before.Screen == nil || after.Screen == nil || at.Screen.Does == Lands {
+		return
+	}
+	pr := problemAt(at.Pos, "dropped-screen", "the screen of circuit %s is not carried through %s", c.Name, at.Part.Tag)
+	pr.Also = []Note{{before.Pos, "it comes in with this cable"}, {after.Pos, "and goes on with this one"}}
+	pr.Hint = "name a terminal for the screen after those of the cores"
+	if at.Screen.Does == Cut { // said on purpose: each side has to be earthed by itself
+		pr = pr.warning()
+	}
+	found(pr)
+}
+
+// checkScreenLandings reports terminals named for a screen that none comes to.
+func checkScreenLandings(p *Plant, c *Circuit, found func(Problem)) {
+	landed := map[*Terminal]bool{}
+	for _, w := range c.Conductors(p) {
+		if w.Screen {
+			landed[w.From.Terminal], landed[w.To.Terminal] = true, true
 		}
-		pr := problemAt(st.Pos, "dropped-screen", "the screen of circuit %s is not carried through %s", c.Name, st.Part.Tag)
-		pr.Also = []Note{{before.Pos, "it comes in with this cable"}, {after.Pos, "and goes on with this one"}}
-		pr.Hint = "name a terminal for the screen after those of the cores"
-		if st.Screen.Does == Cut { // said on purpose: each side has to be earthed by itself
-			pr.Severity = Warning
+	}
+	for _, st := range c.Stations() {
+		if st.Screen.Does == Lands && !landed[st.Screen.In] {
+			found(problemAt(st.Screen.Pos, "no-screen", "a screen is to land on %s, and no cable of circuit %s brings one there", st.Screen.In.Tag(), c.Name))
 		}
-		found(pr)
 	}
 }
 
@@ -68,6 +71,9 @@ func checkCarried(p *Plant, c *Circuit, path *Path, found func(Problem)) {
 type screenNet struct {
 	first  *Conductor
 	earths []earthing
+	known  map[*Terminal]bool
+	spare  bool // none of them belongs to a circuit or is the overall screen
+	landed bool // one of them lands somewhere
 }
 
 // earthing is one point where a net is earthed.
@@ -76,11 +82,65 @@ type earthing struct {
 	use *Conductor
 }
 
+// earths tells whether what lands on t is earthed by it.
+func (t *Terminal) earths() bool {
+	return t.Bond != nil || t.Kind == EarthFoot || t.alone()
+}
+
+// alone tells whether screens that land on t stay apart: on a bar, each is
+// earthed by itself.
+func (t *Terminal) alone() bool {
+	return t.Bar && (t.Part.Kind == earthBar || t.Part.Device != nil)
+}
+
+// name says whose screen the net is.
+func (n *screenNet) name() string {
+	switch w := n.first; {
+	case w.Circuit != nil:
+		return "the screen of circuit " + w.Circuit.Name
+	case w.Core != nil:
+		return w.Core.Words()
+	}
+	return "a screen"
+}
+
+func (n *screenNet) unearthed(found func(Problem)) {
+	if n.spare && !n.landed {
+		return
+	}
+	pr := problemAt(n.first.Pos, "unearthed-screen", "%s is earthed nowhere", n.name())
+	pr.Hint = "land it on an earth bar, or bond its terminal to one (bonded)"
+	if n.spare {
+		pr = pr.warning()
+	}
+	found(pr)
+}
+
+func (n *screenNet) earthedTwice(found func(Problem)) {
+	a, b := n.earths[0], n.earths[1]
+	pr := problemAt(b.use.Pos, "screen-earthed-twice", "%s is earthed at %s and at %s", n.name(), a.at.Tag(), b.at.Tag())
+	for _, e := range n.earths {
+		pr.Also = append(pr.Also, Note{e.use.Pos, "earthed at " + e.at.Tag()})
+	}
+	pr.Hint = "cut it back at one end with: screen x"
+	found(pr)
+}
+
+// checkEnd warns of a screen earthed at the other end than is the practice.
+func (n *screenNet) checkEnd(p *Plant, found func(Problem)) {
+	e, kind := n.earths[0], Field
+	if pl := e.at.Part.Place; pl != nil {
+		kind = pl.Kind
+	}
+	if want := p.Practice.ScreenEarth; kind != want && !(want == Cabinet && kind > Cabinet) {
+		found(warningAt(e.use.Pos, "screen-earth-end", "%s is earthed in the %s, at %s; the plant's practice is the %s", n.name(), kind, e.at.Tag(), want))
+	}
+}
+
 // screenNets finds the nets of all screens, in the order of the text.
 func screenNets(p *Plant) []*screenNet {
 	parent := map[*Conductor]*Conductor{}
-	var find func(*Conductor) *Conductor
-	find = func(w *Conductor) *Conductor {
+	find := func(w *Conductor) *Conductor {
 		for parent[w] != w {
 			parent[w] = parent[parent[w]]
 			w = parent[w]
@@ -90,15 +150,18 @@ func screenNets(p *Plant) []*screenNet {
 	var screens []*Conductor
 	at := map[*Terminal]*Conductor{}
 	for _, w := range p.Conductors {
-		if !w.Screen || w.Spare != "" {
+		if !w.Screen {
 			continue
 		}
 		screens = append(screens, w)
 		parent[w] = w
 		for _, e := range []End{w.From, w.To} {
 			t := e.Terminal
-			if t == nil || t.Bar || t.Bond != nil {
+			if t == nil || t.alone() {
 				continue
+			}
+			if t.joined != nil && t.Bond == nil {
+				t = t.joined[0]
 			}
 			if o := at[t]; o != nil {
 				parent[find(w)] = find(o)
@@ -107,44 +170,42 @@ func screenNets(p *Plant) []*screenNet {
 			}
 		}
 	}
-	// Two screens on one bonded terminal are one net with one earth.
-	bonded := map[*Terminal]*Conductor{}
-	for _, w := range screens {
-		for _, e := range []End{w.From, w.To} {
-			if t := e.Terminal; t != nil && t.Bond != nil {
-				if o := bonded[t]; o != nil {
-					parent[find(w)] = find(o)
-				} else {
-					bonded[t] = w
-				}
-			}
-		}
-	}
 	nets := map[*Conductor]*screenNet{}
 	var order []*screenNet
 	for _, w := range screens {
-		root := find(w)
-		n := nets[root]
+		n := nets[find(w)]
 		if n == nil {
-			n = &screenNet{first: w}
-			nets[root] = n
+			n = &screenNet{first: w, spare: true}
+			nets[find(w)] = n
 			order = append(order, n)
 		}
+		n.spare = n.spare && w.Spare != ""
 		for _, e := range []End{w.From, w.To} {
-			t := e.Terminal
-			if t == nil || (!t.Bar && t.Bond == nil) {
-				continue
-			}
-			known := false
-			for _, x := range n.earths {
-				known = known || (x.at == t && !t.Bar)
-			}
-			if !known {
-				n.earths = append(n.earths, earthing{t, w})
+			if e.Terminal != nil {
+				n.landed = true
+				n.earth(e.Terminal, w)
 			}
 		}
 	}
 	return order
+}
+
+// earth notes where a net is earthed: a bonded terminal once, a bar once for
+// each screen on it.
+func (n *screenNet) earth(t *Terminal, w *Conductor) {
+	if !t.earths() {
+		return
+	}
+	if !t.alone() {
+		if n.known[t] {
+			return
+		}
+		if n.known == nil {
+			n.known = map[*Terminal]bool{}
+		}
+		n.known[t] = true
+	}
+	n.earths = append(n.earths, earthing{t, w})
 }
 
 // checkOverallScreens: is it said where the screen round all pairs of a

@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // checkCableEnds: does each cable run between the two stations it joins?
 func checkCableEnds(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) { checkRuns(c.Path, nil, found) })
@@ -30,30 +32,60 @@ func checkRuns(path *Path, from *Station, found func(Problem)) {
 	}
 }
 
+// checkScreenTerminals: does a screen land on a terminal marked for a core, or a
+// core on one marked S?
+func checkScreenTerminals(p *Plant, found func(Problem)) {
+	for _, w := range p.Conductors {
+		for _, e := range []End{w.From, w.To} {
+			t := e.Terminal
+			if t == nil || t.Part.Strip == nil || t.Role == 0 || w.Screen == (t.Role == 'S') {
+				continue
+			}
+			what := "a core"
+			if w.Screen {
+				what = "a screen"
+			}
+			found(problemAt(w.Pos, "wrong-mark", "%s lands on %s, which is marked %c", what, t.Tag(), t.Role))
+		}
+	}
+}
+
 // checkSizes: does each conductor fit the terminal it lands on?
 func checkSizes(p *Plant, found func(Problem)) {
 	type pair struct {
 		strip *Part
-		cable *CableType
+		what  Copper
 	}
 	told := map[pair]bool{}
 	for _, w := range p.Conductors {
-		if w.Core == nil || w.Screen {
+		if w.Screen || w.Kind == JumperRun {
 			continue
 		}
-		typ := w.Core.Cable.Type
-		area := typ.Copper.SquareMM()
+		var copper Copper
+		what, also := "wires", Note{}
+		switch {
+		case w.Core != nil:
+			typ := w.Core.Cable.Type
+			copper, what, also = typ.Copper, "cores of "+w.Core.Cable.Tag, Note{typ.Pos, "the cable type is described here"}
+		case w.Place != nil:
+			copper, also = w.Place.Copper, Note{w.Place.Pos, "the wire of the place is given here"}
+		}
+		if copper == (Copper{}) {
+			continue
+		}
 		for _, e := range []End{w.From, w.To} {
-			if e.Terminal == nil || e.Terminal.Part.Strip == nil || area == 0 {
+			if e.Terminal == nil || e.Terminal.Part.Strip == nil {
 				continue
 			}
 			s := e.Terminal.Part
-			if limit := s.Strip.MaxSize; limit > 0 && area > limit*1.001 && !told[pair{s, typ}] {
-				told[pair{s, typ}] = true
-				pr := problemAt(w.Pos, "conductor-too-big", "%s cores of %s do not go into %s, which takes %s mm²", typ.Copper, w.Core.Cable.Tag, s.Tag, number(limit))
-				pr.Also = []Note{{s.Pos, "the strip is described here"}, {typ.Pos, "the cable type is described here"}}
-				found(pr)
+			limit := s.Strip.MaxSize
+			if limit == 0 || copper.SquareMM() <= limit*1.001 || told[pair{s, copper}] {
+				continue
 			}
+			told[pair{s, copper}] = true
+			pr := problemAt(w.Pos, "conductor-too-big", "%s %s do not go into %s, which takes %s mm²", copper, what, s.Tag, number(limit))
+			pr.Also = []Note{{s.Pos, "the strip is described here"}, also}
+			found(pr)
 		}
 	}
 }
@@ -70,36 +102,53 @@ var fits = map[Signal][]Signal{
 	Proximity:   {Proximity},
 }
 
-// checkSignals: does the kind of signal agree with the kind of card?
+// checkSignals: does the kind of signal agree with the kind of card? Behind an
+// isolator only the direction is compared, since it may convert one into
+// another.
 func checkSignals(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
-		var from *Part
-		sig := NoSignal
+		from, sig := c.fieldEnd()
+		if from == nil {
+			return
+		}
+		isolated := false
 		for _, st := range c.Stations() {
-			for _, s := range st.Slots {
-				if s.In != nil && st.Part.Device != nil && sig == NoSignal {
-					sig, from = s.In.Signal(), st.Part
-				}
-			}
-			if st.Channel == 0 || sig == NoSignal {
+			isolated = isolated || st.Part.isIsolator()
+		}
+		for _, st := range c.Stations() {
+			if st.Channel == 0 {
 				continue
 			}
-			ok := false
-			for _, want := range fits[sig] {
-				ok = ok || st.Part.Kind.Signal == want
+			card := st.Part.Kind.Signal
+			if slices.Contains(fits[sig], card) || (isolated && sig.out() == card.out()) {
+				continue
 			}
-			if !ok {
-				pr := problemAt(st.Pos, "wrong-card", "%s is a %s and lands on %s, a card for %s", from.Tag, from.Kind.Words, st.Part.Tag, st.Part.Kind.Signal)
-				if sig != from.Kind.Signal {
-					pr.Text = from.Tag + "'s " + sig.String() + " lands on " + st.Part.Tag + ", a card for " + st.Part.Kind.Signal.String()
-				}
-				pr.Also = []Note{{from.Pos, "the device is described here"}, {st.Part.Pos, "the card is described here"}}
-				found(pr)
-				break
+			pr := problemAt(st.Pos, "wrong-card", "%s is a %s and lands on %s, a card for %s", from.Tag, from.Kind.Words, st.Part.Tag, card)
+			if sig != from.Kind.Signal {
+				pr.Text = from.Tag + "'s " + sig.String() + " lands on " + st.Part.Tag + ", a card for " + card.String()
 			}
+			pr.Also = []Note{{from.Pos, "the device is described here"}, {st.Part.Pos, "the card is described here"}}
+			found(pr)
+			return
 		}
 	})
 }
+
+// fieldEnd is the first device of a circuit that is not an indicator in series,
+// and its signal; nil when there is none.
+func (c *Circuit) fieldEnd() (*Part, Signal) {
+	for _, st := range c.Stations() {
+		for _, s := range st.Slots {
+			if s.In != nil && st.Part.Device != nil && !st.Part.isIndicator() && s.In.Signal() != NoSignal {
+				return st.Part, s.In.Signal()
+			}
+		}
+	}
+	return nil, NoSignal
+}
+
+// out tells signals to the field from those from it.
+func (s Signal) out() bool { return s == AnalogOut || s == SwitchedOut }
 
 // checkWiresPlace: wires and jumpers stay inside one place.
 func checkWiresPlace(p *Plant, found func(Problem)) {

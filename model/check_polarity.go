@@ -1,73 +1,60 @@
 package model
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
-// checkPolarity: does + arrive at +?
+// checkPolarity: does + arrive at +, and does exactly one thing drive the
+// current?
 //
-// Along each lane there are points that bear a mark: terminals with + and -,
-// and the cores of pairs, of which the colour code or the practice makes one
-// positive. A change from one point to the next is a crossing. An odd number of
-// crossings means that + arrives at -; an even number, that the wiring is
-// crossed and crossed back, which works and still misleads.
+// Along each lane there are points that bear a mark: the terminals of parts
+// that mind the direction of the current, the marked terminals of strips, and
+// the cores of pairs, of which the colour code or the practice makes one
+// positive. A part that is met the wrong way round is an error. Strips and cores
+// that are crossed and crossed back work, and still mislead: a warning.
 //
-// Between a source and a load + meets +; two loads in series meet + to -; two
-// sources must not meet at all.
+// Between a source and a load + meets +; two loads in series meet + to -. An
+// isolator starts anew behind it.
 func checkPolarity(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
+		if !checkDrivers(c, found) {
+			return
+		}
 		told := map[Pos]bool{} // both lanes of a crossed pair tell the same story
 		for _, l := range c.Lanes {
-			switch first := l.Begin(); {
+			first := origin(l.Begin())
+			switch {
 			case first == nil || len(l.Steps) < 2:
-			case first.Role == '+' || first.Role == '-':
-				checkLane(p, l, told, found)
+			case signed(first):
+				checkMarks(l, l.marks(p), told, found)
 			default:
-				checkLead(l, found)
+				checkLead(l, told, found)
 			}
+		}
+		if a := c.Lanes[0]; len(c.Lanes) == 2 && !signed(origin(a.Begin())) {
+			// A contact does not mind, but what it switches does: the two lanes
+			// are one way round, and the second is walked against the first.
+			marks := a.marks(p)
+			for _, m := range c.Lanes[1].marks(p) {
+				m.role = opposite(m.role)
+				marks = append(marks, m)
+			}
+			checkMarks(c.Lanes[1], marks, told, found)
 		}
 	})
 }
 
-// mark is a marked point of a lane: what the lane should bear according to it.
-type mark struct {
-	role  Role
-	pos   Pos // of the word
-	at    Pos // of the station or run
-	words string
+// origin is the terminal that a lane on t comes to: that of the supply, where t
+// is fed.
+func origin(t *Terminal) *Terminal {
+	if t != nil && t.Fed != nil {
+		return t.Fed.Supply
+	}
+	return t
 }
 
-// marks returns the marked points of a lane, from its first terminal on. ok is
-// false when two sources meet, which is reported.
-func (l *Lane) marks(p *Plant, found func(Problem)) (marks []mark, ok bool) {
-	first := l.Begin()
-	for i, s := range l.Steps {
-		if w := s.Conductor; w != nil && w.Core != nil && w.Core.Cable.Type.Size == 2 {
-			role := Role('-')
-			if w.Core.N == p.PositiveCore(w.Core.Cable.Type) {
-				role = '+'
-			}
-			marks = append(marks, mark{role, w.Pos, w.Pos, w.Core.Words()})
-		}
-		t := s.Slot.In
-		if t != nil && t.Fed != nil {
-			t = t.Fed.Supply
-		}
-		if t == nil || (t.Role != '+' && t.Role != '-') {
-			continue
-		}
-		role := t.Role
-		if n := t.nature(); i > 0 && n != Neither && n == first.nature() {
-			if n == Source {
-				pr := problemAt(s.Slot.Pos, "two-sources", "%s and %s both drive the current of circuit %s", first.Tag(), t.Tag(), l.Circuit.Name)
-				pr.Hint = "a transmitter with its own supply needs an input that does not power the loop (power: loop)"
-				found(pr)
-				return nil, false
-			}
-			role = opposite(role)
-		}
-		marks = append(marks, mark{role, s.Slot.Pos, s.Station.Pos, t.Tag()})
-	}
-	return marks, true
-}
+func signed(t *Terminal) bool { return t != nil && (t.Role == '+' || t.Role == '-') }
 
 func opposite(r Role) Role {
 	if r == '+' {
@@ -76,24 +63,148 @@ func opposite(r Role) Role {
 	return '+'
 }
 
-func checkLane(p *Plant, l *Lane, told map[Pos]bool, found func(Problem)) {
-	marks, ok := l.marks(p, found)
-	if !ok {
-		for _, s := range l.Circuit.Lanes[0].Steps {
-			told[s.Station.Pos] = true
-		}
-		return
+// driven are the circuits that need one thing to drive their current.
+var driven = map[Signal]bool{
+	AnalogIn: true, AnalogOut: true, ContactIn: true, SwitchedOut: true, PulseIn: true, Proximity: true,
+}
+
+// checkDrivers reports a circuit that nothing drives, and one that two things
+// do. Minus terminals do not count: supplies share their return. It returns
+// false when there is no sense in asking for polarity.
+func checkDrivers(c *Circuit, found func(Problem)) bool {
+	if !driven[c.Signal] {
+		return true
 	}
-	var crossed []Note
-	var at mark
-	for i, m := range marks[1:] {
-		if m.role == marks[i].role {
+	var plus []*Terminal
+	var at []Pos
+	any := false
+	for _, l := range c.Lanes {
+		if l.End() == nil || len(l.Steps) < 2 || l.End().open() {
+			return true // open, which is another problem
+		}
+		for _, s := range l.Steps {
+			if s.Station.Part.isIsolator() {
+				return true
+			}
+			for _, t := range []*Terminal{origin(s.Slot.In), origin(s.Slot.Out)} {
+				if t == nil || t.nature() != Source {
+					continue
+				}
+				any = any || t.Role == '+' || t.Role == 'L'
+				if t.Role == '+' && !slices.Contains(plus, t) {
+					plus, at = append(plus, t), append(at, s.Slot.Pos)
+				}
+			}
+		}
+	}
+	switch last := c.Path.Stations[len(c.Path.Stations)-1]; {
+	case !any:
+		pr := problemAt(last.Pos, "no-source", "nothing drives the current of circuit %s: neither its device, nor its card, nor a supply", c.Name)
+		pr.Hint = "a card that powers the loop (power: card), or a walk by way of a fed terminal"
+		found(pr)
+		return false
+	case len(plus) > 1:
+		pr := problemAt(at[1], "two-sources", "%s and %s both drive the current of circuit %s", plus[0].Tag(), plus[1].Tag(), c.Name)
+		pr.Also = []Note{{at[0], plus[0].Tag() + " is met here"}}
+		pr.Hint = "an input that does not power the loop (power: loop) for what has its own supply"
+		found(pr)
+		return false
+	}
+	return true
+}
+
+func (p *Part) isIsolator() bool { return p.Kind.Name == "isolator" }
+
+// mark is a marked point of a lane: what the lane should bear according to it.
+type mark struct {
+	role     Role
+	hard     bool // a part that minds, not a mark on a strip or the colour of a core
+	pos      Pos  // of the word
+	at       Pos  // of the station or run
+	core     *Core
+	terminal *Terminal // where it is no core
+}
+
+// words names the point.
+func (m mark) words() string {
+	if m.core != nil {
+		return m.core.Words()
+	}
+	return m.terminal.Tag()
+}
+
+// marks returns the marked points of a lane, from its first terminal on. Where
+// the lane begins on a contact, only what drives or takes the current counts,
+// and + stands for the lane that brings it.
+func (l *Lane) marks(p *Plant) []mark {
+	first := origin(l.Begin())
+	polar, behind := signed(first), false
+	var marks []mark
+	for _, s := range l.Steps {
+		if w := s.Conductor; polar && w != nil && w.Core != nil && w.Core.Cable.Type.Size == 2 {
+			role := Role('-')
+			if w.Core.N == p.PositiveCore(w.Core.Cable.Type) {
+				role = '+'
+			}
+			marks = append(marks, mark{role: role, pos: w.Pos, at: w.Pos, core: w.Core})
+		}
+		t := origin(s.Slot.In)
+		if !signed(t) {
 			continue
 		}
+		role, n := t.Role, t.nature()
+		relay := n == Neither && t.Part.Card != nil
+		rail := t.Part.Supply != nil && t.Role == '-' && !l.Circuit.meets(t.Part.terminalOf('+'))
+		switch {
+		case relay, rail, !polar && (n == Neither || behind):
+			continue
+		case polar && !behind && n == Load && first.nature() == Load && t != first, !polar && n == Load:
+			role = opposite(role)
+		}
+		marks = append(marks, mark{role: role, hard: t.Part.Strip == nil, pos: s.Slot.Pos, at: s.Station.Pos, terminal: t})
+		behind = behind || t.Part.isIsolator()
+	}
+	return marks
+}
+
+// meets tells whether a lane of the circuit comes to terminal t. A supply of
+// which only the minus is met is a return, and drives nothing.
+func (c *Circuit) meets(t *Terminal) bool {
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if o := origin(s.Slot.In); o != nil && o == t {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// terminalOf returns the first terminal with a role, or nil.
+func (p *Part) terminalOf(r Role) *Terminal {
+	for _, t := range p.Terminals {
+		if t.Role == r {
+			return t
+		}
+	}
+	return nil
+}
+
+// checkMarks reports where the marks of a lane change.
+func checkMarks(l *Lane, marks []mark, told map[Pos]bool, found func(Problem)) {
+	var crossed []Note
+	var at mark
+	reversed := false
+	for i, m := range marks {
+		if i == 0 || m.role == marks[i-1].role {
+			reversed = reversed || m.hard && m.role != marks[0].role
+			continue
+		}
+		reversed = reversed || m.hard && m.role != marks[0].role || i == len(marks)-1 && m.role != marks[0].role
 		if len(crossed) == 0 {
 			at = m
 		}
-		crossed = append(crossed, Note{m.pos, fmt.Sprintf("%s comes to %s", marks[i].words, m.words)})
+		crossed = append(crossed, Note{m.pos, fmt.Sprintf("%s comes to %s", marks[i-1].words(), m.words())})
 	}
 	if len(crossed) == 0 || told[at.at] {
 		return
@@ -101,7 +212,7 @@ func checkLane(p *Plant, l *Lane, told map[Pos]bool, found func(Problem)) {
 	told[at.at] = true
 	name := l.Circuit.Name
 	pr := problemAt(at.pos, "reversed-polarity", "lane %s of circuit %s is reversed: %s", l.mark(), name, crossed[0].Text)
-	if len(crossed)%2 == 0 {
+	if !reversed && len(crossed)%2 == 0 {
 		pr = warningAt(at.pos, "crossed-polarity", "lane %s of circuit %s is crossed and crossed back: %s", l.mark(), name, crossed[0].Text)
 	}
 	pr.Also = crossed[1:]
@@ -110,15 +221,16 @@ func checkLane(p *Plant, l *Lane, told map[Pos]bool, found func(Problem)) {
 
 // checkLead compares the marks at both ends of a sensor lead or a mains
 // conductor.
-func checkLead(l *Lane, found func(Problem)) {
-	a, b := l.Begin(), l.End()
-	if b != nil && b.Fed != nil {
-		b = b.Fed.Supply
-	}
+func checkLead(l *Lane, told map[Pos]bool, found func(Problem)) {
+	a, b := origin(l.Begin()), origin(l.End())
 	if b == nil || a.Role == 0 || b.Role == 0 || a.Role == b.Role || a.Signal() != b.Signal() {
 		return
 	}
 	last := l.Steps[len(l.Steps)-1]
+	if told[last.Station.Pos] {
+		return
+	}
+	told[last.Station.Pos] = true
 	pr := problemAt(last.Slot.Pos, "crossed-leads", "lead %c from %s arrives at %s, which is marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
 	pr.Also = []Note{{l.Steps[0].Slot.Pos, "it begins here"}}
 	found(pr)

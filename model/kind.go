@@ -39,7 +39,6 @@ const (
 type Kind struct {
 	Name   string
 	Words  string // for a heading on paper
-	Letter string // ISA-5.1 succeeding letters that fit, for a warning; "" when any
 	Symbol string // names the drawing of it
 	Groups []Terminals
 	Signal Signal // of the first group of terminals
@@ -92,11 +91,14 @@ var barrierKinds = []*Kind{
 }
 
 var (
-	stripKind  = &Kind{Name: "strip", Words: "terminal strip", Symbol: "strip"}
-	earthBar   = &Kind{Name: "earth bar", Words: "earth bar", Symbol: "earth bar"}
-	supplyDC   = &Kind{Name: "supply", Words: "DC supply", Symbol: "supply", Signal: Power, Groups: []Terminals{{"+-", Source, Power}}}
-	supplyAC   = &Kind{Name: "AC supply", Words: "AC supply", Symbol: "supply", Signal: Power, Groups: []Terminals{{"LNE", Source, Power}}}
-	functional = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
+	stripKind = &Kind{Name: "strip", Words: "terminal strip", Symbol: "strip"}
+	earthBar  = &Kind{Name: "earth bar", Words: "earth bar", Symbol: "earth bar"}
+	supplyDC  = &Kind{Name: "supply", Words: "DC supply", Symbol: "supply", Signal: Power, Groups: []Terminals{{"+-", Source, Power}}}
+	supplyAC  = &Kind{Name: "AC supply", Words: "AC supply", Symbol: "supply", Signal: Power, Groups: []Terminals{{"LNE", Source, Power}}}
+	// unknownKind stands for a kind that was not understood: it is reported where
+	// it is written, and nowhere else.
+	unknownKind = &Kind{Name: "part", Words: "part"}
+	functional  = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
 )
 
 // kindNamed finds a kind in a table.

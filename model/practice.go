@@ -116,7 +116,7 @@ func (c *Conductor) laneMark() string {
 	case c.Role == '+' || c.Role == '-':
 		return string(c.Role)
 	}
-	return string(rune('0' + c.Lane))
+	return itoa(c.Lane)
 }
 
 // Name is the core's own identity: cable, group and place in the group.

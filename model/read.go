@@ -17,6 +17,7 @@ type plantReader struct {
 	plant    *Plant
 	declared map[string]Pos // every tag of a place, part or cable
 	loopAt   map[string]Pos
+	titles   map[string]Pos // of what only one file may give
 	circuits []writtenCircuit
 	seats    []func() // binds devices to the places they sit in, before all else
 	later    []func() // what can only be bound once all is declared
@@ -41,7 +42,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 			places:   map[string]*Place{}, parts: map[string]*Part{}, cables: map[string]*Cable{},
 			types: map[string]*CableType{}, circuit: map[*Core]*Conductor{},
 		},
-		declared: map[string]Pos{}, loopAt: map[string]Pos{},
+		declared: map[string]Pos{}, loopAt: map[string]Pos{}, titles: map[string]Pos{},
 	}
 	files, err := plantFiles(fsys, name)
 	if err != nil {
@@ -96,15 +97,18 @@ func plantFiles(fsys fs.FS, name string) ([]string, error) {
 // file reads the top level of one file.
 func (r *plantReader) file(root node) {
 	p := r.plant
+	once := func(name string, into *string) field {
+		return field{name, false, func(n node) { r.once(n, name, into) }}
+	}
 	r.fields(root, "a plant file",
-		field{"plant", false, func(n node) { p.Name, p.Pos = r.once(n, p.Name, p.Pos) }},
-		field{"owner", false, func(n node) { p.Owner = r.text(n) }},
-		field{"project", false, func(n node) { p.Project = r.text(n) }},
-		field{"number", false, func(n node) { p.Number = r.text(n) }},
-		field{"status", false, func(n node) { p.Status = r.text(n) }},
-		field{"drawn", false, func(n node) { p.Drawn = r.text(n) }},
-		field{"checked", false, func(n node) { p.Checked = r.text(n) }},
-		field{"approved", false, func(n node) { p.Approved = r.text(n) }},
+		once("plant", &p.Name),
+		once("owner", &p.Owner),
+		once("project", &p.Project),
+		once("number", &p.Number),
+		once("status", &p.Status),
+		once("drawn", &p.Drawn),
+		once("checked", &p.Checked),
+		once("approved", &p.Approved),
 		field{"revisions", false, r.revisions},
 		field{"practice", false, r.practice},
 		field{"cable types", false, r.cableTypes},
@@ -118,13 +122,16 @@ func (r *plantReader) file(root node) {
 }
 
 // once reads a text that only one file may give.
-func (r *plantReader) once(n node, was string, at Pos) (string, Pos) {
+func (r *plantReader) once(n node, name string, into *string) {
 	s := r.text(n)
-	if was != "" {
-		r.report(n.wrong("name-twice", "the plant has a name already").also(at, "it is called %s here", quote(was)))
-		return was, at
+	if first, ok := r.titles[name]; ok {
+		r.report(n.wrong("given-twice", "%s is given in another file too", quote(name)).also(first, "it is %s here", quote(*into)))
+		return
 	}
-	return s, n.pos()
+	*into, r.titles[name] = s, n.pos()
+	if name == "plant" {
+		r.plant.Pos = n.pos()
+	}
 }
 
 func (r *plantReader) revisions(n node) {
@@ -204,122 +211,6 @@ func (r *plantReader) status(n node) Status {
 	return Status(max(i, 0))
 }
 
-// screenWords are the words for the screens of a cable type.
-var screenWords = map[string]Screens{
-	"none": 0, "overall": OverallScreen, "each": EachScreen, "each and overall": EachScreen | OverallScreen,
-}
-
-func (r *plantReader) cableTypes(n node) {
-	for key, value := range r.entries(n, "cable type") {
-		t := &CableType{Pos: key.pos(), Name: key.Value}
-		if first, ok := r.plant.types[t.Name]; ok {
-			r.twice(key, first.Pos)
-			continue
-		}
-		counts := 0
-		count := func(size int) func(node) {
-			return func(n node) {
-				t.Size, t.Groups = size, r.whole(n, 1, 600)
-				counts++
-			}
-		}
-		var code, cores *node
-		r.fields(value, "",
-			field{"cores", false, count(1)},
-			field{"pairs", false, count(2)},
-			field{"triads", false, count(3)},
-			field{"quads", false, count(4)},
-			field{"conductor", true, func(n node) {
-				s := r.text(n)
-				if s == "" {
-					return
-				}
-				c, err := ParseCopper(s)
-				if err != nil {
-					r.report(n.wrong("bad-conductor", "%v", err))
-				}
-				t.Copper = c
-			}},
-			field{"code", false, func(n node) { code = &n }},
-			field{"colours", false, func(n node) { cores = &n }},
-			field{"screen", true, func(n node) {
-				t.Screen = screenWords[r.oneOf(n, "none", "overall", "each", "each and overall")]
-			}},
-			field{"ohms", false, func(n node) { t.Ohms, _ = r.quantity(n, unit{"ohm/km", ""}, unit{"Ω/km", ""}) }},
-			field{"insulation", false, func(n node) { t.Insulated, _ = r.quantity(n, unit{"Mohm km", ""}, unit{"MΩ·km", ""}) }},
-			field{"sheath", false, func(n node) { t.Sheath = r.text(n) }},
-			field{"gland", false, func(n node) { t.Gland = r.text(n) }},
-		)
-		if counts != 1 {
-			r.report(key.wrong("core-count", "%s has to say one of cores, pairs, triads or quads", key.what))
-			if counts == 0 {
-				t.Groups, t.Size = 0, 1
-			}
-		}
-		switch {
-		case cores != nil:
-			t.Code = r.listedCode(*cores, t)
-		case code != nil:
-			t.Code = r.code(*code)
-		}
-		if t.Code != nil && t.Groups > 0 {
-			if _, ok := t.Code.Cores(t.Groups, t.Size); !ok {
-				at := code
-				if cores != nil {
-					at = cores
-				}
-				r.report(at.wrong("code-short", "the colour code %s does not reach %s %d", t.Code.Name, t.GroupWord(), t.Groups).
-					hint("give the colours as a list (colours), or choose another code"))
-			}
-		}
-		r.plant.types[t.Name] = t
-		r.plant.CableTypes = append(r.plant.CableTypes, t)
-	}
-}
-
-func (r *plantReader) code(n node) *Code {
-	s := r.text(n)
-	if s == "" {
-		return nil
-	}
-	if c, ok := FindCode(s); ok {
-		return c
-	}
-	var names []string
-	for _, c := range Codes() {
-		names = append(names, c.Name)
-	}
-	p := n.wrong("unknown-code", "%s is not a colour code", quote(s))
-	if near := nearest(s, names); near != "" {
-		p = p.hint("%s", near)
-	} else {
-		p = p.hint("%s", strings.Join(names, ", "))
-	}
-	r.report(p)
-	return nil
-}
-
-// listedCode reads a colour list: one item a group, its colours parted by blanks.
-func (r *plantReader) listedCode(n node, t *CableType) *Code {
-	var groups [][]Colour
-	for _, item := range r.list(n, "colours of a "+groupWords[max(t.Size, 1)]) {
-		var group []Colour
-		for _, w := range r.words(item) {
-			c, ok := ParseColour(w.text)
-			if !ok {
-				r.report(Problem{Code: "unknown-colour", Pos: w.pos, Len: w.len(), Text: quote(w.text) + " is not a colour", Hint: "IEC 60757 letters such as BU or WHBU"})
-			}
-			group = append(group, c)
-		}
-		if len(group) != t.Size {
-			r.report(item.wrong("colours-mismatch", "%d colours are given for a %s of %d", len(group), groupWords[max(t.Size, 1)], t.Size))
-			return nil
-		}
-		groups = append(groups, group)
-	}
-	return ListCode(t.Name, groups)
-}
-
 // twice reports a tag that was given before.
 func (r *plantReader) twice(key node, first Pos) {
 	r.report(key.wrong("tag-twice", "%s is described twice", key.what).also(first, "first here"))
@@ -343,6 +234,7 @@ func (r *plantReader) declare(key node, tag string) bool {
 func (r *plantReader) words(n node) []token {
 	s := r.text(n)
 	var all []token
+	long := len(s) > 2000 // no walk of anybody's: do not look for each word's place
 	for i := 0; i < len(s); {
 		if s[i] == ' ' || s[i] == '\t' || s[i] == '\n' {
 			i++
@@ -352,128 +244,14 @@ func (r *plantReader) words(n node) []token {
 		for j < len(s) && s[j] != ' ' && s[j] != '\t' && s[j] != '\n' {
 			j++
 		}
-		pos, _ := n.at(i, j-i)
+		pos := n.pos()
+		if !long {
+			pos, _ = n.at(i, j-i)
+		}
 		all = append(all, token{s[i:j], pos})
 		i = j
 	}
 	return all
-}
-
-func (r *plantReader) cables(n node) {
-	for key, value := range r.entries(n, "cable") {
-		c := &Cable{Pos: key.pos(), Tag: key.Value}
-		if !r.declare(key, c.Tag) {
-			continue
-		}
-		var spares, overall *node
-		var typ *node
-		r.fields(value, "",
-			field{"type", true, func(n node) { typ = &n }},
-			field{"from", true, func(n node) { r.cableEnd(n, &c.From) }},
-			field{"to", true, func(n node) { r.cableEnd(n, &c.To) }},
-			field{"length", false, func(n node) { c.Length = r.metres(n) }},
-			field{"status", false, func(n node) { c.Status = r.status(n) }},
-			field{"route", false, func(n node) { c.Route = r.text(n) }},
-			field{"glands", false, func(n node) {
-				g := r.texts(n, "gland")
-				if len(g) != 2 {
-					r.report(n.wrong("wrong-shape", "glands takes two: at the from end and at the to end"))
-					return
-				}
-				c.From.Gland, c.To.Gland = g[0], g[1]
-			}},
-			field{"overall", false, func(n node) { overall = &n }},
-			field{"spares", false, func(n node) { spares = &n }},
-		)
-		r.plant.cables[c.Tag] = c
-		r.plant.Cables = append(r.plant.Cables, c)
-		r.later = append(r.later, func() {
-			if typ != nil {
-				r.cableType(c, *typ)
-			}
-		})
-		if overall != nil || spares != nil {
-			r.later = append(r.later, func() { r.landSpares(c, overall, spares) })
-		}
-	}
-}
-
-func (r *plantReader) metres(n node) float64 {
-	v, u := r.quantity(n, unit{"m", "m"}, unit{"ft", "ft"}, unit{"km", "km"})
-	switch u {
-	case "ft":
-		v *= 0.3048
-	case "km":
-		v *= 1000
-	}
-	if v < 0 {
-		r.report(n.wrong("number-out-of-range", "%s must not be less than nothing", n.what))
-		return 0
-	}
-	return v
-}
-
-// cableType gives a cable its cores.
-func (r *plantReader) cableType(c *Cable, n node) {
-	name := r.text(n)
-	t := r.plant.types[name]
-	if t == nil {
-		if name != "" {
-			p := n.wrong("unknown-type", "%s is not a cable type", quote(name))
-			if near := nearest(name, sortedKeys(r.plant.types)); near != "" {
-				p = p.hint("%s", near)
-			}
-			r.report(p)
-		}
-		return
-	}
-	c.Type = t
-	number := 0
-	for g := 1; g <= t.Groups; g++ {
-		var colours []Colour
-		if t.Code != nil {
-			colours, _ = t.Code.Cores(g, t.Size)
-		}
-		for i := 1; i <= t.Size; i++ {
-			number++
-			core := &Core{Cable: c, Group: g, N: i, Number: number}
-			if i <= len(colours) {
-				core.Colour = colours[i-1]
-			}
-			c.Cores = append(c.Cores, core)
-		}
-		if t.Screen&EachScreen != 0 {
-			c.Screens = append(c.Screens, &Core{Cable: c, Group: g})
-		}
-	}
-	if t.Screen&OverallScreen != 0 {
-		c.Overall = &Core{Cable: c}
-	}
-}
-
-// cableEnd remembers where a cable goes; it is bound once all is declared.
-func (r *plantReader) cableEnd(n node, e *CableEnd) {
-	s := r.text(n)
-	e.Pos = n.pos()
-	if s == "" {
-		return
-	}
-	r.later = append(r.later, func() {
-		if e.Place = r.plant.places[s]; e.Place != nil {
-			return
-		}
-		if e.Part = r.plant.parts[s]; e.Part != nil {
-			if e.Part.Place != nil {
-				e.Place, e.Part = e.Part.Place, nil
-			}
-			return
-		}
-		p := n.wrong("unknown-tag", "no place or device is tagged %s", s)
-		if near := nearest(s, append(sortedKeys(r.plant.places), sortedKeys(r.plant.parts)...)); near != "" {
-			p = p.hint("%s", near)
-		}
-		r.report(p)
-	})
 }
 
 // sortedKeys returns the keys of a map in order: they reach messages.

@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -74,12 +73,12 @@ func (r *plantReader) device(value node, p *Part) {
 		node := *in
 		r.seats = append(r.seats, func() {
 			if p.Place = r.plant.places[name]; p.Place == nil && name != "" {
-				r.report(node.wrong("unknown-tag", "no box, cabinet, panel or system is tagged %s", name).hint("%s", nearest(name, sortedKeys(r.plant.places))))
+				r.report(node.wrong("unknown-tag", "no box, cabinet, panel or system is tagged %s", name).hint("%s", r.plant.tagLists().nearPlace(name)))
 			}
 		})
 	}
 	if p.Kind == nil {
-		p.Kind = &Kind{Name: "device", Words: "device"}
+		p.Kind = unknownKind
 		return
 	}
 	r.deviceTerminals(p, terminals)
@@ -148,13 +147,7 @@ func (r *plantReader) deviceNamed(n node) *Part {
 	tag := r.text(n)
 	p := r.plant.parts[tag]
 	if tag != "" && (p == nil || p.Device == nil || p.Kind == earthBar) {
-		var tags []string
-		for _, l := range r.plant.Loops {
-			for _, d := range l.Devices {
-				tags = append(tags, d.Tag)
-			}
-		}
-		r.report(n.wrong("unknown-tag", "no device is tagged %s", tag).hint("%s", nearest(tag, tags)))
+		r.report(n.wrong("unknown-tag", "no device is tagged %s", tag).hint("%s", r.plant.tagLists().nearDevice(tag)))
 		return nil
 	}
 	return p
@@ -201,7 +194,7 @@ func (r *plantReader) functions(n node, l *Loop) {
 			for _, t := range names {
 				c := r.circuitNamed(t.text, l)
 				if c == nil {
-					r.report(Problem{Code: "unknown-circuit", Pos: t.pos, Len: t.len(), Text: "no circuit is named " + t.text, Hint: nearest(t.text, sortedKeys(r.named))})
+					r.report(Problem{Code: "unknown-circuit", Pos: t.pos, Len: t.len(), Text: "no circuit is named " + t.text, Hint: r.plant.tagLists().nearCircuit(t.text)})
 					continue
 				}
 				cs = append(cs, c)
@@ -233,18 +226,23 @@ func (r *plantReader) circuitNamed(name string, l *Loop) *Circuit {
 	return nil
 }
 
-// names reads tags, parted by blanks or as a list.
+// names reads names of circuits: a list, or a text parted by blanks.
 func (r *plantReader) names(n node) []token {
+	if n.Kind == yaml.ScalarNode {
+		return r.words(n)
+	}
 	var all []token
 	for _, item := range r.list(n, "") {
-		all = append(all, r.words(item)...)
+		if s := r.text(item); s != "" {
+			all = append(all, token{s, item.pos()})
+		}
 	}
 	return all
 }
 
 func (r *plantReader) circuitsOf(n node, l *Loop) {
 	for key, value := range r.entries(n, "circuit") {
-		c := &Circuit{Pos: key.pos(), Name: key.Value, Loop: l, Status: l.Status}
+		c := &Circuit{Pos: key.pos(), Name: key.Value, Loop: l, Status: l.Status, Path: &Path{}}
 		l.Circuits = append(l.Circuits, c)
 		steps, ok := r.steps(value)
 		if !ok {
@@ -295,145 +293,4 @@ func (r *plantReader) bind() {
 		b.bindCircuit(w.circuit, w.steps)
 	}
 	b.spareCores()
-}
-
-// spareCores makes conductors of the cores that no circuit uses.
-func (b *binder) spareCores() {
-	p := b.plant
-	for _, c := range p.Cables {
-		if c.Type == nil {
-			continue
-		}
-		usedGroup := map[int]bool{}
-		for _, core := range c.Cores {
-			usedGroup[core.Group] = usedGroup[core.Group] || p.circuit[core] != nil
-		}
-		for _, core := range c.Cores {
-			if p.circuit[core] == nil {
-				b.spare(c, core)
-			}
-			if core.N == c.Type.Size && len(c.Screens) > 0 {
-				if s := c.Screens[core.Group-1]; p.circuit[s] == nil {
-					b.spare(c, s)
-				}
-			}
-		}
-	}
-}
-
-func (b *binder) spare(c *Cable, core *Core) {
-	how := b.plant.Practice.SpareCores
-	b.add(&Conductor{Pos: c.Pos, Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: how, Status: c.Status,
-		From: End{Free: how, At: c.From.Tag()}, To: End{Free: how, At: c.To.Tag()}})
-}
-
-// landSpares reads where spare pairs and the overall screen of a cable land:
-//
-//	overall: {from: x, to: IE}
-//	spares:  {pair 11: {from: X1 31 32 33, to: X4 31 32 33}, pair 12: coiled}
-func (r *plantReader) landSpares(c *Cable, overall, spares *node) {
-	if c.Type == nil {
-		return
-	}
-	if overall != nil {
-		if c.Overall == nil {
-			r.report(overall.wrong("no-overall-screen", "cable type %s has no overall screen", c.Type.Name))
-		} else if from, to, ok := r.twoEnds(*overall, c, 1); ok {
-			r.add(&Conductor{Pos: overall.pos(), Core: c.Overall, Screen: true, Status: c.Status, From: from[0], To: to[0]})
-		}
-	}
-	if spares == nil {
-		return
-	}
-	for key, value := range r.entries(*spares, "spare") {
-		ws := strings.Fields(key.Value)
-		n, group := 0, ""
-		if len(ws) == 2 {
-			group = ws[0]
-			fmt.Sscan(ws[1], &n)
-		}
-		if group != c.Type.GroupWord() || n < 1 || n > c.Type.Groups {
-			r.report(key.wrong("unknown-core", "%s is not a %s of %s", quote(key.Value), c.Type.GroupWord(), c.Tag).
-				hint("%s 1 to %s %d", c.Type.GroupWord(), c.Type.GroupWord(), c.Type.Groups))
-			continue
-		}
-		cores := append([]*Core(nil), c.Cores[(n-1)*c.Type.Size:n*c.Type.Size]...)
-		if len(c.Screens) > 0 {
-			cores = append(cores, c.Screens[n-1])
-		}
-		if value.Kind == yaml.ScalarNode {
-			how := r.text(value)
-			for _, core := range cores {
-				r.add(&Conductor{Pos: key.pos(), Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: how, Status: c.Status,
-					From: End{Free: how, At: c.From.Tag()}, To: End{Free: how, At: c.To.Tag()}})
-			}
-			continue
-		}
-		from, to, ok := r.twoEnds(value, c, len(cores))
-		if !ok {
-			continue
-		}
-		for i, core := range cores {
-			r.add(&Conductor{Pos: key.pos(), Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: "landed", Status: c.Status, From: from[i], To: to[i]})
-		}
-	}
-}
-
-// twoEnds reads {from: X1 31 32 33, to: x} for n cores of a cable.
-func (r *plantReader) twoEnds(n node, c *Cable, cores int) (from, to []End, ok bool) {
-	r.fields(n, "the ends of "+n.what,
-		field{"from", true, func(n node) { from = r.oneEnd(n, c.From, cores, FieldSide) }},
-		field{"to", true, func(n node) { to = r.oneEnd(n, c.To, cores, FieldSide) }},
-	)
-	if len(from) == cores {
-		for i := range from {
-			from[i].Side = SystemSide
-		}
-	}
-	return from, to, len(from) == cores && len(to) == cores
-}
-
-// oneEnd reads where n cores land at one end of a cable: "X1 31 32 33", an
-// earth bar for one screen, or x for cut back.
-func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
-	ws := r.words(n)
-	if len(ws) == 0 {
-		return nil
-	}
-	if len(ws) == 1 && ws[0].text == "x" {
-		ends := make([]End, cores)
-		for i := range ends {
-			ends[i] = End{Free: "cut back", At: at.Tag()}
-		}
-		return ends
-	}
-	part := r.plant.parts[at.Tag()+"/"+ws[0].text]
-	if part == nil {
-		part = r.plant.parts[ws[0].text]
-	}
-	if part == nil {
-		r.report(Problem{Code: "unknown-strip", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s has no strip or earth bar %s", at.Tag(), ws[0].text)})
-		return nil
-	}
-	if part.Kind == earthBar && len(ws) == 1 && cores == 1 {
-		return []End{{Terminal: part.Terminals[0], Side: side}}
-	}
-	if len(ws)-1 != cores {
-		r.report(n.wrong("terminals-mismatch", "%d terminals are named for %d cores", len(ws)-1, cores))
-		return nil
-	}
-	var ends []End
-	for _, w := range ws[1:] {
-		if w.text == "x" {
-			ends = append(ends, End{Free: "cut back", At: at.Tag()})
-			continue
-		}
-		t := part.terminals[w.text]
-		if t == nil {
-			r.report(Problem{Code: "unknown-terminal", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s has no terminal %s", part.Tag, quote(w.text))})
-			return nil
-		}
-		ends = append(ends, End{Terminal: t, Side: side})
-	}
-	return ends
 }

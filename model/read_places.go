@@ -2,7 +2,6 @@ package model
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -71,191 +70,6 @@ func (p *Part) addTerminal(t *Terminal) bool {
 	return true
 }
 
-var terminalKindOf = map[string]TerminalKind{
-	"fused": Fused, "disconnect": Disconnect, "diode": Diode, "earth": EarthFoot, "feed-through": FeedThrough,
-}
-
-func (r *plantReader) strips(n node, pl *Place) {
-	for key, value := range r.entries(n, "strip") {
-		p := r.newPart(key, pl, stripKind, true)
-		if p == nil {
-			continue
-		}
-		p.Strip = &Strip{PerSide: 1}
-		var jumpers, bonded, marks *node
-		r.fields(value, "",
-			field{"terminals", true, func(n node) {
-				for _, item := range r.list(n, "terminals") {
-					r.terminals(item, p)
-				}
-			}},
-			field{"marks", false, func(n node) { marks = &n }},
-			field{"jumpers", false, func(n node) { jumpers = &n }},
-			field{"bonded", false, func(n node) { bonded = &n }},
-			field{"largest", false, func(n node) { p.Strip.MaxSize, _ = r.quantity(n, unit{"mm2", ""}, unit{"mm²", ""}) }},
-			field{"conductors", false, func(n node) { p.Strip.PerSide = r.whole(n, 1, 4) }},
-			field{"rail", false, func(n node) { p.Strip.Rail = r.text(n) }},
-			field{"status", false, func(n node) { p.Status = r.status(n) }},
-		)
-		if marks != nil {
-			r.marks(*marks, p)
-		}
-		if jumpers != nil {
-			for _, item := range r.list(*jumpers, "jumper") {
-				if g := r.span(item, p); len(g) > 1 {
-					p.Jumpers = append(p.Jumpers, g)
-				} else if len(g) == 1 {
-					r.report(item.wrong("short-jumper", "a jumper joins at least two terminals"))
-				}
-			}
-		}
-		if bonded != nil {
-			r.later = append(r.later, func() { r.bonded(*bonded, p) })
-		}
-	}
-}
-
-// terminals reads one line of terminals: "1..72", "F1..F8 fused 2 A",
-// "1..12 decks A B", "PE earth".
-func (r *plantReader) terminals(n node, p *Part) {
-	ws := r.words(n)
-	if len(ws) == 0 {
-		return
-	}
-	kind, fuse := FeedThrough, ""
-	var decks []string
-	rest := ws[1:]
-	for len(rest) > 0 {
-		w := rest[0]
-		rest = rest[1:]
-		if w.text == "decks" {
-			for _, d := range rest {
-				decks = append(decks, d.text)
-			}
-			if len(decks) < 2 {
-				r.report(Problem{Code: "bad-terminals", Pos: w.pos, Len: w.len(), Text: "two or more decks have to be named", Hint: "1..12 decks A B"})
-				return
-			}
-			break
-		}
-		k, ok := terminalKindOf[w.text]
-		if !ok {
-			p := Problem{Code: "unknown-word", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a kind of terminal", quote(w.text))}
-			p.Hint = nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))
-			r.report(p)
-			return
-		}
-		kind = k
-		if kind == Fused {
-			var parts []string
-			for len(rest) > 0 && rest[0].text != "decks" {
-				parts = append(parts, rest[0].text)
-				rest = rest[1:]
-			}
-			fuse = strings.Join(parts, " ")
-		}
-	}
-	names, ok := expand(ws[0].text, decks)
-	if !ok {
-		r.report(Problem{Code: "bad-terminals", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s is not a span of terminals", quote(ws[0].text)), Hint: "1..24 or F1..F8"})
-		return
-	}
-	for _, name := range names {
-		if !p.addTerminal(&Terminal{Name: name, Kind: kind, Fuse: fuse}) {
-			r.report(Problem{Code: "terminal-twice", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s has terminal %s already", p.Tag, name)})
-			return
-		}
-	}
-}
-
-// marks reads "+ - S", which repeats over the terminals of a strip.
-func (r *plantReader) marks(n node, p *Part) {
-	ws := r.words(n)
-	for _, w := range ws {
-		if !slices.Contains([]string{"+", "-", "S", "."}, w.text) {
-			r.report(Problem{Code: "unknown-word", Pos: w.pos, Len: w.len(), Text: quote(w.text) + " is not a mark of a terminal", Hint: "+ - S or ."})
-			return
-		}
-	}
-	for i, t := range p.Terminals {
-		if len(ws) > 0 && ws[i%len(ws)].text != "." {
-			t.Role = Role(ws[i%len(ws)].text[0])
-			p.Strip.HasSigns = true
-		}
-	}
-}
-
-// span reads a list of terminals of p in one text: "3 6 9", "1..8", or
-// "3..72 step 3".
-func (r *plantReader) span(n node, p *Part) []*Terminal {
-	ws := r.words(n)
-	var all []*Terminal
-	for i := 0; i < len(ws); i++ {
-		w := ws[i]
-		names, ok := expand(w.text, nil)
-		if !ok {
-			r.report(Problem{Code: "bad-terminals", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a span of terminals", quote(w.text)), Hint: "1..8, or 3..72 step 3"})
-			return nil
-		}
-		step := 1
-		if i+2 < len(ws) && ws[i+1].text == "step" {
-			_, n, ok := counted(ws[i+2].text)
-			if !ok || n < 1 {
-				r.report(Problem{Code: "bad-number", Pos: ws[i+2].pos, Len: ws[i+2].len(), Text: "a step has to be a whole number"})
-				return nil
-			}
-			step = n
-			i += 2
-		}
-		for k := 0; k < len(names); k += step {
-			t := p.terminals[names[k]]
-			if t == nil {
-				r.report(Problem{Code: "unknown-terminal", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s has no terminal %s", p.Tag, quote(names[k]))})
-				return nil
-			}
-			all = append(all, t)
-		}
-	}
-	return all
-}
-
-// bonded reads "3..72 step 3 to IE": terminals with an earth foot or a link.
-func (r *plantReader) bonded(n node, p *Part) {
-	for _, item := range r.list(n, "bonded terminals") {
-		s := r.text(item)
-		i := strings.LastIndex(s, " to ")
-		if i < 0 {
-			r.report(item.wrong("missing-earth", "which earth bar the terminals are bonded to is not said").hint("3..72 step 3 to IE"))
-			continue
-		}
-		name := strings.TrimSpace(s[i+4:])
-		bar := r.plant.parts[p.Place.Tag+"/"+name]
-		if bar == nil || bar.Kind != earthBar {
-			r.report(item.wrong("unknown-earth", "%s has no earth bar %s", p.Place.Tag, quote(name)))
-			continue
-		}
-		trimmed := item
-		cut := *item.Node
-		cut.Value = s[:i]
-		trimmed.Node = &cut
-		for _, t := range r.span(trimmed, p) {
-			t.Bond = bar
-		}
-	}
-}
-
-// earths reads the earth bars of a place: name and what it is for.
-func (r *plantReader) earths(n node, pl *Place) {
-	for key, value := range r.entries(n, "earth bar") {
-		p := r.newPart(key, pl, earthBar, true)
-		if p == nil {
-			continue
-		}
-		p.Device = &Device{At: r.text(value)}
-		p.addTerminal(&Terminal{Name: key.Value, Bar: true})
-	}
-}
-
 // channelRoles tells whether a card of this kind can power its circuit, and so
 // has to say whether it does.
 var asksPower = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}
@@ -280,7 +94,7 @@ func (r *plantReader) cards(n node, pl *Place) {
 			field{"status", false, func(n node) { p.Status = r.status(n) }},
 		)
 		if p.Kind == nil {
-			p.Kind = &Kind{Name: "card", Words: "card"}
+			p.Kind = unknownKind
 			continue
 		}
 		switch asks := asksPower[p.Kind.Name]; {
@@ -288,7 +102,9 @@ func (r *plantReader) cards(n node, pl *Place) {
 			r.report(key.wrong("missing-key", "card %s has to say whether it powers the loop", quote(p.Tag)).hint("power: card, or power: loop"))
 		case !asks && power != nil:
 			r.report(power.wrong("needless-key", "a card of kind %s has no choice of power", p.Kind.Name))
-			p.Card.Powers = true
+		}
+		if !asksPower[p.Kind.Name] {
+			p.Card.Powers = p.Kind.Groups[0].Nature == Source
 		}
 		roles := p.Kind.Groups[0].Roles
 		if p.Kind.Name == "RTD" && wires > 0 {
@@ -315,7 +131,7 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 			}
 		}
 		if want := p.Card.Channels * len(roles); len(given) != want {
-			r.report(names.wrong("terminals-mismatch", "%d terminals are named for %d channels of %d", len(given), p.Card.Channels, len(roles)))
+			r.report(names.wrong("terminals-mismatch", "terminals named: %d, for %d channels of %d", len(given), p.Card.Channels, len(roles)))
 			given = nil
 		}
 	}
@@ -432,7 +248,7 @@ func (r *plantReader) feeds(n node, pl *Place) {
 				part = r.plant.parts[pl.Tag+"/"+ref.text]
 			}
 			if part == nil {
-				r.report(Problem{Code: "unknown-tag", Pos: ref.pos, Len: ref.len(), Text: "nothing is tagged " + ref.text, Hint: nearest(ref.text, sortedKeys(r.plant.parts))})
+				r.report(Problem{Code: "unknown-tag", Pos: ref.pos, Len: ref.len(), Text: "nothing is tagged " + ref.text, Hint: r.plant.tagLists().nearStep(ref.text)})
 				return nil
 			}
 			t := part.terminals[name.text]
@@ -465,15 +281,8 @@ func (r *plantReader) add(w *Conductor) { (&binder{r.reader, r.plant}).add(w) }
 
 // feed marks a terminal, and all that jumpers join to it, as fed.
 func (t *Terminal) feed(f *Feed) {
-	if t.Fed != nil {
-		return
-	}
 	t.Fed = f
-	for _, g := range t.Part.Jumpers {
-		if slices.Contains(g, t) {
-			for _, o := range g {
-				o.feed(f)
-			}
-		}
+	for _, o := range t.joined {
+		o.Fed = f
 	}
 }

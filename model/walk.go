@@ -18,10 +18,9 @@ func (t token) len() int { return len([]rune(t.text)) }
 
 // step is one item of a walk: a station or a run.
 type step struct {
-	pos    Pos
-	words  []token
-	tails  []tail // only in the last item
-	broken bool
+	pos   Pos
+	words []token
+	tails []tail // only in the last item
 }
 
 // tail is what one lane does after the lanes part.

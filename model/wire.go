@@ -5,9 +5,7 @@ package model
 
 // wire makes the conductors of circuit c.
 func (b *binder) wire(c *Circuit) {
-	lanes := make([]End, len(c.Lanes))
-	var screen screenEnd
-	b.wirePath(c, c.Path, lanes, &screen)
+	b.wirePath(c, c.Path, nil, make([]End, len(c.Lanes)), screenEnd{})
 	c.Signal = c.signal()
 }
 
@@ -17,24 +15,23 @@ type screenEnd struct {
 	landed bool
 }
 
-// wirePath makes the conductors of one path. ends holds where each lane of the
-// circuit has got to.
-func (b *binder) wirePath(c *Circuit, path *Path, ends []End, screen *screenEnd) {
+// wirePath makes the conductors of one path. from is the station it comes from,
+// nil at the start; ends holds where each lane of the circuit has got to.
+func (b *binder) wirePath(c *Circuit, path *Path, from *Station, ends []End, screen screenEnd) {
 	runs := path.Runs
-	for i, st := range path.Stations {
-		first := i == 0 && len(path.Runs) < len(path.Stations)
+	for _, st := range path.Stations {
 		var run *Run
-		if !first {
+		if from != nil {
 			run, runs = runs[0], runs[1:]
 		}
 		for k, lane := range path.Lanes {
 			b.wireSlot(c, c.Lanes[lane-1], st, &st.Slots[k], run, k, &ends[lane-1])
 		}
-		b.wireScreen(c, path, i, st, run, screen)
+		screen = b.wireScreen(c, from, st, run, screen)
+		from = st
 	}
 	for _, tail := range path.Tails {
-		var none screenEnd
-		b.wirePath(c, tail, ends, &none)
+		b.wirePath(c, tail, from, ends, screen)
 	}
 }
 
@@ -42,7 +39,7 @@ func (b *binder) wirePath(c *Circuit, path *Path, ends []End, screen *screenEnd)
 func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *Run, k int, at *End) {
 	if run == nil {
 		lane.Steps = append(lane.Steps, Step{Station: st, Slot: slot})
-		*at = End{Terminal: slot.Out, Side: SystemSide}
+		*at = End{Terminal: slot.Out, Side: c.away()}
 		return
 	}
 	if slot.Does == Passes {
@@ -59,7 +56,7 @@ func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *
 		}
 		return
 	}
-	to := End{Terminal: slot.In, Side: FieldSide}
+	to := End{Terminal: slot.In, Side: c.towards()}
 	if slot.Does == Cut {
 		to = End{Free: "cut back", At: st.Part.Where()}
 	}
@@ -78,10 +75,26 @@ func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *
 	}
 	b.add(w)
 	lane.Steps = append(lane.Steps, Step{Conductor: w, Station: st, Slot: slot})
-	*at = End{Terminal: slot.Out, Side: SystemSide}
+	*at = End{Terminal: slot.Out, Side: c.away()}
 	if slot.Does == Cut {
 		*at = End{}
 	}
+}
+
+// towards is the side of a terminal that a walk arrives on. Most walks come from
+// the field; those that begin on a card come from the system.
+func (c *Circuit) towards() Side {
+	if c.fromCard() {
+		return SystemSide
+	}
+	return FieldSide
+}
+
+// away is the side of a terminal that a walk leaves from.
+func (c *Circuit) away() Side { return 1 - c.towards() }
+
+func (c *Circuit) fromCard() bool {
+	return len(c.Path.Stations) > 0 && c.Path.Stations[0].Part.Card != nil
 }
 
 func (r *Run) wireColour(k int, place *Place) Colour {
@@ -96,31 +109,32 @@ func (r *Run) wireColour(k int, place *Place) Colour {
 	return Colour{}
 }
 
-// wireScreen carries the screen of run to station st. Where no landing is
-// written a screen is cut back.
-func (b *binder) wireScreen(c *Circuit, path *Path, i int, st *Station, run *Run, at *screenEnd) {
-	if run != nil && run.Screen != nil {
-		prev := st
-		if i > 0 {
-			prev = path.Stations[i-1]
+// wireScreen carries the screen of run from one station to the next and returns
+// how far it has got. Where no landing is written a screen is cut back.
+func (b *binder) wireScreen(c *Circuit, from, st *Station, run *Run, at screenEnd) screenEnd {
+	lands := st.Screen.Does == Lands
+	switch {
+	case run == nil:
+	case run.Screen != nil:
+		if w := b.plant.circuit[run.Screen]; w != nil && w.Circuit == c && w.Pos != run.Pos {
+			break // the other core of this pair brought it
 		}
-		from := at.end
-		if !at.landed {
-			from = End{Free: "cut back", At: prev.Part.Where()}
+		a, z := End{Free: "cut back", At: from.Part.Where()}, End{Free: "cut back", At: st.Part.Where()}
+		if at.landed {
+			a = at.end
 		}
-		to := End{Free: "cut back", At: st.Part.Where()}
-		if st.Screen.Does == Lands {
-			to = End{Terminal: st.Screen.In, Side: FieldSide}
+		if lands {
+			z = End{Terminal: st.Screen.In, Side: c.towards()}
 		}
-		b.add(&Conductor{Pos: run.Pos, Core: run.Screen, Screen: true, From: from, To: to, Circuit: c, Status: run.Cable.Status})
-	} else if run != nil && run.Kind == WireRun && at.landed && st.Screen.Does == Lands && at.end.Terminal != st.Screen.In {
-		b.add(&Conductor{Pos: run.Pos, Kind: WireRun, Screen: true, From: at.end, To: End{Terminal: st.Screen.In, Side: FieldSide},
+		b.add(&Conductor{Pos: run.Pos, Core: run.Screen, Screen: true, From: a, To: z, Circuit: c, Status: run.Cable.Status})
+	case run.Kind == WireRun && at.landed && lands && at.end.Terminal != st.Screen.In:
+		b.add(&Conductor{Pos: run.Pos, Kind: WireRun, Screen: true, From: at.end, To: End{Terminal: st.Screen.In, Side: c.towards()},
 			Circuit: c, Status: c.Status, Place: st.Part.Place})
 	}
-	*at = screenEnd{}
-	if st.Screen.Does == Lands {
-		*at = screenEnd{End{Terminal: st.Screen.Out, Side: SystemSide}, true}
+	if lands {
+		return screenEnd{End{Terminal: st.Screen.Out, Side: c.away()}, true}
 	}
+	return screenEnd{}
 }
 
 // add files a conductor with the plant and with the terminals it lands on.
@@ -147,20 +161,25 @@ func (l *Lane) mark() string {
 // ConductorOf returns the conductor that uses a core or screen first.
 func (p *Plant) ConductorOf(c *Core) *Conductor { return p.circuit[c] }
 
-// signal is the family of the circuit: that of the field end, else of the
-// system end.
+// signal is the family of the circuit: that of its device, else of its card. A
+// panel indicator goes with any current.
 func (c *Circuit) signal() Signal {
-	for _, l := range c.Lanes {
-		for _, s := range l.Steps {
-			if s.Slot.In != nil {
-				if sig := s.Slot.In.Signal(); sig != NoSignal {
-					return sig
-				}
+	found := NoSignal
+	for _, st := range c.Stations() {
+		for _, s := range st.Slots {
+			switch {
+			case s.In == nil || s.In.Signal() == NoSignal || st.Part.isIndicator():
+			case st.Part.Device != nil:
+				return s.In.Signal()
+			case found == NoSignal:
+				found = s.In.Signal()
 			}
 		}
 	}
-	return NoSignal
+	return found
 }
+
+func (p *Part) isIndicator() bool { return p.Device != nil && p.Kind.Name == "indicator" }
 
 // End returns the terminal where the lane ends, or nil when it ends in the air.
 func (l *Lane) End() *Terminal {
@@ -186,6 +205,9 @@ func (l *Lane) Begin() *Terminal {
 func (c *Circuit) Stations() []*Station { return c.Path.stations(nil) }
 
 func (p *Path) stations(all []*Station) []*Station {
+	if p == nil {
+		return all
+	}
 	all = append(all, p.Stations...)
 	for _, t := range p.Tails {
 		all = t.stations(all)
@@ -197,6 +219,9 @@ func (p *Path) stations(all []*Station) []*Station {
 func (c *Circuit) Runs() []*Run { return c.Path.runs(nil) }
 
 func (p *Path) runs(all []*Run) []*Run {
+	if p == nil {
+		return all
+	}
 	all = append(all, p.Runs...)
 	for _, t := range p.Tails {
 		all = t.runs(all)

@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -205,19 +206,23 @@ func TestPDFWithoutDateOrTitle(t *testing.T) {
 	}
 }
 
-// content returns the drawing operators of the only page of a document.
-func content(t *testing.T, data []byte) string {
+// contents returns the drawing operators of the pages of a document.
+func contents(t *testing.T, data []byte, pages int) (all []string) {
 	t.Helper()
-	_, rest, _ := bytes.Cut(data, []byte("stream\n"))
-	r, err := zlib.NewReader(bytes.NewReader(rest))
-	if err != nil {
-		t.Fatal(err)
+	for range pages {
+		_, data, _ = bytes.Cut(data, []byte("stream\n"))
+		r, err := zlib.NewReader(bytes.NewReader(data))
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := io.ReadAll(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, data, _ = bytes.Cut(data, []byte("endstream\n"))
+		all = append(all, string(out))
 	}
-	out, err := io.ReadAll(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(out)
+	return all
 }
 
 // Pens, faces, paints and narrowing are set on change only, and set back. The
@@ -237,7 +242,7 @@ func TestPDFStateIsSetOnChange(t *testing.T) {
 		text(fonts.Mono, "a", 0, 0), text(fonts.Mono, "b", 0, 0), &narrow, &up, text(fonts.Mono, "c", 0, 0),
 		ghost, text(fonts.Mono, "d", 0, 0), text(fonts.Sans, "e", 0, 0),
 	}
-	got := content(t, writePDF(t, p))
+	got := contents(t, writePDF(t, p), 1)[0]
 	_, got, _ = strings.Cut(got, "Tf ET\n") // what the library sets at the head of a page
 	_, got, _ = strings.Cut(got, "Tf ET\n")
 	for pattern, want := range map[string]string{
@@ -254,6 +259,80 @@ func TestPDFStateIsSetOnChange(t *testing.T) {
 		}
 		if s := strings.Join(found, " "); s != want {
 			t.Errorf("%s: %q, want %q in\n%s", pattern, s, want, got)
+		}
+	}
+}
+
+// Narrowing ends with the page, so the next page must ask for it again.
+func TestPDFNarrowsOnEveryPage(t *testing.T) {
+	narrow, _ := render.Fit(*text(fonts.Mono, "narrow", 0, 0), 10*mm, 50)
+	a, b := other(), other()
+	a.Name = "first"
+	a.Items, b.Items = []render.Item{&narrow}, []render.Item{&narrow}
+	for i, c := range contents(t, writePDF(t, a, b), 2) {
+		if n := strings.Count(c, " Tz"); n != 1 {
+			t.Errorf("page %d narrows %d times", i+1, n)
+		}
+	}
+}
+
+// Every outline is closed, filled and stroked as pen and fill say; a circle
+// keeps to its radius.
+func TestPDFShapes(t *testing.T) {
+	const points = 72 / 25.4 // in a millimetre
+	places := []render.Point{{X: 10 * mm, Y: 20 * mm}, {X: 30 * mm, Y: 20 * mm}, {X: 30 * mm, Y: 40 * mm}}
+	for _, c := range []struct {
+		pen    render.Pen
+		fill   render.Fill
+		closed bool
+		paint  string // operator, ISO 32000-1 table 60
+	}{
+		{render.Thin, render.Hollow, false, "S"}, {render.Thin, render.Hollow, true, "S"},
+		{render.Thin, render.Shade, true, "B"}, {render.None, render.Shade, true, "f"},
+		{render.Thin, render.Shade, false, "S"}, {render.None, render.Shade, false, ""}, {render.None, render.Hollow, true, ""},
+	} {
+		p := other()
+		p.Items = []render.Item{&render.Line{Pen: c.pen, Points: places, Closed: c.closed, Fill: c.fill}}
+		want := "28.35 785.20 m 85.04 785.20 l 85.04 728.50 l "
+		if c.closed {
+			want += "h "
+		}
+		got := strings.Join(strings.Fields(contents(t, writePDF(t, p), 1)[0]), " ") + " "
+		if c.paint == "" && strings.Contains(got, " m ") || c.paint != "" && !strings.HasSuffix(got, want+c.paint+" ") {
+			t.Errorf("%+v: %s", c, got)
+		}
+		if !c.closed {
+			continue
+		}
+		p.Items = []render.Item{&render.Circle{Pen: c.pen, Fill: c.fill, Centre: places[0], R: 5 * mm}}
+		got = contents(t, writePDF(t, p), 1)[0]
+		curves := regexp.MustCompile(`(?m)^([\d.]+) ([\d.]+) ([\d.]+) ([\d.]+) ([\d.]+) ([\d.]+) c$`).FindAllStringSubmatch(got, -1)
+		if c.paint == "" {
+			if len(curves) != 0 {
+				t.Errorf("%+v: %s", c, got)
+			}
+			continue
+		}
+		if len(curves) != 4 || !strings.HasSuffix(strings.TrimSpace(got), "\nh\n"+c.paint) {
+			t.Errorf("%+v: %s", c, got)
+		}
+		var x, y float64 // where the curve before ended
+		fmt.Sscanf(regexp.MustCompile(`[\d.]+ [\d.]+ m`).FindString(got), "%f %f", &x, &y)
+		for _, m := range curves {
+			var q [6]float64
+			for i := range q {
+				q[i], _ = strconv.ParseFloat(m[i+1], 64)
+			}
+			for k := range 9 {
+				u := float64(k) / 8
+				w := [4]float64{(1 - u) * (1 - u) * (1 - u), 3 * (1 - u) * (1 - u) * u, 3 * (1 - u) * u * u, u * u * u}
+				dx := w[0]*x + w[1]*q[0] + w[2]*q[2] + w[3]*q[4] - 10*points
+				dy := w[0]*y + w[1]*q[1] + w[2]*q[3] + w[3]*q[5] - (297-20)*points
+				if r := math.Hypot(dx, dy) / points; math.Abs(r-5) > 0.01 {
+					t.Errorf("circle of 5 mm has a radius of %.4f mm at %v", r, u)
+				}
+			}
+			x, y = q[4], q[5]
 		}
 	}
 }

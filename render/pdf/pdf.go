@@ -75,11 +75,7 @@ func New(w io.Writer, title string, heads []render.Head, made time.Time) *Writer
 	p.doc.SetModificationDate(made.UTC())
 	p.doc.SetTitle(strings.Map(writable, title), true)
 	p.doc.SetAutoPageBreak(false, 0)
-	// Both by name: a text whose colour was set in other words than the fill is
-	// wrapped in a state of its own.
-	p.doc.SetFillColor(0, 0, 0)
-	p.doc.SetTextColor(0, 0, 0)
-	p.fill = render.Solid
+	p.fill = render.Solid // as every document begins
 	for f := range fonts.Count {
 		p.families[f] = family{name: strings.ReplaceAll(f.Family(), " ", "")}
 		if f.Weight() > 400 {
@@ -113,7 +109,7 @@ func (p *Writer) next(page *render.Page) error {
 	p.page = page.H
 	// Portrait always: landscape would swap the true width and height.
 	p.doc.AddPageFormat("P", fpdf.SizeType{Wd: mm(page.W), Ht: mm(page.H)})
-	p.pen, p.narrow = render.None, 100
+	p.narrow = 100 // pen, paint and face the library repeats on each page
 	entry := page.Title
 	if entry == "" {
 		entry = page.Name

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+)
+
+// delivery brings a set of files into a folder, all of them or none. They are
+// written into a hidden folder inside it, so on the same disk, and moved to
+// their places when every one of them is complete.
+type delivery struct {
+	dir, hidden string
+	made        []string // folders that were not there before, outermost last
+	names       []string
+}
+
+// newDelivery makes the folder dir, and those above it, if need be.
+func newDelivery(dir string) (*delivery, error) {
+	d := &delivery{dir: filepath.Clean(dir)}
+	info, err := os.Stat(d.dir)
+	if err == nil && !info.IsDir() {
+		return nil, fmt.Errorf("%s: is a file, not a folder to draw into", dir)
+	}
+	for up := d.dir; errors.Is(err, fs.ErrNotExist); {
+		d.made = append(d.made, up)
+		if up == filepath.Dir(up) {
+			break
+		}
+		up = filepath.Dir(up)
+		_, err = os.Stat(up)
+	}
+	if err := os.MkdirAll(d.dir, 0o777); err != nil {
+		d.abandon()
+		return nil, fmt.Errorf("%s: the folder cannot be made: %w", dir, reason(err))
+	}
+	if d.hidden, err = os.MkdirTemp(d.dir, ".ringout-"); err != nil {
+		d.abandon()
+		return nil, fmt.Errorf("%s: cannot be written into: %w", dir, reason(err))
+	}
+	return d, nil
+}
+
+// create opens a file of the set. It is not for two goroutines at once.
+func (d *delivery) create(name string) (*os.File, error) {
+	d.names = append(d.names, name)
+	return os.Create(filepath.Join(d.hidden, name))
+}
+
+// finish moves every file to its place, over an older one of that name.
+func (d *delivery) finish() error {
+	for _, name := range d.names {
+		// Else the move would fail half way through the set.
+		if info, err := os.Lstat(filepath.Join(d.dir, name)); err == nil && info.IsDir() {
+			return fmt.Errorf("%s: is a folder where a file has to go", filepath.Join(d.dir, name))
+		}
+	}
+	for _, name := range d.names {
+		if err := os.Rename(filepath.Join(d.hidden, name), filepath.Join(d.dir, name)); err != nil {
+			return err
+		}
+	}
+	d.made = nil
+	return nil
+}
+
+// abandon removes what was not moved, and the folders that were made for it. It
+// does no harm after finish.
+func (d *delivery) abandon() {
+	if d.hidden != "" {
+		os.RemoveAll(d.hidden)
+	}
+	for _, dir := range d.made {
+		os.Remove(dir) // only if empty
+	}
+}

@@ -1,0 +1,270 @@
+package main
+
+import (
+	"bufio"
+	"encoding/csv"
+	"encoding/json"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"ringout/layout"
+	"ringout/model"
+)
+
+// list is one list: its heads, with the unit where there is one, and its rows
+// in the order of the text. A cell is a string, an int, a float64 or nil where
+// the plant says nothing.
+type list struct {
+	name, short string
+	heads       []string
+	rows        func(p *model.Plant, row func(cells ...any))
+}
+
+// lists are all lists that can be asked for.
+var lists = []list{
+	{"cables", "every cable with its make-up, ends and spares", []string{
+		"cable", "type", "groups", "group", "conductor", "screen", "from", "to", "from gland", "to gland",
+		"length m", "cores", "spare cores", "status", "route"}, cableRows},
+	{"cores", "both ends of every core and screen", []string{
+		"cable", "group", "core", "colour", "loop", "circuit", "polarity", "from", "to",
+		"from marker", "to marker", "spare", "status"}, coreRows},
+	{"terminals", "what lands on both sides of every terminal", []string{
+		"terminal", "place", "kind", "notes", "field side", "field far end",
+		"system side", "system far end", "loops", "status"}, terminalRows},
+	{"loops", "every loop with its devices and circuits", []string{
+		"loop", "service", "area", "reference", "devices", "circuits", "signals", "conductors",
+		"wiring code", "status"}, loopRows},
+	{"sheets", "the sheet register", []string{
+		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code"}, sheetRows},
+}
+
+// styles are the words for --as.
+var styles = []string{"table", "csv", "json"}
+
+func listNames() []string {
+	var names []string
+	for _, l := range lists {
+		names = append(names, l.name)
+	}
+	return names
+}
+
+func listCommand() *cobra.Command {
+	var as string
+	long := "List prints a list of the plant, in the order of its text, with a row of heads.\n\nlists\n"
+	for _, l := range lists {
+		long += "  " + l.name + strings.Repeat(" ", 12-len(l.name)) + l.short + "\n"
+	}
+	cmd := &cobra.Command{
+		Use: "list LIST [PLANT] [flags]", GroupID: "look", Short: "print cables, cores, terminals, loops or sheets",
+		Long: long,
+		Example: `  ringout list cables
+  ringout list cores samples/tern-island --as csv > cores.csv
+  ringout list sheets --as json`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return wrongUsef("list needs the name of a list: %s", strings.Join(listNames(), ", "))
+			}
+			return upTo(2, "a LIST and one PLANT")(cmd, args)
+		},
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return completePlant(1)(cmd, args, typed)
+			}
+			return listNames(), cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			i := slices.Index(listNames(), args[0])
+			if i < 0 {
+				return wrongUsef("%q is not a list%s: write %s", args[0], didYouMean(args[0], listNames()), strings.Join(listNames(), ", "))
+			}
+			if !slices.Contains(styles, as) {
+				return wrongUsef("--as: %q is not a style%s: write table, csv or json", as, didYouMean(as, styles))
+			}
+			r, err := readPlant(argument(args, 1))
+			if err != nil {
+				return err
+			}
+			out := bufio.NewWriter(cmd.OutOrStdout())
+			if err := lists[i].write(out, r.plant, as); err != nil {
+				return err
+			}
+			if err := out.Flush(); err != nil {
+				return err
+			}
+			return r.caution(cmd.ErrOrStderr())
+		},
+	}
+	cmd.Flags().StringVar(&as, "as", "table", "`STYLE` of the list: table, csv, json")
+	if err := cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(styles, cobra.ShellCompDirectiveNoFileComp)); err != nil {
+		panic(err) // no such flag: a slip in this function
+	}
+	return cmd
+}
+
+// write writes the list in a style.
+func (l list) write(w io.Writer, p *model.Plant, as string) error {
+	if as == "json" {
+		objects := []map[string]any{} // an empty list is [], not null
+		l.rows(p, func(cells ...any) {
+			o := map[string]any{}
+			for i, c := range cells {
+				o[l.heads[i]] = c
+			}
+			objects = append(objects, o)
+		})
+		e := json.NewEncoder(w)
+		e.SetEscapeHTML(false)
+		e.SetIndent("", "  ")
+		return e.Encode(objects)
+	}
+	texts := [][]string{l.heads}
+	l.rows(p, func(cells ...any) {
+		row := make([]string, len(cells))
+		for i, c := range cells {
+			row[i] = cellText(c)
+		}
+		texts = append(texts, row)
+	})
+	if as == "csv" {
+		return csv.NewWriter(w).WriteAll(texts)
+	}
+	writeColumns(w, "", texts)
+	return nil
+}
+
+func cellText(c any) string {
+	switch v := c.(type) {
+	case string:
+		return v
+	case int:
+		return strconv.Itoa(v)
+	case float64:
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	return ""
+}
+
+// given is v, or nil for a zero that stands for not given.
+func given(v float64) any {
+	if v == 0 {
+		return nil
+	}
+	return v
+}
+
+func cableRows(p *model.Plant, row func(...any)) {
+	for _, c := range p.Cables {
+		if c.Type == nil {
+			continue // an error, told elsewhere
+		}
+		spare := 0
+		for _, core := range c.Cores {
+			if x := p.ConductorOf(core); x == nil || x.Circuit == nil {
+				spare++
+			}
+		}
+		row(c.Tag, c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper.String(), screenWords(c.Type.Screen),
+			c.From.Tag(), c.To.Tag(), c.From.Gland, c.To.Gland, given(c.Length), len(c.Cores), spare, c.Status.String(), c.Route)
+	}
+}
+
+// screenWords are the screens of a cable type as its key in the text has them.
+func screenWords(s model.Screens) string {
+	switch s {
+	case model.EachScreen:
+		return "each"
+	case model.OverallScreen:
+		return "overall"
+	case model.EachScreen | model.OverallScreen:
+		return "each and overall"
+	}
+	return "none"
+}
+
+func coreRows(p *model.Plant, row func(...any)) {
+	for _, c := range p.Cables {
+		if c.Type == nil {
+			continue // an error, told elsewhere
+		}
+		for _, core := range coresOf(c) {
+			x := p.ConductorOf(core)
+			if x == nil {
+				row(c.Tag, core.Group, core.Name(), core.Colour.Words(), "", "", "", "", "", "", "", "", c.Status.String())
+				continue
+			}
+			loop, circuit, polarity := "", "", ""
+			if x.Circuit != nil {
+				loop, circuit = x.Circuit.Loop.Tag, x.Circuit.Name
+			}
+			if x.Role != 0 {
+				polarity = string(x.Role)
+			}
+			row(c.Tag, core.Group, core.Name(), colourWords(x), loop, circuit, polarity, endWords(x.From), endWords(x.To),
+				markerWords(p, x, x.From), markerWords(p, x, x.To), x.Spare, x.Status.String())
+		}
+	}
+}
+
+func terminalRows(p *model.Plant, row func(...any)) {
+	part := func(x *model.Part) {
+		for _, t := range x.Terminals {
+			var what, far [2][]string
+			var loops []string
+			for _, u := range uses(t) {
+				w := u.Conductor
+				name := wireWords(w)
+				if w.Core != nil {
+					name = w.Core.Name()
+				}
+				what[u.Side] = append(what[u.Side], strings.TrimSpace(name+" "+colourWords(w)))
+				far[u.Side] = append(far[u.Side], endWords(farEnd(u, t)))
+				if w.Circuit != nil && !slices.Contains(loops, w.Circuit.Loop.Tag) {
+					loops = append(loops, w.Circuit.Loop.Tag)
+				}
+			}
+			all := func(s []string) string { return strings.Join(s, "; ") }
+			row(t.Tag(), x.Where(), t.Kind.String(), all(terminalNotes(t)), all(what[model.FieldSide]), all(far[model.FieldSide]),
+				all(what[model.SystemSide]), all(far[model.SystemSide]), all(loops), x.Status.String())
+		}
+	}
+	for _, pl := range p.Places {
+		for _, x := range pl.Parts {
+			part(x)
+		}
+	}
+	for _, l := range p.Loops {
+		for _, d := range l.Devices {
+			part(d)
+		}
+	}
+}
+
+func loopRows(p *model.Plant, row func(...any)) {
+	for _, l := range p.Loops {
+		var devices, circuits, signals []string
+		conductors := 0
+		for _, d := range l.Devices {
+			devices = append(devices, d.Tag)
+		}
+		for _, c := range l.Circuits {
+			circuits = append(circuits, c.Name)
+			conductors += len(c.Conductors(p))
+			if s := c.Signal.String(); s != "" && !slices.Contains(signals, s) {
+				signals = append(signals, s)
+			}
+		}
+		row(l.Tag, l.Service, l.Area, l.Ref, strings.Join(devices, "; "), strings.Join(circuits, "; "),
+			strings.Join(signals, "; "), conductors, model.WiringCode(l.Facts(p)), l.Status.String())
+	}
+}
+
+func sheetRows(p *model.Plant, row func(...any)) {
+	for _, s := range layout.New(p, false, nil).Sheets {
+		row(s.No, s.Number, s.Name, s.Title, s.Kind.Name, s.Words, s.Paper.Name, s.Code)
+	}
+}

@@ -1,0 +1,197 @@
+// Command ringout checks a plant of instrument loops written as text, and
+// draws, lists and reads out its wiring. This package knows flags, files and
+// exit codes; what a plant is and how a sheet looks is decided elsewhere.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime"
+	"runtime/debug"
+	"strings"
+	"syscall"
+
+	"github.com/agnivade/levenshtein"
+	"github.com/spf13/cobra"
+)
+
+// Exit codes.
+const (
+	fine     = 0
+	problems = 1 // in the model
+	wrong    = 2 // use, or a file that cannot be read or written
+)
+
+// errProblems ends a run whose problems are printed already.
+var errProblems = errors.New("problems in the model")
+
+// wrongUse is an error of the person at the keyboard: the help says more.
+type wrongUse struct{ text string }
+
+func (w wrongUse) Error() string { return w.text }
+
+func wrongUsef(format string, args ...any) error { return wrongUse{fmt.Sprintf(format, args...)} }
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// run runs one command line and returns the exit code.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	root := rootCommand()
+	root.SetArgs(args)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	verb, err := root.ExecuteContextC(ctx)
+	switch {
+	case err == nil:
+		return fine
+	case errors.Is(err, errProblems):
+		return problems
+	}
+	fmt.Fprintf(stderr, "ringout: %v\n", err)
+	if use := (wrongUse{}); errors.As(err, &use) {
+		fmt.Fprintf(stderr, "%s -h tells more\n", verb.CommandPath())
+	}
+	return wrong
+}
+
+// Groups of verbs in the help.
+var groups = []*cobra.Group{{ID: "start", Title: "start"}, {ID: "look", Title: "look"}, {ID: "print", Title: "print"}, {ID: "more", Title: "more"}}
+
+const rootHelp = `ringout reads instrument loops written as plain text, checks them as the copper
+will be checked, and prints what the people who wire and test them carry.
+
+usage: ringout VERB [PLANT] [flags]
+PLANT is a folder of .yaml files or one such file; without it, the current folder.
+{{range $g := .Groups}}
+{{$g.Title}}{{range $.Commands}}{{if and (eq .GroupID $g.ID) .IsAvailableCommand}}
+  {{rpad .Name 11}} {{.Short}}{{end}}{{end}}
+{{end}}
+examples
+{{.Example}}
+
+ringout VERB -h tells more about a verb.
+exit status: 0 fine, 1 problems in the model, 2 wrong use or a file that fails
+`
+
+const verbHelp = `{{with .Long}}{{trimTrailingWhitespaces .}}{{else}}{{.Short}}{{end}}
+
+usage: {{.UseLine}}{{if .HasAvailableSubCommands}}
+{{range .Commands}}{{if .IsAvailableCommand}}
+  {{rpad .Name 11}} {{.Short}}{{end}}{{end}}{{end}}{{if .HasAvailableLocalFlags}}
+
+flags
+{{trimTrailingWhitespaces .LocalFlags.FlagUsages}}{{end}}{{if .HasExample}}
+
+examples
+{{.Example}}{{end}}
+`
+
+func rootCommand() *cobra.Command {
+	root := &cobra.Command{
+		Use:     "ringout VERB [PLANT] [flags]",
+		Version: version(),
+		Example: `  ringout new tern-island
+  ringout check tern-island
+  ringout draw tern-island -o out
+  ringout trace FT-2107 tern-island`,
+		SilenceErrors: true, SilenceUsage: true, DisableFlagsInUseLine: true,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				cmd.SetOut(cmd.ErrOrStderr())
+				if err := cmd.Help(); err != nil {
+					return err
+				}
+				return wrongUsef("no verb is given")
+			}
+			var verbs []string
+			for _, c := range cmd.Commands() {
+				verbs = append(verbs, c.Name())
+			}
+			return wrongUsef("%q is not a verb%s", args[0], didYouMean(args[0], verbs))
+		},
+	}
+	root.AddGroup(groups...)
+	root.AddCommand(newCommand(), checkCommand(), traceCommand(), listCommand(), drawCommand(), &cobra.Command{
+		Use: "version", GroupID: "more", Short: "print the version of the program", Args: upTo(0, ""),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			_, err := fmt.Fprintln(cmd.OutOrStdout(), "ringout", version())
+			return err
+		},
+	})
+	root.SetHelpCommandGroupID("more")
+	root.SetCompletionCommandGroupID("more")
+	root.InitDefaultHelpCmd()
+	root.InitDefaultCompletionCmd()
+	root.SetHelpTemplate(rootHelp)
+	root.SetVersionTemplate("ringout {{.Version}}\n")
+	for _, c := range root.Commands() {
+		c.DisableFlagsInUseLine = true
+		c.SetHelpTemplate(verbHelp)
+		if c.Name() == "completion" {
+			c.Use = "completion SHELL"
+			c.Short = "print a script that completes verbs, tags and flags in a shell"
+			c.Long = "Completion prints a script for the shell that completes verbs, flags, tags,\nkinds of sheet and names of lists."
+			c.Example = "  source <(ringout completion bash)\n  ringout completion bash -h"
+		}
+	}
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return wrongUse{err.Error()} })
+	return root
+}
+
+// version is what the build knows of itself.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "unknown"
+	}
+	v := info.Main.Version
+	if v == "" || v == "(devel)" {
+		v = "development build"
+	}
+	return fmt.Sprintf("%s, %s %s/%s", v, info.GoVersion, runtime.GOOS, runtime.GOARCH)
+}
+
+// upTo lets a verb take at most n arguments, which are called what.
+func upTo(n int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		switch {
+		case len(args) <= n:
+			return nil
+		case n == 0:
+			return wrongUsef("%s takes no %q", cmd.Name(), args[0])
+		}
+		return wrongUsef("%s takes %s and no %q", cmd.Name(), what, args[n])
+	}
+}
+
+// didYouMean suggests the nearest of words; "" when none is near. Case does
+// not count, and of equals the first wins.
+func didYouMean(written string, words []string) string {
+	best, least := "", max(2, len(written)/3)+1
+	for _, w := range words {
+		if d := levenshtein.ComputeDistance(strings.ToLower(written), strings.ToLower(w)); d < least {
+			best, least = w, d
+		}
+	}
+	if best == "" {
+		return ""
+	}
+	return fmt.Sprintf("; did you mean %s?", best)
+}
+
+// count is "1 loop", "2 loops".
+func count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

@@ -1,0 +1,145 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"ringout": main})
+}
+
+// TestScript runs the sessions in testdata/script: each is what somebody types
+// and what comes back.
+func TestScript(t *testing.T) {
+	samples, err := filepath.Abs("../../samples")
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		RequireExplicitExec: true,
+		UpdateScripts:       false,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("SAMPLES", samples)
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"status": status},
+		Condition: func(cond string) (bool, error) {
+			if cond == "root" {
+				return os.Geteuid() == 0, nil
+			}
+			return false, nil
+		},
+	})
+}
+
+// status runs a command line and compares its exit code: status 2 ringout drew.
+func status(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status CODE COMMAND [ARGUMENT ...]")
+	}
+	err := ts.Exec(args[1], args[2:]...)
+	code := "0"
+	if exit, ok := err.(interface{ ExitCode() int }); ok {
+		code = string(rune('0' + exit.ExitCode()))
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if code != args[0] {
+		ts.Fatalf("exit code %s, not %s", code, args[0])
+	}
+}
+
+// drawnSum draws a plant and returns the names and SHA-256 of all that came out,
+// then the messages.
+func drawnSum(t *testing.T, plant string) []string {
+	t.Helper()
+	dir := t.TempDir()
+	var stderr bytes.Buffer
+	if code := run(context.Background(), []string{"draw", plant, "-o", dir}, io.Discard, &stderr); code != fine {
+		t.Fatalf("draw %s: exit code %d\n%s", plant, code, &stderr)
+	}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var sums []string
+	for _, e := range entries {
+		data, err := os.ReadFile(filepath.Join(dir, e.Name()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := sha256.Sum256(data)
+		sums = append(sums, hex.EncodeToString(sum[:])+" "+e.Name())
+	}
+	return append(sums, stderr.String())
+}
+
+// TestSameBytes draws every sample without errors again and again, on one processor and on
+// several: every file has to be the same, and so have the messages.
+func TestSameBytes(t *testing.T) {
+	samples, err := filepath.Glob("../../samples/*/*.yaml")
+	if err != nil || len(samples) == 0 {
+		t.Fatalf("no samples: %v", err)
+	}
+	folders, tried := map[string]bool{}, 0
+	for _, file := range samples {
+		folder := filepath.Dir(file)
+		if folders[folder] {
+			continue
+		}
+		folders[folder] = true
+		if r, err := readPlant(folder); err != nil || r.problems.Errors() > 0 {
+			continue
+		}
+		tried++
+		t.Run(filepath.Base(folder), func(t *testing.T) {
+			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
+			var first []string
+			for i := range 20 {
+				runtime.GOMAXPROCS(1 + i%2)
+				sums := drawnSum(t, folder)
+				if len(sums) < 3 {
+					t.Fatalf("drawn: %q", sums)
+				}
+				if first == nil {
+					first = sums
+				}
+				if !slices.Equal(sums, first) {
+					t.Fatalf("drawing %d differs:\n%q\nfrom the first:\n%q", i+1, sums, first)
+				}
+			}
+		})
+	}
+	if tried == 0 {
+		t.Error("every sample has errors")
+	}
+}
+
+// TestInterrupted stops a drawing before its first page: nothing may be left.
+func TestInterrupted(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	out := filepath.Join(t.TempDir(), "deep", "out")
+	var stderr bytes.Buffer
+	if code := run(ctx, []string{"draw", "../../samples/one-loop", "-o", out}, io.Discard, &stderr); code != wrong {
+		t.Errorf("exit code %d, not %d", code, wrong)
+	}
+	if want := "ringout: stopped; nothing is drawn\n"; stderr.String() != want {
+		t.Errorf("stderr is %q, not %q", &stderr, want)
+	}
+	if _, err := os.Stat(filepath.Dir(out)); !os.IsNotExist(err) {
+		t.Errorf("the folder is still there: %v", err)
+	}
+}

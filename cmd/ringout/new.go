@@ -1,0 +1,65 @@
+package main
+
+import (
+	_ "embed"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+)
+
+// firstPlant is the plant that new writes.
+//
+//go:embed new/plant.yaml
+var firstPlant []byte
+
+func newCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "new [FOLDER]", GroupID: "start", Short: "write a small plant to start from",
+		Long: `New writes plant.yaml, a small plant with notes on every part of it, into
+FOLDER, which is made if it is not there; without FOLDER, into the current
+folder. It never writes where a plant is already.`,
+		Example: `  ringout new pump-house
+  ringout new pump-house && ringout draw pump-house`,
+		Args: upTo(1, "one FOLDER"),
+		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+			return nil, cobra.ShellCompDirectiveFilterDirs
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			dir := argument(args, 0)
+			if dir == "" {
+				dir = "."
+			}
+			entries, err := os.ReadDir(dir)
+			if err != nil && !errors.Is(err, fs.ErrNotExist) {
+				return wrongUsef("%s: cannot be used: %v", dir, reason(err))
+			}
+			for _, e := range entries {
+				if ext := filepath.Ext(e.Name()); ext == ".yaml" || ext == ".yml" {
+					return wrongUsef("%s is there already; new never writes into a plant", filepath.Join(dir, e.Name()))
+				}
+			}
+			if err := os.MkdirAll(dir, 0o777); err != nil {
+				return fmt.Errorf("%s: the folder cannot be made: %w", dir, reason(err))
+			}
+			name := filepath.Join(dir, "plant.yaml")
+			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+			if err != nil {
+				return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
+			}
+			_, err = f.Write(firstPlant)
+			if e := f.Close(); err == nil {
+				err = e
+			}
+			if err != nil {
+				os.Remove(name)
+				return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
+			}
+			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is written; next: ringout check %s\n", name, dir)
+			return err
+		},
+	}
+}

@@ -1,0 +1,243 @@
+package main
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"ringout/model"
+)
+
+func traceCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "trace TAG [PLANT]", GroupID: "look", Short: "read out the wiring of a loop, device, cable or terminal",
+		Long: `Trace prints each circuit that has to do with TAG from the device to the input
+or output, made to be read aloud: a line for each place where the cores land
+and each cable between, a column for each lane. > marks the lines of TAG.
+Below stands what is found at each end: core, colour, far end and marker.
+
+TAG is a loop, circuit, device, card, box, cabinet, cable, strip or terminal.`,
+		Example: `  ringout trace F-2107
+  ringout trace W-21 samples/tern-island
+  ringout trace JB-21/X1:7`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return wrongUsef("trace needs a TAG")
+			}
+			return upTo(2, "a TAG and one PLANT")(cmd, args)
+		},
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return completePlant(1)(cmd, args, typed)
+			}
+			r, err := readPlant("")
+			if err != nil {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			// Terminals only where their strip is typed: there are too many.
+			tags, terminals := traceable(r.plant)
+			if strings.ContainsRune(typed, ':') {
+				tags = terminals
+			}
+			return tags, cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			r, err := readPlant(argument(args, 1))
+			if err != nil {
+				return err
+			}
+			out := bufio.NewWriter(cmd.OutOrStdout())
+			if err := trace(out, r.plant, args[0]); err != nil {
+				return err
+			}
+			if err := out.Flush(); err != nil {
+				return err
+			}
+			return r.caution(cmd.ErrOrStderr())
+		},
+	}
+}
+
+// traceable lists every tag that trace takes, in the order of the text:
+// terminals apart.
+func traceable(p *model.Plant) (tags, terminals []string) {
+	add := func(tag string) { tags = append(tags, tag) }
+	part := func(x *model.Part) {
+		add(x.Tag)
+		for _, t := range x.Terminals {
+			terminals = append(terminals, t.Tag())
+		}
+	}
+	for _, l := range p.Loops {
+		add(l.Tag)
+		for _, c := range l.Circuits {
+			add(c.Name)
+		}
+		for _, d := range l.Devices {
+			part(d)
+		}
+	}
+	for _, c := range p.Cables {
+		add(c.Tag)
+	}
+	for _, pl := range p.Places {
+		add(pl.Tag)
+		for _, x := range pl.Parts {
+			part(x)
+		}
+	}
+	seen := map[string]bool{}
+	tags = slices.DeleteFunc(tags, func(tag string) bool { // a circuit is often named as its device
+		again := seen[tag]
+		seen[tag] = true
+		return again
+	})
+	return tags, terminals
+}
+
+// target is what TAG names; the fields that it does not name are nil.
+type target struct {
+	tag      string
+	place    *model.Place
+	part     *model.Part
+	cable    *model.Cable
+	terminal *model.Terminal
+}
+
+// touches tells whether a conductor lands on, or is a core of, the target.
+func (t target) touches(w *model.Conductor) bool {
+	if t.cable != nil && w.Core != nil && w.Core.Cable == t.cable {
+		return true
+	}
+	return t.at(w.From) || t.at(w.To)
+}
+
+func (t target) at(e model.End) bool {
+	if e.Terminal == nil {
+		return false
+	}
+	return t.lands(e.Terminal)
+}
+
+// lands tells whether the terminal is the target or belongs to it.
+func (t target) lands(x *model.Terminal) bool {
+	return x == t.terminal || t.part != nil && x.Part == t.part || t.place != nil && x.Part.Place == t.place
+}
+
+// trace writes all about tag.
+func trace(w io.Writer, p *model.Plant, tag string) error {
+	tags, terminals := traceable(p)
+	known := append(tags, terminals...)
+	if !slices.Contains(known, tag) {
+		i := slices.IndexFunc(known, func(s string) bool { return strings.EqualFold(s, tag) })
+		if i < 0 {
+			return wrongUsef("nothing is tagged %q%s", tag, didYouMean(tag, known))
+		}
+		tag = known[i]
+	}
+	t := target{tag: tag, place: p.Place(tag), part: p.Part(tag), cable: p.Cable(tag)}
+	if i := strings.LastIndexByte(tag, ':'); i > 0 && t.part == nil {
+		if part := p.Part(tag[:i]); part != nil {
+			for _, x := range part.Terminals {
+				if x.Tag() == tag {
+					t.terminal = x
+				}
+			}
+		}
+	}
+	if t.cable != nil {
+		traceCable(w, p, t.cable)
+	}
+	if t.terminal != nil {
+		traceTerminal(w, t.terminal)
+	}
+	shown := 0
+	for _, l := range p.Loops {
+		headed := false
+		for _, c := range l.Circuits {
+			if l.Tag != tag && c.Name != tag && !slices.ContainsFunc(c.Conductors(p), t.touches) {
+				continue
+			}
+			if !headed {
+				fmt.Fprintf(w, "%s  %s   wiring code %s\n\n", l.Tag, l.Service, model.WiringCode(l.Facts(p)))
+				headed = true
+			}
+			shown++
+			traceCircuit(w, p, c, t)
+		}
+	}
+	if shown == 0 && t.cable == nil && t.terminal == nil {
+		fmt.Fprintf(w, "%s is in no circuit\n", tag)
+	}
+	return nil
+}
+
+// traceCable writes every core of a cable with both its ends.
+func traceCable(w io.Writer, p *model.Plant, c *model.Cable) {
+	fmt.Fprintf(w, "%s  %s\n\n", c.Tag, strings.Join(cableWords(c), ", "))
+	rows := [][]string{{"core", "colour", "at " + c.From.Tag(), "at " + c.To.Tag(), "circuit"}}
+	for _, core := range coresOf(c) {
+		x := p.ConductorOf(core)
+		if x == nil {
+			continue
+		}
+		rows = append(rows, []string{coreWords(core), colourWords(x), endWords(x.From), endWords(x.To), circuitWords(x)})
+	}
+	writeColumns(w, "  ", rows)
+	fmt.Fprintln(w)
+}
+
+// cableWords describes a cable.
+func cableWords(c *model.Cable) []string {
+	words := []string{"from " + c.From.Tag() + " to " + c.To.Tag(), metres(c.Length)}
+	if t := c.Type; t != nil {
+		words = append(words, count(t.Groups, t.GroupWord())+" of "+t.Copper.String()+", type "+t.Name)
+	}
+	return append(words, c.Status.String())
+}
+
+// traceTerminal writes what lands on both sides of a terminal.
+func traceTerminal(w io.Writer, t *model.Terminal) {
+	fmt.Fprintf(w, "%s  %s\n\n", t.Tag(), strings.Join(append([]string{t.Kind.String() + " terminal"}, terminalNotes(t)...), ", "))
+	rows := [][]string{{"side", "core", "colour", "to", "circuit"}}
+	for _, u := range uses(t) {
+		x := u.Conductor
+		rows = append(rows, []string{u.Side.String(), wireWords(x), colourWords(x), endWords(farEnd(u, t)), circuitWords(x)})
+	}
+	if len(rows) == 1 {
+		fmt.Fprintf(w, "nothing lands here\n\n")
+		return
+	}
+	writeColumns(w, "  ", rows)
+	fmt.Fprintln(w)
+}
+
+// traceCircuit writes the walk of one circuit, then its ends.
+func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
+	if c.Broken {
+		fmt.Fprintf(w, "circuit %s cannot be traced: its text has errors\n\n", c.Name)
+		return
+	}
+	walk := newWalk(p, c, t)
+	words := []string{"circuit " + c.Name}
+	if s := c.Signal.String(); s != "" {
+		words = append(words, s)
+	}
+	words = append(words, count(len(c.Lanes), "lane"), c.Status.String())
+	if total := walk.length(); total > 0 {
+		words = append(words, metres(total)+" of cable")
+	}
+	fmt.Fprintf(w, "%s\n", strings.Join(words, ", "))
+	walk.write(w)
+	if t.cable != nil {
+		fmt.Fprintln(w)
+		return // its cores and their ends stand above
+	}
+	fmt.Fprintln(w, "\n  what is found at each end")
+	writeColumns(w, "", walk.landings())
+	fmt.Fprintln(w)
+}

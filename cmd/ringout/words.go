@@ -1,0 +1,175 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"ringout/model"
+)
+
+// This file puts cores, ends and terminals into words for trace and list.
+
+// notGiven stands where the plant says nothing: a blank could be misread.
+const notGiven = "NOT GIVEN"
+
+// metres is a length in words.
+func metres(m float64) string {
+	if m == 0 {
+		return "length " + notGiven
+	}
+	return strconv.FormatFloat(m, 'f', -1, 64) + " m"
+}
+
+// coresOf returns the cores and screens of a cable: each group followed by its
+// screen, the overall screen last.
+func coresOf(c *model.Cable) []*model.Core {
+	var all []*model.Core
+	for _, core := range c.Cores {
+		all = append(all, core)
+		if core.N == c.Type.Size && len(c.Screens) > 0 {
+			all = append(all, c.Screens[core.Group-1])
+		}
+	}
+	if c.Overall != nil {
+		all = append(all, c.Overall)
+	}
+	return all
+}
+
+// coreWords names a core within its cable, such as pair 3; its colour tells
+// which of the pair.
+func coreWords(c *model.Core) string {
+	switch {
+	case c.Group == 0:
+		return "overall screen"
+	case c.IsScreen():
+		return fmt.Sprintf("%s %d screen", c.Cable.Type.GroupWord(), c.Group)
+	case c.Cable.Type.Size == 1:
+		return fmt.Sprintf("core %d", c.Number)
+	}
+	return fmt.Sprintf("%s %d", c.Cable.Type.GroupWord(), c.Group)
+}
+
+// wireWords names a conductor: its cable and core, or what it is.
+func wireWords(x *model.Conductor) string {
+	switch {
+	case x.Core != nil:
+		return x.Core.Cable.Tag + " " + coreWords(x.Core)
+	case x.Kind == model.JumperRun:
+		return "jumper"
+	}
+	return "wire"
+}
+
+// colourWords is the colour of a conductor; "" for a screen or a jumper, which
+// have none.
+func colourWords(x *model.Conductor) string {
+	switch {
+	case x.Screen || x.Kind == model.JumperRun:
+		return ""
+	case x.Colour == model.Colour{}:
+		return notGiven
+	}
+	return x.Colour.Words()
+}
+
+// circuitWords is the circuit of a conductor, or that it is a spare.
+func circuitWords(x *model.Conductor) string {
+	switch {
+	case x.Circuit != nil:
+		return x.Circuit.Name
+	case x.Spare != "":
+		return "spare"
+	}
+	return ""
+}
+
+// endWords is the terminal of an end, or what is done with a free end.
+func endWords(e model.End) string {
+	if e.Terminal == nil {
+		return e.Free
+	}
+	return e.Terminal.Tag()
+}
+
+// markerWords is what the marker reads at one end of a conductor; "" at an end
+// of a spare that lands nowhere, which bears none.
+func markerWords(p *model.Plant, x *model.Conductor, e model.End) string {
+	if x.Spare != "" && e.Terminal == nil {
+		return ""
+	}
+	return p.Marker(x, e)
+}
+
+// uses are the conductors on a terminal, those on the field side first.
+func uses(t *model.Terminal) []model.Use {
+	all := slices.Clone(t.Uses)
+	slices.SortStableFunc(all, func(a, b model.Use) int { return int(a.Side) - int(b.Side) })
+	return all
+}
+
+// farEnd is the end of a conductor that is not the one landed on t.
+func farEnd(u model.Use, t *model.Terminal) model.End {
+	x := u.Conductor
+	if x.From.Terminal == t && x.From.Side == u.Side {
+		return x.To
+	}
+	return x.From
+}
+
+// terminalNotes is what else there is to know of a terminal: its make if
+// special, its fuse, jumpers, earth and supply.
+func terminalNotes(t *model.Terminal) []string {
+	var notes []string
+	switch {
+	case t.Kind == model.Fused:
+		notes = append(notes, strings.TrimSpace("fused "+t.Fuse))
+	case t.Kind != model.FeedThrough:
+		notes = append(notes, t.Kind.String())
+	}
+	for _, group := range t.Part.Jumpers {
+		if slices.Contains(group, t) {
+			var others []string
+			for _, o := range group {
+				if o != t {
+					others = append(others, o.Name)
+				}
+			}
+			notes = append(notes, "jumpered to "+strings.Join(others, " "))
+		}
+	}
+	if t.Bond != nil {
+		notes = append(notes, "bonded to "+t.Bond.Tag)
+	}
+	if t.Fed != nil {
+		supply := t.Fed.Supply.Part.Supply
+		note := "fed from " + t.Fed.Supply.Tag() + ", " + supply.Volts
+		if supply.Fuse != "" {
+			note += ", fuse " + supply.Fuse
+		}
+		notes = append(notes, note)
+	}
+	return notes
+}
+
+// writeColumns writes rows in columns as wide as they need, behind a margin. The
+// first row is their heads.
+func writeColumns(w io.Writer, margin string, rows [][]string) {
+	widths := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for i, cell := range row {
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	for _, row := range rows {
+		var b strings.Builder
+		for i, cell := range row {
+			fmt.Fprintf(&b, "%-*s  ", widths[i], cell)
+		}
+		fmt.Fprintln(w, margin+strings.TrimRight(b.String(), " "))
+	}
+}

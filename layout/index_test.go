@@ -1,0 +1,132 @@
+package layout
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ringout/model"
+	"ringout/render"
+)
+
+// TestIndexLists: the register names every sheet of the set once, with its own
+// number and code, and leads to it; the index itself has one row.
+func TestIndexLists(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl, pages, problems := forms(t, p, false)
+	for _, problem := range problems {
+		t.Error(problem)
+	}
+	type line struct{ no, number, code string }
+	var rows []line
+	links := map[string]int{}
+	for _, s := range pl.Sheets {
+		if s.Kind.Name != Index {
+			continue
+		}
+		for _, item := range pages[s].Items {
+			switch m := item.(type) {
+			case *render.Group:
+				if strings.HasPrefix(m.ID, "sheet-") {
+					words := lettersOf(m.Items)
+					rows = append(rows, line{words[0], words[1], m.Data[1].Value})
+				}
+			case *render.Link:
+				links[m.Page]++
+			}
+		}
+	}
+	listed := append(pl.Sheets[:1:1], pl.Sheets[pl.Sheets[0].Of:]...)
+	if len(rows) != len(listed) {
+		t.Fatalf("%d rows for %d sheets", len(rows), len(listed))
+	}
+	for i, s := range listed {
+		if want := (line{fmt.Sprint(s.No), s.number(p), s.Code}); rows[i] != want {
+			t.Errorf("row %d: %v, want %v", i, rows[i], want)
+		}
+		if links[s.Name] != 1 {
+			t.Errorf("%d links to %s", links[s.Name], s.Name)
+		}
+	}
+	if s := pl.Sheets[0]; s.Kind.Name != Index || s.No != 1 || pl.Sheets[s.Of].Kind.Name == Index || pl.Sheets[s.Of].No != s.Of+1 {
+		t.Error("the index does not come first")
+	}
+}
+
+// TestLegend: the legend names the colour codes with their sources, every hue
+// of IEC 60757, the limits in force, and claims no compliance.
+func TestLegend(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	p.Practice.TestVolts, p.Practice.TestMegohm, p.Practice.Celsius = 500, 25, 35
+	pl, pages, _ := forms(t, p, false)
+	var words []string
+	for _, s := range pl.Sheets[:pl.Sheets[0].Of] {
+		words = append(words, lettersOf(pages[s].Items)...)
+	}
+	all := strings.Join(words, " ")
+	for _, want := range []string{
+		"500 V DC, at least 25 MΩ", "35 °C", "GNYE green-and-yellow", "TQ turquoise", "DIN 47100", "ICEA S-85-625",
+		"after the practice of", "see the punch list", "shunt-diode barrier", "thermowell",
+	} {
+		if !strings.Contains(strings.ReplaceAll(all, "  ", " "), want) {
+			t.Errorf("the legend does not say %q", want)
+		}
+	}
+	if strings.Contains(strings.ToLower(all), "compl") {
+		t.Error("the legend speaks of compliance")
+	}
+	p = plantOf(t, os.DirFS("../samples"), "one-loop", false)
+	pl, pages, _ = forms(t, p, false)
+	if all := strings.Join(lettersOf(pages[pl.Sheets[0]].Items), " "); strings.Contains(all, "I/P converter") {
+		t.Error("the legend shows a kind that the plant has not")
+	}
+}
+
+// manyLoops is a plant of n two-wire loops, each with its own box and cables.
+func manyLoops(n int) fstest.MapFS {
+	var b strings.Builder
+	b.WriteString("plant: Many\ncable types:\n  one: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: overall}\n")
+	fmt.Fprintf(&b, "cabinets:\n  MC-1:\n    earths: {IE: earth}\n    strips:\n      X1: {terminals: 1..%d, bonded: 3..%d step 3 to IE}\n", 1998, 1998)
+	for i := 1; i < (n+665)/666; i++ {
+		fmt.Fprintf(&b, "  MC-%d:\n    earths: {IE: earth}\n    strips:\n      X1: {terminals: 1..%d, bonded: 3..%d step 3 to IE}\n", i+1, 1998, 1998)
+	}
+	b.WriteString("cables:\n")
+	for i := range n {
+		fmt.Fprintf(&b, "  W-%d: {type: one, from: FT-%d, to: MC-%d, length: 40 m}\n", i, i, i/666+1)
+	}
+	b.WriteString("loops:\n")
+	for i := range n {
+		at := i%666*3 + 1
+		fmt.Fprintf(&b, "  F-%d:\n    service: Flow %d\n    devices: {FT-%d: {kind: transmitter, range: 0..%d m3/h}}\n    circuits:\n      FT-%d:\n        - FT-%d + -\n        - W-%d\n        - MC-%d/X1 %d %d %d\n",
+			i, i, i, 100+i, i, i, i, i/666+1, at, at+1, at+2)
+	}
+	return fstest.MapFS{"many/plant.yaml": {Data: []byte(b.String())}}
+}
+
+// BenchmarkForms plans and draws the records and the index of 500 and 2000
+// loops; the time of one loop has to stay the same.
+func BenchmarkForms(b *testing.B) {
+	for _, n := range []int{500, 2000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			p := benchPlant(b, n)
+			b.ReportAllocs()
+			for b.Loop() {
+				pl := New(p, false, func(k string) bool { return k == Record || k == Index })
+				for _, s := range pl.Sheets {
+					s.Kind.Draw(pl, s)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/float64(n), "µs/loop")
+		})
+	}
+}
+
+func benchPlant(b *testing.B, n int) *model.Plant {
+	p, _, problems := model.Read(manyLoops(n), "many")
+	if problems.Errors() > 0 {
+		b.Fatal(problems[0])
+	}
+	return p
+}

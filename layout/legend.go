@@ -1,0 +1,281 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// arranged says what the sheets follow, and no more than that.
+const arranged = "Arranged after the practice of ISA-5.4 and IEC 61082-1. Symbols after ISA-5.1 and IEC 60617. " +
+	"The codes that hold at the site, and its permits, come first."
+
+// legend holds what a reader needs to know of every sheet: lines, symbols,
+// colours and the practice of the plant.
+func (pl *Plan) legend() []section {
+	symbols, sample := pl.symbols()
+	all := []section{
+		{title: "Legend", table: lines(), whole: true, sample: lineSample},
+		{table: symbols, sample: sample},
+		{table: pl.cableTypes()},
+		{table: pl.codeSources()},
+		{table: letterKey(), whole: true},
+		{table: pl.practice()},
+		{table: pl.markUpKey()},
+	}
+	var some []section
+	for _, s := range all {
+		if len(s.table.Rows) > 0 {
+			some = append(some, s)
+		}
+	}
+	return some
+}
+
+// lineKey is the meaning of each pen that stands for something on site.
+var lineKey = []struct {
+	pen   render.Pen
+	words string
+}{
+	{render.New, "new core or wire: to be installed, and tested"},
+	{render.Existing, "existing core or wire: in place, and tested too"},
+	{render.Future, "core or wire of a later stage"},
+	{render.Screen, "screen or drain wire"},
+	{render.Signal, "signal that is no wire: air, data, mechanical link"},
+	{render.Boundary, "limit of a box, cabinet or room"},
+}
+
+func lines() *Table {
+	t := &Table{Columns: []Column{{Head: "Line", Width: 40 * render.MM}, {Head: "Meaning", Width: 130 * render.MM}}}
+	for _, l := range lineKey {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{}, {S: l.words}}})
+	}
+	return t
+}
+
+func lineSample(row, column int, cell Area) []render.Item {
+	if column > 0 {
+		return nil
+	}
+	y := (cell.Min.Y + cell.Max.Y) / 2
+	return []render.Item{stroke(lineKey[row].pen, cell.Min.X+3*render.MM, y, cell.Max.X-3*render.MM, y)}
+}
+
+// symbolOf tells which kinds of part a symbol stands for; symbols whose name
+// begins with none of these stand in every legend.
+var symbolOf = map[string]string{
+	"valve": "valve", "I/P converter": "converter", "positioner": "positioner", "solenoid": "solenoid",
+	"contact": "contact", "proximity switch": "proximity", "thermowell": "rtd thermocouple",
+	"shunt-diode barrier": "barrier", "isolator": "isolator", "power supply": "supply", "air supply": "valve",
+	"orifice plate": "transmitter", "flow meter": "transmitter", "pressure tapping": "transmitter", "level tappings": "transmitter",
+	"bubble, computer": "",
+}
+
+// across is how many symbols stand in a row of the legend.
+const across = 3
+
+// symbols is the table of the symbols of the kinds of part that the plant has,
+// each beside its name.
+func (pl *Plan) symbols() (*Table, func(row, column int, cell Area) []render.Item) {
+	has := map[string]bool{}
+	for _, l := range pl.Plant.Loops {
+		for _, d := range l.Devices {
+			has[d.Kind.Symbol] = true
+		}
+	}
+	for _, place := range pl.Plant.Places {
+		for _, part := range place.Parts {
+			if part.Kind != nil {
+				has[part.Kind.Symbol] = true
+			}
+		}
+	}
+	var used []symbol.Symbol
+	for _, s := range symbol.Symbols() {
+		if standsFor(s.Name, has) {
+			used = append(used, s)
+		}
+	}
+	t := &Table{}
+	for range across {
+		t.Columns = append(t.Columns, Column{Head: "Symbol", Width: 28 * render.MM}, Column{Head: "Meaning", Width: 29 * render.MM})
+	}
+	for i, s := range used {
+		if i%across == 0 {
+			t.Rows = append(t.Rows, Row{Print: true})
+		}
+		row := &t.Rows[len(t.Rows)-1]
+		row.Cells = append(row.Cells, Cell{}, Cell{S: s.Name})
+		row.more = max(row.more, s.Max.Y-s.Min.Y+3*render.MM-printRow)
+	}
+	return t, func(row, column int, cell Area) []render.Item {
+		i := row*across + column/2
+		if column%2 > 0 || i >= len(used) {
+			return nil
+		}
+		s := used[i]
+		return s.At(render.Point{
+			X: (cell.Min.X + cell.Max.X - s.Min.X - s.Max.X) / 2,
+			Y: (cell.Min.Y + cell.Max.Y - s.Min.Y - s.Max.Y) / 2,
+		})
+	}
+}
+
+// standsFor tells whether the plant has a kind of part that a symbol stands for.
+func standsFor(name string, has map[string]bool) bool {
+	for head, kinds := range symbolOf { // one match at most
+		if !strings.HasPrefix(name, head) {
+			continue
+		}
+		for _, k := range strings.Fields(kinds) {
+			if has[k] {
+				return true
+			}
+		}
+		return false
+	}
+	return true
+}
+
+// cableTypes lists the cable types with the colours of their first cores.
+func (pl *Plan) cableTypes() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Cable type", Width: 36 * render.MM, Face: fonts.Bold},
+		{Head: "Cores", Width: 50 * render.MM},
+		{Head: "Colour code", Width: 44 * render.MM},
+		{Head: "First cores", Width: 40 * render.MM, Face: fonts.Mono},
+	}}
+	for _, c := range pl.Plant.CableTypes {
+		if c.Groups == 0 {
+			continue
+		}
+		code, colours := notGiven, notGiven
+		if c.Code != nil {
+			code, colours = c.Code.Name, firstColours(c)
+			if doubt := c.Code.Unsure(c.Groups, c.Size); doubt != "" {
+				code += ", not sure: " + doubt
+			}
+		}
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{
+			{S: c.Name}, {S: fmt.Sprintf("%d x %s, %s", c.Groups, c.GroupWord(), c.Copper)}, {S: code}, {S: colours},
+		}})
+	}
+	return t
+}
+
+// firstColours are the colours of the first group of a cable type, or of its
+// first few single cores.
+func firstColours(c *model.CableType) string {
+	const single = 4
+	groups := 1
+	if c.Size == 1 {
+		groups = min(single, c.Groups)
+	}
+	var s []string
+	for g := 1; g <= groups; g++ {
+		colours, _ := c.Code.Cores(g, c.Size)
+		for _, hue := range colours {
+			s = append(s, hue.Letters())
+		}
+	}
+	return strings.Join(s, " ")
+}
+
+// codeSources says where the colour codes of the cable types come from.
+func (pl *Plan) codeSources() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Colour code", Width: 44 * render.MM, Face: fonts.Bold}, {Head: "Source", Width: 126 * render.MM},
+	}}
+	seen := map[string]bool{}
+	for _, c := range pl.Plant.CableTypes {
+		if c.Code == nil || seen[c.Code.Name] {
+			continue
+		}
+		seen[c.Code.Name] = true
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: c.Code.Name}, {S: given(c.Code.Source)}}})
+	}
+	return t
+}
+
+// letterKey is the key to the letters of colours, IEC 60757.
+func letterKey() *Table {
+	const wide = 5
+	t := &Table{}
+	for i := range wide {
+		head := ""
+		if i == 0 {
+			head = "Colours (IEC 60757)"
+		}
+		t.Columns = append(t.Columns, Column{Head: head, Width: 34 * render.MM})
+	}
+	n := 0
+	for h := model.Black; h <= model.GreenYellow; h++ {
+		if n%wide == 0 {
+			t.Rows = append(t.Rows, Row{Print: true})
+		}
+		row := &t.Rows[len(t.Rows)-1]
+		row.Cells = append(row.Cells, Cell{S: h.Letters() + "  " + h.Words()})
+		n++
+	}
+	return t
+}
+
+// markerWords say what the marker on a core reads.
+var markerWords = map[model.MarkerRule]string{
+	model.OwnMarker:    "the core: its cable, group and place in it",
+	model.LocalMarker:  "the terminal it lands on",
+	model.RemoteMarker: "the terminal at its other end",
+	model.BothMarker:   "the terminal it lands on / the terminal at its other end",
+	model.LoopMarker:   "the loop or circuit, and the lane",
+}
+
+// practice is what holds at this plant where others differ.
+func (pl *Plan) practice() *Table {
+	p := pl.Plant.Practice
+	t := &Table{Columns: []Column{{Head: "Practice in force", Width: 56 * render.MM}, {Head: "At this plant", Width: 114 * render.MM}}}
+	add := func(what, held string) {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: what}, {S: held, Bold: true}}})
+	}
+	positive := "first"
+	if p.PositiveCore == 2 {
+		positive = "second"
+	}
+	insulation := "none asked for: continuity, short, earth and screen only"
+	if p.TestVolts > 0 {
+		insulation = fmt.Sprintf("%s V DC, at least %s MΩ", plain(p.TestVolts), plain(p.TestMegohm))
+	}
+	var points []string
+	for _, v := range p.CheckPoints {
+		points = append(points, plain(v))
+	}
+	names := map[string]string{"number": "by number", "colour": "by colours", "both": "by number and colours"}
+	add("A pair goes by", names[p.PairNames])
+	add("Core of a pair that carries +", positive+", unless the colour code says otherwise")
+	add("Screens are earthed in the", p.ScreenEarth.String()+", cut back and insulated at the other end")
+	add("A core marker reads", markerWords[p.Marker])
+	tag := "the cable"
+	if p.CableTag == "remote" {
+		tag = "the cable, and what it goes to"
+	}
+	add("A cable tag reads", tag)
+	add("Spare cores", p.SpareCores)
+	add("Insulation test", insulation)
+	add("Most of the computed ohms", plain(p.OhmsLimit)+" %")
+	add("Copper temperature of the sums", plain(p.Celsius)+" °C")
+	add("Check points, per cent", strings.Join(points, ", "))
+	add("Who signs", strings.Join(p.SignOff, ", "))
+	add("Standards", arranged)
+	return t
+}
+
+func (pl *Plan) markUpKey() *Table {
+	t := &Table{Columns: []Column{{Head: "Mark-up on site", Width: 170 * render.MM}}}
+	for _, s := range pl.Plant.Practice.MarkUp {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}}})
+	}
+	return t
+}

@@ -1,0 +1,360 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// placeDrawing is a sheet of a place while it is drawn.
+type placeDrawing struct {
+	*placeSheet
+	pl       *Plan
+	s        *Sheet
+	items    []render.Item
+	ids      map[string]int
+	problems model.Problems
+}
+
+func drawPlace(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+	page, border, problems := pl.page(s)
+	d := &placeDrawing{placeSheet: s.plan.(*placeSheet), pl: pl, s: s, ids: map[string]int{}, problems: problems}
+	d.heads()
+	for i := range d.stretches {
+		d.stretch(&d.stretches[i])
+	}
+	for _, t := range d.tables {
+		items, unfit := t.Draw(t.at, t.Span)
+		d.items = append(d.items, items...)
+		for _, u := range unfit {
+			d.unfit(u)
+		}
+	}
+	d.foot()
+	d.notes(border.Notes)
+	page.Items = append(page.Items, d.items...)
+	return page, d.problems
+}
+
+func (d *placeDrawing) add(items ...render.Item) { d.items = append(d.items, items...) }
+
+func (d *placeDrawing) unfit(s string) { d.problems = append(d.problems, d.pl.unfit(d.s, s)) }
+
+// text sets one line that has to fit width.
+func (d *placeDrawing) text(x, y render.Len, face fonts.Face, align render.Align, s string, width render.Len) {
+	t, ok := Put(render.Point{X: x, Y: y}, face, lettered, align, s, width)
+	if t != nil {
+		d.add(t)
+	}
+	if !ok {
+		d.unfit(s)
+	}
+}
+
+// fill sets a text into an area.
+func (d *placeDrawing) fill(a Area, face fonts.Face, height render.Len, align render.Align, s string) {
+	items, ok := Fill(a, face, height, align, s)
+	d.add(items...)
+	if !ok {
+		d.unfit(s)
+	}
+}
+
+// group draws what f draws as one named group.
+func (d *placeDrawing) group(id string, data []render.Datum, f func()) {
+	outer := d.items
+	d.items = nil
+	f()
+	g := &render.Group{ID: unique(d.ids, fileName(id)), Data: data, Items: d.items}
+	d.items = append(outer, g)
+}
+
+// lettering sits a little above the line that it belongs to.
+const (
+	aboveLine = 800 * render.UM
+	cellSide  = 800 * render.UM  // beside words in a box
+	rideSide  = 1100 * render.UM // beside words on a line
+)
+
+// ride sets a text on the conductor in a column.
+func (d *placeDrawing) ride(side, column int, y render.Len, face fonts.Face, s string) {
+	c := d.grid.cell(side, column)
+	// Words stand at the strip, far ends and cables at the edge of the sheet.
+	toEdge := column == farColumn || column == tagColumn && side == leftSide
+	if (side == rightSide) != toEdge {
+		d.text(c.Min+rideSide, y-aboveLine, face, render.Left, s, c.Max-c.Min-2*rideSide)
+		return
+	}
+	d.text(c.Max-rideSide, y-aboveLine, face, render.Right, s, c.Max-c.Min-2*rideSide)
+}
+
+// heads draws the heads of the columns.
+func (d *placeDrawing) heads() {
+	in := d.s.Inner
+	y := in.Min.Y + placeHead - 4200*render.UM
+	if len(d.stretches) == 0 {
+		d.fill(rect(in.Min.X, in.Min.Y, in.W(), placeHead-4*render.MM), fonts.Bold, largeHeight, render.Left,
+			d.place.Tag+": cables, terminals and cores not landed")
+		d.add(stroke(render.Outline, in.Min.X, y+cellSide, in.Max.X, y+cellSide))
+		return
+	}
+	words := [2]string{"Field side", "System side"}
+	switch d.place.Kind {
+	case model.Box:
+		words[rightSide] = "Home-run side"
+	case model.Cabinet, model.System:
+		words[leftSide] = "Field and home-run side"
+	}
+	b := d.grid.body
+	big := 5 * render.MM
+	d.fill(rect(in.Min.X, in.Min.Y, b.Min.X-in.Min.X, big), fonts.Bold, largeHeight, render.Left, words[leftSide])
+	d.fill(rect(b.Max.X, in.Min.Y, in.Max.X-b.Max.X, big), fonts.Bold, largeHeight, render.Right, words[rightSide])
+	d.fill(rect(b.Min.X-cellPad, in.Min.Y, b.W()+2*cellPad, big), fonts.MonoBold, largeHeight, render.Middle, d.place.Tag)
+	for side := range d.grid.columns {
+		for i, c := range placeColumns {
+			if i != loopColumn || side == rightSide {
+				d.ride(side, i, y, fonts.Bold, c.head)
+			}
+		}
+	}
+	d.text((b.Min.X+b.Max.X)/2, y-aboveLine, fonts.Bold, render.Middle, "Terminal", b.W())
+	d.add(stroke(render.Outline, in.Min.X, y+cellSide, in.Max.X, y+cellSide))
+}
+
+// stretch draws the rows of a part that stand on the sheet.
+func (d *placeDrawing) stretch(st *stretch) {
+	d.plate(st)
+	for i := st.From; i < st.To; i++ {
+		switch r := &st.rows[i]; {
+		case r.in == nil:
+			d.gap(r, st.y(i))
+		case r.lane == 0 || i == st.From: // a bar may be longer than a sheet
+			d.terminal(r, st.y(i), min(r.lanes-r.lane, st.To-i))
+		}
+	}
+	d.jumperLines(st)
+	for side := range d.grid.columns {
+		d.fans(st, side)
+	}
+	for i := st.From; i < st.To; i++ {
+		r, y := &st.rows[i], st.y(i)
+		for side, l := range r.sides {
+			if l != nil {
+				d.landing(side, l, y)
+			}
+		}
+		d.loop(st, r, y)
+	}
+}
+
+// landing draws one end of a conductor: its line from the cable to the
+// terminal, what it looks like, what its marker reads and where it goes.
+func (d *placeDrawing) landing(side int, l *landing, y render.Len) {
+	g := &d.grid
+	c := l.c
+	data := append(ConductorData(c), render.Datum{Key: "here", Value: l.end.Tag()}, render.Datum{Key: "side", Value: sideWords[side]})
+	d.group("w-"+ConductorName(c)+"-"+l.end.Tag(), data, func() {
+		pen := statusPen[c.Status]
+		if c.Screen {
+			pen = render.Screen
+		}
+		from, to := g.span(side, farColumn).Max, render.Len(0)
+		if c.Core != nil {
+			from = g.span(side, fanColumn).Max - fanInset
+		}
+		if l.end.Terminal == nil {
+			to = g.span(side, tickColumn).Max
+		}
+		d.add(stroke(pen, g.edge(side, from), y, g.edge(side, to), y))
+		if c.Core == nil {
+			d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: g.edge(side, from), Y: y}, R: 700, Fill: render.Blank})
+		}
+		if l.end.Terminal == nil {
+			// An insulating cap over the end.
+			x, over, out := g.edge(side, to-1500), g.edge(side, to-300), g.edge(side, to-3000)
+			d.add(&render.Line{Pen: render.Outline, Points: []render.Point{
+				{X: over, Y: y - 1000}, {X: out, Y: y - 1000}, {X: out, Y: y + 1000}, {X: over, Y: y + 1000}}},
+				stroke(pen, over, y, x, y))
+		} else {
+			const half = 1300
+			x := g.edge(side, (g.span(side, tickColumn).Min+g.span(side, tickColumn).Max)/2)
+			d.add(outline(render.Thin, render.Blank, rect(x-half, y-half, 2*half, 2*half)))
+		}
+		for column, s := range d.pl.landingWords(l) {
+			d.ride(side, column, y, landingFaces[column], s)
+		}
+	})
+}
+
+// landingFaces are the faces of what is written on a conductor.
+var landingFaces = [columnCount]fonts.Face{signColumn: fonts.MonoBold, colourColumn: fonts.Bold}
+
+// landingWords is what is written on a conductor, by column: its colour and
+// polarity, its pair, what the marker on it reads, its far end.
+func (pl *Plan) landingWords(l *landing) (words [columnCount]string) {
+	c := l.c
+	words[signColumn] = signOf(c.Role)
+	words[colourColumn] = pl.colour(c.Colour)
+	if c.Screen {
+		words[colourColumn] = "screen"
+	}
+	switch {
+	case c.Core != nil:
+		words[pairColumn] = pl.pairWords(c.Core)
+	case c.Kind == model.JumperRun:
+		words[pairColumn] = "jumper"
+	default:
+		words[pairColumn] = "wire"
+	}
+	words[markerColumn] = pl.Plant.Marker(c, l.end)
+	words[farColumn] = l.far.Tag()
+	return words
+}
+
+// sideWords name the sides in the data of a drawing.
+var sideWords = [2]string{leftSide: "field", rightSide: "system"}
+
+// fanInset is how far the end of the sheath stands from the cable's tag.
+const fanInset = 2500 * render.UM
+
+// loop writes the loop of a row and where its sheet is, or that the terminal
+// is spare.
+func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
+	var circuits []*model.Circuit
+	spare, landed := "", len(st.bonded) > 0
+	for _, l := range r.sides {
+		if l == nil {
+			continue
+		}
+		landed = true
+		if l.c.Spare != "" && l.c.Core != nil {
+			spare = "spare " + l.c.Core.Cable.Type.GroupWord()
+		}
+		if c := l.c.Circuit; c != nil && (len(circuits) == 0 || circuits[0] != c) {
+			circuits = append(circuits, c)
+		}
+	}
+	s := ""
+	switch t := r.in; {
+	case len(circuits) > 0:
+		var all []string
+		for _, c := range circuits {
+			all = append(all, d.loopWords(c))
+		}
+		s = strings.Join(all, " · ")
+	case spare != "":
+		s = spare
+	case t == nil || landed || r.lane > 0:
+	case t.Fed != nil:
+		s = "fed from " + t.Fed.Supply.Tag()
+	case len(t.Uses) == 0 && (r.out == t || len(r.out.Uses) == 0) && !st.joins[t]:
+		s = "spare"
+	}
+	if s == "" {
+		return
+	}
+	d.ride(rightSide, loopColumn, y, fonts.Bold, s)
+	if len(circuits) == 1 {
+		if ref, ok := d.loopRef(circuits[0]); ok {
+			c := d.grid.cell(rightSide, loopColumn)
+			d.add(&render.Link{Min: render.Point{X: c.Min, Y: y - 4*render.MM}, Max: render.Point{X: c.Max, Y: y}, Page: ref.Sheet.Name})
+		}
+	}
+}
+
+// loopWords is the tag of a circuit's loop, its own name where the loop has
+// several, and the sheet and zone where it is drawn.
+func (d *placeDrawing) loopWords(c *model.Circuit) string {
+	s := c.Loop.Tag
+	if len(c.Loop.Circuits) > 1 && c.Name != s {
+		s += " " + c.Name
+	}
+	if ref, ok := d.loopRef(c); ok {
+		s += "  " + ref.String()
+	}
+	return s
+}
+
+func (d *placeDrawing) loopRef(c *model.Circuit) (Ref, bool) {
+	if ref, ok := d.pl.Ref(Loop, c); ok {
+		return ref, true
+	}
+	return d.pl.Ref(Loop, c.Loop)
+}
+
+// foot draws the key of the lines, and where the drawing goes on.
+func (d *placeDrawing) foot() {
+	in := d.s.Inner
+	y := in.Max.Y - 1500*render.UM
+	x := in.Min.X
+	for _, k := range []struct {
+		pen  render.Pen
+		word string
+	}{{render.New, "new"}, {render.Existing, "existing"}, {render.Future, "future"}, {render.Screen, "screen"}} {
+		d.add(stroke(k.pen, x, y-1200, x+12*render.MM, y-1200))
+		d.text(x+14*render.MM, y, fonts.Sans, render.Left, k.word, 16*render.MM)
+		x += 31 * render.MM
+	}
+	d.add(symbol.Dot().At(render.Point{X: x + 2*render.MM, Y: y - 1200})...)
+	d.text(x+5*render.MM, y, fonts.Sans, render.Left, "jumpered here; a line without it passes by", 70*render.MM)
+	x += 76 * render.MM
+	d.add(outline(render.Thin, render.Hollow, rect(x, y-2600, 2600, 2600)))
+	d.text(x+5*render.MM, y, fonts.Sans, render.Left, "landed and proved", 35*render.MM)
+	var on []string
+	if d.from != nil {
+		on = append(on, fmt.Sprintf("continued from sheet %d", d.from.No))
+	}
+	if d.to != nil {
+		on = append(on, fmt.Sprintf("continued on sheet %d", d.to.No))
+	}
+	d.text(in.Max.X, y, fonts.Bold, render.Right, strings.Join(on, ", "), 90*render.MM)
+}
+
+// placeCautions go before those of the plant.
+var placeCautions = []string{
+	"Prove dead before work: other circuits in here may be live.",
+	"Permits, licensed people and local codes come first.",
+	"Land a screen only where it is drawn landed.",
+}
+
+// notes fills the space beside the title block: the key of marks made by hand,
+// and cautions.
+func (d *placeDrawing) notes(a Area) {
+	half := a.W() / 2
+	pr := d.pl.Plant.Practice
+	for i, n := range []struct {
+		head  string
+		lines []string
+	}{{"Caution", append(placeCautions[:len(placeCautions):len(placeCautions)], pr.Cautions...)}, {"Mark-up key", pr.MarkUp}} {
+		in := rect(a.Min.X+half*render.Len(i), a.Min.Y, half, a.H())
+		in = in.Inset(2 * render.MM)
+		d.text(in.Min.X, in.Min.Y+lettered, fonts.Bold, render.Left, n.head, in.W())
+		in.Min.Y += 5 * render.MM
+		height := lettered
+		var lines []string
+		for _, height = range []render.Len{lettered, heights[0]} {
+			lines = nil
+			for _, s := range n.lines {
+				lines = append(lines, Wrap(fonts.Sans, height, s, in.W())...)
+			}
+			if render.Len(len(lines))*pitch(height) <= in.H() {
+				break
+			}
+		}
+		for k, s := range lines {
+			y := in.Min.Y + pitch(height)*render.Len(k) + height
+			if y > in.Max.Y {
+				d.unfit(n.head + ": " + s)
+				break
+			}
+			t, _ := Put(render.Point{X: in.Min.X, Y: y}, fonts.Sans, height, render.Left, s, in.W())
+			if t != nil {
+				d.add(t)
+			}
+		}
+	}
+}

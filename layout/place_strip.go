@@ -1,0 +1,216 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// plate draws the name plate on top of a part, and beside it what the part is.
+func (d *placeDrawing) plate(st *stretch) {
+	b := d.grid.body
+	a := rect(b.Min.X, st.at, b.W(), plateHeight)
+	d.add(outline(render.Outline, render.Blank, a))
+	d.fill(a.Inset(cellSide), fonts.MonoBold, largeHeight, render.Middle, st.part.Name())
+	right := Area{render.Point{X: a.Max.X + 2*render.MM, Y: a.Min.Y}, render.Point{X: d.s.Inner.Max.X, Y: a.Max.Y - 2*render.MM}}
+	d.fill(right, fonts.Sans, lettered, render.Left, joined(partWords(st.part), st.bondedWords()))
+	from, to := "", ""
+	if st.From > 0 && d.from != nil {
+		from = fmt.Sprintf("%s continued from sheet %d", st.part.Name(), d.from.No)
+	}
+	if st.To < len(st.rows) && d.to != nil {
+		to = fmt.Sprintf("%s continued on sheet %d", st.part.Name(), d.to.No)
+		if over := st.over(); len(over) > 0 {
+			to += "; jumpers go on: " + strings.Join(over, ", ")
+		}
+	}
+	left := Area{render.Point{X: d.s.Inner.Min.X, Y: a.Min.Y}, render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
+	d.fill(left, fonts.Bold, lettered, render.Right, from)
+	y := st.y(st.To) - symbol.Lane/2
+	d.fill(rect(d.s.Inner.Min.X, y, d.s.Inner.W(), partGap-cellPad), fonts.Bold, lettered, render.Middle, to)
+}
+
+// over lists the jumpers that reach from this stretch into the next.
+func (st *stretch) over() []string {
+	var all []string
+	for _, j := range st.jumpers {
+		if j.rows[0] < st.To && j.rows[len(j.rows)-1] >= st.To {
+			names := st.names(j)
+			all = append(all, names[0]+" to "+names[len(names)-1])
+		}
+	}
+	return all
+}
+
+// names are the terminals that a jumper joins.
+func (v *partView) names(j jumper) []string {
+	var all []string
+	for _, row := range j.rows {
+		all = append(all, v.rows[row].in.Name)
+	}
+	return all
+}
+
+// bondedWords lists the terminals bonded to an earth bar, strip by strip; of
+// many only how many there are, each tells of its bond where it is drawn.
+func (v *partView) bondedWords() string {
+	const most = 8
+	var words []string
+	for i := 0; i < len(v.bonded); {
+		part, j := v.bonded[i].Part, i
+		var names []string
+		for ; j < len(v.bonded) && v.bonded[j].Part == part; j++ {
+			names = append(names, v.bonded[j].Name)
+		}
+		s := part.Name() + " "
+		if len(names) > most {
+			s += fmt.Sprintf("%s to %s (%d)", names[0], names[len(names)-1], len(names))
+		} else {
+			s += strings.Join(names, " ")
+		}
+		words = append(words, s)
+		i = j
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return "bonded by foot: " + joined(words...)
+}
+
+// partWords is what a part is, in one line.
+func partWords(p *model.Part) string {
+	words := []string{p.Kind.Words}
+	add := func(format string, s string) {
+		if s != "" {
+			words = append(words, fmt.Sprintf(format, s))
+		}
+	}
+	switch {
+	case p.Strip != nil:
+		add("rail %s", p.Strip.Rail)
+		if p.Strip.MaxSize > 0 {
+			add("takes %s mm²", fmt.Sprint(p.Strip.MaxSize))
+		}
+		if n := p.Strip.PerSide; n > 1 {
+			add("%s conductors a side", fmt.Sprint(n))
+		}
+	case p.Card != nil:
+		add("%s", p.Card.Address)
+		if p.Card.Channels > 0 {
+			add("%s channels", fmt.Sprint(p.Card.Channels))
+		}
+		if asksPowerWords[p.Kind.Name] {
+			add("%s", map[bool]string{true: "powers the loop", false: "powered by the loop"}[p.Card.Powers])
+		}
+	case p.Barrier != nil:
+		add("%s", p.Barrier.Model)
+	case p.Supply != nil:
+		add("%s", p.Supply.Volts)
+		add("from %s", p.Supply.Circuit)
+		add("fuse %s", p.Supply.Fuse)
+	case p.Device != nil:
+		add("%s", p.Device.Model)
+		add("%s", p.Device.At)
+	}
+	if p.Status != model.ToInstall {
+		add("%s", p.Status.String())
+	}
+	return strings.Join(words, ", ")
+}
+
+// terminal draws a terminal over lanes of its rows: number, link, what is written
+// on it and the channel for jumpers.
+func (d *placeDrawing) terminal(r *placeRow, y render.Len, lanes int) {
+	g := &d.grid
+	t := r.in
+	x := g.body.Min.X
+	top := y - symbol.Lane/2
+	tall := symbol.Lane * render.Len(lanes)
+	d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
+		d.add(outline(render.Outline, render.Blank, rect(x, top, g.body.W(), tall)))
+		if link := linkOf(t); link != symbol.Through {
+			// The number is lettered in its own cell, which may be wider.
+			sym, _ := symbol.Terminal(link, "")
+			for _, item := range sym.At(render.Point{X: x + g.number - linkWidth, Y: y}) {
+				if _, ok := item.(*render.Text); !ok {
+					d.add(item)
+				}
+			}
+		}
+		d.number(t, x, top, tall)
+		if r.out == t {
+			d.text(g.note.Min+cellSide, y+lettered/2, fonts.Sans, render.Left, noteOf(t), noteWidth-cellSide)
+		}
+	})
+	if r.out != t {
+		out := g.body.Max.X - g.number
+		d.add(stroke(render.Thin, x+g.number, y, out, y))
+		d.group("t-"+r.out.Tag(), []render.Datum{{Key: "terminal", Value: r.out.Tag()}}, func() {
+			d.number(r.out, out, top, tall)
+		})
+	}
+}
+
+func (d *placeDrawing) number(t *model.Terminal, x, top, tall render.Len) {
+	cell := rect(x, top, d.grid.number, tall)
+	d.add(outline(render.Outline, render.Blank, cell))
+	d.text((cell.Min.X+cell.Max.X)/2, top+(symbol.Lane+lettered)/2, fonts.Mono, render.Middle, t.Name, d.grid.number-cellSide)
+}
+
+// gap draws the rail between two terminals where a core or screen ends beside
+// its pair.
+func (d *placeDrawing) gap(r *placeRow, y render.Len) {
+	b := d.grid.body
+	top, low := y-symbol.Lane/2, y+symbol.Lane/2
+	d.add(stroke(render.Thin, b.Min.X, top, b.Min.X, low), stroke(render.Thin, b.Max.X, top, b.Max.X, low))
+	for _, l := range r.sides {
+		if l == nil {
+			continue
+		}
+		what := "core "
+		if l.c.Screen {
+			what = "screen "
+		}
+		width := d.grid.channel.Min - b.Min.X
+		d.text(b.Min.X+width/2, y+lettered/2, fonts.Sans, render.Middle, what+l.end.Free, width-2*cellSide)
+	}
+}
+
+// jumperLines draws the jumpers of a stretch in their channel: dots on what
+// they join, a line past the rest, on to the edge where they go on.
+func (d *placeDrawing) jumperLines(st *stretch) {
+	for _, j := range st.jumpers {
+		first, last := j.rows[0], j.rows[len(j.rows)-1]
+		if last < st.From || first >= st.To {
+			continue
+		}
+		x := d.grid.channel.Min + d.grid.pitch*render.Len(j.lane+1)
+		top, low := st.at+plateHeight, st.y(st.To)-symbol.Lane/2
+		if first >= st.From {
+			top = st.y(first)
+		}
+		if last < st.To {
+			low = st.y(last)
+		}
+		name := "jumper " + st.rows[first].in.Tag() + " " + st.rows[last].in.Tag()
+		data := []render.Datum{{Key: "conductor", Value: name}, {Key: "jumper", Value: strings.Join(st.names(j), " ")}}
+		pen := statusPen[st.part.Status]
+		if j.c != nil {
+			data, pen = ConductorData(j.c), statusPen[j.c.Status]
+		}
+		d.group("j-"+name, data, func() {
+			if low > top {
+				d.add(stroke(pen, x, top, x, low))
+			}
+			for _, row := range j.rows {
+				if row >= st.From && row < st.To {
+					d.add(symbol.Dot().At(render.Point{X: x, Y: st.y(row)})...)
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,168 @@
+package layout
+
+import (
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ringout/model"
+)
+
+// checkPlant has one loop for every kind of signal.
+const checkPlant = `plant: Checks
+cable types:
+  pair: {pairs: 1, conductor: 1.5 mm2, code: black/white, screen: none}
+  home: {pairs: 12, conductor: 1.5 mm2, code: black/white numbered, screen: none}
+  triad: {triads: 1, conductor: 1.0 mm2, colours: [BK WH RD], screen: none}
+  K: {pairs: 1, conductor: 1.0 mm2, code: IEC 60584-3 K, screen: none}
+boxes:
+  JB-1:
+    strips:
+      X1: {terminals: 1..20, marks: + -}
+cabinets:
+  MC-1:
+    cards:
+      AI-1: {kind: AI, power: card, channels: 8}
+      AO-1: {kind: AO, channels: 8}
+      RT-1: {kind: RTD, channels: 8}
+      TC-1: {kind: TC, channels: 8}
+cables:
+  W-1: {type: pair, from: FT-1, to: JB-1, length: 20 m}
+  W-10: {type: home, from: JB-1, to: MC-1, length: 300 m}
+  W-2: {type: pair, from: FY-2, to: MC-1, length: 50 m}
+  W-3: {type: triad, from: TE-3, to: MC-1, length: 50 m}
+  W-4: {type: K, from: TE-4, to: MC-1, length: 50 m}
+  W-5: {type: pair, from: FT-5, to: MC-1}
+loops:
+  F-1:
+    service: level
+    devices: {FT-1: {kind: transmitter, range: 50..250 psig}}
+    functions: {PA-1: {kind: alarm, reads: FT-1, alarms: [H 150, "HH 200 psig"]}}
+    circuits: {FT-1: [FT-1 + -, W-1, JB-1/X1 1 2, W-10 pair 1, AI-1 channel 1]}
+  F-2:
+    service: valve
+    devices:
+      FY-2: {kind: I/P converter, drives: FV-2, range: 3..15 psi}
+      FV-2: {kind: control valve, fail: open}
+    circuits: {FY-2: [FY-2 + -, W-2, AO-1 channel 1]}
+  T-3:
+    service: rtd
+    devices: {TE-3: {kind: RTD 3-wire, sensor: Pt100, range: 0..200 °C}}
+    circuits: {TE-3: [TE-3 1 2 3, W-3, RT-1 channel 1]}
+  T-4:
+    service: thermocouple
+    devices: {TE-4: {kind: thermocouple, sensor: K, range: 0..1000 °C}}
+    circuits: {TE-4: [TE-4 + -, W-4, TC-1 channel 1]}
+  F-5:
+    service: flow by differential pressure
+    devices: {FT-5: {kind: transmitter, range: 0..400 m3/h, square root: system}}
+    functions: {FA-5: {kind: alarm, reads: FT-5, alarms: [L 200]}}
+    circuits: {FT-5: [FT-5 + -, W-5, AI-1 channel 2]}
+`
+
+// TestChecks: what the record expects, against published values.
+func TestChecks(t *testing.T) {
+	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
+	p.Practice.SignOff = []string{"One"}
+	rows := map[string][]string{}
+	for i, l := range p.Loops {
+		r := &recorder{p, l, ownPoint(i)}
+		points, states := r.signals()
+		wires, _ := r.wires()
+		for _, table := range []*Table{points, states, r.endToEnd(), r.alarms(), wires, r.cautions()} {
+			for _, row := range table.Rows {
+				words := []string{row.Group}
+				for _, c := range row.Cells {
+					words = append(words, strings.ReplaceAll(c.S, "\n", " "))
+				}
+				rows[l.Tag] = append(rows[l.Tag], strings.TrimSpace(strings.Join(words, "; ")))
+			}
+		}
+	}
+	for _, c := range []struct{ loop, want, source string }{
+		{"F-1", "50 %; 12.00 mA; 150 psig", "ISA blog, linear relationships: 50-250 psig, 150 psig is 12.0 mA"},
+		{"F-1", "Failure low; 3.6 mA", "NAMUR NE 43"},
+		{"F-1", "Failure high; 21.0 mA", "NAMUR NE 43"},
+		{"F-1", "PA-1 H; 150 psig; 12.00 mA", "as above"},
+		{"F-1", "PA-1 HH; 200 psig; 16.00 mA", "linear, by hand"},
+		{"F-1", "own point; 10.40 mA; 130 psig", "40 %, by hand; 40 % is 10.4 mA in a published table"},
+		// 300 m and 20 m of 1.5 mm², 12.1 Ω/km (IEC 60228 table 2): 7.260 + 0.484 Ω, and 120 % of it.
+		{"F-1", "FT-1:+ FT-1:-; AI-1:1+ AI-1:1-; 7.74 Ω, at most 9.29 Ω", "IEC 60228, by hand"},
+		{"F-1", "FT-1, run 2: cable W-10 pair 1 (BK 1+WH 1), JB-1 to MC-1, 300 m, 1.5 mm²: expect 7.26 Ω, at most 8.71 Ω", "IEC 60228, by hand"},
+		// 4-20 mA and 3-15 psi are paired ranges: 25 % is 8 mA and 6 psi. An air-to-close valve is shut at 100 %.
+		{"F-2", "25 %; signal 25 %; 8.00 mA, 6 psi, 75 % open", "paired ranges of I/P converters"},
+		{"F-2", "100 %; signal 100 %; 20.00 mA, 15 psi, 0 % open", "paired ranges of I/P converters"},
+		{"F-2", "Signal lost; one core off at the device; FV-2 goes open", "fail action"},
+		{"F-2", "Air lost; air shut and vented; FV-2 goes open", "fail action"},
+		{"T-3", "25 %; 119.40 Ω; 50 °C", "IEC 60751: 119.3971"},
+		{"T-3", "100 %; 175.86 Ω; 200 °C", "IEC 60751: 175.8560"},
+		{"T-4", "100 %; 41.276 mV less terminals; 1000 °C", "NIST monograph 175: 41.275606"},
+		{"T-4", "mV to take off for terminals: 0.597 at 15 °C, 0.798 at 20 °C, 1.000 at 25 °C", "NIST monograph 175 table of type K"},
+		{"T-4", "Ω NOT GIVEN", "copper tables say nothing of alloys"},
+		// A quarter of the differential pressure is half the flow.
+		{"F-5", "25 %; 8.00 mA; 200 m3/h", "square root"},
+		{"F-5", "FA-5 L; 200 m3/h; 8.00 mA", "square root"},
+		{"F-5", "expect Ω NOT GIVEN", "no length"},
+		{"F-5", "volts NOT GIVEN, + at FT-5:+", "no supply in the model"},
+	} {
+		found := false
+		for _, row := range rows[c.loop] {
+			found = found || strings.Contains(row, c.want)
+		}
+		if !found {
+			t.Errorf("%s: no row says %q (%s); rows are\n%s", c.loop, c.want, c.source, strings.Join(rows[c.loop], "\n"))
+		}
+	}
+	for loop, never := range map[string]string{"T-3": "NE 43", "T-4": "Supply", "F-2": "Failure low", "F-1": "Stroke", "F-5": "Screen"} {
+		for _, row := range rows[loop] {
+			if strings.Contains(row, never) {
+				t.Errorf("%s: a row that does not apply: %s", loop, row)
+			}
+		}
+	}
+}
+
+// TestNoInsulation: where the practice has no insulation test, the record has
+// neither its column nor its cautions.
+func TestNoInsulation(t *testing.T) {
+	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
+	for _, volts := range []float64{0, 250} {
+		p.Practice.TestVolts = volts
+		_, pages, _ := forms(t, p, false)
+		found := false
+		for s, page := range pages {
+			if s.Kind.Name == Record {
+				for _, words := range lettersOf(page.Items) {
+					found = found || strings.Contains(words, "MΩ") || strings.Contains(words, "Insulation test")
+				}
+			}
+		}
+		if found != (volts > 0) {
+			t.Errorf("at %g V the record speaks of insulation: %v", volts, found)
+		}
+	}
+}
+
+// TestMarkers: what the markers of a core read at both ends stands in its row,
+// by whatever rule.
+func TestMarkers(t *testing.T) {
+	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
+	for _, c := range []struct {
+		rule     model.MarkerRule
+		from, to string
+	}{
+		{model.OwnMarker, "W-10-1a", "W-10-1a"},
+		{model.LocalMarker, "JB-1/X1:1", "AI-1:1+"},
+		{model.RemoteMarker, "AI-1:1+", "JB-1/X1:1"},
+		{model.BothMarker, "JB-1/X1:1 / AI-1:1+", "AI-1:1+ / JB-1/X1:1"},
+		{model.LoopMarker, "F-1 +", "F-1 +"},
+	} {
+		p.Practice.Marker = c.rule
+		r := &recorder{p, p.Loops[0], 40}
+		wires, _ := r.wires()
+		cells := wires.Rows[4].Cells // heading, two cores, heading, this
+		if cells[3].S != c.from || cells[5].S != c.to {
+			t.Errorf("%v: %q and %q, want %q and %q", c.rule, cells[3].S, cells[5].S, c.from, c.to)
+		}
+	}
+}

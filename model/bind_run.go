@@ -1,0 +1,143 @@
+package model
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// run binds what carries the lanes: CABLE [pair N ...] [reversed], wires or jumper.
+func (w *walker) run(path *Path, s step) *Run {
+	first := s.words[0]
+	r := &Run{Pos: first.pos}
+	if kind, ok := runWords[first.text]; ok {
+		r.Kind = kind
+		for _, t := range s.words[1:] {
+			c, ok := ParseColour(t.text)
+			if !ok {
+				w.fail(t, "unknown-colour", "IEC 60757 letters such as BU or WHBU, or words", "%q is not a colour", t.text)
+				return r
+			}
+			r.Colours = append(r.Colours, c)
+		}
+		if n := len(r.Colours); n > 1 && n != len(path.Lanes) {
+			w.fail(s.words[1], "colours-mismatch", "", "colours given: %d, wires: %d", n, len(path.Lanes))
+		}
+		return r
+	}
+	cable := w.plant.cables[first.text]
+	r.Cable = cable
+	if cable.Type == nil || len(cable.Cores) == 0 {
+		w.broken = true // reported where the cable is written
+		return r
+	}
+	words := s.words[1:]
+	if n := len(words); n > 0 && words[n-1].text == "reversed" {
+		r.Reversed, words = true, words[:n-1]
+	}
+	size := cable.Type.Size
+	if len(words) == 0 {
+		if cable.Type.Groups != 1 && !(size == 1 && len(cable.Cores) == len(path.Lanes)) {
+			w.fail(first, "pair-missing", fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+				"which %s of %s is not said", cable.Type.GroupWord(), cable.Tag)
+			return r
+		}
+		if size == 1 {
+			words = []token{{"cores", first.pos}}
+			for i := range cable.Cores {
+				words = append(words, token{strconv.Itoa(i + 1), first.pos})
+			}
+		} else {
+			words = []token{{cable.Type.GroupWord(), first.pos}, {"1", first.pos}}
+		}
+	}
+	word := words[0]
+	asked, ok := groupSizes[word.text]
+	if !ok {
+		w.fail(word, "unknown-word", "pair, triad, quad, core or reversed", "%q is not a word for part of a cable", word.text)
+		return r
+	}
+	if asked != 1 && asked != size {
+		w.fail(word, "group-mismatch", fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+			"%s is laid up in %ss, not in %ss", cable.Tag, cable.Type.GroupWord(), strings.TrimSuffix(word.text, "s"))
+		return r
+	}
+	if len(words) == 1 {
+		w.fail(word, "pair-missing", "", "which %s of %s is not said", word.text, cable.Tag)
+		return r
+	}
+	var group int
+	for _, t := range words[1:] {
+		n, err := strconv.Atoi(t.text)
+		limit := cable.Type.Groups
+		if asked == 1 {
+			limit = len(cable.Cores)
+		}
+		if err != nil || n < 1 || n > limit {
+			w.fail(t, "unknown-core", fmt.Sprintf("%s has %ss 1 to %d", cable.Tag, strings.TrimSuffix(word.text, "s"), limit),
+				"%s has no %s %s", cable.Tag, strings.TrimSuffix(word.text, "s"), t.text)
+			return r
+		}
+		if asked == 1 {
+			core := cable.Cores[n-1]
+			r.Cores = append(r.Cores, core)
+			group = core.Group
+		} else {
+			r.Cores = append(r.Cores, cable.Cores[(n-1)*size:n*size]...)
+			group = n
+		}
+	}
+	if asked != 1 {
+		if r.Group = group; asked == 2 && len(r.Cores) == 2 {
+			w.orient(path, r)
+		}
+	}
+	if r.Reversed {
+		if len(r.Cores) != 2 {
+			w.fail(s.words[len(s.words)-1], "reversed-group", "", "only a pair can be reversed")
+			return r
+		}
+		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
+	}
+	if len(r.Cores) < len(path.Lanes) {
+		w.fail(first, "cores-short", "", "circuit %s has %d lanes here, and %s gives %d of its cores",
+			w.circuit.Name, len(path.Lanes), cable.Tag, len(r.Cores))
+		return r
+	}
+	r.Cores = r.Cores[:len(path.Lanes)]
+	switch {
+	case len(cable.Screens) > 0:
+		r.Screen = cable.Screens[group-1]
+	case cable.Overall != nil && (cable.Type.Groups == 1 || (size == 1 && len(r.Cores) == len(cable.Cores))):
+		r.Screen = cable.Overall
+	}
+	return r
+}
+
+// orient gives the positive core of a pair to the lane marked +. Where a lane
+// walks alone, it takes the core that it would have in company.
+func (w *walker) orient(path *Path, r *Run) {
+	first := w.circuit.Lanes[path.Lanes[0]-1]
+	minus := first.Role == '-'
+	polar := minus || first.Role == '+'
+	swap := minus == (w.plant.PositiveCore(r.Cable.Type) == 1)
+	if len(path.Lanes) > 1 {
+		second := w.circuit.Lanes[path.Lanes[1]-1].Role
+		polar = polar && (second == '+' || second == '-') && second != first.Role
+		swap = swap && polar // without polarity in the order of the text
+	} else if !polar {
+		swap = first.N%2 == 0
+	}
+	if swap {
+		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
+	}
+}
+
+// PositiveCore tells which core of a pair of this type carries +: what its
+// colour code says, or else the plant's practice.
+func (p *Plant) PositiveCore(t *CableType) int {
+	if t.Code != nil && t.Code.Positive() > 0 {
+		return t.Code.Positive()
+	}
+	return p.Practice.PositiveCore
+}

@@ -1,0 +1,269 @@
+package model
+
+import (
+	"fmt"
+	"strings"
+)
+
+// checkCores: is a core or screen used twice, or a pair split over two circuits?
+func checkCores(p *Plant, found func(Problem)) {
+	seen := map[*Core]*Conductor{}
+	type group struct {
+		cable *Cable
+		n     int
+	}
+	split := map[group]*Conductor{}
+	for _, w := range p.Conductors {
+		if w.Core == nil {
+			continue
+		}
+		if first := seen[w.Core]; first != nil {
+			pr := problemAt(w.Pos, "core-used-twice", "%s is used by %s and by %s", w.Core.Words(), first.user(), w.user())
+			pr.Also = []Note{{first.Pos, "used first here"}}
+			if w.Screen {
+				pr.Code = "screen-used-twice"
+			}
+			found(pr)
+			continue
+		}
+		seen[w.Core] = w
+		if w.Core.Cable.Type.Size < 2 || w.Screen || w.Circuit == nil {
+			continue
+		}
+		g := group{w.Core.Cable, w.Core.Group}
+		if first := split[g]; first == nil {
+			split[g] = w
+		} else if first.Circuit != w.Circuit {
+			pr := problemAt(w.Pos, "split-pair", "%s %d of %s is split over circuits %s and %s", g.cable.Type.GroupWord(), g.n, g.cable.Tag, first.Circuit.Name, w.Circuit.Name)
+			pr.Also = []Note{{first.Pos, "its other core is used here"}}
+			found(pr)
+			split[g] = w // once for each change of circuit
+		}
+	}
+	p.circuits(func(c *Circuit) {
+		for _, r := range c.Runs() {
+			if len(r.Cores) == 2 && r.Cable.Type.Size == 2 && r.Cores[0].Group != r.Cores[1].Group {
+				pr := problemAt(r.Pos, "split-pair", "the two lanes of circuit %s run in pair %d and in pair %d of %s", c.Name, r.Cores[0].Group, r.Cores[1].Group, r.Cable.Tag)
+				pr.Hint = fmt.Sprintf("%s pair %d", r.Cable.Tag, r.Cores[0].Group)
+				found(pr)
+			}
+		}
+	})
+}
+
+// user says what uses a core.
+func (c *Conductor) user() string {
+	switch {
+	case c.Circuit != nil:
+		return "circuit " + c.Circuit.Name
+	case c.Spare != "":
+		return "the spares"
+	}
+	return "the overall screen's landing"
+}
+
+// checkTerminals: do two circuits meet on a terminal, or too many conductors
+// on one side of it?
+func checkTerminals(p *Plant, found func(Problem)) {
+	p.eachTerminal(func(t *Terminal) {
+		if t.Bar {
+			return
+		}
+		var sides [2][]*Conductor
+		var first *Conductor
+		for _, u := range t.Uses {
+			w := u.Conductor
+			if w.Kind != JumperRun {
+				sides[u.Side] = append(sides[u.Side], w)
+			}
+			switch {
+			case w.isFeed() || t.Fed != nil: // a common takes many circuits
+			case first == nil:
+				first = w
+			case first.meets(w, t):
+				pr := problemAt(w.Pos, "terminal-used-twice", "%s carries %s and %s", t.Tag(), first.carries(), w.carries())
+				pr.Also = []Note{{first.Pos, "lands first here"}}
+				found(pr)
+				return
+			}
+		}
+		if t.Part.Strip == nil {
+			return
+		}
+		for side, ws := range sides {
+			if limit := t.Part.Strip.PerSide; len(ws) > limit {
+				pr := problemAt(ws[limit].Pos, "terminal-crowded", "%d conductors land on the %s side of %s, which takes %d", len(ws), Side(side), t.Tag(), limit)
+				pr.Also = []Note{{ws[0].Pos, "the first of them"}}
+				pr.Hint = "spread them with a jumper, or say conductors: 2 for the strip"
+				found(pr)
+			}
+		}
+	})
+}
+
+// isFeed tells the wire from a supply to its strip.
+func (c *Conductor) isFeed() bool { return c.Core == nil && c.Circuit == nil }
+
+// meets tells whether two conductors must not be on one terminal t.
+func (c *Conductor) meets(o *Conductor, t *Terminal) bool {
+	switch {
+	case c.Circuit != o.Circuit && c.Circuit != nil && o.Circuit != nil && t.Part.Card != nil:
+		return false // checkChannels tells it
+	case c.Screen && o.Screen && c.Spare+o.Spare == "" && (c.Circuit == nil || o.Circuit == nil):
+		return false // an overall screen takes on those of the pairs
+	case c.Circuit == nil && o.Circuit == nil && c.Spare != "" && o.Spare != "":
+		return false // a spare pair carried through
+	}
+	return c.Circuit != o.Circuit || c.Screen != o.Screen || (!c.Screen && c.Lane != o.Lane)
+}
+
+func (s Side) String() string { return [...]string{"field", "system"}[s] }
+
+// carries says what a conductor is part of.
+func (c *Conductor) carries() string {
+	switch {
+	case c.Circuit == nil && c.Spare != "":
+		return "a spare core of " + c.Core.Cable.Tag
+	case c.Circuit == nil:
+		return "the overall screen of " + c.Core.Cable.Tag
+	case c.Screen:
+		return "the screen of circuit " + c.Circuit.Name
+	}
+	return fmt.Sprintf("lane %s of circuit %s", c.laneMark(), c.Circuit.Name)
+}
+
+// checkJumpers: does a jumper join two circuits, or the two lanes of one?
+func checkJumpers(p *Plant, found func(Problem)) {
+	p.eachPart(func(part *Part) {
+		for _, t := range part.Terminals {
+			if t.joined == nil || t != t.joined[0] || t.Fed != nil {
+				continue
+			}
+			var first *Conductor
+			for _, t := range t.joined {
+				for _, u := range t.Uses {
+					w := u.Conductor
+					if w.Circuit == nil || w.Screen || w.Kind == JumperRun {
+						continue
+					}
+					if first == nil {
+						first = w
+					} else if first.Circuit != w.Circuit || first.Lane != w.Lane {
+						pr := problemAt(w.Pos, "joined-circuits", "a jumper on %s joins %s to %s", part.Tag, first.carries(), w.carries())
+						pr.Also = []Note{{first.Pos, "joined to this"}, {part.Pos, "the jumper is on this strip"}}
+						found(pr)
+						first = w // once for each change of circuit
+					}
+				}
+			}
+		}
+	})
+	p.circuits(func(c *Circuit) {
+		for _, w := range c.Conductors(p) {
+			if w.Kind != JumperRun {
+				continue
+			}
+			if a, b := w.From.Terminal, w.To.Terminal; a == nil || b == nil || !a.jumpered(b) {
+				pr := problemAt(w.Pos, "missing-jumper", "no jumper joins %s and %s", w.From.Tag(), w.To.Tag())
+				pr.Hint = "name it under jumpers of the strip"
+				found(pr)
+			}
+		}
+	})
+}
+
+// checkSupplies: does a lane join two supplies, or the two poles of one? What
+// lies behind a part in series is another potential.
+func checkSupplies(p *Plant, found func(Problem)) {
+	p.circuits(func(c *Circuit) {
+		for _, l := range c.Lanes {
+			var supply *Terminal
+			for _, s := range l.Steps {
+				if s.Slot.In == nil {
+					continue
+				}
+				if t := origin(s.Slot.In); t.Part.Supply != nil {
+					if supply != nil && supply != t {
+						found(problemAt(s.Slot.Pos, "joined-supplies", "lane %s of circuit %s joins %s to %s", l.mark(), c.Name, supply.Tag(), t.Tag()))
+					}
+					supply = t
+				}
+				if s.Slot.In != s.Slot.Out {
+					supply = nil
+				}
+			}
+		}
+	})
+}
+
+// channel is one channel of a card.
+type channel struct {
+	card *Part
+	n    int
+}
+
+// checkChannels: is a channel used by two circuits? Do the lanes of one land on
+// two channels?
+func checkChannels(p *Plant, found func(Problem)) {
+	p.circuits(func(c *Circuit) { checkChannelParts(c, found) })
+	seen := map[channel]*Circuit{}
+	at := map[channel]Pos{}
+	p.circuits(func(c *Circuit) {
+		for _, st := range c.Stations() {
+			if st.Channel == 0 {
+				continue
+			}
+			ch := channel{st.Part, st.Channel}
+			if first := seen[ch]; first != nil && first != c {
+				pr := problemAt(st.Pos, "channel-used-twice", "channel %d of %s is in circuit %s and in circuit %s", ch.n, ch.card.Tag, first.Name, c.Name)
+				pr.Also = []Note{{at[ch], "used first here"}}
+				found(pr)
+			} else {
+				seen[ch], at[ch] = c, st.Pos
+			}
+		}
+	})
+}
+
+// checkChannelParts: a channel of which only some terminals are in the circuit
+// takes its current back by way of a supply, or not at all.
+func checkChannelParts(c *Circuit, found func(Problem)) {
+	used := map[*Terminal]bool{}
+	supplied := false
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			for _, t := range []*Terminal{s.Slot.In, s.Slot.Out} {
+				if t == nil {
+					continue
+				}
+				used[t] = true
+				supplied = supplied || origin(t).Part.Supply != nil
+			}
+		}
+	}
+	var first *Station
+	told := map[channel]bool{}
+	for _, st := range c.Stations() {
+		ch := channel{st.Part, st.Channel}
+		if st.Channel == 0 || supplied || told[ch] {
+			continue
+		}
+		told[ch] = true
+		var open []string
+		for _, t := range st.Part.Channel(st.Channel) {
+			if !used[t] {
+				open = append(open, t.Name)
+			}
+		}
+		switch {
+		case len(open) == 0:
+		case first == nil:
+			first = st
+			found(warningAt(st.Pos, "open-terminal", "circuit %s leaves %s of %s open", c.Name, strings.Join(open, ", "), st.Part.Tag))
+		default:
+			pr := problemAt(st.Pos, "split-channel", "the lanes of circuit %s land on channel %d of %s and on channel %d of %s", c.Name, first.Channel, first.Part.Tag, st.Channel, st.Part.Tag)
+			pr.Also = []Note{{first.Pos, "the other channel is here"}}
+			found(pr)
+		}
+	}
+}

@@ -1,0 +1,137 @@
+package model
+
+// Circuit is one ordered walk of stations and runs. Its lanes lie side by
+// side: each core of the pair, triad or quad is one lane.
+type Circuit struct {
+	Pos      Pos
+	Loop     *Loop
+	Name     string
+	Lanes    []*Lane
+	Path     *Path
+	Signal   Signal
+	Status   Status
+	Broken   bool    // not all of it could be bound; drafts leave it out
+	mentions []*Part // of a broken circuit
+}
+
+// Path is a stretch of a circuit: stations with a run between each two.
+type Path struct {
+	Lanes    []int // which lanes of the circuit walk here
+	Stations []*Station
+	Runs     []*Run  // len(Stations)-1; the first comes before the stations of a tail
+	Tails    []*Path // where the lanes part, at the last station
+}
+
+// Station is where lanes land.
+type Station struct {
+	Pos     Pos
+	Part    *Part
+	Channel int    // of a card, from 1; 0 for other parts
+	Slots   []Slot // one for each lane of the path
+	Screen  Slot
+}
+
+// Slot is what one lane does at a station.
+type Slot struct {
+	Pos  Pos
+	Does Landing
+	In   *Terminal
+	Out  *Terminal // differs from In when the lane goes through the part
+}
+
+// Landing tells how a lane meets a station.
+type Landing uint8
+
+// Landings.
+const (
+	NotSaid Landing = iota
+	Lands           // on In, and goes on from Out
+	Passes          // by, without landing
+	Cut             // cut back and insulated
+)
+
+// Run is what carries the lanes from one station to the next.
+type Run struct {
+	Pos      Pos
+	Kind     RunKind
+	Cable    *Cable
+	Group    int     // 0 when single cores were named
+	Cores    []*Core // one a lane
+	Screen   *Core   // nil without one
+	Reversed bool
+	Colours  []Colour // of wires, when said
+}
+
+// RunKind tells what a run is made of.
+type RunKind uint8
+
+// Kinds of run.
+const (
+	CableRun RunKind = iota
+	WireRun
+	JumperRun
+)
+
+// Lane is one conductor path of a circuit, end to end.
+type Lane struct {
+	Circuit *Circuit
+	N       int  // from 1
+	Role    Role // of the terminal where it begins: '+', '-', 'A' ...
+	Steps   []Step
+	Screen  bool
+}
+
+// Step is one conductor of a lane with the slots it joins.
+type Step struct {
+	Conductor *Conductor
+	Station   *Station // where the conductor arrives
+	Slot      *Slot
+}
+
+// Conductor is one wire from one end to another: a core, a screen, a wire
+// inside a cabinet, or a jumper.
+type Conductor struct {
+	Pos      Pos
+	Kind     RunKind
+	Core     *Core // nil for wires and jumpers
+	Colour   Colour
+	Screen   bool
+	From, To End
+	Circuit  *Circuit // nil for spares, overall screens and feeds
+	Lane     int      // from 1; 0 for a screen
+	Role     Role     // + or - as carried, where the circuit has polarity
+	Status   Status
+	Place    *Place // of wires and jumpers
+	Spare    string // "", or what is done with a spare core: landed, coiled ...
+}
+
+// End is one end of a conductor.
+type End struct {
+	Terminal *Terminal // nil when free
+	Side     Side
+	Free     string // why: "cut back", "coiled"; "" when landed
+	At       string // tag of the place or device where a free end is
+}
+
+// Tag is JB-21/X1:7, or what is done with a free end.
+func (e End) Tag() string {
+	if e.Terminal != nil {
+		return e.Terminal.Tag()
+	}
+	return e.At + " " + e.Free
+}
+
+// Side is the side of a terminal a conductor lands on.
+type Side uint8
+
+// Sides of a terminal: towards the field, and towards the system.
+const (
+	FieldSide Side = iota
+	SystemSide
+)
+
+// Use is one conductor end landed on a terminal.
+type Use struct {
+	Conductor *Conductor
+	Side      Side
+}

@@ -1,0 +1,128 @@
+package model
+
+import "math"
+
+// This file holds what instruments should read: sums over the model that the
+// sheets print beside the boxes to write in.
+
+// CoreOhms is the resistance in Ω of one core of the cable from end to end, at
+// a temperature in °C, and the source of its figure: the data sheet's Ω/km
+// before the tables of Copper.OhmsPerKm. It is false when the length, the type
+// or the figure is not given; the tables are of copper and say nothing of
+// thermocouple alloys.
+func (c *Cable) CoreOhms(celsius float64) (ohms float64, source string, ok bool) {
+	if c.Type == nil || c.Length <= 0 {
+		return 0, "", false
+	}
+	perKm, source := c.Type.Ohms, "cable data"
+	if perKm <= 0 {
+		if alloy := c.Type.Code != nil && c.Type.Code.Positive() > 0; alloy {
+			return 0, "", false
+		}
+		if perKm, source, ok = c.Type.Copper.OhmsPerKm(); !ok {
+			return 0, "", false
+		}
+	}
+	return OhmsAt(perKm, celsius) * c.Length / 1000, source, true
+}
+
+// Ohms is what an ohmmeter reads in Ω between two cores of the run with their
+// far ends linked, 2·L·r, at a temperature in °C; of a run of one core, that
+// core alone. It is false for wires and jumpers, and when CoreOhms is.
+func (r *Run) Ohms(celsius float64) (float64, bool) {
+	if r.Kind != CableRun || r.Cable == nil {
+		return 0, false
+	}
+	ohms, _, ok := r.Cable.CoreOhms(celsius)
+	if len(r.Cores) > 1 {
+		ohms *= 2
+	}
+	return ohms, ok
+}
+
+// At is the value at a percentage of the range.
+func (r Range) At(percent float64) float64 { return r.Low + (r.High-r.Low)*percent/100 }
+
+// Percent is where a value lies in the range, in per cent; false for an empty
+// range.
+func (r Range) Percent(value float64) (float64, bool) {
+	if r.High == r.Low {
+		return 0, false
+	}
+	return (value - r.Low) / (r.High - r.Low) * 100, true
+}
+
+// Output is the signal of the device: 4..20 mA unless it says otherwise.
+func (d *Device) Output() Range {
+	if d.Signal.Given() {
+		return d.Signal
+	}
+	return Range{4, 20, "mA", "4..20 mA"}
+}
+
+// Shown is the percentage of its range that the system shows for a percentage
+// of the device's signal. Where the system takes the square root of a flow
+// signal, that is ten times the root; below zero it shows zero.
+func (d *Device) Shown(percent float64) float64 {
+	if d.Root == "system" {
+		return 10 * math.Sqrt(max(0, percent))
+	}
+	return percent
+}
+
+// SignalFor is the percentage of the device's signal that makes the system
+// show a percentage of the range: Shown the other way round.
+func (d *Device) SignalFor(percent float64) float64 {
+	if d.Root == "system" {
+		return percent * percent / 100
+	}
+	return percent
+}
+
+// CableMark is what the tag on a cable reads at its from end, or else at its
+// to end: the cable's own tag, and where the plant's practice is remote, what
+// it goes to.
+func (p *Plant) CableMark(c *Cable, from bool) string {
+	if p.Practice.CableTag != "remote" {
+		return c.Tag
+	}
+	if from {
+		return c.Tag + " to " + c.To.Tag()
+	}
+	return c.Tag + " to " + c.From.Tag()
+}
+
+// Supply is the supply that feeds the circuit: one it lands on, or one that
+// feeds a terminal it lands on. It is nil when the model shows none.
+func (c *Circuit) Supply() *Part {
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			for _, t := range []*Terminal{s.Slot.In, s.Slot.Out} {
+				switch {
+				case t == nil:
+				case t.Part.Supply != nil:
+					return t.Part
+				case t.Fed != nil:
+					return t.Fed.Supply.Part
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// Device is the field device of the circuit: the first device that the walk
+// lands on, an indicator only when there is no other; nil when there is none.
+func (c *Circuit) Device() *Part {
+	var found *Part
+	for _, s := range c.Stations() {
+		switch d := s.Part; {
+		case d.Device == nil || d.Device.Loop == nil:
+		case d.Kind.Name != "indicator":
+			return d
+		case found == nil:
+			found = d
+		}
+	}
+	return found
+}

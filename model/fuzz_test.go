@@ -1,0 +1,136 @@
+package model
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+	"unicode/utf8"
+)
+
+// between parts the files of a plant in one text.
+const between = "\n#### next file\n"
+
+// FuzzRead reads and checks what is left of the samples after words and lines
+// of them were moved, lost or doubled: whatever comes out, nothing panics, every
+// problem lies inside a file that was read, and the same text gives the same
+// findings.
+func FuzzRead(f *testing.F) {
+	for _, name := range []string{"one-loop", "tern-island", "mistakes"} {
+		files, err := filepath.Glob("../samples/" + name + "/*.yaml")
+		if err != nil || len(files) == 0 {
+			f.Fatal(name, err)
+		}
+		var texts []string
+		for _, file := range files {
+			data, err := os.ReadFile(file)
+			if err != nil {
+				f.Fatal(err)
+			}
+			if name == "mistakes" {
+				f.Add(string(data), uint64(0), byte(0))
+			}
+			texts = append(texts, string(data))
+		}
+		for seed := range uint64(20) {
+			f.Add(strings.Join(texts, between), seed, byte(seed))
+		}
+	}
+	f.Fuzz(func(t *testing.T, text string, seed uint64, changes byte) {
+		watch := time.AfterFunc(20*time.Second, func() { panic(fmt.Sprintf("a text of %d bytes takes for ever", len(text))) })
+		defer watch.Stop()
+		text = spoil(text, rand.New(rand.NewPCG(seed, 0)), int(changes%40))
+		m := fstest.MapFS{}
+		for i, part := range strings.Split(text, between) {
+			m[fmt.Sprintf("f%03d.yaml", i)] = &fstest.MapFile{Data: []byte(part)}
+		}
+		got := readWhole(t, m)
+		if again := readWhole(t, m); again != got {
+			t.Errorf("the second time it is\n%s\nafter\n%s", again, got)
+		}
+	})
+}
+
+// spoil makes a number of changes to a text: a word becomes another word of
+// the text, two words change places, a line is lost or doubled, an indent grows.
+func spoil(text string, r *rand.Rand, changes int) string {
+	for range changes {
+		lines := strings.Split(text, "\n")
+		i := r.IntN(len(lines))
+		words := strings.Fields(lines[i])
+		other := strings.Fields(lines[r.IntN(len(lines))])
+		switch kind := r.IntN(8); {
+		case kind == 0:
+			lines = slices.Delete(lines, i, i+1)
+		case kind == 1:
+			lines = slices.Insert(lines, r.IntN(len(lines)), lines[i])
+		case kind == 2 && len(words) > 0:
+			lines[i] = strings.Replace(lines[i], words[r.IntN(len(words))], "", 1)
+		case kind == 3 && len(words) > 0:
+			a, b := words[r.IntN(len(words))], words[r.IntN(len(words))]
+			lines[i] = strings.Replace(strings.Replace(lines[i], a, "\x01", 1), b, a, 1)
+			lines[i] = strings.Replace(lines[i], "\x01", b, 1)
+		case kind == 4:
+			lines[i] = " " + lines[i]
+		case len(words) > 0 && len(other) > 0:
+			lines[i] = strings.Replace(lines[i], words[r.IntN(len(words))], other[r.IntN(len(other))], 1)
+		}
+		text = strings.Join(lines, "\n")
+	}
+	return text
+}
+
+// readWhole reads and checks a plant, asks everything of it that can be asked,
+// and returns all that it said.
+func readWhole(t *testing.T, m fstest.MapFS) string {
+	p, sources, ps := Read(m, ".")
+	ps = append(ps, Check(p)...).Sort()
+	for _, pr := range ps {
+		if pr.Code == "" || pr.Text == "" || pr.Len < 0 {
+			t.Errorf("problem lacks something: %#v", pr)
+		}
+		inside(t, pr, pr.Pos, sources)
+		for _, n := range pr.Also {
+			inside(t, pr, n.Pos, sources)
+		}
+	}
+	var b strings.Builder
+	if err := ps.Print(&b, sources); err != nil {
+		t.Error(err)
+	}
+	for _, w := range p.Conductors {
+		fmt.Fprintln(&b, w.Fact(), p.Marker(w, w.From), p.Marker(w, w.To))
+	}
+	for _, l := range p.Loops {
+		fmt.Fprintln(&b, l.Tag, WiringCode(l.Facts(p)))
+		for _, c := range l.Circuits {
+			fmt.Fprintln(&b, c.Name, c.Signal, len(c.Stations()), len(c.Runs()), len(c.Conductors(p)))
+			for _, r := range c.Runs() {
+				if !c.Broken && r.Kind == CableRun && len(r.Cores) == 0 {
+					t.Errorf("a run of circuit %s has no cores", c.Name)
+				}
+			}
+		}
+	}
+	for _, pl := range p.Places {
+		fmt.Fprintln(&b, pl.Tag, WiringCode(pl.Facts(p)))
+	}
+	return b.String()
+}
+
+func inside(t *testing.T, pr Problem, at Pos, sources map[string][]byte) {
+	t.Helper()
+	data, ok := sources[at.File]
+	if at.Line == 0 && (ok || at.File == ".") {
+		return // the whole file, or the folder
+	}
+	lines := strings.Split(string(data), "\n")
+	if !ok || at.Line < 1 || at.Line > len(lines) || at.Col < 1 || at.Col > utf8.RuneCountInString(lines[at.Line-1])+1 {
+		t.Errorf("%v lies outside the text: %v", at, pr)
+	}
+}

@@ -1,0 +1,102 @@
+package model
+
+import "math"
+
+// network is a DC circuit: nodes joined by elements. Node 0 is where voltages
+// are counted from. It is solved by node analysis with one extra unknown for
+// each voltage source (modified nodal analysis, a textbook method); the
+// circuits of a loop have a few dozen nodes, so a dense elimination does.
+type network struct {
+	nodes     int
+	resistors []element // value in ohms, more than 0
+	currents  []element // value in amperes, from a through the element to b
+	voltages  []element // value in volts, a above b
+}
+
+// element joins two nodes.
+type element struct {
+	a, b  int
+	value float64
+}
+
+// node adds a node.
+func (n *network) node() int {
+	n.nodes++
+	return n.nodes - 1
+}
+
+// solve returns the voltage of every node and the current through every
+// voltage source, from a through the source to b. It is false when the
+// network has no single answer: a part that hangs in the air, or two sources
+// that contradict each other.
+func (n *network) solve() (volts, amps []float64, ok bool) {
+	size := n.nodes + len(n.voltages)
+	m := make([][]float64, size)
+	for i := range m {
+		m[i] = make([]float64, size+1)
+	}
+	for _, r := range n.resistors {
+		g := 1 / r.value
+		m[r.a][r.a] += g
+		m[r.b][r.b] += g
+		m[r.a][r.b] -= g
+		m[r.b][r.a] -= g
+	}
+	for _, c := range n.currents {
+		m[c.a][size] -= c.value
+		m[c.b][size] += c.value
+	}
+	for i, v := range n.voltages {
+		row := n.nodes + i
+		m[v.a][row]++
+		m[v.b][row]--
+		m[row][v.a]++
+		m[row][v.b]--
+		m[row][size] = v.value
+	}
+	for j := range m[0] { // node 0 is zero
+		m[0][j] = 0
+	}
+	m[0][0] = 1
+	x, ok := eliminate(m)
+	if !ok {
+		return nil, nil, false
+	}
+	return x[:n.nodes], x[n.nodes:], true
+}
+
+// eliminate solves a square system, the right side in the last column, by
+// Gauss elimination with row exchange. It is false for a singular one.
+func eliminate(m [][]float64) ([]float64, bool) {
+	n := len(m)
+	for col := range n {
+		best := col
+		for row := col + 1; row < n; row++ {
+			if math.Abs(m[row][col]) > math.Abs(m[best][col]) {
+				best = row
+			}
+		}
+		if math.Abs(m[best][col]) < 1e-12 {
+			return nil, false
+		}
+		m[col], m[best] = m[best], m[col]
+		for row := col + 1; row < n; row++ {
+			f := m[row][col] / m[col][col]
+			if f == 0 {
+				continue
+			}
+			for k := col; k <= n; k++ {
+				m[row][k] -= f * m[col][k]
+			}
+		}
+	}
+	x := make([]float64, n)
+	for row := n - 1; row >= 0; row-- {
+		sum := m[row][n]
+		for k := row + 1; k < n; k++ {
+			sum -= m[row][k] * x[k]
+		}
+		x[row] = sum / m[row][row]
+	}
+	return x, true
+}

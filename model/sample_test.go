@@ -1,0 +1,132 @@
+package model
+
+import (
+	"flag"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+var update = flag.Bool("update", false, "write what is found into the findings.txt files")
+
+// findings reads and checks a plant of a folder and returns what would be printed.
+func findings(t testing.TB, folder, name string) string {
+	t.Helper()
+	p, sources, ps := Read(os.DirFS(folder), name)
+	var b strings.Builder
+	if err := append(ps, Check(p)...).Sort().Print(&b, sources); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestSamplesAreClean(t *testing.T) {
+	for _, name := range []string{"one-loop", "tern-island"} {
+		if got := findings(t, "../samples", name); got != "" {
+			t.Errorf("%s has problems:\n%s", name, got)
+		}
+	}
+}
+
+// TestMistakes compares what is found in the sample of mistakes, and in the
+// whole-file cases of testdata, with what was found before.
+func TestMistakes(t *testing.T) {
+	var cases strings.Builder
+	for _, name := range []string{"nothing-there", "no-plant", "no-loops", "utf-16"} {
+		cases.WriteString(findings(t, "testdata", name))
+	}
+	for file, got := range map[string]string{
+		"../samples/mistakes/findings.txt": findings(t, "../samples", "mistakes"),
+		"testdata/findings.txt":            cases.String(),
+	} {
+		if *update {
+			if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got == string(want) {
+			continue
+		}
+		g, w := strings.Split(got, "\n"), strings.Split(string(want), "\n")
+		for i := range min(len(g), len(w)) {
+			if g[i] != w[i] {
+				t.Errorf("%s:%d: found\n%s\nwant\n%s", file, i+1, g[i], w[i])
+				break
+			}
+		}
+		if len(g) != len(w) {
+			t.Errorf("%s: found %d lines, want %d", file, len(g), len(w))
+		}
+	}
+}
+
+// TestTrapsStayText proves that the values YAML 1.1 reads as yes, octal, float
+// or base sixty (its types bool, int and float) come through as written.
+func TestTrapsStayText(t *testing.T) {
+	p, _, _ := Read(os.DirFS("../samples"), "mistakes/traps.yaml")
+	l := p.Loops[0]
+	got := []string{l.Tag, l.Service, l.Area, l.Ref, l.Devices[0].Tag, l.Devices[0].Device.Model, l.Devices[0].Device.At, p.Cables[0].Tag, p.Places[0].Parts[0].Tag, p.Places[0].Parts[1].Tag}
+	want := []string{"12:30", "NO", "012", "1E5", "NO", "12:30", "0x1F", "012", "MC-T/1E5", "OFF"}
+	if !slices.Equal(got, want) || p.Cables[0].Length != 10 {
+		t.Errorf("got %q and %g m", got, p.Cables[0].Length)
+	}
+}
+
+// TestEveryCodeHasACase finds the codes of problems in the source of the
+// package: a check that no sample provokes is a check that nobody has seen work.
+func TestEveryCodeHasACase(t *testing.T) {
+	var seen strings.Builder
+	for _, file := range []string{"../samples/mistakes/findings.txt", "testdata/findings.txt"} {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		seen.Write(text)
+	}
+	// A code is a text of two or more words with hyphens that is an argument
+	// after a place, or the Code of a Problem.
+	starts := regexp.MustCompile(`(?:problemAt\(|warningAt\(|errorf\(|wrong\(|fail\(|Code: |Code = |code := |code, text :?= |code = )`)
+	code := regexp.MustCompile(`"([a-z]+(?:-[a-z]+)+)"`)
+	files, err := fs.Glob(os.DirFS("."), "*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := map[string]string{}
+	for _, file := range files {
+		if strings.HasSuffix(file, "_test.go") {
+			continue
+		}
+		text, err := os.ReadFile(filepath.Clean(file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for line := range strings.Lines(string(text)) {
+			for _, at := range starts.FindAllStringIndex(line, -1) {
+				if m := code.FindStringSubmatch(line[at[1]:]); m != nil {
+					found[m[1]] = file
+				}
+			}
+		}
+	}
+	if len(found) < 90 {
+		t.Errorf("only %d codes were found in the source: the search is out of date", len(found))
+	}
+	for c, file := range found {
+		if !strings.Contains(seen.String(), "["+c+"]") {
+			t.Errorf("%s: no case provokes [%s]", file, c)
+		}
+	}
+	for _, m := range regexp.MustCompile(`\[([a-z]+(?:-[a-z]+)+)\]\n`).FindAllStringSubmatch(seen.String(), -1) {
+		if found[m[1]] == "" {
+			t.Errorf("[%s] is found, and the search of the source does not know it", m[1])
+		}
+	}
+}
