@@ -432,8 +432,12 @@ func deviceRow(p *model.Part) Row {
 	if d.Air != "" {
 		signal = append(signal, "air "+d.Air)
 	}
-	if d.LiftOff > 0 {
-		signal = append(signal, fmt.Sprintf("lift-off %g V", d.LiftOff))
+	for _, b := range d.LiftOff {
+		s := fmt.Sprintf("lift-off %g V", b.Volts)
+		if b.MA > 0 {
+			s += fmt.Sprintf(" at %g mA", b.MA)
+		}
+		signal = append(signal, s)
 	}
 	if d.Fuse != "" {
 		signal = append(signal, "fuse "+d.Fuse)

@@ -63,7 +63,7 @@ func planRecords(pl *Plan, k *Kind) []*Sheet {
 }
 
 // leastPunch and mostPunch are the numbers of rows for punch items.
-const leastPunch, mostPunch = 3, 9
+const leastPunch, mostPunch = 2, 9
 
 // fillPunch lets the rows for punch items take what is left of the last page.
 func fillPunch(pieces []piece, punch int, left render.Len) (more int) {
@@ -346,14 +346,6 @@ func circuitStations(c *model.Circuit) []*model.Station {
 	return c.Stations()
 }
 
-func blankRows(n int, more render.Len) []Row {
-	rows := make([]Row, n)
-	for i := range rows {
-		rows[i].more = more
-	}
-	return rows
-}
-
 func punchItems(rows int) *Table {
 	return &Table{
 		Columns: []Column{
@@ -362,19 +354,20 @@ func punchItems(rows int) *Table {
 			{Head: "Category", Width: 18 * render.MM},
 			{Head: "Cleared: who, when", Width: 40 * render.MM},
 		},
-		Rows: blankRows(rows, 0),
+		Rows: make([]Row, rows),
 	}
 }
 
+// instrumentsUsed has room for two instruments side by side.
 func instrumentsUsed() *Table {
-	return &Table{
-		Columns: []Column{
-			{Head: "Test instrument used", Width: 70 * render.MM},
-			{Head: "Serial number", Width: 50 * render.MM},
-			{Head: "Calibration due", Width: 50 * render.MM},
-		},
-		Rows: blankRows(2, 0),
+	t := &Table{Rows: make([]Row, 1)}
+	for range 2 {
+		t.Columns = append(t.Columns,
+			Column{Head: "Instrument used", Width: 36 * render.MM},
+			Column{Head: "Serial no.", Width: 25 * render.MM},
+			Column{Head: "Calibr. due", Width: 24 * render.MM})
 	}
+	return t
 }
 
 func signOff(roles []string) *Table {
@@ -385,7 +378,7 @@ func signOff(roles []string) *Table {
 			{Head: "Signature", Width: 46 * render.MM},
 			{Head: "Date", Width: 30 * render.MM},
 		},
-		Rows: blankRows(len(roles), 1*render.MM),
+		Rows: make([]Row, len(roles)),
 	}
 	for i, role := range roles {
 		t.Rows[i].Cells = []Cell{{S: role}}

@@ -77,7 +77,7 @@ func (r *recorder) wires() (*Table, []first) {
 	pr := r.plant.Practice
 	t := &Table{Columns: []Column{
 		{Head: "Core\ncolour", Width: 18 * render.MM, Face: fonts.MonoBold},
-		{Head: "Pol.\nN E F", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
+		{Head: "Pol.\nNEF", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
 		{Head: "From terminal", Width: 19 * render.MM, Face: fonts.MonoBold},
 		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
 		{Head: "To terminal", Width: 19 * render.MM, Face: fonts.MonoBold},

@@ -61,17 +61,20 @@ var statusWords = [...]string{ToInstall: "new", InPlace: "existing", Later: "fut
 
 // CableType describes a kind of cable.
 type CableType struct {
-	Pos       Pos
-	Name      string
-	Groups    int // pairs, triads, quads or single cores
-	Size      int // cores in a group: 1, 2, 3 or 4
-	Copper    Copper
-	Code      *Code // nil when not given
-	Screen    Screens
-	Ohms      float64 // Ω/km of one core at 20 °C from the data sheet; 0 when not given
-	Sheath    string
-	Gland     string
-	Insulated float64 // MΩ·km of the data sheet; 0 when not given
+	Pos         Pos
+	Name        string
+	Groups      int // pairs, triads, quads or single cores
+	Size        int // cores in a group: 1, 2, 3 or 4
+	Copper      Copper
+	Code        *Code // nil when not given
+	Screen      Screens
+	Ohms        float64 // Ω/km of one core at 20 °C from the data sheet; 0 when not given
+	Sheath      string
+	Gland       string
+	Capacitance float64 // pF/m; 0 when not given
+	Inductance  float64 // µH/m; 0 when not given
+	LR          float64 // µH/Ω; 0 when not given
+	Insulated   float64 // MΩ·km of the data sheet; 0 when not given
 }
 
 // GroupWord is what a group of cores is called: pair, triad, quad or core.
@@ -203,6 +206,7 @@ type Strip struct {
 	Rail     string
 	MaxSize  float64 // mm² of the largest conductor; 0 when not given
 	PerSide  int     // conductors allowed under one clamp
+	Pitch    float64 // mm from terminal to terminal; 0 when not given
 	HasSigns bool    // terminals carry + - marks
 }
 
@@ -210,6 +214,14 @@ type Strip struct {
 type Card struct {
 	Channels  int
 	Address   string
+	Volts     Biases  // at the terminals of a channel that powers its circuit
+	Limit     float64 // mA, most current of a channel; 0 when not given
+	Ohms      float64 // Ω of an input; 0 when not given
+	Drive     float64 // Ω, largest load of an output; 0 when not given
+	Reach     Bias    // volts that an output can give at a current; zero when not given
+	LeastLoad float64 // Ω
+	Ranges    map[int]Range
+	rangePos  map[int]Pos
 	Powers    bool // the card feeds the loop, wets the contact or drives the load
 	Terminals int  // per channel
 }
@@ -219,15 +231,21 @@ type Supply struct {
 	Volts   string // as written, such as 24 V DC
 	AC      bool
 	Value   float64 // volts
+	Least   float64 // volts, the least; 0 when not given
+	Limit   float64 // mA
 	Circuit string  // distribution circuit it is fed from
 	Fuse    string  // rating of the fuse or breaker ahead of it
 }
 
 // Barrier is what only a barrier or isolator has.
 type Barrier struct {
-	Model string
-	Ohms  float64 // end to end, one lane; 0 when not given
-	Drop  float64 // V, fixed; 0 when none
+	Model  string
+	Ohms   float64 // end to end, one lane; 0 when not given
+	Drop   float64 // V, fixed; 0 when none
+	Works  float64 // V, highest working voltage; 0 when not given
+	Volts  Biases  // of an isolator: what it gives the device
+	Load   float64 // Ω, of an isolator: largest load on the system side
+	Entity Entity
 }
 
 // Device is what only a field device or panel instrument has.
@@ -237,10 +255,19 @@ type Device struct {
 	Model      string
 	Process    string // what it is connected to, in words
 	Range      Range
-	Calibrated Range  // at the sensor, where that differs from Range
-	Signal     Range  // zero means 4..20 mA
-	Root       string // where the square root is taken: "transmitter", "system" or ""
-	LiftOff    float64
+	Calibrated Range   // at the sensor, where that differs from Range
+	Signal     Range   // zero means 4..20 mA
+	Root       string  // where the square root is taken: "transmitter", "system" or ""
+	LiftOff    Biases  // least volts at its terminals
+	Drop       Biases  // volts across it, of a device that does not act as a resistor
+	Most       float64 // mA, the most it drives at failure; 0 when not given
+	PullIn     float64 // V, the least that moves a solenoid
+	Series     float64 // Ω in series with a monitored contact
+	Parallel   float64 // Ω across a monitored contact
+	HART       bool
+	Class      string // tolerance class of a resistance sensor
+	Entity     Entity
+	Simple     bool    // simple apparatus
 	Ohms       float64 // of a coil or a receiver
 	Set        string  // of a switch
 	Fail       string  // of a valve: open, closed, locked

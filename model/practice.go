@@ -20,6 +20,15 @@ type Practice struct {
 	OhmsLimit    float64    // per cent of the computed loop resistance
 	Celsius      float64    // at which resistance is computed
 	CheckPoints  []float64  // per cent of span
+	Currents     []float64  // mA, at which circuits are computed besides the check points
+	FailLow      float64    // mA, at or below which a signal has failed
+	FailHigh     float64    // mA, at or above which it has
+	HARTLeast    float64    // Ω of loop load that HART needs
+	HARTMost     float64    // Ω that it still works with
+	SparePairs   float64    // per cent of the pairs of a home run, at the least
+	SpareTerms   float64    // per cent of the terminals of a strip, at the least
+	SafeDistance float64    // mm between intrinsically safe and other terminals
+	MixSignals   bool       // signals of unlike level may share a cable
 	SignOff      []string   // who signs a record
 	MarkUp       []string   // lines of the mark-up key
 	Cautions     []string   // added to the built-in ones
@@ -47,7 +56,10 @@ func (m MarkerRule) String() string { return markerWords[m] }
 
 // DefaultPractice is what holds where the plant says nothing. The voltages and
 // limits are the floor for extra-low voltage circuits (IEC 60364-6 table 6A:
-// 250 V, 0.5 MΩ); 120 % and the five check points are common practice.
+// 250 V, 0.5 MΩ); 120 % and the five check points are common practice. The
+// failure limits are those of NAMUR NE 43 before its edition of 2021; HART loads
+// are the widest that makers' manuals give (230 to 1100 Ω); 50 mm is the
+// clearance of IEC 60079-11 clause 6.2.1.
 func DefaultPractice() Practice {
 	return Practice{
 		Paper: "A3", RecordPaper: "A4",
@@ -58,7 +70,10 @@ func DefaultPractice() Practice {
 		Marker:     BothMarker, CableTag: "own",
 		TestVolts: 250, TestMegohm: 0.5, OhmsLimit: 120, Celsius: 20,
 		CheckPoints: []float64{0, 25, 50, 75, 100},
-		SignOff:     []string{"Tested by", "Checked by", "Accepted by"},
+		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
+		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100,
+		SafeDistance: 50,
+		SignOff:      []string{"Tested by", "Checked by", "Accepted by"},
 		MarkUp: []string{
 			"tick on a wire mark: landed and proved",
 			"struck out: not as drawn, remove",

@@ -182,6 +182,26 @@ func (r *plantReader) practice(n node) {
 				pr.CheckPoints = append(pr.CheckPoints, v)
 			}
 		}},
+		field{"test currents", false, func(n node) {
+			pr.Currents = nil
+			for _, item := range r.list(n, "test current") {
+				pr.Currents = append(pr.Currents, r.milliamps(item))
+			}
+		}},
+		field{"failure limits", false, func(n node) {
+			if g := r.rangeOf(n); g.Given() {
+				pr.FailLow, pr.FailHigh = g.Low, g.High
+			}
+		}},
+		field{"HART load", false, func(n node) {
+			if g := r.rangeOf(n); g.Given() {
+				pr.HARTLeast, pr.HARTMost = g.Low, g.High
+			}
+		}},
+		field{"spare pairs", false, func(n node) { pr.SparePairs = r.percent(n) }},
+		field{"spare terminals", false, func(n node) { pr.SpareTerms = r.percent(n) }},
+		field{"safe distance", false, func(n node) { pr.SafeDistance, _ = r.quantity(n, unit{"mm", ""}) }},
+		field{"mixed signals", false, func(n node) { pr.MixSignals = r.yes(n) }},
 		field{"sign-off", false, func(n node) { pr.SignOff = r.texts(n, "role") }},
 		field{"mark-up key", false, func(n node) { pr.MarkUp = r.texts(n, "line of the key") }},
 		field{"cautions", false, func(n node) { pr.Cautions = r.texts(n, "caution") }},

@@ -50,6 +50,13 @@ func (r *plantReader) cableTypes(n node) {
 			}},
 			field{"ohms", false, func(n node) { t.Ohms, _ = r.quantity(n, unit{"ohm/km", ""}, unit{"Ω/km", ""}) }},
 			field{"insulation", false, func(n node) { t.Insulated, _ = r.quantity(n, unit{"Mohm km", ""}, unit{"MΩ·km", ""}) }},
+			field{"capacitance", false, func(n node) {
+				t.Capacitance = r.perMetre(n, unit{"pF/m", "1"}, unit{"nF/km", "1"}, unit{"pF/ft", "ft"})
+			}},
+			field{"inductance", false, func(n node) {
+				t.Inductance = r.perMetre(n, unit{"uH/m", "1"}, unit{"µH/m", "1"}, unit{"mH/km", "1"}, unit{"uH/ft", "ft"})
+			}},
+			field{"L/R", false, func(n node) { t.LR = r.perMetre(n, unit{"uH/ohm", "1"}, unit{"µH/Ω", "1"}) }},
 			field{"sheath", false, func(n node) { t.Sheath = r.text(n) }},
 			field{"gland", false, func(n node) { t.Gland = r.text(n) }},
 		)
@@ -78,6 +85,16 @@ func (r *plantReader) cableTypes(n node) {
 		r.plant.types[t.Name] = t
 		r.plant.CableTypes = append(r.plant.CableTypes, t)
 	}
+}
+
+// perMetre reads a value for each metre of cable; those for each foot are
+// turned into it.
+func (r *plantReader) perMetre(n node, units ...unit) float64 {
+	v, u := r.quantity(n, units...)
+	if u == "ft" {
+		v /= 0.3048
+	}
+	return r.notNegative(n, v)
 }
 
 func (r *plantReader) code(n node) *Code {

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -90,7 +91,12 @@ func (r *plantReader) cards(n node, pl *Place) {
 			field{"power", false, func(n node) { power = &n; p.Card.Powers = r.oneOf(n, "card", "loop") == "card" }},
 			field{"wires", false, func(n node) { wires = r.whole(n, 2, 4) }},
 			field{"terminals", false, func(n node) { names = &n }},
-			field{"ohms", false, func(n node) { p.Device = &Device{}; p.Device.Ohms, _ = r.quantity(n, unit{"ohm", ""}, unit{"Ω", ""}) }},
+			field{"ohms", false, func(n node) { p.Card.Ohms = r.ohms(n) }},
+			field{"volts", false, func(n node) { p.Card.Volts = r.biases(n) }},
+			field{"limit", false, func(n node) { p.Card.Limit = r.milliamps(n) }},
+			field{"drive", false, func(n node) { r.drive(n, p.Card) }},
+			field{"least load", false, func(n node) { p.Card.LeastLoad = r.ohms(n) }},
+			field{"ranges", false, func(n node) { r.channelRanges(n, p) }},
 			field{"status", false, func(n node) { p.Status = r.status(n) }},
 		)
 		if p.Kind == nil {
@@ -152,6 +158,30 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 	}
 }
 
+// drive reads what an output can drive: "750 ohm", or "18.5 V at 21 mA".
+func (r *plantReader) drive(n node, c *Card) {
+	if !strings.Contains(n.Value, " at ") {
+		c.Drive = r.ohms(n)
+		return
+	}
+	if b := r.biases(n); len(b) == 1 {
+		c.Reach = b[0]
+	}
+}
+
+// channelRanges reads {5: 0..450 m3/h}: what each channel is set up for.
+func (r *plantReader) channelRanges(n node, p *Part) {
+	p.Card.Ranges, p.Card.rangePos = map[int]Range{}, map[int]Pos{}
+	for key, value := range r.entries(n, "channel") {
+		ch, err := strconv.Atoi(key.Value)
+		if err != nil || ch < 1 {
+			r.report(key.wrong("unknown-channel", "%s is not a channel", quote(key.Value)))
+			continue
+		}
+		p.Card.Ranges[ch], p.Card.rangePos[ch] = r.rangeOf(value), value.pos()
+	}
+}
+
 // barriers reads barriers or isolators: four terminals unless named, 1 and 2 to
 // the field, 3 and 4 to the system.
 func (r *plantReader) barriers(n node, pl *Place, kind string) {
@@ -164,8 +194,12 @@ func (r *plantReader) barriers(n node, pl *Place, kind string) {
 		names := []token{{text: "1"}, {text: "2"}, {text: "3"}, {text: "4"}}
 		r.fields(value, "",
 			field{"model", false, func(n node) { p.Barrier.Model = r.text(n) }},
-			field{"ohms", false, func(n node) { p.Barrier.Ohms, _ = r.quantity(n, unit{"ohm", ""}, unit{"Ω", ""}) }},
-			field{"drop", false, func(n node) { p.Barrier.Drop, _ = r.quantity(n, unit{"V", ""}) }},
+			field{"ohms", false, func(n node) { p.Barrier.Ohms = r.ohms(n) }},
+			field{"drop", false, func(n node) { p.Barrier.Drop = r.volts(n) }},
+			field{"working volts", false, func(n node) { p.Barrier.Works = r.volts(n) }},
+			field{"volts", false, func(n node) { p.Barrier.Volts = r.biases(n) }},
+			field{"load", false, func(n node) { p.Barrier.Load = r.ohms(n) }},
+			field{"entity", false, func(n node) { p.Barrier.Entity = r.entity(n, "o") }},
 			field{"terminals", false, func(n node) {
 				if names = r.words(n); len(names)%2 != 0 || len(names) == 0 {
 					r.report(n.wrong("terminals-mismatch", "%s has as many terminals to the field as to the system", p.Tag).hint("1 2 3 4"))
@@ -207,6 +241,8 @@ func (r *plantReader) supplies(n node, pl *Place) {
 				p.Supply.Volts, p.Supply.AC = n.Value, u == "AC"
 			}},
 			field{"circuit", false, func(n node) { p.Supply.Circuit = r.text(n) }},
+			field{"least volts", false, func(n node) { p.Supply.Least = r.volts(n) }},
+			field{"limit", false, func(n node) { p.Supply.Limit = r.milliamps(n) }},
 			field{"fuse", false, func(n node) { p.Supply.Fuse = r.text(n) }},
 			field{"terminals", false, func(n node) { names = r.words(n) }},
 			field{"status", false, func(n node) { p.Status = r.status(n) }},

@@ -27,6 +27,7 @@ func (r *plantReader) strips(n node, pl *Place) {
 			field{"marks", false, func(n node) { marks = &n }},
 			field{"jumpers", false, func(n node) { jumpers = &n }},
 			field{"bonded", false, func(n node) { bonded = &n }},
+			field{"pitch", false, func(n node) { p.Strip.Pitch, _ = r.quantity(n, unit{"mm", ""}) }},
 			field{"largest", false, func(n node) { p.Strip.MaxSize, _ = r.quantity(n, unit{"mm2", ""}, unit{"mm²", ""}) }},
 			field{"conductors", false, func(n node) { p.Strip.PerSide = r.whole(n, 1, 4) }},
 			field{"rail", false, func(n node) { p.Strip.Rail = r.text(n) }},

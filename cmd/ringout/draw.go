@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -111,6 +113,10 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	d.problems = append(d.problems, found...).Sort()
 	if e := d.print(stderr); err == nil {
 		err = e
+	}
+	if failed := (*fs.PathError)(nil); errors.As(err, &failed) {
+		// The file is in the hidden folder, which nobody knows of.
+		return fmt.Errorf("%s: cannot be written: %w", filepath.Join(d.out, filepath.Base(failed.Path)), failed.Err)
 	}
 	if err != nil {
 		return err

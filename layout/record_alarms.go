@@ -1,0 +1,84 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/model"
+	"ringout/render"
+)
+
+// alarms are the set points of the loop's functions.
+func (r *recorder) alarms() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Alarm or trip", Width: 30 * render.MM, Face: fonts.Bold},
+		{Head: "Set at", Width: 26 * render.MM, Face: fonts.Bold},
+		{Head: "Signal there", Width: 24 * render.MM},
+		{Head: "Tripped at", Width: 20 * render.MM},
+		{Head: "Reset at", Width: 20 * render.MM},
+		{Head: "Proved by", Width: 38 * render.MM},
+		{Head: "Initials", Width: 13 * render.MM},
+	}}
+	for _, f := range r.loop.Functions {
+		sets := f.Alarms
+		if f.Set != "" && (f.Kind == "switch" || f.Kind == "alarm") {
+			sets = append([]string{f.Set}, sets...)
+		}
+		for _, s := range sets {
+			name, set := f.Tag, s
+			if word, rest, ok := strings.Cut(s, " "); ok && leadsNumber(rest) {
+				name, set = f.Tag+" "+word, rest
+			} else if !leadsNumber(s) {
+				name, set = f.Tag+" "+s, "by its contact"
+			}
+			unit, there := alarmSignal(f, set)
+			t.Rows = append(t.Rows, Row{
+				ID:    fmt.Sprintf("alarm-%d", len(t.Rows)+1),
+				Cells: []Cell{{S: name}, {S: strings.TrimSpace(set + unit)}, {S: there}, {}, {}, {Kind: Tick, S: "action|display"}, {}},
+			})
+		}
+	}
+	return t
+}
+
+// leadsNumber tells whether a text begins with a number.
+func leadsNumber(s string) bool {
+	s = strings.TrimLeft(s, "+-")
+	return s != "" && s[0] >= '0' && s[0] <= '9'
+}
+
+// alarmSignal is the signal of the device that a function reads at a set
+// point, and the unit if the set point leaves it out.
+func alarmSignal(f *model.Function, set string) (unit, signal string) {
+	if len(f.Reads) == 0 || f.Reads[0].Broken {
+		return "", ""
+	}
+	p := f.Reads[0].Device()
+	if p == nil || !p.Device.Range.Given() {
+		return "", ""
+	}
+	var v float64
+	var rest string
+	if n, _ := fmt.Sscanf(set, "%g %s", &v, &rest); n == 0 {
+		return "", ""
+	}
+	if rest == "" {
+		unit = " " + p.Device.Range.Unit
+	} else if rest != p.Device.Range.Unit {
+		return "", ""
+	}
+	percent, ok := p.Device.Range.Percent(v)
+	if !ok {
+		return unit, ""
+	}
+	switch f.Reads[0].Signal {
+	case model.AnalogIn:
+		return unit, current(p.Device.Output(), p.Device.SignalFor(percent))
+	case model.Resistance, model.Thermo:
+		if v, u, ok := element(p.Device, percent); ok {
+			return unit, fmt.Sprintf("%.2f %s", v, u)
+		}
+	}
+	return unit, ""
+}

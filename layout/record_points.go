@@ -1,0 +1,303 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/model"
+)
+
+// terminalTemps are the terminal temperatures in °C for which the voltage to
+// take off a thermocouple's is printed.
+var terminalTemps = []float64{15, 20, 25, 30}
+
+// pressureUnits are the units that a pneumatic signal is given in.
+var pressureUnits = []string{"psi", "psig", "bar", "mbar", "kPa", "barg", "kg/cm2", "MPa"}
+
+// Columns of the table of points that a row may do without.
+const (
+	upSent = 3 + iota
+	upShown
+	downSent
+	downShown
+)
+
+// The loop's own point shows whether it is wired crosswise with another.
+const (
+	ownWords = "own point"
+	onlyThis = ", only this tag"
+)
+
+func only(point string) string {
+	if point == ownWords {
+		return onlyThis
+	}
+	return ""
+}
+
+// points are the check points of the practice and the loop's own, in per cent.
+func (r *recorder) points() []float64 { return r.plant.Practice.CheckPoints }
+
+// injectedAt is the row that says where the signal was put in.
+func injectedAt(t *Table, at, lifted string) {
+	row(t, "Injected at", at, lifted, upSent, upShown, downSent, downShown)
+	cells := t.Rows[len(t.Rows)-1].Cells
+	cells[upSent] = Cell{Kind: Tick, S: "there"}
+	cells[upShown] = Cell{S: "else at:"}
+	cells[downSent], cells[downShown] = Cell{}, Cell{}
+}
+
+// atDevice names the terminals of the device of a circuit.
+func atDevice(c *model.Circuit) string {
+	words := ""
+	for i, t := range deviceTerminals(c) {
+		if i == 0 {
+			words += t.Part.Tag
+		}
+		words += " " + t.Name
+	}
+	return words
+}
+
+// value is a percentage of a range in its unit.
+func value(span model.Range, percent float64) string {
+	if !span.Given() {
+		return fmt.Sprintf("%s %%, range %s", figure(percent, 100), notGiven)
+	}
+	return strings.TrimSpace(figure(span.At(percent), span.High-span.Low) + " " + span.Unit)
+}
+
+func (k *checker) analogIn(c *model.Circuit) {
+	p, t := c.Device(), k.analogue
+	if p == nil {
+		heading(t, "%s: 4-20 mA input, no field device in the model", c.Name)
+		return
+	}
+	d := p.Device
+	signal := d.Output()
+	law := "linear"
+	switch d.Root {
+	case "transmitter":
+		law = "square root taken in the transmitter, so current and display go together"
+	case "system":
+		law = "square root taken in the system: a quarter of the signal shows half the range"
+	}
+	heading(t, "%s: %s, %s as %s, %s", c.Name, p.Kind.Words, given(d.Range.Text), signal.Text, law)
+	injectedAt(t, atDevice(c), "device lifted")
+	point := func(name string, percent float64) {
+		row(t, name, current(signal, percent), value(d.Range, d.Shown(percent))+only(name))
+	}
+	for _, percent := range k.points() {
+		point(figure(percent, 100)+" %", percent)
+	}
+	point(ownWords, k.own)
+	if signal.Unit == "mA" && signal.Low == 4 && signal.High == 20 {
+		row(t, "Failure low", fmt.Sprintf("%.1f mA (NE 43), 4 s", failLow), "failure shown", downSent, downShown)
+		row(t, "Failure high", fmt.Sprintf("%.1f mA (NE 43), 4 s", failHigh), "failure shown", downSent, downShown)
+	}
+	row(t, "Open loop", "one core off at the device", "0 mA, value shown as bad", downSent, downShown)
+	k.instruments(c, p)
+	if d.Sensor != "" {
+		heading(t, "%s: sensor side of the transmitter, %s. %s", p.Tag, d.Sensor, terminalMillivolts(d.Sensor))
+		k.sensorPoints(p, signal)
+	}
+}
+
+// instruments are the rows of indicators in the same circuit.
+func (k *checker) instruments(c *model.Circuit, device *model.Part) {
+	for _, s := range c.Stations() {
+		p := s.Part
+		if p == device || p.Kind.Name != "indicator" || p.Device == nil {
+			continue
+		}
+		heading(k.analogue, "%s: %s in the same circuit, range %s", p.Tag, p.Kind.Words, given(p.Device.Range.Text))
+		for _, percent := range k.points() {
+			row(k.analogue, figure(percent, 100)+" %", current(device.Device.Output(), percent), value(p.Device.Range, percent))
+		}
+	}
+}
+
+// finalElement is what a device moves in the end, by way of others; itself
+// when it moves nothing.
+func finalElement(p *model.Part) *model.Part {
+	for range 8 { // a ring of devices is the check's business
+		if p == nil || p.Device == nil || p.Device.Drives == nil {
+			break
+		}
+		p = p.Device.Drives
+	}
+	return p
+}
+
+func (k *checker) analogOut(c *model.Circuit) {
+	p, t := c.Device(), k.analogue
+	if p == nil {
+		heading(t, "%s: 4-20 mA output, no field device in the model", c.Name)
+		return
+	}
+	d, valve := p.Device, finalElement(p)
+	signal := d.Output()
+	fail := valve.Device.Fail
+	air := model.Range{}
+	for _, span := range []model.Range{d.Range, d.Calibrated} {
+		if span.Given() && !air.Given() && slices.Contains(pressureUnits, span.Unit) {
+			air = span
+		}
+	}
+	if !air.Given() {
+		air = pressures(valve.Device.Air)
+	}
+	heading(t, "%s: %s on %s, fails %s; %s at %s", c.Name, p.Kind.Words, valve.Tag, given(fail), signal.Text, atDevice(c))
+	point := func(name string, percent float64) {
+		expect := current(signal, percent)
+		if air.Given() {
+			at := percent
+			if d.Action == "reverse" {
+				at = 100 - percent
+			}
+			expect += ", " + value(air, at)
+		}
+		row(t, name, "signal "+figure(percent, 100)+" %", expect+", "+travel(percent, fail, d.Action == "reverse"))
+	}
+	for _, percent := range k.points() {
+		point(figure(percent, 100)+" %", percent)
+	}
+	point(ownWords, k.own)
+	row(t, "Signal lost", "one core off at the device", goes(valve), upSent, downSent, downShown)
+	if d.Air != "" || valve != p || valve.Device.Air != "" {
+		row(t, "Air lost", "air shut and vented", goes(valve), upSent, downSent, downShown)
+		row(t, "Stroke time", "signal 0 to 100 to 0 %", "seconds up, seconds down", upSent, downSent)
+	}
+}
+
+// pressures reads a span such as "0.2..1.0 bar" of a valve's air.
+func pressures(s string) (r model.Range) {
+	if n, _ := fmt.Sscanf(s, "%g..%g %s", &r.Low, &r.High, &r.Unit); n == 3 && slices.Contains(pressureUnits, r.Unit) {
+		r.Text = s
+	}
+	return r
+}
+
+// travel is where a spring-return valve with a direct positioner stands: at its
+// fail position with the lowest signal. Reverse action turns it round.
+func travel(percent float64, fail string, reverse bool) string {
+	open := percent
+	if (fail == "open") != reverse {
+		open = 100 - percent
+	}
+	if fail != "open" && fail != "closed" {
+		return figure(open, 100) + " % travel"
+	}
+	return figure(open, 100) + " % open"
+}
+
+func goes(p *model.Part) string {
+	switch p.Device.Fail {
+	case "":
+		return p.Tag + " fail position " + notGiven
+	case "locked":
+		return p.Tag + " stays"
+	}
+	return p.Tag + " goes " + p.Device.Fail
+}
+
+func (k *checker) sensor(c *model.Circuit) {
+	p, t := c.Device(), k.analogue
+	if p == nil {
+		heading(t, "%s: %s, no field device in the model", c.Name, c.Signal)
+		return
+	}
+	heading(t, "%s: %s %s, %s", c.Name, p.Kind.Words, given(p.Device.Sensor), given(p.Device.Range.Text))
+	if s := terminalMillivolts(p.Device.Sensor); s != "" {
+		t.Rows[len(t.Rows)-1].Group += ". " + s
+	}
+	injectedAt(t, atDevice(c), "element lifted")
+	k.sensorPoints(p, model.Range{})
+	row(t, "Open sensor", "one core off at the element", "drives as the input is set", downSent, downShown)
+}
+
+// celsius gives a temperature of a range in °C; false for an unknown unit.
+func celsius(v float64, unit string) (float64, bool) {
+	switch strings.TrimPrefix(strings.TrimPrefix(unit, "°"), "deg") {
+	case "C":
+		return v, true
+	case "F":
+		return (v - 32) / 1.8, true
+	case "K":
+		return v - 273.15, true
+	}
+	return 0, false
+}
+
+// element is the signal of a device's temperature element where its range
+// stands at a percentage; false where sensor, range or unit tell nothing.
+func element(d *model.Device, percent float64) (v float64, unit string, ok bool) {
+	sensor, known := model.FindSensor(d.Sensor)
+	degrees, ok := celsius(d.Range.At(percent), d.Range.Unit)
+	if !known || !ok || !d.Range.Given() {
+		return 0, "", false
+	}
+	v, ok = sensor.Value(degrees)
+	return v, sensor.Unit(), ok
+}
+
+// terminalMillivolts is what terminals of a few temperatures take off the
+// voltage of a thermocouple; "" for other sensors.
+func terminalMillivolts(name string) string {
+	sensor, known := model.FindSensor(name)
+	if !known || sensor.Unit() != "mV" {
+		return ""
+	}
+	var s []string
+	for _, at := range terminalTemps {
+		v, _ := sensor.Value(at)
+		s = append(s, fmt.Sprintf("%.3f at %s °C", v, plain(at)))
+	}
+	return "mV to take off for terminals: " + strings.Join(s, ", ")
+}
+
+// sensorPoints are the points of a temperature element: what to apply in its
+// place, and what the display or, of a transmitter, the current should be.
+func (k *checker) sensorPoints(p *model.Part, signal model.Range) {
+	t, d := k.analogue, p.Device
+	point := func(name string, percent float64) {
+		apply := notGiven
+		switch v, unit, ok := element(d, percent); {
+		case ok && unit == "mV":
+			apply = fmt.Sprintf("%.3f mV less terminals", v)
+		case ok:
+			apply = fmt.Sprintf("%.2f Ω", v)
+		}
+		expect := value(d.Range, percent)
+		if signal.Given() {
+			expect = current(signal, percent)
+		}
+		row(t, name, apply, expect+only(name))
+	}
+	for _, percent := range k.points() {
+		point(figure(percent, 100)+" %", percent)
+	}
+	point(ownWords, k.own)
+	if terminalMillivolts(d.Sensor) != "" {
+		row(t, "Terminals", "measure them", "°C beside, mV as above", upShown, downSent, downShown)
+	}
+}
+
+func (k *checker) pulse(c *model.Circuit) {
+	p, t := c.Device(), k.analogue
+	if p == nil {
+		heading(t, "%s: pulse input, no field device in the model", c.Name)
+		return
+	}
+	d := p.Device
+	heading(t, "%s: %s, %s as %s", c.Name, p.Kind.Words, given(d.Range.Text), given(d.Signal.Text))
+	injectedAt(t, atDevice(c), "device lifted")
+	for _, percent := range k.points() {
+		apply := "frequency " + notGiven
+		if d.Signal.Given() {
+			apply = value(d.Signal, percent)
+		}
+		row(t, figure(percent, 100)+" %", apply, value(d.Range, percent))
+	}
+}

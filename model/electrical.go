@@ -1,0 +1,48 @@
+package model
+
+// Bias is a voltage that holds at a current.
+type Bias struct {
+	Volts float64
+	MA    float64 // 0 where it holds at any current
+}
+
+// Biases is how a voltage changes with current: nothing given, one value, or
+// values at rising currents.
+type Biases []Bias
+
+// At is the voltage at a current in mA: straight between the values given, and
+// level beyond them. It is false where nothing is given.
+func (b Biases) At(mA float64) (float64, bool) {
+	if len(b) == 0 {
+		return 0, false
+	}
+	for i, x := range b {
+		if mA <= x.MA || i == len(b)-1 {
+			if i == 0 || mA >= x.MA {
+				return x.Volts, true
+			}
+			w := b[i-1]
+			return w.Volts + (x.Volts-w.Volts)*(mA-w.MA)/(x.MA-w.MA), true
+		}
+	}
+	return 0, false
+}
+
+// Entity holds the safety values of one end of an intrinsically safe circuit:
+// what a source can give (Uo, Io, Po, Co, Lo, Lo/Ro) or what a device can stand
+// and adds (Ui, Ii, Pi, Ci, Li). Zero stands for not given.
+type Entity struct {
+	Pos   Pos
+	Given bool
+	U     float64 // V
+	I     float64 // mA
+	P     float64 // mW
+	C     float64 // nF
+	L     float64 // µH
+	LR    float64 // µH/Ω
+	Group string  // gas group that Co and Lo hold for
+	has   map[string]bool
+}
+
+// Has tells whether a value was written: Ui, Io and so on. Zero may be given.
+func (e Entity) Has(name string) bool { return e.has[name] }
