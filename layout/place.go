@@ -199,7 +199,7 @@ func (g *placePager) part(p *partView) {
 				to--
 			}
 			if to == from { // one circuit fills more than a sheet
-				to = from + room
+				to = from + max(room, 1)
 			}
 		}
 		g.place(stretch{p, Span{from, to}, g.y})

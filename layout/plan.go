@@ -121,7 +121,7 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 		pl.Sheets = append(pl.Sheets, sheets...)
 	}
 	for i, s := range pl.Sheets {
-		s.No = i + 1
+		s.No, s.Number = i+1, s.number(p)
 	}
 	return pl
 }
@@ -177,7 +177,7 @@ func (pl *Plan) frame(s *Sheet) Border {
 	return Frame(s.Paper, Title{
 		Owner: p.Owner, Project: p.Project, Plant: p.Name,
 		Title: words, Kind: s.Kind.Words,
-		Number: s.number(p), Revision: rev.Mark, Date: rev.Date, Status: p.Status,
+		Number: s.Number, Revision: rev.Mark, Date: rev.Date, Status: p.Status,
 		Drawn: p.Drawn, Checked: p.Checked, Approved: p.Approved,
 		Sheet: s.No, Of: len(pl.Sheets), Code: s.Code, Paper: s.Paper.Name,
 		ModelRevision: rev.Mark, ModelDate: rev.Date,

@@ -2,10 +2,10 @@ package model
 
 import "strings"
 
-// nearest returns the word of words that was most likely meant by the written
+// Nearest returns the word of words that was most likely meant by the written
 // one: the same but for case, hyphens and a plural s, or else the one with the
 // fewest slips of the pen. Of equals the first wins; "" when none is near.
-func nearest(written string, words []string) string {
+func Nearest(written string, words []string) string {
 	w := []rune(loose(written))
 	best, least := "", slips(len(w))+1
 	if len(w) > 100 {

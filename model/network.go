@@ -2,8 +2,8 @@ package model
 
 import "math"
 
-// network is a DC circuit: nodes joined by elements. Node 0 is where voltages
-// are counted from. It is solved by node analysis with one extra unknown for
+// network is a DC circuit: nodes joined by elements. Voltages are counted from
+// the grounds, one in each part that hangs together. It is solved by node analysis with one extra unknown for
 // each voltage source (modified nodal analysis, a textbook method); the
 // circuits of a loop have a few dozen nodes, so a dense elimination does.
 type network struct {
@@ -11,6 +11,7 @@ type network struct {
 	resistors []element // value in ohms, more than 0
 	currents  []element // value in amperes, from a through the element to b
 	voltages  []element // value in volts, a above b
+	grounds   []int
 }
 
 // element joins two nodes.
@@ -54,10 +55,10 @@ func (n *network) solve() (volts, amps []float64, ok bool) {
 		m[row][v.b]--
 		m[row][size] = v.value
 	}
-	for j := range m[0] { // node 0 is zero
-		m[0][j] = 0
+	for _, g := range n.grounds {
+		clear(m[g])
+		m[g][g] = 1
 	}
-	m[0][0] = 1
 	x, ok := eliminate(m)
 	if !ok {
 		return nil, nil, false

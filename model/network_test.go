@@ -8,7 +8,7 @@ import (
 // A bridge of five resistors on a source, worked by hand (series, parallel and
 // delta to star): textbook arithmetic.
 func TestNetworkBridge(t *testing.T) {
-	n := &network{nodes: 4}
+	n := &network{nodes: 4, grounds: []int{0}}
 	n.voltages = []element{{1, 0, 10}}
 	n.resistors = []element{{1, 2, 100}, {1, 3, 200}, {2, 3, 50}, {2, 0, 300}, {3, 0, 100}}
 	v, amps, ok := n.solve()
@@ -30,11 +30,11 @@ func TestNetworkBridge(t *testing.T) {
 }
 
 func TestNetworkWithoutAnswer(t *testing.T) {
-	floating := &network{nodes: 3, resistors: []element{{1, 2, 10}}}
+	floating := &network{nodes: 3, grounds: []int{0}, resistors: []element{{1, 2, 10}}}
 	if _, _, ok := floating.solve(); ok {
 		t.Error("a floating part has an answer")
 	}
-	clash := &network{nodes: 2, voltages: []element{{1, 0, 24}, {1, 0, 12}}}
+	clash := &network{nodes: 2, grounds: []int{0}, voltages: []element{{1, 0, 24}, {1, 0, 12}}}
 	if _, _, ok := clash.solve(); ok {
 		t.Error("two sources that contradict each other have an answer")
 	}

@@ -164,7 +164,7 @@ next:
 	}
 	for _, key := range unknown {
 		p := key.wrong("unknown-key", "%s is not a key of %s", quote(key.Value), n.what)
-		if near := nearest(key.Value, free); near != "" {
+		if near := Nearest(key.Value, free); near != "" {
 			p = p.hint("%s", near)
 		}
 		r.report(p)
@@ -372,7 +372,7 @@ func (r *reader) oneOf(n node, words ...string) string {
 		}
 	}
 	p := n.wrong("unknown-word", "%s must be %s, not %s", n.what, anyOf(words), quote(s))
-	if near := nearest(s, words); near != "" {
+	if near := Nearest(s, words); near != "" {
 		p = p.hint("%s", near)
 	}
 	r.report(p)

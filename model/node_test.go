@@ -174,8 +174,8 @@ func TestNearest(t *testing.T) {
 		"Cable_Types": "cable types", "cable": "cables", "liftoff": "lift-off", "srceen": "screen",
 		"screens": "screen", "to": "", "PAIR": "pairs", "length": "", "": "", strings.Repeat("cables ", 50): "",
 	} {
-		if got := nearest(written, words); got != want {
-			t.Errorf("nearest(%.20q) = %q, want %q", written, got, want)
+		if got := Nearest(written, words); got != want {
+			t.Errorf("Nearest(%.20q) = %q, want %q", written, got, want)
 		}
 	}
 }

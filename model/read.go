@@ -153,10 +153,10 @@ var placeKindWords = map[string]PlaceKind{"field": Field, "box": Box, "cabinet":
 func (r *plantReader) practice(n node) {
 	pr := &r.plant.Practice
 	r.fields(n, "practice",
-		field{"paper", false, func(n node) { pr.Paper = r.oneOf(n, "A3", "11x17") }},
-		field{"record paper", false, func(n node) { pr.RecordPaper = r.oneOf(n, "A4", "letter") }},
-		field{"pair names", false, func(n node) { pr.PairNames = r.oneOf(n, "number", "colour", "both") }},
-		field{"colour names", false, func(n node) { pr.ColourNames = r.oneOf(n, "letters", "words") }},
+		field{"paper", false, func(n node) { r.choose(n, &pr.Paper, "A3", "11x17") }},
+		field{"record paper", false, func(n node) { r.choose(n, &pr.RecordPaper, "A4", "letter") }},
+		field{"pair names", false, func(n node) { r.choose(n, &pr.PairNames, "number", "colour", "both") }},
+		field{"colour names", false, func(n node) { r.choose(n, &pr.ColourNames, "letters", "words") }},
 		field{"positive core", false, func(n node) {
 			if r.oneOf(n, "first", "second") == "second" {
 				pr.PositiveCore = 2
@@ -171,6 +171,7 @@ func (r *plantReader) practice(n node) {
 				pr.Marker = MarkerRule(i)
 			}
 		}},
+		field{"cable tags", false, func(n node) { r.choose(n, &pr.CableTag, "own", "remote") }},
 		field{"insulation volts", false, func(n node) { pr.TestVolts, _ = r.quantity(n, unit{"V", "V"}) }},
 		field{"insulation limit", false, func(n node) { pr.TestMegohm = r.megohms(n) }},
 		field{"ohms limit", false, func(n node) { pr.OhmsLimit, _ = r.quantity(n, unit{"%", "%"}) }},
@@ -206,6 +207,13 @@ func (r *plantReader) practice(n node) {
 		field{"mark-up key", false, func(n node) { pr.MarkUp = r.texts(n, "line of the key") }},
 		field{"cautions", false, func(n node) { pr.Cautions = r.texts(n, "caution") }},
 	)
+}
+
+// choose reads one of the words; what is written wrong leaves the default.
+func (r *plantReader) choose(n node, into *string, words ...string) {
+	if w := r.oneOf(n, words...); w != "" {
+		*into = w
+	}
 }
 
 func (r *plantReader) texts(n node, what string) []string {

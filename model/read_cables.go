@@ -110,7 +110,7 @@ func (r *plantReader) code(n node) *Code {
 		names = append(names, c.Name)
 	}
 	p := n.wrong("unknown-code", "%s is not a colour code", quote(s))
-	if near := nearest(s, names); near != "" {
+	if near := Nearest(s, names); near != "" {
 		p = p.hint("%s", near)
 	} else {
 		p = p.hint("%s", strings.Join(names, ", "))

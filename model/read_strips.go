@@ -78,7 +78,7 @@ func (r *plantReader) terminals(n node, p *Part) {
 		k, ok := terminalKindOf[w.text]
 		if !ok {
 			p := Problem{Code: "unknown-word", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a kind of terminal", quote(w.text))}
-			p.Hint = nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))
+			p.Hint = Nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))
 			r.report(p)
 			return
 		}

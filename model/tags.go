@@ -38,7 +38,7 @@ func (t *tagLists) near(s string, lists ...[]string) string {
 	if t.left--; t.left < 0 {
 		return ""
 	}
-	return nearest(s, slices.Concat(lists...))
+	return Nearest(s, slices.Concat(lists...))
 }
 
 func (t *tagLists) nearStep(s string) string    { return t.near(s, t.parts, t.cables) }

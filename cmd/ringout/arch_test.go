@@ -23,7 +23,6 @@ var mayImport = map[string][]string{
 // owners tells which one package imports each library from outside. Tests may
 // use what they like.
 var owners = map[string]string{
-	"github.com/agnivade/levenshtein":   "ringout/cmd/ringout",
 	"github.com/schollz/progressbar/v3": "ringout/cmd/ringout",
 	"github.com/spf13/cobra":            "ringout/cmd/ringout",
 	"golang.org/x/sync/errgroup":        "ringout/cmd/ringout",

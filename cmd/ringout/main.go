@@ -12,11 +12,11 @@ import (
 	"os/signal"
 	"runtime"
 	"runtime/debug"
-	"strings"
 	"syscall"
 
-	"github.com/agnivade/levenshtein"
 	"github.com/spf13/cobra"
+
+	"ringout/model"
 )
 
 // Exit codes.
@@ -173,15 +173,9 @@ func upTo(n int, what string) cobra.PositionalArgs {
 	}
 }
 
-// didYouMean suggests the nearest of words; "" when none is near. Case does
-// not count, and of equals the first wins.
+// didYouMean suggests the nearest of words; "" when none is near.
 func didYouMean(written string, words []string) string {
-	best, least := "", max(2, len(written)/3)+1
-	for _, w := range words {
-		if d := levenshtein.ComputeDistance(strings.ToLower(written), strings.ToLower(w)); d < least {
-			best, least = w, d
-		}
-	}
+	best := model.Nearest(written, words)
 	if best == "" {
 		return ""
 	}

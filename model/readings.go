@@ -1,0 +1,232 @@
+package model
+
+import (
+	"fmt"
+	"math"
+)
+
+// Readings is a table of what a meter should read at the test points of a
+// circuit.
+type Readings struct {
+	Circuit   *Circuit
+	Unit      string   // V, Ω or mV
+	Condition string   // what is connected and what is on
+	States    []string // heads of the columns: 4 mA, open, 0 °C
+	Rows      []Reading
+	Missing   []string // values that are not given; then Rows is empty
+	Method    string   // how it was computed
+}
+
+// Reading is one test point: where the meter goes, and what it reads in each
+// state.
+type Reading struct {
+	Station *Station
+	A, B    *Terminal // the + lead goes on A
+	Values  []float64
+}
+
+// Where names the test point: JB-21/X1 7–8.
+func (r Reading) Where() string {
+	name := r.A.Part.Tag
+	if r.B.Part != r.A.Part {
+		return r.A.Tag() + " – " + r.B.Tag()
+	}
+	return name + " " + r.A.Name + "–" + r.B.Name
+}
+
+// Readings computes what a meter should read along a circuit: volts between
+// the lanes for current loops, contacts and outputs, ohms for resistance
+// sensors, millivolts for thermocouples. ok is false for circuits without such
+// a table, such as mains supplies.
+func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
+	r.Circuit = c
+	if c.Broken {
+		return r, false
+	}
+	switch c.Signal {
+	case AnalogIn, AnalogOut:
+		var states []state
+		for _, mA := range p.Practice.Currents {
+			states = append(states, state{mA: mA})
+			r.States = append(r.States, number(mA)+" mA")
+		}
+		r.Unit, r.Condition = "V", "all connected, supply on"
+		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
+		p.voltRows(&r, states)
+	case ContactIn:
+		r.States = []string{"open", "closed"}
+		r.Unit, r.Condition = "V", "all connected, supply on"
+		r.Method = "node voltages"
+		p.voltRows(&r, []state{{}, {closed: true}})
+	case SwitchedOut:
+		r.States = []string{"off", "on"}
+		r.Unit, r.Condition = "V", "all connected, supply on"
+		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
+		p.voltRows(&r, []state{{}, {closed: true}})
+	case Resistance:
+		p.ohmRows(&r)
+	case Thermo:
+		p.millivoltRows(&r)
+	default:
+		return r, false
+	}
+	return r, true
+}
+
+// testPoints are the places where a meter can be put across the circuit: each
+// station where two lanes land, and each part that a lane goes through.
+func (c *Circuit) testPoints() []Reading {
+	var all []Reading
+	for _, st := range c.Stations() {
+		a, b := pairAt(st)
+		switch {
+		case a != nil && b != nil:
+			all = append(all, Reading{Station: st, A: a, B: b})
+			if outA, outB := outAt(st, a), outAt(st, b); outA != a && outB != b && outA != nil && outB != nil {
+				all = append(all, Reading{Station: st, A: outA, B: outB})
+			}
+		case a != nil && st.Part.Strip == nil:
+			if out := outAt(st, a); out != nil && out != a {
+				all = append(all, Reading{Station: st, A: a, B: out})
+			}
+		}
+	}
+	return all
+}
+
+func outAt(st *Station, in *Terminal) *Terminal {
+	for _, s := range st.Slots {
+		if s.In == in {
+			return s.Out
+		}
+	}
+	return nil
+}
+
+func (p *Plant) voltRows(r *Readings, states []state) {
+	r.Rows = r.Circuit.testPoints()
+	for _, st := range states {
+		s := p.compute(r.Circuit, st)
+		if len(s.missing) > 0 || !s.solved {
+			r.Missing, r.Rows = s.missing, nil
+			if len(s.missing) == 0 {
+				r.Missing = []string{"a closed path: the circuit does not add up"}
+			}
+			return
+		}
+		for i := range r.Rows {
+			v, ok := s.across(r.Rows[i].A, r.Rows[i].B)
+			if !ok {
+				v = math.NaN()
+			}
+			r.Rows[i].Values = append(r.Rows[i].Values, v)
+		}
+	}
+}
+
+// sensorPoints are the temperatures of the check points, and what the sensor
+// of the circuit's device gives there.
+func (p *Plant) sensorPoints(r *Readings) (values []float64, ok bool) {
+	d := r.Circuit.Device()
+	if d == nil {
+		r.Missing = []string{"the device"}
+		return nil, false
+	}
+	if d.Device.Sensor == "" {
+		r.Missing = append(r.Missing, "sensor of "+d.Tag)
+	}
+	if !d.Device.Range.Given() {
+		r.Missing = append(r.Missing, "range of "+d.Tag)
+	}
+	sensor, found := FindSensor(d.Device.Sensor)
+	if len(r.Missing) > 0 || !found {
+		return nil, false
+	}
+	for _, percent := range p.Practice.CheckPoints {
+		t := d.Device.Range.At(percent)
+		v, inside := sensor.Value(t)
+		if !inside {
+			r.Missing = append(r.Missing, fmt.Sprintf("%s at %s: outside the sensor's range", d.Device.Sensor, number(t)))
+			return nil, false
+		}
+		r.States = append(r.States, number(t)+" "+d.Device.Range.Unit)
+		values = append(values, v)
+	}
+	r.Method = sensor.Source
+	return values, true
+}
+
+// ohmRows are read towards the sensor with the card lifted: across the element
+// with both leads, and between the leads of one side.
+func (p *Plant) ohmRows(r *Readings) {
+	r.Unit, r.Condition = "Ω", "card side lifted, read towards the sensor"
+	values, ok := p.sensorPoints(r)
+	if !ok {
+		return
+	}
+	lead := 0.0 // ohms of one lead from the sensor to here
+	for i, st := range r.Circuit.Path.Stations {
+		if i > 0 {
+			run := r.Circuit.Path.Runs[i-1]
+			if run.Kind == CableRun {
+				ohms, _, ok := run.Cable.CoreOhms(p.Practice.Celsius)
+				if !ok {
+					r.Missing, r.Rows = append(r.Missing, "length or conductor of cable "+run.Cable.Tag), nil
+					return
+				}
+				lead += ohms
+			}
+		}
+		var byRole [2][]*Terminal // the two sides of the element
+		for k, slot := range st.Slots {
+			if slot.Does != Lands {
+				continue
+			}
+			side := 0
+			if r.Circuit.Lanes[r.Circuit.Path.Lanes[k]-1].Role == 'B' {
+				side = 1
+			}
+			byRole[side] = append(byRole[side], slot.In)
+		}
+		if len(byRole[0]) > 0 && len(byRole[1]) > 0 {
+			row := Reading{Station: st, A: byRole[0][0], B: byRole[1][0]}
+			for _, v := range values {
+				row.Values = append(row.Values, v+2*lead)
+			}
+			r.Rows = append(r.Rows, row)
+		}
+		for _, ts := range byRole {
+			if len(ts) > 1 && lead > 0 {
+				row := Reading{Station: st, A: ts[0], B: ts[1]}
+				for range values {
+					row.Values = append(row.Values, 2*lead)
+				}
+				r.Rows = append(r.Rows, row)
+			}
+		}
+	}
+}
+
+// millivoltRows are read with the card lifted and every terminal at the
+// temperature of the practice: E(t) − E(terminal).
+func (p *Plant) millivoltRows(r *Readings) {
+	ambient := p.Practice.Celsius
+	r.Unit, r.Condition = "mV", "card side lifted, terminals at "+number(ambient)+" °C"
+	values, ok := p.sensorPoints(r)
+	if !ok {
+		return
+	}
+	sensor, _ := FindSensor(r.Circuit.Device().Device.Sensor)
+	cold, ok := sensor.Value(ambient)
+	if !ok {
+		r.Missing = append(r.Missing, "a terminal temperature inside the sensor's range")
+		return
+	}
+	for _, row := range r.Circuit.testPoints() {
+		for _, v := range values {
+			row.Values = append(row.Values, v-cold)
+		}
+		r.Rows = append(r.Rows, row)
+	}
+	r.Method += "; E(t) − E(" + number(ambient) + " °C)"
+}
