@@ -45,13 +45,14 @@ var widthSteps = []widths{
 
 // loopPlan is what is planned for one sheet of a loop.
 type loopPlan struct {
-	cols    *columns
-	widths  widths
-	bands   []band
-	blocks  []*block
-	devices []Row // of the table
-	table   render.Len
-	tight   bool // the columns do not fit the sheet
+	cols     *columns
+	widths   widths
+	bands    []band
+	blocks   []*block
+	devices  []Row    // of the table
+	readings []*Table // expected, above it
+	table    render.Len
+	tight    bool // the columns do not fit the sheet
 }
 
 // block is one circuit on a sheet.
@@ -93,6 +94,7 @@ func planLoop(pl *Plan, k *Kind, l *model.Loop) []*Sheet {
 		sheets = append(sheets, s)
 		return s, lp
 	}
+	var late []*Table
 	s, lp := start()
 	y := s.Inner.Min.Y + headBand
 	for i := 0; i < len(l.Circuits); {
@@ -119,10 +121,24 @@ func planLoop(pl *Plan, k *Kind, l *model.Loop) []*Sheet {
 			group[len(group)-1].height += deviceTall - tall
 			tall = deviceTall
 		}
-		room := s.Inner.Max.Y - markUp - lp.tableHeight(append(lp.devices, deviceRows(group)...))
-		if len(lp.blocks) > 0 && y+tall > room {
+		var readings []*Table
+		for _, b := range group {
+			if t := pl.readingTable(b.circuit, (s.Inner.W()-readingGap)/2); t != nil {
+				readings = append(readings, t)
+			}
+		}
+		room := s.Inner.Max.Y - markUp - lp.tableHeight(append(lp.devices[:len(lp.devices):len(lp.devices)], deviceRows(group)...))
+		more := append(lp.readings[:len(lp.readings):len(lp.readings)], readings...)
+		if len(lp.blocks) > 0 && y+tall > room-readingsHeight(more) {
 			s, lp = start()
 			y = s.Inner.Min.Y + headBand
+			room = s.Inner.Max.Y - markUp - lp.tableHeight(deviceRows(group))
+			more = readings
+		}
+		if y+tall <= room-readingsHeight(more) {
+			lp.readings = more
+		} else {
+			late = append(late, readings...)
 		}
 		for n, b := range group {
 			if n > 0 && y+b.height > s.Inner.Max.Y-markUp-lp.table {
@@ -138,6 +154,13 @@ func planLoop(pl *Plan, k *Kind, l *model.Loop) []*Sheet {
 		}
 		lp.devices = append(lp.devices, deviceRows(group)...)
 		lp.table = lp.tableHeight(lp.devices)
+	}
+	for len(late) > 0 { // readings that found no room beside their circuits
+		_, lp := start()
+		for len(late) > 0 && (len(lp.readings) == 0 || headBand+readingsHeight(append(lp.readings[:len(lp.readings):len(lp.readings)], late[0])) <= in.H()) {
+			lp.readings = append(lp.readings, late[0])
+			late = late[1:]
+		}
 	}
 	for i, s := range sheets {
 		s.Part, s.Of = i+1, len(sheets)

@@ -28,7 +28,9 @@ func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 		d.problems = append(d.problems, model.Problem{Severity: model.Warning, Code: "sheet-too-narrow", Pos: s.Loop.Pos,
 			Text: fmt.Sprintf("loop %s has more stations in a row than fit %s paper", s.Loop.Tag, s.Paper.Name)})
 	}
-	d.headings()
+	if len(d.lp.blocks) > 0 || len(d.lp.readings) == 0 {
+		d.headings()
+	}
 	for _, b := range d.lp.blocks {
 		d.block(b)
 	}
@@ -44,6 +46,7 @@ func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 			d.problems = append(d.problems, pl.unfit(s, u))
 		}
 	}
+	d.readings(s.Inner.Max.Y - d.lp.tableHeight(d.lp.devices))
 	d.notes(border.Notes)
 	d.broken()
 	return page, d.problems

@@ -31,6 +31,8 @@ var checks = []check{
 	{"termination", checkSignals},
 	{"termination", checkWiresPlace},
 	{"termination", checkKnown},
+	{"engineering", checkMargins},
+	{"engineering", checkLoads},
 }
 
 // Check runs the desk check over a plant and returns what it finds, sorted.

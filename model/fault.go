@@ -1,12 +1,275 @@
 package model
 
+import (
+	"fmt"
+	"math"
+)
+
 // Fault is a wiring fault that a circuit is computed with.
 type Fault uint8
 
-// Faults at the device's end.
+// Faults at the device's end of the cable.
 const (
 	NoFault Fault = iota
 	OpenAtDevice
 	ShortAtDevice
 	ReversedAtDevice
+	EarthOnPlus
+	EarthOnMinus
 )
+
+// FaultRow tells how one wiring fault shows in one circuit.
+type FaultRow struct {
+	Fault  string // what is wrong
+	Shows  string // what the system, or the final element, shows
+	Meter  string // what a meter reads
+	Remark string // what tells it from its like
+}
+
+// FaultGuide computes what the usual wiring faults would show in this circuit.
+// missing names the values that are not given; rows that need them are left
+// out.
+func (p *Plant) FaultGuide(c *Circuit) (rows []FaultRow, missing []string) {
+	d := c.Device()
+	if c.Broken || d == nil {
+		return nil, nil
+	}
+	switch c.Signal {
+	case AnalogIn:
+		return p.inputFaults(c, d)
+	case AnalogOut:
+		return p.outputFaults(c, d)
+	case ContactIn:
+		return p.contactFaults(c, d)
+	case SwitchedOut:
+		return p.switchFaults(c, d)
+	case Thermo:
+		return p.thermoFaults(c, d)
+	case Resistance:
+		return p.resistanceFaults(c, d)
+	}
+	return nil, nil
+}
+
+// receiver is the current in mA through the input of the circuit's card.
+func (s *sum) receiver() (float64, bool) {
+	for _, st := range s.circuit.Stations() {
+		card := st.Part.Card
+		if card == nil || card.Ohms == 0 {
+			continue
+		}
+		ts := st.Part.Channel(st.Channel)
+		if !card.Powers {
+			v, ok := s.across(ts[0], ts[1])
+			return v / card.Ohms * 1000, ok
+		}
+		b, okB := s.volts[at(ts[1], FieldSide)]
+		in, okIn := s.volts[post{t: ts[0], inside: 1}]
+		return (b - in) / card.Ohms * 1000, s.solved && okB && okIn
+	}
+	return 0, false
+}
+
+// zero is the point that counts as 0 V in a circuit: inside a card that powers
+// it, or the negative terminal of its supply.
+func (s *sum) zero() (post, bool) {
+	for _, st := range s.circuit.Stations() {
+		if st.Part.Card != nil && st.Part.Card.Powers && st.Part.Kind.Signal != AnalogOut {
+			return post{t: st.Part.Channel(st.Channel)[0], inside: 1}, true
+		}
+	}
+	if sup := s.circuit.Supply(); sup != nil && !sup.Supply.AC {
+		return at(sup.Terminals[1], FieldSide), true
+	}
+	return post{}, false
+}
+
+func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
+	a, b := c.terminalsOf(d)
+	if a == nil {
+		return nil, nil
+	}
+	const mid = 12.0
+	read := func(f Fault) (mA, volts float64, s *sum, ok bool) {
+		s = p.compute(c, state{mA: mid, fault: f})
+		volts, okV := s.across(a, b)
+		mA, okA := s.receiver()
+		return mA, volts, s, okV && okA
+	}
+	_, normal, s, ok := read(NoFault)
+	if !ok {
+		return nil, s.missing
+	}
+	rows = append(rows, FaultRow{"none, at 12 mA", "12.00 mA", volts(normal) + " at the device", ""})
+	if a.nature() == Source {
+		rows = append(rows, FaultRow{"pair open, or its supply off", "0 mA", "0 V at the input", "volts at the device's terminals, none at the input: the break lies between"})
+		rows = append(rows, FaultRow{"pair shorted", "0 mA", "0 V at the input", "milliamps flow at the device and do not arrive"})
+		rows = append(rows, FaultRow{"pair reversed", "below 0 mA", "−" + volts(normal) + " at the input", "the sign tells it from an open pair"})
+		return append(rows, commonFaults(d)...), nil
+	}
+	if _, v, _, ok := read(OpenAtDevice); ok {
+		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a broken circuit, 4 mA a healthy one at the bottom of its range"})
+		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA", "−" + volts(v) + " at the device", "the sign tells it from an open pair; a few devices work either way round"})
+	}
+	if mA, _, _, ok := read(ShortAtDevice); ok {
+		shows := fmt.Sprintf("%.1f mA", mA)
+		for _, st := range c.Stations() {
+			if st.Part.Card != nil && st.Part.Card.Limit > 0 && mA > st.Part.Card.Limit {
+				shows = fmt.Sprintf("%.1f mA, the limit of %s", st.Part.Card.Limit, st.Part.Tag)
+			}
+		}
+		rows = append(rows, FaultRow{"pair shorted in the field", shows, "0 V at the device", "pegged high, or the fuse is blown"})
+	}
+	if p.Practice.EarthedPole == "negative" {
+		if mA, _, _, ok := read(EarthOnMinus); ok {
+			rows = append(rows, FaultRow{"− core on earth at the device", fmt.Sprintf("%.2f mA", mA), volts(normal) + " at the device", "the two cores carry unlike currents"})
+		}
+		if mA, _, _, ok := read(EarthOnPlus); ok {
+			rows = append(rows, FaultRow{"+ core on earth at the device", fmt.Sprintf("%.2f mA", max(0, mA)), "0 V at the device", "other loops on the same fuse drop too"})
+		}
+	} else if p.Practice.EarthedPole == "" {
+		missing = append(missing, "earthed pole (practice)")
+	}
+	if lift, given := d.Device.LiftOff.At(20); given {
+		const extra = 250.0
+		r4 := p.compute(c, state{mA: 4})
+		v4, ok4 := r4.across(a, b)
+		r20 := p.compute(c, state{mA: 20})
+		v20, ok20 := r20.across(a, b)
+		if ok4 && ok20 {
+			ohms := (v4 - v20) / 16 * 1000
+			top := (v4 + 0.004*ohms - lift) / (ohms + extra) * 1000
+			shows := "right over the whole range"
+			if top < 20 {
+				shows = fmt.Sprintf("right up to %.2f mA, then flat", top)
+			}
+			rows = append(rows, FaultRow{"250 Ω too much in the loop", shows, volts(normal-0.012*extra) + " at the device", "a loose terminal does the same, and comes and goes"})
+		}
+	} else {
+		missing = append(missing, "lift-off of "+d.Tag)
+	}
+	return append(rows, commonFaults(d)...), missing
+}
+
+// commonFaults are those of a wrong pair, and of a square root taken twice.
+func commonFaults(d *Part) []FaultRow {
+	rows := []FaultRow{{"landed on another pair or channel", "another tag moves", "all voltages right", "only the own point, injected at the device, shows it"}}
+	if d.Device.Root != "" {
+		rows = append(rows, FaultRow{"square root taken twice", fmt.Sprintf("%.1f %% at 50 %% of the flow", 100*math.Sqrt(0.5)), "all voltages right", "right at 0 and 100 %, wrong between"})
+	}
+	return rows
+}
+
+func volts(v float64) string { return fmt.Sprintf("%.2f V", v) }
+
+func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
+	a, b := c.terminalsOf(d)
+	s := p.compute(c, state{mA: 12})
+	v, ok := 0.0, false
+	if a != nil {
+		v, ok = s.across(a, b)
+	}
+	if !ok {
+		return nil, s.missing
+	}
+	rest := "goes to its rest position"
+	if d.Device.Drives != nil && d.Device.Drives.Device.Fail != "" {
+		rest = d.Device.Drives.Tag + " goes " + d.Device.Drives.Device.Fail
+	}
+	return []FaultRow{
+		{"none, at 12 mA", "half-way", volts(v) + " at the device", ""},
+		{"pair open", rest, "0 mA; the card drives up to its limit", "volts present, no milliamps"},
+		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "milliamps flow and do no work"},
+		{"pair reversed at the device", rest, "−" + volts(v) + " or the card's limit", "the sign of the voltage tells it"},
+		{"landed on another pair or channel", "another valve moves", "all voltages right", "command one output at a time"},
+	}, nil
+}
+
+func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
+	a, b := c.terminalsOf(d)
+	open := p.compute(c, state{})
+	closed := p.compute(c, state{closed: true})
+	if a == nil || !open.solved || !closed.solved {
+		return nil, open.missing
+	}
+	vo, _ := open.across(a, b)
+	vc, _ := closed.across(a, b)
+	return []FaultRow{
+		{"none, contact open", "open", volts(math.Abs(vo)) + " across the contact", ""},
+		{"none, contact closed", "closed", volts(math.Abs(vc)) + " across the contact", fmt.Sprintf("%.1f mA flow", closed.drawn)},
+		{"pair open, or its fuse blown", "open for ever", "0 V across the contact", "the supply stands across the break"},
+		{"pair shorted", "closed for ever", "0 V across the contact", "lift one core: the system must show open"},
+		{"+ core on earth", "open, and the fuse may blow", "0 V across the contact", "other circuits of the fuse drop too"},
+		{"landed on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
+	}, nil
+}
+
+func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
+	a, b := c.terminalsOf(d)
+	on := p.compute(c, state{closed: true})
+	if a == nil || !on.solved {
+		return nil, on.missing
+	}
+	v, _ := on.across(a, b)
+	return []FaultRow{
+		{"none, output on", "moves", volts(v) + " at the coil", fmt.Sprintf("%.0f mA flow", on.drawn)},
+		{"pair open", "does not move", "0 V at the coil", "the output's voltage stands across the break"},
+		{"pair shorted", "does not move", "0 V at the coil", "the output trips or its fuse blows"},
+		{"pair reversed", "moves, unless the coil has a diode", "−" + volts(v) + " at the coil", "with a diode: like a short"},
+		{"too much resistance", "slow, or only when cold", "less than " + volts(v) + " at the coil", "measure with the output on"},
+	}, nil
+}
+
+// thermoFaults are computed at the middle of the range with the terminals at
+// the temperature of the practice.
+func (p *Plant) thermoFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
+	sensor, ok := FindSensor(d.Device.Sensor)
+	if !ok || !d.Device.Range.Given() {
+		if !ok {
+			missing = append(missing, "sensor of "+d.Tag)
+		}
+		if !d.Device.Range.Given() {
+			missing = append(missing, "range of "+d.Tag)
+		}
+		return nil, missing
+	}
+	mid, ambient := d.Device.Range.At(50), p.Practice.Celsius
+	hot, ok1 := sensor.Value(mid)
+	cold, ok2 := sensor.Value(ambient)
+	if !ok1 || !ok2 {
+		return nil, []string{"a range inside that of the sensor"}
+	}
+	reversed := "below the range of the sensor"
+	if t, ok := sensor.Celsius(cold - (hot - cold)); ok {
+		reversed = fmt.Sprintf("%.1f °C", t)
+	}
+	return []FaultRow{
+		{"none, at " + number(mid) + " °C", number(mid) + " °C", fmt.Sprintf("%.3f mV", hot-cold), ""},
+		{"pair open", "up or down scale, as the card is set", "0 mV, ohms open", "lift and measure ohms"},
+		{"pair shorted", "the temperature at the short", "ohms too low", "does not follow the process"},
+		{"reversed once", reversed, fmt.Sprintf("%.3f mV", cold-hot), "falls when the process warms up"},
+		{"reversed twice (both ends of a cable)", "wrong by the difference of the two ends", "sign right", "warm one junction: the reading moves the wrong way"},
+	}, nil
+}
+
+func (p *Plant) resistanceFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
+	r, _ := p.Readings(c)
+	if len(r.Missing) > 0 || len(r.Rows) == 0 {
+		return nil, r.Missing
+	}
+	last := r.Rows[len(r.Rows)-1]
+	for _, row := range r.Rows {
+		if row.Station == last.Station {
+			last = row
+			break
+		}
+	}
+	mid := len(last.Values) / 2
+	return []FaultRow{
+		{"none, at " + r.States[mid], r.States[mid], fmt.Sprintf("%.2f Ω at %s", last.Values[mid], last.Where()), ""},
+		{"a core open", "top of the scale, or failed", "ohms open", "three ohms readings at the card end find the core"},
+		{"pair shorted", "bottom of the scale, or failed", "near 0 Ω", "lift the cores at the sensor"},
+		{"leads crossed", "a few degrees wrong", "the two like leads do not read alone", "compare with the row of the leads"},
+		{"two-wire at the sensor, three at the card", "too high by the leads", "ohms between like leads open", ""},
+	}, nil
+}

@@ -240,7 +240,8 @@ type Supply struct {
 // Barrier is what only a barrier or isolator has.
 type Barrier struct {
 	Model  string
-	Ohms   float64 // end to end, one lane; 0 when not given
+	Ohms   float64 // Ω end to end, one lane; 0 when not given
+	Return float64 // Ω of the return lane; that of the other when not given
 	Drop   float64 // V, fixed; 0 when none
 	Works  float64 // V, highest working voltage; 0 when not given
 	Volts  Biases  // of an isolator: what it gives the device

@@ -28,6 +28,7 @@ type Practice struct {
 	SparePairs   float64    // per cent of the pairs of a home run, at the least
 	SpareTerms   float64    // per cent of the terminals of a strip, at the least
 	SafeDistance float64    // mm between intrinsically safe and other terminals
+	EarthedPole  string     // of loop supplies: negative, positive or none; "" when not given
 	MixSignals   bool       // signals of unlike level may share a cable
 	SignOff      []string   // who signs a record
 	MarkUp       []string   // lines of the mark-up key

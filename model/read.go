@@ -202,6 +202,7 @@ func (r *plantReader) practice(n node) {
 		field{"spare pairs", false, func(n node) { pr.SparePairs = r.percent(n) }},
 		field{"spare terminals", false, func(n node) { pr.SpareTerms = r.percent(n) }},
 		field{"safe distance", false, func(n node) { pr.SafeDistance, _ = r.quantity(n, unit{"mm", ""}) }},
+		field{"earthed pole", false, func(n node) { r.choose(n, &pr.EarthedPole, "negative", "positive", "none") }},
 		field{"mixed signals", false, func(n node) { pr.MixSignals = r.yes(n) }},
 		field{"sign-off", false, func(n node) { pr.SignOff = r.texts(n, "role") }},
 		field{"mark-up key", false, func(n node) { pr.MarkUp = r.texts(n, "line of the key") }},

@@ -195,6 +195,7 @@ func (r *plantReader) barriers(n node, pl *Place, kind string) {
 		r.fields(value, "",
 			field{"model", false, func(n node) { p.Barrier.Model = r.text(n) }},
 			field{"ohms", false, func(n node) { p.Barrier.Ohms = r.ohms(n) }},
+			field{"return ohms", false, func(n node) { p.Barrier.Return = r.ohms(n) }},
 			field{"drop", false, func(n node) { p.Barrier.Drop = r.volts(n) }},
 			field{"working volts", false, func(n node) { p.Barrier.Works = r.volts(n) }},
 			field{"volts", false, func(n node) { p.Barrier.Volts = r.biases(n) }},

@@ -25,13 +25,13 @@ type Reading struct {
 	Values  []float64
 }
 
-// Where names the test point: JB-21/X1 7–8.
+// Where names the test point: JB-21/X1 7 8.
 func (r Reading) Where() string {
 	name := r.A.Part.Tag
 	if r.B.Part != r.A.Part {
-		return r.A.Tag() + " – " + r.B.Tag()
+		return r.A.Tag() + " " + r.B.Tag()
 	}
-	return name + " " + r.A.Name + "–" + r.B.Name
+	return name + " " + r.A.Name + " " + r.B.Name
 }
 
 // Readings computes what a meter should read along a circuit: volts between
@@ -62,6 +62,12 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 		r.States = []string{"off", "on"}
 		r.Unit, r.Condition = "V", "all connected, supply on"
 		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
+		p.voltRows(&r, []state{{}, {closed: true}})
+	case Proximity:
+		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
+		r.States = []string{"1.0 mA", "2.2 mA"}
+		r.Unit, r.Condition = "V", "all connected, supply on"
+		r.Method = "node voltages"
 		p.voltRows(&r, []state{{}, {closed: true}})
 	case Resistance:
 		p.ohmRows(&r)

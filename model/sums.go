@@ -228,6 +228,16 @@ func (s *sum) device(p *Part, st *Station) {
 	a, b := at(ta, FieldSide), at(tb, FieldSide)
 	i := s.state.mA / 1000
 	switch s.state.fault {
+	case EarthOnPlus, EarthOnMinus:
+		zero, ok := s.zero()
+		if !ok {
+			break
+		}
+		if s.state.fault == EarthOnPlus { // nothing is left to drive the device
+			s.element('R', a, zero, 0.01)
+			return
+		}
+		s.element('R', b, zero, 0.01)
 	case OpenAtDevice:
 		return
 	case ShortAtDevice:
@@ -371,13 +381,17 @@ func (s *sum) barrier(st *Station) {
 			continue
 		}
 		in, out := at(slot.In, FieldSide), at(slot.Out, FieldSide)
-		s.element('R', in, post{t: slot.Out, inside: 1}, b.Ohms)
+		ohms, back := b.Ohms, slot.In.Role == '-' || (slot.In.Role == 0 && k > 0)
+		if back && b.Return > 0 {
+			ohms = b.Return
+		}
+		s.element('R', in, post{t: slot.Out, inside: 1}, ohms)
 		drop := b.Drop
 		if s.state.mA == 0 && !s.state.closed {
 			drop = 0
 		}
 		// The drop lies along the current: towards the field in the + lane.
-		if slot.In.Role == '-' || (slot.In.Role == 0 && k > 0) {
+		if back {
 			s.element('V', post{t: slot.Out, inside: 1}, out, drop)
 		} else {
 			s.element('V', out, post{t: slot.Out, inside: 1}, drop)

@@ -1,0 +1,339 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// Margin compares what is there with what is needed, at one current.
+type Margin struct {
+	Circuit *Circuit
+	What    string // available voltage, load of the output, load of HART ...
+	At      string // 4 mA, 22 mA, on; "" where it does not depend
+	Unit    string
+	Has     float64
+	Needs   float64
+	Most    bool // Needs is a most, not a least
+	Missing []string
+	Code    string // of the finding when it falls short
+}
+
+// Left is what is left over; less than nothing is a shortfall.
+func (m Margin) Left() float64 {
+	if m.Most {
+		return m.Needs - m.Has
+	}
+	return m.Has - m.Needs
+}
+
+// OK tells whether it is computed and suffices. A margin of nothing does.
+func (m Margin) OK() bool { return len(m.Missing) == 0 && m.Left() >= -1e-9 }
+
+// Margins compares the voltages and loads of a circuit with what its parts
+// need: the device's lift-off at both ends of the range with supplies at their
+// least, what an output can drive, the pull-in of a solenoid, the load that
+// HART asks for, the working voltage of a barrier.
+func (p *Plant) Margins(c *Circuit) []Margin {
+	d := c.Device()
+	if c.Broken || d == nil {
+		return nil
+	}
+	switch c.Signal {
+	case AnalogIn:
+		return p.inputMargins(c, d)
+	case AnalogOut:
+		return p.outputMargins(c, d)
+	case SwitchedOut:
+		return p.switchMargins(c, d)
+	}
+	return nil
+}
+
+// terminalsOf are the terminals that a circuit lands on at a part.
+func (c *Circuit) terminalsOf(part *Part) (a, b *Terminal) {
+	for _, st := range c.Stations() {
+		if st.Part == part {
+			if a, b = pairAt(st); a != nil && b != nil {
+				return a, b
+			}
+		}
+	}
+	return nil, nil
+}
+
+// range of currents that a transmitter has to drive: the low end of its
+// signal, and its failure current or else the largest test current.
+func (p *Plant) extremes(d *Part) (low, high float64) {
+	out := d.Device.Output()
+	low = min(out.Low, out.High)
+	high = d.Device.Most
+	if high == 0 {
+		high = slices.Max(append([]float64{out.High, out.Low}, p.Practice.Currents...))
+	}
+	return low, high
+}
+
+func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
+	a, b := c.terminalsOf(d)
+	if a == nil {
+		return nil
+	}
+	var all []Margin
+	low, high := p.extremes(d)
+	volts := map[float64]float64{}
+	for _, mA := range []float64{low, high} {
+		s := p.compute(c, state{mA: mA, least: true})
+		v, ok := s.across(a, b)
+		m := Margin{Circuit: c, At: number(mA) + " mA", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
+		volts[mA] = v
+		if a.nature() == Source { // it drives the loop itself
+			m.What, m.Code, m.Unit, m.Most = "load of "+d.Tag, "overloaded-output", "Ω", true
+			m.Has = v / mA * 1000
+			continue
+		}
+		m.What = "voltage at " + d.Tag
+		needs, given := d.Device.LiftOff.At(mA)
+		if !given {
+			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
+		}
+		m.Needs = needs
+		if len(m.Missing) == 0 && !ok {
+			m.Missing = []string{"a closed path: the circuit does not add up"}
+		}
+		all = append(all, m)
+	}
+	if d.Device.HART && len(all) > 1 {
+		m := Margin{Circuit: c, What: "load that HART sees", Unit: "Ω", Missing: all[0].Missing, Needs: p.Practice.HARTLeast, Code: "wrong-hart-load"}
+		if len(m.Missing) == 0 {
+			m.Has = (volts[low] - volts[high]) / (high - low) * 1000
+		}
+		most := m
+		most.Most, most.Needs = true, p.Practice.HARTMost
+		all = append(all, m, most)
+	}
+	return append(all, p.barrierMargins(c)...)
+}
+
+func (p *Plant) barrierMargins(c *Circuit) []Margin {
+	var all []Margin
+	for _, st := range c.Stations() {
+		b := st.Part.Barrier
+		if b == nil || st.Part.Kind.Name != "barrier" {
+			continue
+		}
+		m := Margin{Circuit: c, What: "voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: "barrier-overdriven"}
+		if b.Works == 0 {
+			m.Missing = []string{"working volts of " + st.Part.Tag}
+		}
+		s := p.compute(c, state{fault: OpenAtDevice}) // highest with no current
+		var outs []*Terminal
+		for _, slot := range st.Slots {
+			if slot.Does == Lands && slot.Out != slot.In {
+				outs = append(outs, slot.Out)
+			}
+		}
+		m.Missing = append(m.Missing, s.missing...)
+		if len(outs) > 1 && len(m.Missing) == 0 {
+			v, ok := s.across(outs[0], outs[1])
+			if m.Has = max(v, -v); !ok {
+				m.Missing = []string{"a closed path: the circuit does not add up"}
+			}
+		}
+		all = append(all, m)
+	}
+	return all
+}
+
+func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
+	var card *Part
+	var a, b *Terminal
+	for _, st := range c.Stations() {
+		if st.Part.Card != nil {
+			card = st.Part
+			ts := card.Channel(st.Channel)
+			a, b = ts[0], ts[1]
+		}
+	}
+	if card == nil {
+		return nil
+	}
+	out := d.Device.Output()
+	high := max(out.Low, out.High)
+	if card.Card.Reach.MA > 0 {
+		high = card.Card.Reach.MA
+	}
+	s := p.compute(c, state{mA: high})
+	v, ok := s.across(a, b)
+	missing := s.missing
+	if len(missing) == 0 && !ok {
+		missing = []string{"a closed path: the circuit does not add up"}
+	}
+	var all []Margin
+	switch {
+	case card.Card.Reach.Volts > 0:
+		all = append(all, Margin{Circuit: c, What: "voltage that " + card.Tag + " has to drive", At: number(high) + " mA", Unit: "V",
+			Has: v, Needs: card.Card.Reach.Volts, Most: true, Missing: missing, Code: "overloaded-output"})
+	default:
+		m := Margin{Circuit: c, What: "load of " + card.Tag, At: number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: card.Card.Drive, Most: true, Missing: missing, Code: "overloaded-output"}
+		if card.Card.Drive == 0 {
+			m.Missing = append(slices.Clone(missing), "drive of card "+card.Tag)
+		}
+		all = append(all, m)
+	}
+	if least := card.Card.LeastLoad; least > 0 {
+		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: least, Missing: missing, Code: "underloaded-output"})
+	}
+	return all
+}
+
+func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
+	a, b := c.terminalsOf(d)
+	if a == nil || d.Kind.Name != "solenoid" {
+		return nil
+	}
+	s := p.compute(c, state{closed: true, least: true})
+	v, ok := s.across(a, b)
+	m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Needs: d.Device.PullIn, Missing: s.missing, Code: "low-voltage"}
+	if d.Device.PullIn == 0 {
+		m.Missing = append(slices.Clone(m.Missing), "pull-in of "+d.Tag)
+	}
+	if len(m.Missing) == 0 && !ok {
+		m.Missing = []string{"a closed path: the circuit does not add up"}
+	}
+	return []Margin{m}
+}
+
+// checkMargins: does every device get the voltage, and every output the load,
+// that it needs?
+func checkMargins(p *Plant, found func(Problem)) {
+	p.circuits(func(c *Circuit) {
+		for _, m := range p.Margins(c) {
+			if len(m.Missing) > 0 || m.OK() {
+				continue
+			}
+			than := "less than"
+			if m.Most {
+				than = "more than"
+			}
+			at := ""
+			if m.At != "" {
+				at = " at " + m.At
+			}
+			pr := problemAt(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, round(m.Has), m.Unit, than, round(m.Needs), m.Unit,
+				map[bool]string{true: "may be", false: "has to be"}[m.Most])
+			if m.Code == "wrong-hart-load" {
+				pr = pr.warning()
+			}
+			if d := c.Device(); d != nil {
+				pr = pr.also(d.Pos, "the device is described here")
+			}
+			found(pr)
+		}
+	})
+}
+
+// round writes a number to four figures.
+func round(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
+
+// demand is the most current in mA that a circuit draws from its supply; false
+// when it cannot be computed.
+func (p *Plant) demand(c *Circuit) (float64, bool) {
+	st := state{closed: true}
+	if c.Signal == AnalogIn {
+		d := c.Device()
+		if d == nil {
+			return 0, false
+		}
+		_, st.mA = p.extremes(d)
+	}
+	s := p.compute(c, st)
+	return s.drawn, s.solved
+}
+
+// checkLoads: are fuses and supplies strong enough for all that hangs on them?
+// What cannot be computed counts as nothing, and the finding says so.
+func checkLoads(p *Plant, found func(Problem)) {
+	type load struct {
+		total   float64
+		count   int
+		unknown int
+	}
+	loads := map[any]*load{}
+	var order []any
+	put := func(on any, mA float64, ok bool) {
+		l := loads[on]
+		if l == nil {
+			l = &load{}
+			loads[on] = l
+			order = append(order, on)
+		}
+		l.count++
+		if !ok {
+			l.unknown++
+		} else {
+			l.total += mA
+		}
+	}
+	p.circuits(func(c *Circuit) {
+		supply := c.Supply()
+		var fuses []*Terminal
+		for _, l := range c.Lanes {
+			for _, s := range l.Steps {
+				if t := s.Slot.In; t != nil && t.Fuse != "" && !slices.Contains(fuses, t) {
+					fuses = append(fuses, t)
+				}
+			}
+		}
+		if (supply == nil || supply.Supply.AC) && len(fuses) == 0 {
+			return
+		}
+		mA, ok := p.demand(c)
+		if supply != nil && supply.Supply.AC {
+			return
+		}
+		if supply != nil {
+			put(supply, mA, ok)
+		}
+		for _, t := range fuses {
+			put(t, mA, ok)
+		}
+	})
+	for _, on := range order {
+		l := loads[on]
+		also := ""
+		if l.unknown > 0 {
+			also = fmt.Sprintf(", and %d more that cannot be computed", l.unknown)
+		}
+		switch on := on.(type) {
+		case *Part:
+			if limit := on.Supply.Limit; limit > 0 && l.total > limit {
+				found(problemAt(on.Pos, "overloaded-supply", "supply %s gives %s mA, and %d circuits draw %s mA%s", on.Tag, round(limit), l.count-l.unknown, round(l.total), also))
+			}
+		case *Terminal:
+			if rating, ok := amperes(on.Fuse); ok && l.total > rating*1000 {
+				pr := problemAt(on.Part.Pos, "overloaded-fuse", "fuse %s is rated %s, and %d circuits draw %s mA%s", on.Tag(), on.Fuse, l.count-l.unknown, round(l.total), also)
+				if len(on.Uses) > 0 {
+					pr = pr.also(on.Uses[0].Conductor.Pos, "a circuit lands here")
+				}
+				found(pr)
+			}
+		}
+	}
+}
+
+// amperes reads a fuse rating such as "0.5 A" or "500 mA", whatever follows.
+func amperes(s string) (float64, bool) {
+	v, rest, ok := splitNumber(s)
+	unit, _, _ := strings.Cut(rest, " ")
+	switch {
+	case !ok:
+		return 0, false
+	case unit == "A":
+		return v, true
+	case unit == "mA":
+		return v / 1000, true
+	}
+	return 0, false
+}

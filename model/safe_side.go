@@ -1,0 +1,96 @@
+package model
+
+import "slices"
+
+// This file finds the intrinsically safe side of circuits: all that lies
+// between the field and the barrier or isolator that limits the energy.
+
+// stretch is the part of a lane from the field up to a part that it goes
+// through.
+type stretch struct {
+	wires     []*Conductor
+	terminals []*Terminal
+	stations  []*Station
+	by        *Part // where it ends; nil when the lane meets no such part
+	at        *Slot // the lane's slot there
+}
+
+// fieldSide is the stretch of the lane up to the first part, seen from the
+// field, that stops; all of the lane when none does.
+func (l *Lane) fieldSide(stops func(*Part) bool) stretch {
+	steps := l.Steps
+	card := l.Circuit.fromCard()
+	var s stretch
+	for i, n := 0, len(steps); i < n; i++ {
+		k, near, far := i, steps[i].Slot.In, steps[i].Slot.Out
+		if card { // walked from the card: the field comes last
+			k = n - 1 - i
+			near, far = steps[k].Slot.Out, steps[k].Slot.In
+		}
+		st := steps[k]
+		// The wire on the field side of a station: the one that the walk comes
+		// with, or from a card the one that it goes on with.
+		if !card && st.Conductor != nil {
+			s.wires = append(s.wires, st.Conductor)
+		} else if card && k+1 < n {
+			s.wires = append(s.wires, steps[k+1].Conductor)
+		}
+		s.terminals = append(s.terminals, near)
+		if stops(st.Station.Part) {
+			s.by, s.at = st.Station.Part, st.Slot
+			return s
+		}
+		s.terminals = append(s.terminals, far)
+		s.stations = append(s.stations, st.Station)
+	}
+	return s
+}
+
+// guards are the parts that make a circuit intrinsically safe, from the field
+// on; none for any other circuit. A barrier always does. An isolator may be one
+// for signals only: it counts when entity values are given, its own or those of
+// a device.
+func (c *Circuit) guards() []*Part {
+	var all []*Part
+	meant := false
+	for _, st := range c.Stations() {
+		part := st.Part
+		switch {
+		case part.Barrier != nil && !slices.Contains(all, part):
+			all = append(all, part)
+		case part.Device != nil:
+			meant = meant || part.Device.Entity.Given || part.Device.Simple
+		}
+	}
+	return slices.DeleteFunc(all, func(part *Part) bool {
+		return part.isIsolator() && !part.Barrier.Entity.Given && !meant
+	})
+}
+
+// safeSide is the intrinsically safe side of a plant.
+type safeSide struct {
+	wires     map[*Conductor]bool
+	terminals map[*Terminal]bool
+}
+
+// safeSide finds all conductors and terminals on the field side of a guard. A
+// lane that passes its guard by is reported for that, and counts whole.
+func (p *Plant) safeSide() safeSide {
+	s := safeSide{map[*Conductor]bool{}, map[*Terminal]bool{}}
+	p.circuits(func(c *Circuit) {
+		guards := c.guards()
+		if len(guards) == 0 {
+			return
+		}
+		for _, l := range c.Lanes {
+			side := l.fieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
+			for _, w := range side.wires {
+				s.wires[w] = true
+			}
+			for _, t := range side.terminals {
+				s.terminals[t] = true
+			}
+		}
+	})
+	return s
+}

@@ -1,0 +1,277 @@
+package model
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+// oneLoop is a plant of one analogue input: card, device, and what the walk
+// puts between them.
+type oneLoop struct {
+	card, device, parts, walk string
+	metres, homeMetres        float64
+	types                     string
+}
+
+func (o oneLoop) read(t *testing.T) (*Plant, *Circuit) {
+	t.Helper()
+	if o.types == "" {
+		o.types = "1.5 mm2"
+	}
+	text := fmt.Sprintf(`
+plant: Sums
+cable types: {pair: {pairs: 1, conductor: %s, code: black/white, screen: none}}
+boxes: {JB: {at: here, strips: {X: {terminals: 1..4}}}}
+cabinets:
+  MC:
+    at: there
+    strips: {X: {terminals: 1..8}}
+    cards: {C: %s}
+%s
+cables:
+  W1: {type: pair, from: D, to: JB, length: %g m}
+  W2: {type: pair, from: JB, to: MC, length: %g m}
+loops:
+  L:
+    service: sums
+    devices:
+      D: %s
+%s
+    circuits:
+      D: [D, W1, JB/X 1 2, W2, MC/X 1 2, wires, %s]
+`, o.types, o.card, o.parts, max(o.metres, 0.0001), max(o.homeMetres, 0.0001), o.device, "", o.walk)
+	p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
+	for _, pr := range problems {
+		if pr.Severity == Error {
+			t.Fatal(pr, "\n", text)
+		}
+	}
+	return p, p.Loops[0].Circuits[0]
+}
+
+const poweredCard = "{kind: AI, power: card, channels: 2, volts: 24 V, ohms: 250 ohm}"
+
+func within(t *testing.T, what string, got, want, tolerance float64) {
+	t.Helper()
+	if math.IsNaN(got) || math.Abs(got-want) > tolerance {
+		t.Errorf("%s is %.5f, not %.5f", what, got, want)
+	}
+}
+
+// volts computes the voltage across the device at a current.
+func (o oneLoop) volts(t *testing.T, mA float64) float64 {
+	t.Helper()
+	p, c := o.read(t)
+	a, b := c.terminalsOf(c.Device())
+	s := p.compute(c, state{mA: mA})
+	v, ok := s.across(a, b)
+	if !ok {
+		t.Fatal("no answer", s.missing)
+	}
+	return v
+}
+
+// The node table of a plain loop: 24 V, 250 Ω in the return lane, home run
+// 300 m and branch 20 m of 1.5 mm² (IEC 60228 class 2, 12.1 Ω/km), worked out
+// by hand from Ohm's law to three places; and with 327 Ω of barrier, the
+// largest end-to-end resistance that makers print for a 28 V barrier.
+func TestNodeTable(t *testing.T) {
+	plain := oneLoop{card: poweredCard, device: "{kind: transmitter, lift-off: 10 V}", metres: 20, homeMetres: 300, walk: "C channel 1"}
+	barrier := plain
+	barrier.parts = "    barriers: {B: {ohms: 327 ohm, return ohms: 0.000001 ohm}}"
+	barrier.walk = "B, wires, C channel 1"
+	want := []struct{ mA, device, jb, mc, bDevice, bJB, bMC float64 }{
+		{4, 22.969, 22.971, 23.000, 21.661, 21.663, 21.692},
+		{8, 21.938, 21.942, 22.000, 19.322, 19.326, 19.384},
+		{12, 20.907, 20.913, 21.000, 16.983, 16.989, 17.076},
+		{16, 19.876, 19.884, 20.000, 14.644, 14.652, 14.768},
+		{20, 18.845, 18.855, 19.000, 12.305, 12.315, 12.460},
+		{22, 18.330, 18.340, 18.500, 11.136, 11.146, 11.306},
+	}
+	for _, o := range []struct {
+		name string
+		loop oneLoop
+		pick func(i int) [3]float64
+	}{
+		{"plain", plain, func(i int) [3]float64 { return [3]float64{want[i].device, want[i].jb, want[i].mc} }},
+		{"barrier", barrier, func(i int) [3]float64 { return [3]float64{want[i].bDevice, want[i].bJB, want[i].bMC} }},
+	} {
+		p, c := o.loop.read(t)
+		p.Practice.Currents = []float64{4, 8, 12, 16, 20, 22}
+		r, ok := p.Readings(c)
+		if !ok || len(r.Missing) > 0 {
+			t.Fatal(o.name, r.Missing)
+		}
+		for i := range want {
+			for k, w := range o.pick(i) {
+				within(t, fmt.Sprintf("%s %s at %s", o.name, r.Rows[k].Where(), r.States[i]), r.Rows[k].Values[i], w, 0.0006)
+			}
+		}
+	}
+}
+
+// Voltages left for a device, as makers' manuals and a course work them out.
+func TestVoltageExamples(t *testing.T) {
+	device := "{kind: transmitter}"
+	for _, x := range []struct {
+		source    string
+		loop      oneLoop
+		mA        float64
+		want      float64
+		tolerance float64
+	}{
+		{"Badger Meter converter manual: 24 V, 150+100+50 ohm at 20 mA", oneLoop{card: "{kind: AI, power: card, channels: 1, volts: 24 V, ohms: 300 ohm}", device: device, walk: "C channel 1"}, 20, 18.000, 5e-6},
+		{"UK instrumentation course, two 250 ohm receivers at 4 mA", oneLoop{card: "{kind: AI, power: card, channels: 1, volts: 24 V, ohms: 500 ohm}", device: device, walk: "C channel 1"}, 4, 22, 5e-6},
+		{"the same at 12 mA", oneLoop{card: "{kind: AI, power: card, channels: 1, volts: 24 V, ohms: 500 ohm}", device: device, walk: "C channel 1"}, 12, 18, 5e-6},
+		{"the same at 20 mA", oneLoop{card: "{kind: AI, power: card, channels: 1, volts: 24 V, ohms: 500 ohm}", device: device, walk: "C channel 1"}, 20, 14, 5e-6},
+		{"the same course: 250 ohm, 300 m of 1.5 mm2, isolator 4 V (here a barrier with that drop)", oneLoop{card: poweredCard, device: device, homeMetres: 300,
+			parts: "    barriers: {B: {ohms: 0.000001 ohm, drop: 2 V}}", walk: "B, wires, C channel 1"}, 20, 14.86, 0.006},
+		{"control.com thread 48567: 24 V, 250 ohm, 23 mA; the wire taken as 8 ohm there", oneLoop{card: "{kind: AI, power: card, channels: 1, volts: 24 V, ohms: 258 ohm}", device: device, walk: "C channel 1"}, 23, 18.066, 0.0005},
+	} {
+		within(t, x.source, x.loop.volts(t, x.mA), x.want, x.tolerance)
+	}
+}
+
+// largest finds by halving the load at which the device is left with its
+// lift-off voltage, so that published largest loads are met by the solver and
+// not by their own formula.
+func largest(t *testing.T, supply, liftOff, mA float64) float64 {
+	t.Helper()
+	low, high := 1.0, 5000.0
+	for range 60 {
+		mid := (low + high) / 2
+		o := oneLoop{card: fmt.Sprintf("{kind: AI, power: card, channels: 1, volts: %.6f V, ohms: %.9f ohm}", supply, mid), device: "{kind: transmitter}", walk: "C channel 1"}
+		if o.volts(t, mA) >= liftOff {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return low
+}
+
+// Largest loads printed in makers' manuals, to their last printed digit.
+// Where a manual cuts digits off instead of rounding, the test says so.
+func TestLargestLoads(t *testing.T) {
+	for _, x := range []struct {
+		source              string
+		supply, liftOff, mA float64
+		want, tolerance     float64
+	}{
+		{"Omega TX94A", 24, 8, 20, 800, 0.5},
+		{"Omega TX91", 24, 11, 20, 650, 0.5},
+		{"Sensorex TCSMA: 16 V insertion loss", 24, 16, 20, 400, 0.5},
+		{"Rosemount 3051S: 43.5 (42.4 - 10.5) = 1387, digits cut off; 43.5 stands for 1/23 mA", 42.4, 10.5, 23, 1387, 0.99},
+		{"Rosemount 3144P: 40.8 (42.4 - 12.0); 40.8 stands for 1/24.5 mA", 42.4, 12, 24.5, 1240, 0.99},
+		{"Rosemount 8750W: 31.25 (30 - 10.8)", 30, 10.8, 32, 600, 0.5},
+		{"GELEC LTR7000 at 15 V", 15, 4, 20, 550, 0.5},
+		{"GELEC LTR7000 at 24 V", 24, 4, 20, 1000, 0.5},
+		{"GELEC LTR7000 at 36 V", 36, 4, 20, 1600, 0.5},
+		{"UK course 24/10.5 V", 24, 10.5, 20, 675, 0.5},
+		{"UK course 24/12 V", 24, 12, 20, 600, 0.5},
+		{"UK course 24/14 V", 24, 14, 20, 500, 0.5},
+		{"UK course 30/12 V", 30, 12, 20, 900, 0.5},
+		{"Duon ATT2100: (24 - 11.9)/0.022", 24, 11.9, 22, 550, 0.5},
+	} {
+		within(t, x.source, largest(t, x.supply, x.liftOff, x.mA), x.want, x.tolerance)
+	}
+}
+
+// NIVELCO MicroTREK manual: 250 ohm, 10 V at 22 mA and 18 V at 4 mA, so that
+// 15.5 V and 19 V are needed and 19 V is the supply to give. The margins have
+// to be judged at both ends of the range.
+func TestLiftOffAtBothEnds(t *testing.T) {
+	margins := func(supply float64) []Margin {
+		o := oneLoop{card: fmt.Sprintf("{kind: AI, power: card, channels: 1, volts: %g V, ohms: 250 ohm}", supply),
+			device: "{kind: transmitter, lift-off: [18 V at 4 mA, 10 V at 22 mA], failure current: 22 mA}", walk: "C channel 1"}
+		p, c := o.read(t)
+		return p.Margins(c)
+	}
+	m := margins(19)
+	within(t, "margin at 4 mA", m[0].Left(), 0, 1e-5)
+	within(t, "margin at 22 mA", m[1].Left(), 3.5, 1e-5)
+	if m = margins(15.5); m[0].OK() || math.Abs(m[1].Left()) > 1e-5 {
+		t.Errorf("15.5 V: %+v", m)
+	}
+	if b := (Biases{{18, 4}, {10, 22}}); true {
+		v, _ := b.At(13)
+		within(t, "lift-off half-way", v, 14, 1e-9)
+	}
+}
+
+// Fisher DVC6200 manual: output compliance 18.5 V at 21.05 mA, HART filter
+// 2.3 V, 48 ohm of cable: 15.19 V left for the positioner. Spirax SP400 and
+// airpower APV-350: positioners of 7 V and of 455 ohm.
+func TestOutputExamples(t *testing.T) {
+	o := oneLoop{card: "{kind: AO, channels: 1, drive: 18.5 V at 21.05 mA}", device: "{kind: positioner, drop: 0.000001 V}", types: "1.5 mm2", homeMetres: 1, walk: "C channel 1"}
+	p, c := o.read(t)
+	p.Cable("W2").Type.Ohms = 24 * 1000 // 24 ohm a core over 1 m
+	p.Cable("W1").Length = 1e-9
+	m := p.Margins(c)
+	if len(m) != 1 || len(m[0].Missing) > 0 {
+		t.Fatalf("%+v", m)
+	}
+	within(t, "cable drop", m[0].Has, 1.0104, 1e-4)
+	within(t, "left after the filter", m[0].Left()-2.3, 15.19, 0.005)
+
+	o.device, o.homeMetres = "{kind: positioner, ohms: 455 ohm}", 0
+	p, c = o.read(t)
+	r, _ := p.Readings(c)
+	for i, s := range r.States {
+		if s == "20 mA" {
+			within(t, "APV-350 at 20 mA", r.Rows[0].Values[i], 9.10, 1e-4)
+		}
+	}
+}
+
+// Rockwell 937C manual: 24 V, the output needs 5 to 16.5 V across it at
+// 21.5 mA: between 350 and 880 ohm (published rounded; 348.8 and 883.7).
+func TestLeastLoad(t *testing.T) {
+	within(t, "least load", largest(t, 24, 16.5, 21.5), 348.8, 0.05)
+	within(t, "largest load", largest(t, 24, 5, 21.5), 883.7, 0.05)
+	o := oneLoop{card: "{kind: AO, channels: 1, drive: 880 ohm, least load: 350 ohm}", device: "{kind: positioner, ohms: 300 ohm}", walk: "C channel 1"}
+	p, c := o.read(t)
+	var codes []string
+	for _, m := range p.Margins(c) {
+		if !m.OK() {
+			codes = append(codes, m.Code)
+		}
+	}
+	if fmt.Sprint(codes) != "[underloaded-output]" {
+		t.Errorf("found %v", codes)
+	}
+}
+
+// What is not given is asked for by name, and no sum is made.
+func TestMissingIsAskedFor(t *testing.T) {
+	o := oneLoop{card: "{kind: AI, power: card, channels: 1}", device: "{kind: transmitter}", walk: "C channel 1"}
+	p, c := o.read(t)
+	p.Cable("W2").Length = 0
+	r, ok := p.Readings(c)
+	want := "length of cable W2; volts of card C; ohms of card C"
+	if got := strings.Join(r.Missing, "; "); !ok || got != want || len(r.Rows) != 0 {
+		t.Errorf("asked for %q, not %q; rows %v", got, want, r.Rows)
+	}
+	for _, m := range p.Margins(c) {
+		if m.OK() {
+			t.Errorf("%s passes without its data", m.What)
+		}
+	}
+}
+
+// A transmitter with its own supply drives a passive input: 12 mA in 250 ohm
+// is 3 V (Ohm's law), + on the + terminal.
+func TestFourWire(t *testing.T) {
+	o := oneLoop{card: "{kind: AI, power: loop, channels: 1, ohms: 250 ohm}", device: "{kind: four-wire transmitter}", walk: "C channel 1"}
+	p, c := o.read(t)
+	s := p.compute(c, state{mA: 12})
+	ch := p.Part("C").Channel(1)
+	v, ok := s.across(ch[0], ch[1])
+	if !ok {
+		t.Fatal(s.missing)
+	}
+	within(t, "input", v, 3, 1e-4)
+}
