@@ -52,6 +52,9 @@ func flow(sections []section, room render.Len) (pages [][]piece, left render.Len
 			}
 			if h > left && h <= room {
 				pages, left = append(pages, nil), room
+				if s.close {
+					left -= company(sections, pages, room-h)
+				}
 			}
 		}
 		for j, span := range s.table.keep(left-top, room-top) {
@@ -67,6 +70,25 @@ func flow(sections []section, room render.Len) (pages [][]piece, left render.Len
 		}
 	}
 	return pages, left
+}
+
+// company moves the last table of the page before to the last page, where both
+// have room for that, and returns its height: what closes a form should not
+// stand alone.
+func company(sections []section, pages [][]piece, room render.Len) render.Len {
+	n := len(pages) - 1
+	last := len(pages[n-1]) - 1
+	if last < 1 {
+		return 0
+	}
+	p := pages[n-1][last]
+	s := &sections[p.section]
+	h := s.table.Height(p.rows) + titleTall
+	if h > room || p.rows != (Span{0, len(s.table.Rows)}) {
+		return 0
+	}
+	pages[n-1], pages[n] = pages[n-1][:last], []piece{p}
+	return h
 }
 
 // keep splits the rows into pages like Plan, but keeps small groups together.

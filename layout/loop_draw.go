@@ -414,6 +414,9 @@ func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column) {
 		return
 	}
 	d.terminal(t, x, y, false)
+	if t.Part != st.Part && t.Part.Strip != nil { // not of the strip over the lanes
+		d.text(x+termWide/2, y-3500, fonts.MonoBold, plainHeight, render.Middle, t.Part.Name(), termWide+wallGap)
+	}
 	if t.Bond != nil { // by its foot, or by a link below it
 		d.put(symbol.Earth(), x+termWide/2, y+2500)
 		d.text(x+termWide/2+3*render.MM, y+7*render.MM, fonts.Mono, plainHeight, render.Left, t.Bond.Name(), 9*render.MM)

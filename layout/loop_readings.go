@@ -76,10 +76,15 @@ func (pl *Plan) marginRows(c *model.Circuit) []Row {
 		switch {
 		case len(m.Missing) > 0:
 			words += ": " + notGiven + ": " + strings.Join(m.Missing, ", ")
-		case m.Most:
-			words += fmt.Sprintf(": %.4g %s, at most %.4g %s; %.4g %s left", m.Has, m.Unit, m.Needs, m.Unit, m.Left(), m.Unit)
 		default:
-			words += fmt.Sprintf(": %.4g %s, at least %.4g %s; %.4g %s left", m.Has, m.Unit, m.Needs, m.Unit, m.Left(), m.Unit)
+			limit, rest := "at least", "left"
+			if m.Most {
+				limit = "at most"
+			}
+			if !m.OK() {
+				rest = "SHORT"
+			}
+			words += fmt.Sprintf(": %s %s, %s %.4g %s; %s %s %s", reading(m.Has, m.Unit), m.Unit, limit, m.Needs, m.Unit, reading(math.Abs(m.Left()), m.Unit), m.Unit, rest)
 		}
 		rows = append(rows, Row{Print: true, Group: words})
 	}

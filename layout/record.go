@@ -44,7 +44,7 @@ func planRecords(pl *Plan, k *Kind) []*Sheet {
 			if j > 0 {
 				s = pl.sheet(k)
 			}
-			s.Loop, s.Words, s.Code = l, l.Service, code
+			s.Loop, s.Words, s.Code = l, l.Tag+"  "+l.Service, code
 			s.Number = s.number(pl.Plant)
 			s.Part, s.Of = j+1, len(pages)
 			s.plan = recordPlan{pieces, own, leastPunch + more}
@@ -144,6 +144,26 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 	}
 	add(title, false, states)
 	add("", false, r.alarms())
+	title = "Readings along the circuit"
+	for _, c := range l.Circuits {
+		tables, computed := pl.readingForms(c)
+		for _, t := range tables {
+			if !computed {
+				add("", true, t)
+				continue
+			}
+			add(title, true, t)
+			title = ""
+		}
+	}
+	add("If it does not read so", false, r.faults())
+	title = "Intrinsic safety: entity comparison"
+	for _, c := range l.Circuits {
+		if t := r.entity(c); t != nil {
+			add(title, true, t)
+			title = ""
+		}
+	}
 	add("", true, punchItems(punch))
 	sections[len(sections)-1].close = true // nobody signs an empty sheet
 	add("", true, instrumentsUsed())

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -9,12 +10,8 @@ import (
 	"ringout/render"
 )
 
-// Failure currents of a 4-20 mA transmitter in mA (NAMUR NE 43), and the
-// currents of a two-wire proximity switch in mA (IEC 60947-5-6).
-const (
-	failLow, failHigh   = 3.6, 21.0
-	switchOff, switchOn = 1.2, 2.1
-)
+// Currents of a two-wire proximity switch in mA (IEC 60947-5-6).
+const switchOff, switchOn = 1.2, 2.1
 
 // checker gathers the rows of the loop check.
 type checker struct {
@@ -27,13 +24,14 @@ type checker struct {
 // values, and one of states for those that have two.
 func (r *recorder) signals() (analogue, states *Table) {
 	k := &checker{r, &Table{Columns: []Column{
-		{Head: "Point", Width: 20 * render.MM},
-		{Head: "Apply", Width: 31 * render.MM, Face: fonts.Bold},
+		{Head: "Point", Width: 19 * render.MM},
+		{Head: "Apply", Width: 30 * render.MM, Face: fonts.Bold},
 		{Head: "Expected", Width: 34 * render.MM, Face: fonts.Bold},
-		{Head: "Up:\nsignal", Width: 18 * render.MM},
-		{Head: "Up:\nreading", Width: 18 * render.MM},
-		{Head: "Down:\nsignal", Width: 18 * render.MM},
-		{Head: "Down:\nreading", Width: 18 * render.MM},
+		{Head: "V at\ncard", Width: 13 * render.MM, Align: render.Right},
+		{Head: "Up:\nsignal", Width: 16500},
+		{Head: "Up:\nreading", Width: 16500},
+		{Head: "Down:\nsignal", Width: 16500},
+		{Head: "Down:\nreading", Width: 16500},
 		{Head: "Initials", Width: 13 * render.MM},
 	}}, &Table{Columns: []Column{
 		{Head: "State", Width: 26 * render.MM},
@@ -65,7 +63,40 @@ func (r *recorder) signals() (analogue, states *Table) {
 			k.proximity(c)
 		}
 	}
+	k.analogue.dropVolts()
 	return k.analogue, k.states
+}
+
+// dropVolts shades the volts at the card where there are none, and leaves their
+// column out where no row has any.
+func (t *Table) dropVolts() {
+	any := false
+	for _, row := range t.Rows {
+		if row.Group == "" {
+			cell := &row.Cells[cardVolts]
+			any = any || cell.S != ""
+			if cell.S == "" {
+				cell.Kind = NA
+			}
+		}
+	}
+	if any {
+		return
+	}
+	t.Columns = slices.Delete(t.Columns, cardVolts, cardVolts+1)
+	for i := range t.Rows {
+		if row := &t.Rows[i]; row.Group == "" {
+			row.Cells = slices.Delete(row.Cells, cardVolts, cardVolts+1)
+		}
+	}
+}
+
+// volts sets what the last row of points should read across the terminals of
+// the card, device or its stand-in connected.
+func (k *checker) volts(c *model.Circuit, mA float64) {
+	if v, ok := k.plant.InputVolts(c, mA); ok {
+		k.analogue.Rows[len(k.analogue.Rows)-1].Cells[cardVolts].S = reading(v, "V")
+	}
 }
 
 func heading(t *Table, format string, args ...any) {

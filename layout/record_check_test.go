@@ -103,7 +103,7 @@ func TestChecks(t *testing.T) {
 		{"F-5", "25 %; 8.00 mA; 200 m3/h", "square root"},
 		{"F-5", "FA-5 L; 200 m3/h; 8.00 mA", "square root"},
 		{"F-5", "expect Ω NOT GIVEN", "no length"},
-		{"F-5", "volts NOT GIVEN, + at FT-5:+", "no supply in the model"},
+		{"F-5", "NOT GIVEN: volts of card AI-1, + on FT-5:+", "no supply in the model"},
 	} {
 		found := false
 		for _, row := range rows[c.loop] {

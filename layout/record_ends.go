@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"ringout/fonts"
 	"ringout/model"
@@ -173,44 +174,56 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 	if len(ends) < 2 {
 		return
 	}
-	a, b := ends[0], ends[1]
-	volts := "volts " + notGiven
-	if s := c.Supply(); s != nil {
-		volts = s.Supply.Volts + " (" + s.Tag + ")"
-	}
-	sign := func(s string) string {
-		for _, t := range ends {
-			if t.Role == '+' {
-				return s + ", + at " + t.Tag()
-			}
-		}
-		return s
-	}
-	what := ""
+	what, expect := "Supply at the device, before it is landed", ""
 	switch c.Signal {
 	case model.AnalogIn, model.PulseIn:
 		if d := c.Device(); d != nil && d.Kind.Name == "four-wire transmitter" {
-			what, volts = "Polarity at the input, device sends its signal", "4 mA or more"
-			break
+			what, expect = "Polarity at the input, device sends its signal", "4 mA or more"+plusOn(ends)
 		}
-		what = "Supply at the device, before it is landed"
-	case model.Proximity:
-		what = "Supply at the device, before it is landed"
+	case model.Proximity, model.Power:
 	case model.ContactIn:
 		what = "Wetting volts across the open contact"
 	case model.SwitchedOut:
-		what = "Volts at the device, commanded on"
+		what = "Volts at the device's cores, lifted, commanded on"
 	case model.AnalogOut:
-		what, volts = "Current at the device, meter in its place, command 50 %", "12.00 mA"
+		what, expect = "Current at the device, meter in its place, command 50 %", "12.00 mA"
 		if d := c.Device(); d != nil {
-			volts = current(d.Device.Output(), 50)
+			expect = current(d.Device.Output(), 50)
 		}
-	case model.Power:
-		what = "Supply at the device, before it is landed"
+		expect += plusOn(ends)
 	default:
 		return
 	}
-	add(what, a.Tag(), b.Tag(), sign(volts))
+	if expect == "" {
+		expect = r.openVolts(c, ends)
+	}
+	add(what, ends[0].Tag(), ends[1].Tag(), expect)
+}
+
+// openVolts is what the lifted cores of a device should read.
+func (r *recorder) openVolts(c *model.Circuit, ends []*model.Terminal) string {
+	if s := c.Supply(); s != nil && s.Supply.AC {
+		return fmt.Sprintf("%s (%s)", s.Supply.Volts, s.Tag)
+	}
+	volts, plus, missing := r.plant.OpenVolts(c)
+	if len(missing) > 0 {
+		return notGiven + ": " + strings.Join(missing, ", ") + plusOn(ends)
+	}
+	s := reading(volts, "V") + " V"
+	if supply := c.Supply(); supply != nil {
+		s += " (" + supply.Tag + ")"
+	}
+	return s + ", + on " + plus.Tag()
+}
+
+// plusOn says which of the terminals is marked +, if one is.
+func plusOn(ends []*model.Terminal) string {
+	for _, t := range ends {
+		if t.Role == '+' {
+			return ", + on " + t.Tag()
+		}
+	}
+	return ""
 }
 
 // deviceTerminals are the terminals of its device that a circuit lands on.

@@ -15,9 +15,11 @@ var terminalTemps = []float64{15, 20, 25, 30}
 // pressureUnits are the units that a pneumatic signal is given in.
 var pressureUnits = []string{"psi", "psig", "bar", "mbar", "kPa", "barg", "kg/cm2", "MPa"}
 
-// Columns of the table of points that a row may do without.
+// Columns of the table of points that a row may do without: what is expected
+// at the card, then what is written in.
 const (
-	upSent = 3 + iota
+	cardVolts = 3 + iota
+	upSent
 	upShown
 	downSent
 	downShown
@@ -87,21 +89,36 @@ func (k *checker) analogIn(c *model.Circuit) {
 	injectedAt(t, atDevice(c), "device lifted")
 	point := func(name string, percent float64) {
 		row(t, name, current(signal, percent), value(d.Range, d.Shown(percent))+only(name))
+		k.volts(c, signal.At(percent))
 	}
 	for _, percent := range k.points() {
 		point(figure(percent, 100)+" %", percent)
 	}
 	point(ownWords, k.own)
 	if signal.Unit == "mA" && signal.Low == 4 && signal.High == 20 {
-		row(t, "Failure low", fmt.Sprintf("%.1f mA (NE 43), 4 s", failLow), "failure shown", downSent, downShown)
-		row(t, "Failure high", fmt.Sprintf("%.1f mA (NE 43), 4 s", failHigh), "failure shown", downSent, downShown)
+		pr := k.plant.Practice
+		row(t, "Failure low", failure(pr.FailLow, 3.6), "failure shown", downSent, downShown)
+		k.volts(c, pr.FailLow)
+		row(t, "Failure high", failure(pr.FailHigh, 21), "failure shown", downSent, downShown)
+		k.volts(c, pr.FailHigh)
 	}
 	row(t, "Open loop", "one core off at the device", "0 mA, value shown as bad", downSent, downShown)
+	k.volts(c, 0)
 	k.instruments(c, p)
 	if d.Sensor != "" {
 		heading(t, "%s: sensor side of the transmitter, %s. %s", p.Tag, d.Sensor, terminalMillivolts(d.Sensor))
 		k.sensorPoints(p, signal)
 	}
+}
+
+// failure is a failure current of the practice, to be held for the four seconds
+// of NAMUR NE 43, which is named where the current is its own too.
+func failure(mA, namur float64) string {
+	s := fmt.Sprintf("%s mA", figure(mA, 10))
+	if mA == namur {
+		s = fmt.Sprintf("%.1f mA (NE 43)", mA)
+	}
+	return s + ", 4 s"
 }
 
 // instruments are the rows of indicators in the same circuit.
@@ -159,6 +176,7 @@ func (k *checker) analogOut(c *model.Circuit) {
 			expect += ", " + value(air, at)
 		}
 		row(t, name, "signal "+figure(percent, 100)+" %", expect+", "+travel(percent, fail, d.Action == "reverse"))
+		k.volts(c, signal.At(percent))
 	}
 	for _, percent := range k.points() {
 		point(figure(percent, 100)+" %", percent)

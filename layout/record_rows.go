@@ -94,6 +94,7 @@ func (r *recorder) wires() (*Table, []first) {
 		t.Columns = append(t.Columns[:megohm], t.Columns[megohm+1])
 	}
 	var firsts []first
+	stated := false // limits of insulation by the length of the cable
 	for _, c := range r.loop.Circuits {
 		ws := c.Conductors(r.plant)
 		if len(ws) == 0 {
@@ -110,7 +111,14 @@ func (r *recorder) wires() (*Table, []first) {
 		for i, w := range ws {
 			if i == 0 || w.Pos != ws[i-1].Pos {
 				n++
-				t.Rows = append(t.Rows, Row{Group: r.runWords(c, n, w, runs[w.Pos])})
+				words := r.runWords(c, n, w, runs[w.Pos])
+				if w.Core != nil {
+					if limit, byLength := r.plant.InsulationLimit(w.Core.Cable); byLength {
+						words += ", at least " + megohms(limit) + " by length"
+						stated = true
+					}
+				}
+				t.Rows = append(t.Rows, Row{Group: words})
 			}
 			row := r.wireRow(c, w)
 			row.ID = fmt.Sprintf("wire-%d", len(t.Rows))
@@ -119,6 +127,9 @@ func (r *recorder) wires() (*Table, []first) {
 			}
 			t.Rows = append(t.Rows, row)
 		}
+	}
+	if stated {
+		t.Columns[megohm].Head += "\nor more\nas stated"
 	}
 	return t, firsts
 }
@@ -266,6 +277,14 @@ func (r *recorder) wireRow(c *model.Circuit, w *model.Conductor) Row {
 			{},
 		},
 	}
+}
+
+// megohms is an insulation resistance to three digits.
+func megohms(v float64) string {
+	if v >= 1000 {
+		return fmt.Sprintf("%.3g GΩ", v/1000)
+	}
+	return fmt.Sprintf("%.3g MΩ", v)
 }
 
 // plain is a number without needless digits.

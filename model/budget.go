@@ -123,7 +123,7 @@ func (p *Plant) barrierMargins(c *Circuit) []Margin {
 		if b == nil || st.Part.Kind.Name != "barrier" {
 			continue
 		}
-		m := Margin{Circuit: c, What: "voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: "barrier-overdriven"}
+		m := Margin{Circuit: c, What: "voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: "overdriven-barrier"}
 		if b.Works == 0 {
 			m.Missing = []string{"working volts of " + st.Part.Tag}
 		}
@@ -218,7 +218,11 @@ func checkMargins(p *Plant, found func(Problem)) {
 				than = "more than"
 			}
 			at := ""
-			if m.At != "" {
+			switch m.At {
+			case "":
+			case "on":
+				at = ", switched on,"
+			default:
 				at = " at " + m.At
 			}
 			pr := problemAt(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, round(m.Has), m.Unit, than, round(m.Needs), m.Unit,
@@ -252,14 +256,23 @@ func (p *Plant) demand(c *Circuit) (float64, bool) {
 	return s.drawn, s.solved
 }
 
+// load is what hangs on a fuse or a supply.
+type load struct {
+	total   float64 // mA
+	count   int
+	unknown int // of these, circuits that cannot be computed
+}
+
+func (l *load) draw() string {
+	if n := l.count - l.unknown; n != 1 {
+		return fmt.Sprintf("%d circuits draw", n)
+	}
+	return "1 circuit draws"
+}
+
 // checkLoads: are fuses and supplies strong enough for all that hangs on them?
 // What cannot be computed counts as nothing, and the finding says so.
 func checkLoads(p *Plant, found func(Problem)) {
-	type load struct {
-		total   float64
-		count   int
-		unknown int
-	}
 	loads := map[any]*load{}
 	var order []any
 	put := func(on any, mA float64, ok bool) {
@@ -309,11 +322,11 @@ func checkLoads(p *Plant, found func(Problem)) {
 		switch on := on.(type) {
 		case *Part:
 			if limit := on.Supply.Limit; limit > 0 && l.total > limit {
-				found(problemAt(on.Pos, "overloaded-supply", "supply %s gives %s mA, and %d circuits draw %s mA%s", on.Tag, round(limit), l.count-l.unknown, round(l.total), also))
+				found(problemAt(on.Pos, "overloaded-supply", "supply %s gives %s mA, and %s %s mA%s", on.Tag, round(limit), l.draw(), round(l.total), also))
 			}
 		case *Terminal:
 			if rating, ok := amperes(on.Fuse); ok && l.total > rating*1000 {
-				pr := problemAt(on.Part.Pos, "overloaded-fuse", "fuse %s is rated %s, and %d circuits draw %s mA%s", on.Tag(), on.Fuse, l.count-l.unknown, round(l.total), also)
+				pr := problemAt(on.Part.Pos, "overloaded-fuse", "fuse %s is rated %s, and %s %s mA%s", on.Tag(), on.Fuse, l.draw(), round(l.total), also)
 				if len(on.Uses) > 0 {
 					pr = pr.also(on.Uses[0].Conductor.Pos, "a circuit lands here")
 				}

@@ -198,7 +198,9 @@ func tooNear(p *Plant, strip *Part, pair [2]*Terminal, between int, found func(P
 
 // deckless is the name of a terminal without the letter of its deck: decks lie
 // over each other.
-func deckless(name string) string { return strings.TrimRight(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz") }
+func deckless(name string) string {
+	return strings.TrimRight(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz")
+}
 
 func (t *Terminal) carriesSafe(side safeSide) bool {
 	return side.terminals[t] && len(t.Uses) > 0

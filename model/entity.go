@@ -165,6 +165,7 @@ func (e entityLoop) compare() (rows []EntityRow, method []string) {
 	var noC, noL, noLength []string
 	c.Device, noC = e.lumps("Ci", func(d Entity) float64 { return d.C })
 	l.Device, noL = e.lumps("Li", func(d Entity) float64 { return d.L })
+	noneC, noneL := len(noC) == 0 && c.Device == 0, len(noL) == 0 && l.Device == 0
 	noC, noL = append(e.without("Co"), noC...), append(e.without("Lo"), noL...)
 	for _, w := range e.cables {
 		if w.metres <= 0 {
@@ -176,8 +177,8 @@ func (e entityLoop) compare() (rows []EntityRow, method []string) {
 	c.Note, l.Note = e.defaults("C", defaultPicofarads, "pF/m"), e.defaults("L", defaultMicrohenries, "µH/m")
 
 	// A value that is known to be small decides, whatever the other one is.
-	smallC := len(noC) == 0 && c.Device < lumped*s.C*(1-1e-9) || c.Device == 0 && !anyOf(noC, "Ci")
-	smallL := len(noL) == 0 && l.Device < lumped*s.L*(1-1e-9) || l.Device == 0 && !anyOf(noL, "Li")
+	smallC := noneC || len(noC) == 0 && c.Device < lumped*s.C*(1-1e-9)
+	smallL := noneL || len(noL) == 0 && l.Device < lumped*s.L*(1-1e-9)
 	rule := "full Co and Lo: Ci or Li of the devices is less than 1 % of them (IEC 60079-11 clause 10.1.5.2)"
 	if !smallC && !smallL {
 		noC, noL = append(noC, noL...), append(noL, noC...)
@@ -219,7 +220,7 @@ func (e entityLoop) below(letter byte, unit string, source float64, of func(Enti
 		case d.simple:
 			simple = append(simple, d.tag)
 		default:
-			missing = append(missing, name+" of "+d.tag)
+			missing = append(missing, d.lacks(name))
 		}
 	}
 	if len(e.devices) == 0 {
@@ -241,7 +242,7 @@ func (e entityLoop) below(letter byte, unit string, source float64, of func(Enti
 func (e entityLoop) lumps(name string, of func(Entity) float64) (sum float64, missing []string) {
 	for _, d := range e.devices {
 		if !d.values.Has(name) && !d.simple {
-			missing = append(missing, name+" of "+d.tag)
+			missing = append(missing, d.lacks(name))
 		}
 		sum += of(d.values)
 	}
@@ -255,7 +256,15 @@ func (e entityLoop) without(name string) []string {
 	if e.source.values.Has(name) {
 		return nil
 	}
-	return []string{name + " of " + e.source.tag}
+	return []string{e.source.lacks(name)}
+}
+
+// lacks names a value that is not given, or all of them where none is.
+func (e entityPart) lacks(name string) string {
+	if !e.values.Given {
+		name = "entity"
+	}
+	return name + " of " + e.tag
 }
 
 // ratio is the row of L/R, which stands in for that of Lo where the devices
@@ -280,8 +289,7 @@ func (e entityLoop) ratio(small bool) (EntityRow, bool) {
 // finish sets the verdict.
 func (r *EntityRow) finish(missing []string) {
 	if len(missing) > 0 {
-		slices.Sort(missing)
-		r.Missing = strings.Join(slices.Compact(missing), ", ")
+		r.Missing = strings.Join(once(missing), ", ")
 		r.OK, r.Margin = false, 0
 		return
 	}
@@ -337,8 +345,4 @@ func figure(v float64) string { return number(math.Round(v*1000) / 1000) }
 // join joins the texts that are not empty.
 func join(sep string, texts ...string) string {
 	return strings.Join(slices.DeleteFunc(texts, func(s string) bool { return s == "" }), sep)
-}
-
-func anyOf(names []string, prefix string) bool {
-	return slices.ContainsFunc(names, func(s string) bool { return strings.HasPrefix(s, prefix+" ") || s == "a device" })
 }

@@ -40,6 +40,29 @@ func (r *Run) Ohms(celsius float64) (float64, bool) {
 	return ohms, ok
 }
 
+// InsulationLimit is the least insulation resistance in MΩ that the cable is
+// accepted with: the practice's flat limit or what its data sheet gives for its
+// length, MΩ·km over km, whichever is more. It is 0 where the practice asks for
+// no insulation test.
+func (p *Plant) InsulationLimit(c *Cable) (megohm float64, byLength bool) {
+	if p.Practice.TestVolts <= 0 {
+		return 0, false
+	}
+	if byType := c.Insulation(); byType > p.Practice.TestMegohm {
+		return byType, true
+	}
+	return p.Practice.TestMegohm, false
+}
+
+// Insulation is the insulation resistance in MΩ of the data sheet for the
+// length of the cable, MΩ·km over km; 0 where one of them is not given.
+func (c *Cable) Insulation() float64 {
+	if c.Type == nil || c.Length <= 0 {
+		return 0
+	}
+	return c.Type.Insulated / (c.Length / 1000)
+}
+
 // At is the value at a percentage of the range.
 func (r Range) At(percent float64) float64 { return r.Low + (r.High-r.Low)*percent/100 }
 

@@ -107,7 +107,7 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		rows = append(rows, FaultRow{"pair reversed", "below 0 mA", "−" + volts(normal) + " at the input", "the sign tells it from an open pair"})
 		return append(rows, commonFaults(d)...), nil
 	}
-	if _, v, _, ok := read(OpenAtDevice); ok {
+	if v, _, missing := p.OpenVolts(c); len(missing) == 0 {
 		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a broken circuit, 4 mA a healthy one at the bottom of its range"})
 		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA", "−" + volts(v) + " at the device", "the sign tells it from an open pair; a few devices work either way round"})
 	}

@@ -172,9 +172,9 @@ func (r *plantReader) practice(n node) {
 			}
 		}},
 		field{"cable tags", false, func(n node) { r.choose(n, &pr.CableTag, "own", "remote") }},
-		field{"insulation volts", false, func(n node) { pr.TestVolts, _ = r.quantity(n, unit{"V", "V"}) }},
+		field{"insulation volts", false, func(n node) { pr.TestVolts = r.positive(n, unit{"V", "V"}) }},
 		field{"insulation limit", false, func(n node) { pr.TestMegohm = r.megohms(n) }},
-		field{"ohms limit", false, func(n node) { pr.OhmsLimit, _ = r.quantity(n, unit{"%", "%"}) }},
+		field{"ohms limit", false, func(n node) { pr.OhmsLimit = r.positive(n, unit{"%", "%"}) }},
 		field{"copper temperature", false, func(n node) { pr.Celsius, _ = r.quantity(n, unit{"°C", "C"}, unit{"C", "C"}) }},
 		field{"check points", false, func(n node) {
 			pr.CheckPoints = nil
@@ -201,7 +201,7 @@ func (r *plantReader) practice(n node) {
 		}},
 		field{"spare pairs", false, func(n node) { pr.SparePairs = r.percent(n) }},
 		field{"spare terminals", false, func(n node) { pr.SpareTerms = r.percent(n) }},
-		field{"safe distance", false, func(n node) { pr.SafeDistance, _ = r.quantity(n, unit{"mm", ""}) }},
+		field{"safe distance", false, func(n node) { pr.SafeDistance = r.positive(n, unit{"mm", ""}) }},
 		field{"earthed pole", false, func(n node) { r.choose(n, &pr.EarthedPole, "negative", "positive", "none") }},
 		field{"mixed signals", false, func(n node) { pr.MixSignals = r.yes(n) }},
 		field{"sign-off", false, func(n node) { pr.SignOff = r.texts(n, "role") }},
@@ -232,7 +232,13 @@ func (r *plantReader) megohms(n node) float64 {
 	if u == "G" {
 		v *= 1000
 	}
-	return v
+	return r.notNegative(n, v)
+}
+
+// positive reads a quantity that is not less than nothing.
+func (r *plantReader) positive(n node, units ...unit) float64 {
+	v, _ := r.quantity(n, units...)
+	return r.notNegative(n, v)
 }
 
 func (r *plantReader) status(n node) Status {

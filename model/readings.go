@@ -79,6 +79,46 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 	return r, true
 }
 
+// OpenVolts is what a meter reads on the cores of a circuit's device while they
+// are lifted, output on if it is one, and the terminal that the + core belongs
+// on. missing names what is not given; then there is no result.
+func (p *Plant) OpenVolts(c *Circuit) (volts float64, plus *Terminal, missing []string) {
+	var a, b *Terminal
+	if d := c.Device(); d != nil {
+		a, b = c.terminalsOf(d)
+	}
+	if a == nil {
+		return 0, nil, []string{"a device on two terminals"}
+	}
+	s := p.compute(c, state{closed: c.Signal == SwitchedOut, fault: OpenAtDevice})
+	v, ok := s.across(a, b)
+	switch {
+	case len(s.missing) > 0:
+		return 0, nil, s.missing
+	case !ok || v == 0:
+		return 0, nil, []string{"what supplies the circuit"}
+	case v < 0:
+		return -v, b, nil
+	}
+	return v, a, nil
+}
+
+// InputVolts is what a meter reads across the input of a current loop's card
+// at a current in mA; false where a value is missing or there is no card.
+func (p *Plant) InputVolts(c *Circuit, mA float64) (float64, bool) {
+	s := p.compute(c, state{mA: mA})
+	for _, st := range c.Stations() {
+		if st.Part.Card == nil {
+			continue
+		}
+		if ts := st.Part.Channel(st.Channel); len(ts) > 1 && len(s.missing) == 0 {
+			v, ok := s.across(ts[0], ts[1])
+			return math.Abs(v), ok
+		}
+	}
+	return 0, false
+}
+
 // testPoints are the places where a meter can be put across the circuit: each
 // station where two lanes land, and each part that a lane goes through.
 func (c *Circuit) testPoints() []Reading {

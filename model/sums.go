@@ -76,6 +76,14 @@ func (s *sum) ask(format string, args ...any) {
 	}
 }
 
+// askOhms notes a resistance that is not given, unless the device is lifted:
+// then no current flows, and none is needed.
+func (s *sum) askOhms(format string, args ...any) {
+	if s.state.fault != OpenAtDevice {
+		s.ask(format, args...)
+	}
+}
+
 func at(t *Terminal, side Side) post {
 	if !t.Split() {
 		side = FieldSide
@@ -152,9 +160,9 @@ func (s *sum) conductor(w *Conductor) {
 		var ok bool
 		if ohms, _, ok = cable.CoreOhms(s.plant.Practice.Celsius); !ok {
 			if cable.Length <= 0 {
-				s.ask("length of cable %s", cable.Tag)
+				s.askOhms("length of cable %s", cable.Tag)
 			} else {
-				s.ask("ohms of cable type %s", cable.Type.Name)
+				s.askOhms("ohms of cable type %s", cable.Type.Name)
 			}
 		}
 	}
@@ -279,7 +287,7 @@ func (s *sum) load(p *Part, a, b post) {
 	case d.Ohms > 0:
 		s.element('R', a, b, d.Ohms)
 	default:
-		s.ask("ohms (or drop) of %s", p.Tag)
+		s.askOhms("ohms (or drop) of %s", p.Tag)
 		s.element('R', a, b, 0)
 	}
 }
@@ -310,7 +318,7 @@ func (s *sum) channel(p *Part, n int) {
 	c := p.Card
 	ohms := func() float64 {
 		if c.Ohms == 0 {
-			s.ask("ohms of card %s", p.Tag)
+			s.askOhms("ohms of card %s", p.Tag)
 		}
 		return c.Ohms
 	}
@@ -374,7 +382,7 @@ func (s *sum) barrier(st *Station) {
 		return
 	}
 	if b.Ohms == 0 {
-		s.ask("ohms of barrier %s", p.Tag)
+		s.askOhms("ohms of barrier %s", p.Tag)
 	}
 	for k, slot := range st.Slots {
 		if slot.Does != Lands || slot.In == slot.Out {

@@ -64,7 +64,7 @@ func (r *loopLeaf) split() {
 		case ok:
 			name, _, _ = strings.Cut(name, ", ")
 			r.blocks = append(r.blocks, &circuitBlock{name: name, top: p.base()})
-		case p.s == "What it is" || p.s == "to be installed":
+		case p.s == "What it is" || p.s == "to be installed" || strings.HasSuffix(p.s, ": test point"):
 			foot = min(foot, p.base()-1)
 		}
 	}
@@ -137,7 +137,7 @@ func (r *loopLeaf) bubble(b *circuitBlock) string {
 			continue
 		}
 		for _, under := range b.words {
-			if near(over.mid(), under.mid(), 1) && near(under.base()-over.base(), 0.95*lettering, 0.6) {
+			if near(over.mid(), under.mid(), 1) && near(under.base()-over.base(), 1.1*lettering, 0.25*lettering) {
 				if tag := r.deviceTag(over.s, under.s); tag != "" {
 					return tag
 				}
@@ -302,7 +302,7 @@ func (b *circuitBlock) beside(n word) []word {
 		return nil
 	}
 	var words []word
-	edge := n.x1 + 35
+	edge := n.x1 + 5*lettering // past a fuse, if there is one
 	// The line that begins nearest to the terminal, the highest of them.
 	for _, line := range lines(right) {
 		for _, w := range line {
@@ -331,7 +331,7 @@ func (r *loopLeaf) series(b *circuitBlock, g []word) (tag, channel string) {
 	for _, over := range b.words {
 		for _, under := range b.words {
 			if near(over.mid(), x, 1.5) && near(under.mid(), x, 1.5) && over.base() < g[0].base() && under.base() > g[0].base() &&
-				near(under.base()-over.base(), 0.95*lettering, 0.6) {
+				near(under.base()-over.base(), 1.1*lettering, 0.25*lettering) {
 				return r.deviceTag(over.s, under.s), ""
 			}
 		}
@@ -407,6 +407,12 @@ func (r *loopLeaf) screens(b *circuitBlock) {
 				}
 			}
 			r.found.add("%s: screen lands on %s/%s:%s%s", b.name, r.place(w), b.over(w.mid(), w.base()), w.s, earth)
+		case near(w.base(), row+0.08*lettering, 0.3): // straight on an earth bar, right of its sign
+			for x, place := range r.places {
+				if w.x0 > x && w.x0 < x+lettering {
+					r.found.add("%s: screen lands on %s/%s:%s", b.name, place, w.s, w.s)
+				}
+			}
 		case w.s == "cut" && near(w.base(), row-0.55*lettering, 1):
 			for i, run := range b.lanes[0].runs {
 				from, to := b.lanes[0].groups[i], b.lanes[0].groups[i+1][0]

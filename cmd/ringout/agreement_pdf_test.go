@@ -76,7 +76,7 @@ func need(t testing.TB, program string) {
 func drawBook(t testing.TB, plant string) *book {
 	t.Helper()
 	need(t, "pdftotext")
-	b := &book{folder: drawSet(t, plant)}
+	b := &book{folder: drawSet(t, plant, "--format", "pdf")}
 	r, err := readPlant(plant)
 	if err != nil {
 		t.Fatal(err)
@@ -101,7 +101,7 @@ func drawSet(t testing.TB, plant string, more ...string) string {
 	args := append([]string{"draw", plant, "-o", out}, more...)
 	want := fine
 	if r.problems.Errors() > 0 {
-		args, want = append(args, "--draft"), wrong
+		args, want = append(args, "--draft"), problems
 	}
 	var stderr bytes.Buffer
 	if code := run(context.Background(), args, io.Discard, &stderr); code != want {
@@ -250,7 +250,7 @@ func (l *leaf) titleBlock() {
 			}
 			for _, p := range all {
 				down := p.base() - label.base()
-				if down < 4 || down > 40 || p.x0 < label.x0-2 {
+				if down < 4 || down > 40 || p.x0 < label.x0-2 || p.x0 > label.x0+60 {
 					continue
 				}
 				if best.s == "" || p.base() < best.base()-5 || p.base() < best.base()+5 && p.x0 < best.x0 {

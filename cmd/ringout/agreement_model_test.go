@@ -1,0 +1,428 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/model"
+)
+
+// What follows says what the sheets have to show, from the model alone.
+
+// coreLabel is the colour and polarity of a conductor.
+func coreLabel(w *model.Conductor) string {
+	s := w.Colour.Letters()
+	switch {
+	case w.Kind == model.JumperRun:
+		s = "jumper"
+	case s == "":
+		s = "colour?"
+	}
+	switch w.Role {
+	case '+':
+		s += " +"
+	case '-':
+		s += " −"
+	}
+	return s
+}
+
+// runOf is the run that a conductor is part of.
+func runOf(w *model.Conductor) *model.Run {
+	for _, run := range w.Circuit.Runs() {
+		if run.Pos == w.Pos && (w.Core == nil || run.Screen == w.Core || slices.Contains(run.Cores, w.Core)) {
+			return run
+		}
+	}
+	return nil
+}
+
+// runHeader is what stands over a run of a loop diagram.
+func runHeader(p *model.Plant, run *model.Run) string {
+	if run.Kind != model.CableRun {
+		return "wire"
+	}
+	c, t := run.Cable, run.Cable.Type
+	s := c.Tag + map[model.Status]string{model.InPlace: " (E)", model.Later: " (F)"}[c.Status]
+	if t.Groups == 1 && run.Group == 1 {
+		return s
+	}
+	var colours []string
+	if t.Size == 1 || run.Group == 0 {
+		for _, core := range run.Cores {
+			colours = append(colours, fmt.Sprint(core.Number))
+		}
+		word := " core "
+		if len(run.Cores) > 1 {
+			word = " cores "
+		}
+		return s + word + strings.Join(colours, " ")
+	}
+	for _, core := range c.Cores {
+		if core.Group == run.Group {
+			colours = append(colours, core.Colour.Letters())
+		}
+	}
+	if p.Practice.PairNames != "colour" {
+		s += fmt.Sprintf(" %s %d", t.GroupWord(), run.Group)
+	} else {
+		s += " " + t.GroupWord()
+	}
+	if p.Practice.PairNames != "number" {
+		s += " " + strings.Join(colours, "-")
+	}
+	return s
+}
+
+// loopFacts are the facts that a loop diagram shows, and the ends of screens
+// that it may put into words.
+func loopFacts(p *model.Plant, l *model.Loop) (shown, may facts) {
+	shown.add("code %s", model.WiringCode(l.Facts(p)))
+	for _, c := range l.Circuits {
+		for _, lane := range c.Lanes {
+			for _, step := range lane.Steps {
+				if w := step.Conductor; w != nil {
+					shown.add("%s, lane %d: %s (%s) %s (%s) %s", c.Name, lane.N, w.From.Tag(), coreLabel(w), runHeader(p, runOf(w)), coreLabel(w), w.To.Tag())
+				}
+			}
+			if end := lane.End(); end != nil && end.Fed != nil {
+				shown.add("%s: %s is fed from %s", c.Name, end.Tag(), end.Fed.Supply.Tag())
+			}
+		}
+		for _, st := range c.Stations() {
+			if st.Channel > 0 {
+				shown.add("%s: channel %d of %s", c.Name, st.Channel, st.Part.Tag)
+			}
+			if st.Screen.Does == model.Lands {
+				earth := ""
+				if b := st.Screen.In.Bond; b != nil {
+					earth = " earthed on " + b.Name()
+				}
+				shown.add("%s: screen lands on %s%s", c.Name, st.Screen.In.Tag(), earth)
+			}
+		}
+		for _, w := range c.Conductors(p) {
+			if !w.Screen || w.Core == nil {
+				continue
+			}
+			for side, e := range map[string]model.End{"left": w.From, "right": w.To} {
+				if e.Terminal == nil {
+					may.add("%s: screen %s at the %s of %s", c.Name, e.Free, side, runHeader(p, runOf(w)))
+				}
+			}
+		}
+	}
+	return shown, may
+}
+
+// recordFacts are the rows of the wiring test of a loop.
+func recordFacts(p *model.Plant, l *model.Loop) (shown facts) {
+	shown.add("code %s", model.WiringCode(l.Facts(p)))
+	shown.add("loop %s", l.Tag)
+	for _, c := range l.Circuits {
+		for _, w := range c.Conductors(p) {
+			core, colour, sign := "wire", w.Colour.Letters(), "·"
+			switch {
+			case w.Core != nil:
+				core = w.Core.Name()
+			case w.Kind == model.JumperRun:
+				core = "jumper"
+			}
+			switch {
+			case w.Screen:
+				sign = "S"
+				if colour == "" {
+					colour = "screen"
+				}
+			case w.Role == '-':
+				sign = "−"
+			case w.Role != 0:
+				sign = string(rune(w.Role))
+			}
+			if colour == "" {
+				colour = "–"
+			}
+			run := "wires"
+			if w.Kind == model.JumperRun {
+				run = "jumpers"
+			}
+			if w.Core != nil {
+				run = "cable " + w.Core.Cable.Tag
+				if r := runOf(w); r != nil && r.Group > 0 {
+					run += fmt.Sprintf(" %s %d", w.Core.Cable.Type.GroupWord(), r.Group)
+				}
+			}
+			status := map[model.Status]string{model.ToInstall: "N", model.InPlace: "E", model.Later: "F"}[w.Status]
+			shown.add("%s", recordRow(c.Name, run, core, colour, sign, status, w.From.Tag(), p.Marker(w, w.From), w.To.Tag(), p.Marker(w, w.To)))
+		}
+	}
+	return shown
+}
+
+// recordRow is one row; the spaces in cells are taken out, for lines are broken
+// at them and elsewhere.
+func recordRow(circuit, run string, cells ...string) string {
+	for i, s := range cells {
+		cells[i] = strings.ReplaceAll(s, " ", "")
+	}
+	return fmt.Sprintf("%s, %s: %s", circuit, run, strings.Join(cells, " | "))
+}
+
+// pairText is what a box diagram calls a pair.
+func pairText(p *model.Plant, core *model.Core) string {
+	t := core.Cable.Type
+	switch {
+	case core.Group == 0:
+		return "overall screen"
+	case t.Size == 1:
+		return fmt.Sprintf("core %d", core.Number)
+	}
+	word, colours := fmt.Sprintf("%s %d", t.GroupWord(), core.Group), ""
+	if t.Code != nil && p.Practice.PairNames != "number" {
+		var all []string
+		for _, c := range core.Cable.Cores {
+			if c.Group == core.Group {
+				if p.Practice.PairNames == "both" {
+					all = append(all, strings.TrimRight(c.Colour.Letters(), " 0123456789"))
+				} else {
+					all = append(all, c.Colour.Letters())
+				}
+			}
+		}
+		colours = strings.Join(all, "-")
+	}
+	switch {
+	case colours != "" && p.Practice.PairNames == "colour":
+		word = colours
+	case colours != "":
+		word += " " + colours
+	}
+	if t.Code != nil {
+		if n, c, ok := t.Code.Binder(core.Group, t.Size); ok && n > 1 {
+			word += " in " + c.Letters()
+		}
+	}
+	return word
+}
+
+// landingText is what is written along a conductor on the sheet of a place.
+func landingText(p *model.Plant, w *model.Conductor, here, far model.End) string {
+	colour, pair, cable, sign := w.Colour.Letters(), "wire", "", ""
+	if colour == "" {
+		colour = "colour?"
+	}
+	if w.Screen {
+		colour = "screen"
+	}
+	switch {
+	case w.Core != nil:
+		pair, cable = pairText(p, w.Core), w.Core.Cable.Tag
+	case w.Kind == model.JumperRun:
+		pair = "jumper"
+	}
+	if sign = string(rune(w.Role)); w.Role == 0 {
+		sign = ""
+	} else if w.Role == '-' {
+		sign = "−"
+	}
+	return landingRow(cable, pair, colour, sign, p.Marker(w, here), far.Tag())
+}
+
+func landingRow(cable, pair, colour, sign, marker, far string) string {
+	return strings.Join([]string{cable, pair, colour, sign, marker, far}, " | ")
+}
+
+// circuitText is what a box diagram calls a circuit.
+func circuitText(c *model.Circuit) string {
+	if len(c.Loop.Circuits) > 1 && c.Name != c.Loop.Tag {
+		return c.Loop.Tag + " " + c.Name
+	}
+	return c.Loop.Tag
+}
+
+// placeFacts are the facts that the sheets of a place show: what lands on each
+// side of every terminal, what is cut back beside it, what is not landed, and
+// what each terminal is used for.
+func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
+	shown.add("code %s", model.WiringCode(pl.Facts(p)))
+	parts := slices.Clone(pl.Parts)
+	for _, l := range p.Loops {
+		for _, d := range l.Devices {
+			if d.Place == pl {
+				parts = append(parts, d)
+			}
+		}
+	}
+	landed := map[*model.Cable]map[int]bool{}
+	for _, part := range parts {
+		inside := func(w *model.Conductor) bool { // drawn as a line beside the terminals
+			return w.Kind == model.JumperRun && w.From.Terminal != nil && w.To.Terminal != nil &&
+				w.From.Terminal.Part == part && w.To.Terminal.Part == part
+		}
+		bonded := 0
+		for _, other := range parts {
+			for _, t := range other.Terminals {
+				if t.Bond == part {
+					bonded++
+				}
+			}
+		}
+		for _, t := range part.Terminals {
+			shown.add("terminal %s", t.Tag())
+			through := part.Through[t]
+			spare := ""
+			circuits := map[string]bool{}
+			uses := 0
+			for _, other := range []*model.Terminal{t, through} {
+				if other == nil {
+					continue
+				}
+				for _, u := range other.Uses {
+					if inside(u.Conductor) {
+						continue
+					}
+					uses++
+					if c := u.Conductor.Circuit; c != nil {
+						circuits[circuitText(c)] = true
+					}
+					if u.Conductor.Spare != "" && u.Conductor.Core != nil {
+						spare = "spare " + u.Conductor.Core.Cable.Type.GroupWord()
+					}
+				}
+			}
+			for _, u := range t.Uses {
+				w := u.Conductor
+				if inside(w) {
+					continue
+				}
+				side := u.Side
+				if through != nil {
+					side = model.FieldSide
+					if through.Index < t.Index {
+						side = model.SystemSide
+					}
+				}
+				here, far := w.From, w.To
+				if w.To.Terminal == t && (w.From.Terminal != t || w.To.Side == u.Side) {
+					here, far = w.To, w.From
+				}
+				shown.add("%s %s: %s", t.Tag(), []string{"left", "right"}[side], landingText(p, w, here, far))
+				if core := w.Core; core != nil {
+					if landed[core.Cable] == nil {
+						landed[core.Cable] = map[int]bool{}
+					}
+					landed[core.Cable][groupOf(core)] = true
+				}
+			}
+			jumpered := slices.ContainsFunc(part.Jumpers, func(j []*model.Terminal) bool { return slices.Contains(j, t) })
+			for _, w := range p.AtPlace(pl) {
+				jumpered = jumpered || inside(w) && (w.From.Terminal == t || w.To.Terminal == t)
+			}
+			if through != nil && through.Index < t.Index {
+				continue // its use stands with the terminal at its other side
+			}
+			switch {
+			case len(circuits) > 0:
+				for c := range circuits {
+					shown.add("%s is of %s", t.Tag(), c)
+				}
+			case spare != "":
+				shown.add("%s is of %s", t.Tag(), spare)
+			case uses > 0 || bonded > 0:
+			case t.Fed != nil:
+				shown.add("%s is of fed from %s", t.Tag(), t.Fed.Supply.Tag())
+			case !jumpered:
+				shown.add("%s is of spare", t.Tag())
+			}
+		}
+	}
+	idleFacts(p, pl, landed, &shown)
+	return shown
+}
+
+// groupOf is the pair that a core is kept with: a cable of one pair, or of
+// single cores, is kept together whole.
+func groupOf(c *model.Core) int {
+	if t := c.Cable.Type; t.Groups == 1 || t.Size == 1 {
+		return 0
+	}
+	return c.Group
+}
+
+// idleFacts adds what lands on no terminal in the place: beside its pair where
+// that lands here, else in a table, a pair a row.
+func idleFacts(p *model.Plant, pl *model.Place, landed map[*model.Cable]map[int]bool, shown *facts) {
+	type pair struct {
+		cable *model.Cable
+		group int
+	}
+	var order []pair
+	rows := map[pair]*idleRow{}
+	for _, w := range p.AtPlace(pl) {
+		for _, e := range [][2]model.End{{w.From, w.To}, {w.To, w.From}} {
+			here, far := e[0], e[1]
+			if here.Terminal != nil || here.At != pl.Tag || w.Core == nil {
+				continue
+			}
+			if w.Circuit != nil && landed[w.Core.Cable][groupOf(w.Core)] {
+				what := "core"
+				if w.Screen {
+					what = "screen"
+				}
+				shown.add("beside its pair, %s %s: %s", what, here.Free, landingText(p, w, here, far))
+				shown.add("beside its pair, of %s", circuitText(w.Circuit))
+				continue
+			}
+			k := pair{w.Core.Cable, w.Core.Group}
+			r := rows[k]
+			if r == nil {
+				r = &idleRow{cable: k.cable.Tag, pair: pairText(p, w.Core), here: map[string]bool{}, far: map[string]bool{}}
+				rows[k] = r
+				order = append(order, k)
+			}
+			if w.Core.IsScreen() {
+				r.screen = true
+			} else {
+				r.colours = append(r.colours, w.Colour.Letters())
+			}
+			r.here[here.Free] = true
+			if far.Terminal != nil {
+				r.far[far.Terminal.Tag()] = true
+			} else {
+				r.far[far.Free] = true
+			}
+		}
+	}
+	for _, k := range order {
+		shown.add("%s", rows[k].fact())
+	}
+}
+
+// idleRow is a row of the table of what is not landed.
+type idleRow struct {
+	cable, pair string
+	colours     []string
+	screen      bool
+	here, far   map[string]bool
+}
+
+func (r *idleRow) fact() string {
+	cores := strings.Join(r.colours, " ")
+	switch {
+	case r.screen && cores != "":
+		cores += " + screen"
+	case r.screen:
+		cores = "screen"
+	}
+	return fmt.Sprintf("not landed: %s | %s | %s | %s | %s", r.cable, r.pair, cores, sorted(r.here), sorted(r.far))
+}
+
+func sorted(set map[string]bool) string {
+	var all []string
+	for s := range set {
+		all = append(all, s)
+	}
+	slices.Sort(all)
+	return strings.Join(all, ", ")
+}

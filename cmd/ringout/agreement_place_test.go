@@ -1,0 +1,521 @@
+package main
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+// Columns of a sheet of a place, by their heads; those of the left side from
+// the edge inward, then those of the right side outward.
+var (
+	leftHeads  = []string{"Cable", "Far end", "Marker reads", "Pair, core", "Colour", "±"}
+	rightHeads = []string{"Loop, its sheet", "±", "Colour", "Pair, core", "Marker reads", "Far end", "Cable"}
+)
+
+// spot is where a thing stands on a sheet.
+type spot struct {
+	leaf           *leaf
+	x0, x1, y0, y1 float64
+}
+
+// placeLeaf is a sheet of a box, cabinet, panel or system while it is read.
+type placeLeaf struct {
+	*leaf
+	tag       string
+	bound     map[string]bool // parts that go by their place
+	text      []word          // under the heads
+	mid       float64         // of the strips
+	left      map[string]word
+	right     map[string]word
+	foot      float64
+	found     *facts
+	terminals map[string]spot
+	cables    map[string][]spot
+	loops     []reference // the loop and sheet that rows refer to
+	fars      []reference // the sheet of the far end that cables refer to
+}
+
+// reference is a text such as 12/B4 with what it is about.
+type reference struct {
+	of, place, at string
+}
+
+var referencePattern = regexp.MustCompile(`^(\d+)/([A-Z]\d)$`)
+
+// row is one line of writing on a sheet of a place.
+type row struct {
+	base         float64
+	left, right  map[string]string
+	terminal     *stripName
+	cableL, cabR string
+}
+
+// stripName is a terminal of a strip as read.
+type stripName struct {
+	word
+	out   *word // where lanes go through
+	strip string
+	cut   bool // not a terminal: something is cut back here
+}
+
+// readPlace reads a sheet of a place.
+func readPlace(l *leaf, found *facts) *placeLeaf {
+	r := &placeLeaf{leaf: l, found: found, left: map[string]word{}, right: map[string]word{}, terminals: map[string]spot{}, cables: map[string][]spot{}}
+	all := phrases(l.words)
+	r.tag = l.name[strings.Index(l.name, "D-")+2:]
+	if !r.heads(all) {
+		r.tables(all, 0)
+		return r
+	}
+	r.rows(all)
+	r.tables(all, r.foot)
+	return r
+}
+
+// heads finds the heads of the columns and the end of the drawing.
+func (r *placeLeaf) heads(all []phrase) bool {
+	var head word
+	for _, p := range all {
+		if p.s == "Terminal" && p.high() > 12 {
+			head = p.word
+			break
+		}
+	}
+	if head.s == "" {
+		return false
+	}
+	r.mid, r.foot = head.mid(), math.Inf(1)
+	// Heads may stand so close that they read as one.
+	line := within(r.words, func(w word) bool { return near(w.base(), head.base(), 0.45) })
+	slices.SortFunc(line, func(a, b word) int { return cmpFloat(a.x0, b.x0) })
+	find := func(from int, name string, to map[string]word) int {
+		words := strings.Fields(name)
+		for i := from; i+len(words) <= len(line); i++ {
+			if part := line[i : i+len(words)]; join(part) == name {
+				w := part[0]
+				w.x1 = part[len(part)-1].x1
+				to[name] = w
+				return i + len(words)
+			}
+		}
+		return from
+	}
+	at := 0
+	for _, h := range leftHeads {
+		at = find(at, h, r.left)
+	}
+	at = find(at, "Terminal", map[string]word{})
+	for _, h := range rightHeads {
+		at = find(at, h, r.right)
+	}
+	for _, p := range all {
+		if p.base() > head.base()+5 && (p.s == "new" || p.s == "Type" || p.s == "Not landed" || p.s == "Terminals") {
+			r.foot = min(r.foot, p.base()-1)
+		}
+	}
+	r.text = within(r.words, func(w word) bool { return w.base() > head.base()+2 })
+	return true
+}
+
+// rows reads terminals, then what is written beside them.
+func (r *placeLeaf) rows(all []phrase) {
+	body := within(r.text, func(w word) bool {
+		return w.base() < r.foot && w.x0 > r.left["±"].x1 && w.x1 < r.right["Loop, its sheet"].x0
+	})
+	var names []*stripName
+	strip, plate := "", 0.0
+	pitch := 1.25 * lettering
+	for _, line := range lines(body) {
+		first := line[0]
+		if first.high() > 14.5 { // a name plate
+			strip, plate = plateName(line), first.base()
+			continue
+		}
+		if plate == 0 {
+			continue
+		}
+		if first.s == "screen" || first.s == "core" || strings.HasSuffix(join(line), "cut back") {
+			first.s = join(line)
+			names = append(names, &stripName{word: first, strip: strip, cut: true})
+			continue
+		}
+		n := &stripName{word: first, strip: strip}
+		if first.mid() > r.mid-4 && line[0].s != "" && len(names) > 0 && !near(first.mid(), names[len(names)-1].mid(), 12) {
+			continue // words on a terminal, on a line of their own
+		}
+		if len(line) == 2 && near(line[1].mid()-r.mid, r.mid-first.mid(), 3) {
+			n.out = &line[1]
+		}
+		names = append(names, n)
+	}
+	r.parts()
+	for _, n := range names {
+		if !n.cut {
+			tag := r.full(n.strip, n.s)
+			r.found.add("terminal %s", tag)
+			r.terminals[tag] = spot{r.leaf, n.x0, n.x1, n.y0, n.y1}
+			if n.out != nil {
+				r.found.add("terminal %s", r.full(n.strip, n.out.s))
+			}
+		}
+	}
+	var rows []*row
+	beside := within(r.text, func(w word) bool {
+		plate := func(n word) bool { return n.high() > 14.5 && near(n.base(), w.base(), lettering/2) }
+		return w.base() < r.foot && !slices.Contains(body, w) && !slices.ContainsFunc(body, plate)
+	})
+	for _, p := range lines(beside) {
+		w := r.row(p, pitch)
+		if w == nil {
+			continue
+		}
+		if n := len(rows); n > 0 && near(rows[n-1].base, w.base, 1.5) {
+			for k, s := range w.left {
+				rows[n-1].left[k] = s
+			}
+			for k, s := range w.right {
+				rows[n-1].right[k] = s
+			}
+			continue
+		}
+		rows = append(rows, w)
+	}
+	for _, w := range rows {
+		w.terminal = nameOf(names, w.base+nameDrop, pitch)
+	}
+	r.fans(rows, leftHeads, r.left, true)
+	r.fans(rows, rightHeads, r.right, false)
+	r.tell(rows)
+}
+
+// full is the full tag of a terminal. Strips and bars go by their place; cards,
+// supplies, barriers and instruments by their own tag.
+func (r *placeLeaf) full(strip, name string) string {
+	if r.bound[strip] {
+		return r.tag + "/" + strip + ":" + name
+	}
+	return strip + ":" + name
+}
+
+// parts tells which parts go by their place: it is said beside their plates.
+func (r *placeLeaf) parts() {
+	r.bound = map[string]bool{}
+	for _, p := range phrases(r.text) {
+		if strings.HasPrefix(p.s, "terminal strip") || strings.HasPrefix(p.s, "earth bar") {
+			r.bound[r.plateOf(p.base())] = true
+		}
+	}
+}
+
+// plateOf is the name plate beside which words stand.
+func (r *placeLeaf) plateOf(base float64) string {
+	for _, w := range lines(within(r.text, func(w word) bool { return near(w.mid(), r.mid, 120) && w.high() > 14.5 })) {
+		if near(w[0].base(), base, lettering/2) {
+			return plateName(w)
+		}
+	}
+	return ""
+}
+
+// plateName is what a name plate reads, but for where the part goes on.
+func plateName(line []word) string {
+	if i := slices.IndexFunc(line, func(w word) bool { return w.s == "continued" }); i >= 0 {
+		line = line[:i]
+	}
+	return join(line)
+}
+
+// row reads one line by the heads of the columns.
+func (r *placeLeaf) row(line []word, pitch float64) *row {
+	w := &row{base: line[0].base(), left: map[string]string{}, right: map[string]string{}}
+	any := false
+	for _, p := range phrases(line) {
+		if p.x1 < r.mid {
+			for _, h := range leftHeads[1:] {
+				head := r.left[h]
+				if h == "Far end" && near(p.x0, head.x0, 1) || h != "Far end" && near(p.x1, head.x1, 1) || h == "±" && near(p.mid(), head.mid(), 3) {
+					w.left[h], any = p.s, true
+					break
+				}
+			}
+			continue
+		}
+		for _, h := range rightHeads[:len(rightHeads)-1] {
+			head := r.right[h]
+			if h == "Far end" && near(p.x1, head.x1, 1) || h != "Far end" && near(p.x0, head.x0, 1) || h == "±" && near(p.mid(), head.mid(), 3) {
+				w.right[h], any = p.s, true
+				break
+			}
+		}
+	}
+	if !any {
+		return nil
+	}
+	return w
+}
+
+// nameOf finds the terminal of a row: level with it, or the one that the row is
+// a further lane of.
+func nameOf(names []*stripName, y, pitch float64) *stripName {
+	var best *stripName
+	for _, n := range names {
+		if best == nil || math.Abs(n.base()-y) < math.Abs(best.base()-y) {
+			best = n
+		}
+	}
+	if best != nil && !near(best.base(), y, 0.2*pitch) && best.cut {
+		return nil
+	}
+	return best
+}
+
+// fans tells which rows are of which cable. The tag of a cable stands at the
+// middle of its rows.
+func (r *placeLeaf) fans(rows []*row, heads []string, at map[string]word, left bool) {
+	x := at["Cable"].x0
+	tags := within(r.text, func(w word) bool {
+		return w.base() < r.foot && near(w.x0, x, 1.5)
+	})
+	edge := 1e9 // of the cells
+	if left {
+		edge = at["Far end"].x0
+	}
+	type tag struct {
+		cable, to string
+		ref       string
+		mid       float64
+		x0, x1    float64
+	}
+	var all []*tag
+	var low float64
+	for _, w := range lines(tags) {
+		line := within(r.text, func(v word) bool {
+			return near(v.base(), w[0].base(), 0.45) && v.x0 >= x-1.5 && v.x0 < edge-5
+		})
+		slices.SortFunc(line, func(a, b word) int { return cmpFloat(a.x0, b.x0) })
+		f := strings.Fields(join(line))
+		next := lineBelow(r.text, line, x, edge)
+		starts := len(f) > 1 && f[1] == "to" || len(f) == 1 && len(next) > 0 && next[0].s == "to"
+		first := line[0]
+		if starts {
+			t := &tag{cable: f[0], mid: first.base(), x0: first.x0, x1: line[len(line)-1].x1}
+			all = append(all, t)
+			low = first.base()
+			f = f[1:]
+		} else if n := len(all); n > 0 {
+			// The block of lines is centred: from the top of the first capital to the
+			// baseline of the last line.
+			all[n-1].mid += (first.base() - low) / 2
+			low = first.base()
+		}
+		if len(all) > 0 && len(f) > 1 && f[0] == "to" {
+			t := all[len(all)-1]
+			t.to = f[1]
+			if len(f) > 2 {
+				t.ref = f[2]
+			}
+		}
+	}
+	var cores []*row
+	wire := func(w *row) string { return w.side(left)["Pair, core"] }
+	for _, w := range rows {
+		if s := wire(w); s != "" {
+			cores = append(cores, w)
+		}
+	}
+	i := 0
+	for _, t := range all {
+		for i < len(cores) && (wire(cores[i]) == "wire" || wire(cores[i]) == "jumper") {
+			i++
+		}
+		mid := t.mid - 0.27*lettering // middle of the capitals
+		for j := i; j < len(cores) && wire(cores[j]) != "wire" && wire(cores[j]) != "jumper"; j++ {
+			// The line of a conductor lies a little below the writing on it.
+			if line := (cores[i].base+cores[j].base)/2 + 0.2*lettering; !near(line, mid, 3.2) {
+				continue
+			}
+			for _, w := range cores[i : j+1] {
+				if left {
+					w.cableL = t.cable
+				} else {
+					w.cabR = t.cable
+				}
+			}
+			r.cables[t.cable] = append(r.cables[t.cable], spot{r.leaf, t.x0, t.x1, cores[i].base - lettering, cores[j].base + lettering})
+			if t.ref != "" {
+				r.fars = append(r.fars, reference{t.cable, t.to, t.ref})
+			}
+			i = j + 1
+			break
+		}
+	}
+}
+
+// lineBelow is the line of a cable's tag under another.
+func lineBelow(words, line []word, x, edge float64) []word {
+	below := within(words, func(w word) bool {
+		down := w.base() - line[0].base()
+		return down > 5 && down < 11 && w.x0 >= x-1.5 && w.x0 < edge-5
+	})
+	slices.SortFunc(below, func(a, b word) int { return cmpFloat(a.x0, b.x0) })
+	return below
+}
+
+func (w *row) side(left bool) map[string]string {
+	if left {
+		return w.left
+	}
+	return w.right
+}
+
+// tell writes down the facts of the rows.
+func (r *placeLeaf) tell(rows []*row) {
+	uses := map[string]map[string]bool{}
+	for _, w := range rows {
+		n := w.terminal
+		if n == nil {
+			r.found.add("a row beside no terminal: %v %v", w.left, w.right)
+			continue
+		}
+		for _, left := range []bool{true, false} {
+			s, cable, side, name := w.side(left), w.cableL, "left", n.s
+			if !left {
+				cable, side = w.cabR, "right"
+				if n.out != nil {
+					name = n.out.s
+				}
+			}
+			if s["Pair, core"] == "" && s["Far end"] == "" {
+				continue
+			}
+			text := landingRow(cable, s["Pair, core"], s["Colour"], s["±"], s["Marker reads"], s["Far end"])
+			if n.cut {
+				r.found.add("beside its pair, %s: %s", n.s, text)
+				continue
+			}
+			r.found.add("%s %s: %s", r.full(n.strip, name), side, text)
+		}
+		for _, use := range strings.Split(w.right["Loop, its sheet"], " · ") {
+			if use == "" {
+				continue
+			}
+			f := strings.Fields(use)
+			at := ""
+			if last := f[len(f)-1]; referencePattern.MatchString(last) {
+				at, f = last, f[:len(f)-1]
+			}
+			use = strings.Join(f, " ")
+			if at != "" {
+				r.loops = append(r.loops, reference{use, "", at})
+			}
+			if n.cut {
+				r.found.add("beside its pair, of %s", use)
+				continue
+			}
+			tag := r.full(n.strip, n.s)
+			if uses[tag] == nil {
+				uses[tag] = map[string]bool{}
+			}
+			if !uses[tag][use] {
+				uses[tag][use] = true
+				r.found.add("%s is of %s", tag, use)
+			}
+		}
+	}
+}
+
+// tables reads the table of what is not landed.
+func (r *placeLeaf) tables(all []phrase, from float64) {
+	for _, h := range all {
+		if h.s != "Not landed" || h.base() < from {
+			continue
+		}
+		head := map[string]word{}
+		last := math.Inf(-1)
+		for _, name := range []string{"Cable", "Not landed", "Cores", "Here", "Far end", "Seen"} {
+			for _, p := range all {
+				if p.s != name || !near(p.base(), h.base(), 0.5) {
+					continue
+				}
+				// Two such tables may stand side by side.
+				if name == "Cable" && p.x0 < h.x0 && p.x0 > last || name != "Cable" && p.x0 >= h.x0 && head[name].s == "" {
+					head[name] = p.word
+					last = p.x0
+				}
+			}
+		}
+		r.idle(head)
+	}
+}
+
+func (r *placeLeaf) idle(head map[string]word) {
+	names := []string{"Cable", "Not landed", "Cores", "Here", "Far end"}
+	words := within(r.words, func(w word) bool {
+		return w.base() > head["Cable"].base()+5 && w.x0 > head["Cable"].x0-1 && w.x0 < head["Seen"].x0-1
+	})
+	type entry struct {
+		base float64
+		cell [5][]word
+	}
+	var rows []*entry
+	for _, w := range lines(within(words, func(w word) bool { return near(w.x0, head["Cable"].x0, 0.5) })) {
+		if w[0].s == "new" || w[0].high() > 14.5 || w[0].s == "Caution" {
+			break
+		}
+		if n := len(rows); n > 0 && w[0].base()-rows[n-1].base > 60 {
+			break
+		}
+		rows = append(rows, &entry{base: w[0].base()})
+	}
+	for _, w := range words {
+		col := -1
+		for i, n := range names {
+			if w.x0 > head[n].x0-1 {
+				col = i
+			}
+		}
+		for _, e := range rows {
+			if near(w.base(), e.base, 7.5) && col >= 0 {
+				e.cell[col] = append(e.cell[col], w)
+				break
+			}
+		}
+	}
+	for _, e := range rows {
+		text := func(i int) string {
+			var all []string
+			for _, line := range lines(e.cell[i]) {
+				all = append(all, join(line))
+			}
+			return strings.Join(all, " ")
+		}
+		row := idleRow{cable: text(0), pair: text(1), here: map[string]bool{}, far: map[string]bool{}}
+		for _, c := range strings.Split(text(2), " ") {
+			switch {
+			case c == "screen":
+				row.screen = true
+			case c != "+" && c != "":
+				if n := len(row.colours); n > 0 && c[0] >= '0' && c[0] <= '9' {
+					row.colours[n-1] += " " + c
+					continue
+				}
+				row.colours = append(row.colours, c)
+			}
+		}
+		for _, s := range strings.Split(text(3), ", ") {
+			row.here[s] = true
+		}
+		prefix := ""
+		for _, s := range strings.Split(text(4), ", ") {
+			if i := strings.LastIndex(s, ":"); i >= 0 {
+				prefix = s[:i+1]
+			} else if prefix != "" {
+				s = prefix + s
+			}
+			row.far[s] = true
+		}
+		r.found.add("%s", row.fact())
+	}
+}

@@ -1,0 +1,304 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strings"
+)
+
+var runPattern = regexp.MustCompile(`^(.+), run \d+: (wires|jumpers|cable \S+(?: (?:pair|triad|quad|core) \d+)?)`)
+
+// readRecord reads the wiring test on a sheet of a record: a row a conductor,
+// under headings that name circuit and run.
+func readRecord(l *leaf, found *facts) {
+	all := phrases(l.words)
+	for _, p := range all {
+		if p.s == "Loop" && p.high() > 12 && len(p.words) == 1 {
+			for _, q := range all {
+				if near(q.base(), p.base(), 0.5) && q.x0 > p.x1 {
+					if (*found)["loop "+q.s] == 0 {
+						found.add("loop %s", q.s)
+					}
+					break
+				}
+			}
+		}
+		if code, ok := strings.CutSuffix(p.s, " as on the loop diagram"); ok && code != l.code {
+			found.add("code %s in the table, %s in the title block", code, l.code)
+		}
+	}
+	// The heads of the table.
+	var cols [6]float64 // left edges: core, sign, from, marker, to, marker
+	top, foot := math.Inf(1), math.Inf(1)
+	for _, p := range all {
+		switch p.s {
+		case "From terminal":
+			cols[2], top = p.x0, p.base()
+		case "To terminal":
+			cols[4] = p.x0
+		case "Ω read":
+			foot = min(foot, p.x0)
+		}
+	}
+	if math.IsInf(top, 1) {
+		return
+	}
+	right, signs := foot, 0.0
+	foot = math.Inf(1)
+	for _, p := range all {
+		switch {
+		case p.s == "colour" && near(p.base(), top, 0.5):
+			cols[0] = p.x0
+		case strings.HasPrefix(p.s, "Pol.") && p.base() < top:
+			signs = p.mid()
+			cols[1] = p.x0 - 8
+		case p.s == "Marker there" && near(p.base(), top, 0.5):
+			if p.x0 < cols[4] {
+				cols[3] = p.x0
+			} else {
+				cols[5] = p.x0
+			}
+		case p.base() > top && (p.s == "Whole circuit" || p.s == "Owner" || p.s == "Loop check" || p.s == "Loop check, continued"):
+			foot = min(foot, p.base()-1)
+		}
+	}
+	body := within(l.words, func(w word) bool { return w.base() > top+2 && w.base() < foot && w.x0 > cols[0]-1 })
+	type heading struct {
+		base         float64
+		circuit, run string
+	}
+	var heads []heading
+	var grid []word
+	for _, line := range lines(body) {
+		if m := runPattern.FindStringSubmatch(join(line)); m != nil {
+			heads = append(heads, heading{line[0].base(), m[1], strings.TrimRight(m[2], ",")})
+			continue
+		}
+		grid = append(grid, line...)
+	}
+	// A sign over a letter marks the middle of each row.
+	marks := within(grid, func(w word) bool { return near(w.mid(), signs, 4) })
+	slices.SortFunc(marks, func(a, b word) int { return cmpFloat(a.base(), b.base()) })
+	type entry struct {
+		base         float64
+		sign, status string
+		cell         [6][]word
+	}
+	var rows []*entry
+	for i := 0; i+1 < len(marks); i += 2 {
+		rows = append(rows, &entry{base: (marks[i].base() + marks[i+1].base()) / 2, sign: marks[i].s, status: marks[i+1].s})
+	}
+	for _, w := range grid {
+		if w.x0 > right-1 || slices.Contains(marks, w) {
+			continue
+		}
+		col := 0
+		for i, x := range cols {
+			if w.x0 > x-1 {
+				col = i
+			}
+		}
+		var best *entry
+		for _, e := range rows {
+			if best == nil || math.Abs(e.base-w.base()) < math.Abs(best.base-w.base()) {
+				best = e
+			}
+		}
+		if best != nil {
+			best.cell[col] = append(best.cell[col], w)
+		}
+	}
+	for _, e := range rows {
+		var h heading
+		for _, x := range heads {
+			if x.base < e.base {
+				h = x
+			}
+		}
+		text := func(i int) string {
+			var all []string
+			for _, line := range lines(e.cell[i]) {
+				all = append(all, join(line))
+			}
+			return strings.Join(all, " ")
+		}
+		var core, colour string
+		if all := lines(e.cell[0]); len(all) > 1 {
+			colour = join(all[len(all)-1])
+			for _, line := range all[:len(all)-1] {
+				core += join(line)
+			}
+		}
+		found.add("%s", recordRow(h.circuit, h.run, core, colour, e.sign, e.status, text(2), text(3), text(4), text(5)))
+	}
+}
+
+// indexDifferences compares the index with the title blocks of the sheets.
+func (b *book) indexDifferences() (all []string) {
+	listed := map[string]int{}
+	first := true
+	for _, l := range b.leaves {
+		if l.kind != "Sheet index" {
+			continue
+		}
+		var head phrase
+		text := phrases(l.words)
+		column := map[string]word{}
+		for _, p := range text {
+			if p.s == "Drawing number" && p.high() > 12 {
+				head = p
+			}
+		}
+		if head.s == "" {
+			continue
+		}
+		for _, p := range text {
+			if near(p.base(), head.base(), 0.5) {
+				column[p.s] = p.word
+			}
+		}
+		type row struct{ number, name, kind, code string }
+		for _, line := range lines(within(l.words, func(w word) bool { return w.base() > head.base()+5 })) {
+			var r row
+			for _, p := range phrases(line) {
+				switch {
+				case near(p.x1, column["Sheet"].x1, 1):
+					r.number = p.s
+				case near(p.x0, column["Drawing number"].x0, 1):
+					r.name = p.s
+				case near(p.x0, column["Kind"].x0, 1):
+					r.kind = p.s
+				case near(p.x0, column["Wiring code"].x0, 1):
+					r.code = p.s
+				}
+			}
+			if r.number != "" && r.name != "" {
+				listed[fmt.Sprint(r)]++
+			}
+		}
+	}
+	for _, l := range b.leaves {
+		if l.kind == "Sheet index" {
+			if !first { // listed once, by its first sheet
+				continue
+			}
+			first = false
+		}
+		s := fmt.Sprint(struct{ number, name, kind, code string }{fmt.Sprint(l.number), l.name, l.kind, l.code})
+		if listed[s] != 1 {
+			all = append(all, fmt.Sprintf("index lists %s %d times", s, listed[s]))
+		}
+		delete(listed, s)
+	}
+	for s := range listed {
+		all = append(all, "index lists "+s+", which is no sheet")
+	}
+	return all
+}
+
+// referenceDifferences follows every reference of the kind 12/B4 to the sheet
+// of that number, where the zone has to hold what it is about.
+func (s *shownBook) referenceDifferences(b *book) (all []string) {
+	bad := func(from *leaf, ref, of, why string) {
+		all = append(all, fmt.Sprintf("sheet %d refers to %s for %s: %s", from.number, ref, of, why))
+	}
+	// holds tells whether a zone holds a spot; a border between two zones may run
+	// through the thing, whose frame is a little larger than its words.
+	holds := func(ref string, at spot, across bool) bool {
+		m := referencePattern.FindStringSubmatch(ref)
+		if m == nil || fmt.Sprint(at.leaf.number) != m[1] {
+			return false
+		}
+		x0, x1, y0, y1, ok := at.leaf.zone(m[2])
+		const by = 12
+		return ok && at.y1 > y0-by && at.y0 < y1+by && (across || at.x1 > x0-by && at.x0 < x1+by)
+	}
+	circuits := map[string][]spot{}
+	for _, r := range s.loopLeaves {
+		_, tag, _ := strings.Cut(r.name, "-LD-")
+		for _, blk := range r.blocks {
+			if n := len(blk.lanes); n > 0 {
+				at := spot{r.leaf, 0, r.wide, blk.lanes[0].base, blk.lanes[0].base + lettering}
+				circuits[tag+" "+blk.name] = append(circuits[tag+" "+blk.name], at)
+				circuits[tag] = append(circuits[tag], at)
+			}
+		}
+	}
+	terminals := map[string]spot{}
+	cables := map[string][]spot{}
+	for _, r := range s.placeLeaves {
+		for tag, at := range r.terminals {
+			terminals[tag] = at
+		}
+		for tag, at := range r.cables {
+			cables[r.tag+" "+tag] = append(cables[r.tag+" "+tag], at...)
+		}
+	}
+	for _, r := range s.placeLeaves {
+		for _, ref := range r.loops {
+			if !slices.ContainsFunc(circuits[ref.of], func(at spot) bool { return holds(ref.at, at, true) }) {
+				bad(r.leaf, ref.at, "loop "+ref.of, "it is not there")
+			}
+		}
+		for _, ref := range r.fars {
+			if !slices.ContainsFunc(cables[ref.place+" "+ref.of], func(at spot) bool { return holds(ref.at, at, false) }) {
+				bad(r.leaf, ref.at, "cable "+ref.of+" in "+ref.place, "it is not there")
+			}
+		}
+	}
+	for _, r := range s.loopLeaves {
+		for _, blk := range r.blocks {
+			r.landingReferences(blk, func(ref string, tags []string) {
+				if !slices.ContainsFunc(tags, func(tag string) bool { return terminals[tag].leaf != nil && holds(ref, terminals[tag], false) }) {
+					bad(r.leaf, ref, strings.Join(tags, ", "), "not there")
+				}
+			})
+		}
+	}
+	for _, l := range s.recordLeaves {
+		_, tag, _ := strings.Cut(l.name, "-TR-")
+		text := phrases(l.words)
+		for _, p := range text {
+			if p.s != "on sheet" {
+				continue
+			}
+			for _, q := range text {
+				if !near(q.base(), p.base(), 0.5) || q.x0 < p.x1 {
+					continue
+				}
+				at := slices.IndexFunc(s.loopLeaves, func(r *loopLeaf) bool {
+					return strings.HasSuffix(r.name, "-LD-"+tag) && strings.HasPrefix(q.s, fmt.Sprint(r.number)+"/")
+				})
+				if at < 0 {
+					bad(l, q.s, "loop "+tag, "it is not there")
+				}
+			}
+		}
+	}
+	return all
+}
+
+// landingReferences calls f with every reference under a column of terminals,
+// and the terminals that it can be about.
+func (r *loopLeaf) landingReferences(b *circuitBlock, f func(ref string, tags []string)) {
+	for _, p := range phrases(b.words) {
+		ref, ok := strings.CutPrefix(p.s, "sh ")
+		if !ok {
+			continue
+		}
+		var tags []string
+		for _, lane := range b.lanes {
+			for _, g := range lane.groups {
+				// The words stand under the middle of the terminals.
+				if n := g[0]; near(n.mid(), p.mid(), 3) && n.base() < p.base() {
+					if strip := b.over(n.mid(), n.base()); strip != "" {
+						tags = append(tags, r.place(n)+"/"+strip+":"+n.s)
+					}
+				}
+			}
+		}
+		f(ref, tags)
+	}
+}

@@ -1,0 +1,125 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// TestSheetsAgree draws whole plants, reads the PDF back by its words and
+// compares every fact on every sheet with the model, both ways.
+func TestSheetsAgree(t *testing.T) {
+	for _, plant := range []string{"one-loop", "tern-island"} {
+		t.Run(plant, func(t *testing.T) {
+			b := drawBook(t, filepath.Join("../../samples", plant))
+			report(t, b.differences())
+		})
+	}
+}
+
+// report fails a test with what differs; a few lines will do.
+func report(t testing.TB, differences []string) {
+	t.Helper()
+	for i, d := range differences {
+		if i == 60 {
+			t.Errorf("and %d more", len(differences)-i)
+			return
+		}
+		t.Error(d)
+	}
+}
+
+// reading of a whole book: what each subject shows, and where.
+type shownBook struct {
+	loops, records, places map[string]*facts // by tag
+	loopLeaves             []*loopLeaf
+	placeLeaves            []*placeLeaf
+	recordLeaves           []*leaf
+	wrong                  []string
+}
+
+// read reads all sheets but the index.
+func (b *book) read() *shownBook {
+	s := &shownBook{loops: map[string]*facts{}, records: map[string]*facts{}, places: map[string]*facts{}}
+	if b.pitch == 0 {
+		b.pitch = lanePitch(b.leaves)
+	}
+	at := func(m map[string]*facts, l *leaf, letters string) *facts {
+		_, tag, _ := strings.Cut("-"+l.name, "-"+letters+"-")
+		if m[tag] == nil {
+			m[tag] = &facts{}
+			if l.code != "" {
+				m[tag].add("code %s", l.code)
+			}
+		} else if (*m[tag])["code "+l.code] == 0 {
+			s.wrong = append(s.wrong, fmt.Sprintf("sheet %d: code %q differs from the sheets before", l.number, l.code))
+		}
+		return m[tag]
+	}
+	for _, l := range b.leaves {
+		if l.number != l.page || l.of != len(b.leaves) {
+			s.wrong = append(s.wrong, fmt.Sprintf("page %d of %d says that it is sheet %d of %d", l.page, len(b.leaves), l.number, l.of))
+		}
+		switch l.kind {
+		case "Loop diagram":
+			s.loopLeaves = append(s.loopLeaves, readLoop(l, b.pitch, at(s.loops, l, "LD")))
+		case "Box diagram":
+			s.placeLeaves = append(s.placeLeaves, readPlace(l, at(s.places, l, "JD")))
+		case "Cabinet diagram":
+			s.placeLeaves = append(s.placeLeaves, readPlace(l, at(s.places, l, "CD")))
+		case "Loop test record":
+			s.recordLeaves = append(s.recordLeaves, l)
+			readRecord(l, at(s.records, l, "TR"))
+		case "Sheet index":
+		default:
+			s.wrong = append(s.wrong, fmt.Sprintf("page %d is a %q", l.page, l.kind))
+		}
+	}
+	return s
+}
+
+// differences compares a book with its model, and its sheets with each other.
+func (b *book) differences() []string {
+	s := b.read()
+	all := s.wrong
+	compare := func(what string, shown *facts, want, may facts) {
+		if shown == nil {
+			all = append(all, what+" is not drawn")
+			return
+		}
+		for _, f := range want.without(*shown) {
+			all = append(all, what+" does not show: "+f)
+		}
+		for _, f := range shown.without(want) {
+			if may[f] == 0 {
+				all = append(all, what+" shows: "+f)
+			}
+		}
+	}
+	for _, l := range b.plant.Loops {
+		want, may := loopFacts(b.plant, l)
+		compare("loop "+l.Tag, s.loops[l.Tag], want, may)
+		compare("record "+l.Tag, s.records[l.Tag], recordFacts(b.plant, l), nil)
+		delete(s.loops, l.Tag)
+		delete(s.records, l.Tag)
+	}
+	for _, p := range b.plant.Places {
+		want := placeFacts(b.plant, p)
+		if len(want) == 1 && s.places[p.Tag] == nil { // nothing to land on
+			continue
+		}
+		compare("place "+p.Tag, s.places[p.Tag], want, nil)
+		delete(s.places, p.Tag)
+	}
+	for _, m := range []map[string]*facts{s.loops, s.records, s.places} {
+		for tag := range m {
+			all = append(all, "drawn, but not in the model: "+tag)
+		}
+	}
+	all = append(all, b.indexDifferences()...)
+	all = append(all, s.referenceDifferences(b)...)
+	slices.Sort(all)
+	return all
+}

@@ -1,0 +1,136 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/model"
+	"ringout/render"
+)
+
+// mostStates are the columns of expected readings that one table has room for.
+const mostStates = 8
+
+// readAt is the current in mA that readings are written in for.
+const readAt = "12 mA"
+
+// readingForms are the expected readings along a circuit with room for those
+// taken: one table, or more where the practice computes many currents; none
+// for circuits without such readings. Where values are missing the table names
+// them, and computed is false.
+func (pl *Plan) readingForms(c *model.Circuit) (all []*Table, computed bool) {
+	r, ok := pl.Plant.Readings(c)
+	if !ok {
+		return nil, false
+	}
+	if len(r.Missing) > 0 {
+		return []*Table{{
+			Columns: []Column{{Head: c.Name + ": readings, margins and what faults would show cannot be computed", Width: 170 * render.MM}},
+			Rows:    []Row{{Print: true, Cells: []Cell{{S: notGiven + ": " + strings.Join(pl.missing(c, r.Missing), ", ")}}}},
+		}}, false
+	}
+	for from := 0; from < len(r.States); from += mostStates {
+		all = append(all, readingForm(r, from, min(from+mostStates, len(r.States)), len(all)))
+	}
+	if n := len(all); n > 0 { // no states, no table
+		all[n-1].Rows = append(all[n-1].Rows, pl.marginRows(c)...)
+	}
+	return all, true
+}
+
+// missing are the values that readings, margins and faults of a circuit lack.
+func (pl *Plan) missing(c *model.Circuit, names []string) []string {
+	_, more := pl.Plant.FaultGuide(c)
+	for _, m := range pl.Plant.Margins(c) {
+		more = append(more, m.Missing...)
+	}
+	names = slices.Clone(names)
+	for _, name := range more {
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// readingForm is the table of some of the states; number tells it from the
+// others of the circuit.
+func readingForm(r model.Readings, from, to, number int) *Table {
+	t := &Table{Columns: []Column{{Head: r.Circuit.Name + ":\ntest point", Width: 44 * render.MM, Face: fonts.MonoBold}}}
+	for _, s := range r.States[from:to] {
+		t.Columns = append(t.Columns, Column{Head: s + "\n" + r.Unit, Width: 13500, Align: render.Right})
+	}
+	blank, of := written(r, from, to)
+	for _, head := range blank {
+		t.Columns = append(t.Columns, Column{Head: head, Width: 16 * render.MM})
+	}
+	t.Rows = append(t.Rows, Row{Print: true, Group: joined("Expected "+r.Unit+": "+r.Condition, r.Method)})
+	for i, row := range r.Rows {
+		cells := []Cell{{S: row.Where()}}
+		for _, v := range row.Values[from:to] {
+			cells = append(cells, Cell{S: reading(v, r.Unit)})
+		}
+		for k := range blank {
+			cell := Cell{}
+			if of >= 0 && math.IsNaN(row.Values[of+k]) {
+				cell.Kind = NA
+			}
+			cells = append(cells, cell)
+		}
+		t.Rows = append(t.Rows, Row{ID: fmt.Sprintf("reading-%s-%d-%d", r.Circuit.Name, number, i+1), Cells: cells})
+	}
+	return t
+}
+
+// written are the heads of the columns to write in, of the states from one on;
+// of is below zero where they are of no state: a sensor is read as it stands,
+// its temperature beside.
+func written(r model.Readings, from, to int) (heads []string, of int) {
+	switch r.Circuit.Signal {
+	case model.Resistance, model.Thermo:
+		if from > 0 {
+			return nil, -1
+		}
+		return []string{"Read:\n" + r.Unit, "Read:\nat °C"}, -1
+	case model.AnalogIn, model.AnalogOut:
+		of = slices.Index(r.States, readAt)
+		if of < 0 {
+			of = len(r.States) / 2
+		}
+		if of < from || of >= to {
+			return nil, -1
+		}
+		return []string{"Read at\n" + r.States[of]}, of
+	}
+	for _, s := range r.States[from:to] {
+		heads = append(heads, "Read:\n"+s)
+	}
+	return heads, from
+}
+
+// faults tells how the usual wiring faults of each circuit show.
+func (r *recorder) faults() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Fault", Width: 40 * render.MM, Face: fonts.Bold},
+		{Head: "The system shows", Width: 40 * render.MM},
+		{Head: "A meter reads", Width: 43 * render.MM},
+		{Head: "What tells it apart", Width: 47 * render.MM},
+	}}
+	for _, c := range r.loop.Circuits {
+		rows, missing := r.plant.FaultGuide(c)
+		if len(rows) == 0 { // what is missing stands with the readings
+			continue
+		}
+		heading(t, "%s: %s", c.Name, c.Signal)
+		for _, f := range rows {
+			t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: f.Fault}, {S: f.Shows}, {S: f.Meter}, {S: f.Remark}}})
+		}
+		if len(missing) > 0 {
+			t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: "others, not computed"}, {S: notGiven + ":"}, {S: strings.Join(missing, ", ")}}})
+		}
+	}
+	return t
+}
