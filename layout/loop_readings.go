@@ -59,13 +59,13 @@ func reading(v float64, unit string) string {
 	case math.IsNaN(v):
 		return "–"
 	case unit == "mV":
-		return fmt.Sprintf("%.3f", v)
+		return strings.Replace(fmt.Sprintf("%.3f", v), "-", "−", 1)
 	}
 	s := fmt.Sprintf("%.2f", v)
 	if s == "-0.00" {
 		return "0.00"
 	}
-	return s
+	return strings.Replace(s, "-", "−", 1)
 }
 
 // marginRows tell in words what the parts of a circuit need and what is left.

@@ -132,18 +132,35 @@ func (k *checker) contact(c *model.Circuit) {
 		}
 	}
 	heading(t, "%s: %s", c.Name, words)
-	row(t, "Contact closed", "close it by its own process or test means", "system shows it; about 0 V across it", seenField)
-	row(t, "Contact open", "open it", "system shows it; wetting volts across it", seenField)
+	open, closed, ok := k.bothVolts(c)
+	if !ok {
+		open, closed = "wetting volts", "about 0 V"
+	}
+	row(t, "Contact closed", "close it by its own process or test means", "system shows it; "+closed+" across it", seenField)
+	row(t, "Contact open", "open it", "system shows it; "+open+" across it", seenField)
 	if set != "" {
 		row(t, "Set point", "process past the set point, or test means", setWords(set), seenField)
 	}
 }
 
+// bothVolts are the volts at the device of a circuit of two states; false where
+// they cannot be computed.
+func (k *checker) bothVolts(c *model.Circuit) (off, on string, ok bool) {
+	r, _ := k.plant.Readings(c)
+	if len(r.Rows) == 0 || len(r.States) != 2 || r.Rows[0].Station.Part != c.Device() {
+		return "", "", false
+	}
+	v := r.Rows[0].Values
+	return reading(v[0], r.Unit) + " V", reading(v[1], r.Unit) + " V", true
+}
+
 func (k *checker) switched(c *model.Circuit) {
 	t, p := k.states, c.Device()
-	volts := notGiven
-	if s := c.Supply(); s != nil {
+	_, volts, ok := k.bothVolts(c)
+	if s := c.Supply(); !ok && s != nil {
 		volts = s.Supply.Volts + " less the drop"
+	} else if !ok {
+		volts = "volts " + notGiven
 	}
 	if p == nil {
 		heading(t, "%s: switched output", c.Name)

@@ -59,9 +59,9 @@ func (pl *Plan) missing(c *model.Circuit, names []string) []string {
 // readingForm is the table of some of the states; number tells it from the
 // others of the circuit.
 func readingForm(r model.Readings, from, to, number int) *Table {
-	t := &Table{Columns: []Column{{Head: r.Circuit.Name + ":\ntest point", Width: 44 * render.MM, Face: fonts.MonoBold}}}
+	t := &Table{Columns: []Column{{Head: r.Circuit.Name + ": test point", Width: 44 * render.MM, Face: fonts.MonoBold}}}
 	for _, s := range r.States[from:to] {
-		t.Columns = append(t.Columns, Column{Head: s + "\n" + r.Unit, Width: 13500, Align: render.Right})
+		t.Columns = append(t.Columns, Column{Head: s, Width: 13500, Align: render.Right})
 	}
 	blank, of := written(r, from, to)
 	for _, head := range blank {

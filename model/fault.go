@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Fault is a wiring fault that a circuit is computed with.
@@ -247,7 +248,7 @@ func (p *Plant) thermoFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		{"none, at " + number(mid) + " °C", number(mid) + " °C", fmt.Sprintf("%.3f mV", hot-cold), ""},
 		{"pair open", "up or down scale, as the card is set", "0 mV, ohms open", "lift and measure ohms"},
 		{"pair shorted", "the temperature at the short", "ohms too low", "does not follow the process"},
-		{"reversed once", reversed, fmt.Sprintf("%.3f mV", cold-hot), "falls when the process warms up"},
+		{"reversed once", reversed, strings.Replace(fmt.Sprintf("%.3f mV", cold-hot), "-", "−", 1), "falls when the process warms up"},
 		{"reversed twice (both ends of a cable)", "wrong by the difference of the two ends", "sign right", "warm one junction: the reading moves the wrong way"},
 	}, nil
 }

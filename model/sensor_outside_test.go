@@ -2,7 +2,6 @@ package model
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"os/exec"
@@ -43,11 +42,13 @@ func TestThermocouplesOutside(t *testing.T) {
 		t.Fatal(err)
 	}
 	const script = `
-const convert = require('thermocouple-converter').convert;
+const library = require('thermocouple-converter');
+const convert = (v, how) => { try { return library.convert(v, how); } catch (e) { return null; } };
 const points = JSON.parse(require('fs').readFileSync(0));
 for (const p of points) {
 	p.mv = convert(p.c, {type: p.type.toLowerCase(), input: 'degc'});
 	p.back = convert(p.mv, {type: p.type.toLowerCase(), input: 'mv'});
+	if (typeof p.mv !== 'number' || !isFinite(p.mv)) p.mv = -9999; // outside its range
 	if (typeof p.back !== 'number' || !isFinite(p.back)) p.back = -9999;
 }
 console.log(JSON.stringify(points));`
@@ -68,10 +69,14 @@ console.log(JSON.stringify(points));`
 	if err := json.Unmarshal(out, &points); err != nil {
 		t.Fatal(err)
 	}
-	both := 0
+	there, both := 0, 0
 	for _, p := range points {
 		s, _ := FindSensor(p.Type)
 		mv, ok := s.Value(p.C)
+		if p.MV == -9999 {
+			continue
+		}
+		there++
 		if !ok || math.Abs(mv-p.MV) > 1e-6 {
 			t.Errorf("type %s at %.2f °C: %.6f mV, the library gives %.6f", p.Type, p.C, mv, p.MV)
 		}
@@ -83,8 +88,7 @@ console.log(JSON.stringify(points));`
 			}
 		}
 	}
-	if both < 250 {
-		t.Errorf("only %d points could be compared backwards", both)
+	if t.Logf("%d points compared forwards, %d backwards", there, both); there < 380 || both < 250 {
+		t.Error("too few points to prove anything")
 	}
-	fmt.Fprintln(os.Stderr, "compared with thermocouple-converter:", len(points), "points forwards,", both, "backwards")
 }

@@ -151,11 +151,13 @@ func readWords(t testing.TB, text []byte) []*leaf {
 			if err := d.DecodeElement(&s, &start); err != nil {
 				t.Fatalf("pdftotext: %v", err)
 			}
-			if s == "DRAFT" { // across the sheet
+			w := word{at["xMin"], at["yMin"], at["xMax"], at["yMax"], s}
+			turned := len(s) > 2 && w.high() > w.x1-w.x0
+			if s == "DRAFT" || s == "CONSTRUCTION" || turned { // across a draft and round it
 				continue
 			}
 			l := leaves[len(leaves)-1]
-			l.words = append(l.words, word{at["xMin"], at["yMin"], at["xMax"], at["yMax"], s})
+			l.words = append(l.words, w)
 		}
 	}
 	for _, l := range leaves {
