@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -247,6 +248,9 @@ func (pl *Plan) practice() *Table {
 	insulation := "none asked for: continuity, short, earth and screen only"
 	if p.TestVolts > 0 {
 		insulation = fmt.Sprintf("%s V DC, at least %s MΩ", plain(p.TestVolts), plain(p.TestMegohm))
+		if slices.ContainsFunc(pl.Plant.CableTypes, func(c *model.CableType) bool { return c.Insulated > 0 }) {
+			insulation += ", or the cable's MΩ·km over its km where that is more"
+		}
 	}
 	var points []string
 	for _, v := range p.CheckPoints {

@@ -56,11 +56,7 @@ func (d *loopSheet) add(items ...render.Item) { *d.items = append(*d.items, item
 
 // group draws what f draws into a group of its own.
 func (d *loopSheet) group(id string, data []render.Datum, f func()) {
-	d.ids[id]++
-	if n := d.ids[id]; n > 1 {
-		id = fmt.Sprintf("%s.%d", id, n)
-	}
-	g := &render.Group{ID: id, Data: data}
+	g := &render.Group{ID: unique(d.ids, fileName(id)), Data: data}
 	outer := d.items
 	d.items = &g.Items
 	f()

@@ -72,7 +72,7 @@ func reading(v float64, unit string) string {
 func (pl *Plan) marginRows(c *model.Circuit) []Row {
 	var rows []Row
 	for _, m := range pl.Plant.Margins(c) {
-		words := strings.TrimSpace(m.What + " " + at(m.At))
+		words := m.What + at(m.At)
 		switch {
 		case len(m.Missing) > 0:
 			words += ": " + notGiven + ": " + strings.Join(m.Missing, ", ")
@@ -91,11 +91,15 @@ func (pl *Plan) marginRows(c *model.Circuit) []Row {
 	return rows
 }
 
-func at(s string) string {
-	if s == "" {
+// at is when a margin holds: at a current, or on.
+func at(when string) string {
+	switch when {
+	case "":
 		return ""
+	case "on":
+		return ", on"
 	}
-	return "at " + s
+	return " at " + when
 }
 
 // readingsHeight is the height of tables set in two columns.

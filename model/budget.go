@@ -210,7 +210,7 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 func checkMargins(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
 		for _, m := range p.Margins(c) {
-			if len(m.Missing) > 0 || m.OK() {
+			if len(m.Missing) > 0 || m.OK() || m.Has < 0 { // less than nothing: reversed, which is told as such
 				continue
 			}
 			than := "less than"

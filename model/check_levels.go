@@ -21,8 +21,11 @@ var levels = map[Signal]level{
 	ContactIn: switchedLevel, SwitchedOut: switchedLevel,
 }
 
+// level is that of its supply, or else of its signal. What brings power to a
+// device from nowhere yet is taken for mains, after the terminals L and N.
 func (c *Circuit) level() level {
-	if s := c.Supply(); s != nil && (s.Supply.AC || s.Supply.Value > 50) {
+	switch s := c.Supply(); {
+	case s != nil && (s.Supply.AC || s.Supply.Value > 50), s == nil && c.Signal == Power:
 		return mainsLevel
 	}
 	return levels[c.Signal]

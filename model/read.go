@@ -180,7 +180,7 @@ func (r *plantReader) practice(n node) {
 			pr.CheckPoints = nil
 			for _, item := range r.list(n, "check point") {
 				v, _ := r.quantity(item, unit{"%", "%"}, unit{"", "%"})
-				pr.CheckPoints = append(pr.CheckPoints, v)
+				pr.CheckPoints = append(pr.CheckPoints, r.notNegative(item, v))
 			}
 		}},
 		field{"test currents", false, func(n node) {

@@ -119,6 +119,9 @@ func (b *book) pdf(t testing.TB) string {
 	return files[0]
 }
 
+// draftWords stand across a draft and round it, over everything else.
+var draftWords = []string{"DRAFT", "NOT", "FOR", "CONSTRUCTION"}
+
 // readWords reads what pdftotext -bbox wrote.
 func readWords(t testing.TB, text []byte) []*leaf {
 	t.Helper()
@@ -152,8 +155,8 @@ func readWords(t testing.TB, text []byte) []*leaf {
 				t.Fatalf("pdftotext: %v", err)
 			}
 			w := word{at["xMin"], at["yMin"], at["xMax"], at["yMax"], s}
-			turned := len(s) > 2 && w.high() > w.x1-w.x0
-			if s == "DRAFT" || s == "CONSTRUCTION" || turned { // across a draft and round it
+			turned := len([]rune(s)) > 2 && w.high() > 1.3*(w.x1-w.x0)
+			if turned || slices.Contains(draftWords, s) {
 				continue
 			}
 			l := leaves[len(leaves)-1]

@@ -40,6 +40,13 @@ var lists = []list{
 		"wiring code", "status"}, loopRows},
 	{"sheets", "the sheet register", []string{
 		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code"}, sheetRows},
+	{"readings", "what a meter should read at every test point", []string{
+		"circuit", "test point", "state", "value", "unit", "condition", "not given"}, readingRows},
+	{"ohms", "ohms and insulation of every cable in every circuit", []string{
+		"circuit", "cable", "group", "length m", "core Ω", "loop Ω", "at most Ω", "at °C", "source of Ω",
+		"by length MΩ", "by practice MΩ", "at least MΩ", "rule", "cable nF", "cable µH", "not given"}, ohmRows},
+	{"margins", "what devices and outputs need, and what is left", []string{
+		"circuit", "what", "at", "has", "bound", "needs", "left", "unit", "verdict", "not given"}, marginRows},
 }
 
 // styles are the words for --as.
@@ -59,11 +66,18 @@ func listCommand() *cobra.Command {
 	for _, l := range lists {
 		long += "  " + l.name + strings.Repeat(" ", 12-len(l.name)) + l.short + "\n"
 	}
+	long += `
+Readings are for a meter across two terminals. Ohms are those of one core, and
+of two with their far ends linked; insulation has to reach the larger of the
+practice's limit and MΩ·km over km. What is NOT GIVEN in the text is named, and
+nothing is computed without it.
+`
 	cmd := &cobra.Command{
-		Use: "list LIST [PLANT] [flags]", GroupID: "look", Short: "print cables, cores, terminals, loops or sheets",
+		Use: "list LIST [PLANT] [flags]", GroupID: "look", Short: "print cables, cores, loops, readings, margins and more",
 		Long: long,
 		Example: `  ringout list cables
   ringout list cores samples/tern-island --as csv > cores.csv
+  ringout list margins --as csv
   ringout list sheets --as json`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {

@@ -13,17 +13,23 @@ import (
 )
 
 func traceCommand() *cobra.Command {
-	return &cobra.Command{
-		Use: "trace TAG [PLANT]", GroupID: "look", Short: "read out the wiring of a loop, device, cable or terminal",
+	readings := false
+	cmd := &cobra.Command{
+		Use: "trace TAG [PLANT] [flags]", GroupID: "look", Short: "read out the wiring of a loop, device, cable or terminal",
 		Long: `Trace prints each circuit that has to do with TAG from the device to the input
 or output, made to be read aloud: a line for each place where the cores land
 and each cable between, a column for each lane. > marks the lines of TAG.
 Below stands what is found at each end: core, colour, far end and marker.
 
+With --readings the path stands with what a meter should read at each place
+instead: volts, ohms or millivolts in each state, then the margins. What is NOT
+GIVEN in the text is named, and nothing is computed without it.
+
 TAG is a loop, circuit, device, card, box, cabinet, cable, strip or terminal.`,
 		Example: `  ringout trace F-2107
   ringout trace W-21 samples/tern-island
-  ringout trace JB-21/X1:7`,
+  ringout trace JB-21/X1:7
+  ringout trace F-2107 --readings`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return wrongUsef("trace needs a TAG")
@@ -51,7 +57,7 @@ TAG is a loop, circuit, device, card, box, cabinet, cable, strip or terminal.`,
 				return err
 			}
 			out := bufio.NewWriter(cmd.OutOrStdout())
-			if err := trace(out, r.plant, args[0]); err != nil {
+			if err := trace(out, r.plant, args[0], readings); err != nil {
 				return err
 			}
 			if err := out.Flush(); err != nil {
@@ -60,6 +66,8 @@ TAG is a loop, circuit, device, card, box, cabinet, cable, strip or terminal.`,
 			return r.caution(cmd.ErrOrStderr())
 		},
 	}
+	cmd.Flags().BoolVar(&readings, "readings", false, "print what a meter should read along the path")
+	return cmd
 }
 
 // traceable lists every tag that trace takes, in the order of the text:
@@ -128,8 +136,8 @@ func (t target) lands(x *model.Terminal) bool {
 	return x == t.terminal || t.part != nil && x.Part == t.part || t.place != nil && x.Part.Place == t.place
 }
 
-// trace writes all about tag.
-func trace(w io.Writer, p *model.Plant, tag string) error {
+// trace writes all about tag; with readings, the values along its circuits.
+func trace(w io.Writer, p *model.Plant, tag string, readings bool) error {
 	tags, terminals := traceable(p)
 	known := append(tags, terminals...)
 	if !slices.Contains(known, tag) {
@@ -149,10 +157,10 @@ func trace(w io.Writer, p *model.Plant, tag string) error {
 			}
 		}
 	}
-	if t.cable != nil {
+	if t.cable != nil && !readings {
 		traceCable(w, p, t.cable)
 	}
-	if t.terminal != nil {
+	if t.terminal != nil && !readings {
 		traceTerminal(w, t.terminal)
 	}
 	shown := 0
@@ -167,10 +175,14 @@ func trace(w io.Writer, p *model.Plant, tag string) error {
 				headed = true
 			}
 			shown++
-			traceCircuit(w, p, c, t)
+			if readings {
+				traceReadings(w, p, c, t)
+			} else {
+				traceCircuit(w, p, c, t)
+			}
 		}
 	}
-	if shown == 0 && t.cable == nil && t.terminal == nil {
+	if shown == 0 && (readings || t.cable == nil && t.terminal == nil) {
 		fmt.Fprintf(w, "%s is in no circuit\n", tag)
 	}
 	return nil

@@ -23,11 +23,12 @@ type walk struct {
 
 // line is one line of a walk. Words longer than their column go on below.
 type line struct {
-	marked bool // it is what was asked for
-	indent int
-	words  string
-	cells  []string
-	note   bool // runs on under the cells
+	marked  bool // it is what was asked for
+	indent  int
+	words   string
+	cells   []string
+	note    bool           // runs on under the cells
+	station *model.Station // nil for a run
 }
 
 // Widths on the screen, in characters.
@@ -152,7 +153,7 @@ func (k *walk) run(r *model.Run, st *model.Station) {
 // station sets out where the lanes land between two runs, either of which may
 // be nil.
 func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Run) {
-	l := line{words: st.Part.Tag + "  " + stationWords(st), cells: k.blank()}
+	l := line{words: st.Part.Tag + "  " + stationWords(st), cells: k.blank(), station: st}
 	if st.Channel > 0 {
 		l.words = fmt.Sprintf("%s channel %d  %s", st.Part.Tag, st.Channel, stationWords(st))
 	}

@@ -1,0 +1,134 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"ringout/layout"
+	"ringout/render"
+	"ringout/render/svg"
+)
+
+// update rewrites what is committed: go test ./cmd/... -update.
+var update = flag.Bool("update", false, "rewrite the golden files and the picture in samples/one-loop")
+
+// golden compares with a committed file. What differs is left beside it.
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(name, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	fresh := name + ".got"
+	want, err := os.ReadFile(name)
+	if err == nil && bytes.Equal(want, got) {
+		os.Remove(fresh) // of an earlier run, if there is one
+		return
+	}
+	if err := os.WriteFile(fresh, got, 0o644); err != nil {
+		t.Error(err)
+	}
+	t.Errorf("%s is not what is drawn now: %s; see %s, and -update when it is right", name, firstDifference(want, got), filepath.Base(fresh))
+}
+
+// firstDifference tells where two texts part.
+func firstDifference(want, got []byte) string {
+	a, b := strings.Split(string(want), "\n"), strings.Split(string(got), "\n")
+	for i := range min(len(a), len(b)) {
+		if a[i] != b[i] {
+			return fmt.Sprintf("line %d is %.160q, was %.160q", i+1, b[i], a[i])
+		}
+	}
+	return fmt.Sprintf("%d lines, were %d", len(b), len(a))
+}
+
+// dumped are the sheets of one-loop that are kept mark by mark.
+var dumped = []string{"loop-F-2107", "box-JB-21", "record-F-2107"}
+
+// TestGoldenPages holds a few typical sheets against what was drawn before.
+func TestGoldenPages(t *testing.T) {
+	r, err := readPlant("../../samples/one-loop")
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := 0
+	for page := range layout.New(r.plant, false, nil).Pages() {
+		if !slices.Contains(dumped, page.Name) {
+			continue
+		}
+		seen++
+		var dump, picture bytes.Buffer
+		if err := render.Dump(&dump, page); err != nil {
+			t.Fatal(err)
+		}
+		golden(t, filepath.Join("testdata/golden", page.Name+".dump"), dump.Bytes())
+		if page.Name == "loop-F-2107" { // the picture that README shows
+			if err := svg.Write(&picture, page); err != nil {
+				t.Fatal(err)
+			}
+			golden(t, "../../samples/one-loop/loop-F-2107.svg", picture.Bytes())
+		}
+	}
+	if seen != len(dumped) {
+		t.Errorf("%d of the sheets %q are drawn", seen, dumped)
+	}
+}
+
+// TestGoldenPDF holds the PDF of every sample against its checksum. Samples with
+// errors are drawn as drafts.
+func TestGoldenPDF(t *testing.T) {
+	var sums bytes.Buffer
+	for _, folder := range sampleFolders(t) {
+		out := drawSet(t, folder, "--format", "pdf")
+		files, err := filepath.Glob(filepath.Join(out, "*.pdf"))
+		if err != nil || len(files) != 1 {
+			t.Fatalf("%s: PDF files %q, %v", folder, files, err)
+		}
+		data, err := os.ReadFile(files[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprintf(&sums, "%x  %s\n", sha256.Sum256(data), filepath.Base(files[0]))
+	}
+	golden(t, "testdata/golden/pdf.sha256", sums.Bytes())
+}
+
+// TestReadmePicture draws the picture of README as README says, with the tool.
+func TestReadmePicture(t *testing.T) {
+	out := t.TempDir()
+	var stderr bytes.Buffer
+	if code := run(context.Background(), []string{"draw", "../../samples/one-loop", "-o", out, "--format", "svg"}, io.Discard, &stderr); code != fine {
+		t.Fatalf("exit code %d\n%s", code, &stderr)
+	}
+	got, err := os.ReadFile(filepath.Join(out, "loop-F-2107.svg"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := os.ReadFile("../../samples/one-loop/loop-F-2107.svg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Error("samples/one-loop/loop-F-2107.svg is not what the tool draws: go test ./cmd/... -run Golden -update")
+	}
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Contains(readme, []byte("(samples/one-loop/loop-F-2107.svg)")) {
+		t.Error("README does not show the picture")
+	}
+}
