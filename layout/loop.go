@@ -18,6 +18,7 @@ const (
 	wallGap    = 6 * render.MM  // from a terminal to the wall of its place: room for the tick
 	deviceTall = 57 * render.MM // least height of a block with a device's drawing
 	termWide   = 7500 * render.UM
+	tailGap    = 22 * render.MM // more, between lanes that part and have cables or channels of their own
 	markUp     = 25 * render.MM // kept free to write on
 	functTall  = 26 * render.MM // of a function with its words
 	leastCable = 33 * render.MM // between places
@@ -61,6 +62,7 @@ type block struct {
 	top     render.Len
 	height  render.Len
 	rows    []render.Len // of the lanes
+	gaps    []render.Len // before each lane, beyond the pitch
 	screen  render.Len   // row of the screen; 0 without one
 	first   bool         // of the blocks that begin on one device
 	group   int          // how many blocks begin on that device, for the first
@@ -185,17 +187,43 @@ func (b *block) device() *model.Part {
 }
 
 func newBlock(c *model.Circuit, w widths) *block {
-	b := &block{circuit: c, rows: make([]render.Len, len(c.Lanes))}
+	b := &block{circuit: c, rows: make([]render.Len, len(c.Lanes)), gaps: make([]render.Len, len(c.Lanes))}
+	b.part(c.Path)
 	rows := len(c.Lanes)
 	if hasScreen(c) {
 		rows++
 		b.screen = 1
 	}
 	b.height = blockHead + render.Len(rows-1)*lanePitch + blockFoot
+	for _, gap := range b.gaps {
+		b.height += gap
+	}
 	if w.funct == 0 {
 		b.height += render.Len(len(functionsAt(c))) * functTall
 	}
 	return b
+}
+
+// part gives lanes room where they part and one of two neighbours has a cable
+// or a channel of its own to be drawn.
+func (b *block) part(path *model.Path) {
+	for i, t := range path.Tails {
+		if i > 0 && len(t.Lanes) > 0 && (crowded(t) || crowded(path.Tails[i-1])) {
+			b.gaps[t.Lanes[0]-1] = tailGap
+		}
+		b.part(t)
+	}
+}
+
+// crowded tells whether a tail has more to show than wires and terminals.
+func crowded(t *model.Path) bool {
+	for _, run := range t.Runs {
+		if run.Kind == model.CableRun {
+			return true
+		}
+	}
+	n := len(t.Stations)
+	return n > 0 && len(t.Tails) == 0 && t.Stations[n-1].Part.Strip == nil
 }
 
 // functionsAt returns the functions that are drawn at a circuit: those that
@@ -228,6 +256,7 @@ func (b *block) place(y render.Len) {
 	b.top = y
 	y += blockHead
 	for i := range b.rows {
+		y += b.gaps[i]
 		b.rows[i] = y
 		y += lanePitch
 	}

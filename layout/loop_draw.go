@@ -228,7 +228,7 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 		through = through || (s.Does == model.Lands && s.In != s.Out)
 	}
 	if st.Screen.Does == model.Lands && b.screen != 0 {
-		d.screenEnd(b, st, col)
+		d.screenEnd(b, st, col, begins)
 	}
 	p := st.Part
 	switch {
@@ -284,7 +284,7 @@ func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest re
 	foot := lowest
 	if st.Screen.Does == model.Lands && b.screen > lowest {
 		foot = b.screen
-		if st.Screen.In.Bond != nil {
+		if st.Screen.In.Bond != nil || st.Screen.In.Bar {
 			foot += 5 * render.MM
 		}
 	}
@@ -400,13 +400,20 @@ func (d *loopSheet) passes(b *block, col *column) bool {
 	return false
 }
 
+// barSide is how far right of its column an earth bar is drawn.
+const barSide = 4 * render.MM
+
 // screenEnd draws the terminal, earth or bar on which a screen lands.
-func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column) {
+func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins bool) {
 	t := st.Screen.In
 	y := b.screen
 	x := col.west()
 	if t.Bar {
-		d.earth(x, y, t.Name)
+		if !begins { // a screen comes in
+			d.line(render.Screen, x, y, x+barSide, y)
+		}
+		d.put(symbol.Earth(), x+barSide, y)
+		d.text(x+barSide, y+8*render.MM, fonts.Mono, plainHeight, render.Middle, t.Name, 2*termWide)
 		return
 	}
 	d.terminal(t, x, y, false)
@@ -424,11 +431,4 @@ func (d *loopSheet) termWidth(t *model.Terminal) render.Len {
 		return 2 * termWide
 	}
 	return termWide
-}
-
-// earth draws the way from x to an earth bar.
-func (d *loopSheet) earth(x, y render.Len, bar string) {
-	d.line(render.Screen, x, y, x+4*render.MM, y)
-	d.put(symbol.Earth(), x+4*render.MM, y)
-	d.text(x+5*render.MM+300, y+1500, fonts.Mono, plainHeight, render.Left, bar, 10*render.MM)
 }

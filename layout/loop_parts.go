@@ -48,7 +48,7 @@ func (d *loopSheet) device(b *block) {
 	}
 	d.put(s, bubble, mid)
 	d.process(p, col, bubble, mid)
-	d.deviceWords(p, col, mid)
+	d.deviceWords(p, col, mid, low+4*render.MM)
 }
 
 // groupOf returns the blocks on this sheet that begin on the same device.
@@ -203,20 +203,32 @@ func (d *loopSheet) valve(p, v *model.Part, x, bubble, mid render.Len) {
 	}
 }
 
-// deviceWords writes under the bubble what the device is.
-func (d *loopSheet) deviceWords(p *model.Part, col *column, mid render.Len) {
+// deviceWords writes under the bubble what the device is: beside its case, where
+// that reaches down so far.
+func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len) {
 	x := col.x - d.lp.widths.device + render.MM
 	y := mid + 26*render.MM
 	if p.Place != nil {
 		y = mid + 12*render.MM
 	}
 	width := d.lp.widths.device + termWide - 2*render.MM
-	d.text(x, y, fonts.Sans, plainHeight, render.Left, joined(p.Kind.Words, p.Device.Range.Text), width)
+	if foot > y-plainHeight-render.MM {
+		width = d.lp.widths.device - caseWide - 2*render.MM
+	}
 	words := p.Device.Process
 	if words == "" {
 		words = p.Device.Set
 	}
-	d.text(x, y+4*render.MM, fonts.Sans, plainHeight, render.Left, words, width)
+	lines := []string{joined(p.Kind.Words, p.Device.Range.Text), words}
+	if !oneLine(fonts.Sans, plainHeight, lines[0], width) {
+		lines = []string{p.Kind.Words, p.Device.Range.Text, words}
+	}
+	for _, s := range lines {
+		if s != "" {
+			d.text(x, y, fonts.Sans, plainHeight, render.Left, s, width)
+			y += 4 * render.MM
+		}
+	}
 }
 
 // body draws the part in which a circuit ends: a card's channel, a supply or

@@ -52,6 +52,18 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			width = (zx-ax)/2 - 2*render.MM
 		} else {
 			width = (zx-ax)/2 - render.MM
+			first, last := zx, ax
+			for _, b := range d.lp.bands { // wires may pass by a place, or lead by mistake to another
+				x0, x1 := d.extent(b)
+				for _, wall := range []render.Len{x0, x1} {
+					if b.place != nil && wall > a && wall < z {
+						first, last = min(first, wall), max(last, wall)
+					}
+				}
+			}
+			if first < zx {
+				width = min(width, first-ax-800, zx-last-800)
+			}
 		}
 		d.text(ax, y-800, fonts.Mono, plainHeight, render.Left, label, width)
 		d.text(zx, y-800, fonts.Mono, plainHeight, render.Right, label, width)
@@ -184,11 +196,12 @@ func (d *loopSheet) screenEnds(b *block, w *model.Conductor, path *model.Path, f
 			if run.Pos == w.Pos && (run.Screen == w.Core) {
 				fc, tc := d.lp.cols.at[from], d.lp.cols.at[st]
 				left, right := d.walls(from, st)
-				a = fc.west() + termWide
 				switch {
 				case w.From.Terminal == nil:
 					a = left + render.MM
-				case !w.From.Terminal.Bar:
+				case w.From.Terminal.Bar:
+					a = fc.west() + barSide
+				default:
 					a = fc.west() + d.termWidth(w.From.Terminal)
 				}
 				z = tc.west()
@@ -241,7 +254,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	if run.Kind != model.CableRun {
 		return
 	}
-	left, right := d.walls(from, to)
+	left, right := d.clear(d.walls(from, to))
 	mid := (left + right) / 2
 	top, low := b.row(path.Lanes[0]), b.row(path.Lanes[0])
 	for i, lane := range path.Lanes {
@@ -277,10 +290,33 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 		d.ring(run, mid, top, low, b)
 	})
 	y := low
-	if b.screen != 0 {
+	if b.screen != 0 && low == b.bottom() {
 		y = b.screen
+	} else {
+		y += 1500 // clear of the ring
 	}
 	d.lines(Area{render.Point{X: left + 500, Y: y + 2*render.MM}, render.Point{X: right - 500, Y: y + 9*render.MM}}, render.Middle, cableWords(c))
+}
+
+// clear is the widest stretch between left and right that no place stands in:
+// a run may pass by places of other circuits.
+func (d *loopSheet) clear(left, right render.Len) (from, to render.Len) {
+	from, to = left, left
+	at := left
+	for _, b := range d.lp.bands {
+		x0, x1 := d.extent(b)
+		if x0 <= left || x1 >= right {
+			continue
+		}
+		if x0-at > to-from {
+			from, to = at, x0
+		}
+		at = x1
+	}
+	if right-at > to-from {
+		from, to = at, right
+	}
+	return from, to
 }
 
 // cableWords is a cable's make-up in short: 24 × 2 × 0.75 mm², 165 m.

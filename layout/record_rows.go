@@ -75,6 +75,10 @@ type first struct {
 // walking order.
 func (r *recorder) wires() (*Table, []first) {
 	pr := r.plant.Practice
+	least, stated := "≥ "+plain(pr.TestMegohm), r.byLength()
+	if stated {
+		least = "≥ as\nstated"
+	}
 	t := &Table{Columns: []Column{
 		{Head: "Core\ncolour", Width: 18 * render.MM, Face: fonts.MonoBold},
 		{Head: "Pol.\nNEF", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
@@ -86,7 +90,7 @@ func (r *recorder) wires() (*Table, []first) {
 		{Head: "No short", Turned: true, Width: 6500},
 		{Head: "No earth", Turned: true, Width: 6500},
 		{Head: "Polarity", Turned: true, Width: 6500},
-		{Head: fmt.Sprintf("MΩ\n%s V DC\n≥ %s", plain(pr.TestVolts), plain(pr.TestMegohm)), Width: 13 * render.MM},
+		{Head: fmt.Sprintf("MΩ\n%s V DC\n%s", plain(pr.TestVolts), least), Width: 13 * render.MM},
 		{Head: "Initials", Turned: true, Width: 11 * render.MM},
 	}}
 	megohm := len(t.Columns) - 2
@@ -94,7 +98,6 @@ func (r *recorder) wires() (*Table, []first) {
 		t.Columns = append(t.Columns[:megohm], t.Columns[megohm+1])
 	}
 	var firsts []first
-	stated := false // limits of insulation by the length of the cable
 	for _, c := range r.loop.Circuits {
 		ws := c.Conductors(r.plant)
 		if len(ws) == 0 {
@@ -112,10 +115,11 @@ func (r *recorder) wires() (*Table, []first) {
 			if i == 0 || w.Pos != ws[i-1].Pos {
 				n++
 				words := r.runWords(c, n, w, runs[w.Pos])
-				if w.Core != nil {
-					if limit, byLength := r.plant.InsulationLimit(w.Core.Cable); byLength {
-						words += ", at least " + megohms(limit) + " by length"
-						stated = true
+				if w.Core != nil && stated {
+					limit, byLength := r.plant.InsulationLimit(w.Core.Cable)
+					words += ", at least " + megohms(limit)
+					if byLength {
+						words += " by length"
 					}
 				}
 				t.Rows = append(t.Rows, Row{Group: words})
@@ -128,10 +132,23 @@ func (r *recorder) wires() (*Table, []first) {
 			t.Rows = append(t.Rows, row)
 		}
 	}
-	if stated {
-		t.Columns[megohm].Head += "\nor more\nas stated"
-	}
 	return t, firsts
+}
+
+// byLength tells whether a cable of the loop has a limit of insulation by its
+// length; then each run states its own.
+func (r *recorder) byLength() bool {
+	for _, c := range r.loop.Circuits {
+		for _, w := range c.Conductors(r.plant) {
+			if w.Core == nil {
+				continue
+			}
+			if _, by := r.plant.InsulationLimit(w.Core.Cable); by {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // runWords is the heading of a run: what carries it, and what an ohmmeter

@@ -77,7 +77,7 @@ func (p *Plant) extremes(d *Part) (low, high float64) {
 
 func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 	a, b := c.terminalsOf(d)
-	if a == nil {
+	if a == nil || a.nature() == Source { // a device with its own supply drives the loop itself
 		return nil
 	}
 	var all []Margin
@@ -86,14 +86,8 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 	for _, mA := range []float64{low, high} {
 		s := p.compute(c, state{mA: mA, least: true})
 		v, ok := s.across(a, b)
-		m := Margin{Circuit: c, At: number(mA) + " mA", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
+		m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: number(mA) + " mA", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
 		volts[mA] = v
-		if a.nature() == Source { // it drives the loop itself
-			m.What, m.Code, m.Unit, m.Most = "load of "+d.Tag, "overloaded-output", "Ω", true
-			m.Has = v / mA * 1000
-			continue
-		}
-		m.What = "voltage at " + d.Tag
 		needs, given := d.Device.LiftOff.At(mA)
 		if !given {
 			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)

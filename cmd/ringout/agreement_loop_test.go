@@ -407,9 +407,9 @@ func (r *loopLeaf) screens(b *circuitBlock) {
 				}
 			}
 			r.found.add("%s: screen lands on %s/%s:%s%s", b.name, r.place(w), b.over(w.mid(), w.base()), w.s, earth)
-		case near(w.base(), row+0.08*lettering, 0.3): // straight on an earth bar, right of its sign
+		case near(w.base(), row+1.75*lettering, 0.5): // straight on an earth bar, under its sign
 			for x, place := range r.places {
-				if w.x0 > x && w.x0 < x+lettering {
+				if near(w.mid(), x, 3) && w.s != "sh" {
 					r.found.add("%s: screen lands on %s/%s:%s", b.name, place, w.s, w.s)
 				}
 			}

@@ -3,9 +3,11 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"ringout/layout"
+	"ringout/model"
 	"ringout/render"
 )
 
@@ -54,11 +56,15 @@ func TestAudit(t *testing.T) {
 				}
 				plan := layout.New(r.plant, draft, nil)
 				i, told := 0, 0
-				for page := range plan.Pages() {
+				for page, problems := range plan.Pages() {
 					edge := plan.Sheets[i].Paper.Edge()
 					i++
+					narrow := slices.ContainsFunc(problems, func(p model.Problem) bool { return p.Code == "sheet-too-narrow" })
+					if narrow && r.problems.Errors() > 0 {
+						continue // it says itself that it does not fit its paper
+					}
 					for _, f := range render.Audit(page, edge.Min, edge.Max) {
-						if told++; told < 400 {
+						if told++; told < 40 {
 							t.Errorf("%s: %s at %v: %s", page.Name, f.Kind, f.At, f.Text)
 						}
 					}
@@ -66,7 +72,7 @@ func TestAudit(t *testing.T) {
 				if i == 0 || i != len(plan.Sheets) {
 					t.Errorf("%d pages of %d", i, len(plan.Sheets))
 				}
-				if told >= 400 {
+				if told >= 40 {
 					t.Errorf("%d findings", told)
 				}
 			})

@@ -1,0 +1,307 @@
+// Package samples holds plants to try ringout on: those in its folders, and
+// any number of random ones for tests.
+package samples
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"strconv"
+	"strings"
+)
+
+// Random returns the text of a plant of so many loops, always the same for one
+// seed. The plant has no errors, and over many seeds it shows every feature of
+// the language: all kinds of device and card, routes through up to five
+// places, strips and cables of all sizes, long and foreign names, and much
+// that is left out.
+func Random(seed uint64, loops int) string {
+	w := &works{Rand: rand.New(rand.NewPCG(seed, 0x72696e67)), parts: map[string]*strip{}, runs: map[string]*cable{}, types: map[string]string{}}
+	w.style()
+	for range loops {
+		w.loop()
+	}
+	return w.text()
+}
+
+// works is a plant that grows loop by loop.
+type works struct {
+	*rand.Rand
+	names  naming
+	number int // of the last tag
+	places []*place
+	parts  map[string]*strip // open strips by place and use
+	runs   map[string]*cable // open cables by their ends and use
+	cables []*cable
+	types  map[string]string // name by description
+	typed  []string
+	loops  strings.Builder
+	earth  string // practice: box or cabinet
+	plain  bool   // no screens at all
+	common bool   // the screens of a box go on in one overall screen
+	ansi   bool   // colours of thermocouple cables
+	most   int    // circuits in a loop
+	cap    int    // terminals in a strip
+	least  int    // terminals in a strip, used or not
+	pairs  int    // in a home run
+	spread int    // boxes
+}
+
+type place struct {
+	key, tag string // key: boxes, cabinets, panels or systems
+	earthed  bool
+	strips   []*strip
+	cards    []*card
+	extra    map[string][]string // barriers, isolators, supplies, feeds
+}
+
+type card struct {
+	tag, made      string
+	used, channels int
+}
+
+// strip hands out terminals by the group.
+type strip struct {
+	name, use  string
+	group      int // terminals a circuit takes, that of the screen among them
+	decks      []string
+	used, size int // groups
+	kind       string
+	bonded     bool // the last of each group
+	common     bool // the last of each group are jumpered together
+	fixed      string
+}
+
+type cable struct {
+	tag, typ, from, to string
+	word               string
+	groups, used       int
+	screened           bool
+	overall            string
+	ends               [2]*strip
+	size               int
+}
+
+func (w *works) one(of ...string) string { return of[w.IntN(len(of))] }
+func (w *works) chance(percent int) bool { return w.IntN(100) < percent }
+func (w *works) pick(of ...int) int      { return of[w.IntN(len(of))] }
+
+// style draws what holds for the whole plant.
+func (w *works) style() {
+	w.names = namings[w.IntN(len(namings))]
+	w.number = w.pick(0, 100, 2100, 9990)
+	w.earth = w.one("cabinet", "cabinet", "box")
+	w.plain, w.ansi = w.chance(10), w.chance(50)
+	w.common = w.earth == "cabinet" && w.chance(20)
+	w.most = w.pick(1, 2, 3, 5, 20)
+	w.cap, w.least = w.pick(4, 12, 24, 60, 400), w.pick(1, 1, 1, 36, 130)
+	w.pairs = w.pick(2, 4, 12, 20, 24, 26, 50)
+	w.spread = w.pick(1, 2, 4)
+}
+
+// place returns one of the places of a kind.
+func (w *works) place(key string, i int) *place {
+	for _, p := range w.places {
+		if p.key == key {
+			if i--; i < 0 {
+				return p
+			}
+		}
+	}
+	w.number++
+	p := &place{key: key, tag: w.tag(map[string]string{"boxes": "JB", "cabinets": "MC", "panels": "CP", "systems": "PCS"}[key]), extra: map[string][]string{}}
+	p.earthed = key == "cabinets" || key == "boxes" && w.earth == "box"
+	w.places = append(w.places, p)
+	return p
+}
+
+// tag makes the next tag that begins with letters.
+func (w *works) tag(letters string) string {
+	w.number++
+	return w.names.tag(letters, w.number)
+}
+
+// land takes the terminals of one circuit of n lanes on a strip of the place
+// and returns the words of the station.
+func (w *works) land(p *place, use string, n int, screened, earth bool) (string, *strip) {
+	key := fmt.Sprint(p.tag, " ", use, " ", n, screened, earth)
+	s := w.parts[key]
+	if s == nil || s.used*s.group >= w.cap {
+		s = &strip{name: w.names.strip(len(p.strips) + 1), use: use, group: n, size: max(1, w.least/(n+1))}
+		if n == 2 && w.chance(30) && use != "mains" {
+			s.decks = []string{"A", "B"}
+		} else if n == 3 && w.chance(50) && use != "mains" {
+			s.decks = []string{"A", "B", "C"}
+		}
+		if s.decks == nil {
+			s.group++
+			if screened && earth && p.earthed {
+				s.bonded = true
+			} else if screened && w.common {
+				s.common = true
+			}
+			if use != "is" {
+				s.kind = w.one("", "", "", "disconnect", "feed-through")
+			}
+			if use == "sw" && s.kind == "" {
+				s.kind = w.one("", "fused 0.5 A", "diode")
+			}
+		}
+		p.strips = append(p.strips, s)
+		w.parts[key] = s
+	}
+	words := w.names.part(p, s)
+	for _, t := range s.take() {
+		if !screened && s.decks == nil && strings.HasSuffix(t, "\n") {
+			continue
+		}
+		words += " " + strings.TrimSpace(t)
+	}
+	if s.decks != nil && screened {
+		words += " screen " + w.aside(p, earth)
+	}
+	return words, s
+}
+
+// take returns the terminals of the next group; that of the screen ends in a
+// new line.
+func (s *strip) take() []string {
+	s.used++
+	s.size = max(s.size, s.used)
+	var all []string
+	if s.decks != nil {
+		for _, d := range s.decks {
+			all = append(all, fmt.Sprint(s.used, d))
+		}
+		return all
+	}
+	for i := range s.group {
+		t := strconv.Itoa((s.used-1)*s.group + i + 1)
+		if i == s.group-1 {
+			t += "\n"
+		}
+		all = append(all, t)
+	}
+	return all
+}
+
+// aside lands a screen on a strip of screens, or on an earth bar.
+func (w *works) aside(p *place, earth bool) string {
+	if earth && p.earthed && w.chance(50) {
+		return "IE"
+	}
+	key := fmt.Sprint(p.tag, " screens ", earth)
+	s := w.parts[key]
+	if s == nil {
+		s = &strip{name: w.names.strip(len(p.strips) + 1), use: "screens", group: 1, size: 1, bonded: earth && p.earthed}
+		p.strips = append(p.strips, s)
+		w.parts[key] = s
+	}
+	s.used++
+	s.size = max(s.size, s.used)
+	return fmt.Sprintf("%s:%d", s.name, s.used)
+}
+
+// channel takes the next channel of a card of that make.
+func (w *works) channel(p *place, kind, made string) string {
+	for _, c := range p.cards {
+		if c.made == made && c.used < c.channels {
+			c.used++
+			return fmt.Sprintf("%s channel %d", c.tag, c.used)
+		}
+	}
+	c := &card{tag: w.tag(kind), made: made, used: 1, channels: w.pick(1, 4, 8, 16, 64)}
+	p.cards = append(p.cards, c)
+	return c.tag + " channel 1"
+}
+
+// run takes the next group of a cable between two places and returns the words
+// of the run.
+func (w *works) run(a, b, use string, size int, screened bool, groups int) (string, *cable) {
+	key := fmt.Sprint(a, " ", b, " ", use, size, screened)
+	c := w.runs[key]
+	if c == nil || c.used == c.groups {
+		c = &cable{tag: w.tag("W"), from: a, to: b, groups: groups, screened: screened, size: size}
+		screen := "none"
+		if screened {
+			screen = "each"
+			if groups == 1 {
+				screen = "overall"
+			} else if w.chance(40) {
+				screen, c.overall = "each and overall", "{from: x, to: IE}"
+				if w.earth == "box" && w.isBox(a) {
+					c.overall = "{from: IE, to: x}"
+				}
+			}
+		}
+		c.typ = w.cableType(use, size, groups, screen)
+		c.word = [...]string{"", "core", "pair", "triad", "quad"}[size]
+		if use == "mains" || use == "single" {
+			c.word = "core"
+		}
+		w.runs[key] = c
+		w.cables = append(w.cables, c)
+	}
+	c.used++
+	if c.groups == 1 && w.chance(50) || use == "mains" {
+		return c.tag, c
+	}
+	return fmt.Sprintf("%s %s %d", c.tag, c.word, c.used), c
+}
+
+func (w *works) isBox(tag string) bool {
+	for _, p := range w.places {
+		if p.tag == tag {
+			return p.key == "boxes"
+		}
+	}
+	return false
+}
+
+// cableType returns the name of a type of cable with such groups.
+func (w *works) cableType(use string, size, groups int, screen string) string {
+	count := map[int]string{2: "pairs", 3: "triads", 4: "quads"}[size]
+	codes := []string{"black/white numbered"}
+	switch {
+	case use == "mains":
+		return w.typeOf("mains", "{cores: 3, conductor: 1.5 mm2, colours: [BN, BU, GNYE], screen: none}")
+	case strings.HasPrefix(use, "tc"):
+		codes = []string{"IEC 60584-3 " + use[2:]}
+		if w.ansi {
+			codes = []string{"ANSI " + use[2:]}
+		}
+	case size == 2 && groups == 1:
+		codes = []string{"black/white", "black/white numbered", "BS 5308-1", "25-pair", "DIN 47100", "ICEA E-1", ""}
+	case size == 2:
+		codes = []string{"25-pair", "25-pair solid", "black/white numbered", "BS 5308-1", "BS 5308-2", "BS 5308-1 screened pairs", "DIN 47100", ""}
+		if groups > 20 {
+			codes = []string{"25-pair", "25-pair", "black/white numbered", "BS 5308-1", "BS 5308-2", ""}
+		}
+	case size == 3:
+		codes = []string{"black/white numbered", "black/red numbered", ""}
+	case size == 4:
+		codes = []string{""}
+	}
+	code := w.one(codes...)
+	made := fmt.Sprintf("{%s: %d, conductor: %s, screen: %s", count, groups, w.one("0.5 mm2", "0.75 mm2 class 5", "1.0 mm2", "1.5 mm2 tinned", "16 AWG stranded", "18 AWG solid"), screen)
+	if code != "" {
+		made += ", code: " + code
+	} else if size == 4 && groups == 1 {
+		made += ", colours: [WH RD BK GN]"
+	}
+	if use == "is" {
+		made += ", capacitance: 100 pF/m, inductance: 0.5 uH/m, sheath: blue"
+	}
+	return w.typeOf(fmt.Sprintf("%d-%s", groups, strings.TrimSuffix(count, "s")), made+"}")
+}
+
+func (w *works) typeOf(name, made string) string {
+	if n, ok := w.types[made]; ok {
+		return n
+	}
+	if len(w.typed) > 0 {
+		name += fmt.Sprintf(" %s%d", w.one("", "type ", "instrument cable armoured "), len(w.typed))
+	}
+	w.types[made] = name
+	w.typed = append(w.typed, fmt.Sprintf("  %s: %s\n", strconv.Quote(name), made))
+	return name
+}
