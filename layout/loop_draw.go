@@ -409,11 +409,13 @@ func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins b
 	y := b.screen
 	x := col.west()
 	if t.Bar {
-		if !begins { // a screen comes in
-			d.line(render.Screen, x, y, x+barSide, y)
-		}
-		d.put(symbol.Earth(), x+barSide, y)
-		d.text(x+barSide, y+8*render.MM, fonts.Mono, plainHeight, render.Middle, t.Name, 2*termWide)
+		d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
+			if !begins { // a screen comes in
+				d.line(render.Screen, x, y, x+barSide, y)
+			}
+			d.put(symbol.Earth(), x+barSide, y)
+			d.text(x+barSide, y+8*render.MM, fonts.Mono, plainHeight, render.Middle, t.Name, 2*termWide)
+		})
 		return
 	}
 	d.terminal(t, x, y, false)

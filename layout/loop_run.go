@@ -34,7 +34,11 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 		}
 		d.line(pen, a, y, z, y)
 		if w.From.Terminal != nil {
-			d.tick(a+1500, y)
+			x := a + 1500
+			if w.From.Terminal.Bar { // right of its sign
+				x += 2 * render.MM
+			}
+			d.tick(x, y)
 		}
 		if w.To.Terminal != nil {
 			d.tick(z-1500-2300, y)

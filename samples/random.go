@@ -26,24 +26,26 @@ func Random(seed uint64, loops int) string {
 // works is a plant that grows loop by loop.
 type works struct {
 	*rand.Rand
-	names  naming
-	number int // of the last tag
-	places []*place
-	parts  map[string]*strip // open strips by place and use
-	runs   map[string]*cable // open cables by their ends and use
-	cables []*cable
-	types  map[string]string // name by description
-	typed  []string
-	loops  strings.Builder
-	earth  string // practice: box or cabinet
-	plain  bool   // no screens at all
-	common bool   // the screens of a box go on in one overall screen
-	ansi   bool   // colours of thermocouple cables
-	most   int    // circuits in a loop
-	cap    int    // terminals in a strip
-	least  int    // terminals in a strip, used or not
-	pairs  int    // in a home run
-	spread int    // boxes
+	names   naming
+	number  int // of the last tag
+	places  []*place
+	parts   map[string]*strip // open strips by place and use
+	runs    map[string]*cable // open cables by their ends and use
+	cables  []*cable
+	types   map[string]string // name by description
+	typed   []string
+	loops   strings.Builder
+	earth   string // practice: box or cabinet
+	plain   bool   // no screens at all
+	common  bool   // the screens of a box go on in one overall screen
+	ansi    bool   // colours of thermocouple cables
+	most    int    // circuits in a loop
+	cap     int    // terminals in a strip
+	least   int    // terminals in a strip, used or not
+	pairs   int    // in a home run
+	spread  int    // boxes
+	panel   int    // that the last instrument was put into
+	commons int    // home runs with one screen for all, so far
 }
 
 type place struct {
@@ -67,8 +69,9 @@ type strip struct {
 	used, size int // groups
 	kind       string
 	bonded     bool // the last of each group
-	common     bool // the last of each group are jumpered together
-	fixed      string
+	marks      bool
+	common     bool                         // the last of each group are jumpered together
+	made       func(s *strip, n int) string // of a strip that is fed
 }
 
 type cable struct {
@@ -125,19 +128,17 @@ func (w *works) tag(letters string) string {
 func (w *works) land(p *place, use string, n int, screened, earth bool) (string, *strip) {
 	key := fmt.Sprint(p.tag, " ", use, " ", n, screened, earth)
 	s := w.parts[key]
-	if s == nil || s.used*s.group >= w.cap {
+	if s == nil || s.used*s.group >= w.cap && !strings.Contains(use, "common") {
 		s = &strip{name: w.names.strip(len(p.strips) + 1), use: use, group: n, size: max(1, w.least/(n+1))}
-		if n == 2 && w.chance(30) && use != "mains" {
+		if common := strings.Contains(use, "common"); n == 2 && w.chance(30) && !common {
 			s.decks = []string{"A", "B"}
-		} else if n == 3 && w.chance(50) && use != "mains" {
+		} else if n == 3 && w.chance(50) {
 			s.decks = []string{"A", "B", "C"}
 		}
 		if s.decks == nil {
 			s.group++
 			if screened && earth && p.earthed {
 				s.bonded = true
-			} else if screened && w.common {
-				s.common = true
 			}
 			if use != "is" {
 				s.kind = w.one("", "", "", "disconnect", "feed-through")
@@ -145,11 +146,12 @@ func (w *works) land(p *place, use string, n int, screened, earth bool) (string,
 			if use == "sw" && s.kind == "" {
 				s.kind = w.one("", "fused 0.5 A", "diode")
 			}
+			s.marks = use == "low" && n == 2 && w.chance(70)
 		}
 		p.strips = append(p.strips, s)
 		w.parts[key] = s
 	}
-	words := w.names.part(p, s)
+	words := p.tag + "/" + s.name
 	for _, t := range s.take() {
 		if !screened && s.decks == nil && strings.HasSuffix(t, "\n") {
 			continue

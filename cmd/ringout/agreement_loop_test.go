@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -92,7 +93,7 @@ func (b *circuitBlock) readLanes() {
 		}
 		row := laneRow{base: line[0].base()}
 		names := within(b.words, func(w word) bool { return near(w.base(), row.names(), 0.3) })
-		slices.SortFunc(names, func(a, b word) int { return cmpFloat(a.x0, b.x0) })
+		slices.SortFunc(names, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 		first, last := labels[0].x0, labels[len(labels)-1].x1
 		// Of what stands left of the first label and right of the last, only the
 		// nearest is a terminal.
@@ -179,7 +180,7 @@ func (r *loopLeaf) columns() {
 			heads = append(heads, w)
 		}
 	}
-	slices.SortFunc(heads, func(a, b word) int { return cmpFloat(a.x0, b.x0) })
+	slices.SortFunc(heads, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 	var cols []float64
 	for _, b := range r.blocks {
 		for _, lane := range b.lanes {
@@ -259,20 +260,37 @@ func (r *loopLeaf) place(w word) string {
 }
 
 // header is what stands over a run: cable, pair, colours of the pair; "wire"
-// where nothing does.
+// where nothing does. Lanes side by side share what stands over the first.
 func (b *circuitBlock) header(lane laneRow, i int) string {
 	from, to := lane.groups[i], lane.groups[i+1]
-	over := within(b.words, func(w word) bool {
-		return w.base() < lane.base-1 && w.x0 > from[len(from)-1].x1 && w.x1 < to[0].x0 && !b.onLane(w)
+	between := within(b.words, func(w word) bool {
+		return w.base() < lane.base-1 && w.x0 > from[len(from)-1].x1 && w.x1 < to[0].x0
 	})
 	var all []string
-	for _, line := range lines(over) {
-		all = append(all, join(line))
+	at := lane.base
+	for _, line := range slices.Backward(lines(between)) {
+		base := line[0].base()
+		switch {
+		case b.onLane(line[0]):
+			if len(all) > 0 {
+				return strings.Join(all, " ")
+			}
+			at = base
+			continue
+		case at-base > 1.25*lettering:
+			return orWire(all)
+		}
+		all = append([]string{join(line)}, all...)
+		at = base
 	}
-	if len(all) == 0 {
+	return orWire(all)
+}
+
+func orWire(words []string) string {
+	if len(words) == 0 {
 		return "wire"
 	}
-	return strings.Join(all, " ")
+	return strings.Join(words, " ")
 }
 
 // onLane tells whether a word stands in the row of a lane.
@@ -343,6 +361,9 @@ func (r *loopLeaf) series(b *circuitBlock, g []word) (tag, channel string) {
 func (r *loopLeaf) block(b *circuitBlock) {
 	bodies := map[float64]string{} // by column: the card or supply that a lane ends in
 	for n, lane := range b.lanes {
+		if n > 0 && lane.base-b.lanes[n-1].base > 1.5*r.pitch {
+			clear(bodies) // lanes that part end in drawings of their own
+		}
 		ends := make([][2]string, len(lane.groups)) // full tags of in and out
 		for i, g := range lane.groups {
 			first, last := g[0], g[len(g)-1]
@@ -409,7 +430,11 @@ func (r *loopLeaf) screens(b *circuitBlock) {
 			r.found.add("%s: screen lands on %s/%s:%s%s", b.name, r.place(w), b.over(w.mid(), w.base()), w.s, earth)
 		case near(w.base(), row+1.75*lettering, 0.5): // straight on an earth bar, under its sign
 			for x, place := range r.places {
-				if near(w.mid(), x, 3) && w.s != "sh" {
+				switch {
+				case !near(w.mid(), x, 3) || w.s == "sh":
+				case place == "FIELD":
+					r.found.add("%s: screen lands on %s:%s", b.name, b.device, w.s)
+				default:
 					r.found.add("%s: screen lands on %s/%s:%s", b.name, place, w.s, w.s)
 				}
 			}
@@ -439,7 +464,7 @@ func lanePitch(leaves []*leaf) float64 {
 		r.split()
 		for _, b := range r.blocks {
 			for i := 1; i < len(b.lanes); i++ {
-				return b.lanes[i].base - b.lanes[i-1].base
+				pitch = min(pitch, b.lanes[i].base-b.lanes[i-1].base)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/xml"
 	"fmt"
@@ -197,7 +198,7 @@ func phrases(words []word) []phrase {
 // lines sorts words into lines of one baseline.
 func lines(words []word) [][]word {
 	words = slices.Clone(words)
-	slices.SortStableFunc(words, func(a, b word) int { return cmpFloat(a.base(), b.base()) })
+	slices.SortStableFunc(words, func(a, b word) int { return cmp.Compare(a.base(), b.base()) })
 	var all [][]word
 	for _, w := range words {
 		if n := len(all); n > 0 && near(all[n-1][0].base(), w.base(), 0.45) {
@@ -207,22 +208,12 @@ func lines(words []word) [][]word {
 		all = append(all, []word{w})
 	}
 	for _, line := range all {
-		slices.SortStableFunc(line, func(a, b word) int { return cmpFloat(a.x0, b.x0) })
+		slices.SortStableFunc(line, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 	}
 	return all
 }
 
 func near(a, b, by float64) bool { return math.Abs(a-b) <= by }
-
-func cmpFloat(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
-}
 
 // within returns the words for which keep is true.
 func within(words []word, keep func(word) bool) []word {
@@ -290,7 +281,7 @@ func (l *leaf) zone(name string) (x0, x1, y0, y1 float64, ok bool) {
 		}
 	}
 	reach := func(words []word, s string, at func(word) float64) (from, to float64, ok bool) {
-		slices.SortFunc(words, func(a, b word) int { return cmpFloat(at(a), at(b)) })
+		slices.SortFunc(words, func(a, b word) int { return cmp.Compare(at(a), at(b)) })
 		i := slices.IndexFunc(words, func(w word) bool { return w.s == s })
 		if i < 0 || len(words) < 4 {
 			return 0, 0, false

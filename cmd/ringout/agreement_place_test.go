@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"math"
 	"regexp"
 	"slices"
@@ -89,7 +90,7 @@ func (r *placeLeaf) heads(all []phrase) bool {
 	r.mid, r.foot = head.mid(), math.Inf(1)
 	// Heads may stand so close that they read as one.
 	line := within(r.words, func(w word) bool { return near(w.base(), head.base(), 0.45) })
-	slices.SortFunc(line, func(a, b word) int { return cmpFloat(a.x0, b.x0) })
+	slices.SortFunc(line, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 	find := func(from int, name string, to map[string]word) int {
 		words := strings.Fields(name)
 		for i := from; i+len(words) <= len(line); i++ {
@@ -167,7 +168,7 @@ func (r *placeLeaf) rows(all []phrase) {
 		return w.base() < r.foot && !slices.Contains(body, w) && !slices.ContainsFunc(body, plate)
 	})
 	for _, p := range lines(beside) {
-		w := r.row(p, pitch)
+		w := r.row(p)
 		if w == nil {
 			continue
 		}
@@ -228,15 +229,15 @@ func plateName(line []word) string {
 }
 
 // row reads one line by the heads of the columns.
-func (r *placeLeaf) row(line []word, pitch float64) *row {
+func (r *placeLeaf) row(line []word) *row {
 	w := &row{base: line[0].base(), left: map[string]string{}, right: map[string]string{}}
-	any := false
+	found := false
 	for _, p := range phrases(line) {
 		if p.x1 < r.mid {
 			for _, h := range leftHeads[1:] {
 				head := r.left[h]
 				if h == "Far end" && near(p.x0, head.x0, 1) || h != "Far end" && near(p.x1, head.x1, 1) || h == "±" && near(p.mid(), head.mid(), 3) {
-					w.left[h], any = p.s, true
+					w.left[h], found = p.s, true
 					break
 				}
 			}
@@ -245,12 +246,12 @@ func (r *placeLeaf) row(line []word, pitch float64) *row {
 		for _, h := range rightHeads[:len(rightHeads)-1] {
 			head := r.right[h]
 			if h == "Far end" && near(p.x1, head.x1, 1) || h != "Far end" && near(p.x0, head.x0, 1) || h == "±" && near(p.mid(), head.mid(), 3) {
-				w.right[h], any = p.s, true
+				w.right[h], found = p.s, true
 				break
 			}
 		}
 	}
-	if !any {
+	if !found {
 		return nil
 	}
 	return w
@@ -294,7 +295,7 @@ func (r *placeLeaf) fans(rows []*row, heads []string, at map[string]word, left b
 		line := within(r.text, func(v word) bool {
 			return near(v.base(), w[0].base(), 0.45) && v.x0 >= x-1.5 && v.x0 < edge-5
 		})
-		slices.SortFunc(line, func(a, b word) int { return cmpFloat(a.x0, b.x0) })
+		slices.SortFunc(line, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 		f := strings.Fields(join(line))
 		next := lineBelow(r.text, line, x, edge)
 		starts := len(f) > 1 && f[1] == "to" || len(f) == 1 && len(next) > 0 && next[0].s == "to"
@@ -359,7 +360,7 @@ func lineBelow(words, line []word, x, edge float64) []word {
 		down := w.base() - line[0].base()
 		return down > 5 && down < 11 && w.x0 >= x-1.5 && w.x0 < edge-5
 	})
-	slices.SortFunc(below, func(a, b word) int { return cmpFloat(a.x0, b.x0) })
+	slices.SortFunc(below, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 	return below
 }
 

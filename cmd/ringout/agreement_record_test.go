@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -80,7 +81,7 @@ func readRecord(l *leaf, found *facts) {
 	}
 	// A sign over a letter marks the middle of each row.
 	marks := within(grid, func(w word) bool { return near(w.mid(), signs, 4) })
-	slices.SortFunc(marks, func(a, b word) int { return cmpFloat(a.base(), b.base()) })
+	slices.SortFunc(marks, func(a, b word) int { return cmp.Compare(a.base(), b.base()) })
 	type entry struct {
 		base         float64
 		sign, status string

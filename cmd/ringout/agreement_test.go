@@ -1,20 +1,28 @@
 package main
 
 import (
+	"context"
 	"fmt"
+	"io"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 )
 
+// agreeing are the plants that are read back from paper.
+var agreeing = []string{"../../samples/one-loop", "../../samples/tern-island", "testdata/parted"}
+
 // TestSheetsAgree draws whole plants, reads the PDF back by its words and
 // compares every fact on every sheet with the model, both ways.
 func TestSheetsAgree(t *testing.T) {
-	for _, plant := range []string{"one-loop", "tern-island"} {
-		t.Run(plant, func(t *testing.T) {
-			b := drawBook(t, filepath.Join("../../samples", plant))
-			report(t, b.differences())
+	fresh := filepath.Join(t.TempDir(), "fresh")
+	if code := run(context.Background(), []string{"new", fresh}, io.Discard, io.Discard); code != fine {
+		t.Fatalf("new: exit code %d", code)
+	}
+	for _, plant := range append(agreeing[:len(agreeing):len(agreeing)], fresh) {
+		t.Run(filepath.Base(plant), func(t *testing.T) {
+			report(t, drawBook(t, plant).differences())
 		})
 	}
 }

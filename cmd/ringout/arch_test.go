@@ -18,6 +18,7 @@ var mayImport = map[string][]string{
 	"ringout/render":        {"ringout/fonts"},
 	"ringout/model":         {},
 	"ringout/fonts":         {},
+	"ringout/samples":       {},
 }
 
 // owners tells which one package imports each library from outside. Tests may

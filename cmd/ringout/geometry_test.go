@@ -40,7 +40,7 @@ func sampleFolders(t *testing.T) []string {
 // mark may lie on another, leave the frame or be too small to read, and
 // conductors run level or upright.
 func TestAudit(t *testing.T) {
-	for _, folder := range sampleFolders(t) {
+	for _, folder := range append(sampleFolders(t), "testdata/parted") {
 		for _, draft := range []bool{false, true} {
 			name := filepath.Base(folder)
 			if draft {

@@ -1,0 +1,336 @@
+package samples
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// instrument is what a random circuit begins or ends on.
+type instrument struct {
+	letters string // of its tag
+	made    string // without its kind
+	kind    string
+	use     string // what it shares strips and cables with
+	lanes   int
+	card    string
+	ends    []string // how its circuit may end: card, fed, isolator, barrier
+}
+
+// instruments are picked from at random; what follows a kind is said only at
+// times, so that it is NOT GIVEN at others.
+var instruments = []instrument{
+	{"FT", "range: 0..450 m3/h|calibrated: 0..250 mbar|square root: system|lift-off: 10.5 V|HART: yes", "transmitter", "low", 2, "{kind: AI, power: card, volts: 24 V, ohms: 250 ohm", []string{"card", "card", "fed", "isolator", "series"}},
+	{"LT", "range: -0.5..3.5 m|lift-off: [12 V at 4 mA, 9 V at 20 mA]|signal: 20..4 mA", "transmitter", "low", 2, "{kind: AI, power: card", []string{"card", "series"}},
+	{"PT", "range: 0..16 bar|signal: 4..12 mA|zone: 1|model: Ex ia|entity: {Ui: 30 V, Ii: 120 mA, Pi: 1 W, Ci: 5 nF, Li: 20 uH}", "transmitter", "is", 2, "{kind: AI, power: card, volts: 24 V, ohms: 100 ohm", []string{"barrier"}},
+	{"AT", "range: 0..14 pH|fuse: 1 A inside", "four-wire transmitter", "low", 2, "{kind: AI, power: loop, ohms: 250 ohm", []string{"card"}},
+	{"FQT", "range: 0..900 m3/h", "pulse transmitter", "low", 2, "{kind: PI, power: card", []string{"card"}},
+	{"FY", "ohms: 170 ohm|air: 1.4 bar from header IA-21|action: reverse", "I/P converter", "low", 2, "{kind: AO, drive: 750 ohm", []string{"card", "reverse"}},
+	{"PY", "ohms: 250 ohm|air: 5.5 bar", "positioner", "low", 2, "{kind: AO", []string{"card"}},
+	{"XY", "ohms: 190 ohm|pull-in: 18 V", "solenoid", "sw", 2, "{kind: DO, power: card, volts: 24 V", []string{"card", "reverse"}},
+	{"XL", "ohms: 1 kohm", "lamp", "sw", 2, "{kind: DO, power: card", []string{"card"}},
+	{"LSH", "set: opens above 0.2 m", "contact", "sw", 2, "{kind: DI, power: card", []string{"card"}},
+	{"PSL", "set: closes below 1.5 bar|series ohms: 1 kohm|parallel ohms: 10 kohm", "contact", "sw", 2, "{kind: DI, power: loop, ohms: 3.3 kohm", []string{"fed"}},
+	{"ZSC", "set: made when shut", "proximity switch", "prox", 2, "{kind: proximity", []string{"card"}},
+	{"TE", "range: 0..150 °C|sensor: Pt100|class: B", "RTD 2-wire", "rtd", 2, "{kind: RTD, wires: 2", []string{"card"}},
+	{"TE", "range: 0..150 °C|sensor: Pt100|class: A", "RTD 3-wire", "rtd", 3, "{kind: RTD, wires: 3", []string{"card"}},
+	{"TE", "range: -50..250 °C|sensor: Pt100|class: A", "RTD 4-wire", "rtd", 4, "{kind: RTD, wires: 4", []string{"card"}},
+	{"TE", "range: 0..400 °C", "thermocouple", "tc", 2, "{kind: TC", []string{"card"}},
+}
+
+// loop adds one loop.
+func (w *works) loop() {
+	w.number++
+	tag := w.names.tag(w.one("F", "L", "P", "T", "X"), w.number)
+	var devices, circuits, functions []string
+	for n := 1 + w.IntN(w.most); n > 0; n-- {
+		i := instruments[w.IntN(len(instruments))]
+		d := w.tag(i.letters)
+		made := "kind: " + i.kind
+		for k, s := range strings.Split(i.made, "|") {
+			if k == 0 && w.chance(85) || w.chance(40) || strings.HasPrefix(s, "entity") {
+				made += ", " + s
+			}
+		}
+		if i.use == "tc" {
+			made += ", sensor: K"
+		}
+		made += w.maybe(40, ", at: %s", w.names.words(w, 60)) + w.maybe(40, ", process: %s", w.names.words(w, 60)) + w.maybe(10, ", status: %s", w.one("existing", "future"))
+		if i.letters == "FY" || i.letters == "PY" || i.letters == "XY" {
+			if w.chance(60) {
+				valve := w.tag(map[bool]string{true: "XV", false: "FV"}[i.letters == "XY"])
+				kind := map[bool]string{true: "on-off valve", false: "control valve"}[i.letters == "XY"]
+				devices = append(devices, fmt.Sprintf("      %s: {kind: %s, fail: %s%s}\n", quoted(valve), kind, w.one("open", "closed", "locked"), w.maybe(50, ", process: %s", w.names.words(w, 30))))
+				made += ", drives: " + quoted(valve) + w.maybe(50, ", on: %s", valve)
+			}
+		}
+		end := w.one(i.ends...)
+		inside := ""
+		if end == "series" {
+			inside = w.tag("LI")
+			w.panel = w.IntN(2)
+			panel := w.place("panels", w.panel)
+			devices = append(devices, fmt.Sprintf("      %s: {kind: indicator, in: %s, range: 0..100 %%, ohms: 25 ohm}\n", quoted(inside), quoted(panel.tag)))
+		}
+		if i.kind == "lamp" && w.chance(50) {
+			panel := w.place("panels", 0)
+			made += ", in: " + quoted(panel.tag)
+			devices = append(devices, fmt.Sprintf("      %s: {%s}\n", quoted(d), made))
+			circuits = append(circuits, w.walk(d, w.panelled(i, d, panel)))
+			continue
+		}
+		devices = append(devices, fmt.Sprintf("      %s: {%s}\n", quoted(d), made))
+		circuits = append(circuits, w.walk(d, w.route(i, d, end, inside)))
+		if i.kind == "four-wire transmitter" && w.chance(70) {
+			circuits = append(circuits, w.walk(d+w.one(" supply", " 230 V"), w.mains(d)))
+		}
+		if w.chance(35) {
+			f := w.tag(w.one("FIC", "LI", "PAH", "TIRCA"))
+			made := "kind: " + w.one("controller", "indicator", "alarm", "switch", "recorder", "totaliser")
+			word := "reads"
+			if strings.Contains("FY PY XY XL", i.letters) {
+				word = "drives"
+			}
+			made += fmt.Sprintf(", %s: [%s]", word, quoted(d))
+			made += w.maybe(40, ", action: %s", w.one("direct", "reverse")) + w.maybe(40, ", set: %s", "480 m3/h") + w.maybe(60, ", alarms: [%s]", w.one("H 560", "HH 430", "fails to shut in 20 s")+`", "L 20`)
+			functions = append(functions, fmt.Sprintf("      %s: {%s}\n", quoted(f), made))
+		}
+	}
+	if n := len(circuits); n > 1 && n < 5 && len(functions) == 0 && w.chance(50) {
+		var reads []string
+		for _, c := range circuits {
+			name, _, _ := strings.Cut(strings.TrimSpace(c), ":\n")
+			reads = append(reads, name)
+		}
+		functions = append(functions, fmt.Sprintf("      %s: {kind: indicator, reads: [%s]}\n", quoted(w.tag("UI")), strings.Join(reads, ", ")))
+	}
+	b := &w.loops
+	fmt.Fprintf(b, "  %s:\n    service: %s\n", quoted(tag), strconv.Quote(w.names.words(w, w.pick(12, 40, 120))))
+	b.WriteString(w.maybe(40, "    area: %s\n", "21") + w.maybe(30, "    reference: %s\n", "TI-P-021") + w.maybe(15, "    status: %s\n", w.one("existing", "future")))
+	if w.chance(30) {
+		fmt.Fprintf(b, "    notes:\n      - %s\n", strconv.Quote(w.names.words(w, 120)))
+	}
+	b.WriteString("    devices:\n" + strings.Join(devices, ""))
+	if len(functions) > 0 {
+		b.WriteString("    functions:\n" + strings.Join(functions, ""))
+	}
+	b.WriteString("    circuits:\n" + strings.Join(circuits, ""))
+}
+
+// maybe writes a text into a format, quoted, in so many cases of a hundred.
+func (w *works) maybe(percent int, format, s string) string {
+	if !w.chance(percent) {
+		return ""
+	}
+	return fmt.Sprintf(format, strconv.Quote(s))
+}
+
+func quoted(s string) string { return strconv.Quote(s) }
+
+// walk writes a circuit.
+func (w *works) walk(name string, steps []string) string {
+	return fmt.Sprintf("      %s:\n        - %s\n", quoted(name), strings.Join(steps, "\n        - "))
+}
+
+// route walks from a device in the field to its card.
+func (w *works) route(i instrument, d, end, inside string) []string {
+	use, n := i.use, i.lanes
+	kind := ""
+	if use == "tc" {
+		kind = "K"
+		use = "tcK"
+	}
+	screened := !w.plain && use != "prox" && w.chance(80)
+	steps := []string{d}
+	if i.kind == "four-wire transmitter" || w.chance(30) && i.kind == "transmitter" {
+		steps[0] += " + -"
+	}
+	at := d
+	cab := w.place("cabinets", w.IntN(2))
+	boxes := w.pick(0, 1, 1, 1, 1, 2)
+	common := w.common && screened && boxes > 0 && n == 2 && (use == "low" || use == "sw")
+	var last *strip
+	single := !screened && use == "sw" && w.chance(50)
+	for k := range boxes {
+		box := w.place("boxes", w.IntN(w.spread)+k*w.spread)
+		groups := 1
+		if k > 0 {
+			groups = min(w.pairs, 12)
+		}
+		if common && k == 0 {
+			run, _ := w.run(at, box.tag, use, n, true, 1)
+			words, s := w.land(box, fmt.Sprint(use, " common ", cab.tag, w.commons), n, true, false)
+			steps = append(steps, run, words)
+			run, c := w.run(box.tag, cab.tag, fmt.Sprint(use, " common ", w.commons), n, false, max(2, w.pairs))
+			if c.ends[0] == nil {
+				c.ends[0], s.common = s, true
+				c.typ = w.cableType(use, n, c.groups, "overall")
+			}
+			if c.used == c.groups {
+				w.commons++
+			}
+			words, _ = w.land(cab, use, n, false, false)
+			steps = append(steps, run, words)
+			return append(steps, w.finish(i, kind, cab, end, inside)...)
+		}
+		run, c := w.run(at, box.tag, use, n, screened, groups)
+		words, st := w.land(box, use, n, screened, k == 0 && w.earth == "box")
+		w.between(last, c, st)
+		last = st
+		steps = append(steps, run, words)
+		at = box.tag
+	}
+	groups := 1
+	if boxes > 0 {
+		groups = max(2, w.pairs)
+	}
+	if single && boxes > 0 {
+		steps = append(steps, w.cores(at, cab.tag, n))
+	}
+	words, st := w.land(cab, use, n, screened, w.earth == "cabinet" || boxes == 0)
+	if !single || boxes == 0 {
+		run, c := w.run(at, cab.tag, use, n, screened, groups)
+		steps = append(steps, run)
+		w.between(last, c, st)
+	}
+	steps = append(steps, words)
+	steps = append(steps, w.finish(i, kind, cab, end, inside)...)
+	if end == "reverse" {
+		slices.Reverse(steps)
+	}
+	return steps
+}
+
+// between notes the strips that a cable joins, for its spares.
+func (w *works) between(from *strip, c *cable, to *strip) {
+	if from != nil && from.decks == nil && to.decks == nil {
+		c.ends = [2]*strip{from, to}
+	}
+}
+
+// panelled walks from a lamp in a panel to its card.
+func (w *works) panelled(i instrument, d string, panel *place) []string {
+	cab := w.place("cabinets", w.IntN(2))
+	a, _ := w.land(panel, i.use, 2, false, false)
+	run, _ := w.run(cab.tag, panel.tag, i.use, 2, false, 12)
+	b, _ := w.land(cab, i.use, 2, false, false)
+	return append([]string{d, "wires", a, run, b}, w.last(i, i.card, cab, 2)...)
+}
+
+// mains walks from the supply terminals of a device to a fused strip.
+func (w *works) mains(d string) []string {
+	cab := w.place("cabinets", w.IntN(2))
+	s := w.fixed(cab, "mains", func(s *strip, n int) string {
+		t := w.tag("AC")
+		cab.extra["supplies"] = append(cab.extra["supplies"], fmt.Sprintf("%s: {volts: 230 V AC%s}", quoted(t), w.maybe(50, ", circuit: %s", "DB-2 way 9")))
+		cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s L to %s L1", t, s.name)), quoted(fmt.Sprintf("%s N to %s N1", t, s.name)), quoted(fmt.Sprintf("%s PE to %s PE1", t, s.name)))
+		return fmt.Sprintf("{terminals: [L1..L%[1]d fused 2 A, N1..N%[1]d, PE1..PE%[1]d earth], jumpers: [L1..L%[1]d, N1..N%[1]d, PE1..PE%[1]d]}", max(n, 2))
+	})
+	run, _ := w.run(d, cab.tag, "mains", 3, false, 1)
+	return []string{d + " L N PE", run, fmt.Sprintf("%s/%s L%d N%[3]d PE%[3]d", cab.tag, s.name, s.used)}
+}
+
+// feed returns the next fuse and minus terminal of a supply in a cabinet.
+func (w *works) feed(cab *place) (fuse, minus string) {
+	s := w.fixed(cab, "feed", func(s *strip, n int) string {
+		t := w.tag("PS")
+		cab.extra["supplies"] = append(cab.extra["supplies"], fmt.Sprintf("%s: {volts: 24 V DC%s%s}", quoted(t), w.maybe(50, ", fuse: %s", "10 A"), w.maybe(50, ", circuit: %s", "DB-2 way 7")))
+		cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s + to %s F1", t, s.name)), quoted(fmt.Sprintf("%s - to %s N1", t, s.name)))
+		return fmt.Sprintf("{terminals: [F1..F%[1]d fused 0.5 A, N1..N%[1]d], jumpers: [F1..F%[1]d, N1..N%[1]d]}", max(n, 2))
+	})
+	return fmt.Sprintf("%s/%s F%d", cab.tag, s.name, s.used), fmt.Sprintf("%s/%s N%d", cab.tag, s.name, s.used)
+}
+
+// fixed returns the open strip of a place for a use, with one terminal of each
+// of its kinds taken. made writes it when all is taken.
+func (w *works) fixed(p *place, use string, made func(s *strip, n int) string) *strip {
+	key := p.tag + " " + use
+	s := w.parts[key]
+	if s == nil || s.used >= w.cap {
+		s = &strip{name: w.names.strip(len(p.strips) + 1), use: use, made: made}
+		p.strips = append(p.strips, s)
+		w.parts[key] = s
+	}
+	s.used++
+	return s
+}
+
+// cores runs n lanes in single cores.
+func (w *works) cores(a, b string, n int) string {
+	key := fmt.Sprint(a, " ", b, " single")
+	c := w.runs[key]
+	if c == nil || c.used+n > c.groups {
+		c = &cable{tag: w.tag("W"), from: a, to: b, groups: w.pick(4, 16, 37), word: "core"}
+		c.typ = w.typeOf(fmt.Sprintf("%d-core", c.groups), fmt.Sprintf("{cores: %d, conductor: 1.0 mm2, code: %s, screen: none}", c.groups, w.one("DIN 47100", "numbered", "BS 5308-2")))
+		w.runs[key] = c
+		w.cables = append(w.cables, c)
+	}
+	words := c.tag + " cores"
+	for range n {
+		c.used++
+		words += fmt.Sprint(" ", c.used)
+	}
+	return words
+}
+
+// finish walks from the strip in a cabinet to the card.
+func (w *works) finish(i instrument, alloy string, cab *place, end, inside string) []string {
+	n := i.lanes
+	wires := "wires"
+	if alloy != "" {
+		wires = "wires GN WH"
+		if w.ansi {
+			wires = "wires YE RD"
+		}
+	} else if w.chance(20) {
+		wires = w.one("wires BU", "wires GY")
+	}
+	made := i.card
+	switch end {
+	case "fed":
+		if i.use == "low" {
+			made = "{kind: AI, power: loop, ohms: 250 ohm"
+		}
+		f, neg := w.feed(cab)
+		return []string{
+			fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, wires, %s]", wires, f, wires, w.channel(cab, w.card(i), made), neg),
+		}
+	case "isolator":
+		t := w.tag("Z")
+		cab.extra["isolators"] = append(cab.extra["isolators"], fmt.Sprintf("%s: {volts: 18 V at 20 mA, load: 500 ohm%s}", quoted(t), w.maybe(50, ", model: %s", "2-wire supply, active out")))
+		return []string{wires, t, "wires", w.channel(cab, "AI", "{kind: AI, power: loop, ohms: 250 ohm")}
+	case "barrier":
+		t := w.tag("Z")
+		cab.extra["barriers"] = append(cab.extra["barriers"], fmt.Sprintf("%s: {ohms: 333 ohm, return ohms: 33 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}%s}", quoted(t), w.maybe(50, ", model: %s", "28 V 300 ohm 93 mA")))
+		return []string{"wires BU", t, "wires", w.channel(cab, "AI", made)}
+	case "series":
+		panel := w.place("panels", w.panel)
+		out, _ := w.run(cab.tag, panel.tag, "low", 2, false, 4)
+		a, _ := w.land(panel, "low", 2, false, false)
+		b, _ := w.land(panel, "low", 2, false, false)
+		back, _ := w.run(cab.tag, panel.tag, "low", 2, false, 4)
+		c, _ := w.land(cab, "low", 2, false, false)
+		return append([]string{out, a, "wires BK", inside + " . +>-", "wires BK", b, back, c}, w.last(i, made, cab, n)...)
+	}
+	if alloy != "" {
+		return []string{wires, w.channel(cab, w.card(i), made)}
+	}
+	return w.last(i, made, cab, n)
+}
+
+// last lands lanes on a card in the cabinet, or over a cable on one in a system.
+func (w *works) last(i instrument, made string, cab *place, n int) []string {
+	if w.chance(50) {
+		return []string{"wires", w.channel(cab, w.card(i), made)}
+	}
+	sys := w.place("systems", w.IntN(2))
+	run, _ := w.run(cab.tag, sys.tag, i.use, n, false, w.pick(8, 16))
+	return []string{run, w.channel(sys, w.card(i), made)}
+}
+
+func (w *works) card(i instrument) string {
+	_, kind, _ := strings.Cut(i.card, "kind: ")
+	kind, _, _ = strings.Cut(kind, ",")
+	return map[string]string{"RTD": "RT", "proximity": "PX"}[kind] + kind[:min(2, len(kind))]
+}
