@@ -1,0 +1,220 @@
+package model
+
+// This file holds what the parts of a circuit are to a DC network: devices,
+// contacts, channels, barriers.
+
+// station adds what a part has between the terminals that the circuit uses.
+func (s *sum) station(st *Station) {
+	p := st.Part
+	switch {
+	case p.Card != nil:
+		s.channel(p, st.Channel)
+	case p.Barrier != nil:
+		s.barrier(st)
+	case p.Device != nil && p.Kind != earthBar:
+		for _, slot := range st.Slots {
+			if slot.Does == Lands && slot.In != slot.Out { // in series
+				s.load(p, at(slot.In, FieldSide), at(slot.Out, FieldSide))
+				return
+			}
+		}
+		s.device(p, st)
+	}
+}
+
+// pair returns the first two terminals that the circuit lands on at a station.
+func pairAt(st *Station) (a, b *Terminal) {
+	for _, slot := range st.Slots {
+		switch {
+		case slot.Does != Lands:
+		case a == nil:
+			a = slot.In
+		case b == nil:
+			b = slot.In
+		}
+	}
+	if a != nil && b != nil && (a.Role == '-' || b.Role == '+') {
+		a, b = b, a
+	}
+	return a, b
+}
+
+// device adds a field device by its kind.
+func (s *sum) device(p *Part, st *Station) {
+	ta, tb := pairAt(st)
+	if ta == nil || tb == nil {
+		return
+	}
+	a, b := at(ta, FieldSide), at(tb, FieldSide)
+	i := s.state.mA / 1000
+	switch s.state.fault {
+	case EarthOnPlus, EarthOnMinus:
+		zero, ok := s.zero()
+		if !ok {
+			break
+		}
+		if s.state.fault == EarthOnPlus { // nothing is left to drive the device
+			s.element('R', a, zero, 0.01)
+			return
+		}
+		s.element('R', b, zero, 0.01)
+	case OpenAtDevice:
+		return
+	case ShortAtDevice:
+		s.element('R', a, b, 0)
+		return
+	case ReversedAtDevice: // the protection diode of the device blocks
+		if ta.Signal() == AnalogIn {
+			return
+		}
+	}
+	switch ta.Signal() {
+	case AnalogIn, PulseIn:
+		if ta.nature() == Source {
+			a, b = b, a // it pushes the current out of its + terminal
+		}
+		s.element('I', a, b, i)
+	case AnalogOut, SwitchedOut:
+		s.load(p, a, b)
+	case ContactIn:
+		s.contact(p, a, b)
+	case Proximity:
+		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
+		s.element('I', a, b, map[bool]float64{false: 0.001, true: 0.0022}[s.state.closed])
+	}
+}
+
+// load adds a coil, a positioner or an indicator.
+func (s *sum) load(p *Part, a, b post) {
+	d := p.Device
+	if a.t.Role == '-' {
+		a, b = b, a
+	}
+	volts, isDrop := d.Drop.At(s.state.mA)
+	switch {
+	case isDrop:
+		if s.state.mA > 0 {
+			s.element('V', a, b, volts)
+		}
+	case d.Ohms > 0:
+		s.element('R', a, b, d.Ohms)
+	default:
+		s.askOhms("ohms (or drop) of %s", p.Tag)
+		s.element('R', a, b, 0)
+	}
+}
+
+func (s *sum) contact(p *Part, a, b post) {
+	d := p.Device
+	mid := a
+	if d.Series > 0 {
+		mid = post{t: a.t, inside: 1}
+		s.element('R', a, mid, d.Series)
+	}
+	if d.Parallel > 0 {
+		s.element('R', mid, b, d.Parallel)
+	}
+	if s.state.closed {
+		s.element('R', mid, b, 0)
+	}
+}
+
+// channel adds what a card has behind the terminals of a channel.
+func (s *sum) channel(p *Part, n int) {
+	ts := p.Channel(n)
+	if len(ts) < 2 {
+		return
+	}
+	a, b := at(ts[0], FieldSide), at(ts[1], FieldSide)
+	inside := post{t: ts[0], inside: 1}
+	c := p.Card
+	ohms := func() float64 {
+		if c.Ohms == 0 {
+			s.askOhms("ohms of card %s", p.Tag)
+		}
+		return c.Ohms
+	}
+	volts := func() float64 {
+		v, ok := c.Volts.At(s.state.mA)
+		if !ok {
+			s.ask("volts of card %s", p.Tag)
+		}
+		return v
+	}
+	switch p.Kind.Signal {
+	case AnalogIn, PulseIn, ContactIn, Proximity:
+		if p.Card.Powers {
+			s.source(a, inside, volts())
+			s.element('R', b, inside, ohms())
+		} else {
+			if !ts[1].landed() {
+				s.ask("where terminal %s of card %s lands", ts[1].Name, p.Tag)
+			}
+			s.element('R', a, b, ohms())
+		}
+	case AnalogOut:
+		s.element('I', b, a, s.state.mA/1000)
+	case SwitchedOut:
+		switch {
+		case p.Card.Powers && s.state.closed:
+			s.source(a, b, volts())
+		case !p.Card.Powers && s.state.closed:
+			s.element('R', a, b, 0)
+		}
+	}
+}
+
+// barrier adds the resistance of each lane through a barrier. An isolator is a
+// source of its own to the field, and takes the signal's current from the
+// system.
+func (s *sum) barrier(st *Station) {
+	p := st.Part
+	b := p.Barrier
+	if p.Kind.Name == "isolator" {
+		var in, out [2]*Terminal
+		for _, slot := range st.Slots {
+			if slot.Does != Lands || slot.In == slot.Out {
+				continue
+			}
+			k := 0
+			if slot.In.Role == '-' {
+				k = 1
+			}
+			in[k], out[k] = slot.In, slot.Out
+		}
+		if in[0] == nil || in[1] == nil {
+			return
+		}
+		v, ok := b.Volts.At(s.state.mA)
+		if !ok {
+			s.ask("volts of isolator %s", p.Tag)
+		}
+		s.element('V', at(in[0], FieldSide), at(in[1], FieldSide), v)
+		s.element('I', at(out[0], FieldSide), at(out[1], FieldSide), s.state.mA/1000)
+		return
+	}
+	if b.Ohms == 0 {
+		s.askOhms("ohms of barrier %s", p.Tag)
+	}
+	for k, slot := range st.Slots {
+		if slot.Does != Lands || slot.In == slot.Out {
+			continue
+		}
+		in, out := at(slot.In, FieldSide), at(slot.Out, FieldSide)
+		ohms, back := b.Ohms, slot.In.Role == '-' || (slot.In.Role == 0 && k > 0)
+		if back && b.Return > 0 {
+			ohms = b.Return
+		}
+		s.element('R', in, post{t: slot.Out, inside: 1}, ohms)
+		drop := b.Drop
+		if s.state.mA == 0 && !s.state.closed {
+			drop = 0
+		}
+		// The drop lies along the current: towards the field in the + lane.
+		if back {
+			s.element('V', post{t: slot.Out, inside: 1}, out, drop)
+		} else {
+			s.element('V', out, post{t: slot.Out, inside: 1}, drop)
+		}
+	}
+}
