@@ -34,19 +34,33 @@ var (
 	monoFile string
 	//go:embed DejaVuSansMono-Bold.ttf
 	monoBoldFile string
+
+	//go:embed IBMPlex-OFL.txt
+	plexLicence string
+	//go:embed DejaVu-LICENSE.txt
+	dejaVuLicence string
 )
+
+// Licence is the text that has to go along with typefaces that are handed on.
+type Licence struct{ Name, Text string }
+
+// Licences returns the licences of all faces.
+func Licences() []Licence {
+	return []Licence{{"IBMPlex-OFL.txt", plexLicence}, {"DejaVu-LICENSE.txt", dejaVuLicence}}
+}
 
 // faces describes every Face; a new typeface is a file and a line here.
 var faces = [Count]struct {
 	name, family string
 	weight       int
+	fileName     string
 	file         *string
 	table        func() *table // read at first use, once for the process
 }{
-	Sans:     {"sans", "IBM Plex Sans Condensed", 400, &sansFile, tableOf(&sansFile)},
-	Bold:     {"bold", "IBM Plex Sans Condensed", 700, &boldFile, tableOf(&boldFile)},
-	Mono:     {"mono", "DejaVu Sans Mono", 400, &monoFile, tableOf(&monoFile)},
-	MonoBold: {"monobold", "DejaVu Sans Mono", 700, &monoBoldFile, tableOf(&monoBoldFile)},
+	Sans:     {"sans", "IBM Plex Sans Condensed", 400, "IBMPlexSansCondensed-Regular.ttf", &sansFile, tableOf(&sansFile)},
+	Bold:     {"bold", "IBM Plex Sans Condensed", 700, "IBMPlexSansCondensed-Bold.ttf", &boldFile, tableOf(&boldFile)},
+	Mono:     {"mono", "DejaVu Sans Mono", 400, "DejaVuSansMono.ttf", &monoFile, tableOf(&monoFile)},
+	MonoBold: {"monobold", "DejaVu Sans Mono", 700, "DejaVuSansMono-Bold.ttf", &monoBoldFile, tableOf(&monoBoldFile)},
 }
 
 func tableOf(file *string) func() *table {
@@ -61,6 +75,9 @@ func (f Face) Family() string { return faces[f].family }
 
 // Weight returns 400 for a regular face and 700 for a bold one.
 func (f Face) Weight() int { return faces[f].weight }
+
+// File returns the name of the TrueType file.
+func (f Face) File() string { return faces[f].fileName }
 
 // Data returns the TrueType file in a fresh slice that the caller may change.
 func (f Face) Data() []byte { return []byte(*faces[f].file) }

@@ -139,6 +139,15 @@ func (t *Table) smallGroup(from int, most render.Len) bool {
 	return most >= 0
 }
 
+// finish makes a table width wide, cuts texts that are too long, which it
+// returns, and measures the rows. The table is then only read.
+func (t *Table) finish(width render.Len) (cut []string) {
+	t.Stretch(width)
+	cut = t.curb()
+	t.measure()
+	return cut
+}
+
 // curb cuts texts of more than mostLines lines in a cell with a visible mark
 // and returns them: no row may grow higher than a page.
 func (t *Table) curb() (cut []string) {

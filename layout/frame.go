@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -93,13 +94,16 @@ func fullBlock(t *Title) ([]field, render.Len) {
 // lowBlock is the title block of A4 and letter, low so that forms have room:
 // 32 mm high.
 func lowBlock(t *Title) ([]field, render.Len) {
-	return []field{
+	title := 860 // without a supplementary title, the title has its room too
+	if t.Subtitle == "" {
+		title = 1360
+	}
+	fields := []field{
 		{0, 0, 520, 65, "Owner", t.Owner, fonts.Bold, plainHeight, true},
 		{520, 0, 450, 65, "Project", t.Project, fonts.Sans, plainHeight, false},
 		{970, 0, 390, 65, "Plant", t.Plant, fonts.Sans, plainHeight, false},
 		{1360, 0, 440, 141, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, false},
-		{0, 65, 860, 76, "Title", t.Title, fonts.Bold, largeHeight, true},
-		{860, 65, 500, 76, "Supplementary title", t.Subtitle, fonts.Sans, plainHeight, false},
+		{0, 65, title, 76, "Title", t.Title, fonts.Bold, largeHeight, true},
 		{0, 141, 640, 76, "Drawing number", t.Number, fonts.MonoBold, largeHeight, true},
 		{640, 141, 130, 76, "Revision", t.Revision, fonts.MonoBold, largeHeight, false},
 		{770, 141, 240, 76, "Date of issue", t.Date, fonts.Mono, plainHeight, true},
@@ -110,11 +114,17 @@ func lowBlock(t *Title) ([]field, render.Len) {
 		{520, 217, 420, 65, "Drawn", t.Drawn, fonts.Sans, plainHeight, true},
 		{940, 217, 420, 65, "Checked", t.Checked, fonts.Sans, plainHeight, false},
 		{1360, 217, 440, 65, "Approved", t.Approved, fonts.Sans, plainHeight, true},
-	}, 32000
+	}
+	if t.Subtitle != "" {
+		fields = append(fields, field{title, 65, 500, 76, "Supplementary title", t.Subtitle, fonts.Sans, plainHeight, false})
+	}
+	return fields, 32000
 }
 
 func (t *Title) sheet() string {
 	switch {
+	case t.Sheet == 0 && t.Of > 0:
+		return "none of the set" // a page that goes along with sheets of it
 	case t.Sheet == 0:
 		return ""
 	case t.Of == 0:
@@ -137,42 +147,101 @@ func (t *Title) model() string {
 // Frame draws the frame of a sheet: zones, centring marks, title block in the
 // lower right corner (over the whole width on upright paper) and revision
 // table beside it. Upright paper shows only the last revision.
-func Frame(p Paper, t Title) Border {
+func Frame(p Paper, t Title) Border { return newFrame(p, t).draw(t) }
+
+// frame holds what is the same on all sheets of a set on one paper: drawn once,
+// and only read from then on.
+type frame struct {
+	paper        Paper
+	back, table  Border // before and after the title block
+	free, block  Area   // above the title block; the block itself
+	inner, notes Area
+	cells        map[field]Border // of the title block, those that stay
+
+	// Of the title that the table and the foot were drawn from.
+	draft     bool
+	model     string
+	revisions []Revision
+}
+
+// newFrame draws what does not change with the sheet from the title of any.
+func newFrame(p Paper, t Title) *frame {
+	t.complete(p)
+	f := &frame{paper: p, cells: map[field]Border{}, draft: t.Draft, model: t.model(), revisions: t.Revisions}
+	all := p.Frame()
+	fields, height := t.fields(p)
+	f.free = all
+	f.free.Max.Y -= height
+	f.inner = f.free.Inset(draftStrip)
+	if t.Draft {
+		f.back.drawDraft(f.free)
+	}
+	f.back.drawZones(p)
+
+	f.block = Area{render.Point{X: all.Max.X - blockWidth, Y: f.free.Max.Y}, all.Max}
+	if p.W < p.H {
+		f.block.Min.X = all.Min.X
+	}
+	beside := Area{render.Point{X: all.Min.X, Y: f.free.Max.Y}, render.Point{X: f.block.Min.X, Y: all.Max.Y}}
+	table := Area{render.Point{X: max(beside.Min.X, beside.Max.X-revisionsAt), Y: beside.Min.Y}, beside.Max}
+	f.notes = Area{beside.Min, render.Point{X: table.Min.X, Y: beside.Max.Y}}
+	for _, cell := range fields {
+		if cell.caption != titleCaption { // drawn with the supplementary title
+			f.cells[cell] = f.cell(cell, &t)
+		}
+	}
+	f.table.drawFoot(f.block, fields, &t, p)
+	if table.W() > 0 {
+		f.table.drawRevisions(table, t.Revisions)
+	}
+	f.table.Items = append(f.table.Items,
+		stroke(render.Outline, all.Min.X, f.free.Max.Y, all.Max.X, f.free.Max.Y),
+		outline(render.Frame, render.Hollow, all))
+	return f
+}
+
+// draw draws the frame of one sheet.
+func (f *frame) draw(t Title) Border {
+	t.complete(f.paper)
+	if t.Draft != f.draft || t.model() != f.model || !slices.Equal(t.Revisions, f.revisions) {
+		f = newFrame(f.paper, t) // a sheet with an issue of its own
+	}
+	b := Border{Inner: f.inner, Notes: f.notes, Items: make([]render.Item, 0, 256)}
+	b.join(f.back)
+	fields, _ := t.fields(f.paper)
+	for _, cell := range fields {
+		drawn, ok := f.cells[cell]
+		if !ok {
+			drawn = f.cell(cell, &t)
+		}
+		b.join(drawn)
+	}
+	b.join(f.table)
+	return b
+}
+
+// complete fills in what follows from the rest of a title.
+func (t *Title) complete(p Paper) {
 	if t.Paper == "" {
 		t.Paper = p.Name
 	}
 	if t.Draft && t.Status == "" {
 		t.Status = "DRAFT"
 	}
-	var b Border
-	frame := p.Frame()
-	fields, height := lowBlock(&t)
-	if p.Full {
-		fields, height = fullBlock(&t)
-	}
-	free := frame
-	free.Max.Y -= height
-	b.Inner = free.Inset(draftStrip)
-	if t.Draft {
-		b.drawDraft(free)
-	}
-	b.drawZones(p)
+}
 
-	block := Area{render.Point{X: frame.Max.X - blockWidth, Y: free.Max.Y}, frame.Max}
-	if p.W < p.H {
-		block.Min.X = frame.Min.X
+// fields are the cells of the title block for a paper, and its height.
+func (t *Title) fields(p Paper) ([]field, render.Len) {
+	if p.Full {
+		return fullBlock(t)
 	}
-	beside := Area{render.Point{X: frame.Min.X, Y: free.Max.Y}, render.Point{X: block.Min.X, Y: frame.Max.Y}}
-	table := Area{render.Point{X: max(beside.Min.X, beside.Max.X-revisionsAt), Y: beside.Min.Y}, beside.Max}
-	b.Notes = Area{beside.Min, render.Point{X: table.Min.X, Y: beside.Max.Y}}
-	b.drawBlock(block, fields, &t, p)
-	if table.W() > 0 {
-		b.drawRevisions(table, t.Revisions)
-	}
-	b.Items = append(b.Items,
-		stroke(render.Outline, frame.Min.X, free.Max.Y, frame.Max.X, free.Max.Y),
-		outline(render.Frame, render.Hollow, frame))
-	return b
+	return lowBlock(t)
+}
+
+// join puts the marks of another border behind those of b.
+func (b *Border) join(more Border) {
+	b.Items = append(b.Items, more.Items...)
+	b.Unfit = append(b.Unfit, more.Unfit...)
 }
 
 func (b *Border) add(what, s string, items []render.Item, ok bool) {
@@ -245,51 +314,64 @@ func bounds(low, high, middle, size render.Len, n int) []render.Len {
 	return append(all, high)
 }
 
-// drawBlock draws the cells of the title block and the line below them.
-func (b *Border) drawBlock(block Area, fields []field, t *Title, p Paper) {
-	const captionTop, captionHeight, side = 600 * render.UM, 1800 * render.UM, 1200 * render.UM
-	x := func(tenths int) render.Len { return block.Min.X + render.Len(int64(tenths)*int64(block.W())/1800) }
-	y := func(tenths int) render.Len { return block.Min.Y + render.Len(tenths)*100 }
+// The margins of a cell of the title block.
+const captionTop, captionHeight, blockSide = 600 * render.UM, 1800 * render.UM, 1200 * render.UM
+
+// titleCaption is the caption of the cell with the title.
+const titleCaption = "Title"
+
+// cell draws one cell of the title block.
+func (f *frame) cell(c field, t *Title) (b Border) {
+	x := func(tenths int) render.Len {
+		return f.block.Min.X + render.Len(int64(tenths)*int64(f.block.W())/1800)
+	}
+	y := func(tenths int) render.Len { return f.block.Min.Y + render.Len(tenths)*100 }
+	cell := Area{render.Point{X: x(c.x), Y: y(c.y)}, render.Point{X: x(c.x + c.w), Y: y(c.y + c.h)}}
+	b.Items = append(b.Items, outline(render.Thin, render.Hollow, cell))
+	caption, ok := Put(render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight},
+		fonts.Sans, captionHeight, render.Left, c.caption, cell.W()-2*blockSide)
+	b.add("caption", c.caption, []render.Item{caption}, ok)
+	in := Area{
+		render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight + 500*render.UM},
+		render.Point{X: cell.Max.X - blockSide, Y: cell.Max.Y - 500*render.UM},
+	}
+	if c.caption == titleCaption && f.paper.Full {
+		// The large block sets the supplementary title under the title.
+		second := in
+		second.Min.Y = in.Max.Y - 3*render.MM
+		items, ok := Fill(second, fonts.Sans, plainHeight, render.Left, t.Subtitle)
+		b.add("supplementary title", t.Subtitle, items, ok)
+		if t.Subtitle != "" {
+			in.Max.Y = second.Min.Y - 500*render.UM
+		}
+	}
+	align := render.Left
+	if c.caption == "WIRING CODE" {
+		align = render.Middle
+	}
+	value, face, height := c.value, c.face, c.height
+	if value == "" && c.must {
+		value, face, height = notGiven, fonts.Sans, captionHeight
+	}
+	items, ok := Fill(in, face, height, align, value)
+	b.add(c.caption, c.value, items, ok)
+	return b
+}
+
+// drawFoot draws the line of words below the cells of the title block.
+func (b *Border) drawFoot(block Area, fields []field, t *Title, p Paper) {
 	bottom := 0
 	for _, f := range fields {
-		cell := Area{render.Point{X: x(f.x), Y: y(f.y)}, render.Point{X: x(f.x + f.w), Y: y(f.y + f.h)}}
 		bottom = max(bottom, f.y+f.h)
-		b.Items = append(b.Items, outline(render.Thin, render.Hollow, cell))
-		caption, ok := Put(render.Point{X: cell.Min.X + side, Y: cell.Min.Y + captionTop + captionHeight},
-			fonts.Sans, captionHeight, render.Left, f.caption, cell.W()-2*side)
-		b.add("caption", f.caption, []render.Item{caption}, ok)
-		in := Area{
-			render.Point{X: cell.Min.X + side, Y: cell.Min.Y + captionTop + captionHeight + 500*render.UM},
-			render.Point{X: cell.Max.X - side, Y: cell.Max.Y - 500*render.UM},
-		}
-		if f.caption == "Title" && p.Full {
-			// The large block sets the supplementary title under the title.
-			second := in
-			second.Min.Y = in.Max.Y - 3*render.MM
-			items, ok := Fill(second, fonts.Sans, plainHeight, render.Left, t.Subtitle)
-			b.add("supplementary title", t.Subtitle, items, ok)
-			if t.Subtitle != "" {
-				in.Max.Y = second.Min.Y - 500*render.UM
-			}
-		}
-		align := render.Left
-		if f.caption == "WIRING CODE" {
-			align = render.Middle
-		}
-		value, face, height := f.value, f.face, f.height
-		if value == "" && f.must {
-			value, face, height = notGiven, fonts.Sans, captionHeight
-		}
-		items, ok := Fill(in, face, height, align, value)
-		b.add(f.caption, f.value, items, ok)
 	}
+	top := block.Min.Y + render.Len(bottom)*100
 	strip := Area{
-		render.Point{X: block.Min.X + side, Y: y(bottom) + 500*render.UM},
-		render.Point{X: block.Max.X - side, Y: block.Max.Y - 500*render.UM},
+		render.Point{X: block.Min.X + blockSide, Y: top + 500*render.UM},
+		render.Point{X: block.Max.X - blockSide, Y: block.Max.Y - 500*render.UM},
 	}
 	left, right := strip, strip
 	left.Max.X = strip.Min.X + strip.W()*46/100
-	right.Min.X = left.Max.X + side
+	right.Min.X = left.Max.X + blockSide
 	items, ok := Fill(left, fonts.Bold, plainHeight, render.Left, currentLine)
 	b.add("reminder", currentLine, items, ok)
 	last := t.model()
@@ -301,7 +383,7 @@ func (b *Border) drawBlock(block Area, fields []field, t *Title, p Paper) {
 	b.add("last revision", last, items, ok)
 	b.Items = append(b.Items,
 		stroke(render.Outline, block.Min.X, block.Min.Y, block.Min.X, block.Max.Y),
-		stroke(render.Outline, block.Min.X, y(bottom), block.Max.X, y(bottom)))
+		stroke(render.Outline, block.Min.X, top, block.Max.X, top))
 }
 
 // drawRevisions draws the revision table, newest first. Those that find no

@@ -2,14 +2,21 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 
 	"ringout/fonts"
 	"ringout/model"
 	"ringout/render"
 )
 
-// indexPlan is what one sheet of the index holds: pieces of its sections.
-type indexPlan []piece
+// indexPlan is what one sheet of the index holds: pieces of its sections. All
+// but the register are the same for every sheet, and are made once: each looks
+// through the whole plant.
+type indexPlan struct {
+	sections []section
+	cut      []string
+	pieces   []piece
+}
 
 // The sections of the index that come before the legend.
 const (
@@ -21,8 +28,9 @@ func planIndex(pl *Plan, k *Kind) []*Sheet {
 	first := pl.sheet(k)
 	all := append([]*Sheet{first}, pl.Sheets...)
 	first.Words = "Sheet index and legend"
-	sections, _ := pl.index(all, first.Inner.W())
+	sections, cut := pl.index(all, first.Inner.W())
 	pages, _ := flow(sections, first.Inner.H())
+	sections[registerSection].table = nil // each sheet makes its own rows
 	sheets := make([]*Sheet, len(pages))
 	for i, pieces := range pages {
 		s := first
@@ -32,7 +40,7 @@ func planIndex(pl *Plan, k *Kind) []*Sheet {
 		}
 		s.Number = s.number(pl.Plant)
 		s.Part, s.Of = i+1, len(pages)
-		s.plan = indexPlan(pieces)
+		s.plan = indexPlan{sections, cut, pieces}
 		sheets[i] = s
 	}
 	return sheets
@@ -42,7 +50,8 @@ func drawIndex(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
 	// The register lists the index once, as its first row. Only the rows on
 	// this sheet are made: a large plant has many.
-	pieces := append([]piece(nil), s.plan.(indexPlan)...)
+	plan := s.plan.(indexPlan)
+	pieces, sections := slices.Clone(plan.pieces), slices.Clone(plan.sections)
 	var listed []*Sheet
 	for i, p := range pieces {
 		if p.section == registerSection {
@@ -57,7 +66,9 @@ func drawIndex(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 			pieces[i].rows = Span{0, len(listed)}
 		}
 	}
-	sections, cut := pl.index(listed, s.Inner.W())
+	register := pl.register(listed)
+	register.finish(s.Inner.W())
+	sections[registerSection].table = register
 	items, at, unfit := drawForm(s.Inner, sections, pieces)
 	page.Items = append(page.Items, items...)
 	for i, p := range pieces {
@@ -66,7 +77,7 @@ func drawIndex(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 		}
 	}
 	if s.Part == 1 {
-		unfit = append(unfit, cut...)
+		unfit = append(unfit, plan.cut...)
 	}
 	for _, u := range unfit {
 		problems = append(problems, pl.unfit(s, u))
@@ -79,8 +90,7 @@ func drawIndex(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 func (pl *Plan) index(listed []*Sheet, width render.Len) (sections []section, cut []string) {
 	sections = append([]section{{table: pl.issue(), whole: true}, {table: pl.register(listed)}}, pl.legend()...)
 	for _, s := range sections {
-		s.table.Stretch(width)
-		cut = append(cut, s.table.curb()...)
+		cut = append(cut, s.table.finish(width)...)
 	}
 	return sections, cut
 }
@@ -88,7 +98,10 @@ func (pl *Plan) index(listed []*Sheet, width render.Len) (sections []section, cu
 // issue says of what plant and issue the set is.
 func (pl *Plan) issue() *Table {
 	p := pl.Plant
-	rev := p.Revision()
+	rev, status := pl.Newest(), p.Status
+	if pl.issues != nil {
+		status = pl.issues.newest.Status
+	}
 	issue := given(rev.Mark)
 	if rev.Date != "" {
 		issue += " of " + rev.Date
@@ -104,7 +117,7 @@ func (pl *Plan) issue() *Table {
 			{Head: issue, Width: 56 * render.MM},
 		},
 		Rows: []Row{
-			row("Project", given(p.Project), "Status", given(p.Status)),
+			row("Project", given(p.Project), "Status", given(status)),
 			row("Owner", given(p.Owner), "Loops, cables", fmt.Sprintf("%d, %d", len(p.Loops), len(p.Cables))),
 		},
 	}
@@ -120,7 +133,6 @@ func (pl *Plan) register(sheets []*Sheet) *Table {
 		{Head: "Rev", Width: 10 * render.MM, Align: render.Middle, Face: fonts.Mono},
 		{Head: "Wiring code", Width: 21 * render.MM, Face: fonts.MonoBold},
 	}}
-	rev := pl.Plant.Revision().Mark
 	for i, s := range sheets {
 		words := s.Words
 		if s.Of > 1 && s.Kind.Name != Index {
@@ -130,7 +142,7 @@ func (pl *Plan) register(sheets []*Sheet) *Table {
 			ID: fmt.Sprintf("sheet-%d", i+1), Print: true,
 			Data: []render.Datum{{Key: "sheet", Value: s.Name}, {Key: "code", Value: s.Code}},
 			Cells: []Cell{
-				{S: fmt.Sprint(s.No)}, {S: s.number(pl.Plant)}, {S: words}, {S: s.Kind.Words}, {S: rev}, {S: s.Code},
+				{S: fmt.Sprint(s.No)}, {S: s.number(pl.Plant)}, {S: words}, {S: s.Kind.Words}, {S: pl.revision(s).Mark}, {S: s.Code},
 			},
 		})
 	}

@@ -232,6 +232,7 @@ var markerWords = map[model.MarkerRule]string{
 	model.RemoteMarker: "the terminal at its other end",
 	model.BothMarker:   "the terminal it lands on / the terminal at its other end",
 	model.LoopMarker:   "the loop or circuit, and the lane",
+	model.SignalMarker: "the signal: the circuit, and its polarity or lane",
 }
 
 // practice is what holds at this plant where others differ.

@@ -46,26 +46,22 @@ var widthSteps = []widths{
 
 // loopPlan is what is planned for one sheet of a loop.
 type loopPlan struct {
-	cols     *columns
-	widths   widths
-	bands    []band
-	blocks   []*block
+	tiers    []*tier
 	devices  []Row    // of the table
 	readings []*Table // expected, above it
-	table    render.Len
-	tight    bool // the columns do not fit the sheet
 }
 
-// block is one circuit on a sheet.
+// block is one circuit on a sheet, or one leg of it.
 type block struct {
-	circuit *model.Circuit
-	top     render.Len
-	height  render.Len
-	rows    []render.Len // of the lanes
-	gaps    []render.Len // before each lane, beyond the pitch
-	screen  render.Len   // row of the screen; 0 without one
-	first   bool         // of the blocks that begin on one device
-	group   int          // how many blocks begin on that device, for the first
+	*leg
+	sheet  *Sheet
+	top    render.Len
+	height render.Len
+	rows   []render.Len // of the lanes
+	gaps   []render.Len // before each lane, beyond the pitch
+	screen render.Len   // row of the screen; 0 without one
+	first  bool         // of the blocks that begin on one device
+	group  int          // how many blocks begin on that device, for the first
 }
 
 func planLoops(pl *Plan, k *Kind) []*Sheet {
@@ -77,130 +73,79 @@ func planLoops(pl *Plan, k *Kind) []*Sheet {
 }
 
 func planLoop(pl *Plan, k *Kind, l *model.Loop) []*Sheet {
-	code := model.WiringCode(l.Facts(pl.Plant))
-	cols := columnsOf(l)
-	in := pl.sheet(k).Inner
-	var w widths
-	fits := false
-	for _, w = range widthSteps {
-		if fits = cols.measure(pl, l, w, in) <= in.W(); fits {
-			break
-		}
-	}
-	var sheets []*Sheet
-	start := func() (*Sheet, *loopPlan) {
-		s := pl.sheet(k)
-		s.Loop, s.Code, s.Words = l, code, l.Tag+"  "+l.Service
-		lp := &loopPlan{cols: cols, widths: w, bands: cols.bands(), tight: !fits}
-		s.plan = lp
-		sheets = append(sheets, s)
-		return s, lp
-	}
-	var late []*Table
-	s, lp := start()
-	y := s.Inner.Min.Y + headBand
+	g := &loopPager{pl: pl, kind: k, loop: l, code: model.WiringCode(l.Facts(pl.Plant))}
+	g.turn()
 	for i := 0; i < len(l.Circuits); {
 		// The circuits of one device stay together.
 		j := i + 1
-		for j < len(l.Circuits) && begins(l.Circuits[j]) != nil && begins(l.Circuits[j]) == begins(l.Circuits[i]) {
+		for j < len(l.Circuits) && device(l.Circuits[j]) != nil && device(l.Circuits[j]) == device(l.Circuits[i]) {
 			j++
 		}
-		var group []*block
-		var tall render.Len
+		var circuits []*model.Circuit
 		for _, c := range l.Circuits[i:j] {
 			if !c.Broken {
-				b := newBlock(c, w)
-				group = append(group, b)
-				tall += b.height
+				circuits = append(circuits, c)
 			}
 		}
 		i = j
-		if len(group) == 0 {
-			continue
-		}
-		group[0].first, group[0].group = true, len(group)
-		if group[0].device() != nil && tall < deviceTall {
-			group[len(group)-1].height += deviceTall - tall
-			tall = deviceTall
-		}
-		var readings []*Table
-		for _, b := range group {
-			if t := pl.readingTable(b.circuit, (s.Inner.W()-readingGap)/2); t != nil {
-				readings = append(readings, t)
-			}
-		}
-		room := s.Inner.Max.Y - markUp - lp.tableHeight(append(lp.devices[:len(lp.devices):len(lp.devices)], deviceRows(group)...))
-		more := append(lp.readings[:len(lp.readings):len(lp.readings)], readings...)
-		if len(lp.blocks) > 0 && y+tall > room-readingsHeight(more) {
-			s, lp = start()
-			y = s.Inner.Min.Y + headBand
-			room = s.Inner.Max.Y - markUp - lp.tableHeight(deviceRows(group))
-			more = readings
-		}
-		if y+tall <= room-readingsHeight(more) {
-			lp.readings = more
-		} else {
-			late = append(late, readings...)
-		}
-		for n, b := range group {
-			if n > 0 && y+b.height > s.Inner.Max.Y-markUp-lp.table {
-				s, lp = start()
-				y = s.Inner.Min.Y + headBand
-				b.first, b.group = true, len(group)-n
-				group[0].group = n
-			}
-			b.place(y)
-			y += b.height
-			lp.blocks = append(lp.blocks, b)
-			pl.refer(s, b.circuit, render.Point{X: s.Inner.Min.X + s.Inner.W()/2, Y: b.rows[0]})
-		}
-		lp.devices = append(lp.devices, deviceRows(group)...)
-		lp.table = lp.tableHeight(lp.devices)
-	}
-	for len(late) > 0 { // readings that found no room beside their circuits
-		_, lp := start()
-		for len(late) > 0 && (len(lp.readings) == 0 || headBand+readingsHeight(append(lp.readings[:len(lp.readings):len(lp.readings)], late[0])) <= in.H()) {
-			lp.readings = append(lp.readings, late[0])
-			late = late[1:]
+		for _, legs := range g.fold(circuits) {
+			g.lay(legs)
 		}
 	}
-	for i, s := range sheets {
-		s.Part, s.Of = i+1, len(sheets)
+	g.readings()
+	for i, s := range g.sheets {
+		s.Part, s.Of = i+1, len(g.sheets)
 		pl.refer(s, l, s.Inner.Min)
 	}
-	return sheets
+	return g.sheets
 }
 
-// begins is the part that a circuit begins on.
-func begins(c *model.Circuit) *model.Part {
+// device is the device that a circuit is drawn to begin on; nil if it begins on
+// a card.
+func device(c *model.Circuit) *model.Part {
 	if c.Broken || len(c.Path.Stations) == 0 {
 		return nil
 	}
-	return c.Path.Stations[0].Part
-}
-
-func (b *block) device() *model.Part {
-	if p := begins(b.circuit); p != nil && p.Device != nil {
+	if p := whole(c).path.Stations[0].Part; p.Device != nil {
 		return p
 	}
 	return nil
 }
 
-func newBlock(c *model.Circuit, w widths) *block {
-	b := &block{circuit: c, rows: make([]render.Len, len(c.Lanes)), gaps: make([]render.Len, len(c.Lanes))}
-	b.part(c.Path)
-	rows := len(c.Lanes)
-	if hasScreen(c) {
-		rows++
+// device is the device that the block begins on.
+func (b *block) device() *model.Part {
+	if b.prev != nil {
+		return nil
+	}
+	return device(b.circuit)
+}
+
+func newBlock(l *leg, w widths) *block {
+	n := len(l.circuit.Lanes)
+	b := &block{leg: l, rows: make([]render.Len, n), gaps: make([]render.Len, n)}
+	b.part(l.path)
+	if l.screened() {
+		n++
 		b.screen = 1
 	}
-	b.height = blockHead + render.Len(rows-1)*lanePitch + blockFoot
+	b.height = blockHead + render.Len(n-1)*lanePitch + blockFoot
 	for _, gap := range b.gaps {
 		b.height += gap
 	}
-	if w.funct == 0 {
-		b.height += render.Len(len(functionsAt(c))) * functTall
+	if l.channel() == nil {
+		return b
 	}
+	functions := functionsAt(l.circuit)
+	if w.funct == 0 {
+		b.height += render.Len(len(functions)) * functTall
+		return b
+	}
+	b.place(0)
+	y := b.channelRow() + render.MM
+	for _, f := range functions { // bubble, words
+		y += 18*render.MM + render.Len(len(functionWords(f))+1)*pitch(plainHeight)
+	}
+	b.height = max(b.height, y)
 	return b
 }
 
@@ -238,20 +183,6 @@ func functionsAt(c *model.Circuit) []*model.Function {
 	return all
 }
 
-func hasScreen(c *model.Circuit) bool {
-	for _, r := range c.Runs() {
-		if r.Screen != nil {
-			return true
-		}
-	}
-	for _, st := range c.Stations() {
-		if st.Screen.Does == model.Lands {
-			return true
-		}
-	}
-	return false
-}
-
 func (b *block) place(y render.Len) {
 	b.top = y
 	y += blockHead
@@ -275,7 +206,7 @@ func (b *block) row(n int) render.Len {
 	return b.rows[n-1]
 }
 
-func (lp *loopPlan) tableHeight(rows []Row) render.Len {
+func tableHeight(rows []Row) render.Len {
 	if len(rows) == 0 {
 		return 0
 	}
@@ -286,7 +217,7 @@ func (lp *loopPlan) tableHeight(rows []Row) render.Len {
 
 // measure gives every column its place from left to right and returns the
 // width needed at the least. Width that is left over goes to the gaps.
-func (cs *columns) measure(pl *Plan, l *model.Loop, ws widths, in Area) render.Len {
+func (cs *columns) measure(pl *Plan, legs []*leg, ws widths, in Area) render.Len {
 	gaps := make([]render.Len, len(cs.all)) // before each column
 	index := map[*column]int{}
 	for i, c := range cs.all {
@@ -299,9 +230,9 @@ func (cs *columns) measure(pl *Plan, l *model.Loop, ws widths, in Area) render.L
 			}
 		}
 	}
-	for _, c := range l.Circuits {
-		if !c.Broken {
-			cs.need(pl, c, c.Path, nil, index, gaps, ws)
+	for range 2 { // runs past other columns need to know how wide those are
+		for _, l := range legs {
+			cs.need(pl, l, l.path, nil, index, gaps, ws)
 		}
 	}
 	var width render.Len
@@ -309,7 +240,7 @@ func (cs *columns) measure(pl *Plan, l *model.Loop, ws widths, in Area) render.L
 		width += gaps[i] + c.left + c.wide + c.right
 	}
 	room := in.W() - 2*wallGap
-	if len(l.Functions) > 0 {
+	if functional(legs) {
 		room -= ws.funct
 	}
 	var share render.Len
@@ -328,7 +259,7 @@ func (cs *columns) measure(pl *Plan, l *model.Loop, ws widths, in Area) render.L
 }
 
 // need widens columns and gaps to what one path asks for.
-func (cs *columns) need(pl *Plan, c *model.Circuit, path *model.Path, from *model.Station, index map[*column]int, gaps []render.Len, ws widths) {
+func (cs *columns) need(pl *Plan, l *leg, path *model.Path, from *model.Station, index map[*column]int, gaps []render.Len, ws widths) {
 	runs := path.Runs
 	for i, st := range path.Stations {
 		col := cs.at[st]
@@ -343,6 +274,10 @@ func (cs *columns) need(pl *Plan, c *model.Circuit, path *model.Path, from *mode
 		}
 		last := i == len(path.Stations)-1 && len(path.Tails) == 0
 		switch {
+		case from == nil && l.prev != nil:
+			col.left = max(col.left, foldWide)
+		case last && l.next != nil:
+			col.right = max(col.right, foldWide)
 		case from == nil && st.Part.Device != nil:
 			col.left = max(col.left, ws.device)
 		case last && st.Part.Strip == nil:
@@ -357,26 +292,79 @@ func (cs *columns) need(pl *Plan, c *model.Circuit, path *model.Path, from *mode
 			run := runs[0]
 			runs = runs[1:]
 			a, b := index[cs.at[from]], index[col]
-			if b == a+1 {
-				w := 2*pl.labelWidth(run)*ws.label/100 + 11*render.MM
-				if cs.all[a].place != cs.all[b].place {
-					w += 2*wallGap - 5*render.MM
-				}
-				gaps[b] = max(gaps[b], w-cs.all[a].right-cs.all[b].left)
+			w := 2*pl.labelWidth(run, st.Part.Place)*ws.label/100 + 11*render.MM
+			have := cs.all[a].right + cs.all[b].left
+			if cs.all[a].place != cs.all[b].place {
+				w += 2*wallGap - 5*render.MM
 			}
+			if run.Kind == model.CableRun {
+				w = max(w, pl.cableWidth(run, ws)+2*wallGap+render.MM)
+			}
+			if cs.all[a].place != cs.all[b].place {
+				first, last := cs.outer(a, b)
+				gaps[first] = max(gaps[first], w)
+				if first < last { // it passes by a place: ring and one label stand before it
+					gaps[last] = max(gaps[last], pl.labelWidth(run, st.Part.Place)*ws.label/100+2*wallGap+3*render.MM)
+				}
+				from = st
+				continue
+			}
+			for i := a + 1; i <= b; i++ {
+				have += gaps[i]
+				if i < b {
+					have += cs.all[i].left + cs.all[i].wide + cs.all[i].right
+				}
+			}
+			gaps[b] += max(0, w-have)
 		}
 		from = st
 	}
 	for _, t := range path.Tails {
-		cs.need(pl, c, t, from, index, gaps, ws)
+		cs.need(pl, l, t, from, index, gaps, ws)
 	}
 }
 
-// labelWidth is the width of the widest core label of a run.
-func (pl *Plan) labelWidth(run *model.Run) render.Len {
+// outer returns the gap behind the place of column a, and the one before the
+// place of column b.
+func (cs *columns) outer(a, b int) (first, last int) {
+	first, last = a+1, b
+	for first < b && cs.all[first].place == cs.all[a].place {
+		first++
+	}
+	for last > first && cs.all[last-1].place == cs.all[b].place {
+		last--
+	}
+	return first, last
+}
+
+// cableWidth is the room that the words on a cable need between the walls.
+func (pl *Plan) cableWidth(run *model.Run, ws widths) render.Len {
+	least := func(face fonts.Face, s string, lines render.Len) render.Len {
+		return render.Measure(face, s, heights[0]) * leastNarrow / 100 / lines
+	}
+	w := least(fonts.MonoBold, run.Cable.Tag+" (E)", 1)
+	number, colours, _ := strings.Cut(pl.pairName(run), "  ")
+	w = max(w, least(fonts.Mono, number, 1), least(fonts.Mono, colours, 1))
+	return max(w, least(fonts.Sans, cableWords(run.Cable), 2)+6*render.MM)*(100+ws.label)/(100+leastNarrow) + render.MM
+}
+
+// labelWidth is the width of the widest core label of a run; place is where its
+// wires are.
+func (pl *Plan) labelWidth(run *model.Run, place *model.Place) render.Len {
+	colours := run.Colours
+	switch {
+	case run.Kind == model.JumperRun:
+		return render.Measure(fonts.Mono, "jumper +", plainHeight)
+	case run.Kind == model.CableRun:
+		for _, core := range run.Cores {
+			colours = append(colours[:len(colours):len(colours)], core.Colour)
+		}
+	case len(colours) == 0 && place != nil:
+		colours = []model.Colour{place.Colour}
+	}
 	w := render.Measure(fonts.Mono, "BU +", plainHeight)
-	for _, core := range run.Cores {
-		w = max(w, render.Measure(fonts.Mono, pl.colour(core.Colour)+" +", plainHeight))
+	for _, c := range colours {
+		w = max(w, render.Measure(fonts.Mono, pl.colour(c)+" +", plainHeight))
 	}
 	return w
 }
@@ -512,8 +500,8 @@ func deviceRow(p *model.Part) Row {
 }
 
 func zone(z string) string {
-	if z == "" {
-		return ""
+	if z == "" || strings.HasPrefix(z, "zone") {
+		return z
 	}
 	return "zone " + z
 }

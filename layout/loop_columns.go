@@ -28,19 +28,16 @@ type band struct {
 	from, to int // columns, to not included
 }
 
-// columns finds the columns of the circuits of a loop, and which station
-// stands in which.
+// columns are those of a tier, and which station stands in which.
 type columns struct {
 	all []*column
 	at  map[*model.Station]*column
 }
 
-func columnsOf(l *model.Loop) *columns {
+func columnsOf(legs []*leg) *columns {
 	cs := &columns{at: map[*model.Station]*column{}}
-	for _, c := range l.Circuits {
-		if !c.Broken {
-			cs.walk(c.Path, -1, true)
-		}
+	for _, l := range legs {
+		cs.walk(l.path, -1, true)
 	}
 	return cs
 }

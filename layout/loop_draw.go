@@ -14,6 +14,7 @@ type loopSheet struct {
 	pl       *Plan
 	s        *Sheet
 	lp       *loopPlan
+	t        *tier // that is drawn
 	page     *render.Page
 	items    *[]render.Item // where marks go: the page, or a group
 	problems model.Problems
@@ -24,17 +25,18 @@ func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, border, problems := pl.page(s)
 	d := &loopSheet{pl: pl, s: s, lp: s.plan.(*loopPlan), page: page, problems: problems, ids: map[string]int{}}
 	d.items = &page.Items
-	if d.lp.tight {
-		d.problems = append(d.problems, model.Problem{Severity: model.Warning, Code: "sheet-too-narrow", Pos: s.Loop.Pos,
-			Text: fmt.Sprintf("loop %s has more stations in a row than fit %s paper", s.Loop.Tag, s.Paper.Name)})
-	}
-	if len(d.lp.blocks) > 0 || len(d.lp.readings) == 0 {
+	for _, t := range d.lp.tiers {
+		if t.tight {
+			d.problems = append(d.problems, model.Problem{Severity: model.Warning, Code: "sheet-too-narrow", Pos: s.Loop.Pos,
+				Text: fmt.Sprintf("loop %s has more stations in a row than fit %s paper", s.Loop.Tag, s.Paper.Name)})
+		}
+		d.t = t
 		d.headings()
+		for _, b := range t.blocks {
+			d.block(b)
+		}
+		d.functions()
 	}
-	for _, b := range d.lp.blocks {
-		d.block(b)
-	}
-	d.functions()
 	if len(d.lp.devices) > 0 {
 		t := deviceTable()
 		t.Stretch(s.Inner.W())
@@ -46,7 +48,7 @@ func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 			d.problems = append(d.problems, pl.unfit(s, u))
 		}
 	}
-	d.readings(s.Inner.Max.Y - d.lp.tableHeight(d.lp.devices))
+	d.readings(s.Inner.Max.Y - tableHeight(d.lp.devices))
 	d.notes(border.Notes)
 	d.broken()
 	return page, d.problems
@@ -86,60 +88,72 @@ func (d *loopSheet) line(pen render.Pen, xy ...render.Len) {
 // put sets a symbol with its origin at a place.
 func (d *loopSheet) put(s symbol.Symbol, x, y render.Len) { d.add(s.At(render.Point{X: x, Y: y})...) }
 
-// extent is how far the walls of a band reach.
-func (d *loopSheet) extent(b band) (x0, x1 render.Len) {
-	first, last := d.lp.cols.all[b.from], d.lp.cols.all[b.to-1]
-	return first.x - first.left - wallGap, last.east() + last.right + wallGap
-}
-
 // headings draws the name of each place over its columns, and its walls.
 func (d *loopSheet) headings() {
-	in := d.s.Inner
-	top := in.Min.Y
-	floor := top + headBand
-	if n := len(d.lp.blocks); n > 0 {
-		b := d.lp.blocks[n-1]
-		floor = b.top + b.height
-	}
-	for i, b := range d.lp.bands {
-		x0, x1 := d.extent(b)
-		left, right := in.Min.X, in.Max.X // the heading may reach half-way to the next
-		if i > 0 {
-			_, w := d.extent(d.lp.bands[i-1])
-			left = (w + x0) / 2
+	t := d.t
+	top := t.top
+	for i, b := range t.bands {
+		x0, x1 := t.reach(b)
+		mid, width := t.heading(i, d.s.Inner)
+		if b.place != nil && i+1 == len(t.bands) && functional(t.legs) {
+			x1 += t.widths().funct
 		}
-		if i+1 < len(d.lp.bands) {
-			e, _ := d.extent(d.lp.bands[i+1])
-			right = (x1 + e) / 2
+		if b.place == nil {
+			d.text(mid, top+5*render.MM, fonts.MonoBold, largeHeight, render.Middle, "FIELD", width)
+			continue
 		}
-		if b.place != nil && i+1 == len(d.lp.bands) && len(d.s.Loop.Functions) > 0 {
-			x1 += d.lp.widths.funct
+		words := b.place.At
+		if words == "" {
+			words = notGiven
 		}
-		mid := (x0 + x1) / 2
-		width := 2*min(mid-left, right-mid) - 2*render.MM
-		name, words := "FIELD", ""
-		var of *model.Place
-		if b.place != nil {
-			of = b.place
-			name, words = of.Tag, of.At
-			if words == "" {
-				words = notGiven
-			}
-		}
-		d.text(mid, top+5*render.MM, fonts.MonoBold, largeHeight, render.Middle, name, width)
-		if words != "" {
-			d.lines(Area{render.Point{X: mid - width/2, Y: top + 6*render.MM}, render.Point{X: mid + width/2, Y: floorOf(top)}}, render.Middle, words)
-		}
-		if of != nil {
-			d.add(outline(render.Boundary, render.Hollow, Area{render.Point{X: x0, Y: top + headBand - 2*render.MM}, render.Point{X: x1, Y: floor}}))
-			if ref, ok := d.placeRef(of); ok {
-				d.add(&render.Link{Min: render.Point{X: mid - width/2, Y: top + 1*render.MM}, Max: render.Point{X: mid + width/2, Y: top + 6*render.MM}, Page: ref.Sheet.Name})
-			}
+		d.heading(Area{render.Point{X: mid - width/2, Y: top + 800}, render.Point{X: mid + width/2, Y: top + 5700}}, b.place.Tag)
+		d.lines(Area{render.Point{X: mid - width/2, Y: top + 6*render.MM}, render.Point{X: mid + width/2, Y: top + t.head - 2500*render.UM}}, render.Middle, words)
+		d.wall(b, x0, x1)
+		if ref, ok := d.placeRef(b.place); ok {
+			d.add(&render.Link{Min: render.Point{X: mid - width/2, Y: top + 1*render.MM}, Max: render.Point{X: mid + width/2, Y: top + 6*render.MM}, Page: ref.Sheet.Name})
 		}
 	}
 }
 
-func floorOf(top render.Len) render.Len { return top + headBand - 2500*render.UM }
+// wall draws the wall of a place round the circuits that come there. Where it
+// stands apart from its heading, the tag is written again.
+func (d *loopSheet) wall(b band, x0, x1 render.Len) {
+	t := d.t
+	for i := 0; i < len(t.blocks); {
+		if !t.uses(t.blocks[i], b) {
+			i++
+			continue
+		}
+		first := i
+		for i < len(t.blocks) && t.uses(t.blocks[i], b) {
+			i++
+		}
+		y0, last := t.blocks[first].top-2*render.MM, t.blocks[i-1]
+		if first > 0 {
+			y0 += 3 * render.MM
+			_, east := t.reach(b) // functions stand further right
+			d.text((x0+east)/2, y0+3500, fonts.MonoBold, plainHeight, render.Middle, b.place.Tag, east-x0-render.MM)
+		}
+		y1 := last.top + last.height
+		if i < len(t.blocks) {
+			y1 -= render.MM
+		}
+		d.add(outline(render.Boundary, render.Hollow, Area{render.Point{X: x0, Y: y0}, render.Point{X: x1, Y: y1}}))
+	}
+}
+
+// heading sets the tag of a place: on one line, or on two.
+func (d *loopSheet) heading(a Area, tag string) {
+	if oneLine(fonts.MonoBold, heights[0], tag, a.W()) {
+		d.text((a.Min.X+a.Max.X)/2, a.Max.Y-700, fonts.MonoBold, largeHeight, render.Middle, tag, a.W())
+		return
+	}
+	items, ok := Fill(a, fonts.MonoBold, heights[0], render.Middle, tag)
+	d.add(items...)
+	if !ok {
+		d.problems = append(d.problems, d.pl.unfit(d.s, tag))
+	}
+}
 
 // lines sets words into an area, wrapped, from the top.
 func (d *loopSheet) lines(a Area, align render.Align, words string) {
@@ -173,17 +187,42 @@ func (d *loopSheet) block(b *block) {
 	c := b.circuit
 	data := []render.Datum{{Key: "loop", Value: c.Loop.Tag}, {Key: "circuit", Value: c.Name}}
 	d.group("circuit-"+c.Name, data, func() {
-		d.text(d.s.Inner.Min.X+render.MM, b.top+3*render.MM, fonts.Bold, plainHeight, render.Left, joined("Circuit "+c.Name, c.Signal.String()), 70*render.MM)
-		d.path(b, c.Path, nil)
-		for _, w := range c.Conductors(d.pl.Plant) {
+		d.title(b)
+		d.path(b, b.path, nil)
+		for _, w := range b.wired(d.pl.Plant) {
 			d.conductor(b, w)
 		}
+		d.goesOn(b)
 	})
 	if b.first {
 		if dev := b.device(); dev != nil {
 			d.group("device-drawing-"+dev.Tag, []render.Datum{{Key: "device", Value: dev.Tag}}, func() { d.device(b) })
 		}
 	}
+}
+
+// title writes the name of a circuit over it, free of the walls. A device's
+// second circuit has it beside the device.
+func (d *loopSheet) title(b *block) {
+	c := b.circuit
+	x, y := d.s.Inner.Min.X+render.MM, b.top+3*render.MM
+	words := joined("Circuit "+c.Name, c.Signal.String())
+	if b.prev != nil {
+		words = "Circuit " + c.Name + ", continued"
+	}
+	st := b.path.Stations[0]
+	if !b.first && b.device() != nil {
+		x = d.t.cols.at[st].east() + 2*render.MM
+	}
+	t, ok := Put(render.Point{X: x, Y: y}, fonts.Bold, plainHeight, render.Left, words, 70*render.MM)
+	if !ok {
+		d.problems = append(d.problems, d.pl.unfit(d.s, words))
+	}
+	if x > d.s.Inner.Min.X+render.MM || st.Part.Place != nil {
+		least, most := render.Box(t)
+		d.add(outline(render.None, render.Blank, Area{least, most}.Inset(-render.MM/2)))
+	}
+	d.add(t)
 }
 
 // path draws the stations and the labels of the runs of a path.
@@ -194,7 +233,7 @@ func (d *loopSheet) path(b *block, path *model.Path, from *model.Station) {
 			d.run(b, path, runs[0], from, st)
 			runs = runs[1:]
 		}
-		d.station(b, path, st, from == nil, i == len(path.Stations)-1 && len(path.Tails) == 0)
+		d.station(b, path, st, from == nil && b.prev == nil, i == len(path.Stations)-1 && len(path.Tails) == 0 && b.next == nil)
 		from = st
 	}
 	for _, t := range path.Tails {
@@ -204,7 +243,7 @@ func (d *loopSheet) path(b *block, path *model.Path, from *model.Station) {
 
 // station draws the terminals of a station, and the part they are of.
 func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begins, ends bool) {
-	col := d.lp.cols.at[st]
+	col := d.t.cols.at[st]
 	var lowest, highest render.Len
 	for i, slot := range st.Slots {
 		if slot.Does != model.Lands {
@@ -215,9 +254,10 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 			highest = y
 		}
 		lowest = y
-		d.terminal(slot.In, col.west(), y, begins)
-		if slot.Out != slot.In {
-			d.terminal(slot.Out, col.east()-termWide, y, false)
+		west, east := b.sides(slot)
+		d.terminal(west, col.west(), y, begins)
+		if west != east {
+			d.terminal(east, col.east()-termWide, y, false)
 		}
 	}
 	if highest == 0 {
@@ -227,8 +267,8 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 	for _, s := range st.Slots {
 		through = through || (s.Does == model.Lands && s.In != s.Out)
 	}
-	if st.Screen.Does == model.Lands && b.screen != 0 {
-		d.screenEnd(b, st, col, begins)
+	if st.Screen.Does == model.Lands && b.screen != 0 && (!b.folds(st) || b.screenComes(st)) {
+		d.screenEnd(b, st, col, begins || b.prev != nil && st == b.path.Stations[0])
 	}
 	p := st.Part
 	switch {
@@ -280,7 +320,11 @@ func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest re
 			break
 		}
 	}
-	d.text(mid, highest-3500, fonts.MonoBold, plainHeight, render.Middle, name, width)
+	y := highest - 3500
+	if !oneLine(fonts.MonoBold, heights[0], name, width) {
+		y, width = y-3600, termWide+2*wallGap-render.MM
+	}
+	d.text(mid, y, fonts.MonoBold, plainHeight, render.Middle, name, width)
 	foot := lowest
 	if st.Screen.Does == model.Lands && b.screen > lowest {
 		foot = b.screen
@@ -293,7 +337,7 @@ func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest re
 	if !ok || foot != max(foot, b.bottom()) { // another row lies below
 		return
 	}
-	y := foot + 6500
+	y = foot + 6500
 	d.text(mid, y, fonts.Sans, plainHeight, render.Middle, "sh "+ref.String(), termWide+2*wallGap-2*render.MM)
 	d.add(&render.Link{Min: render.Point{X: mid - 6*render.MM, Y: y - 3*render.MM}, Max: render.Point{X: mid + 6*render.MM, Y: y + render.MM}, Page: ref.Sheet.Name})
 }
@@ -318,7 +362,7 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 		if f.To == slot.In {
 			how = "by its feed"
 		}
-		width := d.lp.widths.feed - 8*render.MM + wallGap - render.MM
+		width := d.t.widths().feed - 8*render.MM + wallGap - render.MM
 		d.text(x+8*render.MM, y-300, fonts.Mono, plainHeight, render.Left, f.Supply.Tag(), width)
 		d.text(x+8*render.MM, y+3200, fonts.Sans, plainHeight, render.Left, words+", "+how, width)
 	}
@@ -334,7 +378,6 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		y := highest
 		d.line(render.Outline, x0, y, mid-6*render.MM, y)
 		d.line(render.Outline, mid+6*render.MM, y, x1, y)
-		letters, number := splitTag(p.Tag)
 		mount := symbol.Field
 		if p.Place != nil {
 			mount = symbol.Panel
@@ -342,11 +385,9 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 				mount = symbol.Behind
 			}
 		}
-		s, ok := symbol.Bubble(mount, letters, number)
-		if !ok {
-			d.problems = append(d.problems, d.pl.unfit(d.s, p.Tag))
+		if !d.bubble(mount, p.Tag, mid, y) {
+			d.text(mid, y-6600, fonts.MonoBold, heights[0], render.Middle, p.Tag, col.wide+2*wallGap)
 		}
-		d.put(s, mid, y)
 		return
 	}
 	top, foot := highest-4*render.MM, lowest+4*render.MM
@@ -355,7 +396,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	if st.Channel > 0 {
 		name = fmt.Sprintf("%s/%d", p.Tag, st.Channel)
 	}
-	if highest == lowest { // one lane: the name stands inside
+	if highest == lowest && oneLine(fonts.MonoBold, heights[0], name, x1-x0-render.MM) { // one lane: the name stands inside
 		d.text(mid, highest+1250, fonts.MonoBold, plainHeight, render.Middle, name, x1-x0-render.MM)
 		return
 	}
@@ -384,12 +425,16 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	if b.screen != 0 && d.passes(b, col) {
 		y = b.screen + 5*render.MM
 	}
-	d.lines(Area{render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, render.Point{X: mid + col.wide/2 + 4*render.MM, Y: y + 5500}}, render.Middle, words)
+	right := mid + col.wide/2 + 4*render.MM
+	if p.Card != nil {
+		right = col.east() - linkInset - render.MM // the link to a function is right of them
+	}
+	d.lines(Area{render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, render.Point{X: right, Y: y + 5500}}, render.Middle, words)
 }
 
 // passes tells whether a screen is drawn past a column.
 func (d *loopSheet) passes(b *block, col *column) bool {
-	for _, w := range b.circuit.Conductors(d.pl.Plant) {
+	for _, w := range b.wired(d.pl.Plant) {
 		if !w.Screen {
 			continue
 		}
@@ -414,7 +459,11 @@ func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins b
 				d.line(render.Screen, x, y, x+barSide, y)
 			}
 			d.put(symbol.Earth(), x+barSide, y)
-			d.text(x+barSide, y+8*render.MM, fonts.Mono, plainHeight, render.Middle, t.Name, 2*termWide)
+			mid, width := x+barSide, 2*termWide
+			if begins { // within the case of the device
+				mid, width = x+termWide/2-500, termWide-600
+			}
+			d.text(mid, y+8*render.MM, fonts.Mono, plainHeight, render.Middle, t.Name, width)
 		})
 		return
 	}

@@ -11,14 +11,53 @@ import (
 	"ringout/render"
 )
 
-// splitTag parts a tag into function letters and loop number, as a bubble
-// shows them: FT-2107 is FT over 2107.
-func splitTag(tag string) (letters, number string) {
-	i := strings.IndexFunc(tag, func(r rune) bool { return !unicode.IsLetter(r) })
-	if i <= 0 {
-		return tag, ""
+// bubble draws the bubble of a tag: function letters over loop number, as FT
+// over 2107 for FT-2107. False if the bubble does not hold the whole tag, which
+// is then written beside it.
+func (d *loopSheet) bubble(mount symbol.Mount, tag string, x, y render.Len) bool {
+	s, whole := bubbleOf(mount, tag)
+	d.put(s, x, y)
+	return whole
+}
+
+func bubbleOf(mount symbol.Mount, tag string) (s symbol.Symbol, whole bool) {
+	letters, number, whole := splitTag(tag)
+	for i, try := range [][2]string{{letters, number}, {letters, strings.TrimFunc(number, notDigit)}, {letters, ""}, {"", ""}} {
+		if s, ok := symbol.Bubble(mount, try[0], try[1]); ok {
+			return s, whole && i == 0
+		}
 	}
-	return tag[:i], strings.TrimLeft(tag[i:], "-_ ")
+	return s, false
+}
+
+func notDigit(r rune) bool { return !unicode.IsDigit(r) }
+
+// splitTag parts a tag into function letters and loop number. A tag that is
+// more than these is not whole: 21-FT-2107.
+func splitTag(tag string) (letters, number string, whole bool) {
+	runes := []rune(tag)
+	if i := strings.IndexFunc(tag, func(r rune) bool { return !unicode.IsLetter(r) }); i > 0 {
+		return tag[:i], strings.TrimLeft(tag[i:], "-_. "), true
+	}
+	end := len(runes) // of the letters before the last number that has some
+	for i := len(runes) - 1; i > 0; i-- {
+		if !unicode.IsDigit(runes[i]) {
+			continue
+		}
+		k := i
+		for k > 0 && strings.ContainsRune("-_.", runes[k-1]) {
+			k--
+		}
+		if k > 0 && unicode.IsLetter(runes[k-1]) {
+			end = k
+			number = strings.TrimLeft(string(runes[k:]), "-_.")
+		}
+	}
+	begin := end
+	for begin > 0 && unicode.IsLetter(runes[begin-1]) {
+		begin--
+	}
+	return string(runes[begin:end]), number, begin == 0 && (number != "" || end == len(runes))
 }
 
 // device draws the field device that a group of blocks begins on: its case
@@ -26,7 +65,7 @@ func splitTag(tag string) (letters, number string) {
 func (d *loopSheet) device(b *block) {
 	p := b.device()
 	blocks := d.groupOf(b)
-	col := d.lp.cols.at[b.circuit.Path.Stations[0]]
+	col := d.t.cols.at[b.path.Stations[0]]
 	last := blocks[len(blocks)-1]
 	top, low := b.rows[0], last.bottom()
 	caseLeft := col.x - caseWide
@@ -37,25 +76,26 @@ func (d *loopSheet) device(b *block) {
 	mid := (b.rows[0] + b.bottom()) / 2
 	bubble := caseLeft - 4*render.MM - 6*render.MM
 	d.line(render.Outline, bubble+6*render.MM, mid, caseLeft, mid)
-	letters, number := splitTag(p.Tag)
 	mount := symbol.Field
 	if p.Place != nil {
 		mount = symbol.Panel
 	}
-	s, ok := symbol.Bubble(mount, letters, number)
-	if !ok {
-		d.problems = append(d.problems, d.pl.unfit(d.s, p.Tag))
-	}
-	d.put(s, bubble, mid)
+	whole := d.bubble(mount, p.Tag, bubble, mid)
 	d.process(p, col, bubble, mid)
-	d.deviceWords(p, col, mid, low+4*render.MM)
+	foot := low + 4*render.MM
+	for _, each := range blocks {
+		if st := each.path.Stations[0]; st.Screen.Does == model.Lands && st.Screen.In.Bar {
+			foot = max(foot, each.screen+10*render.MM) // its earth screw
+		}
+	}
+	d.deviceWords(p, col, mid, foot, whole)
 }
 
 // groupOf returns the blocks on this sheet that begin on the same device.
 func (d *loopSheet) groupOf(b *block) []*block {
-	for i, x := range d.lp.blocks {
+	for i, x := range d.t.blocks {
 		if x == b {
-			return d.lp.blocks[i:min(i+b.group, len(d.lp.blocks))]
+			return d.t.blocks[i:min(i+b.group, len(d.t.blocks))]
 		}
 	}
 	return []*block{b}
@@ -108,7 +148,7 @@ func (d *loopSheet) process(p *model.Part, col *column, bubble, mid render.Len) 
 	if p.Place != nil {
 		return
 	}
-	x := col.x - d.lp.widths.device + min(12*render.MM, d.lp.widths.device-32500)
+	x := col.x - d.t.widths().device + min(12*render.MM, d.t.widths().device-32500)
 	y := mid + 13*render.MM
 	if v := p.Device.Drives; v != nil {
 		d.valve(p, v, x, bubble, mid)
@@ -191,7 +231,7 @@ func (d *loopSheet) valve(p, v *model.Part, x, bubble, mid render.Len) {
 	signal, _ := s.Port("signal", render.Point{X: x, Y: y})
 	d.line(render.Signal, bubble-6*render.MM, mid, x, mid, x, signal.Y)
 	for i := range 2 { // pairs of slashes: air
-		sx := x + 10*render.MM + render.Len(i)*1200
+		sx := (x+bubble-6*render.MM)/2 + render.Len(i)*1200 - 600
 		d.line(render.Signal, sx-600, mid+1200, sx+600, mid-1200)
 	}
 	if p.Device.Air != "" {
@@ -203,32 +243,61 @@ func (d *loopSheet) valve(p, v *model.Part, x, bubble, mid render.Len) {
 	}
 }
 
-// deviceWords writes under the bubble what the device is: beside its case, where
-// that reaches down so far.
-func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len) {
-	x := col.x - d.lp.widths.device + render.MM
+// deviceWords writes under the bubble what the device is, and its tag where the
+// bubble does not hold it.
+func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len, whole bool) {
+	x := col.x - d.t.widths().device + render.MM
 	y := mid + 26*render.MM
 	if p.Place != nil {
 		y = mid + 12*render.MM
 	}
-	width := d.lp.widths.device + termWide - 2*render.MM
+	width := d.t.widths().device + termWide - 2*render.MM
 	if foot > y-plainHeight-render.MM {
-		width = d.lp.widths.device - caseWide - 2*render.MM
+		width = d.t.widths().device - caseWide - 2*render.MM
 	}
+	if !whole {
+		d.text(x, y, fonts.MonoBold, plainHeight, render.Left, p.Tag, width)
+		y += 4 * render.MM
+	}
+	for _, s := range deviceLines(p, width) {
+		d.text(x, y, fonts.Sans, plainHeight, render.Left, s, width)
+		y += 4 * render.MM
+	}
+}
+
+// deviceLines are the words on a device. What is connected to it stands in the
+// table of devices, and here if there is room.
+func deviceLines(p *model.Part, width render.Len) []string {
 	words := p.Device.Process
 	if words == "" {
 		words = p.Device.Set
 	}
-	lines := []string{joined(p.Kind.Words, p.Device.Range.Text), words}
+	lines := []string{joined(p.Kind.Words, p.Device.Range.Text)}
 	if !oneLine(fonts.Sans, plainHeight, lines[0], width) {
-		lines = []string{p.Kind.Words, p.Device.Range.Text, words}
+		lines = []string{p.Kind.Words, p.Device.Range.Text}
 	}
-	for _, s := range lines {
-		if s != "" {
-			d.text(x, y, fonts.Sans, plainHeight, render.Left, s, width)
-			y += 4 * render.MM
-		}
+	if words != "" && oneLine(fonts.Sans, heights[0], words, width) {
+		lines = append(lines, words)
 	}
+	return lines
+}
+
+// deviceFoot is how far below its first circuit's middle the drawing of a device
+// and its words reach, whatever the widths turn out to be.
+func deviceFoot(p *model.Part) render.Len {
+	_, whole := bubbleOf(symbol.Field, p.Tag)
+	n := 0
+	for _, w := range widthSteps {
+		n = max(n, len(deviceLines(p, w.device-caseWide-2*render.MM)), len(deviceLines(p, w.device+termWide-2*render.MM)))
+	}
+	if !whole {
+		n++
+	}
+	foot := 26 * render.MM
+	if p.Place != nil {
+		foot = 12 * render.MM
+	}
+	return foot + render.Len(n-1)*4*render.MM + 2*render.MM
 }
 
 // body draws the part in which a circuit ends: a card's channel, a supply or
@@ -236,11 +305,11 @@ func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len
 func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowest render.Len) {
 	x := col.west()
 	top, foot := bodySpan(highest, lowest)
-	d.add(outline(render.Outline, render.Hollow, Area{render.Point{X: x, Y: top}, render.Point{X: x + termWide + d.lp.widths.card, Y: foot}}))
+	d.add(outline(render.Outline, render.Hollow, Area{render.Point{X: x, Y: top}, render.Point{X: x + termWide + d.t.widths().card, Y: foot}}))
 	d.line(render.Thin, x+termWide, top, x+termWide, foot)
-	lines := bodyLines(st)
 	tx, ty := x+termWide+1500, top+4*render.MM
-	width := d.lp.widths.card - 3*render.MM
+	width := d.t.widths().card - 3*render.MM
+	lines := bodyLines(st, width)
 	for i, s := range lines {
 		face, height := fonts.Sans, plainHeight
 		if i == 0 {
@@ -250,7 +319,7 @@ func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowe
 		ty += pitch(plainHeight) + 250
 	}
 	if ref, ok := d.terminalRef(firstTerminal(st)); ok {
-		d.add(&render.Link{Min: render.Point{X: x + termWide, Y: top}, Max: render.Point{X: x + termWide + d.lp.widths.card, Y: foot}, Page: ref.Sheet.Name})
+		d.add(&render.Link{Min: render.Point{X: x + termWide, Y: top}, Max: render.Point{X: x + termWide + d.t.widths().card, Y: foot}, Page: ref.Sheet.Name})
 	}
 }
 
@@ -270,16 +339,19 @@ func firstTerminal(st *model.Station) *model.Terminal {
 	return nil
 }
 
-func bodyLines(st *model.Station) []string {
+func bodyLines(st *model.Station, width render.Len) []string {
 	p := st.Part
 	switch {
 	case p.Card != nil:
-		lines := []string{fmt.Sprintf("%s  channel %d", p.Tag, st.Channel)}
 		address := p.Card.Address
 		if address == "" {
 			address = "address " + notGiven
 		}
-		lines = append(lines, address, p.Kind.Words)
+		channel := fmt.Sprintf("channel %d", st.Channel)
+		lines := []string{p.Tag + "  " + channel, address, p.Kind.Words}
+		if !oneLine(fonts.MonoBold, heights[0], lines[0], width) {
+			lines[0], lines[1] = p.Tag, channel+", "+address
+		}
 		if asksPowerWords[p.Kind.Name] {
 			if p.Card.Powers {
 				lines = append(lines, "the card powers the circuit")
@@ -311,7 +383,7 @@ func (d *loopSheet) functions() {
 	for _, f := range d.s.Loop.Functions {
 		var ports []channelPort
 		for _, c := range append(append([]*model.Circuit(nil), f.Reads...), f.Drives...) {
-			for _, b := range d.lp.blocks {
+			for _, b := range d.t.blocks {
 				if b.circuit == c {
 					if p, ok := d.channelPort(b); ok {
 						ports = append(ports, p)
@@ -323,11 +395,11 @@ func (d *loopSheet) functions() {
 			continue
 		}
 		first := ports[0]
-		last := d.lp.cols.all[len(d.lp.cols.all)-1]
-		x := last.east() + last.right + wallGap + d.lp.widths.funct/2
+		last := d.t.cols.all[len(d.t.cols.all)-1]
+		x := last.east() + last.right + wallGap + d.t.widths().funct/2
 		var y render.Len
-		width := d.lp.widths.funct - 6*render.MM
-		under := d.lp.widths.funct == 0
+		width := d.t.widths().funct - 6*render.MM
+		under := d.t.widths().funct == 0
 		switch {
 		case under:
 			x, y = first.x+8*render.MM, first.foot+10*render.MM
@@ -341,16 +413,14 @@ func (d *loopSheet) functions() {
 		}
 		y = max(y, taken)
 		words := functionWords(f)
+		if _, whole := bubbleOf(symbol.Shared, f.Tag); !whole {
+			words = append([]string{f.Tag}, words...)
+		}
 		taken = y + 8*render.MM + render.Len(len(words)+2)*pitch(plainHeight)
 		d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
-			letters, number := splitTag(f.Tag)
-			s, ok := symbol.Bubble(symbol.Shared, letters, number)
-			if !ok {
-				d.problems = append(d.problems, d.pl.unfit(d.s, f.Tag))
-			}
-			d.put(s, x, y)
-			for _, p := range ports {
-				d.link(p, x, y, under)
+			d.bubble(symbol.Shared, f.Tag, x, y)
+			for i, p := range ports {
+				d.link(p, x, y, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
 			}
 			tx, ty, align := x, y+10*render.MM, render.Middle
 			if under {
@@ -364,6 +434,10 @@ func (d *loopSheet) functions() {
 		})
 	}
 }
+
+// linkInset is how far from its right edge a link leaves a channel that lanes go
+// through.
+const linkInset = 2 * render.MM
 
 // channelPort is where a software link leaves the drawing of a channel.
 type channelPort struct {
@@ -382,7 +456,7 @@ func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
 				continue
 			}
 			found = true
-			col := d.lp.cols.at[st]
+			col := d.t.cols.at[st]
 			rows := []render.Len{}
 			for k, slot := range st.Slots {
 				if slot.Does == model.Lands {
@@ -397,13 +471,13 @@ func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
 			ends := i == len(path.Stations)-1 && len(path.Tails) == 0
 			if port.through || !ends {
 				port.through = true
-				port.x, port.y = col.x+col.wide/2, rows[0]
+				port.x, port.y = col.east()-linkInset, rows[0]
 				port.foot = rows[len(rows)-1] + 4*render.MM
 				return
 			}
 			top, foot := bodySpan(rows[0], rows[len(rows)-1])
-			port.x, port.y, port.foot = col.west()+termWide+d.lp.widths.card, (top+foot)/2, foot
-			if d.lp.widths.funct == 0 {
+			port.x, port.y, port.foot = col.west()+termWide+d.t.widths().card, (top+foot)/2, foot
+			if d.t.widths().funct == 0 {
 				port.x = col.west() + termWide
 			}
 		}
@@ -411,33 +485,34 @@ func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
 			visit(t)
 		}
 	}
-	visit(b.circuit.Path)
+	visit(b.path)
 	return port, found
 }
 
 // link draws a software link from a channel to the function at x, y: a line
-// with an open circle.
-func (d *loopSheet) link(p channelPort, x, y render.Len, under bool) {
+// with an open circle. It goes up and down at bus, beside the last column.
+func (d *loopSheet) link(p channelPort, x, y, bus render.Len, under bool) {
 	circle := func(x, y render.Len) {
 		d.add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: x, Y: y}, R: 600, Fill: render.Blank})
 	}
+	west := x - 6*render.MM // of the bubble
 	switch {
 	case under && p.foot < y:
 		d.line(render.Signal, x, p.foot, x, y-6*render.MM)
 		circle(x, (p.foot+y-6*render.MM)/2)
-	case p.through:
-		d.line(render.Signal, p.x, p.foot, p.x, y, x-6*render.MM, y)
+	case p.through && y == p.foot+8*render.MM:
+		d.line(render.Signal, p.x, p.foot, p.x, y, west, y)
 		circle((p.x+x)/2, y)
+	case p.through:
+		low := p.foot + 4*render.MM
+		d.line(render.Signal, p.x, p.foot, p.x, low, bus, low, bus, y, west, y)
+		circle((bus+west)/2, y)
 	case p.y > y-5*render.MM && p.y < y+5*render.MM:
-		d.line(render.Signal, p.x, p.y, x-6*render.MM, p.y)
-		circle((p.x+x-6*render.MM)/2, p.y)
-	case p.y < y:
-		d.line(render.Signal, p.x, p.y, x, p.y, x, y-6*render.MM)
-		circle((p.x+x)/2, p.y)
+		d.line(render.Signal, p.x, p.y, west, p.y)
+		circle((p.x+west)/2, p.y)
 	default:
-		right := x + max(d.lp.widths.funct/2-1500, 10*render.MM) // beside the words under the bubble
-		d.line(render.Signal, p.x, p.y, right, p.y, right, y, x+6*render.MM, y)
-		circle(right, (p.y+y)/2)
+		d.line(render.Signal, p.x, p.y, bus, p.y, bus, y, west, y)
+		circle((bus+west)/2, y)
 	}
 }
 
@@ -507,12 +582,13 @@ func (d *loopSheet) notes(a Area) {
 // broken tells, on a draft, which circuits could not be drawn.
 func (d *loopSheet) broken() {
 	y := d.s.Inner.Min.Y + headBand + 6*render.MM
-	if n := len(d.lp.blocks); n > 0 {
-		b := d.lp.blocks[n-1]
+	if n := len(d.lp.tiers); n > 0 {
+		all := d.lp.tiers[n-1].blocks
+		b := all[len(all)-1]
 		y = b.top + b.height + 5*render.MM
 	}
 	for _, c := range d.s.Loop.Circuits {
-		if c.Broken && y < d.s.Inner.Max.Y-d.lp.table {
+		if c.Broken && y < d.s.Inner.Max.Y-tableHeight(d.lp.devices) {
 			d.text(d.s.Inner.Min.X+4*render.MM, y, fonts.Bold, largeHeight, render.Left,
 				"NOT DRAWN: circuit "+c.Name+" has mistakes in the model", 200*render.MM)
 			y += 6 * render.MM

@@ -21,44 +21,64 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 		return
 	}
 	y := b.row(w.Lane)
+	from, to := w.From, w.To
+	if b.turned {
+		from, to = to, from
+	}
 	d.group("w-"+ConductorName(w), ConductorData(w), func() {
 		pen := statusPen[w.Status]
 		if w.Screen {
 			pen = render.Screen
-			if w.From.Terminal == nil {
+			if from.Terminal == nil {
 				d.cap(a, y, false)
 			}
-			if w.To.Terminal == nil {
+			if to.Terminal == nil {
 				d.cap(z, y, true)
 			}
 		}
 		d.line(pen, a, y, z, y)
-		if w.From.Terminal != nil {
+		if from.Terminal != nil {
 			x := a + 1500
-			if w.From.Terminal.Bar { // right of its sign
+			if from.Terminal.Bar { // right of its sign
 				x += 2 * render.MM
 			}
 			d.tick(x, y)
 		}
-		if w.To.Terminal != nil {
+		if to.Terminal != nil {
 			d.tick(z-1500-2300, y)
 		}
 		if w.Screen {
-			d.screenWords(w, a, z, y)
+			d.screenWords(from, to, a, z, d.ringAt(b.path, nil, w), y)
 			return
 		}
 		label := d.coreLabel(w)
-		width := (z-a)/2 - 8*render.MM
+		var width, widthZ render.Len
 		ax, zx := a+4500, z-4500
 		if w.Kind == model.CableRun {
 			ax, zx = d.laneWalls(w)
+			left, right := d.clear(ax, zx) // where the ring is
+			first, last := ax, zx
+			for _, b := range d.t.bands { // places that it passes by
+				if x0, x1 := d.t.reach(b); x0 > ax && x1 < zx {
+					if first == ax {
+						first = x0
+					}
+					last = x1
+				}
+			}
 			ax, zx = ax+800, zx-800
-			width = (zx-ax)/2 - 2*render.MM
+			width, widthZ = (left+right)/2-ax-2*render.MM, zx-(left+right)/2-2*render.MM
+			if first < left {
+				width = first - ax - 800
+			}
+			if last < zx && last > right {
+				widthZ = zx - last - 800
+			}
 		} else {
 			width = (zx-ax)/2 - render.MM
 			first, last := zx, ax
-			for _, b := range d.lp.bands { // wires may pass by a place, or lead by mistake to another
-				x0, x1 := d.extent(b)
+			for _, b := range d.t.bands { // wires may pass by a place, or lead by mistake to another
+				x0, x1 := d.t.reach(b)
 				for _, wall := range []render.Len{x0, x1} {
 					if b.place != nil && wall > a && wall < z {
 						first, last = min(first, wall), max(last, wall)
@@ -68,9 +88,10 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			if first < zx {
 				width = min(width, first-ax-800, zx-last-800)
 			}
+			widthZ = width
 		}
 		d.text(ax, y-800, fonts.Mono, plainHeight, render.Left, label, width)
-		d.text(zx, y-800, fonts.Mono, plainHeight, render.Right, label, width)
+		d.text(zx, y-800, fonts.Mono, plainHeight, render.Right, label, widthZ)
 	})
 }
 
@@ -137,14 +158,14 @@ func (d *loopSheet) coreLabel(w *model.Conductor) string {
 // walls are the walls that a run leaves and enters by; in the field, and within
 // one place, the room beside the terminals.
 func (d *loopSheet) walls(from, to *model.Station) (left, right render.Len) {
-	fc, tc := d.lp.cols.at[from], d.lp.cols.at[to]
+	fc, tc := d.t.cols.at[from], d.t.cols.at[to]
 	left, right = fc.east()+wallGap, tc.west()-wallGap
 	if fc.place == tc.place {
 		return left, right
 	}
-	for _, b := range d.lp.bands {
-		x0, x1 := d.extent(b)
-		for _, c := range d.lp.cols.all[b.from:b.to] {
+	for _, b := range d.t.bands {
+		x0, x1 := d.t.reach(b)
+		for _, c := range d.t.cols.all[b.from:b.to] {
 			if c == fc {
 				left = x1
 			}
@@ -161,7 +182,11 @@ func (d *loopSheet) laneWalls(w *model.Conductor) (left, right render.Len) {
 	steps := w.Circuit.Lanes[w.Lane-1].Steps
 	for i, s := range steps {
 		if s.Conductor == w {
-			return d.walls(steps[i-1].Station, s.Station)
+			from, to := steps[i-1].Station, s.Station
+			if d.t.cols.at[from].x > d.t.cols.at[to].x {
+				from, to = to, from
+			}
+			return d.walls(from, to)
 		}
 	}
 	return 0, 0
@@ -171,15 +196,18 @@ func (d *loopSheet) laneWalls(w *model.Conductor) (left, right render.Len) {
 func (d *loopSheet) ends(b *block, w *model.Conductor) (a, z render.Len, ok bool) {
 	c := w.Circuit
 	if w.Screen {
-		return d.screenEnds(b, w, c.Path, nil)
+		return d.screenEnds(b, w, b.path, nil)
 	}
 	lane := c.Lanes[w.Lane-1]
 	for i, s := range lane.Steps {
 		if s.Conductor != w {
 			continue
 		}
-		before := lane.Steps[i-1]
-		from, to := d.lp.cols.at[before.Station], d.lp.cols.at[s.Station]
+		before, after := lane.Steps[i-1], s
+		if b.turned {
+			before, after = after, before
+		}
+		from, to := d.t.cols.at[before.Station], d.t.cols.at[after.Station]
 		a = from.west() + d.termWidth(before.Slot.Out)
 		if before.Slot.In != before.Slot.Out {
 			a = from.east()
@@ -198,18 +226,22 @@ func (d *loopSheet) screenEnds(b *block, w *model.Conductor, path *model.Path, f
 			run := runs[0]
 			runs = runs[1:]
 			if run.Pos == w.Pos && (run.Screen == w.Core) {
-				fc, tc := d.lp.cols.at[from], d.lp.cols.at[st]
+				fc, tc := d.t.cols.at[from], d.t.cols.at[st]
 				left, right := d.walls(from, st)
+				west, east := w.From, w.To
+				if b.turned {
+					west, east = east, west
+				}
 				switch {
-				case w.From.Terminal == nil:
+				case west.Terminal == nil:
 					a = left + render.MM
-				case w.From.Terminal.Bar:
+				case west.Terminal.Bar:
 					a = fc.west() + barSide
 				default:
-					a = fc.west() + d.termWidth(w.From.Terminal)
+					a = fc.west() + d.termWidth(west.Terminal)
 				}
 				z = tc.west()
-				if w.To.Terminal == nil {
+				if east.Terminal == nil {
 					z = right - render.MM
 				}
 				return a, z, true
@@ -225,6 +257,27 @@ func (d *loopSheet) screenEnds(b *block, w *model.Conductor, path *model.Path, f
 	return 0, 0, false
 }
 
+// ringAt is where the ring of the run stands that a screen belongs to.
+func (d *loopSheet) ringAt(path *model.Path, from *model.Station, w *model.Conductor) render.Len {
+	runs := path.Runs
+	for _, st := range path.Stations {
+		if from != nil {
+			if run := runs[0]; run.Pos == w.Pos && run.Screen == w.Core {
+				left, right := d.clear(d.walls(from, st))
+				return (left + right) / 2
+			}
+			runs = runs[1:]
+		}
+		from = st
+	}
+	for _, t := range path.Tails {
+		if x := d.ringAt(t, from, w); x != 0 {
+			return x
+		}
+	}
+	return 0
+}
+
 // cap draws the insulated end of a screen that is cut back.
 func (d *loopSheet) cap(x, y render.Len, right bool) {
 	in := x + 2*render.MM
@@ -236,15 +289,14 @@ func (d *loopSheet) cap(x, y render.Len, right bool) {
 
 // screenWords writes what is done with the free end of a screen, where there is
 // room; the cap tells it anyhow.
-func (d *loopSheet) screenWords(w *model.Conductor, a, z, y render.Len) {
-	width := (z-a)/2 - 8*render.MM // up to the drain
-	words := func(e model.End, x render.Len, align render.Align) {
+func (d *loopSheet) screenWords(from, to model.End, a, z, mid, y render.Len) {
+	words := func(e model.End, x, width render.Len, align render.Align) {
 		if e.Terminal == nil && oneLine(fonts.Sans, plainHeight, e.Free, width) {
 			d.text(x, y-render.MM, fonts.Sans, plainHeight, align, e.Free, width)
 		}
 	}
-	words(w.From, a+3*render.MM, render.Left)
-	words(w.To, z-3*render.MM, render.Right)
+	words(from, a+3*render.MM, mid-a-4*render.MM, render.Left) // up to the drain
+	words(to, z-3*render.MM, z-mid-4*render.MM, render.Right)
 }
 
 // tick is a box to tick, and the place to highlight along, at a landing.
@@ -307,8 +359,8 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 func (d *loopSheet) clear(left, right render.Len) (from, to render.Len) {
 	from, to = left, left
 	at := left
-	for _, b := range d.lp.bands {
-		x0, x1 := d.extent(b)
+	for _, b := range d.t.bands {
+		x0, x1 := d.t.reach(b)
 		if x0 <= left || x1 >= right {
 			continue
 		}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"strings"
 
 	"ringout/fonts"
@@ -75,14 +76,21 @@ func (d *placeDrawing) tagLines(c *model.Cable, a Area) {
 	}
 	made, length, _ := strings.Cut(cableWords(c), ", ")
 	lines := []string{c.Tag, far}
+	ring := ""
+	if ref, ok := d.pl.Ref(RingOut, c); ok {
+		ring = fmt.Sprintf("rung out: sheet %d", ref.Sheet.No)
+	}
 	width := a.W() - 2*cellSide
-	for _, s := range []string{made + ", " + c.Status.String(), joined(length, d.gland(c)), "type " + c.Type.Name} {
+	for _, s := range []string{made + ", " + c.Status.String(), joined(length, d.gland(c)), "type " + c.Type.Name, ring} {
+		if s == "" {
+			continue
+		}
 		if _, ok := Put(render.Point{}, fonts.Sans, lettered, render.Left, s, width); ok {
 			lines = append(lines, s)
 		}
 	}
 	n := min(len(lines), max(1, int((a.H()-400)/line)))
-	if n == 1 {
+	if n == 1 && oneLine(fonts.Bold, heights[0], lines[0]+"  "+far, width) {
 		lines = []string{lines[0] + "  " + far}
 	}
 	y := a.Min.Y + (a.H()-render.Len(n-1)*line-lettered)/2 + lettered

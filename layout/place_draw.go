@@ -246,6 +246,10 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 			all = append(all, d.loopWords(c))
 		}
 		s = strings.Join(all, " · ")
+		room := d.grid.cell(rightSide, loopColumn)
+		if len(all) > 1 && !oneLine(fonts.Bold, heights[0], s, room.Max-room.Min-2*rideSide) {
+			s = fmt.Sprintf("%d circuits", len(all)) // the rows of their cores name them
+		}
 	case spare != "":
 		s = spare
 	case t == nil || landed || r.lane > 0:
@@ -269,12 +273,19 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 // loopWords is the tag of a circuit's loop, its own name where the loop has
 // several, and the sheet and zone where it is drawn.
 func (d *placeDrawing) loopWords(c *model.Circuit) string {
+	s := loopName(c)
+	if ref, ok := d.loopRef(c); ok {
+		s += "  " + ref.String()
+	}
+	return s
+}
+
+// loopName is the tag of a circuit's loop, and its own name where the loop has
+// several.
+func loopName(c *model.Circuit) string {
 	s := c.Loop.Tag
 	if len(c.Loop.Circuits) > 1 && c.Name != s {
 		s += " " + c.Name
-	}
-	if ref, ok := d.loopRef(c); ok {
-		s += "  " + ref.String()
 	}
 	return s
 }

@@ -62,6 +62,7 @@ const (
 	jumperPitch = 2500 * render.UM
 	mostChannel = 30 * render.MM
 	mostShared  = 60 * render.MM // that a column can ask for
+	widestNote  = 32 * render.MM
 )
 
 // placeGrid shares out the width of the sheets of a place.
@@ -77,58 +78,117 @@ func (pl *Plan) placeGrid(area Area, v *placeView) placeGrid {
 		g.pitch = min(jumperPitch, mostChannel/render.Len(lanes))
 		channel = g.pitch * render.Len(lanes+1)
 	}
-	wide := g.number + linkWidth + noteWidth + channel
-	fixed := placeColumns[loopColumn].width
-	for i, c := range placeColumns {
-		if !c.shared && i != loopColumn {
-			fixed += 2 * c.width
-		}
-	}
-	half := int64(area.W()-wide-fixed) / 2
-	for side, needs := range pl.needs(v) {
-		sum := int64(0)
-		for _, n := range needs {
-			sum += int64(n)
-		}
+	note := v.noteWidth()
+	wide := g.number + linkWidth + note + channel
+	for side, widths := range shareOut(area.W()-wide, pl.needs(v)) {
 		at := render.Len(0)
-		for i, c := range placeColumns {
-			w := c.width
-			switch {
-			case i == loopColumn && side == leftSide:
-				w = 0
-			case c.shared:
-				w = render.Len(int64(needs[i]) * half / sum)
-			}
+		for i, w := range widths {
 			g.columns[side][i] = columnSpan{at, at + w}
 			at += w
 		}
 	}
 	x := area.Min.X + g.columns[leftSide][tagColumn].Max
 	g.body = Area{render.Point{X: x, Y: area.Min.Y}, render.Point{X: x + wide, Y: area.Max.Y}}
-	g.note = columnSpan{x + g.number + linkWidth, x + g.number + linkWidth + noteWidth}
+	g.note = columnSpan{x + g.number + linkWidth, x + g.number + linkWidth + note}
 	g.channel = columnSpan{g.note.Max, g.body.Max.X}
 	return g
 }
 
-// needs is the width that the words in each shared column need on each side.
-func (pl *Plan) needs(v *placeView) (needs [2][columnCount]render.Len) {
+// columnNeed is what a column asks for: width for its words as they are, and
+// for its words as narrow as they are ever set.
+type columnNeed struct{ natural, least render.Len }
+
+// shareOut gives every column its width. Shared columns have equal room on both
+// sides, by what their words need. Where that is too little for one of them,
+// each has at the least what its words need when narrow.
+func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][columnCount]render.Len) {
+	var sums [2]int64
+	var least, ask int64
+	room := width
+	for side := range widths {
+		for i, c := range placeColumns {
+			if !c.shared && (i != loopColumn || side == rightSide) {
+				widths[side][i] = c.width
+				room -= c.width
+			}
+			if c.shared {
+				sums[side] += int64(needs[side][i].natural)
+			}
+		}
+	}
+	enough := needs[rightSide][loopColumn].least <= widths[rightSide][loopColumn]
+	for side := range widths {
+		for i, c := range placeColumns {
+			if c.shared {
+				widths[side][i] = render.Len(int64(needs[side][i].natural) * int64(room) / 2 / sums[side])
+				enough = enough && needs[side][i].least <= widths[side][i]
+			}
+			least += int64(needs[side][i].least)
+			ask += int64(needs[side][i].natural - needs[side][i].least)
+		}
+	}
+	if enough {
+		return widths
+	}
+	room += widths[rightSide][loopColumn]
+	for side := range widths {
+		for i, c := range placeColumns {
+			n := needs[side][i]
+			switch spare := int64(room) - least; {
+			case !c.shared && (i != loopColumn || side == leftSide):
+			case spare < 0 || ask == 0:
+				widths[side][i] = render.Len(int64(n.least) * int64(room) / least)
+			default:
+				widths[side][i] = n.least + render.Len(int64(n.natural-n.least)*spare/ask)
+			}
+		}
+	}
+	return widths
+}
+
+// noteWidth is what the words on the terminals need.
+func (v *placeView) noteWidth() render.Len {
+	w := noteWidth
+	for _, p := range v.parts {
+		for _, r := range p.rows {
+			if r.in != nil && r.in == r.out {
+				w = max(w, narrowest(fonts.Sans, noteOf(r.in))+cellSide)
+			}
+		}
+	}
+	return min(w, widestNote)
+}
+
+// narrowest is the width of a text at the least height and as narrow as it is
+// ever set.
+func narrowest(face fonts.Face, s string) render.Len {
+	return render.Measure(face, s, heights[0])*leastNarrow/100 + render.Len(len(s))
+}
+
+// needs is what the words in each column ask for on each side.
+func (pl *Plan) needs(v *placeView) (needs [2][columnCount]columnNeed) {
 	for side := range needs {
 		for i, c := range placeColumns {
 			if c.shared {
-				needs[side][i] = c.width
+				needs[side][i] = columnNeed{c.width, 9 * render.MM}
 			}
 		}
 	}
 	need := func(side, column int, face fonts.Face, s string) {
-		w := min(render.Measure(face, s, lettered)+2*rideSide, mostShared)
-		needs[side][column] = max(needs[side][column], w)
+		n := &needs[side][column]
+		n.least = max(n.least, narrowest(face, s)+2*rideSide)
+		n.natural = max(n.natural, n.least, min(render.Measure(face, s, lettered)+2*rideSide, mostShared))
 	}
+	need(rightSide, loopColumn, fonts.Bold, placeColumns[loopColumn].head)
 	tagged := map[*model.Cable]bool{}
 	for _, p := range v.parts {
 		for _, r := range p.rows {
 			for side, l := range r.sides {
 				if l == nil {
 					continue
+				}
+				if c := l.c.Circuit; c != nil {
+					need(rightSide, loopColumn, fonts.Bold, loopName(c)+"  888/A8")
 				}
 				for column, s := range pl.landingWords(l) {
 					if s != "" && placeColumns[column].shared {
@@ -140,6 +200,7 @@ func (pl *Plan) needs(v *placeView) (needs [2][columnCount]render.Len) {
 					tagged[c] = true
 					made, _, _ := strings.Cut(cableWords(c), ", ")
 					need(side, tagColumn, fonts.Bold, c.Tag)
+					need(side, tagColumn, fonts.Bold, placeColumns[tagColumn].head)
 					need(side, tagColumn, fonts.Sans, "to "+v.farEnd(c).Tag()+"  888/A8")
 					need(side, tagColumn, fonts.Sans, made+", "+c.Status.String())
 				}

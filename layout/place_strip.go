@@ -143,7 +143,7 @@ func (d *placeDrawing) terminal(r *placeRow, y render.Len, lanes int) {
 		}
 		d.number(t, x, top, tall)
 		if r.out == t {
-			d.text(g.note.Min+cellSide, y+lettered/2, fonts.Sans, render.Left, noteOf(t), noteWidth-cellSide)
+			d.text(g.note.Min+cellSide, y+lettered/2, fonts.Sans, render.Left, noteOf(t), d.grid.note.Max-d.grid.note.Min-cellSide)
 		}
 	})
 	if r.out != t {

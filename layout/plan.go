@@ -10,6 +10,9 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"unicode"
+	"sync"
+	"sync/atomic"
 
 	"ringout/model"
 	"ringout/render"
@@ -32,6 +35,7 @@ const (
 	Loop    = "loop"
 	Box     = "box"
 	Cabinet = "cabinet"
+	RingOut = "ringout"
 	Record  = "record"
 )
 
@@ -41,6 +45,7 @@ var kinds = []*Kind{
 	{Loop, "Loop diagram", "LD", false, planLoops, drawLoop},
 	{Box, "Box diagram", "JD", false, planBoxes, drawPlace},
 	{Cabinet, "Cabinet diagram", "CD", false, planCabinets, drawPlace},
+	{RingOut, "Cable ring-out sheet", "CR", true, planRingOuts, drawRingOut},
 	{Record, "Loop test record", "TR", true, planRecords, drawRecord},
 }
 
@@ -64,6 +69,7 @@ type Sheet struct {
 	Code     string // wiring code; "" where no wiring is shown
 	Loop     *model.Loop
 	Place    *model.Place
+	Cable    *model.Cable
 	Paper    Paper
 	Inner    Area // free for the drawing
 	plan     any  // what the kind planned for it
@@ -75,6 +81,9 @@ type Plan struct {
 	Draft  bool // mark every sheet as a draft
 	Sheets []*Sheet
 	refs   map[refKey]Ref
+	frames map[string]*frame // by paper
+	issues *issueStates      // nil without a register of issues
+	blind  bool              // draw only what the sheets show: no frame, no references
 }
 
 type refKey struct {
@@ -90,13 +99,25 @@ type Ref struct {
 
 // String is the sheet number and the zone, such as 12/B4.
 func (r Ref) String() string {
+	if r.Sheet.No < 0 { // of a blind plan
+		return "–"
+	}
 	return fmt.Sprintf("%d/%s", r.Sheet.No, r.Sheet.Paper.Zone(r.At))
 }
 
 // New plans the sheets of a plant: those kinds for which keep is true; nil
 // keeps all.
 func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
-	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}}
+	return newPlan(p, draft, nil, keep)
+}
+
+func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool) *Plan {
+	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}, frames: map[string]*frame{}, issues: issues}
+	for _, k := range kinds {
+		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
+			pl.frames[paper.Name] = newFrame(paper, pl.title(&Sheet{Kind: k, Paper: paper}))
+		}
+	}
 	names := map[string]int{}
 	// The index comes first but is planned last: it counts the other sheets.
 	for _, k := range slices.Concat(kinds[1:], kinds[:1]) {
@@ -110,7 +131,7 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 				name = fmt.Sprintf("%s-%d", name, s.Part)
 			}
 			s.Name = unique(names, name)
-			s.Title = strings.TrimSpace(k.Words + " " + s.subject())
+			s.Title = outlined(strings.TrimSpace(k.Words + " " + s.subject()))
 			if s.Of > 1 {
 				s.Title = fmt.Sprintf("%s, %d of %d", s.Title, s.Part, s.Of)
 			}
@@ -126,6 +147,17 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 	return pl
 }
 
+// outlined keeps of a title what the outline of a PDF can hold; the sheet
+// itself is checked sign by sign.
+func outlined(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r > 0xFFFF || !unicode.IsPrint(r) {
+			return '?'
+		}
+		return r
+	}, s)
+}
+
 // subject is the tag of what the sheet shows; "" for the whole plant.
 func (s *Sheet) subject() string {
 	switch {
@@ -133,6 +165,8 @@ func (s *Sheet) subject() string {
 		return s.Loop.Tag
 	case s.Place != nil:
 		return s.Place.Tag
+	case s.Cable != nil:
+		return s.Cable.Tag
 	}
 	return ""
 }
@@ -140,16 +174,20 @@ func (s *Sheet) subject() string {
 // sheet starts a sheet of kind k on the paper that the practice says, with the
 // area that its frame leaves free.
 func (pl *Plan) sheet(k *Kind) *Sheet {
-	pr := pl.Plant.Practice
-	name := pr.Paper
+	s := &Sheet{Kind: k, Paper: pl.paper(k), Part: 1, Of: 1}
+	s.W, s.H = s.Paper.W, s.Paper.H
+	s.Inner = pl.frames[s.Paper.Name].inner
+	return s
+}
+
+// paper is what sheets of kind k are drawn on.
+func (pl *Plan) paper(k *Kind) Paper {
+	name := pl.Plant.Practice.Paper
 	if k.Form {
-		name = pr.RecordPaper
+		name = pl.Plant.Practice.RecordPaper
 	}
 	paper, _ := FindPaper(name, !k.Form)
-	s := &Sheet{Kind: k, Paper: paper, Part: 1, Of: 1}
-	s.W, s.H = paper.W, paper.H
-	s.Inner = Frame(paper, Title{Revisions: pl.revisions()}).Inner
-	return s
+	return paper
 }
 
 // refer files where a thing stands on a sheet, for other sheets to refer to.
@@ -166,23 +204,30 @@ func (pl *Plan) Ref(kind string, of any) (Ref, bool) {
 	return r, ok
 }
 
-// frame draws the frame of a sheet.
-func (pl *Plan) frame(s *Sheet) Border {
+// title is what the title block and the frame of a sheet print.
+func (pl *Plan) title(s *Sheet) Title {
 	p := pl.Plant
-	rev := p.Revision()
+	rev, status, revisions := pl.Newest(), p.Status, pl.revisions()
+	model := rev
+	if st := pl.state(s); st != nil {
+		rev.Mark, rev.Date, status, revisions = st.mark, st.date, st.status, st.rows
+		if model = rev; st.mark == pendingMark {
+			model.Mark, model.Date = "not issued", ""
+		}
+	}
 	words := s.Words
 	if s.Of > 1 {
 		words = fmt.Sprintf("%s (%d of %d)", words, s.Part, s.Of)
 	}
-	return Frame(s.Paper, Title{
+	return Title{
 		Owner: p.Owner, Project: p.Project, Plant: p.Name,
 		Title: words, Kind: s.Kind.Words,
-		Number: s.Number, Revision: rev.Mark, Date: rev.Date, Status: p.Status,
+		Number: s.Number, Revision: rev.Mark, Date: rev.Date, Status: status,
 		Drawn: p.Drawn, Checked: p.Checked, Approved: p.Approved,
 		Sheet: s.No, Of: len(pl.Sheets), Code: s.Code, Paper: s.Paper.Name,
-		ModelRevision: rev.Mark, ModelDate: rev.Date,
-		Revisions: pl.revisions(), Draft: pl.Draft,
-	})
+		ModelRevision: model.Mark, ModelDate: model.Date,
+		Revisions: revisions, Draft: pl.Draft,
+	}
 }
 
 // number is the drawing number: the plant's prefix, the letter of the kind and
@@ -208,12 +253,29 @@ func (pl *Plan) revisions() []Revision {
 // page starts the page of a sheet with its frame. Texts that do not fit their
 // field are problems.
 func (pl *Plan) page(s *Sheet) (*render.Page, Border, model.Problems) {
-	b := pl.frame(s)
+	var b Border
+	switch f := pl.frames[s.Paper.Name]; {
+	case pl.blind:
+		b = Border{Inner: f.inner, Notes: f.notes}
+	case pl.issues != nil: // each sheet has a revision table of its own
+		b = Frame(s.Paper, pl.title(s))
+	default:
+		b = f.draw(pl.title(s))
+	}
 	var problems model.Problems
 	for _, u := range b.Unfit {
 		problems = append(problems, pl.unfit(s, u))
 	}
 	return &render.Page{Head: s.Head, Items: b.Items}, b, problems
+}
+
+// undrawable is a sheet with something that cannot be put on paper, such as a
+// tag with a sign that the typefaces lack. It stays empty.
+func (pl *Plan) undrawable(s *Sheet, err error) model.Problem {
+	pr := pl.unfit(s, "")
+	pr.Severity, pr.Code = model.Error, "undrawable-text"
+	pr.Text = fmt.Sprintf("%s cannot be drawn: %v", s.Title, err)
+	return pr
 }
 
 // unfit is a text too long for its place on a sheet.
@@ -224,6 +286,8 @@ func (pl *Plan) unfit(s *Sheet, text string) model.Problem {
 		pos = s.Loop.Pos
 	case s.Place != nil:
 		pos = s.Place.Pos
+	case s.Cable != nil:
+		pos = s.Cable.Pos
 	}
 	return model.Problem{
 		Severity: model.Warning, Code: "text-too-long", Pos: pos,
@@ -231,9 +295,12 @@ func (pl *Plan) unfit(s *Sheet, text string) model.Problem {
 	}
 }
 
-// Pages draws every sheet, in the order of the set. Sheets are drawn in
+// Pages draws every sheet, in the order of the set.
+func (pl *Plan) Pages() iter.Seq2[*render.Page, model.Problems] { return pl.Draw(pl.Sheets) }
+
+// Draw draws some sheets of the plan, in the order given. Sheets are drawn in
 // parallel, a few at a time.
-func (pl *Plan) Pages() iter.Seq2[*render.Page, model.Problems] {
+func (pl *Plan) Draw(sheets []*Sheet) iter.Seq2[*render.Page, model.Problems] {
 	type drawn struct {
 		page     *render.Page
 		problems model.Problems
@@ -245,7 +312,7 @@ func (pl *Plan) Pages() iter.Seq2[*render.Page, model.Problems] {
 		defer close(stop)
 		go func() {
 			defer close(queue)
-			for _, s := range pl.Sheets {
+			for _, s := range sheets {
 				out := make(chan drawn, 1)
 				select {
 				case queue <- out:
@@ -254,6 +321,11 @@ func (pl *Plan) Pages() iter.Seq2[*render.Page, model.Problems] {
 				}
 				go func() {
 					page, problems := s.Kind.Draw(pl, s)
+					pl.mark(s, page)
+					if err := page.Check(); err != nil { // a sign that no face holds; writers would refuse the page
+						problems = append(problems, pl.undrawable(s, err))
+						page = &render.Page{Head: s.Head}
+					}
 					out <- drawn{page, problems}
 				}()
 			}
@@ -265,6 +337,20 @@ func (pl *Plan) Pages() iter.Seq2[*render.Page, model.Problems] {
 			}
 		}
 	}
+}
+
+// each does a piece of work for 0 to n-1, on all processors side by side.
+func each(n int, work func(i int)) {
+	var next atomic.Int64
+	var all sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
+		})
+	}
+	all.Wait()
 }
 
 // fileName keeps letters, digits and a few signs of a name, so that it is safe

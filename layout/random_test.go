@@ -1,12 +1,14 @@
 package layout_test
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"os"
 	"slices"
 	"strconv"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"ringout/layout"
 	"ringout/model"
@@ -47,8 +49,12 @@ func TestRandomPlants(t *testing.T) {
 }
 
 func randomPlant(t *testing.T, seed uint64) {
-	text := samples.Random(seed, 1+int(seed%13))
-	if text != samples.Random(seed, 1+int(seed%13)) {
+	loops := 1 + int(seed%4)
+	if seed%50 == 7 {
+		loops = 12
+	}
+	text := samples.Random(seed, loops)
+	if text != samples.Random(seed, loops) {
 		t.Fatal("two plants of one seed differ")
 	}
 	p, sources, problems := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
@@ -57,24 +63,102 @@ func randomPlant(t *testing.T, seed uint64) {
 		problems.Print(t.Output(), sources)
 		t.FailNow()
 	}
-	plan := layout.New(p, seed%5 == 4, nil)
-	var pages []*render.Page
+	const most = 12
 	told := 0
 	tell := func(format string, args ...any) {
-		if told++; told <= 100000 {
+		t.Helper()
+		if told++; told <= most {
 			t.Errorf(format, args...)
 		}
 	}
+	plan := layout.New(p, seed%5 == 4, nil)
+	pages := 0
+	drawn := map[*model.Loop]map[string]int{}
+	var heads []render.Head
 	for page, problems := range plan.Pages() {
-		s := plan.Sheets[len(pages)]
-		pages = append(pages, page)
+		s := plan.Sheets[pages]
+		pages++
+		heads = append(heads, page.Head)
 		for _, pr := range problems {
 			tell("%s: %s [%s]", page.Name, pr.Text, pr.Code)
+		}
+		if err := page.Check(); err != nil {
+			tell("%s: %v", page.Name, err)
 		}
 		edge := s.Paper.Edge()
 		for _, f := range render.Audit(page, edge.Min, edge.Max) {
 			tell("%s: %s at %v: %s", page.Name, f.Kind, f.At, f.Text)
 		}
+		if s.Kind.Name == layout.Loop {
+			if drawn[s.Loop] == nil {
+				drawn[s.Loop] = map[string]int{}
+			}
+			countConductors(page.Items, drawn[s.Loop])
+		}
 	}
-	_, _ = svg.Write, pdf.New // TODO
+	for _, l := range p.Loops {
+		want := map[string]int{}
+		for _, c := range l.Circuits {
+			for _, w := range c.Conductors(p) {
+				want[layout.ConductorName(w)] = 1
+			}
+		}
+		for name := range want {
+			if n := drawn[l][name]; n != 1 {
+				tell("loop %s: conductor %s is drawn %d times", l.Tag, name, n)
+			}
+		}
+		for name := range drawn[l] {
+			if want[name] == 0 {
+				tell("loop %s: conductor %s is drawn and is not there", l.Tag, name)
+			}
+		}
+	}
+	if seed%6 == 0 {
+		encodes(t, p, plan, heads)
+	}
+	if told > most {
+		t.Errorf("%d faults", told)
+	}
+}
+
+// countConductors counts the groups of each conductor.
+func countConductors(items []render.Item, count map[string]int) {
+	for _, item := range items {
+		g, ok := item.(*render.Group)
+		if !ok {
+			continue
+		}
+		for _, d := range g.Data {
+			if d.Key == "conductor" {
+				count[d.Value]++
+			}
+		}
+		countConductors(g.Items, count)
+	}
+}
+
+// encodes draws a set again and writes it as PDF and as SVG; both runs give the
+// same bytes.
+func encodes(t *testing.T, p *model.Plant, plan *layout.Plan, heads []render.Head) {
+	t.Helper()
+	set := func(plan *layout.Plan) (sum [sha256.Size]byte) {
+		h := sha256.New()
+		w := pdf.New(h, p.Name, heads, time.Unix(0, 0).UTC())
+		for page := range plan.Pages() {
+			if err := w.Page(page); err != nil {
+				t.Fatalf("%s as PDF: %v", page.Name, err)
+			}
+			if err := svg.Write(h, page); err != nil {
+				t.Fatalf("%s as SVG: %v", page.Name, err)
+			}
+		}
+		if err := w.Close(); err != nil {
+			t.Fatal(err)
+		}
+		return [sha256.Size]byte(h.Sum(nil))
+	}
+	if set(plan) != set(layout.New(p, plan.Draft, nil)) {
+		t.Error("two runs differ")
+	}
 }

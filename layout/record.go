@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"ringout/fonts"
 	"ringout/model"
@@ -11,9 +12,35 @@ import (
 
 // recordPlan is what is planned for one sheet of a loop test record.
 type recordPlan struct {
+	*recordForm
 	pieces []piece
+}
+
+// recordForm is what all sheets of a record share. The tables are made for the
+// first sheet that is drawn and given up with the last: a large plant has many.
+type recordForm struct {
 	own    float64 // per cent: the point that no loop nearby shares
 	punch  int     // rows for punch items: they fill the last page
+	sheets int
+
+	lock     sync.Mutex
+	drawn    int
+	sections []section
+	cut      []string
+}
+
+// tables returns the tables of the record that a sheet is of.
+func (f *recordForm) tables(pl *Plan, s *Sheet) (sections []section, cut []string) {
+	f.lock.Lock()
+	defer f.lock.Unlock()
+	if f.sections == nil {
+		f.sections, _, f.cut = pl.record(s.Loop, s.Code, f.own, f.punch, s.Inner.W())
+	}
+	sections, cut = f.sections, f.cut
+	if f.drawn++; f.drawn == f.sheets {
+		f.drawn, f.sections, f.cut = 0, nil, nil
+	}
+	return sections, cut
 }
 
 // ownPoints are how many loops in a row have a point of their own.
@@ -31,27 +58,15 @@ func ownPoint(loop int) float64 {
 }
 
 func planRecords(pl *Plan, k *Kind) []*Sheet {
+	records := make([]plannedRecord, len(pl.Plant.Loops))
+	each(len(records), func(i int) { records[i] = planRecord(pl, k, pl.Plant.Loops[i], ownPoint(i)) })
 	var all []*Sheet
-	for i, l := range pl.Plant.Loops {
-		own := ownPoint(i)
-		code := model.WiringCode(l.Facts(pl.Plant))
-		first := pl.sheet(k)
-		sections, starts, _ := pl.record(l, code, own, leastPunch, first.Inner.W())
-		pages, left := flow(sections, first.Inner.H())
-		more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
-		for j, pieces := range pages {
-			s := first
-			if j > 0 {
-				s = pl.sheet(k)
-			}
-			s.Loop, s.Words, s.Code = l, l.Tag+"  "+l.Service, code
-			s.Number = s.number(pl.Plant)
-			s.Part, s.Of = j+1, len(pages)
-			s.plan = recordPlan{pieces, own, leastPunch + more}
-			all = append(all, s)
-			pl.refer(s, l, s.Inner.Min)
-			for _, p := range pieces {
-				for _, c := range starts {
+	for _, r := range records {
+		all = append(all, r.sheets...)
+		for _, s := range r.sheets {
+			pl.refer(s, s.Loop, s.Inner.Min)
+			for _, p := range s.plan.(recordPlan).pieces {
+				for _, c := range r.starts {
 					if c.section == p.section && p.rows.From <= c.row && c.row < p.rows.To {
 						pl.refer(s, c.circuit, s.Inner.Min)
 					}
@@ -60,6 +75,35 @@ func planRecords(pl *Plan, k *Kind) []*Sheet {
 		}
 	}
 	return all
+}
+
+// plannedRecord is the sheets of one record and where the wiring of each
+// circuit begins on them.
+type plannedRecord struct {
+	sheets []*Sheet
+	starts []start
+}
+
+func planRecord(pl *Plan, k *Kind, l *model.Loop, own float64) plannedRecord {
+	code := model.WiringCode(l.Facts(pl.Plant))
+	first := pl.sheet(k)
+	sections, starts, _ := pl.record(l, code, own, leastPunch, first.Inner.W())
+	pages, left := flow(sections, first.Inner.H())
+	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
+	form := &recordForm{own: own, punch: leastPunch + more, sheets: len(pages)}
+	var sheets []*Sheet
+	for j, pieces := range pages {
+		s := first
+		if j > 0 {
+			s = pl.sheet(k)
+		}
+		s.Loop, s.Words, s.Code = l, l.Tag+"  "+l.Service, code
+		s.Number = s.number(pl.Plant)
+		s.Part, s.Of = j+1, len(pages)
+		s.plan = recordPlan{form, pieces}
+		sheets = append(sheets, s)
+	}
+	return plannedRecord{sheets, starts}
 }
 
 // leastPunch and mostPunch are the numbers of rows for punch items.
@@ -85,7 +129,7 @@ type start struct {
 func drawRecord(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
 	plan := s.plan.(recordPlan)
-	sections, _, cut := pl.record(s.Loop, s.Code, plan.own, plan.punch, s.Inner.W())
+	sections, cut := plan.tables(pl, s)
 	items, at, unfit := drawForm(s.Inner, sections, plan.pieces)
 	page.Items = append(page.Items, items...)
 	if s.Part == 1 {
@@ -119,13 +163,12 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 		if len(t.Rows) == 0 {
 			return
 		}
-		t.Stretch(width)
-		cut = append(cut, t.curb()...)
+		cut = append(cut, t.finish(width)...)
 		sections = append(sections, section{title: title, table: t, whole: whole})
 	}
 	add("", true, pl.identity(l, code))
 	add("", false, r.devices())
-	add("", false, r.cables())
+	add("", false, pl.recordCables(r))
 	add("", false, r.notes())
 	add("Wiring test", true, r.cautions())
 	wires, firsts := r.wires()
@@ -187,7 +230,7 @@ func given(s string) string {
 
 // identity says which loop this is and what to compare the form with.
 func (pl *Plan) identity(l *model.Loop, code string) *Table {
-	rev := pl.Plant.Revision()
+	rev := pl.recordRevision(l)
 	number, sheet := "not in this set", "–"
 	if r, ok := pl.Ref(Loop, l); ok {
 		number, sheet = r.Sheet.number(pl.Plant), r.String()
@@ -308,15 +351,17 @@ func setWords(s string) string {
 	return s
 }
 
-// cables lists the cables of the loop with what their tags read.
-func (r *recorder) cables() *Table {
+// recordCables lists the cables of the loop with what their tags read, and the
+// sheets on which they are rung out by themselves.
+func (pl *Plan) recordCables(r *recorder) *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Cable", Width: 22 * render.MM, Face: fonts.MonoBold},
-		{Head: "Type, length", Width: 42 * render.MM},
-		{Head: "Tag at the from end reads", Width: 42 * render.MM, Face: fonts.Mono},
+		{Head: "Type, length", Width: 38 * render.MM},
+		{Head: "Tag reads, from end", Width: 37 * render.MM, Face: fonts.Mono},
 		{Head: "Seen", Width: 11 * render.MM},
-		{Head: "Tag at the to end reads", Width: 42 * render.MM, Face: fonts.Mono},
+		{Head: "Tag reads, to end", Width: 37 * render.MM, Face: fonts.Mono},
 		{Head: "Seen", Width: 11 * render.MM},
+		{Head: "Rung out", Width: 14 * render.MM},
 	}}
 	var seen []*model.Cable
 	for _, c := range r.loop.Circuits {
@@ -340,11 +385,15 @@ func (r *recorder) cables() *Table {
 		if c.Status != model.ToInstall {
 			length += ", " + c.Status.String()
 		}
+		ring := ""
+		if ref, ok := pl.Ref(RingOut, c); ok {
+			ring = fmt.Sprintf("sh %d", ref.Sheet.No)
+		}
 		t.Rows = append(t.Rows, Row{
 			ID: fmt.Sprintf("cable-%d", i+1), Print: true,
 			Cells: []Cell{{S: c.Tag}, {S: what + ", " + length},
 				{S: c.From.Tag() + ": " + r.plant.CableMark(c, true)}, {Kind: Tick},
-				{S: c.To.Tag() + ": " + r.plant.CableMark(c, false)}, {Kind: Tick}},
+				{S: c.To.Tag() + ": " + r.plant.CableMark(c, false)}, {Kind: Tick}, {S: ring}},
 		})
 	}
 	return t

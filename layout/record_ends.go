@@ -39,7 +39,7 @@ func (r *recorder) endToEnd() *Table {
 			})
 		}
 		r.throughOhms(c, add)
-		screens(ws, add)
+		r.screens(ws, add)
 		r.supply(c, add)
 		if len(t.Rows) == head+1 {
 			t.Rows = t.Rows[:head]
@@ -130,7 +130,7 @@ func (r *recorder) throughOhms(c *model.Circuit, add func(what, from, to, expect
 
 // screens are the rows of each unbroken screen: through to its earth from both
 // ends, and clear of earth everywhere else once that is lifted.
-func screens(ws []*model.Conductor, add func(what, from, to, expect string)) {
+func (r *recorder) screens(ws []*model.Conductor, add func(what, from, to, expect string)) {
 	done := make([]bool, len(ws))
 	for i, w := range ws {
 		if !w.Screen || done[i] {
@@ -145,6 +145,15 @@ func screens(ws []*model.Conductor, add func(what, from, to, expect string)) {
 		first, last := ends[0], ends[len(ends)-1]
 		at := slices.IndexFunc(ends, func(e model.End) bool { return earthed(e.Terminal) })
 		if at < 0 {
+			if earth, via := r.plant.ScreenEarth(w); earth != nil { // over a jumper, or with another cable's screen
+				how := earth.Tag()
+				for _, v := range via {
+					how += "\nby " + ConductorName(v)
+				}
+				add("Screen unbroken to its earth", endPlace(first), how, "a few ohms at most")
+				add("Screen clear of earth, its earth lifted", endPlace(first), "earth", "open")
+				continue
+			}
 			add("Screen clear of earth", endPlace(first), endPlace(last), "open")
 			continue
 		}

@@ -50,6 +50,15 @@ func injectedAt(t *Table, at, lifted string) {
 	cells[downSent], cells[downShown] = Cell{}, Cell{}
 }
 
+// injection tells how the signal of a transmitter is stood in for: a two-wire
+// one is a load that the card drives, one with its own supply is a source.
+func injection(p *model.Part) string {
+	if p.Kind.Name == "four-wire transmitter" {
+		return "device lifted, tester sources"
+	}
+	return "device lifted, tester sinks"
+}
+
 // atDevice names the terminals of the device of a circuit.
 func atDevice(c *model.Circuit) string {
 	words := ""
@@ -86,7 +95,7 @@ func (k *checker) analogIn(c *model.Circuit) {
 		law = "square root taken in the system: a quarter of the signal shows half the range"
 	}
 	heading(t, "%s: %s, %s as %s, %s", c.Name, p.Kind.Words, given(d.Range.Text), signal.Text, law)
-	injectedAt(t, atDevice(c), "device lifted")
+	injectedAt(t, atDevice(c), injection(p))
 	point := func(name string, percent float64) {
 		row(t, name, current(signal, percent), value(d.Range, d.Shown(percent))+only(name))
 		k.volts(c, signal.At(percent))

@@ -34,6 +34,9 @@ func (r *recorder) cautions() *Table {
 	if live {
 		say("Existing wiring: operations told, loop in manual, trips bypassed only by those with authority, and written down.")
 	}
+	if r.moves() {
+		say("The loop check moves a valve: controller in manual, trips bypassed only by those with authority, process safe for the stroke, people clear.")
+	}
 	for _, s := range r.plant.Practice.Cautions {
 		say(s)
 	}
@@ -45,6 +48,21 @@ func (r *recorder) cautions() *Table {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: how}, {}}})
 	}
 	return t
+}
+
+// moves tells whether a test of the loop can move something.
+func (r *recorder) moves() bool {
+	for _, c := range r.loop.Circuits {
+		if c.Signal == model.AnalogOut || c.Signal == model.SwitchedOut {
+			return true
+		}
+	}
+	for _, f := range r.loop.Functions {
+		if len(f.Drives) > 0 || f.Kind == "controller" {
+			return true
+		}
+	}
+	return false
 }
 
 // surroundings tells whether the loop has to do with a hazardous area and with
@@ -241,17 +259,8 @@ var statusLetters = map[model.Status]string{model.ToInstall: "N", model.InPlace:
 
 // wireRow is the row of one conductor.
 func (r *recorder) wireRow(c *model.Circuit, w *model.Conductor) Row {
-	core, cable, group := "wire", "", ""
-	switch {
-	case w.Core != nil:
-		core, cable = w.Core.Name(), w.Core.Cable.Tag
-		if w.Core.Group > 0 {
-			group = strconv.Itoa(w.Core.Group)
-		}
-	case w.Kind == model.JumperRun:
-		core = "jumper"
-	}
-	colour, sign, role := r.colour(w.Colour), "·", ""
+	core := wireName(w)
+	colour, sign := r.colour(w.Colour), "·"
 	switch {
 	case w.Screen:
 		sign = "S"
@@ -259,9 +268,9 @@ func (r *recorder) wireRow(c *model.Circuit, w *model.Conductor) Row {
 			colour = "screen"
 		}
 	case w.Role == '-':
-		sign, role = "−", "-"
+		sign = "−"
 	case w.Role != 0:
-		sign, role = string(w.Role), string(w.Role)
+		sign = string(w.Role)
 	}
 	if colour == "" {
 		colour = "–"
@@ -278,12 +287,7 @@ func (r *recorder) wireRow(c *model.Circuit, w *model.Conductor) Row {
 	}
 	polar := w.Role == '+' || w.Role == '-'
 	return Row{
-		Data: []render.Datum{
-			{Key: "conductor", Value: core}, {Key: "cable", Value: cable}, {Key: "group", Value: group},
-			{Key: "core", Value: core}, {Key: "colour", Value: w.Colour.Letters()}, {Key: "role", Value: role},
-			{Key: "from", Value: w.From.Tag()}, {Key: "to", Value: w.To.Tag()},
-			{Key: "loop", Value: r.loop.Tag}, {Key: "circuit", Value: c.Name}, {Key: "status", Value: w.Status.String()},
-		},
+		Data: r.rowData(w),
 		Cells: []Cell{
 			{S: core + "\n" + colour}, {S: sign + "\n" + statusLetters[w.Status]},
 			{S: w.From.Tag()}, {S: r.plant.Marker(w, w.From)},
@@ -293,6 +297,39 @@ func (r *recorder) wireRow(c *model.Circuit, w *model.Conductor) Row {
 			cell(Words, w.Core != nil),
 			{},
 		},
+	}
+}
+
+// wireName is what a row calls a conductor.
+func wireName(w *model.Conductor) string {
+	switch {
+	case w.Core != nil:
+		return w.Core.Name()
+	case w.Kind == model.JumperRun:
+		return "jumper"
+	}
+	return "wire"
+}
+
+// rowData are the facts of a conductor in a row of a form.
+func (r *recorder) rowData(w *model.Conductor) []render.Datum {
+	name, cable, group, role, loop, circuit := wireName(w), "", "", "", "", ""
+	if w.Core != nil {
+		if cable = w.Core.Cable.Tag; w.Core.Group > 0 {
+			group = strconv.Itoa(w.Core.Group)
+		}
+	}
+	if !w.Screen && w.Role != 0 {
+		role = string(w.Role)
+	}
+	if w.Circuit != nil {
+		loop, circuit = w.Circuit.Loop.Tag, w.Circuit.Name
+	}
+	return []render.Datum{
+		{Key: "conductor", Value: name}, {Key: "cable", Value: cable}, {Key: "group", Value: group},
+		{Key: "core", Value: name}, {Key: "colour", Value: w.Colour.Letters()}, {Key: "role", Value: role},
+		{Key: "from", Value: w.From.Tag()}, {Key: "to", Value: w.To.Tag()},
+		{Key: "loop", Value: loop}, {Key: "circuit", Value: circuit}, {Key: "status", Value: w.Status.String()},
 	}
 }
 

@@ -25,6 +25,7 @@ const (
 type Table struct {
 	Columns []Column
 	Rows    []Row
+	heights []render.Len // of the rows and, last, of the heads, once measured
 }
 
 // Column is one column of a table. Head may hold a newline; a turned head
@@ -71,6 +72,18 @@ const (
 // Span is the rows From up to, not including, To: what one page holds.
 type Span struct{ From, To int }
 
+// measure reckons the heights of a finished table once. It is then only read,
+// so that sheets that share it may be drawn side by side.
+func (t *Table) measure() {
+	t.heights = nil
+	heights := make([]render.Len, len(t.Rows)+1)
+	for i := range t.Rows {
+		heights[i] = t.rowHeight(i)
+	}
+	heights[len(t.Rows)] = t.headHeight()
+	t.heights = heights
+}
+
 // Width returns the sum of the columns' widths.
 func (t *Table) Width() render.Len {
 	var w render.Len
@@ -82,6 +95,7 @@ func (t *Table) Width() render.Len {
 
 // Stretch widens all columns in proportion until the table has that width.
 func (t *Table) Stretch(width render.Len) {
+	t.heights = nil
 	was, done, x := int64(t.Width()), render.Len(0), int64(0)
 	for i := range t.Columns {
 		c := &t.Columns[i]
@@ -224,6 +238,9 @@ func (t *Table) topHeight(from int) render.Len {
 }
 
 func (t *Table) headHeight() render.Len {
+	if n := len(t.heights); n > 0 {
+		return t.heights[n-1]
+	}
 	h := printRow
 	for _, c := range t.Columns {
 		for _, s := range strings.Split(c.Head, "\n") {
@@ -271,6 +288,9 @@ func linesHeight(n int) render.Len { return lettered + render.Len(n-1)*pitch(let
 
 // rowHeight grows with the tallest cell.
 func (t *Table) rowHeight(i int) render.Len {
+	if len(t.heights) > 0 {
+		return t.heights[i]
+	}
 	row := &t.Rows[i]
 	h := handRow
 	switch {

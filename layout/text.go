@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"iter"
 	"slices"
 	"strings"
 
@@ -28,7 +29,7 @@ func Put(at render.Point, face fonts.Face, height render.Len, align render.Align
 	}
 	t := render.Text{At: at, Face: face, Align: align, S: s}
 	ok := false
-	for _, h := range smaller(height) {
+	for h := range smaller(height) {
 		t.Height = h
 		if t, ok = render.Fit(t, width, leastNarrow); ok {
 			return &t, true
@@ -44,14 +45,17 @@ func Put(at render.Point, face fonts.Face, height render.Len, align render.Align
 }
 
 // smaller returns height and the standard heights below it, the largest first.
-func smaller(height render.Len) []render.Len {
-	hs := []render.Len{height}
-	for _, h := range slices.Backward(heights) {
-		if h < height {
-			hs = append(hs, h)
+func smaller(height render.Len) iter.Seq[render.Len] {
+	return func(yield func(render.Len) bool) {
+		if !yield(height) {
+			return
+		}
+		for _, h := range slices.Backward(heights) {
+			if h < height && !yield(h) {
+				return
+			}
 		}
 	}
-	return hs
 }
 
 // Wrap breaks s into lines no wider than width at natural width. It breaks at
@@ -116,7 +120,7 @@ func Fill(a Area, face fonts.Face, height render.Len, align render.Align, s stri
 	if oneLine(face, height, s, a.W()) {
 		return setLines(a, face, height, align, []string{s}, a.Min.Y+(a.H()+height)/2)
 	}
-	for _, h := range smaller(height) {
+	for h := range smaller(height) {
 		// Lines are broken at 85 per cent, so that no line needs much pressing.
 		lines := Wrap(face, h, s, a.W()*100/85)
 		if tall := render.Len(len(lines)-1)*pitch(h) + h; tall <= a.H() {

@@ -200,7 +200,7 @@ func (w *walker) station(path *Path, s step) *Station {
 				w.fail(t, "screen-unclear", "screen 9", "one terminal or earth bar has to follow the word screen")
 				return nil
 			}
-			screen, words = &words[i+1], words[:i]
+			screen, words = &words[i+1], words[:i:i] // the word itself is not overwritten
 			break
 		}
 	}

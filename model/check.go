@@ -17,6 +17,7 @@ type check struct {
 var checks = []check{
 	{"open", checkEnds},
 	{"open", checkFieldDevices},
+	{"open", checkEmptyLoops},
 	{"short", checkCores},
 	{"short", checkTerminals},
 	{"short", checkJumpers},
@@ -147,6 +148,15 @@ func checkFieldDevices(p *Plant, found func(Problem)) {
 					found(warningAt(d.Pos, "open-terminal", "nothing lands on %s of %s", strings.Join(open, ", "), d.Tag))
 				}
 			}
+		}
+	}
+}
+
+// checkEmptyLoops: is there anything to wire in each loop?
+func checkEmptyLoops(p *Plant, found func(Problem)) {
+	for _, l := range p.Loops {
+		if len(l.Circuits) == 0 && len(l.Devices) == 0 {
+			found(warningAt(l.Pos, "empty-loop", "loop %s has no devices and no circuits", l.Tag))
 		}
 	}
 }

@@ -69,11 +69,12 @@ func checkScreenLandings(p *Plant, c *Circuit, found func(Problem)) {
 
 // screenNet is a set of screens that are joined.
 type screenNet struct {
-	first  *Conductor
-	earths []earthing
-	known  map[*Terminal]bool
-	spare  bool // none of them belongs to a circuit or is the overall screen
-	landed bool // one of them lands somewhere
+	members []*Conductor
+	first   *Conductor
+	earths  []earthing
+	known   map[*Terminal]bool
+	spare   bool // none of them belongs to a circuit or is the overall screen
+	landed  bool // one of them lands somewhere
 }
 
 // earthing is one point where a net is earthed.
@@ -137,6 +138,21 @@ func (n *screenNet) checkEnd(p *Plant, found func(Problem)) {
 	}
 }
 
+// ScreenEarth is where the screen that w is part of is earthed, through
+// jumpers and the screens of other cables, and which of those it goes through
+// to get there. earth is nil when it is earthed nowhere.
+func (p *Plant) ScreenEarth(w *Conductor) (earth *Terminal, via []*Conductor) {
+	n := p.screens[w]
+	if n == nil || len(n.earths) == 0 {
+		return nil, nil
+	}
+	e := n.earths[0]
+	if e.use != w && e.use.Circuit != w.Circuit {
+		via = append(via, e.use)
+	}
+	return e.at, via
+}
+
 // screenNets finds the nets of all screens, in the order of the text.
 func screenNets(p *Plant) []*screenNet {
 	parent := map[*Conductor]*Conductor{}
@@ -180,6 +196,7 @@ func screenNets(p *Plant) []*screenNet {
 			order = append(order, n)
 		}
 		n.spare = n.spare && w.Spare != ""
+		n.members = append(n.members, w)
 		for _, e := range []End{w.From, w.To} {
 			if e.Terminal != nil {
 				n.landed = true

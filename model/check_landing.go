@@ -2,8 +2,14 @@ package model
 
 import "slices"
 
-// checkCableEnds: does each cable run between the two stations it joins?
+// checkCableEnds: does each cable run between two places, and between the two
+// stations it joins?
 func checkCableEnds(p *Plant, found func(Problem)) {
+	for _, c := range p.Cables {
+		if tag := c.From.Tag(); tag != "" && tag == c.To.Tag() {
+			found(problemAt(c.To.Pos, "misrouted-cable", "%s runs from %s to itself", c.Tag, tag))
+		}
+	}
 	p.circuits(func(c *Circuit) { checkRuns(c.Path, nil, found) })
 }
 

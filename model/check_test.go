@@ -117,7 +117,7 @@ func TestFaults(t *testing.T) {
 		{"output on input", "AO-1-05 channel 1", "AI-1-03 channel 2", "wrong-card"},
 		{"contact on an analogue input", "- PX-2-04 channel 1", "- AI-2-05 channel 7", "wrong-card"},
 		{"thick cores", "one-pair K:      {pairs: 1, conductor: 1.0 mm2 solid", "one-pair K:      {pairs: 1, conductor: 4 mm2 solid", "conductor-too-big"},
-		{"thick wires", "wire: 1.0 mm2 BU", "wire: 6 mm2 BU", "conductor-too-big"},
+		{"thick wires", "wire: 1.0 mm2 VT", "wire: 6 mm2 BU", "conductor-too-big"},
 		{"no such pair", "W-21 pair 3\n", "W-21 pair 25\n", "unknown-core"},
 		{"no such terminal", "JB-21/X1 7 8 9", "JB-21/X1 7 73 9", "unknown-terminal"},
 

@@ -155,7 +155,7 @@ func (c Copper) areaOhms() (r float64, source string, ok bool) {
 	default:
 		r = row.plain12
 	}
-	return r, fmt.Sprintf("IEC 60228 maximum, class %d, %s copper", class, metal), true
+	return r, "IEC 60228 maximum, class " + strconv.Itoa(class) + ", " + metal + " copper", true
 }
 
 // OhmsAt is the resistance of copper at a temperature in °C, from its

@@ -64,9 +64,9 @@ func (s *sum) receiver() (float64, bool) {
 			v, ok := s.across(ts[0], ts[1])
 			return v / card.Ohms * 1000, ok
 		}
-		b, okB := s.volts[at(ts[1], FieldSide)]
-		in, okIn := s.volts[post{t: ts[0], inside: 1}]
-		return (b - in) / card.Ohms * 1000, s.solved && okB && okIn
+		b, okB := s.voltage(at(ts[1], FieldSide))
+		in, okIn := s.voltage(post{t: ts[0], inside: 1})
+		return (b - in) / card.Ohms * 1000, okB && okIn
 	}
 	return 0, false
 }
@@ -195,14 +195,42 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 	}
 	vo, _ := open.across(a, b)
 	vc, _ := closed.across(a, b)
-	return []FaultRow{
+	rows = []FaultRow{
 		{"none, contact open", "open", volts(math.Abs(vo)) + " across the contact", ""},
 		{"none, contact closed", "closed", volts(math.Abs(vc)) + " across the contact", fmt.Sprintf("%.1f mA flow", closed.drawn)},
 		{"pair open, or its fuse blown", "open for ever", "0 V across the contact", "the supply stands across the break"},
 		{"pair shorted", "closed for ever", "0 V across the contact", "lift one core: the system must show open"},
-		{"+ core on earth", "open, and the fuse may blow", "0 V across the contact", "other circuits of the fuse drop too"},
 		{"landed on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
-	}, nil
+	}
+	switch p.Practice.EarthedPole {
+	case "":
+		missing = append(missing, "earthed pole (practice)")
+	case "negative", "positive":
+		if row, ok := p.earthedContact(closed, a, vo); ok {
+			rows = append(rows, row)
+		}
+	}
+	return rows, missing
+}
+
+// earthedContact is the row of a core of a contact on earth: it bridges the
+// input where that lies between the contact and the earthed pole, and drives it
+// where it lies on the other side. Not known where the card feeds the contact.
+func (p *Plant) earthedContact(closed *sum, a *Terminal, open float64) (FaultRow, bool) {
+	if closed.circuit.Supply() == nil {
+		return FaultRow{}, false
+	}
+	zero, ok := closed.zero()
+	v0, ok0 := closed.voltage(zero)
+	va, okA := closed.voltage(at(a, FieldSide))
+	if !ok || !ok0 || !okA {
+		return FaultRow{}, false
+	}
+	nextToPlus := math.Abs(va-v0) > math.Abs(open)/2
+	if nextToPlus == (p.Practice.EarthedPole == "positive") {
+		return FaultRow{"core of the input on earth", "closed for ever", "0 V across the contact", "lift both cores at the card end: each must read open to earth"}, true
+	}
+	return FaultRow{"a core on earth", "open, and the fuse may blow", "0 V across the contact", "lift both cores at the card end: each must read open to earth"}, true
 }
 
 func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
@@ -266,11 +294,15 @@ func (p *Plant) resistanceFaults(c *Circuit, d *Part) (rows []FaultRow, missing 
 		}
 	}
 	mid := len(last.Values) / 2
-	return []FaultRow{
+	rows = []FaultRow{
 		{"none, at " + r.States[mid], r.States[mid], fmt.Sprintf("%.2f Ω at %s", last.Values[mid], last.Where()), ""},
 		{"a core open", "top of the scale, or failed", "ohms open", "three ohms readings at the card end find the core"},
 		{"pair shorted", "bottom of the scale, or failed", "near 0 Ω", "lift the cores at the sensor"},
-		{"leads crossed", "a few degrees wrong", "the two like leads do not read alone", "compare with the row of the leads"},
-		{"two-wire at the sensor, three at the card", "too high by the leads", "ohms between like leads open", ""},
-	}, nil
+	}
+	if len(c.Lanes) > 2 { // like leads crossed with each other do no harm
+		rows = append(rows,
+			FaultRow{"unlike leads crossed", "far too low, or failed", "the element between like leads", "compare with the row of the leads"},
+			FaultRow{"like leads linked on the way", "too high by the leads", "less than due between like leads", "look for a link in a box or at the card"})
+	}
+	return rows, nil
 }

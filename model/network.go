@@ -32,9 +32,9 @@ func (n *network) node() int {
 // that contradict each other.
 func (n *network) solve() (volts, amps []float64, ok bool) {
 	size := n.nodes + len(n.voltages)
-	m := make([][]float64, size)
+	m, cells := make([][]float64, size), make([]float64, size*(size+1))
 	for i := range m {
-		m[i] = make([]float64, size+1)
+		m[i] = cells[i*(size+1) : (i+1)*(size+1)]
 	}
 	for _, r := range n.resistors {
 		g := 1 / r.value

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
@@ -224,6 +225,12 @@ func (r *reader) text(n node) string {
 	if strings.TrimSpace(n.Value) == "" {
 		r.report(n.wrong("missing-value", "%s has no value", n.what))
 		return ""
+	}
+	for _, c := range n.Value { // raw ones are found by parse; these were written as escapes
+		if c != '\n' && c != '\t' && (unicode.IsControl(c) || unicode.Is(unicode.Cf, c)) {
+			r.report(n.wrong("control-character", "%s holds the invisible character %U", n.what, c))
+			return ""
+		}
 	}
 	return n.Value
 }

@@ -31,6 +31,7 @@ type Plant struct {
 	circuit   map[*Core]*Conductor
 	byPlace   map[*Place][]*Conductor
 	byCircuit map[*Circuit][]*Conductor
+	screens   map[*Conductor]*screenNet
 	tags      *tagLists
 }
 

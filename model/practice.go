@@ -15,6 +15,7 @@ type Practice struct {
 	SpareCores   string     // what is done with spare cores that are not landed
 	Marker       MarkerRule // what a core marker reads
 	CableTag     string     // what a cable tag reads: own or remote
+	LabelStock   Stocks     // what labels are printed on; zero for the default, see Stock
 	TestVolts    float64    // DC, of the insulation test; 0 for no insulation test
 	TestMegohm   float64    // least insulation resistance
 	OhmsLimit    float64    // per cent of the computed loop resistance
@@ -37,7 +38,7 @@ type Practice struct {
 
 // MarkerRule tells what the marker on a core reads (after IEC 62491 practice:
 // the core's own identity, the terminal it lands on, the terminal at its other
-// end, both, or one number through the loop).
+// end, both, one number through the loop, or the signal and its polarity).
 type MarkerRule uint8
 
 // Marker rules.
@@ -47,10 +48,12 @@ const (
 	RemoteMarker
 	BothMarker
 	LoopMarker
+	SignalMarker
 )
 
 var markerWords = []string{
 	OwnMarker: "own", LocalMarker: "local end", RemoteMarker: "remote end", BothMarker: "both ends", LoopMarker: "loop",
+	SignalMarker: "signal",
 }
 
 func (m MarkerRule) String() string { return markerWords[m] }
@@ -107,14 +110,15 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 			}
 			return s
 		}
+	case SignalMarker:
+		if c.Circuit != nil {
+			return c.Circuit.Name + " " + c.laneMark()
+		}
 	}
-	if c.Core != nil {
-		return c.Core.Name()
+	if c.Core == nil && c.Circuit == nil {
+		return e.short()
 	}
-	if c.Circuit != nil {
-		return c.Circuit.Name + " " + c.laneMark()
-	}
-	return e.short()
+	return c.Name()
 }
 
 func (e End) short() string {

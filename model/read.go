@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"path"
@@ -52,7 +53,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 	}
 	var roots []node
 	for _, f := range files {
-		data, err := fs.ReadFile(fsys, f)
+		data, err := readFile(fsys, f)
 		if err != nil {
 			r.errorf(Pos{File: f}, "unreadable-file", "cannot be read: %v", err)
 			continue
@@ -92,6 +93,24 @@ func plantFiles(fsys fs.FS, name string) ([]string, error) {
 		}
 	}
 	return files, nil
+}
+
+// mostBytes is the largest file that is read; a plant of ten thousand loops has
+// a tenth of it.
+const mostBytes = 64 << 20
+
+// readFile reads a file that may have no end, such as a device or a pipe.
+func readFile(fsys fs.FS, name string) ([]byte, error) {
+	f, err := fsys.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
+	if err == nil && len(data) > mostBytes {
+		err = fmt.Errorf("more than %d MB", mostBytes>>20)
+	}
+	return data, err
 }
 
 // file reads the top level of one file.
@@ -172,6 +191,7 @@ func (r *plantReader) practice(n node) {
 			}
 		}},
 		field{"cable tags", false, func(n node) { r.choose(n, &pr.CableTag, "own", "remote") }},
+		field{"label stock", false, r.labelStock},
 		field{"insulation volts", false, func(n node) { pr.TestVolts = r.positive(n, unit{"V", "V"}) }},
 		field{"insulation limit", false, func(n node) { pr.TestMegohm = r.megohms(n) }},
 		field{"ohms limit", false, func(n node) { pr.OhmsLimit = r.positive(n, unit{"%", "%"}) }},
@@ -186,7 +206,8 @@ func (r *plantReader) practice(n node) {
 		field{"test currents", false, func(n node) {
 			pr.Currents = nil
 			for _, item := range r.list(n, "test current") {
-				pr.Currents = append(pr.Currents, r.milliamps(item))
+				v, _ := r.quantity(item, unit{"mA", "mA"}, unit{"", "mA"})
+				pr.Currents = append(pr.Currents, r.notNegative(item, v))
 			}
 		}},
 		field{"failure limits", false, func(n node) {

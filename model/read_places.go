@@ -269,10 +269,21 @@ func (r *plantReader) supplies(n node, pl *Place) {
 	}
 }
 
-// feeds reads fixed wires from a supply to a strip: "PS-21 + to X5 F1".
+// feeds reads fixed wires from a supply to a strip: "PS-21 + to X5 F1", with a
+// colour behind it where that is not the colour of the place's wires. A
+// protective conductor is green-and-yellow; of mains wires no colour is taken
+// for granted.
 func (r *plantReader) feeds(n node, pl *Place) {
 	for _, item := range r.list(n, "feed") {
 		ws := r.words(item)
+		var colour Colour
+		if len(ws) == 6 {
+			c, ok := ParseColour(ws[5].text)
+			if !ok {
+				r.report(Problem{Code: "unknown-colour", Pos: ws[5].pos, Len: ws[5].len(), Text: quote(ws[5].text) + " is not a colour", Hint: "IEC 60757 letters such as BU or WHBU, or words"})
+			}
+			colour, ws = c, ws[:5]
+		}
 		if len(ws) != 5 || ws[2].text != "to" {
 			if len(ws) > 0 {
 				r.report(item.wrong("bad-feed", "a feed names a supply and its terminal, then a strip and its terminal").hint("PS-21 + to X5 F1"))
@@ -307,7 +318,7 @@ func (r *plantReader) feeds(n node, pl *Place) {
 			continue
 		}
 		f := &Feed{Pos: item.pos(), Supply: from, To: to}
-		f.Wire = &Conductor{Pos: item.pos(), Kind: WireRun, From: End{Terminal: from, Side: FieldSide}, To: End{Terminal: to, Side: SystemSide}, Role: from.Role, Place: pl, Status: pl.Status, Colour: pl.Colour}
+		f.Wire = &Conductor{Pos: item.pos(), Kind: WireRun, From: End{Terminal: from, Side: FieldSide}, To: End{Terminal: to, Side: SystemSide}, Role: from.Role, Place: pl, Status: pl.Status, Colour: feedColour(from, pl, colour)}
 		r.add(f.Wire)
 		to.feed(f)
 	}
@@ -322,4 +333,18 @@ func (t *Terminal) feed(f *Feed) {
 	for _, o := range t.joined {
 		o.Fed = f
 	}
+}
+
+// feedColour is the colour of a feed: the given one, or what goes without
+// saying.
+func feedColour(from *Terminal, pl *Place, given Colour) Colour {
+	switch {
+	case given != Colour{}:
+		return given
+	case from.Role == 'E':
+		return Colour{Base: GreenYellow}
+	case from.Part.Supply.AC:
+		return Colour{}
+	}
+	return pl.Colour
 }

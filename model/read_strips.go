@@ -94,7 +94,7 @@ func (r *plantReader) terminals(n node, p *Part) {
 	}
 	names, ok := expand(ws[0].text, decks)
 	if !ok {
-		r.report(Problem{Code: "bad-terminals", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s is not a span of terminals", quote(ws[0].text)), Hint: "1..24 or F1..F8"})
+		r.report(Problem{Code: "bad-terminals", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s is not a span of terminals, or of more than %d", quote(ws[0].text), longestSpan), Hint: "1..24 or F1..F8"})
 		return
 	}
 	for _, name := range names {

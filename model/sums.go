@@ -23,12 +23,12 @@ type sum struct {
 	plant   *Plant
 	circuit *Circuit
 	state   state
-	parent  map[post]post
 	posts   []post // in order of first use
+	parent  []int  // of each post: another that it is joined to, or itself
 	parts   []partElement
 	missing []string
-	asked   map[string]bool
-	volts   map[post]float64
+	fed     []*Part   // supplies that are in
+	volts   []float64 // of each post
 	solved  bool
 	drawn   float64 // mA that the supplies and powered channels give
 }
@@ -43,23 +43,22 @@ type post struct {
 // partElement is an element between two posts.
 type partElement struct {
 	kind  byte // 'R' ohms, 'I' amperes from a to b, 'V' volts of a above b
-	a, b  post
+	a, b  int  // posts
 	value float64
 	feeds bool // a source whose current counts as drawn
 }
 
 // compute returns the solved network of a circuit in a state.
 func (p *Plant) compute(c *Circuit, st state) *sum {
-	s := &sum{plant: p, circuit: c, state: st, parent: map[post]post{}, asked: map[string]bool{}, volts: map[post]float64{}}
+	s := &sum{plant: p, circuit: c, state: st}
 	for _, w := range c.Conductors(p) {
 		if !w.Screen {
 			s.conductor(w)
 		}
 	}
-	done := map[*Station]bool{}
-	for _, stn := range c.Stations() {
-		if !done[stn] {
-			done[stn] = true
+	all := c.Stations()
+	for i, stn := range all {
+		if !slices.Contains(all[:i], stn) {
 			s.station(stn)
 		}
 	}
@@ -70,8 +69,7 @@ func (p *Plant) compute(c *Circuit, st state) *sum {
 // ask notes a value that is not given.
 func (s *sum) ask(format string, args ...any) {
 	what := fmt.Sprintf(format, args...)
-	if !s.asked[what] {
-		s.asked[what] = true
+	if !slices.Contains(s.missing, what) {
 		s.missing = append(s.missing, what)
 	}
 }
@@ -91,56 +89,50 @@ func at(t *Terminal, side Side) post {
 	return post{t: t, side: side}
 }
 
-func (s *sum) find(p post) post {
-	q, ok := s.parent[p]
-	if !ok {
-		s.parent[p] = p
-		s.posts = append(s.posts, p)
-		if p.t != nil && p.t.Split() && p.inside == 0 { // closed, as it stands in service
-			s.join(at(p.t, FieldSide), at(p.t, SystemSide))
-			return s.find(p)
-		}
-		return p
+// index is the number of a post, with the two sides of a split terminal joined:
+// closed, as it stands in service.
+func (s *sum) index(p post) int {
+	i, known := s.number(p)
+	if !known && p.t != nil && p.t.Split() && p.inside == 0 {
+		a, _ := s.number(at(p.t, FieldSide))
+		b, _ := s.number(at(p.t, SystemSide))
+		s.join(a, b)
 	}
-	if q == p {
-		return p
-	}
-	root := s.find(q)
-	s.parent[p] = root
-	return root
+	return i
 }
 
-func (s *sum) join(a, b post) {
-	ra, rb := s.root(a), s.root(b)
-	if ra != rb {
-		s.parent[rb] = ra
+// number is the number of a post, and whether it has been used before. A
+// circuit has a few dozen posts: looking through them beats a map.
+func (s *sum) number(p post) (i int, known bool) {
+	if i := slices.Index(s.posts, p); i >= 0 {
+		return i, true
+	}
+	s.posts = append(s.posts, p)
+	s.parent = append(s.parent, len(s.parent))
+	return len(s.parent) - 1, false
+}
+
+func (s *sum) join(a, b int) {
+	if a, b := s.root(a), s.root(b); a != b {
+		s.parent[b] = a
 	}
 }
 
-// root is find without the closing of split terminals, which join uses.
-func (s *sum) root(p post) post {
-	q, ok := s.parent[p]
-	if !ok {
-		s.parent[p] = p
-		s.posts = append(s.posts, p)
-		return p
+// root is the post that stands for all that are joined with one.
+func (s *sum) root(i int) int {
+	for s.parent[i] != i {
+		i = s.parent[i]
 	}
-	for q != p {
-		p, q = q, s.parent[q]
-	}
-	return p
+	return i
 }
 
 func (s *sum) element(kind byte, a, b post, value float64) {
+	i, j := s.index(a), s.index(b)
 	if kind == 'R' && value == 0 {
-		s.find(a)
-		s.find(b)
-		s.join(a, b)
+		s.join(i, j)
 		return
 	}
-	s.find(a)
-	s.find(b)
-	s.parts = append(s.parts, partElement{kind: kind, a: a, b: b, value: value})
+	s.parts = append(s.parts, partElement{kind: kind, a: i, b: j, value: value})
 }
 
 func (s *sum) source(a, b post, volts float64) {
@@ -167,10 +159,12 @@ func (s *sum) conductor(w *Conductor) {
 		}
 	}
 	s.element('R', a, b, ohms)
-	for _, t := range []*Terminal{w.From.Terminal, w.To.Terminal} {
+	for _, t := range [...]*Terminal{w.From.Terminal, w.To.Terminal} {
 		if t.Fed != nil {
-			s.find(at(t, FieldSide))
-			s.join(at(t, SystemSide), at(t.Fed.Supply, FieldSide))
+			s.index(at(t, FieldSide))
+			a, _ := s.number(at(t, SystemSide))
+			b, _ := s.number(at(t.Fed.Supply, FieldSide))
+			s.join(a, b)
 			s.supply(t.Fed.Supply.Part)
 		} else if t.Part.Supply != nil {
 			s.supply(t.Part)
@@ -180,10 +174,10 @@ func (s *sum) conductor(w *Conductor) {
 
 // supply adds a supply once.
 func (s *sum) supply(p *Part) {
-	if p.Supply.AC || s.asked["supply "+p.Tag] {
+	if p.Supply.AC || slices.Contains(s.fed, p) {
 		return
 	}
-	s.asked["supply "+p.Tag] = true
+	s.fed = append(s.fed, p)
 	volts := p.Supply.Value
 	if s.state.least && p.Supply.Least > 0 {
 		volts = p.Supply.Least
@@ -197,19 +191,18 @@ func (s *sum) solve() {
 		return
 	}
 	var net network
-	id := map[post]int{}
-	for _, p := range s.posts {
-		root := s.root(p)
-		if _, ok := id[root]; !ok {
-			id[root] = net.node()
+	id := make([]int, len(s.posts)) // of each root, its node from 1
+	for i := range s.posts {
+		if root := s.root(i); id[root] == 0 {
+			id[root] = net.node() + 1
 		}
 	}
+	node := func(i int) int { return id[s.root(i)] - 1 }
 	group := make([]int, net.nodes)
 	for i := range group {
 		group[i] = i
 	}
-	var head func(int) int
-	head = func(i int) int {
+	head := func(i int) int {
 		for group[i] != i {
 			i = group[i]
 		}
@@ -217,7 +210,7 @@ func (s *sum) solve() {
 	}
 	var feeds []int
 	for _, e := range s.parts {
-		a, b := id[s.root(e.a)], id[s.root(e.b)]
+		a, b := node(e.a), node(e.b)
 		if a == b {
 			if e.kind == 'V' && e.value != 0 {
 				return // a source short-circuited without any resistance
@@ -248,8 +241,9 @@ func (s *sum) solve() {
 		return
 	}
 	s.solved = true
-	for _, p := range s.posts {
-		s.volts[p] = volts[id[s.root(p)]]
+	s.volts = make([]float64, len(s.posts))
+	for i := range s.posts {
+		s.volts[i] = volts[node(i)]
 	}
 	for _, i := range feeds {
 		s.drawn += -amps[i] * 1000
@@ -259,9 +253,19 @@ func (s *sum) solve() {
 // across is the voltage of a above b; false when the network did not solve or
 // does not hold them.
 func (s *sum) across(a, b *Terminal) (float64, bool) {
-	va, okA := s.volts[at(a, FieldSide)]
-	vb, okB := s.volts[at(b, FieldSide)]
-	return va - vb, s.solved && okA && okB
+	va, okA := s.voltage(at(a, FieldSide))
+	vb, okB := s.voltage(at(b, FieldSide))
+	return va - vb, okA && okB
+}
+
+// voltage is that of a post; false when the network did not solve or does not
+// hold it.
+func (s *sum) voltage(p post) (float64, bool) {
+	i := slices.Index(s.posts, p)
+	if i < 0 || !s.solved {
+		return 0, false
+	}
+	return s.volts[i], true
 }
 
 // sortedUnique returns the values in rising order, each once.

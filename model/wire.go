@@ -236,6 +236,12 @@ func (c *Circuit) Conductors(p *Plant) []*Conductor { return p.byCircuit[c] }
 // index files the conductors by circuit once all are made.
 func (p *Plant) index() {
 	p.byPlace = map[*Place][]*Conductor{}
+	p.screens = map[*Conductor]*screenNet{}
+	for _, n := range screenNets(p) {
+		for _, w := range n.members {
+			p.screens[w] = n
+		}
+	}
 	p.byCircuit = make(map[*Circuit][]*Conductor, len(p.Conductors)/4)
 	for _, w := range p.Conductors {
 		if w.Circuit != nil {

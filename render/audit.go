@@ -17,6 +17,9 @@ const (
 	RepeatedID        = "repeated-id"         // two groups of one id
 	SlantedConductor  = "slanted-conductor"   // a conductor neither level nor upright
 	SharedRun         = "shared-run"          // two conductors on one stretch of line
+	CrossedConductors = "crossed-conductors"  // a level conductor crosses an upright one
+	LooseEnd          = "loose-end"           // a conductor ends on nothing: no terminal, cap, dot or cable
+	TerminalsOverlap  = "terminals-overlap"   // two terminals lie partly on each other
 )
 
 // Limits of lettering and lines: ISO 3098 and ISO 128 steps that survive a copy
@@ -39,7 +42,8 @@ type Finding struct {
 // Blank rectangle or circle between the two is no fault. Marks in a Group with a
 // Datum of the key "conductor" belong to the conductor that the value names;
 // its open lines must be level or upright, those of pen Thin (ticks, leaders)
-// excepted. The cost grows with the number of marks, not with its square.
+// excepted, and each of their ends touches another mark. Marks in a Group with a
+// Datum of the key "terminal" belong to that terminal. The cost grows with the number of marks, not with its square.
 func Audit(p *Page, least, most Point) []Finding {
 	return audit(p, least, most, Pens[:])
 }
@@ -47,8 +51,12 @@ func Audit(p *Page, least, most Point) []Finding {
 func audit(p *Page, least, most Point, pens []Style) []Finding {
 	a := auditor{pens: pens, least: least, most: most, ids: map[string]bool{}, thin: map[Pen]bool{}}
 	a.collect(p.Items, "")
-	a.lettering(newGrid(p.W, p.H))
+	g := newGrid(p.W, p.H)
+	a.lettering(g)
 	a.sharedRuns()
+	a.crossings()
+	a.looseEnds(g)
+	a.terminalsApart(g)
 	slices.SortStableFunc(a.findings, func(x, y Finding) int {
 		return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.At.Y, y.At.Y), cmp.Compare(x.At.X, y.At.X))
 	})
@@ -66,6 +74,8 @@ type auditor struct {
 	strokes     []stroke
 	fills       []filled
 	runs        []run
+	ends        []end
+	terminals   []terminal
 	findings    []Finding
 }
 
@@ -138,7 +148,17 @@ func (a *auditor) collect(items []Item, conductor string) {
 					inner = d.Value
 				}
 			}
+			first := len(a.strokes)
 			a.collect(m.Items, inner)
+			for _, d := range m.Data {
+				if d.Key == "terminal" && first < len(a.strokes) {
+					b := a.strokes[first].box
+					for _, s := range a.strokes[first:] {
+						b = b.joined(s.box)
+					}
+					a.terminals = append(a.terminals, terminal{b, d.Value})
+				}
+			}
 		}
 	}
 }
@@ -177,6 +197,9 @@ func (a *auditor) path(points []Point, half Len) {
 }
 
 func (a *auditor) conductor(m *Line, name string) {
+	if n := len(m.Points); n > 1 && m.Pen != Outline { // caps are outlines
+		a.ends = append(a.ends, end{m.Points[0], name, a.order}, end{m.Points[n-1], name, a.order})
+	}
 	for i := 1; i < len(m.Points); i++ {
 		from, to := m.Points[i-1], m.Points[i]
 		switch {

@@ -33,6 +33,11 @@ func conductor(name string, items ...Item) *Group {
 	return &Group{ID: fmt.Sprintf("%s-%p", name, items[0]), Data: []Datum{{"conductor", name}}, Items: items}
 }
 
+// terminalAt is a terminal of 5 by 5 mm.
+func terminalAt(name string, x, y Len) *Group {
+	return &Group{ID: "t-" + name, Data: []Datum{{"terminal", name}}, Items: []Item{outline(Outline, Hollow, x, y, 5*MM, 5*MM)}}
+}
+
 func kinds(findings []Finding) string {
 	var words []string
 	for _, f := range findings {
@@ -110,7 +115,15 @@ func TestAudit(t *testing.T) {
 		{"level run shared", SharedRun, []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("2", line(New, 60*MM, 20*MM, 39999, 20*MM))}},
 		{"upright run shared", SharedRun, []Item{conductor("1", line(New, 20*MM, 20*MM, 20*MM, 80*MM)), conductor("2", line(New, 20*MM, 30*MM, 20*MM, 40*MM))}},
 		{"meeting at an end", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("2", line(New, 40*MM, 20*MM, 60*MM, 20*MM))}},
-		{"crossing", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("2", line(New, 30*MM, 12*MM, 30*MM, 30*MM))}},
+		{"crossing", CrossedConductors, []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("2", line(New, 30*MM, 12*MM, 30*MM, 30*MM))}},
+		{"crossing itself", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("1", line(New, 30*MM, 12*MM, 30*MM, 30*MM))}},
+		{"meeting an upright", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 30*MM, 20*MM)), conductor("2", line(New, 30*MM, 12*MM, 30*MM, 30*MM))}},
+		{"landed at both ends", "", []Item{terminalAt("1", 20*MM, 20*MM), conductor("1", line(New, 25*MM, 22*MM, 40*MM, 22*MM)), terminalAt("2", 40*MM, 20*MM)}},
+		{"stops short", LooseEnd, []Item{terminalAt("1", 20*MM, 20*MM), conductor("1", line(New, 25*MM, 22*MM, 39*MM, 22*MM)), terminalAt("2", 40*MM, 20*MM)}},
+		{"on a dot", "", []Item{terminalAt("1", 20*MM, 20*MM), conductor("1", line(New, 25*MM, 22*MM, 39*MM, 22*MM)), &Circle{Centre: Point{39 * MM, 22 * MM}, R: 800, Fill: Solid, Pen: None}}},
+		{"terminals side by side", "", []Item{terminalAt("1", 20*MM, 20*MM), terminalAt("2", 25*MM, 20*MM)}},
+		{"terminal within another", "", []Item{terminalAt("1", 20*MM, 20*MM), &Group{ID: "t2", Data: []Datum{{"terminal", "2"}}, Items: []Item{outline(Outline, Hollow, 21*MM, 20*MM, 2*MM, 5*MM)}}}},
+		{"terminals overlap", TerminalsOverlap, []Item{terminalAt("1", 20*MM, 20*MM), terminalAt("2", 24*MM, 20*MM)}},
 		{"on itself", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM)), conductor("1", line(New, 30*MM, 20*MM, 60*MM, 20*MM))}},
 		{"under its own long run", SharedRun, []Item{conductor("1", line(New, 20*MM, 20*MM, 90*MM, 20*MM)), conductor("1", line(New, 25*MM, 20*MM, 30*MM, 20*MM)),
 			conductor("2", line(New, 80*MM, 20*MM, 100*MM, 20*MM))}},

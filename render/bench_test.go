@@ -128,3 +128,11 @@ func BenchmarkPDFLibrary(b *testing.B) {
 	}
 	b.ReportMetric(float64(sheets*b.N)/b.Elapsed().Seconds(), "pages/s")
 }
+
+func BenchmarkDigest(b *testing.B) {
+	p := busy("A")
+	b.ReportAllocs()
+	for b.Loop() {
+		p.Digest()
+	}
+}

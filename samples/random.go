@@ -92,11 +92,11 @@ func (w *works) pick(of ...int) int      { return of[w.IntN(len(of))] }
 func (w *works) style() {
 	w.names = namings[w.IntN(len(namings))]
 	w.number = w.pick(0, 100, 2100, 9990)
-	w.earth = w.one("cabinet", "cabinet", "box")
+	w.earth = w.one("cabinet", "cabinet", "cabinet", "box", "field")
 	w.plain, w.ansi = w.chance(10), w.chance(50)
 	w.common = w.earth == "cabinet" && w.chance(20)
-	w.most = w.pick(1, 2, 3, 5, 20)
-	w.cap, w.least = w.pick(4, 12, 24, 60, 400), w.pick(1, 1, 1, 36, 130)
+	w.most = w.pick(1, 2, 3, 4, 6, 20)
+	w.cap, w.least = w.pick(4, 12, 24, 60, 400), w.pick(1, 1, 1, 1, 36, 130, 400)
 	w.pairs = w.pick(2, 4, 12, 20, 24, 26, 50)
 	w.spread = w.pick(1, 2, 4)
 }

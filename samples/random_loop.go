@@ -66,11 +66,14 @@ func (w *works) loop() {
 			}
 		}
 		end := w.one(i.ends...)
+		own := i.lanes == 2 && i.kind != "four-wire transmitter" && w.chance(15) // terminals
+		if own {
+			made += ", terminals: 11 12"
+		}
 		inside := ""
 		if end == "series" {
 			inside = w.tag("LI")
-			w.panel = w.IntN(2)
-			panel := w.place("panels", w.panel)
+			panel := w.place("panels", 0)
 			devices = append(devices, fmt.Sprintf("      %s: {kind: indicator, in: %s, range: 0..100 %%, ohms: 25 ohm}\n", quoted(inside), quoted(panel.tag)))
 		}
 		if i.kind == "lamp" && w.chance(50) {
@@ -81,7 +84,7 @@ func (w *works) loop() {
 			continue
 		}
 		devices = append(devices, fmt.Sprintf("      %s: {%s}\n", quoted(d), made))
-		circuits = append(circuits, w.walk(d, w.route(i, d, end, inside)))
+		circuits = append(circuits, w.walk(d, w.route(i, d, end, inside, own)))
 		if i.kind == "four-wire transmitter" && w.chance(70) {
 			circuits = append(circuits, w.walk(d+w.one(" supply", " 230 V"), w.mains(d)))
 		}
@@ -93,7 +96,7 @@ func (w *works) loop() {
 				word = "drives"
 			}
 			made += fmt.Sprintf(", %s: [%s]", word, quoted(d))
-			made += w.maybe(40, ", action: %s", w.one("direct", "reverse")) + w.maybe(40, ", set: %s", "480 m3/h") + w.maybe(60, ", alarms: [%s]", w.one("H 560", "HH 430", "fails to shut in 20 s")+`", "L 20`)
+			made += w.maybe(40, ", action: %s", w.one("direct", "reverse")) + w.maybe(40, ", set: %s", "480 m3/h") + w.one("", ", alarms: [H 560]", ", alarms: [fails to shut in 20 s, LL 20]", ", alarms: [HH 430, H 400, L 20, LL 5]")
 			functions = append(functions, fmt.Sprintf("      %s: {%s}\n", quoted(f), made))
 		}
 	}
@@ -134,7 +137,7 @@ func (w *works) walk(name string, steps []string) string {
 }
 
 // route walks from a device in the field to its card.
-func (w *works) route(i instrument, d, end, inside string) []string {
+func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 	use, n := i.use, i.lanes
 	kind := ""
 	if use == "tc" {
@@ -143,8 +146,11 @@ func (w *works) route(i instrument, d, end, inside string) []string {
 	}
 	screened := !w.plain && use != "prox" && w.chance(80)
 	steps := []string{d}
-	if i.kind == "four-wire transmitter" || w.chance(30) && i.kind == "transmitter" {
+	if i.kind == "four-wire transmitter" || w.chance(30) && i.kind == "transmitter" && !own {
 		steps[0] += " + -"
+	}
+	if screened && w.earth == "field" {
+		steps[0] += " screen earth"
 	}
 	at := d
 	cab := w.place("cabinets", w.IntN(2))
@@ -188,7 +194,7 @@ func (w *works) route(i instrument, d, end, inside string) []string {
 	if single && boxes > 0 {
 		steps = append(steps, w.cores(at, cab.tag, n))
 	}
-	words, st := w.land(cab, use, n, screened, w.earth == "cabinet" || boxes == 0)
+	words, st := w.land(cab, use, n, screened, w.earth == "cabinet" || boxes == 0 && w.earth == "box")
 	if !single || boxes == 0 {
 		run, c := w.run(at, cab.tag, use, n, screened, groups)
 		steps = append(steps, run)
@@ -305,7 +311,7 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		cab.extra["barriers"] = append(cab.extra["barriers"], fmt.Sprintf("%s: {ohms: 333 ohm, return ohms: 33 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}%s}", quoted(t), w.maybe(50, ", model: %s", "28 V 300 ohm 93 mA")))
 		return []string{"wires BU", t, "wires", w.channel(cab, "AI", made)}
 	case "series":
-		panel := w.place("panels", w.panel)
+		panel := w.place("panels", 0)
 		out, _ := w.run(cab.tag, panel.tag, "low", 2, false, 4)
 		a, _ := w.land(panel, "low", 2, false, false)
 		b, _ := w.land(panel, "low", 2, false, false)

@@ -20,7 +20,7 @@ var namings = []naming{
 		"Tank 2 level"},
 	{func(l string, n int) string { return fmt.Sprintf("21-%s-%05dA", l, n) }, func(n int) string { return fmt.Sprintf("=A1+X%d", n) },
 		"Überlauf Kläranlage Süd, Ablaufmenge für die Rückspülung der Filterstraße, gemessen im Schacht hinter dem Gebäude"},
-	{func(l string, n int) string { return fmt.Sprintf("10LAB%s-%d/UNIT.WEST", l, n) }, func(n int) string { return fmt.Sprintf("XT%d.LEFT", n) },
+	{func(l string, n int) string { return fmt.Sprintf("10LA%s-%d/W", l, n) }, func(n int) string { return fmt.Sprintf("XT%dL", n) },
 		"Débit d'eau filtrée à l'entrée du décanteur n° 3, côté château d'eau; mesure redondante pour la régulation générale"},
 	{func(l string, n int) string { return fmt.Sprintf("%s_Насос_%d", l, n) }, func(n int) string { return fmt.Sprintf("Х%d", n) },
 		"Расход воды на входе фильтра номер четыре, насосная станция второго подъёма, северная стена, помещение приборов"},
@@ -46,9 +46,9 @@ func (w *works) text() string {
 			fmt.Fprintf(&b, "%s: %s\n", key, strconv.Quote(value))
 		}
 	}
-	line(95, "plant", w.names.words(w, 60))
-	line(80, "owner", w.names.words(w, 60))
-	line(60, "project", w.names.words(w, 60))
+	line(95, "plant", w.names.words(w, 36))
+	line(80, "owner", w.names.words(w, 36))
+	line(60, "project", w.names.words(w, 36))
 	line(70, "number", w.one("TI-I", "20310519-TI-INSTRUMENT"))
 	line(60, "status", "Issued for installation")
 	line(70, "drawn", "M. Okafor")
@@ -124,6 +124,9 @@ func (w *works) placesText(b *strings.Builder, key string) {
 			b.WriteString("    cards:\n")
 		}
 		for i, c := range p.cards {
+			if strings.Contains(c.made, "kind: AI") && w.chance(20) {
+				c.made += fmt.Sprintf(", terminals: 1..%d", 2*c.channels)
+			}
 			fmt.Fprintf(b, "      %s: %s, channels: %d%s}\n", quoted(c.tag), c.made, c.channels, w.maybe(70, ", address: %s", fmt.Sprintf("node 1 slot %d", i+1)))
 		}
 	}

@@ -174,6 +174,8 @@ func (b *book) leafFacts(l *leaf) facts {
 		readPlace(l, &found)
 	case "Loop test record":
 		readRecord(l, &found)
+	case "Cable ring-out sheet":
+		readRingOut(l, &found)
 	}
 	return found
 }
@@ -225,6 +227,14 @@ func (b *book) tellsWiring(l *leaf) func(word) bool {
 			// Of a cable's tag, the first two lines.
 			tag := w.x0 < r.left["Far end"].x0-5 || w.x0 > r.right["Cable"].x0-1
 			return slices.Contains(r.text, w) && w.base() < r.foot && !plate && !note && (!tag || strings.HasPrefix(w.s, "W-"))
+		}
+	case "Cable ring-out sheet":
+		t, ok := findRingTable(l)
+		return func(w word) bool {
+			if w.s == "·" || w.s == "–" { // no word is put in their place
+				return false
+			}
+			return ok && w.base() > t.top+1 && w.base() < t.foot && w.x0 < t.right-1
 		}
 	case "Loop test record":
 		foot, top, right := 700.0, 1e9, 0.0

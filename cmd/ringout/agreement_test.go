@@ -41,16 +41,16 @@ func report(t testing.TB, differences []string) {
 
 // reading of a whole book: what each subject shows, and where.
 type shownBook struct {
-	loops, records, places map[string]*facts // by tag
-	loopLeaves             []*loopLeaf
-	placeLeaves            []*placeLeaf
-	recordLeaves           []*leaf
-	wrong                  []string
+	loops, records, places, rings map[string]*facts // by tag
+	loopLeaves                    []*loopLeaf
+	placeLeaves                   []*placeLeaf
+	recordLeaves                  []*leaf
+	wrong                         []string
 }
 
 // read reads all sheets but the index.
 func (b *book) read() *shownBook {
-	s := &shownBook{loops: map[string]*facts{}, records: map[string]*facts{}, places: map[string]*facts{}}
+	s := &shownBook{loops: map[string]*facts{}, records: map[string]*facts{}, places: map[string]*facts{}, rings: map[string]*facts{}}
 	if b.pitch == 0 {
 		b.pitch = lanePitch(b.leaves)
 	}
@@ -80,6 +80,8 @@ func (b *book) read() *shownBook {
 		case "Loop test record":
 			s.recordLeaves = append(s.recordLeaves, l)
 			readRecord(l, at(s.records, l, "TR"))
+		case "Cable ring-out sheet":
+			readRingOut(l, at(s.rings, l, "CR"))
 		case "Sheet index":
 		default:
 			s.wrong = append(s.wrong, fmt.Sprintf("page %d is a %q", l.page, l.kind))
@@ -121,7 +123,13 @@ func (b *book) differences() []string {
 		compare("place "+p.Tag, s.places[p.Tag], want, nil)
 		delete(s.places, p.Tag)
 	}
-	for _, m := range []map[string]*facts{s.loops, s.records, s.places} {
+	for _, c := range b.plant.Cables {
+		if c.Type != nil && manyCores(c) {
+			compare("cable "+c.Tag, s.rings[c.Tag], ringFacts(b.plant, c), nil)
+			delete(s.rings, c.Tag)
+		}
+	}
+	for _, m := range []map[string]*facts{s.loops, s.records, s.places, s.rings} {
 		for tag := range m {
 			all = append(all, "drawn, but not in the model: "+tag)
 		}

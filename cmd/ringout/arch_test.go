@@ -10,10 +10,11 @@ import (
 
 // mayImport is the order of the packages: who may import which of ours.
 var mayImport = map[string][]string{
-	"ringout/cmd/ringout":   {"ringout/layout", "ringout/model", "ringout/render", "ringout/render/svg", "ringout/render/pdf"},
+	"ringout/cmd/ringout":   {"ringout/layout", "ringout/model", "ringout/render", "ringout/render/svg", "ringout/render/pdf", "ringout/render/html"},
 	"ringout/layout":        {"ringout/layout/symbol", "ringout/model", "ringout/render", "ringout/fonts"},
 	"ringout/layout/symbol": {"ringout/render", "ringout/fonts"},
 	"ringout/render/pdf":    {"ringout/render", "ringout/fonts"},
+	"ringout/render/html":   {"ringout/render", "ringout/render/svg", "ringout/fonts"},
 	"ringout/render/svg":    {"ringout/render", "ringout/fonts"},
 	"ringout/render":        {"ringout/fonts"},
 	"ringout/model":         {},
@@ -31,6 +32,7 @@ var owners = map[string]string{
 	"github.com/ajstarks/svgo/float":    "ringout/render/svg",
 	"github.com/go-pdf/fpdf":            "ringout/render/pdf",
 	"github.com/rivo/uniseg":            "ringout/model",
+	"github.com/skip2/go-qrcode":        "ringout/layout",
 	"gopkg.in/yaml.v3":                  "ringout/model",
 }
 

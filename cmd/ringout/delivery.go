@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 )
 
 // delivery brings a set of files into a folder, all of them or none. They are
@@ -43,18 +44,32 @@ func newDelivery(dir string) (*delivery, error) {
 	return d, nil
 }
 
-// create opens a file of the set. It is not for two goroutines at once.
+// create opens a file of the set, in a folder of it if its name has one. It is
+// not for two goroutines at once.
 func (d *delivery) create(name string) (*os.File, error) {
 	d.names = append(d.names, name)
-	return os.Create(filepath.Join(d.hidden, name))
+	file := filepath.Join(d.hidden, name)
+	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
+		return nil, err
+	}
+	return os.Create(file)
 }
 
 // finish moves every file to its place, over an older one of that name.
 func (d *delivery) finish() error {
 	for _, name := range d.names {
 		// Else the move would fail half way through the set.
+		if err := os.MkdirAll(filepath.Dir(filepath.Join(d.dir, name)), 0o777); err != nil {
+			return err
+		}
 		if info, err := os.Lstat(filepath.Join(d.dir, name)); err == nil && info.IsDir() {
 			return fmt.Errorf("%s: is a folder where a file has to go", filepath.Join(d.dir, name))
+		}
+	}
+	if slices.Contains(d.names, registerName) {
+		// It comes last: until then it would be of the files before.
+		if err := os.Remove(filepath.Join(d.dir, registerName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return err
 		}
 	}
 	for _, name := range d.names {

@@ -8,9 +8,10 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
-	"runtime/debug"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -22,12 +23,11 @@ import (
 	"ringout/layout"
 	"ringout/model"
 	"ringout/render"
-	"ringout/render/pdf"
 	"ringout/render/svg"
 )
 
 // formats are the words for --format.
-var formats = []string{"pdf", "svg"}
+var formats = []string{"pdf", "svg", "html"}
 
 // drawing is one run of draw.
 type drawing struct {
@@ -36,29 +36,48 @@ type drawing struct {
 	format []string
 	only   []string
 	draft  bool
+
+	changed bool            // draw only what changed since the last run
+	chosen  map[string]bool // names of the sheets that --only asks for
 }
 
 func drawCommand() *cobra.Command {
 	var d drawing
 	cmd := &cobra.Command{
-		Use: "draw [PLANT] [flags]", GroupID: "print", Short: "draw the sheets as PDF and SVG",
+		Use: "draw [PLANT] [flags]", GroupID: "print", Short: "draw the sheets as PDF, SVG and HTML",
 		Long: `Draw writes one PDF, named after the plant's folder, and one SVG for each sheet
 into a folder. All files are written, or none: a plant with errors draws
 nothing, except as a draft, which says so across every sheet.
 
 A selection keeps the sheet numbers of the full set. Its PDF has the selection
 in its name. Kinds and tags narrow each other: record,F-2107 is the record of
-loop F-2107; loop,record is all loop diagrams and all records.`,
+loop F-2107; loop,record is all loop diagrams and all records.
+
+With --changed only sheets are written that show something else than the SVG
+files in the folder, and the PDF, with -changed in its name, holds only these.
+The file ` + registerName + ` in the folder tells what each SVG there shows.
+
+HTML is a folder to open from disk, on a tablet too: index.html in it finds tags,
+and the sheets lead to each other. It needs no server and no network.
+More than ` + strconv.Itoa(mostSheets) + ` sheets go into several PDFs.`,
 		Example: `  ringout draw samples/tern-island -o out
   ringout draw --only loop,record --format pdf
   ringout draw --only F-2107,JB-21
+  ringout draw --changed
+  ringout draw --format html
   ringout draw --draft`,
 		Args: upTo(1, "one PLANT"), ValidArgsFunction: completePlant(0),
 		RunE: func(cmd *cobra.Command, args []string) (err error) {
 			for _, f := range d.format {
 				if !slices.Contains(formats, f) {
-					return wrongUsef("--format: %q is not a format%s: write pdf, svg or both", f, didYouMean(f, formats))
+					return wrongUsef("--format: %q is not a format%s: write pdf, svg or html", f, didYouMean(f, formats))
 				}
+			}
+			if d.changed && slices.Contains(d.format, "html") {
+				return wrongUsef("--changed: a folder of HTML is one whole; leave html out of --format")
+			}
+			if d.changed && !slices.Contains(d.format, "svg") {
+				return wrongUsef("--changed: compares with the SVG files in %s, so --format needs svg", d.out)
 			}
 			if d.reading, err = readPlant(argument(args, 0)); err != nil {
 				return err
@@ -69,8 +88,9 @@ loop F-2107; loop,record is all loop diagrams and all records.`,
 	flags := cmd.Flags()
 	flags.SortFlags = false
 	flags.StringVarP(&d.out, "out", "o", "out", "draw into the folder `DIR`, made if need be")
-	flags.StringSliceVar(&d.format, "format", formats, "write this `FORMAT`; pdf, svg or both with a comma")
-	flags.StringSliceVar(&d.only, "only", nil, "draw only sheets of this `KIND|TAG`, more with commas:\n"+strings.Join(layout.Kinds(), ", ")+"; or the tag of a loop,\nbox or cabinet")
+	flags.StringSliceVar(&d.format, "format", formats[:2], "write this `FORMAT`; pdf, svg, html, more with commas")
+	flags.StringSliceVar(&d.only, "only", nil, "draw only sheets of this `KIND|TAG`, more with commas:\n"+strings.Join(layout.Kinds(), ", ")+"; or the tag of a loop,\nbox, cabinet or cable")
+	flags.BoolVar(&d.changed, "changed", false, "draw only sheets that show something else than those in DIR")
 	flags.BoolVar(&d.draft, "draft", false, "draw what can be drawn in spite of errors, marked as a draft")
 	complete := func(flag string, words func(args []string) []string) {
 		if err := cmd.RegisterFlagCompletionFunc(flag, completeList(words)); err != nil {
@@ -97,19 +117,38 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is drawn (--draft draws what it can)\n", d.name, d.verdict())
 		return errProblems
 	}
-	// The PDF library allocates much and keeps little.
-	defer debug.SetGCPercent(debug.SetGCPercent(400))
-	plan := layout.New(d.plant, d.draft, nil)
+	plan, err := d.plan(d.draft)
+	if err != nil {
+		return err
+	}
 	sheets, err := d.choose(plan)
 	if err != nil {
 		return err
 	}
+	d.chosen = names(sheets)
 	to, err := newDelivery(d.out)
 	if err != nil {
 		return err
 	}
 	defer to.abandon()
-	found, err := d.write(ctx, to, plan, sheets, stderr)
+	var shown register // stays nil where no SVG is written
+	if slices.Contains(d.format, "svg") {
+		if shown, err = readRegister(d.out); err != nil {
+			return err
+		}
+		shown = shown.of(plan)
+	}
+	of, compared := len(sheets), d.changed && len(shown) > 0
+	var found model.Problems
+	if compared {
+		if sheets, found, err = d.changes(ctx, plan, sheets, shown, stderr); err != nil {
+			return err
+		}
+	}
+	seen, err := d.write(ctx, to, plan, sheets, shown, stderr)
+	if !compared {
+		found = seen
+	}
 	d.problems = append(d.problems, found...).Sort()
 	if e := d.print(stderr); err == nil {
 		err = e
@@ -128,11 +167,18 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	if err := to.finish(); err != nil {
 		return err
 	}
-	if old := leftOver(d.out, plan); len(old) > 0 {
+	if old := append(leftOver(d.out, plan), staleWeb(to)...); len(old) > 0 {
 		fmt.Fprintf(stderr, "ringout: caution: %s: not of this set, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
 	}
+	if old := d.oldBooks(to); len(old) > 0 && len(sheets) > 0 {
+		fmt.Fprintf(stderr, "ringout: caution: %s: of an earlier run, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
+	}
 	if isTerminal(stderr) {
-		fmt.Fprintf(stderr, "%s: %s drawn into %s\n", d.name, count(len(sheets), "sheet"), d.out)
+		drawn := count(len(sheets), "sheet")
+		if d.changed {
+			drawn = fmt.Sprintf("%d of %s changed,", len(sheets), count(of, "sheet"))
+		}
+		fmt.Fprintf(stderr, "%s: %s drawn into %s\n", d.name, drawn, d.out)
 	}
 	if d.problems.Errors() > 0 {
 		return errProblems
@@ -176,6 +222,8 @@ func subject(s *layout.Sheet) string {
 		return s.Loop.Tag
 	case s.Place != nil:
 		return s.Place.Tag
+	case s.Cable != nil:
+		return s.Cable.Tag
 	}
 	return ""
 }
@@ -193,61 +241,95 @@ func subjects(plan *layout.Plan) []string {
 	return tags
 }
 
-// write writes the sheets. SVG files are written side by side, a few at a
-// time, while the pages go into the PDF in the order of the plan.
-func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sheets []*layout.Sheet, stderr io.Writer) (found model.Problems, err error) {
-	chosen := map[string]bool{}
-	var heads []render.Head
-	for _, s := range sheets {
-		chosen[s.Name] = true
-		heads = append(heads, s.Head)
-	}
-	var book *pdf.Writer
+// write draws sheets and writes them. SVG files are written side by side, a few
+// at a time, while the pages go into the PDF in the order of the plan. What each
+// SVG shows goes into the register.
+func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sheets []*layout.Sheet, shown register, stderr io.Writer) (found model.Problems, err error) {
+	var bound *bookWriter
 	if slices.Contains(d.format, "pdf") {
-		f, err := to.create(d.bookName() + ".pdf")
-		if err != nil {
-			return nil, err
-		}
-		defer f.Close()
-		book = pdf.New(f, d.plant.Name, heads, issued(d.plant))
+		bound = &bookWriter{to: to, name: d.bookName(), title: d.plant.Name, made: issued(plan.Newest()), volumes: volumes(sheets, mostSheets)}
+		bound.whole = len(sheets) == len(plan.Sheets) && len(bound.volumes) == 1
+		defer bound.abandon()
+	}
+	var web *webWriter
+	if slices.Contains(d.format, "html") {
+		web = newWebWriter(to, d.bookName(), plan, sheets)
 	}
 	var leaves errgroup.Group
 	leaves.SetLimit(runtime.GOMAXPROCS(0))
 	defer leaves.Wait()
-	bar := progress{out: stderr, of: len(sheets), start: time.Now()}
-	defer bar.clear()
-	for page, problems := range plan.Pages() {
-		if !chosen[page.Name] {
-			continue
-		}
-		if ctx.Err() != nil {
-			return found, fmt.Errorf("stopped; nothing is drawn")
-		}
+	err = d.each(ctx, plan, sheets, stderr, func(page *render.Page, problems model.Problems) error {
 		found = append(found, problems...)
-		if len(sheets) < len(plan.Sheets) {
-			page.Items = dropLinks(page.Items, chosen)
-		}
-		if slices.Contains(d.format, "svg") {
+		if shown != nil {
 			f, err := to.create(page.Name + ".svg")
 			if err != nil {
-				return found, err
+				return err
 			}
+			shown[page.Name] = digest(page)
 			leaves.Go(func() error { return writeLeaf(f, page) })
 		}
-		if book != nil {
-			if err := book.Page(page); err != nil {
-				return found, err
+		if web != nil {
+			if err := web.page(page); err != nil {
+				return err
 			}
+		}
+		if bound != nil {
+			return bound.page(page)
+		}
+		return nil
+	})
+	if e := leaves.Wait(); err == nil {
+		err = e
+	}
+	if err == nil && web != nil {
+		err = web.close()
+	}
+	if err != nil || shown == nil {
+		return found, err
+	}
+	f, err := to.create(registerName)
+	if err != nil {
+		return found, err
+	}
+	return found, shown.write(f)
+}
+
+// each draws sheets and hands them over one by one, until something fails. Links
+// to sheets that --only leaves out are taken out.
+func (d *drawing) each(ctx context.Context, plan *layout.Plan, sheets []*layout.Sheet, stderr io.Writer, do func(*render.Page, model.Problems) error) error {
+	bar := progress{out: stderr, of: len(sheets), start: time.Now()}
+	defer bar.clear()
+	for page, problems := range plan.Draw(sheets) {
+		if ctx.Err() != nil {
+			return fmt.Errorf("stopped; nothing is drawn")
+		}
+		if len(d.only) > 0 {
+			page.Items = withoutLinks(page.Items, d.chosen)
+		}
+		if err := do(page, problems); err != nil {
+			return err
 		}
 		bar.step()
 	}
-	if err := leaves.Wait(); err != nil {
-		return found, err
-	}
-	if book != nil {
-		return found, book.Close()
-	}
-	return found, nil
+	return nil
+}
+
+// changes are the sheets that show something else than the folder does. All are
+// drawn to tell, and none is written: what a sheet shows has too many sources to
+// tell in any other way that can be trusted. The problems of all sheets are
+// found too.
+func (d *drawing) changes(ctx context.Context, plan *layout.Plan, sheets []*layout.Sheet, shown register, stderr io.Writer) (changed []*layout.Sheet, found model.Problems, err error) {
+	i := 0
+	err = d.each(ctx, plan, sheets, stderr, func(page *render.Page, problems model.Problems) error {
+		found = append(found, problems...)
+		_, missing := os.Stat(filepath.Join(d.out, page.Name+".svg"))
+		if missing != nil || shown[page.Name] != digest(page) {
+			changed = append(changed, sheets[i])
+		}
+		i++
+		return nil
+	})
+	return changed, found, err
 }
 
 func writeLeaf(f *os.File, page *render.Page) error {
@@ -256,53 +338,6 @@ func writeLeaf(f *os.File, page *render.Page) error {
 		err = e
 	}
 	return err
-}
-
-// bookName is the name of the PDF: of the plant, and of the selection, so that
-// a part of the set never takes the place of the whole.
-func (d *drawing) bookName() string {
-	name := d.name
-	if len(d.only) > 0 {
-		choice := strings.Join(d.only, "-")
-		if len(choice) > 60 {
-			choice = "selection"
-		}
-		name += "-" + choice
-	}
-	name = strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r == '.':
-			return r
-		}
-		return '_'
-	}, name)
-	if name = strings.Trim(name, ".-"); name == "" {
-		return "plant"
-	}
-	return name
-}
-
-// issued is the date of the newest revision, or zero: never the clock, so that
-// the same plant gives the same bytes.
-func issued(p *model.Plant) time.Time {
-	t, err := time.Parse(time.DateOnly, p.Revision().Date)
-	if err != nil {
-		return time.Time{}
-	}
-	return t
-}
-
-// dropLinks takes out links to sheets that are not drawn.
-func dropLinks(items []render.Item, drawn map[string]bool) []render.Item {
-	return slices.DeleteFunc(items, func(item render.Item) bool {
-		switch m := item.(type) {
-		case *render.Group:
-			m.Items = dropLinks(m.Items, drawn)
-		case *render.Link:
-			return !drawn[m.Page]
-		}
-		return false
-	})
 }
 
 // progress is a bar on a terminal, once the work has taken a while.
@@ -353,6 +388,27 @@ func leftOver(dir string, plan *layout.Plan) []string {
 	for _, e := range entries {
 		kind, _, _ := strings.Cut(strings.TrimSuffix(e.Name(), ".svg"), "-")
 		if filepath.Ext(e.Name()) == ".svg" && slices.Contains(layout.Kinds(), kind) && !mine[e.Name()] {
+			old = append(old, e.Name())
+		}
+	}
+	return old
+}
+
+// oldBooks lists PDFs of the plant in the folder that this run did not write:
+// volumes of a longer set, or the whole where only changes were drawn.
+func (d *drawing) oldBooks(to *delivery) []string {
+	if len(d.only) > 0 || !slices.Contains(d.format, "pdf") {
+		return nil
+	}
+	name := regexp.QuoteMeta(strings.TrimSuffix(d.bookName(), "-changed"))
+	mine := regexp.MustCompile("^" + name + `(-changed)?(-[0-9]+)?\.pdf$`)
+	entries, err := os.ReadDir(d.out)
+	if err != nil {
+		return nil
+	}
+	var old []string
+	for _, e := range entries {
+		if mine.MatchString(e.Name()) && !slices.Contains(to.names, e.Name()) {
 			old = append(old, e.Name())
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"io"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -26,19 +27,39 @@ type list struct {
 
 // lists are all lists that can be asked for.
 var lists = []list{
-	{"cables", "every cable with its make-up, ends and spares", []string{
-		"cable", "type", "groups", "group", "conductor", "screen", "from", "to", "from gland", "to gland",
-		"length m", "cores", "spare cores", "status", "route"}, cableRows},
-	{"cores", "both ends of every core and screen", []string{
-		"cable", "group", "core", "colour", "loop", "circuit", "polarity", "from", "to",
+	{"cables", "the cable schedule: make-up, ends, glands, pairs used and spare", []string{
+		"cable", "type", "groups", "group", "conductor", "screen", "overall screen", "from", "to", "from gland", "to gland",
+		"length m", "cores", "spare cores", "groups used", "groups spare", "status", "route"}, cableRows},
+	{"types", "every type of cable with its data sheet", []string{
+		"type", "groups", "group", "conductor", "screen", "colour code", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω",
+		"sheath", "gland"}, typeRows},
+	{"cores", "the termination list: both ends of every core and screen", []string{
+		"cable", "group", "core", "colour", "loop", "circuit", "lane", "step", "polarity", "from", "to",
 		"from marker", "to marker", "spare", "status"}, coreRows},
-	{"terminals", "what lands on both sides of every terminal", []string{
+	{"wires", "cross-wiring: wires, jumpers and feeds inside places", []string{
+		"place", "wire", "colour", "loop", "circuit", "lane", "step", "polarity", "from", "to",
+		"from marker", "to marker", "status"}, wireRows},
+	{"terminals", "the terminal plan: what lands on both sides of every terminal", []string{
 		"terminal", "place", "kind", "notes", "field side", "field far end",
 		"system side", "system far end", "loops", "status"}, terminalRows},
+	{"parts", "every place with its strips, earth bars, barriers and supplies", []string{
+		"part", "place", "kind", "at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors",
+		"rail", "pitch mm", "model", "ohms", "return ohms", "drop V", "working V", "volts", "least volts", "limit mA",
+		"load ohms", "circuit", "fuse", "entity", "status"}, partRows},
+	{"io", "the I/O list: every channel of every card", []string{
+		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
+		"signal", "range", "alarms", "card volts", "card ohms", "card limit mA", "status"}, ioRows},
+	{"instruments", "every instrument with its data", []string{
+		"instrument", "loop", "service", "kind", "in", "at", "model", "process", "range", "calibrated", "signal",
+		"square root", "lift-off", "failure mA", "ohms", "drop", "pull-in V", "series ohms", "parallel ohms", "HART",
+		"class", "sensor", "set", "fail", "action", "air", "fuse", "zone", "simple apparatus", "drives", "on",
+		"entity", "terminals", "lands on", "status"}, instrumentRows},
+	{"spares", "spare pairs and cores, and terminals that nothing lands on", []string{
+		"spare", "sort", "from", "to", "what", "status"}, spareRows},
 	{"loops", "every loop with its devices and circuits", []string{
 		"loop", "service", "area", "reference", "devices", "circuits", "signals", "conductors",
 		"wiring code", "status"}, loopRows},
-	{"sheets", "the sheet register", []string{
+	{"sheets", "the drawing register", []string{
 		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code"}, sheetRows},
 	{"readings", "what a meter should read at every test point", []string{
 		"circuit", "test point", "state", "value", "unit", "condition", "not given"}, readingRows},
@@ -50,27 +71,31 @@ var lists = []list{
 }
 
 // styles are the words for --as.
-var styles = []string{"table", "csv", "json"}
+var styles = []string{"table", "csv", "json", "xlsx"}
+
+// allLists is what stands for every list, in one workbook.
+const allLists = "all"
 
 func listNames() []string {
 	var names []string
 	for _, l := range lists {
 		names = append(names, l.name)
 	}
-	return names
+	return append(names, allLists)
 }
 
 func listCommand() *cobra.Command {
-	var as string
+	var as, file string
 	long := "List prints a list of the plant, in the order of its text, with a row of heads.\n\nlists\n"
 	for _, l := range lists {
 		long += "  " + l.name + strings.Repeat(" ", 12-len(l.name)) + l.short + "\n"
 	}
-	long += `
+	long += "  " + allLists + strings.Repeat(" ", 12-len(allLists)) + "every list, a sheet each, in one workbook (.xlsx)" + `
+
 Readings are for a meter across two terminals. Ohms are those of one core, and
 of two with their far ends linked; insulation has to reach the larger of the
 practice's limit and MΩ·km over km. What is NOT GIVEN in the text is named, and
-nothing is computed without it.
+nothing is computed without it. What list writes, import reads.
 `
 	cmd := &cobra.Command{
 		Use: "list LIST [PLANT] [flags]", GroupID: "look", Short: "print cables, cores, loops, readings, margins and more",
@@ -78,7 +103,7 @@ nothing is computed without it.
 		Example: `  ringout list cables
   ringout list cores samples/tern-island --as csv > cores.csv
   ringout list margins --as csv
-  ringout list sheets --as json`,
+  ringout list all samples/tern-island -o tern-island.xlsx`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return wrongUsef("list needs the name of a list: %s", strings.Join(listNames(), ", "))
@@ -92,28 +117,51 @@ nothing is computed without it.
 			return listNames(), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			i := slices.Index(listNames(), args[0])
-			if i < 0 {
-				return wrongUsef("%q is not a list%s: write %s", args[0], didYouMean(args[0], listNames()), strings.Join(listNames(), ", "))
+			chosen := lists
+			if args[0] != allLists {
+				i := slices.Index(listNames(), args[0])
+				if i < 0 {
+					return wrongUsef("%q is not a list%s: write %s", args[0], didYouMean(args[0], listNames()), strings.Join(listNames(), ", "))
+				}
+				chosen = lists[i : i+1]
 			}
-			if !slices.Contains(styles, as) {
-				return wrongUsef("--as: %q is not a style%s: write table, csv or json", as, didYouMean(as, styles))
+			if !cmd.Flags().Changed("as") && (len(chosen) > 1 || strings.EqualFold(filepath.Ext(file), ".xlsx")) {
+				as = "xlsx"
+			}
+			switch {
+			case !slices.Contains(styles, as):
+				return wrongUsef("--as: %q is not a style%s: write table, csv, json or xlsx", as, didYouMean(as, styles))
+			case len(chosen) > 1 && as != "xlsx":
+				return wrongUsef("--as: all lists go into one workbook: write xlsx, not %s", as)
+			case as == "xlsx" && file == "":
+				return wrongUsef("a workbook needs the name of a file: -o lists.xlsx")
 			}
 			r, err := readPlant(argument(args, 1))
 			if err != nil {
 				return err
 			}
-			out := bufio.NewWriter(cmd.OutOrStdout())
-			if err := lists[i].write(out, r.plant, as); err != nil {
-				return err
+			write := func(w io.Writer) error {
+				if as == "xlsx" {
+					return writeWorkbook(w, r.plant, chosen)
+				}
+				return chosen[0].write(w, r.plant, as)
 			}
-			if err := out.Flush(); err != nil {
+			if file != "" {
+				err = deliverFile(file, write)
+			} else {
+				out := bufio.NewWriter(cmd.OutOrStdout())
+				if err = write(out); err == nil {
+					err = out.Flush()
+				}
+			}
+			if err != nil {
 				return err
 			}
 			return r.caution(cmd.ErrOrStderr())
 		},
 	}
-	cmd.Flags().StringVar(&as, "as", "table", "`STYLE` of the list: table, csv, json")
+	cmd.Flags().StringVar(&as, "as", "table", "`STYLE` of the list: table, csv, json, xlsx")
+	cmd.Flags().StringVarP(&file, "out", "o", "", "`FILE` to write, over an older one of that name, instead of the screen")
 	if err := cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(styles, cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // no such flag: a slip in this function
 	}
@@ -169,59 +217,6 @@ func given(v float64) any {
 		return nil
 	}
 	return v
-}
-
-func cableRows(p *model.Plant, row func(...any)) {
-	for _, c := range p.Cables {
-		if c.Type == nil {
-			continue // an error, told elsewhere
-		}
-		spare := 0
-		for _, core := range c.Cores {
-			if x := p.ConductorOf(core); x == nil || x.Circuit == nil {
-				spare++
-			}
-		}
-		row(c.Tag, c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper.String(), screenWords(c.Type.Screen),
-			c.From.Tag(), c.To.Tag(), c.From.Gland, c.To.Gland, given(c.Length), len(c.Cores), spare, c.Status.String(), c.Route)
-	}
-}
-
-// screenWords are the screens of a cable type as its key in the text has them.
-func screenWords(s model.Screens) string {
-	switch s {
-	case model.EachScreen:
-		return "each"
-	case model.OverallScreen:
-		return "overall"
-	case model.EachScreen | model.OverallScreen:
-		return "each and overall"
-	}
-	return "none"
-}
-
-func coreRows(p *model.Plant, row func(...any)) {
-	for _, c := range p.Cables {
-		if c.Type == nil {
-			continue // an error, told elsewhere
-		}
-		for _, core := range coresOf(c) {
-			x := p.ConductorOf(core)
-			if x == nil {
-				row(c.Tag, core.Group, core.Name(), core.Colour.Words(), "", "", "", "", "", "", "", "", c.Status.String())
-				continue
-			}
-			loop, circuit, polarity := "", "", ""
-			if x.Circuit != nil {
-				loop, circuit = x.Circuit.Loop.Tag, x.Circuit.Name
-			}
-			if x.Role != 0 {
-				polarity = string(x.Role)
-			}
-			row(c.Tag, core.Group, core.Name(), colourWords(x), loop, circuit, polarity, endWords(x.From), endWords(x.To),
-				markerWords(p, x, x.From), markerWords(p, x, x.To), x.Spare, x.Status.String())
-		}
-	}
 }
 
 func terminalRows(p *model.Plant, row func(...any)) {

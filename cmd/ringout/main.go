@@ -39,6 +39,9 @@ func wrongUsef(format string, args ...any) error { return wrongUse{fmt.Sprintf(f
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	// What writes files stops at the first signal and clears up. The second ends
+	// whatever does not watch ctx, such as waiting for a pipe to be written.
+	context.AfterFunc(ctx, stop)
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
@@ -120,7 +123,7 @@ func rootCommand() *cobra.Command {
 		},
 	}
 	root.AddGroup(groups...)
-	root.AddCommand(newCommand(), checkCommand(), traceCommand(), listCommand(), drawCommand(), &cobra.Command{
+	root.AddCommand(newCommand(), checkCommand(), traceCommand(), listCommand(), importCommand(), drawCommand(), issueCommand(), compareCommand(), labelsCommand(), packCommand(), &cobra.Command{
 		Use: "version", GroupID: "more", Short: "print the version of the program", Args: upTo(0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			_, err := fmt.Fprintln(cmd.OutOrStdout(), "ringout", version())

@@ -23,6 +23,7 @@ func (disk) Open(name string) (fs.File, error) { return os.Open(name) }
 // reading is a plant as it was read from disk.
 type reading struct {
 	name     string // of the folder or file, for summaries and file names
+	path     string // of the folder or file, as given
 	plant    *model.Plant
 	sources  map[string][]byte
 	problems model.Problems // of reading and of the desk check
@@ -36,7 +37,7 @@ func readPlant(path string) (*reading, error) {
 	if _, err := os.Stat(path); err != nil {
 		return nil, wrongUsef("%s: no such plant: %v", path, reason(err))
 	}
-	r := &reading{name: plantName(path)}
+	r := &reading{name: plantName(path), path: path}
 	r.plant, r.sources, r.problems = model.Read(disk{}, filepath.ToSlash(path))
 	if slices.ContainsFunc(r.problems, func(p model.Problem) bool { return p.Code == "no-plant" }) {
 		return nil, wrongUsef("%s: the folder holds no .yaml file; ringout new starts a plant", path)

@@ -37,15 +37,30 @@ var fillClass = [...]string{render.Hollow: "", render.Solid: " solid", render.Sh
 // attributes; a Link leads to the file of the page's name with .svg after it.
 // A page that Page.Check refuses gives its error and no output.
 func Write(w io.Writer, p *render.Page) error {
+	return write(w, p, ".svg", func(c *canvas) {
+		// Spaces are kept by xml:space for old viewers and by white-space for new ones.
+		c.Startunit(mm(p.W), mm(p.H), "mm",
+			fmt.Sprintf(`viewBox="0 0 %s %s"`, c.number(p.W), c.number(p.H)), `xml:space="preserve"`)
+	})
+}
+
+// Inline writes the page as Write does, as an svg element to stand in an HTML
+// file: without an XML head and name spaces. Links lead to names with ext after
+// them, such as .html.
+func Inline(w io.Writer, p *render.Page, ext string) error {
+	return write(w, p, ext, func(c *canvas) {
+		fmt.Fprintf(c.Writer, "<svg viewBox=\"0 0 %s %s\">\n", c.number(p.W), c.number(p.H))
+	})
+}
+
+func write(w io.Writer, p *render.Page, ext string, start func(*canvas)) error {
 	if err := p.Check(); err != nil {
 		return err
 	}
 	out := bufio.NewWriterSize(w, 1<<16)
-	c := &canvas{SVG: svgo.New(out)}
+	c := &canvas{SVG: svgo.New(out), ext: ext}
 	c.Decimals = 3 // whole micrometres
-	// Spaces are kept by xml:space for old viewers and by white-space for new ones.
-	c.Startunit(mm(p.W), mm(p.H), "mm",
-		fmt.Sprintf(`viewBox="0 0 %s %s"`, c.number(p.W), c.number(p.H)), `xml:space="preserve"`)
+	start(c)
 	c.Title(p.Title)
 	c.Style("text/css", style)
 	// Without a ground the page is see-through, and black on a dark viewer.
@@ -87,11 +102,13 @@ func sheet() string {
 	return s.String()
 }
 
-// canvas is the library's canvas and room for the coordinates of a line.
+// canvas is the library's canvas, room for the coordinates of a line, and what
+// links end on.
 type canvas struct {
 	*svgo.SVG
 	x, y []float64
 	buf  []byte
+	ext  string // of the files that links lead to
 }
 
 func mm(l render.Len) float64 { return float64(l) / 1000 }
@@ -132,7 +149,7 @@ func (c *canvas) items(items []render.Item) {
 			c.text(m)
 		case *render.Link:
 			// A URL, so that a name with a space, colon or question mark stays a file.
-			file := url.URL{Path: m.Page + ".svg"}
+			file := url.URL{Path: m.Page + c.ext}
 			c.Link(escape(file.String()), m.Page)
 			c.Rect(mm(m.Min.X), mm(m.Min.Y), mm(m.Max.X-m.Min.X), mm(m.Max.Y-m.Min.Y), `class="link"`)
 			c.LinkEnd()

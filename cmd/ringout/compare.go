@@ -1,0 +1,108 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"ringout/layout"
+	"ringout/model"
+)
+
+func compareCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "compare OLD NEW | compare [PLANT]", GroupID: "look", Short: "what changed between two plants, or since the last issue",
+		Long: `Compare OLD NEW tells in words what differs between two versions of a plant, each
+a folder or a file: by loop, cable and place; then which sheets show it, and
+which test records it voids, because the wiring that was tested is not the
+wiring that is drawn any more.
+
+Compare PLANT tells which sheets changed since the last issue, after the
+register ` + issuesName + `. A difference is no problem: the exit code stays 0.`,
+		Example: `  ringout compare ../tern-island-march tern-island
+  ringout compare tern-island`,
+		Args: upTo(2, "OLD and NEW, or one PLANT,"),
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+			return completePlant(min(len(args), 1))(cmd, args, typed)
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) < 2 {
+				return compareIssued(argument(args, 0), cmd.OutOrStdout(), cmd.ErrOrStderr())
+			}
+			return compareTwo(args[0], args[1], cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+}
+
+// compareIssued tells what changed since the last issue.
+func compareIssued(path string, stdout, stderr io.Writer) error {
+	r, err := readPlant(path)
+	if err != nil {
+		return err
+	}
+	issues, err := r.issues()
+	if err != nil {
+		return err
+	}
+	if issues == nil {
+		return wrongUsef("%s: no issue is registered: %s is not there", r.name, r.issuesPath())
+	}
+	changes := issues.Since(r.plant)
+	newest := issues.Newest()
+	if _, err := fmt.Fprintf(stdout, "%s: %s new, changed or withdrawn since revision %s of %s\n", r.name, count(len(changes), "sheet"), newest.Mark, newest.Date); err != nil {
+		return err
+	}
+	if err := printChanges(stdout, changes); err != nil {
+		return err
+	}
+	return r.caution(stderr)
+}
+
+// compareTwo tells how two plants differ.
+func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
+	old, err := readPlant(oldPath)
+	if err != nil {
+		return err
+	}
+	now, err := readPlant(newPath)
+	if err != nil {
+		return err
+	}
+	differences := model.Compare(old.plant, now.plant)
+	of := ""
+	for _, d := range differences {
+		if d.Of != of {
+			of = d.Of
+			if _, err := fmt.Fprintln(stdout, of); err != nil {
+				return err
+			}
+		}
+		if _, err := fmt.Fprintf(stdout, "  %s\n", d.Words); err != nil {
+			return err
+		}
+	}
+	changes := layout.Compare(old.plant, now.plant)
+	// What is new has no revision before it to tell of.
+	for i := range changes {
+		changes[i].Rev = ""
+	}
+	words := "no sheet changes"
+	if len(changes) > 0 {
+		words = count(len(changes), "sheet") + " new, changed or withdrawn"
+	}
+	if len(differences) == 0 {
+		words = "no difference; " + words
+	}
+	if _, err := fmt.Fprintln(stdout, words); err != nil {
+		return err
+	}
+	if err := printChanges(stdout, changes); err != nil {
+		return err
+	}
+	first := old.caution(stderr)
+	if err := now.caution(stderr); err != nil {
+		return err
+	}
+	return first
+}

@@ -1,0 +1,104 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path"
+	"path/filepath"
+	"slices"
+
+	"ringout/layout"
+	"ringout/render"
+	"ringout/render/html"
+)
+
+// webWriter writes the set that a browser opens from disk: a folder of its own,
+// named as the PDF, so that the links of a part of the set never lead into the
+// whole.
+type webWriter struct {
+	to  *delivery
+	dir string
+	set *html.Set
+}
+
+func newWebWriter(to *delivery, name string, plan *layout.Plan, sheets []*layout.Sheet) *webWriter {
+	p := plan.Plant
+	rev := plan.Newest()
+	issue := "Revision " + rev.Mark + " of " + rev.Date
+	if rev.Mark == "" {
+		issue = "Revision " + notGiven
+	}
+	if p.Status != "" {
+		issue += ". " + p.Status
+	}
+	title, notice := p.Name, ""
+	if title == "" {
+		title = notGiven
+	}
+	if plan.Draft {
+		notice = "DRAFT"
+	}
+	if n := len(plan.Sheets); len(sheets) < n {
+		issue += ". " + count(len(sheets), "sheet") + " of " + count(n, "sheet")
+	}
+	var all []html.Sheet
+	for _, s := range sheets {
+		part := ""
+		if s.Of > 1 {
+			part = fmt.Sprintf("%d of %d", s.Part, s.Of)
+		}
+		all = append(all, html.Sheet{Head: s.Head, No: s.No, Number: s.Number, Words: s.Words, Part: part, Kind: s.Kind.Words,
+			Revision: plan.Revision(s).Mark, Code: s.Code, Subject: subject(s)})
+	}
+	return &webWriter{to, name + "-html", html.New(title, issue, notice, all)}
+}
+
+// page writes one page; pages come in the order of the sheets.
+func (w *webWriter) page(p *render.Page) error {
+	return w.write(html.File(p.Name), func(out io.Writer) error { return w.set.Page(out, p) })
+}
+
+// close writes what stands beside the sheets.
+func (w *webWriter) close() error {
+	for name, write := range w.set.Files() {
+		if err := w.write(name, write); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (w *webWriter) write(name string, write func(io.Writer) error) error {
+	f, err := w.to.create(path.Join(w.dir, name))
+	if err != nil {
+		return err
+	}
+	err = write(f)
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	return err
+}
+
+// staleWeb lists sheets in the folders of HTML that were written now that are not
+// of their sets.
+func staleWeb(to *delivery) (old []string) {
+	seen := map[string]bool{}
+	for _, name := range to.names {
+		folder := path.Dir(name)
+		if folder == "." || path.Ext(name) != ".html" || seen[folder] {
+			continue
+		}
+		seen[folder] = true
+		files, err := filepath.Glob(filepath.Join(to.dir, filepath.FromSlash(folder), "*.html"))
+		if err != nil {
+			continue // a name with [ in it: nothing is told
+		}
+		for _, f := range files {
+			if name := path.Join(folder, filepath.Base(f)); !slices.Contains(to.names, name) {
+				old = append(old, name)
+			}
+		}
+	}
+	return old
+}

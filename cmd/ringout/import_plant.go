@@ -1,0 +1,846 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/model"
+)
+
+// importer makes a plant of tables. It takes rows in their order, and everything
+// that they name in the order in which it is first named.
+type importer struct {
+	tables   []*table
+	title    string
+	types    []*anyType
+	places   []*anyPlace
+	parts    []*anyPart
+	cables   []*anyCable
+	loops    []*anyLoop
+	edges    []*edge
+	byTag    map[string]*anyPart // by full tag
+	placeBy  map[string]*anyPlace
+	cableBy  map[string]*anyCable
+	loopBy   map[string]*anyLoop
+	spare    string // what is done with most spares
+	findings []string
+}
+
+// keys are the lines of an object in the text, in order.
+type keys []keyed
+
+type keyed struct{ key, value string }
+
+func (k *keys) add(key, value string) {
+	if value != "" {
+		*k = append(*k, keyed{key, value})
+	}
+}
+
+type anyType struct {
+	name         string
+	groups, size int
+	code         bool
+	positive     int // core that is +
+	keys         keys
+	colours      map[[2]int]string // by group and core, from the termination list
+}
+
+type anyPlace struct {
+	tag, kind string
+	guessed   bool // no list describes it
+	keys      keys
+	colour    model.Colour // of wires inside
+	feeds     []string
+}
+
+// anyPart is a strip, bar, card, barrier, supply or device. Kind is "" where
+// nothing tells it.
+type anyPart struct {
+	tag, name string
+	kind      string
+	place     *anyPlace // nil in the field
+	terminals []string
+	given     bool // terminals are all that there are
+	keys      keys
+	channels  map[string]int // of a card, by terminal
+	rows      []*sheetRow    // of a card
+	loop      string         // of a device
+}
+
+type anyCable struct {
+	tag, from, to string
+	typ           *anyType
+	keys          keys
+	cores         map[[2]int]*edge // by group and core; core 0 is a screen
+}
+
+type anyLoop struct {
+	tag      string
+	listed   bool // in a list of loops
+	keys     keys
+	circuits []*anyCircuit
+}
+
+type anyCircuit struct {
+	name  string
+	loop  *anyLoop
+	edges []*edge
+	walk  []walkStep
+}
+
+// edge is one conductor: a core, a screen, or a wire inside a place.
+type edge struct {
+	row        *sheetRow
+	cable      *anyCable // nil for wires
+	group, n   int
+	wire       string // wire, jumper, feed or screen; "" for cores
+	place      *anyPlace
+	colour     model.Colour
+	circuit    *anyCircuit
+	lane, step int
+	role       string
+	from, to   terminalEnd
+	spare      string
+}
+
+func (e *edge) isScreen() bool { return e.cable != nil && e.n == 0 || e.wire == "screen" }
+
+// terminalEnd is where an edge ends: a terminal of a part, or free.
+type terminalEnd struct {
+	part *anyPart
+	name string
+	free string
+}
+
+// lose reports a row that cannot be placed; column may be "".
+func (im *importer) lose(r *sheetRow, column, format string, args ...any) {
+	if !r.lost {
+		im.findings = append(im.findings, r.where(column)+": "+fmt.Sprintf(format, args...))
+	}
+	r.lost = true
+}
+
+// each calls f with every row of the tables of one kind.
+func (im *importer) each(kind string, f func(r *sheetRow)) {
+	for _, t := range im.tables {
+		if t.kind != nil && t.kind.name == kind {
+			for _, r := range t.rows {
+				f(r)
+			}
+		}
+	}
+}
+
+// gather takes all tables in.
+func (im *importer) gather() {
+	im.byTag, im.placeBy = map[string]*anyPart{}, map[string]*anyPlace{}
+	im.cableBy, im.loopBy = map[string]*anyCable{}, map[string]*anyLoop{}
+	im.each("types", im.takeType)
+	im.each("parts", im.takePart)
+	im.each("io", im.takeChannel)
+	im.each("instruments", im.takeInstrument)
+	im.each("loops", func(r *sheetRow) {
+		tag := r.get("loop")
+		if !im.isTag(r, "loop", tag) {
+			return
+		}
+		l := im.loop(tag)
+		if l.listed {
+			im.lose(r, "loop", "%s is described twice", tag)
+			return
+		}
+		l.listed, l.keys = true, nil
+		for _, k := range []string{"service", "area", "reference"} {
+			l.keys.add(k, r.get(k))
+		}
+		l.keys.add("status", unlessNew(r.get("status")))
+	})
+	im.each("cables", im.takeCable)
+	im.each("cores", im.takeCore)
+	im.each("wires", im.takeWire)
+	im.settlePlaces()
+	im.settleColours()
+	im.settleSpares()
+}
+
+// isTag tells whether a text can be a tag, and reports it otherwise.
+func (im *importer) isTag(r *sheetRow, column, tag string) bool {
+	switch {
+	case tag == "":
+		im.lose(r, column, "is empty")
+	case strings.ContainsAny(tag, " \t\n,>:"):
+		im.lose(r, column, "%q holds a blank, a comma, > or :, and cannot be a tag", tag)
+	default:
+		return true
+	}
+	return false
+}
+
+// isFree tells whether nothing bears a tag yet, and reports it otherwise.
+func (im *importer) isFree(r *sheetRow, column, tag string) bool {
+	what := ""
+	switch {
+	case im.byTag[tag] != nil:
+		what = "part"
+	case im.placeBy[tag] != nil:
+		what = "place"
+	case im.cableBy[tag] != nil:
+		what = "cable"
+	default:
+		return true
+	}
+	im.lose(r, column, "%s is the tag of a %s already", tag, what)
+	return false
+}
+
+// mayPlace returns the place with a tag, made if it is not there; nil where the
+// tag is something else's.
+func (im *importer) mayPlace(r *sheetRow, column, tag, kind string) *anyPlace {
+	if pl := im.place(tag); pl != nil || !im.isTag(r, column, tag) || !im.isFree(r, column, tag) {
+		return pl
+	}
+	return im.newPlace(tag, kind, true)
+}
+
+func unlessNew(status string) string {
+	if status == "new" {
+		return ""
+	}
+	return status
+}
+
+// withUnit puts a unit behind a plain number; text stays as it is.
+func withUnit(s, unit string) string {
+	if _, err := strconv.ParseFloat(s, 64); err == nil {
+		return s + " " + unit
+	}
+	return s
+}
+
+// groupSize gives how many cores a group has.
+var groupSize = map[string]int{"core": 1, "pair": 2, "triad": 3, "triple": 3, "quad": 4}
+
+// makeUp reads the make-up of a cable from a row; nil where it has none.
+func (im *importer) makeUp(r *sheetRow, name string) *anyType {
+	size := groupSize[strings.TrimSuffix(strings.ToLower(r.get("group")), "s")]
+	n, err := strconv.Atoi(r.get("groups"))
+	if size == 0 || err != nil || n < 1 || n > 600 {
+		return nil
+	}
+	t := &anyType{name: name, groups: n, size: size, positive: 1, colours: map[[2]int]string{}}
+	t.keys.add([]string{"", "cores", "pairs", "triads", "quads"}[size], strconv.Itoa(n))
+	t.keys.add("conductor", strings.Replace(r.get("conductor"), "²", "2", 1))
+	t.keys.add("screen", strings.ToLower(r.get("screen")))
+	return t
+}
+
+func (im *importer) takeType(r *sheetRow) {
+	name := r.get("type")
+	switch {
+	case name == "":
+		im.lose(r, "type", "is empty")
+		return
+	case im.typeNamed(name) != nil:
+		im.lose(r, "type", "%s is described twice", name)
+		return
+	}
+	t := im.makeUp(r, name)
+	if t == nil {
+		im.lose(r, "groups", "%q of %q is not how a cable is made up: a number, then core, pair, triad or quad", r.get("groups"), r.get("group"))
+		return
+	}
+	if c, ok := model.FindCode(r.get("colour code")); ok {
+		t.code, t.positive = true, max(1, c.Positive())
+		t.keys.add("code", c.Name)
+	} else if s := r.get("colour code"); s != "" {
+		im.findings = append(im.findings, fmt.Sprintf("%s: %q is not a colour code; the colours of the termination list are taken", r.where("colour code"), s))
+	}
+	for _, u := range [][3]string{{"ohms", "Ω/km", "ohm/km"}, {"insulation", "MΩ·km", "Mohm km"}, {"capacitance", "pF/m", "pF/m"},
+		{"inductance", "µH/m", "uH/m"}, {"L/R", "µH/Ω", "uH/ohm"}} {
+		t.keys.add(u[0], withUnitUnlessEmpty(r.get(u[1]), u[2]))
+	}
+	t.keys.add("sheath", r.get("sheath"))
+	t.keys.add("gland", r.get("gland"))
+	im.types = append(im.types, t)
+}
+
+func withUnitUnlessEmpty(s, unit string) string {
+	if s == "" {
+		return ""
+	}
+	return withUnit(s, unit)
+}
+
+func (im *importer) typeNamed(name string) *anyType {
+	for _, t := range im.types {
+		if t.name == name {
+			return t
+		}
+	}
+	return nil
+}
+
+func (im *importer) place(tag string) *anyPlace { return im.placeBy[tag] }
+
+func (im *importer) newPlace(tag, kind string, guessed bool) *anyPlace {
+	p := &anyPlace{tag: tag, kind: kind, guessed: guessed}
+	im.places, im.placeBy[tag] = append(im.places, p), p
+	return p
+}
+
+func (im *importer) newPart(tag, name, kind string, place *anyPlace) *anyPart {
+	p := &anyPart{tag: tag, name: name, kind: kind, place: place, channels: map[string]int{}}
+	im.parts = append(im.parts, p)
+	im.byTag[tag] = p
+	return p
+}
+
+func (im *importer) loop(tag string) *anyLoop {
+	if l := im.loopBy[tag]; l != nil {
+		return l
+	}
+	l := &anyLoop{tag: tag}
+	im.loops, im.loopBy[tag] = append(im.loops, l), l
+	return l
+}
+
+// partColumns are columns of parts with their keys and units.
+var partColumns = []struct{ column, key, unit string }{
+	{"marks", "marks", ""}, {"jumpers", "jumpers", ""}, {"bonded", "bonded", ""}, {"largest mm2", "largest", "mm2"},
+	{"conductors", "conductors", ""}, {"rail", "rail", ""}, {"pitch mm", "pitch", "mm"}, {"model", "model", ""},
+	{"ohms", "ohms", "ohm"}, {"return ohms", "return ohms", "ohm"}, {"drop V", "drop", "V"}, {"working V", "working volts", "V"},
+	{"volts", "volts", ""}, {"least volts", "least volts", "V"}, {"limit mA", "limit", "mA"}, {"load ohms", "load", "ohm"},
+	{"circuit", "circuit", ""}, {"fuse", "fuse", ""}, {"entity", "entity", ""},
+}
+
+func (im *importer) takePart(r *sheetRow) {
+	name, kind := r.get("part"), strings.ToLower(r.get("kind"))
+	if !im.isTag(r, "part", name) {
+		return
+	}
+	switch kind {
+	case "box", "cabinet", "panel", "system":
+		if !im.isFree(r, "part", name) {
+			return
+		}
+		pl := im.newPlace(name, kind, false)
+		pl.keys.add("at", r.get("at"))
+		pl.keys.add("status", unlessNew(r.get("status")))
+		if wire := strings.Replace(r.get("wire"), "²", "2", 1); wire != "" {
+			pl.keys.add("wire", wire)
+			pl.colour, _ = model.ParseColour(wire[strings.LastIndexByte(wire, ' ')+1:])
+		}
+		return
+	case "strip", "earth bar", "barrier", "isolator", "supply":
+	default:
+		im.lose(r, "kind", "%q is not a kind of place or part: box, cabinet, panel, system, strip, earth bar, barrier, isolator or supply", kind)
+		return
+	}
+	pl := im.place(r.get("place"))
+	if pl == nil {
+		im.lose(r, "place", "no place is described above that is tagged %q", r.get("place"))
+		return
+	}
+	tag := name
+	if kind == "strip" || kind == "earth bar" {
+		tag = pl.tag + "/" + name
+	}
+	if !im.isFree(r, "part", tag) {
+		return
+	}
+	p := im.newPart(tag, name, kind, pl)
+	p.given = true
+	switch kind {
+	case "earth bar":
+		p.terminals = []string{name}
+		p.keys.add("at", cmp.Or(r.get("at"), "earth"))
+		return
+	case "strip":
+		if p.terminals = spanNames(r.get("terminals")); p.terminals == nil {
+			p.given = false // those of the termination list
+		} else {
+			p.keys.add("terminals", r.get("terminals"))
+		}
+	default:
+		p.terminals = strings.Fields(r.get("terminals"))
+		p.keys.add("terminals", r.get("terminals"))
+	}
+	for _, c := range partColumns {
+		s := r.get(c.column)
+		if c.unit != "" {
+			s = withUnitUnlessEmpty(s, c.unit)
+		}
+		p.keys.add(c.key, s)
+	}
+	p.keys.add("status", r.get("status"))
+}
+
+// spanNames are the names of terminals that "F1..F8 fused 0.5 A; N1..N8" tells;
+// nil where it cannot be counted.
+func spanNames(s string) []string {
+	var names []string
+	for _, item := range strings.Split(s, ";") {
+		words := strings.Fields(item)
+		if len(words) == 0 || slices.Contains(words, "decks") {
+			return nil
+		}
+		low, high, is := strings.Cut(words[0], "..")
+		if !is {
+			names = append(names, low)
+			continue
+		}
+		head := strings.TrimRight(low, "0123456789")
+		a, errA := strconv.Atoi(low[len(head):])
+		b, errB := strconv.Atoi(strings.TrimPrefix(high, head))
+		if errA != nil || errB != nil || b < a || b-a >= 2000 {
+			return nil
+		}
+		for n := a; n <= b; n++ {
+			names = append(names, head+strconv.Itoa(n))
+		}
+	}
+	return names
+}
+
+func (im *importer) takeChannel(r *sheetRow) {
+	tag := r.get("card")
+	if !im.isTag(r, "card", tag) {
+		return
+	}
+	ch, err := strconv.Atoi(r.get("channel"))
+	if err != nil || ch < 1 || ch > 512 {
+		im.lose(r, "channel", "%q is not a channel from 1 to 512", r.get("channel"))
+		return
+	}
+	p := im.byTag[tag]
+	if p == nil {
+		var pl *anyPlace
+		if s := r.get("place"); s != "" { // else the termination list tells
+			if pl = im.mayPlace(r, "place", s, "system"); pl == nil {
+				return
+			}
+		}
+		if !im.isFree(r, "card", tag) {
+			return
+		}
+		p = im.newPart(tag, tag, cmp.Or(r.get("kind"), "card"), pl)
+		p.given = true
+		p.keys.add("address", r.get("address"))
+		p.keys.add("power", r.get("power"))
+		p.keys.add("volts", withUnitUnlessEmpty(r.get("card volts"), "V"))
+		p.keys.add("ohms", withUnitUnlessEmpty(r.get("card ohms"), "ohm"))
+		p.keys.add("limit", withUnitUnlessEmpty(r.get("card limit mA"), "mA"))
+		p.keys.add("status", r.get("status"))
+	}
+	p.rows = append(p.rows, r)
+	for _, name := range strings.Fields(r.get("terminals")) {
+		if p.channels[name] != 0 {
+			im.lose(r, "terminals", "%s has terminal %s already", tag, name)
+			return
+		}
+		p.channels[name] = ch
+		p.terminals = append(p.terminals, name)
+	}
+}
+
+// instrumentColumns are columns of instruments with their keys and units.
+var instrumentColumns = []struct{ column, key, unit string }{
+	{"in", "in", ""}, {"at", "at", ""}, {"model", "model", ""}, {"process", "process", ""}, {"range", "range", ""},
+	{"calibrated", "calibrated", ""}, {"signal", "signal", ""}, {"square root", "square root", ""}, {"lift-off", "lift-off", "V"},
+	{"failure mA", "failure current", "mA"}, {"ohms", "ohms", "ohm"}, {"drop", "drop", "V"}, {"pull-in V", "pull-in", "V"},
+	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"class", "class", ""},
+	{"sensor", "sensor", ""}, {"set", "set", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""},
+	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},
+	{"on", "on", ""}, {"entity", "entity", ""}, {"terminals", "terminals", ""}, {"status", "status", ""},
+}
+
+func (im *importer) takeInstrument(r *sheetRow) {
+	tag := r.get("instrument")
+	if !im.isTag(r, "instrument", tag) {
+		return
+	}
+	if !im.isFree(r, "instrument", tag) {
+		return
+	}
+	var pl *anyPlace
+	if s := r.get("in"); s != "" {
+		if pl = im.mayPlace(r, "in", s, "panel"); pl == nil {
+			return
+		}
+	}
+	p := im.newPart(tag, tag, r.get("kind"), pl)
+	p.loop = cmp.Or(r.get("loop"), tag)
+	p.given = r.get("terminals") != ""
+	p.terminals = strings.Fields(r.get("terminals"))
+	for _, c := range instrumentColumns {
+		s := r.get(c.column)
+		if c.unit != "" {
+			s = withUnitUnlessEmpty(s, c.unit)
+		}
+		p.keys.add(c.key, s)
+	}
+	l := im.loop(p.loop)
+	if !slices.ContainsFunc(l.keys, func(k keyed) bool { return k.key == "service" }) {
+		l.keys.add("service", r.get("service"))
+	}
+}
+
+func (im *importer) takeCable(r *sheetRow) {
+	c := &anyCable{tag: r.get("cable"), from: r.get("from"), to: r.get("to"), cores: map[[2]int]*edge{}}
+	if !im.isTag(r, "cable", c.tag) || !im.isTag(r, "from", c.from) || !im.isTag(r, "to", c.to) {
+		return
+	}
+	if !im.isFree(r, "cable", c.tag) {
+		return
+	}
+	name := r.get("type")
+	made := im.makeUp(r, name)
+	if c.typ = im.typeNamed(name); c.typ == nil {
+		switch {
+		case name == "":
+			im.lose(r, "type", "is empty")
+			return
+		case made == nil:
+			im.lose(r, "type", "nothing tells how %s is made up: a column groups and a column group, or a list of types", name)
+			return
+		}
+		c.typ = made
+		im.types = append(im.types, made)
+	} else if made != nil && (made.groups != c.typ.groups || made.size != c.typ.size) {
+		im.lose(r, "groups", "%s is made up otherwise above", name)
+		return
+	}
+	c.keys.add("length", withUnitUnlessEmpty(r.get("length m"), "m"))
+	c.keys.add("status", unlessNew(r.get("status")))
+	c.keys.add("route", r.get("route"))
+	c.keys.add("gland from", r.get("from gland"))
+	c.keys.add("gland to", r.get("to gland"))
+	im.cables, im.cableBy[c.tag] = append(im.cables, c), c
+}
+
+func (im *importer) cable(tag string) *anyCable { return im.cableBy[tag] }
+
+// coreWord is a core as lists name it, behind the cable's tag: 3a, 3S, 5, OS.
+var coreWord = regexp.MustCompile(`^(\d{0,4})(?:([a-d])|(s|sh|scr|screen|drain))?$`)
+
+// coreOf tells group and place in the group of a core; place 0 is a screen.
+func coreOf(c *anyCable, core, group string) (g, n int, ok bool) {
+	word := strings.ToLower(strings.TrimLeft(strings.TrimPrefix(core, c.tag), " -./"))
+	if word == "os" || word == "overall screen" {
+		return 0, 0, true
+	}
+	m := coreWord.FindStringSubmatch(word)
+	if m == nil || word == "" {
+		return 0, 0, false
+	}
+	g, _ = strconv.Atoi(group)
+	number, _ := strconv.Atoi(m[1])
+	size := c.typ.size
+	switch {
+	case m[3] != "": // a screen
+		g, n = max(g, number), 0
+	case m[2] != "":
+		g, n = cmp.Or(number, g), int(m[2][0]-'a')+1
+	case size == 1:
+		g, n = number, 1
+	case g > 0 && number <= size:
+		n = number
+	default: // through the whole cable
+		g, n = (number-1)/size+1, (number-1)%size+1
+	}
+	return g, n, g <= c.typ.groups && n <= size && (g > 0 || n == 0)
+}
+
+func (im *importer) takeCore(r *sheetRow) {
+	c := im.cable(r.get("cable"))
+	if c == nil {
+		im.lose(r, "cable", "no cable of the schedule is tagged %q", r.get("cable"))
+		return
+	}
+	g, n, ok := coreOf(c, r.get("core"), r.get("group"))
+	if !ok {
+		im.lose(r, "core", "%q is not a core of %s, which has %d of %d", r.get("core"), c.tag, c.typ.groups, c.typ.size)
+		return
+	}
+	if c.cores[[2]int{g, n}] != nil {
+		im.lose(r, "core", "%s is listed twice", r.get("core"))
+		return
+	}
+	e := &edge{row: r, cable: c, group: g, n: n}
+	if !im.takeEdge(e) {
+		return
+	}
+	if s := r.get("colour"); s != "" && n > 0 {
+		if e.colour, ok = model.ParseColour(s); !ok {
+			im.lose(r, "colour", "%q is not a colour", s)
+			return
+		}
+		if old, had := c.typ.colours[[2]int{g, n}]; had && old != e.colour.Letters() && !c.typ.code {
+			im.lose(r, "colour", "%s has %s here and %s in another cable of type %s", r.get("core"), e.colour.Letters(), old, c.typ.name)
+			return
+		}
+		c.typ.colours[[2]int{g, n}] = e.colour.Letters()
+	}
+	c.cores[[2]int{g, n}] = e
+	im.edges = append(im.edges, e)
+}
+
+func (im *importer) takeWire(r *sheetRow) {
+	e := &edge{row: r, wire: strings.ToLower(r.get("wire"))}
+	if !slices.Contains([]string{"wire", "jumper", "feed", "screen"}, e.wire) {
+		im.lose(r, "wire", "%q is none of wire, jumper, feed and screen", e.wire)
+		return
+	}
+	if s := r.get("place"); s != "" {
+		if e.place = im.mayPlace(r, "place", s, "cabinet"); e.place == nil {
+			return
+		}
+	}
+	if s := r.get("colour"); s != "" {
+		var ok bool
+		if e.colour, ok = model.ParseColour(s); !ok {
+			im.lose(r, "colour", "%q is not a colour", s)
+			return
+		}
+	}
+	if im.takeEdge(e) {
+		im.edges = append(im.edges, e)
+	}
+}
+
+// takeEdge reads what cores and wires have in common.
+func (im *importer) takeEdge(e *edge) bool {
+	r := e.row
+	for _, c := range []struct {
+		column string
+		into   *int
+	}{{"lane", &e.lane}, {"step", &e.step}} {
+		if s := r.get(c.column); s != "" {
+			n, err := strconv.Atoi(s)
+			if err != nil || n < 1 || n > 100 {
+				im.lose(r, c.column, "%q is not a number from 1 to 100", s)
+				return false
+			}
+			*c.into = n
+		}
+	}
+	e.role, e.spare = r.get("polarity"), r.get("spare")
+	var okFrom, okTo bool
+	if e.from, okFrom = im.end(e, "from"); !okFrom {
+		return false
+	}
+	if e.to, okTo = im.end(e, "to"); !okTo {
+		return false
+	}
+	if name := r.get("circuit"); name != "" && e.spare == "" {
+		loop := r.get("loop")
+		if loop == "" {
+			loop = name
+			if p := im.byTag[name]; p != nil && p.loop != "" {
+				loop = p.loop
+			}
+		}
+		im.join(e, im.circuit(im.loop(loop), name))
+	}
+	return true
+}
+
+func (im *importer) circuit(l *anyLoop, name string) *anyCircuit {
+	for _, c := range l.circuits {
+		if c.name == name {
+			return c
+		}
+	}
+	c := &anyCircuit{name: name, loop: l}
+	l.circuits = append(l.circuits, c)
+	return c
+}
+
+func (im *importer) join(e *edge, c *anyCircuit) {
+	e.circuit = c
+	c.edges = append(c.edges, e)
+}
+
+// end reads PART:TERMINAL, or what is done with a free end. A part that no list
+// describes is taken for a strip where its tag is PLACE/NAME, for a field device
+// where a cable goes to it, and else for a card of the place that the cable goes to.
+func (im *importer) end(e *edge, column string) (terminalEnd, bool) {
+	s := e.row.get(column)
+	tag, name, is := strings.Cut(s, ":")
+	if !is {
+		return terminalEnd{free: s}, true
+	}
+	if strings.ContainsAny(s, " \t\n,>") || tag == "" || name == "" {
+		im.lose(e.row, column, "%q is not a terminal: write PART:TERMINAL, such as JB-21/X1:7", s)
+		return terminalEnd{}, false
+	}
+	p := im.byTag[tag]
+	if p == nil {
+		p = im.unknownPart(e, tag, column)
+	}
+	if p == nil {
+		return terminalEnd{}, false
+	}
+	if p.place == nil && len(p.rows) > 0 && e.cable != nil {
+		at := e.cable.to
+		if column == "from" {
+			at = e.cable.from
+		}
+		p.place = im.mayPlace(e.row, column, at, "system")
+	}
+	earthScrew := p.loop != "" && name == "earth"
+	if !slices.Contains(p.terminals, name) && !earthScrew {
+		if p.given && len(p.terminals) > 0 {
+			im.lose(e.row, column, "%s has no terminal %s", tag, name)
+			return terminalEnd{}, false
+		}
+		p.terminals = append(p.terminals, name)
+	}
+	return terminalEnd{part: p, name: name}, true
+}
+
+func (im *importer) unknownPart(e *edge, tag, column string) *anyPart {
+	placeTag, strip, is := strings.Cut(tag, "/")
+	switch {
+	case is && (placeTag == "" || strip == ""):
+		im.lose(e.row, column, "%q is not PLACE/STRIP", tag)
+		return nil
+	case !im.isFree(e.row, column, tag):
+		return nil
+	case is:
+		pl := im.mayPlace(e.row, column, placeTag, "box")
+		if pl == nil {
+			return nil
+		}
+		kind := "strip"
+		if e.row.get(column) == tag+":"+strip && e.isScreen() {
+			kind = "earth bar"
+		}
+		return im.newPart(tag, strip, kind, pl)
+	case e.cable != nil && (tag == e.cable.from || tag == e.cable.to):
+		p := im.newPart(tag, tag, "", nil)
+		p.loop = cmp.Or(e.row.get("loop"), tag)
+		im.loop(p.loop)
+		return p
+	}
+	pl := e.place
+	if e.cable != nil {
+		at := e.cable.to
+		if column == "from" {
+			at = e.cable.from
+		}
+		if pl = im.mayPlace(e.row, column, at, "system"); pl == nil {
+			return nil
+		}
+	}
+	if pl == nil {
+		im.lose(e.row, column, "nothing tells what %s is or where", tag)
+		return nil
+	}
+	return im.newPart(tag, tag, "card", pl)
+}
+
+// settlePlaces guesses what sort the places are that no list describes. One
+// without strips is a system. Where cards are, or the next place has them, or no
+// field device goes to, is a cabinet; else it is a box.
+func (im *importer) settlePlaces() {
+	for _, p := range im.parts {
+		if p.place == nil && p.loop == "" {
+			for _, r := range p.rows {
+				im.lose(r, "place", "nothing tells where card %s is", p.tag)
+			}
+		}
+	}
+	strips, cards, near := map[*anyPlace]bool{}, map[*anyPlace]bool{}, map[*anyPlace]bool{}
+	for _, p := range im.parts {
+		if p.place != nil {
+			strips[p.place] = strips[p.place] || p.kind == "strip"
+			cards[p.place] = cards[p.place] || p.isCard()
+		}
+	}
+	fields := map[*anyPlace]bool{}
+	for _, c := range im.cables {
+		for _, ends := range [][2]string{{c.from, c.to}, {c.to, c.from}} {
+			if pl := im.place(ends[0]); pl != nil {
+				p := im.byTag[ends[1]]
+				fields[pl] = fields[pl] || p != nil && p.isDevice()
+				near[pl] = near[pl] || cards[im.place(ends[1])]
+			}
+		}
+	}
+	for _, pl := range im.places {
+		switch {
+		case !pl.guessed:
+		case !strips[pl]:
+			pl.kind = "system"
+		case cards[pl] || near[pl] || !fields[pl]:
+			pl.kind = "cabinet"
+		default:
+			pl.kind = "box"
+		}
+	}
+}
+
+// settleColours gives the colours of the termination list to types without a
+// colour code, where it has them all. Printed numbers do not go into a list of
+// colours: a code that has the same colours is looked for.
+func (im *importer) settleColours() {
+	for _, t := range im.types {
+		if t.code || len(t.colours) < t.groups*t.size {
+			continue
+		}
+		var groups []string
+		for g := 1; g <= t.groups; g++ {
+			var group []string
+			for n := 1; n <= t.size; n++ {
+				group = append(group, t.colours[[2]int{g, n}])
+			}
+			groups = append(groups, strings.Join(group, " "))
+		}
+		all := strings.Join(groups, "; ")
+		if !strings.ContainsAny(all, "0123456789") {
+			t.keys.add("colours", all)
+			continue
+		}
+		for _, c := range model.Codes() {
+			if t.wears(c) {
+				t.positive = max(1, c.Positive())
+				t.keys.add("code", c.Name)
+				break
+			}
+		}
+	}
+}
+
+// wears tells whether a code gives every core the colour that was listed.
+func (t *anyType) wears(c *model.Code) bool {
+	for g := 1; g <= t.groups; g++ {
+		cores, ok := c.Cores(g, t.size)
+		if !ok {
+			return false
+		}
+		for i, colour := range cores {
+			if colour.Letters() != t.colours[[2]int{g, i + 1}] {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// settleSpares finds what is done with most spares.
+func (im *importer) settleSpares() {
+	times := map[string]int{}
+	for _, e := range im.edges {
+		if e.circuit == nil && e.cable != nil && e.group > 0 && e.from.part == nil && e.to.part == nil && e.from.free == e.to.free && e.from.free != "" {
+			if times[e.from.free]++; times[e.from.free] > times[im.spare] {
+				im.spare = e.from.free
+			}
+		}
+	}
+}

@@ -1,0 +1,400 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// This file reads CSV files and workbooks into tables whose columns are known.
+
+// Limits of what is read.
+const (
+	mostBytes = 64 << 20 // of one file, and of one workbook unpacked
+	mostCell  = 2000     // characters of one cell
+	mostRows  = 200_000  // of one table
+)
+
+// importable is one kind of table that import reads: the columns that it looks
+// for, and those that it cannot do without. Columns are called as list calls
+// them; a map gives them other names.
+type importable struct {
+	name  string
+	needs []string
+	reads []string
+}
+
+// importables are all kinds of table that are read. Every name is that of a list.
+var importables = []importable{
+	{"cables", []string{"cable", "type", "from", "to"}, []string{
+		"groups", "group", "conductor", "screen", "from gland", "to gland", "length m", "status", "route"}},
+	{"cores", []string{"cable", "core", "from", "to"}, []string{
+		"group", "colour", "loop", "circuit", "lane", "step", "polarity", "spare"}},
+	{"wires", []string{"from", "to", "wire"}, []string{
+		"place", "colour", "loop", "circuit", "lane", "step", "polarity"}},
+	{"types", []string{"type", "groups", "group", "conductor", "screen"}, []string{
+		"colour code", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω", "sheath", "gland"}},
+	{"parts", []string{"part", "place", "kind"}, []string{
+		"at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors", "rail", "pitch mm", "model",
+		"ohms", "return ohms", "drop V", "working V", "volts", "least volts", "limit mA", "load ohms", "circuit", "fuse",
+		"entity", "status"}},
+	{"io", []string{"card", "channel"}, []string{
+		"place", "address", "kind", "power", "terminals", "card volts", "card ohms", "card limit mA", "status"}},
+	{"instruments", []string{"instrument", "kind"}, []string{
+		"loop", "service", "in", "at", "model", "process", "range", "calibrated", "signal", "square root", "lift-off",
+		"failure mA", "ohms", "drop", "pull-in V", "series ohms", "parallel ohms", "HART", "class", "sensor", "set", "fail",
+		"action", "air", "fuse", "zone", "simple apparatus", "drives", "on", "entity",
+		"terminals", "status"}},
+	{"loops", []string{"loop", "service"}, []string{"area", "reference", "status"}},
+}
+
+// columns are all that are looked for, the needed ones first.
+func (k importable) columns() []string { return slices.Concat(k.needs, k.reads) }
+
+// madeFrom are lists that say nothing which the others do not say.
+var madeFrom = []string{"terminals", "spares", "sheets", "readings", "ohms", "margins"}
+
+// sheetRow is one row of a table with the place that it was read from.
+type sheetRow struct {
+	table *table
+	n     int // in the file, from 1
+	cells []string
+	lost  bool // it goes to the unplaced rows
+}
+
+// table is one CSV file or one sheet of a workbook.
+type table struct {
+	file, sheet string // sheet is "" in a CSV file
+	kind        *importable
+	heads       []string
+	column      map[string]int // of the names in kind
+	rows        []*sheetRow
+}
+
+func (t *table) String() string {
+	if t.sheet == "" {
+		return t.file
+	}
+	return t.file + ", sheet " + t.sheet
+}
+
+// get is the text in the column of this name, without blanks round it; "" where
+// it is empty, NOT GIVEN, or where there is no such column.
+func (r *sheetRow) get(column string) string {
+	i, ok := r.table.column[column]
+	if !ok || i >= len(r.cells) {
+		return ""
+	}
+	s := strings.TrimSpace(r.cells[i])
+	if strings.EqualFold(s, notGiven) {
+		return ""
+	}
+	return s
+}
+
+// where names the place of a cell for a message.
+func (r *sheetRow) where(column string) string {
+	s := fmt.Sprintf("%s, row %d", r.table, r.n)
+	if i, ok := r.table.column[column]; ok {
+		letter, err := excelize.ColumnNumberToName(i + 1)
+		if err == nil {
+			s += fmt.Sprintf(", column %s (%s)", letter, strings.TrimSpace(r.table.heads[i]))
+		}
+	}
+	return s
+}
+
+// columnMap tells what the columns are called in somebody's own lists: by kind
+// of table, and by our name.
+type columnMap map[string]map[string]string
+
+// readMap reads a map as printMap writes it.
+func readMap(name string, text string) (columnMap, error) {
+	m := columnMap{}
+	var kind *importable
+	for i, line := range strings.Split(text, "\n") {
+		line = strings.TrimSpace(line)
+		at := fmt.Sprintf("%s, line %d", name, i+1)
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		ours, theirs, is := strings.Cut(line, ":")
+		ours, theirs = strings.TrimSpace(ours), strings.Trim(strings.TrimSpace(theirs), `"'`)
+		if !is {
+			return nil, wrongUsef("%s: %q is neither a kind of table nor a column: write cables:, or from: \"their name\"", at, line)
+		}
+		if theirs == "" {
+			k := slices.IndexFunc(importables, func(k importable) bool { return k.name == ours })
+			if k < 0 {
+				return nil, wrongUsef("%s: %q is not a kind of table%s", at, ours, didYouMean(ours, importNames()))
+			}
+			kind = &importables[k]
+			if m[ours] == nil {
+				m[ours] = map[string]string{}
+			}
+			continue
+		}
+		if kind == nil {
+			return nil, wrongUsef("%s: %q stands before any kind of table, such as cables:", at, ours)
+		}
+		if !slices.Contains(kind.columns(), ours) {
+			return nil, wrongUsef("%s: %q is not a column of %s%s", at, ours, kind.name, didYouMean(ours, kind.columns()))
+		}
+		m[kind.name][ours] = theirs
+	}
+	return m, nil
+}
+
+// printMap writes the names of our own columns as a map to change.
+func printMap(w io.Writer) error {
+	var b strings.Builder
+	b.WriteString("# What the columns are called: our name, then the name in the lists that are read.\n# Lines that stay as they are may be left out.\n")
+	for _, k := range importables {
+		fmt.Fprintf(&b, "\n# has to have: %s\n%s:\n", strings.Join(k.needs, ", "), k.name)
+		for _, c := range k.columns() {
+			fmt.Fprintf(&b, "  %s: %q\n", c, c)
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func importNames() []string {
+	var names []string
+	for _, k := range importables {
+		names = append(names, k.name)
+	}
+	return names
+}
+
+// readTables reads all tables of one file. Title is the name of the plant, if
+// a workbook tells it.
+func readTables(file string, m columnMap) (tables []*table, title string, err error) {
+	data, err := readLimited(file)
+	if err != nil {
+		return nil, "", err
+	}
+	if bytes.HasPrefix(data, []byte("PK")) || strings.EqualFold(filepath.Ext(file), ".xlsx") {
+		tables, title, err = readWorkbook(file, data)
+	} else {
+		var t *table
+		if t, err = readCSV(file, data); err == nil {
+			tables = []*table{t}
+		}
+	}
+	if err != nil {
+		return nil, "", err
+	}
+	for _, t := range tables {
+		if err := t.settle(m); err != nil {
+			return nil, "", err
+		}
+	}
+	return tables, title, nil
+}
+
+func readLimited(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, wrongUsef("%s: cannot be read: %v", file, reason(err))
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
+	switch {
+	case err != nil:
+		return nil, wrongUsef("%s: cannot be read: %v", file, reason(err))
+	case len(data) > mostBytes:
+		return nil, wrongUsef("%s: is larger than %d MB", file, mostBytes>>20)
+	case len(bytes.TrimSpace(data)) == 0:
+		return nil, wrongUsef("%s: is empty", file)
+	}
+	return data, nil
+}
+
+// readCSV reads one table, its cells parted by commas, semicolons or tabs:
+// whichever its first line has most of.
+func readCSV(file string, data []byte) (*table, error) {
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if !utf8.Valid(data) {
+		return nil, wrongUsef("%s: is not UTF-8 text: save it as CSV UTF-8", file)
+	}
+	first, _, _ := bytes.Cut(data, []byte("\n"))
+	comma := ','
+	for _, c := range ";\t" {
+		if bytes.Count(first, []byte(string(c))) > bytes.Count(first, []byte(string(comma))) {
+			comma = c
+		}
+	}
+	r := csv.NewReader(bytes.NewReader(data))
+	r.Comma, r.FieldsPerRecord = comma, -1
+	t := &table{file: file}
+	for {
+		cells, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return t, nil
+		}
+		if err != nil {
+			text := err.Error()
+			if p := (*csv.ParseError)(nil); errors.As(err, &p) {
+				text = fmt.Sprintf("line %d: %v", p.Line, p.Err)
+			}
+			return nil, wrongUsef("%s: is not CSV: %s", file, text)
+		}
+		line, _ := r.FieldPos(0)
+		if err := t.add(line, cells); err != nil {
+			return nil, err
+		}
+	}
+}
+
+// readWorkbook reads every sheet of a workbook.
+func readWorkbook(file string, data []byte) ([]*table, string, error) {
+	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{
+		RawCellValue: true, UnzipSizeLimit: 4 * mostBytes, UnzipXMLSizeLimit: mostBytes})
+	if err != nil {
+		return nil, "", wrongUsef("%s: is not a workbook (.xlsx) that can be read: %v", file, err)
+	}
+	defer f.Close()
+	var all []*table
+	for _, name := range f.GetSheetList() {
+		rows, err := f.Rows(name)
+		if err != nil {
+			return nil, "", wrongUsef("%s, sheet %s: cannot be read: %v", file, name, err)
+		}
+		t := &table{file: file, sheet: name}
+		for n := 1; rows.Next(); n++ {
+			cells, err := rows.Columns()
+			if err == nil {
+				err = t.add(n, cells)
+			}
+			if err != nil {
+				return nil, "", wrongUsef("%s: cannot be read: %v", t, err)
+			}
+		}
+		if err := errors.Join(rows.Error(), rows.Close()); err != nil {
+			return nil, "", wrongUsef("%s: cannot be read: %v", t, err)
+		}
+		if len(t.heads) > 0 {
+			all = append(all, t)
+		}
+	}
+	if len(all) == 0 {
+		return nil, "", wrongUsef("%s: is empty", file)
+	}
+	title := ""
+	if p, err := f.GetDocProps(); err == nil {
+		title = p.Title
+	}
+	return all, title, nil
+}
+
+// add files a row. The first that is not blank has the heads.
+func (t *table) add(n int, cells []string) error {
+	blank := true
+	for i, c := range cells {
+		if utf8.RuneCountInString(c) > mostCell {
+			return wrongUsef("%s, row %d: cell %d has more than %d characters", t, n, i+1, mostCell)
+		}
+		blank = blank && strings.TrimSpace(c) == ""
+	}
+	switch {
+	case blank:
+	case t.heads == nil:
+		t.heads = cells
+	case len(t.rows) >= mostRows:
+		return wrongUsef("%s: has more than %d rows", t, mostRows)
+	default:
+		t.rows = append(t.rows, &sheetRow{table: t, n: n, cells: cells})
+	}
+	return nil
+}
+
+// settle finds out which kind of table t is, by its name or else by its heads,
+// and where its columns are. A table that is none of them stays without a kind.
+func (t *table) settle(m columnMap) error {
+	name := strings.ToLower(t.sheet)
+	if t.sheet == "" {
+		name = strings.ToLower(strings.TrimSuffix(filepath.Base(t.file), filepath.Ext(t.file)))
+	}
+	if slices.Contains(madeFrom, name) {
+		return nil
+	}
+	best, most := -1, 0
+	for i, k := range importables {
+		column, _ := t.find(k, m)
+		missing := t.missing(k, column)
+		if k.name == name {
+			if len(missing) > 0 {
+				return wrongUsef("%s: has no column %q; a map names columns: ringout import --print-map", t, missing[0])
+			}
+			best = i
+			break
+		}
+		if len(missing) == 0 && len(column) > most {
+			best, most = i, len(column)
+		}
+	}
+	if best < 0 {
+		if t.sheet == "" {
+			return wrongUsef("%s: its columns are not those of any list that is read; a map names columns: ringout import --print-map", t)
+		}
+		return nil
+	}
+	t.kind = &importables[best]
+	twice := ""
+	if t.column, twice = t.find(*t.kind, m); twice != "" {
+		return wrongUsef("%s: has two columns %q", t, twice)
+	}
+	return nil
+}
+
+// find returns where the columns of a kind are in t, and one that is there
+// twice.
+func (t *table) find(k importable, m columnMap) (column map[string]int, twice string) {
+	column = map[string]int{}
+	for _, ours := range k.columns() {
+		theirs := ours
+		if s := m[k.name][ours]; s != "" {
+			theirs = s
+		}
+		for i, h := range t.heads {
+			if !strings.EqualFold(strings.TrimSpace(h), theirs) {
+				continue
+			}
+			if _, found := column[ours]; found {
+				twice = theirs
+				continue
+			}
+			column[ours] = i
+		}
+	}
+	return column, twice
+}
+
+func (t *table) missing(k importable, column map[string]int) []string {
+	var missing []string
+	for _, c := range k.needs {
+		if _, ok := column[c]; !ok {
+			missing = append(missing, c)
+		}
+	}
+	return missing
+}
+
+// isDerived tells a list of ours that is made from the others.
+func (t *table) isDerived() bool {
+	name := t.sheet
+	if name == "" {
+		name = strings.TrimSuffix(filepath.Base(t.file), filepath.Ext(t.file))
+	}
+	return slices.Contains(madeFrom, strings.ToLower(name))
+}

@@ -1,0 +1,375 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"ringout/model"
+	"ringout/samples"
+)
+
+// ringoutRuns runs a command line and returns its exit code and what it wrote.
+func ringoutRuns(args ...string) (code int, stdout, stderr string) {
+	var out, err bytes.Buffer
+	code = run(context.Background(), args, &out, &err)
+	return code, out.String(), err.String()
+}
+
+// exported writes the lists of a plant that import reads, as CSV files or as
+// one workbook, and returns the names of the files.
+func exported(t *testing.T, plant, style string) []string {
+	t.Helper()
+	dir := t.TempDir()
+	var files []string
+	names := importNames()
+	if style == "xlsx" {
+		names = []string{allLists}
+	}
+	for _, name := range names {
+		file := filepath.Join(dir, name+"."+style)
+		if code, _, stderr := ringoutRuns("list", name, plant, "--as", style, "-o", file); code == wrong {
+			t.Fatalf("list %s: exit code %d\n%s", name, code, stderr)
+		}
+		files = append(files, file)
+	}
+	return files
+}
+
+// wiring are all facts of a plant, circuit by circuit, sorted.
+func wiring(p *model.Plant) []string {
+	var facts []string
+	for _, x := range p.Conductors {
+		name := ""
+		if x.Circuit != nil {
+			name = x.Circuit.Loop.Tag + "|" + x.Circuit.Name
+		}
+		facts = append(facts, name+"|"+x.Fact())
+	}
+	slices.Sort(facts)
+	return facts
+}
+
+// sameWiring imports the exported lists of a plant, and compares every
+// conductor of what comes out with those of the plant.
+func sameWiring(t *testing.T, plant, style string) {
+	t.Helper()
+	out := filepath.Join(t.TempDir(), "back")
+	args := append([]string{"import", "-o", out}, exported(t, plant, style)...)
+	code, stdout, stderr := ringoutRuns(args...)
+	if code != fine {
+		t.Fatalf("import: exit code %d\n%s%s", code, stdout, stderr)
+	}
+	before, _, found := model.Read(disk{}, plant)
+	if found.Errors() > 0 || len(before.Conductors) == 0 {
+		t.Fatalf("%s is no plant to compare with", plant)
+	}
+	after, _, found := model.Read(disk{}, out)
+	for _, p := range found {
+		t.Errorf("read back: %v: %s [%s]", p.Pos, p.Text, p.Code)
+	}
+	want, got := wiring(before), wiring(after)
+	for _, f := range want {
+		if _, ok := slices.BinarySearch(got, f); !ok {
+			t.Errorf("lost:  %s", f)
+		}
+	}
+	for _, f := range got {
+		if _, ok := slices.BinarySearch(want, f); !ok {
+			t.Errorf("added: %s", f)
+		}
+	}
+	if len(want) != len(got) {
+		t.Errorf("%d conductors come back as %d", len(want), len(got))
+	}
+	if t.Failed() {
+		text, _ := os.ReadFile(filepath.Join(out, "loops.yaml"))
+		t.Logf("%s", text)
+	}
+	if a, b := terminalFacts(before), terminalFacts(after); !slices.Equal(a, b) {
+		t.Errorf("terminals come back otherwise:\n%q\n%q", a, b)
+	}
+}
+
+// terminalFacts are all terminals of strips with what there is to know of them.
+func terminalFacts(p *model.Plant) []string {
+	var facts []string
+	for _, pl := range p.Places {
+		for _, x := range pl.Parts {
+			for _, t := range x.Terminals {
+				if x.Strip != nil {
+					facts = append(facts, fmt.Sprintf("%s %v %c %q", t.Tag(), t.Kind, t.Role, terminalNotes(t)))
+				}
+			}
+		}
+	}
+	slices.Sort(facts)
+	return facts
+}
+
+// TestImportGivesBack: what list writes, import turns into the same plant.
+func TestImportGivesBack(t *testing.T) {
+	for _, name := range []string{"one-loop", "tern-island"} {
+		for _, style := range []string{"csv", "xlsx"} {
+			t.Run(name+" "+style, func(t *testing.T) { sameWiring(t, "../../samples/"+name, style) })
+		}
+	}
+}
+
+// TestImportRandom does the same with plants that show every feature of the
+// language.
+func TestImportRandom(t *testing.T) {
+	compared := 0
+	for seed := range uint64(40) {
+		file := filepath.Join(t.TempDir(), "plant.yaml")
+		if err := os.WriteFile(file, []byte(samples.Random(seed, 6)), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if _, _, found := model.Read(disk{}, file); found.Errors() > 0 {
+			continue // the tests of layout tell
+		}
+		compared++
+		t.Run(fmt.Sprint(seed), func(t *testing.T) { sameWiring(t, file, "csv") })
+	}
+	if compared < 30 {
+		t.Errorf("only %d plants are without errors", compared)
+	}
+}
+
+// foreign are lists that nobody at ringout wrote: other heads, cables drawn from
+// the system to the field, no circuits, no order.
+var foreign = map[string]string{
+	"schedule.csv": `Cable No;Kind;N;Unit;Copper;Shield;A;B;Metres
+C100;P1;1;pair;1.0 mm2;overall;JB7;PT-100;12
+C900;P4;4;pair;0.75 mm2;each;MC7;JB7;88,5
+`,
+	"ends.csv": `Cable No;Pair;Wire;Paint;At A;At B;Note
+C900;2;1;black 2;MC7/X2:4;JB7/X1:4;
+C900;2;2;white 2;MC7/X2:5;JB7/X1:5;
+C900;2;screen;;MC7/X2:6;JB7/X1:6;
+C100;1;a;black;JB7/X1:4;PT-100:+;
+C100;1;b;white;JB7/X1:5;PT-100:-;
+C100;;OS;;JB7/X1:6;;
+C900;1;1;black 1;;;spare
+C900;1;2;white 1;;;spare
+C900;3;1;black 3;MC7/X2:7;JB7/X1:7;
+C900;3;2;white 3;MC7/X2:8;JB7/X1:8;
+C900;3;screen;;MC7/X2:9;JB7/X1:9;
+C900;4;1;black 4;;;spare
+C900;4;2;white 4;;;spare
+C900;9;1;red;;;spare
+C777;1;1;red;;;
+`,
+	"map.yaml": `# their names
+cables:
+  cable: "Cable No"
+  type: Kind
+  groups: N
+  group: Unit
+  conductor: Copper
+  screen: Shield
+  from: A
+  to: B
+  length m: Metres
+cores:
+  cable: Cable No
+  group: Pair
+  core: Wire
+  colour: Paint
+  from: At A
+  to: At B
+`,
+}
+
+// written writes files into a fresh folder and returns it.
+func written(t testing.TB, files map[string]string) string {
+	dir := t.TempDir()
+	for name, text := range files {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// TestImportForeign reads lists with other columns that tell no circuits.
+func TestImportForeign(t *testing.T) {
+	dir := written(t, foreign)
+	out := filepath.Join(dir, "plant")
+	code, stdout, stderr := ringoutRuns("import", filepath.Join(dir, "schedule.csv"), filepath.Join(dir, "ends.csv"),
+		"--map", filepath.Join(dir, "map.yaml"), "-o", out)
+	if code != problems {
+		t.Errorf("exit code %d, not %d, for two rows that have no place\n%s%s", code, problems, stdout, stderr)
+	}
+	read := func(name string) string {
+		data, err := os.ReadFile(filepath.Join(out, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(data)
+	}
+	for _, want := range []string{
+		`ends.csv, row 15, column C (Wire): "1" is not a core of C900, which has 4 of 2`,
+		`ends.csv, row 16, column A (Cable No): no cable of the schedule is tagged "C777"`,
+	} {
+		if !strings.Contains(stderr, want) {
+			t.Errorf("stderr does not say %q:\n%s", want, stderr)
+		}
+	}
+	wants := map[string][]string{
+		"loops.yaml": {
+			"# service: NOT GIVEN", "PT-100: {}\n        # kind: NOT GIVEN\n        # terminals: + -",
+			"      PT-100:\n        - PT-100 + -\n        - C100\n        - JB7/X1 4 5 6\n        - C900 pair 2\n        - MC7/X2 4 5 6\n",
+		},
+		"places.yaml":  {"boxes:\n  JB7:", "terminals: [4, 5, 6, 7, 8, 9]"},
+		"plant.yaml":   {"colours: [BK WH]", "code: black/white numbered"},
+		"cables.yaml":  {"length: 12 m", "length: \"88,5\"", "pair 3: {from: X2 7 8 9, to: X1 7 8 9}"},
+		"unplaced.csv": {",15,C900,9,1,red,,,spare\n", ",16,C777,1,1,red,,,\n"},
+	}
+	for _, name := range slices.Sorted(mapKeys(wants)) {
+		for _, want := range wants[name] {
+			if text := read(name); !strings.Contains(text, want) {
+				t.Errorf("%s lacks %q:\n%s", name, want, text)
+			}
+		}
+	}
+	// The missing kind is all that keeps the circuit from being whole.
+	name := filepath.Join(out, "loops.yaml")
+	text := strings.Replace(read("loops.yaml"), "PT-100: {}", "PT-100: {kind: transmitter}", 1)
+	if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	p, _, _ := model.Read(disk{}, out)
+	facts := strings.Join(wiring(p), "\n")
+	for _, want := range []string{
+		"PT-100|PT-100|C100-1a|BK|+|PT-100:+|JB7/X1:4|new",
+		"PT-100|PT-100|C900-2b|WH 2|-|JB7/X1:5|MC7/X2:5|new",
+		"PT-100|PT-100|C900-2S|||JB7/X1:6|MC7/X2:6|new",
+		"PT-100|PT-100|C100 OS|||PT-100 cut back|JB7/X1:6|new",
+	} {
+		if !strings.Contains(facts, want) {
+			t.Errorf("the circuit lacks %q:\n%s", want, facts)
+		}
+	}
+}
+
+func mapKeys[V any](m map[string]V) func(yield func(string) bool) {
+	return func(yield func(string) bool) {
+		for k := range m {
+			if !yield(k) {
+				return
+			}
+		}
+	}
+}
+
+// TestImportMangled takes a row out, doubles one and spoils one: each is told,
+// and the rest is written.
+func TestImportMangled(t *testing.T) {
+	files := exported(t, "../../samples/one-loop", "csv")
+	i := slices.IndexFunc(files, func(f string) bool { return filepath.Base(f) == "cores.csv" })
+	data, err := os.ReadFile(files[i])
+	if err != nil {
+		t.Fatal(err)
+	}
+	spoil := func(old, new string) {
+		if !bytes.Contains(data, []byte(old)) {
+			t.Fatalf("no %q", old)
+		}
+		data = bytes.Replace(data, []byte(old), []byte(new), 1)
+	}
+	spoil("W-901,3,W-901-3b,green/white,F-2107,FT-2107,2,3,-,MC-2/X4:8,", "W-901,3,W-901-3b,green/white,F-2107,FT-2107,2,3,-,MC-2/X4:99,")
+	spoil("W-21,5,W-21-5a,white/grey,", "W-21,5,W-21-5a,white/plaid,")
+	data = append(data, "W-21,1,W-21-1a,white/blue,,,,,,,,,,,new\n"...)
+	if err := os.WriteFile(files[i], data, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(t.TempDir(), "plant")
+	code, _, stderr := ringoutRuns(append([]string{"import", "-o", out}, files...)...)
+	if code != problems {
+		t.Errorf("exit code %d, not %d", code, problems)
+	}
+	for _, want := range []string{"column J (from): MC-2/X4 has no terminal 99", `column D (colour): "white/plaid" is not a colour`, "W-21-1a is listed twice"} {
+		if !strings.Contains(stderr, want) {
+			t.Errorf("stderr lacks %q:\n%s", want, stderr)
+		}
+	}
+	left, err := os.ReadFile(filepath.Join(out, "unplaced.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := bytes.Count(left, []byte("\n")); n != 4 {
+		t.Errorf("%d rows left over with their heads, not 4:\n%s", n, left)
+	}
+}
+
+// FuzzImport reads any bytes as a termination list. Every row is placed or
+// reported, and what is written can be read.
+func FuzzImport(f *testing.F) {
+	f.Add([]byte(foreign["ends.csv"]), true)
+	f.Add([]byte("cable,core,from,to,circuit,lane,step\nC100,1a,PT-100:+,JB7/X1:1,P,1,1\nC900,2a,JB7/X1:1,cut back,P,1,2\n"), false)
+	f.Add([]byte("cable\tcore\tfrom\tto\nC100\t1a\tPT-100:+\tA/B:1\n"), false)
+	f.Add([]byte("cable,core,from,to\nC900,1a,JB7/X1:1,MC7/X2:1\nC900,1b,JB7/X1:1,MC7/X2:1\nC900,2a,JB7/X1:1,JB7/X1:1\n"), false)
+	f.Add([]byte("\xef\xbb\xbfcable,core,from,to\n\"C900\",\"OS\nx\",,\n"), false)
+	dir := written(f, foreign)
+	schedule := strings.NewReplacer("Cable No", "cable", "Kind", "type", ";N;", ";groups;", "Unit", "group", "Copper", "conductor",
+		"Shield", "screen", ";A;B;", ";from;to;", "Metres", "length m").Replace(foreign["schedule.csv"])
+	if err := os.WriteFile(filepath.Join(dir, "cables.csv"), []byte(schedule), 0o666); err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, data []byte, mapped bool) {
+		file := filepath.Join(t.TempDir(), "list.csv")
+		if err := os.WriteFile(file, data, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		files, mapFile := []string{filepath.Join(dir, "cables.csv"), file}, ""
+		if mapped {
+			files[0], mapFile = filepath.Join(dir, "schedule.csv"), filepath.Join(dir, "map.yaml")
+		}
+		im, err := readLists(files, mapFile)
+		if err != nil {
+			return
+		}
+		lost, rows := 0, 0
+		for _, tb := range im.tables {
+			if tb.kind == nil || tb.kind.name != "cores" {
+				continue
+			}
+			rows += len(tb.rows)
+			for _, r := range tb.rows {
+				if r.lost {
+					lost++
+				}
+			}
+		}
+		placed := 0
+		for _, e := range im.edges {
+			if !e.row.lost && e.cable != nil {
+				placed++
+			}
+		}
+		if placed+lost != rows {
+			t.Errorf("%d rows: %d are placed and %d are lost", rows, placed, lost)
+		}
+		cmd := importCommand()
+		cmd.SetOut(io.Discard)
+		cmd.SetErr(io.Discard)
+		out := filepath.Join(filepath.Dir(file), "plant")
+		if err := im.deliver(cmd, out); err != nil && err != errProblems {
+			t.Fatal(err)
+		}
+		_, _, found := model.Read(disk{}, out)
+		for _, p := range found {
+			switch p.Code {
+			case "bad-syntax", "tag-twice", "complex-key", "unreadable-file", "key-twice", "wrong-shape", "unknown-key":
+				t.Errorf("written text cannot be read: %v: %s [%s]", p.Pos, p.Text, p.Code)
+			}
+		}
+	})
+}

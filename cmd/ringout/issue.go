@@ -1,0 +1,223 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"ringout/layout"
+	"ringout/model"
+)
+
+// issuesName is the register of issues in the folder of a plant.
+const issuesName = "issues.txt"
+
+func issueCommand() *cobra.Command {
+	var is layout.Issue
+	cmd := &cobra.Command{
+		Use: "issue [PLANT] --rev MARK --status WORDS [flags]", GroupID: "print", Short: "issue the set: give changed sheets a new revision",
+		Long: `Issue notes in the register ` + issuesName + `, beside the plant's text, what every sheet
+shows. Sheets that show something else than at their last issue get the new
+revision; all others keep theirs. From then on draw prints each sheet's own
+revision, and says NOT ISSUED on sheets that were altered since. Keep the
+register with the plant; do not edit it.
+
+The status "` + layout.AsBuilt + `" goes for all sheets and takes their clouds away.`,
+		Example: `  ringout issue --rev A --status "for approval" --by MO
+  ringout issue samples/tern-island --rev 1 --status "for construction" --note "pump 4 added"
+  ringout issue --rev 2 --status "as built" --date 2031-09-30`,
+		Args: upTo(1, "one PLANT"), ValidArgsFunction: completePlant(0),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			for _, f := range []string{"rev", "status"} {
+				if !cmd.Flags().Changed(f) {
+					return wrongUsef("--%s is not given", f)
+				}
+			}
+			r, err := readPlant(argument(args, 0))
+			if err != nil {
+				return err
+			}
+			return r.issue(cmd.Context(), is, cmd.OutOrStdout(), cmd.ErrOrStderr())
+		},
+	}
+	flags := cmd.Flags()
+	flags.SortFlags = false
+	flags.StringVar(&is.Mark, "rev", "", "`MARK` of the revision, such as B, 2 or P3; asked")
+	flags.StringVar(&is.Status, "status", "", "status of the issue in `WORDS`; asked")
+	flags.StringVar(&is.By, "by", "", "who issues it: `NAME` or initials")
+	flags.StringVar(&is.Note, "note", "", "what changed, in `WORDS` for the revision table")
+	flags.StringVar(&is.Date, "date", time.Now().Format(time.DateOnly), "`DAY` of the issue")
+	return cmd
+}
+
+// issue issues the plant and prints what that changes. The register is written
+// whole or not at all, and by one run at a time.
+func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.Writer) (err error) {
+	if err := r.print(stderr); err != nil {
+		return err
+	}
+	if r.problems.Errors() > 0 {
+		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is issued\n", r.name, r.verdict())
+		return errProblems
+	}
+	path := r.issuesPath()
+	// The new register is the lock, too: it is made only if it is not there.
+	fresh := path + ".new"
+	f, err := os.OpenFile(fresh, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s: is there: another issue is going on, or was broken off; if none is, remove it", fresh)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", path, reason(err))
+	}
+	defer os.Remove(fresh) // does nothing once it is moved
+	defer f.Close()
+	old, err := r.issues()
+	if err != nil {
+		return err
+	}
+	if old == nil {
+		old = &layout.Issues{}
+	}
+	next, changes, err := old.Issue(r.plant, is)
+	if err != nil {
+		return wrongUsef("%s: %v", r.name, err)
+	}
+	if err := r.tryDrawing(next); err != nil {
+		return err
+	}
+	if err := next.Write(f); err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", path, reason(err))
+	}
+	if err := errors.Join(f.Sync(), f.Close()); err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", path, reason(err))
+	}
+	if ctx.Err() != nil {
+		return fmt.Errorf("stopped; nothing is issued")
+	}
+	if err := os.Rename(fresh, path); err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", path, err)
+	}
+	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn\n", r.name, is.Mark, is.Date, is.Status, count(len(changes), "sheet")); err != nil {
+		return err
+	}
+	return printChanges(stdout, changes)
+}
+
+// tryDrawing draws the plant with a register and returns the first fault: what
+// is issued has to be drawable.
+func (r *reading) tryDrawing(issues *layout.Issues) error {
+	for page, found := range layout.NewIssued(r.plant, false, issues).Pages() {
+		if err := page.Check(); err != nil {
+			return err
+		}
+		if i := slices.IndexFunc(found, func(p model.Problem) bool { return p.Severity == model.Error }); i >= 0 {
+			return errors.New(found[i].Text)
+		}
+	}
+	return nil
+}
+
+// issuesPath is where the register of the plant is: in its folder, or beside
+// its file under the file's name.
+func (r *reading) issuesPath() string {
+	if info, err := os.Stat(r.path); err == nil && !info.IsDir() {
+		return strings.TrimSuffix(r.path, filepath.Ext(r.path)) + "." + issuesName
+	}
+	return filepath.Join(r.path, issuesName)
+}
+
+// issues reads the register of the plant; nil where there is none.
+func (r *reading) issues() (*layout.Issues, error) {
+	path := r.issuesPath()
+	text, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, fmt.Errorf("%s: cannot be read: %w", path, reason(err))
+	}
+	issues, err := layout.ReadIssues(text)
+	if err != nil {
+		return nil, fmt.Errorf("%s:%w", path, err)
+	}
+	return issues, nil
+}
+
+// plan plans the sheets with what the register of the plant says of them.
+func (r *reading) plan(draft bool) (*layout.Plan, error) {
+	issues, err := r.issues()
+	if err != nil {
+		return nil, err
+	}
+	return layout.NewIssued(r.plant, draft, issues), nil
+}
+
+// mostNamed is how many parts of a sheet are named.
+const mostNamed = 12
+
+// printChanges prints which sheets changed and which records are to be repeated.
+func printChanges(w io.Writer, changes []layout.SheetChange) error {
+	var b strings.Builder
+	for _, c := range changes {
+		fmt.Fprintf(&b, "  %s: %s", sheetWords(c), c.What)
+		if c.Rev != "" && c.What == "changed" {
+			fmt.Fprintf(&b, " since rev %s", c.Rev)
+		}
+		what := nameList(c.Parts)
+		if c.Texts > 0 {
+			if what != "" {
+				what += ", "
+			}
+			what += count(c.Texts, "text")
+		}
+		if what == "" && c.Was != "" && c.Code != "" && c.Was != c.Code {
+			what = fmt.Sprintf("wiring code %s, was %s", c.Code, c.Was)
+		}
+		if what != "" {
+			fmt.Fprintf(&b, ": %s", what)
+		}
+		if len(c.Removed) > 0 {
+			fmt.Fprintf(&b, "; removed: %s", nameList(c.Removed))
+		}
+		b.WriteByte('\n')
+	}
+	head := "records to repeat: the tested wiring is not the drawn wiring any more\n"
+	for _, c := range changes {
+		if c.Record && c.Part == 1 && c.Was != "" && c.Was != c.Code {
+			of := ""
+			if c.Loop != nil {
+				of = " of loop " + c.Loop.Tag
+			}
+			fmt.Fprintf(&b, "%s  %s%s: wiring code %s, was %s\n", head, c.Number, of, c.Code, c.Was)
+			head = ""
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// sheetWords is the number of a sheet, and its part where it may have several.
+func sheetWords(c layout.SheetChange) string {
+	if c.Part > 1 {
+		return fmt.Sprintf("%s part %d", c.Number, c.Part)
+	}
+	return c.Number
+}
+
+// nameList lists names, not too many.
+func nameList(all []string) string {
+	if n := len(all) - mostNamed; n > 0 {
+		return strings.Join(all[:mostNamed], ", ") + fmt.Sprintf(" and %d more", n)
+	}
+	return strings.Join(all, ", ")
+}

@@ -1,0 +1,291 @@
+package main
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+	"path/filepath"
+	"runtime/debug"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"ringout/layout"
+	"ringout/model"
+	"ringout/render"
+	"ringout/render/pdf"
+)
+
+// labelFormats are the words for --format of labels.
+var labelFormats = []string{"csv", "pdf", "svg"}
+
+// labelHeads are the columns of the CSV for a label printer.
+var labelHeads = []string{"kind", "place", "end", "of", "text", "far end", "type", "colour", "size", "loops", "code"}
+
+// labelling is one run of labels.
+type labelling struct {
+	*reading
+	out                  string
+	of, format           []string
+	boxes, loops, cables []string
+	code                 bool
+}
+
+func labelsCommand() *cobra.Command {
+	var d labelling
+	cmd := &cobra.Command{
+		Use: "labels [PLANT] [flags]", GroupID: "print", Short: "print cable tags, core markers and terminal markers",
+		Long: `Labels writes what cables, cores and terminals are marked with: a tag for each
+end of every cable, a marker for each end of every core and wire, by the plant's
+rule (practice: core markers), and a marker for every strip and terminal. They
+come place by place, in the order of the terminals.
+
+CSV is for any label printer. PDF and SVG are sheets of labels with cut marks, on
+the stock that the practice says (label stock); print them at 100 %. A text that
+does not fit its label is an error, and nothing is written.
+
+--qr adds a QR code: what the label names, the number of the loop diagram or box
+diagram that shows it, and its wiring code.`,
+		Example: `  ringout labels samples/tern-island -o labels
+  ringout labels --of cores --box JB-21 --format pdf
+  ringout labels --of cables --qr
+  ringout labels --loop F-2107 --format csv`,
+		Args: upTo(1, "one PLANT"), ValidArgsFunction: completePlant(0),
+		RunE: func(cmd *cobra.Command, args []string) (err error) {
+			for _, f := range d.format {
+				if !slices.Contains(labelFormats, f) {
+					return wrongUsef("--format: %q is not a format of labels%s: write csv, pdf or svg", f, didYouMean(f, labelFormats))
+				}
+			}
+			for _, k := range d.of {
+				if !slices.Contains(model.LabelKinds(), k) {
+					return wrongUsef("--of: there are no labels of %q%s: write cables, cores or terminals", k, didYouMean(k, model.LabelKinds()))
+				}
+			}
+			if d.reading, err = readPlant(argument(args, 0)); err != nil {
+				return err
+			}
+			return d.run(cmd.ErrOrStderr())
+		},
+	}
+	flags := cmd.Flags()
+	flags.SortFlags = false
+	flags.StringVarP(&d.out, "out", "o", "out", "write into the folder `DIR`, made if need be")
+	flags.StringSliceVar(&d.of, "of", model.LabelKinds(), "labels of these `THINGS`")
+	flags.StringSliceVar(&d.format, "format", labelFormats, "write this `FORMAT`; more with commas")
+	flags.StringSliceVar(&d.boxes, "box", nil, "only labels put on at these `TAGS`: boxes, cabinets, field devices")
+	flags.StringSliceVar(&d.loops, "loop", nil, "only labels of the loops with these `TAGS`")
+	flags.StringSliceVar(&d.cables, "cable", nil, "only labels of the cables with these `TAGS` and of their cores")
+	flags.BoolVar(&d.code, "qr", false, "with a QR code on each label")
+	for flag, words := range map[string]func(p *model.Plant) []string{
+		"of":     func(*model.Plant) []string { return model.LabelKinds() },
+		"format": func(*model.Plant) []string { return labelFormats },
+		"box":    func(p *model.Plant) []string { return labelTags(p, labelWhere) },
+		"loop":   func(p *model.Plant) []string { return labelTags(p, labelLoops) },
+		"cable":  func(p *model.Plant) []string { return labelTags(p, labelCables) },
+	} {
+		err := cmd.RegisterFlagCompletionFunc(flag, completeList(func(args []string) []string {
+			r, err := readPlant(argument(args, 0))
+			if err != nil {
+				r = &reading{plant: &model.Plant{}}
+			}
+			return words(r.plant)
+		}))
+		if err != nil {
+			panic(err) // no such flag: a slip in this function
+		}
+	}
+	return cmd
+}
+
+// The tags that a label is chosen by.
+func labelWhere(l model.Label) []string { return []string{l.Where} }
+
+func labelLoops(l model.Label) (tags []string) {
+	for _, x := range l.Loops {
+		tags = append(tags, x.Tag)
+	}
+	return tags
+}
+
+func labelCables(l model.Label) (tags []string) {
+	for _, x := range l.Cables {
+		tags = append(tags, x.Tag)
+	}
+	return tags
+}
+
+// labelTags lists the tags that labels may be chosen by, each once.
+func labelTags(p *model.Plant, tags func(model.Label) []string) (all []string) {
+	seen := map[string]bool{"": true}
+	for _, l := range p.Labels() {
+		for _, tag := range tags(l) {
+			if !seen[tag] {
+				seen[tag] = true
+				all = append(all, tag)
+			}
+		}
+	}
+	return all
+}
+
+// choose returns the labels that the flags ask for: the flags narrow each other.
+func (d *labelling) choose() ([]model.Label, error) {
+	labels := slices.DeleteFunc(d.plant.Labels(), func(l model.Label) bool { return !slices.Contains(d.of, l.Kind.String()) })
+	for _, choice := range []struct {
+		flag, what string
+		tags       []string
+		of         func(model.Label) []string
+	}{
+		{"--box", "box, cabinet or field device", d.boxes, labelWhere},
+		{"--loop", "loop", d.loops, labelLoops},
+		{"--cable", "cable", d.cables, labelCables},
+	} {
+		if len(choice.tags) == 0 {
+			continue
+		}
+		known := labelTags(d.plant, choice.of)
+		for _, tag := range choice.tags {
+			if !slices.ContainsFunc(known, func(s string) bool { return strings.EqualFold(s, tag) }) {
+				return nil, wrongUsef("%s: no %s with labels is tagged %q%s", choice.flag, choice.what, tag, didYouMean(tag, known))
+			}
+		}
+		labels = slices.DeleteFunc(labels, func(l model.Label) bool {
+			return !slices.ContainsFunc(choice.of(l), func(s string) bool {
+				return slices.ContainsFunc(choice.tags, func(tag string) bool { return strings.EqualFold(s, tag) })
+			})
+		})
+	}
+	if len(labels) == 0 {
+		return nil, wrongUsef("%s has no labels of that choice", d.name)
+	}
+	return labels, nil
+}
+
+// run writes the labels, all files or none.
+func (d *labelling) run(stderr io.Writer) error {
+	refuse := func() error {
+		if err := d.print(stderr); err != nil {
+			return err
+		}
+		fmt.Fprintf(stderr, "ringout: %s: %s, so no labels are written\n", d.name, d.verdict())
+		return errProblems
+	}
+	if d.problems.Errors() > 0 {
+		return refuse()
+	}
+	defer debug.SetGCPercent(debug.SetGCPercent(400))
+	labels, err := d.choose()
+	if err != nil {
+		return err
+	}
+	plan, err := d.plan(false)
+	if err != nil {
+		return err
+	}
+	var pages []*render.Page
+	if slices.Contains(d.format, "pdf") || slices.Contains(d.format, "svg") {
+		drawn, found := plan.LabelSheets(d.fileName(), labels, d.code)
+		if found.Errors() > 0 {
+			d.problems = found
+			return refuse()
+		}
+		pages = drawn
+	}
+	to, err := newDelivery(d.out)
+	if err != nil {
+		return err
+	}
+	defer to.abandon()
+	if err := d.write(to, plan, labels, pages); err != nil {
+		return err
+	}
+	if err := to.finish(); err != nil {
+		return err
+	}
+	if old := d.leftOver(pages); len(old) > 0 {
+		fmt.Fprintf(stderr, "ringout: caution: %s: not of these labels, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
+	}
+	if isTerminal(stderr) {
+		fmt.Fprintf(stderr, "%s: %s written into %s\n", d.name, count(len(labels), "label"), d.out)
+	}
+	return nil
+}
+
+func (d *labelling) write(to *delivery, plan *layout.Plan, labels []model.Label, pages []*render.Page) error {
+	if slices.Contains(d.format, "csv") {
+		f, err := to.create(d.fileName() + ".csv")
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		rows := [][]string{labelHeads}
+		for _, l := range labels {
+			rows = append(rows, []string{l.Kind.String(), l.Where, l.End, l.Of, l.Text, l.Far, l.Type, l.Colour, l.Size,
+				strings.Join(labelLoops(l), " "), plan.LabelCode(l)})
+		}
+		if err := csv.NewWriter(f).WriteAll(rows); err != nil {
+			return err
+		}
+	}
+	if slices.Contains(d.format, "svg") {
+		for _, page := range pages {
+			f, err := to.create(page.Name + ".svg")
+			if err != nil {
+				return err
+			}
+			if err := writeLeaf(f, page); err != nil {
+				return err
+			}
+		}
+	}
+	if !slices.Contains(d.format, "pdf") {
+		return nil
+	}
+	f, err := to.create(d.fileName() + ".pdf")
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	var heads []render.Head
+	for _, page := range pages {
+		heads = append(heads, page.Head)
+	}
+	book := pdf.New(f, d.plant.Name+", labels", heads, issued(plan.Newest()))
+	for _, page := range pages {
+		if err := book.Page(page); err != nil {
+			return err
+		}
+	}
+	return book.Close()
+}
+
+// fileName names the files after the plant and the choice, so that a part never
+// takes the place of the whole.
+func (d *labelling) fileName() string {
+	words := []string{"labels"}
+	if len(d.of) < len(model.LabelKinds()) {
+		words = append(words, d.of...)
+	}
+	words = slices.Concat(words, d.boxes, d.loops, d.cables)
+	return (&drawing{reading: d.reading, only: words}).bookName()
+}
+
+// leftOver lists label sheets of this choice in the folder that were not
+// written now.
+func (d *labelling) leftOver(pages []*render.Page) (old []string) {
+	files, err := filepath.Glob(filepath.Join(d.out, d.fileName()+"-[0-9]*.svg"))
+	if err != nil {
+		return nil
+	}
+	for _, f := range files {
+		name := strings.TrimSuffix(filepath.Base(f), ".svg")
+		number := strings.TrimPrefix(name, d.fileName()+"-")
+		mine := slices.ContainsFunc(pages, func(p *render.Page) bool { return p.Name == name })
+		if !mine && strings.Trim(number, "0123456789") == "" && slices.Contains(d.format, "svg") {
+			old = append(old, filepath.Base(f))
+		}
+	}
+	return old
+}

@@ -1,0 +1,299 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/model"
+)
+
+// This file makes the lists of what is wired: places and parts, I/O, instruments.
+
+func partRows(p *model.Plant, row func(...any)) {
+	blanks := func(cells ...any) []any {
+		for len(cells) < 25 {
+			cells = append(cells, nil)
+		}
+		return cells
+	}
+	for _, pl := range p.Places {
+		wire := ""
+		if pl.Copper.SquareMM() > 0 {
+			wire = strings.TrimSpace(pl.Copper.String() + " " + pl.Colour.Letters())
+		}
+		row(append(blanks(pl.Tag, "", pl.Kind.String(), pl.At, wire), pl.Status.String())...)
+		for _, x := range pl.Parts {
+			var cells []any
+			switch {
+			case x.Card != nil: // in the I/O list
+				continue
+			case x.Strip != nil:
+				cells = blanks(x.Name(), pl.Tag, "strip", "", "", stripTerminals(x), stripMarks(x), stripJumpers(x), stripBonds(x),
+					given(x.Strip.MaxSize), x.Strip.PerSide, x.Strip.Rail, given(x.Strip.Pitch))
+			case x.Supply != nil:
+				s := x.Supply
+				cells = blanks(x.Tag, pl.Tag, "supply", "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
+					nil, nil, nil, nil, nil, s.Volts, given(s.Least), given(s.Limit), nil, s.Circuit, s.Fuse)
+			case x.Barrier != nil:
+				b := x.Barrier
+				cells = blanks(x.Tag, pl.Tag, x.Kind.Name, "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
+					b.Model, given(b.Ohms), given(b.Return), given(b.Drop), given(b.Works), biasWords(b.Volts), nil, nil, given(b.Load), nil, nil, entityWords(b.Entity, "o"))
+			case x.Device != nil && len(x.Terminals) > 0 && x.Terminals[0].Bar:
+				cells = blanks(x.Name(), pl.Tag, "earth bar", x.Device.At)
+			default:
+				continue
+			}
+			row(append(cells, x.Status.String())...)
+		}
+	}
+}
+
+func terminalNames(ts []*model.Terminal) string {
+	var names []string
+	for _, t := range ts {
+		names = append(names, t.Name)
+	}
+	return strings.Join(names, " ")
+}
+
+// stripTerminals are the terminals of a strip as its text has them, in spans of
+// one kind each: "F1..F8 fused 0.5 A; N1..N8".
+func stripTerminals(x *model.Part) string {
+	var spans []string
+	for i := 0; i < len(x.Terminals); {
+		t, j := x.Terminals[i], i+1
+		for j < len(x.Terminals) && x.Terminals[j].Kind == t.Kind && x.Terminals[j].Fuse == t.Fuse {
+			j++
+		}
+		kind := ""
+		if t.Kind != model.FeedThrough {
+			kind = strings.TrimRight(" "+t.Kind.String()+" "+t.Fuse, " ")
+		}
+		for _, s := range spansOf(x.Terminals[i:j]) {
+			spans = append(spans, s+kind)
+		}
+		i = j
+	}
+	return strings.Join(spans, "; ")
+}
+
+// spansOf puts the names of terminals together: 1 2 3 5 is 1..3 and 5.
+func spansOf(ts []*model.Terminal) []string {
+	var spans []string
+	for i := 0; i < len(ts); {
+		j := i + 1
+		for j < len(ts) && follows(ts[j-1].Name, ts[j].Name) {
+			j++
+		}
+		if j-i > 2 {
+			spans = append(spans, ts[i].Name+".."+ts[j-1].Name)
+		} else {
+			j = i + 1
+			spans = append(spans, ts[i].Name)
+		}
+		i = j
+	}
+	return spans
+}
+
+// follows tells whether b is a with the number at its end one higher.
+func follows(a, b string) bool {
+	head := strings.TrimRight(a, "0123456789")
+	n, err := strconv.Atoi(a[len(head):])
+	return err == nil && b == head+strconv.Itoa(n+1) && a == head+strconv.Itoa(n)
+}
+
+// stripMarks are the marks that repeat over the terminals of a strip.
+func stripMarks(x *model.Part) string {
+	marks, given := make([]string, len(x.Terminals)), false
+	for i, t := range x.Terminals {
+		marks[i] = "."
+		if t.Role != 0 {
+			marks[i], given = string(t.Role), true
+		}
+	}
+	if !given {
+		return ""
+	}
+	period := 1
+	for !slices.Equal(marks, repeated(marks[:period], len(marks))) {
+		period++
+	}
+	return strings.Join(marks[:period], " ")
+}
+
+// repeated is s over and over, n items of it.
+func repeated(s []string, n int) []string {
+	all := make([]string, n)
+	for i := range all {
+		all[i] = s[i%len(s)]
+	}
+	return all
+}
+
+func stripJumpers(x *model.Part) string {
+	var groups []string
+	for _, g := range x.Jumpers {
+		groups = append(groups, strings.Join(spansOf(g), " "))
+	}
+	return strings.Join(groups, "; ")
+}
+
+func stripBonds(x *model.Part) string {
+	var bars []*model.Part
+	for _, t := range x.Terminals {
+		if t.Bond != nil && !slices.Contains(bars, t.Bond) {
+			bars = append(bars, t.Bond)
+		}
+	}
+	var all []string
+	for _, bar := range bars {
+		var bonded []*model.Terminal
+		for _, t := range x.Terminals {
+			if t.Bond == bar {
+				bonded = append(bonded, t)
+			}
+		}
+		all = append(all, strings.Join(spansOf(bonded), " ")+" to "+bar.Name())
+	}
+	return strings.Join(all, "; ")
+}
+
+// biasWords are voltages at their currents as the text has them.
+func biasWords(b model.Biases) string {
+	var all []string
+	for _, x := range b {
+		s := cellText(x.Volts) + " V"
+		if x.MA != 0 {
+			s += " at " + cellText(x.MA) + " mA"
+		}
+		all = append(all, s)
+	}
+	return strings.Join(all, ", ")
+}
+
+// entityWords are safety values as the text has them; end is i or o.
+func entityWords(e model.Entity, end string) string {
+	var all []string
+	for _, v := range []struct {
+		name  string
+		value float64
+		unit  string
+	}{{"U" + end, e.U, "V"}, {"I" + end, e.I, "mA"}, {"P" + end, e.P, "mW"}, {"C" + end, e.C, "nF"}, {"L" + end, e.L, "uH"}, {"Lo/Ro", e.LR, "uH/ohm"}} {
+		if e.Has(v.name) {
+			all = append(all, v.name+" "+cellText(v.value)+" "+v.unit)
+		}
+	}
+	if e.Group != "" {
+		all = append(all, "group "+e.Group)
+	}
+	return strings.Join(all, ", ")
+}
+
+// yes is "yes", or nothing.
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return ""
+}
+
+// ioRows has a row for each channel, taken or free.
+func ioRows(p *model.Plant, row func(...any)) {
+	alarms := map[*model.Circuit][]string{}
+	for _, l := range p.Loops {
+		for _, f := range l.Functions {
+			for _, c := range f.Reads {
+				alarms[c] = append(alarms[c], f.Alarms...)
+			}
+		}
+	}
+	for _, pl := range p.Places {
+		for _, x := range pl.Parts {
+			if x.Card == nil {
+				continue
+			}
+			power := ""
+			switch x.Kind.Name {
+			case "AI", "DI", "DO", "PI":
+				power = "loop"
+				if x.Card.Powers {
+					power = "card"
+				}
+			}
+			for ch := 1; ch <= x.Card.Channels; ch++ {
+				c := circuitOn(x.Channel(ch))
+				cells := []any{x.Tag, pl.Tag, x.Card.Address, x.Kind.Name, power, ch, terminalNames(x.Channel(ch)), "", "", "", "", "", "", ""}
+				if c != nil {
+					copy(cells[7:], []any{c.Loop.Tag, c.Name, "", c.Loop.Service, c.Signal.String(), "", strings.Join(alarms[c], "; ")})
+					if first := c.Stations()[0].Part; first.Device != nil {
+						cells[9], cells[12] = first.Tag, first.Device.Range.Text
+					}
+				}
+				row(append(cells, biasWords(x.Card.Volts), given(x.Card.Ohms), given(x.Card.Limit), x.Status.String())...)
+			}
+		}
+	}
+}
+
+// circuitOn is the first circuit that lands on one of the terminals, or nil.
+func circuitOn(ts []*model.Terminal) *model.Circuit {
+	for _, t := range ts {
+		for _, u := range t.Uses {
+			if u.Conductor.Circuit != nil {
+				return u.Conductor.Circuit
+			}
+		}
+	}
+	return nil
+}
+
+func instrumentRows(p *model.Plant, row func(...any)) {
+	for _, l := range p.Loops {
+		for _, x := range l.Devices {
+			d := x.Device
+			in, drives, on := "", "", ""
+			if x.Place != nil {
+				in = x.Place.Tag
+			}
+			if d.Drives != nil {
+				drives = d.Drives.Tag
+			}
+			if d.On != nil {
+				on = d.On.Tag
+			}
+			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, d.Signal.Text,
+				d.Root, biasWords(d.LiftOff), given(d.Most), given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.Series),
+				given(d.Parallel), yes(d.HART), d.Class, d.Sensor, d.Set, d.Fail, d.Action, d.Air, d.Fuse, d.Zone, yes(d.Simple),
+				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())
+		}
+	}
+}
+
+// ownTerminals are those of a device's kind, without the earth screw that a
+// walk gave it.
+func ownTerminals(x *model.Part) []*model.Terminal {
+	n := 0
+	for _, g := range x.Kind.Groups {
+		n += len(g.Roles)
+	}
+	return x.Terminals[:min(n, len(x.Terminals))]
+}
+
+// landsOn are the channels that the circuits beginning on a device come to.
+func landsOn(p *model.Plant, l *model.Loop, x *model.Part) string {
+	var all []string
+	for _, c := range l.Circuits {
+		if c.Broken || c.Stations()[0].Part != x {
+			continue
+		}
+		for _, st := range c.Stations() {
+			if st.Channel > 0 {
+				all = append(all, fmt.Sprintf("%s channel %d", st.Part.Tag, st.Channel))
+			}
+		}
+	}
+	return once(all)
+}

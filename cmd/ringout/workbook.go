@@ -1,0 +1,139 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"time"
+	"unicode/utf8"
+
+	"github.com/xuri/excelize/v2"
+
+	"ringout/model"
+)
+
+// Widths of the columns of a workbook, in characters.
+const (
+	leastColumn = 6
+	mostColumn  = 48
+)
+
+// writeWorkbook writes lists as one workbook, a sheet each: heads that stay in
+// sight, a filter on every column, numbers as numbers. The same plant gives the
+// same bytes: the dates inside are those of its newest revision.
+func writeWorkbook(w io.Writer, p *model.Plant, chosen []list) error {
+	f := excelize.NewFile()
+	defer f.Close()
+	head, err := f.NewStyle(&excelize.Style{
+		Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "top"},
+		Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}},
+	})
+	if err != nil {
+		return err
+	}
+	for i, l := range chosen {
+		if i == 0 {
+			err = f.SetSheetName(f.GetSheetName(0), l.name)
+		} else {
+			_, err = f.NewSheet(l.name)
+		}
+		if err == nil {
+			err = l.sheet(f, p, head)
+		}
+		if err != nil {
+			return fmt.Errorf("list %s: %w", l.name, err)
+		}
+	}
+	rev := p.Revision()
+	date, err := time.Parse(time.DateOnly, rev.Date)
+	if err != nil {
+		date = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC) // not the hour of writing
+	}
+	stamp := date.Format(time.RFC3339)
+	if err := f.SetDocProps(&excelize.DocProperties{
+		Title: p.Name, Subject: p.Project, Creator: p.Drawn, LastModifiedBy: "ringout", Identifier: p.Number,
+		Description: rev.Text, Revision: rev.Mark, Version: rev.Mark, ContentStatus: p.Status, Created: stamp, Modified: stamp,
+	}); err != nil {
+		return err
+	}
+	if err := f.SetAppProps(&excelize.AppProperties{Application: "ringout", Company: p.Owner}); err != nil {
+		return err
+	}
+	return f.Write(w)
+}
+
+// sheet writes a list on the sheet of its name.
+func (l list) sheet(f *excelize.File, p *model.Plant, head int) error {
+	last, err := excelize.ColumnNumberToName(len(l.heads))
+	if err != nil {
+		return err
+	}
+	widths := make([]int, len(l.heads))
+	for i, h := range l.heads {
+		widths[i] = utf8.RuneCountInString(h) + 3 // the filter's button
+	}
+	if err := f.SetSheetRow(l.name, "A1", &l.heads); err != nil {
+		return err
+	}
+	if err := f.SetCellStyle(l.name, "A1", last+"1", head); err != nil {
+		return err
+	}
+	rows := 1
+	var failed error
+	l.rows(p, func(cells ...any) {
+		rows++
+		for i, c := range cells {
+			text := cellText(c)
+			if text == "" || failed != nil {
+				continue
+			}
+			if utf8.RuneCountInString(text) > excelize.TotalCellChars {
+				failed = fmt.Errorf("row %d, %s: more than %d characters do not fit a cell", rows, l.heads[i], excelize.TotalCellChars)
+				return
+			}
+			widths[i] = max(widths[i], utf8.RuneCountInString(text)+1)
+			at, err := excelize.CoordinatesToCellName(i+1, rows)
+			if err == nil {
+				err = f.SetCellValue(l.name, at, c)
+			}
+			failed = err
+		}
+	})
+	if failed != nil {
+		return failed
+	}
+	for i, width := range widths {
+		column, err := excelize.ColumnNumberToName(i + 1)
+		if err != nil {
+			return err
+		}
+		if err := f.SetColWidth(l.name, column, column, float64(min(max(width, leastColumn), mostColumn))); err != nil {
+			return err
+		}
+	}
+	if err := f.AutoFilter(l.name, fmt.Sprintf("A1:%s%d", last, rows), nil); err != nil {
+		return err
+	}
+	return f.SetPanes(l.name, &excelize.Panes{Freeze: true, YSplit: 1, XSplit: 1, TopLeftCell: "B2", ActivePane: "bottomRight"})
+}
+
+// deliverFile writes one file, whole or not at all, over an older one.
+func deliverFile(name string, write func(io.Writer) error) error {
+	d, err := newDelivery(filepath.Dir(name))
+	if err != nil {
+		return err
+	}
+	defer d.abandon()
+	f, err := d.create(filepath.Base(name))
+	if err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
+	}
+	err = write(f)
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
+	}
+	return d.finish()
+}

@@ -1,0 +1,323 @@
+package layout
+
+import (
+	"fmt"
+
+	"ringout/fonts"
+	"ringout/render"
+)
+
+// This file draws revision clouds. A cloud is a ring of arcs round an area, and
+// keeps clear of lettering: each side moves out to where nothing is written, up
+// to a limit, and arcs that would run through a word even so are left out.
+
+// The measures of clouds.
+const (
+	cloudPen    = render.Outline
+	cloudGap    = 400 * render.UM // at the least between what changed and the cloud
+	cloudBulge  = 800 * render.UM // height of an arc
+	cloudChord  = 3 * render.MM   // length of an arc, about
+	cloudMost   = 12 * render.MM  // that a side moves out
+	cloudStep   = 200 * render.UM
+	cloudInk    = 300 * render.UM // kept clear of lettering, half the pen included
+	cloudNearX  = 8 * render.MM   // closer changes share a cloud
+	cloudNearY  = 5 * render.MM
+	flagWide    = 6 * render.MM // triangle with the mark
+	flagTall    = 5500 * render.UM
+	flagFar     = 40 * render.MM // that a triangle stands away, at the most
+	flagGap     = 600 * render.UM
+	flagStep    = 1000 * render.UM
+	overText    = 1000 // cost of a side through a text
+	overBody    = 20   // cost of a side through a terminal, a bubble or a tick box
+	alongStroke = 1    // cost of a side on a line
+	mostBody    = 16 * render.MM
+)
+
+// clouds draws clouds and their triangles round areas of a page, inside an
+// area, as one group a cloud.
+func clouds(items []render.Item, changed []Area, inside Area, mark string) []render.Item {
+	o := obstaclesOf(items, nil)
+	rings := o.rings(changed, inside)
+	var all []render.Item
+	for i, ring := range rings {
+		g := &render.Group{ID: fmt.Sprintf("cloud-%d", i+1), Data: []render.Datum{{Key: "revision", Value: mark}}, Items: o.arcs(ring)}
+		o.take(g.Items)
+		all = append(all, g)
+	}
+	for i, ring := range rings { // once no cloud can come over a triangle any more
+		flag := o.flag(ring, inside, mark)
+		o.take(flag)
+		g := all[i].(*render.Group)
+		g.Items = append(g.Items, flag...)
+	}
+	return all
+}
+
+// obstacles are what a page holds already.
+type obstacles struct {
+	texts, strokes []Area
+	bodies         []Area // small closed outlines
+}
+
+// obstaclesOf gathers the lettering and the lines of a page.
+func obstaclesOf(items []render.Item, o *obstacles) *obstacles {
+	if o == nil {
+		o = &obstacles{}
+	}
+	for _, item := range items {
+		switch m := item.(type) {
+		case *render.Group:
+			obstaclesOf(m.Items, o)
+		case *render.Text:
+			if m.S != "" && !m.Ghost {
+				o.texts = append(o.texts, boxOf(m))
+			}
+		case *render.Line:
+			for i := 1; i < len(m.Points); i++ {
+				o.strokes = append(o.strokes, segment(m.Points[i-1], m.Points[i]))
+			}
+			if m.Closed && len(m.Points) > 0 {
+				o.strokes = append(o.strokes, segment(m.Points[len(m.Points)-1], m.Points[0]))
+				o.body(boxOf(m))
+			}
+		case *render.Circle:
+			o.strokes = append(o.strokes, boxOf(m))
+			o.body(boxOf(m))
+		case *render.Curve:
+			o.strokes = append(o.strokes, boxOf(m))
+		}
+	}
+	return o
+}
+
+func (o *obstacles) body(a Area) {
+	if max(a.W(), a.H()) <= mostBody {
+		o.bodies = append(o.bodies, a)
+	}
+}
+
+// segment is the area of a straight stroke, never without width.
+func segment(a, b render.Point) Area {
+	return Area{a, a}.join(Area{b, b}).Inset(-100 * render.UM)
+}
+
+// take adds marks that were drawn since.
+func (o *obstacles) take(items []render.Item) { obstaclesOf(items, o) }
+
+// rings are where the clouds run: one for all changes that stand close together.
+func (o *obstacles) rings(changed []Area, inside Area) []Area {
+	boxes := append([]Area(nil), changed...)
+	for {
+		boxes = merge(boxes, func(a, b Area) bool {
+			a = Area{render.Point{X: a.Min.X - cloudNearX, Y: a.Min.Y - cloudNearY}, render.Point{X: a.Max.X + cloudNearX, Y: a.Max.Y + cloudNearY}}
+			return a.meets(b)
+		})
+		rings := make([]Area, len(boxes))
+		for i, b := range boxes {
+			rings[i] = o.ring(b, inside)
+		}
+		// Clouds that would cross become one.
+		crossed := false
+		for i := range rings {
+			for j := range i {
+				if !crossed && rings[i].Inset(-cloudBulge-cloudInk).meets(rings[j].Inset(-cloudBulge)) {
+					crossed = true
+					boxes[j] = boxes[j].join(boxes[i])
+					boxes = append(boxes[:i], boxes[i+1:]...)
+				}
+			}
+			if crossed {
+				break
+			}
+		}
+		if !crossed {
+			return rings
+		}
+	}
+}
+
+// merge joins areas until none is near another.
+func merge(boxes []Area, near func(a, b Area) bool) []Area {
+	var merged []Area
+	for _, b := range boxes {
+		for i := 0; i < len(merged); {
+			if near(merged[i], b) {
+				b = b.join(merged[i])
+				merged = append(merged[:i], merged[i+1:]...)
+				i = 0 // the larger area may be near others
+				continue
+			}
+			i++
+		}
+		merged = append(merged, b)
+	}
+	return merged
+}
+
+// side is one side of a ring, by the way it moves out.
+type side struct{ dx, dy render.Len }
+
+var cloudSides = [4]side{{0, -1}, {0, 1}, {-1, 0}, {1, 0}}
+
+// ring moves the sides of a box out to where a cloud is clear.
+func (o *obstacles) ring(box, inside Area) Area {
+	least := box.Inset(-cloudGap)
+	ring := least
+	for range 2 { // what one side has to clear depends on the others
+		for _, s := range cloudSides {
+			best, cost := ring, -1
+			for d := render.Len(0); d <= cloudMost && cost != 0; d += cloudStep {
+				try := s.move(ring, least, d)
+				if c := o.cost(s.band(try)); cost < 0 || c < cost {
+					best, cost = try, c
+				}
+			}
+			ring = best
+		}
+	}
+	return Area{
+		render.Point{X: max(ring.Min.X, inside.Min.X), Y: max(ring.Min.Y, inside.Min.Y)},
+		render.Point{X: min(ring.Max.X, inside.Max.X), Y: min(ring.Max.Y, inside.Max.Y)},
+	}
+}
+
+// move returns the ring with one side d further out than least has it.
+func (s side) move(ring, least Area, d render.Len) Area {
+	switch {
+	case s.dy < 0:
+		ring.Min.Y = least.Min.Y - d
+	case s.dy > 0:
+		ring.Max.Y = least.Max.Y + d
+	case s.dx < 0:
+		ring.Min.X = least.Min.X - d
+	default:
+		ring.Max.X = least.Max.X + d
+	}
+	return ring
+}
+
+// band is what the arcs of a side may ink.
+func (s side) band(ring Area) Area {
+	b := ring
+	switch {
+	case s.dy < 0:
+		b.Min.Y, b.Max.Y = ring.Min.Y-cloudBulge, ring.Min.Y
+	case s.dy > 0:
+		b.Min.Y, b.Max.Y = ring.Max.Y, ring.Max.Y+cloudBulge
+	case s.dx < 0:
+		b.Min.X, b.Max.X = ring.Min.X-cloudBulge, ring.Min.X
+	default:
+		b.Min.X, b.Max.X = ring.Max.X, ring.Max.X+cloudBulge
+	}
+	return b.Inset(-cloudInk)
+}
+
+// cost is how bad a band for a side is; 0 is free of texts and of lines along it.
+func (o *obstacles) cost(band Area) int {
+	cost := 0
+	for _, t := range o.texts {
+		if t.meets(band) {
+			cost += overText
+		}
+	}
+	for _, b := range o.bodies {
+		if b.meets(band) {
+			cost += overBody
+		}
+	}
+	for _, s := range o.strokes {
+		if s.meets(band) && (s.W() < s.H()) == (band.W() < band.H()) {
+			cost += alongStroke
+		}
+	}
+	return cost
+}
+
+// arcs draws a ring without the arcs that would run through lettering.
+func (o *obstacles) arcs(ring Area) (items []render.Item) {
+	a, c := ring.Min, ring.Max
+	b, d := render.Point{X: c.X, Y: a.Y}, render.Point{X: a.X, Y: c.Y}
+	for _, e := range []struct {
+		from, to render.Point
+		side
+	}{{a, b, cloudSides[0]}, {b, c, cloudSides[3]}, {c, d, cloudSides[1]}, {d, a, cloudSides[2]}} {
+		long := max(e.to.X-e.from.X, e.from.X-e.to.X, e.to.Y-e.from.Y, e.from.Y-e.to.Y)
+		n := max(1, (long+cloudChord/2)/cloudChord)
+		at := func(i render.Len) render.Point {
+			return render.Point{X: e.from.X + (e.to.X-e.from.X)*i/n, Y: e.from.Y + (e.to.Y-e.from.Y)*i/n}
+		}
+		for i := range n {
+			p, q := at(i), at(i+1)
+			// The top of a cubic lies at three quarters of its handles.
+			out := render.Point{X: e.dx * cloudBulge * 4 / 3, Y: e.dy * cloudBulge * 4 / 3}
+			arc := &render.Curve{Pen: cloudPen, P: [4]render.Point{p, {X: p.X + out.X, Y: p.Y + out.Y}, {X: q.X + out.X, Y: q.Y + out.Y}, q}}
+			ink := Area{p, p}.join(Area{q, q})
+			ink = ink.join(Area{render.Point{X: ink.Min.X + e.dx*cloudBulge, Y: ink.Min.Y + e.dy*cloudBulge}, render.Point{X: ink.Max.X + e.dx*cloudBulge, Y: ink.Max.Y + e.dy*cloudBulge}})
+			if !meetsAny(o.texts, ink.Inset(-cloudPenHalf)) {
+				items = append(items, arc)
+			}
+		}
+	}
+	return items
+}
+
+// cloudPenHalf is half the width of the pen, rounded up.
+const cloudPenHalf = 200 * render.UM
+
+func meetsAny(all []Area, a Area) bool {
+	for _, b := range all {
+		if b.meets(a) {
+			return true
+		}
+	}
+	return false
+}
+
+// flag draws the triangle with the mark of the revision where nothing else
+// stands, as near to a ring as can be; on a page without such a place there is
+// none.
+func (o *obstacles) flag(ring, inside Area, mark string) []render.Item {
+	outer := ring.Inset(-cloudBulge)
+	for far := flagGap; far <= flagFar; far += flagStep {
+		around := Area{
+			render.Point{X: outer.Min.X - far - flagWide, Y: outer.Min.Y - far - flagTall},
+			render.Point{X: outer.Max.X + far, Y: outer.Max.Y + far},
+		}
+		// The upper right corner first, then along the top, then elsewhere.
+		for x := around.Max.X; x >= around.Min.X; x -= flagStep {
+			if at := (render.Point{X: x, Y: around.Min.Y}); o.free(at, inside) {
+				return flagAt(at, mark)
+			}
+		}
+		for y := around.Min.Y; y <= around.Max.Y; y += flagStep {
+			for _, x := range []render.Len{around.Max.X, around.Min.X} {
+				if at := (render.Point{X: x, Y: y}); o.free(at, inside) {
+					return flagAt(at, mark)
+				}
+			}
+		}
+		for x := around.Max.X; x >= around.Min.X; x -= flagStep {
+			if at := (render.Point{X: x, Y: around.Max.Y}); o.free(at, inside) {
+				return flagAt(at, mark)
+			}
+		}
+	}
+	return nil
+}
+
+// free tells whether a triangle finds room with its upper left corner at a place.
+func (o *obstacles) free(at render.Point, inside Area) bool {
+	a := rect(at.X, at.Y, flagWide, flagTall)
+	if a.Min.X < inside.Min.X || a.Min.Y < inside.Min.Y || a.Max.X > inside.Max.X || a.Max.Y > inside.Max.Y {
+		return false
+	}
+	a = a.Inset(-flagGap / 2)
+	return !meetsAny(o.texts, a) && !meetsAny(o.strokes, a)
+}
+
+func flagAt(at render.Point, mark string) []render.Item {
+	mid, foot := at.X+flagWide/2, at.Y+flagTall
+	items := []render.Item{&render.Line{Pen: cloudPen, Closed: true, Points: []render.Point{{X: mid, Y: at.Y}, {X: at.X + flagWide, Y: foot}, {X: at.X, Y: foot}}}}
+	t, _ := Put(render.Point{X: mid, Y: foot - 500*render.UM}, fonts.MonoBold, lettered, render.Middle, mark, 2400*render.UM) // a mark of any length fits
+	return append(items, t)
+}

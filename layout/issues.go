@@ -1,0 +1,177 @@
+package layout
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+)
+
+// Issues is the register of issues of a plant: which revision every sheet has,
+// and what it showed then. The zero Issues is a register with none.
+type Issues struct {
+	issues []Issue       // oldest first
+	sheets []issuedSheet // by number and part
+}
+
+// Issue is one issue of the set.
+type Issue struct {
+	Mark   string // of the revision: A, B, P1, 0, 1
+	Date   string // 2031-06-01
+	Status string // in words; see AsBuilt
+	By     string
+	Note   string // what changed, in words
+}
+
+// AsBuilt is the status of an issue that takes the clouds off all sheets.
+const AsBuilt = "as built"
+
+// issuedSheet is a sheet as it was when last issued.
+type issuedSheet struct {
+	key       sheetKey
+	withdrawn bool   // not in the set any more
+	digest    string // of what it showed
+	code      string // wiring code; "" without
+	marks     []string
+	stands    string       // mark of a later issue that gave it its status; "" for its own
+	parts     []issuedPart // sorted
+	removed   []removal    // by issue, then sorted
+}
+
+// issuedPart is a part of a drawing and the issue since which it is so.
+type issuedPart struct {
+	kind, tag, digest, mark string
+}
+
+// removal is a part that a revision of a sheet shows no more.
+type removal struct{ mark, kind, tag string }
+
+// mark is the sheet's revision.
+func (s *issuedSheet) mark() string { return s.marks[len(s.marks)-1] }
+
+// Newest returns the newest issue, or a zero one.
+func (r *Issues) Newest() Issue {
+	if len(r.issues) == 0 {
+		return Issue{}
+	}
+	return r.issues[len(r.issues)-1]
+}
+
+// find returns the issue of a mark, or nil.
+func (r *Issues) find(mark string) *Issue {
+	for i := range r.issues {
+		if r.issues[i].Mark == mark {
+			return &r.issues[i]
+		}
+	}
+	return nil
+}
+
+// sheet returns what is registered of a sheet, or nil.
+func (r *Issues) sheet(k sheetKey) *issuedSheet {
+	i, ok := slices.BinarySearchFunc(r.sheets, k, func(s issuedSheet, k sheetKey) int { return compareKeys(s.key, k) })
+	if !ok {
+		return nil
+	}
+	return &r.sheets[i]
+}
+
+func compareKeys(a, b sheetKey) int {
+	return cmp.Or(cmp.Compare(a.number, b.number), cmp.Compare(a.part, b.part))
+}
+
+func compareParts(a, b issuedPart) int {
+	return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.tag, b.tag), cmp.Compare(a.digest, b.digest), cmp.Compare(a.mark, b.mark))
+}
+
+// Room for the words of an issue: what the forms can hold.
+const (
+	mostStatus = 30
+	mostBy     = 20
+	mostNote   = 60
+)
+
+// Accept returns an error for an issue that cannot follow those of the register,
+// or the revisions that the plant's own text gives.
+func (r *Issues) Accept(next Issue, before []string) error {
+	if err := next.check(); err != nil {
+		return err
+	}
+	if r.find(next.Mark) != nil || slices.Contains(before, next.Mark) {
+		return fmt.Errorf("revision %s is issued already", next.Mark)
+	}
+	marks := slices.Clone(before)
+	for _, is := range r.issues {
+		marks = append(marks, is.Mark)
+	}
+	if len(marks) > 0 {
+		last := marks[len(marks)-1]
+		for _, m := range marks {
+			if series(m) == series(next.Mark) && (position(next.Mark) <= position(m) || series(last) != series(m)) {
+				return fmt.Errorf("revision %s is lower than %s, which is issued already", next.Mark, last)
+			}
+		}
+	}
+	if last := r.Newest(); next.Date < last.Date {
+		return fmt.Errorf("date %s is before %s, that of revision %s", next.Date, last.Date, last.Mark)
+	}
+	return nil
+}
+
+var markShape = regexp.MustCompile(`^[A-Z]{0,2}[0-9]{0,3}$`)
+
+// check returns an error for an issue that cannot be written down.
+func (is Issue) check() error {
+	if is.Mark == "" || !markShape.MatchString(is.Mark) {
+		return fmt.Errorf("revision %q is not up to two capitals and three digits, such as B, 2 or P3", is.Mark)
+	}
+	if t, err := time.Parse(time.DateOnly, is.Date); err != nil || t.Format(time.DateOnly) != is.Date {
+		return fmt.Errorf("date %q is not a day such as 2031-06-01", is.Date)
+	}
+	if strings.TrimSpace(is.Status) == "" {
+		return fmt.Errorf("status of revision %s is not given", is.Mark)
+	}
+	for _, f := range []struct {
+		name, s string
+		most    int
+	}{{"status", is.Status, mostStatus}, {"by", is.By, mostBy}, {"note", is.Note, mostNote}} {
+		if n := len([]rune(f.s)); n > f.most {
+			return fmt.Errorf("%s is %d letters long: the title block holds %d", f.name, n, f.most)
+		}
+		if strings.ContainsFunc(f.s, func(c rune) bool { return !unicode.IsPrint(c) || c == unicode.ReplacementChar }) {
+			return fmt.Errorf("%s %q has letters that cannot be printed", f.name, f.s)
+		}
+	}
+	return nil
+}
+
+// series is what revisions that follow each other have in common: letters
+// alone, digits alone, or digits behind the same letters.
+func series(mark string) string {
+	head := strings.TrimRight(mark, "0123456789")
+	switch head {
+	case mark:
+		return "letters"
+	case "":
+		return "digits"
+	}
+	return "digits behind " + head
+}
+
+// position counts a mark within its series: Z comes before AA.
+func position(mark string) int {
+	n := 0
+	digits := strings.TrimLeft(mark, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+	if digits == "" {
+		for _, c := range mark {
+			n = n*26 + int(c-'A') + 1
+		}
+		return n
+	}
+	n, _ = strconv.Atoi(digits) // three digits at the most
+	return n
+}

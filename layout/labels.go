@@ -1,0 +1,277 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	qr "github.com/skip2/go-qrcode"
+
+	"ringout/fonts"
+	"ringout/model"
+	"ringout/render"
+)
+
+// The measures of label sheets.
+const (
+	labelInset = 1 * render.MM // from the edge of a label to its lettering
+	footTall   = 2300 * render.UM
+	cutGap     = 1 * render.MM // from the labels to a cut mark
+	cutLong    = 2500 * render.UM
+	cutEdge    = 1 * render.MM // from a cut mark to the edge of the paper, at the least
+	headMargin = 6 * render.MM // of a top margin that holds the words of the sheet
+
+	// A QR code has four modules of white around it (ISO/IEC 18004, from memory);
+	// a module is no smaller than an office printer draws well.
+	quiet       = 4
+	leastModule = 250 * render.UM
+)
+
+// labelHeights are tried in turn: the largest that fits.
+var labelHeights = []render.Len{7000, 5000, 3500, 2500, 1800}
+
+// labelTitles name a sheet of each kind of label.
+var labelTitles = map[model.LabelKind]string{
+	model.CableLabel: "Cable tags", model.CoreLabel: "Core markers", model.TerminalLabel: "Terminal markers",
+}
+
+// LabelSheets draws labels on the stock of the practice, each kind on sheets of
+// its own, named name-1 and on. With code, each bears a QR code of its
+// LabelCode. What a label reads is set smaller, narrowed or wrapped to fit and
+// never cut: where that is not enough an error says so, and the page must not
+// be used.
+func (pl *Plan) LabelSheets(name string, labels []model.Label, code bool) (pages []*render.Page, problems model.Problems) {
+	for len(labels) > 0 {
+		kind := labels[0].Kind
+		n := slices.IndexFunc(labels, func(l model.Label) bool { return l.Kind != kind })
+		if n < 0 {
+			n = len(labels)
+		}
+		s := newLabelSheet(pl, kind)
+		of := (n + s.each() - 1) / s.each()
+		part := 0
+		for some := range slices.Chunk(labels[:n], s.each()) {
+			part++
+			title := fmt.Sprintf("%s, %d of %d", labelTitles[kind], part, of)
+			page := &render.Page{Head: render.Head{
+				Name: fmt.Sprintf("%s-%d", name, len(pages)+1), Title: title, W: s.paper.W, H: s.paper.H,
+			}}
+			page.Items = append(page.Items, s.cutMarks()...)
+			page.Items = append(page.Items, s.heading(title)...)
+			for i, l := range some {
+				items, unfit := s.label(l, s.cell(i), code)
+				page.Items = append(page.Items, &render.Group{
+					ID: fmt.Sprintf("label-%d", i+1), Items: items,
+					Data: []render.Datum{{Key: "label", Value: l.Text}, {Key: "at", Value: l.End}, {Key: "of", Value: l.Of}},
+				})
+				if unfit != "" {
+					problems = append(problems, model.Problem{
+						Severity: model.Error, Code: "label-too-small", Pos: pl.Plant.Pos,
+						Text: fmt.Sprintf("%s of %s at %s: %s", strings.ToLower(labelTitles[kind]), l.Of, l.End, unfit),
+					})
+				}
+			}
+			pages = append(pages, page)
+		}
+		labels = labels[n:]
+	}
+	return pages, problems
+}
+
+// LabelCode is what the QR code of a label says: what it names, then the number
+// and the wiring code of the sheet that shows it: the loop diagram where it is of
+// one loop, else the diagram of its place.
+func (pl *Plan) LabelCode(l model.Label) string {
+	var ref Ref
+	ok := false
+	if len(l.Loops) == 1 {
+		ref, ok = pl.Ref(Loop, l.Loops[0])
+	}
+	if place := pl.Plant.Place(l.Where); !ok && place != nil {
+		if ref, ok = pl.Ref(Box, place); !ok {
+			ref, ok = pl.Ref(Cabinet, place)
+		}
+	}
+	if !ok {
+		return l.Of
+	}
+	return l.Of + "; " + ref.Sheet.Number + "; " + ref.Sheet.Code
+}
+
+// labelSheet is one sheet of a stock.
+type labelSheet struct {
+	pl    *Plan
+	stock model.Stock
+	paper Paper
+	block Area // of all labels
+}
+
+func newLabelSheet(pl *Plan, kind model.LabelKind) *labelSheet {
+	stock := pl.Plant.Practice.Stock(kind)
+	paper, _ := FindPaper(stock.Paper, false)
+	w := render.Len(stock.Across*(stock.Width+stock.GapX) - stock.GapX)
+	h := render.Len(stock.Down*(stock.Height+stock.GapY) - stock.GapY)
+	return &labelSheet{pl, stock, paper, rect((paper.W-w)/2, (paper.H-h)/2, w, h)}
+}
+
+// each is how many labels a sheet has.
+func (s *labelSheet) each() int { return s.stock.Across * s.stock.Down }
+
+// cell is the area of label i, row by row.
+func (s *labelSheet) cell(i int) Area {
+	x := render.Len(i % s.stock.Across * (s.stock.Width + s.stock.GapX))
+	y := render.Len(i / s.stock.Across * (s.stock.Height + s.stock.GapY))
+	return rect(s.block.Min.X+x, s.block.Min.Y+y, render.Len(s.stock.Width), render.Len(s.stock.Height))
+}
+
+// cutMarks are ticks in the margins in line with every edge of a label.
+func (s *labelSheet) cutMarks() (items []render.Item) {
+	var xs, ys []render.Len
+	for i := range s.stock.Across {
+		c := s.cell(i)
+		xs = append(xs, c.Min.X, c.Max.X)
+	}
+	for i := range s.stock.Down {
+		c := s.cell(i * s.stock.Across)
+		ys = append(ys, c.Min.Y, c.Max.Y)
+	}
+	long := func(margin render.Len) render.Len { return min(cutLong, margin-cutGap-cutEdge) }
+	b := s.block
+	if d := long(b.Min.Y); d > 0 {
+		for _, x := range slices.Compact(xs) {
+			items = append(items, stroke(render.Thin, x, b.Min.Y-cutGap-d, x, b.Min.Y-cutGap),
+				stroke(render.Thin, x, b.Max.Y+cutGap, x, b.Max.Y+cutGap+d))
+		}
+	}
+	if d := long(b.Min.X); d > 0 {
+		for _, y := range slices.Compact(ys) {
+			items = append(items, stroke(render.Thin, b.Min.X-cutGap-d, y, b.Min.X-cutGap, y),
+				stroke(render.Thin, b.Max.X+cutGap, y, b.Max.X+cutGap+d, y))
+		}
+	}
+	return items
+}
+
+// heading says above the labels what the sheet is, where there is room.
+func (s *labelSheet) heading(title string) []render.Item {
+	if s.block.Min.Y < headMargin+cutLong {
+		return nil
+	}
+	p := s.pl.Plant
+	words := title + ". " + p.Name
+	if rev := s.pl.Newest(); rev.Mark != "" {
+		words += ", revision " + rev.Mark + " of " + rev.Date
+	}
+	words += ". Print at 100 %."
+	at := render.Point{X: s.block.Min.X, Y: s.block.Min.Y - cutGap - cutLong - render.MM}
+	text, ok := Put(at, fonts.Sans, heights[0], render.Left, words, s.block.W())
+	if !ok {
+		return nil // it only helps to sort the sheets
+	}
+	return []render.Item{text}
+}
+
+// label draws one label. unfit says why it cannot be used.
+func (s *labelSheet) label(l model.Label, cell Area, code bool) (items []render.Item, unfit string) {
+	in := cell.Inset(labelInset)
+	if code {
+		side := min(cell.H(), cell.W()*2/5)
+		marks, ok := drawCode(rect(cell.Min.X, cell.Min.Y+(cell.H()-side)/2, side, side), s.pl.LabelCode(l))
+		if !ok {
+			return nil, "the label is too small for its QR code"
+		}
+		items = append(items, marks...)
+		in.Min.X = cell.Min.X + side
+	}
+	if in.H() > 3*footTall {
+		foot := Area{render.Point{X: in.Min.X, Y: in.Max.Y - footTall}, in.Max}
+		// It helps to find the place; what the label has to say is above.
+		for _, words := range footWords(l) {
+			if oneLine(fonts.Sans, heights[0], words, foot.W()) {
+				set, _ := setLines(foot, fonts.Sans, heights[0], render.Middle, []string{words}, foot.Max.Y-heights[0]/4)
+				items = append(items, set...)
+				break
+			}
+		}
+		in.Max.Y = foot.Min.Y
+	}
+	set, ok := fitLabel(in, l.Text)
+	if !ok {
+		return nil, fmt.Sprintf("%q does not fit a label of %s x %s mm", l.Text,
+			plain(float64(s.stock.Width)/1000), plain(float64(s.stock.Height)/1000))
+	}
+	return append(items, set...), ""
+}
+
+// fitLabel sets the text of a label as large as it can be: its parts on lines of
+// their own, else broken where they must.
+func fitLabel(a Area, text string) ([]render.Item, bool) {
+	parts := strings.Split(text, " / ")
+	for _, broken := range []bool{false, true} {
+		for _, h := range labelHeights {
+			lines := parts
+			if broken {
+				lines = Wrap(fonts.MonoBold, h, strings.Join(parts, "\n"), a.W()*100/85)
+			}
+			tall := render.Len(len(lines)-1)*pitch(h) + h + h/4 // room below for a comma or a Q
+			fits := func(s string) bool { return oneLine(fonts.MonoBold, h, s, a.W()) }
+			if tall > a.H() || slices.ContainsFunc(lines, func(s string) bool { return !fits(s) }) {
+				continue
+			}
+			return setLines(a, fonts.MonoBold, h, render.Middle, lines, a.Min.Y+(a.H()-tall)/2+h)
+		}
+	}
+	return nil, false
+}
+
+// footWords are what stands small below the text, the fullest first: where the
+// label goes and what it names, as far as it does not read so itself.
+func footWords(l model.Label) []string {
+	var at, of string
+	if !strings.HasPrefix(l.Text, l.End) {
+		at = "at " + l.End
+	}
+	switch l.Kind {
+	case model.CableLabel:
+		return []string{at + ", to " + l.Far, at}
+	case model.TerminalLabel:
+		return []string{at}
+	}
+	if !strings.HasPrefix(l.Text, l.Of) {
+		of = l.Of
+	}
+	join := func(words ...string) string {
+		return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), ", ")
+	}
+	return []string{join(at, strings.TrimSpace(of+" "+l.Colour)), join(at, of), at}
+}
+
+// drawCode draws a QR code as large as a square holds with whole modules: a
+// black bar for each run of modules. False if they would be too small.
+func drawCode(a Area, text string) (items []render.Item, ok bool) {
+	code, err := qr.New(text, qr.Medium)
+	if err != nil {
+		return nil, false // longer than any code
+	}
+	code.DisableBorder = true
+	black := code.Bitmap()
+	n := render.Len(len(black))
+	module := a.W() / (n + 2*quiet)
+	if module < leastModule {
+		return nil, false
+	}
+	corner := render.Point{X: a.Min.X + (a.W()-n*module)/2, Y: a.Min.Y + (a.H()-n*module)/2}
+	for y, row := range black {
+		for x := 0; x < len(row); x++ {
+			from := x
+			for x < len(row) && row[x] {
+				x++
+			}
+			if x > from {
+				items = append(items, outline(render.None, render.Solid,
+					rect(corner.X+render.Len(from)*module, corner.Y+render.Len(y)*module, render.Len(x-from)*module, module)))
+			}
+		}
+	}
+	return items, true
+}

@@ -1,0 +1,486 @@
+package layout
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/model"
+	"ringout/render"
+)
+
+// A ring-out sheet proves one cable of several groups: every core of every pair
+// in the order of the cable, whatever loop it belongs to.
+
+// ringPlan is what is planned for one sheet of a cable.
+type ringPlan struct {
+	pieces []piece
+	punch  int // rows for punch items: they fill the last page
+}
+
+// leastCores is how many cores a cable has, in two groups or more, that is rung
+// out by itself. One of a single pair, or of the three cores of a supply, is
+// proved by the record of its loop.
+const leastCores = 4
+
+func rungOut(c *model.Cable) bool {
+	return c.Type != nil && c.Type.Groups > 1 && len(c.Cores) >= leastCores
+}
+
+func planRingOuts(pl *Plan, k *Kind) []*Sheet {
+	var all []*Sheet
+	for _, c := range pl.Plant.Cables {
+		if !rungOut(c) {
+			continue
+		}
+		code := model.WiringCode(c.Facts(pl.Plant))
+		first := pl.sheet(k)
+		sections, _ := pl.ringOut(c, code, leastPunch, first.Inner.W())
+		pages, left := flow(sections, first.Inner.H())
+		more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
+		for i, pieces := range pages {
+			s := first
+			if i > 0 {
+				s = pl.sheet(k)
+			}
+			s.Cable, s.Code, s.Part, s.Of = c, code, i+1, len(pages)
+			s.Words = fmt.Sprintf("%s  %s to %s", c.Tag, c.From.Tag(), c.To.Tag())
+			s.plan = ringPlan{pieces, leastPunch + more}
+			all = append(all, s)
+			pl.refer(s, c, s.Inner.Min)
+		}
+	}
+	return all
+}
+
+func drawRingOut(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+	page, _, problems := pl.page(s)
+	plan := s.plan.(ringPlan)
+	sections, cut := pl.ringOut(s.Cable, s.Code, plan.punch, s.Inner.W())
+	items, at, unfit := drawForm(s.Inner, sections, plan.pieces)
+	page.Items = append(page.Items, items...)
+	for i, p := range plan.pieces {
+		t := sections[p.section].table
+		switch p.section {
+		case 0:
+			page.Items = append(page.Items, pl.ringEndLinks(s.Cable, t, at[i])...)
+		case 1:
+			page.Items = append(page.Items, pl.carriedLinks(s.Cable, t, at[i], p.rows)...)
+		}
+	}
+	if s.Part == 1 {
+		unfit = append(unfit, cut...)
+	}
+	for _, u := range unfit {
+		problems = append(problems, pl.unfit(s, u))
+	}
+	return page, problems
+}
+
+// ringOut builds the tables of a cable's sheet, width wide. The last three are
+// punch items, instruments and sign-off. cut holds texts that were cut.
+func (pl *Plan) ringOut(c *model.Cable, code string, punch int, width render.Len) (sections []section, cut []string) {
+	r := &ringer{recorder{plant: pl.Plant}, c}
+	add := func(title string, whole bool, t *Table) {
+		cut = append(cut, t.finish(width)...)
+		sections = append(sections, section{title: title, table: t, whole: whole})
+	}
+	add("", true, pl.ringIdentity(r, code))
+	add("", false, pl.carried(c))
+	add("", true, r.cautions())
+	add("", true, r.order())
+	add("Cores in the order of the cable", false, pl.ringRows(r))
+	add("", true, punchItems(punch))
+	sections[len(sections)-1].close = true // nobody signs an empty sheet
+	add("", true, instrumentsUsed())
+	add("", true, signOff(pl.Plant.Practice.SignOff))
+	return sections, cut
+}
+
+// ringer builds the tables of one sheet.
+type ringer struct {
+	recorder
+	cable *model.Cable
+}
+
+// ringIdentity says which cable this is, where it runs, and what to expect of
+// it. Its first three rows hold the ends, for ringEndLinks.
+func (pl *Plan) ringIdentity(r *ringer, code string) *Table {
+	c, pr := r.cable, pl.Plant.Practice
+	t := &Table{Columns: []Column{
+		{Head: "Cable", Width: 22 * render.MM},
+		{Head: c.Tag, Width: 63 * render.MM},
+		{Head: "Wiring code", Width: 22 * render.MM},
+		{Head: code, Width: 63 * render.MM},
+	}}
+	row := func(a, b, c, d string) {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: a}, {S: b, Bold: true}, {S: c}, {S: d, Bold: true}}})
+	}
+	end := func(e model.CableEnd) string {
+		s := e.Tag()
+		switch {
+		case e.Place != nil && e.Place.At != "":
+			s += ", " + e.Place.At
+		case e.Part != nil && e.Part.Device != nil && e.Part.Device.At != "":
+			s += ", " + e.Part.Device.At
+		}
+		return s
+	}
+	gland := func(e model.CableEnd) string {
+		return given(strings.TrimSpace(strings.Join([]string{e.Gland, c.Type.Gland}, " ")))
+	}
+	length := notGiven
+	if c.Length > 0 {
+		length = figure(c.Length, c.Length) + " m"
+	}
+	code = notGiven
+	if c.Type.Code != nil {
+		code = c.Type.Code.Name
+	}
+	used, spare := c.Groups(pl.Plant)
+	row("From", end(c.From), "To", end(c.To))
+	row("drawn on", pl.endSheet(c, c.From), "drawn on", pl.endSheet(c, c.To))
+	row("Tag reads", pl.Plant.CableMark(c, true), "Tag reads", pl.Plant.CableMark(c, false))
+	row("Gland", gland(c.From), "Gland", gland(c.To))
+	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper), "Colour code", code)
+	row("Length, route", length+", "+given(c.Route), "In use, spare", fmt.Sprintf("%d, %d; cable is %s", used, spare, c.Status))
+	core, _, ok := c.CoreOhms(pr.Celsius)
+	one, both := r.ohms(core, ok), "one core at a time"
+	if c.Type.Size > 1 {
+		both = r.ohms(2*core, ok)
+	}
+	row("Ω of one core", one, "Ω of two, linked", both)
+	limit, byLength := pl.Plant.InsulationLimit(c)
+	insulation := "not asked for: continuity, short, earth and screen only"
+	if pr.TestVolts > 0 {
+		insulation = fmt.Sprintf("%s V DC, at least %s", plain(pr.TestVolts), megohms(limit))
+		if byLength {
+			insulation += " by length"
+		}
+	}
+	row("Insulation", insulation, "Screens", screenWords[c.Type.Screen])
+	return t
+}
+
+// screenWords are the screens of a cable.
+var screenWords = map[model.Screens]string{
+	0: "none", model.EachScreen: "round each group", model.OverallScreen: "round all", model.EachScreen | model.OverallScreen: "round each group, and round all",
+}
+
+// endSheet is where the end of a cable is drawn.
+func (pl *Plan) endSheet(c *model.Cable, e model.CableEnd) string {
+	if r, ok := pl.endRef(c, e); ok {
+		return "sheet " + r.String()
+	}
+	if e.Place == nil {
+		return "the sheets of its loops"
+	}
+	return "no sheet of this set"
+}
+
+func (pl *Plan) endRef(c *model.Cable, e model.CableEnd) (Ref, bool) {
+	if e.Place == nil {
+		return Ref{}, false
+	}
+	for _, kind := range []string{Box, Cabinet} {
+		if r, ok := pl.Ref(kind, cableAt{c, e.Place}); ok {
+			return r, true
+		}
+		if r, ok := pl.Ref(kind, e.Place); ok {
+			return r, true
+		}
+	}
+	return Ref{}, false
+}
+
+// ringEndLinks make the ends of a cable links to where they are drawn.
+func (pl *Plan) ringEndLinks(c *model.Cable, t *Table, at render.Point) (links []render.Item) {
+	const ends = 2 // rows
+	x := at.X
+	for i, e := range []model.CableEnd{c.From, c.To} {
+		w := t.Columns[2*i].Width + t.Columns[2*i+1].Width
+		if r, ok := pl.endRef(c, e); ok {
+			links = append(links, &render.Link{
+				Min:  render.Point{X: x, Y: at.Y + t.headHeight()},
+				Max:  render.Point{X: x + w, Y: at.Y + t.Height(Span{0, ends})},
+				Page: r.Sheet.Name,
+			})
+		}
+		x += w
+	}
+	return links
+}
+
+// carriedAcross is how many loops stand side by side.
+const carriedAcross = 4
+
+// carried lists the loops on the cable and where each is drawn.
+func (pl *Plan) carried(c *model.Cable) *Table {
+	t := &Table{}
+	for range carriedAcross {
+		t.Columns = append(t.Columns, Column{Head: "Loop it carries", Width: 28 * render.MM, Face: fonts.Mono}, Column{Head: "Sheet", Width: 14500})
+	}
+	for i, l := range pl.carriedLoops(c) {
+		if i%carriedAcross == 0 {
+			t.Rows = append(t.Rows, Row{Print: true})
+		}
+		sheet := "–"
+		if r, ok := pl.Ref(Loop, l); ok {
+			sheet = strconv.Itoa(r.Sheet.No)
+		}
+		row := &t.Rows[len(t.Rows)-1]
+		row.Cells = append(row.Cells, Cell{S: l.Tag, Bold: true}, Cell{S: sheet})
+	}
+	if len(t.Rows) == 0 {
+		t.Rows = []Row{{Print: true, Cells: []Cell{{S: "none: spare"}}}}
+	}
+	return t
+}
+
+func (pl *Plan) carriedLoops(c *model.Cable) []*model.Loop {
+	var all []*model.Loop
+	seen := map[*model.Loop]bool{}
+	for _, x := range c.Circuits(pl.Plant) {
+		if !seen[x.Loop] {
+			seen[x.Loop] = true
+			all = append(all, x.Loop)
+		}
+	}
+	return all
+}
+
+func (pl *Plan) carriedLinks(c *model.Cable, t *Table, at render.Point, rows Span) (links []render.Item) {
+	w := t.Width() / carriedAcross
+	for i, l := range pl.carriedLoops(c) {
+		row := i / carriedAcross
+		r, ok := pl.Ref(Loop, l)
+		if !ok || row < rows.From || row >= rows.To {
+			continue
+		}
+		x := at.X + w*render.Len(i%carriedAcross)
+		links = append(links, &render.Link{
+			Min:  render.Point{X: x, Y: at.Y + t.Height(Span{rows.From, row})},
+			Max:  render.Point{X: x + w, Y: at.Y + t.Height(Span{rows.From, row + 1})},
+			Page: r.Sheet.Name,
+		})
+	}
+	return links
+}
+
+// cautions come before the first test. The plant's own follow.
+func (r *ringer) cautions() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Before the test", Width: 158 * render.MM},
+		{Head: "Done", Width: 12 * render.MM},
+	}}
+	say := func(s string) {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}, {Kind: Tick}}})
+	}
+	hazard, live := false, r.cable.Status == model.InPlace
+	for _, c := range r.cable.Circuits(r.plant) {
+		r.loop = c.Loop
+		h, l := r.surroundings()
+		hazard, live = hazard || h, live || l
+	}
+	say("Isolated, locked out and proved dead at both ends. Few testers notice a live 24 V loop.")
+	say("Both ends of every core off, and seen to be off: nothing measured through a device, barrier, isolator, card or surge unit.")
+	if hazard {
+		say("Hazardous area: permit in force, tester certified for the area. A barrier keeps its earth while field cores are on it.")
+	}
+	if live {
+		say("Wiring in service: operations told, loops in manual, trips bypassed only by those with authority, and written down.")
+	}
+	for _, s := range r.plant.Practice.Cautions {
+		say(s)
+	}
+	say("Local codes, the permits of the site and the judgement of licensed people come before this form.")
+	return t
+}
+
+// order is the order of test, for one person and for two.
+func (r *ringer) order() *Table {
+	c, pr := r.cable, r.plant.Practice
+	here, there, group := c.From.Tag(), c.To.Tag(), c.Type.GroupWord()
+	t := &Table{Columns: []Column{
+		{Head: "", Width: 6 * render.MM},
+		{Head: "One person: link at the far end", Width: 82 * render.MM},
+		{Head: "Two persons: call and answer", Width: 82 * render.MM},
+	}}
+	step := func(one, two string) {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: strconv.Itoa(len(t.Rows) + 1), Bold: true}, {S: one}, {S: two}}})
+	}
+	step(fmt.Sprintf("Compare tag, count and colours with this sheet, at %s and at %s.", here, there),
+		fmt.Sprintf("A at %s writes, B at %s. Both read the cable tag aloud and count the %ss.", here, there, group))
+	if c.Type.Size > 1 {
+		step(fmt.Sprintf("At %s link the cores of one %s, all others open. To save walks: a resistor of another value in each %s instead.", there, group, group),
+			fmt.Sprintf("A calls %s and core by number and colour. B says it back, then links that core to the rest of its %s.", group, group))
+	} else {
+		step(fmt.Sprintf("At %s link two cores, all others open; then one of them with the next. To save walks: a resistor of another value in each pair of cores.", there),
+			"A calls a core by number and colour. B says it back, then links it to a core proved before, first to earth.")
+	}
+	step(fmt.Sprintf("At %s read core to core: as expected. Write it down. The others, screens and earth: open.", here),
+		"A reads: as expected; the others open. B lifts the link: open. A writes, calls the next, in the order of the rows.")
+	apart := "All links off: each core open to all others, to its screen and to earth."
+	if pr.TestVolts > 0 {
+		apart += fmt.Sprintf(" Insulation: %s V DC, each core to all others, screens and earth together.", plain(pr.TestVolts))
+	}
+	safe := "No links: A reads shorts and earths."
+	if pr.TestVolts > 0 {
+		safe += " Insulation: A calls; B answers hands off, ends clear, and keeps watch; A tests, discharges, calls clear."
+	}
+	step(apart, safe)
+	if c.Type.Screen != 0 {
+		step(fmt.Sprintf("Screens off their earth: link each to a proved core at %s and read through. Unlinked: open at the free end.", there),
+			"The screens likewise: through, then open to earth at the free end with the earth lifted.")
+	}
+	step("Discharge, take off every link and resistor, land the cores and screens as drawn, tick, initial.",
+		"Discharge, both report all links off, land as drawn, tick, initial.")
+	return t
+}
+
+// ringRows is a row for every core and screen.
+func (pl *Plan) ringRows(r *ringer) *Table {
+	c, pr := r.cable, pl.Plant.Practice
+	limit, _ := pl.Plant.InsulationLimit(c)
+	t := &Table{Columns: []Column{
+		{Head: "Core\ncolour", Width: 18 * render.MM, Face: fonts.MonoBold},
+		{Head: "Pol.", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
+		{Head: "At " + c.From.Tag(), Width: 16 * render.MM, Face: fonts.MonoBold},
+		{Head: "Marker there", Width: 26 * render.MM, Face: fonts.Mono},
+		{Head: "At " + c.To.Tag(), Width: 16 * render.MM, Face: fonts.MonoBold},
+		{Head: "Marker there", Width: 26 * render.MM, Face: fonts.Mono},
+		{Head: "Ω read", Width: 14 * render.MM},
+		{Head: "No short", Turned: true, Width: 6500},
+		{Head: "No earth", Turned: true, Width: 6500},
+		{Head: "Free end", Turned: true, Width: 6500},
+		{Head: fmt.Sprintf("MΩ\n%s V DC\n≥ %s", plain(pr.TestVolts), plain(limit)), Width: 15 * render.MM},
+		{Head: "Initials", Turned: true, Width: 11 * render.MM},
+	}}
+	megohm := len(t.Columns) - 2
+	if pr.TestVolts <= 0 {
+		t.Columns = append(t.Columns[:megohm], t.Columns[megohm+1])
+	}
+	heading := ""
+	for i, core := range c.Strands() {
+		if words := pl.ringGroup(c, core); words != heading || core.Group == 0 {
+			heading = words
+			t.Rows = append(t.Rows, Row{Group: words})
+		}
+		row := r.ringRow(core)
+		row.ID = fmt.Sprintf("core-%d", i+1)
+		if pr.TestVolts <= 0 {
+			row.Cells = append(row.Cells[:megohm:megohm], row.Cells[megohm+1:]...)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// manyPairs is how many pairs a cable has that is parted by binders.
+const manyPairs = 25
+
+// ringGroup is the heading of a group: its name, its binder, and the circuits
+// on it or what is done with it as a spare.
+func (pl *Plan) ringGroup(c *model.Cable, core *model.Core) string {
+	s := pl.pairWords(core)
+	if t := c.Type; t.Size == 1 && core.Group > 0 {
+		s = "" // its row says it
+	} else if t.Code != nil && t.Groups > manyPairs {
+		if n, hue, ok := t.Code.Binder(core.Group, t.Size); ok {
+			s = strings.TrimSuffix(s, " in "+hue.Letters()) + fmt.Sprintf(", binder %d %s", n, hue.Letters())
+		}
+	}
+	if core.Group == 0 {
+		return s
+	}
+	var users []string
+	seen := map[string]bool{}
+	for _, other := range c.Cores {
+		w := pl.Plant.ConductorOf(other)
+		if other.Group != core.Group || w == nil {
+			continue
+		}
+		use := "spare: " + w.Spare
+		if x := w.Circuit; x != nil {
+			use = "loop " + x.Loop.Tag
+			if x.Name != x.Loop.Tag {
+				use += ", circuit " + x.Name
+			}
+		}
+		if !seen[use] {
+			seen[use] = true
+			users = append(users, use)
+		}
+	}
+	if s != "" {
+		s += ": "
+	}
+	return s + strings.Join(users, " · ")
+}
+
+// ringRow is the row of one core or screen.
+func (r *ringer) ringRow(core *model.Core) Row {
+	w := r.plant.ConductorOf(core)
+	if w == nil { // the model says nothing of a screen
+		w = &model.Conductor{Core: core, Colour: core.Colour, Screen: core.IsScreen(), Status: core.Cable.Status,
+			From: model.End{Free: notGiven, At: core.Cable.From.Tag()}, To: model.End{Free: notGiven, At: core.Cable.To.Tag()}}
+	}
+	colour, sign := r.colour(w.Colour), "·"
+	switch {
+	case w.Screen:
+		sign = "S"
+		if colour == "" {
+			colour = "screen"
+		}
+	case w.Role == '-':
+		sign = "−"
+	case w.Role != 0:
+		sign = string(w.Role)
+	}
+	if colour == "" {
+		colour = "–"
+	}
+	tick := func(when bool) Cell {
+		if when {
+			return Cell{Kind: Tick}
+		}
+		return Cell{Kind: NA}
+	}
+	megohm := Cell{}
+	if w.Screen {
+		megohm = Cell{Kind: NA}
+	}
+	from, to := core.Cable.Ends(w)
+	return Row{
+		Data: r.rowData(w),
+		Cells: []Cell{
+			{S: core.Name() + "\n" + colour}, {S: sign},
+			{S: ringEnd(w, from)}, {S: r.ringMarker(w, from)}, {S: ringEnd(w, to)}, {S: r.ringMarker(w, to)},
+			{}, {Kind: Tick}, tick(!w.Screen), tick(w.Screen), megohm, {},
+		},
+	}
+}
+
+// ringEnd is a terminal without its place, which the head of the column has. An
+// end on none says why; what is done with a spare stands in the heading.
+func ringEnd(w *model.Conductor, e model.End) string {
+	switch {
+	case e.Terminal != nil && e.Terminal.Part.Place != nil:
+		return e.Terminal.Part.Name() + ":" + e.Terminal.Name
+	case e.Terminal != nil:
+		return e.Terminal.Tag()
+	case w.Spare != "":
+		return "spare"
+	}
+	return e.Free
+}
+
+// ringMarker is what the marker reads, on two lines where it names both ends. A
+// core that lands nowhere bears none.
+func (r *ringer) ringMarker(w *model.Conductor, e model.End) string {
+	if e.Terminal == nil && w.Circuit == nil {
+		return "–"
+	}
+	return strings.Replace(r.plant.Marker(w, e), " / ", "\n/ ", 1)
+}

@@ -1,0 +1,149 @@
+package layout
+
+import (
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ringout/model"
+	"ringout/render"
+)
+
+// audited draws a sheet and fails on every fault of its page.
+func audited(t *testing.T, pl *Plan, s *Sheet) *render.Page {
+	t.Helper()
+	page, problems := s.Kind.Draw(pl, s)
+	for _, p := range problems {
+		t.Errorf("%s: %s", s.Name, p)
+	}
+	auditPage(t, s, page)
+	return page
+}
+
+func auditPage(t *testing.T, s *Sheet, page *render.Page) {
+	t.Helper()
+	if err := page.Check(); err != nil {
+		t.Fatal(err)
+	}
+	edge := s.Paper.Edge()
+	for _, f := range render.Audit(page, edge.Min, edge.Max) {
+		t.Errorf("%s: %s: %s at %v", s.Name, f.Kind, f.Text, f.At)
+	}
+}
+
+// TestRingOutFacts: every core and screen of a cable stands in one row of its
+// sheet, in the order of the cable, with the facts of the model as data and in
+// words, and the sheet bears the code of the cable's facts.
+func TestRingOutFacts(t *testing.T) {
+	for _, name := range samples {
+		p := plantOf(t, os.DirFS("../samples"), name, false)
+		pl := New(p, false, nil)
+		rows := map[*model.Cable][]string{}
+		for _, s := range pl.Sheets {
+			if s.Kind.Name != RingOut {
+				continue
+			}
+			if want := model.WiringCode(s.Cable.Facts(p)); s.Code != want {
+				t.Errorf("%s: wiring code %s, want %s", s.Name, s.Code, want)
+			}
+			for _, item := range audited(t, pl, s).Items {
+				if g, ok := item.(*render.Group); ok && strings.HasPrefix(g.ID, "core-") {
+					rows[s.Cable] = append(rows[s.Cable], ringFact(t, p, s.Cable, g))
+				}
+			}
+		}
+		for _, c := range p.Cables {
+			var want []string
+			if c.Type.Groups > 1 && len(c.Cores) > 3 {
+				for _, core := range c.Strands() {
+					w := p.ConductorOf(core)
+					if w == nil {
+						t.Fatalf("%s: nothing is said of %s", name, core.Name())
+					}
+					circuit := ""
+					if w.Circuit != nil {
+						circuit = w.Circuit.Name
+					}
+					want = append(want, circuit+"|"+w.Fact())
+				}
+			}
+			if !slices.Equal(rows[c], want) {
+				t.Errorf("%s: %s: rows\n%s\nwant\n%s", name, c.Tag, strings.Join(rows[c], "\n"), strings.Join(want, "\n"))
+			}
+		}
+	}
+}
+
+// ringFact reads a fact back from the data of a row, and checks that its cells
+// say the same: the end of the cable that it comes from stands on the left.
+func ringFact(t *testing.T, p *model.Plant, c *model.Cable, g *render.Group) string {
+	data := map[string]string{}
+	for _, d := range g.Data {
+		data[d.Key] = d.Value
+	}
+	letters := lettersOf(g.Items)
+	squeezed := strings.ReplaceAll(strings.Join(letters, ""), " ", "")
+	if !strings.HasPrefix(squeezed, strings.ReplaceAll(data["core"]+data["colour"], " ", "")) {
+		t.Errorf("row %s of %s begins %q", g.ID, c.Tag, letters)
+	}
+	last := 0
+	ends := []string{data["from"], data["to"]}
+	if strings.HasPrefix(data["from"], c.To.Tag()+"/") {
+		slices.Reverse(ends)
+	}
+	for _, e := range ends {
+		_, cell, landed := strings.Cut(e, "/")
+		if !landed {
+			continue
+		}
+		at := strings.Index(squeezed[last:], cell)
+		if at < 0 {
+			t.Errorf("row %s of %s: %s is not in its place in %q", g.ID, c.Tag, e, letters)
+		}
+		last += max(0, at)
+	}
+	return fmt.Sprintf("%s|%s|%s|%s|%s|%s|%s", data["circuit"], data["core"], data["colour"], data["role"], data["from"], data["to"], data["status"])
+}
+
+// TestRingOutBinders: each pair of a cable of fifty stands under its binder,
+// none of a cable of 25; no insulation test, no column for it.
+func TestRingOutBinders(t *testing.T) {
+	for _, pairs := range []int{25, 50} {
+		text := fmt.Sprintf(`
+plant: Heron Sluice
+practice: {insulation test: none, record paper: letter}
+cable types:
+  trunk: {pairs: %d, conductor: 22 AWG, code: 25-pair, screen: overall}
+boxes:
+  JB-1: {strips: {X1: {terminals: 1..3}}}
+cabinets:
+  MC-1: {strips: {X1: {terminals: 1..3}}}
+cables:
+  W-1: {type: trunk, from: JB-1, to: MC-1}
+`, pairs)
+		p := plantOf(t, fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml", true)
+		p.Practice.TestVolts = 0
+		pl := New(p, false, nil)
+		var words []string
+		for _, s := range pl.Sheets {
+			if s.Kind.Name == RingOut {
+				words = append(words, lettersOf(audited(t, pl, s).Items)...)
+			}
+		}
+		all := strings.Join(words, "\n")
+		for _, w := range []string{"binder 1 WHBU", "binder 2 WHOG"} {
+			if strings.Contains(all, w) != (pairs > 25) {
+				t.Errorf("%d pairs: %q is there: %v", pairs, w, strings.Contains(all, w))
+			}
+		}
+		if strings.Contains(all, "V DC") || !strings.Contains(all, "not asked for") {
+			t.Errorf("%d pairs: no insulation test is asked for, and one is there", pairs)
+		}
+		if !strings.Contains(all, "overall screen") || !strings.Contains(all, notGiven) {
+			t.Errorf("%d pairs: the overall screen, of which nothing is said, is not there", pairs)
+		}
+	}
+}

@@ -1,0 +1,216 @@
+package model
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Scope is a part of the plant that somebody works on: loops with all their
+// wiring, places with all that ends in them, cables with both their ends.
+type Scope struct {
+	Loops  []*Loop
+	Places []*Place
+	Cables []*Cable
+}
+
+// Has tells whether a cable as a whole is in the scope: it is named, it ends in
+// a place of the scope, or the loops of the scope are all that it carries.
+func (s Scope) Has(p *Plant, c *Cable) bool {
+	in := func(pl *Place) bool { return pl != nil && slices.Contains(s.Places, pl) }
+	if slices.Contains(s.Cables, c) || in(c.From.Place) || in(c.To.Place) {
+		return true
+	}
+	carried := c.Circuits(p)
+	return len(carried) > 0 && !slices.ContainsFunc(carried, func(x *Circuit) bool { return !slices.Contains(s.Loops, x.Loop) })
+}
+
+// Count is a number of things of one kind.
+type Count struct {
+	What string
+	N    int
+}
+
+// Length is how much of a type of cable is to be laid.
+type Length struct {
+	Type     string
+	Cables   int
+	Metres   float64 // of those whose length is given
+	NotGiven int     // cables whose length is not
+}
+
+// Material is what the new wiring of a scope takes, and what there is to do in
+// it. Existing wiring takes nothing and is tested like the rest; wiring of a
+// later stage takes nothing and is not tested yet. It is a count of what the
+// model says, without waste, and without a time for anything.
+type Material struct {
+	Ferrules  []Count // one a landing of a stranded core or wire, by size
+	Terminals []Count // to be fitted, of strips, by kind
+	InUse     int     // terminals of strips that something lands on, new or not
+	Glands    []Count // one at each end of a cable, by size
+	Markers   int     // one at each end of a conductor
+	CableTags int     // one at each end of a cable
+	Cables    []Length
+	Landings  int // of new conductors, screens too
+	Tests     []Count
+}
+
+// unknown stands where the model does not say what kind a thing is.
+const unknown = "NOT GIVEN"
+
+// The tests of Material, in their order.
+const (
+	throughTest    = "continuity, core or wire"
+	apartTest      = "short and earth, core"
+	insulationTest = "insulation, core"
+	polarityTest   = "polarity, core or wire"
+	screenTest     = "screen through and clear of earth"
+	loopTest       = "loop check, circuit"
+)
+
+var testOrder = []string{throughTest, apartTest, insulationTest, polarityTest, screenTest, loopTest}
+
+// Material counts what a scope takes. What is in it twice counts once.
+func (p *Plant) Material(s Scope) Material {
+	t := tally{plant: p, glands: map[string]int{}, ferrules: map[string]int{}, terminals: map[string]int{}, tests: map[string]int{}}
+	whole := map[*Conductor]bool{}
+	for _, l := range s.Loops {
+		for _, c := range l.Circuits {
+			for _, w := range c.Conductors(p) {
+				whole[w] = true
+			}
+			if c.Signal != NoSignal && c.Signal != Power && c.Status != Later && len(c.Conductors(p)) > 0 {
+				t.tests[loopTest]++
+			}
+		}
+	}
+	for _, c := range s.Cables {
+		for _, core := range c.Strands() {
+			if w := p.ConductorOf(core); w != nil {
+				whole[w] = true
+			}
+		}
+	}
+	used := map[*Terminal]bool{}
+	for _, w := range p.Conductors {
+		here := [2]bool{whole[w], whole[w]}
+		for i, e := range []End{w.From, w.To} {
+			if pl := e.Where(p); pl != nil && slices.Contains(s.Places, pl) {
+				here[i] = true
+			}
+		}
+		if !here[0] && !here[1] {
+			continue
+		}
+		t.conductor(w, here, used)
+	}
+	for _, c := range p.Cables {
+		if s.Has(p, c) {
+			t.cable(c)
+		}
+	}
+	m := &t.material
+	m.InUse = len(used)
+	m.Ferrules, m.Terminals, m.Glands = counts(t.ferrules), counts(t.terminals), counts(t.glands)
+	for _, what := range testOrder {
+		if n := t.tests[what]; n > 0 {
+			m.Tests = append(m.Tests, Count{what, n})
+		}
+	}
+	return *m
+}
+
+// tally counts.
+type tally struct {
+	plant                              *Plant
+	material                           Material
+	ferrules, terminals, glands, tests map[string]int
+}
+
+// conductor counts a conductor with those of its ends that are in the scope.
+func (t *tally) conductor(w *Conductor, here [2]bool, used map[*Terminal]bool) {
+	for i, e := range []End{w.From, w.To} {
+		if !here[i] || e.Terminal == nil {
+			continue
+		}
+		if s := e.Terminal.Part; s.Strip != nil && !used[e.Terminal] {
+			used[e.Terminal] = true
+			if s.Status == ToInstall {
+				t.terminals[e.Terminal.Kind.String()]++
+			}
+		}
+		if w.Status != ToInstall || w.Kind == JumperRun {
+			continue
+		}
+		t.material.Landings++
+		t.material.Markers++
+		if size, solid := w.ferrule(); !w.Screen && !solid {
+			t.ferrules[size]++
+		}
+	}
+	if w.Status == Later {
+		return
+	}
+	switch {
+	case w.Screen:
+		t.tests[screenTest]++
+		return
+	case w.Kind != JumperRun:
+		t.tests[throughTest]++
+	}
+	if w.Core != nil {
+		t.tests[apartTest]++
+		if t.plant.Practice.TestVolts > 0 {
+			t.tests[insulationTest]++
+		}
+	}
+	if w.Kind != JumperRun && (w.Role == '+' || w.Role == '-') {
+		t.tests[polarityTest]++
+	}
+}
+
+// ferrule is the size of a core or wire in words, and whether it is solid, which
+// needs no ferrule.
+func (c *Conductor) ferrule() (words string, solid bool) {
+	var copper Copper
+	switch {
+	case c.Core != nil && c.Core.Cable.Type != nil:
+		copper = c.Core.Cable.Type.Copper
+	case c.Place != nil:
+		copper = c.Place.Copper
+	}
+	if copper == (Copper{}) {
+		return unknown, false
+	}
+	solid = copper.Class == 1
+	return Copper{Area: copper.Area, AWG: copper.AWG}.String(), solid // class and tin do not matter to a ferrule
+}
+
+// cable counts a cable that is to be laid.
+func (t *tally) cable(c *Cable) {
+	if c.Status != ToInstall || c.Type == nil {
+		return
+	}
+	m := &t.material
+	m.CableTags += 2
+	gland := cmp.Or(c.Type.Gland, unknown)
+	t.glands[gland] += 2
+	i := slices.IndexFunc(m.Cables, func(l Length) bool { return l.Type == c.Type.Name })
+	if i < 0 {
+		i = len(m.Cables)
+		m.Cables = append(m.Cables, Length{Type: c.Type.Name})
+	}
+	l := &m.Cables[i]
+	l.Cables++
+	if l.Metres += c.Length; c.Length <= 0 {
+		l.NotGiven++
+	}
+}
+
+// counts turns a tally into a list.
+func counts(of map[string]int) []Count {
+	var all []Count
+	for _, k := range sortedKeys(of) { // sorted: output
+		all = append(all, Count{k, of[k]})
+	}
+	return all
+}

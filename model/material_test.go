@@ -1,0 +1,102 @@
+package model
+
+import (
+	"os"
+	"slices"
+	"testing"
+)
+
+// TestMaterial counts by hand what the one loop of the sample takes.
+func TestMaterial(t *testing.T) {
+	p, _, problems := Read(os.DirFS("../samples"), "one-loop")
+	if problems.Errors() > 0 {
+		t.Fatal(problems)
+	}
+	m := p.Material(Scope{Loops: p.Loops})
+	// Three runs of two cores land at both ends: six landings of 1.0 mm² less
+	// none at the device end of W-2107 (2 cores x 2 ends = 4), and eight of 0.75.
+	if want := []Count{{"0.75 mm²", 8}, {"1.0 mm²", 4}}; !slices.Equal(m.Ferrules, want) {
+		t.Errorf("ferrules %v, want %v", m.Ferrules, want)
+	}
+	// Screens land on JB-21/X1:9 from both sides and on MC-2/X4:9 from both.
+	screens := 0
+	for _, w := range p.Loops[0].Circuits[0].Conductors(p) {
+		for _, e := range []End{w.From, w.To} {
+			if w.Screen && e.Terminal != nil {
+				screens++
+			}
+		}
+	}
+	if m.Landings != 12+screens || m.Markers != m.Landings {
+		t.Errorf("%d landings, %d markers, want 12 and %d of screens", m.Landings, m.Markers, screens)
+	}
+	// JB-21/X1 7 8 9 and MC-2/X4 7 8 9.
+	if want := []Count{{"feed-through", 6}}; !slices.Equal(m.Terminals, want) || m.InUse != 6 {
+		t.Errorf("terminals %v, %d in use; want %v", m.Terminals, m.InUse, want)
+	}
+	// The loop is all that its three cables carry.
+	if want := []Length{{"one-pair", 1, 18, 0}, {"six-pair", 2, 171, 0}}; !slices.Equal(m.Cables, want) || m.CableTags != 6 {
+		t.Errorf("cables %v, %d tags; want %v, 6", m.Cables, m.CableTags, want)
+	}
+	if want := []Count{{unknown, 6}}; !slices.Equal(m.Glands, want) {
+		t.Errorf("glands %v, want %v", m.Glands, want)
+	}
+	if want := []Count{{throughTest, 6}, {apartTest, 6}, {insulationTest, 6}, {polarityTest, 6}, {screenTest, 3}, {loopTest, 1}}; !slices.Equal(m.Tests, want) {
+		t.Errorf("tests %v, want %v", m.Tests, want)
+	}
+	// Of a place only what lands in it.
+	box := p.Material(Scope{Places: []*Place{p.Place("JB-21")}})
+	if want := []Count{{"0.75 mm²", 2}, {"1.0 mm²", 2}}; !slices.Equal(box.Ferrules, want) {
+		t.Errorf("ferrules in JB-21 %v, want %v", box.Ferrules, want)
+	}
+	// What is in the scope twice counts once.
+	both := p.Material(Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables})
+	if both.CableTags != m.CableTags || !slices.Equal(both.Ferrules, m.Ferrules) {
+		t.Errorf("with places and cables too: %d tags, ferrules %v", both.CableTags, both.Ferrules)
+	}
+	// Existing wiring takes nothing and is tested all the same.
+	for _, w := range p.Conductors {
+		w.Status = InPlace
+	}
+	for _, c := range p.Cables {
+		c.Status = InPlace
+	}
+	old := p.Material(Scope{Loops: p.Loops})
+	if len(old.Ferrules)+len(old.Cables)+len(old.Glands)+old.Markers+old.Landings+old.CableTags != 0 {
+		t.Errorf("existing wiring takes %v", old)
+	}
+	if !slices.Equal(old.Tests, m.Tests) {
+		t.Errorf("existing wiring is tested by %v, new by %v", old.Tests, m.Tests)
+	}
+}
+
+// TestCableEnds: the ends of a conductor come in the order of the cable, even
+// where the walk goes the other way.
+func TestCableEnds(t *testing.T) {
+	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
+	n := 0
+	for _, c := range p.Cables {
+		for _, core := range c.Strands() {
+			w := p.ConductorOf(core)
+			from, to := c.Ends(w)
+			for _, e := range []struct {
+				got  End
+				want CableEnd
+			}{{from, c.From}, {to, c.To}} {
+				at := e.got.At
+				if e.got.Terminal != nil {
+					at = e.got.Terminal.Part.Where()
+				}
+				if at != e.want.Tag() {
+					t.Errorf("%s: an end is in %s, not in %s", core.Name(), at, e.want.Tag())
+				}
+			}
+			if from != w.From {
+				n++
+			}
+		}
+	}
+	if n == 0 {
+		t.Error("no walk goes against its cable: the test proves nothing")
+	}
+}

@@ -1,0 +1,90 @@
+package render
+
+// end is where a line of a conductor begins or ends.
+type end struct {
+	Point
+	conductor string
+	order     int // of the line
+}
+
+// terminal is the reach of the strokes of a terminal.
+type terminal struct {
+	box
+	name string
+}
+
+// joined returns the smallest box around both.
+func (b box) joined(c box) box { return boxOf([]Point{b.least, b.most, c.least, c.most}) }
+
+// inside tells whether b lies within c.
+func (b box) inside(c box) bool {
+	return b.least.X >= c.least.X && b.least.Y >= c.least.Y && b.most.X <= c.most.X && b.most.Y <= c.most.Y
+}
+
+// crossings finds level conductors that cross upright ones of another name.
+func (a *auditor) crossings() {
+	for _, up := range a.runs {
+		if !up.upright {
+			continue
+		}
+		for _, r := range a.runs {
+			if !r.upright && r.conductor != up.conductor && up.from < r.on && r.on < up.to && r.from < up.on && up.on < r.to {
+				a.find(CrossedConductors, Point{up.on, r.on}, "conductors %q and %q cross", up.conductor, r.conductor)
+			}
+		}
+	}
+}
+
+// looseEnds finds ends of conductors that touch no other mark. It looks at pages
+// that have terminals.
+func (a *auditor) looseEnds(g grid) {
+	if len(a.terminals) == 0 {
+		return
+	}
+	var dots []*filled
+	for i := range a.fills {
+		if f := &a.fills[i]; f.fill == Solid || f.r != 0 {
+			dots = append(dots, f)
+		}
+	}
+	const near = 100 * UM
+	strokes := make([][]int, g.cols*g.rows)
+	for i := range a.strokes {
+		s := &a.strokes[i]
+		g.cells(s.widened(near), func(cell int) { strokes[cell] = append(strokes[cell], i) })
+	}
+	for _, e := range a.ends {
+		spot := box{e.Point, e.Point}.widened(near)
+		touched := false
+		for _, i := range strokes[g.at(e.Point)] {
+			if s := &a.strokes[i]; s.order != e.order && s.crosses(spot) {
+				touched = true
+				break
+			}
+		}
+		for _, f := range dots {
+			touched = touched || f.touches(spot)
+		}
+		if !touched {
+			a.find(LooseEnd, e.Point, "conductor %q ends on nothing", e.conductor)
+		}
+	}
+}
+
+// terminalsApart finds terminals that lie partly on each other. One may stand
+// whole within another: the two sides of a barrier.
+func (a *auditor) terminalsApart(g grid) {
+	cells := make([][]int, g.cols*g.rows)
+	for i, t := range a.terminals {
+		g.cells(t.box, func(cell int) {
+			for _, j := range cells[cell] {
+				u := a.terminals[j]
+				first := Point{max(t.least.X, u.least.X), max(t.least.Y, u.least.Y)}
+				if t.overlaps(u.box) && !t.inside(u.box) && !u.inside(t.box) && g.at(first) == cell {
+					a.find(TerminalsOverlap, first, "terminals %q and %q lie on each other", u.name, t.name)
+				}
+			}
+			cells[cell] = append(cells[cell], i)
+		})
+	}
+}
