@@ -10,9 +10,9 @@ import (
 	"runtime"
 	"slices"
 	"strings"
-	"unicode"
 	"sync"
 	"sync/atomic"
+	"unicode"
 
 	"ringout/model"
 	"ringout/render"
