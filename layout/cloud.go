@@ -107,6 +107,7 @@ func (o *obstacles) take(items []render.Item) { obstaclesOf(items, o) }
 // rings are where the clouds run: one for all changes that stand close together.
 func (o *obstacles) rings(changed []Area, inside Area) []Area {
 	boxes := append([]Area(nil), changed...)
+	known := map[Area]Area{} // rings by box: most stay when two become one
 	for {
 		boxes = merge(boxes, func(a, b Area) bool {
 			a = Area{render.Point{X: a.Min.X - cloudNearX, Y: a.Min.Y - cloudNearY}, render.Point{X: a.Max.X + cloudNearX, Y: a.Max.Y + cloudNearY}}
@@ -114,7 +115,12 @@ func (o *obstacles) rings(changed []Area, inside Area) []Area {
 		})
 		rings := make([]Area, len(boxes))
 		for i, b := range boxes {
-			rings[i] = o.ring(b, inside)
+			ring, ok := known[b]
+			if !ok {
+				ring = o.ring(b, inside)
+				known[b] = ring
+			}
+			rings[i] = ring
 		}
 		// Clouds that would cross become one.
 		crossed := false
@@ -237,25 +243,27 @@ func (o *obstacles) cost(band Area) int {
 func (o *obstacles) arcs(ring Area) (items []render.Item) {
 	a, c := ring.Min, ring.Max
 	b, d := render.Point{X: c.X, Y: a.Y}, render.Point{X: a.X, Y: c.Y}
-	for _, e := range []struct {
-		from, to render.Point
-		side
-	}{{a, b, cloudSides[0]}, {b, c, cloudSides[3]}, {c, d, cloudSides[1]}, {d, a, cloudSides[2]}} {
-		long := max(e.to.X-e.from.X, e.from.X-e.to.X, e.to.Y-e.from.Y, e.from.Y-e.to.Y)
-		n := max(1, (long+cloudChord/2)/cloudChord)
-		at := func(i render.Len) render.Point {
-			return render.Point{X: e.from.X + (e.to.X-e.from.X)*i/n, Y: e.from.Y + (e.to.Y-e.from.Y)*i/n}
-		}
-		for i := range n {
-			p, q := at(i), at(i+1)
+	items = append(items, o.side(a, b, cloudSides[0])...)
+	items = append(items, o.side(b, c, cloudSides[3])...)
+	items = append(items, o.side(c, d, cloudSides[1])...)
+	return append(items, o.side(d, a, cloudSides[2])...)
+}
+
+// side draws the arcs from one corner to another, but for those that would run
+// through lettering.
+func (o *obstacles) side(from, to render.Point, s side) (items []render.Item) {
+	long := max(to.X-from.X, from.X-to.X, to.Y-from.Y, from.Y-to.Y)
+	n := max(1, (long+cloudChord/2)/cloudChord)
+	at := func(i render.Len) render.Point {
+		return render.Point{X: from.X + (to.X-from.X)*i/n, Y: from.Y + (to.Y-from.Y)*i/n}
+	}
+	out := func(p render.Point, h render.Len) render.Point { return render.Point{X: p.X + s.dx*h, Y: p.Y + s.dy*h} }
+	for i := range n {
+		p, q := at(i), at(i+1)
+		ink := boxOf(&render.Line{Points: []render.Point{p, q, out(p, cloudBulge), out(q, cloudBulge)}})
+		if !meetsAny(o.texts, ink.Inset(-cloudPenHalf)) {
 			// The top of a cubic lies at three quarters of its handles.
-			out := render.Point{X: e.dx * cloudBulge * 4 / 3, Y: e.dy * cloudBulge * 4 / 3}
-			arc := &render.Curve{Pen: cloudPen, P: [4]render.Point{p, {X: p.X + out.X, Y: p.Y + out.Y}, {X: q.X + out.X, Y: q.Y + out.Y}, q}}
-			ink := Area{p, p}.join(Area{q, q})
-			ink = ink.join(Area{render.Point{X: ink.Min.X + e.dx*cloudBulge, Y: ink.Min.Y + e.dy*cloudBulge}, render.Point{X: ink.Max.X + e.dx*cloudBulge, Y: ink.Max.Y + e.dy*cloudBulge}})
-			if !meetsAny(o.texts, ink.Inset(-cloudPenHalf)) {
-				items = append(items, arc)
-			}
+			items = append(items, &render.Curve{Pen: cloudPen, P: [4]render.Point{p, out(p, cloudBulge*4/3), out(q, cloudBulge*4/3), q}})
 		}
 	}
 	return items

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"sync"
+
 	"ringout/fonts"
 	"ringout/render"
 )
@@ -31,6 +33,32 @@ type section struct {
 type piece struct {
 	section int
 	rows    Span
+}
+
+// sharedTables are the tables of a form on several sheets. They are made for the
+// first sheet that is drawn and given up with the last: a large plant has many
+// forms, and one form may have many sheets.
+type sharedTables struct {
+	sheets int
+
+	lock     sync.Mutex
+	drawn    int
+	sections []section
+	cut      []string
+}
+
+// take returns the finished tables for one sheet, which only reads them.
+func (f *sharedTables) take(build func() (sections []section, cut []string)) (sections []section, cut []string) {
+	f.lock.Lock()
+	defer f.lock.Unlock()
+	if f.sections == nil {
+		f.sections, f.cut = build()
+	}
+	sections, cut = f.sections, f.cut
+	if f.drawn++; f.drawn == f.sheets {
+		f.drawn, f.sections, f.cut = 0, nil, nil
+	}
+	return sections, cut
 }
 
 // flow parts the sections into pages. Groups of rows stay together as far as

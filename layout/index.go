@@ -100,7 +100,9 @@ func (pl *Plan) issue() *Table {
 	p := pl.Plant
 	rev, status := pl.Newest(), p.Status
 	if pl.issues != nil {
-		status = pl.issues.newest.Status
+		if status = pl.issues.newest.Status; pl.issues.altered {
+			status += ", altered since: sheets of revision " + pendingMark
+		}
 	}
 	issue := given(rev.Mark)
 	if rev.Date != "" {

@@ -290,3 +290,45 @@ func FuzzReadIssues(f *testing.F) {
 		}
 	})
 }
+
+// TestCloudsEverywhere alters what stands all over the drawings: however many
+// clouds that makes, they spoil no sheet, nor its draft.
+func TestCloudsEverywhere(t *testing.T) {
+	texts := ternIsland(t)
+	r := issue(t, &Issues{}, plantFrom(t, texts), Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	edit(t, texts, "plant.yaml", "practice:\n", "practice:\n  colour names: words\n")
+	texts["cables.yaml"] = strings.ReplaceAll(texts["cables.yaml"], "165 m", "166 m")
+	now := plantFrom(t, texts)
+	for _, draft := range []bool{false, true} {
+		bare := New(now, draft, nil)
+		plain := map[render.Finding]bool{}
+		i := 0
+		for page := range bare.Pages() {
+			edge := bare.Sheets[i].Paper.Edge()
+			i++
+			for _, f := range render.Audit(page, edge.Min, edge.Max) {
+				plain[f] = true
+			}
+		}
+		pl := NewIssued(now, draft, r)
+		i, clouded := 0, 0
+		for page := range pl.Pages() {
+			edge := pl.Sheets[i].Paper.Edge()
+			i++
+			if ids, letters := marked(page); len(ids) > 0 {
+				clouded++
+				if len(letters) == 0 {
+					t.Errorf("%s has clouds and no triangle", page.Name)
+				}
+			}
+			for _, f := range render.Audit(page, edge.Min, edge.Max) {
+				if !plain[f] {
+					t.Errorf("%s: %s at %v: %s", page.Name, f.Kind, f.At, f.Text)
+				}
+			}
+		}
+		if clouded < 20 {
+			t.Errorf("%d sheets with clouds", clouded)
+		}
+	}
+}

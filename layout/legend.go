@@ -20,7 +20,7 @@ const arranged = "Arranged after the practice of ISA-5.4 and IEC 61082-1. Symbol
 func (pl *Plan) legend() []section {
 	symbols, sample := pl.symbols()
 	all := []section{
-		{title: "Legend", table: lines(), whole: true, sample: lineSample},
+		{title: "Legend", table: pl.lines(), whole: true, sample: lineSample},
 		{table: symbols, sample: sample},
 		{table: pl.cableTypes()},
 		{table: pl.codeSources()},
@@ -50,10 +50,17 @@ var lineKey = []struct {
 	{render.Boundary, "limit of a box, cabinet or room"},
 }
 
-func lines() *Table {
+// cloudWords are the meaning of the line after those of lineKey, of plants with a
+// register of issues.
+const cloudWords = "round what changed at the revision in the triangle beside it; ? is not issued yet"
+
+func (pl *Plan) lines() *Table {
 	t := &Table{Columns: []Column{{Head: "Line", Width: 40 * render.MM}, {Head: "Meaning", Width: 130 * render.MM}}}
 	for _, l := range lineKey {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{}, {S: l.words}}})
+	}
+	if pl.issues != nil {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{}, {S: cloudWords}}})
 	}
 	return t
 }
@@ -63,6 +70,10 @@ func lineSample(row, column int, cell Area) []render.Item {
 		return nil
 	}
 	y := (cell.Min.Y + cell.Max.Y) / 2
+	if row == len(lineKey) {
+		free := &obstacles{}
+		return free.side(render.Point{X: cell.Min.X + 3*render.MM, Y: y}, render.Point{X: cell.Max.X - 3*render.MM, Y: y}, cloudSides[0])
+	}
 	return []render.Item{stroke(lineKey[row].pen, cell.Min.X+3*render.MM, y, cell.Max.X-3*render.MM, y)}
 }
 

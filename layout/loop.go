@@ -143,7 +143,7 @@ func newBlock(l *leg, w widths) *block {
 	b.place(0)
 	y := b.channelRow() + render.MM
 	for _, f := range functions { // bubble, words
-		y += 18*render.MM + render.Len(len(functionWords(f))+1)*pitch(plainHeight)
+		y += 18*render.MM + render.Len(len(functionLines(f))-1)*pitch(plainHeight)
 	}
 	b.height = max(b.height, y)
 	return b

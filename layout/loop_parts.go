@@ -283,13 +283,10 @@ func deviceLines(p *model.Part, width render.Len) []string {
 }
 
 // deviceFoot is how far below its first circuit's middle the drawing of a device
-// and its words reach, whatever the widths turn out to be.
-func deviceFoot(p *model.Part) render.Len {
+// and its words reach.
+func deviceFoot(p *model.Part, w widths) render.Len {
 	_, whole := bubbleOf(symbol.Field, p.Tag)
-	n := 0
-	for _, w := range widthSteps {
-		n = max(n, len(deviceLines(p, w.device-caseWide-2*render.MM)), len(deviceLines(p, w.device+termWide-2*render.MM)))
-	}
+	n := max(len(deviceLines(p, w.device-caseWide-2*render.MM)), len(deviceLines(p, w.device+termWide-2*render.MM)))
 	if !whole {
 		n++
 	}
@@ -412,10 +409,7 @@ func (d *loopSheet) functions() {
 			}
 		}
 		y = max(y, taken)
-		words := functionWords(f)
-		if _, whole := bubbleOf(symbol.Shared, f.Tag); !whole {
-			words = append([]string{f.Tag}, words...)
-		}
+		words := functionLines(f)
 		taken = y + 8*render.MM + render.Len(len(words)+2)*pitch(plainHeight)
 		d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
 			d.bubble(symbol.Shared, f.Tag, x, y)
@@ -516,8 +510,13 @@ func (d *loopSheet) link(p channelPort, x, y, bus render.Len, under bool) {
 	}
 }
 
-func functionWords(f *model.Function) []string {
+// functionLines are the words under the bubble of a function, first its tag if
+// the bubble does not hold it.
+func functionLines(f *model.Function) []string {
 	words := []string{f.Kind}
+	if _, whole := bubbleOf(symbol.Shared, f.Tag); !whole {
+		words = []string{f.Tag, f.Kind}
+	}
 	if f.Action != "" {
 		words = append(words, f.Action+" acting")
 	}

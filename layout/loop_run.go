@@ -29,12 +29,12 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 		pen := statusPen[w.Status]
 		if w.Screen {
 			pen = render.Screen
-			if from.Terminal == nil {
-				d.cap(a, y, false)
-			}
-			if to.Terminal == nil {
-				d.cap(z, y, true)
-			}
+		}
+		if from.Terminal == nil {
+			d.cap(a, y, false)
+		}
+		if to.Terminal == nil {
+			d.cap(z, y, true)
 		}
 		d.line(pen, a, y, z, y)
 		if from.Terminal != nil {

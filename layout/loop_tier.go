@@ -369,6 +369,11 @@ func (g *loopPager) joined(legs []*leg) *tier {
 	if !ok || t.step > max(was, alone, roomy) || under(was) != under(t.step) {
 		return nil
 	}
+	for _, b := range t.blocks { // what stands there keeps its height
+		if dev := b.device(); dev != nil && deviceFoot(dev, t.widths()) > deviceFoot(dev, widthSteps[was]) {
+			return nil
+		}
+	}
 	t.bands = t.cols.bands()
 	t.head = t.headHeight(g.in)
 	return &t
@@ -445,7 +450,7 @@ func (g *loopPager) blocks(legs []*leg, t *tier) ([]*block, render.Len) {
 	all[0].first, all[0].group = true, len(all)
 	if dev := all[0].device(); dev != nil {
 		all[0].place(0)
-		need := max(deviceTall, (all[0].rows[0]+all[0].bottom())/2+deviceFoot(dev))
+		need := max(deviceTall, (all[0].rows[0]+all[0].bottom())/2+deviceFoot(dev, t.widths()))
 		if tall < need {
 			all[len(all)-1].height += need - tall
 			tall = need

@@ -49,25 +49,21 @@ type packForm struct {
 // for is said in words, such as box JB-21 and loop F-2107, at least one. It is an
 // error when the set holds nothing of the scope.
 //
-// Of loops come the diagram and the record, and what they pass through; of a
-// place its own diagram and the loops through it; of a cable both its ends and
-// the loops on it. A cable of many cores is rung out by itself when the scope
+// With loops come their diagrams and records, and the sheets of places that they
+// stand on; with a place its own diagram and the loops through it; with a cable
+// the sheets that its ends stand on and the loops on it. A cable of many cores is rung out by itself when the scope
 // names it or a place that it ends in, or when the loops of the scope are all
 // that it carries.
 func NewPack(pl *Plan, asked []string, scope model.Scope) (*Pack, error) {
 	p := &Pack{plan: pl, asked: asked, Words: short(asked), scope: scope}
-	places := p.choose()
+	work := p.choose()
 	subject := func(of any) (all []*Sheet) {
 		for _, s := range pl.Sheets {
-			if s.Loop != nil && s.Loop == of || s.Place != nil && s.Place == of || s.Cable != nil && s.Cable == of {
+			if s.Loop != nil && s.Loop == of || s.Cable != nil && s.Cable == of {
 				all = append(all, s)
 			}
 		}
 		return all
-	}
-	var work []*Sheet
-	for _, pl := range places {
-		work = append(work, subject(pl)...)
 	}
 	for _, c := range p.rung {
 		work = append(work, subject(c)...)
@@ -101,13 +97,22 @@ func NewPack(pl *Plan, asked []string, scope model.Scope) (*Pack, error) {
 	return p, nil
 }
 
-// choose finds the loops and cables of the pack and returns its places, all in
-// the order of the plant.
-func (p *Pack) choose() (places []*model.Place) {
+// choose finds the loops and cables of the pack in the order of the plant, and
+// the sheets of places that go with them.
+func (p *Pack) choose() (places []*Sheet) {
 	plant := p.plan.Plant
-	wanted, passed := map[*model.Loop]bool{}, map[*model.Place]bool{}
+	wanted, stands := map[*model.Loop]bool{}, map[*Sheet]bool{}
+	ends := func(w *model.Conductor) {
+		for _, e := range []model.End{w.From, w.To} {
+			if w.Core != nil {
+				p.standsOn(cableAt{w.Core.Cable, e.Where(plant)}, stands)
+			}
+			if e.Terminal != nil {
+				p.standsOn(e.Terminal, stands)
+			}
+		}
+	}
 	for _, pl := range p.scope.Places {
-		passed[pl] = true
 		for _, w := range plant.AtPlace(pl) {
 			if w.Circuit != nil {
 				wanted[w.Circuit.Loop] = true
@@ -115,16 +120,21 @@ func (p *Pack) choose() (places []*model.Place) {
 		}
 	}
 	for _, c := range p.scope.Cables {
-		passed[c.From.Place], passed[c.To.Place] = true, true
-		for _, x := range c.Circuits(plant) {
-			wanted[x.Loop] = true
+		for _, core := range c.Strands() {
+			w := plant.ConductorOf(core)
+			if w == nil {
+				continue
+			}
+			if ends(w); w.Circuit != nil {
+				wanted[w.Circuit.Loop] = true
+			}
 		}
 	}
 	for _, l := range p.scope.Loops {
 		wanted[l] = true
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(plant) {
-				passed[w.From.Where(plant)], passed[w.To.Where(plant)] = true, true
+				ends(w)
 			}
 		}
 	}
@@ -138,12 +148,21 @@ func (p *Pack) choose() (places []*model.Place) {
 			p.rung = append(p.rung, c)
 		}
 	}
-	for _, pl := range plant.Places {
-		if passed[pl] {
-			places = append(places, pl)
+	for _, s := range p.plan.Sheets {
+		if s.Place != nil && (stands[s] || slices.Contains(p.scope.Places, s.Place)) {
+			places = append(places, s)
 		}
 	}
 	return places
+}
+
+// standsOn marks the sheets of places that a thing stands on.
+func (p *Pack) standsOn(of any, stands map[*Sheet]bool) {
+	for _, kind := range []string{Box, Cabinet} {
+		if r, ok := p.plan.Ref(kind, of); ok {
+			stands[r.Sheet] = true
+		}
+	}
 }
 
 // mostAsked is how many things that were asked for a title names.

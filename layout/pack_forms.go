@@ -19,10 +19,7 @@ func (p *Pack) cover(sheets []*Sheet) []*Sheet {
 	contents, listed := p.contents(sheets)
 	all := []section{{table: p.identity(), whole: true}}
 	if len(p.asked) > mostAsked {
-		all = append(all, section{table: &Table{
-			Columns: []Column{{Head: "All that this pack is for", Width: 170 * render.MM}},
-			Rows:    []Row{{Print: true, Cells: []Cell{{S: strings.Join(p.asked, ", ")}}}},
-		}})
+		all = append(all, section{table: p.all()})
 	}
 	at := len(all)
 	all = append(all, section{title: "Contents", table: contents})
@@ -62,11 +59,38 @@ func (p *Pack) identity() *Table {
 	}
 	cables := "none by itself"
 	if len(rung) > 0 {
-		cables = strings.Join(rung, ", ")
+		cables = short(rung) // the contents have them all
 	}
-	row("Plant", given(plant.Name), "Status", given(plant.Status))
+	status := plant.Status
+	if pl.issues != nil {
+		status = pl.issues.newest.Status
+	}
+	row("Plant", given(plant.Name), "Status", given(status))
 	row("Project", given(plant.Project), "Loops", strconv.Itoa(len(p.loops)))
 	row("Rung out", cables, "Sheet numbers", "those of the set; 12/B4 is sheet 12, zone B4")
+	return t
+}
+
+// askedAcross is how many things that were asked for stand side by side.
+const askedAcross = 4
+
+// all lists what the pack is for where that is more than a title holds.
+func (p *Pack) all() *Table {
+	t := &Table{}
+	for i := range askedAcross {
+		head := ""
+		if i == 0 {
+			head = "For all of these"
+		}
+		t.Columns = append(t.Columns, Column{Head: head, Width: 42 * render.MM})
+	}
+	for some := range slices.Chunk(p.asked, askedAcross) {
+		row := Row{Print: true}
+		for _, s := range some {
+			row.Cells = append(row.Cells, Cell{S: s})
+		}
+		t.Rows = append(t.Rows, row)
+	}
 	return t
 }
 
@@ -82,32 +106,41 @@ func (p *Pack) contents(sheets []*Sheet) (*Table, []*Sheet) {
 		{Head: "Wiring code", Width: 20 * render.MM, Face: fonts.MonoBold},
 	}}
 	var listed []*Sheet
-	span := func(from, n int) string {
-		if n > 1 {
-			return fmt.Sprintf("%d–%d", from, from+n-1)
+	for i := 0; i < len(sheets); {
+		s, n := sheets[i], 1
+		for i+n < len(sheets) && sheets[i+n].Kind == s.Kind && sheets[i+n].Number == s.Number {
+			n++
 		}
-		return strconv.Itoa(from)
-	}
-	for i, s := range sheets {
-		if s.Kind == freeKind || s.Kind == coverKind || s.Part > 1 {
+		from := i
+		if i += n; s.Kind == freeKind || s.Kind == coverKind {
 			continue
 		}
-		set, number := "–", s.Number
+		set, words := "–", s.Kind.Words
 		if s.No > 0 {
-			set, number = span(s.No, s.Of), s.number(p.plan.Plant)
-		}
-		words := s.Words
-		if s.No == 0 {
-			words = s.Kind.Words
+			set, words = span(s.No, sheets[i-1].No), s.Words
+			if n < s.Of {
+				words += fmt.Sprintf(" (%d of its %d sheets)", n, s.Of)
+			}
+			if last := sheets[i-1]; last.No-s.No >= n {
+				set = fmt.Sprintf("%d … %d", s.No, last.No)
+			}
 		}
 		t.Rows = append(t.Rows, Row{
 			ID: fmt.Sprintf("content-%d", len(listed)+1), Print: true,
-			Data:  []render.Datum{{Key: "sheet", Value: s.Name}, {Key: "page", Value: strconv.Itoa(i + 1)}},
-			Cells: []Cell{{S: span(i+1, s.Of)}, {S: set}, {S: number}, {S: words}, {S: s.Kind.Words}, {S: p.plan.revision(s).Mark}, {S: s.Code}},
+			Data:  []render.Datum{{Key: "sheet", Value: s.Name}, {Key: "page", Value: strconv.Itoa(from + 1)}},
+			Cells: []Cell{{S: span(from+1, i)}, {S: set}, {S: s.Number}, {S: words}, {S: s.Kind.Words}, {S: p.plan.revision(s).Mark}, {S: s.Code}},
 		})
 		listed = append(listed, s)
 	}
 	return t, listed
+}
+
+// span is a number, or a first and a last one.
+func span(from, to int) string {
+	if to > from {
+		return fmt.Sprintf("%d–%d", from, to)
+	}
+	return strconv.Itoa(from)
 }
 
 // contentsLinks make the rows of the contents links to their sheets.
@@ -146,6 +179,9 @@ func (p *Pack) cautions() *Table {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}, {Kind: Tick}}})
 	}
 	say("This pack is a copy of the issue above. Compare its revision and wiring codes with the set in force before use.")
+	if slices.ContainsFunc(p.Sheets, func(s *Sheet) bool { return p.plan.revision(s).Mark == pendingMark }) {
+		say("NOT ISSUED: sheets of revision " + pendingMark + " were altered since, and are not to be worked to before they are issued.")
+	}
 	say("Isolate, lock out and prove dead. Other circuits in the same box or cabinet may be live.")
 	if hazard {
 		say("Hazardous area: permit in force, testers certified for the area. A barrier keeps its earth while field cores are on it.")

@@ -6,9 +6,11 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"ringout/model"
 	"ringout/render"
+	random "ringout/samples"
 )
 
 // packPages draws a pack and fails on every fault of a page.
@@ -103,7 +105,8 @@ func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope) {
 		}
 	}
 	for i, s := range pack.Sheets {
-		if s.Part == 1 && s.Kind != coverKind && s.Kind != freeKind && !listed[s.Name] {
+		first := i == 0 || pack.Sheets[i-1].Kind != s.Kind || pack.Sheets[i-1].Number != s.Number
+		if first && s.Kind != coverKind && s.Kind != freeKind && !listed[s.Name] {
 			t.Errorf("%s: %s is not in the contents", name, s.Name)
 		}
 		if s.Kind.Name == Record && s.Part == 1 {
@@ -130,11 +133,11 @@ func TestPackScope(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, s := range pack.Sheets {
-			if s.Part == 1 && s.No > 0 {
-				all = append(all, s.Name)
+			if s.No > 0 {
+				all = append(all, s.Kind.Name+"-"+s.subject())
 			}
 		}
-		return all
+		return slices.Compact(all)
 	}
 	for _, c := range []struct {
 		scope model.Scope
@@ -150,7 +153,45 @@ func TestPackScope(t *testing.T) {
 			t.Errorf("pack holds\n%s\nnot\n%s", got, c.want)
 		}
 	}
+	// Of a cabinet of many sheets only those that the loop stands on.
+	pack, err := NewPack(pl, []string{"loop F-2107"}, model.Scope{Loops: p.Loops[:1]})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range pack.Sheets {
+		if s.Place == nil {
+			continue
+		}
+		page, _ := s.Kind.Draw(pl, s)
+		if !slices.ContainsFunc(lettersOf(page.Items), func(w string) bool { return strings.HasPrefix(w, "F-2107") }) {
+			t.Errorf("%s is in the pack of F-2107 and does not show it", s.Name)
+		}
+	}
 	if _, err := NewPack(New(p, false, func(k string) bool { return k == Index }), []string{"box JB-24"}, model.Scope{Places: []*model.Place{p.Place("JB-24")}}); err == nil {
 		t.Error("a pack of nothing is no error")
+	}
+}
+
+// TestPacksRandom looks over what a pack adds to the set, and ring-out sheets,
+// for plants that nobody looked at.
+func TestPacksRandom(t *testing.T) {
+	for seed := range uint64(8) {
+		p := plantOf(t, fstest.MapFS{"p.yaml": {Data: []byte(random.Random(seed, 3+int(seed)))}}, "p.yaml", false)
+		pl := New(p, seed%4 == 3, nil)
+		var asked []string
+		for _, l := range p.Loops {
+			asked = append(asked, "loop "+l.Tag)
+		}
+		pack, err := NewPack(pl, asked, model.Scope{Loops: p.Loops, Places: p.Places})
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for page := range pack.Pages() {
+			if s := pack.Sheets[n]; s.No == 0 || s.Kind.Name == RingOut {
+				auditPage(t, s, page)
+			}
+			n++
+		}
 	}
 }

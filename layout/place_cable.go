@@ -70,9 +70,10 @@ func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last in
 // has it all.
 func (d *placeDrawing) tagLines(c *model.Cable, a Area) {
 	const line = 3400 * render.UM
+	width := a.W() - 2*cellSide
 	far := "to " + d.farEnd(c).Tag()
-	if ref, ok := d.farRef(c); ok {
-		far += "  " + ref.String()
+	if ref, ok := d.farRef(c); ok && oneLine(fonts.Sans, heights[0], far+"  "+ref.String(), width) {
+		far += "  " + ref.String() // the tag is a link too
 	}
 	made, length, _ := strings.Cut(cableWords(c), ", ")
 	lines := []string{c.Tag, far}
@@ -80,8 +81,7 @@ func (d *placeDrawing) tagLines(c *model.Cable, a Area) {
 	if ref, ok := d.pl.Ref(RingOut, c); ok {
 		ring = fmt.Sprintf("rung out: sheet %d", ref.Sheet.No)
 	}
-	width := a.W() - 2*cellSide
-	for _, s := range []string{made + ", " + c.Status.String(), joined(length, d.gland(c)), "type " + c.Type.Name, ring} {
+	for _, s := range []string{made + ", " + c.Status.String(), joined(length, d.gland(c)), ring, "type " + c.Type.Name} {
 		if s == "" {
 			continue
 		}

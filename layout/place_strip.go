@@ -17,7 +17,11 @@ func (d *placeDrawing) plate(st *stretch) {
 	d.add(outline(render.Outline, render.Blank, a))
 	d.fill(a.Inset(cellSide), fonts.MonoBold, largeHeight, render.Middle, st.part.Name())
 	right := Area{render.Point{X: a.Max.X + 2*render.MM, Y: a.Min.Y}, render.Point{X: d.s.Inner.Max.X, Y: a.Max.Y - 2*render.MM}}
-	d.fill(right, fonts.Sans, lettered, render.Left, joined(partWords(st.part), st.bondedWords()))
+	words := joined(partWords(st.part), st.bondedWords())
+	if _, ok := Fill(right, fonts.Sans, lettered, render.Left, words); !ok && len(st.bonded) > 0 {
+		words = joined(partWords(st.part), fmt.Sprintf("bonded by foot: %d terminals, marked where they are drawn", len(st.bonded)))
+	}
+	d.fill(right, fonts.Sans, lettered, render.Left, words)
 	from, to := "", ""
 	if st.From > 0 && d.from != nil {
 		from = fmt.Sprintf("%s continued from sheet %d", st.part.Name(), d.from.No)

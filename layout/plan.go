@@ -208,6 +208,9 @@ func (pl *Plan) Ref(kind string, of any) (Ref, bool) {
 func (pl *Plan) title(s *Sheet) Title {
 	p := pl.Plant
 	rev, status, revisions := pl.Newest(), p.Status, pl.revisions()
+	if pl.issues != nil { // a page that is none of the set is of the newest issue
+		status, revisions = pl.issues.newest.Status, []Revision{{rev.Mark, rev.Text, rev.Date, rev.By}}
+	}
 	model := rev
 	if st := pl.state(s); st != nil {
 		rev.Mark, rev.Date, status, revisions = st.mark, st.date, st.status, st.rows

@@ -3,7 +3,6 @@ package layout
 import (
 	"fmt"
 	"slices"
-	"sync"
 
 	"ringout/fonts"
 	"ringout/model"
@@ -12,35 +11,10 @@ import (
 
 // recordPlan is what is planned for one sheet of a loop test record.
 type recordPlan struct {
-	*recordForm
+	*sharedTables
 	pieces []piece
-}
-
-// recordForm is what all sheets of a record share. The tables are made for the
-// first sheet that is drawn and given up with the last: a large plant has many.
-type recordForm struct {
 	own    float64 // per cent: the point that no loop nearby shares
 	punch  int     // rows for punch items: they fill the last page
-	sheets int
-
-	lock     sync.Mutex
-	drawn    int
-	sections []section
-	cut      []string
-}
-
-// tables returns the tables of the record that a sheet is of.
-func (f *recordForm) tables(pl *Plan, s *Sheet) (sections []section, cut []string) {
-	f.lock.Lock()
-	defer f.lock.Unlock()
-	if f.sections == nil {
-		f.sections, _, f.cut = pl.record(s.Loop, s.Code, f.own, f.punch, s.Inner.W())
-	}
-	sections, cut = f.sections, f.cut
-	if f.drawn++; f.drawn == f.sheets {
-		f.drawn, f.sections, f.cut = 0, nil, nil
-	}
-	return sections, cut
 }
 
 // ownPoints are how many loops in a row have a point of their own.
@@ -90,7 +64,7 @@ func planRecord(pl *Plan, k *Kind, l *model.Loop, own float64) plannedRecord {
 	sections, starts, _ := pl.record(l, code, own, leastPunch, first.Inner.W())
 	pages, left := flow(sections, first.Inner.H())
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
-	form := &recordForm{own: own, punch: leastPunch + more, sheets: len(pages)}
+	shared := &sharedTables{sheets: len(pages)}
 	var sheets []*Sheet
 	for j, pieces := range pages {
 		s := first
@@ -100,7 +74,7 @@ func planRecord(pl *Plan, k *Kind, l *model.Loop, own float64) plannedRecord {
 		s.Loop, s.Words, s.Code = l, l.Tag+"  "+l.Service, code
 		s.Number = s.number(pl.Plant)
 		s.Part, s.Of = j+1, len(pages)
-		s.plan = recordPlan{form, pieces}
+		s.plan = recordPlan{shared, pieces, own, leastPunch + more}
 		sheets = append(sheets, s)
 	}
 	return plannedRecord{sheets, starts}
@@ -129,7 +103,10 @@ type start struct {
 func drawRecord(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
 	plan := s.plan.(recordPlan)
-	sections, cut := plan.tables(pl, s)
+	sections, cut := plan.take(func() ([]section, []string) {
+		sections, _, cut := pl.record(s.Loop, s.Code, plan.own, plan.punch, s.Inner.W())
+		return sections, cut
+	})
 	items, at, unfit := drawForm(s.Inner, sections, plan.pieces)
 	page.Items = append(page.Items, items...)
 	if s.Part == 1 {

@@ -27,10 +27,11 @@ func NewIssued(p *model.Plant, draft bool, r *Issues) *Plan {
 	if r == nil {
 		return New(p, draft, nil)
 	}
-	states := &issueStates{r.Newest(), map[sheetKey]*issueState{}, map[*model.Loop]*issueState{}}
+	states := &issueStates{r.Newest(), false, map[sheetKey]*issueState{}, map[*model.Loop]*issueState{}}
 	for _, c := range contents(p) {
 		st := r.state(&c)
 		states.of[c.key] = st
+		states.altered = states.altered || st.mark == pendingMark
 		if c.kind.Name == Record && c.key.part == 1 {
 			states.records[c.loop] = st
 		}
@@ -41,6 +42,7 @@ func NewIssued(p *model.Plant, draft bool, r *Issues) *Plan {
 // issueStates are those of all sheets of a plan.
 type issueStates struct {
 	newest  Issue
+	altered bool // a sheet is not as it was issued
 	of      map[sheetKey]*issueState
 	records map[*model.Loop]*issueState // of the first sheet of each record
 }
@@ -170,7 +172,6 @@ func (s *issuedSheet) compare(c *content) difference {
 type SheetChange struct {
 	Number  string
 	Part    int
-	Kind    string      // of the sheet; "" for one that is gone
 	Rev     string      // revision last issued; "" for a new sheet
 	What    string      // new, changed or withdrawn
 	Record  bool        // the sheet is a form that proves wiring
@@ -191,7 +192,7 @@ func (r *Issues) since(all []content) []SheetChange {
 	now := map[sheetKey]bool{}
 	for _, c := range all {
 		now[c.key] = true
-		x := SheetChange{Number: c.key.number, Part: c.key.part, Kind: c.kind.Name, What: "new", Loop: c.loop, Code: c.code}
+		x := SheetChange{Number: c.key.number, Part: c.key.part, What: "new", Loop: c.loop, Code: c.code}
 		x.Record = c.kind.Form && c.kind.Name != Index
 		if was := r.sheet(c.key); was != nil {
 			d := was.compare(&c)

@@ -238,8 +238,8 @@ func (t *Table) topHeight(from int) render.Len {
 }
 
 func (t *Table) headHeight() render.Len {
-	if n := len(t.heights); n > 0 {
-		return t.heights[n-1]
+	if n := len(t.Rows); len(t.heights) == n+1 {
+		return t.heights[n]
 	}
 	h := printRow
 	for _, c := range t.Columns {
@@ -288,7 +288,7 @@ func linesHeight(n int) render.Len { return lettered + render.Len(n-1)*pitch(let
 
 // rowHeight grows with the tallest cell.
 func (t *Table) rowHeight(i int) render.Len {
-	if len(t.heights) > 0 {
+	if len(t.heights) == len(t.Rows)+1 {
 		return t.heights[i]
 	}
 	row := &t.Rows[i]

@@ -49,7 +49,7 @@ func Audit(p *Page, least, most Point) []Finding {
 }
 
 func audit(p *Page, least, most Point, pens []Style) []Finding {
-	a := auditor{pens: pens, least: least, most: most, ids: map[string]bool{}, thin: map[Pen]bool{}}
+	a := auditor{pens: pens, least: least, most: most, ids: map[string]bool{}, caps: map[string][]box{}, thin: map[Pen]bool{}}
 	a.collect(p.Items, "")
 	g := newGrid(p.W, p.H)
 	a.lettering(g)
@@ -75,6 +75,7 @@ type auditor struct {
 	fills       []filled
 	runs        []run
 	ends        []end
+	caps        map[string][]box // of the ends of each conductor: outlines
 	terminals   []terminal
 	findings    []Finding
 }
@@ -197,7 +198,9 @@ func (a *auditor) path(points []Point, half Len) {
 }
 
 func (a *auditor) conductor(m *Line, name string) {
-	if n := len(m.Points); n > 1 && m.Pen != Outline { // caps are outlines
+	if m.Pen == Outline {
+		a.caps[name] = append(a.caps[name], boxOf(m.Points))
+	} else if n := len(m.Points); n > 1 {
 		a.ends = append(a.ends, end{m.Points[0], name, a.order}, end{m.Points[n-1], name, a.order})
 	}
 	for i := 1; i < len(m.Points); i++ {

@@ -35,6 +35,9 @@ func (a *auditor) crossings() {
 	}
 }
 
+// capReach is how far from the strokes of its cap an end may lie.
+const capReach = 1600 * UM
+
 // looseEnds finds ends of conductors that touch no other mark. It looks at pages
 // that have terminals.
 func (a *auditor) looseEnds(g grid) {
@@ -64,6 +67,9 @@ func (a *auditor) looseEnds(g grid) {
 		}
 		for _, f := range dots {
 			touched = touched || f.touches(spot)
+		}
+		for _, c := range a.caps[e.conductor] {
+			touched = touched || spot.inside(c.widened(capReach))
 		}
 		if !touched {
 			a.find(LooseEnd, e.Point, "conductor %q ends on nothing", e.conductor)

@@ -5,7 +5,6 @@ import (
 	"io"
 	"path"
 	"path/filepath"
-	"slices"
 
 	"ringout/layout"
 	"ringout/render"
@@ -83,7 +82,10 @@ func (w *webWriter) write(name string, write func(io.Writer) error) error {
 // staleWeb lists sheets in the folders of HTML that were written now that are not
 // of their sets.
 func staleWeb(to *delivery) (old []string) {
-	seen := map[string]bool{}
+	mine, seen := map[string]bool{}, map[string]bool{}
+	for _, name := range to.names {
+		mine[name] = true
+	}
 	for _, name := range to.names {
 		folder := path.Dir(name)
 		if folder == "." || path.Ext(name) != ".html" || seen[folder] {
@@ -95,7 +97,7 @@ func staleWeb(to *delivery) (old []string) {
 			continue // a name with [ in it: nothing is told
 		}
 		for _, f := range files {
-			if name := path.Join(folder, filepath.Base(f)); !slices.Contains(to.names, name) {
+			if name := path.Join(folder, filepath.Base(f)); !mine[name] {
 				old = append(old, name)
 			}
 		}

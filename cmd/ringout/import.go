@@ -112,7 +112,13 @@ func readLists(files []string, mapFile string) (*importer, error) {
 		}
 	}
 	for _, t := range im.tables {
-		if t.kind != nil || t.isDerived() {
+		if t.kind != nil {
+			if unread := t.unread(); len(unread) > 0 {
+				im.findings = append(im.findings, fmt.Sprintf("%s: columns that are not read: %s", t, strings.Join(unread, ", ")))
+			}
+			continue
+		}
+		if t.isDerived() {
 			continue
 		}
 		im.findings = append(im.findings, fmt.Sprintf("%s: its columns are not those of any list that is read", t))
@@ -201,7 +207,9 @@ func (im *importer) compare(p *model.Plant) {
 	ends := func(a, b string) string { return min(a, b) + " " + max(a, b) }
 	for _, x := range p.Conductors {
 		if x.Core == nil {
-			wires[ends(endWords(x.From), endWords(x.To))]++
+			both := ends(endWords(x.From), endWords(x.To))
+			wires[both]++
+			wires[both+" "+x.Colour.Letters()]++
 		}
 	}
 	for _, e := range im.edges {
@@ -212,6 +220,10 @@ func (im *importer) compare(p *model.Plant) {
 		if e.cable == nil {
 			if wires[listed]--; wires[listed] < 0 {
 				im.lose(e.row, "", "the walk of its circuit does not take it in")
+			} else if e.colour != (model.Colour{}) {
+				if listed += " " + e.colour.Letters(); wires[listed] == 0 {
+					im.lose(e.row, "colour", "the wires of %s cannot be written with this colour", e.row.get("place"))
+				}
 			}
 			continue
 		}
@@ -233,12 +245,12 @@ func (im *importer) compare(p *model.Plant) {
 		case ends(endWords(x.From), endWords(x.To)) != listed:
 			im.lose(e.row, "", "it cannot be written where this core lands; the plant has %s and %s", endWords(x.From), endWords(x.To))
 		case e.n > 0 && e.colour != (model.Colour{}) && x.Colour != e.colour:
-			im.lose(e.row, "colour", "the type of the cable gives this core %s", cmpWords(x.Colour))
+			im.lose(e.row, "colour", "the type of the cable gives this core %s", colourOrNone(x.Colour))
 		}
 	}
 }
 
-func cmpWords(c model.Colour) string {
+func colourOrNone(c model.Colour) string {
 	if c == (model.Colour{}) {
 		return "no colour"
 	}

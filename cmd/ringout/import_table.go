@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -273,11 +274,11 @@ func readWorkbook(file string, data []byte) ([]*table, string, error) {
 		t := &table{file: file, sheet: name}
 		for n := 1; rows.Next(); n++ {
 			cells, err := rows.Columns()
-			if err == nil {
-				err = t.add(n, cells)
-			}
 			if err != nil {
 				return nil, "", wrongUsef("%s: cannot be read: %v", t, err)
+			}
+			if err := t.add(n, cells); err != nil {
+				return nil, "", err
 			}
 		}
 		if err := errors.Join(rows.Error(), rows.Close()); err != nil {
@@ -378,6 +379,26 @@ func (t *table) find(k importable, m columnMap) (column map[string]int, twice st
 		}
 	}
 	return column, twice
+}
+
+// unread are columns that nobody looks at: neither import nor list knows them.
+func (t *table) unread() []string {
+	var known []string
+	for _, l := range lists {
+		if l.name == t.kind.name {
+			known = l.heads
+		}
+	}
+	var all []string
+	for i, h := range t.heads {
+		if h = strings.TrimSpace(h); h == "" || slices.Contains(known, h) {
+			continue
+		}
+		if !slices.Contains(slices.Collect(maps.Values(t.column)), i) {
+			all = append(all, h)
+		}
+	}
+	return all
 }
 
 func (t *table) missing(k importable, column map[string]int) []string {

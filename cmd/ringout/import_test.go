@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/csv"
 	"fmt"
 	"io"
 	"os"
@@ -122,7 +123,80 @@ func TestImportGivesBack(t *testing.T) {
 	}
 }
 
-// TestImportRandom does the same with plants that show every feature of the
+// TestImportFollows takes the columns out that tell the order of a walk, then
+// those that tell its circuit: the copper is followed, and every conductor comes
+// back with the same colour, ends and polarity.
+func TestImportFollows(t *testing.T) {
+	plant := "../../samples/tern-island"
+	before, _, _ := model.Read(disk{}, plant)
+	for name, dropped := range map[string][]string{
+		"without order":    {"lane", "step", "polarity"},
+		"without circuits": {"lane", "step", "polarity", "loop", "circuit"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			files := exported(t, plant, "csv")
+			for _, file := range files {
+				if base := filepath.Base(file); base == "cores.csv" || base == "wires.csv" {
+					dropColumns(t, file, dropped)
+				}
+			}
+			out := filepath.Join(t.TempDir(), "back")
+			if code, stdout, stderr := ringoutRuns(append([]string{"import", "-o", out}, files...)...); code != fine {
+				t.Fatalf("import: exit code %d\n%s%s", code, stdout, stderr)
+			}
+			after, _, _ := model.Read(disk{}, out)
+			var want, got []string
+			for _, x := range before.Conductors {
+				want = append(want, x.Fact())
+			}
+			for _, x := range after.Conductors {
+				got = append(got, x.Fact())
+			}
+			slices.Sort(want)
+			slices.Sort(got)
+			for _, f := range want {
+				if _, ok := slices.BinarySearch(got, f); !ok {
+					t.Errorf("lost:  %s", f)
+				}
+			}
+			if len(want) != len(got) {
+				t.Errorf("%d conductors come back as %d", len(want), len(got))
+			}
+		})
+	}
+}
+
+// dropColumns takes columns out of a CSV file.
+func dropColumns(t *testing.T, file string, dropped []string) {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	heads, b := rows[0], &bytes.Buffer{}
+	w := csv.NewWriter(b)
+	for _, row := range rows {
+		var kept []string
+		for i, c := range row {
+			if !slices.Contains(dropped, heads[i]) {
+				kept = append(kept, c)
+			}
+		}
+		if err := w.Write(kept); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w.Flush()
+	if err := os.WriteFile(file, b.Bytes(), 0o666); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestImportRandom brings back plants that show every feature of the
 // language.
 func TestImportRandom(t *testing.T) {
 	compared := 0
@@ -215,6 +289,7 @@ func TestImportForeign(t *testing.T) {
 		return string(data)
 	}
 	for _, want := range []string{
+		`ends.csv: columns that are not read: Note`,
 		`ends.csv, row 15, column C (Wire): "1" is not a core of C900, which has 4 of 2`,
 		`ends.csv, row 16, column A (Cable No): no cable of the schedule is tagged "C777"`,
 	} {
@@ -306,6 +381,19 @@ func TestImportMangled(t *testing.T) {
 	}
 	if n := bytes.Count(left, []byte("\n")); n != 4 {
 		t.Errorf("%d rows left over with their heads, not 4:\n%s", n, left)
+	}
+}
+
+// TestImportHugeCell refuses a cell that nobody wrote by hand.
+func TestImportHugeCell(t *testing.T) {
+	dir := written(t, map[string]string{"cores.csv": "cable,core,from,to\nW-1,1a," + strings.Repeat("x", mostCell+1) + ",\n"})
+	out := filepath.Join(dir, "plant")
+	code, _, stderr := ringoutRuns("import", filepath.Join(dir, "cores.csv"), "-o", out)
+	if code != wrong || !strings.Contains(stderr, "cores.csv, row 2: cell 3 has more than 2000 characters") {
+		t.Errorf("exit code %d, %s", code, stderr)
+	}
+	if _, err := os.Stat(out); !os.IsNotExist(err) {
+		t.Errorf("the folder is there: %v", err)
 	}
 }
 

@@ -150,7 +150,8 @@ func (im *importer) placesText() string {
 	for _, e := range im.edges {
 		if e.wire == "feed" && e.from.part != nil && e.to.part != nil && e.to.part.place != nil {
 			pl := e.to.part.place
-			pl.feeds = append(pl.feeds, fmt.Sprintf("%s %s to %s %s", e.from.part.tag, e.from.name, e.to.part.name, e.to.name))
+			feed := fmt.Sprintf("%s %s to %s %s %s", e.from.part.tag, e.from.name, e.to.part.name, e.to.name, e.colour.Letters())
+			pl.feeds = append(pl.feeds, strings.TrimSpace(feed))
 		}
 	}
 	var t text

@@ -39,7 +39,7 @@ var lists = []list{
 	{"wires", "cross-wiring: wires, jumpers and feeds inside places", []string{
 		"place", "wire", "colour", "loop", "circuit", "lane", "step", "polarity", "from", "to",
 		"from marker", "to marker", "status"}, wireRows},
-	{"terminals", "the terminal plan: what lands on both sides of every terminal", []string{
+	{"terminals", "what lands on both sides of every terminal", []string{
 		"terminal", "place", "kind", "notes", "field side", "field far end",
 		"system side", "system far end", "loops", "status"}, terminalRows},
 	{"parts", "every place with its strips, earth bars, barriers and supplies", []string{
