@@ -375,8 +375,8 @@ var asksPowerWords = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": t
 
 // functions draws the work done in the system beside the channels it reads
 // and drives, or under them where the sheet is too narrow.
-func (d *loopSheet) functions() {
-	taken := render.Len(0) // down to here the column is in use
+// It returns how far down they reach.
+func (d *loopSheet) functions() (taken render.Len) {
 	for _, f := range d.s.Loop.Functions {
 		var ports []channelPort
 		for _, c := range append(append([]*model.Circuit(nil), f.Reads...), f.Drives...) {
@@ -427,6 +427,7 @@ func (d *loopSheet) functions() {
 			}
 		})
 	}
+	return taken
 }
 
 // linkInset is how far from its right edge a link leaves a channel that lanes go

@@ -344,8 +344,10 @@ func (g *loopPager) tier(legs []*leg) *tier {
 	t.cols, t.step, ok = g.pl.fit(legs, g.in)
 	t.tight, t.bands = !ok, t.cols.bands()
 	t.head = t.headHeight(g.in)
-	if len(g.lp.tiers) > 0 {
-		g.y += tierGap
+	if n := len(g.lp.tiers); n > 0 {
+		// Functions of several circuits may reach further down than those.
+		d := &loopSheet{pl: g.pl, s: g.sheets[len(g.sheets)-1], lp: g.lp, t: g.lp.tiers[n-1], items: new([]render.Item), ids: map[string]int{}}
+		g.y = max(g.y+tierGap, d.functions())
 	}
 	t.top = g.y
 	g.y += t.head

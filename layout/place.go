@@ -84,7 +84,7 @@ func planPlaces(pl *Plan, k *Kind, wanted func(*model.Place) bool) []*Sheet {
 		if !wanted(p) {
 			continue
 		}
-		parts := append(p.Parts[:len(p.Parts):len(p.Parts)], devices[p]...)
+		parts := slices.Concat(p.Parts, devices[p])
 		slices.SortStableFunc(parts, func(a, b *model.Part) int { return partRank(a) - partRank(b) })
 		v := pl.viewPlace(p, parts, cables[p])
 		if len(v.parts) > 0 || len(v.cables) > 0 {
