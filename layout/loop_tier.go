@@ -136,6 +136,7 @@ func (b *block) channelRow() (y render.Len) {
 					if y = b.row(path.Lanes[i]); slot.In != slot.Out {
 						y += 5 * render.MM
 					}
+					y += lanePitch / 2 * render.Len(max(0, len(st.Slots)-2)) // functions stand at the middle
 				}
 			}
 		}
