@@ -339,7 +339,46 @@ func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest re
 	}
 	y = foot + 6500
 	d.text(mid, y, fonts.Sans, plainHeight, render.Middle, "sh "+ref.String(), termWide+2*wallGap-2*render.MM)
+	if earth := d.earthElsewhere(b, st); earth != nil {
+		width := termWide + 2*wallGap - 2*render.MM
+		words := "to " + earth.Tag()
+		if earth.Bar {
+			words = "to " + earth.Part.Tag
+		}
+		if ref, ok := d.terminalRef(earth); ok && !oneLine(fonts.Sans, heights[0], words, width) {
+			words = "to sh " + ref.String()
+		}
+		d.text(mid, y+3800, fonts.Sans, plainHeight, render.Middle, words, width)
+	}
 	d.add(&render.Link{Min: render.Point{X: mid - 6*render.MM, Y: y - 3*render.MM}, Max: render.Point{X: mid + 6*render.MM, Y: y + render.MM}, Page: ref.Sheet.Name})
+}
+
+// earthElsewhere tells where a screen that ends on this station is earthed, when
+// that is not on this sheet: over a jumper, with the screen of another cable.
+func (d *loopSheet) earthElsewhere(b *block, st *model.Station) *model.Terminal {
+	if st.Screen.Does != model.Lands || st.Screen.In.Bar || st.Screen.In.Bond != nil {
+		return nil
+	}
+	var arrives *model.Conductor
+	for _, w := range b.circuit.Conductors(d.pl.Plant) {
+		if !w.Screen {
+			continue
+		}
+		if w.From.Terminal == st.Screen.In {
+			return nil // it goes on
+		}
+		if w.To.Terminal == st.Screen.In {
+			arrives = w
+		}
+	}
+	if arrives == nil {
+		return nil
+	}
+	earth, _ := d.pl.Plant.ScreenEarth(arrives)
+	if earth == nil || earth.Part == st.Part {
+		return nil
+	}
+	return earth
 }
 
 // feed tells where a lane that ends on a fed terminal gets its supply.

@@ -22,11 +22,15 @@ type Readings struct {
 type Reading struct {
 	Station *Station
 	A, B    *Terminal // the + lead goes on A
+	Words   string    // instead of a test point: what the values are
 	Values  []float64
 }
 
 // Where names the test point: JB-21/X1 7 8.
 func (r Reading) Where() string {
+	if r.Words != "" {
+		return r.Words
+	}
 	name := r.A.Part.Tag
 	if r.B.Part != r.A.Part {
 		return r.A.Tag() + " " + r.B.Tag()
@@ -250,7 +254,28 @@ func (p *Plant) ohmRows(r *Readings) {
 				r.Rows = append(r.Rows, row)
 			}
 		}
+		if i == 0 {
+			p.toleranceRow(r, st)
+		}
 	}
+}
+
+// toleranceRow tells how far the element itself may be off by its class.
+func (p *Plant) toleranceRow(r *Readings, st *Station) {
+	d := r.Circuit.Device().Device
+	sensor, ok := FindSensor(d.Sensor)
+	if d.Class == "" || !ok {
+		return
+	}
+	row := Reading{Station: st, Words: "± class " + d.Class + ", IEC 60751"}
+	for _, percent := range p.Practice.CheckPoints {
+		low, high, ok := sensor.OhmsWithin(d.Class, d.Range.At(percent))
+		if !ok {
+			low, high = 0, math.NaN()
+		}
+		row.Values = append(row.Values, (high-low)/2)
+	}
+	r.Rows = append(r.Rows, row)
 }
 
 // millivoltRows are read with the card lifted and every terminal at the

@@ -275,3 +275,64 @@ func TestFourWire(t *testing.T) {
 	}
 	within(t, "input", v, 3, 1e-4)
 }
+
+// leastSupply finds by halving the supply that leaves the device its lift-off
+// voltage over a load.
+func leastSupply(t *testing.T, load, liftOff, mA float64) float64 {
+	t.Helper()
+	low, high := 0.1, 100.0
+	for range 60 {
+		mid := (low + high) / 2
+		o := oneLoop{card: fmt.Sprintf("{kind: AI, power: card, channels: 1, volts: %.9f V, ohms: %.6f ohm}", mid, load), device: "{kind: transmitter}", walk: "C channel 1"}
+		if o.volts(t, mA) >= liftOff {
+			high = mid
+		} else {
+			low = mid
+		}
+	}
+	return high
+}
+
+// Supplies and loads printed in makers' manuals.
+func TestSupplyExamples(t *testing.T) {
+	within(t, "Rosemount 3144P: 18.1 V for 250 ohm at 24.5 mA", leastSupply(t, 250, 12, 24.5), 18.1, 0.05)
+	within(t, "Yokogawa YTA: 13.8 V for 250 ohm, read off a chart; (E - 8)/0.0236 gives 13.90", leastSupply(t, 250, 8, 23.6), 13.90, 0.005)
+	within(t, "the same: 21.8 V for 600 ohm off the chart; the formula gives 22.16", leastSupply(t, 600, 8, 23.6), 22.16, 0.005)
+	within(t, "Micro Motion 2700: 17.5 V for 250 ohm is rounded low; (Vs - 12)/0.023 gives 17.75", leastSupply(t, 250, 12, 23), 17.75, 0.005)
+	within(t, "Spirax SP400: two positioners of 7 V in series", leastSupply(t, 1e-6, 14, 20), 14, 0.001)
+	// Bopp & Reuther DIMF: (U-14)/0.004 below 15.2 V and (U-8.5)/0.022 from there.
+	within(t, "DIMF at 24 V", largest(t, 24, 8.5, 22), 704.5, 0.06)
+	within(t, "DIMF at 15.2 V, upper branch", largest(t, 15.2, 8.5, 22), 304.5, 0.06)
+	within(t, "DIMF at 15.2 V, lower branch", largest(t, 15.2, 14, 4), 300, 0.06)
+}
+
+// Fisher 846: 40 to 200 mV on test pins of 10 ohm; airpower APV-350 with HART
+// drops 11.50 V in 575 ohm. Both by the network.
+func TestDropsOfLoads(t *testing.T) {
+	for _, x := range []struct{ ohms, mA, want float64 }{{10, 4, 0.040}, {10, 20, 0.200}, {575, 20, 11.50}} {
+		o := oneLoop{card: "{kind: AO, channels: 1}", device: fmt.Sprintf("{kind: positioner, ohms: %g ohm}", x.ohms), walk: "C channel 1"}
+		within(t, fmt.Sprintf("%g ohm at %g mA", x.ohms, x.mA), o.volts(t, x.mA), x.want, 1e-6)
+	}
+}
+
+// An isolator is a source of its own: 15.0 V at 20 mA to the transmitter (GM
+// International's figure for one make), whatever the card gives, and the
+// card's input carries the same current.
+func TestIsolatorIsASource(t *testing.T) {
+	o := oneLoop{card: "{kind: AI, power: card, channels: 1, volts: 24 V, ohms: 250 ohm}", device: "{kind: transmitter, lift-off: 10 V}",
+		parts: "    isolators: {B: {volts: 15 V at 20 mA, load: 600 ohm}}", walk: "B, wires, C channel 1"}
+	p, c := o.read(t)
+	s := p.compute(c, state{mA: 20})
+	a, b := c.terminalsOf(c.Device())
+	if v, ok := s.across(a, b); !ok {
+		t.Fatal(s.missing)
+	} else {
+		within(t, "at the transmitter", v, 15, 1e-4)
+	}
+	ch := p.Part("C").Channel(1)
+	v, _ := s.across(ch[0], ch[1])
+	within(t, "across the card", v, 24-0.020*250, 1e-6)
+	if mA, ok := s.receiver(); !ok || math.Abs(mA-20) > 1e-6 {
+		t.Errorf("the card sees %v mA", mA)
+	}
+}
