@@ -336,3 +336,17 @@ func TestIsolatorIsASource(t *testing.T) {
 		t.Errorf("the card sees %v mA", mA)
 	}
 }
+
+// AutomationDirect F4-16AD-1 manual: 750 ohm of load are wanted at 36 V and the
+// card has 250, so 500 ohm at the least have to be added.
+func TestLoadToAdd(t *testing.T) {
+	o := oneLoop{card: "{kind: AO, channels: 1, drive: 2000 ohm, least load: 750 ohm}", device: "{kind: positioner, ohms: 250 ohm}", walk: "C channel 1"}
+	p, c := o.read(t)
+	for _, m := range p.Margins(c) {
+		if m.Code == "underloaded-output" {
+			within(t, "what is to be added", -m.Left(), 500, 0.001)
+			return
+		}
+	}
+	t.Error("the load is not compared")
+}
