@@ -257,10 +257,10 @@ func (r *recorder) colour(c model.Colour) string {
 // statusLetters mark a row: new, existing, future.
 var statusLetters = map[model.Status]string{model.ToInstall: "N", model.InPlace: "E", model.Later: "F"}
 
-// wireRow is the row of one conductor.
-func (r *recorder) wireRow(c *model.Circuit, w *model.Conductor) Row {
-	core := wireName(w)
-	colour, sign := r.colour(w.Colour), "·"
+// marks are the colour of a conductor and the sign in the column of polarity:
+// S for a screen, a dot where the circuit has no polarity.
+func (r *recorder) marks(w *model.Conductor) (colour, sign string) {
+	colour, sign = r.colour(w.Colour), "·"
 	switch {
 	case w.Screen:
 		sign = "S"
@@ -275,6 +275,13 @@ func (r *recorder) wireRow(c *model.Circuit, w *model.Conductor) Row {
 	if colour == "" {
 		colour = "–"
 	}
+	return colour, sign
+}
+
+// wireRow is the row of one conductor.
+func (r *recorder) wireRow(c *model.Circuit, w *model.Conductor) Row {
+	core := wireName(w)
+	colour, sign := r.marks(w)
 	cell := func(kind CellKind, when bool) Cell {
 		if when {
 			return Cell{Kind: kind}

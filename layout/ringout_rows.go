@@ -96,21 +96,7 @@ func (r *ringer) ringRow(core *model.Core) Row {
 		w = &model.Conductor{Core: core, Colour: core.Colour, Screen: core.IsScreen(), Status: core.Cable.Status,
 			From: model.End{Free: notGiven, At: core.Cable.From.Tag()}, To: model.End{Free: notGiven, At: core.Cable.To.Tag()}}
 	}
-	colour, sign := r.colour(w.Colour), "·"
-	switch {
-	case w.Screen:
-		sign = "S"
-		if colour == "" {
-			colour = "screen"
-		}
-	case w.Role == '-':
-		sign = "−"
-	case w.Role != 0:
-		sign = string(w.Role)
-	}
-	if colour == "" {
-		colour = "–"
-	}
+	colour, sign := r.marks(w)
 	tick := func(when bool) Cell {
 		if when {
 			return Cell{Kind: Tick}

@@ -85,15 +85,7 @@ func TestEngineeringFaults(t *testing.T) {
 		{"earth colour for a live lane", "- AT-2301 L N PE\n        - W-2302\n", "- AT-2301 L N PE\n        - W-2302 cores 3 2 1\n", "misused-earth-colour"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			m := texts(t, "tern-island")
-			places := 0
-			for _, f := range m {
-				places += strings.Count(string(f.Data), c.old)
-				f.Data = []byte(strings.Replace(string(f.Data), c.old, c.new, 1))
-			}
-			if places != 1 {
-				t.Fatalf("%q stands in %d places", c.old, places)
-			}
+			m := spoilt(t, c.old, c.new)
 			if got := codesOf(m); got != c.want {
 				t.Errorf("found %q, want %q\n%s", got, c.want, listing(m))
 			}

@@ -43,6 +43,21 @@ func codesOf(m fstest.MapFS) string {
 	return strings.Join(slices.Sorted(maps.Keys(codes)), " ")
 }
 
+// spoilt is the water works with one text, which stands once, made another.
+func spoilt(t *testing.T, old, new string) fstest.MapFS {
+	t.Helper()
+	m := texts(t, "tern-island")
+	places := 0
+	for _, f := range m {
+		places += strings.Count(string(f.Data), old)
+		f.Data = []byte(strings.Replace(string(f.Data), old, new, 1))
+	}
+	if places != 1 {
+		t.Fatalf("%q stands in %d places", old, places)
+	}
+	return m
+}
+
 // TestFaults makes one mistake at a time in a plant without any, as a slip of
 // the pen or of the screwdriver would, and tells what must be found of it: no
 // less, and nothing besides.
@@ -131,15 +146,7 @@ func TestFaults(t *testing.T) {
 		{"one way only", "- FT-2107 + -\n        - W-2107\n        - JB-21/X1 7 8 9\n        - W-21 pair 3\n        - MC-1/X4 7 8 9\n        - W-901 pair 3\n        - AI-1-03 channel 3", "- FT-2107 +\n        - W-2107\n        - JB-21/X1 7 9\n        - W-21 pair 3\n        - MC-1/X4 7 9\n        - W-901 pair 3\n        - AI-1-03 channel 3 +", "open-terminal?"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			m := texts(t, "tern-island")
-			places := 0
-			for _, f := range m {
-				places += strings.Count(string(f.Data), c.old)
-				f.Data = []byte(strings.Replace(string(f.Data), c.old, c.new, 1))
-			}
-			if places != 1 {
-				t.Fatalf("%q stands in %d places", c.old, places)
-			}
+			m := spoilt(t, c.old, c.new)
 			if got := codesOf(m); got != c.want {
 				t.Errorf("found %q, want %q", got, c.want)
 			}

@@ -135,22 +135,30 @@ func TestVoltageExamples(t *testing.T) {
 	}
 }
 
-// largest finds by halving the load at which the device is left with its
-// lift-off voltage, so that published largest loads are met by the solver and
-// not by their own formula.
-func largest(t *testing.T, supply, liftOff, mA float64) float64 {
-	t.Helper()
-	low, high := 1.0, 5000.0
+// halved finds the value up to which ok holds.
+func halved(low, high float64, ok func(float64) bool) float64 {
 	for range 60 {
-		mid := (low + high) / 2
-		o := oneLoop{card: fmt.Sprintf("{kind: AI, power: card, channels: 1, volts: %.6f V, ohms: %.9f ohm}", supply, mid), device: "{kind: transmitter}", walk: "C channel 1"}
-		if o.volts(t, mA) >= liftOff {
+		if mid := (low + high) / 2; ok(mid) {
 			low = mid
 		} else {
 			high = mid
 		}
 	}
 	return low
+}
+
+// leaves tells whether a supply over a load leaves a device its lift-off
+// voltage, by the solver and not by the formula of the manual.
+func leaves(t *testing.T, supply, load, liftOff, mA float64) bool {
+	t.Helper()
+	o := oneLoop{card: fmt.Sprintf("{kind: AI, power: card, channels: 1, volts: %.9f V, ohms: %.9f ohm}", supply, load), device: "{kind: transmitter}", walk: "C channel 1"}
+	return o.volts(t, mA) >= liftOff
+}
+
+// largest is the load at which the device is left with its lift-off voltage.
+func largest(t *testing.T, supply, liftOff, mA float64) float64 {
+	t.Helper()
+	return halved(1, 5000, func(load float64) bool { return leaves(t, supply, load, liftOff, mA) })
 }
 
 // Largest loads printed in makers' manuals, to their last printed digit.
@@ -276,21 +284,10 @@ func TestFourWire(t *testing.T) {
 	within(t, "input", v, 3, 1e-4)
 }
 
-// leastSupply finds by halving the supply that leaves the device its lift-off
-// voltage over a load.
+// leastSupply is the supply that leaves the device its lift-off voltage.
 func leastSupply(t *testing.T, load, liftOff, mA float64) float64 {
 	t.Helper()
-	low, high := 0.1, 100.0
-	for range 60 {
-		mid := (low + high) / 2
-		o := oneLoop{card: fmt.Sprintf("{kind: AI, power: card, channels: 1, volts: %.9f V, ohms: %.6f ohm}", mid, load), device: "{kind: transmitter}", walk: "C channel 1"}
-		if o.volts(t, mA) >= liftOff {
-			high = mid
-		} else {
-			low = mid
-		}
-	}
-	return high
+	return halved(0.1, 100, func(supply float64) bool { return !leaves(t, supply, load, liftOff, mA) })
 }
 
 // Supplies and loads printed in makers' manuals.

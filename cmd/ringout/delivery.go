@@ -91,3 +91,12 @@ func (d *delivery) abandon() {
 		os.Remove(dir) // only if empty
 	}
 }
+
+// unwritten names the file that could not be written where the user looks for
+// it: nobody knows of the hidden folder that it was begun in.
+func unwritten(out string, err error) error {
+	if failed := (*fs.PathError)(nil); errors.As(err, &failed) {
+		return fmt.Errorf("%s: cannot be written: %w", filepath.Join(out, filepath.Base(failed.Path)), failed.Err)
+	}
+	return err
+}

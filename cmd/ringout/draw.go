@@ -2,10 +2,8 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -153,12 +151,8 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	if e := d.print(stderr); err == nil {
 		err = e
 	}
-	if failed := (*fs.PathError)(nil); errors.As(err, &failed) {
-		// The file is in the hidden folder, which nobody knows of.
-		return fmt.Errorf("%s: cannot be written: %w", filepath.Join(d.out, filepath.Base(failed.Path)), failed.Err)
-	}
 	if err != nil {
-		return err
+		return unwritten(d.out, err)
 	}
 	if found.Errors() > 0 && !d.draft {
 		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is drawn (--draft draws what it can)\n", d.name, d.verdict())

@@ -3,10 +3,8 @@ package main
 import (
 	"bufio"
 	"context"
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -178,11 +176,8 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	if e := p.print(stderr); err == nil {
 		err = e
 	}
-	if failed := (*fs.PathError)(nil); errors.As(err, &failed) {
-		return fmt.Errorf("%s: cannot be written: %w", filepath.Join(p.out, filepath.Base(failed.Path)), failed.Err)
-	}
 	if err != nil {
-		return err
+		return unwritten(p.out, err)
 	}
 	if found.Errors() > 0 && !p.draft {
 		return refuse()
