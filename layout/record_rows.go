@@ -34,6 +34,12 @@ func (r *recorder) cautions() *Table {
 	if live {
 		say("Existing wiring: operations told, loop in manual, trips bypassed only by those with authority, and written down.")
 	}
+	if mains := r.mains(); mains != "" {
+		say(mains + " in this loop: locked off and proved dead by licensed people before a cover comes off.")
+		if volts > 0 {
+			say("Its insulation is tested at the voltage of the local code (IEC 60364-6 table 6A: 500 V DC up to 500 V), not as the column says.")
+		}
+	}
 	if r.moves() {
 		say("The loop check moves a valve: controller in manual, trips bypassed only by those with authority, process safe for the stroke, people clear.")
 	}
@@ -48,6 +54,16 @@ func (r *recorder) cautions() *Table {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: how}, {}}})
 	}
 	return t
+}
+
+// mains is the mains supply of the loop in words; "" when it has none.
+func (r *recorder) mains() string {
+	for _, c := range r.loop.Circuits {
+		if s := c.Supply(); s != nil && s.Supply.AC {
+			return s.Supply.Volts + " from " + s.Tag
+		}
+	}
+	return ""
 }
 
 // moves tells whether a test of the loop can move something.

@@ -303,3 +303,21 @@ func TestFormsRepeat(t *testing.T) {
 		}
 	}
 }
+
+// TestMainsCaution: a record with a mains supply says so, and that the column
+// of the insulation test does not hold for it; others do not.
+func TestMainsCaution(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	found := map[string]bool{}
+	for _, l := range p.Loops {
+		r := &recorder{plant: p, loop: l}
+		for _, row := range r.cautions().Rows {
+			if strings.Contains(row.Cells[0].S, "230 V AC from AC-21") {
+				found[l.Tag] = true
+			}
+		}
+	}
+	if len(found) != 1 || !found["A-2301"] {
+		t.Errorf("the caution stands on %v, not on A-2301 alone", found)
+	}
+}
