@@ -108,7 +108,7 @@ func (r *recorder) throughOhms(c *model.Circuit, add func(what, from, to, expect
 		return
 	}
 	first := r.ohmPaths(c, c.Lanes[0])
-	if len(c.Lanes) == 1 || len(c.Path.Tails) > 0 {
+	if len(c.Lanes) == 1 || len(c.Path.Tails) > 0 || !r.abreast(c, first) {
 		for _, l := range c.Lanes {
 			for _, s := range r.ohmPaths(c, l) {
 				add("Ohms of one core, end to end", s.from.Tag(), s.to.Tag(), s.expect(r, s.single, s.known))
@@ -126,6 +126,23 @@ func (r *recorder) throughOhms(c *model.Circuit, add func(what, from, to, expect
 		}
 		first = next
 	}
+}
+
+// abreast tells whether all lanes come to the same parts: else, as past an
+// instrument in series, there is nowhere to link them.
+func (r *recorder) abreast(c *model.Circuit, first []ohmPath) bool {
+	for _, l := range c.Lanes[1:] {
+		next := r.ohmPaths(c, l)
+		if len(next) != len(first) {
+			return false
+		}
+		for i := range next {
+			if next[i].from.Part != first[i].from.Part || next[i].to.Part != first[i].to.Part {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // screens are the rows of each unbroken screen: through to its earth from both

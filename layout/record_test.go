@@ -321,3 +321,25 @@ func TestMainsCaution(t *testing.T) {
 		t.Errorf("the caution stands on %v, not on A-2301 alone", found)
 	}
 }
+
+// TestLinkedInOnePlace: two cores are only said to be read linked where both
+// come to the same part. Past the panel indicator of L-2115 they do not: lane +
+// reads alone through five cables, lane - to the indicator and on from it.
+func TestLinkedInOnePlace(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	for _, l := range p.Loops {
+		if l.Tag != "L-2115" {
+			continue
+		}
+		r := &recorder{plant: p, loop: l}
+		var to []string
+		for _, row := range r.endToEnd().Rows {
+			if len(row.Cells) > 0 && strings.HasPrefix(row.Cells[0].S, "Ohms") {
+				to = append(to, row.Cells[1].S+" to "+row.Cells[2].S)
+			}
+		}
+		if got, want := strings.Join(to, "; "), "LT-2115:+ to AI-1-03:8+; LT-2115:- to LI-2115:+; LI-2115:- to AI-1-03:8-"; got != want {
+			t.Errorf("rows %s, want %s", got, want)
+		}
+	}
+}
