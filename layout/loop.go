@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -300,6 +301,10 @@ func (cs *columns) need(pl *Plan, l *leg, path *model.Path, from *model.Station,
 			if run.Kind == model.CableRun {
 				w = max(w, pl.cableWidth(run, ws)+2*wallGap+render.MM)
 			}
+			if cs.all[a].place == cs.all[b].place && cs.parted(a, b) { // each label stands within its wall
+				label := pl.labelWidth(run, st.Part.Place)*ws.label/100 + 800
+				cs.all[a].right, cs.all[b].left = max(cs.all[a].right, label), max(cs.all[b].left, label)
+			}
 			if cs.all[a].place != cs.all[b].place {
 				first, last := cs.outer(a, b)
 				gaps[first] = max(gaps[first], w)
@@ -322,6 +327,11 @@ func (cs *columns) need(pl *Plan, l *leg, path *model.Path, from *model.Station,
 	for _, t := range path.Tails {
 		cs.need(pl, l, t, from, index, gaps, ws)
 	}
+}
+
+// parted tells whether a column of another place stands between two of one.
+func (cs *columns) parted(a, b int) bool {
+	return slices.ContainsFunc(cs.all[a:b], func(c *column) bool { return c.place != cs.all[a].place })
 }
 
 // outer returns the gap behind the place of column a, and the one before the

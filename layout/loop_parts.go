@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -379,11 +380,12 @@ var asksPowerWords = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": t
 func (d *loopSheet) functions() (taken render.Len) {
 	for _, f := range d.s.Loop.Functions {
 		var ports []channelPort
-		for _, c := range append(append([]*model.Circuit(nil), f.Reads...), f.Drives...) {
-			for _, b := range d.t.blocks {
+		var blocks []int // of the ports
+		for _, c := range slices.Concat(f.Reads, f.Drives) {
+			for i, b := range d.t.blocks {
 				if b.circuit == c {
 					if p, ok := d.channelPort(b); ok {
-						ports = append(ports, p)
+						ports, blocks = append(ports, p), append(blocks, i)
 					}
 				}
 			}
@@ -404,9 +406,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 		case first.through:
 			y = first.foot + 8*render.MM
 		default:
-			for _, p := range ports {
-				y += p.y / render.Len(len(ports))
-			}
+			y = d.middle(ports, blocks)
 		}
 		y = max(y, taken)
 		words := functionLines(f)
@@ -428,6 +428,20 @@ func (d *loopSheet) functions() (taken render.Len) {
 		})
 	}
 	return taken
+}
+
+// middle is half-way between the ports of a function that stand within one wall
+// with the first: beyond it there is no room for the function.
+func (d *loopSheet) middle(ports []channelPort, blocks []int) render.Len {
+	last := d.t.bands[len(d.t.bands)-1]
+	var sum, n render.Len
+	for k, p := range ports {
+		from, to := min(blocks[0], blocks[k]), max(blocks[0], blocks[k])
+		if k == 0 || !slices.ContainsFunc(d.t.blocks[from:to+1], func(b *block) bool { return !d.t.uses(b, last) }) {
+			sum, n = sum+p.y, n+1
+		}
+	}
+	return sum / n
 }
 
 // linkInset is how far from its right edge a link leaves a channel that lanes go
