@@ -261,11 +261,7 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 	if s == "" {
 		return
 	}
-	base := y
-	if r.sides[leftSide] == nil && r.sides[rightSide] == nil { // no conductor to ride on: level with the terminal's number
-		base = y + aboveLine + 600*render.UM
-	}
-	d.ride(rightSide, loopColumn, base, fonts.Bold, s)
+	d.ride(rightSide, loopColumn, y, fonts.Bold, s)
 	if len(circuits) == 1 {
 		if ref, ok := d.loopRef(circuits[0]); ok {
 			c := d.grid.cell(rightSide, loopColumn)
