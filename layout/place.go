@@ -225,7 +225,7 @@ func (g *placePager) place(st stretch) {
 	for i := st.From; i < st.To; i++ {
 		r := &st.rows[i]
 		y := st.y(i)
-		for _, t := range []*model.Terminal{r.in, r.out} {
+		for _, t := range append([]*model.Terminal{r.in, r.out}, r.spare...) {
 			if t != nil && r.lane == 0 {
 				g.pl.refer(s, t, render.Point{X: grid.body.Min.X, Y: y})
 			}

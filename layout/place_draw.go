@@ -132,6 +132,10 @@ func (d *placeDrawing) stretch(st *stretch) {
 		switch r := &st.rows[i]; {
 		case r.in == nil:
 			d.gap(r, st.y(i))
+		case r.spare != nil:
+			if r.lane == 0 {
+				d.spare(r, st.y(i))
+			}
 		case r.lane == 0 || i == st.From: // a bar may be longer than a sheet
 			d.terminal(r, st.y(i), min(r.lanes-r.lane, st.To-i))
 		}
@@ -253,6 +257,8 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 	case spare != "":
 		s = spare
 	case t == nil || landed || r.lane > 0:
+	case r.spare != nil:
+		s = fmt.Sprintf("%d spare", len(r.spare))
 	case t.Fed != nil:
 		s = "fed from " + t.Fed.Supply.Tag()
 	case len(t.Uses) == 0 && (r.out == t || len(r.out.Uses) == 0) && !st.joins[t]:

@@ -24,12 +24,14 @@ type partView struct {
 	used    int                      // terminals, counting those that only a jumper joins
 }
 
-// placeRow is one lane of a terminal with what lands on either side, or a gap
-// in the strip where a screen or core is cut back beside its pair.
+// placeRow is one lane of a terminal with what lands on either side, of many
+// spare terminals in a row, or a gap in the strip where a screen or core is cut
+// back beside its pair.
 type placeRow struct {
-	in, out *model.Terminal // out differs where lanes go through a barrier; nil in a gap
-	lane    int             // of the terminal, from 0
-	lanes   int             // of the terminal
+	in, out *model.Terminal   // out differs where lanes go through a barrier; nil in a gap
+	lane    int               // of the terminal, from 0
+	lanes   int               // of the terminal
+	spare   []*model.Terminal // all that the row stands for, in the order of the strip; nil for one
 	sides   [2]*landing
 }
 
@@ -122,7 +124,13 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 	}
 	var jumps []*model.Conductor
-	for _, t := range part.Terminals {
+	for i := 0; i < len(part.Terminals); i++ {
+		t := part.Terminals[i]
+		if spare := v.spareFrom(i); len(spare) >= leastFold {
+			v.rows = append(v.rows, placeRow{in: t, out: t, lane: 0, lanes: 2, spare: spare}, placeRow{in: t, out: t, lane: 1, lanes: 2, spare: spare})
+			i += len(spare) - 1
+			continue
+		}
 		w := render.Measure(fonts.Mono, t.Name, lettered)*leastNarrow/100 + 2*cellPad
 		v.number = max(v.number, min(w, mostNumber))
 		if len(t.Uses) > 0 || v.joins[t] {
@@ -180,6 +188,25 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 	v.addJumpers(at, jumps)
 	v.tie()
 	return v
+}
+
+// leastFold is how many spare terminals or channels of one kind in a row are
+// drawn as one: their sheets are for what is landed.
+const leastFold = 8
+
+// spareFrom returns the terminals from i on that nothing lands on, joins or
+// feeds, up to one that differs in kind.
+func (v *partView) spareFrom(i int) []*model.Terminal {
+	all := v.part.Terminals[i:]
+	n := 0
+	for n < len(all) {
+		t := all[n]
+		if len(t.Uses) > 0 || v.joins[t] || t.Fed != nil || v.part.Through[t] != nil || t.Kind != all[0].Kind || t.Fuse != all[0].Fuse {
+			break
+		}
+		n++
+	}
+	return all[:n]
 }
 
 func landingOf(t *model.Terminal, u model.Use) landing {

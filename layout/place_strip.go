@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -157,6 +158,43 @@ func (d *placeDrawing) terminal(r *placeRow, y render.Len, lanes int) {
 			d.number(r.out, out, top, tall)
 		})
 	}
+}
+
+// spare draws spare terminals in a row as one, over two lanes.
+func (d *placeDrawing) spare(r *placeRow, y render.Len) {
+	g := &d.grid
+	box := rect(g.body.Min.X, y-symbol.Lane/2, g.body.W(), 2*symbol.Lane)
+	width := g.channel.Min - box.Min.X - 2*cellSide
+	mid := box.Min.X + cellSide + width/2
+	first, last := r.spare[0], r.spare[len(r.spare)-1]
+	tags := first.Tag() + " to " + last.Tag()
+	d.group("spares-"+tags, []render.Datum{{Key: "spares", Value: tags}}, func() {
+		d.add(outline(render.Outline, render.Blank, box))
+		d.text(mid, y+lettered/2, fonts.Mono, render.Middle, first.Name+" to "+last.Name, width)
+		d.text(mid, y+symbol.Lane+lettered/2, fonts.Sans, render.Middle, spareWords(r.spare), width)
+		for _, t := range r.spare { // no ink: where each is, for those who read the drawing by machine
+			d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
+				d.add(outline(render.None, render.Hollow, box))
+			})
+		}
+	})
+}
+
+// spareWords is what is written on spare terminals, each word once.
+func spareWords(all []*model.Terminal) string {
+	var words []string
+	for _, t := range all {
+		note := strings.TrimSuffix(noteOf(t), "deck "+deckOf(t)) // the names tell decks and channels
+		if t.Part.Card != nil {
+			note = signOf(t.Role)
+		}
+		for _, w := range strings.Fields(note) {
+			if !slices.Contains(words, w) {
+				words = append(words, w)
+			}
+		}
+	}
+	return strings.Join(words, " ")
 }
 
 func (d *placeDrawing) number(t *model.Terminal, x, top, tall render.Len) {

@@ -401,14 +401,21 @@ func TestSparesAreListed(t *testing.T) {
 	if len(pairs) != 46 {
 		t.Errorf("%d spare pairs are listed, of 46", len(pairs))
 	}
-	spare := 0
-	for _, w := range words {
-		if w == "spare" {
-			spare++
+	for _, w := range []string{"13 to 30", "18 spare", "spare"} { // in a row, and the earth bar
+		if !slices.Contains(words, w) {
+			t.Errorf("no sheet says %q", w)
 		}
 	}
-	if spare != 18+1 { // terminals 13 to 30, and the earth bar
-		t.Errorf("%d terminals say spare, want 19", spare)
+	tags := map[string]bool{}
+	for _, page := range pages {
+		for _, g := range landingGroups(page.Items, "terminal") {
+			tags[datum(g, "terminal")] = true
+		}
+	}
+	for n := 13; n <= 30; n++ {
+		if tag := fmt.Sprintf("JB-1/X1:%d", n); !tags[tag] {
+			t.Errorf("no group is of terminal %s", tag)
+		}
 	}
 	if row := regexp.MustCompile(`W-1\ntrunk\nMC-1\n120 m\nNOT GIVEN\n50 pairs\n4\n46\n`); !row.MatchString(strings.Join(words, "\n")) {
 		t.Error("the totals of W-1 are not 4 in use and 46 spare")

@@ -268,8 +268,26 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 				}
 			}
 		}
+		var idle []*model.Terminal // in a row, of one kind
+		tell := func(t *model.Terminal) {
+			if n := len(idle); n >= 8 {
+				shown.add("terminals %s to %s: %s", idle[0].Tag(), idle[n-1].Tag(), spareText(idle))
+				shown.add("%s is of %d spare", idle[0].Tag(), n)
+				idle = nil
+			}
+			for _, t := range idle {
+				shown.add("terminal %s", t.Tag())
+				shown.add("%s is of spare", t.Tag())
+			}
+			idle = nil
+			if t != nil {
+				shown.add("terminal %s", t.Tag())
+			}
+		}
 		for _, t := range part.Terminals {
-			shown.add("terminal %s", t.Tag())
+			if n := len(idle); n > 0 && (idle[n-1].Kind != t.Kind || idle[n-1].Fuse != t.Fuse) {
+				tell(nil)
+			}
 			through := part.Through[t]
 			spare := ""
 			circuits := map[string]bool{}
@@ -319,6 +337,11 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			for _, w := range p.AtPlace(pl) {
 				jumpered = jumpered || inside(w) && (w.From.Terminal == t || w.To.Terminal == t)
 			}
+			if spare == "" && len(circuits) == 0 && uses == 0 && bonded == 0 && t.Fed == nil && !jumpered && through == nil {
+				idle = append(idle, t)
+				continue
+			}
+			tell(t)
 			if through != nil && through.Index < t.Index {
 				continue // its use stands with the terminal at its other side
 			}
@@ -336,9 +359,36 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 				shown.add("%s is of spare", t.Tag())
 			}
 		}
+		tell(nil)
 	}
 	idleFacts(p, pl, landed, &shown)
 	return shown
+}
+
+// spareText is what is written on spare terminals in a row: marks, kind, fuse and
+// bond of each, every word once.
+func spareText(all []*model.Terminal) string {
+	var words []string
+	for _, t := range all {
+		one := []string{map[model.Role]string{'-': "−"}[t.Role]}
+		if one[0] == "" && t.Role != 0 {
+			one[0] = string(rune(t.Role))
+		}
+		if t.Fuse != "" {
+			one = append(one, strings.Fields(t.Fuse)...)
+		} else if t.Kind != model.FeedThrough && t.Part.Strip != nil {
+			one = append(one, t.Kind.String())
+		}
+		if t.Bond != nil {
+			one = append(one, "to", t.Bond.Name())
+		}
+		for _, w := range one {
+			if w != "" && !slices.Contains(words, w) {
+				words = append(words, w)
+			}
+		}
+	}
+	return strings.Join(words, " ")
 }
 
 // groupOf is the pair that a core is kept with: a cable of one pair, or of

@@ -56,7 +56,9 @@ type row struct {
 // stripName is a terminal of a strip as read.
 type stripName struct {
 	word
-	out   *word // where lanes go through
+	out   *word  // where lanes go through
+	to    *word  // the last of many spare ones
+	are   string // what is written on those
 	strip string
 	cut   bool // not a terminal: something is cut back here
 }
@@ -143,6 +145,15 @@ func (r *placeLeaf) rows(all []phrase) {
 			continue
 		}
 		n := &stripName{word: first, strip: strip}
+		if len(names) > 0 && names[len(names)-1].to != nil && near(first.base(), names[len(names)-1].base(), 1.5*pitch) {
+			names[len(names)-1].are = join(line)
+			continue
+		}
+		if len(line) == 3 && line[1].s == "to" && near(line[1].x0, first.x1, lettering) {
+			n.to = &line[2]
+			names = append(names, n)
+			continue
+		}
 		if first.mid() > r.mid-4 && line[0].s != "" && len(names) > 0 && !near(first.mid(), names[len(names)-1].mid(), 12) {
 			continue // words on a terminal, on a line of their own
 		}
@@ -153,6 +164,10 @@ func (r *placeLeaf) rows(all []phrase) {
 	}
 	r.parts()
 	for _, n := range names {
+		if n.to != nil {
+			r.found.add("terminals %s to %s: %s", r.full(n.strip, n.s), r.full(n.strip, n.to.s), n.are)
+			continue
+		}
 		if !n.cut {
 			tag := r.full(n.strip, n.s)
 			r.found.add("terminal %s", tag)

@@ -127,6 +127,7 @@ func svgDifferences(t *testing.T, p *model.Plant, folder string) (all []string) 
 		bad := func(format string, args ...any) { all = append(all, name+": "+fmt.Sprintf(format, args...)) }
 		ids := map[string]bool{}
 		terminals := map[string][]*node{}
+		spare := map[*node]bool{} // terminals that are drawn as one
 		root.walk(func(n *node) {
 			if id := n.attr("id"); id != "" {
 				if ids[id] {
@@ -142,7 +143,20 @@ func svgDifferences(t *testing.T, p *model.Plant, folder string) (all []string) 
 					bad("a link leads to %q", href)
 				}
 			}
-			if tag := n.attr("data-terminal"); tag != "" {
+			if tags := n.attr("data-spares"); tags != "" {
+				var inner []string
+				n.walk(func(k *node) {
+					if tag := k.attr("data-terminal"); tag != "" {
+						inner, spare[k] = append(inner, tag), true
+					}
+				})
+				name := func(tag string) string { return tag[strings.LastIndex(tag, ":")+1:] }
+				first, last := inner[0], inner[len(inner)-1]
+				if tags != first+" to "+last || !slices.Contains(n.texts(), name(first)+" to "+name(last)) {
+					bad("spare terminals %s to %s, of %s, read %q", first, last, tags, n.texts())
+				}
+			}
+			if tag := n.attr("data-terminal"); tag != "" && !spare[n] {
 				terminals[tag] = append(terminals[tag], n)
 				if want := tag[strings.LastIndex(tag, ":")+1:]; !slices.Contains(n.texts(), want) {
 					bad("terminal %s reads %q", tag, n.texts())
