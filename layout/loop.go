@@ -13,17 +13,19 @@ import (
 // The measures of a loop diagram.
 const (
 	lanePitch  = 10 * render.MM // from conductor to conductor
+	widePitch  = 14 * render.MM // where the sheet has room
 	blockHead  = 18 * render.MM // above the first lane: cable tag and type
 	blockFoot  = 17 * render.MM // below the last row: earth, sheet reference, type of the cable
 	headBand   = 16 * render.MM // headings of the places
 	wallGap    = 6 * render.MM  // from a terminal to the wall of its place: room for the tick
-	deviceTall = 57 * render.MM // least height of a block with a device's drawing
+	deviceTall = 54 * render.MM // least height of a block with a device's drawing
 	termWide   = 7500 * render.UM
 	tailGap    = 22 * render.MM // more, between lanes that part and have cables or channels of their own
 	markUp     = 25 * render.MM // kept free to write on
-	functTall  = 26 * render.MM // of a function with its words
+	mostNotes  = 60 * render.MM // on the first sheet
 	leastCable = 33 * render.MM // between places
 	leastWires = 17 * render.MM // inside a place
+	tickWide   = 3 * render.MM  // of a box to tick
 	caseWide   = 11 * render.MM // of a device's case, left of its terminals
 )
 
@@ -48,14 +50,19 @@ var widthSteps = []widths{
 // loopPlan is what is planned for one sheet of a loop.
 type loopPlan struct {
 	tiers    []*tier
-	devices  []Row    // of the table
-	readings []*Table // expected, above it
+	devices  []Row      // of the table
+	readings []*Table   // expected, above it
+	notes    *Table     // below it, on the first sheet and where they go on; nil on others
+	some     Span       // of the notes
+	more     *Sheet     // where they go on; nil where they end
+	foot     render.Len // of all that stands above the notes
 }
 
 // block is one circuit on a sheet, or one leg of it.
 type block struct {
 	*leg
 	sheet  *Sheet
+	pitch  render.Len // from lane to lane
 	top    render.Len
 	height render.Len
 	rows   []render.Len // of the lanes
@@ -94,6 +101,11 @@ func planLoop(pl *Plan, k *Kind, l *model.Loop) []*Sheet {
 		}
 	}
 	g.readings()
+	g.moreNotes()
+	for _, s := range g.sheets {
+		s.plan.(*loopPlan).spread()
+	}
+	g.refer()
 	for i, s := range g.sheets {
 		s.Part, s.Of = i+1, len(g.sheets)
 		pl.refer(s, l, s.Inner.Min)
@@ -123,31 +135,47 @@ func (b *block) device() *model.Part {
 
 func newBlock(l *leg, w widths) *block {
 	n := len(l.circuit.Lanes)
-	b := &block{leg: l, rows: make([]render.Len, n), gaps: make([]render.Len, n)}
+	b := &block{leg: l, pitch: lanePitch, rows: make([]render.Len, n), gaps: make([]render.Len, n)}
 	b.part(l.path)
 	if l.screened() {
-		n++
 		b.screen = 1
 	}
-	b.height = blockHead + render.Len(n-1)*lanePitch + blockFoot
+	b.size(w)
+	return b
+}
+
+// size reckons the height of a block from the pitch of its lanes.
+func (b *block) size(w widths) {
+	b.height = blockHead + render.Len(b.spaces())*b.pitch + blockFoot
 	for _, gap := range b.gaps {
 		b.height += gap
 	}
-	if l.channel() == nil {
-		return b
+	if b.channel() == nil {
+		return
 	}
-	functions := functionsAt(l.circuit)
-	if w.funct == 0 {
-		b.height += render.Len(len(functions)) * functTall
-		return b
-	}
+	functions := functionsAt(b.circuit)
 	b.place(0)
+	if w.funct == 0 { // under the channel
+		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM) + 2*render.MM
+		for _, f := range functions {
+			y += 8*render.MM + render.Len(len(functionLines(f))+2)*pitch(plainHeight)
+		}
+		b.height = max(b.height, y)
+		return
+	}
 	y := b.channelRow() + render.MM
 	for _, f := range functions { // bubble, words
 		y += 18*render.MM + render.Len(len(functionLines(f))-1)*pitch(plainHeight)
 	}
 	b.height = max(b.height, y)
-	return b
+}
+
+// spaces counts those between the rows of a block.
+func (b *block) spaces() int {
+	if b.screen != 0 {
+		return len(b.rows)
+	}
+	return len(b.rows) - 1
 }
 
 // part gives lanes room where they part and one of two neighbours has a cable
@@ -190,7 +218,7 @@ func (b *block) place(y render.Len) {
 	for i := range b.rows {
 		y += b.gaps[i]
 		b.rows[i] = y
-		y += lanePitch
+		y += b.pitch
 	}
 	if b.screen != 0 {
 		b.screen = y
@@ -205,15 +233,6 @@ func (b *block) row(n int) render.Len {
 		return b.screen
 	}
 	return b.rows[n-1]
-}
-
-func tableHeight(rows []Row) render.Len {
-	if len(rows) == 0 {
-		return 0
-	}
-	t := deviceTable()
-	t.Rows = rows
-	return t.Height(Span{0, len(rows)}) + 2*render.MM
 }
 
 // measure gives every column its place from left to right and returns the
@@ -244,19 +263,37 @@ func (cs *columns) measure(pl *Plan, legs []*leg, ws widths, in Area) render.Len
 	if functional(legs) {
 		room -= ws.funct
 	}
-	var share render.Len
-	if spare := room - width; spare > 0 && len(cs.all) > 1 {
-		share = min(spare/render.Len(len(cs.all)-1), 22*render.MM)
-	}
-	x := in.Min.X + wallGap
+	spare := max(0, room-width)
+	x, last := in.Min.X+wallGap, 0
 	for i, c := range cs.all {
-		if i > 0 {
-			x += gaps[i] + share
+		x += gaps[i] + c.left
+		if at, ok := cs.anchor(i); ok && in.Min.X+at > x {
+			move := min(in.Min.X+at-x, spare)
+			x, spare, last = x+move, spare-move, i
 		}
-		c.x = x + c.left
-		x = c.x + c.wide + c.right
+		c.x = x
+		x += c.wide + c.right
+	}
+	if n := len(cs.all) - 1 - last; n > 0 { // what is left goes to the gaps behind the last anchor
+		share := min(spare/render.Len(n), 22*render.MM)
+		for i, c := range cs.all[last+1:] {
+			c.x += share * render.Len(i+1)
+		}
 	}
 	return in.W() - room + width
+}
+
+// anchors are how far from the left the first terminals of a place stand, where
+// there is room: the same on every sheet of a set.
+var anchors = map[model.PlaceKind]render.Len{
+	model.Box: 134 * render.MM, model.Cabinet: 200 * render.MM, model.System: 268 * render.MM,
+}
+
+// anchor is where a column stands that is the first in a place of its kind.
+func (cs *columns) anchor(i int) (render.Len, bool) {
+	kind := rank(cs.all[i].place)
+	at, ok := anchors[kind]
+	return at, ok && !slices.ContainsFunc(cs.all[:i], func(c *column) bool { return rank(c.place) == kind })
 }
 
 // need widens columns and gaps to what one path asks for.
@@ -352,7 +389,7 @@ func (pl *Plan) cableWidth(run *model.Run, ws widths) render.Len {
 	least := func(face fonts.Face, s string, lines render.Len) render.Len {
 		return render.Measure(face, s, heights[0]) * leastNarrow / 100 / lines
 	}
-	w := least(fonts.MonoBold, run.Cable.Tag+" (E)", 1)
+	w := least(fonts.MonoBold, run.Cable.Tag+" (E), IS", 1)
 	number, colours, _ := strings.Cut(pl.pairName(run), "  ")
 	w = max(w, least(fonts.Mono, number, 1), least(fonts.Mono, colours, 1))
 	return max(w, least(fonts.Sans, cableWords(run.Cable), 2)+6*render.MM)*(100+ws.label)/(100+leastNarrow) + render.MM
@@ -420,109 +457,4 @@ func (pl *Plan) pairName(run *model.Run) string {
 		return t.GroupWord() + " " + strings.Join(colours, "-")
 	}
 	return number + "  " + strings.Join(colours, "-")
-}
-
-// deviceTable is the table of the devices and channels of a sheet.
-func deviceTable() *Table {
-	return &Table{Columns: []Column{
-		{Head: "Tag", Width: 26 * render.MM, Face: fonts.MonoBold},
-		{Head: "What it is", Width: 50 * render.MM},
-		{Head: "Range", Width: 40 * render.MM},
-		{Head: "Calibrated, set or sensor", Width: 46 * render.MM},
-		{Head: "Signal, action, fail position", Width: 62 * render.MM},
-		{Head: "Stands at", Width: 62 * render.MM},
-		{Head: "Connected to", Width: 54 * render.MM},
-		{Head: "Model", Width: 40 * render.MM},
-	}}
-}
-
-// deviceRows lists the devices that a group of blocks shows.
-func deviceRows(group []*block) []Row {
-	var rows []Row
-	seen := map[*model.Part]bool{}
-	add := func(p *model.Part) {
-		if p == nil || p.Device == nil || p.Card != nil || seen[p] {
-			return
-		}
-		seen[p] = true
-		rows = append(rows, deviceRow(p))
-	}
-	for _, b := range group {
-		for _, st := range b.circuit.Stations() {
-			add(st.Part)
-			if st.Part.Device != nil {
-				add(st.Part.Device.Drives)
-			}
-		}
-	}
-	return rows
-}
-
-func deviceRow(p *model.Part) Row {
-	d := p.Device
-	calibrated := joined(d.Calibrated.Text, d.Set, d.Sensor)
-	var signal []string
-	switch p.Kind.Signal {
-	case model.AnalogIn, model.AnalogOut:
-		if d.Signal.Given() {
-			signal = append(signal, d.Signal.Text)
-		} else {
-			signal = append(signal, "4..20 mA")
-		}
-	}
-	if d.Root != "" {
-		signal = append(signal, "square root in "+d.Root)
-	}
-	if d.Action != "" {
-		signal = append(signal, d.Action+" acting")
-	}
-	if d.Fail != "" {
-		signal = append(signal, "fails "+d.Fail)
-	}
-	if d.Air != "" {
-		signal = append(signal, "air "+d.Air)
-	}
-	for _, b := range d.LiftOff {
-		s := fmt.Sprintf("lift-off %g V", b.Volts)
-		if b.MA > 0 {
-			s += fmt.Sprintf(" at %g mA", b.MA)
-		}
-		signal = append(signal, s)
-	}
-	if d.Fuse != "" {
-		signal = append(signal, "fuse "+d.Fuse)
-	}
-	rng := d.Range.Text
-	if rng == "" && (p.Kind.Signal == model.AnalogIn || p.Kind.Signal == model.Resistance || p.Kind.Signal == model.Thermo) {
-		rng = notGiven
-	}
-	at := d.At
-	if p.Place != nil {
-		at = joined(p.Place.Tag, d.At)
-	}
-	if at == "" {
-		at = notGiven
-	}
-	return Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []Cell{
-		{S: p.Tag}, {S: p.Kind.Words}, {S: rng}, {S: calibrated}, {S: strings.Join(signal, ", ")},
-		{S: joined(at, zone(d.Zone))}, {S: d.Process}, {S: d.Model},
-	}}
-}
-
-func zone(z string) string {
-	if z == "" || strings.HasPrefix(z, "zone") {
-		return z
-	}
-	return "zone " + z
-}
-
-// joined joins the texts that are not empty with commas.
-func joined(texts ...string) string {
-	var all []string
-	for _, t := range texts {
-		if t != "" {
-			all = append(all, t)
-		}
-	}
-	return strings.Join(all, ", ")
 }

@@ -42,16 +42,38 @@ func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 		t.Stretch(s.Inner.W())
 		t.Rows = d.lp.devices
 		all := Span{0, len(t.Rows)}
-		items, unfit := t.Draw(render.Point{X: s.Inner.Min.X, Y: s.Inner.Max.Y - t.Height(all)}, all)
-		d.add(items...)
-		for _, u := range unfit {
-			d.problems = append(d.problems, pl.unfit(s, u))
-		}
+		d.table(t, all, d.lp.foot-t.Height(all))
 	}
-	d.readings(s.Inner.Max.Y - tableHeight(d.lp.devices))
-	d.notes(border.Notes)
+	d.readings(d.lp.foot - tableHeight(d.lp.devices))
+	d.notes()
+	d.key(border.Notes)
 	d.broken()
 	return page, d.problems
+}
+
+// table draws a table over the width of the sheet, its top at y.
+func (d *loopSheet) table(t *Table, some Span, y render.Len) {
+	items, unfit := t.Draw(render.Point{X: d.s.Inner.Min.X, Y: y}, some)
+	d.add(items...)
+	for _, u := range unfit {
+		d.problems = append(d.problems, d.pl.unfit(d.s, u))
+	}
+}
+
+// notes draws the notes that stand on this sheet, at its foot.
+func (d *loopSheet) notes() {
+	if d.lp.notes == nil {
+		return
+	}
+	in := d.s.Inner
+	y := in.Max.Y - d.lp.notes.Height(d.lp.some)
+	if d.lp.some.From > 0 {
+		y = in.Min.Y
+	}
+	d.table(d.lp.notes, d.lp.some, y)
+	if d.lp.more != nil {
+		d.text(in.Max.X-render.MM, y+3500, fonts.Bold, lettered, render.Right, fmt.Sprintf("more on sheet %d", d.lp.more.No), 60*render.MM)
+	}
 }
 
 func (d *loopSheet) add(items ...render.Item) { *d.items = append(*d.items, items...) }
@@ -100,6 +122,15 @@ func (d *loopSheet) headings() {
 		}
 		if b.place == nil {
 			d.text(mid, top+5*render.MM, fonts.MonoBold, largeHeight, render.Middle, "FIELD", width)
+			l := d.s.Loop
+			words := "P&ID " + l.Ref
+			if l.Ref == "" {
+				words = "P&ID " + notGiven
+			}
+			if l.Area != "" {
+				words += ", area " + l.Area
+			}
+			d.lines(Area{render.Point{X: mid - width/2, Y: top + 6*render.MM}, render.Point{X: mid + width/2, Y: top + t.head - 2500*render.UM}}, render.Middle, words)
 			continue
 		}
 		words := b.place.At
@@ -206,7 +237,7 @@ func (d *loopSheet) block(b *block) {
 func (d *loopSheet) title(b *block) {
 	c := b.circuit
 	x, y := d.s.Inner.Min.X+render.MM, b.top+3*render.MM
-	words := joined("Circuit "+c.Name, c.Signal.String())
+	words := joined("Circuit "+c.Name, signalWords(c))
 	if b.prev != nil {
 		words = "Circuit " + c.Name + ", continued"
 	}
@@ -223,6 +254,19 @@ func (d *loopSheet) title(b *block) {
 		d.add(outline(render.None, render.Blank, Area{least, most}.Inset(-render.MM/2)))
 	}
 	d.add(t)
+}
+
+// signalWords is what a circuit carries, and what those who touch it have to
+// know.
+func signalWords(c *model.Circuit) string {
+	s := c.Supply()
+	switch {
+	case c.Safe():
+		return c.Signal.String() + ", intrinsically safe"
+	case s != nil && (c.Signal == model.Power || s.Supply.Dangerous()):
+		return s.Supply.Volts
+	}
+	return c.Signal.String()
 }
 
 // path draws the stations and the labels of the runs of a path.
@@ -337,7 +381,7 @@ func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest re
 	if !ok || foot != max(foot, b.bottom()) { // another row lies below
 		return
 	}
-	y = foot + 6500
+	y = foot + 7200
 	d.text(mid, y, fonts.Sans, plainHeight, render.Middle, "sh "+ref.String(), termWide+2*wallGap-2*render.MM)
 	if earth := d.earthElsewhere(b, st); earth != nil {
 		width := termWide + 2*wallGap - 2*render.MM
@@ -397,6 +441,9 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 		d.add(&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
 			{X: x + 5*render.MM, Y: y - 800}, {X: x + 7*render.MM, Y: y}, {X: x + 5*render.MM, Y: y + 800}}})
 		words := f.Supply.Part.Supply.Volts
+		if f.Supply.Role == 'E' {
+			words = "protective earth"
+		}
 		how := "jumper to " + f.To.Name
 		if f.To == slot.In {
 			how = "by its feed"
@@ -435,13 +482,14 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	if st.Channel > 0 {
 		name = fmt.Sprintf("%s/%d", p.Tag, st.Channel)
 	}
-	if highest == lowest && oneLine(fonts.MonoBold, heights[0], name, x1-x0-render.MM) { // one lane: the name stands inside
+	inside := highest == lowest && oneLine(fonts.MonoBold, heights[0], name, x1-x0-render.MM) // one lane: the name stands there
+	if inside {
 		d.text(mid, highest+1250, fonts.MonoBold, plainHeight, render.Middle, name, x1-x0-render.MM)
-		return
+	} else {
+		d.text(mid, top-render.MM, fonts.MonoBold, plainHeight, render.Middle, name, col.wide+8*render.MM)
 	}
-	d.text(mid, top-render.MM, fonts.MonoBold, plainHeight, render.Middle, name, col.wide+8*render.MM)
 	for i, slot := range st.Slots {
-		if slot.Does != model.Lands {
+		if slot.Does != model.Lands || inside {
 			continue
 		}
 		y := b.row(path.Lanes[i])
@@ -458,8 +506,11 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		y = foot + 9*render.MM
 	}
 	words := p.Kind.Words
-	if p.Barrier != nil {
+	switch {
+	case p.Barrier != nil:
 		words = joined(words, p.Barrier.Model)
+	case p.Card != nil:
+		words = joined(bodyLines(st, d.s.W)[1:]...)
 	}
 	if b.screen != 0 && d.passes(b, col) {
 		y = b.screen + 5*render.MM

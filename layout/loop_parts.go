@@ -118,7 +118,12 @@ func (d *loopSheet) inside(b *block, col *column) {
 	switch p.Kind.Symbol {
 	case "contact":
 		lead()
-		d.line(render.Outline, x-1800, mid-1400, x, mid+1800)
+		if p.Device.ClosedAtRest() {
+			d.line(render.Outline, x+1000, mid-2400, x, mid+1800)
+			d.line(render.Existing, x, mid-1800, x+1400, mid-1800)
+		} else {
+			d.line(render.Outline, x-1800, mid-1400, x, mid+1800)
+		}
 		d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: mid - 1800 - 400}, R: 400, Fill: render.Blank})
 	case "solenoid", "converter", "positioner":
 		lead()
@@ -273,9 +278,10 @@ func deviceLines(p *model.Part, width render.Len) []string {
 	if words == "" {
 		words = p.Device.Set
 	}
-	lines := []string{joined(p.Kind.Words, p.Device.Range.Text)}
+	kind := statusSign(p.Status) + p.Kind.Words
+	lines := []string{joined(kind, p.Device.Range.Text)}
 	if !oneLine(fonts.Sans, plainHeight, lines[0], width) {
-		lines = []string{p.Kind.Words, p.Device.Range.Text}
+		lines = []string{kind, p.Device.Range.Text}
 	}
 	if words != "" && oneLine(fonts.Sans, heights[0], words, width) {
 		lines = append(lines, words)
@@ -541,58 +547,6 @@ func functionLines(f *model.Function) []string {
 	return append(words, f.Alarms...)
 }
 
-// notes fills the space beside the title block: the key of lines and marks,
-// the plant's mark-up key, cautions and the notes of the loop.
-func (d *loopSheet) notes(a Area) {
-	const step = 3800 * render.UM
-	if a.W() < 40*render.MM {
-		return
-	}
-	half := (a.W() - 6*render.MM) / 2
-	x, y := a.Min.X+2*render.MM, a.Min.Y+4*render.MM
-	key := func(name string, draw func(x, y render.Len)) {
-		draw(x, y-900)
-		d.text(x+12*render.MM, y, fonts.Sans, plainHeight, render.Left, name, half-12*render.MM)
-		y += step
-	}
-	pen := func(p render.Pen) func(x, y render.Len) {
-		return func(x, y render.Len) { d.line(p, x, y, x+10*render.MM, y) }
-	}
-	key("to be installed", pen(render.New))
-	key("existing (E)", pen(render.Existing))
-	key("future (F)", pen(render.Future))
-	key("screen", pen(render.Screen))
-	key("screen cut back", func(x, y render.Len) {
-		d.cap(x, y, false)
-		d.line(render.Screen, x, y, x+10*render.MM, y)
-	})
-	key("landed and proved: tick", func(x, y render.Len) { d.tick(x+4*render.MM, y-2200) })
-	left := y
-
-	x, y = x+half+2*render.MM, a.Min.Y+4*render.MM
-	d.text(x, y, fonts.Bold, plainHeight, render.Left, "Mark-up key", half)
-	for _, s := range d.pl.Plant.Practice.MarkUp {
-		if y += step; y > left {
-			d.problems = append(d.problems, d.pl.unfit(d.s, s))
-			break
-		}
-		d.text(x, y, fonts.Sans, plainHeight, render.Left, s, half)
-	}
-
-	x, y = a.Min.X+2*render.MM, max(left, y+step)
-	lines := []string{"Work on isolated, proved-dead wiring. Permits, licensed people and local codes come first."}
-	for _, s := range append(lines, d.s.Loop.Notes...) {
-		for _, l := range Wrap(fonts.Sans, plainHeight, s, a.W()-4*render.MM) {
-			if y > a.Max.Y-render.MM {
-				d.problems = append(d.problems, d.pl.unfit(d.s, s))
-				return
-			}
-			d.text(x, y, fonts.Sans, plainHeight, render.Left, l, a.W()-4*render.MM)
-			y += step
-		}
-	}
-}
-
 // broken tells, on a draft, which circuits could not be drawn.
 func (d *loopSheet) broken() {
 	y := d.s.Inner.Min.Y + headBand + 6*render.MM
@@ -602,7 +556,7 @@ func (d *loopSheet) broken() {
 		y = b.top + b.height + 5*render.MM
 	}
 	for _, c := range d.s.Loop.Circuits {
-		if c.Broken && y < d.s.Inner.Max.Y-tableHeight(d.lp.devices) {
+		if c.Broken && y < d.lp.foot-tableHeight(d.lp.devices) {
 			d.text(d.s.Inner.Min.X+4*render.MM, y, fonts.Bold, largeHeight, render.Left,
 				"NOT DRAWN: circuit "+c.Name+" has mistakes in the model", 200*render.MM)
 			y += 6 * render.MM

@@ -136,7 +136,7 @@ func (b *block) channelRow() (y render.Len) {
 					if y = b.row(path.Lanes[i]); slot.In != slot.Out {
 						y += 5 * render.MM
 					}
-					y += lanePitch / 2 * render.Len(max(0, len(st.Slots)-2)) // functions stand at the middle
+					y += b.pitch / 2 * render.Len(max(0, len(st.Slots)-2)) // functions stand at the middle
 				}
 			}
 		}
@@ -220,16 +220,37 @@ type loopPager struct {
 	in     Area
 	y      render.Len // where the next block goes
 	late   []*Table   // readings that found no room beside their circuits
+	notes  *Table
+	spans  []Span // of the notes on a sheet each
 }
 
 // turn begins the next sheet.
 func (g *loopPager) turn() {
 	s := g.pl.sheet(g.kind)
 	s.Loop, s.Code, s.Words = g.loop, g.code, g.loop.Tag+"  "+g.loop.Service
-	g.lp = &loopPlan{}
+	g.lp = &loopPlan{foot: s.Inner.Max.Y}
 	s.plan = g.lp
+	if lines := g.pl.noteLines(g.loop); len(g.sheets) == 0 && !g.pl.notesFit(lines, g.pl.frames[s.Paper.Name].notes) {
+		g.notes = notesTable(lines, s.Inner.W())
+		g.spans = g.notes.Plan(mostNotes, s.Inner.H())
+		g.lp.notes, g.lp.some = g.notes, g.spans[0]
+		g.lp.foot -= g.notes.Height(g.spans[0]) + 2*render.MM
+	}
 	g.sheets = append(g.sheets, s)
 	g.in, g.y = s.Inner, s.Inner.Min.Y
+	g.in.Max.Y = g.lp.foot
+}
+
+// moreNotes lays the notes that found no room on the first sheet.
+func (g *loopPager) moreNotes() {
+	before := g.sheets[0]
+	for i := 1; i < len(g.spans); i++ {
+		g.turn()
+		g.lp.notes, g.lp.some = g.notes, g.spans[i]
+		last := g.sheets[len(g.sheets)-1]
+		before.plan.(*loopPlan).more = last
+		before = last
+	}
 }
 
 // fold turns circuits into legs: what is returned together is laid together.
@@ -437,7 +458,6 @@ func (g *loopPager) lay(legs []*leg) {
 		b.place(g.y)
 		g.y += b.height
 		t.blocks = append(t.blocks, b)
-		g.pl.refer(b.sheet, b.circuit, render.Point{X: g.in.Min.X + g.in.W()/2, Y: b.rows[0]})
 	}
 }
 
@@ -451,15 +471,54 @@ func (g *loopPager) blocks(legs []*leg, t *tier) ([]*block, render.Len) {
 		tall += b.height
 	}
 	all[0].first, all[0].group = true, len(all)
-	if dev := all[0].device(); dev != nil {
-		all[0].place(0)
-		need := max(deviceTall, (all[0].rows[0]+all[0].bottom())/2+deviceFoot(dev, t.widths()))
-		if tall < need {
-			all[len(all)-1].height += need - tall
-			tall = need
-		}
+	return all, tall + deepen(all, t.widths())
+}
+
+// deepen makes room for the device that blocks begin on and returns how much it
+// took.
+func deepen(all []*block, w widths) render.Len {
+	dev := all[0].device()
+	if dev == nil {
+		return 0
 	}
-	return all, tall
+	var tall render.Len
+	for _, b := range all {
+		tall += b.height
+	}
+	all[0].place(0)
+	more := max(0, max(deviceTall, (all[0].rows[0]+all[0].bottom())/2+deviceFoot(dev, w))-tall)
+	all[len(all)-1].height += more
+	return more
+}
+
+// spread sets the lanes of a sheet further apart, if all that stands on it still
+// finds room.
+func (lp *loopPlan) spread() {
+	if len(lp.tiers) != 1 {
+		return
+	}
+	t := lp.tiers[0]
+	room := lp.foot - markUp - tableHeight(lp.devices) - readingsHeight(lp.readings)
+	set := func(pitch render.Len) render.Len {
+		for _, b := range t.blocks {
+			b.pitch = pitch
+			b.size(t.widths())
+		}
+		y := t.top + t.head
+		for i := 0; i < len(t.blocks); {
+			n := max(1, t.blocks[i].group)
+			deepen(t.blocks[i:min(i+n, len(t.blocks))], t.widths())
+			i += n
+		}
+		for _, b := range t.blocks {
+			b.place(y)
+			y += b.height
+		}
+		return y
+	}
+	if set(widePitch) > room {
+		set(lanePitch)
+	}
 }
 
 // tables are the expected readings of circuits that end in legs.
@@ -483,6 +542,29 @@ func (g *loopPager) readings() {
 		for len(g.late) > 0 && (len(g.lp.readings) == 0 || readingsHeight(slices.Concat(g.lp.readings, g.late[:1])) <= g.in.H()) {
 			g.lp.readings = append(g.lp.readings, g.late[0])
 			g.late = g.late[1:]
+		}
+	}
+}
+
+// refer files where every circuit begins, and where it comes to each place.
+func (g *loopPager) refer() {
+	for _, s := range g.sheets {
+		for _, t := range s.plan.(*loopPlan).tiers {
+			for _, b := range t.blocks {
+				for n, lane := range b.circuit.Lanes {
+					for _, step := range lane.Steps {
+						col := t.cols.at[step.Station]
+						if col == nil { // on another leg
+							continue
+						}
+						at := render.Point{X: col.x + termWide/2, Y: b.row(n + 1)}
+						g.pl.refer(s, b.circuit, at)
+						if p := step.Station.Part.Place; p != nil {
+							g.pl.refer(s, circuitAt{b.circuit, p}, at)
+						}
+					}
+				}
+			}
 		}
 	}
 }

@@ -68,6 +68,7 @@ func (r *plantReader) device(value node, p *Part) {
 		field{"simple apparatus", false, func(n node) { d.Simple = r.yes(n) }},
 		field{"sensor", false, func(n node) { d.Sensor = r.sensor(n) }},
 		field{"set", false, func(n node) { d.Set = r.text(n) }},
+		field{"at rest", false, func(n node) { d.Rest = r.oneOf(n, "open", "closed") }},
 		field{"fail", false, func(n node) { d.Fail = r.oneOf(n, "open", "closed", "locked") }},
 		field{"action", false, func(n node) { d.Action = r.oneOf(n, "direct", "reverse") }},
 		field{"air", false, func(n node) { d.Air = r.text(n) }},
