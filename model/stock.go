@@ -46,9 +46,16 @@ func (pr *Practice) Stock(k LabelKind) Stock {
 // stockWords is the syntax of a label stock.
 var stockWords = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?x ?(\d+(?:\.\d+)?) ?(mm|in), ?(\d{1,3}) ?x ?(\d{1,3}) on (A4|letter)(?:, ?gap (\d+(?:\.\d+)?) ?x ?(\d+(?:\.\d+)?) ?(mm|in))?$`)
 
+var aStock = &shape{Type: types{"string"}, Pattern: stockWords.String(), words: "stock"}
+
+var stockFields = fields[*Stocks]{
+	{"cables", aStock, "", "stock for cable tags", "", func(r *plantReader, s *Stocks, n node) { s[CableLabel] = r.stock(n) }},
+	{"cores", aStock, "", "stock for core markers", "", func(r *plantReader, s *Stocks, n node) { s[CoreLabel] = r.stock(n) }},
+	{"terminals", aStock, "", "stock for terminal markers", "", func(r *plantReader, s *Stocks, n node) { s[TerminalLabel] = r.stock(n) }},
+}
+
 // labelStock reads one stock for all labels, or one for each kind.
-func (r *plantReader) labelStock(n node) {
-	stock := &r.plant.Practice.LabelStock
+func (r *plantReader) labelStock(n node, stock *Stocks) {
 	if !r.usable(n) {
 		return
 	}
@@ -57,11 +64,7 @@ func (r *plantReader) labelStock(n node) {
 		*stock = Stocks{s, s, s}
 		return
 	}
-	r.fields(n, "",
-		field{"cables", false, func(n node) { stock[CableLabel] = r.stock(n) }},
-		field{"cores", false, func(n node) { stock[CoreLabel] = r.stock(n) }},
-		field{"terminals", false, func(n node) { stock[TerminalLabel] = r.stock(n) }},
-	)
+	stockFields.read(r, n, "", stock)
 }
 
 // stock reads a stock such as "38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm":
