@@ -57,14 +57,17 @@ type loopPlan struct {
 }
 
 func planLoops(pl *Plan, k *Kind) []*Sheet {
+	pagers := make([]*loopPager, len(pl.Plant.Loops))
+	each(len(pagers), func(i int) { pagers[i] = planLoop(pl, k, pl.Plant.Loops[i]) })
 	var all []*Sheet
-	for _, l := range pl.Plant.Loops {
-		all = append(all, planLoop(pl, k, l)...)
+	for _, g := range pagers {
+		g.refer()
+		all = append(all, g.sheets...)
 	}
 	return all
 }
 
-func planLoop(pl *Plan, k *Kind, l *model.Loop) []*Sheet {
+func planLoop(pl *Plan, k *Kind, l *model.Loop) *loopPager {
 	g := &loopPager{pl: pl, kind: k, loop: l, code: model.WiringCode(l.Facts(pl.Plant))}
 	g.turn()
 	for i := 0; i < len(l.Circuits); {
@@ -89,12 +92,10 @@ func planLoop(pl *Plan, k *Kind, l *model.Loop) []*Sheet {
 	for _, s := range g.sheets {
 		s.plan.(*loopPlan).spread()
 	}
-	g.refer()
 	for i, s := range g.sheets {
 		s.Part, s.Of = i+1, len(g.sheets)
-		pl.refer(s, l, s.Inner.Min)
 	}
-	return g.sheets
+	return g
 }
 
 // colour writes a colour by the plant's practice.

@@ -311,9 +311,11 @@ func (g *loopPager) readings() {
 	}
 }
 
-// refer files where every circuit begins, and where it comes to each place.
+// refer files where the loop and every circuit begins, and where it comes to
+// each place.
 func (g *loopPager) refer() {
 	for _, s := range g.sheets {
+		g.pl.refer(s, g.loop, s.Inner.Min)
 		for _, t := range s.plan.(*loopPlan).tiers {
 			for _, b := range t.blocks {
 				for n, lane := range b.circuit.Lanes {
