@@ -140,9 +140,15 @@ nothing is computed without it. What list writes, import reads.
 			if err != nil {
 				return err
 			}
+			var newest layout.Issue
+			if as == "xlsx" {
+				if newest, err = r.newest(); err != nil {
+					return err
+				}
+			}
 			write := func(w io.Writer) error {
 				if as == "xlsx" {
-					return writeWorkbook(w, r.plant, chosen)
+					return writeWorkbook(w, r.plant, newest, chosen)
 				}
 				return chosen[0].write(w, r.plant, as)
 			}

@@ -21,7 +21,11 @@ func TestWorkbook(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := writeWorkbook(b, r.plant, lists); err != nil {
+		newest, err := r.newest()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := writeWorkbook(b, r.plant, newest, lists); err != nil {
 			t.Fatal(err)
 		}
 	}
