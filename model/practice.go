@@ -9,7 +9,6 @@ type Practice struct {
 	ColourNames  string     // letters or words
 	PositiveCore int        // of a pair: 1 or 2, where the colour code does not say
 	ScreenEarth  PlaceKind  // where screens are earthed: Cabinet, Box or Field
-	EarthBar     string     // name of the bar that screens go to by default
 	BoxWord      string     // what a box is called
 	CabinetWord  string     // what a cabinet is called
 	SpareCores   string     // what is done with spare cores that are not landed
