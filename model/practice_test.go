@@ -35,7 +35,7 @@ const otherPractice = `
   safe distance: 1000000 mm
   earthed pole: none
   mixed signals: yes
-  sign-off: []
+  sign-off: [Done by]
   mark-up key: ["a; b", c]
   cautions: [one]
 `
@@ -89,5 +89,13 @@ func TestSettings(t *testing.T) {
 		if got := read(b.String()); !reflect.DeepEqual(got, pr) {
 			t.Errorf("comes back as\n%+v\nnot\n%+v, from\n%s", got, pr, &b)
 		}
+	}
+}
+
+// TestNobodySigns: a record has to be signed by somebody.
+func TestNobodySigns(t *testing.T) {
+	p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte("practice: {sign-off: []}\nloops: {}\n")}}, "p.yaml")
+	if len(problems) == 0 || problems[0].Code != "missing-value" || len(p.Practice.SignOff) == 0 {
+		t.Errorf("an empty sign-off gives %v, signed by %q", problems, p.Practice.SignOff)
 	}
 }

@@ -68,7 +68,15 @@ var practiceFields = fields[*Practice]{
 	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *Practice, n node) { pr.SpareTerms = r.percent(n) }},
 	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }},
 	{"mixed signals", yesOrNo, "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *Practice, n node) { pr.MixSignals = r.yes(n) }},
-	{"sign-off", someTexts, "`Tested by`, `Checked by`, `Accepted by`", "who signs a record", "", func(r *plantReader, pr *Practice, n node) { pr.SignOff = r.texts(n, "role") }},
+	{"sign-off", someTexts.filled(), "`Tested by`, `Checked by`, `Accepted by`", "who signs a record", "", func(r *plantReader, pr *Practice, n node) {
+		before := len(r.problems)
+		all := r.texts(n, "role")
+		if len(all) > 0 {
+			pr.SignOff = all
+		} else if len(r.problems) == before { // a record that nobody signs proves nothing
+			r.report(n.wrong("missing-value", "%s has no value", n.what))
+		}
+	}},
 	{"mark-up key", someTexts, "four lines", "printed on every drawing", "", func(r *plantReader, pr *Practice, n node) { pr.MarkUp = r.texts(n, "line of the key") }},
 	{"cautions", someTexts, "", "added to the built-in ones", "", func(r *plantReader, pr *Practice, n node) { pr.Cautions = r.texts(n, "caution") }},
 }

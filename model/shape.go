@@ -48,6 +48,12 @@ func (s shape) called(words string) *shape {
 	return &s
 }
 
+// filled returns the shape of a list that is not empty.
+func (s shape) filled() *shape {
+	s.MinItems = 1
+	return &s
+}
+
 // Types of JSON that a text may have for an editor, whatever it looks like.
 var scalar = types{"string", "number", "boolean"}
 
