@@ -31,7 +31,7 @@ var lists = []list{
 		"cable", "type", "groups", "group", "conductor", "screen", "overall screen", "from", "to", "from gland", "to gland",
 		"length m", "cores", "spare cores", "groups used", "groups spare", "status", "route"}, cableRows},
 	{"types", "every type of cable with its data sheet", []string{
-		"type", "groups", "group", "conductor", "screen", "colour code", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω",
+		"type", "groups", "group", "conductor", "screen", "colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω",
 		"sheath", "gland"}, typeRows},
 	{"cores", "the termination list: both ends of every core and screen", []string{
 		"cable", "group", "core", "colour", "loop", "circuit", "lane", "step", "polarity", "from", "to",
@@ -48,7 +48,8 @@ var lists = []list{
 		"load ohms", "circuit", "fuse", "entity", "status"}, partRows},
 	{"io", "the I/O list: every channel of every card", []string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
-		"signal", "range", "alarms", "card volts", "card ohms", "card limit mA", "status"}, ioRows},
+		"signal", "range", "alarms", "set up for", "card volts", "card ohms", "card limit mA", "drive", "least load ohms",
+		"status"}, ioRows},
 	{"instruments", "every instrument with its data", []string{
 		"instrument", "loop", "service", "kind", "in", "at", "model", "process", "range", "calibrated", "signal",
 		"square root", "lift-off", "failure mA", "ohms", "drop", "pull-in V", "series ohms", "parallel ohms", "HART",
@@ -58,7 +59,11 @@ var lists = []list{
 		"spare", "sort", "from", "to", "what", "status"}, spareRows},
 	{"loops", "every loop with its devices and circuits", []string{
 		"loop", "service", "area", "reference", "devices", "circuits", "signals", "conductors",
-		"wiring code", "status"}, loopRows},
+		"wiring code", "notes", "status"}, loopRows},
+	{"functions", "every function with the circuits that it reads and drives", []string{
+		"function", "loop", "kind", "reads", "drives", "action", "set", "alarms"}, functionRows},
+	{"plant", "the title block, the revisions and the practice in force", []string{
+		"block", "key", "item", "value"}, plantRows},
 	{"sheets", "the drawing register", []string{
 		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code"}, sheetRows},
 	{"readings", "what a meter should read at every test point", []string{
@@ -273,8 +278,8 @@ func loopRows(p *model.Plant, row func(...any)) {
 				signals = append(signals, s)
 			}
 		}
-		row(l.Tag, l.Service, l.Area, l.Ref, strings.Join(devices, "; "), strings.Join(circuits, "; "),
-			strings.Join(signals, "; "), conductors, model.WiringCode(l.Facts(p)), l.Status.String())
+		row(l.Tag, l.Service, l.Area, l.Ref, strings.Join(devices, "; "), oneCell(circuits),
+			strings.Join(signals, "; "), conductors, model.WiringCode(l.Facts(p)), oneCell(l.Notes), l.Status.String())
 	}
 }
 
