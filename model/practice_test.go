@@ -35,6 +35,9 @@ const otherPractice = `
   safe distance: 1000000 mm
   earthed pole: none
   mixed signals: yes
+  cable ties: 0
+  cable tails: 1.5 m
+  strip lengths: [8 mm to 1 mm2, 9.5 mm to 6 mm²]
   sign-off: [Done by]
   mark-up key: ["a; b", c]
   cautions: [one]

@@ -56,6 +56,10 @@ func (pr *Practice) Settings() (all []Setting) {
 			stocks = append(stocks, [2]string{LabelKind(k).String(), s.String()})
 		}
 	}
+	var strips []string
+	for _, s := range pr.Strips {
+		strips = append(strips, s.String())
+	}
 	one("paper", pr.Paper)
 	one("record paper", pr.RecordPaper)
 	one("pair names", pr.PairNames)
@@ -81,6 +85,9 @@ func (pr *Practice) Settings() (all []Setting) {
 	one("safe distance", plain(pr.SafeDistance)+" mm")
 	one("earthed pole", pr.EarthedPole)
 	one("mixed signals", mixed)
+	one("cable ties", itoa(pr.Ties))
+	one("cable tails", plain(pr.Tails)+" m")
+	many("strip lengths", strips)
 	many("sign-off", pr.SignOff)
 	many("mark-up key", pr.MarkUp)
 	many("cautions", pr.Cautions)

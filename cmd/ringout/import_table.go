@@ -65,7 +65,7 @@ var importables = []importable{
 func (k importable) columns() []string { return slices.Concat(k.needs, k.reads) }
 
 // madeFrom are lists that say nothing which the others do not say.
-var madeFrom = []string{"terminals", "spares", "sheets", "readings", "ohms", "margins"}
+var madeFrom = []string{"terminals", "spares", "sheets", "material", "readings", "ohms", "margins"}
 
 // sheetRow is one row of a table with the place that it was read from.
 type sheetRow struct {

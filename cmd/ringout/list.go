@@ -66,6 +66,10 @@ var lists = []list{
 		"block", "key", "item", "value"}, plantRows},
 	{"sheets", "the drawing register", []string{
 		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code"}, sheetRows},
+	{materialList, "counts of material and work, for the whole plant or for a job", []string{
+		"group", "what", "of", "number", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
+		materialRows(p, model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, row)
+	}},
 	{"readings", "what a meter should read at every test point", []string{
 		"circuit", "test point", "state", "value", "unit", "condition", "not given"}, readingRows},
 	{"ohms", "ohms and insulation of every cable in every circuit", []string{
@@ -74,6 +78,9 @@ var lists = []list{
 	{"margins", "what devices and outputs need, and what is left", []string{
 		"circuit", "what", "at", "has", "bound", "needs", "left", "unit", "verdict", "not given"}, marginRows},
 }
+
+// materialList is the list that takes the flags of a scope.
+const materialList = "material"
 
 // styles are the words for --as.
 var styles = []string{"table", "csv", "json", "xlsx"}
@@ -91,6 +98,7 @@ func listNames() []string {
 
 func listCommand() *cobra.Command {
 	var as, file string
+	var scope scoping
 	long := "List prints a list of the plant, in the order of its text, with a row of heads.\n\nlists\n"
 	for _, l := range lists {
 		long += "  " + l.name + strings.Repeat(" ", 12-len(l.name)) + l.short + "\n"
@@ -101,6 +109,9 @@ Readings are for a meter across two terminals. Ohms are those of one core, and
 of two with their far ends linked; insulation has to reach the larger of the
 practice's limit and MΩ·km over km. What is NOT GIVEN in the text is named, and
 nothing is computed without it. What list writes, import reads.
+
+The flags for a box, a cabinet and so on go with the list material only: it then
+has the counts on the cover of the pack for the same job.
 `
 	cmd := &cobra.Command{
 		Use: "list LIST [PLANT] [flags]", GroupID: "look", Short: "print cables, cores, loops, readings, margins and more",
@@ -108,6 +119,7 @@ nothing is computed without it. What list writes, import reads.
 		Example: `  ringout list cables
   ringout list cores samples/tern-island --as csv > cores.csv
   ringout list margins --as csv
+  ringout list material --box JB-21 --as csv
   ringout list all samples/tern-island -o tern-island.xlsx`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -141,9 +153,21 @@ nothing is computed without it. What list writes, import reads.
 			case as == "xlsx" && file == "":
 				return wrongUsef("a workbook needs the name of a file: -o lists.xlsx")
 			}
+			if flag := scope.given(); flag != "" && args[0] != materialList {
+				return wrongUsef("%s: goes with the list %s only", flag, materialList)
+			}
 			r, err := readPlant(argument(args, 1))
 			if err != nil {
 				return err
+			}
+			if scope.given() != "" {
+				scope.reading = r
+				if err := scope.choose(); err != nil {
+					return err
+				}
+				job := chosen[0]
+				job.rows = func(p *model.Plant, row func(...any)) { materialRows(p, scope.scope, row) }
+				chosen = []list{job}
 			}
 			var newest layout.Issue
 			if as == "xlsx" {
@@ -171,8 +195,10 @@ nothing is computed without it. What list writes, import reads.
 			return r.caution(cmd.ErrOrStderr())
 		},
 	}
+	cmd.Flags().SortFlags = false
 	cmd.Flags().StringVar(&as, "as", "table", "`STYLE` of the list: table, csv, json, xlsx")
 	cmd.Flags().StringVarP(&file, "out", "o", "", "`FILE` to write, over an older one of that name, instead of the screen")
+	scope.flags(cmd, materialList, 1)
 	if err := cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(styles, cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // no such flag: a slip in this function
 	}

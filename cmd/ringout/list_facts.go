@@ -11,7 +11,7 @@ import (
 )
 
 // This file makes the lists of what is not wiring: the title block, the practice,
-// functions.
+// functions, material.
 
 // The blocks of the list of the plant, as the text has them.
 const (
@@ -72,6 +72,23 @@ func functionRows(p *model.Plant, row func(...any)) {
 		for _, f := range l.Functions {
 			row(f.Tag, l.Tag, f.Kind, names(f.Reads), names(f.Drives), f.Action, f.Set, oneCell(f.Alarms))
 		}
+	}
+}
+
+// materialRows has a row for each count of a scope.
+func materialRows(p *model.Plant, scope model.Scope, row func(...any)) {
+	for _, x := range p.Material(scope).Items() {
+		var n, lengths any = x.N, nil
+		switch {
+		case x.Missing != "" && x.N == 0:
+			n = nil
+		case x.Unit == "":
+			n = int(x.N)
+		}
+		if x.Lengths > 0 {
+			lengths = x.Lengths
+		}
+		row(x.Group, x.What, x.Of, n, x.Unit, lengths, x.Missing)
 	}
 }
 
