@@ -1,6 +1,9 @@
 package model
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
 // Words and units of the practice.
 var (
@@ -19,6 +22,11 @@ var (
 	celsiusUnits  = units{{"°C", "C"}, {"C", "C"}}
 	testMAUnits   = units{{"mA", "mA"}, {"", "mA"}}
 )
+
+const mostTies = 100
+
+// strippings are texts such as "10 mm to 2.5 mm2".
+var strippings = listOf(&shape{Type: types{"string"}, Pattern: whole(pitchUnits.pattern() + " to " + sizeUnits.pattern())})
 
 var practiceFields = fields[*Practice]{
 	{"paper", aWord(paperWords...), "`A3`", "of drawings: `A3` or `11x17`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.Paper, paperWords) }},
@@ -68,7 +76,18 @@ var practiceFields = fields[*Practice]{
 	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *Practice, n node) { pr.SpareTerms = r.percent(n) }},
 	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }},
 	{"mixed signals", yesOrNo, "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *Practice, n node) { pr.MixSignals = r.yes(n) }},
-	{"sign-off", someTexts, "`Tested by`, `Checked by`, `Accepted by`", "who signs a record", "", func(r *plantReader, pr *Practice, n node) { pr.SignOff = r.texts(n, "role") }},
+	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *Practice, n node) { pr.Ties = r.whole(n, 0, mostTies) }},
+	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *Practice, n node) { pr.Tails = r.metres(n) }},
+	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *Practice, n node) { pr.Strips = r.strippings(n) }},
+	{"sign-off", someTexts.filled(), "`Tested by`, `Checked by`, `Accepted by`", "who signs a record", "", func(r *plantReader, pr *Practice, n node) {
+		before := len(r.problems)
+		all := r.texts(n, "role")
+		if len(all) > 0 {
+			pr.SignOff = all
+		} else if len(r.problems) == before { // a record that nobody signs proves nothing
+			r.report(n.wrong("missing-value", "%s has no value", n.what))
+		}
+	}},
 	{"mark-up key", someTexts, "four lines", "printed on every drawing", "", func(r *plantReader, pr *Practice, n node) { pr.MarkUp = r.texts(n, "line of the key") }},
 	{"cautions", someTexts, "", "added to the built-in ones", "", func(r *plantReader, pr *Practice, n node) { pr.Cautions = r.texts(n, "caution") }},
 }
@@ -81,6 +100,32 @@ func (r *plantReader) choose(n node, into *string, words []string) {
 	if w := r.oneOf(n, words...); w != "" {
 		*into = w
 	}
+}
+
+// strippings reads a list of "10 mm to 2.5 mm2", the smallest conductors first.
+func (r *plantReader) strippings(n node) (all []Stripping) {
+	for _, item := range r.list(n, "strip length") {
+		s := r.text(item)
+		long, size, is := strings.Cut(s, " to ")
+		if !is {
+			if s != "" {
+				r.report(item.wrong("missing-unit", "up to which conductor %s holds is not said", quote(s)).hint("%s to 2.5 mm2", s))
+			}
+			continue
+		}
+		part := func(text string) node {
+			c := *item.Node
+			c.Value = strings.TrimSpace(text)
+			return node{&c, item.src, item.what}
+		}
+		next := Stripping{MM: r.positive(part(long), pitchUnits), Area: r.positive(part(size), sizeUnits)}
+		if last := len(all) - 1; last >= 0 && next.Area <= all[last].Area {
+			r.report(item.wrong("number-out-of-range", "%s must hold for larger conductors than the one before", item.what))
+			continue
+		}
+		all = append(all, next)
+	}
+	return all
 }
 
 // amounts reads a list of quantities that are not less than nothing.

@@ -18,7 +18,7 @@ type shape struct {
 	AnyOf       []*shape          `json:"anyOf,omitempty"`
 	Enum        []string          `json:"enum,omitempty"`
 	Pattern     string            `json:"pattern,omitempty"`
-	Minimum     int               `json:"minimum,omitempty"`
+	Minimum     *int              `json:"minimum,omitempty"`
 	Maximum     int               `json:"maximum,omitempty"`
 	Items       *shape            `json:"items,omitempty"`
 	MinItems    int               `json:"minItems,omitempty"`
@@ -45,6 +45,12 @@ func (t types) MarshalJSON() ([]byte, error) {
 // called returns the shape under another name for the README.
 func (s shape) called(words string) *shape {
 	s.words = words
+	return &s
+}
+
+// filled returns the shape of a list that is not empty.
+func (s shape) filled() *shape {
+	s.MinItems = 1
 	return &s
 }
 
@@ -76,7 +82,7 @@ func suggested(words []string) *shape {
 
 // aCount is a whole number from least to most.
 func aCount(least, most int) *shape {
-	return &shape{Type: types{"integer", "string"}, Pattern: `^[+-]?[0-9]+$`, Minimum: least, Maximum: most, words: "count"}
+	return &shape{Type: types{"integer", "string"}, Pattern: `^[+-]?[0-9]+$`, Minimum: &least, Maximum: most, words: "count"}
 }
 
 // listOf is a list; one item may stand without its brackets.

@@ -99,6 +99,16 @@ func (r *plantReader) stock(n node) Stock {
 	return Stock{}
 }
 
+// String is the stock as the text has it, in mm; "" for the default.
+func (s Stock) String() string {
+	if s == (Stock{}) {
+		return ""
+	}
+	mm := func(v int) string { return plain(float64(v) / 1000) }
+	return mm(s.Width) + " x " + mm(s.Height) + " mm, " + itoa(s.Across) + " x " + itoa(s.Down) + " on " + s.Paper +
+		", gap " + mm(s.GapX) + " x " + mm(s.GapY) + " mm"
+}
+
 func (s Stock) wide() int { return s.Across*s.Width + (s.Across-1)*s.GapX }
 func (s Stock) tall() int { return s.Down*s.Height + (s.Down-1)*s.GapY }
 
