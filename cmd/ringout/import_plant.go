@@ -468,7 +468,7 @@ var instrumentColumns = []struct{ column, key, unit string }{
 	{"calibrated", "calibrated", ""}, {"signal", "signal", ""}, {"square root", "square root", ""}, {"lift-off", "lift-off", "V"},
 	{"failure mA", "failure current", "mA"}, {"ohms", "ohms", "ohm"}, {"drop", "drop", "V"}, {"pull-in V", "pull-in", "V"},
 	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"class", "class", ""},
-	{"sensor", "sensor", ""}, {"set", "set", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""},
+	{"sensor", "sensor", ""}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""},
 	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},
 	{"on", "on", ""}, {"entity", "entity", ""}, {"terminals", "terminals", ""}, {"status", "status", ""},
 }
