@@ -570,20 +570,25 @@ func FuzzImport(f *testing.F) {
 	f.Add([]byte("cable\tcore\tfrom\tto\nC100\t1a\tPT-100:+\tA/B:1\n"), false)
 	f.Add([]byte("cable,core,from,to\nC900,1a,JB7/X1:1,MC7/X2:1\nC900,1b,JB7/X1:1,MC7/X2:1\nC900,2a,JB7/X1:1,JB7/X1:1\n"), false)
 	f.Add([]byte("\xef\xbb\xbfcable,core,from,to\n\"C900\",\"OS\nx\",,\n"), false)
+	f.Add([]byte("block,key,item,value\npractice,cautions,1,a; b\npractice,label stock,cores,x\nrevisions,mark,,A\ntitle,plant,,null\n"), false)
+	f.Add([]byte("function,loop,kind,reads,alarms\nFI-1,F 1,indicator,\"a; \"\"b;\"\"\",\"H 1\nL 2\"\n"), false)
 	dir := written(f, foreign)
 	schedule := strings.NewReplacer("Cable No", "cable", "Kind", "type", ";N;", ";groups;", "Unit", "group", "Copper", "conductor",
 		"Shield", "screen", ";A;B;", ";from;to;", "Metres", "length m").Replace(foreign["schedule.csv"])
-	if err := os.WriteFile(filepath.Join(dir, "cables.csv"), []byte(schedule), 0o666); err != nil {
-		f.Fatal(err)
+	for name, text := range map[string]string{"cables.csv": schedule, "cores.csv": "cable,core,from,to\nC100,1b,PT-100:-,JB7/X1:2\n"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			f.Fatal(err)
+		}
 	}
 	f.Fuzz(func(t *testing.T, data []byte, mapped bool) {
 		file := filepath.Join(t.TempDir(), "list.csv")
 		if err := os.WriteFile(file, data, 0o666); err != nil {
 			t.Fatal(err)
 		}
-		files, mapFile := []string{filepath.Join(dir, "cables.csv"), file}, ""
+		// The bytes may be any other list, too.
+		files, mapFile := []string{filepath.Join(dir, "cables.csv"), file, filepath.Join(dir, "cores.csv")}, ""
 		if mapped {
-			files[0], mapFile = filepath.Join(dir, "schedule.csv"), filepath.Join(dir, "map.yaml")
+			files, mapFile = []string{filepath.Join(dir, "schedule.csv"), file}, filepath.Join(dir, "map.yaml")
 		}
 		im, err := readLists(files, mapFile)
 		if err != nil {
