@@ -62,16 +62,17 @@ const (
 	throughTest    = "continuity, core or wire"
 	apartTest      = "short and earth, core"
 	insulationTest = "insulation, core"
+	mainsTest      = "insulation above extra-low voltage, core"
 	polarityTest   = "polarity, core or wire"
 	screenTest     = "screen through and clear of earth"
 	loopTest       = "loop check, circuit"
 )
 
-var testOrder = []string{throughTest, apartTest, insulationTest, polarityTest, screenTest, loopTest}
+var testOrder = []string{throughTest, apartTest, insulationTest, mainsTest, polarityTest, screenTest, loopTest}
 
 // Material counts what a scope takes. What is in it twice counts once.
 func (p *Plant) Material(s Scope) Material {
-	t := tally{plant: p, glands: map[string]int{}, ferrules: map[string]int{}, terminals: map[string]int{}, tests: map[string]int{}}
+	t := tally{plant: p, glands: map[string]int{}, ferrules: map[string]int{}, terminals: map[string]int{}, tests: map[string]int{}, strong: map[*Cable]bool{}}
 	whole := map[*Conductor]bool{}
 	for _, l := range s.Loops {
 		for _, c := range l.Circuits {
@@ -124,6 +125,7 @@ type tally struct {
 	plant                              *Plant
 	material                           Material
 	ferrules, terminals, glands, tests map[string]int
+	strong                             map[*Cable]bool // of those asked for: whether it carries mains
 }
 
 // conductor counts a conductor with those of its ends that are in the scope.
@@ -159,13 +161,27 @@ func (t *tally) conductor(w *Conductor, here [2]bool, used map[*Terminal]bool) {
 	}
 	if w.Core != nil {
 		t.tests[apartTest]++
-		if t.plant.Practice.TestVolts > 0 {
-			t.tests[insulationTest]++
+		test, volts := insulationTest, t.plant.Practice.TestVolts
+		if t.mains(w.Core.Cable) {
+			test, volts = mainsTest, t.plant.Practice.MainsVolts
+		}
+		if volts > 0 {
+			t.tests[test]++
 		}
 	}
 	if w.Kind != JumperRun && (w.Role == '+' || w.Role == '-') {
 		t.tests[polarityTest]++
 	}
+}
+
+// mains tells whether a cable carries what is above extra-low voltage.
+func (t *tally) mains(c *Cable) bool {
+	is, known := t.strong[c]
+	if !known {
+		is = c.Mains(t.plant)
+		t.strong[c] = is
+	}
+	return is
 }
 
 // ferrule is the size of a core or wire in words, and whether it is solid, which
