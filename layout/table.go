@@ -64,11 +64,11 @@ type CellKind uint8
 
 // The kinds of cell.
 const (
-	Words CellKind = iota // lettering, or blank without any
-	Tick                  // a box of 4 mm to tick for every label, or one alone
-	NA                    // shaded: does not apply; says so unless S says more
-	Above                 // one cell with the one above it, which has the words
-	Before                // one cell with the one before it, which has the words
+	Words  CellKind = iota // lettering, or blank without any
+	Tick                   // a box of 4 mm to tick for every label, or one alone
+	NA                     // shaded: does not apply; says so unless S says more
+	Above                  // one cell with the one above it, which has the words
+	Before                 // one cell with the one before it, which has the words
 )
 
 // Span is the rows From up to, not including, To: what one page holds.

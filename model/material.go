@@ -47,7 +47,7 @@ type Material struct {
 	Terminals []Count // to be fitted, of strips, by kind
 	InUse     int     // terminals of strips that something lands on, new or not
 	Glands    []Count // one at each end of a cable, by size
-	Markers   int     // one at each end of a conductor
+	Markers   int     // one at each end of a conductor that lands, and of a spare core
 	CableTags int     // one at each end of a cable
 	Cables    []Length
 	Landings  int // of new conductors, screens too
@@ -131,7 +131,13 @@ type tally struct {
 // conductor counts a conductor with those of its ends that are in the scope.
 func (t *tally) conductor(w *Conductor, here [2]bool, used map[*Terminal]bool) {
 	for i, e := range []End{w.From, w.To} {
-		if !here[i] || e.Terminal == nil {
+		if !here[i] {
+			continue
+		}
+		if e.Terminal == nil {
+			if w.Status == ToInstall && w.spareCore() {
+				t.material.Markers++
+			}
 			continue
 		}
 		if s := e.Terminal.Part; s.Strip != nil && !used[e.Terminal] {
