@@ -59,6 +59,15 @@ func (c *Circuit) Mains() bool {
 	}
 }
 
+// Later tells whether the circuit waits for something of a later stage: itself,
+// its device or a part of its wiring. It is not checked before that is there.
+func (c *Circuit) Later(p *Plant) bool {
+	if d := c.Device(); c.Status == Later || d != nil && d.Status == Later {
+		return true
+	}
+	return slices.ContainsFunc(c.Conductors(p), func(w *Conductor) bool { return w.Status == Later })
+}
+
 // Mains tells whether the cable carries a circuit above extra-low voltage. Its
 // spare cores are then tested like the others.
 func (c *Cable) Mains(p *Plant) bool {

@@ -79,7 +79,7 @@ func (p *Plant) Material(s Scope) Material {
 			for _, w := range c.Conductors(p) {
 				whole[w] = true
 			}
-			if c.Signal != NoSignal && c.Signal != Power && c.Status != Later && len(c.Conductors(p)) > 0 {
+			if c.Signal != NoSignal && c.Signal != Power && !c.Later(p) && len(c.Conductors(p)) > 0 {
 				t.tests[loopTest]++
 			}
 		}
