@@ -395,8 +395,7 @@ func (c Cell) lines(col Column) []string {
 // lines. A code, in the type of a machine, is rather narrowed than parted.
 const readable = 85
 
-// cellLines is one line if s fits narrowed, else as many as it needs at no
-// less than 85 per cent.
+// cellLines is one line if s fits narrowed, else as many as it needs.
 func cellLines(face fonts.Face, s string, width render.Len) []string {
 	least := int8(readable)
 	if face == fonts.Mono || face == fonts.MonoBold {
@@ -405,7 +404,7 @@ func cellLines(face fonts.Face, s string, width render.Len) []string {
 	if _, ok := render.Fit(render.Text{Face: face, Height: lettered, S: s}, width, least); ok && !strings.Contains(s, "\n") {
 		return []string{s}
 	}
-	return Wrap(face, lettered, s, width*100/readable)
+	return Wrap(face, lettered, s, width*100/render.Len(least))
 }
 
 func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
