@@ -78,7 +78,7 @@ func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
 				return err
 			}
 		}
-		if _, err := fmt.Fprintf(stdout, "  %s\n", d.Words); err != nil {
+		if _, err := fmt.Fprintf(stdout, "  %s\n", d.Words()); err != nil {
 			return err
 		}
 	}
