@@ -22,21 +22,34 @@ const (
 	partDigits  = 8
 )
 
-// sheetKey names a sheet through all issues: its drawing number and part.
+// sheetKey names a sheet through all issues: its drawing number without the
+// plant's prefix, which may change, and its part.
 type sheetKey struct {
-	number string
-	part   int
+	name string
+	part int
 }
 
-func (k sheetKey) String() string { return fmt.Sprintf("%s part %d", k.number, k.part) }
+func (k sheetKey) String() string { return fmt.Sprintf("%s part %d", k.name, k.part) }
+
+func (s *Sheet) key() sheetKey { return sheetKey{s.number(&model.Plant{}), s.Part} }
+
+// numbered is the drawing number of a sheet with the plant's prefix.
+func numbered(prefix string, k sheetKey) string {
+	if prefix == "" {
+		return k.name
+	}
+	return prefix + "-" + k.name
+}
 
 // content is what one sheet shows.
 type content struct {
 	key    sheetKey
 	kind   *Kind
 	loop   *model.Loop
-	code   string
-	digest string
+	place  *model.Place
+	cable  *model.Cable
+	code   string      // wiring code
+	digest string      // of all else
 	parts  []drawnPart // of drawings, in the order drawn
 }
 
@@ -58,6 +71,7 @@ func contents(p *model.Plant) []content {
 	q := *p
 	// What belongs to an issue and not to the plant.
 	q.Revisions, q.Status, q.Drawn, q.Checked, q.Approved = nil, "", "", "", ""
+	q.Number = "" // Issues compares it
 	pl := newPlan(&q, false, nil, nil)
 	pl.blind = true
 	for _, s := range pl.Sheets {
@@ -70,7 +84,7 @@ func contents(p *model.Plant) []content {
 	// The index prints the revision of every sheet: it changes with any of them.
 	var digests []string
 	for _, c := range all {
-		digests = append(digests, c.digest)
+		digests = append(digests, c.digest, c.code)
 	}
 	for i := range all {
 		if all[i].kind.Name == Index {
@@ -82,10 +96,10 @@ func contents(p *model.Plant) []content {
 
 // content digests one sheet that was drawn blind.
 func (pl *Plan) content(s *Sheet, items []render.Item) content {
-	c := content{key: sheetKey{s.Number, s.Part}, kind: s.Kind, loop: s.Loop, code: s.Code}
+	c := content{key: s.key(), kind: s.Kind, loop: s.Loop, place: s.Place, cable: s.Cable, code: s.Code}
 	parts := gather(items, nil)
 	p := pl.Plant
-	facts := []string{p.Owner, p.Project, p.Name, s.Kind.Words, s.Words, s.Number, s.Code, s.Paper.Name}
+	facts := []string{p.Owner, p.Project, p.Name, s.Kind.Words, s.Words, s.Number, s.Paper.Name}
 	if s.Loop != nil && s.Kind.Name == Loop {
 		facts = append(facts, functionFacts(s.Loop)...)
 	}

@@ -9,13 +9,18 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
+	"ringout/model"
 )
 
 // Issues is the register of issues of a plant: which revision every sheet has,
-// and what it showed then. The zero Issues is a register with none.
+// what it showed then, and the things of the plant. The zero Issues is a
+// register with none.
 type Issues struct {
 	issues []Issue       // oldest first
-	sheets []issuedSheet // by number and part
+	number string        // the plant's prefix of drawing numbers at the newest
+	things []model.Thing // of the plant at the newest
+	sheets []issuedSheet // by name and part
 }
 
 // Issue is one issue of the set.
@@ -27,7 +32,7 @@ type Issue struct {
 	Note   string // what changed, in words
 }
 
-// AsBuilt is the status of an issue that takes the clouds off all sheets.
+// AsBuilt is the status that takes the clouds off all sheets.
 const AsBuilt = "as built"
 
 // issuedSheet is a sheet as it was when last issued.
@@ -36,22 +41,21 @@ type issuedSheet struct {
 	withdrawn bool   // not in the set any more
 	digest    string // of what it showed
 	code      string // wiring code; "" without
-	marks     []string
-	stands    string       // mark of a later issue that gave it its status; "" for its own
+	revs      []issuedRev
 	parts     []issuedPart // sorted
-	removed   []removal    // by issue, then sorted
 }
+
+// issuedRev is one revision of a sheet: the mark of the issue, and what changed
+// on the sheet in words; "" at its first.
+type issuedRev struct{ mark, words string }
 
 // issuedPart is a part of a drawing and the issue since which it is so.
 type issuedPart struct {
 	kind, tag, digest, mark string
 }
 
-// removal is a part that a revision of a sheet shows no more.
-type removal struct{ mark, kind, tag string }
-
 // mark is the sheet's revision.
-func (s *issuedSheet) mark() string { return s.marks[len(s.marks)-1] }
+func (s *issuedSheet) mark() string { return s.revs[len(s.revs)-1].mark }
 
 // Newest returns the newest issue, or a zero one.
 func (r *Issues) Newest() Issue {
@@ -81,7 +85,7 @@ func (r *Issues) sheet(k sheetKey) *issuedSheet {
 }
 
 func compareKeys(a, b sheetKey) int {
-	return cmp.Or(cmp.Compare(a.number, b.number), cmp.Compare(a.part, b.part))
+	return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.part, b.part))
 }
 
 func compareParts(a, b issuedPart) int {
