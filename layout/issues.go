@@ -99,14 +99,18 @@ const (
 	mostNote   = 60
 )
 
+// MarkError says why a mark cannot follow those before it.
+type MarkError string
+
+func (e MarkError) Error() string { return string(e) }
+
+func markErrorf(format string, args ...any) error { return MarkError(fmt.Sprintf(format, args...)) }
+
 // Accept returns an error for an issue that cannot follow those of the register,
 // or the revisions that the plant's own text gives.
 func (r *Issues) Accept(next Issue, before []string) error {
 	if err := next.check(); err != nil {
 		return err
-	}
-	if r.find(next.Mark) != nil || slices.Contains(before, next.Mark) {
-		return fmt.Errorf("revision %s is issued already", next.Mark)
 	}
 	marks := slices.Clone(before)
 	for _, is := range r.issues {
@@ -114,9 +118,12 @@ func (r *Issues) Accept(next Issue, before []string) error {
 	}
 	if len(marks) > 0 {
 		last := marks[len(marks)-1]
+		if slices.Contains(marks, next.Mark) {
+			return markErrorf("revision %s is issued already, of %s; the next is %s", next.Mark, strings.Join(marks, ", "), after(last))
+		}
 		for _, m := range marks {
 			if series(m) == series(next.Mark) && (position(next.Mark) <= position(m) || series(last) != series(m)) {
-				return fmt.Errorf("revision %s is lower than %s, which is issued already", next.Mark, last)
+				return markErrorf("revision %s is lower than %s, which is issued already; the next is %s", next.Mark, last, after(last))
 			}
 		}
 	}
@@ -178,4 +185,18 @@ func position(mark string) int {
 	}
 	n, _ = strconv.Atoi(digits) // three digits at the most
 	return n
+}
+
+// after is the mark that follows another in its series.
+func after(mark string) string {
+	head := strings.TrimRight(mark, "0123456789")
+	if head != mark {
+		return fmt.Sprintf("%s%d", head, position(mark)+1)
+	}
+	for i := len(mark) - 1; i >= 0; i-- {
+		if mark[i] != 'Z' {
+			return mark[:i] + string(mark[i]+1) + strings.Repeat("A", len(mark)-1-i)
+		}
+	}
+	return strings.Repeat("A", len(mark)+1)
 }

@@ -265,6 +265,11 @@ func TestAccept(t *testing.T) {
 	if err := (&Issues{}).Accept(Issue{Mark: "B", Date: "2031-04-01", Status: "x"}, []string{"A", "C"}); err == nil {
 		t.Error("B is taken after A and C of the plant's text")
 	}
+	for mark, want := range map[string]string{"A": "B", "Z": "AA", "AZ": "BA", "0": "1", "9": "10", "P1": "P2"} {
+		if got := after(mark); got != want {
+			t.Errorf("after %s comes %s, not %s", mark, got, want)
+		}
+	}
 }
 
 // sealed puts the last line under the lines of a register.

@@ -91,6 +91,14 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 	}
 	next, changes, err := old.Issue(r.plant, is)
 	if err != nil {
+		taken := layout.MarkError("")
+		if n := len(r.plant.Revisions); n > 0 && old.Newest().Mark == "" && errors.As(err, &taken) { // the text has those before it
+			at := model.RevisionAt(r.sources, is.Mark)
+			if at == (model.Pos{}) {
+				at = model.RevisionAt(r.sources, r.plant.Revisions[n-1].Mark)
+			}
+			return wrongUsef("%s: %v", at, err)
+		}
 		return wrongUsef("%s: %v", r.name, err)
 	}
 	if err := r.tryDrawing(next); err != nil {
