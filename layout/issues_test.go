@@ -164,6 +164,9 @@ func TestClouds(t *testing.T) {
 					if !strings.Contains(allText(page.Items), c.says) {
 						t.Errorf("the sheet does not say %q", c.says)
 					}
+					if across := strings.Contains(allText(page.Items), alteredLine); across != (c.letter == pendingMark) {
+						t.Errorf("lettered across as not issued: %v", across)
+					}
 					want := []string{c.letter, c.letter, c.letter, c.letter}
 					if c.letter == "" {
 						want = nil

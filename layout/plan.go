@@ -211,11 +211,11 @@ func (pl *Plan) title(s *Sheet) Title {
 	if pl.issues != nil { // a page that is none of the set is of the newest issue
 		status, revisions = pl.issues.newest.Status, []Revision{{rev.Mark, rev.Text, rev.Date, rev.By}}
 	}
-	model := rev
+	model, altered := rev, false
 	if st := pl.state(s); st != nil {
 		rev.Mark, rev.Date, status, revisions = st.mark, st.date, st.status, st.rows
 		if model = rev; st.mark == pendingMark {
-			model.Mark, model.Date = "not issued", ""
+			model.Mark, model.Date, altered = "not issued", "", true
 		}
 	}
 	words := s.Words
@@ -229,7 +229,7 @@ func (pl *Plan) title(s *Sheet) Title {
 		Drawn: p.Drawn, Checked: p.Checked, Approved: p.Approved,
 		Sheet: s.No, Of: len(pl.Sheets), Code: s.Code, Paper: s.Paper.Name,
 		ModelRevision: model.Mark, ModelDate: model.Date,
-		Revisions: revisions, Draft: pl.Draft,
+		Revisions: revisions, Draft: pl.Draft, NotIssued: altered,
 	}
 }
 
