@@ -554,3 +554,140 @@ func TestCloudsEverywhere(t *testing.T) {
 		}
 	}
 }
+
+// TestCloudsKeepToRows: on the sheets of boxes and cabinets clouds stand round the
+// terminals that were taken, freed or wired otherwise, and round no other; spare
+// terminals drawn as one do not count as altered when the rest of them is drawn
+// one by one. A triangle stands within 8 mm of its cloud, or has a leader to it.
+func TestCloudsKeepToRows(t *testing.T) {
+	texts := ternIsland(t)
+	r := issue(t, &Issues{}, plantFrom(t, texts), Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	reviewEdits(t, texts)
+	pl := NewIssued(plantFrom(t, texts), false, r)
+	inCloud := map[string]bool{}
+	i := 0
+	for page := range pl.Pages() {
+		s := pl.Sheets[i]
+		i++
+		var rings []Area
+		for _, item := range page.Items {
+			g, ok := item.(*render.Group)
+			if !ok || !strings.HasPrefix(g.ID, "cloud-") {
+				continue
+			}
+			var arcs, flag, leader []render.Item
+			for _, x := range g.Items {
+				switch m := x.(type) {
+				case *render.Curve:
+					arcs = append(arcs, x)
+				case *render.Line:
+					if m.Closed {
+						flag = append(flag, x)
+					} else {
+						leader = append(leader, x)
+					}
+				}
+			}
+			rings = append(rings, boxOf(arcs...))
+			if len(flag) != 1 {
+				t.Errorf("%s: %s has %d triangles", page.Name, g.ID, len(flag))
+			} else if near := boxOf(arcs...).Inset(-flagFar - flagGap); len(leader) == 0 && !near.meets(boxOf(flag...)) {
+				t.Errorf("%s: the triangle of %s stands away, without a leader", page.Name, g.ID)
+			} else if len(leader) > 0 && (!boxOf(arcs...).Inset(-cloudBulge).meets(boxOf(leader...).Inset(-cloudBulge)) || !boxOf(flag...).Inset(-cloudPenHalf).meets(boxOf(leader...).Inset(-cloudPenHalf))) {
+				t.Errorf("%s: the leader of %s ends away from it", page.Name, g.ID)
+			}
+		}
+		if s.Place == nil {
+			continue
+		}
+		var walk func(items []render.Item)
+		walk = func(items []render.Item) {
+			for _, item := range items {
+				g, ok := item.(*render.Group)
+				if !ok {
+					continue
+				}
+				if len(g.Data) > 0 && g.Data[0].Key == "terminal" {
+					b := boxOf(g.Items...)
+					mid := render.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}
+					for _, ring := range rings {
+						if ring.holds(mid) {
+							inCloud[g.Data[0].Value] = true
+						}
+					}
+				}
+				walk(g.Items)
+			}
+		}
+		walk(page.Items)
+	}
+	var got []string
+	for tag := range inCloud {
+		got = append(got, tag)
+	}
+	slices.Sort(got)
+	want := []string{"JB-23/X1:1", "JB-23/X1:2", "JB-23/X1:3",
+		"MC-1/X8:1", "MC-1/X8:2", "MC-1/X8:3", "MC-1/X8:4", "MC-1/X8:5", "MC-1/X8:6", "MC-2/X3:1", "MC-2/X3:2", "MC-2/X3:3"}
+	if !slices.Equal(got, want) {
+		t.Errorf("in clouds are %q, not %q", got, want)
+	}
+}
+
+// TestCloudsFindSpares frees ten terminals: the one body that they are drawn as
+// has a cloud.
+func TestCloudsFindSpares(t *testing.T) {
+	const text = `
+plant: Mill
+number: M
+cable types:
+  one: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: overall}
+boxes:
+  JB-1: {at: Yard, earths: {IE: earth}, strips: {X1: {terminals: 1..12, bonded: 3..12 step 9 to IE}}}
+practice: {screen earth: box}
+cables:
+  W-1: {type: one, from: FT-1, to: JB-1, length: 10 m}
+  W-2: {type: one, from: JB-1, to: PCS, length: 10 m}
+systems:
+  PCS: {cards: {AI-1: {kind: AI, power: card, channels: 2, volts: 24 V, ohms: 250 ohm}}}
+loops:
+  F-1:
+    service: Feed
+    devices: {FT-1: {kind: transmitter, range: 0..10 m3/h, lift-off: 10 V}}
+    circuits: {FT-1: [FT-1 + -, W-1, JB-1/X1 1 2 3, W-2, AI-1 channel 1]}
+`
+	const more = `
+cables:
+  W-3: {type: one, from: FT-2, to: JB-1, length: 10 m}
+  W-4: {type: one, from: JB-1, to: PCS, length: 10 m}
+loops:
+  F-2:
+    service: Return
+    devices: {FT-2: {kind: transmitter, range: 0..10 m3/h, lift-off: 10 V}}
+    circuits: {FT-2: [FT-2 + -, W-3, JB-1/X1 4 8 12, W-4, AI-1 channel 2]}
+`
+	r := issue(t, &Issues{}, plantFrom(t, map[string]string{"p.yaml": text, "q.yaml": more}), Issue{Mark: "1", Date: "2031-06-01", Status: "draft"})
+	pl := NewIssued(plantFrom(t, map[string]string{"p.yaml": text}), false, r)
+	i := slices.IndexFunc(pl.Sheets, func(s *Sheet) bool { return s.Kind.Name == Box })
+	for page := range pl.Draw(pl.Sheets[i : i+1]) {
+		var spares Area
+		for _, item := range page.Items {
+			if g, ok := item.(*render.Group); ok && strings.HasPrefix(g.ID, "spares-") {
+				spares = boxOf(g.Items...)
+			}
+		}
+		if spares.W() == 0 {
+			t.Fatal("the spares are not drawn as one")
+		}
+		ids, _ := marked(page)
+		found := false
+		for _, item := range page.Items {
+			if g, ok := item.(*render.Group); ok && slices.Contains(ids, g.ID) {
+				b := boxOf(g.Items...)
+				found = found || b.meets(spares)
+			}
+		}
+		if !found {
+			t.Errorf("no cloud of %q is round the spares", ids)
+		}
+	}
+}

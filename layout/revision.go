@@ -340,7 +340,7 @@ func (r *Issues) Raised() (n int) {
 // mark draws the clouds of a sheet onto its finished page.
 func (pl *Plan) mark(s *Sheet, page *render.Page) {
 	if st := pl.state(s); st != nil && len(st.clouds) > 0 {
-		page.Items = append(page.Items, clouds(page.Items, st.clouds, s.Inner, st.cloud)...)
+		page.Items = append(page.Items, clouds(page.Items, st.clouds, s.Inner, st.cloud, s.Place != nil)...)
 	}
 }
 
