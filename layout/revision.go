@@ -385,6 +385,15 @@ func (pl *Plan) Newest() model.Revision {
 	return pl.Plant.Revision()
 }
 
+// Status is that of the newest issue of the set: of the register, or without one
+// of the plant's own text.
+func (pl *Plan) Status() string {
+	if pl.issues != nil {
+		return pl.issues.newest.Status
+	}
+	return pl.Plant.Status
+}
+
 // Compare lists how a plant differs from an older version of it.
 func Compare(old, now *model.Plant) *Changes {
 	first := Issue{Mark: "A"}
