@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -402,6 +403,38 @@ func TestRevisionWords(t *testing.T) {
 		rows := pl.state(pl.Sheets[i]).rows
 		if got := rows[len(rows)-1].Text; got != want {
 			t.Errorf("%s says %q, not %q", name, got, want)
+		}
+	}
+}
+
+// TestGone takes a loop out: what it had is removed, but cores that lie spare now
+// are not, and the sheets of its boxes say whose they were.
+func TestGone(t *testing.T) {
+	texts := ternIsland(t)
+	old := plantFrom(t, texts)
+	head, tail, ok := strings.Cut(texts["loops-21.yaml"], "  P-2135:\n")
+	_, rest, ok2 := strings.Cut(tail, "\n\n")
+	if !ok || !ok2 {
+		t.Fatal("the sample is written otherwise")
+	}
+	texts["loops-21.yaml"] = head + rest
+	line := regexp.MustCompile(`(?m)^  W-2135:.*\n`)
+	texts["cables.yaml"] = line.ReplaceAllString(texts["cables.yaml"], "")
+	for _, c := range Compare(old, plantFrom(t, texts)).Sheets {
+		words := strings.Join(c.Words, "; ")
+		switch {
+		case strings.HasSuffix(c.Number, "LD-P-2135"), strings.HasSuffix(c.Number, "TR-P-2135"):
+			if c.What != withdrawn {
+				t.Errorf("%s is %s", c.Number, c.What)
+			}
+		case strings.HasSuffix(c.Number, "CD-PCS-1") && c.Part == 1:
+			if words != "Removed: PT-2135" {
+				t.Errorf("%s says %q", c.Number, words)
+			}
+		case strings.HasSuffix(c.Number, "CD-MC-1") && c.Part == 3:
+			if words != "Removed: W-2135; PT-2135" {
+				t.Errorf("%s says %q", c.Number, words)
+			}
 		}
 	}
 }

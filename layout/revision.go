@@ -117,7 +117,6 @@ type difference struct {
 	own     bool     // in what it shows, not by number or wiring code alone
 	since   []string // of every part: the revision since which it is so; "" for a new or changed one
 	removed []string // parts that the drawing shows no more, in words, sorted
-	gone    []string // those of them that the plant has no more
 	words   []string // what changed on it
 }
 
@@ -130,12 +129,8 @@ type comparison struct {
 // compare finds the sheets, and the parts on them, that are not as issued.
 func (r *Issues) compare(p *model.Plant, all []content) *comparison {
 	c := &comparison{newsOf(r.things, model.Inventory(p)), make([]difference, len(all))}
-	shown := map[string]bool{}
 	for from, to := 0, 0; from < len(all); from = to {
 		for to = from; to < len(all) && all[to].key.name == all[from].key.name; to++ {
-			for _, p := range all[to].parts {
-				shown[p.String()] = true
-			}
 		}
 		r.compareDrawing(all[from:to], c.sheets[from:to])
 	}
@@ -145,11 +140,6 @@ func (r *Issues) compare(p *model.Plant, all []content) *comparison {
 			continue
 		}
 		d.altered = d.own || d.was.withdrawn || d.was.code != all[i].code || r.number != p.Number
-		for _, name := range d.removed {
-			if !shown[name] && c.news.gone(name) {
-				d.gone = append(d.gone, name)
-			}
-		}
 		if d.altered {
 			d.words = c.words(&all[i], d, r.number, p)
 		}

@@ -18,8 +18,7 @@ import (
 const (
 	mostWords     = 150 // on a drawing
 	mostFormWords = 48
-	mostChange    = 70 // of one property
-	mostNamed     = 6  // removed parts
+	mostChange    = 70 // of one property, or of what is gone
 )
 
 // news is what differs between two plants.
@@ -27,13 +26,14 @@ type news struct {
 	all    []model.Difference
 	was    map[string]*model.Thing // conductors by the name that drawings give them
 	is     map[string]*model.Thing
-	order  []string        // of those that are
-	keys   [][]string      // of each difference: what shows it
-	walked map[string]bool // circuits that walk another way
+	order  []string         // of those that are
+	filed  map[string][]int // in all, under what shows them
+	cores  map[string]bool  // that differ
+	walked map[string]bool  // circuits that walk another way
 }
 
 func newsOf(was, is []model.Thing) *news {
-	n := &news{all: model.Differences(was, is), walked: map[string]bool{}}
+	n := &news{all: model.Differences(was, is), filed: map[string][]int{}, cores: map[string]bool{}, walked: map[string]bool{}}
 	n.was, _ = carriers(was)
 	n.is, n.order = carriers(is)
 	names := map[[2]string][]string{} // of conductors by thing
@@ -44,7 +44,8 @@ func newsOf(was, is []model.Thing) *news {
 			along[t.Value("circuit")] = append(along[t.Value("circuit")], name)
 		}
 	}
-	for _, d := range n.all {
+	for i, d := range n.all {
+		n.cores[coreOf(d)] = true
 		kind, tag, _ := strings.Cut(d.Thing, " ")
 		keys := []string{d.Of}
 		switch of, where, _ := strings.Cut(d.Of, " "); {
@@ -74,7 +75,9 @@ func newsOf(was, is []model.Thing) *news {
 				keys = []string{"part " + part}
 			}
 		}
-		n.keys = append(n.keys, keys)
+		for _, k := range keys {
+			n.filed[k] = append(n.filed[k], i)
+		}
 	}
 	return n
 }
@@ -119,13 +122,28 @@ func partOf(end string) string { return end[:max(0, strings.LastIndexByte(end, '
 // of lists what changed among things filed under some keys, in words. On the
 // sheets of a loop its circuits need no name.
 func (n *news) of(keys map[string]bool, ofLoop bool) (words []string, all []model.Difference) {
-	for i, d := range n.all {
-		if slices.ContainsFunc(n.keys[i], func(k string) bool { return keys[k] }) && !n.follows(d) {
-			all = append(all, d)
-			if s := shortWords(d, ofLoop); !slices.Contains(words, s) {
-				words = append(words, s)
-			}
+	var found []int
+	for k, wanted := range keys {
+		if wanted {
+			found = append(found, n.filed[k]...)
 		}
+	}
+	slices.Sort(found)
+	var gone []string
+	for _, i := range slices.Compact(found) {
+		d := n.all[i]
+		if n.follows(d) {
+			continue
+		}
+		all = append(all, d)
+		if s, ok := strings.CutSuffix(shortWords(d, ofLoop), " gone"); ok {
+			gone = append(gone, s)
+		} else if !slices.Contains(words, s) {
+			words = append(words, s)
+		}
+	}
+	if len(gone) > 0 {
+		words = append(words, "Removed: "+condense(gone, mostChange))
 	}
 	return words, all
 }
@@ -137,7 +155,7 @@ func (n *news) follows(d model.Difference) bool {
 	case "status", "drawn", "checked", "approved", "number":
 		return d.Of == "plant"
 	case "", "from", "to", "circuit", "polarity", "group", "cable":
-		for _, t := range []*model.Thing{n.was[conductorOf(d)], n.is[conductorOf(d)]} {
+		for _, t := range []*model.Thing{n.was[coreOf(d)], n.is[coreOf(d)]} {
 			if t != nil && n.walked[t.Value("circuit")] {
 				return true
 			}
@@ -147,8 +165,8 @@ func (n *news) follows(d model.Difference) bool {
 	return false
 }
 
-// conductorOf is the core that a difference is of, or "".
-func conductorOf(d model.Difference) string {
+// coreOf is the core that a difference is of, or "".
+func coreOf(d model.Difference) string {
 	if t := (&model.Thing{Name: d.Thing}); !t.IsCore() {
 		return ""
 	}
@@ -171,8 +189,14 @@ func shortWords(d model.Difference, ofLoop bool) string {
 		return tag + ": " + change
 	case of == "cable" && tag == "": // the make of a type
 		return d.Of + " " + change
-	case tag != "":
+	case coreOf(d) != "":
+		return coreOf(d) + " " + change
+	case kind == "wire":
+		return d.Thing + " " + change
+	case of == "place" && tag != "": // kinds of part have blanks in their names
 		return d.Thing[strings.LastIndexByte(d.Thing, ' ')+1:] + " " + change
+	case tag != "":
+		return tag + " " + change
 	case where != "":
 		return where + " " + change
 	}
@@ -193,7 +217,10 @@ func condense(words []string, most int) string {
 			room -= len(" and 99 more")
 		}
 		if utf8.RuneCountInString(next) > room {
-			if s == "" {
+			switch {
+			case len(words) == 1:
+				return "1 change"
+			case s == "":
 				return fmt.Sprintf("%d changes", len(words))
 			}
 			return fmt.Sprintf("%s and %d more", s, len(words)-i)
@@ -282,10 +309,7 @@ func (c *comparison) words(s *content, d *difference, number string, p *model.Pl
 	}
 	more, _ := c.news.of(s.keys(d, p), s.loop != nil)
 	words = append(words, more...)
-	if len(d.gone) > 0 {
-		words = append(words, "Removed: "+goneWords(d.gone))
-	}
-	if len(more)+len(d.gone) == 0 {
+	if len(more) == 0 {
 		words = append(words, s.redrawn(d))
 	}
 	return words
@@ -307,29 +331,6 @@ func (s *content) redrawn(d *difference) string {
 		return "drawn anew"
 	}
 	return "drawn anew: " + condense(names, mostChange)
-}
-
-// gone tells whether a part that no sheet shows any more is gone: not a core that
-// is not landed now, nor a wire of a circuit that walks another way.
-func (n *news) gone(part string) bool {
-	name, ok := strings.CutPrefix(part, "conductor ")
-	if t := n.was[name]; ok && t != nil {
-		return n.is[name] == nil && !n.walked[t.Value("circuit")]
-	}
-	return true
-}
-
-// goneWords name what the plant has no more.
-func goneWords(names []string) string {
-	var words []string
-	for _, name := range names {
-		words = append(words, partWordsOf(name))
-	}
-	more := ""
-	if n := len(words) - mostNamed; n > 0 {
-		words, more = words[:mostNamed], fmt.Sprintf(" and %d more", n)
-	}
-	return strings.Join(words, ", ") + more
 }
 
 // partWordsOf is a part in words: a wire by its ends, not by its inner name.
@@ -366,17 +367,16 @@ func (r *Issues) raisedWords(c *content, d *difference, is Issue) string {
 
 // harmless are properties that a loop check does not rest on.
 var harmless = []string{"service", "area", "notes", "ref", "at", "process", "route", "gland", "gland at the from end",
-	"gland at the to end", "sheath", "name", "owner", "project"}
+	"gland at the to end", "sheath", "status", "name", "owner", "project"}
 
 // recheck says why a record of wiring that stands has to be made again: what it
 // should show, or what its loop does, is not what it was.
 func (c *comparison) recheck(s *content, d *difference, p *model.Plant) []string {
-	keys := s.keys(d, p)
-	if !d.own { // it does not show all that a loop does
-		keys = map[string]bool{}
-		if s.loop != nil {
-			keys["loop "+s.loop.Tag] = true
-		}
+	keys := map[string]bool{}
+	if d.own {
+		keys = s.keys(d, p)
+	} else if s.loop != nil { // its record does not show all that a loop does
+		keys["loop "+s.loop.Tag] = true
 	}
 	words, all := c.news.of(keys, true)
 	if slices.ContainsFunc(all, func(d model.Difference) bool { return !slices.Contains(harmless, d.Property) }) {
@@ -390,12 +390,8 @@ func (c *comparison) recheck(s *content, d *difference, p *model.Plant) []string
 
 // groups are the pairs of a cable of several that changed, in order.
 func (n *news) groups(c *model.Cable) (all []string) {
-	changed := map[string]bool{}
-	for _, d := range n.all {
-		changed[conductorOf(d)] = true
-	}
 	for _, core := range coresOf(c) {
-		if t := n.is[core.Name()]; t != nil && changed[core.Name()] && c.Type.Groups > 1 && !slices.Contains(all, t.Value("group")) {
+		if t := n.is[core.Name()]; t != nil && n.cores[core.Name()] && c.Type.Groups > 1 && !slices.Contains(all, t.Value("group")) {
 			all = append(all, t.Value("group"))
 		}
 	}
@@ -414,6 +410,7 @@ func coresOf(c *model.Cable) []*model.Core {
 // markers are the conductors with markers that read something else than before,
 // pair by pair.
 func (n *news) markers(p *model.Plant) (all []string) {
+	seen := map[string]bool{}
 	for _, name := range n.order {
 		t := n.is[name]
 		reads := t.Value(model.MarkersOf)
@@ -426,7 +423,8 @@ func (n *news) markers(p *model.Plant) (all []string) {
 		} else if c != nil {
 			s = c.Tag
 		}
-		if !slices.Contains(all, s) {
+		if !seen[s] {
+			seen[s] = true
 			all = append(all, s)
 		}
 	}
