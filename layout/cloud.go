@@ -129,11 +129,8 @@ func (o *obstacles) rings(changed []Area, inside Area) []Area {
 	known := map[Area]Area{} // rings by box: most stay when two become one
 	for {
 		boxes = merge(boxes, func(a, b Area) bool {
-			if o.rows && o.taken(a.join(b), a, b) > 0 {
-				return false
-			}
-			a = Area{render.Point{X: a.Min.X - cloudNearX, Y: a.Min.Y - cloudNearY}, render.Point{X: a.Max.X + cloudNearX, Y: a.Max.Y + cloudNearY}}
-			return a.meets(b)
+			wide := Area{render.Point{X: a.Min.X - cloudNearX, Y: a.Min.Y - cloudNearY}, render.Point{X: a.Max.X + cloudNearX, Y: a.Max.Y + cloudNearY}}
+			return wide.meets(b) && !(o.rows && o.taken(a.join(b), a, b) > 0)
 		})
 		rings := make([]Area, len(boxes))
 		for i, b := range boxes {
