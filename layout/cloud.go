@@ -23,7 +23,8 @@ const (
 	cloudInk    = 300 * render.UM // kept clear of lettering, half the pen included
 	cloudNearX  = 8 * render.MM   // closer changes share a cloud
 	cloudNearY  = 5 * render.MM
-	flagWide    = 6 * render.MM // triangle with the mark
+	cloudLanes  = 14 * render.MM // so do lanes of a loop that are closer
+	flagWide    = 6 * render.MM  // triangle with the mark
 	flagTall    = 5500 * render.UM
 	flagText    = 2400 * render.UM // room for the mark
 	flagFoot    = 500 * render.UM
@@ -129,8 +130,7 @@ func (o *obstacles) rings(changed []Area, inside Area) []Area {
 	known := map[Area]Area{} // rings by box: most stay when two become one
 	for {
 		boxes = merge(boxes, func(a, b Area) bool {
-			wide := Area{render.Point{X: a.Min.X - cloudNearX, Y: a.Min.Y - cloudNearY}, render.Point{X: a.Max.X + cloudNearX, Y: a.Max.Y + cloudNearY}}
-			return wide.meets(b) && !(o.rows && o.taken(a.join(b), a, b) > 0)
+			return a.near(b, cloudNearX, cloudNearY) && !(o.rows && o.taken(a.join(b), a, b) > 0)
 		})
 		rings := make([]Area, len(boxes))
 		for i, b := range boxes {
@@ -159,6 +159,11 @@ func (o *obstacles) rings(changed []Area, inside Area) []Area {
 			return rings
 		}
 	}
+}
+
+// near tells whether areas are no further apart than that.
+func (a Area) near(b Area, x, y render.Len) bool {
+	return Area{render.Point{X: a.Min.X - x, Y: a.Min.Y - y}, render.Point{X: a.Max.X + x, Y: a.Max.Y + y}}.meets(b)
 }
 
 // merge joins areas until none is near another.

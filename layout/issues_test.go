@@ -168,7 +168,7 @@ func TestClouds(t *testing.T) {
 					if across := strings.Contains(allText(page.Items), alteredLine); across != (c.letter == pendingMark) {
 						t.Errorf("lettered across as not issued: %v", across)
 					}
-					want := []string{c.letter, c.letter, c.letter, c.letter}
+					want := slices.Repeat([]string{c.letter}, 4) // the lanes of the pair share one
 					if c.letter == "" {
 						want = nil
 					}

@@ -66,12 +66,7 @@ func (r *Issues) state(c *content, d *difference) *issueState {
 	st.mark, st.date, st.status = own.Mark, own.Date, own.Status
 	if !d.altered {
 		if st.status != AsBuilt && len(d.was.revs) > 1 {
-			st.cloud = own.Mark
-			for i, p := range c.parts {
-				if d.since[i] == own.Mark {
-					st.clouds = append(st.clouds, p.at)
-				}
-			}
+			st.cloud, st.clouds = own.Mark, c.clouded(d, own.Mark)
 		}
 		return st
 	}
@@ -85,13 +80,24 @@ func (r *Issues) state(c *content, d *difference) *issueState {
 		text += ". " + words
 	}
 	st.rows = append(st.rows, Revision{Mark: pendingMark, Text: text})
-	st.cloud = pendingMark
+	st.cloud, st.clouds = pendingMark, c.clouded(d, "")
+	return st
+}
+
+// clouded are the areas of a sheet that changed with a revision. The lanes of a
+// pair on a loop diagram, which stand wide apart, are one.
+func (c *content) clouded(d *difference, since string) []Area {
+	var lanes, others []Area
 	for i, p := range c.parts {
-		if d.since[i] == "" {
-			st.clouds = append(st.clouds, p.at)
+		switch {
+		case d.since[i] != since:
+		case c.loop != nil && (p.kind == "conductor" || p.kind == "terminal"):
+			lanes = append(lanes, p.at)
+		default:
+			others = append(others, p.at)
 		}
 	}
-	return st
+	return append(others, merge(lanes, func(a, b Area) bool { return a.near(b, cloudNearX, cloudLanes) })...)
 }
 
 const notIssued = "NOT ISSUED"
