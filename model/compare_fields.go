@@ -22,7 +22,7 @@ var fieldUnits = map[string]string{
 // fields notes every exported field of a struct that holds a plain value, so
 // that none is forgotten when one is added. Fields that refer to other things
 // are compared where those are, but for names of kinds, codes and devices.
-func (t *thing) fields(x any) {
+func (t *Thing) fields(x any) {
 	v := reflect.ValueOf(x)
 	for i := range v.NumField() {
 		f := v.Type().Field(i)

@@ -80,11 +80,8 @@ func (p *Plant) coreLabels() []Label {
 	where, rank := p.stations()
 	var found []landed
 	for _, w := range p.Conductors {
-		if w.Kind == JumperRun {
-			continue
-		}
 		for i, e := range []End{w.From, w.To} {
-			if e.Terminal == nil && (w.Screen || w.Spare != "" && !w.spareCore()) {
+			if !w.marked(e) {
 				continue
 			}
 			far := w.To
@@ -118,6 +115,11 @@ func (p *Plant) coreLabels() []Label {
 		all[i] = f.label
 	}
 	return all
+}
+
+// marked tells whether an end of a conductor bears a marker.
+func (c *Conductor) marked(e End) bool {
+	return c.Kind != JumperRun && (e.Terminal != nil || !c.Screen && (c.Spare == "" || c.spareCore()))
 }
 
 func (p *Plant) terminalLabels() (all []Label) {

@@ -35,17 +35,6 @@ type Plant struct {
 	tags      *tagLists
 }
 
-// Revision is one line of the revision table.
-type Revision struct{ Mark, Date, Text, By string }
-
-// Revision returns the newest revision, or a zero one.
-func (p *Plant) Revision() Revision {
-	if len(p.Revisions) == 0 {
-		return Revision{}
-	}
-	return p.Revisions[len(p.Revisions)-1]
-}
-
 // Status tells what is already there.
 type Status uint8
 
