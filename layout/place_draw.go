@@ -21,7 +21,7 @@ type placeDrawing struct {
 }
 
 func drawPlace(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
-	page, border, problems := pl.page(s)
+	page, _, problems := pl.page(s)
 	d := &placeDrawing{placeSheet: s.plan.(*placeSheet), pl: pl, s: s, ids: map[string]int{}, problems: problems}
 	d.heads()
 	for i := range d.stretches {
@@ -35,7 +35,7 @@ func drawPlace(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 		}
 	}
 	d.foot()
-	d.notes(border.Notes)
+	d.notes()
 	page.Items = append(page.Items, d.items...)
 	return page, d.problems
 }
@@ -329,49 +329,4 @@ func (d *placeDrawing) foot() {
 		on = append(on, fmt.Sprintf("continued on sheet %d", d.to.No))
 	}
 	d.text(in.Max.X, y, fonts.Bold, render.Right, strings.Join(on, ", "), 90*render.MM)
-}
-
-// placeCautions go before those of the plant.
-var placeCautions = []string{
-	"Prove dead before work: other circuits in here may be live.",
-	"Permits, licensed people and local codes come first.",
-	"Land a screen only where it is drawn landed.",
-}
-
-// notes fills the space beside the title block: the key of marks made by hand,
-// and cautions.
-func (d *placeDrawing) notes(a Area) {
-	half := a.W() / 2
-	pr := d.pl.Plant.Practice
-	for i, n := range []struct {
-		head  string
-		lines []string
-	}{{"Caution", append(placeCautions[:len(placeCautions):len(placeCautions)], pr.Cautions...)}, {"Mark-up key", pr.MarkUp}} {
-		in := rect(a.Min.X+half*render.Len(i), a.Min.Y, half, a.H())
-		in = in.Inset(2 * render.MM)
-		d.text(in.Min.X, in.Min.Y+lettered, fonts.Bold, render.Left, n.head, in.W())
-		in.Min.Y += 5 * render.MM
-		height := lettered
-		var lines []string
-		for _, height = range []render.Len{lettered, heights[0]} {
-			lines = nil
-			for _, s := range n.lines {
-				lines = append(lines, Wrap(fonts.Sans, height, s, in.W())...)
-			}
-			if render.Len(len(lines))*pitch(height) <= in.H() {
-				break
-			}
-		}
-		for k, s := range lines {
-			y := in.Min.Y + pitch(height)*render.Len(k) + height
-			if y > in.Max.Y {
-				d.unfit(n.head + ": " + s)
-				break
-			}
-			t, _ := Put(render.Point{X: in.Min.X, Y: y}, fonts.Sans, height, render.Left, s, in.W())
-			if t != nil {
-				d.add(t)
-			}
-		}
-	}
 }

@@ -22,6 +22,7 @@ type partView struct {
 	lanes   int                      // that the jumpers need side by side
 	number  render.Len               // width that the longest terminal name needs
 	used    int                      // terminals, counting those that only a jumper joins
+	safe    bool                     // intrinsically safe conductors land on it
 }
 
 // placeRow is one lane of a terminal with what lands on either side, of many
@@ -39,6 +40,7 @@ type placeRow struct {
 type landing struct {
 	c        *model.Conductor
 	end, far model.End
+	safe     bool // intrinsically safe
 }
 
 // jumper joins terminals of one part by rows.
@@ -71,10 +73,11 @@ func (pl *Plan) viewPlace(p *model.Place, parts []*model.Part, cables []*model.C
 	cut := map[bundle][]landing{}
 	var free []landing
 	for _, c := range pl.Plant.AtPlace(p) {
-		for _, l := range []landing{{c, c.From, c.To}, {c, c.To, c.From}} {
+		for _, l := range []landing{{c: c, end: c.From, far: c.To}, {c: c, end: c.To, far: c.From}} {
 			if l.end.Terminal != nil || l.end.At != p.Tag || c.Core == nil {
 				continue
 			}
+			l.safe = c.Safe()
 			free = append(free, l)
 			if c.Circuit != nil {
 				b := bundleOf(c.Core)
@@ -170,6 +173,7 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 			for i, all := range sides {
 				if lane < len(all) {
 					r.sides[i] = &all[lane]
+					v.safe = v.safe || all[lane].safe
 					if core := all[lane].c.Core; core != nil {
 						last[bundleOf(core)] = end
 					}
@@ -212,9 +216,9 @@ func (v *partView) spareFrom(i int) []*model.Terminal {
 func landingOf(t *model.Terminal, u model.Use) landing {
 	c := u.Conductor
 	if c.From.Terminal == t && (c.To.Terminal != t || c.From.Side == u.Side) {
-		return landing{c, c.From, c.To}
+		return landing{c, c.From, c.To, c.Safe()}
 	}
-	return landing{c, c.To, c.From}
+	return landing{c, c.To, c.From, c.Safe()}
 }
 
 // addCuts puts a gap behind the terminals of each bundle of which a core or

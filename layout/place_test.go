@@ -467,6 +467,125 @@ func TestPlacesReferBothWays(t *testing.T) {
 	}
 }
 
+// saidOn is all that a page says, with lines joined by spaces.
+func saidOn(page *render.Page) string { return strings.Join(textsOf(page.Items), " ") }
+
+// pagesOf are the pages of the sheets of a place.
+func pagesOf(sheets []*layout.Sheet, pages []*render.Page, tag string) (of []*render.Page) {
+	for i, s := range sheets {
+		if s.Place.Tag == tag {
+			of = append(of, pages[i])
+		}
+	}
+	return of
+}
+
+// signs counts the signs of dangerous voltage: three corners and a lightning
+// arrow in black.
+func signs(items []render.Item) (n int) {
+	for i := 1; i < len(items); i++ {
+		a, ok := items[i-1].(*render.Line)
+		b, okB := items[i].(*render.Line)
+		if ok && okB && a.Closed && len(a.Points) == 3 && b.Fill == render.Solid && len(b.Points) == 11 {
+			n++
+		}
+	}
+	return n
+}
+
+// Every sheet of a place bears the cautions of what is in it; strips say what
+// feeds them, with a sign where that can kill.
+func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
+	p := sample(t, "tern-island")
+	sheets, pages := drawnPlaces(t, p, nil)
+	for tag, want := range map[string][]string{
+		"MC-2": {"230 V AC of AC-21 in here (X7): licensed people only, prove dead.", "Hazardous-area wiring in here: permit in force, testers certified for the area. A barrier keeps its earth while field cores are on it.",
+			"Intrinsically safe (IS): XI, Z-2330: 50 mm to others.", "What feeds PS-21 is not drawn: take it as live mains.", "take it as in service: L-2220,", "Chlorine and ozone"},
+		"JB-24": {"Hazardous-area wiring in here", "A barrier keeps its earth", "Intrinsically safe (IS): X1: 50 mm to others.", "Prove dead"},
+		"JB-22": {"take it as in service: L-2220,"},
+	} {
+		for _, page := range pagesOf(sheets, pages, tag) {
+			for _, s := range want {
+				if !strings.Contains(saidOn(page), s) {
+					t.Errorf("%s does not say %q", page.Name, s)
+				}
+			}
+			if tag != "MC-2" && (strings.Contains(saidOn(page), "230 V") || signs(page.Items) > 0) {
+				t.Errorf("%s warns of a voltage that is not there", page.Name)
+			}
+		}
+	}
+	for _, page := range pagesOf(sheets, pages, "JB-21") {
+		for _, s := range []string{"Hazardous", "safe", "mains"} {
+			if strings.Contains(saidOn(page), s) {
+				t.Errorf("%s speaks of %q", page.Name, s)
+			}
+		}
+	}
+	of := pagesOf(sheets, pages, "MC-2")
+	plates, all := 0, ""
+	for _, page := range of {
+		plates += signs(page.Items) - 1
+		all += saidOn(page) + "\n"
+	}
+	if plates != 2 { // X7 and AC-21
+		t.Errorf("%d plates of MC-2 bear the sign of dangerous voltage", plates)
+	}
+	for _, s := range []string{
+		"X5 terminal strip, rail bottom, takes 2.5 mm², fed from PS-21 24 V DC, DB-2 way 7, fuse 10 A",
+		"X7 terminal strip, rail bottom, takes 4 mm², fed from AC-21 230 V AC, DB-2 way 9, fuse 6 A",
+		"XI terminal strip, rail blue, takes 2.5 mm², intrinsically safe: 50 mm to others",
+	} {
+		if !strings.Contains(all, s) {
+			t.Errorf("no sheet of MC-2 says %q", s)
+		}
+	}
+}
+
+// Cautions that find no room beside the title block stand in a table, all of
+// them, and every sheet says where.
+func TestCautionsAreNeverDropped(t *testing.T) {
+	var cautions []string
+	for i := range 30 {
+		cautions = append(cautions, fmt.Sprintf("%q", fmt.Sprintf("Caution %d: keep the purge running while the box is open", i)))
+	}
+	cautions = append(cautions, fmt.Sprintf("%q", strings.Repeat("A very long one. ", 400)+"The end."))
+	sheets, pages := drawnPlaces(t, written(t, strip(40, 24, 12, "cautions: ["+strings.Join(cautions, ", ")+"]", "")), places)
+	for _, tag := range []string{"JB-1", "MC-1"} {
+		var listed []int
+		first := 0
+		words := ""
+		for i, page := range pages {
+			if sheets[i].Place.Tag != tag {
+				continue
+			}
+			said := saidOn(page)
+			words += said
+			if m := regexp.MustCompile(`More cautions: sheet (\d+)`).FindStringSubmatch(said); m != nil {
+				fmt.Sscan(m[1], &first)
+				listed = append(listed, first)
+			}
+			if strings.Contains(said, "Cautions of "+tag) && sheets[i].No == first && !strings.Contains(said, "Caution 29: keep the purge running while the box is open") {
+				t.Errorf("%s lists not all cautions", page.Name)
+			}
+		}
+		if len(listed) != len(pagesOf(sheets, pages, tag)) || slices.Max(listed) != slices.Min(listed) {
+			t.Errorf("%s: sheets that lead to the other cautions: %v", tag, listed)
+		}
+		if n := strings.Count(words, "A very long one."); n != 400 || !strings.Contains(words, "The end.") {
+			t.Errorf("%s: %d of 400 sentences of a long caution are printed", tag, n)
+		}
+		for i := range 30 {
+			if !strings.Contains(words, fmt.Sprintf("Caution %d: keep the purge running while the box is open", i)) {
+				t.Errorf("%s: caution %d is dropped", tag, i)
+			}
+		}
+		if first == 0 || sheets[first-1].Place.Tag != tag {
+			t.Errorf("%s leads to sheet %d", tag, first)
+		}
+	}
+}
+
 // A plant ten times as large takes about ten times as long to plan: measured
 // in what is allocated, which time on a busy machine would not tell.
 func TestPlanOfPlacesIsLinear(t *testing.T) {
