@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -59,16 +60,20 @@ func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last in
 		} else {
 			d.add(stroke(sheath, bar, top, bar, low))
 		}
-		d.tagLines(c, tag)
+		d.tagLines(c, tag, slices.ContainsFunc(st.rows[first:last+1], func(r placeRow) bool {
+			return r.sides[side] != nil && r.sides[side].safe
+		}))
 	})
 	if ref, ok := d.farRef(c); ok {
 		d.add(&render.Link{Min: tag.Min, Max: tag.Max, Page: ref.Sheet.Name})
 	}
 }
 
+const safeRoom = 5 * render.MM // for the mark of intrinsic safety
+
 // tagLines writes on a cable's tag as much as it holds; the table of cables
-// has it all.
-func (d *placeDrawing) tagLines(c *model.Cable, a Area) {
+// has it all. safe is a cable with intrinsically safe cores, which says so.
+func (d *placeDrawing) tagLines(c *model.Cable, a Area, safe bool) {
 	const line = 3400 * render.UM
 	width := a.W() - 2*cellSide
 	far := "to " + d.farEnd(c).Tag()
@@ -77,11 +82,14 @@ func (d *placeDrawing) tagLines(c *model.Cable, a Area) {
 	}
 	made, length, _ := strings.Cut(cableWords(c), ", ")
 	lines := []string{c.Tag, far}
-	ring := ""
+	ring, sheath := "", ""
+	if c.Type.Sheath != "" {
+		sheath = c.Type.Sheath + " sheath"
+	}
 	if ref, ok := d.pl.Ref(RingOut, c); ok {
 		ring = fmt.Sprintf("rung out: sheet %d", ref.Sheet.No)
 	}
-	for _, s := range []string{made + ", " + c.Status.String(), joined(length, d.gland(c)), ring, "type " + c.Type.Name} {
+	for _, s := range []string{made + ", " + c.Status.String(), joined(length, d.gland(c)), ring, joined("type "+c.Type.Name, sheath)} {
 		if s == "" {
 			continue
 		}
@@ -90,16 +98,23 @@ func (d *placeDrawing) tagLines(c *model.Cable, a Area) {
 		}
 	}
 	n := min(len(lines), max(1, int((a.H()-400)/line)))
-	if n == 1 && oneLine(fonts.Bold, heights[0], lines[0]+"  "+far, width) {
+	first := width
+	if safe {
+		first -= safeRoom
+	}
+	if n == 1 && oneLine(fonts.Bold, heights[0], lines[0]+"  "+far, first) {
 		lines = []string{lines[0] + "  " + far}
 	}
 	y := a.Min.Y + (a.H()-render.Len(n-1)*line-lettered)/2 + lettered
 	for i, s := range lines[:n] {
-		face := fonts.Sans
-		if i == 0 {
-			face = fonts.Bold
+		if i > 0 {
+			d.text(a.Min.X+cellSide, y+render.Len(i)*line, fonts.Sans, render.Left, s, width)
+			continue
 		}
-		d.text(a.Min.X+cellSide, y+render.Len(i)*line, face, render.Left, s, width)
+		d.text(a.Min.X+cellSide, y, fonts.Bold, render.Left, s, first)
+		if safe {
+			d.text(a.Max.X-cellSide, y, fonts.Bold, render.Right, safeMark, safeRoom)
+		}
 	}
 }
 

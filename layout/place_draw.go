@@ -214,10 +214,16 @@ func (pl *Plan) landingWords(l *landing) (words [columnCount]string) {
 	default:
 		words[pairColumn] = "wire"
 	}
+	if l.safe {
+		words[pairColumn] += " " + safeMark
+	}
 	words[markerColumn] = pl.Plant.Marker(c, l.end)
 	words[farColumn] = l.far.Tag()
 	return words
 }
+
+// safeMark is what intrinsically safe conductors and cables bear.
+const safeMark = "IS"
 
 // sideWords name the sides in the data of a drawing.
 var sideWords = [2]string{leftSide: "field", rightSide: "system"}

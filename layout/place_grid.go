@@ -199,7 +199,7 @@ func (pl *Plan) needs(v *placeView) (needs [2][columnCount]columnNeed) {
 					c := l.c.Core.Cable
 					tagged[c] = true
 					made, _, _ := strings.Cut(cableWords(c), ", ")
-					need(side, tagColumn, fonts.Bold, c.Tag)
+					need(side, tagColumn, fonts.Bold, c.Tag+"  "+safeMark)
 					need(side, tagColumn, fonts.Bold, placeColumns[tagColumn].head)
 					need(side, tagColumn, fonts.Sans, "to "+v.farEnd(c).Tag()+"  888/A8")
 					need(side, tagColumn, fonts.Sans, made+", "+c.Status.String())

@@ -542,6 +542,43 @@ func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
 	}
 }
 
+// Intrinsically safe conductors and cables say so, and no others.
+func TestPlacesMarkWhatIsIntrinsicallySafe(t *testing.T) {
+	p := sample(t, "tern-island")
+	_, pages := drawnPlaces(t, p, nil)
+	safe := map[string]bool{}
+	for _, w := range p.Conductors {
+		if w.Safe() {
+			safe[layout.ConductorName(w)] = true
+			if w.Core != nil {
+				safe[w.Core.Cable.Tag] = true
+			}
+		}
+	}
+	n := 0
+	for _, page := range pages {
+		for _, g := range landingGroups(page.Items, "cable") {
+			name := datum(g, "conductor")
+			switch {
+			case strings.HasPrefix(g.ID, "cable-"):
+				name = datum(g, "cable")
+			case name == "": // a row of a table
+				continue
+			}
+			marked := slices.ContainsFunc(textsOf(g.Items), func(s string) bool { return s == "IS" || strings.HasSuffix(s, " IS") })
+			if marked != safe[name] {
+				t.Errorf("%s: %s is marked intrinsically safe: %v", page.Name, name, marked)
+			}
+			if marked {
+				n++
+			}
+		}
+	}
+	if n != 12 { // two cores and a screen of W-2330 at one end, of W-26 at two; three cable boxes
+		t.Errorf("%d marks of intrinsic safety", n)
+	}
+}
+
 // Cautions that find no room beside the title block stand in a table, all of
 // them, and every sheet says where.
 func TestCautionsAreNeverDropped(t *testing.T) {

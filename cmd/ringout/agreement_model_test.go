@@ -226,6 +226,9 @@ func landingText(p *model.Plant, w *model.Conductor, here, far model.End) string
 	} else if w.Role == '-' {
 		sign = "−"
 	}
+	if w.Safe() {
+		pair += " IS"
+	}
 	return landingRow(cable, pair, colour, sign, p.Marker(w, here), far.Tag())
 }
 
@@ -255,6 +258,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 		}
 	}
 	landed := map[*model.Cable]map[int]bool{}
+	safe, fed := map[string]bool{}, map[string]bool{}
 	for _, part := range parts {
 		inside := func(w *model.Conductor) bool { // drawn as a line beside the terminals
 			return w.Kind == model.JumperRun && w.From.Terminal != nil && w.To.Terminal != nil &&
@@ -288,6 +292,10 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			if n := len(idle); n > 0 && (idle[n-1].Kind != t.Kind || idle[n-1].Fuse != t.Fuse) {
 				tell(nil)
 			}
+			if t.Fed != nil {
+				s := t.Fed.Supply.Part
+				fed[fmt.Sprintf("%s: is fed from %s, %s, %s, %s", part.Tag, s.Tag, s.Supply.Volts, s.Supply.Circuit, s.Supply.Fuse)] = true
+			}
 			through := part.Through[t]
 			spare := ""
 			circuits := map[string]bool{}
@@ -319,6 +327,12 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 					side = model.FieldSide
 					if through.Index < t.Index {
 						side = model.SystemSide
+					}
+				}
+				if w.Safe() {
+					safe[part.Tag+":"] = true
+					if w.Core != nil {
+						safe[w.Core.Cable.Tag] = true
 					}
 				}
 				here, far := w.From, w.To
@@ -360,6 +374,12 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			}
 		}
 		tell(nil)
+	}
+	for tag := range safe {
+		shown.add("intrinsically safe: %s", tag)
+	}
+	for s := range fed {
+		shown.add("%s", s)
 	}
 	idleFacts(p, pl, landed, &shown)
 	return shown

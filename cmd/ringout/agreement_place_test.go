@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"regexp"
 	"slices"
@@ -215,12 +216,26 @@ func (r *placeLeaf) full(strip, name string) string {
 	return strip + ":" + name
 }
 
-// parts tells which parts go by their place: it is said beside their plates.
+// fedPattern is what is said beside a plate of a supply that feeds the part.
+var fedPattern = regexp.MustCompile(`(?:fed|and) from (\S+) ([^,]+), ([^,]+), fuse ([^,]+?)(?: and from|,|$)`)
+
+// parts tells which parts go by their place, what feeds them and which are
+// intrinsically safe: it is said beside their plates.
 func (r *placeLeaf) parts() {
 	r.bound = map[string]bool{}
 	for _, p := range phrases(r.text) {
-		if strings.HasPrefix(p.s, "terminal strip") || strings.HasPrefix(p.s, "earth bar") {
+		strip := strings.HasPrefix(p.s, "terminal strip")
+		if strip || strings.HasPrefix(p.s, "earth bar") {
 			r.bound[r.plateOf(p.base())] = true
+		}
+		if m := fedPattern.FindStringSubmatch(p.s); m != nil && strip {
+			tag := r.full(r.plateOf(p.base()), "")
+			if fact := fmt.Sprintf("%s is fed from %s, %s, %s, %s", tag, m[1], m[2], m[3], m[4]); (*r.found)[fact] == 0 {
+				r.found.add("%s", fact)
+			}
+		}
+		if strings.Contains(p.s, "intrinsically safe: 50 mm to others") && p.x0 > r.mid {
+			r.safe(r.full(r.plateOf(p.base()), ""))
 		}
 	}
 }
@@ -312,11 +327,18 @@ func (r *placeLeaf) fans(rows []*row, heads []string, at map[string]word, left b
 		})
 		slices.SortFunc(line, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 		f := strings.Fields(join(line))
+		safe := len(f) > 1 && f[len(f)-1] == "IS"
+		if safe {
+			f = f[:len(f)-1]
+		}
 		next := lineBelow(r.text, line, x, edge)
 		starts := len(f) > 1 && f[1] == "to" || len(f) == 1 && len(next) > 0 && next[0].s == "to"
 		first := line[0]
 		if starts {
 			t := &tag{cable: f[0], mid: first.base(), x0: first.x0, x1: line[len(line)-1].x1}
+			if safe {
+				r.safe(f[0])
+			}
 			all = append(all, t)
 			low = first.base()
 			f = f[1:]
@@ -335,7 +357,7 @@ func (r *placeLeaf) fans(rows []*row, heads []string, at map[string]word, left b
 		}
 	}
 	var cores []*row
-	wire := func(w *row) string { return w.side(left)["Pair, core"] }
+	wire := func(w *row) string { return strings.TrimSuffix(w.side(left)["Pair, core"], " IS") }
 	for _, w := range rows {
 		if s := wire(w); s != "" {
 			cores = append(cores, w)
@@ -366,6 +388,13 @@ func (r *placeLeaf) fans(rows []*row, heads []string, at map[string]word, left b
 			i = j + 1
 			break
 		}
+	}
+}
+
+// safe notes that a cable or part is intrinsically safe, once.
+func (r *placeLeaf) safe(tag string) {
+	if (*r.found)["intrinsically safe: "+tag] == 0 {
+		r.found.add("intrinsically safe: %s", tag)
 	}
 }
 
