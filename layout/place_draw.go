@@ -235,12 +235,11 @@ const fanInset = 2500 * render.UM
 // is spare.
 func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 	var circuits []*model.Circuit
-	spare, landed := "", len(st.bonded) > 0
+	spare := ""
 	for _, l := range r.sides {
 		if l == nil {
 			continue
 		}
-		landed = true
 		if l.c.Spare != "" && l.c.Core != nil {
 			spare = "spare " + l.c.Core.Cable.Type.GroupWord()
 		}
@@ -262,13 +261,11 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 		}
 	case spare != "":
 		s = spare
-	case t == nil || landed || r.lane > 0:
+	case t == nil || r.lane > 0:
 	case r.spare != nil:
 		s = fmt.Sprintf("%d spare", len(r.spare))
-	case t.Fed != nil:
-		s = "fed from " + t.Fed.Supply.Tag()
-	case len(t.Uses) == 0 && (r.out == t || len(r.out.Uses) == 0) && !st.joins[t]:
-		s = "spare"
+	default:
+		s = st.freeWords(t)
 	}
 	if s == "" {
 		return
@@ -280,6 +277,20 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 			d.add(&render.Link{Min: render.Point{X: c.Min, Y: y - 4*render.MM}, Max: render.Point{X: c.Max, Y: y}, Page: ref.Sheet.Name})
 		}
 	}
+}
+
+// freeWords tell that a terminal is spare, and what is on it all the same; ""
+// when it is not.
+func (v *partView) freeWords(t *model.Terminal) string {
+	switch {
+	case !t.Spare():
+		return ""
+	case t.Fed != nil:
+		return "spare, fed from " + t.Fed.Supply.Tag()
+	case v.joins[t]:
+		return "spare, jumpered"
+	}
+	return "spare"
 }
 
 // loopWords is the tag of a circuit's loop, its own name where the loop has

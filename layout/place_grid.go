@@ -183,6 +183,9 @@ func (pl *Plan) needs(v *placeView) (needs [2][columnCount]columnNeed) {
 	tagged := map[*model.Cable]bool{}
 	for _, p := range v.parts {
 		for _, r := range p.rows {
+			if r.in != nil {
+				need(rightSide, loopColumn, fonts.Bold, p.freeWords(r.in))
+			}
 			for side, l := range r.sides {
 				if l == nil {
 					continue

@@ -21,7 +21,7 @@ type partView struct {
 	bonded  []*model.Terminal        // to this earth bar, by their feet
 	lanes   int                      // that the jumpers need side by side
 	number  render.Len               // width that the longest terminal name needs
-	used    int                      // terminals, counting those that only a jumper joins
+	spare   int                      // terminals
 	safe    bool                     // intrinsically safe conductors land on it
 }
 
@@ -99,9 +99,7 @@ func (pl *Plan) viewPlace(p *model.Place, parts []*model.Part, cables []*model.C
 			continue
 		}
 		w := viewPart(part, cut, shown)
-		if w.bonded = bonded[part]; len(w.bonded) > 0 {
-			w.used = len(part.Terminals)
-		}
+		w.bonded = bonded[part]
 		v.parts = append(v.parts, w)
 	}
 	var idle []landing
@@ -127,6 +125,11 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 	}
 	var jumps []*model.Conductor
+	for _, t := range part.Terminals {
+		if t.Spare() {
+			v.spare++
+		}
+	}
 	for i := 0; i < len(part.Terminals); i++ {
 		t := part.Terminals[i]
 		if spare := v.spareFrom(i); len(spare) >= leastFold {
@@ -136,9 +139,6 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 		w := render.Measure(fonts.Mono, t.Name, lettered)*leastNarrow/100 + 2*cellPad
 		v.number = max(v.number, min(w, mostNumber))
-		if len(t.Uses) > 0 || v.joins[t] {
-			v.used++
-		}
 		out := t
 		var sides [2][]landing
 		through := part.Through[t]
@@ -205,7 +205,7 @@ func (v *partView) spareFrom(i int) []*model.Terminal {
 	n := 0
 	for n < len(all) {
 		t := all[n]
-		if len(t.Uses) > 0 || v.joins[t] || t.Fed != nil || v.part.Through[t] != nil || t.Kind != all[0].Kind || t.Fuse != all[0].Fuse {
+		if !t.Spare() || v.joins[t] || t.Fed != nil || v.part.Through[t] != nil || t.Kind != all[0].Kind || t.Fuse != all[0].Fuse {
 			break
 		}
 		n++

@@ -51,7 +51,7 @@ func (pl *Plan) cableTable(v *placeView) *Table {
 	return t
 }
 
-// partTable counts the terminals of a place.
+// partTable counts the terminals of a place. Bars take any number.
 func (v *placeView) partTable() *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Strip, part", Width: 34 * render.MM, Face: fonts.Mono},
@@ -59,17 +59,20 @@ func (v *placeView) partTable() *Table {
 		{Head: "In use", Width: 18 * render.MM, Align: render.Right},
 		{Head: "Spare", Width: 18 * render.MM, Align: render.Right},
 	}}
-	all, used := 0, 0
-	row := func(name string, n, u int) {
-		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: name, Bold: true}, {S: fmt.Sprint(n)}, {S: fmt.Sprint(u)}, {S: fmt.Sprint(n - u)}}})
+	row := func(name string, n, spare int) {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: name, Bold: true}, {S: fmt.Sprint(n)}, {S: fmt.Sprint(n - spare)}, {S: fmt.Sprint(spare)}}})
 	}
+	all, spare := 0, 0
 	for _, p := range v.parts {
+		if p.part.Kind.Name == "earth bar" {
+			continue
+		}
 		n := len(p.part.Terminals)
-		all, used = all+n, used+p.used
-		row(p.part.Name(), n, p.used)
+		all, spare = all+n, spare+p.spare
+		row(p.part.Name(), n, p.spare)
 	}
-	if len(v.parts) > 1 {
-		row("all", all, used)
+	if len(t.Rows) > 1 {
+		row("all", all, spare)
 	}
 	return t
 }

@@ -401,7 +401,7 @@ func TestSparesAreListed(t *testing.T) {
 	if len(pairs) != 46 {
 		t.Errorf("%d spare pairs are listed, of 46", len(pairs))
 	}
-	for _, w := range []string{"13 to 30", "18 spare", "spare"} { // in a row, and the earth bar
+	for _, w := range []string{"13 to 30", "18 spare"} {
 		if !slices.Contains(words, w) {
 			t.Errorf("no sheet says %q", w)
 		}
@@ -538,6 +538,30 @@ func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
 	} {
 		if !strings.Contains(all, s) {
 			t.Errorf("no sheet of MC-2 says %q", s)
+		}
+	}
+}
+
+// A terminal is spare when nothing lands on it, fed and jumpered or not: its row
+// and the totals say so, and an earth bar is none.
+func TestSparesThatAreFedOrJumpered(t *testing.T) {
+	p := sample(t, "tern-island")
+	sheets, pages := drawnPlaces(t, p, nil)
+	for tag, want := range map[string][]string{
+		"MC-2":  {"spare, fed from PS-21:+", "spare, fed from AC-21:L", "X5\n16\n8\n8", "X7\n6\n3\n3"},
+		"JB-23": {"spare, jumpered", "X3\n4\n3\n1"},
+	} {
+		all := ""
+		for _, page := range pagesOf(sheets, pages, tag) {
+			all += strings.Join(textsOf(page.Items), "\n") + "\n"
+		}
+		for _, s := range want {
+			if !strings.Contains(all, s) {
+				t.Errorf("no sheet of %s says %q", tag, s)
+			}
+		}
+		if strings.Contains(all, "\nIE\n1\n") || strings.Contains(all, "PE\nearth bar, protective earth\nspare") {
+			t.Errorf("%s counts an earth bar", tag)
 		}
 	}
 }

@@ -260,17 +260,10 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 	landed := map[*model.Cable]map[int]bool{}
 	safe, fed := map[string]bool{}, map[string]bool{}
 	for _, part := range parts {
+		bar, spares := part.Kind.Name == "earth bar", 0
 		inside := func(w *model.Conductor) bool { // drawn as a line beside the terminals
 			return w.Kind == model.JumperRun && w.From.Terminal != nil && w.To.Terminal != nil &&
 				w.From.Terminal.Part == part && w.To.Terminal.Part == part
-		}
-		bonded := 0
-		for _, other := range parts {
-			for _, t := range other.Terminals {
-				if t.Bond == part {
-					bonded++
-				}
-			}
 		}
 		var idle []*model.Terminal // in a row, of one kind
 		tell := func(t *model.Terminal) {
@@ -351,7 +344,11 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			for _, w := range p.AtPlace(pl) {
 				jumpered = jumpered || inside(w) && (w.From.Terminal == t || w.To.Terminal == t)
 			}
-			if spare == "" && len(circuits) == 0 && uses == 0 && bonded == 0 && t.Fed == nil && !jumpered && through == nil {
+			bare := !t.Bar && len(t.Uses) == 0 && (through == nil || len(through.Uses) == 0)
+			if bare {
+				spares++
+			}
+			if bare && t.Fed == nil && !jumpered && through == nil {
 				idle = append(idle, t)
 				continue
 			}
@@ -366,14 +363,19 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 				}
 			case spare != "":
 				shown.add("%s is of %s", t.Tag(), spare)
-			case uses > 0 || bonded > 0:
+			case !bare:
 			case t.Fed != nil:
-				shown.add("%s is of fed from %s", t.Tag(), t.Fed.Supply.Tag())
-			case !jumpered:
+				shown.add("%s is of spare, fed from %s", t.Tag(), t.Fed.Supply.Tag())
+			case jumpered:
+				shown.add("%s is of spare, jumpered", t.Tag())
+			default:
 				shown.add("%s is of spare", t.Tag())
 			}
 		}
 		tell(nil)
+		if n := len(part.Terminals); !bar && n > 0 {
+			shown.add("%s: of %d terminals %d in use, %d spare", part.Name(), n, n-spares, spares)
+		}
 	}
 	for tag := range safe {
 		shown.add("intrinsically safe: %s", tag)

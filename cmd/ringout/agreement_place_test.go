@@ -471,9 +471,33 @@ func (r *placeLeaf) tell(rows []*row) {
 	}
 }
 
-// tables reads the table of what is not landed.
+// counts reads the table of terminals in use and spare, under its heads.
+func (r *placeLeaf) counts(head word) {
+	edge := head.x1 // of the table
+	for _, w := range r.words {
+		if w.s == "Spare" && near(w.base(), head.base(), 0.5) {
+			edge = max(edge, w.x1)
+		}
+	}
+	words := within(r.words, func(w word) bool { return w.base() > head.base()+5 && w.x0 > head.x0-1 && w.x1 < edge+1 })
+	last := head.base()
+	for _, line := range lines(words) {
+		if line[0].x0 > head.x0+1 || line[0].base() > last+30 {
+			continue
+		}
+		last = line[0].base()
+		if len(line) == 4 && line[0].s != "all" {
+			r.found.add("%s: of %s terminals %s in use, %s spare", line[0].s, line[1].s, line[2].s, line[3].s)
+		}
+	}
+}
+
+// tables reads the table of terminals, and that of what is not landed.
 func (r *placeLeaf) tables(all []phrase, from float64) {
 	for _, h := range all {
+		if h.s == "Strip, part" {
+			r.counts(h.word)
+		}
 		if h.s != "Not landed" || h.base() < from {
 			continue
 		}
