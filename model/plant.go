@@ -247,7 +247,10 @@ type Barrier struct {
 	Works  float64 // V, highest working voltage; 0 when not given
 	Volts  Biases  // of an isolator: what it gives the device
 	Load   float64 // Ω, of an isolator: largest load on the system side
+	Earth  *Part   // of a barrier: the earth bar of its place that it is earthed on; nil when not given
 	Entity Entity
+
+	saysEarth bool // rightly or not
 }
 
 // Device is what only a field device or panel instrument has.

@@ -200,6 +200,10 @@ func (r *plantReader) barriers(n node, pl *Place, kind string) {
 			field{"working volts", false, func(n node) { p.Barrier.Works = r.volts(n) }},
 			field{"volts", false, func(n node) { p.Barrier.Volts = r.biases(n) }},
 			field{"load", false, func(n node) { p.Barrier.Load = r.ohms(n) }},
+			field{"earth", false, func(n node) {
+				p.Barrier.saysEarth = true
+				r.later = append(r.later, func() { p.Barrier.Earth = r.earthBar(n, pl, r.text(n)) })
+			}},
 			field{"entity", false, func(n node) { p.Barrier.Entity = r.entity(n, "o") }},
 			field{"terminals", false, func(n node) {
 				if names = r.words(n); len(names)%2 != 0 || len(names) == 0 {
