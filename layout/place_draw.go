@@ -130,6 +130,8 @@ func (d *placeDrawing) stretch(st *stretch) {
 	d.plate(st)
 	for i := st.From; i < st.To; i++ {
 		switch r := &st.rows[i]; {
+		case r.earth:
+			d.barrierEarth(st.part, st.y(i))
 		case r.in == nil:
 			d.gap(r, st.y(i))
 		case r.spare != nil:
@@ -184,15 +186,23 @@ func (d *placeDrawing) landing(side int, l *landing, y render.Len) {
 				{X: over, Y: y - 1000}, {X: out, Y: y - 1000}, {X: out, Y: y + 1000}, {X: over, Y: y + 1000}}},
 				stroke(pen, over, y, x, y))
 		} else {
-			const half = 1300
-			x := g.edge(side, (g.span(side, tickColumn).Min+g.span(side, tickColumn).Max)/2)
-			d.add(outline(render.Thin, render.Blank, rect(x-half, y-half, 2*half, 2*half)))
+			d.tick(side, y)
 		}
 		for column, s := range d.pl.landingWords(l) {
 			d.ride(side, column, y, landingFaces[column], s)
 		}
 	})
 }
+
+// tick draws the box beside a terminal that is ticked when the wire is landed
+// and proved.
+func (d *placeDrawing) tick(side int, y render.Len) {
+	c := d.grid.cell(side, tickColumn)
+	x := (c.Min + c.Max) / 2
+	d.add(outline(render.Outline, render.Blank, rect(x-landTick/2, y-landTick/2, landTick, landTick)))
+}
+
+const landTick = 3 * render.MM // so that it outlives a copy
 
 // landingFaces are the faces of what is written on a conductor.
 var landingFaces = [columnCount]fonts.Face{signColumn: fonts.MonoBold, colourColumn: fonts.Bold}
@@ -336,7 +346,7 @@ func (d *placeDrawing) foot() {
 	d.add(symbol.Dot().At(render.Point{X: x + 2*render.MM, Y: y - 1200})...)
 	d.text(x+5*render.MM, y, fonts.Sans, render.Left, "jumpered here; a line without it passes by", 70*render.MM)
 	x += 76 * render.MM
-	d.add(outline(render.Thin, render.Hollow, rect(x, y-2600, 2600, 2600)))
+	d.add(outline(render.Outline, render.Hollow, rect(x, y-2700, landTick, landTick)))
 	d.text(x+5*render.MM, y, fonts.Sans, render.Left, "landed and proved", 35*render.MM)
 	var on []string
 	if d.from != nil {

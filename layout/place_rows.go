@@ -19,6 +19,7 @@ type partView struct {
 	jumpers []jumper
 	joins   map[*model.Terminal]bool // by a jumper
 	bonded  []*model.Terminal        // to this earth bar, by their feet
+	earths  []string                 // the barriers earthed on this bar
 	lanes   int                      // that the jumpers need side by side
 	number  render.Len               // width that the longest terminal name needs
 	spare   int                      // terminals
@@ -26,14 +27,15 @@ type partView struct {
 }
 
 // placeRow is one lane of a terminal with what lands on either side, of many
-// spare terminals in a row, or a gap in the strip where a screen or core is cut
-// back beside its pair.
+// spare terminals in a row, a gap in the strip where a screen or core is cut
+// back beside its pair, or the earth of a barrier.
 type placeRow struct {
-	in, out *model.Terminal   // out differs where lanes go through a barrier; nil in a gap
+	in, out *model.Terminal   // out differs where lanes go through a barrier; nil in a gap and for an earth
 	lane    int               // of the terminal, from 0
 	lanes   int               // of the terminal
 	spare   []*model.Terminal // all that the row stands for, in the order of the strip; nil for one
 	sides   [2]*landing
+	earth   bool
 }
 
 // landing is one end of a conductor in the place.
@@ -86,7 +88,11 @@ func (pl *Plan) viewPlace(p *model.Place, parts []*model.Part, cables []*model.C
 		}
 	}
 	bonded := map[*model.Part][]*model.Terminal{}
+	earths := map[*model.Part][]string{}
 	for _, part := range parts {
+		if b := part.Barrier; b != nil && b.Earth != nil {
+			earths[b.Earth] = append(earths[b.Earth], part.Tag)
+		}
 		for _, t := range part.Terminals {
 			if t.Bond != nil {
 				bonded[t.Bond] = append(bonded[t.Bond], t)
@@ -99,7 +105,7 @@ func (pl *Plan) viewPlace(p *model.Place, parts []*model.Part, cables []*model.C
 			continue
 		}
 		w := viewPart(part, cut, shown)
-		w.bonded = bonded[part]
+		w.bonded, w.earths = bonded[part], earths[part]
 		v.parts = append(v.parts, w)
 	}
 	var idle []landing
@@ -190,6 +196,9 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 	}
 	v.addJumpers(at, jumps)
+	if part.Kind.Name == "barrier" {
+		v.rows = append(v.rows, placeRow{lanes: 1, earth: true})
+	}
 	v.tie()
 	return v
 }
@@ -294,7 +303,7 @@ func (v *partView) tie() {
 	var keys []any
 	for i, r := range v.rows {
 		// The - and S of a triple stay with its +, landed on or not.
-		if i > 0 && r.in != nil && v.part.Strip != nil && (r.in.Role == '-' || r.in.Role == 'S') {
+		if i > 0 && (r.earth || r.in != nil && v.part.Strip != nil && (r.in.Role == '-' || r.in.Role == 'S')) {
 			v.tied[i-1] = true
 		}
 		note := func(key any) {

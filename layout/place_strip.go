@@ -60,6 +60,11 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 	if st.safe {
 		is = joined(is, "intrinsically safe"+d.pl.apart())
 	}
+	if n := len(st.earths); n > 8 {
+		is = joined(is, fmt.Sprintf("earths %d barriers", n))
+	} else if n > 0 {
+		is = joined(is, "earths "+strings.Join(st.earths, " "))
+	}
 	bonded, few := st.bondedWords(), ""
 	if bonded != "" {
 		few = fmt.Sprintf("bonded by foot: %d terminals, marked where they are drawn", len(st.bonded))
@@ -254,6 +259,31 @@ func (d *placeDrawing) number(t *model.Terminal, x, top, tall render.Len) {
 	cell := rect(x, top, d.grid.number, tall)
 	d.add(outline(render.Outline, render.Blank, cell))
 	d.text((cell.Min.X+cell.Max.X)/2, top+(symbol.Lane+lettered)/2, fonts.Mono, render.Middle, t.Name, d.grid.number-cellSide)
+}
+
+// barrierEarth draws the wire from a barrier to the bar that its safety hangs on.
+func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
+	g := &d.grid
+	words, far := "earth: "+notGiven, ""
+	if bar := p.Barrier.Earth; bar != nil {
+		words, far = "earth: "+bar.Name(), bar.Tag
+		if ref, ok := d.pl.Ref(d.s.Kind.Name, bar.Terminals[0]); ok {
+			words += "  " + ref.String()
+		}
+	}
+	d.group("earth-"+p.Tag, []render.Datum{{Key: "earth", Value: p.Tag}}, func() {
+		box := rect(g.body.Min.X, y-symbol.Lane/2, g.body.W(), symbol.Lane)
+		d.add(outline(render.Outline, render.Blank, box))
+		d.text((box.Min.X+box.Max.X)/2, y+lettered/2, fonts.Sans, render.Middle, "barrier earth", box.W()-2*cellSide)
+		if far != "" {
+			x := g.edge(rightSide, g.span(rightSide, farColumn).Max)
+			d.add(stroke(statusPen[p.Status], x, y, box.Max.X, y),
+				&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: y}, R: 700, Fill: render.Blank})
+			d.tick(rightSide, y)
+			d.ride(rightSide, farColumn, y, fonts.Sans, far)
+		}
+		d.ride(rightSide, loopColumn, y, fonts.Bold, words)
+	})
 }
 
 // gap draws the rail between two terminals where a core or screen ends beside

@@ -566,6 +566,53 @@ func TestSparesThatAreFedOrJumpered(t *testing.T) {
 	}
 }
 
+// A barrier shows the bar that it is earthed on, or that none is given; the bar
+// names the barrier. Bars without wires are not spare.
+func TestBarriersShowTheirEarth(t *testing.T) {
+	for _, c := range []struct{ earth, want, bar string }{
+		{", earth: IE", "earth: IE", "earth bar, instrument earth, earths BR-1, bonded by foot: X1 3 6"},
+		{"", "earth: NOT GIVEN", "earth bar, instrument earth, bonded by foot: X1 3 6"},
+	} {
+		_, pages := drawnPlaces(t, written(t, strings.Replace(everyKind, "model: twin channel", "model: twin channel"+c.earth, 1)), places)
+		var words []string
+		ends := 0
+		for _, page := range pages {
+			words = append(words, textsOf(page.Items)...)
+			for _, g := range landingGroups(page.Items, "earth") {
+				for _, item := range g.Items {
+					if l, ok := item.(*render.Line); ok && !l.Closed {
+						ends++
+					}
+				}
+			}
+		}
+		if !slices.ContainsFunc(words, func(s string) bool { return strings.HasPrefix(s, c.want) }) || !slices.Contains(words, c.bar) {
+			t.Errorf("no sheet says %q and %q", c.want, c.bar)
+		}
+		if ends != len(c.earth)/len(", earth: IE") {
+			t.Errorf("%q: %d earth wires are drawn", c.want, ends)
+		}
+	}
+}
+
+// Boxes to tick at landings outlive a copy: 3 mm wide, of a line of 0.35 mm.
+func TestTickBoxesOfPlacesAreBold(t *testing.T) {
+	_, pages := drawnPlaces(t, written(t, everyKind), places)
+	for _, page := range pages {
+		for _, g := range landingGroups(page.Items, "here") {
+			ticks := 0
+			for _, item := range g.Items {
+				if l, ok := item.(*render.Line); ok && l.Closed && l.Fill == render.Blank && l.Pen == render.Outline && l.Points[1].X-l.Points[0].X == 3*render.MM {
+					ticks++
+				}
+			}
+			if landed := strings.Contains(datum(g, "here"), ":"); landed != (ticks == 1) {
+				t.Errorf("%s: %s has %d boxes to tick", page.Name, g.ID, ticks)
+			}
+		}
+	}
+}
+
 // Intrinsically safe conductors and cables say so, and no others.
 func TestPlacesMarkWhatIsIntrinsicallySafe(t *testing.T) {
 	p := sample(t, "tern-island")

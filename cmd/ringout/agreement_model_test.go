@@ -260,6 +260,13 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 	landed := map[*model.Cable]map[int]bool{}
 	safe, fed := map[string]bool{}, map[string]bool{}
 	for _, part := range parts {
+		if part.Kind.Name == "barrier" {
+			bar, far := "NOT GIVEN", ""
+			if e := part.Barrier.Earth; e != nil {
+				bar, far = e.Name(), e.Tag
+			}
+			shown.add("%s is earthed on %s, %s", part.Tag, bar, far)
+		}
 		bar, spares := part.Kind.Name == "earth bar", 0
 		inside := func(w *model.Conductor) bool { // drawn as a line beside the terminals
 			return w.Kind == model.JumperRun && w.From.Terminal != nil && w.To.Terminal != nil &&

@@ -37,6 +37,7 @@ type placeLeaf struct {
 	cables    map[string][]spot
 	loops     []reference // the loop and sheet that rows refer to
 	fars      []reference // the sheet of the far end that cables refer to
+	earths    []reference // the sheet of the bar that barriers refer to
 }
 
 // reference is a text such as 12/B4 with what it is about.
@@ -62,6 +63,7 @@ type stripName struct {
 	are   string // what is written on those
 	strip string
 	cut   bool // not a terminal: something is cut back here
+	earth bool // not a terminal: the earth of a barrier
 }
 
 // readPlace reads a sheet of a place.
@@ -146,6 +148,11 @@ func (r *placeLeaf) rows(all []phrase) {
 			continue
 		}
 		n := &stripName{word: first, strip: strip}
+		if join(line) == "barrier earth" {
+			n.earth = true
+			names = append(names, n)
+			continue
+		}
 		if len(names) > 0 && names[len(names)-1].to != nil && near(first.base(), names[len(names)-1].base(), 1.5*pitch) {
 			names[len(names)-1].are = join(line)
 			continue
@@ -169,7 +176,7 @@ func (r *placeLeaf) rows(all []phrase) {
 			r.found.add("terminals %s to %s: %s", r.full(n.strip, n.s), r.full(n.strip, n.to.s), n.are)
 			continue
 		}
-		if !n.cut {
+		if !n.cut && !n.earth {
 			tag := r.full(n.strip, n.s)
 			r.found.add("terminal %s", tag)
 			r.terminals[tag] = spot{r.leaf, n.x0, n.x1, n.y0, n.y1}
@@ -422,6 +429,17 @@ func (r *placeLeaf) tell(rows []*row) {
 		n := w.terminal
 		if n == nil {
 			r.found.add("a row beside no terminal: %v %v", w.left, w.right)
+			continue
+		}
+		if n.earth {
+			f := append(strings.Fields(w.right["Loop, its sheet"]), "")
+			if f[2] == "GIVEN" {
+				f[1], f[2] = "NOT GIVEN", ""
+			}
+			r.found.add("%s is earthed on %s, %s", n.strip, f[1], w.right["Far end"])
+			if f[2] != "" {
+				r.earths = append(r.earths, reference{w.right["Far end"] + ":" + f[1], "", f[2]})
+			}
 			continue
 		}
 		for _, left := range []bool{true, false} {
