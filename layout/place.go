@@ -237,13 +237,14 @@ func (g *placePager) place(st stretch) {
 				g.pl.refer(s, t, render.Point{X: grid.body.Min.X, Y: y})
 			}
 		}
-		for side, l := range r.sides {
-			if l != nil && l.c.Core != nil {
-				at := render.Point{X: grid.edge(side, grid.span(side, tagColumn).Max), Y: y}
-				g.pl.refer(s, l.c.Core.Cable, at)
-				g.pl.refer(s, cableAt{l.c.Core.Cable, s.Place}, at)
-			}
-		}
+	}
+	for side := range grid.columns {
+		cell := grid.cell(side, tagColumn)
+		st.fans(side, func(c *model.Cable, first, last int) {
+			at := render.Point{X: (cell.Min + cell.Max) / 2, Y: (st.y(first) + st.y(last)) / 2}
+			g.pl.refer(s, c, at)
+			g.pl.refer(s, cableAt{c, s.Place}, at)
+		})
 	}
 	g.y = st.y(st.To) + partGap
 }

@@ -10,14 +10,13 @@ import (
 	"ringout/render"
 )
 
-// fans draws the cables of one side: each with its tag, its sheath and the bar
-// from which its cores spread.
-func (d *placeDrawing) fans(st *stretch, side int) {
+// fans calls f for each cable of one side with the rows that its cores land on.
+func (st *stretch) fans(side int, f func(c *model.Cable, first, last int)) {
 	var cable *model.Cable
 	var first, last int
 	flush := func() {
 		if cable != nil {
-			d.fan(st, side, cable, first, last)
+			f(cable, first, last)
 		}
 		cable = nil
 	}
@@ -37,7 +36,8 @@ func (d *placeDrawing) fans(st *stretch, side int) {
 	flush()
 }
 
-// fan draws a cable whose cores land on the rows first to last.
+// fan draws a cable whose cores land on the rows first to last: its tag, its
+// sheath and the bar from which its cores spread.
 func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last int) {
 	const (
 		lead   = 1200 * render.UM // of the bar beyond its cores

@@ -144,7 +144,7 @@ func (d *placeDrawing) stretch(st *stretch) {
 	}
 	d.jumperLines(st)
 	for side := range d.grid.columns {
-		d.fans(st, side)
+		st.fans(side, func(c *model.Cable, first, last int) { d.fan(st, side, c, first, last) })
 	}
 	for i := st.From; i < st.To; i++ {
 		r, y := &st.rows[i], st.y(i)
@@ -324,6 +324,9 @@ func loopName(c *model.Circuit) string {
 }
 
 func (d *placeDrawing) loopRef(c *model.Circuit) (Ref, bool) {
+	if ref, ok := d.pl.Ref(Loop, circuitAt{c, d.place}); ok {
+		return ref, true
+	}
 	if ref, ok := d.pl.Ref(Loop, c); ok {
 		return ref, true
 	}

@@ -388,7 +388,7 @@ func (r *placeLeaf) fans(rows []*row, heads []string, at map[string]word, left b
 					w.cabR = t.cable
 				}
 			}
-			r.cables[t.cable] = append(r.cables[t.cable], spot{r.leaf, t.x0, t.x1, cores[i].base - lettering, cores[j].base + lettering})
+			r.cables[t.cable] = append(r.cables[t.cable], spot{r.leaf, t.x0, t.x1, mid - lettering/2, mid + lettering/2})
 			if t.ref != "" {
 				r.fars = append(r.fars, reference{t.cable, t.to, t.ref})
 			}
