@@ -175,16 +175,15 @@ func (d *placeDrawing) landing(side int, l *landing, y render.Len) {
 		if l.end.Terminal == nil {
 			to = g.span(side, tickColumn).Max
 		}
-		d.add(stroke(pen, g.edge(side, from), y, g.edge(side, to), y))
+		d.add(stroke(pen, g.edge(side, from), y, g.edge(side, max(0, to-sleeveLong/2)), y))
 		if c.Core == nil {
 			d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: g.edge(side, from), Y: y}, R: 700, Fill: render.Blank})
 		}
 		if l.end.Terminal == nil {
-			// An insulating cap over the end.
-			x, over, out := g.edge(side, to-1500), g.edge(side, to-300), g.edge(side, to-3000)
+			// An insulating sleeve over the end.
+			x, out := g.edge(side, to), g.edge(side, to-sleeveLong)
 			d.add(&render.Line{Pen: render.Outline, Points: []render.Point{
-				{X: over, Y: y - 1000}, {X: out, Y: y - 1000}, {X: out, Y: y + 1000}, {X: over, Y: y + 1000}}},
-				stroke(pen, over, y, x, y))
+				{X: x, Y: y - sleeveHalf}, {X: out, Y: y - sleeveHalf}, {X: out, Y: y + sleeveHalf}, {X: x, Y: y + sleeveHalf}, {X: x, Y: y - sleeveHalf}}})
 		} else {
 			d.tick(side, y)
 		}
@@ -201,6 +200,12 @@ func (d *placeDrawing) tick(side int, y render.Len) {
 	x := (c.Min + c.Max) / 2
 	d.add(outline(render.Outline, render.Blank, rect(x-landTick/2, y-landTick/2, landTick, landTick)))
 }
+
+// The sleeve over the end of a core or screen that is cut back.
+const (
+	sleeveLong = 3 * render.MM
+	sleeveHalf = 1 * render.MM
+)
 
 const landTick = 3 * render.MM // so that it outlives a copy
 
