@@ -240,7 +240,7 @@ func (g *placePager) place(st stretch) {
 	}
 	for side := range grid.columns {
 		cell := grid.cell(side, tagColumn)
-		st.fans(side, func(c *model.Cable, first, last int) {
+		st.fans(side, func(c *model.Cable, first, last int, _ columnSpan) {
 			at := render.Point{X: (cell.Min + cell.Max) / 2, Y: (st.y(first) + st.y(last)) / 2}
 			g.pl.refer(s, c, at)
 			g.pl.refer(s, cableAt{c, s.Place}, at)

@@ -144,7 +144,7 @@ func (d *placeDrawing) stretch(st *stretch) {
 	}
 	d.jumperLines(st)
 	for side := range d.grid.columns {
-		st.fans(side, func(c *model.Cable, first, last int) { d.fan(st, side, c, first, last) })
+		st.fans(side, func(c *model.Cable, first, last int, room columnSpan) { d.fan(st, side, c, first, last, room) })
 	}
 	for i := st.From; i < st.To; i++ {
 		r, y := &st.rows[i], st.y(i)

@@ -268,3 +268,42 @@ func TestSleevesOfPlacesAreClosed(t *testing.T) {
 		t.Error("nothing is cut back")
 	}
 }
+
+// Every cable has a box somewhere that tells its size, length and gland, and
+// where it is rung out, however few rows it has.
+func TestBoxesOfCablesTellTheirFacts(t *testing.T) {
+	p := sample(t, "tern-island")
+	pl := layout.New(p, false, nil)
+	told := map[string]string{}
+	i := 0
+	for page := range pl.Pages() {
+		s := pl.Sheets[i]
+		i++
+		if !places(s.Kind.Name) {
+			continue
+		}
+		for _, g := range landingGroups(page.Items, "cable") {
+			if strings.HasPrefix(g.ID, "cable-") {
+				told[s.Place.Tag+" "+datum(g, "cable")] += strings.Join(textsOf(g.Items), ", ") + "\n"
+			}
+		}
+	}
+	for key, words := range told {
+		c := p.Cable(strings.Fields(key)[1])
+		want := []string{"mm²", c.Status.String(), fmt.Sprintf("%g m", c.Length)}
+		if ref, ok := pl.Ref(layout.RingOut, c); ok {
+			want = append(want, fmt.Sprintf("rung out: sheet %d", ref.Sheet.No))
+		}
+		if c.Type.Gland != "" {
+			want = append(want, c.Type.Gland)
+		}
+		for _, s := range want {
+			if !strings.Contains(words, s) {
+				t.Errorf("%s: %q is not in %q", key, s, words)
+			}
+		}
+	}
+	if len(told) < len(p.Cables) {
+		t.Errorf("%d boxes of %d cables", len(told), len(p.Cables))
+	}
+}
