@@ -64,7 +64,7 @@ func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last in
 		return r.sides[side] != nil && r.sides[side].safe
 	})
 	half := min(max((low-top)/2+narrow, narrow), most/2)
-	half = max(half, min(tall(words.plain())/2+tagMargin, mid-room.Min, room.Max-mid))
+	half = max(half, min(tall(words.plain())/2+700*render.UM, mid-room.Min, room.Max-mid))
 	tag := Area{render.Point{X: cell.Min, Y: mid - half}, render.Point{X: cell.Max, Y: mid + half}}
 	sheath := map[model.Status]render.Pen{model.ToInstall: render.Frame, model.InPlace: render.Outline, model.Later: render.Future}[c.Status]
 	d.group("cable-"+c.Tag, []render.Datum{{Key: "cable", Value: c.Tag}}, func() {

@@ -177,7 +177,7 @@ func (d *placeDrawing) landing(side int, l *landing, y render.Len) {
 		}
 		d.add(stroke(pen, g.edge(side, from), y, g.edge(side, max(0, to-sleeveLong/2)), y))
 		if c.Core == nil {
-			d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: g.edge(side, from), Y: y}, R: 700, Fill: render.Blank})
+			d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: g.edge(side, from), Y: y}, R: wireEnd, Fill: render.Blank})
 		}
 		if l.end.Terminal == nil {
 			// An insulating sleeve over the end.
@@ -207,7 +207,10 @@ const (
 	sleeveHalf = 1 * render.MM
 )
 
-const landTick = 3 * render.MM // so that it outlives a copy
+const (
+	landTick = 3 * render.MM // so that it outlives a copy
+	wireEnd  = 700 * render.UM
+)
 
 // landingFaces are the faces of what is written on a conductor.
 var landingFaces = [columnCount]fonts.Face{signColumn: fonts.MonoBold, colourColumn: fonts.Bold}

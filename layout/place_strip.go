@@ -278,7 +278,7 @@ func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 		if far != "" {
 			x := g.edge(rightSide, g.span(rightSide, farColumn).Max)
 			d.add(stroke(statusPen[p.Status], x, y, box.Max.X, y),
-				&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: y}, R: 700, Fill: render.Blank})
+				&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: y}, R: wireEnd, Fill: render.Blank})
 			d.tick(rightSide, y)
 			d.ride(rightSide, farColumn, y, fonts.Sans, far)
 		}
