@@ -50,7 +50,7 @@ const (
 	placeHead   = 14 * render.MM // column heads
 	placeFoot   = 7 * render.MM  // key of the lines
 	plateHeight = 6 * render.MM  // name plate on top of a strip
-	partGap     = 7 * render.MM  // between two parts; holds where they go on
+	partGap     = 4 * render.MM  // between two parts; holds where they go on
 )
 
 func planBoxes(pl *Plan, k *Kind) []*Sheet {

@@ -307,3 +307,11 @@ func TestBoxesOfCablesTellTheirFacts(t *testing.T) {
 		t.Errorf("%d boxes of %d cables", len(told), len(p.Cables))
 	}
 }
+
+// Short parts stand together, and their tables with them.
+func TestPlacesTakeFewSheets(t *testing.T) {
+	sheets, _ := drawnPlaces(t, sample(t, "tern-island"), places)
+	if len(sheets) > 19 {
+		t.Errorf("the boxes and cabinets of tern-island stand on %d sheets", len(sheets))
+	}
+}
