@@ -62,6 +62,7 @@ const (
 	jumperPitch = 2500 * render.UM
 	mostChannel = 30 * render.MM
 	mostShared  = 60 * render.MM // that a column can ask for
+	mostLoop    = 48 * render.MM // that loops have without need
 	widestNote  = 32 * render.MM
 )
 
@@ -109,7 +110,10 @@ func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][co
 		for i, c := range placeColumns {
 			if !c.shared && (i != loopColumn || side == rightSide) {
 				widths[side][i] = c.width
-				room -= c.width
+				if i == loopColumn {
+					widths[side][i] = max(c.width, min(needs[side][i].natural, mostLoop))
+				}
+				room -= widths[side][i]
 			}
 			if c.shared {
 				sums[side] += int64(needs[side][i].natural)

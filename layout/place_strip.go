@@ -44,7 +44,9 @@ func (d *placeDrawing) plate(st *stretch) {
 	left := Area{render.Point{X: d.s.Inner.Min.X, Y: a.Min.Y}, render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
 	d.fill(left, fonts.Bold, lettered, render.Right, from)
 	y := st.y(st.To) - symbol.Lane/2
-	d.fill(rect(d.s.Inner.Min.X, y, d.s.Inner.W(), partGap), fonts.Bold, lettered, render.Middle, to)
+	mid := (b.Min.X + b.Max.X) / 2
+	half := min(mid-d.s.Inner.Min.X, d.s.Inner.Max.X-mid)
+	d.fill(rect(mid-half, y, 2*half, partGap), fonts.Bold, lettered, render.Middle, to)
 }
 
 // plateWords is what a part is, what feeds it and what is bonded to it, in full

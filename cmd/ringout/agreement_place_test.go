@@ -121,7 +121,15 @@ func (r *placeLeaf) heads(all []phrase) bool {
 			r.foot = min(r.foot, p.base()-1)
 		}
 	}
-	r.text = within(r.words, func(w word) bool { return w.base() > head.base()+2 })
+	on := map[word]bool{} // of the line that says where a strip goes on
+	for _, p := range all {
+		if strings.Contains(p.s, " continued on sheet ") {
+			for _, w := range p.words {
+				on[w] = true
+			}
+		}
+	}
+	r.text = within(r.words, func(w word) bool { return w.base() > head.base()+2 && !on[w] })
 	return true
 }
 
