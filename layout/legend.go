@@ -234,6 +234,10 @@ func (pl *Plan) practice() *Table {
 			insulation += ", or the cable's MΩ·km over its km where that is more"
 		}
 	}
+	mains := "none asked for"
+	if p.MainsVolts > 0 {
+		mains = fmt.Sprintf("%s V DC, at least %s MΩ", plain(p.MainsVolts), plain(p.MainsMegohm))
+	}
 	var points []string
 	for _, v := range p.CheckPoints {
 		points = append(points, plain(v))
@@ -253,6 +257,7 @@ func (pl *Plan) practice() *Table {
 	add("Earthed pole of loop supplies", given(p.EarthedPole))
 	add("Intrinsically safe terminals", plain(p.SafeDistance)+" mm from others")
 	add("Insulation test", insulation)
+	add("Insulation test above extra-low voltage", mains)
 	add("Most of the computed ohms", plain(p.OhmsLimit)+" %")
 	add("Copper temperature of the sums", plain(p.Celsius)+" °C")
 	add("Check points, per cent", strings.Join(points, ", "))

@@ -66,8 +66,12 @@ func (pl *Plan) cautionsOf(v *placeView) (all []caution) {
 	if len(fed) > 0 {
 		say("What feeds " + joined(fed...) + " is not drawn: take it as live mains.")
 	}
-	if loops := pl.inService(v.place); len(loops) > 0 {
-		say("Existing wiring in here, take it as in service: " + joined(loops...) + ".")
+	if loops, ok := pl.service()[v.place]; ok {
+		words := "Holds existing wiring"
+		for i, l := range loops {
+			words += map[bool]string{true: "; in service: ", false: ", "}[i == 0] + l.Tag
+		}
+		say(words + ".")
 	}
 	for _, s := range slices.Concat(placeCautions, pl.Plant.Practice.Cautions) {
 		say(s)
@@ -100,16 +104,6 @@ func (pl *Plan) hazard(p *model.Place) (hazard, barrier bool) {
 		}
 	}
 	return hazard, barrier
-}
-
-// inService are the loops that have existing wiring in a place, in the order met.
-func (pl *Plan) inService(p *model.Place) (loops []string) {
-	for _, w := range pl.Plant.AtPlace(p) {
-		if w.Status == model.InPlace && w.Circuit != nil && !slices.Contains(loops, w.Circuit.Loop.Tag) {
-			loops = append(loops, w.Circuit.Loop.Tag)
-		}
-	}
-	return loops
 }
 
 // noteBox is what stands beside the title block of every sheet of a place: as

@@ -47,9 +47,9 @@ func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
 	sheets, pages := drawnPlaces(t, p, nil)
 	for tag, want := range map[string][]string{
 		"MC-2": {"230 V AC of AC-21 in here (X7): licensed people only, prove dead.", "Hazardous-area wiring in here: permit in force, testers certified for the area. A barrier keeps its earth while field cores are on it.",
-			"Intrinsically safe (IS): XI, Z-2330: 50 mm to others.", "What feeds PS-21 is not drawn: take it as live mains.", "take it as in service: L-2220,", "Chlorine and ozone"},
+			"Intrinsically safe (IS): XI, Z-2330: 50 mm to others.", "What feeds PS-21 is not drawn: take it as live mains.", "Holds existing wiring; in service: L-2220.", "Chlorine and ozone"},
 		"JB-24": {"Hazardous-area wiring in here", "A barrier keeps its earth", "Intrinsically safe (IS): X1: 50 mm to others.", "Prove dead"},
-		"JB-22": {"take it as in service: L-2220,"},
+		"JB-22": {"Holds existing wiring; in service: L-2220."},
 	} {
 		for _, page := range pagesOf(sheets, pages, tag) {
 			for _, s := range want {

@@ -84,11 +84,13 @@ type Plan struct {
 	frames map[string]*frame // by paper
 	issues *issueStates      // nil without a register of issues
 	blind  bool              // draw only what the sheets show: no frame, no references
+	// service is the existing wiring of each place, found when first asked for.
+	service func() map[*model.Place][]*model.Loop
 }
 
 type refKey struct {
 	kind string
-	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place, circuitAt or cableAt
+	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place, circuitAt, cableAt or rungGroup
 }
 
 // circuitAt is where a circuit lands in a place, on its loop diagram.
@@ -118,7 +120,7 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 }
 
 func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool) *Plan {
-	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}, frames: map[string]*frame{}, issues: issues}
+	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
 	for _, k := range kinds {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
 			pl.frames[paper.Name] = newFrame(paper, pl.title(&Sheet{Kind: k, Paper: paper}))

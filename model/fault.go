@@ -112,7 +112,7 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		return append(rows, commonFaults(d)...), nil
 	}
 	if v, _, missing := p.OpenVolts(c); len(missing) == 0 {
-		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a broken circuit, 4 mA a healthy one at the bottom of its range"})
+		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a break, 4 mA a healthy loop at its bottom"})
 		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA", "−" + volts(v) + " at the device", "the sign tells it from an open pair; a few devices work either way round"})
 	}
 	if mA, _, _, ok := read(ShortAtDevice); ok {
@@ -132,10 +132,10 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", volts(normal) + " at the device", "the isolator floats: lift both cores, each must read open to earth"})
 	default:
 		if mA, v, _, ok := read(EarthOnMinus); ok {
-			rows = append(rows, FaultRow{"− core on earth at the device", fmt.Sprintf("%.2f mA", mA), volts(v) + " at the device", "the two cores carry unlike currents"})
+			rows = append(rows, FaultRow{"− core on earth at the device", milliamps(mA), volts(v) + " at the device", "the two cores carry unlike currents"})
 		}
 		if mA, v, _, ok := read(EarthOnPlus); ok {
-			rows = append(rows, FaultRow{"+ core on earth at the device", fmt.Sprintf("%.2f mA", max(0, mA)), volts(v) + " at the device",
+			rows = append(rows, FaultRow{"+ core on earth at the device", milliamps(max(0, mA)), volts(v) + " at the device",
 				c.unlessFused("what feeds the loop is shorted: others on it may drop too", "%s may blow, and others on it drop too")})
 		}
 	}
@@ -176,14 +176,19 @@ func (c *Circuit) isolated() bool {
 
 // commonFaults are those of a wrong pair, and of a square root taken twice.
 func commonFaults(d *Part) []FaultRow {
-	rows := []FaultRow{{"landed on another pair or channel", "another tag moves", "all voltages right", "only the own point, injected at the device, shows it"}}
+	rows := []FaultRow{{"on another pair or channel", "another tag moves", "all voltages right", "only the own point, injected at the device, shows it"}}
 	if d.Device.Root != "" {
 		rows = append(rows, FaultRow{"square root taken twice", fmt.Sprintf("%.1f %% at 50 %% of the flow", 100*math.Sqrt(0.5)), "all voltages right", "right at 0 and 100 %, wrong between"})
 	}
 	return rows
 }
 
-func volts(v float64) string { return fmt.Sprintf("%.2f V", math.Round(v*100)/100+0) } // + 0: no -0.00
+func volts(v float64) string { return hundredths(v) + " V" }
+
+func milliamps(v float64) string { return hundredths(v) + " mA" }
+
+// hundredths has no sign before nothing.
+func hundredths(v float64) string { return fmt.Sprintf("%.2f", math.Round(v*100)/100+0) }
 
 func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
 	a, b := c.terminalsOf(d)
@@ -204,7 +209,7 @@ func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		{"pair open", rest, "0 mA; the card drives up to its limit", "volts present, no milliamps"},
 		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "milliamps flow and do no work"},
 		{"pair reversed at the device", rest, "−" + volts(v) + " or the card's limit", "the sign of the voltage tells it"},
-		{"landed on another pair or channel", "another valve moves", "all voltages right", "command one output at a time"},
+		{"on another pair or channel", "another valve moves", "all voltages right", "command one output at a time"},
 	}, nil
 }
 
@@ -220,9 +225,9 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 	rows = []FaultRow{
 		{"none, contact open", "open", volts(math.Abs(vo)) + " across the contact", ""},
 		{"none, contact closed", "closed", volts(math.Abs(vc)) + " across the contact", fmt.Sprintf("%.1f mA flow", closed.drawn)},
-		{"pair open" + c.unlessFused("", ", or its fuse blown"), "open for ever", "0 V across the contact", "the supply stands across the break"},
+		{"pair open" + c.unlessFused("", ", or %s blown"), "open for ever", "0 V across the contact", "the supply stands across the break"},
 		{"pair shorted", "closed for ever", "0 V across the contact", "lift one core: the system must show open"},
-		{"landed on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
+		{"on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
 	}
 	switch p.Practice.EarthedPole {
 	case "":
@@ -333,11 +338,11 @@ func (p *Plant) proximityFaults(c *Circuit, d *Part) (rows []FaultRow, missing [
 			core  string
 		}{{EarthOnMinus, "− core on earth at the switch"}, {EarthOnPlus, "+ core on earth at the switch"}} {
 			if mA, v, ok := read(state{closed: true, fault: x.fault}); ok {
-				rows = append(rows, FaultRow{x.core, fmt.Sprintf("%.2f mA", max(0, mA)), volts(v) + " at the switch", "lift both cores at the card end: each must read open to earth"})
+				rows = append(rows, FaultRow{x.core, milliamps(max(0, mA)), volts(v) + " at the switch", "lift both cores at the card end: each must read open to earth"})
 			}
 		}
 	}
-	return append(rows, FaultRow{"landed on another pair or channel", "another tag changes", "all voltages right", "work one switch at a time"}), missing
+	return append(rows, FaultRow{"on another pair or channel", "another tag changes", "all voltages right", "work one switch at a time"}), missing
 }
 
 func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {

@@ -84,7 +84,7 @@ func (p *Plant) coreLabels() []Label {
 			continue
 		}
 		for i, e := range []End{w.From, w.To} {
-			if e.Terminal == nil && (w.Spare != "" || w.Screen) {
+			if e.Terminal == nil && (w.Screen || w.Spare != "" && !w.spareCore()) {
 				continue
 			}
 			far := w.To
@@ -94,6 +94,9 @@ func (p *Plant) coreLabels() []Label {
 			l := Label{
 				Kind: CoreLabel, Where: e.At, End: e.short(), Of: w.Name(), Text: p.Marker(w, e),
 				Far: far.short(), Type: w.sort(), Size: w.size(),
+			}
+			if e.Terminal == nil { // where, since many share the words
+				l.End = e.Tag()
 			}
 			if !w.Screen {
 				l.Colour = w.Colour.Letters()

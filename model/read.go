@@ -194,6 +194,8 @@ func (r *plantReader) practice(n node) {
 		field{"label stock", false, r.labelStock},
 		field{"insulation volts", false, func(n node) { pr.TestVolts = r.positive(n, unit{"V", "V"}) }},
 		field{"insulation limit", false, func(n node) { pr.TestMegohm = r.megohms(n) }},
+		field{"mains insulation volts", false, func(n node) { pr.MainsVolts = r.positive(n, unit{"V", "V"}) }},
+		field{"mains insulation limit", false, func(n node) { pr.MainsMegohm = r.megohms(n) }},
 		field{"ohms limit", false, func(n node) { pr.OhmsLimit = r.positive(n, unit{"%", "%"}) }},
 		field{"copper temperature", false, func(n node) { pr.Celsius, _ = r.quantity(n, unit{"°C", "C"}, unit{"C", "C"}) }},
 		field{"check points", false, func(n node) {
