@@ -2,11 +2,14 @@ package layout
 
 import (
 	"fmt"
+	"maps"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
+	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
@@ -68,10 +71,16 @@ func TestLegend(t *testing.T) {
 	all := strings.Join(words, " ")
 	for _, want := range []string{
 		"500 V DC, at least 25 MΩ", "35 °C", "GNYE green-and-yellow", "TQ turquoise", "DIN 47100", "ICEA S-85-625",
-		"after the practice of", "see the punch list", "shunt-diode barrier", "thermowell",
+		"after the practice of", "see the punch list", "barrier, one lane", "thermowell", "resistance thermometer",
+		"trade practice for instrument cable, group number printed: compare with the maker's print", "20 % of the pairs", "negative", "50 mm from others",
 	} {
 		if !strings.Contains(strings.ReplaceAll(all, "  ", " "), want) {
 			t.Errorf("the legend does not say %q", want)
+		}
+	}
+	for _, s := range []string{"verified", "seen on", "memory", "not sure"} {
+		if strings.Contains(all, s) {
+			t.Errorf("the legend prints our own doubts: %q", s)
 		}
 	}
 	if strings.Contains(strings.ToLower(all), "compl") {
@@ -79,8 +88,104 @@ func TestLegend(t *testing.T) {
 	}
 	p = plantOf(t, os.DirFS("../samples"), "one-loop", false)
 	pl, pages, _ = forms(t, p, false)
-	if all := strings.Join(lettersOf(pages[pl.Sheets[0]].Items), " "); strings.Contains(all, "I/P converter") {
+	if all := strings.Join(lettersOf(pages[pl.Sheets[0]].Items), " "); strings.Contains(all, "converter") {
 		t.Error("the legend shows a kind that the plant has not")
+	}
+}
+
+// shapeOf are marks without letters and pens, as far as they lie from the first.
+func shapeOf(items []render.Item) (shape []string) {
+	var origin *render.Point
+	at := func(points ...render.Point) (s string) {
+		for _, p := range points {
+			if origin == nil {
+				origin = &p
+			}
+			s += fmt.Sprint(" ", p.X-origin.X, ",", p.Y-origin.Y)
+		}
+		return s
+	}
+	for _, item := range items {
+		switch m := item.(type) {
+		case *render.Line:
+			shape = append(shape, fmt.Sprint("line", m.Closed, m.Fill == render.Solid, at(m.Points...)))
+		case *render.Circle:
+			shape = append(shape, fmt.Sprint("circle", m.R, m.Fill, at(m.Centre)))
+		case *render.Curve:
+			shape = append(shape, fmt.Sprint("curve", at(m.P[:]...)))
+		}
+	}
+	return shape
+}
+
+// flat are the marks of a page without groups and letters.
+func flat(items []render.Item) (all []render.Item) {
+	for _, item := range items {
+		switch m := item.(type) {
+		case *render.Group:
+			all = append(all, flat(m.Items)...)
+		case *render.Text, *render.Link:
+		default:
+			all = append(all, item)
+		}
+	}
+	return all
+}
+
+// onPages tells whether marks of a shape stand on one of the pages, in a row.
+func onPages(shape []string, pages [][]render.Item) bool {
+	for _, items := range pages {
+		for i := 0; i+len(shape) <= len(items); i++ {
+			if slices.Equal(shapeOf(items[i:i+len(shape)]), shape) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// TestLegendShowsWhatIsDrawn: each sign of the legend stands on a drawing, mark
+// for mark, and each symbol that does is in the legend.
+func TestLegendShowsWhatIsDrawn(t *testing.T) {
+	for _, name := range []string{"one-loop", "tern-island"} {
+		p := plantOf(t, os.DirFS("../samples"), name, false)
+		pl := New(p, false, nil)
+		var drawings [][]render.Item
+		signs := map[string][]string{}
+		i := 0
+		for page := range pl.Pages() {
+			s := pl.Sheets[i]
+			i++
+			switch s.Kind.Name {
+			case Loop, Box, Cabinet:
+				drawings = append(drawings, flat(page.Items))
+			case Index:
+				for _, item := range page.Items {
+					if g, ok := item.(*render.Group); ok && len(g.Data) > 0 && g.Data[0].Key == "sign" {
+						signs[g.Data[0].Value] = shapeOf(flat(g.Items))
+					}
+				}
+			}
+		}
+		if len(signs) < 6 {
+			t.Errorf("%s: the legend has %d signs", name, len(signs))
+		}
+		for words, shape := range signs {
+			// The line of what is cut back is as long as it is.
+			if !onPages(shape, drawings) && (words != "cut back, in an insulating sleeve" || !onPages(shape[:len(shape)-1], drawings)) {
+				t.Errorf("%s: %q is in the legend and on no drawing: %q", name, words, shape)
+			}
+		}
+		for _, s := range symbol.Symbols() {
+			shape := shapeOf(flat(s.Items))
+			part := slices.Collect(maps.Values(signs)) // a valve without a fail position is part of one with
+			known := slices.ContainsFunc(part, func(sign []string) bool {
+				return len(sign) >= len(shape) && slices.Equal(sign[:len(shape)], shape)
+			})
+			if !known && len(shape) > 1 && onPages(shape, drawings) {
+				t.Errorf("%s: %q is drawn, and not in the legend", name, s.Name)
+			}
+		}
 	}
 }
 

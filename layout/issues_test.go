@@ -388,7 +388,7 @@ func TestRevisionWords(t *testing.T) {
 		"loop-T-2310":     "W-25 pair 2, was pair 1. P-2135 moved",
 		"loop-L-2150":     "W-2150 pair 1 reversed, was pair 1. P-2135 moved",
 		"box-JB-23":       "TE-2310: W-25 pair 2, was pair 1. P-2135 moved",
-		"box-JB-23-2":     "no change on this sheet, but of its wiring code. P-2135 moved",
+		"cabinet-MC-1-2":  "no change on this sheet, but of its wiring code. P-2135 moved",
 		"cabinet-PCS-1":   "PT-2135: MC-1/X8 4 5 6, was 1 2 3. P-2135 moved",
 		"record-A-2301":   "AT-2301 range 0..5 mg/l, was 0..2 mg/l",
 		"record-P-2135-3": "no change on this sheet, but of its wiring code",

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"ringout/fonts"
-	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
@@ -77,80 +76,34 @@ func lineSample(row, column int, cell Area) []render.Item {
 	return []render.Item{stroke(lineKey[row].pen, cell.Min.X+3*render.MM, y, cell.Max.X-3*render.MM, y)}
 }
 
-// symbolOf tells which kinds of part a symbol stands for; symbols whose name
-// begins with none of these stand in every legend.
-var symbolOf = map[string]string{
-	"valve": "valve", "I/P converter": "converter", "positioner": "positioner", "solenoid": "solenoid",
-	"contact": "contact", "proximity switch": "proximity", "thermowell": "rtd thermocouple",
-	"shunt-diode barrier": "barrier", "isolator": "isolator", "power supply": "supply", "air supply": "valve",
-	"orifice plate": "transmitter", "flow meter": "transmitter", "pressure tapping": "transmitter", "level tappings": "transmitter",
-	"bubble, computer": "",
-}
-
-// across is how many symbols stand in a row of the legend.
+// across is how many signs stand in a row of the legend.
 const across = 3
 
-// symbols is the table of the symbols of the kinds of part that the plant has,
-// each beside its name.
+// symbols is the table of the signs in use, each beside its meaning.
 func (pl *Plan) symbols() (*Table, func(row, column int, cell Area) []render.Item) {
-	has := map[string]bool{}
-	for _, l := range pl.Plant.Loops {
-		for _, d := range l.Devices {
-			has[d.Kind.Symbol] = true
-		}
-	}
-	for _, place := range pl.Plant.Places {
-		for _, part := range place.Parts {
-			if part.Kind != nil {
-				has[part.Kind.Symbol] = true
-			}
-		}
-	}
-	var used []symbol.Symbol
-	for _, s := range symbol.Symbols() {
-		if standsFor(s.Name, has) {
-			used = append(used, s)
-		}
-	}
+	signs := pl.signs()
 	t := &Table{}
 	for range across {
 		t.Columns = append(t.Columns, Column{Head: "Symbol", Width: 28 * render.MM}, Column{Head: "Meaning", Width: 29 * render.MM})
 	}
-	for i, s := range used {
+	for i, s := range signs {
 		if i%across == 0 {
 			t.Rows = append(t.Rows, Row{Print: true})
 		}
 		row := &t.Rows[len(t.Rows)-1]
-		row.Cells = append(row.Cells, Cell{}, Cell{S: s.Name})
-		row.more = max(row.more, s.Max.Y-s.Min.Y+3*render.MM-printRow)
+		row.Cells = append(row.Cells, Cell{}, Cell{S: s.words})
+		row.more = max(row.more, boxOf(s.items...).H()+3*render.MM-printRow)
 	}
 	return t, func(row, column int, cell Area) []render.Item {
 		i := row*across + column/2
-		if column%2 > 0 || i >= len(used) {
+		if column%2 > 0 || i >= len(signs) {
 			return nil
 		}
-		s := used[i]
-		return s.At(render.Point{
-			X: (cell.Min.X + cell.Max.X - s.Min.X - s.Max.X) / 2,
-			Y: (cell.Min.Y + cell.Max.Y - s.Min.Y - s.Max.Y) / 2,
-		})
+		s := signs[i]
+		box := boxOf(s.items...)
+		return []render.Item{&render.Group{ID: "sign-" + fileName(s.words), Data: []render.Datum{{Key: "sign", Value: s.words}},
+			Items: render.Move(s.items, (cell.Min.X+cell.Max.X-box.Min.X-box.Max.X)/2, (cell.Min.Y+cell.Max.Y-box.Min.Y-box.Max.Y)/2)}}
 	}
-}
-
-// standsFor tells whether the plant has a kind of part that a symbol stands for.
-func standsFor(name string, has map[string]bool) bool {
-	for head, kinds := range symbolOf { // one match at most
-		if !strings.HasPrefix(name, head) {
-			continue
-		}
-		for _, k := range strings.Fields(kinds) {
-			if has[k] {
-				return true
-			}
-		}
-		return false
-	}
-	return true
 }
 
 // cableTypes lists the cable types with the colours of their first cores.
@@ -168,8 +121,8 @@ func (pl *Plan) cableTypes() *Table {
 		code, colours := notGiven, notGiven
 		if c.Code != nil {
 			code, colours = c.Code.Name, firstColours(c)
-			if doubt := c.Code.Unsure(c.Groups, c.Size); doubt != "" {
-				code += ", not sure: " + doubt
+			if unsure(c) {
+				code += ": " + compareColours
 			}
 		}
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{
@@ -177,6 +130,19 @@ func (pl *Plan) cableTypes() *Table {
 		}})
 	}
 	return t
+}
+
+// compareColours is what stands beside colours that may differ.
+const compareColours = "compare with the maker's print"
+
+// unsure tells whether the colours of a group of a cable type are in doubt.
+func unsure(c *model.CableType) bool {
+	for g := 1; g <= c.Groups; g++ {
+		if c.Code.Unsure(g, c.Size) != "" {
+			return true
+		}
+	}
+	return false
 }
 
 // firstColours are the colours of the first group of a cable type, or of its
@@ -208,7 +174,11 @@ func (pl *Plan) codeSources() *Table {
 			continue
 		}
 		seen[c.Code.Name] = true
-		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: c.Code.Name}, {S: given(c.Code.Source)}}})
+		source := given(c.Code.Standard())
+		if !c.Code.Verified() {
+			source += ": " + compareColours
+		}
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: c.Code.Name}, {S: source}}})
 	}
 	return t
 }
@@ -283,6 +253,9 @@ func (pl *Plan) practice() *Table {
 	}
 	add("A cable tag reads", tag)
 	add("Spare cores", p.SpareCores)
+	add("Spares, at the least", plain(p.SparePairs)+" % of the pairs of a home run, "+plain(p.SpareTerms)+" % of the terminals of a strip")
+	add("Earthed pole of loop supplies", given(p.EarthedPole))
+	add("Intrinsically safe terminals", plain(p.SafeDistance)+" mm from others")
 	add("Insulation test", insulation)
 	add("Insulation test above extra-low voltage", mains)
 	add("Most of the computed ohms", plain(p.OhmsLimit)+" %")

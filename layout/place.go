@@ -16,6 +16,9 @@ type placeView struct {
 	grid   placeGrid
 	totals []*Table
 	idle   *Table // cores that land on no terminal here; nil when all do
+	box    noteBox
+	rest   *Table // all cautions, if the box does not hold them; else nil
+	more   *Sheet // which has that table
 }
 
 // placeSheet is what one sheet of a place shows: stretches of its parts, then
@@ -47,7 +50,7 @@ const (
 	placeHead   = 14 * render.MM // column heads
 	placeFoot   = 7 * render.MM  // key of the lines
 	plateHeight = 6 * render.MM  // name plate on top of a strip
-	partGap     = 7 * render.MM  // between two parts; holds where they go on
+	partGap     = 4 * render.MM  // between two parts; holds where they go on
 )
 
 func planBoxes(pl *Plan, k *Kind) []*Sheet {
@@ -143,6 +146,7 @@ func (pl *Plan) planPlace(k *Kind, v *placeView) []*Sheet {
 		g.part(part)
 	}
 	g.totals()
+	g.cautions()
 	g.idle()
 	for i, s := range g.sheets {
 		s.Part, s.Of = i+1, len(g.sheets)
@@ -169,6 +173,9 @@ func (g *placePager) turn() {
 	g.sheets = append(g.sheets, s)
 	if len(g.sheets) == 1 {
 		g.view.grid = g.pl.placeGrid(s.Inner, g.view)
+		all := g.pl.cautionsOf(g.view)
+		g.view.box = g.pl.noteBox(g.pl.frames[s.Paper.Name].notes, all)
+		g.view.rest = g.view.cautionTable(all, g.area.W())
 	}
 	g.pl.refer(s, s.Place, s.Inner.Min)
 }
@@ -230,13 +237,14 @@ func (g *placePager) place(st stretch) {
 				g.pl.refer(s, t, render.Point{X: grid.body.Min.X, Y: y})
 			}
 		}
-		for side, l := range r.sides {
-			if l != nil && l.c.Core != nil {
-				at := render.Point{X: grid.edge(side, grid.span(side, tagColumn).Max), Y: y}
-				g.pl.refer(s, l.c.Core.Cable, at)
-				g.pl.refer(s, cableAt{l.c.Core.Cable, s.Place}, at)
-			}
-		}
+	}
+	for side := range grid.columns {
+		cell := grid.cell(side, tagColumn)
+		st.fans(side, func(c *model.Cable, first, last int, _ columnSpan) {
+			at := render.Point{X: (cell.Min + cell.Max) / 2, Y: (st.y(first) + st.y(last)) / 2}
+			g.pl.refer(s, c, at)
+			g.pl.refer(s, cableAt{c, s.Place}, at)
+		})
 	}
 	g.y = st.y(st.To) + partGap
 }
@@ -277,6 +285,28 @@ func (g *placePager) totals() {
 			x += t.Width() + tableGap
 		}
 		g.y = low + tableGap
+	}
+}
+
+// cautions lays the table of all cautions, where their box does not hold them.
+func (g *placePager) cautions() {
+	t := g.view.rest
+	if t == nil {
+		return
+	}
+	if all := t.Height(Span{0, len(t.Rows)}); g.y+all > g.area.Max.Y && g.y > g.area.Min.Y {
+		g.turn()
+	}
+	for i, span := range t.Plan(g.area.Max.Y-g.y, g.area.H()) {
+		if i > 0 {
+			g.turn()
+		}
+		s, p := g.sheet()
+		if i == 0 {
+			g.view.more = s
+		}
+		p.tables = append(p.tables, placedTable{t, span, render.Point{X: g.area.Min.X, Y: g.y}})
+		g.y += t.Height(span) + tableGap
 	}
 }
 

@@ -2,42 +2,53 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
+	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
 
-// fans draws the cables of one side: each with its tag, its sheath and the bar
-// from which its cores spread.
-func (d *placeDrawing) fans(st *stretch, side int) {
-	var cable *model.Cable
-	var first, last int
-	flush := func() {
-		if cable != nil {
-			d.fan(st, side, cable, first, last)
-		}
-		cable = nil
+// fans calls f for each cable of one side with the rows that its cores land on,
+// and with how far its tag may reach.
+func (st *stretch) fans(side int, f func(c *model.Cable, first, last int, room columnSpan)) {
+	const apart = 100 * render.UM // of two tags, from the middle between their rows
+	type fan struct {
+		cable       *model.Cable
+		first, last int
 	}
+	var all []fan
+	goes := false // on from the row before
 	for i := st.From; i < st.To; i++ {
 		l := st.rows[i].sides[side]
-		switch {
+		switch n := len(all); {
 		case l == nil:
 		case l.c.Core == nil:
-			flush()
-		case l.c.Core.Cable == cable:
-			last = i
+			goes = false
+		case goes && all[n-1].cable == l.c.Core.Cable:
+			all[n-1].last = i
 		default:
-			flush()
-			cable, first, last = l.c.Core.Cable, i, i
+			all, goes = append(all, fan{l.c.Core.Cable, i, i}), true
 		}
 	}
-	flush()
+	for i, n := range all {
+		room := columnSpan{st.at + plateHeight - 1800*render.UM, st.y(st.To) - symbol.Lane/2 + partGap - render.MM}
+		if i > 0 {
+			room.Min = (st.y(all[i-1].last)+st.y(n.first))/2 + apart
+		}
+		if i+1 < len(all) {
+			room.Max = (st.y(n.last)+st.y(all[i+1].first))/2 - apart
+		}
+		f(n.cable, n.first, n.last, room)
+	}
 }
 
-// fan draws a cable whose cores land on the rows first to last.
-func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last int) {
+// fan draws a cable whose cores land on the rows first to last: its tag, its
+// sheath and the bar from which its cores spread. The tag is higher than its
+// rows where its words ask for that and room allows.
+func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last int, room columnSpan) {
 	const (
 		lead   = 1200 * render.UM // of the bar beyond its cores
 		narrow = 2000 * render.UM // half the height of the tag of one core
@@ -47,8 +58,13 @@ func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last in
 	top, low := st.y(first), st.y(last)
 	bar := g.edge(side, g.span(side, fanColumn).Max-fanInset)
 	cell := g.cell(side, tagColumn)
-	half := min(max((low-top)/2+narrow, narrow), most/2)
 	mid := (top + low) / 2
+	words := d.tagWords(c)
+	words.safe = slices.ContainsFunc(st.rows[first:last+1], func(r placeRow) bool {
+		return r.sides[side] != nil && r.sides[side].safe
+	})
+	half := min(max((low-top)/2+narrow, narrow), most/2)
+	half = max(half, min(tall(words.plain())/2+700*render.UM, mid-room.Min, room.Max-mid))
 	tag := Area{render.Point{X: cell.Min, Y: mid - half}, render.Point{X: cell.Max, Y: mid + half}}
 	sheath := map[model.Status]render.Pen{model.ToInstall: render.Frame, model.InPlace: render.Outline, model.Later: render.Future}[c.Status]
 	d.group("cable-"+c.Tag, []render.Datum{{Key: "cable", Value: c.Tag}}, func() {
@@ -59,47 +75,143 @@ func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last in
 		} else {
 			d.add(stroke(sheath, bar, top, bar, low))
 		}
-		d.tagLines(c, tag)
+		d.tagLines(words, tag)
 	})
 	if ref, ok := d.farRef(c); ok {
 		d.add(&render.Link{Min: tag.Min, Max: tag.Max, Page: ref.Sheet.Name})
 	}
 }
 
-// tagLines writes on a cable's tag as much as it holds; the table of cables
-// has it all.
-func (d *placeDrawing) tagLines(c *model.Cable, a Area) {
-	const line = 3400 * render.UM
-	width := a.W() - 2*cellSide
-	far := "to " + d.farEnd(c).Tag()
-	if ref, ok := d.farRef(c); ok && oneLine(fonts.Sans, heights[0], far+"  "+ref.String(), width) {
-		far += "  " + ref.String() // the tag is a link too
+// tagWords are the words of a cable's tag.
+type tagWords struct {
+	tag, far, ref string
+	made, length  string // size and state, length and gland
+	ring, typed   string // where it is rung out, its type
+	safe          bool   // has intrinsically safe cores
+}
+
+func (d *placeDrawing) tagWords(c *model.Cable) tagWords {
+	w := tagWords{tag: c.Tag, far: "to " + d.farEnd(c).Tag(), typed: "type " + c.Type.Name}
+	if ref, ok := d.farRef(c); ok {
+		w.ref = "  " + ref.String()
 	}
 	made, length, _ := strings.Cut(cableWords(c), ", ")
-	lines := []string{c.Tag, far}
-	ring := ""
+	w.made, w.length = made+", "+c.Status.String(), joined(length, d.gland(c))
 	if ref, ok := d.pl.Ref(RingOut, c); ok {
-		ring = fmt.Sprintf("rung out: sheet %d", ref.Sheet.No)
+		w.ring = fmt.Sprintf("rung out: sheet %d", ref.Sheet.No)
 	}
-	for _, s := range []string{made + ", " + c.Status.String(), joined(length, d.gland(c)), ring, "type " + c.Type.Name} {
-		if s == "" {
+	if c.Type.Sheath != "" {
+		w.typed += ", " + c.Type.Sheath + " sheath"
+	}
+	return w
+}
+
+// tagLine is a line of a cable's tag.
+type tagLine struct {
+	words string
+	small bool
+}
+
+const (
+	tagMargin = 450 * render.UM // above and below the lines of a tag
+	safeRoom  = 5 * render.MM   // for the mark of intrinsic safety
+)
+
+// lines are the first two lines of a tag and then others, small or not. Those
+// that are empty are left out.
+func (w tagWords) lines(small bool, more ...string) []tagLine {
+	all := []tagLine{{w.tag, false}, {w.far + w.ref, false}}
+	for _, s := range more {
+		if s != "" {
+			all = append(all, tagLine{s, small})
+		}
+	}
+	return all
+}
+
+func (w tagWords) plain() []tagLine { return w.lines(false, w.made, w.length, w.ring) }
+
+// tall is the height of lines from the top of the first to the foot of the last.
+func tall(lines []tagLine) render.Len {
+	h := lettered
+	for _, l := range lines[1:] {
+		h += l.pitch()
+	}
+	return h
+}
+
+// pitch is how far a line stands below the one before.
+func (l tagLine) pitch() render.Len {
+	if l.small {
+		return 2600 * render.UM
+	}
+	return 3400 * render.UM
+}
+
+func (l tagLine) height() render.Len {
+	if l.small {
+		return heights[0]
+	}
+	return lettered
+}
+
+// tagLines writes on a cable's tag as much as it holds: all in full, else what
+// is not its tag and far end small, else on fewer lines. The table of cables has
+// it all.
+func (d *placeDrawing) tagLines(w tagWords, a Area) {
+	width := a.W() - 2*cellSide
+	fit := func(s string) bool { return oneLine(fonts.Sans, heights[0], s, width) }
+	if !fit(w.far + w.ref) {
+		w.ref = "" // the tag is a link too
+	}
+	for _, s := range []*string{&w.made, &w.length, &w.ring, &w.typed} {
+		if !fit(*s) {
+			*s = ""
+		}
+	}
+	first := width
+	if w.safe {
+		first -= safeRoom
+	}
+	short := []tagLine{{w.tag, false}}
+	if oneLine(fonts.Bold, heights[0], w.tag+"  "+w.far+w.ref, first) {
+		short[0].words += "  " + w.far + w.ref
+	} else if oneLine(fonts.Bold, heights[0], w.tag+"  "+w.far, first) {
+		short[0].words += "  " + w.far
+	}
+	facts := joined(w.made, w.length)
+	ways := [][]tagLine{
+		w.lines(false, w.made, w.length, w.ring, w.typed), w.plain(),
+		w.lines(true, w.made, w.length, w.ring), w.lines(true, facts, w.ring),
+		w.lines(false, w.made, w.length), w.lines(true, facts),
+		append(slices.Clone(short), tagLine{facts, true}),
+		w.lines(false, w.made), w.lines(false), short,
+	}
+	fits := func(lines []tagLine) bool {
+		for _, l := range lines[1:] {
+			if !fit(l.words) {
+				return false
+			}
+		}
+		return tall(lines)+2*tagMargin <= a.H()
+	}
+	lines := short
+	if i := slices.IndexFunc(ways, fits); i >= 0 {
+		lines = ways[i]
+	}
+	y := a.Min.Y + (a.H()-tall(lines))/2 + lettered
+	for i, l := range lines {
+		if i == 0 {
+			d.text(a.Min.X+cellSide, y, fonts.Bold, render.Left, l.words, first)
 			continue
 		}
-		if _, ok := Put(render.Point{}, fonts.Sans, lettered, render.Left, s, width); ok {
-			lines = append(lines, s)
+		y += l.pitch()
+		if t, _ := Put(render.Point{X: a.Min.X + cellSide, Y: y}, fonts.Sans, l.height(), render.Left, l.words, width); t != nil {
+			d.add(t)
 		}
 	}
-	n := min(len(lines), max(1, int((a.H()-400)/line)))
-	if n == 1 && oneLine(fonts.Bold, heights[0], lines[0]+"  "+far, width) {
-		lines = []string{lines[0] + "  " + far}
-	}
-	y := a.Min.Y + (a.H()-render.Len(n-1)*line-lettered)/2 + lettered
-	for i, s := range lines[:n] {
-		face := fonts.Sans
-		if i == 0 {
-			face = fonts.Bold
-		}
-		d.text(a.Min.X+cellSide, y+render.Len(i)*line, face, render.Left, s, width)
+	if w.safe {
+		d.text(a.Max.X-cellSide, a.Min.Y+(a.H()-tall(lines))/2+lettered, fonts.Bold, render.Right, safeMark, safeRoom)
 	}
 }
 

@@ -21,7 +21,7 @@ type placeDrawing struct {
 }
 
 func drawPlace(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
-	page, border, problems := pl.page(s)
+	page, _, problems := pl.page(s)
 	d := &placeDrawing{placeSheet: s.plan.(*placeSheet), pl: pl, s: s, ids: map[string]int{}, problems: problems}
 	d.heads()
 	for i := range d.stretches {
@@ -35,7 +35,7 @@ func drawPlace(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 		}
 	}
 	d.foot()
-	d.notes(border.Notes)
+	d.notes()
 	page.Items = append(page.Items, d.items...)
 	return page, d.problems
 }
@@ -130,6 +130,8 @@ func (d *placeDrawing) stretch(st *stretch) {
 	d.plate(st)
 	for i := st.From; i < st.To; i++ {
 		switch r := &st.rows[i]; {
+		case r.earth:
+			d.barrierEarth(st.part, st.y(i))
 		case r.in == nil:
 			d.gap(r, st.y(i))
 		case r.spare != nil:
@@ -142,7 +144,7 @@ func (d *placeDrawing) stretch(st *stretch) {
 	}
 	d.jumperLines(st)
 	for side := range d.grid.columns {
-		d.fans(st, side)
+		st.fans(side, func(c *model.Cable, first, last int, room columnSpan) { d.fan(st, side, c, first, last, room) })
 	}
 	for i := st.From; i < st.To; i++ {
 		r, y := &st.rows[i], st.y(i)
@@ -173,26 +175,42 @@ func (d *placeDrawing) landing(side int, l *landing, y render.Len) {
 		if l.end.Terminal == nil {
 			to = g.span(side, tickColumn).Max
 		}
-		d.add(stroke(pen, g.edge(side, from), y, g.edge(side, to), y))
+		d.add(stroke(pen, g.edge(side, from), y, g.edge(side, max(0, to-sleeveLong/2)), y))
 		if c.Core == nil {
-			d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: g.edge(side, from), Y: y}, R: 700, Fill: render.Blank})
+			d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: g.edge(side, from), Y: y}, R: wireEnd, Fill: render.Blank})
 		}
 		if l.end.Terminal == nil {
-			// An insulating cap over the end.
-			x, over, out := g.edge(side, to-1500), g.edge(side, to-300), g.edge(side, to-3000)
+			// An insulating sleeve over the end.
+			x, out := g.edge(side, to), g.edge(side, to-sleeveLong)
 			d.add(&render.Line{Pen: render.Outline, Points: []render.Point{
-				{X: over, Y: y - 1000}, {X: out, Y: y - 1000}, {X: out, Y: y + 1000}, {X: over, Y: y + 1000}}},
-				stroke(pen, over, y, x, y))
+				{X: x, Y: y - sleeveHalf}, {X: out, Y: y - sleeveHalf}, {X: out, Y: y + sleeveHalf}, {X: x, Y: y + sleeveHalf}, {X: x, Y: y - sleeveHalf}}})
 		} else {
-			const half = 1300
-			x := g.edge(side, (g.span(side, tickColumn).Min+g.span(side, tickColumn).Max)/2)
-			d.add(outline(render.Thin, render.Blank, rect(x-half, y-half, 2*half, 2*half)))
+			d.tick(side, y)
 		}
 		for column, s := range d.pl.landingWords(l) {
 			d.ride(side, column, y, landingFaces[column], s)
 		}
 	})
 }
+
+// tick draws the box beside a terminal that is ticked when the wire is landed
+// and proved.
+func (d *placeDrawing) tick(side int, y render.Len) {
+	c := d.grid.cell(side, tickColumn)
+	x := (c.Min + c.Max) / 2
+	d.add(outline(render.Outline, render.Blank, rect(x-landTick/2, y-landTick/2, landTick, landTick)))
+}
+
+// The sleeve over the end of a core or screen that is cut back.
+const (
+	sleeveLong = 3 * render.MM
+	sleeveHalf = 1 * render.MM
+)
+
+const (
+	landTick = 3 * render.MM // so that it outlives a copy
+	wireEnd  = 700 * render.UM
+)
 
 // landingFaces are the faces of what is written on a conductor.
 var landingFaces = [columnCount]fonts.Face{signColumn: fonts.MonoBold, colourColumn: fonts.Bold}
@@ -214,10 +232,16 @@ func (pl *Plan) landingWords(l *landing) (words [columnCount]string) {
 	default:
 		words[pairColumn] = "wire"
 	}
+	if l.safe {
+		words[pairColumn] += " " + safeMark
+	}
 	words[markerColumn] = pl.Plant.Marker(c, l.end)
 	words[farColumn] = l.far.Tag()
 	return words
 }
+
+// safeMark is what intrinsically safe conductors and cables bear.
+const safeMark = "IS"
 
 // sideWords name the sides in the data of a drawing.
 var sideWords = [2]string{leftSide: "field", rightSide: "system"}
@@ -229,12 +253,11 @@ const fanInset = 2500 * render.UM
 // is spare.
 func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 	var circuits []*model.Circuit
-	spare, landed := "", len(st.bonded) > 0
+	spare := ""
 	for _, l := range r.sides {
 		if l == nil {
 			continue
 		}
-		landed = true
 		if l.c.Spare != "" && l.c.Core != nil {
 			spare = "spare " + l.c.Core.Cable.Type.GroupWord()
 		}
@@ -256,13 +279,11 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 		}
 	case spare != "":
 		s = spare
-	case t == nil || landed || r.lane > 0:
+	case t == nil || r.lane > 0:
 	case r.spare != nil:
 		s = fmt.Sprintf("%d spare", len(r.spare))
-	case t.Fed != nil:
-		s = "fed from " + t.Fed.Supply.Tag()
-	case len(t.Uses) == 0 && (r.out == t || len(r.out.Uses) == 0) && !st.joins[t]:
-		s = "spare"
+	default:
+		s = st.freeWords(t)
 	}
 	if s == "" {
 		return
@@ -274,6 +295,20 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 			d.add(&render.Link{Min: render.Point{X: c.Min, Y: y - 4*render.MM}, Max: render.Point{X: c.Max, Y: y}, Page: ref.Sheet.Name})
 		}
 	}
+}
+
+// freeWords tell that a terminal is spare, and what is on it all the same; ""
+// when it is not.
+func (v *partView) freeWords(t *model.Terminal) string {
+	switch {
+	case !t.Spare():
+		return ""
+	case t.Fed != nil:
+		return "spare, fed from " + t.Fed.Supply.Tag()
+	case v.joins[t]:
+		return "spare, jumpered"
+	}
+	return "spare"
 }
 
 // loopWords is the tag of a circuit's loop, its own name where the loop has
@@ -321,7 +356,7 @@ func (d *placeDrawing) foot() {
 	d.add(symbol.Dot().At(render.Point{X: x + 2*render.MM, Y: y - 1200})...)
 	d.text(x+5*render.MM, y, fonts.Sans, render.Left, "jumpered here; a line without it passes by", 70*render.MM)
 	x += 76 * render.MM
-	d.add(outline(render.Thin, render.Hollow, rect(x, y-2600, 2600, 2600)))
+	d.add(outline(render.Outline, render.Hollow, rect(x, y-2700, landTick, landTick)))
 	d.text(x+5*render.MM, y, fonts.Sans, render.Left, "landed and proved", 35*render.MM)
 	var on []string
 	if d.from != nil {
@@ -331,49 +366,4 @@ func (d *placeDrawing) foot() {
 		on = append(on, fmt.Sprintf("continued on sheet %d", d.to.No))
 	}
 	d.text(in.Max.X, y, fonts.Bold, render.Right, strings.Join(on, ", "), 90*render.MM)
-}
-
-// placeCautions go before those of the plant.
-var placeCautions = []string{
-	"Prove dead before work: other circuits in here may be live.",
-	"Permits, licensed people and local codes come first.",
-	"Land a screen only where it is drawn landed.",
-}
-
-// notes fills the space beside the title block: the key of marks made by hand,
-// and cautions.
-func (d *placeDrawing) notes(a Area) {
-	half := a.W() / 2
-	pr := d.pl.Plant.Practice
-	for i, n := range []struct {
-		head  string
-		lines []string
-	}{{"Caution", append(placeCautions[:len(placeCautions):len(placeCautions)], pr.Cautions...)}, {"Mark-up key", pr.MarkUp}} {
-		in := rect(a.Min.X+half*render.Len(i), a.Min.Y, half, a.H())
-		in = in.Inset(2 * render.MM)
-		d.text(in.Min.X, in.Min.Y+lettered, fonts.Bold, render.Left, n.head, in.W())
-		in.Min.Y += 5 * render.MM
-		height := lettered
-		var lines []string
-		for _, height = range []render.Len{lettered, heights[0]} {
-			lines = nil
-			for _, s := range n.lines {
-				lines = append(lines, Wrap(fonts.Sans, height, s, in.W())...)
-			}
-			if render.Len(len(lines))*pitch(height) <= in.H() {
-				break
-			}
-		}
-		for k, s := range lines {
-			y := in.Min.Y + pitch(height)*render.Len(k) + height
-			if y > in.Max.Y {
-				d.unfit(n.head + ": " + s)
-				break
-			}
-			t, _ := Put(render.Point{X: in.Min.X, Y: y}, fonts.Sans, height, render.Left, s, in.W())
-			if t != nil {
-				d.add(t)
-			}
-		}
-	}
 }

@@ -62,6 +62,7 @@ const (
 	jumperPitch = 2500 * render.UM
 	mostChannel = 30 * render.MM
 	mostShared  = 60 * render.MM // that a column can ask for
+	mostLoop    = 48 * render.MM // that loops have without need
 	widestNote  = 32 * render.MM
 )
 
@@ -109,7 +110,10 @@ func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][co
 		for i, c := range placeColumns {
 			if !c.shared && (i != loopColumn || side == rightSide) {
 				widths[side][i] = c.width
-				room -= c.width
+				if i == loopColumn {
+					widths[side][i] = max(c.width, min(needs[side][i].natural, mostLoop))
+				}
+				room -= widths[side][i]
 			}
 			if c.shared {
 				sums[side] += int64(needs[side][i].natural)
@@ -183,6 +187,9 @@ func (pl *Plan) needs(v *placeView) (needs [2][columnCount]columnNeed) {
 	tagged := map[*model.Cable]bool{}
 	for _, p := range v.parts {
 		for _, r := range p.rows {
+			if r.in != nil {
+				need(rightSide, loopColumn, fonts.Bold, p.freeWords(r.in))
+			}
 			for side, l := range r.sides {
 				if l == nil {
 					continue
@@ -199,7 +206,7 @@ func (pl *Plan) needs(v *placeView) (needs [2][columnCount]columnNeed) {
 					c := l.c.Core.Cable
 					tagged[c] = true
 					made, _, _ := strings.Cut(cableWords(c), ", ")
-					need(side, tagColumn, fonts.Bold, c.Tag)
+					need(side, tagColumn, fonts.Bold, c.Tag+"  "+safeMark)
 					need(side, tagColumn, fonts.Bold, placeColumns[tagColumn].head)
 					need(side, tagColumn, fonts.Sans, "to "+v.farEnd(c).Tag()+"  888/A8")
 					need(side, tagColumn, fonts.Sans, made+", "+c.Status.String())

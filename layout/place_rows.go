@@ -19,26 +19,30 @@ type partView struct {
 	jumpers []jumper
 	joins   map[*model.Terminal]bool // by a jumper
 	bonded  []*model.Terminal        // to this earth bar, by their feet
+	earths  []string                 // the barriers earthed on this bar
 	lanes   int                      // that the jumpers need side by side
 	number  render.Len               // width that the longest terminal name needs
-	used    int                      // terminals, counting those that only a jumper joins
+	spare   int                      // terminals
+	safe    bool                     // intrinsically safe conductors land on it
 }
 
 // placeRow is one lane of a terminal with what lands on either side, of many
-// spare terminals in a row, or a gap in the strip where a screen or core is cut
-// back beside its pair.
+// spare terminals in a row, a gap in the strip where a screen or core is cut
+// back beside its pair, or the earth of a barrier.
 type placeRow struct {
-	in, out *model.Terminal   // out differs where lanes go through a barrier; nil in a gap
+	in, out *model.Terminal   // out differs where lanes go through a barrier; nil in a gap and for an earth
 	lane    int               // of the terminal, from 0
 	lanes   int               // of the terminal
 	spare   []*model.Terminal // all that the row stands for, in the order of the strip; nil for one
 	sides   [2]*landing
+	earth   bool
 }
 
 // landing is one end of a conductor in the place.
 type landing struct {
 	c        *model.Conductor
 	end, far model.End
+	safe     bool // intrinsically safe
 }
 
 // jumper joins terminals of one part by rows.
@@ -71,10 +75,11 @@ func (pl *Plan) viewPlace(p *model.Place, parts []*model.Part, cables []*model.C
 	cut := map[bundle][]landing{}
 	var free []landing
 	for _, c := range pl.Plant.AtPlace(p) {
-		for _, l := range []landing{{c, c.From, c.To}, {c, c.To, c.From}} {
+		for _, l := range []landing{{c: c, end: c.From, far: c.To}, {c: c, end: c.To, far: c.From}} {
 			if l.end.Terminal != nil || l.end.At != p.Tag || c.Core == nil {
 				continue
 			}
+			l.safe = c.Safe()
 			free = append(free, l)
 			if c.Circuit != nil {
 				b := bundleOf(c.Core)
@@ -83,7 +88,11 @@ func (pl *Plan) viewPlace(p *model.Place, parts []*model.Part, cables []*model.C
 		}
 	}
 	bonded := map[*model.Part][]*model.Terminal{}
+	earths := map[*model.Part][]string{}
 	for _, part := range parts {
+		if b := part.Barrier; b != nil && b.Earth != nil {
+			earths[b.Earth] = append(earths[b.Earth], part.Tag)
+		}
 		for _, t := range part.Terminals {
 			if t.Bond != nil {
 				bonded[t.Bond] = append(bonded[t.Bond], t)
@@ -96,9 +105,7 @@ func (pl *Plan) viewPlace(p *model.Place, parts []*model.Part, cables []*model.C
 			continue
 		}
 		w := viewPart(part, cut, shown)
-		if w.bonded = bonded[part]; len(w.bonded) > 0 {
-			w.used = len(part.Terminals)
-		}
+		w.bonded, w.earths = bonded[part], earths[part]
 		v.parts = append(v.parts, w)
 	}
 	var idle []landing
@@ -124,6 +131,11 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 	}
 	var jumps []*model.Conductor
+	for _, t := range part.Terminals {
+		if t.Spare() {
+			v.spare++
+		}
+	}
 	for i := 0; i < len(part.Terminals); i++ {
 		t := part.Terminals[i]
 		if spare := v.spareFrom(i); len(spare) >= leastFold {
@@ -133,9 +145,6 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 		w := render.Measure(fonts.Mono, t.Name, lettered)*leastNarrow/100 + 2*cellPad
 		v.number = max(v.number, min(w, mostNumber))
-		if len(t.Uses) > 0 || v.joins[t] {
-			v.used++
-		}
 		out := t
 		var sides [2][]landing
 		through := part.Through[t]
@@ -170,6 +179,7 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 			for i, all := range sides {
 				if lane < len(all) {
 					r.sides[i] = &all[lane]
+					v.safe = v.safe || all[lane].safe
 					if core := all[lane].c.Core; core != nil {
 						last[bundleOf(core)] = end
 					}
@@ -186,6 +196,9 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 	}
 	v.addJumpers(at, jumps)
+	if part.Kind.Name == "barrier" {
+		v.rows = append(v.rows, placeRow{lanes: 1, earth: true})
+	}
 	v.tie()
 	return v
 }
@@ -201,7 +214,7 @@ func (v *partView) spareFrom(i int) []*model.Terminal {
 	n := 0
 	for n < len(all) {
 		t := all[n]
-		if len(t.Uses) > 0 || v.joins[t] || t.Fed != nil || v.part.Through[t] != nil || t.Kind != all[0].Kind || t.Fuse != all[0].Fuse {
+		if !t.Spare() || v.joins[t] || t.Fed != nil || v.part.Through[t] != nil || t.Kind != all[0].Kind || t.Fuse != all[0].Fuse {
 			break
 		}
 		n++
@@ -212,9 +225,9 @@ func (v *partView) spareFrom(i int) []*model.Terminal {
 func landingOf(t *model.Terminal, u model.Use) landing {
 	c := u.Conductor
 	if c.From.Terminal == t && (c.To.Terminal != t || c.From.Side == u.Side) {
-		return landing{c, c.From, c.To}
+		return landing{c, c.From, c.To, c.Safe()}
 	}
-	return landing{c, c.To, c.From}
+	return landing{c, c.To, c.From, c.Safe()}
 }
 
 // addCuts puts a gap behind the terminals of each bundle of which a core or
@@ -290,7 +303,7 @@ func (v *partView) tie() {
 	var keys []any
 	for i, r := range v.rows {
 		// The - and S of a triple stay with its +, landed on or not.
-		if i > 0 && r.in != nil && v.part.Strip != nil && (r.in.Role == '-' || r.in.Role == 'S') {
+		if i > 0 && (r.earth || r.in != nil && v.part.Strip != nil && (r.in.Role == '-' || r.in.Role == 'S')) {
 			v.tied[i-1] = true
 		}
 		note := func(key any) {

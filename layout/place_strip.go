@@ -18,11 +18,19 @@ func (d *placeDrawing) plate(st *stretch) {
 	d.add(outline(render.Outline, render.Blank, a))
 	d.fill(a.Inset(cellSide), fonts.MonoBold, largeHeight, render.Middle, st.part.Name())
 	right := Area{render.Point{X: a.Max.X + 2*render.MM, Y: a.Min.Y}, render.Point{X: d.s.Inner.Max.X, Y: a.Max.Y - 2*render.MM}}
-	words := joined(partWords(st.part), st.bondedWords())
-	if _, ok := Fill(right, fonts.Sans, lettered, render.Left, words); !ok && len(st.bonded) > 0 {
-		words = joined(partWords(st.part), fmt.Sprintf("bonded by foot: %d terminals, marked where they are drawn", len(st.bonded)))
+	face := fonts.Sans
+	if len(st.part.Dangers()) > 0 {
+		face = fonts.Bold
+		right.Min.X += signRoom
+		d.add(symbol.Voltage().At(render.Point{X: a.Max.X + cellSide, Y: a.Min.Y - cellSide})...)
 	}
-	d.fill(right, fonts.Sans, lettered, render.Left, words)
+	var words string
+	for _, words = range d.plateWords(st) {
+		if _, ok := Fill(right, face, lettered, render.Left, words); ok {
+			break
+		}
+	}
+	d.fill(right, face, lettered, render.Left, words)
 	from, to := "", ""
 	if st.From > 0 && d.from != nil {
 		from = fmt.Sprintf("%s continued from sheet %d", st.part.Name(), d.from.No)
@@ -36,7 +44,60 @@ func (d *placeDrawing) plate(st *stretch) {
 	left := Area{render.Point{X: d.s.Inner.Min.X, Y: a.Min.Y}, render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
 	d.fill(left, fonts.Bold, lettered, render.Right, from)
 	y := st.y(st.To) - symbol.Lane/2
-	d.fill(rect(d.s.Inner.Min.X, y, d.s.Inner.W(), partGap-cellPad), fonts.Bold, lettered, render.Middle, to)
+	mid := (b.Min.X + b.Max.X) / 2
+	half := min(mid-d.s.Inner.Min.X, d.s.Inner.Max.X-mid)
+	d.fill(rect(mid-half, y, 2*half, partGap), fonts.Bold, lettered, render.Middle, to)
+}
+
+// plateWords is what a part is, what feeds it and what is bonded to it, in full
+// and then shorter and shorter.
+func (d *placeDrawing) plateWords(st *stretch) []string {
+	p := st.part
+	is := partWords(p)
+	for _, s := range p.Dangers() {
+		if s != p && !slices.Contains(p.Feeders(), s) {
+			is = joined(is, s.Supply.Volts+" of "+s.Tag+elsewhere(s, d.place)+" on it")
+		}
+	}
+	if st.safe {
+		is = joined(is, "intrinsically safe"+d.pl.apart())
+	}
+	if n := len(st.earths); n > 8 {
+		is = joined(is, fmt.Sprintf("earths %d barriers", n))
+	} else if n > 0 {
+		is = joined(is, "earths "+strings.Join(st.earths, " "))
+	}
+	bonded, few := st.bondedWords(), ""
+	if bonded != "" {
+		few = fmt.Sprintf("bonded by foot: %d terminals, marked where they are drawn", len(st.bonded))
+	}
+	var full, tags []string
+	for _, s := range p.Feeders() {
+		full = append(full, joined(supplyWords(s, d.place), given(s.Supply.Circuit), "fuse "+given(s.Supply.Fuse)))
+		tags = append(tags, supplyWords(s, d.place))
+	}
+	if len(full) == 0 {
+		return []string{joined(is, bonded), joined(is, few)}
+	}
+	return []string{
+		joined(is, "fed from "+strings.Join(full, " and from "), bonded),
+		joined(is, "fed from "+strings.Join(full, " and from "), few),
+		joined(is, "fed from "+joined(tags...), few),
+		joined(is, fmt.Sprintf("fed from %d supplies", len(tags)), few),
+	}
+}
+
+// supplyWords are a supply and its voltage, and where it stands if not in p.
+func supplyWords(s *model.Part, p *model.Place) string {
+	return s.Tag + " " + s.Supply.Volts + elsewhere(s, p)
+}
+
+// elsewhere is where a part stands if not in p.
+func elsewhere(part *model.Part, p *model.Place) string {
+	if part.Place == nil || part.Place == p {
+		return ""
+	}
+	return " in " + part.Place.Tag
 }
 
 // over lists the jumpers that reach from this stretch into the next.
@@ -115,8 +176,7 @@ func partWords(p *model.Part) string {
 		add("%s", p.Barrier.Model)
 	case p.Supply != nil:
 		add("%s", p.Supply.Volts)
-		add("from %s", p.Supply.Circuit)
-		add("fuse %s", p.Supply.Fuse)
+		words = append(words, "from "+given(p.Supply.Circuit), "fuse "+given(p.Supply.Fuse))
 	case p.Device != nil:
 		add("%s", p.Device.Model)
 		add("%s", p.Device.At)
@@ -201,6 +261,31 @@ func (d *placeDrawing) number(t *model.Terminal, x, top, tall render.Len) {
 	cell := rect(x, top, d.grid.number, tall)
 	d.add(outline(render.Outline, render.Blank, cell))
 	d.text((cell.Min.X+cell.Max.X)/2, top+(symbol.Lane+lettered)/2, fonts.Mono, render.Middle, t.Name, d.grid.number-cellSide)
+}
+
+// barrierEarth draws the wire from a barrier to the bar that its safety hangs on.
+func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
+	g := &d.grid
+	words, far := "earth: "+notGiven, ""
+	if bar := p.Barrier.Earth; bar != nil {
+		words, far = "earth: "+bar.Name(), bar.Tag
+		if ref, ok := d.pl.Ref(d.s.Kind.Name, bar.Terminals[0]); ok {
+			words += "  " + ref.String()
+		}
+	}
+	d.group("earth-"+p.Tag, []render.Datum{{Key: "earth", Value: p.Tag}}, func() {
+		box := rect(g.body.Min.X, y-symbol.Lane/2, g.body.W(), symbol.Lane)
+		d.add(outline(render.Outline, render.Blank, box))
+		d.text((box.Min.X+box.Max.X)/2, y+lettered/2, fonts.Sans, render.Middle, "barrier earth", box.W()-2*cellSide)
+		if far != "" {
+			x := g.edge(rightSide, g.span(rightSide, farColumn).Max)
+			d.add(stroke(statusPen[p.Status], x, y, box.Max.X, y),
+				&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: y}, R: wireEnd, Fill: render.Blank})
+			d.tick(rightSide, y)
+			d.ride(rightSide, farColumn, y, fonts.Sans, far)
+		}
+		d.ride(rightSide, loopColumn, y, fonts.Bold, words)
+	})
 }
 
 // gap draws the rail between two terminals where a core or screen ends beside

@@ -51,7 +51,7 @@ func (pl *Plan) cableTable(v *placeView) *Table {
 	return t
 }
 
-// partTable counts the terminals of a place.
+// partTable counts the terminals of a place. Bars take any number.
 func (v *placeView) partTable() *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Strip, part", Width: 34 * render.MM, Face: fonts.Mono},
@@ -59,17 +59,20 @@ func (v *placeView) partTable() *Table {
 		{Head: "In use", Width: 18 * render.MM, Align: render.Right},
 		{Head: "Spare", Width: 18 * render.MM, Align: render.Right},
 	}}
-	all, used := 0, 0
-	row := func(name string, n, u int) {
-		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: name, Bold: true}, {S: fmt.Sprint(n)}, {S: fmt.Sprint(u)}, {S: fmt.Sprint(n - u)}}})
+	row := func(name string, n, spare int) {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: name, Bold: true}, {S: fmt.Sprint(n)}, {S: fmt.Sprint(n - spare)}, {S: fmt.Sprint(spare)}}})
 	}
+	all, spare := 0, 0
 	for _, p := range v.parts {
+		if p.part.Kind.Name == "earth bar" {
+			continue
+		}
 		n := len(p.part.Terminals)
-		all, used = all+n, used+p.used
-		row(p.part.Name(), n, p.used)
+		all, spare = all+n, spare+p.spare
+		row(p.part.Name(), n, p.spare)
 	}
-	if len(v.parts) > 1 {
-		row("all", all, used)
+	if len(t.Rows) > 1 {
+		row("all", all, spare)
 	}
 	return t
 }
@@ -137,12 +140,7 @@ func (pl *Plan) idleTable(all []landing) *Table {
 		return cmp.Or(rank[a.core.Cable]-rank[b.core.Cable], a.core.Group-b.core.Group)
 	})
 	t := &Table{Columns: []Column{
-		{Head: "Cable", Width: 32 * render.MM, Face: fonts.Mono},
-		{Head: "Not landed", Width: 38 * render.MM},
-		{Head: "Cores", Width: 34 * render.MM},
-		{Head: "Here", Width: 40 * render.MM},
-		{Head: "Far end", Width: 42 * render.MM},
-		{Head: "Seen", Width: 12 * render.MM},
+		{Head: "Cable", Face: fonts.Mono}, {Head: "Not landed"}, {Head: "Cores"}, {Head: "Here"}, {Head: "Far end"}, {Head: "Seen"},
 	}}
 	for _, e := range order {
 		cores := strings.Join(e.colours, " ")
@@ -157,5 +155,19 @@ func (pl *Plan) idleTable(all []landing) *Table {
 			{S: e.core.Cable.Tag, Bold: true}, {S: pl.pairWords(e.core)}, {S: cores}, {S: strings.Join(e.here, ", ")}, {S: strings.Join(e.far, ", ")}, {Kind: Tick},
 		}})
 	}
+	t.fit(18*render.MM, 48*render.MM)
+	t.Columns[len(t.Columns)-1].Width = 12 * render.MM
 	return t
+}
+
+// fit gives every column the width that its words ask for, within bounds.
+func (t *Table) fit(least, most render.Len) {
+	for i := range t.Columns {
+		c := &t.Columns[i]
+		c.Width = least
+		for _, r := range t.Rows {
+			cell := r.Cells[i]
+			c.Width = max(c.Width, min(most, render.Measure(cell.face(*c), cell.S, lettered)+2*cellPad))
+		}
+	}
 }

@@ -401,7 +401,7 @@ func TestSparesAreListed(t *testing.T) {
 	if len(pairs) != 46 {
 		t.Errorf("%d spare pairs are listed, of 46", len(pairs))
 	}
-	for _, w := range []string{"13 to 30", "18 spare", "spare"} { // in a row, and the earth bar
+	for _, w := range []string{"13 to 30", "18 spare"} {
 		if !slices.Contains(words, w) {
 			t.Errorf("no sheet says %q", w)
 		}
@@ -471,6 +471,35 @@ func TestPlacesReferBothWays(t *testing.T) {
 				t.Errorf("no %s sheet shows %T", kind, thing)
 			}
 		}
+	}
+}
+
+// A reference to a cable leads to the middle of its box, not to its first core.
+func TestReferencesLeadToTheBoxOfTheCable(t *testing.T) {
+	p := sample(t, "tern-island")
+	pl := layout.New(p, false, nil)
+	seen := map[string]bool{}
+	i := 0
+	for page := range pl.Pages() {
+		s := pl.Sheets[i]
+		i++
+		if s.Kind.Name != layout.Box {
+			continue
+		}
+		for _, g := range landingGroups(page.Items, "cable") {
+			tag := datum(g, "cable")
+			if !strings.HasPrefix(g.ID, "cable-") || seen[tag] { // the first box of a cable counts
+				continue
+			}
+			seen[tag] = true
+			box := g.Items[0].(*render.Line)
+			if ref, ok := pl.Ref(layout.Box, p.Cable(tag)); !ok || ref.Sheet == s && ref.At.Y != (box.Points[0].Y+box.Points[2].Y)/2 {
+				t.Errorf("%s on %s is referred to at %v, and its box is at %v", tag, s.Name, ref.At, box.Points)
+			}
+		}
+	}
+	if len(seen) == 0 {
+		t.Error("no cable is drawn")
 	}
 }
 

@@ -90,7 +90,7 @@ type Plan struct {
 
 type refKey struct {
 	kind string
-	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place, circuitAt or rungGroup
+	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place, circuitAt, cableAt or rungGroup
 }
 
 // circuitAt is a circuit where it comes to a place.

@@ -153,7 +153,7 @@ func checkSpares(p *Plant, found func(Problem)) {
 			}
 			spare := 0
 			for _, t := range part.Terminals {
-				if !t.landed() {
+				if t.Spare() {
 					spare++
 				}
 			}

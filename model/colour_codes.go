@@ -261,6 +261,20 @@ func (c *Code) Unsure(group, size int) string {
 	return ""
 }
 
+// Standard is the table that the code follows, without how sure of it we are.
+func (c *Code) Standard() string {
+	if i := strings.IndexAny(c.Source, ":;"); i >= 0 {
+		return c.Source[:i]
+	}
+	return c.Source
+}
+
+// Verified tells whether all that is known of the code was found in print more
+// than once, and is no maker's own practice.
+func (c *Code) Verified() bool {
+	return !slices.ContainsFunc([]string{"trade practice", "seen on", "from memory", "pattern"}, func(s string) bool { return strings.Contains(c.Source, s) })
+}
+
 // thermocouple is a code of one kind of pair, positive core first.
 func thermocouple(name, source, pair string, also ...string) *Code {
 	return &Code{Name: name, Source: source, also: also, positive: 1,

@@ -310,6 +310,25 @@ func TestUnsure(t *testing.T) {
 	}
 }
 
+// What a drawing office prints of a code is the table it follows.
+func TestStandardsOfCodes(t *testing.T) {
+	for _, c := range Codes() {
+		for _, s := range []string{"verified", "seen", "memory", "confirmed"} {
+			if c.Standard() == "" || strings.Contains(c.Standard(), s) {
+				t.Errorf("%s follows %q", c.Name, c.Standard())
+			}
+		}
+	}
+	for name, want := range map[string]bool{
+		"25-pair": true, "IEC 60584-3 K": true, "BS 5308-1 screened pairs": true,
+		"IEC 60584-3 T": false, "BS 5308-2": false, "black/white": false, "ICEA E-2": false, "black/red numbered": false,
+	} {
+		if got := findCode(t, name).Verified(); got != want {
+			t.Errorf("%s is verified: %v", name, got)
+		}
+	}
+}
+
 func TestColourRoundTrip(t *testing.T) {
 	checked := 0
 	for _, c := range Codes() {

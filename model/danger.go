@@ -34,24 +34,63 @@ func (s *Supply) Dangerous() bool {
 	return s.AC && s.Value > 50 || s.Value > 120
 }
 
-// DangerousSupplies are the dangerous supplies that stand in a place or feed a
-// terminal in it, in the order of the text.
-func (p *Plant) DangerousSupplies(pl *Place) []*Part {
+// Feeders are the supplies that feed a terminal of a part, by fixed wires and
+// jumpers, in the order of its terminals.
+func (p *Part) Feeders() []*Part {
 	var all []*Part
-	add := func(s *Part) {
-		if s.Supply.Dangerous() && !slices.Contains(all, s) {
-			all = append(all, s)
+	for _, t := range p.Terminals {
+		if t.Fed != nil && !slices.Contains(all, t.Fed.Supply.Part) {
+			all = append(all, t.Fed.Supply.Part)
 		}
 	}
+	return all
+}
+
+// Dangers are the dangerous supplies whose voltage is on a part: itself, those
+// that feed a terminal of it, and those of the circuits that land on it. The
+// protective earth brings none.
+func (p *Part) Dangers() []*Part {
+	if p.Supply != nil {
+		return dangerous(nil, p)
+	}
+	var all []*Part
+	for _, t := range p.Terminals {
+		if t.Fed != nil && t.Fed.Supply.Role != 'E' {
+			all = dangerous(all, t.Fed.Supply.Part)
+		}
+		for _, u := range t.Uses {
+			all = u.Conductor.dangers(all)
+		}
+	}
+	return all
+}
+
+// dangers adds the supply of the circuit of a conductor, if it is dangerous.
+func (w *Conductor) dangers(all []*Part) []*Part {
+	if w.Circuit == nil || w.Role == 'E' || w.Screen {
+		return all
+	}
+	return dangerous(all, w.Circuit.Supply())
+}
+
+func dangerous(all []*Part, s *Part) []*Part {
+	if s == nil || !s.Supply.Dangerous() || slices.Contains(all, s) {
+		return all
+	}
+	return append(all, s)
+}
+
+// DangerousSupplies are the dangerous supplies that stand in a place, feed a
+// terminal in it or a circuit that comes there, in the order of the text.
+func (p *Plant) DangerousSupplies(pl *Place) []*Part {
+	var all []*Part
 	for _, part := range pl.Parts {
-		if part.Supply != nil {
-			add(part)
+		for _, s := range part.Dangers() {
+			all = dangerous(all, s)
 		}
-		for _, t := range part.Terminals {
-			if t.Fed != nil {
-				add(t.Fed.Supply.Part)
-			}
-		}
+	}
+	for _, w := range p.AtPlace(pl) {
+		all = w.dangers(all)
 	}
 	return all
 }

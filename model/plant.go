@@ -336,6 +336,14 @@ func (t *Terminal) Tag() string { return t.Part.Tag + ":" + t.Name }
 // Split tells whether the two sides are two points (fuse, knife, diode between).
 func (t *Terminal) Split() bool { return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode }
 
+// Spare tells whether nothing lands on a terminal, nor on the other where lanes go
+// through its part. It may be fed, jumpered or bonded all the same. Earth bars,
+// which take any number, have no spares.
+func (t *Terminal) Spare() bool {
+	through := t.Part.Through[t]
+	return !t.Bar && len(t.Uses) == 0 && (through == nil || len(through.Uses) == 0)
+}
+
 // TerminalKind is the make of a terminal.
 type TerminalKind uint8
 

@@ -91,7 +91,7 @@ var practiceFields = fields[*Practice]{
 		}
 	}},
 	{"mark-up key", someTexts, "four lines", "printed on every drawing", "", func(r *plantReader, pr *Practice, n node) { pr.MarkUp = r.texts(n, "line of the key") }},
-	{"cautions", someTexts, "", "added to the built-in ones", "", func(r *plantReader, pr *Practice, n node) { pr.Cautions = r.texts(n, "caution") }},
+	{"cautions", someTexts, "", "added to the built-in ones, and to those that follow from what is in a place", "", func(r *plantReader, pr *Practice, n node) { pr.Cautions = r.texts(n, "caution") }},
 }
 
 // placeKindWords are the words for a kind of place in the practice block.

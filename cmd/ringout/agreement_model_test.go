@@ -231,6 +231,9 @@ func landingText(p *model.Plant, w *model.Conductor, here, far model.End) string
 	} else if w.Role == '-' {
 		sign = "−"
 	}
+	if w.Safe() {
+		pair += " IS"
+	}
 	return landingRow(cable, pair, colour, sign, p.Marker(w, here), far.Tag())
 }
 
@@ -260,18 +263,19 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 		}
 	}
 	landed := map[*model.Cable]map[int]bool{}
+	safe, fed := map[string]bool{}, map[string]bool{}
 	for _, part := range parts {
+		if part.Kind.Name == "barrier" {
+			bar, far := "NOT GIVEN", ""
+			if e := part.Barrier.Earth; e != nil {
+				bar, far = e.Name(), e.Tag
+			}
+			shown.add("%s is earthed on %s, %s", part.Tag, bar, far)
+		}
+		bar, spares := part.Kind.Name == "earth bar", 0
 		inside := func(w *model.Conductor) bool { // drawn as a line beside the terminals
 			return w.Kind == model.JumperRun && w.From.Terminal != nil && w.To.Terminal != nil &&
 				w.From.Terminal.Part == part && w.To.Terminal.Part == part
-		}
-		bonded := 0
-		for _, other := range parts {
-			for _, t := range other.Terminals {
-				if t.Bond == part {
-					bonded++
-				}
-			}
 		}
 		var idle []*model.Terminal // in a row, of one kind
 		tell := func(t *model.Terminal) {
@@ -292,6 +296,10 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 		for _, t := range part.Terminals {
 			if n := len(idle); n > 0 && (idle[n-1].Kind != t.Kind || idle[n-1].Fuse != t.Fuse) {
 				tell(nil)
+			}
+			if t.Fed != nil {
+				s := t.Fed.Supply.Part
+				fed[fmt.Sprintf("%s: is fed from %s, %s, %s, %s", part.Tag, s.Tag, s.Supply.Volts, s.Supply.Circuit, s.Supply.Fuse)] = true
 			}
 			through := part.Through[t]
 			spare := ""
@@ -326,6 +334,12 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 						side = model.SystemSide
 					}
 				}
+				if w.Safe() {
+					safe[part.Tag+":"] = true
+					if w.Core != nil {
+						safe[w.Core.Cable.Tag] = true
+					}
+				}
 				here, far := w.From, w.To
 				if w.To.Terminal == t && (w.From.Terminal != t || w.To.Side == u.Side) {
 					here, far = w.To, w.From
@@ -342,7 +356,11 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			for _, w := range p.AtPlace(pl) {
 				jumpered = jumpered || inside(w) && (w.From.Terminal == t || w.To.Terminal == t)
 			}
-			if spare == "" && len(circuits) == 0 && uses == 0 && bonded == 0 && t.Fed == nil && !jumpered && through == nil {
+			bare := !t.Bar && len(t.Uses) == 0 && (through == nil || len(through.Uses) == 0)
+			if bare {
+				spares++
+			}
+			if bare && t.Fed == nil && !jumpered && through == nil {
 				idle = append(idle, t)
 				continue
 			}
@@ -357,14 +375,25 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 				}
 			case spare != "":
 				shown.add("%s is of %s", t.Tag(), spare)
-			case uses > 0 || bonded > 0:
+			case !bare:
 			case t.Fed != nil:
-				shown.add("%s is of fed from %s", t.Tag(), t.Fed.Supply.Tag())
-			case !jumpered:
+				shown.add("%s is of spare, fed from %s", t.Tag(), t.Fed.Supply.Tag())
+			case jumpered:
+				shown.add("%s is of spare, jumpered", t.Tag())
+			default:
 				shown.add("%s is of spare", t.Tag())
 			}
 		}
 		tell(nil)
+		if n := len(part.Terminals); !bar && n > 0 {
+			shown.add("%s: of %d terminals %d in use, %d spare", part.Name(), n, n-spares, spares)
+		}
+	}
+	for tag := range safe {
+		shown.add("intrinsically safe: %s", tag)
+	}
+	for s := range fed {
+		shown.add("%s", s)
 	}
 	idleFacts(p, pl, landed, &shown)
 	return shown

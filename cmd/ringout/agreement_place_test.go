@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"regexp"
 	"slices"
@@ -36,6 +37,7 @@ type placeLeaf struct {
 	cables    map[string][]spot
 	loops     []reference // the loop and sheet that rows refer to
 	fars      []reference // the sheet of the far end that cables refer to
+	earths    []reference // the sheet of the bar that barriers refer to
 }
 
 // reference is a text such as 12/B4 with what it is about.
@@ -61,6 +63,7 @@ type stripName struct {
 	are   string // what is written on those
 	strip string
 	cut   bool // not a terminal: something is cut back here
+	earth bool // not a terminal: the earth of a barrier
 }
 
 // readPlace reads a sheet of a place.
@@ -118,7 +121,15 @@ func (r *placeLeaf) heads(all []phrase) bool {
 			r.foot = min(r.foot, p.base()-1)
 		}
 	}
-	r.text = within(r.words, func(w word) bool { return w.base() > head.base()+2 })
+	on := map[word]bool{} // of the line that says where a strip goes on
+	for _, p := range all {
+		if strings.Contains(p.s, " continued on sheet ") {
+			for _, w := range p.words {
+				on[w] = true
+			}
+		}
+	}
+	r.text = within(r.words, func(w word) bool { return w.base() > head.base()+2 && !on[w] })
 	return true
 }
 
@@ -145,6 +156,11 @@ func (r *placeLeaf) rows(all []phrase) {
 			continue
 		}
 		n := &stripName{word: first, strip: strip}
+		if join(line) == "barrier earth" {
+			n.earth = true
+			names = append(names, n)
+			continue
+		}
 		if len(names) > 0 && names[len(names)-1].to != nil && near(first.base(), names[len(names)-1].base(), 1.5*pitch) {
 			names[len(names)-1].are = join(line)
 			continue
@@ -168,7 +184,7 @@ func (r *placeLeaf) rows(all []phrase) {
 			r.found.add("terminals %s to %s: %s", r.full(n.strip, n.s), r.full(n.strip, n.to.s), n.are)
 			continue
 		}
-		if !n.cut {
+		if !n.cut && !n.earth {
 			tag := r.full(n.strip, n.s)
 			r.found.add("terminal %s", tag)
 			r.terminals[tag] = spot{r.leaf, n.x0, n.x1, n.y0, n.y1}
@@ -215,12 +231,26 @@ func (r *placeLeaf) full(strip, name string) string {
 	return strip + ":" + name
 }
 
-// parts tells which parts go by their place: it is said beside their plates.
+// fedPattern is what is said beside a plate of a supply that feeds the part.
+var fedPattern = regexp.MustCompile(`(?:fed|and) from (\S+) ([^,]+), ([^,]+), fuse ([^,]+?)(?: and from|,|$)`)
+
+// parts tells which parts go by their place, what feeds them and which are
+// intrinsically safe: it is said beside their plates.
 func (r *placeLeaf) parts() {
 	r.bound = map[string]bool{}
 	for _, p := range phrases(r.text) {
-		if strings.HasPrefix(p.s, "terminal strip") || strings.HasPrefix(p.s, "earth bar") {
+		strip := strings.HasPrefix(p.s, "terminal strip")
+		if strip || strings.HasPrefix(p.s, "earth bar") {
 			r.bound[r.plateOf(p.base())] = true
+		}
+		if m := fedPattern.FindStringSubmatch(p.s); m != nil && strip {
+			tag := r.full(r.plateOf(p.base()), "")
+			if fact := fmt.Sprintf("%s is fed from %s, %s, %s, %s", tag, m[1], m[2], m[3], m[4]); (*r.found)[fact] == 0 {
+				r.found.add("%s", fact)
+			}
+		}
+		if strings.Contains(p.s, "intrinsically safe: 50 mm to others") && p.x0 > r.mid {
+			r.safe(r.full(r.plateOf(p.base()), ""))
 		}
 	}
 }
@@ -312,11 +342,18 @@ func (r *placeLeaf) fans(rows []*row, heads []string, at map[string]word, left b
 		})
 		slices.SortFunc(line, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 		f := strings.Fields(join(line))
+		safe := len(f) > 1 && f[len(f)-1] == "IS"
+		if safe {
+			f = f[:len(f)-1]
+		}
 		next := lineBelow(r.text, line, x, edge)
 		starts := len(f) > 1 && f[1] == "to" || len(f) == 1 && len(next) > 0 && next[0].s == "to"
 		first := line[0]
 		if starts {
 			t := &tag{cable: f[0], mid: first.base(), x0: first.x0, x1: line[len(line)-1].x1}
+			if safe {
+				r.safe(f[0])
+			}
 			all = append(all, t)
 			low = first.base()
 			f = f[1:]
@@ -335,7 +372,7 @@ func (r *placeLeaf) fans(rows []*row, heads []string, at map[string]word, left b
 		}
 	}
 	var cores []*row
-	wire := func(w *row) string { return w.side(left)["Pair, core"] }
+	wire := func(w *row) string { return strings.TrimSuffix(w.side(left)["Pair, core"], " IS") }
 	for _, w := range rows {
 		if s := wire(w); s != "" {
 			cores = append(cores, w)
@@ -359,13 +396,20 @@ func (r *placeLeaf) fans(rows []*row, heads []string, at map[string]word, left b
 					w.cabR = t.cable
 				}
 			}
-			r.cables[t.cable] = append(r.cables[t.cable], spot{r.leaf, t.x0, t.x1, cores[i].base - lettering, cores[j].base + lettering})
+			r.cables[t.cable] = append(r.cables[t.cable], spot{r.leaf, t.x0, t.x1, mid - lettering/2, mid + lettering/2})
 			if t.ref != "" {
 				r.fars = append(r.fars, reference{t.cable, t.to, t.ref})
 			}
 			i = j + 1
 			break
 		}
+	}
+}
+
+// safe notes that a cable or part is intrinsically safe, once.
+func (r *placeLeaf) safe(tag string) {
+	if (*r.found)["intrinsically safe: "+tag] == 0 {
+		r.found.add("intrinsically safe: %s", tag)
 	}
 }
 
@@ -393,6 +437,17 @@ func (r *placeLeaf) tell(rows []*row) {
 		n := w.terminal
 		if n == nil {
 			r.found.add("a row beside no terminal: %v %v", w.left, w.right)
+			continue
+		}
+		if n.earth {
+			f := append(strings.Fields(w.right["Loop, its sheet"]), "")
+			if f[2] == "GIVEN" {
+				f[1], f[2] = "NOT GIVEN", ""
+			}
+			r.found.add("%s is earthed on %s, %s", n.strip, f[1], w.right["Far end"])
+			if f[2] != "" {
+				r.earths = append(r.earths, reference{w.right["Far end"] + ":" + f[1], "", f[2]})
+			}
 			continue
 		}
 		for _, left := range []bool{true, false} {
@@ -442,9 +497,33 @@ func (r *placeLeaf) tell(rows []*row) {
 	}
 }
 
-// tables reads the table of what is not landed.
+// counts reads the table of terminals in use and spare, under its heads.
+func (r *placeLeaf) counts(head word) {
+	edge := head.x1 // of the table
+	for _, w := range r.words {
+		if w.s == "Spare" && near(w.base(), head.base(), 0.5) {
+			edge = max(edge, w.x1)
+		}
+	}
+	words := within(r.words, func(w word) bool { return w.base() > head.base()+5 && w.x0 > head.x0-1 && w.x1 < edge+1 })
+	last := head.base()
+	for _, line := range lines(words) {
+		if line[0].x0 > head.x0+1 || line[0].base() > last+30 {
+			continue
+		}
+		last = line[0].base()
+		if len(line) == 4 && line[0].s != "all" {
+			r.found.add("%s: of %s terminals %s in use, %s spare", line[0].s, line[1].s, line[2].s, line[3].s)
+		}
+	}
+}
+
+// tables reads the table of terminals, and that of what is not landed.
 func (r *placeLeaf) tables(all []phrase, from float64) {
 	for _, h := range all {
+		if h.s == "Strip, part" {
+			r.counts(h.word)
+		}
 		if h.s != "Not landed" || h.base() < from {
 			continue
 		}

@@ -254,6 +254,11 @@ func (s *shownBook) referenceDifferences(b *book) (all []string) {
 				bad(r.leaf, ref.at, "loop "+ref.of, "it is not there")
 			}
 		}
+		for _, ref := range r.earths {
+			if at := terminals[ref.of]; at.leaf == nil || !holds(ref.at, at, false) {
+				bad(r.leaf, ref.at, "bar "+ref.of, "it is not there")
+			}
+		}
 		for _, ref := range r.fars {
 			if !slices.ContainsFunc(cables[ref.place+" "+ref.of], func(at spot) bool { return holds(ref.at, at, false) }) {
 				bad(r.leaf, ref.at, "cable "+ref.of+" in "+ref.place, "it is not there")

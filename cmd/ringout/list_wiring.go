@@ -191,7 +191,7 @@ func spareRows(p *model.Plant, row func(...any)) {
 				continue
 			}
 			for _, t := range x.Terminals {
-				if len(t.Uses) == 0 {
+				if t.Spare() {
 					row(t.Tag(), "terminal", "", "", strings.Join(terminalNotes(t), "; "), x.Status.String())
 				}
 			}

@@ -14,15 +14,15 @@ func Screen(lanes int) Symbol {
 	}
 }
 
-// CutBack is the end of a screen that is cut back: the line ends inside an
-// insulating cap.
+// CutBack is the end of a screen or core that is cut back: the line ends inside
+// an insulating sleeve.
 func CutBack() Symbol {
 	return Symbol{
-		Name: "screen cut back", Min: at(0, -10), Max: at(50, 10),
+		Name: "cut back, insulated", Min: at(0, -10), Max: at(55, 10),
 		Ports: []Port{port("west", 0, 0, West)},
 		Items: []render.Item{
-			line(render.Existing, 0, 0, 38, 0),
-			line(render.Outline, 25, -10, 50, -10, 50, 10, 25, 10),
+			line(render.Screen, 0, 0, 40, 0),
+			line(render.Outline, 25, -10, 55, -10, 55, 10, 25, 10, 25, -10),
 		},
 	}
 }

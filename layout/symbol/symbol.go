@@ -65,7 +65,7 @@ func (s Symbol) Port(name string, p render.Point) (render.Point, bool) {
 func Symbols() []Symbol {
 	var all []Symbol
 	for _, family := range [][]Symbol{
-		bubbles(), valves(), primaries(), converters(), contacts(), terminals(), earths(), screens(), supplies(),
+		bubbles(), valves(), primaries(), converters(), contacts(), terminals(), earths(), screens(), supplies(), warnings(),
 	} {
 		all = append(all, family...)
 	}

@@ -1,0 +1,310 @@
+package layout
+
+import (
+	"slices"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// sign is a mark of the drawings with its meaning.
+type sign struct {
+	words string
+	items []render.Item
+}
+
+// signer collects the signs that the loop, box and cabinet diagrams of a plant
+// use.
+type signer struct {
+	pl    *Plan
+	signs []sign
+}
+
+// add takes a sign once; nothing for nil.
+func (g *signer) add(words string, items ...render.Item) {
+	if len(items) > 0 && !g.has(words) {
+		g.signs = append(g.signs, sign{words, items})
+	}
+}
+
+func (g *signer) has(words string) bool {
+	return slices.ContainsFunc(g.signs, func(s sign) bool { return s.words == words })
+}
+
+func (g *signer) symbol(words string, s symbol.Symbol) { g.add(words, s.Items...) }
+
+// signs are those in use, in the order of the drawing: devices and what they
+// meet, terminals, wires.
+func (pl *Plan) signs() []sign {
+	g := &signer{pl: pl}
+	var all []*model.Circuit
+	for _, l := range pl.Plant.Loops {
+		for _, c := range l.Circuits {
+			if !c.Broken && len(c.Path.Stations) > 0 {
+				all = append(all, c)
+			}
+		}
+	}
+	g.bubbles(all)
+	for _, c := range all {
+		g.inside(c)
+	}
+	for _, c := range all {
+		g.process(c)
+	}
+	g.through(all)
+	g.terminals()
+	g.wires(all)
+	return g.signs
+}
+
+// bubbleWords are what the mountings mean.
+var bubbleWords = []struct {
+	mount       symbol.Mount
+	tag, number string
+	words       string
+}{
+	symbol.Field:  {symbol.Field, "FT", "1042", "device in the field"},
+	symbol.Panel:  {symbol.Panel, "FI", "1042", "instrument on a panel"},
+	symbol.Behind: {symbol.Behind, "FY", "1042B", "instrument inside a cabinet"},
+	symbol.Shared: {symbol.Shared, "FIC", "1042", "function of the system"},
+}
+
+func (g *signer) bubbles(all []*model.Circuit) {
+	used := map[symbol.Mount]bool{}
+	for _, c := range all {
+		first := device(c)
+		for _, st := range c.Stations() {
+			p := st.Part
+			through := slices.ContainsFunc(st.Slots, func(s model.Slot) bool { return s.Does == model.Lands && s.In != s.Out })
+			switch {
+			case p.Device == nil || p != first && !through:
+			case p.Place == nil:
+				used[symbol.Field] = true
+			case p != first && p.Place.Kind == model.Cabinet:
+				used[symbol.Behind] = true
+			default:
+				used[symbol.Panel] = true
+			}
+		}
+		used[symbol.Shared] = used[symbol.Shared] || len(c.Loop.Functions) > 0
+	}
+	for _, b := range bubbleWords {
+		if used[b.mount] {
+			s, _ := symbol.Bubble(b.mount, b.tag, b.number)
+			g.symbol(b.words, s)
+		}
+	}
+}
+
+// insideWords are what a device has between its terminals, by the symbol of its
+// kind.
+var insideWords = map[string]string{
+	"contact": "contact, open at rest", "solenoid": "coil: solenoid, converter, positioner", "converter": "coil: solenoid, converter, positioner",
+	"positioner": "coil: solenoid, converter, positioner", "rtd": "resistance thermometer", "thermocouple": "thermocouple",
+	"proximity": "proximity switch",
+}
+
+// inside is what the device of a circuit has between its terminals, as its loop
+// diagram draws it.
+func (g *signer) inside(c *model.Circuit) {
+	p := device(c)
+	if p == nil {
+		return
+	}
+	words := insideWords[p.Kind.Symbol]
+	if p.Kind.Symbol == "contact" && p.Device.ClosedAtRest() {
+		words = "contact, closed at rest"
+	}
+	if words == "" || g.has(words) {
+		return
+	}
+	var items []render.Item
+	d := &loopSheet{pl: g.pl, items: &items}
+	b := &block{leg: whole(c)}
+	for i := range c.Lanes {
+		b.rows = append(b.rows, render.Len(i)*g.pl.pitchOf(c))
+	}
+	d.inside(b, &column{})
+	g.add(words, items...)
+}
+
+// process is how the device of a circuit meets the process.
+func (g *signer) process(c *model.Circuit) {
+	p := device(c)
+	if p == nil || p.Place != nil {
+		return
+	}
+	if v := p.Device.Drives; v != nil {
+		by, words := symbol.Diaphragm, "valve"
+		if v.Kind.Name == "on-off valve" {
+			by, words = symbol.Piston, "on-off valve"
+		}
+		if v.Device.Fail == "locked" {
+			words += " that stays when its energy fails"
+		} else if v.Device.Fail != "" {
+			words += ", fails " + v.Device.Fail
+		}
+		g.symbol(words, symbol.Valve(by, failMarks[v.Device.Fail]))
+		if p.Device.Air != "" {
+			g.symbol("air supply", symbol.AirSupply())
+		}
+		return
+	}
+	switch p.Kind.Symbol {
+	case "solenoid", "indicator":
+	case "contact", "proximity":
+		if p.Device.On == nil {
+			g.symbol("connection to the process", symbol.Tapping())
+		}
+	case "rtd", "thermocouple":
+		g.symbol("thermowell", symbol.Well())
+	default:
+		s := primary(p)
+		words := s.Name
+		if words == symbol.Tapping().Name {
+			words = "connection to the process"
+		}
+		g.symbol(words, s)
+	}
+}
+
+// through is what lanes go through besides instruments.
+func (g *signer) through(all []*model.Circuit) {
+	const half, tall = 3500 * render.UM, 1200 * render.UM
+	box := outline(render.Existing, render.Hollow, rect(-half, -tall, 2*half, 2*tall))
+	for _, c := range all {
+		for _, st := range c.Stations() {
+			switch {
+			case st.Part.Barrier == nil:
+			case st.Part.Kind.Name == "isolator":
+				g.add("isolator, one lane", box, stroke(render.Existing, 0, -tall, 0, tall))
+			default:
+				g.add("barrier, one lane: its resistance", box)
+			}
+		}
+	}
+}
+
+// linkWords are what terminals have between their sides.
+var linkWords = []string{
+	symbol.Through: "terminal", symbol.Fused: "fused terminal", symbol.Knife: "disconnect terminal",
+	symbol.Diode: "terminal with a diode", symbol.Earthed: "terminal on an earth foot",
+}
+
+// terminals are those of the kinds in use, jumpers, and what stands beside a
+// terminal.
+func (g *signer) terminals() {
+	used := map[symbol.Link]bool{}
+	jumpers, danger, inside, safe := false, false, false, false
+	for _, place := range g.pl.Plant.Places {
+		for _, p := range place.Parts {
+			for _, t := range p.Terminals {
+				used[linkOf(t)] = true
+			}
+			jumpers = jumpers || len(p.Jumpers) > 0
+		}
+		danger = danger || len(g.pl.Plant.DangerousSupplies(place)) > 0
+	}
+	for link, words := range linkWords {
+		if used[symbol.Link(link)] {
+			s, _ := symbol.Terminal(symbol.Link(link), "12")
+			g.symbol(words, s)
+		}
+	}
+	if jumpers {
+		g.symbol("jumpered here", symbol.Dot())
+	}
+	for _, w := range g.pl.Plant.Conductors {
+		inside = inside || w.Core == nil && (w.From.Terminal != nil || w.To.Terminal != nil)
+		safe = safe || w.Safe()
+	}
+	g.add("box to tick: landed and proved", outline(render.Outline, render.Blank, rect(-landTick/2, -landTick/2, landTick, landTick)))
+	if inside {
+		g.add("end of a wire inside the place", &render.Circle{Pen: render.Existing, R: wireEnd, Fill: render.Blank})
+	}
+	if safe {
+		t, _ := Put(render.Point{}, fonts.Bold, lettered, render.Middle, safeMark, safeRoom)
+		g.add("intrinsically safe core, wire or cable", t)
+	}
+	if danger {
+		g.symbol("dangerous voltage", symbol.Voltage())
+	}
+}
+
+// wires are what stands round, at and on the wires of circuits.
+func (g *signer) wires(all []*model.Circuit) {
+	var rings [2]*model.Circuit // the first with one
+	cut, earth, fed := false, false, false
+	for _, c := range all {
+		for _, run := range c.Runs() {
+			i := 0
+			if run.Screen != nil {
+				i = 1
+			}
+			if run.Kind == model.CableRun && rings[i] == nil && len(c.Lanes) == 2 {
+				rings[i] = c
+			}
+		}
+		for _, l := range c.Lanes {
+			end := l.End()
+			fed = fed || end != nil && end.Fed != nil && end.Part.Strip != nil
+		}
+		for _, st := range c.Stations() {
+			t := st.Screen.In
+			earth = earth || st.Part.Kind.Name == "barrier" || st.Screen.Does == model.Lands && (t.Bar || t.Bond != nil)
+		}
+	}
+	for _, w := range g.pl.Plant.Conductors {
+		cut = cut || w.Circuit != nil && (w.From.Terminal == nil || w.To.Terminal == nil)
+	}
+	for i, words := range []string{"cable round its cores", "screen round its cores"} {
+		if rings[i] != nil {
+			var items []render.Item
+			run := &model.Run{}
+			if i > 0 {
+				run.Screen = &model.Core{}
+			}
+			(&loopSheet{pl: g.pl, items: &items}).ring(run, 0, 0, g.pl.pitchOf(rings[i]), &block{})
+			g.add(words, items...)
+		}
+	}
+	if cut {
+		var items []render.Item
+		d := &loopSheet{pl: g.pl, items: &items}
+		d.cap(0, 0, false)
+		d.line(render.Screen, 0, 0, 8*render.MM, 0)
+		g.add("cut back, in an insulating sleeve", items...)
+	}
+	if earth {
+		g.symbol("earth, by the name beside it", symbol.Earth())
+	}
+	if fed {
+		g.add("fed from the supply named beside it", stroke(render.Existing, 0, 0, 5*render.MM, 0),
+			&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
+				{X: 5 * render.MM, Y: -800}, {X: 7 * render.MM}, {X: 5 * render.MM, Y: 800}}})
+	}
+	if g.pl.issues != nil {
+		g.add("revision of the cloud beside it", flagAt(render.Point{}, g.pl.issues.newest.Mark)...)
+	}
+}
+
+// pitchOf is how far the lanes of a circuit stand apart on its loop diagram.
+func (pl *Plan) pitchOf(c *model.Circuit) render.Len {
+	for _, s := range pl.Sheets {
+		lp, ok := s.plan.(*loopPlan)
+		if !ok || s.Loop != c.Loop {
+			continue
+		}
+		for _, t := range lp.tiers {
+			for _, b := range t.blocks {
+				if b.circuit == c {
+					return b.pitch
+				}
+			}
+		}
+	}
+	return lanePitch
+}

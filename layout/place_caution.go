@@ -1,0 +1,262 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file finds the cautions of a place and puts them beside the title block
+// of its sheets, with the key of marks made by hand.
+
+// caution is one caution of a place; danger is that of a voltage that can kill.
+type caution struct {
+	words  string
+	danger bool
+}
+
+// placeCautions go for every place.
+var placeCautions = []string{
+	"Prove dead before work: others in here may be live.",
+	"Permits, licensed people, local codes come first.",
+	"Land a screen only where it is drawn landed.",
+}
+
+// cautionsOf are the cautions of a place: what follows from what is in it,
+// the most dangerous first, what goes for every place, and the plant's own.
+func (pl *Plan) cautionsOf(v *placeView) (all []caution) {
+	say := func(words string) { all = append(all, caution{words: words}) }
+	for _, s := range pl.Plant.DangerousSupplies(v.place) {
+		var on []string
+		for _, p := range v.parts {
+			if p.part != s && slices.Contains(p.part.Dangers(), s) {
+				on = append(on, p.part.Name())
+			}
+		}
+		words := s.Supply.Volts + " of " + s.Tag + elsewhere(s, v.place) + " in here"
+		if len(on) > 0 {
+			words += " (" + joined(on...) + ")"
+		}
+		all = append(all, caution{words + ": licensed people only, prove dead.", true})
+	}
+	if hazard, barrier := pl.hazard(v.place); hazard {
+		words := "Hazardous-area wiring in here: permit in force, testers certified for the area."
+		if barrier {
+			words += " A barrier keeps its earth while field cores are on it."
+		}
+		say(words)
+	}
+	var safe, fed []string
+	for _, p := range v.parts {
+		if p.safe {
+			safe = append(safe, p.part.Name())
+		}
+		if s := p.part.Supply; s != nil && !s.Dangerous() {
+			fed = append(fed, p.part.Name())
+		}
+	}
+	if len(safe) > 0 {
+		say("Intrinsically safe (IS): " + joined(safe...) + pl.apart() + ".")
+	}
+	if len(fed) > 0 {
+		say("What feeds " + joined(fed...) + " is not drawn: take it as live mains.")
+	}
+	if loops, ok := pl.service()[v.place]; ok {
+		words := "Holds existing wiring"
+		for i, l := range loops {
+			words += map[bool]string{true: "; in service: ", false: ", "}[i == 0] + l.Tag
+		}
+		say(words + ".")
+	}
+	for _, s := range slices.Concat(placeCautions, pl.Plant.Practice.Cautions) {
+		say(s)
+	}
+	return all
+}
+
+// apart is how far intrinsically safe terminals stay from others.
+func (pl *Plan) apart() string {
+	if d := pl.Plant.Practice.SafeDistance; d > 0 {
+		return ": " + plain(d) + " mm to others"
+	}
+	return ""
+}
+
+// hazard tells whether a place holds wiring of a hazardous area: of an
+// intrinsically safe circuit, or of a device that stands in a zone; and whether
+// a barrier guards some of it.
+func (pl *Plan) hazard(p *model.Place) (hazard, barrier bool) {
+	seen := map[*model.Circuit]bool{nil: true}
+	for _, w := range pl.Plant.AtPlace(p) {
+		if seen[w.Circuit] {
+			continue
+		}
+		seen[w.Circuit] = true
+		hazard = hazard || w.Circuit.Safe()
+		for _, st := range w.Circuit.Stations() {
+			hazard = hazard || st.Part.Device != nil && st.Part.Device.Zone != ""
+			barrier = barrier || st.Part.Kind.Name == "barrier"
+		}
+	}
+	return hazard, barrier
+}
+
+// noteBox is what stands beside the title block of every sheet of a place: as
+// much of the cautions as has room, and the key of marks made by hand.
+type noteBox struct {
+	cautions, key Area
+	lines         []noteLine
+	rest          bool // there are more cautions than these
+}
+
+// noteLine is a line of a caution, so far from the left.
+type noteLine struct {
+	words  string
+	height render.Len
+	in     render.Len
+	danger bool // of a caution with a sign
+	sign   bool // which stands beside this line and the next
+}
+
+const (
+	noteHead  = 5 * render.MM
+	noteInset = 2 * render.MM // of the boxes, and of lines after the first
+	signRoom  = 7 * render.MM
+)
+
+// noteBox shares out the space beside the title block.
+func (pl *Plan) noteBox(a Area, all []caution) noteBox {
+	var b noteBox
+	for _, share := range []int{68, 60, 50} { // per cent for the cautions, as the key allows
+		b.cautions, b.key = a, a
+		b.cautions.Max.X = a.Min.X + a.W()*render.Len(share)/100
+		b.key.Min.X = b.cautions.Max.X
+		b.cautions, b.key = b.cautions.Inset(noteInset), b.key.Inset(noteInset)
+		if render.Len(len(keyLines(pl.Plant.Practice.MarkUp, lettered, b.key.W())))*pitch(lettered) <= b.key.H()-noteHead {
+			break
+		}
+	}
+	room := b.cautions.H() - noteHead
+	for _, height := range []render.Len{lettered, heights[0]} {
+		left := room
+		b.lines, b.rest = nil, false
+		for _, c := range all {
+			lines, tall := c.lines(height, b.cautions.W())
+			if left -= tall; left < 0 {
+				b.rest = true
+				break
+			}
+			b.lines = append(b.lines, lines...)
+		}
+		if !b.rest {
+			return b
+		}
+	}
+	// The last line says where the others are.
+	left := room - pitch(heights[0])
+	b.lines = nil
+	for _, c := range all {
+		lines, tall := c.lines(heights[0], b.cautions.W())
+		if left -= tall; left < 0 {
+			break
+		}
+		b.lines = append(b.lines, lines...)
+	}
+	return b
+}
+
+func keyLines(all []string, height, width render.Len) (lines []string) {
+	for _, s := range all {
+		lines = append(lines, Wrap(fonts.Sans, height, s, width)...)
+	}
+	return lines
+}
+
+// lines breaks a caution into lines, which are so tall. One with a sign, which
+// needs two lines, is never lettered small.
+func (c caution) lines(height, width render.Len) (all []noteLine, tall render.Len) {
+	face, in := fonts.Sans, render.Len(0)
+	if c.danger {
+		face, in, height = fonts.Bold, signRoom, lettered
+	}
+	for i, s := range Wrap(face, height, c.words, (width-noteInset-in)*100/85) {
+		line := noteLine{s, height, in, c.danger, c.danger && i == 0}
+		if i > 0 && !c.danger {
+			line.in += noteInset
+		}
+		all = append(all, line)
+	}
+	if c.danger && len(all) == 1 {
+		all = append(all, noteLine{height: height})
+	}
+	return all, pitch(height) * render.Len(len(all))
+}
+
+// cautionTable lists all cautions of a place that has more than its sheets hold
+// beside their title block; nil for any other.
+func (v *placeView) cautionTable(all []caution, width render.Len) *Table {
+	const most = 8 // lines in a row, so that no row is higher than a sheet
+	if !v.box.rest {
+		return nil
+	}
+	t := &Table{Columns: []Column{{Head: "Cautions of " + v.place.Tag, Width: width}}}
+	for _, c := range all {
+		lines := Wrap(fonts.Bold, lettered, c.words, width-2*cellPad)
+		for part := range slices.Chunk(lines, most) {
+			t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: strings.Join(part, "\n"), Bold: c.danger}}})
+		}
+	}
+	return t
+}
+
+// notes fills the space beside the title block.
+func (d *placeDrawing) notes() {
+	b := &d.box
+	head := func(a Area, s string) {
+		d.text(a.Min.X, a.Min.Y+lettered, fonts.Bold, render.Left, s, a.W())
+	}
+	head(b.cautions, "Caution")
+	y := b.cautions.Min.Y + noteHead
+	for _, l := range b.lines {
+		face := fonts.Sans
+		if l.danger {
+			face = fonts.Bold
+		}
+		if l.sign {
+			s := symbol.Voltage()
+			d.add(s.At(render.Point{X: b.cautions.Min.X, Y: y + (2*pitch(l.height)-s.Max.Y)/2 - cellSide})...)
+		}
+		d.note(b.cautions, l.in, y, face, l.height, l.words)
+		y += pitch(l.height)
+	}
+	if b.rest {
+		d.note(b.cautions, 0, y, fonts.Bold, heights[0], fmt.Sprintf("More cautions: sheet %d", d.more.No))
+	}
+	head(b.key, "Mark-up key")
+	height := lettered
+	lines := keyLines(d.pl.Plant.Practice.MarkUp, height, b.key.W())
+	if pitch(height)*render.Len(len(lines)) > b.key.H()-noteHead {
+		height = heights[0]
+		lines = keyLines(d.pl.Plant.Practice.MarkUp, height, b.key.W())
+	}
+	for i, s := range lines {
+		y := b.key.Min.Y + noteHead + pitch(height)*render.Len(i)
+		if y+pitch(height) > b.key.Max.Y {
+			d.unfit("mark-up key: " + s) // the legend has it whole
+			break
+		}
+		d.note(b.key, 0, y, fonts.Sans, height, s)
+	}
+}
+
+// note sets a line of the boxes with its top at y.
+func (d *placeDrawing) note(a Area, in, y render.Len, face fonts.Face, height render.Len, s string) {
+	if t, _ := Put(render.Point{X: a.Min.X + in, Y: y + height}, face, height, render.Left, s, a.W()-in); t != nil {
+		d.add(t)
+	}
+}
