@@ -191,7 +191,7 @@ func (s *labelSheet) label(l model.Label, cell Area, code bool) (items []render.
 		// It helps to find the place; what the label has to say is above.
 		for _, words := range footWords(l) {
 			if oneLine(fonts.Sans, heights[0], words, foot.W()) {
-				set, _ := setLines(foot, fonts.Sans, heights[0], render.Middle, []string{words}, foot.Max.Y-heights[0]/4)
+				set, _ := setLines(foot, fonts.Sans, heights[0], render.Middle, []string{words}, foot.Max.Y-heights[0]/4, 0)
 				items = append(items, set...)
 				break
 			}
@@ -221,7 +221,7 @@ func fitLabel(a Area, text string) ([]render.Item, bool) {
 			if tall > a.H() || slices.ContainsFunc(lines, func(s string) bool { return !fits(s) }) {
 				continue
 			}
-			return setLines(a, fonts.MonoBold, h, render.Middle, lines, a.Min.Y+(a.H()-tall)/2+h)
+			return setLines(a, fonts.MonoBold, h, render.Middle, lines, a.Min.Y+(a.H()-tall)/2+h, pitch(h))
 		}
 	}
 	return nil, false

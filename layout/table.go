@@ -183,7 +183,7 @@ func (t *Table) Draw(at render.Point, s Span) (items []render.Item, unfit []stri
 		h := t.groupHeight(name)
 		lines := t.groupLines(name)
 		in := rect(whole.Min.X+cellPad, y, whole.W()-2*cellPad, h)
-		marks, ok := setLines(in, fonts.Bold, lettered, render.Left, lines, y+(h-linesHeight(len(lines)))/2+lettered)
+		marks, ok := setLines(in, fonts.Bold, lettered, render.Left, lines, y+(h-linesHeight(lines))/2+lettered, pitchOf(lines, lettered))
 		fit(name, ok)
 		items = append(items, marks...)
 		rules = append(rules, stroke(render.Outline, whole.Min.X, y, whole.Max.X, y))
@@ -302,7 +302,7 @@ func (t *Table) groupLines(name string) []string {
 }
 
 func (t *Table) groupHeight(name string) render.Len {
-	return groupRow + linesHeight(len(t.groupLines(name))) - lettered
+	return groupRow + linesHeight(t.groupLines(name)) - lettered
 }
 
 func (t *Table) headHeight() render.Len {
@@ -317,7 +317,7 @@ func (t *Table) headHeight() render.Len {
 			}
 		}
 		if !c.Turned {
-			h = max(h, linesHeight(len(c.headLines()))+2*headPad)
+			h = max(h, linesHeight(c.headLines())+2*headPad)
 		}
 	}
 	return h
@@ -334,14 +334,14 @@ func (c Column) drawHead(a Area) ([]render.Item, bool) {
 	if !c.Turned {
 		lines := c.headLines()
 		in := Area{render.Point{X: a.Min.X + headPad, Y: a.Min.Y}, render.Point{X: a.Max.X - headPad, Y: a.Max.Y}}
-		return setLines(in, fonts.Bold, lettered, c.Align, lines, a.Max.Y-headPad-linesHeight(len(lines))+lettered)
+		return setLines(in, fonts.Bold, lettered, c.Align, lines, a.Max.Y-headPad-linesHeight(lines)+lettered, pitchOf(lines, lettered))
 	}
 	lines := strings.Split(c.Head, "\n")
-	x := (a.Min.X+a.Max.X-linesHeight(len(lines)))/2 + lettered
+	x := (a.Min.X+a.Max.X-linesHeight(lines))/2 + lettered
 	var items []render.Item
-	ok := linesHeight(len(lines)) <= a.W()
+	ok := linesHeight(lines) <= a.W()
 	for i, s := range lines {
-		at := render.Point{X: x + render.Len(i)*pitch(lettered), Y: a.Max.Y - headPad}
+		at := render.Point{X: x + render.Len(i)*pitchOf(lines, lettered), Y: a.Max.Y - headPad}
 		if text, fits := Put(at, fonts.Bold, lettered, render.Left, s, a.H()-2*headPad); text != nil {
 			text.Turned = true
 			items = append(items, text)
@@ -351,8 +351,10 @@ func (c Column) drawHead(a Area) ([]render.Item, bool) {
 	return items, ok
 }
 
-// linesHeight is the height of n lines of table lettering.
-func linesHeight(n int) render.Len { return lettered + render.Len(n-1)*pitch(lettered) }
+// linesHeight is the height of lines of table lettering.
+func linesHeight(lines []string) render.Len {
+	return lettered + render.Len(len(lines)-1)*pitchOf(lines, lettered)
+}
 
 // rowHeight grows with the tallest cell.
 func (t *Table) rowHeight(i int) render.Len {
@@ -371,7 +373,7 @@ func (t *Table) rowHeight(i int) render.Len {
 		if j < len(t.Columns) && cell.Kind != Tick {
 			c := t.Columns[j]
 			c.Width = t.cellWidth(row, j)
-			h = max(h, linesHeight(len(cell.lines(c)))+printRow-lettered)
+			h = max(h, linesHeight(cell.lines(c))+printRow-lettered)
 		}
 	}
 	return h + row.more
@@ -423,8 +425,8 @@ func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
 		return nil, true
 	}
 	lines := c.lines(col)
-	first := a.Min.Y + (a.H()-linesHeight(len(lines)))/2 + lettered
-	return setLines(in, c.face(col), lettered, col.Align, lines, first)
+	first := a.Min.Y + (a.H()-linesHeight(lines))/2 + lettered
+	return setLines(in, c.face(col), lettered, col.Align, lines, first, pitchOf(lines, lettered))
 }
 
 // drawTicks draws one box in the middle, or a box and its label in equal

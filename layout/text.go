@@ -4,6 +4,7 @@ import (
 	"iter"
 	"slices"
 	"strings"
+	"unicode"
 
 	"ringout/fonts"
 	"ringout/render"
@@ -124,6 +125,17 @@ func breakWord(word string, fits func(string) bool) (head, tail string) {
 // type B for lettering without accents).
 func pitch(height render.Len) render.Len { return height * 3 / 2 }
 
+// pitchOf is the distance of the baselines of these lines: a capital with an
+// accent reaches up to what hangs from the line above. The ratio is that of ISO
+// 3098 type B for lettering with accents, from memory.
+func pitchOf(lines []string, height render.Len) render.Len {
+	accented := func(r rune) bool { return r >= 'À' && unicode.Is(unicode.Latin, r) && unicode.IsUpper(r) }
+	if slices.ContainsFunc(lines, func(s string) bool { return strings.ContainsFunc(s, accented) }) {
+		return height * 19 / 10
+	}
+	return pitch(height)
+}
+
 // Fill sets s into an area, in the middle of its height: on one line if it
 // fits there narrowed, else wrapped onto as many lines as the area holds, else
 // smaller. False if it is too long even so; it is then set as Put does.
@@ -132,13 +144,13 @@ func Fill(a Area, face fonts.Face, height render.Len, align render.Align, s stri
 		return nil, true
 	}
 	if oneLine(face, height, s, a.W()) {
-		return setLines(a, face, height, align, []string{s}, a.Min.Y+(a.H()+height)/2)
+		return setLines(a, face, height, align, []string{s}, a.Min.Y+(a.H()+height)/2, 0)
 	}
 	for h := range smaller(height) {
 		// Lines are broken at 85 per cent, so that no line needs much pressing.
 		lines := Wrap(face, h, s, a.W()*100/85)
-		if tall := render.Len(len(lines)-1)*pitch(h) + h; tall <= a.H() {
-			return setLines(a, face, h, align, lines, a.Min.Y+(a.H()-tall)/2+h)
+		if tall := render.Len(len(lines)-1)*pitchOf(lines, h) + h; tall <= a.H() {
+			return setLines(a, face, h, align, lines, a.Min.Y+(a.H()-tall)/2+h, pitchOf(lines, h))
 		}
 	}
 	lines := Wrap(face, heights[0], s, a.W()*100/leastNarrow)
@@ -148,7 +160,7 @@ func Fill(a Area, face fonts.Face, height render.Len, align render.Align, s stri
 		lines = append(lines[:room-1:room-1], strings.Join(lines[room-1:], " "))
 	}
 	tall := render.Len(len(lines)-1)*pitch(heights[0]) + heights[0]
-	items, ok := setLines(a, face, heights[0], align, lines, a.Min.Y+(a.H()-tall)/2+heights[0])
+	items, ok := setLines(a, face, heights[0], align, lines, a.Min.Y+(a.H()-tall)/2+heights[0], pitch(heights[0]))
 	return items, ok && fits
 }
 
@@ -158,11 +170,12 @@ func oneLine(face fonts.Face, height render.Len, s string, width render.Len) boo
 	return ok && !strings.Contains(s, "\n")
 }
 
-// setLines sets lines one below the other, the first on the baseline y.
-func setLines(a Area, face fonts.Face, height render.Len, align render.Align, lines []string, y render.Len) (items []render.Item, ok bool) {
+// setLines sets lines one below the other, the first on the baseline y and the
+// others so far apart.
+func setLines(a Area, face fonts.Face, height render.Len, align render.Align, lines []string, y, apart render.Len) (items []render.Item, ok bool) {
 	ok = true
 	for i, s := range lines {
-		at := render.Point{X: alignedX(a, align), Y: y + render.Len(i)*pitch(height)}
+		at := render.Point{X: alignedX(a, align), Y: y + render.Len(i)*apart}
 		t, fits := Put(at, face, height, align, s, a.W())
 		if t != nil {
 			items = append(items, t)

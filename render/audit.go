@@ -8,18 +8,20 @@ import (
 
 // Kinds of Finding. The words are stable.
 const (
-	TextOverText      = "text-over-text"      // two texts share ink
-	StrokeThroughText = "stroke-through-text" // a line, circle or curve, or black, runs through a text
-	HiddenText        = "hidden-text"         // a fill drawn later lies on a text
-	OutsideFrame      = "outside-frame"       // a mark leaves the drawing frame
-	SmallText         = "small-text"          // capitals lower than 1.8 mm
-	ThinPen           = "thin-pen"            // a pen thinner than 0.18 mm
-	RepeatedID        = "repeated-id"         // two groups of one id
-	SlantedConductor  = "slanted-conductor"   // a conductor neither level nor upright
-	SharedRun         = "shared-run"          // two conductors on one stretch of line
-	CrossedConductors = "crossed-conductors"  // a level conductor crosses an upright one
-	LooseEnd          = "loose-end"           // a conductor ends on nothing: no terminal, cap, dot or cable
-	TerminalsOverlap  = "terminals-overlap"   // two terminals lie partly on each other
+	TextOverText      = "text-over-text"       // two texts share ink
+	StrokeThroughText = "stroke-through-text"  // a line, circle or curve, or black, runs through a text
+	HiddenText        = "hidden-text"          // a fill drawn later lies on a text
+	OutsideFrame      = "outside-frame"        // a mark leaves the drawing frame
+	SmallText         = "small-text"           // capitals lower than 1.8 mm
+	ThinPen           = "thin-pen"             // a pen thinner than 0.18 mm
+	RepeatedID        = "repeated-id"          // two groups of one id
+	SlantedConductor  = "slanted-conductor"    // a conductor neither level nor upright
+	SharedRun         = "shared-run"           // two conductors on one stretch of line
+	CrossedConductors = "crossed-conductors"   // a level conductor crosses an upright one
+	LooseEnd          = "loose-end"            // a conductor ends on nothing: no terminal, cap, dot or cable
+	TerminalsOverlap  = "terminals-overlap"    // two terminals lie partly on each other
+	TextLeavesPart    = "text-leaves-part"     // a text is not wholly within the outline it was put in
+	MarkInForeignPart = "mark-in-foreign-part" // a text or conductor in the outline of a part it is not of
 )
 
 // Limits of lettering and lines: ISO 3098 and ISO 128 steps that survive a copy
@@ -43,20 +45,28 @@ type Finding struct {
 // Datum of the key "conductor" belong to the conductor that the value names;
 // its open lines must be level or upright, those of pen Thin (ticks, leaders)
 // excepted, and each of their ends touches another mark. Marks in a Group with a
-// Datum of the key "terminal" belong to that terminal. The cost grows with the number of marks, not with its square.
+// Datum of the key "terminal" belong to that terminal; of "cable", "device" or
+// "function", to that part. A text whose middle lies in a rectangle or circle lies
+// wholly in the smallest such, and that is of its own part or of none; words in a
+// Group with a Datum "revision" stand anywhere. The words of a terminal or cable
+// drawn with a box stand in it. A conductor lies in no rectangle of pen Outline: only
+// of a part that a Datum "from" or "to" says it ends on (the part, a colon, a name),
+// and in terminals only the upright of a jumper, which has a Datum "jumper" or ends
+// on that part. The cost grows with the number of marks, not with its square.
 func Audit(p *Page, least, most Point) []Finding {
 	return audit(p, least, most, Pens[:])
 }
 
 func audit(p *Page, least, most Point, pens []Style) []Finding {
-	a := auditor{pens: pens, least: least, most: most, ids: map[string]bool{}, caps: map[string][]box{}, thin: map[Pen]bool{}}
-	a.collect(p.Items, "")
+	a := auditor{pens: pens, least: least, most: most, ids: map[string]bool{}, caps: map[string][]box{}, thin: map[Pen]bool{}, boxed: map[*part]bool{}}
+	a.collect(p.Items, nil)
 	g := newGrid(p.W, p.H)
 	a.lettering(g)
 	a.sharedRuns()
 	a.crossings()
 	a.looseEnds(g)
 	a.terminalsApart(g)
+	a.insideParts(g)
 	slices.SortStableFunc(a.findings, func(x, y Finding) int {
 		return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.At.Y, y.At.Y), cmp.Compare(x.At.X, y.At.X))
 	})
@@ -77,6 +87,8 @@ type auditor struct {
 	ends        []end
 	caps        map[string][]box // of the ends of each conductor: outlines
 	terminals   []terminal
+	closed      []closed
+	boxed       map[*part]bool // parts that have a box for their words
 	findings    []Finding
 }
 
@@ -86,13 +98,15 @@ type run struct {
 	on        Len // the coordinate that stays
 	from, to  Len // the one that changes
 	conductor string
+	of        *part
 }
 
 func (a *auditor) find(kind string, at Point, format string, args ...any) {
 	a.findings = append(a.findings, Finding{kind, fmt.Sprintf(format, args...), at})
 }
 
-func (a *auditor) collect(items []Item, conductor string) {
+func (a *auditor) collect(items []Item, of *part) {
+	conductor := of.conductor()
 	for _, item := range items {
 		a.order++
 		switch m := item.(type) {
@@ -103,8 +117,11 @@ func (a *auditor) collect(items []Item, conductor string) {
 			a.inside(boxOf(m.Points), "line")
 			a.pen(m.Pen, m.Points[0])
 			a.line(m)
+			if m.Closed && rectangle(m.Points) {
+				a.closing(boxOf(m.Points), 0, m.Pen, of)
+			}
 			if conductor != "" && !m.Closed && m.Pen != Thin {
-				a.conductor(m, conductor)
+				a.conductor(m, conductor, of)
 			}
 		case *Circle:
 			b := box{Point{m.Centre.X - m.R, m.Centre.Y - m.R}, Point{m.Centre.X + m.R, m.Centre.Y + m.R}}
@@ -113,6 +130,7 @@ func (a *auditor) collect(items []Item, conductor string) {
 			if m.Pen != None || m.Fill == Solid {
 				a.strokes = append(a.strokes, stroke{box: b, half: a.pens[m.Pen].Width / 2, r: m.R, order: a.order})
 			}
+			a.closing(b, m.R, m.Pen, of)
 			if m.Fill != Hollow {
 				a.fills = append(a.fills, filled{box: b, r: m.R, fill: m.Fill, order: a.order})
 			}
@@ -127,7 +145,7 @@ func (a *auditor) collect(items []Item, conductor string) {
 			if m.S == "" {
 				continue
 			}
-			t := inked{Text: m, order: a.order}
+			t := inked{Text: m, order: a.order, of: of}
 			t.least, t.most = Box(m)
 			a.inside(t.box, fmt.Sprintf("text %q", m.S))
 			if m.Height < leastHeight {
@@ -143,12 +161,7 @@ func (a *auditor) collect(items []Item, conductor string) {
 				a.find(RepeatedID, firstPlace(m.Items), "group id %q is used before", m.ID)
 			}
 			a.ids[m.ID] = true
-			inner := conductor
-			for _, d := range m.Data {
-				if d.Key == "conductor" {
-					inner = d.Value
-				}
-			}
+			inner := of.inner(m)
 			first := len(a.strokes)
 			a.collect(m.Items, inner)
 			for _, d := range m.Data {
@@ -197,7 +210,7 @@ func (a *auditor) path(points []Point, half Len) {
 	}
 }
 
-func (a *auditor) conductor(m *Line, name string) {
+func (a *auditor) conductor(m *Line, name string, of *part) {
 	if m.Pen == Outline {
 		a.caps[name] = append(a.caps[name], boxOf(m.Points))
 	} else if n := len(m.Points); n > 1 {
@@ -207,9 +220,9 @@ func (a *auditor) conductor(m *Line, name string) {
 		from, to := m.Points[i-1], m.Points[i]
 		switch {
 		case from.Y == to.Y:
-			a.runs = append(a.runs, run{false, from.Y, min(from.X, to.X), max(from.X, to.X), name})
+			a.runs = append(a.runs, run{false, from.Y, min(from.X, to.X), max(from.X, to.X), name, of})
 		case from.X == to.X:
-			a.runs = append(a.runs, run{true, from.X, min(from.Y, to.Y), max(from.Y, to.Y), name})
+			a.runs = append(a.runs, run{true, from.X, min(from.Y, to.Y), max(from.Y, to.Y), name, of})
 		default:
 			a.find(SlantedConductor, from, "conductor %q runs from %v to %v", name, from, to)
 		}

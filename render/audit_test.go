@@ -90,7 +90,7 @@ func TestAudit(t *testing.T) {
 		{"blank before the line", StrokeThroughText, []Item{outline(None, Blank, 49500, 47*MM, 10*MM, 4*MM), line(New, 12*MM, 49*MM, 200*MM, 49*MM), label("1234", 50*MM, 50*MM)}},
 		{"blank too small", StrokeThroughText, []Item{line(New, 12*MM, 49*MM, 200*MM, 49*MM), outline(None, Blank, 49500, 47*MM, 5*MM, 4*MM), label("1234", 50*MM, 50*MM)}},
 		{"in a bubble", "", []Item{line(New, 12*MM, 49*MM, 200*MM, 49*MM), &Circle{Outline, Point{54 * MM, 49 * MM}, 6 * MM, Blank}, label("1234", 50*MM, 50*MM)}},
-		{"on a circle", StrokeThroughText, []Item{&Circle{Outline, Point{54 * MM, 49 * MM}, 2 * MM, Hollow}, label("1234", 50*MM, 50*MM)}},
+		{"on a circle", StrokeThroughText + " " + TextLeavesPart, []Item{&Circle{Outline, Point{54 * MM, 49 * MM}, 2 * MM, Hollow}, label("1234", 50*MM, 50*MM)}},
 		{"on a dot", StrokeThroughText, []Item{&Circle{None, Point{54 * MM, 49 * MM}, 1 * MM, Solid}, label("1234", 50*MM, 50*MM)}},
 		{"on a black disc", StrokeThroughText, []Item{&Circle{None, Point{54 * MM, 49 * MM}, 10 * MM, Solid}, label("1234", 50*MM, 50*MM)}},
 		{"on a curve", StrokeThroughText, []Item{&Curve{Thin, [4]Point{{45 * MM, 40 * MM}, {50 * MM, 55 * MM}, {55 * MM, 45 * MM}, {70 * MM, 60 * MM}}}, label("1234", 50*MM, 50*MM)}},
@@ -133,6 +133,65 @@ func TestAudit(t *testing.T) {
 			conductor("2", line(New, 50*MM, 20*MM, 80*MM, 20*MM))}},
 		{"second reach remembered", SharedRun + " " + SharedRun, []Item{conductor("1", line(New, 20*MM, 20*MM, 90*MM, 20*MM)), conductor("2", line(New, 25*MM, 20*MM, 60*MM, 20*MM)),
 			conductor("1", line(New, 50*MM, 20*MM, 70*MM, 20*MM))}},
+	} {
+		p := &Page{Head: Head{Name: "A", W: 420 * MM, H: 297 * MM}, Items: c.items}
+		findings := Audit(p, Point{10 * MM, 10 * MM}, Point{410 * MM, 287 * MM})
+		if got := kinds(findings); got != c.want {
+			t.Errorf("%s: %q, want %q: %v", c.name, got, c.want, findings)
+		}
+	}
+}
+
+// A terminal of 12 by 5 mm with its top left corner at 48,46 mm holds "1234" at
+// 50,50 mm.
+func TestAuditParts(t *testing.T) {
+	part := func(key, name string, items ...Item) *Group {
+		return &Group{ID: fmt.Sprintf("%s-%s-%p", key, name, items[0]), Data: []Datum{{key, name}}, Items: items}
+	}
+	edge := func() *Line { return outline(Outline, Hollow, 48*MM, 46*MM, 12*MM, 5*MM) }
+	words := func() *Text { return label("1234", 50*MM, 50*MM) }
+	// wire is a conductor that lies on dots, which end it anywhere.
+	wire := func(x0, y0, x1, y1 Len, data ...Datum) *Group {
+		dot := func(x, y Len) Item { return &Circle{Pen: None, Centre: Point{x, y}, R: 800, Fill: Solid} }
+		g := conductor("w", line(New, x0, y0, x1, y1), dot(x0, y0), dot(x1, y1))
+		g.Data = append(g.Data, data...)
+		return g
+	}
+	level := func(data ...Datum) *Group { return wire(40*MM, 48*MM, 70*MM, 48*MM, data...) }
+	upright := func(data ...Datum) *Group { return wire(54*MM, 40*MM, 54*MM, 60*MM, data...) }
+	for _, c := range []struct {
+		name, want string
+		items      []Item
+	}{
+		{"in its terminal", "", []Item{part("terminal", "X1:7", edge(), words())}},
+		{"in a box of no part", "", []Item{edge(), part("conductor", "w", words())}},
+		{"sticks out", StrokeThroughText + " " + TextLeavesPart, []Item{outline(Outline, Hollow, 48*MM, 46*MM, 9*MM, 5*MM), words()}},
+		{"sticks out over a blank", TextLeavesPart, []Item{outline(Outline, Hollow, 48*MM, 46*MM, 9*MM, 5*MM), outline(None, Blank, 49*MM, 47*MM, 12*MM, 3500), words()}},
+		{"out of a bubble over a blank", TextLeavesPart, []Item{&Circle{Outline, Point{54 * MM, 49 * MM}, 4 * MM, Hollow}, outline(None, Blank, 49*MM, 47*MM, 12*MM, 3500), words()}},
+		{"in a small box in a large one", "", []Item{edge(), outline(Outline, Hollow, 20*MM, 20*MM, 90*MM, 90*MM), words()}},
+		{"breaks the wall of a place", "", []Item{outline(Boundary, Hollow, 48*MM, 46*MM, 9*MM, 5*MM), outline(None, Blank, 49*MM, 47*MM, 12*MM, 3500), words()}},
+		{"beside its terminal", TextLeavesPart, []Item{part("terminal", "X1:7", edge(), label("1234", 61*MM, 50*MM))}},
+		{"beside the tag of its cable", TextLeavesPart, []Item{part("cable", "W-21", edge(), label("1234", 61*MM, 50*MM))}},
+		{"beside its valve", "", []Item{part("device", "FV-1", edge(), label("1234", 61*MM, 50*MM))}},
+		{"in the next terminal", TextLeavesPart, []Item{part("terminal", "X1:7", edge()), part("terminal", "X1:8", outline(Outline, Hollow, 48*MM, 51*MM, 12*MM, 5*MM), words())}},
+		{"of a conductor in a terminal", MarkInForeignPart, []Item{part("terminal", "X1:7", edge()), part("conductor", "w", words())}},
+		{"of no part in a terminal", MarkInForeignPart, []Item{part("terminal", "X1:7", edge()), words()}},
+		{"of no part in a device", MarkInForeignPart, []Item{part("device", "FT-1", edge()), words()}},
+		{"of a terminal in its device", "", []Item{part("device", "FT-1", edge()), part("terminal", "FT-1:earth", words())}},
+		{"of a terminal in another device", MarkInForeignPart, []Item{part("device", "FT-2", edge()), part("terminal", "FT-1:earth", words())}},
+		{"of a revision in a device", "", []Item{part("device", "FT-1", edge()), part("revision", "B", words())}},
+		{"of a part in a part", "", []Item{part("device", "FT-1", edge(), part("function", "F", words()))}},
+		{"level through a terminal", MarkInForeignPart, []Item{part("terminal", "X1:7", edge()), level(Datum{"from", "X1:7"}, Datum{"jumper", "7"})}},
+		{"into a terminal", MarkInForeignPart, []Item{part("terminal", "X1:7", edge()), wire(40*MM, 48*MM, 50*MM, 48*MM, Datum{"to", "X1:7"})}},
+		{"to the edge of a terminal", "", []Item{part("terminal", "X1:7", edge()), wire(40*MM, 48*MM, 48*MM, 48*MM, Datum{"to", "X1:7"})}},
+		{"upright through a terminal", MarkInForeignPart, []Item{part("terminal", "X1:7", edge()), upright(Datum{"from", "X2:7"})}},
+		{"a jumper past a terminal", "", []Item{part("terminal", "X1:7", edge()), upright(Datum{"from", "X1:2"}, Datum{"to", "X1:9"})}},
+		{"a jumper that names what it joins", "", []Item{part("terminal", "X1:7", edge()), upright(Datum{"jumper", "2 9"})}},
+		{"through a card", MarkInForeignPart, []Item{edge(), level(Datum{"from", "AI-1:1"})}},
+		{"along the edge of a card", "", []Item{edge(), wire(40*MM, 46*MM, 70*MM, 46*MM)}},
+		{"through the wall of a place", "", []Item{outline(Boundary, Hollow, 48*MM, 46*MM, 12*MM, 5*MM), level()}},
+		{"to the earth of its device", "", []Item{part("device", "FT-1", edge()), wire(40*MM, 48*MM, 54*MM, 48*MM, Datum{"from", "FT-1:earth"})}},
+		{"into another device", MarkInForeignPart, []Item{part("device", "FT-2", edge()), wire(40*MM, 48*MM, 54*MM, 48*MM, Datum{"from", "FT-1:earth"})}},
 	} {
 		p := &Page{Head: Head{Name: "A", W: 420 * MM, H: 297 * MM}, Items: c.items}
 		findings := Audit(p, Point{10 * MM, 10 * MM}, Point{410 * MM, 287 * MM})
@@ -278,7 +337,8 @@ func crowd(n int) *Page {
 	p := &Page{Head: Head{W: Len(cols) * 12 * MM, H: Len(cols) * 6 * MM}}
 	for i := range n {
 		x, y := Len(i%cols)*12*MM, Len(i/cols)*6*MM
-		p.Items = append(p.Items, label("1234", x+MM, y+4*MM), conductor(fmt.Sprint(i), line(New, x+MM, y+5*MM, x+11*MM, y+5*MM)))
+		p.Items = append(p.Items, label("1234", x+MM, y+4*MM), conductor(fmt.Sprint(i), line(New, x+MM, y+5*MM, x+11*MM, y+5*MM)),
+			outline(Thin, Hollow, x, y, 12*MM, 6*MM))
 	}
 	return p
 }

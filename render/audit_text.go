@@ -28,18 +28,24 @@ type inked struct {
 	*Text
 	box
 	order int
+	of    *part
 }
 
-// core is the box of the capitals less a tenth of their height all around, so
-// that an underline or a frame that only comes close does not count.
-func (t *inked) core() box {
+// capitals is the box without room for what hangs below the baseline.
+func (t *inked) capitals() box {
 	b := t.box
 	if t.Turned {
 		b.most.X -= t.Height / 4
 	} else {
 		b.most.Y -= t.Height / 4
 	}
-	return b.widened(-t.Height / 10)
+	return b
+}
+
+// core is the box of the capitals less a tenth of their height all around, so
+// that an underline or a frame that only comes close does not count.
+func (t *inked) core() box {
+	return t.capitals().widened(-t.Height / 10)
 }
 
 // stroke is one straight piece of a line or curve, or a circle if r is not 0.

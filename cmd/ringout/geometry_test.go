@@ -79,3 +79,70 @@ func TestAudit(t *testing.T) {
 		}
 	}
 }
+
+// TestAuditFindsStrays puts a strange conductor and a strange text into every
+// terminal of a sample, and takes its own name out of it: each time the audit has
+// to tell.
+func TestAuditFindsStrays(t *testing.T) {
+	r, err := readPlant("../../samples/one-loop")
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan := layout.New(r.plant, false, func(kind string) bool { return kind == layout.Loop || kind == layout.Box })
+	terminals, i := 0, 0
+	for page := range plan.Pages() {
+		edge := plan.Sheets[i].Paper.Edge()
+		i++
+		finds := func(kind, what string, extra ...render.Item) {
+			p := *page
+			p.Items = append(slices.Clone(page.Items), extra...)
+			if !slices.ContainsFunc(render.Audit(&p, edge.Min, edge.Max), func(f render.Finding) bool { return f.Kind == kind }) {
+				t.Errorf("%s: %s is not told of", page.Name, what)
+			}
+		}
+		for _, g := range terminalsOf(page.Items) {
+			box, name := -1, -1
+			for k, item := range g.Items {
+				if l, ok := item.(*render.Line); ok && l.Closed && box < 0 {
+					box = k
+				}
+				if _, ok := item.(*render.Text); ok {
+					name = k
+				}
+			}
+			if box < 0 || name < 0 { // an earth
+				continue
+			}
+			terminals++
+			text := g.Items[name].(*render.Text)
+			at := g.Items[box].(*render.Line).Points
+			y := (at[0].Y + at[2].Y) / 2
+			strange := &render.Group{ID: "strange", Data: []render.Datum{{Key: "conductor", Value: "strange"}}, Items: []render.Item{
+				&render.Line{Pen: render.New, Points: []render.Point{{X: at[0].X - render.MM, Y: y}, {X: at[2].X + render.MM, Y: y}}}}}
+			finds(render.MarkInForeignPart, "a conductor through "+g.ID, strange)
+			copied := *text
+			finds(render.MarkInForeignPart, "a text in "+g.ID, &copied)
+			text.At.Y += at[2].Y - at[0].Y
+			finds(render.TextLeavesPart, "the name below "+g.ID)
+			text.At.Y = copied.At.Y
+		}
+	}
+	if terminals < 10 {
+		t.Errorf("%d terminals", terminals)
+	}
+}
+
+// terminalsOf are the groups of terminals.
+func terminalsOf(items []render.Item) (all []*render.Group) {
+	for _, item := range items {
+		g, ok := item.(*render.Group)
+		if !ok {
+			continue
+		}
+		if slices.ContainsFunc(g.Data, func(d render.Datum) bool { return d.Key == "terminal" }) {
+			all = append(all, g)
+		}
+		all = append(all, terminalsOf(g.Items)...)
+	}
+	return all
+}

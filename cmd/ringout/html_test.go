@@ -1,8 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"fmt"
 	"net/url"
 	"os"
@@ -12,7 +10,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"ringout/layout"
 )
@@ -152,23 +149,13 @@ func TestWebSelection(t *testing.T) {
 // what the console says.
 func browse(t *testing.T, file, query string, flags ...string) (dom, console string) {
 	t.Helper()
-	need(t, "chromium")
-	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
-	defer stop()
-	var out, messages bytes.Buffer
-	cmd := exec.CommandContext(ctx, "chromium", append(flags, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--enable-logging=stderr",
-		"--user-data-dir="+t.TempDir(), "--virtual-time-budget=5000", "--dump-dom", "file://"+file+query)...)
-	cmd.Stdout, cmd.Stderr = &out, &messages
-	if err := cmd.Run(); err != nil {
-		t.Fatalf("chromium: %v\n%s", err, &messages)
-	}
-	for line := range strings.Lines(messages.String()) {
+	dom, messages := chromium(t, append(flags, "--enable-logging=stderr", "--virtual-time-budget=5000", "--dump-dom", "file://"+file+query)...)
+	for line := range strings.Lines(messages) {
 		if strings.Contains(line, "CONSOLE") {
 			console += line
 		}
 	}
-	return out.String(), console
+	return dom, console
 }
 
 // TestWebSearch types tags in Chromium: the sheets that show them are listed, and
@@ -269,11 +256,8 @@ func TestWebPrints(t *testing.T) {
 	need(t, "pdfinfo")
 	dir := drawnWeb(t, "../../samples/one-loop")
 	for name, paper := range map[string]string{"loop-F-2107": "(A3)", "record-F-2107": "(A4)", "index": "(A4)"} {
-		work := t.TempDir()
-		file := filepath.Join(work, "print.pdf")
-		shell(t, "chromium", "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-			"--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-pdf-header-footer",
-			"--user-data-dir="+filepath.Join(work, "profile"), "--print-to-pdf="+file, "file://"+filepath.Join(dir, "sheets", name+".html"))
+		file := filepath.Join(t.TempDir(), "print.pdf")
+		chromium(t, "--print-to-pdf="+file, "file://"+filepath.Join(dir, "sheets", name+".html"))
 		info, err := exec.Command("pdfinfo", file).Output()
 		if err != nil {
 			t.Fatal(err)
