@@ -181,14 +181,7 @@ func TestPackMaterial(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var letters []string
-		for i, s := range pack.Sheets {
-			if s.Kind == coverKind {
-				page, _ := s.Kind.Draw(pack.plan, pack.Sheets[i])
-				letters = append(letters, lettersOf(page.Items)...)
-			}
-		}
-		text := strings.Join(letters, " ")
+		text := coverText(pack)
 		items := p.Material(scope).Items()
 		for _, x := range items {
 			want := x.What
@@ -213,6 +206,73 @@ func TestPackMaterial(t *testing.T) {
 		}
 		if len(items) < 10 {
 			t.Errorf("only %d counts", len(items))
+		}
+	}
+}
+
+// coverText is all that the cover of a pack says.
+func coverText(pack *Pack) string {
+	var letters []string
+	for _, s := range pack.Sheets {
+		if s.Kind == coverKind {
+			page, _ := s.Kind.Draw(pack.plan, s)
+			letters = append(letters, lettersOf(page.Items)...)
+		}
+	}
+	return strings.Join(letters, " ")
+}
+
+// TestPackSafety: what the cover says is isolated and lost with it, and what can
+// hurt where the work is, told by hand from the text of the plant.
+func TestPackSafety(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	loops := func(tags ...string) (s model.Scope) {
+		for _, l := range p.Loops {
+			if slices.Contains(tags, l.Tag) {
+				s.Loops = append(s.Loops, l)
+			}
+		}
+		return s
+	}
+	for name, c := range map[string]struct {
+		scope       model.Scope
+		says, never []string
+	}{
+		"JB-22": {model.Scope{Places: []*model.Place{p.Place("JB-22")}}, []string{
+			"MC-2/X5:F1, fused 0.5 A, Dosing house, switch room: L-2220",
+			"PS-21, 24 V DC, in MC-2, Dosing house, switch room: fed from DB-2 way 7, fuse 10 A; also lost: L-2320, F-2321",
+			"supply of AI-1-03 in PCS-1, Instrument room, row 2: NOT GIVEN; also lost: F-2107, P-2109, F-2112, L-2115, A-2118, P-2135",
+			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; shut and vented",
+			"also in MC-2, not of this work: AC-21, 230 V AC; fed from DB-2 way 9, fuse 6 A",
+			"230 V AC of AC-21 in MC-2, not of this work, stays live",
+			"Wiring in service in JB-21, JB-22, MC-1, MC-2, LSL-2220", // P-2109 is in JB-21, its pair in W-21
+			"The loop checks stroke XV-2225",
+		}, []string{"230 V AC of AC-21 in this work", "Hazardous area", "L-2150,"}},
+		"A-2301": {loops("A-2301"), []string{
+			"MC-2/X7:L1, fused 2 A, Dosing house, switch room: A-2301", "230 V AC of AC-21 in this work: licensed people only",
+			"also in MC-2, not of this work: PS-21", "Intrinsically safe wiring in MC-2 (L-2330)",
+		}, []string{"stays live", "The loop checks stroke", "also lost"}},
+		"L-2330": {loops("L-2330"), []string{
+			"Intrinsically safe wiring in JB-24, MC-2 (L-2330): apart from all other wiring, 50 mm", "Hazardous area (LT-2330 in zone 1)",
+			"supply of AI-2-05 in MC-2, Dosing house, switch room: NOT GIVEN",
+		}, []string{"air, "}},
+		"T-2203": {loops("T-2203"), []string{"Isolate, lock out"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
+	} {
+		pack, err := NewPack(pl, []string{"job " + name}, c.scope)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := coverText(pack)
+		for _, s := range c.says {
+			if !strings.Contains(text, s) {
+				t.Errorf("the cover of %s does not say %q:\n%s", name, s, text)
+			}
+		}
+		for _, s := range c.never {
+			if strings.Contains(text, s) {
+				t.Errorf("the cover of %s says %q:\n%s", name, s, text)
+			}
 		}
 	}
 }

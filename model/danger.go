@@ -34,12 +34,12 @@ func (s *Supply) Dangerous() bool {
 	return s.AC && s.Value > 50 || s.Value > 120
 }
 
-// DangerousSupplies are the dangerous supplies that stand in a place or feed a
-// terminal in it, in the order of the text.
-func (p *Plant) DangerousSupplies(pl *Place) []*Part {
+// Supplies are those that stand in a place or feed a terminal in it, in the order
+// of the text.
+func (p *Plant) Supplies(pl *Place) []*Part {
 	var all []*Part
 	add := func(s *Part) {
-		if s.Supply.Dangerous() && !slices.Contains(all, s) {
+		if !slices.Contains(all, s) {
 			all = append(all, s)
 		}
 	}
@@ -54,4 +54,9 @@ func (p *Plant) DangerousSupplies(pl *Place) []*Part {
 		}
 	}
 	return all
+}
+
+// DangerousSupplies are those Supplies of a place that can kill.
+func (p *Plant) DangerousSupplies(pl *Place) []*Part {
+	return slices.DeleteFunc(p.Supplies(pl), func(s *Part) bool { return !s.Supply.Dangerous() })
 }
