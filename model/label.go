@@ -41,8 +41,8 @@ type Label struct {
 
 // Labels are all labels of a plant, kind by kind: a tag for each end of every
 // cable; a marker, by the plant's rule, for each end of every core and wire that
-// lands, or is cut back as a core, place by place along the terminals; a marker
-// for every strip and its terminals, in order. Coiled spares and screens that
+// lands, or is cut back as a core, and of spare cores, place by place along the
+// terminals; a marker for every strip and its terminals, in order. Screens that
 // are cut back bear none, as on the drawings, and jumpers need none.
 func (p *Plant) Labels() []Label {
 	return slices.Concat(p.cableLabels(), p.coreLabels(), p.terminalLabels())
@@ -84,7 +84,7 @@ func (p *Plant) coreLabels() []Label {
 			continue
 		}
 		for i, e := range []End{w.From, w.To} {
-			if e.Terminal == nil && (w.Spare != "" || w.Screen) {
+			if e.Terminal == nil && (w.Screen || w.Spare != "" && !w.spareCore()) {
 				continue
 			}
 			far := w.To
@@ -94,6 +94,9 @@ func (p *Plant) coreLabels() []Label {
 			l := Label{
 				Kind: CoreLabel, Where: e.At, End: e.short(), Of: w.Name(), Text: p.Marker(w, e),
 				Far: far.short(), Type: w.sort(), Size: w.size(),
+			}
+			if e.Terminal == nil { // where, since many share the words
+				l.End = e.Tag()
 			}
 			if !w.Screen {
 				l.Colour = w.Colour.Letters()

@@ -114,8 +114,13 @@ func DefaultPractice() Practice {
 
 // Marker returns what the marker on a conductor reads at one end: its terminal
 // here, there, or whatever the plant's rule says. The own name of a core is
-// its cable, group and letter; of a wire its loop, circuit and lane.
+// its cable, group and letter; of a wire its loop, circuit and lane. A spare core
+// that is not landed at both ends bears its own name, whatever the rule: no
+// terminal tells it.
 func (p *Plant) Marker(c *Conductor, e End) string {
+	if c.spareCore() && (c.From.Terminal == nil || c.To.Terminal == nil) {
+		return c.Name()
+	}
 	far := c.To
 	if e == c.To {
 		far = c.From
@@ -145,6 +150,9 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 	}
 	return c.Name()
 }
+
+// spareCore tells whether the conductor is a spare core and no screen.
+func (c *Conductor) spareCore() bool { return c.Spare != "" && c.Core != nil && !c.Core.IsScreen() }
 
 func (e End) short() string {
 	if e.Terminal == nil {
