@@ -101,7 +101,8 @@ func NewPack(pl *Plan, asked []string, scope model.Scope) (*Pack, error) {
 // the sheets of places that go with them.
 func (p *Pack) choose() (places []*Sheet) {
 	plant := p.plan.Plant
-	wanted, stands := map[*model.Loop]bool{}, map[*Sheet]bool{}
+	p.loops = p.scope.Through(plant)
+	stands := map[*Sheet]bool{}
 	ends := func(w *model.Conductor) {
 		for _, e := range []model.End{w.From, w.To} {
 			if w.Core != nil {
@@ -112,39 +113,22 @@ func (p *Pack) choose() (places []*Sheet) {
 			}
 		}
 	}
-	for _, pl := range p.scope.Places {
-		for _, w := range plant.AtPlace(pl) {
-			if w.Circuit != nil {
-				wanted[w.Circuit.Loop] = true
-			}
-		}
-	}
 	for _, c := range p.scope.Cables {
 		for _, core := range c.Strands() {
-			w := plant.ConductorOf(core)
-			if w == nil {
-				continue
-			}
-			if ends(w); w.Circuit != nil {
-				wanted[w.Circuit.Loop] = true
+			if w := plant.ConductorOf(core); w != nil {
+				ends(w)
 			}
 		}
 	}
 	for _, l := range p.scope.Loops {
-		wanted[l] = true
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(plant) {
 				ends(w)
 			}
 		}
 	}
-	for _, l := range plant.Loops {
-		if wanted[l] {
-			p.loops = append(p.loops, l)
-		}
-	}
 	for _, c := range plant.Cables {
-		if rungOut(c) && p.scope.Has(plant, c) {
+		if c.RungOut() && p.scope.Has(plant, c) {
 			p.rung = append(p.rung, c)
 		}
 	}

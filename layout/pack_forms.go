@@ -32,9 +32,10 @@ func (p *Pack) cover(sheets []*Sheet) []*Sheet {
 	add("", permits(p.hazard()))
 	add("", p.isolation())
 	add("Tools and test instruments", p.tools())
-	material, practice := p.material()
-	add("Material and work", material)
-	add("", practice)
+	items := p.plan.Plant.Material(p.scope)
+	add("Material and work", p.counts("New wiring and parts take", model.MaterialGroup, items))
+	add("", p.counts("There is to do", model.WorkGroup, items))
+	add("", practice(items))
 	return p.form(coverKind, "Field pack "+p.Words, all, at, listed)
 }
 
@@ -170,6 +171,10 @@ var signalTools = []struct {
 	{[]model.Signal{model.Proximity}, "Metal target for proximity switches", "loop check"},
 }
 
+// mainsTestVolts is the voltage of the insulation test of circuits above
+// extra-low voltage up to 500 V, IEC 60364-6 table 6A.
+const mainsTestVolts = 500
+
 // tools lists what to take along, with lines for calibration.
 func (p *Pack) tools() *Table {
 	t := &Table{Columns: []Column{
@@ -193,8 +198,18 @@ func (p *Pack) tools() *Table {
 		}
 	}
 	add("Multimeter: Ω to 0.01, V, mA", "every test", true)
-	if v := p.plan.Plant.Practice.TestVolts; v > 0 {
+	v := p.plan.Plant.Practice.TestVolts
+	if v > 0 {
 		add(fmt.Sprintf("Insulation tester, %s V DC", plain(v)), "insulation", true)
+	}
+	if slices.ContainsFunc(p.circuits(), (*model.Circuit).Dangerous) {
+		if v > 0 {
+			add(fmt.Sprintf("Insulation tester, %d V DC", mainsTestVolts), "insulation of mains cores, to local code", true)
+		}
+		add("Earth-continuity tester", "protective conductors of mains circuits", true)
+	}
+	if p.hazard() {
+		add("Gas detector; all testers certified for the area", "hazardous area", true)
 	}
 	for _, s := range signalTools {
 		if slices.ContainsFunc(s.signals, func(x model.Signal) bool { return has[x] }) {
@@ -205,62 +220,83 @@ func (p *Pack) tools() *Table {
 		add("Links with clips; resistors of known values, one a pair", "ring-out by one person", false)
 		add("Two radios or telephones", "ring-out by two", false)
 	}
-	m := p.plan.Plant.Material(p.scope)
-	if len(m.Ferrules) > 0 {
-		var sizes []string
-		for _, f := range m.Ferrules {
-			sizes = append(sizes, f.What)
+	var sizes []string
+	for _, x := range p.plan.Plant.Material(p.scope) {
+		if x.What == model.Ferrules {
+			sizes = append(sizes, x.Of)
 		}
+	}
+	if len(sizes) > 0 {
 		add("Ferrules and their crimping tool: "+strings.Join(sizes, ", "), "landing", false)
 	}
 	add("Approved voltage detector", "proving dead", true)
 	return t
 }
 
-// material lists what the new wiring of the scope takes and what there is to do,
-// and how the practice has it done.
-func (p *Pack) material() (counts, practice *Table) {
-	counts = &Table{Columns: []Column{
-		{Head: "New wiring takes", Width: 62 * render.MM},
-		{Head: "Number", Width: 26 * render.MM, Align: render.Right},
-		{Head: "There is to do", Width: 62 * render.MM},
-		{Head: "Number", Width: 20 * render.MM, Align: render.Right},
-	}}
-	practice = &Table{Columns: []Column{
+// counts lists the items of a group: in the places asked for and at the far ends
+// where they are counted at ends, and in all.
+func (p *Pack) counts(head, group string, items []model.Item) *Table {
+	t := &Table{Columns: []Column{{Head: head, Width: 88 * render.MM}}}
+	heads := []string{"in the places", "at far ends", "in all"}
+	switch len(p.scope.Places) {
+	case 0:
+		heads = heads[2:]
+	case 1:
+		heads[0] = "in " + p.scope.Places[0].Tag
+	}
+	for i, s := range heads {
+		width := 24 * render.MM
+		if i == len(heads)-1 { // words, too, where a length is not given
+			width = 34 * render.MM
+		}
+		t.Columns = append(t.Columns, Column{Head: s, Width: width, Align: render.Right})
+	}
+	for _, x := range items {
+		if x.Group != group {
+			continue
+		}
+		what, n := itemWords(x)
+		row := Row{Print: true, Cells: make([]Cell, len(t.Columns))}
+		row.Cells[0], row.Cells[len(t.Columns)-1] = Cell{S: what}, Cell{S: n, Bold: true}
+		if x.Ends {
+			row.Cells[1], row.Cells[2] = Cell{S: plain(x.Here), Bold: true}, Cell{S: plain(x.N - x.Here), Bold: true}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// practice lists how the practice has the work done.
+func practice(items []model.Item) *Table {
+	t := &Table{Columns: []Column{
 		{Head: "Practice of the plant; the defaults are common practice", Width: 88 * render.MM},
 		{Head: "", Width: 82 * render.MM},
 	}}
-	columns := map[string][][2]string{}
-	for _, x := range p.plan.Plant.Material(p.scope).Items() {
-		what, n := x.What, strings.TrimSpace(plain(x.N)+" "+x.Unit)
-		if x.Of != "" {
-			what += ": " + x.Of
+	for _, x := range items {
+		if x.Group == model.PracticeGroup {
+			what, n := itemWords(x)
+			t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: what}, {S: n, Bold: true}}})
 		}
-		if x.Lengths > 0 {
-			what += ", " + counted(x.Lengths, "length")
-		}
-		if x.Missing != "" && x.N > 0 {
-			n += " and " + x.Missing + " " + notGiven
-		} else if x.Missing != "" {
-			n = notGiven
-		}
-		columns[x.Group] = append(columns[x.Group], [2]string{what, n})
 	}
-	left, right := columns[model.MaterialGroup], columns[model.WorkGroup]
-	for i := range max(len(left), len(right)) {
-		var l, r [2]string
-		if i < len(left) {
-			l = left[i]
-		}
-		if i < len(right) {
-			r = right[i]
-		}
-		counts.Rows = append(counts.Rows, Row{Print: true, Cells: []Cell{{S: l[0]}, {S: l[1], Bold: true}, {S: r[0]}, {S: r[1], Bold: true}}})
+	return t
+}
+
+// itemWords are what an item counts, and its number.
+func itemWords(x model.Item) (what, n string) {
+	what, n = x.What, strings.TrimSpace(plain(x.N)+" "+x.Unit)
+	if x.Of != "" {
+		what += ": " + x.Of
 	}
-	for _, x := range columns[model.PracticeGroup] {
-		practice.Rows = append(practice.Rows, Row{Print: true, Cells: []Cell{{S: x[0]}, {S: x[1], Bold: true}}})
+	if x.Lengths > 0 {
+		what += ", " + counted(x.Lengths, "length")
 	}
-	return counts, practice
+	switch {
+	case x.Missing != "" && x.N > 0:
+		n += " and " + x.Missing + " " + notGiven
+	case x.Missing != "":
+		n = notGiven
+	}
+	return what, n
 }
 
 // punch is a page of rows for punch items.

@@ -182,7 +182,7 @@ func TestPackMaterial(t *testing.T) {
 			t.Fatal(err)
 		}
 		text := coverText(pack)
-		items := p.Material(scope).Items()
+		items := p.Material(scope)
 		for _, x := range items {
 			want := x.What
 			if x.Of != "" {
@@ -190,6 +190,9 @@ func TestPackMaterial(t *testing.T) {
 			}
 			if x.Lengths > 0 {
 				want += ", " + counted(x.Lengths, "length")
+			}
+			if x.Ends {
+				want += " " + plain(x.Here) + " " + plain(x.N-x.Here)
 			}
 			if x.N > 0 {
 				want += " " + strings.TrimSpace(plain(x.N)+" "+x.Unit)
@@ -248,9 +251,10 @@ func TestPackSafety(t *testing.T) {
 			"230 V AC of AC-21 in MC-2, not of this work, stays live",
 			"Wiring in service in JB-21, JB-22, MC-1, MC-2, LSL-2220", // P-2109 is in JB-21, its pair in W-21
 			"The loop checks stroke XV-2225",
-		}, []string{"230 V AC of AC-21 in this work", "Hazardous area", "L-2150,"}},
+		}, []string{"230 V AC of AC-21 in this work", "Hazardous area", "500 V DC", "Earth-continuity", "Gas detector", "L-2150,"}},
 		"A-2301": {loops("A-2301"), []string{
 			"MC-2/X7:L1, fused 2 A, Dosing house, switch room: A-2301", "230 V AC of AC-21 in this work: licensed people only",
+			"Insulation tester, 500 V DC", "Earth-continuity tester", "tests: insulation above extra-low voltage, core 3",
 			"also in MC-2, not of this work: PS-21", "Intrinsically safe wiring in MC-2 (L-2330)",
 		}, []string{"stays live", "The loop checks stroke", "also lost"}},
 		"L-2330": {loops("L-2330"), []string{
@@ -273,6 +277,18 @@ func TestPackSafety(t *testing.T) {
 			if strings.Contains(text, s) {
 				t.Errorf("the cover of %s says %q:\n%s", name, s, text)
 			}
+		}
+	}
+}
+
+// TestRungOut: the set has a ring-out sheet for each cable that the counts of
+// material take for rung out.
+func TestRungOut(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	for _, c := range p.Cables {
+		if _, ok := pl.Ref(RingOut, c); ok != c.RungOut() {
+			t.Errorf("%s has a ring-out sheet: %v; is counted as rung out: %v", c.Tag, ok, c.RungOut())
 		}
 	}
 }

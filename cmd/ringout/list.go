@@ -67,7 +67,7 @@ var lists = []list{
 	{"sheets", "the drawing register", []string{
 		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code"}, sheetRows},
 	{materialList, "counts of material and work, for the whole plant or for a job", []string{
-		"group", "what", "of", "number", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
+		"group", "what", "of", "number", "in the places", "at far ends", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
 		materialRows(p, model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, row)
 	}},
 	{"readings", "what a meter should read at every test point", []string{

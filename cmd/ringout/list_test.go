@@ -8,29 +8,34 @@ import (
 
 // TestListMaterial counts by hand what the work at the box of the sample takes:
 // two cables end in it, one of two cores and one of twelve; of those two pairs
-// with their screens land, on three terminals.
+// with their screens land, on three terminals of eighteen. The record of the loop
+// goes on to the card, over a third cable.
 func TestListMaterial(t *testing.T) {
-	const want = `group,what,of,number,unit,lengths,not given
-material,cable,one-pair,18,m,1,
-material,cable,six-pair,165,m,1,
-material,glands,NOT GIVEN,4,,,
-material,cable tags,,4,,,
-material,cable ties,,8,,,
-material,core markers,,6,,,
-material,ferrules,0.75 mm²,2,,,
-material,ferrules,1.0 mm²,2,,,
-material,terminals,feed-through,3,,,
-work,landings,"new cores, wires, screens",6,,,
-work,terminals in use,new or not,3,,,
-work,tests,"continuity, core or wire",14,,,
-work,tests,"short and earth, core",14,,,
-work,tests,"insulation, core",14,,,
-work,tests,"polarity, core or wire",4,,,
-work,tests,screen through and clear of earth,7,,,
-practice,cable ties,at each end of a cable,2,,,
-practice,cable tails,left at each end when a cable is cut,1,m,,
-practice,stripped for ferrules,0.75 mm²,10,mm,,
-practice,stripped for ferrules,1.0 mm²,10,mm,,
+	const want = `group,what,of,number,in the places,at far ends,unit,lengths,not given
+material,cable,one-pair,18,,,m,1,
+material,cable,six-pair,165,,,m,1,
+material,glands,NOT GIVEN,4,2,2,,,
+material,cable tags,,4,2,2,,,
+material,cable ties,,8,4,4,,,
+material,core markers,,31,16,15,,,
+material,ferrules,0.75 mm²,4,2,2,,,
+material,ferrules,1.0 mm²,4,2,2,,,
+material,caps,ends of cores,20,10,10,,,
+material,caps,ends of screens,11,5,6,,,
+material,terminals to fit,feed-through,18,,,,,
+material,of them landed on,feed-through,3,,,,,
+work,landings,"new cores, wires, screens",11,6,5,,,
+work,terminals in use,new or not,3,,,,,
+work,tests,"continuity, core or wire",16,,,,,
+work,tests,"short and earth, core",16,,,,,
+work,tests,"insulation, core",16,,,,,
+work,tests,"polarity, core or wire",6,,,,,
+work,tests,screen through and clear of earth,8,,,,,
+work,tests,"loop check, circuit",1,,,,,
+practice,cable ties,at each end of a cable,2,,,,,
+practice,cable tails,left at each end when a cable is cut,1,,,m,,
+practice,stripped for ferrules,0.75 mm²,10,,,mm,,
+practice,stripped for ferrules,1.0 mm²,10,,,mm,,
 `
 	tags := filepath.Join(t.TempDir(), "work.txt")
 	if err := os.WriteFile(tags, []byte("JB-21 # the box\n"), 0o666); err != nil {
