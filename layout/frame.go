@@ -45,6 +45,7 @@ type Border struct {
 const (
 	zoneStrip   = 5 * render.MM
 	draftStrip  = 5 * render.MM
+	draftEvery  = 75 * render.MM  // about, along the strip
 	blockWidth  = 180 * render.MM // ISO 7200
 	revisionsAt = 100 * render.MM // greatest width of the revision table
 	currentLine = "Check that this is the current issue before use."
@@ -421,6 +422,12 @@ func (b *Border) drawRevisions(a Area, revisions []Revision) {
 	b.Unfit = append(b.Unfit, unfit...)
 }
 
+// draftWords is from middle to middle of the words of a draft along a strip, and
+// how long they are.
+func draftWords(strip render.Len) (every, long render.Len) {
+	return strip / max(1, strip/draftEvery), render.Measure(fonts.Bold, draftLine, plainHeight)
+}
+
 // drawDraft letters a draft: large and grey behind the drawing, and in words
 // in the strip kept free along all four edges of the drawing area.
 func (b *Border) drawDraft(free Area) {
@@ -441,14 +448,13 @@ func (b *Border) drawDraft(free Area) {
 			S: draftLine, Width: render.Measure(fonts.Bold, draftLine, plainHeight),
 		})
 	}
-	const every = 75 * render.MM
-	n := max(1, free.W()/every)
+	n := max(1, free.W()/draftEvery)
 	for i := range n {
 		x := free.Min.X + free.W()*(2*i+1)/(2*n)
 		put(x, free.Min.Y+rise, false)
 		put(x, free.Max.Y-draftStrip+rise, false)
 	}
-	n = max(1, free.H()/every)
+	n = max(1, free.H()/draftEvery)
 	for i := range n {
 		y := free.Min.Y + free.H()*(2*i+1)/(2*n)
 		put(free.Min.X+rise, y, true)

@@ -71,6 +71,12 @@ func (p *Pack) identity() *Table {
 	row("Plant", given(plant.Name), "Status", given(status))
 	row("Project", given(plant.Project), "Loops", strconv.Itoa(len(p.loops)))
 	row("Rung out", cables, "Sheet numbers", "those of the set; 12/B4 is sheet 12, zone B4")
+	drawings, forms := plant.Practice.Paper, plant.Practice.RecordPaper
+	if p.whole {
+		row("Print", "on both sides of "+forms+", at 100 %, bound on the left", "Drawings", fmt.Sprintf("of %s, reduced: no scale", drawings))
+	} else {
+		row("Print", fmt.Sprintf("on one side: drawings on %s, forms on %s", drawings, forms), "Both sides", fmt.Sprintf("pack --one-size: all on %s", forms))
+	}
 	return t
 }
 
