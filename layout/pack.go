@@ -263,7 +263,7 @@ func drawFree(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 
 // The place of a page in the pack stands right above the title block, in the
 // strip that the frame keeps free.
-const stampSide, stampRise = 1 * render.MM, 1 * render.MM
+const stampSide, stampRise = 1 * render.MM, 1300 * render.UM
 
 // Pages draws the pages in their order. A page of the set is the sheet of the
 // set with its place in the pack above its title block.

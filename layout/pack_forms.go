@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -23,19 +24,20 @@ func (p *Pack) cover(sheets []*Sheet) []*Sheet {
 	}
 	at := len(all)
 	all = append(all, section{title: "Contents", table: contents})
-	add := func(title string, t *Table) {
+	add := func(title string, t *Table, whole bool) {
 		if len(t.Rows) > 0 {
-			all = append(all, section{title: title, table: t, whole: true})
+			all = append(all, section{title: title, table: t, whole: whole})
 		}
 	}
-	add("Before the work", p.cautions())
-	add("", permits(p.hazard()))
-	add("", p.isolation())
-	add("Tools and test instruments", p.tools())
+	add("Before the work", p.cautions(), true)
+	add("", permits(p.hazard()), true)
+	add("", p.isolation(), true)
+	add("Places to be visited", p.visits(), false)
+	add("Tools and test instruments", p.tools(), false)
 	items := p.plan.Plant.Material(p.scope)
-	add("Material and work", p.counts("New wiring and parts take", model.MaterialGroup, items))
-	add("", p.counts("There is to do", model.WorkGroup, items))
-	add("", practice(items))
+	add("Material and work", p.counts("New wiring and parts take", model.MaterialGroup, items), false)
+	add("", p.counts("There is to do", model.WorkGroup, items), false)
+	add("", practice(items), true)
 	return p.form(coverKind, "Field pack "+p.Words, all, at, listed)
 }
 
@@ -77,7 +79,45 @@ func (p *Pack) identity() *Table {
 	} else {
 		row("Print", fmt.Sprintf("on one side: drawings on %s, forms on %s", drawings, forms), "Both sides", fmt.Sprintf("pack --one-size: all on %s", forms))
 	}
+	t.Rows = append(t.Rows, Row{Cells: []Cell{{S: "Planned by"}, {}, {S: "Shift, date"}, {}}})
 	return t
+}
+
+// visits are the places that the work leads to and the field devices of its
+// loops, with where they stand.
+func (p *Pack) visits() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Place, device", Width: 28 * render.MM, Face: fonts.MonoBold},
+		{Head: "What it is", Width: 38 * render.MM},
+		{Head: "Where it stands", Width: 62 * render.MM},
+		{Head: "Access, keys", Width: 42 * render.MM},
+	}}
+	row := func(tag, what, at string) {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: tag}, {S: what}, {S: given(at)}}})
+	}
+	for _, pl := range p.places() {
+		row(pl.Tag, joined(pl.Kind.String(), statusNote(pl.Status)), pl.At)
+	}
+	for _, l := range p.loops {
+		for _, x := range l.Devices {
+			if x.Place == nil {
+				at := x.Device.At
+				if at == "" && x.Device.On != nil {
+					at = "on " + x.Device.On.Tag
+				}
+				row(x.Tag, joined(x.Kind.Words, statusNote(x.Status)), joined(cmp.Or(at, x.Device.Process), zone(x.Device.Zone)))
+			}
+		}
+	}
+	return t
+}
+
+// statusNote says what is there already or comes later.
+func statusNote(s model.Status) string {
+	if s == model.ToInstall {
+		return ""
+	}
+	return s.String()
 }
 
 // askedAcross is how many things that were asked for stand side by side.

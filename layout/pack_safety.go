@@ -38,7 +38,7 @@ func (p *Pack) cautions() *Table {
 		say("Hazardous area" + p.zones() + ": permit in force, testers certified for the area. A barrier keeps its earth while field cores are on it.")
 	}
 	if live := p.inService(); len(live) > 0 {
-		say("Wiring in service in " + strings.Join(live, ", ") + ": operations told, loops in manual, trips bypassed only by those with authority, and written down.")
+		say("Wiring in service in " + strings.Join(live, ", ") + ": operations told, loops in manual, trips bypassed only with authority, and written down.")
 	}
 	if valves := p.valves(); len(valves) > 0 {
 		say("The loop checks stroke " + strings.Join(valves, ", ") + ": process safe for the stroke, people clear, air as on the isolation list.")

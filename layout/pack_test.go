@@ -317,6 +317,8 @@ func TestPackSafety(t *testing.T) {
 			"230 V AC of AC-21 in MC-2, not of this work, stays live",
 			"Wiring in service in JB-21, JB-22, MC-1, MC-2, LSL-2220", // P-2109 is in JB-21, its pair in W-21
 			"The loop checks stroke XV-2225",
+			"JB-22 box, existing Clear water pumps, north wall", "PCS-1 system Instrument room, row 2", "LSL-2220 dry contact, existing pump sump", "XY-2225 solenoid valve on XV-2225",
+			"Planned by", "Shift, date",
 		}, []string{"230 V AC of AC-21 in this work", "Hazardous area", "500 V DC", "Earth-continuity", "Gas detector", "L-2150,"}},
 		"A-2301": {loops("A-2301"), []string{
 			"MC-2/X7:L1, fused 2 A, Dosing house, switch room: A-2301", "230 V AC of AC-21 in this work: licensed people only",
