@@ -50,7 +50,7 @@ var practiceFields = fields[*Practice]{
 		}
 	}},
 	{"cable tags", aWord(cableTagWords...), "`own`", "what a cable tag reads: `own`, or with what it goes to: `remote`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.CableTag, cableTagWords) }},
-	{"label stock", either(aStock, stockFields.shape()).called("stock, or one for each of `cables`, `cores`, `terminals`"), "`38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm`; on letter `1.75 x 0.5 in, 4 x 20 on letter, gap 0.3 x 0 in`", "sheets of labels: width x height of a label, how many across x down, the paper, gaps across x down (none if left out)", "", func(r *plantReader, pr *Practice, n node) { r.labelStock(n, &pr.LabelStock) }},
+	{"label stock", either(aStock, stockFields.shape()).called("stock, or one for each of `cables`, `cores`, `terminals`"), "`38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm`; on letter `1.75 x 0.5 in, 4 x 20 on letter, gap 0.3 x 0 in`; for terminals strips at their pitch", "sheets of labels: width x height of a label, how many across x down, the paper, gaps across x down (none if left out)", "", func(r *plantReader, pr *Practice, n node) { r.labelStock(n, &pr.LabelStock) }},
 	{"insulation volts", testVoltUnits.shape("V"), "`250 V`", "test voltage, DC; `0 V` for no insulation test", "", func(r *plantReader, pr *Practice, n node) { pr.TestVolts = r.positive(n, testVoltUnits) }},
 	{"insulation limit", megohmUnits.shape("MΩ"), "`0.5 Mohm`", "least reading", "", func(r *plantReader, pr *Practice, n node) { pr.TestMegohm = r.megohms(n) }},
 	{"ohms limit", limitUnits.shape("%"), "`120 %`", "largest loop resistance, of the computed one", "", func(r *plantReader, pr *Practice, n node) { pr.OhmsLimit = r.positive(n, limitUnits) }},
