@@ -239,6 +239,9 @@ func (pl *Plan) title(s *Sheet) Title {
 	}
 }
 
+// Status is what a sheet of the set prints as its status.
+func (pl *Plan) Status(s *Sheet) string { return pl.title(s).Status }
+
 // number is the drawing number: the plant's prefix, the letter of the kind and
 // the subject.
 func (s *Sheet) number(p *model.Plant) string {
