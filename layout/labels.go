@@ -91,12 +91,15 @@ func (pl *Plan) unfitLabel(l model.Label, why string) model.Problem {
 }
 
 // LabelCode is what the QR code of a label says: what it names, then the number
-// and the wiring code of the sheet that shows it: the loop diagram where it is of
-// one loop, else the diagram of its place.
+// and the wiring code of the sheet that shows it: the ring-out sheet of a cable,
+// the loop diagram of what is of one loop, else the diagram of its place.
 func (pl *Plan) LabelCode(l model.Label) string {
 	var ref Ref
 	ok := false
-	if len(l.Loops) == 1 {
+	if l.Kind == model.CableLabel {
+		ref, ok = pl.Ref(RingOut, l.Cables[0])
+	}
+	if !ok && len(l.Loops) == 1 {
 		ref, ok = pl.Ref(Loop, l.Loops[0])
 	}
 	if place := pl.Plant.Place(l.Where); !ok && place != nil {

@@ -48,8 +48,8 @@ terminals come as strips of markers at their pitch, to be cut out, unless a stoc
 is named for them. Print them at 100 %. A text that does not fit its label is an
 error, and nothing is written.
 
---qr adds a QR code: what the label names, the number of the loop diagram or box
-diagram that shows it, and its wiring code.`,
+--qr adds a QR code: what the label names, the number of the ring-out sheet, loop
+diagram or box diagram that shows it, and its wiring code.`,
 		Example: `  ringout labels samples/tern-island -o labels
   ringout labels --of cores --box JB-21 --format pdf
   ringout labels --of cables --qr

@@ -1,8 +1,11 @@
 package main
 
 import (
+	"encoding/csv"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 )
 
@@ -60,4 +63,60 @@ practice,stripped for ferrules,1.0 mm²,10,,,mm,,
 			t.Errorf("%q: exit code %d, %q", c.args, code, stderr)
 		}
 	}
+}
+
+// TestListAsPrinted: lists have what the sheets print: glands of the type where the
+// cable has none, the usual signal, and of each sheet its own issue.
+func TestListAsPrinted(t *testing.T) {
+	plant := filepath.Join(t.TempDir(), "plant")
+	if err := os.CopyFS(plant, os.DirFS("../../samples/tern-island")); err != nil {
+		t.Fatal(err)
+	}
+	row := func(name, key, column string) string {
+		t.Helper()
+		code, out, stderr := ringoutRuns("list", name, plant, "--as", "csv")
+		if code != fine {
+			t.Fatal(stderr)
+		}
+		rows, err := csv.NewReader(strings.NewReader(out)).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := slices.Index(rows[0], column)
+		i := slices.IndexFunc(rows, func(r []string) bool { return slices.Contains(r, key) })
+		if at < 0 || i < 0 {
+			t.Fatalf("list %s has no column %s, or no row of %s", name, column, key)
+		}
+		return rows[i][at]
+	}
+	expect := func(name, key, column, want string) {
+		t.Helper()
+		if got := row(name, key, column); got != want {
+			t.Errorf("%s of %s is %q, not %q", column, key, got, want)
+		}
+	}
+	expect("cables", "W-21", "from gland", "M40")
+	expect("instruments", "FT-2107", "signal", "4..20 mA")
+	expect("instruments", "LSL-2220", "signal", "")
+	expect("sheets", "TI-I-LD-F-2107", "revision", "0")
+	expect("sheets", "TI-I-LD-F-2107", "status", "Issued for installation")
+	if code, _, stderr := ringoutRuns("issue", plant, "--rev", "1", "--status", "for construction", "--date", "2031-08-01"); code != fine {
+		t.Fatal(stderr)
+	}
+	name := filepath.Join(plant, "cables.yaml")
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := strings.Replace(string(text), "from: FT-2107, to: JB-21, length: 18 m", "from: FT-2107, to: JB-21, length: 19 m", 1)
+	if now == string(text) {
+		t.Fatal("no cable of 18 m to alter")
+	}
+	if err := os.WriteFile(name, []byte(now), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	expect("sheets", "TI-I-LD-F-2107", "revision", "?")
+	expect("sheets", "TI-I-LD-L-2330", "revision", "1")
+	expect("sheets", "TI-I-LD-L-2330", "date", "2031-08-01")
+	expect("sheets", "TI-I-LD-L-2330", "status", "for construction")
 }
