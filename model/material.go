@@ -243,10 +243,11 @@ func (t *tally) landedOn(x *Terminal) {
 	if x.Part.Status != ToInstall {
 		return
 	}
-	t.item(MaterialGroup, terminalsUsed, x.make()).N++
-	if !t.scope.has(x.Part.Place) {
-		t.item(MaterialGroup, terminalsFit, x.make()).N++
+	what := terminalsFit
+	if t.scope.has(x.Part.Place) {
+		what = terminalsUsed
 	}
+	t.item(MaterialGroup, what, x.make()).N++
 }
 
 // make is the make of a terminal and the rating of its fuse.

@@ -44,7 +44,7 @@ func TestMaterial(t *testing.T) {
 	want := map[[2]string][2]float64{
 		{"ferrules", "0.75 mm²"}: {8}, {"ferrules", "1.0 mm²"}: {4}, {landings, newEnds}: {16}, {coreMarkers, ""}: {16},
 		{caps, "ends of screens"}: {2}, {caps, "ends of cores"}: {0},
-		{terminalsFit, "feed-through"}: {6}, {terminalsUsed, "feed-through"}: {6}, {inUse, "new or not"}: {6},
+		{terminalsFit, "feed-through"}: {6}, {terminalsUsed, "feed-through"}: {0}, {inUse, "new or not"}: {6},
 		{cableLength, "one-pair"}: {18}, {cableLength, "six-pair"}: {171}, {cableTags, ""}: {6}, {cableTies, ""}: {12}, {glands, unknown}: {6},
 		{tests, throughTest}: {2 + 12 + 12}, {tests, apartTest}: {26}, {tests, insulationTest}: {26}, {tests, mainsTest}: {0},
 		{tests, polarityTest}: {6}, {tests, screenTest}: {1 + 6 + 6}, {tests, loopTest}: {1},
