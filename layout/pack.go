@@ -281,19 +281,18 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, model.Problems] {
 	}
 }
 
-// stamp is the place in the pack of its page n. Of a draft, whose strip says so
-// at intervals, it stands between the last two.
+// stamp is the place in the pack of its page n. Where the strip says that the
+// sheet is not to be worked from, it stands between the last two such lines.
 func (p *Pack) stamp(s *Sheet, n int) render.Item {
 	words := fmt.Sprintf("pack page %d of %d", n, len(p.Sheets))
 	free := p.plan.frames[s.Paper.Name].free
-	at := render.Point{X: free.Max.X - stampSide, Y: free.Max.Y - stampRise}
-	if !p.plan.Draft {
-		text, _ := Put(at, fonts.Bold, largeHeight, render.Right, words, free.W())
-		return text
+	at, align, room := render.Point{X: free.Max.X - stampSide, Y: free.Max.Y - stampRise}, render.Right, free.W()
+	title := p.plan.title(s)
+	if line, ok := acrossLines[title.across()]; ok {
+		every := free.W() / max(1, free.W()/draftEvery)
+		at.X, align, room = free.Max.X-every, render.Middle, every-render.Measure(fonts.Bold, line, plainHeight)-2*stampSide
 	}
-	every, said := draftWords(free.W())
-	at.X = free.Max.X - every
-	text, _ := Put(at, fonts.Bold, largeHeight, render.Middle, words, every-said-2*stampSide)
+	text, _ := Put(at, fonts.Bold, largeHeight, align, words, room)
 	return text
 }
 

@@ -217,10 +217,6 @@ var signalTools = []struct {
 	{[]model.Signal{model.Proximity}, "Metal target for proximity switches", "loop check"},
 }
 
-// mainsTestVolts is the voltage of the insulation test of circuits above
-// extra-low voltage up to 500 V, IEC 60364-6 table 6A.
-const mainsTestVolts = 500
-
 // tools lists what to take along, with lines for calibration.
 func (p *Pack) tools() *Table {
 	t := &Table{Columns: []Column{
@@ -244,13 +240,13 @@ func (p *Pack) tools() *Table {
 		}
 	}
 	add("Multimeter: Ω to 0.01, V, mA", "every test", true)
-	v := p.plan.Plant.Practice.TestVolts
-	if v > 0 {
-		add(fmt.Sprintf("Insulation tester, %s V DC", plain(v)), "insulation", true)
+	pr := p.plan.Plant.Practice
+	if pr.TestVolts > 0 {
+		add(fmt.Sprintf("Insulation tester, %s V DC", plain(pr.TestVolts)), "insulation", true)
 	}
-	if slices.ContainsFunc(p.circuits(), (*model.Circuit).Dangerous) {
-		if v > 0 {
-			add(fmt.Sprintf("Insulation tester, %d V DC", mainsTestVolts), "insulation of mains cores, to local code", true)
+	if slices.ContainsFunc(p.circuits(), (*model.Circuit).Mains) {
+		if pr.MainsVolts > 0 {
+			add(fmt.Sprintf("Insulation tester, %s V DC", plain(pr.MainsVolts)), "insulation of mains cores, to local code", true)
 		}
 		add("Earth-continuity tester", "protective conductors of mains circuits", true)
 	}

@@ -34,15 +34,6 @@ func (s *Supply) Dangerous() bool {
 	return s.AC && s.Value > 50 || s.Value > 120
 }
 
-// Dangerous tells whether a circuit carries what can kill. One that brings power
-// to a device from nowhere yet is taken for such.
-func (c *Circuit) Dangerous() bool {
-	if s := c.Supply(); s != nil {
-		return s.Supply.Dangerous()
-	}
-	return c.Signal == Power
-}
-
 // Supplies are those that stand in a place or feed a terminal in it, in the order
 // of the text.
 func (p *Plant) Supplies(pl *Place) []*Part {

@@ -82,11 +82,8 @@ func (p *Plant) coreLabels() []Label {
 	where, rank := p.stations()
 	var found []landed
 	for _, w := range p.Conductors {
-		if w.Kind == JumperRun {
-			continue
-		}
 		for i, e := range []End{w.From, w.To} {
-			if e.Terminal == nil && (w.Screen || w.Spare != "" && !w.spareCore()) {
+			if !w.marked(e) {
 				continue
 			}
 			far := w.To
@@ -96,6 +93,9 @@ func (p *Plant) coreLabels() []Label {
 			l := Label{
 				Kind: CoreLabel, Where: e.At, End: e.short(), Of: w.Name(), Text: p.Marker(w, e),
 				Far: far.short(), Type: w.sort(), Size: w.size(), Status: w.Status,
+			}
+			if e.Terminal == nil { // where, since many share the words
+				l.End = e.Tag()
 			}
 			if e.Terminal == nil { // where, since many share the words
 				l.End = e.Tag()
@@ -120,6 +120,11 @@ func (p *Plant) coreLabels() []Label {
 		all[i] = f.label
 	}
 	return all
+}
+
+// marked tells whether an end of a conductor bears a marker.
+func (c *Conductor) marked(e End) bool {
+	return c.Kind != JumperRun && (e.Terminal != nil || !c.Screen && (c.Spare == "" || c.spareCore()))
 }
 
 func (p *Plant) terminalLabels() (all []Label) {

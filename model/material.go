@@ -129,7 +129,7 @@ func (c *Cable) RungOut() bool {
 // is a count of what the model says, without waste, and without a time for
 // anything. What is in the scope twice counts once.
 func (p *Plant) Material(s Scope) []Item {
-	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]Copper{}, seen: map[any]bool{}, notGiven: map[*CableType]int{}}
+	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]Copper{}, seen: map[any]bool{}, notGiven: map[*CableType]int{}, strong: map[*Cable]bool{}}
 	whole := map[*Conductor]bool{}
 	for _, l := range s.Loops {
 		for _, c := range l.Circuits {
@@ -173,6 +173,7 @@ type tally struct {
 	seen  map[any]bool      // terminals, parts and conductors that are counted
 
 	notGiven map[*CableType]int // cables of no given length
+	strong   map[*Cable]bool    // of those asked for: whether it carries mains
 }
 
 type itemKey struct{ what, of string }
@@ -302,7 +303,7 @@ func (t *tally) forms() {
 			for _, w := range c.Conductors(t.plant) {
 				t.test(w)
 			}
-			if c.Signal != NoSignal && c.Signal != Power && c.Status != Later && len(c.Conductors(t.plant)) > 0 {
+			if c.Signal != NoSignal && c.Signal != Power && !c.Later(t.plant) && len(c.Conductors(t.plant)) > 0 {
 				t.item(WorkGroup, tests, loopTest).N++
 			}
 		}
@@ -334,17 +335,27 @@ func (t *tally) test(w *Conductor) {
 	}
 	if w.Core != nil {
 		add(apartTest)
-		switch {
-		case t.plant.Practice.TestVolts <= 0:
-		case slices.ContainsFunc(w.Core.Cable.Circuits(t.plant), (*Circuit).Dangerous):
-			add(mainsTest)
-		default:
-			add(insulationTest)
+		test, volts := insulationTest, t.plant.Practice.TestVolts
+		if t.mains(w.Core.Cable) {
+			test, volts = mainsTest, t.plant.Practice.MainsVolts
+		}
+		if volts > 0 {
+			add(test)
 		}
 	}
 	if w.Kind != JumperRun && (w.Role == '+' || w.Role == '-') {
 		add(polarityTest)
 	}
+}
+
+// mains tells whether a cable carries what is above extra-low voltage.
+func (t *tally) mains(c *Cable) bool {
+	is, known := t.strong[c]
+	if !known {
+		is = c.Mains(t.plant)
+		t.strong[c] = is
+	}
+	return is
 }
 
 // list are all counts in their order, those of one thing by size or kind.

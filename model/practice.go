@@ -17,6 +17,8 @@ type Practice struct {
 	LabelStock   Stocks      // what labels are printed on; zero for the default, see Stock
 	TestVolts    float64     // DC, of the insulation test; 0 for no insulation test
 	TestMegohm   float64     // least insulation resistance
+	MainsVolts   float64     // DC, of the insulation test above extra-low voltage; 0 for none
+	MainsMegohm  float64     // least insulation resistance there
 	OhmsLimit    float64     // per cent of the computed loop resistance
 	Celsius      float64     // at which resistance is computed
 	CheckPoints  []float64   // per cent of span
@@ -80,8 +82,8 @@ var markerWords = []string{
 func (m MarkerRule) String() string { return markerWords[m] }
 
 // DefaultPractice is what holds where the plant says nothing. The voltages and
-// limits are the floor for extra-low voltage circuits (IEC 60364-6 table 6A:
-// 250 V, 0.5 MΩ); 120 % and the five check points are common practice. The
+// limits are the floor for extra-low voltage circuits and for those above it up
+// to 500 V (IEC 60364-6 table 6A: 250 V, 0.5 MΩ; 500 V, 1 MΩ); 120 % and the five check points are common practice. The
 // failure limits are those of NAMUR NE 43 before its edition of 2021; HART loads
 // are the widest that makers' manuals give (230 to 1100 Ω); 50 mm is the
 // clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice.
@@ -95,7 +97,7 @@ func DefaultPractice() Practice {
 		BoxWord:     "Junction box", CabinetWord: "Cabinet",
 		SpareCores: "coiled and capped",
 		Marker:     BothMarker, CableTag: "own",
-		TestVolts: 250, TestMegohm: 0.5, OhmsLimit: 120, Celsius: 20,
+		TestVolts: 250, TestMegohm: 0.5, MainsVolts: 500, MainsMegohm: 1, OhmsLimit: 120, Celsius: 20,
 		CheckPoints: []float64{0, 25, 50, 75, 100},
 		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
 		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100,

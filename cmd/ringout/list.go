@@ -45,7 +45,7 @@ var lists = []list{
 	{"parts", "every place with its strips, earth bars, barriers and supplies", []string{
 		"part", "place", "kind", "at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors",
 		"rail", "pitch mm", "model", "ohms", "return ohms", "drop V", "working V", "volts", "least volts", "limit mA",
-		"load ohms", "circuit", "fuse", "entity", "status"}, partRows},
+		"load ohms", "circuit", "fuse", "entity", "earth", "status"}, partRows},
 	{"io", "the I/O list: every channel of every card", []string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
 		"signal", "range", "alarms", "set up for", "card volts", "card ohms", "card limit mA", "drive", "least load ohms",
@@ -326,6 +326,6 @@ func loopRows(p *model.Plant, row func(...any)) {
 func sheetRows(pl *layout.Plan, row func(...any)) {
 	for _, s := range pl.Sheets {
 		rev := pl.Revision(s)
-		row(s.No, s.Number, s.Name, s.Title, s.Kind.Name, s.Words, s.Paper.Name, s.Code, rev.Mark, rev.Date, pl.Status(s))
+		row(s.No, s.Number, s.Name, s.Title, s.Kind.Name, s.Words, s.Paper.Name, s.Code, rev.Mark, rev.Date, pl.SheetStatus(s))
 	}
 }
