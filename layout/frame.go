@@ -45,6 +45,7 @@ type Border struct {
 const (
 	zoneStrip   = 5 * render.MM
 	draftStrip  = 5 * render.MM
+	draftEvery  = 75 * render.MM  // about, along the strip
 	blockWidth  = 180 * render.MM // ISO 7200
 	revisionsAt = 100 * render.MM // greatest width of the revision table
 	currentLine = "Check that this is the current issue before use."
@@ -174,11 +175,8 @@ func newFrame(p Paper, t Title) *frame {
 	f.free = all
 	f.free.Max.Y -= height
 	f.inner = f.free.Inset(draftStrip)
-	switch t.across() {
-	case draftWord:
-		f.back.letterAcross(f.free, draftWord, draftLine)
-	case notIssued:
-		f.back.letterAcross(f.free, notIssued, alteredLine)
+	if word := t.across(); word != "" {
+		f.back.letterAcross(f.free, word, acrossLines[word])
 	}
 	f.back.drawZones(p)
 
@@ -226,6 +224,9 @@ func (f *frame) draw(t Title) Border {
 
 // draftWord is lettered across a draft.
 const draftWord = "DRAFT"
+
+// acrossLines are the lines in the strip for the words lettered across a sheet.
+var acrossLines = map[string]string{draftWord: draftLine, notIssued: alteredLine}
 
 // across is the word lettered across the sheet; "" for none.
 func (t *Title) across() string {
@@ -459,14 +460,13 @@ func (b *Border) letterAcross(free Area, word, line string) {
 			S: line, Width: render.Measure(fonts.Bold, line, plainHeight),
 		})
 	}
-	const every = 75 * render.MM
-	n := max(1, free.W()/every)
+	n := max(1, free.W()/draftEvery)
 	for i := range n {
 		x := free.Min.X + free.W()*(2*i+1)/(2*n)
 		put(x, free.Min.Y+rise, false)
 		put(x, free.Max.Y-draftStrip+rise, false)
 	}
-	n = max(1, free.H()/every)
+	n = max(1, free.H()/draftEvery)
 	for i := range n {
 		y := free.Min.Y + free.H()*(2*i+1)/(2*n)
 		put(free.Min.X+rise, y, true)

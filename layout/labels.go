@@ -47,7 +47,14 @@ func (pl *Plan) LabelSheets(name string, labels []model.Label, code bool) (pages
 		if n < 0 {
 			n = len(labels)
 		}
+		if kind == model.TerminalLabel && pl.Plant.Practice.LabelStock[kind].Across == 0 {
+			sheets, unfit := pl.markerStrips(name, len(pages), labels[:n], code)
+			pages, problems = append(pages, sheets...), append(problems, unfit...)
+			labels = labels[n:]
+			continue
+		}
 		s := newLabelSheet(pl, kind)
+		s.measure(labels[:n], code)
 		of := (n + s.each() - 1) / s.each()
 		part := 0
 		for some := range slices.Chunk(labels[:n], s.each()) {
@@ -65,10 +72,7 @@ func (pl *Plan) LabelSheets(name string, labels []model.Label, code bool) (pages
 					Data: []render.Datum{{Key: "label", Value: l.Text}, {Key: "at", Value: l.End}, {Key: "of", Value: l.Of}},
 				})
 				if unfit != "" {
-					problems = append(problems, model.Problem{
-						Severity: model.Error, Code: "label-too-small", Pos: pl.Plant.Pos,
-						Text: fmt.Sprintf("%s of %s at %s: %s", strings.ToLower(labelTitles[kind]), l.Of, l.End, unfit),
-					})
+					problems = append(problems, pl.unfitLabel(l, unfit))
 				}
 			}
 			pages = append(pages, page)
@@ -78,13 +82,24 @@ func (pl *Plan) LabelSheets(name string, labels []model.Label, code bool) (pages
 	return pages, problems
 }
 
+// unfitLabel is a label that cannot be used.
+func (pl *Plan) unfitLabel(l model.Label, why string) model.Problem {
+	return model.Problem{
+		Severity: model.Error, Code: "label-too-small", Pos: pl.Plant.Pos,
+		Text: fmt.Sprintf("%s of %s at %s: %s", strings.ToLower(labelTitles[l.Kind]), l.Of, l.End, why),
+	}
+}
+
 // LabelCode is what the QR code of a label says: what it names, then the number
-// and the wiring code of the sheet that shows it: the loop diagram where it is of
-// one loop, else the diagram of its place.
+// and the wiring code of the sheet that shows it: the ring-out sheet of a cable,
+// the loop diagram of what is of one loop, else the diagram of its place.
 func (pl *Plan) LabelCode(l model.Label) string {
 	var ref Ref
 	ok := false
-	if len(l.Loops) == 1 {
+	if l.Kind == model.CableLabel {
+		ref, ok = pl.Ref(RingOut, l.Cables[0])
+	}
+	if !ok && len(l.Loops) == 1 {
 		ref, ok = pl.Ref(Loop, l.Loops[0])
 	}
 	if place := pl.Plant.Place(l.Where); !ok && place != nil {
@@ -104,6 +119,14 @@ type labelSheet struct {
 	stock model.Stock
 	paper Paper
 	block Area // of all labels
+	set   lettering
+}
+
+// lettering is how the texts of labels of one kind are set, all alike.
+type lettering struct {
+	height render.Len
+	broken bool // where they must, else only into their parts
+	narrow int8 // per cent; 0 for the natural width
 }
 
 func newLabelSheet(pl *Plan, kind model.LabelKind) *labelSheet {
@@ -111,7 +134,7 @@ func newLabelSheet(pl *Plan, kind model.LabelKind) *labelSheet {
 	paper, _ := FindPaper(stock.Paper, false)
 	w := render.Len(stock.Across*(stock.Width+stock.GapX) - stock.GapX)
 	h := render.Len(stock.Down*(stock.Height+stock.GapY) - stock.GapY)
-	return &labelSheet{pl, stock, paper, rect((paper.W-w)/2, (paper.H-h)/2, w, h)}
+	return &labelSheet{pl: pl, stock: stock, paper: paper, block: rect((paper.W-w)/2, (paper.H-h)/2, w, h)}
 }
 
 // each is how many labels a sheet has.
@@ -157,37 +180,105 @@ func (s *labelSheet) heading(title string) []render.Item {
 	if s.block.Min.Y < headMargin+cutLong {
 		return nil
 	}
-	p := s.pl.Plant
-	words := title + ". " + p.Name
-	if rev := s.pl.Newest(); rev.Mark != "" {
-		words += ", revision " + rev.Mark + " of " + rev.Date
-		if s.pl.issues != nil && s.pl.issues.altered {
-			words += ", altered since"
-		}
-	}
-	words += ". Print at 100 %."
 	at := render.Point{X: s.block.Min.X, Y: s.block.Min.Y - cutGap - cutLong - render.MM}
-	text, ok := Put(at, fonts.Sans, heights[0], render.Left, words, s.block.W())
+	text, ok := Put(at, fonts.Sans, heights[0], render.Left, s.pl.labelHeading(title), s.block.W())
 	if !ok {
 		return nil // it only helps to sort the sheets
 	}
 	return []render.Item{text}
 }
 
-// label draws one label. unfit says why it cannot be used.
-func (s *labelSheet) label(l model.Label, cell Area, code bool) (items []render.Item, unfit string) {
-	in := cell.Inset(labelInset)
+// labelHeading is what a sheet of labels says of itself.
+func (pl *Plan) labelHeading(title string) string {
+	words := title + ". " + pl.Plant.Name
+	if rev := pl.Newest(); rev.Mark != "" {
+		words += ", revision " + rev.Mark + " of " + rev.Date
+		if pl.issues != nil && pl.issues.altered {
+			words += ", altered since"
+		}
+	}
+	return words + ". Print at 100 %."
+}
+
+// parts are the areas of a label for its code, its text and its foot; those
+// that it has not are empty.
+func (s *labelSheet) parts(cell Area, code bool) (square, in, foot Area) {
+	in = cell.Inset(labelInset)
 	if code {
 		side := min(cell.H(), cell.W()*2/5)
-		marks, ok := drawCode(rect(cell.Min.X, cell.Min.Y+(cell.H()-side)/2, side, side), s.pl.LabelCode(l))
+		square = rect(cell.Min.X, cell.Min.Y+(cell.H()-side)/2, side, side)
+		in.Min.X = cell.Min.X + side
+	}
+	if in.H() > 3*footTall {
+		foot = Area{render.Point{X: in.Min.X, Y: in.Max.Y - footTall}, in.Max}
+		in.Max.Y = foot.Min.Y
+	}
+	return square, in, foot
+}
+
+// measure finds the largest lettering that fits all labels.
+func (s *labelSheet) measure(labels []model.Label, code bool) {
+	_, in, _ := s.parts(s.cell(0), code)
+	for _, broken := range []bool{false, true} {
+		for _, h := range labelHeights {
+			s.set = lettering{height: h, broken: broken}
+			if !slices.ContainsFunc(labels, func(l model.Label) bool { return !s.set.fits(in, l.Text) }) {
+				for _, l := range labels {
+					for _, line := range s.set.lines(in, l.Text) {
+						s.set.take(line, in.W())
+					}
+				}
+				return
+			}
+		}
+	}
+}
+
+// lines are those of a text in an area.
+func (x *lettering) lines(a Area, text string) []string {
+	parts := strings.Split(text, " / ")
+	if !x.broken {
+		return parts
+	}
+	return Wrap(fonts.MonoBold, x.height, strings.Join(parts, "\n"), a.W()*100/85)
+}
+
+func (x *lettering) tall(lines int) render.Len {
+	return render.Len(lines-1)*pitch(x.height) + x.height + x.height/4 // room below for a comma or a Q
+}
+
+func (x *lettering) fits(a Area, text string) bool {
+	lines := x.lines(a, text)
+	return x.tall(len(lines)) <= a.H() && !slices.ContainsFunc(lines, func(s string) bool { return !oneLine(fonts.MonoBold, x.height, s, a.W()) })
+}
+
+// take narrows the letters as far as one more line needs.
+func (x *lettering) take(line string, room render.Len) {
+	if t, _ := render.Fit(render.Text{Face: fonts.MonoBold, Height: x.height, S: line}, room, leastNarrow); t.Narrow > 0 && (x.narrow == 0 || t.Narrow < x.narrow) {
+		x.narrow = t.Narrow
+	}
+}
+
+// text sets one line about a point on its baseline.
+func (x *lettering) text(at render.Point, s string) *render.Text {
+	t := &render.Text{At: at, Face: fonts.MonoBold, Height: x.height, Align: render.Middle, S: s, Narrow: x.narrow}
+	if t.Width = render.Measure(t.Face, s, t.Height); x.narrow > 0 {
+		t.Width = render.Len(int64(t.Width) * int64(x.narrow) / 100)
+	}
+	return t
+}
+
+// label draws one label. unfit says why it cannot be used.
+func (s *labelSheet) label(l model.Label, cell Area, code bool) (items []render.Item, unfit string) {
+	square, in, foot := s.parts(cell, code)
+	if code {
+		marks, ok := drawCode(square, s.pl.LabelCode(l))
 		if !ok {
 			return nil, "the label is too small for its QR code"
 		}
 		items = append(items, marks...)
-		in.Min.X = cell.Min.X + side
 	}
-	if in.H() > 3*footTall {
-		foot := Area{render.Point{X: in.Min.X, Y: in.Max.Y - footTall}, in.Max}
+	if foot.H() > 0 {
 		// It helps to find the place; what the label has to say is above.
 		for _, words := range footWords(l) {
 			if oneLine(fonts.Sans, heights[0], words, foot.W()) {
@@ -196,35 +287,18 @@ func (s *labelSheet) label(l model.Label, cell Area, code bool) (items []render.
 				break
 			}
 		}
-		in.Max.Y = foot.Min.Y
 	}
-	set, ok := fitLabel(in, l.Text)
-	if !ok {
+	if !s.set.fits(in, l.Text) {
 		return nil, fmt.Sprintf("%q does not fit a label of %s x %s mm", l.Text,
 			plain(float64(s.stock.Width)/1000), plain(float64(s.stock.Height)/1000))
 	}
-	return append(items, set...), ""
-}
-
-// fitLabel sets the text of a label as large as it can be: its parts on lines of
-// their own, else broken where they must.
-func fitLabel(a Area, text string) ([]render.Item, bool) {
-	parts := strings.Split(text, " / ")
-	for _, broken := range []bool{false, true} {
-		for _, h := range labelHeights {
-			lines := parts
-			if broken {
-				lines = Wrap(fonts.MonoBold, h, strings.Join(parts, "\n"), a.W()*100/85)
-			}
-			tall := render.Len(len(lines)-1)*pitch(h) + h + h/4 // room below for a comma or a Q
-			fits := func(s string) bool { return oneLine(fonts.MonoBold, h, s, a.W()) }
-			if tall > a.H() || slices.ContainsFunc(lines, func(s string) bool { return !fits(s) }) {
-				continue
-			}
-			return setLines(a, fonts.MonoBold, h, render.Middle, lines, a.Min.Y+(a.H()-tall)/2+h, pitch(h))
-		}
+	lines := s.set.lines(in, l.Text)
+	at := render.Point{X: (in.Min.X + in.Max.X) / 2, Y: in.Min.Y + (in.H()-s.set.tall(len(lines)))/2 + s.set.height}
+	for _, line := range lines {
+		items = append(items, s.set.text(at, line))
+		at.Y += pitch(s.set.height)
 	}
-	return nil, false
+	return items, ""
 }
 
 // footWords are what stands small below the text, the fullest first: where the

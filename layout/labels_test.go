@@ -124,6 +124,110 @@ func TestLabelsInTheirCells(t *testing.T) {
 	}
 }
 
+// TestMarkerStrips measures the strips of terminal markers: a field as wide as the
+// terminal for each, in the order of the strip, lettering of one height and width,
+// and all of a row between its cut lines.
+func TestMarkerStrips(t *testing.T) {
+	for _, code := range []bool{false, true} {
+		p := labelPlant(t, "tern-island")
+		markers := slices.DeleteFunc(p.Labels(), func(l model.Label) bool { return l.Kind != model.TerminalLabel })
+		pages, problems := layout.New(p, false, nil).LabelSheets("labels", markers, code)
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		groups := labelGroups(pages)
+		if len(groups) != len(markers) {
+			t.Fatalf("%d markers of %d", len(groups), len(markers))
+		}
+		last, wide := map[string]*render.Text{}, 0
+		for i, g := range groups {
+			l := markers[i]
+			if l.Type == "strip" {
+				continue
+			}
+			text := g.Items[0].(*render.Text)
+			if text.Height < 1800 || text.Height > 3000 {
+				t.Errorf("%s is lettered %d high", l.Of, text.Height)
+			}
+			if before := last[l.End]; before != nil {
+				if text.Height != before.Height || text.Narrow != before.Narrow || text.Turned != before.Turned {
+					t.Errorf("%s is lettered otherwise than its neighbours", l.Of)
+				}
+				want := render.Len(5200)
+				if l.Pitch > 0 {
+					want = render.Len(l.Pitch * 1000)
+					wide++
+				}
+				if text.At.Y == before.At.Y && text.At.X-before.At.X != want {
+					t.Errorf("%s stands %d after the one before it, not %d", l.Of, text.At.X-before.At.X, want)
+				}
+			}
+			last[l.End] = text
+		}
+		if wide == 0 {
+			t.Error("no strip has a pitch of its own: the test proves nothing")
+		}
+		// The head of JB-21/X1 and 30 or fewer of its 72 terminals stand on a row.
+		rows := map[render.Len]int{}
+		for i, g := range groups {
+			if markers[i].End == "JB-21/X1" && markers[i].Type != "strip" {
+				rows[g.Items[0].(*render.Text).At.Y]++
+			}
+		}
+		if len(rows) != 3 {
+			t.Errorf("JB-21/X1 is on %d rows", len(rows))
+		}
+	}
+	// What is too long for a terminal is an error, turned or not.
+	p := labelPlant(t, "one-loop")
+	x := p.Part("JB-21/X1").Terminals
+	x[3].Name = "LONG-NAME"
+	if _, problems := layout.New(p, false, nil).LabelSheets("labels", p.Labels(), false); problems.Errors() == 0 || problems[0].Code != "label-too-small" {
+		t.Errorf("no error, but %v", problems)
+	}
+	x[3].Name = "PE.14"
+	pages, problems := layout.New(p, false, nil).LabelSheets("labels", p.Labels(), false)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	turned := 0
+	for _, g := range labelGroups(pages) {
+		if text, ok := g.Items[0].(*render.Text); ok && text.Turned {
+			turned++
+		}
+	}
+	if turned != 18 {
+		t.Errorf("%d of the 18 markers of a strip are turned, for the sake of one", turned)
+	}
+}
+
+// TestOneLettering: all labels of a kind have one height and width of letters.
+func TestOneLettering(t *testing.T) {
+	p := labelPlant(t, "tern-island")
+	for _, kind := range []model.LabelKind{model.CableLabel, model.CoreLabel} {
+		labels := slices.DeleteFunc(p.Labels(), func(l model.Label) bool { return l.Kind != kind })
+		pages, problems := layout.New(p, false, nil).LabelSheets("labels", labels, true)
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		var first *render.Text
+		for _, g := range labelGroups(pages) {
+			for _, item := range g.Items {
+				text, ok := item.(*render.Text)
+				if !ok || text.Face.Weight() != 700 {
+					continue
+				}
+				if first == nil {
+					first = text
+				}
+				if text.Height != first.Height || text.Narrow != first.Narrow {
+					t.Errorf("%q is %d high, %d %% wide; %q %d, %d", text.S, text.Height, text.Narrow, first.S, first.Height, first.Narrow)
+				}
+			}
+		}
+	}
+}
+
 // TestLabelTooSmall: a text that does not fit is an error, not cut.
 func TestLabelTooSmall(t *testing.T) {
 	p := labelPlant(t, "one-loop")
@@ -151,8 +255,9 @@ func TestCodesAreRead(t *testing.T) {
 			t.Fatal(problems)
 		}
 		for i, g := range labelGroups(pages) {
-			if i%7 != 0 {
-				continue // some will do
+			strip := labels[i].Kind == model.TerminalLabel && labels[i].Type == "strip"
+			if i%7 != 0 && !strip || labels[i].Kind == model.TerminalLabel && !strip {
+				continue // some will do; a strip has one code
 			}
 			bits, err := gozxing.NewBinaryBitmapFromImage(painted(g))
 			if err != nil {

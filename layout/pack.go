@@ -31,6 +31,7 @@ type Pack struct {
 	asked  []string
 	plan   *Plan
 	scope  model.Scope
+	whole  bool // on paper of one size, for both sides
 	number string
 	loops  []*model.Loop
 	rung   []*model.Cable
@@ -54,8 +55,12 @@ type packForm struct {
 // the sheets that its ends stand on and the loops on it. A cable of many cores is rung out by itself when the scope
 // names it or a place that it ends in, or when the loops of the scope are all
 // that it carries.
-func NewPack(pl *Plan, asked []string, scope model.Scope) (*Pack, error) {
-	p := &Pack{plan: pl, asked: asked, Words: short(asked), scope: scope}
+//
+// With oneSize, drawings are reduced onto the paper of the forms, and the record
+// of each loop faces its diagram when the pack is printed on both sides. No
+// printer puts two sizes on one leaf, so that a pack of two is for one side.
+func NewPack(pl *Plan, asked []string, scope model.Scope, oneSize bool) (*Pack, error) {
+	p := &Pack{plan: pl, asked: asked, Words: short(asked), scope: scope, whole: oneSize}
 	work := p.choose()
 	subject := func(of any) (all []*Sheet) {
 		for _, s := range pl.Sheets {
@@ -101,7 +106,8 @@ func NewPack(pl *Plan, asked []string, scope model.Scope) (*Pack, error) {
 // the sheets of places that go with them.
 func (p *Pack) choose() (places []*Sheet) {
 	plant := p.plan.Plant
-	wanted, stands := map[*model.Loop]bool{}, map[*Sheet]bool{}
+	p.loops = p.scope.Through(plant)
+	stands := map[*Sheet]bool{}
 	ends := func(w *model.Conductor) {
 		for _, e := range []model.End{w.From, w.To} {
 			if w.Core != nil {
@@ -112,39 +118,22 @@ func (p *Pack) choose() (places []*Sheet) {
 			}
 		}
 	}
-	for _, pl := range p.scope.Places {
-		for _, w := range plant.AtPlace(pl) {
-			if w.Circuit != nil {
-				wanted[w.Circuit.Loop] = true
-			}
-		}
-	}
 	for _, c := range p.scope.Cables {
 		for _, core := range c.Strands() {
-			w := plant.ConductorOf(core)
-			if w == nil {
-				continue
-			}
-			if ends(w); w.Circuit != nil {
-				wanted[w.Circuit.Loop] = true
+			if w := plant.ConductorOf(core); w != nil {
+				ends(w)
 			}
 		}
 	}
 	for _, l := range p.scope.Loops {
-		wanted[l] = true
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(plant) {
 				ends(w)
 			}
 		}
 	}
-	for _, l := range plant.Loops {
-		if wanted[l] {
-			p.loops = append(p.loops, l)
-		}
-	}
 	for _, c := range plant.Cables {
-		if rungOut(c) && p.scope.Has(plant, c) {
+		if c.RungOut() && p.scope.Has(plant, c) {
 			p.rung = append(p.rung, c)
 		}
 	}
@@ -175,13 +164,27 @@ func short(asked []string) string {
 	return strings.Join(asked, ", ")
 }
 
+// mostJob is how long the tags of a pack are in its drawing number.
+const mostJob = 24
+
 // packNumber is the drawing number of the pack's own pages.
 func (p *Pack) packNumber() string {
-	_, s, _ := strings.Cut(p.asked[0], " ")
-	if n := len(p.asked) - 1; n > 0 {
-		s += fmt.Sprintf("+%d", n)
+	return strings.TrimPrefix(p.plan.Plant.Number+"-PK-"+Job(p.asked, "+", mostJob), "-")
+}
+
+// Job names what a pack was asked for, such as box JB-21 and loop F-2107, in at
+// most so many letters: all tags, else the first and three letters of a digest of
+// them all, so that packs for other jobs have other names.
+func Job(asked []string, between string, most int) string {
+	var tags []string
+	for _, s := range asked {
+		_, tag, _ := strings.Cut(s, " ")
+		tags = append(tags, tag)
 	}
-	return strings.TrimPrefix(p.plan.Plant.Number+"-PK-"+s, "-")
+	if s := strings.Join(tags, between); len(s) <= most || len(tags) == 1 {
+		return s
+	}
+	return tags[0] + between + model.WiringCode(slices.Sorted(slices.Values(asked)))[:3]
 }
 
 // loop adds the sheets of a loop, diagram before record. Where the pack is
@@ -189,7 +192,7 @@ func (p *Pack) packNumber() string {
 // that faces the end of the diagram.
 func (p *Pack) loop(sheets []*Sheet) {
 	record := slices.IndexFunc(sheets, func(s *Sheet) bool { return s.Kind.Name == Record })
-	if record > 0 && (len(p.Sheets)+record)%2 > 0 {
+	if p.whole && record > 0 && (len(p.Sheets)+record)%2 > 0 {
 		s := p.own(freeKind, "Free page")
 		s.Loop, s.Name = sheets[0].Loop, "pack-free-"+sheets[0].Name
 		p.Sheets = append(p.Sheets, s)
@@ -247,7 +250,7 @@ func drawPackForm(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 // drawFree draws a page to write on.
 func drawFree(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
-	words := fmt.Sprintf("This page is left free to write on. Printed on both sides, the record of %s lies beside its diagram.", s.Loop.Tag)
+	words := fmt.Sprintf("This page is left free to write on: the record of %s lies beside its diagram.", s.Loop.Tag)
 	in := s.Inner
 	in.Max.Y = in.Min.Y + 12*render.MM
 	items, ok := Fill(in, fonts.Sans, lettered, render.Left, words)
@@ -258,24 +261,71 @@ func drawFree(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	return page, problems
 }
 
-// The place of a page in the pack stands in half a zone of the border.
-const stampSide, stampWidth = 1 * render.MM, 20 * render.MM
+// The place of a page in the pack stands right above the title block, in the
+// strip that the frame keeps free.
+const stampSide, stampRise = 1 * render.MM, 1300 * render.UM
 
 // Pages draws the pages in their order. A page of the set is the sheet of the
-// set with its place in the pack below its title block.
+// set with its place in the pack above its title block.
 func (p *Pack) Pages() iter.Seq2[*render.Page, model.Problems] {
 	return func(yield func(*render.Page, model.Problems) bool) {
 		n := 0
 		for page, problems := range p.plan.Draw(p.Sheets) {
-			frame := p.Sheets[n].Paper.Frame()
+			s := p.Sheets[n]
 			n++
-			// Below the title block, beside the last figure of the zones.
-			at := render.Point{X: frame.Max.X - stampSide, Y: frame.Max.Y + (zoneStrip+lettered)/2}
-			text, _ := Put(at, fonts.Bold, lettered, render.Right, fmt.Sprintf("pack page %d of %d", n, len(p.Sheets)), stampWidth)
-			page.Items = append(page.Items, text)
-			if !yield(page, problems) {
+			page.Items = append(page.Items, p.stamp(s, n))
+			if !yield(p.printed(s, page, n), problems) {
 				return
 			}
 		}
 	}
+}
+
+// stamp is the place in the pack of its page n. Where the strip says that the
+// sheet is not to be worked from, it stands between the last two such lines.
+func (p *Pack) stamp(s *Sheet, n int) render.Item {
+	words := fmt.Sprintf("pack page %d of %d", n, len(p.Sheets))
+	free := p.plan.frames[s.Paper.Name].free
+	at, align, room := render.Point{X: free.Max.X - stampSide, Y: free.Max.Y - stampRise}, render.Right, free.W()
+	title := p.plan.title(s)
+	if line, ok := acrossLines[title.across()]; ok {
+		every := free.W() / max(1, free.W()/draftEvery)
+		at.X, align, room = free.Max.X-every, render.Middle, every-render.Measure(fonts.Bold, line, plainHeight)-2*stampSide
+	}
+	text, _ := Put(at, fonts.Bold, largeHeight, align, words, room)
+	return text
+}
+
+// printed is page n as it comes out of the printer.
+func (p *Pack) printed(s *Sheet, page *render.Page, n int) *render.Page {
+	head := p.head(s)
+	switch {
+	case head != page.Head:
+		return page.On(head.W, head.H)
+	case p.whole && n%2 == 0: // the filing edge of a left page is on its right
+		page.Items = render.Move(page.Items, s.Paper.Margin-s.Paper.Left, 0)
+	}
+	return page
+}
+
+// head is that of a sheet on the paper that it is printed on.
+func (p *Pack) head(s *Sheet) render.Head {
+	head := s.Head
+	if form := p.plan.paper(coverKind); p.whole && s.Paper.Name != form.Name {
+		if head.W, head.H = form.W, form.H; s.Paper.W > s.Paper.H {
+			head.W, head.H = form.H, form.W
+		}
+	}
+	return head
+}
+
+// Printed are the sheets of the pages, in their order, on the paper that they are
+// printed on.
+func (p *Pack) Printed() (all []*Sheet) {
+	for _, s := range p.Sheets {
+		on := *s
+		on.Head = p.head(s)
+		all = append(all, &on)
+	}
+	return all
 }

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -23,18 +24,20 @@ func (p *Pack) cover(sheets []*Sheet) []*Sheet {
 	}
 	at := len(all)
 	all = append(all, section{title: "Contents", table: contents})
-	add := func(title string, t *Table) {
+	add := func(title string, t *Table, whole bool) {
 		if len(t.Rows) > 0 {
-			all = append(all, section{title: title, table: t, whole: true})
+			all = append(all, section{title: title, table: t, whole: whole})
 		}
 	}
-	add("Before the work", p.cautions())
-	add("", permits(p.hazard()))
-	add("", p.isolation())
-	add("Tools and test instruments", p.tools())
-	material, practice := p.material()
-	add("Material and work", material)
-	add("", practice)
+	add("Before the work", p.cautions(), true)
+	add("", permits(p.hazard()), true)
+	add("", p.isolation(), true)
+	add("Places to be visited", p.visits(), false)
+	add("Tools and test instruments", p.tools(), false)
+	items := p.plan.Plant.Material(p.scope)
+	add("Material and work", p.counts("New wiring and parts take", model.MaterialGroup, items), false)
+	add("", p.counts("There is to do", model.WorkGroup, items), false)
+	add("", practice(items), true)
 	return p.form(coverKind, "Field pack "+p.Words, all, at, listed)
 }
 
@@ -70,7 +73,51 @@ func (p *Pack) identity() *Table {
 	row("Plant", given(plant.Name), "Status", given(status))
 	row("Project", given(plant.Project), "Loops", strconv.Itoa(len(p.loops)))
 	row("Rung out", cables, "Sheet numbers", "those of the set; 12/B4 is sheet 12, zone B4")
+	drawings, forms := plant.Practice.Paper, plant.Practice.RecordPaper
+	if p.whole {
+		row("Print", "on both sides of "+forms+", at 100 %, bound on the left", "Drawings", fmt.Sprintf("of %s, reduced: no scale", drawings))
+	} else {
+		row("Print", fmt.Sprintf("on one side: drawings on %s, forms on %s", drawings, forms), "Both sides", fmt.Sprintf("pack --one-size: all on %s", forms))
+	}
+	t.Rows = append(t.Rows, Row{Cells: []Cell{{S: "Planned by"}, {}, {S: "Shift, date"}, {}}})
 	return t
+}
+
+// visits are the places that the work leads to and the field devices of its
+// loops, with where they stand.
+func (p *Pack) visits() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Place, device", Width: 28 * render.MM, Face: fonts.MonoBold},
+		{Head: "What it is", Width: 38 * render.MM},
+		{Head: "Where it stands", Width: 62 * render.MM},
+		{Head: "Access, keys", Width: 42 * render.MM},
+	}}
+	row := func(tag, what, at string) {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: tag}, {S: what}, {S: given(at)}}})
+	}
+	for _, pl := range p.places() {
+		row(pl.Tag, joined(pl.Kind.String(), statusNote(pl.Status)), pl.At)
+	}
+	for _, l := range p.loops {
+		for _, x := range l.Devices {
+			if x.Place == nil {
+				at := x.Device.At
+				if at == "" && x.Device.On != nil {
+					at = "on " + x.Device.On.Tag
+				}
+				row(x.Tag, joined(x.Kind.Words, statusNote(x.Status)), joined(cmp.Or(at, x.Device.Process), zone(x.Device.Zone)))
+			}
+		}
+	}
+	return t
+}
+
+// statusNote says what is there already or comes later.
+func statusNote(s model.Status) string {
+	if s == model.ToInstall {
+		return ""
+	}
+	return s.String()
 }
 
 // askedAcross is how many things that were asked for stand side by side.
@@ -157,108 +204,6 @@ func contentsLinks(t *Table, at render.Point, listed []*Sheet, rows Span) (links
 	return links
 }
 
-// surroundings tells whether the loops of the pack have to do with a hazardous
-// area and with wiring in service.
-func (p *Pack) surroundings() (hazard, live bool) {
-	for _, l := range p.loops {
-		r := recorder{plant: p.plan.Plant, loop: l}
-		h, e := r.surroundings()
-		hazard, live = hazard || h, live || e
-	}
-	return hazard, live
-}
-
-func (p *Pack) hazard() bool {
-	hazard, _ := p.surroundings()
-	return hazard
-}
-
-// cautions come before the work.
-func (p *Pack) cautions() *Table {
-	t := &Table{Columns: []Column{{Head: "Caution", Width: 158 * render.MM}, {Head: "Seen", Width: 12 * render.MM}}}
-	hazard, live := p.surroundings()
-	say := func(s string) {
-		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}, {Kind: Tick}}})
-	}
-	say("This pack is a copy of the issue above. Compare its revision and wiring codes with the set in force before use.")
-	if slices.ContainsFunc(p.Sheets, func(s *Sheet) bool { return p.plan.revision(s).Mark == pendingMark }) {
-		say("NOT ISSUED: sheets of revision " + pendingMark + " were altered since, and are not to be worked to before they are issued.")
-	}
-	say("Isolate, lock out and prove dead. Other circuits in the same box or cabinet may be live.")
-	if hazard {
-		say("Hazardous area: permit in force, testers certified for the area. A barrier keeps its earth while field cores are on it.")
-	}
-	if live {
-		say("Wiring in service: operations told, loops in manual, trips bypassed only by those with authority, and written down.")
-	}
-	if p.plan.Plant.Practice.TestVolts > 0 {
-		say("Insulation tests only with both ends off: never through a barrier, isolator, device, card or surge unit.")
-	}
-	for _, s := range p.plan.Plant.Practice.Cautions {
-		say(s)
-	}
-	say("Local codes, the permits of the site and the judgement of licensed people come before these sheets.")
-	return t
-}
-
-// permits has lines for the papers of the site.
-func permits(hazard bool) *Table {
-	t := &Table{Columns: []Column{
-		{Head: "Permit", Width: 44 * render.MM},
-		{Head: "Number", Width: 30 * render.MM},
-		{Head: "From", Width: 24 * render.MM},
-		{Head: "To", Width: 24 * render.MM},
-		{Head: "Issued by", Width: 26 * render.MM},
-		{Head: "Handed back", Width: 22 * render.MM},
-	}}
-	names := []string{"Permit to work", "Isolation certificate", ""}
-	if hazard {
-		names[2] = "Gas test, hazardous area"
-	}
-	for _, s := range names {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{S: s}}})
-	}
-	return t
-}
-
-// freeIsolations are the empty rows for what the model does not know of.
-const freeIsolations = 2
-
-// isolation lists what feeds the circuits, with lines to fill in.
-func (p *Pack) isolation() *Table {
-	t := &Table{Columns: []Column{
-		{Head: "Isolated: what feeds these circuits", Width: 70 * render.MM},
-		{Head: "Lock no.", Width: 22 * render.MM},
-		{Head: "Isolated by, when", Width: 26 * render.MM},
-		{Head: "Dead: by, when", Width: 26 * render.MM},
-		{Head: "Restored: by, when", Width: 26 * render.MM},
-	}}
-	seen := map[*model.Part]bool{}
-	add := func(part *model.Part, words string) {
-		if !seen[part] {
-			seen[part] = true
-			t.Rows = append(t.Rows, Row{Cells: []Cell{{S: words}}})
-		}
-	}
-	for _, l := range p.loops {
-		for _, c := range l.Circuits {
-			if c.Broken || c.Path == nil {
-				continue
-			}
-			if s := c.Supply(); s != nil {
-				add(s, fmt.Sprintf("%s, %s; fed from %s, fuse %s", s.Tag, s.Supply.Volts, given(s.Supply.Circuit), given(s.Supply.Fuse)))
-			}
-			for _, st := range c.Stations() {
-				if d := st.Part; d.Card != nil && d.Card.Powers {
-					add(d, fmt.Sprintf("card %s in %s feeds its channels", d.Tag, d.Where()))
-				}
-			}
-		}
-	}
-	t.Rows = append(t.Rows, make([]Row, freeIsolations)...)
-	return t
-}
-
 // signalTools are the instruments for the loop check of a kind of signal.
 var signalTools = []struct {
 	signals    []model.Signal
@@ -295,8 +240,18 @@ func (p *Pack) tools() *Table {
 		}
 	}
 	add("Multimeter: Ω to 0.01, V, mA", "every test", true)
-	if v := p.plan.Plant.Practice.TestVolts; v > 0 {
-		add(fmt.Sprintf("Insulation tester, %s V DC", plain(v)), "insulation", true)
+	pr := p.plan.Plant.Practice
+	if pr.TestVolts > 0 {
+		add(fmt.Sprintf("Insulation tester, %s V DC", plain(pr.TestVolts)), "insulation", true)
+	}
+	if slices.ContainsFunc(p.circuits(), (*model.Circuit).Mains) {
+		if pr.MainsVolts > 0 {
+			add(fmt.Sprintf("Insulation tester, %s V DC", plain(pr.MainsVolts)), "insulation of mains cores, to local code", true)
+		}
+		add("Earth-continuity tester", "protective conductors of mains circuits", true)
+	}
+	if p.hazard() {
+		add("Gas detector; all testers certified for the area", "hazardous area", true)
 	}
 	for _, s := range signalTools {
 		if slices.ContainsFunc(s.signals, func(x model.Signal) bool { return has[x] }) {
@@ -307,62 +262,83 @@ func (p *Pack) tools() *Table {
 		add("Links with clips; resistors of known values, one a pair", "ring-out by one person", false)
 		add("Two radios or telephones", "ring-out by two", false)
 	}
-	m := p.plan.Plant.Material(p.scope)
-	if len(m.Ferrules) > 0 {
-		var sizes []string
-		for _, f := range m.Ferrules {
-			sizes = append(sizes, f.What)
+	var sizes []string
+	for _, x := range p.plan.Plant.Material(p.scope) {
+		if x.What == model.Ferrules {
+			sizes = append(sizes, x.Of)
 		}
+	}
+	if len(sizes) > 0 {
 		add("Ferrules and their crimping tool: "+strings.Join(sizes, ", "), "landing", false)
 	}
 	add("Approved voltage detector", "proving dead", true)
 	return t
 }
 
-// material lists what the new wiring of the scope takes and what there is to do,
-// and how the practice has it done.
-func (p *Pack) material() (counts, practice *Table) {
-	counts = &Table{Columns: []Column{
-		{Head: "New wiring takes", Width: 62 * render.MM},
-		{Head: "Number", Width: 26 * render.MM, Align: render.Right},
-		{Head: "There is to do", Width: 62 * render.MM},
-		{Head: "Number", Width: 20 * render.MM, Align: render.Right},
-	}}
-	practice = &Table{Columns: []Column{
+// counts lists the items of a group: in the places asked for and at the far ends
+// where they are counted at ends, and in all.
+func (p *Pack) counts(head, group string, items []model.Item) *Table {
+	t := &Table{Columns: []Column{{Head: head, Width: 88 * render.MM}}}
+	heads := []string{"in the places", "at far ends", "in all"}
+	switch len(p.scope.Places) {
+	case 0:
+		heads = heads[2:]
+	case 1:
+		heads[0] = "in " + p.scope.Places[0].Tag
+	}
+	for i, s := range heads {
+		width := 24 * render.MM
+		if i == len(heads)-1 { // words, too, where a length is not given
+			width = 34 * render.MM
+		}
+		t.Columns = append(t.Columns, Column{Head: s, Width: width, Align: render.Right})
+	}
+	for _, x := range items {
+		if x.Group != group {
+			continue
+		}
+		what, n := itemWords(x)
+		row := Row{Print: true, Cells: make([]Cell, len(t.Columns))}
+		row.Cells[0], row.Cells[len(t.Columns)-1] = Cell{S: what}, Cell{S: n, Bold: true}
+		if x.Ends {
+			row.Cells[1], row.Cells[2] = Cell{S: plain(x.Here), Bold: true}, Cell{S: plain(x.N - x.Here), Bold: true}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// practice lists how the practice has the work done.
+func practice(items []model.Item) *Table {
+	t := &Table{Columns: []Column{
 		{Head: "Practice of the plant; the defaults are common practice", Width: 88 * render.MM},
 		{Head: "", Width: 82 * render.MM},
 	}}
-	columns := map[string][][2]string{}
-	for _, x := range p.plan.Plant.Material(p.scope).Items() {
-		what, n := x.What, strings.TrimSpace(plain(x.N)+" "+x.Unit)
-		if x.Of != "" {
-			what += ": " + x.Of
+	for _, x := range items {
+		if x.Group == model.PracticeGroup {
+			what, n := itemWords(x)
+			t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: what}, {S: n, Bold: true}}})
 		}
-		if x.Lengths > 0 {
-			what += ", " + counted(x.Lengths, "length")
-		}
-		if x.Missing != "" && x.N > 0 {
-			n += " and " + x.Missing + " " + notGiven
-		} else if x.Missing != "" {
-			n = notGiven
-		}
-		columns[x.Group] = append(columns[x.Group], [2]string{what, n})
 	}
-	left, right := columns[model.MaterialGroup], columns[model.WorkGroup]
-	for i := range max(len(left), len(right)) {
-		var l, r [2]string
-		if i < len(left) {
-			l = left[i]
-		}
-		if i < len(right) {
-			r = right[i]
-		}
-		counts.Rows = append(counts.Rows, Row{Print: true, Cells: []Cell{{S: l[0]}, {S: l[1], Bold: true}, {S: r[0]}, {S: r[1], Bold: true}}})
+	return t
+}
+
+// itemWords are what an item counts, and its number.
+func itemWords(x model.Item) (what, n string) {
+	what, n = x.What, strings.TrimSpace(plain(x.N)+" "+x.Unit)
+	if x.Of != "" {
+		what += ": " + x.Of
 	}
-	for _, x := range columns[model.PracticeGroup] {
-		practice.Rows = append(practice.Rows, Row{Print: true, Cells: []Cell{{S: x[0]}, {S: x[1], Bold: true}}})
+	if x.Lengths > 0 {
+		what += ", " + counted(x.Lengths, "length")
 	}
-	return counts, practice
+	switch {
+	case x.Missing != "" && x.N > 0:
+		n += " and " + x.Missing + " " + notGiven
+	case x.Missing != "":
+		n = notGiven
+	}
+	return what, n
 }
 
 // punch is a page of rows for punch items.

@@ -14,9 +14,9 @@ import (
 )
 
 // packPages draws a pack and fails on every fault of a page.
-func packPages(t *testing.T, pl *Plan, asked []string, scope model.Scope) (*Pack, []*render.Page) {
+func packPages(t *testing.T, pl *Plan, asked []string, scope model.Scope, oneSize bool) (*Pack, []*render.Page) {
 	t.Helper()
-	pack, err := NewPack(pl, asked, scope)
+	pack, err := NewPack(pl, asked, scope, oneSize)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,10 +26,10 @@ func packPages(t *testing.T, pl *Plan, asked []string, scope model.Scope) (*Pack
 			t.Errorf("%s: %s", page.Name, p)
 		}
 		s := pack.Sheets[len(pages)]
-		if page.Head != s.Head {
+		if head := pack.Printed()[len(pages)].Head; page.Head != head || head.Name != s.Name || !oneSize && head != s.Head {
 			t.Errorf("page %d is %q, not %q", len(pages)+1, page.Name, s.Name)
 		}
-		auditPage(t, s, page)
+		auditPrinted(t, pack, page, len(pages)+1)
 		pages = append(pages, page)
 	}
 	if len(pages) != len(pack.Sheets) {
@@ -38,23 +38,47 @@ func packPages(t *testing.T, pl *Plan, asked []string, scope model.Scope) (*Pack
 	return pack, pages
 }
 
+// auditPrinted looks over page n of a pack as it is printed. What is reduced
+// was looked over at its full size; it stays on its paper.
+func auditPrinted(t *testing.T, pack *Pack, page *render.Page, n int) {
+	t.Helper()
+	s := pack.Sheets[n-1]
+	switch {
+	case page.W != s.Paper.W:
+		for _, f := range render.Audit(page, render.Point{}, render.Point{X: page.W, Y: page.H}) {
+			if f.Kind == render.OutsideFrame {
+				t.Errorf("%s: %s: %s at %v", s.Name, f.Kind, f.Text, f.At)
+			}
+		}
+		whole, _ := s.Kind.Draw(pack.plan, s)
+		whole.Items = append(whole.Items, pack.stamp(s, n))
+		auditPage(t, s, whole)
+	case pack.whole && n%2 == 0:
+		back := *page
+		back.Items = render.Move(page.Items, s.Paper.Left-s.Paper.Margin, 0)
+		auditPage(t, s, &back)
+	default:
+		auditPage(t, s, page)
+	}
+}
+
 // TestPacks puts together a pack for each box, cabinet, cable, loop and area of
 // a plant, as issued, as a draft and on other paper. In each, the contents name
 // the page on which a drawing begins, every sheet of the set says what it says
 // in the set, and every record begins beside its diagram.
 func TestPacks(t *testing.T) {
 	for _, c := range []struct {
-		paper, forms string
-		draft        bool
-	}{{"A3", "A4", false}, {"11x17", "letter", true}} {
+		paper, forms   string
+		draft, oneSize bool
+	}{{"A3", "A4", false, false}, {"11x17", "letter", true, true}, {"A3", "A4", false, true}} {
 		p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 		p.Practice.Paper, p.Practice.RecordPaper = c.paper, c.forms
 		pl := New(p, c.draft, nil)
 		for _, place := range p.Places {
-			checkPack(t, pl, []string{"place " + place.Tag}, model.Scope{Places: []*model.Place{place}})
+			checkPack(t, pl, []string{"place " + place.Tag}, model.Scope{Places: []*model.Place{place}}, c.oneSize)
 		}
 		for _, cable := range p.Cables[:8] {
-			checkPack(t, pl, []string{"cable " + cable.Tag}, model.Scope{Cables: []*model.Cable{cable}})
+			checkPack(t, pl, []string{"cable " + cable.Tag}, model.Scope{Cables: []*model.Cable{cable}}, c.oneSize)
 		}
 		areas := map[string]model.Scope{}
 		var asked []string
@@ -65,16 +89,16 @@ func TestPacks(t *testing.T) {
 			asked = append(asked, "loop "+l.Tag)
 		}
 		for area, s := range areas {
-			checkPack(t, pl, []string{"area " + area}, s)
+			checkPack(t, pl, []string{"area " + area}, s, c.oneSize)
 		}
-		checkPack(t, pl, asked[:1], model.Scope{Loops: p.Loops[:1]})
-		checkPack(t, pl, asked, model.Scope{Loops: p.Loops})
+		checkPack(t, pl, asked[:1], model.Scope{Loops: p.Loops[:1]}, c.oneSize)
+		checkPack(t, pl, asked, model.Scope{Loops: p.Loops}, c.oneSize)
 	}
 }
 
-func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope) {
+func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope, oneSize bool) {
 	t.Helper()
-	pack, pages := packPages(t, pl, asked, scope)
+	pack, pages := packPages(t, pl, asked, scope, oneSize)
 	name := pack.Words
 	at := map[string]int{} // page by name
 	for i, page := range pages {
@@ -109,7 +133,13 @@ func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope) {
 		if first && s.Kind != coverKind && s.Kind != freeKind && !listed[s.Name] {
 			t.Errorf("%s: %s is not in the contents", name, s.Name)
 		}
-		if s.Kind.Name == Record && s.Part == 1 {
+		if s.Kind == freeKind && !oneSize {
+			t.Errorf("%s: page %d is free on paper of two sizes", name, i+1)
+		}
+		if oneSize && (pages[i].W != pack.plan.paper(coverKind).W && pages[i].H != pack.plan.paper(coverKind).W) {
+			t.Errorf("%s: page %d is on other paper", name, i+1)
+		}
+		if oneSize && s.Kind.Name == Record && s.Part == 1 {
 			if before := pack.Sheets[i-1]; (i+1)%2 == 0 || before.Kind.Name != Loop || before.Loop != s.Loop {
 				t.Errorf("%s: the record of %s, page %d, does not face its diagram but %s", name, s.Loop.Tag, i+1, before.Name)
 			}
@@ -128,7 +158,7 @@ func TestPackScope(t *testing.T) {
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	names := func(scope model.Scope) (all []string) {
-		pack, err := NewPack(pl, []string{"box X"}, scope)
+		pack, err := NewPack(pl, []string{"box X"}, scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -154,7 +184,7 @@ func TestPackScope(t *testing.T) {
 		}
 	}
 	// Of a cabinet of many sheets only those that the loop stands on.
-	pack, err := NewPack(pl, []string{"loop F-2107"}, model.Scope{Loops: p.Loops[:1]})
+	pack, err := NewPack(pl, []string{"loop F-2107"}, model.Scope{Loops: p.Loops[:1]}, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -167,8 +197,44 @@ func TestPackScope(t *testing.T) {
 			t.Errorf("%s is in the pack of F-2107 and does not show it", s.Name)
 		}
 	}
-	if _, err := NewPack(New(p, false, func(k string) bool { return k == Index }), []string{"box JB-24"}, model.Scope{Places: []*model.Place{p.Place("JB-24")}}); err == nil {
+	if _, err := NewPack(New(p, false, func(k string) bool { return k == Index }), []string{"box JB-24"}, model.Scope{Places: []*model.Place{p.Place("JB-24")}}, false); err == nil {
 		t.Error("a pack of nothing is no error")
+	}
+}
+
+// TestJob: packs for different jobs have different names, whatever their length.
+func TestJob(t *testing.T) {
+	for _, c := range []struct {
+		asked []string
+		want  string
+	}{
+		{[]string{"box JB-21"}, "JB-21"},
+		{[]string{"loop A-2301", "loop T-2310"}, "A-2301+T-2310"},
+		{[]string{"loop " + strings.Repeat("X", 30)}, strings.Repeat("X", 30)},
+	} {
+		if got := Job(c.asked, "+", mostJob); got != c.want {
+			t.Errorf("%v is %s, not %s", c.asked, got, c.want)
+		}
+	}
+	long := []string{"loop F-2107", "loop L-2115", "loop A-2301", "loop T-2310"}
+	name := Job(long, "+", mostJob)
+	if len(name) != len("F-2107+ABC") || !strings.HasPrefix(name, "F-2107+") {
+		t.Errorf("%v is %s", long, name)
+	}
+	seen := map[string]bool{name: true}
+	for _, other := range [][]string{
+		{"loop F-2107", "loop L-2115", "loop A-2301", "loop T-2203"},
+		{"loop F-2107", "loop L-2115", "loop A-2301", "area T-2310"},
+		{"loop F-2107", "loop L-2115", "loop A-2301", "loop T-2310", "loop L-2330"},
+	} {
+		if s := Job(other, "+", mostJob); seen[s] {
+			t.Errorf("%v is %s, as another job", other, s)
+		} else {
+			seen[s] = true
+		}
+	}
+	if s := Job([]string{"loop F-2107", "loop A-2301", "loop L-2115", "loop T-2310"}, "+", mostJob); s != name {
+		t.Errorf("the same job in another order is %s, not %s", s, name)
 	}
 }
 
@@ -177,19 +243,12 @@ func TestPackMaterial(t *testing.T) {
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	p.Cables[0].Length, p.Practice.Strips = 0, p.Practice.Strips[:0]
 	for _, scope := range []model.Scope{{Places: p.Places[:1]}, {Cables: p.Cables[:3]}, {Loops: p.Loops}} {
-		pack, err := NewPack(New(p, false, nil), []string{"box X"}, scope)
+		pack, err := NewPack(New(p, false, nil), []string{"box X"}, scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
-		var letters []string
-		for i, s := range pack.Sheets {
-			if s.Kind == coverKind {
-				page, _ := s.Kind.Draw(pack.plan, pack.Sheets[i])
-				letters = append(letters, lettersOf(page.Items)...)
-			}
-		}
-		text := strings.Join(letters, " ")
-		items := p.Material(scope).Items()
+		text := coverText(pack)
+		items := p.Material(scope)
 		for _, x := range items {
 			want := x.What
 			if x.Of != "" {
@@ -197,6 +256,9 @@ func TestPackMaterial(t *testing.T) {
 			}
 			if x.Lengths > 0 {
 				want += ", " + counted(x.Lengths, "length")
+			}
+			if x.Ends {
+				want += " " + plain(x.Here) + " " + plain(x.N-x.Here)
 			}
 			if x.N > 0 {
 				want += " " + strings.TrimSpace(plain(x.N)+" "+x.Unit)
@@ -217,6 +279,88 @@ func TestPackMaterial(t *testing.T) {
 	}
 }
 
+// coverText is all that the cover of a pack says.
+func coverText(pack *Pack) string {
+	var letters []string
+	for _, s := range pack.Sheets {
+		if s.Kind == coverKind {
+			page, _ := s.Kind.Draw(pack.plan, s)
+			letters = append(letters, lettersOf(page.Items)...)
+		}
+	}
+	return strings.Join(letters, " ")
+}
+
+// TestPackSafety: what the cover says is isolated and lost with it, and what can
+// hurt where the work is, told by hand from the text of the plant.
+func TestPackSafety(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	loops := func(tags ...string) (s model.Scope) {
+		for _, l := range p.Loops {
+			if slices.Contains(tags, l.Tag) {
+				s.Loops = append(s.Loops, l)
+			}
+		}
+		return s
+	}
+	for name, c := range map[string]struct {
+		scope       model.Scope
+		says, never []string
+	}{
+		"JB-22": {model.Scope{Places: []*model.Place{p.Place("JB-22")}}, []string{
+			"MC-2/X5:F1, fused 0.5 A, Dosing house, switch room: L-2220",
+			"PS-21, 24 V DC, in MC-2, Dosing house, switch room: fed from DB-2 way 7, fuse 10 A; also lost: L-2320, F-2321",
+			"supply of AI-1-03 in PCS-1, Instrument room, row 2: NOT GIVEN; also lost: F-2107, P-2109, F-2112, L-2115, A-2118, P-2135",
+			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; shut and vented",
+			"also in MC-2, not of this work: AC-21, 230 V AC; fed from DB-2 way 9, fuse 6 A",
+			"230 V AC of AC-21 in MC-2, not of this work, stays live",
+			"Wiring in service in JB-21, JB-22, MC-1, MC-2, LSL-2220", // P-2109 is in JB-21, its pair in W-21
+			"The loop checks stroke XV-2225",
+			"JB-22 box, existing Clear water pumps, north wall", "PCS-1 system Instrument room, row 2", "LSL-2220 dry contact, existing pump sump", "XY-2225 solenoid valve on XV-2225",
+			"Planned by", "Shift, date",
+		}, []string{"230 V AC of AC-21 in this work", "Hazardous area", "500 V DC", "Earth-continuity", "Gas detector", "L-2150,"}},
+		"A-2301": {loops("A-2301"), []string{
+			"MC-2/X7:L1, fused 2 A, Dosing house, switch room: A-2301", "230 V AC of AC-21 in this work: licensed people only",
+			"Insulation tester, 500 V DC", "Earth-continuity tester", "tests: insulation above extra-low voltage, core 3",
+			"also in MC-2, not of this work: PS-21", "Intrinsically safe wiring in MC-2 (L-2330)",
+		}, []string{"stays live", "The loop checks stroke", "also lost"}},
+		"L-2330": {loops("L-2330"), []string{
+			"Intrinsically safe wiring in JB-24, MC-2 (L-2330): apart from all other wiring, 50 mm", "Hazardous area (LT-2330 in zone 1)",
+			"supply of AI-2-05 in MC-2, Dosing house, switch room: NOT GIVEN",
+		}, []string{"air, "}},
+		"T-2203": {loops("T-2203"), []string{"Isolate, lock out"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
+	} {
+		pack, err := NewPack(pl, []string{"job " + name}, c.scope, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := coverText(pack)
+		for _, s := range c.says {
+			if !strings.Contains(text, s) {
+				t.Errorf("the cover of %s does not say %q:\n%s", name, s, text)
+			}
+		}
+		for _, s := range c.never {
+			if strings.Contains(text, s) {
+				t.Errorf("the cover of %s says %q:\n%s", name, s, text)
+			}
+		}
+	}
+}
+
+// TestRungOut: the set has a ring-out sheet for each cable that the counts of
+// material take for rung out.
+func TestRungOut(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	for _, c := range p.Cables {
+		if _, ok := pl.Ref(RingOut, c); ok != c.RungOut() {
+			t.Errorf("%s has a ring-out sheet: %v; is counted as rung out: %v", c.Tag, ok, c.RungOut())
+		}
+	}
+}
+
 // TestPacksRandom looks over what a pack adds to the set, and ring-out sheets,
 // for plants that nobody looked at.
 func TestPacksRandom(t *testing.T) {
@@ -227,7 +371,7 @@ func TestPacksRandom(t *testing.T) {
 		for _, l := range p.Loops {
 			asked = append(asked, "loop "+l.Tag)
 		}
-		pack, err := NewPack(pl, asked, model.Scope{Loops: p.Loops, Places: p.Places})
+		pack, err := NewPack(pl, asked, model.Scope{Loops: p.Loops, Places: p.Places}, false)
 		if err != nil {
 			t.Fatal(err)
 		}

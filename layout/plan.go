@@ -241,6 +241,9 @@ func (pl *Plan) title(s *Sheet) Title {
 	}
 }
 
+// SheetStatus is what a sheet of the set prints as its status.
+func (pl *Plan) SheetStatus(s *Sheet) string { return pl.title(s).Status }
+
 // number is the drawing number: the plant's prefix, the letter of the kind and
 // the subject.
 func (s *Sheet) number(p *model.Plant) string {

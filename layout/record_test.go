@@ -494,7 +494,7 @@ func TestRecordLater(t *testing.T) {
 	}
 	has(t, rowsOf(r.cautions("")), "N new and E existing are tested, F future is not.")
 	m := r.plant.Material(model.Scope{Loops: []*model.Loop{r.loop}})
-	if i := slices.IndexFunc(m.Tests, func(c model.Count) bool { return strings.HasPrefix(c.What, "loop check") }); i >= 0 {
+	if i := slices.IndexFunc(m, func(x model.Item) bool { return strings.HasPrefix(x.Of, "loop check") }); i >= 0 {
 		t.Errorf("the material counts a loop check")
 	}
 }

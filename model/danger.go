@@ -94,3 +94,20 @@ func (p *Plant) DangerousSupplies(pl *Place) []*Part {
 	}
 	return all
 }
+
+// Supplies are those that stand in a place or feed a terminal in it, in the order
+// of the text.
+func (p *Plant) Supplies(pl *Place) []*Part {
+	var all []*Part
+	for _, part := range pl.Parts {
+		if part.Supply != nil && !slices.Contains(all, part) {
+			all = append(all, part)
+		}
+		for _, s := range part.Feeders() {
+			if !slices.Contains(all, s) {
+				all = append(all, s)
+			}
+		}
+	}
+	return all
+}

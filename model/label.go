@@ -27,22 +27,24 @@ func LabelKinds() []string { return labelWords[:] }
 // Label is one label to print: what it reads, and where it goes.
 type Label struct {
 	Kind   LabelKind
-	Where  string // tag of the place or device that it is put on at
-	End    string // the terminal there, its strip, or what is done with the end
-	Of     string // what it names: a cable, core, wire, terminal or strip
-	Text   string // what it reads; the two ends of a core are parted by " / "
-	Far    string // the other end
-	Type   string // cable type, core, screen, wire, or make of the terminal
-	Colour string // of a core or wire, in letters
-	Size   string // of the conductor, or the pitch of the terminal; "" when not given
+	Where  string  // tag of the place or device that it is put on at
+	End    string  // the terminal there, its strip, or what is done with the end
+	Of     string  // what it names: a cable, core, wire, terminal or strip
+	Text   string  // what it reads; the two ends of a core are parted by " / "
+	Far    string  // the other end
+	Type   string  // cable type, core, screen, wire, or make of the terminal
+	Colour string  // of a core or wire, in letters
+	Size   string  // of the conductor, or the pitch of the terminal; "" when not given
+	Pitch  float64 // of a terminal, mm; 0 when not given
+	Status Status
 	Loops  []*Loop
 	Cables []*Cable
 }
 
 // Labels are all labels of a plant, kind by kind: a tag for each end of every
 // cable; a marker, by the plant's rule, for each end of every core and wire that
-// lands, or is cut back as a core, place by place along the terminals; a marker
-// for every strip and its terminals, in order. Coiled spares and screens that
+// lands, or is cut back as a core, and of spare cores, place by place along the
+// terminals; a marker for every strip and its terminals, in order. Screens that
 // are cut back bear none, as on the drawings, and jumpers need none.
 func (p *Plant) Labels() []Label {
 	return slices.Concat(p.cableLabels(), p.coreLabels(), p.terminalLabels())
@@ -53,7 +55,7 @@ func (p *Plant) cableLabels() (all []Label) {
 		if c.Type == nil {
 			continue // an error, told elsewhere
 		}
-		l := Label{Kind: CableLabel, Of: c.Tag, Type: c.Type.Name, Size: c.Type.Copper.String(), Cables: []*Cable{c}}
+		l := Label{Kind: CableLabel, Of: c.Tag, Type: c.Type.Name, Size: c.Type.Copper.String(), Cables: []*Cable{c}, Status: c.Status}
 		for _, core := range c.Cores {
 			if w := p.circuit[core]; w != nil {
 				l.touch(w)
@@ -90,7 +92,10 @@ func (p *Plant) coreLabels() []Label {
 			}
 			l := Label{
 				Kind: CoreLabel, Where: e.At, End: e.short(), Of: w.Name(), Text: p.Marker(w, e),
-				Far: far.short(), Type: w.sort(), Size: w.size(),
+				Far: far.short(), Type: w.sort(), Size: w.size(), Status: w.Status,
+			}
+			if e.Terminal == nil { // where, since many share the words
+				l.End = e.Tag()
 			}
 			if e.Terminal == nil { // where, since many share the words
 				l.End = e.Tag()
@@ -128,7 +133,7 @@ func (p *Plant) terminalLabels() (all []Label) {
 			if x.Strip == nil {
 				continue
 			}
-			l := Label{Kind: TerminalLabel, Where: pl.Tag, End: x.Tag, Of: x.Tag, Text: x.Tag, Type: "strip"}
+			l := Label{Kind: TerminalLabel, Where: pl.Tag, End: x.Tag, Of: x.Tag, Text: x.Tag, Type: "strip", Pitch: x.Strip.Pitch, Status: x.Status}
 			all = append(all, l)
 			if x.Strip.Pitch > 0 {
 				l.Size = number(x.Strip.Pitch) + " mm"

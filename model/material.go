@@ -18,53 +18,50 @@ type Scope struct {
 // Has tells whether a cable as a whole is in the scope: it is named, it ends in
 // a place of the scope, or the loops of the scope are all that it carries.
 func (s Scope) Has(p *Plant, c *Cable) bool {
-	in := func(pl *Place) bool { return pl != nil && slices.Contains(s.Places, pl) }
-	if slices.Contains(s.Cables, c) || in(c.From.Place) || in(c.To.Place) {
+	if slices.Contains(s.Cables, c) || s.has(c.From.Place) || s.has(c.To.Place) {
 		return true
 	}
 	carried := c.Circuits(p)
 	return len(carried) > 0 && !slices.ContainsFunc(carried, func(x *Circuit) bool { return !slices.Contains(s.Loops, x.Loop) })
 }
 
-// Count is a number of things of one kind.
-type Count struct {
-	What string
-	N    int
+func (s Scope) has(pl *Place) bool { return pl != nil && slices.Contains(s.Places, pl) }
+
+// Through are the loops that the work of the scope has to do with, in the order
+// of the plant: those named, those with wiring in its places or on its cables.
+func (s Scope) Through(p *Plant) []*Loop {
+	wanted := map[*Loop]bool{}
+	for _, l := range s.Loops {
+		wanted[l] = true
+	}
+	add := func(w *Conductor) {
+		if w != nil && w.Circuit != nil {
+			wanted[w.Circuit.Loop] = true
+		}
+	}
+	for _, pl := range s.Places {
+		for _, w := range p.AtPlace(pl) {
+			add(w)
+		}
+	}
+	for _, c := range s.Cables {
+		for _, core := range c.Strands() {
+			add(p.ConductorOf(core))
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(p.Loops), func(l *Loop) bool { return !wanted[l] })
 }
 
-// Length is how much of a type of cable is to be laid.
-type Length struct {
-	Type     string
-	Cables   int
-	Metres   float64 // of those whose length is given
-	NotGiven int     // cables whose length is not
-}
-
-// Material is what the new wiring of a scope takes, and what there is to do in
-// it. Existing wiring takes nothing and is tested like the rest; wiring of a
-// later stage takes nothing and is not tested yet. It is a count of what the
-// model says, without waste, and without a time for anything.
-type Material struct {
-	Ferrules  []Count // one a landing of a stranded core or wire, by size
-	Terminals []Count // to be fitted, of strips, by kind
-	InUse     int     // terminals of strips that something lands on, new or not
-	Glands    []Count // one at each end of a cable, by size
-	Markers   int     // one at each end of a conductor that lands, and of a spare core
-	CableTags int     // one at each end of a cable
-	Ties      int     // at the ends of cables, by the practice
-	Cables    []Length
-	Landings  int // of new conductors, screens too
-	Tests     []Count
-	Practice  []Item // how it is done, by the practice
-}
-
-// Item is one line of a list of material.
+// Item is one line of a list of material and work. What is counted at ends has
+// its share in the places of the scope; the rest is at the far ends.
 type Item struct {
 	Group   string // MaterialGroup, WorkGroup or PracticeGroup
 	What    string // such as ferrules
 	Of      string // their size, type or kind; "" for all alike
 	N       float64
 	Unit    string // "" for pieces
+	Ends    bool   // counted at ends, of a scope with places
+	Here    float64
 	Lengths int    // of cable: in how many
 	Missing string // what is not given, so that N is too little, or 0
 }
@@ -76,41 +73,33 @@ const (
 	PracticeGroup = "practice"
 )
 
-// Items are all counts in the order of a list; none of what there is nothing of.
-func (m Material) Items() (all []Item) {
-	count := func(group, what, of string, n int) {
-		if n > 0 {
-			all = append(all, Item{Group: group, What: what, Of: of, N: float64(n)})
-		}
-	}
-	each := func(group, what string, counts []Count) {
-		for _, c := range counts {
-			count(group, what, c.What, c.N)
-		}
-	}
-	for _, c := range m.Cables {
-		missing := ""
-		if c.NotGiven > 0 {
-			missing = "length of " + itoa(c.NotGiven)
-		}
-		all = append(all, Item{MaterialGroup, "cable", c.Type, math.Round(c.Metres*1000) / 1000, "m", c.Cables, missing})
-	}
-	each(MaterialGroup, "glands", m.Glands)
-	count(MaterialGroup, "cable tags", "", m.CableTags)
-	count(MaterialGroup, "cable ties", "", m.Ties)
-	count(MaterialGroup, "core markers", "", m.Markers)
-	each(MaterialGroup, "ferrules", m.Ferrules)
-	each(MaterialGroup, "terminals", m.Terminals)
-	count(WorkGroup, "landings", "new cores, wires, screens", m.Landings)
-	count(WorkGroup, "terminals in use", "new or not", m.InUse)
-	each(WorkGroup, "tests", m.Tests)
-	return append(all, m.Practice...)
-}
-
 // unknown stands where the model does not say what kind a thing is.
 const unknown = "NOT GIVEN"
 
-// The tests of Material, in their order.
+// Ferrules is what ferrules are called among the items.
+const Ferrules = "ferrules"
+
+// What is counted, in the order of the list. Each belongs to a group.
+const (
+	cableLength   = "cable"
+	glands        = "glands"
+	cableTags     = "cable tags"
+	cableTies     = "cable ties"
+	coreMarkers   = "core markers"
+	caps          = "caps"
+	terminalsFit  = "terminals to fit"
+	terminalsUsed = "of them landed on"
+	landings      = "landings"
+	inUse         = "terminals in use"
+	tests         = "tests"
+)
+
+var itemOrder = []string{
+	cableLength, glands, cableTags, cableTies, coreMarkers, Ferrules, caps, terminalsFit, terminalsUsed, "cards", "barriers", "isolators", "supplies", "earth bars",
+	landings, inUse, tests,
+}
+
+// The tests, in their order.
 const (
 	throughTest    = "continuity, core or wire"
 	apartTest      = "short and earth, core"
@@ -123,17 +112,29 @@ const (
 
 var testOrder = []string{throughTest, apartTest, insulationTest, mainsTest, polarityTest, screenTest, loopTest}
 
-// Material counts what a scope takes. What is in it twice counts once.
-func (p *Plant) Material(s Scope) Material {
-	t := tally{plant: p, glands: map[string]int{}, ferrules: map[string]int{}, terminals: map[string]int{}, tests: map[string]int{}, sizes: map[string]Copper{}, strong: map[*Cable]bool{}}
+// leastRung is the least number of cores of a cable that is rung out by itself.
+const leastRung = 4
+
+// RungOut tells whether a cable is rung out by itself; the records of its loops
+// prove one of fewer cores.
+func (c *Cable) RungOut() bool {
+	return c.Type != nil && c.Type.Groups > 1 && len(c.Cores) >= leastRung
+}
+
+// Material counts what the new wiring of a scope takes, and what there is to do
+// in it; none of what there is nothing of. Existing wiring takes nothing and is
+// tested like the rest; wiring of a later stage takes nothing and is not tested
+// yet. The tests are those that the forms of the scope ask for: the records of
+// its loops, from end to end, and all cores of the cables that are rung out. It
+// is a count of what the model says, without waste, and without a time for
+// anything. What is in the scope twice counts once.
+func (p *Plant) Material(s Scope) []Item {
+	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]Copper{}, seen: map[any]bool{}, notGiven: map[*CableType]int{}, strong: map[*Cable]bool{}}
 	whole := map[*Conductor]bool{}
 	for _, l := range s.Loops {
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(p) {
 				whole[w] = true
-			}
-			if c.Signal != NoSignal && c.Signal != Power && !c.Later(p) && len(c.Conductors(p)) > 0 {
-				t.tests[loopTest]++
 			}
 		}
 	}
@@ -144,96 +145,206 @@ func (p *Plant) Material(s Scope) Material {
 			}
 		}
 	}
-	used := map[*Terminal]bool{}
 	for _, w := range p.Conductors {
-		here := [2]bool{whole[w], whole[w]}
-		for i, e := range []End{w.From, w.To} {
-			if pl := e.Where(p); pl != nil && slices.Contains(s.Places, pl) {
-				here[i] = true
-			}
+		if whole[w] || s.has(w.From.Where(p)) || s.has(w.To.Where(p)) {
+			t.conductor(w, whole[w])
 		}
-		if !here[0] && !here[1] {
-			continue
-		}
-		t.conductor(w, here, used)
 	}
 	for _, c := range p.Cables {
 		if s.Has(p, c) {
 			t.cable(c)
 		}
 	}
-	m := &t.material
-	m.InUse = len(used)
-	m.Ferrules, m.Terminals, m.Glands = counts(t.ferrules), counts(t.terminals), counts(t.glands)
-	for _, what := range testOrder {
-		if n := t.tests[what]; n > 0 {
-			m.Tests = append(m.Tests, Count{what, n})
+	for _, pl := range s.Places {
+		for _, x := range pl.Parts {
+			t.part(x)
 		}
 	}
-	m.Practice = t.practice()
-	return *m
+	t.forms()
+	return append(t.list(), t.practice()...)
 }
 
 // tally counts.
 type tally struct {
-	plant                              *Plant
-	material                           Material
-	ferrules, terminals, glands, tests map[string]int
-	sizes                              map[string]Copper // of the ferrules
-	strong                             map[*Cable]bool   // of those asked for: whether it carries mains
+	plant *Plant
+	scope Scope
+	items map[itemKey]*Item
+	sizes map[string]Copper // of the ferrules
+	seen  map[any]bool      // terminals, parts and conductors that are counted
+
+	notGiven map[*CableType]int // cables of no given length
+	strong   map[*Cable]bool    // of those asked for: whether it carries mains
 }
 
-// conductor counts a conductor with those of its ends that are in the scope.
-func (t *tally) conductor(w *Conductor, here [2]bool, used map[*Terminal]bool) {
-	for i, e := range []End{w.From, w.To} {
-		if !here[i] {
-			continue
-		}
-		if e.Terminal == nil {
-			if w.Status == ToInstall && w.spareCore() {
-				t.material.Markers++
-			}
-			continue
-		}
-		if s := e.Terminal.Part; s.Strip != nil && !used[e.Terminal] {
-			used[e.Terminal] = true
-			if s.Status == ToInstall {
-				t.terminals[strings.TrimSpace(e.Terminal.Kind.String()+" "+e.Terminal.Fuse)]++
-			}
+type itemKey struct{ what, of string }
+
+// item is the count of a thing.
+func (t *tally) item(group, what, of string) *Item {
+	key := itemKey{what, of}
+	if t.items[key] == nil {
+		t.items[key] = &Item{Group: group, What: what, Of: of}
+	}
+	return t.items[key]
+}
+
+// at counts a thing at an end.
+func (t *tally) at(pl *Place, group, what, of string, n int) {
+	x := t.item(group, what, of)
+	x.Ends = len(t.scope.Places) > 0
+	if x.N += float64(n); t.scope.has(pl) {
+		x.Here += float64(n)
+	}
+}
+
+// first tells whether a thing is counted for the first time.
+func (t *tally) first(x any) bool {
+	was := t.seen[x]
+	t.seen[x] = true
+	return !was
+}
+
+// conductor counts what the ends of a conductor take. What they land on is
+// counted in the places of the scope, and where all of the conductor is in it.
+func (t *tally) conductor(w *Conductor, whole bool) {
+	for _, e := range []End{w.From, w.To} {
+		pl := e.Where(t.plant)
+		if e.Terminal != nil && (whole || t.scope.has(pl)) {
+			t.landedOn(e.Terminal)
 		}
 		if w.Status != ToInstall || w.Kind == JumperRun {
 			continue
 		}
-		t.material.Landings++
-		t.material.Markers++
-		if copper := w.copper(); !w.Screen && copper.Class != 1 { // a solid conductor needs none
-			size := copper.words()
-			t.ferrules[size]++
-			t.sizes[size] = copper
+		switch {
+		case e.Terminal != nil:
+			t.at(pl, WorkGroup, landings, "new cores, wires, screens", 1)
+			t.at(pl, MaterialGroup, coreMarkers, "", 1)
+			if copper := w.copper(); !w.Screen && copper.Class != 1 { // a solid conductor needs none
+				t.at(pl, MaterialGroup, Ferrules, copper.words(), 1)
+				t.sizes[copper.words()] = copper
+			}
+		case w.Screen || w.Core != nil && w.Core.IsScreen():
+			t.at(pl, MaterialGroup, caps, "ends of screens", 1)
+		default:
+			t.at(pl, MaterialGroup, caps, "ends of cores", 1)
+			t.at(pl, MaterialGroup, coreMarkers, "", 1)
 		}
 	}
-	if w.Status == Later {
+}
+
+// landedOn counts a terminal that a conductor of the scope lands on. Of a place
+// of the scope all terminals are fitted, else those that are landed on.
+func (t *tally) landedOn(x *Terminal) {
+	if x.Part.Barrier != nil {
+		t.part(x.Part)
+	}
+	if x.Part.Strip == nil || !t.first(x) {
 		return
 	}
-	switch {
-	case w.Screen:
-		t.tests[screenTest]++
+	t.item(WorkGroup, inUse, "new or not").N++
+	if x.Part.Status != ToInstall {
 		return
-	case w.Kind != JumperRun:
-		t.tests[throughTest]++
+	}
+	what := terminalsFit
+	if t.scope.has(x.Part.Place) {
+		what = terminalsUsed
+	}
+	t.item(MaterialGroup, what, x.make()).N++
+}
+
+// make is the make of a terminal and the rating of its fuse.
+func (t *Terminal) make() string { return strings.TrimSpace(t.Kind.String() + " " + t.Fuse) }
+
+// part counts a part that is to be fitted.
+func (t *tally) part(x *Part) {
+	if x.Status != ToInstall || !t.first(x) {
+		return
+	}
+	add := func(what, of string) { t.item(MaterialGroup, what, of).N++ }
+	switch {
+	case x.Strip != nil:
+		for _, at := range x.Terminals {
+			add(terminalsFit, at.make())
+		}
+	case x.Card != nil:
+		add("cards", x.Kind.Name+", "+itoa(x.Card.Channels)+" channels")
+	case x.Barrier != nil:
+		add(x.Kind.Name+"s", cmp.Or(x.Barrier.Model, unknown))
+	case x.Supply != nil:
+		add("supplies", x.Supply.Volts)
+	case len(x.Terminals) > 0 && x.Terminals[0].Bar:
+		add("earth bars", "")
+	}
+}
+
+// cable counts a cable that is to be laid.
+func (t *tally) cable(c *Cable) {
+	if c.Status != ToInstall || c.Type == nil {
+		return
+	}
+	x := t.item(MaterialGroup, cableLength, c.Type.Name)
+	x.Unit = "m"
+	x.Lengths++
+	x.N = math.Round((x.N+c.Length)*1000) / 1000
+	if c.Length <= 0 {
+		t.notGiven[c.Type]++
+		x.Missing = "length of " + itoa(t.notGiven[c.Type])
+	}
+	for _, e := range []CableEnd{c.From, c.To} {
+		t.at(e.Place, MaterialGroup, glands, cmp.Or(c.Type.Gland, unknown), 1)
+		t.at(e.Place, MaterialGroup, cableTags, "", 1)
+		t.at(e.Place, MaterialGroup, cableTies, "", t.plant.Practice.Ties)
+	}
+}
+
+// forms counts the tests of the records and ring-out sheets of the scope.
+func (t *tally) forms() {
+	for _, l := range t.scope.Through(t.plant) {
+		for _, c := range l.Circuits {
+			for _, w := range c.Conductors(t.plant) {
+				t.test(w)
+			}
+			if c.Signal != NoSignal && c.Signal != Power && !c.Later(t.plant) && len(c.Conductors(t.plant)) > 0 {
+				t.item(WorkGroup, tests, loopTest).N++
+			}
+		}
+	}
+	for _, c := range t.plant.Cables {
+		if !c.RungOut() || !t.scope.Has(t.plant, c) {
+			continue
+		}
+		for _, core := range c.Strands() {
+			if w := t.plant.ConductorOf(core); w != nil {
+				t.test(w)
+			}
+		}
+	}
+}
+
+// test counts the tests of a conductor.
+func (t *tally) test(w *Conductor) {
+	if w.Status == Later || !t.first(w) {
+		return
+	}
+	add := func(test string) { t.item(WorkGroup, tests, test).N++ }
+	if w.Screen || w.Core != nil && w.Core.IsScreen() {
+		add(screenTest)
+		return
+	}
+	if w.Kind != JumperRun {
+		add(throughTest)
 	}
 	if w.Core != nil {
-		t.tests[apartTest]++
+		add(apartTest)
 		test, volts := insulationTest, t.plant.Practice.TestVolts
 		if t.mains(w.Core.Cable) {
 			test, volts = mainsTest, t.plant.Practice.MainsVolts
 		}
 		if volts > 0 {
-			t.tests[test]++
+			add(test)
 		}
 	}
 	if w.Kind != JumperRun && (w.Role == '+' || w.Role == '-') {
-		t.tests[polarityTest]++
+		add(polarityTest)
 	}
 }
 
@@ -245,6 +356,21 @@ func (t *tally) mains(c *Cable) bool {
 		t.strong[c] = is
 	}
 	return is
+}
+
+// list are all counts in their order, those of one thing by size or kind.
+func (t *tally) list() []Item {
+	var all []Item
+	for _, x := range t.items { // sorted below
+		if x.N > 0 || x.Missing != "" {
+			all = append(all, *x)
+		}
+	}
+	slices.SortFunc(all, func(a, b Item) int {
+		return cmp.Or(cmp.Compare(slices.Index(itemOrder, a.What), slices.Index(itemOrder, b.What)),
+			cmp.Compare(slices.Index(testOrder, a.Of), slices.Index(testOrder, b.Of)), cmp.Compare(a.Of, b.Of))
+	})
+	return all
 }
 
 // copper is that of a core or wire; zero where it is not given.
@@ -269,51 +395,21 @@ func (c Copper) words() string {
 // practice is how what was counted is cut, tied and stripped.
 func (t *tally) practice() (all []Item) {
 	pr := &t.plant.Practice
-	if len(t.material.Cables) > 0 {
-		all = append(all, Item{Group: PracticeGroup, What: "cable ties", Of: "at each end of a cable", N: float64(pr.Ties)},
+	counted := t.list()
+	if slices.ContainsFunc(counted, func(x Item) bool { return x.What == cableLength }) {
+		all = append(all, Item{Group: PracticeGroup, What: cableTies, Of: "at each end of a cable", N: float64(pr.Ties)},
 			Item{Group: PracticeGroup, What: "cable tails", Of: "left at each end when a cable is cut", N: pr.Tails, Unit: "m"})
 	}
-	for _, f := range t.material.Ferrules {
-		if f.What == unknown {
+	for _, x := range counted {
+		if x.What != Ferrules || x.Of == unknown {
 			continue
 		}
-		mm, ok := pr.Stripped(t.sizes[f.What])
+		mm, ok := pr.Stripped(t.sizes[x.Of])
 		missing := ""
 		if !ok {
 			missing = "strip length"
 		}
-		all = append(all, Item{PracticeGroup, "stripped for ferrules", f.What, mm, "mm", 0, missing})
-	}
-	return all
-}
-
-// cable counts a cable that is to be laid.
-func (t *tally) cable(c *Cable) {
-	if c.Status != ToInstall || c.Type == nil {
-		return
-	}
-	m := &t.material
-	m.CableTags += 2
-	m.Ties += 2 * t.plant.Practice.Ties
-	gland := cmp.Or(c.Type.Gland, unknown)
-	t.glands[gland] += 2
-	i := slices.IndexFunc(m.Cables, func(l Length) bool { return l.Type == c.Type.Name })
-	if i < 0 {
-		i = len(m.Cables)
-		m.Cables = append(m.Cables, Length{Type: c.Type.Name})
-	}
-	l := &m.Cables[i]
-	l.Cables++
-	if l.Metres += c.Length; c.Length <= 0 {
-		l.NotGiven++
-	}
-}
-
-// counts turns a tally into a list.
-func counts(of map[string]int) []Count {
-	var all []Count
-	for _, k := range sortedKeys(of) { // sorted: output
-		all = append(all, Count{k, of[k]})
+		all = append(all, Item{Group: PracticeGroup, What: "stripped for ferrules", Of: x.Of, N: mm, Unit: "mm", Missing: missing})
 	}
 	return all
 }

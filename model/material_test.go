@@ -7,6 +7,28 @@ import (
 	"testing/fstest"
 )
 
+// itemOf is an item of a list; a zero one where there is none.
+func itemOf(items []Item, what, of string) Item {
+	i := slices.IndexFunc(items, func(x Item) bool { return x.What == what && x.Of == of && x.Group != PracticeGroup })
+	if i < 0 {
+		return Item{}
+	}
+	return items[i]
+}
+
+// compared compares counts with those made by hand; what the list has besides is
+// not looked at.
+func compared(t *testing.T, scope string, items []Item, want map[[2]string][2]float64) {
+	t.Helper()
+	for key, n := range want {
+		if x := itemOf(items, key[0], key[1]); x.N != n[0] || x.Here != n[1] {
+			t.Errorf("%s: %s %s: %v, %v of them here; want %v", scope, key[0], key[1], x.N, x.Here, n)
+		}
+	}
+}
+
+const newEnds = "new cores, wires, screens"
+
 // TestMaterial counts by hand what the one loop of the sample takes.
 func TestMaterial(t *testing.T) {
 	p, _, problems := Read(os.DirFS("../samples"), "one-loop")
@@ -14,82 +36,118 @@ func TestMaterial(t *testing.T) {
 		t.Fatal(problems)
 	}
 	m := p.Material(Scope{Loops: p.Loops})
-	// Three runs of two cores land at both ends: six landings of 1.0 mm² less
-	// none at the device end of W-2107 (2 cores x 2 ends = 4), and eight of 0.75.
-	if want := []Count{{"0.75 mm²", 8}, {"1.0 mm²", 4}}; !slices.Equal(m.Ferrules, want) {
-		t.Errorf("ferrules %v, want %v", m.Ferrules, want)
+	// Three runs of two cores land at both ends: W-2107 at 4 ends of 1.0 mm², W-21
+	// and W-901 at 8 of 0.75. Screens land on JB-21/X1:9 from both sides and on
+	// MC-2/X4:9 from both; they are cut back at the device and at the card. The
+	// loop is all that its three cables carry, and W-21 and W-901 are rung out, 12
+	// cores and 6 screens each.
+	want := map[[2]string][2]float64{
+		{"ferrules", "0.75 mm²"}: {8}, {"ferrules", "1.0 mm²"}: {4}, {landings, newEnds}: {16}, {coreMarkers, ""}: {16},
+		{caps, "ends of screens"}: {2}, {caps, "ends of cores"}: {0},
+		{terminalsFit, "feed-through"}: {6}, {terminalsUsed, "feed-through"}: {0}, {inUse, "new or not"}: {6},
+		{cableLength, "one-pair"}: {18}, {cableLength, "six-pair"}: {171}, {cableTags, ""}: {6}, {cableTies, ""}: {12}, {glands, unknown}: {6},
+		{tests, throughTest}: {2 + 12 + 12}, {tests, apartTest}: {26}, {tests, insulationTest}: {26}, {tests, mainsTest}: {0},
+		{tests, polarityTest}: {6}, {tests, screenTest}: {1 + 6 + 6}, {tests, loopTest}: {1},
 	}
-	// Screens land on JB-21/X1:9 from both sides and on MC-2/X4:9 from both.
-	screens := 0
-	for _, w := range p.Loops[0].Circuits[0].Conductors(p) {
-		for _, e := range []End{w.From, w.To} {
-			if w.Screen && e.Terminal != nil {
-				screens++
-			}
-		}
+	compared(t, "loop", m, want)
+	practice := slices.DeleteFunc(slices.Clone(m), func(x Item) bool { return x.Group != PracticeGroup })
+	// 8 mm of sleeve and 2 mm more are stripped.
+	if want := []Item{
+		{Group: PracticeGroup, What: "cable ties", Of: "at each end of a cable", N: 2},
+		{Group: PracticeGroup, What: "cable tails", Of: "left at each end when a cable is cut", N: 1, Unit: "m"},
+		{Group: PracticeGroup, What: "stripped for ferrules", Of: "0.75 mm²", N: 10, Unit: "mm"},
+		{Group: PracticeGroup, What: "stripped for ferrules", Of: "1.0 mm²", N: 10, Unit: "mm"},
+	}; !slices.Equal(practice, want) {
+		t.Errorf("practice %v, want %v", practice, want)
 	}
-	if m.Landings != 12+screens || m.Markers != m.Landings {
-		t.Errorf("%d landings, %d markers, want 12 and %d of screens", m.Landings, m.Markers, screens)
-	}
-	// JB-21/X1 7 8 9 and MC-2/X4 7 8 9.
-	if want := []Count{{"feed-through", 6}}; !slices.Equal(m.Terminals, want) || m.InUse != 6 {
-		t.Errorf("terminals %v, %d in use; want %v", m.Terminals, m.InUse, want)
-	}
-	// The loop is all that its three cables carry.
-	if want := []Length{{"one-pair", 1, 18, 0}, {"six-pair", 2, 171, 0}}; !slices.Equal(m.Cables, want) || m.CableTags != 6 {
-		t.Errorf("cables %v, %d tags; want %v, 6", m.Cables, m.CableTags, want)
-	}
-	if want := []Count{{unknown, 6}}; !slices.Equal(m.Glands, want) {
-		t.Errorf("glands %v, want %v", m.Glands, want)
-	}
-	if want := []Count{{throughTest, 6}, {apartTest, 6}, {insulationTest, 6}, {polarityTest, 6}, {screenTest, 3}, {loopTest, 1}}; !slices.Equal(m.Tests, want) {
-		t.Errorf("tests %v, want %v", m.Tests, want)
-	}
-	// Two ties at each of six ends; 8 mm of sleeve and 2 mm more are stripped.
-	if m.Ties != 12 {
-		t.Errorf("ties %d, want 12", m.Ties)
-	}
-	want := []Item{
-		{PracticeGroup, "cable ties", "at each end of a cable", 2, "", 0, ""}, {PracticeGroup, "cable tails", "left at each end when a cable is cut", 1, "m", 0, ""},
-		{PracticeGroup, "stripped for ferrules", "0.75 mm²", 10, "mm", 0, ""}, {PracticeGroup, "stripped for ferrules", "1.0 mm²", 10, "mm", 0, ""},
-	}
-	if !slices.Equal(m.Practice, want) {
-		t.Errorf("practice %v, want %v", m.Practice, want)
-	}
-	// Of a place only what lands in it.
+	// Of a place what lands in it, and its far ends. Five of the six pairs of W-21
+	// are coiled at both ends: 10 cores, 5 screens. Its strip has 18 terminals.
 	box := p.Material(Scope{Places: []*Place{p.Place("JB-21")}})
-	if want := []Count{{"0.75 mm²", 2}, {"1.0 mm²", 2}}; !slices.Equal(box.Ferrules, want) {
-		t.Errorf("ferrules in JB-21 %v, want %v", box.Ferrules, want)
-	}
+	compared(t, "JB-21", box, map[[2]string][2]float64{
+		{"ferrules", "0.75 mm²"}: {4, 2}, {"ferrules", "1.0 mm²"}: {4, 2}, {landings, newEnds}: {11, 6},
+		{coreMarkers, ""}: {11 + 20, 6 + 10}, {caps, "ends of cores"}: {20, 10}, {caps, "ends of screens"}: {1 + 10, 5},
+		{cableTags, ""}: {4, 2}, {glands, unknown}: {4, 2}, {cableTies, ""}: {8, 4},
+		{terminalsFit, "feed-through"}: {18}, {terminalsUsed, "feed-through"}: {3}, {inUse, "new or not"}: {3},
+		// The record of the loop to its end, and W-21.
+		{tests, throughTest}: {2 + 12 + 2}, {tests, screenTest}: {1 + 6 + 1}, {tests, loopTest}: {1},
+	})
+	// Of a cabinet, its parts: eight channels of the card are one card.
+	compared(t, "PCS-1", p.Material(Scope{Places: []*Place{p.Place("PCS-1")}}), map[[2]string][2]float64{{"cards", "AI, 8 channels"}: {1}, {terminalsFit, "feed-through"}: {0}})
+	compared(t, "MC-2", p.Material(Scope{Places: []*Place{p.Place("MC-2")}}), map[[2]string][2]float64{{"earth bars", ""}: {1}})
 	// What is in the scope twice counts once.
 	both := p.Material(Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables})
-	if both.CableTags != m.CableTags || !slices.Equal(both.Ferrules, m.Ferrules) {
-		t.Errorf("with places and cables too: %d tags, ferrules %v", both.CableTags, both.Ferrules)
+	for _, key := range [][2]string{{cableTags, ""}, {"ferrules", "0.75 mm²"}, {tests, throughTest}, {inUse, "new or not"}} {
+		if a, b := itemOf(m, key[0], key[1]), itemOf(both, key[0], key[1]); a.N != b.N {
+			t.Errorf("with places and cables too: %v, not %v", b, a)
+		}
 	}
 	// What the practice does not say is not made up.
 	p.Practice.Strips, p.Practice.Ties = []Stripping{{8, 0.75}}, 0
 	bare := p.Material(Scope{Loops: p.Loops})
-	if last := bare.Practice[len(bare.Practice)-1]; bare.Ties != 0 || last.N != 0 || last.Missing != "strip length" {
-		t.Errorf("%d ties, and stripped %v", bare.Ties, last)
+	if last := bare[len(bare)-1]; itemOf(bare, cableTies, "") != (Item{}) || last.N != 0 || last.Missing != "strip length" {
+		t.Errorf("ties %v, and stripped %v", itemOf(bare, cableTies, ""), last)
 	}
 	p.Cables[0].Length = 0
-	if first := p.Material(Scope{Loops: p.Loops}).Items()[0]; first != (Item{MaterialGroup, "cable", "one-pair", 0, "m", 1, "length of 1"}) {
+	if first := p.Material(Scope{Loops: p.Loops})[0]; first != (Item{Group: MaterialGroup, What: cableLength, Of: "one-pair", Unit: "m", Lengths: 1, Missing: "length of 1"}) {
 		t.Errorf("a cable of no given length is %v", first)
 	}
-	// Existing wiring takes nothing and is tested all the same.
-	for _, w := range p.Conductors {
-		w.Status = InPlace
+	// Existing wiring takes nothing and is tested all the same; what comes later is
+	// not tested yet.
+	for status, tested := range map[Status]bool{InPlace: true, Later: false} {
+		for _, w := range p.Conductors {
+			w.Status = status
+		}
+		for _, c := range p.Cables {
+			c.Status = status
+		}
+		old := p.Material(Scope{Loops: p.Loops})
+		for _, what := range []string{"ferrules", cableLength, glands, coreMarkers, landings, cableTags, caps} {
+			if slices.ContainsFunc(old, func(x Item) bool { return x.What == what }) {
+				t.Errorf("%s wiring takes %s", status, what)
+			}
+		}
+		if got := itemOf(old, tests, throughTest).N; (got == 26) != tested || (got == 0) == tested {
+			t.Errorf("%s wiring: %v cores are rung out", status, got)
+		}
 	}
-	for _, c := range p.Cables {
-		c.Status = InPlace
+}
+
+// TestMaterialOfForms: the tests are those that the records and ring-out sheets of
+// a job ask for: W-25 is rung out whole for the one loop that it carries, and
+// mains cores have a test of their own.
+func TestMaterialOfForms(t *testing.T) {
+	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
+	of := func(tags ...string) (s Scope) {
+		for _, l := range p.Loops {
+			if slices.Contains(tags, l.Tag) {
+				s.Loops = append(s.Loops, l)
+			}
+		}
+		return s
 	}
-	old := p.Material(Scope{Loops: p.Loops})
-	if len(old.Ferrules)+len(old.Cables)+len(old.Glands)+old.Markers+old.Landings+old.CableTags != 0 {
-		t.Errorf("existing wiring takes %v", old)
+	// A-2301: W-2301 of a pair, two wires to the card; W-2302 of three cores. T-2310:
+	// W-2310, then W-25 with 12 cores and 6 screens, then two wires.
+	compared(t, "A-2301, T-2310", p.Material(of("A-2301", "T-2310")), map[[2]string][2]float64{
+		{tests, throughTest}: {2 + 2 + 3 + 2 + 12 + 2}, {tests, insulationTest}: {2 + 2 + 12}, {tests, mainsTest}: {3},
+		{tests, screenTest}: {1 + 1 + 6}, {tests, loopTest}: {2},
+	})
+	// Seven loops go through JB-21 and W-27's; one of them comes later.
+	loops := (Scope{Places: []*Place{p.Place("JB-21")}}).Through(p)
+	later := 0
+	for _, l := range loops {
+		if l.Status == Later {
+			later++
+		}
 	}
-	if !slices.Equal(old.Tests, m.Tests) {
-		t.Errorf("existing wiring is tested by %v, new by %v", old.Tests, m.Tests)
+	if later != 1 {
+		t.Errorf("%d loops of JB-21 come later, not 1", later)
 	}
+	// New in MC-2: strips of 36 + 18 + 6 + 12 + 8 + 2 plain terminals.
+	compared(t, "MC-2", p.Material(Scope{Places: []*Place{p.Place("MC-2")}}), map[[2]string][2]float64{
+		{terminalsFit, "feed-through"}: {82}, {terminalsFit, "disconnect"}: {16}, {terminalsFit, "fused 0.5 A"}: {8}, {terminalsFit, "fused 2 A"}: {2},
+		{terminalsFit, "earth"}: {2}, {"cards", "AI, 8 channels"}: {2}, {"barriers", "28 V 300 ohm 93 mA"}: {1}, {"supplies", "24 V DC"}: {1}, {"supplies", "230 V AC"}: {1},
+		{"earth bars", ""}: {2},
+	})
 }
 
 // TestStripped: the size decides, in mm² or AWG (14 AWG is 2.08 mm², 12 AWG 3.31:

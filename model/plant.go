@@ -3,6 +3,8 @@
 // graph: cores join terminals. The package knows nothing of paper.
 package model
 
+import "slices"
+
 // Plant is everything read from the text, bound, in the order of the text.
 type Plant struct {
 	Pos      Pos
@@ -48,6 +50,9 @@ const (
 func (s Status) String() string { return statusWords[s] }
 
 var statusWords = [...]string{ToInstall: "new", InPlace: "existing", Later: "future"}
+
+// Statuses are the words for a status.
+func Statuses() []string { return slices.Clone(statusWords[:]) }
 
 // CableType describes a kind of cable.
 type CableType struct {

@@ -41,7 +41,7 @@ func TestCircuitLater(t *testing.T) {
 	c := p.Loops[0].Circuits[0]
 	c.Conductors(p)[0].Status = Later
 	m := p.Material(Scope{Loops: p.Loops[:1]})
-	if !c.Later(p) || slices.ContainsFunc(m.Tests, func(x Count) bool { return x.What == loopTest }) {
-		t.Errorf("%s waits: %v, tests %v", c.Name, c.Later(p), m.Tests)
+	if !c.Later(p) || itemOf(m, tests, loopTest).N > 0 {
+		t.Errorf("%s waits: %v, loop checks %v", c.Name, c.Later(p), itemOf(m, tests, loopTest).N)
 	}
 }

@@ -496,6 +496,9 @@ func (im *importer) takeInstrument(r *sheetRow) {
 		if c.unit != "" {
 			s = withUnitUnlessEmpty(s, c.unit)
 		}
+		if c.key == "signal" && s == new(model.Device).Output().Text {
+			continue // what holds where nothing is said
+		}
 		p.keys.add(c.key, s)
 	}
 	l := im.loop(p.loop)

@@ -311,7 +311,8 @@ func (im *importer) cablesText() string {
 		if !c.keys.has("length") {
 			t.missing(2, "length")
 		}
-		if glands[0] != "" && glands[1] != "" {
+		usual := c.typ.keys.value("gland") // what a list has where the cable says nothing
+		if glands[0] != "" && glands[1] != "" && (glands[0] != usual || glands[1] != usual) {
 			t.list(2, "glands", glands)
 		}
 		if e := c.cores[[2]int{0, 0}]; e != nil && e.circuit == nil && (e.from.part != nil || e.to.part != nil) {

@@ -21,7 +21,7 @@ import (
 var labelFormats = []string{"csv", "pdf", "svg"}
 
 // labelHeads are the columns of the CSV for a label printer.
-var labelHeads = []string{"kind", "place", "end", "of", "text", "far end", "type", "colour", "size", "loops", "code"}
+var labelHeads = []string{"kind", "place", "end", "of", "text", "far end", "type", "colour", "size", "loops", "code", "status"}
 
 // labelling is one run of labels.
 type labelling struct {
@@ -29,6 +29,7 @@ type labelling struct {
 	out                  string
 	of, format           []string
 	boxes, loops, cables []string
+	status               []string
 	code                 bool
 }
 
@@ -42,14 +43,17 @@ rule (practice: core markers), and a marker for every strip and terminal. They
 come place by place, in the order of the terminals.
 
 CSV is for any label printer. PDF and SVG are sheets of labels with cut marks, on
-the stock that the practice says (label stock); print them at 100 %. A text that
-does not fit its label is an error, and nothing is written.
+the stock that the practice says (label stock), all of a kind in one lettering;
+terminals come as strips of markers at their pitch, to be cut out, unless a stock
+is named for them. Print them at 100 %. A text that does not fit its label is an
+error, and nothing is written.
 
---qr adds a QR code: what the label names, the number of the loop diagram or box
-diagram that shows it, and its wiring code.`,
+--qr adds a QR code: what the label names, the number of the ring-out sheet, loop
+diagram or box diagram that shows it, and its wiring code.`,
 		Example: `  ringout labels samples/tern-island -o labels
   ringout labels --of cores --box JB-21 --format pdf
   ringout labels --of cables --qr
+  ringout labels --status new
   ringout labels --loop F-2107 --format csv`,
 		Args: upTo(1, "one PLANT"), ValidArgsFunction: completePlant(0),
 		RunE: func(cmd *cobra.Command, args []string) (err error) {
@@ -61,6 +65,11 @@ diagram that shows it, and its wiring code.`,
 			for _, k := range d.of {
 				if !slices.Contains(model.LabelKinds(), k) {
 					return wrongUsef("--of: there are no labels of %q%s: write cables, cores or terminals", k, didYouMean(k, model.LabelKinds()))
+				}
+			}
+			for _, s := range d.status {
+				if !slices.Contains(model.Statuses(), s) {
+					return wrongUsef("--status: nothing is %q%s: write new, existing or future", s, didYouMean(s, model.Statuses()))
 				}
 			}
 			if d.reading, err = readPlant(argument(args, 0)); err != nil {
@@ -77,10 +86,12 @@ diagram that shows it, and its wiring code.`,
 	flags.StringSliceVar(&d.boxes, "box", nil, "only labels put on at these `TAGS`: boxes, cabinets, field devices")
 	flags.StringSliceVar(&d.loops, "loop", nil, "only labels of the loops with these `TAGS`")
 	flags.StringSliceVar(&d.cables, "cable", nil, "only labels of the cables with these `TAGS` and of their cores")
+	flags.StringSliceVar(&d.status, "status", model.Statuses(), "labels of what is of this `STATUS`")
 	flags.BoolVar(&d.code, "qr", false, "with a QR code on each label")
 	for flag, words := range map[string]func(p *model.Plant) []string{
 		"of":     func(*model.Plant) []string { return model.LabelKinds() },
 		"format": func(*model.Plant) []string { return labelFormats },
+		"status": func(*model.Plant) []string { return model.Statuses() },
 		"box":    func(p *model.Plant) []string { return labelTags(p, labelWhere) },
 		"loop":   func(p *model.Plant) []string { return labelTags(p, labelLoops) },
 		"cable":  func(p *model.Plant) []string { return labelTags(p, labelCables) },
@@ -132,7 +143,9 @@ func labelTags(p *model.Plant, tags func(model.Label) []string) (all []string) {
 
 // choose returns the labels that the flags ask for: the flags narrow each other.
 func (d *labelling) choose() ([]model.Label, error) {
-	labels := slices.DeleteFunc(d.plant.Labels(), func(l model.Label) bool { return !slices.Contains(d.of, l.Kind.String()) })
+	labels := slices.DeleteFunc(d.plant.Labels(), func(l model.Label) bool {
+		return !slices.Contains(d.of, l.Kind.String()) || !slices.Contains(d.status, l.Status.String())
+	})
 	for _, choice := range []struct {
 		flag, what string
 		tags       []string
@@ -223,7 +236,7 @@ func (d *labelling) write(to *delivery, plan *layout.Plan, labels []model.Label,
 		rows := [][]string{labelHeads}
 		for _, l := range labels {
 			rows = append(rows, []string{l.Kind.String(), l.Where, l.End, l.Of, l.Text, l.Far, l.Type, l.Colour, l.Size,
-				strings.Join(labelLoops(l), " "), plan.LabelCode(l)})
+				strings.Join(labelLoops(l), " "), plan.LabelCode(l), l.Status.String()})
 		}
 		if err := csv.NewWriter(f).WriteAll(rows); err != nil {
 			return err
@@ -267,6 +280,9 @@ func (d *labelling) fileName() string {
 	words := []string{"labels"}
 	if len(d.of) < len(model.LabelKinds()) {
 		words = append(words, d.of...)
+	}
+	if len(d.status) < len(model.Statuses()) {
+		words = append(words, d.status...)
 	}
 	words = slices.Concat(words, d.boxes, d.loops, d.cables)
 	return (&drawing{reading: d.reading, only: words}).bookName()

@@ -64,10 +64,12 @@ var lists = []list{
 		"function", "loop", "kind", "reads", "drives", "action", "set", "alarms"}, functionRows},
 	{"plant", "the title block, the revisions and the practice in force", []string{
 		"block", "key", "item", "value"}, plantRows},
-	{"sheets", "the drawing register", []string{
-		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code"}, sheetRows},
+	{sheetList, "the drawing register", []string{
+		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code", "revision", "date", "status"}, func(p *model.Plant, row func(...any)) {
+		sheetRows(layout.New(p, false, nil), row)
+	}},
 	{materialList, "counts of material and work, for the whole plant or for a job", []string{
-		"group", "what", "of", "number", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
+		"group", "what", "of", "number", "in the places", "at far ends", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
 		materialRows(p, model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, row)
 	}},
 	{"readings", "what a meter should read at every test point", []string{
@@ -79,8 +81,12 @@ var lists = []list{
 		"circuit", "what", "at", "has", "bound", "needs", "left", "unit", "verdict", "not given"}, marginRows},
 }
 
-// materialList is the list that takes the flags of a scope.
-const materialList = "material"
+// materialList is the list that takes the flags of a scope, sheetList the one that
+// looks into the register of issues.
+const (
+	materialList = "material"
+	sheetList    = "sheets"
+)
 
 // styles are the words for --as.
 var styles = []string{"table", "csv", "json", "xlsx"}
@@ -168,6 +174,14 @@ has the counts on the cover of the pack for the same job.
 				job := chosen[0]
 				job.rows = func(p *model.Plant, row func(...any)) { materialRows(p, scope.scope, row) }
 				chosen = []list{job}
+			}
+			if i := slices.IndexFunc(chosen, func(l list) bool { return l.name == sheetList }); i >= 0 {
+				plan, err := r.plan(false)
+				if err != nil {
+					return err
+				}
+				chosen = slices.Clone(chosen)
+				chosen[i].rows = func(_ *model.Plant, row func(...any)) { sheetRows(plan, row) }
 			}
 			var newest layout.Issue
 			if as == "xlsx" {
@@ -309,8 +323,9 @@ func loopRows(p *model.Plant, row func(...any)) {
 	}
 }
 
-func sheetRows(p *model.Plant, row func(...any)) {
-	for _, s := range layout.New(p, false, nil).Sheets {
-		row(s.No, s.Number, s.Name, s.Title, s.Kind.Name, s.Words, s.Paper.Name, s.Code)
+func sheetRows(pl *layout.Plan, row func(...any)) {
+	for _, s := range pl.Sheets {
+		rev := pl.Revision(s)
+		row(s.No, s.Number, s.Name, s.Title, s.Kind.Name, s.Words, s.Paper.Name, s.Code, rev.Mark, rev.Date, pl.SheetStatus(s))
 	}
 }

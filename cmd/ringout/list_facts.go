@@ -77,18 +77,24 @@ func functionRows(p *model.Plant, row func(...any)) {
 
 // materialRows has a row for each count of a scope.
 func materialRows(p *model.Plant, scope model.Scope, row func(...any)) {
-	for _, x := range p.Material(scope).Items() {
-		var n, lengths any = x.N, nil
-		switch {
-		case x.Missing != "" && x.N == 0:
-			n = nil
-		case x.Unit == "":
-			n = int(x.N)
+	pieces := func(x model.Item, n float64) any {
+		if x.Unit == "" {
+			return int(n)
+		}
+		return n
+	}
+	for _, x := range p.Material(scope) {
+		var n, here, far, lengths any
+		if x.Missing == "" || x.N != 0 {
+			n = pieces(x, x.N)
+		}
+		if x.Ends {
+			here, far = pieces(x, x.Here), pieces(x, x.N-x.Here)
 		}
 		if x.Lengths > 0 {
 			lengths = x.Lengths
 		}
-		row(x.Group, x.What, x.Of, n, x.Unit, lengths, x.Missing)
+		row(x.Group, x.What, x.Of, n, here, far, x.Unit, lengths, x.Missing)
 	}
 }
 

@@ -275,7 +275,10 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 	for _, l := range p.Loops {
 		for _, x := range l.Devices {
 			d := x.Device
-			in, drives, on := "", "", ""
+			in, drives, on, signal := "", "", "", d.Signal.Text
+			if x.Kind.Signal == model.AnalogIn || x.Kind.Signal == model.AnalogOut {
+				signal = d.Output().Text // as the sheets print it
+			}
 			if x.Place != nil {
 				in = x.Place.Tag
 			}
@@ -285,7 +288,7 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 			if d.On != nil {
 				on = d.On.Tag
 			}
-			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, d.Signal.Text,
+			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, signal,
 				d.Root, biasWords(d.LiftOff), given(d.Most), given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.Series),
 				given(d.Parallel), yes(d.HART), d.Class, d.Sensor, d.Set, d.Rest, d.Fail, d.Action, d.Air, d.Fuse, d.Zone, yes(d.Simple),
 				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())

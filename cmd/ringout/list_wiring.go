@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -25,7 +26,7 @@ func cableRows(p *model.Plant, row func(...any)) {
 			}
 		}
 		row(c.Tag, t.Name, t.Groups, t.GroupWord(), t.Copper.String(), screenWords(t.Screen), overallWords(p, c),
-			c.From.Tag(), c.To.Tag(), c.From.Gland, c.To.Gland, given(c.Length), len(c.Cores), spare,
+			c.From.Tag(), c.To.Tag(), cmp.Or(c.From.Gland, t.Gland), cmp.Or(c.To.Gland, t.Gland), given(c.Length), len(c.Cores), spare,
 			len(used), t.Groups-len(used), c.Status.String(), c.Route)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"math"
 	"path/filepath"
 	"strings"
 
@@ -18,6 +19,7 @@ type packing struct {
 	scoping
 	out      string
 	draft    bool
+	oneSize  bool
 	fileName string // without extension
 }
 
@@ -28,8 +30,11 @@ func packCommand() *cobra.Command {
 		Long: `Pack writes one PDF in the order of the work: a cover with contents, cautions,
 permits, tools and material; the diagrams of boxes and cabinets; the ring-out
 sheets of cables; each loop with its record; punch list, mark-up key, sign-off.
-The sheets are those of the drawing set, with the same numbers and codes. Print
-it on both sides: a loop diagram and its record then lie open together.
+The sheets are those of the drawing set, with the same numbers and codes.
+
+Drawings and forms are of different size, for printing on one side. --one-size
+reduces the drawings onto the paper of the forms, for printing on both sides,
+bound on the left: a loop diagram and its record then lie open together.
 
 A scope may be said in several ways at once; several tags go with commas. A tag
 file has one tag of any kind on a line; what follows a # is a comment. With the
@@ -49,6 +54,7 @@ same flags, ringout list material gives the counts of the cover as CSV or XLSX.`
 	flags.SortFlags = false
 	p.flags(cmd, "pack", 0)
 	flags.StringVarP(&p.out, "out", "o", "out", "write into the folder `DIR`, made if need be")
+	flags.BoolVar(&p.oneSize, "one-size", false, "all on the paper of the forms, for printing on both sides")
 	flags.BoolVar(&p.draft, "draft", false, "pack what can be drawn in spite of errors, marked as a draft")
 	return cmd
 }
@@ -80,7 +86,7 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	pack, err := layout.NewPack(plan, p.title, p.scope)
+	pack, err := layout.NewPack(plan, p.title, p.scope, p.oneSize)
 	if err != nil {
 		return wrongUsef("%s: %v", strings.Join(p.title, ", "), err)
 	}
@@ -112,27 +118,22 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	return nil
 }
 
+// mostJob is how long the tags of a pack are in the name of its file.
+const mostJob = 50
+
 // short is the scope for the name of a file: its tags, or the name of the file
 // that they are in.
 func (p *packing) short() string {
-	var tags []string
-	for _, s := range p.title {
-		_, tag, _ := strings.Cut(s, " ")
-		tags = append(tags, tag)
+	if job := layout.Job(p.title, "-", mostJob); p.tagFile == "" || job == layout.Job(p.title, "-", math.MaxInt) {
+		return job
 	}
-	if s := strings.Join(tags, "-"); len(s) <= 50 {
-		return s
-	}
-	if p.tagFile != "" {
-		return strings.TrimSuffix(filepath.Base(p.tagFile), filepath.Ext(p.tagFile))
-	}
-	return fmt.Sprintf("%s-and-%d", tags[0], len(tags)-1)
+	return strings.TrimSuffix(filepath.Base(p.tagFile), filepath.Ext(p.tagFile))
 }
 
 // write writes the pages, in their order, into one file.
 func (p *packing) write(ctx context.Context, to *delivery, plan *layout.Plan, pack *layout.Pack) (found model.Problems, err error) {
 	book := bookWriter{to: to, name: p.fileName, title: p.plant.Name + ", field pack for " + pack.Words,
-		made: issued(plan.Newest()), volumes: [][]*layout.Sheet{pack.Sheets}}
+		made: issued(plan.Newest()), volumes: [][]*layout.Sheet{pack.Printed()}}
 	defer book.abandon()
 	for page, problems := range pack.Pages() {
 		if ctx.Err() != nil {

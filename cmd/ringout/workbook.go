@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -19,6 +20,15 @@ const (
 	mostColumn  = 48
 )
 
+// The face of a workbook, heads and cells, and its size in points.
+const (
+	bookFace = "Calibri"
+	bookSize = 11
+)
+
+// bookPapers are the numbers of papers in a workbook (ECMA-376 part 1, 18.3.1.63).
+var bookPapers = map[string]int{"letter": 1, "A4": 9}
+
 // writeWorkbook writes lists as one workbook, a sheet each: heads that stay in
 // sight, a filter on every column, numbers as numbers. The same plant gives the
 // same bytes: the dates inside are those of its newest issue.
@@ -26,7 +36,7 @@ func writeWorkbook(w io.Writer, p *model.Plant, is layout.Issue, chosen []list) 
 	f := excelize.NewFile()
 	defer f.Close()
 	head, err := f.NewStyle(&excelize.Style{
-		Font: &excelize.Font{Bold: true}, Alignment: &excelize.Alignment{Vertical: "top"},
+		Font: &excelize.Font{Bold: true, Family: bookFace, Size: bookSize}, Alignment: &excelize.Alignment{Vertical: "top"},
 		Border: []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}},
 	})
 	if err != nil {
@@ -40,6 +50,9 @@ func writeWorkbook(w io.Writer, p *model.Plant, is layout.Issue, chosen []list) 
 		}
 		if err == nil {
 			err = l.sheet(f, p, head)
+		}
+		if err == nil {
+			err = l.printed(f, p, is)
 		}
 		if err != nil {
 			return fmt.Errorf("list %s: %w", l.name, err)
@@ -60,6 +73,40 @@ func writeWorkbook(w io.Writer, p *model.Plant, is layout.Issue, chosen []list) 
 		return err
 	}
 	return f.Write(w)
+}
+
+// printed sets how a list prints: across, one page wide, with its heads and its
+// first column on every page, and a foot that says what it is of.
+func (l list) printed(f *excelize.File, p *model.Plant, is layout.Issue) error {
+	across, size, wide, tall, fit := "landscape", bookPapers[p.Practice.RecordPaper], 1, 0, true
+	if err := f.SetPageLayout(l.name, &excelize.PageLayoutOptions{Orientation: &across, Size: &size, FitToWidth: &wide, FitToHeight: &tall}); err != nil {
+		return err
+	}
+	if err := f.SetSheetProps(l.name, &excelize.SheetPropsOptions{FitToPage: &fit}); err != nil {
+		return err
+	}
+	if err := f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", Scope: l.name, RefersTo: fmt.Sprintf("%s!$A:$A,%[1]s!$1:$1", l.name)}); err != nil {
+		return err
+	}
+	foot := func(s string) string { return strings.ReplaceAll(s, "&", "&&") }
+	issue := notGiven
+	if is.Mark != "" {
+		issue = is.Mark + " of " + is.Date
+	}
+	return f.SetHeaderFooter(l.name, &excelize.HeaderFooterOptions{
+		OddFooter: fmt.Sprintf("&L%s&C%s&Rrevision %s, page &P of &N", short(foot(p.Name)), l.name, short(foot(issue))),
+	})
+}
+
+// mostFoot is how many letters of a text the foot of a page takes: a whole foot
+// has 255 at most.
+const mostFoot = 90
+
+func short(s string) string {
+	if runes := []rune(s); len(runes) > mostFoot {
+		return strings.TrimRight(string(runes[:mostFoot-1]), "&") + "…"
+	}
+	return s
 }
 
 // sheet writes a list on the sheet of its name.

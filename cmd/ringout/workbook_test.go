@@ -11,6 +11,8 @@ import (
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"ringout/layout"
 )
 
 // TestWorkbook reads a workbook back cell by cell and compares it with the lists.
@@ -47,6 +49,7 @@ func TestWorkbook(t *testing.T) {
 				t.Fatal(err)
 			}
 			compareSheet(t, f, l, r)
+			printsWell(t, f, l)
 		})
 	}
 	p, err := f.GetDocProps()
@@ -55,6 +58,62 @@ func TestWorkbook(t *testing.T) {
 	}
 	if p.Title != "Tern Island Water Works" || p.Revision != "0" || p.Modified != "2031-05-19T00:00:00Z" || p.Creator != "M. Okafor" {
 		t.Errorf("properties are %+v", p)
+	}
+}
+
+// printsWell reads back how a list prints (ECMA-376 part 1, 18.3.1.63 and
+// 18.3.1.46): A4 across, as wide as one page, heads and tags on each, with a foot.
+func printsWell(t *testing.T, f *excelize.File, l list) {
+	t.Helper()
+	page, err := f.GetPageLayout(l.name)
+	if err != nil || *page.Orientation != "landscape" || *page.Size != 9 || *page.FitToWidth != 1 || *page.FitToHeight != 0 {
+		t.Errorf("prints with %+v: %v", page, err)
+	}
+	if props, err := f.GetSheetProps(l.name); err != nil || !*props.FitToPage {
+		t.Errorf("is not fitted to the page: %v", err)
+	}
+	titles := ""
+	for _, n := range f.GetDefinedName() {
+		if n.Scope == l.name && n.Name == "_xlnm.Print_Titles" {
+			titles = n.RefersTo
+		}
+	}
+	if want := l.name + "!$A:$A," + l.name + "!$1:$1"; titles != want {
+		t.Errorf("repeats %q, not %q", titles, want)
+	}
+	foot, err := f.GetHeaderFooter(l.name)
+	if want := "&LTern Island Water Works&C" + l.name + "&Rrevision 0 of 2031-05-19, page &P of &N"; err != nil || foot == nil || foot.OddFooter != want {
+		t.Errorf("the foot is %+v, not %q: %v", foot, want, err)
+	}
+	style, err := f.GetCellStyle(l.name, "A1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if face, err := f.GetStyle(style); err != nil || face.Font == nil || face.Font.Family != bookFace || !face.Font.Bold {
+		t.Errorf("heads are set in %+v: %v", face, err)
+	}
+}
+
+// TestFoot: signs of the format of a foot are letters in a name, and a name too
+// long for a foot is cut between them.
+func TestFoot(t *testing.T) {
+	r, err := readPlant("../../samples/one-loop")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.plant.Name = "Smith & Sons " + strings.Repeat("&", 200)
+	var b bytes.Buffer
+	if err := writeWorkbook(&b, r.plant, layout.Issue{}, lists[:1]); err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	foot, err := f.GetHeaderFooter(lists[0].name)
+	if want := "&LSmith && Sons …&Ccables&Rrevision NOT GIVEN, page &P of &N"; err != nil || foot.OddFooter != want {
+		t.Errorf("the foot is %q, not %q: %v", foot.OddFooter, want, err)
 	}
 }
 

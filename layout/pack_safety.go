@@ -1,0 +1,366 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file holds what the cover of a pack says before the work begins: what can
+// hurt, and what is isolated.
+
+// hazard tells whether the loops of the pack have to do with a hazardous area.
+func (p *Pack) hazard() bool {
+	return slices.ContainsFunc(p.loops, func(l *model.Loop) bool {
+		hazard, _ := (&recorder{plant: p.plan.Plant, loop: l}).surroundings()
+		return hazard
+	})
+}
+
+// cautions come before the work.
+func (p *Pack) cautions() *Table {
+	t := &Table{Columns: []Column{{Head: "Caution", Width: 158 * render.MM}, {Head: "Seen", Width: 12 * render.MM}}}
+	say := func(s string) {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}, {Kind: Tick}}})
+	}
+	say("This pack is a copy of the issue above. Compare its revision and wiring codes with the set in force before use.")
+	if slices.ContainsFunc(p.Sheets, func(s *Sheet) bool { return p.plan.revision(s).Mark == pendingMark }) {
+		say("NOT ISSUED: sheets of revision " + pendingMark + " were altered since, and are not to be worked to before they are issued.")
+	}
+	say("Isolate, lock out and prove dead. Other circuits in the same box or cabinet may be live.")
+	for _, s := range slices.Concat(p.mains(), p.safe()) {
+		say(s)
+	}
+	if p.hazard() {
+		say("Hazardous area" + p.zones() + ": permit in force, testers certified for the area. A barrier keeps its earth while field cores are on it.")
+	}
+	if live := p.inService(); len(live) > 0 {
+		say("Wiring in service in " + strings.Join(live, ", ") + ": operations told, loops in manual, trips bypassed only with authority, and written down.")
+	}
+	if valves := p.valves(); len(valves) > 0 {
+		say("The loop checks stroke " + strings.Join(valves, ", ") + ": process safe for the stroke, people clear, air as on the isolation list.")
+	}
+	if p.plan.Plant.Practice.TestVolts > 0 {
+		say("Insulation tests only with both ends off: never through a barrier, isolator, device, card or surge unit.")
+	}
+	for _, s := range p.plan.Plant.Practice.Cautions {
+		say(s)
+	}
+	say("Local codes, the permits of the site and the judgement of licensed people come before these sheets.")
+	return t
+}
+
+// mains are the cautions of supplies that can kill: those of the work, then
+// those that stand where the work is.
+func (p *Pack) mains() (all []string) {
+	for _, x := range p.feeders() {
+		if x.Supply != nil && x.Supply.Dangerous() {
+			all = append(all, fmt.Sprintf("%s of %s in this work: licensed people only, locked off and proved dead before a cover comes off.", x.Supply.Volts, x.Tag))
+		}
+	}
+	for _, c := range p.circuits() {
+		if c.Signal == model.Power && c.Supply() == nil {
+			all = append(all, fmt.Sprintf("%s carries power, its supply %s: taken for mains, licensed people only.", c.Name, notGiven))
+		}
+	}
+	for _, pl := range p.places() {
+		for _, x := range p.strange(pl) {
+			if x.Supply.Dangerous() {
+				all = append(all, fmt.Sprintf("%s of %s in %s, not of this work, stays live: covers on, licensed people only.", x.Supply.Volts, x.Tag, pl.Tag))
+			}
+		}
+	}
+	return all
+}
+
+// safe is the caution of intrinsically safe wiring where the work is, of the
+// pack or not.
+func (p *Pack) safe() []string {
+	var places, loops []string
+	for _, pl := range p.places() {
+		for _, w := range p.plan.Plant.AtPlace(pl) {
+			if !w.Safe() {
+				continue
+			}
+			if !slices.Contains(places, pl.Tag) {
+				places = append(places, pl.Tag)
+			}
+			if !slices.Contains(loops, w.Circuit.Loop.Tag) {
+				loops = append(loops, w.Circuit.Loop.Tag)
+			}
+		}
+	}
+	if len(places) == 0 {
+		return nil
+	}
+	return []string{fmt.Sprintf("Intrinsically safe wiring in %s (%s): apart from all other wiring, %s mm at terminals; earth of the barrier stays on.",
+		strings.Join(places, ", "), strings.Join(loops, ", "), plain(p.plan.Plant.Practice.SafeDistance))}
+}
+
+// zones are those that devices of the pack stand in, in words; "" for none given.
+func (p *Pack) zones() string {
+	var all []string
+	for _, l := range p.loops {
+		for _, x := range l.Devices {
+			if z := zone(x.Device.Zone); z != "" {
+				all = append(all, x.Tag+" in "+z)
+			}
+		}
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(all, ", ") + ")"
+}
+
+// inService are the places of the work that hold existing wiring, and devices of
+// the pack that are there already.
+func (p *Pack) inService() (tags []string) {
+	there := func(w *model.Conductor) bool { return w.Status == model.InPlace }
+	for _, pl := range p.places() {
+		if slices.ContainsFunc(p.plan.Plant.AtPlace(pl), there) {
+			tags = append(tags, pl.Tag)
+		}
+	}
+	for _, l := range p.loops {
+		for _, x := range l.Devices {
+			if x.Place == nil && x.Status == model.InPlace {
+				tags = append(tags, x.Tag)
+			}
+		}
+	}
+	return tags
+}
+
+// valves are those that the loop checks of the pack stroke.
+func (p *Pack) valves() (tags []string) {
+	for _, l := range p.loops {
+		for _, x := range l.Devices {
+			if v := x.Device.Drives; v != nil && !slices.Contains(tags, v.Tag) {
+				tags = append(tags, v.Tag)
+			}
+		}
+	}
+	return tags
+}
+
+// permits has lines for the papers of the site.
+func permits(hazard bool) *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Permit", Width: 44 * render.MM},
+		{Head: "Number", Width: 30 * render.MM},
+		{Head: "From", Width: 24 * render.MM},
+		{Head: "To", Width: 24 * render.MM},
+		{Head: "Issued by", Width: 26 * render.MM},
+		{Head: "Handed back", Width: 22 * render.MM},
+	}}
+	names := []string{"Permit to work", "Isolation certificate", ""}
+	if hazard {
+		names[2] = "Gas test, hazardous area"
+	}
+	for _, s := range names {
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{S: s}}})
+	}
+	return t
+}
+
+// freeIsolations are the empty rows for what the model does not know of.
+const freeIsolations = 2
+
+// isolation lists where the circuits of the pack are parted from what feeds
+// them, then what feeds them and the air of what they move, with all else that
+// is lost there; last, the other supplies where the work is.
+func (p *Pack) isolation() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Isolated: where, and what is lost there", Width: 88 * render.MM},
+		{Head: "Lock no.", Width: 16 * render.MM},
+		{Head: "Isolated:\nby, when", Width: 22 * render.MM},
+		{Head: "Dead:\nby, when", Width: 22 * render.MM},
+		{Head: "Restored:\nby, when", Width: 22 * render.MM},
+	}}
+	for _, s := range slices.Concat(p.parted(), p.fed(), p.moved(), p.others()) {
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{S: s}}})
+	}
+	t.Rows = append(t.Rows, make([]Row, freeIsolations)...)
+	return t
+}
+
+// circuits are those of the pack that could be bound.
+func (p *Pack) circuits() (all []*model.Circuit) {
+	for _, l := range p.loops {
+		for _, c := range l.Circuits {
+			if !c.Broken && c.Path != nil {
+				all = append(all, c)
+			}
+		}
+	}
+	return all
+}
+
+// parted are the terminals that part circuits of the pack from what feeds them.
+func (p *Pack) parted() (rows []string) {
+	var order []string
+	own := map[string][]*model.Circuit{} // by what a row says of the terminals
+	for _, c := range p.circuits() {
+		var at []string
+		for _, t := range c.IsolatedAt() {
+			at = append(at, strings.TrimSpace(t.Tag()+", "+t.Kind.String()+" "+t.Fuse))
+		}
+		if len(at) == 0 {
+			continue
+		}
+		words := strings.Join(at, "; ")
+		if pl := c.IsolatedAt()[0].Part.Place; pl != nil {
+			words = joined(words, pl.At)
+		}
+		if own[words] == nil {
+			order = append(order, words)
+		}
+		own[words] = append(own[words], c)
+	}
+	for _, words := range order {
+		var beside []*model.Circuit
+		for _, t := range own[words][0].IsolatedAt() {
+			for _, u := range t.Uses {
+				if c := u.Conductor.Circuit; c != nil {
+					beside = append(beside, c)
+				}
+			}
+		}
+		rows = append(rows, words+": "+strings.Join(loopTags(own[words]), ", ")+p.lost(beside))
+	}
+	return rows
+}
+
+// fed are the supplies, cards and isolators that feed circuits of the pack. What
+// feeds a card or an isolator the model does not know.
+func (p *Pack) fed() (rows []string) {
+	for _, x := range p.feeders() {
+		words := fmt.Sprintf("supply of %s in %s: %s", x.Tag, stands(x), notGiven)
+		if s := x.Supply; s != nil {
+			words = fmt.Sprintf("%s, %s, in %s: fed from %s, fuse %s", x.Tag, s.Volts, stands(x), given(s.Circuit), given(s.Fuse))
+		}
+		rows = append(rows, words+p.lost(p.plan.Plant.FedBy(x)))
+	}
+	for _, c := range p.circuits() {
+		if c.Signal == model.Power && c.Supply() == nil {
+			rows = append(rows, fmt.Sprintf("supply of %s: %s", c.Name, notGiven))
+		}
+	}
+	return rows
+}
+
+// feeders are the parts that feed circuits of the pack, supplies first.
+func (p *Pack) feeders() []*model.Part {
+	var supplies, others []*model.Part
+	for _, c := range p.circuits() {
+		for _, x := range c.Feeders() {
+			switch {
+			case slices.Contains(supplies, x) || slices.Contains(others, x):
+			case x.Supply != nil:
+				supplies = append(supplies, x)
+			default:
+				others = append(others, x)
+			}
+		}
+	}
+	return append(supplies, others...)
+}
+
+// moved is what drives the valves that the loop checks of the pack stroke: it is
+// energy that is stored, air as a rule.
+func (p *Pack) moved() (rows []string) {
+	for _, l := range p.loops {
+		for _, x := range l.Devices {
+			valve := x.Device.Drives
+			if valve == nil {
+				continue
+			}
+			air := x.Device.Air
+			if air == "" {
+				air = valve.Device.Air
+			}
+			rows = append(rows, fmt.Sprintf("air, %s to %s: %s; shut and vented", x.Tag, valve.Tag, given(air)))
+		}
+	}
+	return rows
+}
+
+// others are the supplies in places of the work that feed nothing of it.
+func (p *Pack) others() (rows []string) {
+	for _, pl := range p.places() {
+		for _, x := range p.strange(pl) {
+			rows = append(rows, fmt.Sprintf("also in %s, not of this work: %s, %s; fed from %s, fuse %s",
+				pl.Tag, x.Tag, x.Supply.Volts, given(x.Supply.Circuit), given(x.Supply.Fuse)))
+		}
+	}
+	return rows
+}
+
+// strange are the supplies in a place that feed nothing of the pack.
+func (p *Pack) strange(pl *model.Place) []*model.Part {
+	own := p.feeders()
+	return slices.DeleteFunc(p.plan.Plant.Supplies(pl), func(x *model.Part) bool { return slices.Contains(own, x) })
+}
+
+// places are those that the work of the pack leads to, in the order of the plant:
+// those asked for, and those in which its circuits and cables end.
+func (p *Pack) places() []*model.Place {
+	plant := p.plan.Plant
+	var wires []*model.Conductor
+	for _, c := range p.circuits() {
+		wires = append(wires, c.Conductors(plant)...)
+	}
+	for _, c := range p.rung {
+		for _, core := range c.Strands() {
+			if w := plant.ConductorOf(core); w != nil {
+				wires = append(wires, w)
+			}
+		}
+	}
+	there := map[*model.Place]bool{}
+	for _, pl := range p.scope.Places {
+		there[pl] = true
+	}
+	for _, w := range wires {
+		there[w.From.Where(plant)], there[w.To.Where(plant)] = true, true
+	}
+	return slices.DeleteFunc(slices.Clone(plant.Places), func(pl *model.Place) bool { return !there[pl] })
+}
+
+// mostLost is how many loops that are lost a row names.
+const mostLost = 40
+
+// lost says which loops of circuits go dead besides those of the pack.
+func (p *Pack) lost(circuits []*model.Circuit) string {
+	tags := loopTags(slices.DeleteFunc(slices.Clone(circuits), func(c *model.Circuit) bool {
+		return c.Status == model.Later || slices.Contains(p.loops, c.Loop)
+	}))
+	if len(tags) == 0 {
+		return ""
+	}
+	if n := len(tags) - mostLost; n > 0 {
+		tags = append(tags[:mostLost], fmt.Sprintf("and %d more, see the list of I/O", n))
+	}
+	return "; also lost: " + strings.Join(tags, ", ")
+}
+
+// stands is where a part is: its place, and where that stands.
+func stands(x *model.Part) string {
+	if x.Place == nil {
+		return x.Tag
+	}
+	return joined(x.Place.Tag, x.Place.At)
+}
+
+func loopTags(circuits []*model.Circuit) (tags []string) {
+	for _, c := range circuits {
+		if !slices.Contains(tags, c.Loop.Tag) {
+			tags = append(tags, c.Loop.Tag)
+		}
+	}
+	return tags
+}
