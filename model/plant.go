@@ -184,6 +184,7 @@ type Part struct {
 	Barrier *Barrier // what only a barrier or isolator has
 
 	terminals map[string]*Terminal
+	unread    bool // not all of its terminals could be read
 }
 
 // Name is the part's own name, without its place.

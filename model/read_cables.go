@@ -386,7 +386,7 @@ func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
 		}
 		t := part.terminals[w.text]
 		if t == nil {
-			r.report(Problem{Code: "unknown-terminal", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s has no terminal %s", part.Tag, quote(w.text))})
+			r.noTerminal(part, w, w.text)
 			return nil
 		}
 		ends = append(ends, End{Terminal: t, Side: side})

@@ -52,11 +52,20 @@ func (r *plantReader) strips(n node, pl *Place) {
 	}
 }
 
+// noTerminal reports that a part has no terminal of a name, unless the text of
+// its terminals is to blame.
+func (r *plantReader) noTerminal(p *Part, at token, name string) {
+	if !p.unread {
+		r.report(Problem{Code: "unknown-terminal", Pos: at.pos, Len: at.len(), Text: fmt.Sprintf("%s has no terminal %s", p.Tag, quote(name))})
+	}
+}
+
 // terminals reads one line of terminals: "1..72", "F1..F8 fused 2 A",
 // "1..12 decks A B", "PE earth".
 func (r *plantReader) terminals(n node, p *Part) {
 	ws := r.words(n)
 	if len(ws) == 0 {
+		p.unread = true
 		return
 	}
 	kind, fuse := FeedThrough, ""
@@ -70,6 +79,7 @@ func (r *plantReader) terminals(n node, p *Part) {
 				decks = append(decks, d.text)
 			}
 			if len(decks) < 2 {
+				p.unread = true
 				r.report(Problem{Code: "bad-terminals", Pos: w.pos, Len: w.len(), Text: "two or more decks have to be named", Hint: "1..12 decks A B"})
 				return
 			}
@@ -77,9 +87,9 @@ func (r *plantReader) terminals(n node, p *Part) {
 		}
 		k, ok := terminalKindOf[w.text]
 		if !ok {
-			p := Problem{Code: "unknown-word", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a kind of terminal", quote(w.text))}
-			p.Hint = Nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))
-			r.report(p)
+			p.unread = true
+			r.report(Problem{Code: "unknown-word", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a kind of terminal", quote(w.text)),
+				Hint: Nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))})
 			return
 		}
 		kind = k
@@ -94,6 +104,7 @@ func (r *plantReader) terminals(n node, p *Part) {
 	}
 	names, ok := expand(ws[0].text, decks)
 	if !ok {
+		p.unread = true
 		r.report(Problem{Code: "bad-terminals", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s is not a span of terminals, or of more than %d", quote(ws[0].text), longestSpan), Hint: "1..24 or F1..F8"})
 		return
 	}
@@ -147,7 +158,7 @@ func (r *plantReader) span(n node, p *Part) []*Terminal {
 		for k := 0; k < len(names); k += step {
 			t := p.terminals[names[k]]
 			if t == nil {
-				r.report(Problem{Code: "unknown-terminal", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s has no terminal %s", p.Tag, quote(names[k]))})
+				r.noTerminal(p, w, names[k])
 				return nil
 			}
 			all = append(all, t)
