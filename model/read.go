@@ -8,6 +8,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"time"
 )
 
 // plantReader reads a plant: first it declares everything that has a tag, in
@@ -158,12 +159,22 @@ func (r *plantReader) revisions(n node) {
 		var rev Revision
 		r.fields(item, "a revision",
 			field{"mark", true, func(n node) { rev.Mark = r.text(n) }},
-			field{"date", true, func(n node) { rev.Date = r.text(n) }},
+			field{"date", true, func(n node) { rev.Date = r.date(n) }},
 			field{"text", false, func(n node) { rev.Text = r.text(n) }},
 			field{"by", false, func(n node) { rev.By = r.text(n) }},
 		)
 		r.plant.Revisions = append(r.plant.Revisions, rev)
 	}
+}
+
+// date reads a day as 2031-05-19; "" with a problem.
+func (r *reader) date(n node) string {
+	s := r.text(n)
+	if _, err := time.Parse(time.DateOnly, s); err != nil && s != "" {
+		r.report(n.wrong("bad-date", "%s must be a day of the calendar, not %s", n.what, quote(s)).hint("year, month and day, as in 2031-05-19"))
+		return ""
+	}
+	return s
 }
 
 // placeKindWords are the words for a kind of place in the practice block.
@@ -192,40 +203,24 @@ func (r *plantReader) practice(n node) {
 		}},
 		field{"cable tags", false, func(n node) { r.choose(n, &pr.CableTag, "own", "remote") }},
 		field{"label stock", false, r.labelStock},
-		field{"insulation volts", false, func(n node) { pr.TestVolts = r.positive(n, unit{"V", "V"}) }},
-		field{"insulation limit", false, func(n node) { pr.TestMegohm = r.megohms(n) }},
-		field{"ohms limit", false, func(n node) { pr.OhmsLimit = r.positive(n, unit{"%", "%"}) }},
-		field{"copper temperature", false, func(n node) { pr.Celsius, _ = r.quantity(n, unit{"°C", "C"}, unit{"C", "C"}) }},
-		field{"check points", false, func(n node) {
-			pr.CheckPoints = nil
-			for _, item := range r.list(n, "check point") {
-				v, _ := r.quantity(item, unit{"%", "%"}, unit{"", "%"})
-				pr.CheckPoints = append(pr.CheckPoints, r.notNegative(item, v))
-			}
-		}},
-		field{"test currents", false, func(n node) {
-			pr.Currents = nil
-			for _, item := range r.list(n, "test current") {
-				v, _ := r.quantity(item, unit{"mA", "mA"}, unit{"", "mA"})
-				pr.Currents = append(pr.Currents, r.notNegative(item, v))
-			}
-		}},
-		field{"failure limits", false, func(n node) {
-			if g := r.rangeOf(n); g.Given() {
-				pr.FailLow, pr.FailHigh = g.Low, g.High
-			}
-		}},
-		field{"HART load", false, func(n node) {
-			if g := r.rangeOf(n); g.Given() {
-				pr.HARTLeast, pr.HARTMost = g.Low, g.High
-			}
-		}},
-		field{"spare pairs", false, func(n node) { pr.SparePairs = r.percent(n) }},
-		field{"spare terminals", false, func(n node) { pr.SpareTerms = r.percent(n) }},
+		field{"insulation volts", false, func(n node) { r.set(n, &pr.TestVolts, 0, 1000, unit{"V", "V"}) }},
+		field{"insulation limit", false, func(n node) { r.megohms(n, &pr.TestMegohm) }},
+		field{"ohms limit", false, func(n node) { r.set(n, &pr.OhmsLimit, 100, 1000, unit{"%", "%"}) }},
+		field{"copper temperature", false, func(n node) { r.set(n, &pr.Celsius, -50, 150, unit{"°C", "C"}, unit{"C", "C"}) }},
+		field{"check points", false, func(n node) { r.rising(n, "check point", &pr.CheckPoints, 100, "%") }},
+		field{"test currents", false, func(n node) { r.rising(n, "test current", &pr.Currents, 50, "mA") }},
+		field{"failure limits", false, func(n node) { r.limits(n, &pr.FailLow, &pr.FailHigh, "mA") }},
+		field{"HART load", false, func(n node) { r.limits(n, &pr.HARTLeast, &pr.HARTMost, "ohm", "Ω") }},
+		field{"spare pairs", false, func(n node) { r.set(n, &pr.SparePairs, 0, 99, unit{"%", "%"}, unit{"", "%"}) }},
+		field{"spare terminals", false, func(n node) { r.set(n, &pr.SpareTerms, 0, 99, unit{"%", "%"}, unit{"", "%"}) }},
 		field{"safe distance", false, func(n node) { pr.SafeDistance = r.positive(n, unit{"mm", ""}) }},
 		field{"earthed pole", false, func(n node) { r.choose(n, &pr.EarthedPole, "negative", "positive", "none") }},
 		field{"mixed signals", false, func(n node) { pr.MixSignals = r.yes(n) }},
-		field{"sign-off", false, func(n node) { pr.SignOff = r.texts(n, "role") }},
+		field{"sign-off", false, func(n node) {
+			if r.some(n) {
+				pr.SignOff = r.texts(n, "role")
+			}
+		}},
 		field{"mark-up key", false, func(n node) { pr.MarkUp = r.texts(n, "line of the key") }},
 		field{"cautions", false, func(n node) { pr.Cautions = r.texts(n, "caution") }},
 	)
@@ -248,12 +243,20 @@ func (r *plantReader) texts(n node, what string) []string {
 	return all
 }
 
-func (r *plantReader) megohms(n node) float64 {
+// megohms reads an insulation resistance, which is more than nothing.
+func (r *plantReader) megohms(n node, into *float64) {
 	v, u := r.quantity(n, unit{"Mohm", "M"}, unit{"MΩ", "M"}, unit{"Gohm", "G"}, unit{"GΩ", "G"})
-	if u == "G" {
+	switch {
+	case u == "":
+		return
+	case u == "G":
 		v *= 1000
 	}
-	return r.notNegative(n, v)
+	if v <= 0 {
+		r.report(n.wrong("number-out-of-range", "%s must be more than nothing", n.what))
+		return
+	}
+	*into = v
 }
 
 // positive reads a quantity that is not less than nothing.

@@ -67,6 +67,8 @@ func (r *plantReader) cableTypes(n node) {
 			}
 		}
 		switch {
+		case cores != nil && code != nil:
+			r.report(cores.wrong("two-codes", "%s has colours here, and a code besides", key.what).also(code.pos(), "the code"))
 		case cores != nil:
 			t.Code = r.listedCode(*cores, t)
 		case code != nil:
