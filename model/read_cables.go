@@ -112,7 +112,10 @@ func (r *plantReader) code(n node) *Code {
 		names = append(names, c.Name)
 	}
 	p := n.wrong("unknown-code", "%s is not a colour code", quote(s))
-	if near := Nearest(s, names); near != "" {
+	figures := func(s string) string {
+		return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }), " ")
+	}
+	if near := Nearest(s, names); near != "" && figures(near) == figures(s) { // else it may be another code
 		p = p.hint("%s", near)
 	} else {
 		p = p.hint("%s", strings.Join(names, ", "))

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -28,7 +29,7 @@ func (r *plantReader) strips(n node, pl *Place) {
 			field{"jumpers", false, func(n node) { jumpers = &n }},
 			field{"bonded", false, func(n node) { bonded = &n }},
 			field{"pitch", false, func(n node) { p.Strip.Pitch, _ = r.quantity(n, unit{"mm", ""}) }},
-			field{"largest", false, func(n node) { p.Strip.MaxSize, _ = r.quantity(n, unit{"mm2", ""}, unit{"mm²", ""}) }},
+			field{"largest", false, func(n node) { p.Strip.MaxSize = r.largest(n) }},
 			field{"conductors", false, func(n node) { p.Strip.PerSide = r.whole(n, 1, 4) }},
 			field{"rail", false, func(n node) { p.Strip.Rail = r.text(n) }},
 			field{"status", false, func(n node) { p.Status = r.status(n) }},
@@ -50,6 +51,20 @@ func (r *plantReader) strips(n node, pl *Place) {
 			r.later = append(r.later, func() { r.bonded(*bonded, p) })
 		}
 	}
+}
+
+// largest reads the largest conductor of a terminal, an area or a gauge, as mm²
+// to four places.
+func (r *plantReader) largest(n node) float64 {
+	v, u := r.quantity(n, unit{"mm2", "mm2"}, unit{"mm²", "mm2"}, unit{"AWG", "AWG"})
+	if u != "AWG" {
+		return r.notNegative(n, v)
+	}
+	if v != math.Trunc(v) || v < 1 || v > mostAWG {
+		r.report(n.wrong("number-out-of-range", "%s must be a gauge from 1 to %d, not %s", n.what, mostAWG, quote(n.Value)))
+		return 0
+	}
+	return math.Round(Copper{AWG: int(v)}.SquareMM()*1e4) / 1e4
 }
 
 // noTerminal reports that a part has no terminal of a name, unless the text of
