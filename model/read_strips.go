@@ -254,7 +254,7 @@ func (p *Part) join() {
 	}
 }
 
-// jumpered tells whether jumpers join t and o.
-func (t *Terminal) jumpered(o *Terminal) bool {
+// Jumpered tells whether jumpers join t and o.
+func (t *Terminal) Jumpered(o *Terminal) bool {
 	return t.joined != nil && o.joined != nil && t.joined[0] == o.joined[0]
 }
