@@ -20,6 +20,9 @@ type disk struct{}
 
 func (disk) Open(name string) (fs.File, error) { return os.Open(name) }
 
+// Stat does not open the file, which may be a pipe.
+func (disk) Stat(name string) (fs.FileInfo, error) { return os.Stat(name) }
+
 // reading is a plant as it was read from disk.
 type reading struct {
 	name     string // of the folder or file, for summaries and file names
