@@ -37,6 +37,9 @@ func FuzzDraw(f *testing.F) {
 	for seed := range uint64(40) {
 		f.Add(samples.Random(seed, 2), seed, byte(seed))
 	}
+	// A box that holds all that a cabinet does: a walk from its card goes back by
+	// way of another box.
+	f.Add(samples.Spoil(samples.Random(1090, 2), rand.New(rand.NewPCG(1090, 7)), 1), uint64(0), byte(0))
 	f.Fuzz(func(t *testing.T, text string, seed uint64, changes byte) {
 		watch := time.AfterFunc(60*time.Second, func() { panic(fmt.Sprintf("a text of %d bytes takes for ever", len(text))) })
 		defer watch.Stop()
