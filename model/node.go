@@ -114,7 +114,11 @@ func (r *reader) is(n node, kind yaml.Kind) bool {
 		return false
 	}
 	if n.Kind != kind {
-		r.errorf(n.pos(), "wrong-shape", "%s is written as %s, but must be %s", n.what, shapes[n.Kind], shapes[kind])
+		p := problemAt(n.pos(), "wrong-shape", "%s is written as %s, but must be %s", n.what, shapes[n.Kind], shapes[kind])
+		if c := n.Content; n.Kind == yaml.MappingNode && len(c) == 2 && c[1].Kind == yaml.ScalarNode { // a text with a colon in it
+			p = p.hint("%s", quoted(c[0].Value+": "+c[1].Value))
+		}
+		r.report(p)
 		return false
 	}
 	return true
@@ -232,7 +236,7 @@ func (r *reader) text(n node) string {
 			return ""
 		}
 	}
-	return n.Value
+	return folded(n.Value)
 }
 
 // digits is a number in plain digits: no 1E5, 1_000, 0x1F or .inf, and 012 is

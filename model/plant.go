@@ -1,6 +1,7 @@
 // Package model reads a plant from YAML, binds every name in it, and checks
 // the result as a technician would check the copper. What comes out is one
-// graph: cores join terminals. The package knows nothing of paper.
+// graph: cores join terminals. The package knows nothing of paper, but which
+// letters can be drawn.
 package model
 
 // Plant is everything read from the text, bound, in the order of the text.

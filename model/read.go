@@ -304,7 +304,10 @@ func (r *plantReader) declare(key node, tag string) bool {
 
 // words splits a one-line text into its words with their places.
 func (r *plantReader) words(n node) []token {
-	s := r.text(n)
+	if r.text(n) == "" {
+		return nil
+	}
+	s := n.Value // with the blanks between its words, for their places
 	var all []token
 	long := len(s) > 2000 // no walk of anybody's: do not look for each word's place
 	for i := 0; i < len(s); {

@@ -17,7 +17,7 @@ var mayImport = map[string][]string{
 	"ringout/render/html":   {"ringout/render", "ringout/render/svg", "ringout/fonts"},
 	"ringout/render/svg":    {"ringout/render", "ringout/fonts"},
 	"ringout/render":        {"ringout/fonts"},
-	"ringout/model":         {},
+	"ringout/model":         {"ringout/fonts"},
 	"ringout/fonts":         {},
 	"ringout/samples":       {},
 }
@@ -34,6 +34,7 @@ var owners = map[string]string{
 	"github.com/go-pdf/fpdf":            "ringout/render/pdf",
 	"github.com/rivo/uniseg":            "ringout/model",
 	"github.com/skip2/go-qrcode":        "ringout/layout",
+	"golang.org/x/text/unicode/norm":    "ringout/model",
 	"gopkg.in/yaml.v3":                  "ringout/model",
 }
 
