@@ -182,6 +182,10 @@ next:
 	return true
 }
 
+// longestName is how many letters a name may have: it becomes part of the name of
+// a file.
+const longestName = 80
+
 // entries goes through a mapping whose keys are names given by the user, in the
 // order of the text. what is the kind of thing named; messages call an entry
 // by kind and name, as in cable "W-21".
@@ -192,6 +196,9 @@ func (r *reader) entries(n node, what string) iter.Seq2[node, node] {
 		}
 		for i := 0; i+1 < len(n.Content); i += 2 {
 			name := what + " " + quote(n.Content[i].Value)
+			if letters := utf8.RuneCountInString(n.Content[i].Value); letters > longestName {
+				r.report(node{n.Content[i], n.src, name}.wrong("long-name", "%s has %d letters, of %d at the most", name, letters, longestName))
+			}
 			if !yield(node{n.Content[i], n.src, name}, node{n.Content[i+1], n.src, name}) {
 				return
 			}

@@ -72,8 +72,8 @@ func (r *plantReader) device(value node, p *Part) {
 		field{"action", false, func(n node) { d.Action = r.oneOf(n, "direct", "reverse") }},
 		field{"air", false, func(n node) { d.Air = r.text(n) }},
 		field{"fuse", false, func(n node) { d.Fuse = r.text(n) }},
-		field{"drives", false, func(n node) { r.later = append(r.later, func() { d.Drives = r.deviceNamed(n) }) }},
-		field{"on", false, func(n node) { r.later = append(r.later, func() { d.On = r.deviceNamed(n) }) }},
+		field{"drives", false, func(n node) { r.later = append(r.later, func() { d.Drives = r.otherDevice(n, p) }) }},
+		field{"on", false, func(n node) { r.later = append(r.later, func() { d.On = r.otherDevice(n, p) }) }},
 		field{"terminals", false, func(n node) { terminals = &n }},
 		field{"status", false, func(n node) { p.Status = r.status(n) }},
 	)
@@ -152,9 +152,14 @@ func (r *plantReader) sensor(n node) string {
 	return s
 }
 
-func (r *plantReader) deviceNamed(n node) *Part {
+// otherDevice reads the tag of a device other than own.
+func (r *plantReader) otherDevice(n node, own *Part) *Part {
 	tag := r.text(n)
 	p := r.plant.parts[tag]
+	if p == own {
+		r.report(n.wrong("same-device", "%s of %s is %s itself", n.what, own.Tag, own.Tag))
+		return nil
+	}
 	if tag != "" && (p == nil || p.Device == nil || p.Kind == earthBar) {
 		r.report(n.wrong("unknown-tag", "no device is tagged %s", tag).hint("%s", r.plant.tagLists().nearDevice(tag)))
 		return nil
