@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -249,13 +250,13 @@ func (p *packing) short() string {
 		_, tag, _ := strings.Cut(s, " ")
 		tags = append(tags, tag)
 	}
-	if s := strings.Join(tags, "-"); len(s) <= 50 {
+	if s := strings.Join(tags, "-"); utf8.RuneCountInString(s) <= 50 {
 		return s
 	}
 	if p.tagFile != "" {
 		return strings.TrimSuffix(filepath.Base(p.tagFile), filepath.Ext(p.tagFile))
 	}
-	return fmt.Sprintf("%s-and-%d", tags[0], len(tags)-1)
+	return fmt.Sprintf("%s-and-%d-%s", tags[0], len(tags)-1, shortDigest(tags))
 }
 
 // readTags reads a file of tags of any kind. Every line that names nothing is
