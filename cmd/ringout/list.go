@@ -73,6 +73,9 @@ var lists = []list{
 // styles are the words for --as.
 var styles = []string{"table", "csv", "json", "xlsx"}
 
+// endings tell the style by the name of a file.
+var endings = map[string]string{".txt": "table", ".csv": "csv", ".json": "json", ".xlsx": "xlsx"}
+
 // allLists is what stands for every list, in one workbook.
 const allLists = "all"
 
@@ -125,8 +128,17 @@ nothing is computed without it. What list writes, import reads.
 				}
 				chosen = lists[i : i+1]
 			}
-			if !cmd.Flags().Changed("as") && (len(chosen) > 1 || strings.EqualFold(filepath.Ext(file), ".xlsx")) {
+			ending, known := endings[strings.ToLower(filepath.Ext(file))]
+			switch asked := cmd.Flags().Changed("as"); {
+			case asked && known && slices.Contains(styles, as) && as != ending:
+				return wrongUsef("--as %s: does not agree with the name of %s", as, file)
+			case asked:
+			case known:
+				as = ending
+			case len(chosen) > 1:
 				as = "xlsx"
+			case file != "":
+				return wrongUsef("-o %s: its ending does not tell the style: write .txt, .csv, .json or .xlsx, or --as", file)
 			}
 			switch {
 			case !slices.Contains(styles, as):
@@ -147,6 +159,9 @@ nothing is computed without it. What list writes, import reads.
 				return chosen[0].write(w, r.plant, as)
 			}
 			if file != "" {
+				if what := plantOwns(file); what != "" {
+					return wrongUsef("-o %s: is %s, and no list is written over it", file, what)
+				}
 				err = deliverFile(file, write)
 			} else {
 				out := bufio.NewWriter(cmd.OutOrStdout())
@@ -160,7 +175,7 @@ nothing is computed without it. What list writes, import reads.
 			return r.caution(cmd.ErrOrStderr())
 		},
 	}
-	cmd.Flags().StringVar(&as, "as", "table", "`STYLE` of the list: table, csv, json, xlsx")
+	cmd.Flags().StringVar(&as, "as", "table", "`STYLE` of the list: table, csv, json, xlsx; of a FILE, by its ending")
 	cmd.Flags().StringVarP(&file, "out", "o", "", "`FILE` to write, over an older one of that name, instead of the screen")
 	if err := cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(styles, cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // no such flag: a slip in this function

@@ -49,6 +49,19 @@ func readPlant(path string) (*reading, error) {
 	return r, nil
 }
 
+// plantOwns tells what a file of this name is to a plant; "" for nothing.
+func plantOwns(file string) string {
+	switch name := filepath.Base(file); {
+	case model.IsPlantFile(name):
+		return "the text of a plant"
+	case name == issuesName || strings.HasSuffix(name, "."+issuesName):
+		return "a register of issues"
+	case name == registerName:
+		return "a register of sheets"
+	}
+	return ""
+}
+
 // reason is what went wrong with a file, without the file's name.
 func reason(err error) error {
 	if p, ok := err.(*fs.PathError); ok {
