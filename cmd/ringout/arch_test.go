@@ -27,6 +27,7 @@ var mayImport = map[string][]string{
 var owners = map[string]string{
 	"github.com/schollz/progressbar/v3": "ringout/cmd/ringout",
 	"github.com/spf13/cobra":            "ringout/cmd/ringout",
+	"github.com/spf13/pflag":            "ringout/cmd/ringout",
 	"github.com/xuri/excelize/v2":       "ringout/cmd/ringout",
 	"golang.org/x/sync/errgroup":        "ringout/cmd/ringout",
 	"golang.org/x/term":                 "ringout/cmd/ringout",

@@ -124,7 +124,7 @@ nothing is computed without it. What list writes, import reads.
 			if args[0] != allLists {
 				i := slices.Index(listNames(), args[0])
 				if i < 0 {
-					return wrongUsef("%q is not a list%s: write %s", args[0], didYouMean(args[0], listNames()), strings.Join(listNames(), ", "))
+					return wrongUsef("%q is not a list: write %s%s", args[0], strings.Join(listNames(), ", "), didYouMean(args[0], listNames()))
 				}
 				chosen = lists[i : i+1]
 			}
@@ -142,7 +142,7 @@ nothing is computed without it. What list writes, import reads.
 			}
 			switch {
 			case !slices.Contains(styles, as):
-				return wrongUsef("--as: %q is not a style%s: write table, csv, json or xlsx", as, didYouMean(as, styles))
+				return wrongUsef("--as: %q is not a style: write table, csv, json or xlsx%s", as, didYouMean(as, styles))
 			case len(chosen) > 1 && as != "xlsx":
 				return wrongUsef("--as: all lists go into one workbook: write xlsx, not %s", as)
 			case as == "xlsx" && file == "":

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -37,8 +38,10 @@ func readPlant(path string) (*reading, error) {
 	if path == "" {
 		path = "."
 	}
-	if _, err := os.Stat(path); err != nil {
-		return nil, wrongUsef("%s: no such plant: %v", path, reason(err))
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return nil, wrongUsef("%s: there is no such folder or file", path)
+	} else if err != nil {
+		return nil, wrongUsef("%s: cannot be read: %v", path, reason(err))
 	}
 	r := &reading{name: plantName(path), path: path}
 	r.plant, r.sources, r.problems = model.Read(disk{}, filepath.ToSlash(path))
