@@ -161,6 +161,9 @@ func (s *labelSheet) heading(title string) []render.Item {
 	words := title + ". " + p.Name
 	if rev := s.pl.Newest(); rev.Mark != "" {
 		words += ", revision " + rev.Mark + " of " + rev.Date
+		if s.pl.issues != nil && s.pl.issues.altered {
+			words += ", altered since"
+		}
 	}
 	words += ". Print at 100 %."
 	at := render.Point{X: s.block.Min.X, Y: s.block.Min.Y - cutGap - cutLong - render.MM}

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -45,7 +46,7 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			d.tick(x, y)
 		}
 		if to.Terminal != nil {
-			d.tick(z-1500-2300, y)
+			d.tick(z-1500-tickWide, y)
 		}
 		if w.Screen {
 			d.screenWords(from, to, a, z, d.ringAt(b.path, nil, w), y)
@@ -278,13 +279,13 @@ func (d *loopSheet) ringAt(path *model.Path, from *model.Station, w *model.Condu
 	return 0
 }
 
-// cap draws the insulated end of a screen that is cut back.
+// cap draws the sleeve over the end of a screen that is cut back.
 func (d *loopSheet) cap(x, y render.Len, right bool) {
-	in := x + 2*render.MM
+	in := x + 3*render.MM
 	if right {
-		in = x - 2*render.MM
+		in = x - 3*render.MM
 	}
-	d.line(render.Outline, in, y-render.MM, x, y-render.MM, x, y+render.MM, in, y+render.MM)
+	d.line(render.Outline, in, y-render.MM, x, y-render.MM, x, y+render.MM, in, y+render.MM, in, y-render.MM)
 }
 
 // screenWords writes what is done with the free end of a screen, where there is
@@ -295,13 +296,13 @@ func (d *loopSheet) screenWords(from, to model.End, a, z, mid, y render.Len) {
 			d.text(x, y-render.MM, fonts.Sans, plainHeight, align, e.Free, width)
 		}
 	}
-	words(from, a+3*render.MM, mid-a-4*render.MM, render.Left) // up to the drain
-	words(to, z-3*render.MM, z-mid-4*render.MM, render.Right)
+	words(from, a+4*render.MM, mid-a-5*render.MM, render.Left) // up to the drain
+	words(to, z-4*render.MM, z-mid-5*render.MM, render.Right)
 }
 
 // tick is a box to tick, and the place to highlight along, at a landing.
 func (d *loopSheet) tick(x, y render.Len) {
-	d.add(outline(render.Thin, render.Hollow, rect(x, y+900, 2300, 2300)))
+	d.add(outline(render.Outline, render.Hollow, rect(x, y+900, tickWide, tickWide)))
 }
 
 // run draws what is common to the lanes of a run: the cable's tag, type and
@@ -322,12 +323,9 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	}
 	width := right - left - render.MM
 	c := run.Cable
-	tag := c.Tag
-	switch c.Status {
-	case model.InPlace:
-		tag += " (E)"
-	case model.Later:
-		tag += " (F)"
+	tag := strings.TrimSpace(c.Tag + " " + statusSign(c.Status))
+	if d.safe(b, run) {
+		tag += ", IS"
 	}
 	data := []render.Datum{{Key: "cable", Value: c.Tag}}
 	d.group("cable-"+c.Tag, data, func() {
@@ -352,6 +350,13 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 		y += 1500 // clear of the ring
 	}
 	d.lines(Area{render.Point{X: left + 500, Y: y + 2*render.MM}, render.Point{X: right - 500, Y: y + 9*render.MM}}, render.Middle, cableWords(c))
+}
+
+// safe tells whether a run is intrinsically safe.
+func (d *loopSheet) safe(b *block, run *model.Run) bool {
+	return slices.ContainsFunc(b.circuit.Conductors(d.pl.Plant), func(w *model.Conductor) bool {
+		return w.Pos == run.Pos && w.Safe()
+	})
 }
 
 // clear is the widest stretch between left and right that no place stands in:

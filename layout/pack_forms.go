@@ -32,7 +32,9 @@ func (p *Pack) cover(sheets []*Sheet) []*Sheet {
 	add("", permits(p.hazard()))
 	add("", p.isolation())
 	add("Tools and test instruments", p.tools())
-	add("Material and work", p.material())
+	material, practice := p.material()
+	add("Material and work", material)
+	add("", practice)
 	return p.form(coverKind, "Field pack "+p.Words, all, at, listed)
 }
 
@@ -317,45 +319,36 @@ func (p *Pack) tools() *Table {
 	return t
 }
 
-// material lists what the new wiring of the scope takes, and what there is to
-// do.
-func (p *Pack) material() *Table {
-	m := p.plan.Plant.Material(p.scope)
-	t := &Table{Columns: []Column{
+// material lists what the new wiring of the scope takes and what there is to do,
+// and how the practice has it done.
+func (p *Pack) material() (counts, practice *Table) {
+	counts = &Table{Columns: []Column{
 		{Head: "New wiring takes", Width: 62 * render.MM},
 		{Head: "Number", Width: 26 * render.MM, Align: render.Right},
 		{Head: "There is to do", Width: 62 * render.MM},
 		{Head: "Number", Width: 20 * render.MM, Align: render.Right},
 	}}
-	var left, right [][2]string
-	for _, c := range m.Cables {
-		metres := plain(c.Metres) + " m"
-		if c.NotGiven > 0 {
-			metres += fmt.Sprintf(" + %d %s", c.NotGiven, notGiven)
+	practice = &Table{Columns: []Column{
+		{Head: "Practice of the plant; the defaults are common practice", Width: 88 * render.MM},
+		{Head: "", Width: 82 * render.MM},
+	}}
+	columns := map[string][][2]string{}
+	for _, x := range p.plan.Plant.Material(p.scope).Items() {
+		what, n := x.What, strings.TrimSpace(plain(x.N)+" "+x.Unit)
+		if x.Of != "" {
+			what += ": " + x.Of
 		}
-		left = append(left, [2]string{"cable " + c.Type + ", " + counted(c.Cables, "length"), metres})
-	}
-	count := func(to *[][2]string, what string, n int) {
-		if n > 0 {
-			*to = append(*to, [2]string{what, strconv.Itoa(n)})
+		if x.Lengths > 0 {
+			what += ", " + counted(x.Lengths, "length")
 		}
+		if x.Missing != "" && x.N > 0 {
+			n += " and " + x.Missing + " " + notGiven
+		} else if x.Missing != "" {
+			n = notGiven
+		}
+		columns[x.Group] = append(columns[x.Group], [2]string{what, n})
 	}
-	for _, c := range m.Glands {
-		count(&left, "gland "+c.What, c.N)
-	}
-	count(&left, "cable tags", m.CableTags)
-	count(&left, "core markers", m.Markers)
-	for _, c := range m.Ferrules {
-		count(&left, "ferrules "+c.What, c.N)
-	}
-	for _, c := range m.Terminals {
-		count(&left, "terminals, "+c.What, c.N)
-	}
-	count(&right, "landings of new cores, wires, screens", m.Landings)
-	count(&right, "terminals in use, new or not", m.InUse)
-	for _, c := range m.Tests {
-		count(&right, c.What, c.N)
-	}
+	left, right := columns[model.MaterialGroup], columns[model.WorkGroup]
 	for i := range max(len(left), len(right)) {
 		var l, r [2]string
 		if i < len(left) {
@@ -364,9 +357,12 @@ func (p *Pack) material() *Table {
 		if i < len(right) {
 			r = right[i]
 		}
-		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: l[0]}, {S: l[1], Bold: true}, {S: r[0]}, {S: r[1], Bold: true}}})
+		counts.Rows = append(counts.Rows, Row{Print: true, Cells: []Cell{{S: l[0]}, {S: l[1], Bold: true}, {S: r[0]}, {S: r[1], Bold: true}}})
 	}
-	return t
+	for _, x := range columns[model.PracticeGroup] {
+		practice.Rows = append(practice.Rows, Row{Print: true, Cells: []Cell{{S: x[0]}, {S: x[1], Bold: true}}})
+	}
+	return counts, practice
 }
 
 // punch is a page of rows for punch items.

@@ -172,6 +172,51 @@ func TestPackScope(t *testing.T) {
 	}
 }
 
+// TestPackMaterial: the cover has every count of the scope, as list material has.
+func TestPackMaterial(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	p.Cables[0].Length, p.Practice.Strips = 0, p.Practice.Strips[:0]
+	for _, scope := range []model.Scope{{Places: p.Places[:1]}, {Cables: p.Cables[:3]}, {Loops: p.Loops}} {
+		pack, err := NewPack(New(p, false, nil), []string{"box X"}, scope)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var letters []string
+		for i, s := range pack.Sheets {
+			if s.Kind == coverKind {
+				page, _ := s.Kind.Draw(pack.plan, pack.Sheets[i])
+				letters = append(letters, lettersOf(page.Items)...)
+			}
+		}
+		text := strings.Join(letters, " ")
+		items := p.Material(scope).Items()
+		for _, x := range items {
+			want := x.What
+			if x.Of != "" {
+				want += ": " + x.Of
+			}
+			if x.Lengths > 0 {
+				want += ", " + counted(x.Lengths, "length")
+			}
+			if x.N > 0 {
+				want += " " + strings.TrimSpace(plain(x.N)+" "+x.Unit)
+			}
+			if x.Missing != "" {
+				want += " NOT GIVEN"
+			}
+			if x.Missing != "" && x.N > 0 {
+				want = strings.TrimSuffix(want, " NOT GIVEN") + " and " + x.Missing + " NOT GIVEN"
+			}
+			if !strings.Contains(text, want) {
+				t.Errorf("the cover does not say %q:\n%s", want, text)
+			}
+		}
+		if len(items) < 10 {
+			t.Errorf("only %d counts", len(items))
+		}
+	}
+}
+
 // TestPacksRandom looks over what a pack adds to the set, and ring-out sheets,
 // for plants that nobody looked at.
 func TestPacksRandom(t *testing.T) {

@@ -297,10 +297,12 @@ func loopName(c *model.Circuit) string {
 }
 
 func (d *placeDrawing) loopRef(c *model.Circuit) (Ref, bool) {
-	if ref, ok := d.pl.Ref(Loop, c); ok {
-		return ref, true
+	for _, of := range []any{circuitAt{c, d.place}, c, c.Loop} {
+		if ref, ok := d.pl.Ref(Loop, of); ok {
+			return ref, true
+		}
 	}
-	return d.pl.Ref(Loop, c.Loop)
+	return Ref{}, false
 }
 
 // foot draws the key of the lines, and where the drawing goes on.

@@ -433,8 +433,7 @@ func TestSamplePlaces(t *testing.T) {
 func TestPlacesReferBothWays(t *testing.T) {
 	p := written(t, strip(12, 2, 1, "paper: A3", ""))
 	pl := layout.New(p, false, func(k string) bool { return k == layout.Loop || places(k) })
-	c := p.Loops[0].Circuits[0]
-	loop, ok := pl.Ref(layout.Loop, c)
+	loop, ok := pl.Ref(layout.Loop, p.Loops[0].Circuits[0])
 	if !ok {
 		t.Fatal("no loop sheet")
 	}
@@ -442,6 +441,14 @@ func TestPlacesReferBothWays(t *testing.T) {
 	for page := range pl.Pages() {
 		s := pl.Sheets[i]
 		i++
+		if s == loop.Sheet { // the middle of the box's own terminal on it
+			g := landingGroups(page.Items, "terminal")[2]
+			if tag := datum(g, "terminal"); tag != "JB-1/X1:1" {
+				t.Fatalf("the third terminal on the loop sheet is %s", tag)
+			}
+			corners := g.Items[0].(*render.Line).Points
+			loop.At = render.Point{X: (corners[0].X + corners[2].X) / 2, Y: (corners[0].Y + corners[2].Y) / 2}
+		}
 		if s.Kind.Name != layout.Box {
 			continue
 		}

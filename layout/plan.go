@@ -88,7 +88,13 @@ type Plan struct {
 
 type refKey struct {
 	kind string
-	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop or *model.Place
+	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place or circuitAt
+}
+
+// circuitAt is a circuit where it comes to a place.
+type circuitAt struct {
+	circuit *model.Circuit
+	place   *model.Place
 }
 
 // Ref is a place on a sheet that other sheets refer to.

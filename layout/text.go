@@ -66,7 +66,7 @@ func Wrap(face fonts.Face, height render.Len, s string, width render.Len) []stri
 	var lines []string
 	for para := range strings.SplitSeq(s, "\n") {
 		now := ""
-		for _, word := range strings.Fields(para) {
+		for _, word := range wordsOf(para) {
 			if now != "" && fits(now+" "+word) {
 				now += " " + word
 				continue
@@ -87,6 +87,20 @@ func Wrap(face fonts.Face, height render.Len, s string, width render.Len) []stri
 		lines = append(lines, now)
 	}
 	return lines
+}
+
+// wordsOf parts a text at spaces, but not a number from a short unit behind it.
+func wordsOf(s string) []string {
+	var all []string
+	for _, word := range strings.Fields(s) {
+		n := len(all)
+		if n > 0 && strings.Trim(all[n-1], "0123456789.,±+-−") == "" && len(word) <= len("m³/h,") && !strings.ContainsAny(word[:1], "0123456789(×") {
+			all[n-1] += " " + word
+			continue
+		}
+		all = append(all, word)
+	}
+	return all
 }
 
 // breakWord splits off the longest head that fits, at least one letter, after

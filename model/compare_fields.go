@@ -16,6 +16,7 @@ var fieldUnits = map[string]string{
 	"Barrier.Drop": "V", "Barrier.Works": "V", "Barrier.Load": "Ω", "Supply.Value": "V", "Supply.Least": "V", "Supply.Limit": "mA",
 	"Device.Most": "mA", "Device.PullIn": "V", "Device.Series": "Ω", "Device.Parallel": "Ω", "Device.Ohms": "Ω",
 	"Practice.TestVolts": "V", "Practice.TestMegohm": "MΩ", "Practice.OhmsLimit": "%", "Practice.Celsius": "°C",
+	"Practice.Tails": "m",
 }
 
 // fields notes every exported field of a struct that holds a plain value, so

@@ -1,6 +1,9 @@
 package model
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // This file holds what instruments should read: sums over the model that the
 // sheets print beside the boxes to write in.
@@ -148,4 +151,15 @@ func (c *Circuit) Device() *Part {
 		}
 	}
 	return found
+}
+
+// ClosedAtRest tells whether the contact of a switch is closed with nothing
+// measured, as on the shelf: where that is not said, one that opens above or
+// closes below its set point is.
+func (d *Device) ClosedAtRest() bool {
+	if d.Rest != "" {
+		return d.Rest == "closed"
+	}
+	set := strings.ToLower(d.Set)
+	return strings.HasPrefix(set, "opens above") || strings.HasPrefix(set, "closes below")
 }

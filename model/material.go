@@ -2,7 +2,9 @@ package model
 
 import (
 	"cmp"
+	"math"
 	"slices"
+	"strings"
 )
 
 // Scope is a part of the plant that somebody works on: loops with all their
@@ -49,9 +51,60 @@ type Material struct {
 	Glands    []Count // one at each end of a cable, by size
 	Markers   int     // one at each end of a conductor
 	CableTags int     // one at each end of a cable
+	Ties      int     // at the ends of cables, by the practice
 	Cables    []Length
 	Landings  int // of new conductors, screens too
 	Tests     []Count
+	Practice  []Item // how it is done, by the practice
+}
+
+// Item is one line of a list of material.
+type Item struct {
+	Group   string // MaterialGroup, WorkGroup or PracticeGroup
+	What    string // such as ferrules
+	Of      string // their size, type or kind; "" for all alike
+	N       float64
+	Unit    string // "" for pieces
+	Lengths int    // of cable: in how many
+	Missing string // what is not given, so that N is too little, or 0
+}
+
+// The groups of items: what is taken, what there is to do, and how.
+const (
+	MaterialGroup = "material"
+	WorkGroup     = "work"
+	PracticeGroup = "practice"
+)
+
+// Items are all counts in the order of a list; none of what there is nothing of.
+func (m Material) Items() (all []Item) {
+	count := func(group, what, of string, n int) {
+		if n > 0 {
+			all = append(all, Item{Group: group, What: what, Of: of, N: float64(n)})
+		}
+	}
+	each := func(group, what string, counts []Count) {
+		for _, c := range counts {
+			count(group, what, c.What, c.N)
+		}
+	}
+	for _, c := range m.Cables {
+		missing := ""
+		if c.NotGiven > 0 {
+			missing = "length of " + itoa(c.NotGiven)
+		}
+		all = append(all, Item{MaterialGroup, "cable", c.Type, math.Round(c.Metres*1000) / 1000, "m", c.Cables, missing})
+	}
+	each(MaterialGroup, "glands", m.Glands)
+	count(MaterialGroup, "cable tags", "", m.CableTags)
+	count(MaterialGroup, "cable ties", "", m.Ties)
+	count(MaterialGroup, "core markers", "", m.Markers)
+	each(MaterialGroup, "ferrules", m.Ferrules)
+	each(MaterialGroup, "terminals", m.Terminals)
+	count(WorkGroup, "landings", "new cores, wires, screens", m.Landings)
+	count(WorkGroup, "terminals in use", "new or not", m.InUse)
+	each(WorkGroup, "tests", m.Tests)
+	return append(all, m.Practice...)
 }
 
 // unknown stands where the model does not say what kind a thing is.
@@ -71,7 +124,7 @@ var testOrder = []string{throughTest, apartTest, insulationTest, polarityTest, s
 
 // Material counts what a scope takes. What is in it twice counts once.
 func (p *Plant) Material(s Scope) Material {
-	t := tally{plant: p, glands: map[string]int{}, ferrules: map[string]int{}, terminals: map[string]int{}, tests: map[string]int{}}
+	t := tally{plant: p, glands: map[string]int{}, ferrules: map[string]int{}, terminals: map[string]int{}, tests: map[string]int{}, sizes: map[string]Copper{}}
 	whole := map[*Conductor]bool{}
 	for _, l := range s.Loops {
 		for _, c := range l.Circuits {
@@ -116,6 +169,7 @@ func (p *Plant) Material(s Scope) Material {
 			m.Tests = append(m.Tests, Count{what, n})
 		}
 	}
+	m.Practice = t.practice()
 	return *m
 }
 
@@ -124,6 +178,7 @@ type tally struct {
 	plant                              *Plant
 	material                           Material
 	ferrules, terminals, glands, tests map[string]int
+	sizes                              map[string]Copper // of the ferrules
 }
 
 // conductor counts a conductor with those of its ends that are in the scope.
@@ -135,7 +190,7 @@ func (t *tally) conductor(w *Conductor, here [2]bool, used map[*Terminal]bool) {
 		if s := e.Terminal.Part; s.Strip != nil && !used[e.Terminal] {
 			used[e.Terminal] = true
 			if s.Status == ToInstall {
-				t.terminals[e.Terminal.Kind.String()]++
+				t.terminals[strings.TrimSpace(e.Terminal.Kind.String()+" "+e.Terminal.Fuse)]++
 			}
 		}
 		if w.Status != ToInstall || w.Kind == JumperRun {
@@ -143,8 +198,10 @@ func (t *tally) conductor(w *Conductor, here [2]bool, used map[*Terminal]bool) {
 		}
 		t.material.Landings++
 		t.material.Markers++
-		if size, solid := w.ferrule(); !w.Screen && !solid {
+		if copper := w.copper(); !w.Screen && copper.Class != 1 { // a solid conductor needs none
+			size := copper.words()
 			t.ferrules[size]++
+			t.sizes[size] = copper
 		}
 	}
 	if w.Status == Later {
@@ -168,21 +225,44 @@ func (t *tally) conductor(w *Conductor, here [2]bool, used map[*Terminal]bool) {
 	}
 }
 
-// ferrule is the size of a core or wire in words, and whether it is solid, which
-// needs no ferrule.
-func (c *Conductor) ferrule() (words string, solid bool) {
-	var copper Copper
+// copper is that of a core or wire; zero where it is not given.
+func (c *Conductor) copper() Copper {
 	switch {
 	case c.Core != nil && c.Core.Cable.Type != nil:
-		copper = c.Core.Cable.Type.Copper
+		return c.Core.Cable.Type.Copper
 	case c.Place != nil:
-		copper = c.Place.Copper
+		return c.Place.Copper
 	}
-	if copper == (Copper{}) {
-		return unknown, false
+	return Copper{}
+}
+
+// words are the size alone: class and tin do not matter to a ferrule.
+func (c Copper) words() string {
+	if c == (Copper{}) {
+		return unknown
 	}
-	solid = copper.Class == 1
-	return Copper{Area: copper.Area, AWG: copper.AWG}.String(), solid // class and tin do not matter to a ferrule
+	return Copper{Area: c.Area, AWG: c.AWG}.String()
+}
+
+// practice is how what was counted is cut, tied and stripped.
+func (t *tally) practice() (all []Item) {
+	pr := &t.plant.Practice
+	if len(t.material.Cables) > 0 {
+		all = append(all, Item{Group: PracticeGroup, What: "cable ties", Of: "at each end of a cable", N: float64(pr.Ties)},
+			Item{Group: PracticeGroup, What: "cable tails", Of: "left at each end when a cable is cut", N: pr.Tails, Unit: "m"})
+	}
+	for _, f := range t.material.Ferrules {
+		if f.What == unknown {
+			continue
+		}
+		mm, ok := pr.Stripped(t.sizes[f.What])
+		missing := ""
+		if !ok {
+			missing = "strip length"
+		}
+		all = append(all, Item{PracticeGroup, "stripped for ferrules", f.What, mm, "mm", 0, missing})
+	}
+	return all
 }
 
 // cable counts a cable that is to be laid.
@@ -192,6 +272,7 @@ func (t *tally) cable(c *Cable) {
 	}
 	m := &t.material
 	m.CableTags += 2
+	m.Ties += 2 * t.plant.Practice.Ties
 	gland := cmp.Or(c.Type.Gland, unknown)
 	t.glands[gland] += 2
 	i := slices.IndexFunc(m.Cables, func(l Length) bool { return l.Type == c.Type.Name })

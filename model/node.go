@@ -130,17 +130,27 @@ var shapes = map[yaml.Kind]string{
 	yaml.MappingNode:  "keys and values",
 }
 
-// field is one key that a mapping may have, and what to do with its value.
-type field struct {
-	name     string
-	required bool
-	read     func(n node)
+// field is one key that a mapping may have. All but the last tells people and
+// editors of it: the README and the schema are made from it. T is what the
+// mapping describes.
+type field[T any] struct {
+	name    string
+	is      *shape
+	without string // what holds without the key; asked where it must be there
+	means   string
+	example string
+	read    func(r *plantReader, t T, n node)
 }
 
-// fields reads a mapping whose keys are known: the values in the order of the
-// text. what names the mapping in messages, as in "cable type 24-pair"; empty
-// keeps the name of n. It returns false when n is no mapping.
-func (r *reader) fields(n node, what string, fs ...field) bool {
+const asked = "asked"
+
+// fields are the keys of one kind of mapping.
+type fields[T any] []field[T]
+
+// read reads a mapping: the values in the order of the text. what names the
+// mapping in messages, as in "cable type 24-pair"; empty keeps the name of n.
+// It returns false when n is no mapping.
+func (fs fields[T]) read(r *plantReader, n node, what string, t T) bool {
 	if what != "" {
 		n.what = what
 	}
@@ -152,10 +162,10 @@ func (r *reader) fields(n node, what string, fs ...field) bool {
 next:
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key := node{n.Content[i], n.src, n.what}
-		for j, f := range fs {
-			if f.name == key.Value {
+		for j := range fs {
+			if f := &fs[j]; f.name == key.Value {
 				seen[j] = true
-				f.read(node{n.Content[i+1], n.src, quote(f.name)})
+				f.read(r, t, node{n.Content[i+1], n.src, quote(f.name)})
 				continue next
 			}
 		}
@@ -175,7 +185,7 @@ next:
 		r.report(p)
 	}
 	for j, f := range fs {
-		if f.required && !seen[j] {
+		if f.without == asked && !seen[j] {
 			r.errorf(n.pos(), "missing-key", "%s lacks the key %s", n.what, quote(f.name))
 		}
 	}
@@ -326,6 +336,8 @@ func withPoint(p Problem, s string) Problem {
 type unit struct {
 	written, name string
 }
+
+type units []unit
 
 // quantity reads a number and its unit, with a blank between them or none. A
 // unit written "" stands for a bare number. It returns the name of the unit;

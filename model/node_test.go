@@ -10,9 +10,9 @@ import (
 
 // printed parses text, walks it when walk is given, and returns everything that
 // would be printed.
-func printed(t *testing.T, text string, walk func(r *reader, root node)) string {
+func printed(t *testing.T, text string, walk func(r *plantReader, root node)) string {
 	t.Helper()
-	var r reader
+	r := plantReader{reader: &reader{}}
 	root, ok := r.parse("p.yaml", []byte(text))
 	if ok && walk != nil {
 		walk(&r, root)
@@ -75,53 +75,56 @@ func TestReaders(t *testing.T) {
 	metres := []unit{{"m", "m"}, {"km", "km"}}
 	for _, c := range []struct {
 		name, text string
-		read       func(r *reader, n node) any
+		read       func(r *plantReader, n node) any
 		value      any
 		want       string
 	}{
 		// What YAML 1.1 makes of these is not what is written: the YAML 1.1
 		// types "bool", "int" (sexagesimal, octal), "float", "timestamp".
-		{"no", "v: NO", func(r *reader, n node) any { return r.text(n) }, "NO", ""},
-		{"octal", "v: 012", func(r *reader, n node) any { return r.text(n) }, "012", ""},
-		{"exponent", "v: 1E5", func(r *reader, n node) any { return r.text(n) }, "1E5", ""},
-		{"clock", "v: 12:30", func(r *reader, n node) any { return r.text(n) }, "12:30", ""},
-		{"date", "v: 2026-01-05", func(r *reader, n node) any { return r.text(n) }, "2026-01-05", ""},
-		{"hex", "v: 0x1F", func(r *reader, n node) any { return r.text(n) }, "0x1F", ""},
-		{"inf", "v: .inf", func(r *reader, n node) any { return r.text(n) }, ".inf", ""},
-		{"null", "v: ~", func(r *reader, n node) any { return r.text(n) }, "", "p.yaml:1:4: \"v\" has no value [missing-value]\n    1 | v: ~\n      |    ^\n"},
-		{"nothing", "v:", func(r *reader, n node) any { return r.text(n) }, "", "p.yaml:1:3: \"v\" has no value [missing-value]\n    1 | v:\n      |   ^\n"},
-		{"list for text", "v: [a]", func(r *reader, n node) any { return r.text(n) }, "", "p.yaml:1:4: \"v\" is written as a list, but must be one text [wrong-shape]\n    1 | v: [a]\n      |    ^\n"},
-		{"whole", "v: 012", func(r *reader, n node) any { return r.whole(n, 1, 20) }, 12, ""},
-		{"whole low", "v: 0", func(r *reader, n node) any { return r.whole(n, 1, 20) }, 0, "p.yaml:1:4: \"v\" must be from 1 to 20, not \"0\" [number-out-of-range]\n    1 | v: 0\n      |    ^\n"},
-		{"whole grouped", "v: 1_000", func(r *reader, n node) any { return r.whole(n, 1, 2000) }, 0, "p.yaml:1:4: \"v\" must be a whole number, not \"1_000\" [bad-number]\n    1 | v: 1_000\n      |    ^^^^^\n  write: 1000\n"},
-		{"whole huge", "v: 99999999999999999999", func(r *reader, n node) any { return r.whole(n, 1, 9) }, 0, "p.yaml:1:4: \"v\" must be from 1 to 9, not \"99999999999999999999\" [number-out-of-range]\n    1 | v: 99999999999999999999\n      |    ^^^^^^^^^^^^^^^^^^^^\n"},
-		{"number", "v: -0.5", func(r *reader, n node) any { return r.number(n) }, -0.5, ""},
-		{"number comma", "v: 0,75", func(r *reader, n node) any { return r.number(n) }, 0.0, "p.yaml:1:4: \"v\" must be a number, not \"0,75\" [bad-number]\n    1 | v: 0,75\n      |    ^^^^\n  write: 0.75\n"},
-		{"number exponent", "v: 1E5", func(r *reader, n node) any { return r.number(n) }, 0.0, "p.yaml:1:4: \"v\" must be a number, not \"1E5\" [bad-number]\n    1 | v: 1E5\n      |    ^^^\n"},
-		{"quantity", "v: 18 m", func(r *reader, n node) any { return amount(r.quantity(n, metres...)) }, "18 m", ""},
-		{"quantity tight", "v: 165m", func(r *reader, n node) any { return amount(r.quantity(n, metres...)) }, "165 m", ""},
-		{"quantity words", "v: 24  V DC", func(r *reader, n node) any { return amount(r.quantity(n, unit{"V DC", "V="})) }, "24 V=", ""},
-		{"quantity no unit", "v: 18", func(r *reader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" needs a unit [missing-unit]\n    1 | v: 18\n      |    ^^\n  write: 18 m or 18 km\n"},
-		{"quantity unit", "v: 18 KM", func(r *reader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:7: \"KM\" is not a unit of \"v\" [unknown-unit]\n    1 | v: 18 KM\n      |       ^^\n  write: 18 km\n"},
-		{"quantity comma", "v: 0,75 m", func(r *reader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" must be a number and a unit, not \"0,75 m\" [bad-number]\n    1 | v: 0,75 m\n      |    ^^^^^^\n  write: 0.75 m\n"},
-		{"yes", "v: Yes", func(r *reader, n node) any { return r.yes(n) }, true, ""},
-		{"yes not", "v: on", func(r *reader, n node) any { return r.yes(n) }, false, "p.yaml:1:4: \"v\" must be yes or no, not \"on\" [unknown-word]\n    1 | v: on\n      |    ^^\n"},
-		{"one of", "v: 'transmiter'", func(r *reader, n node) any { return r.oneOf(n, "switch", "transmitter") }, "", "p.yaml:1:4: \"v\" must be switch or transmitter, not \"transmiter\" [unknown-word]\n    1 | v: 'transmiter'\n      |    ^^^^^^^^^^^^\n  write: transmitter\n"},
-		{"list of one", "v: a", func(r *reader, n node) any { return len(r.list(n, "")) }, 1, ""},
-		{"list", "v: [a, b]", func(r *reader, n node) any { return r.text(r.list(n, "")[1]) }, "b", ""},
-		{"word", "v: JB-21/X1 7 8 9", func(r *reader, n node) any {
+		{"no", "v: NO", func(r *plantReader, n node) any { return r.text(n) }, "NO", ""},
+		{"octal", "v: 012", func(r *plantReader, n node) any { return r.text(n) }, "012", ""},
+		{"exponent", "v: 1E5", func(r *plantReader, n node) any { return r.text(n) }, "1E5", ""},
+		{"clock", "v: 12:30", func(r *plantReader, n node) any { return r.text(n) }, "12:30", ""},
+		{"date", "v: 2026-01-05", func(r *plantReader, n node) any { return r.text(n) }, "2026-01-05", ""},
+		{"hex", "v: 0x1F", func(r *plantReader, n node) any { return r.text(n) }, "0x1F", ""},
+		{"inf", "v: .inf", func(r *plantReader, n node) any { return r.text(n) }, ".inf", ""},
+		{"null", "v: ~", func(r *plantReader, n node) any { return r.text(n) }, "", "p.yaml:1:4: \"v\" has no value [missing-value]\n    1 | v: ~\n      |    ^\n"},
+		{"nothing", "v:", func(r *plantReader, n node) any { return r.text(n) }, "", "p.yaml:1:3: \"v\" has no value [missing-value]\n    1 | v:\n      |   ^\n"},
+		{"list for text", "v: [a]", func(r *plantReader, n node) any { return r.text(n) }, "", "p.yaml:1:4: \"v\" is written as a list, but must be one text [wrong-shape]\n    1 | v: [a]\n      |    ^\n"},
+		{"whole", "v: 012", func(r *plantReader, n node) any { return r.whole(n, 1, 20) }, 12, ""},
+		{"whole low", "v: 0", func(r *plantReader, n node) any { return r.whole(n, 1, 20) }, 0, "p.yaml:1:4: \"v\" must be from 1 to 20, not \"0\" [number-out-of-range]\n    1 | v: 0\n      |    ^\n"},
+		{"whole grouped", "v: 1_000", func(r *plantReader, n node) any { return r.whole(n, 1, 2000) }, 0, "p.yaml:1:4: \"v\" must be a whole number, not \"1_000\" [bad-number]\n    1 | v: 1_000\n      |    ^^^^^\n  write: 1000\n"},
+		{"whole huge", "v: 99999999999999999999", func(r *plantReader, n node) any { return r.whole(n, 1, 9) }, 0, "p.yaml:1:4: \"v\" must be from 1 to 9, not \"99999999999999999999\" [number-out-of-range]\n    1 | v: 99999999999999999999\n      |    ^^^^^^^^^^^^^^^^^^^^\n"},
+		{"number", "v: -0.5", func(r *plantReader, n node) any { return r.number(n) }, -0.5, ""},
+		{"number comma", "v: 0,75", func(r *plantReader, n node) any { return r.number(n) }, 0.0, "p.yaml:1:4: \"v\" must be a number, not \"0,75\" [bad-number]\n    1 | v: 0,75\n      |    ^^^^\n  write: 0.75\n"},
+		{"number exponent", "v: 1E5", func(r *plantReader, n node) any { return r.number(n) }, 0.0, "p.yaml:1:4: \"v\" must be a number, not \"1E5\" [bad-number]\n    1 | v: 1E5\n      |    ^^^\n"},
+		{"quantity", "v: 18 m", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "18 m", ""},
+		{"quantity tight", "v: 165m", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "165 m", ""},
+		{"quantity words", "v: 24  V DC", func(r *plantReader, n node) any { return amount(r.quantity(n, unit{"V DC", "V="})) }, "24 V=", ""},
+		{"quantity no unit", "v: 18", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" needs a unit [missing-unit]\n    1 | v: 18\n      |    ^^\n  write: 18 m or 18 km\n"},
+		{"quantity unit", "v: 18 KM", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:7: \"KM\" is not a unit of \"v\" [unknown-unit]\n    1 | v: 18 KM\n      |       ^^\n  write: 18 km\n"},
+		{"quantity comma", "v: 0,75 m", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" must be a number and a unit, not \"0,75 m\" [bad-number]\n    1 | v: 0,75 m\n      |    ^^^^^^\n  write: 0.75 m\n"},
+		{"yes", "v: Yes", func(r *plantReader, n node) any { return r.yes(n) }, true, ""},
+		{"yes not", "v: on", func(r *plantReader, n node) any { return r.yes(n) }, false, "p.yaml:1:4: \"v\" must be yes or no, not \"on\" [unknown-word]\n    1 | v: on\n      |    ^^\n"},
+		{"one of", "v: 'transmiter'", func(r *plantReader, n node) any { return r.oneOf(n, "switch", "transmitter") }, "", "p.yaml:1:4: \"v\" must be switch or transmitter, not \"transmiter\" [unknown-word]\n    1 | v: 'transmiter'\n      |    ^^^^^^^^^^^^\n  write: transmitter\n"},
+		{"list of one", "v: a", func(r *plantReader, n node) any { return len(r.list(n, "")) }, 1, ""},
+		{"list", "v: [a, b]", func(r *plantReader, n node) any { return r.text(r.list(n, "")[1]) }, "b", ""},
+		{"word", "v: JB-21/X1 7 8 9", func(r *plantReader, n node) any {
 			pos, chars := n.at(12, 1)
 			r.report(problemAt(pos, "test-code", "here").span(chars))
 			return pos.Col
 		}, 16, "p.yaml:1:16: here [test-code]\n    1 | v: JB-21/X1 7 8 9\n      |                ^\n"},
-		{"quoted word", "v: \"é 7 8\"", func(r *reader, n node) any { pos, chars := n.at(3, 3); return fmt.Sprint(pos.Col, chars) }, "7 3", ""},
-		{"escaped word", `v: "\x41 7 8"`, func(r *reader, n node) any { pos, chars := n.at(2, 3); return fmt.Sprint(pos.Col, chars) }, "4 0", ""},
-		{"block word", "v: |\n  a b\n", func(r *reader, n node) any { pos, chars := n.at(2, 1); return fmt.Sprint(pos.Line, pos.Col, chars) }, "1 4 0", ""},
+		{"quoted word", "v: \"é 7 8\"", func(r *plantReader, n node) any { pos, chars := n.at(3, 3); return fmt.Sprint(pos.Col, chars) }, "7 3", ""},
+		{"escaped word", `v: "\x41 7 8"`, func(r *plantReader, n node) any { pos, chars := n.at(2, 3); return fmt.Sprint(pos.Col, chars) }, "4 0", ""},
+		{"block word", "v: |\n  a b\n", func(r *plantReader, n node) any {
+			pos, chars := n.at(2, 1)
+			return fmt.Sprint(pos.Line, pos.Col, chars)
+		}, "1 4 0", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got any
-			text := printed(t, c.text, func(r *reader, root node) {
-				r.fields(root, "", field{"v", true, func(n node) { got = c.read(r, n) }})
+			text := printed(t, c.text, func(r *plantReader, root node) {
+				fields[*any]{{name: "v", without: asked, read: func(r *plantReader, v *any, n node) { *v = c.read(r, n) }}}.read(r, root, "", &got)
 			})
 			if got != c.value {
 				t.Errorf("value %#v, want %#v", got, c.value)
@@ -135,13 +138,16 @@ func TestReaders(t *testing.T) {
 
 func TestFieldsAndEntries(t *testing.T) {
 	text := "cable types:\n  24-pair: {pair: 24, lift_off: 2, colour: x}\n  one-pair: [1]\n"
-	got := printed(t, text, func(r *reader, root node) {
-		r.fields(root, "", field{"cable types", true, func(n node) {
-			for name, n := range r.entries(n, "cable type") {
-				r.fields(n, "", field{"pairs", true, func(n node) { t.Error("pairs read", name.Value) }}, field{"lift-off", false, nil})
-			}
-		}}, field{"loops", true, nil})
-	})
+	types := fields[string]{
+		{name: "pairs", without: asked, read: func(_ *plantReader, name string, _ node) { t.Error("pairs read", name) }},
+		{name: "lift-off"},
+	}
+	plant := fields[int]{{name: "cable types", without: asked, read: func(r *plantReader, _ int, n node) {
+		for name, n := range r.entries(n, "cable type") {
+			types.read(r, n, "", name.Value)
+		}
+	}}, {name: "loops", without: asked}}
+	got := printed(t, text, func(r *plantReader, root node) { plant.read(r, root, "", 0) })
 	want := `p.yaml:1:1: the file lacks the key "loops" [missing-key]
     1 | cable types:
       | ^
@@ -210,7 +216,7 @@ func TestHugeTexts(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			start := time.Now()
-			var r reader
+			r := plantReader{reader: &reader{}}
 			if root, ok := r.parse("p.yaml", []byte(c.text)); ok {
 				walkAll(&r, root)
 			}
@@ -231,11 +237,14 @@ func TestHugeTexts(t *testing.T) {
 func amount(v float64, unit string) string { return fmt.Sprintf("%g %s", v, unit) }
 
 // walkAll reads every value in every way that its shape allows.
-func walkAll(r *reader, n node) {
+func walkAll(r *plantReader, n node) {
 	switch {
 	case !r.usable(n):
 	case len(n.Content) > 0 && r.shapeOf(n) == "keys and values":
-		r.fields(n, "a thing", field{"a", true, func(n node) { walkAll(r, n) }}, field{"cable types", false, func(n node) { r.quantity(n, unit{"m", "m"}) }})
+		fields[int]{
+			{name: "a", without: asked, read: func(r *plantReader, _ int, n node) { walkAll(r, n) }},
+			{name: "cable types", read: func(r *plantReader, _ int, n node) { r.quantity(n, unit{"m", "m"}) }},
+		}.read(r, n, "a thing", 0)
 		for _, v := range r.entries(n, "thing") {
 			walkAll(r, v)
 		}
@@ -271,7 +280,7 @@ func FuzzNode(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		watch := time.AfterFunc(10*time.Second, func() { panic("a text of " + fmt.Sprint(len(data)) + " bytes takes for ever") })
 		defer watch.Stop()
-		var r reader
+		r := plantReader{reader: &reader{}}
 		if root, ok := r.parse("p.yaml", data); ok {
 			walkAll(&r, root)
 		}

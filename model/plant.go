@@ -274,6 +274,7 @@ type Device struct {
 	Simple     bool    // simple apparatus
 	Ohms       float64 // of a coil or a receiver
 	Set        string  // of a switch
+	Rest       string  // state of a contact at rest: open, closed; "" as Set says
 	Fail       string  // of a valve: open, closed, locked
 	Action     string  // direct or reverse; "" for direct
 	Air        string  // supply of a pneumatic device, in words

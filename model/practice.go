@@ -3,37 +3,58 @@ package model
 // Practice holds what differs between plants. Every value has a default, and
 // the defaults are printed where they matter.
 type Practice struct {
-	Paper        string     // drawings: A3 or 11x17
-	RecordPaper  string     // forms: A4 or letter
-	PairNames    string     // number, colour or both
-	ColourNames  string     // letters or words
-	PositiveCore int        // of a pair: 1 or 2, where the colour code does not say
-	ScreenEarth  PlaceKind  // where screens are earthed: Cabinet, Box or Field
-	EarthBar     string     // name of the bar that screens go to by default
-	BoxWord      string     // what a box is called
-	CabinetWord  string     // what a cabinet is called
-	SpareCores   string     // what is done with spare cores that are not landed
-	Marker       MarkerRule // what a core marker reads
-	CableTag     string     // what a cable tag reads: own or remote
-	LabelStock   Stocks     // what labels are printed on; zero for the default, see Stock
-	TestVolts    float64    // DC, of the insulation test; 0 for no insulation test
-	TestMegohm   float64    // least insulation resistance
-	OhmsLimit    float64    // per cent of the computed loop resistance
-	Celsius      float64    // at which resistance is computed
-	CheckPoints  []float64  // per cent of span
-	Currents     []float64  // mA, at which circuits are computed besides the check points
-	FailLow      float64    // mA, at or below which a signal has failed
-	FailHigh     float64    // mA, at or above which it has
-	HARTLeast    float64    // Ω of loop load that HART needs
-	HARTMost     float64    // Ω that it still works with
-	SparePairs   float64    // per cent of the pairs of a home run, at the least
-	SpareTerms   float64    // per cent of the terminals of a strip, at the least
-	SafeDistance float64    // mm between intrinsically safe and other terminals
-	EarthedPole  string     // of loop supplies: negative, positive or none; "" when not given
-	MixSignals   bool       // signals of unlike level may share a cable
-	SignOff      []string   // who signs a record
-	MarkUp       []string   // lines of the mark-up key
-	Cautions     []string   // added to the built-in ones
+	Paper        string      // drawings: A3 or 11x17
+	RecordPaper  string      // forms: A4 or letter
+	PairNames    string      // number, colour or both
+	ColourNames  string      // letters or words
+	PositiveCore int         // of a pair: 1 or 2, where the colour code does not say
+	ScreenEarth  PlaceKind   // where screens are earthed: Cabinet, Box or Field
+	BoxWord      string      // what a box is called
+	CabinetWord  string      // what a cabinet is called
+	SpareCores   string      // what is done with spare cores that are not landed
+	Marker       MarkerRule  // what a core marker reads
+	CableTag     string      // what a cable tag reads: own or remote
+	LabelStock   Stocks      // what labels are printed on; zero for the default, see Stock
+	TestVolts    float64     // DC, of the insulation test; 0 for no insulation test
+	TestMegohm   float64     // least insulation resistance
+	OhmsLimit    float64     // per cent of the computed loop resistance
+	Celsius      float64     // at which resistance is computed
+	CheckPoints  []float64   // per cent of span
+	Currents     []float64   // mA, at which circuits are computed besides the check points
+	FailLow      float64     // mA, at or below which a signal has failed
+	FailHigh     float64     // mA, at or above which it has
+	HARTLeast    float64     // Ω of loop load that HART needs
+	HARTMost     float64     // Ω that it still works with
+	SparePairs   float64     // per cent of the pairs of a home run, at the least
+	SpareTerms   float64     // per cent of the terminals of a strip, at the least
+	SafeDistance float64     // mm between intrinsically safe and other terminals
+	EarthedPole  string      // of loop supplies: negative, positive or none; "" when not given
+	MixSignals   bool        // signals of unlike level may share a cable
+	Ties         int         // put on at each end of a cable
+	Tails        float64     // m left of a cable at each end when it is cut
+	Strips       []Stripping // how much is stripped for a ferrule, the smallest conductors first
+	SignOff      []string    // who signs a record
+	MarkUp       []string    // lines of the mark-up key
+	Cautions     []string    // added to the built-in ones
+}
+
+// Stripping is how much of a conductor is stripped for a ferrule.
+type Stripping struct {
+	MM   float64
+	Area float64 // mm² of the largest conductor that it holds for
+}
+
+func (s Stripping) String() string { return plain(s.MM) + " mm to " + plain(s.Area) + " mm²" }
+
+// Stripped is how many mm of a conductor are stripped for a ferrule; false where
+// the practice does not say.
+func (pr *Practice) Stripped(c Copper) (mm float64, ok bool) {
+	for _, s := range pr.Strips {
+		if c.SquareMM() <= s.Area {
+			return s.MM, true
+		}
+	}
+	return 0, false
 }
 
 // MarkerRule tells what the marker on a core reads (after IEC 62491 practice:
@@ -63,7 +84,9 @@ func (m MarkerRule) String() string { return markerWords[m] }
 // 250 V, 0.5 MΩ); 120 % and the five check points are common practice. The
 // failure limits are those of NAMUR NE 43 before its edition of 2021; HART loads
 // are the widest that makers' manuals give (230 to 1100 Ω); 50 mm is the
-// clearance of IEC 60079-11 clause 6.2.1.
+// clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice.
+// Stripped is 2 mm more than the shorter sleeve of a ferrule with a collar after
+// DIN 46228-4 (8 mm to 2.5 mm², 10 mm at 4 mm², 12 mm to 16 mm², from memory).
 func DefaultPractice() Practice {
 	return Practice{
 		Paper: "A3", RecordPaper: "A4",
@@ -77,7 +100,9 @@ func DefaultPractice() Practice {
 		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
 		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100,
 		SafeDistance: 50,
-		SignOff:      []string{"Tested by", "Checked by", "Accepted by"},
+		Ties:         2, Tails: 1,
+		Strips:  []Stripping{{10, 2.5}, {12, 4}, {14, 16}},
+		SignOff: []string{"Tested by", "Checked by", "Accepted by"},
 		MarkUp: []string{
 			"tick on a wire mark: landed and proved",
 			"struck out: not as drawn, remove",

@@ -20,7 +20,7 @@ type plantReader struct {
 	plant    *Plant
 	declared map[string]Pos // every tag of a place, part or cable
 	loopAt   map[string]Pos
-	titles   map[string]Pos // of what only one file may give
+	titles   map[*string]Pos // of what only one file may give
 	circuits []writtenCircuit
 	seats    []func() // binds devices to the places they sit in, before all else
 	later    []func() // what can only be bound once all is declared
@@ -45,7 +45,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 			places:   map[string]*Place{}, parts: map[string]*Part{}, cables: map[string]*Cable{},
 			types: map[string]*CableType{}, circuit: map[*Core]*Conductor{},
 		},
-		declared: map[string]Pos{}, loopAt: map[string]Pos{}, titles: map[string]Pos{},
+		declared: map[string]Pos{}, loopAt: map[string]Pos{}, titles: map[*string]Pos{},
 	}
 	files, err := plantFiles(fsys, name)
 	if err != nil {
@@ -65,7 +65,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 		}
 	}
 	for _, root := range roots {
-		r.file(root)
+		plantFields.read(r, root, "a plant file", r.plant)
 	}
 	r.bind()
 	if len(files) > 0 && r.problems.Errors() == 0 && len(r.plant.Loops) == 0 {
@@ -127,123 +127,62 @@ func readFile(fsys fs.FS, name string, named bool) ([]byte, error) {
 	return data, err
 }
 
-// file reads the top level of one file.
-func (r *plantReader) file(root node) {
-	p := r.plant
-	once := func(name string, into *string) field {
-		return field{name, false, func(n node) { r.once(n, name, into) }}
-	}
-	r.fields(root, "a plant file",
-		once("plant", &p.Name),
-		once("owner", &p.Owner),
-		once("project", &p.Project),
-		once("number", &p.Number),
-		once("status", &p.Status),
-		once("drawn", &p.Drawn),
-		once("checked", &p.Checked),
-		once("approved", &p.Approved),
-		field{"revisions", false, r.revisions},
-		field{"practice", false, r.practice},
-		field{"cable types", false, r.cableTypes},
-		field{"boxes", false, func(n node) { r.placesOf(n, Box) }},
-		field{"cabinets", false, func(n node) { r.placesOf(n, Cabinet) }},
-		field{"panels", false, func(n node) { r.placesOf(n, Panel) }},
-		field{"systems", false, func(n node) { r.placesOf(n, System) }},
-		field{"cables", false, r.cables},
-		field{"loops", false, r.loops},
-	)
+var plantFields = fields[*Plant]{
+	{"plant", aText, "NOT GIVEN on paper", "name of the plant", "Tern Island Water Works", func(r *plantReader, p *Plant, n node) { r.once(n, &p.Name) }},
+	{"owner", aText, "NOT GIVEN", "legal owner, for the title block", "Tern Island Water Board", func(r *plantReader, p *Plant, n node) { r.once(n, &p.Owner) }},
+	{"project", aText, "", "project", "Filter renewal", func(r *plantReader, p *Plant, n node) { r.once(n, &p.Project) }},
+	{"number", aText, "", "first part of every drawing number", "TI-I", func(r *plantReader, p *Plant, n node) { r.once(n, &p.Number) }},
+	{"status", aText, "", "status of the issue, in words", "Issued for installation", func(r *plantReader, p *Plant, n node) { r.once(n, &p.Status) }},
+	{"drawn", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *Plant, n node) { r.once(n, &p.Drawn) }},
+	{"checked", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *Plant, n node) { r.once(n, &p.Checked) }},
+	{"approved", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *Plant, n node) { r.once(n, &p.Approved) }},
+	{"revisions", &shape{Type: types{"array"}, Items: revisionFields.shape(), words: "list"}, "", "oldest first; each has `mark` (asked), `date` (asked, 2031-05-19), `text`, `by`", "[{mark: A, date: 2031-03-04}]", func(r *plantReader, _ *Plant, n node) { r.revisions(n) }},
+	{"practice", practiceFields.shape(), "", "what differs between plants", "", func(r *plantReader, p *Plant, n node) { practiceFields.read(r, n, "practice", &p.Practice) }},
+	{"cable types", named(defined("type")), "", "kinds of cable", "", func(r *plantReader, _ *Plant, n node) { r.cableTypes(n) }},
+	{"boxes", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *Plant, n node) { r.placesOf(n, Box) }},
+	{"cabinets", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *Plant, n node) { r.placesOf(n, Cabinet) }},
+	{"panels", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *Plant, n node) { r.placesOf(n, Panel) }},
+	{"systems", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *Plant, n node) { r.placesOf(n, System) }},
+	{"cables", tagged(defined("cable")), "", "every cable", "", func(r *plantReader, _ *Plant, n node) { r.cables(n) }},
+	{"loops", named(defined("loop")), "", "every loop", "", func(r *plantReader, _ *Plant, n node) { r.loops(n) }},
 }
 
 // once reads a text that only one file may give.
-func (r *plantReader) once(n node, name string, into *string) {
+func (r *plantReader) once(n node, into *string) {
 	s := r.text(n)
-	if first, ok := r.titles[name]; ok {
-		r.report(n.wrong("given-twice", "%s is given in another file too", quote(name)).also(first, "it is %s here", quote(*into)))
+	if first, ok := r.titles[into]; ok {
+		r.report(n.wrong("given-twice", "%s is given in another file too", n.what).also(first, "it is %s here", quote(*into)))
 		return
 	}
-	*into, r.titles[name] = s, n.pos()
-	if name == "plant" {
+	*into, r.titles[into] = s, n.pos()
+	if into == &r.plant.Name {
 		r.plant.Pos = n.pos()
 	}
+}
+
+var revisionFields = fields[*Revision]{
+	{"mark", aText, asked, "mark of the revision", "A", func(r *plantReader, rev *Revision, n node) { rev.Mark = r.text(n) }},
+	{"date", aText, asked, "its date", "2031-05-19", func(r *plantReader, rev *Revision, n node) { rev.Date = r.date(n) }},
+	{"text", aText, "", "what it is for", "for approval", func(r *plantReader, rev *Revision, n node) { rev.Text = r.text(n) }},
+	{"by", aText, "", "who made it", "MO", func(r *plantReader, rev *Revision, n node) { rev.By = r.text(n) }},
 }
 
 func (r *plantReader) revisions(n node) {
 	for _, item := range r.list(n, "revision") {
 		var rev Revision
-		r.fields(item, "a revision",
-			field{"mark", true, func(n node) { rev.Mark = r.text(n) }},
-			field{"date", true, func(n node) { rev.Date = r.date(n) }},
-			field{"text", false, func(n node) { rev.Text = r.text(n) }},
-			field{"by", false, func(n node) { rev.By = r.text(n) }},
-		)
+		revisionFields.read(r, item, "a revision", &rev)
 		r.plant.Revisions = append(r.plant.Revisions, rev)
 	}
 }
 
 // date reads a day as 2031-05-19; "" with a problem.
-func (r *reader) date(n node) string {
+func (r *plantReader) date(n node) string {
 	s := r.text(n)
 	if _, err := time.Parse(time.DateOnly, s); err != nil && s != "" {
 		r.report(n.wrong("bad-date", "%s must be a day of the calendar, not %s", n.what, quote(s)).hint("year, month and day, as in 2031-05-19"))
 		return ""
 	}
 	return s
-}
-
-// placeKindWords are the words for a kind of place in the practice block.
-var placeKindWords = map[string]PlaceKind{"field": Field, "box": Box, "cabinet": Cabinet}
-
-func (r *plantReader) practice(n node) {
-	pr := &r.plant.Practice
-	r.fields(n, "practice",
-		field{"paper", false, func(n node) { r.choose(n, &pr.Paper, "A3", "11x17") }},
-		field{"record paper", false, func(n node) { r.choose(n, &pr.RecordPaper, "A4", "letter") }},
-		field{"pair names", false, func(n node) { r.choose(n, &pr.PairNames, "number", "colour", "both") }},
-		field{"colour names", false, func(n node) { r.choose(n, &pr.ColourNames, "letters", "words") }},
-		field{"positive core", false, func(n node) {
-			if r.oneOf(n, "first", "second") == "second" {
-				pr.PositiveCore = 2
-			}
-		}},
-		field{"screen earth", false, func(n node) { pr.ScreenEarth = placeKindWords[r.oneOf(n, "cabinet", "box", "field")] }},
-		field{"box word", false, func(n node) { pr.BoxWord = r.text(n) }},
-		field{"cabinet word", false, func(n node) { pr.CabinetWord = r.text(n) }},
-		field{"spare cores", false, func(n node) { pr.SpareCores = r.text(n) }},
-		field{"core markers", false, func(n node) {
-			if i := slices.Index(markerWords, r.oneOf(n, markerWords...)); i >= 0 {
-				pr.Marker = MarkerRule(i)
-			}
-		}},
-		field{"cable tags", false, func(n node) { r.choose(n, &pr.CableTag, "own", "remote") }},
-		field{"label stock", false, r.labelStock},
-		field{"insulation volts", false, func(n node) { r.set(n, &pr.TestVolts, 0, 1000, unit{"V", "V"}) }},
-		field{"insulation limit", false, func(n node) { r.megohms(n, &pr.TestMegohm) }},
-		field{"ohms limit", false, func(n node) { r.set(n, &pr.OhmsLimit, 100, 1000, unit{"%", "%"}) }},
-		field{"copper temperature", false, func(n node) { r.set(n, &pr.Celsius, -50, 150, unit{"°C", "C"}, unit{"C", "C"}) }},
-		field{"check points", false, func(n node) { r.rising(n, "check point", &pr.CheckPoints, 100, "%") }},
-		field{"test currents", false, func(n node) { r.rising(n, "test current", &pr.Currents, 50, "mA") }},
-		field{"failure limits", false, func(n node) { r.limits(n, &pr.FailLow, &pr.FailHigh, "mA") }},
-		field{"HART load", false, func(n node) { r.limits(n, &pr.HARTLeast, &pr.HARTMost, "ohm", "Ω") }},
-		field{"spare pairs", false, func(n node) { r.set(n, &pr.SparePairs, 0, 99, unit{"%", "%"}, unit{"", "%"}) }},
-		field{"spare terminals", false, func(n node) { r.set(n, &pr.SpareTerms, 0, 99, unit{"%", "%"}, unit{"", "%"}) }},
-		field{"safe distance", false, func(n node) { pr.SafeDistance = r.positive(n, unit{"mm", ""}) }},
-		field{"earthed pole", false, func(n node) { r.choose(n, &pr.EarthedPole, "negative", "positive", "none") }},
-		field{"mixed signals", false, func(n node) { pr.MixSignals = r.yes(n) }},
-		field{"sign-off", false, func(n node) {
-			if r.some(n) {
-				pr.SignOff = r.texts(n, "role")
-			}
-		}},
-		field{"mark-up key", false, func(n node) { pr.MarkUp = r.texts(n, "line of the key") }},
-		field{"cautions", false, func(n node) { pr.Cautions = r.texts(n, "caution") }},
-	)
-}
-
-// choose reads one of the words; what is written wrong leaves the default.
-func (r *plantReader) choose(n node, into *string, words ...string) {
-	if w := r.oneOf(n, words...); w != "" {
-		*into = w
-	}
 }
 
 func (r *plantReader) texts(n node, what string) []string {
@@ -254,28 +193,6 @@ func (r *plantReader) texts(n node, what string) []string {
 		}
 	}
 	return all
-}
-
-// megohms reads an insulation resistance, which is more than nothing.
-func (r *plantReader) megohms(n node, into *float64) {
-	v, u := r.quantity(n, unit{"Mohm", "M"}, unit{"MΩ", "M"}, unit{"Gohm", "G"}, unit{"GΩ", "G"})
-	switch {
-	case u == "":
-		return
-	case u == "G":
-		v *= 1000
-	}
-	if v <= 0 {
-		r.report(n.wrong("number-out-of-range", "%s must be more than nothing", n.what))
-		return
-	}
-	*into = v
-}
-
-// positive reads a quantity that is not less than nothing.
-func (r *plantReader) positive(n node, units ...unit) float64 {
-	v, _ := r.quantity(n, units...)
-	return r.notNegative(n, v)
 }
 
 func (r *plantReader) status(n node) Status {

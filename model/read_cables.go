@@ -9,186 +9,63 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// screenWords are the words for the screens of a cable type.
-var screenWords = map[string]Screens{
-	"none": 0, "overall": OverallScreen, "each": EachScreen, "each and overall": EachScreen | OverallScreen,
+// writtenCable is a cable whose type and ends are not bound yet.
+type writtenCable struct {
+	*Cable
+	typ, overall, spares *node
 }
 
-func (r *plantReader) cableTypes(n node) {
-	for key, value := range r.entries(n, "cable type") {
-		t := &CableType{Pos: key.pos(), Name: key.Value}
-		if first, ok := r.plant.types[t.Name]; ok {
-			r.twice(key, first.Pos)
-			continue
+var cableFields = fields[*writtenCable]{
+	{"type", aName, asked, "a cable type", "24-pair", func(r *plantReader, c *writtenCable, n node) { c.typ = &n }},
+	{"from", aTag, asked, "a place or a field device; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }},
+	{"to", aTag, asked, "a place or a field device; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }},
+	{"length", aLength, "NOT GIVEN, no ohms", "how long it is, end to end", "165 m", func(r *plantReader, c *writtenCable, n node) { c.Length = r.metres(n, 0.0001) }},
+	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }},
+	{"route", aText, "", "the way it goes", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }},
+	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
+		g := r.texts(n, "gland")
+		if len(g) != 2 {
+			r.report(n.wrong("wrong-shape", "glands takes two: at the from end and at the to end"))
+			return
 		}
-		counts := 0
-		count := func(size int) func(node) {
-			return func(n node) {
-				t.Size, t.Groups = size, r.whole(n, 1, 600)
-				counts++
-			}
-		}
-		var code, cores *node
-		r.fields(value, "",
-			field{"cores", false, count(1)},
-			field{"pairs", false, count(2)},
-			field{"triads", false, count(3)},
-			field{"quads", false, count(4)},
-			field{"conductor", true, func(n node) {
-				s := r.text(n)
-				if s == "" {
-					return
-				}
-				c, err := ParseCopper(s)
-				if err != nil {
-					r.report(n.wrong("bad-conductor", "%v", err))
-				}
-				t.Copper = c
-			}},
-			field{"code", false, func(n node) { code = &n }},
-			field{"colours", false, func(n node) { cores = &n }},
-			field{"screen", true, func(n node) {
-				t.Screen = screenWords[r.oneOf(n, "none", "overall", "each", "each and overall")]
-			}},
-			field{"ohms", false, func(n node) { t.Ohms, _ = r.quantity(n, unit{"ohm/km", ""}, unit{"Ω/km", ""}) }},
-			field{"insulation", false, func(n node) { t.Insulated, _ = r.quantity(n, unit{"Mohm km", ""}, unit{"MΩ·km", ""}) }},
-			field{"capacitance", false, func(n node) {
-				t.Capacitance = r.perMetre(n, unit{"pF/m", "1"}, unit{"nF/km", "1"}, unit{"pF/ft", "ft"})
-			}},
-			field{"inductance", false, func(n node) {
-				t.Inductance = r.perMetre(n, unit{"uH/m", "1"}, unit{"µH/m", "1"}, unit{"mH/km", "1"}, unit{"uH/ft", "ft"})
-			}},
-			field{"L/R", false, func(n node) { t.LR = r.perMetre(n, unit{"uH/ohm", "1"}, unit{"µH/Ω", "1"}) }},
-			field{"sheath", false, func(n node) { t.Sheath = r.text(n) }},
-			field{"gland", false, func(n node) { t.Gland = r.text(n) }},
-		)
-		if counts != 1 {
-			r.report(key.wrong("core-count", "%s has to say one of cores, pairs, triads or quads", key.what))
-			if counts == 0 {
-				t.Groups, t.Size = 0, 1
-			}
-		}
-		switch {
-		case cores != nil && code != nil:
-			r.report(cores.wrong("two-codes", "%s has colours here, and a code besides", key.what).also(code.pos(), "the code"))
-		case cores != nil:
-			t.Code = r.listedCode(*cores, t)
-		case code != nil:
-			t.Code = r.code(*code)
-		}
-		if t.Code != nil && t.Groups > 0 {
-			if _, ok := t.Code.Cores(t.Groups, t.Size); !ok {
-				at := code
-				if cores != nil {
-					at = cores
-				}
-				r.report(at.wrong("code-short", "the colour code %s does not reach %s %d", t.Code.Name, t.GroupWord(), t.Groups).
-					hint("give the colours as a list (colours), or choose another code"))
-			}
-		}
-		r.plant.types[t.Name] = t
-		r.plant.CableTypes = append(r.plant.CableTypes, t)
-	}
+		c.From.Gland, c.To.Gland = g[0], g[1]
+	}},
+	{"overall", endFields.shape(), "asked for a screen round all pairs", "where the overall screen lands: `from`, `to`, each an earth bar, a strip and terminal, or `x`", "{from: x, to: IE}", func(r *plantReader, c *writtenCable, n node) { c.overall = &n }},
+	{"spares", spareGroups(), "the practice", "pairs that no circuit uses: landed, `x` for an end that is cut back, or one word for both ends", "{pair 11: {from: x, to: X4 31..33}, pairs 12..16: coiled}", func(r *plantReader, c *writtenCable, n node) { c.spares = &n }},
 }
 
-// perMetre reads a value for each metre of cable; those for each foot are
-// turned into it.
-func (r *plantReader) perMetre(n node, units ...unit) float64 {
-	v, u := r.quantity(n, units...)
-	if u == "ft" {
-		v /= 0.3048
-	}
-	return r.notNegative(n, v)
-}
-
-func (r *plantReader) code(n node) *Code {
-	s := r.text(n)
-	if s == "" {
-		return nil
-	}
-	if c, ok := FindCode(s); ok {
-		return c
-	}
-	var names []string
-	for _, c := range Codes() {
-		names = append(names, c.Name)
-	}
-	p := n.wrong("unknown-code", "%s is not a colour code", quote(s))
-	figures := func(s string) string {
-		return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }), " ")
-	}
-	if near := Nearest(s, names); near != "" && figures(near) == figures(s) { // else it may be another code
-		p = p.hint("%s", near)
-	} else {
-		p = p.hint("%s", strings.Join(names, ", "))
-	}
-	r.report(p)
-	return nil
-}
-
-// listedCode reads a colour list: one item a group, its colours parted by blanks.
-func (r *plantReader) listedCode(n node, t *CableType) *Code {
-	var groups [][]Colour
-	for _, item := range r.list(n, "colours of a "+groupWords[max(t.Size, 1)]) {
-		var group []Colour
-		for _, w := range r.words(item) {
-			c, ok := ParseColour(w.text)
-			if !ok {
-				r.report(Problem{Code: "unknown-colour", Pos: w.pos, Len: w.len(), Text: quote(w.text) + " is not a colour", Hint: "IEC 60757 letters such as BU or WHBU"})
-			}
-			group = append(group, c)
-		}
-		if len(group) != t.Size {
-			r.report(item.wrong("colours-mismatch", "colours given: %d, for a %s of %d", len(group), groupWords[max(t.Size, 1)], t.Size))
-			return nil
-		}
-		groups = append(groups, group)
-	}
-	return ListCode(t.Name, groups)
+func spareGroups() *shape {
+	s := named(either(aText, endFields.shape()))
+	s.Names = &shape{Pattern: "^" + gap + "(" + strings.Join(groupWords[1:], "|") + ")" + gap}
+	return s
 }
 
 func (r *plantReader) cables(n node) {
 	for key, value := range r.entries(n, "cable") {
-		c := &Cable{Pos: key.pos(), Tag: key.Value}
+		c := writtenCable{Cable: &Cable{Pos: key.pos(), Tag: key.Value}}
 		if !r.declare(key, c.Tag) {
 			continue
 		}
-		var spares, overall *node
-		var typ *node
-		r.fields(value, "",
-			field{"type", true, func(n node) { typ = &n }},
-			field{"from", true, func(n node) { r.cableEnd(n, &c.From) }},
-			field{"to", true, func(n node) { r.cableEnd(n, &c.To) }},
-			field{"length", false, func(n node) { c.Length = r.metres(n) }},
-			field{"status", false, func(n node) { c.Status = r.status(n) }},
-			field{"route", false, func(n node) { c.Route = r.text(n) }},
-			field{"glands", false, func(n node) {
-				g := r.texts(n, "gland")
-				if len(g) != 2 {
-					r.report(n.wrong("wrong-shape", "glands takes two: at the from end and at the to end"))
-					return
-				}
-				c.From.Gland, c.To.Gland = g[0], g[1]
-			}},
-			field{"overall", false, func(n node) { overall = &n }},
-			field{"spares", false, func(n node) { spares = &n }},
-		)
-		r.plant.cables[c.Tag] = c
-		r.plant.Cables = append(r.plant.Cables, c)
+		cableFields.read(r, value, "", &c)
+		r.plant.cables[c.Tag] = c.Cable
+		r.plant.Cables = append(r.plant.Cables, c.Cable)
 		r.later = append(r.later, func() {
-			if typ != nil {
-				r.cableType(c, *typ)
+			if c.typ != nil {
+				r.cableType(c.Cable, *c.typ)
+			}
+			if c.overall != nil || c.spares != nil {
+				r.landSpares(c.Cable, c.overall, c.spares)
 			}
 		})
-		if overall != nil || spares != nil {
-			r.later = append(r.later, func() { r.landSpares(c, overall, spares) })
-		}
 	}
 }
 
-// metres reads a length, to a tenth of a millimetre: a foot is 0.3048 m.
-func (r *plantReader) metres(n node) float64 {
-	v, u := r.quantity(n, unit{"m", "m"}, unit{"ft", "ft"}, unit{"km", "km"})
+var lengthUnits = units{{"m", "m"}, {"ft", "ft"}, {"km", "km"}}
+
+// metres reads a length from least to 100 km, to a tenth of a millimetre: a foot
+// is 0.3048 m.
+func (r *plantReader) metres(n node, least float64) float64 {
+	v, u := r.quantity(n, lengthUnits...)
 	switch u {
 	case "":
 		return 0
@@ -197,8 +74,8 @@ func (r *plantReader) metres(n node) float64 {
 	case "km":
 		v *= 1000
 	}
-	if v = math.Round(v*1e4) / 1e4; v <= 0 || v > 100_000 {
-		r.report(n.wrong("number-out-of-range", "%s must be more than nothing and at most 100 km", n.what))
+	if v = math.Round(v*1e4) / 1e4; v < least || v > 100_000 {
+		r.report(n.wrong("number-out-of-range", "%s must be from %s m to 100 km, not %s", n.what, number(least), quote(n.Value)))
 		return 0
 	}
 	return v
@@ -336,6 +213,22 @@ func (r *plantReader) landSpares(c *Cable, overall, spares *node) {
 	}
 }
 
+// writtenEnds are the two ends of so many cores of a cable.
+type writtenEnds struct {
+	cable    *Cable
+	cores    int
+	from, to []End
+}
+
+var endFields = fields[*writtenEnds]{
+	{"from", aText, asked, "strip and terminals at the from end, an earth bar for one screen, or `x` for cut back", "X1 31 32 33", func(r *plantReader, e *writtenEnds, n node) {
+		e.from = r.oneEnd(n, e.cable.From, e.cores, FieldSide)
+	}},
+	{"to", aText, asked, "the same at the to end", "X4 31 32 33", func(r *plantReader, e *writtenEnds, n node) {
+		e.to = r.oneEnd(n, e.cable.To, e.cores, FieldSide)
+	}},
+}
+
 // spareGroups are the cores and screens of "pair 11" or "pairs 21..24", group by
 // group; nil where the cable has no such groups.
 func (c *Cable) spareGroups(name string) []*Core {
@@ -360,10 +253,9 @@ func (c *Cable) spareGroups(name string) []*Core {
 
 // twoEnds reads {from: X1 31 32 33, to: x} for n cores of a cable.
 func (r *plantReader) twoEnds(n node, c *Cable, cores int) (from, to []End, ok bool) {
-	r.fields(n, "the ends of "+n.what,
-		field{"from", true, func(n node) { from = r.oneEnd(n, c.From, cores, FieldSide) }},
-		field{"to", true, func(n node) { to = r.oneEnd(n, c.To, cores, FieldSide) }},
-	)
+	e := writtenEnds{cable: c, cores: cores}
+	endFields.read(r, n, "the ends of "+n.what, &e)
+	from, to = e.from, e.to
 	if len(from) == cores {
 		for i := range from {
 			from[i].Side = SystemSide

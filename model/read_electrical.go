@@ -10,13 +10,20 @@ import (
 
 // This file reads electrical values with their units.
 
+var (
+	voltUnits    = units{{"V", ""}, {"V DC", ""}, {"V AC", ""}}
+	currentUnits = units{{"mA", "mA"}, {"A", "A"}}
+	ohmUnits     = units{{"ohm", ""}, {"Ω", ""}, {"kohm", "k"}, {"kΩ", "k"}}
+	percentUnits = units{{"%", "%"}, {"", "%"}}
+)
+
 func (r *plantReader) volts(n node) float64 {
-	v, _ := r.quantity(n, unit{"V", ""}, unit{"V DC", ""}, unit{"V AC", ""})
+	v, _ := r.quantity(n, voltUnits...)
 	return r.notNegative(n, v)
 }
 
 func (r *plantReader) milliamps(n node) float64 {
-	v, u := r.quantity(n, unit{"mA", "mA"}, unit{"A", "A"})
+	v, u := r.quantity(n, currentUnits...)
 	if u == "A" {
 		v *= 1000
 	}
@@ -24,7 +31,7 @@ func (r *plantReader) milliamps(n node) float64 {
 }
 
 func (r *plantReader) ohms(n node) float64 {
-	v, u := r.quantity(n, unit{"ohm", ""}, unit{"Ω", ""}, unit{"kohm", "k"}, unit{"kΩ", "k"})
+	v, u := r.quantity(n, ohmUnits...)
 	if u == "k" {
 		v *= 1000
 	}
@@ -66,47 +73,58 @@ func (r *plantReader) biases(n node) Biases {
 	return all
 }
 
-// entityUnits are the units of the values of an entity, and what they are in
-// the model's unit.
-var entityUnits = map[byte][]struct {
-	unit  string
-	times float64
-}{
-	'U': {{"V", 1}},
-	'I': {{"mA", 1}, {"A", 1000}},
-	'P': {{"W", 1000}, {"mW", 1}},
-	'C': {{"nF", 1}, {"uF", 1000}, {"µF", 1000}, {"pF", 0.001}},
-	'L': {{"uH", 1}, {"µH", 1}, {"mH", 1000}},
+// entityUnits are the units of the values of an entity, and entityTimes what one
+// of them is in the model's unit.
+var (
+	entityUnits = map[byte]units{
+		'U': {{"V", "V"}},
+		'I': {{"mA", "mA"}, {"A", "A"}},
+		'P': {{"W", "W"}, {"mW", "mW"}},
+		'C': {{"nF", "nF"}, {"uF", "uF"}, {"µF", "uF"}, {"pF", "pF"}},
+		'L': {{"uH", "uH"}, {"µH", "uH"}, {"mH", "mH"}},
+	}
+	entityTimes = map[string]float64{
+		"V": 1, "mA": 1, "A": 1000, "W": 1000, "mW": 1, "nF": 1, "uF": 1000, "pF": 0.001, "uH": 1, "mH": 1000,
+	}
+	ratioUnits = units{{"uH/ohm", ""}, {"µH/Ω", ""}}
+)
+
+// entityValue is the field of one value of an entity.
+func entityValue(name, means string, into func(e *Entity) *float64) field[*Entity] {
+	us := entityUnits[name[0]]
+	return field[*Entity]{name, us.shape(us[0].written), "", means, "", func(r *plantReader, e *Entity, n node) {
+		e.has[name] = true
+		v, unit := r.quantity(n, us...)
+		*into(e) = r.notNegative(n, v*entityTimes[unit])
+	}}
 }
 
-// entity reads {Ui: 30 V, Ii: 100 mA, ...}; end is i for a device, o for a
-// source.
-func (r *plantReader) entity(n node, end string) Entity {
+var deviceEntityFields = fields[*Entity]{
+	entityValue("Ui", "largest voltage it can stand", func(e *Entity) *float64 { return &e.U }),
+	entityValue("Ii", "largest current it can stand", func(e *Entity) *float64 { return &e.I }),
+	entityValue("Pi", "largest power it can stand", func(e *Entity) *float64 { return &e.P }),
+	entityValue("Ci", "capacitance that it adds", func(e *Entity) *float64 { return &e.C }),
+	entityValue("Li", "inductance that it adds", func(e *Entity) *float64 { return &e.L }),
+}
+
+var sourceEntityFields = fields[*Entity]{
+	entityValue("Uo", "largest voltage it gives", func(e *Entity) *float64 { return &e.U }),
+	entityValue("Io", "largest current it gives", func(e *Entity) *float64 { return &e.I }),
+	entityValue("Po", "largest power it gives", func(e *Entity) *float64 { return &e.P }),
+	entityValue("Co", "largest capacitance that may be connected", func(e *Entity) *float64 { return &e.C }),
+	entityValue("Lo", "largest inductance that may be connected", func(e *Entity) *float64 { return &e.L }),
+	{"Lo/Ro", ratioUnits.shape("µH/Ω"), "", "largest ratio of inductance to resistance that may be connected", "", func(r *plantReader, e *Entity, n node) {
+		e.has["Lo/Ro"] = true
+		e.LR, _ = r.quantity(n, ratioUnits...)
+	}},
+	{"group", aWord(gasGroups...), "", "gas group that Co and Lo hold for", "", func(r *plantReader, e *Entity, n node) { e.Group = r.oneOf(n, gasGroups...) }},
+}
+
+var gasGroups = []string{"IIC", "IIB", "IIA"}
+
+// entity reads {Ui: 30 V, Ii: 100 mA, ...}.
+func (r *plantReader) entity(n node, fs fields[*Entity]) Entity {
 	e := Entity{Pos: n.pos(), Given: true, has: map[string]bool{}}
-	value := func(name string, into *float64) field {
-		return field{name + end, false, func(n node) {
-			e.has[name+end] = true
-			var units []unit
-			for _, u := range entityUnits[name[0]] {
-				units = append(units, unit{u.unit, u.unit})
-			}
-			v, got := r.quantity(n, units...)
-			for _, u := range entityUnits[name[0]] {
-				if u.unit == got {
-					*into = r.notNegative(n, v*u.times)
-				}
-			}
-		}}
-	}
-	fs := []field{value("U", &e.U), value("I", &e.I), value("P", &e.P), value("C", &e.C), value("L", &e.L)}
-	if end == "o" {
-		fs = append(fs,
-			field{"Lo/Ro", false, func(n node) {
-				e.has["Lo/Ro"] = true
-				e.LR, _ = r.quantity(n, unit{"uH/ohm", ""}, unit{"µH/Ω", ""})
-			}},
-			field{"group", false, func(n node) { e.Group = r.oneOf(n, "IIC", "IIB", "IIA") }})
-	}
-	r.fields(n, "an entity", fs...)
+	fs.read(r, n, "an entity", &e)
 	return e
 }

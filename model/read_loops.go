@@ -6,6 +6,17 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
+var loopFields = fields[*Loop]{
+	{"service", aText, asked, "what the loop does", "Filter 4 backwash flow", func(r *plantReader, l *Loop, n node) { l.Service = r.text(n) }},
+	{"area", aText, "", "area of the plant", "", func(r *plantReader, l *Loop, n node) { l.Area = r.text(n) }},
+	{"reference", aText, "", "P&ID number", "", func(r *plantReader, l *Loop, n node) { l.Ref = r.text(n) }},
+	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, l *Loop, n node) { l.Status = r.status(n) }},
+	{"notes", someTexts, "", "printed on the diagram", "", func(r *plantReader, l *Loop, n node) { l.Notes = r.texts(n, "note") }},
+	{"devices", tagged(defined("device")), "", "field devices and panel instruments", "", func(r *plantReader, l *Loop, n node) { r.devices(n, l) }},
+	{"functions", tagged(defined("function")), "", "work done in the system", "", func(r *plantReader, l *Loop, n node) { r.functions(n, l) }},
+	{"circuits", named(defined("walk")), "", "walks from the device to the I/O, by name", "", func(r *plantReader, l *Loop, n node) { r.circuitsOf(n, l) }},
+}
+
 func (r *plantReader) loops(n node) {
 	for key, value := range r.entries(n, "loop") {
 		l := &Loop{Pos: key.pos(), Tag: key.Value}
@@ -15,18 +26,67 @@ func (r *plantReader) loops(n node) {
 		}
 		r.loopAt[l.Tag] = l.Pos
 		r.plant.Loops = append(r.plant.Loops, l)
-		r.fields(value, "",
-			field{"service", true, func(n node) { l.Service = r.text(n) }},
-			field{"area", false, func(n node) { l.Area = r.text(n) }},
-			field{"reference", false, func(n node) { l.Ref = r.text(n) }},
-			field{"status", false, func(n node) { l.Status = r.status(n) }},
-			field{"notes", false, func(n node) { l.Notes = r.texts(n, "note") }},
-			field{"devices", false, func(n node) { r.devices(n, l) }},
-			field{"functions", false, func(n node) { r.functions(n, l) }},
-			field{"circuits", false, func(n node) { r.circuitsOf(n, l) }},
-		)
+		loopFields.read(r, value, "", l)
 	}
 }
+
+// writtenDevice is a device whose terminals are not made and whose place is not
+// bound yet.
+type writtenDevice struct {
+	*Part
+	terminals, in *node
+}
+
+var deviceFields = fields[*writtenDevice]{
+	{"kind", aWord(kindNames(deviceKinds)...), asked, "kind of device", "transmitter", func(r *plantReader, d *writtenDevice, n node) {
+		d.Kind = kindNamed(deviceKinds, r.oneOf(n, kindNames(deviceKinds)...))
+	}},
+	{"terminals", someNames, "those of the kind", "the names on the device, in the order of the kind", "11 12", func(r *plantReader, d *writtenDevice, n node) { d.terminals = &n }},
+	{"in", aTag, "the field", "panel or cabinet that a panel instrument sits in", "CP-1", func(r *plantReader, d *writtenDevice, n node) { d.in = &n }},
+	{"at", aText, "NOT GIVEN", "where it stands", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.At = r.text(n) }},
+	{"process", aText, "", "what it is connected to", "line RW-2105", func(r *plantReader, d *writtenDevice, n node) { d.Device.Process = r.text(n) }},
+	{"range", aRange, "NOT GIVEN", "as displayed", "0..450 m3/h", func(r *plantReader, d *writtenDevice, n node) { d.Device.Range = r.rangeOf(n) }},
+	{"calibrated", aRange, "", "at the sensor, where that differs", "0..250 mbar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Calibrated = r.rangeOf(n) }},
+	{"signal", aRange, "`4..20 mA`", "what it gives or takes", "20..4 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Signal = r.rangeOf(n) }},
+	{"square root", aWord(rootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Root = r.oneOf(n, rootWords...) }},
+	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n) }},
+	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Most = r.milliamps(n) }},
+	{"ohms", inOhms, "NOT GIVEN", "resistance of a coil, a positioner or an indicator in series", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }},
+	{"drop", biased, "", "voltage across it, if it is no resistor", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n) }},
+	{"pull-in", inVolts, "NOT GIVEN", "least that moves a solenoid", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }},
+	{"series ohms", inOhms, "none", "resistors at a monitored contact", "1 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Series = r.ohms(n) }},
+	{"parallel ohms", inOhms, "none", "resistors at a monitored contact", "10 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Parallel = r.ohms(n) }},
+	{"HART", yesOrNo, "`no`", "the load is compared with the practice", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.HART = r.yes(n) }},
+	{"class", aWord(classWords...), "", "tolerance class of a resistance sensor: `AA`, `A`, `B`, `C`", "A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Class = r.oneOf(n, classWords...) }},
+	{"entity", deviceEntityFields.shape(), "NOT GIVEN", "safety values: `Ui`, `Ii`, `Pi`, `Ci`, `Li`", "{Ui: 30 V, Ii: 100 mA, Pi: 0.75 W, Ci: 5 nF, Li: 10 uH}", func(r *plantReader, d *writtenDevice, n node) {
+		d.Device.Entity = r.entity(n, deviceEntityFields)
+	}},
+	{"simple apparatus", yesOrNo, "`no`", "needs no entity values", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.Simple = r.yes(n) }},
+	{"sensor", suggested(sensorNames()), "", "type of a temperature sensor: `Pt100`, `K`, …", "Pt100", func(r *plantReader, d *writtenDevice, n node) { d.Device.Sensor = r.sensor(n) }},
+	{"set", aText, "", "when a switch acts", "opens above 7.5 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Set = r.text(n) }},
+	{"at rest", aWord(restWords...), "`closed` where `set` begins with `opens above` or `closes below`, else `open`", "how a contact is drawn, with nothing measured, as on the shelf: `open`, `closed`", "closed", func(r *plantReader, d *writtenDevice, n node) { d.Device.Rest = r.oneOf(n, restWords...) }},
+	{"fail", aWord(failWords...), "", "fail position of a valve: `open`, `closed`, `locked`", "closed", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fail = r.oneOf(n, failWords...) }},
+	{"action", aWord(actionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Action = r.oneOf(n, actionWords...) }},
+	{"air", aText, "", "air supply", "1.4 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Air = r.text(n) }},
+	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.text(n) }},
+	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }},
+	{"drives", aTag, "", "the valve that it moves", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
+		r.later = append(r.later, func() { d.Device.Drives = r.otherDevice(n, d.Part) })
+	}},
+	{"on", aTag, "", "the device that it is mounted on", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
+		r.later = append(r.later, func() { d.Device.On = r.otherDevice(n, d.Part) })
+	}},
+	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Model = r.text(n) }},
+	{"status", aStatus, "the loop's", "`new`, `existing` or `future`", "", func(r *plantReader, d *writtenDevice, n node) { d.Status = r.status(n) }},
+}
+
+var (
+	rootWords   = []string{"transmitter", "system"}
+	classWords  = []string{"AA", "A", "B", "C"}
+	restWords   = []string{"open", "closed"}
+	failWords   = []string{"open", "closed", "locked"}
+	actionWords = []string{"direct", "reverse"}
+)
 
 func (r *plantReader) devices(n node, l *Loop) {
 	for key, value := range r.entries(n, "device") {
@@ -42,47 +102,13 @@ func (r *plantReader) devices(n node, l *Loop) {
 
 // device reads one field device or panel instrument.
 func (r *plantReader) device(value node, p *Part) {
-	d := p.Device
-	var terminals, in *node
-	r.fields(value, "",
-		field{"kind", true, func(n node) { p.Kind = kindNamed(deviceKinds, r.oneOf(n, kindNames(deviceKinds)...)) }},
-		field{"in", false, func(n node) { in = &n }},
-		field{"at", false, func(n node) { d.At = r.text(n) }},
-		field{"model", false, func(n node) { d.Model = r.text(n) }},
-		field{"process", false, func(n node) { d.Process = r.text(n) }},
-		field{"zone", false, func(n node) { d.Zone = r.text(n) }},
-		field{"range", false, func(n node) { d.Range = r.rangeOf(n) }},
-		field{"calibrated", false, func(n node) { d.Calibrated = r.rangeOf(n) }},
-		field{"signal", false, func(n node) { d.Signal = r.rangeOf(n) }},
-		field{"square root", false, func(n node) { d.Root = r.oneOf(n, "transmitter", "system") }},
-		field{"lift-off", false, func(n node) { d.LiftOff = r.biases(n) }},
-		field{"ohms", false, func(n node) { d.Ohms = r.ohms(n) }},
-		field{"drop", false, func(n node) { d.Drop = r.biases(n) }},
-		field{"failure current", false, func(n node) { d.Most = r.milliamps(n) }},
-		field{"pull-in", false, func(n node) { d.PullIn = r.volts(n) }},
-		field{"series ohms", false, func(n node) { d.Series = r.ohms(n) }},
-		field{"parallel ohms", false, func(n node) { d.Parallel = r.ohms(n) }},
-		field{"HART", false, func(n node) { d.HART = r.yes(n) }},
-		field{"class", false, func(n node) { d.Class = r.oneOf(n, "AA", "A", "B", "C") }},
-		field{"entity", false, func(n node) { d.Entity = r.entity(n, "i") }},
-		field{"simple apparatus", false, func(n node) { d.Simple = r.yes(n) }},
-		field{"sensor", false, func(n node) { d.Sensor = r.sensor(n) }},
-		field{"set", false, func(n node) { d.Set = r.text(n) }},
-		field{"fail", false, func(n node) { d.Fail = r.oneOf(n, "open", "closed", "locked") }},
-		field{"action", false, func(n node) { d.Action = r.oneOf(n, "direct", "reverse") }},
-		field{"air", false, func(n node) { d.Air = r.text(n) }},
-		field{"fuse", false, func(n node) { d.Fuse = r.text(n) }},
-		field{"drives", false, func(n node) { r.later = append(r.later, func() { d.Drives = r.otherDevice(n, p) }) }},
-		field{"on", false, func(n node) { r.later = append(r.later, func() { d.On = r.otherDevice(n, p) }) }},
-		field{"terminals", false, func(n node) { terminals = &n }},
-		field{"status", false, func(n node) { p.Status = r.status(n) }},
-	)
-	if in != nil {
+	d := writtenDevice{Part: p}
+	deviceFields.read(r, value, "", &d)
+	if in := d.in; in != nil {
 		name := r.text(*in)
-		node := *in
 		r.seats = append(r.seats, func() {
 			if p.Place = r.plant.places[name]; p.Place == nil && name != "" {
-				r.report(node.wrong("unknown-tag", "no box, cabinet, panel or system is tagged %s", name).hint("%s", r.plant.tagLists().nearPlace(name)))
+				r.report(in.wrong("unknown-tag", "no box, cabinet, panel or system is tagged %s", name).hint("%s", r.plant.tagLists().nearPlace(name)))
 			}
 		})
 	}
@@ -90,7 +116,7 @@ func (r *plantReader) device(value node, p *Part) {
 		p.Kind = unknownKind
 		return
 	}
-	r.deviceTerminals(p, terminals)
+	r.deviceTerminals(p, d.terminals)
 }
 
 // deviceTerminals gives a device the terminals of its kind, by their own names
@@ -188,22 +214,29 @@ func (r *plantReader) rangeOf(n node) Range {
 	return Range{}
 }
 
+// writtenFunction is a function whose circuits are not bound yet.
+type writtenFunction struct {
+	*Function
+	reads, drives []token
+}
+
+var functionFields = fields[*writtenFunction]{
+	{"kind", aWord(functional...), asked, "`controller`, `indicator`, `alarm`, `switch`, `recorder`, `totaliser`", "controller", func(r *plantReader, f *writtenFunction, n node) { f.Kind = r.oneOf(n, functional...) }},
+	{"reads", listOf(aName).called("names"), "", "circuits that it takes its value from", "FT-2107", func(r *plantReader, f *writtenFunction, n node) { f.reads = r.names(n) }},
+	{"drives", listOf(aName).called("names"), "", "circuits that it moves", "FV-2112", func(r *plantReader, f *writtenFunction, n node) { f.drives = r.names(n) }},
+	{"action", aWord(actionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, f *writtenFunction, n node) { f.Action = r.oneOf(n, actionWords...) }},
+	{"set", aText, "", "what it is set to", "", func(r *plantReader, f *writtenFunction, n node) { f.Set = r.text(n) }},
+	{"alarms", someTexts, "", "at which values it calls", "[HH 430]", func(r *plantReader, f *writtenFunction, n node) { f.Alarms = r.texts(n, "alarm") }},
+}
+
 func (r *plantReader) functions(n node, l *Loop) {
 	for key, value := range r.entries(n, "function") {
-		f := &Function{Pos: key.pos(), Tag: key.Value}
+		f := writtenFunction{Function: &Function{Pos: key.pos(), Tag: key.Value}}
 		if !r.declare(key, f.Tag) {
 			continue
 		}
-		l.Functions = append(l.Functions, f)
-		var reads, drives []token
-		r.fields(value, "",
-			field{"kind", true, func(n node) { f.Kind = r.oneOf(n, functional...) }},
-			field{"reads", false, func(n node) { reads = r.names(n) }},
-			field{"drives", false, func(n node) { drives = r.names(n) }},
-			field{"action", false, func(n node) { f.Action = r.oneOf(n, "direct", "reverse") }},
-			field{"set", false, func(n node) { f.Set = r.text(n) }},
-			field{"alarms", false, func(n node) { f.Alarms = r.texts(n, "alarm") }},
-		)
+		l.Functions = append(l.Functions, f.Function)
+		functionFields.read(r, value, "", &f)
 		find := func(names []token) (cs []*Circuit) {
 			for _, t := range names {
 				c := r.circuitNamed(t.text, l)
@@ -215,7 +248,7 @@ func (r *plantReader) functions(n node, l *Loop) {
 			}
 			return cs
 		}
-		r.later = append(r.later, func() { f.Reads, f.Drives = find(reads), find(drives) })
+		r.later = append(r.later, func() { f.Reads, f.Drives = find(f.reads), find(f.drives) })
 	}
 }
 

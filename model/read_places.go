@@ -6,6 +6,21 @@ import (
 	"strings"
 )
 
+var placeFields = fields[*Place]{
+	{"at", aText, "NOT GIVEN", "where it stands", "Filter gallery, column C4", func(r *plantReader, pl *Place, n node) { pl.At = r.text(n) }},
+	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, pl *Place, n node) { pl.Status = r.status(n) }},
+	{"wire", aSize, "", "size and colour of the wires inside", "0.75 mm2 BU", func(r *plantReader, pl *Place, n node) { r.insideWire(n, pl) }},
+	{"strips", tagged(defined("strip")), "", "terminal strips, in the order of the rail", "", func(r *plantReader, pl *Place, n node) { r.strips(n, pl) }},
+	{"earths", tagged(aText), "", "earth bars and what they are for", "{IE: instrument earth}", func(r *plantReader, pl *Place, n node) { r.earths(n, pl) }},
+	{"cards", tagged(defined("card")), "", "I/O cards", "", func(r *plantReader, pl *Place, n node) { r.cards(n, pl) }},
+	{"barriers", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *Place, n node) { r.barriers(n, pl, "barrier") }},
+	{"isolators", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *Place, n node) { r.barriers(n, pl, "isolator") }},
+	{"supplies", tagged(defined("supply")), "", "supplies", "", func(r *plantReader, pl *Place, n node) { r.supplies(n, pl) }},
+	{"feeds", listOf(aText), "", "fixed wires from a supply to a strip, with their colour if it is not the place's; of mains wires no colour is taken for granted, PE is green-and-yellow", "[PS-21 + to X5 F1, AC-21 L to X7 L1 BN]", func(r *plantReader, pl *Place, n node) {
+		r.later = append(r.later, func() { r.feeds(n, pl) })
+	}},
+}
+
 func (r *plantReader) placesOf(n node, kind PlaceKind) {
 	for key, value := range r.entries(n, kind.String()) {
 		pl := &Place{Pos: key.pos(), Tag: key.Value, Kind: kind}
@@ -14,18 +29,7 @@ func (r *plantReader) placesOf(n node, kind PlaceKind) {
 		}
 		r.plant.places[pl.Tag] = pl
 		r.plant.Places = append(r.plant.Places, pl)
-		r.fields(value, "",
-			field{"at", false, func(n node) { pl.At = r.text(n) }},
-			field{"status", false, func(n node) { pl.Status = r.status(n) }},
-			field{"wire", false, func(n node) { r.insideWire(n, pl) }},
-			field{"strips", false, func(n node) { r.strips(n, pl) }},
-			field{"earths", false, func(n node) { r.earths(n, pl) }},
-			field{"cards", false, func(n node) { r.cards(n, pl) }},
-			field{"barriers", false, func(n node) { r.barriers(n, pl, "barrier") }},
-			field{"isolators", false, func(n node) { r.barriers(n, pl, "isolator") }},
-			field{"supplies", false, func(n node) { r.supplies(n, pl) }},
-			field{"feeds", false, func(n node) { r.later = append(r.later, func() { r.feeds(n, pl) }) }},
-		)
+		placeFields.read(r, value, "", pl)
 	}
 }
 
@@ -75,6 +79,46 @@ func (p *Part) addTerminal(t *Terminal) bool {
 // has to say whether it does.
 var asksPower = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}
 
+// writtenCard is a card whose channels are not made yet.
+type writtenCard struct {
+	*Part
+	power, terminals *node
+	wires            int
+}
+
+const (
+	mostChannels          = 512
+	leastWires, mostWires = 2, 4
+)
+
+var cardFields = fields[*writtenCard]{
+	{"kind", aWord(kindNames(cardKinds)...), asked, "`AI`, `AO`, `DI`, `DO`, `RTD`, `TC`, `PI` (pulse), `proximity`", "AI", func(r *plantReader, c *writtenCard, n node) {
+		c.Kind = kindNamed(cardKinds, r.oneOf(n, kindNames(cardKinds)...))
+	}},
+	{"channels", aCount(1, mostChannels), asked, "how many", "16", func(r *plantReader, c *writtenCard, n node) { c.Card.Channels = r.whole(n, 1, mostChannels) }},
+	{"power", aWord(powerWords...), "asked for AI, DI, DO, PI", "`card`: the card drives the circuit; `loop`: it does not", "card", func(r *plantReader, c *writtenCard, n node) {
+		c.power, c.Card.Powers = &n, r.oneOf(n, powerWords...) == "card"
+	}},
+	{"address", aText, "NOT GIVEN", "where it sits in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }},
+	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }},
+	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.wires = r.whole(n, leastWires, mostWires) }},
+	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }},
+	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n) }},
+	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }},
+	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
+	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.LeastLoad = r.ohms(n) }},
+	{"ranges", channelRanges(), "", "what channels are set up for; compared with the device", "{5: 0..450 m3/h}", func(r *plantReader, c *writtenCard, n node) { r.channelRanges(n, c.Part) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, c *writtenCard, n node) { c.Status = r.status(n) }},
+}
+
+var powerWords = []string{"card", "loop"}
+
+func channelRanges() *shape {
+	s := named(aRange).called("by channel")
+	s.Names = &shape{Pattern: `^\+?0*[1-9][0-9]*$`}
+	return s
+}
+
 func (r *plantReader) cards(n node, pl *Place) {
 	for key, value := range r.entries(n, "card") {
 		p := r.newPart(key, pl, nil, false)
@@ -82,42 +126,27 @@ func (r *plantReader) cards(n node, pl *Place) {
 			continue
 		}
 		p.Card = &Card{Powers: true}
-		var names, power *node
-		wires := 0
-		r.fields(value, "",
-			field{"kind", true, func(n node) { p.Kind = kindNamed(cardKinds, r.oneOf(n, kindNames(cardKinds)...)) }},
-			field{"channels", true, func(n node) { p.Card.Channels = r.whole(n, 1, 512) }},
-			field{"address", false, func(n node) { p.Card.Address = r.text(n) }},
-			field{"power", false, func(n node) { power = &n; p.Card.Powers = r.oneOf(n, "card", "loop") == "card" }},
-			field{"wires", false, func(n node) { wires = r.whole(n, 2, 4) }},
-			field{"terminals", false, func(n node) { names = &n }},
-			field{"ohms", false, func(n node) { p.Card.Ohms = r.ohms(n) }},
-			field{"volts", false, func(n node) { p.Card.Volts = r.biases(n) }},
-			field{"limit", false, func(n node) { p.Card.Limit = r.milliamps(n) }},
-			field{"drive", false, func(n node) { r.drive(n, p.Card) }},
-			field{"least load", false, func(n node) { p.Card.LeastLoad = r.ohms(n) }},
-			field{"ranges", false, func(n node) { r.channelRanges(n, p) }},
-			field{"status", false, func(n node) { p.Status = r.status(n) }},
-		)
+		c := writtenCard{Part: p}
+		cardFields.read(r, value, "", &c)
 		if p.Kind == nil {
 			p.Kind = unknownKind
 			continue
 		}
 		switch asks := asksPower[p.Kind.Name]; {
-		case asks && power == nil:
+		case asks && c.power == nil:
 			r.report(key.wrong("missing-key", "card %s has to say whether it powers the loop", quote(p.Tag)).hint("power: card, or power: loop"))
-		case !asks && power != nil:
-			r.report(power.wrong("needless-key", "a card of kind %s has no choice of power", p.Kind.Name))
+		case !asks && c.power != nil:
+			r.report(c.power.wrong("needless-key", "a card of kind %s has no choice of power", p.Kind.Name))
 		}
 		if !asksPower[p.Kind.Name] {
 			p.Card.Powers = p.Kind.Groups[0].Nature == Source
 		}
 		roles := p.Kind.Groups[0].Roles
-		if p.Kind.Name == "RTD" && wires > 0 {
-			roles = map[int]string{2: "AB", 3: "ABB", 4: "AABB"}[wires]
+		if p.Kind.Name == "RTD" && c.wires > 0 {
+			roles = map[int]string{2: "AB", 3: "ABB", 4: "AABB"}[c.wires]
 		}
 		p.Card.Terminals = len(roles)
-		r.channels(p, roles, names)
+		r.channels(p, roles, c.terminals)
 	}
 }
 
@@ -183,6 +212,32 @@ func (r *plantReader) channelRanges(n node, p *Part) {
 	}
 }
 
+// writtenPart is a barrier, isolator or supply whose terminals are not made yet.
+type writtenPart struct {
+	*Part
+	names []token
+}
+
+var barrierFields = fields[*writtenPart]{
+	{"terminals", someNames, "`1 2 3 4`", "half to the field, half to the system", "1 2 7 8", func(r *plantReader, b *writtenPart, n node) {
+		if b.names = r.words(n); len(b.names)%2 != 0 || len(b.names) == 0 {
+			r.report(n.wrong("terminals-mismatch", "%s has as many terminals to the field as to the system", b.Tag).hint("1 2 3 4"))
+			b.names = nil
+		}
+	}},
+	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one lane: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }},
+	{"return ohms", inOhms, "`ohms`", "resistance of its return lane", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Return = r.ohms(n) }},
+	{"drop", inVolts, "none", "fixed voltage in each lane (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.volts(n) }},
+	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Works = r.volts(n) }},
+	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n) }},
+	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Load = r.ohms(n) }},
+	{"entity", sourceEntityFields.shape(), "NOT GIVEN", "safety values: `Uo`, `Io`, `Po`, `Co`, `Lo`, `Lo/Ro`, `group`", "{Uo: 28 V, Io: 93 mA, Co: 83 nF, Lo: 4.2 mH, group: IIC}", func(r *plantReader, b *writtenPart, n node) {
+		b.Barrier.Entity = r.entity(n, sourceEntityFields)
+	}},
+	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Model = r.text(n) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, b *writtenPart, n node) { b.Status = r.status(n) }},
+}
+
 // barriers reads barriers or isolators: four terminals unless named, 1 and 2 to
 // the field, 3 and 4 to the system.
 func (r *plantReader) barriers(n node, pl *Place, kind string) {
@@ -192,24 +247,9 @@ func (r *plantReader) barriers(n node, pl *Place, kind string) {
 			continue
 		}
 		p.Barrier = &Barrier{}
-		names := []token{{text: "1"}, {text: "2"}, {text: "3"}, {text: "4"}}
-		r.fields(value, "",
-			field{"model", false, func(n node) { p.Barrier.Model = r.text(n) }},
-			field{"ohms", false, func(n node) { p.Barrier.Ohms = r.ohms(n) }},
-			field{"return ohms", false, func(n node) { p.Barrier.Return = r.ohms(n) }},
-			field{"drop", false, func(n node) { p.Barrier.Drop = r.volts(n) }},
-			field{"working volts", false, func(n node) { p.Barrier.Works = r.volts(n) }},
-			field{"volts", false, func(n node) { p.Barrier.Volts = r.biases(n) }},
-			field{"load", false, func(n node) { p.Barrier.Load = r.ohms(n) }},
-			field{"entity", false, func(n node) { p.Barrier.Entity = r.entity(n, "o") }},
-			field{"terminals", false, func(n node) {
-				if names = r.words(n); len(names)%2 != 0 || len(names) == 0 {
-					r.report(n.wrong("terminals-mismatch", "%s has as many terminals to the field as to the system", p.Tag).hint("1 2 3 4"))
-					names = names[:0]
-				}
-			}},
-			field{"status", false, func(n node) { p.Status = r.status(n) }},
-		)
+		b := writtenPart{p, []token{{text: "1"}, {text: "2"}, {text: "3"}, {text: "4"}}}
+		barrierFields.read(r, value, "", &b)
+		names := b.names
 		half := len(names) / 2
 		for i, w := range names {
 			role := Role(0)
@@ -228,6 +268,22 @@ func (r *plantReader) barriers(n node, pl *Place, kind string) {
 	}
 }
 
+var supplyUnits = units{{"V DC", "DC"}, {"V AC", "AC"}}
+
+var supplyFields = fields[*writtenPart]{
+	{"volts", supplyUnits.shape("V"), asked, "`24 V DC` or `230 V AC`", "", func(r *plantReader, s *writtenPart, n node) {
+		v, u := r.quantity(n, supplyUnits...)
+		s.Supply.Value = v
+		s.Supply.Volts, s.Supply.AC = n.Value, u == "AC"
+	}},
+	{"least volts", inVolts, "`volts`", "at its worst: used for voltage margins", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Least = r.volts(n) }},
+	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }},
+	{"terminals", someNames, "`+ -`, or `L N PE`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }},
+	{"circuit", aText, "NOT GIVEN", "what feeds it", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }},
+	{"fuse", aText, "NOT GIVEN", "the first fuse ahead of it", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.text(n) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, s *writtenPart, n node) { s.Status = r.status(n) }},
+}
+
 func (r *plantReader) supplies(n node, pl *Place) {
 	for key, value := range r.entries(n, "supply") {
 		p := r.newPart(key, pl, supplyDC, false)
@@ -235,20 +291,9 @@ func (r *plantReader) supplies(n node, pl *Place) {
 			continue
 		}
 		p.Supply = &Supply{}
-		var names []token
-		r.fields(value, "",
-			field{"volts", true, func(n node) {
-				v, u := r.quantity(n, unit{"V DC", "DC"}, unit{"V AC", "AC"})
-				p.Supply.Value = v
-				p.Supply.Volts, p.Supply.AC = n.Value, u == "AC"
-			}},
-			field{"circuit", false, func(n node) { p.Supply.Circuit = r.text(n) }},
-			field{"least volts", false, func(n node) { p.Supply.Least = r.volts(n) }},
-			field{"limit", false, func(n node) { p.Supply.Limit = r.milliamps(n) }},
-			field{"fuse", false, func(n node) { p.Supply.Fuse = r.text(n) }},
-			field{"terminals", false, func(n node) { names = r.words(n) }},
-			field{"status", false, func(n node) { p.Status = r.status(n) }},
-		)
+		s := writtenPart{Part: p}
+		supplyFields.read(r, value, "", &s)
+		names := s.names
 		if p.Supply.AC {
 			p.Kind = supplyAC
 		}

@@ -2,43 +2,156 @@ package model
 
 import (
 	"slices"
+	"strings"
 
 	"gopkg.in/yaml.v3"
 )
 
-// This file reads values of the practice, which have to make sense before
-// anything is computed with them.
+// Words and units of the practice.
+var (
+	paperWords       = []string{"A3", "11x17"}
+	recordPaperWords = []string{"A4", "letter"}
+	pairNameWords    = []string{"number", "colour", "both"}
+	colourNameWords  = []string{"letters", "words"}
+	positiveWords    = []string{"first", "second"}
+	earthedAtWords   = []string{"cabinet", "box", "field"}
+	cableTagWords    = []string{"own", "remote"}
+	poleWords        = []string{"negative", "positive", "none"}
+
+	testVoltUnits = units{{"V", "V"}}
+	megohmUnits   = units{{"Mohm", "M"}, {"MΩ", "M"}, {"Gohm", "G"}, {"GΩ", "G"}}
+	limitUnits    = units{{"%", "%"}}
+	celsiusUnits  = units{{"°C", "C"}, {"C", "C"}}
+	testMAUnits   = units{{"mA", "mA"}, {"", "mA"}}
+)
+
+const mostTies = 100
+
+// strippings are texts such as "10 mm to 2.5 mm2".
+var strippings = listOf(&shape{Type: types{"string"}, Pattern: whole(pitchUnits.pattern() + " to " + sizeUnits.pattern())})
+
+var practiceFields = fields[*Practice]{
+	{"paper", aWord(paperWords...), "`A3`", "of drawings: `A3` or `11x17`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.Paper, paperWords) }},
+	{"record paper", aWord(recordPaperWords...), "`A4`", "of forms: `A4` or `letter`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.RecordPaper, recordPaperWords) }},
+	{"pair names", aWord(pairNameWords...), "`both`", "`number`, `colour` or `both`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.PairNames, pairNameWords) }},
+	{"colour names", aWord(colourNameWords...), "`letters`", "`letters` (IEC 60757) or `words`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.ColourNames, colourNameWords) }},
+	{"positive core", aWord(positiveWords...), "`first`", "which core of a pair is +, where the colour code does not say: `first` or `second`", "", func(r *plantReader, pr *Practice, n node) {
+		if r.oneOf(n, positiveWords...) == "second" {
+			pr.PositiveCore = 2
+		}
+	}},
+	{"screen earth", aWord(earthedAtWords...), "`cabinet`", "where screens are earthed: `cabinet`, `box` or `field`", "", func(r *plantReader, pr *Practice, n node) {
+		pr.ScreenEarth = placeKindWords[r.oneOf(n, earthedAtWords...)]
+	}},
+	{"box word", aText, "`Junction box`", "what a box is called here", "", func(r *plantReader, pr *Practice, n node) { pr.BoxWord = r.text(n) }},
+	{"cabinet word", aText, "`Cabinet`", "what a cabinet is called here", "", func(r *plantReader, pr *Practice, n node) { pr.CabinetWord = r.text(n) }},
+	{"spare cores", aText, "`coiled and capped`", "what is done with spares that are not landed", "", func(r *plantReader, pr *Practice, n node) { pr.SpareCores = r.text(n) }},
+	{"core markers", aWord(markerWords...).called("words"), "`both ends`", "what a marker reads: `own`, `local end`, `remote end`, `both ends`, `loop`, `signal` (the circuit and its polarity)", "", func(r *plantReader, pr *Practice, n node) {
+		if i := slices.Index(markerWords, r.oneOf(n, markerWords...)); i >= 0 {
+			pr.Marker = MarkerRule(i)
+		}
+	}},
+	{"cable tags", aWord(cableTagWords...), "`own`", "what a cable tag reads: `own`, or with what it goes to: `remote`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.CableTag, cableTagWords) }},
+	{"label stock", either(aStock, stockFields.shape()).called("stock, or one for each of `cables`, `cores`, `terminals`"), "`38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm`; on letter `1.75 x 0.5 in, 4 x 20 on letter, gap 0.3 x 0 in`", "sheets of labels: width x height of a label, how many across x down, the paper, gaps across x down (none if left out)", "", func(r *plantReader, pr *Practice, n node) { r.labelStock(n, &pr.LabelStock) }},
+	{"insulation volts", testVoltUnits.shape("V"), "`250 V`", "test voltage, DC; `0 V` for no insulation test", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.TestVolts, 0, 1000, testVoltUnits) }},
+	{"insulation limit", megohmUnits.shape("MΩ"), "`0.5 Mohm`", "least reading", "", func(r *plantReader, pr *Practice, n node) { r.megohms(n, &pr.TestMegohm) }},
+	{"ohms limit", limitUnits.shape("%"), "`120 %`", "largest loop resistance, of the computed one; 100 % or more", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.OhmsLimit, 100, 1000, limitUnits) }},
+	{"copper temperature", celsiusUnits.shape("°C"), "`20 °C`", "at which resistance is computed, from -50 to 150 °C", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.Celsius, -50, 150, celsiusUnits) }},
+	{"check points", listOf(inPercent).filled().called("list of %"), "`[0, 25, 50, 75, 100]`", "of the loop check, rising", "", func(r *plantReader, pr *Practice, n node) {
+		r.rising(n, "check point", &pr.CheckPoints, 100, percentUnits)
+	}},
+	{"test currents", listOf(testMAUnits.shape("mA")).filled().called("list of mA"), "`[3.6, 4, 8, 12, 16, 20, 22]`", "at which voltages are computed, rising", "", func(r *plantReader, pr *Practice, n node) {
+		r.rising(n, "test current", &pr.Currents, 50, testMAUnits)
+	}},
+	{"failure limits", rangeInMA, "`3.6..21 mA`", "signals outside have failed (NAMUR NE 43 before its 2021 edition)", "", func(r *plantReader, pr *Practice, n node) {
+		r.limits(n, &pr.FailLow, &pr.FailHigh, currentUnits[:1])
+	}},
+	{"HART load", rangeInOhms, "`230..1100 ohm`", "that HART needs and stands (the widest in makers' manuals)", "", func(r *plantReader, pr *Practice, n node) {
+		r.limits(n, &pr.HARTLeast, &pr.HARTMost, ohmUnits[:2])
+	}},
+	{"earthed pole", aWord(poleWords...), "NOT GIVEN", "of loop supplies: `negative`, `positive` or `none`; for the fault guide", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.EarthedPole, poleWords) }},
+	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SparePairs, 0, 99, percentUnits) }},
+	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }},
+	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }},
+	{"mixed signals", yesOrNo, "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *Practice, n node) { pr.MixSignals = r.yes(n) }},
+	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *Practice, n node) { pr.Ties = r.whole(n, 0, mostTies) }},
+	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *Practice, n node) { pr.Tails = r.metres(n, 0) }},
+	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *Practice, n node) { pr.Strips = r.strippings(n) }},
+	{"sign-off", someTexts.filled(), "`Tested by`, `Checked by`, `Accepted by`", "who signs a record", "", func(r *plantReader, pr *Practice, n node) {
+		if r.some(n) { // a record that nobody signs proves nothing
+			pr.SignOff = r.texts(n, "role")
+		}
+	}},
+	{"mark-up key", someTexts, "four lines", "printed on every drawing", "", func(r *plantReader, pr *Practice, n node) { pr.MarkUp = r.texts(n, "line of the key") }},
+	{"cautions", someTexts, "", "added to the built-in ones", "", func(r *plantReader, pr *Practice, n node) { pr.Cautions = r.texts(n, "caution") }},
+}
+
+// placeKindWords are the words for a kind of place in the practice block.
+var placeKindWords = map[string]PlaceKind{"field": Field, "box": Box, "cabinet": Cabinet}
+
+// choose reads one of the words; what is written wrong leaves the default.
+func (r *plantReader) choose(n node, into *string, words []string) {
+	if w := r.oneOf(n, words...); w != "" {
+		*into = w
+	}
+}
+
+// strippings reads a list of "10 mm to 2.5 mm2", the smallest conductors first.
+func (r *plantReader) strippings(n node) (all []Stripping) {
+	for _, item := range r.list(n, "strip length") {
+		s := r.text(item)
+		long, size, is := strings.Cut(s, " to ")
+		if !is {
+			if s != "" {
+				r.report(item.wrong("missing-unit", "up to which conductor %s holds is not said", quote(s)).hint("%s to 2.5 mm2", s))
+			}
+			continue
+		}
+		part := func(text string) node {
+			c := *item.Node
+			c.Value = strings.TrimSpace(text)
+			return node{&c, item.src, item.what}
+		}
+		next := Stripping{MM: r.positive(part(long), pitchUnits), Area: r.positive(part(size), sizeUnits)}
+		if last := len(all) - 1; last >= 0 && next.Area <= all[last].Area {
+			r.report(item.wrong("number-out-of-range", "%s must hold for larger conductors than the one before", item.what))
+			continue
+		}
+		all = append(all, next)
+	}
+	return all
+}
 
 // within reads a quantity from least to most; ok is false with a problem.
-func (r *plantReader) within(n node, least, most float64, units ...unit) (v float64, ok bool) {
-	v, u := r.quantity(n, units...)
+func (r *plantReader) within(n node, least, most float64, us units) (v float64, ok bool) {
+	v, u := r.quantity(n, us...)
 	if u == "" {
 		return 0, false
 	}
 	if v < least || v > most {
-		r.report(n.wrong("number-out-of-range", "%s must be from %s to %s %s, not %s", n.what, number(least), number(most), units[0].written, quote(n.Value)))
+		r.report(n.wrong("number-out-of-range", "%s must be from %s to %s %s, not %s", n.what, number(least), number(most), us[0].written, quote(n.Value)))
 		return 0, false
 	}
 	return v, true
 }
 
-// set reads a quantity from least to most into a value of the practice; what is
-// written wrong leaves the default.
-func (r *plantReader) set(n node, into *float64, least, most float64, units ...unit) {
-	if v, ok := r.within(n, least, most, units...); ok {
+// set reads a quantity from least to most; what is written wrong leaves the
+// default.
+func (r *plantReader) set(n node, into *float64, least, most float64, us units) {
+	if v, ok := r.within(n, least, most, us); ok {
 		*into = v
 	}
 }
 
 // rising reads a list of quantities from 0 to most, each more than the one
-// before. Their unit may be left out.
-func (r *plantReader) rising(n node, what string, into *[]float64, most float64, name string) {
+// before.
+func (r *plantReader) rising(n node, what string, into *[]float64, most float64, us units) {
 	if !r.some(n) {
 		return
 	}
 	var all []float64
 	for _, item := range r.list(n, what) {
-		v, ok := r.within(item, 0, most, unit{name, name}, unit{"", name})
+		v, ok := r.within(item, 0, most, us)
 		if !ok {
 			return
 		}
@@ -52,12 +165,12 @@ func (r *plantReader) rising(n node, what string, into *[]float64, most float64,
 }
 
 // limits reads a range from the smaller value to the larger one.
-func (r *plantReader) limits(n node, low, high *float64, units ...string) {
+func (r *plantReader) limits(n node, low, high *float64, us units) {
 	g := r.rangeOf(n)
 	switch {
 	case !g.Given():
-	case !slices.Contains(units, g.Unit):
-		r.report(n.wrong("unknown-unit", "%s is not a unit of %s", quote(g.Unit), n.what).hint("the values in %s", units[0]))
+	case !slices.ContainsFunc(us, func(u unit) bool { return u.written == g.Unit }):
+		r.report(n.wrong("unknown-unit", "%s is not a unit of %s", quote(g.Unit), n.what).hint("the values in %s", us[0].written))
 	case g.Low < 0 || g.Low >= g.High:
 		r.report(n.wrong("bad-order", "%s must go from a smaller value to a larger one, not %s", n.what, quote(g.Text)))
 	default:
@@ -72,4 +185,26 @@ func (r *plantReader) some(n node) bool {
 		return false
 	}
 	return true
+}
+
+// megohms reads an insulation resistance, which is more than nothing.
+func (r *plantReader) megohms(n node, into *float64) {
+	v, u := r.quantity(n, megohmUnits...)
+	switch {
+	case u == "":
+		return
+	case u == "G":
+		v *= 1000
+	}
+	if v <= 0 {
+		r.report(n.wrong("number-out-of-range", "%s must be more than nothing", n.what))
+		return
+	}
+	*into = v
+}
+
+// positive reads a quantity that is not less than nothing.
+func (r *plantReader) positive(n node, us units) float64 {
+	v, _ := r.quantity(n, us...)
+	return r.notNegative(n, v)
 }

@@ -11,44 +11,59 @@ var terminalKindOf = map[string]TerminalKind{
 	"fused": Fused, "disconnect": Disconnect, "diode": Diode, "earth": EarthFoot, "feed-through": FeedThrough,
 }
 
+// writtenStrip is a strip whose marks, jumpers and bonds are not read yet.
+type writtenStrip struct {
+	*Part
+	marks, jumpers, bonded *node
+}
+
+var (
+	sizeUnits  = units{{"mm2", ""}, {"mm²", ""}}
+	clampUnits = units{{"mm2", "mm2"}, {"mm²", "mm2"}, {"AWG", "AWG"}}
+	pitchUnits = units{{"mm", ""}}
+)
+
+const mostPerSide = 4
+
+var stripFields = fields[*writtenStrip]{
+	{"terminals", listOf(aText), asked, "spans with a kind: `fused RATING`, `disconnect`, `diode`, `earth`; `decks A B` for two or more decks", "[1..24, F1..F8 fused 0.5 A]", func(r *plantReader, s *writtenStrip, n node) {
+		for _, item := range r.list(n, "terminals") {
+			r.terminals(item, s.Part)
+		}
+	}},
+	{"marks", aText, "", "marks that repeat over the terminals: `+`, `-`, `S` for screen, `.` for none", "+ - S", func(r *plantReader, s *writtenStrip, n node) { s.marks = &n }},
+	{"jumpers", listOf(aText), "", "terminals joined, one item a jumper", "[F1..F8]", func(r *plantReader, s *writtenStrip, n node) { s.jumpers = &n }},
+	{"bonded", listOf(aText).called("text"), "", "terminals joined to an earth bar", "3..72 step 3 to IE", func(r *plantReader, s *writtenStrip, n node) { s.bonded = &n }},
+	{"largest", clampUnits.shape("mm2 or AWG"), "not checked", "largest conductor", "2.5 mm2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.MaxSize = r.largest(n) }},
+	{"conductors", aCount(1, mostPerSide), "`1`", "conductors allowed on one side of a terminal", "2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.PerSide = r.whole(n, 1, mostPerSide) }},
+	{"rail", aText, "", "rail it sits on", "left", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Rail = r.text(n) }},
+	{"pitch", pitchUnits.shape("mm"), "asked where safety needs it", "from terminal to terminal", "5.2 mm", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Pitch, _ = r.quantity(n, pitchUnits...) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "existing", func(r *plantReader, s *writtenStrip, n node) { s.Status = r.status(n) }},
+}
+
 func (r *plantReader) strips(n node, pl *Place) {
 	for key, value := range r.entries(n, "strip") {
-		p := r.newPart(key, pl, stripKind, true)
-		if p == nil {
+		s := writtenStrip{Part: r.newPart(key, pl, stripKind, true)}
+		if s.Part == nil {
 			continue
 		}
-		p.Strip = &Strip{PerSide: 1}
-		var jumpers, bonded, marks *node
-		r.fields(value, "",
-			field{"terminals", true, func(n node) {
-				for _, item := range r.list(n, "terminals") {
-					r.terminals(item, p)
-				}
-			}},
-			field{"marks", false, func(n node) { marks = &n }},
-			field{"jumpers", false, func(n node) { jumpers = &n }},
-			field{"bonded", false, func(n node) { bonded = &n }},
-			field{"pitch", false, func(n node) { p.Strip.Pitch, _ = r.quantity(n, unit{"mm", ""}) }},
-			field{"largest", false, func(n node) { p.Strip.MaxSize = r.largest(n) }},
-			field{"conductors", false, func(n node) { p.Strip.PerSide = r.whole(n, 1, 4) }},
-			field{"rail", false, func(n node) { p.Strip.Rail = r.text(n) }},
-			field{"status", false, func(n node) { p.Status = r.status(n) }},
-		)
-		if marks != nil {
-			r.marks(*marks, p)
+		s.Strip = &Strip{PerSide: 1}
+		stripFields.read(r, value, "", &s)
+		if s.marks != nil {
+			r.marks(*s.marks, s.Part)
 		}
-		if jumpers != nil {
-			for _, item := range r.list(*jumpers, "jumper") {
-				if g := r.span(item, p); len(g) > 1 {
-					p.Jumpers = append(p.Jumpers, g)
+		if s.jumpers != nil {
+			for _, item := range r.list(*s.jumpers, "jumper") {
+				if g := r.span(item, s.Part); len(g) > 1 {
+					s.Jumpers = append(s.Jumpers, g)
 				} else if len(g) == 1 {
 					r.report(item.wrong("short-jumper", "a jumper joins at least two terminals"))
 				}
 			}
-			p.join()
+			s.join()
 		}
-		if bonded != nil {
-			r.later = append(r.later, func() { r.bonded(*bonded, p) })
+		if s.bonded != nil {
+			r.later = append(r.later, func() { r.bonded(*s.bonded, s.Part) })
 		}
 	}
 }
@@ -56,7 +71,7 @@ func (r *plantReader) strips(n node, pl *Place) {
 // largest reads the largest conductor of a terminal, an area or a gauge, as mm²
 // to four places.
 func (r *plantReader) largest(n node) float64 {
-	v, u := r.quantity(n, unit{"mm2", "mm2"}, unit{"mm²", "mm2"}, unit{"AWG", "AWG"})
+	v, u := r.quantity(n, clampUnits...)
 	if u != "AWG" {
 		return r.notNegative(n, v)
 	}

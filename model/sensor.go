@@ -44,6 +44,14 @@ func FindSensor(name string) (Sensor, bool) {
 	return Sensor{}, false
 }
 
+func sensorNames() []string {
+	var names []string
+	for _, s := range sensors {
+		names = append(names, s.Name)
+	}
+	return names
+}
+
 // Unit is the unit of the signal, "Ω" or "mV".
 func (s Sensor) Unit() string {
 	if s.mV {

@@ -46,9 +46,16 @@ func (pr *Practice) Stock(k LabelKind) Stock {
 // stockWords is the syntax of a label stock.
 var stockWords = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?x ?(\d+(?:\.\d+)?) ?(mm|in), ?(\d{1,3}) ?x ?(\d{1,3}) on (A4|letter)(?:, ?gap (\d+(?:\.\d+)?) ?x ?(\d+(?:\.\d+)?) ?(mm|in))?$`)
 
+var aStock = &shape{Type: types{"string"}, Pattern: stockWords.String(), words: "stock"}
+
+var stockFields = fields[*Stocks]{
+	{"cables", aStock, "", "stock for cable tags", "", func(r *plantReader, s *Stocks, n node) { s[CableLabel] = r.stock(n) }},
+	{"cores", aStock, "", "stock for core markers", "", func(r *plantReader, s *Stocks, n node) { s[CoreLabel] = r.stock(n) }},
+	{"terminals", aStock, "", "stock for terminal markers", "", func(r *plantReader, s *Stocks, n node) { s[TerminalLabel] = r.stock(n) }},
+}
+
 // labelStock reads one stock for all labels, or one for each kind.
-func (r *plantReader) labelStock(n node) {
-	stock := &r.plant.Practice.LabelStock
+func (r *plantReader) labelStock(n node, stock *Stocks) {
 	if !r.usable(n) {
 		return
 	}
@@ -57,11 +64,7 @@ func (r *plantReader) labelStock(n node) {
 		*stock = Stocks{s, s, s}
 		return
 	}
-	r.fields(n, "",
-		field{"cables", false, func(n node) { stock[CableLabel] = r.stock(n) }},
-		field{"cores", false, func(n node) { stock[CoreLabel] = r.stock(n) }},
-		field{"terminals", false, func(n node) { stock[TerminalLabel] = r.stock(n) }},
-	)
+	stockFields.read(r, n, "", stock)
 }
 
 // stock reads a stock such as "38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm":
@@ -94,6 +97,16 @@ func (r *plantReader) stock(n node) Stock {
 		return stock
 	}
 	return Stock{}
+}
+
+// String is the stock as the text has it, in mm; "" for the default.
+func (s Stock) String() string {
+	if s == (Stock{}) {
+		return ""
+	}
+	mm := func(v int) string { return plain(float64(v) / 1000) }
+	return mm(s.Width) + " x " + mm(s.Height) + " mm, " + itoa(s.Across) + " x " + itoa(s.Down) + " on " + s.Paper +
+		", gap " + mm(s.GapX) + " x " + mm(s.GapY) + " mm"
 }
 
 func (s Stock) wide() int { return s.Across*s.Width + (s.Across-1)*s.GapX }

@@ -118,7 +118,7 @@ func copyChanged(t *testing.T, folder, old, new string, times int) {
 // reading has to change with every word that tells of wiring.
 func TestFalseWordsShow(t *testing.T) {
 	b := drawBook(t, "../../samples/one-loop")
-	report(t, b.differences()) // and the pitch of the lanes is read
+	report(t, b.differences())
 	tried := 0
 	for _, l := range b.leaves {
 		if l.kind == "Sheet index" {
@@ -169,7 +169,7 @@ func (b *book) leafFacts(l *leaf) facts {
 	found := facts{}
 	switch l.kind {
 	case "Loop diagram":
-		readLoop(l, b.pitch, &found)
+		readLoop(l, &found)
 	case "Box diagram", "Cabinet diagram":
 		readPlace(l, &found)
 	case "Loop test record":

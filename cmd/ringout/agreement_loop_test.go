@@ -46,8 +46,8 @@ const nameDrop = lettering / 2
 func (r laneRow) names() float64 { return r.base + nameDrop }
 
 // readLoop reads a loop diagram.
-func readLoop(l *leaf, pitch float64, found *facts) *loopLeaf {
-	r := &loopLeaf{leaf: l, pitch: pitch, found: found, places: map[float64]string{}}
+func readLoop(l *leaf, found *facts) *loopLeaf {
+	r := &loopLeaf{leaf: l, pitch: l.lanePitch(), found: found, places: map[float64]string{}}
 	r.split()
 	r.columns()
 	for _, b := range r.blocks {
@@ -453,22 +453,26 @@ func (r *loopLeaf) screens(b *circuitBlock) {
 	}
 }
 
-// lanePitch is the distance from lane to lane, where it is seen.
-func lanePitch(leaves []*leaf) float64 {
-	pitch := 2.5 * lettering
-	for _, l := range leaves {
-		if l.kind != "Loop diagram" {
-			continue
-		}
-		r := &loopLeaf{leaf: l}
-		r.split()
-		for _, b := range r.blocks {
-			for i := 1; i < len(b.lanes); i++ {
-				pitch = min(pitch, b.lanes[i].base-b.lanes[i-1].base)
+// The lanes of a loop diagram stand 10 or 14 mm apart, in points, and further
+// where they part.
+const (
+	narrowLanes = 10 / 25.4 * 72
+	wideLanes   = 14 / 25.4 * 72
+	partedLanes = 22 / 25.4 * 72 // more
+)
+
+// lanePitch is the distance from lane to lane of a loop diagram, where it is seen.
+func (l *leaf) lanePitch() float64 {
+	r := &loopLeaf{leaf: l}
+	r.split()
+	for _, b := range r.blocks {
+		for i := 1; i < len(b.lanes); i++ {
+			if gap := b.lanes[i].base - b.lanes[i-1].base; near(gap, wideLanes, 1) || near(gap, wideLanes+partedLanes, 1) {
+				return wideLanes
 			}
 		}
 	}
-	return pitch
+	return narrowLanes
 }
 
 // facts is a set of facts that may hold more than once.

@@ -45,6 +45,9 @@ func runHeader(p *model.Plant, run *model.Run) string {
 	}
 	c, t := run.Cable, run.Cable.Type
 	s := c.Tag + map[model.Status]string{model.InPlace: " (E)", model.Later: " (F)"}[c.Status]
+	if slices.ContainsFunc(p.Conductors, func(w *model.Conductor) bool { return w.Pos == run.Pos && w.Safe() }) {
+		s += ", IS" // intrinsically safe
+	}
 	if t.Groups == 1 && run.Group == 1 {
 		return s
 	}

@@ -57,7 +57,6 @@ type book struct {
 	plant  *model.Plant
 	folder string // of the drawn files
 	leaves []*leaf
-	pitch  float64 // from lane to lane on loop diagrams
 }
 
 // need skips a test that wants a program which is not there. On a build

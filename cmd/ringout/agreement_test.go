@@ -51,9 +51,6 @@ type shownBook struct {
 // read reads all sheets but the index.
 func (b *book) read() *shownBook {
 	s := &shownBook{loops: map[string]*facts{}, records: map[string]*facts{}, places: map[string]*facts{}, rings: map[string]*facts{}}
-	if b.pitch == 0 {
-		b.pitch = lanePitch(b.leaves)
-	}
 	at := func(m map[string]*facts, l *leaf, letters string) *facts {
 		_, tag, _ := strings.Cut("-"+l.name, "-"+letters+"-")
 		if m[tag] == nil {
@@ -72,7 +69,7 @@ func (b *book) read() *shownBook {
 		}
 		switch l.kind {
 		case "Loop diagram":
-			s.loopLeaves = append(s.loopLeaves, readLoop(l, b.pitch, at(s.loops, l, "LD")))
+			s.loopLeaves = append(s.loopLeaves, readLoop(l, at(s.loops, l, "LD")))
 		case "Box diagram":
 			s.placeLeaves = append(s.placeLeaves, readPlace(l, at(s.places, l, "JD")))
 		case "Cabinet diagram":

@@ -20,9 +20,9 @@ import (
 const importHelp = `Import reads a cable schedule and a termination list, from CSV files or from a
 workbook, and writes them as a plant: cable types, places, strips, cables,
 devices, and circuits as walks, followed from terminal to terminal. More lists
-tell more: wires, types, parts, io, instruments, loops. It reads what list
-writes; --map names the columns of other lists, and --print-map prints a map to
-start from. A terminal is written PART:TERMINAL, such as JB-21/X1:7.
+tell more: wires, types, parts, io, instruments, loops, functions, plant. It reads
+what list writes; --map names the columns of other lists, and --print-map prints
+a map to start from. A terminal is written PART:TERMINAL, such as JB-21/X1:7.
 
 What no list tells is left as a line marked NOT GIVEN, and ringout check asks for
 it. Rows that cannot be placed are reported with file, sheet, row and column, and

@@ -14,20 +14,24 @@ import (
 // importer makes a plant of tables. It takes rows in their order, and everything
 // that they name in the order in which it is first named.
 type importer struct {
-	tables   []*table
-	title    string
-	types    []*anyType
-	places   []*anyPlace
-	parts    []*anyPart
-	cables   []*anyCable
-	loops    []*anyLoop
-	edges    []*edge
-	byTag    map[string]*anyPart // by full tag
-	placeBy  map[string]*anyPlace
-	cableBy  map[string]*anyCable
-	loopBy   map[string]*anyLoop
-	spare    string // what is done with most spares
-	findings []string
+	tables     []*table
+	title      string
+	types      []*anyType
+	places     []*anyPlace
+	parts      []*anyPart
+	cables     []*anyCable
+	loops      []*anyLoop
+	edges      []*edge
+	facts      keys // of the title block
+	revisions  []*anyRevision
+	practice   []model.Setting
+	byTag      map[string]*anyPart // by full tag
+	placeBy    map[string]*anyPlace
+	cableBy    map[string]*anyCable
+	loopBy     map[string]*anyLoop
+	functionBy map[string]*anyFunction
+	spare      string // what is done with most spares
+	findings   []string
 }
 
 // keys are the lines of an object in the text, in order.
@@ -45,7 +49,7 @@ type anyType struct {
 	name         string
 	groups, size int
 	code         bool
-	positive     int // core that is +
+	positive     int // core that is + by the code; 0 where it does not say
 	keys         keys
 	colours      map[[2]int]string // by group and core, from the termination list
 }
@@ -80,10 +84,12 @@ type anyCable struct {
 }
 
 type anyLoop struct {
-	tag      string
-	listed   bool // in a list of loops
-	keys     keys
-	circuits []*anyCircuit
+	tag       string
+	listed    bool // in a list of loops
+	keys      keys
+	functions []*anyFunction
+	order     []string // of circuits
+	circuits  []*anyCircuit
 }
 
 type anyCircuit struct {
@@ -139,14 +145,16 @@ func (im *importer) each(kind string, f func(r *sheetRow)) {
 // gather takes all tables in.
 func (im *importer) gather() {
 	im.byTag, im.placeBy = map[string]*anyPart{}, map[string]*anyPlace{}
-	im.cableBy, im.loopBy = map[string]*anyCable{}, map[string]*anyLoop{}
+	im.cableBy, im.loopBy, im.functionBy = map[string]*anyCable{}, map[string]*anyLoop{}, map[string]*anyFunction{}
+	im.each("plant", im.takeFact)
 	im.each("types", im.takeType)
 	im.each("parts", im.takePart)
 	im.each("io", im.takeChannel)
 	im.each("instruments", im.takeInstrument)
 	im.each("loops", func(r *sheetRow) {
 		tag := r.get("loop")
-		if !im.isTag(r, "loop", tag) {
+		if tag == "" {
+			im.lose(r, "loop", "is empty")
 			return
 		}
 		l := im.loop(tag)
@@ -155,14 +163,16 @@ func (im *importer) gather() {
 			return
 		}
 		l.listed, l.keys = true, nil
-		for _, k := range []string{"service", "area", "reference"} {
+		for _, k := range []string{"service", "area", "reference", "notes"} {
 			l.keys.add(k, r.get(k))
 		}
 		l.keys.add("status", unlessNew(r.get("status")))
+		l.order = cellTexts(r.get("circuits"))
 	})
 	im.each("cables", im.takeCable)
 	im.each("cores", im.takeCore)
 	im.each("wires", im.takeWire)
+	im.each("functions", im.takeFunction) // last: any part may bear the tag
 	im.settlePlaces()
 	im.settleColours()
 	im.settleSpares()
@@ -191,6 +201,8 @@ func (im *importer) isFree(r *sheetRow, column, tag string) bool {
 		what = "place"
 	case im.cableBy[tag] != nil:
 		what = "cable"
+	case im.functionBy[tag] != nil:
+		what = "function"
 	default:
 		return true
 	}
@@ -251,7 +263,7 @@ func (im *importer) makeUp(r *sheetRow, name string) *anyType {
 	if size == 0 || err != nil || n < 1 || n > 600 {
 		return nil
 	}
-	t := &anyType{name: name, groups: n, size: size, positive: 1, colours: map[[2]int]string{}}
+	t := &anyType{name: name, groups: n, size: size, colours: map[[2]int]string{}}
 	t.keys.add([]string{"", "cores", "pairs", "triads", "quads"}[size], strconv.Itoa(n))
 	t.keys.add("conductor", strings.Replace(r.get("conductor"), "²", "2", 1))
 	t.keys.add("screen", strings.ToLower(r.get("screen")))
@@ -274,7 +286,7 @@ func (im *importer) takeType(r *sheetRow) {
 		return
 	}
 	if c, ok := model.FindCode(r.get("colour code")); ok {
-		t.code, t.positive = true, max(1, c.Positive())
+		t.code, t.positive = true, c.Positive()
 		t.keys.add("code", c.Name)
 	} else if s := r.get("colour code"); s != "" {
 		im.findings = append(im.findings, fmt.Sprintf("%s: %q is not a colour code; the colours of the termination list are taken", r.where("colour code"), s))
@@ -283,6 +295,7 @@ func (im *importer) takeType(r *sheetRow) {
 		{"inductance", "µH/m", "uH/m"}, {"L/R", "µH/Ω", "uH/ohm"}} {
 		t.keys.add(u[0], im.quantity(r, u[1], u[2]))
 	}
+	t.keys.add("colours", r.get("colours"))
 	t.keys.add("sheath", r.get("sheath"))
 	t.keys.add("gland", r.get("gland"))
 	im.types = append(im.types, t)
@@ -447,6 +460,8 @@ func (im *importer) takeChannel(r *sheetRow) {
 		p.keys.add("volts", im.quantity(r, "card volts", "V"))
 		p.keys.add("ohms", im.quantity(r, "card ohms", "ohm"))
 		p.keys.add("limit", im.quantity(r, "card limit mA", "mA"))
+		p.keys.add("drive", im.quantity(r, "drive", "ohm"))
+		p.keys.add("least load", im.quantity(r, "least load ohms", "ohm"))
 		p.keys.add("status", r.get("status"))
 	}
 	p.rows = append(p.rows, r)
@@ -466,7 +481,7 @@ var instrumentColumns = []struct{ column, key, unit string }{
 	{"calibrated", "calibrated", ""}, {"signal", "signal", ""}, {"square root", "square root", ""}, {"lift-off", "lift-off", "V"},
 	{"failure mA", "failure current", "mA"}, {"ohms", "ohms", "ohm"}, {"drop", "drop", "V"}, {"pull-in V", "pull-in", "V"},
 	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"class", "class", ""},
-	{"sensor", "sensor", ""}, {"set", "set", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""},
+	{"sensor", "sensor", ""}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""},
 	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},
 	{"on", "on", ""}, {"entity", "entity", ""}, {"terminals", "terminals", ""}, {"status", "status", ""},
 }

@@ -53,7 +53,7 @@ func (im *importer) settlePlaces() {
 // colours: a code that has the same colours is looked for.
 func (im *importer) settleColours() {
 	for _, t := range im.types {
-		if t.code || len(t.colours) < t.groups*t.size {
+		if t.code || t.keys.has("colours") || len(t.colours) < t.groups*t.size {
 			continue
 		}
 		var groups []string
@@ -71,7 +71,7 @@ func (im *importer) settleColours() {
 		}
 		for _, c := range model.Codes() {
 			if t.wears(c) {
-				t.positive = max(1, c.Positive())
+				t.positive = c.Positive()
 				t.keys.add("code", c.Name)
 				break
 			}
@@ -97,6 +97,9 @@ func (t *anyType) wears(c *model.Code) bool {
 
 // settleSpares finds what is done with most spares.
 func (im *importer) settleSpares() {
+	if im.spare = im.setting("spare cores"); im.spare != "" {
+		return
+	}
 	times := map[string]int{}
 	for _, e := range im.edges {
 		if e.circuit == nil && e.cable != nil && e.group > 0 && e.from.part == nil && e.to.part == nil && e.from.free == e.to.free && e.from.free != "" {

@@ -45,26 +45,29 @@ var importables = []importable{
 	{"wires", []string{"from", "to", "wire"}, []string{
 		"place", "colour", "loop", "circuit", "lane", "step", "polarity"}},
 	{"types", []string{"type", "groups", "group", "conductor", "screen"}, []string{
-		"colour code", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω", "sheath", "gland"}},
+		"colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω", "sheath", "gland"}},
 	{"parts", []string{"part", "place", "kind"}, []string{
 		"at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors", "rail", "pitch mm", "model",
 		"ohms", "return ohms", "drop V", "working V", "volts", "least volts", "limit mA", "load ohms", "circuit", "fuse",
 		"entity", "status"}},
 	{"io", []string{"card", "channel"}, []string{
-		"place", "address", "kind", "power", "terminals", "card volts", "card ohms", "card limit mA", "status"}},
+		"place", "address", "kind", "power", "terminals", "card volts", "card ohms", "card limit mA", "drive", "least load ohms",
+		"set up for", "status"}},
 	{"instruments", []string{"instrument", "kind"}, []string{
 		"loop", "service", "in", "at", "model", "process", "range", "calibrated", "signal", "square root", "lift-off",
-		"failure mA", "ohms", "drop", "pull-in V", "series ohms", "parallel ohms", "HART", "class", "sensor", "set", "fail",
+		"failure mA", "ohms", "drop", "pull-in V", "series ohms", "parallel ohms", "HART", "class", "sensor", "set", "at rest", "fail",
 		"action", "air", "fuse", "zone", "simple apparatus", "drives", "on", "entity",
 		"terminals", "status"}},
-	{"loops", []string{"loop", "service"}, []string{"area", "reference", "status"}},
+	{"loops", []string{"loop", "service"}, []string{"area", "reference", "circuits", "notes", "status"}},
+	{"functions", []string{"function", "loop", "kind"}, []string{"reads", "drives", "action", "set", "alarms"}},
+	{"plant", []string{"block", "key", "value"}, []string{"item"}},
 }
 
 // columns are all that are looked for, the needed ones first.
 func (k importable) columns() []string { return slices.Concat(k.needs, k.reads) }
 
 // madeFrom are lists that say nothing which the others do not say.
-var madeFrom = []string{"terminals", "spares", "sheets", "readings", "ohms", "margins"}
+var madeFrom = []string{"terminals", "spares", "sheets", "material", "readings", "ohms", "margins"}
 
 // sheetRow is one row of a table with the place that it was read from.
 type sheetRow struct {

@@ -7,14 +7,17 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"maps"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
 
+	"ringout/layout"
 	"ringout/model"
 	"ringout/samples"
 )
@@ -60,9 +63,10 @@ func wiring(p *model.Plant) []string {
 	return facts
 }
 
-// sameWiring imports the exported lists of a plant, and compares every
-// conductor of what comes out with those of the plant.
-func sameWiring(t *testing.T, plant, style string) {
+// samePlant imports the exported lists of a plant, and compares all of what
+// comes out with the plant: every conductor, every value, every list, and with
+// drawn every mark on every sheet.
+func samePlant(t *testing.T, plant, style string, drawn bool) {
 	t.Helper()
 	out := filepath.Join(t.TempDir(), "back")
 	args := append([]string{"import", "-o", out}, exported(t, plant, style)...)
@@ -99,6 +103,56 @@ func sameWiring(t *testing.T, plant, style string) {
 	if a, b := terminalFacts(before), terminalFacts(after); !slices.Equal(a, b) {
 		t.Errorf("terminals come back otherwise:\n%q\n%q", a, b)
 	}
+	for _, d := range model.Compare(before, after) {
+		t.Errorf("%s: %s", d.Of, d.Words)
+	}
+	if !reflect.DeepEqual(before.Practice, after.Practice) {
+		t.Errorf("practice comes back as\n%+v\nnot\n%+v", after.Practice, before.Practice)
+	}
+	if !slices.Equal(before.Revisions, after.Revisions) {
+		t.Errorf("revisions come back as %q, not %q", after.Revisions, before.Revisions)
+	}
+	for _, l := range lists {
+		want, got := rowsOf(l, before), rowsOf(l, after)
+		for _, row := range want {
+			if _, ok := slices.BinarySearch(got, row); !ok {
+				t.Errorf("list %s lost  %s", l.name, row)
+			}
+		}
+		for _, row := range got {
+			if _, ok := slices.BinarySearch(want, row); !ok {
+				t.Errorf("list %s added %s", l.name, row)
+			}
+		}
+	}
+	if want, got := digests(before), digests(after); drawn && !maps.Equal(want, got) {
+		t.Errorf("sheets show something else: %d and %d of them", len(want), len(got))
+	}
+}
+
+// digests are those of all sheets of a plant.
+func digests(p *model.Plant) map[string][32]byte {
+	all := map[string][32]byte{}
+	for page := range layout.New(p, false, nil).Pages() {
+		all[page.Name] = page.Digest()
+	}
+	return all
+}
+
+// rowsOf are the rows of a list, sorted: the order of the text may be another.
+func rowsOf(l list, p *model.Plant) []string {
+	var rows []string
+	l.rows(p, func(cells ...any) {
+		var texts []string
+		for i, c := range cells {
+			if l.heads[i] != "sheet" { // the number of a sheet follows from the order
+				texts = append(texts, cellText(c))
+			}
+		}
+		rows = append(rows, strings.Join(texts, "|"))
+	})
+	slices.Sort(rows)
+	return rows
 }
 
 // terminalFacts are all terminals of strips with what there is to know of them.
@@ -121,8 +175,81 @@ func terminalFacts(p *model.Plant) []string {
 func TestImportGivesBack(t *testing.T) {
 	for _, name := range []string{"one-loop", "tern-island"} {
 		for _, style := range []string{"csv", "xlsx"} {
-			t.Run(name+" "+style, func(t *testing.T) { sameWiring(t, "../../samples/"+name, style) })
+			t.Run(name+" "+style, func(t *testing.T) { samePlant(t, "../../samples/"+name, style, true) })
 		}
+	}
+}
+
+// awkward is a plant of what lists could stumble over: texts that look like
+// something else, values for single channels, a feed from another place, types
+// that no cable has.
+const awkward = `
+plant: "null"
+owner: "Works: south, #4"
+project: "\"1\""
+status: "2031-01-01"
+drawn: "Null"
+revisions:
+  - {mark: "1", date: 2031-01-02, text: "first; by two", by: "A \"B\""}
+  - {mark: "2", date: 2031-01-03}
+practice:
+  positive core: second
+  mixed signals: yes
+  mark-up key: []
+  cautions: ["a; b", "12:30", "two\nlines", "\"quoted\""]
+  test currents: [4, 20]
+  label stock: {cores: "70 x 37 mm, 3 x 8 on A4"}
+  spare cores: "no"
+cable types:
+  25-pair: {pairs: 2, conductor: 0.75 mm2 class 5 tinned, colours: [BK WH, RD GN], screen: none, ohms: 24.8 ohm/km, insulation: 25 Mohm km}
+  DIN 47100: {cores: 4, conductor: 18 AWG solid, code: DIN 47100, screen: overall, capacitance: 30.48 pF/ft}
+  none: {triads: 2, conductor: 1.5 mm2, colours: [BK WH RD, BU YE GN], screen: each and overall, sheath: "yes", gland: "20"}
+boxes:
+  JB-1:
+    at: "No. 1: yard"
+    status: existing
+    strips:
+      "1": {terminals: [1..8, F1..F3 fused 0.5 A], status: new, largest: 2.5 mm2, conductors: 2}
+cabinets:
+  MC-1:
+    wire: 0.5 mm2
+    strips: {X1: {terminals: [1..4 disconnect], rail: "left; upper"}}
+    supplies: {PS-1: {volts: 24 V DC, least volts: 23.5 V, limit: 2.5 A, circuit: "DB: 7"}}
+    feeds: ["PS-1 + to JB-1/1 F1 RD"]
+systems:
+  PCS:
+    earths: {IE: "earth: instruments"}
+    cards:
+      AO-1: {kind: AO, channels: 2, drive: 18.5 V at 21 mA, least load: 50 ohm, ranges: {2: 0..100 %}}
+      AO-2: {kind: AO, channels: 1, drive: 0.75 kohm, limit: 25 mA}
+      AI-1: {kind: AI, power: card, channels: 2, volts: [25 V at 4 mA, 18 V at 22 mA], ohms: 250 ohm, ranges: {1: 0..5 bar}}
+cables:
+  W-1: {type: 25-pair, from: FT-1, to: JB-1, length: 30 ft, spares: {pair 2: "yes; cut"}}
+  W-2: {type: DIN 47100, from: JB-1, to: PCS, overall: {from: x, to: IE}, glands: ["1", "2"]}
+  W-3: {type: 25-pair, from: FY-1, to: PCS}
+loops:
+  "12:30":
+    service: "Service: 1; 2"
+    area: "01"
+    status: existing
+    notes: ["one; two", "\"three\"", "four\nfive", "- six"]
+    devices:
+      FT-1: {kind: transmitter, status: new, range: 0..5 bar, lift-off: [18 V at 4 mA, 10 V at 22 mA], HART: yes, model: "1E5"}
+      FY-1: {kind: I/P converter, ohms: 170 ohm, fuse: "0.5"}
+    functions:
+      PIC-1: {kind: controller, reads: ["a; b", c d], drives: [c d], action: reverse, set: "5", alarms: ["HH 4.5; trip", H 4]}
+      PI-1: {kind: indicator}
+    circuits:
+      c d: [FY-1, W-3 pair 1, AO-1 channel 2]
+      "a; b": [FT-1, W-1 pair 1, JB-1/1 1 2, W-2 cores 3 4, AI-1 channel 1]
+`
+
+// TestImportAwkward brings back a plant with such texts.
+func TestImportAwkward(t *testing.T) {
+	for _, style := range []string{"csv", "xlsx"} {
+		t.Run(style, func(t *testing.T) {
+			samePlant(t, filepath.Join(written(t, map[string]string{"p.yaml": awkward}), "p.yaml"), style, true)
+		})
 	}
 }
 
@@ -212,7 +339,7 @@ func TestImportRandom(t *testing.T) {
 			continue // the tests of layout tell
 		}
 		compared++
-		t.Run(fmt.Sprint(seed), func(t *testing.T) { sameWiring(t, file, "csv") })
+		t.Run(fmt.Sprint(seed), func(t *testing.T) { samePlant(t, file, "csv", seed%16 == 0) })
 	}
 	if compared < 30 {
 		t.Errorf("only %d plants are without errors", compared)
@@ -387,6 +514,44 @@ func TestImportMangled(t *testing.T) {
 	}
 }
 
+// TestImportMangledFacts spoils the lists of what is not wiring.
+func TestImportMangledFacts(t *testing.T) {
+	files := exported(t, "../../samples/tern-island", "csv")
+	for name, more := range map[string]string{
+		"plant.csv": "roof,owner,,X\ntitle,ownr,,X\ntitle,owner,,X\nrevisions,mark,1,X\npractice,papr,,A3\n" +
+			"practice,paper,,A3\npractice,label stock,,X\n",
+		"functions.csv": "FI-2107,F-2107,indicator,,,,,\nFT-2107,F-2107,indicator,,,,,\nFI-9,,indicator,,,,,\nF 9,F-2107,indicator,,,,,\n",
+	} {
+		i := slices.IndexFunc(files, func(f string) bool { return filepath.Base(f) == name })
+		data, err := os.ReadFile(files[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(files[i], append(data, more...), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	out := filepath.Join(t.TempDir(), "plant")
+	code, stdout, stderr := ringoutRuns(append([]string{"import", "-o", out}, files...)...)
+	if code != problems || !strings.Contains(stdout, "11 unplaced rows") {
+		t.Errorf("exit code %d: %s", code, stdout)
+	}
+	for _, want := range []string{
+		`"roof" is not a block of the list`, `"ownr" is not a key of the title; did you mean owner?`, "owner is given twice", "mark is given twice",
+		`"papr" is not a key of the practice; did you mean paper?`, "paper is given twice", `column C (item): "" is not one of cables, cores, terminals`,
+		"FI-2107 is the tag of a function already", "FT-2107 is the tag of a part already", "column B (loop): is empty", `"F 9" holds a blank`,
+	} {
+		if !strings.Contains(stderr, want) {
+			t.Errorf("stderr lacks %q:\n%s", want, stderr)
+		}
+	}
+	after, _, found := model.Read(disk{}, out)
+	before, _, _ := model.Read(disk{}, "../../samples/tern-island")
+	if d := model.Compare(before, after); found.Errors() > 0 || len(d) > 0 {
+		t.Errorf("the rest is not as it was: %v, %v", found, d)
+	}
+}
+
 // TestImportHugeCell refuses a cell that nobody wrote by hand.
 func TestImportHugeCell(t *testing.T) {
 	dir := written(t, map[string]string{"cores.csv": "cable,core,from,to\nW-1,1a," + strings.Repeat("x", mostCell+1) + ",\n"})
@@ -408,20 +573,25 @@ func FuzzImport(f *testing.F) {
 	f.Add([]byte("cable\tcore\tfrom\tto\nC100\t1a\tPT-100:+\tA/B:1\n"), false)
 	f.Add([]byte("cable,core,from,to\nC900,1a,JB7/X1:1,MC7/X2:1\nC900,1b,JB7/X1:1,MC7/X2:1\nC900,2a,JB7/X1:1,JB7/X1:1\n"), false)
 	f.Add([]byte("\xef\xbb\xbfcable,core,from,to\n\"C900\",\"OS\nx\",,\n"), false)
+	f.Add([]byte("block,key,item,value\npractice,cautions,1,a; b\npractice,label stock,cores,x\nrevisions,mark,,A\ntitle,plant,,null\n"), false)
+	f.Add([]byte("function,loop,kind,reads,alarms\nFI-1,F 1,indicator,\"a; \"\"b;\"\"\",\"H 1\nL 2\"\n"), false)
 	dir := written(f, foreign)
 	schedule := strings.NewReplacer("Cable No", "cable", "Kind", "type", ";N;", ";groups;", "Unit", "group", "Copper", "conductor",
 		"Shield", "screen", ";A;B;", ";from;to;", "Metres", "length m").Replace(foreign["schedule.csv"])
-	if err := os.WriteFile(filepath.Join(dir, "cables.csv"), []byte(schedule), 0o666); err != nil {
-		f.Fatal(err)
+	for name, text := range map[string]string{"cables.csv": schedule, "cores.csv": "cable,core,from,to\nC100,1b,PT-100:-,JB7/X1:2\n"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			f.Fatal(err)
+		}
 	}
 	f.Fuzz(func(t *testing.T, data []byte, mapped bool) {
 		file := filepath.Join(t.TempDir(), "list.csv")
 		if err := os.WriteFile(file, data, 0o666); err != nil {
 			t.Fatal(err)
 		}
-		files, mapFile := []string{filepath.Join(dir, "cables.csv"), file}, ""
+		// The bytes may be any other list, too.
+		files, mapFile := []string{filepath.Join(dir, "cables.csv"), file, filepath.Join(dir, "cores.csv")}, ""
 		if mapped {
-			files[0], mapFile = filepath.Join(dir, "schedule.csv"), filepath.Join(dir, "map.yaml")
+			files, mapFile = []string{filepath.Join(dir, "schedule.csv"), file}, filepath.Join(dir, "map.yaml")
 		}
 		im, err := readLists(files, mapFile)
 		if err != nil {

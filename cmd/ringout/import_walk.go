@@ -115,6 +115,14 @@ func (w *walker) detour(lanes []*lane, at, going []int) ([]walkStep, bool) {
 	if !found || len(going) < len(lanes) {
 		return nil, false
 	}
+	// Lanes that end there, on a strip that feeds them, are written apart.
+	apart := l.stops[meet[going[0]]].part.kind == "strip"
+	for _, i := range going {
+		apart = apart && meet[i] == len(lanes[i].edges)
+	}
+	if apart {
+		return nil, false
+	}
 	var steps []walkStep
 	for _, i := range going {
 		for at[i]+1 < meet[i] {
@@ -215,7 +223,7 @@ func (w *walker) cableRun(lanes []*lane, at, going []int) (string, bool) {
 		part = ""
 	}
 	if oneGroup && t.size == 2 && len(lanes) <= 2 {
-		if k := going[0]; cores[k].n == expectedCore(lanes, t.positive, k) {
+		if k := going[0]; cores[k].n == expectedCore(lanes, w.im.positiveCore(t), k) {
 			return c.tag + part, true
 		}
 		return c.tag + part + " reversed", true

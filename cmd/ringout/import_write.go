@@ -19,7 +19,7 @@ var plain = regexp.MustCompile(`^[\p{L}\p{N}][\p{L}\p{N}_./²°µΩ%()+-]*( [\p{
 
 // quoted is s as a value or key of YAML.
 func quoted(s string) string {
-	if plain.MatchString(s) {
+	if plain.MatchString(s) && !strings.EqualFold(s, "null") { // that is none
 		return s
 	}
 	var b strings.Builder
@@ -49,6 +49,8 @@ func (t *text) keys(indent int, ks keys) {
 		switch {
 		case k.key == "entity":
 			t.line(indent, "entity: {%s}", entityText(k.value))
+		case k.key == "notes":
+			t.list(indent, k.key, cellTexts(k.value))
 		case slices.Contains(listed, k.key) && strings.Contains(k.value, ";"):
 			t.list(indent, k.key, strings.Split(k.value, ";"))
 		case k.key == "jumpers" || k.key == "bonded" || k.key == "colours":
@@ -107,16 +109,8 @@ func (im *importer) plantText() string {
 	var t text
 	t.line(0, "# Made by ringout import. What no list told is marked %s:", notGiven)
 	t.line(0, "# ringout check asks for what the wiring needs.")
-	if im.title != "" {
-		t.line(0, "plant: %s", quoted(im.title))
-	} else {
-		t.missing(0, "plant")
-	}
-	if im.spare != "" {
-		t.line(0, "")
-		t.line(0, "practice:")
-		t.line(1, "spare cores: %s", quoted(im.spare))
-	}
+	t.title(im)
+	t.practice(im)
 	t.line(0, "")
 	t.line(0, "cable types:")
 	for _, c := range im.types {
@@ -149,8 +143,11 @@ func (im *importer) placesText() string {
 	}
 	for _, e := range im.edges {
 		if e.wire == "feed" && e.from.part != nil && e.to.part != nil && e.to.part.place != nil {
-			pl := e.to.part.place
-			feed := fmt.Sprintf("%s %s to %s %s %s", e.from.part.tag, e.from.name, e.to.part.name, e.to.name, e.colour.Letters())
+			pl, to := e.to.part.place, e.to.part.name
+			if e.place != nil && e.place != pl { // fed from another place
+				pl, to = e.place, e.to.part.tag
+			}
+			feed := fmt.Sprintf("%s %s to %s %s %s", e.from.part.tag, e.from.name, to, e.to.name, e.colour.Letters())
 			pl.feeds = append(pl.feeds, strings.TrimSpace(feed))
 		}
 	}
@@ -256,6 +253,16 @@ func (t *text) card(p *anyPart) {
 		t.list(4, "terminals", names)
 	}
 	t.keys(4, p.keys.without("status", p.place.keys.value("status")))
+	var ranges []string
+	for i, r := range p.rows {
+		s, ch := r.get("set up for"), r.get("channel")
+		if s != "" && !slices.ContainsFunc(p.rows[:i], func(o *sheetRow) bool { return o.get("channel") == ch }) {
+			ranges = append(ranges, ch+": "+quoted(s))
+		}
+	}
+	if len(ranges) > 0 {
+		t.line(4, "ranges: {%s}", strings.Join(ranges, ", "))
+	}
 }
 
 // naturally sorts names with the numbers in them as numbers.
@@ -406,7 +413,11 @@ func (im *importer) loopsText() string {
 			}
 			t.keys(4, p.keys.without("status", l.keys.value("status")))
 		}
+		t.functions(l)
 		walked := slices.DeleteFunc(slices.Clone(l.circuits), func(c *anyCircuit) bool { return len(c.walk) == 0 })
+		slices.SortStableFunc(walked, func(a, b *anyCircuit) int {
+			return slices.Index(l.order, a.name) - slices.Index(l.order, b.name)
+		})
 		if len(walked) > 0 {
 			t.line(2, "circuits:")
 		}

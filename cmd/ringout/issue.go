@@ -153,6 +153,20 @@ func (r *reading) issues() (*layout.Issues, error) {
 	return issues, nil
 }
 
+// newest is the newest issue: of the register, or without one of the plant's own
+// text.
+func (r *reading) newest() (layout.Issue, error) {
+	issues, err := r.issues()
+	if err != nil {
+		return layout.Issue{}, err
+	}
+	if issues != nil {
+		return issues.Newest(), nil
+	}
+	rev := r.plant.Revision()
+	return layout.Issue{Mark: rev.Mark, Date: rev.Date, Status: r.plant.Status, By: rev.By, Note: rev.Text}, nil
+}
+
 // plan plans the sheets with what the register of the plant says of them.
 func (r *reading) plan(draft bool) (*layout.Plan, error) {
 	issues, err := r.issues()

@@ -15,6 +15,7 @@ import (
 
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode"
+	"github.com/xuri/excelize/v2"
 )
 
 // printedLabels writes labels and returns the folder and the rows of the CSV
@@ -139,4 +140,63 @@ func TestPrintedCodes(t *testing.T) {
 	if len(rows) < 15 {
 		t.Errorf("labels: %d", len(rows))
 	}
+}
+
+// TestPrintedIssue: what is printed beside labels and noted in a workbook is the
+// newest issue of the register, not the revision of the plant's own text; labels
+// of a plant that was altered since say so.
+func TestPrintedIssue(t *testing.T) {
+	need(t, "pdftotext")
+	plant := filepath.Join(t.TempDir(), "plant")
+	if err := os.CopyFS(plant, os.DirFS("../../samples/tern-island")); err != nil {
+		t.Fatal(err)
+	}
+	expect := func(state, heading, mark, date, status string) {
+		t.Helper()
+		dir, _ := printedLabels(t, plant, "--of", "cables")
+		files, err := filepath.Glob(filepath.Join(dir, "*.pdf"))
+		if err != nil || len(files) != 1 {
+			t.Fatalf("PDF files: %q, %v", files, err)
+		}
+		out, err := exec.Command("pdftotext", "-raw", files[0], "-").Output()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for page, text := range strings.Split(strings.TrimSuffix(string(out), "\f"), "\f") {
+			if !strings.Contains(strings.Join(strings.Fields(text), " "), "Tern Island Water Works, revision "+heading+". Print at 100 %.") {
+				t.Errorf("%s: sheet %d of labels does not say revision %s:\n%.200s", state, page+1, heading, text)
+			}
+		}
+		file := filepath.Join(dir, "lists.xlsx")
+		if code, _, stderr := ringoutRuns("list", "cables", plant, "-o", file); code != fine {
+			t.Fatal(stderr)
+		}
+		f, err := excelize.OpenFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer f.Close()
+		p, err := f.GetDocProps()
+		if err != nil || p.Revision != mark || p.Modified != date+"T00:00:00Z" || p.ContentStatus != status {
+			t.Errorf("%s: properties of the workbook are %+v, %v", state, p, err)
+		}
+	}
+	expect("before an issue", "0 of 2031-05-19", "0", "2031-05-19", "Issued for installation")
+	if code, _, stderr := ringoutRuns("issue", plant, "--rev", "1", "--status", "for construction", "--date", "2031-08-01"); code != fine {
+		t.Fatal(stderr)
+	}
+	expect("issued", "1 of 2031-08-01", "1", "2031-08-01", "for construction")
+	name := filepath.Join(plant, "cables.yaml")
+	text, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := strings.Replace(string(text), "length: 165 m", "length: 166 m", 1)
+	if now == string(text) {
+		t.Fatal("no cable of 165 m to alter")
+	}
+	if err := os.WriteFile(name, []byte(now), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	expect("altered", "1 of 2031-08-01, altered since", "1", "2031-08-01", "for construction")
 }

@@ -31,7 +31,7 @@ var lists = []list{
 		"cable", "type", "groups", "group", "conductor", "screen", "overall screen", "from", "to", "from gland", "to gland",
 		"length m", "cores", "spare cores", "groups used", "groups spare", "status", "route"}, cableRows},
 	{"types", "every type of cable with its data sheet", []string{
-		"type", "groups", "group", "conductor", "screen", "colour code", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω",
+		"type", "groups", "group", "conductor", "screen", "colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω",
 		"sheath", "gland"}, typeRows},
 	{"cores", "the termination list: both ends of every core and screen", []string{
 		"cable", "group", "core", "colour", "loop", "circuit", "lane", "step", "polarity", "from", "to",
@@ -48,19 +48,28 @@ var lists = []list{
 		"load ohms", "circuit", "fuse", "entity", "status"}, partRows},
 	{"io", "the I/O list: every channel of every card", []string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
-		"signal", "range", "alarms", "card volts", "card ohms", "card limit mA", "status"}, ioRows},
+		"signal", "range", "alarms", "set up for", "card volts", "card ohms", "card limit mA", "drive", "least load ohms",
+		"status"}, ioRows},
 	{"instruments", "every instrument with its data", []string{
 		"instrument", "loop", "service", "kind", "in", "at", "model", "process", "range", "calibrated", "signal",
 		"square root", "lift-off", "failure mA", "ohms", "drop", "pull-in V", "series ohms", "parallel ohms", "HART",
-		"class", "sensor", "set", "fail", "action", "air", "fuse", "zone", "simple apparatus", "drives", "on",
+		"class", "sensor", "set", "at rest", "fail", "action", "air", "fuse", "zone", "simple apparatus", "drives", "on",
 		"entity", "terminals", "lands on", "status"}, instrumentRows},
 	{"spares", "spare pairs and cores, and terminals that nothing lands on", []string{
 		"spare", "sort", "from", "to", "what", "status"}, spareRows},
 	{"loops", "every loop with its devices and circuits", []string{
 		"loop", "service", "area", "reference", "devices", "circuits", "signals", "conductors",
-		"wiring code", "status"}, loopRows},
+		"wiring code", "notes", "status"}, loopRows},
+	{"functions", "every function with the circuits that it reads and drives", []string{
+		"function", "loop", "kind", "reads", "drives", "action", "set", "alarms"}, functionRows},
+	{"plant", "the title block, the revisions and the practice in force", []string{
+		"block", "key", "item", "value"}, plantRows},
 	{"sheets", "the drawing register", []string{
 		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code"}, sheetRows},
+	{materialList, "counts of material and work, for the whole plant or for a job", []string{
+		"group", "what", "of", "number", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
+		materialRows(p, model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, row)
+	}},
 	{"readings", "what a meter should read at every test point", []string{
 		"circuit", "test point", "state", "value", "unit", "condition", "not given"}, readingRows},
 	{"ohms", "ohms and insulation of every cable in every circuit", []string{
@@ -69,6 +78,9 @@ var lists = []list{
 	{"margins", "what devices and outputs need, and what is left", []string{
 		"circuit", "what", "at", "has", "bound", "needs", "left", "unit", "verdict", "not given"}, marginRows},
 }
+
+// materialList is the list that takes the flags of a scope.
+const materialList = "material"
 
 // styles are the words for --as.
 var styles = []string{"table", "csv", "json", "xlsx"}
@@ -89,6 +101,7 @@ func listNames() []string {
 
 func listCommand() *cobra.Command {
 	var as, file string
+	var scope scoping
 	long := "List prints a list of the plant, in the order of its text, with a row of heads.\n\nlists\n"
 	for _, l := range lists {
 		long += "  " + l.name + strings.Repeat(" ", 12-len(l.name)) + l.short + "\n"
@@ -99,6 +112,9 @@ Readings are for a meter across two terminals. Ohms are those of one core, and
 of two with their far ends linked; insulation has to reach the larger of the
 practice's limit and MΩ·km over km. What is NOT GIVEN in the text is named, and
 nothing is computed without it. What list writes, import reads.
+
+The flags for a box, a cabinet and so on go with the list material only: it then
+has the counts on the cover of the pack for the same job.
 `
 	cmd := &cobra.Command{
 		Use: "list LIST [PLANT] [flags]", GroupID: "look", Short: "print cables, cores, loops, readings, margins and more",
@@ -106,6 +122,7 @@ nothing is computed without it. What list writes, import reads.
 		Example: `  ringout list cables
   ringout list cores samples/tern-island --as csv > cores.csv
   ringout list margins --as csv
+  ringout list material --box JB-21 --as csv
   ringout list all samples/tern-island -o tern-island.xlsx`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -148,13 +165,31 @@ nothing is computed without it. What list writes, import reads.
 			case as == "xlsx" && file == "":
 				return wrongUsef("a workbook needs the name of a file: -o lists.xlsx")
 			}
+			if flag := scope.given(); flag != "" && args[0] != materialList {
+				return wrongUsef("%s: goes with the list %s only", flag, materialList)
+			}
 			r, err := readPlant(argument(args, 1))
 			if err != nil {
 				return err
 			}
+			if scope.given() != "" {
+				scope.reading = r
+				if err := scope.choose(); err != nil {
+					return err
+				}
+				job := chosen[0]
+				job.rows = func(p *model.Plant, row func(...any)) { materialRows(p, scope.scope, row) }
+				chosen = []list{job}
+			}
+			var newest layout.Issue
+			if as == "xlsx" {
+				if newest, err = r.newest(); err != nil {
+					return err
+				}
+			}
 			write := func(w io.Writer) error {
 				if as == "xlsx" {
-					return writeWorkbook(w, r.plant, chosen)
+					return writeWorkbook(w, r.plant, newest, chosen)
 				}
 				return chosen[0].write(w, r.plant, as)
 			}
@@ -175,8 +210,10 @@ nothing is computed without it. What list writes, import reads.
 			return r.caution(cmd.ErrOrStderr())
 		},
 	}
+	cmd.Flags().SortFlags = false
 	cmd.Flags().StringVar(&as, "as", "table", "`STYLE` of the list: table, csv, json, xlsx; of a FILE, by its ending")
 	cmd.Flags().StringVarP(&file, "out", "o", "", "`FILE` to write, over an older one of that name, instead of the screen")
+	scope.flags(cmd, materialList, 1)
 	if err := cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(styles, cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // no such flag: a slip in this function
 	}
@@ -282,8 +319,8 @@ func loopRows(p *model.Plant, row func(...any)) {
 				signals = append(signals, s)
 			}
 		}
-		row(l.Tag, l.Service, l.Area, l.Ref, strings.Join(devices, "; "), strings.Join(circuits, "; "),
-			strings.Join(signals, "; "), conductors, model.WiringCode(l.Facts(p)), l.Status.String())
+		row(l.Tag, l.Service, l.Area, l.Ref, strings.Join(devices, "; "), oneCell(circuits),
+			strings.Join(signals, "; "), conductors, model.WiringCode(l.Facts(p)), oneCell(l.Notes), l.Status.String())
 	}
 }
 

@@ -225,17 +225,30 @@ func ioRows(p *model.Plant, row func(...any)) {
 			}
 			for ch := 1; ch <= x.Card.Channels; ch++ {
 				c := circuitOn(x.Channel(ch))
-				cells := []any{x.Tag, pl.Tag, x.Card.Address, x.Kind.Name, power, ch, terminalNames(x.Channel(ch)), "", "", "", "", "", "", ""}
+				cells := []any{x.Tag, pl.Tag, x.Card.Address, x.Kind.Name, power, ch, terminalNames(x.Channel(ch)), "", "", "", "", "", "", "",
+					x.Card.Ranges[ch].Text}
 				if c != nil {
 					copy(cells[7:], []any{c.Loop.Tag, c.Name, "", c.Loop.Service, c.Signal.String(), "", strings.Join(alarms[c], "; ")})
 					if first := c.Stations()[0].Part; first.Device != nil {
 						cells[9], cells[12] = first.Tag, first.Device.Range.Text
 					}
 				}
-				row(append(cells, biasWords(x.Card.Volts), given(x.Card.Ohms), given(x.Card.Limit), x.Status.String())...)
+				row(append(cells, biasWords(x.Card.Volts), given(x.Card.Ohms), given(x.Card.Limit), driveWords(x.Card),
+					given(x.Card.LeastLoad), x.Status.String())...)
 			}
 		}
 	}
+}
+
+// driveWords are what an output can drive, as the text has it.
+func driveWords(c *model.Card) string {
+	switch {
+	case c.Reach != model.Bias{}:
+		return biasWords(model.Biases{c.Reach})
+	case c.Drive > 0:
+		return cellText(c.Drive) + " ohm"
+	}
+	return ""
 }
 
 // circuitOn is the first circuit that lands on one of the terminals, or nil.
@@ -266,7 +279,7 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 			}
 			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, d.Signal.Text,
 				d.Root, biasWords(d.LiftOff), given(d.Most), given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.Series),
-				given(d.Parallel), yes(d.HART), d.Class, d.Sensor, d.Set, d.Fail, d.Action, d.Air, d.Fuse, d.Zone, yes(d.Simple),
+				given(d.Parallel), yes(d.HART), d.Class, d.Sensor, d.Set, d.Rest, d.Fail, d.Action, d.Air, d.Fuse, d.Zone, yes(d.Simple),
 				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())
 		}
 	}

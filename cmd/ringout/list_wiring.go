@@ -57,15 +57,31 @@ func screenWords(s model.Screens) string {
 
 func typeRows(p *model.Plant, row func(...any)) {
 	for _, t := range p.CableTypes {
-		code := ""
+		code, colours := "", ""
 		if t.Code != nil {
-			if _, named := model.FindCode(t.Code.Name); named && t.Code.Name != t.Name {
-				code = t.Code.Name
+			if c, named := model.FindCode(t.Code.Name); named && c == t.Code {
+				code = c.Name
+			} else {
+				colours = listedColours(t)
 			}
 		}
-		row(t.Name, t.Groups, t.GroupWord(), t.Copper.String(), screenWords(t.Screen), code, given(t.Ohms), given(t.Insulated),
+		row(t.Name, t.Groups, t.GroupWord(), t.Copper.String(), screenWords(t.Screen), code, colours, given(t.Ohms), given(t.Insulated),
 			given(t.Capacitance), given(t.Inductance), given(t.LR), t.Sheath, t.Gland)
 	}
+}
+
+// listedColours are the colours of a type without a colour code, group by group.
+func listedColours(t *model.CableType) string {
+	var groups []string
+	for g := 1; g <= t.Groups; g++ {
+		var group []string
+		cores, _ := t.Code.Cores(g, t.Size)
+		for _, c := range cores {
+			group = append(group, c.Letters())
+		}
+		groups = append(groups, strings.Join(group, " "))
+	}
+	return strings.Join(groups, "; ")
 }
 
 // circuitCells are loop, circuit, lane, step and polarity of a conductor. The

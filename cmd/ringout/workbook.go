@@ -9,6 +9,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"ringout/layout"
 	"ringout/model"
 )
 
@@ -20,8 +21,8 @@ const (
 
 // writeWorkbook writes lists as one workbook, a sheet each: heads that stay in
 // sight, a filter on every column, numbers as numbers. The same plant gives the
-// same bytes: the dates inside are those of its newest revision.
-func writeWorkbook(w io.Writer, p *model.Plant, chosen []list) error {
+// same bytes: the dates inside are those of its newest issue.
+func writeWorkbook(w io.Writer, p *model.Plant, is layout.Issue, chosen []list) error {
 	f := excelize.NewFile()
 	defer f.Close()
 	head, err := f.NewStyle(&excelize.Style{
@@ -44,15 +45,14 @@ func writeWorkbook(w io.Writer, p *model.Plant, chosen []list) error {
 			return fmt.Errorf("list %s: %w", l.name, err)
 		}
 	}
-	rev := p.Revision()
-	date, err := time.Parse(time.DateOnly, rev.Date)
+	date, err := time.Parse(time.DateOnly, is.Date)
 	if err != nil {
 		date = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC) // not the hour of writing
 	}
 	stamp := date.Format(time.RFC3339)
 	if err := f.SetDocProps(&excelize.DocProperties{
 		Title: p.Name, Subject: p.Project, Creator: p.Drawn, LastModifiedBy: "ringout", Identifier: p.Number,
-		Description: rev.Text, Revision: rev.Mark, Version: rev.Mark, ContentStatus: p.Status, Created: stamp, Modified: stamp,
+		Description: is.Note, Revision: is.Mark, Version: is.Mark, ContentStatus: is.Status, Created: stamp, Modified: stamp,
 	}); err != nil {
 		return err
 	}

@@ -21,7 +21,11 @@ func TestWorkbook(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := writeWorkbook(b, r.plant, lists); err != nil {
+		newest, err := r.newest()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := writeWorkbook(b, r.plant, newest, lists); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -118,19 +122,16 @@ func compareSheet(t *testing.T, f *excelize.File, l list, r *reading) {
 	}
 }
 
-// TestWorkbookInOffice turns the first sheet into CSV with LibreOffice, where
-// that is installed, and compares it with ours.
+// TestWorkbookInOffice turns the first sheet into CSV with LibreOffice and
+// compares it with ours.
 func TestWorkbookInOffice(t *testing.T) {
-	office, err := exec.LookPath("soffice")
-	if err != nil {
-		t.Skip("soffice (LibreOffice) is not installed")
-	}
+	need(t, "soffice")
 	dir := t.TempDir()
 	file := filepath.Join(dir, "lists.xlsx")
 	if code, _, stderr := ringoutRuns("list", "all", "../../samples/one-loop", "-o", file); code != fine {
 		t.Fatal(stderr)
 	}
-	cmd := exec.Command(office, "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to",
+	cmd := exec.Command("soffice", "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to",
 		"csv:Text - txt - csv (StarCalc):44,34,76,1", "--outdir", dir, file)
 	if out, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("soffice: %v\n%s", err, out)

@@ -1,0 +1,37 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"ringout/model"
+)
+
+func schemaCommand() *cobra.Command {
+	var file string
+	cmd := &cobra.Command{
+		Use: "schema [flags]", GroupID: "more", Short: "print a JSON Schema of the plant's text, for editors",
+		Long: `Schema prints a JSON Schema (draft 07) of one file of a plant. An editor with a
+YAML language server completes keys and words by it, tells what they mean, and
+underlines what cannot be read. It knows no tags and no wiring: check does.`,
+		Example: `  ringout schema -o ringout.schema.json`,
+		Args:    upTo(0, ""),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			schema, err := model.Schema()
+			if err != nil {
+				return err
+			}
+			write := func(w io.Writer) error {
+				_, err := w.Write(schema)
+				return err
+			}
+			if file != "" {
+				return deliverFile(file, write)
+			}
+			return write(cmd.OutOrStdout())
+		},
+	}
+	cmd.Flags().StringVarP(&file, "out", "o", "", "`FILE` to write, over an older one of that name, instead of the screen")
+	return cmd
+}

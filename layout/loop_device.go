@@ -1,0 +1,305 @@
+package layout
+
+import (
+	"strings"
+	"unicode"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file draws field devices and what they are connected to.
+
+// bubble draws the bubble of a tag: function letters over loop number, as FT
+// over 2107 for FT-2107. False if the bubble does not hold the whole tag, which
+// is then written beside it.
+func (d *loopSheet) bubble(mount symbol.Mount, tag string, x, y render.Len) bool {
+	s, whole := bubbleOf(mount, tag)
+	d.put(s, x, y)
+	return whole
+}
+
+func bubbleOf(mount symbol.Mount, tag string) (s symbol.Symbol, whole bool) {
+	letters, number, whole := splitTag(tag)
+	for i, try := range [][2]string{{letters, number}, {letters, strings.TrimFunc(number, notDigit)}, {letters, ""}, {"", ""}} {
+		if s, ok := symbol.Bubble(mount, try[0], try[1]); ok {
+			return s, whole && i == 0
+		}
+	}
+	return s, false
+}
+
+func notDigit(r rune) bool { return !unicode.IsDigit(r) }
+
+// splitTag parts a tag into function letters and loop number. A tag that is
+// more than these is not whole: 21-FT-2107.
+func splitTag(tag string) (letters, number string, whole bool) {
+	runes := []rune(tag)
+	if i := strings.IndexFunc(tag, func(r rune) bool { return !unicode.IsLetter(r) }); i > 0 {
+		return tag[:i], strings.TrimLeft(tag[i:], "-_. "), true
+	}
+	end := len(runes) // of the letters before the last number that has some
+	for i := len(runes) - 1; i > 0; i-- {
+		if !unicode.IsDigit(runes[i]) {
+			continue
+		}
+		k := i
+		for k > 0 && strings.ContainsRune("-_.", runes[k-1]) {
+			k--
+		}
+		if k > 0 && unicode.IsLetter(runes[k-1]) {
+			end = k
+			number = strings.TrimLeft(string(runes[k:]), "-_.")
+		}
+	}
+	begin := end
+	for begin > 0 && unicode.IsLetter(runes[begin-1]) {
+		begin--
+	}
+	return string(runes[begin:end]), number, begin == 0 && (number != "" || end == len(runes))
+}
+
+// device draws the field device that a group of blocks begins on: its case
+// with the terminals, its bubble, and how it meets the process.
+func (d *loopSheet) device(b *block) {
+	p := b.device()
+	blocks := d.groupOf(b)
+	col := d.t.cols.at[b.path.Stations[0]]
+	last := blocks[len(blocks)-1]
+	top, low := b.rows[0], last.bottom()
+	caseLeft := col.x - caseWide
+	d.add(outline(render.Outline, render.Hollow, Area{render.Point{X: caseLeft, Y: top - 4*render.MM}, render.Point{X: col.x + termWide, Y: low + 4*render.MM}}))
+	for _, each := range blocks {
+		d.inside(each, col)
+	}
+	mid := (b.rows[0] + b.bottom()) / 2
+	bubble := caseLeft - 4*render.MM - 6*render.MM
+	d.line(render.Outline, bubble+6*render.MM, mid, caseLeft, mid)
+	mount := symbol.Field
+	if p.Place != nil {
+		mount = symbol.Panel
+	}
+	whole := d.bubble(mount, p.Tag, bubble, mid)
+	d.process(p, col, bubble, mid)
+	foot := low + 4*render.MM
+	for _, each := range blocks {
+		if st := each.path.Stations[0]; st.Screen.Does == model.Lands && st.Screen.In.Bar {
+			foot = max(foot, each.screen+10*render.MM) // its earth screw
+		}
+	}
+	d.deviceWords(p, col, mid, foot, whole)
+}
+
+// groupOf returns the blocks on this sheet that begin on the same device.
+func (d *loopSheet) groupOf(b *block) []*block {
+	for i, x := range d.t.blocks {
+		if x == b {
+			return d.t.blocks[i:min(i+b.group, len(d.t.blocks))]
+		}
+	}
+	return []*block{b}
+}
+
+// inside draws what a device has between its terminals.
+func (d *loopSheet) inside(b *block, col *column) {
+	p := b.device()
+	if len(b.rows) < 2 {
+		return
+	}
+	x := col.x - 5*render.MM
+	y0, y1 := b.rows[0], b.rows[len(b.rows)-1]
+	mid := (y0 + y1) / 2
+	lead := func() {
+		d.line(render.Existing, col.x, y0, x, y0, x, mid-1800)
+		d.line(render.Existing, x, mid+1800, x, y1, col.x, y1)
+	}
+	switch p.Kind.Symbol {
+	case "contact":
+		lead()
+		if p.Device.ClosedAtRest() {
+			d.line(render.Outline, x+1000, mid-2400, x, mid+1800)
+			d.line(render.Existing, x, mid-1800, x+1400, mid-1800)
+		} else {
+			d.line(render.Outline, x-1800, mid-1400, x, mid+1800)
+		}
+		d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: mid - 1800 - 400}, R: 400, Fill: render.Blank})
+	case "solenoid", "converter", "positioner":
+		lead()
+		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: x - 1200, Y: mid - 1800}, render.Point{X: x + 1200, Y: mid + 1800}}))
+	case "rtd":
+		lead()
+		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: x - 1000, Y: mid - 1800}, render.Point{X: x + 1000, Y: mid + 1800}}))
+		d.line(render.Thin, x-2200, mid+2000, x+2000, mid-2200)
+		for _, y := range b.rows[1 : len(b.rows)-1] {
+			if y > mid {
+				d.line(render.Existing, col.x, y, x, y)
+			} else {
+				d.line(render.Existing, col.x, y, x+2500, y, x+2500, y1)
+			}
+		}
+	case "thermocouple":
+		d.line(render.Existing, col.x, y0, x, y0, x-3*render.MM, mid)
+		d.line(render.Existing, col.x, y1, x, y1, x-3*render.MM, mid)
+		d.add(&render.Circle{Pen: render.None, Centre: render.Point{X: x - 3*render.MM, Y: mid}, R: 700, Fill: render.Solid})
+	case "proximity":
+		lead()
+		d.add(&render.Line{Pen: render.Existing, Closed: true, Points: []render.Point{{X: x, Y: mid - 1800}, {X: x + 1800, Y: mid}, {X: x, Y: mid + 1800}, {X: x - 1800, Y: mid}}})
+	}
+}
+
+// process draws how a device meets the process, or the valve that it moves.
+func (d *loopSheet) process(p *model.Part, col *column, bubble, mid render.Len) {
+	if p.Place != nil {
+		return
+	}
+	x := col.x - d.t.widths().device + min(12*render.MM, d.t.widths().device-32500)
+	y := mid + 13*render.MM
+	if v := p.Device.Drives; v != nil {
+		d.valve(p, v, x, bubble, mid)
+		return
+	}
+	var s symbol.Symbol
+	switch p.Kind.Symbol {
+	case "contact", "proximity", "solenoid", "indicator":
+		if p.Device.On != nil || p.Kind.Symbol == "solenoid" || p.Kind.Symbol == "indicator" {
+			return
+		}
+		s = symbol.Tapping()
+	case "rtd", "thermocouple":
+		s = symbol.Well()
+	default:
+		s = primary(p)
+	}
+	if s.Name == symbol.LevelTap().Name {
+		x -= 6 * render.MM
+	}
+	d.put(s, x, y)
+	west := bubble - 6*render.MM
+	var highest, right render.Len
+	for _, port := range s.Ports {
+		switch port.Side {
+		case symbol.North:
+			px := x + port.At.X
+			d.line(render.Existing, px, y+port.At.Y, px, mid)
+			right = max(right, px)
+			if highest == 0 {
+				d.line(render.Existing, px, mid, west, mid)
+				highest = px
+			}
+		case symbol.East:
+			if port.Name == "top" || port.Name == "bottom" {
+				bus := x + 6*render.MM
+				d.line(render.Existing, x+port.At.X, y+port.At.Y, bus, y+port.At.Y)
+				if port.Name == "top" {
+					d.line(render.Existing, bus, y-7500, bus, y+7500)
+					d.line(render.Existing, bus, y-7500, bus, mid, west, mid)
+				}
+			}
+		}
+	}
+}
+
+// primary is the primary element that fits the first letter of a tag.
+func primary(p *model.Part) symbol.Symbol {
+	switch p.Tag[0] {
+	case 'F':
+		if p.Device.Calibrated.Given() || p.Device.Root != "" {
+			return symbol.Orifice()
+		}
+		return symbol.FlowTube()
+	case 'P':
+		return symbol.PressureTap()
+	case 'L':
+		return symbol.LevelTap()
+	case 'T':
+		return symbol.Well()
+	}
+	return symbol.Tapping()
+}
+
+var failMarks = map[string]symbol.Fail{"open": symbol.FailOpen, "closed": symbol.FailClosed, "locked": symbol.FailLocked}
+
+// valve draws the valve that a converter, positioner or solenoid moves, the
+// air between them and the air supply.
+func (d *loopSheet) valve(p, v *model.Part, x, bubble, mid render.Len) {
+	by := symbol.Diaphragm
+	if v.Kind.Name == "on-off valve" {
+		by = symbol.Piston
+	}
+	s := symbol.Valve(by, failMarks[v.Device.Fail])
+	y := mid + 17*render.MM
+	d.group("device-drawing-"+v.Tag, []render.Datum{{Key: "device", Value: v.Tag}}, func() {
+		d.put(s, x, y)
+		d.text(x+8*render.MM, y+1*render.MM, fonts.MonoBold, plainHeight, render.Left, v.Tag, 26*render.MM)
+	})
+	signal, _ := s.Port("signal", render.Point{X: x, Y: y})
+	d.line(render.Signal, bubble-6*render.MM, mid, x, mid, x, signal.Y)
+	for i := range 2 { // pairs of slashes: air
+		sx := (x+bubble-6*render.MM)/2 + render.Len(i)*1200 - 600
+		d.line(render.Signal, sx-600, mid+1200, sx+600, mid-1200)
+	}
+	if p.Device.Air != "" {
+		as := symbol.AirSupply()
+		ax, ay := bubble-16*render.MM, mid-9*render.MM
+		d.put(as, ax, ay)
+		d.line(render.Signal, ax+10*render.MM, ay, bubble, ay, bubble, mid-6*render.MM)
+		d.text(x-5*render.MM, ay-2500, fonts.Sans, plainHeight, render.Left, p.Device.Air, bubble+8*render.MM-x)
+	}
+}
+
+// deviceWords writes under the bubble what the device is, and its tag where the
+// bubble does not hold it.
+func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len, whole bool) {
+	x := col.x - d.t.widths().device + render.MM
+	y := mid + 26*render.MM
+	if p.Place != nil {
+		y = mid + 12*render.MM
+	}
+	width := d.t.widths().device + termWide - 2*render.MM
+	if foot > y-plainHeight-render.MM {
+		width = d.t.widths().device - caseWide - 2*render.MM
+	}
+	if !whole {
+		d.text(x, y, fonts.MonoBold, plainHeight, render.Left, p.Tag, width)
+		y += 4 * render.MM
+	}
+	for _, s := range deviceLines(p, width) {
+		d.text(x, y, fonts.Sans, plainHeight, render.Left, s, width)
+		y += 4 * render.MM
+	}
+}
+
+// deviceLines are the words on a device. What is connected to it stands in the
+// table of devices, and here if there is room.
+func deviceLines(p *model.Part, width render.Len) []string {
+	words := p.Device.Process
+	if words == "" {
+		words = p.Device.Set
+	}
+	kind := statusSign(p.Status) + p.Kind.Words
+	lines := []string{joined(kind, p.Device.Range.Text)}
+	if !oneLine(fonts.Sans, plainHeight, lines[0], width) {
+		lines = []string{kind, p.Device.Range.Text}
+	}
+	if words != "" && oneLine(fonts.Sans, heights[0], words, width) {
+		lines = append(lines, words)
+	}
+	return lines
+}
+
+// deviceFoot is how far below its first circuit's middle the drawing of a device
+// and its words reach.
+func deviceFoot(p *model.Part, w widths) render.Len {
+	_, whole := bubbleOf(symbol.Field, p.Tag)
+	n := max(len(deviceLines(p, w.device-caseWide-2*render.MM)), len(deviceLines(p, w.device+termWide-2*render.MM)))
+	if !whole {
+		n++
+	}
+	foot := 26 * render.MM
+	if p.Place != nil {
+		foot = 12 * render.MM
+	}
+	return foot + render.Len(n-1)*4*render.MM + 2*render.MM
+}

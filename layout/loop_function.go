@@ -1,0 +1,179 @@
+package layout
+
+import (
+	"slices"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file draws the work done in the system.
+
+// functions draws the work done in the system beside the channels it reads
+// and drives, or under them where the sheet is too narrow.
+// It returns how far down they reach.
+func (d *loopSheet) functions() (taken render.Len) {
+	for _, f := range d.s.Loop.Functions {
+		var ports []channelPort
+		var blocks []int // of the ports
+		for _, c := range slices.Concat(f.Reads, f.Drives) {
+			for i, b := range d.t.blocks {
+				if b.circuit == c {
+					if p, ok := d.channelPort(b); ok {
+						ports, blocks = append(ports, p), append(blocks, i)
+					}
+				}
+			}
+		}
+		if len(ports) == 0 {
+			continue
+		}
+		first := ports[0]
+		last := d.t.cols.all[len(d.t.cols.all)-1]
+		x := last.east() + last.right + wallGap + d.t.widths().funct/2
+		var y render.Len
+		width := d.t.widths().funct - 6*render.MM
+		under := d.t.widths().funct == 0
+		switch {
+		case under:
+			x, y = first.x+8*render.MM, first.foot+10*render.MM
+			width = 30 * render.MM
+		case first.through:
+			y = first.foot + 8*render.MM
+		default:
+			y = d.middle(ports, blocks)
+		}
+		y = max(y, taken)
+		words := functionLines(f)
+		taken = y + 8*render.MM + render.Len(len(words)+2)*pitch(plainHeight)
+		d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
+			d.bubble(symbol.Shared, f.Tag, x, y)
+			for i, p := range ports {
+				d.link(p, x, y, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
+			}
+			tx, ty, align := x, y+10*render.MM, render.Middle
+			if under {
+				tx, ty, align = x+8*render.MM, y-3*render.MM, render.Left
+				width = last.east() + last.right + wallGap - tx - render.MM
+			}
+			for _, words := range words {
+				d.text(tx, ty, fonts.Sans, plainHeight, align, words, width)
+				ty += pitch(plainHeight)
+			}
+		})
+	}
+	return taken
+}
+
+// middle is half-way between the ports of a function that stand within one wall
+// with the first: beyond it there is no room for the function.
+func (d *loopSheet) middle(ports []channelPort, blocks []int) render.Len {
+	last := d.t.bands[len(d.t.bands)-1]
+	var sum, n render.Len
+	for k, p := range ports {
+		from, to := min(blocks[0], blocks[k]), max(blocks[0], blocks[k])
+		if k == 0 || !slices.ContainsFunc(d.t.blocks[from:to+1], func(b *block) bool { return !d.t.uses(b, last) }) {
+			sum, n = sum+p.y, n+1
+		}
+	}
+	return sum / n
+}
+
+// linkInset is how far from its right edge a link leaves a channel that lanes go
+// through.
+const linkInset = 2 * render.MM
+
+// channelPort is where a software link leaves the drawing of a channel.
+type channelPort struct {
+	x, y    render.Len // right edge, middle
+	foot    render.Len // lower edge
+	through bool       // lanes leave at the right edge: the link leaves below
+}
+
+func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
+	var port channelPort
+	found := false
+	var visit func(path *model.Path)
+	visit = func(path *model.Path) {
+		for i, st := range path.Stations {
+			if st.Channel == 0 || found {
+				continue
+			}
+			found = true
+			col := d.t.cols.at[st]
+			rows := []render.Len{}
+			for k, slot := range st.Slots {
+				if slot.Does == model.Lands {
+					rows = append(rows, b.row(path.Lanes[k]))
+					port.through = port.through || slot.In != slot.Out
+				}
+			}
+			if len(rows) == 0 {
+				found = false
+				continue
+			}
+			ends := i == len(path.Stations)-1 && len(path.Tails) == 0
+			if port.through || !ends {
+				port.through = true
+				port.x, port.y = col.east()-linkInset, rows[0]
+				port.foot = rows[len(rows)-1] + 4*render.MM
+				return
+			}
+			top, foot := bodySpan(rows[0], rows[len(rows)-1])
+			port.x, port.y, port.foot = col.west()+termWide+d.t.widths().card, (top+foot)/2, foot
+			if d.t.widths().funct == 0 {
+				port.x = col.west() + termWide
+			}
+		}
+		for _, t := range path.Tails {
+			visit(t)
+		}
+	}
+	visit(b.path)
+	return port, found
+}
+
+// link draws a software link from a channel to the function at x, y: a line
+// with an open circle. It goes up and down at bus, beside the last column.
+func (d *loopSheet) link(p channelPort, x, y, bus render.Len, under bool) {
+	circle := func(x, y render.Len) {
+		d.add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: x, Y: y}, R: 600, Fill: render.Blank})
+	}
+	west := x - 6*render.MM // of the bubble
+	switch {
+	case under && p.foot < y:
+		d.line(render.Signal, x, p.foot, x, y-6*render.MM)
+		circle(x, (p.foot+y-6*render.MM)/2)
+	case p.through && y == p.foot+8*render.MM:
+		d.line(render.Signal, p.x, p.foot, p.x, y, west, y)
+		circle((p.x+x)/2, y)
+	case p.through:
+		low := p.foot + 4*render.MM
+		d.line(render.Signal, p.x, p.foot, p.x, low, bus, low, bus, y, west, y)
+		circle((bus+west)/2, y)
+	case p.y > y-5*render.MM && p.y < y+5*render.MM:
+		d.line(render.Signal, p.x, p.y, west, p.y)
+		circle((p.x+west)/2, p.y)
+	default:
+		d.line(render.Signal, p.x, p.y, bus, p.y, bus, y, west, y)
+		circle((bus+west)/2, y)
+	}
+}
+
+// functionLines are the words under the bubble of a function, first its tag if
+// the bubble does not hold it.
+func functionLines(f *model.Function) []string {
+	words := []string{f.Kind}
+	if _, whole := bubbleOf(symbol.Shared, f.Tag); !whole {
+		words = []string{f.Tag, f.Kind}
+	}
+	if f.Action != "" {
+		words = append(words, f.Action+" acting")
+	}
+	if f.Set != "" {
+		words = append(words, "set "+f.Set)
+	}
+	return append(words, f.Alarms...)
+}

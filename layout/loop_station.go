@@ -1,0 +1,377 @@
+package layout
+
+import (
+	"fmt"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file draws where lanes land.
+
+// station draws the terminals of a station, and the part they are of.
+func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begins, ends bool) {
+	col := d.t.cols.at[st]
+	var lowest, highest render.Len
+	for i, slot := range st.Slots {
+		if slot.Does != model.Lands {
+			continue
+		}
+		y := b.row(path.Lanes[i])
+		if highest == 0 {
+			highest = y
+		}
+		lowest = y
+		west, east := b.sides(slot)
+		d.terminal(west, col.west(), y, begins)
+		if west != east {
+			d.terminal(east, col.east()-termWide, y, false)
+		}
+	}
+	if highest == 0 {
+		return
+	}
+	through := st.Slots[0].In != st.Slots[0].Out && st.Slots[0].Does == model.Lands
+	for _, s := range st.Slots {
+		through = through || (s.Does == model.Lands && s.In != s.Out)
+	}
+	if st.Screen.Does == model.Lands && b.screen != 0 && (!b.folds(st) || b.screenComes(st)) {
+		d.screenEnd(b, st, col, begins || b.prev != nil && st == b.path.Stations[0])
+	}
+	p := st.Part
+	switch {
+	case through:
+		d.through(b, path, st, col, highest, lowest)
+	case p.Strip != nil:
+		d.stripName(st, col, highest, lowest, b)
+		if ends {
+			d.feed(b, path, st, col)
+		}
+	case ends && (p.Card != nil || p.Supply != nil || p.Device != nil):
+		d.body(b, st, col, highest, lowest)
+	case !begins || p.Device == nil:
+		d.text(col.x+col.wide/2, highest-4*render.MM, fonts.MonoBold, plainHeight, render.Middle, p.Tag, 30*render.MM)
+	}
+}
+
+// body draws the part in which a circuit ends: a card's channel, a supply or
+// an instrument.
+func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowest render.Len) {
+	x := col.west()
+	top, foot := bodySpan(highest, lowest)
+	d.add(outline(render.Outline, render.Hollow, Area{render.Point{X: x, Y: top}, render.Point{X: x + termWide + d.t.widths().card, Y: foot}}))
+	d.line(render.Thin, x+termWide, top, x+termWide, foot)
+	tx, ty := x+termWide+1500, top+4*render.MM
+	width := d.t.widths().card - 3*render.MM
+	lines := bodyLines(st, width)
+	for i, s := range lines {
+		face, height := fonts.Sans, plainHeight
+		if i == 0 {
+			face, height = fonts.MonoBold, render.Len(plainHeight)
+		}
+		d.text(tx, ty, face, height, render.Left, s, width)
+		ty += pitch(plainHeight) + 250
+	}
+	if ref, ok := d.terminalRef(firstTerminal(st)); ok {
+		d.add(&render.Link{Min: render.Point{X: x + termWide, Y: top}, Max: render.Point{X: x + termWide + d.t.widths().card, Y: foot}, Page: ref.Sheet.Name})
+	}
+}
+
+// bodySpan is how far the drawing of a channel or supply reaches up and down:
+// over its terminals, and over four lines of words.
+func bodySpan(highest, lowest render.Len) (top, foot render.Len) {
+	top = highest - 5*render.MM
+	return top, max(lowest+4*render.MM, top+7*render.MM+4*pitch(plainHeight))
+}
+
+func firstTerminal(st *model.Station) *model.Terminal {
+	for _, s := range st.Slots {
+		if s.In != nil {
+			return s.In
+		}
+	}
+	return nil
+}
+
+func bodyLines(st *model.Station, width render.Len) []string {
+	p := st.Part
+	switch {
+	case p.Card != nil:
+		address := p.Card.Address
+		if address == "" {
+			address = "address " + notGiven
+		}
+		channel := fmt.Sprintf("channel %d", st.Channel)
+		lines := []string{p.Tag + "  " + channel, address, p.Kind.Words}
+		if !oneLine(fonts.MonoBold, heights[0], lines[0], width) {
+			lines[0], lines[1] = p.Tag, channel+", "+address
+		}
+		if asksPowerWords[p.Kind.Name] {
+			if p.Card.Powers {
+				lines = append(lines, "the card powers the circuit")
+			} else {
+				lines = append(lines, "the card does not power the circuit")
+			}
+		}
+		return lines
+	case p.Supply != nil:
+		fuse := "first fuse " + notGiven
+		if p.Supply.Fuse != "" {
+			fuse = "first fuse " + p.Supply.Fuse
+		}
+		circuit := "circuit " + notGiven
+		if p.Supply.Circuit != "" {
+			circuit = "circuit " + p.Supply.Circuit
+		}
+		return []string{p.Tag, "supply " + p.Supply.Volts, circuit, fuse}
+	}
+	return []string{p.Tag, p.Kind.Words, p.Device.Range.Text}
+}
+
+var asksPowerWords = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}
+
+// symbolLink is how the two sides of a terminal are joined.
+var symbolLink = map[model.TerminalKind]symbol.Link{
+	model.FeedThrough: symbol.Through, model.Fused: symbol.Fused, model.Disconnect: symbol.Knife,
+	model.Diode: symbol.Diode, model.EarthFoot: symbol.Earthed,
+}
+
+// terminal draws a terminal with its west side at x.
+func (d *loopSheet) terminal(t *model.Terminal, x, y render.Len, begins bool) {
+	name := t.Name
+	link := symbolLink[t.Kind]
+	s, ok := symbol.Terminal(link, name)
+	if !ok {
+		d.problems = append(d.problems, d.pl.unfit(d.s, name))
+	}
+	d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
+		d.put(s, x, y)
+	})
+	if ref, ok := d.terminalRef(t); ok {
+		d.add(&render.Link{Min: render.Point{X: x, Y: y - 2500}, Max: render.Point{X: x + termWide, Y: y + 2500}, Page: ref.Sheet.Name})
+	}
+}
+
+// stripName writes the name of the strip over its terminals, the rating of a
+// fuse over the fuse, and under them where the sheet of the place shows them.
+func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest render.Len, b *block) {
+	mid := col.x + termWide/2
+	name, width := st.Part.Name(), termWide+wallGap
+	for _, slot := range st.Slots {
+		if slot.Does == model.Lands && slot.In.Fuse != "" {
+			d.text(col.x+3*termWide/2, highest-3500, fonts.Sans, plainHeight, render.Middle, slot.In.Fuse, termWide+2*render.MM)
+			width = termWide - render.MM
+			break
+		}
+	}
+	y := highest - 3500
+	if !oneLine(fonts.MonoBold, heights[0], name, width) {
+		y, width = y-3600, termWide+2*wallGap-render.MM
+	}
+	d.text(mid, y, fonts.MonoBold, plainHeight, render.Middle, name, width)
+	foot := lowest
+	if st.Screen.Does == model.Lands && b.screen > lowest {
+		foot = b.screen
+		if st.Screen.In.Bond != nil || st.Screen.In.Bar {
+			foot += 5 * render.MM
+		}
+	}
+	t := firstTerminal(st)
+	ref, ok := d.terminalRef(t)
+	if !ok || foot != max(foot, b.bottom()) { // another row lies below
+		return
+	}
+	y = foot + 7200
+	d.text(mid, y, fonts.Sans, plainHeight, render.Middle, "sh "+ref.String(), termWide+2*wallGap-2*render.MM)
+	if earth := d.earthElsewhere(b, st); earth != nil {
+		width := termWide + 2*wallGap - 2*render.MM
+		words := "to " + earth.Tag()
+		if earth.Bar {
+			words = "to " + earth.Part.Tag
+		}
+		if ref, ok := d.terminalRef(earth); ok && !oneLine(fonts.Sans, heights[0], words, width) {
+			words = "to sh " + ref.String()
+		}
+		d.text(mid, y+3800, fonts.Sans, plainHeight, render.Middle, words, width)
+	}
+	d.add(&render.Link{Min: render.Point{X: mid - 6*render.MM, Y: y - 3*render.MM}, Max: render.Point{X: mid + 6*render.MM, Y: y + render.MM}, Page: ref.Sheet.Name})
+}
+
+// earthElsewhere tells where a screen that ends on this station is earthed, when
+// that is not on this sheet: over a jumper, with the screen of another cable.
+func (d *loopSheet) earthElsewhere(b *block, st *model.Station) *model.Terminal {
+	if st.Screen.Does != model.Lands || st.Screen.In.Bar || st.Screen.In.Bond != nil {
+		return nil
+	}
+	var arrives *model.Conductor
+	for _, w := range b.circuit.Conductors(d.pl.Plant) {
+		if !w.Screen {
+			continue
+		}
+		if w.From.Terminal == st.Screen.In {
+			return nil // it goes on
+		}
+		if w.To.Terminal == st.Screen.In {
+			arrives = w
+		}
+	}
+	if arrives == nil {
+		return nil
+	}
+	earth, _ := d.pl.Plant.ScreenEarth(arrives)
+	if earth == nil || earth.Part == st.Part {
+		return nil
+	}
+	return earth
+}
+
+// feed tells where a lane that ends on a fed terminal gets its supply.
+func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *column) {
+	for i, slot := range st.Slots {
+		if slot.Does != model.Lands || slot.In.Fed == nil {
+			continue
+		}
+		y := b.row(path.Lanes[i])
+		f := slot.In.Fed
+		x := col.east()
+		if !slot.In.Split() && slot.In.Kind != model.EarthFoot {
+			x = col.west() + termWide
+		}
+		d.line(render.Existing, x, y, x+5*render.MM, y)
+		d.add(&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
+			{X: x + 5*render.MM, Y: y - 800}, {X: x + 7*render.MM, Y: y}, {X: x + 5*render.MM, Y: y + 800}}})
+		words := f.Supply.Part.Supply.Volts
+		if f.Supply.Role == 'E' {
+			words = "protective earth"
+		}
+		how := "jumper to " + f.To.Name
+		if f.To == slot.In {
+			how = "by its feed"
+		}
+		width := d.t.widths().feed - 8*render.MM + wallGap - render.MM
+		d.text(x+8*render.MM, y-300, fonts.Mono, plainHeight, render.Left, f.Supply.Tag(), width)
+		d.text(x+8*render.MM, y+3200, fonts.Sans, plainHeight, render.Left, words+", "+how, width)
+	}
+}
+
+// through draws a part that lanes go through: a barrier, or an instrument in
+// series.
+func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *column, highest, lowest render.Len) {
+	x0, x1 := col.west()+termWide, col.east()-termWide
+	p := st.Part
+	mid := (x0 + x1) / 2
+	if p.Device != nil { // a bubble in the lane
+		y := highest
+		d.line(render.Outline, x0, y, mid-6*render.MM, y)
+		d.line(render.Outline, mid+6*render.MM, y, x1, y)
+		mount := symbol.Field
+		if p.Place != nil {
+			mount = symbol.Panel
+			if p.Place.Kind == model.Cabinet {
+				mount = symbol.Behind
+			}
+		}
+		if !d.bubble(mount, p.Tag, mid, y) {
+			d.text(mid, y-6600, fonts.MonoBold, heights[0], render.Middle, p.Tag, col.wide+2*wallGap)
+		}
+		return
+	}
+	top, foot := highest-4*render.MM, lowest+4*render.MM
+	d.add(outline(render.Outline, render.Hollow, Area{render.Point{X: col.west(), Y: top}, render.Point{X: col.east(), Y: foot}}))
+	name := p.Tag
+	if st.Channel > 0 {
+		name = fmt.Sprintf("%s/%d", p.Tag, st.Channel)
+	}
+	inside := highest == lowest && oneLine(fonts.MonoBold, heights[0], name, x1-x0-render.MM) // one lane: the name stands there
+	if inside {
+		d.text(mid, highest+1250, fonts.MonoBold, plainHeight, render.Middle, name, x1-x0-render.MM)
+	} else {
+		d.text(mid, top-render.MM, fonts.MonoBold, plainHeight, render.Middle, name, col.wide+8*render.MM)
+	}
+	for i, slot := range st.Slots {
+		if slot.Does != model.Lands || inside {
+			continue
+		}
+		y := b.row(path.Lanes[i])
+		d.line(render.Existing, x0, y, mid-3500, y)
+		d.line(render.Existing, mid+3500, y, x1, y)
+		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: mid - 3500, Y: y - 1200}, render.Point{X: mid + 3500, Y: y + 1200}}))
+		if p.Kind.Name == "isolator" {
+			d.line(render.Existing, mid, y-1200, mid, y+1200)
+		}
+	}
+	y := foot + 4*render.MM
+	if p.Kind.Name == "barrier" {
+		d.put(symbol.Earth(), mid, foot)
+		y = foot + 9*render.MM
+	}
+	words := p.Kind.Words
+	switch {
+	case p.Barrier != nil:
+		words = joined(words, p.Barrier.Model)
+	case p.Card != nil:
+		words = joined(bodyLines(st, d.s.W)[1:]...)
+	}
+	if b.screen != 0 && d.passes(b, col) {
+		y = b.screen + 5*render.MM
+	}
+	right := mid + col.wide/2 + 4*render.MM
+	if p.Card != nil {
+		right = col.east() - linkInset - render.MM // the link to a function is right of them
+	}
+	d.lines(Area{render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, render.Point{X: right, Y: y + 5500}}, render.Middle, words)
+}
+
+// passes tells whether a screen is drawn past a column.
+func (d *loopSheet) passes(b *block, col *column) bool {
+	for _, w := range b.wired(d.pl.Plant) {
+		if !w.Screen {
+			continue
+		}
+		if a, z, ok := d.ends(b, w); ok && a < col.east() && z > col.west() {
+			return true
+		}
+	}
+	return false
+}
+
+// barSide is how far right of its column an earth bar is drawn.
+const barSide = 4 * render.MM
+
+// screenEnd draws the terminal, earth or bar on which a screen lands.
+func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins bool) {
+	t := st.Screen.In
+	y := b.screen
+	x := col.west()
+	if t.Bar {
+		d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
+			if !begins { // a screen comes in
+				d.line(render.Screen, x, y, x+barSide, y)
+			}
+			d.put(symbol.Earth(), x+barSide, y)
+			mid, width := x+barSide, 2*termWide
+			if begins { // within the case of the device
+				mid, width = x+termWide/2-500, termWide-600
+			}
+			d.text(mid, y+8*render.MM, fonts.Mono, plainHeight, render.Middle, t.Name, width)
+		})
+		return
+	}
+	d.terminal(t, x, y, false)
+	if t.Part != st.Part && t.Part.Strip != nil { // not of the strip over the lanes
+		d.text(x+termWide/2, y-3500, fonts.MonoBold, plainHeight, render.Middle, t.Part.Name(), termWide+wallGap)
+	}
+	if t.Bond != nil { // by its foot, or by a link below it
+		d.put(symbol.Earth(), x+termWide/2, y+2500)
+		d.text(x+termWide/2+3*render.MM, y+7*render.MM, fonts.Mono, plainHeight, render.Left, t.Bond.Name(), 9*render.MM)
+	}
+}
+
+func (d *loopSheet) termWidth(t *model.Terminal) render.Len {
+	if t.Split() || t.Kind == model.EarthFoot {
+		return 2 * termWide
+	}
+	return termWide
+}

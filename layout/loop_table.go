@@ -1,0 +1,256 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file holds the tables under a loop diagram: what stands in the loop, and
+// cautions and notes.
+
+func tableHeight(rows []Row) render.Len {
+	if len(rows) == 0 {
+		return 0
+	}
+	t := deviceTable()
+	t.Rows = rows
+	return t.Height(Span{0, len(rows)}) + 2*render.MM
+}
+
+// deviceTable is the table of the devices and channels of a sheet.
+func deviceTable() *Table {
+	return &Table{Columns: []Column{
+		{Head: "Tag", Width: 26 * render.MM, Face: fonts.MonoBold},
+		{Head: "What it is", Width: 50 * render.MM},
+		{Head: "Range", Width: 40 * render.MM},
+		{Head: "Calibrated, set or sensor", Width: 46 * render.MM},
+		{Head: "Signal, action, fail position", Width: 62 * render.MM},
+		{Head: "Stands at", Width: 62 * render.MM},
+		{Head: "Connected to", Width: 54 * render.MM},
+		{Head: "Model", Width: 40 * render.MM},
+	}}
+}
+
+// deviceRows lists the devices that a group of blocks shows.
+func deviceRows(group []*block) []Row {
+	var rows []Row
+	seen := map[*model.Part]bool{}
+	add := func(p *model.Part) {
+		if p == nil || seen[p] {
+			return
+		}
+		seen[p] = true
+		switch {
+		case p.Device != nil:
+			rows = append(rows, deviceRow(p))
+		case p.Barrier != nil:
+			rows = append(rows, barrierRow(p))
+		case p.Supply != nil:
+			rows = append(rows, supplyRow(p))
+		}
+	}
+	var stations []*model.Station
+	for _, b := range group {
+		stations = append(stations, b.circuit.Stations()...)
+	}
+	for _, st := range stations {
+		add(st.Part)
+		if st.Part.Device != nil {
+			add(st.Part.Device.Drives)
+		}
+	}
+	for _, st := range stations { // last, what feeds them
+		for _, slot := range st.Slots {
+			if slot.In != nil && slot.In.Fed != nil {
+				add(slot.In.Fed.Supply.Part)
+			}
+		}
+	}
+	return rows
+}
+
+func deviceRow(p *model.Part) Row {
+	d := p.Device
+	calibrated := joined(d.Calibrated.Text, d.Set, d.Sensor)
+	var signal []string
+	switch p.Kind.Signal {
+	case model.AnalogIn, model.AnalogOut:
+		if d.Signal.Given() {
+			signal = append(signal, d.Signal.Text)
+		} else {
+			signal = append(signal, "4..20 mA")
+		}
+	}
+	if d.Root != "" {
+		signal = append(signal, "square root in "+d.Root)
+	}
+	if d.Action != "" {
+		signal = append(signal, d.Action+" acting")
+	}
+	if d.Fail != "" {
+		signal = append(signal, "fails "+d.Fail)
+	}
+	if d.Air != "" {
+		signal = append(signal, "air "+d.Air)
+	}
+	for _, b := range d.LiftOff {
+		s := fmt.Sprintf("lift-off %g V", b.Volts)
+		if b.MA > 0 {
+			s += fmt.Sprintf(" at %g mA", b.MA)
+		}
+		signal = append(signal, s)
+	}
+	if d.Ohms > 0 {
+		signal = append(signal, fmt.Sprintf("%g Ω", d.Ohms))
+	}
+	if d.Series > 0 {
+		signal = append(signal, fmt.Sprintf("%g Ω in series", d.Series))
+	}
+	if d.Parallel > 0 {
+		signal = append(signal, fmt.Sprintf("%g Ω across it", d.Parallel))
+	}
+	if d.Fuse != "" {
+		signal = append(signal, "fuse "+d.Fuse)
+	}
+	rng := d.Range.Text
+	if rng == "" && (p.Kind.Signal == model.AnalogIn || p.Kind.Signal == model.Resistance || p.Kind.Signal == model.Thermo) {
+		rng = notGiven
+	}
+	at := d.At
+	if p.Place != nil {
+		at = joined(p.Place.Tag, d.At)
+	}
+	if at == "" && d.On != nil {
+		at = "on " + d.On.Tag
+	}
+	if at == "" {
+		at = notGiven
+	}
+	return Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []Cell{
+		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {S: rng}, {S: calibrated}, {S: strings.Join(signal, ", ")},
+		{S: joined(at, zone(d.Zone))}, {S: d.Process}, {S: d.Model},
+	}}
+}
+
+// barrierRow is the row of a barrier or isolator.
+func barrierRow(p *model.Part) Row {
+	var facts []string
+	if p.Barrier.Ohms > 0 {
+		facts = append(facts, fmt.Sprintf("at most %g Ω a lane", p.Barrier.Ohms))
+	}
+	for _, b := range p.Barrier.Volts {
+		facts = append(facts, fmt.Sprintf("gives %g V at %g mA", b.Volts, b.MA))
+	}
+	return partRow(p, strings.Join(facts, ", "), "", p.Barrier.Model)
+}
+
+// supplyRow is the row of a supply: what feeds it, back to the first fuse.
+func supplyRow(p *model.Part) Row {
+	from, fuse := "fed from "+notGiven, "first fuse "+notGiven
+	if p.Supply.Circuit != "" {
+		from = "fed from " + p.Supply.Circuit
+	}
+	if p.Supply.Fuse != "" {
+		fuse = "first fuse " + p.Supply.Fuse
+	}
+	return partRow(p, p.Supply.Volts+", "+fuse, from, "")
+}
+
+func partRow(p *model.Part, facts, connected, made string) Row {
+	at := joined(p.Where(), p.Place.At)
+	return Row{Print: true, ID: "part-" + p.Tag, Data: []render.Datum{{Key: "part", Value: p.Tag}}, Cells: []Cell{
+		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {}, {}, {S: facts}, {S: at}, {S: connected}, {S: made},
+	}}
+}
+
+// statusSign marks what is there already or comes later; nothing for what is to
+// be installed.
+func statusSign(s model.Status) string {
+	switch s {
+	case model.InPlace:
+		return "(E) "
+	case model.Later:
+		return "(F) "
+	}
+	return ""
+}
+
+// noteLines are what to know of a loop: cautions first, then its notes.
+func (pl *Plan) noteLines(l *model.Loop) []Cell {
+	all := []Cell{{S: "Work on isolated, proved-dead wiring. Permits, licensed people and local codes come first."}}
+	for _, s := range append(pl.loopCautions(l), pl.Plant.Practice.Cautions...) {
+		all = append(all, Cell{S: s, Bold: true})
+	}
+	for _, s := range l.Notes {
+		all = append(all, Cell{S: s})
+	}
+	return all
+}
+
+// notesTable holds cautions and notes that find no room beside the title block.
+func notesTable(lines []Cell, width render.Len) *Table {
+	t := &Table{Columns: []Column{{Head: "Cautions and notes", Width: width}}}
+	for _, c := range lines {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{c}})
+	}
+	return t
+}
+
+// loopCautions are the cautions that the wiring of a loop asks for.
+func (pl *Plan) loopCautions(l *model.Loop) []string {
+	var safe, mains []string
+	zones, existing := false, false
+	for _, d := range l.Devices {
+		zones = zones || d.Device.Zone != ""
+	}
+	for _, c := range l.Circuits {
+		if c.Safe() {
+			safe = append(safe, c.Name)
+		}
+		if s := c.Supply(); s != nil && s.Supply.Dangerous() {
+			if words := fmt.Sprintf("%s of %s", s.Supply.Volts, s.Tag); !slices.Contains(mains, words) {
+				mains = append(mains, words)
+			}
+		}
+		for _, w := range c.Conductors(pl.Plant) {
+			existing = existing || w.Status == model.InPlace
+		}
+	}
+	var all []string
+	if len(mains) > 0 {
+		all = append(all, strings.Join(mains, ", ")+": licensed people only; isolated, locked and proved dead.")
+	}
+	if len(safe) > 0 {
+		all = append(all, fmt.Sprintf("Intrinsically safe: %s. Apart from all other wiring, %g mm at terminals; earth of the barrier stays on.", strings.Join(safe, ", "), pl.Plant.Practice.SafeDistance))
+	}
+	if zones {
+		all = append(all, "Hazardous area: permit in force, tester certified for the zone, or no gas proved.")
+	}
+	if existing {
+		all = append(all, "Wiring in service: operations told, loop in manual, trips bypassed only by those with authority.")
+	}
+	return all
+}
+
+func zone(z string) string {
+	if z == "" || strings.HasPrefix(z, "zone") {
+		return z
+	}
+	return "zone " + z
+}
+
+// joined joins the texts that are not empty with commas.
+func joined(texts ...string) string {
+	var all []string
+	for _, t := range texts {
+		if t != "" {
+			all = append(all, t)
+		}
+	}
+	return strings.Join(all, ", ")
+}

@@ -1,0 +1,165 @@
+package model
+
+import (
+	"slices"
+	"strings"
+)
+
+// screenWords are the words for the screens of a cable type.
+var screenWords = []string{0: "none", OverallScreen: "overall", EachScreen: "each", EachScreen | OverallScreen: "each and overall"}
+
+// writtenType is a cable type whose colours are not read yet.
+type writtenType struct {
+	*CableType
+	counts        int // of the keys that say how many groups there are
+	code, colours *node
+}
+
+var (
+	ohmKmUnits       = units{{"ohm/km", ""}, {"Ω/km", ""}}
+	megohmKmUnits    = units{{"Mohm km", ""}, {"MΩ·km", ""}}
+	capacitanceUnits = units{{"pF/m", "1"}, {"nF/km", "1"}, {"pF/ft", "ft"}}
+	inductanceUnits  = units{{"uH/m", "1"}, {"µH/m", "1"}, {"mH/km", "1"}, {"uH/ft", "ft"}}
+)
+
+const groupsAsked = "one of them is asked"
+
+var cableTypeFields = fields[*writtenType]{
+	{"pairs", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(2)},
+	{"triads", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(3)},
+	{"quads", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(4)},
+	{"cores", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(1)},
+	{"conductor", aSize.called("size"), asked, "`mm2` with `class 1`, `2` or `5`, or `AWG` with `solid` or `stranded`; `tinned`", "0.75 mm2 class 5", func(r *plantReader, t *writtenType, n node) {
+		s := r.text(n)
+		if s == "" {
+			return
+		}
+		c, err := ParseCopper(s)
+		if err != nil {
+			r.report(n.wrong("bad-conductor", "%v", err))
+		}
+		t.Copper = c
+	}},
+	{"screen", aWord(screenWords...), asked, "`none`, `overall`, `each`, `each and overall`", "overall", func(r *plantReader, t *writtenType, n node) {
+		t.Screen = Screens(max(0, slices.Index(screenWords, r.oneOf(n, screenWords...))))
+	}},
+	{"code", suggested(codeNames()), "colours NOT GIVEN", "a colour code, by its name", "BS 5308-1", func(r *plantReader, t *writtenType, n node) { t.code = &n }},
+	{"colours", listOf(aText), "", "instead of a code: one item a group, letters or words", "[BK WH, RD WH]", func(r *plantReader, t *writtenType, n node) { t.colours = &n }},
+	{"ohms", ohmKmUnits.shape("Ω/km"), "from `conductor`", "resistance of one core at 20 °C, from the data sheet", "24.8 ohm/km", func(r *plantReader, t *writtenType, n node) { t.Ohms, _ = r.quantity(n, ohmKmUnits...) }},
+	{"insulation", megohmKmUnits.shape("MΩ·km"), "", "insulation resistance, from the data sheet", "25 Mohm km", func(r *plantReader, t *writtenType, n node) { t.Insulated, _ = r.quantity(n, megohmKmUnits...) }},
+	{"capacitance", capacitanceUnits.shape("pF/m"), "200 pF/m where safety is compared", "the one total figure, core to core and to screen; also `nF/km`, `pF/ft`", "100 pF/m", func(r *plantReader, t *writtenType, n node) {
+		t.Capacitance = r.perMetre(n, capacitanceUnits)
+	}},
+	{"inductance", inductanceUnits.shape("µH/m"), "1 µH/m where safety is compared", "from the data sheet; also `mH/km`, `uH/ft`", "0.7 uH/m", func(r *plantReader, t *writtenType, n node) { t.Inductance = r.perMetre(n, inductanceUnits) }},
+	{"L/R", ratioUnits.shape("µH/Ω"), "", "largest ratio of inductance to resistance", "25 uH/ohm", func(r *plantReader, t *writtenType, n node) { t.LR = r.perMetre(n, ratioUnits) }},
+	{"sheath", aText, "", "colour of the sheath, for lists and boxes", "blue", func(r *plantReader, t *writtenType, n node) { t.Sheath = r.text(n) }},
+	{"gland", aText, "", "size of the gland, for lists and boxes", "M20", func(r *plantReader, t *writtenType, n node) { t.Gland = r.text(n) }},
+}
+
+const mostGroups = 600
+
+// groupCount reads how many groups of so many cores a cable has.
+func groupCount(size int) func(*plantReader, *writtenType, node) {
+	return func(r *plantReader, t *writtenType, n node) {
+		t.Size, t.Groups = size, r.whole(n, 1, mostGroups)
+		t.counts++
+	}
+}
+
+func (r *plantReader) cableTypes(n node) {
+	for key, value := range r.entries(n, "cable type") {
+		t := writtenType{CableType: &CableType{Pos: key.pos(), Name: key.Value}}
+		if first, ok := r.plant.types[t.Name]; ok {
+			r.twice(key, first.Pos)
+			continue
+		}
+		cableTypeFields.read(r, value, "", &t)
+		if t.counts != 1 {
+			r.report(key.wrong("core-count", "%s has to say one of cores, pairs, triads or quads", key.what))
+			if t.counts == 0 {
+				t.Groups, t.Size = 0, 1
+			}
+		}
+		switch {
+		case t.colours != nil && t.code != nil:
+			r.report(t.colours.wrong("two-codes", "%s has colours here, and a code besides", key.what).also(t.code.pos(), "the code"))
+		case t.colours != nil:
+			t.Code = r.listedCode(*t.colours, t.CableType)
+		case t.code != nil:
+			t.Code = r.code(*t.code)
+		}
+		if t.Code != nil && t.Groups > 0 {
+			if _, ok := t.Code.Cores(t.Groups, t.Size); !ok {
+				at := t.code
+				if t.colours != nil {
+					at = t.colours
+				}
+				r.report(at.wrong("code-short", "the colour code %s does not reach %s %d", t.Code.Name, t.GroupWord(), t.Groups).
+					hint("give the colours as a list (colours), or choose another code"))
+			}
+		}
+		r.plant.types[t.Name] = t.CableType
+		r.plant.CableTypes = append(r.plant.CableTypes, t.CableType)
+	}
+}
+
+// perMetre reads a value for each metre of cable; those for each foot are
+// turned into it.
+func (r *plantReader) perMetre(n node, us units) float64 {
+	v, u := r.quantity(n, us...)
+	if u == "ft" {
+		v /= 0.3048
+	}
+	return r.notNegative(n, v)
+}
+
+func (r *plantReader) code(n node) *Code {
+	s := r.text(n)
+	if s == "" {
+		return nil
+	}
+	if c, ok := FindCode(s); ok {
+		return c
+	}
+	names := codeNames()
+	p := n.wrong("unknown-code", "%s is not a colour code", quote(s))
+	figures := func(s string) string {
+		return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }), " ")
+	}
+	if near := Nearest(s, names); near != "" && figures(near) == figures(s) { // else it may be another code
+		p = p.hint("%s", near)
+	} else {
+		p = p.hint("%s", strings.Join(names, ", "))
+	}
+	r.report(p)
+	return nil
+}
+
+func codeNames() []string {
+	var names []string
+	for _, c := range Codes() {
+		names = append(names, c.Name)
+	}
+	return names
+}
+
+// listedCode reads a colour list: one item a group, its colours parted by blanks.
+func (r *plantReader) listedCode(n node, t *CableType) *Code {
+	var groups [][]Colour
+	for _, item := range r.list(n, "colours of a "+groupWords[max(t.Size, 1)]) {
+		var group []Colour
+		for _, w := range r.words(item) {
+			c, ok := ParseColour(w.text)
+			if !ok {
+				r.report(Problem{Code: "unknown-colour", Pos: w.pos, Len: w.len(), Text: quote(w.text) + " is not a colour", Hint: "IEC 60757 letters such as BU or WHBU"})
+			}
+			group = append(group, c)
+		}
+		if len(group) != t.Size {
+			r.report(item.wrong("colours-mismatch", "colours given: %d, for a %s of %d", len(group), groupWords[max(t.Size, 1)], t.Size))
+			return nil
+		}
+		groups = append(groups, group)
+	}
+	return ListCode(t.Name, groups)
+}
