@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/model"
@@ -96,6 +97,17 @@ func planLoop(pl *Plan, k *Kind, l *model.Loop) *loopPager {
 		s.Part, s.Of = i+1, len(g.sheets)
 	}
 	return g
+}
+
+// loopWords is the title of a loop's sheets. A loop of which nothing is to be
+// installed yet says so.
+func loopWords(l *model.Loop) string {
+	s := l.Tag + "  " + l.Service
+	field := slices.DeleteFunc(slices.Clone(l.Devices), func(d *model.Part) bool { return d.Place != nil })
+	if l.Status == model.Later || len(field) > 0 && !slices.ContainsFunc(field, func(d *model.Part) bool { return d.Status != model.Later }) {
+		s += " (FUTURE)"
+	}
+	return s
 }
 
 // colour writes a colour by the plant's practice.

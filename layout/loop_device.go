@@ -70,7 +70,7 @@ func (d *loopSheet) device(b *block) {
 	last := blocks[len(blocks)-1]
 	top, low := b.rows[0], last.bottom()
 	caseLeft := col.x - caseWide
-	d.add(outline(render.Outline, render.Hollow, Area{render.Point{X: caseLeft, Y: top - 4*render.MM}, render.Point{X: col.x + termWide, Y: low + 4*render.MM}}))
+	d.add(outline(casePen[p.Status], render.Hollow, Area{render.Point{X: caseLeft, Y: top - 4*render.MM}, render.Point{X: col.x + termWide, Y: low + 4*render.MM}}))
 	for _, each := range blocks {
 		d.inside(each, col)
 	}
@@ -90,6 +90,11 @@ func (d *loopSheet) device(b *block) {
 		}
 	}
 	d.deviceWords(p, col, mid, foot, whole)
+}
+
+// casePen draws the case of a device by what is already there.
+var casePen = map[model.Status]render.Pen{
+	model.ToInstall: render.Outline, model.InPlace: render.Existing, model.Later: render.Future,
 }
 
 // groupOf returns the blocks on this sheet that begin on the same device.

@@ -27,7 +27,7 @@ type loopPager struct {
 // turn begins the next sheet.
 func (g *loopPager) turn() {
 	s := g.pl.sheet(g.kind)
-	s.Loop, s.Code, s.Words = g.loop, g.code, g.loop.Tag+"  "+g.loop.Service
+	s.Loop, s.Code, s.Words = g.loop, g.code, loopWords(g.loop)
 	g.lp = &loopPlan{foot: s.Inner.Max.Y}
 	s.plan = g.lp
 	if lines := g.pl.noteLines(g.loop); len(g.sheets) == 0 && !g.pl.notesFit(lines, g.pl.frames[s.Paper.Name].notes) {

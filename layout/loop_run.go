@@ -38,14 +38,15 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			d.cap(z, y, true)
 		}
 		d.line(pen, a, y, z, y)
-		if from.Terminal != nil {
+		later := w.Status == model.Later // nothing to land yet
+		if from.Terminal != nil && !later {
 			x := a + 1500
 			if from.Terminal.Bar { // right of its sign
 				x += 2 * render.MM
 			}
 			d.tick(x, y)
 		}
-		if to.Terminal != nil {
+		if to.Terminal != nil && !later {
 			d.tick(z-1500-tickWide, y)
 		}
 		if w.Screen {

@@ -183,20 +183,34 @@ func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest re
 	if !ok || foot != max(foot, b.bottom()) { // another row lies below
 		return
 	}
-	y = foot + 7200
-	d.text(mid, y, fonts.Sans, plainHeight, render.Middle, "sh "+ref.String(), termWide+2*wallGap-2*render.MM)
+	y, width = foot+7200, termWide+2*wallGap-2*render.MM
+	words := []string{"sh " + ref.String()}
+	if at, ok := d.screenRef(st); ok && at != ref {
+		words = []string{name + " sh " + ref.String(), st.Screen.In.Part.Name() + " sh " + at.String()}
+	}
 	if earth := d.earthElsewhere(b, st); earth != nil {
-		width := termWide + 2*wallGap - 2*render.MM
-		words := "to " + earth.Tag()
+		to := "to " + earth.Tag()
 		if earth.Bar {
-			words = "to " + earth.Part.Tag
+			to = "to " + earth.Part.Tag
 		}
-		if ref, ok := d.terminalRef(earth); ok && !oneLine(fonts.Sans, heights[0], words, width) {
-			words = "to sh " + ref.String()
+		if ref, ok := d.terminalRef(earth); ok && !oneLine(fonts.Sans, heights[0], to, width) {
+			to = "to sh " + ref.String()
 		}
-		d.text(mid, y+3800, fonts.Sans, plainHeight, render.Middle, words, width)
+		words = append(words, to)
+	}
+	for i, s := range words {
+		d.text(mid, y+render.Len(i)*3800, fonts.Sans, plainHeight, render.Middle, s, width)
 	}
 	d.add(&render.Link{Min: render.Point{X: mid - 6*render.MM, Y: y - 3*render.MM}, Max: render.Point{X: mid + 6*render.MM, Y: y + render.MM}, Page: ref.Sheet.Name})
+}
+
+// screenRef is where the screen of a station lands, if that is on another strip of
+// the place.
+func (d *loopSheet) screenRef(st *model.Station) (Ref, bool) {
+	if t := st.Screen.In; st.Screen.Does == model.Lands && t.Part != st.Part && t.Part.Strip != nil {
+		return d.terminalRef(t)
+	}
+	return Ref{}, false
 }
 
 // earthElsewhere tells where a screen that ends on this station is earthed, when
@@ -307,21 +321,18 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		d.put(symbol.Earth(), mid, foot)
 		y = foot + 9*render.MM
 	}
-	words := p.Kind.Words
-	switch {
-	case p.Barrier != nil:
-		words = joined(words, p.Barrier.Model)
-	case p.Card != nil:
-		words = joined(bodyLines(st, d.s.W)[1:]...)
-	}
 	if b.screen != 0 && d.passes(b, col) {
 		y = b.screen + 5*render.MM
 	}
-	right := mid + col.wide/2 + 4*render.MM
-	if p.Card != nil {
-		right = col.east() - linkInset - render.MM // the link to a function is right of them
+	if p.Card != nil { // the link to a function is right of the words
+		right := col.east() - linkInset - render.MM
+		for i, s := range bodyLines(st, d.s.W)[1:] {
+			d.text(right, y+render.Len(i)*pitch(plainHeight), fonts.Sans, plainHeight, render.Right, s, right-col.west()+14*render.MM)
+		}
+		return
 	}
-	d.lines(Area{render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, render.Point{X: right, Y: y + 5500}}, render.Middle, words)
+	words := joined(p.Kind.Words, p.Barrier.Model)
+	d.lines(Area{render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, render.Point{X: mid + col.wide/2 + 4*render.MM, Y: y + 5500}}, render.Middle, words)
 }
 
 // passes tells whether a screen is drawn past a column.

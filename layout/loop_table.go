@@ -182,7 +182,7 @@ func statusSign(s model.Status) string {
 
 // noteLines are what to know of a loop: cautions first, then its notes.
 func (pl *Plan) noteLines(l *model.Loop) []Cell {
-	all := []Cell{{S: "Work on isolated, proved-dead wiring. Permits, licensed people and local codes come first."}}
+	all := []Cell{{S: "Work on isolated, proved-dead wiring. Permits, licensed people, local codes first."}}
 	for _, s := range append(pl.loopCautions(l), pl.Plant.Practice.Cautions...) {
 		all = append(all, Cell{S: s, Bold: true})
 	}
