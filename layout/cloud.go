@@ -9,7 +9,8 @@ import (
 
 // This file draws revision clouds. A cloud is a ring of arcs round an area, and
 // keeps clear of lettering: each side moves out to where nothing is written, up
-// to a limit, and arcs that would run through a word even so are left out.
+// to a limit, but not past what did not change; arcs that would run through a
+// word even so are left out.
 
 // The measures of clouds.
 const (
@@ -22,21 +23,28 @@ const (
 	cloudInk    = 300 * render.UM // kept clear of lettering, half the pen included
 	cloudNearX  = 8 * render.MM   // closer changes share a cloud
 	cloudNearY  = 5 * render.MM
-	flagWide    = 6 * render.MM // triangle with the mark
+	cloudLanes  = 14 * render.MM // so do lanes of a loop that are closer
+	flagWide    = 6 * render.MM  // triangle with the mark
 	flagTall    = 5500 * render.UM
-	flagFar     = 40 * render.MM // that a triangle stands away, at the most
+	flagText    = 2400 * render.UM // room for the mark
+	flagFoot    = 500 * render.UM
+	flagFar     = 8 * render.MM  // that a triangle stands away, at the most
+	leaderMost  = 60 * render.MM // or with a leader to its cloud
 	flagGap     = 600 * render.UM
 	flagStep    = 1000 * render.UM
-	overText    = 1000 // cost of a side through a text
+	overText    = 1000 // cost of a side through a text, or past one that did not change
 	overBody    = 20   // cost of a side through a terminal, a bubble or a tick box
 	alongStroke = 1    // cost of a side on a line
 	mostBody    = 16 * render.MM
+	leastRule   = 60 * render.MM // of an outline
 )
 
 // clouds draws clouds and their triangles round areas of a page, inside an
-// area, as one group a cloud.
-func clouds(items []render.Item, changed []Area, inside Area, mark string) []render.Item {
+// area, as one group a cloud. On a page of rows no cloud takes in a row that did
+// not change.
+func clouds(items []render.Item, changed []Area, inside Area, mark string, rows bool) []render.Item {
 	o := obstaclesOf(items, nil)
+	o.rows = rows
 	rings := o.rings(changed, inside)
 	var all []render.Item
 	for i, ring := range rings {
@@ -56,7 +64,9 @@ func clouds(items []render.Item, changed []Area, inside Area, mark string) []ren
 // obstacles are what a page holds already.
 type obstacles struct {
 	texts, strokes []Area
+	rules          []Area // those of tables
 	bodies         []Area // small closed outlines
+	rows           bool   // of a page of rows
 }
 
 // obstaclesOf gathers the lettering and the lines of a page.
@@ -74,10 +84,10 @@ func obstaclesOf(items []render.Item, o *obstacles) *obstacles {
 			}
 		case *render.Line:
 			for i := 1; i < len(m.Points); i++ {
-				o.strokes = append(o.strokes, segment(m.Points[i-1], m.Points[i]))
+				o.stroke(m.Pen, segment(m.Points[i-1], m.Points[i]))
 			}
 			if m.Closed && len(m.Points) > 0 {
-				o.strokes = append(o.strokes, segment(m.Points[len(m.Points)-1], m.Points[0]))
+				o.stroke(m.Pen, segment(m.Points[len(m.Points)-1], m.Points[0]))
 				o.body(boxOf(m))
 			}
 		case *render.Circle:
@@ -88,6 +98,16 @@ func obstaclesOf(items []render.Item, o *obstacles) *obstacles {
 		}
 	}
 	return o
+}
+
+// stroke adds a straight stroke: thin ones, and long outlines, are the rules of
+// tables.
+func (o *obstacles) stroke(pen render.Pen, a Area) {
+	if pen == render.Thin || pen == render.Outline && max(a.W(), a.H()) >= leastRule {
+		o.rules = append(o.rules, a)
+		return
+	}
+	o.strokes = append(o.strokes, a)
 }
 
 func (o *obstacles) body(a Area) {
@@ -110,8 +130,7 @@ func (o *obstacles) rings(changed []Area, inside Area) []Area {
 	known := map[Area]Area{} // rings by box: most stay when two become one
 	for {
 		boxes = merge(boxes, func(a, b Area) bool {
-			a = Area{render.Point{X: a.Min.X - cloudNearX, Y: a.Min.Y - cloudNearY}, render.Point{X: a.Max.X + cloudNearX, Y: a.Max.Y + cloudNearY}}
-			return a.meets(b)
+			return a.near(b, cloudNearX, cloudNearY) && !(o.rows && o.taken(a.join(b), a, b) > 0)
 		})
 		rings := make([]Area, len(boxes))
 		for i, b := range boxes {
@@ -140,6 +159,11 @@ func (o *obstacles) rings(changed []Area, inside Area) []Area {
 			return rings
 		}
 	}
+}
+
+// near tells whether areas are no further apart than that.
+func (a Area) near(b Area, x, y render.Len) bool {
+	return Area{render.Point{X: a.Min.X - x, Y: a.Min.Y - y}, render.Point{X: a.Max.X + x, Y: a.Max.Y + y}}.meets(b)
 }
 
 // merge joins areas until none is near another.
@@ -174,7 +198,7 @@ func (o *obstacles) ring(box, inside Area) Area {
 			best, cost := ring, -1
 			for d := render.Len(0); d <= cloudMost && cost != 0; d += cloudStep {
 				try := s.move(ring, least, d)
-				if c := o.cost(s.band(try)); cost < 0 || c < cost {
+				if c := o.cost(s.band(try)) + overText*o.taken(try, box, box); cost < 0 || c < cost {
 					best, cost = try, c
 				}
 			}
@@ -185,6 +209,17 @@ func (o *obstacles) ring(box, inside Area) Area {
 		render.Point{X: max(ring.Min.X, inside.Min.X), Y: max(ring.Min.Y, inside.Min.Y)},
 		render.Point{X: min(ring.Max.X, inside.Max.X), Y: min(ring.Max.Y, inside.Max.Y)},
 	}
+}
+
+// taken counts the texts in an area that are in neither of two parts of it.
+func (o *obstacles) taken(all, a, b Area) (n int) {
+	for _, t := range o.texts {
+		mid := render.Point{X: (t.Min.X + t.Max.X) / 2, Y: (t.Min.Y + t.Max.Y) / 2}
+		if all.holds(mid) && !a.holds(mid) && !b.holds(mid) {
+			n++
+		}
+	}
+	return n
 }
 
 // move returns the ring with one side d further out than least has it.
@@ -231,9 +266,14 @@ func (o *obstacles) cost(band Area) int {
 			cost += overBody
 		}
 	}
-	for _, s := range o.strokes {
-		if s.meets(band) && (s.W() < s.H()) == (band.W() < band.H()) {
-			cost += alongStroke
+	if o.rows { // arcs on a rule are better than a row more
+		return cost
+	}
+	for _, all := range [][]Area{o.strokes, o.rules} {
+		for _, s := range all {
+			if s.meets(band) && (s.W() < s.H()) == (band.W() < band.H()) {
+				cost += alongStroke
+			}
 		}
 	}
 	return cost
@@ -281,51 +321,86 @@ func meetsAny(all []Area, a Area) bool {
 	return false
 }
 
-// flag draws the triangle with the mark of the revision where nothing else
-// stands, as near to a ring as can be; on a page without such a place there is
+// flag draws the triangle with the mark of the revision beside a ring, where
+// nothing else stands or at least nothing but the rules of a table; where all is
+// taken, further off and with a leader. On a page without such a place there is
 // none.
 func (o *obstacles) flag(ring, inside Area, mark string) []render.Item {
 	outer := ring.Inset(-cloudBulge)
-	for far := flagGap; far <= flagFar; far += flagStep {
-		around := Area{
-			render.Point{X: outer.Min.X - far - flagWide, Y: outer.Min.Y - far - flagTall},
-			render.Point{X: outer.Max.X + far, Y: outer.Max.Y + far},
-		}
-		// The upper right corner first, then along the top, then elsewhere.
-		for x := around.Max.X; x >= around.Min.X; x -= flagStep {
-			if at := (render.Point{X: x, Y: around.Min.Y}); o.free(at, inside) {
-				return flagAt(at, mark)
-			}
-		}
-		for y := around.Min.Y; y <= around.Max.Y; y += flagStep {
-			for _, x := range []render.Len{around.Max.X, around.Min.X} {
-				if at := (render.Point{X: x, Y: y}); o.free(at, inside) {
+	for _, overRules := range []bool{false, true} {
+		for far := flagGap; far <= flagFar; far += flagStep {
+			for _, at := range around(outer, far) {
+				if o.free(at, inside, overRules) {
 					return flagAt(at, mark)
 				}
 			}
 		}
-		for x := around.Max.X; x >= around.Min.X; x -= flagStep {
-			if at := (render.Point{X: x, Y: around.Max.Y}); o.free(at, inside) {
-				return flagAt(at, mark)
+	}
+	for far := flagFar; far <= leaderMost; far += flagStep {
+		for x := outer.Max.X; x >= outer.Min.X; x -= flagStep {
+			above, below := outer.Min.Y-far, outer.Max.Y+far
+			if f := o.led(render.Point{X: x - flagWide/2, Y: above - flagTall}, render.Point{X: x, Y: above}, render.Point{X: x, Y: ring.Min.Y}, inside, mark); f != nil {
+				return f
+			}
+			if f := o.led(render.Point{X: x - flagWide/2, Y: below}, render.Point{X: x, Y: below}, render.Point{X: x, Y: ring.Max.Y}, inside, mark); f != nil {
+				return f
+			}
+		}
+		for y := outer.Min.Y; y <= outer.Max.Y; y += flagStep {
+			right, left := outer.Max.X+far, outer.Min.X-far
+			if f := o.led(render.Point{X: right, Y: y - flagTall}, render.Point{X: right, Y: y}, render.Point{X: ring.Max.X, Y: y}, inside, mark); f != nil {
+				return f
+			}
+			if f := o.led(render.Point{X: left - flagWide, Y: y - flagTall}, render.Point{X: left, Y: y}, render.Point{X: ring.Min.X, Y: y}, inside, mark); f != nil {
+				return f
 			}
 		}
 	}
 	return nil
 }
 
+// around are places for a triangle at a distance from a ring: at the upper right
+// corner first, then along the top, then elsewhere.
+func around(ring Area, far render.Len) (all []render.Point) {
+	a := Area{render.Point{X: ring.Min.X - far - flagWide, Y: ring.Min.Y - far - flagTall}, render.Point{X: ring.Max.X + far, Y: ring.Max.Y + far}}
+	for x := a.Max.X; x >= a.Min.X; x -= flagStep {
+		all = append(all, render.Point{X: x, Y: a.Min.Y})
+	}
+	for y := a.Min.Y; y <= a.Max.Y; y += flagStep {
+		all = append(all, render.Point{X: a.Max.X, Y: y}, render.Point{X: a.Min.X, Y: y})
+	}
+	for x := a.Max.X; x >= a.Min.X; x -= flagStep {
+		all = append(all, render.Point{X: x, Y: a.Max.Y})
+	}
+	return all
+}
+
+// led draws a triangle at a place with a leader between two points, if both are
+// clear of lettering.
+func (o *obstacles) led(at, from, to render.Point, inside Area, mark string) []render.Item {
+	if !o.free(at, inside, false) || meetsAny(o.texts, segment(from, to).Inset(-cloudPenHalf)) {
+		return nil
+	}
+	return append(flagAt(at, mark), stroke(render.Thin, from.X, from.Y, to.X, to.Y))
+}
+
 // free tells whether a triangle finds room with its upper left corner at a place.
-func (o *obstacles) free(at render.Point, inside Area) bool {
+func (o *obstacles) free(at render.Point, inside Area, overRules bool) bool {
 	a := rect(at.X, at.Y, flagWide, flagTall)
 	if a.Min.X < inside.Min.X || a.Min.Y < inside.Min.Y || a.Max.X > inside.Max.X || a.Max.Y > inside.Max.Y {
 		return false
 	}
-	a = a.Inset(-flagGap / 2)
-	return !meetsAny(o.texts, a) && !meetsAny(o.strokes, a)
+	ruled := a.Inset(-flagGap / 2)
+	a = ruled
+	if overRules { // but not through its letter
+		ruled = rect(at.X+(flagWide-flagText)/2, at.Y+flagTall-flagFoot-lettered, flagText, lettered+flagFoot)
+	}
+	return !meetsAny(o.texts, a) && !meetsAny(o.strokes, a) && !meetsAny(o.bodies, a) && !meetsAny(o.rules, ruled)
 }
 
 func flagAt(at render.Point, mark string) []render.Item {
 	mid, foot := at.X+flagWide/2, at.Y+flagTall
-	items := []render.Item{&render.Line{Pen: cloudPen, Closed: true, Points: []render.Point{{X: mid, Y: at.Y}, {X: at.X + flagWide, Y: foot}, {X: at.X, Y: foot}}}}
-	t, _ := Put(render.Point{X: mid, Y: foot - 500*render.UM}, fonts.MonoBold, lettered, render.Middle, mark, 2400*render.UM) // a mark of any length fits
+	items := []render.Item{&render.Line{Pen: cloudPen, Closed: true, Fill: render.Blank, Points: []render.Point{{X: mid, Y: at.Y}, {X: at.X + flagWide, Y: foot}, {X: at.X, Y: foot}}}}
+	t, _ := Put(render.Point{X: mid, Y: foot - flagFoot}, fonts.MonoBold, lettered, render.Middle, mark, flagText) // a mark of any length fits
 	return append(items, t)
 }

@@ -22,21 +22,34 @@ const (
 	partDigits  = 8
 )
 
-// sheetKey names a sheet through all issues: its drawing number and part.
+// sheetKey names a sheet through all issues: its drawing number without the
+// plant's prefix, which may change, and its part.
 type sheetKey struct {
-	number string
-	part   int
+	name string
+	part int
 }
 
-func (k sheetKey) String() string { return fmt.Sprintf("%s part %d", k.number, k.part) }
+func (k sheetKey) String() string { return fmt.Sprintf("%s part %d", k.name, k.part) }
+
+func (s *Sheet) key() sheetKey { return sheetKey{s.number(&model.Plant{}), s.Part} }
+
+// numbered is the drawing number of a sheet with the plant's prefix.
+func numbered(prefix string, k sheetKey) string {
+	if prefix == "" {
+		return k.name
+	}
+	return prefix + "-" + k.name
+}
 
 // content is what one sheet shows.
 type content struct {
 	key    sheetKey
 	kind   *Kind
 	loop   *model.Loop
-	code   string
-	digest string
+	place  *model.Place
+	cable  *model.Cable
+	code   string      // wiring code
+	digest string      // of all else
 	parts  []drawnPart // of drawings, in the order drawn
 }
 
@@ -45,32 +58,39 @@ type content struct {
 type drawnPart struct {
 	kind, tag string // such as terminal and JB-21/X1:7; text and ""
 	digest    string
+	cell      bool // one text of the part
 	at        Area
 }
 
 func (p drawnPart) String() string { return p.kind + " " + p.tag }
 
-// textPart is the kind of a text that belongs to no part.
-const textPart = "text"
+// The kinds of a text that belongs to no part, and of spare terminals drawn as
+// one.
+const (
+	textPart   = "text"
+	sparesPart = "spares"
+)
 
 // contents digests every sheet of the full set of a plant, in its order.
 func contents(p *model.Plant) []content {
 	q := *p
 	// What belongs to an issue and not to the plant.
 	q.Revisions, q.Status, q.Drawn, q.Checked, q.Approved = nil, "", "", "", ""
+	q.Number = "" // Issues compares it
 	pl := newPlan(&q, false, nil, nil)
 	pl.blind = true
 	for _, s := range pl.Sheets {
 		s.No = -1
 	}
+	landed := terminals(p)
 	all := make([]content, 0, len(pl.Sheets))
 	for page := range pl.Pages() {
-		all = append(all, pl.content(pl.Sheets[len(all)], page.Items))
+		all = append(all, pl.content(pl.Sheets[len(all)], page.Items, landed))
 	}
 	// The index prints the revision of every sheet: it changes with any of them.
 	var digests []string
 	for _, c := range all {
-		digests = append(digests, c.digest)
+		digests = append(digests, c.digest, c.code)
 	}
 	for i := range all {
 		if all[i].kind.Name == Index {
@@ -81,11 +101,11 @@ func contents(p *model.Plant) []content {
 }
 
 // content digests one sheet that was drawn blind.
-func (pl *Plan) content(s *Sheet, items []render.Item) content {
-	c := content{key: sheetKey{s.Number, s.Part}, kind: s.Kind, loop: s.Loop, code: s.Code}
+func (pl *Plan) content(s *Sheet, items []render.Item, landed map[string]*model.Terminal) content {
+	c := content{key: s.key(), kind: s.Kind, loop: s.Loop, place: s.Place, cable: s.Cable, code: s.Code}
 	parts := gather(items, nil)
 	p := pl.Plant
-	facts := []string{p.Owner, p.Project, p.Name, s.Kind.Words, s.Words, s.Number, s.Code, s.Paper.Name}
+	facts := []string{p.Owner, p.Project, p.Name, s.Kind.Words, s.Words, s.Number, s.Paper.Name}
 	if s.Loop != nil && s.Kind.Name == Loop {
 		facts = append(facts, functionFacts(s.Loop)...)
 	}
@@ -94,10 +114,68 @@ func (pl *Plan) content(s *Sheet, items []render.Item) content {
 	}
 	slices.Sort(facts)
 	c.digest = digestOf(sheetDigits, facts)
+	if s.Place != nil {
+		parts = landings(parts, landed)
+	}
 	if !s.Kind.Form {
 		c.parts = parts
 	}
 	return c
+}
+
+// terminals are all terminals of a plant by tag.
+func terminals(p *model.Plant) map[string]*model.Terminal {
+	all := map[string]*model.Terminal{}
+	add := func(parts []*model.Part) {
+		for _, x := range parts {
+			for _, t := range x.Terminals {
+				all[t.Tag()] = t
+			}
+		}
+	}
+	for _, pl := range p.Places {
+		add(pl.Parts)
+	}
+	for _, l := range p.Loops {
+		add(l.Devices)
+	}
+	return all
+}
+
+// landings tells of the terminals on a sheet of a place what lands on them, so
+// that one that is freed differs, and one that is as spare as before does not,
+// be it drawn alone or among others as one. What is written beside a terminal
+// follows from that.
+func landings(parts []drawnPart, terminals map[string]*model.Terminal) (all []drawnPart) {
+	var rows []Area
+	for _, p := range parts {
+		if p.kind == "terminal" {
+			rows = append(rows, p.at)
+		}
+	}
+	for _, p := range parts {
+		mid := (p.at.Min.Y + p.at.Max.Y) / 2
+		switch t := terminals[p.tag]; {
+		case p.kind == sparesPart, p.kind == "terminal" && p.cell:
+			continue
+		case p.kind == textPart && slices.ContainsFunc(rows, func(a Area) bool { return a.Min.Y <= mid && mid <= a.Max.Y }):
+			continue
+		case p.kind == "terminal" && t != nil:
+			facts := []string{t.Kind.String(), t.Fuse, string(rune(t.Role))}
+			if t.Bond != nil {
+				facts = append(facts, "bonded to "+t.Bond.Tag)
+			}
+			if t.Fed != nil {
+				facts = append(facts, "fed from "+t.Fed.Supply.Tag())
+			}
+			for _, u := range t.Uses {
+				facts = append(facts, fmt.Sprint(u.Side, ConductorName(u.Conductor)))
+			}
+			p.digest = digestOf(partDigits, facts)
+		}
+		all = append(all, p)
+	}
+	return all
 }
 
 // functionFacts are the links of functions, which are drawn as lines alone.
@@ -115,37 +193,63 @@ func functionFacts(l *model.Loop) (facts []string) {
 }
 
 // gather lists the parts among marks. Groups that begin with the fact of a loop
-// only hold others.
+// only hold others. Of a group with no fact but its tag, every text is a part by
+// itself: of a row in a table only the cells that changed have clouds.
 func gather(items []render.Item, parts []drawnPart) []drawnPart {
 	for _, item := range items {
 		switch m := item.(type) {
 		case *render.Text:
 			if m.S != "" && !m.Ghost {
-				parts = append(parts, drawnPart{textPart, "", digestOf(partDigits, []string{m.S}), boxOf(m)})
+				parts = append(parts, drawnPart{textPart, "", digestOf(partDigits, []string{m.S}), false, boxOf(m)})
 			}
 		case *render.Group:
 			if len(m.Data) == 0 || m.Data[0].Key == "loop" {
 				parts = gather(m.Items, parts)
 				continue
 			}
-			facts := groupFacts(m, nil)
+			kind, tag, alone := m.Data[0].Key, m.Data[0].Value, len(m.Data) == 1
+			facts := groupFacts(m, nil, alone)
 			slices.Sort(facts)
-			parts = append(parts, drawnPart{m.Data[0].Key, m.Data[0].Value, digestOf(partDigits, facts), boxOf(m)})
+			parts = append(parts, drawnPart{kind, tag, digestOf(partDigits, facts), false, boxOf(m)})
+			if kind == sparesPart {
+				parts = gather(m.Items, parts)
+			} else if alone {
+				for _, t := range gatherTexts(m.Items, nil) {
+					parts = append(parts, drawnPart{kind, tag, digestOf(partDigits, []string{t.S}), true, boxOf(t)})
+				}
+			}
 		}
 	}
 	return parts
 }
 
-// groupFacts are the data and texts of a group, and which marks it is drawn
-// with: a valve that fails open differs from one that fails closed in no word.
-func groupFacts(g *render.Group, facts []string) []string {
+func gatherTexts(items []render.Item, texts []*render.Text) []*render.Text {
+	for _, item := range items {
+		switch m := item.(type) {
+		case *render.Text:
+			texts = append(texts, m)
+		case *render.Group:
+			texts = gatherTexts(m.Items, texts)
+		}
+	}
+	return texts
+}
+
+// groupFacts are the data and texts of a group, or only how many texts, and
+// which marks it is drawn with: a valve that fails open differs from one that
+// fails closed in no word.
+func groupFacts(g *render.Group, facts []string, count bool) []string {
 	for _, d := range g.Data {
 		facts = append(facts, d.Key+"="+d.Value)
 	}
 	for _, item := range g.Items {
 		switch m := item.(type) {
 		case *render.Text:
-			facts = append(facts, "text "+m.S)
+			if count {
+				facts = append(facts, "text")
+			} else {
+				facts = append(facts, "text "+m.S)
+			}
 		case *render.Line:
 			facts = append(facts, fmt.Sprintf("line %v %v %d", m.Pen, m.Fill, len(m.Points)))
 		case *render.Circle:
@@ -153,7 +257,7 @@ func groupFacts(g *render.Group, facts []string) []string {
 		case *render.Curve:
 			facts = append(facts, fmt.Sprintf("curve %v", m.Pen))
 		case *render.Group:
-			facts = groupFacts(m, facts)
+			facts = groupFacts(m, facts, count)
 		}
 	}
 	return facts
@@ -203,6 +307,11 @@ func (a Area) join(b Area) Area {
 		render.Point{X: min(a.Min.X, b.Min.X), Y: min(a.Min.Y, b.Min.Y)},
 		render.Point{X: max(a.Max.X, b.Max.X), Y: max(a.Max.Y, b.Max.Y)},
 	}
+}
+
+// holds tells whether a point lies in an area.
+func (a Area) holds(p render.Point) bool {
+	return a.Min.X <= p.X && p.X <= a.Max.X && a.Min.Y <= p.Y && p.Y <= a.Max.Y
 }
 
 // meets tells whether two areas share more than an edge.

@@ -14,7 +14,7 @@ const (
 	formGap    = 2 * render.MM // between two tables
 	titleTall  = 7 * render.MM // of the heading of a chapter, gap above it included
 	mostLines  = 12            // of one cell: longer texts are cut, and reported
-	looseGroup = 3             // a group of rows up to 1/looseGroup of a page is kept together
+	looseGroup = 5             // a group of rows up to 1/looseGroup of a page is kept together
 )
 
 // section is one table of a form, with the heading of a chapter above it if it
@@ -100,23 +100,34 @@ func flow(sections []section, room render.Len) (pages [][]piece, left render.Len
 	return pages, left
 }
 
-// company moves the last table of the page before to the last page, where both
-// have room for that, and returns its height: what closes a form should not
-// stand alone.
+// company moves the last table of the page before to the last page, or else its
+// last group of rows, where both have room for that, and returns its height:
+// what closes a form should not stand alone.
 func company(sections []section, pages [][]piece, room render.Len) render.Len {
 	n := len(pages) - 1
 	last := len(pages[n-1]) - 1
-	if last < 1 {
-		return 0
-	}
 	p := pages[n-1][last]
-	s := &sections[p.section]
-	h := s.table.Height(p.rows) + titleTall
-	if h > room || p.rows != (Span{0, len(s.table.Rows)}) {
-		return 0
+	t := sections[p.section].table
+	if last > 0 && p.rows == (Span{0, len(t.Rows)}) {
+		if h := t.Height(p.rows) + titleTall; h <= room {
+			pages[n-1], pages[n] = pages[n-1][:last], []piece{p}
+			return h
+		}
 	}
-	pages[n-1], pages[n] = pages[n-1][:last], []piece{p}
-	return h
+	for from := p.rows.To - 1; from > p.rows.From; from-- {
+		group := t.Rows[from].Group != "" && t.Rows[from-1].Group == ""
+		if !group {
+			continue
+		}
+		h := t.Height(Span{from, p.rows.To}) + formGap
+		if h > room {
+			break
+		}
+		pages[n-1][last].rows.To = from
+		pages[n] = []piece{{p.section, Span{from, p.rows.To}}}
+		return h
+	}
+	return 0
 }
 
 // keep splits the rows into pages like Plan, but keeps small groups together.

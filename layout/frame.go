@@ -25,7 +25,7 @@ type Title struct {
 	ModelRevision         string
 	ModelDate             string
 	Revisions             []Revision // oldest first
-	Draft                 bool
+	Draft, NotIssued      bool       // lettered across the sheet
 }
 
 // Revision is one line of the revision table.
@@ -49,6 +49,7 @@ const (
 	revisionsAt = 100 * render.MM // greatest width of the revision table
 	currentLine = "Check that this is the current issue before use."
 	draftLine   = "DRAFT – NOT FOR CONSTRUCTION"
+	alteredLine = notIssued + " – NOT FOR USE"
 	notGiven    = "NOT GIVEN"
 )
 
@@ -159,7 +160,7 @@ type frame struct {
 	cells        map[field]Border // of the title block, those that stay
 
 	// Of the title that the table and the foot were drawn from.
-	draft     bool
+	across    string
 	model     string
 	revisions []Revision
 }
@@ -167,14 +168,17 @@ type frame struct {
 // newFrame draws what does not change with the sheet from the title of any.
 func newFrame(p Paper, t Title) *frame {
 	t.complete(p)
-	f := &frame{paper: p, cells: map[field]Border{}, draft: t.Draft, model: t.model(), revisions: t.Revisions}
+	f := &frame{paper: p, cells: map[field]Border{}, across: t.across(), model: t.model(), revisions: t.Revisions}
 	all := p.Frame()
 	fields, height := t.fields(p)
 	f.free = all
 	f.free.Max.Y -= height
 	f.inner = f.free.Inset(draftStrip)
-	if t.Draft {
-		f.back.drawDraft(f.free)
+	switch t.across() {
+	case draftWord:
+		f.back.letterAcross(f.free, draftWord, draftLine)
+	case notIssued:
+		f.back.letterAcross(f.free, notIssued, alteredLine)
 	}
 	f.back.drawZones(p)
 
@@ -203,7 +207,7 @@ func newFrame(p Paper, t Title) *frame {
 // draw draws the frame of one sheet.
 func (f *frame) draw(t Title) Border {
 	t.complete(f.paper)
-	if t.Draft != f.draft || t.model() != f.model || !slices.Equal(t.Revisions, f.revisions) {
+	if t.across() != f.across || t.model() != f.model || !slices.Equal(t.Revisions, f.revisions) {
 		f = newFrame(f.paper, t) // a sheet with an issue of its own
 	}
 	b := Border{Inner: f.inner, Notes: f.notes, Items: make([]render.Item, 0, 256)}
@@ -220,13 +224,27 @@ func (f *frame) draw(t Title) Border {
 	return b
 }
 
+// draftWord is lettered across a draft.
+const draftWord = "DRAFT"
+
+// across is the word lettered across the sheet; "" for none.
+func (t *Title) across() string {
+	switch {
+	case t.Draft:
+		return draftWord
+	case t.NotIssued:
+		return notIssued
+	}
+	return ""
+}
+
 // complete fills in what follows from the rest of a title.
 func (t *Title) complete(p Paper) {
 	if t.Paper == "" {
 		t.Paper = p.Name
 	}
 	if t.Draft && t.Status == "" {
-		t.Status = "DRAFT"
+		t.Status = draftWord
 	}
 }
 
@@ -421,10 +439,10 @@ func (b *Border) drawRevisions(a Area, revisions []Revision) {
 	b.Unfit = append(b.Unfit, unfit...)
 }
 
-// drawDraft letters a draft: large and grey behind the drawing, and in words
-// in the strip kept free along all four edges of the drawing area.
-func (b *Border) drawDraft(free Area) {
-	const word = "DRAFT"
+// letterAcross letters a sheet that is not to be worked from: a word large and
+// grey behind the drawing, and in a line of words in the strip kept free along
+// all four edges of the drawing area.
+func (b *Border) letterAcross(free Area, word, line string) {
 	height := free.H() / 4
 	if w := render.Measure(fonts.Bold, word, height); w > free.W()*8/10 {
 		height = render.Len(int64(height) * int64(free.W()*8/10) / int64(w))
@@ -438,7 +456,7 @@ func (b *Border) drawDraft(free Area) {
 	put := func(x, y render.Len, turned bool) {
 		b.Items = append(b.Items, &render.Text{
 			At: render.Point{X: x, Y: y}, Face: fonts.Bold, Height: plainHeight, Align: render.Middle, Turned: turned,
-			S: draftLine, Width: render.Measure(fonts.Bold, draftLine, plainHeight),
+			S: line, Width: render.Measure(fonts.Bold, line, plainHeight),
 		})
 	}
 	const every = 75 * render.MM

@@ -98,11 +98,9 @@ func (pl *Plan) index(listed []*Sheet, width render.Len) (sections []section, cu
 // issue says of what plant and issue the set is.
 func (pl *Plan) issue() *Table {
 	p := pl.Plant
-	rev, status := pl.Newest(), p.Status
-	if pl.issues != nil {
-		if status = pl.issues.newest.Status; pl.issues.altered {
-			status += ", altered since: sheets of revision " + pendingMark
-		}
+	rev, status := pl.Newest(), pl.Status()
+	if pl.issues != nil && pl.issues.altered {
+		status += ", altered since: sheets of revision " + pendingMark
 	}
 	issue := given(rev.Mark)
 	if rev.Date != "" {

@@ -9,13 +9,18 @@ import (
 	"strings"
 	"time"
 	"unicode"
+
+	"ringout/model"
 )
 
 // Issues is the register of issues of a plant: which revision every sheet has,
-// and what it showed then. The zero Issues is a register with none.
+// what it showed then, and the things of the plant. The zero Issues is a
+// register with none.
 type Issues struct {
 	issues []Issue       // oldest first
-	sheets []issuedSheet // by number and part
+	number string        // the plant's prefix of drawing numbers at the newest
+	things []model.Thing // of the plant at the newest
+	sheets []issuedSheet // by name and part
 }
 
 // Issue is one issue of the set.
@@ -27,7 +32,7 @@ type Issue struct {
 	Note   string // what changed, in words
 }
 
-// AsBuilt is the status of an issue that takes the clouds off all sheets.
+// AsBuilt is the status that takes the clouds off all sheets.
 const AsBuilt = "as built"
 
 // issuedSheet is a sheet as it was when last issued.
@@ -36,22 +41,21 @@ type issuedSheet struct {
 	withdrawn bool   // not in the set any more
 	digest    string // of what it showed
 	code      string // wiring code; "" without
-	marks     []string
-	stands    string       // mark of a later issue that gave it its status; "" for its own
+	revs      []issuedRev
 	parts     []issuedPart // sorted
-	removed   []removal    // by issue, then sorted
 }
+
+// issuedRev is one revision of a sheet: the mark of the issue, and what changed
+// on the sheet in words; "" at its first.
+type issuedRev struct{ mark, words string }
 
 // issuedPart is a part of a drawing and the issue since which it is so.
 type issuedPart struct {
 	kind, tag, digest, mark string
 }
 
-// removal is a part that a revision of a sheet shows no more.
-type removal struct{ mark, kind, tag string }
-
 // mark is the sheet's revision.
-func (s *issuedSheet) mark() string { return s.marks[len(s.marks)-1] }
+func (s *issuedSheet) mark() string { return s.revs[len(s.revs)-1].mark }
 
 // Newest returns the newest issue, or a zero one.
 func (r *Issues) Newest() Issue {
@@ -81,7 +85,7 @@ func (r *Issues) sheet(k sheetKey) *issuedSheet {
 }
 
 func compareKeys(a, b sheetKey) int {
-	return cmp.Or(cmp.Compare(a.number, b.number), cmp.Compare(a.part, b.part))
+	return cmp.Or(cmp.Compare(a.name, b.name), cmp.Compare(a.part, b.part))
 }
 
 func compareParts(a, b issuedPart) int {
@@ -95,14 +99,18 @@ const (
 	mostNote   = 60
 )
 
+// MarkError says why a mark cannot follow those before it.
+type MarkError string
+
+func (e MarkError) Error() string { return string(e) }
+
+func markErrorf(format string, args ...any) error { return MarkError(fmt.Sprintf(format, args...)) }
+
 // Accept returns an error for an issue that cannot follow those of the register,
 // or the revisions that the plant's own text gives.
 func (r *Issues) Accept(next Issue, before []string) error {
 	if err := next.check(); err != nil {
 		return err
-	}
-	if r.find(next.Mark) != nil || slices.Contains(before, next.Mark) {
-		return fmt.Errorf("revision %s is issued already", next.Mark)
 	}
 	marks := slices.Clone(before)
 	for _, is := range r.issues {
@@ -110,9 +118,12 @@ func (r *Issues) Accept(next Issue, before []string) error {
 	}
 	if len(marks) > 0 {
 		last := marks[len(marks)-1]
+		if slices.Contains(marks, next.Mark) {
+			return markErrorf("revision %s is issued already, of %s; the next is %s", next.Mark, strings.Join(marks, ", "), after(last))
+		}
 		for _, m := range marks {
 			if series(m) == series(next.Mark) && (position(next.Mark) <= position(m) || series(last) != series(m)) {
-				return fmt.Errorf("revision %s is lower than %s, which is issued already", next.Mark, last)
+				return markErrorf("revision %s is lower than %s, which is issued already; the next is %s", next.Mark, last, after(last))
 			}
 		}
 	}
@@ -174,4 +185,18 @@ func position(mark string) int {
 	}
 	n, _ = strconv.Atoi(digits) // three digits at the most
 	return n
+}
+
+// after is the mark that follows another in its series.
+func after(mark string) string {
+	head := strings.TrimRight(mark, "0123456789")
+	if head != mark {
+		return fmt.Sprintf("%s%d", head, position(mark)+1)
+	}
+	for i := len(mark) - 1; i >= 0; i-- {
+		if mark[i] != 'Z' {
+			return mark[:i] + string(mark[i]+1) + strings.Repeat("A", len(mark)-1-i)
+		}
+	}
+	return strings.Repeat("A", len(mark)+1)
 }

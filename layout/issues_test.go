@@ -2,7 +2,10 @@ package layout
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -124,7 +127,7 @@ func TestClouds(t *testing.T) {
 		{"altered", now, r, "?", "?", "NOT ISSUED: changed since rev 1"},
 		{"issued again", now, second, "2", "2", "for construction"},
 		{"not altered again", now, later, "2", "2", "for construction"},
-		{"as built", now, built, "", "2", "as built"},
+		{"as built", now, built, "", "3", "as built"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			// TestAudit looks after the sheets themselves: here it is about what a
@@ -162,7 +165,10 @@ func TestClouds(t *testing.T) {
 					if !strings.Contains(allText(page.Items), c.says) {
 						t.Errorf("the sheet does not say %q", c.says)
 					}
-					want := slices.Repeat([]string{c.letter}, 6) // each lane of the pair has its own
+					if across := strings.Contains(allText(page.Items), alteredLine); across != (c.letter == pendingMark) {
+						t.Errorf("lettered across as not issued: %v", across)
+					}
+					want := slices.Repeat([]string{c.letter}, 4) // the lanes of the pair share one
 					if c.letter == "" {
 						want = nil
 					}
@@ -184,8 +190,8 @@ func TestRevisionsRise(t *testing.T) {
 	texts := ternIsland(t)
 	p := plantFrom(t, texts)
 	r := issue(t, &Issues{}, p, Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
-	if x := r.Since(p); len(x) > 0 {
-		t.Errorf("changed since its own issue: %v", x)
+	if x := r.Since(p); len(x.Sheets)+len(x.Things)+len(x.Markers) > 0 {
+		t.Errorf("changed since its own issue: %+v", x)
 	}
 	texts["more.yaml"] = `
 cables:
@@ -202,7 +208,7 @@ loops:
 	raised := map[string]bool{}
 	for _, s := range next.sheets {
 		if s.mark() == "2" {
-			raised[s.key.number] = true
+			raised[s.key.name] = true
 		}
 	}
 	var got []string
@@ -210,14 +216,14 @@ loops:
 		got = append(got, number)
 	}
 	slices.Sort(got)
-	want := []string{"TI-I-CD-MC-1", "TI-I-CD-PCS-1", "TI-I-CR-W-21", "TI-I-CR-W-901", "TI-I-IX", "TI-I-JD-JB-21", "TI-I-LD-F-2199", "TI-I-TR-F-2199"}
+	want := []string{"CD-MC-1", "CD-PCS-1", "CR-W-21", "CR-W-901", "IX", "JD-JB-21", "LD-F-2199", "TR-F-2199"}
 	if !slices.Equal(got, want) {
 		t.Errorf("raised are %q, not %q", got, want)
 	}
 	delete(texts, "more.yaml")
 	p = plantFrom(t, texts)
 	last := issue(t, next, p, Issue{Mark: "3", Date: "2031-06-03", Status: "for construction"})
-	gone := last.sheet(sheetKey{"TI-I-LD-F-2199", 1})
+	gone := last.sheet(sheetKey{"LD-F-2199", 1})
 	if gone == nil || !gone.withdrawn || gone.mark() != "2" {
 		t.Errorf("the sheet of the loop that is gone is %+v", gone)
 	}
@@ -263,14 +269,263 @@ func TestAccept(t *testing.T) {
 	if err := (&Issues{}).Accept(Issue{Mark: "B", Date: "2031-04-01", Status: "x"}, []string{"A", "C"}); err == nil {
 		t.Error("B is taken after A and C of the plant's text")
 	}
+	for mark, want := range map[string]string{"A": "B", "Z": "AA", "AZ": "BA", "0": "1", "9": "10", "P1": "P2"} {
+		if got := after(mark); got != want {
+			t.Errorf("after %s comes %s, not %s", mark, got, want)
+		}
+	}
+}
+
+// sealed puts the last line under the lines of a register.
+func sealed(lines string) string {
+	sum := sha256.Sum256([]byte(lines))
+	return lines + registerEnd + " " + hex.EncodeToString(sum[:])[:sheetDigits] + "\n"
+}
+
+// TestTornRegister takes each line out of a register, and doubles each: all of
+// that is refused, at a line of it.
+func TestTornRegister(t *testing.T) {
+	text, err := os.ReadFile("../samples/one-loop/plant.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := issue(t, &Issues{}, plantFrom(t, map[string]string{"plant.yaml": string(text)}), Issue{Mark: "1", Date: "2031-06-01", Status: "draft"})
+	var b bytes.Buffer
+	if err := r.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := ReadIssues(bytes.ReplaceAll(b.Bytes(), []byte("\n"), []byte("\r\n"))); err != nil {
+		t.Errorf("lines that end otherwise: %v", err)
+	}
+	lines := strings.SplitAfter(b.String(), "\n")
+	lines = lines[:len(lines)-1]
+	if len(lines) < 50 {
+		t.Fatalf("%d lines", len(lines))
+	}
+	for i := range lines {
+		for what, torn := range map[string][]string{
+			"taken out": slices.Concat(lines[:i], lines[i+1:]),
+			"doubled":   slices.Concat(lines[:i+1], lines[i:]),
+		} {
+			if _, err := ReadIssues([]byte(strings.Join(torn, ""))); err == nil {
+				t.Errorf("line %d %s: %q", i+1, what, lines[i])
+			}
+		}
+	}
+	for old, want := range map[string]string{
+		"ringout register of issues 1\nend\n": "is a register of form \"1\", this ringout keeps form 2",
+		"a shopping list\n":                   "is not a register of issues",
+	} {
+		if _, err := ReadIssues([]byte(old)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v", old, err)
+		}
+	}
+}
+
+// TestStatusRises: an issue at another status is one of every sheet, changed or
+// not, so that no two papers differ under one number, revision and date; at the
+// same status only changed sheets rise, and the index.
+func TestStatusRises(t *testing.T) {
+	texts := ternIsland(t)
+	p := plantFrom(t, texts)
+	r := issue(t, &Issues{}, p, Issue{Mark: "1", Date: "2031-06-01", Status: "for approval"})
+	seen := map[string]string{} // what a sheet prints, by number, part, revision and date
+	for i, is := range []Issue{
+		{Mark: "2", Date: "2031-07-01", Status: "for construction", Note: "released"},
+		{Mark: "3", Date: "2031-07-01", Status: "for construction"},
+		{Mark: "4", Date: "2031-09-01", Status: AsBuilt},
+	} {
+		r = issue(t, r, p, is)
+		pl := NewIssued(p, false, r)
+		rose := 0
+		for _, s := range pl.Sheets {
+			st := pl.state(s)
+			if st.status != is.Status {
+				t.Fatalf("%s part %d says %q after the issue %q", s.Number, s.Part, st.status, is.Status)
+			}
+			if st.mark == is.Mark {
+				rose++
+			} else if s.Kind.Name == Index {
+				t.Errorf("the index is of revision %s, not %s", st.mark, is.Mark)
+			}
+			paper := s.Number + s.Words + st.mark + st.date + string(rune('0'+s.Part))
+			if was, ok := seen[paper]; ok && was != st.status {
+				t.Errorf("two papers: %s %s and %s", paper, was, st.status)
+			}
+			seen[paper] = st.status
+		}
+		if want := []int{len(pl.Sheets), 6, len(pl.Sheets)}[i]; rose != want || r.Raised() != want {
+			t.Errorf("%d sheets rose at %s, Raised says %d, not %d", rose, is.Mark, r.Raised(), want)
+		}
+		words := []string{"for construction, no change. released", "for construction, no change. released", "as built, no change"}[i]
+		if rows := pl.state(pl.Sheets[7]).rows; rows[len(rows)-1].Text != words {
+			t.Errorf("the revision line of %s is %q, not %q", pl.Sheets[7].Number, rows[len(rows)-1].Text, words)
+		}
+	}
+}
+
+// reviewEdits moves a circuit to free terminals, alters a range and takes another
+// pair.
+func reviewEdits(t *testing.T, texts map[string]string) {
+	edit(t, texts, "loops-21.yaml", "- MC-1/X8 1 2 3\n        - W-901 pair 15", "- MC-1/X8 4 5 6\n        - W-901 pair 15")
+	edit(t, texts, "loops-23.yaml", "range: 0..2 mg/l", "range: 0..5 mg/l")
+	edit(t, texts, "loops-23.yaml", "- W-25 pair 1", "- W-25 pair 2")
+}
+
+// TestRevisionWords: the revision table tells what changed on the sheet itself,
+// then the note; a sheet that only shows another wiring code says so, and what is
+// moved is not called removed.
+func TestRevisionWords(t *testing.T) {
+	texts := ternIsland(t)
+	r := issue(t, &Issues{}, plantFrom(t, texts), Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	reviewEdits(t, texts)
+	edit(t, texts, "loops-21.yaml", "        - W-2150\n", "        - W-2150 reversed\n")
+	p := plantFrom(t, texts)
+	pl := NewIssued(p, false, issue(t, r, p, Issue{Mark: "2", Date: "2031-07-01", Status: "for construction", Note: "P-2135 moved"}))
+	for name, want := range map[string]string{
+		"loop-A-2301":     "AT-2301 range 0..5 mg/l, was 0..2 mg/l. P-2135 moved",
+		"loop-P-2135":     "MC-1/X8 4 5 6, was 1 2 3. P-2135 moved",
+		"loop-T-2310":     "W-25 pair 2, was pair 1. P-2135 moved",
+		"loop-L-2150":     "W-2150 pair 1 reversed, was pair 1. P-2135 moved",
+		"box-JB-23":       "TE-2310: W-25 pair 2, was pair 1. P-2135 moved",
+		"box-JB-23-2":     "no change on this sheet, but of its wiring code. P-2135 moved",
+		"cabinet-PCS-1":   "PT-2135: MC-1/X8 4 5 6, was 1 2 3. P-2135 moved",
+		"record-A-2301":   "AT-2301 range 0..5 mg/l, was 0..2 mg/l",
+		"record-P-2135-3": "no change on this sheet, but of its wiring code",
+		"ringout-W-901":   "PT-2135: MC-1/X8 4 5 6, was 1 2 3",
+		"index":           "P-2135 moved",
+		"loop-F-2107":     "for construction",
+	} {
+		i := slices.IndexFunc(pl.Sheets, func(s *Sheet) bool { return s.Name == name })
+		if i < 0 {
+			t.Fatalf("no sheet %s", name)
+		}
+		rows := pl.state(pl.Sheets[i]).rows
+		if got := rows[len(rows)-1].Text; got != want {
+			t.Errorf("%s says %q, not %q", name, got, want)
+		}
+	}
+}
+
+// TestGone takes a loop out: what it had is removed, but cores that lie spare now
+// are not, and the sheets of its boxes say whose they were.
+func TestGone(t *testing.T) {
+	texts := ternIsland(t)
+	old := plantFrom(t, texts)
+	head, tail, ok := strings.Cut(texts["loops-21.yaml"], "  P-2135:\n")
+	_, rest, ok2 := strings.Cut(tail, "\n\n")
+	if !ok || !ok2 {
+		t.Fatal("the sample is written otherwise")
+	}
+	texts["loops-21.yaml"] = head + rest
+	line := regexp.MustCompile(`(?m)^  W-2135:.*\n`)
+	texts["cables.yaml"] = line.ReplaceAllString(texts["cables.yaml"], "")
+	for _, c := range Compare(old, plantFrom(t, texts)).Sheets {
+		words := strings.Join(c.Words, "; ")
+		switch {
+		case strings.HasSuffix(c.Number, "LD-P-2135"), strings.HasSuffix(c.Number, "TR-P-2135"):
+			if c.What != withdrawn {
+				t.Errorf("%s is %s", c.Number, c.What)
+			}
+		case strings.HasSuffix(c.Number, "CD-PCS-1") && c.Part == 1:
+			if words != "Removed: PT-2135" {
+				t.Errorf("%s says %q", c.Number, words)
+			}
+		case strings.HasSuffix(c.Number, "CD-MC-1") && c.Part == 3:
+			if words != "Removed: W-2135; PT-2135" {
+				t.Errorf("%s says %q", c.Number, words)
+			}
+		}
+	}
+}
+
+// TestRecords: wiring that changed voids a record, pair by pair of a large cable;
+// where the wiring stands and a range, alarm or card does not, the loop check is
+// to be made again; words alone void nothing. Markers that read something else
+// are named.
+func TestRecords(t *testing.T) {
+	for _, c := range []struct {
+		name, file, old, now    string
+		repeat, recheck, groups string
+		markers                 string
+	}{
+		{"range", "loops-23.yaml", "range: 0..2 mg/l", "range: 0..5 mg/l", "", "TR-A-2301", "", ""},
+		{"alarm", "loops-21.yaml", "HH 430", "HH 440", "", "TR-F-2107", "", ""},
+		{"set point", "loops-23.yaml", "set: opens above 0.2 m", "set: opens above 0.3 m", "", "TR-L-2320", "", ""},
+		{"action", "loops-23.yaml", "action: reverse, set: 0.6", "action: direct, set: 0.6", "", "TR-A-2301", "", ""},
+		{"place of a device", "loops-21.yaml", "at: Compressor room", "at: Pump room", "", "", "", ""},
+		{"service", "loops-21.yaml", "service: Instrument air pressure", "service: Air", "", "", "", ""},
+		{"pair", "loops-23.yaml", "- W-25 pair 1", "- W-25 pair 2", "CR-W-25 TR-T-2310", "", "pair 1 pair 2", "W-25 pair 2"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			texts := ternIsland(t)
+			old := plantFrom(t, texts)
+			edit(t, texts, c.file, c.old, c.now)
+			changes := Compare(old, plantFrom(t, texts))
+			var repeat, recheck, groups []string
+			for _, x := range changes.Sheets {
+				number := strings.TrimPrefix(x.Number, "TI-I-")
+				if x.Record && x.Was != x.Code && x.Part == 1 {
+					repeat = append(repeat, number)
+					groups = append(groups, x.Groups...)
+				}
+			}
+			for _, x := range changes.Rechecks {
+				recheck = append(recheck, strings.TrimPrefix(x.Number, "TI-I-"))
+			}
+			for _, f := range []struct{ what, got, want string }{
+				{"records", strings.Join(repeat, " "), c.repeat}, {"loop checks", strings.Join(recheck, " "), c.recheck},
+				{"pairs", strings.Join(groups, " "), c.groups}, {"markers", strings.Join(changes.Markers, " "), c.markers},
+			} {
+				if f.got != f.want {
+					t.Errorf("%s: %q, not %q", f.what, f.got, f.want)
+				}
+			}
+		})
+	}
+}
+
+// TestRenumbered gives the plant another prefix of its drawing numbers: no sheet
+// is new or withdrawn, each is to be issued with both numbers in its revision
+// table.
+func TestRenumbered(t *testing.T) {
+	texts := ternIsland(t)
+	r := issue(t, &Issues{}, plantFrom(t, texts), Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	edit(t, texts, "plant.yaml", "number: TI-I", "number: TX")
+	edit(t, texts, "loops-23.yaml", "range: 0..2 mg/l", "range: 0..5 mg/l")
+	p := plantFrom(t, texts)
+	x := r.Since(p)
+	for _, s := range x.Sheets {
+		if s.What != "changed" || !strings.HasPrefix(s.Number, "TX-") {
+			t.Errorf("%s is %s", s.Number, s.What)
+		}
+	}
+	if n := len(x.Sheets); n > 12 || n+x.Renumbered != len(r.sheets) || x.Number != [2]string{"TI-I", "TX"} {
+		t.Errorf("%d changed, %d renumbered from %q", n, x.Renumbered, x.Number)
+	}
+	next := issue(t, r, p, Issue{Mark: "2", Date: "2031-06-02", Status: "for construction"})
+	s := next.sheet(sheetKey{"LD-A-2301", 1})
+	if want := "number TX-LD-A-2301, was TI-I-LD-A-2301; AT-2301 range 0..5 mg/l, was 0..2 mg/l"; s.revs[1].words != want {
+		t.Errorf("the line says %q, not %q", s.revs[1].words, want)
+	}
+	if next.Raised() != len(next.sheets) {
+		t.Errorf("%d of %d rose", next.Raised(), len(next.sheets))
+	}
 }
 
 // FuzzReadIssues reads anything: no text may bring the reader down, and what it
 // takes comes back the same.
 func FuzzReadIssues(f *testing.F) {
-	f.Add([]byte(registerHead + "\nissue A 2031-01-01 \"x\" \"\" \"\"\nissue B 2031-01-02 \"as built\" \"\" \"\"\nsheet \"TI-I-LD-F-1\" 1 0123456789abcdef ABC-DEF A\nstands B\nremoved A cable \"W 1\"\npart terminal \"X:1\" 01234567 A\npart text \"\" 01234567 A\nsheet \"TI-I-LD-F-1\" 2 withdrawn - A B\nend\n"))
-	f.Add([]byte(registerHead + "\nend\n"))
-	f.Add([]byte(registerHead + "\nsheet \"a"))
+	for _, lines := range []string{
+		"number \"TI-I\"\nissue A 2031-01-01 \"x\" \"\" \"\"\nissue B 2031-01-02 \"as built\" \"\" \"\"\n" +
+			"thing \"loop F-1\" \"device FT-1\" \"range\" \"0..1 m\"\n" +
+			"sheet \"LD-F-1\" 1 0123456789abcdef ABC-DEF\nrev A \"\"\nrev B \"FT-1 range 0..1 m, was 0..2 m\"\n" +
+			"part terminal \"X:1\" 01234567 A\npart text \"\" 01234567 A\nsheet \"LD-F-1\" 2 withdrawn -\nrev A \"\"\n",
+		"",
+		"sheet \"a",
+	} {
+		f.Add([]byte(sealed(registerHead + registerForm + "\n" + lines)))
+	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		r, err := ReadIssues(text)
 		if err != nil {
@@ -329,6 +584,143 @@ func TestCloudsEverywhere(t *testing.T) {
 		}
 		if clouded < 20 {
 			t.Errorf("%d sheets with clouds", clouded)
+		}
+	}
+}
+
+// TestCloudsKeepToRows: on the sheets of boxes and cabinets clouds stand round the
+// terminals that were taken, freed or wired otherwise, and round no other; spare
+// terminals drawn as one do not count as altered when the rest of them is drawn
+// one by one. A triangle stands within 8 mm of its cloud, or has a leader to it.
+func TestCloudsKeepToRows(t *testing.T) {
+	texts := ternIsland(t)
+	r := issue(t, &Issues{}, plantFrom(t, texts), Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	reviewEdits(t, texts)
+	pl := NewIssued(plantFrom(t, texts), false, r)
+	inCloud := map[string]bool{}
+	i := 0
+	for page := range pl.Pages() {
+		s := pl.Sheets[i]
+		i++
+		var rings []Area
+		for _, item := range page.Items {
+			g, ok := item.(*render.Group)
+			if !ok || !strings.HasPrefix(g.ID, "cloud-") {
+				continue
+			}
+			var arcs, flag, leader []render.Item
+			for _, x := range g.Items {
+				switch m := x.(type) {
+				case *render.Curve:
+					arcs = append(arcs, x)
+				case *render.Line:
+					if m.Closed {
+						flag = append(flag, x)
+					} else {
+						leader = append(leader, x)
+					}
+				}
+			}
+			rings = append(rings, boxOf(arcs...))
+			if len(flag) != 1 {
+				t.Errorf("%s: %s has %d triangles", page.Name, g.ID, len(flag))
+			} else if near := boxOf(arcs...).Inset(-flagFar - flagGap); len(leader) == 0 && !near.meets(boxOf(flag...)) {
+				t.Errorf("%s: the triangle of %s stands away, without a leader", page.Name, g.ID)
+			} else if len(leader) > 0 && (!boxOf(arcs...).Inset(-cloudBulge).meets(boxOf(leader...).Inset(-cloudBulge)) || !boxOf(flag...).Inset(-cloudPenHalf).meets(boxOf(leader...).Inset(-cloudPenHalf))) {
+				t.Errorf("%s: the leader of %s ends away from it", page.Name, g.ID)
+			}
+		}
+		if s.Place == nil {
+			continue
+		}
+		var walk func(items []render.Item)
+		walk = func(items []render.Item) {
+			for _, item := range items {
+				g, ok := item.(*render.Group)
+				if !ok {
+					continue
+				}
+				if len(g.Data) > 0 && g.Data[0].Key == "terminal" {
+					b := boxOf(g.Items...)
+					mid := render.Point{X: (b.Min.X + b.Max.X) / 2, Y: (b.Min.Y + b.Max.Y) / 2}
+					for _, ring := range rings {
+						if ring.holds(mid) {
+							inCloud[g.Data[0].Value] = true
+						}
+					}
+				}
+				walk(g.Items)
+			}
+		}
+		walk(page.Items)
+	}
+	var got []string
+	for tag := range inCloud {
+		got = append(got, tag)
+	}
+	slices.Sort(got)
+	want := []string{"JB-23/X1:1", "JB-23/X1:2", "JB-23/X1:3",
+		"MC-1/X8:1", "MC-1/X8:2", "MC-1/X8:3", "MC-1/X8:4", "MC-1/X8:5", "MC-1/X8:6", "MC-2/X3:1", "MC-2/X3:2", "MC-2/X3:3"}
+	if !slices.Equal(got, want) {
+		t.Errorf("in clouds are %q, not %q", got, want)
+	}
+}
+
+// TestCloudsFindSpares frees ten terminals: the one body that they are drawn as
+// has a cloud.
+func TestCloudsFindSpares(t *testing.T) {
+	const text = `
+plant: Mill
+number: M
+cable types:
+  one: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: overall}
+boxes:
+  JB-1: {at: Yard, earths: {IE: earth}, strips: {X1: {terminals: 1..12, bonded: 3..12 step 9 to IE}}}
+practice: {screen earth: box}
+cables:
+  W-1: {type: one, from: FT-1, to: JB-1, length: 10 m}
+  W-2: {type: one, from: JB-1, to: PCS, length: 10 m}
+systems:
+  PCS: {cards: {AI-1: {kind: AI, power: card, channels: 2, volts: 24 V, ohms: 250 ohm}}}
+loops:
+  F-1:
+    service: Feed
+    devices: {FT-1: {kind: transmitter, range: 0..10 m3/h, lift-off: 10 V}}
+    circuits: {FT-1: [FT-1 + -, W-1, JB-1/X1 1 2 3, W-2, AI-1 channel 1]}
+`
+	const more = `
+cables:
+  W-3: {type: one, from: FT-2, to: JB-1, length: 10 m}
+  W-4: {type: one, from: JB-1, to: PCS, length: 10 m}
+loops:
+  F-2:
+    service: Return
+    devices: {FT-2: {kind: transmitter, range: 0..10 m3/h, lift-off: 10 V}}
+    circuits: {FT-2: [FT-2 + -, W-3, JB-1/X1 4 8 12, W-4, AI-1 channel 2]}
+`
+	r := issue(t, &Issues{}, plantFrom(t, map[string]string{"p.yaml": text, "q.yaml": more}), Issue{Mark: "1", Date: "2031-06-01", Status: "draft"})
+	pl := NewIssued(plantFrom(t, map[string]string{"p.yaml": text}), false, r)
+	i := slices.IndexFunc(pl.Sheets, func(s *Sheet) bool { return s.Kind.Name == Box })
+	for page := range pl.Draw(pl.Sheets[i : i+1]) {
+		var spares Area
+		for _, item := range page.Items {
+			if g, ok := item.(*render.Group); ok && strings.HasPrefix(g.ID, "spares-") {
+				spares = boxOf(g.Items...)
+			}
+		}
+		if spares.W() == 0 {
+			t.Fatal("the spares are not drawn as one")
+		}
+		ids, _ := marked(page)
+		found := false
+		for _, item := range page.Items {
+			if g, ok := item.(*render.Group); ok && slices.Contains(ids, g.ID) {
+				b := boxOf(g.Items...)
+				found = found || b.meets(spares)
+			}
+		}
+		if !found {
+			t.Errorf("no cloud of %q is round the spares", ids)
 		}
 	}
 }

@@ -3,30 +3,41 @@ package layout
 import (
 	"bufio"
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
+	"hash"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
+
+	"ringout/model"
 )
 
-// The register as text, one line for every issue, sheet and part, in a fixed
-// order, so that two versions of it can be compared line by line:
+// The register as text, one line for every issue, thing, sheet and part, in a
+// fixed order, so that two versions of it can be compared line by line:
 //
-//	ringout register of issues 1
+//	ringout register of issues 2
+//	number "TI-I"
 //	issue B 2031-06-01 "for construction" "MO" "dosing house added"
-//	sheet "TI-I-LD-F-2107" 1 48d0f5a0b7f0a1c2 K7M-4QD A B
-//	removed B cable "W-2107"
+//	thing "loop F-2107" "device FT-2107" "range" "0..450 m3/h"
+//	sheet "LD-F-2107" 1 48d0f5a0b7f0a1c2 K7M-4QD
+//	rev A ""
+//	rev B "W-21 pair 3, was pair 2"
 //	part terminal "JB-21/X1:7" 0f3c22a1 B
-//	end
+//	end 9b1c3d5e7f902468
 //
-// A sheet has its number, part, digest, wiring code (or -) and the revisions it
-// was issued at; "stands C" below it gives it the status of a later issue. A
-// part has its kind, tag, digest and the revision since which it is so. Texts
-// that belong to no part have an empty tag.
+// A thing has its subject, name, and properties with their values, which are
+// never empty. A sheet has its number without the plant's prefix, part, digest
+// and wiring code (or -); below it stand the revisions it was issued at, each
+// with what changed on it. A part has its kind, tag, digest and the revision
+// since which it is so. Texts that belong to no part have an empty tag. The last
+// line has a digest of all lines before it.
 
 const (
-	registerHead = "ringout register of issues 1"
+	registerHead = "ringout register of issues " // and its form
+	registerForm = "2"
 	registerEnd  = "end"
 	withdrawn    = "withdrawn"
 	none         = "-"
@@ -35,10 +46,22 @@ const (
 // Write writes the register as text.
 func (r *Issues) Write(w io.Writer) error {
 	b := bufio.NewWriter(w)
-	fmt.Fprintln(b, registerHead)
-	fmt.Fprintln(b, "# Kept by ringout issue. Keep it with the plant; do not edit it.")
+	sum := sha256.New()
+	line := func(format string, args ...any) { fmt.Fprintf(io.MultiWriter(b, sum), format+"\n", args...) }
+	line("%s%s", registerHead, registerForm)
+	line("# Kept by ringout issue. Keep it with the plant; do not edit it.")
+	line("number %q", r.number)
 	for _, is := range r.issues {
-		fmt.Fprintf(b, "issue %s %s %s %s %s\n", is.Mark, is.Date, strconv.Quote(is.Status), strconv.Quote(is.By), strconv.Quote(is.Note))
+		line("issue %s %s %q %q %q", is.Mark, is.Date, is.Status, is.By, is.Note)
+	}
+	for _, t := range r.things {
+		s := fmt.Sprintf("thing %q %q", t.Of, t.Name)
+		for _, p := range t.Properties {
+			if p.Value != "" {
+				s += fmt.Sprintf(" %q %q", p.Name, p.Value)
+			}
+		}
+		line("%s", s)
 	}
 	for _, s := range r.sheets {
 		digest, code := s.digest, s.code
@@ -48,20 +71,20 @@ func (r *Issues) Write(w io.Writer) error {
 		if code == "" {
 			code = none
 		}
-		fmt.Fprintf(b, "sheet %s %d %s %s %s\n", strconv.Quote(s.key.number), s.key.part, digest, code, strings.Join(s.marks, " "))
-		if s.stands != "" {
-			fmt.Fprintf(b, "stands %s\n", s.stands)
-		}
-		for _, x := range s.removed {
-			fmt.Fprintf(b, "removed %s %s %s\n", x.mark, x.kind, strconv.Quote(x.tag))
+		line("sheet %q %d %s %s", s.key.name, s.key.part, digest, code)
+		for _, v := range s.revs {
+			line("rev %s %q", v.mark, v.words)
 		}
 		for _, p := range s.parts {
-			fmt.Fprintf(b, "part %s %s %s %s\n", p.kind, strconv.Quote(p.tag), p.digest, p.mark)
+			line("part %s %q %s %s", p.kind, p.tag, p.digest, p.mark)
 		}
 	}
-	fmt.Fprintln(b, registerEnd)
+	fmt.Fprintf(b, "%s %s\n", registerEnd, sumOf(sum))
 	return b.Flush()
 }
+
+// sumOf is a digest in as many digits as one of a sheet.
+func sumOf(h hash.Hash) string { return hex.EncodeToString(h.Sum(nil))[:sheetDigits] }
 
 // RegisterError is a fault of a register's text.
 type RegisterError struct {
@@ -77,18 +100,29 @@ func ReadIssues(text []byte) (*Issues, error) {
 	rd := registerReader{issues: &Issues{}}
 	lines := bytes.Split(text, []byte("\n"))
 	ended := false
+	sum := sha256.New()
 	for i, line := range lines {
 		s := strings.TrimSuffix(string(line), "\r")
 		rd.line = i + 1
+		form, ok := strings.CutPrefix(s, registerHead)
 		switch {
-		case i == 0 && s != registerHead:
-			return nil, rd.wrong("is not a register of issues of this version: its first line is not %q", registerHead)
-		case i == 0, strings.HasPrefix(s, "#"), s == "" && (ended || i == len(lines)-1):
+		case i == 0 && !ok:
+			return nil, rd.wrong("is not a register of issues: its first line is not %q", registerHead+registerForm)
+		case i == 0 && form != registerForm:
+			return nil, rd.wrong("is a register of form %.10q, this ringout keeps form %s: write its issues as revisions into the plant, put it away and issue the set under the next revision", form, registerForm)
+		case s == "" && (ended || i == len(lines)-1):
 			continue
 		case ended:
 			return nil, rd.wrong("stands behind the end")
-		case s == registerEnd:
+		case s == registerEnd || strings.HasPrefix(s, registerEnd+" "):
+			if s != registerEnd+" "+sumOf(sum) {
+				return nil, rd.wrong("the lines are not those that ringout issue wrote: one was changed, doubled or taken out; bring back the register as it was")
+			}
 			ended = true
+			continue
+		}
+		io.WriteString(sum, s+"\n")
+		if i == 0 || strings.HasPrefix(s, "#") {
 			continue
 		}
 		if err := rd.read(s); err != nil {
@@ -98,7 +132,7 @@ func ReadIssues(text []byte) (*Issues, error) {
 	if !ended {
 		return nil, rd.wrong("the register breaks off: it has no line %q", registerEnd)
 	}
-	return rd.issues, nil
+	return rd.issues, rd.whole()
 }
 
 type registerReader struct {
@@ -120,11 +154,18 @@ func (rd *registerReader) read(s string) error {
 	}
 	rd.words, rd.err = words[1:], nil
 	switch words[0] {
+	case "number":
+		if rd.issues.number != "" {
+			rd.fail("the number is given twice")
+		}
+		rd.issues.number = rd.text("number")
 	case "issue":
 		rd.issue()
+	case "thing":
+		rd.thing()
 	case "sheet":
 		rd.sheet()
-	case "stands", "removed", "part":
+	case "rev", "part":
 		if len(rd.issues.sheets) == 0 {
 			return rd.wrong("%s comes before any sheet", words[0])
 		}
@@ -205,8 +246,20 @@ func (rd *registerReader) issue() {
 	rd.issues.issues = append(rd.issues.issues, is)
 }
 
+func (rd *registerReader) thing() {
+	t := model.Thing{Of: rd.text("subject"), Name: rd.text("name")}
+	for rd.err == nil && len(rd.words) > 0 {
+		p := model.Property{Name: rd.text("property"), Value: rd.text("value")}
+		if p.Value == "" {
+			rd.fail("property %.40q has no value", p.Name)
+		}
+		t.Properties = append(t.Properties, p)
+	}
+	rd.issues.things = append(rd.issues.things, t)
+}
+
 func (rd *registerReader) sheet() {
-	s := issuedSheet{key: sheetKey{number: rd.text("number")}}
+	s := issuedSheet{key: sheetKey{name: rd.text("number")}}
 	part := rd.next("part")
 	n, err := strconv.Atoi(part)
 	if err != nil || n < 1 || strconv.Itoa(n) != part {
@@ -222,32 +275,36 @@ func (rd *registerReader) sheet() {
 	if s.code = rd.next("wiring code"); s.code == none {
 		s.code = ""
 	}
-	at := -1
-	for s.marks == nil || len(rd.words) > 0 {
-		m := rd.mark()
-		i := slices.IndexFunc(rd.issues.issues, func(is Issue) bool { return is.Mark == m })
-		if rd.err == nil && i <= at {
-			rd.fail("revision %s of the sheet does not follow the one before", m)
-		}
-		at = i
-		s.marks = append(s.marks, m)
-	}
 	if all := rd.issues.sheets; rd.err == nil && len(all) > 0 && compareKeys(all[len(all)-1].key, s.key) >= 0 {
 		rd.fail("sheet %s does not stand in its order, or twice", s.key)
 	}
+	if err := rd.whole(); rd.err == nil {
+		rd.err = err
+	}
 	rd.issues.sheets = append(rd.issues.sheets, s)
+}
+
+// whole returns an error where the sheet read last has no revision.
+func (rd *registerReader) whole() error {
+	all := rd.issues.sheets
+	if n := len(all); n > 0 && len(all[n-1].revs) == 0 {
+		return rd.wrong("sheet %s has no revision", all[n-1].key)
+	}
+	return nil
 }
 
 // below takes a line that belongs to the sheet above it.
 func (rd *registerReader) below(word string, s *issuedSheet) {
 	switch word {
-	case "stands":
-		if s.stands != "" {
-			rd.fail("the sheet stands at %s already", s.stands)
+	case "rev":
+		v := issuedRev{rd.mark(), rd.text("words")}
+		at := func(m string) int {
+			return slices.IndexFunc(rd.issues.issues, func(is Issue) bool { return is.Mark == m })
 		}
-		s.stands = rd.mark()
-	case "removed":
-		s.removed = append(s.removed, removal{rd.mark(), rd.kind(), rd.text("tag")})
+		if rd.err == nil && len(s.revs) > 0 && at(v.mark) <= at(s.mark()) {
+			rd.fail("revision %s of the sheet does not follow the one before", v.mark)
+		}
+		s.revs = append(s.revs, v)
 	case "part":
 		p := issuedPart{kind: rd.kind(), tag: rd.text("tag"), digest: rd.digest(partDigits), mark: rd.mark()}
 		if n := len(s.parts); rd.err == nil && n > 0 && compareParts(s.parts[n-1], p) > 0 {

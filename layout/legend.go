@@ -264,6 +264,10 @@ func (pl *Plan) practice() *Table {
 			insulation += ", or the cable's MΩ·km over its km where that is more"
 		}
 	}
+	mains := "none asked for"
+	if p.MainsVolts > 0 {
+		mains = fmt.Sprintf("%s V DC, at least %s MΩ", plain(p.MainsVolts), plain(p.MainsMegohm))
+	}
 	var points []string
 	for _, v := range p.CheckPoints {
 		points = append(points, plain(v))
@@ -280,6 +284,7 @@ func (pl *Plan) practice() *Table {
 	add("A cable tag reads", tag)
 	add("Spare cores", p.SpareCores)
 	add("Insulation test", insulation)
+	add("Insulation test above extra-low voltage", mains)
 	add("Most of the computed ohms", plain(p.OhmsLimit)+" %")
 	add("Copper temperature of the sums", plain(p.Celsius)+" °C")
 	add("Check points, per cent", strings.Join(points, ", "))

@@ -84,11 +84,13 @@ type Plan struct {
 	frames map[string]*frame // by paper
 	issues *issueStates      // nil without a register of issues
 	blind  bool              // draw only what the sheets show: no frame, no references
+	// service is the existing wiring of each place, found when first asked for.
+	service func() map[*model.Place][]*model.Loop
 }
 
 type refKey struct {
 	kind string
-	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place or circuitAt
+	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place, circuitAt or rungGroup
 }
 
 // circuitAt is a circuit where it comes to a place.
@@ -118,7 +120,7 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 }
 
 func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool) *Plan {
-	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}, frames: map[string]*frame{}, issues: issues}
+	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
 	for _, k := range kinds {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
 			pl.frames[paper.Name] = newFrame(paper, pl.title(&Sheet{Kind: k, Paper: paper}))
@@ -213,15 +215,15 @@ func (pl *Plan) Ref(kind string, of any) (Ref, bool) {
 // title is what the title block and the frame of a sheet print.
 func (pl *Plan) title(s *Sheet) Title {
 	p := pl.Plant
-	rev, status, revisions := pl.Newest(), p.Status, pl.revisions()
+	rev, status, revisions := pl.Newest(), pl.Status(), pl.revisions()
 	if pl.issues != nil { // a page that is none of the set is of the newest issue
-		status, revisions = pl.issues.newest.Status, []Revision{{rev.Mark, rev.Text, rev.Date, rev.By}}
+		revisions = []Revision{{rev.Mark, rev.Text, rev.Date, rev.By}}
 	}
-	model := rev
+	model, altered := rev, false
 	if st := pl.state(s); st != nil {
 		rev.Mark, rev.Date, status, revisions = st.mark, st.date, st.status, st.rows
 		if model = rev; st.mark == pendingMark {
-			model.Mark, model.Date = "not issued", ""
+			model.Mark, model.Date, altered = "not issued", "", true
 		}
 	}
 	words := s.Words
@@ -235,7 +237,7 @@ func (pl *Plan) title(s *Sheet) Title {
 		Drawn: p.Drawn, Checked: p.Checked, Approved: p.Approved,
 		Sheet: s.No, Of: len(pl.Sheets), Code: s.Code, Paper: s.Paper.Name,
 		ModelRevision: model.Mark, ModelDate: model.Date,
-		Revisions: revisions, Draft: pl.Draft,
+		Revisions: revisions, Draft: pl.Draft, NotIssued: altered,
 	}
 }
 
@@ -330,6 +332,7 @@ func (pl *Plan) Draw(sheets []*Sheet) iter.Seq2[*render.Page, model.Problems] {
 				}
 				go func() {
 					page, problems := s.Kind.Draw(pl, s)
+					pl.linkCables(s, page)
 					pl.mark(s, page)
 					if err := page.Check(); err != nil { // a sign that no face holds; writers would refuse the page
 						problems = append(problems, pl.undrawable(s, err))

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"ringout/fonts"
 	"ringout/model"
@@ -81,7 +82,7 @@ func planRecord(pl *Plan, k *Kind, l *model.Loop, own float64) plannedRecord {
 }
 
 // leastPunch and mostPunch are the numbers of rows for punch items.
-const leastPunch, mostPunch = 2, 9
+const leastPunch, mostPunch = 3, 9
 
 // fillPunch lets the rows for punch items take what is left of the last page.
 func fillPunch(pieces []piece, punch int, left render.Len) (more int) {
@@ -135,7 +136,7 @@ func linkCells(t *Table, at render.Point, from, to int, page string) *render.Lin
 // record builds the tables of a loop's record, width wide, and tells where the
 // wiring of each circuit begins. cut holds texts that were cut.
 func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width render.Len) (sections []section, starts []start, cut []string) {
-	r := &recorder{pl.Plant, l, own}
+	r := &recorder{pl: pl, plant: pl.Plant, loop: l, own: own}
 	add := func(title string, whole bool, t *Table) {
 		if len(t.Rows) == 0 {
 			return
@@ -147,7 +148,7 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 	add("", false, r.devices())
 	add("", false, pl.recordCables(r))
 	add("", false, r.notes())
-	add("Wiring test", true, r.cautions())
+	add("Wiring test", true, r.cautions(pl.inService(l)))
 	wires, firsts := r.wires()
 	if len(wires.Rows) > 0 {
 		for _, f := range firsts {
@@ -156,23 +157,23 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 	}
 	add("", false, wires)
 	add("", false, r.endToEnd())
-	analogue, states := r.signals()
 	title := "Loop check"
-	if len(analogue.Rows) > 0 {
-		add(title, false, analogue)
-		title = ""
+	for _, t := range r.signals() {
+		add(title, false, t)
+		if len(t.Rows) > 0 {
+			title = ""
+		}
 	}
-	add(title, false, states)
 	add("", false, r.alarms())
 	title = "Readings along the circuit"
 	for _, c := range l.Circuits {
 		tables, computed := pl.readingForms(c)
 		for _, t := range tables {
 			if !computed {
-				add("", true, t)
+				add("", false, t)
 				continue
 			}
-			add(title, true, t)
+			add(title, false, t)
 			title = ""
 		}
 	}
@@ -193,6 +194,7 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 
 // recorder builds the tables of one record.
 type recorder struct {
+	pl    *Plan // nil where no other sheet is referred to
 	plant *model.Plant
 	loop  *model.Loop
 	own   float64
@@ -257,7 +259,11 @@ func (r *recorder) devices() *Table {
 	for i, p := range all {
 		d := p.Device
 		what := p.Kind.Words
-		for _, s := range []string{d.Model, d.Sensor, d.At, d.Zone} {
+		at := d.At
+		if at == "" && d.On != nil {
+			at = "on " + d.On.Tag
+		}
+		for _, s := range []string{d.Model, d.Sensor, at, zone(d.Zone)} {
 			if s != "" {
 				what += ", " + s
 			}
@@ -416,11 +422,19 @@ func instrumentsUsed() *Table {
 	return t
 }
 
-func signOff(roles []string) *Table {
+func signOff(roles []string) *Table { return signOffAs("Wired as drawn, works as meant", roles) }
+
+// cableRoles are those that sign for a cable, which has no loop check.
+func cableRoles(roles []string) []string {
+	return slices.DeleteFunc(slices.Clone(roles), func(s string) bool { return strings.Contains(strings.ToLower(s), "loop check") })
+}
+
+// signOffAs is signed for what it says.
+func signOffAs(words string, roles []string) *Table {
 	t := &Table{
 		Columns: []Column{
-			{Head: "Wired as drawn, works as meant", Width: 44 * render.MM},
-			{Head: "Name", Width: 50 * render.MM},
+			{Head: words, Width: 50 * render.MM},
+			{Head: "Name", Width: 44 * render.MM},
 			{Head: "Signature", Width: 46 * render.MM},
 			{Head: "Date", Width: 30 * render.MM},
 		},

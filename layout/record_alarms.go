@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -21,6 +22,9 @@ func (r *recorder) alarms() *Table {
 		{Head: "Initials", Width: 13 * render.MM},
 	}}
 	for _, f := range r.loop.Functions {
+		if slices.ContainsFunc(f.Reads, func(c *model.Circuit) bool { return c.Later(r.plant) }) {
+			continue
+		}
 		sets := f.Alarms
 		if f.Set != "" && (f.Kind == "switch" || f.Kind == "alarm") {
 			sets = append([]string{f.Set}, sets...)
@@ -29,6 +33,8 @@ func (r *recorder) alarms() *Table {
 			name, set := f.Tag, s
 			if word, rest, ok := strings.Cut(s, " "); ok && leadsNumber(rest) {
 				name, set = f.Tag+" "+word, rest
+			} else if time := endsTime(s); time != "" {
+				name, set = f.Tag+" "+s, time
 			} else if !leadsNumber(s) {
 				name, set = f.Tag+" "+s, "by its contact"
 			}
@@ -46,6 +52,15 @@ func (r *recorder) alarms() *Table {
 func leadsNumber(s string) bool {
 	s = strings.TrimLeft(s, "+-")
 	return s != "" && s[0] >= '0' && s[0] <= '9'
+}
+
+// endsTime is the time that a text ends with, such as "20 s"; "" without one.
+func endsTime(s string) string {
+	words := strings.Fields(s)
+	if n := len(words); n > 1 && leadsNumber(words[n-2]) && slices.Contains([]string{"ms", "s", "min", "h"}, words[n-1]) {
+		return words[n-2] + " " + words[n-1]
+	}
+	return ""
 }
 
 // alarmSignal is the signal of the device that a function reads at a set
@@ -76,7 +91,10 @@ func alarmSignal(f *model.Function, set string) (unit, signal string) {
 	case model.AnalogIn:
 		return unit, current(p.Device.Output(), p.Device.SignalFor(percent))
 	case model.Resistance, model.Thermo:
-		if v, u, ok := element(p.Device, percent); ok {
+		switch v, u, ok := element(p.Device, percent); {
+		case ok && u == "mV": // what is injected depends on the terminals
+			return unit, fmt.Sprintf("%.3f mV less terminals", v)
+		case ok:
 			return unit, fmt.Sprintf("%.2f %s", v, u)
 		}
 	}

@@ -17,33 +17,46 @@ const switchOff, switchOn = 1.2, 2.1
 type checker struct {
 	*recorder
 	analogue *Table // points up and down
+	strokes  *Table // points of outputs, up and down: current, pressure and travel
 	states   *Table // on and off
 }
 
 // signals is the loop check: a table of points for signals that have many
-// values, and one of states for those that have two.
-func (r *recorder) signals() (analogue, states *Table) {
+// values, one of outputs, and one of states for those that have two. A table
+// may be empty.
+func (r *recorder) signals() []*Table {
 	k := &checker{r, &Table{Columns: []Column{
 		{Head: "Point", Width: 19 * render.MM},
 		{Head: "Apply", Width: 30 * render.MM, Face: fonts.Bold},
-		{Head: "Expected", Width: 34 * render.MM, Face: fonts.Bold},
+		{Head: "Expected", Width: 39 * render.MM, Face: fonts.Bold},
 		{Head: "V at\ncard", Width: 13 * render.MM, Align: render.Right},
-		{Head: "Up:\nsignal", Width: 16500},
-		{Head: "Up:\nreading", Width: 16500},
-		{Head: "Down:\nsignal", Width: 16500},
-		{Head: "Down:\nreading", Width: 16500},
+		{Head: "Up:\nsignal", Width: 15500},
+		{Head: "Up:\nreading", Width: 15500},
+		{Head: "Down:\nsignal", Width: 15500},
+		{Head: "Down:\nreading", Width: 15500},
+		{Head: "Initials", Width: 12 * render.MM},
+	}}, &Table{Columns: []Column{
+		{Head: "Command", Width: 19 * render.MM},
+		{Head: "Expected", Width: 45 * render.MM, Face: fonts.Bold},
+		{Head: "V at\ncard", Width: 11 * render.MM, Align: render.Right},
+		{Head: "Up:\nmA", Width: 13 * render.MM},
+		{Head: "Up:\npressure", Width: 14 * render.MM},
+		{Head: "Up:\ntravel", Width: 14 * render.MM},
+		{Head: "Down:\nmA", Width: 14 * render.MM},
+		{Head: "Down:\npressure", Width: 14 * render.MM},
+		{Head: "Down:\ntravel", Width: 14 * render.MM},
 		{Head: "Initials", Width: 13 * render.MM},
 	}}, &Table{Columns: []Column{
 		{Head: "State", Width: 26 * render.MM},
 		{Head: "Apply", Width: 42 * render.MM, Face: fonts.Bold},
 		{Head: "Expected", Width: 42 * render.MM, Face: fonts.Bold},
 		{Head: "Read", Width: 16 * render.MM},
-		{Head: "Seen in the field", Width: 16 * render.MM},
-		{Head: "Seen at the system", Width: 16 * render.MM},
+		{Head: "Seen,\nfield", Width: 16 * render.MM},
+		{Head: "Seen,\nsystem", Width: 16 * render.MM},
 		{Head: "Initials", Width: 13 * render.MM},
 	}}}
 	for _, c := range r.loop.Circuits {
-		if c.Broken {
+		if c.Broken || c.Later(r.plant) { // a later stage has said so among the whole circuits
 			continue
 		}
 		switch c.Signal {
@@ -63,39 +76,44 @@ func (r *recorder) signals() (analogue, states *Table) {
 			k.proximity(c)
 		}
 	}
-	k.analogue.dropVolts()
-	return k.analogue, k.states
+	k.analogue.dropEmpty(cardVolts)
+	k.strokes.dropEmpty(outputVolts)
+	return []*Table{k.analogue, k.strokes, k.states}
 }
 
-// dropVolts shades the volts at the card where there are none, and leaves their
-// column out where no row has any.
-func (t *Table) dropVolts() {
+// dropEmpty shades the cells of a column that hold nothing, and leaves it out
+// where no row has any.
+func (t *Table) dropEmpty(column int) {
 	any := false
 	for _, row := range t.Rows {
 		if row.Group == "" {
-			cell := &row.Cells[cardVolts]
+			cell := &row.Cells[column]
 			any = any || cell.S != ""
 			if cell.S == "" {
 				cell.Kind = NA
 			}
 		}
 	}
-	if any {
-		return
+	if !any {
+		t.drop(column)
 	}
-	t.Columns = slices.Delete(t.Columns, cardVolts, cardVolts+1)
+}
+
+// drop leaves out a column.
+func (t *Table) drop(column int) {
+	t.Columns = slices.Delete(t.Columns, column, column+1)
 	for i := range t.Rows {
 		if row := &t.Rows[i]; row.Group == "" {
-			row.Cells = slices.Delete(row.Cells, cardVolts, cardVolts+1)
+			row.Cells = slices.Delete(row.Cells, column, column+1)
 		}
 	}
 }
 
-// volts sets what the last row of points should read across the terminals of
+// volts sets what the last row of a table should read across the terminals of
 // the card, device or its stand-in connected.
-func (k *checker) volts(c *model.Circuit, mA float64) {
+func (k *checker) volts(t *Table, column int, c *model.Circuit, mA float64) {
 	if v, ok := k.plant.InputVolts(c, mA); ok {
-		k.analogue.Rows[len(k.analogue.Rows)-1].Cells[cardVolts].S = reading(v, "V")
+		t.Rows[len(t.Rows)-1].Cells[column].S = reading(v, "V")
 	}
 }
 
@@ -183,6 +201,9 @@ func (k *checker) switched(c *model.Circuit) {
 	row(t, "Core off", "one core off, commanded on", strings.TrimPrefix(back, "0 V; "), readHere)
 	if last != p || last.Device.Air != "" {
 		row(t, "Air lost", "air shut and vented", goes(last), readHere)
+	}
+	if last != p {
+		row(t, "Stroke time", "command on, then off", "seconds on, seconds off", seenField, seenSystem)
 	}
 }
 

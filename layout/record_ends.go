@@ -14,12 +14,12 @@ import (
 // from the device to the system, the screen to its earth, the supply.
 func (r *recorder) endToEnd() *Table {
 	t := &Table{Columns: []Column{
-		{Head: "Whole circuit", Width: 52 * render.MM},
+		{Head: "Whole circuit", Width: 55 * render.MM},
 		{Head: "From", Width: 25 * render.MM, Face: fonts.MonoBold},
 		{Head: "To", Width: 25 * render.MM, Face: fonts.MonoBold},
 		{Head: "Expected", Width: 36 * render.MM},
-		{Head: "Read", Width: 20 * render.MM},
-		{Head: "Initials", Width: 13 * render.MM},
+		{Head: "Read", Width: 18 * render.MM},
+		{Head: "Initials", Width: 12 * render.MM},
 	}}
 	for _, c := range r.loop.Circuits {
 		ws := c.Conductors(r.plant)
@@ -28,8 +28,12 @@ func (r *recorder) endToEnd() *Table {
 		}
 		head := len(t.Rows)
 		words := c.Name
-		if s := c.Signal.String(); s != "" {
+		if s := c.Signal.String(); s != "" && !strings.HasSuffix(words, s) {
 			words += ": " + s
+		}
+		if c.Later(r.plant) {
+			t.Rows = append(t.Rows, Row{Group: words + ": no test of the whole circuit, no loop check, " + notBefore(r.plant, c)})
+			continue
 		}
 		t.Rows = append(t.Rows, Row{Group: words})
 		add := func(what, from, to, expect string) {
@@ -39,13 +43,33 @@ func (r *recorder) endToEnd() *Table {
 			})
 		}
 		r.throughOhms(c, add)
-		r.screens(ws, add)
-		r.supply(c, add)
+		r.screens(c, ws, add)
+		r.barrierEarths(c, add)
+		if c.Mains() {
+			r.mainsRows(c, add, func(words string) { t.Rows = append(t.Rows, Row{Group: c.Name + words}) })
+		} else {
+			r.supply(c, add)
+		}
 		if len(t.Rows) == head+1 {
 			t.Rows = t.Rows[:head]
 		}
 	}
 	return t
+}
+
+// notBefore says what a circuit of a later stage waits for.
+func notBefore(p *model.Plant, c *model.Circuit) string {
+	what := "its wiring"
+	for _, w := range c.Conductors(p) {
+		if w.Status == model.Later && w.Core != nil {
+			what = w.Core.Cable.Tag
+			break
+		}
+	}
+	if d := c.Device(); d != nil && d.Status == model.Later {
+		what = d.Tag
+	}
+	return "not before " + what + " is installed"
 }
 
 // ohmPath is a piece of a lane between two parts that no ohmmeter reads
@@ -64,6 +88,11 @@ func (s *ohmPath) expect(r *recorder, ohms float64, known bool) string {
 		return "near 0 Ω"
 	}
 	return r.ohms(ohms, known)
+}
+
+// local tells whether one person reaches both ends with the leads of a meter.
+func (s *ohmPath) local() bool {
+	return s.from.Part == s.to.Part || s.from.Part.Place != nil && s.from.Part.Place == s.to.Part.Place
 }
 
 // ohmPaths parts a lane at barriers, isolators and devices in between.
@@ -101,17 +130,23 @@ func (r *recorder) ohmPaths(c *model.Circuit, l *model.Lane) []ohmPath {
 	return all
 }
 
-// throughOhms are the rows of resistance: lanes by twos with the far end
-// linked, or each alone where the lanes part.
+// throughOhms are the rows of resistance that somebody can read: lanes by twos
+// with the far end linked. Past an instrument in series that is linked across
+// too; where the lanes part, it is the device's end that is linked.
 func (r *recorder) throughOhms(c *model.Circuit, add func(what, from, to, expect string)) {
-	if len(c.Lanes) == 0 || c.Path == nil {
+	if c.Path == nil || len(c.Lanes) < 2 {
 		return
 	}
 	first := r.ohmPaths(c, c.Lanes[0])
-	if len(c.Lanes) == 1 || len(c.Path.Tails) > 0 || !r.abreast(c, first) {
-		for _, l := range c.Lanes {
-			for _, s := range r.ohmPaths(c, l) {
-				add("Ohms of one core, end to end", s.from.Tag(), s.to.Tag(), s.expect(r, s.single, s.known))
+	if len(c.Path.Tails) > 0 || !r.abreast(c, first) {
+		all := [][]ohmPath{first}
+		for k, l := range c.Lanes[1:] {
+			all = append(all, r.ohmPaths(c, l))
+			r.partedOhms(all[k], all[k+1], add)
+		}
+		for _, s := range slices.Concat(all...) {
+			if s.local() {
+				add("Through, both ends off", s.from.Tag(), s.to.Tag(), s.expect(r, s.single, s.known))
 			}
 		}
 		return
@@ -120,12 +155,52 @@ func (r *recorder) throughOhms(c *model.Circuit, add func(what, from, to, expect
 		next := r.ohmPaths(c, c.Lanes[k])
 		for i, s := range first {
 			if i < len(next) {
-				add("Ohms end to end, linked at the second terminals",
+				add(fmt.Sprintf("%s and %s off: linked at To, read at From", s.from.Part.Tag, s.to.Part.Tag),
 					s.from.Tag()+"\n"+next[i].from.Tag(), s.to.Tag()+"\n"+next[i].to.Tag(), s.expect(r, s.ohms, s.known && next[i].known))
 			}
 		}
 		first = next
 	}
+}
+
+// partedOhms are the rows of two lanes that do not come to the same parts.
+func (r *recorder) partedOhms(a, b []ohmPath, add func(what, from, to, expect string)) {
+	if len(a) == 0 || len(b) == 0 {
+		return
+	}
+	one, two, lastOne, lastTwo := a[0], b[0], a[len(a)-1], b[len(b)-1]
+	if one.from.Part != two.from.Part {
+		return
+	}
+	if lastOne.to.Part == lastTwo.to.Part && allDevices(a) && allDevices(b) { // an instrument in series
+		sum, known, cables := 0.0, true, false
+		var across []string
+		for i, s := range slices.Concat(a, b) {
+			sum, known, cables = sum+s.single, known && s.known, cables || s.cables
+			if i != 0 && i != len(a) {
+				across = append(across, s.from.Part.Tag)
+			}
+		}
+		add(fmt.Sprintf("%s and %s off: linked at To and across %s, read at From", one.from.Part.Tag, lastOne.to.Part.Tag, strings.Join(across, ", ")),
+			one.from.Tag()+"\n"+two.from.Tag(), lastOne.to.Tag()+"\n"+lastTwo.to.Tag(), (&ohmPath{cables: cables}).expect(r, sum, known))
+		return
+	}
+	if one.to.Part.Place != nil && one.to.Part.Place == two.to.Part.Place {
+		s := ohmPath{cables: one.cables || two.cables}
+		add(fmt.Sprintf("%s off, linked at From; both lifted and read at To", one.from.Part.Tag),
+			one.from.Tag()+"\n"+two.from.Tag(), one.to.Tag()+"\n"+two.to.Tag(), s.expect(r, one.single+two.single, one.known && two.known))
+	}
+}
+
+// allDevices tells whether the parts between the pieces of a lane are devices,
+// which a link across them takes out.
+func allDevices(lane []ohmPath) bool {
+	for _, s := range lane[1:] {
+		if s.from.Part.Device == nil {
+			return false
+		}
+	}
+	return true
 }
 
 // abreast tells whether all lanes come to the same parts: else, as past an
@@ -145,19 +220,25 @@ func (r *recorder) abreast(c *model.Circuit, first []ohmPath) bool {
 	return true
 }
 
-// screens are the rows of each unbroken screen: through to its earth from both
-// ends, and clear of earth everywhere else once that is lifted.
-func (r *recorder) screens(ws []*model.Conductor, add func(what, from, to, expect string)) {
+// screens are the rows of each unbroken screen: through to its earth from the
+// free end, a proved core leading back, and clear of earth everywhere else once
+// that is lifted.
+func (r *recorder) screens(c *model.Circuit, ws []*model.Conductor, add func(what, from, to, expect string)) {
 	done := make([]bool, len(ws))
 	for i, w := range ws {
 		if !w.Screen || done[i] {
 			continue
 		}
+		chain := []*model.Conductor{w}
 		ends := []model.End{w.From, w.To}
 		for j := i + 1; j < len(ws); j++ {
 			if last := ends[len(ends)-1].Terminal; ws[j].Screen && last != nil && ws[j].From.Terminal == last {
-				ends, done[j] = append(ends, ws[j].To), true
+				ends, done[j], chain = append(ends, ws[j].To), true, append(chain, ws[j])
 			}
+		}
+		through := func(from, to string) {
+			add("Screen unbroken: linked to a proved core at From, read at To", from, to, r.screenOhms(chain))
+			add("Screen clear of earth, its earth lifted", from, "earth", "open")
 		}
 		first, last := ends[0], ends[len(ends)-1]
 		at := slices.IndexFunc(ends, func(e model.End) bool { return earthed(e.Terminal) })
@@ -167,8 +248,7 @@ func (r *recorder) screens(ws []*model.Conductor, add func(what, from, to, expec
 				for _, v := range via {
 					how += "\nby " + ConductorName(v)
 				}
-				add("Screen unbroken to its earth", endPlace(first), how, "a few ohms at most")
-				add("Screen clear of earth, its earth lifted", endPlace(first), "earth", "open")
+				through(endPlace(first), how)
 				continue
 			}
 			add("Screen clear of earth", endPlace(first), endPlace(last), "open")
@@ -184,14 +264,94 @@ func (r *recorder) screens(ws []*model.Conductor, add func(what, from, to, expec
 		} else if at < len(ends)-1 {
 			free += "\n" + endPlace(last)
 		}
-		add("Screen unbroken to its earth", free, earth, "a few ohms at most")
-		add("Screen clear of earth, its earth lifted", free, "earth", "open")
+		through(free, earth)
+	}
+}
+
+// screenOhms is what is read through a core and the screens beside it: no data
+// sheet tells the ohms of a screen.
+func (r *recorder) screenOhms(chain []*model.Conductor) string {
+	sum := 0.0
+	for _, w := range chain {
+		if w.Core == nil {
+			continue
+		}
+		ohms, _, ok := w.Core.Cable.CoreOhms(r.plant.Practice.Celsius)
+		if !ok {
+			return "that of the core and the screen"
+		}
+		sum += ohms
+	}
+	return ohmFigure(sum) + " Ω of the core, and the screen's"
+}
+
+// barrierEarths are the rows of the wire that a shunt-diode barrier is safe by.
+func (r *recorder) barrierEarths(c *model.Circuit, add func(what, from, to, expect string)) {
+	var seen []*model.Part
+	for _, s := range c.Stations() {
+		p := s.Part
+		if p.Barrier == nil || p.Kind.Name != "barrier" || slices.Contains(seen, p) {
+			continue
+		}
+		seen = append(seen, p)
+		bar := "earth bar\n" + notGiven
+		if b := p.Barrier.Earth; b != nil {
+			bar = b.Tag
+		}
+		add("Barrier earth, before field cores are landed", p.Tag, bar, "Ω: limit by local code")
 	}
 }
 
 // earthed tells whether a terminal is a way to earth.
 func earthed(t *model.Terminal) bool {
 	return t != nil && (t.Bond != nil || t.Bar || t.Kind == model.EarthFoot)
+}
+
+// mainsRows are those of a circuit above extra-low voltage: dead before it is
+// landed, PE unbroken, each core to its own terminal in the column of polarity;
+// volts only on what is landed, by licensed people (after the order of IEC
+// 60364-6: continuity, insulation, polarity, then live; from memory).
+func (r *recorder) mainsRows(c *model.Circuit, add func(what, from, to, expect string), heading func(words string)) {
+	ends := deviceTerminals(c)
+	volts := "volts " + notGiven
+	if s := c.Supply(); s != nil {
+		volts = s.Supply.Volts + " (" + s.Tag + ")"
+	}
+	named := map[model.Role]*model.Terminal{}
+	for _, t := range ends {
+		named[t.Role] = t
+	}
+	l, n, pe := named['L'], named['N'], named['E']
+	if pe != nil {
+		for _, lane := range c.Lanes {
+			if s := r.ohmPaths(c, lane); lane.Role == 'E' && len(s) > 0 {
+				to := s[len(s)-1].to
+				if to.Fed != nil {
+					to = to.Fed.Supply
+				}
+				add("Dead: PE unbroken from the device to the PE bar, the long lead taken off the reading", pe.Tag(), to.Tag()+"\nto PE bar", s[0].expect(r, s[0].single, s[0].known))
+			}
+		}
+	}
+	if len(ends) < 2 {
+		return
+	}
+	heading(", live: only by licensed people, once landed, covers on but where the probes go")
+	between := func(a, b *model.Terminal, expect string) {
+		if a != nil && b != nil {
+			add("Live: "+a.Name+" to "+b.Name, a.Tag(), b.Tag(), expect)
+		}
+	}
+	switch {
+	case l != nil:
+		between(l, n, volts)
+		between(l, pe, volts)
+		between(n, pe, "near 0 V")
+	case len(ends) > 1 && c.Signal == model.ContactIn:
+		between(ends[0], ends[1], volts+", contact open")
+	case len(ends) > 1:
+		between(ends[0], ends[1], volts+", commanded on")
+	}
 }
 
 // supply is the row of volts and polarity at the device before it is landed.
@@ -204,6 +364,9 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 	switch c.Signal {
 	case model.AnalogIn, model.PulseIn:
 		if d := c.Device(); d != nil && d.Kind.Name == "four-wire transmitter" {
+			if ends = cardTerminals(c); len(ends) < 2 {
+				return
+			}
 			what, expect = "Polarity at the input, device sends its signal", "4 mA or more"+plusOn(ends)
 		}
 	case model.Proximity, model.Power:
@@ -228,7 +391,7 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 
 // openVolts is what the lifted cores of a device should read.
 func (r *recorder) openVolts(c *model.Circuit, ends []*model.Terminal) string {
-	if s := c.Supply(); s != nil && s.Supply.AC {
+	if s := c.Supply(); s != nil && s.Supply.AC { // of extra-low voltage
 		return fmt.Sprintf("%s (%s)", s.Supply.Volts, s.Tag)
 	}
 	volts, plus, missing := r.plant.OpenVolts(c)
@@ -268,6 +431,16 @@ func deviceTerminals(c *model.Circuit) []*model.Terminal {
 		break
 	}
 	return ends
+}
+
+// cardTerminals are the terminals of the card's channel that a circuit lands on.
+func cardTerminals(c *model.Circuit) []*model.Terminal {
+	for _, s := range c.Stations() {
+		if s.Part.Card != nil {
+			return s.Part.Channel(s.Channel)
+		}
+	}
+	return nil
 }
 
 // current is a percentage of a signal as a meter shows it, to 0.01 mA.

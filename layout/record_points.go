@@ -25,6 +25,17 @@ const (
 	downShown
 )
 
+// Columns of the table of outputs: volts at the card, then what is written in.
+const (
+	outputVolts = 2 + iota
+	upCurrent
+	upPressure
+	upTravel
+	downCurrent
+	downPressure
+	downTravel
+)
+
 // The loop's own point shows whether it is wired crosswise with another.
 const (
 	ownWords = "own point"
@@ -54,9 +65,9 @@ func injectedAt(t *Table, at, lifted string) {
 // one is a load that the card drives, one with its own supply is a source.
 func injection(p *model.Part) string {
 	if p.Kind.Name == "four-wire transmitter" {
-		return "device lifted, tester sources"
+		return "lifted, tester sources"
 	}
-	return "device lifted, tester sinks"
+	return "lifted, tester sinks"
 }
 
 // atDevice names the terminals of the device of a circuit.
@@ -98,7 +109,7 @@ func (k *checker) analogIn(c *model.Circuit) {
 	injectedAt(t, atDevice(c), injection(p))
 	point := func(name string, percent float64) {
 		row(t, name, current(signal, percent), value(d.Range, d.Shown(percent))+only(name))
-		k.volts(c, signal.At(percent))
+		k.volts(t, cardVolts, c, signal.At(percent))
 	}
 	for _, percent := range k.points() {
 		point(figure(percent, 100)+" %", percent)
@@ -107,12 +118,12 @@ func (k *checker) analogIn(c *model.Circuit) {
 	if signal.Unit == "mA" && signal.Low == 4 && signal.High == 20 {
 		pr := k.plant.Practice
 		row(t, "Failure low", failure(pr.FailLow, 3.6), "failure shown", downSent, downShown)
-		k.volts(c, pr.FailLow)
+		k.volts(t, cardVolts, c, pr.FailLow)
 		row(t, "Failure high", failure(pr.FailHigh, 21), "failure shown", downSent, downShown)
-		k.volts(c, pr.FailHigh)
+		k.volts(t, cardVolts, c, pr.FailHigh)
 	}
-	row(t, "Open loop", "one core off at the device", "0 mA, value shown as bad", downSent, downShown)
-	k.volts(c, 0)
+	row(t, "Open loop", "one core off there", "0 mA, shown as bad", downSent, downShown)
+	k.volts(t, cardVolts, c, 0)
 	k.instruments(c, p)
 	if d.Sensor != "" {
 		heading(t, "%s: sensor side of the transmitter, %s. %s", p.Tag, d.Sensor, terminalMillivolts(d.Sensor))
@@ -157,7 +168,7 @@ func finalElement(p *model.Part) *model.Part {
 }
 
 func (k *checker) analogOut(c *model.Circuit) {
-	p, t := c.Device(), k.analogue
+	p, t := c.Device(), k.strokes
 	if p == nil {
 		heading(t, "%s: 4-20 mA output, no field device in the model", c.Name)
 		return
@@ -175,7 +186,18 @@ func (k *checker) analogOut(c *model.Circuit) {
 		air = pressures(valve.Device.Air)
 	}
 	heading(t, "%s: %s on %s, fails %s; %s at %s", c.Name, p.Kind.Words, valve.Tag, given(fail), signal.Text, atDevice(c))
-	point := func(name string, percent float64) {
+	add := func(command, expect string, without ...int) {
+		cells := make([]Cell, len(t.Columns))
+		cells[0], cells[1] = Cell{S: command}, Cell{S: expect}
+		if !air.Given() {
+			without = append(without, upPressure, downPressure)
+		}
+		for _, i := range without {
+			cells[i].Kind = NA
+		}
+		t.Rows = append(t.Rows, Row{ID: fmt.Sprintf("stroke-%d", len(t.Rows)), Cells: cells})
+	}
+	point := func(name, only string, percent float64) {
 		expect := current(signal, percent)
 		if air.Given() {
 			at := percent
@@ -184,17 +206,19 @@ func (k *checker) analogOut(c *model.Circuit) {
 			}
 			expect += ", " + value(air, at)
 		}
-		row(t, name, "signal "+figure(percent, 100)+" %", expect+", "+travel(percent, fail, d.Action == "reverse"))
-		k.volts(c, signal.At(percent))
+		add(name, expect+", "+travel(percent, fail, d.Action == "reverse")+only)
+		k.volts(t, outputVolts, c, signal.At(percent))
 	}
 	for _, percent := range k.points() {
-		point(figure(percent, 100)+" %", percent)
+		point(figure(percent, 100)+" %", "", percent)
 	}
-	point(ownWords, k.own)
-	row(t, "Signal lost", "one core off at the device", goes(valve), upSent, downSent, downShown)
+	own := 100 - k.own // another than that of an input in the same loop
+	point("own, "+figure(own, 10)+" %", onlyThis, own)
+	lost := []int{upCurrent, upPressure, downCurrent, downPressure, downTravel}
+	add("One core off", goes(valve), lost...)
 	if d.Air != "" || valve != p || valve.Device.Air != "" {
-		row(t, "Air lost", "air shut and vented", goes(valve), upSent, downSent, downShown)
-		row(t, "Stroke time", "signal 0 to 100 to 0 %", "seconds up, seconds down", upSent, downSent)
+		add("Air shut, vented", goes(valve), lost...)
+		add("Stroke time", "seconds up, seconds down", upCurrent, upPressure, downCurrent, downPressure)
 	}
 }
 

@@ -23,7 +23,7 @@ const readAt = "12 mA"
 // them, and computed is false.
 func (pl *Plan) readingForms(c *model.Circuit) (all []*Table, computed bool) {
 	r, ok := pl.Plant.Readings(c)
-	if !ok {
+	if !ok || c.Later(pl.Plant) {
 		return nil, false
 	}
 	if len(r.Missing) > 0 {
@@ -115,11 +115,14 @@ func written(r model.Readings, from, to int) (heads []string, of int) {
 func (r *recorder) faults() *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Fault", Width: 40 * render.MM, Face: fonts.Bold},
-		{Head: "The system shows", Width: 40 * render.MM},
-		{Head: "A meter reads", Width: 43 * render.MM},
-		{Head: "What tells it apart", Width: 47 * render.MM},
+		{Head: "The system shows", Width: 37 * render.MM},
+		{Head: "A meter reads", Width: 38 * render.MM},
+		{Head: "What tells it apart", Width: 55 * render.MM},
 	}}
 	for _, c := range r.loop.Circuits {
+		if c.Later(r.plant) {
+			continue
+		}
 		rows, missing := r.plant.FaultGuide(c)
 		if len(rows) == 0 { // what is missing stands with the readings
 			continue

@@ -40,17 +40,17 @@ func TestRecordReadings(t *testing.T) {
 	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(readPlant)}}, "c", false)
 	words := strings.Join(recordWords(t, p, "F-1"), "\n")
 	for _, want := range []string{
-		"F-1  level",                      // the title
-		"24.00 V, + on FT-1:+",            // no current, no drop
-		"21.00",                           // 24 V less 12 mA in 250 Ω
-		"Read at",                         // room for one reading
-		"20.91",                           // less 7.744 Ω of cable too
-		"at least 1.25 GΩ by length",      // 25 MΩ·km over 20 m
-		"at most 8.71 Ω, at least 0.5 MΩ", // the practice, where no data sheet says more
-		"If it does not read so",          // what faults would show
-		"pair reversed at the device",     // one of them
-		"earthed pole (practice)",         // what is not given
-		"0 mA, value shown as bad",        // open loop
+		"F-1  level",                 // the title
+		"24.00 V, + on FT-1:+",       // no current, no drop
+		"21.00",                      // 24 V less 12 mA in 250 Ω
+		"Read at",                    // room for one reading
+		"20.91",                      // less 7.744 Ω of cable too
+		"at least 1.25 GΩ by length", // 25 MΩ·km over 20 m
+		"at most 8.71 Ω, 250 V DC at least 0.5 MΩ", // the practice, where no data sheet says more
+		"If it does not read so",                   // what faults would show
+		"pair reversed at the device",              // one of them
+		"earthed pole (practice)",                  // what is not given
+		"0 mA, shown as bad",                       // open loop
 	} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the record does not say %q:\n%s", want, words)

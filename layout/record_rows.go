@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -12,8 +13,8 @@ import (
 )
 
 // cautions come before the first test. The plant's own follow the built-in
-// ones, how to read comes last.
-func (r *recorder) cautions() *Table {
+// ones, how to read comes last. service tells of wiring in service at the ends.
+func (r *recorder) cautions(service string) *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Before the test", Width: 158 * render.MM},
 		{Head: "Done", Width: 12 * render.MM},
@@ -21,64 +22,119 @@ func (r *recorder) cautions() *Table {
 	say := func(s string) {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}, {Kind: Tick}}})
 	}
-	volts := r.plant.Practice.TestVolts
 	hazard, live := r.surroundings()
-	say("Isolated, locked out and proved dead, before any ohms or insulation test. Few testers notice a live 24 V loop.")
-	if volts > 0 {
-		say("Insulation test: both ends of the core off, and seen to be off. Never through a barrier, isolator, device, card or surge unit.")
-		say("After it: every core discharged, links taken off, cores landed again, screens back on their earth.")
+	say("Isolated, locked out and proved dead before any ohms or insulation test. Few testers notice a live 24 V loop.")
+	if mains := r.mains(); mains != "" {
+		say(mains + " in this loop: locked off and proved dead by licensed people before a cover comes off. Live tests are theirs.")
+	}
+	if r.insulation().any {
+		say("Insulation: both ends off and seen so; never through a device, barrier, isolator, card or surge unit. Then discharge, land again.")
 	}
 	if hazard {
 		say("Hazardous area: permit in force, tester certified for the area. A barrier keeps its earth while field cores are on it.")
 	}
 	if live {
-		say("Existing wiring: operations told, loop in manual, trips bypassed only by those with authority, and written down.")
+		service = strings.TrimSpace("Existing wiring in this loop. " + service)
 	}
-	if mains := r.mains(); mains != "" {
-		say(mains + " in this loop: locked off and proved dead by licensed people before a cover comes off.")
-		if volts > 0 {
-			say("Its insulation is tested at the voltage of the local code (IEC 60364-6 table 6A: 500 V DC up to 500 V), not as the column says.")
-		}
+	if service != "" {
+		say(service + serviceAsks)
 	}
-	if r.moves() {
-		say("The loop check moves a valve: controller in manual, trips bypassed only by those with authority, process safe for the stroke, people clear.")
+	if moves := r.moves(); moves != "" {
+		say("The loop check " + moves + ": controller in manual, trips bypassed on written authority, process safe, people clear.")
 	}
 	for _, s := range r.plant.Practice.Cautions {
 		say(s)
 	}
 	say("Local codes, the permits of the site and the judgement of licensed people come before this form.")
-	for _, how := range []string{
-		"Ohms: link the cores of a run at the far end, read each to the next. Short and earth: unlink, each core open to all others, to screens and earth.",
-		"N new, E existing, F future: every wire is tested. Loop check: whoever reads says what is shown before being told what is due.",
-	} {
-		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: how}, {}}})
+	for _, how := range r.how() {
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: how}, {Kind: Before}}})
 	}
 	return t
 }
 
-// mains is the mains supply of the loop in words; "" when it has none.
+// how tells how to fill in the wiring test.
+func (r *recorder) how() []string {
+	all := []string{howOhms}
+	var later, rung, screens bool
+	for _, c := range r.loop.Circuits {
+		for _, w := range c.Conductors(r.plant) {
+			later = later || w.Status == model.Later
+			elsewhere := r.rungOn(w.Core) != ""
+			rung = rung || elsewhere
+			screens = screens || w.Screen && !elsewhere
+		}
+	}
+	if screens {
+		all = append(all, howScreens)
+	}
+	if rung {
+		all = append(all, "Cores rung out on another sheet are tested there, once: tick “proved” when that sheet is seen, filled in and signed.")
+	}
+	tested := "N new and E existing: both are tested."
+	if later {
+		tested = "N new and E existing are tested, F future is not."
+	}
+	return append(all, tested+" Loop check: whoever reads says what is shown before being told what is due.")
+}
+
+// How a core and a screen are tested, on every form.
+const (
+	howOhms    = "Ohms: link the cores of a run at the far end, read each to the next, once. Short, earth: unlink, each open to all others, screens, earth."
+	howScreens = "Screens: Ω linked to a proved core at the far end, read as one. Short, earth: its earth lifted, open to all cores, and to earth at the free end."
+)
+
+// mains is the supply of the loop above extra-low voltage in words; "" when it
+// has none.
 func (r *recorder) mains() string {
 	for _, c := range r.loop.Circuits {
-		if s := c.Supply(); s != nil && s.Supply.AC {
+		if !c.Mains() {
+			continue
+		}
+		if s := c.Supply(); s != nil {
 			return s.Supply.Volts + " from " + s.Tag
 		}
+		return "Mains, volts " + notGiven + ","
 	}
 	return ""
 }
 
-// moves tells whether a test of the loop can move something.
-func (r *recorder) moves() bool {
-	for _, c := range r.loop.Circuits {
-		if c.Signal == model.AnalogOut || c.Signal == model.SwitchedOut {
-			return true
+// moves is what a test of the loop moves, as far as the model says; "" for
+// nothing.
+func (r *recorder) moves() string {
+	var moved, unknown []string
+	add := func(to *[]string, tag string) {
+		if !slices.Contains(*to, tag) {
+			*to = append(*to, tag)
 		}
+	}
+	driven := func(c *model.Circuit) {
+		switch d := c.Device(); {
+		case c.Signal != model.AnalogOut && c.Signal != model.SwitchedOut:
+		case d == nil:
+			add(&unknown, c.Name)
+		case d.Kind.Name != "lamp":
+			add(&moved, finalElement(d).Tag)
+		}
+	}
+	for _, c := range r.loop.Circuits {
+		driven(c)
 	}
 	for _, f := range r.loop.Functions {
-		if len(f.Drives) > 0 || f.Kind == "controller" {
-			return true
+		for _, c := range f.Drives {
+			driven(c)
+		}
+		if f.Kind == "controller" && len(f.Drives) == 0 {
+			add(&unknown, f.Tag)
 		}
 	}
-	return false
+	var words []string
+	if len(moved) > 0 {
+		words = append(words, "moves "+strings.Join(moved, ", "))
+	}
+	if len(unknown) > 0 {
+		words = append(words, "may move what "+strings.Join(unknown, ", ")+" drives: "+notGiven)
+	}
+	return strings.Join(words, ", ")
 }
 
 // surroundings tells whether the loop has to do with a hazardous area and with
@@ -108,29 +164,15 @@ type first struct {
 // wires is the wiring test: a row for every core, screen, wire and jumper, in
 // walking order.
 func (r *recorder) wires() (*Table, []first) {
-	pr := r.plant.Practice
-	least, stated := "≥ "+plain(pr.TestMegohm), r.byLength()
-	if stated {
-		least = "≥ as\nstated"
-	}
-	t := &Table{Columns: []Column{
+	tests := r.insulation()
+	t := &Table{Columns: append([]Column{
 		{Head: "Core\ncolour", Width: 18 * render.MM, Face: fonts.MonoBold},
 		{Head: "Pol.\nNEF", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
-		{Head: "From terminal", Width: 19 * render.MM, Face: fonts.MonoBold},
+		{Head: "From terminal", Width: 22 * render.MM, Face: fonts.MonoBold},
 		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
-		{Head: "To terminal", Width: 19 * render.MM, Face: fonts.MonoBold},
+		{Head: "To terminal", Width: 21 * render.MM, Face: fonts.MonoBold},
 		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
-		{Head: "Ω read", Width: 14 * render.MM},
-		{Head: "No short", Turned: true, Width: 6500},
-		{Head: "No earth", Turned: true, Width: 6500},
-		{Head: "Polarity", Turned: true, Width: 6500},
-		{Head: fmt.Sprintf("MΩ\n%s V DC\n%s", plain(pr.TestVolts), least), Width: 13 * render.MM},
-		{Head: "Initials", Turned: true, Width: 11 * render.MM},
-	}}
-	megohm := len(t.Columns) - 2
-	if pr.TestVolts <= 0 {
-		t.Columns = append(t.Columns[:megohm], t.Columns[megohm+1])
-	}
+	}, append(tests.columns(), Column{Head: "Polarity", Turned: true, Width: 6500}, Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
 	var firsts []first
 	for _, c := range r.loop.Circuits {
 		ws := c.Conductors(r.plant)
@@ -148,20 +190,12 @@ func (r *recorder) wires() (*Table, []first) {
 		for i, w := range ws {
 			if i == 0 || w.Pos != ws[i-1].Pos {
 				n++
-				words := r.runWords(c, n, w, runs[w.Pos])
-				if w.Core != nil && stated {
-					limit, byLength := r.plant.InsulationLimit(w.Core.Cable)
-					words += ", at least " + megohms(limit)
-					if byLength {
-						words += " by length"
-					}
-				}
-				t.Rows = append(t.Rows, Row{Group: words})
+				t.Rows = append(t.Rows, Row{Group: r.runWords(c, n, w, runs[w.Pos], tests)})
 			}
-			row := r.wireRow(c, w)
+			row := r.wireRow(w, tests)
 			row.ID = fmt.Sprintf("wire-%d", len(t.Rows))
-			if pr.TestVolts <= 0 {
-				row.Cells = append(row.Cells[:megohm:megohm], row.Cells[megohm+1:]...)
+			if i > 0 && w.Pos == ws[i-1].Pos && pairedRun(runs[w.Pos]) && !w.Screen && row.Cells[readOhms].Kind == Words {
+				row.Cells[readOhms].Kind = Above // one reading of the two, linked
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -169,25 +203,128 @@ func (r *recorder) wires() (*Table, []first) {
 	return t, firsts
 }
 
-// byLength tells whether a cable of the loop has a limit of insulation by its
-// length; then each run states its own.
-func (r *recorder) byLength() bool {
+// pairedRun tells whether a run has two cores: linked, they give one reading.
+func pairedRun(run *model.Run) bool { return run != nil && len(run.Cores) == 2 }
+
+// readOhms is the first column of a row of cores that is written in.
+const readOhms = 6
+
+// insulationTests are the insulation tests of the cables on a form.
+type insulationTests struct {
+	any   bool // is one asked for
+	alike bool // have all the same voltage and limit
+	of    map[*model.Cable]insulationTest
+}
+
+type insulationTest struct {
+	volts, megohm float64
+	byLength      bool
+}
+
+func (i *insulationTests) add(p *model.Plant, c *model.Cable) {
+	if _, known := i.of[c]; known {
+		return
+	}
+	var t insulationTest
+	t.volts, t.megohm, t.byLength = p.InsulationTest(c)
+	for _, other := range i.of {
+		i.alike = i.alike && other.volts == t.volts && other.megohm == t.megohm
+	}
+	i.any = i.any || t.volts > 0
+	i.of[c] = t
+}
+
+// insulation are the tests of the cables of the loop.
+func (r *recorder) insulation() insulationTests {
+	tests := insulationTests{alike: true, of: map[*model.Cable]insulationTest{}}
 	for _, c := range r.loop.Circuits {
 		for _, w := range c.Conductors(r.plant) {
-			if w.Core == nil {
-				continue
-			}
-			if _, by := r.plant.InsulationLimit(w.Core.Cable); by {
-				return true
+			if w.Core != nil && r.rungOn(w.Core) == "" {
+				tests.add(r.plant, w.Core.Cable)
 			}
 		}
 	}
-	return false
+	return tests
+}
+
+// columns are those of the tests of a core, as on every form.
+func (i *insulationTests) columns() []Column {
+	all := []Column{
+		{Head: "Ω read", Width: 15 * render.MM},
+		{Head: "No short", Turned: true, Width: 6500},
+		{Head: "No earth", Turned: true, Width: 6500},
+	}
+	if !i.any {
+		return all
+	}
+	head := "MΩ\nas\nstated"
+	if i.alike {
+		for _, t := range i.of {
+			head = fmt.Sprintf("MΩ\n%s V DC\n≥ %s", plain(t.volts), strings.TrimSuffix(megohms(t.megohm), " MΩ"))
+		}
+	}
+	return append(all, Column{Head: head, Width: 14 * render.MM})
+}
+
+// cells are those below the columns: a core is read in ohms, open to all others
+// and to earth; a screen too, but without insulation test, and its earth lifted;
+// a wire inside a place is only proved through.
+func (i *insulationTests) cells(w *model.Conductor) []Cell {
+	na, tick := Cell{Kind: NA}, Cell{Kind: Tick}
+	all := []Cell{tick, na, na}
+	if w.Core != nil {
+		all = []Cell{{}, tick, tick}
+	}
+	if !i.any {
+		return all
+	}
+	if w.Core == nil || w.Screen || i.of[w.Core.Cable].volts <= 0 {
+		return append(all, na)
+	}
+	megohm := Cell{}
+	if !i.alike { // where a hand might take the voltage of the row above
+		megohm.S = plain(i.of[w.Core.Cable].volts) + " V\n "
+	}
+	return append(all, megohm)
+}
+
+// words says what is asked of a cable where the head of the column does not.
+func (i *insulationTests) words(c *model.Cable) string {
+	t := i.of[c]
+	if i.alike || t.volts <= 0 {
+		return ""
+	}
+	s := fmt.Sprintf(", %s V DC at least %s", plain(t.volts), megohms(t.megohm))
+	if t.byLength {
+		s += " by length"
+	}
+	return s
+}
+
+// rungOn names the sheet that a core is rung out on, and not here; "" for none.
+func (r *recorder) rungOn(c *model.Core) string {
+	if c == nil || r.pl == nil {
+		return ""
+	}
+	ref, ok := r.pl.Ref(RingOut, rungGroup{c.Cable, c.Group})
+	if !ok {
+		return ""
+	}
+	return sheetWords(ref.Sheet)
+}
+
+// sheetWords names a sheet by its number. While the set is planned it has none
+// yet, and is given room for a long one.
+func sheetWords(s *Sheet) string {
+	if s.No == 0 {
+		return "sheet 00000"
+	}
+	return fmt.Sprintf("sheet %d", s.No)
 }
 
 // runWords is the heading of a run: what carries it, and what an ohmmeter
 // should read.
-func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *model.Run) string {
+func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *model.Run, tests insulationTests) string {
 	s := fmt.Sprintf("%s, run %d: ", c.Name, n)
 	switch {
 	case w.Core == nil && w.Kind == model.JumperRun:
@@ -200,7 +337,12 @@ func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *mo
 	if run != nil && run.Group > 0 {
 		s += " " + r.groupName(cable, run.Group)
 	}
-	s += fmt.Sprintf(", %s to %s", endPlace(w.From), endPlace(w.To))
+	if sheet := r.rungOn(w.Core); sheet != "" {
+		return s + ": rung out on " + sheet + ", not here"
+	}
+	if w.Status == model.Later {
+		return s + ": future, not tested yet"
+	}
 	if cable.Length > 0 {
 		s += fmt.Sprintf(", %s m", figure(cable.Length, cable.Length))
 	}
@@ -211,7 +353,7 @@ func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *mo
 	if run != nil {
 		ohms, ok = run.Ohms(r.plant.Practice.Celsius)
 	}
-	return s + ": expect " + r.ohms(ohms, ok)
+	return s + ": expect " + r.ohms(ohms, ok) + tests.words(cable)
 }
 
 func inside(w *model.Conductor) string {
@@ -285,6 +427,8 @@ func (r *recorder) marks(w *model.Conductor) (colour, sign string) {
 		}
 	case w.Role == '-':
 		sign = "−"
+	case w.Role == 'E':
+		sign = "PE"
 	case w.Role != 0:
 		sign = string(w.Role)
 	}
@@ -294,33 +438,40 @@ func (r *recorder) marks(w *model.Conductor) (colour, sign string) {
 	return colour, sign
 }
 
-// wireRow is the row of one conductor.
-func (r *recorder) wireRow(c *model.Circuit, w *model.Conductor) Row {
-	core := wireName(w)
+// polar tells whether it matters which of the cores a conductor is.
+func polar(w *model.Conductor) bool {
+	return w.Role != 0 && strings.ContainsRune("+-LNE", rune(w.Role))
+}
+
+// wireRow is the row of one conductor. One of a later stage has nothing to fill
+// in, and one that is rung out on another sheet is only ticked off.
+func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) Row {
 	colour, sign := r.marks(w)
-	cell := func(kind CellKind, when bool) Cell {
-		if when {
-			return Cell{Kind: kind}
-		}
-		return Cell{Kind: NA}
+	cells := []Cell{
+		{S: wireName(w) + "\n" + colour}, {S: sign + "\n" + statusLetters[w.Status]},
+		{S: w.From.Tag()}, {S: r.plant.Marker(w, w.From)},
+		{S: w.To.Tag()}, {S: r.plant.Marker(w, w.To)},
 	}
-	ohms := Cell{}
-	if w.Core == nil {
-		ohms = Cell{Kind: Tick}
+	own := tests.cells(w)
+	joined := make([]Cell, len(own)) // and the polarity
+	for i := range joined {
+		joined[i].Kind = Before
 	}
-	polar := w.Role == '+' || w.Role == '-'
-	return Row{
-		Data: r.rowData(w),
-		Cells: []Cell{
-			{S: core + "\n" + colour}, {S: sign + "\n" + statusLetters[w.Status]},
-			{S: w.From.Tag()}, {S: r.plant.Marker(w, w.From)},
-			{S: w.To.Tag()}, {S: r.plant.Marker(w, w.To)},
-			ohms,
-			cell(Tick, w.Core != nil), cell(Tick, w.Core != nil), cell(Tick, polar),
-			cell(Words, w.Core != nil),
-			{},
-		},
+	polarity := Cell{Kind: NA}
+	if polar(w) {
+		polarity.Kind = Tick
 	}
+	switch sheet := r.rungOn(w.Core); {
+	case w.Status == model.Later:
+		cells = append(cells, Cell{Kind: NA, S: "later"})
+		cells = append(append(cells, joined...), Cell{Kind: Before})
+	case sheet != "":
+		cells = append(cells, Cell{Kind: Tick, S: "proved, " + sheet})
+		cells = append(append(cells, joined...), Cell{})
+	default:
+		cells = append(append(cells, own...), polarity, Cell{})
+	}
+	return Row{Data: r.rowData(w), Cells: cells}
 }
 
 // wireName is what a row calls a conductor.

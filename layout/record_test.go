@@ -304,42 +304,286 @@ func TestFormsRepeat(t *testing.T) {
 	}
 }
 
-// TestMainsCaution: a record with a mains supply says so, and that the column
-// of the insulation test does not hold for it; others do not.
-func TestMainsCaution(t *testing.T) {
+// recorderOf builds the tables of a sample's record, other sheets in the set.
+func recorderOf(t *testing.T, loop string) (*recorder, *Plan) {
+	t.Helper()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
-	found := map[string]bool{}
-	for _, l := range p.Loops {
-		r := &recorder{plant: p, loop: l}
-		for _, row := range r.cautions().Rows {
-			if strings.Contains(row.Cells[0].S, "230 V AC from AC-21") {
-				found[l.Tag] = true
-			}
+	pl := New(p, false, nil)
+	for i, l := range p.Loops {
+		if l.Tag == loop {
+			return &recorder{pl: pl, plant: p, loop: l, own: ownPoint(i)}, pl
 		}
 	}
-	if len(found) != 1 || !found["A-2301"] {
-		t.Errorf("the caution stands on %v, not on A-2301 alone", found)
+	t.Fatalf("no loop %s", loop)
+	return nil, nil
+}
+
+// rowsOf are the words of the rows of a table, cells split by a bar.
+func rowsOf(tables ...*Table) (all []string) {
+	for _, t := range tables {
+		for _, row := range t.Rows {
+			words := []string{row.Group}
+			if row.Group == "" {
+				words = nil
+			}
+			for _, c := range row.Cells {
+				words = append(words, strings.ReplaceAll(c.S, "\n", " "))
+			}
+			all = append(all, strings.Join(words, "|"))
+		}
+	}
+	return all
+}
+
+func has(t *testing.T, rows []string, want string) {
+	t.Helper()
+	if !slices.ContainsFunc(rows, func(s string) bool { return strings.Contains(s, want) }) {
+		t.Errorf("no row says %q in\n%s", want, strings.Join(rows, "\n"))
 	}
 }
 
-// TestLinkedInOnePlace: two cores are only said to be read linked where both
-// come to the same part. Past the panel indicator of L-2115 they do not: lane +
-// reads alone through five cables, lane - to the indicator and on from it.
-func TestLinkedInOnePlace(t *testing.T) {
-	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
-	for _, l := range p.Loops {
-		if l.Tag != "L-2115" {
+func hasNot(t *testing.T, rows []string, never string) {
+	t.Helper()
+	if i := slices.IndexFunc(rows, func(s string) bool { return strings.Contains(s, never) }); i >= 0 {
+		t.Errorf("a row says %q: %s", never, rows[i])
+	}
+}
+
+// TestRecordMains: mains cores are proved dead before they are landed, L, N and
+// PE each, at the voltage of IEC 60364-6 table 6A (from memory) in its own cell;
+// volts are read on what is landed, by licensed people. Others say nothing of it.
+func TestRecordMains(t *testing.T) {
+	r, _ := recorderOf(t, "A-2301")
+	has(t, rowsOf(r.cautions("")), "230 V AC from AC-21 in this loop: locked off and proved dead by licensed people")
+	wires, _ := r.wires()
+	n := 0
+	for _, row := range wires.Rows {
+		mains := row.Group == "" && strings.HasPrefix(row.Cells[0].S, "W-2302")
+		signal := row.Group == "" && strings.HasPrefix(row.Cells[0].S, "W-2301-")
+		if !mains && !signal {
 			continue
 		}
-		r := &recorder{plant: p, loop: l}
-		var to []string
-		for _, row := range r.endToEnd().Rows {
-			if len(row.Cells) > 0 && strings.HasPrefix(row.Cells[0].S, "Ohms") {
-				to = append(to, row.Cells[1].S+" to "+row.Cells[2].S)
-			}
+		n++
+		if k := len(row.Cells); row.Cells[k-2].Kind != Tick {
+			t.Errorf("%q has no box for polarity", row.Cells[0].S)
 		}
-		if got, want := strings.Join(to, "; "), "LT-2115:+ to AI-1-03:8+; LT-2115:- to LI-2115:+; LI-2115:- to AI-1-03:8-"; got != want {
-			t.Errorf("rows %s, want %s", got, want)
+		want := "250 V\n "
+		if mains {
+			want = "500 V\n "
+		}
+		if got := row.Cells[readOhms+3]; got.S != want || got.Kind != Words {
+			t.Errorf("%q: insulation %q, want %q", row.Cells[0].S, got.S, want)
 		}
 	}
+	if n != 5 {
+		t.Errorf("%d cores, want 5", n)
+	}
+	has(t, rowsOf(wires), "cable W-2302, 19 m, 1.5 mm²: expect 0.46 Ω, at most 0.53 Ω, 500 V DC at least 1 MΩ")
+	has(t, rowsOf(wires), "W-2302-3 GNYE|PE N")
+	rows := rowsOf(r.endToEnd())
+	has(t, rows, "the long lead taken off the reading|AT-2301:PE|AC-21:PE to PE bar|0.23 Ω, at most 0.26 Ω")
+	has(t, rows, "AT-2301 supply, live: only by licensed people, once landed")
+	for _, want := range []string{"L to N|AT-2301:L|AT-2301:N|230 V AC (AC-21)", "L to PE|AT-2301:L|AT-2301:PE|230 V AC (AC-21)", "N to PE|AT-2301:N|AT-2301:PE|near 0 V"} {
+		has(t, rows, "Live: "+want)
+	}
+	hasNot(t, rows, "before it is landed")
+	has(t, rows, "Polarity at the input, device sends its signal|AI-2-06:1+|AI-2-06:1-|4 mA or more, + on AI-2-06:1+")
+	for _, l := range r.plant.Loops {
+		if l.Tag != "A-2301" {
+			other := &recorder{plant: r.plant, loop: l}
+			hasNot(t, append(rowsOf(other.cautions("")), rowsOf(other.endToEnd())...), "licensed people before a cover")
+			hasNot(t, rowsOf(other.endToEnd()), "Live:")
+		}
+	}
+}
+
+// TestRecordRungOut: a core that has a ring-out sheet is tested there and only
+// ticked off here, by the number of the very sheet that shows it; without that
+// sheet in the set it is tested here. Screens have the same cells on both.
+func TestRecordRungOut(t *testing.T) {
+	r, pl := recorderOf(t, "F-2107")
+	ring := map[string]int{} // of each core the sheet with its row
+	cells := map[string][]Cell{}
+	for _, s := range pl.Sheets {
+		if s.Kind.Name != RingOut {
+			continue
+		}
+		sections, _ := pl.ringOut(s.Cable, s.Code, leastPunch, s.Inner.W())
+		for _, p := range s.plan.(ringPlan).pieces {
+			if p.section != ringRowsAt {
+				continue
+			}
+			for _, row := range sections[p.section].table.Rows[p.rows.From:p.rows.To] {
+				if row.Group == "" {
+					name, _, _ := strings.Cut(row.Cells[0].S, "\n")
+					ring[name], cells[name] = s.No, row.Cells
+				}
+			}
+		}
+	}
+	wires, _ := r.wires()
+	own := &recorder{plant: r.plant, loop: r.loop}
+	alone, _ := own.wires()
+	seen := 0
+	for i, row := range wires.Rows {
+		if row.Group != "" {
+			continue
+		}
+		name, _, _ := strings.Cut(row.Cells[0].S, "\n")
+		tests := row.Cells[readOhms : len(row.Cells)-1]
+		if sheet := ring[name]; sheet != 0 {
+			seen++
+			if want := fmt.Sprintf("proved, sheet %d", sheet); tests[0].Kind != Tick || tests[0].S != want {
+				t.Errorf("%s: %q, want %q", name, tests[0].S, want)
+			}
+			for _, c := range tests[1:] {
+				if c.Kind != Before {
+					t.Errorf("%s: more to fill in than one box", name)
+				}
+			}
+			there := cells[name][ringOhms : len(cells[name])-1]
+			here := alone.Rows[i].Cells[readOhms : len(row.Cells)-2] // the polarity is of the record
+			if !slices.Equal(kindsOf(here), kindsOf(there)) {
+				t.Errorf("%s: cells %v here and %v on the ring-out sheet", name, kindsOf(here), kindsOf(there))
+			}
+		} else if tests[0].Kind == Tick && tests[0].S != "" {
+			t.Errorf("%s refers to another sheet", name)
+		}
+	}
+	if seen != 5 { // a pair and screen of W-21, a pair of W-901
+		t.Errorf("%d cores are rung out elsewhere, want 5", seen)
+	}
+	has(t, rowsOf(r.cautions("")), "tick “proved” when that sheet is seen, filled in and signed")
+	hasNot(t, rowsOf(own.cautions("")), "proved”")
+	has(t, rowsOf(alone), "W-21 pair 3 (BK+BU), 165 m, 0.75 mm²: expect 8.09 Ω, at most 9.30 Ω")
+}
+
+func kindsOf(cells []Cell) (kinds []CellKind) {
+	for _, c := range cells {
+		kinds = append(kinds, c.Kind)
+	}
+	return kinds
+}
+
+// TestRecordLater: of a later stage nothing is tested, and nothing is asked for.
+func TestRecordLater(t *testing.T) {
+	r, _ := recorderOf(t, "L-2150")
+	wires, _ := r.wires()
+	n := 0
+	for _, row := range wires.Rows {
+		if row.Group != "" || !strings.HasPrefix(row.Cells[0].S, "W-2150") {
+			continue
+		}
+		n++
+		for i, c := range row.Cells[readOhms:] {
+			if i == 0 && (c.Kind != NA || c.S != "later") || i > 0 && c.Kind != Before {
+				t.Errorf("%q has a cell to fill in: %v", row.Cells[0].S, c)
+			}
+		}
+	}
+	if n != 3 {
+		t.Errorf("%d conductors of W-2150, want 3", n)
+	}
+	for _, table := range append(r.signals(), r.alarms(), r.faults()) {
+		if len(table.Rows) > 0 {
+			t.Errorf("a table of %s", table.Columns[0].Head)
+		}
+	}
+	if rows := rowsOf(r.endToEnd()); len(rows) != 1 || !strings.Contains(rows[0], "no loop check, not before LT-2150 is installed") {
+		t.Errorf("whole circuit: %q", rows)
+	}
+	has(t, rowsOf(r.cautions("")), "N new and E existing are tested, F future is not.")
+	m := r.plant.Material(model.Scope{Loops: []*model.Loop{r.loop}})
+	if i := slices.IndexFunc(m.Tests, func(c model.Count) bool { return strings.HasPrefix(c.What, "loop check") }); i >= 0 {
+		t.Errorf("the material counts a loop check")
+	}
+}
+
+// TestRecordService: who works on new wiring is told what else is in the box.
+func TestRecordService(t *testing.T) {
+	_, pl := recorderOf(t, "T-2203")
+	words := func(kind, subject string) []string {
+		var all []string
+		for _, s := range pl.Sheets {
+			if s.Kind.Name == kind && s.subject() == subject {
+				page, _ := s.Kind.Draw(pl, s)
+				all = append(all, strings.Join(lettersOf(page.Items), " "))
+			}
+		}
+		return all
+	}
+	for _, c := range []struct{ kind, subject, want string }{
+		{Record, "T-2203", "JB-22, MC-1 hold existing wiring; in service: L-2220."}, // new cable, new strip
+		{RingOut, "W-24", "JB-22, MC-1 hold existing wiring; in service: L-2220."},
+		{Record, "L-2220", "Existing wiring in this loop. Operations told"},
+		{Record, "F-2107", "JB-21, MC-1 hold existing wiring; in service: P-2109."},
+	} {
+		has(t, words(c.kind, c.subject), c.want)
+	}
+	hasNot(t, words(Record, "L-2220"), "service: L-2220")
+	hasNot(t, words(Record, "P-2135"), "P-2109")
+}
+
+// TestRecordDetails: small facts that were wrong on paper once.
+func TestRecordDetails(t *testing.T) {
+	r, _ := recorderOf(t, "L-2330")
+	has(t, rowsOf(r.devices()), "Ex ia IIC, zone 1")
+	has(t, rowsOf(r.endToEnd()), "Barrier earth, before field cores are landed|Z-2330|MC-2/IE|Ω: limit by local code")
+	has(t, rowsOf(r.endToEnd()), "LT-2330 and Z-2330 off: linked at To, read at From|LT-2330:+ LT-2330:-|Z-2330:1 Z-2330:2|")
+	for _, p := range r.plant.Place("MC-2").Parts {
+		if p.Barrier != nil {
+			p.Barrier.Earth = nil
+		}
+	}
+	has(t, rowsOf(r.endToEnd()), "|Z-2330|earth bar NOT GIVEN|")
+
+	r, _ = recorderOf(t, "X-2225")
+	rows := rowsOf(r.devices())
+	has(t, rows, "on XV-2225")
+	has(t, rowsOf(r.alarms()), "XC-2225 fails to shut in 20 s|20 s|")
+	has(t, rowsOf(r.signals()...), "Stroke time|command on, then off")
+	has(t, rowsOf(r.cautions("")), "The loop check moves XV-2225:")
+	has(t, rowsOf(r.faults()), "none, at 1.0 mA|below 1.2 mA")
+
+	r, _ = recorderOf(t, "T-2310")
+	// NIST monograph 175, type K: 14.713 mV at 360 °C.
+	has(t, rowsOf(r.alarms()), "TI-2310 HH|360 °C|14.713 mV less terminals")
+
+	r, _ = recorderOf(t, "A-2301")
+	has(t, rowsOf(r.cautions("")), "may move what AC-2301 drives: NOT GIVEN")
+	r, _ = recorderOf(t, "F-2107")
+	hasNot(t, rowsOf(r.cautions("")), "moves")
+
+	r, _ = recorderOf(t, "F-2112")
+	strokes := r.signals()[1]
+	var heads []string
+	for _, c := range strokes.Columns {
+		heads = append(heads, strings.ReplaceAll(c.Head, "\n", " "))
+	}
+	if want := "Command Expected V at card Up: mA Up: pressure Up: travel Down: mA Down: pressure Down: travel Initials"; strings.Join(heads, " ") != want {
+		t.Errorf("columns of an output: %q", heads)
+	}
+	has(t, rowsOf(strokes), "50 %|12.00 mA, 0.6 bar, 50 % open")
+}
+
+// TestRecordContacts: past a contact the lanes part, and both far ends lie in one
+// cabinet: linked at the contact they can be read there. By hand: 145 m and more
+// of two cores, W-2220 25 m of 1.0 mm² (18.1 Ω/km) and W-22 120 m of 0.75 mm²
+// (24.5 Ω/km) each (IEC 60228).
+func TestRecordContacts(t *testing.T) {
+	r, _ := recorderOf(t, "L-2220")
+	rows := rowsOf(r.endToEnd())
+	has(t, rows, "LSL-2220 off, linked at From; both lifted and read at To|LSL-2220:1 LSL-2220:2|MC-2/X5:F1 DI-2-01:1+|6.79 Ω, at most 7.80 Ω")
+	has(t, rows, "Through, both ends off|DI-2-01:1-|MC-2/X5:N1|near 0 Ω")
+	hasNot(t, rows, "end to end")
+}
+
+// TestLinkedAcross: two cores are read linked where both come to the same part.
+// Past the panel indicator of L-2115 they do not, and it is linked across. By
+// hand, both lanes: 31 m of 18.1 Ω/km, 165 m of 24.5, and of 36.0 W-901's 8 m; in
+// the lane of the indicator W-911 twice, in the other once (26 m of 24.5).
+func TestLinkedAcross(t *testing.T) {
+	r, _ := recorderOf(t, "L-2115")
+	ohms := 2*(0.031*18.1+0.165*24.5+0.008*36.0) + 4*0.026*24.5
+	has(t, rowsOf(r.endToEnd()), "LT-2115 and AI-1-03 off: linked at To and across LI-2115, read at From|LT-2115:+ LT-2115:-|AI-1-03:8+ AI-1-03:8-|"+ohmFigure(ohms)+" Ω")
 }

@@ -1,9 +1,7 @@
 package layout
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"ringout/model"
 	"ringout/render"
@@ -28,8 +26,10 @@ func NewIssued(p *model.Plant, draft bool, r *Issues) *Plan {
 		return New(p, draft, nil)
 	}
 	states := &issueStates{r.Newest(), false, map[sheetKey]*issueState{}, map[*model.Loop]*issueState{}}
-	for _, c := range contents(p) {
-		st := r.state(&c)
+	all := contents(p)
+	for i, d := range r.compare(p, all).sheets {
+		c := &all[i]
+		st := r.state(c, &d)
 		states.of[c.key] = st
 		states.altered = states.altered || st.mark == pendingMark
 		if c.kind.Name == Record && c.key.part == 1 {
@@ -47,176 +47,223 @@ type issueStates struct {
 	records map[*model.Loop]*issueState // of the first sheet of each record
 }
 
-// state compares a sheet with the register.
-func (r *Issues) state(c *content) *issueState {
+// state is what a sheet prints, given how it differs from the register.
+func (r *Issues) state(c *content, d *difference) *issueState {
 	st := &issueState{}
-	was := r.sheet(c.key)
-	newest := r.Newest()
-	if was == nil {
-		st.mark, st.date, st.status = pendingMark, "–", "NOT ISSUED"
-		if newest.Mark != "" {
+	if d.was == nil {
+		st.mark, st.date, st.status = pendingMark, "–", notIssued
+		if newest := r.Newest(); newest.Mark != "" {
 			st.status += ": new since rev " + newest.Mark
 		}
 		st.rows = []Revision{{Mark: pendingMark, Text: st.status}}
 		return st
 	}
-	for _, m := range was.marks {
-		is := r.find(m)
-		st.rows = append(st.rows, Revision{m, issueText(is, was.removed, c.kind.Form), is.Date, is.By})
+	for _, v := range d.was.revs {
+		is := r.find(v.mark)
+		st.rows = append(st.rows, Revision{v.mark, issueText(is, v.words, c.kind.Form), is.Date, is.By})
 	}
-	own := r.find(was.mark())
+	own := r.find(d.was.mark())
 	st.mark, st.date, st.status = own.Mark, own.Date, own.Status
-	if was.stands != "" {
-		st.status = r.find(was.stands).Status
-	}
-	d := was.compare(c)
 	if !d.altered {
-		if st.status != AsBuilt && len(was.marks) > 1 {
-			st.cloud = own.Mark
-			for i, p := range c.parts {
-				if d.since[i] == own.Mark {
-					st.clouds = append(st.clouds, p.at)
-				}
-			}
+		if st.status != AsBuilt && len(d.was.revs) > 1 {
+			st.cloud, st.clouds = own.Mark, c.clouded(d, own.Mark)
 		}
 		return st
 	}
 	st.mark, st.date = pendingMark, "–"
-	st.status = "NOT ISSUED: changed since rev " + own.Mark
-	if was.withdrawn {
-		st.status = "NOT ISSUED: withdrawn at rev " + own.Mark
+	st.status = notIssued + ": changed since rev " + own.Mark
+	if d.was.withdrawn {
+		st.status = notIssued + ": withdrawn at rev " + own.Mark
 	}
 	text := st.status
-	if !c.kind.Form {
-		text += removedWords(d.removed)
+	if words := condense(d.words, mostWords); words != "" && !c.kind.Form {
+		text += ". " + words
 	}
 	st.rows = append(st.rows, Revision{Mark: pendingMark, Text: text})
-	st.cloud = pendingMark
-	for i, p := range c.parts {
-		if d.since[i] == "" {
-			st.clouds = append(st.clouds, p.at)
-		}
-	}
+	st.cloud, st.clouds = pendingMark, c.clouded(d, "")
 	return st
 }
 
-// issueText is what the revision table says of an issue of a sheet.
-func issueText(is *Issue, removed []removal, form bool) string {
-	text := is.Note
-	if text == "" {
-		text = is.Status
-	}
-	var gone []string
-	for _, x := range removed {
-		if x.mark == is.Mark {
-			gone = append(gone, x.kind+" "+x.tag)
+// clouded are the areas of a sheet that changed with a revision. The lanes of a
+// pair on a loop diagram, which stand wide apart, are one.
+func (c *content) clouded(d *difference, since string) []Area {
+	var lanes, others []Area
+	for i, p := range c.parts {
+		switch {
+		case d.since[i] != since:
+		case c.loop != nil && (p.kind == "conductor" || p.kind == "terminal"):
+			lanes = append(lanes, p.at)
+		default:
+			others = append(others, p.at)
 		}
 	}
-	if form {
-		return text
-	}
-	return text + removedWords(gone)
+	return append(others, merge(lanes, func(a, b Area) bool { return a.near(b, cloudNearX, cloudLanes) })...)
 }
 
-// mostNamed is how many removed parts the revision table names.
-const mostNamed = 6
+const notIssued = "NOT ISSUED"
 
-// removedWords name what a sheet shows no more.
-func removedWords(names []string) string {
-	if len(names) == 0 {
-		return ""
+// issueText is what the revision table says of an issue of a sheet: what changed
+// on it, then the note of the issue. On forms there is room for one of them.
+func issueText(is *Issue, words string, form bool) string {
+	switch {
+	case words == "" && is.Note == "":
+		return is.Status
+	case words == "":
+		return is.Note
+	case is.Note == "" || form:
+		return words
 	}
-	more := ""
-	if n := len(names) - mostNamed; n > 0 {
-		names, more = names[:mostNamed], fmt.Sprintf(" and %d more", n)
-	}
-	return ". Removed: " + strings.Join(names, ", ") + more
+	return words + ". " + is.Note
 }
 
 // difference is how a sheet differs from what was issued.
 type difference struct {
+	was     *issuedSheet // nil of a new sheet
 	altered bool
+	own     bool     // in what it shows, not by number or wiring code alone
 	since   []string // of every part: the revision since which it is so; "" for a new or changed one
-	removed []string // parts that are gone, in words, sorted
+	removed []string // parts that the drawing shows no more, in words, sorted
+	words   []string // what changed on it
 }
 
-// compare finds the parts of a sheet that are not as they were issued. Parts of
-// one tag are told apart by their facts alone, so that a second drawing of a
-// terminal is not mistaken for a change of the first.
-func (s *issuedSheet) compare(c *content) difference {
-	d := difference{altered: s.withdrawn || s.digest != c.digest, since: make([]string, len(c.parts))}
+// comparison is how a plant differs from the register.
+type comparison struct {
+	news   *news
+	sheets []difference // in the order of the set
+}
+
+// compare finds the sheets, and the parts on them, that are not as issued.
+func (r *Issues) compare(p *model.Plant, all []content) *comparison {
+	c := &comparison{newsOf(r.things, model.Inventory(p)), make([]difference, len(all))}
+	for from, to := 0, 0; from < len(all); from = to {
+		for to = from; to < len(all) && all[to].key.name == all[from].key.name; to++ {
+		}
+		r.compareDrawing(all[from:to], c.sheets[from:to])
+	}
+	for i := range all {
+		d := &c.sheets[i]
+		if d.was == nil {
+			continue
+		}
+		d.altered = d.own || d.was.withdrawn || d.was.code != all[i].code || r.number != p.Number
+		if d.altered {
+			d.words = c.words(&all[i], d, r.number, p)
+		}
+	}
+	return c
+}
+
+// compareDrawing compares the sheets of one drawing. A part that went from one of
+// them to another is as it was. Parts of one tag are told apart by their facts
+// alone, so that a second drawing of a terminal is not mistaken for a change of
+// the first.
+func (r *Issues) compareDrawing(all []content, ds []difference) {
+	name := all[0].key.name
+	first, _ := slices.BinarySearchFunc(r.sheets, sheetKey{name, 0}, func(s issuedSheet, k sheetKey) int { return compareKeys(s.key, k) })
+	last := first
 	was := map[issuedPart][]string{} // without mark: the marks
-	for _, p := range s.parts {
-		key := issuedPart{p.kind, p.tag, p.digest, ""}
-		was[key] = append(was[key], p.mark)
+	for ; last < len(r.sheets) && r.sheets[last].key.name == name; last++ {
+		for _, p := range r.sheets[last].parts {
+			key := issuedPart{p.kind, p.tag, p.digest, ""}
+			was[key] = append(was[key], p.mark)
+		}
 	}
 	now := map[string]bool{}
-	for i, p := range c.parts {
-		now[p.String()] = true
-		key := issuedPart{p.kind, p.tag, p.digest, ""}
-		if marks := was[key]; len(marks) > 0 {
-			d.since[i], was[key] = marks[0], marks[1:]
+	for i, c := range all {
+		d := &ds[i]
+		if d.was = r.sheet(c.key); d.was != nil {
+			d.own = d.was.digest != c.digest
+		}
+		d.since = make([]string, len(c.parts))
+		for j, p := range c.parts {
+			now[p.String()] = true
+			key := issuedPart{p.kind, p.tag, p.digest, ""}
+			if marks := was[key]; len(marks) > 0 {
+				d.since[j], was[key] = marks[0], marks[1:]
+			}
 		}
 	}
-	for _, p := range s.parts {
-		if name := p.kind + " " + p.tag; p.kind != textPart && !now[name] {
-			d.removed = append(d.removed, name)
+	for _, s := range r.sheets[first:last] {
+		d := &ds[min(s.key.part, len(ds))-1] // of what is left, where the drawing has fewer sheets
+		for _, p := range s.parts {
+			if name := p.kind + " " + p.tag; p.kind != textPart && !now[name] {
+				d.removed = append(d.removed, name)
+			}
 		}
 	}
-	slices.Sort(d.removed)
-	d.removed = slices.Compact(d.removed)
-	return d
+	for i := range ds {
+		slices.Sort(ds[i].removed)
+		ds[i].removed = slices.Compact(ds[i].removed)
+	}
+}
+
+// Changes is how a plant differs from the register.
+type Changes struct {
+	Things     []model.Difference
+	Sheets     []SheetChange // in the order of the set; those that are gone come last
+	Rechecks   []SheetChange // records whose wiring stands, but not what it should show; the first sheet of each
+	Renumbered int           // sheets that differ in the plant's prefix of their number alone
+	Number     [2]string     // that prefix last issued, and now
+	Markers    []string      // conductors with markers to print again
 }
 
 // SheetChange is how a sheet of the set differs from the register.
 type SheetChange struct {
-	Number  string
-	Part    int
-	Rev     string      // revision last issued; "" for a new sheet
-	What    string      // new, changed or withdrawn
-	Record  bool        // the sheet is a form that proves wiring
-	Loop    *model.Loop // of a loop's sheet
-	Parts   []string    // of a drawing: parts changed or added, sorted
-	Texts   int         // of a drawing: texts changed or added that belong to no part
-	Removed []string    // parts that are gone, sorted
-	Was     string      // wiring code last issued
-	Code    string      // wiring code now
+	Number string
+	Part   int
+	Rev    string      // revision last issued; "" for a new sheet
+	What   string      // new, changed or withdrawn
+	Record bool        // the sheet is a form that proves wiring
+	Own    bool        // in what it shows, not by its wiring code alone
+	Loop   *model.Loop // of a loop's sheet
+	Cable  *model.Cable
+	Groups []string // of a cable's record: pairs that changed
+	Words  []string // what changed on it
+	Was    string   // wiring code last issued
+	Code   string   // wiring code now
 }
 
-// Since lists the sheets of a plant that are not as the register has them, in
-// the order of the set; those that are gone come last.
-func (r *Issues) Since(p *model.Plant) []SheetChange { return r.since(contents(p)) }
+// Since lists how a plant differs from what the register has.
+func (r *Issues) Since(p *model.Plant) *Changes {
+	all := contents(p)
+	return r.changes(p, all, r.compare(p, all))
+}
 
-func (r *Issues) since(all []content) []SheetChange {
-	var changes []SheetChange
+func (r *Issues) changes(p *model.Plant, all []content, found *comparison) *Changes {
+	changes := &Changes{Things: found.news.all, Number: [2]string{r.number, p.Number}, Markers: found.news.markers(p)}
+	if len(r.issues) == 0 {
+		changes.Number[0] = p.Number
+	}
 	now := map[sheetKey]bool{}
-	for _, c := range all {
+	for i, c := range all {
 		now[c.key] = true
-		x := SheetChange{Number: c.key.number, Part: c.key.part, What: "new", Loop: c.loop, Code: c.code}
+		d := &found.sheets[i]
+		x := SheetChange{Number: numbered(p.Number, c.key), Part: c.key.part, What: "new", Loop: c.loop, Cable: c.cable, Code: c.code}
 		x.Record = c.kind.Form && c.kind.Name != Index
-		if was := r.sheet(c.key); was != nil {
-			d := was.compare(&c)
+		if d.was != nil {
+			if words := found.recheck(&c, d, p); x.Record && d.was.code == c.code && len(words) > 0 {
+				if n := len(changes.Rechecks); n == 0 || changes.Rechecks[n-1].Number != x.Number {
+					x.Words = words
+					changes.Rechecks = append(changes.Rechecks, x)
+				}
+			}
 			if !d.altered {
 				continue
 			}
-			x.Rev, x.What, x.Was, x.Removed = was.mark(), "changed", was.code, d.removed
-			for i, p := range c.parts {
-				switch {
-				case d.since[i] != "":
-				case p.kind == textPart:
-					x.Texts++
-				default:
-					x.Parts = append(x.Parts, p.String())
-				}
+			if !d.own && !d.was.withdrawn && d.was.code == c.code {
+				changes.Renumbered++
+				continue
 			}
-			slices.Sort(x.Parts)
-			x.Parts = slices.Compact(x.Parts)
+			x.Rev, x.What, x.Was, x.Own, x.Words = d.was.mark(), "changed", d.was.code, d.own, d.words
+			if c.cable != nil {
+				x.Groups = found.news.groups(c.cable)
+			}
 		}
-		changes = append(changes, x)
+		changes.Sheets = append(changes.Sheets, x)
 	}
 	for _, s := range r.sheets {
 		if !now[s.key] && !s.withdrawn {
-			changes = append(changes, SheetChange{Number: s.key.number, Part: s.key.part, Rev: s.mark(), What: withdrawn, Was: s.code})
+			changes.Sheets = append(changes.Sheets, SheetChange{Number: numbered(r.number, s.key), Part: s.key.part, Rev: s.mark(), What: withdrawn, Was: s.code})
 		}
 	}
 	return changes
@@ -224,7 +271,7 @@ func (r *Issues) since(all []content) []SheetChange {
 
 // Issue returns the register after an issue of the plant, and what the issue
 // changes. An issue that Accept refuses is an error.
-func (r *Issues) Issue(p *model.Plant, is Issue) (*Issues, []SheetChange, error) {
+func (r *Issues) Issue(p *model.Plant, is Issue) (*Issues, *Changes, error) {
 	var before []string
 	for _, rev := range p.Revisions {
 		before = append(before, rev.Mark)
@@ -233,56 +280,63 @@ func (r *Issues) Issue(p *model.Plant, is Issue) (*Issues, []SheetChange, error)
 		return nil, nil, err
 	}
 	all := contents(p)
-	next := &Issues{issues: append(slices.Clone(r.issues), is)}
+	found := r.compare(p, all)
+	next := &Issues{issues: append(slices.Clone(r.issues), is), number: p.Number, things: model.Inventory(p)}
 	now := map[sheetKey]bool{}
-	for _, c := range all {
-		now[c.key] = true
-		next.sheets = append(next.sheets, r.raise(&c, is))
+	for i := range all {
+		now[all[i].key] = true
+		next.sheets = append(next.sheets, r.raise(&all[i], &found.sheets[i], is))
 	}
 	for _, s := range r.sheets {
 		if !now[s.key] {
-			s.withdrawn, s.digest, s.parts, s.stands = true, "", nil, ""
+			s.withdrawn, s.digest, s.parts = true, "", nil
 			next.sheets = append(next.sheets, s)
 		}
 	}
 	slices.SortFunc(next.sheets, func(a, b issuedSheet) int { return compareKeys(a.key, b.key) })
-	return next, r.since(all), nil
+	return next, r.changes(p, all, found), nil
 }
 
-// raise is a sheet after an issue: of the issue's revision if it changed.
-func (r *Issues) raise(c *content, is Issue) issuedSheet {
+// raise is a sheet after an issue: of the issue's revision if it changed, if the
+// status is another, and always if it is of the index.
+func (r *Issues) raise(c *content, d *difference, is Issue) issuedSheet {
 	s := issuedSheet{key: c.key, digest: c.digest, code: c.code}
-	since := make([]string, len(c.parts))
-	altered := true
-	if was := r.sheet(c.key); was != nil {
-		d := was.compare(c)
-		s.marks, s.stands, s.removed = slices.Clone(was.marks), was.stands, slices.Clone(was.removed)
-		since, altered = d.since, d.altered
-		for _, name := range d.removed {
-			kind, tag, _ := strings.Cut(name, " ")
-			s.removed = append(s.removed, removal{is.Mark, kind, tag})
-		}
-	}
+	words := ""
 	switch {
-	case altered:
-		s.marks, s.stands = append(s.marks, is.Mark), ""
-	case is.Status == AsBuilt && r.find(s.marks[len(s.marks)-1]).Status != AsBuilt:
-		s.stands = is.Mark // every sheet is as built, also those that keep their revision
+	case d.was != nil:
+		s.revs = slices.Clone(d.was.revs)
+		words = r.raisedWords(c, d, is)
+	case len(r.issues) > 0:
+		words = "new sheet"
+	}
+	if d.was == nil || d.altered || c.kind.Name == Index || r.find(s.mark()).Status != is.Status {
+		s.revs = append(s.revs, issuedRev{is.Mark, words})
 	}
 	for i, p := range c.parts {
-		if since[i] == "" {
-			since[i] = is.Mark
+		since := d.since[i]
+		if since == "" {
+			since = is.Mark
 		}
-		s.parts = append(s.parts, issuedPart{p.kind, p.tag, p.digest, since[i]})
+		s.parts = append(s.parts, issuedPart{p.kind, p.tag, p.digest, since})
 	}
 	slices.SortFunc(s.parts, compareParts)
 	return s
 }
 
+// Raised is how many sheets the newest issue gave its revision.
+func (r *Issues) Raised() (n int) {
+	for i := range r.sheets {
+		if s := &r.sheets[i]; !s.withdrawn && s.mark() == r.Newest().Mark {
+			n++
+		}
+	}
+	return n
+}
+
 // mark draws the clouds of a sheet onto its finished page.
 func (pl *Plan) mark(s *Sheet, page *render.Page) {
 	if st := pl.state(s); st != nil && len(st.clouds) > 0 {
-		page.Items = append(page.Items, clouds(page.Items, st.clouds, s.Inner, st.cloud)...)
+		page.Items = append(page.Items, clouds(page.Items, st.clouds, s.Inner, st.cloud, s.Place != nil)...)
 	}
 }
 
@@ -291,7 +345,7 @@ func (pl *Plan) state(s *Sheet) *issueState {
 	if pl.issues == nil {
 		return nil
 	}
-	return pl.issues.of[sheetKey{s.number(pl.Plant), s.Part}]
+	return pl.issues.of[s.key()]
 }
 
 // revision is what a sheet prints as its revision.
@@ -327,13 +381,21 @@ func (pl *Plan) Newest() model.Revision {
 	return pl.Plant.Revision()
 }
 
-// Compare lists the sheets of a plant that do not show what those of an older
-// version of it showed, in the order of the set; those that are gone come last.
-func Compare(old, now *model.Plant) []SheetChange {
+// Status is that of the newest issue of the set: of the register, or without one
+// of the plant's own text.
+func (pl *Plan) Status() string {
+	if pl.issues != nil {
+		return pl.issues.newest.Status
+	}
+	return pl.Plant.Status
+}
+
+// Compare lists how a plant differs from an older version of it.
+func Compare(old, now *model.Plant) *Changes {
 	first := Issue{Mark: "A"}
-	r, empty := &Issues{issues: []Issue{first}}, &Issues{}
+	r, none := &Issues{issues: []Issue{first}, number: old.Number, things: model.Inventory(old)}, &Issues{}
 	for _, c := range contents(old) {
-		r.sheets = append(r.sheets, empty.raise(&c, first))
+		r.sheets = append(r.sheets, none.raise(&c, &difference{since: make([]string, len(c.parts))}, first))
 	}
 	slices.SortFunc(r.sheets, func(a, b issuedSheet) int { return compareKeys(a.key, b.key) })
 	return r.Since(now)

@@ -24,6 +24,16 @@ type ringPlan struct {
 // proved by the record of its loop.
 const leastCores = 4
 
+// rungGroup is a group of a cable as a sheet refers to it that rings it out; 0
+// for the screen round all.
+type rungGroup struct {
+	cable *model.Cable
+	group int
+}
+
+// ringRowsAt is the section of the rows of cores.
+const ringRowsAt = 4
+
 func rungOut(c *model.Cable) bool {
 	return c.Type != nil && c.Type.Groups > 1 && len(c.Cores) >= leastCores
 }
@@ -39,6 +49,7 @@ func planRingOuts(pl *Plan, k *Kind) []*Sheet {
 		sections, _ := pl.ringOut(c, code, leastPunch, first.Inner.W())
 		pages, left := flow(sections, first.Inner.H())
 		more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
+		strands := c.Strands()
 		for i, pieces := range pages {
 			s := first
 			if i > 0 {
@@ -49,6 +60,17 @@ func planRingOuts(pl *Plan, k *Kind) []*Sheet {
 			s.plan = ringPlan{pieces, leastPunch + more}
 			all = append(all, s)
 			pl.refer(s, c, s.Inner.Min)
+			for _, p := range pieces {
+				if p.section != ringRowsAt {
+					continue
+				}
+				for _, row := range sections[ringRowsAt].table.Rows[p.rows.From:p.rows.To] {
+					if row.Group == "" {
+						pl.refer(s, rungGroup{c, strands[0].Group}, s.Inner.Min)
+						strands = strands[1:]
+					}
+				}
+			}
 		}
 	}
 	return all
@@ -82,19 +104,20 @@ func drawRingOut(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 // punch items, instruments and sign-off. cut holds texts that were cut.
 func (pl *Plan) ringOut(c *model.Cable, code string, punch int, width render.Len) (sections []section, cut []string) {
 	r := &ringer{recorder{plant: pl.Plant}, c}
+	service := pl.holds([]*model.Place{c.From.Place, c.To.Place}, nil)
 	add := func(title string, whole bool, t *Table) {
 		cut = append(cut, t.finish(width)...)
 		sections = append(sections, section{title: title, table: t, whole: whole})
 	}
 	add("", true, pl.ringIdentity(r, code))
 	add("", false, pl.carried(c))
-	add("", true, r.cautions())
+	add("", true, r.cautions(service))
 	add("", true, r.order())
 	add("Cores in the order of the cable", false, pl.ringRows(r))
 	add("", true, punchItems(punch))
 	sections[len(sections)-1].close = true // nobody signs an empty sheet
 	add("", true, instrumentsUsed())
-	add("", true, signOff(pl.Plant.Practice.SignOff))
+	add("", true, signOffAs("Rung out as drawn", cableRoles(pl.Plant.Practice.SignOff)))
 	return sections, cut
 }
 
@@ -146,15 +169,11 @@ func (pl *Plan) ringIdentity(r *ringer, code string) *Table {
 	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper), "Colour code", code)
 	row("Length, route", length+", "+given(c.Route), "In use, spare", fmt.Sprintf("%d, %d; cable is %s", used, spare, c.Status))
 	core, _, ok := c.CoreOhms(pr.Celsius)
-	one, both := r.ohms(core, ok), "one core at a time"
-	if c.Type.Size > 1 {
-		both = r.ohms(2*core, ok)
-	}
-	row("Ω of one core", one, "Ω of two, linked", both)
-	limit, byLength := pl.Plant.InsulationLimit(c)
+	row("Ω of one core", r.ohms(core, ok), "Ω of two, linked", r.ohms(2*core, ok))
+	volts, limit, byLength := pl.Plant.InsulationTest(c)
 	insulation := "not asked for: continuity, short, earth and screen only"
-	if pr.TestVolts > 0 {
-		insulation = fmt.Sprintf("%s V DC, at least %s", plain(pr.TestVolts), megohms(limit))
+	if volts > 0 {
+		insulation = fmt.Sprintf("%s V DC, at least %s", plain(volts), megohms(limit))
 		if byLength {
 			insulation += " by length"
 		}
@@ -268,8 +287,9 @@ func (pl *Plan) carriedLinks(c *model.Cable, t *Table, at render.Point, rows Spa
 	return links
 }
 
-// cautions come before the first test. The plant's own follow.
-func (r *ringer) cautions() *Table {
+// cautions come before the first test. The plant's own follow. service tells of
+// wiring in service at the ends.
+func (r *ringer) cautions(service string) *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Before the test", Width: 158 * render.MM},
 		{Head: "Done", Width: 12 * render.MM},
@@ -277,19 +297,28 @@ func (r *ringer) cautions() *Table {
 	say := func(s string) {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}, {Kind: Tick}}})
 	}
-	hazard, live := false, r.cable.Status == model.InPlace
+	hazard, live, mains := false, r.cable.Status == model.InPlace, ""
 	for _, c := range r.cable.Circuits(r.plant) {
 		r.loop = c.Loop
 		h, l := r.surroundings()
 		hazard, live = hazard || h, live || l
+		if c.Mains() && mains == "" {
+			mains = r.mains()
+		}
 	}
 	say("Isolated, locked out and proved dead at both ends. Few testers notice a live 24 V loop.")
 	say("Both ends of every core off, and seen to be off: nothing measured through a device, barrier, isolator, card or surge unit.")
+	if mains != "" {
+		say(mains + " on this cable: locked off and proved dead by licensed people before a cover comes off.")
+	}
 	if hazard {
 		say("Hazardous area: permit in force, tester certified for the area. A barrier keeps its earth while field cores are on it.")
 	}
-	if live {
-		say("Wiring in service: operations told, loops in manual, trips bypassed only by those with authority, and written down.")
+	if live && service == "" {
+		service = "Wiring in service."
+	}
+	if service != "" {
+		say(service + serviceAsks)
 	}
 	for _, s := range r.plant.Practice.Cautions {
 		say(s)
@@ -300,7 +329,8 @@ func (r *ringer) cautions() *Table {
 
 // order is the order of test, for one person and for two.
 func (r *ringer) order() *Table {
-	c, pr := r.cable, r.plant.Practice
+	c := r.cable
+	volts, _, _ := r.plant.InsulationTest(c)
 	here, there, group := c.From.Tag(), c.To.Tag(), c.Type.GroupWord()
 	t := &Table{Columns: []Column{
 		{Head: "", Width: 6 * render.MM},
@@ -310,8 +340,8 @@ func (r *ringer) order() *Table {
 	step := func(one, two string) {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: strconv.Itoa(len(t.Rows) + 1), Bold: true}, {S: one}, {S: two}}})
 	}
-	step(fmt.Sprintf("Compare tag, count and colours with this sheet, at %s and at %s.", here, there),
-		fmt.Sprintf("A at %s writes, B at %s. Both read the cable tag aloud and count the %ss.", here, there, group))
+	step("Compare tag, count and colours with this sheet at both ends.",
+		fmt.Sprintf("A at %s writes, B at %s. Both read tag, count %ss.", here, there, group))
 	if c.Type.Size > 1 {
 		step(fmt.Sprintf("At %s link the cores of one %s, all others open. To save walks: a resistor of another value in each %s instead.", there, group, group),
 			fmt.Sprintf("A calls %s and core by number and colour. B says it back, then links that core to the rest of its %s.", group, group))
@@ -319,22 +349,32 @@ func (r *ringer) order() *Table {
 		step(fmt.Sprintf("At %s link two cores, all others open; then one of them with the next. To save walks: a resistor of another value in each pair of cores.", there),
 			"A calls a core by number and colour. B says it back, then links it to a core proved before, first to earth.")
 	}
-	step(fmt.Sprintf("At %s read core to core: as expected. Write it down. The others, screens and earth: open.", here),
-		"A reads: as expected; the others open. B lifts the link: open. A writes, calls the next, in the order of the rows.")
-	apart := "All links off: each core open to all others, to its screen and to earth."
-	if pr.TestVolts > 0 {
-		apart += fmt.Sprintf(" Insulation: %s V DC, each core to all others, screens and earth together.", plain(pr.TestVolts))
+	tell := ""
+	if c.Type.Size > 1 {
+		other := "earth"
+		if c.Type.Screen&model.EachScreen != 0 {
+			other = "its screen"
+		}
+		tell = fmt.Sprintf(" Then link a alone to %s: that tells it from b.", other)
 	}
+	step(fmt.Sprintf("Read core to core at %s, once for two; all else open.%s", here, tell),
+		"A reads; B lifts the link: open. A writes, calls the next."+tell)
+	apart := "Links off: each core open to the others, screens, earth."
 	safe := "No links: A reads shorts and earths."
-	if pr.TestVolts > 0 {
-		safe += " Insulation: A calls; B answers hands off, ends clear, and keeps watch; A tests, discharges, calls clear."
+	if volts > 0 {
+		apart += fmt.Sprintf(" Insulation: %s V DC, each to all else together.", plain(volts))
+		safe = "No links: A reads. Insulation: A calls; B answers hands off, ends clear, keeps watch; A tests, discharges, calls clear."
 	}
 	step(apart, safe)
 	if c.Type.Screen != 0 {
-		step(fmt.Sprintf("Screens off their earth: link each to a proved core at %s and read through. Unlinked: open at the free end.", there),
-			"The screens likewise: through, then open to earth at the free end with the earth lifted.")
+		through := "core and screen"
+		if core, _, ok := c.CoreOhms(r.plant.Practice.Celsius); ok {
+			through += " (core " + ohmFigure(core) + " Ω)"
+		}
+		step(fmt.Sprintf("Screens, earth lifted: link each to a proved core at %s, read %s, alike in all. Unlinked: open.", there, through),
+			"The screens likewise, earth lifted: through a proved core, then open to cores and, at the free end, to earth.")
 	}
-	step("Discharge, take off every link and resistor, land the cores and screens as drawn, tick, initial.",
-		"Discharge, both report all links off, land as drawn, tick, initial.")
+	step("Discharge, take off every link and resistor. Land or cap each end as drawn, tick Landed there, initial.",
+		"Discharge, both report all links off. Land or cap as drawn, tick Landed at each end, initial.")
 	return t
 }

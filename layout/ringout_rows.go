@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -11,40 +12,48 @@ import (
 
 // ringRows is a row for every core and screen.
 func (pl *Plan) ringRows(r *ringer) *Table {
-	c, pr := r.cable, pl.Plant.Practice
-	limit, _ := pl.Plant.InsulationLimit(c)
-	t := &Table{Columns: []Column{
-		{Head: "Core\ncolour", Width: 18 * render.MM, Face: fonts.MonoBold},
-		{Head: "Pol.", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
-		{Head: "At " + c.From.Tag(), Width: 16 * render.MM, Face: fonts.MonoBold},
-		{Head: "Marker there", Width: 26 * render.MM, Face: fonts.Mono},
-		{Head: "At " + c.To.Tag(), Width: 16 * render.MM, Face: fonts.MonoBold},
-		{Head: "Marker there", Width: 26 * render.MM, Face: fonts.Mono},
-		{Head: "Ω read", Width: 14 * render.MM},
-		{Head: "No short", Turned: true, Width: 6500},
-		{Head: "No earth", Turned: true, Width: 6500},
-		{Head: "Free end", Turned: true, Width: 6500},
-		{Head: fmt.Sprintf("MΩ\n%s V DC\n≥ %s", plain(pr.TestVolts), plain(limit)), Width: 15 * render.MM},
-		{Head: "Initials", Turned: true, Width: 11 * render.MM},
-	}}
-	megohm := len(t.Columns) - 2
-	if pr.TestVolts <= 0 {
-		t.Columns = append(t.Columns[:megohm], t.Columns[megohm+1])
+	c := r.cable
+	tests := insulationTests{alike: true, of: map[*model.Cable]insulationTest{}}
+	tests.add(pl.Plant, c)
+	end := func(e model.CableEnd) []Column {
+		return []Column{
+			{Head: "At " + e.Tag(), Width: 16 * render.MM, Face: fonts.MonoBold},
+			{Head: "Marker there", Width: 25 * render.MM, Face: fonts.Mono},
+			{Head: "Landed", Turned: true, Width: 6500},
+		}
 	}
+	t := &Table{Columns: slices.Concat([]Column{
+		{Head: "Core\ncolour", Width: 17 * render.MM, Face: fonts.MonoBold},
+		{Head: "Pol.", Width: 7500, Align: render.Middle, Face: fonts.MonoBold},
+	}, end(c.From), end(c.To), tests.columns(), []Column{{Head: "Initials", Turned: true, Width: 9 * render.MM}})}
 	heading := ""
 	for i, core := range c.Strands() {
+		first := false
 		if words := pl.ringGroup(c, core); words != heading || core.Group == 0 {
-			heading = words
-			t.Rows = append(t.Rows, Row{Group: words})
+			heading, first = words, true
+			t.Rows = append(t.Rows, Row{Group: words + r.expected(core)})
 		}
-		row := r.ringRow(core)
+		row := r.ringRow(core, tests)
 		row.ID = fmt.Sprintf("core-%d", i+1)
-		if pr.TestVolts <= 0 {
-			row.Cells = append(row.Cells[:megohm:megohm], row.Cells[megohm+1:]...)
+		if c.Type.Size == 2 && !first && !core.IsScreen() && row.Cells[ringOhms].Kind == Words {
+			row.Cells[ringOhms].Kind = Above // one reading of the two, linked
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	return t
+}
+
+// ringOhms is the column of the ohms.
+const ringOhms = 8
+
+// expected is what two cores of a group should read, linked; "" where it is not
+// known, as the head of the sheet says.
+func (r *ringer) expected(core *model.Core) string {
+	ohms, _, ok := core.Cable.CoreOhms(r.plant.Practice.Celsius)
+	if !ok || core.Group == 0 || core.Cable.Status == model.Later {
+		return ""
+	}
+	return "; expect " + r.ohms(2*ohms, ok)
 }
 
 // manyPairs is how many pairs a cable has that is parted by binders.
@@ -90,32 +99,29 @@ func (pl *Plan) ringGroup(c *model.Cable, core *model.Core) string {
 }
 
 // ringRow is the row of one core or screen.
-func (r *ringer) ringRow(core *model.Core) Row {
+func (r *ringer) ringRow(core *model.Core, tests insulationTests) Row {
 	w := r.plant.ConductorOf(core)
 	if w == nil { // the model says nothing of a screen
 		w = &model.Conductor{Core: core, Colour: core.Colour, Screen: core.IsScreen(), Status: core.Cable.Status,
 			From: model.End{Free: notGiven, At: core.Cable.From.Tag()}, To: model.End{Free: notGiven, At: core.Cable.To.Tag()}}
 	}
 	colour, sign := r.marks(w)
-	tick := func(when bool) Cell {
-		if when {
-			return Cell{Kind: Tick}
-		}
-		return Cell{Kind: NA}
-	}
-	megohm := Cell{}
-	if w.Screen {
-		megohm = Cell{Kind: NA}
-	}
 	from, to := core.Cable.Ends(w)
-	return Row{
-		Data: r.rowData(w),
-		Cells: []Cell{
-			{S: core.Name() + "\n" + colour}, {S: sign},
-			{S: ringEnd(w, from)}, {S: r.ringMarker(w, from)}, {S: ringEnd(w, to)}, {S: r.ringMarker(w, to)},
-			{}, {Kind: Tick}, tick(!w.Screen), tick(w.Screen), megohm, {},
-		},
+	landed := Cell{Kind: Tick}
+	own := tests.cells(w)
+	if w.Status == model.Later { // nothing to fill in yet
+		landed.Kind = NA
+		own = append(make([]Cell, 0, len(own)), Cell{Kind: NA, S: "later"})
+		for range len(tests.columns()) - 1 {
+			own = append(own, Cell{Kind: Before})
+		}
 	}
+	cells := []Cell{
+		{S: core.Name() + "\n" + colour}, {S: sign},
+		{S: ringEnd(w, from)}, {S: r.ringMarker(w, from)}, landed,
+		{S: ringEnd(w, to)}, {S: r.ringMarker(w, to)}, landed,
+	}
+	return Row{Data: r.rowData(w), Cells: append(append(cells, own...), Cell{})}
 }
 
 // ringEnd is a terminal without its place, which the head of the column has. An
@@ -133,9 +139,9 @@ func ringEnd(w *model.Conductor, e model.End) string {
 }
 
 // ringMarker is what the marker reads, on two lines where it names both ends. A
-// core that lands nowhere bears none.
+// screen that lands nowhere bears none.
 func (r *ringer) ringMarker(w *model.Conductor, e model.End) string {
-	if e.Terminal == nil && w.Circuit == nil {
+	if e.Terminal == nil && w.Circuit == nil && w.Screen {
 		return "–"
 	}
 	return strings.Replace(r.plant.Marker(w, e), " / ", "\n/ ", 1)

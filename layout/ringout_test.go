@@ -147,3 +147,80 @@ cables:
 		}
 	}
 }
+
+// TestRingOutCells: two linked cores give one reading, every end has a box for
+// landed, a screen is read and proved like a core but for the insulation, and a
+// spare core bears its own name. By hand: 165 m of 24.5 Ω/km there and back, 115 %
+// of it the most (IEC 60228).
+func TestRingOutCells(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	rows := func(cable string) []Row {
+		sections, _ := pl.ringOut(p.Cable(cable), "", leastPunch, 170*render.MM)
+		return sections[ringRowsAt].table.Rows
+	}
+	var words []string
+	strands := p.Cable("W-21").Strands()
+	for _, row := range rows("W-21") {
+		if row.Group != "" {
+			words = append(words, row.Group)
+			continue
+		}
+		core := strands[0]
+		strands = strands[1:]
+		if row.Cells[4].Kind != Tick || row.Cells[7].Kind != Tick {
+			t.Errorf("%s: no box for landed at both ends", row.Cells[0].S)
+		}
+		want := []CellKind{Words, Tick, Tick, Words}
+		switch {
+		case core.IsScreen():
+			want[3] = NA
+		case core.N == 2:
+			want[0] = Above
+		}
+		if got := kindsOf(row.Cells[ringOhms : ringOhms+4]); !slices.Equal(got, want) {
+			t.Errorf("%s: cells %v, want %v", core.Name(), got, want)
+		}
+		if core.Name() == "W-21-2a" && (row.Cells[3].S != "W-21-2a" || row.Cells[6].S != "W-21-2a") {
+			t.Errorf("the spare core is marked %q and %q", row.Cells[3].S, row.Cells[6].S)
+		}
+	}
+	if want := "pair 3 BK-BU: loop F-2107, circuit FT-2107; expect 8.09 Ω, at most 9.30 Ω"; !slices.Contains(words, want) {
+		t.Errorf("no heading %q in %q", want, words)
+	}
+	var text string
+	for _, s := range pl.Sheets {
+		if s.Kind.Name == RingOut && s.Cable.Tag == "W-29" {
+			text += strings.Join(lettersOf(audited(t, pl, s).Items), "\n") + "\n"
+		}
+	}
+	// 45 m of 18.1 Ω/km twice: step 2 links two cores of a cable of single cores too.
+	for _, want := range []string{"1.63 Ω, at most 1.87 Ω", "Rung out as drawn", "Rung out by", "Accepted for the water board"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the sheets of W-29 do not say %q", want)
+		}
+	}
+	for _, never := range []string{"one core at a time", "Loop checked by", "works as meant"} {
+		if strings.Contains(text, never) {
+			t.Errorf("the sheets of W-29 say %q", never)
+		}
+	}
+}
+
+// TestRingOutLater: a cable of a later stage has nothing to fill in.
+func TestRingOutLater(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	r := &ringer{recorder{plant: p}, p.Cable("W-26")}
+	p.ConductorOf(p.Cable("W-26").Cores[0]).Status = model.Later
+	tests := insulationTests{alike: true, of: map[*model.Cable]insulationTest{}}
+	tests.add(p, p.Cable("W-26"))
+	row := r.ringRow(p.Cable("W-26").Cores[0], tests)
+	for i, c := range row.Cells[ringOhms:] {
+		if i == 0 && c.Kind != NA || i > 0 && i < 4 && c.Kind != Before {
+			t.Errorf("cell %d: %v", i, c)
+		}
+	}
+	if row.Cells[4].Kind != NA || row.Cells[7].Kind != NA {
+		t.Error("a box for landed")
+	}
+}

@@ -64,9 +64,11 @@ type CellKind uint8
 
 // The kinds of cell.
 const (
-	Words CellKind = iota // lettering, or blank without any
-	Tick                  // a box of 4 mm to tick for every label, or one alone
-	NA                    // shaded: does not apply; says so unless S says more
+	Words  CellKind = iota // lettering, or blank without any
+	Tick                   // a box of 4 mm to tick for every label, or one alone
+	NA                     // shaded: does not apply; says so unless S says more
+	Above                  // one cell with the one above it, which has the words
+	Before                 // one cell with the one before it, which has the words
 )
 
 // Span is the rows From up to, not including, To: what one page holds.
@@ -157,33 +159,44 @@ func (t *Table) Draw(at render.Point, s Span) (items []render.Item, unfit []stri
 		items = append(items, marks...)
 		x += c.Width
 	}
-	cells := at.Y // where the upright rules begin
-	upright := func(to render.Len) {
+	begin := make([]render.Len, max(0, len(t.Columns)-1)) // of the upright rule behind each column
+	for i := range begin {
+		begin[i] = at.Y
+	}
+	// upright draws the rules of the columns that a row parts, and begins them
+	// anew below it.
+	upright := func(row *Row, from, below render.Len) {
 		x := at.X
-		for _, c := range t.Columns[:max(0, len(t.Columns)-1)] {
-			x += c.Width
-			if to > cells {
-				rules = append(rules, stroke(render.Thin, x, cells, x, to))
+		for i := range begin {
+			x += t.Columns[i].Width
+			if row != nil && row.at(i+1).Kind != Before {
+				continue
 			}
+			if from > begin[i] {
+				rules = append(rules, stroke(render.Thin, x, begin[i], x, from))
+			}
+			begin[i] = below
 		}
 	}
 	heading := func(name string) {
-		upright(y)
-		marks, ok := Fill(rect(whole.Min.X+cellPad, y, whole.W()-2*cellPad, groupRow), fonts.Bold, lettered, render.Left, name)
+		upright(nil, y, y+t.groupHeight(name))
+		h := t.groupHeight(name)
+		lines := t.groupLines(name)
+		in := rect(whole.Min.X+cellPad, y, whole.W()-2*cellPad, h)
+		marks, ok := setLines(in, fonts.Bold, lettered, render.Left, lines, y+(h-linesHeight(len(lines)))/2+lettered)
 		fit(name, ok)
 		items = append(items, marks...)
 		rules = append(rules, stroke(render.Outline, whole.Min.X, y, whole.Max.X, y))
-		y += groupRow
-		cells = y
+		y += h
 	}
 	rules = append(rules, stroke(render.Outline, whole.Min.X, y, whole.Max.X, y))
 	if g := t.groupOf(s.From); g != "" {
-		heading(g + " (continued)")
+		heading(g + continued)
 	}
 	for i := s.From; i < s.To; i++ {
 		row := &t.Rows[i]
 		if i > s.From && row.Group == "" {
-			rules = append(rules, stroke(render.Thin, whole.Min.X, y, whole.Max.X, y))
+			rules = append(rules, t.level(row, whole.Min.X, y)...)
 		}
 		if row.Group != "" {
 			heading(row.Group)
@@ -197,22 +210,59 @@ func (t *Table) Draw(at render.Point, s Span) (items []render.Item, unfit []stri
 		for j, c := range t.Columns {
 			if j < len(row.Cells) {
 				cell := row.Cells[j]
+				c.Width = t.cellWidth(row, j)
 				drawn, ok := cell.draw(rect(x, y, c.Width, h), c)
 				fit(cell.S, ok)
 				marks = append(marks, drawn...)
 			}
-			x += c.Width
+			x += t.Columns[j].Width
 		}
+		upright(row, y, y+h)
 		if row.ID != "" {
 			marks = []render.Item{&render.Group{ID: row.ID, Data: row.Data, Items: marks}}
 		}
 		items = append(items, marks...)
 		y += h
 	}
-	upright(y)
+	upright(nil, y, y)
 	// Rules come last, so that no shaded cell covers half of one.
 	items = append(items, rules...)
 	return append(items, outline(render.Outline, render.Hollow, whole)), unfit
+}
+
+// at is a cell of a row; the zero Cell where it is left out.
+func (r *Row) at(column int) Cell {
+	if column < len(r.Cells) {
+		return r.Cells[column]
+	}
+	return Cell{}
+}
+
+// cellWidth is the width of a cell with those that are one with it.
+func (t *Table) cellWidth(row *Row, column int) render.Len {
+	w := t.Columns[column].Width
+	for column++; column < len(t.Columns) && row.at(column).Kind == Before; column++ {
+		w += t.Columns[column].Width
+	}
+	return w
+}
+
+// level is the rule above a row, but for cells that are one with those above.
+func (t *Table) level(row *Row, x, y render.Len) (rules []render.Item) {
+	from := x
+	for i, c := range t.Columns {
+		if row.at(i).Kind == Above {
+			if x > from {
+				rules = append(rules, stroke(render.Thin, from, y, x, y))
+			}
+			from = x + c.Width
+		}
+		x += c.Width
+	}
+	if x > from {
+		rules = append(rules, stroke(render.Thin, from, y, x, y))
+	}
+	return rules
 }
 
 // groupOf returns the heading that row i stands under if the heading is not
@@ -231,10 +281,28 @@ func (t *Table) groupOf(i int) string {
 
 // topHeight is what stands above row from when a page begins with it.
 func (t *Table) topHeight(from int) render.Len {
-	if t.groupOf(from) != "" {
-		return t.headHeight() + groupRow
+	if g := t.groupOf(from); g != "" {
+		return t.headHeight() + t.groupHeight(g+continued)
 	}
 	return t.headHeight()
+}
+
+// continued stands behind a heading that is repeated.
+const continued = " (continued)"
+
+// groupLines are the lines of a heading, few: what is more is pressed, and
+// reported.
+func (t *Table) groupLines(name string) []string {
+	const most = 3
+	lines := cellLines(fonts.Bold, name, t.Width()-2*cellPad)
+	if len(lines) > most {
+		lines = append(lines[:most-1:most-1], strings.Join(lines[most-1:], " "))
+	}
+	return lines
+}
+
+func (t *Table) groupHeight(name string) render.Len {
+	return groupRow + linesHeight(len(t.groupLines(name))) - lettered
 }
 
 func (t *Table) headHeight() render.Len {
@@ -295,13 +363,15 @@ func (t *Table) rowHeight(i int) render.Len {
 	h := handRow
 	switch {
 	case row.Group != "":
-		return groupRow
+		return t.groupHeight(row.Group)
 	case row.Print:
 		h = printRow
 	}
 	for j, cell := range row.Cells {
 		if j < len(t.Columns) && cell.Kind != Tick {
-			h = max(h, linesHeight(len(cell.lines(t.Columns[j])))+printRow-lettered)
+			c := t.Columns[j]
+			c.Width = t.cellWidth(row, j)
+			h = max(h, linesHeight(len(cell.lines(c)))+printRow-lettered)
 		}
 	}
 	return h + row.more
@@ -321,13 +391,20 @@ func (c Cell) lines(col Column) []string {
 	return cellLines(c.face(col), c.S, col.Width-2*cellPad)
 }
 
-// cellLines is one line if s fits narrowed, else as many as it needs at no
-// less than 85 per cent.
+// readable is how far prose is narrowed, in per cent, before it is broken into
+// lines. A code, in the type of a machine, is rather narrowed than parted.
+const readable = 85
+
+// cellLines is one line if s fits narrowed, else as many as it needs.
 func cellLines(face fonts.Face, s string, width render.Len) []string {
-	if oneLine(face, lettered, s, width) {
+	least := int8(readable)
+	if face == fonts.Mono || face == fonts.MonoBold {
+		least = leastNarrow
+	}
+	if _, ok := render.Fit(render.Text{Face: face, Height: lettered, S: s}, width, least); ok && !strings.Contains(s, "\n") {
 		return []string{s}
 	}
-	return Wrap(face, lettered, s, width*100/85)
+	return Wrap(face, lettered, s, width*100/render.Len(least))
 }
 
 func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
@@ -342,7 +419,7 @@ func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
 		}
 		text, ok := Fill(in, fonts.Sans, heights[0], render.Middle, s)
 		return append([]render.Item{outline(render.None, render.Shade, a)}, text...), ok
-	case c.S == "":
+	case c.S == "" || c.Kind == Above || c.Kind == Before:
 		return nil, true
 	}
 	lines := c.lines(col)

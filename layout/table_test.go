@@ -139,6 +139,72 @@ func TestTableRowGrows(t *testing.T) {
 	}
 }
 
+// TestTableJoined: no rule runs through cells that are one, every other cell is
+// ruled on all sides, and what stands in the first has the width of all.
+func TestTableJoined(t *testing.T) {
+	table := Table{Columns: []Column{{Head: "A", Width: 20 * render.MM}, {Head: "B", Width: 20 * render.MM}, {Head: "C", Width: 20 * render.MM}}}
+	table.Rows = []Row{
+		{Cells: []Cell{{S: "a"}, {S: "b"}, {S: "c"}}},
+		{Cells: []Cell{{S: "d"}, {Kind: Above}, {S: "f"}}},
+		{Cells: []Cell{{S: "g"}, {Kind: Tick, S: "as wide as two"}, {Kind: Before}}},
+		{Cells: []Cell{{S: "h"}, {S: "i"}}},
+	}
+	items, unfit := table.Draw(render.Point{}, Span{0, 4})
+	if len(unfit) > 0 {
+		t.Error(unfit)
+	}
+	top := table.headHeight()
+	ruled := func(x0, y0, x1, y1 render.Len) bool {
+		for _, item := range items {
+			l, ok := item.(*render.Line)
+			if !ok || l.Pen != render.Thin || len(l.Points) != 2 {
+				continue
+			}
+			a, b := l.Points[0], l.Points[1]
+			if a.X <= x0 && b.X >= x1 && a.Y <= y0 && b.Y >= y1 {
+				return true
+			}
+		}
+		return false
+	}
+	column, row := 20*render.MM, handRow
+	for i, want := range [][3]bool{{true, false, true}, {true, true, true}, {true, true, true}} { // below row i
+		for j := range 3 {
+			x, y := column*render.Len(j), top+row*render.Len(i+1)
+			if got := ruled(x, y, x+column, y); got != want[j] {
+				t.Errorf("a rule below row %d, column %d: %v", i, j, got)
+			}
+		}
+	}
+	for i, want := range [][2]bool{{true, true}, {true, true}, {true, false}, {true, true}} { // behind column j
+		for j := range 2 {
+			x, y := column*render.Len(j+1), top+row*render.Len(i)
+			if got := ruled(x, y, x, y+row); got != want[j] {
+				t.Errorf("a rule behind row %d, column %d: %v", i, j, got)
+			}
+		}
+	}
+}
+
+// TestTableHeading: a heading is broken into lines before it is narrowed below
+// what is easy to read, and the rows below make room.
+func TestTableHeading(t *testing.T) {
+	table := Table{Columns: []Column{{Head: "A", Width: 60 * render.MM}}}
+	long := "a heading of more words than one line of this narrow table takes with ease"
+	table.Rows = []Row{{Group: "short"}, {Group: long}, {Cells: []Cell{{S: "a"}}}}
+	for i, want := range []render.Len{6000, 6000 + 3750} {
+		if got := table.rowHeight(i); got != want {
+			t.Errorf("heading %d is %d high, want %d", i, got, want)
+		}
+	}
+	items, _ := table.Draw(render.Point{}, Span{0, 3})
+	for _, item := range items {
+		if text, ok := item.(*render.Text); ok && text.Narrow != 0 && text.Narrow < readable {
+			t.Errorf("%q is narrowed to %d %%", text.S, text.Narrow)
+		}
+	}
+}
+
 func TestTableStretch(t *testing.T) {
 	table := sampleTable(3, 1)
 	for _, w := range []render.Len{172 * render.MM, 179256, 250*render.MM + 1} {

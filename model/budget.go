@@ -264,6 +264,18 @@ func (l *load) draw() string {
 	return "1 circuit draws"
 }
 
+// fuses are the fused terminals that the lanes of a circuit land on.
+func (c *Circuit) fuses() (all []*Terminal) {
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if t := s.Slot.In; t != nil && t.Fuse != "" && !slices.Contains(all, t) {
+				all = append(all, t)
+			}
+		}
+	}
+	return all
+}
+
 // checkLoads: are fuses and supplies strong enough for all that hangs on them?
 // What cannot be computed counts as nothing, and the finding says so.
 func checkLoads(p *Plant, found func(Problem)) {
@@ -284,15 +296,7 @@ func checkLoads(p *Plant, found func(Problem)) {
 		}
 	}
 	p.circuits(func(c *Circuit) {
-		supply := c.Supply()
-		var fuses []*Terminal
-		for _, l := range c.Lanes {
-			for _, s := range l.Steps {
-				if t := s.Slot.In; t != nil && t.Fuse != "" && !slices.Contains(fuses, t) {
-					fuses = append(fuses, t)
-				}
-			}
-		}
+		supply, fuses := c.Supply(), c.fuses()
 		if (supply == nil || supply.Supply.AC) && len(fuses) == 0 {
 			return
 		}

@@ -34,6 +34,7 @@ var checks = []check{
 	{"termination", checkKnown},
 	{"termination", checkEarthColour},
 	{"safety", checkGuards},
+	{"safety", checkBarrierEarths},
 	{"safety", checkSafeCables},
 	{"safety", checkSafeTerminals},
 	{"safety", checkEntities},

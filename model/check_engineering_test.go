@@ -36,6 +36,8 @@ func TestEngineeringFaults(t *testing.T) {
 		{"one value of the source missing", "Co: 83 nF, ", "", "missing-entity?"},
 		{"one value of the device missing", ", Li: 20 uH", "", "missing-entity?"},
 		{"no values of the device", "entity: " + device, "class: B", "missing-entity?"},
+		{"barrier earthed nowhere", "        earth: IE\n", "", "missing-barrier-earth?"},
+		{"barrier earthed on a bar that is not there", "        earth: IE\n", "        earth: XE\n", "unknown-earth"},
 		{"simple apparatus", "entity: " + device, "simple apparatus: yes", ""},
 
 		// Segregation.
@@ -101,7 +103,8 @@ cable types: {pair: {pairs: 1, conductor: 1.0 mm2, screen: none}}
 cabinets:
   MC:
     strips: {X1: {TERMINALS}}
-    barriers: {Z: {entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH}}}
+    earths: {IE: instrument earth}
+    barriers: {Z: {earth: IE, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH}}}
     cards: {AI: {kind: AI, power: card, channels: 2}, AO: {kind: AO, channels: 2}}
 cables: {W-1: {type: pair, from: A, to: MC, length: 1 m}, W-2: {type: pair, from: B, to: MC}}
 loops:

@@ -29,6 +29,19 @@ func checkGuards(p *Plant, found func(Problem)) {
 	})
 }
 
+// checkBarrierEarths: on which bar is each shunt-diode barrier earthed? Its
+// safety hangs on that wire; an isolator needs none.
+func checkBarrierEarths(p *Plant, found func(Problem)) {
+	p.eachPart(func(part *Part) {
+		if part.Barrier == nil || part.Kind.Name != "barrier" || part.Barrier.saysEarth {
+			return
+		}
+		pr := warningAt(part.Pos, "missing-barrier-earth", "on which earth bar barrier %s is earthed is not said", part.Tag)
+		pr.Hint = "earth: IE, an earth bar of " + part.Place.Tag
+		found(pr)
+	})
+}
+
 func (l *Lane) meetsBarrier() bool {
 	for _, s := range l.Steps {
 		if s.Station.Part.Barrier != nil {

@@ -11,36 +11,55 @@ import (
 // down as subjects (a loop, a cable, a place) with things (a core, a device, a
 // strip) that have properties; then the two lists are held side by side.
 
+// Thing is something of a plant that can change, be added or go.
+type Thing struct {
+	Of         string // loop F-2107, cable W-21, place JB-21, practice
+	Name       string // device FT-2107, core W-21-3a, circuit FT-2107
+	Properties []Property
+}
+
+// Property is one fact of a thing, in words.
+type Property struct{ Name, Value string }
+
+// MarkersOf is the property of a conductor with what its two markers read. It is
+// not compared with the rest: it follows from the ends.
+const MarkersOf = "markers"
+
 // Difference is one difference of two plants.
 type Difference struct {
-	Of    string // what it belongs to: loop F-2107, cable W-21, place JB-21, practice
-	Words string // such as: core W-21/3a: to JB-21/X1:7, was JB-21/X1:4
+	Of       string // what it belongs to: loop F-2107, cable W-21, place JB-21, practice
+	Thing    string // its name
+	Property string // "" of a thing that is new or gone
+	Change   string // such as: to JB-21/X1:7, was JB-21/X1:4
 }
+
+// Words are the thing and how it changed.
+func (d Difference) Words() string { return d.Thing + ": " + d.Change }
 
 // Compare lists what differs between two plants, in the order of the new one;
 // what is gone comes last.
-func Compare(old, now *Plant) []Difference {
-	was, is := inventory(old), inventory(now)
-	index := map[[2]string]thing{}
-	for _, t := range was {
-		index[t.key()] = t
+func Compare(old, now *Plant) []Difference { return Differences(Inventory(old), Inventory(now)) }
+
+// Differences compares the things of two plants like Compare.
+func Differences(was, is []Thing) []Difference {
+	index := map[[2]string]*Thing{}
+	for i := range was {
+		index[was[i].key()] = &was[i]
 	}
 	var all []Difference
 	seen := map[[2]string]bool{}
-	for _, t := range is {
+	for i := range is {
+		t := &is[i]
 		seen[t.key()] = true
-		before, ok := index[t.key()]
-		if !ok {
-			all = append(all, Difference{t.of, t.name + ": new" + t.short()})
-			continue
-		}
-		for _, words := range t.changes(before) {
-			all = append(all, Difference{t.of, t.name + ": " + words})
+		if before := index[t.key()]; before != nil {
+			all = append(all, t.changes(before)...)
+		} else {
+			all = append(all, Difference{t.Of, t.Name, "", "new" + t.short()})
 		}
 	}
-	for _, t := range was {
-		if !seen[t.key()] {
-			all = append(all, Difference{t.of, t.name + ": gone"})
+	for i := range was {
+		if t := &was[i]; !seen[t.key()] {
+			all = append(all, Difference{t.Of, t.Name, "", "gone"})
 		}
 	}
 	return gathered(all)
@@ -59,58 +78,64 @@ func gathered(all []Difference) []Difference {
 	return all
 }
 
-// thing is something that can change, be added or go.
-type thing struct {
-	of, name   string
-	core       bool // of a cable
-	properties []property
+// IsCore tells the cores and screens of cables from other things.
+func (t *Thing) IsCore() bool {
+	return strings.HasPrefix(t.Name, "core ") || strings.HasPrefix(t.Name, "screen ")
 }
-
-type property struct{ name, value string }
 
 // key tells what a thing is compared with. A core stays itself when it goes from
 // one loop to another, or is a spare no more.
-func (t *thing) key() [2]string {
-	if t.core {
-		return [2]string{"", t.name}
+func (t *Thing) key() [2]string {
+	if t.IsCore() {
+		return [2]string{"", t.Name}
 	}
-	return [2]string{t.of, t.name}
+	return [2]string{t.Of, t.Name}
 }
 
 // add notes a property.
-func (t *thing) add(name, value string) { t.properties = append(t.properties, property{name, value}) }
+func (t *Thing) add(name, value string) { t.Properties = append(t.Properties, Property{name, value}) }
 
 // short is where a new conductor runs.
-func (t *thing) short() string {
-	from, to := t.value("from"), t.value("to")
+func (t *Thing) short() string {
+	from, to := t.Value("from"), t.Value("to")
 	if from == "" || to == "" {
 		return ""
 	}
 	return ", from " + from + " to " + to
 }
 
-func (t *thing) value(name string) string {
-	for _, p := range t.properties {
-		if p.name == name {
-			return p.value
+// Value is that of a property; "" where the thing does not have it.
+func (t *Thing) Value(name string) string {
+	for _, p := range t.Properties {
+		if p.Name == name {
+			return p.Value
 		}
 	}
 	return ""
 }
 
 // changes puts into words what differs from a thing as it was.
-func (t *thing) changes(was thing) (words []string) {
-	for _, p := range t.properties {
-		if before := was.value(p.name); before != p.value {
-			words = append(words, fmt.Sprintf("%s %s, was %s", p.name, orNotGiven(p.value), orNotGiven(before)))
+func (t *Thing) changes(was *Thing) (all []Difference) {
+	compare := func(name, now, before string) {
+		words := fmt.Sprintf("%s %s, was %s", name, orNotGiven(now), orNotGiven(before))
+		if walk := strings.HasPrefix(t.Name, "circuit "); walk && before == "" {
+			words = fmt.Sprintf("by way of %s %s now", name, now)
+		} else if walk && now == "" {
+			words = fmt.Sprintf("no more by way of %s %s", name, before)
+		}
+		all = append(all, Difference{t.Of, t.Name, name, words})
+	}
+	for _, p := range t.Properties {
+		if before := was.Value(p.Name); before != p.Value && p.Name != MarkersOf {
+			compare(p.Name, p.Value, before)
 		}
 	}
-	for _, p := range was.properties {
-		if p.value != "" && !slices.ContainsFunc(t.properties, func(q property) bool { return q.name == p.name }) {
-			words = append(words, fmt.Sprintf("%s %s, was %s", p.name, orNotGiven(""), p.value))
+	for _, p := range was.Properties {
+		if p.Value != "" && p.Name != MarkersOf && !slices.ContainsFunc(t.Properties, func(q Property) bool { return q.Name == p.Name }) {
+			compare(p.Name, "", p.Value)
 		}
 	}
-	return words
+	return all
 }
 
 func orNotGiven(s string) string {
@@ -120,17 +145,17 @@ func orNotGiven(s string) string {
 	return s
 }
 
-// inventory lists all things of a plant, in the order of the text.
-func inventory(p *Plant) []thing {
-	var all []thing
-	start := func(of, name string) *thing {
-		all = append(all, thing{of: of, name: name})
+// Inventory lists all things of a plant, in the order of the text.
+func Inventory(p *Plant) []Thing {
+	var all []Thing
+	start := func(of, name string) *Thing {
+		all = append(all, Thing{Of: of, Name: name})
 		return &all[len(all)-1]
 	}
 	t := start("plant", "title")
-	for _, f := range []property{{"name", p.Name}, {"owner", p.Owner}, {"project", p.Project}, {"number", p.Number},
+	for _, f := range []Property{{"name", p.Name}, {"owner", p.Owner}, {"project", p.Project}, {"number", p.Number},
 		{"status", p.Status}, {"drawn", p.Drawn}, {"checked", p.Checked}, {"approved", p.Approved}} {
-		t.add(f.name, f.value)
+		t.add(f.Name, f.Value)
 	}
 	start("practice", "practice").fields(p.Practice)
 	for _, ct := range p.CableTypes {
@@ -160,6 +185,9 @@ func inventory(p *Plant) []thing {
 			t := start(of, "circuit "+c.Name)
 			t.add("signal", c.Signal.String())
 			t.add("status", c.Status.String())
+			if !c.Broken {
+				t.walk(c.Path)
+			}
 		}
 	}
 	for _, pl := range p.Places {
@@ -174,34 +202,34 @@ func inventory(p *Plant) []thing {
 
 // wiring lists the conductors: those of circuits with their loop, the others
 // with their cable or place.
-func wiring(p *Plant) []thing {
-	var all []thing
+func wiring(p *Plant) []Thing {
+	var all []Thing
 	count := map[[2]string]int{}
 	for _, w := range p.Conductors {
-		t := thing{core: w.Core != nil}
+		var t Thing
 		switch {
 		case w.Circuit != nil:
-			t.of = "loop " + w.Circuit.Loop.Tag
+			t.Of = "loop " + w.Circuit.Loop.Tag
 		case w.Core != nil:
-			t.of = "cable " + w.Core.Cable.Tag
+			t.Of = "cable " + w.Core.Cable.Tag
 		case w.Place != nil:
-			t.of = "place " + w.Place.Tag
+			t.Of = "place " + w.Place.Tag
 		default:
-			t.of = "wires"
+			t.Of = "wires"
 		}
 		switch {
 		case w.Core != nil && w.Screen:
-			t.name = "screen " + w.Core.Name()
+			t.Name = "screen " + w.Core.Name()
 		case w.Core != nil:
-			t.name = "core " + w.Core.Name()
+			t.Name = "core " + w.Core.Name()
 		case w.Circuit != nil:
-			t.name = fmt.Sprintf("wire of lane %d of %s", w.Lane, w.Circuit.Name)
+			t.Name = fmt.Sprintf("wire of lane %d of %s", w.Lane, w.Circuit.Name)
 		default:
-			t.name = "wire from " + w.From.Tag()
+			t.Name = "wire from " + w.From.Tag()
 		}
 		// Wires have no names: they are told apart by their turn on the lane.
 		if count[t.key()]++; count[t.key()] > 1 {
-			t.name = fmt.Sprintf("%s, no. %d", t.name, count[t.key()])
+			t.Name = fmt.Sprintf("%s, no. %d", t.Name, count[t.key()])
 		}
 		colour := w.Colour.Letters()
 		if w.Screen {
@@ -216,18 +244,107 @@ func wiring(p *Plant) []thing {
 		t.add("colour", colour)
 		t.add("polarity", role)
 		t.add("status", w.Status.String())
-		if w.Core != nil && w.Circuit != nil {
+		switch {
+		case w.Circuit != nil:
 			t.add("circuit", w.Circuit.Name)
-		} else if w.Core != nil {
+		case w.Core != nil:
 			t.add("circuit", "none")
 		}
+		if w.Core != nil {
+			t.add("cable", w.Core.Cable.Tag)
+			t.add("group", w.Core.runsIn())
+		}
+		var reads []string
+		for _, e := range []End{w.From, w.To} {
+			if w.marked(e) {
+				reads = append(reads, p.Marker(w, e))
+			}
+		}
+		t.add(MarkersOf, strings.Join(reads, ", "))
 		all = append(all, t)
 	}
 	return all
 }
 
+// runsIn is the pair of a core, such as pair 3, as short as can be.
+func (c *Core) runsIn() string {
+	switch {
+	case c.Group == 0:
+		return "overall screen"
+	case c.Cable.Type.Size == 1:
+		return fmt.Sprintf("core %d", c.Number)
+	}
+	return fmt.Sprintf("%s %d", c.Cable.Type.GroupWord(), c.Group)
+}
+
+// walk notes where a circuit lands and what carries it.
+func (t *Thing) walk(path *Path) {
+	note := func(name, value string) {
+		for i := range t.Properties {
+			if p := &t.Properties[i]; p.Name == name { // once more to the same part
+				p.Value += ", " + value
+				return
+			}
+		}
+		t.add(name, value)
+	}
+	for i, s := range path.Stations {
+		if j := i - len(path.Stations) + len(path.Runs); j >= 0 {
+			if run := path.Runs[j]; run.Cable != nil {
+				note(run.Cable.Tag, run.words())
+			}
+		}
+		note(s.Part.Tag, s.words())
+	}
+	for _, tail := range path.Tails {
+		t.walk(tail)
+	}
+}
+
+// words are the pair of a run, or its single cores.
+func (r *Run) words() string {
+	s := ""
+	if len(r.Cores) > 0 && r.Group > 0 {
+		s = r.Cores[0].runsIn()
+	} else {
+		s = "cores"
+		for _, c := range r.Cores {
+			s += " " + itoa(c.Number)
+		}
+	}
+	if r.Reversed {
+		s += " reversed"
+	}
+	return s
+}
+
+// words are the terminals of a station, or the channel of a card.
+func (s *Station) words() string {
+	if s.Channel > 0 {
+		return fmt.Sprintf("channel %d", s.Channel)
+	}
+	var names []string
+	for _, slot := range s.Slots {
+		switch {
+		case slot.Does == Cut:
+			names = append(names, "cut back")
+		case slot.In == nil:
+		case slot.Out != nil && slot.Out != slot.In:
+			names = append(names, slot.In.Name+"-"+slot.Out.Name)
+		default:
+			names = append(names, slot.In.Name)
+		}
+	}
+	if t := s.Screen.In; t != nil && t.Part != s.Part {
+		names = append(names, "screen "+t.Tag())
+	} else if t != nil {
+		names = append(names, t.Name)
+	}
+	return strings.Join(names, " ")
+}
+
 // part notes what is known of a part, and of each of its terminals.
-func (t *thing) part(p *Part) {
+func (t *Thing) part(p *Part) {
 	t.add("kind", p.Kind.Name)
 	t.add("in", p.Where())
 	t.add("status", p.Status.String())
@@ -262,9 +379,9 @@ func (t *thing) part(p *Part) {
 		if term.Kind != FeedThrough {
 			make = term.Kind.String()
 		}
-		for _, f := range []property{{"make", make}, {"fuse", term.Fuse}, {"jumpered to", strings.Join(joined, " ")}, {"bonded to", bond}, {"fed from", fed}} {
-			if f.value != "" {
-				t.add("terminal "+term.Name+" "+f.name, f.value)
+		for _, f := range []Property{{"make", make}, {"fuse", term.Fuse}, {"jumpered to", strings.Join(joined, " ")}, {"bonded to", bond}, {"fed from", fed}} {
+			if f.Value != "" {
+				t.add("terminal "+term.Name+" "+f.Name, f.Value)
 			}
 		}
 	}

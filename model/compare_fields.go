@@ -15,14 +15,14 @@ var fieldUnits = map[string]string{
 	"Card.Ohms": "Ω", "Card.Limit": "mA", "Card.Drive": "Ω", "Card.LeastLoad": "Ω", "Barrier.Ohms": "Ω", "Barrier.Return": "Ω",
 	"Barrier.Drop": "V", "Barrier.Works": "V", "Barrier.Load": "Ω", "Supply.Value": "V", "Supply.Least": "V", "Supply.Limit": "mA",
 	"Device.Most": "mA", "Device.PullIn": "V", "Device.Series": "Ω", "Device.Parallel": "Ω", "Device.Ohms": "Ω",
-	"Practice.TestVolts": "V", "Practice.TestMegohm": "MΩ", "Practice.OhmsLimit": "%", "Practice.Celsius": "°C",
+	"Practice.TestVolts": "V", "Practice.TestMegohm": "MΩ", "Practice.MainsVolts": "V", "Practice.MainsMegohm": "MΩ", "Practice.OhmsLimit": "%", "Practice.Celsius": "°C",
 	"Practice.Tails": "m",
 }
 
 // fields notes every exported field of a struct that holds a plain value, so
 // that none is forgotten when one is added. Fields that refer to other things
 // are compared where those are, but for names of kinds, codes and devices.
-func (t *thing) fields(x any) {
+func (t *Thing) fields(x any) {
 	v := reflect.ValueOf(x)
 	for i := range v.NumField() {
 		f := v.Type().Field(i)

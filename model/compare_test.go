@@ -49,7 +49,9 @@ loops:
 			"place JB-1: strip JB-1/X1: terminal 12 jumpered to not given, was 10 11"},
 		{"ohms: 250 ohm", "ohms: 100 ohm", "place PCS: AI AI-1: ohms 100 Ω, was 250 Ω"},
 		{"number: M\n", "number: M\npractice: {paper: 11x17}\n", "practice: practice: paper 11x17, was A3"},
-		{"JB-1/X1 1 2 3, W-2", "JB-1/X1 1 2 6, W-2", "loop F-1: screen W-1 OS: to JB-1/X1:6, was JB-1/X1:3|loop F-1: screen W-2-1S: from JB-1/X1:6, was JB-1/X1:3"},
+		{"JB-1/X1 1 2 3, W-2", "JB-1/X1 1 2 6, W-2", "loop F-1: circuit FT-1: JB-1/X1 1 2 6, was 1 2 3|loop F-1: screen W-1 OS: to JB-1/X1:6, was JB-1/X1:3|loop F-1: screen W-2-1S: from JB-1/X1:6, was JB-1/X1:3"},
+		{"W-2 pair 1, ", "W-2 pair 2, ", "loop F-1: circuit FT-1: W-2 pair 2, was pair 1|"},
+		{"AI-1 channel 1]", "AI-1 channel 2]", "loop F-1: circuit FT-1: AI-1 channel 2, was channel 1|"},
 		{"W-1, JB", "W-1 pair 1 reversed, JB", "loop F-1: core W-1-1b: to JB-1/X1:1, was JB-1/X1:2|"},
 	} {
 		if c.old != "" && strings.Count(text, c.old) != 1 {
@@ -57,7 +59,7 @@ loops:
 		}
 		var got []string
 		for _, d := range Compare(read(text), read(strings.Replace(text, c.old, c.now, 1))) {
-			got = append(got, d.Of+": "+d.Words)
+			got = append(got, d.Of+": "+d.Words())
 		}
 		all := strings.Join(got, "|")
 		if strings.HasSuffix(c.want, "|") { // one of several

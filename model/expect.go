@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -43,18 +44,59 @@ func (r *Run) Ohms(celsius float64) (float64, bool) {
 	return ohms, ok
 }
 
-// InsulationLimit is the least insulation resistance in MΩ that the cable is
-// accepted with: the practice's flat limit or what its data sheet gives for its
-// length, MΩ·km over km, whichever is more. It is 0 where the practice asks for
-// no insulation test.
+// The most that extra-low voltage has, IEC 61140: V AC and V DC.
+const mostExtraLowAC, mostExtraLowDC = 50, 120
+
+// Mains tells whether a circuit is above extra-low voltage. One that brings power
+// to a device from nowhere yet is taken for such.
+func (c *Circuit) Mains() bool {
+	switch s := c.Supply(); {
+	case s == nil:
+		return c.Signal == Power
+	case s.Supply.AC:
+		return s.Supply.Value > mostExtraLowAC
+	default:
+		return s.Supply.Value > mostExtraLowDC
+	}
+}
+
+// Later tells whether the circuit waits for something of a later stage: itself,
+// its device or a part of its wiring. It is not checked before that is there.
+func (c *Circuit) Later(p *Plant) bool {
+	if d := c.Device(); c.Status == Later || d != nil && d.Status == Later {
+		return true
+	}
+	return slices.ContainsFunc(c.Conductors(p), func(w *Conductor) bool { return w.Status == Later })
+}
+
+// Mains tells whether the cable carries a circuit above extra-low voltage. Its
+// spare cores are then tested like the others.
+func (c *Cable) Mains(p *Plant) bool {
+	return slices.ContainsFunc(c.Circuits(p), (*Circuit).Mains)
+}
+
+// InsulationTest is the voltage in V DC that the insulation of the cable is
+// tested at by the practice, and the least resistance in MΩ that it is accepted
+// with: the practice's flat limit for that voltage or what its data sheet gives
+// for its length, MΩ·km over km, whichever is more. Both are 0 where the
+// practice asks for no insulation test.
+func (p *Plant) InsulationTest(c *Cable) (volts, megohm float64, byLength bool) {
+	if volts, megohm = p.Practice.TestVolts, p.Practice.TestMegohm; c.Mains(p) {
+		volts, megohm = p.Practice.MainsVolts, p.Practice.MainsMegohm
+	}
+	if volts <= 0 {
+		return 0, 0, false
+	}
+	if byType := c.Insulation(); byType > megohm {
+		return volts, byType, true
+	}
+	return volts, megohm, false
+}
+
+// InsulationLimit is the least resistance of InsulationTest in MΩ.
 func (p *Plant) InsulationLimit(c *Cable) (megohm float64, byLength bool) {
-	if p.Practice.TestVolts <= 0 {
-		return 0, false
-	}
-	if byType := c.Insulation(); byType > p.Practice.TestMegohm {
-		return byType, true
-	}
-	return p.Practice.TestMegohm, false
+	_, megohm, byLength = p.InsulationTest(c)
+	return megohm, byLength
 }
 
 // Insulation is the insulation resistance in MΩ of the data sheet for the

@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -44,6 +45,8 @@ func (p *Plant) FaultGuide(c *Circuit) (rows []FaultRow, missing []string) {
 		return p.contactFaults(c, d)
 	case SwitchedOut:
 		return p.switchFaults(c, d)
+	case Proximity:
+		return p.proximityFaults(c, d)
 	case Thermo:
 		return p.thermoFaults(c, d)
 	case Resistance:
@@ -109,7 +112,7 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		return append(rows, commonFaults(d)...), nil
 	}
 	if v, _, missing := p.OpenVolts(c); len(missing) == 0 {
-		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a broken circuit, 4 mA a healthy one at the bottom of its range"})
+		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a break, 4 mA a healthy loop at its bottom"})
 		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA", "−" + volts(v) + " at the device", "the sign tells it from an open pair; a few devices work either way round"})
 	}
 	if mA, _, _, ok := read(ShortAtDevice); ok {
@@ -119,17 +122,22 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 				shows = fmt.Sprintf("%.1f mA, the limit of %s", st.Part.Card.Limit, st.Part.Tag)
 			}
 		}
-		rows = append(rows, FaultRow{"pair shorted in the field", shows, "0 V at the device", "pegged high, or the fuse is blown"})
+		rows = append(rows, FaultRow{"pair shorted in the field", shows, "0 V at the device", "pegged high" + c.unlessFused("", ", or %s is blown")})
 	}
-	if p.Practice.EarthedPole == "negative" {
-		if mA, _, _, ok := read(EarthOnMinus); ok {
-			rows = append(rows, FaultRow{"− core on earth at the device", fmt.Sprintf("%.2f mA", mA), volts(normal) + " at the device", "the two cores carry unlike currents"})
-		}
-		if mA, _, _, ok := read(EarthOnPlus); ok {
-			rows = append(rows, FaultRow{"+ core on earth at the device", fmt.Sprintf("%.2f mA", max(0, mA)), "0 V at the device", "other loops on the same fuse drop too"})
-		}
-	} else if p.Practice.EarthedPole == "" {
+	switch {
+	case p.Practice.EarthedPole == "":
 		missing = append(missing, "earthed pole (practice)")
+	case p.Practice.EarthedPole != "negative":
+	case c.isolated():
+		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", volts(normal) + " at the device", "the isolator floats: lift both cores, each must read open to earth"})
+	default:
+		if mA, v, _, ok := read(EarthOnMinus); ok {
+			rows = append(rows, FaultRow{"− core on earth at the device", milliamps(mA), volts(v) + " at the device", "the two cores carry unlike currents"})
+		}
+		if mA, v, _, ok := read(EarthOnPlus); ok {
+			rows = append(rows, FaultRow{"+ core on earth at the device", milliamps(max(0, mA)), volts(v) + " at the device",
+				c.unlessFused("what feeds the loop is shorted: others on it may drop too", "%s may blow, and others on it drop too")})
+		}
 	}
 	if lift, given := d.Device.LiftOff.At(20); given {
 		const extra = 250.0
@@ -152,16 +160,35 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 	return append(rows, commonFaults(d)...), missing
 }
 
+// unlessFused picks words by what feeds the circuit: those with a fuse, which
+// names it, only where one of the model does.
+func (c *Circuit) unlessFused(bare, fused string) string {
+	if all := c.fuses(); len(all) > 0 {
+		return fmt.Sprintf(fused, "fuse "+all[0].Tag())
+	}
+	return bare
+}
+
+// isolated tells whether the field side of a circuit floats.
+func (c *Circuit) isolated() bool {
+	return slices.ContainsFunc(c.Stations(), func(st *Station) bool { return st.Part.Barrier != nil && st.Part.Kind.Name == "isolator" })
+}
+
 // commonFaults are those of a wrong pair, and of a square root taken twice.
 func commonFaults(d *Part) []FaultRow {
-	rows := []FaultRow{{"landed on another pair or channel", "another tag moves", "all voltages right", "only the own point, injected at the device, shows it"}}
+	rows := []FaultRow{{"on another pair or channel", "another tag moves", "all voltages right", "only the own point, injected at the device, shows it"}}
 	if d.Device.Root != "" {
 		rows = append(rows, FaultRow{"square root taken twice", fmt.Sprintf("%.1f %% at 50 %% of the flow", 100*math.Sqrt(0.5)), "all voltages right", "right at 0 and 100 %, wrong between"})
 	}
 	return rows
 }
 
-func volts(v float64) string { return fmt.Sprintf("%.2f V", v) }
+func volts(v float64) string { return hundredths(v) + " V" }
+
+func milliamps(v float64) string { return hundredths(v) + " mA" }
+
+// hundredths has no sign before nothing.
+func hundredths(v float64) string { return fmt.Sprintf("%.2f", math.Round(v*100)/100+0) }
 
 func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
 	a, b := c.terminalsOf(d)
@@ -182,7 +209,7 @@ func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		{"pair open", rest, "0 mA; the card drives up to its limit", "volts present, no milliamps"},
 		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "milliamps flow and do no work"},
 		{"pair reversed at the device", rest, "−" + volts(v) + " or the card's limit", "the sign of the voltage tells it"},
-		{"landed on another pair or channel", "another valve moves", "all voltages right", "command one output at a time"},
+		{"on another pair or channel", "another valve moves", "all voltages right", "command one output at a time"},
 	}, nil
 }
 
@@ -198,39 +225,124 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 	rows = []FaultRow{
 		{"none, contact open", "open", volts(math.Abs(vo)) + " across the contact", ""},
 		{"none, contact closed", "closed", volts(math.Abs(vc)) + " across the contact", fmt.Sprintf("%.1f mA flow", closed.drawn)},
-		{"pair open, or its fuse blown", "open for ever", "0 V across the contact", "the supply stands across the break"},
+		{"pair open" + c.unlessFused("", ", or %s blown"), "open for ever", "0 V across the contact", "the supply stands across the break"},
 		{"pair shorted", "closed for ever", "0 V across the contact", "lift one core: the system must show open"},
-		{"landed on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
+		{"on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
 	}
 	switch p.Practice.EarthedPole {
 	case "":
 		missing = append(missing, "earthed pole (practice)")
 	case "negative", "positive":
-		if row, ok := p.earthedContact(closed, a, vo); ok {
-			rows = append(rows, row)
-		}
+		rows = append(rows, p.earthedContact(c, a, b)...)
 	}
 	return rows, missing
 }
 
-// earthedContact is the row of a core of a contact on earth: it bridges the
-// input where that lies between the contact and the earthed pole, and drives it
-// where it lies on the other side. Not known where the card feeds the contact.
-func (p *Plant) earthedContact(closed *sum, a *Terminal, open float64) (FaultRow, bool) {
-	if closed.circuit.Supply() == nil {
-		return FaultRow{}, false
+// earthedContact are the rows of either core of a contact on earth. What each
+// does follows from its volts to the earthed pole while the device is lifted,
+// and while its cores are linked: live in both, it is the side that feeds; dead
+// in both, it is on the earthed pole; live only when lifted, the input lies
+// ahead of it; live only when linked, the input lies behind it. Not known where
+// the card feeds the contact.
+func (p *Plant) earthedContact(c *Circuit, a, b *Terminal) (rows []FaultRow) {
+	supply := c.Supply()
+	if supply == nil || supply.Supply.AC {
+		return nil
 	}
-	zero, ok := closed.zero()
-	v0, ok0 := closed.voltage(zero)
-	va, okA := closed.voltage(at(a, FieldSide))
-	if !ok || !ok0 || !okA {
-		return FaultRow{}, false
+	pole := supply.Terminals[1]
+	if p.Practice.EarthedPole == "positive" {
+		pole = supply.Terminals[0]
 	}
-	nextToPlus := math.Abs(va-v0) > math.Abs(open)/2
-	if nextToPlus == (p.Practice.EarthedPole == "positive") {
-		return FaultRow{"core of the input on earth", "closed for ever", "0 V across the contact", "lift both cores at the card end: each must read open to earth"}, true
+	lifted, linked := p.compute(c, state{fault: OpenAtDevice}), p.compute(c, state{fault: ShortAtDevice})
+	full, ok := lifted.across(a, b)
+	if !ok || full == 0 {
+		return nil
 	}
-	return FaultRow{"a core on earth", "open, and the fuse may blow", "0 V across the contact", "lift both cores at the card end: each must read open to earth"}, true
+	const tell = "lift both cores at the card end: each must read open to earth"
+	for i, t := range []*Terminal{a, b} {
+		vOff, okOff := lifted.across(t, pole)
+		vOn, okOn := linked.across(t, pole)
+		if !okOff || !okOn {
+			continue
+		}
+		row := FaultRow{Fault: "core on " + t.Tag() + " on earth", Remark: tell}
+		switch off, on := math.Abs(vOff) > math.Abs(full)/2, math.Abs(vOn) > math.Abs(full)/2; {
+		case off && on:
+			row.Shows, row.Meter = "open for ever; "+c.shorted(t), "0 V across the contact"
+		case off:
+			row.Shows, row.Meter = "closed for ever", "0 V across the contact"
+		case on:
+			row.Shows, row.Meter = "open for ever; when it closes, "+c.shorted([]*Terminal{b, a}[i]), volts(math.Abs(full))+" across the open contact"
+		default:
+			row.Shows, row.Meter = "nothing yet", "as without the fault"
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// shorted tells what a short of the lane of a terminal does: it blows the fuse
+// in that lane, if there is one.
+func (c *Circuit) shorted(t *Terminal) string {
+	for _, l := range c.Lanes {
+		if l.Steps[0].Slot.In != t && l.Steps[0].Slot.Out != t {
+			continue
+		}
+		for _, s := range l.Steps {
+			if x := s.Slot.In; x != nil && x.Fuse != "" {
+				return "fuse " + x.Tag() + " blows"
+			}
+		}
+	}
+	return "the supply is shorted"
+}
+
+// proximityFaults are those of a two-wire proximity switch: its input tells
+// open and shorted cores from the two states where it watches its line (IEC
+// 60947-5-6, NAMUR: below 0.05 to 0.35 mA open, above 6 to 10 mA shorted; from
+// memory).
+func (p *Plant) proximityFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
+	a, b := c.terminalsOf(d)
+	if a == nil {
+		return nil, nil
+	}
+	read := func(st state) (mA, v float64, ok bool) {
+		s := p.compute(c, st)
+		v, okV := s.across(a, b)
+		mA, okA := s.receiver()
+		if missing == nil {
+			missing = s.missing
+		}
+		return mA, math.Abs(v), okV && okA
+	}
+	_, off, ok1 := read(state{})
+	_, on, ok2 := read(state{closed: true})
+	_, lifted, ok3 := read(state{fault: OpenAtDevice})
+	short, _, ok4 := read(state{fault: ShortAtDevice})
+	if !ok1 || !ok2 || !ok3 || !ok4 {
+		return nil, missing
+	}
+	rows = []FaultRow{
+		{"none, at 1.0 mA", "below 1.2 mA", volts(off) + " at the switch", ""},
+		{"none, at 2.2 mA", "above 2.1 mA", volts(on) + " at the switch", ""},
+		{"pair open", "0 mA: line fault where it is watched, else as below 1.2 mA", volts(lifted) + " across the break", "does not change with the target"},
+		{"pair shorted", fmt.Sprintf("%.1f mA: line fault where it is watched, else as above 2.1 mA", short), "0 V at the switch", "does not change with the target"},
+		{"pair reversed at the switch", "does not change with the target", "−" + volts(lifted) + " or less at the switch", "the sign tells it from an open pair"},
+	}
+	switch {
+	case p.Practice.EarthedPole == "":
+		missing = append(missing, "earthed pole (practice)")
+	case p.Practice.EarthedPole == "negative" && !c.isolated():
+		for _, x := range []struct {
+			fault Fault
+			core  string
+		}{{EarthOnMinus, "− core on earth at the switch"}, {EarthOnPlus, "+ core on earth at the switch"}} {
+			if mA, v, ok := read(state{closed: true, fault: x.fault}); ok {
+				rows = append(rows, FaultRow{x.core, milliamps(max(0, mA)), volts(v) + " at the switch", "lift both cores at the card end: each must read open to earth"})
+			}
+		}
+	}
+	return append(rows, FaultRow{"on another pair or channel", "another tag changes", "all voltages right", "work one switch at a time"}), missing
 }
 
 func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
@@ -243,7 +355,7 @@ func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 	return []FaultRow{
 		{"none, output on", "moves", volts(v) + " at the coil", fmt.Sprintf("%.0f mA flow", on.drawn)},
 		{"pair open", "does not move", "0 V at the coil", "the output's voltage stands across the break"},
-		{"pair shorted", "does not move", "0 V at the coil", "the output trips or its fuse blows"},
+		{"pair shorted", "does not move", "0 V at the coil", "the output trips" + c.unlessFused("", ", or %s blows")},
 		{"pair reversed", "moves, unless the coil has a diode", "−" + volts(v) + " at the coil", "with a diode: like a short"},
 		{"too much resistance", "slow, or only when cold", "less than " + volts(v) + " at the coil", "measure with the output on"},
 	}, nil

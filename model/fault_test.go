@@ -9,18 +9,20 @@ import (
 	"testing/fstest"
 )
 
-// A core of a contact on earth: ahead of the input it takes the input's current
-// away, behind it the input gets its current whether or not the contact is
-// closed. Kirchhoff's laws by hand: the card has 3.3 kohm, the earthed pole is 0 V
-// to earth.
+// TestContactOnEarth: a core of a contact on earth blows a fuse, bridges the
+// contact, takes the input's current away or does nothing, by where the input
+// lies and which pole is earthed. Kirchhoff's laws by hand: the card has 3.3
+// kohm, each core 1.21 kohm, the earthed pole is 0 V to earth, and F2 lies in
+// the lane to +.
 func TestContactOnEarth(t *testing.T) {
 	ahead := "{1: [wires, MC/X F2], 2: [wires, D channel 1 +>-, wires, MC/X N2]}"
 	behind := "{1: [wires, D channel 1 ->+, wires, MC/X F2], 2: [wires, MC/X N2]}"
-	for _, x := range []struct{ pole, walk, fault, shows string }{
-		{"negative", ahead, "a core on earth", "open, and the fuse may blow"},
-		{"positive", ahead, "core of the input on earth", "closed for ever"},
-		{"negative", behind, "core of the input on earth", "closed for ever"},
-		{"positive", behind, "a core on earth", "open, and the fuse may blow"},
+	const nothing = "nothing yet|as without the fault"
+	for _, x := range []struct{ pole, walk, core1, core2 string }{
+		{"negative", ahead, "open for ever; fuse MC/X:F2 blows|0 V across the contact", "open for ever; when it closes, fuse MC/X:F2 blows|24.50 V across the open contact"},
+		{"positive", ahead, nothing, "closed for ever|0 V across the contact"},
+		{"negative", behind, "closed for ever|0 V across the contact", nothing},
+		{"positive", behind, "open for ever; when it closes, the supply is shorted|24.50 V across the open contact", "open for ever; the supply is shorted|0 V across the contact"},
 		{"none", ahead, "", ""},
 		{"", ahead, "", ""},
 	} {
@@ -29,23 +31,100 @@ func TestContactOnEarth(t *testing.T) {
 		if x.pole != "" {
 			text += fmt.Sprintf("practice: {earthed pole: %s}\n", x.pole)
 		}
-		p, _, ps := Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
-		if ps.Errors() > 0 {
-			t.Fatal(ps)
-		}
-		cs := p.Loops[0].Circuits
-		rows, missing := p.FaultGuide(cs[slices.IndexFunc(cs, func(c *Circuit) bool { return c.Name == "ZS-3" })])
+		rows, missing := faultsOf(t, text, "ZS-3")
 		if want := x.pole == ""; slices.Contains(missing, "earthed pole (practice)") != want {
 			t.Errorf("pole %q: not given: %v", x.pole, missing)
 		}
-		i := slices.IndexFunc(rows, func(r FaultRow) bool { return strings.HasSuffix(r.Fault, "on earth") })
-		switch {
-		case len(rows) == 0:
-			t.Errorf("pole %q: no rows, missing %v", x.pole, missing)
-		case i < 0 && x.fault != "":
-			t.Errorf("pole %q, %s: no row of a core on earth", x.pole, x.walk)
-		case i >= 0 && (rows[i].Fault != x.fault || rows[i].Shows != x.shows):
-			t.Errorf("pole %q, %s: %q shows %q, want %q %q", x.pole, x.walk, rows[i].Fault, rows[i].Shows, x.fault, x.shows)
+		var want, got []string
+		for i, s := range []string{x.core1, x.core2} {
+			if s != "" {
+				want = append(want, fmt.Sprintf("core on ZS-3:%d on earth|%s", i+1, s))
+			}
+		}
+		for _, r := range rows {
+			if strings.HasSuffix(r.Fault, "on earth") {
+				got = append(got, r.Fault+"|"+r.Shows+"|"+r.Meter)
+			}
+		}
+		if len(rows) == 0 || !slices.Equal(got, want) {
+			t.Errorf("pole %q, %s: %q, want %q", x.pole, x.walk, got, want)
+		}
+	}
+}
+
+// faultsOf reads a plant and returns the fault guide of a circuit of its first
+// loop.
+func faultsOf(t *testing.T, text, circuit string) ([]FaultRow, []string) {
+	t.Helper()
+	p, _, ps := Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
+	if ps.Errors() > 0 {
+		t.Fatal(ps)
+	}
+	cs := p.Loops[0].Circuits
+	return p.FaultGuide(cs[slices.IndexFunc(cs, func(c *Circuit) bool { return c.Name == circuit })])
+}
+
+// guidePlant has a transmitter on a powered card, one on a fused supply, one
+// behind an isolator, and a proximity switch.
+const guidePlant = `plant: Guide
+practice: {earthed pole: negative}
+cable types: {pair: {pairs: 1, conductor: 1.5 mm2, code: black/white, screen: none}}
+cabinets:
+  MC:
+    strips: {Y: {terminals: 1..2}, X: {terminals: [F1..F2 fused 1 A, N1..N2], jumpers: [F1..F2, N1..N2]}}
+    supplies: {PS: {volts: 24 V DC}}
+    feeds: [PS + to X F1, PS - to X N1]
+    isolators: {K: {volts: 16 V}}
+    cards:
+      A: {kind: AI, power: card, channels: 2, volts: 24 V, ohms: 250 ohm}
+      B: {kind: AI, power: loop, channels: 2, ohms: 250 ohm}
+      P: {kind: proximity, channels: 1, volts: 8.2 V, ohms: 1 kohm}
+cables:
+  W1: {type: pair, from: FT-1, to: MC, length: 1 km}
+  W2: {type: pair, from: FT-2, to: MC, length: 1 km}
+  W3: {type: pair, from: FT-3, to: MC, length: 1 km}
+  W4: {type: pair, from: ZS-4, to: MC, length: 1 km}
+loops:
+  L:
+    service: guide
+    devices:
+      FT-1: {kind: transmitter, lift-off: 10 V}
+      FT-2: {kind: transmitter, lift-off: 10 V}
+      FT-3: {kind: transmitter, lift-off: 10 V}
+      ZS-4: {kind: proximity switch}
+    circuits:
+      FT-1: [FT-1, W1, A channel 1]
+      FT-2: [FT-2, W2, MC/Y 1 2, {1: [wires, MC/X F2], 2: [wires, B channel 1 +>-, wires, MC/X N2]}]
+      FT-3: [FT-3, W3, K, wires, B channel 2]
+      ZS-4: [ZS-4, W4, P channel 1]
+`
+
+// TestGuide: what a meter reads at a device with a core on earth follows from
+// Kirchhoff's laws by hand (a core has 12.1 ohm), and a fuse is only spoken of
+// where one feeds the circuit.
+func TestGuide(t *testing.T) {
+	for _, x := range []struct{ circuit, fault, shows, meter, remark string }{
+		{"FT-1", "none, at 12 mA", "12.00 mA", "20.71 V at the device", ""}, // 24 - 0.012 (250 + 24.2)
+		// Earth takes the current past the input: 24 - 0.012 x 12.1.
+		{"FT-1", "− core on earth at the device", "0.00 mA", "23.85 V at the device", "the two cores carry unlike currents"},
+		{"FT-1", "+ core on earth at the device", "0.00 mA", "0.00 V at the device", "what feeds the loop is shorted: others on it may drop too"},
+		{"FT-1", "pair shorted in the field", "87.5 mA", "0 V at the device", "pegged high"}, // 24 / 274.2
+		{"FT-2", "− core on earth at the device", "0.00 mA", "23.85 V at the device", "the two cores carry unlike currents"},
+		{"FT-2", "+ core on earth at the device", "0.00 mA", "0.00 V at the device", "fuse MC/X:F2 may blow, and others on it drop too"},
+		{"FT-2", "pair shorted in the field", "87.5 mA", "0 V at the device", "pegged high, or fuse MC/X:F2 is blown"},
+		{"FT-3", "one core on earth at the device", "12.00 mA: nothing yet", "15.71 V at the device", "the isolator floats: lift both cores, each must read open to earth"}, // 16 - 0.012 x 24.2
+		{"ZS-4", "none, at 1.0 mA", "below 1.2 mA", "7.18 V at the switch", ""},                                                                                             // 8.2 - 0.001 x 1024.2
+		{"ZS-4", "none, at 2.2 mA", "above 2.1 mA", "5.95 V at the switch", ""},                                                                                             // 8.2 - 0.0022 x 1024.2
+		{"ZS-4", "pair open", "0 mA: line fault where it is watched, else as below 1.2 mA", "8.20 V across the break", "does not change with the target"},
+		{"ZS-4", "pair shorted", "8.0 mA: line fault where it is watched, else as above 2.1 mA", "0 V at the switch", "does not change with the target"}, // 8.2 / 1024.2
+		{"ZS-4", "− core on earth at the switch", "0.00 mA", "8.17 V at the switch", "lift both cores at the card end: each must read open to earth"},    // 8.2 - 0.0022 x 12.1
+	} {
+		rows, missing := faultsOf(t, guidePlant, x.circuit)
+		if len(missing) > 0 {
+			t.Errorf("%s: not given: %v", x.circuit, missing)
+		}
+		if want := (FaultRow{x.fault, x.shows, x.meter, x.remark}); !slices.Contains(rows, want) {
+			t.Errorf("%s: no row %q in\n%q", x.circuit, want, rows)
 		}
 	}
 }

@@ -80,11 +80,8 @@ func (p *Plant) coreLabels() []Label {
 	where, rank := p.stations()
 	var found []landed
 	for _, w := range p.Conductors {
-		if w.Kind == JumperRun {
-			continue
-		}
 		for i, e := range []End{w.From, w.To} {
-			if e.Terminal == nil && (w.Spare != "" || w.Screen) {
+			if !w.marked(e) {
 				continue
 			}
 			far := w.To
@@ -94,6 +91,9 @@ func (p *Plant) coreLabels() []Label {
 			l := Label{
 				Kind: CoreLabel, Where: e.At, End: e.short(), Of: w.Name(), Text: p.Marker(w, e),
 				Far: far.short(), Type: w.sort(), Size: w.size(),
+			}
+			if e.Terminal == nil { // where, since many share the words
+				l.End = e.Tag()
 			}
 			if !w.Screen {
 				l.Colour = w.Colour.Letters()
@@ -115,6 +115,11 @@ func (p *Plant) coreLabels() []Label {
 		all[i] = f.label
 	}
 	return all
+}
+
+// marked tells whether an end of a conductor bears a marker.
+func (c *Conductor) marked(e End) bool {
+	return c.Kind != JumperRun && (e.Terminal != nil || !c.Screen && (c.Spare == "" || c.spareCore()))
 }
 
 func (p *Plant) terminalLabels() (all []Label) {

@@ -52,7 +52,7 @@ func TestLabels(t *testing.T) {
 			if e.Terminal != nil {
 				ends++
 				landed[e.Terminal.Tag()] = true
-			} else if w.Spare == "" && !w.Screen {
+			} else if !w.Screen && (w.Core == nil || !w.Core.IsScreen()) { // a core cut back, or a spare one
 				ends++
 			}
 		}
@@ -86,6 +86,47 @@ func TestLabels(t *testing.T) {
 	for tag := range landed {
 		t.Errorf("no core marker for what lands on %s", tag)
 	}
+}
+
+// TestSpareMarkers: a spare core that no terminal tells bears its own name at
+// both ends, by any rule; one landed at both ends is marked like the rest.
+func TestSpareMarkers(t *testing.T) {
+	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
+	for rule := range markerWords {
+		p.Practice.Marker = MarkerRule(rule)
+		found := map[string]string{}
+		for _, l := range p.Labels() {
+			if l.Kind == CoreLabel {
+				found[l.Of+" in "+l.Where] = l.Text
+			}
+		}
+		for _, where := range []string{"JB-21", "MC-1"} {
+			if got := found["W-21-2a in "+where]; got != "W-21-2a" {
+				t.Errorf("%s: marker of spare core W-21-2a in %s: %q", markerWords[rule], where, got)
+			}
+			if _, ok := found["W-21-2S in "+where]; ok {
+				t.Errorf("a marker for the free screen W-21-2S in %s", where)
+			}
+		}
+		if got := found["W-21-19a in JB-21"]; MarkerRule(rule) == BothMarker && got != "JB-21/X1:55 / MC-1/X4:55" {
+			t.Errorf("marker of the landed spare W-21-19a: %q", got)
+		}
+	}
+	// Pairs 2 is coiled: two cores, two ends each.
+	m := p.Material(Scope{Cables: []*Cable{p.Cable("W-21")}})
+	if want := m.Landings + 2*2*countSpares(p, "W-21"); m.Markers != want || countSpares(p, "W-21") == 0 {
+		t.Errorf("%d markers, want %d", m.Markers, want)
+	}
+}
+
+// countSpares counts the pairs of a cable that are landed nowhere.
+func countSpares(p *Plant, cable string) (n int) {
+	for _, core := range p.Cable(cable).Cores {
+		if w := p.ConductorOf(core); core.N == 1 && w.Spare != "" && w.From.Terminal == nil && w.To.Terminal == nil {
+			n++
+		}
+	}
+	return n
 }
 
 // TestMarkerRules after the ways of marking that IEC 62491 names: own, local

@@ -49,7 +49,7 @@ type Material struct {
 	Terminals []Count // to be fitted, of strips, by kind
 	InUse     int     // terminals of strips that something lands on, new or not
 	Glands    []Count // one at each end of a cable, by size
-	Markers   int     // one at each end of a conductor
+	Markers   int     // one at each end of a conductor that lands, and of a spare core
 	CableTags int     // one at each end of a cable
 	Ties      int     // at the ends of cables, by the practice
 	Cables    []Length
@@ -115,23 +115,24 @@ const (
 	throughTest    = "continuity, core or wire"
 	apartTest      = "short and earth, core"
 	insulationTest = "insulation, core"
+	mainsTest      = "insulation above extra-low voltage, core"
 	polarityTest   = "polarity, core or wire"
 	screenTest     = "screen through and clear of earth"
 	loopTest       = "loop check, circuit"
 )
 
-var testOrder = []string{throughTest, apartTest, insulationTest, polarityTest, screenTest, loopTest}
+var testOrder = []string{throughTest, apartTest, insulationTest, mainsTest, polarityTest, screenTest, loopTest}
 
 // Material counts what a scope takes. What is in it twice counts once.
 func (p *Plant) Material(s Scope) Material {
-	t := tally{plant: p, glands: map[string]int{}, ferrules: map[string]int{}, terminals: map[string]int{}, tests: map[string]int{}, sizes: map[string]Copper{}}
+	t := tally{plant: p, glands: map[string]int{}, ferrules: map[string]int{}, terminals: map[string]int{}, tests: map[string]int{}, sizes: map[string]Copper{}, strong: map[*Cable]bool{}}
 	whole := map[*Conductor]bool{}
 	for _, l := range s.Loops {
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(p) {
 				whole[w] = true
 			}
-			if c.Signal != NoSignal && c.Signal != Power && c.Status != Later && len(c.Conductors(p)) > 0 {
+			if c.Signal != NoSignal && c.Signal != Power && !c.Later(p) && len(c.Conductors(p)) > 0 {
 				t.tests[loopTest]++
 			}
 		}
@@ -179,12 +180,19 @@ type tally struct {
 	material                           Material
 	ferrules, terminals, glands, tests map[string]int
 	sizes                              map[string]Copper // of the ferrules
+	strong                             map[*Cable]bool   // of those asked for: whether it carries mains
 }
 
 // conductor counts a conductor with those of its ends that are in the scope.
 func (t *tally) conductor(w *Conductor, here [2]bool, used map[*Terminal]bool) {
 	for i, e := range []End{w.From, w.To} {
-		if !here[i] || e.Terminal == nil {
+		if !here[i] {
+			continue
+		}
+		if e.Terminal == nil {
+			if w.Status == ToInstall && w.spareCore() {
+				t.material.Markers++
+			}
 			continue
 		}
 		if s := e.Terminal.Part; s.Strip != nil && !used[e.Terminal] {
@@ -216,13 +224,27 @@ func (t *tally) conductor(w *Conductor, here [2]bool, used map[*Terminal]bool) {
 	}
 	if w.Core != nil {
 		t.tests[apartTest]++
-		if t.plant.Practice.TestVolts > 0 {
-			t.tests[insulationTest]++
+		test, volts := insulationTest, t.plant.Practice.TestVolts
+		if t.mains(w.Core.Cable) {
+			test, volts = mainsTest, t.plant.Practice.MainsVolts
+		}
+		if volts > 0 {
+			t.tests[test]++
 		}
 	}
 	if w.Kind != JumperRun && (w.Role == '+' || w.Role == '-') {
 		t.tests[polarityTest]++
 	}
+}
+
+// mains tells whether a cable carries what is above extra-low voltage.
+func (t *tally) mains(c *Cable) bool {
+	is, known := t.strong[c]
+	if !known {
+		is = c.Mains(t.plant)
+		t.strong[c] = is
+	}
+	return is
 }
 
 // copper is that of a core or wire; zero where it is not given.

@@ -36,17 +36,6 @@ type Plant struct {
 	tags      *tagLists
 }
 
-// Revision is one line of the revision table.
-type Revision struct{ Mark, Date, Text, By string }
-
-// Revision returns the newest revision, or a zero one.
-func (p *Plant) Revision() Revision {
-	if len(p.Revisions) == 0 {
-		return Revision{}
-	}
-	return p.Revisions[len(p.Revisions)-1]
-}
-
 // Status tells what is already there.
 type Status uint8
 
@@ -249,7 +238,10 @@ type Barrier struct {
 	Works  float64 // V, highest working voltage; 0 when not given
 	Volts  Biases  // of an isolator: what it gives the device
 	Load   float64 // Ω, of an isolator: largest load on the system side
+	Earth  *Part   // of a barrier: the earth bar of its place that it is earthed on; nil when not given
 	Entity Entity
+
+	saysEarth bool // rightly or not
 }
 
 // Device is what only a field device or panel instrument has.

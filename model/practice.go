@@ -17,6 +17,8 @@ type Practice struct {
 	LabelStock   Stocks      // what labels are printed on; zero for the default, see Stock
 	TestVolts    float64     // DC, of the insulation test; 0 for no insulation test
 	TestMegohm   float64     // least insulation resistance
+	MainsVolts   float64     // DC, of the insulation test above extra-low voltage; 0 for none
+	MainsMegohm  float64     // least insulation resistance there
 	OhmsLimit    float64     // per cent of the computed loop resistance
 	Celsius      float64     // at which resistance is computed
 	CheckPoints  []float64   // per cent of span
@@ -80,8 +82,8 @@ var markerWords = []string{
 func (m MarkerRule) String() string { return markerWords[m] }
 
 // DefaultPractice is what holds where the plant says nothing. The voltages and
-// limits are the floor for extra-low voltage circuits (IEC 60364-6 table 6A:
-// 250 V, 0.5 MΩ); 120 % and the five check points are common practice. The
+// limits are the floor for extra-low voltage circuits and for those above it up
+// to 500 V (IEC 60364-6 table 6A: 250 V, 0.5 MΩ; 500 V, 1 MΩ); 120 % and the five check points are common practice. The
 // failure limits are those of NAMUR NE 43 before its edition of 2021; HART loads
 // are the widest that makers' manuals give (230 to 1100 Ω); 50 mm is the
 // clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice.
@@ -95,7 +97,7 @@ func DefaultPractice() Practice {
 		BoxWord:     "Junction box", CabinetWord: "Cabinet",
 		SpareCores: "coiled and capped",
 		Marker:     BothMarker, CableTag: "own",
-		TestVolts: 250, TestMegohm: 0.5, OhmsLimit: 120, Celsius: 20,
+		TestVolts: 250, TestMegohm: 0.5, MainsVolts: 500, MainsMegohm: 1, OhmsLimit: 120, Celsius: 20,
 		CheckPoints: []float64{0, 25, 50, 75, 100},
 		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
 		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100,
@@ -114,8 +116,13 @@ func DefaultPractice() Practice {
 
 // Marker returns what the marker on a conductor reads at one end: its terminal
 // here, there, or whatever the plant's rule says. The own name of a core is
-// its cable, group and letter; of a wire its loop, circuit and lane.
+// its cable, group and letter; of a wire its loop, circuit and lane. A spare core
+// that is not landed at both ends bears its own name, whatever the rule: no
+// terminal tells it.
 func (p *Plant) Marker(c *Conductor, e End) string {
+	if c.spareCore() && (c.From.Terminal == nil || c.To.Terminal == nil) {
+		return c.Name()
+	}
 	far := c.To
 	if e == c.To {
 		far = c.From
@@ -145,6 +152,9 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 	}
 	return c.Name()
 }
+
+// spareCore tells whether the conductor is a spare core and no screen.
+func (c *Conductor) spareCore() bool { return c.Spare != "" && c.Core != nil && !c.Core.IsScreen() }
 
 func (e End) short() string {
 	if e.Terminal == nil {

@@ -24,6 +24,8 @@ const otherPractice = `
   label stock: {cores: "1.75 x 0.5 in, 4 x 20 on letter, gap 0.3 x 0 in", cables: "70 x 37 mm, 3 x 8 on A4"}
   insulation volts: 62.5 V
   insulation limit: 1.5 Gohm
+  mains insulation volts: 1000 V
+  mains insulation limit: 2 Mohm
   ohms limit: 110.5 %
   copper temperature: -5 C
   check points: [0, 12.5 %, 100]

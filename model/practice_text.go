@@ -74,6 +74,8 @@ func (pr *Practice) Settings() (all []Setting) {
 	named("label stock", stocks)
 	one("insulation volts", plain(pr.TestVolts)+" V")
 	one("insulation limit", plain(pr.TestMegohm)+" Mohm")
+	one("mains insulation volts", plain(pr.MainsVolts)+" V")
+	one("mains insulation limit", plain(pr.MainsMegohm)+" Mohm")
 	one("ohms limit", plain(pr.OhmsLimit)+" %")
 	one("copper temperature", plain(pr.Celsius)+" C")
 	many("check points", withUnit(pr.CheckPoints, " %"))

@@ -231,6 +231,11 @@ var barrierFields = fields[*writtenPart]{
 	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Works = r.volts(n) }},
 	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n) }},
 	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Load = r.ohms(n) }},
+	{"earth", aName, "NOT GIVEN", "of a barrier: the earth bar of its place that it is earthed on", "IE", func(r *plantReader, b *writtenPart, n node) {
+		part, place := b.Part, b.Place
+		part.Barrier.saysEarth = true
+		r.later = append(r.later, func() { part.Barrier.Earth = r.earthBar(n, place, r.text(n)) })
+	}},
 	{"entity", sourceEntityFields.shape(), "NOT GIVEN", "safety values: `Uo`, `Io`, `Po`, `Co`, `Lo`, `Lo/Ro`, `group`", "{Uo: 28 V, Io: 93 mA, Co: 83 nF, Lo: 4.2 mH, group: IIC}", func(r *plantReader, b *writtenPart, n node) {
 		b.Barrier.Entity = r.entity(n, sourceEntityFields)
 	}},

@@ -197,6 +197,16 @@ func (r *plantReader) span(n node, p *Part) []*Terminal {
 	return all
 }
 
+// earthBar finds an earth bar of a place; what is not there is reported.
+func (r *plantReader) earthBar(n node, pl *Place, name string) *Part {
+	bar := r.plant.parts[pl.Tag+"/"+name]
+	if bar == nil || bar.Kind != earthBar {
+		r.report(n.wrong("unknown-earth", "%s has no earth bar %s", pl.Tag, quote(name)))
+		return nil
+	}
+	return bar
+}
+
 // bonded reads "3..72 step 3 to IE": terminals with an earth foot or a link.
 func (r *plantReader) bonded(n node, p *Part) {
 	for _, item := range r.list(n, "bonded terminals") {
@@ -207,9 +217,8 @@ func (r *plantReader) bonded(n node, p *Part) {
 			continue
 		}
 		name := strings.TrimSpace(s[i+4:])
-		bar := r.plant.parts[p.Place.Tag+"/"+name]
-		if bar == nil || bar.Kind != earthBar {
-			r.report(item.wrong("unknown-earth", "%s has no earth bar %s", p.Place.Tag, quote(name)))
+		bar := r.earthBar(item, p.Place, name)
+		if bar == nil {
 			continue
 		}
 		trimmed := item

@@ -54,10 +54,10 @@ func (s *sum) device(p *Part, st *Station) {
 			break
 		}
 		if s.state.fault == EarthOnPlus { // nothing is left to drive the device
-			s.element('R', a, zero, 0.01)
+			s.element('R', a, zero, 0)
 			return
 		}
-		s.element('R', b, zero, 0.01)
+		s.element('R', b, zero, 0)
 	case OpenAtDevice:
 		return
 	case ShortAtDevice:

@@ -173,9 +173,9 @@ func (b *book) leafFacts(l *leaf) facts {
 	case "Box diagram", "Cabinet diagram":
 		readPlace(l, &found)
 	case "Loop test record":
-		readRecord(l, &found)
+		readRecord(l, &found, func(core string, sheet int) { found.add("%s proved, sheet %d", core, sheet) })
 	case "Cable ring-out sheet":
-		readRingOut(l, &found)
+		readRingOut(l, &found, func(string) {})
 	}
 	return found
 }
@@ -276,6 +276,8 @@ func falsified(s string) string {
 		return "+"
 	case s == "/":
 		return "|"
+	case strings.HasPrefix(s, "Ω"):
+		return "V" + strings.TrimPrefix(s, "Ω")
 	case s == "BK":
 		return "WH"
 	case colourLetters.MatchString(s):

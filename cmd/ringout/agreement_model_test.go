@@ -140,6 +140,8 @@ func recordFacts(p *model.Plant, l *model.Loop) (shown facts) {
 				}
 			case w.Role == '-':
 				sign = "−"
+			case w.Role == 'E':
+				sign = "PE"
 			case w.Role != 0:
 				sign = string(rune(w.Role))
 			}

@@ -126,6 +126,7 @@ var draftWords = []string{"DRAFT", "NOT", "FOR", "CONSTRUCTION"}
 func readWords(t testing.TB, text []byte) []*leaf {
 	t.Helper()
 	var leaves []*leaf
+	before := "" // the word before
 	d := xml.NewDecoder(bytes.NewReader(text))
 	d.Strict = false // it writes XHTML, with a DOCTYPE
 	for {
@@ -156,7 +157,8 @@ func readWords(t testing.TB, text []byte) []*leaf {
 			}
 			w := word{at["xMin"], at["yMin"], at["xMax"], at["yMax"], s}
 			turned := len([]rune(s)) > 2 && w.high() > 1.3*(w.x1-w.x0)
-			if turned || slices.Contains(draftWords, s) {
+			dash := s == "–" && before == draftWords[0]
+			if before = s; turned || dash || slices.Contains(draftWords, s) {
 				continue
 			}
 			l := leaves[len(leaves)-1]

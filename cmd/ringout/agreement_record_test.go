@@ -6,14 +6,19 @@ import (
 	"math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 )
 
 var runPattern = regexp.MustCompile(`^(.+), run \d+: (wires|jumpers|cable \S+(?: (?:pair|triad|quad|core) \d+)?)`)
 
+// A box with these words leaves a core to another sheet.
+var provedPattern = regexp.MustCompile(`^proved, sheet (\d+)$`)
+
 // readRecord reads the wiring test on a sheet of a record: a row a conductor,
-// under headings that name circuit and run.
-func readRecord(l *leaf, found *facts) {
+// under headings that name circuit and run. proved is called with each core that
+// is left to a ring-out sheet.
+func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 	all := phrases(l.words)
 	for _, p := range all {
 		if p.s == "Loop" && p.high() > 12 && len(p.words) == 1 {
@@ -74,7 +79,7 @@ func readRecord(l *leaf, found *facts) {
 	var grid []word
 	for _, line := range lines(body) {
 		if m := runPattern.FindStringSubmatch(join(line)); m != nil {
-			heads = append(heads, heading{line[0].base(), m[1], strings.TrimRight(m[2], ",")})
+			heads = append(heads, heading{line[0].base(), m[1], strings.TrimRight(m[2], ",:")})
 			continue
 		}
 		grid = append(grid, line...)
@@ -130,6 +135,12 @@ func readRecord(l *leaf, found *facts) {
 			colour = join(all[len(all)-1])
 			for _, line := range all[:len(all)-1] {
 				core += join(line)
+			}
+		}
+		for _, p := range phrases(within(l.words, func(w word) bool { return w.x0 > right-1 && near(w.base(), e.base, 4) })) {
+			if m := provedPattern.FindStringSubmatch(p.s); m != nil {
+				n, _ := strconv.Atoi(m[1])
+				proved(core, n)
 			}
 		}
 		found.add("%s", recordRow(h.circuit, h.run, core, colour, e.sign, e.status, text(2), text(3), text(4), text(5)))

@@ -48,8 +48,8 @@ func findRingTable(l *leaf) (t ringTable, ok bool) {
 }
 
 // readRingOut reads the cores on a ring-out sheet: a row each, under headings
-// that name the group and what is on it.
-func readRingOut(l *leaf, found *facts) {
+// that name the group and what is on it. shows is called with each core.
+func readRingOut(l *leaf, found *facts, shows func(core string)) {
 	t, ok := findRingTable(l)
 	if !ok {
 		return
@@ -62,7 +62,7 @@ func readRingOut(l *leaf, found *facts) {
 	}
 	var rows []*entry
 	for _, w := range body {
-		if near(w.mid(), t.signs, 3) && slices.Contains([]string{"+", "−", "·", "S", "A", "B", "L", "N", "E"}, w.s) {
+		if near(w.mid(), t.signs, 3) && slices.Contains([]string{"+", "−", "·", "S", "A", "B", "L", "N", "PE"}, w.s) {
 			rows = append(rows, &entry{base: w.base(), sign: w.s})
 		}
 	}
@@ -116,6 +116,7 @@ func readRingOut(l *leaf, found *facts) {
 			}
 		}
 		found.add("%s", ringText(head, core, colour, e.sign, text(2), text(3), text(4), text(5)))
+		shows(core)
 	}
 }
 
@@ -149,6 +150,8 @@ func ringFacts(p *model.Plant, c *model.Cable) (shown facts) {
 			sign, colour = "S", "screen"
 		case w.Role == '-':
 			sign = "−"
+		case w.Role == 'E':
+			sign = "PE"
 		case w.Role != 0:
 			sign = string(rune(w.Role))
 		}
@@ -177,7 +180,10 @@ func ringFacts(p *model.Plant, c *model.Cable) (shown facts) {
 					name = strings.TrimPrefix(name, t.Part.Place.Tag+"/")
 				}
 			} else if w.Circuit == nil {
-				if marker = "–"; w.Spare != "" {
+				if marker = core.Name(); core.IsScreen() { // it is told by its pair
+					marker = "–"
+				}
+				if w.Spare != "" {
 					name = "spare"
 				}
 			}
@@ -212,5 +218,17 @@ func ringHead(p *model.Plant, core *model.Core) string {
 	if core.Cable.Type.Size > 1 {
 		s = fmt.Sprintf("%s: %s", pairText(p, core), s)
 	}
+	if ohms, _, ok := core.Cable.CoreOhms(p.Practice.Celsius); ok {
+		s += fmt.Sprintf("; expect %s Ω, at most %s Ω", threeDigits(2*ohms), threeDigits(2*ohms*p.Practice.OhmsLimit/100))
+	}
 	return s
+}
+
+// threeDigits is a number as a good meter shows it.
+func threeDigits(v float64) string {
+	digits := 2
+	for x := v; x >= 10 && digits > 0; x /= 10 {
+		digits--
+	}
+	return fmt.Sprintf("%.*f", digits, v)
 }

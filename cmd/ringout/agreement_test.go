@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"ringout/model"
 )
 
 // agreeing are the plants that are read back from paper.
@@ -45,12 +47,20 @@ type shownBook struct {
 	loopLeaves                    []*loopLeaf
 	placeLeaves                   []*placeLeaf
 	recordLeaves                  []*leaf
+	rung                          map[string]int // of each core the sheet that rings it out
+	proved                        []elsewhere
 	wrong                         []string
+}
+
+// elsewhere is a core that a record leaves to a ring-out sheet.
+type elsewhere struct {
+	record, sheet int
+	core          string
 }
 
 // read reads all sheets but the index.
 func (b *book) read() *shownBook {
-	s := &shownBook{loops: map[string]*facts{}, records: map[string]*facts{}, places: map[string]*facts{}, rings: map[string]*facts{}}
+	s := &shownBook{loops: map[string]*facts{}, records: map[string]*facts{}, places: map[string]*facts{}, rings: map[string]*facts{}, rung: map[string]int{}}
 	at := func(m map[string]*facts, l *leaf, letters string) *facts {
 		_, tag, _ := strings.Cut("-"+l.name, "-"+letters+"-")
 		if m[tag] == nil {
@@ -76,9 +86,11 @@ func (b *book) read() *shownBook {
 			s.placeLeaves = append(s.placeLeaves, readPlace(l, at(s.places, l, "CD")))
 		case "Loop test record":
 			s.recordLeaves = append(s.recordLeaves, l)
-			readRecord(l, at(s.records, l, "TR"))
+			readRecord(l, at(s.records, l, "TR"), func(core string, sheet int) {
+				s.proved = append(s.proved, elsewhere{l.number, sheet, core})
+			})
 		case "Cable ring-out sheet":
-			readRingOut(l, at(s.rings, l, "CR"))
+			readRingOut(l, at(s.rings, l, "CR"), func(core string) { s.rung[core] = l.number })
 		case "Sheet index":
 		default:
 			s.wrong = append(s.wrong, fmt.Sprintf("page %d is a %q", l.page, l.kind))
@@ -129,6 +141,18 @@ func (b *book) differences() []string {
 	for _, m := range []map[string]*facts{s.loops, s.records, s.places, s.rings} {
 		for tag := range m {
 			all = append(all, "drawn, but not in the model: "+tag)
+		}
+	}
+	left := map[string]bool{}
+	for _, x := range s.proved {
+		left[x.core] = true
+		if s.rung[x.core] != x.sheet {
+			all = append(all, fmt.Sprintf("sheet %d leaves %s to sheet %d, and it is rung out on sheet %d", x.record, x.core, x.sheet, s.rung[x.core]))
+		}
+	}
+	for _, w := range b.plant.Conductors {
+		if c := w.Core; c != nil && w.Circuit != nil && w.Status != model.Later && left[c.Name()] != manyCores(c.Cable) {
+			all = append(all, fmt.Sprintf("%s is left to a ring-out sheet: %v", c.Name(), left[c.Name()]))
 		}
 	}
 	all = append(all, b.indexDifferences()...)

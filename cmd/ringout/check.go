@@ -14,7 +14,8 @@ func checkCommand() *cobra.Command {
 		Long: `Check puts a plant through the questions that the copper will be asked: open,
 short, earth, polarity, termination. All problems go to stderr with the place
 in the text, and a summary to stdout. Where nothing is wrong with the wiring,
-the sheets are laid out too, and what does not fit is reported.`,
+the sheets are laid out too, as issued, and what does not fit is reported. A
+register of issues that is torn is told as well.`,
 		Example: `  ringout check
   ringout check samples/tern-island
   ringout check plant.yaml 2> problems.txt`,
@@ -24,8 +25,9 @@ the sheets are laid out too, and what does not fit is reported.`,
 			if err != nil {
 				return err
 			}
+			issues, torn := r.issues()
 			if r.problems.Errors() == 0 {
-				for _, found := range layout.New(r.plant, false, nil).Pages() {
+				for _, found := range layout.NewIssued(r.plant, false, issues).Pages() {
 					r.problems = append(r.problems, found...)
 				}
 				r.problems = r.problems.Sort()
@@ -42,10 +44,10 @@ the sheets are laid out too, and what does not fit is reported.`,
 				count(len(r.plant.Conductors), "conductor"), r.verdict()); err != nil {
 				return err
 			}
-			if r.problems.Errors() > 0 {
+			if torn == nil && r.problems.Errors() > 0 {
 				return errProblems
 			}
-			return nil
+			return torn
 		},
 	}
 }

@@ -14,11 +14,12 @@ func compareCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "compare OLD NEW | compare [PLANT]", GroupID: "look", Short: "what changed between two plants, or since the last issue",
 		Long: `Compare OLD NEW tells in words what differs between two versions of a plant, each
-a folder or a file: by loop, cable and place; then which sheets show it, and
-which test records it voids, because the wiring that was tested is not the
-wiring that is drawn any more.
+a folder or a file: by loop, cable and place; then which sheets show it, which
+test records it voids, because the wiring that was tested is not the wiring that
+is drawn any more, which loop checks to repeat although the wiring stands, and
+which core markers to print again.
 
-Compare PLANT tells which sheets changed since the last issue, after the
+Compare PLANT tells the same of what changed since the last issue, after the
 register ` + issuesName + `. A difference is no problem: the exit code stays 0.`,
 		Example: `  ringout compare ../tern-island-march tern-island
   ringout compare tern-island`,
@@ -49,8 +50,11 @@ func compareIssued(path string, stdout, stderr io.Writer) error {
 		return wrongUsef("%s: no issue is registered: %s is not there", r.name, r.issuesPath())
 	}
 	changes := issues.Since(r.plant)
+	if err := printDifferences(stdout, changes.Things); err != nil {
+		return err
+	}
 	newest := issues.Newest()
-	if _, err := fmt.Fprintf(stdout, "%s: %s new, changed or withdrawn since revision %s of %s\n", r.name, count(len(changes), "sheet"), newest.Mark, newest.Date); err != nil {
+	if _, err := fmt.Fprintf(stdout, "%s: %s new, changed or withdrawn since revision %s of %s\n", r.name, count(len(changes.Sheets), "sheet"), newest.Mark, newest.Date); err != nil {
 		return err
 	}
 	if err := printChanges(stdout, changes); err != nil {
@@ -69,29 +73,19 @@ func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	differences := model.Compare(old.plant, now.plant)
-	of := ""
-	for _, d := range differences {
-		if d.Of != of {
-			of = d.Of
-			if _, err := fmt.Fprintln(stdout, of); err != nil {
-				return err
-			}
-		}
-		if _, err := fmt.Fprintf(stdout, "  %s\n", d.Words); err != nil {
-			return err
-		}
-	}
 	changes := layout.Compare(old.plant, now.plant)
+	if err := printDifferences(stdout, changes.Things); err != nil {
+		return err
+	}
 	// What is new has no revision before it to tell of.
-	for i := range changes {
-		changes[i].Rev = ""
+	for i := range changes.Sheets {
+		changes.Sheets[i].Rev = ""
 	}
 	words := "no sheet changes"
-	if len(changes) > 0 {
-		words = count(len(changes), "sheet") + " new, changed or withdrawn"
+	if n := len(changes.Sheets); n > 0 {
+		words = count(n, "sheet") + " new, changed or withdrawn"
 	}
-	if len(differences) == 0 {
+	if len(changes.Things) == 0 {
 		words = "no difference; " + words
 	}
 	if _, err := fmt.Fprintln(stdout, words); err != nil {
@@ -105,4 +99,21 @@ func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
 		return err
 	}
 	return first
+}
+
+// printDifferences prints how two plants differ, by loop, cable and place.
+func printDifferences(w io.Writer, differences []model.Difference) error {
+	of := ""
+	for _, d := range differences {
+		if d.Of != of {
+			of = d.Of
+			if _, err := fmt.Fprintln(w, of); err != nil {
+				return err
+			}
+		}
+		if _, err := fmt.Fprintf(w, "  %s\n", d.Words()); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"os"
@@ -11,6 +13,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -250,6 +253,7 @@ func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sh
 		web = newWebWriter(to, d.bookName(), plan, sheets)
 	}
 	var leaves errgroup.Group
+	var noted sync.Mutex // of shown
 	leaves.SetLimit(runtime.GOMAXPROCS(0))
 	defer leaves.Wait()
 	err = d.each(ctx, plan, sheets, stderr, func(page *render.Page, problems model.Problems) error {
@@ -259,8 +263,14 @@ func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sh
 			if err != nil {
 				return err
 			}
-			shown[page.Name] = digest(page)
-			leaves.Go(func() error { return writeLeaf(f, page) })
+			leaves.Go(func() error {
+				file := summed{f, sha256.New()}
+				err := writeLeaf(file, page)
+				noted.Lock()
+				defer noted.Unlock()
+				shown[page.Name] = drawnSheet{digest(page), hex.EncodeToString(file.sum.Sum(nil))}
+				return err
+			})
 		}
 		if web != nil {
 			if err := web.page(page); err != nil {
@@ -316,8 +326,7 @@ func (d *drawing) changes(ctx context.Context, plan *layout.Plan, sheets []*layo
 	i := 0
 	err = d.each(ctx, plan, sheets, stderr, func(page *render.Page, problems model.Problems) error {
 		found = append(found, problems...)
-		_, missing := os.Stat(filepath.Join(d.out, page.Name+".svg"))
-		if missing != nil || shown[page.Name] != digest(page) {
+		if !shown.stands(d.out, page) {
 			changed = append(changed, sheets[i])
 		}
 		i++
@@ -326,7 +335,7 @@ func (d *drawing) changes(ctx context.Context, plan *layout.Plan, sheets []*layo
 	return changed, found, err
 }
 
-func writeLeaf(f *os.File, page *render.Page) error {
+func writeLeaf(f io.WriteCloser, page *render.Page) error {
 	err := svg.Write(f, page)
 	if e := f.Close(); err == nil {
 		err = e

@@ -5,8 +5,10 @@ import (
 	"io"
 	"path"
 	"path/filepath"
+	"slices"
 
 	"ringout/layout"
+	"ringout/model"
 	"ringout/render"
 	"ringout/render/html"
 )
@@ -27,8 +29,8 @@ func newWebWriter(to *delivery, name string, plan *layout.Plan, sheets []*layout
 	if rev.Mark == "" {
 		issue = "Revision " + notGiven
 	}
-	if p.Status != "" {
-		issue += ". " + p.Status
+	if status := plan.Status(); status != "" {
+		issue += ". " + status
 	}
 	title, notice := p.Name, ""
 	if title == "" {
@@ -47,9 +49,46 @@ func newWebWriter(to *delivery, name string, plan *layout.Plan, sheets []*layout
 			part = fmt.Sprintf("%d of %d", s.Part, s.Of)
 		}
 		all = append(all, html.Sheet{Head: s.Head, No: s.No, Number: s.Number, Words: s.Words, Part: part, Kind: s.Kind.Words,
-			Revision: plan.Revision(s).Mark, Code: s.Code, Subject: subject(s)})
+			Revision: plan.Revision(s).Mark, Code: s.Code, Subject: subject(s), Parts: s.Place != nil})
 	}
-	return &webWriter{to, name + "-html", html.New(title, issue, notice, all)}
+	set := html.New(title, issue, notice, all)
+	set.Words = tagWords(p)
+	return &webWriter{to, name + "-html", set}
+}
+
+// tagWords say what tags name: the parts of places and devices, and the pairs of
+// cores.
+func tagWords(p *model.Plant) map[string]string {
+	words := map[string]string{}
+	for _, pl := range p.Places {
+		for _, x := range pl.Parts {
+			words[x.Tag] = partWord(x) + " in " + pl.Tag
+		}
+	}
+	for _, l := range p.Loops {
+		for _, d := range l.Devices {
+			words[d.Tag] = d.Kind.Words
+		}
+	}
+	for _, c := range p.Cables {
+		if c.Type == nil || c.Type.Size == 1 {
+			continue
+		}
+		for _, core := range slices.Concat(c.Cores, c.Screens) {
+			words[core.Name()] = fmt.Sprintf("%s %d", c.Type.GroupWord(), core.Group)
+		}
+	}
+	return words
+}
+
+func partWord(x *model.Part) string {
+	switch {
+	case x.Strip != nil:
+		return "strip"
+	case x.Card != nil:
+		return "card, " + x.Kind.Words
+	}
+	return x.Kind.Words
 }
 
 // page writes one page; pages come in the order of the sheets.

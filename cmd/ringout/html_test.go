@@ -150,15 +150,15 @@ func TestWebSelection(t *testing.T) {
 
 // browse opens a file in Chromium as from disk and returns the finished page and
 // what the console says.
-func browse(t *testing.T, file, query string) (dom, console string) {
+func browse(t *testing.T, file, query string, flags ...string) (dom, console string) {
 	t.Helper()
 	need(t, "chromium")
 	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
 	defer stop()
 	var out, messages bytes.Buffer
-	cmd := exec.CommandContext(ctx, "chromium", "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+	cmd := exec.CommandContext(ctx, "chromium", append(flags, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
 		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--enable-logging=stderr",
-		"--user-data-dir="+t.TempDir(), "--virtual-time-budget=5000", "--dump-dom", "file://"+file+query)
+		"--user-data-dir="+t.TempDir(), "--virtual-time-budget=5000", "--dump-dom", "file://"+file+query)...)
 	cmd.Stdout, cmd.Stderr = &out, &messages
 	if err := cmd.Run(); err != nil {
 		t.Fatalf("chromium: %v\n%s", err, &messages)
@@ -182,10 +182,18 @@ func TestWebSearch(t *testing.T) {
 		"W-21":       {"sheets/loop-F-2107.html#cable-W-21", "sheets/box-JB-21.html#cable-W-21"},
 		"jb-21/x1:7": {"sheets/box-JB-21.html#t-JB-21_X1_7", "sheets/loop-F-2107.html#t-JB-21_X1_7"},
 		"F-2107":     {"sheets/loop-F-2107.html", "sheets/record-F-2107.html"},
-		"FT-2107":    {"sheets/loop-F-2107.html#circuit-FT-2107"},
+		"FT-2107":    {"sheets/loop-F-2107.html#circuit-FT-2107", "sheets/record-F-2107.html"},
 		"backwash":   {"sheets/loop-F-2107.html"},
 		"W-21-3a":    {"sheets/box-JB-21.html#w-W-21-3a-JB-21_X1_7"},
 		"TI-I-JD":    {"sheets/box-JB-21.html"},
+		// Words in any order, parted by a blank, a colon or a stroke.
+		"X7 L1":         {"sheets/loop-A-2301.html#t-MC-2_X7_L1"},
+		"l1/mc-2 X7":    {"sheets/loop-A-2301.html#t-MC-2_X7_L1"},
+		"W-21-3 pair 3": {"sheets/loop-F-2107.html#w-W-21-3a"},
+		"W-25":          {"sheets/loop-T-2310.html#cable-W-25", "sheets/ringout-W-25.html"},
+		"AI-1-03":       {"sheets/cabinet-PCS-1.html#t-AI-1-03_1_"},
+		"strip X7":      {"sheets/cabinet-MC-2-3.html#t-MC-2_X7_L1"},
+		"PCS-1":         {"sheets/cabinet-PCS-1.html"},
 	} {
 		dom, console := browse(t, index, "?find="+url.QueryEscape(typed))
 		if console != "" {
@@ -198,9 +206,29 @@ func TestWebSearch(t *testing.T) {
 				t.Errorf("%s: %s is not listed in %s", typed, w, found)
 			}
 		}
+		if m := regexp.MustCompile(`<dt>[^<]*:[0-9]+:[^<]*`).FindString(found); m != "" {
+			t.Errorf("%s: an inner name is listed: %s", typed, m)
+		}
 		for _, w := range broken(set, "index.html", found) {
 			t.Errorf("%s: %s", typed, w)
 		}
+	}
+	// What is found is in the order that people count in; a wire has its ends.
+	for typed, want := range map[string][]string{
+		"AI-1-03": {"AI-1-03", "AI-1-03:1-", "AI-1-03:1+", "AI-1-03:2-", "AI-1-03:2+", "AI-1-03:3-"},
+		"wire IS1": {"wire MC-2/IS1:1 to Z-2330:1", "wire MC-2/IS1:2 to Z-2330:2"},
+	} {
+		dom, _ := browse(t, index, "?find="+url.QueryEscape(typed))
+		var got []string
+		for _, m := range regexp.MustCompile(`<dt>([^<]*) <`).FindAllStringSubmatch(dom, len(want)) {
+			got = append(got, m[1])
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%s finds %q, not %q", typed, got, want)
+		}
+	}
+	if !strings.Contains(set["sheets/loop-T-2310.html"], `xlink:href="ringout-W-25.html"`) {
+		t.Error("the cable on the loop diagram does not lead to its ring-out sheet")
 	}
 	dom, _ := browse(t, index, "?find="+url.QueryEscape(`<b>none</b>`))
 	if !strings.Contains(dom, "Nothing is tagged &lt;b&gt;none") {
@@ -210,6 +238,28 @@ func TestWebSearch(t *testing.T) {
 	dom, console := browse(t, filepath.Join(dir, "sheets", "box-JB-21.html"), "#t-JB-21_X1_7")
 	if console != "" || !strings.Contains(dom, `data-terminal="JB-21/X1:7"`) || !strings.Contains(dom, `xlink:href="loop-F-2107.html"`) {
 		t.Errorf("the sheet is not as drawn; the console says %q", console)
+	}
+}
+
+// TestWebSizes opens a sheet in windows of several widths: an upright tablet has
+// it at full size, to be moved about; a wide one has the whole of it.
+func TestWebSizes(t *testing.T) {
+	need(t, "chromium")
+	dir := drawnWeb(t, "../../samples/one-loop")
+	file := filepath.Join(dir, "sheets", "loop-F-2107.html")
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The page tells its own measures in its title. A3 is 420 mm, 1587 px wide.
+	const ruler = `<script>document.title = "wide " + Math.round(document.querySelector("main svg").getBoundingClientRect().width) + " of " + innerWidth</script>`
+	if err := os.WriteFile(file, append(data, ruler...), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for window, want := range map[string]string{"820,1180": "wide 1587 of 820", "1280,800": "wide 1280 of 1280"} {
+		if dom, _ := browse(t, file, "", "--window-size="+window, "--hide-scrollbars"); !strings.Contains(dom, "<title>"+want+"</title>") {
+			t.Errorf("%s: %s, not %s", window, regexp.MustCompile("<title>.*</title>").FindString(dom), want)
+		}
 	}
 }
 

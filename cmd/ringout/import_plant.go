@@ -340,7 +340,7 @@ var partColumns = []struct{ column, key, unit string }{
 	{"conductors", "conductors", ""}, {"rail", "rail", ""}, {"pitch mm", "pitch", "mm"}, {"model", "model", ""},
 	{"ohms", "ohms", "ohm"}, {"return ohms", "return ohms", "ohm"}, {"drop V", "drop", "V"}, {"working V", "working volts", "V"},
 	{"volts", "volts", ""}, {"least volts", "least volts", "V"}, {"limit mA", "limit", "mA"}, {"load ohms", "load", "ohm"},
-	{"circuit", "circuit", ""}, {"fuse", "fuse", ""}, {"entity", "entity", ""},
+	{"circuit", "circuit", ""}, {"fuse", "fuse", ""}, {"entity", "entity", ""}, {"earth", "earth", ""},
 }
 
 func (im *importer) takePart(r *sheetRow) {

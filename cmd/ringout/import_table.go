@@ -49,7 +49,7 @@ var importables = []importable{
 	{"parts", []string{"part", "place", "kind"}, []string{
 		"at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors", "rail", "pitch mm", "model",
 		"ohms", "return ohms", "drop V", "working V", "volts", "least volts", "limit mA", "load ohms", "circuit", "fuse",
-		"entity", "status"}},
+		"entity", "earth", "status"}},
 	{"io", []string{"card", "channel"}, []string{
 		"place", "address", "kind", "power", "terminals", "card volts", "card ohms", "card limit mA", "drive", "least load ohms",
 		"set up for", "status"}},

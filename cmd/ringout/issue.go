@@ -27,11 +27,12 @@ func issueCommand() *cobra.Command {
 		Use: "issue [PLANT] --rev MARK --status WORDS [flags]", GroupID: "print", Short: "issue the set: give changed sheets a new revision",
 		Long: `Issue notes in the register ` + issuesName + `, beside the plant's text, what every sheet
 shows. Sheets that show something else than at their last issue get the new
-revision; all others keep theirs. From then on draw prints each sheet's own
+revision; all others keep theirs, unless the status is another than theirs: that
+is a new issue of every sheet. From then on draw prints each sheet's own
 revision, and says NOT ISSUED on sheets that were altered since. Keep the
 register with the plant; do not edit it.
 
-The status "` + layout.AsBuilt + `" goes for all sheets and takes their clouds away.`,
+The status "` + layout.AsBuilt + `" takes the clouds away.`,
 		Example: `  ringout issue --rev A --status "for approval" --by MO
   ringout issue samples/tern-island --rev 1 --status "for construction" --note "pump 4 added"
   ringout issue --rev 2 --status "as built" --date 2031-09-30`,
@@ -90,6 +91,14 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 	}
 	next, changes, err := old.Issue(r.plant, is)
 	if err != nil {
+		taken := layout.MarkError("")
+		if n := len(r.plant.Revisions); n > 0 && old.Newest().Mark == "" && errors.As(err, &taken) { // the text has those before it
+			at := model.RevisionAt(r.sources, is.Mark)
+			if at == (model.Pos{}) {
+				at = model.RevisionAt(r.sources, r.plant.Revisions[n-1].Mark)
+			}
+			return wrongUsef("%s: %v", at, err)
+		}
 		return wrongUsef("%s: %v", r.name, err)
 	}
 	if err := r.tryDrawing(next); err != nil {
@@ -107,7 +116,8 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 	if err := os.Rename(fresh, path); err != nil {
 		return fmt.Errorf("%s: cannot be written: %w", path, err)
 	}
-	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn\n", r.name, is.Mark, is.Date, is.Status, count(len(changes), "sheet")); err != nil {
+	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn; %s of the set at this revision\n", r.name, is.Mark, is.Date, is.Status,
+		count(len(changes.Sheets), "sheet"), count(next.Raised(), "sheet")); err != nil {
 		return err
 	}
 	return printChanges(stdout, changes)
@@ -176,48 +186,78 @@ func (r *reading) plan(draft bool) (*layout.Plan, error) {
 	return layout.NewIssued(r.plant, draft, issues), nil
 }
 
-// mostNamed is how many parts of a sheet are named.
+// mostNamed is how much of one sheet is told.
 const mostNamed = 12
 
-// printChanges prints which sheets changed and which records are to be repeated.
-func printChanges(w io.Writer, changes []layout.SheetChange) error {
+// printChanges prints which sheets changed, which records are to be repeated and
+// which markers to be printed again.
+func printChanges(w io.Writer, changes *layout.Changes) error {
 	var b strings.Builder
-	for _, c := range changes {
+	if changes.Number[0] != changes.Number[1] {
+		fmt.Fprintf(&b, "  all drawing numbers begin with %q, was %q; %s no other change\n", changes.Number[1], changes.Number[0], have(changes.Renumbered))
+	}
+	for _, c := range changes.Sheets {
 		fmt.Fprintf(&b, "  %s: %s", sheetWords(c), c.What)
 		if c.Rev != "" && c.What == "changed" {
 			fmt.Fprintf(&b, " since rev %s", c.Rev)
 		}
-		what := nameList(c.Parts)
-		if c.Texts > 0 {
-			if what != "" {
-				what += ", "
-			}
-			what += count(c.Texts, "text")
+		words := c.Words
+		if c.Was != "" && c.Code != "" && c.Was != c.Code && !c.Own {
+			words = []string{fmt.Sprintf("wiring code %s, was %s; no other change on it", c.Code, c.Was)}
 		}
-		if what == "" && c.Was != "" && c.Code != "" && c.Was != c.Code {
-			what = fmt.Sprintf("wiring code %s, was %s", c.Code, c.Was)
-		}
-		if what != "" {
-			fmt.Fprintf(&b, ": %s", what)
-		}
-		if len(c.Removed) > 0 {
-			fmt.Fprintf(&b, "; removed: %s", nameList(c.Removed))
+		if len(words) > 0 {
+			fmt.Fprintf(&b, ": %s", nameList(words, "; "))
 		}
 		b.WriteByte('\n')
 	}
-	head := "records to repeat: the tested wiring is not the drawn wiring any more\n"
-	for _, c := range changes {
-		if c.Record && c.Part == 1 && c.Was != "" && c.Was != c.Code {
-			of := ""
-			if c.Loop != nil {
-				of = " of loop " + c.Loop.Tag
+	list := func(head string, all []layout.SheetChange, words func(c layout.SheetChange) string) {
+		told := "" // the sheets of a record follow each other
+		for _, c := range all {
+			if c.Record && c.Number != told && words(c) != "" {
+				told = c.Number
+				fmt.Fprintf(&b, "%s  %s%s: %s\n", head, c.Number, recordOf(c), words(c))
+				head = ""
 			}
-			fmt.Fprintf(&b, "%s  %s%s: wiring code %s, was %s\n", head, c.Number, of, c.Code, c.Was)
-			head = ""
+		}
+	}
+	list("records to repeat: the tested wiring is not the drawn wiring any more\n", changes.Sheets, func(c layout.SheetChange) string {
+		if c.Was == "" || c.Was == c.Code {
+			return ""
+		}
+		return fmt.Sprintf("wiring code %s, was %s", c.Code, c.Was)
+	})
+	list("loop checks to repeat: the wiring stands, what it should show does not\n", changes.Rechecks, func(c layout.SheetChange) string {
+		return nameList(c.Words, "; ")
+	})
+	if len(changes.Markers) > 0 {
+		fmt.Fprintf(&b, "markers to print again\n")
+		for _, m := range changes.Markers {
+			fmt.Fprintf(&b, "  %s\n", m)
 		}
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// recordOf is what a record is of.
+func recordOf(c layout.SheetChange) string {
+	switch {
+	case c.Loop != nil:
+		return " of loop " + c.Loop.Tag
+	case c.Cable != nil && len(c.Groups) > 0:
+		return " of cable " + c.Cable.Tag + ", " + nameList(c.Groups, ", ")
+	case c.Cable != nil:
+		return " of cable " + c.Cable.Tag
+	}
+	return ""
+}
+
+// have is how many sheets have something.
+func have(n int) string {
+	if n == 1 {
+		return "1 sheet has"
+	}
+	return fmt.Sprintf("%d sheets have", n)
 }
 
 // sheetWords is the number of a sheet, and its part where it may have several.
@@ -229,9 +269,9 @@ func sheetWords(c layout.SheetChange) string {
 }
 
 // nameList lists names, not too many.
-func nameList(all []string) string {
+func nameList(all []string, between string) string {
 	if n := len(all) - mostNamed; n > 0 {
-		return strings.Join(all[:mostNamed], ", ") + fmt.Sprintf(" and %d more", n)
+		return strings.Join(all[:mostNamed], between) + fmt.Sprintf(" and %d more", n)
 	}
-	return strings.Join(all, ", ")
+	return strings.Join(all, between)
 }

@@ -45,7 +45,7 @@ var lists = []list{
 	{"parts", "every place with its strips, earth bars, barriers and supplies", []string{
 		"part", "place", "kind", "at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors",
 		"rail", "pitch mm", "model", "ohms", "return ohms", "drop V", "working V", "volts", "least volts", "limit mA",
-		"load ohms", "circuit", "fuse", "entity", "status"}, partRows},
+		"load ohms", "circuit", "fuse", "entity", "earth", "status"}, partRows},
 	{"io", "the I/O list: every channel of every card", []string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
 		"signal", "range", "alarms", "set up for", "card volts", "card ohms", "card limit mA", "drive", "least load ohms",

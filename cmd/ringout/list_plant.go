@@ -13,7 +13,7 @@ import (
 
 func partRows(p *model.Plant, row func(...any)) {
 	blanks := func(cells ...any) []any {
-		for len(cells) < 25 {
+		for len(cells) < 26 {
 			cells = append(cells, nil)
 		}
 		return cells
@@ -39,7 +39,7 @@ func partRows(p *model.Plant, row func(...any)) {
 			case x.Barrier != nil:
 				b := x.Barrier
 				cells = blanks(x.Tag, pl.Tag, x.Kind.Name, "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					b.Model, given(b.Ohms), given(b.Return), given(b.Drop), given(b.Works), biasWords(b.Volts), nil, nil, given(b.Load), nil, nil, entityWords(b.Entity, "o"))
+					b.Model, given(b.Ohms), given(b.Return), given(b.Drop), given(b.Works), biasWords(b.Volts), nil, nil, given(b.Load), nil, nil, entityWords(b.Entity, "o"), barName(b.Earth))
 			case x.Device != nil && len(x.Terminals) > 0 && x.Terminals[0].Bar:
 				cells = blanks(x.Name(), pl.Tag, "earth bar", x.Device.At)
 			default:
@@ -48,6 +48,14 @@ func partRows(p *model.Plant, row func(...any)) {
 			row(append(cells, x.Status.String())...)
 		}
 	}
+}
+
+// barName is the name of an earth bar in its place; "" for none.
+func barName(bar *model.Part) string {
+	if bar == nil {
+		return ""
+	}
+	return bar.Name()
 }
 
 func terminalNames(ts []*model.Terminal) string {

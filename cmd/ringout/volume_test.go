@@ -141,7 +141,9 @@ func TestBookNames(t *testing.T) {
 			t.Errorf("%q is no name of a file: %s", only, name)
 		}
 	}
-	pack := func(title ...string) string { return (&packing{scoping: scoping{reading: &reading{name: "p"}, title: title}}).short() }
+	pack := func(title ...string) string {
+		return (&packing{scoping: scoping{reading: &reading{name: "p"}, title: title}}).short()
+	}
 	some := []string{"loop " + long, "loop b"}
 	if a, b := pack(some...), pack(some[0], "loop c"); a == b {
 		t.Errorf("two packs are both %s", a)

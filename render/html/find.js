@@ -3,10 +3,11 @@
 // number, subject, words], tags are [text, kind, sheet, mark, sheet, mark, ...].
 (() => {
   const most = 40; // things that are listed
-  const plain = s => s.toUpperCase().replace(/\s+/g, "");
+  // A blank, a colon and a stroke part words alike.
+  const plain = s => s.toUpperCase().split(/[\s:\/]+/).filter(w => w !== "");
   const things = new Map(); // by text
   const file = (text, kind, sheet, mark) => {
-    if (!things.has(text)) things.set(text, {text, key: plain(text), kinds: new Set(), marks: new Map()});
+    if (!things.has(text)) things.set(text, {text, kinds: new Set(), marks: new Map()});
     const thing = things.get(text);
     thing.kinds.add(kind);
     if (!thing.marks.get(sheet)) thing.marks.set(sheet, mark);
@@ -20,13 +21,22 @@
   sheets.forEach((s, i) => file(s[3], s[2], i, ""));
   for (const thing of things.values()) {
     thing.kind = [...thing.kinds].join(", ");
-    thing.words = plain(thing.kind);
+    thing.key = plain(thing.text);
+    thing.all = thing.key.concat(plain(thing.kind.replace(/,/g, " ")));
+    thing.joined = thing.key.join(" ");
   }
+  const natural = new Intl.Collator("en", {numeric: true});
+  const ordered = [...things.values()].sort((a, b) => natural.compare(a.text, b.text));
 
-  // 0 for the tag itself, 1 for a tag that begins so, 2 for one that holds it, 3
-  // for what is described so, 4 for all else.
-  const rank = (thing, typed) => thing.key === typed ? 0 : thing.key.startsWith(typed) ? 1 : thing.key.includes(typed) ? 2 :
-    thing.words.includes(typed) ? 3 : 4;
+  // 0 for the tag itself, 1 for one that begins so, 2 for one that holds all that
+  // is typed, 3 for one with all its words, 4 for all its words among what the
+  // thing is too, 5 and 6 for parts of words, 7 for all else.
+  const rank = (thing, words, typed) => {
+    const whole = list => words.every(w => list.includes(w));
+    const part = list => words.every(w => list.some(x => x.includes(w)));
+    return thing.joined === typed ? 0 : thing.joined.startsWith(typed) ? 1 : thing.joined.includes(typed) ? 2 :
+      whole(thing.key) ? 3 : whole(thing.all) ? 4 : part(thing.key) ? 5 : part(thing.all) ? 6 : 7;
+  };
 
   const element = (name, text, parent) => {
     const e = document.createElement(name);
@@ -39,12 +49,12 @@
   const box = document.getElementById("find");
 
   function show() {
-    const typed = plain(box.value);
+    const words = plain(box.value), typed = words.join(" ");
     found.replaceChildren();
     if (typed === "") return;
-    const ranks = [[], [], [], []];
-    for (const thing of things.values()) {
-      const r = rank(thing, typed);
+    const ranks = [[], [], [], [], [], [], []];
+    for (const thing of ordered) {
+      const r = rank(thing, words, typed);
       if (r < ranks.length) ranks[r].push(thing);
     }
     const all = ranks.flat();

@@ -42,6 +42,7 @@ type Sheet struct {
 	Revision     string
 	Code         string // wiring code; "" where no wiring is shown
 	Subject      string // tag of what it shows; the sheets of a subject lead to each other
+	Parts        bool   // it shows whole parts: the first sheets to look for one on
 	PageW, PageH string // of the paper, in millimetres: filled in by New
 }
 
@@ -51,6 +52,7 @@ type Set struct {
 	Issue    string // revision and date, in words
 	Notice   string // such as DRAFT; may be empty
 	Sheets   []Sheet
+	Words    map[string]string // what tags name, where their kind tells little; the parts that are found by their terminals
 	tags     []tag
 	indices  map[string]int   // in tags, by kind and tag
 	sheet    map[string]int   // in Sheets, by name
@@ -74,6 +76,10 @@ var searched = map[string]string{
 	"cable": "cable", "terminal": "terminal", "device": "device", "function": "function", "circuit": "circuit",
 	"conductor": "core",
 }
+
+// shared are the kinds of things that the other sheets of their sheet's subject
+// are about too: the record of a loop, of its devices.
+var shared = []string{"device", "function", "circuit"}
 
 // New starts a set of these sheets, which Page then writes in their order, one at
 // a time.
@@ -142,26 +148,70 @@ func (s *Set) gather(sheet int, items []render.Item) {
 	}
 }
 
-// file files what a group is: the first of its data that is searched for.
+// file files what a group is, the first of its data that is searched for, and
+// the part that a terminal is of.
 func (s *Set) file(sheet int, g *render.Group) {
 	for _, d := range g.Data {
 		kind := searched[d.Key]
 		if kind == "" || d.Value == "" {
 			continue
 		}
-		key := kind + "\n" + d.Value
-		i, ok := s.indices[key]
-		if !ok {
-			i = len(s.tags)
-			s.indices[key] = i
-			s.tags = append(s.tags, tag{text: d.Value, kind: kind})
+		text := d.Value
+		if d.Key == "conductor" && datum(g, "cable") == "" {
+			kind, text = "wire", "wire "+datum(g, "from")+" to "+datum(g, "to")
 		}
-		t := &s.tags[i]
-		if n := len(t.at); n == 0 || t.at[n-1].sheet != sheet { // the first on each sheet will do
-			t.at = append(t.at, place{sheet, g.ID})
+		if words := s.Words[text]; words != "" && kind != "circuit" {
+			kind += ", " + words
+		}
+		at := []place{{sheet, g.ID}}
+		if slices.Contains(shared, searched[d.Key]) {
+			at = append(at, s.others(sheet)...)
+		}
+		s.add(text, kind, at)
+		if i := strings.LastIndexByte(text, ':'); d.Key == "terminal" && i > 0 && s.Sheets[sheet].Parts && s.Words[text[:i]] != "" {
+			s.add(text[:i], s.Words[text[:i]], at)
 		}
 		return
 	}
+}
+
+// others are the first sheets of each other kind with the subject of a sheet.
+func (s *Set) others(sheet int) (all []place) {
+	seen := map[string]bool{s.Sheets[sheet].Kind: true}
+	for _, i := range s.subjects[s.Sheets[sheet].Subject] {
+		if kind := s.Sheets[i].Kind; !seen[kind] {
+			seen[kind] = true
+			all = append(all, place{i, ""})
+		}
+	}
+	return all
+}
+
+// add files where a thing stands.
+func (s *Set) add(text, kind string, at []place) {
+	key := kind + "\n" + text
+	i, ok := s.indices[key]
+	if !ok {
+		i = len(s.tags)
+		s.indices[key] = i
+		s.tags = append(s.tags, tag{text: text, kind: kind})
+	}
+	t := &s.tags[i]
+	for _, p := range at { // the first on each sheet will do
+		if !slices.ContainsFunc(t.at, func(q place) bool { return q.sheet == p.sheet }) {
+			t.at = append(t.at, p)
+		}
+	}
+}
+
+// datum is a fact of a group; "" where it has none of that key.
+func datum(g *render.Group, key string) string {
+	for _, d := range g.Data {
+		if d.Key == key {
+			return d.Value
+		}
+	}
+	return ""
 }
 
 // Files are the other files of the set, by name, in order: the index, the list

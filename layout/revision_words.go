@@ -1,0 +1,432 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"ringout/model"
+)
+
+// This file says in words what changed on a sheet. What differs in the model is
+// filed under everything that shows it, such as "terminal JB-21/X1:7" or "loop
+// F-2107"; a sheet is told of what is filed under the parts that changed on it,
+// or under its subject.
+
+// Room for what a revision line says, in letters.
+const (
+	mostWords     = 150 // on a drawing
+	mostFormWords = 48
+	mostChange    = 70 // of one property, or of what is gone
+)
+
+// news is what differs between two plants.
+type news struct {
+	all    []model.Difference
+	was    map[string]*model.Thing // conductors by the name that drawings give them
+	is     map[string]*model.Thing
+	order  []string         // of those that are
+	filed  map[string][]int // in all, under what shows them
+	cores  map[string]bool  // that differ
+	walked map[string]bool  // circuits that walk another way
+}
+
+func newsOf(was, is []model.Thing) *news {
+	n := &news{all: model.Differences(was, is), filed: map[string][]int{}, cores: map[string]bool{}, walked: map[string]bool{}}
+	n.was, _ = carriers(was)
+	n.is, n.order = carriers(is)
+	names := map[[2]string][]string{} // of conductors by thing
+	along := map[string][]string{}    // of conductors by circuit
+	for _, all := range []map[string]*model.Thing{n.was, n.is} {
+		for name, t := range all {
+			names[[2]string{t.Of, t.Name}] = append(names[[2]string{t.Of, t.Name}], name)
+			along[t.Value("circuit")] = append(along[t.Value("circuit")], name)
+		}
+	}
+	for i, d := range n.all {
+		n.cores[coreOf(d)] = true
+		kind, tag, _ := strings.Cut(d.Thing, " ")
+		keys := []string{d.Of}
+		switch of, where, _ := strings.Cut(d.Of, " "); {
+		case len(names[[2]string{d.Of, d.Thing}]) > 0:
+			keys = nil
+			for _, name := range names[[2]string{d.Of, d.Thing}] {
+				keys = append(keys, "conductor "+name)
+			}
+		case kind == "circuit":
+			if d.Property != "signal" && d.Property != "status" {
+				n.walked[tag] = true
+			}
+			keys = append(keys, "pairs of "+d.Property)
+			for _, name := range along[tag] {
+				if d.Property == "" || n.touches(name, d.Property) {
+					keys = append(keys, "conductor "+name)
+				}
+			}
+		case kind == "device", kind == "function":
+			keys = append(keys, d.Thing)
+		case of == "place":
+			part := d.Thing[strings.LastIndexByte(d.Thing, ' ')+1:]
+			if terminal, ok := strings.CutPrefix(d.Property, "terminal "); ok && terminal != "names" {
+				terminal, _, _ = strings.Cut(terminal, " ")
+				keys = []string{"terminal " + part + ":" + terminal}
+			} else if part != where && strings.Contains(d.Thing, " ") {
+				keys = []string{"part " + part}
+			}
+		}
+		for _, k := range keys {
+			n.filed[k] = append(n.filed[k], i)
+		}
+	}
+	return n
+}
+
+// carriers are the conductors among things, by ConductorName, and their order.
+func carriers(things []model.Thing) (all map[string]*model.Thing, order []string) {
+	all = map[string]*model.Thing{}
+	for i := range things {
+		t := &things[i]
+		from, to := t.Value("from"), t.Value("to")
+		_, name, _ := strings.Cut(t.Name, " ")
+		lane := 0
+		switch _, err := fmt.Sscanf(t.Name, "wire of lane %d", &lane); {
+		case from == "" || to == "" || strings.HasPrefix(t.Name, "cable "):
+			continue
+		case t.IsCore():
+		case err == nil:
+			name = fmt.Sprintf("%s:%d:%s:%s", t.Value("circuit"), lane, from, to)
+		default:
+			name = from + ":" + to
+		}
+		all[name] = t
+		order = append(order, name)
+	}
+	return all, order
+}
+
+// touches tells whether a conductor, as it was or is, is of a cable or lands on a
+// part.
+func (n *news) touches(conductor, tag string) bool {
+	for _, t := range []*model.Thing{n.was[conductor], n.is[conductor]} {
+		if t != nil && (t.Value("cable") == tag || partOf(t.Value("from")) == tag || partOf(t.Value("to")) == tag) {
+			return true
+		}
+	}
+	return false
+}
+
+// partOf is the part of the terminal that an end lands on.
+func partOf(end string) string { return end[:max(0, strings.LastIndexByte(end, ':'))] }
+
+// of lists what changed among things filed under some keys, in words. On the
+// sheets of a loop its circuits need no name.
+func (n *news) of(keys map[string]bool, ofLoop bool) (words []string, all []model.Difference) {
+	var found []int
+	for k, wanted := range keys {
+		if wanted {
+			found = append(found, n.filed[k]...)
+		}
+	}
+	slices.Sort(found)
+	var gone []string
+	for _, i := range slices.Compact(found) {
+		d := n.all[i]
+		if n.follows(d) {
+			continue
+		}
+		all = append(all, d)
+		if s, ok := strings.CutSuffix(shortWords(d, ofLoop), " gone"); ok {
+			gone = append(gone, s)
+		} else if !slices.Contains(words, s) {
+			words = append(words, s)
+		}
+	}
+	if len(gone) > 0 {
+		words = append(words, "Removed: "+condense(gone, mostChange))
+	}
+	return words, all
+}
+
+// follows tells whether a difference says no more than another: cores go where
+// their circuit does. What stands in the title block needs no telling either.
+func (n *news) follows(d model.Difference) bool {
+	switch d.Property {
+	case "status", "drawn", "checked", "approved", "number":
+		return d.Of == "plant"
+	case "", "from", "to", "circuit", "polarity", "group", "cable":
+		for _, t := range []*model.Thing{n.was[coreOf(d)], n.is[coreOf(d)]} {
+			if t != nil && n.walked[t.Value("circuit")] {
+				return true
+			}
+		}
+		return strings.HasPrefix(d.Thing, "wire of lane ")
+	}
+	return false
+}
+
+// coreOf is the core that a difference is of, or "".
+func coreOf(d model.Difference) string {
+	if t := (&model.Thing{Name: d.Thing}); !t.IsCore() {
+		return ""
+	}
+	_, name, _ := strings.Cut(d.Thing, " ")
+	return name
+}
+
+// shortWords are a difference in as few words as stand by themselves.
+func shortWords(d model.Difference, ofLoop bool) string {
+	kind, tag, _ := strings.Cut(d.Thing, " ")
+	of, where, _ := strings.Cut(d.Of, " ")
+	change := d.Change
+	if utf8.RuneCountInString(change) > mostChange {
+		change = strings.TrimSpace(d.Property + " changed")
+	}
+	switch {
+	case kind == "circuit" && ofLoop && d.Property != "":
+		return change
+	case kind == "circuit" && d.Property != "":
+		return tag + ": " + change
+	case of == "cable" && tag == "": // the make of a type
+		return d.Of + " " + change
+	case coreOf(d) != "":
+		return coreOf(d) + " " + change
+	case kind == "wire":
+		return d.Thing + " " + change
+	case of == "place" && tag != "": // kinds of part have blanks in their names
+		return d.Thing[strings.LastIndexByte(d.Thing, ' ')+1:] + " " + change
+	case tag != "":
+		return tag + " " + change
+	case where != "":
+		return where + " " + change
+	}
+	return change
+}
+
+// condense joins words as far as there is room for so many letters, and counts
+// the others.
+func condense(words []string, most int) string {
+	s := ""
+	for i, w := range words {
+		next := w
+		if s != "" {
+			next = s + "; " + w
+		}
+		room := most
+		if i+1 < len(words) {
+			room -= len(" and 99 more")
+		}
+		if utf8.RuneCountInString(next) > room {
+			switch {
+			case len(words) == 1:
+				return "1 change"
+			case s == "":
+				return fmt.Sprintf("%d changes", len(words))
+			}
+			return fmt.Sprintf("%s and %d more", s, len(words)-i)
+		}
+		s = next
+	}
+	return s
+}
+
+// keys are what a sheet is told the changes of.
+func (c *content) keys(d *difference, p *model.Plant) map[string]bool {
+	keys := map[string]bool{"plant": true, "practice": true}
+	cable := func(c *model.Cable) {
+		keys["cable "+c.Tag] = true
+		if c.Type != nil {
+			keys["cable type "+c.Type.Name] = true
+		}
+	}
+	part := func(x *model.Part) {
+		if x != nil {
+			keys["part "+x.Tag], keys["place "+x.Where()] = true, true
+		}
+	}
+	for i, x := range c.parts {
+		if x.kind == "terminal" {
+			keys["part "+partOf(x.tag)] = true
+		}
+		if d.since[i] == "" && x.kind != textPart {
+			keys[x.String()] = true
+			if w := p.Cable(x.tag); x.kind == "cable" && w != nil {
+				cable(w)
+				keys["pairs of "+w.Tag] = c.place != nil // in tables of what is not landed
+			}
+		}
+	}
+	for _, name := range d.removed {
+		keys[name] = true
+	}
+	switch {
+	case c.loop != nil:
+		keys["loop "+c.loop.Tag] = true
+		for _, k := range c.loop.Circuits {
+			if k.Broken {
+				continue
+			}
+			part(k.Supply())
+			for _, s := range k.Stations() {
+				part(s.Part)
+			}
+			for _, w := range k.Conductors(p) {
+				keys["conductor "+ConductorName(w)] = true
+				for _, e := range []model.End{w.From, w.To} {
+					if e.Terminal != nil {
+						keys["terminal "+e.Terminal.Tag()] = true
+					}
+				}
+				if w.Core != nil {
+					cable(w.Core.Cable)
+				}
+			}
+		}
+	case c.place != nil:
+		keys["place "+c.place.Tag] = true
+	case c.cable != nil:
+		cable(c.cable)
+		keys["place "+c.cable.From.Tag()], keys["place "+c.cable.To.Tag()] = true, true
+		for _, core := range coresOf(c.cable) {
+			keys["conductor "+core.Name()] = true
+		}
+	}
+	return keys
+}
+
+// words are what changed on a sheet.
+func (c *comparison) words(s *content, d *difference, number string, p *model.Plant) (words []string) {
+	if number != p.Number {
+		words = append(words, "number "+numbered(p.Number, s.key)+", was "+numbered(number, s.key))
+	}
+	switch {
+	case d.was.withdrawn:
+		return append(words, "in the set again")
+	case !d.own && d.was.code != s.code:
+		return append(words, "no change on this sheet, but of its wiring code")
+	case !d.own || s.kind.Name == Index:
+		return words
+	}
+	more, _ := c.news.of(s.keys(d, p), s.loop != nil)
+	words = append(words, more...)
+	if len(more) == 0 {
+		words = append(words, s.redrawn(d))
+	}
+	return words
+}
+
+// redrawn names the parts of a sheet that changed where nothing in the model did
+// that it is told of.
+func (s *content) redrawn(d *difference) string {
+	if !s.kind.Form && len(d.removed) == 0 && !slices.Contains(d.since, "") {
+		return "rows moved to or from another sheet"
+	}
+	var names []string
+	for i, p := range s.parts {
+		if name := partWordsOf(p.String()); d.since[i] == "" && p.kind != textPart && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return "drawn anew"
+	}
+	return "drawn anew: " + condense(names, mostChange)
+}
+
+// partWordsOf is a part in words: a wire by its ends, not by its inner name.
+func partWordsOf(name string) string {
+	tag, ok := strings.CutPrefix(name, "conductor ")
+	if !ok {
+		return name
+	}
+	if f := strings.Split(tag, ":"); len(f) >= 4 {
+		f = f[len(f)-4:]
+		return fmt.Sprintf("wire %s:%s to %s:%s", f[0], f[1], f[2], f[3])
+	}
+	return "core " + tag
+}
+
+// raisedWords are what the revision line of an issue says of a sheet that was
+// issued before.
+func (r *Issues) raisedWords(c *content, d *difference, is Issue) string {
+	most := mostWords
+	if c.kind.Form {
+		most = mostFormWords
+	}
+	if was := r.find(d.was.mark()).Status; was != is.Status {
+		if len(d.words) == 0 && c.kind.Name != Index {
+			return is.Status + ", no change"
+		}
+		if len(d.words) == 0 {
+			return is.Status
+		}
+		return is.Status + ": " + condense(d.words, most-utf8.RuneCountInString(is.Status))
+	}
+	return condense(d.words, most)
+}
+
+// harmless are properties that a loop check does not rest on.
+var harmless = []string{"service", "area", "notes", "ref", "at", "process", "route", "gland", "gland at the from end",
+	"gland at the to end", "sheath", "status", "name", "owner", "project"}
+
+// recheck says why a record of wiring that stands has to be made again: what it
+// should show, or what its loop does, is not what it was.
+func (c *comparison) recheck(s *content, d *difference, p *model.Plant) []string {
+	keys := map[string]bool{}
+	if d.own {
+		keys = s.keys(d, p)
+	} else if s.loop != nil { // its record does not show all that a loop does
+		keys["loop "+s.loop.Tag] = true
+	}
+	words, all := c.news.of(keys, true)
+	if slices.ContainsFunc(all, func(d model.Difference) bool { return !slices.Contains(harmless, d.Property) }) {
+		return words
+	}
+	if d.own && len(all) == 0 && len(c.news.all) > 0 {
+		return []string{s.redrawn(d)} // something it rests on changed, and it is not known what
+	}
+	return nil
+}
+
+// groups are the pairs of a cable of several that changed, in order.
+func (n *news) groups(c *model.Cable) (all []string) {
+	for _, core := range coresOf(c) {
+		if t := n.is[core.Name()]; t != nil && n.cores[core.Name()] && c.Type.Groups > 1 && !slices.Contains(all, t.Value("group")) {
+			all = append(all, t.Value("group"))
+		}
+	}
+	return all
+}
+
+// coresOf are the cores and screens of a cable.
+func coresOf(c *model.Cable) []*model.Core {
+	all := slices.Concat(c.Cores, c.Screens)
+	if c.Overall != nil {
+		all = append(all, c.Overall)
+	}
+	return all
+}
+
+// markers are the conductors with markers that read something else than before,
+// pair by pair.
+func (n *news) markers(p *model.Plant) (all []string) {
+	seen := map[string]bool{}
+	for _, name := range n.order {
+		t := n.is[name]
+		reads := t.Value(model.MarkersOf)
+		if was := n.was[name]; reads == "" || was != nil && was.Value(model.MarkersOf) == reads {
+			continue
+		}
+		s := partWordsOf("conductor " + name)
+		if c := p.Cable(t.Value("cable")); c != nil && c.Type.Groups > 1 {
+			s = c.Tag + " " + t.Value("group")
+		} else if c != nil {
+			s = c.Tag
+		}
+		if !seen[s] {
+			seen[s] = true
+			all = append(all, s)
+		}
+	}
+	return all
+}

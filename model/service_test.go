@@ -1,0 +1,47 @@
+package model
+
+import (
+	"os"
+	"slices"
+	"testing"
+)
+
+// TestInService: the places of the sample that hold existing wiring, and the
+// existing loops there, by eye from its text: P-2109 over JB-21, L-2220 over the
+// old box JB-22, and the cable W-911 to the panel.
+func TestInService(t *testing.T) {
+	p, _, problems := Read(os.DirFS("../samples"), "tern-island")
+	if problems.Errors() > 0 {
+		t.Fatal(problems)
+	}
+	found := p.InService()
+	for tag, want := range map[string][]string{
+		"JB-21": {"P-2109"}, "JB-22": {"L-2220"}, "MC-2": {"L-2220"}, "MC-1": {}, "PCS-1": nil, "CP-1": {}, "JB-23": nil, "JB-24": nil,
+	} {
+		loops, wired := found[p.Place(tag)]
+		var got []string
+		for _, l := range loops {
+			got = append(got, l.Tag)
+		}
+		if wired != (want != nil) || !slices.Equal(got, want) {
+			t.Errorf("%s: existing wiring %v, loops %v, want %v", tag, wired, got, want)
+		}
+	}
+}
+
+// TestCircuitLater: of the sample only the loop that room is kept for waits; a
+// future cable makes a circuit wait, and its loop check is not counted.
+func TestCircuitLater(t *testing.T) {
+	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
+	p.circuits(func(c *Circuit) {
+		if got := c.Later(p); got != (c.Loop.Tag == "L-2150") {
+			t.Errorf("%s waits for a later stage: %v", c.Name, got)
+		}
+	})
+	c := p.Loops[0].Circuits[0]
+	c.Conductors(p)[0].Status = Later
+	m := p.Material(Scope{Loops: p.Loops[:1]})
+	if !c.Later(p) || slices.ContainsFunc(m.Tests, func(x Count) bool { return x.What == loopTest }) {
+		t.Errorf("%s waits: %v, tests %v", c.Name, c.Later(p), m.Tests)
+	}
+}
