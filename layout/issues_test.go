@@ -455,7 +455,7 @@ func TestRecords(t *testing.T) {
 		{"action", "loops-23.yaml", "action: reverse, set: 0.6", "action: direct, set: 0.6", "", "TR-A-2301", "", ""},
 		{"place of a device", "loops-21.yaml", "at: Compressor room", "at: Pump room", "", "", "", ""},
 		{"service", "loops-21.yaml", "service: Instrument air pressure", "service: Air", "", "", "", ""},
-		{"pair", "loops-23.yaml", "- W-25 pair 1", "- W-25 pair 2", "CR-W-25 TR-T-2310", "", "pair 1 pair 2", "W-25 pair 2"},
+		{"pair", "loops-23.yaml", "- W-25 pair 1", "- W-25 pair 2", "CR-W-25 TR-T-2310", "", "pair 1 pair 2", "W-25 pair 2 W-25 pair 1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			texts := ternIsland(t)
