@@ -142,7 +142,7 @@ func (cs *columns) need(pl *Plan, l *leg, path *model.Path, from *model.Station,
 
 // parted tells whether a column of another place stands between two of one.
 func (cs *columns) parted(a, b int) bool {
-	return slices.ContainsFunc(cs.all[a:b], func(c *column) bool { return c.place != cs.all[a].place })
+	return slices.ContainsFunc(cs.all[min(a, b):max(a, b)], func(c *column) bool { return c.place != cs.all[a].place })
 }
 
 // outer returns the gap behind the place of column a, and the one before the

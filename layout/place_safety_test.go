@@ -47,7 +47,7 @@ func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
 	sheets, pages := drawnPlaces(t, p, nil)
 	for tag, want := range map[string][]string{
 		"MC-2": {"230 V AC of AC-21 in here (X7): licensed people only, prove dead.", "Hazardous-area wiring in here: permit in force, testers certified for the area. A barrier keeps its earth while field cores are on it.",
-			"Intrinsically safe (IS): XI, Z-2330: 50 mm to others.", "What feeds PS-21 is not drawn: take it as live mains.", "Holds existing wiring; in service: L-2220.", "Chlorine and ozone"},
+			"Intrinsically safe (IS): IS1, Z-2330: 50 mm to others.", "What feeds PS-21 is not drawn: take it as live mains.", "Holds existing wiring; in service: L-2220.", "Chlorine and ozone"},
 		"JB-24": {"Hazardous-area wiring in here", "A barrier keeps its earth", "Intrinsically safe (IS): X1: 50 mm to others.", "Prove dead"},
 		"JB-22": {"Holds existing wiring; in service: L-2220."},
 	} {
@@ -81,7 +81,7 @@ func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
 	for _, s := range []string{
 		"X5 terminal strip, rail bottom, takes 2.5 mm², fed from PS-21 24 V DC, DB-2 way 7, fuse 10 A",
 		"X7 terminal strip, rail bottom, takes 4 mm², fed from AC-21 230 V AC, DB-2 way 9, fuse 6 A",
-		"XI terminal strip, rail blue, takes 2.5 mm², intrinsically safe: 50 mm to others",
+		"IS1 terminal strip, rail blue, takes 2.5 mm², intrinsically safe: 50 mm to others",
 	} {
 		if !strings.Contains(all, s) {
 			t.Errorf("no sheet of MC-2 says %q", s)

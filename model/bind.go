@@ -179,6 +179,9 @@ func (w *walker) station(path *Path, s step) *Station {
 			return nil
 		}
 		n, err := strconv.Atoi(words[1].text)
+		if part.Card.Channels == 0 {
+			return nil // reported where the card is written
+		}
 		if err != nil || n < 1 || n > part.Card.Channels {
 			w.fail(words[1], "unknown-channel", fmt.Sprintf("channels 1 to %d", part.Card.Channels),
 				"card %s has no channel %s", ref.text, words[1].text)
@@ -365,6 +368,10 @@ func (w *walker) terminal(part *Part, channel int, t token) *Terminal {
 	if tm := part.terminals[t.text]; tm != nil {
 		return tm
 	}
+	if part.unread {
+		w.broken = true
+		return nil
+	}
 	hint := ""
 	if n := len(part.Terminals); n > 0 {
 		hint = fmt.Sprintf("%s has %d terminals, %s to %s", part.Tag, n, part.Terminals[0].Name, part.Terminals[n-1].Name)
@@ -373,9 +380,10 @@ func (w *walker) terminal(part *Part, channel int, t token) *Terminal {
 	return nil
 }
 
-// Channel returns the terminals of channel n of a card, from 1.
+// Channel returns the terminals of channel n of a card, from 1; nil for one that
+// the card does not have.
 func (p *Part) Channel(n int) []*Terminal {
-	if p.Card == nil || n < 1 || n > p.Card.Channels {
+	if p.Card == nil || n < 1 || n*p.Card.Terminals > len(p.Terminals) {
 		return nil
 	}
 	k := p.Card.Terminals

@@ -66,8 +66,13 @@ func (w *walker) run(path *Path, s step) *Run {
 		w.fail(word, "pair-missing", "", "which %s of %s is not said", word.text, cable.Tag)
 		return r
 	}
-	var group int
-	for _, t := range words[1:] {
+	named := word.text
+	for i, t := range words[1:] {
+		if i*asked >= len(path.Lanes) {
+			w.fail(t, "cores-over", cable.Tag+" "+named, "%s here, and more of %s than that is named", coresArrive(len(path.Lanes)), cable.Tag)
+			return r
+		}
+		named += " " + t.text
 		n, err := strconv.Atoi(t.text)
 		limit := cable.Type.Groups
 		if asked == 1 {
@@ -79,14 +84,12 @@ func (w *walker) run(path *Path, s step) *Run {
 			return r
 		}
 		if asked == 1 {
-			core := cable.Cores[n-1]
-			r.Cores = append(r.Cores, core)
-			group = core.Group
+			r.Cores = append(r.Cores, cable.Cores[n-1])
 		} else {
 			r.Cores = append(r.Cores, cable.Cores[(n-1)*size:n*size]...)
-			group = n
 		}
 	}
+	group := r.Cores[len(r.Cores)-1].Group
 	if asked != 1 {
 		if r.Group = group; asked == 2 && len(r.Cores) == 2 {
 			w.orient(path, r)

@@ -46,6 +46,7 @@ var checks = []check{
 	{"engineering", checkRanges},
 	{"engineering", checkSpares},
 	{"engineering", checkTags},
+	{"engineering", checkConfusable},
 	{"engineering", checkMargins},
 	{"engineering", checkLoads},
 }

@@ -14,7 +14,7 @@ func TestEngineeringFaults(t *testing.T) {
 		source    = "        entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, Lo/Ro: 55 uH/ohm, group: IIC}\n"
 		device    = `{Ui: 30 V, Ii: 120 mA, Pi: 1 W, Ci: 5 nF, Li: 20 uH}`
 		policy    = "  spare pairs: 20 %             # of each home run\n"
-		safeWalk  = "- W-26 pair 1\n        - MC-2/XI 1 2 3\n"
+		safeWalk  = "- W-26 pair 1\n        - MC-2/IS1 1 2 3\n"
 	)
 	for _, c := range []struct{ name, old, new, want string }{
 		// Entity comparison.
@@ -42,8 +42,8 @@ func TestEngineeringFaults(t *testing.T) {
 
 		// Segregation.
 		{"safe pair in a common cable", "- W-22 pair 2\n", "- W-26 pair 2\n", "misrouted-cable unsafe-cable"},
-		{"near a safe terminal", "MC-2/X1 4 5", "MC-2/XI 4 5", "unsafe-distance"},
-		{"eight terminals of 6.2 mm from it", "MC-2/X1 4 5", "MC-2/XI 11 12", "unsafe-distance wrong-mark"},
+		{"near a safe terminal", "MC-2/X1 4 5", "MC-2/IS1 4 5", "unsafe-distance"},
+		{"eight terminals of 6.2 mm from it", "MC-2/X1 4 5", "MC-2/IS1 11 12", "unsafe-distance wrong-mark"},
 		{"safe circuit on a common strip", safeWalk, "- W-26 pair 1\n        - MC-2/X4 4 5 6\n", "missing-pitch?"},
 		{"barrier turned", "- Z-2330\n", "- Z-2330 3 4\n", "turned-barrier"},
 		{"barrier forgotten", "        - wires BU\n        - Z-2330\n", "", "missing-barrier?"},

@@ -1,6 +1,9 @@
 package model
 
-import "slices"
+import (
+	"fmt"
+	"slices"
+)
 
 // checkCableEnds: does each cable run between two places, and between the two
 // stations it joins?
@@ -175,7 +178,16 @@ func checkWiresPlace(p *Plant, found func(Problem)) {
 				continue // told for the first lane
 			}
 			pr := problemAt(w.Pos, "wires-between-places", "wires run from %s to %s with no cable", a.Where(), b.Where())
-			pr.Hint = "name the cable, or say that both stand in one place"
+			pr.Hint = "name the cable between them"
+			for _, end := range [][2]*Part{{a, b}, {b, a}} {
+				switch own, other := end[0], end[1]; {
+				case other.Place == nil:
+				case own.Card != nil && own.Place.Kind == System:
+					pr.Hint += fmt.Sprintf(", or move %s to the cards of %s if it sits there", own.Tag, other.Where())
+				case own.Device != nil && own.Place == nil:
+					pr.Hint += fmt.Sprintf(", or say at %s that it is in: %s", own.Tag, other.Where())
+				}
+			}
 			found(pr)
 		}
 	})

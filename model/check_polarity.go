@@ -216,7 +216,23 @@ func checkMarks(l *Lane, marks []mark, told map[Pos]bool, found func(Problem)) {
 		pr = warningAt(at.pos, "crossed-polarity", "lane %s of circuit %s is crossed and crossed back: %s", l.mark(), name, crossed[0].Text)
 	}
 	pr.Also = crossed[1:]
+	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.isIndicator() {
+		pr.Hint = l.Circuit.turned(at.terminal)
+	}
 	found(pr)
+}
+
+// turned is how an instrument in series is written that a lane goes into at t,
+// and should leave there; "" for any other.
+func (c *Circuit) turned(t *Terminal) string {
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if s.Slot.In == t && s.Slot.Out != t {
+				return fmt.Sprintf("%s>%s, not %s>%s", s.Slot.Out.Name, t.Name, t.Name, s.Slot.Out.Name)
+			}
+		}
+	}
+	return ""
 }
 
 // checkLead compares the marks at both ends of a sensor lead or a mains

@@ -163,7 +163,7 @@ func checkJumpers(p *Plant, found func(Problem)) {
 			if w.Kind != JumperRun {
 				continue
 			}
-			if a, b := w.From.Terminal, w.To.Terminal; a == nil || b == nil || !a.jumpered(b) {
+			if a, b := w.From.Terminal, w.To.Terminal; a == nil || b == nil || !a.Jumpered(b) {
 				pr := problemAt(w.Pos, "missing-jumper", "no jumper joins %s and %s", w.From.Tag(), w.To.Tag())
 				pr.Hint = "name it under jumpers of the strip"
 				found(pr)

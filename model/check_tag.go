@@ -52,3 +52,53 @@ func checkTags(p *Plant, found func(Problem)) {
 		}
 	}
 }
+
+// lookAlike writes letters and digits that a technician confuses alike, on paper
+// and by radio.
+var lookAlike = strings.NewReplacer("I", "1", "l", "1", "O", "0")
+
+// checkConfusable: can every tag be told from the others? Two in one list that
+// differ only in I, l and 1 or in O and 0 will be taken for each other.
+func checkConfusable(p *Plant, found func(Problem)) {
+	seen := map[string]mention{}
+	list := ""
+	tag := func(name, full string, pos Pos) {
+		key := list + lookAlike.Replace(name)
+		first, twice := seen[key]
+		if !twice {
+			seen[key] = mention{name, full, pos}
+		}
+		if !twice || first.name == name {
+			return
+		}
+		pr := warningAt(pos, "confusable-tags", "%s and %s differ only in letters and digits that look alike", first.tag, full)
+		pr.Also = []Note{{first.pos, first.tag + " is described here"}}
+		pr.Hint = "a name that differs in more than I and 1, or O and 0"
+		found(pr)
+	}
+	for _, c := range p.Cables {
+		tag(c.Tag, c.Tag, c.Pos)
+	}
+	list = "\x00places "
+	for _, pl := range p.Places {
+		tag(pl.Tag, pl.Tag, pl.Pos)
+	}
+	list = "\x00devices "
+	for _, l := range p.Loops {
+		for _, d := range l.Devices {
+			tag(d.Tag, d.Tag, d.Pos)
+		}
+	}
+	for _, pl := range p.Places {
+		list = "\x00parts " + pl.Tag + " "
+		for _, x := range pl.Parts {
+			tag(x.Name(), x.Tag, x.Pos)
+		}
+	}
+}
+
+// mention is a name, the tag it is part of, and where that is described.
+type mention struct {
+	name, tag string
+	pos       Pos
+}

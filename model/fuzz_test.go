@@ -5,12 +5,13 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 	"time"
 	"unicode/utf8"
+
+	"ringout/samples"
 )
 
 // between parts the files of a plant in one text.
@@ -44,7 +45,7 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string, seed uint64, changes byte) {
 		watch := time.AfterFunc(20*time.Second, func() { panic(fmt.Sprintf("a text of %d bytes takes for ever", len(text))) })
 		defer watch.Stop()
-		text = spoil(text, rand.New(rand.NewPCG(seed, 0)), int(changes%40))
+		text = samples.Spoil(text, rand.New(rand.NewPCG(seed, 0)), int(changes%40))
 		m := fstest.MapFS{}
 		for i, part := range strings.Split(text, between) {
 			m[fmt.Sprintf("f%03d.yaml", i)] = &fstest.MapFile{Data: []byte(part)}
@@ -54,35 +55,6 @@ func FuzzRead(f *testing.F) {
 			t.Errorf("the second time it is\n%s\nafter\n%s", again, got)
 		}
 	})
-}
-
-// spoil makes a number of changes to a text: a word becomes another word of
-// the text, two words change places, a line is lost or doubled, an indent grows.
-func spoil(text string, r *rand.Rand, changes int) string {
-	for range changes {
-		lines := strings.Split(text, "\n")
-		i := r.IntN(len(lines))
-		words := strings.Fields(lines[i])
-		other := strings.Fields(lines[r.IntN(len(lines))])
-		switch kind := r.IntN(8); {
-		case kind == 0:
-			lines = slices.Delete(lines, i, i+1)
-		case kind == 1:
-			lines = slices.Insert(lines, r.IntN(len(lines)), lines[i])
-		case kind == 2 && len(words) > 0:
-			lines[i] = strings.Replace(lines[i], words[r.IntN(len(words))], "", 1)
-		case kind == 3 && len(words) > 0:
-			a, b := words[r.IntN(len(words))], words[r.IntN(len(words))]
-			lines[i] = strings.Replace(strings.Replace(lines[i], a, "\x01", 1), b, a, 1)
-			lines[i] = strings.Replace(lines[i], "\x01", b, 1)
-		case kind == 4:
-			lines[i] = " " + lines[i]
-		case len(words) > 0 && len(other) > 0:
-			lines[i] = strings.Replace(lines[i], words[r.IntN(len(words))], other[r.IntN(len(other))], 1)
-		}
-		text = strings.Join(lines, "\n")
-	}
-	return text
 }
 
 // readWhole reads and checks a plant, asks everything of it that can be asked,

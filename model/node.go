@@ -114,7 +114,11 @@ func (r *reader) is(n node, kind yaml.Kind) bool {
 		return false
 	}
 	if n.Kind != kind {
-		r.errorf(n.pos(), "wrong-shape", "%s is written as %s, but must be %s", n.what, shapes[n.Kind], shapes[kind])
+		p := problemAt(n.pos(), "wrong-shape", "%s is written as %s, but must be %s", n.what, shapes[n.Kind], shapes[kind])
+		if c := n.Content; n.Kind == yaml.MappingNode && len(c) == 2 && c[1].Kind == yaml.ScalarNode { // a text with a colon in it
+			p = p.hint("%s", quoted(c[0].Value+": "+c[1].Value))
+		}
+		r.report(p)
 		return false
 	}
 	return true
@@ -188,6 +192,10 @@ next:
 	return true
 }
 
+// longestName is how many letters a name may have: it becomes part of the name of
+// a file.
+const longestName = 80
+
 // entries goes through a mapping whose keys are names given by the user, in the
 // order of the text. what is the kind of thing named; messages call an entry
 // by kind and name, as in cable "W-21".
@@ -198,6 +206,9 @@ func (r *reader) entries(n node, what string) iter.Seq2[node, node] {
 		}
 		for i := 0; i+1 < len(n.Content); i += 2 {
 			name := what + " " + quote(n.Content[i].Value)
+			if letters := utf8.RuneCountInString(n.Content[i].Value); letters > longestName {
+				r.report(node{n.Content[i], n.src, name}.wrong("long-name", "%s has %d letters, of %d at the most", name, letters, longestName))
+			}
 			if !yield(node{n.Content[i], n.src, name}, node{n.Content[i+1], n.src, name}) {
 				return
 			}
@@ -242,12 +253,15 @@ func (r *reader) text(n node) string {
 			return ""
 		}
 	}
-	return n.Value
+	return folded(n.Value)
 }
 
 // digits is a number in plain digits: no 1E5, 1_000, 0x1F or .inf, and 012 is
 // twelve. The rest is its unit.
 var digits = regexp.MustCompile(`^([+-]?\d+(?:\.\d+)?)[\s\x{00A0}]*(.*)$`)
+
+// exponent is what would be taken for a unit in 1E5 m.
+var exponent = regexp.MustCompile(`^[eE][+-]?\d`)
 
 // pointed is a number with a decimal comma or with digits in groups.
 var pointed = regexp.MustCompile(`^([+-]?\d+)([,_])(\d+)(.*)$`)
@@ -261,7 +275,7 @@ func (r *reader) whole(n node, least, most int) int {
 	m := digits.FindStringSubmatch(s)
 	if m == nil || m[2] != "" || strings.Contains(m[1], ".") {
 		p := n.wrong("bad-number", "%s must be a whole number, not %s", n.what, quote(s))
-		if g := pointed.FindStringSubmatch(s); g != nil && g[4] == "" {
+		if g := pointed.FindStringSubmatch(s); g != nil && g[4] == "" && (g[2] == "_" || len(g[3]) == 3) {
 			p = p.hint("%s%s", g[1], g[3])
 		}
 		r.report(p)
@@ -292,7 +306,7 @@ func (r *reader) number(n node) float64 {
 // splitNumber parts "0.75 mm2" into number and unit.
 func splitNumber(s string) (value float64, rest string, ok bool) {
 	m := digits.FindStringSubmatch(strings.TrimSpace(s))
-	if m == nil {
+	if m == nil || exponent.MatchString(m[2]) {
 		return 0, "", false
 	}
 	value, err := strconv.ParseFloat(m[1], 64)
@@ -302,19 +316,23 @@ func splitNumber(s string) (value float64, rest string, ok bool) {
 	return value, strings.Join(strings.Fields(m[2]), " "), true
 }
 
-// withPoint hints at the number meant by one with a comma or groups.
+// withPoint hints at the number meant by one with a comma or groups. Three
+// digits behind a comma may be a group or a fraction.
 func withPoint(p Problem, s string) Problem {
-	if m := pointed.FindStringSubmatch(s); m != nil {
-		if m[2] == "," {
-			return p.hint("%s.%s%s", m[1], m[3], m[4])
-		}
-		return p.hint("%s%s%s", m[1], m[3], m[4])
+	m := pointed.FindStringSubmatch(s)
+	switch {
+	case m == nil:
+		return p
+	case m[2] == "," && len(m[3]) == 3:
+		return p.hint("%s%s%s, or %s.%s%s if the comma is a decimal point", m[1], m[3], m[4], m[1], m[3], m[4])
+	case m[2] == ",":
+		return p.hint("%s.%s%s", m[1], m[3], m[4])
 	}
-	return p
+	return p.hint("%s%s%s", m[1], m[3], m[4])
 }
 
-// unit is how a unit may be written, and its name. The first unit of a list is
-// the one that hints show.
+// unit is how a unit may be written, and its name. Of units with one name the
+// first is the one that hints show.
 type unit struct {
 	written, name string
 }
@@ -334,19 +352,23 @@ func (r *reader) quantity(n node, units ...unit) (value float64, name string) {
 		r.report(withPoint(n.wrong("bad-number", "%s must be a number and a unit, not %s", n.what, quote(s)), s))
 		return 0, ""
 	}
-	written := make([]string, len(units))
-	for i, u := range units {
+	rest = strings.ReplaceAll(rest, "\u03BC", "µ") // the Greek letter for the sign
+	for _, u := range units {
 		if u.written == rest {
 			return value, u.name
 		}
-		written[i] = u.written
 	}
 	number := digits.FindStringSubmatch(strings.TrimSpace(s))[1]
 	if rest == "" {
-		r.report(n.wrong("missing-unit", "%s needs a unit", n.what).hint("%s %s", number, units[0].written))
+		r.report(n.wrong("missing-unit", "%s needs a unit", n.what).hint("%s", anyOf(withUnits(number+" ", units))))
 		return 0, ""
 	}
-	p := problemAt(n.pos(), "unknown-unit", "%s is not a unit of %s", quote(rest), n.what).hint("%s %s", number, unitMeant(rest, written))
+	p := problemAt(n.pos(), "unknown-unit", "%s is not a unit of %s", quote(rest), n.what)
+	if meant := unitMeant(rest, units); meant != "" {
+		p = p.hint("%s %s", number, meant)
+	} else {
+		p = p.hint("the value in %s", anyOf(withUnits("", units)))
+	}
 	if i := strings.LastIndex(n.Value, rest); i >= 0 {
 		p.Pos, p.Len = n.at(i, len(rest))
 	}
@@ -354,16 +376,50 @@ func (r *reader) quantity(n node, units ...unit) (value float64, name string) {
 	return 0, ""
 }
 
-// unitMeant is the unit that differs from the written one in case or blanks
-// only, else the first.
-func unitMeant(written string, units []string) string {
-	bare := func(s string) string { return strings.ToLower(strings.ReplaceAll(s, " ", "")) }
+// withUnits puts each unit behind a number, the first way of writing each.
+func withUnits(number string, units []unit) []string {
+	var all []string
+	seen := map[string]bool{}
 	for _, u := range units {
-		if u != "" && bare(u) == bare(written) {
-			return u
+		if u.written != "" && !seen[u.name] {
+			seen[u.name] = true
+			all = append(all, number+u.written)
 		}
 	}
-	return units[0]
+	return all
+}
+
+// spelt are other ways to write a unit, without case, blanks and points.
+var spelt = map[string]string{
+	"metre": "m", "metres": "m", "meter": "m", "meters": "m", "mtr": "m", "kilometre": "km", "kilometres": "km", "kilometers": "km",
+	"foot": "ft", "feet": "ft", "'": "ft", "mm^2": "mm2", "sqmm": "mm2", "ohms": "ohm", "kohms": "kohm", "megohm": "Mohm", "megohms": "Mohm",
+	"volt": "V", "volts": "V", "vdc": "V DC", "vac": "V AC", "amp": "A", "amps": "A", "milliamps": "mA",
+	"percent": "%", "degc": "°C", "celsius": "°C",
+}
+
+// unitMeant is the unit that is the written one in other letters; "" when it
+// is another unit, behind which the same number would be another value.
+func unitMeant(written string, units []unit) string {
+	bare := func(s string) string { return strings.ToLower(strings.NewReplacer(" ", "", ".", "").Replace(s)) }
+	meant := bare(written)
+	if s := spelt[meant]; s != "" {
+		meant, written = bare(s), s
+	}
+	for _, u := range units {
+		// m is a thousandth and M a million.
+		if u.written != "" && bare(u.written) == meant && (prefixM(u.written) == prefixM(written) || len(meant) == 1) {
+			return u.written
+		}
+	}
+	return ""
+}
+
+// prefixM is the m or M before a unit; "" without one.
+func prefixM(u string) string {
+	if u[0] == 'm' || u[0] == 'M' {
+		return u[:1]
+	}
+	return ""
 }
 
 // yes reads yes, no, true or false in any case; false with a problem.
@@ -391,7 +447,8 @@ func (r *reader) oneOf(n node, words ...string) string {
 		}
 	}
 	p := n.wrong("unknown-word", "%s must be %s, not %s", n.what, anyOf(words), quote(s))
-	if near := Nearest(s, words); near != "" {
+	// In a short word one slip makes another value: class D is not class A.
+	if near := Nearest(s, words); near != "" && (utf8.RuneCountInString(s) > 3 || loose(near) == loose(s)) {
 		p = p.hint("%s", near)
 	}
 	r.report(p)

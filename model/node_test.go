@@ -101,7 +101,7 @@ func TestReaders(t *testing.T) {
 		{"quantity", "v: 18 m", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "18 m", ""},
 		{"quantity tight", "v: 165m", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "165 m", ""},
 		{"quantity words", "v: 24  V DC", func(r *plantReader, n node) any { return amount(r.quantity(n, unit{"V DC", "V="})) }, "24 V=", ""},
-		{"quantity no unit", "v: 18", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" needs a unit [missing-unit]\n    1 | v: 18\n      |    ^^\n  write: 18 m\n"},
+		{"quantity no unit", "v: 18", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" needs a unit [missing-unit]\n    1 | v: 18\n      |    ^^\n  write: 18 m or 18 km\n"},
 		{"quantity unit", "v: 18 KM", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:7: \"KM\" is not a unit of \"v\" [unknown-unit]\n    1 | v: 18 KM\n      |       ^^\n  write: 18 km\n"},
 		{"quantity comma", "v: 0,75 m", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" must be a number and a unit, not \"0,75 m\" [bad-number]\n    1 | v: 0,75 m\n      |    ^^^^^^\n  write: 0.75 m\n"},
 		{"yes", "v: Yes", func(r *plantReader, n node) any { return r.yes(n) }, true, ""},

@@ -1,6 +1,7 @@
 // Package model reads a plant from YAML, binds every name in it, and checks
 // the result as a technician would check the copper. What comes out is one
-// graph: cores join terminals. The package knows nothing of paper.
+// graph: cores join terminals. The package knows nothing of paper, but which
+// letters can be drawn.
 package model
 
 import "slices"
@@ -178,6 +179,7 @@ type Part struct {
 	Barrier *Barrier // what only a barrier or isolator has
 
 	terminals map[string]*Terminal
+	unread    bool // not all of its terminals could be read
 }
 
 // Name is the part's own name, without its place.

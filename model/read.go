@@ -1,6 +1,7 @@
 package model
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -8,6 +9,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"time"
 )
 
 // plantReader reads a plant: first it declares everything that has a tag, in
@@ -31,8 +33,8 @@ type writtenCircuit struct {
 	steps   []step
 }
 
-// Read reads the plant in the file or folder name. A folder's *.yaml and *.yml
-// files are read in the order of their names, as one plant. The sources are
+// Read reads the plant in the file or folder name. The files of a folder that
+// IsPlantFile names are read in the order of their names, as one plant. The sources are
 // the texts read, for printing problems. A plant is returned even if there are
 // problems; it then holds what could be bound.
 func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
@@ -53,7 +55,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 	}
 	var roots []node
 	for _, f := range files {
-		data, err := readFile(fsys, f)
+		data, err := readFile(fsys, f, f == name)
 		if err != nil {
 			r.errorf(Pos{File: f}, "unreadable-file", "cannot be read: %v", err)
 			continue
@@ -88,19 +90,31 @@ func plantFiles(fsys fs.FS, name string) ([]string, error) {
 	}
 	var files []string
 	for _, e := range entries {
-		if ext := path.Ext(e.Name()); !e.IsDir() && (ext == ".yaml" || ext == ".yml") {
+		if !e.IsDir() && IsPlantFile(e.Name()) {
 			files = append(files, path.Join(name, e.Name()))
 		}
 	}
 	return files, nil
 }
 
+// IsPlantFile tells whether a file of a folder belongs to its plant: it ends in
+// .yaml or .yml in any case, and does not begin with a point as the locks and
+// copies of editors do.
+func IsPlantFile(name string) bool {
+	ext := strings.ToLower(path.Ext(name))
+	return (ext == ".yaml" || ext == ".yml") && !strings.HasPrefix(name, ".")
+}
+
 // mostBytes is the largest file that is read; a plant of ten thousand loops has
 // a tenth of it.
 const mostBytes = 64 << 20
 
-// readFile reads a file that may have no end, such as a device or a pipe.
-func readFile(fsys fs.FS, name string) ([]byte, error) {
+// readFile reads a file. One that was named itself may have no end, such as a
+// device or a pipe.
+func readFile(fsys fs.FS, name string, named bool) ([]byte, error) {
+	if info, err := fs.Stat(fsys, name); err == nil && !named && !info.Mode().IsRegular() {
+		return nil, errors.New("it is neither a file nor a link to one")
+	}
 	f, err := fsys.Open(name)
 	if err != nil {
 		return nil, err
@@ -148,7 +162,7 @@ func (r *plantReader) once(n node, into *string) {
 
 var revisionFields = fields[*Revision]{
 	{"mark", aText, asked, "mark of the revision", "A", func(r *plantReader, rev *Revision, n node) { rev.Mark = r.text(n) }},
-	{"date", aText, asked, "its date", "2031-05-19", func(r *plantReader, rev *Revision, n node) { rev.Date = r.text(n) }},
+	{"date", aText, asked, "its date", "2031-05-19", func(r *plantReader, rev *Revision, n node) { rev.Date = r.date(n) }},
 	{"text", aText, "", "what it is for", "for approval", func(r *plantReader, rev *Revision, n node) { rev.Text = r.text(n) }},
 	{"by", aText, "", "who made it", "MO", func(r *plantReader, rev *Revision, n node) { rev.By = r.text(n) }},
 }
@@ -159,6 +173,16 @@ func (r *plantReader) revisions(n node) {
 		revisionFields.read(r, item, "a revision", &rev)
 		r.plant.Revisions = append(r.plant.Revisions, rev)
 	}
+}
+
+// date reads a day as 2031-05-19; "" with a problem.
+func (r *plantReader) date(n node) string {
+	s := r.text(n)
+	if _, err := time.Parse(time.DateOnly, s); err != nil && s != "" {
+		r.report(n.wrong("bad-date", "%s must be a day of the calendar, not %s", n.what, quote(s)).hint("year, month and day, as in 2031-05-19"))
+		return ""
+	}
+	return s
 }
 
 func (r *plantReader) texts(n node, what string) []string {
@@ -197,7 +221,10 @@ func (r *plantReader) declare(key node, tag string) bool {
 
 // words splits a one-line text into its words with their places.
 func (r *plantReader) words(n node) []token {
-	s := r.text(n)
+	if r.text(n) == "" {
+		return nil
+	}
+	s := n.Value // with the blanks between its words, for their places
 	var all []token
 	long := len(s) > 2000 // no walk of anybody's: do not look for each word's place
 	for i := 0; i < len(s); {

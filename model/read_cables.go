@@ -2,6 +2,8 @@ package model
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -17,7 +19,7 @@ var cableFields = fields[*writtenCable]{
 	{"type", aName, asked, "a cable type", "24-pair", func(r *plantReader, c *writtenCable, n node) { c.typ = &n }},
 	{"from", aTag, asked, "a place or a field device; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }},
 	{"to", aTag, asked, "a place or a field device; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }},
-	{"length", aLength, "NOT GIVEN, no ohms", "how long it is, end to end", "165 m", func(r *plantReader, c *writtenCable, n node) { c.Length = r.metres(n) }},
+	{"length", aLength, "NOT GIVEN, no ohms", "how long it is, end to end", "165 m", func(r *plantReader, c *writtenCable, n node) { c.Length = r.metres(n, 0.0001) }},
 	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }},
 	{"route", aText, "", "the way it goes", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }},
 	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
@@ -29,7 +31,7 @@ var cableFields = fields[*writtenCable]{
 		c.From.Gland, c.To.Gland = g[0], g[1]
 	}},
 	{"overall", endFields.shape(), "asked for a screen round all pairs", "where the overall screen lands: `from`, `to`, each an earth bar, a strip and terminal, or `x`", "{from: x, to: IE}", func(r *plantReader, c *writtenCable, n node) { c.overall = &n }},
-	{"spares", spareGroups(), "the practice", "pairs that no circuit uses: landed, or a word", "{pair 11: {from: X1 31 32 33, to: X4 31 32 33}, pair 12: coiled}", func(r *plantReader, c *writtenCable, n node) { c.spares = &n }},
+	{"spares", spareGroups(), "the practice", "pairs that no circuit uses: landed, `x` for an end that is cut back, or one word for both ends", "{pair 11: {from: x, to: X4 31..33}, pairs 12..16: coiled}", func(r *plantReader, c *writtenCable, n node) { c.spares = &n }},
 }
 
 func spareGroups() *shape {
@@ -60,16 +62,20 @@ func (r *plantReader) cables(n node) {
 
 var lengthUnits = units{{"m", "m"}, {"ft", "ft"}, {"km", "km"}}
 
-func (r *plantReader) metres(n node) float64 {
+// metres reads a length from least to 100 km, to a tenth of a millimetre: a foot
+// is 0.3048 m.
+func (r *plantReader) metres(n node, least float64) float64 {
 	v, u := r.quantity(n, lengthUnits...)
 	switch u {
+	case "":
+		return 0
 	case "ft":
 		v *= 0.3048
 	case "km":
 		v *= 1000
 	}
-	if v < 0 {
-		r.report(n.wrong("number-out-of-range", "%s must not be less than nothing", n.what))
+	if v = math.Round(v*1e4) / 1e4; v < least || v > 100_000 {
+		r.report(n.wrong("number-out-of-range", "%s must be from %s m to 100 km, not %s", n.what, number(least), quote(n.Value)))
 		return 0
 	}
 	return v
@@ -183,20 +189,11 @@ func (r *plantReader) landSpares(c *Cable, overall, spares *node) {
 		return
 	}
 	for key, value := range r.entries(*spares, "spare") {
-		ws := strings.Fields(key.Value)
-		n, group := 0, ""
-		if len(ws) == 2 {
-			group = ws[0]
-			fmt.Sscan(ws[1], &n)
-		}
-		if group != c.Type.GroupWord() || n < 1 || n > c.Type.Groups {
+		cores := c.spareGroups(key.Value)
+		if cores == nil {
 			r.report(key.wrong("unknown-core", "%s is not a %s of %s", quote(key.Value), c.Type.GroupWord(), c.Tag).
-				hint("%s 1 to %s %d", c.Type.GroupWord(), c.Type.GroupWord(), c.Type.Groups))
+				hint("%s 1 to %s %d, or %ss 1..%d", c.Type.GroupWord(), c.Type.GroupWord(), c.Type.Groups, c.Type.GroupWord(), c.Type.Groups))
 			continue
-		}
-		cores := append([]*Core(nil), c.Cores[(n-1)*c.Type.Size:n*c.Type.Size]...)
-		if len(c.Screens) > 0 {
-			cores = append(cores, c.Screens[n-1])
 		}
 		if value.Kind == yaml.ScalarNode {
 			how := r.text(value)
@@ -232,6 +229,28 @@ var endFields = fields[*writtenEnds]{
 	}},
 }
 
+// spareGroups are the cores and screens of "pair 11" or "pairs 21..24", group by
+// group; nil where the cable has no such groups.
+func (c *Cable) spareGroups(name string) []*Core {
+	ws := strings.Fields(name)
+	if len(ws) != 2 || strings.TrimSuffix(ws[0], "s") != c.Type.GroupWord() {
+		return nil
+	}
+	numbers, _ := expand(ws[1], nil)
+	var all []*Core
+	for _, s := range numbers {
+		n, err := strconv.Atoi(s)
+		if err != nil || n < 1 || n > c.Type.Groups {
+			return nil
+		}
+		all = append(all, c.Cores[(n-1)*c.Type.Size:n*c.Type.Size]...)
+		if len(c.Screens) > 0 {
+			all = append(all, c.Screens[n-1])
+		}
+	}
+	return all
+}
+
 // twoEnds reads {from: X1 31 32 33, to: x} for n cores of a cable.
 func (r *plantReader) twoEnds(n node, c *Cable, cores int) (from, to []End, ok bool) {
 	e := writtenEnds{cable: c, cores: cores}
@@ -245,10 +264,19 @@ func (r *plantReader) twoEnds(n node, c *Cable, cores int) (from, to []End, ok b
 	return from, to, len(from) == cores && len(to) == cores
 }
 
-// oneEnd reads where n cores land at one end of a cable: "X1 31 32 33", an
-// earth bar for one screen, or x for cut back.
+// oneEnd reads where n cores land at one end of a cable: "X1 31 32 33" or "X1
+// 31..33", an earth bar for one screen, or x for cut back.
 func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
-	ws := r.words(n)
+	var ws []token
+	for _, w := range r.words(n) {
+		names, ok := expand(w.text, nil)
+		if !ok {
+			names = []string{w.text}
+		}
+		for _, s := range names {
+			ws = append(ws, token{s, w.pos})
+		}
+	}
 	if len(ws) == 0 {
 		return nil
 	}
@@ -264,7 +292,11 @@ func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
 		part = r.plant.parts[ws[0].text]
 	}
 	if part == nil || part.Where() != at.Tag() {
-		r.report(Problem{Code: "unknown-strip", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s has no strip or earth bar %s", at.Tag(), ws[0].text)})
+		p := Problem{Code: "unknown-strip", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s has no strip or earth bar %s", at.Tag(), ws[0].text)}
+		if len(ws) == 1 {
+			p.Hint = "x for an end that is cut back; a word such as coiled stands for both ends, in place of from and to"
+		}
+		r.report(p)
 		return nil
 	}
 	if part.Kind == earthBar && len(ws) == 1 && cores == 1 {
@@ -282,7 +314,7 @@ func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
 		}
 		t := part.terminals[w.text]
 		if t == nil {
-			r.report(Problem{Code: "unknown-terminal", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s has no terminal %s", part.Tag, quote(w.text))})
+			r.noTerminal(part, w, w.text)
 			return nil
 		}
 		ends = append(ends, End{Terminal: t, Side: side})

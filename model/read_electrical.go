@@ -38,11 +38,6 @@ func (r *plantReader) ohms(n node) float64 {
 	return r.notNegative(n, v)
 }
 
-func (r *plantReader) percent(n node) float64 {
-	v, _ := r.quantity(n, percentUnits...)
-	return r.notNegative(n, v)
-}
-
 func (r *plantReader) notNegative(n node, v float64) float64 {
 	if v < 0 {
 		r.report(n.wrong("number-out-of-range", "%s must not be less than nothing", n.what))

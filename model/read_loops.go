@@ -71,10 +71,10 @@ var deviceFields = fields[*writtenDevice]{
 	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.text(n) }},
 	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }},
 	{"drives", aTag, "", "the valve that it moves", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
-		r.later = append(r.later, func() { d.Device.Drives = r.deviceNamed(n) })
+		r.later = append(r.later, func() { d.Device.Drives = r.otherDevice(n, d.Part) })
 	}},
 	{"on", aTag, "", "the device that it is mounted on", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
-		r.later = append(r.later, func() { d.Device.On = r.deviceNamed(n) })
+		r.later = append(r.later, func() { d.Device.On = r.otherDevice(n, d.Part) })
 	}},
 	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Model = r.text(n) }},
 	{"status", aStatus, "the loop's", "`new`, `existing` or `future`", "", func(r *plantReader, d *writtenDevice, n node) { d.Status = r.status(n) }},
@@ -178,9 +178,14 @@ func (r *plantReader) sensor(n node) string {
 	return s
 }
 
-func (r *plantReader) deviceNamed(n node) *Part {
+// otherDevice reads the tag of a device other than own.
+func (r *plantReader) otherDevice(n node, own *Part) *Part {
 	tag := r.text(n)
 	p := r.plant.parts[tag]
+	if p == own {
+		r.report(n.wrong("same-device", "%s of %s is %s itself", n.what, own.Tag, own.Tag))
+		return nil
+	}
 	if tag != "" && (p == nil || p.Device == nil || p.Kind == earthBar) {
 		r.report(n.wrong("unknown-tag", "no device is tagged %s", tag).hint("%s", r.plant.tagLists().nearDevice(tag)))
 		return nil

@@ -165,7 +165,7 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 				given = append(given, more...)
 			}
 		}
-		if want := p.Card.Channels * len(roles); len(given) != want {
+		if want := p.Card.Channels * len(roles); len(given) != want && want > 0 {
 			r.report(names.wrong("terminals-mismatch", "terminals named: %d, for %d channels of %d", len(given), p.Card.Channels, len(roles)))
 			given = nil
 		}
@@ -181,6 +181,7 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 			}
 			if !p.addTerminal(&Terminal{Name: name, Role: Role(role)}) {
 				r.report(names.wrong("terminal-twice", "card %s has terminal %s twice", quote(p.Tag), name))
+				p.Kind = unknownKind // no circuit can land on it
 				return
 			}
 		}
@@ -351,7 +352,7 @@ func (r *plantReader) feeds(n node, pl *Place) {
 			}
 			t := part.terminals[name.text]
 			if t == nil {
-				r.report(Problem{Code: "unknown-terminal", Pos: name.pos, Len: name.len(), Text: fmt.Sprintf("%s has no terminal %s", part.Tag, quote(name.text))})
+				r.noTerminal(part, name, name.text)
 			}
 			return t
 		}

@@ -3,6 +3,8 @@ package model
 import (
 	"slices"
 	"strings"
+
+	"gopkg.in/yaml.v3"
 )
 
 // Words and units of the practice.
@@ -51,43 +53,35 @@ var practiceFields = fields[*Practice]{
 	}},
 	{"cable tags", aWord(cableTagWords...), "`own`", "what a cable tag reads: `own`, or with what it goes to: `remote`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.CableTag, cableTagWords) }},
 	{"label stock", either(aStock, stockFields.shape()).called("stock, or one for each of `cables`, `cores`, `terminals`"), "`38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm`; on letter `1.75 x 0.5 in, 4 x 20 on letter, gap 0.3 x 0 in`; for terminals strips at their pitch", "sheets of labels: width x height of a label, how many across x down, the paper, gaps across x down (none if left out)", "", func(r *plantReader, pr *Practice, n node) { r.labelStock(n, &pr.LabelStock) }},
-	{"insulation volts", testVoltUnits.shape("V"), "`250 V`", "test voltage, DC; `0 V` for no insulation test", "", func(r *plantReader, pr *Practice, n node) { pr.TestVolts = r.positive(n, testVoltUnits) }},
-	{"insulation limit", megohmUnits.shape("MΩ"), "`0.5 Mohm`", "least reading", "", func(r *plantReader, pr *Practice, n node) { pr.TestMegohm = r.megohms(n) }},
-	{"mains insulation volts", testVoltUnits.shape("V"), "`500 V`", "test voltage, DC, of circuits above 50 V AC or 120 V DC; `0 V` for none", "", func(r *plantReader, pr *Practice, n node) { pr.MainsVolts = r.positive(n, testVoltUnits) }},
-	{"mains insulation limit", megohmUnits.shape("MΩ"), "`1 Mohm`", "least reading there", "", func(r *plantReader, pr *Practice, n node) { pr.MainsMegohm = r.megohms(n) }},
-	{"ohms limit", limitUnits.shape("%"), "`120 %`", "largest loop resistance, of the computed one", "", func(r *plantReader, pr *Practice, n node) { pr.OhmsLimit = r.positive(n, limitUnits) }},
-	{"copper temperature", celsiusUnits.shape("°C"), "`20 °C`", "at which resistance is computed", "", func(r *plantReader, pr *Practice, n node) { pr.Celsius, _ = r.quantity(n, celsiusUnits...) }},
-	{"check points", listOf(inPercent).called("list of %"), "`[0, 25, 50, 75, 100]`", "of the loop check", "", func(r *plantReader, pr *Practice, n node) {
-		pr.CheckPoints = r.amounts(n, "check point", percentUnits)
+	{"insulation volts", testVoltUnits.shape("V"), "`250 V`", "test voltage, DC; `0 V` for no insulation test", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.TestVolts, 0, 1000, testVoltUnits) }},
+	{"insulation limit", megohmUnits.shape("MΩ"), "`0.5 Mohm`", "least reading", "", func(r *plantReader, pr *Practice, n node) { r.megohms(n, &pr.TestMegohm) }},
+	{"mains insulation volts", testVoltUnits.shape("V"), "`500 V`", "test voltage, DC, of circuits above 50 V AC or 120 V DC; `0 V` for none", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.MainsVolts, 0, 1000, testVoltUnits) }},
+	{"mains insulation limit", megohmUnits.shape("MΩ"), "`1 Mohm`", "least reading there", "", func(r *plantReader, pr *Practice, n node) { r.megohms(n, &pr.MainsMegohm) }},
+	{"ohms limit", limitUnits.shape("%"), "`120 %`", "largest loop resistance, of the computed one; 100 % or more", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.OhmsLimit, 100, 1000, limitUnits) }},
+	{"copper temperature", celsiusUnits.shape("°C"), "`20 °C`", "at which resistance is computed, from -50 to 150 °C", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.Celsius, -50, 150, celsiusUnits) }},
+	{"check points", listOf(inPercent).filled().called("list of %"), "`[0, 25, 50, 75, 100]`", "of the loop check, rising", "", func(r *plantReader, pr *Practice, n node) {
+		r.rising(n, "check point", &pr.CheckPoints, 100, percentUnits)
 	}},
-	{"test currents", listOf(testMAUnits.shape("mA")).called("list of mA"), "`[3.6, 4, 8, 12, 16, 20, 22]`", "at which voltages are computed", "", func(r *plantReader, pr *Practice, n node) {
-		pr.Currents = r.amounts(n, "test current", testMAUnits)
+	{"test currents", listOf(testMAUnits.shape("mA")).filled().called("list of mA"), "`[3.6, 4, 8, 12, 16, 20, 22]`", "at which voltages are computed, rising", "", func(r *plantReader, pr *Practice, n node) {
+		r.rising(n, "test current", &pr.Currents, 50, testMAUnits)
 	}},
-	{"failure limits", aRange, "`3.6..21 mA`", "signals outside have failed (NAMUR NE 43 before its 2021 edition)", "", func(r *plantReader, pr *Practice, n node) {
-		if g := r.rangeOf(n); g.Given() {
-			pr.FailLow, pr.FailHigh = g.Low, g.High
-		}
+	{"failure limits", rangeInMA, "`3.6..21 mA`", "signals outside have failed (NAMUR NE 43 before its 2021 edition)", "", func(r *plantReader, pr *Practice, n node) {
+		r.limits(n, &pr.FailLow, &pr.FailHigh, currentUnits[:1])
 	}},
-	{"HART load", aRange, "`230..1100 ohm`", "that HART needs and stands (the widest in makers' manuals)", "", func(r *plantReader, pr *Practice, n node) {
-		if g := r.rangeOf(n); g.Given() {
-			pr.HARTLeast, pr.HARTMost = g.Low, g.High
-		}
+	{"HART load", rangeInOhms, "`230..1100 ohm`", "that HART needs and stands (the widest in makers' manuals)", "", func(r *plantReader, pr *Practice, n node) {
+		r.limits(n, &pr.HARTLeast, &pr.HARTMost, ohmUnits[:2])
 	}},
 	{"earthed pole", aWord(poleWords...), "NOT GIVEN", "of loop supplies: `negative`, `positive` or `none`; for the fault guide", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.EarthedPole, poleWords) }},
-	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *Practice, n node) { pr.SparePairs = r.percent(n) }},
-	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *Practice, n node) { pr.SpareTerms = r.percent(n) }},
+	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SparePairs, 0, 99, percentUnits) }},
+	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }},
 	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }},
 	{"mixed signals", yesOrNo, "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *Practice, n node) { pr.MixSignals = r.yes(n) }},
 	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *Practice, n node) { pr.Ties = r.whole(n, 0, mostTies) }},
-	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *Practice, n node) { pr.Tails = r.metres(n) }},
+	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *Practice, n node) { pr.Tails = r.metres(n, 0) }},
 	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *Practice, n node) { pr.Strips = r.strippings(n) }},
 	{"sign-off", someTexts.filled(), "`Tested by`, `Checked by`, `Accepted by`", "who signs a record", "", func(r *plantReader, pr *Practice, n node) {
-		before := len(r.problems)
-		all := r.texts(n, "role")
-		if len(all) > 0 {
-			pr.SignOff = all
-		} else if len(r.problems) == before { // a record that nobody signs proves nothing
-			r.report(n.wrong("missing-value", "%s has no value", n.what))
+		if r.some(n) { // a record that nobody signs proves nothing
+			pr.SignOff = r.texts(n, "role")
 		}
 	}},
 	{"mark-up key", someTexts, "four lines", "printed on every drawing", "", func(r *plantReader, pr *Practice, n node) { pr.MarkUp = r.texts(n, "line of the key") }},
@@ -130,21 +124,85 @@ func (r *plantReader) strippings(n node) (all []Stripping) {
 	return all
 }
 
-// amounts reads a list of quantities that are not less than nothing.
-func (r *plantReader) amounts(n node, what string, us units) []float64 {
-	var all []float64
-	for _, item := range r.list(n, what) {
-		all = append(all, r.positive(item, us))
+// within reads a quantity from least to most; ok is false with a problem.
+func (r *plantReader) within(n node, least, most float64, us units) (v float64, ok bool) {
+	v, u := r.quantity(n, us...)
+	if u == "" {
+		return 0, false
 	}
-	return all
+	if v < least || v > most {
+		r.report(n.wrong("number-out-of-range", "%s must be from %s to %s %s, not %s", n.what, number(least), number(most), us[0].written, quote(n.Value)))
+		return 0, false
+	}
+	return v, true
 }
 
-func (r *plantReader) megohms(n node) float64 {
+// set reads a quantity from least to most; what is written wrong leaves the
+// default.
+func (r *plantReader) set(n node, into *float64, least, most float64, us units) {
+	if v, ok := r.within(n, least, most, us); ok {
+		*into = v
+	}
+}
+
+// rising reads a list of quantities from 0 to most, each more than the one
+// before.
+func (r *plantReader) rising(n node, what string, into *[]float64, most float64, us units) {
+	if !r.some(n) {
+		return
+	}
+	var all []float64
+	for _, item := range r.list(n, what) {
+		v, ok := r.within(item, 0, most, us)
+		if !ok {
+			return
+		}
+		if len(all) > 0 && v <= all[len(all)-1] {
+			r.report(item.wrong("bad-order", "%s %s comes after %s: they have to rise", what, quote(item.Value), number(all[len(all)-1])))
+			return
+		}
+		all = append(all, v)
+	}
+	*into = all
+}
+
+// limits reads a range from the smaller value to the larger one.
+func (r *plantReader) limits(n node, low, high *float64, us units) {
+	g := r.rangeOf(n)
+	switch {
+	case !g.Given():
+	case !slices.ContainsFunc(us, func(u unit) bool { return u.written == g.Unit }):
+		r.report(n.wrong("unknown-unit", "%s is not a unit of %s", quote(g.Unit), n.what).hint("the values in %s", us[0].written))
+	case g.Low < 0 || g.Low >= g.High:
+		r.report(n.wrong("bad-order", "%s must go from a smaller value to a larger one, not %s", n.what, quote(g.Text)))
+	default:
+		*low, *high = g.Low, g.High
+	}
+}
+
+// some tells whether a list has an item, and reports that it has none.
+func (r *plantReader) some(n node) bool {
+	if n.Kind == yaml.SequenceNode && len(n.Content) == 0 {
+		r.report(n.wrong("missing-value", "%s has no value", n.what))
+		return false
+	}
+	return true
+}
+
+// megohms reads an insulation resistance, which is more than nothing.
+func (r *plantReader) megohms(n node, into *float64) {
 	v, u := r.quantity(n, megohmUnits...)
-	if u == "G" {
+	switch {
+	case u == "":
+		return
+	case u == "G":
 		v *= 1000
 	}
-	return r.notNegative(n, v)
+	if v <= 0 {
+		r.report(n.wrong("number-out-of-range", "%s must be more than nothing", n.what))
+		return
+	}
+	*into = v
 }
 
 // positive reads a quantity that is not less than nothing.

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 )
@@ -18,6 +19,7 @@ type writtenStrip struct {
 
 var (
 	sizeUnits  = units{{"mm2", ""}, {"mm²", ""}}
+	clampUnits = units{{"mm2", "mm2"}, {"mm²", "mm2"}, {"AWG", "AWG"}}
 	pitchUnits = units{{"mm", ""}}
 )
 
@@ -32,7 +34,7 @@ var stripFields = fields[*writtenStrip]{
 	{"marks", aText, "", "marks that repeat over the terminals: `+`, `-`, `S` for screen, `.` for none", "+ - S", func(r *plantReader, s *writtenStrip, n node) { s.marks = &n }},
 	{"jumpers", listOf(aText), "", "terminals joined, one item a jumper", "[F1..F8]", func(r *plantReader, s *writtenStrip, n node) { s.jumpers = &n }},
 	{"bonded", listOf(aText).called("text"), "", "terminals joined to an earth bar", "3..72 step 3 to IE", func(r *plantReader, s *writtenStrip, n node) { s.bonded = &n }},
-	{"largest", sizeUnits.shape("mm2"), "not checked", "largest conductor", "2.5 mm2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.MaxSize, _ = r.quantity(n, sizeUnits...) }},
+	{"largest", clampUnits.shape("mm2 or AWG"), "not checked", "largest conductor", "2.5 mm2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.MaxSize = r.largest(n) }},
 	{"conductors", aCount(1, mostPerSide), "`1`", "conductors allowed on one side of a terminal", "2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.PerSide = r.whole(n, 1, mostPerSide) }},
 	{"rail", aText, "", "rail it sits on", "left", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Rail = r.text(n) }},
 	{"pitch", pitchUnits.shape("mm"), "asked where safety needs it", "from terminal to terminal", "5.2 mm", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Pitch, _ = r.quantity(n, pitchUnits...) }},
@@ -66,11 +68,34 @@ func (r *plantReader) strips(n node, pl *Place) {
 	}
 }
 
+// largest reads the largest conductor of a terminal, an area or a gauge, as mm²
+// to four places.
+func (r *plantReader) largest(n node) float64 {
+	v, u := r.quantity(n, clampUnits...)
+	if u != "AWG" {
+		return r.notNegative(n, v)
+	}
+	if v != math.Trunc(v) || v < 1 || v > mostAWG {
+		r.report(n.wrong("number-out-of-range", "%s must be a gauge from 1 to %d, not %s", n.what, mostAWG, quote(n.Value)))
+		return 0
+	}
+	return math.Round(Copper{AWG: int(v)}.SquareMM()*1e4) / 1e4
+}
+
+// noTerminal reports that a part has no terminal of a name, unless the text of
+// its terminals is to blame.
+func (r *plantReader) noTerminal(p *Part, at token, name string) {
+	if !p.unread {
+		r.report(Problem{Code: "unknown-terminal", Pos: at.pos, Len: at.len(), Text: fmt.Sprintf("%s has no terminal %s", p.Tag, quote(name))})
+	}
+}
+
 // terminals reads one line of terminals: "1..72", "F1..F8 fused 2 A",
 // "1..12 decks A B", "PE earth".
 func (r *plantReader) terminals(n node, p *Part) {
 	ws := r.words(n)
 	if len(ws) == 0 {
+		p.unread = true
 		return
 	}
 	kind, fuse := FeedThrough, ""
@@ -84,6 +109,7 @@ func (r *plantReader) terminals(n node, p *Part) {
 				decks = append(decks, d.text)
 			}
 			if len(decks) < 2 {
+				p.unread = true
 				r.report(Problem{Code: "bad-terminals", Pos: w.pos, Len: w.len(), Text: "two or more decks have to be named", Hint: "1..12 decks A B"})
 				return
 			}
@@ -91,9 +117,9 @@ func (r *plantReader) terminals(n node, p *Part) {
 		}
 		k, ok := terminalKindOf[w.text]
 		if !ok {
-			p := Problem{Code: "unknown-word", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a kind of terminal", quote(w.text))}
-			p.Hint = Nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))
-			r.report(p)
+			p.unread = true
+			r.report(Problem{Code: "unknown-word", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a kind of terminal", quote(w.text)),
+				Hint: Nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))})
 			return
 		}
 		kind = k
@@ -108,6 +134,7 @@ func (r *plantReader) terminals(n node, p *Part) {
 	}
 	names, ok := expand(ws[0].text, decks)
 	if !ok {
+		p.unread = true
 		r.report(Problem{Code: "bad-terminals", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s is not a span of terminals, or of more than %d", quote(ws[0].text), longestSpan), Hint: "1..24 or F1..F8"})
 		return
 	}
@@ -161,7 +188,7 @@ func (r *plantReader) span(n node, p *Part) []*Terminal {
 		for k := 0; k < len(names); k += step {
 			t := p.terminals[names[k]]
 			if t == nil {
-				r.report(Problem{Code: "unknown-terminal", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s has no terminal %s", p.Tag, quote(names[k]))})
+				r.noTerminal(p, w, names[k])
 				return nil
 			}
 			all = append(all, t)
@@ -251,7 +278,7 @@ func (p *Part) join() {
 	}
 }
 
-// jumpered tells whether jumpers join t and o.
-func (t *Terminal) jumpered(o *Terminal) bool {
+// Jumpered tells whether jumpers join t and o.
+func (t *Terminal) Jumpered(o *Terminal) bool {
 	return t.joined != nil && o.joined != nil && t.joined[0] == o.joined[0]
 }

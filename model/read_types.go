@@ -81,6 +81,8 @@ func (r *plantReader) cableTypes(n node) {
 			}
 		}
 		switch {
+		case t.colours != nil && t.code != nil:
+			r.report(t.colours.wrong("two-codes", "%s has colours here, and a code besides", key.what).also(t.code.pos(), "the code"))
 		case t.colours != nil:
 			t.Code = r.listedCode(*t.colours, t.CableType)
 		case t.code != nil:
@@ -121,7 +123,10 @@ func (r *plantReader) code(n node) *Code {
 	}
 	names := codeNames()
 	p := n.wrong("unknown-code", "%s is not a colour code", quote(s))
-	if near := Nearest(s, names); near != "" {
+	figures := func(s string) string {
+		return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }), " ")
+	}
+	if near := Nearest(s, names); near != "" && figures(near) == figures(s) { // else it may be another code
 		p = p.hint("%s", near)
 	} else {
 		p = p.hint("%s", strings.Join(names, ", "))

@@ -160,6 +160,12 @@ func (us units) shape(words string) *shape {
 	return s
 }
 
+// of returns the shape of a range in one of the units.
+func (s shape) of(us units) *shape {
+	s.Pattern = whole(numeral + `\.\.` + us.pattern())
+	return &s
+}
+
 // Shapes of values with a unit; the functions that read them bear like names.
 var (
 	aLength     = lengthUnits.shape("length")
@@ -167,6 +173,8 @@ var (
 	inMilliamps = currentUnits.shape("mA")
 	inOhms      = ohmUnits.shape("Ω")
 	inPercent   = percentUnits.shape("%")
+	rangeInMA   = aRange.of(currentUnits[:1])
+	rangeInOhms = aRange.of(ohmUnits[:2])
 	aRange      = &shape{Type: types{"string"}, Pattern: "^" + numeral + `\.\.` + numeral, words: "range"}
 	biased      = listOf(&shape{Type: types{"string"}, Pattern: whole(voltUnits.pattern() + "( at " + currentUnits.pattern() + ")?")}).called("V")
 	aDrive      = &shape{Type: types{"string"}, Pattern: whole(ohmUnits.pattern() + "|" + voltUnits.pattern() + " at " + currentUnits.pattern()), words: "Ω, or V at mA"}

@@ -152,6 +152,7 @@ func (r *reader) tidy(n node, depth int) bool {
 			hint(`the value itself; a value that starts with "*" in quotes`))
 	case yaml.ScalarNode:
 		r.hash(n)
+		r.letters(n, false)
 	case yaml.SequenceNode:
 		for _, item := range n.Content {
 			ok = r.tidy(node{Node: item, src: n.src}, depth+1) && ok
@@ -185,6 +186,11 @@ func (r *reader) key(key node, first map[string]Pos) bool {
 		r.errorf(pos, "empty-key", "the key is empty")
 		return false
 	}
+	if strings.ContainsFunc(key.Value, func(c rune) bool { return unicode.IsControl(c) || unicode.Is(unicode.Cf, c) }) {
+		r.report(key.wrong("control-character", "the key %s holds an invisible character", quote(key.Value)))
+		return false
+	}
+	r.letters(key, true)
 	if key.Anchor != "" || key.Style&yaml.TaggedStyle != 0 {
 		r.tidy(key, 1)
 	}

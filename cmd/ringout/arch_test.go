@@ -17,7 +17,7 @@ var mayImport = map[string][]string{
 	"ringout/render/html":   {"ringout/render", "ringout/render/svg", "ringout/fonts"},
 	"ringout/render/svg":    {"ringout/render", "ringout/fonts"},
 	"ringout/render":        {"ringout/fonts"},
-	"ringout/model":         {},
+	"ringout/model":         {"ringout/fonts"},
 	"ringout/fonts":         {},
 	"ringout/samples":       {},
 }
@@ -27,6 +27,7 @@ var mayImport = map[string][]string{
 var owners = map[string]string{
 	"github.com/schollz/progressbar/v3": "ringout/cmd/ringout",
 	"github.com/spf13/cobra":            "ringout/cmd/ringout",
+	"github.com/spf13/pflag":            "ringout/cmd/ringout",
 	"github.com/xuri/excelize/v2":       "ringout/cmd/ringout",
 	"golang.org/x/sync/errgroup":        "ringout/cmd/ringout",
 	"golang.org/x/term":                 "ringout/cmd/ringout",
@@ -34,6 +35,7 @@ var owners = map[string]string{
 	"github.com/go-pdf/fpdf":            "ringout/render/pdf",
 	"github.com/rivo/uniseg":            "ringout/model",
 	"github.com/skip2/go-qrcode":        "ringout/layout",
+	"golang.org/x/text/unicode/norm":    "ringout/model",
 	"gopkg.in/yaml.v3":                  "ringout/model",
 }
 

@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
+	"time"
 )
 
 // delivery brings a set of files into a folder, all of them or none. They are
@@ -37,11 +39,30 @@ func newDelivery(dir string) (*delivery, error) {
 		d.abandon()
 		return nil, fmt.Errorf("%s: the folder cannot be made: %w", dir, reason(err))
 	}
-	if d.hidden, err = os.MkdirTemp(d.dir, ".ringout-"); err != nil {
+	d.sweep()
+	if d.hidden, err = os.MkdirTemp(d.dir, hiddenPrefix); err != nil {
 		d.abandon()
 		return nil, fmt.Errorf("%s: cannot be written into: %w", dir, reason(err))
 	}
 	return d, nil
+}
+
+// hiddenPrefix begins the names of hidden folders.
+const hiddenPrefix = ".ringout-"
+
+// sweep removes the hidden folders of runs that were killed. No run writes for a
+// day without adding a file; a younger folder may be that of another run.
+func (d *delivery) sweep() {
+	entries, err := os.ReadDir(d.dir)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		info, err := e.Info()
+		if err == nil && e.IsDir() && strings.HasPrefix(e.Name(), hiddenPrefix) && time.Since(info.ModTime()) > 24*time.Hour {
+			os.RemoveAll(filepath.Join(d.dir, e.Name()))
+		}
+	}
 }
 
 // create opens a file of the set, in a folder of it if its name has one. It is

@@ -71,7 +71,7 @@ More than ` + strconv.Itoa(mostSheets) + ` sheets go into several PDFs.`,
 		RunE: func(cmd *cobra.Command, args []string) (err error) {
 			for _, f := range d.format {
 				if !slices.Contains(formats, f) {
-					return wrongUsef("--format: %q is not a format%s: write pdf, svg or html", f, didYouMean(f, formats))
+					return wrongUsef("--format: %q is not a format: write pdf, svg or html%s", f, didYouMean(f, formats))
 				}
 			}
 			if d.changed && slices.Contains(d.format, "html") {

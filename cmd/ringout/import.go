@@ -121,7 +121,7 @@ func readLists(files []string, mapFile string) (*importer, error) {
 		if t.isDerived() {
 			continue
 		}
-		im.findings = append(im.findings, fmt.Sprintf("%s: its columns are not those of any list that is read", t))
+		im.findings = append(im.findings, fmt.Sprintf("%s: its columns are not those of any list that is read%s", t, t.near))
 		for _, r := range t.rows {
 			r.lost = true
 		}
@@ -219,7 +219,14 @@ func (im *importer) compare(p *model.Plant) {
 		listed := ends(e.row.get("from"), e.row.get("to"))
 		if e.cable == nil {
 			if wires[listed]--; wires[listed] < 0 {
-				im.lose(e.row, "", "the walk of its circuit does not take it in")
+				switch from := e.from.part; {
+				case e.wire == "feed" && (from == nil || from.kind != "supply"):
+					im.lose(e.row, "from", "%s is described in no list of parts, which tells the volts of a supply", tagOf(e.row.get("from")))
+				case e.circuit == nil:
+					im.lose(e.row, "", "no circuit can be followed to it")
+				default:
+					im.lose(e.row, "", "the walk of its circuit does not take it in")
+				}
 			} else if e.colour != (model.Colour{}) {
 				if listed += " " + e.colour.Letters(); wires[listed] == 0 {
 					im.lose(e.row, "colour", "the wires of %s cannot be written with this colour", e.row.get("place"))
@@ -248,6 +255,14 @@ func (im *importer) compare(p *model.Plant) {
 			im.lose(e.row, "colour", "the type of the cable gives this core %s", colourOrNone(x.Colour))
 		}
 	}
+}
+
+// tagOf is the part of a terminal as lists write it.
+func tagOf(terminal string) string {
+	if i := strings.LastIndexByte(terminal, ':'); i > 0 {
+		return terminal[:i]
+	}
+	return terminal
 }
 
 func colourOrNone(c model.Colour) string {

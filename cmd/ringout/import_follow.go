@@ -114,7 +114,7 @@ func (l *lane) settle(im *importer, c *anyCircuit) bool {
 		} else {
 			last := &l.stops[i]
 			if !last.same(e.from.stop()) {
-				im.loseFrom(l.edges[i:], "from", fmt.Sprintf("lane %d of circuit %s came to %s before", l.n, c.name, l.edges[i-1].row.get("to")))
+				im.loseFrom(l.edges[i:], "from", fmt.Sprintf("lane %d of circuit %s came to %s before, and no wire or core is listed from there to %s", l.n, c.name, l.edges[i-1].row.get("to"), e.row.get("from")))
 				l.edges = l.edges[:i]
 				break
 			}

@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -225,12 +226,31 @@ func unlessNew(status string) string {
 	return status
 }
 
-// withUnit puts a unit behind a plain number; text stays as it is.
-func withUnit(s, unit string) string {
-	if _, err := strconv.ParseFloat(s, 64); err == nil {
-		return s + " " + unit
+// Values of columns: a plain number, as spreadsheets write it, one with its unit,
+// and one with a decimal comma. Three digits behind a comma may be thousands.
+var (
+	commaNumber = regexp.MustCompile(`^[+-]?[0-9]+,([0-9]{1,2}|[0-9]{4,})$`)
+	plainNumber = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?$`)
+	withItsUnit = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)? *[A-DF-Za-df-zΩµ%°].*$`)
+)
+
+// quantity is the value of a column with its unit, which is put behind a plain
+// number. What is no number is reported and left out.
+func (im *importer) quantity(r *sheetRow, column, unit string) string {
+	s := r.get(column)
+	if commaNumber.MatchString(s) {
+		s = strings.Replace(s, ",", ".", 1)
 	}
-	return s
+	switch {
+	case s == "" || withItsUnit.MatchString(s):
+		return s
+	case plainNumber.MatchString(s):
+		if v, err := strconv.ParseFloat(s, 64); err == nil {
+			return strconv.FormatFloat(v, 'f', -1, 64) + " " + unit
+		}
+	}
+	im.lose(r, column, "%q is no number, so it is left out", s)
+	return ""
 }
 
 // groupSize gives how many cores a group has.
@@ -273,19 +293,12 @@ func (im *importer) takeType(r *sheetRow) {
 	}
 	for _, u := range [][3]string{{"ohms", "Ω/km", "ohm/km"}, {"insulation", "MΩ·km", "Mohm km"}, {"capacitance", "pF/m", "pF/m"},
 		{"inductance", "µH/m", "uH/m"}, {"L/R", "µH/Ω", "uH/ohm"}} {
-		t.keys.add(u[0], withUnitUnlessEmpty(r.get(u[1]), u[2]))
+		t.keys.add(u[0], im.quantity(r, u[1], u[2]))
 	}
 	t.keys.add("colours", r.get("colours"))
 	t.keys.add("sheath", r.get("sheath"))
 	t.keys.add("gland", r.get("gland"))
 	im.types = append(im.types, t)
-}
-
-func withUnitUnlessEmpty(s, unit string) string {
-	if s == "" {
-		return ""
-	}
-	return withUnit(s, unit)
 }
 
 func (im *importer) typeNamed(name string) *anyType {
@@ -385,7 +398,7 @@ func (im *importer) takePart(r *sheetRow) {
 	for _, c := range partColumns {
 		s := r.get(c.column)
 		if c.unit != "" {
-			s = withUnitUnlessEmpty(s, c.unit)
+			s = im.quantity(r, c.column, c.unit)
 		}
 		p.keys.add(c.key, s)
 	}
@@ -444,11 +457,11 @@ func (im *importer) takeChannel(r *sheetRow) {
 		p.given = true
 		p.keys.add("address", r.get("address"))
 		p.keys.add("power", r.get("power"))
-		p.keys.add("volts", withUnitUnlessEmpty(r.get("card volts"), "V"))
-		p.keys.add("ohms", withUnitUnlessEmpty(r.get("card ohms"), "ohm"))
-		p.keys.add("limit", withUnitUnlessEmpty(r.get("card limit mA"), "mA"))
-		p.keys.add("drive", withUnitUnlessEmpty(r.get("drive"), "ohm"))
-		p.keys.add("least load", withUnitUnlessEmpty(r.get("least load ohms"), "ohm"))
+		p.keys.add("volts", im.quantity(r, "card volts", "V"))
+		p.keys.add("ohms", im.quantity(r, "card ohms", "ohm"))
+		p.keys.add("limit", im.quantity(r, "card limit mA", "mA"))
+		p.keys.add("drive", im.quantity(r, "drive", "ohm"))
+		p.keys.add("least load", im.quantity(r, "least load ohms", "ohm"))
 		p.keys.add("status", r.get("status"))
 	}
 	p.rows = append(p.rows, r)
@@ -494,7 +507,7 @@ func (im *importer) takeInstrument(r *sheetRow) {
 	for _, c := range instrumentColumns {
 		s := r.get(c.column)
 		if c.unit != "" {
-			s = withUnitUnlessEmpty(s, c.unit)
+			s = im.quantity(r, c.column, c.unit)
 		}
 		if c.key == "signal" && s == new(model.Device).Output().Text {
 			continue // what holds where nothing is said

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -10,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -81,6 +83,7 @@ type table struct {
 	kind        *importable
 	heads       []string
 	column      map[string]int // of the names in kind
+	near        string         // without a kind: what list it is most like
 	rows        []*sheetRow
 }
 
@@ -268,6 +271,9 @@ func readWorkbook(file string, data []byte) ([]*table, string, error) {
 		return nil, "", wrongUsef("%s: is not a workbook (.xlsx) that can be read: %v", file, err)
 	}
 	defer f.Close()
+	if err := checkWorkbook(file, data); err != nil {
+		return nil, "", err
+	}
 	var all []*table
 	for _, name := range f.GetSheetList() {
 		rows, err := f.Rows(name)
@@ -335,10 +341,10 @@ func (t *table) settle(m columnMap) error {
 	best, most := -1, 0
 	for i, k := range importables {
 		column, _ := t.find(k, m)
-		missing := t.missing(k, column)
+		missing := t.missing(k, column, m)
 		if k.name == name {
 			if len(missing) > 0 {
-				return wrongUsef("%s: has no column %q; a map names columns: ringout import --print-map", t, missing[0])
+				return wrongUsef("%s: has no column %s; a map names columns: ringout import --print-map", t, strings.Join(missing, ", "))
 			}
 			best = i
 			break
@@ -349,8 +355,9 @@ func (t *table) settle(m columnMap) error {
 	}
 	if best < 0 {
 		if t.sheet == "" {
-			return wrongUsef("%s: its columns are not those of any list that is read; a map names columns: ringout import --print-map", t)
+			return wrongUsef("%s: its columns are not those of any list that is read%s; a map names columns: ringout import --print-map", t, t.nearest(m))
 		}
+		t.near = t.nearest(m)
 		return nil
 	}
 	t.kind = &importables[best]
@@ -358,7 +365,26 @@ func (t *table) settle(m columnMap) error {
 	if t.column, twice = t.find(*t.kind, m); twice != "" {
 		return wrongUsef("%s: has two columns %q", t, twice)
 	}
+	for _, ours := range t.kind.columns() {
+		theirs := m[t.kind.name][ours]
+		if _, found := t.column[ours]; !found && theirs != "" && theirs != ours {
+			return wrongUsef("%s: has no column %q, which the map names for %s of %s", t, theirs, ours, t.kind.name)
+		}
+	}
 	return nil
+}
+
+// nearest says which list the heads of t are most like, and what lacks; "" where
+// they are like none.
+func (t *table) nearest(m columnMap) string {
+	best, most := "", 0
+	for _, k := range importables {
+		column, _ := t.find(k, m)
+		if missing := t.missing(k, column, m); len(column) > most && len(missing) < len(k.needs) {
+			best, most = fmt.Sprintf("; they are most like those of %s, without %s", k.name, strings.Join(missing, ", ")), len(column)
+		}
+	}
+	return best
 }
 
 // find returns where the columns of a kind are in t, and one that is there
@@ -404,11 +430,13 @@ func (t *table) unread() []string {
 	return all
 }
 
-func (t *table) missing(k importable, column map[string]int) []string {
+// missing are the columns that a kind cannot do without and t has not, quoted, by
+// the names of the map.
+func (t *table) missing(k importable, column map[string]int, m columnMap) []string {
 	var missing []string
 	for _, c := range k.needs {
 		if _, ok := column[c]; !ok {
-			missing = append(missing, c)
+			missing = append(missing, strconv.Quote(cmp.Or(m[k.name][c], c)))
 		}
 	}
 	return missing

@@ -91,6 +91,9 @@ const (
 // styles are the words for --as.
 var styles = []string{"table", "csv", "json", "xlsx"}
 
+// endings tell the style by the name of a file.
+var endings = map[string]string{".txt": "table", ".csv": "csv", ".json": "json", ".xlsx": "xlsx"}
+
 // allLists is what stands for every list, in one workbook.
 const allLists = "all"
 
@@ -144,16 +147,25 @@ has the counts on the cover of the pack for the same job.
 			if args[0] != allLists {
 				i := slices.Index(listNames(), args[0])
 				if i < 0 {
-					return wrongUsef("%q is not a list%s: write %s", args[0], didYouMean(args[0], listNames()), strings.Join(listNames(), ", "))
+					return wrongUsef("%q is not a list: write %s%s", args[0], strings.Join(listNames(), ", "), didYouMean(args[0], listNames()))
 				}
 				chosen = lists[i : i+1]
 			}
-			if !cmd.Flags().Changed("as") && (len(chosen) > 1 || strings.EqualFold(filepath.Ext(file), ".xlsx")) {
+			ending, known := endings[strings.ToLower(filepath.Ext(file))]
+			switch asked := cmd.Flags().Changed("as"); {
+			case asked && known && slices.Contains(styles, as) && as != ending:
+				return wrongUsef("--as %s: does not agree with the name of %s", as, file)
+			case asked:
+			case known:
+				as = ending
+			case len(chosen) > 1:
 				as = "xlsx"
+			case file != "":
+				return wrongUsef("-o %s: its ending does not tell the style: write .txt, .csv, .json or .xlsx, or --as", file)
 			}
 			switch {
 			case !slices.Contains(styles, as):
-				return wrongUsef("--as: %q is not a style%s: write table, csv, json or xlsx", as, didYouMean(as, styles))
+				return wrongUsef("--as: %q is not a style: write table, csv, json or xlsx%s", as, didYouMean(as, styles))
 			case len(chosen) > 1 && as != "xlsx":
 				return wrongUsef("--as: all lists go into one workbook: write xlsx, not %s", as)
 			case as == "xlsx" && file == "":
@@ -196,6 +208,9 @@ has the counts on the cover of the pack for the same job.
 				return chosen[0].write(w, r.plant, as)
 			}
 			if file != "" {
+				if what := plantOwns(file); what != "" {
+					return wrongUsef("-o %s: is %s, and no list is written over it", file, what)
+				}
 				err = deliverFile(file, write)
 			} else {
 				out := bufio.NewWriter(cmd.OutOrStdout())
@@ -210,7 +225,7 @@ has the counts on the cover of the pack for the same job.
 		},
 	}
 	cmd.Flags().SortFlags = false
-	cmd.Flags().StringVar(&as, "as", "table", "`STYLE` of the list: table, csv, json, xlsx")
+	cmd.Flags().StringVar(&as, "as", "table", "`STYLE` of the list: table, csv, json, xlsx; of a FILE, by its ending")
 	cmd.Flags().StringVarP(&file, "out", "o", "", "`FILE` to write, over an older one of that name, instead of the screen")
 	scope.flags(cmd, materialList, 1)
 	if err := cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(styles, cobra.ShellCompDirectiveNoFileComp)); err != nil {

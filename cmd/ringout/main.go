@@ -10,11 +10,14 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"regexp"
 	"runtime"
 	"runtime/debug"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"ringout/model"
 )
@@ -141,13 +144,44 @@ func rootCommand() *cobra.Command {
 		c.SetHelpTemplate(verbHelp)
 		if c.Name() == "completion" {
 			c.Use = "completion SHELL"
+			c.Args = cobra.ArbitraryArgs
+			c.RunE = func(c *cobra.Command, args []string) error {
+				var shells []string
+				for _, s := range c.Commands() {
+					shells = append(shells, s.Name())
+				}
+				if len(args) == 0 {
+					return wrongUsef("completion needs the name of a shell: %s", strings.Join(shells, ", "))
+				}
+				return wrongUsef("%q is not a shell: write %s%s", args[0], strings.Join(shells, ", "), didYouMean(args[0], shells))
+			}
 			c.Short = "print a script that completes verbs, tags and flags in a shell"
 			c.Long = "Completion prints a script for the shell that completes verbs, flags, tags,\nkinds of sheet and names of lists."
 			c.Example = "  source <(ringout completion bash)\n  ringout completion bash -h"
 		}
 	}
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return wrongUse{err.Error()} })
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return wrongUse{flagError(err.Error())} })
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) (err error) {
+		cmd.Flags().Visit(func(f *pflag.Flag) {
+			// A script's variable that is not set, hardly a wish for nothing.
+			if s := f.Value.String(); err == nil && (strings.TrimSpace(s) == "" || s == "[]") {
+				err = wrongUsef("--%s: is empty", f.Name)
+			}
+		})
+		return err
+	}
 	return root
+}
+
+// notYes is what the library says of --draft=maybe.
+var notYes = regexp.MustCompile(`^invalid argument (".*") for "(.*)" flag: strconv\.ParseBool`)
+
+// flagError is what the library says of a flag, in words.
+func flagError(says string) string {
+	if m := notYes.FindStringSubmatch(says); m != nil {
+		return m[2] + ": " + m[1] + " is neither true nor false"
+	}
+	return says
 }
 
 // version is what the build knows of itself.

@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 
 	"github.com/spf13/cobra"
+
+	"ringout/model"
 )
 
 // firstPlant is the plant that new writes.
@@ -38,7 +40,7 @@ folder. It never writes where a plant is already.`,
 				return wrongUsef("%s: cannot be used: %v", dir, reason(err))
 			}
 			for _, e := range entries {
-				if ext := filepath.Ext(e.Name()); ext == ".yaml" || ext == ".yml" {
+				if model.IsPlantFile(e.Name()) {
 					return wrongUsef("%s is there already; new never writes into a plant", filepath.Join(dir, e.Name()))
 				}
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"io/fs"
@@ -20,6 +21,9 @@ type disk struct{}
 
 func (disk) Open(name string) (fs.File, error) { return os.Open(name) }
 
+// Stat does not open the file, which may be a pipe.
+func (disk) Stat(name string) (fs.FileInfo, error) { return os.Stat(name) }
+
 // reading is a plant as it was read from disk.
 type reading struct {
 	name     string // of the folder or file, for summaries and file names
@@ -34,8 +38,10 @@ func readPlant(path string) (*reading, error) {
 	if path == "" {
 		path = "."
 	}
-	if _, err := os.Stat(path); err != nil {
-		return nil, wrongUsef("%s: no such plant: %v", path, reason(err))
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return nil, wrongUsef("%s: there is no such folder or file", path)
+	} else if err != nil {
+		return nil, wrongUsef("%s: cannot be read: %v", path, reason(err))
 	}
 	r := &reading{name: plantName(path), path: path}
 	r.plant, r.sources, r.problems = model.Read(disk{}, filepath.ToSlash(path))
@@ -44,6 +50,19 @@ func readPlant(path string) (*reading, error) {
 	}
 	r.problems = append(r.problems, model.Check(r.plant)...).Sort()
 	return r, nil
+}
+
+// plantOwns tells what a file of this name is to a plant; "" for nothing.
+func plantOwns(file string) string {
+	switch name := filepath.Base(file); {
+	case model.IsPlantFile(name):
+		return "the text of a plant"
+	case name == issuesName || strings.HasSuffix(name, "."+issuesName):
+		return "a register of issues"
+	case name == registerName:
+		return "a register of sheets"
+	}
+	return ""
 }
 
 // reason is what went wrong with a file, without the file's name.

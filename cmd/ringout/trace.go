@@ -25,7 +25,9 @@ With --readings the path stands with what a meter should read at each place
 instead: volts, ohms or millivolts in each state, then the margins. What is NOT
 GIVEN in the text is named, and nothing is computed without it.
 
-TAG is a loop, circuit, device, card, box, cabinet, cable, strip or terminal.`,
+TAG is a loop, circuit, device, card, supply, box, cabinet, cable, strip or
+terminal. Of a supply, its feeds stand first, with what jumpers join to them and
+the circuits there.`,
 		Example: `  ringout trace F-2107
   ringout trace W-21 samples/tern-island
   ringout trace JB-21/X1:7
@@ -131,8 +133,14 @@ func (t target) at(e model.End) bool {
 	return t.lands(e.Terminal)
 }
 
-// lands tells whether the terminal is the target or belongs to it.
+// lands tells whether the terminal is the target, belongs to it, or is fed from
+// it.
 func (t target) lands(x *model.Terminal) bool {
+	if x.Fed != nil && x.Part != t.part {
+		if from := x.Fed.Supply; from == t.terminal || from.Part == t.part {
+			return true
+		}
+	}
 	return x == t.terminal || t.part != nil && x.Part == t.part || t.place != nil && x.Part.Place == t.place
 }
 
@@ -163,6 +171,9 @@ func trace(w io.Writer, p *model.Plant, tag string, readings bool) error {
 	if t.terminal != nil && !readings {
 		traceTerminal(w, t.terminal)
 	}
+	if t.part != nil && t.part.Supply != nil && !readings {
+		traceSupply(w, t.part)
+	}
 	shown := 0
 	for _, l := range p.Loops {
 		headed := false
@@ -182,7 +193,7 @@ func trace(w io.Writer, p *model.Plant, tag string, readings bool) error {
 			}
 		}
 	}
-	if shown == 0 && (readings || t.cable == nil && t.terminal == nil) {
+	if shown == 0 && (readings || t.cable == nil && t.terminal == nil && (t.part == nil || t.part.Supply == nil)) {
 		fmt.Fprintf(w, "%s is in no circuit\n", tag)
 	}
 	return nil
@@ -226,6 +237,61 @@ func traceTerminal(w io.Writer, t *model.Terminal) {
 	}
 	writeColumns(w, "  ", rows)
 	fmt.Fprintln(w)
+}
+
+// traceSupply writes what a supply feeds: each feed with the terminals that
+// jumpers join to it and the circuits on them, then the circuits that come to the
+// supply itself.
+func traceSupply(w io.Writer, s *model.Part) {
+	words := []string{s.Supply.Volts + " supply in " + s.Where()}
+	if s.Supply.Circuit != "" {
+		words = append(words, "fed by "+s.Supply.Circuit)
+	}
+	if s.Supply.Fuse != "" {
+		words = append(words, "fuse "+s.Supply.Fuse)
+	}
+	fmt.Fprintf(w, "%s  %s\n\n", s.Tag, strings.Join(append(words, s.Status.String()), ", "))
+	rows := [][]string{{"from", "colour", "to", "by jumpers to", "circuits"}}
+	for _, t := range s.Terminals {
+		for _, u := range uses(t) {
+			far, x := farEnd(u, t), u.Conductor
+			if x.Circuit != nil || far.Terminal == nil {
+				continue
+			}
+			var on, joined []*model.Terminal
+			for _, o := range far.Terminal.Part.Terminals {
+				if o == far.Terminal || o.Jumpered(far.Terminal) {
+					on = append(on, o)
+				}
+				if o != far.Terminal && o.Jumpered(far.Terminal) {
+					joined = append(joined, o)
+				}
+			}
+			rows = append(rows, []string{t.Tag(), colourWords(x), far.Terminal.Tag(), strings.Join(spansOf(joined), " "), strings.Join(circuitsOn(on), ", ")})
+		}
+		if on := circuitsOn([]*model.Terminal{t}); len(on) > 0 {
+			rows = append(rows, []string{t.Tag(), "", "", "", strings.Join(on, ", ")})
+		}
+	}
+	if len(rows) == 1 {
+		fmt.Fprintf(w, "it feeds nothing\n\n")
+		return
+	}
+	writeColumns(w, "  ", rows)
+	fmt.Fprintln(w)
+}
+
+// circuitsOn are the names of the circuits that land on terminals, in their order.
+func circuitsOn(ts []*model.Terminal) []string {
+	var all []string
+	for _, t := range ts {
+		for _, u := range t.Uses {
+			if c := u.Conductor.Circuit; c != nil && !slices.Contains(all, c.Name) {
+				all = append(all, c.Name)
+			}
+		}
+	}
+	return all
 }
 
 // traceCircuit writes the walk of one circuit, then its ends.

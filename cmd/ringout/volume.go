@@ -1,10 +1,14 @@
 package main
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"os"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"ringout/layout"
 	"ringout/model"
@@ -132,30 +136,46 @@ func withoutLinks(items []render.Item, to map[string]bool) []render.Item {
 }
 
 // bookName is the name of the PDF: of the plant, and of the selection, so that
-// a part of the set never takes the place of the whole.
+// a part of the set never takes the place of the whole, nor of another part.
 func (d *drawing) bookName() string {
-	name := d.name
+	name, _ := inFileName(d.name)
+	if name == "" {
+		name = "plant"
+	}
 	if len(d.only) > 0 {
-		choice := strings.Join(d.only, "-")
-		if len(choice) > 60 {
-			choice = "selection"
+		all := strings.Join(d.only, "-")
+		choice, same := inFileName(all)
+		if utf8.RuneCountInString(choice) > 60 {
+			choice, same = "selection", false
+		}
+		if !same {
+			choice = strings.TrimPrefix(choice+"-"+shortDigest(d.only), "-")
 		}
 		name += "-" + choice
 	}
 	if d.changed {
 		name += "-changed"
 	}
+	return name
+}
+
+// inFileName is a name as it may stand in that of a file, letters of any script
+// too, and whether it is the same.
+func inFileName(s string) (name string, same bool) {
 	name = strings.Map(func(r rune) rune {
-		switch {
-		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r == '.':
+		if r <= 0xFFFF && (unicode.IsLetter(r) || unicode.IsMark(r) || unicode.IsDigit(r)) || strings.ContainsRune("-._", r) {
 			return r
 		}
 		return '_'
-	}, name)
-	if name = strings.Trim(name, ".-"); name == "" {
-		return "plant"
-	}
-	return name
+	}, s)
+	name = strings.Trim(name, ".-")
+	return name, name == s
+}
+
+// shortDigest tells two lists of tags apart whose names in files are alike.
+func shortDigest(tags []string) string {
+	sum := sha256.Sum256([]byte(strings.Join(tags, "\n")))
+	return hex.EncodeToString(sum[:3])
 }
 
 // issued is the date of the newest revision, or zero: never the clock, so that

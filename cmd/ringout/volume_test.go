@@ -118,3 +118,34 @@ func countLinks(items []render.Item) (n int) {
 	}
 	return n
 }
+
+// TestBookNames: letters of any script stay, and no two selections share a file,
+// nor does one take the name of the whole.
+func TestBookNames(t *testing.T) {
+	d := func(only ...string) *drawing { return &drawing{reading: &reading{name: "pump house"}, only: only} }
+	if got := d().bookName(); got != "pump_house" {
+		t.Errorf("the whole is %q", got)
+	}
+	if got := d("Ж-1", "F-2").bookName(); got != "pump_house-Ж-1-F-2" {
+		t.Errorf("a selection is %q", got)
+	}
+	long := strings.Repeat("x", 70)
+	seen := map[string][]string{"pump_house": nil}
+	for _, only := range [][]string{{"Ж-1"}, {"Я-1"}, {"a/b"}, {"a_b"}, {"a b"}, {"."}, {".."}, {"-"}, {"-.-"}, {"😀"}, {long + "1"}, {long + "2"}} {
+		name := d(only...).bookName()
+		if first, twice := seen[name]; twice {
+			t.Errorf("%q and %q are both %s", first, only, name)
+		}
+		seen[name] = only
+		if strings.ContainsAny(name, `/\ `) || len(name) > 200 {
+			t.Errorf("%q is no name of a file: %s", only, name)
+		}
+	}
+	pack := func(title ...string) string {
+		return (&packing{scoping: scoping{reading: &reading{name: "p"}, title: title}}).short()
+	}
+	some := []string{"loop " + long, "loop b"}
+	if a, b := pack(some...), pack(some[0], "loop c"); a == b {
+		t.Errorf("two packs are both %s", a)
+	}
+}
