@@ -82,17 +82,26 @@ func planPlaces(pl *Plan, k *Kind, wanted func(*model.Place) bool) []*Sheet {
 			}
 		}
 	}
-	var all []*Sheet
-	for _, p := range pl.Plant.Places {
-		if !wanted(p) {
-			continue
-		}
+	places := slices.DeleteFunc(slices.Clone(pl.Plant.Places), func(p *model.Place) bool { return !wanted(p) })
+	pagers := make([]*placePager, len(places))
+	each(len(places), func(i int) {
+		p := places[i]
 		parts := slices.Concat(p.Parts, devices[p])
 		slices.SortStableFunc(parts, func(a, b *model.Part) int { return partRank(a) - partRank(b) })
 		v := pl.viewPlace(p, parts, cables[p])
 		if len(v.parts) > 0 || len(v.cables) > 0 {
-			all = append(all, pl.planPlace(k, v)...)
+			pagers[i] = pl.planPlace(k, v)
 		}
+	})
+	var all []*Sheet
+	for _, g := range pagers {
+		if g == nil {
+			continue
+		}
+		for _, f := range g.filed {
+			pl.refer(f.sheet, f.of, f.at)
+		}
+		all = append(all, g.sheets...)
 	}
 	return all
 }
@@ -137,9 +146,21 @@ type placePager struct {
 	sheets []*Sheet
 	area   Area       // for the parts, the same on every sheet
 	y      render.Len // where the next part goes
+	filed  []filing   // once all places are planned
 }
 
-func (pl *Plan) planPlace(k *Kind, v *placeView) []*Sheet {
+// filing is where a thing stands on a sheet, to be filed.
+type filing struct {
+	sheet *Sheet
+	of    any
+	at    render.Point
+}
+
+func (g *placePager) refer(s *Sheet, of any, at render.Point) {
+	g.filed = append(g.filed, filing{s, of, at})
+}
+
+func (pl *Plan) planPlace(k *Kind, v *placeView) *placePager {
 	g := &placePager{pl: pl, kind: k, view: v, code: model.WiringCode(v.place.Facts(pl.Plant))}
 	g.turn()
 	for _, part := range v.parts {
@@ -158,7 +179,7 @@ func (pl *Plan) planPlace(k *Kind, v *placeView) []*Sheet {
 			p.to = g.sheets[i+1]
 		}
 	}
-	return g.sheets
+	return g
 }
 
 // turn begins the next sheet.
@@ -177,7 +198,7 @@ func (g *placePager) turn() {
 		g.view.box = g.pl.noteBox(g.pl.frames[s.Paper.Name].notes, all)
 		g.view.rest = g.view.cautionTable(all, g.area.W())
 	}
-	g.pl.refer(s, s.Place, s.Inner.Min)
+	g.refer(s, s.Place, s.Inner.Min)
 }
 
 func (g *placePager) sheet() (*Sheet, *placeSheet) {
@@ -234,7 +255,7 @@ func (g *placePager) place(st stretch) {
 		y := st.y(i)
 		for _, t := range append([]*model.Terminal{r.in, r.out}, r.spare...) {
 			if t != nil && r.lane == 0 {
-				g.pl.refer(s, t, render.Point{X: grid.body.Min.X, Y: y})
+				g.refer(s, t, render.Point{X: grid.body.Min.X, Y: y})
 			}
 		}
 	}
@@ -242,8 +263,8 @@ func (g *placePager) place(st stretch) {
 		cell := grid.cell(side, tagColumn)
 		st.fans(side, func(c *model.Cable, first, last int, _ columnSpan) {
 			at := render.Point{X: (cell.Min + cell.Max) / 2, Y: (st.y(first) + st.y(last)) / 2}
-			g.pl.refer(s, c, at)
-			g.pl.refer(s, cableAt{c, s.Place}, at)
+			g.refer(s, c, at)
+			g.refer(s, cableAt{c, s.Place}, at)
 		})
 	}
 	g.y = st.y(st.To) + partGap

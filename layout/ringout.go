@@ -19,11 +19,6 @@ type ringPlan struct {
 	punch  int // rows for punch items: they fill the last page
 }
 
-// leastCores is how many cores a cable has, in two groups or more, that is rung
-// out by itself. One of a single pair, or of the three cores of a supply, is
-// proved by the record of its loop.
-const leastCores = 4
-
 // rungGroup is a group of a cable as a sheet refers to it that rings it out; 0
 // for the screen round all.
 type rungGroup struct {
@@ -34,16 +29,20 @@ type rungGroup struct {
 // ringRowsAt is the section of the rows of cores.
 const ringRowsAt = 4
 
-func rungOut(c *model.Cable) bool {
-	return c.Type != nil && c.Type.Groups > 1 && len(c.Cores) >= leastCores
-}
-
 func planRingOuts(pl *Plan, k *Kind) []*Sheet {
-	var all []*Sheet
+	var cables []*model.Cable
 	for _, c := range pl.Plant.Cables {
-		if !rungOut(c) {
-			continue
+		if c.RungOut() {
+			cables = append(cables, c)
 		}
+	}
+	type planned struct {
+		sheets []*Sheet
+		filed  []filing
+	}
+	all := make([]planned, len(cables))
+	each(len(cables), func(n int) {
+		c, p := cables[n], &all[n]
 		code := model.WiringCode(c.Facts(pl.Plant))
 		first := pl.sheet(k)
 		sections, _ := pl.ringOut(c, code, leastPunch, first.Inner.W())
@@ -58,22 +57,29 @@ func planRingOuts(pl *Plan, k *Kind) []*Sheet {
 			s.Cable, s.Code, s.Part, s.Of = c, code, i+1, len(pages)
 			s.Words = fmt.Sprintf("%s  %s to %s", c.Tag, c.From.Tag(), c.To.Tag())
 			s.plan = ringPlan{pieces, leastPunch + more}
-			all = append(all, s)
-			pl.refer(s, c, s.Inner.Min)
-			for _, p := range pieces {
-				if p.section != ringRowsAt {
+			p.sheets = append(p.sheets, s)
+			p.filed = append(p.filed, filing{s, c, s.Inner.Min})
+			for _, piece := range pieces {
+				if piece.section != ringRowsAt {
 					continue
 				}
-				for _, row := range sections[ringRowsAt].table.Rows[p.rows.From:p.rows.To] {
+				for _, row := range sections[ringRowsAt].table.Rows[piece.rows.From:piece.rows.To] {
 					if row.Group == "" {
-						pl.refer(s, rungGroup{c, strands[0].Group}, s.Inner.Min)
+						p.filed = append(p.filed, filing{s, rungGroup{c, strands[0].Group}, s.Inner.Min})
 						strands = strands[1:]
 					}
 				}
 			}
 		}
+	})
+	var sheets []*Sheet
+	for _, p := range all {
+		for _, f := range p.filed {
+			pl.refer(f.sheet, f.of, f.at)
+		}
+		sheets = append(sheets, p.sheets...)
 	}
-	return all
+	return sheets
 }
 
 func drawRingOut(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
