@@ -64,14 +64,17 @@ func NewPack(pl *Plan, asked []string, scope model.Scope, oneSize bool) (*Pack, 
 	work := p.choose()
 	subject := func(of any) (all []*Sheet) {
 		for _, s := range pl.Sheets {
-			if s.Loop != nil && s.Loop == of || s.Cable != nil && s.Cable == of {
+			if s.Loop != nil && s.Loop == of {
 				all = append(all, s)
 			}
 		}
 		return all
 	}
-	for _, c := range p.rung {
-		work = append(work, subject(c)...)
+	named := p.named()
+	for _, s := range pl.Sheets {
+		if s.Kind.Name == RingOut && (named[s] || slices.Contains(p.rung, s.Cable)) {
+			work = append(work, s)
+		}
 	}
 	var loops [][]*Sheet
 	for _, l := range p.loops {
@@ -143,6 +146,27 @@ func (p *Pack) choose() (places []*Sheet) {
 		}
 	}
 	return places
+}
+
+// named are the ring-out sheets on which the records of the loops leave their
+// cores to be proved, and the first of each cable, which tells how.
+func (p *Pack) named() map[*Sheet]bool {
+	all := map[*Sheet]bool{}
+	for _, l := range p.loops {
+		for _, c := range l.Circuits {
+			for _, w := range c.Conductors(p.plan.Plant) {
+				if w.Core == nil {
+					continue
+				}
+				for _, of := range []any{rungGroup{w.Core.Cable, w.Core.Group}, w.Core.Cable} {
+					if r, ok := p.plan.Ref(RingOut, of); ok {
+						all[r.Sheet] = true
+					}
+				}
+			}
+		}
+	}
+	return all
 }
 
 // standsOn marks the sheets of places that a thing stands on.

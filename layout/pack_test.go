@@ -177,7 +177,7 @@ func TestPackScope(t *testing.T) {
 		{model.Scope{Cables: []*model.Cable{p.Cable("W-26")}}, "box-JB-24 cabinet-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
 		// W-26 carries nothing else; W-21 does, and is not rung out for one loop.
 		{model.Scope{Loops: []*model.Loop{p.Loops[len(p.Loops)-1]}}, "box-JB-24 cabinet-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
-		{model.Scope{Loops: p.Loops[:1]}, "box-JB-21 cabinet-MC-1 cabinet-PCS-1 loop-F-2107 record-F-2107"},
+		{model.Scope{Loops: p.Loops[:1]}, "box-JB-21 cabinet-MC-1 cabinet-PCS-1 ringout-W-21 ringout-W-901 loop-F-2107 record-F-2107"},
 	} {
 		if got := strings.Join(names(c.scope), " "); got != c.want {
 			t.Errorf("pack holds\n%s\nnot\n%s", got, c.want)
