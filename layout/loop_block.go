@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"slices"
+
 	"ringout/model"
 	"ringout/render"
 )
@@ -52,8 +54,16 @@ func (b *block) size(w widths) {
 		return
 	}
 	y := b.channelRow() + render.MM
-	for _, f := range functions { // bubble, words
-		y += 18*render.MM + render.Len(len(functionLines(f))-1)*pitch(plainHeight)
+	tall := func(f *model.Function) render.Len { // bubble, words
+		return 18*render.MM + render.Len(len(functionLines(f))-1)*pitch(plainHeight)
+	}
+	for _, f := range b.circuit.Loop.Functions { // it may begin on another sheet, and stand here again
+		if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Drives, b.circuit) {
+			b.height = max(b.height, y+tall(f))
+		}
+	}
+	for _, f := range functions {
+		y += tall(f)
 	}
 	b.height = max(b.height, y)
 }

@@ -25,6 +25,7 @@ var pinned = []uint64{
 	207, // two circuits of one device, each of which fits the paper, and not both; words of a function through a wall
 	247, // a function that reads circuits of two places, half-way between them and through a wall
 	257, // an earth bar with the terminals of a dozen strips
+	682, // a function that begins on another sheet and stands again on the next
 	835, // a panel with tags so long that a cable's far end found no room
 	980, // wires between two parts of one cabinet, with a panel in between
 }
