@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
 	"io"
 	"os"
@@ -118,6 +116,12 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is drawn (--draft draws what it can)\n", d.name, d.verdict())
 		return errProblems
 	}
+	if n, err := d.upToDate(); err != nil {
+		return err
+	} else if n > 0 {
+		d.tell(stderr, 0, n)
+		return d.print(stderr)
+	}
 	plan, err := d.plan(d.draft)
 	if err != nil {
 		return err
@@ -132,18 +136,22 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		return err
 	}
 	defer to.abandon()
-	var shown register // stays nil where no SVG is written
+	var shown *register // stays nil where no SVG is written
 	if slices.Contains(d.format, "svg") {
 		if shown, err = readRegister(d.out); err != nil {
 			return err
 		}
-		shown = shown.of(plan)
+		shown.keep(plan)
+		shown.source = d.source()
 	}
-	of, compared := len(sheets), d.changed && len(shown) > 0
+	of, compared := len(sheets), d.changed && len(shown.sheets) > 0
 	var found model.Problems
 	if compared {
 		if sheets, found, err = d.changes(ctx, plan, sheets, shown, stderr); err != nil {
 			return err
+		}
+		if len(found) > 0 {
+			shown.source = noSource
 		}
 	}
 	seen, err := d.write(ctx, to, plan, sheets, shown, stderr)
@@ -170,17 +178,23 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	if old := d.oldBooks(to); len(old) > 0 && len(sheets) > 0 {
 		fmt.Fprintf(stderr, "ringout: caution: %s: of an earlier run, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
 	}
-	if isTerminal(stderr) {
-		drawn := count(len(sheets), "sheet")
-		if d.changed {
-			drawn = fmt.Sprintf("%d of %s changed,", len(sheets), count(of, "sheet"))
-		}
-		fmt.Fprintf(stderr, "%s: %s drawn into %s\n", d.name, drawn, d.out)
-	}
+	d.tell(stderr, len(sheets), of)
 	if d.problems.Errors() > 0 {
 		return errProblems
 	}
 	return nil
+}
+
+// tell tells on a terminal how many sheets were drawn.
+func (d *drawing) tell(stderr io.Writer, n, of int) {
+	if !isTerminal(stderr) {
+		return
+	}
+	drawn := count(n, "sheet")
+	if d.changed {
+		drawn = fmt.Sprintf("%d of %s changed,", n, count(of, "sheet"))
+	}
+	fmt.Fprintf(stderr, "%s: %s drawn into %s\n", d.name, drawn, d.out)
 }
 
 // choose returns the sheets of the plan that --only asks for.
@@ -241,7 +255,7 @@ func subjects(plan *layout.Plan) []string {
 // write draws sheets and writes them. SVG files are written side by side, a few
 // at a time, while the pages go into the PDF in the order of the plan. What each
 // SVG shows goes into the register.
-func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sheets []*layout.Sheet, shown register, stderr io.Writer) (found model.Problems, err error) {
+func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sheets []*layout.Sheet, shown *register, stderr io.Writer) (found model.Problems, err error) {
 	var bound *bookWriter
 	if slices.Contains(d.format, "pdf") {
 		bound = &bookWriter{to: to, name: d.bookName(), title: d.plant.Name, made: issued(plan.Newest()), volumes: volumes(sheets, mostSheets)}
@@ -264,11 +278,10 @@ func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sh
 				return err
 			}
 			leaves.Go(func() error {
-				file := summed{f, sha256.New()}
-				err := writeLeaf(file, page)
+				size, err := writeLeaf(f, page)
 				noted.Lock()
 				defer noted.Unlock()
-				shown[page.Name] = drawnSheet{digest(page), hex.EncodeToString(file.sum.Sum(nil))}
+				shown.sheets[page.Name] = drawnSheet{digest(page), size}
 				return err
 			})
 		}
@@ -290,6 +303,9 @@ func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sh
 	}
 	if err != nil || shown == nil {
 		return found, err
+	}
+	if len(found) > 0 {
+		shown.source = noSource
 	}
 	f, err := to.create(registerName)
 	if err != nil {
@@ -322,11 +338,11 @@ func (d *drawing) each(ctx context.Context, plan *layout.Plan, sheets []*layout.
 // drawn to tell, and none is written: what a sheet shows has too many sources to
 // tell in any other way that can be trusted. The problems of all sheets are
 // found too.
-func (d *drawing) changes(ctx context.Context, plan *layout.Plan, sheets []*layout.Sheet, shown register, stderr io.Writer) (changed []*layout.Sheet, found model.Problems, err error) {
+func (d *drawing) changes(ctx context.Context, plan *layout.Plan, sheets []*layout.Sheet, shown *register, stderr io.Writer) (changed []*layout.Sheet, found model.Problems, err error) {
 	i := 0
 	err = d.each(ctx, plan, sheets, stderr, func(page *render.Page, problems model.Problems) error {
 		found = append(found, problems...)
-		if !shown.stands(d.out, page) {
+		if !shown.shows(d.out, page) {
 			changed = append(changed, sheets[i])
 		}
 		i++
@@ -335,12 +351,15 @@ func (d *drawing) changes(ctx context.Context, plan *layout.Plan, sheets []*layo
 	return changed, found, err
 }
 
-func writeLeaf(f io.WriteCloser, page *render.Page) error {
-	err := svg.Write(f, page)
+// writeLeaf writes a page into a file and returns its size.
+func writeLeaf(f *os.File, page *render.Page) (size int64, err error) {
+	if err = svg.Write(f, page); err == nil {
+		size, err = f.Seek(0, io.SeekCurrent)
+	}
 	if e := f.Close(); err == nil {
 		err = e
 	}
-	return err
+	return size, err
 }
 
 // progress is a bar on a terminal, once the work has taken a while.

@@ -248,7 +248,7 @@ func (d *labelling) write(to *delivery, plan *layout.Plan, labels []model.Label,
 			if err != nil {
 				return err
 			}
-			if err := writeLeaf(f, page); err != nil {
+			if _, err := writeLeaf(f, page); err != nil {
 				return err
 			}
 		}
