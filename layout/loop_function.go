@@ -2,6 +2,7 @@ package layout
 
 import (
 	"slices"
+	"strings"
 
 	"ringout/fonts"
 	"ringout/layout/symbol"
@@ -175,5 +176,12 @@ func functionLines(f *model.Function) []string {
 	if f.Set != "" {
 		words = append(words, "set "+f.Set)
 	}
-	return append(words, f.Alarms...)
+	for _, s := range f.Alarms {
+		if _, set, ok := strings.Cut(s, " "); ok && leadsNumber(set) {
+			unit, _ := alarmSignal(f, set)
+			s += unit
+		}
+		words = append(words, s)
+	}
+	return words
 }

@@ -326,8 +326,9 @@ func (g *loopPager) refer() {
 						}
 						at := render.Point{X: col.x + termWide/2, Y: b.row(n + 1)}
 						g.pl.refer(s, b.circuit, at)
-						if p := step.Station.Part.Place; p != nil {
+						if p := step.Station.Part; p.Place != nil {
 							g.pl.refer(s, circuitAt{b.circuit, p}, at)
+							g.pl.refer(s, circuitAt{b.circuit, p.Place}, at)
 						}
 					}
 				}

@@ -350,7 +350,11 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	} else {
 		y += 1500 // clear of the ring
 	}
-	d.lines(Area{render.Point{X: left + 500, Y: y + 2*render.MM}, render.Point{X: right - 500, Y: y + 9*render.MM}}, render.Middle, cableWords(c))
+	high := 7 * render.MM
+	if len(Wrap(fonts.Sans, plainHeight, cableWords(c), (right-left-render.MM)*100/85)) > 2 {
+		high = 10500 * render.UM
+	}
+	d.lines(Area{render.Point{X: left + 500, Y: y + 2*render.MM}, render.Point{X: right - 500, Y: y + 2*render.MM + high}}, render.Middle, cableWords(c))
 }
 
 // safe tells whether a run is intrinsically safe.

@@ -141,12 +141,27 @@ func deviceRow(p *model.Part) Row {
 func barrierRow(p *model.Part) Row {
 	var facts []string
 	if p.Barrier.Ohms > 0 {
-		facts = append(facts, fmt.Sprintf("at most %g Ω a lane", p.Barrier.Ohms))
+		back := p.Barrier.Ohms
+		if p.Barrier.Return > 0 {
+			back = p.Barrier.Return
+		}
+		facts = append(facts, fmt.Sprintf("at most %g Ω out, %g Ω back", p.Barrier.Ohms, back))
+	}
+	if p.Kind.Name == "barrier" {
+		facts = append(facts, "earth "+barrierEarth(p))
 	}
 	for _, b := range p.Barrier.Volts {
 		facts = append(facts, fmt.Sprintf("gives %g V at %g mA", b.Volts, b.MA))
 	}
 	return partRow(p, strings.Join(facts, ", "), "", p.Barrier.Model)
+}
+
+// barrierEarth is the bar that a barrier is earthed on.
+func barrierEarth(p *model.Part) string {
+	if p.Barrier.Earth == nil {
+		return notGiven
+	}
+	return p.Barrier.Earth.Name()
 }
 
 // supplyRow is the row of a supply: what feeds it, back to the first fuse.
@@ -203,7 +218,7 @@ func notesTable(lines []Cell, width render.Len) *Table {
 
 // loopCautions are the cautions that the wiring of a loop asks for.
 func (pl *Plan) loopCautions(l *model.Loop) []string {
-	var safe, mains []string
+	var safe, mains, beside []string
 	zones, existing := false, false
 	for _, d := range l.Devices {
 		zones = zones || d.Device.Zone != ""
@@ -221,7 +236,23 @@ func (pl *Plan) loopCautions(l *model.Loop) []string {
 			existing = existing || w.Status == model.InPlace
 		}
 	}
+	for _, c := range l.Circuits {
+		for _, st := range c.Stations() {
+			if st.Part.Place == nil {
+				continue
+			}
+			for _, s := range pl.dangers()[st.Part.Place] {
+				own := fmt.Sprintf("%s of %s", s.Supply.Volts, s.Tag)
+				if words := own + " in " + st.Part.Place.Tag; !slices.Contains(mains, own) && !slices.Contains(beside, words) {
+					beside = append(beside, words)
+				}
+			}
+		}
+	}
 	var all []string
+	if len(beside) > 0 {
+		all = append(all, "Beside this loop: "+strings.Join(beside, ", ")+".")
+	}
 	if len(mains) > 0 {
 		all = append(all, strings.Join(mains, ", ")+": licensed people only; isolated, locked and proved dead.")
 	}

@@ -184,7 +184,7 @@ func (d *placeDrawing) landing(side int, l *landing, y render.Len) {
 			x, out := g.edge(side, to), g.edge(side, to-sleeveLong)
 			d.add(&render.Line{Pen: render.Outline, Points: []render.Point{
 				{X: x, Y: y - sleeveHalf}, {X: out, Y: y - sleeveHalf}, {X: out, Y: y + sleeveHalf}, {X: x, Y: y + sleeveHalf}, {X: x, Y: y - sleeveHalf}}})
-		} else {
+		} else if c.Status != model.Later { // nothing to land yet
 			d.tick(side, y)
 		}
 		for column, s := range d.pl.landingWords(l) {
@@ -270,7 +270,7 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 	case len(circuits) > 0:
 		var all []string
 		for _, c := range circuits {
-			all = append(all, d.loopWords(c))
+			all = append(all, d.loopWords(c, st.part))
 		}
 		s = strings.Join(all, " · ")
 		room := d.grid.cell(rightSide, loopColumn)
@@ -290,7 +290,7 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 	}
 	d.ride(rightSide, loopColumn, y, fonts.Bold, s)
 	if len(circuits) == 1 {
-		if ref, ok := d.loopRef(circuits[0]); ok {
+		if ref, ok := d.loopRef(circuits[0], st.part); ok {
 			c := d.grid.cell(rightSide, loopColumn)
 			d.add(&render.Link{Min: render.Point{X: c.Min, Y: y - 4*render.MM}, Max: render.Point{X: c.Max, Y: y}, Page: ref.Sheet.Name})
 		}
@@ -313,9 +313,9 @@ func (v *partView) freeWords(t *model.Terminal) string {
 
 // loopWords is the tag of a circuit's loop, its own name where the loop has
 // several, and the sheet and zone where it is drawn.
-func (d *placeDrawing) loopWords(c *model.Circuit) string {
+func (d *placeDrawing) loopWords(c *model.Circuit, part *model.Part) string {
 	s := loopName(c)
-	if ref, ok := d.loopRef(c); ok {
+	if ref, ok := d.loopRef(c, part); ok {
 		s += "  " + ref.String()
 	}
 	return s
@@ -331,8 +331,8 @@ func loopName(c *model.Circuit) string {
 	return s
 }
 
-func (d *placeDrawing) loopRef(c *model.Circuit) (Ref, bool) {
-	for _, of := range []any{circuitAt{c, d.place}, c, c.Loop} {
+func (d *placeDrawing) loopRef(c *model.Circuit, part *model.Part) (Ref, bool) {
+	for _, of := range []any{circuitAt{c, part}, circuitAt{c, d.place}, c, c.Loop} {
 		if ref, ok := d.pl.Ref(Loop, of); ok {
 			return ref, true
 		}

@@ -153,7 +153,8 @@ func TestTickBoxesOfPlacesAreBold(t *testing.T) {
 					ticks++
 				}
 			}
-			if landed := strings.Contains(datum(g, "here"), ":"); landed != (ticks == 1) {
+			// What comes later has nothing to land yet.
+			if landed := strings.Contains(datum(g, "here"), ":") && datum(g, "status") != "future"; landed != (ticks == 1) {
 				t.Errorf("%s: %s has %d boxes to tick", page.Name, g.ID, ticks)
 			}
 		}

@@ -86,6 +86,8 @@ type Plan struct {
 	blind  bool              // draw only what the sheets show: no frame, no references
 	// service is the existing wiring of each place, found when first asked for.
 	service func() map[*model.Place][]*model.Loop
+	// dangers are the dangerous supplies in each place, likewise.
+	dangers func() map[*model.Place][]*model.Part
 }
 
 type refKey struct {
@@ -93,10 +95,10 @@ type refKey struct {
 	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place, circuitAt, cableAt or rungGroup
 }
 
-// circuitAt is a circuit where it comes to a place.
+// circuitAt is a circuit where it comes to a place, or to a part in it.
 type circuitAt struct {
 	circuit *model.Circuit
-	place   *model.Place
+	at      any // *model.Place or *model.Part
 }
 
 // Ref is a place on a sheet that other sheets refer to.
@@ -121,6 +123,7 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 
 func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool) *Plan {
 	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
+	pl.dangers = sync.OnceValue(pl.dangerous)
 	for _, k := range kinds {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
 			pl.frames[paper.Name] = newFrame(paper, pl.title(&Sheet{Kind: k, Paper: paper}))
@@ -153,6 +156,17 @@ func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind str
 		s.No, s.Number = i+1, s.number(p)
 	}
 	return pl
+}
+
+// dangerous finds the dangerous supplies of every place.
+func (pl *Plan) dangerous() map[*model.Place][]*model.Part {
+	all := map[*model.Place][]*model.Part{}
+	for _, p := range pl.Plant.Places {
+		if found := pl.Plant.DangerousSupplies(p); len(found) > 0 {
+			all[p] = found
+		}
+	}
+	return all
 }
 
 // outlined keeps of a title what the outline of a PDF can hold; the sheet
