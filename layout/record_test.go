@@ -587,3 +587,32 @@ func TestLinkedAcross(t *testing.T) {
 	ohms := 2*(0.031*18.1+0.165*24.5+0.008*36.0) + 4*0.026*24.5
 	has(t, rowsOf(r.endToEnd()), "LT-2115 and AI-1-03 off: linked at To and across LI-2115, read at From|LT-2115:+ LT-2115:-|AI-1-03:8+ AI-1-03:8-|"+ohmFigure(ohms)+" Ω")
 }
+
+// TestScreenOhms: a screen is read with a core of all cables that it goes
+// through to its earth, and one whose earth lies between from either end. By
+// hand, lengths of 18.1 Ω/km and 24.5 Ω/km (IEC 60228).
+func TestScreenOhms(t *testing.T) {
+	const what = "Screen unbroken: linked to a proved core at From, read at To|"
+	for _, c := range []struct {
+		loop, ends string
+		ohms       float64
+	}{
+		{"L-2220", "LSL-2220|MC-2/IE:IE by W-22 OS|", 0.025*18.1 + 0.120*24.5},
+		{"L-2115", "LT-2115|MC-1/X4:24 on MC-1/IE|", 0.031*18.1 + 0.165*24.5},
+		{"L-2115", "CP-1|MC-1/X4:24 on MC-1/IE|", 0.026 * 24.5},
+		{"L-2115", "CP-1|MC-1/X9:3 on MC-1/IE|", 0.026 * 24.5},
+	} {
+		r, _ := recorderOf(t, c.loop)
+		has(t, rowsOf(r.endToEnd()), what+c.ends+ohmFigure(c.ohms)+" Ω of the core")
+	}
+	r, _ := recorderOf(t, "L-2220")
+	for _, w := range r.plant.Conductors { // past a strip that nothing names
+		if w.Core == r.plant.Cable("W-22").Overall {
+			w.From, w.To = model.End{}, w.To
+			if w.To.Terminal.Part.Place.Tag == "JB-22" {
+				w.To = model.End{}
+			}
+		}
+	}
+	has(t, rowsOf(r.endToEnd()), what+"LSL-2220|MC-2/IE:IE by W-22 OS|that of the core and the screen")
+}
