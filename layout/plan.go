@@ -86,6 +86,8 @@ type Plan struct {
 	blind  bool              // draw only what the sheets show: no frame, no references
 	// service is the existing wiring of each place, found when first asked for.
 	service func() map[*model.Place][]*model.Loop
+	// standing is what else those have to know who open a place.
+	standing func() map[*model.Place]standing
 }
 
 type refKey struct {
@@ -121,6 +123,7 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 
 func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool) *Plan {
 	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
+	pl.standing = sync.OnceValue(pl.findStanding)
 	for _, k := range kinds {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
 			pl.frames[paper.Name] = newFrame(paper, pl.title(&Sheet{Kind: k, Paper: paper}))

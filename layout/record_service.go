@@ -8,7 +8,8 @@ import (
 	"ringout/model"
 )
 
-// mostInService is how many loops in service, or places that hold them, are named.
+// mostInService is how many loops and cables of a place, and how many places, are
+// named.
 const mostInService = 4
 
 // serviceAsks is what wiring in service asks for.
@@ -28,38 +29,71 @@ func (pl *Plan) inService(l *model.Loop) string {
 	return pl.holds(places, l)
 }
 
-// holds tells of the existing wiring in places; nil stands for the field. The
-// loop in hand does not count.
+// holds names the existing wiring in places, by place; nil stands for the field.
+// The loop in hand does not count.
 func (pl *Plan) holds(places []*model.Place, but *model.Loop) string {
-	var tags, loops []string
-	wired := pl.service()
+	var all []string
+	seen := map[*model.Place]bool{nil: true}
 	for _, p := range places {
-		all, ok := wired[p]
-		if p == nil || !ok || slices.Contains(tags, p.Tag) || len(all) == 1 && all[0] == but {
+		if seen[p] {
 			continue
 		}
-		tags = append(tags, p.Tag)
-		for i := 0; i < len(all) && len(loops) <= mostInService; i++ { // no more are named
-			if l := all[i]; l != but && !slices.Contains(loops, l.Tag) {
-				loops = append(loops, l.Tag)
+		seen[p] = true
+		loops, wired := pl.service()[p]
+		if !wired {
+			continue
+		}
+		var names []string
+		for _, l := range loops {
+			if l != but {
+				names = append(names, l.Tag)
 			}
 		}
+		for _, c := range pl.standing()[p].cables {
+			if slices.ContainsFunc(c.Circuits(pl.Plant), func(x *model.Circuit) bool { return x.Loop != but }) {
+				names = append(names, c.Tag)
+			}
+		}
+		switch n := len(names); {
+		case n > mostInService:
+			all = append(all, fmt.Sprintf("%s: %s and %d more", p.Tag, strings.Join(names[:mostInService], ", "), n-mostInService))
+		case n > 0:
+			all = append(all, p.Tag+": "+strings.Join(names, ", "))
+		case len(loops) == 0 && but == nil:
+			all = append(all, p.Tag)
+		}
 	}
-	if len(tags) == 0 {
+	if n := len(all); n > mostInService {
+		all = append(all[:mostInService], fmt.Sprintf("and in %d more places", n-mostInService))
+	}
+	if len(all) == 0 {
 		return ""
 	}
-	s := strings.Join(tags, ", ") + " holds existing wiring"
-	switch n := len(tags); {
-	case n > mostInService:
-		s = fmt.Sprintf("%d places hold existing wiring", n)
-	case n > 1:
-		s = strings.Join(tags, ", ") + " hold existing wiring"
+	return "Existing wiring in " + strings.Join(all, "; ") + "."
+}
+
+// standing is what else is in a place, whatever the work.
+type standing struct {
+	cables []*model.Cable // existing, that no loop in service goes through
+}
+
+// findStanding finds it for every place.
+func (pl *Plan) findStanding() map[*model.Place]standing {
+	all := map[*model.Place]standing{}
+	for _, p := range pl.Plant.Places {
+		var s standing
+		seen := map[*model.Cable]bool{}
+		for _, w := range pl.Plant.AtPlace(p) {
+			if w.Status != model.InPlace || w.Core == nil || w.Circuit == nil || seen[w.Core.Cable] {
+				continue
+			}
+			c := w.Core.Cable
+			seen[c] = true
+			if !slices.ContainsFunc(c.Circuits(pl.Plant), func(x *model.Circuit) bool { return x.Loop.Status == model.InPlace }) {
+				s.cables = append(s.cables, c)
+			}
+		}
+		all[p] = s
 	}
-	switch n := len(loops); {
-	case n > mostInService:
-		return s + fmt.Sprintf("; more than %d loops in service.", mostInService)
-	case n > 0:
-		return s + "; in service: " + strings.Join(loops, ", ") + "."
-	}
-	return s + "."
+	return all
 }
