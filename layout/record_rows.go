@@ -13,8 +13,9 @@ import (
 )
 
 // cautions come before the first test. The plant's own follow the built-in
-// ones, how to read comes last. service tells of wiring in service at the ends.
-func (r *recorder) cautions(service string) *Table {
+// ones, how to read comes last. service tells of wiring in service at the ends,
+// dangers are those of the places there.
+func (r *recorder) cautions(service string, dangers ...string) *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Before the test", Width: 158 * render.MM},
 		{Head: "Done", Width: 12 * render.MM},
@@ -26,6 +27,9 @@ func (r *recorder) cautions(service string) *Table {
 	say("Isolated, locked out and proved dead before any ohms or insulation test. Few testers notice a live 24 V loop.")
 	if mains := r.mains(); mains != "" {
 		say(mains + " in this loop: locked off and proved dead by licensed people before a cover comes off. Live tests are theirs.")
+	}
+	for _, s := range dangers {
+		say(s)
 	}
 	if r.insulation().any {
 		say("Insulation: both ends off and seen so; never through a device, barrier, isolator, card or surge unit. Then discharge, land again.")

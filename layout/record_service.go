@@ -17,16 +17,39 @@ const serviceAsks = " Operations told, loops in manual, trips bypassed on writte
 
 // inService tells of existing wiring, but that of the loop itself, in the places
 // that a loop comes to; "" where there is none. Who works on a new cable opens the same box.
-func (pl *Plan) inService(l *model.Loop) string {
-	var places []*model.Place
+func (pl *Plan) inService(l *model.Loop) string { return pl.holds(pl.opened(l), l) }
+
+// opened are the places that a loop comes to; nil stands for the field.
+func (pl *Plan) opened(l *model.Loop) (places []*model.Place) {
 	for _, c := range l.Circuits {
 		for _, w := range c.Conductors(pl.Plant) {
 			for _, e := range []model.End{w.From, w.To} {
-				places = append(places, e.Where(pl.Plant))
+				if p := e.Where(pl.Plant); !slices.Contains(places, p) {
+					places = append(places, p)
+				}
 			}
 		}
 	}
-	return pl.holds(places, l)
+	return places
+}
+
+// dangers are the cautions of what can kill, and of intrinsically safe wiring,
+// in places; nil stands for the field.
+func (pl *Plan) dangers(places []*model.Place) (all []string) {
+	for i, p := range places {
+		if p != nil && !slices.Contains(places[:i], p) {
+			all = append(all, pl.standing()[p].dangers...)
+		}
+	}
+	return all
+}
+
+// few names some of many.
+func few(names []string) string {
+	if n := len(names); n > mostInService {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:mostInService], ", "), n-mostInService)
+	}
+	return strings.Join(names, ", ")
 }
 
 // holds names the existing wiring in places, by place; nil stands for the field.
@@ -54,11 +77,9 @@ func (pl *Plan) holds(places []*model.Place, but *model.Loop) string {
 				names = append(names, c.Tag)
 			}
 		}
-		switch n := len(names); {
-		case n > mostInService:
-			all = append(all, fmt.Sprintf("%s: %s and %d more", p.Tag, strings.Join(names[:mostInService], ", "), n-mostInService))
-		case n > 0:
-			all = append(all, p.Tag+": "+strings.Join(names, ", "))
+		switch {
+		case len(names) > 0:
+			all = append(all, p.Tag+": "+few(names))
 		case len(loops) == 0 && but == nil:
 			all = append(all, p.Tag)
 		}
@@ -74,14 +95,15 @@ func (pl *Plan) holds(places []*model.Place, but *model.Loop) string {
 
 // standing is what else is in a place, whatever the work.
 type standing struct {
-	cables []*model.Cable // existing, that no loop in service goes through
+	cables  []*model.Cable // existing, that no loop in service goes through
+	dangers []string
 }
 
 // findStanding finds it for every place.
 func (pl *Plan) findStanding() map[*model.Place]standing {
 	all := map[*model.Place]standing{}
 	for _, p := range pl.Plant.Places {
-		var s standing
+		s := standing{dangers: pl.findDangers(p)}
 		seen := map[*model.Cable]bool{}
 		for _, w := range pl.Plant.AtPlace(p) {
 			if w.Status != model.InPlace || w.Core == nil || w.Circuit == nil || seen[w.Core.Cable] {
@@ -94,6 +116,38 @@ func (pl *Plan) findStanding() map[*model.Place]standing {
 			}
 		}
 		all[p] = s
+	}
+	return all
+}
+
+// findDangers are the cautions of a place, for sheets on which it is not drawn.
+func (pl *Plan) findDangers(p *model.Place) (all []string) {
+	for _, s := range pl.Plant.DangerousSupplies(p) {
+		words := fmt.Sprintf("%s holds %s of %s%s", p.Tag, s.Supply.Volts, s.Tag, elsewhere(s, p))
+		var on []string
+		for _, part := range p.Parts {
+			if part != s && slices.Contains(part.Dangers(), s) {
+				on = append(on, part.Name())
+			}
+		}
+		if len(on) > 0 {
+			words += " (" + few(on) + ")"
+		}
+		all = append(all, words+": covers on; off only by licensed people, proved dead.")
+	}
+	var safe []string
+	for _, w := range pl.Plant.AtPlace(p) {
+		if !w.Safe() {
+			continue
+		}
+		for _, e := range []model.End{w.From, w.To} {
+			if t := e.Terminal; t != nil && t.Part.Place == p && !slices.Contains(safe, t.Part.Name()) && !earthed(t) {
+				safe = append(safe, t.Part.Name())
+			}
+		}
+	}
+	if len(safe) > 0 {
+		all = append(all, fmt.Sprintf("%s holds intrinsically safe wiring (%s)%s.", p.Tag, few(safe), pl.apart()))
 	}
 	return all
 }

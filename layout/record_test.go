@@ -526,6 +526,38 @@ func TestRecordService(t *testing.T) {
 	hasNot(t, words(Record, "P-2135"), "JB-21: P-2109")
 }
 
+// TestDangersOfPlaces: who is sent into a place is told what can kill in it and
+// where intrinsically safe wiring is, whatever the loop or cable in hand.
+func TestDangersOfPlaces(t *testing.T) {
+	_, pl := recorderOf(t, "L-2220")
+	dead, safe := "MC-2 holds 230 V AC of AC-21 (X7): covers on", "MC-2 holds intrinsically safe wiring (IS1, Z-2330): 50 mm to others."
+	n := 0
+	for _, s := range pl.Sheets {
+		var there bool
+		switch {
+		case s.Part != 1:
+			continue
+		case s.Kind.Name == Record:
+			there = slices.ContainsFunc(pl.opened(s.Loop), func(p *model.Place) bool { return p != nil && p.Tag == "MC-2" })
+		case s.Kind.Name == RingOut:
+			there = s.Cable.From.Tag() == "MC-2" || s.Cable.To.Tag() == "MC-2"
+		default:
+			continue
+		}
+		page, _ := s.Kind.Draw(pl, s)
+		words := strings.Join(lettersOf(page.Items), " ")
+		if strings.Contains(words, dead) != there || strings.Contains(words, safe) != there {
+			t.Errorf("%s: comes to MC-2 %v, and says %q", s.Name, there, words)
+		}
+		if there {
+			n++
+		}
+	}
+	if n < 4 { // L-2220, P-2221, X-2225, W-22
+		t.Errorf("%d sheets come to MC-2", n)
+	}
+}
+
 // TestRecordDetails: small facts that were wrong on paper once.
 func TestRecordDetails(t *testing.T) {
 	r, _ := recorderOf(t, "L-2330")
@@ -608,13 +640,7 @@ func TestScreenOhms(t *testing.T) {
 		has(t, rowsOf(r.endToEnd()), what+c.ends+ohmFigure(c.ohms)+" Ω of the core")
 	}
 	r, _ := recorderOf(t, "L-2220")
-	for _, w := range r.plant.Conductors { // past a strip that nothing names
-		if w.Core == r.plant.Cable("W-22").Overall {
-			w.From, w.To = model.End{}, w.To
-			if w.To.Terminal.Part.Place.Tag == "JB-22" {
-				w.To = model.End{}
-			}
-		}
-	}
+	w := r.plant.ConductorOf(r.plant.Cable("W-22").Overall)
+	w.From, w.To = model.End{}, model.End{} // past what nothing names
 	has(t, rowsOf(r.endToEnd()), what+"LSL-2220|MC-2/IE:IE by W-22 OS|that of the core and the screen")
 }

@@ -110,14 +110,14 @@ func drawRingOut(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 // punch items, instruments and sign-off. cut holds texts that were cut.
 func (pl *Plan) ringOut(c *model.Cable, code string, punch int, width render.Len) (sections []section, cut []string) {
 	r := &ringer{recorder{plant: pl.Plant}, c}
-	service := pl.holds([]*model.Place{c.From.Place, c.To.Place}, nil)
+	ends := []*model.Place{c.From.Place, c.To.Place}
 	add := func(title string, whole bool, t *Table) {
 		cut = append(cut, t.finish(width)...)
 		sections = append(sections, section{title: title, table: t, whole: whole})
 	}
 	add("", true, pl.ringIdentity(r, code))
 	add("", false, pl.carried(c))
-	add("", true, r.cautions(service))
+	add("", true, r.cautions(pl.holds(ends, nil), pl.dangers(ends)))
 	add("", true, r.order())
 	add("Cores in the order of the cable", false, pl.ringRows(r))
 	add("", true, punchItems(punch))
@@ -294,8 +294,8 @@ func (pl *Plan) carriedLinks(c *model.Cable, t *Table, at render.Point, rows Spa
 }
 
 // cautions come before the first test. The plant's own follow. service tells of
-// wiring in service at the ends.
-func (r *ringer) cautions(service string) *Table {
+// wiring in service at the ends, dangers are those of the places there.
+func (r *ringer) cautions(service string, dangers []string) *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Before the test", Width: 158 * render.MM},
 		{Head: "Done", Width: 12 * render.MM},
@@ -316,6 +316,9 @@ func (r *ringer) cautions(service string) *Table {
 	say("Both ends of every core off, and seen to be off: nothing measured through a device, barrier, isolator, card or surge unit.")
 	if mains != "" {
 		say(mains + " on this cable: locked off and proved dead by licensed people before a cover comes off.")
+	}
+	for _, s := range dangers {
+		say(s)
 	}
 	if hazard {
 		say("Hazardous area: permit in force, tester certified for the area. A barrier keeps its earth while field cores are on it.")
