@@ -358,13 +358,13 @@ func (r *ringer) order() *Table {
 		step(fmt.Sprintf("At %s link two cores, all others open; then one of them with the next. To save walks: a resistor of another value in each pair of cores.", there),
 			"A calls a core by number and colour. B says it back, then links it to a core proved before, first to earth.")
 	}
-	tell := ""
+	tell := " So each is told by its number: tick Polarity."
 	if c.Type.Size > 1 {
 		other := "earth"
 		if c.Type.Screen&model.EachScreen != 0 {
 			other = "its screen"
 		}
-		tell = fmt.Sprintf(" Then link a alone to %s: that tells it from b.", other)
+		tell = fmt.Sprintf(" Then link a alone to %s: that tells it from b: tick Polarity.", other)
 	}
 	step(fmt.Sprintf("Read core to core at %s, once for two; all else open.%s", here, tell),
 		"A reads; B lifts the link: open. A writes, calls the next."+tell)
