@@ -467,7 +467,7 @@ func kindsOf(cells []Cell) (kinds []CellKind) {
 
 // TestRecordLater: of a later stage nothing is tested, and nothing is asked for.
 func TestRecordLater(t *testing.T) {
-	r, _ := recorderOf(t, "L-2150")
+	r, pl := recorderOf(t, "L-2150")
 	wires, _ := r.wires()
 	n := 0
 	for _, row := range wires.Rows {
@@ -493,6 +493,24 @@ func TestRecordLater(t *testing.T) {
 		t.Errorf("whole circuit: %q", rows)
 	}
 	has(t, rowsOf(r.cautions("")), "N new and E existing are tested, F future is not.")
+	for _, row := range pl.recordCables(r).Rows {
+		want := Tick
+		if row.Cells[0].S == "W-2150" {
+			want = NA
+		}
+		if row.Cells[3].Kind != want || row.Cells[5].Kind != want {
+			t.Errorf("the tags of %s: cells %v", row.Cells[0].S, kindsOf(row.Cells))
+		}
+	}
+	hasNot(t, rowsOf(r.signOff()), "Loop check")
+	if s := r.signOff().Columns[0].Head; strings.Contains(s, "works as meant") {
+		t.Errorf("signed for: %q", s)
+	}
+	for _, s := range pl.Sheets {
+		if s.Kind.Name == Record && strings.HasSuffix(s.Words, "(FUTURE)") != (s.Loop == r.loop) {
+			t.Errorf("title %q", s.Words)
+		}
+	}
 	m := r.plant.Material(model.Scope{Loops: []*model.Loop{r.loop}})
 	if i := slices.IndexFunc(m, func(x model.Item) bool { return strings.HasPrefix(x.Of, "loop check") }); i >= 0 {
 		t.Errorf("the material counts a loop check")
