@@ -144,9 +144,9 @@ func (k *checker) contact(c *model.Circuit) {
 	set, words := "", "contact input"
 	if p != nil {
 		set = p.Device.Set
-		words = p.Tag + " " + p.Kind.Words + ", set point " + notGiven
+		words = deviceWords(c, p) + ", set point " + notGiven
 		if set != "" {
-			words = p.Tag + " " + p.Kind.Words + ", " + setWords(set)
+			words = deviceWords(c, p) + ", " + setWords(set)
 		}
 	}
 	heading(t, "%s: %s", c.Name, words)
@@ -159,6 +159,14 @@ func (k *checker) contact(c *model.Circuit) {
 	if set != "" {
 		row(t, "Set point", "process past the set point, or test means", setWords(set), seenField)
 	}
+}
+
+// deviceWords are tag and kind of a device; a circuit of its name has said the tag.
+func deviceWords(c *model.Circuit, p *model.Part) string {
+	if p.Tag == c.Name {
+		return p.Kind.Words
+	}
+	return p.Tag + " " + p.Kind.Words
 }
 
 // contactState is the row of one state of a contact: what the system shows then,
@@ -229,7 +237,7 @@ func (k *checker) switched(c *model.Circuit) {
 		return
 	}
 	last := finalElement(p)
-	heading(t, "%s: %s %s, fails %s", c.Name, p.Tag, p.Kind.Words, given(last.Device.Fail))
+	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), given(last.Device.Fail))
 	rest := "acts, seen by eye"
 	if last != p {
 		rest = last.Tag + " moves, seen by eye"
@@ -252,7 +260,7 @@ func (k *checker) switched(c *model.Circuit) {
 func (k *checker) proximity(c *model.Circuit) {
 	t, p := k.states, c.Device()
 	tag := ""
-	if p != nil {
+	if p != nil && p.Tag != c.Name {
 		tag = " " + p.Tag
 	}
 	heading(t, "%s: proximity switch%s, currents of IEC 60947-5-6", c.Name, tag)

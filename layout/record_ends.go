@@ -244,7 +244,7 @@ func (r *recorder) screens(c *model.Circuit, ws []*model.Conductor, add func(wha
 		at := slices.IndexFunc(ends, func(e model.End) bool { return earthed(e.Terminal) })
 		if at < 0 {
 			if earth, via := r.plant.ScreenEarth(w); earth != nil { // over a jumper, or with another cable's screen
-				how := earth.Tag()
+				how := earthName(earth)
 				for _, v := range via {
 					how += "\nby " + ConductorName(v)
 				}
@@ -257,7 +257,7 @@ func (r *recorder) screens(c *model.Circuit, ws []*model.Conductor, add func(wha
 			add("Screen clear of earth", endPlace(first), endPlace(last), "open")
 			continue
 		}
-		earth := ends[at].Tag()
+		earth := earthName(ends[at].Terminal)
 		if b := ends[at].Terminal.Bond; b != nil {
 			earth += "\non " + b.Tag
 		}
@@ -268,6 +268,14 @@ func (r *recorder) screens(c *model.Circuit, ws []*model.Conductor, add func(wha
 			through(endPlace(last), earth, chain[at:])
 		}
 	}
+}
+
+// earthName is a terminal that leads to earth; a bar is named once.
+func earthName(t *model.Terminal) string {
+	if t.Bar {
+		return t.Part.Tag
+	}
+	return t.Tag()
 }
 
 // meet tells whether a screen ends beside the one that leads on to earth, over a

@@ -597,6 +597,10 @@ func TestRecordDetails(t *testing.T) {
 	has(t, rowsOf(r.cautions("")), "The loop check moves XV-2225:")
 	has(t, rowsOf(r.faults()), "none, at 1.0 mA|below 1.2 mA")
 
+	for _, s := range []string{"XY-2225: solenoid valve, fails closed", "ZSC-2225: proximity switch, currents"} {
+		has(t, rowsOf(r.signals()...), s)
+	}
+
 	r, _ = recorderOf(t, "T-2310")
 	// NIST monograph 175, type K: 14.713 mV at 360 °C.
 	has(t, rowsOf(r.alarms()), "TI-2310 HH|360 °C|14.713 mV less terminals")
@@ -649,7 +653,7 @@ func TestScreenOhms(t *testing.T) {
 		loop, ends string
 		ohms       float64
 	}{
-		{"L-2220", "LSL-2220|MC-2/IE:IE by W-22 OS|", 0.025*18.1 + 0.120*24.5},
+		{"L-2220", "LSL-2220|MC-2/IE by W-22 OS|", 0.025*18.1 + 0.120*24.5},
 		{"L-2115", "LT-2115|MC-1/X4:24 on MC-1/IE|", 0.031*18.1 + 0.165*24.5},
 		{"L-2115", "CP-1|MC-1/X4:24 on MC-1/IE|", 0.026 * 24.5},
 		{"L-2115", "CP-1|MC-1/X9:3 on MC-1/IE|", 0.026 * 24.5},
@@ -660,5 +664,5 @@ func TestScreenOhms(t *testing.T) {
 	r, _ := recorderOf(t, "L-2220")
 	w := r.plant.ConductorOf(r.plant.Cable("W-22").Overall)
 	w.From, w.To = model.End{}, model.End{} // past what nothing names
-	has(t, rowsOf(r.endToEnd()), what+"LSL-2220|MC-2/IE:IE by W-22 OS|that of the core and the screen")
+	has(t, rowsOf(r.endToEnd()), what+"LSL-2220|MC-2/IE by W-22 OS|that of the core and the screen")
 }

@@ -193,6 +193,12 @@ var screenWords = map[model.Screens]string{
 	0: "none", model.EachScreen: "round each group", model.OverallScreen: "round all", model.EachScreen | model.OverallScreen: "round each group, and round all",
 }
 
+// returns is what leads back from the far end where no core does: earth only
+// where there is no screen, for between two buildings it has ohms of its own.
+var returns = map[model.Screens]string{
+	0: "earth", model.EachScreen: "its screen", model.OverallScreen: "the overall screen", model.EachScreen | model.OverallScreen: "its screen",
+}
+
 // endSheet is where the end of a cable is drawn.
 func (pl *Plan) endSheet(c *model.Cable, e model.CableEnd) string {
 	if r, ok := pl.endRef(c, e); ok {
@@ -340,7 +346,7 @@ func (r *ringer) cautions(service string, dangers []string) *Table {
 func (r *ringer) order() *Table {
 	c := r.cable
 	volts, _, _ := r.plant.InsulationTest(c)
-	here, there, group := c.From.Tag(), c.To.Tag(), c.Type.GroupWord()
+	here, there, group, other := c.From.Tag(), c.To.Tag(), c.Type.GroupWord(), returns[c.Type.Screen]
 	t := &Table{Columns: []Column{
 		{Head: "", Width: 6 * render.MM},
 		{Head: "One person: link at the far end", Width: 82 * render.MM},
@@ -356,14 +362,10 @@ func (r *ringer) order() *Table {
 			fmt.Sprintf("A calls %s and core by number and colour. B says it back, then links that core to the rest of its %s.", group, group))
 	} else {
 		step(fmt.Sprintf("At %s link two cores, all others open; then one of them with the next. To save walks: a resistor of another value in each pair of cores.", there),
-			"A calls a core by number and colour. B says it back, then links it to a core proved before, first to earth.")
+			"A calls a core by number and colour. B says it back, then links it to a core proved before, first to "+other+".")
 	}
 	tell := " So each is told by its number: tick Polarity."
 	if c.Type.Size > 1 {
-		other := "earth"
-		if c.Type.Screen&model.EachScreen != 0 {
-			other = "its screen"
-		}
 		tell = fmt.Sprintf(" Then link a alone to %s: that tells it from b: tick Polarity.", other)
 	}
 	step(fmt.Sprintf("Read core to core at %s, once for two; all else open.%s", here, tell),

@@ -235,3 +235,19 @@ func TestRingOutLater(t *testing.T) {
 		t.Error("a box for landed")
 	}
 }
+
+// TestRingOutReturns: a core is told from the other of its pair by the screen that
+// the cable has, and by earth only where it has none.
+func TestRingOutReturns(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	for cable, want := range map[string]string{
+		"W-21": "Then link a alone to its screen: that tells it from b: tick Polarity.",
+		"W-22": "Then link a alone to the overall screen: that tells it from b: tick Polarity.",
+		"W-29": "links it to a core proved before, first to the overall screen.",
+	} {
+		has(t, rowsOf((&ringer{recorder{plant: p}, p.Cable(cable)}).order()), want)
+	}
+	c := p.Cable("W-22")
+	c.Type.Screen = 0
+	has(t, rowsOf((&ringer{recorder{plant: p}, c}).order()), "Then link a alone to earth: ")
+}
