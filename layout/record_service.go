@@ -46,8 +46,8 @@ func (pl *Plan) dangers(places []*model.Place) (all []string) {
 
 // few names some of many.
 func few(names []string) string {
-	if n := len(names); n > mostInService {
-		return fmt.Sprintf("%s and %d more", strings.Join(names[:mostInService], ", "), n-mostInService)
+	if len(names) > mostInService {
+		return strings.Join(names[:mostInService], ", ") + " and others"
 	}
 	return strings.Join(names, ", ")
 }
@@ -66,13 +66,17 @@ func (pl *Plan) holds(places []*model.Place, but *model.Loop) string {
 		if !wired {
 			continue
 		}
-		var names []string
+		var names []string // of a few, and one that is not named
 		for _, l := range loops {
-			if l != but {
+			if l != but && len(names) <= mostInService {
 				names = append(names, l.Tag)
 			}
 		}
-		for _, c := range pl.standing()[p].cables {
+		cables := pl.standing()[p].cables
+		for _, c := range cables {
+			if len(names) > mostInService {
+				break
+			}
 			if slices.ContainsFunc(c.Circuits(pl.Plant), func(x *model.Circuit) bool { return x.Loop != but }) {
 				names = append(names, c.Tag)
 			}
@@ -80,7 +84,7 @@ func (pl *Plan) holds(places []*model.Place, but *model.Loop) string {
 		switch {
 		case len(names) > 0:
 			all = append(all, p.Tag+": "+few(names))
-		case len(loops) == 0 && but == nil:
+		case len(loops)+len(cables) == 0: // wires inside
 			all = append(all, p.Tag)
 		}
 	}
