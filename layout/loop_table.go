@@ -241,7 +241,7 @@ func (pl *Plan) loopCautions(l *model.Loop) []string {
 			if st.Part.Place == nil {
 				continue
 			}
-			for _, s := range pl.dangers()[st.Part.Place] {
+			for _, s := range pl.deadly()[st.Part.Place] {
 				own := fmt.Sprintf("%s of %s", s.Supply.Volts, s.Tag)
 				if words := own + " in " + st.Part.Place.Tag; !slices.Contains(mains, own) && !slices.Contains(beside, words) {
 					beside = append(beside, words)

@@ -86,8 +86,10 @@ type Plan struct {
 	blind  bool              // draw only what the sheets show: no frame, no references
 	// service is the existing wiring of each place, found when first asked for.
 	service func() map[*model.Place][]*model.Loop
-	// dangers are the dangerous supplies in each place, likewise.
-	dangers func() map[*model.Place][]*model.Part
+	// deadly are the dangerous supplies in each place, likewise.
+	deadly func() map[*model.Place][]*model.Part
+	// standing is what else those have to know who open a place.
+	standing func() map[*model.Place]standing
 }
 
 type refKey struct {
@@ -123,7 +125,8 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 
 func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool) *Plan {
 	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
-	pl.dangers = sync.OnceValue(pl.dangerous)
+	pl.deadly = sync.OnceValue(pl.findDeadly)
+	pl.standing = sync.OnceValue(pl.findStanding)
 	for _, k := range kinds {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
 			pl.frames[paper.Name] = newFrame(paper, pl.title(&Sheet{Kind: k, Paper: paper}))
@@ -158,8 +161,8 @@ func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind str
 	return pl
 }
 
-// dangerous finds the dangerous supplies of every place.
-func (pl *Plan) dangerous() map[*model.Place][]*model.Part {
+// findDeadly finds the dangerous supplies of every place.
+func (pl *Plan) findDeadly() map[*model.Place][]*model.Part {
 	all := map[*model.Place][]*model.Part{}
 	for _, p := range pl.Plant.Places {
 		if found := pl.Plant.DangerousSupplies(p); len(found) > 0 {

@@ -72,7 +72,7 @@ func planRecord(pl *Plan, k *Kind, l *model.Loop, own float64) plannedRecord {
 		if j > 0 {
 			s = pl.sheet(k)
 		}
-		s.Loop, s.Words, s.Code = l, l.Tag+"  "+l.Service, code
+		s.Loop, s.Words, s.Code = l, loopWords(l), code
 		s.Number = s.number(pl.Plant)
 		s.Part, s.Of = j+1, len(pages)
 		s.plan = recordPlan{shared, pieces, own, leastPunch + more}
@@ -148,7 +148,7 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 	add("", false, r.devices())
 	add("", false, pl.recordCables(r))
 	add("", false, r.notes())
-	add("Wiring test", true, r.cautions(pl.inService(l)))
+	add("Wiring test", true, r.cautions(pl.inService(l), pl.dangers(pl.opened(l))...))
 	wires, firsts := r.wires()
 	if len(wires.Rows) > 0 {
 		for _, f := range firsts {
@@ -188,7 +188,7 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 	add("", true, punchItems(punch))
 	sections[len(sections)-1].close = true // nobody signs an empty sheet
 	add("", true, instrumentsUsed())
-	add("", true, signOff(r.plant.Practice.SignOff))
+	add("", true, r.signOff())
 	return sections, starts, cut
 }
 
@@ -274,7 +274,10 @@ func (r *recorder) devices() *Table {
 		if p.Status != model.ToInstall {
 			what += " (" + p.Status.String() + ")"
 		}
-		signal := ""
+		signal, serial := "", Cell{}
+		if p.Status == model.Later {
+			serial.Kind = NA
+		}
 		switch p.Kind.Signal {
 		case model.AnalogIn, model.AnalogOut:
 			signal = d.Output().Text
@@ -290,7 +293,7 @@ func (r *recorder) devices() *Table {
 			}
 		}
 		t.Rows = append(t.Rows, Row{ID: fmt.Sprintf("device-%d", i+1), Cells: []Cell{
-			{S: p.Tag}, {S: what}, {S: span}, {S: calibrated}, {S: signal}, {S: acts(p)}, {},
+			{S: p.Tag}, {S: what}, {S: span}, {S: calibrated}, {S: signal}, {S: acts(p)}, serial,
 		}})
 	}
 	return t
@@ -368,15 +371,18 @@ func (pl *Plan) recordCables(r *recorder) *Table {
 		if c.Status != model.ToInstall {
 			length += ", " + c.Status.String()
 		}
-		ring := ""
+		ring, tag := "", Cell{Kind: Tick}
+		if c.Status == model.Later { // nothing to see yet
+			tag.Kind = NA
+		}
 		if ref, ok := pl.Ref(RingOut, c); ok {
 			ring = fmt.Sprintf("sh %d", ref.Sheet.No)
 		}
 		t.Rows = append(t.Rows, Row{
 			ID: fmt.Sprintf("cable-%d", i+1), Print: true,
 			Cells: []Cell{{S: c.Tag}, {S: what + ", " + length},
-				{S: c.From.Tag() + ": " + r.plant.CableMark(c, true)}, {Kind: Tick},
-				{S: c.To.Tag() + ": " + r.plant.CableMark(c, false)}, {Kind: Tick}, {S: ring}},
+				{S: c.From.Tag() + ": " + r.plant.CableMark(c, true)}, tag,
+				{S: c.To.Tag() + ": " + r.plant.CableMark(c, false)}, tag, {S: ring}},
 		})
 	}
 	return t
@@ -427,6 +433,16 @@ func signOff(roles []string) *Table { return signOffAs("Wired as drawn, works as
 // cableRoles are those that sign for a cable, which has no loop check.
 func cableRoles(roles []string) []string {
 	return slices.DeleteFunc(slices.Clone(roles), func(s string) bool { return strings.Contains(strings.ToLower(s), "loop check") })
+}
+
+// signOff is that of the loop's record. A loop of which every circuit waits for a
+// later stage has no loop check to sign for.
+func (r *recorder) signOff() *Table {
+	roles := r.plant.Practice.SignOff
+	if cs := r.loop.Circuits; len(cs) == 0 || slices.ContainsFunc(cs, func(c *model.Circuit) bool { return !c.Later(r.plant) }) {
+		return signOff(roles)
+	}
+	return signOffAs("As far as installed: wired as drawn", cableRoles(roles))
 }
 
 // signOffAs is signed for what it says.

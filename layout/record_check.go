@@ -144,9 +144,9 @@ func (k *checker) contact(c *model.Circuit) {
 	set, words := "", "contact input"
 	if p != nil {
 		set = p.Device.Set
-		words = p.Tag + " " + p.Kind.Words + ", set point " + notGiven
+		words = deviceWords(c, p) + ", set point " + notGiven
 		if set != "" {
-			words = p.Tag + " " + p.Kind.Words + ", " + setWords(set)
+			words = deviceWords(c, p) + ", " + setWords(set)
 		}
 	}
 	heading(t, "%s: %s", c.Name, words)
@@ -154,11 +154,61 @@ func (k *checker) contact(c *model.Circuit) {
 	if !ok {
 		open, closed = "wetting volts", "about 0 V"
 	}
-	row(t, "Contact closed", "close it by its own process or test means", "system shows it; "+closed+" across it", seenField)
-	row(t, "Contact open", "open it", "system shows it; "+open+" across it", seenField)
+	k.contactState(c, "closed", "close it by its own process or test means", closed)
+	k.contactState(c, "open", "open it", open)
 	if set != "" {
 		row(t, "Set point", "process past the set point, or test means", setWords(set), seenField)
 	}
+}
+
+// deviceWords are tag and kind of a device; a circuit of its name has said the tag.
+func deviceWords(c *model.Circuit, p *model.Part) string {
+	if p.Tag == c.Name {
+		return p.Kind.Words
+	}
+	return p.Tag + " " + p.Kind.Words
+}
+
+// contactState is the row of one state of a contact: what the system shows then,
+// with a box for it. Where the model does not say which state is the set point,
+// it is written in.
+func (k *checker) contactState(c *model.Circuit, state, apply, volts string) {
+	name, shows, box := "Contact "+state, "system shows it", ""
+	if p := c.Device(); p != nil {
+		if p.Device.Rest == state {
+			name += ", at rest"
+		}
+		verb, _, _ := strings.Cut(strings.ToLower(p.Device.Set), " ")
+		acted := map[string]string{"opens": "open", "closes": "closed"}[verb]
+		tags := k.alarmsOf(c)
+		switch {
+		case acted == "":
+		case acted == state && tags != "":
+			shows, box = tags+" in alarm", "alarm"
+		case acted == state:
+			shows, box = "system: "+p.Device.Set, "so"
+		case tags != "":
+			shows, box = tags+" healthy", "healthy"
+		default:
+			shows, box = "system: not past the set point", "so"
+		}
+	}
+	row(k.states, name, apply, shows+"; "+volts+" across it", seenField)
+	if box != "" {
+		cells := k.states.Rows[len(k.states.Rows)-1].Cells
+		cells[seenSystem] = Cell{Kind: Tick, S: box}
+	}
+}
+
+// alarmsOf are the tags of the alarms of the loop that read a circuit.
+func (k *checker) alarmsOf(c *model.Circuit) string {
+	var tags []string
+	for _, f := range k.loop.Functions {
+		if f.Kind == "alarm" && slices.Contains(f.Reads, c) {
+			tags = append(tags, f.Tag)
+		}
+	}
+	return strings.Join(tags, ", ")
 }
 
 // bothVolts are the volts at the device of a circuit of two states; false where
@@ -187,7 +237,7 @@ func (k *checker) switched(c *model.Circuit) {
 		return
 	}
 	last := finalElement(p)
-	heading(t, "%s: %s %s, fails %s", c.Name, p.Tag, p.Kind.Words, given(last.Device.Fail))
+	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), given(last.Device.Fail))
 	rest := "acts, seen by eye"
 	if last != p {
 		rest = last.Tag + " moves, seen by eye"
@@ -210,7 +260,7 @@ func (k *checker) switched(c *model.Circuit) {
 func (k *checker) proximity(c *model.Circuit) {
 	t, p := k.states, c.Device()
 	tag := ""
-	if p != nil {
+	if p != nil && p.Tag != c.Name {
 		tag = " " + p.Tag
 	}
 	heading(t, "%s: proximity switch%s, currents of IEC 60947-5-6", c.Name, tag)

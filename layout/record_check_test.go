@@ -165,3 +165,39 @@ func TestMarkers(t *testing.T) {
 		}
 	}
 }
+
+// TestContactStates: a contact's rows say which state is the alarm, by the verb of
+// its set point, and have a box for it; at rest is not the alarm. Without a set
+// point what the system shows is written in.
+func TestContactStates(t *testing.T) {
+	for _, c := range []struct{ loop, open, closed string }{
+		{"L-2220", "Contact open|open it|LAL-2220 in alarm; ", "Contact closed|close it by its own process or test means|LAL-2220 healthy; "},
+		{"P-2221", "Contact open|open it|PAH-2221 in alarm; ", "Contact closed|close it by its own process or test means|PAH-2221 healthy; "},
+		{"F-2321", "Contact open, at rest|open it|FA-2321 healthy; ", "Contact closed|close it by its own process or test means|FA-2321 in alarm; "},
+	} {
+		r, _ := recorderOf(t, c.loop)
+		states := r.signals()[2]
+		has(t, rowsOf(states), c.open)
+		has(t, rowsOf(states), c.closed)
+		for _, row := range states.Rows {
+			if row.Group != "" || !strings.HasPrefix(row.Cells[0].S, "Contact") {
+				continue
+			}
+			alarm := strings.Contains(row.Cells[2].S, "in alarm")
+			if got := row.Cells[seenSystem]; got.Kind != Tick || (got.S == "alarm") != alarm {
+				t.Errorf("%s: %q has the box %v", c.loop, row.Cells[2].S, got)
+			}
+		}
+		d, f := r.loop.Devices[0].Device, r.loop.Functions
+		r.loop.Functions = nil
+		has(t, rowsOf(r.signals()...), "system: "+d.Set+"; ")
+		has(t, rowsOf(r.signals()...), "system: not past the set point; ")
+		r.loop.Functions, d.Set = f, ""
+		has(t, rowsOf(r.signals()...), "system shows it; ")
+		for _, row := range r.signals()[2].Rows {
+			if row.Group == "" && row.Cells[seenSystem].Kind == Tick {
+				t.Errorf("%s: a box without a set point: %q", c.loop, row.Cells[0].S)
+			}
+		}
+	}
+}

@@ -236,51 +236,69 @@ func (r *recorder) screens(c *model.Circuit, ws []*model.Conductor, add func(wha
 				ends, done[j], chain = append(ends, ws[j].To), true, append(chain, ws[j])
 			}
 		}
-		through := func(from, to string) {
-			add("Screen unbroken: linked to a proved core at From, read at To", from, to, r.screenOhms(chain))
+		through := func(from, to string, by []*model.Conductor) {
+			add("Screen unbroken: linked to a proved core at From, read at To", from, to, r.screenOhms(by))
 			add("Screen clear of earth, its earth lifted", from, "earth", "open")
 		}
 		first, last := ends[0], ends[len(ends)-1]
 		at := slices.IndexFunc(ends, func(e model.End) bool { return earthed(e.Terminal) })
 		if at < 0 {
 			if earth, via := r.plant.ScreenEarth(w); earth != nil { // over a jumper, or with another cable's screen
-				how := earth.Tag()
+				how := earthName(earth)
 				for _, v := range via {
 					how += "\nby " + ConductorName(v)
 				}
-				through(endPlace(first), how)
+				if !meet(last, via) {
+					chain, via = nil, nil
+				}
+				through(endPlace(first), how, append(chain, via...))
 				continue
 			}
 			add("Screen clear of earth", endPlace(first), endPlace(last), "open")
 			continue
 		}
-		earth := ends[at].Tag()
+		earth := earthName(ends[at].Terminal)
 		if b := ends[at].Terminal.Bond; b != nil {
 			earth += "\non " + b.Tag
 		}
-		free := endPlace(first)
-		if at == 0 {
-			free = endPlace(last)
-		} else if at < len(ends)-1 {
-			free += "\n" + endPlace(last)
+		if at > 0 {
+			through(endPlace(first), earth, chain[:at])
 		}
-		through(free, earth)
+		if at < len(ends)-1 {
+			through(endPlace(last), earth, chain[at:])
+		}
 	}
+}
+
+// earthName is a terminal that leads to earth; a bar is named once.
+func earthName(t *model.Terminal) string {
+	if t.Bar {
+		return t.Part.Tag
+	}
+	return t.Tag()
+}
+
+// meet tells whether a screen ends beside the one that leads on to earth, over a
+// jumper: then nothing is between them that is not named.
+func meet(e model.End, via []*model.Conductor) bool {
+	return e.Terminal != nil && slices.ContainsFunc(via, func(v *model.Conductor) bool {
+		return v.From.Terminal != nil && v.From.Terminal.Part == e.Terminal.Part || v.To.Terminal != nil && v.To.Terminal.Part == e.Terminal.Part
+	})
 }
 
 // screenOhms is what is read through a core and the screens beside it: no data
 // sheet tells the ohms of a screen.
 func (r *recorder) screenOhms(chain []*model.Conductor) string {
-	sum := 0.0
+	sum, known := 0.0, len(chain) > 0
 	for _, w := range chain {
 		if w.Core == nil {
 			continue
 		}
 		ohms, _, ok := w.Core.Cable.CoreOhms(r.plant.Practice.Celsius)
-		if !ok {
-			return "that of the core and the screen"
-		}
-		sum += ohms
+		sum, known = sum+ohms, known && ok
+	}
+	if !known {
+		return "that of the core and the screen"
 	}
 	return ohmFigure(sum) + " Ω of the core, and the screen's"
 }

@@ -13,8 +13,9 @@ import (
 )
 
 // cautions come before the first test. The plant's own follow the built-in
-// ones, how to read comes last. service tells of wiring in service at the ends.
-func (r *recorder) cautions(service string) *Table {
+// ones, how to read comes last. service tells of wiring in service at the ends,
+// dangers are those of the places there.
+func (r *recorder) cautions(service string, dangers ...string) *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Before the test", Width: 158 * render.MM},
 		{Head: "Done", Width: 12 * render.MM},
@@ -26,6 +27,9 @@ func (r *recorder) cautions(service string) *Table {
 	say("Isolated, locked out and proved dead before any ohms or insulation test. Few testers notice a live 24 V loop.")
 	if mains := r.mains(); mains != "" {
 		say(mains + " in this loop: locked off and proved dead by licensed people before a cover comes off. Live tests are theirs.")
+	}
+	for _, s := range dangers {
+		say(s)
 	}
 	if r.insulation().any {
 		say("Insulation: both ends off and seen so; never through a device, barrier, isolator, card or surge unit. Then discharge, land again.")
@@ -172,7 +176,7 @@ func (r *recorder) wires() (*Table, []first) {
 		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
 		{Head: "To terminal", Width: 21 * render.MM, Face: fonts.MonoBold},
 		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
-	}, append(tests.columns(), Column{Head: "Polarity", Turned: true, Width: 6500}, Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
+	}, append(tests.columns(), polarityColumn, Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
 	var firsts []first
 	for _, c := range r.loop.Circuits {
 		ws := c.Conductors(r.plant)
@@ -443,6 +447,16 @@ func polar(w *model.Conductor) bool {
 	return w.Role != 0 && strings.ContainsRune("+-LNE", rune(w.Role))
 }
 
+// polarityColumn is where it is ticked that a core is on the terminal of its sign.
+var polarityColumn = Column{Head: "Polarity", Turned: true, Width: 6500}
+
+func polarityBox(w *model.Conductor) Cell {
+	if polar(w) {
+		return Cell{Kind: Tick}
+	}
+	return Cell{Kind: NA}
+}
+
 // wireRow is the row of one conductor. One of a later stage has nothing to fill
 // in, and one that is rung out on another sheet is only ticked off.
 func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) Row {
@@ -457,10 +471,6 @@ func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) Row {
 	for i := range joined {
 		joined[i].Kind = Before
 	}
-	polarity := Cell{Kind: NA}
-	if polar(w) {
-		polarity.Kind = Tick
-	}
 	switch sheet := r.rungOn(w.Core); {
 	case w.Status == model.Later:
 		cells = append(cells, Cell{Kind: NA, S: "later"})
@@ -469,7 +479,7 @@ func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) Row {
 		cells = append(cells, Cell{Kind: Tick, S: "proved, " + sheet})
 		cells = append(append(cells, joined...), Cell{})
 	default:
-		cells = append(append(cells, own...), polarity, Cell{})
+		cells = append(append(cells, own...), polarityBox(w), Cell{})
 	}
 	return Row{Data: r.rowData(w), Cells: cells}
 }

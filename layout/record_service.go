@@ -8,7 +8,8 @@ import (
 	"ringout/model"
 )
 
-// mostInService is how many loops in service, or places that hold them, are named.
+// mostInService is how many loops and cables of a place, and how many places, are
+// named.
 const mostInService = 4
 
 // serviceAsks is what wiring in service asks for.
@@ -16,50 +17,141 @@ const serviceAsks = " Operations told, loops in manual, trips bypassed on writte
 
 // inService tells of existing wiring, but that of the loop itself, in the places
 // that a loop comes to; "" where there is none. Who works on a new cable opens the same box.
-func (pl *Plan) inService(l *model.Loop) string {
-	var places []*model.Place
+func (pl *Plan) inService(l *model.Loop) string { return pl.holds(pl.opened(l), l) }
+
+// opened are the places that a loop comes to; nil stands for the field.
+func (pl *Plan) opened(l *model.Loop) (places []*model.Place) {
 	for _, c := range l.Circuits {
 		for _, w := range c.Conductors(pl.Plant) {
 			for _, e := range []model.End{w.From, w.To} {
-				places = append(places, e.Where(pl.Plant))
+				if p := e.Where(pl.Plant); !slices.Contains(places, p) {
+					places = append(places, p)
+				}
 			}
 		}
 	}
-	return pl.holds(places, l)
+	return places
 }
 
-// holds tells of the existing wiring in places; nil stands for the field. The
-// loop in hand does not count.
+// dangers are the cautions of what can kill, and of intrinsically safe wiring,
+// in places; nil stands for the field.
+func (pl *Plan) dangers(places []*model.Place) (all []string) {
+	for i, p := range places {
+		if p != nil && !slices.Contains(places[:i], p) {
+			all = append(all, pl.standing()[p].dangers...)
+		}
+	}
+	return all
+}
+
+// few names some of many.
+func few(names []string) string {
+	if len(names) > mostInService {
+		return strings.Join(names[:mostInService], ", ") + " and others"
+	}
+	return strings.Join(names, ", ")
+}
+
+// holds names the existing wiring in places, by place; nil stands for the field.
+// The loop in hand does not count.
 func (pl *Plan) holds(places []*model.Place, but *model.Loop) string {
-	var tags, loops []string
-	wired := pl.service()
+	var all []string
+	seen := map[*model.Place]bool{nil: true}
 	for _, p := range places {
-		all, ok := wired[p]
-		if p == nil || !ok || slices.Contains(tags, p.Tag) || len(all) == 1 && all[0] == but {
+		if seen[p] {
 			continue
 		}
-		tags = append(tags, p.Tag)
-		for i := 0; i < len(all) && len(loops) <= mostInService; i++ { // no more are named
-			if l := all[i]; l != but && !slices.Contains(loops, l.Tag) {
-				loops = append(loops, l.Tag)
+		seen[p] = true
+		loops, wired := pl.service()[p]
+		if !wired {
+			continue
+		}
+		var names []string // of a few, and one that is not named
+		for _, l := range loops {
+			if l != but && len(names) <= mostInService {
+				names = append(names, l.Tag)
+			}
+		}
+		cables := pl.standing()[p].cables
+		for _, c := range cables {
+			if len(names) > mostInService {
+				break
+			}
+			if slices.ContainsFunc(c.Circuits(pl.Plant), func(x *model.Circuit) bool { return x.Loop != but }) {
+				names = append(names, c.Tag)
+			}
+		}
+		switch {
+		case len(names) > 0:
+			all = append(all, p.Tag+": "+few(names))
+		case len(loops)+len(cables) == 0: // wires inside
+			all = append(all, p.Tag)
+		}
+	}
+	if n := len(all); n > mostInService {
+		all = append(all[:mostInService], fmt.Sprintf("and in %d more places", n-mostInService))
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return "Existing wiring in " + strings.Join(all, "; ") + "."
+}
+
+// standing is what else is in a place, whatever the work.
+type standing struct {
+	cables  []*model.Cable // existing, that no loop in service goes through
+	dangers []string
+}
+
+// findStanding finds it for every place.
+func (pl *Plan) findStanding() map[*model.Place]standing {
+	all := map[*model.Place]standing{}
+	for _, p := range pl.Plant.Places {
+		s := standing{dangers: pl.findDangers(p)}
+		seen := map[*model.Cable]bool{}
+		for _, w := range pl.Plant.AtPlace(p) {
+			if w.Status != model.InPlace || w.Core == nil || w.Circuit == nil || seen[w.Core.Cable] {
+				continue
+			}
+			c := w.Core.Cable
+			seen[c] = true
+			if !slices.ContainsFunc(c.Circuits(pl.Plant), func(x *model.Circuit) bool { return x.Loop.Status == model.InPlace }) {
+				s.cables = append(s.cables, c)
+			}
+		}
+		all[p] = s
+	}
+	return all
+}
+
+// findDangers are the cautions of a place, for sheets on which it is not drawn.
+func (pl *Plan) findDangers(p *model.Place) (all []string) {
+	for _, s := range pl.Plant.DangerousSupplies(p) {
+		words := fmt.Sprintf("%s holds %s of %s%s", p.Tag, s.Supply.Volts, s.Tag, elsewhere(s, p))
+		var on []string
+		for _, part := range p.Parts {
+			if part != s && slices.Contains(part.Dangers(), s) {
+				on = append(on, part.Name())
+			}
+		}
+		if len(on) > 0 {
+			words += " (" + few(on) + ")"
+		}
+		all = append(all, words+": covers on; off only by licensed people, proved dead.")
+	}
+	var safe []string
+	for _, w := range pl.Plant.AtPlace(p) {
+		if !w.Safe() {
+			continue
+		}
+		for _, e := range []model.End{w.From, w.To} {
+			if t := e.Terminal; t != nil && t.Part.Place == p && !slices.Contains(safe, t.Part.Name()) && !earthed(t) {
+				safe = append(safe, t.Part.Name())
 			}
 		}
 	}
-	if len(tags) == 0 {
-		return ""
+	if len(safe) > 0 {
+		all = append(all, fmt.Sprintf("%s holds intrinsically safe wiring (%s)%s.", p.Tag, few(safe), pl.apart()))
 	}
-	s := strings.Join(tags, ", ") + " holds existing wiring"
-	switch n := len(tags); {
-	case n > mostInService:
-		s = fmt.Sprintf("%d places hold existing wiring", n)
-	case n > 1:
-		s = strings.Join(tags, ", ") + " hold existing wiring"
-	}
-	switch n := len(loops); {
-	case n > mostInService:
-		return s + fmt.Sprintf("; more than %d loops in service.", mostInService)
-	case n > 0:
-		return s + "; in service: " + strings.Join(loops, ", ") + "."
-	}
-	return s + "."
+	return all
 }

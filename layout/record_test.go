@@ -442,7 +442,7 @@ func TestRecordRungOut(t *testing.T) {
 				}
 			}
 			there := cells[name][ringOhms : len(cells[name])-1]
-			here := alone.Rows[i].Cells[readOhms : len(row.Cells)-2] // the polarity is of the record
+			here := alone.Rows[i].Cells[readOhms : len(row.Cells)-1]
 			if !slices.Equal(kindsOf(here), kindsOf(there)) {
 				t.Errorf("%s: cells %v here and %v on the ring-out sheet", name, kindsOf(here), kindsOf(there))
 			}
@@ -467,7 +467,7 @@ func kindsOf(cells []Cell) (kinds []CellKind) {
 
 // TestRecordLater: of a later stage nothing is tested, and nothing is asked for.
 func TestRecordLater(t *testing.T) {
-	r, _ := recorderOf(t, "L-2150")
+	r, pl := recorderOf(t, "L-2150")
 	wires, _ := r.wires()
 	n := 0
 	for _, row := range wires.Rows {
@@ -493,6 +493,24 @@ func TestRecordLater(t *testing.T) {
 		t.Errorf("whole circuit: %q", rows)
 	}
 	has(t, rowsOf(r.cautions("")), "N new and E existing are tested, F future is not.")
+	for _, row := range pl.recordCables(r).Rows {
+		want := Tick
+		if row.Cells[0].S == "W-2150" {
+			want = NA
+		}
+		if row.Cells[3].Kind != want || row.Cells[5].Kind != want {
+			t.Errorf("the tags of %s: cells %v", row.Cells[0].S, kindsOf(row.Cells))
+		}
+	}
+	hasNot(t, rowsOf(r.signOff()), "Loop check")
+	if s := r.signOff().Columns[0].Head; strings.Contains(s, "works as meant") {
+		t.Errorf("signed for: %q", s)
+	}
+	for _, s := range pl.Sheets {
+		if s.Kind.Name == Record && strings.HasSuffix(s.Words, "(FUTURE)") != (s.Loop == r.loop) {
+			t.Errorf("title %q", s.Words)
+		}
+	}
 	m := r.plant.Material(model.Scope{Loops: []*model.Loop{r.loop}})
 	if i := slices.IndexFunc(m, func(x model.Item) bool { return strings.HasPrefix(x.Of, "loop check") }); i >= 0 {
 		t.Errorf("the material counts a loop check")
@@ -513,15 +531,58 @@ func TestRecordService(t *testing.T) {
 		return all
 	}
 	for _, c := range []struct{ kind, subject, want string }{
-		{Record, "T-2203", "JB-22, MC-1 hold existing wiring; in service: L-2220."}, // new cable, new strip
-		{RingOut, "W-24", "JB-22, MC-1 hold existing wiring; in service: L-2220."},
+		{Record, "T-2203", "Existing wiring in JB-22: L-2220; MC-1: P-2109, W-911; PCS-1: P-2109."}, // new cable, new strip
+		{RingOut, "W-24", "Existing wiring in JB-22: L-2220; MC-1: P-2109, W-911."},
+		{RingOut, "W-22", "Existing wiring in JB-22: L-2220; MC-2: L-2220."},
 		{Record, "L-2220", "Existing wiring in this loop. Operations told"},
-		{Record, "F-2107", "JB-21, MC-1 hold existing wiring; in service: P-2109."},
+		{Record, "F-2107", "Existing wiring in JB-21: P-2109; MC-1: P-2109, W-911; PCS-1: P-2109."},
 	} {
 		has(t, words(c.kind, c.subject), c.want)
 	}
-	hasNot(t, words(Record, "L-2220"), "service: L-2220")
-	hasNot(t, words(Record, "P-2135"), "P-2109")
+	hasNot(t, words(Record, "L-2220"), "L-2220; ")
+	hasNot(t, words(Record, "L-2115"), "W-911.") // its own
+	hasNot(t, words(Record, "P-2135"), "JB-21: P-2109")
+	var all []*model.Place
+	for _, l := range pl.Plant.Loops { // all in service: a few are named
+		l.Status = model.InPlace
+		all = append(all, pl.opened(l)...)
+	}
+	pl.service = pl.Plant.InService
+	if want, got := "Existing wiring in JB-21: F-2107, P-2109, F-2112, L-2115 and others; ", pl.holds(all, nil); !strings.HasPrefix(got, want) || !strings.HasSuffix(got, "; and in 4 more places.") {
+		t.Errorf("existing everywhere: %q", got)
+	}
+}
+
+// TestDangersOfPlaces: who is sent into a place is told what can kill in it and
+// where intrinsically safe wiring is, whatever the loop or cable in hand.
+func TestDangersOfPlaces(t *testing.T) {
+	_, pl := recorderOf(t, "L-2220")
+	dead, safe := "MC-2 holds 230 V AC of AC-21 (X7): covers on", "MC-2 holds intrinsically safe wiring (IS1, Z-2330): 50 mm to others."
+	n := 0
+	for _, s := range pl.Sheets {
+		var there bool
+		switch {
+		case s.Part != 1:
+			continue
+		case s.Kind.Name == Record:
+			there = slices.ContainsFunc(pl.opened(s.Loop), func(p *model.Place) bool { return p != nil && p.Tag == "MC-2" })
+		case s.Kind.Name == RingOut:
+			there = s.Cable.From.Tag() == "MC-2" || s.Cable.To.Tag() == "MC-2"
+		default:
+			continue
+		}
+		page, _ := s.Kind.Draw(pl, s)
+		words := strings.Join(lettersOf(page.Items), " ")
+		if strings.Contains(words, dead) != there || strings.Contains(words, safe) != there {
+			t.Errorf("%s: comes to MC-2 %v, and says %q", s.Name, there, words)
+		}
+		if there {
+			n++
+		}
+	}
+	if n < 4 { // L-2220, P-2221, X-2225, W-22
+		t.Errorf("%d sheets come to MC-2", n)
+	}
 }
 
 // TestRecordDetails: small facts that were wrong on paper once.
@@ -544,6 +605,10 @@ func TestRecordDetails(t *testing.T) {
 	has(t, rowsOf(r.signals()...), "Stroke time|command on, then off")
 	has(t, rowsOf(r.cautions("")), "The loop check moves XV-2225:")
 	has(t, rowsOf(r.faults()), "none, at 1.0 mA|below 1.2 mA")
+
+	for _, s := range []string{"XY-2225: solenoid valve, fails closed", "ZSC-2225: proximity switch, currents"} {
+		has(t, rowsOf(r.signals()...), s)
+	}
 
 	r, _ = recorderOf(t, "T-2310")
 	// NIST monograph 175, type K: 14.713 mV at 360 °C.
@@ -586,4 +651,27 @@ func TestLinkedAcross(t *testing.T) {
 	r, _ := recorderOf(t, "L-2115")
 	ohms := 2*(0.031*18.1+0.165*24.5+0.008*36.0) + 4*0.026*24.5
 	has(t, rowsOf(r.endToEnd()), "LT-2115 and AI-1-03 off: linked at To and across LI-2115, read at From|LT-2115:+ LT-2115:-|AI-1-03:8+ AI-1-03:8-|"+ohmFigure(ohms)+" Ω")
+}
+
+// TestScreenOhms: a screen is read with a core of all cables that it goes
+// through to its earth, and one whose earth lies between from either end. By
+// hand, lengths of 18.1 Ω/km and 24.5 Ω/km (IEC 60228).
+func TestScreenOhms(t *testing.T) {
+	const what = "Screen unbroken: linked to a proved core at From, read at To|"
+	for _, c := range []struct {
+		loop, ends string
+		ohms       float64
+	}{
+		{"L-2220", "LSL-2220|MC-2/IE by W-22 OS|", 0.025*18.1 + 0.120*24.5},
+		{"L-2115", "LT-2115|MC-1/X4:24 on MC-1/IE|", 0.031*18.1 + 0.165*24.5},
+		{"L-2115", "CP-1|MC-1/X4:24 on MC-1/IE|", 0.026 * 24.5},
+		{"L-2115", "CP-1|MC-1/X9:3 on MC-1/IE|", 0.026 * 24.5},
+	} {
+		r, _ := recorderOf(t, c.loop)
+		has(t, rowsOf(r.endToEnd()), what+c.ends+ohmFigure(c.ohms)+" Ω of the core")
+	}
+	r, _ := recorderOf(t, "L-2220")
+	w := r.plant.ConductorOf(r.plant.Cable("W-22").Overall)
+	w.From, w.To = model.End{}, model.End{} // past what nothing names
+	has(t, rowsOf(r.endToEnd()), what+"LSL-2220|MC-2/IE by W-22 OS|that of the core and the screen")
 }

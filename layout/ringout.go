@@ -110,14 +110,14 @@ func drawRingOut(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 // punch items, instruments and sign-off. cut holds texts that were cut.
 func (pl *Plan) ringOut(c *model.Cable, code string, punch int, width render.Len) (sections []section, cut []string) {
 	r := &ringer{recorder{plant: pl.Plant}, c}
-	service := pl.holds([]*model.Place{c.From.Place, c.To.Place}, nil)
+	ends := []*model.Place{c.From.Place, c.To.Place}
 	add := func(title string, whole bool, t *Table) {
 		cut = append(cut, t.finish(width)...)
 		sections = append(sections, section{title: title, table: t, whole: whole})
 	}
 	add("", true, pl.ringIdentity(r, code))
 	add("", false, pl.carried(c))
-	add("", true, r.cautions(service))
+	add("", true, r.cautions(pl.holds(ends, nil), pl.dangers(ends)))
 	add("", true, r.order())
 	add("Cores in the order of the cable", false, pl.ringRows(r))
 	add("", true, punchItems(punch))
@@ -191,6 +191,12 @@ func (pl *Plan) ringIdentity(r *ringer, code string) *Table {
 // screenWords are the screens of a cable.
 var screenWords = map[model.Screens]string{
 	0: "none", model.EachScreen: "round each group", model.OverallScreen: "round all", model.EachScreen | model.OverallScreen: "round each group, and round all",
+}
+
+// returns is what leads back from the far end where no core does: earth only
+// where there is no screen, for between two buildings it has ohms of its own.
+var returns = map[model.Screens]string{
+	0: "earth", model.EachScreen: "its screen", model.OverallScreen: "the overall screen", model.EachScreen | model.OverallScreen: "its screen",
 }
 
 // endSheet is where the end of a cable is drawn.
@@ -294,8 +300,8 @@ func (pl *Plan) carriedLinks(c *model.Cable, t *Table, at render.Point, rows Spa
 }
 
 // cautions come before the first test. The plant's own follow. service tells of
-// wiring in service at the ends.
-func (r *ringer) cautions(service string) *Table {
+// wiring in service at the ends, dangers are those of the places there.
+func (r *ringer) cautions(service string, dangers []string) *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Before the test", Width: 158 * render.MM},
 		{Head: "Done", Width: 12 * render.MM},
@@ -317,6 +323,9 @@ func (r *ringer) cautions(service string) *Table {
 	if mains != "" {
 		say(mains + " on this cable: locked off and proved dead by licensed people before a cover comes off.")
 	}
+	for _, s := range dangers {
+		say(s)
+	}
 	if hazard {
 		say("Hazardous area: permit in force, tester certified for the area. A barrier keeps its earth while field cores are on it.")
 	}
@@ -337,7 +346,7 @@ func (r *ringer) cautions(service string) *Table {
 func (r *ringer) order() *Table {
 	c := r.cable
 	volts, _, _ := r.plant.InsulationTest(c)
-	here, there, group := c.From.Tag(), c.To.Tag(), c.Type.GroupWord()
+	here, there, group, other := c.From.Tag(), c.To.Tag(), c.Type.GroupWord(), returns[c.Type.Screen]
 	t := &Table{Columns: []Column{
 		{Head: "", Width: 6 * render.MM},
 		{Head: "One person: link at the far end", Width: 82 * render.MM},
@@ -353,15 +362,11 @@ func (r *ringer) order() *Table {
 			fmt.Sprintf("A calls %s and core by number and colour. B says it back, then links that core to the rest of its %s.", group, group))
 	} else {
 		step(fmt.Sprintf("At %s link two cores, all others open; then one of them with the next. To save walks: a resistor of another value in each pair of cores.", there),
-			"A calls a core by number and colour. B says it back, then links it to a core proved before, first to earth.")
+			"A calls a core by number and colour. B says it back, then links it to a core proved before, first to "+other+".")
 	}
-	tell := ""
+	tell := " So each is told by its number: tick Polarity."
 	if c.Type.Size > 1 {
-		other := "earth"
-		if c.Type.Screen&model.EachScreen != 0 {
-			other = "its screen"
-		}
-		tell = fmt.Sprintf(" Then link a alone to %s: that tells it from b.", other)
+		tell = fmt.Sprintf(" Then link a alone to %s: that tells it from b: tick Polarity.", other)
 	}
 	step(fmt.Sprintf("Read core to core at %s, once for two; all else open.%s", here, tell),
 		"A reads; B lifts the link: open. A writes, calls the next."+tell)

@@ -160,6 +160,7 @@ func TestRingOutCells(t *testing.T) {
 		return sections[ringRowsAt].table.Rows
 	}
 	var words []string
+	polarities := 0
 	strands := p.Cable("W-21").Strands()
 	for _, row := range rows("W-21") {
 		if row.Group != "" {
@@ -171,19 +172,26 @@ func TestRingOutCells(t *testing.T) {
 		if row.Cells[4].Kind != Tick || row.Cells[7].Kind != Tick {
 			t.Errorf("%s: no box for landed at both ends", row.Cells[0].S)
 		}
-		want := []CellKind{Words, Tick, Tick, Words}
+		want := []CellKind{Words, Tick, Tick, Words, NA}
 		switch {
 		case core.IsScreen():
 			want[3] = NA
 		case core.N == 2:
 			want[0] = Above
 		}
-		if got := kindsOf(row.Cells[ringOhms : ringOhms+4]); !slices.Equal(got, want) {
+		if w := p.ConductorOf(core); w.Role == '+' || w.Role == '-' {
+			want[4] = Tick // no record asks for it again
+			polarities++
+		}
+		if got := kindsOf(row.Cells[ringOhms : ringOhms+5]); !slices.Equal(got, want) {
 			t.Errorf("%s: cells %v, want %v", core.Name(), got, want)
 		}
 		if core.Name() == "W-21-2a" && (row.Cells[3].S != "W-21-2a" || row.Cells[6].S != "W-21-2a") {
 			t.Errorf("the spare core is marked %q and %q", row.Cells[3].S, row.Cells[6].S)
 		}
+	}
+	if polarities != 16 { // eight pairs of 4-20 mA in the text
+		t.Errorf("%d cores of W-21 have a box for polarity", polarities)
 	}
 	if want := "pair 3 BK-BU: loop F-2107, circuit FT-2107; expect 8.09 Ω, at most 9.30 Ω"; !slices.Contains(words, want) {
 		t.Errorf("no heading %q in %q", want, words)
@@ -220,7 +228,26 @@ func TestRingOutLater(t *testing.T) {
 			t.Errorf("cell %d: %v", i, c)
 		}
 	}
+	if row.Cells[ringOhms+4].Kind != Before {
+		t.Error("a box for polarity")
+	}
 	if row.Cells[4].Kind != NA || row.Cells[7].Kind != NA {
 		t.Error("a box for landed")
 	}
+}
+
+// TestRingOutReturns: a core is told from the other of its pair by the screen that
+// the cable has, and by earth only where it has none.
+func TestRingOutReturns(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	for cable, want := range map[string]string{
+		"W-21": "Then link a alone to its screen: that tells it from b: tick Polarity.",
+		"W-22": "Then link a alone to the overall screen: that tells it from b: tick Polarity.",
+		"W-29": "links it to a core proved before, first to the overall screen.",
+	} {
+		has(t, rowsOf((&ringer{recorder{plant: p}, p.Cable(cable)}).order()), want)
+	}
+	c := p.Cable("W-22")
+	c.Type.Screen = 0
+	has(t, rowsOf((&ringer{recorder{plant: p}, c}).order()), "Then link a alone to earth: ")
 }

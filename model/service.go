@@ -1,13 +1,15 @@
 package model
 
-// InService holds the places in which existing wiring ends, and of each the
-// existing loops in it, in the order of the text. Existing copper that a new loop
-// takes over, or a fixed wire from a supply, adds no loop; spare cores do not
-// count.
+// InService holds the places that existing wiring or an existing loop comes to,
+// and of each the existing loops there, in the order of the text. A loop in
+// service counts on new copper too, but not on that of a later stage. Existing
+// copper that a new loop takes over, or a fixed wire from a supply, adds no loop;
+// spare cores do not count.
 func (p *Plant) InService() map[*Place][]*Loop {
 	all := map[*Place][]*Loop{}
 	for _, w := range p.Conductors {
-		if w.Status != InPlace || w.Core != nil && w.Circuit == nil {
+		there := w.Circuit != nil && w.Circuit.Loop.Status == InPlace && w.Status != Later
+		if !there && (w.Status != InPlace || w.Core != nil && w.Circuit == nil) {
 			continue
 		}
 		for _, e := range []End{w.From, w.To} {
@@ -17,7 +19,7 @@ func (p *Plant) InService() map[*Place][]*Loop {
 			}
 			loops := all[pl]
 			// The wiring of a loop stands together in the text.
-			if n := len(loops); w.Circuit != nil && w.Circuit.Loop.Status == InPlace && (n == 0 || loops[n-1] != w.Circuit.Loop) {
+			if n := len(loops); there && (n == 0 || loops[n-1] != w.Circuit.Loop) {
 				loops = append(loops, w.Circuit.Loop)
 			}
 			all[pl] = loops

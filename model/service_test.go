@@ -7,8 +7,9 @@ import (
 )
 
 // TestInService: the places of the sample that hold existing wiring, and the
-// existing loops there, by eye from its text: P-2109 over JB-21, L-2220 over the
-// old box JB-22, and the cable W-911 to the panel.
+// existing loops there, by eye from its text: P-2109 over JB-21, its new
+// pairs over MC-1 to the cards, L-2220 over the old box JB-22, and the cable W-911
+// to the panel.
 func TestInService(t *testing.T) {
 	p, _, problems := Read(os.DirFS("../samples"), "tern-island")
 	if problems.Errors() > 0 {
@@ -16,7 +17,7 @@ func TestInService(t *testing.T) {
 	}
 	found := p.InService()
 	for tag, want := range map[string][]string{
-		"JB-21": {"P-2109"}, "JB-22": {"L-2220"}, "MC-2": {"L-2220"}, "MC-1": {}, "PCS-1": nil, "CP-1": {}, "JB-23": nil, "JB-24": nil,
+		"JB-21": {"P-2109"}, "JB-22": {"L-2220"}, "MC-2": {"L-2220"}, "MC-1": {"P-2109"}, "PCS-1": {"P-2109"}, "CP-1": {}, "JB-23": nil, "JB-24": nil,
 	} {
 		loops, wired := found[p.Place(tag)]
 		var got []string
