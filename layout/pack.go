@@ -35,6 +35,7 @@ type Pack struct {
 	number string
 	loops  []*model.Loop
 	rung   []*model.Cable
+	work   []*Sheet // of places and cables
 }
 
 // packForm is what is planned for one page of the pack's own forms.
@@ -85,7 +86,7 @@ func NewPack(pl *Plan, asked []string, scope model.Scope, oneSize bool) (*Pack, 
 	if len(work)+len(loops) == 0 {
 		return nil, errors.New("the set has no sheet of it")
 	}
-	p.number = p.packNumber()
+	p.number, p.work = p.packNumber(), work
 	ends := append([]*Sheet{p.punch()}, p.closing()...)
 	// Where a loop goes depends on the pages of the cover, and what the cover
 	// says on where the loops go. Its rows are as many and as high in any case.
@@ -167,6 +168,23 @@ func (p *Pack) named() map[*Sheet]bool {
 		}
 	}
 	return all
+}
+
+// Material counts what the new wiring of the pack takes, and what there is to do:
+// the tests are those on its forms.
+func (p *Pack) Material() []model.Item {
+	var rung []*model.Core
+	for _, s := range p.work {
+		if s.Kind.Name != RingOut {
+			continue
+		}
+		for _, core := range s.Cable.Strands() {
+			if r, _ := p.plan.Ref(RingOut, rungGroup{s.Cable, core.Group}); r.Sheet == s {
+				rung = append(rung, core)
+			}
+		}
+	}
+	return p.plan.Plant.Material(p.scope, rung)
 }
 
 // standsOn marks the sheets of places that a thing stands on.

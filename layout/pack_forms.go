@@ -34,7 +34,7 @@ func (p *Pack) cover(sheets []*Sheet) []*Sheet {
 	add("", p.isolation(), true)
 	add("Places to be visited", p.visits(), false)
 	add("Tools and test instruments", p.tools(), false)
-	items := p.plan.Plant.Material(p.scope)
+	items := p.Material()
 	add("Material and work", p.counts("New wiring and parts take", model.MaterialGroup, items), false)
 	add("", p.counts("There is to do", model.WorkGroup, items), false)
 	add("", practice(items), true)
@@ -263,7 +263,7 @@ func (p *Pack) tools() *Table {
 		add("Two radios or telephones", "ring-out by two", false)
 	}
 	var sizes []string
-	for _, x := range p.plan.Plant.Material(p.scope) {
+	for _, x := range p.Material() {
 		if x.What == model.Ferrules {
 			sizes = append(sizes, x.Of)
 		}

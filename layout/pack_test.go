@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"maps"
 	"os"
 	"slices"
 	"strconv"
@@ -248,7 +249,7 @@ func TestPackMaterial(t *testing.T) {
 			t.Fatal(err)
 		}
 		text := coverText(pack)
-		items := p.Material(scope)
+		items := pack.Material()
 		for _, x := range items {
 			want := x.What
 			if x.Of != "" {
@@ -381,6 +382,92 @@ func TestPacksRandom(t *testing.T) {
 				auditPage(t, s, page)
 			}
 			n++
+		}
+	}
+}
+
+// marksOf counts what there is to fill in on a page of a record or a ring-out
+// sheet: in the rows of cores and wires, below the heads of the tests.
+func marksOf(page *render.Page) map[string]int {
+	heads := map[string][]render.Len{}
+	var rows []*render.Group
+	for _, item := range page.Items {
+		switch m := item.(type) {
+		case *render.Text:
+			heads[m.S] = append(heads[m.S], m.At.X)
+		case *render.Group:
+			if strings.HasPrefix(m.ID, "wire-") || strings.HasPrefix(m.ID, "core-") {
+				rows = append(rows, m)
+			}
+		}
+	}
+	n := map[string]int{}
+	for _, row := range rows {
+		letters := lettersOf(row.Items)
+		// below tells whether the row has a mark of that fill below a head.
+		below := func(head string, fill render.Fill) bool {
+			return slices.ContainsFunc(row.Items, func(item render.Item) bool {
+				box, ok := item.(*render.Line)
+				return ok && box.Closed && box.Fill == fill && slices.ContainsFunc(heads[head], func(x render.Len) bool {
+					return box.Points[0].X-3*render.MM < x && x < box.Points[2].X+3*render.MM
+				})
+			})
+		}
+		if below("Polarity", render.Hollow) {
+			n["polarity, on the records"]++
+		}
+		switch {
+		case slices.ContainsFunc(letters, func(s string) bool { return s == "later" || strings.HasPrefix(s, "proved, ") }):
+			continue
+		case slices.ContainsFunc(letters, func(s string) bool { return s == "S" }):
+			n["screen through and clear of earth"]++
+			continue
+		}
+		n["continuity, core, wire or jumper"]++
+		if below("No short", render.Hollow) && below("No earth", render.Hollow) {
+			n["short and earth, core"]++
+		}
+		if !below("MΩ", render.Shade) {
+			n["insulation, core"]++
+		}
+	}
+	return n
+}
+
+// TestPackTests: the cover counts the tests that the pages of the pack have marks
+// for, no more and no less.
+func TestPackTests(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	for _, c := range []struct {
+		tag     string
+		oneSize bool
+	}{{"JB-21", false}, {"JB-22", true}} {
+		pack, err := NewPack(pl, []string{"box " + c.tag}, model.Scope{Places: []*model.Place{p.Place(c.tag)}}, c.oneSize)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := map[string]int{}
+		for _, s := range pack.Sheets {
+			if s.Kind.Name != Record && s.Kind.Name != RingOut {
+				continue
+			}
+			page, _ := s.Kind.Draw(pl, s)
+			for test, n := range marksOf(page) {
+				want[test] += n
+			}
+		}
+		if len(want) != 5 || want["polarity, on the records"] == 0 {
+			t.Errorf("%s: the pages have marks for %v", c.tag, want)
+		}
+		got := map[string]int{}
+		for _, x := range pack.Material() {
+			if x.What == "tests" && !strings.HasPrefix(x.Of, "loop check") {
+				got[x.Of] = int(x.N)
+			}
+		}
+		if !maps.Equal(got, want) {
+			t.Errorf("%s: the cover counts %v; the pages have marks for %v", c.tag, got, want)
 		}
 	}
 }

@@ -493,7 +493,7 @@ func TestRecordLater(t *testing.T) {
 		t.Errorf("whole circuit: %q", rows)
 	}
 	has(t, rowsOf(r.cautions("")), "N new and E existing are tested, F future is not.")
-	m := r.plant.Material(model.Scope{Loops: []*model.Loop{r.loop}})
+	m := r.plant.Material(model.Scope{Loops: []*model.Loop{r.loop}}, nil)
 	if i := slices.IndexFunc(m, func(x model.Item) bool { return strings.HasPrefix(x.Of, "loop check") }); i >= 0 {
 		t.Errorf("the material counts a loop check")
 	}
