@@ -471,3 +471,43 @@ func TestPackTests(t *testing.T) {
 		}
 	}
 }
+
+// TestPackFuture: of JB-21's seven loops L-2150 comes later, with all that is in
+// the field. It is no place to visit, and no loop to be checked.
+func TestPackFuture(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pack, err := NewPack(New(p, false, nil), []string{"box JB-21"}, model.Scope{Places: []*model.Place{p.Place("JB-21")}}, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := coverText(pack)
+	if !strings.Contains(text, "Loops 6, and 1 future") || strings.Contains(text, "LT-2150") {
+		t.Errorf("the cover counts seven loops, or sends to LT-2150:\n%s", text)
+	}
+	table, listed := pack.contents(pack.Sheets)
+	n := 0
+	for i, s := range listed {
+		if s.Loop == nil {
+			continue
+		}
+		n++
+		if words := table.Rows[i].Cells[3].S; strings.Contains(words, "(FUTURE)") != (s.Loop.Tag == "L-2150") {
+			t.Errorf("the contents say %q", words)
+		}
+	}
+	if n != 2*7 {
+		t.Errorf("%d lines for diagrams and records", n)
+	}
+	later := 0
+	for _, s := range pack.closing() {
+		page, _ := s.Kind.Draw(pack.plan, s)
+		for _, w := range lettersOf(page.Items) {
+			if w == "later" {
+				later++
+			}
+		}
+	}
+	if later != 1 {
+		t.Errorf("%d loops are signed off later, not 1", later)
+	}
+}
