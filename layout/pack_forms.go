@@ -82,7 +82,7 @@ func (p *Pack) identity() *Table {
 		loops += fmt.Sprintf(", and %d future", future)
 	}
 	row("Project", given(plant.Project), "Loops", loops)
-	row("Rung out", cables, "Sheet numbers", "those of the set; 12/B4 is sheet 12, zone B4")
+	row("Rung out", cables, "Sheet numbers", "those of the set; 12/B4 is sheet 12, zone B4; one that is not in the contents is not in this pack")
 	drawings, forms := plant.Practice.Paper, plant.Practice.RecordPaper
 	if p.whole {
 		row("Print", "on both sides of "+forms+", at 100 %, bound on the left", "Drawings", fmt.Sprintf("of %s, reduced: no scale", drawings))

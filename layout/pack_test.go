@@ -3,6 +3,7 @@ package layout
 import (
 	"maps"
 	"os"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -509,5 +510,38 @@ func TestPackFuture(t *testing.T) {
 	}
 	if later != 1 {
 		t.Errorf("%d loops are signed off later, not 1", later)
+	}
+}
+
+// TestPackProved: a sheet on which a record leaves cores to be proved is in the
+// pack, and the cover tells what a number that the contents do not have means.
+func TestPackProved(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	left := regexp.MustCompile(`(?:proved, |rung out on )sheet (\d+)`)
+	for _, place := range p.Places {
+		pack, err := NewPack(pl, []string{"place " + place.Tag}, model.Scope{Places: []*model.Place{place}}, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, s := range pack.Sheets {
+			if s.Kind.Name != Record {
+				continue
+			}
+			page, _ := s.Kind.Draw(pl, s)
+			for _, m := range left.FindAllStringSubmatch(strings.Join(lettersOf(page.Items), " "), -1) {
+				no, _ := strconv.Atoi(m[1])
+				if n++; !slices.Contains(pack.Sheets, pl.Sheets[no-1]) {
+					t.Errorf("%s: %s leaves a core to sheet %d, which is not in the pack", pack.Words, s.Name, no)
+				}
+			}
+		}
+		if n == 0 {
+			t.Errorf("%s: no record leaves a core to a sheet", pack.Words)
+		}
+		if text := coverText(pack); !strings.Contains(text, "is not in this pack") {
+			t.Errorf("the cover does not tell of other sheets:\n%s", text)
+		}
 	}
 }
