@@ -323,10 +323,13 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, model.Problems] {
 	}
 }
 
-// stamp is the place in the pack of its page n. Where the strip says that the
+// stamp is the place in the pack of its page n, and that it is reduced. Where the strip says that the
 // sheet is not to be worked from, it stands between the last two such lines.
 func (p *Pack) stamp(s *Sheet, n int) render.Item {
 	words := fmt.Sprintf("pack page %d of %d", n, len(p.Sheets))
+	if p.reduced(s) {
+		words = fmt.Sprintf("%s reduced to %s, %s", s.Paper.Name, p.plan.paper(coverKind).Name, words)
+	}
 	free := p.plan.frames[s.Paper.Name].free
 	at, align, room := render.Point{X: free.Max.X - stampSide, Y: free.Max.Y - stampRise}, render.Right, free.W()
 	title := p.plan.title(s)
@@ -353,12 +356,17 @@ func (p *Pack) printed(s *Sheet, page *render.Page, n int) *render.Page {
 // head is that of a sheet on the paper that it is printed on.
 func (p *Pack) head(s *Sheet) render.Head {
 	head := s.Head
-	if form := p.plan.paper(coverKind); p.whole && s.Paper.Name != form.Name {
+	if form := p.plan.paper(coverKind); p.reduced(s) {
 		if head.W, head.H = form.W, form.H; s.Paper.W > s.Paper.H {
 			head.W, head.H = form.H, form.W
 		}
 	}
 	return head
+}
+
+// reduced tells whether a sheet is printed on smaller paper than it is made for.
+func (p *Pack) reduced(s *Sheet) bool {
+	return p.whole && s.Paper.Name != p.plan.paper(coverKind).Name
 }
 
 // Printed are the sheets of the pages, in their order, on the paper that they are

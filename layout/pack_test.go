@@ -109,6 +109,9 @@ func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope, oneSiz
 		}
 		at[page.Name] = i + 1
 		want := "pack page " + strconv.Itoa(i+1) + " of " + strconv.Itoa(len(pages))
+		if paper := pack.Sheets[i].Paper.Name; oneSize && paper != pl.Plant.Practice.RecordPaper {
+			want = paper + " reduced to " + pl.Plant.Practice.RecordPaper + ", " + want
+		}
 		if !slices.Contains(lettersOf(page.Items), want) {
 			t.Errorf("%s: %s does not say %q", name, page.Name, want)
 		}
