@@ -316,7 +316,7 @@ func TestPackSafety(t *testing.T) {
 		"JB-22": {model.Scope{Places: []*model.Place{p.Place("JB-22")}}, []string{
 			"MC-2/X5:F1, fused 0.5 A, Dosing house, switch room: L-2220",
 			"PS-21, 24 V DC, in MC-2, Dosing house, switch room: fed from DB-2 way 7, fuse 10 A; also lost: L-2320, F-2321",
-			"supply of AI-1-03 in PCS-1, Instrument room, row 2: NOT GIVEN; also lost: F-2107, P-2109, F-2112, L-2115, A-2118, P-2135",
+			"supply of AI-1-03 in PCS-1, Instrument room, row 2: NOT GIVEN; also lost: F-2107, P-2109 (in service), F-2112, L-2115, A-2118, P-2135",
 			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; shut and vented",
 			"also in MC-2, not of this work: AC-21, 230 V AC; fed from DB-2 way 9, fuse 6 A",
 			"230 V AC of AC-21 in MC-2, not of this work, stays live",
@@ -334,7 +334,7 @@ func TestPackSafety(t *testing.T) {
 			"Intrinsically safe wiring in JB-24, MC-2 (L-2330): apart from all other wiring, 50 mm", "Hazardous area (LT-2330 in zone 1)",
 			"supply of AI-2-05 in MC-2, Dosing house, switch room: NOT GIVEN",
 		}, []string{"air, "}},
-		"T-2203": {loops("T-2203"), []string{"Isolate, lock out"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
+		"T-2203": {loops("T-2203"), []string{"Isolate, lock out", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
 	} {
 		pack, err := NewPack(pl, []string{"job " + name}, c.scope, false)
 		if err != nil {
