@@ -85,9 +85,9 @@ func (p *Pack) identity() *Table {
 	row("Rung out", cables, "Sheet numbers", "those of the set; 12/B4 is sheet 12, zone B4; one that is not in the contents is not in this pack")
 	drawings, forms := plant.Practice.Paper, plant.Practice.RecordPaper
 	if p.whole {
-		row("Print", "on both sides of "+forms+", at 100 %, bound on the left", "Drawings", fmt.Sprintf("of %s, reduced: no scale", drawings))
+		row("Print", "on both sides of "+forms+", at 100 %, bound on the left; a page that is not in the contents is free", "Drawings", fmt.Sprintf("of %s, reduced: no scale", drawings))
 	} else {
-		row("Print", fmt.Sprintf("on one side: drawings on %s, forms on %s", drawings, forms), "Both sides", fmt.Sprintf("pack --one-size: all on %s", forms))
+		row("Print", fmt.Sprintf("on one side: drawings on %s, forms on %s", drawings, forms), "Both sides", fmt.Sprintf("only as a pack of one size, all on %s", forms))
 	}
 	t.Rows = append(t.Rows, Row{Cells: []Cell{{S: "Planned by"}, {}, {S: "Shift, date"}, {}}})
 	return t

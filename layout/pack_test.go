@@ -133,6 +133,10 @@ func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope, oneSiz
 			}
 		}
 	}
+	says := map[bool]string{true: "a page that is not in the contents is free", false: "only as a pack of one size"}[oneSize]
+	if text := coverText(pack); !strings.Contains(text, says) || strings.Contains(text, "--") {
+		t.Errorf("%s: the cover does not say %q, or names a flag:\n%s", name, says, text)
+	}
 	for i, s := range pack.Sheets {
 		first := i == 0 || pack.Sheets[i-1].Kind != s.Kind || pack.Sheets[i-1].Number != s.Number
 		if first && s.Kind != coverKind && s.Kind != freeKind && !listed[s.Name] {
