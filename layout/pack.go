@@ -345,10 +345,33 @@ func (p *Pack) stamp(s *Sheet, n int) render.Item {
 func (p *Pack) printed(s *Sheet, page *render.Page, n int) *render.Page {
 	head := p.head(s)
 	switch {
+	case head != page.Head && head.W > head.H:
+		return p.bound(s, page.On(head.W, head.H-p.spine(s)), n)
 	case head != page.Head:
 		return page.On(head.W, head.H)
 	case p.whole && n%2 == 0: // the filing edge of a left page is on its right
 		page.Items = render.Move(page.Items, s.Paper.Margin-s.Paper.Left, 0)
+	}
+	return page
+}
+
+// punched is how far a frame stays off the edge where a page is bound: holes after
+// ISO 838 reach 15 mm in (from memory).
+const punched = 16 * render.MM
+
+// spine is the strip that a reduced page across leaves free beside its margin,
+// so that no hole goes through its frame.
+func (p *Pack) spine(s *Sheet) render.Len {
+	full, ends, h := int64(s.Paper.H), int64(s.Paper.Ends), int64(p.head(s).H)
+	return render.Len((int64(punched)*full - ends*h) / (full - ends))
+}
+
+// bound gives page n its strip at the spine: turned with its head to the left, a
+// page across is bound at its head on the right and at its foot on the left.
+func (p *Pack) bound(s *Sheet, page *render.Page, n int) *render.Page {
+	page.H += p.spine(s)
+	if n%2 > 0 {
+		page.Items = render.Move(page.Items, 0, p.spine(s))
 	}
 	return page
 }

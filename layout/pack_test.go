@@ -552,3 +552,39 @@ func TestPackProved(t *testing.T) {
 		}
 	}
 }
+
+// TestPackSpine: a page across that is reduced keeps its frame off the holes where
+// it is bound: above the frame on right pages, below it on left ones. Holes after
+// ISO 838 are 6 mm wide and 12 mm in (from memory).
+func TestPackSpine(t *testing.T) {
+	for paper, forms := range map[string]string{"A3": "A4", "11x17": "letter"} {
+		p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+		p.Practice.Paper, p.Practice.RecordPaper = paper, forms
+		pack, err := NewPack(New(p, false, nil), []string{"box JB-22"}, model.Scope{Places: []*model.Place{p.Place("JB-22")}}, true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n, seen := 0, [2]int{}
+		for page := range pack.Pages() {
+			if n++; page.W < page.H {
+				continue
+			}
+			top, foot := page.H, render.Len(0) // of the frame
+			for _, item := range page.Items {
+				if f, ok := item.(*render.Line); ok && f.Closed && f.Pen == render.Frame {
+					top, foot = min(top, f.Points[0].Y), max(foot, f.Points[2].Y)
+				}
+			}
+			spine, other := top, page.H-foot
+			if n%2 == 0 {
+				spine, other = other, spine
+			}
+			if seen[n%2]++; spine <= 15*render.MM || other < 5*render.MM {
+				t.Errorf("%s, page %d: %d µm at the spine, %d µm across from it", forms, n, spine, other)
+			}
+		}
+		if seen[0] == 0 || seen[1] == 0 {
+			t.Errorf("%s: %v pages across", forms, seen)
+		}
+	}
+}
