@@ -35,6 +35,7 @@ type Pack struct {
 	number string
 	loops  []*model.Loop
 	rung   []*model.Cable
+	work   []*Sheet // of places and cables
 }
 
 // packForm is what is planned for one page of the pack's own forms.
@@ -85,7 +86,7 @@ func NewPack(pl *Plan, asked []string, scope model.Scope, oneSize bool) (*Pack, 
 	if len(work)+len(loops) == 0 {
 		return nil, errors.New("the set has no sheet of it")
 	}
-	p.number = p.packNumber()
+	p.number, p.work = p.packNumber(), work
 	ends := append([]*Sheet{p.punch()}, p.closing()...)
 	// Where a loop goes depends on the pages of the cover, and what the cover
 	// says on where the loops go. Its rows are as many and as high in any case.
@@ -167,6 +168,23 @@ func (p *Pack) named() map[*Sheet]bool {
 		}
 	}
 	return all
+}
+
+// Material counts what the new wiring of the pack takes, and what there is to do:
+// the tests are those on its forms.
+func (p *Pack) Material() []model.Item {
+	var rung []*model.Core
+	for _, s := range p.work {
+		if s.Kind.Name != RingOut {
+			continue
+		}
+		for _, core := range s.Cable.Strands() {
+			if r, _ := p.plan.Ref(RingOut, rungGroup{s.Cable, core.Group}); r.Sheet == s {
+				rung = append(rung, core)
+			}
+		}
+	}
+	return p.plan.Plant.Material(p.scope, rung)
 }
 
 // standsOn marks the sheets of places that a thing stands on.
@@ -305,10 +323,13 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, model.Problems] {
 	}
 }
 
-// stamp is the place in the pack of its page n. Where the strip says that the
+// stamp is the place in the pack of its page n, and that it is reduced. Where the strip says that the
 // sheet is not to be worked from, it stands between the last two such lines.
 func (p *Pack) stamp(s *Sheet, n int) render.Item {
 	words := fmt.Sprintf("pack page %d of %d", n, len(p.Sheets))
+	if p.reduced(s) {
+		words = fmt.Sprintf("%s reduced to %s, %s", s.Paper.Name, p.plan.paper(coverKind).Name, words)
+	}
 	free := p.plan.frames[s.Paper.Name].free
 	at, align, room := render.Point{X: free.Max.X - stampSide, Y: free.Max.Y - stampRise}, render.Right, free.W()
 	title := p.plan.title(s)
@@ -324,6 +345,8 @@ func (p *Pack) stamp(s *Sheet, n int) render.Item {
 func (p *Pack) printed(s *Sheet, page *render.Page, n int) *render.Page {
 	head := p.head(s)
 	switch {
+	case head != page.Head && head.W > head.H:
+		return p.bound(s, page.On(head.W, head.H-p.spine(s)), n)
 	case head != page.Head:
 		return page.On(head.W, head.H)
 	case p.whole && n%2 == 0: // the filing edge of a left page is on its right
@@ -332,15 +355,41 @@ func (p *Pack) printed(s *Sheet, page *render.Page, n int) *render.Page {
 	return page
 }
 
+// punched is how far a frame stays off the edge where a page is bound: holes after
+// ISO 838 reach 15 mm in (from memory).
+const punched = 16 * render.MM
+
+// spine is the strip that a reduced page across leaves free beside its margin,
+// so that no hole goes through its frame.
+func (p *Pack) spine(s *Sheet) render.Len {
+	full, ends, h := int64(s.Paper.H), int64(s.Paper.Ends), int64(p.head(s).H)
+	return render.Len((int64(punched)*full - ends*h) / (full - ends))
+}
+
+// bound gives page n its strip at the spine: turned with its head to the left, a
+// page across is bound at its head on the right and at its foot on the left.
+func (p *Pack) bound(s *Sheet, page *render.Page, n int) *render.Page {
+	page.H += p.spine(s)
+	if n%2 > 0 {
+		page.Items = render.Move(page.Items, 0, p.spine(s))
+	}
+	return page
+}
+
 // head is that of a sheet on the paper that it is printed on.
 func (p *Pack) head(s *Sheet) render.Head {
 	head := s.Head
-	if form := p.plan.paper(coverKind); p.whole && s.Paper.Name != form.Name {
+	if form := p.plan.paper(coverKind); p.reduced(s) {
 		if head.W, head.H = form.W, form.H; s.Paper.W > s.Paper.H {
 			head.W, head.H = form.H, form.W
 		}
 	}
 	return head
+}
+
+// reduced tells whether a sheet is printed on smaller paper than it is made for.
+func (p *Pack) reduced(s *Sheet) bool {
+	return p.whole && s.Paper.Name != p.plan.paper(coverKind).Name
 }
 
 // Printed are the sheets of the pages, in their order, on the paper that they are

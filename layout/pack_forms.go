@@ -34,7 +34,7 @@ func (p *Pack) cover(sheets []*Sheet) []*Sheet {
 	add("", p.isolation(), true)
 	add("Places to be visited", p.visits(), false)
 	add("Tools and test instruments", p.tools(), false)
-	items := p.plan.Plant.Material(p.scope)
+	items := p.Material()
 	add("Material and work", p.counts("New wiring and parts take", model.MaterialGroup, items), false)
 	add("", p.counts("There is to do", model.WorkGroup, items), false)
 	add("", practice(items), true)
@@ -71,20 +71,33 @@ func (p *Pack) identity() *Table {
 		status = pl.issues.newest.Status
 	}
 	row("Plant", given(plant.Name), "Status", given(status))
-	row("Project", given(plant.Project), "Loops", strconv.Itoa(len(p.loops)))
-	row("Rung out", cables, "Sheet numbers", "those of the set; 12/B4 is sheet 12, zone B4")
+	future := 0
+	for _, l := range p.loops {
+		if isFuture(l) {
+			future++
+		}
+	}
+	loops := strconv.Itoa(len(p.loops) - future)
+	if future > 0 {
+		loops += fmt.Sprintf(", and %d future", future)
+	}
+	row("Project", given(plant.Project), "Loops", loops)
+	row("Rung out", cables, "Sheet numbers", "those of the set; 12/B4 is sheet 12, zone B4; one that is not in the contents is not in this pack")
 	drawings, forms := plant.Practice.Paper, plant.Practice.RecordPaper
 	if p.whole {
-		row("Print", "on both sides of "+forms+", at 100 %, bound on the left", "Drawings", fmt.Sprintf("of %s, reduced: no scale", drawings))
+		row("Print", "on both sides of "+forms+", at 100 %, bound on the left; a page that is not in the contents is free", "Drawings", fmt.Sprintf("of %s, reduced: no scale", drawings))
 	} else {
-		row("Print", fmt.Sprintf("on one side: drawings on %s, forms on %s", drawings, forms), "Both sides", fmt.Sprintf("pack --one-size: all on %s", forms))
+		row("Print", fmt.Sprintf("on one side: drawings on %s, forms on %s", drawings, forms), "Both sides", fmt.Sprintf("only as a pack of one size, all on %s", forms))
 	}
 	t.Rows = append(t.Rows, Row{Cells: []Cell{{S: "Planned by"}, {}, {S: "Shift, date"}, {}}})
 	return t
 }
 
+// isFuture tells whether nothing of a loop is to be installed yet.
+func isFuture(l *model.Loop) bool { return strings.HasSuffix(loopWords(l), "(FUTURE)") }
+
 // visits are the places that the work leads to and the field devices of its
-// loops, with where they stand.
+// loops, with where they stand; none that comes later.
 func (p *Pack) visits() *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Place, device", Width: 28 * render.MM, Face: fonts.MonoBold},
@@ -100,7 +113,7 @@ func (p *Pack) visits() *Table {
 	}
 	for _, l := range p.loops {
 		for _, x := range l.Devices {
-			if x.Place == nil {
+			if x.Place == nil && x.Status != model.Later && !isFuture(l) {
 				at := x.Device.At
 				if at == "" && x.Device.On != nil {
 					at = "on " + x.Device.On.Tag
@@ -167,6 +180,9 @@ func (p *Pack) contents(sheets []*Sheet) (*Table, []*Sheet) {
 		set, words := "–", s.Kind.Words
 		if s.No > 0 {
 			set, words = span(s.No, sheets[i-1].No), s.Words
+			if s.Loop != nil {
+				words = loopWords(s.Loop)
+			}
 			if n < s.Of {
 				words += fmt.Sprintf(" (%d of its %d sheets)", n, s.Of)
 			}
@@ -263,7 +279,7 @@ func (p *Pack) tools() *Table {
 		add("Two radios or telephones", "ring-out by two", false)
 	}
 	var sizes []string
-	for _, x := range p.plan.Plant.Material(p.scope) {
+	for _, x := range p.Material() {
 		if x.What == model.Ferrules {
 			sizes = append(sizes, x.Of)
 		}
@@ -363,7 +379,11 @@ func (p *Pack) closing() []*Sheet {
 		done.Rows = append(done.Rows, Row{Cells: []Cell{{S: c.Tag}, {S: model.WiringCode(c.Facts(p.plan.Plant))}, {}, {Kind: NA}}})
 	}
 	for _, l := range p.loops {
-		done.Rows = append(done.Rows, Row{Cells: []Cell{{S: l.Tag}, {S: model.WiringCode(l.Facts(p.plan.Plant))}}})
+		row := Row{Cells: []Cell{{S: l.Tag}, {S: model.WiringCode(l.Facts(p.plan.Plant))}, {}, {}}}
+		if isFuture(l) {
+			row.Cells[3] = Cell{Kind: NA, S: "later"}
+		}
+		done.Rows = append(done.Rows, row)
 	}
 	sections := []section{{title: "Mark-up key", table: p.plan.markUpKey(), whole: true}, {table: letterKey(), whole: true}}
 	if len(sections[0].table.Rows) == 0 {

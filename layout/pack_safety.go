@@ -171,8 +171,8 @@ func permits(hazard bool) *Table {
 const freeIsolations = 2
 
 // isolation lists where the circuits of the pack are parted from what feeds
-// them, then what feeds them and the air of what they move, with all else that
-// is lost there; last, the other supplies where the work is.
+// them, then what feeds them, with all else that is lost there, what only measures
+// them, and the air of what they move; last, the other supplies where the work is.
 func (p *Pack) isolation() *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Isolated: where, and what is lost there", Width: 88 * render.MM},
@@ -181,7 +181,7 @@ func (p *Pack) isolation() *Table {
 		{Head: "Dead:\nby, when", Width: 22 * render.MM},
 		{Head: "Restored:\nby, when", Width: 22 * render.MM},
 	}}
-	for _, s := range slices.Concat(p.parted(), p.fed(), p.moved(), p.others()) {
+	for _, s := range slices.Concat(p.parted(), p.fed(), p.measured(), p.moved(), p.others()) {
 		t.Rows = append(t.Rows, Row{Cells: []Cell{{S: s}}})
 	}
 	t.Rows = append(t.Rows, make([]Row, freeIsolations)...)
@@ -249,6 +249,31 @@ func (p *Pack) fed() (rows []string) {
 		if c.Signal == model.Power && c.Supply() == nil {
 			rows = append(rows, fmt.Sprintf("supply of %s: %s", c.Name, notGiven))
 		}
+	}
+	return rows
+}
+
+// measured are the cards that send no more than their measuring current through
+// sensors of the pack.
+func (p *Pack) measured() (rows []string) {
+	var cards []*model.Part
+	loops := map[*model.Part][]*model.Circuit{}
+	for _, c := range p.circuits() {
+		if c.Signal != model.Resistance || len(c.Feeders()) > 0 {
+			continue
+		}
+		for _, s := range c.Stations() {
+			if s.Part.Card == nil {
+				continue
+			}
+			if loops[s.Part] == nil {
+				cards = append(cards, s.Part)
+			}
+			loops[s.Part] = append(loops[s.Part], c)
+		}
+	}
+	for _, x := range cards {
+		rows = append(rows, fmt.Sprintf("%s in %s: measuring current only, to %s", x.Tag, stands(x), strings.Join(loopTags(loops[x]), ", ")))
 	}
 	return rows
 }
@@ -334,11 +359,19 @@ func (p *Pack) places() []*model.Place {
 // mostLost is how many loops that are lost a row names.
 const mostLost = 40
 
-// lost says which loops of circuits go dead besides those of the pack.
+// lost says which loops of circuits go dead besides those of the pack, and which
+// of them are in service.
 func (p *Pack) lost(circuits []*model.Circuit) string {
-	tags := loopTags(slices.DeleteFunc(slices.Clone(circuits), func(c *model.Circuit) bool {
-		return c.Status == model.Later || slices.Contains(p.loops, c.Loop)
-	}))
+	var tags []string
+	for _, c := range circuits {
+		tag := c.Loop.Tag
+		if c.Loop.Status == model.InPlace {
+			tag += " (in service)"
+		}
+		if c.Status != model.Later && !slices.Contains(p.loops, c.Loop) && !slices.Contains(tags, tag) {
+			tags = append(tags, tag)
+		}
+	}
 	if len(tags) == 0 {
 		return ""
 	}

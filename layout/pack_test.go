@@ -1,7 +1,9 @@
 package layout
 
 import (
+	"maps"
 	"os"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -107,6 +109,9 @@ func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope, oneSiz
 		}
 		at[page.Name] = i + 1
 		want := "pack page " + strconv.Itoa(i+1) + " of " + strconv.Itoa(len(pages))
+		if paper := pack.Sheets[i].Paper.Name; oneSize && paper != pl.Plant.Practice.RecordPaper {
+			want = paper + " reduced to " + pl.Plant.Practice.RecordPaper + ", " + want
+		}
 		if !slices.Contains(lettersOf(page.Items), want) {
 			t.Errorf("%s: %s does not say %q", name, page.Name, want)
 		}
@@ -127,6 +132,10 @@ func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope, oneSiz
 				listed[sheet] = true
 			}
 		}
+	}
+	says := map[bool]string{true: "a page that is not in the contents is free", false: "only as a pack of one size"}[oneSize]
+	if text := coverText(pack); !strings.Contains(text, says) || strings.Contains(text, "--") {
+		t.Errorf("%s: the cover does not say %q, or names a flag:\n%s", name, says, text)
 	}
 	for i, s := range pack.Sheets {
 		first := i == 0 || pack.Sheets[i-1].Kind != s.Kind || pack.Sheets[i-1].Number != s.Number
@@ -248,7 +257,7 @@ func TestPackMaterial(t *testing.T) {
 			t.Fatal(err)
 		}
 		text := coverText(pack)
-		items := p.Material(scope)
+		items := pack.Material()
 		for _, x := range items {
 			want := x.What
 			if x.Of != "" {
@@ -311,7 +320,7 @@ func TestPackSafety(t *testing.T) {
 		"JB-22": {model.Scope{Places: []*model.Place{p.Place("JB-22")}}, []string{
 			"MC-2/X5:F1, fused 0.5 A, Dosing house, switch room: L-2220",
 			"PS-21, 24 V DC, in MC-2, Dosing house, switch room: fed from DB-2 way 7, fuse 10 A; also lost: L-2320, F-2321",
-			"supply of AI-1-03 in PCS-1, Instrument room, row 2: NOT GIVEN; also lost: F-2107, P-2109, F-2112, L-2115, A-2118, P-2135",
+			"supply of AI-1-03 in PCS-1, Instrument room, row 2: NOT GIVEN; also lost: F-2107, P-2109 (in service), F-2112, L-2115, A-2118, P-2135",
 			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; shut and vented",
 			"also in MC-2, not of this work: AC-21, 230 V AC; fed from DB-2 way 9, fuse 6 A",
 			"230 V AC of AC-21 in MC-2, not of this work, stays live",
@@ -329,7 +338,7 @@ func TestPackSafety(t *testing.T) {
 			"Intrinsically safe wiring in JB-24, MC-2 (L-2330): apart from all other wiring, 50 mm", "Hazardous area (LT-2330 in zone 1)",
 			"supply of AI-2-05 in MC-2, Dosing house, switch room: NOT GIVEN",
 		}, []string{"air, "}},
-		"T-2203": {loops("T-2203"), []string{"Isolate, lock out"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
+		"T-2203": {loops("T-2203"), []string{"Isolate, lock out", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
 	} {
 		pack, err := NewPack(pl, []string{"job " + name}, c.scope, false)
 		if err != nil {
@@ -381,6 +390,201 @@ func TestPacksRandom(t *testing.T) {
 				auditPage(t, s, page)
 			}
 			n++
+		}
+	}
+}
+
+// marksOf counts what there is to fill in on a page of a record or a ring-out
+// sheet: in the rows of cores and wires, below the heads of the tests.
+func marksOf(page *render.Page) map[string]int {
+	heads := map[string][]render.Len{}
+	var rows []*render.Group
+	for _, item := range page.Items {
+		switch m := item.(type) {
+		case *render.Text:
+			heads[m.S] = append(heads[m.S], m.At.X)
+		case *render.Group:
+			if strings.HasPrefix(m.ID, "wire-") || strings.HasPrefix(m.ID, "core-") {
+				rows = append(rows, m)
+			}
+		}
+	}
+	n := map[string]int{}
+	for _, row := range rows {
+		letters := lettersOf(row.Items)
+		// below tells whether the row has a mark of that fill below a head.
+		below := func(head string, fill render.Fill) bool {
+			return slices.ContainsFunc(row.Items, func(item render.Item) bool {
+				box, ok := item.(*render.Line)
+				return ok && box.Closed && box.Fill == fill && slices.ContainsFunc(heads[head], func(x render.Len) bool {
+					return box.Points[0].X-3*render.MM < x && x < box.Points[2].X+3*render.MM
+				})
+			})
+		}
+		if below("Polarity", render.Hollow) {
+			n["polarity, core or wire"]++
+		}
+		switch {
+		case slices.ContainsFunc(letters, func(s string) bool { return s == "later" || strings.HasPrefix(s, "proved, ") }):
+			continue
+		case slices.ContainsFunc(letters, func(s string) bool { return s == "S" }):
+			n["screen through and clear of earth"]++
+			continue
+		}
+		n["continuity, core, wire or jumper"]++
+		if below("No short", render.Hollow) && below("No earth", render.Hollow) {
+			n["short and earth, core"]++
+		}
+		if !below("MΩ", render.Shade) {
+			n["insulation, core"]++
+		}
+	}
+	return n
+}
+
+// TestPackTests: the cover counts the tests that the pages of the pack have marks
+// for, no more and no less.
+func TestPackTests(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	for _, c := range []struct {
+		tag     string
+		oneSize bool
+	}{{"JB-21", false}, {"JB-22", true}} {
+		pack, err := NewPack(pl, []string{"box " + c.tag}, model.Scope{Places: []*model.Place{p.Place(c.tag)}}, c.oneSize)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := map[string]int{}
+		for _, s := range pack.Sheets {
+			if s.Kind.Name != Record && s.Kind.Name != RingOut {
+				continue
+			}
+			page, _ := s.Kind.Draw(pl, s)
+			for test, n := range marksOf(page) {
+				want[test] += n
+			}
+		}
+		if len(want) != 5 || want["polarity, core or wire"] == 0 {
+			t.Errorf("%s: the pages have marks for %v", c.tag, want)
+		}
+		got := map[string]int{}
+		for _, x := range pack.Material() {
+			if x.What == "tests" && !strings.HasPrefix(x.Of, "loop check") {
+				got[x.Of] = int(x.N)
+			}
+		}
+		if !maps.Equal(got, want) {
+			t.Errorf("%s: the cover counts %v; the pages have marks for %v", c.tag, got, want)
+		}
+	}
+}
+
+// TestPackFuture: of JB-21's seven loops L-2150 comes later, with all that is in
+// the field. It is no place to visit, and no loop to be checked.
+func TestPackFuture(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pack, err := NewPack(New(p, false, nil), []string{"box JB-21"}, model.Scope{Places: []*model.Place{p.Place("JB-21")}}, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := coverText(pack)
+	if !strings.Contains(text, "Loops 6, and 1 future") || strings.Contains(text, "LT-2150") {
+		t.Errorf("the cover counts seven loops, or sends to LT-2150:\n%s", text)
+	}
+	table, listed := pack.contents(pack.Sheets)
+	n := 0
+	for i, s := range listed {
+		if s.Loop == nil {
+			continue
+		}
+		n++
+		if words := table.Rows[i].Cells[3].S; strings.Contains(words, "(FUTURE)") != (s.Loop.Tag == "L-2150") {
+			t.Errorf("the contents say %q", words)
+		}
+	}
+	if n != 2*7 {
+		t.Errorf("%d lines for diagrams and records", n)
+	}
+	later := 0
+	for _, s := range pack.closing() {
+		page, _ := s.Kind.Draw(pack.plan, s)
+		for _, w := range lettersOf(page.Items) {
+			if w == "later" {
+				later++
+			}
+		}
+	}
+	if later != 1 {
+		t.Errorf("%d loops are signed off later, not 1", later)
+	}
+}
+
+// TestPackProved: a sheet on which a record leaves cores to be proved is in the
+// pack, and the cover tells what a number that the contents do not have means.
+func TestPackProved(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	left := regexp.MustCompile(`(?:proved, |rung out on )sheet (\d+)`)
+	for _, place := range p.Places {
+		pack, err := NewPack(pl, []string{"place " + place.Tag}, model.Scope{Places: []*model.Place{place}}, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := 0
+		for _, s := range pack.Sheets {
+			if s.Kind.Name != Record {
+				continue
+			}
+			page, _ := s.Kind.Draw(pl, s)
+			for _, m := range left.FindAllStringSubmatch(strings.Join(lettersOf(page.Items), " "), -1) {
+				no, _ := strconv.Atoi(m[1])
+				if n++; !slices.Contains(pack.Sheets, pl.Sheets[no-1]) {
+					t.Errorf("%s: %s leaves a core to sheet %d, which is not in the pack", pack.Words, s.Name, no)
+				}
+			}
+		}
+		if n == 0 {
+			t.Errorf("%s: no record leaves a core to a sheet", pack.Words)
+		}
+		if text := coverText(pack); !strings.Contains(text, "is not in this pack") {
+			t.Errorf("the cover does not tell of other sheets:\n%s", text)
+		}
+	}
+}
+
+// TestPackSpine: a page across that is reduced keeps its frame off the holes where
+// it is bound: above the frame on right pages, below it on left ones. Holes after
+// ISO 838 are 6 mm wide and 12 mm in (from memory).
+func TestPackSpine(t *testing.T) {
+	for paper, forms := range map[string]string{"A3": "A4", "11x17": "letter"} {
+		p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+		p.Practice.Paper, p.Practice.RecordPaper = paper, forms
+		pack, err := NewPack(New(p, false, nil), []string{"box JB-22"}, model.Scope{Places: []*model.Place{p.Place("JB-22")}}, true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n, seen := 0, [2]int{}
+		for page := range pack.Pages() {
+			if n++; page.W < page.H {
+				continue
+			}
+			top, foot := page.H, render.Len(0) // of the frame
+			for _, item := range page.Items {
+				if f, ok := item.(*render.Line); ok && f.Closed && f.Pen == render.Frame {
+					top, foot = min(top, f.Points[0].Y), max(foot, f.Points[2].Y)
+				}
+			}
+			spine, other := top, page.H-foot
+			if n%2 == 0 {
+				spine, other = other, spine
+			}
+			if seen[n%2]++; spine <= 15*render.MM || other < 5*render.MM {
+				t.Errorf("%s, page %d: %d µm at the spine, %d µm across from it", forms, n, spine, other)
+			}
+		}
+		if seen[0] == 0 || seen[1] == 0 {
+			t.Errorf("%s: %v pages across", forms, seen)
 		}
 	}
 }

@@ -511,7 +511,7 @@ func TestRecordLater(t *testing.T) {
 			t.Errorf("title %q", s.Words)
 		}
 	}
-	m := r.plant.Material(model.Scope{Loops: []*model.Loop{r.loop}})
+	m := r.plant.Material(model.Scope{Loops: []*model.Loop{r.loop}}, nil)
 	if i := slices.IndexFunc(m, func(x model.Item) bool { return strings.HasPrefix(x.Of, "loop check") }); i >= 0 {
 		t.Errorf("the material counts a loop check")
 	}

@@ -97,7 +97,7 @@ loops:
 		if volts != x.want || !near(megohm, x.megohm, 1e-9) || byLength != x.byLength {
 			t.Errorf("%s, %s, %q: %g V, %g MΩ, %v; want %g, %g, %v", x.volts, x.length, x.practice, volts, megohm, byLength, x.want, x.megohm, x.byLength)
 		}
-		m := p.Material(Scope{Loops: p.Loops})
+		m := material(p, Scope{Loops: p.Loops})
 		test := mainsTest
 		if x.want == 250 {
 			test = insulationTest

@@ -113,7 +113,7 @@ func TestSpareMarkers(t *testing.T) {
 		}
 	}
 	// Pairs 2 is coiled: two cores, two ends each.
-	m := p.Material(Scope{Cables: []*Cable{p.Cable("W-21")}})
+	m := material(p, Scope{Cables: []*Cable{p.Cable("W-21")}})
 	markers := itemOf(m, coreMarkers, "").N
 	if want := itemOf(m, landings, newEnds).N + float64(2*2*countSpares(p, "W-21")); markers != want || countSpares(p, "W-21") == 0 {
 		t.Errorf("%v markers, want %v", markers, want)

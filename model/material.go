@@ -52,6 +52,18 @@ func (s Scope) Through(p *Plant) []*Loop {
 	return slices.DeleteFunc(slices.Clone(p.Loops), func(l *Loop) bool { return !wanted[l] })
 }
 
+// Rung are the cores and screens that the scope has rung out: all those of its
+// cables that are rung out by themselves.
+func (s Scope) Rung(p *Plant) []*Core {
+	var all []*Core
+	for _, c := range p.Cables {
+		if c.RungOut() && s.Has(p, c) {
+			all = append(all, c.Strands()...)
+		}
+	}
+	return all
+}
+
 // Item is one line of a list of material and work. What is counted at ends has
 // its share in the places of the scope; the rest is at the far ends.
 type Item struct {
@@ -101,7 +113,7 @@ var itemOrder = []string{
 
 // The tests, in their order.
 const (
-	throughTest    = "continuity, core or wire"
+	throughTest    = "continuity, core, wire or jumper"
 	apartTest      = "short and earth, core"
 	insulationTest = "insulation, core"
 	mainsTest      = "insulation above extra-low voltage, core"
@@ -124,11 +136,12 @@ func (c *Cable) RungOut() bool {
 // Material counts what the new wiring of a scope takes, and what there is to do
 // in it; none of what there is nothing of. Existing wiring takes nothing and is
 // tested like the rest; wiring of a later stage takes nothing and is not tested
-// yet. The tests are those that the forms of the scope ask for: the records of
-// its loops, from end to end, and all cores of the cables that are rung out. It
-// is a count of what the model says, without waste, and without a time for
-// anything. What is in the scope twice counts once.
-func (p *Plant) Material(s Scope) []Item {
+// yet. The tests are those that the forms of the work ask for: the records of the
+// loops of the scope, from end to end, but for the cores of cables that are rung
+// out by themselves, and rung, the cores and screens on its ring-out sheets. It is
+// a count of what the model says, without waste, and without a time for anything.
+// What is in the scope twice counts once.
+func (p *Plant) Material(s Scope, rung []*Core) []Item {
 	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]Copper{}, seen: map[any]bool{}, notGiven: map[*CableType]int{}, strong: map[*Cable]bool{}}
 	whole := map[*Conductor]bool{}
 	for _, l := range s.Loops {
@@ -160,7 +173,7 @@ func (p *Plant) Material(s Scope) []Item {
 			t.part(x)
 		}
 	}
-	t.forms()
+	t.forms(rung)
 	return append(t.list(), t.practice()...)
 }
 
@@ -296,27 +309,27 @@ func (t *tally) cable(c *Cable) {
 	}
 }
 
-// forms counts the tests of the records and ring-out sheets of the scope.
-func (t *tally) forms() {
+// forms counts the tests of the records of the scope, and of the ring-out sheets
+// that hold the cores of rung.
+func (t *tally) forms(rung []*Core) {
 	for _, l := range t.scope.Through(t.plant) {
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(t.plant) {
-				t.test(w)
+				if w.Core == nil || !w.Core.Cable.RungOut() {
+					t.test(w)
+				}
 			}
 			if c.Signal != NoSignal && c.Signal != Power && !c.Later(t.plant) && len(c.Conductors(t.plant)) > 0 {
 				t.item(WorkGroup, tests, loopTest).N++
 			}
 		}
 	}
-	for _, c := range t.plant.Cables {
-		if !c.RungOut() || !t.scope.Has(t.plant, c) {
-			continue
+	for _, core := range rung {
+		w := t.plant.ConductorOf(core)
+		if w == nil { // the model says nothing of a screen
+			w = &Conductor{Core: core, Screen: core.IsScreen(), Status: core.Cable.Status}
 		}
-		for _, core := range c.Strands() {
-			if w := t.plant.ConductorOf(core); w != nil {
-				t.test(w)
-			}
-		}
+		t.test(w)
 	}
 }
 
@@ -326,13 +339,14 @@ func (t *tally) test(w *Conductor) {
 		return
 	}
 	add := func(test string) { t.item(WorkGroup, tests, test).N++ }
+	if w.Role != 0 && strings.ContainsRune("+-LNE", rune(w.Role)) {
+		add(polarityTest)
+	}
 	if w.Screen || w.Core != nil && w.Core.IsScreen() {
 		add(screenTest)
 		return
 	}
-	if w.Kind != JumperRun {
-		add(throughTest)
-	}
+	add(throughTest)
 	if w.Core != nil {
 		add(apartTest)
 		test, volts := insulationTest, t.plant.Practice.TestVolts
@@ -342,9 +356,6 @@ func (t *tally) test(w *Conductor) {
 		if volts > 0 {
 			add(test)
 		}
-	}
-	if w.Kind != JumperRun && (w.Role == '+' || w.Role == '-') {
-		add(polarityTest)
 	}
 }
 

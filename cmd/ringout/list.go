@@ -70,7 +70,8 @@ var lists = []list{
 	}},
 	{materialList, "counts of material and work, for the whole plant or for a job", []string{
 		"group", "what", "of", "number", "in the places", "at far ends", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
-		materialRows(p, model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, row)
+		whole := model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}
+		materialRows(p.Material(whole, whole.Rung(p)), row)
 	}},
 	{"readings", "what a meter should read at every test point", []string{
 		"circuit", "test point", "state", "value", "unit", "condition", "not given"}, readingRows},
@@ -183,8 +184,12 @@ has the counts on the cover of the pack for the same job.
 				if err := scope.choose(); err != nil {
 					return err
 				}
+				items, err := scope.material()
+				if err != nil {
+					return err
+				}
 				job := chosen[0]
-				job.rows = func(p *model.Plant, row func(...any)) { materialRows(p, scope.scope, row) }
+				job.rows = func(_ *model.Plant, row func(...any)) { materialRows(items, row) }
 				chosen = []list{job}
 			}
 			if i := slices.IndexFunc(chosen, func(l list) bool { return l.name == sheetList }); i >= 0 {

@@ -75,15 +75,15 @@ func functionRows(p *model.Plant, row func(...any)) {
 	}
 }
 
-// materialRows has a row for each count of a scope.
-func materialRows(p *model.Plant, scope model.Scope, row func(...any)) {
+// materialRows has a row for each count.
+func materialRows(items []model.Item, row func(...any)) {
 	pieces := func(x model.Item, n float64) any {
 		if x.Unit == "" {
 			return int(n)
 		}
 		return n
 	}
-	for _, x := range p.Material(scope) {
+	for _, x := range items {
 		var n, here, far, lengths any
 		if x.Missing == "" || x.N != 0 {
 			n = pieces(x, x.N)

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/layout"
 	"ringout/model"
 )
 
@@ -220,4 +221,18 @@ func (p *scoping) addAny(tag string) bool {
 		}
 	}
 	return false
+}
+
+// material are the counts of the pack for the scope: which tests there are
+// depends on its sheets.
+func (p *scoping) material() ([]model.Item, error) {
+	plan, err := p.plan(true)
+	if err != nil {
+		return nil, err
+	}
+	pack, err := layout.NewPack(plan, p.title, p.scope, false)
+	if err != nil {
+		return nil, wrongUsef("%s: %v", strings.Join(p.title, ", "), err)
+	}
+	return pack.Material(), nil
 }
