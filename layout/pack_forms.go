@@ -190,10 +190,16 @@ func (p *Pack) contents(sheets []*Sheet) (*Table, []*Sheet) {
 				set = fmt.Sprintf("%d … %d", s.No, last.No)
 			}
 		}
+		var marks []string // sheets of one drawing may be of several issues
+		for _, x := range sheets[from:i] {
+			if m := p.plan.revision(x).Mark; !slices.Contains(marks, m) {
+				marks = append(marks, m)
+			}
+		}
 		t.Rows = append(t.Rows, Row{
 			ID: fmt.Sprintf("content-%d", len(listed)+1), Print: true,
 			Data:  []render.Datum{{Key: "sheet", Value: s.Name}, {Key: "page", Value: strconv.Itoa(from + 1)}},
-			Cells: []Cell{{S: span(from+1, i)}, {S: set}, {S: s.Number}, {S: words}, {S: s.Kind.Words}, {S: p.plan.revision(s).Mark}, {S: s.Code}},
+			Cells: []Cell{{S: span(from+1, i)}, {S: set}, {S: s.Number}, {S: words}, {S: s.Kind.Words}, {S: strings.Join(marks, " ")}, {S: s.Code}},
 		})
 		listed = append(listed, s)
 	}

@@ -344,10 +344,8 @@ func (r *recorder) mainsRows(c *model.Circuit, add func(what, from, to, expect s
 		for _, lane := range c.Lanes {
 			if s := r.ohmPaths(c, lane); lane.Role == 'E' && len(s) > 0 {
 				to := s[len(s)-1].to
-				if to.Fed != nil {
-					to = to.Fed.Supply
-				}
-				add("Dead: PE unbroken from the device to the PE bar, the long lead taken off the reading", pe.Tag(), to.Tag()+"\nto PE bar", s[0].expect(r, s[0].single, s[0].known))
+				add("Dead: PE core unbroken, the long lead taken off the reading", pe.Tag(), to.Tag(), s[0].expect(r, s[0].single, s[0].known))
+				add("Dead: on to plant earth", to.Tag(), "plant earth", "limit by local code")
 			}
 		}
 	}
