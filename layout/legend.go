@@ -42,8 +42,8 @@ var lineKey = []struct {
 	words string
 }{
 	{render.New, "new core or wire: to be installed, and tested"},
-	{render.Existing, "existing core or wire: in place, and tested too"},
-	{render.Future, "core or wire of a later stage"},
+	{render.Existing, "existing core or wire (E): in place, and tested too"},
+	{render.Future, "core or wire of a later stage (F): not installed yet"},
 	{render.Screen, "screen or drain wire"},
 	{render.Signal, "signal that is no wire: air, data, mechanical link"},
 	{render.Boundary, "limit of a box, cabinet or room"},
