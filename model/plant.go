@@ -280,7 +280,6 @@ type Device struct {
 	Sensor     string  // Pt100, K ...
 	Fuse       string
 	Zone       string // hazardous area
-	drives, on token
 }
 
 // Range is a span of a value with its unit. Given is false for a zero Range.
@@ -317,8 +316,6 @@ type Function struct {
 	Action string
 	Set    string
 	Alarms []string // as written, such as "HH 430"
-	reads  []token
-	drives []token
 }
 
 // Terminal is one point to land a core on.

@@ -267,10 +267,3 @@ func (s *sum) voltage(p post) (float64, bool) {
 	}
 	return s.volts[i], true
 }
-
-// sortedUnique returns the values in rising order, each once.
-func sortedUnique(values []float64) []float64 {
-	values = slices.Clone(values)
-	slices.Sort(values)
-	return slices.Compact(values)
-}

@@ -44,7 +44,6 @@ type works struct {
 	least   int    // terminals in a strip, used or not
 	pairs   int    // in a home run
 	spread  int    // boxes
-	panel   int    // that the last instrument was put into
 	commons int    // home runs with one screen for all, so far
 }
 

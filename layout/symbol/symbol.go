@@ -65,7 +65,7 @@ func (s Symbol) Port(name string, p render.Point) (render.Point, bool) {
 func Symbols() []Symbol {
 	var all []Symbol
 	for _, family := range [][]Symbol{
-		bubbles(), valves(), primaries(), converters(), contacts(), terminals(), earths(), screens(), supplies(), warnings(),
+		bubbles(), valves(), primaries(), terminals(), earths(), supplies(), warnings(),
 	} {
 		all = append(all, family...)
 	}
@@ -119,14 +119,6 @@ func dome(pen render.Pen, x0, x1, y, h int) []render.Item {
 		curve(pen, x0, y, x0, y-ky, c-kx, y-h, c, y-h),
 		curve(pen, c, y-h, c+kx, y-h, x1, y-ky, x1, y),
 	}
-}
-
-// ellipse is a whole ellipse about x, y with half axes rx, ry.
-func ellipse(pen render.Pen, x, y, rx, ry int) []render.Item {
-	kx, ky := rx*5523/10000, ry*5523/10000
-	return append(dome(pen, x-rx, x+rx, y, ry),
-		curve(pen, x+rx, y, x+rx, y+ky, x+kx, y+ry, x, y+ry),
-		curve(pen, x, y+ry, x-kx, y+ry, x-rx, y+ky, x-rx, y))
 }
 
 // leastNarrow is how far lettering is narrowed to fit, in per cent.

@@ -63,22 +63,11 @@ func Dot() Symbol {
 	}
 }
 
-// Resistor is a resistor with its value inside, such as 250R.
-func Resistor(value string) (Symbol, bool) {
-	t, ok := lettering(fonts.Mono, letterHeight, 62, 12, value, 110)
-	return Symbol{
-		Name: "resistor", Min: at(0, -22), Max: at(125, 22),
-		Ports: []Port{port("west", 0, 0, West), port("east", 125, 0, East)},
-		Items: []render.Item{box(render.Outline, 0, -22, 125, 22), t},
-	}, ok
-}
-
 func terminals() []Symbol {
 	var all []Symbol
 	for link, number := range []string{"12", "13", "14A", "15", "16"} {
 		s, _ := Terminal(Link(link), number)
 		all = append(all, s)
 	}
-	r, _ := Resistor("250R")
-	return append(all, Dot(), r)
+	return append(all, Dot())
 }
