@@ -40,6 +40,9 @@ var (
 // drawing. Every eighth sheet stands there once more with one mark changed, which
 // has to be found.
 func TestPictures(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long: a browser draws many sheets")
+	}
 	need(t, "chromium")
 	need(t, "pdftocairo")
 	for _, plant := range []string{"../../samples/one-loop", "../../samples/tern-island"} {
@@ -71,6 +74,9 @@ func TestPictures(t *testing.T) {
 // TestScreen compares one sheet of each kind as Chromium shows it on a screen with
 // the PDF as poppler paints it, and again with one mark changed.
 func TestScreen(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long: a browser draws many sheets")
+	}
 	need(t, "chromium")
 	need(t, "pdftocairo")
 	plant := "../../samples/one-loop"
