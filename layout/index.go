@@ -24,10 +24,9 @@ const (
 	registerSection
 )
 
-func planIndex(pl *Plan, k *Kind) []*Sheet {
-	first := pl.sheet(k)
+func planIndex(pl *Plan, d *drawing) []*Sheet {
+	first := d.sheet(pl)
 	all := append([]*Sheet{first}, pl.Sheets...)
-	first.Words = "Sheet index and legend"
 	sections, cut := pl.index(all, first.Inner.W())
 	pages, _ := flow(sections, first.Inner.H())
 	sections[registerSection].table = nil // each sheet makes its own rows
@@ -35,11 +34,8 @@ func planIndex(pl *Plan, k *Kind) []*Sheet {
 	for i, pieces := range pages {
 		s := first
 		if i > 0 {
-			s = pl.sheet(k)
-			s.Words = first.Words
+			s = d.sheet(pl)
 		}
-		s.Number = s.number(pl.Plant)
-		s.Part, s.Of = i+1, len(pages)
 		s.plan = indexPlan{sections, cut, pieces}
 		sheets[i] = s
 	}

@@ -293,12 +293,8 @@ func (g *signer) wires(all []*model.Circuit) {
 
 // pitchOf is how far the lanes of a circuit stand apart on its loop diagram.
 func (pl *Plan) pitchOf(c *model.Circuit) render.Len {
-	for _, s := range pl.Sheets {
-		lp, ok := s.plan.(*loopPlan)
-		if !ok || s.Loop != c.Loop {
-			continue
-		}
-		for _, t := range lp.tiers {
+	if r, ok := pl.Ref(Loop, c); ok {
+		for _, t := range r.Sheet.plan.(*loopPlan).tiers {
 			for _, b := range t.blocks {
 				if b.circuit == c {
 					return b.pitch

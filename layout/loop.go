@@ -57,19 +57,9 @@ type loopPlan struct {
 	foot     render.Len // of all that stands above the notes
 }
 
-func planLoops(pl *Plan, k *Kind) []*Sheet {
-	pagers := make([]*loopPager, len(pl.Plant.Loops))
-	each(len(pagers), func(i int) { pagers[i] = planLoop(pl, k, pl.Plant.Loops[i]) })
-	var all []*Sheet
-	for _, g := range pagers {
-		g.refer()
-		all = append(all, g.sheets...)
-	}
-	return all
-}
-
-func planLoop(pl *Plan, k *Kind, l *model.Loop) *loopPager {
-	g := &loopPager{pl: pl, kind: k, loop: l, code: model.WiringCode(l.Facts(pl.Plant))}
+func planLoop(pl *Plan, d *drawing) []*Sheet {
+	l := d.of.Loop
+	g := &loopPager{pl: pl, drawing: d, loop: l}
 	g.turn()
 	for i := 0; i < len(l.Circuits); {
 		// The circuits of one device stay together.
@@ -93,10 +83,8 @@ func planLoop(pl *Plan, k *Kind, l *model.Loop) *loopPager {
 	for _, s := range g.sheets {
 		s.plan.(*loopPlan).spread()
 	}
-	for i, s := range g.sheets {
-		s.Part, s.Of = i+1, len(g.sheets)
-	}
-	return g
+	g.refer()
+	return g.sheets
 }
 
 // loopWords is the title of a loop's sheets. A loop of which nothing is to be

@@ -11,23 +11,21 @@ import (
 
 // loopPager lays the circuits of a loop on sheets.
 type loopPager struct {
-	pl     *Plan
-	kind   *Kind
-	loop   *model.Loop
-	code   string
-	sheets []*Sheet
-	lp     *loopPlan // of the last sheet
-	in     Area
-	y      render.Len // where the next block goes
-	late   []*Table   // readings that found no room beside their circuits
-	notes  *Table
-	spans  []Span // of the notes on a sheet each
+	pl      *Plan
+	drawing *drawing
+	loop    *model.Loop
+	sheets  []*Sheet
+	lp      *loopPlan // of the last sheet
+	in      Area
+	y       render.Len // where the next block goes
+	late    []*Table   // readings that found no room beside their circuits
+	notes   *Table
+	spans   []Span // of the notes on a sheet each
 }
 
 // turn begins the next sheet.
 func (g *loopPager) turn() {
-	s := g.pl.sheet(g.kind)
-	s.Loop, s.Code, s.Words = g.loop, g.code, loopWords(g.loop)
+	s := g.drawing.sheet(g.pl)
 	g.lp = &loopPlan{foot: s.Inner.Max.Y}
 	s.plan = g.lp
 	if lines := g.pl.noteLines(g.loop); len(g.sheets) == 0 && !g.pl.notesFit(lines, g.pl.frames[s.Paper.Name].notes) {
@@ -315,7 +313,7 @@ func (g *loopPager) readings() {
 // each place.
 func (g *loopPager) refer() {
 	for _, s := range g.sheets {
-		g.pl.refer(s, g.loop, s.Inner.Min)
+		g.drawing.refer(s, g.loop, s.Inner.Min)
 		for _, t := range s.plan.(*loopPlan).tiers {
 			for _, b := range t.blocks {
 				for n, lane := range b.circuit.Lanes {
@@ -325,10 +323,10 @@ func (g *loopPager) refer() {
 							continue
 						}
 						at := render.Point{X: col.x + termWide/2, Y: b.row(n + 1)}
-						g.pl.refer(s, b.circuit, at)
+						g.drawing.refer(s, b.circuit, at)
 						if p := step.Station.Part; p.Place != nil {
-							g.pl.refer(s, circuitAt{b.circuit, p}, at)
-							g.pl.refer(s, circuitAt{b.circuit, p.Place}, at)
+							g.drawing.refer(s, circuitAt{b.circuit, p}, at)
+							g.drawing.refer(s, circuitAt{b.circuit, p.Place}, at)
 						}
 					}
 				}

@@ -173,7 +173,7 @@ func TestPackScope(t *testing.T) {
 		}
 		for _, s := range pack.Sheets {
 			if s.No > 0 {
-				all = append(all, s.Kind.Name+"-"+s.subject())
+				all = append(all, s.Kind.Name+"-"+s.Tag())
 			}
 		}
 		return slices.Compact(all)

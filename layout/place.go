@@ -53,55 +53,57 @@ const (
 	partGap     = 4 * render.MM  // between two parts; holds where they go on
 )
 
-func planBoxes(pl *Plan, k *Kind) []*Sheet {
-	return planPlaces(pl, k, func(p *model.Place) bool { return p.Kind == model.Box })
+// planPlace plans the sheets of a place. One with nothing to land on has none.
+func planPlace(pl *Plan, d *drawing) []*Sheet {
+	p := d.of.Place
+	in := pl.housed()[p]
+	parts := slices.Concat(p.Parts, in.devices)
+	slices.SortStableFunc(parts, func(a, b *model.Part) int { return partRank(a) - partRank(b) })
+	g := &placePager{pl: pl, drawing: d, view: pl.viewPlace(p, parts, in.cables)}
+	if len(g.view.parts)+len(g.view.cables) == 0 {
+		return nil
+	}
+	g.turn()
+	for _, part := range g.view.parts {
+		g.part(part)
+	}
+	g.totals()
+	g.cautions()
+	g.idle()
+	for i, s := range g.sheets[1:] {
+		before := g.sheets[i]
+		before.plan.(*placeSheet).to, s.plan.(*placeSheet).from = s, before
+	}
+	return g.sheets
 }
 
-func planCabinets(pl *Plan, k *Kind) []*Sheet {
-	return planPlaces(pl, k, func(p *model.Place) bool { return p.Kind != model.Box })
+// housed is what comes to a place from elsewhere in the text.
+type housed struct {
+	cables  []*model.Cable
+	devices []*model.Part
 }
 
-// planPlaces plans the sheets of the places that are wanted. Places with
-// nothing to land on have none.
-func planPlaces(pl *Plan, k *Kind, wanted func(*model.Place) bool) []*Sheet {
-	cables := map[*model.Place][]*model.Cable{}
+// findHoused finds it for every place.
+func (pl *Plan) findHoused() map[*model.Place]housed {
+	all := map[*model.Place]housed{}
 	for _, c := range pl.Plant.Cables {
 		from, to := c.From.Place, c.To.Place
-		if from != nil {
-			cables[from] = append(cables[from], c)
-		}
-		if to != nil && to != from {
-			cables[to] = append(cables[to], c)
-		}
-	}
-	devices := map[*model.Place][]*model.Part{}
-	for _, l := range pl.Plant.Loops {
-		for _, d := range l.Devices {
-			if d.Place != nil {
-				devices[d.Place] = append(devices[d.Place], d)
+		for _, p := range slices.Compact([]*model.Place{from, to}) {
+			if p != nil {
+				in := all[p]
+				in.cables = append(in.cables, c)
+				all[p] = in
 			}
 		}
 	}
-	places := slices.DeleteFunc(slices.Clone(pl.Plant.Places), func(p *model.Place) bool { return !wanted(p) })
-	pagers := make([]*placePager, len(places))
-	each(len(places), func(i int) {
-		p := places[i]
-		parts := slices.Concat(p.Parts, devices[p])
-		slices.SortStableFunc(parts, func(a, b *model.Part) int { return partRank(a) - partRank(b) })
-		v := pl.viewPlace(p, parts, cables[p])
-		if len(v.parts) > 0 || len(v.cables) > 0 {
-			pagers[i] = pl.planPlace(k, v)
+	for _, l := range pl.Plant.Loops {
+		for _, d := range l.Devices {
+			if p := d.Place; p != nil {
+				in := all[p]
+				in.devices = append(in.devices, d)
+				all[p] = in
+			}
 		}
-	})
-	var all []*Sheet
-	for _, g := range pagers {
-		if g == nil {
-			continue
-		}
-		for _, f := range g.filed {
-			pl.refer(f.sheet, f.of, f.at)
-		}
-		all = append(all, g.sheets...)
 	}
 	return all
 }
@@ -139,53 +141,17 @@ func (pl *Plan) placeWords(p *model.Place) string {
 
 // placePager lays the parts of a place on sheets, one below the other.
 type placePager struct {
-	pl     *Plan
-	kind   *Kind
-	view   *placeView
-	code   string
-	sheets []*Sheet
-	area   Area       // for the parts, the same on every sheet
-	y      render.Len // where the next part goes
-	filed  []filing   // once all places are planned
-}
-
-// filing is where a thing stands on a sheet, to be filed.
-type filing struct {
-	sheet *Sheet
-	of    any
-	at    render.Point
-}
-
-func (g *placePager) refer(s *Sheet, of any, at render.Point) {
-	g.filed = append(g.filed, filing{s, of, at})
-}
-
-func (pl *Plan) planPlace(k *Kind, v *placeView) *placePager {
-	g := &placePager{pl: pl, kind: k, view: v, code: model.WiringCode(v.place.Facts(pl.Plant))}
-	g.turn()
-	for _, part := range v.parts {
-		g.part(part)
-	}
-	g.totals()
-	g.cautions()
-	g.idle()
-	for i, s := range g.sheets {
-		s.Part, s.Of = i+1, len(g.sheets)
-		p := s.plan.(*placeSheet)
-		if i > 0 {
-			p.from = g.sheets[i-1]
-		}
-		if i+1 < len(g.sheets) {
-			p.to = g.sheets[i+1]
-		}
-	}
-	return g
+	pl      *Plan
+	drawing *drawing
+	view    *placeView
+	sheets  []*Sheet
+	area    Area       // for the parts, the same on every sheet
+	y       render.Len // where the next part goes
 }
 
 // turn begins the next sheet.
 func (g *placePager) turn() {
-	s := g.pl.sheet(g.kind)
-	s.Place, s.Code, s.Words = g.view.place, g.code, g.pl.placeWords(g.view.place)
+	s := g.drawing.sheet(g.pl)
 	s.plan = &placeSheet{placeView: g.view}
 	g.area = s.Inner
 	g.area.Min.Y += placeHead
@@ -198,7 +164,7 @@ func (g *placePager) turn() {
 		g.view.box = g.pl.noteBox(g.pl.frames[s.Paper.Name].notes, all)
 		g.view.rest = g.view.cautionTable(all, g.area.W())
 	}
-	g.refer(s, s.Place, s.Inner.Min)
+	g.drawing.refer(s, s.Place, s.Inner.Min)
 }
 
 func (g *placePager) sheet() (*Sheet, *placeSheet) {
@@ -239,12 +205,6 @@ func (g *placePager) part(p *partView) {
 	}
 }
 
-// cableAt is one end of a cable: where it enters a place.
-type cableAt struct {
-	cable *model.Cable
-	place *model.Place
-}
-
 // place puts a stretch on the sheet and files what stands on it.
 func (g *placePager) place(st stretch) {
 	s, p := g.sheet()
@@ -255,7 +215,7 @@ func (g *placePager) place(st stretch) {
 		y := st.y(i)
 		for _, t := range append([]*model.Terminal{r.in, r.out}, r.spare...) {
 			if t != nil && r.lane == 0 {
-				g.refer(s, t, render.Point{X: grid.body.Min.X, Y: y})
+				g.drawing.refer(s, t, render.Point{X: grid.body.Min.X, Y: y})
 			}
 		}
 	}
@@ -263,8 +223,8 @@ func (g *placePager) place(st stretch) {
 		cell := grid.cell(side, tagColumn)
 		st.fans(side, func(c *model.Cable, first, last int, _ columnSpan) {
 			at := render.Point{X: (cell.Min + cell.Max) / 2, Y: (st.y(first) + st.y(last)) / 2}
-			g.refer(s, c, at)
-			g.refer(s, cableAt{c, s.Place}, at)
+			g.drawing.refer(s, c, at)
+			g.drawing.refer(s, cableAt{c, s.Place}, at)
 		})
 	}
 	g.y = st.y(st.To) + partGap

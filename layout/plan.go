@@ -18,14 +18,16 @@ import (
 	"ringout/render"
 )
 
-// Kind is one kind of sheet. Plan names and counts the sheets of a plant; Draw
-// draws one of them. A new kind is one file and one line in Kinds.
+// Kind is one kind of sheet. Of lists what it has a drawing of each; Plan makes
+// the sheets of one drawing, and none where there is nothing to show; Draw draws
+// one of them. A new kind is one file and one line in kinds.
 type Kind struct {
 	Name   string // word for the command line and file names
 	Words  string // document type on paper
 	Letter string // in drawing numbers
 	Form   bool   // on the paper for forms, upright
-	Plan   func(*Plan, *Kind) []*Sheet
+	Of     func(*model.Plant) []Subject
+	Plan   func(*Plan, *drawing) []*Sheet
 	Draw   func(*Plan, *Sheet) (*render.Page, model.Problems)
 }
 
@@ -41,12 +43,12 @@ const (
 
 // kinds holds every kind of sheet in the order of the set.
 var kinds = []*Kind{
-	{Index, "Sheet index", "IX", true, planIndex, drawIndex},
-	{Loop, "Loop diagram", "LD", false, planLoops, drawLoop},
-	{Box, "Box diagram", "JD", false, planBoxes, drawPlace},
-	{Cabinet, "Cabinet diagram", "CD", false, planCabinets, drawPlace},
-	{RingOut, "Cable ring-out sheet", "CR", true, planRingOuts, drawRingOut},
-	{Record, "Loop test record", "TR", true, planRecords, drawRecord},
+	{Index, "Sheet index", "IX", true, thePlant, planIndex, drawIndex},
+	{Loop, "Loop diagram", "LD", false, everyLoop, planLoop, drawLoop},
+	{Box, "Box diagram", "JD", false, everyBox, planPlace, drawPlace},
+	{Cabinet, "Cabinet diagram", "CD", false, everyCabinet, planPlace, drawPlace},
+	{RingOut, "Cable ring-out sheet", "CR", true, everyRungOut, planRingOut, drawRingOut},
+	{Record, "Loop test record", "TR", true, everyLoop, planRecord, drawRecord},
 }
 
 // Kinds returns the names of every kind of sheet in the order of the set.
@@ -61,18 +63,17 @@ func Kinds() []string {
 // Sheet is one planned sheet.
 type Sheet struct {
 	render.Head
+	Subject
 	Kind     *Kind
 	No       int    // in the set, from 1
 	Number   string // drawing number
 	Part, Of int    // of a drawing on several sheets, from 1
 	Words    string // what the sheet shows, for the title
 	Code     string // wiring code; "" where no wiring is shown
-	Loop     *model.Loop
-	Place    *model.Place
-	Cable    *model.Cable
 	Paper    Paper
-	Inner    Area // free for the drawing
-	plan     any  // what the kind planned for it
+	Inner    Area     // free for the drawing
+	drawing  *drawing // that it belongs to; nil of a sheet that is none of the set
+	plan     any      // what the kind planned for it
 }
 
 // Plan is the planned set of sheets.
@@ -80,7 +81,8 @@ type Plan struct {
 	Plant  *model.Plant
 	Draft  bool // mark every sheet as a draft
 	Sheets []*Sheet
-	refs   map[refKey]Ref
+	set    map[drawingKey]*drawing
+	early  bool              // sheets have no numbers yet
 	frames map[string]*frame // by paper
 	issues *issueStates      // nil without a register of issues
 	blind  bool              // draw only what the sheets show: no frame, no references
@@ -90,31 +92,8 @@ type Plan struct {
 	deadly func() map[*model.Place][]*model.Part
 	// standing is what else those have to know who open a place.
 	standing func() map[*model.Place]standing
-}
-
-type refKey struct {
-	kind string
-	of   any // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place, circuitAt, cableAt or rungGroup
-}
-
-// circuitAt is a circuit where it comes to a place, or to a part in it.
-type circuitAt struct {
-	circuit *model.Circuit
-	at      any // *model.Place or *model.Part
-}
-
-// Ref is a place on a sheet that other sheets refer to.
-type Ref struct {
-	Sheet *Sheet
-	At    render.Point
-}
-
-// String is the sheet number and the zone, such as 12/B4.
-func (r Ref) String() string {
-	if r.Sheet.No < 0 { // of a blind plan
-		return "–"
-	}
-	return fmt.Sprintf("%d/%s", r.Sheet.No, r.Sheet.Paper.Zone(r.At))
+	// housed are the cables and devices in a place.
+	housed func() map[*model.Place]housed
 }
 
 // New plans the sheets of a plant: those kinds for which keep is true; nil
@@ -124,9 +103,10 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 }
 
 func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool) *Plan {
-	pl := &Plan{Plant: p, Draft: draft, refs: map[refKey]Ref{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
+	pl := &Plan{Plant: p, Draft: draft, set: map[drawingKey]*drawing{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
 	pl.deadly = sync.OnceValue(pl.findDeadly)
 	pl.standing = sync.OnceValue(pl.findStanding)
+	pl.housed = sync.OnceValue(pl.findHoused)
 	for _, k := range kinds {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
 			pl.frames[paper.Name] = newFrame(paper, pl.title(&Sheet{Kind: k, Paper: paper}))
@@ -138,17 +118,20 @@ func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind str
 		if keep != nil && !keep(k.Name) {
 			continue
 		}
-		sheets := k.Plan(pl, k)
-		for _, s := range sheets {
-			name := fileName(k.Name + "-" + s.subject())
-			if s.Part > 1 {
-				name = fmt.Sprintf("%s-%d", name, s.Part)
+		var sheets []*Sheet
+		for _, d := range pl.drawings(k) {
+			for _, s := range d.sheets {
+				name := fileName(k.Name + "-" + s.Tag())
+				if s.Part > 1 {
+					name = fmt.Sprintf("%s-%d", name, s.Part)
+				}
+				s.Name = unique(names, name)
+				s.Title = outlined(strings.TrimSpace(k.Words + " " + s.Tag()))
+				if s.Of > 1 {
+					s.Title = fmt.Sprintf("%s, %d of %d", s.Title, s.Part, s.Of)
+				}
 			}
-			s.Name = unique(names, name)
-			s.Title = outlined(strings.TrimSpace(k.Words + " " + s.subject()))
-			if s.Of > 1 {
-				s.Title = fmt.Sprintf("%s, %d of %d", s.Title, s.Part, s.Of)
-			}
+			sheets = append(sheets, d.sheets...)
 		}
 		if k.Name == Index {
 			sheets, pl.Sheets = pl.Sheets, sheets
@@ -183,19 +166,6 @@ func outlined(s string) string {
 	}, s)
 }
 
-// subject is the tag of what the sheet shows; "" for the whole plant.
-func (s *Sheet) subject() string {
-	switch {
-	case s.Loop != nil:
-		return s.Loop.Tag
-	case s.Place != nil:
-		return s.Place.Tag
-	case s.Cable != nil:
-		return s.Cable.Tag
-	}
-	return ""
-}
-
 // sheet starts a sheet of kind k on the paper that the practice says, with the
 // area that its frame leaves free.
 func (pl *Plan) sheet(k *Kind) *Sheet {
@@ -213,20 +183,6 @@ func (pl *Plan) paper(k *Kind) Paper {
 	}
 	paper, _ := FindPaper(name, !k.Form)
 	return paper
-}
-
-// refer files where a thing stands on a sheet, for other sheets to refer to.
-func (pl *Plan) refer(s *Sheet, of any, at render.Point) {
-	key := refKey{s.Kind.Name, of}
-	if _, ok := pl.refs[key]; !ok {
-		pl.refs[key] = Ref{s, at}
-	}
-}
-
-// Ref returns where a thing stands on sheets of a kind.
-func (pl *Plan) Ref(kind string, of any) (Ref, bool) {
-	r, ok := pl.refs[refKey{kind, of}]
-	return r, ok
 }
 
 // title is what the title block and the frame of a sheet print.
@@ -265,7 +221,7 @@ func (pl *Plan) SheetStatus(s *Sheet) string { return pl.title(s).Status }
 // the subject.
 func (s *Sheet) number(p *model.Plant) string {
 	var parts []string
-	for _, x := range []string{p.Number, s.Kind.Letter, s.subject()} {
+	for _, x := range []string{p.Number, s.Kind.Letter, s.Tag()} {
 		if x != "" {
 			parts = append(parts, x)
 		}

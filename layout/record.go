@@ -32,53 +32,26 @@ func ownPoint(loop int) float64 {
 	return 40 + 1.25*float64(n)
 }
 
-func planRecords(pl *Plan, k *Kind) []*Sheet {
-	records := make([]plannedRecord, len(pl.Plant.Loops))
-	each(len(records), func(i int) { records[i] = planRecord(pl, k, pl.Plant.Loops[i], ownPoint(i)) })
-	var all []*Sheet
-	for _, r := range records {
-		all = append(all, r.sheets...)
-		for _, s := range r.sheets {
-			pl.refer(s, s.Loop, s.Inner.Min)
-			for _, p := range s.plan.(recordPlan).pieces {
-				for _, c := range r.starts {
-					if c.section == p.section && p.rows.From <= c.row && c.row < p.rows.To {
-						pl.refer(s, c.circuit, s.Inner.Min)
-					}
+func planRecord(pl *Plan, d *drawing) (sheets []*Sheet) {
+	in, own := d.inner(pl), ownPoint(d.n)
+	sections, starts, _ := pl.record(d.of.Loop, d.code, own, leastPunch, in.W())
+	pages, left := flow(sections, in.H())
+	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
+	shared := &sharedTables{sheets: len(pages)}
+	for _, pieces := range pages {
+		s := d.sheet(pl)
+		s.plan = recordPlan{shared, pieces, own, leastPunch + more}
+		sheets = append(sheets, s)
+		d.refer(s, s.Loop, s.Inner.Min)
+		for _, p := range pieces {
+			for _, c := range starts {
+				if c.section == p.section && p.rows.From <= c.row && c.row < p.rows.To {
+					d.refer(s, c.circuit, s.Inner.Min)
 				}
 			}
 		}
 	}
-	return all
-}
-
-// plannedRecord is the sheets of one record and where the wiring of each
-// circuit begins on them.
-type plannedRecord struct {
-	sheets []*Sheet
-	starts []start
-}
-
-func planRecord(pl *Plan, k *Kind, l *model.Loop, own float64) plannedRecord {
-	code := model.WiringCode(l.Facts(pl.Plant))
-	first := pl.sheet(k)
-	sections, starts, _ := pl.record(l, code, own, leastPunch, first.Inner.W())
-	pages, left := flow(sections, first.Inner.H())
-	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
-	shared := &sharedTables{sheets: len(pages)}
-	var sheets []*Sheet
-	for j, pieces := range pages {
-		s := first
-		if j > 0 {
-			s = pl.sheet(k)
-		}
-		s.Loop, s.Words, s.Code = l, loopWords(l), code
-		s.Number = s.number(pl.Plant)
-		s.Part, s.Of = j+1, len(pages)
-		s.plan = recordPlan{shared, pieces, own, leastPunch + more}
-		sheets = append(sheets, s)
-	}
-	return plannedRecord{sheets, starts}
+	return sheets
 }
 
 // leastPunch and mostPunch are the numbers of rows for punch items.

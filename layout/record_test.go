@@ -524,7 +524,7 @@ func TestRecordService(t *testing.T) {
 	words := func(kind, subject string) []string {
 		var all []string
 		for _, s := range pl.Sheets {
-			if s.Kind.Name == kind && s.subject() == subject {
+			if s.Kind.Name == kind && s.Tag() == subject {
 				page, _ := s.Kind.Draw(pl, s)
 				all = append(all, strings.Join(lettersOf(page.Items), " "))
 			}

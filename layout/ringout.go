@@ -19,65 +19,31 @@ type ringPlan struct {
 	punch  int // rows for punch items: they fill the last page
 }
 
-// rungGroup is a group of a cable as a sheet refers to it that rings it out; 0
-// for the screen round all.
-type rungGroup struct {
-	cable *model.Cable
-	group int
-}
-
 // ringRowsAt is the section of the rows of cores.
 const ringRowsAt = 4
 
-func planRingOuts(pl *Plan, k *Kind) []*Sheet {
-	var cables []*model.Cable
-	for _, c := range pl.Plant.Cables {
-		if c.RungOut() {
-			cables = append(cables, c)
-		}
-	}
-	type planned struct {
-		sheets []*Sheet
-		filed  []filing
-	}
-	all := make([]planned, len(cables))
-	each(len(cables), func(n int) {
-		c, p := cables[n], &all[n]
-		code := model.WiringCode(c.Facts(pl.Plant))
-		first := pl.sheet(k)
-		sections, _ := pl.ringOut(c, code, leastPunch, first.Inner.W())
-		pages, left := flow(sections, first.Inner.H())
-		more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
-		strands := c.Strands()
-		for i, pieces := range pages {
-			s := first
-			if i > 0 {
-				s = pl.sheet(k)
+func planRingOut(pl *Plan, d *drawing) (sheets []*Sheet) {
+	c, in := d.of.Cable, d.inner(pl)
+	sections, _ := pl.ringOut(c, d.code, leastPunch, in.W())
+	pages, left := flow(sections, in.H())
+	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
+	strands := c.Strands()
+	for _, pieces := range pages {
+		s := d.sheet(pl)
+		s.plan = ringPlan{pieces, leastPunch + more}
+		sheets = append(sheets, s)
+		d.refer(s, c, s.Inner.Min)
+		for _, piece := range pieces {
+			if piece.section != ringRowsAt {
+				continue
 			}
-			s.Cable, s.Code, s.Part, s.Of = c, code, i+1, len(pages)
-			s.Words = fmt.Sprintf("%s  %s to %s", c.Tag, c.From.Tag(), c.To.Tag())
-			s.plan = ringPlan{pieces, leastPunch + more}
-			p.sheets = append(p.sheets, s)
-			p.filed = append(p.filed, filing{s, c, s.Inner.Min})
-			for _, piece := range pieces {
-				if piece.section != ringRowsAt {
-					continue
-				}
-				for _, row := range sections[ringRowsAt].table.Rows[piece.rows.From:piece.rows.To] {
-					if row.Group == "" {
-						p.filed = append(p.filed, filing{s, rungGroup{c, strands[0].Group}, s.Inner.Min})
-						strands = strands[1:]
-					}
+			for _, row := range sections[ringRowsAt].table.Rows[piece.rows.From:piece.rows.To] {
+				if row.Group == "" {
+					d.refer(s, rungGroup{c, strands[0].Group}, s.Inner.Min)
+					strands = strands[1:]
 				}
 			}
 		}
-	})
-	var sheets []*Sheet
-	for _, p := range all {
-		for _, f := range p.filed {
-			pl.refer(f.sheet, f.of, f.at)
-		}
-		sheets = append(sheets, p.sheets...)
 	}
 	return sheets
 }

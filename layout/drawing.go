@@ -1,0 +1,250 @@
+package layout
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"sync"
+
+	"ringout/model"
+	"ringout/render"
+)
+
+// Subject is what a drawing shows: a loop, a place or a cable; the zero Subject
+// is the whole plant.
+type Subject struct {
+	Loop  *model.Loop
+	Place *model.Place
+	Cable *model.Cable
+}
+
+// Tag is the tag of the subject; "" of the whole plant.
+func (x Subject) Tag() string {
+	switch {
+	case x.Loop != nil:
+		return x.Loop.Tag
+	case x.Place != nil:
+		return x.Place.Tag
+	case x.Cable != nil:
+		return x.Cable.Tag
+	}
+	return ""
+}
+
+func thePlant(*model.Plant) []Subject { return []Subject{{}} }
+
+func everyLoop(p *model.Plant) (all []Subject) {
+	for _, l := range p.Loops {
+		all = append(all, Subject{Loop: l})
+	}
+	return all
+}
+
+func everyBox(p *model.Plant) (all []Subject) {
+	for _, x := range p.Places {
+		if x.Kind == model.Box {
+			all = append(all, Subject{Place: x})
+		}
+	}
+	return all
+}
+
+// everyCabinet counts panels and systems as cabinets.
+func everyCabinet(p *model.Plant) (all []Subject) {
+	for _, x := range p.Places {
+		if x.Kind != model.Box {
+			all = append(all, Subject{Place: x})
+		}
+	}
+	return all
+}
+
+func everyRungOut(p *model.Plant) (all []Subject) {
+	for _, c := range p.Cables {
+		if c.RungOut() {
+			all = append(all, Subject{Cable: c})
+		}
+	}
+	return all
+}
+
+// words are the title of all sheets of a subject.
+func (pl *Plan) words(x Subject) string {
+	switch {
+	case x.Loop != nil:
+		return loopWords(x.Loop)
+	case x.Place != nil:
+		return pl.placeWords(x.Place)
+	case x.Cable != nil:
+		return fmt.Sprintf("%s  %s to %s", x.Cable.Tag, x.Cable.From.Tag(), x.Cable.To.Tag())
+	}
+	return "Sheet index and legend"
+}
+
+// wiringCode is that of a subject; "" of the whole plant.
+func (pl *Plan) wiringCode(x Subject) string {
+	switch {
+	case x.Loop != nil:
+		return model.WiringCode(x.Loop.Facts(pl.Plant))
+	case x.Place != nil:
+		return model.WiringCode(x.Place.Facts(pl.Plant))
+	case x.Cable != nil:
+		return model.WiringCode(x.Cable.Facts(pl.Plant))
+	}
+	return ""
+}
+
+// drawing is what one kind of sheet shows of one subject: sheets that are planned
+// together, and where on them things stand that other sheets refer to. Planning
+// one may look up references to kinds of sheet that come before its own, and no
+// others: so none waits for another in a circle.
+type drawing struct {
+	kind   *Kind
+	of     Subject
+	n      int // among those of its kind, from 0
+	code   string
+	sheets []*Sheet
+	once   sync.Once
+	refs   map[any]Ref
+}
+
+// drawingKey finds the drawing of a kind for a *model.Loop, *model.Place or
+// *model.Cable.
+type drawingKey struct {
+	kind string
+	of   any
+}
+
+func (x Subject) key() any {
+	switch {
+	case x.Loop != nil:
+		return x.Loop
+	case x.Place != nil:
+		return x.Place
+	}
+	return x.Cable
+}
+
+// drawings plans every drawing of a kind.
+func (pl *Plan) drawings(k *Kind) []*drawing {
+	subjects := k.Of(pl.Plant)
+	all := make([]*drawing, len(subjects))
+	for i, x := range subjects {
+		all[i] = &drawing{kind: k, of: x, n: i, refs: map[any]Ref{}}
+		pl.set[drawingKey{k.Name, x.key()}] = all[i]
+	}
+	each(len(all), func(i int) { all[i].plan(pl) })
+	return all
+}
+
+// plan plans the sheets of a drawing, once.
+func (d *drawing) plan(pl *Plan) {
+	d.once.Do(func() {
+		early := *pl
+		early.early = true
+		d.code = pl.wiringCode(d.of)
+		d.sheets = d.kind.Plan(&early, d)
+		for i, s := range d.sheets {
+			s.Part, s.Of = i+1, len(d.sheets)
+		}
+	})
+}
+
+// inner is the area that its sheets have free.
+func (d *drawing) inner(pl *Plan) Area { return pl.frames[pl.paper(d.kind).Name].inner }
+
+// sheet starts a sheet of a drawing.
+func (d *drawing) sheet(pl *Plan) *Sheet {
+	s := pl.sheet(d.kind)
+	s.drawing, s.Subject, s.Code, s.Words = d, d.of, d.code, pl.words(d.of)
+	return s
+}
+
+// circuitAt is a circuit where it comes to a place, or to a part in it.
+type circuitAt struct {
+	circuit *model.Circuit
+	at      any // *model.Place or *model.Part
+}
+
+// cableAt is one end of a cable: where it enters a place.
+type cableAt struct {
+	cable *model.Cable
+	place *model.Place
+}
+
+// rungGroup is a group of a cable as a sheet refers to it that rings it out; 0
+// for the screen round all.
+type rungGroup struct {
+	cable *model.Cable
+	group int
+}
+
+// Ref is a place on a sheet that other sheets refer to.
+type Ref struct {
+	Sheet *Sheet
+	At    render.Point
+}
+
+// String is the sheet number and the zone, such as 12/B4.
+func (r Ref) String() string {
+	if r.Sheet.No < 0 { // of a blind plan
+		return "–"
+	}
+	return fmt.Sprintf("%d/%s", r.Sheet.No, r.Sheet.Paper.Zone(r.At))
+}
+
+// refer files where a thing stands on a sheet, for other sheets to refer to: a
+// *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place,
+// circuitAt, cableAt or rungGroup.
+func (d *drawing) refer(s *Sheet, of any, at render.Point) {
+	if _, ok := d.refs[of]; !ok {
+		d.refs[of] = Ref{s, at}
+	}
+}
+
+// Ref returns where a thing stands on sheets of a kind. While sheets are planned,
+// the sheet has no number.
+func (pl *Plan) Ref(kind string, of any) (Ref, bool) {
+	for _, d := range pl.showing(kind, of) {
+		d.plan(pl)
+		if r, ok := d.refs[of]; ok {
+			if pl.early {
+				s := *r.Sheet
+				s.No, r.Sheet = 0, &s
+			}
+			return r, true
+		}
+	}
+	return Ref{}, false
+}
+
+// showing are the drawings of a kind that a thing may stand on, in their order.
+func (pl *Plan) showing(kind string, of any) (all []*drawing) {
+	find := func(of any) {
+		if d := pl.set[drawingKey{kind, of}]; d != nil {
+			all = append(all, d)
+		}
+	}
+	switch of := of.(type) {
+	case *model.Loop, *model.Place:
+		find(of)
+	case *model.Circuit:
+		find(of.Loop)
+	case circuitAt:
+		find(of.circuit.Loop)
+	case *model.Terminal:
+		find(of.Part.Place)
+	case cableAt:
+		find(of.place)
+	case rungGroup:
+		find(of.cable)
+	case *model.Cable:
+		find(of)
+		if of != nil {
+			find(of.From.Place)
+			find(of.To.Place)
+		}
+		slices.SortFunc(all, func(a, b *drawing) int { return cmp.Compare(a.n, b.n) })
+	}
+	return all
+}
