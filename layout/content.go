@@ -77,7 +77,7 @@ func contents(p *model.Plant) []content {
 	// What belongs to an issue and not to the plant.
 	q.Revisions, q.Status, q.Drawn, q.Checked, q.Approved = nil, "", "", "", ""
 	q.Number = "" // Issues compares it
-	pl := newPlan(&q, false, nil, nil)
+	pl := newPlan(&q, false, nil, nil, nil)
 	pl.blind = true
 	for _, s := range pl.Sheets {
 		s.No = -1

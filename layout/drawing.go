@@ -106,6 +106,10 @@ type drawing struct {
 	sheets []*Sheet
 	once   sync.Once
 	refs   map[any]Ref
+
+	kept   bool  // as it was in an earlier run: its sheets are there before it is planned
+	known  Known // of it from that run
+	filled int   // of the sheets of a kept drawing, since it was planned
 }
 
 // drawingKey finds the drawing of a kind for a *model.Loop, *model.Place or
@@ -125,15 +129,23 @@ func (x Subject) key() any {
 	return x.Cable
 }
 
-// drawings plans every drawing of a kind.
-func (pl *Plan) drawings(k *Kind) []*drawing {
+// drawings plans every drawing of a kind, but those that known knows to be as they
+// were; nil knows none.
+func (pl *Plan) drawings(k *Kind, known func(kind, tag string) Known) []*drawing {
 	subjects := k.Of(pl.Plant)
 	all := make([]*drawing, len(subjects))
 	for i, x := range subjects {
-		all[i] = &drawing{kind: k, of: x, n: i, refs: map[any]Ref{}}
-		pl.set[drawingKey{k.Name, x.key()}] = all[i]
+		d := &drawing{kind: k, of: x, n: i, refs: map[any]Ref{}}
+		all[i], pl.set[drawingKey{k.Name, x.key()}] = d, d
+		if known != nil {
+			d.keep(pl, known(k.Name, x.Tag()))
+		}
 	}
-	each(len(all), func(i int) { all[i].plan(pl) })
+	each(len(all), func(i int) {
+		if !all[i].kept {
+			all[i].plan(pl)
+		}
+	})
 	return all
 }
 
@@ -142,12 +154,23 @@ func (d *drawing) plan(pl *Plan) {
 	d.once.Do(func() {
 		early := *pl
 		early.early = true
+		if d.kept {
+			if n := len(d.kind.Plan(&early, d)); n != len(d.sheets) {
+				pl.torn.Store(true)
+			}
+			return
+		}
 		d.code = pl.wiringCode(d.of)
 		d.sheets = d.kind.Plan(&early, d)
-		for i, s := range d.sheets {
-			s.Part, s.Of = i+1, len(d.sheets)
-		}
+		d.number()
 	})
+}
+
+// number numbers the sheets of a drawing.
+func (d *drawing) number() {
+	for i, s := range d.sheets {
+		s.Part, s.Of = i+1, len(d.sheets)
+	}
 }
 
 // inner is the area that its sheets have free.
@@ -155,6 +178,15 @@ func (d *drawing) inner(pl *Plan) Area { return pl.frames[pl.paper(d.kind).Name]
 
 // sheet starts a sheet of a drawing.
 func (d *drawing) sheet(pl *Plan) *Sheet {
+	if d.kept && d.filled < len(d.sheets) {
+		d.filled++
+		return d.sheets[d.filled-1]
+	}
+	return d.blank(pl)
+}
+
+// blank is a sheet on which nothing is planned.
+func (d *drawing) blank(pl *Plan) *Sheet {
 	s := pl.sheet(d.kind)
 	s.drawing, s.Subject, s.Code, s.Words = d, d.of, d.code, pl.words(d.of)
 	return s

@@ -83,6 +83,7 @@ type Plan struct {
 	Sheets []*Sheet
 	set    map[drawingKey]*drawing
 	early  bool              // sheets have no numbers yet
+	torn   *atomic.Bool      // a drawing that was kept is not what it was
 	frames map[string]*frame // by paper
 	issues *issueStates      // nil without a register of issues
 	blind  bool              // draw only what the sheets show: no frame, no references
@@ -94,52 +95,55 @@ type Plan struct {
 	standing func() map[*model.Place]standing
 	// housed are the cables and devices in a place.
 	housed func() map[*model.Place]housed
+	stamps func() *stamper
 }
 
 // New plans the sheets of a plant: those kinds for which keep is true; nil
 // keeps all.
 func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
-	return newPlan(p, draft, nil, keep)
+	return newPlan(p, draft, nil, keep, nil)
 }
 
-func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool) *Plan {
-	pl := &Plan{Plant: p, Draft: draft, set: map[drawingKey]*drawing{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
+func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool, known func(kind, tag string) Known) *Plan {
+	pl := &Plan{Plant: p, Draft: draft, torn: new(atomic.Bool), set: map[drawingKey]*drawing{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
 	pl.deadly = sync.OnceValue(pl.findDeadly)
 	pl.standing = sync.OnceValue(pl.findStanding)
 	pl.housed = sync.OnceValue(pl.findHoused)
+	pl.stamps = sync.OnceValue(pl.findStamps)
 	for _, k := range kinds {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
 			pl.frames[paper.Name] = newFrame(paper, pl.title(&Sheet{Kind: k, Paper: paper}))
 		}
 	}
-	names := map[string]int{}
-	// The index comes first but is planned last: it counts the other sheets.
-	for _, k := range slices.Concat(kinds[1:], kinds[:1]) {
-		if keep != nil && !keep(k.Name) {
-			continue
+	var all []*drawing
+	for _, k := range kinds[1:] {
+		if keep == nil || keep(k.Name) {
+			all = append(all, pl.drawings(k, known)...)
 		}
-		var sheets []*Sheet
-		for _, d := range pl.drawings(k) {
-			for _, s := range d.sheets {
-				name := fileName(k.Name + "-" + s.Tag())
-				if s.Part > 1 {
-					name = fmt.Sprintf("%s-%d", name, s.Part)
-				}
-				s.Name = unique(names, name)
-				s.Title = outlined(strings.TrimSpace(k.Words + " " + s.Tag()))
-				if s.Of > 1 {
-					s.Title = fmt.Sprintf("%s, %d of %d", s.Title, s.Part, s.Of)
-				}
-			}
-			sheets = append(sheets, d.sheets...)
-		}
-		if k.Name == Index {
-			sheets, pl.Sheets = pl.Sheets, sheets
-		}
-		pl.Sheets = append(pl.Sheets, sheets...)
 	}
+	if known != nil {
+		pl.unkeep(all)
+	}
+	for _, d := range all {
+		pl.Sheets = append(pl.Sheets, d.sheets...)
+	}
+	// The index comes first but is planned last: it counts the other sheets.
+	if keep == nil || keep(Index) {
+		index := pl.drawings(kinds[0], nil)
+		pl.Sheets = slices.Concat(index[0].sheets, pl.Sheets)
+	}
+	names := map[string]int{}
 	for i, s := range pl.Sheets {
 		s.No, s.Number = i+1, s.number(p)
+		s.Name = fileName(s.Kind.Name + "-" + s.Tag())
+		s.Title = outlined(strings.TrimSpace(s.Kind.Words + " " + s.Tag()))
+		if s.Part > 1 {
+			s.Name = fmt.Sprintf("%s-%d", s.Name, s.Part)
+		}
+		if s.Of > 1 {
+			s.Title = fmt.Sprintf("%s, %d of %d", s.Title, s.Part, s.Of)
+		}
+		s.Name = unique(names, s.Name)
 	}
 	return pl
 }
@@ -307,6 +311,13 @@ func (pl *Plan) Draw(sheets []*Sheet) iter.Seq2[*render.Page, model.Problems] {
 					return
 				}
 				go func() {
+					if s.drawing != nil {
+						s.drawing.plan(pl)
+					}
+					if pl.Torn() {
+						out <- drawn{&render.Page{Head: s.Head}, nil}
+						return
+					}
 					page, problems := s.Kind.Draw(pl, s)
 					pl.linkCables(s, page)
 					pl.mark(s, page)

@@ -36,7 +36,7 @@ func NewIssued(p *model.Plant, draft bool, r *Issues) *Plan {
 			states.records[c.loop] = st
 		}
 	}
-	return newPlan(p, draft, states, nil)
+	return newPlan(p, draft, states, nil, nil)
 }
 
 // issueStates are those of all sheets of a plan.

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/fonts"
@@ -26,6 +27,7 @@ type Table struct {
 	Columns []Column
 	Rows    []Row
 	heights []render.Len // of the rows and, last, of the heads, once measured
+	plain   bool         // no row has a Group, once measured
 }
 
 // Column is one column of a table. Head may hold a newline; a turned head
@@ -77,13 +79,14 @@ type Span struct{ From, To int }
 // measure reckons the heights of a finished table once. It is then only read,
 // so that sheets that share it may be drawn side by side.
 func (t *Table) measure() {
-	t.heights = nil
+	t.heights, t.plain = nil, false
 	heights := make([]render.Len, len(t.Rows)+1)
 	for i := range t.Rows {
 		heights[i] = t.rowHeight(i)
 	}
 	heights[len(t.Rows)] = t.headHeight()
 	t.heights = heights
+	t.plain = !slices.ContainsFunc(t.Rows, func(r Row) bool { return r.Group != "" })
 }
 
 // Width returns the sum of the columns' widths.
@@ -97,7 +100,7 @@ func (t *Table) Width() render.Len {
 
 // Stretch widens all columns in proportion until the table has that width.
 func (t *Table) Stretch(width render.Len) {
-	t.heights = nil
+	t.heights, t.plain = nil, false
 	was, done, x := int64(t.Width()), render.Len(0), int64(0)
 	for i := range t.Columns {
 		c := &t.Columns[i]
@@ -268,7 +271,7 @@ func (t *Table) level(row *Row, x, y render.Len) (rules []render.Item) {
 // groupOf returns the heading that row i stands under if the heading is not
 // the row itself: it is repeated when a page begins there.
 func (t *Table) groupOf(i int) string {
-	if i >= len(t.Rows) || t.Rows[i].Group != "" {
+	if t.plain || i >= len(t.Rows) || t.Rows[i].Group != "" {
 		return ""
 	}
 	for i--; i >= 0; i-- {

@@ -36,6 +36,7 @@ type Plant struct {
 	byCircuit map[*Circuit][]*Conductor
 	screens   map[*Conductor]*screenNet
 	tags      *tagLists
+	texts     map[string]Digest
 }
 
 // Status tells what is already there.

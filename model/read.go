@@ -43,7 +43,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 		plant: &Plant{
 			Practice: DefaultPractice(),
 			places:   map[string]*Place{}, parts: map[string]*Part{}, cables: map[string]*Cable{},
-			types: map[string]*CableType{}, circuit: map[*Core]*Conductor{},
+			types: map[string]*CableType{}, circuit: map[*Core]*Conductor{}, texts: map[string]Digest{},
 		},
 		declared: map[string]Pos{}, loopAt: map[string]Pos{}, titles: map[*string]Pos{},
 	}
@@ -65,6 +65,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 		}
 	}
 	for _, root := range roots {
+		r.digest(root)
 		plantFields.read(r, root, "a plant file", r.plant)
 	}
 	r.bind()

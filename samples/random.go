@@ -17,17 +17,22 @@ import (
 func Random(seed uint64, loops int) string {
 	w := &works{Rand: rand.New(rand.NewPCG(seed, 0x72696e67)), parts: map[string]*strip{}, runs: map[string]*cable{}, types: map[string]string{}}
 	w.style()
-	for range loops {
+	for i := range loops {
+		w.area = i / perArea
 		w.loop()
 	}
 	return w.text()
 }
+
+// perArea is how many loops have places of their own.
+const perArea = 12
 
 // works is a plant that grows loop by loop.
 type works struct {
 	*rand.Rand
 	names   naming
 	number  int // of the last tag
+	area    int // of the next loop
 	places  []*place
 	parts   map[string]*strip // open strips by place and use
 	runs    map[string]*cable // open cables by their ends and use
@@ -49,6 +54,7 @@ type works struct {
 
 type place struct {
 	key, tag string // key: boxes, cabinets, panels or systems
+	area     int
 	earthed  bool
 	strips   []*strip
 	cards    []*card
@@ -100,17 +106,21 @@ func (w *works) style() {
 	w.spread = w.pick(1, 2, 4)
 }
 
-// place returns one of the places of a kind.
+// place returns one of the places of a kind, mostly in the area of the loop.
 func (w *works) place(key string, i int) *place {
+	area := w.area
+	if area > 0 && key != "panels" && w.chance(7) {
+		area = w.IntN(area)
+	}
 	for _, p := range w.places {
-		if p.key == key {
+		if p.key == key && p.area == area {
 			if i--; i < 0 {
 				return p
 			}
 		}
 	}
 	w.number++
-	p := &place{key: key, tag: w.tag(map[string]string{"boxes": "JB", "cabinets": "MC", "panels": "CP", "systems": "PCS"}[key]), extra: map[string][]string{}}
+	p := &place{key: key, area: area, tag: w.tag(map[string]string{"boxes": "JB", "cabinets": "MC", "panels": "CP", "systems": "PCS"}[key]), extra: map[string][]string{}}
 	p.earthed = key == "cabinets" || key == "boxes" && w.earth == "box"
 	w.places = append(w.places, p)
 	return p

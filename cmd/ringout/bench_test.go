@@ -5,8 +5,10 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 	"syscall"
 	"testing"
+	"testing/fstest"
 	"time"
 
 	"gopkg.in/yaml.v3"
@@ -100,6 +102,38 @@ func BenchmarkDraw(b *testing.B) {
 				pages++
 			}
 			return pages
+		}
+	})
+}
+
+// BenchmarkSince plans a plant of which one word was altered, and draws what is
+// not kept of the sheets as they were before.
+func BenchmarkSince(b *testing.B) {
+	sizes(b, "loop", func(b *testing.B, n int) func() int {
+		known := map[[2]string]layout.Known{}
+		plan := layout.New(bigModel(b, n), false, nil)
+		for _, s := range plan.Sheets {
+			known[[2]string{s.Kind.Name, s.Tag()}] = plan.Known(s)
+		}
+		text := strings.Replace(bigPlant(n), "Bed 50 feed flow", "Bed 50 feed flux", 1)
+		p, _, _ := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
+		return func() int {
+			layout.Common(p)
+			plan := layout.NewSince(p, false, func(kind, tag string) layout.Known { return known[[2]string{kind, tag}] })
+			var some []*layout.Sheet
+			for _, s := range plan.Sheets {
+				if !plan.Kept(s) {
+					some = append(some, s)
+				}
+			}
+			for page := range plan.Draw(some) {
+				digest(page)
+			}
+			if plan.Torn() {
+				b.Fatal("torn")
+			}
+			b.ReportMetric(float64(len(some)), "sheets")
+			return n
 		}
 	})
 }

@@ -36,8 +36,9 @@ type drawing struct {
 	only   []string
 	draft  bool
 
-	changed bool            // draw only what changed since the last run
-	chosen  map[string]bool // names of the sheets that --only asks for
+	changed  bool            // draw only what changed since the last run
+	distrust bool            // the register does not tell what can be kept
+	chosen   map[string]bool // names of the sheets that --only asks for
 }
 
 func drawCommand() *cobra.Command {
@@ -116,13 +117,19 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is drawn (--draft draws what it can)\n", d.name, d.verdict())
 		return errProblems
 	}
-	if n, err := d.upToDate(); err != nil {
-		return err
-	} else if n > 0 {
-		d.tell(stderr, 0, n)
-		return d.print(stderr)
+	var shown *register // stays nil where no SVG is written
+	var source string
+	var err error
+	if slices.Contains(d.format, "svg") {
+		if shown, err = readRegister(d.out); err != nil {
+			return err
+		}
+		if source = d.source(); d.changed && shown.upToDate(d.out, source) {
+			d.tell(stderr, 0, len(shown.sheets))
+			return d.print(stderr)
+		}
 	}
-	plan, err := d.plan(d.draft)
+	plan, err := d.planSince(shown)
 	if err != nil {
 		return err
 	}
@@ -136,22 +143,23 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		return err
 	}
 	defer to.abandon()
-	var shown *register // stays nil where no SVG is written
-	if slices.Contains(d.format, "svg") {
-		if shown, err = readRegister(d.out); err != nil {
-			return err
-		}
-		shown.keep(plan)
-		shown.source = d.source()
-	}
 	of, compared := len(sheets), d.changed && len(shown.sheets) > 0
 	var found model.Problems
 	if compared {
 		if sheets, found, err = d.changes(ctx, plan, sheets, shown, stderr); err != nil {
 			return err
 		}
+		if plan.Torn() {
+			to.abandon()
+			d.distrust = true
+			return d.run(ctx, stderr)
+		}
+	}
+	if shown != nil {
+		shown.keep(plan)
+		shown.know(plan, source, d.common())
 		if len(found) > 0 {
-			shown.source = noSource
+			shown.forget()
 		}
 	}
 	seen, err := d.write(ctx, to, plan, sheets, shown, stderr)
@@ -305,7 +313,7 @@ func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sh
 		return found, err
 	}
 	if len(found) > 0 {
-		shown.source = noSource
+		shown.forget()
 	}
 	f, err := to.create(registerName)
 	if err != nil {
@@ -334,11 +342,22 @@ func (d *drawing) each(ctx context.Context, plan *layout.Plan, sheets []*layout.
 	return nil
 }
 
-// changes are the sheets that show something else than the folder does. All are
-// drawn to tell, and none is written: what a sheet shows has too many sources to
-// tell in any other way that can be trusted. The problems of all sheets are
-// found too.
+// planSince plans the sheets, and keeps what a register knows to be as it was.
+func (d *drawing) planSince(shown *register) (*layout.Plan, error) {
+	if !d.changed || d.distrust || shown.common == unknown || shown.common != d.common() {
+		return d.plan(d.draft)
+	}
+	return layout.NewSince(d.plant, d.draft, func(kind, tag string) layout.Known { return shown.drawings[[2]string{kind, tag}] }), nil
+}
+
+// changes are the sheets that show something else than the folder does. All that
+// the plan does not keep are drawn to tell, and none is written. Their problems
+// are found too; what is kept had none.
 func (d *drawing) changes(ctx context.Context, plan *layout.Plan, sheets []*layout.Sheet, shown *register, stderr io.Writer) (changed []*layout.Sheet, found model.Problems, err error) {
+	sheets = slices.DeleteFunc(slices.Clone(sheets), func(s *layout.Sheet) bool {
+		_, known := shown.sheets[s.Name]
+		return plan.Kept(s) && known && shown.stands(d.out, s.Name)
+	})
 	i := 0
 	err = d.each(ctx, plan, sheets, stderr, func(page *render.Page, problems model.Problems) error {
 		found = append(found, problems...)

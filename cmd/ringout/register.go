@@ -1,7 +1,8 @@
 package main
 
 import (
-	"bufio"
+	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -22,21 +23,30 @@ import (
 )
 
 // registerName is the file in the output folder that tells what each SVG in it
-// shows. A first line says what the file is, the next has a digest of all that
-// the sheets were drawn from, or a dash; then come a digest of the page, the size
-// of the file and the name of every sheet, and a last line counts the sheets.
+// shows. A first line says what the file is. The next has a digest of all that
+// the sheets were drawn from, and one of what bears on every sheet, or dashes.
+// Then come a line for each sheet: "sheet", a digest of the page, the size of the
+// file and the name; and, if there are digests, one for each drawing: "drawing",
+// what layout.Known has of it, its kind and its tag. A last line has a digest of
+// all before it.
 const (
 	registerName = "ringout.sheets"
-	registerHead = "ringout register of sheets, form 3"
+	registerHead = "ringout register of sheets, form 4"
 	registerFoot = "end"
-	noSource     = "-"
+	unknown      = "-"
 )
 
 // register is what is known of the sheets in a folder.
 type register struct {
-	source string                // digest of what they were drawn from; noSource where they have to be drawn to tell
-	sheets map[string]drawnSheet // by name
-	when   time.Time             // it was written: after all sheets
+	source   string                     // digest of what they were drawn from; unknown where they have to be drawn to tell
+	common   string                     // digest of what bears on every sheet, likewise
+	sheets   map[string]drawnSheet      // by name
+	drawings map[[2]string]layout.Known // by kind and tag, of the whole set
+	when     time.Time                  // it was written: after all sheets
+}
+
+func newRegister() *register {
+	return &register{unknown, unknown, map[string]drawnSheet{}, map[[2]string]layout.Known{}, time.Time{}}
 }
 
 // drawnSheet has the digest of a page, in hexadecimal digits, and the bytes of
@@ -56,39 +66,62 @@ func readRegister(dir string) (*register, error) {
 	data, err := os.ReadFile(name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return &register{source: noSource, sheets: map[string]drawnSheet{}}, nil
+		return newRegister(), nil
 	case err != nil:
 		return refuse(fmt.Sprintf("cannot be read: %v", reason(err)))
 	}
-	lines := strings.Split(string(data), "\n")
-	if lines[0] != registerHead {
+	if !bytes.HasPrefix(data, []byte(registerHead+"\n")) {
 		return refuse("is not a register that this ringout wrote")
 	}
-	n := len(lines)
-	if n < 4 || lines[n-1] != "" || lines[n-2] != fmt.Sprintf("%s %d", registerFoot, n-4) {
-		return refuse("is not whole")
+	body, foot, _ := strings.Cut(string(data), "\n"+registerFoot+" ")
+	if foot != sumOf(body)+"\n" {
+		return refuse("is not as ringout wrote it")
 	}
 	info, err := os.Stat(name)
 	if err != nil {
 		return refuse(fmt.Sprintf("cannot be read: %v", reason(err)))
 	}
-	r := &register{lines[1], map[string]drawnSheet{}, info.ModTime()}
-	if r.source != noSource && !isDigest(r.source) {
-		return refuse("line 2 is damaged")
-	}
-	for i, line := range lines[2 : n-2] {
-		words := strings.SplitN(line, " ", 3)
-		damaged := len(words) < 3 || !isDigest(words[0]) || words[2] == "" || r.sheets[words[2]].page != ""
-		if !damaged {
-			size, err := strconv.ParseInt(words[1], 10, 64)
-			damaged = err != nil
-			r.sheets[words[2]] = drawnSheet{words[0], size}
-		}
-		if damaged {
-			return refuse(fmt.Sprintf("line %d is damaged", i+3))
+	r := newRegister()
+	r.when = info.ModTime()
+	for i, line := range strings.Split(body, "\n")[1:] {
+		if !r.read(i, line) {
+			return refuse("is not as ringout wrote it")
 		}
 	}
 	return r, nil
+}
+
+func sumOf(s string) string {
+	sum := sha256.Sum256([]byte(s))
+	return hex.EncodeToString(sum[:])
+}
+
+// read reads a line, counted from the second; false if it says nothing.
+func (r *register) read(i int, line string) bool {
+	words := strings.SplitN(line, " ", 7)
+	number := func(s string) int64 {
+		if n, err := strconv.ParseInt(s, 10, 64); err == nil {
+			return n
+		}
+		return -1
+	}
+	switch {
+	case i == 0 && len(words) == 2:
+		r.source, r.common = words[0], words[1]
+		return (r.source == unknown || isDigest(r.source)) && (r.common == unknown || isDigest(r.common))
+	case words[0] == "sheet" && len(words) == 4:
+		s := drawnSheet{words[1], number(words[2])}
+		twice := r.sheets[words[3]].page != ""
+		r.sheets[words[3]] = s
+		return isDigest(s.page) && s.size >= 0 && words[3] != "" && !twice
+	case words[0] == "drawing" && len(words) == 7:
+		k := layout.Known{Stamp: words[1], Refs: words[2], Code: words[3], Sheets: int(number(words[4]))}
+		of := [2]string{words[5], words[6]}
+		_, twice := r.drawings[of]
+		r.drawings[of] = k
+		return k.Sheets > 0 && !twice
+	}
+	return false
 }
 
 func isDigest(s string) bool {
@@ -98,14 +131,17 @@ func isDigest(s string) bool {
 
 // write writes the register in the order of the names.
 func (r *register) write(w io.WriteCloser) error {
-	out := bufio.NewWriter(w)
-	fmt.Fprintln(out, registerHead)
-	fmt.Fprintln(out, r.source)
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n%s %s", registerHead, r.source, r.common)
 	for _, name := range slices.Sorted(maps.Keys(r.sheets)) { // sorted: output
-		fmt.Fprintln(out, r.sheets[name].page, r.sheets[name].size, name)
+		fmt.Fprintf(&b, "\nsheet %s %d %s", r.sheets[name].page, r.sheets[name].size, name)
 	}
-	fmt.Fprintln(out, registerFoot, len(r.sheets))
-	err := out.Flush()
+	order := func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }
+	for _, of := range slices.SortedFunc(maps.Keys(r.drawings), order) {
+		k := r.drawings[of]
+		fmt.Fprintf(&b, "\ndrawing %s %s %s %d %s %s", k.Stamp, k.Refs, k.Code, k.Sheets, of[0], of[1])
+	}
+	_, err := fmt.Fprintf(w, "%s\n%s %s\n", b.String(), registerFoot, sumOf(b.String()))
 	if e := w.Close(); err == nil {
 		err = e
 	}
@@ -116,6 +152,27 @@ func (r *register) write(w io.WriteCloser) error {
 func (r *register) keep(plan *layout.Plan) {
 	mine := names(plan.Sheets)
 	maps.DeleteFunc(r.sheets, func(name string, _ drawnSheet) bool { return !mine[name] })
+}
+
+// know notes what the sheets of a plan are drawn from.
+func (r *register) know(plan *layout.Plan, source, common string) {
+	r.source, r.common = source, common
+	clear(r.drawings)
+	if common == unknown {
+		return
+	}
+	for _, s := range plan.Sheets {
+		if k := plan.Known(s); s.Part == 1 && k.Stamp != "" {
+			r.drawings[[2]string{s.Kind.Name, s.Tag()}] = k
+		}
+	}
+}
+
+// forget forgets what the sheets are drawn from, so that all have to be drawn to
+// tell: some have problems to report.
+func (r *register) forget() {
+	r.source, r.common = unknown, unknown
+	clear(r.drawings)
 }
 
 // digest tells what a page shows, and which build of ringout wrote it down:
@@ -142,28 +199,43 @@ func (r *register) stands(dir, name string) bool {
 	return err == nil && info.Size() == r.sheets[name].size && !info.ModTime().After(r.when)
 }
 
-// upToDate returns how many sheets the folder holds if all of them were drawn
-// from what was read now, without anything to report; else 0.
-func (d *drawing) upToDate() (int, error) {
-	if !d.changed || d.problems.Errors() > 0 {
-		return 0, nil
+// upToDate tells whether the folder holds all sheets as drawn from source.
+func (r *register) upToDate(dir, source string) bool {
+	if r.source == unknown || r.source != source {
+		return false
 	}
-	shown, err := readRegister(d.out)
-	if err != nil || shown.source == noSource || shown.source != d.source() {
-		return 0, err
-	}
-	for name := range shown.sheets {
-		if !shown.stands(d.out, name) {
-			return 0, nil
+	for name := range r.sheets {
+		if !r.stands(dir, name) {
+			return false
 		}
 	}
-	return len(shown.sheets), nil
+	return true
 }
 
-// source is a digest of all that the full set of sheets is drawn from: the text
-// of the plant, its issues, whether as a draft, and this build of ringout. It is
-// noSource if any of that cannot be told, and for a part of the set.
+// source is a digest of all that the full set of sheets is drawn from: what stands
+// beside the text of the plant, and the text.
 func (d *drawing) source() string {
+	return d.digest(func(h io.Writer) {
+		for _, name := range slices.Sorted(maps.Keys(d.sources)) { // sorted: a digest
+			fmt.Fprintf(h, "%q %d\n", name, len(d.sources[name]))
+			h.Write(d.sources[name])
+		}
+	})
+}
+
+// common is a digest of what bears on every sheet. It is unknown with a register
+// of issues: a sheet then shows what changed since, on others too.
+func (d *drawing) common() string {
+	if _, err := os.Stat(d.issuesPath()); !errors.Is(err, fs.ErrNotExist) {
+		return unknown
+	}
+	return d.digest(func(h io.Writer) { io.WriteString(h, layout.Common(d.plant)) })
+}
+
+// digest digests what stands beside the text of the plant: this build of ringout,
+// the issues, whether as a draft; and more. It is unknown if any of that cannot be
+// told, for a plant with errors, and for a part of the set.
+func (d *drawing) digest(more func(h io.Writer)) string {
 	h := sha256.New()
 	tool, err := os.Executable()
 	for _, name := range []string{tool, d.issuesPath()} {
@@ -171,14 +243,11 @@ func (d *drawing) source() string {
 			err = addFile(h, name)
 		}
 	}
-	if err != nil || len(d.only) > 0 {
-		return noSource
+	if err != nil || len(d.only) > 0 || d.problems.Errors() > 0 {
+		return unknown
 	}
-	for _, name := range slices.Sorted(maps.Keys(d.sources)) { // sorted: a digest
-		fmt.Fprintf(h, "%q %d\n", name, len(d.sources[name]))
-		h.Write(d.sources[name])
-	}
-	fmt.Fprintf(h, "%q %v", d.name, d.draft)
+	fmt.Fprintf(h, "%q %v\n", d.name, d.draft)
+	more(h)
 	return hex.EncodeToString(h.Sum(nil))
 }
 

@@ -1,0 +1,406 @@
+package layout
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"hash"
+	"slices"
+	"sync"
+
+	"ringout/model"
+)
+
+// A stamp digests all of the text that a drawing can show something of. It takes
+// in more than any sheet shows: for a loop all that is in the places it comes to,
+// on its cables and cards, and the same of the loops that it shares devices or
+// functions with; for a place or a cable all of that of every loop in it. While
+// the stamp stays, and so does the rest of the text (see Common), the drawing
+// stays. A test spoils every value of many plants to prove that.
+
+// stampDigits are the hexadecimal digits of a stamp.
+const stampDigits = 32
+
+// Known is what one run tells the next of a drawing.
+type Known struct {
+	Stamp  string // "" of the index, which shows everything
+	Refs   string // digest of where on it things stand that other sheets refer to
+	Code   string // wiring code
+	Sheets int
+}
+
+// NewSince plans like New, and keeps the drawings of an earlier run that show the
+// same: those with the stamp that known gives for their kind and tag. A kept one is planned
+// only when another refers to it. known must be of a plan with the same Common.
+func NewSince(p *model.Plant, draft bool, known func(kind, tag string) Known) *Plan {
+	return newPlan(p, draft, nil, nil, known)
+}
+
+// Kept tells whether a sheet shows what it did in the earlier run.
+func (pl *Plan) Kept(s *Sheet) bool { return s.drawing.kept }
+
+// Torn tells, once sheets are drawn, that a drawing was kept which is not what it
+// was. Some pages are empty then, and all have to be planned anew.
+func (pl *Plan) Torn() bool { return pl.torn.Load() }
+
+// Known is what to tell the next run of the drawing of a sheet.
+func (pl *Plan) Known(s *Sheet) Known {
+	d := s.drawing
+	if d.kept {
+		return d.known
+	}
+	return Known{pl.stamps().of(d.of), d.refsDigest(), d.code, len(d.sheets)}
+}
+
+// keep keeps a drawing if its stamp is the known one.
+func (d *drawing) keep(pl *Plan, known Known) {
+	d.known = known
+	if known.Sheets == 0 || known.Stamp == "" || known.Stamp != pl.stamps().of(d.of) {
+		return
+	}
+	d.kept, d.code = true, known.Code
+	for range known.Sheets {
+		d.sheets = append(d.sheets, d.blank(pl))
+	}
+	d.number()
+}
+
+// unkeep plans what was kept and refers to a drawing on which things moved.
+func (pl *Plan) unkeep(all []*drawing) {
+	st := pl.stamps()
+	moved := map[any]bool{}
+	for _, d := range all {
+		if d.kept || d.known.Refs == d.refsDigest() {
+			continue
+		}
+		for _, x := range st.beside(pl, d.of) {
+			moved[x] = true
+		}
+	}
+	all = slices.DeleteFunc(slices.Clone(all), func(d *drawing) bool { return !d.kept || !moved[d.of.key()] })
+	for _, d := range all {
+		d.kept, d.sheets, d.refs, d.once = false, nil, map[any]Ref{}, sync.Once{}
+	}
+	each(len(all), func(i int) { all[i].plan(pl) })
+}
+
+// refsDigest digests where on a drawing things stand; "" of none.
+func (d *drawing) refsDigest() string {
+	if len(d.refs) == 0 {
+		return ""
+	}
+	var all []string
+	for of, r := range d.refs {
+		name := ""
+		switch of := of.(type) {
+		case *model.Circuit:
+			name = of.Loop.Tag + " " + of.Name
+		case circuitAt:
+			name = of.circuit.Loop.Tag + " " + of.circuit.Name
+			switch at := of.at.(type) {
+			case *model.Part:
+				name += " " + at.Tag
+			case *model.Place:
+				name += " " + at.Tag
+			}
+		case *model.Terminal:
+			name = of.Tag()
+		case cableAt:
+			name = of.cable.Tag + " " + of.place.Tag
+		case rungGroup:
+			name = fmt.Sprint(of.cable.Tag, " ", of.group)
+		case *model.Cable:
+			name = of.Tag
+		}
+		all = append(all, fmt.Sprintf("%T %q %d %s", of, name, r.Sheet.Part, r.Sheet.Paper.Zone(r.At)))
+	}
+	slices.Sort(all)
+	h := newSum()
+	h.add(all...)
+	return h.String()
+}
+
+// Common digests what bears on every sheet: the text that is of no loop, cable or
+// place, and which of these there are, in their order.
+func Common(p *model.Plant) string {
+	h := newSum()
+	h.text(p, nil)
+	for _, k := range kinds {
+		for _, x := range k.Of(p) {
+			fmt.Fprintf(h, "%s %q\n", k.Name, x.Tag())
+		}
+	}
+	return h.String()
+}
+
+// stamper makes the stamps of a plan.
+type stamper struct {
+	plant *model.Plant
+	place map[*model.Place]string // of all in a place
+	loop  map[*model.Loop]string
+	in    map[*model.Place][]*model.Loop // that come to a place
+	on    map[*model.Cable][]*model.Loop
+
+	linked map[*model.Loop][]*model.Loop // that share devices or functions with a loop
+}
+
+// of returns the stamp of a subject.
+func (st *stamper) of(x Subject) string {
+	h := newSum()
+	switch {
+	case x.Loop != nil:
+		return st.loop[x.Loop]
+	case x.Place != nil:
+		h.add(st.place[x.Place])
+		for _, l := range st.in[x.Place] {
+			h.add(st.loop[l])
+		}
+	case x.Cable != nil:
+		h.text(st.plant, x.Cable)
+		for _, e := range []model.CableEnd{x.Cable.From, x.Cable.To} {
+			h.add(st.place[e.Place])
+		}
+		for _, l := range st.on[x.Cable] {
+			h.add(st.loop[l])
+		}
+	default:
+		return ""
+	}
+	return h.String()
+}
+
+// beside are the loops, places and cables whose sheets may refer to those of x.
+func (st *stamper) beside(pl *Plan, x Subject) (all []any) {
+	loops := func(some ...*model.Loop) {
+		for _, l := range some {
+			all = append(all, l)
+		}
+	}
+	places := func(some ...*model.Place) {
+		for _, p := range some {
+			all = append(all, p)
+		}
+	}
+	switch {
+	case x.Loop != nil:
+		all = append(all, x.Loop)
+		s := pl.around(x.Loop)
+		places(s.places...)
+		for _, c := range s.cables {
+			all = append(all, c)
+			loops(st.on[c]...)
+		}
+		loops(st.linked[x.Loop]...)
+	case x.Place != nil:
+		all = append(all, x.Place)
+		loops(st.in[x.Place]...)
+		for _, c := range pl.housed()[x.Place].cables {
+			all = append(all, c)
+			places(c.From.Place, c.To.Place)
+		}
+	case x.Cable != nil:
+		all = append(all, x.Cable)
+		loops(st.on[x.Cable]...)
+		places(x.Cable.From.Place, x.Cable.To.Place)
+	}
+	return all
+}
+
+// surroundings are the places, cables and cards that a loop comes to.
+type surroundings struct {
+	places []*model.Place
+	cables []*model.Cable
+	cards  []*model.Part
+}
+
+func insert[T comparable](all *[]T, x T) {
+	var none T
+	if x != none && !slices.Contains(*all, x) {
+		*all = append(*all, x)
+	}
+}
+
+func (pl *Plan) around(l *model.Loop) (s surroundings) {
+	for _, d := range l.Devices {
+		insert(&s.places, d.Place)
+	}
+	for _, c := range l.Circuits {
+		for _, w := range c.Conductors(pl.Plant) {
+			if w.Core != nil {
+				cable := w.Core.Cable
+				insert(&s.cables, cable)
+				insert(&s.places, cable.From.Place)
+				insert(&s.places, cable.To.Place)
+			}
+			for _, e := range []model.End{w.From, w.To} {
+				insert(&s.places, e.Where(pl.Plant))
+				if t := e.Terminal; t != nil {
+					if t.Part.Card != nil {
+						insert(&s.cards, t.Part)
+					}
+					if t.Fed != nil {
+						insert(&s.places, t.Fed.Supply.Part.Place)
+					}
+				}
+			}
+		}
+	}
+	return s
+}
+
+// findStamps finds those of all loops and places.
+func (pl *Plan) findStamps() *stamper {
+	p := pl.Plant
+	st := &stamper{p, map[*model.Place]string{}, map[*model.Loop]string{}, map[*model.Place][]*model.Loop{}, map[*model.Cable][]*model.Loop{}, map[*model.Loop][]*model.Loop{}}
+	around := make([]surroundings, len(p.Loops))
+	each(len(around), func(i int) { around[i] = pl.around(p.Loops[i]) })
+	fed := map[*model.Part][]*model.Loop{} // loops by card
+	for i, l := range p.Loops {
+		for _, x := range around[i].places {
+			st.in[x] = append(st.in[x], l)
+		}
+		for _, c := range around[i].cables {
+			st.on[c] = append(st.on[c], l)
+		}
+		for _, c := range around[i].cards {
+			fed[c] = append(fed[c], l)
+		}
+	}
+	// What all sheets say of a place, whatever they show of it.
+	own := func(h sum, x *model.Place) {
+		h.text(p, x)
+		for _, l := range pl.service()[x] {
+			h.add(l.Tag)
+		}
+		for _, s := range pl.deadly()[x] {
+			h.add(s.Tag, s.Supply.Volts)
+		}
+		for _, c := range pl.standing()[x].cables {
+			h.add(c.Tag)
+		}
+		h.add(pl.standing()[x].dangers...)
+	}
+	for _, x := range p.Places {
+		h := newSum()
+		own(h, x)
+		for _, part := range x.Parts {
+			h.text(p, part)
+		}
+		for _, c := range pl.housed()[x].cables {
+			h.text(p, c)
+			for _, l := range st.on[c] {
+				h.text(p, l)
+			}
+			for _, e := range []model.CableEnd{c.From, c.To} {
+				if e.Place != nil {
+					h.text(p, e.Place)
+				}
+			}
+		}
+		for _, l := range st.in[x] {
+			h.text(p, l)
+		}
+		st.place[x] = h.String()
+	}
+	near := make([]string, len(p.Loops))
+	for i, l := range p.Loops {
+		h := newSum()
+		h.text(p, l)
+		for _, c := range around[i].cables {
+			h.text(p, c)
+		}
+		for _, x := range around[i].places {
+			if x.Kind != model.System {
+				h.add(st.place[x])
+				continue
+			}
+			own(h, x) // a system may have every loop of the plant
+		}
+		for _, c := range around[i].cards {
+			h.text(p, c)
+			for _, m := range fed[c] {
+				h.text(p, m)
+			}
+		}
+		near[i] = h.String()
+	}
+	for _, group := range linked(p.Loops) {
+		h := newSum()
+		var loops []*model.Loop
+		for _, i := range group {
+			h.add(near[i])
+			loops = append(loops, p.Loops[i])
+		}
+		for _, l := range loops {
+			st.loop[l], st.linked[l] = h.String(), loops
+		}
+	}
+	return st
+}
+
+// linked groups loops that share devices or functions, by number.
+func linked(loops []*model.Loop) [][]int {
+	number := map[*model.Loop]int{}
+	first := make([]int, len(loops)) // of the group; a chain leads to it
+	for i, l := range loops {
+		number[l], first[i] = i, i
+	}
+	root := func(i int) int {
+		for first[i] != i {
+			i = first[i]
+		}
+		return i
+	}
+	for i, l := range loops {
+		join := func(other *model.Loop) {
+			if other != nil {
+				a, b := root(i), root(number[other])
+				first[max(a, b)] = min(a, b)
+			}
+		}
+		part := func(x *model.Part) {
+			if x != nil && x.Device != nil {
+				join(x.Device.Loop)
+			}
+		}
+		for _, d := range l.Devices {
+			part(d.Device.Drives)
+			part(d.Device.On)
+		}
+		for _, f := range l.Functions {
+			for _, c := range slices.Concat(f.Reads, f.Drives) {
+				join(c.Loop)
+			}
+		}
+		for _, c := range l.Circuits {
+			for _, s := range circuitStations(c) {
+				part(s.Part)
+			}
+		}
+	}
+	groups := make([][]int, len(loops))
+	for i := range loops {
+		r := root(i)
+		groups[r] = append(groups[r], i)
+	}
+	return slices.DeleteFunc(groups, func(g []int) bool { return g == nil })
+}
+
+// sum makes a digest of words and texts.
+type sum struct{ hash.Hash }
+
+func newSum() sum { return sum{sha256.New()} }
+
+func (h sum) add(words ...string) {
+	for _, s := range words {
+		fmt.Fprintf(h, "%q\n", s)
+	}
+}
+
+// text adds what the text says of a thing; see model.Plant.Text.
+func (h sum) text(p *model.Plant, of any) {
+	d := p.Text(of)
+	h.Write(d[:])
+}
+
+func (h sum) String() string { return hex.EncodeToString(h.Sum(nil))[:stampDigits] }

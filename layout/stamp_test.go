@@ -1,0 +1,209 @@
+package layout_test
+
+import (
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ringout/layout"
+	"ringout/model"
+	"ringout/samples"
+)
+
+// drawnSet is what the sheets of a plant show, and what to tell of them.
+type drawnSet struct {
+	plant  *model.Plant
+	common string
+	names  []string
+	pages  [][32]byte
+	known  map[string]layout.Known
+}
+
+// drawSet draws a plant; nil if it has errors, or a sheet something to report.
+func drawSet(files fstest.MapFS) *drawnSet {
+	p, _, problems := model.Read(files, ".")
+	if problems.Errors() > 0 || model.Check(p).Errors() > 0 {
+		return nil
+	}
+	pl := layout.New(p, false, nil)
+	s := &drawnSet{plant: p, common: layout.Common(p), known: map[string]layout.Known{}}
+	for page, problems := range pl.Pages() {
+		if len(problems) > 0 {
+			return nil
+		}
+		sheet := pl.Sheets[len(s.names)]
+		s.known[sheet.Kind.Name+" "+sheet.Tag()] = pl.Known(sheet)
+		s.names, s.pages = append(s.names, page.Name), append(s.pages, page.Digest())
+	}
+	return s
+}
+
+// altered are texts that differ in one word from that of a file, at a place that
+// r chooses: a figure becomes the next, a value what stands elsewhere after the
+// same key, a word another of its line, a key is lost, or whatever Spoil does.
+func altered(text string, r *rand.Rand) string {
+	lines := strings.SplitAfter(text, "\n")
+	i := r.IntN(len(lines))
+	line := lines[i]
+	put := func(all [][]int, by func(was string) string) {
+		if len(all) > 0 {
+			at := all[r.IntN(len(all))]
+			n := len(at)
+			lines[i] = line[:at[n-2]] + by(line[at[n-2]:at[n-1]]) + line[at[n-1]:]
+		}
+	}
+	switch r.IntN(5) {
+	case 0:
+		put(aFigure.FindAllStringIndex(line, -1), func(was string) string {
+			n, _ := strconv.Atoi(was)
+			return fmt.Sprint(n + 1)
+		})
+	case 1, 2:
+		if all := aValue.FindAllStringSubmatchIndex(line, -1); len(all) > 0 {
+			at := all[r.IntN(len(all))]
+			key := line[at[2]:at[3]]
+			var others []string
+			for _, m := range aValue.FindAllStringSubmatch(text, -1) {
+				if m[1] == key {
+					others = append(others, m[2])
+				}
+			}
+			lines[i] = line[:at[4]] + others[r.IntN(len(others))] + line[at[5]:]
+		}
+	case 3:
+		put(aWord.FindAllStringIndex(line, -1), func(was string) string { return was + "x" })
+	default:
+		return samples.Spoil(text, r, 1)
+	}
+	return strings.Join(lines, "")
+}
+
+var (
+	aFigure = regexp.MustCompile(`[0-9]+`)
+	aWord   = regexp.MustCompile(`[A-Za-z]+`)
+	aValue  = regexp.MustCompile(`([a-z][a-zA-Z -]*): ([^,\[\]{}\n]+)`)
+)
+
+// TestStamps alters one word of plants at a time. With what is known of the plant
+// as it was, only sheets may be kept that show the same, and those drawn again
+// have to be what they are when all are drawn.
+func TestStamps(t *testing.T) {
+	many := 250
+	if s := os.Getenv("RINGOUT_STAMPS"); s != "" {
+		var err error
+		if many, err = strconv.Atoi(s); err != nil {
+			t.Fatalf("RINGOUT_STAMPS is %q, no number", s)
+		}
+	}
+	plants := map[string]fstest.MapFS{"tern-island": {}}
+	files, err := filepath.Glob("../samples/tern-island/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no sample: %v", err)
+	}
+	for _, f := range files {
+		data, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plants["tern-island"][filepath.Base(f)] = &fstest.MapFile{Data: data}
+	}
+	for seed := range uint64(12) {
+		plants[fmt.Sprintf("random %d", seed)] = fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(seed, 24+6*int(seed%4)))}}
+	}
+	for name, files := range plants {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			stamps(t, files, many/len(plants)+1)
+		})
+	}
+}
+
+func stamps(t *testing.T, files fstest.MapFS, many int) {
+	was := drawSet(files)
+	if was == nil {
+		t.Fatal("the plant has errors")
+	}
+	r := rand.New(rand.NewPCG(1, 2))
+	names := make([]string, 0, len(files))
+	for name := range files {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	var told, plants, changed, kept, again int
+	for tried := 0; tried < many; {
+		name := names[r.IntN(len(names))]
+		text := string(files[name].Data)
+		now := altered(text, r)
+		if now == text {
+			continue
+		}
+		tried++
+		other := maps.Clone(files)
+		other[name] = &fstest.MapFile{Data: []byte(now)}
+		is := drawSet(other)
+		if is == nil || is.common != was.common {
+			continue
+		}
+		plants++
+		tell := func(format string, args ...any) {
+			if told++; told <= 4 {
+				t.Errorf(format+", by\n%s", append(args, lineDiff(text, now))...)
+			}
+		}
+		pl := layout.NewSince(is.plant, false, func(kind, tag string) layout.Known { return was.known[kind+" "+tag] })
+		if len(pl.Sheets) != len(is.names) {
+			tell("%d sheets are planned, of %d", len(pl.Sheets), len(is.names))
+			continue
+		}
+		sheets := slices.Equal(is.names, was.names)
+		var redrawn []*layout.Sheet
+		for i, s := range pl.Sheets {
+			switch {
+			case s.Name != is.names[i]:
+				tell("sheet %d is %s, not %s", i+1, s.Name, is.names[i])
+			case !pl.Kept(s):
+				redrawn = append(redrawn, s)
+				if sheets && is.pages[i] != was.pages[i] {
+					changed++
+				} else {
+					again++
+				}
+			case sheets && is.pages[i] != was.pages[i]:
+				tell("%s changes and is kept", s.Name)
+			default:
+				kept++
+			}
+		}
+		i := 0
+		for page := range pl.Draw(redrawn) {
+			if n := redrawn[i].No - 1; page.Digest() != is.pages[n] {
+				tell("%s differs from what is drawn with all others", page.Name)
+			}
+			i++
+		}
+		if pl.Torn() {
+			tell("the set is torn")
+		}
+	}
+	t.Logf("%d of %d altered plants have the same common text: %d sheets changed, %d are drawn again and the same, %d kept", plants, many, changed, again, kept)
+}
+
+// lineDiff shows the lines that differ.
+func lineDiff(a, b string) string {
+	was, is := strings.Split(a, "\n"), strings.Split(b, "\n")
+	for len(was) > 0 && len(is) > 0 && was[0] == is[0] {
+		was, is = was[1:], is[1:]
+	}
+	for len(was) > 0 && len(is) > 0 && was[len(was)-1] == is[len(is)-1] {
+		was, is = was[:len(was)-1], is[:len(is)-1]
+	}
+	return fmt.Sprintf("%q to %q", was, is)
+}
