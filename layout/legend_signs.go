@@ -237,6 +237,7 @@ func (g *signer) terminals() {
 // wires are what stands round, at and on the wires of circuits.
 func (g *signer) wires(all []*model.Circuit) {
 	var rings [2]*model.Circuit // the first with one
+	var twisted *model.Circuit
 	cut, earth, fed := false, false, false
 	for _, c := range all {
 		for _, run := range c.Runs() {
@@ -246,6 +247,9 @@ func (g *signer) wires(all []*model.Circuit) {
 			}
 			if run.Kind == model.CableRun && rings[i] == nil && len(c.Lanes) == 2 {
 				rings[i] = c
+			}
+			if run.Twisted() && twisted == nil && len(c.Lanes) == 2 {
+				twisted = c
 			}
 		}
 		for _, l := range c.Lanes {
@@ -270,6 +274,16 @@ func (g *signer) wires(all []*model.Circuit) {
 			(&loopSheet{pl: g.pl, items: &items}).ring(run, 0, 0, g.pl.pitchOf(rings[i]), &block{})
 			g.add(words, items...)
 		}
+	}
+	if twisted != nil {
+		var items []render.Item
+		d := &loopSheet{pl: g.pl, items: &items}
+		pitch := g.pl.pitchOf(twisted)
+		d.twist(0, 0, pitch)
+		for _, y := range []render.Len{0, pitch} {
+			d.line(render.New, -5*render.MM, y, 5*render.MM, y)
+		}
+		g.add("twisted with each other", items...)
 	}
 	if cut {
 		var items []render.Item

@@ -69,7 +69,8 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 				}
 			}
 			ax, zx = ax+800, zx-800
-			width, widthZ = (left+right)/2-ax-2*render.MM, zx-(left+right)/2-2*render.MM
+			width = (left+right)/2 - ringWide - 500 - ax
+			widthZ = zx - (left+right)/2 - ringWide - 500
 			if first < left {
 				width = first - ax - 800
 			}
@@ -399,6 +400,8 @@ func cableWords(c *model.Cable) string {
 	return joined(size, length)
 }
 
+const ringWide = 2200 * render.UM // half of the ring round a cable
+
 // ring draws the ring of the cable round its lanes, dashed where it is a
 // screen, with its drain down to the screen's row.
 func (d *loopSheet) ring(run *model.Run, x, top, low render.Len, b *block) {
@@ -406,7 +409,7 @@ func (d *loopSheet) ring(run *model.Run, x, top, low render.Len, b *block) {
 	if run.Screen != nil {
 		pen = render.Screen
 	}
-	rx, ry := 1600*render.UM, (low-top)/2+3*render.MM
+	rx, ry := ringWide, (low-top)/2+3*render.MM
 	y := (top + low) / 2
 	k := func(r render.Len) render.Len { return r * 5523 / 10000 } // handle of a quarter circle
 	for _, side := range []render.Len{1, -1} {
@@ -416,4 +419,14 @@ func (d *loopSheet) ring(run *model.Run, x, top, low render.Len, b *block) {
 	if run.Screen != nil && b.screen != 0 {
 		d.line(render.Screen, x, y+ry, x, b.screen)
 	}
+	if low > top && run.Twisted() {
+		d.twist(x, top, low)
+	}
+}
+
+// twist draws the slanting S across cores that are twisted with each other.
+func (d *loopSheet) twist(x, top, low render.Len) {
+	over, lean, bend := 1200*render.UM, 900*render.UM, (low-top)/3
+	d.add(&render.Curve{Pen: render.Existing, P: [4]render.Point{
+		{X: x + lean, Y: top - over}, {X: x - 2*lean, Y: top + bend}, {X: x + 2*lean, Y: low - bend}, {X: x - lean, Y: low + over}}})
 }
