@@ -51,6 +51,7 @@ type content struct {
 	code   string      // wiring code
 	digest string      // of all else
 	parts  []drawnPart // of drawings, in the order drawn
+	kept   bool        // not drawn, so that parts are not known
 }
 
 // drawnPart is a conductor, terminal, device or other thing on a drawing, or a
@@ -71,21 +72,30 @@ const (
 	sparesPart = "spares"
 )
 
-// contents digests every sheet of the full set of a plant, in its order.
-func contents(p *model.Plant) []content {
+// contents digests every sheet of the full set of a plant, in its order. Of sheets
+// that are known to be as they were, so is the digest: these are kept; nil knows
+// none. For torn see Plan.Torn.
+func contents(p *model.Plant, known func(kind, tag string) Known) (all []content, torn bool) {
 	q := *p
 	// What belongs to an issue and not to the plant.
 	q.Revisions, q.Status, q.Drawn, q.Checked, q.Approved = nil, "", "", "", ""
 	q.Number = "" // Issues compares it
-	pl := newPlan(&q, false, nil, nil, nil)
+	pl := newPlan(&q, false, nil, nil, known)
 	pl.blind = true
-	for _, s := range pl.Sheets {
+	all = make([]content, len(pl.Sheets))
+	var some []*Sheet
+	var at []int // of these among all
+	for i, s := range pl.Sheets {
 		s.No = -1
+		if d := s.drawing; d.kept {
+			all[i] = content{key: s.key(), kind: s.Kind, loop: s.Loop, place: s.Place, cable: s.Cable, code: s.Code, digest: d.known.Shows[s.Part-1], kept: true}
+			continue
+		}
+		some, at = append(some, s), append(at, i)
 	}
 	landed := terminals(p)
-	all := make([]content, 0, len(pl.Sheets))
-	for page := range pl.Pages() {
-		all = append(all, pl.content(pl.Sheets[len(all)], page.Items, landed))
+	for page := range pl.Draw(some) {
+		all[at[0]], at = pl.content(pl.Sheets[at[0]], page.Items, landed), at[1:]
 	}
 	// The index prints the revision of every sheet: it changes with any of them.
 	var digests []string
@@ -97,7 +107,7 @@ func contents(p *model.Plant) []content {
 			all[i].digest = digestOf(sheetDigits, digests)
 		}
 	}
-	return all
+	return all, pl.Torn()
 }
 
 // content digests one sheet that was drawn blind.

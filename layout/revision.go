@@ -21,12 +21,23 @@ type issueState struct {
 // NewIssued plans like New. With a register, every sheet bears its own revision,
 // date and status from it, and drawings have clouds round what changed; nil is
 // a plant without one.
-func NewIssued(p *model.Plant, draft bool, r *Issues) *Plan {
-	if r == nil {
-		return New(p, draft, nil)
+func NewIssued(p *model.Plant, draft bool, r *Issues) *Plan { return NewSince(p, draft, r, nil) }
+
+// issued plans a plant with a register; see NewSince.
+func issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
+	states := &issueStates{r.Newest(), false, map[sheetKey]*issueState{}, map[*model.Loop]*issueState{}, map[sheetKey]string{}}
+	whole := known
+	if known != nil {
+		whole = func(kind, tag string) Known {
+			k := known(kind, tag)
+			if len(k.Shows) != k.Sheets {
+				k.Sheets = 0
+			}
+			return k
+		}
 	}
-	states := &issueStates{r.Newest(), false, map[sheetKey]*issueState{}, map[*model.Loop]*issueState{}}
-	all := contents(p)
+	all, torn := contents(p, whole)
+	kept := map[[2]string]bool{}
 	for i, d := range r.compare(p, all).sheets {
 		c := &all[i]
 		st := r.state(c, &d)
@@ -35,8 +46,28 @@ func NewIssued(p *model.Plant, draft bool, r *Issues) *Plan {
 		if c.kind.Name == Record && c.key.part == 1 {
 			states.records[c.loop] = st
 		}
+		states.shows[c.key] = c.digest
+		if c.kept {
+			kept[[2]string{c.kind.Name, Subject{c.loop, c.place, c.cable}.Tag()}] = true
+		}
 	}
-	return newPlan(p, draft, states, nil, nil)
+	if known == nil {
+		return newPlan(p, draft, states, nil, nil)
+	}
+	pl := newPlan(p, draft, states, nil, func(kind, tag string) Known {
+		k := known(kind, tag)
+		if !kept[[2]string{kind, tag}] {
+			k.Sheets = 0
+		}
+		return k
+	})
+	for _, s := range pl.Sheets { // what was not looked at has to be kept
+		torn = torn || !s.drawing.kept && kept[[2]string{s.Kind.Name, s.Tag()}]
+	}
+	if torn {
+		pl.torn.Store(true)
+	}
+	return pl
 }
 
 // issueStates are those of all sheets of a plan.
@@ -45,6 +76,7 @@ type issueStates struct {
 	altered bool // a sheet is not as it was issued
 	of      map[sheetKey]*issueState
 	records map[*model.Loop]*issueState // of the first sheet of each record
+	shows   map[sheetKey]string         // digest of what each sheet shows
 }
 
 // state is what a sheet prints, given how it differs from the register.
@@ -146,7 +178,7 @@ func (r *Issues) compare(p *model.Plant, all []content) *comparison {
 			continue
 		}
 		d.altered = d.own || d.was.withdrawn || d.was.code != all[i].code || r.number != p.Number
-		if d.altered {
+		if d.altered && !all[i].kept {
 			d.words = c.words(&all[i], d, r.number, p)
 		}
 	}
@@ -174,6 +206,9 @@ func (r *Issues) compareDrawing(all []content, ds []difference) {
 		if d.was = r.sheet(c.key); d.was != nil {
 			d.own = d.was.digest != c.digest
 		}
+		if c.kept { // with all sheets of the drawing
+			continue
+		}
 		d.since = make([]string, len(c.parts))
 		for j, p := range c.parts {
 			now[p.String()] = true
@@ -182,6 +217,9 @@ func (r *Issues) compareDrawing(all []content, ds []difference) {
 				d.since[j], was[key] = marks[0], marks[1:]
 			}
 		}
+	}
+	if all[0].kept {
+		return
 	}
 	for _, s := range r.sheets[first:last] {
 		d := &ds[min(s.key.part, len(ds))-1] // of what is left, where the drawing has fewer sheets
@@ -225,7 +263,7 @@ type SheetChange struct {
 
 // Since lists how a plant differs from what the register has.
 func (r *Issues) Since(p *model.Plant) *Changes {
-	all := contents(p)
+	all, _ := contents(p, nil)
 	return r.changes(p, all, r.compare(p, all))
 }
 
@@ -279,7 +317,7 @@ func (r *Issues) Issue(p *model.Plant, is Issue) (*Issues, *Changes, error) {
 	if err := r.Accept(is, before); err != nil {
 		return nil, nil, err
 	}
-	all := contents(p)
+	all, _ := contents(p, nil)
 	found := r.compare(p, all)
 	next := &Issues{issues: append(slices.Clone(r.issues), is), number: p.Number, things: model.Inventory(p)}
 	now := map[sheetKey]bool{}
@@ -394,7 +432,8 @@ func (pl *Plan) Status() string {
 func Compare(old, now *model.Plant) *Changes {
 	first := Issue{Mark: "A"}
 	r, none := &Issues{issues: []Issue{first}, number: old.Number, things: model.Inventory(old)}, &Issues{}
-	for _, c := range contents(old) {
+	was, _ := contents(old, nil)
+	for _, c := range was {
 		r.sheets = append(r.sheets, none.raise(&c, &difference{since: make([]string, len(c.parts))}, first))
 	}
 	slices.SortFunc(r.sheets, func(a, b issuedSheet) int { return compareKeys(a.key, b.key) })

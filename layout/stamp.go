@@ -27,13 +27,18 @@ type Known struct {
 	Refs   string // digest of where on it things stand that other sheets refer to
 	Code   string // wiring code
 	Sheets int
+	Shows  []string // with a register of issues: digests of what the sheets show without it
 }
 
-// NewSince plans like New, and keeps the drawings of an earlier run that show the
-// same: those with the stamp that known gives for their kind and tag. A kept one is planned
-// only when another refers to it. known must be of a plan with the same Common.
-func NewSince(p *model.Plant, draft bool, known func(kind, tag string) Known) *Plan {
-	return newPlan(p, draft, nil, nil, known)
+// NewSince plans like NewIssued, and keeps the drawings of an earlier run that show
+// the same: those with the stamp that known gives for their kind and tag. A kept
+// one is planned only when another refers to it. known must be of a plan with the
+// same register and the same Common.
+func NewSince(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
+	if r == nil {
+		return newPlan(p, draft, nil, nil, known)
+	}
+	return issued(p, draft, r, known)
 }
 
 // Kept tells whether a sheet shows what it did in the earlier run.
@@ -49,7 +54,13 @@ func (pl *Plan) Known(s *Sheet) Known {
 	if d.kept {
 		return d.known
 	}
-	return Known{pl.stamps().of(d.of), d.refsDigest(), d.code, len(d.sheets)}
+	k := Known{Stamp: pl.stamps().of(d.of), Refs: d.refsDigest(), Code: d.code, Sheets: len(d.sheets)}
+	if pl.issues != nil {
+		for _, s := range d.sheets {
+			k.Shows = append(k.Shows, pl.issues.shows[s.key()])
+		}
+	}
+	return k
 }
 
 // keep keeps a drawing if its stamp is the known one.

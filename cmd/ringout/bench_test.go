@@ -119,7 +119,7 @@ func BenchmarkSince(b *testing.B) {
 		p, _, _ := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
 		return func() int {
 			layout.Common(p)
-			plan := layout.NewSince(p, false, func(kind, tag string) layout.Known { return known[[2]string{kind, tag}] })
+			plan := layout.NewSince(p, false, nil, func(kind, tag string) layout.Known { return known[[2]string{kind, tag}] })
 			var some []*layout.Sheet
 			for _, s := range plan.Sheets {
 				if !plan.Kept(s) {

@@ -347,7 +347,11 @@ func (d *drawing) planSince(shown *register) (*layout.Plan, error) {
 	if !d.changed || d.distrust || shown.common == unknown || shown.common != d.common() {
 		return d.plan(d.draft)
 	}
-	return layout.NewSince(d.plant, d.draft, func(kind, tag string) layout.Known { return shown.drawings[[2]string{kind, tag}] }), nil
+	issues, err := d.issues()
+	if err != nil {
+		return nil, err
+	}
+	return layout.NewSince(d.plant, d.draft, issues, func(kind, tag string) layout.Known { return shown.drawings[[2]string{kind, tag}] }), nil
 }
 
 // changes are the sheets that show something else than the folder does. All that

@@ -98,7 +98,7 @@ func sumOf(s string) string {
 
 // read reads a line, counted from the second; false if it says nothing.
 func (r *register) read(i int, line string) bool {
-	words := strings.SplitN(line, " ", 7)
+	words := strings.SplitN(line, " ", 8)
 	number := func(s string) int64 {
 		if n, err := strconv.ParseInt(s, 10, 64); err == nil {
 			return n
@@ -114,9 +114,12 @@ func (r *register) read(i int, line string) bool {
 		twice := r.sheets[words[3]].page != ""
 		r.sheets[words[3]] = s
 		return isDigest(s.page) && s.size >= 0 && words[3] != "" && !twice
-	case words[0] == "drawing" && len(words) == 7:
+	case words[0] == "drawing" && len(words) == 8:
 		k := layout.Known{Stamp: words[1], Refs: words[2], Code: words[3], Sheets: int(number(words[4]))}
-		of := [2]string{words[5], words[6]}
+		if words[5] != unknown {
+			k.Shows = strings.Split(words[5], ",")
+		}
+		of := [2]string{words[6], words[7]}
 		_, twice := r.drawings[of]
 		r.drawings[of] = k
 		return k.Sheets > 0 && !twice
@@ -139,7 +142,7 @@ func (r *register) write(w io.WriteCloser) error {
 	order := func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }
 	for _, of := range slices.SortedFunc(maps.Keys(r.drawings), order) {
 		k := r.drawings[of]
-		fmt.Fprintf(&b, "\ndrawing %s %s %s %d %s %s", k.Stamp, k.Refs, k.Code, k.Sheets, of[0], of[1])
+		fmt.Fprintf(&b, "\ndrawing %s %s %s %d %s %s %s", k.Stamp, k.Refs, k.Code, k.Sheets, cmp.Or(strings.Join(k.Shows, ","), unknown), of[0], of[1])
 	}
 	_, err := fmt.Fprintf(w, "%s\n%s %s\n", b.String(), registerFoot, sumOf(b.String()))
 	if e := w.Close(); err == nil {
@@ -223,12 +226,8 @@ func (d *drawing) source() string {
 	})
 }
 
-// common is a digest of what bears on every sheet. It is unknown with a register
-// of issues: a sheet then shows what changed since, on others too.
+// common is a digest of what bears on every sheet.
 func (d *drawing) common() string {
-	if _, err := os.Stat(d.issuesPath()); !errors.Is(err, fs.ErrNotExist) {
-		return unknown
-	}
 	return d.digest(func(h io.Writer) { io.WriteString(h, layout.Common(d.plant)) })
 }
 

@@ -49,7 +49,7 @@ func TestForgedRegister(t *testing.T) {
 
 	// The box is kept, and the loop that is drawn again refers to it.
 	body, _, _ := strings.Cut(whole, "\n"+registerFoot+" ")
-	forged := strings.Replace(body, " 1 box JB-21", " 2 box JB-21", 1)
+	forged := strings.Replace(body, " 1 - box JB-21", " 2 - box JB-21", 1)
 	if forged == body {
 		t.Fatal("the register has another form")
 	}
