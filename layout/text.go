@@ -90,11 +90,17 @@ func Wrap(face fonts.Face, height render.Len, s string, width render.Len) []stri
 	return lines
 }
 
-// wordsOf parts a text at spaces, but not a number from a short unit behind it.
+// wordsOf parts a text at spaces, but not a number from a short unit behind it, nor
+// a short bracket such as (2 of 4).
 func wordsOf(s string) []string {
+	const short = len("(12 of 34)")
 	var all []string
 	for _, word := range strings.Fields(s) {
 		n := len(all)
+		if n > 0 && strings.HasPrefix(all[n-1], "(") && !strings.Contains(all[n-1], ")") && len(all[n-1])+len(word) < short {
+			all[n-1] += " " + word
+			continue
+		}
 		if n > 0 && strings.Trim(all[n-1], "0123456789.,±+-−") == "" && len(word) <= len("m³/h,") && !strings.ContainsAny(word[:1], "0123456789(×") {
 			all[n-1] += " " + word
 			continue

@@ -30,6 +30,19 @@ func TestPutNarrowsThenShrinks(t *testing.T) {
 	}
 }
 
+// TestWrapKeepsBrackets: nobody looks for the 4 of "(1 of 4)" on the next line.
+func TestWrapKeepsBrackets(t *testing.T) {
+	const s = "Cabinet MC-1, Instrument room, row 1 (1 of 4), blue (as found on site) 4 mm"
+	for width := 20 * render.MM; width < 90*render.MM; width += render.MM {
+		lines := strings.Join(Wrap(fonts.Sans, plainHeight, s, width), "\n")
+		for _, kept := range []string{"(1 of 4),", "4 mm"} {
+			if !strings.Contains(lines, kept) {
+				t.Errorf("in %d: %q is parted: %q", width, kept, lines)
+			}
+		}
+	}
+}
+
 func TestWrapKeepsEveryLetter(t *testing.T) {
 	for _, s := range []string{
 		"Filter 4 backwash flow to the equalising basin", "20-JB-0017/X1:12A-B", "", "a\nb c\n\nd", strings.Repeat("W", 60),
