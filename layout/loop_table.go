@@ -105,6 +105,9 @@ func deviceRow(p *model.Part) Row {
 		}
 		signal = append(signal, s)
 	}
+	if d.Draws > 0 {
+		signal = append(signal, fmt.Sprintf("draws %g mA", d.Draws))
+	}
 	if d.Ohms > 0 {
 		signal = append(signal, fmt.Sprintf("%g Ω", d.Ohms))
 	}

@@ -379,13 +379,13 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 	what, expect := "Supply at the device, before it is landed", ""
 	switch c.Signal {
 	case model.AnalogIn, model.PulseIn:
-		if d := c.Device(); d != nil && d.Kind.Name == "four-wire transmitter" {
+		if d := c.Device(); d != nil && d.Kind.FourWire() {
 			if ends = cardTerminals(c); len(ends) < 2 {
 				return
 			}
 			what, expect = "Polarity at the input, device sends its signal", "4 mA or more"+plusOn(ends)
 		}
-	case model.Proximity, model.Power:
+	case model.Proximity, model.Power, model.PowerDC:
 	case model.ContactIn:
 		what = "Wetting volts across the open contact"
 	case model.SwitchedOut:

@@ -64,7 +64,7 @@ func injectedAt(t *Table, at, lifted string) {
 // injection tells how the signal of a transmitter is stood in for: a two-wire
 // one is a load that the card drives, one with its own supply is a source.
 func injection(p *model.Part) string {
-	if p.Kind.Name == "four-wire transmitter" {
+	if p.Kind.FourWire() {
 		return "lifted, tester sources"
 	}
 	return "lifted, tester sinks"

@@ -47,6 +47,8 @@ func (p *Plant) Margins(c *Circuit) []Margin {
 		return p.outputMargins(c, d)
 	case SwitchedOut:
 		return p.switchMargins(c, d)
+	case PowerDC:
+		return p.supplyMargins(c, d)
 	}
 	return nil
 }
@@ -192,6 +194,26 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 	m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Needs: d.Device.PullIn, Missing: s.missing, Code: "low-voltage"}
 	if d.Device.PullIn == 0 {
 		m.Missing = append(slices.Clone(m.Missing), "pull-in of "+d.Tag)
+	}
+	if len(m.Missing) == 0 && !ok {
+		m.Missing = []string{"a closed path: the circuit does not add up"}
+	}
+	return []Margin{m}
+}
+
+// supplyMargins compares what arrives at a device with the least that it needs,
+// the supply at its least.
+func (p *Plant) supplyMargins(c *Circuit, d *Part) []Margin {
+	a, b := c.terminalsOf(d)
+	if a == nil {
+		return nil
+	}
+	s := p.compute(c, state{least: true})
+	v, ok := s.across(a, b)
+	m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
+	needs, given := d.Device.LiftOff.At(d.Device.Draws)
+	if m.Needs = needs; !given {
+		m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
 	}
 	if len(m.Missing) == 0 && !ok {
 		m.Missing = []string{"a closed path: the circuit does not add up"}

@@ -65,7 +65,7 @@ func opposite(r Role) Role {
 
 // driven are the circuits that need one thing to drive their current.
 var driven = map[Signal]bool{
-	AnalogIn: true, AnalogOut: true, ContactIn: true, SwitchedOut: true, PulseIn: true, Proximity: true,
+	AnalogIn: true, AnalogOut: true, ContactIn: true, SwitchedOut: true, PulseIn: true, Proximity: true, PowerDC: true,
 }
 
 // checkDrivers reports a circuit that nothing drives, and one that two things

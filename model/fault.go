@@ -47,6 +47,8 @@ func (p *Plant) FaultGuide(c *Circuit) (rows []FaultRow, missing []string) {
 		return p.switchFaults(c, d)
 	case Proximity:
 		return p.proximityFaults(c, d)
+	case PowerDC:
+		return p.supplyFaults(c, d)
 	case Thermo:
 		return p.thermoFaults(c, d)
 	case Resistance:
@@ -210,6 +212,26 @@ func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "milliamps flow and do no work"},
 		{"pair reversed at the device", rest, "−" + volts(v) + " or the card's limit", "the sign of the voltage tells it"},
 		{"on another pair or channel", "another valve moves", "all voltages right", "command one output at a time"},
+	}, nil
+}
+
+// supplyFaults are those of what feeds a four-wire transmitter.
+func (p *Plant) supplyFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
+	a, b := c.terminalsOf(d)
+	s := p.compute(c, state{})
+	v, ok := 0.0, false
+	if a != nil {
+		v, ok = s.across(a, b)
+	}
+	if !ok {
+		return nil, s.missing
+	}
+	const dead = "0 mA of its signal"
+	return []FaultRow{
+		{"none", "its signal", volts(v) + " at the device", fmt.Sprintf("%.0f mA flow", s.drawn)},
+		{"pair open" + c.unlessFused("", ", or %s blown"), dead, "0 V at the device", "the supply stands across the break"},
+		{"pair shorted", dead, "0 V at the device", c.unlessFused("what feeds it is shorted: others on it drop too", "%s blows")},
+		{"pair reversed at the device", dead, "−" + volts(v) + " at the device", "the sign tells it from an open pair"},
 	}, nil
 }
 

@@ -15,12 +15,14 @@ const (
 	PulseIn
 	Power
 	Proximity
+	PowerDC
 )
 
 var signalWords = [...]string{
 	NoSignal: "", AnalogIn: "4-20 mA input", AnalogOut: "4-20 mA output", ContactIn: "contact input",
 	SwitchedOut: "switched output", Resistance: "resistance sensor", Thermo: "thermocouple",
 	PulseIn: "pulse input", Power: "supply", Proximity: "proximity switch input",
+	PowerDC: "DC supply",
 }
 
 func (s Signal) String() string { return signalWords[s] }
@@ -45,6 +47,14 @@ type Kind struct {
 	Passes bool   // lanes go through it: in 1, out 3 and so on
 }
 
+// FourWire tells a transmitter that has a supply of its own and drives its signal.
+func (k *Kind) FourWire() bool {
+	return len(k.Groups) > 1 && k.Groups[0].Signal == AnalogIn && k.Groups[0].Nature == Source
+}
+
+// powers tells whether a circuit of this family brings a device its supply.
+func (s Signal) powers() bool { return s == Power || s == PowerDC }
+
 // Terminals is a group of terminals of a kind that serve one circuit.
 type Terminals struct {
 	Roles  string // one letter a terminal, see Role; . for none
@@ -56,6 +66,7 @@ type Terminals struct {
 var deviceKinds = []*Kind{
 	{Name: "transmitter", Words: "two-wire transmitter", Symbol: "transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}},
 	{Name: "four-wire transmitter", Words: "four-wire transmitter", Symbol: "transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"LNE", Load, Power}}},
+	{Name: "four-wire transmitter DC", Words: "four-wire transmitter, DC supply", Symbol: "transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"+-", Load, PowerDC}}},
 	{Name: "pulse transmitter", Words: "pulse transmitter", Symbol: "transmitter", Signal: PulseIn, Groups: []Terminals{{"+-", Load, PulseIn}}},
 	{Name: "I/P converter", Words: "current to pressure converter", Symbol: "converter", Signal: AnalogOut, Groups: []Terminals{{"+-", Load, AnalogOut}}},
 	{Name: "positioner", Words: "valve positioner", Symbol: "positioner", Signal: AnalogOut, Groups: []Terminals{{"+-", Load, AnalogOut}}},

@@ -263,6 +263,7 @@ type Device struct {
 	LiftOff    Biases  // least volts at its terminals
 	Drop       Biases  // volts across it, of a device that does not act as a resistor
 	Most       float64 // mA, the most it drives at failure; 0 when not given
+	Draws      float64 // mA that it takes from its own DC supply; 0 when not given
 	PullIn     float64 // V, the least that moves a solenoid
 	Series     float64 // Ω in series with a monitored contact
 	Parallel   float64 // Ω across a monitored contact

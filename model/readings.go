@@ -67,6 +67,11 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 		r.Unit, r.Condition = "V", "all connected, supply on"
 		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
 		p.voltRows(&r, []state{{}, {closed: true}})
+	case PowerDC:
+		r.States = []string{"on"}
+		r.Unit, r.Condition = "V", "all connected, supply on"
+		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
+		p.voltRows(&r, []state{{}})
 	case Proximity:
 		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
 		r.States = []string{"1.0 mA", "2.2 mA"}

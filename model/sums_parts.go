@@ -64,7 +64,7 @@ func (s *sum) device(p *Part, st *Station) {
 		s.element('R', a, b, 0)
 		return
 	case ReversedAtDevice: // the protection diode of the device blocks
-		if ta.Signal() == AnalogIn {
+		if ta.Signal() == AnalogIn || ta.Signal() == PowerDC {
 			return
 		}
 	}
@@ -74,6 +74,11 @@ func (s *sum) device(p *Part, st *Station) {
 			a, b = b, a // it pushes the current out of its + terminal
 		}
 		s.element('I', a, b, i)
+	case PowerDC:
+		if p.Device.Draws == 0 {
+			s.askOhms("draws of %s", p.Tag)
+		}
+		s.element('I', a, b, p.Device.Draws/1000)
 	case AnalogOut, SwitchedOut:
 		s.load(p, a, b)
 	case ContactIn:

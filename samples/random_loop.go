@@ -25,6 +25,7 @@ var instruments = []instrument{
 	{"LT", "range: -0.5..3.5 m|lift-off: [12 V at 4 mA, 9 V at 20 mA]|signal: 20..4 mA", "transmitter", "low", 2, "{kind: AI, power: card", []string{"card", "series"}},
 	{"PT", "range: 0..16 bar|signal: 4..12 mA|zone: 1|model: Ex ia|entity: {Ui: 30 V, Ii: 120 mA, Pi: 1 W, Ci: 5 nF, Li: 20 uH}", "transmitter", "is", 2, "{kind: AI, power: card, volts: 24 V, ohms: 100 ohm", []string{"barrier"}},
 	{"AT", "range: 0..14 pH|fuse: 1 A inside", "four-wire transmitter", "low", 2, "{kind: AI, power: loop, ohms: 250 ohm", []string{"card"}},
+	{"QT", "range: 0..14 pH|lift-off: 18 V|draws: 120 mA", "four-wire transmitter DC", "low", 2, "{kind: AI, power: loop, ohms: 250 ohm", []string{"card"}},
 	{"FQT", "range: 0..900 m3/h", "pulse transmitter", "low", 2, "{kind: PI, power: card", []string{"card"}},
 	{"FY", "ohms: 170 ohm|air: 1.4 bar from header IA-21|action: reverse", "I/P converter", "low", 2, "{kind: AO, drive: 750 ohm", []string{"card", "reverse"}},
 	{"PY", "ohms: 250 ohm|air: 5.5 bar", "positioner", "low", 2, "{kind: AO", []string{"card"}},
@@ -66,7 +67,7 @@ func (w *works) loop() {
 			}
 		}
 		end := w.one(i.ends...)
-		own := i.lanes == 2 && i.kind != "four-wire transmitter" && w.chance(15) // terminals
+		own := i.lanes == 2 && !strings.HasPrefix(i.kind, "four-wire") && w.chance(15) // terminals
 		if own {
 			made += ", terminals: 11 12"
 		}
@@ -87,6 +88,9 @@ func (w *works) loop() {
 		circuits = append(circuits, w.walk(d, w.route(i, d, end, inside, own)))
 		if i.kind == "four-wire transmitter" && w.chance(70) {
 			circuits = append(circuits, w.walk(d+w.one(" supply", " 230 V"), w.mains(d)))
+		}
+		if i.kind == "four-wire transmitter DC" && w.chance(70) {
+			circuits = append(circuits, w.walk(d+w.one(" supply", " 24 V"), w.direct(d)))
 		}
 		if w.chance(35) {
 			f := w.tag(w.one("FIC", "LI", "PAH", "TIRCA"))
@@ -146,7 +150,7 @@ func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 	}
 	screened := !w.plain && use != "prox" && w.chance(80)
 	steps := []string{d}
-	if i.kind == "four-wire transmitter" || w.chance(30) && i.kind == "transmitter" && !own {
+	if strings.HasPrefix(i.kind, "four-wire") || w.chance(30) && i.kind == "transmitter" && !own {
 		steps[0] += " + -"
 	}
 	if screened && w.earth == "field" {
@@ -235,6 +239,15 @@ func (w *works) mains(d string) []string {
 	})
 	run, _ := w.run(d, cab.tag, "mains", 3, false, 1)
 	return []string{d + " L N PE", run, fmt.Sprintf("%s/%s L%d N%[3]d PE%[3]d", cab.tag, s.name, s.used)}
+}
+
+// direct walks from the DC supply terminals of a device to a fused strip.
+func (w *works) direct(d string) []string {
+	cab := w.place("cabinets", w.IntN(2))
+	run, _ := w.run(d, cab.tag, "24 V", 2, false, 1)
+	fuse, minus := w.feed(cab)
+	_, n, _ := strings.Cut(minus, " ")
+	return []string{d + " P+ P-", run, fuse + " " + n}
 }
 
 // feed returns the next fuse and minus terminal of a supply in a cabinet.

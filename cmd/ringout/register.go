@@ -64,8 +64,9 @@ func readRegister(dir string) (*register, error) {
 		return nil, fmt.Errorf("%s: %s; it tells which sheets are up to date, so nothing is drawn: remove it to draw all of them", name, what)
 	}
 	data, err := os.ReadFile(name)
+	info, _ := os.Stat(dir)
 	switch {
-	case errors.Is(err, fs.ErrNotExist):
+	case errors.Is(err, fs.ErrNotExist), info != nil && !info.IsDir(): // which newDelivery tells
 		return newRegister(), nil
 	case err != nil:
 		return refuse(fmt.Sprintf("cannot be read: %v", reason(err)))
@@ -77,8 +78,7 @@ func readRegister(dir string) (*register, error) {
 	if foot != sumOf(body)+"\n" {
 		return refuse("is not as ringout wrote it")
 	}
-	info, err := os.Stat(name)
-	if err != nil {
+	if info, err = os.Stat(name); err != nil {
 		return refuse(fmt.Sprintf("cannot be read: %v", reason(err)))
 	}
 	r := newRegister()

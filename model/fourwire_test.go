@@ -1,0 +1,92 @@
+package model
+
+import (
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+// fourWire reads and checks the plant of testdata/fourwire.yaml with some words
+// changed, in pairs of old and new.
+func fourWire(t *testing.T, change ...string) (*Plant, Problems) {
+	t.Helper()
+	text, err := os.ReadFile("testdata/fourwire.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := string(text)
+	for i := 0; i < len(change); i += 2 {
+		if !strings.Contains(s, change[i]) {
+			t.Fatalf("the plant does not say %q", change[i])
+		}
+		s = strings.Replace(s, change[i], change[i+1], 1)
+	}
+	p, _, problems := Read(fstest.MapFS{"plant.yaml": {Data: []byte(s)}}, "plant.yaml")
+	return p, append(problems, Check(p)...)
+}
+
+// TestFourWireDC: a transmitter that takes 180 mA over 35 m of 1.0 mm² and 210 m
+// of 0.75 mm², 18.1 and 24.5 Ω/km (IEC 60228:2004, table 2): 2 × 0.180 A × (0.6335
+// + 5.145) Ω = 2.08 V are lost on the way (Ohm's law, by hand).
+func TestFourWireDC(t *testing.T) {
+	p, problems := fourWire(t)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	supply := p.Loops[0].Circuits[1]
+	if supply.Signal != PowerDC || supply.Mains() {
+		t.Errorf("the supply is %v, mains %v", supply.Signal, supply.Mains())
+	}
+	r, ok := p.Readings(supply)
+	if !ok || len(r.Rows) != 4 {
+		t.Fatalf("readings %v: %+v", ok, r)
+	}
+	within(t, "volts at the device", r.Rows[0].Values[0], 24-2.0803, 0.001)
+	within(t, "volts at the fuse", r.Rows[3].Values[0], 24, 0.001)
+	margins := p.Margins(supply)
+	if len(margins) != 1 || len(margins[0].Missing) > 0 {
+		t.Fatalf("margins %+v", margins)
+	}
+	within(t, "volts left, the supply at its least", margins[0].Left(), 22-2.0803-18, 0.001)
+	volts, plus, missing := p.OpenVolts(supply)
+	within(t, "volts, lifted", volts, 24, 1e-9)
+	if plus.Tag() != "FT-401:P+" || missing != nil {
+		t.Errorf("lifted: + on %s, missing %q", plus.Tag(), missing)
+	}
+	if rows, missing := p.FaultGuide(supply); len(rows) != 4 || rows[0].Remark != "180 mA flow" || missing != nil {
+		t.Errorf("fault guide %+v, missing %q", rows, missing)
+	}
+	// The signal is driven by the device, whatever feeds it.
+	if r, ok := p.Readings(p.Loops[0].Circuits[0]); !ok || len(r.Rows) != 4 {
+		t.Errorf("readings of the signal %v: %+v", ok, r)
+	} else {
+		within(t, "volts at the card, 20 mA", r.Rows[3].Values[5], 5, 0.001)
+	}
+}
+
+func TestFourWireDCFaults(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change []string
+		code   string // "" for none
+	}{
+		{"too little is left", []string{"lift-off: 18 V", "lift-off: 20 V"}, "low-voltage"},
+		{"what it draws is not given", []string{", draws: 180 mA", ""}, ""},
+		{"reversed", []string{"X5 F1 N1\n", "X5 N1 F1\n"}, "reversed-polarity"},
+		{"the fuse is too small", []string{"fused 0.5 A", "fused 0.1 A"}, "overloaded-fuse"},
+		{"no supply", []string{"    feeds: [PS-2 + to X5 F1, PS-2 - to X5 N1]\n", ""}, "open-lane"},
+		{"the card drives too", []string{"kind: AI, power: loop", "kind: AI, power: card, volts: 24 V"}, "two-sources"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			_, problems := fourWire(t, c.change...)
+			found := c.code == "" && problems.Errors() == 0
+			for _, pr := range problems {
+				found = found || pr.Code == c.code
+			}
+			if !found {
+				t.Errorf("no finding %q: %v", c.code, problems)
+			}
+		})
+	}
+}
