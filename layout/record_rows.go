@@ -463,8 +463,8 @@ func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) Row {
 	colour, sign := r.marks(w)
 	cells := []Cell{
 		{S: wireName(w) + "\n" + colour}, {S: sign + "\n" + statusLetters[w.Status]},
-		{S: w.From.Tag()}, {S: r.plant.Marker(w, w.From)},
-		{S: w.To.Tag()}, {S: r.plant.Marker(w, w.To)},
+		{S: w.From.Tag()}, r.marker(w, w.From),
+		{S: w.To.Tag()}, r.marker(w, w.To),
 	}
 	own := tests.cells(w)
 	joined := make([]Cell, len(own)) // and the polarity
@@ -482,6 +482,14 @@ func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) Row {
 		cells = append(append(cells, own...), polarityBox(w), Cell{})
 	}
 	return Row{Data: r.rowData(w), Cells: cells}
+}
+
+// marker is the cell of what the marker reads; an end may bear none.
+func (r *recorder) marker(w *model.Conductor, e model.End) Cell {
+	if s := r.plant.Marker(w, e); s != "" {
+		return Cell{S: s}
+	}
+	return Cell{Kind: NA, S: "–"}
 }
 
 // wireName is what a row calls a conductor.

@@ -118,8 +118,8 @@ func (r *ringer) ringRow(core *model.Core, tests insulationTests) Row {
 	}
 	cells := []Cell{
 		{S: core.Name() + "\n" + colour}, {S: sign},
-		{S: ringEnd(w, from)}, {S: r.ringMarker(w, from)}, landed,
-		{S: ringEnd(w, to)}, {S: r.ringMarker(w, to)}, landed,
+		{S: ringEnd(w, from)}, r.ringMarker(w, from), landed,
+		{S: ringEnd(w, to)}, r.ringMarker(w, to), landed,
 	}
 	return Row{Data: r.rowData(w), Cells: append(append(cells, own...), Cell{})}
 }
@@ -138,11 +138,10 @@ func ringEnd(w *model.Conductor, e model.End) string {
 	return e.Free
 }
 
-// ringMarker is what the marker reads, on two lines where it names both ends. A
-// screen that lands nowhere bears none.
-func (r *ringer) ringMarker(w *model.Conductor, e model.End) string {
-	if e.Terminal == nil && w.Circuit == nil && w.Screen {
-		return "–"
-	}
-	return strings.Replace(r.plant.Marker(w, e), " / ", "\n/ ", 1)
+// ringMarker is the cell of what the marker reads, on two lines where it names both
+// ends.
+func (r *ringer) ringMarker(w *model.Conductor, e model.End) Cell {
+	c := r.marker(w, e)
+	c.S = strings.Replace(c.S, " / ", "\n/ ", 1)
+	return c
 }

@@ -118,8 +118,11 @@ func DefaultPractice() Practice {
 // here, there, or whatever the plant's rule says. The own name of a core is
 // its cable, group and letter; of a wire its loop, circuit and lane. A spare core
 // that is not landed at both ends bears its own name, whatever the rule: no
-// terminal tells it.
+// terminal tells it. "" is an end that bears none: see Labels.
 func (p *Plant) Marker(c *Conductor, e End) string {
+	if !c.marked(e) {
+		return ""
+	}
 	if c.spareCore() && (c.From.Terminal == nil || c.To.Terminal == nil) {
 		return c.Name()
 	}

@@ -261,7 +261,7 @@ func (b *book) tellsWiring(l *leaf) func(word) bool {
 			}
 		}
 		return func(w word) bool {
-			return w.base() > top+1 && w.base() < foot && w.x0 < right-1 && !heading[w]
+			return w.base() > top+1 && w.base() < foot && w.x0 < right-1 && !heading[w] && w.s != "–" // no word is put in its place
 		}
 	}
 	return func(word) bool { return false }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -159,7 +160,7 @@ func recordFacts(p *model.Plant, l *model.Loop) (shown facts) {
 				}
 			}
 			status := map[model.Status]string{model.ToInstall: "N", model.InPlace: "E", model.Later: "F"}[w.Status]
-			shown.add("%s", recordRow(c.Name, run, core, colour, sign, status, w.From.Tag(), p.Marker(w, w.From), w.To.Tag(), p.Marker(w, w.To)))
+			shown.add("%s", recordRow(c.Name, run, core, colour, sign, status, w.From.Tag(), orDash(p.Marker(w, w.From)), w.To.Tag(), orDash(p.Marker(w, w.To))))
 		}
 	}
 	return shown
@@ -236,6 +237,9 @@ func landingText(p *model.Plant, w *model.Conductor, here, far model.End) string
 	}
 	return landingRow(cable, pair, colour, sign, p.Marker(w, here), far.Tag())
 }
+
+// orDash is what forms print where there is no marker.
+func orDash(s string) string { return cmp.Or(s, "–") }
 
 func landingRow(cable, pair, colour, sign, marker, far string) string {
 	return strings.Join([]string{cable, pair, colour, sign, marker, far}, " | ")

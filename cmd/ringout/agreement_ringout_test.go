@@ -174,7 +174,7 @@ func ringFacts(p *model.Plant, c *model.Cable) (shown facts) {
 		}
 		var cells []string
 		for _, e := range ends {
-			name, marker := e.Free, p.Marker(w, e)
+			name, marker := e.Free, orDash(p.Marker(w, e))
 			if t := e.Terminal; t != nil {
 				if name = t.Tag(); t.Part.Place != nil {
 					name = strings.TrimPrefix(name, t.Part.Place.Tag+"/")

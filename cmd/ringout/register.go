@@ -16,6 +16,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"ringout/layout"
@@ -64,9 +65,8 @@ func readRegister(dir string) (*register, error) {
 		return nil, fmt.Errorf("%s: %s; it tells which sheets are up to date, so nothing is drawn: remove it to draw all of them", name, what)
 	}
 	data, err := os.ReadFile(name)
-	info, _ := os.Stat(dir)
 	switch {
-	case errors.Is(err, fs.ErrNotExist), info != nil && !info.IsDir(): // which newDelivery tells
+	case errors.Is(err, fs.ErrNotExist), errors.Is(err, syscall.ENOTDIR): // newDelivery tells of a file that is in the way
 		return newRegister(), nil
 	case err != nil:
 		return refuse(fmt.Sprintf("cannot be read: %v", reason(err)))
@@ -78,7 +78,8 @@ func readRegister(dir string) (*register, error) {
 	if foot != sumOf(body)+"\n" {
 		return refuse("is not as ringout wrote it")
 	}
-	if info, err = os.Stat(name); err != nil {
+	info, err := os.Stat(name)
+	if err != nil {
 		return refuse(fmt.Sprintf("cannot be read: %v", reason(err)))
 	}
 	r := newRegister()
