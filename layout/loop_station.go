@@ -108,7 +108,9 @@ func bodyLines(st *model.Station, width render.Len) []string {
 		if !oneLine(fonts.MonoBold, heights[0], lines[0], width) {
 			lines[0], lines[1] = p.Tag, channel+", "+address
 		}
-		if asksPowerWords[p.Kind.Name] {
+		if common := p.Card.Common; common != nil {
+			lines = append(lines, "common "+common.Name+" fed from "+fedFrom(common))
+		} else if asksPowerWords[p.Kind.Name] {
 			if p.Card.Powers {
 				lines = append(lines, "the card powers the circuit")
 			} else {
@@ -128,6 +130,14 @@ func bodyLines(st *model.Station, width render.Len) []string {
 		return []string{p.Tag, "supply " + p.Supply.Volts, circuit, fuse}
 	}
 	return []string{p.Tag, p.Kind.Words, p.Device.Range.Text}
+}
+
+// fedFrom is the supply terminal that feeds a terminal.
+func fedFrom(t *model.Terminal) string {
+	if t.Fed == nil {
+		return notGiven
+	}
+	return t.Fed.Supply.Tag()
 }
 
 var asksPowerWords = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}

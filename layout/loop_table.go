@@ -70,6 +70,9 @@ func deviceRows(group []*block) []Row {
 				add(slot.In.Fed.Supply.Part)
 			}
 		}
+		if c := st.Part.Card; c != nil && c.Common != nil && c.Common.Fed != nil {
+			add(c.Common.Fed.Supply.Part)
+		}
 	}
 	return rows
 }

@@ -385,7 +385,9 @@ func linkOf(t *model.Terminal) symbol.Link {
 // noteOf is what is written on a terminal: its mark, fuse, earth, deck.
 func noteOf(t *model.Terminal) string {
 	var words []string
-	if c := t.Part.Card; c != nil && c.Terminals > 0 {
+	if c := t.Part.Card; c != nil && t == c.Common {
+		words = append(words, "all ch")
+	} else if c != nil && c.Terminals > 0 {
 		words = append(words, fmt.Sprintf("ch %d", t.Index/c.Terminals+1))
 	}
 	if t.Role != 0 {

@@ -453,7 +453,7 @@ func deviceTerminals(c *model.Circuit) []*model.Terminal {
 func cardTerminals(c *model.Circuit) []*model.Terminal {
 	for _, s := range c.Stations() {
 		if s.Part.Card != nil {
-			return s.Part.Channel(s.Channel)
+			return s.Part.Poles(s.Channel)
 		}
 	}
 	return nil

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -381,13 +382,23 @@ func (w *walker) terminal(part *Part, channel int, t token) *Terminal {
 }
 
 // Channel returns the terminals of channel n of a card, from 1; nil for one that
-// the card does not have.
+// the card does not have. A common is not among them.
 func (p *Part) Channel(n int) []*Terminal {
-	if p.Card == nil || n < 1 || n*p.Card.Terminals > len(p.Terminals) {
+	if p.Card == nil || n < 1 || n > p.Card.Channels || n*p.Card.Terminals > len(p.Terminals) {
 		return nil
 	}
 	k := p.Card.Terminals
 	return p.Terminals[(n-1)*k : n*k]
+}
+
+// Poles returns the terminals that a meter is put across at channel n of a card:
+// those of Channel, and the common.
+func (p *Part) Poles(n int) []*Terminal {
+	own := p.Channel(n)
+	if len(own) == 0 || p.Card.Common == nil {
+		return own
+	}
+	return append(slices.Clone(own), p.Card.Common)
 }
 
 // unknownTag reports a tag that nothing bears, with the nearest one that exists.

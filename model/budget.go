@@ -148,7 +148,7 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 	for _, st := range c.Stations() {
 		if st.Part.Card != nil {
 			card = st.Part
-			ts := card.Channel(st.Channel)
+			ts := card.Poles(st.Channel)
 			a, b = ts[0], ts[1]
 		}
 	}

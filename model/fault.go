@@ -64,7 +64,7 @@ func (s *sum) receiver() (float64, bool) {
 		if card == nil || card.Ohms == 0 {
 			continue
 		}
-		ts := st.Part.Channel(st.Channel)
+		ts := st.Part.Poles(st.Channel)
 		if !card.Powers {
 			v, ok := s.across(ts[0], ts[1])
 			return v / card.Ohms * 1000, ok

@@ -220,8 +220,9 @@ type Card struct {
 	LeastLoad float64 // Ω
 	Ranges    map[int]Range
 	rangePos  map[int]Pos
-	Powers    bool // the card feeds the loop, wets the contact or drives the load
-	Terminals int  // per channel
+	Powers    bool      // the card feeds the loop, wets the contact or drives the load
+	Terminals int       // per channel, without the common
+	Common    *Terminal // - of all channels; nil where each has its own
 }
 
 // Supply is what only a supply has.

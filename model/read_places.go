@@ -82,8 +82,8 @@ var asksPower = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}
 // writtenCard is a card whose channels are not made yet.
 type writtenCard struct {
 	*Part
-	power, terminals *node
-	wires            int
+	power, terminals, common *node
+	wires                    int
 }
 
 const (
@@ -101,6 +101,7 @@ var cardFields = fields[*writtenCard]{
 	}},
 	{"address", aText, "NOT GIVEN", "where it sits in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }},
 	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }},
+	{"common", aText, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }},
 	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.wires = r.whole(n, leastWires, mostWires) }},
 	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }},
 	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n) }},
@@ -145,13 +146,30 @@ func (r *plantReader) cards(n node, pl *Place) {
 		if p.Kind.Name == "RTD" && c.wires > 0 {
 			roles = map[int]string{2: "AB", 3: "ABB", 4: "AABB"}[c.wires]
 		}
+		common := ""
+		if c.common != nil {
+			if common = r.text(*c.common); roles != "+-" {
+				r.report(c.common.wrong("needless-key", "a card of kind %s has no - that its channels could share", p.Kind.Name))
+				common = ""
+			}
+		}
+		if common != "" {
+			roles = "+"
+		}
 		p.Card.Terminals = len(roles)
 		r.channels(p, roles, c.terminals)
+		if common != "" && p.Kind != unknownKind {
+			p.Card.Common = &Terminal{Name: common, Role: '-'}
+			if !p.addTerminal(p.Card.Common) {
+				r.report(c.common.wrong("terminal-twice", "card %s has terminal %s twice", quote(p.Tag), common))
+				p.Card.Common = nil
+			}
+		}
 	}
 }
 
 // channels gives a card its terminals: the named ones in order of channel and
-// role, or else 1+ 1- 2+ 2- and so on.
+// role, or else 1+ 1- 2+ 2- and so on, 1 2 3 with a common.
 func (r *plantReader) channels(p *Part, roles string, names *node) {
 	var given []string
 	if names != nil {
@@ -173,7 +191,9 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 	for ch := 1; ch <= p.Card.Channels; ch++ {
 		for i, role := range []byte(roles) {
 			name := fmt.Sprintf("%d%c", ch, role)
-			if strings.Count(roles, string(role)) > 1 {
+			if roles == "+" {
+				name = itoa(ch)
+			} else if strings.Count(roles, string(role)) > 1 {
 				name = fmt.Sprintf("%d%c%d", ch, role, strings.Count(roles[:i+1], string(role)))
 			}
 			if given != nil {
@@ -320,8 +340,8 @@ func (r *plantReader) supplies(n node, pl *Place) {
 	}
 }
 
-// feeds reads fixed wires from a supply to a strip: "PS-21 + to X5 F1", with a
-// colour behind it where that is not the colour of the place's wires. A
+// feeds reads fixed wires from a supply to a strip: "PS-21 + to X5 F1", or to the
+// common of a card, with a colour behind it where that is not the colour of the place's wires. A
 // protective conductor is green-and-yellow; of mains wires no colour is taken
 // for granted.
 func (r *plantReader) feeds(n node, pl *Place) {
@@ -360,8 +380,13 @@ func (r *plantReader) feeds(n node, pl *Place) {
 		if from == nil || to == nil {
 			continue
 		}
-		if from.Part.Supply == nil || to.Part.Strip == nil {
-			r.report(item.wrong("bad-feed", "a feed runs from a supply to a strip").hint("PS-21 + to X5 F1"))
+		common := to.Part.Card != nil && to == to.Part.Card.Common
+		if from.Part.Supply == nil || to.Part.Strip == nil && !common {
+			r.report(item.wrong("bad-feed", "a feed runs from a supply to a strip, or to the common of a card").hint("PS-21 + to X5 F1"))
+			continue
+		}
+		if common && from.Role != to.Role {
+			r.report(item.wrong("reversed-polarity", "%s is the - of its channels, and %s is not", to.Tag(), from.Tag()))
 			continue
 		}
 		if to.Fed != nil && to.Fed.Supply != from {

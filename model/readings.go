@@ -120,7 +120,7 @@ func (p *Plant) InputVolts(c *Circuit, mA float64) (float64, bool) {
 		if st.Part.Card == nil {
 			continue
 		}
-		if ts := st.Part.Channel(st.Channel); len(ts) > 1 && len(s.missing) == 0 {
+		if ts := st.Part.Poles(st.Channel); len(ts) > 1 && len(s.missing) == 0 {
 			v, ok := s.across(ts[0], ts[1])
 			return math.Abs(v), ok
 		}
@@ -140,6 +140,8 @@ func (c *Circuit) testPoints() []Reading {
 			if outA, outB := outAt(st, a), outAt(st, b); outA != a && outB != b && outA != nil && outB != nil {
 				all = append(all, Reading{Station: st, A: outA, B: outB})
 			}
+		case a != nil && st.Part.Card != nil && st.Part.Card.Common != nil:
+			all = append(all, Reading{Station: st, A: a, B: st.Part.Card.Common})
 		case a != nil && st.Part.Strip == nil:
 			if out := outAt(st, a); out != nil && out != a {
 				all = append(all, Reading{Station: st, A: a, B: out})

@@ -160,16 +160,23 @@ func (s *sum) conductor(w *Conductor) {
 	}
 	s.element('R', a, b, ohms)
 	for _, t := range [...]*Terminal{w.From.Terminal, w.To.Terminal} {
-		if t.Fed != nil {
-			s.index(at(t, FieldSide))
-			a, _ := s.number(at(t, SystemSide))
-			b, _ := s.number(at(t.Fed.Supply, FieldSide))
-			s.join(a, b)
-			s.supply(t.Fed.Supply.Part)
-		} else if t.Part.Supply != nil {
+		s.feed(t)
+		if t.Part.Supply != nil {
 			s.supply(t.Part)
 		}
 	}
+}
+
+// feed joins a fed terminal to its supply.
+func (s *sum) feed(t *Terminal) {
+	if t.Fed == nil {
+		return
+	}
+	s.index(at(t, FieldSide))
+	a, _ := s.number(at(t, SystemSide))
+	b, _ := s.number(at(t.Fed.Supply, FieldSide))
+	s.join(a, b)
+	s.supply(t.Fed.Supply.Part)
 }
 
 // supply adds a supply once.

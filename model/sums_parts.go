@@ -126,10 +126,11 @@ func (s *sum) contact(p *Part, a, b post) {
 
 // channel adds what a card has behind the terminals of a channel.
 func (s *sum) channel(p *Part, n int) {
-	ts := p.Channel(n)
+	ts := p.Poles(n)
 	if len(ts) < 2 {
 		return
 	}
+	s.feed(ts[1])
 	a, b := at(ts[0], FieldSide), at(ts[1], FieldSide)
 	inside := post{t: ts[0], inside: 1}
 	c := p.Card
@@ -152,7 +153,7 @@ func (s *sum) channel(p *Part, n int) {
 			s.source(a, inside, volts())
 			s.element('R', b, inside, ohms())
 		} else {
-			if !ts[1].landed() {
+			if !ts[1].landed() && ts[1].Fed == nil {
 				s.ask("where terminal %s of card %s lands", ts[1].Name, p.Tag)
 			}
 			s.element('R', a, b, ohms())

@@ -58,6 +58,7 @@ type place struct {
 	earthed  bool
 	strips   []*strip
 	cards    []*card
+	commons  []string            // cards whose common waits for a supply
 	extra    map[string][]string // barriers, isolators, supplies, feeds
 }
 

@@ -250,12 +250,27 @@ func (w *works) direct(d string) []string {
 	return []string{d + " P+ P-", run, fuse + " " + n}
 }
 
+// shared takes the next channel of a card whose channels share a common, which a
+// supply of its cabinet feeds.
+func (w *works) shared(cab *place, kind, made string) string {
+	known := len(cab.cards)
+	channel := w.channel(cab, kind, made+", common: M")
+	for _, c := range cab.cards[known:] {
+		cab.commons = append(cab.commons, c.tag)
+	}
+	return channel
+}
+
 // feed returns the next fuse and minus terminal of a supply in a cabinet.
 func (w *works) feed(cab *place) (fuse, minus string) {
 	s := w.fixed(cab, "feed", func(s *strip, n int) string {
 		t := w.tag("PS")
 		cab.extra["supplies"] = append(cab.extra["supplies"], fmt.Sprintf("%s: {volts: 24 V DC%s%s}", quoted(t), w.maybe(50, ", fuse: %s", "10 A"), w.maybe(50, ", circuit: %s", "DB-2 way 7")))
 		cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s + to %s F1", t, s.name)), quoted(fmt.Sprintf("%s - to %s N1", t, s.name)))
+		for _, card := range cab.commons {
+			cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s - to %s M", t, card)))
+		}
+		cab.commons = nil
 		return fmt.Sprintf("{terminals: [F1..F%[1]d fused 0.5 A, N1..N%[1]d], jumpers: [F1..F%[1]d, N1..N%[1]d]}", max(n, 2))
 	})
 	return fmt.Sprintf("%s/%s F%d", cab.tag, s.name, s.used), fmt.Sprintf("%s/%s N%d", cab.tag, s.name, s.used)
@@ -312,6 +327,9 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 			made = "{kind: AI, power: loop, ohms: 250 ohm"
 		}
 		f, neg := w.feed(cab)
+		if w.chance(30) {
+			return []string{fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s]", wires, f, wires, w.shared(cab, w.card(i), made))}
+		}
 		return []string{
 			fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, wires, %s]", wires, f, wires, w.channel(cab, w.card(i), made), neg),
 		}

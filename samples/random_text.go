@@ -124,7 +124,7 @@ func (w *works) placesText(b *strings.Builder, key string) {
 			b.WriteString("    cards:\n")
 		}
 		for i, c := range p.cards {
-			if strings.Contains(c.made, "kind: AI") && w.chance(20) {
+			if strings.Contains(c.made, "kind: AI") && !strings.Contains(c.made, "common") && w.chance(20) {
 				c.made += fmt.Sprintf(", terminals: 1..%d", 2*c.channels)
 			}
 			fmt.Fprintf(b, "      %s: %s, channels: %d%s}\n", quoted(c.tag), c.made, c.channels, w.maybe(70, ", address: %s", fmt.Sprintf("node 1 slot %d", i+1)))

@@ -240,10 +240,11 @@ func (r *placeLeaf) parts() {
 	r.bound = map[string]bool{}
 	for _, p := range phrases(r.text) {
 		strip := strings.HasPrefix(p.s, "terminal strip")
+		card := strings.Contains(p.s, " channels, ")
 		if strip || strings.HasPrefix(p.s, "earth bar") {
 			r.bound[r.plateOf(p.base())] = true
 		}
-		if m := fedPattern.FindStringSubmatch(p.s); m != nil && strip {
+		if m := fedPattern.FindStringSubmatch(p.s); m != nil && (strip || card) {
 			tag := r.full(r.plateOf(p.base()), "")
 			if fact := fmt.Sprintf("%s is fed from %s, %s, %s, %s", tag, m[1], m[2], m[3], m[4]); (*r.found)[fact] == 0 {
 				r.found.add("%s", fact)

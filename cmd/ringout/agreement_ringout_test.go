@@ -37,7 +37,7 @@ func findRingTable(l *leaf) (t ringTable, ok bool) {
 			t.cols[0] = p.x0
 		case p.s == "Pol." && near(p.base(), t.top, 0.5):
 			t.signs, t.cols[1] = p.mid(), p.x0-4
-		case near(p.base(), t.top, 0.5) && n < 6 && (strings.HasPrefix(p.s, "At ") || p.s == "Marker there"):
+		case near(p.base(), t.top, 0.5) && n < 6 && t.signs > 0 && p.x0 > t.signs && p.x1 < t.right: // At JB-21, or only the tag where At stands above it
 			t.cols[n] = p.x0
 			n++
 		case p.base() > t.top && (strings.HasPrefix(p.s, "Punch item") || p.s == "Owner"):

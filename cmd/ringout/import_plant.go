@@ -462,6 +462,7 @@ func (im *importer) takeChannel(r *sheetRow) {
 		p.keys.add("limit", im.quantity(r, "card limit mA", "mA"))
 		p.keys.add("drive", im.quantity(r, "drive", "ohm"))
 		p.keys.add("least load", im.quantity(r, "least load ohms", "ohm"))
+		p.keys.add("common", r.get("common"))
 		p.keys.add("status", r.get("status"))
 	}
 	p.rows = append(p.rows, r)

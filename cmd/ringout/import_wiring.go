@@ -215,7 +215,8 @@ func (im *importer) end(e *edge, column string) (terminalEnd, bool) {
 		p.place = im.mayPlace(e.row, column, at, "system")
 	}
 	earthScrew := p.loop != "" && name == "earth"
-	if !slices.Contains(p.terminals, name) && !earthScrew {
+	common := p.isCard() && name != "" && name == p.keys.value("common")
+	if !slices.Contains(p.terminals, name) && !earthScrew && !common {
 		if p.given && len(p.terminals) > 0 {
 			im.lose(e.row, column, "%s has no terminal %s", tag, name)
 			return terminalEnd{}, false

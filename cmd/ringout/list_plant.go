@@ -231,6 +231,10 @@ func ioRows(p *model.Plant, row func(...any)) {
 					power = "card"
 				}
 			}
+			common := ""
+			if x.Card.Common != nil {
+				common = x.Card.Common.Name
+			}
 			for ch := 1; ch <= x.Card.Channels; ch++ {
 				c := circuitOn(x.Channel(ch))
 				cells := []any{x.Tag, pl.Tag, x.Card.Address, x.Kind.Name, power, ch, terminalNames(x.Channel(ch)), "", "", "", "", "", "", "",
@@ -242,7 +246,7 @@ func ioRows(p *model.Plant, row func(...any)) {
 					}
 				}
 				row(append(cells, biasWords(x.Card.Volts), given(x.Card.Ohms), given(x.Card.Limit), driveWords(x.Card),
-					given(x.Card.LeastLoad), x.Status.String())...)
+					given(x.Card.LeastLoad), common, x.Status.String())...)
 			}
 		}
 	}

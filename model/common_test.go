@@ -1,0 +1,102 @@
+package model
+
+import (
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+// commonCards reads and checks the plant of testdata/common.yaml, whose cards have
+// one - for all channels, with some words changed, in pairs of old and new.
+func commonCards(t *testing.T, change ...string) (*Plant, Problems) {
+	t.Helper()
+	text, err := os.ReadFile("testdata/common.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := string(text)
+	for i := 0; i < len(change); i += 2 {
+		if !strings.Contains(s, change[i]) {
+			t.Fatalf("the plant does not say %q", change[i])
+		}
+		s = strings.Replace(s, change[i], change[i+1], 1)
+	}
+	p, _, problems := Read(fstest.MapFS{"plant.yaml": {Data: []byte(s)}}, "plant.yaml")
+	return p, append(problems, Check(p)...)
+}
+
+// TestCommon: with the common on the supply's -, a channel reads as one that has a
+// - of its own on the same supply. By hand: 20 mA through 250 Ω are 5 V, and leave
+// 24 - 5 - 2 x 35 m x 18.1 mΩ/m x 20 mA = 18.97 V at the transmitter.
+func TestCommon(t *testing.T) {
+	p, problems := commonCards(t)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	row := func(circuit, where string) []float64 {
+		t.Helper()
+		for _, l := range p.Loops {
+			for _, c := range l.Circuits {
+				if c.Name != circuit {
+					continue
+				}
+				r, _ := p.Readings(c)
+				for _, row := range r.Rows {
+					if row.Where() == where {
+						return row.Values
+					}
+				}
+			}
+		}
+		t.Fatalf("circuit %s has no reading at %s", circuit, where)
+		return nil
+	}
+	within(t, "volts at the input, 20 mA", row("PT-401", "AI-2 1 M")[5], 5, 0.001)
+	within(t, "volts at the transmitter, 20 mA", row("PT-401", "PT-401 + -")[5], 18.9747, 0.001)
+	within(t, "volts at the input of one with its own supply", row("FT-402", "AI-2 2 M")[5], 5, 0.001)
+	within(t, "volts at the contact, open", row("LSH-403", "LSH-403 1 2")[0], 24, 0.001)
+	within(t, "volts at the contact input, closed", row("LSH-403", "DI-1 5 M")[1], 24-24/(3300+2*1.086)*2*1.086, 0.001)
+	within(t, "volts at the output, on", row("XY-404", "DO-3 2 M")[1], 24, 0.001)
+
+	card := p.Part("AI-2")
+	if own := card.Channel(3); len(own) != 1 || own[0].Name != "3" {
+		t.Errorf("channel 3 has %v", own)
+	}
+	if poles := card.Poles(3); len(poles) != 2 || poles[1] != card.Card.Common || card.Channel(9) != nil {
+		t.Errorf("poles of channel 3 are %v, channel 9 is %v", poles, card.Channel(9))
+	}
+}
+
+func TestCommonFaults(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change []string
+		code   string
+	}{
+		{"no feed: the sums ask where it is", []string{", PS-2 - to AI-2 M", ""}, ""},
+		{"the wrong pole", []string{"PS-2 - to AI-2 M", "PS-2 + to AI-2 M"}, "reversed-polarity"},
+		{"a channel cannot be fed", []string{"PS-2 - to AI-2 M", "PS-2 - to AI-2 1"}, "bad-feed"},
+		{"landed on", []string{"AI-2 channel 1]", "AI-2 channel 1 M]"}, "unknown-terminal"},
+		{"named like a channel", []string{"channels: 8, common: M, ohms", "channels: 8, common: 8, ohms"}, "terminal-twice"},
+		{"of sensors", []string{"{kind: AI, power: loop, channels: 8, common: M, ohms: 250 ohm,", "{kind: RTD, channels: 8, common: M,"}, "needless-key"},
+		{"names of the channels", []string{"channels: 16, common: M", "channels: 16, terminals: [1..32], common: M"}, "terminals-mismatch"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, problems := commonCards(t, c.change...)
+			if c.code == "" {
+				r, _ := p.Readings(p.Loops[0].Circuits[0])
+				if problems.Errors() > 0 || len(r.Missing) != 1 || r.Missing[0] != "where terminal M of card AI-2 lands" {
+					t.Errorf("problems %v, missing %q", problems, r.Missing)
+				}
+				return
+			}
+			for _, pr := range problems {
+				if pr.Code == c.code {
+					return
+				}
+			}
+			t.Errorf("no finding %q: %v", c.code, problems)
+		})
+	}
+}
