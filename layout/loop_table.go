@@ -62,6 +62,7 @@ func deviceRows(group []*block) []Row {
 		add(st.Part)
 		if st.Part.Device != nil {
 			add(st.Part.Device.Drives)
+			add(st.Part.Device.On)
 		}
 	}
 	for _, st := range stations { // last, what feeds them

@@ -26,11 +26,14 @@ func checkRuns(path *Path, from *Station, found func(Problem)) {
 		run := runs[0]
 		runs = runs[1:]
 		if run.Kind == CableRun {
-			a, b := run.Cable.From.Tag(), run.Cable.To.Tag()
-			x, y := from.Part.Where(), st.Part.Where()
-			if a != "" && b != "" && !(a == x && b == y) && !(a == y && b == x) {
-				pr := problemAt(run.Pos, "misrouted-cable", "%s runs from %s to %s, not from %s to %s", run.Cable.Tag, a, b, x, y)
+			a, b := run.Cable.From, run.Cable.To
+			x, y := from.Part, st.Part
+			if a.Tag() != "" && b.Tag() != "" && !(a.serves(x) && b.serves(y)) && !(a.serves(y) && b.serves(x)) {
+				pr := problemAt(run.Pos, "misrouted-cable", "%s runs from %s to %s, not from %s to %s", run.Cable.Tag, a.Tag(), b.Tag(), x.Where(), y.Where())
 				pr.Also = []Note{{run.Cable.Pos, "the cable is described here"}}
+				if a.Part != nil && !a.serves(x) && b.serves(y) && x.Device != nil && x.Place == nil {
+					pr.Hint = fmt.Sprintf("on: %s, if %s is mounted on it", a.Tag(), x.Tag)
+				}
 				found(pr)
 			}
 		}

@@ -17,8 +17,8 @@ type writtenCable struct {
 
 var cableFields = fields[*writtenCable]{
 	{"type", aName, asked, "a cable type", "24-pair", func(r *plantReader, c *writtenCable, n node) { c.typ = &n }},
-	{"from", aTag, asked, "a place or a field device; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }},
-	{"to", aTag, asked, "a place or a field device; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }},
+	{"from", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }},
+	{"to", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }},
 	{"length", aLength, "NOT GIVEN, no ohms", "how long it is, end to end", "165 m", func(r *plantReader, c *writtenCable, n node) { c.Length = r.metres(n, 0.0001) }},
 	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }},
 	{"route", aText, "", "the way it goes", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }},

@@ -1,5 +1,7 @@
 package model
 
+import "slices"
+
 // This file looks at a cable as somebody does who rings it out: core by core,
 // from one end to the other.
 
@@ -49,13 +51,31 @@ func (c *Cable) Ends(w *Conductor) (from, to End) {
 // at tells whether the end is at that end of a cable.
 func (e End) at(c CableEnd) bool {
 	switch {
+	case e.Terminal == nil && c.Part != nil && c.Part.Device != nil && c.Part.Device.Loop != nil:
+		return e.At == c.Tag() || slices.ContainsFunc(c.Part.Device.Loop.Devices, func(d *Part) bool { return d.Tag == e.At && c.serves(d) })
 	case e.Terminal == nil:
 		return e.At == c.Tag()
-	case c.Place != nil:
-		return e.Terminal.Part.Place == c.Place
 	}
-	return e.Terminal.Part == c.Part
+	return c.serves(e.Terminal.Part)
 }
+
+// serves tells whether the cable may land on a part at this end: one in its place,
+// its device, or one that is mounted on that.
+func (e CableEnd) serves(p *Part) bool {
+	if e.Place != nil {
+		return p.Place == e.Place
+	}
+	for range mostMounted {
+		if p == e.Part || p.Device == nil || p.Device.On == nil {
+			break
+		}
+		p = p.Device.On
+	}
+	return p == e.Part
+}
+
+// mostMounted is how many devices may be mounted one on the other.
+const mostMounted = 8
 
 // Groups are how many groups of the cable a circuit uses, and how many nothing
 // uses.

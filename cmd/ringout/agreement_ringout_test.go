@@ -159,7 +159,6 @@ func ringFacts(p *model.Plant, c *model.Cable) (shown facts) {
 			colour = "–"
 		}
 		ends := []model.End{w.From, w.To}
-		place := c.From.Tag()
 		at := func(e model.End) string {
 			if e.Terminal == nil {
 				return e.At
@@ -169,7 +168,7 @@ func ringFacts(p *model.Plant, c *model.Cable) (shown facts) {
 			}
 			return e.Terminal.Part.Tag
 		}
-		if at(ends[0]) != place {
+		if at(ends[0]) == c.To.Tag() { // at the other may be a device on that which the cable goes to
 			slices.Reverse(ends)
 		}
 		var cells []string
