@@ -150,6 +150,9 @@ func (d *loopSheet) inside(b *block, col *column) {
 		d.add(&render.Circle{Pen: render.None, Centre: render.Point{X: x - 3*render.MM, Y: mid}, R: 700, Fill: render.Solid})
 	case "proximity":
 		lead()
+		for _, y := range b.rows[1 : len(b.rows)-1] {
+			d.line(render.Existing, col.x, y, x+1800, y, x+1800, mid)
+		}
 		d.add(&render.Line{Pen: render.Existing, Closed: true, Points: []render.Point{{X: x, Y: mid - 1800}, {X: x + 1800, Y: mid}, {X: x, Y: mid + 1800}, {X: x - 1800, Y: mid}}})
 	}
 }

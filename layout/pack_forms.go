@@ -258,7 +258,11 @@ func (p *Pack) tools() *Table {
 	has := map[model.Signal]bool{}
 	for _, l := range p.loops {
 		for _, c := range l.Circuits {
-			has[c.Signal] = true
+			signal := c.Signal
+			if d := c.Device(); d != nil && d.Kind.ThreeWire() {
+				signal = model.Proximity
+			}
+			has[signal] = true
 		}
 	}
 	add("Multimeter: Ω to 0.01, V, mA", "every test", true)

@@ -150,12 +150,16 @@ func (k *checker) contact(c *model.Circuit) {
 		}
 	}
 	heading(t, "%s: %s", c.Name, words)
-	open, closed, ok := k.bothVolts(c)
-	if !ok {
-		open, closed = "wetting volts", "about 0 V"
+	if p != nil && p.Kind.ThreeWire() {
+		k.threeWire(c)
+	} else {
+		open, closed, ok := k.bothVolts(c)
+		if !ok {
+			open, closed = "wetting volts", "about 0 V"
+		}
+		k.contactState(c, "closed", "Contact closed", "close it by its own process or test means", closed+" across it")
+		k.contactState(c, "open", "Contact open", "open it", open+" across it")
 	}
-	k.contactState(c, "closed", "close it by its own process or test means", closed)
-	k.contactState(c, "open", "open it", open)
 	if set != "" {
 		row(t, "Set point", "process past the set point, or test means", setWords(set), seenField)
 	}
@@ -169,11 +173,23 @@ func deviceWords(c *model.Circuit, p *model.Part) string {
 	return p.Tag + " " + p.Kind.Words
 }
 
+// threeWire are the rows of a switch that answers on a terminal of its own.
+func (k *checker) threeWire(c *model.Circuit) {
+	off, on := "output "+notGiven, "output "+notGiven
+	if r, _ := k.plant.Readings(c); len(r.Rows) > 1 && len(r.States) == 2 {
+		at := r.Rows[1]
+		where := fmt.Sprintf(" V from %s to %s", at.A.Name, at.B.Name)
+		off, on = reading(at.Values[0], r.Unit)+where, reading(at.Values[1], r.Unit)+where
+	}
+	k.contactState(c, "closed", "Output on", "bring it on by its own process or a target", on)
+	k.contactState(c, "open", "Output off", "bring it off", off)
+}
+
 // contactState is the row of one state of a contact: what the system shows then,
 // with a box for it. Where the model does not say which state is the set point,
 // it is written in.
-func (k *checker) contactState(c *model.Circuit, state, apply, volts string) {
-	name, shows, box := "Contact "+state, "system shows it", ""
+func (k *checker) contactState(c *model.Circuit, state, name, apply, volts string) {
+	shows, box := "system shows it", ""
 	if p := c.Device(); p != nil {
 		if p.Device.Rest == state {
 			name += ", at rest"
@@ -193,7 +209,7 @@ func (k *checker) contactState(c *model.Circuit, state, apply, volts string) {
 			shows, box = "system: not past the set point", "so"
 		}
 	}
-	row(k.states, name, apply, shows+"; "+volts+" across it", seenField)
+	row(k.states, name, apply, shows+"; "+volts, seenField)
 	if box != "" {
 		cells := k.states.Rows[len(k.states.Rows)-1].Cells
 		cells[seenSystem] = Cell{Kind: Tick, S: box}

@@ -387,7 +387,9 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 		}
 	case model.Proximity, model.Power, model.PowerDC:
 	case model.ContactIn:
-		what = "Wetting volts across the open contact"
+		if d := c.Device(); d == nil || !d.Kind.ThreeWire() {
+			what = "Wetting volts across the open contact"
+		}
 	case model.SwitchedOut:
 		what = "Volts at the device's cores, lifted, commanded on"
 	case model.AnalogOut:

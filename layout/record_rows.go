@@ -444,7 +444,7 @@ func (r *recorder) marks(w *model.Conductor) (colour, sign string) {
 
 // polar tells whether it matters which of the cores a conductor is.
 func polar(w *model.Conductor) bool {
-	return w.Role != 0 && strings.ContainsRune("+-LNE", rune(w.Role))
+	return w.Role != 0 && strings.ContainsRune("+-QLNE", rune(w.Role))
 }
 
 // polarityColumn is where it is ticked that a core is on the terminal of its sign.

@@ -236,9 +236,27 @@ func (c *Circuit) turned(t *Terminal) string {
 }
 
 // checkLead compares the marks at both ends of a sensor lead or a mains
-// conductor.
+// conductor. The output of a three-wire switch has to come to the + of an input, or
+// to its - where it is NPN.
 func checkLead(l *Lane, told map[Pos]bool, found func(Problem)) {
 	a, b := origin(l.Begin()), origin(l.End())
+	if a.Role == 'Q' {
+		want := Role('+')
+		if a.Part.Device.NPN {
+			want = '-'
+		}
+		for _, s := range l.Steps {
+			if t := s.Slot.In; t != nil && t.Part.Card != nil {
+				if signed(t) && t.Role != want {
+					pr := problemAt(s.Slot.Pos, "crossed-leads", "the output of %s arrives at %s, which is marked %c and not %c", a.Part.Tag, t.Tag(), t.Role, want)
+					pr.Also = []Note{{l.Steps[0].Slot.Pos, "it begins here"}}
+					found(pr)
+				}
+				return
+			}
+		}
+		return
+	}
 	if b == nil || a.Role == 0 || b.Role == 0 || a.Role == b.Role || a.Signal() != b.Signal() {
 		return
 	}

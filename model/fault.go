@@ -42,6 +42,9 @@ func (p *Plant) FaultGuide(c *Circuit) (rows []FaultRow, missing []string) {
 	case AnalogOut:
 		return p.outputFaults(c, d)
 	case ContactIn:
+		if d.Kind.ThreeWire() {
+			return p.threeWireFaults(c, d)
+		}
 		return p.contactFaults(c, d)
 	case SwitchedOut:
 		return p.switchFaults(c, d)
@@ -258,6 +261,29 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 		rows = append(rows, p.earthedContact(c, a, b)...)
 	}
 	return rows, missing
+}
+
+// threeWireFaults are those of a three-wire switch; a core that is off at the device.
+func (p *Plant) threeWireFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
+	r, ok := p.Readings(c)
+	if !ok || len(r.Rows) < 2 || r.Rows[1].A.Role != 'Q' && r.Rows[1].B.Role != 'Q' {
+		return nil, r.Missing
+	}
+	fed, out := r.Rows[0], r.Rows[1]
+	live, dead := "+", "−"
+	if d.Device.NPN {
+		live, dead = "−", "+"
+	}
+	on := func(i int) string { return volts(out.Values[i]) + " from " + out.A.Name + " to " + out.B.Name }
+	return []FaultRow{
+		{"none, off", "off", on(0), volts(fed.Values[0]) + " on its supply"},
+		{"none, on", "on", on(1), fmt.Sprintf("%.1f mA flow", p.compute(c, state{closed: true}).drawn)},
+		{"a core of its supply open" + c.unlessFused("", ", or %s blown"), "off for ever", "0 V on its supply", "its lamp, if it has one, is dark"},
+		{"output core open", "off for ever", "its output works at the device, not at the card", "read at both ends of the core"},
+		{"output on " + live, "on for ever", on(1), "lift the output core: it must show off"},
+		{"output on " + dead, "off for ever; on when it acts, nothing lasts", "its supply drops when it acts", "it limits its current, or dies: lift the output core at once"},
+		{"on another pair or channel", "another tag changes", "all voltages right", "work one switch at a time"},
+	}, nil
 }
 
 // earthedContact are the rows of either core of a contact on earth. What each

@@ -1,5 +1,7 @@
 package model
 
+import "strings"
+
 // Signal is the family of a circuit: what kind of card it belongs on.
 type Signal uint8
 
@@ -52,6 +54,11 @@ func (k *Kind) FourWire() bool {
 	return len(k.Groups) > 1 && k.Groups[0].Signal == AnalogIn && k.Groups[0].Nature == Source
 }
 
+// ThreeWire tells a switch that is fed by two terminals and answers on a third.
+func (k *Kind) ThreeWire() bool {
+	return len(k.Groups) == 1 && strings.ContainsRune(k.Groups[0].Roles, 'Q')
+}
+
 // powers tells whether a circuit of this family brings a device its supply.
 func (s Signal) powers() bool { return s == Power || s == PowerDC }
 
@@ -75,6 +82,7 @@ var deviceKinds = []*Kind{
 	{Name: "solenoid", Words: "solenoid valve", Symbol: "solenoid", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}},
 	{Name: "contact", Words: "dry contact", Symbol: "contact", Signal: ContactIn, Groups: []Terminals{{"..", Neither, ContactIn}}},
 	{Name: "proximity switch", Words: "two-wire proximity switch", Symbol: "proximity", Signal: Proximity, Groups: []Terminals{{"+-", Load, Proximity}}},
+	{Name: "proximity switch 3-wire", Words: "three-wire proximity switch", Symbol: "proximity", Signal: ContactIn, Groups: []Terminals{{"+-Q", Load, ContactIn}}},
 	{Name: "RTD 2-wire", Words: "resistance thermometer, 2-wire", Symbol: "rtd", Signal: Resistance, Groups: []Terminals{{"AB", Neither, Resistance}}},
 	{Name: "RTD 3-wire", Words: "resistance thermometer, 3-wire", Symbol: "rtd", Signal: Resistance, Groups: []Terminals{{"ABB", Neither, Resistance}}},
 	{Name: "RTD 4-wire", Words: "resistance thermometer, 4-wire", Symbol: "rtd", Signal: Resistance, Groups: []Terminals{{"AABB", Neither, Resistance}}},

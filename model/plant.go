@@ -265,6 +265,7 @@ type Device struct {
 	Drop       Biases  // volts across it, of a device that does not act as a resistor
 	Most       float64 // mA, the most it drives at failure; 0 when not given
 	Draws      float64 // mA that it takes from its own DC supply; 0 when not given
+	NPN        bool    // a three-wire switch that puts its output on -, not on +
 	PullIn     float64 // V, the least that moves a solenoid
 	Series     float64 // Ω in series with a monitored contact
 	Parallel   float64 // Ω across a monitored contact
@@ -370,8 +371,8 @@ var terminalWords = [...]string{
 }
 
 // Role is the mark of a terminal or of what a lane carries: '+' and '-' for
-// polarity, 'A' and 'B' for the two sides of a resistance sensor, 'L', 'N' and
-// 'E' for a mains supply, 0 for none.
+// polarity, 'A' and 'B' for the two sides of a resistance sensor, 'Q' for the
+// output of a three-wire switch, 'L', 'N' and 'E' for a mains supply, 0 for none.
 type Role byte
 
 // Feed is a fixed wire from a supply to a strip.

@@ -51,9 +51,12 @@ var deviceFields = fields[*writtenDevice]{
 	{"square root", aWord(rootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Root = r.oneOf(n, rootWords...) }},
 	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its DC supply; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n) }},
 	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Most = r.milliamps(n) }},
-	{"draws", inMilliamps, "NOT GIVEN", "what a four-wire transmitter takes from its DC supply", "120 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Draws = r.milliamps(n) }},
+	{"draws", inMilliamps, "NOT GIVEN", "what a four-wire transmitter takes from its DC supply, or a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Draws = r.milliamps(n) }},
 	{"ohms", inOhms, "NOT GIVEN", "resistance of a coil, a positioner or an indicator in series", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }},
-	{"drop", biased, "", "voltage across it, if it is no resistor", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n) }},
+	{"drop", biased, "", "voltage across it, if it is no resistor; across the output of a three-wire switch that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n) }},
+	{"output", aWord(outputWords...), "`PNP`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -", "NPN", func(r *plantReader, d *writtenDevice, n node) {
+		d.Device.NPN = r.oneOf(n, outputWords...) == "NPN"
+	}},
 	{"pull-in", inVolts, "NOT GIVEN", "least that moves a solenoid", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }},
 	{"series ohms", inOhms, "none", "resistors at a monitored contact", "1 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Series = r.ohms(n) }},
 	{"parallel ohms", inOhms, "none", "resistors at a monitored contact", "10 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Parallel = r.ohms(n) }},
@@ -83,6 +86,7 @@ var deviceFields = fields[*writtenDevice]{
 
 var (
 	rootWords   = []string{"transmitter", "system"}
+	outputWords = []string{"PNP", "NPN"}
 	classWords  = []string{"AA", "A", "B", "C"}
 	restWords   = []string{"open", "closed"}
 	failWords   = []string{"open", "closed", "locked"}
@@ -150,7 +154,8 @@ func (r *plantReader) deviceTerminals(p *Part, names *node) {
 }
 
 // defaultName is the name of terminal i of a device of this kind: its role
-// where that is + - L N or PE, P+ and P- of a DC supply, else its number.
+// where that is + - L N or PE, P+ and P- of a DC supply, out of a switch that has
+// one, else its number.
 func defaultName(k *Kind, i int) string {
 	at := i
 	for _, g := range k.Groups {
@@ -163,6 +168,8 @@ func defaultName(k *Kind, i int) string {
 				return string(c)
 			case 'E':
 				return "PE"
+			case 'Q':
+				return "out"
 			}
 			return itoa(at + 1)
 		}

@@ -59,6 +59,9 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 		p.voltRows(&r, states)
 	case ContactIn:
 		r.States = []string{"open", "closed"}
+		if d := c.Device(); d != nil && d.Kind.ThreeWire() {
+			r.States = []string{"off", "on"}
+		}
 		r.Unit, r.Condition = "V", "all connected, supply on"
 		r.Method = "node voltages"
 		p.voltRows(&r, []state{{}, {closed: true}})
@@ -137,6 +140,11 @@ func (c *Circuit) testPoints() []Reading {
 		switch {
 		case a != nil && b != nil:
 			all = append(all, Reading{Station: st, A: a, B: b})
+			if q := c.outputAt(st); q != nil && c.Device().Device.NPN {
+				all = append(all, Reading{Station: st, A: a, B: q})
+			} else if q != nil {
+				all = append(all, Reading{Station: st, A: q, B: b})
+			}
 			if outA, outB := outAt(st, a), outAt(st, b); outA != a && outB != b && outA != nil && outB != nil {
 				all = append(all, Reading{Station: st, A: outA, B: outB})
 			}
@@ -149,6 +157,19 @@ func (c *Circuit) testPoints() []Reading {
 		}
 	}
 	return all
+}
+
+// outputAt is the terminal that the output of a three-wire switch comes to at a
+// station beside its supply; nil when none does.
+func (c *Circuit) outputAt(st *Station) *Terminal {
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if l.Role == 'Q' && s.Station == st && s.Slot.Does == Lands {
+				return s.Slot.In
+			}
+		}
+	}
+	return nil
 }
 
 func outAt(st *Station, in *Terminal) *Terminal {

@@ -82,6 +82,10 @@ func (s *sum) device(p *Part, st *Station) {
 	case AnalogOut, SwitchedOut:
 		s.load(p, a, b)
 	case ContactIn:
+		if p.Kind.ThreeWire() {
+			s.threeWire(p, st, a, b)
+			return
+		}
 		s.contact(p, a, b)
 	case Proximity:
 		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
@@ -122,6 +126,38 @@ func (s *sum) contact(p *Part, a, b post) {
 	if s.state.closed {
 		s.element('R', mid, b, 0)
 	}
+}
+
+// threeWire adds a three-wire switch: what it takes itself, and while it is on the
+// drop across its output.
+func (s *sum) threeWire(p *Part, st *Station, plus, minus post) {
+	if p.Device.Draws > 0 {
+		s.element('I', plus, minus, p.Device.Draws/1000)
+	}
+	out := st.output()
+	if out == nil || !s.state.closed {
+		return
+	}
+	drop, given := p.Device.Drop.At(0)
+	if !given {
+		s.ask("drop of %s", p.Tag)
+	}
+	if p.Device.NPN {
+		s.element('V', at(out, FieldSide), minus, drop)
+	} else {
+		s.element('V', plus, at(out, FieldSide), drop)
+	}
+}
+
+// output is the terminal for the output of a three-wire switch that a circuit lands
+// on at a station of the switch; nil when it lands on none.
+func (st *Station) output() *Terminal {
+	for _, slot := range st.Slots {
+		if slot.Does == Lands && slot.In.Role == 'Q' {
+			return slot.In
+		}
+	}
+	return nil
 }
 
 // channel adds what a card has behind the terminals of a channel.

@@ -34,6 +34,7 @@ var instruments = []instrument{
 	{"LSH", "set: opens above 0.2 m", "contact", "sw", 2, "{kind: DI, power: card", []string{"card"}},
 	{"PSL", "set: closes below 1.5 bar|series ohms: 1 kohm|parallel ohms: 10 kohm", "contact", "sw", 2, "{kind: DI, power: loop, ohms: 3.3 kohm", []string{"fed"}},
 	{"ZSC", "set: made when shut", "proximity switch", "prox", 2, "{kind: proximity", []string{"card"}},
+	{"ZS", "set: closes when shut|drop: 1.8 V|draws: 8 mA", "proximity switch 3-wire", "sw", 3, "{kind: DI, power: loop, ohms: 3.3 kohm", []string{"PNP", "NPN"}},
 	{"TE", "range: 0..150 °C|sensor: Pt100|class: B", "RTD 2-wire", "rtd", 2, "{kind: RTD, wires: 2", []string{"card"}},
 	{"TE", "range: 0..150 °C|sensor: Pt100|class: A", "RTD 3-wire", "rtd", 3, "{kind: RTD, wires: 3", []string{"card"}},
 	{"TE", "range: -50..250 °C|sensor: Pt100|class: A", "RTD 4-wire", "rtd", 4, "{kind: RTD, wires: 4", []string{"card"}},
@@ -67,6 +68,9 @@ func (w *works) loop() {
 			}
 		}
 		end := w.one(i.ends...)
+		if end == "NPN" {
+			made += ", output: NPN"
+		}
 		own := i.lanes == 2 && !strings.HasPrefix(i.kind, "four-wire") && w.chance(15) // terminals
 		if own {
 			made += ", terminals: 11 12"
@@ -332,6 +336,16 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		}
 		return []string{
 			fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, wires, %s]", wires, f, wires, w.channel(cab, w.card(i), made), neg),
+		}
+	case "PNP", "NPN":
+		f, neg := w.feed(cab)
+		other, back := w.feed(cab)
+		through := "+>-"
+		if end == "NPN" {
+			through, back = "->+", other
+		}
+		return []string{
+			fmt.Sprintf("+: [%s, %s]\n          -: [%s, %s]\n          Q: [%s, %s %s, wires, %s]", wires, f, wires, neg, wires, w.channel(cab, w.card(i), made), through, back),
 		}
 	case "isolator":
 		t := w.tag("Z")

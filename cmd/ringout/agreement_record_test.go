@@ -232,7 +232,7 @@ func (s *shownBook) referenceDifferences(b *book) (all []string) {
 		_, tag, _ := strings.Cut(r.name, "-LD-")
 		for _, blk := range r.blocks {
 			if n := len(blk.lanes); n > 0 {
-				at := spot{r.leaf, 0, r.wide, blk.lanes[0].base, blk.lanes[0].base + lettering}
+				at := spot{r.leaf, 0, r.wide, blk.lanes[0].base, blk.lanes[n-1].base + lettering}
 				circuits[tag+" "+blk.name] = append(circuits[tag+" "+blk.name], at)
 				circuits[tag] = append(circuits[tag], at)
 			}

@@ -1,0 +1,108 @@
+package model
+
+import (
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+// threeWire reads and checks the plant of testdata/threewire.yaml with some words
+// changed, in pairs of old and new.
+func threeWire(t *testing.T, change ...string) (*Plant, Problems) {
+	t.Helper()
+	text, err := os.ReadFile("testdata/threewire.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := string(text)
+	for i := 0; i < len(change); i += 2 {
+		if !strings.Contains(s, change[i]) {
+			t.Fatalf("the plant does not say %q", change[i])
+		}
+		s = strings.Replace(s, change[i], change[i+1], 1)
+	}
+	p, _, problems := Read(fstest.MapFS{"plant.yaml": {Data: []byte(s)}}, "plant.yaml")
+	return p, append(problems, Check(p)...)
+}
+
+// TestThreeWire: a switch that drops 1.8 V drives 3.3 kΩ from 24 V: 22.2 V less
+// what the cores of 1.086 Ω drop (Ohm's law, by hand), on its output while on, and
+// nothing while off. One that switches - leaves 1.8 V from its output to -.
+func TestThreeWire(t *testing.T) {
+	p, problems := threeWire(t)
+	if problems.Errors() > 0 {
+		t.Fatal(problems)
+	}
+	c := p.Loops[0].Circuits[0]
+	r, ok := p.Readings(c)
+	if !ok || len(r.Rows) != 5 || strings.Join(r.States, " ") != "off on" {
+		t.Fatalf("readings %v: %+v", ok, r)
+	}
+	mA := (24 - 1.8 - 0.008*1.086) / (3300 + 2*1.086) * 1000
+	for _, row := range []struct {
+		at      int
+		where   string
+		off, on float64
+	}{
+		{0, "ZS-405 1 3", 24 - 2*0.008*1.086, 24 - 2*0.008*1.086 - mA/1000*1.086},
+		{1, "ZS-405 4 3", -0.008 * 1.086, 22.17},
+		{3, "MC-2/X4 3 2", 0, 22.17},
+		{4, "DI-1 5 M", 0, mA / 1000 * 3300},
+	} {
+		got := r.Rows[row.at]
+		if got.Where() != row.where {
+			t.Errorf("reading %d is at %s, not %s", row.at+1, got.Where(), row.where)
+		}
+		within(t, row.where+" off", got.Values[0], row.off, 0.005)
+		within(t, row.where+" on", got.Values[1], row.on, 0.02)
+	}
+	if rows, missing := p.FaultGuide(c); len(rows) != 7 || len(missing) > 0 {
+		t.Errorf("fault guide %+v, missing %q", rows, missing)
+	}
+	volts, plus, missing := p.OpenVolts(c)
+	within(t, "volts of its supply, lifted", volts, 24, 1e-9)
+	if plus.Tag() != "ZS-405:1" || missing != nil {
+		t.Errorf("lifted: + on %s, missing %q", plus.Tag(), missing)
+	}
+
+	npn := []string{"drop: 1.8 V", "output: NPN, drop: 1.8 V",
+		"Q: [wires WH, DI-1 channel 5]", "Q: [wires WH, DI-1 channel 5 ->+, wires, MC-2/X5 F4]", ", common: M", "", ", PS-2 - to DI-1 M", ""}
+	p, problems = threeWire(t, npn...)
+	if problems.Errors() > 0 {
+		t.Fatal(problems)
+	}
+	r, _ = p.Readings(p.Loops[0].Circuits[0])
+	within(t, "volts from + to the output of an NPN, on", r.Rows[1].Values[1], 22.17, 0.02)
+	within(t, "volts at its input, on", r.Rows[len(r.Rows)-1].Values[1], -22.17, 0.02)
+}
+
+func TestThreeWireFaults(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		change []string
+		code   string // "" for a reading that is missing
+	}{
+		{"an NPN on the + of an input", []string{"drop: 1.8 V", "output: NPN, drop: 1.8 V"}, "crossed-leads"},
+		{"its supply reversed", []string{"F3]", "N4]", "X5 N3]", "X5 F3]"}, "reversed-polarity"},
+		{"nothing feeds it", []string{"+: [wires RD, MC-2/X5 F3]", "+: [wires RD, MC-2/X4 5]"}, "open-lane"},
+		{"its drop is not given", []string{"drop: 1.8 V, ", ""}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p, problems := threeWire(t, c.change...)
+			if c.code == "" {
+				r, _ := p.Readings(p.Loops[0].Circuits[0])
+				if len(r.Missing) != 1 || r.Missing[0] != "drop of ZS-405" {
+					t.Errorf("missing %q", r.Missing)
+				}
+				return
+			}
+			for _, pr := range problems {
+				if pr.Code == c.code {
+					return
+				}
+			}
+			t.Errorf("no finding %q: %v", c.code, problems)
+		})
+	}
+}
