@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"hash"
 	"slices"
-	"sync"
 
 	"ringout/model"
 )
@@ -16,120 +15,10 @@ import (
 // on its cables and cards, and the same of the loops that it shares devices or
 // functions with; for a place or a cable all of that of every loop in it. While
 // the stamp stays, and so does the rest of the text (see Common), the drawing
-// stays. A test spoils every value of many plants to prove that.
+// stays. TestStamps alters plants word by word to prove that.
 
 // stampDigits are the hexadecimal digits of a stamp.
 const stampDigits = 32
-
-// Known is what one run tells the next of a drawing.
-type Known struct {
-	Stamp  string // "" of the index, which shows everything
-	Refs   string // digest of where on it things stand that other sheets refer to
-	Code   string // wiring code
-	Sheets int
-	Shows  []string // with a register of issues: digests of what the sheets show without it
-}
-
-// NewSince plans like NewIssued, and keeps the drawings of an earlier run that show
-// the same: those with the stamp that known gives for their kind and tag. A kept
-// one is planned only when another refers to it. known must be of a plan with the
-// same register and the same Common.
-func NewSince(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
-	if r == nil {
-		return newPlan(p, draft, nil, nil, known)
-	}
-	return issued(p, draft, r, known)
-}
-
-// Kept tells whether a sheet shows what it did in the earlier run.
-func (pl *Plan) Kept(s *Sheet) bool { return s.drawing.kept }
-
-// Torn tells, once sheets are drawn, that a drawing was kept which is not what it
-// was. Some pages are empty then, and all have to be planned anew.
-func (pl *Plan) Torn() bool { return pl.torn.Load() }
-
-// Known is what to tell the next run of the drawing of a sheet.
-func (pl *Plan) Known(s *Sheet) Known {
-	d := s.drawing
-	if d.kept {
-		return d.known
-	}
-	k := Known{Stamp: pl.stamps().of(d.of), Refs: d.refsDigest(), Code: d.code, Sheets: len(d.sheets)}
-	if pl.issues != nil {
-		for _, s := range d.sheets {
-			k.Shows = append(k.Shows, pl.issues.shows[s.key()])
-		}
-	}
-	return k
-}
-
-// keep keeps a drawing if its stamp is the known one.
-func (d *drawing) keep(pl *Plan, known Known) {
-	d.known = known
-	if known.Sheets == 0 || known.Stamp == "" || known.Stamp != pl.stamps().of(d.of) {
-		return
-	}
-	d.kept, d.code = true, known.Code
-	for range known.Sheets {
-		d.sheets = append(d.sheets, d.blank(pl))
-	}
-	d.number()
-}
-
-// unkeep plans what was kept and refers to a drawing on which things moved.
-func (pl *Plan) unkeep(all []*drawing) {
-	st := pl.stamps()
-	moved := map[any]bool{}
-	for _, d := range all {
-		if d.kept || d.known.Refs == d.refsDigest() {
-			continue
-		}
-		for _, x := range st.beside(pl, d.of) {
-			moved[x] = true
-		}
-	}
-	all = slices.DeleteFunc(slices.Clone(all), func(d *drawing) bool { return !d.kept || !moved[d.of.key()] })
-	for _, d := range all {
-		d.kept, d.sheets, d.refs, d.once = false, nil, map[any]Ref{}, sync.Once{}
-	}
-	each(len(all), func(i int) { all[i].plan(pl) })
-}
-
-// refsDigest digests where on a drawing things stand; "" of none.
-func (d *drawing) refsDigest() string {
-	if len(d.refs) == 0 {
-		return ""
-	}
-	var all []string
-	for of, r := range d.refs {
-		name := ""
-		switch of := of.(type) {
-		case *model.Circuit:
-			name = of.Loop.Tag + " " + of.Name
-		case circuitAt:
-			name = of.circuit.Loop.Tag + " " + of.circuit.Name
-			switch at := of.at.(type) {
-			case *model.Part:
-				name += " " + at.Tag
-			case *model.Place:
-				name += " " + at.Tag
-			}
-		case *model.Terminal:
-			name = of.Tag()
-		case cableAt:
-			name = of.cable.Tag + " " + of.place.Tag
-		case rungGroup:
-			name = fmt.Sprint(of.cable.Tag, " ", of.group)
-		case *model.Cable:
-			name = of.Tag
-		}
-		all = append(all, fmt.Sprintf("%T %q %d %s", of, name, r.Sheet.Part, r.Sheet.Paper.Zone(r.At)))
-	}
-	slices.Sort(all)
-	h := newSum()
-	h.add(all...)
-	return h.String()
-}
 
 // Common digests what bears on every sheet: the text that is of no loop, cable or
 // place, and which of these there are, in their order.
@@ -169,7 +58,7 @@ func (st *stamper) of(x Subject) string {
 	case x.Cable != nil:
 		h.text(st.plant, x.Cable)
 		for _, e := range []model.CableEnd{x.Cable.From, x.Cable.To} {
-			h.add(st.place[e.Place])
+			h.add(st.place[e.Place], st.loop[loopAt(e)])
 		}
 		for _, l := range st.on[x.Cable] {
 			h.add(st.loop[l])
@@ -217,6 +106,14 @@ func (st *stamper) beside(pl *Plan, x Subject) (all []any) {
 	return all
 }
 
+// loopAt is the loop of the field device at the end of a cable; nil in a place.
+func loopAt(e model.CableEnd) *model.Loop {
+	if e.Part == nil || e.Part.Device == nil {
+		return nil
+	}
+	return e.Part.Device.Loop
+}
+
 // surroundings are the places, cables and cards that a loop comes to.
 type surroundings struct {
 	places []*model.Place
@@ -232,6 +129,11 @@ func insert[T comparable](all *[]T, x T) {
 }
 
 func (pl *Plan) around(l *model.Loop) (s surroundings) {
+	fed := func(t *model.Terminal) {
+		if t != nil && t.Fed != nil {
+			insert(&s.places, t.Fed.Supply.Part.Place)
+		}
+	}
 	for _, d := range l.Devices {
 		insert(&s.places, d.Place)
 	}
@@ -245,13 +147,14 @@ func (pl *Plan) around(l *model.Loop) (s surroundings) {
 			}
 			for _, e := range []model.End{w.From, w.To} {
 				insert(&s.places, e.Where(pl.Plant))
-				if t := e.Terminal; t != nil {
-					if t.Part.Card != nil {
-						insert(&s.cards, t.Part)
-					}
-					if t.Fed != nil {
-						insert(&s.places, t.Fed.Supply.Part.Place)
-					}
+				t := e.Terminal
+				if t == nil {
+					continue
+				}
+				fed(t)
+				if card := t.Part.Card; card != nil {
+					insert(&s.cards, t.Part)
+					fed(card.Common)
 				}
 			}
 		}
@@ -305,6 +208,9 @@ func (pl *Plan) findStamps() *stamper {
 			for _, e := range []model.CableEnd{c.From, c.To} {
 				if e.Place != nil {
 					h.text(p, e.Place)
+				}
+				if l := loopAt(e); l != nil {
+					h.text(p, l)
 				}
 			}
 		}

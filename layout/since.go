@@ -1,0 +1,121 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"sync"
+
+	"ringout/model"
+)
+
+// This file keeps the drawings of an earlier run that show the same.
+
+// Known is what one run tells the next of a drawing.
+type Known struct {
+	Stamp  string // "" of the index, which shows everything
+	Refs   string // digest of where on it things stand that other sheets refer to
+	Code   string // wiring code
+	Sheets int
+	Shows  []string // with a register of issues: digests of what the sheets show without it
+}
+
+// NewSince plans like NewIssued, and keeps the drawings of an earlier run that show
+// the same: those with the stamp that known gives for their kind and tag. A kept
+// one is planned only when another refers to it. known must be of a plan with the
+// same register and the same Common.
+func NewSince(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
+	if r == nil {
+		return newPlan(p, draft, nil, nil, known)
+	}
+	return issued(p, draft, r, known)
+}
+
+// Kept tells whether a sheet shows what it did in the earlier run.
+func (pl *Plan) Kept(s *Sheet) bool { return s.drawing.kept }
+
+// Torn tells, once sheets are drawn, that a drawing was kept which is not what it
+// was. Some pages are empty then, and all have to be planned anew.
+func (pl *Plan) Torn() bool { return pl.torn.Load() }
+
+// Known is what to tell the next run of the drawing of a sheet.
+func (pl *Plan) Known(s *Sheet) Known {
+	d := s.drawing
+	if d.kept {
+		return d.known
+	}
+	k := Known{Stamp: pl.stamps().of(d.of), Refs: d.refsDigest(), Code: d.code, Sheets: len(d.sheets)}
+	if pl.issues != nil {
+		for _, s := range d.sheets {
+			k.Shows = append(k.Shows, pl.issues.shows[s.key()])
+		}
+	}
+	return k
+}
+
+// keep keeps a drawing if its stamp is the known one.
+func (d *drawing) keep(pl *Plan, known Known) {
+	d.known = known
+	if known.Sheets == 0 || known.Stamp == "" || known.Stamp != pl.stamps().of(d.of) {
+		return
+	}
+	d.kept, d.code = true, known.Code
+	for range known.Sheets {
+		d.sheets = append(d.sheets, d.blank(pl))
+	}
+	d.number()
+}
+
+// unkeep plans what was kept and refers to a drawing on which things moved.
+func (pl *Plan) unkeep(all []*drawing) {
+	st := pl.stamps()
+	moved := map[any]bool{}
+	for _, d := range all {
+		if d.kept || d.known.Refs == d.refsDigest() {
+			continue
+		}
+		for _, x := range st.beside(pl, d.of) {
+			moved[x] = true
+		}
+	}
+	all = slices.DeleteFunc(slices.Clone(all), func(d *drawing) bool { return !d.kept || !moved[d.of.key()] })
+	for _, d := range all {
+		d.kept, d.sheets, d.refs, d.once = false, nil, map[any]Ref{}, sync.Once{}
+	}
+	each(len(all), func(i int) { all[i].plan(pl) })
+}
+
+// refsDigest digests where on a drawing things stand; "" of none.
+func (d *drawing) refsDigest() string {
+	if len(d.refs) == 0 {
+		return ""
+	}
+	var all []string
+	for of, r := range d.refs {
+		name := ""
+		switch of := of.(type) {
+		case *model.Circuit:
+			name = of.Loop.Tag + " " + of.Name
+		case circuitAt:
+			name = of.circuit.Loop.Tag + " " + of.circuit.Name
+			switch at := of.at.(type) {
+			case *model.Part:
+				name += " " + at.Tag
+			case *model.Place:
+				name += " " + at.Tag
+			}
+		case *model.Terminal:
+			name = of.Tag()
+		case cableAt:
+			name = of.cable.Tag + " " + of.place.Tag
+		case rungGroup:
+			name = fmt.Sprint(of.cable.Tag, " ", of.group)
+		case *model.Cable:
+			name = of.Tag
+		}
+		all = append(all, fmt.Sprintf("%T %q %d %s", of, name, r.Sheet.Part, r.Sheet.Paper.Zone(r.At)))
+	}
+	slices.Sort(all)
+	h := newSum()
+	h.add(all...)
+	return h.String()
+}
