@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -393,11 +394,7 @@ func cableWords(c *model.Cable) string {
 	if t.Size == 1 {
 		size = fmt.Sprintf("%d × %s", t.Groups, t.Copper)
 	}
-	length := "length " + notGiven
-	if c.Length > 0 {
-		length = strings.TrimSuffix(fmt.Sprintf("%.1f", c.Length), ".0") + " m"
-	}
-	return joined(size, length)
+	return joined(size, cmp.Or(c.LengthWords(), "length "+notGiven))
 }
 
 const ringWide = 2200 * render.UM // half of the ring round a cable

@@ -35,10 +35,7 @@ func (pl *Plan) cableTable(v *placeView) *Table {
 				used[core.Group] = true
 			}
 		}
-		length, gland := notGiven, v.gland(c)
-		if c.Length > 0 {
-			length = strings.TrimSuffix(fmt.Sprintf("%.1f", c.Length), ".0") + " m"
-		}
+		length, gland := given(c.LengthWords()), v.gland(c)
 		if gland == "" {
 			gland = notGiven
 		}

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -334,12 +335,9 @@ func (pl *Plan) recordCables(r *recorder) *Table {
 		}
 	}
 	for i, c := range seen {
-		what, length := notGiven, "length "+notGiven
+		what, length := notGiven, cmp.Or(c.LengthWords(), "length "+notGiven)
 		if c.Type != nil {
 			what = c.Type.Name
-		}
-		if c.Length > 0 {
-			length = figure(c.Length, c.Length) + " m"
 		}
 		if c.Status != model.ToInstall {
 			length += ", " + c.Status.String()

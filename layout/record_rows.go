@@ -347,8 +347,8 @@ func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *mo
 	if w.Status == model.Later {
 		return s + ": future, not tested yet"
 	}
-	if cable.Length > 0 {
-		s += fmt.Sprintf(", %s m", figure(cable.Length, cable.Length))
+	if length := cable.LengthWords(); length != "" {
+		s += ", " + length
 	}
 	if cable.Type != nil {
 		s += ", " + cable.Type.Copper.String()

@@ -125,10 +125,6 @@ func (pl *Plan) ringIdentity(r *ringer, code string) *Table {
 	gland := func(e model.CableEnd) string {
 		return given(strings.TrimSpace(strings.Join([]string{e.Gland, c.Type.Gland}, " ")))
 	}
-	length := notGiven
-	if c.Length > 0 {
-		length = figure(c.Length, c.Length) + " m"
-	}
 	code = notGiven
 	if c.Type.Code != nil {
 		code = c.Type.Code.Name
@@ -139,7 +135,7 @@ func (pl *Plan) ringIdentity(r *ringer, code string) *Table {
 	row("Tag reads", pl.Plant.CableMark(c, true), "Tag reads", pl.Plant.CableMark(c, false))
 	row("Gland", gland(c.From), "Gland", gland(c.To))
 	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper), "Colour code", code)
-	row("Length, route", length+", "+given(c.Route), "In use, spare", fmt.Sprintf("%d, %d; cable is %s", used, spare, c.Status))
+	row("Length, route", given(c.LengthWords())+", "+given(c.Route), "In use, spare", fmt.Sprintf("%d, %d; cable is %s", used, spare, c.Status))
 	core, _, ok := c.CoreOhms(pr.Celsius)
 	row("Ω of one core", r.ohms(core, ok), "Ω of two, linked", r.ohms(2*core, ok))
 	volts, limit, byLength := pl.Plant.InsulationTest(c)

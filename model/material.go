@@ -295,9 +295,10 @@ func (t *tally) cable(c *Cable) {
 		return
 	}
 	x := t.item(MaterialGroup, cableLength, c.Type.Name)
-	x.Unit = "m"
-	x.Lengths++
-	x.N = math.Round((x.N+c.Length)*1000) / 1000
+	if x.Lengths++; x.Unit == "" { // that of the first
+		x.Unit = c.lengthUnit()
+	}
+	x.N = math.Round((x.N+c.Length/metresIn[x.Unit])*1000) / 1000
 	if c.Length <= 0 {
 		t.notGiven[c.Type]++
 		x.Missing = "length of " + itoa(t.notGiven[c.Type])

@@ -4,7 +4,10 @@
 // letters can be drawn.
 package model
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Plant is everything read from the text, bound, in the order of the text.
 type Plant struct {
@@ -100,7 +103,44 @@ type Cable struct {
 	Screens  []*Core // one a group, or none
 	Overall  *Core   // the screen round all; nil when there is none
 	Route    string
+	feet     bool // its length was written in feet
 }
+
+// LengthWords is the length in the unit that it was written in, metres or feet;
+// "" where it is not given.
+func (c *Cable) LengthWords() string { return TotalLength([]*Cable{c}) }
+
+// TotalLength is the length of all cables together, in the unit of the first; ""
+// where no length is given.
+func TotalLength(cables []*Cable) string {
+	total := 0.0
+	for _, c := range cables {
+		total += c.Length
+	}
+	if total <= 0 {
+		return ""
+	}
+	unit := cables[0].lengthUnit()
+	return number(math.Round(total/metresIn[unit]*100)/100) + " " + unit
+}
+
+// Feet is the length in feet, where it was written so; else 0.
+func (c *Cable) Feet() float64 {
+	if !c.feet {
+		return 0
+	}
+	return math.Round(c.Length/metresIn["ft"]*1e4) / 1e4
+}
+
+func (c *Cable) lengthUnit() string {
+	if c.feet {
+		return "ft"
+	}
+	return "m"
+}
+
+// metresIn are the metres in a unit of length.
+var metresIn = map[string]float64{"m": 1, "ft": 0.3048, "km": 1000}
 
 // CableEnd is where a cable goes in: a place, or a device in the field.
 type CableEnd struct {

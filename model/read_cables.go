@@ -19,7 +19,9 @@ var cableFields = fields[*writtenCable]{
 	{"type", aName, asked, "a cable type", "24-pair", func(r *plantReader, c *writtenCable, n node) { c.typ = &n }},
 	{"from", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }},
 	{"to", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }},
-	{"length", aLength, "NOT GIVEN, no ohms", "how long it is, end to end", "165 m", func(r *plantReader, c *writtenCable, n node) { c.Length = r.metres(n, 0.0001) }},
+	{"length", aLength, "NOT GIVEN, no ohms", "how long it is, end to end", "165 m", func(r *plantReader, c *writtenCable, n node) {
+		c.Length, c.feet = r.metres(n, 0.0001)
+	}},
 	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }},
 	{"route", aText, "", "the way it goes", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }},
 	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
@@ -62,23 +64,18 @@ func (r *plantReader) cables(n node) {
 
 var lengthUnits = units{{"m", "m"}, {"ft", "ft"}, {"km", "km"}}
 
-// metres reads a length from least to 100 km, to a tenth of a millimetre: a foot
-// is 0.3048 m.
-func (r *plantReader) metres(n node, least float64) float64 {
+// metres reads a length from least to 100 km, to a tenth of a millimetre, and
+// whether it was written in feet.
+func (r *plantReader) metres(n node, least float64) (v float64, feet bool) {
 	v, u := r.quantity(n, lengthUnits...)
-	switch u {
-	case "":
-		return 0
-	case "ft":
-		v *= 0.3048
-	case "km":
-		v *= 1000
+	if u == "" {
+		return 0, false
 	}
-	if v = math.Round(v*1e4) / 1e4; v < least || v > 100_000 {
+	if v = math.Round(v*metresIn[u]*1e4) / 1e4; v < least || v > 100_000 {
 		r.report(n.wrong("number-out-of-range", "%s must be from %s m to 100 km, not %s", n.what, number(least), quote(n.Value)))
-		return 0
+		return 0, false
 	}
-	return v
+	return v, u == "ft"
 }
 
 // cableType gives a cable its cores.

@@ -29,3 +29,21 @@ loops: {F-1: {service: flow, devices: {FT-1: {kind: transmitter}}, circuits: {FT
 		}
 	}
 }
+
+// TestFeet: a length is printed in the unit that it was written in; a foot is
+// 0.3048 m (the international foot, exactly).
+func TestFeet(t *testing.T) {
+	for _, c := range []struct {
+		written, printed string
+		metres           float64
+	}{
+		{"165 m", "165 m", 165}, {"60 ft", "60 ft", 18.288}, {"1.2 km", "1200 m", 1200}, {"0.05 m", "0.05 m", 0.05}, {"1 ft", "1 ft", 0.3048},
+	} {
+		text := "plant: L\ncable types: {pair: {pairs: 1, conductor: 1.0 mm2, screen: none}}\nboxes: {A: {}, B: {}}\ncables: {W: {type: pair, from: A, to: B, length: " + c.written + "}}\n"
+		p, _, _ := Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
+		cable := p.Cable("W")
+		if cable.LengthWords() != c.printed || cable.Length != c.metres {
+			t.Errorf("%s is %g m and printed as %q", c.written, cable.Length, cable.LengthWords())
+		}
+	}
+}

@@ -39,7 +39,7 @@ type importable struct {
 // importables are all kinds of table that are read. Every name is that of a list.
 var importables = []importable{
 	{"cables", []string{"cable", "type", "from", "to"}, []string{
-		"groups", "group", "conductor", "screen", "from gland", "to gland", "length m", "status", "route"}},
+		"groups", "group", "conductor", "screen", "from gland", "to gland", "length m", "length ft", "status", "route"}},
 	{"cores", []string{"cable", "core", "from", "to"}, []string{
 		"group", "colour", "loop", "circuit", "lane", "step", "polarity", "spare"}},
 	{"wires", []string{"from", "to", "wire"}, []string{

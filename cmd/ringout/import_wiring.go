@@ -36,7 +36,7 @@ func (im *importer) takeCable(r *sheetRow) {
 		im.lose(r, "groups", "%s is made up otherwise above", name)
 		return
 	}
-	c.keys.add("length", im.quantity(r, "length m", "m"))
+	c.keys.add("length", cmp.Or(im.quantity(r, "length ft", "ft"), im.quantity(r, "length m", "m")))
 	c.keys.add("status", unlessNew(r.get("status")))
 	c.keys.add("route", r.get("route"))
 	c.keys.add("gland from", r.get("from gland"))

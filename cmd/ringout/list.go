@@ -29,7 +29,7 @@ type list struct {
 var lists = []list{
 	{"cables", "the cable schedule: make-up, ends, glands, pairs used and spare", []string{
 		"cable", "type", "groups", "group", "conductor", "screen", "overall screen", "from", "to", "from gland", "to gland",
-		"length m", "cores", "spare cores", "groups used", "groups spare", "status", "route"}, cableRows},
+		"length m", "cores", "spare cores", "groups used", "groups spare", "status", "route", "length ft"}, cableRows},
 	{"types", "every type of cable with its data sheet", []string{
 		"type", "groups", "group", "conductor", "screen", "colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω",
 		"sheath", "gland"}, typeRows},

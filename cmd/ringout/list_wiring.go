@@ -27,7 +27,7 @@ func cableRows(p *model.Plant, row func(...any)) {
 		}
 		row(c.Tag, t.Name, t.Groups, t.GroupWord(), t.Copper.String(), screenWords(t.Screen), overallWords(p, c),
 			c.From.Tag(), c.To.Tag(), cmp.Or(c.From.Gland, t.Gland), cmp.Or(c.To.Gland, t.Gland), given(c.Length), len(c.Cores), spare,
-			len(used), t.Groups-len(used), c.Status.String(), c.Route)
+			len(used), t.Groups-len(used), c.Status.String(), c.Route, given(c.Feet()))
 	}
 }
 

@@ -216,7 +216,7 @@ func traceCable(w io.Writer, p *model.Plant, c *model.Cable) {
 
 // cableWords describes a cable.
 func cableWords(c *model.Cable) []string {
-	words := []string{"from " + c.From.Tag() + " to " + c.To.Tag(), metres(c.Length)}
+	words := []string{"from " + c.From.Tag() + " to " + c.To.Tag(), cableLength(c)}
 	if t := c.Type; t != nil {
 		words = append(words, count(t.Groups, t.GroupWord())+" of "+t.Copper.String()+", type "+t.Name)
 	}
@@ -306,8 +306,8 @@ func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 		words = append(words, s)
 	}
 	words = append(words, count(len(c.Lanes), "lane"), c.Status.String())
-	if total := walk.length(); total > 0 {
-		words = append(words, metres(total)+" of cable")
+	if total := model.TotalLength(walk.cables()); total != "" {
+		words = append(words, total+" of cable")
 	}
 	fmt.Fprintf(w, "%s\n", strings.Join(words, ", "))
 	walk.write(w)

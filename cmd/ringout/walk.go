@@ -69,15 +69,14 @@ func laneWords(l *model.Lane) string {
 	return fmt.Sprint(l.N)
 }
 
-// length is that of all cables of the walk.
-func (k *walk) length() float64 {
-	total := 0.0
+// cables are those of the walk, in its order.
+func (k *walk) cables() (all []*model.Cable) {
 	for _, r := range k.circuit.Runs() {
 		if r.Cable != nil {
-			total += r.Cable.Length
+			all = append(all, r.Cable)
 		}
 	}
-	return total
+	return all
 }
 
 // path sets out one stretch; before is the run that leads to it.
@@ -116,7 +115,7 @@ func (k *walk) run(r *model.Run, st *model.Station) {
 		if t := r.Cable.Type; t != nil && r.Group > 0 && t.Size > 1 {
 			words[0] += fmt.Sprintf(" %s %d", t.GroupWord(), r.Group)
 		}
-		words = append(words, metres(r.Cable.Length))
+		words = append(words, cableLength(r.Cable))
 		if t := r.Cable.Type; t != nil {
 			words = append(words, t.Copper.String())
 		}

@@ -1,10 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -16,12 +16,9 @@ import (
 // notGiven stands where the plant says nothing: a blank could be misread.
 const notGiven = "NOT GIVEN"
 
-// metres is a length in words.
-func metres(m float64) string {
-	if m == 0 {
-		return "length " + notGiven
-	}
-	return strconv.FormatFloat(m, 'f', -1, 64) + " m"
+// cableLength is the length of a cable in words.
+func cableLength(c *model.Cable) string {
+	return cmp.Or(c.LengthWords(), "length "+notGiven)
 }
 
 // coresOf returns the cores and screens of a cable: each group followed by its
