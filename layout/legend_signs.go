@@ -245,10 +245,10 @@ func (g *signer) wires(all []*model.Circuit) {
 			if run.Screen != nil {
 				i = 1
 			}
-			if run.Kind == model.CableRun && rings[i] == nil && len(c.Lanes) == 2 {
+			if run.Kind == model.CableRun && rings[i] == nil && len(c.Lanes) > 1 {
 				rings[i] = c
 			}
-			if run.Twisted() && twisted == nil && len(c.Lanes) == 2 {
+			if run.Twisted() && twisted == nil && len(c.Lanes) > 1 {
 				twisted = c
 			}
 		}
@@ -271,7 +271,7 @@ func (g *signer) wires(all []*model.Circuit) {
 			if i > 0 {
 				run.Screen = &model.Core{}
 			}
-			(&loopSheet{pl: g.pl, items: &items}).ring(run, 0, 0, g.pl.pitchOf(rings[i]), &block{})
+			(&loopSheet{pl: g.pl, items: &items}).ring(run, 0, 0, g.pl.pitchOf(rings[i]))
 			g.add(words, items...)
 		}
 	}

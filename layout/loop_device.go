@@ -287,6 +287,9 @@ func deviceLines(p *model.Part, width render.Len) []string {
 		words = p.Device.Set
 	}
 	kind := statusSign(p.Status) + p.Kind.Words
+	if p.Kind.ThreeWire() {
+		kind += ", " + outputKind[p.Device.NPN()]
+	}
 	lines := []string{joined(kind, p.Device.Range.Text)}
 	if !oneLine(fonts.Sans, plainHeight, lines[0], width) {
 		lines = []string{kind, p.Device.Range.Text}

@@ -344,7 +344,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 			}
 		}
 		d.text(mid, y, fonts.MonoBold, plainHeight, render.Middle, tag, width)
-		d.ring(run, mid, top, low, b)
+		d.ring(run, mid, top, low)
 	})
 	y := low
 	if b.screen != 0 && low == b.bottom() {
@@ -353,10 +353,19 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 		y += 1500 // clear of the ring
 	}
 	high := 7 * render.MM
-	if len(Wrap(fonts.Sans, plainHeight, cableWords(c), (right-left-render.MM)*100/85)) > 2 {
+	lines := len(Wrap(fonts.Sans, plainHeight, cableWords(c), (right-left-render.MM)*100/85))
+	if lines > 2 {
 		high = 10500 * render.UM
 	}
-	d.lines(Area{render.Point{X: left + 500, Y: y + 2*render.MM}, render.Point{X: right - 500, Y: y + 2*render.MM + high}}, render.Middle, cableWords(c))
+	words := Area{render.Point{X: left + 500, Y: y + 2*render.MM}, render.Point{X: right - 500, Y: y + 2*render.MM + high}}
+	d.lines(words, render.Middle, cableWords(c))
+	if run.Screen != nil && b.screen != 0 {
+		from := low + 3*render.MM
+		if words.Min.Y < b.screen { // the drain begins below the words
+			from = words.Min.Y + render.Len(lines)*pitch(plainHeight)
+		}
+		d.line(render.Screen, mid, from, mid, b.screen)
+	}
 }
 
 // safe tells whether a run is intrinsically safe.
@@ -399,9 +408,8 @@ func cableWords(c *model.Cable) string {
 
 const ringWide = 2200 * render.UM // half of the ring round a cable
 
-// ring draws the ring of the cable round its lanes, dashed where it is a
-// screen, with its drain down to the screen's row.
-func (d *loopSheet) ring(run *model.Run, x, top, low render.Len, b *block) {
+// ring draws the ring of the cable round its lanes, dashed where it is a screen.
+func (d *loopSheet) ring(run *model.Run, x, top, low render.Len) {
 	pen := render.Existing
 	if run.Screen != nil {
 		pen = render.Screen
@@ -412,9 +420,6 @@ func (d *loopSheet) ring(run *model.Run, x, top, low render.Len, b *block) {
 	for _, side := range []render.Len{1, -1} {
 		d.add(&render.Curve{Pen: pen, P: [4]render.Point{{X: x, Y: y - ry}, {X: x + side*k(rx), Y: y - ry}, {X: x + side*rx, Y: y - k(ry)}, {X: x + side*rx, Y: y}}},
 			&render.Curve{Pen: pen, P: [4]render.Point{{X: x + side*rx, Y: y}, {X: x + side*rx, Y: y + k(ry)}, {X: x + side*k(rx), Y: y + ry}, {X: x, Y: y + ry}}})
-	}
-	if run.Screen != nil && b.screen != 0 {
-		d.line(render.Screen, x, y+ry, x, b.screen)
 	}
 	if low > top && run.Twisted() {
 		d.twist(x, top, low)

@@ -108,14 +108,21 @@ func bodyLines(st *model.Station, width render.Len) []string {
 		if !oneLine(fonts.MonoBold, heights[0], lines[0], width) {
 			lines[0], lines[1] = p.Tag, channel+", "+address
 		}
-		if common := p.Card.Common; common != nil {
-			lines = append(lines, "common "+common.Name+" fed from "+fedFrom(common))
-		} else if asksPowerWords[p.Kind.Name] {
+		words := ""
+		if asksPowerWords[p.Kind.Name] {
+			words = "powered by the loop"
 			if p.Card.Powers {
-				lines = append(lines, "the card powers the circuit")
-			} else {
-				lines = append(lines, "the card does not power the circuit")
+				words = "powers the circuit"
 			}
+		}
+		if common := p.Card.Common; common != nil {
+			on := common.Name + " on " + fedFrom(common)
+			if words = joined(words, on); !oneLine(fonts.Sans, heights[0], words, width) {
+				words = on
+			}
+		}
+		if words != "" {
+			lines = append(lines, words)
 		}
 		return lines
 	case p.Supply != nil:
@@ -337,8 +344,14 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	}
 	if p.Card != nil { // the link to a function is right of the words
 		right := col.east() - linkInset - render.MM
+		width := right - col.west() + 14*render.MM
+		for _, b := range d.t.bands { // within the wall
+			if x0, x1 := d.t.reach(b); x0 < right && right < x1 {
+				width = min(width, right-x0-render.MM)
+			}
+		}
 		for i, s := range bodyLines(st, d.s.W)[1:] {
-			d.text(right, y+render.Len(i)*pitch(plainHeight), fonts.Sans, plainHeight, render.Right, s, right-col.west()+14*render.MM)
+			d.text(right, y+render.Len(i)*pitch(plainHeight), fonts.Sans, plainHeight, render.Right, s, width)
 		}
 		return
 	}

@@ -110,7 +110,7 @@ func deviceRow(p *model.Part) Row {
 		signal = append(signal, s)
 	}
 	if p.Kind.ThreeWire() {
-		signal = append(signal, map[bool]string{false: "PNP", true: "NPN"}[d.NPN])
+		signal = append(signal, outputKind[d.NPN()])
 	}
 	if d.Draws > 0 {
 		signal = append(signal, fmt.Sprintf("draws %g mA", d.Draws))

@@ -71,6 +71,10 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 	if bonded != "" {
 		few = fmt.Sprintf("bonded by foot: %d terminals, marked where they are drawn", len(st.bonded))
 	}
+	fed := "fed from "
+	if p.Card != nil && p.Card.Common != nil { // the rest of the card is not
+		fed = p.Card.Common.Name + " fed from "
+	}
 	var full, tags []string
 	for _, s := range p.Feeders() {
 		full = append(full, joined(supplyWords(s, d.place), given(s.Supply.Circuit), "fuse "+given(s.Supply.Fuse)))
@@ -80,10 +84,10 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 		return []string{joined(is, bonded), joined(is, few)}
 	}
 	return []string{
-		joined(is, "fed from "+strings.Join(full, " and from "), bonded),
-		joined(is, "fed from "+strings.Join(full, " and from "), few),
-		joined(is, "fed from "+joined(tags...), few),
-		joined(is, fmt.Sprintf("fed from %d supplies", len(tags)), few),
+		joined(is, fed+strings.Join(full, " and from "), bonded),
+		joined(is, fed+strings.Join(full, " and from "), few),
+		joined(is, fed+joined(tags...), few),
+		joined(is, fmt.Sprintf("%s%d supplies", fed, len(tags)), few),
 	}
 }
 

@@ -273,6 +273,9 @@ func (r *recorder) devices() *Table {
 	return t
 }
 
+// outputKind are the kinds of output of a three-wire switch: NPN or not.
+var outputKind = map[bool]string{false: "PNP", true: "NPN"}
+
 // acts says when a device acts and where it goes by itself.
 func acts(p *model.Part) string {
 	d, s := p.Device, ""
@@ -281,6 +284,9 @@ func acts(p *model.Part) string {
 			s += ", "
 		}
 		s += more
+	}
+	if p.Kind.ThreeWire() {
+		add(outputKind[d.NPN()])
 	}
 	if d.Set != "" {
 		add(setWords(d.Set))

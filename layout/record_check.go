@@ -252,6 +252,13 @@ func (k *checker) switched(c *model.Circuit) {
 		row(t, "Commanded off", "command off", "0 V")
 		return
 	}
+	if p.Kind.Name == "lamp" {
+		heading(t, "%s: %s", c.Name, deviceWords(c, p))
+		row(t, "Commanded on", "command on", volts+"; lights or sounds")
+		row(t, "Commanded off", "command off", "0 V; dark, silent")
+		row(t, "Core off", "one core off, commanded on", "dark, silent", readHere)
+		return
+	}
 	last := finalElement(p)
 	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), given(last.Device.Fail))
 	rest := "acts, seen by eye"

@@ -181,7 +181,11 @@ func (r *recorder) partedOhms(a, b []ohmPath, add func(what, from, to, expect st
 				across = append(across, s.from.Part.Tag)
 			}
 		}
-		add(fmt.Sprintf("%s and %s off: linked at To and across %s, read at From", one.from.Part.Tag, lastOne.to.Part.Tag, strings.Join(across, ", ")),
+		linked := "linked at To"
+		if len(across) > 0 {
+			linked += " and across " + strings.Join(across, ", ")
+		}
+		add(fmt.Sprintf("%s and %s off: %s, read at From", one.from.Part.Tag, lastOne.to.Part.Tag, linked),
 			one.from.Tag()+"\n"+two.from.Tag(), lastOne.to.Tag()+"\n"+lastTwo.to.Tag(), (&ohmPath{cables: cables}).expect(r, sum, known))
 		return
 	}
@@ -433,7 +437,8 @@ func plusOn(ends []*model.Terminal) string {
 	return ""
 }
 
-// deviceTerminals are the terminals of its device that a circuit lands on.
+// deviceTerminals are the terminals of its device that a circuit lands on, the
+// output of a three-wire switch last.
 func deviceTerminals(c *model.Circuit) []*model.Terminal {
 	var ends []*model.Terminal
 	d := c.Device()
@@ -448,6 +453,9 @@ func deviceTerminals(c *model.Circuit) []*model.Terminal {
 		}
 		break
 	}
+	slices.SortStableFunc(ends, func(a, b *model.Terminal) int {
+		return map[bool]int{true: 1}[a.Role == 'Q'] - map[bool]int{true: 1}[b.Role == 'Q']
+	})
 	return ends
 }
 

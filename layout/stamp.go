@@ -199,6 +199,9 @@ func (pl *Plan) findStamps() *stamper {
 		own(h, x)
 		for _, part := range x.Parts {
 			h.text(p, part)
+			for _, s := range part.Feeders() {
+				h.text(p, s.Place)
+			}
 		}
 		for _, c := range pl.housed()[x].cables {
 			h.text(p, c)

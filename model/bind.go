@@ -363,6 +363,10 @@ func (w *walker) terminal(part *Part, channel int, t token) *Terminal {
 			}
 			names = append(names, tm.Name)
 		}
+		if c := part.Card.Common; c != nil && (t.text == c.Name || t.text == string(c.Role)) {
+			w.fail(t, "unknown-terminal", "end this lane on a strip of the supply that feeds "+c.Name, "%s is the common of %s, which takes only its feed", c.Name, part.Tag)
+			return nil
+		}
 		w.fail(t, "unknown-terminal", strings.Join(names, " "), "channel %d of %s has no terminal %q", channel, part.Tag, t.text)
 		return nil
 	}

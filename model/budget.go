@@ -49,6 +49,10 @@ func (p *Plant) Margins(c *Circuit) []Margin {
 		return p.switchMargins(c, d)
 	case PowerDC:
 		return p.supplyMargins(c, d)
+	case ContactIn:
+		if d.Kind.ThreeWire() && len(d.Device.LiftOff) > 0 {
+			return p.supplyMargins(c, d)
+		}
 	}
 	return nil
 }
@@ -57,7 +61,7 @@ func (p *Plant) Margins(c *Circuit) []Margin {
 func (c *Circuit) terminalsOf(part *Part) (a, b *Terminal) {
 	for _, st := range c.Stations() {
 		if st.Part == part {
-			if a, b = pairAt(st); a != nil && b != nil {
+			if a, b = c.pairAt(st); a != nil && b != nil {
 				return a, b
 			}
 		}
@@ -186,8 +190,9 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 
 func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 	a, b := c.terminalsOf(d)
+	all := p.outputLimit(c)
 	if a == nil || d.Kind.Name != "solenoid" {
-		return nil
+		return all
 	}
 	s := p.compute(c, state{closed: true, least: true})
 	v, ok := s.across(a, b)
@@ -198,7 +203,19 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 	if len(m.Missing) == 0 && !ok {
 		m.Missing = []string{"a closed path: the circuit does not add up"}
 	}
-	return []Margin{m}
+	return append(all, m)
+}
+
+// outputLimit compares the current of a switched output with the most of its card,
+// where that is given.
+func (p *Plant) outputLimit(c *Circuit) []Margin {
+	for _, st := range c.Stations() {
+		if card := st.Part.Card; card != nil && card.Limit > 0 {
+			s := p.compute(c, state{closed: true})
+			return []Margin{{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Has: s.drawn, Needs: card.Limit, Most: true, Missing: s.missing, Code: "overloaded-output"}}
+		}
+	}
+	return nil
 }
 
 // supplyMargins compares what arrives at a device with the least that it needs,
@@ -226,7 +243,7 @@ func (p *Plant) supplyMargins(c *Circuit, d *Part) []Margin {
 func checkMargins(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
 		for _, m := range p.Margins(c) {
-			if len(m.Missing) > 0 || m.OK() || m.Has < 0 { // less than nothing: reversed, which is told as such
+			if len(m.Missing) > 0 || m.OK() || m.Has < -1e-6 { // less than nothing: reversed, which is told as such
 				continue
 			}
 			than := "less than"

@@ -95,6 +95,12 @@ func checkEnds(p *Plant, found func(Problem)) {
 				pr := problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s ends on %s, which is neither an input, an output nor a fed terminal", l.mark(), c.Name, end.Tag())
 				pr.Hint = "go on with wires to a card channel, or feed the terminal from a supply (feeds)"
 				found(pr)
+			case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
+				common := end.Part.Card.Common
+				pr := problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s ends on %s, and nothing feeds %s, the common of the card", l.mark(), c.Name, end.Tag(), common.Tag())
+				pr.Hint = fmt.Sprintf("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
+				pr.Also = []Note{{end.Part.Pos, "the card is described here"}}
+				found(pr)
 			}
 		}
 	})

@@ -242,7 +242,7 @@ func checkLead(l *Lane, told map[Pos]bool, found func(Problem)) {
 	a, b := origin(l.Begin()), origin(l.End())
 	if a.Role == 'Q' {
 		want := Role('+')
-		if a.Part.Device.NPN {
+		if a.Part.Device.NPN() {
 			want = '-'
 		}
 		for _, s := range l.Steps {
@@ -254,6 +254,11 @@ func checkLead(l *Lane, told map[Pos]bool, found func(Problem)) {
 				}
 				return
 			}
+		}
+		if b != nil && b.Part.Supply != nil {
+			pr := problemAt(l.Steps[len(l.Steps)-1].Slot.Pos, "shorted-supply", "the output of %s comes to no input, and lies on %s: it is shorted when it is on, or says nothing", a.Part.Tag, b.Tag())
+			pr.Also = []Note{{l.Steps[0].Slot.Pos, "it begins here"}}
+			found(pr)
 		}
 		return
 	}

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -172,8 +173,9 @@ func checkJumpers(p *Plant, found func(Problem)) {
 	})
 }
 
-// checkSupplies: does a lane join two supplies, or the two poles of one? What
-// lies behind a part in series is another potential.
+// checkSupplies: does a lane join two supplies, or the two poles of one? Does the
+// current come back to the supply that it comes from? What lies behind a part in
+// series is another potential.
 func checkSupplies(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
 		for _, l := range c.Lanes {
@@ -193,7 +195,39 @@ func checkSupplies(p *Plant, found func(Problem)) {
 				}
 			}
 		}
+		if all := c.supplies(); len(all) > 1 && p.Practice.EarthedPole != "negative" && p.Practice.EarthedPole != "positive" {
+			pr := problemAt(c.Pos, "split-supplies", "the current of circuit %s leaves %s and does not come back to it: %s is another supply", c.Name, all[0].Part.Tag, all[1].Part.Tag)
+			pr.Also = []Note{{all[0].Part.Pos, all[0].Part.Tag + " is described here"}, {all[1].Part.Pos, all[1].Part.Tag + " is described here"}}
+			pr.Hint = "feed both lanes from one supply, or say which pole of all supplies is earthed (earthed pole)"
+			found(pr)
+		}
 	})
+}
+
+// supplies are the poles of DC supplies, one of each, that the lanes of a circuit
+// and the commons of their cards are on; none where an isolator parts them.
+func (c *Circuit) supplies() (all []*Terminal) {
+	add := func(t *Terminal) {
+		if t = origin(t); t != nil && t.Part.Supply != nil && !t.Part.Supply.AC &&
+			!slices.ContainsFunc(all, func(o *Terminal) bool { return o.Part == t.Part }) {
+			all = append(all, t)
+		}
+	}
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if s.Station.Part.isIsolator() {
+				return nil
+			}
+			if s.Slot.In == nil {
+				continue
+			}
+			add(s.Slot.In)
+			if card := s.Slot.In.Part.Card; card != nil {
+				add(card.Common)
+			}
+		}
+	}
+	return all
 }
 
 // channel is one channel of a card.

@@ -36,6 +36,28 @@ func (p *Plant) FaultGuide(c *Circuit) (rows []FaultRow, missing []string) {
 	if c.Broken || d == nil {
 		return nil, nil
 	}
+	rows, missing = p.signalFaults(c, d)
+	if common := c.common(); common != nil && len(rows) > 0 {
+		fed := ""
+		if common.Fed != nil {
+			fed = " to " + common.Fed.Supply.Tag()
+		}
+		rows = append(rows, FaultRow{"common " + common.Name + " of the card open", "all channels of " + common.Part.Tag + " dead or astray", "volts from " + common.Name + fed, "one wire for all: not this circuit alone"})
+	}
+	return rows, missing
+}
+
+// common is the common of the card that the circuit lands on; nil without one.
+func (c *Circuit) common() *Terminal {
+	for _, st := range c.Stations() {
+		if st.Part.Card != nil && st.Part.Card.Common != nil {
+			return st.Part.Card.Common
+		}
+	}
+	return nil
+}
+
+func (p *Plant) signalFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
 	switch c.Signal {
 	case AnalogIn:
 		return p.inputFaults(c, d)
@@ -111,9 +133,10 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 	}
 	rows = append(rows, FaultRow{"none, at 12 mA", "12.00 mA", volts(normal) + " at the device", ""})
 	if a.nature() == Source {
+		input, _ := p.InputVolts(c, mid)
 		rows = append(rows, FaultRow{"pair open, or its supply off", "0 mA", "0 V at the input", "volts at the device's terminals, none at the input: the break lies between"})
 		rows = append(rows, FaultRow{"pair shorted", "0 mA", "0 V at the input", "milliamps flow at the device and do not arrive"})
-		rows = append(rows, FaultRow{"pair reversed", "below 0 mA", "−" + volts(normal) + " at the input", "the sign tells it from an open pair"})
+		rows = append(rows, FaultRow{"pair reversed", "below 0 mA", "−" + volts(input) + " at the input", "the sign tells it from an open pair"})
 		return append(rows, commonFaults(d)...), nil
 	}
 	if v, _, missing := p.OpenVolts(c); len(missing) == 0 {
@@ -121,13 +144,22 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA", "−" + volts(v) + " at the device", "the sign tells it from an open pair; a few devices work either way round"})
 	}
 	if mA, _, _, ok := read(ShortAtDevice); ok {
-		shows := fmt.Sprintf("%.1f mA", mA)
+		shows, tells := fmt.Sprintf("%.1f mA", mA), "pegged high"
 		for _, st := range c.Stations() {
-			if st.Part.Card != nil && st.Part.Card.Limit > 0 && mA > st.Part.Card.Limit {
-				shows = fmt.Sprintf("%.1f mA, the limit of %s", st.Part.Card.Limit, st.Part.Tag)
+			switch card := st.Part.Card; {
+			case card == nil:
+			case card.Powers && card.Limit > 0 && mA > card.Limit:
+				shows = fmt.Sprintf("%.1f mA, the limit of %s", card.Limit, st.Part.Tag)
+			case !card.Powers:
+				tells += "; an input that does not protect itself burns"
 			}
 		}
-		rows = append(rows, FaultRow{"pair shorted in the field", shows, "0 V at the device", "pegged high" + c.unlessFused("", ", or %s is blown")})
+		if fuses := c.fuses(); len(fuses) > 0 {
+			if rating, ok := amperes(fuses[0].Fuse); !ok || mA > rating*1000 {
+				tells += ", or fuse " + fuses[0].Tag() + " is blown"
+			}
+		}
+		rows = append(rows, FaultRow{"pair shorted in the field", shows, "0 V at the device", tells})
 	}
 	switch {
 	case p.Practice.EarthedPole == "":
@@ -271,16 +303,17 @@ func (p *Plant) threeWireFaults(c *Circuit, d *Part) (rows []FaultRow, missing [
 	}
 	fed, out := r.Rows[0], r.Rows[1]
 	live, dead := "+", "−"
-	if d.Device.NPN {
+	if d.Device.NPN() {
 		live, dead = "−", "+"
 	}
-	on := func(i int) string { return volts(out.Values[i]) + " from " + out.A.Name + " to " + out.B.Name }
+	between := " from " + out.A.Name + " to " + out.B.Name
+	on := func(i int) string { return volts(out.Values[i]) + between }
 	return []FaultRow{
 		{"none, off", "off", on(0), volts(fed.Values[0]) + " on its supply"},
 		{"none, on", "on", on(1), fmt.Sprintf("%.1f mA flow", p.compute(c, state{closed: true}).drawn)},
 		{"a core of its supply open" + c.unlessFused("", ", or %s blown"), "off for ever", "0 V on its supply", "its lamp, if it has one, is dark"},
 		{"output core open", "off for ever", "its output works at the device, not at the card", "read at both ends of the core"},
-		{"output on " + live, "on for ever", on(1), "lift the output core: it must show off"},
+		{"output on " + live, "on for ever", volts(fed.Values[1]) + between + ", without the drop", "lift the output core: it must show off"},
 		{"output on " + dead, "off for ever; on when it acts, nothing lasts", "its supply drops when it acts", "it limits its current, or dies: lift the output core at once"},
 		{"on another pair or channel", "another tag changes", "all voltages right", "work one switch at a time"},
 	}, nil
@@ -400,6 +433,15 @@ func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		return nil, on.missing
 	}
 	v, _ := on.across(a, b)
+	if d.Kind.Name == "lamp" {
+		return []FaultRow{
+			{"none, output on", "lights or sounds", volts(v) + " at " + d.Tag, fmt.Sprintf("%.0f mA flow", on.drawn)},
+			{"pair open", "dark or silent", "0 V at " + d.Tag, "the output's voltage stands across the break"},
+			{"pair shorted", "dark or silent", "0 V at " + d.Tag, "the output trips" + c.unlessFused("", ", or %s blows")},
+			{"pair reversed", "dark, if it minds", "−" + volts(v) + " at " + d.Tag, "a lamp with a diode works one way round only"},
+			{"too much resistance", "dim or faint", "less than " + volts(v) + " at " + d.Tag, "measure with the output on"},
+		}, nil
+	}
 	return []FaultRow{
 		{"none, output on", "moves", volts(v) + " at the coil", fmt.Sprintf("%.0f mA flow", on.drawn)},
 		{"pair open", "does not move", "0 V at the coil", "the output's voltage stands across the break"},

@@ -111,7 +111,7 @@ func TestGuide(t *testing.T) {
 		{"FT-1", "pair shorted in the field", "87.5 mA", "0 V at the device", "pegged high"}, // 24 / 274.2
 		{"FT-2", "− core on earth at the device", "0.00 mA", "23.85 V at the device", "the two cores carry unlike currents"},
 		{"FT-2", "+ core on earth at the device", "0.00 mA", "0.00 V at the device", "fuse MC/X:F2 may blow, and others on it drop too"},
-		{"FT-2", "pair shorted in the field", "87.5 mA", "0 V at the device", "pegged high, or fuse MC/X:F2 is blown"},
+		{"FT-2", "pair shorted in the field", "87.5 mA", "0 V at the device", "pegged high; an input that does not protect itself burns"},
 		{"FT-3", "one core on earth at the device", "12.00 mA: nothing yet", "15.71 V at the device", "the isolator floats: lift both cores, each must read open to earth"}, // 16 - 0.012 x 24.2
 		{"ZS-4", "none, at 1.0 mA", "below 1.2 mA", "7.18 V at the switch", ""},                                                                                             // 8.2 - 0.001 x 1024.2
 		{"ZS-4", "none, at 2.2 mA", "above 2.1 mA", "5.95 V at the switch", ""},                                                                                             // 8.2 - 0.0022 x 1024.2

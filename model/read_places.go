@@ -101,7 +101,7 @@ var cardFields = fields[*writtenCard]{
 	}},
 	{"address", aText, "NOT GIVEN", "where it sits in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }},
 	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }},
-	{"common", aText, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }},
+	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }},
 	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.wires = r.whole(n, leastWires, mostWires) }},
 	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }},
 	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n) }},
@@ -148,7 +148,10 @@ func (r *plantReader) cards(n node, pl *Place) {
 		}
 		common := ""
 		if c.common != nil {
-			if common = r.text(*c.common); roles != "+-" {
+			if common = r.text(*c.common); strings.ContainsAny(common, " \t,>:") {
+				r.report(c.common.wrong("bad-tag", "the name %s of a terminal holds a blank, a comma, > or :, which part the words of a walk", quote(common)))
+				common = ""
+			} else if roles != "+-" {
 				r.report(c.common.wrong("needless-key", "a card of kind %s has no - that its channels could share", p.Kind.Name))
 				common = ""
 			}
@@ -162,7 +165,7 @@ func (r *plantReader) cards(n node, pl *Place) {
 			p.Card.Common = &Terminal{Name: common, Role: '-'}
 			if !p.addTerminal(p.Card.Common) {
 				r.report(c.common.wrong("terminal-twice", "card %s has terminal %s twice", quote(p.Tag), common))
-				p.Card.Common = nil
+				p.Card.Common, p.Kind = nil, unknownKind // no circuit can land on it
 			}
 		}
 	}

@@ -71,7 +71,7 @@ var practiceFields = fields[*Practice]{
 	{"HART load", rangeInOhms, "`230..1100 ohm`", "that HART needs and stands (the widest in makers' manuals)", "", func(r *plantReader, pr *Practice, n node) {
 		r.limits(n, &pr.HARTLeast, &pr.HARTMost, ohmUnits[:2])
 	}},
-	{"earthed pole", aWord(poleWords...), "NOT GIVEN", "of loop supplies: `negative`, `positive` or `none`; for the fault guide", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.EarthedPole, poleWords) }},
+	{"earthed pole", aWord(poleWords...), "NOT GIVEN", "of loop supplies, which joins them there: `negative`, `positive` or `none`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.EarthedPole, poleWords) }},
 	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SparePairs, 0, 99, percentUnits) }},
 	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }},
 	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }},

@@ -63,7 +63,7 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 			r.States = []string{"off", "on"}
 		}
 		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = "node voltages"
+		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
 		p.voltRows(&r, []state{{}, {closed: true}})
 	case SwitchedOut:
 		r.States = []string{"off", "on"}
@@ -136,11 +136,11 @@ func (p *Plant) InputVolts(c *Circuit, mA float64) (float64, bool) {
 func (c *Circuit) testPoints() []Reading {
 	var all []Reading
 	for _, st := range c.Stations() {
-		a, b := pairAt(st)
+		a, b := c.pairAt(st)
 		switch {
 		case a != nil && b != nil:
 			all = append(all, Reading{Station: st, A: a, B: b})
-			if q := c.outputAt(st); q != nil && c.Device().Device.NPN {
+			if q := c.outputAt(st); q != nil && c.Device().Device.NPN() {
 				all = append(all, Reading{Station: st, A: a, B: q})
 			} else if q != nil {
 				all = append(all, Reading{Station: st, A: q, B: b})
@@ -152,6 +152,9 @@ func (c *Circuit) testPoints() []Reading {
 			all = append(all, Reading{Station: st, A: a, B: st.Part.Card.Common})
 		case a != nil && st.Part.Strip == nil:
 			if out := outAt(st, a); out != nil && out != a {
+				if a.Role == '-' && out.Role == '+' {
+					a, out = out, a
+				}
 				all = append(all, Reading{Station: st, A: a, B: out})
 			}
 		}

@@ -1,7 +1,5 @@
 package model
 
-import "slices"
-
 // This file looks at a cable as somebody does who rings it out: core by core,
 // from one end to the other.
 
@@ -42,7 +40,7 @@ func (c *Cable) Facts(p *Plant) []string {
 // Ends are the ends of a conductor of the cable: the one at the from end of the
 // cable first. The walk of a circuit may go the other way.
 func (c *Cable) Ends(w *Conductor) (from, to End) {
-	if w.To.at(c.From) && !w.From.at(c.From) {
+	if !w.From.at(c.From) && (w.To.at(c.From) || w.From.at(c.To)) {
 		return w.To, w.From
 	}
 	return w.From, w.To
@@ -50,10 +48,7 @@ func (c *Cable) Ends(w *Conductor) (from, to End) {
 
 // at tells whether the end is at that end of a cable.
 func (e End) at(c CableEnd) bool {
-	switch {
-	case e.Terminal == nil && c.Part != nil && c.Part.Device != nil && c.Part.Device.Loop != nil:
-		return e.At == c.Tag() || slices.ContainsFunc(c.Part.Device.Loop.Devices, func(d *Part) bool { return d.Tag == e.At && c.serves(d) })
-	case e.Terminal == nil:
+	if e.Terminal == nil {
 		return e.At == c.Tag()
 	}
 	return c.serves(e.Terminal.Part)

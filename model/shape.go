@@ -62,6 +62,7 @@ var (
 	aText     = &shape{Type: scalar, words: "text"}
 	aName     = aText.called("name")
 	aTag      = aText.called("tag")
+	aTerminal = &shape{Type: scalar, Pattern: "^[^ \t,>:]+$", words: "name"}
 	someNames = aText.called("names")
 	someTexts = listOf(aText).called("texts")
 	aSize     = &shape{Type: types{"string"}, Pattern: "[Mm][Mm](2|²)|[Aa][Ww][Gg]", words: "size and colour"}

@@ -22,11 +22,16 @@ func (s *sum) station(st *Station) {
 	}
 }
 
-// pair returns the first two terminals that the circuit lands on at a station.
-func pairAt(st *Station) (a, b *Terminal) {
+// pairAt returns the first two terminals that the circuit lands on at a station,
+// the output of a three-wire switch left out.
+func (c *Circuit) pairAt(st *Station) (a, b *Terminal) {
+	out := c.outputAt(st)
+	if len(st.Slots) < 3 {
+		out = nil
+	}
 	for _, slot := range st.Slots {
 		switch {
-		case slot.Does != Lands:
+		case slot.Does != Lands || slot.In == out:
 		case a == nil:
 			a = slot.In
 		case b == nil:
@@ -41,8 +46,8 @@ func pairAt(st *Station) (a, b *Terminal) {
 
 // device adds a field device by its kind.
 func (s *sum) device(p *Part, st *Station) {
-	ta, tb := pairAt(st)
-	if ta == nil || tb == nil {
+	ta, tb := s.circuit.pairAt(st)
+	if ta == nil || tb == nil || tb.Role == 'Q' {
 		return
 	}
 	a, b := at(ta, FieldSide), at(tb, FieldSide)
@@ -131,9 +136,10 @@ func (s *sum) contact(p *Part, a, b post) {
 // threeWire adds a three-wire switch: what it takes itself, and while it is on the
 // drop across its output.
 func (s *sum) threeWire(p *Part, st *Station, plus, minus post) {
-	if p.Device.Draws > 0 {
-		s.element('I', plus, minus, p.Device.Draws/1000)
+	if p.Device.Draws == 0 {
+		s.askOhms("draws of %s", p.Tag)
 	}
+	s.element('I', plus, minus, p.Device.Draws/1000)
 	out := st.output()
 	if out == nil || !s.state.closed {
 		return
@@ -142,7 +148,7 @@ func (s *sum) threeWire(p *Part, st *Station, plus, minus post) {
 	if !given {
 		s.ask("drop of %s", p.Tag)
 	}
-	if p.Device.NPN {
+	if p.Device.NPN() {
 		s.element('V', at(out, FieldSide), minus, drop)
 	} else {
 		s.element('V', plus, at(out, FieldSide), drop)
@@ -166,7 +172,9 @@ func (s *sum) channel(p *Part, n int) {
 	if len(ts) < 2 {
 		return
 	}
-	s.feed(ts[1])
+	if s.feed(ts[1]); p.Card.Common != nil && p.Card.Common.Fed == nil {
+		s.ask("where terminal %s of card %s lands", p.Card.Common.Name, p.Tag)
+	}
 	a, b := at(ts[0], FieldSide), at(ts[1], FieldSide)
 	inside := post{t: ts[0], inside: 1}
 	c := p.Card

@@ -57,7 +57,7 @@ func TestThreeWire(t *testing.T) {
 		within(t, row.where+" off", got.Values[0], row.off, 0.005)
 		within(t, row.where+" on", got.Values[1], row.on, 0.02)
 	}
-	if rows, missing := p.FaultGuide(c); len(rows) != 7 || len(missing) > 0 {
+	if rows, missing := p.FaultGuide(c); len(rows) != 8 || rows[4].Meter != "23.98 V from 4 to 3, without the drop" || len(missing) > 0 {
 		t.Errorf("fault guide %+v, missing %q", rows, missing)
 	}
 	volts, plus, missing := p.OpenVolts(c)
@@ -74,7 +74,7 @@ func TestThreeWire(t *testing.T) {
 	}
 	r, _ = p.Readings(p.Loops[0].Circuits[0])
 	within(t, "volts from + to the output of an NPN, on", r.Rows[1].Values[1], 22.17, 0.02)
-	within(t, "volts at its input, on", r.Rows[len(r.Rows)-1].Values[1], -22.17, 0.02)
+	within(t, "volts at its input, on", r.Rows[len(r.Rows)-1].Values[1], 22.17, 0.02)
 }
 
 func TestThreeWireFaults(t *testing.T) {
@@ -85,6 +85,7 @@ func TestThreeWireFaults(t *testing.T) {
 	}{
 		{"an NPN on the + of an input", []string{"drop: 1.8 V", "output: NPN, drop: 1.8 V"}, "crossed-leads"},
 		{"its supply reversed", []string{"F3]", "N4]", "X5 N3]", "X5 F3]"}, "reversed-polarity"},
+		{"its output on the supply", []string{"Q: [wires WH, DI-1 channel 5]", "Q: [wires WH, MC-2/X5 N4]"}, "shorted-supply"},
 		{"nothing feeds it", []string{"+: [wires RD, MC-2/X5 F3]", "+: [wires RD, MC-2/X4 5]"}, "open-lane"},
 		{"its drop is not given", []string{"drop: 1.8 V, ", ""}, ""},
 	} {

@@ -59,6 +59,7 @@ type place struct {
 	strips   []*strip
 	cards    []*card
 	commons  []string            // cards whose common waits for a supply
+	fed      string              // the first strip with a supply
 	extra    map[string][]string // barriers, isolators, supplies, feeds
 }
 

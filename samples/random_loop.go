@@ -331,15 +331,22 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 			made = "{kind: AI, power: loop, ohms: 250 ohm"
 		}
 		f, neg := w.feed(cab)
-		if w.chance(30) {
+		strip, _, _ := strings.Cut(f, " ")
+		if cab.fed == "" {
+			cab.fed = strip
+		}
+		if w.chance(30) && strip == cab.fed { // whose supply feeds the commons
 			return []string{fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s]", wires, f, wires, w.shared(cab, w.card(i), made))}
 		}
 		return []string{
 			fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, wires, %s]", wires, f, wires, w.channel(cab, w.card(i), made), neg),
 		}
 	case "PNP", "NPN":
-		f, neg := w.feed(cab)
-		other, back := w.feed(cab)
+		var f, neg, other, back string
+		for strip := ""; strip == "" || !strings.HasPrefix(other, strip+" "); strip, _, _ = strings.Cut(f, " ") { // of one supply
+			f, neg = w.feed(cab)
+			other, back = w.feed(cab)
+		}
 		through := "+>-"
 		if end == "NPN" {
 			through, back = "->+", other

@@ -144,6 +144,11 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	}
 	defer to.abandon()
 	of, compared := len(sheets), d.changed && len(shown.sheets) > 0
+	if compared && !shown.fits(d.out, plan) {
+		to.abandon()
+		d.distrust = true
+		return d.run(ctx, stderr)
+	}
 	var found model.Problems
 	if compared {
 		if sheets, found, err = d.changes(ctx, plan, sheets, shown, stderr); err != nil {
@@ -221,7 +226,7 @@ func (d *drawing) choose(plan *layout.Plan) ([]*layout.Sheet, error) {
 	}
 	var sheets []*layout.Sheet
 	for _, s := range plan.Sheets {
-		if (kinds == nil || slices.Contains(kinds, s.Kind.Name)) && (tags == nil || slices.Contains(tags, subject(s))) {
+		if (kinds == nil || slices.Contains(kinds, s.Kind.Name)) && (tags == nil || slices.Contains(tags, s.Tag())) {
 			sheets = append(sheets, s)
 		}
 	}
@@ -234,25 +239,12 @@ func (d *drawing) choose(plan *layout.Plan) ([]*layout.Sheet, error) {
 	return nil, fmt.Errorf("%s: there is nothing to draw", d.name)
 }
 
-// subject is the tag of what a sheet shows, or "".
-func subject(s *layout.Sheet) string {
-	switch {
-	case s.Loop != nil:
-		return s.Loop.Tag
-	case s.Place != nil:
-		return s.Place.Tag
-	case s.Cable != nil:
-		return s.Cable.Tag
-	}
-	return ""
-}
-
 // subjects are the tags of all that the sheets show, in their order.
 func subjects(plan *layout.Plan) []string {
 	var tags []string
 	seen := map[string]bool{"": true}
 	for _, s := range plan.Sheets {
-		if tag := subject(s); !seen[tag] {
+		if tag := s.Tag(); !seen[tag] {
 			seen[tag] = true
 			tags = append(tags, tag)
 		}
@@ -358,10 +350,7 @@ func (d *drawing) planSince(shown *register) (*layout.Plan, error) {
 // the plan does not keep are drawn to tell, and none is written. Their problems
 // are found too; what is kept had none.
 func (d *drawing) changes(ctx context.Context, plan *layout.Plan, sheets []*layout.Sheet, shown *register, stderr io.Writer) (changed []*layout.Sheet, found model.Problems, err error) {
-	sheets = slices.DeleteFunc(slices.Clone(sheets), func(s *layout.Sheet) bool {
-		_, known := shown.sheets[s.Name]
-		return plan.Kept(s) && known && shown.stands(d.out, s.Name)
-	})
+	sheets = slices.DeleteFunc(slices.Clone(sheets), plan.Kept)
 	i := 0
 	err = d.each(ctx, plan, sheets, stderr, func(page *render.Page, problems model.Problems) error {
 		found = append(found, problems...)

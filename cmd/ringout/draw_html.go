@@ -49,7 +49,7 @@ func newWebWriter(to *delivery, name string, plan *layout.Plan, sheets []*layout
 			part = fmt.Sprintf("%d of %d", s.Part, s.Of)
 		}
 		all = append(all, html.Sheet{Head: s.Head, No: s.No, Number: s.Number, Words: s.Words, Part: part, Kind: s.Kind.Words,
-			Revision: plan.Revision(s).Mark, Code: s.Code, Subject: subject(s), Parts: s.Place != nil})
+			Revision: plan.Revision(s).Mark, Code: s.Code, Subject: s.Tag(), Parts: s.Place != nil})
 	}
 	set := html.New(title, issue, notice, all)
 	set.Words = tagWords(p)

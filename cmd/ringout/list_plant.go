@@ -305,7 +305,7 @@ func outputWord(x *model.Part) string {
 	switch {
 	case !x.Kind.ThreeWire():
 		return ""
-	case x.Device.NPN:
+	case x.Device.NPN():
 		return "NPN"
 	}
 	return "PNP"

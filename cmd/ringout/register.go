@@ -216,6 +216,18 @@ func (r *register) upToDate(dir, source string) bool {
 	return true
 }
 
+// fits tells whether all that a plan keeps stands in the folder, in a set of the
+// same sheets: each prints its number and how many there are.
+func (r *register) fits(dir string, plan *layout.Plan) bool {
+	if !slices.ContainsFunc(plan.Sheets, plan.Kept) {
+		return true
+	}
+	return len(plan.Sheets) == len(r.sheets) && !slices.ContainsFunc(plan.Sheets, func(s *layout.Sheet) bool {
+		_, known := r.sheets[s.Name]
+		return !known || plan.Kept(s) && !r.stands(dir, s.Name)
+	})
+}
+
 // source is a digest of all that the full set of sheets is drawn from: what stands
 // beside the text of the plant, and the text.
 func (d *drawing) source() string {
