@@ -45,6 +45,16 @@ func (b *block) size(w widths) {
 	}
 	functions := functionsAt(b.circuit)
 	b.place(0)
+	if b.goesOn() { // between the walls of the channel
+		y := b.channelRow() + betweenWalls
+		for _, f := range b.circuit.Loop.Functions {
+			if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Drives, b.circuit) {
+				y += 16*render.MM + render.Len(len(functionLines(f)))*pitch(plainHeight)
+			}
+		}
+		b.height = max(b.height, y)
+		return
+	}
 	if w.funct == 0 { // under the channel
 		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM) + 2*render.MM
 		for _, f := range functions {
@@ -67,6 +77,28 @@ func (b *block) size(w widths) {
 	}
 	b.height = max(b.height, y)
 }
+
+// goesOn tells whether a lane goes through the channel of the leg, and on to another
+// place: what is right of it is not its own.
+func (b *block) goesOn() bool {
+	var visit func(path *model.Path) bool
+	visit = func(path *model.Path) bool {
+		for i, st := range path.Stations {
+			for _, slot := range st.Slots {
+				if st.Channel > 0 && slot.Does == model.Lands && slot.In != slot.Out &&
+					i+1 < len(path.Stations) && path.Stations[i+1].Part.Place != st.Part.Place {
+					return true
+				}
+			}
+		}
+		return slices.ContainsFunc(path.Tails, visit)
+	}
+	return visit(b.path)
+}
+
+// betweenWalls is how far below its lane a channel that lanes go through has its
+// functions: below its words.
+const betweenWalls = 26 * render.MM
 
 // spaces counts those between the rows of a block.
 func (b *block) spaces() int {

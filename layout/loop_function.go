@@ -31,6 +31,13 @@ func (d *loopSheet) functions() (taken render.Len) {
 		if len(ports) == 0 {
 			continue
 		}
+		if i := slices.IndexFunc(ports, func(p channelPort) bool { return p.goesOn }); i >= 0 {
+			if len(ports) == 1 {
+				taken = max(taken, d.between(f, ports[0], taken))
+				continue
+			}
+			ports, blocks = slices.Delete(ports, i, i+1), slices.Delete(blocks, i, i+1)
+		}
 		first := ports[0]
 		last := d.t.cols.all[len(d.t.cols.all)-1]
 		x := last.east() + last.right + wallGap + d.t.widths().funct/2
@@ -68,6 +75,22 @@ func (d *loopSheet) functions() (taken render.Len) {
 	return taken
 }
 
+// between draws a function within the walls of a channel whose lane goes on to
+// another place, and returns how far down it reaches.
+func (d *loopSheet) between(f *model.Function, p channelPort, taken render.Len) render.Len {
+	x, y := (p.left+p.right)/2, max(p.foot-4*render.MM+betweenWalls, taken)
+	words := functionLines(f)
+	d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
+		d.bubble(symbol.Shared, f.Tag, x, y)
+		d.line(render.Signal, p.x, p.foot, p.x, y, x+6*render.MM, y)
+		d.add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: p.x, Y: (p.foot + y) / 2}, R: 600, Fill: render.Blank})
+		for i, s := range words {
+			d.text(x, y+10*render.MM+render.Len(i)*pitch(plainHeight), fonts.Sans, plainHeight, render.Middle, s, p.right-p.left-2*render.MM)
+		}
+	})
+	return y + 16*render.MM + render.Len(len(words))*pitch(plainHeight)
+}
+
 // middle is half-way between the ports of a function that stand within one wall
 // with the first: beyond it there is no room for the function.
 func (d *loopSheet) middle(ports []channelPort, blocks []int) render.Len {
@@ -91,6 +114,9 @@ type channelPort struct {
 	x, y    render.Len // right edge, middle
 	foot    render.Len // lower edge
 	through bool       // lanes leave at the right edge: the link leaves below
+	goesOn  bool       // and go on to another place
+
+	left, right render.Len // walls round the channel
 }
 
 func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
@@ -120,6 +146,12 @@ func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
 				port.through = true
 				port.x, port.y = col.east()-linkInset, rows[0]
 				port.foot = rows[len(rows)-1] + 4*render.MM
+				port.goesOn = b.goesOn()
+				for _, band := range d.t.bands {
+					if x0, x1 := d.t.reach(band); x0 < col.x && col.x < x1 {
+						port.left, port.right = x0, x1
+					}
+				}
 				return
 			}
 			top, foot := bodySpan(rows[0], rows[len(rows)-1])

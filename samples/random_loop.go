@@ -1,6 +1,7 @@
 package samples
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -277,6 +278,7 @@ func (w *works) feed(cab *place) (fuse, minus string) {
 		cab.commons = nil
 		return fmt.Sprintf("{terminals: [F1..F%[1]d fused 0.5 A, N1..N%[1]d], jumpers: [F1..F%[1]d, N1..N%[1]d]}", max(n, 2))
 	})
+	cab.fed = cmp.Or(cab.fed, cab.tag+"/"+s.name)
 	return fmt.Sprintf("%s/%s F%d", cab.tag, s.name, s.used), fmt.Sprintf("%s/%s N%d", cab.tag, s.name, s.used)
 }
 
@@ -332,11 +334,15 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		}
 		f, neg := w.feed(cab)
 		strip, _, _ := strings.Cut(f, " ")
-		if cab.fed == "" {
-			cab.fed = strip
-		}
 		if w.chance(30) && strip == cab.fed { // whose supply feeds the commons
 			return []string{fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s]", wires, f, wires, w.shared(cab, w.card(i), made))}
+		}
+		if w.chance(20) {
+			sys := w.place("systems", w.IntN(2))
+			run, _ := w.run(cab.tag, sys.tag, "there", 2, !w.plain && w.chance(50), 1)
+			return []string{
+				fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, %s, %s]", wires, f, run, w.channel(sys, w.card(i), made), w.cores(cab.tag, sys.tag, 1), neg),
+			}
 		}
 		return []string{
 			fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, wires, %s]", wires, f, wires, w.channel(cab, w.card(i), made), neg),
@@ -350,6 +356,12 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		through := "+>-"
 		if end == "NPN" {
 			through, back = "->+", other
+		}
+		if w.chance(30) { // an input in a system, there and back
+			sys := w.place("systems", w.IntN(2))
+			return []string{
+				fmt.Sprintf("+: [%s, %s]\n          -: [%s, %s]\n          Q: [%s, %s %s, %s, %s]", wires, f, wires, neg, w.cores(cab.tag, sys.tag, 1), w.channel(sys, w.card(i), made), through, w.cores(cab.tag, sys.tag, 1), back),
+			}
 		}
 		return []string{
 			fmt.Sprintf("+: [%s, %s]\n          -: [%s, %s]\n          Q: [%s, %s %s, wires, %s]", wires, f, wires, neg, wires, w.channel(cab, w.card(i), made), through, back),
