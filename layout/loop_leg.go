@@ -121,8 +121,8 @@ func (l *leg) screened() bool {
 // it is folded.
 func (l *leg) screenComes(st *model.Station) bool {
 	runs := l.path.Runs
-	if len(runs) == 0 {
-		return false
+	if len(runs) == 0 { // lanes part where it is folded
+		return slices.ContainsFunc(l.path.Tails, func(t *model.Path) bool { return len(t.Runs) > 0 && t.Runs[0].Screen != nil })
 	}
 	if st == l.path.Stations[0] {
 		return runs[0].Screen != nil

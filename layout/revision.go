@@ -2,6 +2,7 @@ package layout
 
 import (
 	"slices"
+	"strings"
 
 	"ringout/model"
 	"ringout/render"
@@ -30,8 +31,8 @@ func issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) 
 	if known != nil {
 		whole = func(kind, tag string) Known {
 			k := known(kind, tag)
-			if len(k.Shows) != k.Sheets {
-				k.Sheets = 0
+			if len(k.Shows) != k.Sheets || r.altered(p, kind, tag, k) {
+				k.Stamp = ""
 			}
 			return k
 		}
@@ -57,7 +58,7 @@ func issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) 
 	pl := newPlan(p, draft, states, nil, func(kind, tag string) Known {
 		k := known(kind, tag)
 		if !kept[[2]string{kind, tag}] {
-			k.Sheets = 0
+			k.Stamp = ""
 		}
 		return k
 	})
@@ -68,6 +69,24 @@ func issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) 
 		pl.torn.Store(true)
 	}
 	return pl
+}
+
+// altered tells whether a sheet of a known drawing is not as it was issued: its words
+// may tell of what is no longer near it.
+func (r *Issues) altered(p *model.Plant, kind, tag string, k Known) bool {
+	letter := ""
+	for _, each := range kinds {
+		if each.Name == kind {
+			letter = each.Letter
+		}
+	}
+	for i, shows := range k.Shows {
+		was := r.sheet(sheetKey{strings.TrimSuffix(letter+"-"+tag, "-"), i + 1})
+		if was == nil || was.withdrawn || was.digest != shows || was.code != k.Code || r.number != p.Number {
+			return true
+		}
+	}
+	return false
 }
 
 // issueStates are those of all sheets of a plan.

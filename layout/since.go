@@ -12,7 +12,7 @@ import (
 
 // Known is what one run tells the next of a drawing.
 type Known struct {
-	Stamp  string // "" of the index, which shows everything
+	Stamp  string // "-" of the index, which shows everything
 	Refs   string // digest of where on it things stand that other sheets refer to
 	Code   string // wiring code
 	Sheets int
@@ -24,17 +24,24 @@ type Known struct {
 // one is planned only when another refers to it. known must be of a plan with the
 // same register and the same Common.
 func NewSince(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
+	var pl *Plan
 	if r == nil {
-		return newPlan(p, draft, nil, nil, known)
+		pl = newPlan(p, draft, nil, nil, known)
+	} else {
+		pl = issued(p, draft, r, known)
 	}
-	return issued(p, draft, r, known)
+	if known != nil && slices.ContainsFunc(pl.Sheets, func(s *Sheet) bool { return known(s.Kind.Name, s.Tag()).Sheets != s.Of }) {
+		pl.torn.Store(true) // a sheet more or less renumbers others
+	}
+	return pl
 }
 
 // Kept tells whether a sheet shows what it did in the earlier run.
 func (pl *Plan) Kept(s *Sheet) bool { return s.drawing.kept }
 
-// Torn tells, once sheets are drawn, that a drawing was kept which is not what it
-// was. Some pages are empty then, and all have to be planned anew.
+// Torn tells that the sheets are not those of the earlier run, or once they are
+// drawn that a drawing was kept which is not what it was. Pages are empty then, and
+// all have to be planned anew.
 func (pl *Plan) Torn() bool { return pl.torn.Load() }
 
 // Known is what to tell the next run of the drawing of a sheet.

@@ -64,7 +64,7 @@ func (st *stamper) of(x Subject) string {
 			h.add(st.loop[l])
 		}
 	default:
-		return ""
+		return "-"
 	}
 	return h.String()
 }
@@ -119,6 +119,7 @@ type surroundings struct {
 	places []*model.Place
 	cables []*model.Cable
 	cards  []*model.Part
+	earths []string // of its screens, and by way of what
 }
 
 func insert[T comparable](all *[]T, x T) {
@@ -139,6 +140,18 @@ func (pl *Plan) around(l *model.Loop) (s surroundings) {
 	}
 	for _, c := range l.Circuits {
 		for _, w := range c.Conductors(pl.Plant) {
+			if w.Screen {
+				if earth, via := pl.Plant.ScreenEarth(w); earth != nil {
+					s.earths = append(s.earths, earth.Tag())
+					insert(&s.places, earth.Part.Place)
+					for _, other := range via {
+						s.earths = append(s.earths, ConductorName(other))
+						if other.Core != nil {
+							insert(&s.cables, other.Core.Cable)
+						}
+					}
+				}
+			}
 			if w.Core != nil {
 				cable := w.Core.Cable
 				insert(&s.cables, cable)
@@ -191,17 +204,27 @@ func (pl *Plan) findStamps() *stamper {
 		}
 		for _, c := range pl.standing()[x].cables {
 			h.add(c.Tag)
+			for _, other := range c.Circuits(p) {
+				h.add(other.Loop.Tag)
+			}
 		}
 		h.add(pl.standing()[x].dangers...)
+		for _, w := range p.AtPlace(x) { // feeds may be written elsewhere, and come from there
+			if w.Core == nil && w.Circuit == nil && w.Place != nil {
+				h.text(p, w.Place)
+				for _, e := range []model.End{w.From, w.To} {
+					if other := e.Where(p); other != nil {
+						h.text(p, other)
+					}
+				}
+			}
+		}
 	}
 	for _, x := range p.Places {
 		h := newSum()
 		own(h, x)
 		for _, part := range x.Parts {
 			h.text(p, part)
-			for _, s := range part.Feeders() {
-				h.text(p, s.Place)
-			}
 		}
 		for _, c := range pl.housed()[x].cables {
 			h.text(p, c)
@@ -226,6 +249,7 @@ func (pl *Plan) findStamps() *stamper {
 	for i, l := range p.Loops {
 		h := newSum()
 		h.text(p, l)
+		h.add(around[i].earths...)
 		for _, c := range around[i].cables {
 			h.text(p, c)
 		}

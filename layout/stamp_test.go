@@ -184,48 +184,127 @@ func stamps(t *testing.T, files fstest.MapFS, issued bool, many int) (changed, k
 			continue
 		}
 		plants++
-		tell := func(format string, args ...any) {
+		c, a, k := was.against(is, issues, func(format string, args ...any) {
 			if told++; told <= 4 {
 				t.Errorf(format+", by\n%s", append(args, lineDiff(text, now))...)
 			}
-		}
-		pl := layout.NewSince(is.plant, false, issues, func(kind, tag string) layout.Known { return was.known[kind+" "+tag] })
-		if len(pl.Sheets) != len(is.names) {
-			tell("%d sheets are planned, of %d", len(pl.Sheets), len(is.names))
-			continue
-		}
-		sheets := slices.Equal(is.names, was.names)
-		var redrawn []*layout.Sheet
-		for i, s := range pl.Sheets {
-			switch {
-			case s.Name != is.names[i]:
-				tell("sheet %d is %s, not %s", i+1, s.Name, is.names[i])
-			case !pl.Kept(s):
-				redrawn = append(redrawn, s)
-				if sheets && is.pages[i] != was.pages[i] {
-					changed++
-				} else {
-					again++
-				}
-			case sheets && is.pages[i] != was.pages[i]:
-				tell("%s changes and is kept", s.Name)
-			default:
-				kept++
-			}
-		}
-		i := 0
-		for page := range pl.Draw(redrawn) {
-			if n := redrawn[i].No - 1; page.Digest() != is.pages[n] {
-				tell("%s differs from what is drawn with all others", page.Name)
-			}
-			i++
-		}
-		if pl.Torn() {
-			tell("the set is torn")
-		}
+		})
+		changed, again, kept = changed+c, again+a, kept+k
 	}
 	t.Logf("%d altered plants: %d sheets changed, %d drawn again are the same, %d kept", plants, changed, again, kept)
 	return changed, kept
+}
+
+// against plans a plant with what is known of an earlier one, and tells what is
+// kept and should not be, or is drawn otherwise than among all.
+func (was *drawnSet) against(is *drawnSet, issues *layout.Issues, tell func(format string, args ...any)) (changed, again, kept int) {
+	pl := layout.NewSince(is.plant, false, issues, func(kind, tag string) layout.Known { return was.known[kind+" "+tag] })
+	if !slices.Equal(is.names, was.names) { // every sheet prints how many there are
+		if !pl.Torn() && len(pl.Sheets) == len(was.names) {
+			tell("sheets come or go, and the set is not torn")
+		}
+		return 0, 0, 0
+	}
+	if pl.Torn() || len(pl.Sheets) != len(is.names) {
+		tell("the set is torn: %d sheets, of %d", len(pl.Sheets), len(is.names))
+		return 0, 0, 0
+	}
+	var redrawn []*layout.Sheet
+	for i, s := range pl.Sheets {
+		switch {
+		case s.Name != is.names[i]:
+			tell("sheet %d is %s, not %s", i+1, s.Name, is.names[i])
+		case !pl.Kept(s):
+			redrawn = append(redrawn, s)
+			if is.pages[i] != was.pages[i] {
+				changed++
+			} else {
+				again++
+			}
+		case is.pages[i] != was.pages[i]:
+			tell("%s changes and is kept", s.Name)
+		default:
+			kept++
+		}
+	}
+	i := 0
+	for page := range pl.Draw(redrawn) {
+		if n := redrawn[i].No - 1; page.Digest() != is.pages[n] {
+			tell("%s differs from what is drawn with all others", page.Name)
+		}
+		i++
+	}
+	if pl.Torn() {
+		tell("the set is torn")
+	}
+	return changed, again, kept
+}
+
+// TestStampsReach alters what sheets show of far-off things.
+func TestStampsReach(t *testing.T) {
+	const feeds = `plant: Far feeds
+cable types: {two: {pairs: 2, conductor: 1 mm2, code: black/white numbered, screen: none}}
+cabinets:
+  MC-1: {strips: {X1: {terminals: 1..4}}, cards: {AI-1: {kind: AI, power: card, channels: 2, volts: 24 V, ohms: 250 ohm}}}
+  MC-5: {supplies: {PS-5: {volts: 24 V DC, circuit: DB-9}}}
+  MC-6: {strips: {X1: {terminals: [F1..F4 fused 1 A]}}}
+  MC-7: {feeds: [PS-5 + to MC-6/X1 F1 RD]}
+cables: {W-1: {type: two, from: PT-1, to: MC-1, length: 9 m}}
+loops: {P-1: {service: one, devices: {PT-1: {kind: transmitter}}, circuits: {PT-1: [PT-1, W-1 pair 1, MC-1/X1 1 2, wires, AI-1 channel 1]}}}
+`
+	const standing = `plant: Standing
+cable types: {two: {pairs: 2, conductor: 1 mm2, code: black/white numbered, screen: none}}
+systems:
+  S-1: {strips: {X1: {terminals: 1..12}}}
+  S-2:
+    cards:
+      AI-1: {kind: AI, power: card, channels: 4}
+      AI-2: {kind: AI, power: card, channels: 4}
+cables:
+  W-1: {type: two, from: S-1, to: S-2, length: 5 m, status: existing}
+  W-2: {type: two, from: S-1, to: S-2, length: 5 m, status: existing}
+  F-1: {type: two, from: PT-1, to: S-1, length: 5 m}
+  F-2: {type: two, from: PT-2, to: S-1, length: 5 m}
+loops:
+  P-1: {service: one, devices: {PT-1: {kind: transmitter}}, circuits: {PT-1: [PT-1, F-1 pair 1, S-1/X1 1 2, W-1 pair 1, AI-1 channel 1]}}
+  P-2: {service: two, devices: {PT-2: {kind: transmitter}}, circuits: {PT-2: [PT-2, F-2 pair 1, S-1/X1 3 4, W-2 pair 1, AI-2 channel 1]}}
+  P-3: {service: three, devices: {PT-3: {kind: transmitter, in: S-1}}, circuits: {PT-3: [PT-3, wires, S-1/X1 5 6, W-2 pair 2, AI-2 channel 2]}}
+`
+	const screens = `plant: Screens
+cable types:
+  one: {pairs: 1, conductor: 1 mm2, code: black/white, screen: overall}
+  six: {pairs: 6, conductor: 1 mm2, code: black/white numbered, screen: overall}
+boxes: {JB-1: {strips: {X1: {terminals: 1..24}}}}
+cabinets:
+  MC-1: {strips: {X1: {terminals: 1..24}, X8: {terminals: S1..S2, jumpers: [S1..S2]}}, cards: {AI-1: {kind: AI, power: card, channels: 2}}}
+  MC-9: {earths: {IE: instrument earth, ME: mast earth}}
+cables:
+  W-1: {type: one, from: PT-1, to: JB-1, length: 9 m}
+  W-2: {type: six, from: JB-1, to: MC-1, length: 90 m, overall: {from: X1 3, to: X8 S1}}
+  W-9: {type: six, from: MC-1, to: MC-9, length: 45 m, overall: {from: X8 S2, to: IE}}
+loops: {P-1: {service: one, devices: {PT-1: {kind: transmitter}}, circuits: {PT-1: [PT-1, W-1, JB-1/X1 1 2 3, W-2 pair 1, MC-1/X1 1 2, wires, AI-1 channel 1]}}}
+`
+	for _, c := range []struct{ name, text, old, new string }{
+		{"a supply elsewhere", feeds, "24 V DC", "27 V DC"},
+		{"a feed written elsewhere", feeds, "F1 RD", "F2 RD"},
+		{"its colour", feeds, "F1 RD", "F1 BU"},
+		{"a standing cable", standing, "X1 5 6, W-2 pair 2", "X1 5 6, W-1 pair 2"},
+		{"a screen earthed two cables away", screens, "X8 S2, to: IE", "X8 S2, to: ME"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			draw := func(text string) *drawnSet {
+				set := drawSet(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, nil, "")
+				if set == nil {
+					t.Fatal("the plant has errors")
+				}
+				return set
+			}
+			changed, _, _ := draw(c.text).against(draw(strings.Replace(c.text, c.old, c.new, 1)), nil, t.Errorf)
+			if changed == 0 {
+				t.Error("no sheet changes")
+			}
+		})
+	}
 }
 
 // lineDiff shows the lines that differ.

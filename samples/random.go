@@ -30,26 +30,27 @@ const perArea = 12
 // works is a plant that grows loop by loop.
 type works struct {
 	*rand.Rand
-	names   naming
-	number  int // of the last tag
-	area    int // of the next loop
-	places  []*place
-	parts   map[string]*strip // open strips by place and use
-	runs    map[string]*cable // open cables by their ends and use
-	cables  []*cable
-	types   map[string]string // name by description
-	typed   []string
-	loops   strings.Builder
-	earth   string // practice: box or cabinet
-	plain   bool   // no screens at all
-	common  bool   // the screens of a box go on in one overall screen
-	ansi    bool   // colours of thermocouple cables
-	most    int    // circuits in a loop
-	cap     int    // terminals in a strip
-	least   int    // terminals in a strip, used or not
-	pairs   int    // in a home run
-	spread  int    // boxes
-	commons int    // home runs with one screen for all, so far
+	names    naming
+	number   int // of the last tag
+	area     int // of the next loop
+	places   []*place
+	parts    map[string]*strip // open strips by place and use
+	runs     map[string]*cable // open cables by their ends and use
+	cables   []*cable
+	types    map[string]string // name by description
+	typed    []string
+	loops    strings.Builder
+	earth    string // practice: box or cabinet
+	plain    bool   // no screens at all
+	screened bool   // the walk in hand
+	common   bool   // the screens of a box go on in one overall screen
+	ansi     bool   // colours of thermocouple cables
+	most     int    // circuits in a loop
+	cap      int    // terminals in a strip
+	least    int    // terminals in a strip, used or not
+	pairs    int    // in a home run
+	spread   int    // boxes
+	commons  int    // home runs with one screen for all, so far
 }
 
 type place struct {

@@ -154,6 +154,7 @@ func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 		use = "tcK"
 	}
 	screened := !w.plain && use != "prox" && w.chance(80)
+	w.screened = screened
 	steps := []string{d}
 	if strings.HasPrefix(i.kind, "four-wire") || w.chance(30) && i.kind == "transmitter" && !own {
 		steps[0] += " + -"
@@ -339,7 +340,7 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		}
 		if w.chance(20) {
 			sys := w.place("systems", w.IntN(2))
-			run, _ := w.run(cab.tag, sys.tag, "there", 2, !w.plain && w.chance(50), 1)
+			run, _ := w.run(cab.tag, sys.tag, "there", 2, w.screened && w.earth == "cabinet" && w.chance(50), 1)
 			return []string{
 				fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, %s, %s]", wires, f, run, w.channel(sys, w.card(i), made), w.cores(cab.tag, sys.tag, 1), neg),
 			}

@@ -126,6 +126,7 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		}
 		if source = d.source(); d.changed && shown.upToDate(d.out, source) {
 			d.tell(stderr, 0, len(shown.sheets))
+			d.cautionOld(stderr, leftOver(d.out, shown.sheets))
 			return d.print(stderr)
 		}
 	}
@@ -144,7 +145,7 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	}
 	defer to.abandon()
 	of, compared := len(sheets), d.changed && len(shown.sheets) > 0
-	if compared && !shown.fits(d.out, plan) {
+	if compared && (plan.Torn() || !shown.fits(d.out, plan)) {
 		to.abandon()
 		d.distrust = true
 		return d.run(ctx, stderr)
@@ -185,9 +186,7 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	if err := to.finish(); err != nil {
 		return err
 	}
-	if old := append(leftOver(d.out, plan), staleWeb(to)...); len(old) > 0 {
-		fmt.Fprintf(stderr, "ringout: caution: %s: not of this set, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
-	}
+	d.cautionOld(stderr, append(leftOver(d.out, names(plan.Sheets)), staleWeb(to)...))
 	if old := d.oldBooks(to); len(old) > 0 && len(sheets) > 0 {
 		fmt.Fprintf(stderr, "ringout: caution: %s: of an earlier run, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
 	}
@@ -196,6 +195,13 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		return errProblems
 	}
 	return nil
+}
+
+// cautionOld names files that may be of an earlier set.
+func (d *drawing) cautionOld(stderr io.Writer, old []string) {
+	if len(old) > 0 {
+		fmt.Fprintf(stderr, "ringout: caution: %s: not of this set, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
+	}
 }
 
 // tell tells on a terminal how many sheets were drawn.
@@ -408,20 +414,17 @@ func isTerminal(w io.Writer) bool {
 }
 
 // leftOver lists SVG files in the folder that look like sheets and are not of
-// this set.
-func leftOver(dir string, plan *layout.Plan) []string {
+// the set.
+func leftOver[T any](dir string, set map[string]T) []string {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return nil
 	}
-	mine := map[string]bool{}
-	for _, s := range plan.Sheets {
-		mine[s.Name+".svg"] = true
-	}
 	var old []string
 	for _, e := range entries {
-		kind, _, _ := strings.Cut(strings.TrimSuffix(e.Name(), ".svg"), "-")
-		if filepath.Ext(e.Name()) == ".svg" && slices.Contains(layout.Kinds(), kind) && !mine[e.Name()] {
+		name := strings.TrimSuffix(e.Name(), ".svg")
+		kind, _, _ := strings.Cut(name, "-")
+		if _, mine := set[name]; filepath.Ext(e.Name()) == ".svg" && slices.Contains(layout.Kinds(), kind) && !mine {
 			old = append(old, e.Name())
 		}
 	}

@@ -143,7 +143,7 @@ func (r *register) write(w io.WriteCloser) error {
 	order := func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }
 	for _, of := range slices.SortedFunc(maps.Keys(r.drawings), order) {
 		k := r.drawings[of]
-		fmt.Fprintf(&b, "\ndrawing %s %s %s %d %s %s %s", k.Stamp, k.Refs, k.Code, k.Sheets, cmp.Or(strings.Join(k.Shows, ","), unknown), of[0], of[1])
+		fmt.Fprintf(&b, "\ndrawing %s %s %s %d %s %s %s", k.Stamp, cmp.Or(k.Refs, unknown), cmp.Or(k.Code, unknown), k.Sheets, cmp.Or(strings.Join(k.Shows, ","), unknown), of[0], of[1])
 	}
 	_, err := fmt.Fprintf(w, "%s\n%s %s\n", b.String(), registerFoot, sumOf(b.String()))
 	if e := w.Close(); err == nil {
@@ -166,7 +166,7 @@ func (r *register) know(plan *layout.Plan, source, common string) {
 		return
 	}
 	for _, s := range plan.Sheets {
-		if k := plan.Known(s); s.Part == 1 && k.Stamp != "" {
+		if k := plan.Known(s); s.Part == 1 {
 			r.drawings[[2]string{s.Kind.Name, s.Tag()}] = k
 		}
 	}
