@@ -280,7 +280,7 @@ func signalWords(c *model.Circuit) string {
 	switch {
 	case c.Safe():
 		return c.Signal.String() + ", intrinsically safe"
-	case s != nil && (c.Signal == model.Power || c.Signal == model.PowerDC || s.Supply.Dangerous()):
+	case s != nil && (c.Signal.Powers() || s.Supply.Dangerous()):
 		return s.Supply.Volts
 	}
 	return c.Signal.String()

@@ -152,7 +152,7 @@ func checkFieldDevices(p *Plant, found func(Problem)) {
 						open = append(open, t.Name)
 					}
 				}
-				if len(open) > 0 && (some || g.Signal.powers()) {
+				if len(open) > 0 && (some || g.Signal.Powers()) {
 					found(warningAt(d.Pos, "open-terminal", "nothing lands on %s of %s", strings.Join(open, ", "), d.Tag))
 				}
 			}

@@ -6,7 +6,7 @@ import "fmt"
 // looked at here; two pairs named in one run are a split pair.
 func checkTwist(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
-		if len(c.Lanes) != 2 || c.Signal.powers() {
+		if len(c.Lanes) != 2 || c.Signal.Powers() {
 			return
 		}
 		type group struct {

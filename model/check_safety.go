@@ -83,7 +83,7 @@ func checkTurned(c *Circuit, found func(Problem)) {
 // is wired without a barrier. A zone alone may have another protection.
 func missingBarrier(c *Circuit, found func(Problem)) {
 	d := c.Device()
-	if d == nil || c.Signal.powers() || d.Device.Zone == "" || !(d.Device.Entity.Given || d.Device.Simple) {
+	if d == nil || c.Signal.Powers() || d.Device.Zone == "" || !(d.Device.Entity.Given || d.Device.Simple) {
 		return
 	}
 	for _, st := range c.Stations() {

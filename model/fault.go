@@ -220,7 +220,7 @@ func commonFaults(d *Part) []FaultRow {
 	return rows
 }
 
-func volts(v float64) string { return hundredths(v) + " V" }
+func volts(v float64) string { return strings.Replace(hundredths(v), "-", "−", 1) + " V" }
 
 func milliamps(v float64) string { return hundredths(v) + " mA" }
 
@@ -295,7 +295,7 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 	return rows, missing
 }
 
-// threeWireFaults are those of a three-wire switch; a core that is off at the device.
+// threeWireFaults are those of a three-wire switch.
 func (p *Plant) threeWireFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
 	r, ok := p.Readings(c)
 	if !ok || len(r.Rows) < 2 || r.Rows[1].A.Role != 'Q' && r.Rows[1].B.Role != 'Q' {

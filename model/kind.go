@@ -59,8 +59,8 @@ func (k *Kind) ThreeWire() bool {
 	return len(k.Groups) == 1 && strings.ContainsRune(k.Groups[0].Roles, 'Q')
 }
 
-// powers tells whether a circuit of this family brings a device its supply.
-func (s Signal) powers() bool { return s == Power || s == PowerDC }
+// Powers tells whether a circuit of this family brings a device its supply.
+func (s Signal) Powers() bool { return s == Power || s == PowerDC }
 
 // Terminals is a group of terminals of a kind that serve one circuit.
 type Terminals struct {

@@ -97,9 +97,6 @@ func (p *Plant) coreLabels() []Label {
 			if e.Terminal == nil { // where, since many share the words
 				l.End = e.Tag()
 			}
-			if e.Terminal == nil { // where, since many share the words
-				l.End = e.Tag()
-			}
 			if !w.Screen {
 				l.Colour = w.Colour.Letters()
 			}

@@ -320,7 +320,7 @@ func (t *tally) forms(rung []*Core) {
 					t.test(w)
 				}
 			}
-			if c.Signal != NoSignal && !c.Signal.powers() && !c.Later(t.plant) && len(c.Conductors(t.plant)) > 0 {
+			if c.Signal != NoSignal && !c.Signal.Powers() && !c.Later(t.plant) && len(c.Conductors(t.plant)) > 0 {
 				t.item(WorkGroup, tests, loopTest).N++
 			}
 		}

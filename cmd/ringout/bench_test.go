@@ -116,6 +116,9 @@ func BenchmarkSince(b *testing.B) {
 			known[[2]string{s.Kind.Name, s.Tag()}] = plan.Known(s)
 		}
 		text := strings.Replace(bigPlant(n), "Bed 50 feed flow", "Bed 50 feed flux", 1)
+		if text == bigPlant(n) {
+			b.Fatal("no word is altered")
+		}
 		p, _, _ := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
 		return func() int {
 			layout.Common(p)
