@@ -305,7 +305,7 @@ type Device struct {
 	Drop       Biases  // volts across it, of a device that does not act as a resistor
 	Most       float64 // mA, the most it drives at failure; 0 when not given
 	Draws      float64 // mA that it takes from its own DC supply; 0 when not given
-	Answer     string  // of a three-wire switch: "NPN" puts its output on -; "PNP" or "" on +
+	OutputKind string  // of a three-wire switch: "NPN" puts its output on -; "PNP" or "" on +
 	PullIn     float64 // V, the least that moves a solenoid
 	Series     float64 // Ω in series with a monitored contact
 	Parallel   float64 // Ω across a monitored contact
@@ -327,7 +327,7 @@ type Device struct {
 }
 
 // NPN tells a three-wire switch that puts its output on -, not on +.
-func (d *Device) NPN() bool { return d.Answer == "NPN" }
+func (d *Device) NPN() bool { return d.OutputKind == "NPN" }
 
 // Range is a span of a value with its unit. Given is false for a zero Range.
 type Range struct {

@@ -55,7 +55,7 @@ var deviceFields = fields[*writtenDevice]{
 	{"ohms", inOhms, "NOT GIVEN", "resistance of a coil, a positioner or an indicator in series", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }},
 	{"drop", biased, "", "voltage across it, if it is no resistor; across the output of a three-wire switch that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n) }},
 	{"output", aWord(outputWords...), "`PNP`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -", "NPN", func(r *plantReader, d *writtenDevice, n node) {
-		d.Device.Answer = r.oneOf(n, outputWords...)
+		d.Device.OutputKind = r.oneOf(n, outputWords...)
 	}},
 	{"pull-in", inVolts, "NOT GIVEN", "least that moves a solenoid", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }},
 	{"series ohms", inOhms, "none", "resistors at a monitored contact", "1 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Series = r.ohms(n) }},

@@ -293,22 +293,11 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 				on = d.On.Tag
 			}
 			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, signal,
-				d.Root, biasWords(d.LiftOff), given(d.Most), given(d.Draws), outputWord(x), given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.Series),
+				d.Root, biasWords(d.LiftOff), given(d.Most), given(d.Draws), d.OutputKind, given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.Series),
 				given(d.Parallel), yes(d.HART), d.Class, d.Sensor, d.Set, d.Rest, d.Fail, d.Action, d.Air, d.Fuse, d.Zone, yes(d.Simple),
 				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())
 		}
 	}
-}
-
-// outputWord is how a three-wire switch answers; "" of other devices.
-func outputWord(x *model.Part) string {
-	switch {
-	case !x.Kind.ThreeWire():
-		return ""
-	case x.Device.NPN():
-		return "NPN"
-	}
-	return "PNP"
 }
 
 // ownTerminals are those of a device's kind, without the earth screw that a
