@@ -154,7 +154,6 @@ func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 		use = "tcK"
 	}
 	screened := !w.plain && use != "prox" && w.chance(80)
-	w.screened = screened
 	steps := []string{d}
 	if strings.HasPrefix(i.kind, "four-wire") || w.chance(30) && i.kind == "transmitter" && !own {
 		steps[0] += " + -"
@@ -166,6 +165,7 @@ func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 	cab := w.place("cabinets", w.IntN(2))
 	boxes := w.pick(0, 1, 1, 1, 1, 2)
 	common := w.common && screened && boxes > 0 && n == 2 && (use == "low" || use == "sw")
+	w.screened = screened && !common
 	var last *strip
 	single := !screened && use == "sw" && w.chance(50)
 	for k := range boxes {
