@@ -353,8 +353,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 		y += 1500 // clear of the ring
 	}
 	high := 7 * render.MM
-	lines := len(Wrap(fonts.Sans, plainHeight, cableWords(c), (right-left-render.MM)*100/85))
-	if lines > 2 {
+	if len(Wrap(fonts.Sans, plainHeight, cableWords(c), (right-left-render.MM)*100/85)) > 2 {
 		high = 10500 * render.UM
 	}
 	words := Area{render.Point{X: left + 500, Y: y + 2*render.MM}, render.Point{X: right - 500, Y: y + 2*render.MM + high}}
@@ -362,7 +361,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	if run.Screen != nil && b.screen != 0 {
 		from := low + 3*render.MM
 		if words.Min.Y < b.screen { // the drain begins below the words
-			from = words.Min.Y + render.Len(lines)*pitch(plainHeight)
+			from = words.Max.Y
 		}
 		d.line(render.Screen, mid, from, mid, b.screen)
 	}
