@@ -122,6 +122,7 @@ type surroundings struct {
 	earths []string // of its screens, and by way of what
 }
 
+// insert adds what is not there yet, and is not nil.
 func insert[T comparable](all *[]T, x T) {
 	var none T
 	if x != none && !slices.Contains(*all, x) {
@@ -129,6 +130,7 @@ func insert[T comparable](all *[]T, x T) {
 	}
 }
 
+// around finds them, and where what feeds a loop and earths its screens stands.
 func (pl *Plan) around(l *model.Loop) (s surroundings) {
 	fed := func(t *model.Terminal) {
 		if t != nil && t.Fed != nil {
