@@ -208,7 +208,8 @@ func traceCable(w io.Writer, p *model.Plant, c *model.Cable) {
 		if x == nil {
 			continue
 		}
-		rows = append(rows, []string{coreWords(core), colourWords(x), endWords(x.From), endWords(x.To), circuitWords(x)})
+		from, to := c.Ends(x) // a walk may begin at either
+		rows = append(rows, []string{coreWords(core), colourWords(x), endWords(from), endWords(to), circuitWords(x)})
 	}
 	writeColumns(w, "  ", rows)
 	fmt.Fprintln(w)
