@@ -1,36 +1,12 @@
 package model
 
-import (
-	"os"
-	"strings"
-	"testing"
-	"testing/fstest"
-)
-
-// commonCards reads and checks the plant of testdata/common.yaml, whose cards have
-// one - for all channels, with some words changed, in pairs of old and new.
-func commonCards(t *testing.T, change ...string) (*Plant, Problems) {
-	t.Helper()
-	text, err := os.ReadFile("testdata/common.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := string(text)
-	for i := 0; i < len(change); i += 2 {
-		if !strings.Contains(s, change[i]) {
-			t.Fatalf("the plant does not say %q", change[i])
-		}
-		s = strings.Replace(s, change[i], change[i+1], 1)
-	}
-	p, _, problems := Read(fstest.MapFS{"plant.yaml": {Data: []byte(s)}}, "plant.yaml")
-	return p, append(problems, Check(p)...)
-}
+import "testing"
 
 // TestCommon: with the common on the supply's -, a channel reads as one that has a
 // - of its own on the same supply. By hand: 20 mA through 250 Ω are 5 V, and leave
 // 24 - 5 - 2 x 35 m x 18.1 mΩ/m x 20 mA = 18.97 V at the transmitter.
 func TestCommon(t *testing.T) {
-	p, problems := commonCards(t)
+	p, problems := changed(t, "common.yaml")
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -70,7 +46,7 @@ func TestCommon(t *testing.T) {
 
 // TestEarthedSupplies: two supplies with their - on earth are one.
 func TestEarthedSupplies(t *testing.T) {
-	p, problems := commonCards(t, "PS-2 - to AI-2 M", "PS-3 - to AI-2 M", "    feeds:", "      PS-3: {volts: 24 V DC}\n    feeds:")
+	p, problems := changed(t, "common.yaml", "PS-2 - to AI-2 M", "PS-3 - to AI-2 M", "    feeds:", "      PS-3: {volts: 24 V DC}\n    feeds:")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
@@ -95,7 +71,7 @@ func TestCommonFaults(t *testing.T) {
 		{"names of the channels", []string{"channels: 16, common: M", "channels: 16, terminals: [1..32], common: M"}, "terminals-mismatch"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, problems := commonCards(t, c.change...)
+			_, problems := changed(t, "common.yaml", c.change...)
 			for _, pr := range problems {
 				if pr.Code == c.code {
 					return

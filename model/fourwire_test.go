@@ -1,36 +1,12 @@
 package model
 
-import (
-	"os"
-	"strings"
-	"testing"
-	"testing/fstest"
-)
-
-// fourWire reads and checks the plant of testdata/fourwire.yaml with some words
-// changed, in pairs of old and new.
-func fourWire(t *testing.T, change ...string) (*Plant, Problems) {
-	t.Helper()
-	text, err := os.ReadFile("testdata/fourwire.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := string(text)
-	for i := 0; i < len(change); i += 2 {
-		if !strings.Contains(s, change[i]) {
-			t.Fatalf("the plant does not say %q", change[i])
-		}
-		s = strings.Replace(s, change[i], change[i+1], 1)
-	}
-	p, _, problems := Read(fstest.MapFS{"plant.yaml": {Data: []byte(s)}}, "plant.yaml")
-	return p, append(problems, Check(p)...)
-}
+import "testing"
 
 // TestFourWireDC: a transmitter that takes 180 mA over 35 m of 1.0 mm² and 210 m
 // of 0.75 mm², 18.1 and 24.5 Ω/km (IEC 60228:2004, table 2): 2 × 0.180 A × (0.6335
 // + 5.145) Ω = 2.08 V are lost on the way (Ohm's law, by hand).
 func TestFourWireDC(t *testing.T) {
-	p, problems := fourWire(t)
+	p, problems := changed(t, "fourwire.yaml")
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -67,7 +43,7 @@ func TestFourWireDC(t *testing.T) {
 
 // TestDrawsIsAskedFor: without what it draws, no voltage can be told.
 func TestDrawsIsAskedFor(t *testing.T) {
-	p, problems := fourWire(t, ", draws: 180 mA", "")
+	p, problems := changed(t, "fourwire.yaml", ", draws: 180 mA", "")
 	r, _ := p.Readings(p.Loops[0].Circuits[1])
 	if problems.Errors() > 0 || len(r.Missing) != 1 || r.Missing[0] != "draws of FT-401" {
 		t.Errorf("missing %q, problems %v", r.Missing, problems)
@@ -87,7 +63,7 @@ func TestFourWireDCFaults(t *testing.T) {
 		{"the card drives too", []string{"kind: AI, power: loop", "kind: AI, power: card, volts: 24 V"}, "two-sources"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, problems := fourWire(t, c.change...)
+			_, problems := changed(t, "fourwire.yaml", c.change...)
 			found := false
 			for _, pr := range problems {
 				found = found || pr.Code == c.code

@@ -1,24 +1,11 @@
 package model
 
-import (
-	"os"
-	"strings"
-	"testing"
-	"testing/fstest"
-)
+import "testing"
 
 // TestHousing: the cable of a valve serves the two limit switches on it, and no
 // others.
 func TestHousing(t *testing.T) {
-	text, err := os.ReadFile("testdata/housing.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	read := func(text string) (*Plant, Problems) {
-		p, _, problems := Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, "plant.yaml")
-		return p, append(problems, Check(p)...)
-	}
-	p, problems := read(string(text))
+	p, problems := changed(t, "housing.yaml")
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -29,11 +16,11 @@ func TestHousing(t *testing.T) {
 			t.Errorf("core %d runs from %s to %s", i+1, from.Tag(), to.Tag())
 		}
 	}
-	_, problems = read(strings.Replace(string(text), ", on: XV-7, terminals: 3 4", ", terminals: 3 4", 1))
+	_, problems = changed(t, "housing.yaml", ", on: XV-7, terminals: 3 4", ", terminals: 3 4")
 	if problems.Errors() != 1 || problems[0].Code != "misrouted-cable" || problems[0].Hint != "on: XV-7, if ZSC-7 is mounted on it" {
 		t.Errorf("with ZSC-7 on nothing: %v", problems)
 	}
-	_, problems = read(strings.Replace(string(text), "on: XV-7, terminals", "on: ZSC-7, terminals", 1))
+	_, problems = changed(t, "housing.yaml", "on: XV-7, terminals", "on: ZSC-7, terminals")
 	if problems.Errors() == 0 || problems[0].Code != "same-device" {
 		t.Errorf("a device on itself: %v", problems)
 	}

@@ -1,36 +1,15 @@
 package model
 
 import (
-	"os"
 	"strings"
 	"testing"
-	"testing/fstest"
 )
-
-// threeWire reads and checks the plant of testdata/threewire.yaml with some words
-// changed, in pairs of old and new.
-func threeWire(t *testing.T, change ...string) (*Plant, Problems) {
-	t.Helper()
-	text, err := os.ReadFile("testdata/threewire.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := string(text)
-	for i := 0; i < len(change); i += 2 {
-		if !strings.Contains(s, change[i]) {
-			t.Fatalf("the plant does not say %q", change[i])
-		}
-		s = strings.Replace(s, change[i], change[i+1], 1)
-	}
-	p, _, problems := Read(fstest.MapFS{"plant.yaml": {Data: []byte(s)}}, "plant.yaml")
-	return p, append(problems, Check(p)...)
-}
 
 // TestThreeWire: a switch that drops 1.8 V drives 3.3 kΩ from 24 V: 22.2 V less
 // what the cores of 1.086 Ω drop (Ohm's law, by hand), on its output while on, and
 // nothing while off. One that switches - leaves 1.8 V from its output to -.
 func TestThreeWire(t *testing.T) {
-	p, problems := threeWire(t)
+	p, problems := changed(t, "threewire.yaml")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
@@ -68,7 +47,7 @@ func TestThreeWire(t *testing.T) {
 
 	npn := []string{"drop: 1.8 V", "output: NPN, drop: 1.8 V",
 		"Q: [wires WH, DI-1 channel 5]", "Q: [wires WH, DI-1 channel 5 ->+, wires, MC-2/X5 F4]", ", common: M", "", ", PS-2 - to DI-1 M", ""}
-	p, problems = threeWire(t, npn...)
+	p, problems = changed(t, "threewire.yaml", npn...)
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
@@ -90,7 +69,7 @@ func TestThreeWireFaults(t *testing.T) {
 		{"its drop is not given", []string{"drop: 1.8 V, ", ""}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			p, problems := threeWire(t, c.change...)
+			p, problems := changed(t, "threewire.yaml", c.change...)
 			if c.code == "" {
 				r, _ := p.Readings(p.Loops[0].Circuits[0])
 				if len(r.Missing) != 1 || r.Missing[0] != "drop of ZS-405" {
