@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -69,16 +70,16 @@ func (c *Circuit) terminalsOf(part *Part) (a, b *Terminal) {
 	return nil, nil
 }
 
-// range of currents that a transmitter has to drive: the low end of its
-// signal, and its failure current or else the largest test current.
+// extremes are the currents in mA that a transmitter has to drive: the low end of
+// its signal, and its failure current or else the largest test current, and never
+// less than the high end: a transmitter that fails low still has to signal that.
 func (p *Plant) extremes(d *Part) (low, high float64) {
 	out := d.Device.Output()
-	low = min(out.Low, out.High)
-	high = d.Device.Most
-	if high == 0 {
-		high = slices.Max(append([]float64{out.High, out.Low}, p.Practice.Currents...))
+	low, high = min(out.Low, out.High), max(out.Low, out.High)
+	if most := d.Device.Most; most > 0 {
+		return low, max(high, most)
 	}
-	return low, high
+	return low, max(high, slices.Max(append([]float64{0}, p.Practice.Currents...)))
 }
 
 func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
@@ -100,7 +101,7 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 		}
 		m.Needs = needs
 		if len(m.Missing) == 0 && !ok {
-			m.Missing = []string{"a closed path: the circuit does not add up"}
+			m.Missing = noClosedPath
 		}
 		all = append(all, m)
 	}
@@ -138,7 +139,7 @@ func (p *Plant) barrierMargins(c *Circuit) []Margin {
 		if len(outs) > 1 && len(m.Missing) == 0 {
 			v, ok := s.across(outs[0], outs[1])
 			if m.Has = max(v, -v); !ok {
-				m.Missing = []string{"a closed path: the circuit does not add up"}
+				m.Missing = noClosedPath
 			}
 		}
 		all = append(all, m)
@@ -168,7 +169,7 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 	v, ok := s.across(a, b)
 	missing := s.missing
 	if len(missing) == 0 && !ok {
-		missing = []string{"a closed path: the circuit does not add up"}
+		missing = noClosedPath
 	}
 	var all []Margin
 	switch {
@@ -201,7 +202,7 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 		m.Missing = append(slices.Clone(m.Missing), "pull-in of "+d.Tag)
 	}
 	if len(m.Missing) == 0 && !ok {
-		m.Missing = []string{"a closed path: the circuit does not add up"}
+		m.Missing = noClosedPath
 	}
 	return append(all, m)
 }
@@ -212,7 +213,11 @@ func (p *Plant) outputLimit(c *Circuit) []Margin {
 	for _, st := range c.Stations() {
 		if card := st.Part.Card; card != nil && card.Limit > 0 {
 			s := p.compute(c, state{closed: true})
-			return []Margin{{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Has: s.drawn, Needs: card.Limit, Most: true, Missing: s.missing, Code: "overloaded-output"}}
+			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Has: math.Abs(s.drawn), Needs: card.Limit, Most: true, Missing: s.missing, Code: "overloaded-output"}
+			if len(m.Missing) == 0 && !s.solved {
+				m.Missing = noClosedPath
+			}
+			return []Margin{m}
 		}
 	}
 	return nil
@@ -233,60 +238,91 @@ func (p *Plant) supplyMargins(c *Circuit, d *Part) []Margin {
 		m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
 	}
 	if len(m.Missing) == 0 && !ok {
-		m.Missing = []string{"a closed path: the circuit does not add up"}
+		m.Missing = noClosedPath
 	}
 	return []Margin{m}
 }
 
+// checkSolved: does a circuit of which every value is given have one answer?
+func checkSolved(p *Plant, c *Circuit, found func(Problem)) {
+	if !driven[c.Signal] || c.Device() == nil {
+		return
+	}
+	if s := p.fullOn(c); s.solved || len(s.missing) > 0 || p.miswired(c, circuitChecks...) {
+		return
+	}
+	pr := problemAt(c.Pos, "unsolved-circuit", "the sum of circuit %s has no answer: its path is not closed, or it lies straight across a source", c.Name)
+	pr.Hint = "follow the current from the source through the device and back"
+	found(pr)
+}
+
+// circuitChecks are the questions about the wiring of one circuit.
+var circuitChecks = []func(*Plant, *Circuit, func(Problem)){checkEnds, checkJumperRuns, checkChannelParts, checkSupplies, checkPolarity, checkShorted}
+
+// miswired tells whether one of the questions finds an error in a circuit.
+func (p *Plant) miswired(c *Circuit, questions ...func(*Plant, *Circuit, func(Problem))) bool {
+	wrong := false
+	for _, ask := range questions {
+		ask(p, c, func(pr Problem) { wrong = wrong || pr.Severity == Error })
+	}
+	return wrong
+}
+
 // checkMargins: does every device get the voltage, and every output the load,
 // that it needs?
-func checkMargins(p *Plant, found func(Problem)) {
-	p.circuits(func(c *Circuit) {
-		for _, m := range p.Margins(c) {
-			if len(m.Missing) > 0 || m.OK() || m.Has < -1e-6 { // less than nothing: reversed, which is told as such
-				continue
-			}
-			than := "less than"
-			if m.Most {
-				than = "more than"
-			}
-			at := ""
-			switch m.At {
-			case "":
-			case "on":
-				at = ", switched on,"
-			default:
-				at = " at " + m.At
-			}
-			pr := problemAt(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, round(m.Has), m.Unit, than, round(m.Needs), m.Unit,
-				map[bool]string{true: "may be", false: "has to be"}[m.Most])
-			if m.Code == "wrong-hart-load" {
-				pr = pr.warning()
-			}
-			if d := c.Device(); d != nil {
-				pr = pr.also(d.Pos, "the device is described here")
-			}
-			found(pr)
+func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
+	for _, m := range p.Margins(c) {
+		if len(m.Missing) > 0 || m.OK() {
+			continue
 		}
-	})
+		if p.miswired(c, checkPolarity) { // told as such, and the figures follow from it
+			return
+		}
+		than := "less than"
+		if m.Most {
+			than = "more than"
+		}
+		at := ""
+		switch m.At {
+		case "":
+		case "on":
+			at = ", switched on,"
+		default:
+			at = " at " + m.At
+		}
+		pr := problemAt(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, round(m.Has), m.Unit, than, round(m.Needs), m.Unit,
+			map[bool]string{true: "may be", false: "has to be"}[m.Most])
+		if m.Code == "wrong-hart-load" {
+			pr = pr.warning()
+		}
+		if d := c.Device(); d != nil {
+			pr = pr.also(d.Pos, "the device is described here")
+		}
+		found(pr)
+	}
 }
 
 // round writes a number to four figures.
 func round(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
 
-// demand is the most current in mA that a circuit draws from its supply; false
-// when it cannot be computed.
-func (p *Plant) demand(c *Circuit) (float64, bool) {
+// fullOn is a circuit at the most that it draws: its signal at its largest,
+// contacts closed, outputs on.
+func (p *Plant) fullOn(c *Circuit) *sum {
 	st := state{closed: true}
-	if c.Signal == AnalogIn {
-		d := c.Device()
-		if d == nil {
-			return 0, false
-		}
+	if d := c.Device(); d != nil && (c.Signal == AnalogIn || c.Signal == AnalogOut) {
 		_, st.mA = p.extremes(d)
 	}
-	s := p.compute(c, st)
-	return s.drawn, s.solved
+	return p.compute(c, st)
+}
+
+// demand is the most current in mA that a circuit draws from its supply, however
+// it is poled; false when it cannot be computed.
+func (p *Plant) demand(c *Circuit) (float64, bool) {
+	if c.Device() == nil && (c.Signal == AnalogIn || c.Signal == AnalogOut) {
+		return 0, false
+	}
+	s := p.fullOn(c)
+	return math.Abs(s.drawn), s.solved
 }
 
 // load is what hangs on a fuse or a supply.

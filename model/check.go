@@ -15,17 +15,19 @@ type check struct {
 }
 
 var checks = []check{
-	{"open", checkEnds},
+	{"open", eachCircuit(checkEnds)},
 	{"open", checkFieldDevices},
 	{"open", checkEmptyLoops},
 	{"short", checkCores},
 	{"short", checkTerminals},
 	{"short", checkJumpers},
+	{"short", eachCircuit(checkJumperRuns)},
 	{"short", checkChannels},
-	{"short", checkSupplies},
+	{"short", eachCircuit(checkChannelParts)},
+	{"short", eachCircuit(checkSupplies)},
 	{"earth", checkScreens},
 	{"earth", checkOverallScreens},
-	{"polarity", checkPolarity},
+	{"polarity", eachCircuit(checkPolarity)},
 	{"termination", checkCableEnds},
 	{"termination", checkScreenTerminals},
 	{"termination", checkSizes},
@@ -38,7 +40,7 @@ var checks = []check{
 	{"safety", checkSafeCables},
 	{"safety", checkSafeTerminals},
 	{"safety", checkEntities},
-	{"engineering", checkShorted},
+	{"engineering", eachCircuit(checkShorted)},
 	{"engineering", checkLevels},
 	{"engineering", checkTwist},
 	{"engineering", checkAlloys},
@@ -47,7 +49,8 @@ var checks = []check{
 	{"engineering", checkSpares},
 	{"engineering", checkTags},
 	{"engineering", checkConfusable},
-	{"engineering", checkMargins},
+	{"engineering", eachCircuit(checkSolved)},
+	{"engineering", eachCircuit(checkMargins)},
 	{"engineering", checkLoads},
 }
 
@@ -75,35 +78,40 @@ func (p *Plant) circuits(f func(*Circuit)) {
 	}
 }
 
+// eachCircuit puts a question about one circuit to all that could be bound.
+func eachCircuit(question func(*Plant, *Circuit, func(Problem))) func(*Plant, func(Problem)) {
+	return func(p *Plant, found func(Problem)) {
+		p.circuits(func(c *Circuit) { question(p, c, found) })
+	}
+}
+
 // checkEnds: does each lane run unbroken from where it begins to an input,
 // output, supply or instrument?
-func checkEnds(p *Plant, found func(Problem)) {
-	p.circuits(func(c *Circuit) {
-		if len(c.Path.Stations) < 2 && len(c.Path.Tails) == 0 {
-			found(problemAt(c.Path.Stations[0].Pos, "open-circuit", "circuit %s goes nowhere from %s", c.Name, c.Path.Stations[0].Part.Tag))
-			return
+func checkEnds(p *Plant, c *Circuit, found func(Problem)) {
+	if len(c.Path.Stations) < 2 && len(c.Path.Tails) == 0 {
+		found(problemAt(c.Path.Stations[0].Pos, "open-circuit", "circuit %s goes nowhere from %s", c.Name, c.Path.Stations[0].Part.Tag))
+		return
+	}
+	for _, l := range c.Lanes {
+		end := l.End()
+		last := l.Steps[len(l.Steps)-1]
+		switch {
+		case end == nil:
+			found(problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s is cut back at %s", l.mark(), c.Name, last.Station.Part.Tag))
+		case len(l.Steps) == 1:
+			found(problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s goes nowhere from %s", l.mark(), c.Name, end.Tag()))
+		case end.open():
+			pr := problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s ends on %s, which is neither an input, an output nor a fed terminal", l.mark(), c.Name, end.Tag())
+			pr.Hint = "go on with wires to a card channel, or feed the terminal from a supply (feeds)"
+			found(pr)
+		case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
+			common := end.Part.Card.Common
+			pr := problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s ends on %s, and nothing feeds %s, the common of the card", l.mark(), c.Name, end.Tag(), common.Tag())
+			pr.Hint = fmt.Sprintf("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
+			pr.Also = []Note{{end.Part.Pos, "the card is described here"}}
+			found(pr)
 		}
-		for _, l := range c.Lanes {
-			end := l.End()
-			last := l.Steps[len(l.Steps)-1]
-			switch {
-			case end == nil:
-				found(problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s is cut back at %s", l.mark(), c.Name, last.Station.Part.Tag))
-			case len(l.Steps) == 1:
-				found(problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s goes nowhere from %s", l.mark(), c.Name, end.Tag()))
-			case end.open():
-				pr := problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s ends on %s, which is neither an input, an output nor a fed terminal", l.mark(), c.Name, end.Tag())
-				pr.Hint = "go on with wires to a card channel, or feed the terminal from a supply (feeds)"
-				found(pr)
-			case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
-				common := end.Part.Card.Common
-				pr := problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s ends on %s, and nothing feeds %s, the common of the card", l.mark(), c.Name, end.Tag(), common.Tag())
-				pr.Hint = fmt.Sprintf("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
-				pr.Also = []Note{{end.Part.Pos, "the card is described here"}}
-				found(pr)
-			}
-		}
-	})
+	}
 }
 
 // open tells that a lane cannot end on t: current goes no further from there.

@@ -67,36 +67,34 @@ func (c *Cable) beside(o *Cable) bool {
 
 // checkShorted: does a contact, or any part that takes no current of its own,
 // lie straight across a supply?
-func checkShorted(p *Plant, found func(Problem)) {
-	p.circuits(func(c *Circuit) {
-		if len(c.Lanes) != 2 || len(c.Path.Stations) == 0 {
-			return
-		}
-		first := c.Path.Stations[0].Part
-		if first.Device == nil && first.Card == nil {
-			return
-		}
-		var poles [2]*Terminal
-		for i, l := range c.Lanes {
-			for _, s := range l.Steps {
-				if s.Slot.In == nil || s.Slot.In.nature() == Load || s.Slot.In.nature() == Source && s.Slot.In.Part.Supply == nil || s.Station.Part.isIsolator() {
-					return
-				}
-			}
-			if poles[i] = origin(l.End()); poles[i] == nil || poles[i].Part.Supply == nil {
+func checkShorted(_ *Plant, c *Circuit, found func(Problem)) {
+	if len(c.Lanes) != 2 || len(c.Path.Stations) == 0 {
+		return
+	}
+	first := c.Path.Stations[0].Part
+	if first.Device == nil && first.Card == nil {
+		return
+	}
+	var poles [2]*Terminal
+	for i, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if s.Slot.In == nil || s.Slot.In.nature() == Load || s.Slot.In.nature() == Source && s.Slot.In.Part.Supply == nil || s.Station.Part.isIsolator() {
 				return
 			}
 		}
-		a, b := poles[0], poles[1]
-		if a.Part != b.Part || a == b || a.Role == 'E' || b.Role == 'E' {
+		if poles[i] = origin(l.End()); poles[i] == nil || poles[i].Part.Supply == nil {
 			return
 		}
-		last := c.Lanes[1].Steps[len(c.Lanes[1].Steps)-1]
-		pr := problemAt(last.Slot.Pos, "shorted-supply", "%s lies straight across %s in circuit %s: nothing limits the current", first.Tag, a.Part.Tag, c.Name)
-		pr.Also = []Note{{a.Part.Pos, "the supply is described here"}}
-		pr.Hint = "lead one lane through an input or a load"
-		found(pr)
-	})
+	}
+	a, b := poles[0], poles[1]
+	if a.Part != b.Part || a == b || a.Role == 'E' || b.Role == 'E' {
+		return
+	}
+	last := c.Lanes[1].Steps[len(c.Lanes[1].Steps)-1]
+	pr := problemAt(last.Slot.Pos, "shorted-supply", "%s lies straight across %s in circuit %s: nothing limits the current", first.Tag, a.Part.Tag, c.Name)
+	pr.Also = []Note{{a.Part.Pos, "the supply is described here"}}
+	pr.Hint = "lead one lane through an input or a load"
+	found(pr)
 }
 
 // checkEarthColour: is a green-and-yellow core or wire used for anything but

@@ -16,33 +16,31 @@ import (
 //
 // Between a source and a load + meets +; two loads in series meet + to -. An
 // isolator starts anew behind it.
-func checkPolarity(p *Plant, found func(Problem)) {
-	p.circuits(func(c *Circuit) {
-		if !checkDrivers(c, found) {
-			return
+func checkPolarity(p *Plant, c *Circuit, found func(Problem)) {
+	if !checkDrivers(c, found) {
+		return
+	}
+	told := map[Pos]bool{} // both lanes of a crossed pair tell the same story
+	for _, l := range c.Lanes {
+		first := origin(l.Begin())
+		switch {
+		case first == nil || len(l.Steps) < 2:
+		case signed(first):
+			checkMarks(l, l.marks(p), told, found)
+		default:
+			checkLead(l, told, found)
 		}
-		told := map[Pos]bool{} // both lanes of a crossed pair tell the same story
-		for _, l := range c.Lanes {
-			first := origin(l.Begin())
-			switch {
-			case first == nil || len(l.Steps) < 2:
-			case signed(first):
-				checkMarks(l, l.marks(p), told, found)
-			default:
-				checkLead(l, told, found)
-			}
+	}
+	if a := c.Lanes[0]; len(c.Lanes) == 2 && !signed(origin(a.Begin())) {
+		// A contact does not mind, but what it switches does: the two lanes
+		// are one way round, and the second is walked against the first.
+		marks := a.marks(p)
+		for _, m := range c.Lanes[1].marks(p) {
+			m.role = opposite(m.role)
+			marks = append(marks, m)
 		}
-		if a := c.Lanes[0]; len(c.Lanes) == 2 && !signed(origin(a.Begin())) {
-			// A contact does not mind, but what it switches does: the two lanes
-			// are one way round, and the second is walked against the first.
-			marks := a.marks(p)
-			for _, m := range c.Lanes[1].marks(p) {
-				m.role = opposite(m.role)
-				marks = append(marks, m)
-			}
-			checkMarks(c.Lanes[1], marks, told, found)
-		}
-	})
+		checkMarks(c.Lanes[1], marks, told, found)
+	}
 }
 
 // origin is the terminal that a lane on t comes to: that of the supply, where t

@@ -159,49 +159,49 @@ func checkJumpers(p *Plant, found func(Problem)) {
 			}
 		}
 	})
-	p.circuits(func(c *Circuit) {
-		for _, w := range c.Conductors(p) {
-			if w.Kind != JumperRun {
-				continue
-			}
-			if a, b := w.From.Terminal, w.To.Terminal; a == nil || b == nil || !a.Jumpered(b) {
-				pr := problemAt(w.Pos, "missing-jumper", "no jumper joins %s and %s", w.From.Tag(), w.To.Tag())
-				pr.Hint = "name it under jumpers of the strip"
-				found(pr)
-			}
+}
+
+// checkJumperRuns: is each jumper that a circuit runs through there?
+func checkJumperRuns(p *Plant, c *Circuit, found func(Problem)) {
+	for _, w := range c.Conductors(p) {
+		if w.Kind != JumperRun {
+			continue
 		}
-	})
+		if a, b := w.From.Terminal, w.To.Terminal; a == nil || b == nil || !a.Jumpered(b) {
+			pr := problemAt(w.Pos, "missing-jumper", "no jumper joins %s and %s", w.From.Tag(), w.To.Tag())
+			pr.Hint = "name it under jumpers of the strip"
+			found(pr)
+		}
+	}
 }
 
 // checkSupplies: does a lane join two supplies, or the two poles of one? Does the
 // current come back to the supply that it comes from? What lies behind a part in
 // series is another potential.
-func checkSupplies(p *Plant, found func(Problem)) {
-	p.circuits(func(c *Circuit) {
-		for _, l := range c.Lanes {
-			var supply *Terminal
-			for _, s := range l.Steps {
-				if s.Slot.In == nil {
-					continue
+func checkSupplies(p *Plant, c *Circuit, found func(Problem)) {
+	for _, l := range c.Lanes {
+		var supply *Terminal
+		for _, s := range l.Steps {
+			if s.Slot.In == nil {
+				continue
+			}
+			if t := origin(s.Slot.In); t.Part.Supply != nil {
+				if supply != nil && supply != t {
+					found(problemAt(s.Slot.Pos, "joined-supplies", "lane %s of circuit %s joins %s to %s", l.mark(), c.Name, supply.Tag(), t.Tag()))
 				}
-				if t := origin(s.Slot.In); t.Part.Supply != nil {
-					if supply != nil && supply != t {
-						found(problemAt(s.Slot.Pos, "joined-supplies", "lane %s of circuit %s joins %s to %s", l.mark(), c.Name, supply.Tag(), t.Tag()))
-					}
-					supply = t
-				}
-				if s.Slot.In != s.Slot.Out {
-					supply = nil
-				}
+				supply = t
+			}
+			if s.Slot.In != s.Slot.Out {
+				supply = nil
 			}
 		}
-		if all := c.supplies(); len(all) > 1 && p.Practice.EarthedPole != "negative" && p.Practice.EarthedPole != "positive" {
-			pr := problemAt(c.Pos, "split-supplies", "the current of circuit %s leaves %s and does not come back to it: %s is another supply", c.Name, all[0].Part.Tag, all[1].Part.Tag)
-			pr.Also = []Note{{all[0].Part.Pos, all[0].Part.Tag + " is described here"}, {all[1].Part.Pos, all[1].Part.Tag + " is described here"}}
-			pr.Hint = "feed both lanes from one supply, or say which pole of all supplies is earthed (earthed pole)"
-			found(pr)
-		}
-	})
+	}
+	if all := c.supplies(); len(all) > 1 && p.Practice.EarthedPole != "negative" && p.Practice.EarthedPole != "positive" {
+		pr := problemAt(c.Pos, "split-supplies", "the current of circuit %s leaves %s and does not come back to it: %s is another supply", c.Name, all[0].Part.Tag, all[1].Part.Tag)
+		pr.Also = []Note{{all[0].Part.Pos, all[0].Part.Tag + " is described here"}, {all[1].Part.Pos, all[1].Part.Tag + " is described here"}}
+		pr.Hint = "feed both lanes from one supply, or say which pole of all supplies is earthed (earthed pole)"
+		found(pr)
+	}
 }
 
 // supplies are the poles of DC supplies, one of each, that the lanes of a circuit
@@ -236,10 +236,8 @@ type channel struct {
 	n    int
 }
 
-// checkChannels: is a channel used by two circuits? Do the lanes of one land on
-// two channels?
+// checkChannels: is a channel used by two circuits?
 func checkChannels(p *Plant, found func(Problem)) {
-	p.circuits(func(c *Circuit) { checkChannelParts(c, found) })
 	seen := map[channel]*Circuit{}
 	at := map[channel]Pos{}
 	p.circuits(func(c *Circuit) {
@@ -259,9 +257,10 @@ func checkChannels(p *Plant, found func(Problem)) {
 	})
 }
 
-// checkChannelParts: a channel of which only some terminals are in the circuit
-// takes its current back by way of a supply, or not at all.
-func checkChannelParts(c *Circuit, found func(Problem)) {
+// checkChannelParts: do the lanes of a circuit land on two channels? A channel of
+// which only some terminals are in the circuit takes its current back by way of a
+// supply, or not at all.
+func checkChannelParts(_ *Plant, c *Circuit, found func(Problem)) {
 	used := map[*Terminal]bool{}
 	supplied := false
 	for _, l := range c.Lanes {

@@ -98,7 +98,7 @@ func TestFaults(t *testing.T) {
 		{"half a pair", "W-21 pair 3\n", "W-21 cores 5 11\n", "core-used-twice crossed-polarity? screen-used-twice split-pair"},
 		{"terminal twice in a box", "JB-21/X1 7 8 9", "JB-21/X1 13 8 9", "terminal-used-twice"},
 		{"terminal twice in a cabinet", "MC-1/X4 7 8 9", "MC-1/X4 13 8 9", "terminal-used-twice"},
-		{"both lanes on a terminal", "JB-21/X1 7 8 9", "JB-21/X1 7 7 9", "crossed-polarity? terminal-used-twice"},
+		{"both lanes on a terminal", "JB-21/X1 7 8 9", "JB-21/X1 7 7 9", "crossed-polarity? low-voltage terminal-used-twice"},
 		{"on a spare's terminal", "JB-21/X1 7 8 9", "JB-21/X1 55 8 9", "terminal-used-twice"},
 		{"a spare pair used", "W-21 pair 3\n", "W-21 pair 19\n", "core-used-twice screen-used-twice"},
 		{"channel twice", "AI-1-03 channel 3\n", "AI-1-03 channel 5\n", "channel-used-twice"},

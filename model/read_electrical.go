@@ -11,13 +11,21 @@ import (
 // This file reads electrical values with their units.
 
 var (
-	voltUnits    = units{{"V", ""}, {"V DC", ""}, {"V AC", ""}}
+	voltUnits    = units{{"V", "V"}, {"V DC", "V"}, {"V AC", "V"}}
 	currentUnits = units{{"mA", "mA"}, {"A", "A"}}
-	ohmUnits     = units{{"ohm", ""}, {"Ω", ""}, {"kohm", "k"}, {"kΩ", "k"}}
+	ohmUnits     = units{{"ohm", "ohm"}, {"Ω", "ohm"}, {"kohm", "k"}, {"kΩ", "k"}}
 	percentUnits = units{{"%", "%"}, {"", "%"}}
 )
 
+// volts reads a voltage of more than nothing: in the model, 0 stands for what is
+// not given. So do milliamps and ohms.
 func (r *plantReader) volts(n node) float64 {
+	v, u := r.quantity(n, voltUnits...)
+	return r.something(n, v, u)
+}
+
+// drop reads a voltage that may be nothing.
+func (r *plantReader) drop(n node) float64 {
 	v, _ := r.quantity(n, voltUnits...)
 	return r.notNegative(n, v)
 }
@@ -27,7 +35,7 @@ func (r *plantReader) milliamps(n node) float64 {
 	if u == "A" {
 		v *= 1000
 	}
-	return r.notNegative(n, v)
+	return r.something(n, v, u)
 }
 
 func (r *plantReader) ohms(n node) float64 {
@@ -35,7 +43,17 @@ func (r *plantReader) ohms(n node) float64 {
 	if u == "k" {
 		v *= 1000
 	}
-	return r.notNegative(n, v)
+	return r.something(n, v, u)
+}
+
+// something refuses nothing and less. What could not be read, with no unit, is
+// refused already.
+func (r *plantReader) something(n node, v float64, unit string) float64 {
+	if v <= 0 && unit != "" {
+		r.report(n.wrong("number-out-of-range", "%s must be more than nothing", n.what))
+		return 0
+	}
+	return v
 }
 
 func (r *plantReader) notNegative(n node, v float64) float64 {
@@ -46,23 +64,27 @@ func (r *plantReader) notNegative(n node, v float64) float64 {
 	return v
 }
 
-// biases reads "10.5 V", "18.5 V at 21 mA", or a list of the second kind.
-func (r *plantReader) biases(n node) Biases {
+// biases reads "10.5 V", "18.5 V at 21 mA", or a list of the second kind, each
+// voltage as told.
+func (r *plantReader) biases(n node, volts func(node) float64) Biases {
 	var all Biases
 	for _, item := range r.list(n, "") {
 		s := r.text(item)
 		if s == "" {
 			return nil
 		}
-		volts, current, at := strings.Cut(s, " at ")
+		voltage, current, at := strings.Cut(s, " at ")
 		part := func(text string) node {
 			c := *item.Node
 			c.Value = strings.TrimSpace(text)
 			return node{&c, item.src, item.what}
 		}
-		b := Bias{Volts: r.volts(part(volts))}
+		b := Bias{Volts: volts(part(voltage))}
 		if at {
-			b.MA = r.milliamps(part(current))
+			mA, u := r.quantity(part(current), currentUnits...)
+			if b.MA = r.notNegative(item, mA); u == "A" {
+				b.MA *= 1000
+			}
 		} else if n.Kind == yaml.SequenceNode && len(n.Content) > 1 {
 			r.report(item.wrong("missing-current", "at which current is not said").hint("%s at 4 mA", s))
 			return nil

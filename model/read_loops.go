@@ -49,11 +49,11 @@ var deviceFields = fields[*writtenDevice]{
 	{"calibrated", aRange, "", "at the sensor, where that differs", "0..250 mbar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Calibrated = r.rangeOf(n) }},
 	{"signal", aRange, "`4..20 mA`", "what it gives or takes", "20..4 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Signal = r.rangeOf(n) }},
 	{"square root", aWord(rootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Root = r.oneOf(n, rootWords...) }},
-	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its DC supply; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n) }},
+	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its DC supply; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n, r.volts) }},
 	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Most = r.milliamps(n) }},
 	{"draws", inMilliamps, "NOT GIVEN", "what a four-wire transmitter takes from its DC supply, or a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Draws = r.milliamps(n) }},
 	{"ohms", inOhms, "NOT GIVEN", "resistance of a coil, a positioner or an indicator in series", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }},
-	{"drop", biased, "", "voltage across it, if it is no resistor; across the output of a three-wire switch that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n) }},
+	{"drop", biased, "", "voltage across it, if it is no resistor; across the output of a three-wire switch that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }},
 	{"output", aWord(outputWords...), "`PNP`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -", "NPN", func(r *plantReader, d *writtenDevice, n node) {
 		d.Device.OutputKind = r.oneOf(n, outputWords...)
 	}},

@@ -104,7 +104,7 @@ var cardFields = fields[*writtenCard]{
 	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }},
 	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.wires = r.whole(n, leastWires, mostWires) }},
 	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }},
-	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n) }},
+	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }},
 	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }},
 	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
 	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.LeastLoad = r.ohms(n) }},
@@ -217,7 +217,7 @@ func (r *plantReader) drive(n node, c *Card) {
 		c.Drive = r.ohms(n)
 		return
 	}
-	if b := r.biases(n); len(b) == 1 {
+	if b := r.biases(n, r.volts); len(b) == 1 {
 		c.Reach = b[0]
 	}
 }
@@ -250,9 +250,9 @@ var barrierFields = fields[*writtenPart]{
 	}},
 	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one lane: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }},
 	{"return ohms", inOhms, "`ohms`", "resistance of its return lane", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Return = r.ohms(n) }},
-	{"drop", inVolts, "none", "fixed voltage in each lane (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.volts(n) }},
+	{"drop", inVolts, "none", "fixed voltage in each lane (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.drop(n) }},
 	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Works = r.volts(n) }},
-	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n) }},
+	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n, r.volts) }},
 	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Load = r.ohms(n) }},
 	{"earth", aName, "NOT GIVEN", "of a barrier: the earth bar of its place that it is earthed on", "IE", func(r *plantReader, b *writtenPart, n node) {
 		part, place := b.Part, b.Place
@@ -301,7 +301,9 @@ var supplyUnits = units{{"V DC", "DC"}, {"V AC", "AC"}}
 var supplyFields = fields[*writtenPart]{
 	{"volts", supplyUnits.shape("V"), asked, "`24 V DC` or `230 V AC`", "", func(r *plantReader, s *writtenPart, n node) {
 		v, u := r.quantity(n, supplyUnits...)
-		s.Supply.Value = v
+		if s.Supply.Value = v; v == 0 {
+			r.something(n, v, u)
+		}
 		s.Supply.Volts, s.Supply.AC = n.Value, u == "AC"
 	}},
 	{"least volts", inVolts, "`volts`", "at its worst: used for voltage margins", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Least = r.volts(n) }},

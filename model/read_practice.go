@@ -192,17 +192,12 @@ func (r *plantReader) some(n node) bool {
 // megohms reads an insulation resistance, which is more than nothing.
 func (r *plantReader) megohms(n node, into *float64) {
 	v, u := r.quantity(n, megohmUnits...)
-	switch {
-	case u == "":
-		return
-	case u == "G":
+	if u == "G" {
 		v *= 1000
 	}
-	if v <= 0 {
-		r.report(n.wrong("number-out-of-range", "%s must be more than nothing", n.what))
-		return
+	if v = r.something(n, v, u); v > 0 {
+		*into = v
 	}
-	*into = v
 }
 
 // positive reads a quantity that is not less than nothing.

@@ -191,7 +191,7 @@ func (p *Plant) voltRows(r *Readings, states []state) {
 		if len(s.missing) > 0 || !s.solved {
 			r.Missing, r.Rows = s.missing, nil
 			if len(s.missing) == 0 {
-				r.Missing = []string{"a closed path: the circuit does not add up"}
+				r.Missing = noClosedPath
 			}
 			return
 		}

@@ -66,6 +66,9 @@ func (p *Plant) compute(c *Circuit, st state) *sum {
 	return s
 }
 
+// noClosedPath is what a sum lacks that has all values and no answer.
+var noClosedPath = []string{"a closed path: the circuit does not add up"}
+
 // ask notes a value that is not given.
 func (s *sum) ask(format string, args ...any) {
 	what := fmt.Sprintf(format, args...)
