@@ -67,13 +67,13 @@ var driven = map[Signal]bool{
 }
 
 // checkDrivers reports a circuit that nothing drives, and one that two things
-// do. Minus terminals do not count: supplies share their return. It returns
+// do. Returns do not count: supplies share theirs. It returns
 // false when there is no sense in asking for polarity.
 func checkDrivers(c *Circuit, found func(Problem)) bool {
 	if !driven[c.Signal] {
 		return true
 	}
-	var plus []*Terminal
+	var live []*Terminal
 	var at []Pos
 	any := false
 	for _, l := range c.Lanes {
@@ -88,9 +88,9 @@ func checkDrivers(c *Circuit, found func(Problem)) bool {
 				if t == nil || t.nature() != Source {
 					continue
 				}
-				any = any || t.Role == '+' || t.Role == 'L'
-				if t.Role == '+' && !slices.Contains(plus, t) {
-					plus, at = append(plus, t), append(at, s.Slot.Pos)
+				any = any || t.live() || t.Role == 'L'
+				if t.live() && !slices.Contains(live, t) {
+					live, at = append(live, t), append(at, s.Slot.Pos)
 				}
 			}
 		}
@@ -101,9 +101,9 @@ func checkDrivers(c *Circuit, found func(Problem)) bool {
 		pr.Hint = "a card that powers the loop (power: card), or a walk by way of a fed terminal"
 		found(pr)
 		return false
-	case len(plus) > 1:
-		pr := problemAt(at[1], "two-sources", "%s and %s both drive the current of circuit %s", plus[0].Tag(), plus[1].Tag(), c.Name)
-		pr.Also = []Note{{at[0], plus[0].Tag() + " is met here"}}
+	case len(live) > 1:
+		pr := problemAt(at[1], "two-sources", "%s and %s both drive the current of circuit %s", live[0].Tag(), live[1].Tag(), c.Name)
+		pr.Also = []Note{{at[0], live[0].Tag() + " is met here"}}
 		pr.Hint = "an input that does not power the loop (power: loop) for what has its own supply"
 		found(pr)
 		return false
@@ -152,7 +152,7 @@ func (l *Lane) marks(p *Plant) []mark {
 		}
 		role, n := t.Role, t.nature()
 		relay := n == Neither && t.Part.Card != nil
-		rail := t.Part.Supply != nil && t.Role == '-' && !l.Circuit.meets(t.Part.terminalOf('+'))
+		rail := t.Part.Supply != nil && !t.live() && !l.Circuit.meets(t.Part.terminalOf(opposite(t.Role)))
 		switch {
 		case relay, rail, !polar && (n == Neither || behind):
 			continue
@@ -165,8 +165,17 @@ func (l *Lane) marks(p *Plant) []mark {
 	return marks
 }
 
+// live tells whether t is the pole that a source drives the current with: its +,
+// or the - of a supply below common. The other is its return.
+func (t *Terminal) live() bool {
+	if t.Part.Supply != nil && t.Part.Supply.Below {
+		return t.Role == '-'
+	}
+	return t.Role == '+'
+}
+
 // meets tells whether a lane of the circuit comes to terminal t. A supply of
-// which only the minus is met is a return, and drives nothing.
+// which only the return is met drives nothing.
 func (c *Circuit) meets(t *Terminal) bool {
 	for _, l := range c.Lanes {
 		for _, s := range l.Steps {

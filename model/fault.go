@@ -162,9 +162,9 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		rows = append(rows, FaultRow{"pair shorted in the field", shows, "0 V at the device", tells})
 	}
 	switch {
-	case p.Practice.EarthedPole == "":
+	case p.Practice.earthedPole(c.Supply()) == "":
 		missing = append(missing, "earthed pole (practice)")
-	case p.Practice.EarthedPole != "negative":
+	case p.Practice.earthedPole(c.Supply()) != "negative":
 	case c.isolated():
 		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", volts(normal) + " at the device", "the isolator floats: lift both cores, each must read open to earth"})
 	default:
@@ -286,7 +286,7 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 		{"pair shorted", "closed for ever", "0 V across the contact", "lift one core: the system must show open"},
 		{"on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
 	}
-	switch p.Practice.EarthedPole {
+	switch p.Practice.earthedPole(c.Supply()) {
 	case "":
 		missing = append(missing, "earthed pole (practice)")
 	case "negative", "positive":
@@ -330,10 +330,7 @@ func (p *Plant) earthedContact(c *Circuit, a, b *Terminal) (rows []FaultRow) {
 	if supply == nil || supply.Supply.AC {
 		return nil
 	}
-	pole := supply.Terminals[1]
-	if p.Practice.EarthedPole == "positive" {
-		pole = supply.Terminals[0]
-	}
+	pole := p.Practice.earthed(supply)
 	lifted, linked := p.compute(c, state{fault: OpenAtDevice}), p.compute(c, state{fault: ShortAtDevice})
 	full, ok := lifted.across(a, b)
 	if !ok || full == 0 {
@@ -411,9 +408,9 @@ func (p *Plant) proximityFaults(c *Circuit, d *Part) (rows []FaultRow, missing [
 		{"pair reversed at the switch", "does not change with the target", "−" + volts(lifted) + " or less at the switch", "the sign tells it from an open pair"},
 	}
 	switch {
-	case p.Practice.EarthedPole == "":
+	case p.Practice.earthedPole(c.Supply()) == "":
 		missing = append(missing, "earthed pole (practice)")
-	case p.Practice.EarthedPole == "negative" && !c.isolated():
+	case p.Practice.earthedPole(c.Supply()) == "negative" && !c.isolated():
 		for _, x := range []struct {
 			fault Fault
 			core  string

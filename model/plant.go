@@ -267,9 +267,10 @@ type Card struct {
 
 // Supply is what only a supply has.
 type Supply struct {
-	Volts   string // as written, such as 24 V DC
+	Volts   string // in words, such as 24 V DC or −24 V DC
 	AC      bool
-	Value   float64 // volts
+	Below   bool    // its - lies below the common of the plant, which is its +
+	Value   float64 // volts between its poles, more than nothing
 	Least   float64 // volts, the least; 0 when not given
 	Limit   float64 // mA
 	Circuit string  // distribution circuit it is fed from

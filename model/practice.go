@@ -189,3 +189,23 @@ func (c *Core) Name() string {
 	}
 	return c.Cable.Tag + "-" + itoa(c.Group) + string(rune('a'+c.N-1))
 }
+
+// earthedPole is the pole of a loop supply that is earthed: positive, negative,
+// none, or "" where that is not given. Of a supply below common it is the common.
+func (p *Practice) earthedPole(supply *Part) string {
+	if pole := p.EarthedPole; supply == nil || !supply.Supply.Below || pole == "" || pole == "none" {
+		return pole
+	}
+	return "positive"
+}
+
+// earthed is the terminal of a DC supply that is earthed; nil for none.
+func (p *Practice) earthed(supply *Part) *Terminal {
+	switch p.earthedPole(supply) {
+	case "positive":
+		return supply.Terminals[0]
+	case "negative":
+		return supply.Terminals[1]
+	}
+	return nil
+}

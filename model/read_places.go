@@ -299,16 +299,18 @@ func (r *plantReader) barriers(n node, pl *Place, kind string) {
 var supplyUnits = units{{"V DC", "DC"}, {"V AC", "AC"}}
 
 var supplyFields = fields[*writtenPart]{
-	{"volts", supplyUnits.shape("V"), asked, "`24 V DC` or `230 V AC`", "", func(r *plantReader, s *writtenPart, n node) {
+	{"volts", supplyUnits.shape("V"), asked, "`24 V DC`, `230 V AC`, or `-24 V DC` for one below common", "", func(r *plantReader, s *writtenPart, n node) {
 		v, u := r.quantity(n, supplyUnits...)
-		if s.Supply.Value = v; v == 0 {
-			r.something(n, v, u)
+		s.Supply.AC, s.Supply.Below = u == "AC", v < 0 && u == "DC"
+		if s.Supply.Below {
+			v = -v
 		}
-		s.Supply.Volts, s.Supply.AC = n.Value, u == "AC"
+		s.Supply.Value = r.something(n, v, u)
+		s.Supply.Volts = strings.Replace(n.Value, "-", "−", 1)
 	}},
 	{"least volts", inVolts, "`volts`", "at its worst: used for voltage margins", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Least = r.volts(n) }},
 	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }},
-	{"terminals", someNames, "`+ -`, or `L N PE`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }},
+	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }},
 	{"circuit", aText, "NOT GIVEN", "what feeds it", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }},
 	{"fuse", aText, "NOT GIVEN", "the first fuse ahead of it", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.text(n) }},
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, s *writtenPart, n node) { s.Status = r.status(n) }},
@@ -331,6 +333,9 @@ func (r *plantReader) supplies(n node, pl *Place) {
 		if names == nil {
 			for _, role := range []byte(roles) {
 				names = append(names, token{text: strings.Replace(string(role), "E", "PE", 1)})
+			}
+			if p.Supply.Below {
+				names = []token{{text: "0V"}, {text: "-" + number(p.Supply.Value) + "V"}}
 			}
 		}
 		if len(names) != len(roles) {

@@ -193,10 +193,10 @@ func (s *sum) supply(p *Part) {
 		volts = p.Supply.Least
 	}
 	s.source(at(p.Terminals[0], FieldSide), at(p.Terminals[1], FieldSide), volts)
-	pole, is := map[string]int{"positive": 0, "negative": 1}[s.plant.Practice.EarthedPole]
-	if is && len(s.fed) > 1 { // joined by way of earth
-		a, _ := s.number(at(s.fed[0].Terminals[pole], FieldSide))
-		b, _ := s.number(at(p.Terminals[pole], FieldSide))
+	first, ours := s.plant.Practice.earthed(s.fed[0]), s.plant.Practice.earthed(p)
+	if first != nil && ours != nil && len(s.fed) > 1 { // joined by way of earth
+		a, _ := s.number(at(first, FieldSide))
+		b, _ := s.number(at(ours, FieldSide))
 		s.join(a, b)
 	}
 }

@@ -214,7 +214,7 @@ cabinets:
   MC-1:
     wire: 0.5 mm2
     strips: {X1: {terminals: [1..4 disconnect], rail: "left; upper"}}
-    supplies: {PS-1: {volts: 24 V DC, least volts: 23.5 V, limit: 2.5 A, circuit: "DB: 7"}}
+    supplies: {PS-1: {volts: 24 V DC, least volts: 23.5 V, limit: 2.5 A, circuit: "DB: 7"}, PS-2: {volts: -24 V DC}}
     feeds: ["PS-1 + to JB-1/1 F1 RD"]
 systems:
   PCS:

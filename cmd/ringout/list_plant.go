@@ -35,7 +35,7 @@ func partRows(p *model.Plant, row func(...any)) {
 			case x.Supply != nil:
 				s := x.Supply
 				cells = blanks(x.Tag, pl.Tag, "supply", "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					nil, nil, nil, nil, nil, s.Volts, given(s.Least), given(s.Limit), nil, s.Circuit, s.Fuse)
+					nil, nil, nil, nil, nil, strings.Replace(s.Volts, "−", "-", 1), given(s.Least), given(s.Limit), nil, s.Circuit, s.Fuse)
 			case x.Barrier != nil:
 				b := x.Barrier
 				cells = blanks(x.Tag, pl.Tag, x.Kind.Name, "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
