@@ -2,7 +2,6 @@ package layout
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"ringout/model"
@@ -11,9 +10,6 @@ import (
 // terminalTemps are the terminal temperatures in °C for which the voltage to
 // take off a thermocouple's is printed.
 var terminalTemps = []float64{15, 20, 25, 30}
-
-// pressureUnits are the units that a pneumatic signal is given in.
-var pressureUnits = []string{"psi", "psig", "bar", "mbar", "kPa", "barg", "kg/cm2", "MPa"}
 
 // Columns of the table of points that a row may do without: what is expected
 // at the card, then what is written in.
@@ -87,7 +83,7 @@ func value(span model.Range, percent float64) string {
 	if !span.Given() {
 		return fmt.Sprintf("%s %%, range %s", figure(percent, 100), notGiven)
 	}
-	return strings.TrimSpace(figure(span.At(percent), span.High-span.Low) + " " + span.Unit)
+	return span.Words(span.At(percent))
 }
 
 func (k *checker) analogIn(c *model.Circuit) {
@@ -178,7 +174,7 @@ func (k *checker) analogOut(c *model.Circuit) {
 	fail := valve.Device.Fail
 	air := model.Range{}
 	for _, span := range []model.Range{d.Range, d.Calibrated} {
-		if span.Given() && !air.Given() && slices.Contains(pressureUnits, span.Unit) {
+		if span.Given() && !air.Given() && model.IsPressure(span.Unit) {
 			air = span
 		}
 	}
@@ -224,7 +220,7 @@ func (k *checker) analogOut(c *model.Circuit) {
 
 // pressures reads a span such as "0.2..1.0 bar" of a valve's air.
 func pressures(s string) (r model.Range) {
-	if n, _ := fmt.Sscanf(s, "%g..%g %s", &r.Low, &r.High, &r.Unit); n == 3 && slices.Contains(pressureUnits, r.Unit) {
+	if n, _ := fmt.Sscanf(s, "%g..%g %s", &r.Low, &r.High, &r.Unit); n == 3 && model.IsPressure(r.Unit) {
 		r.Text = s
 	}
 	return r
@@ -268,25 +264,13 @@ func (k *checker) sensor(c *model.Circuit) {
 	row(t, "Open sensor", "one core off at the element", "drives as the input is set", downSent, downShown)
 }
 
-// celsius gives a temperature of a range in °C; false for an unknown unit.
-func celsius(v float64, unit string) (float64, bool) {
-	switch strings.TrimPrefix(strings.TrimPrefix(unit, "°"), "deg") {
-	case "C":
-		return v, true
-	case "F":
-		return (v - 32) / 1.8, true
-	case "K":
-		return v - 273.15, true
-	}
-	return 0, false
-}
-
 // element is the signal of a device's temperature element where its range
 // stands at a percentage; false where sensor, range or unit tell nothing.
 func element(d *model.Device, percent float64) (v float64, unit string, ok bool) {
 	sensor, known := model.FindSensor(d.Sensor)
-	degrees, ok := celsius(d.Range.At(percent), d.Range.Unit)
-	if !known || !ok || !d.Range.Given() {
+	span := d.AtSensor()
+	degrees, ok := span.Celsius(span.Rounded(span.At(percent)))
+	if !known || !ok {
 		return 0, "", false
 	}
 	v, ok = sensor.Value(degrees)

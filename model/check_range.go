@@ -1,10 +1,5 @@
 package model
 
-import (
-	"math"
-	"strings"
-)
-
 // checkRanges: is each channel set up for the range of its device, and does the
 // range of a sensor lie within its table?
 func checkRanges(p *Plant, found func(Problem)) {
@@ -36,21 +31,27 @@ func checkRanges(p *Plant, found func(Problem)) {
 	}
 }
 
-// checkSensorRange compares the range of a sensor with what it can measure.
+// checkSensorRange compares the range of a sensor with what it can measure. The
+// sensor is no use without a unit of temperature: nothing is taken for °C.
 func checkSensorRange(d *Part, found func(Problem)) {
-	r := d.Device.Range
+	r := d.Device.AtSensor()
 	s, ok := FindSensor(d.Device.Sensor)
-	if !ok || !r.Given() || r.Unit == "" {
+	if thermometer := d.Kind.Signal == Resistance || d.Kind.Signal == Thermo; !r.Given() || !ok && !thermometer {
 		return
 	}
-	low, okL := celsius(r.Low, r.Unit)
-	high, okH := celsius(r.High, r.Unit)
+	low, okL := r.Celsius(r.Low)
+	high, okH := r.Celsius(r.High)
 	if !okL || !okH {
-		if d.Kind.Signal == Resistance || d.Kind.Signal == Thermo {
-			pr := problemAt(d.Pos, "wrong-unit", "%s is a thermometer, and its range is in %s", d.Tag, r.Unit)
-			pr.Hint = "range: 0..150 °C"
-			found(pr)
+		text := "%s is a thermometer, and its range is %s, not a temperature"
+		if r.Unit == "" {
+			text = "%s is a thermometer, and its range, %s, has no unit"
 		}
+		pr := problemAt(d.Pos, "wrong-unit", text, d.Tag, r.Text)
+		pr.Hint = "range, or calibrated, in " + temperatureUnits
+		found(pr)
+		return
+	}
+	if !ok {
 		return
 	}
 	if least, most := s.Range(); min(low, high) < least || max(low, high) > most {
@@ -58,30 +59,3 @@ func checkSensorRange(d *Part, found func(Problem)) {
 		found(pr)
 	}
 }
-
-// celsius turns a temperature into °C; false for a unit of another quantity.
-func celsius(v float64, unit string) (float64, bool) {
-	switch foldUnit(unit) {
-	case "C", "Celsius":
-		return v, true
-	case "F", "Fahrenheit":
-		return (v - 32) / 1.8, true
-	case "K", "Kelvin":
-		return v - 273.15, true
-	}
-	return 0, false
-}
-
-// same tells whether two ranges are one, whatever way the unit is written. A
-// range without a unit goes with any.
-func (r Range) same(o Range) bool {
-	close := func(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(math.Abs(a), math.Abs(b)) }
-	units := r.Unit == "" || o.Unit == "" || foldUnit(r.Unit) == foldUnit(o.Unit)
-	return units && close(r.Low, o.Low) && close(r.High, o.High)
-}
-
-var unitFolder = strings.NewReplacer(" ", "", "°", "", "deg", "", "²", "2", "³", "3", "^", "", "·", "", "µ", "u", "μ", "u")
-
-// foldUnit writes a unit so that spellings of one agree: m³/h and m3/h, °C and
-// deg C. Letters keep their case: mPa is not MPa.
-func foldUnit(unit string) string { return unitFolder.Replace(unit) }

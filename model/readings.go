@@ -205,43 +205,47 @@ func (p *Plant) voltRows(r *Readings, states []state) {
 	}
 }
 
-// sensorPoints are the temperatures of the check points, and what the sensor
-// of the circuit's device gives there.
-func (p *Plant) sensorPoints(r *Readings) (values []float64, ok bool) {
+// sensorPoints are the temperatures of the check points, rounded as printed, in
+// °C, and what the sensor of the circuit's device gives there.
+func (p *Plant) sensorPoints(r *Readings) (celsius, values []float64, ok bool) {
 	d := r.Circuit.Device()
 	if d == nil {
 		r.Missing = []string{"the device"}
-		return nil, false
+		return nil, nil, false
 	}
 	if d.Device.Sensor == "" {
 		r.Missing = append(r.Missing, "sensor of "+d.Tag)
 	}
-	if !d.Device.Range.Given() {
+	span := d.Device.AtSensor()
+	if !span.Given() {
 		r.Missing = append(r.Missing, "range of "+d.Tag)
+	} else if _, ok := span.Celsius(0); !ok {
+		r.Missing = append(r.Missing, "range of "+d.Tag+" in "+temperatureUnits)
 	}
 	sensor, found := FindSensor(d.Device.Sensor)
 	if len(r.Missing) > 0 || !found {
-		return nil, false
+		return nil, nil, false
 	}
 	for _, percent := range p.Practice.CheckPoints {
-		t := d.Device.Range.At(percent)
+		at := span.Rounded(span.At(percent))
+		t, _ := span.Celsius(at)
 		v, inside := sensor.Value(t)
 		if !inside {
-			r.Missing = append(r.Missing, fmt.Sprintf("%s at %s: outside the sensor's range", d.Device.Sensor, number(t)))
-			return nil, false
+			r.Missing = append(r.Missing, fmt.Sprintf("%s at %s: outside the sensor's range", d.Device.Sensor, span.Words(at)))
+			return nil, nil, false
 		}
-		r.States = append(r.States, number(t)+" "+d.Device.Range.Unit)
-		values = append(values, v)
+		r.States = append(r.States, span.Words(at))
+		celsius, values = append(celsius, t), append(values, v)
 	}
 	r.Method = sensor.Source
-	return values, true
+	return celsius, values, true
 }
 
 // ohmRows are read towards the sensor with the card lifted: across the element
 // with both leads, and between the leads of one side.
 func (p *Plant) ohmRows(r *Readings) {
 	r.Unit, r.Condition = "Ω", "card side lifted, read towards the sensor"
-	values, ok := p.sensorPoints(r)
+	celsius, values, ok := p.sensorPoints(r)
 	if !ok {
 		return
 	}
@@ -286,21 +290,22 @@ func (p *Plant) ohmRows(r *Readings) {
 			}
 		}
 		if i == 0 {
-			p.toleranceRow(r, st)
+			toleranceRow(r, st, celsius)
 		}
 	}
 }
 
-// toleranceRow tells how far the element itself may be off by its class.
-func (p *Plant) toleranceRow(r *Readings, st *Station) {
+// toleranceRow tells how far the element itself may be off by its class, at
+// temperatures in °C.
+func toleranceRow(r *Readings, st *Station, celsius []float64) {
 	d := r.Circuit.Device().Device
 	sensor, ok := FindSensor(d.Sensor)
 	if d.Class == "" || !ok {
 		return
 	}
 	row := Reading{Station: st, Words: "± class " + d.Class + ", IEC 60751"}
-	for _, percent := range p.Practice.CheckPoints {
-		low, high, ok := sensor.OhmsWithin(d.Class, d.Range.At(percent))
+	for _, t := range celsius {
+		low, high, ok := sensor.OhmsWithin(d.Class, t)
 		if !ok {
 			low, high = 0, math.NaN()
 		}
@@ -314,7 +319,7 @@ func (p *Plant) toleranceRow(r *Readings, st *Station) {
 func (p *Plant) millivoltRows(r *Readings) {
 	ambient := p.Practice.Celsius
 	r.Unit, r.Condition = "mV", "card side lifted, terminals at "+number(ambient)+" °C"
-	values, ok := p.sensorPoints(r)
+	_, values, ok := p.sensorPoints(r)
 	if !ok {
 		return
 	}

@@ -1,0 +1,170 @@
+package model
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// This file is the one place that knows how units of a quantity relate. Gauges
+// of wire are no such unit: they are in Copper.SquareMM.
+
+// measure is a unit: v of it are (v - zero)·factor of the base of its quantity.
+type measure struct {
+	quantity     string
+	factor, zero float64
+}
+
+// measures are the units by their folded spelling (foldUnit). Factors are exact
+// by definition (NIST SP 811 appendix B) unless a comment says otherwise.
+var measures = map[string]measure{
+	// In ninths of a kelvin above the freezing point, so that all are exact.
+	"C": {"temperature", 9, 0}, "F": {"temperature", 5, 32}, "K": {"temperature", 9, 273.15}, "R": {"temperature", 5, 491.67},
+	"Celsius": {"temperature", 9, 0}, "Fahrenheit": {"temperature", 5, 32}, "Kelvin": {"temperature", 9, 273.15}, "Rankine": {"temperature", 5, 491.67},
+
+	"m": {"length", 1, 0}, "km": {"length", 1000, 0}, "cm": {"length", 0.01, 0}, "mm": {"length", 0.001, 0},
+	"ft": {"length", 0.3048, 0}, "in": {"length", 0.0254, 0}, "mil": {"length", 0.0000254, 0},
+
+	// Of water 1000 kg/m³, of mercury 13 595.1 kg/m³ at standard gravity: the
+	// conventional columns. Water at 20 °C gives 0.18 % less.
+	"Pa": {"pressure", 1, 0}, "hPa": {"pressure", 100, 0}, "kPa": {"pressure", 1000, 0}, "MPa": {"pressure", 1e6, 0},
+	"mbar": {"pressure", 100, 0}, "bar": {"pressure", 1e5, 0}, "psi": {"pressure", 6894.757293168, 0}, "atm": {"pressure", 101325, 0},
+	"kg/cm2": {"pressure", 98066.5, 0}, "kgf/cm2": {"pressure", 98066.5, 0}, "Torr": {"pressure", 101325. / 760, 0},
+	"mmH2O": {"pressure", 9.80665, 0}, "cmH2O": {"pressure", 98.0665, 0}, "mH2O": {"pressure", 9806.65, 0},
+	"inH2O": {"pressure", 249.08891, 0}, "ftH2O": {"pressure", 2989.06692, 0},
+	"mmHg": {"pressure", 133.322387415, 0}, "inHg": {"pressure", 3386.388640341, 0},
+
+	"m3": {"volume", 1, 0}, "l": {"volume", 0.001, 0}, "L": {"volume", 0.001, 0}, "ml": {"volume", 1e-6, 0},
+	"ft3": {"volume", 0.028316846592, 0}, "gal": {"volume", 0.003785411784, 0}, "bbl": {"volume", 0.158987294928, 0}, // US gallon, petroleum barrel
+	"g": {"mass", 0.001, 0}, "kg": {"mass", 1, 0}, "t": {"mass", 1000, 0}, "lb": {"mass", 0.45359237, 0},
+	"s": {"time", 1, 0}, "min": {"time", 60, 0}, "h": {"time", 3600, 0}, "hr": {"time", 3600, 0}, "d": {"time", 86400, 0},
+
+	"mV": {"voltage", 0.001, 0}, "V": {"voltage", 1, 0}, "kV": {"voltage", 1000, 0}, "mA": {"current", 1, 0}, "A": {"current", 1000, 0},
+	"ohm": {"resistance", 1, 0}, "kohm": {"resistance", 1000, 0}, "Mohm": {"resistance", 1e6, 0}, "Gohm": {"resistance", 1e9, 0},
+	"mW": {"power", 1, 0}, "W": {"power", 1000, 0}, "kW": {"power", 1e6, 0},
+	"pF": {"capacitance", 1, 0}, "nF": {"capacitance", 1000, 0}, "uF": {"capacitance", 1e6, 0},
+	"uH": {"inductance", 1, 0}, "mH": {"inductance", 1000, 0},
+	"Hz": {"frequency", 1, 0}, "kHz": {"frequency", 1000, 0},
+}
+
+// unitAlso are other names of units.
+var unitAlso = map[string]string{
+	"gpm": "gal/min", "cfm": "ft3/min", "lpm": "l/min", "inWC": "inH2O", "inWG": "inH2O", "mmWC": "mmH2O", "mmWG": "mmH2O", "mWC": "mH2O", "mWG": "mH2O",
+}
+
+// temperatureUnits are what a range in degrees may be written in.
+const temperatureUnits = "°C, °F, K or °R"
+
+// measureOf finds a unit, also one over another (l/min, pF/ft), and a pressure
+// with the g of gauge or the a of absolute behind it. Absolute pressures are a
+// quantity of their own; a pressure that does not say is taken for gauge.
+func measureOf(unit string) (measure, bool) {
+	unit = foldUnit(unit)
+	if name, ok := unitAlso[unit]; ok {
+		unit = name
+	}
+	if m, ok := measures[unit]; ok {
+		return m, true
+	}
+	if n := len(unit) - 1; n > 0 && (unit[n] == 'g' || unit[n] == 'a') {
+		if m, ok := measureOf(unit[:n]); ok && m.quantity == "pressure" {
+			if unit[n] == 'a' {
+				m.quantity = "absolute pressure"
+			}
+			return m, true
+		}
+	}
+	if over, under, ok := strings.Cut(unit, "/"); ok {
+		a, okA := measures[over]
+		b, okB := measures[under]
+		if okA && okB && a.quantity != "temperature" && b.quantity != "temperature" {
+			return measure{a.quantity + " per " + b.quantity, a.factor / b.factor, 0}, true
+		}
+	}
+	return measure{}, false
+}
+
+// Convert turns a value in one unit into another of the same quantity, with
+// the offset where the zeros of temperatures differ. It is false for units of
+// two quantities, and for unknown ones.
+func Convert(v float64, from, to string) (float64, bool) {
+	a, okA := measureOf(from)
+	b, okB := measureOf(to)
+	if !okA || !okB || a.quantity != b.quantity {
+		return 0, false
+	}
+	if a == b {
+		return v, true
+	}
+	return (v-a.zero)*a.factor/b.factor + b.zero, true
+}
+
+// IsPressure tells whether a unit is one of pressure.
+func IsPressure(unit string) bool {
+	m, ok := measureOf(unit)
+	return ok && strings.HasSuffix(m.quantity, "pressure")
+}
+
+// Celsius is a value of the range in °C; false where its unit is none of
+// temperature.
+func (r Range) Celsius(v float64) (float64, bool) { return Convert(v, r.Unit, "°C") }
+
+// FromCelsius is a temperature in °C in the unit of the range; false where that
+// is none of temperature.
+func (r Range) FromCelsius(celsius float64) (float64, bool) { return Convert(celsius, "°C", r.Unit) }
+
+// Decimals are how many digits behind the point a value of the range is printed
+// with: to between a thousandth and a ten thousandth of the span.
+func (r Range) Decimals() int {
+	span := math.Abs(r.High - r.Low)
+	if span == 0 {
+		return 3
+	}
+	return min(6, max(0, 3-int(math.Floor(math.Log10(span)))))
+}
+
+// Rounded is a value of the range as it is printed. What is printed beside it
+// is computed from that.
+func (r Range) Rounded(v float64) float64 {
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'f', r.Decimals(), 64), 64)
+	return v
+}
+
+// Words are a value of the range, rounded, with its unit.
+func (r Range) Words(v float64) string {
+	v = r.Rounded(v)
+	if v == 0 {
+		v = 0 // no minus before it
+	}
+	return strings.TrimSpace(strconv.FormatFloat(v, 'f', -1, 64) + " " + r.Unit)
+}
+
+// AtSensor is the range of what the device's sensor measures, in the unit that
+// it is written in: calibrated where that is a temperature, else range.
+func (d *Device) AtSensor() Range {
+	if m, ok := measureOf(d.Calibrated.Unit); ok && m.quantity == "temperature" {
+		return d.Calibrated
+	}
+	return d.Range
+}
+
+// same tells whether two ranges are one, whatever way the unit is written and
+// whatever unit of the quantity: ends that are converted may be off by half of
+// a thousandth of the span, for they are written rounded. A range without a
+// unit goes with any.
+func (r Range) same(o Range) bool {
+	if r.Unit == "" || o.Unit == "" || foldUnit(r.Unit) == foldUnit(o.Unit) {
+		near := func(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(math.Abs(a), math.Abs(b)) }
+		return near(r.Low, o.Low) && near(r.High, o.High)
+	}
+	low, ok := Convert(o.Low, o.Unit, r.Unit)
+	high, _ := Convert(o.High, o.Unit, r.Unit)
+	near := func(a, b float64) bool { return math.Abs(a-b) <= 0.0005*math.Abs(r.High-r.Low) }
+	return ok && near(r.Low, low) && near(r.High, high)
+}
+
+var unitFolder = strings.NewReplacer(" ", "", "°", "", "deg", "", "²", "2", "³", "3", "^", "", "·", "", "µ", "u", "μ", "u", "Ω", "ohm", "(", "", ")", "")
+
+// foldUnit writes a unit so that spellings of one agree: m³/h and m3/h, °C and
+// deg C. Letters keep their case: mPa is not MPa.
+func foldUnit(unit string) string { return unitFolder.Replace(unit) }
