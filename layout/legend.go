@@ -254,6 +254,7 @@ func (pl *Plan) practice() *Table {
 	add("A cable tag reads", tag)
 	add("Spare cores", p.SpareCores)
 	add("Spares, at the least", plain(p.SparePairs)+" % of the pairs of a home run, "+plain(p.SpareTerms)+" % of the terminals of a strip")
+	add("Supplies and cards give", "their voltage ± "+plain(p.Tolerance)+" %, unless least or highest is given")
 	add("Earthed pole of loop supplies", given(p.EarthedPole))
 	add("Intrinsically safe terminals", plain(p.SafeDistance)+" mm from others")
 	add("Insulation test", insulation)

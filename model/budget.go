@@ -33,8 +33,8 @@ func (m Margin) Left() float64 {
 func (m Margin) OK() bool { return len(m.Missing) == 0 && m.Left() >= -1e-9 }
 
 // Margins compares the voltages and loads of a circuit with what its parts
-// need: the device's lift-off at both ends of the range with supplies at their
-// least, what an output can drive, the pull-in of a solenoid, the load that
+// need: the device's lift-off at both ends of the range with supplies and cards at
+// their least, what an output can drive, the pull-in of a solenoid, the load that
 // HART asks for, the working voltage of a barrier.
 func (p *Plant) Margins(c *Circuit) []Margin {
 	d := c.Device()
@@ -89,12 +89,10 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 	}
 	var all []Margin
 	low, high := p.extremes(d)
-	volts := map[float64]float64{}
 	for _, mA := range []float64{low, high} {
-		s := p.compute(c, state{mA: mA, least: true})
+		s := p.compute(c, state{mA: mA, supply: least})
 		v, ok := s.across(a, b)
 		m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: number(mA) + " mA", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
-		volts[mA] = v
 		needs, given := d.Device.LiftOff.At(mA)
 		if !given {
 			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
@@ -108,7 +106,9 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 	if d.Device.HART && len(all) > 1 {
 		m := Margin{Circuit: c, What: "load that HART sees", Unit: "Ω", Missing: all[0].Missing, Needs: p.Practice.HARTLeast, Code: "wrong-hart-load"}
 		if len(m.Missing) == 0 {
-			m.Has = (volts[low] - volts[high]) / (high - low) * 1000
+			atLow, _ := p.compute(c, state{mA: low}).across(a, b)
+			atHigh, _ := p.compute(c, state{mA: high}).across(a, b)
+			m.Has = (atLow - atHigh) / (high - low) * 1000
 		}
 		most := m
 		most.Most, most.Needs = true, p.Practice.HARTMost
@@ -128,7 +128,7 @@ func (p *Plant) barrierMargins(c *Circuit) []Margin {
 		if b.Works == 0 {
 			m.Missing = []string{"working volts of " + st.Part.Tag}
 		}
-		s := p.compute(c, state{fault: OpenAtDevice}) // highest with no current
+		s := p.compute(c, state{fault: OpenAtDevice, supply: highest}) // highest with no current
 		var outs []*Terminal
 		for _, slot := range st.Slots {
 			if slot.Does == Lands && slot.Out != slot.In {
@@ -183,8 +183,8 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 		}
 		all = append(all, m)
 	}
-	if least := card.Card.LeastLoad; least > 0 {
-		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: least, Missing: missing, Code: "underloaded-output"})
+	if load := card.Card.LeastLoad; load > 0 {
+		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: load, Missing: missing, Code: "underloaded-output"})
 	}
 	return all
 }
@@ -195,7 +195,7 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 	if a == nil || d.Kind.Name != "solenoid" {
 		return all
 	}
-	s := p.compute(c, state{closed: true, least: true})
+	s := p.compute(c, state{closed: true, supply: least})
 	v, ok := s.across(a, b)
 	m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Needs: d.Device.PullIn, Missing: s.missing, Code: "low-voltage"}
 	if d.Device.PullIn == 0 {
@@ -212,7 +212,7 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 func (p *Plant) outputLimit(c *Circuit) []Margin {
 	for _, st := range c.Stations() {
 		if card := st.Part.Card; card != nil && card.Limit > 0 {
-			s := p.compute(c, state{closed: true})
+			s := p.compute(c, state{closed: true, supply: highest})
 			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Has: math.Abs(s.drawn), Needs: card.Limit, Most: true, Missing: s.missing, Code: "overloaded-output"}
 			if len(m.Missing) == 0 && !s.solved {
 				m.Missing = noClosedPath
@@ -230,7 +230,7 @@ func (p *Plant) supplyMargins(c *Circuit, d *Part) []Margin {
 	if a == nil {
 		return nil
 	}
-	s := p.compute(c, state{least: true})
+	s := p.compute(c, state{supply: least})
 	v, ok := s.across(a, b)
 	m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
 	needs, given := d.Device.LiftOff.At(d.Device.Draws)

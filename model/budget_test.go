@@ -11,7 +11,7 @@ import (
 // TestShortMarginsFound: whatever the resistance of the card, the cable and a
 // barrier, check reports a margin exactly where Margins has it short, however far;
 // and what fails at one resistance fails at every larger one. The limit is worked
-// out beside it by Ohm's law: 24 V less 22 mA through all ohms must leave 10.5 V.
+// out beside it by Ohm's law: 24 V less 5 % less 22 mA through all ohms must leave 10.5 V.
 func TestShortMarginsFound(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 40 {
@@ -32,7 +32,7 @@ func TestShortMarginsFound(t *testing.T) {
 			for _, pr := range Check(p) {
 				found = found || pr.Code == "low-voltage"
 			}
-			byHand := 24-0.022*(ohms+2*barrier+2*metres*0.0121) < 10.5
+			byHand := 22.8-0.022*(ohms+2*barrier+2*metres*0.0121) < 10.5
 			if short != found || found != byHand {
 				t.Fatalf("at %g Ω: a margin is short: %t, found: %t, by hand: %t", ohms, short, found, byHand)
 			}
@@ -47,15 +47,15 @@ func TestShortMarginsFound(t *testing.T) {
 	}
 }
 
-// A transmitter that fails low still has to signal the top of its range: 24 V less
-// 20 mA in 700 Ω is 10 V.
+// A transmitter that fails low still has to signal the top of its range: 22.8 V, the
+// least of 24 V, less 20 mA in 700 Ω is 8.8 V.
 func TestFailLowStillSignals(t *testing.T) {
 	o := oneLoop{card: "{kind: AI, power: card, channels: 2, volts: 24 V, ohms: 700 ohm}", walk: "C channel 1",
-		device: "{kind: transmitter, lift-off: 12 V, failure current: 3.6 mA}"}
+		device: "{kind: transmitter, lift-off: 9 V, failure current: 3.6 mA}"}
 	p, c := o.read(t)
-	within(t, "voltage", p.Margins(c)[1].Has, 10, 0.01)
+	within(t, "voltage", p.Margins(c)[1].Has, 8.8, 0.01)
 	if p.Margins(c)[1].OK() {
-		t.Error("10 V suffice for 12 V")
+		t.Error("8.8 V suffice for 9 V")
 	}
 }
 
@@ -90,5 +90,44 @@ loops:
 		if n := read(append([]string{key, zero}, values...)); n != 1 {
 			t.Errorf("%s %s: %d findings, not 1", key, zero, n)
 		}
+	}
+}
+
+// TestSpreadOfVolts: margins go by the least and the highest of a supply and of a card,
+// by the tolerance where they are not given. By hand: 24 V less 5 % is 22.8 V, less 22 mA
+// in 250 Ω and 300 m of 12.1 Ω/km (IEC 60228) there and back, 5.65972 V; readings stay
+// with 24 V. Into a barrier go 25.2 V.
+func TestSpreadOfVolts(t *testing.T) {
+	const lost = 0.022 * (250 + 2*300*0.0121)
+	for _, x := range []struct {
+		name, more     string
+		tolerance      float64
+		least, highest float64
+		fed            bool // from a supply, the card powered by the loop
+	}{
+		{"card, by the tolerance", "", 5, 22.8, 25.2, false},
+		{"card, no tolerance", "", 0, 24, 24, false},
+		{"card, IEC 61131-2", "", 15, 20.4, 27.6, false},
+		{"card, given", ", least volts: 21 V, highest volts: 28 V", 5, 21, 28, false},
+		{"card, given by current", ", least volts: [24 V at 4 mA, 18 V at 22 mA]", 5, 18, 25.2, false},
+		{"supply, by the tolerance", "", 5, 22.8, 25.2, true},
+		{"supply, given", ", least volts: 23.5 V, highest volts: 24.5 V", 5, 23.5, 24.5, true},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			o := oneLoop{card: "{kind: AI, power: card, channels: 2, volts: 24 V, ohms: 250 ohm" + x.more + "}", homeMetres: 300,
+				device: "{kind: transmitter, lift-off: 10 V, failure current: 22 mA}", parts: "    barriers: {B: {ohms: 0.000001 ohm, working volts: 26 V}}", walk: "B, wires, C channel 1"}
+			if x.fed {
+				o.card = "{kind: AI, power: loop, channels: 2, ohms: 250 ohm}"
+				o.parts += "\n    supplies: {PS: {volts: 24 V DC" + x.more + "}}\n    feeds: [PS + to X 7, PS - to X 8]"
+				o.walk = "B, {+: [wires, MC/X 7], -: [wires, C channel 1 +>-, wires, MC/X 8]}"
+			}
+			p, c := o.read(t)
+			p.Practice.Tolerance = x.tolerance
+			ms := p.Margins(c)
+			within(t, "voltage at 22 mA", ms[1].Has, x.least-lost, 1e-4)
+			within(t, "voltage into the barrier", ms[2].Has, x.highest, 1e-4)
+			r, _ := p.Readings(c)
+			within(t, "reading at 22 mA", r.Rows[0].Values[len(r.States)-1], 24-lost, 1e-4)
+		})
 	}
 }

@@ -13,10 +13,10 @@ var fieldUnits = map[string]string{
 	"Cable.Length": "m", "CableType.Ohms": "Ω/km", "CableType.Capacitance": "pF/m", "CableType.Inductance": "µH/m",
 	"CableType.LR": "µH/Ω", "CableType.Insulated": "MΩ·km", "Strip.MaxSize": "mm²", "Strip.Pitch": "mm",
 	"Card.Ohms": "Ω", "Card.Limit": "mA", "Card.Drive": "Ω", "Card.LeastLoad": "Ω", "Barrier.Ohms": "Ω", "Barrier.Return": "Ω",
-	"Barrier.Drop": "V", "Barrier.Works": "V", "Barrier.Load": "Ω", "Supply.Value": "V", "Supply.Least": "V", "Supply.Limit": "mA",
+	"Barrier.Drop": "V", "Barrier.Works": "V", "Barrier.Load": "Ω", "Supply.Value": "V", "Supply.Least": "V", "Supply.Highest": "V", "Supply.Limit": "mA",
 	"Device.Most": "mA", "Device.Draws": "mA", "Device.PullIn": "V", "Device.Series": "Ω", "Device.Parallel": "Ω", "Device.Ohms": "Ω",
 	"Practice.TestVolts": "V", "Practice.TestMegohm": "MΩ", "Practice.MainsVolts": "V", "Practice.MainsMegohm": "MΩ", "Practice.OhmsLimit": "%", "Practice.Celsius": "°C",
-	"Practice.Tails": "m",
+	"Practice.Tails": "m", "Practice.Tolerance": "%",
 }
 
 // fields notes every exported field of a struct that holds a plain value, so

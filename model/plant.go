@@ -253,6 +253,8 @@ type Card struct {
 	Channels  int
 	Address   string
 	Volts     Biases  // at the terminals of a channel that powers its circuit
+	Least     Biases  // the least of these; nothing when not given
+	Highest   Biases  // the highest of these; nothing when not given
 	Limit     float64 // mA, most current of a channel; 0 when not given
 	Ohms      float64 // Ω of an input; 0 when not given
 	Drive     float64 // Ω, largest load of an output; 0 when not given
@@ -272,6 +274,7 @@ type Supply struct {
 	Below   bool    // its - lies below the common of the plant, which is its +
 	Value   float64 // volts between its poles, more than nothing
 	Least   float64 // volts, the least; 0 when not given
+	Highest float64 // volts, the highest; 0 when not given
 	Limit   float64 // mA
 	Circuit string  // distribution circuit it is fed from
 	Fuse    string  // rating of the fuse or breaker ahead of it

@@ -25,6 +25,7 @@ type Practice struct {
 	Currents     []float64   // mA, at which circuits are computed besides the check points
 	FailLow      float64     // mA, at or below which a signal has failed
 	FailHigh     float64     // mA, at or above which it has
+	Tolerance    float64     // % that supplies and cards may give less and more than their volts
 	HARTLeast    float64     // Ω of loop load that HART needs
 	HARTMost     float64     // Ω that it still works with
 	SparePairs   float64     // per cent of the pairs of a home run, at the least
@@ -86,7 +87,8 @@ func (m MarkerRule) String() string { return markerWords[m] }
 // to 500 V (IEC 60364-6 table 6A: 250 V, 0.5 MΩ; 500 V, 1 MΩ); 120 % and the five check points are common practice. The
 // failure limits are those of NAMUR NE 43 before its edition of 2021; HART loads
 // are the widest that makers' manuals give (230 to 1100 Ω); 50 mm is the
-// clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice.
+// clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice,
+// and so is that regulated supplies hold their voltage within 5 %.
 // Stripped is 2 mm more than the shorter sleeve of a ferrule with a collar after
 // DIN 46228-4 (8 mm to 2.5 mm², 10 mm at 4 mm², 12 mm to 16 mm², from memory).
 func DefaultPractice() Practice {
@@ -100,7 +102,7 @@ func DefaultPractice() Practice {
 		TestVolts: 250, TestMegohm: 0.5, MainsVolts: 500, MainsMegohm: 1, OhmsLimit: 120, Celsius: 20,
 		CheckPoints: []float64{0, 25, 50, 75, 100},
 		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
-		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100,
+		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100, Tolerance: 5,
 		SafeDistance: 50,
 		Ties:         2, Tails: 1,
 		Strips:  []Stripping{{10, 2.5}, {12, 4}, {14, 16}},
@@ -188,6 +190,49 @@ func (c *Core) Name() string {
 		return c.Cable.Tag + "-" + itoa(c.Number)
 	}
 	return c.Cable.Tag + "-" + itoa(c.Group) + string(rune('a'+c.N-1))
+}
+
+// spread is the end of what a supply or card may give.
+type spread uint8
+
+const (
+	nominal spread = iota
+	least
+	highest
+)
+
+// supplied is what a supply gives, in V: its least and highest as given, else by
+// the tolerance of the practice.
+func (p *Practice) supplied(s *Supply, at spread) float64 {
+	switch {
+	case at == least && s.Least > 0:
+		return s.Least
+	case at == highest && s.Highest > 0:
+		return s.Highest
+	}
+	return p.spread(s.Value, at)
+}
+
+// powered is what a channel of a card gives at a current in mA, in V, as supplied;
+// false where its volts are not given.
+func (p *Practice) powered(c *Card, mA float64, at spread) (float64, bool) {
+	given := [...]Biases{least: c.Least, highest: c.Highest}[at]
+	if v, ok := given.At(mA); ok {
+		return v, true
+	}
+	v, ok := c.Volts.At(mA)
+	return p.spread(v, at), ok
+}
+
+// spread is a voltage with the tolerance of the practice off or on.
+func (p *Practice) spread(volts float64, at spread) float64 {
+	switch at {
+	case least:
+		return volts * (1 - p.Tolerance/100)
+	case highest:
+		return volts * (1 + p.Tolerance/100)
+	}
+	return volts
 }
 
 // earthedPole is the pole of a loop supply that is earthed: positive, negative,

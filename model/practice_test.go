@@ -31,6 +31,7 @@ const otherPractice = `
   check points: [0, 12.5 %, 100]
   test currents: 12 mA
   failure limits: 3.7..21.5 mA
+  supply tolerance: 2.5 %
   HART load: 250..600 ohm
   spare pairs: 20 %
   spare terminals: 12.5 %

@@ -81,6 +81,7 @@ func (pr *Practice) Settings() (all []Setting) {
 	many("check points", withUnit(pr.CheckPoints, " %"))
 	many("test currents", withUnit(pr.Currents, " mA"))
 	one("failure limits", plain(pr.FailLow)+".."+plain(pr.FailHigh)+" mA")
+	one("supply tolerance", plain(pr.Tolerance)+" %")
 	one("HART load", plain(pr.HARTLeast)+".."+plain(pr.HARTMost)+" ohm")
 	one("spare pairs", plain(pr.SparePairs)+" %")
 	one("spare terminals", plain(pr.SpareTerms)+" %")

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -105,6 +106,8 @@ var cardFields = fields[*writtenCard]{
 	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.wires = r.whole(n, leastWires, mostWires) }},
 	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }},
 	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }},
+	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }},
+	{"highest volts", biased, "by `supply tolerance`", "the highest of `volts`: used for what a barrier or an output has to bear", "26 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Highest = r.biases(n, r.volts) }},
 	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }},
 	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
 	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.LeastLoad = r.ohms(n) }},
@@ -129,6 +132,14 @@ func (r *plantReader) cards(n node, pl *Place) {
 		p.Card = &Card{Powers: true}
 		c := writtenCard{Part: p}
 		cardFields.read(r, value, "", &c)
+		for _, b := range slices.Concat(p.Card.Volts, p.Card.Least, p.Card.Highest) {
+			volts, _ := p.Card.Volts.At(b.MA)
+			low, _ := p.Card.Least.At(b.MA)
+			high, _ := p.Card.Highest.At(b.MA)
+			if !r.ordered(key, low, volts, high) {
+				break
+			}
+		}
 		if p.Kind == nil {
 			p.Kind = unknownKind
 			continue
@@ -308,7 +319,8 @@ var supplyFields = fields[*writtenPart]{
 		s.Supply.Value = r.something(n, v, u)
 		s.Supply.Volts = strings.Replace(n.Value, "-", "−", 1)
 	}},
-	{"least volts", inVolts, "`volts`", "at its worst: used for voltage margins", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Least = r.volts(n) }},
+	{"least volts", inVolts, "by `supply tolerance`", "at its worst: used for voltage margins", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Least = r.volts(n) }},
+	{"highest volts", inVolts, "by `supply tolerance`", "used for what a barrier or an output has to bear", "25 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Highest = r.volts(n) }},
 	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }},
 	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }},
 	{"circuit", aText, "NOT GIVEN", "what feeds it", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }},
@@ -325,6 +337,7 @@ func (r *plantReader) supplies(n node, pl *Place) {
 		p.Supply = &Supply{}
 		s := writtenPart{Part: p}
 		supplyFields.read(r, value, "", &s)
+		r.ordered(key, p.Supply.Least, p.Supply.Value, p.Supply.Highest)
 		names := s.names
 		if p.Supply.AC {
 			p.Kind = supplyAC
@@ -348,6 +361,16 @@ func (r *plantReader) supplies(n node, pl *Place) {
 			}
 		}
 	}
+}
+
+// ordered reports a least above the volts of a part or a highest below them; 0 is not
+// given.
+func (r *plantReader) ordered(key node, low, volts, high float64) bool {
+	if volts == 0 || low <= volts && (high == 0 || high >= volts) {
+		return true
+	}
+	r.report(key.wrong("volts-order", "%s has least volts above its volts, or highest volts below them", quote(key.Value)))
+	return false
 }
 
 // feeds reads fixed wires from a supply to a strip: "PS-21 + to X5 F1", or to the

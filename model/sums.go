@@ -14,7 +14,7 @@ import (
 type state struct {
 	mA     float64 // of the transmitter or output
 	closed bool    // contact closed, output on
-	least  bool    // supplies at their least
+	supply spread  // what supplies and cards give
 	fault  Fault
 }
 
@@ -188,11 +188,7 @@ func (s *sum) supply(p *Part) {
 		return
 	}
 	s.fed = append(s.fed, p)
-	volts := p.Supply.Value
-	if s.state.least && p.Supply.Least > 0 {
-		volts = p.Supply.Least
-	}
-	s.source(at(p.Terminals[0], FieldSide), at(p.Terminals[1], FieldSide), volts)
+	s.source(at(p.Terminals[0], FieldSide), at(p.Terminals[1], FieldSide), s.plant.Practice.supplied(p.Supply, s.state.supply))
 	first, ours := s.plant.Practice.earthed(s.fed[0]), s.plant.Practice.earthed(p)
 	if first != nil && ours != nil && len(s.fed) > 1 { // joined by way of earth
 		a, _ := s.number(at(first, FieldSide))

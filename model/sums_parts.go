@@ -185,7 +185,7 @@ func (s *sum) channel(p *Part, n int) {
 		return c.Ohms
 	}
 	volts := func() float64 {
-		v, ok := c.Volts.At(s.state.mA)
+		v, ok := s.plant.Practice.powered(c, s.state.mA, s.state.supply)
 		if !ok {
 			s.ask("volts of card %s", p.Tag)
 		}

@@ -339,7 +339,7 @@ var partColumns = []struct{ column, key, unit string }{
 	{"marks", "marks", ""}, {"jumpers", "jumpers", ""}, {"bonded", "bonded", ""}, {"largest mm2", "largest", "mm2"},
 	{"conductors", "conductors", ""}, {"rail", "rail", ""}, {"pitch mm", "pitch", "mm"}, {"model", "model", ""},
 	{"ohms", "ohms", "ohm"}, {"return ohms", "return ohms", "ohm"}, {"drop V", "drop", "V"}, {"working V", "working volts", "V"},
-	{"volts", "volts", ""}, {"least volts", "least volts", "V"}, {"limit mA", "limit", "mA"}, {"load ohms", "load", "ohm"},
+	{"volts", "volts", ""}, {"least volts", "least volts", "V"}, {"highest volts", "highest volts", "V"}, {"limit mA", "limit", "mA"}, {"load ohms", "load", "ohm"},
 	{"circuit", "circuit", ""}, {"fuse", "fuse", ""}, {"entity", "entity", ""}, {"earth", "earth", ""},
 }
 
@@ -458,6 +458,8 @@ func (im *importer) takeChannel(r *sheetRow) {
 		p.keys.add("address", r.get("address"))
 		p.keys.add("power", r.get("power"))
 		p.keys.add("volts", im.quantity(r, "card volts", "V"))
+		p.keys.add("least volts", im.quantity(r, "least volts", "V"))
+		p.keys.add("highest volts", im.quantity(r, "highest volts", "V"))
 		p.keys.add("ohms", im.quantity(r, "card ohms", "ohm"))
 		p.keys.add("limit", im.quantity(r, "card limit mA", "mA"))
 		p.keys.add("drive", im.quantity(r, "drive", "ohm"))

@@ -48,10 +48,10 @@ var importables = []importable{
 		"colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω", "sheath", "gland"}},
 	{"parts", []string{"part", "place", "kind"}, []string{
 		"at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors", "rail", "pitch mm", "model",
-		"ohms", "return ohms", "drop V", "working V", "volts", "least volts", "limit mA", "load ohms", "circuit", "fuse",
+		"ohms", "return ohms", "drop V", "working V", "volts", "least volts", "highest volts", "limit mA", "load ohms", "circuit", "fuse",
 		"entity", "earth", "status"}},
 	{"io", []string{"card", "channel"}, []string{
-		"place", "address", "kind", "power", "terminals", "card volts", "card ohms", "card limit mA", "drive", "least load ohms", "common",
+		"place", "address", "kind", "power", "terminals", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "drive", "least load ohms", "common",
 		"set up for", "status"}},
 	{"instruments", []string{"instrument", "kind"}, []string{
 		"loop", "service", "in", "at", "model", "process", "range", "calibrated", "signal", "square root", "lift-off",

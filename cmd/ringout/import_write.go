@@ -55,7 +55,7 @@ func (t *text) keys(indent int, ks keys) {
 			t.list(indent, k.key, strings.Split(k.value, ";"))
 		case k.key == "jumpers" || k.key == "bonded" || k.key == "colours":
 			t.list(indent, k.key, []string{k.value})
-		case (k.key == "lift-off" || k.key == "drop" || k.key == "volts") && strings.Contains(k.value, ","):
+		case (k.key == "lift-off" || k.key == "drop" || strings.HasSuffix(k.key, "volts")) && strings.Contains(k.value, ","):
 			t.list(indent, k.key, strings.Split(k.value, ","))
 		default:
 			t.line(indent, "%s: %s", k.key, quoted(k.value))

@@ -44,11 +44,11 @@ var lists = []list{
 		"system side", "system far end", "loops", "status"}, terminalRows},
 	{"parts", "every place with its strips, earth bars, barriers and supplies", []string{
 		"part", "place", "kind", "at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors",
-		"rail", "pitch mm", "model", "ohms", "return ohms", "drop V", "working V", "volts", "least volts", "limit mA",
+		"rail", "pitch mm", "model", "ohms", "return ohms", "drop V", "working V", "volts", "least volts", "highest volts", "limit mA",
 		"load ohms", "circuit", "fuse", "entity", "earth", "status"}, partRows},
 	{"io", "the I/O list: every channel of every card", []string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
-		"signal", "range", "alarms", "set up for", "card volts", "card ohms", "card limit mA", "drive", "least load ohms", "common",
+		"signal", "range", "alarms", "set up for", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "drive", "least load ohms", "common",
 		"status"}, ioRows},
 	{"instruments", "every instrument with its data", []string{
 		"instrument", "loop", "service", "kind", "in", "at", "model", "process", "range", "calibrated", "signal",

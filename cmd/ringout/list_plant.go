@@ -13,7 +13,7 @@ import (
 
 func partRows(p *model.Plant, row func(...any)) {
 	blanks := func(cells ...any) []any {
-		for len(cells) < 26 {
+		for len(cells) < 27 {
 			cells = append(cells, nil)
 		}
 		return cells
@@ -35,11 +35,11 @@ func partRows(p *model.Plant, row func(...any)) {
 			case x.Supply != nil:
 				s := x.Supply
 				cells = blanks(x.Tag, pl.Tag, "supply", "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					nil, nil, nil, nil, nil, strings.Replace(s.Volts, "−", "-", 1), given(s.Least), given(s.Limit), nil, s.Circuit, s.Fuse)
+					nil, nil, nil, nil, nil, strings.Replace(s.Volts, "−", "-", 1), given(s.Least), given(s.Highest), given(s.Limit), nil, s.Circuit, s.Fuse)
 			case x.Barrier != nil:
 				b := x.Barrier
 				cells = blanks(x.Tag, pl.Tag, x.Kind.Name, "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					b.Model, given(b.Ohms), given(b.Return), given(b.Drop), given(b.Works), biasWords(b.Volts), nil, nil, given(b.Load), nil, nil, entityWords(b.Entity, "o"), barName(b.Earth))
+					b.Model, given(b.Ohms), given(b.Return), given(b.Drop), given(b.Works), biasWords(b.Volts), nil, nil, nil, given(b.Load), nil, nil, entityWords(b.Entity, "o"), barName(b.Earth))
 			case x.Device != nil && len(x.Terminals) > 0 && x.Terminals[0].Bar:
 				cells = blanks(x.Name(), pl.Tag, "earth bar", x.Device.At)
 			default:
@@ -245,7 +245,7 @@ func ioRows(p *model.Plant, row func(...any)) {
 						cells[9], cells[12] = first.Tag, first.Device.Range.Text
 					}
 				}
-				row(append(cells, biasWords(x.Card.Volts), given(x.Card.Ohms), given(x.Card.Limit), driveWords(x.Card),
+				row(append(cells, biasWords(x.Card.Volts), biasWords(x.Card.Least), biasWords(x.Card.Highest), given(x.Card.Ohms), given(x.Card.Limit), driveWords(x.Card),
 					given(x.Card.LeastLoad), common, x.Status.String())...)
 			}
 		}
