@@ -92,7 +92,7 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 	for _, mA := range []float64{low, high} {
 		s := p.compute(c, state{mA: mA, supply: least})
 		v, ok := s.across(a, b)
-		m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: number(mA) + " mA", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
+		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: number(mA) + " mA", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
 		needs, given := d.Device.LiftOff.At(mA)
 		if !given {
 			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
@@ -124,7 +124,7 @@ func (p *Plant) barrierMargins(c *Circuit) []Margin {
 		if b == nil || st.Part.Kind.Name != "barrier" {
 			continue
 		}
-		m := Margin{Circuit: c, What: "voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: "overdriven-barrier"}
+		m := Margin{Circuit: c, What: "maximum voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: "overdriven-barrier"}
 		if b.Works == 0 {
 			m.Missing = []string{"working volts of " + st.Part.Tag}
 		}
@@ -197,7 +197,7 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 	}
 	s := p.compute(c, state{closed: true, supply: least})
 	v, ok := s.across(a, b)
-	m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Needs: d.Device.PullIn, Missing: s.missing, Code: "low-voltage"}
+	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Needs: d.Device.PullIn, Missing: s.missing, Code: "low-voltage"}
 	if d.Device.PullIn == 0 {
 		m.Missing = append(slices.Clone(m.Missing), "pull-in of "+d.Tag)
 	}
@@ -232,7 +232,7 @@ func (p *Plant) supplyMargins(c *Circuit, d *Part) []Margin {
 	}
 	s := p.compute(c, state{supply: least})
 	v, ok := s.across(a, b)
-	m := Margin{Circuit: c, What: "voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
+	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
 	needs, given := d.Device.LiftOff.At(d.Device.Draws)
 	if m.Needs = needs; !given {
 		m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
