@@ -62,7 +62,7 @@ func TestIndexLists(t *testing.T) {
 // of IEC 60757, the limits in force, and claims no compliance.
 func TestLegend(t *testing.T) {
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
-	p.Practice.TestVolts, p.Practice.TestMegohm, p.Practice.Celsius = 500, 25, 35
+	p.Practice.TestVolts, p.Practice.TestMegohm, p.Practice.TestCopper.Celsius = 500, 25, 35
 	pl, pages, _ := forms(t, p, false)
 	var words []string
 	for _, s := range pl.Sheets[:pl.Sheets[0].Of] {

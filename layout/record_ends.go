@@ -111,11 +111,11 @@ func (r *recorder) ohmPaths(c *model.Circuit, l *model.Lane) []ohmPath {
 			now = ohmPath{from: s.Slot.Out, known: true}
 		} else {
 			if w.Core != nil {
-				one, _, ok := w.Core.Cable.CoreOhms(r.plant.Practice.Celsius)
+				one, _, ok := w.Core.Cable.CoreOhms(r.plant.Practice.TestCopper.Celsius)
 				now.single, now.cables = now.single+one, true
 				now.known = now.known && ok
 				if run := runs[w.Pos]; run != nil {
-					both, _ := run.Ohms(r.plant.Practice.Celsius)
+					both, _ := run.Ohms(r.plant.Practice.TestCopper.Celsius)
 					now.ohms += both
 				}
 			}
@@ -298,7 +298,7 @@ func (r *recorder) screenOhms(chain []*model.Conductor) string {
 		if w.Core == nil {
 			continue
 		}
-		ohms, _, ok := w.Core.Cable.CoreOhms(r.plant.Practice.Celsius)
+		ohms, _, ok := w.Core.Cable.CoreOhms(r.plant.Practice.TestCopper.Celsius)
 		sum, known = sum+ohms, known && ok
 	}
 	if !known {

@@ -58,7 +58,7 @@ func (r *recorder) cautions(service string, dangers ...string) *Table {
 
 // how tells how to fill in the wiring test.
 func (r *recorder) how() []string {
-	all := []string{howOhms}
+	all := []string{fmt.Sprintf(howOhms, r.plant.Practice.TestCopper)}
 	var later, rung, screens bool
 	for _, c := range r.loop.Circuits {
 		for _, w := range c.Conductors(r.plant) {
@@ -83,7 +83,7 @@ func (r *recorder) how() []string {
 
 // How a core and a screen are tested, on every form.
 const (
-	howOhms    = "Ohms: link the cores of a run at the far end, read each to the next, once. Short, earth: unlink, each open to all others, screens, earth."
+	howOhms    = "Ohms, of copper at %v: link the cores of a run at the far end, read each to the next, once. Short, earth: unlink, each open to all others, screens, earth."
 	howScreens = "Screens: Ω linked to a proved core at the far end, read as one. Short, earth: its earth lifted, open to all cores, and to earth at the free end."
 )
 
@@ -355,7 +355,7 @@ func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *mo
 	}
 	ohms, ok := 0.0, false
 	if run != nil {
-		ohms, ok = run.Ohms(r.plant.Practice.Celsius)
+		ohms, ok = run.Ohms(r.plant.Practice.TestCopper.Celsius)
 	}
 	return s + ": expect " + r.ohms(ohms, ok) + tests.words(cable)
 }
@@ -374,16 +374,14 @@ func endPlace(e model.End) string {
 	return e.At
 }
 
-// ohms is a computed resistance with the most that is accepted.
+// ohms is a computed resistance with the most that is accepted, both of copper as
+// on test: at which temperature that is, each sheet says once.
 func (r *recorder) ohms(ohms float64, ok bool) string {
 	if !ok {
 		return "Ω " + notGiven
 	}
 	pr := r.plant.Practice
 	s := ohmFigure(ohms) + " Ω"
-	if pr.Celsius != 20 {
-		s += fmt.Sprintf(" (%s °C)", plain(pr.Celsius))
-	}
 	if pr.OhmsLimit > 0 {
 		s += ", at most " + ohmFigure(ohms*pr.OhmsLimit/100) + " Ω"
 	}

@@ -136,8 +136,8 @@ func (pl *Plan) ringIdentity(r *ringer, code string) *Table {
 	row("Gland", gland(c.From), "Gland", gland(c.To))
 	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper), "Colour code", code)
 	row("Length, route", given(c.LengthWords())+", "+given(c.Route), "In use, spare", fmt.Sprintf("%d, %d; cable is %s", used, spare, c.Status))
-	core, _, ok := c.CoreOhms(pr.Celsius)
-	row("Ω of one core", r.ohms(core, ok), "Ω of two, linked", r.ohms(2*core, ok))
+	core, _, ok := c.CoreOhms(pr.TestCopper.Celsius)
+	row("Ω of one core", r.ohms(core, ok)+", copper at "+pr.TestCopper.String(), "Ω of two, linked", r.ohms(2*core, ok))
 	volts, limit, byLength := pl.Plant.InsulationTest(c)
 	insulation := "not asked for: continuity, short, earth and screen only"
 	if volts > 0 {
@@ -341,7 +341,7 @@ func (r *ringer) order() *Table {
 	step(apart, safe)
 	if c.Type.Screen != 0 {
 		through := "core and screen"
-		if core, _, ok := c.CoreOhms(r.plant.Practice.Celsius); ok {
+		if core, _, ok := c.CoreOhms(r.plant.Practice.TestCopper.Celsius); ok {
 			through += " (core " + ohmFigure(core) + " Ω)"
 		}
 		step(fmt.Sprintf("Screens, earth lifted: link each to a proved core at %s, read %s, alike in all. Unlinked: open.", there, through),

@@ -49,7 +49,7 @@ const ringOhms = 8
 // expected is what two cores of a group should read, linked; "" where it is not
 // known, as the head of the sheet says.
 func (r *ringer) expected(core *model.Core) string {
-	ohms, _, ok := core.Cable.CoreOhms(r.plant.Practice.Celsius)
+	ohms, _, ok := core.Cable.CoreOhms(r.plant.Practice.TestCopper.Celsius)
 	if !ok || core.Group == 0 || core.Cable.Status == model.Later {
 		return ""
 	}

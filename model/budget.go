@@ -165,7 +165,7 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 	if card.Card.Reach.MA > 0 {
 		high = card.Card.Reach.MA
 	}
-	s := p.compute(c, state{mA: high})
+	s := p.compute(c, state{mA: high, hot: true})
 	v, ok := s.across(a, b)
 	missing := s.missing
 	if len(missing) == 0 && !ok {
@@ -184,6 +184,7 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 		all = append(all, m)
 	}
 	if load := card.Card.LeastLoad; load > 0 {
+		v, _ = p.compute(c, state{mA: high}).across(a, b) // not at its hottest
 		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: load, Missing: missing, Code: "underloaded-output"})
 	}
 	return all

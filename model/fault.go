@@ -461,7 +461,7 @@ func (p *Plant) thermoFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		}
 		return nil, missing
 	}
-	mid, ambient := d.Device.Range.At(50), p.Practice.Celsius
+	mid, ambient := d.Device.Range.At(50), p.Practice.Terminals.Celsius
 	hot, ok1 := sensor.Value(mid)
 	cold, ok2 := sensor.Value(ambient)
 	if !ok1 || !ok2 {

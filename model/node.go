@@ -3,6 +3,7 @@ package model
 import (
 	"iter"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -147,6 +148,9 @@ const asked = "asked"
 // fields are the keys of one kind of mapping.
 type fields[T any] []field[T]
 
+// replaced are keys that were taken out, and those that took their place.
+var replaced = map[string][]string{"copper temperature": {"hottest copper", "copper on test", "terminals on test"}}
+
 // read reads a mapping: the values in the order of the text. what names the
 // mapping in messages, as in "cable type 24-pair"; empty keeps the name of n.
 // It returns false when n is no mapping.
@@ -179,7 +183,10 @@ next:
 	}
 	for _, key := range unknown {
 		p := key.wrong("unknown-key", "%s is not a key of %s", quote(key.Value), n.what)
-		if near := Nearest(key.Value, free); near != "" {
+		if now := replaced[key.Value]; fs.has(now) {
+			p.Text = quote(key.Value) + " is no key any more: each use has its own"
+			p = p.hint("%s", anyOf(now))
+		} else if near := Nearest(key.Value, free); near != "" {
 			p = p.hint("%s", near)
 		}
 		r.report(p)
@@ -190,6 +197,11 @@ next:
 		}
 	}
 	return true
+}
+
+// has tells whether keys are among the fields; false for none.
+func (fs fields[T]) has(keys []string) bool {
+	return len(keys) > 0 && slices.ContainsFunc(fs, func(f field[T]) bool { return f.name == keys[0] })
 }
 
 // longestName is how many letters a name may have: it becomes part of the name of
@@ -394,7 +406,7 @@ var spelt = map[string]string{
 	"metre": "m", "metres": "m", "meter": "m", "meters": "m", "mtr": "m", "kilometre": "km", "kilometres": "km", "kilometers": "km",
 	"foot": "ft", "feet": "ft", "'": "ft", "mm^2": "mm2", "sqmm": "mm2", "ohms": "ohm", "kohms": "kohm", "megohm": "Mohm", "megohms": "Mohm",
 	"volt": "V", "volts": "V", "vdc": "V DC", "vac": "V AC", "amp": "A", "amps": "A", "milliamps": "mA",
-	"percent": "%", "degc": "°C", "celsius": "°C",
+	"percent": "%", "degc": "°C", "celsius": "°C", "degf": "°F", "fahrenheit": "°F", "kelvin": "K",
 }
 
 // unitMeant is the unit that is the written one in other letters; "" when it

@@ -20,7 +20,9 @@ type Practice struct {
 	MainsVolts   float64     // DC, of the insulation test above extra-low voltage; 0 for none
 	MainsMegohm  float64     // least insulation resistance there
 	OhmsLimit    float64     // per cent of the computed loop resistance
-	Celsius      float64     // at which resistance is computed
+	HotCopper    Temperature // of the voltage budget: the hottest that the copper gets
+	TestCopper   Temperature // on test day: of the ohms that are accepted, and of all expected readings
+	Terminals    Temperature // of the terminals that a thermocouple is measured at
 	CheckPoints  []float64   // per cent of span
 	Currents     []float64   // mA, at which circuits are computed besides the check points
 	FailLow      float64     // mA, at or below which a signal has failed
@@ -99,7 +101,8 @@ func DefaultPractice() Practice {
 		BoxWord:     "Junction box", CabinetWord: "Cabinet",
 		SpareCores: "coiled and capped",
 		Marker:     BothMarker, CableTag: "own",
-		TestVolts: 250, TestMegohm: 0.5, MainsVolts: 500, MainsMegohm: 1, OhmsLimit: 120, Celsius: 20,
+		TestVolts: 250, TestMegohm: 0.5, MainsVolts: 500, MainsMegohm: 1, OhmsLimit: 120,
+		HotCopper: Temperature{20, "°C"}, TestCopper: Temperature{20, "°C"}, Terminals: Temperature{20, "°C"},
 		CheckPoints: []float64{0, 25, 50, 75, 100},
 		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
 		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100, Tolerance: 5,

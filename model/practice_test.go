@@ -27,7 +27,9 @@ const otherPractice = `
   mains insulation volts: 1000 V
   mains insulation limit: 2 Mohm
   ohms limit: 110.5 %
-  copper temperature: -5 C
+  hottest copper: 158 °F
+  copper on test: -5 °C
+  terminals on test: 300.5 K
   check points: [0, 12.5 %, 100]
   test currents: 12 mA
   failure limits: 3.7..21.5 mA

@@ -139,6 +139,18 @@ func (r Range) Words(v float64) string {
 	return strings.TrimSpace(strconv.FormatFloat(v, 'f', -1, 64) + " " + r.Unit)
 }
 
+// Temperature is one that stands in the text, with the unit it is written in.
+type Temperature struct {
+	Celsius float64
+	Unit    string // °C, °F or K
+}
+
+// String is the temperature in its own unit, to a thousandth.
+func (t Temperature) String() string {
+	v, _ := Convert(t.Celsius, "°C", t.Unit)
+	return plain(math.Round(v*1000)/1000) + " " + t.Unit
+}
+
 // AtSensor is the range of what the device's sensor measures, in the unit that
 // it is written in: calibrated where that is a temperature, else range.
 func (d *Device) AtSensor() Range {

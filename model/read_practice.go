@@ -21,7 +21,7 @@ var (
 	testVoltUnits = units{{"V", "V"}}
 	megohmUnits   = units{{"Mohm", "M"}, {"MΩ", "M"}, {"Gohm", "G"}, {"GΩ", "G"}}
 	limitUnits    = units{{"%", "%"}}
-	celsiusUnits  = units{{"°C", "C"}, {"C", "C"}}
+	degreeUnits   = units{{"°C", "°C"}, {"C", "°C"}, {"°F", "°F"}, {"F", "°F"}, {"K", "K"}}
 	testMAUnits   = units{{"mA", "mA"}, {"", "mA"}}
 )
 
@@ -58,7 +58,9 @@ var practiceFields = fields[*Practice]{
 	{"mains insulation volts", testVoltUnits.shape("V"), "`500 V`", "test voltage, DC, of circuits above 50 V AC or 120 V DC; `0 V` for none", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.MainsVolts, 0, 1000, testVoltUnits) }},
 	{"mains insulation limit", megohmUnits.shape("MΩ"), "`1 Mohm`", "least reading there", "", func(r *plantReader, pr *Practice, n node) { r.megohms(n, &pr.MainsMegohm) }},
 	{"ohms limit", limitUnits.shape("%"), "`120 %`", "largest loop resistance, of the computed one; 100 % or more", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.OhmsLimit, 100, 1000, limitUnits) }},
-	{"copper temperature", celsiusUnits.shape("°C"), "`20 °C`", "at which resistance is computed, from -50 to 150 °C", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.Celsius, -50, 150, celsiusUnits) }},
+	{"hottest copper", degreeUnits.shape("°C, °F or K"), "`20 °C`", "of the voltages and loads that devices, outputs and barriers need, from -50 to 150 °C. Most makers' manuals compute with 20 °C; NEC chapter 9 table 8 is at 75 °C", "", func(r *plantReader, pr *Practice, n node) { r.temperature(n, &pr.HotCopper, -50, 150) }},
+	{"copper on test", degreeUnits.shape("°C, °F or K"), "`20 °C`", "of the ohms that are expected and accepted, and of all expected readings, from -50 to 90 °C", "", func(r *plantReader, pr *Practice, n node) { r.temperature(n, &pr.TestCopper, -50, 90) }},
+	{"terminals on test", degreeUnits.shape("°C, °F or K"), "`20 °C`", "that thermocouples are measured at, from -40 to 85 °C", "", func(r *plantReader, pr *Practice, n node) { r.temperature(n, &pr.Terminals, -40, 85) }},
 	{"check points", listOf(inPercent).filled().called("list of %"), "`[0, 25, 50, 75, 100]`", "of the loop check, rising", "", func(r *plantReader, pr *Practice, n node) {
 		r.rising(n, "check point", &pr.CheckPoints, 100, percentUnits)
 	}},
@@ -143,6 +145,20 @@ func (r *plantReader) within(n node, least, most float64, us units) (v float64, 
 func (r *plantReader) set(n node, into *float64, least, most float64, us units) {
 	if v, ok := r.within(n, least, most, us); ok {
 		*into = v
+	}
+}
+
+// temperature reads one from least to most °C, in any unit; what is written
+// wrong leaves the default.
+func (r *plantReader) temperature(n node, into *Temperature, least, most float64) {
+	v, unit := r.quantity(n, degreeUnits...)
+	celsius, ok := Convert(v, unit, "°C")
+	switch {
+	case !ok:
+	case celsius < least || celsius > most:
+		r.report(n.wrong("number-out-of-range", "%s must be from %s to %s °C, not %s", n.what, number(least), number(most), quote(n.Value)))
+	default:
+		*into = Temperature{celsius, unit}
 	}
 }
 

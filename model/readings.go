@@ -55,7 +55,7 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 			r.States = append(r.States, number(mA)+" mA")
 		}
 		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
+		r.Method = p.Practice.solved()
 		p.voltRows(&r, states)
 	case ContactIn:
 		r.States = []string{"open", "closed"}
@@ -63,17 +63,17 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 			r.States = []string{"off", "on"}
 		}
 		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
+		r.Method = p.Practice.solved()
 		p.voltRows(&r, []state{{}, {closed: true}})
 	case SwitchedOut:
 		r.States = []string{"off", "on"}
 		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
+		r.Method = p.Practice.solved()
 		p.voltRows(&r, []state{{}, {closed: true}})
 	case PowerDC:
 		r.States = []string{"on"}
 		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = "node voltages; copper at " + number(p.Practice.Celsius) + " °C"
+		r.Method = p.Practice.solved()
 		p.voltRows(&r, []state{{}})
 	case Proximity:
 		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
@@ -89,6 +89,15 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 		return r, false
 	}
 	return r, true
+}
+
+// solved tells how voltages are computed, and at which temperatures.
+func (pr *Practice) solved() string {
+	s := "node voltages; copper at " + pr.TestCopper.String()
+	if pr.HotCopper.Celsius != pr.TestCopper.Celsius {
+		s += ", of margins at " + pr.HotCopper.String()
+	}
+	return s
 }
 
 // OpenVolts is what a meter reads on the cores of a circuit's device while they
@@ -254,7 +263,7 @@ func (p *Plant) ohmRows(r *Readings) {
 		if i > 0 {
 			run := r.Circuit.Path.Runs[i-1]
 			if run.Kind == CableRun {
-				ohms, _, ok := run.Cable.CoreOhms(p.Practice.Celsius)
+				ohms, _, ok := run.Cable.CoreOhms(p.Practice.TestCopper.Celsius)
 				if !ok {
 					r.Missing, r.Rows = append(r.Missing, "length or conductor of cable "+run.Cable.Tag), nil
 					return
@@ -317,14 +326,14 @@ func toleranceRow(r *Readings, st *Station, celsius []float64) {
 // millivoltRows are read with the card lifted and every terminal at the
 // temperature of the practice: E(t) − E(terminal).
 func (p *Plant) millivoltRows(r *Readings) {
-	ambient := p.Practice.Celsius
-	r.Unit, r.Condition = "mV", "card side lifted, terminals at "+number(ambient)+" °C"
+	ambient := p.Practice.Terminals
+	r.Unit, r.Condition = "mV", "card side lifted, terminals at "+ambient.String()
 	_, values, ok := p.sensorPoints(r)
 	if !ok {
 		return
 	}
 	sensor, _ := FindSensor(r.Circuit.Device().Device.Sensor)
-	cold, ok := sensor.Value(ambient)
+	cold, ok := sensor.Value(ambient.Celsius)
 	if !ok {
 		r.Missing = append(r.Missing, "a terminal temperature inside the sensor's range")
 		return
@@ -335,5 +344,5 @@ func (p *Plant) millivoltRows(r *Readings) {
 		}
 		r.Rows = append(r.Rows, row)
 	}
-	r.Method += "; E(t) − E(" + number(ambient) + " °C)"
+	r.Method += "; E(t) − E(" + ambient.String() + ")"
 }

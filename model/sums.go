@@ -14,7 +14,8 @@ import (
 type state struct {
 	mA     float64 // of the transmitter or output
 	closed bool    // contact closed, output on
-	supply spread  // what supplies and cards give
+	supply spread  // what supplies and cards give; at their least, copper is at its hottest
+	hot    bool    // copper at its hottest, whatever the supplies give
 	fault  Fault
 }
 
@@ -153,7 +154,7 @@ func (s *sum) conductor(w *Conductor) {
 	if w.Core != nil {
 		cable := w.Core.Cable
 		var ok bool
-		if ohms, _, ok = cable.CoreOhms(s.plant.Practice.Celsius); !ok {
+		if ohms, _, ok = cable.CoreOhms(s.copper()); !ok {
 			if cable.Length <= 0 {
 				s.askOhms("length of cable %s", cable.Tag)
 			} else {
@@ -168,6 +169,14 @@ func (s *sum) conductor(w *Conductor) {
 			s.supply(t.Part)
 		}
 	}
+}
+
+// copper is its temperature in °C: in a budget the hottest, else that on test day.
+func (s *sum) copper() float64 {
+	if s.state.supply == least || s.state.hot {
+		return s.plant.Practice.HotCopper.Celsius
+	}
+	return s.plant.Practice.TestCopper.Celsius
 }
 
 // feed joins a fed terminal to its supply.

@@ -79,7 +79,7 @@ func (w *works) practice(b *strings.Builder) {
 		{"colour names", "letters", "letters", "words"}, {"positive core", "first", "second"},
 		{"core markers", "own", "local end", "remote end", "both ends", "loop"}, {"cable tags", "own", "remote"},
 		{"box word", "Junction box", "Marshalling box"}, {"spare cores", "coiled and capped", "landed on nothing, cut to length of the longest and taped back"},
-		{"insulation volts", "250 V", "0 V"}, {"copper temperature", "20 C", "70 C"}, {"earthed pole", "negative", "none"},
+		{"insulation volts", "250 V", "0 V"}, {"hottest copper", "20 °C", "70 C"}, {"copper on test", "20 °C", "50 °F", "35 C"}, {"terminals on test", "20 °C", "68 F"}, {"earthed pole", "negative", "none"},
 		{"check points", "[0 %, 50 %, 100 %]", "[0 %, 10 %, 25 %, 50 %, 75 %, 90 %, 100 %]"},
 		{"sign-off", "[Tested by]", "[Wired by, Rung out by, Loop checked by, Accepted for the water board]"},
 		{"mark-up key", `["green tick: landed, tugged and rung out", "red line: not as drawn, take out"]`},

@@ -71,8 +71,8 @@ func ohmRows(p *model.Plant, row func(...any)) {
 			}
 			var core, loop, most, byType, flat, least, nF, uH any
 			var missing []string
-			one, source, ok := cable.CoreOhms(pr.Celsius)
-			both, _ := run.Ohms(pr.Celsius)
+			one, source, ok := cable.CoreOhms(pr.TestCopper.Celsius)
+			both, _ := run.Ohms(pr.TestCopper.Celsius)
 			switch {
 			case ok:
 				core, loop = rounded(one, 3), rounded(both, 3)
@@ -100,7 +100,7 @@ func ohmRows(p *model.Plant, row func(...any)) {
 			if v := cable.Type.Inductance * cable.Length; v > 0 {
 				uH = rounded(v, 3)
 			}
-			row(c.Name, cable.Tag, group, given(cable.Length), core, loop, most, pr.Celsius, source,
+			row(c.Name, cable.Tag, group, given(cable.Length), core, loop, most, pr.TestCopper.Celsius, source,
 				byType, flat, least, by, nF, uH, strings.Join(missing, ", "))
 		}
 	})
