@@ -442,7 +442,7 @@ func plusOn(ends []*model.Terminal) string {
 func deviceTerminals(c *model.Circuit) []*model.Terminal {
 	var ends []*model.Terminal
 	d := c.Device()
-	for _, s := range c.Stations() {
+	for _, s := range c.Visits() {
 		if d == nil || s.Part != d {
 			continue
 		}

@@ -139,7 +139,7 @@ func failure(mA, namur float64) string {
 
 // instruments are the rows of indicators in the same circuit.
 func (k *checker) instruments(c *model.Circuit, device *model.Part) {
-	for _, s := range c.Stations() {
+	for _, s := range c.Visits() {
 		p := s.Part
 		if p == device || p.Kind.Name != "indicator" || p.Device == nil {
 			continue

@@ -60,7 +60,7 @@ func (p *Plant) Margins(c *Circuit) []Margin {
 
 // terminalsOf are the terminals that a circuit lands on at a part.
 func (c *Circuit) terminalsOf(part *Part) (a, b *Terminal) {
-	for _, st := range c.Stations() {
+	for _, st := range c.Visits() {
 		if st.Part == part {
 			if a, b = c.pairAt(st); a != nil && b != nil {
 				return a, b
@@ -119,7 +119,7 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 
 func (p *Plant) barrierMargins(c *Circuit) []Margin {
 	var all []Margin
-	for _, st := range c.Stations() {
+	for _, st := range c.Visits() {
 		b := st.Part.Barrier
 		if b == nil || st.Part.Kind.Name != "barrier" {
 			continue
@@ -150,7 +150,7 @@ func (p *Plant) barrierMargins(c *Circuit) []Margin {
 func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 	var card *Part
 	var a, b *Terminal
-	for _, st := range c.Stations() {
+	for _, st := range c.Visits() {
 		if st.Part.Card != nil {
 			card = st.Part
 			ts := card.Poles(st.Channel)
@@ -211,7 +211,7 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 // outputLimit compares the current of a switched output with the most of its card,
 // where that is given.
 func (p *Plant) outputLimit(c *Circuit) []Margin {
-	for _, st := range c.Stations() {
+	for _, st := range c.Visits() {
 		if card := st.Part.Card; card != nil && card.Limit > 0 {
 			s := p.compute(c, state{closed: true, supply: highest})
 			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Has: math.Abs(s.drawn), Needs: card.Limit, Most: true, Missing: s.missing, Code: "overloaded-output"}

@@ -10,7 +10,8 @@ type Circuit struct {
 	Path     *Path
 	Signal   Signal
 	Status   Status
-	Broken   bool    // not all of it could be bound; drafts leave it out
+	Broken   bool // not all of it could be bound; drafts leave it out
+	visits   []*Station
 	mentions []*Part // of a broken circuit
 }
 

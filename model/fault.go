@@ -49,7 +49,7 @@ func (p *Plant) FaultGuide(c *Circuit) (rows []FaultRow, missing []string) {
 
 // common is the common of the card that the circuit lands on; nil without one.
 func (c *Circuit) common() *Terminal {
-	for _, st := range c.Stations() {
+	for _, st := range c.Visits() {
 		if st.Part.Card != nil && st.Part.Card.Common != nil {
 			return st.Part.Card.Common
 		}
@@ -84,7 +84,7 @@ func (p *Plant) signalFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 
 // receiver is the current in mA through the input of the circuit's card.
 func (s *sum) receiver() (float64, bool) {
-	for _, st := range s.circuit.Stations() {
+	for _, st := range s.circuit.Visits() {
 		card := st.Part.Card
 		if card == nil || card.Ohms == 0 {
 			continue
@@ -104,7 +104,7 @@ func (s *sum) receiver() (float64, bool) {
 // zero is the point that counts as 0 V in a circuit: inside a card that powers
 // it, or the negative terminal of its supply.
 func (s *sum) zero() (post, bool) {
-	for _, st := range s.circuit.Stations() {
+	for _, st := range s.circuit.Visits() {
 		if st.Part.Card != nil && st.Part.Card.Powers && st.Part.Kind.Signal != AnalogOut {
 			return post{t: st.Part.Channel(st.Channel)[0], inside: 1}, true
 		}
@@ -145,7 +145,7 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 	}
 	if mA, _, _, ok := read(ShortAtDevice); ok {
 		shows, tells := fmt.Sprintf("%.1f mA", mA), "pegged high"
-		for _, st := range c.Stations() {
+		for _, st := range c.Visits() {
 			switch card := st.Part.Card; {
 			case card == nil:
 			case card.Powers && card.Limit > 0 && mA > card.Limit:

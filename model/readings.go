@@ -128,7 +128,7 @@ func (p *Plant) OpenVolts(c *Circuit) (volts float64, plus *Terminal, missing []
 // at a current in mA; false where a value is missing or there is no card.
 func (p *Plant) InputVolts(c *Circuit, mA float64) (float64, bool) {
 	s := p.compute(c, state{mA: mA})
-	for _, st := range c.Stations() {
+	for _, st := range c.Visits() {
 		if st.Part.Card == nil {
 			continue
 		}
@@ -144,7 +144,7 @@ func (p *Plant) InputVolts(c *Circuit, mA float64) (float64, bool) {
 // station where two lanes land, and each part that a lane goes through.
 func (c *Circuit) testPoints() []Reading {
 	var all []Reading
-	for _, st := range c.Stations() {
+	for _, st := range c.Visits() {
 		a, b := c.pairAt(st)
 		switch {
 		case a != nil && b != nil:
@@ -176,7 +176,7 @@ func (c *Circuit) testPoints() []Reading {
 func (c *Circuit) outputAt(st *Station) *Terminal {
 	for _, l := range c.Lanes {
 		for _, s := range l.Steps {
-			if l.Role == 'Q' && s.Station == st && s.Slot.Does == Lands {
+			if l.Role == 'Q' && s.Station.same(st) && s.Slot.Does == Lands {
 				return s.Slot.In
 			}
 		}

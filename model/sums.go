@@ -57,11 +57,8 @@ func (p *Plant) compute(c *Circuit, st state) *sum {
 			s.conductor(w)
 		}
 	}
-	all := c.Stations()
-	for i, stn := range all {
-		if !slices.Contains(all[:i], stn) {
-			s.station(stn)
-		}
+	for _, st := range c.Visits() {
+		s.station(st)
 	}
 	s.solve()
 	return s

@@ -1,12 +1,27 @@
 package model
 
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
 // This file turns bound circuits into conductors: what carries each lane from
 // one terminal to the next, with both ends.
 
 // wire makes the conductors of circuit c.
 func (b *binder) wire(c *Circuit) {
-	b.wirePath(c, c.Path, nil, make([]End, len(c.Lanes)), screenEnd{})
+	b.wirePath(c, c.Path, nil, make([]laneEnd, len(c.Lanes)), screenEnd{})
 	c.Signal = c.signal()
+	c.visits = c.meet()
+}
+
+// laneEnd is where a lane has got to, and the wires that led it past a station since,
+// nil for none: what follows is the same wire.
+type laneEnd struct {
+	End
+	past *Run
+	k    int // which of the wires
 }
 
 // screenEnd is where the screen of a walk has got to.
@@ -17,7 +32,7 @@ type screenEnd struct {
 
 // wirePath makes the conductors of one path. from is the station it comes from,
 // nil at the start; ends holds where each lane of the circuit has got to.
-func (b *binder) wirePath(c *Circuit, path *Path, from *Station, ends []End, screen screenEnd) {
+func (b *binder) wirePath(c *Circuit, path *Path, from *Station, ends []laneEnd, screen screenEnd) {
 	runs := path.Runs
 	for _, st := range path.Stations {
 		var run *Run
@@ -36,16 +51,23 @@ func (b *binder) wirePath(c *Circuit, path *Path, from *Station, ends []End, scr
 }
 
 // wireSlot carries one lane to station st over run.
-func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *Run, k int, at *End) {
+func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *Run, k int, at *laneEnd) {
 	if run == nil {
 		lane.Steps = append(lane.Steps, Step{Station: st, Slot: slot})
-		*at = End{Terminal: slot.Out, Side: c.away()}
+		at.End = End{Terminal: slot.Out, Side: c.away()}
 		return
 	}
+	if slot.Does == Passes && run.Kind == CableRun {
+		b.errorf(slot.Pos, "core-not-landed", "a core of %s passes by %s: land it, or cut it back with x", run.Cable.Tag, st.Part.Tag)
+		c.Broken = true
+		return
+	}
+	if at.past != nil {
+		b.sameWire(c, lane, at, run, k)
+	}
 	if slot.Does == Passes {
-		if run.Kind == CableRun {
-			b.errorf(slot.Pos, "core-not-landed", "a core of %s passes by %s: land it, or cut it back with x", run.Cable.Tag, st.Part.Tag)
-			c.Broken = true
+		if at.past == nil || at.past.colour(at.k) == (Colour{}) {
+			at.past, at.k = run, k
 		}
 		return
 	}
@@ -60,7 +82,7 @@ func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *
 	if slot.Does == Cut {
 		to = End{Free: "cut back", At: st.Part.Where()}
 	}
-	w := &Conductor{Pos: run.Pos, Kind: run.Kind, From: *at, To: to, Circuit: c, Lane: lane.N, Role: lane.Role, Status: c.Status}
+	w := &Conductor{Pos: run.Pos, Kind: run.Kind, From: at.End, To: to, Circuit: c, Lane: lane.N, Role: lane.Role, Status: c.Status}
 	switch run.Kind {
 	case CableRun:
 		w.Core = run.Cores[k]
@@ -68,17 +90,46 @@ func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *
 		w.Status = run.Cable.Status
 	default:
 		w.Place = st.Part.Place
-		w.Colour = run.wireColour(k, w.Place)
+		if w.Colour = run.colour(k); w.Colour == (Colour{}) && at.past != nil {
+			w.Colour = at.past.colour(at.k)
+		}
+		if w.Colour == (Colour{}) && w.Place != nil {
+			w.Colour = w.Place.Colour
+		}
 		if w.Place != nil && w.Place.Status != ToInstall {
 			w.Status = w.Place.Status
 		}
 	}
 	b.add(w)
 	lane.Steps = append(lane.Steps, Step{Conductor: w, Station: st, Slot: slot})
-	*at = End{Terminal: slot.Out, Side: c.away()}
+	*at = laneEnd{End: End{Terminal: slot.Out, Side: c.away()}}
 	if slot.Does == Cut {
-		*at = End{}
+		*at = laneEnd{}
 	}
+}
+
+// sameWire reports a lane that passes a station and goes on as something else: it
+// is one wire, of one kind and one colour.
+func (b *binder) sameWire(c *Circuit, lane *Lane, at *laneEnd, run *Run, k int) {
+	before, after := at.past.says(at.k), run.says(k)
+	was, is := at.past.colour(at.k), run.colour(k)
+	if at.past.Kind == run.Kind && (was == is || was == (Colour{}) || is == (Colour{})) {
+		return
+	}
+	c.Broken = true
+	b.report(Problem{Code: "two-wires-in-one", Pos: run.Pos, Text: fmt.Sprintf("lane %s of circuit %s is one wire from %s on: %s before, %s here", lane.mark(), c.Name, at.Tag(), before, after),
+		Hint: "land the lane between the two, or write them alike", Also: []Note{{at.past.Pos, "written first here"}}})
+}
+
+// says is what a run of the text says of one lane: wires BK, jumper, W-21.
+func (r *Run) says(k int) string {
+	switch {
+	case r.Kind == CableRun:
+		return r.Cable.Tag
+	case r.Kind == JumperRun:
+		return strings.TrimSpace("jumper " + r.colour(k).Letters())
+	}
+	return strings.TrimSpace("wires " + r.colour(k).Letters())
 }
 
 // towards is the side of a terminal that a walk arrives on. Most walks come from
@@ -97,14 +148,13 @@ func (c *Circuit) fromCard() bool {
 	return len(c.Path.Stations) > 0 && c.Path.Stations[0].Part.Card != nil
 }
 
-func (r *Run) wireColour(k int, place *Place) Colour {
+// colour is what the text says of the wire of one lane; none for a core.
+func (r *Run) colour(k int) Colour {
 	switch {
 	case len(r.Colours) > 1 && k < len(r.Colours):
 		return r.Colours[k]
 	case len(r.Colours) == 1:
 		return r.Colours[0]
-	case place != nil:
-		return place.Colour
 	}
 	return Colour{}
 }
@@ -213,6 +263,33 @@ func (p *Path) stations(all []*Station) []*Station {
 		all = t.stations(all)
 	}
 	return all
+}
+
+// Visits returns what the circuit lands on, for sums: its stations, but each channel
+// of a card, device and barrier once, with the slots of all lanes that come to it,
+// however the lanes part on the way. Strips stay as Stations has them.
+func (c *Circuit) Visits() []*Station { return c.visits }
+
+// meet makes the visits.
+func (c *Circuit) meet() (all []*Station) {
+	for _, st := range c.Stations() {
+		i := slices.IndexFunc(all, func(v *Station) bool { return v.same(st) })
+		switch {
+		case i < 0:
+			all = append(all, st)
+		case all[i] != st:
+			one := *all[i]
+			one.Slots = slices.Concat(one.Slots, st.Slots)
+			all[i] = &one
+		}
+	}
+	return all
+}
+
+// same tells whether two stations are one thing to the current: one station, or
+// one channel, device or barrier.
+func (st *Station) same(o *Station) bool {
+	return st == o || st.Part == o.Part && st.Channel == o.Channel && st.Part.Strip == nil
 }
 
 // Runs returns every run of the circuit, trunk first, then the tails.
