@@ -301,6 +301,8 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 // when it is not.
 func (v *partView) freeWords(t *model.Terminal) string {
 	switch {
+	case t.Doubt != "":
+		return model.Unknown + ": " + t.Doubt
 	case !t.Spare():
 		return ""
 	case t.Fed != nil:

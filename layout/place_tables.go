@@ -29,23 +29,28 @@ func (pl *Plan) cableTable(v *placeView) *Table {
 		if c.Type == nil {
 			continue
 		}
-		used := map[int]bool{}
-		for _, core := range c.Cores {
-			if w := pl.Plant.ConductorOf(core); w != nil && w.Circuit != nil {
-				used[core.Group] = true
-			}
-		}
+		used, spare := useWords(c, pl.Plant)
 		length, gland := given(c.LengthWords()), v.gland(c)
 		if gland == "" {
 			gland = notGiven
 		}
 		t.Rows = append(t.Rows, Row{Print: true, ID: "tag-" + fileName(c.Tag), Data: []render.Datum{{Key: "cable", Value: c.Tag}}, Cells: []Cell{
 			{S: c.Tag, Bold: true}, {S: c.Type.Name}, {S: v.farEnd(c).Tag()}, {S: length}, {S: gland},
-			{S: counted(c.Type.Groups, c.Type.GroupWord())}, {S: fmt.Sprint(len(used))}, {S: fmt.Sprint(c.Type.Groups - len(used))},
+			{S: counted(c.Type.Groups, c.Type.GroupWord())}, {S: used}, {S: spare},
 			{S: c.Status.String()}, {Kind: Tick},
 		}})
 	}
 	return t
+}
+
+// useWords are how many groups of a cable are in use and spare. What errors leave
+// open says so.
+func useWords(c *model.Cable, p *model.Plant) (used, spare string) {
+	in, out, _, known := c.InUse(p)
+	if !known {
+		return model.Unknown, model.Unknown
+	}
+	return fmt.Sprint(in), fmt.Sprint(out)
 }
 
 // partTable counts the terminals of a place. Bars take any number.
@@ -56,20 +61,26 @@ func (v *placeView) partTable() *Table {
 		{Head: "In use", Width: 18 * render.MM, Align: render.Right},
 		{Head: "Spare", Width: 18 * render.MM, Align: render.Right},
 	}}
-	row := func(name string, n, spare int) {
-		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: name, Bold: true}, {S: fmt.Sprint(n)}, {S: fmt.Sprint(n - spare)}, {S: fmt.Sprint(spare)}}})
+	row := func(name string, n, spare int, known bool) {
+		used, free := fmt.Sprint(n-spare), fmt.Sprint(spare)
+		if !known {
+			used, free = model.Unknown, model.Unknown
+		}
+		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: name, Bold: true}, {S: fmt.Sprint(n)}, {S: used}, {S: free}}})
 	}
-	all, spare := 0, 0
+	all, spare, known := 0, 0, true
 	for _, p := range v.parts {
 		if p.part.Kind.Name == "earth bar" {
 			continue
 		}
 		n := len(p.part.Terminals)
 		all, spare = all+n, spare+p.spare
-		row(p.part.Name(), n, p.spare)
+		sure := !slices.ContainsFunc(p.part.Terminals, func(t *model.Terminal) bool { return t.Doubt != "" })
+		known = known && sure
+		row(p.part.Name(), n, p.spare, sure)
 	}
 	if len(t.Rows) > 1 {
-		row("all", all, spare)
+		row("all", all, spare, known)
 	}
 	return t
 }

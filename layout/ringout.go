@@ -129,13 +129,13 @@ func (pl *Plan) ringIdentity(r *ringer, code string) *Table {
 	if c.Type.Code != nil {
 		code = c.Type.Code.Name
 	}
-	used, spare := c.Groups(pl.Plant)
+	used, spare := useWords(c, pl.Plant)
 	row("From", end(c.From), "To", end(c.To))
 	row("drawn on", pl.endSheet(c, c.From), "drawn on", pl.endSheet(c, c.To))
 	row("Tag reads", pl.Plant.CableMark(c, true), "Tag reads", pl.Plant.CableMark(c, false))
 	row("Gland", gland(c.From), "Gland", gland(c.To))
 	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper), "Colour code", code)
-	row("Length, route", given(c.LengthWords())+", "+given(c.Route), "In use, spare", fmt.Sprintf("%d, %d; cable is %s", used, spare, c.Status))
+	row("Length, route", given(c.LengthWords())+", "+given(c.Route), "In use, spare", fmt.Sprintf("%s, %s; cable is %s", used, spare, c.Status))
 	core, _, ok := c.CoreOhms(pr.TestCopper.Celsius)
 	row("Ω of one core", r.ohms(core, ok)+", copper at "+pr.TestCopper.String(), "Ω of two, linked", r.ohms(2*core, ok))
 	volts, limit, byLength := pl.Plant.InsulationTest(c)

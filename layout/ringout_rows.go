@@ -81,6 +81,9 @@ func (pl *Plan) ringGroup(c *model.Cable, core *model.Core) string {
 			continue
 		}
 		use := "spare: " + w.Spare
+		if w.Doubt != "" {
+			use = model.Unknown + ": " + w.Doubt
+		}
 		if x := w.Circuit; x != nil {
 			use = "loop " + x.Loop.Tag
 			if x.Name != x.Loop.Tag {

@@ -102,7 +102,7 @@ func checkShorted(_ *Plant, c *Circuit, found func(Problem)) {
 func checkEarthColour(p *Plant, found func(Problem)) {
 	told := map[Pos]bool{}
 	for _, w := range p.Conductors {
-		if w.Colour.Base != GreenYellow || w.Spare != "" || w.Screen || told[w.Pos] || w.From.Terminal.protects() || w.To.Terminal.protects() {
+		if w.Colour.Base != GreenYellow || w.Spare+w.Doubt != "" || w.Screen || told[w.Pos] || w.From.Terminal.protects() || w.To.Terminal.protects() {
 			continue
 		}
 		told[w.Pos] = true
@@ -133,13 +133,8 @@ func checkSpares(p *Plant, found func(Problem)) {
 			if c.Type == nil || c.Type.Groups < 4 || !c.homeRun() {
 				continue
 			}
-			used := map[int]bool{}
-			for _, core := range c.Cores {
-				if w := p.circuit[core]; w != nil && w.Circuit != nil {
-					used[core.Group] = true
-				}
-			}
-			if spare := c.Type.Groups - len(used); float64(spare) < want/100*float64(c.Type.Groups) {
+			used, _, _, _ := c.InUse(p) // what is in doubt may be spare
+			if spare := c.Type.Groups - used; float64(spare) < want/100*float64(c.Type.Groups) {
 				found(warningAt(c.Pos, "few-spare-pairs", "%s has %d spare %ss of %d; the plant's practice is %s %%", c.Tag, spare, c.Type.GroupWord(), c.Type.Groups, figure(want)))
 			}
 		}
@@ -151,7 +146,8 @@ func checkSpares(p *Plant, found func(Problem)) {
 			}
 			spare := 0
 			for _, t := range part.Terminals {
-				if t.Spare() {
+				if t.Spare() || t.Doubt != "" { // may be spare
+
 					spare++
 				}
 			}

@@ -195,7 +195,7 @@ func screenNets(p *Plant) []*screenNet {
 			nets[find(w)] = n
 			order = append(order, n)
 		}
-		n.spare = n.spare && w.Spare != ""
+		n.spare = n.spare && w.Spare+w.Doubt != ""
 		n.members = append(n.members, w)
 		for _, e := range []End{w.From, w.To} {
 			if e.Terminal != nil {

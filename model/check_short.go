@@ -110,6 +110,8 @@ func (c *Conductor) meets(o *Conductor, t *Terminal) bool {
 	switch {
 	case c.Circuit != o.Circuit && c.Circuit != nil && o.Circuit != nil && t.Part.Card != nil:
 		return false // checkChannels tells it
+	case c.Doubt+o.Doubt != "":
+		return false
 	case c.Screen && o.Screen && c.Spare+o.Spare == "" && (c.Circuit == nil || o.Circuit == nil):
 		return false // an overall screen takes on those of the pairs
 	case c.Circuit == nil && o.Circuit == nil && c.Spare != "" && o.Spare != "":

@@ -108,6 +108,7 @@ type Conductor struct {
 	Status   Status
 	Place    *Place // of wires and jumpers
 	Spare    string // "", or what is done with a spare core: landed, coiled ...
+	Doubt    string // of a core: why it cannot be known what it is for; "" where it can
 }
 
 // End is one end of a conductor.

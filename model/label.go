@@ -121,7 +121,7 @@ func (p *Plant) coreLabels() []Label {
 
 // marked tells whether an end of a conductor bears a marker.
 func (c *Conductor) marked(e End) bool {
-	return c.Kind != JumperRun && (e.Terminal != nil || !c.Screen && (c.Spare == "" || c.spareCore()))
+	return c.Kind != JumperRun && c.Doubt == "" && (e.Terminal != nil || !c.Screen && (c.Spare == "" || c.spareCore()))
 }
 
 func (p *Plant) terminalLabels() (all []Label) {

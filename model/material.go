@@ -219,6 +219,10 @@ func (t *tally) first(x any) bool {
 // conductor counts what the ends of a conductor take. What they land on is
 // counted in the places of the scope, and where all of the conductor is in it.
 func (t *tally) conductor(w *Conductor, whole bool) {
+	if w.Doubt != "" {
+		t.item(MaterialGroup, caps, "ends of cores").Missing = "those of circuits with errors"
+		return
+	}
 	for _, e := range []End{w.From, w.To} {
 		pl := e.Where(t.plant)
 		if e.Terminal != nil && (whole || t.scope.has(pl)) {

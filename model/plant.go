@@ -104,6 +104,7 @@ type Cable struct {
 	Overall  *Core   // the screen round all; nil when there is none
 	Route    string
 	feet     bool // its length was written in feet
+	unread   bool // not all of its spares could be read
 }
 
 // LengthWords is the length in the unit that it was written in, metres or feet;
@@ -377,10 +378,11 @@ type Terminal struct {
 	Kind  TerminalKind
 	Fuse  string // rating, of a fused terminal
 	Role  Role
-	Bond  *Part // earth bar it is bonded to by a link or a jumper; nil
-	Bar   bool  // an earth bar takes any number of cores
-	Fed   *Feed // the supply it is joined to, through jumpers or directly
-	Uses  []Use // conductors landed here
+	Bond  *Part  // earth bar it is bonded to by a link or a jumper; nil
+	Bar   bool   // an earth bar takes any number of cores
+	Fed   *Feed  // the supply it is joined to, through jumpers or directly
+	Uses  []Use  // conductors landed here
+	Doubt string // why it cannot be known whether something lands here; "" where it can
 
 	joined []*Terminal // all that jumpers join to this one, itself too; nil without
 }
@@ -393,10 +395,10 @@ func (t *Terminal) Split() bool { return t.Kind == Fused || t.Kind == Disconnect
 
 // Spare tells whether nothing lands on a terminal, nor on the other where lanes go
 // through its part. It may be fed, jumpered or bonded all the same. Earth bars,
-// which take any number, have no spares.
+// which take any number, have no spares; one in doubt is none.
 func (t *Terminal) Spare() bool {
 	through := t.Part.Through[t]
-	return !t.Bar && len(t.Uses) == 0 && (through == nil || len(through.Uses) == 0)
+	return !t.Bar && len(t.Uses) == 0 && t.Doubt == "" && (through == nil || len(through.Uses) == 0)
 }
 
 // TerminalKind is the make of a terminal.

@@ -141,8 +141,9 @@ func (r *plantReader) cableEnd(n node, e *CableEnd) {
 	})
 }
 
-// spareCores makes conductors of the cores that no circuit uses.
-func (b *binder) spareCores() {
+// spareCores makes conductors of the cores that no circuit uses: spares, but for
+// those in doubt.
+func (b *binder) spareCores(d *doubts) {
 	p := b.plant
 	for _, c := range p.Cables {
 		if c.Type == nil {
@@ -150,21 +151,24 @@ func (b *binder) spareCores() {
 		}
 		for _, core := range c.Cores {
 			if p.circuit[core] == nil {
-				b.spare(c, core)
+				b.spare(c, core, d.core(core))
 			}
 			if core.N == c.Type.Size && len(c.Screens) > 0 {
 				if s := c.Screens[core.Group-1]; p.circuit[s] == nil {
-					b.spare(c, s)
+					b.spare(c, s, d.core(s))
 				}
 			}
 		}
 	}
 }
 
-func (b *binder) spare(c *Cable, core *Core) {
-	how := b.plant.Practice.SpareCores
-	b.add(&Conductor{Pos: c.Pos, Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: how, Status: c.Status,
-		From: End{Free: how, At: c.From.Tag()}, To: End{Free: how, At: c.To.Tag()}})
+func (b *binder) spare(c *Cable, core *Core, doubt string) {
+	how, free := b.plant.Practice.SpareCores, b.plant.Practice.SpareCores
+	if doubt != "" {
+		how, free = "", Unknown
+	}
+	b.add(&Conductor{Pos: c.Pos, Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: how, Doubt: doubt, Status: c.Status,
+		From: End{Free: free, At: c.From.Tag()}, To: End{Free: free, At: c.To.Tag()}})
 }
 
 // landSpares reads where spare pairs and the overall screen of a cable land:
@@ -188,6 +192,7 @@ func (r *plantReader) landSpares(c *Cable, overall, spares *node) {
 	for key, value := range r.entries(*spares, "spare") {
 		cores := c.spareGroups(key.Value)
 		if cores == nil {
+			c.unread = true
 			r.report(key.wrong("unknown-core", "%s is not a %s of %s", quote(key.Value), c.Type.GroupWord(), c.Tag).
 				hint("%s 1 to %s %d, or %ss 1..%d", c.Type.GroupWord(), c.Type.GroupWord(), c.Type.Groups, c.Type.GroupWord(), c.Type.Groups))
 			continue
@@ -202,6 +207,7 @@ func (r *plantReader) landSpares(c *Cable, overall, spares *node) {
 		}
 		from, to, ok := r.twoEnds(value, c, len(cores))
 		if !ok {
+			c.unread = true
 			continue
 		}
 		for i, core := range cores {

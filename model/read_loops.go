@@ -350,5 +350,7 @@ func (r *plantReader) bind() {
 	for _, w := range r.circuits {
 		b.bindCircuit(w.circuit, w.steps)
 	}
-	b.spareCores()
+	d := r.findDoubts()
+	b.spareCores(d)
+	d.mark()
 }

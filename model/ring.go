@@ -72,21 +72,6 @@ func (e CableEnd) serves(p *Part) bool {
 // mostMounted is how many devices may be mounted one on the other.
 const mostMounted = 8
 
-// Groups are how many groups of the cable a circuit uses, and how many nothing
-// uses.
-func (c *Cable) Groups(p *Plant) (used, spare int) {
-	if c.Type == nil {
-		return 0, 0
-	}
-	busy := map[int]bool{}
-	for _, core := range c.Cores {
-		if w := p.ConductorOf(core); w != nil && w.Circuit != nil {
-			busy[core.Group] = true
-		}
-	}
-	return len(busy), c.Type.Groups - len(busy)
-}
-
 // Circuits are the circuits that the cable carries, in the order of its groups.
 func (c *Cable) Circuits(p *Plant) []*Circuit {
 	var all []*Circuit

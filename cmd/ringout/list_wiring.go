@@ -17,17 +17,14 @@ func cableRows(p *model.Plant, row func(...any)) {
 		if t == nil {
 			continue // an error, told elsewhere
 		}
-		spare, used := 0, map[int]bool{}
-		for _, core := range c.Cores {
-			if x := p.ConductorOf(core); x == nil || x.Circuit == nil {
-				spare++
-			} else {
-				used[core.Group] = true
-			}
+		used, spare, cores, known := c.InUse(p)
+		counts := []any{cores, used, spare}
+		if !known {
+			counts = []any{model.Unknown, model.Unknown, model.Unknown}
 		}
 		row(c.Tag, t.Name, t.Groups, t.GroupWord(), t.Copper.String(), screenWords(t.Screen), overallWords(p, c),
-			c.From.Tag(), c.To.Tag(), cmp.Or(c.From.Gland, t.Gland), cmp.Or(c.To.Gland, t.Gland), given(c.Length), len(c.Cores), spare,
-			len(used), t.Groups-len(used), c.Status.String(), c.Route, given(c.Feet()))
+			c.From.Tag(), c.To.Tag(), cmp.Or(c.From.Gland, t.Gland), cmp.Or(c.To.Gland, t.Gland), given(c.Length), len(c.Cores), counts[0],
+			counts[1], counts[2], c.Status.String(), c.Route, given(c.Feet()))
 	}
 }
 
@@ -134,7 +131,7 @@ func coreRows(p *model.Plant, row func(...any)) {
 			}
 			cells := append([]any{c.Tag, core.Group, core.Name(), colourWords(x)}, circuitCells(x, steps)...)
 			row(append(cells, endWords(x.From), endWords(x.To),
-				markerWords(p, x, x.From), markerWords(p, x, x.To), x.Spare, x.Status.String())...)
+				markerWords(p, x, x.From), markerWords(p, x, x.To), cmp.Or(x.Spare, doubtWords(x.Doubt)), x.Status.String())...)
 		}
 	}
 }
@@ -163,7 +160,7 @@ func wireRows(p *model.Plant, row func(...any)) {
 }
 
 // spareRows has a row for each group of a cable that no circuit uses, and for
-// each terminal of a strip that nothing lands on.
+// each terminal of a strip that nothing lands on. Those in doubt say so.
 func spareRows(p *model.Plant, row func(...any)) {
 	for _, c := range p.Cables {
 		if c.Type == nil {
@@ -179,7 +176,7 @@ func spareRows(p *model.Plant, row func(...any)) {
 				}
 				used = used || x.Circuit != nil
 				from, to = append(from, endWords(x.From)), append(to, endWords(x.To))
-				what = append(what, x.Spare)
+				what = append(what, cmp.Or(x.Spare, doubtWords(x.Doubt)))
 			}
 			if !used {
 				row(c.Tag+" "+coreWords(c.Cores[(g-1)*c.Type.Size]), c.Type.GroupWord(), once(from), once(to), once(what), c.Status.String())
@@ -192,7 +189,7 @@ func spareRows(p *model.Plant, row func(...any)) {
 				continue
 			}
 			for _, t := range x.Terminals {
-				if t.Spare() {
+				if t.Spare() || t.Doubt != "" {
 					row(t.Tag(), "terminal", "", "", strings.Join(terminalNotes(t), "; "), x.Status.String())
 				}
 			}

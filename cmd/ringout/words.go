@@ -81,8 +81,18 @@ func circuitWords(x *model.Conductor) string {
 		return x.Circuit.Name
 	case x.Spare != "":
 		return "spare"
+	case x.Doubt != "":
+		return model.Unknown
 	}
 	return ""
+}
+
+// doubtWords are why a use cannot be known; "" for no reason.
+func doubtWords(why string) string {
+	if why == "" {
+		return ""
+	}
+	return model.Unknown + ": " + why
 }
 
 // endWords is the terminal of an end, or what is done with a free end.
@@ -122,6 +132,9 @@ func farEnd(u model.Use, t *model.Terminal) model.End {
 // special, its fuse, jumpers, earth and supply.
 func terminalNotes(t *model.Terminal) []string {
 	var notes []string
+	if t.Doubt != "" {
+		notes = append(notes, doubtWords(t.Doubt))
+	}
 	switch {
 	case t.Kind == model.Fused:
 		notes = append(notes, strings.TrimSpace("fused "+t.Fuse))
