@@ -112,11 +112,14 @@ func deviceRow(p *model.Part) Row {
 	if p.Kind.ThreeWire() {
 		signal = append(signal, outputKind[d.NPN()])
 	}
-	if d.Draws > 0 {
-		signal = append(signal, fmt.Sprintf("draws %g mA", d.Draws))
-	}
-	if d.Ohms > 0 {
-		signal = append(signal, fmt.Sprintf("%g Ω", d.Ohms))
+	for _, v := range []struct {
+		value float64
+		words string
+	}{{d.Draws, "draws %g mA"}, {d.DrawsVA, "draws %g VA"}, {d.Ohms, "%g Ω"}, {d.Rated, "%g V AC"}, {d.Inrush, "inrush %g VA"}, {d.InrushPF, "inrush power factor %g"},
+		{d.Holding, "holding %g VA"}, {d.PF, "power factor %g"}} {
+		if v.value > 0 {
+			signal = append(signal, fmt.Sprintf(v.words, v.value))
+		}
 	}
 	if d.Series > 0 {
 		signal = append(signal, fmt.Sprintf("%g Ω in series", d.Series))

@@ -332,8 +332,8 @@ func TestPackSafety(t *testing.T) {
 		"A-2301": {loops("A-2301"), []string{
 			"MC-2/X7:L1, fused 2 A, Dosing house, switch room: A-2301", "230 V AC of AC-21 in this work: licensed people only",
 			"Insulation tester, 500 V DC", "Earth-continuity tester", "tests: insulation above extra-low voltage, core 3",
-			"also in MC-2, not of this work: PS-21", "Intrinsically safe wiring in MC-2 (L-2330)",
-		}, []string{"stays live", "The loop checks stroke", "also lost"}},
+			"also lost: X-2326", "also in MC-2, not of this work: PS-21", "Intrinsically safe wiring in MC-2 (L-2330)",
+		}, []string{"stays live", "The loop checks stroke"}},
 		"L-2330": {loops("L-2330"), []string{
 			"Intrinsically safe wiring in JB-24, MC-2 (L-2330): apart from all other wiring, 50 mm", "Hazardous area (LT-2330 in zone 1)",
 			"supply of AI-2-05 in MC-2, Dosing house, switch room: NOT GIVEN",

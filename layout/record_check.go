@@ -178,7 +178,7 @@ func (k *checker) threeWire(c *model.Circuit) {
 	off, on := "output "+notGiven, "output "+notGiven
 	if r, _ := k.plant.Readings(c); len(r.Rows) > 1 && len(r.States) == 2 {
 		at := r.Rows[1]
-		where := fmt.Sprintf(" V from %s to %s", at.A.Name, at.B.Name)
+		where := fmt.Sprintf(" %s from %s to %s", r.Unit, at.A.Name, at.B.Name)
 		off, on = reading(at.Values[0], r.Unit)+where, reading(at.Values[1], r.Unit)+where
 	}
 	k.contactState(c, "closed", "Output on", "bring it on by its own process or a target", on)
@@ -235,7 +235,7 @@ func (k *checker) bothVolts(c *model.Circuit) (off, on string, ok bool) {
 		return "", "", false
 	}
 	v := r.Rows[0].Values
-	return reading(v[0], r.Unit) + " V", reading(v[1], r.Unit) + " V", true
+	return reading(v[0], r.Unit) + " " + r.Unit, reading(v[1], r.Unit) + " " + r.Unit, true
 }
 
 func (k *checker) switched(c *model.Circuit) {

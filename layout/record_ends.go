@@ -413,16 +413,19 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 
 // openVolts is what the lifted cores of a device should read.
 func (r *recorder) openVolts(c *model.Circuit, ends []*model.Terminal) string {
-	if s := c.Supply(); s != nil && s.Supply.AC { // of extra-low voltage
-		return fmt.Sprintf("%s (%s)", s.Supply.Volts, s.Tag)
-	}
 	volts, plus, missing := r.plant.OpenVolts(c)
 	if len(missing) > 0 {
 		return notGiven + ": " + strings.Join(missing, ", ") + plusOn(ends)
 	}
 	s := reading(volts, "V") + " V"
+	if plus == nil {
+		s += " AC"
+	}
 	if supply := c.Supply(); supply != nil {
 		s += " (" + supply.Tag + ")"
+	}
+	if plus == nil {
+		return s
 	}
 	return s + ", + on " + plus.Tag()
 }

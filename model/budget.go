@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"math/cmplx"
 	"slices"
 	"strconv"
 	"strings"
@@ -50,6 +51,10 @@ func (p *Plant) Margins(c *Circuit) []Margin {
 		return p.switchMargins(c, d)
 	case PowerDC:
 		return p.supplyMargins(c, d)
+	case Power:
+		if len(d.Device.LiftOff) > 0 {
+			return p.supplyMargins(c, d)
+		}
 	case ContactIn:
 		if d.Kind.ThreeWire() && len(d.Device.LiftOff) > 0 {
 			return p.supplyMargins(c, d)
@@ -190,22 +195,35 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 	return all
 }
 
+// switchMargins are those of a solenoid, the supply at its least: it has to pull in,
+// a coil on AC at its inrush, and to hold.
 func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 	a, b := c.terminalsOf(d)
 	all := p.outputLimit(c)
 	if a == nil || d.Kind.Name != "solenoid" {
 		return all
 	}
-	s := p.compute(c, state{closed: true, supply: least})
-	v, ok := s.across(a, b)
-	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Needs: d.Device.PullIn, Missing: s.missing, Code: "low-voltage"}
-	if d.Device.PullIn == 0 {
-		m.Missing = append(slices.Clone(m.Missing), "pull-in of "+d.Tag)
+	volts := func(what string, st state, needs float64, key string) {
+		s := p.compute(c, st)
+		v, ok := s.across(a, b)
+		m := Margin{Circuit: c, What: what + " at " + d.Tag, At: "on", Unit: c.voltUnit(), Has: v, Needs: needs, Missing: s.missing, Code: "low-voltage"}
+		if needs == 0 {
+			m.Missing = append(slices.Clone(m.Missing), key+" of "+d.Tag)
+		}
+		if len(m.Missing) == 0 && !ok {
+			m.Missing = noClosedPath
+		}
+		all = append(all, m)
 	}
-	if len(m.Missing) == 0 && !ok {
-		m.Missing = noClosedPath
+	pullIn := "minimum voltage"
+	if c.AC() {
+		pullIn = "minimum inrush voltage"
 	}
-	return append(all, m)
+	volts(pullIn, state{closed: true, supply: least, inrush: true}, d.Device.PullIn, "pull-in")
+	if d.Device.DropOut > 0 {
+		volts("minimum holding voltage", state{closed: true, supply: least}, d.Device.DropOut, "drop-out")
+	}
+	return all
 }
 
 // outputLimit compares the current of a switched output with the most of its card,
@@ -233,7 +251,7 @@ func (p *Plant) supplyMargins(c *Circuit, d *Part) []Margin {
 	}
 	s := p.compute(c, state{supply: least})
 	v, ok := s.across(a, b)
-	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
+	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: c.voltUnit(), Has: v, Missing: s.missing, Code: "low-voltage"}
 	needs, given := d.Device.LiftOff.At(d.Device.Draws)
 	if m.Needs = needs; !given {
 		m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
@@ -316,22 +334,28 @@ func (p *Plant) fullOn(c *Circuit) *sum {
 	return p.compute(c, st)
 }
 
-// demand is the most current in mA that a circuit draws from its supply, however
-// it is poled; false when it cannot be computed.
-func (p *Plant) demand(c *Circuit) (float64, bool) {
+// demand is the most current in mA that a circuit draws from its supply: of DC
+// however it is poled, of AC with its phase, a coil once it has pulled in. It is
+// false when it cannot be computed.
+func (p *Plant) demand(c *Circuit) (complex128, bool) {
 	if c.Device() == nil && (c.Signal == AnalogIn || c.Signal == AnalogOut) {
 		return 0, false
 	}
 	s := p.fullOn(c)
-	return math.Abs(s.drawn), s.solved
+	if s.ac {
+		return s.current, s.solved
+	}
+	return complex(math.Abs(s.drawn), 0), s.solved
 }
 
 // load is what hangs on a fuse or a supply.
 type load struct {
-	total   float64 // mA
+	sum     complex128 // mA, by phase
 	count   int
 	unknown int // of these, circuits that cannot be computed
 }
+
+func (l *load) total() float64 { return cmplx.Abs(l.sum) }
 
 func (l *load) draw() string {
 	if n := l.count - l.unknown; n != 1 {
@@ -357,7 +381,7 @@ func (c *Circuit) fuses() (all []*Terminal) {
 func checkLoads(p *Plant, found func(Problem)) {
 	loads := map[any]*load{}
 	var order []any
-	put := func(on any, mA float64, ok bool) {
+	put := func(on any, mA complex128, ok bool) {
 		l := loads[on]
 		if l == nil {
 			l = &load{}
@@ -368,18 +392,15 @@ func checkLoads(p *Plant, found func(Problem)) {
 		if !ok {
 			l.unknown++
 		} else {
-			l.total += mA
+			l.sum += mA
 		}
 	}
 	p.circuits(func(c *Circuit) {
 		supply, fuses := c.Supply(), c.fuses()
-		if (supply == nil || supply.Supply.AC) && len(fuses) == 0 {
+		if supply == nil && len(fuses) == 0 {
 			return
 		}
 		mA, ok := p.demand(c)
-		if supply != nil && supply.Supply.AC {
-			return
-		}
 		if supply != nil {
 			put(supply, mA, ok)
 		}
@@ -395,12 +416,12 @@ func checkLoads(p *Plant, found func(Problem)) {
 		}
 		switch on := on.(type) {
 		case *Part:
-			if limit := on.Supply.Limit; limit > 0 && l.total > limit {
-				found(problemAt(on.Pos, "overloaded-supply", "supply %s gives %s mA, and %s %s mA%s", on.Tag, round(limit), l.draw(), round(l.total), also))
+			if limit := on.Supply.Limit; limit > 0 && l.total() > limit {
+				found(problemAt(on.Pos, "overloaded-supply", "supply %s gives %s mA, and %s %s mA%s", on.Tag, round(limit), l.draw(), round(l.total()), also))
 			}
 		case *Terminal:
-			if rating, ok := amperes(on.Fuse); ok && l.total > rating*1000 {
-				pr := problemAt(on.Part.Pos, "overloaded-fuse", "fuse %s is rated %s, and %s %s mA%s", on.Tag(), on.Fuse, l.draw(), round(l.total), also)
+			if rating, ok := amperes(on.Fuse); ok && l.total() > rating*1000 {
+				pr := problemAt(on.Part.Pos, "overloaded-fuse", "fuse %s is rated %s, and %s %s mA%s", on.Tag(), on.Fuse, l.draw(), round(l.total()), also)
 				if len(on.Uses) > 0 {
 					pr = pr.also(on.Uses[0].Conductor.Pos, "a circuit lands here")
 				}

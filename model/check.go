@@ -41,6 +41,7 @@ var checks = []check{
 	{"safety", checkSafeTerminals},
 	{"safety", checkEntities},
 	{"engineering", eachCircuit(checkShorted)},
+	{"engineering", eachCircuit(checkFeeding)},
 	{"engineering", checkLevels},
 	{"engineering", checkTwist},
 	{"engineering", checkAlloys},

@@ -21,11 +21,10 @@ var levels = map[Signal]level{
 	ContactIn: switchedLevel, SwitchedOut: switchedLevel,
 }
 
-// level is that of its supply, or else of its signal. What brings power to a
+// level is that of what feeds it, or else of its signal. What brings power to a
 // device from nowhere yet is taken for mains, after the terminals L and N.
 func (c *Circuit) level() level {
-	switch s := c.Supply(); {
-	case s != nil && (s.Supply.AC || s.Supply.Value > 50), s == nil && c.Signal == Power:
+	if volts, ac, known := c.Feeding(); ac || volts > 50 || !known && c.Signal == Power {
 		return mainsLevel
 	}
 	return levels[c.Signal]

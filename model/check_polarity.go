@@ -20,6 +20,9 @@ func checkPolarity(p *Plant, c *Circuit, found func(Problem)) {
 	if !checkDrivers(c, found) {
 		return
 	}
+	if c.AC() && c.mayBeAC() && c.Signal != Power {
+		return // coils and contacts mind no polarity on AC
+	}
 	told := map[Pos]bool{} // both lanes of a crossed pair tell the same story
 	for _, l := range c.Lanes {
 		first := origin(l.Begin())

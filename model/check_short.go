@@ -198,19 +198,23 @@ func checkSupplies(p *Plant, c *Circuit, found func(Problem)) {
 			}
 		}
 	}
-	if all := c.supplies(); len(all) > 1 && p.Practice.EarthedPole != "negative" && p.Practice.EarthedPole != "positive" {
+	all := c.supplies()
+	ac := slices.ContainsFunc(all, func(t *Terminal) bool { return t.Part.Supply.AC })
+	if len(all) > 1 && (ac || p.Practice.EarthedPole != "negative" && p.Practice.EarthedPole != "positive") {
 		pr := problemAt(c.Pos, "split-supplies", "the current of circuit %s leaves %s and does not come back to it: %s is another supply", c.Name, all[0].Part.Tag, all[1].Part.Tag)
 		pr.Also = []Note{{all[0].Part.Pos, all[0].Part.Tag + " is described here"}, {all[1].Part.Pos, all[1].Part.Tag + " is described here"}}
-		pr.Hint = "feed both lanes from one supply, or say which pole of all supplies is earthed (earthed pole)"
+		if pr.Hint = "feed both lanes from one supply"; !ac {
+			pr.Hint += ", or say which pole of all supplies is earthed (earthed pole)"
+		}
 		found(pr)
 	}
 }
 
-// supplies are the poles of DC supplies, one of each, that the lanes of a circuit
+// supplies are the poles of supplies, one of each, that the lanes of a circuit
 // and the commons of their cards are on; none where an isolator parts them.
 func (c *Circuit) supplies() (all []*Terminal) {
 	add := func(t *Terminal) {
-		if t = origin(t); t != nil && t.Part.Supply != nil && !t.Part.Supply.AC &&
+		if t = origin(t); t != nil && t.Part.Supply != nil && t.Role != 'E' &&
 			!slices.ContainsFunc(all, func(o *Terminal) bool { return o.Part == t.Part }) {
 			all = append(all, t)
 		}

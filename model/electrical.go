@@ -4,11 +4,15 @@ package model
 type Bias struct {
 	Volts float64
 	MA    float64 // 0 where it holds at any current
+	AC    bool    // V AC; else V DC or V, which is the same
 }
 
 // Biases is how a voltage changes with current: nothing given, one value, or
 // values at rising currents.
 type Biases []Bias
+
+// AC tells volts of AC, as written.
+func (b Biases) AC() bool { return len(b) > 0 && b[0].AC }
 
 // At is the voltage at a current in mA: straight between the values given, and
 // level beyond them. It is false where nothing is given.

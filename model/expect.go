@@ -50,14 +50,14 @@ const mostExtraLowAC, mostExtraLowDC = 50, 120
 // Mains tells whether a circuit is above extra-low voltage. One that brings power
 // to a device from nowhere yet is taken for such.
 func (c *Circuit) Mains() bool {
-	switch s := c.Supply(); {
-	case s == nil:
+	volts, ac, known := c.Feeding()
+	switch {
+	case !known:
 		return c.Signal == Power
-	case s.Supply.AC:
-		return s.Supply.Value > mostExtraLowAC
-	default:
-		return s.Supply.Value > mostExtraLowDC
+	case ac:
+		return volts > mostExtraLowAC
 	}
+	return volts > mostExtraLowDC
 }
 
 // Later tells whether the circuit waits for something of a later stage: itself,
@@ -168,15 +168,61 @@ func (c *Circuit) Supply() *Part {
 			for _, t := range []*Terminal{s.Slot.In, s.Slot.Out} {
 				switch {
 				case t == nil:
+				case t.Role == 'E': // protective earth feeds nothing
 				case t.Part.Supply != nil:
 					return t.Part
-				case t.Fed != nil:
+				case t.Fed != nil && t.Fed.Supply.Role != 'E':
 					return t.Fed.Supply.Part
 				}
 			}
 		}
 	}
 	return nil
+}
+
+// Feeding is what feeds the circuit: the volts of its supply, or else the most of a
+// card that powers it; known is false when the model shows neither.
+func (c *Circuit) Feeding() (volts float64, ac, known bool) {
+	if s := c.Supply(); s != nil {
+		return s.Supply.Value, s.Supply.AC, true
+	}
+	for _, st := range c.Stations() {
+		if card := st.Part.Card; card != nil && card.Powers && len(card.Volts) > 0 {
+			for _, v := range card.Volts {
+				volts = max(volts, v.Volts)
+			}
+			return volts, card.Volts.AC(), true
+		}
+	}
+	return 0, false, false
+}
+
+// AC tells whether AC feeds the circuit.
+func (c *Circuit) AC() bool {
+	_, ac, _ := c.Feeding()
+	return ac
+}
+
+// voltUnit is the unit of the volts of the circuit.
+func (c *Circuit) voltUnit() string {
+	if c.AC() {
+		return "V AC"
+	}
+	return "V"
+}
+
+// mayBeAC tells whether what the circuit serves works on AC: contacts, coils and
+// lamps, and devices with a mains supply. Signals do not, nor do three-wire
+// switches.
+func (c *Circuit) mayBeAC() bool {
+	d := c.Device()
+	switch c.Signal {
+	case SwitchedOut, Power:
+		return true
+	case ContactIn:
+		return d == nil || !d.Kind.ThreeWire()
+	}
+	return false
 }
 
 // Device is the field device of the circuit: the first device that the walk

@@ -72,7 +72,7 @@ func (p *Plant) signalFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		return p.switchFaults(c, d)
 	case Proximity:
 		return p.proximityFaults(c, d)
-	case PowerDC:
+	case Power, PowerDC:
 		return p.supplyFaults(c, d)
 	case Thermo:
 		return p.thermoFaults(c, d)
@@ -96,7 +96,7 @@ func (s *sum) receiver() (float64, bool) {
 		}
 		b, okB := s.voltage(at(ts[1], FieldSide))
 		in, okIn := s.voltage(post{t: ts[0], inside: 1})
-		return (b - in) / card.Ohms * 1000, okB && okIn
+		return s.shown(b-in) / card.Ohms * 1000, okB && okIn
 	}
 	return 0, false
 }
@@ -222,6 +222,14 @@ func commonFaults(d *Part) []FaultRow {
 
 func volts(v float64) string { return strings.Replace(hundredths(v), "-", "−", 1) + " V" }
 
+// written is a voltage of the circuit with its unit.
+func (s *sum) written(v float64) string {
+	if s.ac {
+		return volts(v) + " AC"
+	}
+	return volts(v)
+}
+
 func milliamps(v float64) string { return hundredths(v) + " mA" }
 
 // hundredths has no sign before nothing.
@@ -262,11 +270,15 @@ func (p *Plant) supplyFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		return nil, s.missing
 	}
 	const dead = "0 mA of its signal"
+	reversed := FaultRow{"pair reversed at the device", dead, "−" + volts(v) + " at the device", "the sign tells it from an open pair"}
+	if s.ac {
+		reversed = FaultRow{"L and N crossed", "its signal: nothing yet", s.written(v) + " at the device", "volts from N to PE tell it: its fuse and switch no longer part it from the line"}
+	}
 	return []FaultRow{
-		{"none", "its signal", volts(v) + " at the device", fmt.Sprintf("%.0f mA flow", s.drawn)},
+		{"none", "its signal", s.written(v) + " at the device", fmt.Sprintf("%.0f mA flow", s.drawn)},
 		{"pair open" + c.unlessFused("", ", or %s blown"), dead, "0 V at the device", "the supply stands across the break"},
 		{"pair shorted", dead, "0 V at the device", c.unlessFused("what feeds it is shorted: others on it drop too", "%s blows")},
-		{"pair reversed at the device", dead, "−" + volts(v) + " at the device", "the sign tells it from an open pair"},
+		reversed,
 	}, nil
 }
 
@@ -280,16 +292,17 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 	vo, _ := open.across(a, b)
 	vc, _ := closed.across(a, b)
 	rows = []FaultRow{
-		{"none, contact open", "open", volts(math.Abs(vo)) + " across the contact", ""},
-		{"none, contact closed", "closed", volts(math.Abs(vc)) + " across the contact", fmt.Sprintf("%.1f mA flow", closed.drawn)},
+		{"none, contact open", "open", open.written(math.Abs(vo)) + " across the contact", ""},
+		{"none, contact closed", "closed", closed.written(math.Abs(vc)) + " across the contact", fmt.Sprintf("%.1f mA flow", closed.drawn)},
 		{"pair open" + c.unlessFused("", ", or %s blown"), "open for ever", "0 V across the contact", "the supply stands across the break"},
 		{"pair shorted", "closed for ever", "0 V across the contact", "lift one core: the system must show open"},
 		{"on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
 	}
-	switch p.Practice.earthedPole(c.Supply()) {
-	case "":
+	switch {
+	case c.AC(): // its neutral is not of the practice
+	case p.Practice.EarthedPole == "":
 		missing = append(missing, "earthed pole (practice)")
-	case "negative", "positive":
+	case p.Practice.earthedPole(c.Supply()) != "none":
 		rows = append(rows, p.earthedContact(c, a, b)...)
 	}
 	return rows, missing
@@ -429,23 +442,41 @@ func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 	if a == nil || !on.solved {
 		return nil, on.missing
 	}
-	v, _ := on.across(a, b)
+	volts, _ := on.across(a, b)
+	v := on.written(volts)
 	if d.Kind.Name == "lamp" {
+		reversed := FaultRow{"pair reversed", "dark, if it minds", "−" + v + " at " + d.Tag, "a lamp with a diode works one way round only"}
+		if on.ac {
+			reversed = FaultRow{"pair reversed", "lights or sounds: AC minds no polarity", v + " at " + d.Tag, "the line should still come by way of the output"}
+		}
 		return []FaultRow{
-			{"none, output on", "lights or sounds", volts(v) + " at " + d.Tag, fmt.Sprintf("%.0f mA flow", on.drawn)},
+			{"none, output on", "lights or sounds", v + " at " + d.Tag, fmt.Sprintf("%.0f mA flow", on.drawn)},
 			{"pair open", "dark or silent", "0 V at " + d.Tag, "the output's voltage stands across the break"},
 			{"pair shorted", "dark or silent", "0 V at " + d.Tag, "the output trips" + c.unlessFused("", ", or %s blows")},
-			{"pair reversed", "dark, if it minds", "−" + volts(v) + " at " + d.Tag, "a lamp with a diode works one way round only"},
-			{"too much resistance", "dim or faint", "less than " + volts(v) + " at " + d.Tag, "measure with the output on"},
+			reversed,
+			{"too much resistance", "dim or faint", "less than " + v + " at " + d.Tag, "measure with the output on"},
 		}, nil
 	}
-	return []FaultRow{
-		{"none, output on", "moves", volts(v) + " at the coil", fmt.Sprintf("%.0f mA flow", on.drawn)},
+	rows = []FaultRow{
+		{"none, output on", "moves", v + " at the coil", fmt.Sprintf("%.0f mA flow", on.drawn)},
 		{"pair open", "does not move", "0 V at the coil", "the output's voltage stands across the break"},
 		{"pair shorted", "does not move", "0 V at the coil", "the output trips" + c.unlessFused("", ", or %s blows")},
-		{"pair reversed", "moves, unless the coil has a diode", "−" + volts(v) + " at the coil", "with a diode: like a short"},
-		{"too much resistance", "slow, or only when cold", "less than " + volts(v) + " at the coil", "measure with the output on"},
-	}, nil
+	}
+	if !on.ac {
+		return append(rows,
+			FaultRow{"pair reversed", "moves, unless the coil has a diode", "−" + v + " at the coil", "with a diode: like a short"},
+			FaultRow{"too much resistance", "slow, or only when cold", "less than " + v + " at the coil", "measure with the output on"}), nil
+	}
+	rows = append(rows,
+		FaultRow{"pair reversed", "moves: AC minds no polarity", v + " at the coil", "the line should still come by way of the output"},
+		FaultRow{"too much resistance", "hums, does not pull in", "less than " + v + " at the coil", "measure with the output on"})
+	if stuck := p.compute(c, state{closed: true, inrush: true}); stuck.solved {
+		v, _ := stuck.across(a, b)
+		rows = append(rows, FaultRow{"armature stuck", "hums, does not move", stuck.written(v) + " at the coil", fmt.Sprintf("%.0f mA flow for ever: the coil burns", stuck.drawn)})
+	} else {
+		missing = stuck.missing
+	}
+	return rows, missing
 }
 
 // thermoFaults are computed at the middle of the range with the terminals at

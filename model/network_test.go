@@ -1,7 +1,7 @@
 package model
 
 import (
-	"math"
+	"math/cmplx"
 	"testing"
 )
 
@@ -19,12 +19,12 @@ func TestNetworkBridge(t *testing.T) {
 	at2 := (10-v[2])/100 - v[2]/300 - (v[2]-v[3])/50
 	at3 := (10-v[3])/200 - v[3]/100 + (v[2]-v[3])/50
 	source := amps[0] + (10-v[2])/100 + (10-v[3])/200
-	for _, residue := range []float64{at2, at3, source} {
-		if math.Abs(residue) > 1e-12 {
+	for _, residue := range []complex128{at2, at3, source} {
+		if cmplx.Abs(residue) > 1e-12 {
 			t.Errorf("currents do not add up: %g", residue)
 		}
 	}
-	if v[2] <= v[3] || v[1] != 10 {
+	if real(v[2]) <= real(v[3]) || imag(v[2]) != 0 || v[1] != 10 {
 		t.Errorf("voltages %v", v)
 	}
 }

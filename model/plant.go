@@ -309,9 +309,16 @@ type Device struct {
 	LiftOff    Biases  // least volts at its terminals
 	Drop       Biases  // volts across it, of a device that does not act as a resistor
 	Most       float64 // mA, the most it drives at failure; 0 when not given
-	Draws      float64 // mA that it takes from its own DC supply; 0 when not given
+	Draws      float64 // mA that it takes from its own supply; 0 when not given
+	DrawsVA    float64 // VA that it takes from its own AC supply; 0 when not given
 	OutputKind string  // of a three-wire switch: "NPN" puts its output on -; "PNP" or "" on +
 	PullIn     float64 // V, the least that moves a solenoid
+	DropOut    float64 // V, the least that holds a solenoid; 0 when not given
+	Rated      float64 // V of an AC coil, that its VA holds at; 0 when not given
+	Inrush     float64 // VA of an AC coil with its armature open; 0 when not given
+	InrushPF   float64 // power factor then; 0 when not given
+	Holding    float64 // VA of an AC coil with its armature shut; 0 when not given
+	PF         float64 // power factor then, or of what Draws or DrawsVA; 0 when not given
 	Series     float64 // Ω in series with a monitored contact
 	Parallel   float64 // Ω across a monitored contact
 	HART       bool

@@ -12,7 +12,10 @@ import (
 
 var (
 	voltUnits    = units{{"V", "V"}, {"V DC", "V"}, {"V AC", "V"}}
+	acVoltUnits  = units{{"V AC", "V"}}
 	currentUnits = units{{"mA", "mA"}, {"A", "A"}}
+	vaUnits      = units{{"VA", "VA"}}
+	drawUnits    = slices.Concat(currentUnits, vaUnits)
 	ohmUnits     = units{{"ohm", "ohm"}, {"Ω", "ohm"}, {"kohm", "k"}, {"kΩ", "k"}}
 	percentUnits = units{{"%", "%"}, {"", "%"}}
 )
@@ -36,6 +39,40 @@ func (r *plantReader) milliamps(n node) float64 {
 		v *= 1000
 	}
 	return r.something(n, v, u)
+}
+
+// acVolts reads a voltage that has to be AC.
+func (r *plantReader) acVolts(n node) float64 {
+	v, u := r.quantity(n, acVoltUnits...)
+	return r.something(n, v, u)
+}
+
+func (r *plantReader) voltAmperes(n node) float64 {
+	v, u := r.quantity(n, vaUnits...)
+	return r.something(n, v, u)
+}
+
+// draws reads what a device takes: mA, A or VA.
+func (r *plantReader) draws(n node, d *Device) {
+	v, u := r.quantity(n, drawUnits...)
+	switch v = r.something(n, v, u); u {
+	case "VA":
+		d.DrawsVA = v
+	case "A":
+		d.Draws = v * 1000
+	default:
+		d.Draws = v
+	}
+}
+
+// powerFactor reads a number above 0 and up to 1; 0 with a problem.
+func (r *plantReader) powerFactor(n node) float64 {
+	v := r.something(n, r.number(n), n.Value)
+	if v > 1 {
+		r.report(n.wrong("number-out-of-range", "%s must be more than nothing, and at most 1", n.what))
+		return 0
+	}
+	return v
 }
 
 func (r *plantReader) ohms(n node) float64 {
@@ -79,7 +116,7 @@ func (r *plantReader) biases(n node, volts func(node) float64) Biases {
 			c.Value = strings.TrimSpace(text)
 			return node{&c, item.src, item.what}
 		}
-		b := Bias{Volts: volts(part(voltage))}
+		b := Bias{Volts: volts(part(voltage)), AC: strings.HasSuffix(strings.TrimSpace(voltage), "AC")}
 		if at {
 			mA, u := r.quantity(part(current), currentUnits...)
 			if b.MA = r.notNegative(item, mA); u == "A" {

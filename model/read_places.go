@@ -418,7 +418,7 @@ func (r *plantReader) feeds(n node, pl *Place) {
 			r.report(item.wrong("bad-feed", "a feed runs from a supply to a strip, or to the common of a card").hint("PS-21 + to X5 F1"))
 			continue
 		}
-		if common && from.Role != to.Role {
+		if common && from.Role != to.Role && from.Role != 'N' {
 			r.report(item.wrong("reversed-polarity", "%s is the - of its channels, and %s is not", to.Tag(), from.Tag()))
 			continue
 		}

@@ -3,13 +3,14 @@ package model
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // Readings is a table of what a meter should read at the test points of a
 // circuit.
 type Readings struct {
 	Circuit   *Circuit
-	Unit      string   // V, Ω or mV
+	Unit      string   // V of DC, V AC (RMS), Ω or mV
 	Condition string   // what is connected and what is on
 	States    []string // heads of the columns: 4 mA, open, 0 °C
 	Rows      []Reading
@@ -39,54 +40,42 @@ func (r Reading) Where() string {
 }
 
 // Readings computes what a meter should read along a circuit: volts between
-// the lanes for current loops, contacts and outputs, ohms for resistance
+// the lanes for current loops, contacts, outputs and supplies, ohms for resistance
 // sensors, millivolts for thermocouples. ok is false for circuits without such
-// a table, such as mains supplies.
+// a table, such as pulses.
 func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 	r.Circuit = c
 	if c.Broken {
 		return r, false
 	}
+	var states []state
 	switch c.Signal {
 	case AnalogIn, AnalogOut:
-		var states []state
 		for _, mA := range p.Practice.Currents {
 			states = append(states, state{mA: mA})
 			r.States = append(r.States, number(mA)+" mA")
 		}
-		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = p.Practice.solved()
-		p.voltRows(&r, states)
 	case ContactIn:
-		r.States = []string{"open", "closed"}
+		r.States, states = []string{"open", "closed"}, []state{{}, {closed: true}}
 		if d := c.Device(); d != nil && d.Kind.ThreeWire() {
 			r.States = []string{"off", "on"}
 		}
-		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = p.Practice.solved()
-		p.voltRows(&r, []state{{}, {closed: true}})
 	case SwitchedOut:
-		r.States = []string{"off", "on"}
-		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = p.Practice.solved()
-		p.voltRows(&r, []state{{}, {closed: true}})
-	case PowerDC:
-		r.States = []string{"on"}
-		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = p.Practice.solved()
-		p.voltRows(&r, []state{{}})
+		r.States, states = []string{"off", "on"}, []state{{}, {closed: true}}
+	case Power, PowerDC:
+		r.States, states = []string{"on"}, []state{{}}
 	case Proximity:
 		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
-		r.States = []string{"1.0 mA", "2.2 mA"}
-		r.Unit, r.Condition = "V", "all connected, supply on"
-		r.Method = "node voltages"
-		p.voltRows(&r, []state{{}, {closed: true}})
+		r.States, states = []string{"1.0 mA", "2.2 mA"}, []state{{}, {closed: true}}
 	case Resistance:
 		p.ohmRows(&r)
 	case Thermo:
 		p.millivoltRows(&r)
 	default:
 		return r, false
+	}
+	if states != nil {
+		p.voltRows(&r, states)
 	}
 	return r, true
 }
@@ -118,6 +107,8 @@ func (p *Plant) OpenVolts(c *Circuit) (volts float64, plus *Terminal, missing []
 		return 0, nil, s.missing
 	case !ok || v == 0:
 		return 0, nil, []string{"what supplies the circuit"}
+	case s.ac:
+		return v, nil, nil
 	case v < 0:
 		return -v, b, nil
 	}
@@ -149,7 +140,7 @@ func (c *Circuit) testPoints() []Reading {
 		switch {
 		case a != nil && b != nil:
 			all = append(all, Reading{Station: st, A: a, B: b})
-			if q := c.outputAt(st); q != nil && c.Device().Device.NPN() {
+			if q := c.laneAt(st, 'Q'); q != nil && c.Device().Device.NPN() {
 				all = append(all, Reading{Station: st, A: a, B: q})
 			} else if q != nil {
 				all = append(all, Reading{Station: st, A: q, B: b})
@@ -171,12 +162,12 @@ func (c *Circuit) testPoints() []Reading {
 	return all
 }
 
-// outputAt is the terminal that the output of a three-wire switch comes to at a
-// station beside its supply; nil when none does.
-func (c *Circuit) outputAt(st *Station) *Terminal {
+// laneAt is the terminal that the lane of a role comes to at a station: the output
+// of a three-wire switch, protective earth; nil when none does.
+func (c *Circuit) laneAt(st *Station, role Role) *Terminal {
 	for _, l := range c.Lanes {
 		for _, s := range l.Steps {
-			if l.Role == 'Q' && s.Station.same(st) && s.Slot.Does == Lands {
+			if l.Role == role && s.Station.same(st) && s.Slot.Does == Lands {
 				return s.Slot.In
 			}
 		}
@@ -194,6 +185,13 @@ func outAt(st *Station, in *Terminal) *Terminal {
 }
 
 func (p *Plant) voltRows(r *Readings, states []state) {
+	r.Unit, r.Condition = r.Circuit.voltUnit(), "all connected, supply on"
+	if r.Method = p.Practice.solved(); r.Circuit.Signal == Proximity {
+		r.Method = "node voltages"
+	}
+	if r.Circuit.AC() {
+		r.Method = strings.Replace(r.Method, "node voltages", "node voltages, RMS", 1)
+	}
 	r.Rows = r.Circuit.testPoints()
 	for _, st := range states {
 		s := p.compute(r.Circuit, st)

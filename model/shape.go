@@ -173,6 +173,8 @@ var (
 	inVolts     = voltUnits.shape("V")
 	inMilliamps = currentUnits.shape("mA")
 	inOhms      = ohmUnits.shape("Ω")
+	inVA        = vaUnits.shape("VA")
+	aFactor     = &shape{Type: types{"number", "string"}, Pattern: whole(numeral), words: "number"}
 	inPercent   = percentUnits.shape("%")
 	rangeInMA   = aRange.of(currentUnits[:1])
 	rangeInOhms = aRange.of(ohmUnits[:2])

@@ -2,12 +2,14 @@ package model
 
 import (
 	"fmt"
+	"math/cmplx"
 	"slices"
 )
 
-// A circuit is computed as a DC network over the same graph that is drawn:
-// cores are resistors, a two-wire transmitter draws the current that it
-// signals, an output pushes it, contacts are open or closed. Nothing is
+// A circuit is computed as a network over the same graph that is drawn: cores are
+// resistors, a two-wire transmitter draws the current that it signals, an output
+// pushes it, contacts are open or closed, a coil on AC is an impedance. Cores have
+// no reactance: up to 16 mm² it does not count (common practice). Nothing is
 // assumed: what a sum needs and the model does not give is asked for by name.
 
 // state is what a circuit is doing while it is computed.
@@ -16,6 +18,7 @@ type state struct {
 	closed bool    // contact closed, output on
 	supply spread  // what supplies and cards give; at their least, copper is at its hottest
 	hot    bool    // copper at its hottest, whatever the supplies give
+	inrush bool    // an AC coil that has not pulled in yet
 	fault  Fault
 }
 
@@ -23,15 +26,18 @@ type state struct {
 type sum struct {
 	plant   *Plant
 	circuit *Circuit
+	ac      bool
 	state   state
 	posts   []post // in order of first use
 	parent  []int  // of each post: another that it is joined to, or itself
 	parts   []partElement
 	missing []string
-	fed     []*Part   // supplies that are in
-	volts   []float64 // of each post
+	fed     []*Part      // supplies that are in
+	driven  bool         // something is there that drives its current
+	volts   []complex128 // of each post
 	solved  bool
-	drawn   float64 // mA that the supplies and powered channels give
+	current complex128 // mA that the supplies and powered channels give
+	drawn   float64    // how many mA that are
 }
 
 // post is one side of a terminal, or a point inside a part.
@@ -45,13 +51,16 @@ type post struct {
 type partElement struct {
 	kind  byte // 'R' ohms, 'I' amperes from a to b, 'V' volts of a above b
 	a, b  int  // posts
-	value float64
+	value complex128
 	feeds bool // a source whose current counts as drawn
 }
 
 // compute returns the solved network of a circuit in a state.
 func (p *Plant) compute(c *Circuit, st state) *sum {
-	s := &sum{plant: p, circuit: c, state: st}
+	s := &sum{plant: p, circuit: c, state: st, ac: c.AC()}
+	if s.ac && !c.mayBeAC() {
+		s.ask("a DC supply of circuit %s", c.Name)
+	}
 	for _, w := range c.Conductors(p) {
 		if !w.Screen {
 			s.conductor(w)
@@ -59,6 +68,9 @@ func (p *Plant) compute(c *Circuit, st state) *sum {
 	}
 	for _, st := range c.Visits() {
 		s.station(st)
+	}
+	if !s.driven && c.Signal != PulseIn {
+		s.ask("what supplies circuit %s", c.Name)
 	}
 	s.solve()
 	return s
@@ -128,6 +140,11 @@ func (s *sum) root(i int) int {
 }
 
 func (s *sum) element(kind byte, a, b post, value float64) {
+	s.phasor(kind, a, b, complex(value, 0))
+}
+
+// phasor is an element whose value has an angle.
+func (s *sum) phasor(kind byte, a, b post, value complex128) {
 	i, j := s.index(a), s.index(b)
 	if kind == 'R' && value == 0 {
 		s.join(i, j)
@@ -138,7 +155,7 @@ func (s *sum) element(kind byte, a, b post, value float64) {
 
 func (s *sum) source(a, b post, volts float64) {
 	s.element('V', a, b, volts)
-	s.parts[len(s.parts)-1].feeds = true
+	s.parts[len(s.parts)-1].feeds, s.driven = true, true
 }
 
 // conductor is a core with its resistance, or a wire or jumper without any.
@@ -176,9 +193,9 @@ func (s *sum) copper() float64 {
 	return s.plant.Practice.TestCopper.Celsius
 }
 
-// feed joins a fed terminal to its supply.
+// feed joins a fed terminal to its supply. Protective earth feeds nothing.
 func (s *sum) feed(t *Terminal) {
-	if t.Fed == nil {
+	if t.Fed == nil || t.Fed.Supply.Role == 'E' {
 		return
 	}
 	s.index(at(t, FieldSide))
@@ -190,13 +207,16 @@ func (s *sum) feed(t *Terminal) {
 
 // supply adds a supply once.
 func (s *sum) supply(p *Part) {
-	if p.Supply.AC || slices.Contains(s.fed, p) {
+	if slices.Contains(s.fed, p) {
 		return
+	}
+	if p.Supply.AC != s.ac {
+		s.ask("supplies of one kind: %s is %s", p.Tag, p.Supply.Volts)
 	}
 	s.fed = append(s.fed, p)
 	s.source(at(p.Terminals[0], FieldSide), at(p.Terminals[1], FieldSide), s.plant.Practice.supplied(p.Supply, s.state.supply))
 	first, ours := s.plant.Practice.earthed(s.fed[0]), s.plant.Practice.earthed(p)
-	if first != nil && ours != nil && len(s.fed) > 1 { // joined by way of earth
+	if first != nil && ours != nil && !s.ac && len(s.fed) > 1 { // joined by way of earth
 		a, _ := s.number(at(first, FieldSide))
 		b, _ := s.number(at(ours, FieldSide))
 		s.join(a, b)
@@ -259,26 +279,35 @@ func (s *sum) solve() {
 		return
 	}
 	s.solved = true
-	s.volts = make([]float64, len(s.posts))
+	s.volts = make([]complex128, len(s.posts))
 	for i := range s.posts {
 		s.volts[i] = volts[node(i)]
 	}
 	for _, i := range feeds {
-		s.drawn += -amps[i] * 1000
+		s.current += -amps[i] * 1000
 	}
+	s.drawn = s.shown(s.current)
 }
 
-// across is the voltage of a above b; false when the network did not solve or
-// does not hold them.
+// across is the voltage of a above b, RMS and without a sign in an AC circuit;
+// false when the network did not solve or does not hold them.
 func (s *sum) across(a, b *Terminal) (float64, bool) {
 	va, okA := s.voltage(at(a, FieldSide))
 	vb, okB := s.voltage(at(b, FieldSide))
-	return va - vb, okA && okB
+	return s.shown(va - vb), okA && okB
+}
+
+// shown is what a meter shows of a voltage or current.
+func (s *sum) shown(v complex128) float64 {
+	if s.ac {
+		return cmplx.Abs(v)
+	}
+	return real(v)
 }
 
 // voltage is that of a post; false when the network did not solve or does not
 // hold it.
-func (s *sum) voltage(p post) (float64, bool) {
+func (s *sum) voltage(p post) (complex128, bool) {
 	i := slices.Index(s.posts, p)
 	if i < 0 || !s.solved {
 		return 0, false

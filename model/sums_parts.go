@@ -1,6 +1,8 @@
 package model
 
-// This file holds what the parts of a circuit are to a DC network: devices,
+import "math"
+
+// This file holds what the parts of a circuit are to a network: devices,
 // contacts, channels, barriers.
 
 // station adds what a part has between the terminals that the circuit uses.
@@ -23,22 +25,22 @@ func (s *sum) station(st *Station) {
 }
 
 // pairAt returns the first two terminals that the circuit lands on at a station,
-// the output of a three-wire switch left out.
+// the output of a three-wire switch and protective earth left out.
 func (c *Circuit) pairAt(st *Station) (a, b *Terminal) {
-	out := c.outputAt(st)
+	out, earth := c.laneAt(st, 'Q'), c.laneAt(st, 'E')
 	if len(st.Slots) < 3 {
-		out = nil
+		out, earth = nil, nil
 	}
 	for _, slot := range st.Slots {
 		switch {
-		case slot.Does != Lands || slot.In == out:
+		case slot.Does != Lands || slot.In == out || slot.In == earth:
 		case a == nil:
 			a = slot.In
 		case b == nil:
 			b = slot.In
 		}
 	}
-	if a != nil && b != nil && (a.Role == '-' || b.Role == '+') {
+	if a != nil && b != nil && (a.Role == '-' || b.Role == '+' || a.Role == 'N' || b.Role == 'L') {
 		a, b = b, a
 	}
 	return a, b
@@ -76,15 +78,18 @@ func (s *sum) device(p *Part, st *Station) {
 	switch ta.Signal() {
 	case AnalogIn, PulseIn:
 		if ta.nature() == Source {
-			a, b = b, a // it pushes the current out of its + terminal
+			a, b, s.driven = b, a, true // it pushes the current out of its + terminal
 		}
 		s.element('I', a, b, i)
-	case PowerDC:
-		if p.Device.Draws == 0 {
-			s.askOhms("draws of %s", p.Tag)
+	case Power, PowerDC:
+		s.consumer(p, a, b)
+	case SwitchedOut:
+		if s.ac {
+			s.coil(p, a, b)
+			return
 		}
-		s.element('I', a, b, p.Device.Draws/1000)
-	case AnalogOut, SwitchedOut:
+		s.load(p, a, b)
+	case AnalogOut:
 		s.load(p, a, b)
 	case ContactIn:
 		if p.Kind.ThreeWire() {
@@ -116,6 +121,54 @@ func (s *sum) load(p *Part, a, b post) {
 		s.askOhms("ohms (or drop) of %s", p.Tag)
 		s.element('R', a, b, 0)
 	}
+}
+
+// coil adds what an AC supply feeds: a coil as the impedance that its VA has at
+// its rated volts, Z = U²/S in Ω at the angle of its power factor (textbook
+// formula), its armature open or shut; a lamp with ohms as a resistor.
+func (s *sum) coil(p *Part, a, b post) {
+	d := p.Device
+	if p.Kind.Name == "lamp" && d.Ohms > 0 {
+		s.element('R', a, b, d.Ohms)
+		return
+	}
+	va, pf, which, factor := d.Holding, d.PF, "holding", "power factor"
+	if s.state.inrush {
+		va, pf, which, factor = d.Inrush, d.InrushPF, "inrush", "inrush power factor"
+	}
+	if d.Rated == 0 {
+		s.askOhms("rated volts of %s", p.Tag)
+	}
+	if va == 0 {
+		s.askOhms("%s of %s", which, p.Tag)
+	}
+	if pf == 0 {
+		s.askOhms("%s of %s", factor, p.Tag)
+	}
+	var z complex128
+	if d.Rated > 0 && va > 0 && pf > 0 {
+		z = complex(d.Rated*d.Rated/va, 0) * complex(pf, math.Sqrt(1-pf*pf))
+	}
+	s.phasor('R', a, b, z)
+}
+
+// consumer adds a device on a supply of its own, which takes its current whatever
+// the volts; one in VA the current of those at the volts of the supply.
+func (s *sum) consumer(p *Part, a, b post) {
+	d, amps := p.Device, p.Device.Draws/1000
+	if supply := s.circuit.Supply(); d.DrawsVA > 0 && supply != nil {
+		amps = d.DrawsVA / s.plant.Practice.supplied(supply.Supply, s.state.supply)
+	}
+	if d.Draws == 0 && d.DrawsVA == 0 {
+		s.askOhms("draws of %s", p.Tag)
+	}
+	pf := 1.0
+	if s.ac {
+		if pf = d.PF; pf == 0 {
+			s.askOhms("power factor of %s", p.Tag)
+		}
+	}
+	s.phasor('I', a, b, complex(amps, 0)*complex(pf, -math.Sqrt(1-pf*pf)))
 }
 
 func (s *sum) contact(p *Part, a, b post) {
@@ -204,7 +257,9 @@ func (s *sum) channel(p *Part, n int) {
 		}
 	case AnalogOut:
 		s.element('I', b, a, s.state.mA/1000)
+		s.driven = true
 	case SwitchedOut:
+		s.driven = s.driven || p.Card.Powers
 		switch {
 		case p.Card.Powers && s.state.closed:
 			s.source(a, b, volts())
@@ -239,6 +294,7 @@ func (s *sum) barrier(st *Station) {
 		if !ok {
 			s.ask("volts of isolator %s", p.Tag)
 		}
+		s.driven = true
 		s.element('V', at(in[0], FieldSide), at(in[1], FieldSide), v)
 		s.element('I', at(out[0], FieldSide), at(out[1], FieldSide), s.state.mA/1000)
 		return

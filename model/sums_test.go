@@ -205,7 +205,7 @@ func TestLiftOffAtBothEnds(t *testing.T) {
 	if m = margins(15.5); m[0].OK() || math.Abs(m[1].Left()) > 1e-5 {
 		t.Errorf("15.5 V: %+v", m)
 	}
-	if b := (Biases{{18, 4}, {10, 22}}); true {
+	if b := (Biases{{Volts: 18, MA: 4}, {Volts: 10, MA: 22}}); true {
 		v, _ := b.At(13)
 		within(t, "lift-off half-way", v, 14, 1e-9)
 	}

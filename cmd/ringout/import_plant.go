@@ -482,7 +482,9 @@ func (im *importer) takeChannel(r *sheetRow) {
 var instrumentColumns = []struct{ column, key, unit string }{
 	{"in", "in", ""}, {"at", "at", ""}, {"model", "model", ""}, {"process", "process", ""}, {"range", "range", ""},
 	{"calibrated", "calibrated", ""}, {"signal", "signal", ""}, {"square root", "square root", ""}, {"lift-off", "lift-off", "V"},
-	{"failure mA", "failure current", "mA"}, {"draws mA", "draws", "mA"}, {"output", "output", ""}, {"ohms", "ohms", "ohm"}, {"drop", "drop", "V"}, {"pull-in V", "pull-in", "V"},
+	{"failure mA", "failure current", "mA"}, {"draws mA", "draws", "mA"}, {"draws VA", "draws", "VA"}, {"output", "output", ""}, {"ohms", "ohms", "ohm"}, {"drop", "drop", "V"}, {"pull-in V", "pull-in", "V"},
+	{"drop-out V", "drop-out", "V"}, {"rated V AC", "rated volts", "V AC"}, {"inrush VA", "inrush", "VA"}, {"inrush power factor", "inrush power factor", ""},
+	{"holding VA", "holding", "VA"}, {"power factor", "power factor", ""},
 	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"class", "class", ""},
 	{"sensor", "sensor", ""}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""},
 	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},
