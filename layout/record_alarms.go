@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"ringout/fonts"
@@ -73,19 +74,21 @@ func alarmSignal(f *model.Function, set string) (unit, signal string) {
 	if p == nil || !p.Device.Range.Given() {
 		return "", ""
 	}
-	var v float64
-	var rest string
-	if n, _ := fmt.Sscanf(set, "%g %s", &v, &rest); n == 0 {
+	number := set[:len(set)-len(strings.TrimLeft(set, "+-.0123456789"))]
+	v, err := strconv.ParseFloat(number, 64)
+	if err != nil || endsTime(set) != "" { // a delay
 		return "", ""
 	}
+	rest := strings.TrimSpace(set[len(number):])
 	if rest == "" {
 		unit = " " + p.Device.Range.Unit
-	} else if rest != p.Device.Range.Unit {
-		return "", ""
 	}
-	percent, ok := p.Device.Range.Percent(v)
+	percent, ok := p.Device.Range.PercentOf(v, rest)
+	if word, more, _ := strings.Cut(rest, " "); !ok && more != "" { // words behind the unit
+		percent, ok = p.Device.Range.PercentOf(v, word)
+	}
 	if !ok {
-		return unit, ""
+		return unit, notGiven + ": range in " + given(p.Device.Range.Unit)
 	}
 	switch f.Reads[0].Signal {
 	case model.AnalogIn:

@@ -2,14 +2,24 @@ package layout
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"ringout/model"
 )
 
-// terminalTemps are the terminal temperatures in °C for which the voltage to
+// terminalTemps are the terminal temperatures, by unit, for which the voltage to
 // take off a thermocouple's is printed.
-var terminalTemps = []float64{15, 20, 25, 30}
+var terminalTemps = map[string][]float64{"°C": {15, 20, 25, 30}, "°F": {60, 70, 80, 90}}
+
+// degrees is the unit that temperatures are read in beside a device: °F where its
+// range is in it, else °C.
+func degrees(d *model.Device) string {
+	if v, ok := d.AtSensor().FromCelsius(0); ok && v == 32 {
+		return "°F"
+	}
+	return "°C"
+}
 
 // Columns of the table of points that a row may do without: what is expected
 // at the card, then what is written in.
@@ -78,12 +88,25 @@ func atDevice(c *model.Circuit) string {
 	return words
 }
 
-// value is a percentage of a range in its unit.
-func value(span model.Range, percent float64) string {
+// value is a percentage of a range in its unit, and the percentage that the
+// rounded figure stands for: whatever is printed beside it is computed from that.
+// It is rounded as its range is, and finer where a signal beside it would not be
+// the one of the percentage.
+func value(span model.Range, percent float64, beside func(percent float64) string) (words string, printed float64) {
 	if !span.Given() {
-		return fmt.Sprintf("%s %%, range %s", figure(percent, 100), notGiven)
+		return fmt.Sprintf("%s %%, range %s", plain(percent), notGiven), percent
 	}
-	return span.Words(span.At(percent))
+	v := span.At(percent)
+	for n := span.Decimals(); ; n++ {
+		rounded, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', n, 64), 64)
+		printed, ok := span.Percent(rounded)
+		if !ok {
+			printed = percent
+		}
+		if n >= span.Decimals()+3 || beside == nil || beside(printed) == beside(percent) {
+			return strings.TrimSpace(plain(rounded+0) + " " + span.Unit), printed
+		}
+	}
 }
 
 func (k *checker) analogIn(c *model.Circuit) {
@@ -104,11 +127,13 @@ func (k *checker) analogIn(c *model.Circuit) {
 	heading(t, "%s: %s, %s as %s, %s", c.Name, p.Kind.Words, given(d.Range.Text), signal.Text, law)
 	injectedAt(t, atDevice(c), injection(p))
 	point := func(name string, percent float64) {
-		row(t, name, current(signal, percent), value(d.Range, d.Shown(percent))+only(name))
+		there := func(shown float64) string { return current(signal, d.SignalFor(shown)) }
+		reads, shown := value(d.Range, d.Shown(percent), there)
+		row(t, name, there(shown), reads+only(name))
 		k.volts(t, cardVolts, c, signal.At(percent))
 	}
 	for _, percent := range k.points() {
-		point(figure(percent, 100)+" %", percent)
+		point(plain(percent)+" %", percent)
 	}
 	point(ownWords, k.own)
 	if signal.Unit == "mA" && signal.Low == 4 && signal.High == 20 {
@@ -122,7 +147,7 @@ func (k *checker) analogIn(c *model.Circuit) {
 	k.volts(t, cardVolts, c, 0)
 	k.instruments(c, p)
 	if d.Sensor != "" {
-		heading(t, "%s: sensor side of the transmitter, %s. %s", p.Tag, d.Sensor, terminalMillivolts(d.Sensor))
+		heading(t, "%s: sensor side of the transmitter, %s. %s", p.Tag, d.Sensor, terminalMillivolts(d))
 		k.sensorPoints(p, signal)
 	}
 }
@@ -146,7 +171,9 @@ func (k *checker) instruments(c *model.Circuit, device *model.Part) {
 		}
 		heading(k.analogue, "%s: %s in the same circuit, range %s", p.Tag, p.Kind.Words, given(p.Device.Range.Text))
 		for _, percent := range k.points() {
-			row(k.analogue, figure(percent, 100)+" %", current(device.Device.Output(), percent), value(p.Device.Range, percent))
+			there := func(percent float64) string { return current(device.Device.Output(), percent) }
+			reads, shown := value(p.Device.Range, percent, there)
+			row(k.analogue, plain(percent)+" %", there(shown), reads)
 		}
 	}
 }
@@ -196,20 +223,24 @@ func (k *checker) analogOut(c *model.Circuit) {
 	point := func(name, only string, percent float64) {
 		expect := current(signal, percent)
 		if air.Given() {
-			at := percent
-			if d.Action == "reverse" {
-				at = 100 - percent
+			turned := func(percent float64) float64 {
+				if d.Action == "reverse" {
+					return 100 - percent
+				}
+				return percent
 			}
-			expect += ", " + value(air, at)
+			there := func(at float64) string { return current(signal, turned(at)) }
+			pressure, at := value(air, turned(percent), there)
+			expect = there(at) + ", " + pressure
 		}
 		add(name, expect+", "+travel(percent, fail, d.Action == "reverse")+only)
 		k.volts(t, outputVolts, c, signal.At(percent))
 	}
 	for _, percent := range k.points() {
-		point(figure(percent, 100)+" %", "", percent)
+		point(plain(percent)+" %", "", percent)
 	}
 	own := 100 - k.own // another than that of an input in the same loop
-	point("own, "+figure(own, 10)+" %", onlyThis, own)
+	point("own, "+plain(own)+" %", onlyThis, own)
 	lost := []int{upCurrent, upPressure, downCurrent, downPressure, downTravel}
 	add("One core off", goes(valve), lost...)
 	if d.Air != "" || valve != p || valve.Device.Air != "" {
@@ -234,9 +265,9 @@ func travel(percent float64, fail string, reverse bool) string {
 		open = 100 - percent
 	}
 	if fail != "open" && fail != "closed" {
-		return figure(open, 100) + " % travel"
+		return figure(open, 1) + " % travel"
 	}
-	return figure(open, 100) + " % open"
+	return figure(open, 1) + " % open"
 }
 
 func goes(p *model.Part) string {
@@ -256,7 +287,7 @@ func (k *checker) sensor(c *model.Circuit) {
 		return
 	}
 	heading(t, "%s: %s %s, %s", c.Name, p.Kind.Words, given(p.Device.Sensor), given(p.Device.Range.Text))
-	if s := terminalMillivolts(p.Device.Sensor); s != "" {
+	if s := terminalMillivolts(p.Device); s != "" {
 		t.Rows[len(t.Rows)-1].Group += ". " + s
 	}
 	injectedAt(t, atDevice(c), "element lifted")
@@ -269,25 +300,27 @@ func (k *checker) sensor(c *model.Circuit) {
 func element(d *model.Device, percent float64) (v float64, unit string, ok bool) {
 	sensor, known := model.FindSensor(d.Sensor)
 	span := d.AtSensor()
-	degrees, ok := span.Celsius(span.Rounded(span.At(percent)))
+	celsius, ok := span.Celsius(span.At(percent))
 	if !known || !ok {
 		return 0, "", false
 	}
-	v, ok = sensor.Value(degrees)
+	v, ok = sensor.Value(celsius)
 	return v, sensor.Unit(), ok
 }
 
 // terminalMillivolts is what terminals of a few temperatures take off the
 // voltage of a thermocouple; "" for other sensors.
-func terminalMillivolts(name string) string {
-	sensor, known := model.FindSensor(name)
+func terminalMillivolts(d *model.Device) string {
+	sensor, known := model.FindSensor(d.Sensor)
 	if !known || sensor.Unit() != "mV" {
 		return ""
 	}
 	var s []string
-	for _, at := range terminalTemps {
-		v, _ := sensor.Value(at)
-		s = append(s, fmt.Sprintf("%.3f at %s °C", v, plain(at)))
+	unit := degrees(d)
+	for _, at := range terminalTemps[unit] {
+		celsius, _ := model.Convert(at, unit, "°C")
+		v, _ := sensor.Value(celsius)
+		s = append(s, fmt.Sprintf("%.3f at %s %s", v, plain(at), unit))
 	}
 	return "mV to take off for terminals: " + strings.Join(s, ", ")
 }
@@ -297,25 +330,25 @@ func terminalMillivolts(name string) string {
 func (k *checker) sensorPoints(p *model.Part, signal model.Range) {
 	t, d := k.analogue, p.Device
 	point := func(name string, percent float64) {
+		expect, printed := value(d.Range, percent, nil)
+		if signal.Given() {
+			expect, printed = current(signal, percent), percent
+		}
 		apply := notGiven
-		switch v, unit, ok := element(d, percent); {
+		switch v, unit, ok := element(d, printed); {
 		case ok && unit == "mV":
 			apply = fmt.Sprintf("%.3f mV less terminals", v)
 		case ok:
 			apply = fmt.Sprintf("%.2f Ω", v)
 		}
-		expect := value(d.Range, percent)
-		if signal.Given() {
-			expect = current(signal, percent)
-		}
 		row(t, name, apply, expect+only(name))
 	}
 	for _, percent := range k.points() {
-		point(figure(percent, 100)+" %", percent)
+		point(plain(percent)+" %", percent)
 	}
 	point(ownWords, k.own)
-	if terminalMillivolts(d.Sensor) != "" {
-		row(t, "Terminals", "measure them", "°C beside, mV as above", upShown, downSent, downShown)
+	if terminalMillivolts(d) != "" {
+		row(t, "Terminals", "measure them", degrees(d)+" beside, mV as above", upShown, downSent, downShown)
 	}
 }
 
@@ -329,10 +362,11 @@ func (k *checker) pulse(c *model.Circuit) {
 	heading(t, "%s: %s, %s as %s", c.Name, p.Kind.Words, given(d.Range.Text), given(d.Signal.Text))
 	injectedAt(t, atDevice(c), "device lifted")
 	for _, percent := range k.points() {
-		apply := "frequency " + notGiven
+		there := func(percent float64) string { return "frequency " + notGiven }
 		if d.Signal.Given() {
-			apply = value(d.Signal, percent)
+			there = func(percent float64) string { return d.Signal.Words(d.Signal.At(percent)) }
 		}
-		row(t, figure(percent, 100)+" %", apply, value(d.Range, percent))
+		reads, shown := value(d.Range, percent, there)
+		row(t, plain(percent)+" %", there(shown), reads)
 	}
 }

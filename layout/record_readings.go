@@ -94,7 +94,7 @@ func written(r model.Readings, from, to int) (heads []string, of int) {
 		if from > 0 {
 			return nil, -1
 		}
-		return []string{"Read:\n" + r.Unit, "Read:\nat °C"}, -1
+		return []string{"Read:\n" + r.Unit, "Read:\nat " + degrees(r.Circuit.Device().Device)}, -1
 	case model.AnalogIn, model.AnalogOut:
 		of = slices.Index(r.States, readAt)
 		if of < 0 {

@@ -113,6 +113,22 @@ func (r Range) Celsius(v float64) (float64, bool) { return Convert(v, r.Unit, "Â
 // is none of temperature.
 func (r Range) FromCelsius(celsius float64) (float64, bool) { return Convert(celsius, "Â°C", r.Unit) }
 
+// PercentOf is where a value in a unit lies in the range, in per cent; in the
+// range's own unit where that is "", and in per cent of the range where it is %.
+// It is false for a unit of another quantity, and for an empty range.
+func (r Range) PercentOf(v float64, unit string) (float64, bool) {
+	if unit != "" && foldUnit(unit) != foldUnit(r.Unit) {
+		if unit == "%" {
+			return v, true
+		}
+		var ok bool
+		if v, ok = Convert(v, unit, r.Unit); !ok {
+			return 0, false
+		}
+	}
+	return r.Percent(v)
+}
+
 // Decimals are how many digits behind the point a value of the range is printed
 // with: to between a thousandth and a ten thousandth of the span.
 func (r Range) Decimals() int {
