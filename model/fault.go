@@ -121,13 +121,13 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		return nil, nil
 	}
 	const mid = 12.0
-	read := func(f Fault) (mA, volts float64, s *sum, ok bool) {
-		s = p.compute(c, state{mA: mid, fault: f})
+	read := func(f Fault, earth float64) (mA, volts float64, s *sum, ok bool) {
+		s = p.compute(c, state{mA: mid, fault: f, earth: earth})
 		volts, okV := s.across(a, b)
 		mA, okA := s.receiver()
 		return mA, volts, s, okV && okA
 	}
-	_, normal, s, ok := read(NoFault)
+	_, normal, s, ok := read(NoFault, 0)
 	if !ok {
 		return nil, s.missing
 	}
@@ -136,14 +136,14 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		input, _ := p.InputVolts(c, mid)
 		rows = append(rows, FaultRow{"pair open, or its supply off", "0 mA", "0 V at the input", "volts at the device's terminals, none at the input: the break lies between"})
 		rows = append(rows, FaultRow{"pair shorted", "0 mA", "0 V at the input", "milliamps flow at the device and do not arrive"})
-		rows = append(rows, FaultRow{"pair reversed", "below 0 mA", "−" + volts(input) + " at the input", "the sign tells it from an open pair"})
+		rows = append(rows, FaultRow{"pair reversed", "below 0 mA, or 0 where the input shows no less", "−" + volts(input) + " at the input", "the sign tells it from an open pair"})
 		return append(rows, commonFaults(d)...), nil
 	}
 	if v, _, missing := p.OpenVolts(c); len(missing) == 0 {
 		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a break, 4 mA a healthy loop at its bottom"})
-		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA", "−" + volts(v) + " at the device", "the sign tells it from an open pair; a few devices work either way round"})
+		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA where it blocks", "−" + volts(v) + " at the device where it blocks", "the sign tells it from an open pair; some devices conduct or work either way round"})
 	}
-	if mA, _, _, ok := read(ShortAtDevice); ok {
+	if mA, _, _, ok := read(ShortAtDevice, 0); ok {
 		shows, tells := fmt.Sprintf("%.1f mA", mA), "pegged high"
 		for _, st := range c.Visits() {
 			switch card := st.Part.Card; {
@@ -168,13 +168,10 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 	case c.isolated():
 		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", volts(normal) + " at the device", "the isolator floats: lift both cores, each must read open to earth"})
 	default:
-		if mA, v, _, ok := read(EarthOnMinus); ok {
-			rows = append(rows, FaultRow{"− core on earth at the device", milliamps(mA), volts(v) + " at the device", "the two cores carry unlike currents"})
-		}
-		if mA, v, _, ok := read(EarthOnPlus); ok {
-			rows = append(rows, FaultRow{"+ core on earth at the device", milliamps(max(0, mA)), volts(v) + " at the device",
-				c.unlessFused("what feeds the loop is shorted: others on it may drop too", "%s may blow, and others on it drop too")})
-		}
+		rows = append(rows, c.earthed("device", "12.00 mA", func(f Fault, earth float64) (mA, v float64, ok bool) {
+			mA, v, _, ok = read(f, earth)
+			return mA, v, ok
+		})...)
 	}
 	if lift, given := d.Device.LiftOff.At(20); given {
 		const extra = 250.0
@@ -204,6 +201,40 @@ func (c *Circuit) unlessFused(bare, fused string) string {
 		return fmt.Sprintf(fused, "fuse "+all[0].Tag())
 	}
 	return bare
+}
+
+// poorEarth is an earth in Ω as damp and dirt make it: the other end of the band that
+// begins with a bolted one.
+const poorEarth = 1000
+
+// earthed are the rows of either core on earth at a device, with the earthed pole -.
+// An earth that is not bolted leaves part of the current to the input. Of a card that
+// powers the loop the model does not say on which side it measures: the sum has its
+// resistor in the - lane, and healthy is what it shows where that lies in the +.
+func (c *Circuit) earthed(device, healthy string, read func(f Fault, earth float64) (mA, v float64, ok bool)) (rows []FaultRow) {
+	low, high := "", ""
+	for _, st := range c.Visits() {
+		if st.Part.Card != nil && st.Part.Card.Powers {
+			low, high = "; "+healthy+" where the card measures in the +", "; pegged high where it measures in the +"
+		}
+	}
+	for _, x := range []struct {
+		fault            Fault
+		core, past, tell string
+	}{
+		{EarthOnMinus, "−", low, "the two cores carry unlike currents; a damp earth comes and goes"},
+		{EarthOnPlus, "+", high, c.unlessFused("what feeds the loop is shorted: others on it may drop too", "%s may blow, and others on it drop too")},
+	} {
+		bolted, v, ok := read(x.fault, 0)
+		poor, vPoor, okPoor := read(x.fault, poorEarth)
+		if !ok || !okPoor {
+			continue
+		}
+		rows = append(rows, FaultRow{x.core + " core on earth at the " + device,
+			fmt.Sprintf("bolted %s, by 1 kΩ %s%s", milliamps(max(0, bolted)), milliamps(max(0, poor)), x.past),
+			fmt.Sprintf("bolted %s, by 1 kΩ %s at the %s", volts(v), volts(vPoor), device), x.tell})
+	}
+	return rows
 }
 
 // isolated tells whether the field side of a circuit floats.
@@ -349,7 +380,7 @@ func (p *Plant) earthedContact(c *Circuit, a, b *Terminal) (rows []FaultRow) {
 	if !ok || full == 0 {
 		return nil
 	}
-	const tell = "lift both cores at the card end: each must read open to earth"
+	const tell = "holds for a bolted earth, a damp one may show nothing: lift both cores at the card end, each must read open to earth"
 	for i, t := range []*Terminal{a, b} {
 		vOff, okOff := lifted.across(t, pole)
 		vOn, okOn := linked.across(t, pole)
@@ -424,14 +455,9 @@ func (p *Plant) proximityFaults(c *Circuit, d *Part) (rows []FaultRow, missing [
 	case p.Practice.earthedPole(c.Supply()) == "":
 		missing = append(missing, "earthed pole (practice)")
 	case p.Practice.earthedPole(c.Supply()) == "negative" && !c.isolated():
-		for _, x := range []struct {
-			fault Fault
-			core  string
-		}{{EarthOnMinus, "− core on earth at the switch"}, {EarthOnPlus, "+ core on earth at the switch"}} {
-			if mA, v, ok := read(state{closed: true, fault: x.fault}); ok {
-				rows = append(rows, FaultRow{x.core, milliamps(max(0, mA)), volts(v) + " at the switch", "lift both cores at the card end: each must read open to earth"})
-			}
-		}
+		rows = append(rows, c.earthed("switch", "nothing new", func(f Fault, earth float64) (mA, v float64, ok bool) {
+			return read(state{closed: true, fault: f, earth: earth})
+		})...)
 	}
 	return append(rows, FaultRow{"on another pair or channel", "another tag changes", "all voltages right", "work one switch at a time"}), missing
 }
@@ -479,35 +505,57 @@ func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 	return rows, missing
 }
 
-// thermoFaults are computed at the middle of the range with the terminals at
-// the temperature of the practice.
+// warmHead is how much warmer than the terminals of the card the head of a
+// thermocouple is taken for where the guide needs an example, in K.
+const warmHead = 20
+
+// thermoFaults are computed at the middle of the range with the terminals of the
+// card at the temperature of the practice. What a card shows is the temperature t
+// of E(t) = mV + E(terminals), by the functions of ITS-90. A cable that is reversed at
+// both ends counts the difference from head to card against the sensor, and leaves
+// out what it should have added: mV = E(t) - 2 E(head) + E(card).
 func (p *Plant) thermoFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
 	sensor, ok := FindSensor(d.Device.Sensor)
-	if !ok || !d.Device.Range.Given() {
-		if !ok {
-			missing = append(missing, "sensor of "+d.Tag)
-		}
-		if !d.Device.Range.Given() {
-			missing = append(missing, "range of "+d.Tag)
-		}
+	span := d.Device.AtSensor()
+	if !ok {
+		missing = append(missing, "sensor of "+d.Tag)
+	}
+	if _, is := span.Celsius(0); !is {
+		missing = append(missing, "range of "+d.Tag+" in "+temperatureUnits)
+	}
+	if len(missing) > 0 {
 		return nil, missing
 	}
-	mid, ambient := d.Device.Range.At(50), p.Practice.Terminals.Celsius
-	hot, ok1 := sensor.Value(mid)
-	cold, ok2 := sensor.Value(ambient)
-	if !ok1 || !ok2 {
+	mid := span.Rounded(span.At(50))
+	true50, _ := span.Celsius(mid)
+	card := p.Practice.Terminals.Celsius
+	hot, ok1 := sensor.Value(true50)
+	cold, ok2 := sensor.Value(card)
+	head, ok3 := sensor.Value(card + warmHead)
+	if !ok1 || !ok2 || !ok3 {
 		return nil, []string{"a range inside that of the sensor"}
 	}
-	reversed := "below the range of the sensor"
-	if t, ok := sensor.Celsius(cold - (hot - cold)); ok {
-		reversed = fmt.Sprintf("%.1f °C", t)
+	shows := func(mV float64) string {
+		t, ok := sensor.Celsius(mV + cold)
+		if !ok {
+			return "outside the range of the sensor"
+		}
+		own, _ := span.FromCelsius(t)
+		return fmt.Sprintf("%.1f %s", own, span.Unit)
 	}
+	millivolts := func(mV float64) string { return strings.Replace(fmt.Sprintf("%.3f mV", mV), "-", "−", 1) }
+	degrees := func(celsius float64) string {
+		own, _ := span.FromCelsius(celsius)
+		return number(math.Round(own*10)/10) + " " + span.Unit
+	}
+	twice := hot - 2*head + cold
 	return []FaultRow{
-		{"none, at " + number(mid) + " °C", number(mid) + " °C", fmt.Sprintf("%.3f mV", hot-cold), ""},
+		{"none, at " + span.Words(mid), span.Words(mid), millivolts(hot - cold), "card terminals at " + degrees(card)},
 		{"pair open", "up or down scale, as the card is set", "0 mV, ohms open", "lift and measure ohms"},
 		{"pair shorted", "the temperature at the short", "ohms too low", "does not follow the process"},
-		{"reversed once", reversed, strings.Replace(fmt.Sprintf("%.3f mV", cold-hot), "-", "−", 1), "falls when the process warms up"},
-		{"reversed twice (both ends of a cable)", "wrong by the difference of the two ends", "sign right", "warm one junction: the reading moves the wrong way"},
+		{"reversed once", shows(cold - hot), millivolts(cold - hot), "falls when the process warms up"},
+		{"reversed twice (both ends of a cable)", shows(twice) + ", with its head at " + degrees(card+warmHead), millivolts(twice),
+			"wrong by about twice the difference of the two ends of the cable; right while they are alike"},
 	}, nil
 }
 
@@ -524,15 +572,24 @@ func (p *Plant) resistanceFaults(c *Circuit, d *Part) (rows []FaultRow, missing 
 		}
 	}
 	mid := len(last.Values) / 2
+	celsius, elements, ok := p.sensorPoints(&Readings{Circuit: c})
+	if !ok || len(celsius) != len(last.Values) {
+		return nil, []string{"the element of " + d.Tag}
+	}
+	leads := last.Values[mid] - elements[mid] // out and back, to a short at the sensor
+	core := "lift and measure ohms: no other fault reads open"
+	if len(c.Lanes) > 2 {
+		core = "ohms between each two cores at the card end find it"
+	}
 	rows = []FaultRow{
 		{"none, at " + r.States[mid], r.States[mid], fmt.Sprintf("%.2f Ω at %s", last.Values[mid], last.Where()), ""},
-		{"a core open", "top of the scale, or failed", "ohms open", "three ohms readings at the card end find the core"},
-		{"pair shorted", "bottom of the scale, or failed", "near 0 Ω", "lift the cores at the sensor"},
+		{"a core open", "top of the scale, or failed", "ohms open", core},
+		{"pair shorted", "bottom of the scale, or failed", fmt.Sprintf("%.2f Ω at %s, the leads alone", leads, last.Where()), "less is a short on the way; lift the cores at the sensor"},
 	}
 	if len(c.Lanes) > 2 { // like leads crossed with each other do no harm
 		rows = append(rows,
 			FaultRow{"unlike leads crossed", "far too low, or failed", "the element between like leads", "compare with the row of the leads"},
-			FaultRow{"like leads linked on the way", "too high by the leads", "less than due between like leads", "look for a link in a box or at the card"})
+			FaultRow{"like leads linked on the way", "too high by the leads beyond the link", "less than due between like leads", "look for a link in a box or at the card"})
 	}
 	return rows, nil
 }

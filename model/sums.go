@@ -20,6 +20,7 @@ type state struct {
 	hot    bool    // copper at its hottest, whatever the supplies give
 	inrush bool    // an AC coil that has not pulled in yet
 	fault  Fault
+	earth  float64 // Ω of a core on earth; 0 for a bolted one
 }
 
 // sum builds and solves the network of one circuit in one state.

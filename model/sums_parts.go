@@ -60,11 +60,13 @@ func (s *sum) device(p *Part, st *Station) {
 		if !ok {
 			break
 		}
-		if s.state.fault == EarthOnPlus { // nothing is left to drive the device
-			s.element('R', a, zero, 0)
+		if s.state.fault == EarthOnMinus {
+			s.element('R', b, zero, s.state.earth)
+			break
+		}
+		if s.element('R', a, zero, s.state.earth); s.state.earth == 0 { // nothing is left to drive the device
 			return
 		}
-		s.element('R', b, zero, 0)
 	case OpenAtDevice:
 		return
 	case ShortAtDevice:
