@@ -297,10 +297,16 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 	}
 }
 
-// freeWords tell that a terminal is spare, and what is on it all the same; ""
-// when it is not.
+// freeWords tell that a terminal is spare, and what is on it all the same, or which
+// cards it feeds by wires that the model does not have; "" for any other.
 func (v *partView) freeWords(t *model.Terminal) string {
 	switch {
+	case len(t.Cards) > 0 && len(t.Uses) == 0:
+		var cards []string
+		for _, card := range t.Cards {
+			cards = append(cards, card.Tag)
+		}
+		return "feeds " + strings.Join(cards, ", ")
 	case t.Doubt != "":
 		return model.Unknown + ": " + t.Doubt
 	case !t.Spare():

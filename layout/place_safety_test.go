@@ -95,7 +95,7 @@ func TestSparesThatAreFedOrJumpered(t *testing.T) {
 	p := sample(t, "tern-island")
 	sheets, pages := drawnPlaces(t, p, nil)
 	for tag, want := range map[string][]string{
-		"MC-2":  {"spare, fed from PS-21:+", "spare, fed from AC-21:L", "X5\n16\n8\n8", "X7\n8\n5\n3"},
+		"MC-2":  {"spare, fed from PS-21:+", "spare, fed from AC-21:L", "X5\n16\n9\n7", "X7\n8\n5\n3"},
 		"JB-23": {"spare, jumpered", "X3\n4\n3\n1"},
 	} {
 		all := ""

@@ -54,6 +54,9 @@ func (d *placeDrawing) plate(st *stretch) {
 func (d *placeDrawing) plateWords(st *stretch) []string {
 	p := st.part
 	is := partWords(p)
+	if d := d.pl.demands()[p]; d != nil {
+		is = joined(is, d.Sum())
+	}
 	for _, s := range p.Dangers() {
 		if s != p && !slices.Contains(p.Feeders(), s) {
 			is = joined(is, s.Supply.Volts+" of "+s.Tag+elsewhere(s, d.place)+" on it")
@@ -175,6 +178,9 @@ func partWords(p *model.Part) string {
 		}
 		if asksPowerWords[p.Kind.Name] {
 			add("%s", map[bool]string{true: "powers the loop", false: "powered by the loop"}[p.Card.Powers])
+		}
+		if t := p.Card.From; t != nil {
+			add("from %s", t.Tag())
 		}
 	case p.Barrier != nil:
 		add("%s", p.Barrier.Model)

@@ -91,6 +91,8 @@ type Plan struct {
 	service func() map[*model.Place][]*model.Loop
 	// deadly are the dangerous supplies in each place, likewise.
 	deadly func() map[*model.Place][]*model.Part
+	// demands are those on each DC supply.
+	demands func() map[*model.Part]*model.Demand
 	// standing is what else those have to know who open a place.
 	standing func() map[*model.Place]standing
 	// housed are the cables and devices in a place.
@@ -107,6 +109,15 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool, known func(kind, tag string) Known) *Plan {
 	pl := &Plan{Plant: p, Draft: draft, torn: new(atomic.Bool), set: map[drawingKey]*drawing{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
 	pl.deadly = sync.OnceValue(pl.findDeadly)
+	pl.demands = sync.OnceValue(func() map[*model.Part]*model.Demand {
+		of := map[*model.Part]*model.Demand{}
+		for _, d := range p.Demands() {
+			if d.Supply != nil {
+				of[d.Supply] = d
+			}
+		}
+		return of
+	})
 	pl.standing = sync.OnceValue(pl.findStanding)
 	pl.housed = sync.OnceValue(pl.findHoused)
 	pl.stamps = sync.OnceValue(pl.findStamps)

@@ -211,6 +211,11 @@ func (pl *Plan) findStamps() *stamper {
 			}
 		}
 		h.add(pl.standing()[x].dangers...)
+		for _, part := range x.Parts {
+			if d := pl.demands()[part]; d != nil {
+				h.add(d.Sum())
+			}
+		}
 		for _, w := range p.AtPlace(x) { // feeds may be written elsewhere, and come from there
 			if w.Core == nil && w.Circuit == nil && w.Place != nil {
 				h.text(p, w.Place)

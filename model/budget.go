@@ -328,40 +328,15 @@ func round(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
 // contacts closed, outputs on.
 func (p *Plant) fullOn(c *Circuit) *sum {
 	st := state{closed: true}
-	if d := c.Device(); d != nil && (c.Signal == AnalogIn || c.Signal == AnalogOut) {
+	switch d := c.Device(); {
+	case d == nil:
+	case c.Signal == AnalogIn:
 		_, st.mA = p.extremes(d)
+	case c.Signal == AnalogOut:
+		out := d.Device.Output()
+		st.mA = max(out.Low, out.High)
 	}
 	return p.compute(c, st)
-}
-
-// demand is the most current in mA that a circuit draws from its supply: of DC
-// however it is poled, of AC with its phase, a coil once it has pulled in. It is
-// false when it cannot be computed.
-func (p *Plant) demand(c *Circuit) (complex128, bool) {
-	if c.Device() == nil && (c.Signal == AnalogIn || c.Signal == AnalogOut) {
-		return 0, false
-	}
-	s := p.fullOn(c)
-	if s.ac {
-		return s.current, s.solved
-	}
-	return complex(math.Abs(s.drawn), 0), s.solved
-}
-
-// load is what hangs on a fuse or a supply.
-type load struct {
-	sum     complex128 // mA, by phase
-	count   int
-	unknown int // of these, circuits that cannot be computed
-}
-
-func (l *load) total() float64 { return cmplx.Abs(l.sum) }
-
-func (l *load) draw() string {
-	if n := l.count - l.unknown; n != 1 {
-		return fmt.Sprintf("%d circuits draw", n)
-	}
-	return "1 circuit draws"
 }
 
 // fuses are the fused terminals that the lanes of a circuit land on.
@@ -376,59 +351,219 @@ func (c *Circuit) fuses() (all []*Terminal) {
 	return all
 }
 
+// Demand is what hangs on a supply, or on a fused terminal that circuits or cards
+// are fed through.
+type Demand struct {
+	Supply   *Part
+	Fuse     *Terminal // nil for a supply
+	MA       float64   // that is known of, in mA; of AC RMS
+	Circuits int       // counted in it
+	Cards    int       // whose own draw is counted in it
+	Unknown  int       // circuits besides, which cannot be computed
+	Most     float64   // mA that it may be; 0 where that is not given
+
+	sum complex128 // mA, of AC by phase
+}
+
+// Words are what hangs on it: 2 circuits and 1 card.
+func (l *Demand) Words() string {
+	count := func(n int, what string) string {
+		if n == 1 {
+			return "1 " + what
+		}
+		return fmt.Sprintf("%d %ss", n, what)
+	}
+	switch {
+	case l.Cards == 0:
+		return count(l.Circuits, "circuit")
+	case l.Circuits == 0:
+		return count(l.Cards, "card")
+	}
+	return count(l.Circuits, "circuit") + " and " + count(l.Cards, "card")
+}
+
+// Sum is the load in words: load 128.4 mA of 10 A, 8 circuits; what cannot be
+// computed is told.
+func (l *Demand) Sum() string {
+	amps := func(mA float64) string {
+		if mA >= 1000 {
+			return plain(math.Round(mA)/1000) + " A"
+		}
+		return plain(math.Round(mA*10)/10) + " mA"
+	}
+	of := "limit NOT GIVEN"
+	if l.Most > 0 {
+		of = "of " + amps(l.Most)
+	}
+	words := "load " + amps(l.MA) + " " + of + ", " + l.Words()
+	if l.Unknown > 0 {
+		words += fmt.Sprintf(", %d more NOT GIVEN", l.Unknown)
+	}
+	return words
+}
+
+// demands gathers the demands of a plant.
+type demands struct {
+	plant *Plant
+	all   []*Demand
+	on    map[any]*Demand // by the supply or the fused terminal
+}
+
+// Demands are those on all supplies in the order of the text, then those of fuses as
+// they are come to. Each circuit counts at the most that it draws, its supplies and
+// cards at their nominal volts, a coil of AC once it has pulled in, on what gives its
+// current: a supply, or what feeds the card that powers it.
+func (p *Plant) Demands() []*Demand {
+	ds := &demands{plant: p, on: map[any]*Demand{}}
+	p.eachPart(func(x *Part) {
+		if x.Supply != nil {
+			ds.on[x] = &Demand{Supply: x, Most: x.Supply.Limit}
+			ds.all = append(ds.all, ds.on[x])
+		}
+	})
+	p.eachPart(func(x *Part) {
+		if c := x.Card; c != nil && c.From != nil && c.Draws > 0 {
+			ds.through(c.From, func(l *Demand) { l.sum += complex(c.Draws, 0); l.Cards++ })
+		}
+	})
+	p.circuits(ds.circuit)
+	for _, l := range ds.all {
+		l.MA = cmplx.Abs(l.sum)
+	}
+	return ds.all
+}
+
+// put counts something on a supply, by one of its terminals, or on a fuse.
+func (ds *demands) put(t *Terminal, count func(*Demand)) {
+	l := ds.on[t.Part]
+	if t.Part.Supply == nil {
+		if l = ds.on[t]; l == nil && t.Fuse != "" {
+			rating, _ := amperes(t.Fuse)
+			l = &Demand{Fuse: t, Most: rating * 1000}
+			ds.on[t], ds.all = l, append(ds.all, l)
+		}
+	}
+	if l != nil {
+		count(l)
+	}
+}
+
+// through counts something on what feeds t, and on the fuse in t.
+func (ds *demands) through(t *Terminal, count func(*Demand)) {
+	if ds.put(origin(t), count); origin(t) != t {
+		ds.put(t, count)
+	}
+}
+
+// circuit counts what one circuit draws.
+func (ds *demands) circuit(c *Circuit) {
+	fuses, cards := c.fuses(), c.fedCards()
+	if len(cards)+len(fuses) == 0 && c.Supply() == nil {
+		return
+	}
+	s := ds.plant.fullOn(c)
+	known := s.solved && (c.Device() != nil || c.Signal != AnalogIn && c.Signal != AnalogOut)
+	add := func(mA complex128) func(*Demand) {
+		return func(l *Demand) {
+			if !known {
+				l.Unknown++
+			} else if cmplx.Abs(mA) > 1e-6 {
+				l.sum += mA
+				l.Circuits++
+			}
+		}
+	}
+	var most complex128 // of all that drive it
+	for _, x := range s.sources {
+		if cmplx.Abs(x.mA) > cmplx.Abs(most) {
+			most = s.gives(x.part)
+		}
+	}
+	for _, x := range s.fed {
+		ds.put(x.Terminals[0], add(s.gives(x)))
+	}
+	if supply := c.Supply(); supply != nil && !slices.Contains(s.fed, supply) {
+		known = false
+		ds.put(supply.Terminals[0], add(0))
+	}
+	for _, x := range cards {
+		mA := s.gives(x)
+		if c.Signal == AnalogOut {
+			mA = complex(s.state.mA, 0)
+		}
+		ds.through(x.Card.From, add(mA))
+	}
+	for _, t := range fuses {
+		ds.put(t, add(most))
+	}
+}
+
+// gives is what a supply or card gives in mA: of DC however it is poled, of AC with
+// its phase.
+func (s *sum) gives(part *Part) (mA complex128) {
+	for _, x := range s.sources {
+		if x.part == part {
+			mA += x.mA
+		}
+	}
+	if s.ac {
+		return mA
+	}
+	return complex(cmplx.Abs(mA), 0)
+}
+
+// fedCards are the cards that power a circuit, of which what feeds them is given.
+func (c *Circuit) fedCards() (all []*Part) {
+	for _, st := range c.Stations() {
+		if x := st.Part; x.Card != nil && x.Card.Powers && x.Card.From != nil && !slices.Contains(all, x) {
+			all = append(all, x)
+		}
+	}
+	return all
+}
+
 // checkLoads: are fuses and supplies strong enough for all that hangs on them?
 // What cannot be computed counts as nothing, and the finding says so.
 func checkLoads(p *Plant, found func(Problem)) {
-	loads := map[any]*load{}
-	var order []any
-	put := func(on any, mA complex128, ok bool) {
-		l := loads[on]
-		if l == nil {
-			l = &load{}
-			loads[on] = l
-			order = append(order, on)
+	for _, l := range p.Demands() {
+		if l.Most == 0 || l.MA <= l.Most {
+			continue
 		}
-		l.count++
-		if !ok {
-			l.unknown++
-		} else {
-			l.sum += mA
+		draws := l.Words() + " draw"
+		if l.Circuits+l.Cards == 1 {
+			draws += "s"
 		}
+		draws += " " + round(l.MA) + " mA"
+		if l.Unknown > 0 {
+			draws += fmt.Sprintf(", and %d more that cannot be computed", l.Unknown)
+		}
+		if l.Supply != nil {
+			found(problemAt(l.Supply.Pos, "overloaded-supply", "supply %s gives %s mA, and %s", l.Supply.Tag, round(l.Most), draws))
+			continue
+		}
+		pr := problemAt(l.Fuse.Part.Pos, "overloaded-fuse", "fuse %s is rated %s, and %s", l.Fuse.Tag(), l.Fuse.Fuse, draws)
+		if len(l.Fuse.Uses) > 0 {
+			pr = pr.also(l.Fuse.Uses[0].Conductor.Pos, "a circuit lands here")
+		}
+		found(pr)
 	}
-	p.circuits(func(c *Circuit) {
-		supply, fuses := c.Supply(), c.fuses()
-		if supply == nil && len(fuses) == 0 {
+}
+
+// checkCardSupplies: is a card fed from what a DC supply drives?
+func checkCardSupplies(p *Plant, found func(Problem)) {
+	p.eachPart(func(x *Part) {
+		if x.Card == nil || x.Card.From == nil {
 			return
 		}
-		mA, ok := p.demand(c)
-		if supply != nil {
-			put(supply, mA, ok)
-		}
-		for _, t := range fuses {
-			put(t, mA, ok)
+		switch from := origin(x.Card.From); {
+		case from.Part.Supply == nil || from.Part.Supply.AC:
+			pr := problemAt(x.Pos, "unfed-card", "card %s is fed from %s, which no DC supply feeds", x.Tag, x.Card.From.Tag())
+			pr.Hint = "supply: a DC supply, or a strip and a terminal of it that is in feeds"
+			found(pr)
+		case !from.live():
+			found(problemAt(x.Pos, "unfed-card", "card %s is fed from %s, the return of %s", x.Tag, x.Card.From.Tag(), from.Part.Tag))
 		}
 	})
-	for _, on := range order {
-		l := loads[on]
-		also := ""
-		if l.unknown > 0 {
-			also = fmt.Sprintf(", and %d more that cannot be computed", l.unknown)
-		}
-		switch on := on.(type) {
-		case *Part:
-			if limit := on.Supply.Limit; limit > 0 && l.total() > limit {
-				found(problemAt(on.Pos, "overloaded-supply", "supply %s gives %s mA, and %s %s mA%s", on.Tag, round(limit), l.draw(), round(l.total()), also))
-			}
-		case *Terminal:
-			if rating, ok := amperes(on.Fuse); ok && l.total() > rating*1000 {
-				pr := problemAt(on.Part.Pos, "overloaded-fuse", "fuse %s is rated %s, and %s %s mA%s", on.Tag(), on.Fuse, l.draw(), round(l.total()), also)
-				if len(on.Uses) > 0 {
-					pr = pr.also(on.Uses[0].Conductor.Pos, "a circuit lands here")
-				}
-				found(pr)
-			}
-		}
-	}
 }
 
 // amperes reads a fuse rating such as "0.5 A" or "500 mA", whatever follows.

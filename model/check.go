@@ -53,6 +53,7 @@ var checks = []check{
 	{"engineering", eachCircuit(checkSolved)},
 	{"engineering", eachCircuit(checkMargins)},
 	{"engineering", checkLoads},
+	{"engineering", checkCardSupplies},
 }
 
 // Check runs the desk check over a plant and returns what it finds, sorted.

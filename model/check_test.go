@@ -142,7 +142,7 @@ func TestFaults(t *testing.T) {
 		{"ends on the cable", "        - AI-1-03 channel 3\n", "", "open-circuit"},
 		{"a tail ends on wires", "1: [wires, MC-2/X5 F1]", "1: [wires]", "open-circuit"},
 		{"a lane forgotten", "        - 1: [wires, MC-2/X5 F1]\n          2:", "        - 2:", "open-lane"},
-		{"fuse not fed", "      - PS-21 + to X5 F1\n", "", "joined-circuits open-lane"},
+		{"fuse not fed", "      - PS-21 + to X5 F1\n", "", "joined-circuits open-lane unfed-card"},
 		{"one way only", "- FT-2107 + -\n        - W-2107\n        - JB-21/X1 7 8 9\n        - W-21 pair 3\n        - MC-1/X4 7 8 9\n        - W-901 pair 3\n        - AI-1-03 channel 3", "- FT-2107 +\n        - W-2107\n        - JB-21/X1 7 9\n        - W-21 pair 3\n        - MC-1/X4 7 9\n        - W-901 pair 3\n        - AI-1-03 channel 3 +", "open-terminal?"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

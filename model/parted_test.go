@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -82,8 +83,8 @@ func partedSums(t *testing.T, device, kind, walk string) string {
 	for _, m := range p.Margins(c) {
 		fmt.Fprintf(&b, "%s %s: %.6g of %.6g %v\n", m.What, m.At, m.Has, m.Needs, m.Missing)
 	}
-	if d, ok := p.demand(c); ok {
-		fmt.Fprintf(&b, "draws %.6g mA\n", d)
+	if s := p.fullOn(c); s.solved {
+		fmt.Fprintf(&b, "draws %.6g mA\n", math.Abs(s.drawn))
 	}
 	r, _ := p.Readings(c)
 	fmt.Fprintf(&b, "%v\n", r.Missing)

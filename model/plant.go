@@ -257,6 +257,7 @@ type Card struct {
 	Least     Biases  // the least of these; nothing when not given
 	Highest   Biases  // the highest of these; nothing when not given
 	Limit     float64 // mA, most current of a channel; 0 when not given
+	Draws     float64 // mA that the card itself takes from its supply; 0 when not given
 	Ohms      float64 // Ω of an input; 0 when not given
 	Drive     float64 // Ω, largest load of an output; 0 when not given
 	Reach     Bias    // volts that an output can give at a current; zero when not given
@@ -266,6 +267,7 @@ type Card struct {
 	Powers    bool      // the card feeds the loop, wets the contact or drives the load
 	Terminals int       // per channel, without the common
 	Common    *Terminal // - of all channels; nil where each has its own
+	From      *Terminal // of a supply or fed by one: what feeds the card; nil when not given
 }
 
 // Supply is what only a supply has.
@@ -385,11 +387,12 @@ type Terminal struct {
 	Kind  TerminalKind
 	Fuse  string // rating, of a fused terminal
 	Role  Role
-	Bond  *Part  // earth bar it is bonded to by a link or a jumper; nil
-	Bar   bool   // an earth bar takes any number of cores
-	Fed   *Feed  // the supply it is joined to, through jumpers or directly
-	Uses  []Use  // conductors landed here
-	Doubt string // why it cannot be known whether something lands here; "" where it can
+	Bond  *Part   // earth bar it is bonded to by a link or a jumper; nil
+	Bar   bool    // an earth bar takes any number of cores
+	Fed   *Feed   // the supply it is joined to, through jumpers or directly
+	Uses  []Use   // conductors landed here
+	Cards []*Part // that are said to be fed from here; the wire is not in the model
+	Doubt string  // why it cannot be known whether something lands here; "" where it can
 
 	joined []*Terminal // all that jumpers join to this one, itself too; nil without
 }
@@ -400,12 +403,12 @@ func (t *Terminal) Tag() string { return t.Part.Tag + ":" + t.Name }
 // Split tells whether the two sides are two points (fuse, knife, diode between).
 func (t *Terminal) Split() bool { return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode }
 
-// Spare tells whether nothing lands on a terminal, nor on the other where lanes go
-// through its part. It may be fed, jumpered or bonded all the same. Earth bars,
+// Spare tells whether nothing lands on a terminal or is fed from it, nor on the
+// other where lanes go through its part. It may be fed, jumpered or bonded all the same. Earth bars,
 // which take any number, have no spares; one in doubt is none.
 func (t *Terminal) Spare() bool {
 	through := t.Part.Through[t]
-	return !t.Bar && len(t.Uses) == 0 && t.Doubt == "" && (through == nil || len(through.Uses) == 0)
+	return !t.Bar && len(t.Uses)+len(t.Cards) == 0 && t.Doubt == "" && (through == nil || len(through.Uses) == 0)
 }
 
 // TerminalKind is the make of a terminal.

@@ -108,6 +108,15 @@ var cardFields = fields[*writtenCard]{
 	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }},
 	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }},
 	{"highest volts", biased, "by `supply tolerance`", "the highest of `volts`: used for what a barrier or an output has to bear", "26 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Highest = r.biases(n, r.volts) }},
+	{"supply", aText, "NOT GIVEN", "what feeds the card: a DC supply, or a strip and its fed terminal; channels with `power: card` then count on it and on its fuse", "X5 F3", func(r *plantReader, c *writtenCard, n node) {
+		p := c.Part
+		r.later = append(r.later, func() {
+			if t := r.cardSupply(n, p); t != nil {
+				p.Card.From, t.Cards = t, append(t.Cards, p)
+			}
+		})
+	}},
+	{"draws", inMilliamps, "not counted", "what the card itself takes from `supply`, without its channels", "150 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Draws = r.milliamps(n) }},
 	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }},
 	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
 	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.LeastLoad = r.ohms(n) }},
@@ -180,6 +189,38 @@ func (r *plantReader) cards(n node, pl *Place) {
 			}
 		}
 	}
+}
+
+// cardSupply reads what feeds a card: "PS-21", or a strip and its terminal. Of a
+// supply it is the pole that drives.
+func (r *plantReader) cardSupply(n node, card *Part) *Terminal {
+	ws := r.words(n)
+	if len(ws) == 0 {
+		return nil
+	}
+	part := r.plant.parts[ws[0].text]
+	if part == nil {
+		part = r.plant.parts[card.Place.Tag+"/"+ws[0].text]
+	}
+	switch {
+	case part == nil:
+		r.report(Problem{Code: "unknown-tag", Pos: ws[0].pos, Len: ws[0].len(), Text: "nothing is tagged " + ws[0].text, Hint: r.plant.tagLists().nearStep(ws[0].text)})
+	case len(ws) == 1 && part.Supply != nil:
+		for _, t := range part.Terminals {
+			if t.live() || t.Role == 'L' {
+				return t
+			}
+		}
+	case len(ws) != 2 || part.Strip == nil:
+		r.report(n.wrong("bad-feed", "a card is fed by a supply, or by a strip and its terminal").hint("PS-21, or X5 F3"))
+	default:
+		t := part.terminals[ws[1].text]
+		if t == nil {
+			r.noTerminal(part, ws[1], ws[1].text)
+		}
+		return t
+	}
+	return nil
 }
 
 // channels gives a card its terminals: the named ones in order of channel and

@@ -39,6 +39,13 @@ type sum struct {
 	solved  bool
 	current complex128 // mA that the supplies and powered channels give
 	drawn   float64    // how many mA that are
+	sources []sourced
+}
+
+// sourced is what one supply or card gives.
+type sourced struct {
+	part *Part
+	mA   complex128
 }
 
 // post is one side of a terminal, or a point inside a part.
@@ -53,7 +60,7 @@ type partElement struct {
 	kind  byte // 'R' ohms, 'I' amperes from a to b, 'V' volts of a above b
 	a, b  int  // posts
 	value complex128
-	feeds bool // a source whose current counts as drawn
+	from  *Part // of a source whose current counts as drawn
 }
 
 // compute returns the solved network of a circuit in a state.
@@ -154,9 +161,9 @@ func (s *sum) phasor(kind byte, a, b post, value complex128) {
 	s.parts = append(s.parts, partElement{kind: kind, a: i, b: j, value: value})
 }
 
-func (s *sum) source(a, b post, volts float64) {
+func (s *sum) source(from *Part, a, b post, volts float64) {
 	s.element('V', a, b, volts)
-	s.parts[len(s.parts)-1].feeds, s.driven = true, true
+	s.parts[len(s.parts)-1].from, s.driven = from, true
 }
 
 // conductor is a core with its resistance, or a wire or jumper without any.
@@ -215,7 +222,7 @@ func (s *sum) supply(p *Part) {
 		s.ask("supplies of one kind: %s is %s", p.Tag, p.Supply.Volts)
 	}
 	s.fed = append(s.fed, p)
-	s.source(at(p.Terminals[0], FieldSide), at(p.Terminals[1], FieldSide), s.plant.Practice.supplied(p.Supply, s.state.supply))
+	s.source(p, at(p.Terminals[0], FieldSide), at(p.Terminals[1], FieldSide), s.plant.Practice.supplied(p.Supply, s.state.supply))
 	first, ours := s.plant.Practice.earthed(s.fed[0]), s.plant.Practice.earthed(p)
 	if first != nil && ours != nil && !s.ac && len(s.fed) > 1 { // joined by way of earth
 		a, _ := s.number(at(first, FieldSide))
@@ -247,7 +254,7 @@ func (s *sum) solve() {
 		}
 		return i
 	}
-	var feeds []int
+	feeds := map[int]*Part{}
 	for _, e := range s.parts {
 		a, b := node(e.a), node(e.b)
 		if a == b {
@@ -264,8 +271,8 @@ func (s *sum) solve() {
 		case 'I':
 			net.currents = append(net.currents, x)
 		case 'V':
-			if e.feeds {
-				feeds = append(feeds, len(net.voltages))
+			if e.from != nil {
+				feeds[len(net.voltages)] = e.from
 			}
 			net.voltages = append(net.voltages, x)
 		}
@@ -284,8 +291,11 @@ func (s *sum) solve() {
 	for i := range s.posts {
 		s.volts[i] = volts[node(i)]
 	}
-	for _, i := range feeds {
-		s.current += -amps[i] * 1000
+	for i, a := range amps {
+		if from := feeds[i]; from != nil {
+			s.current += -a * 1000
+			s.sources = append(s.sources, sourced{from, -a * 1000})
+		}
 	}
 	s.drawn = s.shown(s.current)
 }

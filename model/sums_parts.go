@@ -249,7 +249,7 @@ func (s *sum) channel(p *Part, n int) {
 	switch p.Kind.Signal {
 	case AnalogIn, PulseIn, ContactIn, Proximity:
 		if p.Card.Powers {
-			s.source(a, inside, volts())
+			s.source(p, a, inside, volts())
 			s.element('R', b, inside, ohms())
 		} else {
 			if !ts[1].landed() && ts[1].Fed == nil {
@@ -264,7 +264,7 @@ func (s *sum) channel(p *Part, n int) {
 		s.driven = s.driven || p.Card.Powers
 		switch {
 		case p.Card.Powers && s.state.closed:
-			s.source(a, b, volts())
+			s.source(p, a, b, volts())
 		case !p.Card.Powers && s.state.closed:
 			s.element('R', a, b, 0)
 		}

@@ -360,7 +360,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			for _, w := range p.AtPlace(pl) {
 				jumpered = jumpered || inside(w) && (w.From.Terminal == t || w.To.Terminal == t)
 			}
-			bare := !t.Bar && len(t.Uses) == 0 && (through == nil || len(through.Uses) == 0)
+			bare := !t.Bar && len(t.Uses)+len(t.Cards) == 0 && (through == nil || len(through.Uses) == 0)
 			if bare {
 				spares++
 			}
@@ -377,6 +377,8 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 				for c := range circuits {
 					shown.add("%s is of %s", t.Tag(), c)
 				}
+			case len(t.Cards) > 0 && len(t.Uses) == 0:
+				shown.add("%s is of feeds %s", t.Tag(), t.Cards[0].Tag)
 			case spare != "":
 				shown.add("%s is of %s", t.Tag(), spare)
 			case !bare:

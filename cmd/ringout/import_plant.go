@@ -462,6 +462,8 @@ func (im *importer) takeChannel(r *sheetRow) {
 		p.keys.add("highest volts", im.quantity(r, "highest volts", "V"))
 		p.keys.add("ohms", im.quantity(r, "card ohms", "ohm"))
 		p.keys.add("limit", im.quantity(r, "card limit mA", "mA"))
+		p.keys.add("supply", r.get("supply"))
+		p.keys.add("draws", im.quantity(r, "card draws mA", "mA"))
 		p.keys.add("drive", im.quantity(r, "drive", "ohm"))
 		p.keys.add("least load", im.quantity(r, "least load ohms", "ohm"))
 		p.keys.add("common", r.get("common"))

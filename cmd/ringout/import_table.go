@@ -51,7 +51,7 @@ var importables = []importable{
 		"ohms", "return ohms", "drop V", "working V", "volts", "least volts", "highest volts", "limit mA", "load ohms", "circuit", "fuse",
 		"entity", "earth", "status"}},
 	{"io", []string{"card", "channel"}, []string{
-		"place", "address", "kind", "power", "terminals", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "drive", "least load ohms", "common",
+		"place", "address", "kind", "power", "terminals", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "card draws mA", "drive", "least load ohms", "common",
 		"set up for", "status"}},
 	{"instruments", []string{"instrument", "kind"}, []string{
 		"loop", "service", "in", "at", "model", "process", "range", "calibrated", "signal", "square root", "lift-off",

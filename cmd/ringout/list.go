@@ -48,7 +48,7 @@ var lists = []list{
 		"load ohms", "circuit", "fuse", "entity", "earth", "status"}, partRows},
 	{"io", "the I/O list: every channel of every card", []string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
-		"signal", "range", "alarms", "set up for", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "drive", "least load ohms", "common",
+		"signal", "range", "alarms", "set up for", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "card draws mA", "drive", "least load ohms", "common",
 		"status"}, ioRows},
 	{"instruments", "every instrument with its data", []string{
 		"instrument", "loop", "service", "kind", "in", "at", "model", "process", "range", "calibrated", "signal",

@@ -50,6 +50,18 @@ func partRows(p *model.Plant, row func(...any)) {
 	}
 }
 
+// cardFeed is what feeds a card, as the text has it; "" where that is not given.
+func cardFeed(card *model.Part) string {
+	switch t := card.Card.From; {
+	case t == nil:
+		return ""
+	case t.Part.Supply != nil:
+		return t.Part.Tag
+	default:
+		return t.Part.Tag + " " + t.Name
+	}
+}
+
 // barName is the name of an earth bar in its place; "" for none.
 func barName(bar *model.Part) string {
 	if bar == nil {
@@ -248,7 +260,7 @@ func ioRows(p *model.Plant, row func(...any)) {
 						cells[9], cells[12] = first.Tag, first.Device.Range.Text
 					}
 				}
-				row(append(cells, biasWords(x.Card.Volts), biasWords(x.Card.Least), biasWords(x.Card.Highest), given(x.Card.Ohms), given(x.Card.Limit), driveWords(x.Card),
+				row(append(cells, biasWords(x.Card.Volts), biasWords(x.Card.Least), biasWords(x.Card.Highest), given(x.Card.Ohms), given(x.Card.Limit), cardFeed(x), given(x.Card.Draws), driveWords(x.Card),
 					given(x.Card.LeastLoad), common, x.Status.String())...)
 			}
 		}

@@ -126,4 +126,36 @@ func marginRows(p *model.Plant, row func(...any)) {
 			row(c.Name, m.What, m.At, has, bound, needs, left, m.Unit, verdict, strings.Join(m.Missing, ", "))
 		}
 	})
+	for _, d := range p.Demands() {
+		loadRow(d, row)
+	}
+}
+
+// loadRow is what hangs on a supply or a fuse.
+func loadRow(d *model.Demand, row func(...any)) {
+	what, lacks := "load of ", []string(nil)
+	if d.Fuse != nil {
+		what += "fuse " + d.Fuse.Tag()
+	} else {
+		what += d.Supply.Tag
+	}
+	if d.Circuits+d.Cards+d.Unknown == 0 {
+		return
+	}
+	if d.Most == 0 {
+		lacks = append(lacks, strings.TrimPrefix(what, "load of ")+": what it may carry")
+	}
+	if d.Unknown > 0 {
+		lacks = append(lacks, fmt.Sprintf("%d more", d.Unknown))
+	}
+	verdict, needs, left := "ok", rounded(d.Most, 2), rounded(d.Most-d.MA, 2)
+	switch {
+	case d.Most == 0:
+		verdict, needs, left = "not given", nil, nil
+	case d.MA > d.Most:
+		verdict = "short"
+	case d.Unknown > 0:
+		verdict = "not given"
+	}
+	row("", what, d.Words(), rounded(d.MA, 2), "at most", needs, left, "mA", verdict, strings.Join(lacks, ", "))
 }

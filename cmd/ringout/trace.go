@@ -172,7 +172,7 @@ func trace(w io.Writer, p *model.Plant, tag string, readings bool) error {
 		traceTerminal(w, t.terminal)
 	}
 	if t.part != nil && t.part.Supply != nil && !readings {
-		traceSupply(w, t.part)
+		traceSupply(w, p, t.part)
 	}
 	shown := 0
 	for _, l := range p.Loops {
@@ -243,7 +243,7 @@ func traceTerminal(w io.Writer, t *model.Terminal) {
 // traceSupply writes what a supply feeds: each feed with the terminals that
 // jumpers join to it and the circuits on them, then the circuits that come to the
 // supply itself.
-func traceSupply(w io.Writer, s *model.Part) {
+func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 	words := []string{s.Supply.Volts + " supply in " + s.Where()}
 	if s.Supply.Circuit != "" {
 		words = append(words, "fed by "+s.Supply.Circuit)
@@ -251,7 +251,13 @@ func traceSupply(w io.Writer, s *model.Part) {
 	if s.Supply.Fuse != "" {
 		words = append(words, "fuse "+s.Supply.Fuse)
 	}
-	fmt.Fprintf(w, "%s  %s\n\n", s.Tag, strings.Join(append(words, s.Status.String()), ", "))
+	fmt.Fprintf(w, "%s  %s\n", s.Tag, strings.Join(append(words, s.Status.String()), ", "))
+	for _, d := range p.Demands() {
+		if d.Supply == s {
+			fmt.Fprintf(w, "%s\n", d.Sum())
+		}
+	}
+	fmt.Fprintln(w)
 	rows := [][]string{{"from", "colour", "to", "by jumpers to", "circuits"}}
 	for _, t := range s.Terminals {
 		for _, u := range uses(t) {

@@ -163,6 +163,9 @@ func terminalNotes(t *model.Terminal) []string {
 		}
 		notes = append(notes, note)
 	}
+	for _, card := range t.Cards {
+		notes = append(notes, "feeds "+card.Tag)
+	}
 	return notes
 }
 
