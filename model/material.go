@@ -302,7 +302,8 @@ func (t *tally) cable(c *Cable) {
 	if x.Lengths++; x.Unit == "" { // that of the first
 		x.Unit = c.lengthUnit()
 	}
-	x.N = math.Round((x.N+c.Length/metresIn[x.Unit])*1000) / 1000
+	length, _ := Convert(c.Length, "m", x.Unit)
+	x.N = math.Round((x.N+length)*1000) / 1000
 	if c.Length <= 0 {
 		t.notGiven[c.Type]++
 		x.Missing = "length of " + itoa(t.notGiven[c.Type])

@@ -122,7 +122,8 @@ func TotalLength(cables []*Cable) string {
 		return ""
 	}
 	unit := cables[0].lengthUnit()
-	return number(math.Round(total/metresIn[unit]*100)/100) + " " + unit
+	total, _ = Convert(total, "m", unit)
+	return number(math.Round(total*100)/100) + " " + unit
 }
 
 // Feet is the length in feet, where it was written so; else 0.
@@ -130,7 +131,8 @@ func (c *Cable) Feet() float64 {
 	if !c.feet {
 		return 0
 	}
-	return math.Round(c.Length/metresIn["ft"]*1e4) / 1e4
+	feet, _ := Convert(c.Length, "m", "ft")
+	return math.Round(feet*1e4) / 1e4
 }
 
 func (c *Cable) lengthUnit() string {
@@ -139,9 +141,6 @@ func (c *Cable) lengthUnit() string {
 	}
 	return "m"
 }
-
-// metresIn are the metres in a unit of length.
-var metresIn = map[string]float64{"m": 1, "ft": 0.3048, "km": 1000}
 
 // CableEnd is where a cable goes in: a place, or a device in the field.
 type CableEnd struct {

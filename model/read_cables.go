@@ -71,7 +71,8 @@ func (r *plantReader) metres(n node, least float64) (v float64, feet bool) {
 	if u == "" {
 		return 0, false
 	}
-	if v = math.Round(v*metresIn[u]*1e4) / 1e4; v < least || v > 100_000 {
+	v, _ = Convert(v, u, "m")
+	if v = math.Round(v*1e4) / 1e4; v < least || v > 100_000 {
 		r.report(n.wrong("number-out-of-range", "%s must be from %s m to 100 km, not %s", n.what, number(least), quote(n.Value)))
 		return 0, false
 	}

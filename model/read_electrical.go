@@ -35,9 +35,7 @@ func (r *plantReader) drop(n node) float64 {
 
 func (r *plantReader) milliamps(n node) float64 {
 	v, u := r.quantity(n, currentUnits...)
-	if u == "A" {
-		v *= 1000
-	}
+	v, _ = Convert(v, u, "mA")
 	return r.something(n, v, u)
 }
 
@@ -119,9 +117,8 @@ func (r *plantReader) biases(n node, volts func(node) float64) Biases {
 		b := Bias{Volts: volts(part(voltage)), AC: strings.HasSuffix(strings.TrimSpace(voltage), "AC")}
 		if at {
 			mA, u := r.quantity(part(current), currentUnits...)
-			if b.MA = r.notNegative(item, mA); u == "A" {
-				b.MA *= 1000
-			}
+			mA, _ = Convert(mA, u, "mA")
+			b.MA = r.notNegative(item, mA)
 		} else if n.Kind == yaml.SequenceNode && len(n.Content) > 1 {
 			r.report(item.wrong("missing-current", "at which current is not said").hint("%s at 4 mA", s))
 			return nil
@@ -132,8 +129,8 @@ func (r *plantReader) biases(n node, volts func(node) float64) Biases {
 	return all
 }
 
-// entityUnits are the units of the values of an entity, and entityTimes what one
-// of them is in the model's unit.
+// entityUnits are the units of the values of an entity, and entityIn those of the
+// model.
 var (
 	entityUnits = map[byte]units{
 		'U': {{"V", "V"}},
@@ -142,10 +139,8 @@ var (
 		'C': {{"nF", "nF"}, {"uF", "uF"}, {"µF", "uF"}, {"pF", "pF"}},
 		'L': {{"uH", "uH"}, {"µH", "uH"}, {"mH", "mH"}},
 	}
-	entityTimes = map[string]float64{
-		"V": 1, "mA": 1, "A": 1000, "W": 1000, "mW": 1, "nF": 1, "uF": 1000, "pF": 0.001, "uH": 1, "mH": 1000,
-	}
-	ratioUnits = units{{"uH/ohm", ""}, {"µH/Ω", ""}}
+	entityIn   = map[byte]string{'U': "V", 'I': "mA", 'P': "mW", 'C': "nF", 'L': "uH"}
+	ratioUnits = units{{"uH/ohm", "uH/ohm"}, {"µH/Ω", "uH/ohm"}}
 )
 
 // entityValue is the field of one value of an entity.
@@ -154,7 +149,8 @@ func entityValue(name, means string, into func(e *Entity) *float64) field[*Entit
 	return field[*Entity]{name, us.shape(us[0].written), "", means, "", func(r *plantReader, e *Entity, n node) {
 		e.has[name] = true
 		v, unit := r.quantity(n, us...)
-		*into(e) = r.notNegative(n, v*entityTimes[unit])
+		v, _ = Convert(v, unit, entityIn[name[0]])
+		*into(e) = r.notNegative(n, v)
 	}}
 }
 

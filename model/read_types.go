@@ -16,10 +16,10 @@ type writtenType struct {
 }
 
 var (
-	ohmKmUnits       = units{{"ohm/km", ""}, {"Ω/km", ""}}
+	ohmKmUnits       = units{{"ohm/km", "ohm/km"}, {"Ω/km", "ohm/km"}, {"ohm/kft", "ohm/kft"}, {"Ω/kft", "ohm/kft"}}
 	megohmKmUnits    = units{{"Mohm km", ""}, {"MΩ·km", ""}}
-	capacitanceUnits = units{{"pF/m", "1"}, {"nF/km", "1"}, {"pF/ft", "ft"}}
-	inductanceUnits  = units{{"uH/m", "1"}, {"µH/m", "1"}, {"mH/km", "1"}, {"uH/ft", "ft"}}
+	capacitanceUnits = units{{"pF/m", "pF/m"}, {"nF/km", "nF/km"}, {"pF/ft", "pF/ft"}}
+	inductanceUnits  = units{{"uH/m", "uH/m"}, {"µH/m", "uH/m"}, {"mH/km", "mH/km"}, {"uH/ft", "uH/ft"}}
 )
 
 const groupsAsked = "one of them is asked"
@@ -45,7 +45,7 @@ var cableTypeFields = fields[*writtenType]{
 	}},
 	{"code", suggested(codeNames()), "colours NOT GIVEN", "a colour code, by its name", "BS 5308-1", func(r *plantReader, t *writtenType, n node) { t.code = &n }},
 	{"colours", listOf(aText), "", "instead of a code: one item a group, letters or words", "[BK WH, RD WH]", func(r *plantReader, t *writtenType, n node) { t.colours = &n }},
-	{"ohms", ohmKmUnits.shape("Ω/km"), "from `conductor`", "resistance of one core at 20 °C, from the data sheet", "24.8 ohm/km", func(r *plantReader, t *writtenType, n node) { t.Ohms, _ = r.quantity(n, ohmKmUnits...) }},
+	{"ohms", ohmKmUnits.shape("Ω/km"), "from `conductor`", "resistance of one core at 20 °C, from the data sheet; also `ohm/kft`, of 1000 ft", "24.8 ohm/km", func(r *plantReader, t *writtenType, n node) { t.Ohms = r.perMetre(n, ohmKmUnits) }},
 	{"insulation", megohmKmUnits.shape("MΩ·km"), "", "insulation resistance, from the data sheet", "25 Mohm km", func(r *plantReader, t *writtenType, n node) { t.Insulated, _ = r.quantity(n, megohmKmUnits...) }},
 	{"capacitance", capacitanceUnits.shape("pF/m"), "200 pF/m where safety is compared", "the one total figure, core to core and to screen; also `nF/km`, `pF/ft`", "100 pF/m", func(r *plantReader, t *writtenType, n node) {
 		t.Capacitance = r.perMetre(n, capacitanceUnits)
@@ -103,13 +103,11 @@ func (r *plantReader) cableTypes(n node) {
 	}
 }
 
-// perMetre reads a value for each metre of cable; those for each foot are
-// turned into it.
+// perMetre reads a value in the first of the units: one for a length of cable,
+// into which those for feet are turned.
 func (r *plantReader) perMetre(n node, us units) float64 {
 	v, u := r.quantity(n, us...)
-	if u == "ft" {
-		v /= 0.3048
-	}
+	v, _ = Convert(v, u, us[0].name)
 	return r.notNegative(n, v)
 }
 
