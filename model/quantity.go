@@ -85,8 +85,8 @@ func measureOf(unit string) (measure, bool) {
 }
 
 // Convert turns a value in one unit into another of the same quantity, with
-// the offset where the zeros of temperatures differ. It is false for units of
-// two quantities, and for unknown ones.
+// the offset where the zeros of temperatures differ, to twelve digits. It is false
+// for units of two quantities, and for unknown ones.
 func Convert(v float64, from, to string) (float64, bool) {
 	a, okA := measureOf(from)
 	b, okB := measureOf(to)
@@ -96,7 +96,9 @@ func Convert(v float64, from, to string) (float64, bool) {
 	if a == b {
 		return v, true
 	}
-	return (v-a.zero)*a.factor/b.factor + b.zero, true
+	v = (v-a.zero)*a.factor/b.factor + b.zero
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64) // 30.48 pF/ft are 100 pF/m
+	return v, true
 }
 
 // IsPressure tells whether a unit is one of pressure.

@@ -25,6 +25,9 @@ func TestConvert(t *testing.T) {
 			t.Errorf("%g %s are %.9g %s, %t; want %.9g", c.v, c.from, got, c.to, ok, c.want)
 		}
 	}
+	if v, _ := Convert(30.48, "pF/ft", "pF/m"); v != 100 {
+		t.Errorf("30.48 pF/ft are %g pF/m", v)
+	}
 	for _, c := range [][2]string{{"psia", "psig"}, {"°C", "bar"}, {"m3/h", "kg/h"}, {"mPa", "MPa"}, {"%", "°C"}, {"", "°C"}, {"°C/min", "°F/min"}} {
 		if v, ok := Convert(1, c[0], c[1]); ok {
 			t.Errorf("1 %s became %g %s", c[0], v, c[1])
