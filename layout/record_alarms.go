@@ -3,7 +3,6 @@ package layout
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"ringout/fonts"
@@ -74,19 +73,14 @@ func alarmSignal(f *model.Function, set string) (unit, signal string) {
 	if p == nil || !p.Device.Range.Given() {
 		return "", ""
 	}
-	number := set[:len(set)-len(strings.TrimLeft(set, "+-.0123456789"))]
-	v, err := strconv.ParseFloat(number, 64)
-	if err != nil || endsTime(set) != "" { // a delay
+	v, written, ok := model.SetPoint(set)
+	if !ok {
 		return "", ""
 	}
-	rest := strings.TrimSpace(set[len(number):])
-	if rest == "" {
+	if written == "" {
 		unit = " " + p.Device.Range.Unit
 	}
-	percent, ok := p.Device.Range.PercentOf(v, rest)
-	if word, more, _ := strings.Cut(rest, " "); !ok && more != "" { // words behind the unit
-		percent, ok = p.Device.Range.PercentOf(v, word)
-	}
+	percent, ok := p.Device.Range.PercentOf(v, written)
 	if !ok {
 		return unit, notGiven + ": range in " + given(p.Device.Range.Unit)
 	}

@@ -75,6 +75,10 @@ func TestEngineeringFaults(t *testing.T) {
 		{"channel set up for the pressure of the orifice", "3: 0..450 m3/h", "3: 0..250 mbar", ""},
 		{"couple too hot", "range: 0..400 °C", "range: 0..1400 °C", "range-exceeded"},
 		{"couple too hot, °F", "range: 0..400 °C", "range: 0..2400 °F", ""}, // 1316 °C
+		{"alarm in another unit of the range", "alarms: [HH 430,", "alarms: [HH 7166.7 l/min,", ""},
+		{"alarm in per cent", "alarms: [HH 430,", "alarms: [HH 95 %,", ""},
+		{"alarm after a while", "alarms: [HH 430,", "alarms: [no flow in 20 s,", ""},
+		{"alarm in a unit of something else", "alarms: [HH 430,", "alarms: [HH 430 mbar,", "wrong-unit?"},
 		{"thermometer in bar", "range: 0..400 °C", "range: 0..400 bar", "wrong-unit"},
 
 		// Spares.

@@ -1,7 +1,9 @@
 package model
 
-// checkRanges: is each channel set up for the range of its device, and does the
-// range of a sensor lie within its table?
+import "strings"
+
+// checkRanges: is each channel set up for the range of its device, does the range
+// of a sensor lie within its table, and are set points in its unit?
 func checkRanges(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
 		d := c.Device()
@@ -28,6 +30,37 @@ func checkRanges(p *Plant, found func(Problem)) {
 		for _, d := range l.Devices {
 			checkSensorRange(d, found)
 		}
+		for _, f := range l.Functions {
+			checkSetPoints(f, found)
+		}
+	}
+}
+
+// checkSetPoints: is each set point in a unit of what its function reads? A rate,
+// such as bar/min, has no place in the range.
+func checkSetPoints(f *Function, found func(Problem)) {
+	if len(f.Reads) == 0 || f.Reads[0].Broken {
+		return
+	}
+	d := f.Reads[0].Device()
+	if d == nil || d.Device.Range.Low == d.Device.Range.High {
+		return
+	}
+	for _, s := range f.Alarms {
+		v, unit, ok := SetPoint(s)
+		if !ok {
+			continue
+		}
+		over, _, rate := strings.Cut(unit, "/")
+		if _, is := d.Device.Range.PercentOf(v, unit); is {
+			continue
+		} else if _, is := d.Device.Range.PercentOf(v, over); is && rate {
+			continue
+		}
+		pr := warningAt(f.Pos, "wrong-unit", "%s calls at %s, and %s is ranged %s", f.Tag, s, d.Tag, d.Device.Range.Text)
+		pr.Also = []Note{{d.Pos, "the device is described here"}}
+		pr.Hint = "a value in a unit of that range, or in %"
+		found(pr)
 	}
 }
 

@@ -2,6 +2,7 @@ package model
 
 import (
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -37,7 +38,7 @@ var measures = map[string]measure{
 	"m3": {"volume", 1, 0}, "l": {"volume", 0.001, 0}, "L": {"volume", 0.001, 0}, "ml": {"volume", 1e-6, 0},
 	"ft3": {"volume", 0.028316846592, 0}, "gal": {"volume", 0.003785411784, 0}, "bbl": {"volume", 0.158987294928, 0}, // US gallon, petroleum barrel
 	"g": {"mass", 0.001, 0}, "kg": {"mass", 1, 0}, "t": {"mass", 1000, 0}, "lb": {"mass", 0.45359237, 0},
-	"s": {"time", 1, 0}, "min": {"time", 60, 0}, "h": {"time", 3600, 0}, "hr": {"time", 3600, 0}, "d": {"time", 86400, 0},
+	"s": {"time", 1, 0}, "ms": {"time", 0.001, 0}, "min": {"time", 60, 0}, "h": {"time", 3600, 0}, "hr": {"time", 3600, 0}, "d": {"time", 86400, 0},
 
 	"mV": {"voltage", 0.001, 0}, "V": {"voltage", 1, 0}, "kV": {"voltage", 1000, 0}, "mA": {"current", 1, 0}, "A": {"current", 1000, 0},
 	"ohm": {"resistance", 1, 0}, "kohm": {"resistance", 1000, 0}, "Mohm": {"resistance", 1e6, 0}, "Gohm": {"resistance", 1e9, 0},
@@ -129,6 +130,26 @@ func (r Range) PercentOf(v float64, unit string) (float64, bool) {
 		}
 	}
 	return r.Percent(v)
+}
+
+var setPoint = regexp.MustCompile(`^(?:[A-Za-z]+ +)?([+-]?[0-9]+(?:\.[0-9]+)?) *(.*)$`)
+
+// SetPoint reads a set point, such as "430", "HH 430 m3/h" or "L 2.5 bar falling":
+// the value and its unit, "" where that is left out. It is false for other texts,
+// and for a time, such as a delay.
+func SetPoint(text string) (v float64, unit string, ok bool) {
+	found := setPoint.FindStringSubmatch(strings.TrimSpace(text))
+	if found == nil {
+		return 0, "", false
+	}
+	unit = strings.TrimSpace(found[2])
+	m, known := measureOf(unit)
+	if word, _, more := strings.Cut(unit, " "); more && !known {
+		unit = word
+		m, _ = measureOf(unit)
+	}
+	v, err := strconv.ParseFloat(found[1], 64)
+	return v, unit, err == nil && m.quantity != "time"
 }
 
 // Decimals are how many digits behind the point a value of the range is printed
