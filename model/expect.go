@@ -251,3 +251,10 @@ func (d *Device) ClosedAtRest() bool {
 	set := strings.ToLower(d.Set)
 	return strings.HasPrefix(set, "opens above") || strings.HasPrefix(set, "closes below")
 }
+
+// MostOhms is the largest resistance in Ω that is accepted where so many are
+// computed: the practice's per cent of it, or its allowance in Ω above it if that
+// is more, for no meter judges a few hundredths of an ohm.
+func (pr *Practice) MostOhms(computed float64) float64 {
+	return max(computed*pr.OhmsLimit/100, computed+pr.OhmsRoom)
+}

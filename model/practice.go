@@ -20,6 +20,7 @@ type Practice struct {
 	MainsVolts   float64     // DC, of the insulation test above extra-low voltage; 0 for none
 	MainsMegohm  float64     // least insulation resistance there
 	OhmsLimit    float64     // per cent of the computed loop resistance
+	OhmsRoom     float64     // Ω above the computed loop resistance that a limit allows at least
 	HotCopper    Temperature // of the voltage budget: the hottest that the copper gets
 	TestCopper   Temperature // on test day: of the ohms that are accepted, and of all expected readings
 	Terminals    Temperature // of the terminals that a thermocouple is measured at
@@ -101,7 +102,7 @@ func DefaultPractice() Practice {
 		BoxWord:     "Junction box", CabinetWord: "Cabinet",
 		SpareCores: "coiled and capped",
 		Marker:     BothMarker, CableTag: "own",
-		TestVolts: 250, TestMegohm: 0.5, MainsVolts: 500, MainsMegohm: 1, OhmsLimit: 120,
+		TestVolts: 250, TestMegohm: 0.5, MainsVolts: 500, MainsMegohm: 1, OhmsLimit: 120, OhmsRoom: 0.5,
 		HotCopper: Temperature{20, "°C"}, TestCopper: Temperature{20, "°C"}, Terminals: Temperature{20, "°C"},
 		CheckPoints: []float64{0, 25, 50, 75, 100},
 		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},

@@ -27,6 +27,7 @@ const otherPractice = `
   mains insulation volts: 1000 V
   mains insulation limit: 2 Mohm
   ohms limit: 110.5 %
+  ohms allowance: 0.25 ohm
   hottest copper: 158 °F
   copper on test: -5 °C
   terminals on test: 300.5 K

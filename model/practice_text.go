@@ -77,6 +77,7 @@ func (pr *Practice) Settings() (all []Setting) {
 	one("mains insulation volts", plain(pr.MainsVolts)+" V")
 	one("mains insulation limit", plain(pr.MainsMegohm)+" Mohm")
 	one("ohms limit", plain(pr.OhmsLimit)+" %")
+	one("ohms allowance", plain(pr.OhmsRoom)+" ohm")
 	one("hottest copper", pr.HotCopper.String())
 	one("copper on test", pr.TestCopper.String())
 	one("terminals on test", pr.Terminals.String())

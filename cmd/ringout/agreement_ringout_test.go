@@ -218,7 +218,7 @@ func ringHead(p *model.Plant, core *model.Core) string {
 		s = fmt.Sprintf("%s: %s", pairText(p, core), s)
 	}
 	if ohms, _, ok := core.Cable.CoreOhms(p.Practice.TestCopper.Celsius); ok {
-		s += fmt.Sprintf("; expect %s Ω, at most %s Ω", threeDigits(2*ohms), threeDigits(2*ohms*p.Practice.OhmsLimit/100))
+		s += fmt.Sprintf("; expect %s Ω, at most %s Ω", threeDigits(2*ohms), threeDigits(max(2*ohms*p.Practice.OhmsLimit/100, 2*ohms+p.Practice.OhmsRoom)))
 	}
 	return s
 }

@@ -77,7 +77,7 @@ func ohmRows(p *model.Plant, row func(...any)) {
 			case ok:
 				core, loop = rounded(one, 3), rounded(both, 3)
 				if pr.OhmsLimit > 0 {
-					most = rounded(both*pr.OhmsLimit/100, 3)
+					most = rounded(pr.MostOhms(both), 3)
 				}
 			case cable.Length <= 0:
 				missing = append(missing, "length of cable "+cable.Tag)
