@@ -259,7 +259,7 @@ func (pl *Plan) practice() *Table {
 	add("Intrinsically safe terminals", plain(p.SafeDistance)+" mm from others")
 	add("Insulation test", insulation)
 	add("Insulation test above extra-low voltage", mains)
-	add("Most of the computed ohms", plain(p.OhmsLimit)+" %, or "+plain(p.OhmsRoom)+" Ω more if that is greater")
+	add("Most of the computed ohms", plain(p.OhmsLimit)+" %, at least +"+plain(p.OhmsRoom)+" Ω")
 	add("Copper at its hottest, in margins", p.HotCopper.String())
 	add("Copper on test, in ohms and readings", p.TestCopper.String())
 	add("Thermocouple terminals on test", p.Terminals.String())

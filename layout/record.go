@@ -398,9 +398,10 @@ func instrumentsUsed() *Table {
 	t := &Table{Rows: make([]Row, 1)}
 	for range 2 {
 		t.Columns = append(t.Columns,
-			Column{Head: "Instrument used", Width: 36 * render.MM},
-			Column{Head: "Serial no.", Width: 25 * render.MM},
-			Column{Head: "Calibr. due", Width: 24 * render.MM})
+			Column{Head: "Instrument used", Width: 28 * render.MM},
+			Column{Head: "Serial no.", Width: 19 * render.MM},
+			Column{Head: "Calibr. due", Width: 17 * render.MM},
+			Column{Head: "Leads nulled, Ω", Width: 21 * render.MM}) // an ohmmeter's, tips joined
 	}
 	return t
 }

@@ -50,17 +50,10 @@ func (r *recorder) cautions(service string, dangers ...string) *Table {
 		say(s)
 	}
 	say("Local codes, the permits of the site and the judgement of licensed people come before this form.")
-	t.Rows = append(t.Rows, leadsNulled())
 	for _, how := range r.how() {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: how}, {Kind: Before}}})
 	}
 	return t
-}
-
-// leadsNulled is the row where it is written what the meter reads with its leads
-// joined: that much is in every reading of ohms.
-func leadsNulled() Row {
-	return Row{Print: true, Cells: []Cell{{S: "Ohmmeter: null the leads. Write what it then reads with their tips joined, in Ω. Not near 0: mend the leads first."}, {}}}
 }
 
 // how tells how to fill in the wiring test.

@@ -301,7 +301,6 @@ func (r *ringer) cautions(service string, dangers []string) *Table {
 		say(s)
 	}
 	say("Local codes, the permits of the site and the judgement of licensed people come before this form.")
-	t.Rows = append(t.Rows, leadsNulled())
 	return t
 }
 
