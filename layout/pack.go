@@ -53,7 +53,9 @@ type packForm struct {
 //
 // With loops come their diagrams and records, and the sheets of places that they
 // stand on; with a place its own diagram and the loops through it; with a cable
-// the sheets that its ends stand on and the loops on it. A cable of many cores is rung out by itself when the scope
+// the sheets that its ends stand on and the loops on it. So each place that the
+// work leads to has its sheets in the pack. A cable of many cores is rung out by
+// itself when the scope
 // names it or a place that it ends in, or when the loops of the scope are all
 // that it carries.
 //
@@ -122,24 +124,13 @@ func (p *Pack) choose() (places []*Sheet) {
 			}
 		}
 	}
-	for _, c := range p.scope.Cables {
-		for _, core := range c.Strands() {
-			if w := plant.ConductorOf(core); w != nil {
-				ends(w)
-			}
-		}
-	}
-	for _, l := range p.scope.Loops {
-		for _, c := range l.Circuits {
-			for _, w := range c.Conductors(plant) {
-				ends(w)
-			}
-		}
-	}
 	for _, c := range plant.Cables {
 		if c.RungOut() && p.scope.Has(plant, c) {
 			p.rung = append(p.rung, c)
 		}
+	}
+	for _, w := range p.wires() {
+		ends(w)
 	}
 	for _, s := range p.plan.Sheets {
 		if s.Place != nil && (stands[s] || slices.Contains(p.scope.Places, s.Place)) {

@@ -109,7 +109,7 @@ func (p *Pack) visits() *Table {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: tag}, {S: what}, {S: given(at)}}})
 	}
 	for _, pl := range p.places() {
-		row(pl.Tag, joined(pl.Kind.String(), statusNote(pl.Status)), pl.At)
+		row(pl.Tag, joined(joined(pl.Kind.String(), statusNote(pl.Status)), p.sheetless(pl)), pl.At)
 	}
 	for _, l := range p.loops {
 		for _, x := range l.Devices {
@@ -123,6 +123,25 @@ func (p *Pack) visits() *Table {
 		}
 	}
 	return t
+}
+
+// sheetless says of a place that has no sheet in the pack which sheets of the
+// set show it: "" for one that has.
+func (p *Pack) sheetless(pl *model.Place) string {
+	var nos []string
+	for _, s := range p.plan.Sheets {
+		if s.Place != pl {
+			continue
+		}
+		if slices.Contains(p.work, s) {
+			return ""
+		}
+		nos = append(nos, strconv.Itoa(s.No))
+	}
+	if len(nos) == 0 {
+		return "no diagram of it in the set"
+	}
+	return "not in this pack: nothing of the work lands there; see sheet " + strings.Join(nos, ", ")
 }
 
 // statusNote says what is there already or comes later.

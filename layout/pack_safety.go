@@ -331,26 +331,32 @@ func (p *Pack) strange(pl *model.Place) []*model.Part {
 	return slices.DeleteFunc(p.plan.Plant.Supplies(pl), func(x *model.Part) bool { return slices.Contains(own, x) })
 }
 
+// wires are the conductors of the work: those of its circuits and of the cables
+// that it names or rings out.
+func (p *Pack) wires() (all []*model.Conductor) {
+	plant := p.plan.Plant
+	for _, c := range p.circuits() {
+		all = append(all, c.Conductors(plant)...)
+	}
+	for _, c := range slices.Concat(p.scope.Cables, p.rung) {
+		for _, core := range c.Strands() {
+			if w := plant.ConductorOf(core); w != nil {
+				all = append(all, w)
+			}
+		}
+	}
+	return all
+}
+
 // places are those that the work of the pack leads to, in the order of the plant:
 // those asked for, and those in which its circuits and cables end.
 func (p *Pack) places() []*model.Place {
 	plant := p.plan.Plant
-	var wires []*model.Conductor
-	for _, c := range p.circuits() {
-		wires = append(wires, c.Conductors(plant)...)
-	}
-	for _, c := range p.rung {
-		for _, core := range c.Strands() {
-			if w := plant.ConductorOf(core); w != nil {
-				wires = append(wires, w)
-			}
-		}
-	}
 	there := map[*model.Place]bool{}
 	for _, pl := range p.scope.Places {
 		there[pl] = true
 	}
-	for _, w := range wires {
+	for _, w := range p.wires() {
 		there[w.From.Where(plant)], there[w.To.Where(plant)] = true, true
 	}
 	return slices.DeleteFunc(slices.Clone(plant.Places), func(pl *model.Place) bool { return !there[pl] })

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"maps"
 	"os"
 	"regexp"
@@ -133,6 +134,9 @@ func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope, oneSiz
 			}
 		}
 	}
+	for _, fault := range unvisited(pack) {
+		t.Errorf("%s: %s", name, fault)
+	}
 	says := map[bool]string{true: "a page that is not in the contents is free", false: "only as a pack of one size"}[oneSize]
 	if text := coverText(pack); !strings.Contains(text, says) || strings.Contains(text, "--") {
 		t.Errorf("%s: the cover does not say %q, or names a flag:\n%s", name, says, text)
@@ -162,6 +166,63 @@ func checkPack(t *testing.T, pl *Plan, asked []string, scope model.Scope, oneSiz
 	}
 }
 
+// unvisited are the places to be visited that have no diagram among the contents,
+// and whose row does not say why.
+func unvisited(pack *Pack) (faults []string) {
+	_, listed := pack.contents(pack.Sheets)
+	for _, pl := range pack.places() {
+		shown := slices.ContainsFunc(listed, func(s *Sheet) bool { return s.Place == pl })
+		for _, r := range pack.visits().Rows {
+			says := strings.Contains(r.Cells[1].S, "not in this pack: ") || strings.Contains(r.Cells[1].S, "no diagram of it")
+			if r.Cells[0].S == pl.Tag && shown == says {
+				faults = append(faults, fmt.Sprintf("%s has a diagram: %v; its row says %q", pl.Tag, shown, r.Cells[1].S))
+			}
+		}
+	}
+	return faults
+}
+
+// TestPackVisits: each place that a pack of tern-island sends to has its sheet in
+// it, for every place, cable, loop and area.
+func TestPackVisits(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	var scopes []model.Scope
+	areas := map[string]model.Scope{}
+	for _, x := range p.Places {
+		scopes = append(scopes, model.Scope{Places: []*model.Place{x}})
+	}
+	for _, x := range p.Cables {
+		scopes = append(scopes, model.Scope{Cables: []*model.Cable{x}})
+	}
+	for _, x := range p.Loops {
+		scopes = append(scopes, model.Scope{Loops: []*model.Loop{x}})
+		areas[x.Area] = model.Scope{Loops: append(areas[x.Area].Loops, x)}
+	}
+	for _, s := range slices.AppendSeq(scopes, maps.Values(areas)) {
+		pack, err := NewPack(pl, []string{"job X"}, s, false)
+		if err != nil {
+			continue // the set has no sheet of it
+		}
+		for _, place := range pack.places() {
+			if !slices.ContainsFunc(pack.Sheets, func(s *Sheet) bool { return s.Place == place }) {
+				t.Errorf("%v: %s is to be visited and has no sheet", s, place.Tag)
+			}
+		}
+		for _, fault := range unvisited(pack) {
+			t.Error(fault)
+		}
+	}
+	// A set drawn without cabinets says so in the row.
+	pack, err := NewPack(New(p, false, func(k string) bool { return k != Cabinet }), []string{"box JB-22"}, model.Scope{Places: []*model.Place{p.Place("JB-22")}}, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if text := coverText(pack); !strings.Contains(text, "no diagram of it") {
+		t.Errorf("the cover does not say that MC-2 has no diagram:\n%s", text)
+	}
+}
+
 // TestPackScope: what comes along with a box, a cable and a loop.
 func TestPackScope(t *testing.T) {
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
@@ -182,7 +243,7 @@ func TestPackScope(t *testing.T) {
 		scope model.Scope
 		want  string
 	}{
-		{model.Scope{Places: []*model.Place{p.Place("JB-24")}}, "box-JB-24 ringout-W-26 loop-L-2330 record-L-2330"},
+		{model.Scope{Places: []*model.Place{p.Place("JB-24")}}, "box-JB-24 cabinet-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
 		{model.Scope{Cables: []*model.Cable{p.Cable("W-26")}}, "box-JB-24 cabinet-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
 		// W-26 carries nothing else; W-21 does, and is not rung out for one loop.
 		{model.Scope{Loops: []*model.Loop{p.Loops[len(p.Loops)-1]}}, "box-JB-24 cabinet-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
@@ -383,6 +444,9 @@ func TestPacksRandom(t *testing.T) {
 		pack, err := NewPack(pl, asked, model.Scope{Loops: p.Loops, Places: p.Places}, false)
 		if err != nil {
 			t.Fatal(err)
+		}
+		for _, fault := range unvisited(pack) {
+			t.Errorf("seed %d: %s", seed, fault)
 		}
 		n := 0
 		for page := range pack.Pages() {
