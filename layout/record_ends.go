@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -37,24 +38,53 @@ func (r *recorder) endToEnd() *Table {
 		}
 		t.Rows = append(t.Rows, Row{Group: words})
 		add := func(what, from, to, expect string) {
-			t.Rows = append(t.Rows, Row{
-				ID:    fmt.Sprintf("whole-%d", len(t.Rows)),
-				Cells: []Cell{{S: what}, {S: from}, {S: to}, {S: expect}},
-			})
+			t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
 		}
 		r.throughOhms(c, add)
 		r.screens(c, ws, add)
 		r.barrierEarths(c, add)
 		if c.Mains() {
-			r.mainsRows(c, add, func(words string) { t.Rows = append(t.Rows, Row{Group: c.Name + words}) })
-		} else {
-			r.supply(c, add)
+			r.deadMains(c, add)
 		}
 		if len(t.Rows) == head+1 {
 			t.Rows = t.Rows[:head]
 		}
 	}
+	r.live(t)
 	return t
+}
+
+// live are the rows with supply on, once every circuit of the loop is proved dead:
+// first what feeds its devices, then their signals, which nothing sends before.
+func (r *recorder) live(t *Table) {
+	for _, feeds := range []bool{true, false} {
+		for _, c := range r.loop.Circuits {
+			if c.Signal.Powers() != feeds || c.Broken || c.Later(r.plant) || len(c.Conductors(r.plant)) == 0 {
+				continue
+			}
+			head := len(t.Rows)
+			words := ", live: once every circuit above is proved dead"
+			if c.Mains() {
+				words = ", live: only by licensed people, once every circuit above is proved dead and landed, covers on but where the probes go"
+			}
+			t.Rows = append(t.Rows, Row{Group: c.Name + words})
+			add := func(what, from, to, expect string) {
+				t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
+			}
+			if c.Mains() {
+				r.mainsRows(c, add)
+			} else {
+				r.supply(c, add)
+			}
+			if len(t.Rows) == head+1 {
+				t.Rows = t.Rows[:head]
+			}
+		}
+	}
+}
+
+func wholeRow(n int, what, from, to, expect string) Row {
+	return Row{ID: fmt.Sprintf("whole-%d", n), Cells: []Cell{{S: what}, {S: from}, {S: to}, {S: expect}}}
 }
 
 // notBefore says what a circuit of a later stage waits for.
@@ -329,34 +359,44 @@ func earthed(t *model.Terminal) bool {
 	return t != nil && (t.Bond != nil || t.Bar || t.Kind == model.EarthFoot)
 }
 
-// mainsRows are those of a circuit above extra-low voltage: dead before it is
-// landed, PE unbroken, each core to its own terminal in the column of polarity;
-// volts only on what is landed, by licensed people (after the order of IEC
-// 60364-6: continuity, insulation, polarity, then live; from memory).
-func (r *recorder) mainsRows(c *model.Circuit, add func(what, from, to, expect string), heading func(words string)) {
-	ends := deviceTerminals(c)
-	volts := "volts " + notGiven
-	if s := c.Supply(); s != nil {
-		volts = s.Supply.Volts + " (" + s.Tag + ")"
+// deadMains are the rows of the PE of a circuit above extra-low voltage, dead
+// before it is landed (after the order of IEC 60364-6: continuity, insulation,
+// polarity, then live; from memory).
+func (r *recorder) deadMains(c *model.Circuit, add func(what, from, to, expect string)) {
+	pe := byRole(deviceTerminals(c))['E']
+	if pe == nil {
+		return
 	}
+	for _, lane := range c.Lanes {
+		if s := r.ohmPaths(c, lane); lane.Role == 'E' && len(s) > 0 {
+			to := s[len(s)-1].to
+			add("Dead: PE core unbroken, the long lead taken off the reading", pe.Tag(), to.Tag(), s[0].expect(r, s[0].single, s[0].known))
+			add("Dead: on to plant earth", to.Tag(), "plant earth", "limit by local code")
+		}
+	}
+}
+
+func byRole(ends []*model.Terminal) map[model.Role]*model.Terminal {
 	named := map[model.Role]*model.Terminal{}
 	for _, t := range ends {
 		named[t.Role] = t
 	}
-	l, n, pe := named['L'], named['N'], named['E']
-	if pe != nil {
-		for _, lane := range c.Lanes {
-			if s := r.ohmPaths(c, lane); lane.Role == 'E' && len(s) > 0 {
-				to := s[len(s)-1].to
-				add("Dead: PE core unbroken, the long lead taken off the reading", pe.Tag(), to.Tag(), s[0].expect(r, s[0].single, s[0].known))
-				add("Dead: on to plant earth", to.Tag(), "plant earth", "limit by local code")
-			}
-		}
-	}
+	return named
+}
+
+// mainsRows are the volts of a circuit above extra-low voltage, on what is landed,
+// by licensed people.
+func (r *recorder) mainsRows(c *model.Circuit, add func(what, from, to, expect string)) {
+	ends := deviceTerminals(c)
 	if len(ends) < 2 {
 		return
 	}
-	heading(", live: only by licensed people, once landed, covers on but where the probes go")
+	volts := "volts " + notGiven
+	if s := c.Supply(); s != nil {
+		volts = s.Supply.Volts + r.within(s) + " (" + s.Tag + ")"
+	}
+	named := byRole(ends)
+	l, n, pe := named['L'], named['N'], named['E']
 	between := func(a, b *model.Terminal, expect string) {
 		if a != nil && b != nil {
 			add("Live: "+a.Name+" to "+b.Name, a.Tag(), b.Tag(), expect)
@@ -387,7 +427,7 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 			if ends = cardTerminals(c); len(ends) < 2 {
 				return
 			}
-			what, expect = "Polarity at the input, device sends its signal", "4 mA or more"+plusOn(ends)
+			what, expect = "Polarity at the input, device has its supply and sends", r.sent(c, d.Device.Output())+plusOn(ends)
 		}
 	case model.Proximity, model.Power, model.PowerDC:
 	case model.ContactIn:
@@ -475,4 +515,21 @@ func cardTerminals(c *model.Circuit) []*model.Terminal {
 // current is a percentage of a signal as a meter shows it, to 0.01 mA.
 func current(signal model.Range, percent float64) string {
 	return fmt.Sprintf("%.2f %s", signal.At(percent), signal.Unit)
+}
+
+// within is the band of a supply's volts: least and highest as given, else by the
+// tolerance of the practice.
+func (r *recorder) within(s *model.Part) string {
+	low, high := r.plant.Practice.SupplyBand(s.Supply)
+	return fmt.Sprintf(", %.0f to %.0f V", math.Ceil(low), math.Floor(high))
+}
+
+// sent is the least signal of a device that drives it, as a meter in the circuit
+// shows it and as one across the card's input does.
+func (r *recorder) sent(c *model.Circuit, signal model.Range) string {
+	least := plain(signal.Low) + " " + signal.Unit
+	if v, ok := r.plant.InputVolts(c, signal.Low); ok && signal.Unit == "mA" {
+		return fmt.Sprintf("%s V or more (%s)", reading(v, "V"), least)
+	}
+	return least + " or more"
 }

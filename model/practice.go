@@ -217,6 +217,12 @@ func (p *Practice) supplied(s *Supply, at spread) float64 {
 	return p.spread(s.Value, at)
 }
 
+// SupplyBand is what a supply may give, in V: its least and highest as given, else
+// by the tolerance of the practice. Drops along the wires are not taken off.
+func (p *Practice) SupplyBand(s *Supply) (low, high float64) {
+	return p.supplied(s, least), p.supplied(s, highest)
+}
+
 // powered is what a channel of a card gives at a current in mA, in V, as supplied;
 // false where its volts are not given.
 func (p *Practice) powered(c *Card, mA float64, at spread) (float64, bool) {
