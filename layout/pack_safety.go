@@ -171,8 +171,9 @@ func permits(hazard bool) *Table {
 const freeIsolations = 2
 
 // isolation lists where the circuits of the pack are parted from what feeds
-// them, then what feeds them, with all else that is lost there, what only measures
-// them, and the air of what they move; last, the other supplies where the work is.
+// them, then what feeds them, with all else that is lost there, and the air of what
+// they move; last, without a lock, what only measures them and the other supplies
+// where the work is.
 func (p *Pack) isolation() *Table {
 	t := &Table{Columns: []Column{
 		{Head: "Isolated: where, and what is lost there", Width: 88 * render.MM},
@@ -181,8 +182,11 @@ func (p *Pack) isolation() *Table {
 		{Head: "Dead:\nby, when", Width: 22 * render.MM},
 		{Head: "Restored:\nby, when", Width: 22 * render.MM},
 	}}
-	for _, s := range slices.Concat(p.parted(), p.fed(), p.measured(), p.moved(), p.others()) {
+	for _, s := range slices.Concat(p.parted(), p.fed(), p.moved()) {
 		t.Rows = append(t.Rows, Row{Cells: []Cell{{S: s}}})
+	}
+	for _, s := range slices.Concat(p.measured(), p.others()) { // nothing to lock
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{S: s}, {Kind: NA}, {Kind: NA}, {Kind: NA}, {Kind: NA}}})
 	}
 	t.Rows = append(t.Rows, make([]Row, freeIsolations)...)
 	return t
@@ -205,6 +209,9 @@ func (p *Pack) parted() (rows []string) {
 	var order []string
 	own := map[string][]*model.Circuit{} // by what a row says of the terminals
 	for _, c := range p.circuits() {
+		if c.Mains() {
+			continue // a terminal parts one pole: mains are isolated where their supply is
+		}
 		var at []string
 		for _, t := range c.IsolatedAt() {
 			at = append(at, strings.TrimSpace(t.Tag()+", "+t.Kind.String()+" "+t.Fuse))
@@ -230,20 +237,27 @@ func (p *Pack) parted() (rows []string) {
 				}
 			}
 		}
-		rows = append(rows, words+": "+strings.Join(loopTags(own[words]), ", ")+p.lost(beside))
+		rows = append(rows, words+": "+strings.Join(loopTags(own[words]), ", ")+p.ownInService(own[words])+p.lost(beside)+"; not lockable")
 	}
 	return rows
 }
 
 // fed are the supplies, cards and isolators that feed circuits of the pack. What
-// feeds a card or an isolator the model does not know.
+// feeds an isolator the model does not know, nor a card whose text does not say.
 func (p *Pack) fed() (rows []string) {
 	for _, x := range p.feeders() {
 		words := fmt.Sprintf("supply of %s in %s: %s", x.Tag, stands(x), notGiven)
+		if x.Card != nil && x.Card.From != nil {
+			words = fmt.Sprintf("%s in %s: fed from %s, isolated there", x.Tag, stands(x), feedWords(x.Card.From))
+		}
 		if s := x.Supply; s != nil {
 			words = fmt.Sprintf("%s, %s, in %s: fed from %s, fuse %s", x.Tag, s.Volts, stands(x), given(s.Circuit), given(s.Fuse))
+			if s.Dangerous() {
+				words += "; all poles, by licensed people"
+			}
 		}
-		rows = append(rows, words+p.lost(p.plan.Plant.FedBy(x)))
+		on := p.plan.Plant.FedBy(x)
+		rows = append(rows, words+p.ownInService(on)+p.lost(on))
 	}
 	for _, c := range p.circuits() {
 		if c.Signal == model.Power && c.Supply() == nil {
@@ -251,6 +265,14 @@ func (p *Pack) fed() (rows []string) {
 		}
 	}
 	return rows
+}
+
+// feedWords is what feeds a card: a supply, or a terminal that one feeds.
+func feedWords(t *model.Terminal) string {
+	if t.Part.Supply != nil {
+		return t.Part.Tag
+	}
+	return t.Tag()
 }
 
 // measured are the cards that send no more than their measuring current through
@@ -318,7 +340,7 @@ func (p *Pack) moved() (rows []string) {
 func (p *Pack) others() (rows []string) {
 	for _, pl := range p.places() {
 		for _, x := range p.strange(pl) {
-			rows = append(rows, fmt.Sprintf("also in %s, not of this work: %s, %s; fed from %s, fuse %s",
+			rows = append(rows, fmt.Sprintf("stays live in %s, covers on, not of this work: %s, %s; fed from %s, fuse %s",
 				pl.Tag, x.Tag, x.Supply.Volts, given(x.Supply.Circuit), given(x.Supply.Fuse)))
 		}
 	}
@@ -385,6 +407,18 @@ func (p *Pack) lost(circuits []*model.Circuit) string {
 		tags = append(tags[:mostLost], fmt.Sprintf("and %d more, see the list of I/O", n))
 	}
 	return "; also lost: " + strings.Join(tags, ", ")
+}
+
+// ownInService says which loops of the pack among circuits are in service: the work
+// takes them down too.
+func (p *Pack) ownInService(circuits []*model.Circuit) string {
+	own := slices.DeleteFunc(slices.Clone(circuits), func(c *model.Circuit) bool {
+		return c.Loop.Status != model.InPlace || !slices.Contains(p.loops, c.Loop)
+	})
+	if len(own) == 0 {
+		return ""
+	}
+	return "; in service, of this work: " + strings.Join(loopTags(own), ", ")
 }
 
 // stands is where a part is: its place, and where that stands.

@@ -6,7 +6,7 @@ import "slices"
 
 // Feeders are the parts that drive the current of the circuit, in walking order:
 // supplies that it lands on or that feed a terminal of it, cards and isolators
-// that power it. None for a sensor that only a card measures.
+// that power it, and the supply of such a card. None for a sensor that only a card measures.
 func (c *Circuit) Feeders() []*Part {
 	var all []*Part
 	add := func(x *Part) {
@@ -18,9 +18,13 @@ func (c *Circuit) Feeders() []*Part {
 		for _, s := range l.Steps {
 			for _, t := range []*Terminal{s.Slot.In, s.Slot.Out} {
 				switch {
-				case t == nil:
-				case t.Part.Supply != nil, t.Part.Card != nil && t.Part.Card.Powers, t.Part.isIsolator():
+				case t == nil || origin(t).Role == 'E': // protective earth feeds nothing
+				case t.Part.Supply != nil, t.Part.isIsolator():
 					add(t.Part)
+				case t.Part.Card != nil && t.Part.Card.Powers:
+					if add(t.Part); t.Part.Card.From != nil {
+						add(origin(t.Part.Card.From).Part)
+					}
 				case t.Fed != nil:
 					add(t.Fed.Supply.Part)
 				}

@@ -29,7 +29,7 @@ func TestIsolation(t *testing.T) {
 		"LSH-2320":       "MC-2/X5:F3 < PS-21", // the fuse, not the knives of X2
 		"AT-2301":        " < ",                // the device drives it
 		"AT-2301 supply": "MC-2/X7:L1 < AC-21",
-		"LT-2330":        " < AI-2-05", // a barrier feeds nothing
+		"LT-2330":        " < AI-2-05 PS-21", // a barrier feeds nothing
 	}
 	for _, l := range p.Loops {
 		for _, c := range l.Circuits {
@@ -49,7 +49,7 @@ func TestIsolation(t *testing.T) {
 	for _, c := range p.FedBy(p.Part("PS-21")) {
 		fed = append(fed, c.Name)
 	}
-	if want := []string{"LSL-2220", "PSH-2221", "LSH-2320", "FSL-2321"}; !slices.Equal(fed, want) {
+	if want := []string{"LSL-2220", "PSH-2221", "XY-2225", "LSH-2320", "FSL-2321", "LT-2330"}; !slices.Equal(fed, want) {
 		t.Errorf("PS-21 feeds %v, not %v", fed, want)
 	}
 }
