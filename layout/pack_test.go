@@ -381,7 +381,7 @@ func TestPackSafety(t *testing.T) {
 		"JB-22": {model.Scope{Places: []*model.Place{p.Place("JB-22")}}, []string{
 			"MC-2/X5:F1, fused 0.5 A, Dosing house, switch room: L-2220; in service, of this work: L-2220; not lockable",
 			"PS-21, 24 V DC, in MC-2, Dosing house, switch room: fed from DB-2 way 7, fuse 10 A; in service, of this work: L-2220; also lost: L-2320, F-2321, L-2330",
-			"supply of AI-1-03 in PCS-1, Instrument room, row 2: NOT GIVEN; also lost: F-2107, P-2109 (in service), F-2112, L-2115, A-2118, P-2135",
+			"supply of AI-1-03 in PCS-1, Instrument room, row 2: NOT GIVEN; also lost: F-2107, P-2109, F-2112, L-2115, A-2118, P-2135",
 			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; shut and vented",
 			"stays live in MC-2, covers on, not of this work: AC-21, 230 V AC; fed from DB-2 way 9, fuse 6 A n/a n/a n/a n/a",
 			"230 V AC of AC-21 in MC-2, not of this work, stays live",
@@ -397,7 +397,7 @@ func TestPackSafety(t *testing.T) {
 		}, []string{"MC-2/X7:L1", "AC-21 in MC-2, not of this work", "The loop checks stroke"}},
 		"L-2330": {loops("L-2330"), []string{
 			"Intrinsically safe wiring in JB-24, MC-2 (L-2330): apart from all other wiring, 50 mm", "Hazardous area (LT-2330 in zone 1)",
-			"PS-21, 24 V DC, in MC-2, Dosing house, switch room: fed from DB-2 way 7", "AI-2-05 in MC-2, Dosing house, switch room: fed from MC-2/X5:F8, isolated there",
+			"PS-21, 24 V DC, in MC-2, Dosing house, switch room: fed from DB-2 way 7, fuse 10 A; also lost: L-2220 (in service)", "AI-2-05 in MC-2, Dosing house, switch room: fed from MC-2/X5:F8, isolated there",
 		}, []string{"air, ", "not of this work: PS-21"}},
 		"T-2203": {loops("T-2203"), []string{"Isolate, lock out", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
 	} {

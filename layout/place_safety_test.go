@@ -79,7 +79,7 @@ func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
 		t.Errorf("%d plates of MC-2 bear the sign of dangerous voltage", plates)
 	}
 	for _, s := range []string{
-		"X5 terminal strip, rail bottom, takes 2.5 mm², fed from PS-21 24 V DC, DB-2 way 7, fuse 10 A",
+		"X5 terminal strip, rail bottom, takes 2.5 mm², existing, fed from PS-21 24 V DC, DB-2 way 7, fuse 10 A",
 		"X7 terminal strip, rail bottom, takes 4 mm², fed from AC-21 230 V AC, DB-2 way 9, fuse 6 A",
 		"IS1 terminal strip, rail blue, takes 2.5 mm², intrinsically safe: 50 mm to others",
 	} {

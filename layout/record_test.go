@@ -569,17 +569,17 @@ func TestRecordService(t *testing.T) {
 		return all
 	}
 	for _, c := range []struct{ kind, subject, want string }{
-		{Record, "T-2203", "Existing wiring in JB-22: L-2220; MC-1: P-2109, W-911; PCS-1: P-2109."}, // new cable, new strip
-		{RingOut, "W-24", "Existing wiring in JB-22: L-2220; MC-1: P-2109, W-911."},
+		{Record, "T-2203", "Existing wiring in JB-22: L-2220; MC-1: W-911."}, // new cable, new strip
+		{RingOut, "W-24", "Existing wiring in JB-22: L-2220; MC-1: W-911."},
 		{RingOut, "W-22", "Existing wiring in JB-22: L-2220; MC-2: L-2220."},
 		{Record, "L-2220", "Existing wiring in this loop. Operations told"},
-		{Record, "F-2107", "Existing wiring in JB-21: P-2109; MC-1: P-2109, W-911; PCS-1: P-2109."},
+		{Record, "F-2107", "Existing wiring in JB-21: W-2109; MC-1: W-911."},
 	} {
 		has(t, words(c.kind, c.subject), c.want)
 	}
 	hasNot(t, words(Record, "L-2220"), "L-2220; ")
 	hasNot(t, words(Record, "L-2115"), "W-911.") // its own
-	hasNot(t, words(Record, "P-2135"), "JB-21: P-2109")
+	hasNot(t, words(Record, "P-2135"), "JB-21: W-2109")
 	var all []*model.Place
 	for _, l := range pl.Plant.Loops { // all in service: a few are named
 		l.Status = model.InPlace

@@ -42,6 +42,7 @@ var checks = []check{
 	{"safety", checkEntities},
 	{"engineering", eachCircuit(checkShorted)},
 	{"engineering", eachCircuit(checkFeeding)},
+	{"engineering", eachCircuit(checkInService)},
 	{"engineering", checkLevels},
 	{"engineering", checkTwist},
 	{"engineering", checkAlloys},
