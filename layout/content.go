@@ -79,9 +79,10 @@ func contents(p *model.Plant, known func(kind, tag string) Known) (all []content
 	q := *p
 	// What belongs to an issue and not to the plant.
 	q.Revisions, q.Status, q.Drawn, q.Checked, q.Approved = nil, "", "", "", ""
-	q.Number = "" // Issues compares it
-	pl := newPlan(&q, false, nil, nil, known)
-	pl.blind = true
+	// Sheets are planned as those of a set with a register, by whatever issue: a
+	// drawing has as many sheets here as in the set.
+	pl := newPlan(&q, false, &issueStates{}, nil, known)
+	pl.blind, q.Number = true, "" // Issues compares the prefix of numbers
 	all = make([]content, len(pl.Sheets))
 	var some []*Sheet
 	var at []int // of these among all
@@ -115,7 +116,7 @@ func (pl *Plan) content(s *Sheet, items []render.Item, landed map[string]*model.
 	c := content{key: s.key(), kind: s.Kind, loop: s.Loop, place: s.Place, cable: s.Cable, code: s.Code}
 	parts := gather(items, nil)
 	p := pl.Plant
-	facts := []string{p.Owner, p.Project, p.Name, s.Kind.Words, s.Words, s.Number, s.Paper.Name}
+	facts := []string{p.Owner, p.Project, p.Name, s.Kind.Words, s.Words, c.key.name, s.Paper.Name}
 	if s.Loop != nil && s.Kind.Name == Loop {
 		facts = append(facts, functionFacts(s.Loop)...)
 	}

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"ringout/fonts"
 	"ringout/model"
@@ -28,7 +29,11 @@ func planIndex(pl *Plan, d *drawing) []*Sheet {
 	first := d.sheet(pl)
 	all := append([]*Sheet{first}, pl.Sheets...)
 	sections, cut := pl.index(all, first.Inner.W())
-	pages, _ := flow(sections, first.Inner.H())
+	planned := slices.Clone(sections)
+	if pl.issues != nil { // every issue of a set has as many sheets
+		planned[issueSection].table = pl.issueRoom(first.Inner.W())
+	}
+	pages, _ := flow(planned, first.Inner.H())
 	sections[registerSection].table = nil // each sheet makes its own rows
 	sheets := make([]*Sheet, len(pages))
 	for i, pieces := range pages {
@@ -117,6 +122,17 @@ func (pl *Plan) issue() *Table {
 			row("Owner", given(p.Owner), "Loops, cables", fmt.Sprintf("%d, %d", len(p.Loops), len(p.Cables))),
 		},
 	}
+}
+
+// statusLines hold any status of mostStatus letters, and that sheets are altered.
+const statusLines = 4
+
+// issueRoom is as high as issue may be, width wide, at any issue of a register.
+func (pl *Plan) issueRoom(width render.Len) *Table {
+	t := pl.issue()
+	t.Rows[0].Cells[3].S = strings.Repeat("\n", statusLines-1)
+	t.finish(width)
+	return t
 }
 
 // register lists sheets in the order of the set.

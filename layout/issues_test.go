@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
+	"maps"
 	"os"
 	"regexp"
 	"slices"
@@ -354,7 +356,7 @@ func TestStatusRises(t *testing.T) {
 			}
 			seen[paper] = st.status
 		}
-		if want := []int{len(pl.Sheets), 6, len(pl.Sheets)}[i]; rose != want || r.Raised() != want {
+		if want := []int{len(pl.Sheets), pl.Sheets[0].Of, len(pl.Sheets)}[i]; rose != want || r.Raised() != want {
 			t.Errorf("%d sheets rose at %s, Raised says %d, not %d", rose, is.Mark, r.Raised(), want)
 		}
 		words := []string{"for construction, no change. released", "for construction, no change. released", "as built, no change"}[i]
@@ -362,6 +364,44 @@ func TestStatusRises(t *testing.T) {
 			t.Errorf("the revision line of %s is %q, not %q", pl.Sheets[7].Number, rows[len(rows)-1].Text, words)
 		}
 	}
+}
+
+// TestIndexOfEveryIssue: the set has as many sheets at every issue as its register,
+// the index too, however long the status and the numbers, and wherever its pages
+// end: cable types that nothing uses move the ends.
+func TestIndexOfEveryIssue(t *testing.T) {
+	texts, types := ternIsland(t), "cable types:\n"
+	edit(t, texts, "plant.yaml", "number: TI-I\n", "number: TI-INSTRUMENTS-OF-THE-WEST-SHORE\n")
+	for n := range 6 {
+		was := types
+		types += fmt.Sprintf("  unused %d: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none, gland: M20}\n", n)
+		edit(t, texts, "plant.yaml", was, types)
+		p, r := plantFrom(t, texts), &Issues{}
+		for _, is := range []Issue{
+			{Mark: "1", Date: "2031-06-01", Status: "for approval"},
+			{Mark: "MM123", Date: "2031-07-01", Status: "for construction of phase two"},
+		} {
+			r = issue(t, r, p, is)
+			pl := NewIssued(p, false, r)
+			if len(pl.Sheets) != len(r.sheets) {
+				t.Errorf("%d types more, issue %s: %d sheets, %d in the register", n+1, is.Mark, len(pl.Sheets), len(r.sheets))
+			}
+			audited(t, pl, pl.Sheets[0])
+		}
+		pl := NewIssued(altered(t, texts), false, r)
+		if !pl.issues.altered || len(pl.Sheets) != len(r.sheets) {
+			t.Errorf("%d types more, altered: %d sheets, %d in the register", n+1, len(pl.Sheets), len(r.sheets))
+		}
+		audited(t, pl, pl.Sheets[0])
+	}
+}
+
+// altered is the plant with a range that is not as issued.
+func altered(t *testing.T, texts map[string]string) *model.Plant {
+	t.Helper()
+	texts = maps.Clone(texts)
+	edit(t, texts, "loops-23.yaml", "range: 0..2 mg/l", "range: 0..5 mg/l")
+	return plantFrom(t, texts)
 }
 
 // reviewEdits moves a circuit to free terminals, alters a range and takes another

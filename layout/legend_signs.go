@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"slices"
 
 	"ringout/fonts"
@@ -301,7 +302,7 @@ func (g *signer) wires(all []*model.Circuit) {
 				{X: 5 * render.MM, Y: -800}, {X: 7 * render.MM}, {X: 5 * render.MM, Y: 800}}})
 	}
 	if g.pl.issues != nil {
-		g.add("revision of the cloud beside it", flagAt(render.Point{}, g.pl.issues.newest.Mark)...)
+		g.add("revision of the cloud beside it", flagAt(render.Point{}, cmp.Or(g.pl.issues.newest.Mark, pendingMark))...)
 	}
 }
 
