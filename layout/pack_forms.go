@@ -32,6 +32,7 @@ func (p *Pack) cover(sheets []*Sheet) []*Sheet {
 	add("Before the work", p.cautions(), true)
 	add("", permits(p.hazard()), true)
 	add("", p.isolation(), true)
+	add("", p.staysLive(), true)
 	add("Places to be visited", p.visits(), false)
 	add("Tools and test instruments", p.tools(), false)
 	items := p.Material()

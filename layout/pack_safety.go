@@ -10,7 +10,7 @@ import (
 )
 
 // This file holds what the cover of a pack says before the work begins: what can
-// hurt, and what is isolated.
+// hurt. What is isolated stands in pack_isolation.go.
 
 // hazard tells whether the loops of the pack have to do with a hazardous area.
 func (p *Pack) hazard() bool {
@@ -56,8 +56,8 @@ func (p *Pack) cautions() *Table {
 // mains are the cautions of supplies that can kill: those of the work, then
 // those that stand where the work is.
 func (p *Pack) mains() (all []string) {
-	for _, x := range p.feeders() {
-		if x.Supply != nil && x.Supply.Dangerous() {
+	for _, x := range p.supplies() {
+		if x.Supply.Dangerous() {
 			all = append(all, fmt.Sprintf("%s of %s in this work: licensed people only, locked off and proved dead before a cover comes off.", x.Supply.Volts, x.Tag))
 		}
 	}
@@ -167,31 +167,6 @@ func permits(hazard bool) *Table {
 	return t
 }
 
-// freeIsolations are the empty rows for what the model does not know of.
-const freeIsolations = 2
-
-// isolation lists where the circuits of the pack are parted from what feeds
-// them, then what feeds them, with all else that is lost there, and the air of what
-// they move; last, without a lock, what only measures them and the other supplies
-// where the work is.
-func (p *Pack) isolation() *Table {
-	t := &Table{Columns: []Column{
-		{Head: "Isolated: where, and what is lost there", Width: 88 * render.MM},
-		{Head: "Lock no.", Width: 16 * render.MM},
-		{Head: "Isolated:\nby, when", Width: 22 * render.MM},
-		{Head: "Dead:\nby, when", Width: 22 * render.MM},
-		{Head: "Restored:\nby, when", Width: 22 * render.MM},
-	}}
-	for _, s := range slices.Concat(p.parted(), p.fed(), p.moved()) {
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{S: s}}})
-	}
-	for _, s := range slices.Concat(p.measured(), p.others()) { // nothing to lock
-		t.Rows = append(t.Rows, Row{Cells: []Cell{{S: s}, {Kind: NA}, {Kind: NA}, {Kind: NA}, {Kind: NA}}})
-	}
-	t.Rows = append(t.Rows, make([]Row, freeIsolations)...)
-	return t
-}
-
 // circuits are those of the pack that could be bound.
 func (p *Pack) circuits() (all []*model.Circuit) {
 	for _, l := range p.loops {
@@ -202,155 +177,6 @@ func (p *Pack) circuits() (all []*model.Circuit) {
 		}
 	}
 	return all
-}
-
-// parted are the terminals that part circuits of the pack from what feeds them.
-func (p *Pack) parted() (rows []string) {
-	var order []string
-	own := map[string][]*model.Circuit{} // by what a row says of the terminals
-	for _, c := range p.circuits() {
-		if c.Mains() {
-			continue // a terminal parts one pole: mains are isolated where their supply is
-		}
-		var at []string
-		for _, t := range c.IsolatedAt() {
-			at = append(at, strings.TrimSpace(t.Tag()+", "+t.Kind.String()+" "+t.Fuse))
-		}
-		if len(at) == 0 {
-			continue
-		}
-		words := strings.Join(at, "; ")
-		if pl := c.IsolatedAt()[0].Part.Place; pl != nil {
-			words = joined(words, pl.At)
-		}
-		if own[words] == nil {
-			order = append(order, words)
-		}
-		own[words] = append(own[words], c)
-	}
-	for _, words := range order {
-		var beside []*model.Circuit
-		for _, t := range own[words][0].IsolatedAt() {
-			for _, u := range t.Uses {
-				if c := u.Conductor.Circuit; c != nil {
-					beside = append(beside, c)
-				}
-			}
-		}
-		rows = append(rows, words+": "+strings.Join(loopTags(own[words]), ", ")+p.ownInService(own[words])+p.lost(beside)+"; not lockable")
-	}
-	return rows
-}
-
-// fed are the supplies, cards and isolators that feed circuits of the pack. What
-// feeds an isolator the model does not know, nor a card whose text does not say.
-func (p *Pack) fed() (rows []string) {
-	for _, x := range p.feeders() {
-		words := fmt.Sprintf("supply of %s in %s: %s", x.Tag, stands(x), notGiven)
-		if x.Card != nil && x.Card.From != nil {
-			words = fmt.Sprintf("%s in %s: fed from %s, isolated there", x.Tag, stands(x), feedWords(x.Card.From))
-		}
-		if s := x.Supply; s != nil {
-			words = fmt.Sprintf("%s, %s, in %s: fed from %s, fuse %s", x.Tag, s.Volts, stands(x), given(s.Circuit), given(s.Fuse))
-			if s.Dangerous() {
-				words += "; all poles, by licensed people"
-			}
-		}
-		on := p.plan.Plant.FedBy(x)
-		rows = append(rows, words+p.ownInService(on)+p.lost(on))
-	}
-	for _, c := range p.circuits() {
-		if c.Signal == model.Power && c.Supply() == nil {
-			rows = append(rows, fmt.Sprintf("supply of %s: %s", c.Name, notGiven))
-		}
-	}
-	return rows
-}
-
-// feedWords is what feeds a card: a supply, or a terminal that one feeds.
-func feedWords(t *model.Terminal) string {
-	if t.Part.Supply != nil {
-		return t.Part.Tag
-	}
-	return t.Tag()
-}
-
-// measured are the cards that send no more than their measuring current through
-// sensors of the pack.
-func (p *Pack) measured() (rows []string) {
-	var cards []*model.Part
-	loops := map[*model.Part][]*model.Circuit{}
-	for _, c := range p.circuits() {
-		if c.Signal != model.Resistance || len(c.Feeders()) > 0 {
-			continue
-		}
-		for _, s := range c.Stations() {
-			if s.Part.Card == nil {
-				continue
-			}
-			if loops[s.Part] == nil {
-				cards = append(cards, s.Part)
-			}
-			loops[s.Part] = append(loops[s.Part], c)
-		}
-	}
-	for _, x := range cards {
-		rows = append(rows, fmt.Sprintf("%s in %s: measuring current only, to %s", x.Tag, stands(x), strings.Join(loopTags(loops[x]), ", ")))
-	}
-	return rows
-}
-
-// feeders are the parts that feed circuits of the pack, supplies first.
-func (p *Pack) feeders() []*model.Part {
-	var supplies, others []*model.Part
-	for _, c := range p.circuits() {
-		for _, x := range c.Feeders() {
-			switch {
-			case slices.Contains(supplies, x) || slices.Contains(others, x):
-			case x.Supply != nil:
-				supplies = append(supplies, x)
-			default:
-				others = append(others, x)
-			}
-		}
-	}
-	return append(supplies, others...)
-}
-
-// moved is what drives the valves that the loop checks of the pack stroke: it is
-// energy that is stored, air as a rule.
-func (p *Pack) moved() (rows []string) {
-	for _, l := range p.loops {
-		for _, x := range l.Devices {
-			valve := x.Device.Drives
-			if valve == nil {
-				continue
-			}
-			air := x.Device.Air
-			if air == "" {
-				air = valve.Device.Air
-			}
-			rows = append(rows, fmt.Sprintf("air, %s to %s: %s; shut and vented", x.Tag, valve.Tag, given(air)))
-		}
-	}
-	return rows
-}
-
-// others are the supplies in places of the work that feed nothing of it.
-func (p *Pack) others() (rows []string) {
-	for _, pl := range p.places() {
-		for _, x := range p.strange(pl) {
-			rows = append(rows, fmt.Sprintf("stays live in %s, covers on, not of this work: %s, %s; fed from %s, fuse %s",
-				pl.Tag, x.Tag, x.Supply.Volts, given(x.Supply.Circuit), given(x.Supply.Fuse)))
-		}
-	}
-	return rows
-}
-
-// strange are the supplies in a place that feed nothing of the pack.
-func (p *Pack) strange(pl *model.Place) []*model.Part {
-	own := p.feeders()
-	return slices.DeleteFunc(p.plan.Plant.Supplies(pl), func(x *model.Part) bool { return slices.Contains(own, x) })
 }
 
 // wires are the conductors of the work: those of its circuits and of the cables
@@ -382,43 +208,6 @@ func (p *Pack) places() []*model.Place {
 		there[w.From.Where(plant)], there[w.To.Where(plant)] = true, true
 	}
 	return slices.DeleteFunc(slices.Clone(plant.Places), func(pl *model.Place) bool { return !there[pl] })
-}
-
-// mostLost is how many loops that are lost a row names.
-const mostLost = 40
-
-// lost says which loops of circuits go dead besides those of the pack, and which
-// of them are in service.
-func (p *Pack) lost(circuits []*model.Circuit) string {
-	var tags []string
-	for _, c := range circuits {
-		tag := c.Loop.Tag
-		if c.Loop.Status == model.InPlace {
-			tag += " (in service)"
-		}
-		if c.Status != model.Later && !slices.Contains(p.loops, c.Loop) && !slices.Contains(tags, tag) {
-			tags = append(tags, tag)
-		}
-	}
-	if len(tags) == 0 {
-		return ""
-	}
-	if n := len(tags) - mostLost; n > 0 {
-		tags = append(tags[:mostLost], fmt.Sprintf("and %d more, see the list of I/O", n))
-	}
-	return "; also lost: " + strings.Join(tags, ", ")
-}
-
-// ownInService says which loops of the pack among circuits are in service: the work
-// takes them down too.
-func (p *Pack) ownInService(circuits []*model.Circuit) string {
-	own := slices.DeleteFunc(slices.Clone(circuits), func(c *model.Circuit) bool {
-		return c.Loop.Status != model.InPlace || !slices.Contains(p.loops, c.Loop)
-	})
-	if len(own) == 0 {
-		return ""
-	}
-	return "; in service, of this work: " + strings.Join(loopTags(own), ", ")
 }
 
 // stands is where a part is: its place, and where that stands.

@@ -379,11 +379,11 @@ func TestPackSafety(t *testing.T) {
 		says, never []string
 	}{
 		"JB-22": {model.Scope{Places: []*model.Place{p.Place("JB-22")}}, []string{
-			"MC-2/X5:F1, fused 0.5 A, Dosing house, switch room: L-2220; in service, of this work: L-2220; not lockable",
-			"PS-21, 24 V DC, in MC-2, Dosing house, switch room: fed from DB-2 way 7, fuse 10 A; in service, of this work: L-2220; also lost: L-2320, F-2321, L-2330",
-			"supply of AI-1-03 in PCS-1, Instrument room, row 2: NOT GIVEN; also lost: F-2107, P-2109, F-2112, L-2115, A-2118, P-2135",
+			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2220 (in service), P-2221, X-2225; also lost: L-2320, F-2321, L-2330. " +
+				"Not in its place, one pole only, not lockable: MC-2/X5:F1 0.5 A for L-2220; MC-2/X5:F2 0.5 A for P-2221",
+			"AI-1-03 in PCS-1, Instrument room, row 2, feed NOT GIVEN: find it before the work begins. Else, off and proved dead, not lockable: lift and cap MC-1/X4 46 47 (P-2240)",
 			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; shut and vented",
-			"stays live in MC-2, covers on, not of this work: AC-21, 230 V AC; fed from DB-2 way 9, fuse 6 A n/a n/a n/a n/a",
+			"Stays live: covers on Seen AC-21 in MC-2, 230 V AC, not of this work; fed from DB-2 way 9, fuse 6 A",
 			"230 V AC of AC-21 in MC-2, not of this work, stays live",
 			"Wiring in service in JB-21, JB-22, MC-1, MC-2, LSL-2220", // P-2109 is in JB-21, its pair in W-21
 			"The loop checks stroke XV-2225",
@@ -391,14 +391,14 @@ func TestPackSafety(t *testing.T) {
 			"Planned by", "Shift, date",
 		}, []string{"230 V AC of AC-21 in this work", "Hazardous area", "500 V DC", "Earth-continuity", "Gas detector", "L-2150,"}},
 		"A-2301": {loops("A-2301"), []string{
-			"AC-21, 230 V AC, in MC-2, Dosing house, switch room: fed from DB-2 way 9, fuse 6 A; all poles, by licensed people", "230 V AC of AC-21 in this work: licensed people only",
+			"DB-2 way 9, all poles, by licensed people: AC-21, 230 V AC, fuse 6 A, in MC-2, Dosing house, switch room. Isolates A-2301; also lost: X-2326", "230 V AC of AC-21 in this work: licensed people only",
 			"Insulation tester, 500 V DC", "Earth-continuity tester", "tests: insulation above extra-low voltage, core 3",
-			"also lost: X-2326", "stays live in MC-2, covers on, not of this work: PS-21", "Intrinsically safe wiring in MC-2 (L-2330)",
+			"Stays live: covers on Seen PS-21 in MC-2, 24 V DC, not of this work", "Intrinsically safe wiring in MC-2 (L-2330)",
 		}, []string{"MC-2/X7:L1", "AC-21 in MC-2, not of this work", "The loop checks stroke"}},
 		"L-2330": {loops("L-2330"), []string{
 			"Intrinsically safe wiring in JB-24, MC-2 (L-2330): apart from all other wiring, 50 mm", "Hazardous area (LT-2330 in zone 1)",
-			"PS-21, 24 V DC, in MC-2, Dosing house, switch room: fed from DB-2 way 7, fuse 10 A; also lost: L-2220 (in service)", "AI-2-05 in MC-2, Dosing house, switch room: fed from MC-2/X5:F8, isolated there",
-		}, []string{"air, ", "not of this work: PS-21"}},
+			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2330; also lost: L-2220 (in service)",
+		}, []string{"air, ", "PS-21 in MC-2"}},
 		"T-2203": {loops("T-2203"), []string{"Isolate, lock out", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
 	} {
 		pack, err := NewPack(pl, []string{"job " + name}, c.scope, false)
@@ -415,6 +415,77 @@ func TestPackSafety(t *testing.T) {
 			if strings.Contains(text, s) {
 				t.Errorf("the cover of %s says %q:\n%s", name, s, text)
 			}
+		}
+	}
+}
+
+// unisolated tells what is wrong with the isolation list of a pack: a circuit that
+// brings energy and stands in no row, mains at a terminal, a supply that stays live
+// and that a row takes down.
+func unisolated(p *Pack) (faults []string) {
+	locked, lifted := p.locked(), p.lifted()
+	for _, c := range p.circuits() {
+		for _, e := range c.Energies() {
+			var row string
+			switch {
+			case e.Supply != nil:
+				row = rowWith(locked, e.Supply.Tag+", ")
+			case e.Part != nil:
+				row = rowWith(lifted, e.Part.Tag+" in ")
+			default:
+				row = rowWith(p.unfed(), c.Name)
+			}
+			switch {
+			case row == "":
+				faults = append(faults, fmt.Sprintf("%s brings energy to %s and stands in no row", e.Part.Tag, c.Name))
+			case e.Part != nil && !strings.Contains(row, c.Loop.Tag):
+				if e.Supply != nil || !c.Mains() {
+					faults = append(faults, fmt.Sprintf("%q does not name %s", row, c.Loop.Tag))
+				}
+			}
+			if e.Supply != nil && e.Supply.Supply.Dangerous() && (!strings.Contains(row, "all poles, by licensed people") || strings.Contains(row, "one pole")) {
+				faults = append(faults, fmt.Sprintf("mains: %q", row))
+			}
+		}
+		if words := partedAt(c); c.Mains() && slices.ContainsFunc(lifted, func(s string) bool { return strings.Contains(s, words) }) {
+			faults = append(faults, "mains are lifted: "+words)
+		}
+	}
+	for _, s := range p.others() {
+		if tag, _, _ := strings.Cut(s, " "); rowWith(locked, tag+", ") != "" {
+			faults = append(faults, tag+" stays live and is locked off")
+		}
+	}
+	return faults
+}
+
+func rowWith(rows []string, s string) string {
+	for _, row := range rows {
+		if strings.Contains(row, s) {
+			return row
+		}
+	}
+	return ""
+}
+
+// TestIsolationOfPacks: of every loop and place of tern-island.
+func TestIsolationOfPacks(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	var scopes []model.Scope
+	for _, l := range p.Loops {
+		scopes = append(scopes, model.Scope{Loops: []*model.Loop{l}})
+	}
+	for _, x := range p.Places {
+		scopes = append(scopes, model.Scope{Places: []*model.Place{x}})
+	}
+	for _, scope := range scopes {
+		pack, err := NewPack(pl, []string{"a job"}, scope, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, fault := range unisolated(pack) {
+			t.Error(fault)
 		}
 	}
 }
@@ -445,7 +516,7 @@ func TestPacksRandom(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, fault := range unvisited(pack) {
+		for _, fault := range slices.Concat(unvisited(pack), unisolated(pack)) {
 			t.Errorf("seed %d: %s", seed, fault)
 		}
 		n := 0

@@ -2,11 +2,12 @@ package model
 
 import "slices"
 
-// This file tells where a circuit is isolated, and what else goes dead there.
+// This file tells what brings energy to a circuit, where it is isolated, and what
+// else goes dead there.
 
 // Feeders are the parts that drive the current of the circuit, in walking order:
 // supplies that it lands on or that feed a terminal of it, cards and isolators
-// that power it, and the supply of such a card. None for a sensor that only a card measures.
+// that power it. None for a sensor that only a card measures.
 func (c *Circuit) Feeders() []*Part {
 	var all []*Part
 	add := func(x *Part) {
@@ -22,9 +23,7 @@ func (c *Circuit) Feeders() []*Part {
 				case t.Part.Supply != nil, t.Part.isIsolator():
 					add(t.Part)
 				case t.Part.Card != nil && t.Part.Card.Powers:
-					if add(t.Part); t.Part.Card.From != nil {
-						add(origin(t.Part.Card.From).Part)
-					}
+					add(t.Part)
 				case t.Fed != nil:
 					add(t.Fed.Supply.Part)
 				}
@@ -34,45 +33,124 @@ func (c *Circuit) Feeders() []*Part {
 	return all
 }
 
-// IsolatedAt are the terminals at which the circuit is parted from what feeds
-// it: the fuses and disconnects that are fed from a supply; where there are none,
-// those nearest to the system in each lane.
-func (c *Circuit) IsolatedAt() []*Terminal {
-	var fed, last []*Terminal
-	add := func(all []*Terminal, t *Terminal) []*Terminal {
-		if t == nil || slices.Contains(all, t) {
-			return all
-		}
-		return append(all, t)
-	}
-	for _, l := range c.Lanes {
-		var nearest *Terminal
-		for _, s := range l.Steps {
-			t := s.Slot.In
-			if t == nil || t.Kind != Fused && t.Kind != Disconnect {
-				continue
-			}
-			if t.Fed != nil {
-				fed = add(fed, t)
-			}
-			if nearest == nil || !c.fromCard() {
-				nearest = t
-			}
-		}
-		last = add(last, nearest)
-	}
-	if len(fed) > 0 {
-		return fed
-	}
-	return last
+// Energy is one source of energy of a circuit.
+type Energy struct {
+	Part   *Part // supply, card, isolator or device with a supply of its own; nil where the text shows none
+	Supply *Part // what it is fed from in the end, itself for a supply; nil where the text does not say
 }
 
-// FedBy are the circuits that a part feeds, in the order of the text.
+// Energies are all that bring energy to a circuit: what Feeders tells, a device that
+// has a supply of its own, and for a circuit that brings power from nowhere yet, a
+// source without a part. None for a sensor that only a card measures.
+func (c *Circuit) Energies() []Energy {
+	var all []Energy
+	add := func(x, supply *Part) {
+		if s := (Energy{x, supply}); !slices.Contains(all, s) {
+			all = append(all, s)
+		}
+	}
+	for _, x := range c.Feeders() {
+		switch {
+		case x.Supply != nil:
+			add(x, x)
+		case x.Card != nil && x.Card.From != nil:
+			add(x, origin(x.Card.From).Part)
+		default:
+			add(x, nil)
+		}
+	}
+	if d := c.Device(); d != nil && c.drivenBy(d) {
+		supply := d.ownSupply()
+		add(d, supply)
+	}
+	if c.Signal.Powers() && len(all) == 0 {
+		add(nil, nil)
+	}
+	return all
+}
+
+// drivenBy tells whether the device drives the current of the circuit.
+func (c *Circuit) drivenBy(d *Part) bool {
+	a, _ := c.terminalsOf(d)
+	return a != nil && a.nature() == Source
+}
+
+// ownSupply is the supply of the circuit that brings power to a device; nil where the
+// text does not say.
+func (p *Part) ownSupply() *Part {
+	if p.Device == nil || p.Device.Loop == nil {
+		return nil
+	}
+	for _, c := range p.Device.Loop.Circuits {
+		if c.Signal.Powers() && !c.Broken && c.Device() == p {
+			return c.Supply()
+		}
+	}
+	return nil
+}
+
+// Knives are the terminals with a fuse or a link between their sides that part every
+// lane of the circuit, in each the one nearest to what feeds it; all is false where a
+// lane has none, and they part only some poles.
+func (c *Circuit) Knives() (at []*Terminal, all bool) {
+	all = len(c.Lanes) > 0
+	for _, l := range c.Lanes {
+		t := c.nearest(l, func(t *Terminal) bool { return t.Kind == Fused || t.Kind == Disconnect })
+		if t == nil {
+			all = false
+		} else if !slices.Contains(at, t) {
+			at = append(at, t)
+		}
+	}
+	return at, all
+}
+
+// LiftedAt are the terminals of strips at which the cores of the circuit can be lifted
+// nearest to what feeds it; those of the card or device where a lane has no strip.
+func (c *Circuit) LiftedAt() (at []*Terminal) {
+	for _, l := range c.Lanes {
+		t := c.nearest(l, func(t *Terminal) bool { return t.Part.Strip != nil })
+		if t == nil {
+			t = c.nearest(l, func(*Terminal) bool { return true })
+		}
+		if t != nil && !slices.Contains(at, t) {
+			at = append(at, t)
+		}
+	}
+	return at
+}
+
+// nearest is the terminal of a lane nearest to the system that answers; nil for none.
+func (c *Circuit) nearest(l *Lane, is func(*Terminal) bool) (found *Terminal) {
+	for _, s := range l.Steps {
+		if t := s.Slot.In; t != nil && is(t) {
+			if found = t; c.fromCard() {
+				return found
+			}
+		}
+	}
+	return found
+}
+
+// FedBy are the circuits that a part brings energy to, or that hang on it as a supply
+// in the end, in the order of the text.
 func (p *Plant) FedBy(x *Part) []*Circuit {
 	var all []*Circuit
 	p.circuits(func(c *Circuit) {
-		if slices.Contains(c.Feeders(), x) {
+		if slices.ContainsFunc(c.Energies(), func(s Energy) bool { return s.Part == x || s.Supply == x }) {
 			all = append(all, c)
+		}
+	})
+	return all
+}
+
+// OnCircuit are the supplies that are fed from one distribution circuit, as the text
+// names it.
+func (p *Plant) OnCircuit(name string) []*Part {
+	var all []*Part
+	p.eachPart(func(x *Part) {
+		if x.Supply != nil && x.Supply.Circuit == name {
+			all = append(all, x)
 		}
 	})
 	return all

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"ringout/samples"
 )
 
 // TestIsolation: where the circuits of tern-island are parted from what feeds
@@ -13,11 +15,16 @@ import (
 func TestIsolation(t *testing.T) {
 	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
 	tagsOf := func(c *Circuit) (at, by []string) {
-		for _, x := range c.IsolatedAt() {
+		knives, _ := c.Knives()
+		for _, x := range knives {
 			at = append(at, x.Tag())
 		}
-		for _, x := range c.Feeders() {
-			by = append(by, x.Tag)
+		for _, x := range c.Energies() {
+			words := x.Part.Tag
+			if x.Supply != nil && x.Supply != x.Part {
+				words += " on " + x.Supply.Tag
+			}
+			by = append(by, words)
 		}
 		return at, by
 	}
@@ -26,10 +33,10 @@ func TestIsolation(t *testing.T) {
 		"FY-2112":        " < AO-1-05",
 		"TE-2203":        " < ", // a card that only measures
 		"LSL-2220":       "MC-2/X5:F1 < PS-21",
-		"LSH-2320":       "MC-2/X5:F3 < PS-21", // the fuse, not the knives of X2
-		"AT-2301":        " < ",                // the device drives it
+		"LSH-2320":       "MC-2/X5:F3 MC-2/X2:2 < PS-21", // the fuse in one lane, the knife of X2 in the other
+		"AT-2301":        " < AT-2301 on AC-21",          // the device drives it
 		"AT-2301 supply": "MC-2/X7:L1 < AC-21",
-		"LT-2330":        " < AI-2-05 PS-21", // a barrier feeds nothing
+		"LT-2330":        " < AI-2-05 on PS-21", // a barrier feeds nothing
 	}
 	for _, l := range p.Loops {
 		for _, c := range l.Circuits {
@@ -78,15 +85,120 @@ loops: {L: {service: s, devices: {FT: {kind: transmitter}}, circuits: {FT: ` + w
 		}
 		c := p.Loops[0].Circuits[0]
 		var at, by []string
-		for _, x := range c.IsolatedAt() {
+		knives, all := c.Knives()
+		for _, x := range knives {
 			at = append(at, x.Tag())
 		}
 		for _, x := range c.Feeders() {
 			by = append(by, x.Tag)
 		}
 		slices.Sort(by)
-		if !slices.Equal(at, []string{"MC/X1:1", "MC/X1:2"}) || !slices.Equal(by, []string{"AI", "I"}) {
+		if !all || !slices.Equal(at, []string{"MC/X1:1", "MC/X1:2"}) || !slices.Equal(by, []string{"AI", "I"}) {
 			t.Errorf("%s is parted at %v and fed by %v", walk, at, by)
 		}
 	}
+}
+
+// TestFedBy: what hangs on a supply is what its current reaches over the copper: from
+// its poles by way of feeds, jumpers, cores and wires, through terminals and barriers,
+// into the channels of cards that it feeds, and through devices to the circuits that
+// they drive.
+func TestFedBy(t *testing.T) {
+	n := 0
+	for _, p := range fedPlants(t) {
+		p.eachPart(func(x *Part) {
+			if x.Supply == nil {
+				return
+			}
+			reached := p.reachedFrom(x)
+			fed := map[*Circuit]bool{}
+			for _, c := range p.FedBy(x) {
+				fed[c] = true
+				n++
+			}
+			p.circuits(func(c *Circuit) {
+				if reached[c] != fed[c] {
+					t.Errorf("%s feeds %s: %t, but its current reaches it: %t", x.Tag, c.Name, fed[c], reached[c])
+				}
+			})
+		})
+	}
+	if n < 100 {
+		t.Errorf("supplies feed %d circuits", n)
+	}
+}
+
+// reachedFrom walks the copper from the poles of a supply.
+func (p *Plant) reachedFrom(x *Part) map[*Circuit]bool {
+	circuits, seen := map[*Circuit]bool{}, map[*Terminal]bool{}
+	var walk func(t *Terminal)
+	walk = func(t *Terminal) {
+		if t == nil || seen[t] || t.Role == 'E' || t.Part.Kind == earthBar {
+			return
+		}
+		seen[t] = true
+		for _, j := range t.joined {
+			walk(j)
+		}
+		if card := t.Part.Card; card != nil && card.Common == t { // its channels take their current back by it
+			for _, own := range t.Part.Terminals {
+				walk(own)
+			}
+		}
+		if t.Part.Barrier != nil && !t.Part.isIsolator() || t.Part.Strip != nil {
+			walk(t.Part.Through[t])
+		}
+		for _, u := range t.Uses {
+			w := u.Conductor
+			if w.Screen || w.Circuit == nil && w.Core != nil {
+				continue
+			}
+			if w.Circuit != nil {
+				circuits[w.Circuit] = true
+			}
+			walk(w.From.Terminal)
+			walk(w.To.Terminal)
+		}
+		p.eachPart(func(card *Part) {
+			if card.Card != nil && card.Card.Powers && card.Card.From != nil && (card.Card.From == t || card.Card.From.Part == t.Part && t.Part.Supply != nil) {
+				for _, own := range card.Terminals {
+					walk(own)
+				}
+			}
+		})
+	}
+	for _, t := range x.Terminals {
+		walk(t)
+	}
+	p.circuits(func(c *Circuit) { // a device that lives goes on to drive
+		if d := c.Device(); circuits[c] && c.Signal.Powers() && d != nil {
+			for _, o := range d.Device.Loop.Circuits {
+				if a, _ := o.terminalsOf(d); a != nil && a.nature() == Source {
+					circuits[o] = true
+				}
+			}
+		}
+	})
+	return circuits
+}
+
+// fedPlants are the sample, plants of the tests, and random ones.
+func fedPlants(t *testing.T) []*Plant {
+	sample, _, _ := Read(os.DirFS("../samples"), "tern-island")
+	all := []*Plant{sample}
+	add := func(text []byte) {
+		p, _, _ := Read(fstest.MapFS{"p.yaml": {Data: text}}, "p.yaml")
+		all = append(all, p)
+	}
+	for _, name := range []string{"fourwire.yaml", "common.yaml", "threewire.yaml", "housing.yaml", "ac.yaml"} {
+		text, err := os.ReadFile("testdata/" + name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		add(text)
+	}
+	for seed := range uint64(12) {
+		add([]byte(samples.Random(seed, 12)))
+	}
+	return all
 }
