@@ -55,15 +55,15 @@ func (pl *Plan) readingTable(c *model.Circuit, width render.Len) *Table {
 
 // reading writes a value as a meter shows it: to 10 mV, 0.01 Ω or 1 µV.
 func reading(v float64, unit string) string {
-	switch {
-	case math.IsNaN(v):
+	if math.IsNaN(v) {
 		return "–"
-	case unit == "mV":
-		return strings.Replace(fmt.Sprintf("%.3f", v), "-", "−", 1)
 	}
 	s := fmt.Sprintf("%.2f", v)
-	if s == "-0.00" {
-		return "0.00"
+	if unit == "mV" {
+		s = fmt.Sprintf("%.3f", v)
+	}
+	if strings.Trim(s, "-0.") == "" {
+		s = strings.TrimPrefix(s, "-")
 	}
 	return strings.Replace(s, "-", "−", 1)
 }

@@ -90,7 +90,7 @@ func alarmSignal(f *model.Function, set string) (unit, signal string) {
 	case model.Resistance, model.Thermo:
 		switch v, u, ok := element(p.Device, percent); {
 		case ok && u == "mV": // what is injected depends on the terminals
-			return unit, fmt.Sprintf("%.3f mV less terminals", v)
+			return unit, millivolts(v)
 		case ok:
 			return unit, fmt.Sprintf("%.2f %s", v, u)
 		}

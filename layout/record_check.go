@@ -16,16 +16,17 @@ const switchOff, switchOn = 1.2, 2.1
 // checker gathers the rows of the loop check.
 type checker struct {
 	*recorder
-	analogue *Table // points up and down
-	strokes  *Table // points of outputs, up and down: current, pressure and travel
-	states   *Table // on and off
+	analogue  *Table   // points up and down
+	strokes   *Table   // points of outputs, up and down: current, pressure and travel
+	states    *Table   // on and off
+	terminals []*Table // what those of thermocouples take off, by unit
 }
 
 // signals is the loop check: a table of points for signals that have many
 // values, one of outputs, and one of states for those that have two. A table
 // may be empty.
 func (r *recorder) signals() []*Table {
-	k := &checker{r, &Table{Columns: []Column{
+	k := &checker{recorder: r, analogue: &Table{Columns: []Column{
 		{Head: "Point", Width: 19 * render.MM},
 		{Head: "Apply", Width: 30 * render.MM, Face: fonts.Bold},
 		{Head: "Expected", Width: 39 * render.MM, Face: fonts.Bold},
@@ -35,7 +36,7 @@ func (r *recorder) signals() []*Table {
 		{Head: "Down:\nsignal", Width: 15500},
 		{Head: "Down:\nreading", Width: 15500},
 		{Head: "Initials", Width: 12 * render.MM},
-	}}, &Table{Columns: []Column{
+	}}, strokes: &Table{Columns: []Column{
 		{Head: "Command", Width: 19 * render.MM},
 		{Head: "Expected", Width: 45 * render.MM, Face: fonts.Bold},
 		{Head: "V at\ncard", Width: 11 * render.MM, Align: render.Right},
@@ -46,7 +47,7 @@ func (r *recorder) signals() []*Table {
 		{Head: "Down:\npressure", Width: 14 * render.MM},
 		{Head: "Down:\ntravel", Width: 14 * render.MM},
 		{Head: "Initials", Width: 13 * render.MM},
-	}}, &Table{Columns: []Column{
+	}}, states: &Table{Columns: []Column{
 		{Head: "State", Width: 26 * render.MM},
 		{Head: "Apply", Width: 42 * render.MM, Face: fonts.Bold},
 		{Head: "Expected", Width: 42 * render.MM, Face: fonts.Bold},
@@ -78,7 +79,7 @@ func (r *recorder) signals() []*Table {
 	}
 	k.analogue.dropEmpty(cardVolts)
 	k.strokes.dropEmpty(outputVolts)
-	return []*Table{k.analogue, k.strokes, k.states}
+	return append([]*Table{k.analogue, k.strokes, k.states}, k.terminals...)
 }
 
 // dropEmpty shades the cells of a column that hold nothing, and leaves it out

@@ -69,6 +69,11 @@ func TestChecks(t *testing.T) {
 		r := &recorder{plant: p, loop: l, own: ownPoint(i)}
 		wires, _ := r.wires()
 		for _, table := range append(r.signals(), r.endToEnd(), r.alarms(), wires, r.cautions("")) {
+			var heads []string
+			for _, c := range table.Columns {
+				heads = append(heads, strings.ReplaceAll(c.Head, "\n", " "))
+			}
+			rows[l.Tag] = append(rows[l.Tag], strings.Join(heads, "; "))
 			for _, row := range table.Rows {
 				words := []string{row.Group}
 				for _, c := range row.Cells {
@@ -95,8 +100,12 @@ func TestChecks(t *testing.T) {
 		{"F-2", "Air shut, vented; FV-2 goes open", "fail action"},
 		{"T-3", "25 %; 119.40 Ω; 50 °C", "IEC 60751: 119.3971"},
 		{"T-3", "100 %; 175.86 Ω; 200 °C", "IEC 60751: 175.8560"},
-		{"T-4", "100 %; 41.276 mV less terminals; 1000 °C", "NIST monograph 175: 41.275606"},
-		{"T-4", "mV to take off for terminals: 0.597 at 15 °C, 0.798 at 20 °C, 1.000 at 25 °C", "NIST monograph 175 table of type K"},
+		{"T-4", "100 %; 41.276 mV − terminals, or 1000 °C; 1000 °C", "NIST monograph 175: 41.275606"},
+		{"T-4", "mV to subtract, terminals at °C; 0; 10; 20; 30; 40; 50; 60; 70; 80", "the table below"},
+		{"T-4", "type K; 0.000; 0.397; 0.798; 1.203; 1.612; 2.023; 2.436; 2.851; 3.267", "NIST monograph 175 table of type K"},
+		{"T-4", "Either mV; copper leads, tester's compensation off; mV of the point − mV of the terminals", "E(point) − E(terminals)"},
+		{"T-4", "or °C; leads of type K wire, tester set to K, compensation on; °C of the point, nothing subtracted", "a simulator that compensates subtracts by itself"},
+		{"T-4", "Terminals; for mV: measure them where the copper leads are clipped; °C there, its mV by the table below; again before down; °C; mV; °C; mV", "boxes"},
 		{"T-4", "Ω NOT GIVEN", "copper tables say nothing of alloys"},
 		// A quarter of the differential pressure is half the flow.
 		{"F-5", "25 %; 8.00 mA; 200 m3/h", "square root"},
@@ -112,7 +121,7 @@ func TestChecks(t *testing.T) {
 			t.Errorf("%s: no row says %q (%s); rows are\n%s", c.loop, c.want, c.source, strings.Join(rows[c.loop], "\n"))
 		}
 	}
-	for loop, never := range map[string]string{"T-3": "NE 43", "T-4": "Supply", "F-2": "Failure low", "F-1": "Stroke", "F-5": "Screen"} {
+	for loop, never := range map[string]string{"T-3": "NE 43", "T-4": "Supply at", "F-2": "Failure low", "F-1": "Stroke", "F-5": "Screen clear"} {
 		for _, row := range rows[loop] {
 			if strings.Contains(row, never) {
 				t.Errorf("%s: a row that does not apply: %s", loop, row)
@@ -198,6 +207,57 @@ func TestContactStates(t *testing.T) {
 			if row.Group == "" && row.Cells[seenSystem].Kind == Tick {
 				t.Errorf("%s: a box without a set point: %q", c.loop, row.Cells[0].S)
 			}
+		}
+	}
+}
+
+// TestCouples: the boxes and the table of terminals come for a thermocouple, in the
+// unit of its range, once for a type; between two steps the published value is half
+// way. Another sensor has none of it, and what is missing is named.
+func TestCouples(t *testing.T) {
+	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
+	loop := p.Loops[3]
+	d := loop.Devices[0].Device
+	words := func() []string {
+		r := &recorder{plant: p, loop: loop, own: 40}
+		return rowsOf(r.signals()...)
+	}
+	// NIST monograph 175: type K 32 °F is 0 °C, 140 °F is 60 °C.
+	d.Range = model.Range{Text: "32..1832 °F", Low: 32, High: 1832, Unit: "°F"}
+	all := words()
+	has(t, all, "or °F|leads of type K wire")
+	has(t, all, "41.276 mV − terminals, or 1832 °F|1832 °F")
+	found := ""
+	for _, row := range all {
+		if strings.HasPrefix(row, "type K|") {
+			found = row
+		}
+	}
+	cells := strings.Split(found, "|")
+	if len(cells) != 10 || cells[1] != "0.000" || cells[7] != "2.436" {
+		t.Errorf("type K in °F: %q", found)
+	}
+	// Type B is −0.003 mV at 20 °C, 0.000 at 0 and 40 °C, 0.017 at 80 °C.
+	d.Sensor, d.Range = "B", model.Range{Text: "300..1000 °C", Low: 300, High: 1000, Unit: "°C"}
+	has(t, words(), "type B|0.000|−0.002|−0.003|−0.002|0.000|0.002|0.006|0.011|0.017")
+	d.Sensor = ""
+	has(t, words(), "100 %|NOT GIVEN: sensor|1000 °C")
+	hasNot(t, words(), "Terminals")
+	d.Sensor, d.Range.Unit = "K", "bar"
+	has(t, words(), "100 %|NOT GIVEN: range in degrees|1000 bar")
+	d.Sensor, d.Range = "T", model.Range{Text: "0..800 °C", Low: 0, High: 800, Unit: "°C"}
+	has(t, words(), "100 %|NOT GIVEN: outside the table of sensor T|800 °C")
+	hasNot(t, rowsOf((&recorder{plant: p, loop: p.Loops[2]}).signals()...), "Terminals")
+
+	for _, c := range []struct {
+		name    string
+		at, mid float64 // °C, mV by NIST monograph 175
+	}{{"K", 25, 1.000}, {"T", 25, 0.992}, {"B", 25, -0.002}} {
+		s, _ := model.FindSensor(c.name)
+		low, _ := s.Value(c.at - 5)
+		high, _ := s.Value(c.at + 5)
+		if got := (low + high) / 2; got < c.mid-0.0015 || got > c.mid+0.0015 {
+			t.Errorf("type %s at %g °C in proportion: %.4f mV, want %.3f", c.name, c.at, got, c.mid)
 		}
 	}
 }

@@ -8,19 +8,6 @@ import (
 	"ringout/model"
 )
 
-// terminalTemps are the terminal temperatures, by unit, for which the voltage to
-// take off a thermocouple's is printed.
-var terminalTemps = map[string][]float64{"°C": {15, 20, 25, 30}, "°F": {60, 70, 80, 90}}
-
-// degrees is the unit that temperatures are read in beside a device: °F where its
-// range is in it, else °C.
-func degrees(d *model.Device) string {
-	if v, ok := d.AtSensor().FromCelsius(0); ok && v == 32 {
-		return "°F"
-	}
-	return "°C"
-}
-
 // Columns of the table of points that a row may do without: what is expected
 // at the card, then what is written in.
 const (
@@ -147,7 +134,7 @@ func (k *checker) analogIn(c *model.Circuit) {
 	k.volts(t, cardVolts, c, 0)
 	k.instruments(c, p)
 	if d.Sensor != "" {
-		heading(t, "%s: sensor side of the transmitter, %s. %s", p.Tag, d.Sensor, terminalMillivolts(d))
+		heading(t, "%s: sensor side of the transmitter, %s", p.Tag, d.Sensor)
 		k.sensorPoints(p, signal)
 	}
 }
@@ -287,9 +274,6 @@ func (k *checker) sensor(c *model.Circuit) {
 		return
 	}
 	heading(t, "%s: %s %s, %s", c.Name, p.Kind.Words, given(p.Device.Sensor), given(p.Device.Range.Text))
-	if s := terminalMillivolts(p.Device); s != "" {
-		t.Rows[len(t.Rows)-1].Group += ". " + s
-	}
 	injectedAt(t, atDevice(c), "element lifted")
 	k.sensorPoints(p, model.Range{})
 	row(t, "Open sensor", "one core off at the element", "drives as the input is set", downSent, downShown)
@@ -308,48 +292,22 @@ func element(d *model.Device, percent float64) (v float64, unit string, ok bool)
 	return v, sensor.Unit(), ok
 }
 
-// terminalMillivolts is what terminals of a few temperatures take off the
-// voltage of a thermocouple; "" for other sensors.
-func terminalMillivolts(d *model.Device) string {
-	sensor, known := model.FindSensor(d.Sensor)
-	if !known || sensor.Unit() != "mV" {
-		return ""
-	}
-	var s []string
-	unit := degrees(d)
-	for _, at := range terminalTemps[unit] {
-		celsius, _ := model.Convert(at, unit, "°C")
-		v, _ := sensor.Value(celsius)
-		s = append(s, fmt.Sprintf("%.3f at %s %s", v, plain(at), unit))
-	}
-	return "mV to take off for terminals: " + strings.Join(s, ", ")
-}
-
 // sensorPoints are the points of a temperature element: what to apply in its
 // place, and what the display or, of a transmitter, the current should be.
 func (k *checker) sensorPoints(p *model.Part, signal model.Range) {
 	t, d := k.analogue, p.Device
+	k.injectCouple(d)
 	point := func(name string, percent float64) {
 		expect, printed := value(d.Range, percent, nil)
 		if signal.Given() {
 			expect, printed = current(signal, percent), percent
 		}
-		apply := notGiven
-		switch v, unit, ok := element(d, printed); {
-		case ok && unit == "mV":
-			apply = fmt.Sprintf("%.3f mV less terminals", v)
-		case ok:
-			apply = fmt.Sprintf("%.2f Ω", v)
-		}
-		row(t, name, apply, expect+only(name))
+		row(t, name, atPoint(d, printed), expect+only(name))
 	}
 	for _, percent := range k.points() {
 		point(plain(percent)+" %", percent)
 	}
 	point(ownWords, k.own)
-	if terminalMillivolts(d) != "" {
-		row(t, "Terminals", "measure them", degrees(d)+" beside, mV as above", upShown, downSent, downShown)
-	}
 }
 
 func (k *checker) pulse(c *model.Circuit) {

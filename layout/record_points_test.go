@@ -108,7 +108,7 @@ func disagrees(p *model.Part, apply, expect string) string {
 		}
 		sensor, _ := model.FindSensor(d.Sensor)
 		e, _ := sensor.Value(v)
-		want = []string{fmt.Sprintf("%.2f Ω", e), fmt.Sprintf("%.3f mV less terminals", e)}
+		want = []string{fmt.Sprintf("%.2f Ω", e), strings.Replace(fmt.Sprintf("%.3f mV − terminals", e), "-", "−", 1)}
 	case model.PulseIn:
 		at := within(d.Range, numbers(expect)[0])
 		want = []string{d.Signal.Words(d.Signal.Low + at*(d.Signal.High-d.Signal.Low))}

@@ -650,7 +650,7 @@ func TestRecordDetails(t *testing.T) {
 
 	r, _ = recorderOf(t, "T-2310")
 	// NIST monograph 175, type K: 14.713 mV at 360 °C.
-	has(t, rowsOf(r.alarms()), "TI-2310 HH|360 °C|14.713 mV less terminals")
+	has(t, rowsOf(r.alarms()), "TI-2310 HH|360 °C|14.713 mV − terminals")
 
 	r, _ = recorderOf(t, "A-2301")
 	has(t, rowsOf(r.cautions("")), "may move what AC-2301 drives: NOT GIVEN")
