@@ -104,7 +104,7 @@ func TestChecks(t *testing.T) {
 		{"T-4", "mV to subtract, terminals at °C; 0; 10; 20; 30; 40; 50; 60; 70; 80", "the table below"},
 		{"T-4", "type K; 0.000; 0.397; 0.798; 1.203; 1.612; 2.023; 2.436; 2.851; 3.267", "NIST monograph 175 table of type K"},
 		{"T-4", "Either mV; copper leads, tester's compensation off; mV of the point − mV of the terminals", "E(point) − E(terminals)"},
-		{"T-4", "or °C; leads of type K wire, tester set to K, compensation on; °C of the point, nothing subtracted", "a simulator that compensates subtracts by itself"},
+		{"T-4", "or degrees; leads of type K wire, tester set to K, compensation on; °C of the point, nothing subtracted", "a simulator that compensates subtracts by itself"},
 		{"T-4", "Terminals; for mV: measure them where the copper leads are clipped; °C there, its mV by the table below; again before down; °C; mV; °C; mV", "boxes"},
 		{"T-4", "Ω NOT GIVEN", "copper tables say nothing of alloys"},
 		// A quarter of the differential pressure is half the flow.
@@ -225,7 +225,7 @@ func TestCouples(t *testing.T) {
 	// NIST monograph 175: type K 32 °F is 0 °C, 140 °F is 60 °C.
 	d.Range = model.Range{Text: "32..1832 °F", Low: 32, High: 1832, Unit: "°F"}
 	all := words()
-	has(t, all, "or °F|leads of type K wire")
+	has(t, all, "or degrees|leads of type K wire")
 	has(t, all, "41.276 mV − terminals, or 1832 °F|1832 °F")
 	found := ""
 	for _, row := range all {

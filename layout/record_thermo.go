@@ -49,7 +49,7 @@ func (k *checker) injectCouple(d *model.Device) {
 	used := Cell{Kind: Tick, S: "used"}
 	row(t, "Either mV", "copper leads, tester's compensation off", "mV of the point − mV of the terminals", upShown, downSent, downShown)
 	fill(used)
-	row(t, "or "+unit, "leads of type "+sensor.Name+" wire, tester set to "+sensor.Name+", compensation on", unit+" of the point, nothing subtracted", upShown, downSent, downShown)
+	row(t, "or degrees", "leads of type "+sensor.Name+" wire, tester set to "+sensor.Name+", compensation on", unit+" of the point, nothing subtracted", upShown, downSent, downShown)
 	fill(used)
 	row(t, "Terminals", "for mV: measure them where the copper leads are clipped", unit+" there, its mV by the table below; again before down")
 	fill(Cell{S: unit}, Cell{S: "mV"}, Cell{S: unit}, Cell{S: "mV"})

@@ -325,7 +325,7 @@ func toleranceRow(r *Readings, st *Station, celsius []float64) {
 // temperature of the practice: E(t) − E(terminal).
 func (p *Plant) millivoltRows(r *Readings) {
 	ambient := p.Practice.Terminals
-	r.Unit, r.Condition = "mV", "card side lifted, terminals that the meter is on at "+ambient.String()
+	r.Unit, r.Condition = "mV", "card side lifted, the meter's terminals at "+ambient.String()
 	_, values, ok := p.sensorPoints(r)
 	if !ok {
 		return
