@@ -44,28 +44,13 @@ func (pl *Plan) readingTable(c *model.Circuit, width render.Len) *Table {
 	for _, row := range r.Rows {
 		cells := []Cell{{S: row.Where()}}
 		for _, v := range row.Values {
-			cells = append(cells, Cell{S: reading(v, r.Unit)})
+			cells = append(cells, Cell{S: v.Words(r.Unit)})
 		}
 		t.Rows = append(t.Rows, Row{Print: true, Cells: cells})
 	}
 	t.Rows = append(t.Rows, pl.marginRows(c)...)
 	t.Stretch(width)
 	return t
-}
-
-// reading writes a value as a meter shows it: to 10 mV, 0.01 Ω or 1 µV.
-func reading(v float64, unit string) string {
-	if math.IsNaN(v) {
-		return "–"
-	}
-	s := fmt.Sprintf("%.2f", v)
-	if unit == "mV" {
-		s = fmt.Sprintf("%.3f", v)
-	}
-	if strings.Trim(s, "-0.") == "" {
-		s = strings.TrimPrefix(s, "-")
-	}
-	return strings.Replace(s, "-", "−", 1)
 }
 
 // marginRows tell in words what the parts of a circuit need and what is left.
@@ -84,7 +69,7 @@ func (pl *Plan) marginRows(c *model.Circuit) []Row {
 			if !m.OK() {
 				rest = "SHORT"
 			}
-			words += fmt.Sprintf(": %s %s, %s %.4g %s; %s %s %s", reading(m.Has, m.Unit), m.Unit, limit, m.Needs, m.Unit, reading(math.Abs(m.Left()), m.Unit), m.Unit, rest)
+			words += fmt.Sprintf(": %s %s, %s %.4g %s; %s %s %s", model.Exactly(m.Has).Words(m.Unit), m.Unit, limit, m.Needs, m.Unit, model.Exactly(math.Abs(m.Left())).Words(m.Unit), m.Unit, rest)
 		}
 		rows = append(rows, Row{Print: true, Group: words})
 	}

@@ -114,7 +114,7 @@ func (t *Table) drop(column int) {
 // the card, device or its stand-in connected.
 func (k *checker) volts(t *Table, column int, c *model.Circuit, mA float64) {
 	if v, ok := k.plant.InputVolts(c, mA); ok {
-		t.Rows[len(t.Rows)-1].Cells[column].S = reading(v, "V")
+		t.Rows[len(t.Rows)-1].Cells[column].S = v.Words("V")
 	}
 }
 
@@ -180,7 +180,7 @@ func (k *checker) threeWire(c *model.Circuit) {
 	if r, _ := k.plant.Readings(c); len(r.Rows) > 1 && len(r.States) == 2 {
 		at := r.Rows[1]
 		where := fmt.Sprintf(" %s from %s to %s", r.Unit, at.A.Name, at.B.Name)
-		off, on = reading(at.Values[0], r.Unit)+where, reading(at.Values[1], r.Unit)+where
+		off, on = at.Values[0].Words(r.Unit)+where, at.Values[1].Words(r.Unit)+where
 	}
 	k.contactState(c, "closed", "Output on", "bring it on by its own process or a target", on)
 	k.contactState(c, "open", "Output off", "bring it off", off)
@@ -236,7 +236,7 @@ func (k *checker) bothVolts(c *model.Circuit) (off, on string, ok bool) {
 		return "", "", false
 	}
 	v := r.Rows[0].Values
-	return reading(v[0], r.Unit) + " " + r.Unit, reading(v[1], r.Unit) + " " + r.Unit, true
+	return v[0].Words(r.Unit) + " " + r.Unit, v[1].Words(r.Unit) + " " + r.Unit, true
 }
 
 func (k *checker) switched(c *model.Circuit) {

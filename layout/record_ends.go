@@ -457,7 +457,7 @@ func (r *recorder) openVolts(c *model.Circuit, ends []*model.Terminal) string {
 	if len(missing) > 0 {
 		return notGiven + ": " + strings.Join(missing, ", ") + plusOn(ends)
 	}
-	s := reading(volts, "V") + " V"
+	s := volts.Words("V") + " V"
 	if plus == nil {
 		s += " AC"
 	}
@@ -529,7 +529,7 @@ func (r *recorder) within(s *model.Part) string {
 func (r *recorder) sent(c *model.Circuit, signal model.Range) string {
 	least := plain(signal.Low) + " " + signal.Unit
 	if v, ok := r.plant.InputVolts(c, signal.Low); ok && signal.Unit == "mA" {
-		return fmt.Sprintf("%s V or more (%s)", reading(v, "V"), least)
+		return fmt.Sprintf("%s V or more (%s)", v.Least("V"), least)
 	}
 	return least + " or more"
 }

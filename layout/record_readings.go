@@ -12,7 +12,7 @@ import (
 )
 
 // mostStates are the columns of expected readings that one table has room for.
-const mostStates = 8
+const mostStates = 7
 
 // readAt is the current in mA that readings are written in for.
 const readAt = "12 mA"
@@ -59,23 +59,23 @@ func (pl *Plan) missing(c *model.Circuit, names []string) []string {
 // readingForm is the table of some of the states; number tells it from the
 // others of the circuit.
 func readingForm(r model.Readings, from, to, number int) *Table {
-	t := &Table{Columns: []Column{{Head: r.Circuit.Name + ": test point", Width: 44 * render.MM, Face: fonts.MonoBold}}}
+	t := &Table{Columns: []Column{{Head: r.Circuit.Name + ": test point", Width: 40 * render.MM, Face: fonts.MonoBold}}}
 	for _, s := range r.States[from:to] {
-		t.Columns = append(t.Columns, Column{Head: s, Width: 13500, Align: render.Right})
+		t.Columns = append(t.Columns, Column{Head: s, Width: 15500, Align: render.Right})
 	}
 	blank, of := written(r, from, to)
 	for _, head := range blank {
-		t.Columns = append(t.Columns, Column{Head: head, Width: 16 * render.MM})
+		t.Columns = append(t.Columns, Column{Head: head, Width: 15 * render.MM})
 	}
 	t.Rows = append(t.Rows, Row{Print: true, Group: joined("Expected "+r.Unit+": "+r.Condition, r.Method)})
 	for i, row := range r.Rows {
 		cells := []Cell{{S: row.Where()}}
 		for _, v := range row.Values[from:to] {
-			cells = append(cells, Cell{S: reading(v, r.Unit)})
+			cells = append(cells, Cell{S: v.Words(r.Unit)})
 		}
 		for k := range blank {
 			cell := Cell{}
-			if of >= 0 && math.IsNaN(row.Values[of+k]) {
+			if of >= 0 && math.IsNaN(row.Values[of+k].Value) {
 				cell.Kind = NA
 			}
 			cells = append(cells, cell)

@@ -34,7 +34,7 @@ func couple(d *model.Device) (model.Sensor, bool) {
 
 // millivolts is what a thermocouple gives at a point, of which its terminals take
 // off what they are warm: the meter or card there sees E(point) − E(terminals).
-func millivolts(v float64) string { return reading(v, "mV") + " mV − terminals" }
+func millivolts(v float64) string { return model.Exactly(v).Words("mV") + " mV − terminals" }
 
 // injectCouple are the rows of the two ways to stand in for a thermocouple, of
 // which one is ticked, and of the terminals: those that the tester's copper is
@@ -83,7 +83,7 @@ func (k *checker) terminalRow(sensor model.Sensor, unit string) {
 		celsius, _ := model.Convert(at, unit, "°C")
 		words := notGiven
 		if v, ok := sensor.Value(celsius); ok {
-			words = reading(v, "mV")
+			words = model.Exactly(v).Words("mV")
 		}
 		cells = append(cells, Cell{S: words})
 	}

@@ -85,11 +85,11 @@ func figuresOf(t *testing.T, american bool) (all []string) {
 			}
 			for _, x := range r.Rows {
 				for _, v := range x.Values {
-					add("%s %s", x.Where(), reading(v, r.Unit))
+					add("%s %s", x.Where(), v.Words(r.Unit))
 				}
 			}
 			for _, m := range p.Margins(c) {
-				add("%s at %s: %s of %s, missing %q", m.What, m.At, reading(m.Has, m.Unit), reading(m.Needs, m.Unit), m.Missing)
+				add("%s at %s: %s of %s, missing %q", m.What, m.At, model.Exactly(m.Has).Words(m.Unit), model.Exactly(m.Needs).Words(m.Unit), m.Missing)
 			}
 		}
 		k := &recorder{plant: p, loop: l, own: ownPoint(i)}

@@ -50,7 +50,7 @@ func TestSupplyBelowCommon(t *testing.T) {
 		t.Fatal(r.Missing)
 	}
 	i := slices.Index(r.States, "20 mA")
-	within(t, r.Rows[0].Where(), r.Rows[0].Values[i], 18.9516, 1e-4)
+	within(t, r.Rows[0].Where(), r.Rows[0].Values[i].Value, 18.9516, 1e-4)
 	if row := r.Rows[0]; row.A.Role != '+' || row.B.Role != '-' {
 		t.Error("the meter is turned")
 	}

@@ -95,7 +95,7 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 	var all []Margin
 	low, high := p.extremes(d)
 	for _, mA := range []float64{low, high} {
-		s := p.compute(c, state{mA: mA, supply: least})
+		s := p.compute(c, state{mA: mA, supply: least, hot: true})
 		v, ok := s.across(a, b)
 		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: number(mA) + " mA", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
 		needs, given := d.Device.LiftOff.At(mA)
@@ -219,9 +219,9 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 	if c.AC() {
 		pullIn = "minimum inrush voltage"
 	}
-	volts(pullIn, state{closed: true, supply: least, inrush: true}, d.Device.PullIn, "pull-in")
+	volts(pullIn, state{closed: true, supply: least, hot: true, inrush: true}, d.Device.PullIn, "pull-in")
 	if d.Device.DropOut > 0 {
-		volts("minimum holding voltage", state{closed: true, supply: least}, d.Device.DropOut, "drop-out")
+		volts("minimum holding voltage", state{closed: true, supply: least, hot: true}, d.Device.DropOut, "drop-out")
 	}
 	return all
 }
@@ -249,7 +249,7 @@ func (p *Plant) supplyMargins(c *Circuit, d *Part) []Margin {
 	if a == nil {
 		return nil
 	}
-	s := p.compute(c, state{supply: least})
+	s := p.compute(c, state{supply: least, hot: true})
 	v, ok := s.across(a, b)
 	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: c.voltUnit(), Has: v, Missing: s.missing, Code: "low-voltage"}
 	needs, given := d.Device.LiftOff.At(d.Device.Draws)

@@ -127,7 +127,7 @@ func TestSpreadOfVolts(t *testing.T) {
 			within(t, "voltage at 22 mA", ms[1].Has, x.least-lost, 1e-4)
 			within(t, "voltage into the barrier", ms[2].Has, x.highest, 1e-4)
 			r, _ := p.Readings(c)
-			within(t, "reading at 22 mA", r.Rows[0].Values[len(r.States)-1], 24-lost, 1e-4)
+			within(t, "reading at 22 mA", r.Rows[0].Values[len(r.States)-1].Value, 24-lost, 1e-4)
 		})
 	}
 }

@@ -10,7 +10,7 @@ func TestCommon(t *testing.T) {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	row := func(circuit, where string) []float64 {
+	row := func(circuit, where string) []Band {
 		t.Helper()
 		for _, l := range p.Loops {
 			for _, c := range l.Circuits {
@@ -28,12 +28,12 @@ func TestCommon(t *testing.T) {
 		t.Fatalf("circuit %s has no reading at %s", circuit, where)
 		return nil
 	}
-	within(t, "volts at the input, 20 mA", row("PT-401", "AI-2 1 M")[5], 5, 0.001)
-	within(t, "volts at the transmitter, 20 mA", row("PT-401", "PT-401 + -")[5], 18.9747, 0.001)
-	within(t, "volts at the input of one with its own supply", row("FT-402", "AI-2 2 M")[5], 5, 0.001)
-	within(t, "volts at the contact, open", row("LSH-403", "LSH-403 1 2")[0], 24, 0.001)
-	within(t, "volts at the contact input, closed", row("LSH-403", "DI-1 5 M")[1], 24-24/(3300+2*1.086)*2*1.086, 0.001)
-	within(t, "volts at the output, on", row("XY-404", "DO-3 2 M")[1], 24, 0.001)
+	within(t, "volts at the input, 20 mA", row("PT-401", "AI-2 1 M")[5].Value, 5, 0.001)
+	within(t, "volts at the transmitter, 20 mA", row("PT-401", "PT-401 + -")[5].Value, 18.9747, 0.001)
+	within(t, "volts at the input of one with its own supply", row("FT-402", "AI-2 2 M")[5].Value, 5, 0.001)
+	within(t, "volts at the contact, open", row("LSH-403", "LSH-403 1 2")[0].Value, 24, 0.001)
+	within(t, "volts at the contact input, closed", row("LSH-403", "DI-1 5 M")[1].Value, 24-24/(3300+2*1.086)*2*1.086, 0.001)
+	within(t, "volts at the output, on", row("XY-404", "DO-3 2 M")[1].Value, 24, 0.001)
 
 	card := p.Part("AI-2")
 	if own := card.Channel(3); len(own) != 1 || own[0].Name != "3" {
@@ -51,7 +51,7 @@ func TestEarthedSupplies(t *testing.T) {
 		t.Fatal(problems)
 	}
 	r, _ := p.Readings(p.Loops[0].Circuits[0])
-	within(t, "volts at the input, 20 mA", r.Rows[len(r.Rows)-1].Values[5], 5, 0.001)
+	within(t, "volts at the input, 20 mA", r.Rows[len(r.Rows)-1].Values[5].Value, 5, 0.001)
 }
 
 func TestCommonFaults(t *testing.T) {

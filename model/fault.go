@@ -121,11 +121,11 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		return nil, nil
 	}
 	const mid = 12.0
-	read := func(f Fault, earth float64) (mA, volts float64, s *sum, ok bool) {
-		s = p.compute(c, state{mA: mid, fault: f, earth: earth})
-		volts, okV := s.across(a, b)
-		mA, okA := s.receiver()
-		return mA, volts, s, okV && okA
+	read := func(f Fault, earth float64) (mA float64, v Band, s *sum, ok bool) {
+		e := p.ends(c, state{mA: mid, fault: f, earth: earth})
+		v, okV := e.across(a, b)
+		mA, okA := e[0].receiver()
+		return mA, v, e[0], okV && okA
 	}
 	_, normal, s, ok := read(NoFault, 0)
 	if !ok {
@@ -136,12 +136,12 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		input, _ := p.InputVolts(c, mid)
 		rows = append(rows, FaultRow{"pair open, or its supply off", "0 mA", "0 V at the input", "volts at the device's terminals, none at the input: the break lies between"})
 		rows = append(rows, FaultRow{"pair shorted", "0 mA", "0 V at the input", "milliamps flow at the device and do not arrive"})
-		rows = append(rows, FaultRow{"pair reversed", "below 0 mA, or 0 where the input shows no less", "−" + volts(input) + " at the input", "the sign tells it from an open pair"})
+		rows = append(rows, FaultRow{"pair reversed", "below 0 mA, or 0 where the input shows no less", volts(input.reversed()) + " at the input", "the sign tells it from an open pair"})
 		return append(rows, commonFaults(d)...), nil
 	}
 	if v, _, missing := p.OpenVolts(c); len(missing) == 0 {
 		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a break, 4 mA a healthy loop at its bottom"})
-		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA where it blocks", "−" + volts(v) + " at the device where it blocks", "the sign tells it from an open pair; some devices conduct or work either way round"})
+		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA where it blocks", volts(v.reversed()) + " at the device where it blocks", "the sign tells it from an open pair; some devices conduct or work either way round"})
 	}
 	if mA, _, _, ok := read(ShortAtDevice, 0); ok {
 		shows, tells := fmt.Sprintf("%.1f mA", mA), "pegged high"
@@ -168,7 +168,7 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 	case c.isolated():
 		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", volts(normal) + " at the device", "the isolator floats: lift both cores, each must read open to earth"})
 	default:
-		rows = append(rows, c.earthed("device", "12.00 mA", func(f Fault, earth float64) (mA, v float64, ok bool) {
+		rows = append(rows, c.earthed("device", "12.00 mA", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
 			mA, v, _, ok = read(f, earth)
 			return mA, v, ok
 		})...)
@@ -186,7 +186,7 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 			if top < 20 {
 				shows = fmt.Sprintf("right up to %.2f mA, then flat", top)
 			}
-			rows = append(rows, FaultRow{"250 Ω too much in the loop", shows, volts(normal-0.012*extra) + " at the device", "a loose terminal does the same, and comes and goes"})
+			rows = append(rows, FaultRow{"250 Ω too much in the loop", shows, volts(normal.less(0.012*extra)) + " at the device", "a loose terminal does the same, and comes and goes"})
 		}
 	} else {
 		missing = append(missing, "lift-off of "+d.Tag)
@@ -211,7 +211,7 @@ const poorEarth = 1000
 // An earth that is not bolted leaves part of the current to the input. Of a card that
 // powers the loop the model does not say on which side it measures: the sum has its
 // resistor in the - lane, and healthy is what it shows where that lies in the +.
-func (c *Circuit) earthed(device, healthy string, read func(f Fault, earth float64) (mA, v float64, ok bool)) (rows []FaultRow) {
+func (c *Circuit) earthed(device, healthy string, read func(f Fault, earth float64) (mA float64, v Band, ok bool)) (rows []FaultRow) {
 	low, high := "", ""
 	for _, st := range c.Visits() {
 		if st.Part.Card != nil && st.Part.Card.Powers {
@@ -251,28 +251,16 @@ func commonFaults(d *Part) []FaultRow {
 	return rows
 }
 
-func volts(v float64) string { return strings.Replace(hundredths(v), "-", "−", 1) + " V" }
+func volts(b Band) string { return b.Words("V") + " V" }
 
-// written is a voltage of the circuit with its unit.
-func (s *sum) written(v float64) string {
-	if s.ac {
-		return volts(v) + " AC"
-	}
-	return volts(v)
-}
+// written is a voltage of the circuit with its unit, V AC where it is AC.
+func (c *Circuit) written(b Band) string { return b.Words(c.voltUnit()) + " " + c.voltUnit() }
 
-func milliamps(v float64) string { return hundredths(v) + " mA" }
-
-// hundredths has no sign before nothing.
-func hundredths(v float64) string { return fmt.Sprintf("%.2f", math.Round(v*100)/100+0) }
+func milliamps(v float64) string { return decimal(v, 2) + " mA" }
 
 func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
 	a, b := c.terminalsOf(d)
-	s := p.compute(c, state{mA: 12})
-	v, ok := 0.0, false
-	if a != nil {
-		v, ok = s.across(a, b)
-	}
+	v, s, ok := p.bandAt(c, state{mA: 12}, a, b)
 	if !ok {
 		return nil, s.missing
 	}
@@ -284,7 +272,7 @@ func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		{"none, at 12 mA", "half-way", volts(v) + " at the device", ""},
 		{"pair open", rest, "0 mA; the card drives up to its limit", "volts present, no milliamps"},
 		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "milliamps flow and do no work"},
-		{"pair reversed at the device", rest, "−" + volts(v) + " or the card's limit", "the sign of the voltage tells it"},
+		{"pair reversed at the device", rest, volts(v.reversed()) + " or the card's limit", "the sign of the voltage tells it"},
 		{"on another pair or channel", "another valve moves", "all voltages right", "command one output at a time"},
 	}, nil
 }
@@ -292,21 +280,17 @@ func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 // supplyFaults are those of what feeds a four-wire transmitter.
 func (p *Plant) supplyFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
 	a, b := c.terminalsOf(d)
-	s := p.compute(c, state{})
-	v, ok := 0.0, false
-	if a != nil {
-		v, ok = s.across(a, b)
-	}
+	v, s, ok := p.bandAt(c, state{}, a, b)
 	if !ok {
 		return nil, s.missing
 	}
 	const dead = "0 mA of its signal"
-	reversed := FaultRow{"pair reversed at the device", dead, "−" + volts(v) + " at the device", "the sign tells it from an open pair"}
+	reversed := FaultRow{"pair reversed at the device", dead, volts(v.reversed()) + " at the device", "the sign tells it from an open pair"}
 	if s.ac {
-		reversed = FaultRow{"L and N crossed", "its signal: nothing yet", s.written(v) + " at the device", "volts from N to PE tell it: its fuse and switch no longer part it from the line"}
+		reversed = FaultRow{"L and N crossed", "its signal: nothing yet", c.written(v) + " at the device", "volts from N to PE tell it: its fuse and switch no longer part it from the line"}
 	}
 	return []FaultRow{
-		{"none", "its signal", s.written(v) + " at the device", fmt.Sprintf("%.0f mA flow", s.drawn)},
+		{"none", "its signal", c.written(v) + " at the device", fmt.Sprintf("%.0f mA flow", s.drawn)},
 		{"pair open" + c.unlessFused("", ", or %s blown"), dead, "0 V at the device", "the supply stands across the break"},
 		{"pair shorted", dead, "0 V at the device", c.unlessFused("what feeds it is shorted: others on it drop too", "%s blows")},
 		reversed,
@@ -315,16 +299,14 @@ func (p *Plant) supplyFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 
 func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
 	a, b := c.terminalsOf(d)
-	open := p.compute(c, state{})
-	closed := p.compute(c, state{closed: true})
-	if a == nil || !open.solved || !closed.solved {
+	vo, open, okOpen := p.bandAt(c, state{}, a, b)
+	vc, closed, okClosed := p.bandAt(c, state{closed: true}, a, b)
+	if !okOpen || !okClosed {
 		return nil, open.missing
 	}
-	vo, _ := open.across(a, b)
-	vc, _ := closed.across(a, b)
 	rows = []FaultRow{
-		{"none, contact open", "open", open.written(math.Abs(vo)) + " across the contact", ""},
-		{"none, contact closed", "closed", closed.written(math.Abs(vc)) + " across the contact", fmt.Sprintf("%.1f mA flow", closed.drawn)},
+		{"none, contact open", "open", c.written(vo.upright()) + " across the contact", ""},
+		{"none, contact closed", "closed", c.written(vc.upright()) + " across the contact", fmt.Sprintf("%.1f mA flow", closed.drawn)},
 		{"pair open" + c.unlessFused("", ", or %s blown"), "open for ever", "0 V across the contact", "the supply stands across the break"},
 		{"pair shorted", "closed for ever", "0 V across the contact", "lift one core: the system must show open"},
 		{"on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
@@ -375,26 +357,26 @@ func (p *Plant) earthedContact(c *Circuit, a, b *Terminal) (rows []FaultRow) {
 		return nil
 	}
 	pole := p.Practice.earthed(supply)
-	lifted, linked := p.compute(c, state{fault: OpenAtDevice}), p.compute(c, state{fault: ShortAtDevice})
+	lifted, linked := p.ends(c, state{fault: OpenAtDevice}), p.compute(c, state{fault: ShortAtDevice})
 	full, ok := lifted.across(a, b)
-	if !ok || full == 0 {
+	if full = full.upright(); !ok || full.Value == 0 {
 		return nil
 	}
 	const tell = "holds for a bolted earth, a damp one may show nothing: lift both cores at the card end, each must read open to earth"
 	for i, t := range []*Terminal{a, b} {
-		vOff, okOff := lifted.across(t, pole)
+		vOff, okOff := lifted[0].across(t, pole)
 		vOn, okOn := linked.across(t, pole)
 		if !okOff || !okOn {
 			continue
 		}
 		row := FaultRow{Fault: "core on " + t.Tag() + " on earth", Remark: tell}
-		switch off, on := math.Abs(vOff) > math.Abs(full)/2, math.Abs(vOn) > math.Abs(full)/2; {
+		switch off, on := math.Abs(vOff) > full.Value/2, math.Abs(vOn) > full.Value/2; {
 		case off && on:
 			row.Shows, row.Meter = "open for ever; "+c.shorted(t), "0 V across the contact"
 		case off:
 			row.Shows, row.Meter = "closed for ever", "0 V across the contact"
 		case on:
-			row.Shows, row.Meter = "open for ever; when it closes, "+c.shorted([]*Terminal{b, a}[i]), volts(math.Abs(full))+" across the open contact"
+			row.Shows, row.Meter = "open for ever; when it closes, "+c.shorted([]*Terminal{b, a}[i]), volts(full)+" across the open contact"
 		default:
 			row.Shows, row.Meter = "nothing yet", "as without the fault"
 		}
@@ -428,14 +410,13 @@ func (p *Plant) proximityFaults(c *Circuit, d *Part) (rows []FaultRow, missing [
 	if a == nil {
 		return nil, nil
 	}
-	read := func(st state) (mA, v float64, ok bool) {
-		s := p.compute(c, st)
-		v, okV := s.across(a, b)
+	read := func(st state) (mA float64, v Band, ok bool) {
+		v, s, okV := p.bandAt(c, st, a, b)
 		mA, okA := s.receiver()
 		if missing == nil {
 			missing = s.missing
 		}
-		return mA, math.Abs(v), okV && okA
+		return mA, v.upright(), okV && okA
 	}
 	_, off, ok1 := read(state{})
 	_, on, ok2 := read(state{closed: true})
@@ -449,13 +430,13 @@ func (p *Plant) proximityFaults(c *Circuit, d *Part) (rows []FaultRow, missing [
 		{"none, at 2.2 mA", "above 2.1 mA", volts(on) + " at the switch", ""},
 		{"pair open", "0 mA: line fault where it is watched, else as below 1.2 mA", volts(lifted) + " across the break", "does not change with the target"},
 		{"pair shorted", fmt.Sprintf("%.1f mA: line fault where it is watched, else as above 2.1 mA", short), "0 V at the switch", "does not change with the target"},
-		{"pair reversed at the switch", "does not change with the target", "−" + volts(lifted) + " or less at the switch", "the sign tells it from an open pair"},
+		{"pair reversed at the switch", "does not change with the target", volts(lifted.reversed()) + " or less at the switch", "the sign tells it from an open pair"},
 	}
 	switch {
 	case p.Practice.earthedPole(c.Supply()) == "":
 		missing = append(missing, "earthed pole (practice)")
 	case p.Practice.earthedPole(c.Supply()) == "negative" && !c.isolated():
-		rows = append(rows, c.earthed("switch", "nothing new", func(f Fault, earth float64) (mA, v float64, ok bool) {
+		rows = append(rows, c.earthed("switch", "nothing new", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
 			return read(state{closed: true, fault: f, earth: earth})
 		})...)
 	}
@@ -464,14 +445,13 @@ func (p *Plant) proximityFaults(c *Circuit, d *Part) (rows []FaultRow, missing [
 
 func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []string) {
 	a, b := c.terminalsOf(d)
-	on := p.compute(c, state{closed: true})
-	if a == nil || !on.solved {
+	full, on, ok := p.bandAt(c, state{closed: true}, a, b)
+	if !ok {
 		return nil, on.missing
 	}
-	volts, _ := on.across(a, b)
-	v := on.written(volts)
+	v, weak := c.written(full), full.Least("V")+" "+c.voltUnit()
 	if d.Kind.Name == "lamp" {
-		reversed := FaultRow{"pair reversed", "dark, if it minds", "−" + v + " at " + d.Tag, "a lamp with a diode works one way round only"}
+		reversed := FaultRow{"pair reversed", "dark, if it minds", c.written(full.reversed()) + " at " + d.Tag, "a lamp with a diode works one way round only"}
 		if on.ac {
 			reversed = FaultRow{"pair reversed", "lights or sounds: AC minds no polarity", v + " at " + d.Tag, "the line should still come by way of the output"}
 		}
@@ -480,7 +460,7 @@ func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 			{"pair open", "dark or silent", "0 V at " + d.Tag, "the output's voltage stands across the break"},
 			{"pair shorted", "dark or silent", "0 V at " + d.Tag, "the output trips" + c.unlessFused("", ", or %s blows")},
 			reversed,
-			{"too much resistance", "dim or faint", "less than " + v + " at " + d.Tag, "measure with the output on"},
+			{"too much resistance", "dim or faint", "less than " + weak + " at " + d.Tag, "measure with the output on"},
 		}, nil
 	}
 	rows = []FaultRow{
@@ -490,15 +470,14 @@ func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 	}
 	if !on.ac {
 		return append(rows,
-			FaultRow{"pair reversed", "moves, unless the coil has a diode", "−" + v + " at the coil", "with a diode: like a short"},
-			FaultRow{"too much resistance", "slow, or only when cold", "less than " + v + " at the coil", "measure with the output on"}), nil
+			FaultRow{"pair reversed", "moves, unless the coil has a diode", c.written(full.reversed()) + " at the coil", "with a diode: like a short"},
+			FaultRow{"too much resistance", "slow, or only when cold", "less than " + weak + " at the coil", "measure with the output on"}), nil
 	}
 	rows = append(rows,
 		FaultRow{"pair reversed", "moves: AC minds no polarity", v + " at the coil", "the line should still come by way of the output"},
-		FaultRow{"too much resistance", "hums, does not pull in", "less than " + v + " at the coil", "measure with the output on"})
-	if stuck := p.compute(c, state{closed: true, inrush: true}); stuck.solved {
-		v, _ := stuck.across(a, b)
-		rows = append(rows, FaultRow{"armature stuck", "hums, does not move", stuck.written(v) + " at the coil", fmt.Sprintf("%.0f mA flow for ever: the coil burns", stuck.drawn)})
+		FaultRow{"too much resistance", "hums, does not pull in", "less than " + weak + " at the coil", "measure with the output on"})
+	if v, stuck, ok := p.bandAt(c, state{closed: true, inrush: true}, a, b); ok {
+		rows = append(rows, FaultRow{"armature stuck", "hums, does not move", c.written(v) + " at the coil", fmt.Sprintf("%.0f mA flow for ever: the coil burns", stuck.drawn)})
 	} else {
 		missing = stuck.missing
 	}
@@ -576,13 +555,13 @@ func (p *Plant) resistanceFaults(c *Circuit, d *Part) (rows []FaultRow, missing 
 	if !ok || len(celsius) != len(last.Values) {
 		return nil, []string{"the element of " + d.Tag}
 	}
-	leads := last.Values[mid] - elements[mid] // out and back, to a short at the sensor
+	leads := last.Values[mid].Value - elements[mid] // out and back, to a short at the sensor
 	core := "lift and measure ohms: no other fault reads open"
 	if len(c.Lanes) > 2 {
 		core = "ohms between each two cores at the card end find it"
 	}
 	rows = []FaultRow{
-		{"none, at " + r.States[mid], r.States[mid], fmt.Sprintf("%.2f Ω at %s", last.Values[mid], last.Where()), ""},
+		{"none, at " + r.States[mid], r.States[mid], fmt.Sprintf("%s Ω at %s", last.Values[mid].Words("Ω"), last.Where()), ""},
 		{"a core open", "top of the scale, or failed", "ohms open", core},
 		{"pair shorted", "bottom of the scale, or failed", fmt.Sprintf("%.2f Ω at %s, the leads alone", leads, last.Where()), "less is a short on the way; lift the cores at the sensor"},
 	}

@@ -18,15 +18,15 @@ func TestFourWireDC(t *testing.T) {
 	if !ok || len(r.Rows) != 4 {
 		t.Fatalf("readings %v: %+v", ok, r)
 	}
-	within(t, "volts at the device", r.Rows[0].Values[0], 24-2.0803, 0.001)
-	within(t, "volts at the fuse", r.Rows[3].Values[0], 24, 0.001)
+	within(t, "volts at the device", r.Rows[0].Values[0].Value, 24-2.0803, 0.001)
+	within(t, "volts at the fuse", r.Rows[3].Values[0].Value, 24, 0.001)
 	margins := p.Margins(supply)
 	if len(margins) != 1 || len(margins[0].Missing) > 0 {
 		t.Fatalf("margins %+v", margins)
 	}
 	within(t, "volts left, the supply at its least", margins[0].Left(), 22-2.0803-18, 0.001)
 	volts, plus, missing := p.OpenVolts(supply)
-	within(t, "volts, lifted", volts, 24, 1e-9)
+	within(t, "volts, lifted", volts.Value, 24, 1e-9)
 	if plus.Tag() != "FT-401:P+" || missing != nil {
 		t.Errorf("lifted: + on %s, missing %q", plus.Tag(), missing)
 	}
@@ -37,7 +37,7 @@ func TestFourWireDC(t *testing.T) {
 	if r, ok := p.Readings(p.Loops[0].Circuits[0]); !ok || len(r.Rows) != 4 {
 		t.Errorf("readings of the signal %v: %+v", ok, r)
 	} else {
-		within(t, "volts at the card, 20 mA", r.Rows[3].Values[5], 5, 0.001)
+		within(t, "volts at the card, 20 mA", r.Rows[3].Values[5].Value, 5, 0.001)
 	}
 }
 

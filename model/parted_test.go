@@ -92,7 +92,7 @@ func partedSums(t *testing.T, device, kind, walk string) string {
 		if row.Station.Part.Strip == nil && row.Station.Part.Barrier == nil {
 			fmt.Fprintf(&b, "volts at %s:", row.Where())
 			for _, v := range row.Values {
-				fmt.Fprintf(&b, " %.5g", v)
+				fmt.Fprintf(&b, " %.5g", v.Value)
 			}
 			b.WriteByte('\n')
 		}

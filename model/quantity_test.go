@@ -76,8 +76,8 @@ func TestDegrees(t *testing.T) {
 			continue
 		}
 		last := r.Rows[len(r.Rows)-1].Values
-		if r.States[1] != c.state || math.Abs(last[1]-c.want) > c.within {
-			t.Errorf("%s: %.3f at %s; want %.3f at %s", c.keys, last[1], r.States[1], c.want, c.state)
+		if r.States[1] != c.state || math.Abs(last[1].Value-c.want) > c.within {
+			t.Errorf("%s: %.3f at %s; want %.3f at %s", c.keys, last[1].Value, r.States[1], c.want, c.state)
 		}
 	}
 	for _, keys := range []string{"range: 0..6 bar", "range: 0..100", "range: 0..100 %", "range: 0..100 °X"} {

@@ -24,8 +24,11 @@ type Reading struct {
 	Station *Station
 	A, B    *Terminal // the + lead goes on A
 	Words   string    // instead of a test point: what the values are
-	Values  []float64
+	Values  []Band
 }
+
+// Volts tells whether the values are volts, which have a band.
+func (r Readings) Volts() bool { return strings.HasPrefix(r.Unit, "V") }
 
 // Where names the test point: JB-21/X1 7 8.
 func (r Reading) Where() string {
@@ -80,11 +83,11 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 	return r, true
 }
 
-// solved tells how voltages are computed, and at which temperatures.
+// solved tells how voltages are computed, and between which ends.
 func (pr *Practice) solved() string {
-	s := "node voltages; copper at " + pr.TestCopper.String()
+	s := "node voltages, lowest..highest: supplies and cards as given, else ±" + plain(pr.Tolerance) + " %; copper at " + pr.TestCopper.String()
 	if pr.HotCopper.Celsius != pr.TestCopper.Celsius {
-		s += ", of margins at " + pr.HotCopper.String()
+		s += " and " + pr.HotCopper.String() + ", of margins at " + pr.HotCopper.String()
 	}
 	return s
 }
@@ -92,43 +95,44 @@ func (pr *Practice) solved() string {
 // OpenVolts is what a meter reads on the cores of a circuit's device while they
 // are lifted, output on if it is one, and the terminal that the + core belongs
 // on. missing names what is not given; then there is no result.
-func (p *Plant) OpenVolts(c *Circuit) (volts float64, plus *Terminal, missing []string) {
+func (p *Plant) OpenVolts(c *Circuit) (volts Band, plus *Terminal, missing []string) {
 	var a, b *Terminal
 	if d := c.Device(); d != nil {
 		a, b = c.terminalsOf(d)
 	}
 	if a == nil {
-		return 0, nil, []string{"a device on two terminals"}
+		return volts, nil, []string{"a device on two terminals"}
 	}
-	s := p.compute(c, state{closed: c.Signal == SwitchedOut, fault: OpenAtDevice})
-	v, ok := s.across(a, b)
+	e := p.ends(c, state{closed: c.Signal == SwitchedOut, fault: OpenAtDevice})
+	s := e[0]
+	v, ok := e.across(a, b)
 	switch {
 	case len(s.missing) > 0:
-		return 0, nil, s.missing
-	case !ok || v == 0:
-		return 0, nil, []string{"what supplies the circuit"}
+		return volts, nil, s.missing
+	case !ok || v.Value == 0:
+		return volts, nil, []string{"what supplies the circuit"}
 	case s.ac:
 		return v, nil, nil
-	case v < 0:
-		return -v, b, nil
+	case v.Value < 0:
+		return v.reversed(), b, nil
 	}
 	return v, a, nil
 }
 
 // InputVolts is what a meter reads across the input of a current loop's card
 // at a current in mA; false where a value is missing or there is no card.
-func (p *Plant) InputVolts(c *Circuit, mA float64) (float64, bool) {
-	s := p.compute(c, state{mA: mA})
+func (p *Plant) InputVolts(c *Circuit, mA float64) (Band, bool) {
+	e := p.ends(c, state{mA: mA})
 	for _, st := range c.Visits() {
 		if st.Part.Card == nil {
 			continue
 		}
-		if ts := st.Part.Poles(st.Channel); len(ts) > 1 && len(s.missing) == 0 {
-			v, ok := s.across(ts[0], ts[1])
-			return math.Abs(v), ok
+		if ts := st.Part.Poles(st.Channel); len(ts) > 1 && len(e[0].missing) == 0 {
+			v, ok := e.across(ts[0], ts[1])
+			return v.upright(), ok
 		}
 	}
-	return 0, false
+	return Band{}, false
 }
 
 // testPoints are the places where a meter can be put across the circuit: each
@@ -186,16 +190,14 @@ func outAt(st *Station, in *Terminal) *Terminal {
 
 func (p *Plant) voltRows(r *Readings, states []state) {
 	r.Unit, r.Condition = r.Circuit.voltUnit(), "all connected, supply on"
-	if r.Method = p.Practice.solved(); r.Circuit.Signal == Proximity {
-		r.Method = "node voltages"
-	}
+	r.Method = p.Practice.solved()
 	if r.Circuit.AC() {
 		r.Method = strings.Replace(r.Method, "node voltages", "node voltages, RMS", 1)
 	}
 	r.Rows = r.Circuit.testPoints()
 	for _, st := range states {
-		s := p.compute(r.Circuit, st)
-		if len(s.missing) > 0 || !s.solved {
+		e := p.ends(r.Circuit, st)
+		if s := e[0]; len(s.missing) > 0 || !s.solved {
 			r.Missing, r.Rows = s.missing, nil
 			if len(s.missing) == 0 {
 				r.Missing = noClosedPath
@@ -203,9 +205,9 @@ func (p *Plant) voltRows(r *Readings, states []state) {
 			return
 		}
 		for i := range r.Rows {
-			v, ok := s.across(r.Rows[i].A, r.Rows[i].B)
+			v, ok := e.across(r.Rows[i].A, r.Rows[i].B)
 			if !ok {
-				v = math.NaN()
+				v = Exactly(math.NaN())
 			}
 			r.Rows[i].Values = append(r.Rows[i].Values, v)
 		}
@@ -283,7 +285,7 @@ func (p *Plant) ohmRows(r *Readings) {
 		if len(byRole[0]) > 0 && len(byRole[1]) > 0 {
 			row := Reading{Station: st, A: byRole[0][0], B: byRole[1][0]}
 			for _, v := range values {
-				row.Values = append(row.Values, v+2*lead)
+				row.Values = append(row.Values, Exactly(v+2*lead))
 			}
 			r.Rows = append(r.Rows, row)
 		}
@@ -291,7 +293,7 @@ func (p *Plant) ohmRows(r *Readings) {
 			if len(ts) > 1 && lead > 0 {
 				row := Reading{Station: st, A: ts[0], B: ts[1]}
 				for range values {
-					row.Values = append(row.Values, 2*lead)
+					row.Values = append(row.Values, Exactly(2*lead))
 				}
 				r.Rows = append(r.Rows, row)
 			}
@@ -316,7 +318,7 @@ func toleranceRow(r *Readings, st *Station, celsius []float64) {
 		if !ok {
 			low, high = 0, math.NaN()
 		}
-		row.Values = append(row.Values, (high-low)/2)
+		row.Values = append(row.Values, Exactly((high-low)/2))
 	}
 	r.Rows = append(r.Rows, row)
 }
@@ -338,7 +340,7 @@ func (p *Plant) millivoltRows(r *Readings) {
 	}
 	for _, row := range r.Circuit.testPoints() {
 		for _, v := range values {
-			row.Values = append(row.Values, v-cold)
+			row.Values = append(row.Values, Exactly(v-cold))
 		}
 		r.Rows = append(r.Rows, row)
 	}

@@ -59,7 +59,7 @@ func TestOpenVolts(t *testing.T) {
 	} {
 		c := p.Loops[0].Circuits[i]
 		volts, plus, missing := p.OpenVolts(c)
-		within(t, c.Name, volts, want.volts, 1e-6)
+		within(t, c.Name, volts.Value, want.volts, 1e-6)
 		tag := ""
 		if plus != nil {
 			tag = plus.Tag()
@@ -95,13 +95,13 @@ func TestInputVolts(t *testing.T) {
 	p, c := oneLoop{card: poweredCard, device: "{kind: transmitter}", walk: "C channel 1"}.read(t)
 	for mA, want := range map[float64]float64{0: 24, 4: 23, 20: 19} {
 		got, ok := p.InputVolts(c, mA)
-		within(t, "volts at the card", got, want, 1e-6)
+		within(t, "volts at the card", got.Value, want, 1e-6)
 		if !ok {
 			t.Errorf("%g mA: not computed", mA)
 		}
 	}
 	p, c = oneLoop{card: "{kind: AI, power: card, channels: 2, volts: 24 V}", device: "{kind: transmitter}", walk: "C channel 1"}.read(t)
 	if v, ok := p.InputVolts(c, 4); ok {
-		t.Errorf("without the card's ohms: %g V", v)
+		t.Errorf("without the card's ohms: %v V", v)
 	}
 }

@@ -16,8 +16,8 @@ import (
 type state struct {
 	mA     float64 // of the transmitter or output
 	closed bool    // contact closed, output on
-	supply spread  // what supplies and cards give; at their least, copper is at its hottest
-	hot    bool    // copper at its hottest, whatever the supplies give
+	supply spread  // what supplies and cards give
+	hot    bool    // copper at its hottest, else as on test day
 	inrush bool    // an AC coil that has not pulled in yet
 	fault  Fault
 	earth  float64 // Ω of a core on earth; 0 for a bolted one
@@ -193,9 +193,9 @@ func (s *sum) conductor(w *Conductor) {
 	}
 }
 
-// copper is its temperature in °C: in a budget the hottest, else that on test day.
+// copper is its temperature in °C.
 func (s *sum) copper() float64 {
-	if s.state.supply == least || s.state.hot {
+	if s.state.hot {
 		return s.plant.Practice.HotCopper.Celsius
 	}
 	return s.plant.Practice.TestCopper.Celsius

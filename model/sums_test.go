@@ -107,7 +107,7 @@ func TestNodeTable(t *testing.T) {
 		}
 		for i := range want {
 			for k, w := range o.pick(i) {
-				within(t, fmt.Sprintf("%s %s at %s", o.name, r.Rows[k].Where(), r.States[i]), r.Rows[k].Values[i], w, 0.0006)
+				within(t, fmt.Sprintf("%s %s at %s", o.name, r.Rows[k].Where(), r.States[i]), r.Rows[k].Values[i].Value, w, 0.0006)
 			}
 		}
 	}
@@ -231,7 +231,7 @@ func TestOutputExamples(t *testing.T) {
 	r, _ := p.Readings(c)
 	for i, s := range r.States {
 		if s == "20 mA" {
-			within(t, "APV-350 at 20 mA", r.Rows[0].Values[i], 9.10, 1e-4)
+			within(t, "APV-350 at 20 mA", r.Rows[0].Values[i].Value, 9.10, 1e-4)
 		}
 	}
 }

@@ -33,7 +33,7 @@ func TestThreeTemperatures(t *testing.T) {
 		}
 		supply := q.Loops[0].Circuits[1]
 		r, _ := q.Readings(supply)
-		within(t, c.key+": volts at the device", r.Rows[0].Values[0], 24-c.reading, 0.001)
+		within(t, c.key+": volts at the device", r.Rows[0].Values[0].Value, 24-c.reading, 0.001)
 		within(t, c.key+": volts left", q.Margins(supply)[0].Left(), 22-c.margins-18, 0.001)
 		was, _, _ := p.Cables[0].CoreOhms(p.Practice.TestCopper.Celsius)
 		ohms, _, _ := q.Cables[0].CoreOhms(q.Practice.TestCopper.Celsius)
@@ -52,7 +52,7 @@ func TestTerminals(t *testing.T) {
 		text = strings.Replace(text, "practice: {", "practice: {"+key+", ", 1)
 		p, _, _ := Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
 		r, _ := p.Readings(p.Loops[0].Circuits[0])
-		if mV := r.Rows[0].Values[1]; math.Abs(mV-(6.0932-cold)) > 0.002 {
+		if mV := r.Rows[0].Values[1].Value; math.Abs(mV-(6.0932-cold)) > 0.002 {
 			t.Errorf("%s: %.3f mV, %s", key, mV, r.Condition)
 		}
 		if key == "terminals on test: 77 °F" && !strings.Contains(r.Condition, "terminals at 77 °F") {

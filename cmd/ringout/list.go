@@ -17,8 +17,8 @@ import (
 )
 
 // list is one list: its heads, with the unit where there is one, and its rows
-// in the order of the text. A cell is a string, an int, a float64 or nil where
-// the plant says nothing.
+// in the order of the text. A cell is a string, an int, a float64, a json.Number (with
+// the zeros at its end) or nil where the plant says nothing.
 type list struct {
 	name, short string
 	heads       []string
@@ -75,7 +75,7 @@ var lists = []list{
 		materialRows(p.Material(whole, whole.Rung(p)), row)
 	}},
 	{"readings", "what a meter should read at every test point", []string{
-		"circuit", "test point", "state", "value", "unit", "condition", "not given"}, readingRows},
+		"circuit", "test point", "state", "value", "low", "high", "unit", "condition", "not given"}, readingRows},
 	{"ohms", "ohms and insulation of every cable in every circuit", []string{
 		"circuit", "cable", "group", "length m", "core Ω", "loop Ω", "at most Ω", "at °C", "source of Ω",
 		"by length MΩ", "by practice MΩ", "at least MΩ", "rule", "cable nF", "cable µH", "not given"}, ohmRows},
@@ -277,6 +277,8 @@ func cellText(c any) string {
 		return v
 	case int:
 		return strconv.Itoa(v)
+	case json.Number:
+		return v.String()
 	case float64:
 		return strconv.FormatFloat(v, 'f', -1, 64)
 	}

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"ringout/model"
@@ -29,12 +31,13 @@ func rounded(v float64, decimals int) any {
 	return math.Round(v*tens)/tens + 0 // no minus zero
 }
 
-// digits are the decimals of a reading as a meter shows it.
-func digits(unit string) int {
-	if unit == "mV" {
-		return 3
+// figure is a value written with so many decimals, zeros at its end too, and nil
+// where there is none.
+func figure(v float64, decimals int) any {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
 	}
-	return 2
+	return json.Number(strconv.FormatFloat(rounded(v, decimals).(float64), 'f', decimals, 64))
 }
 
 func readingRows(p *model.Plant, row func(...any)) {
@@ -44,12 +47,17 @@ func readingRows(p *model.Plant, row func(...any)) {
 			return
 		}
 		if len(r.Missing) > 0 {
-			row(c.Name, "", "", nil, r.Unit, r.Condition, strings.Join(r.Missing, ", "))
+			row(c.Name, "", "", nil, nil, nil, r.Unit, r.Condition, strings.Join(r.Missing, ", "))
 			return
 		}
 		for _, x := range r.Rows {
 			for i, v := range x.Values {
-				row(c.Name, x.Where(), r.States[i], rounded(v, digits(r.Unit)), r.Unit, r.Condition, "")
+				decimals := v.Decimals(r.Unit)
+				var low, high any
+				if r.Volts() {
+					low, high = figure(v.Low, decimals), figure(v.High, decimals)
+				}
+				row(c.Name, x.Where(), r.States[i], figure(v.Value, decimals), low, high, r.Unit, r.Condition, "")
 			}
 		}
 	})
@@ -113,7 +121,7 @@ func marginRows(p *model.Plant, row func(...any)) {
 			if m.Most {
 				bound = "at most"
 			}
-			has, needs, left := rounded(m.Has, 2), rounded(m.Needs, 2), rounded(m.Left(), 2)
+			has, needs, left := figure(m.Has, 2), rounded(m.Needs, 2), figure(m.Left(), 2)
 			switch {
 			case len(m.Missing) > 0:
 				has, left, verdict = nil, nil, "not given"
@@ -148,7 +156,7 @@ func loadRow(d *model.Demand, row func(...any)) {
 	if d.Unknown > 0 {
 		lacks = append(lacks, fmt.Sprintf("%d more", d.Unknown))
 	}
-	verdict, needs, left := "ok", rounded(d.Most, 2), rounded(d.Most-d.MA, 2)
+	verdict, needs, left := "ok", rounded(d.Most, 2), figure(d.Most-d.MA, 2)
 	switch {
 	case d.Most == 0:
 		verdict, needs, left = "not given", nil, nil
@@ -157,5 +165,5 @@ func loadRow(d *model.Demand, row func(...any)) {
 	case d.Unknown > 0:
 		verdict = "not given"
 	}
-	row("", what, d.Words(), rounded(d.MA, 2), "at most", needs, left, "mA", verdict, strings.Join(lacks, ", "))
+	row("", what, d.Words(), figure(d.MA, 2), "at most", needs, left, "mA", verdict, strings.Join(lacks, ", "))
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -38,6 +37,11 @@ func traceReadings(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	wide := 0
 	for _, s := range states {
 		wide = max(wide, utf8.RuneCountInString(s))
+	}
+	for _, x := range r.Rows {
+		for _, v := range x.Values {
+			wide = max(wide, utf8.RuneCountInString(v.Words(r.Unit)))
+		}
 	}
 	most := max(1, valuesWide/(wide+2))
 	for from := 0; from == 0 || from < len(states); from += most {
@@ -76,10 +80,7 @@ func newReadingWalk(p *model.Plant, c *model.Circuit, t target, r model.Readings
 	cells := func(x model.Reading) []string {
 		var all []string
 		for _, v := range x.Values[from:to] {
-			text := "–"
-			if rounded(v, 0) != nil {
-				text = strconv.FormatFloat(rounded(v, digits(r.Unit)).(float64), 'f', digits(r.Unit), 64)
-			}
+			text := v.Words(r.Unit)
 			all = append(all, text)
 			wide = max(wide, utf8.RuneCountInString(text))
 		}

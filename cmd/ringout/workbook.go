@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -139,6 +140,9 @@ func (l list) sheet(f *excelize.File, p *model.Plant, head int) error {
 				return
 			}
 			widths[i] = max(widths[i], utf8.RuneCountInString(text)+1)
+			if n, ok := c.(json.Number); ok {
+				c, _ = n.Float64() // written by us
+			}
 			at, err := excelize.CoordinatesToCellName(i+1, rows)
 			if err == nil {
 				err = f.SetCellValue(l.name, at, c)

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
+	"encoding/json"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -144,7 +145,7 @@ func compareSheet(t *testing.T, f *excelize.File, l list, r *reading) {
 				if got != v || v != "" && !isText {
 					t.Errorf("%s is %q, type %v, not the text %q", at, got, kind, v)
 				}
-			case int, float64:
+			case int, float64, json.Number:
 				numbers++
 				n, err := strconv.ParseFloat(got, 64)
 				if want, _ := strconv.ParseFloat(cellText(v), 64); err != nil || n != want || isText {
