@@ -556,8 +556,8 @@ func marksOf(page *render.Page) map[string]int {
 				})
 			})
 		}
-		if below("Polarity", render.Hollow) {
-			n["polarity, core or wire"]++
+		if below("Identity", render.Hollow) {
+			n["identity, core or wire"]++
 		}
 		switch {
 		case slices.ContainsFunc(letters, func(s string) bool { return s == "later" || strings.HasPrefix(s, "proved, ") }):
@@ -600,7 +600,7 @@ func TestPackTests(t *testing.T) {
 				want[test] += n
 			}
 		}
-		if len(want) != 5 || want["polarity, core or wire"] == 0 {
+		if len(want) != 5 || want["identity, core or wire"] == 0 {
 			t.Errorf("%s: the pages have marks for %v", c.tag, want)
 		}
 		got := map[string]int{}

@@ -22,6 +22,7 @@ func (r *recorder) endToEnd() *Table {
 		{Head: "Read", Width: 18 * render.MM},
 		{Head: "Initials", Width: 12 * render.MM},
 	}}
+	var earths []string
 	for _, c := range r.loop.Circuits {
 		ws := c.Conductors(r.plant)
 		if c.Broken || len(ws) == 0 {
@@ -41,7 +42,12 @@ func (r *recorder) endToEnd() *Table {
 			t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
 		}
 		r.throughOhms(c, add)
-		r.screens(c, ws, add)
+		r.screens(c, ws, func(what, from, to, expect string) {
+			add(what, from, to, expect)
+			if what == screenThrough && !slices.Contains(earths, to) {
+				earths = append(earths, to)
+			}
+		})
 		r.barrierEarths(c, add)
 		if c.Mains() {
 			r.deadMains(c, add)
@@ -50,9 +56,35 @@ func (r *recorder) endToEnd() *Table {
 			t.Rows = t.Rows[:head]
 		}
 	}
+	r.restore(t, earths)
 	r.live(t)
 	return t
 }
+
+// restore are the rows of what is put back after the last dead test, before any
+// supply is put on. earths are those that screens were lifted from.
+func (r *recorder) restore(t *Table, earths []string) {
+	tested := func(c *model.Circuit) bool {
+		return !c.Broken && !c.Later(r.plant) && len(c.Conductors(r.plant)) > 0
+	}
+	if !slices.ContainsFunc(r.loop.Circuits, tested) {
+		return
+	}
+	t.Rows = append(t.Rows, Row{Group: "Restored after the last dead test, before any supply is put on: date and time in Read"})
+	add := func(what, from, to, expect string) {
+		t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
+	}
+	add("Links, resistors off; cores landed, tightened; disconnects, fuses back", "", "", "as drawn, or left out as noted")
+	for _, earth := range earths {
+		add(screensBack, "each screen", earth, "near 0 Ω")
+	}
+}
+
+// How the row of a screen that is read to its earth, and of its restoring, begin.
+const (
+	screenThrough = "Screen unbroken: linked to a proved core at From, read at To"
+	screensBack   = "Screens back on their earth, each read to it"
+)
 
 // live are the rows with supply on, once every circuit of the loop is proved dead:
 // first what feeds its devices, then their signals, which nothing sends before.
@@ -271,7 +303,7 @@ func (r *recorder) screens(c *model.Circuit, ws []*model.Conductor, add func(wha
 			}
 		}
 		through := func(from, to string, by []*model.Conductor) {
-			add("Screen unbroken: linked to a proved core at From, read at To", from, to, r.screenOhms(by))
+			add(screenThrough, from, to, r.screenOhms(by))
 			add("Screen clear of earth, its earth lifted", from, "earth", "open")
 		}
 		first, last := ends[0], ends[len(ends)-1]

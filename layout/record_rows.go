@@ -83,7 +83,7 @@ func (r *recorder) how() []string {
 
 // How a core and a screen are tested, on every form.
 const (
-	howOhms    = "Ohms, of copper at %v: link the cores of a run at the far end, read each to the next, once. Short, earth: unlink, each open to all others, screens, earth."
+	howOhms    = "Ohms, of copper at %v: link the cores of a run at the far end, read each to the next, once. Identity: each core linked there alone to its screen or a proved core: no other reads. Short, earth: unlink, each open to all others, screens, earth."
 	howScreens = "Screens: Ω linked to a proved core at the far end, read as one. Short, earth: its earth lifted, open to all cores, and to earth at the free end."
 )
 
@@ -176,7 +176,7 @@ func (r *recorder) wires() (*Table, []first) {
 		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
 		{Head: "To terminal", Width: 21 * render.MM, Face: fonts.MonoBold},
 		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
-	}, append(tests.columns(), polarityColumn, Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
+	}, append(tests.columns(), identityColumn, Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
 	var firsts []first
 	for _, c := range r.loop.Circuits {
 		ws := c.Conductors(r.plant)
@@ -440,16 +440,12 @@ func (r *recorder) marks(w *model.Conductor) (colour, sign string) {
 	return colour, sign
 }
 
-// polar tells whether it matters which of the cores a conductor is.
-func polar(w *model.Conductor) bool {
-	return w.Role != 0 && strings.ContainsRune("+-QLNE", rune(w.Role))
-}
+// identityColumn is where it is ticked that a core is the one of its row at both
+// ends, and so on the terminal of its sign.
+var identityColumn = Column{Head: "Identity", Turned: true, Width: 6500}
 
-// polarityColumn is where it is ticked that a core is on the terminal of its sign.
-var polarityColumn = Column{Head: "Polarity", Turned: true, Width: 6500}
-
-func polarityBox(w *model.Conductor) Cell {
-	if polar(w) {
+func identityBox(w *model.Conductor) Cell {
+	if w.Identified() {
 		return Cell{Kind: Tick}
 	}
 	return Cell{Kind: NA}
@@ -465,7 +461,7 @@ func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) Row {
 		{S: w.To.Tag()}, r.marker(w, w.To),
 	}
 	own := tests.cells(w)
-	joined := make([]Cell, len(own)) // and the polarity
+	joined := make([]Cell, len(own)) // and the identity
 	for i := range joined {
 		joined[i].Kind = Before
 	}
@@ -477,7 +473,7 @@ func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) Row {
 		cells = append(cells, Cell{Kind: Tick, S: "proved, " + sheet})
 		cells = append(append(cells, joined...), Cell{})
 	default:
-		cells = append(append(cells, own...), polarityBox(w), Cell{})
+		cells = append(append(cells, own...), identityBox(w), Cell{})
 	}
 	return Row{Data: r.rowData(w), Cells: cells}
 }

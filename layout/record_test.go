@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"slices"
 	"strings"
@@ -712,4 +713,45 @@ func TestScreenOhms(t *testing.T) {
 	w := r.plant.ConductorOf(r.plant.Cable("W-22").Overall)
 	w.From, w.To = model.End{}, model.End{} // past what nothing names
 	has(t, rowsOf(r.endToEnd()), what+"LSL-2220|MC-2/IE by W-22 OS|that of the core and the screen")
+}
+
+// TestRestored: between the last dead test and the first live one stands what is put
+// back, on the record with a reading of each earth that a screen was lifted from, and
+// on the ring-out sheet with who and when (order of work: common practice).
+func TestRestored(t *testing.T) {
+	for _, tag := range []string{"F-2107", "T-2203", "X-2225", "A-2301"} {
+		r, _ := recorderOf(t, tag)
+		order, dead, back, lifted := 0, 0, map[string]bool{}, map[string]bool{}
+		for _, row := range r.endToEnd().Rows {
+			switch {
+			case strings.HasPrefix(row.Group, "Restored after the last dead test"):
+				order = 1
+			case strings.Contains(row.Group, ", live:"):
+				if order == 0 {
+					t.Errorf("%s: %q before what was lifted is put back", tag, row.Group)
+				}
+				order = 2
+			case row.Group != "":
+			case order == 0:
+				dead++
+				if row.Cells[0].S == screenThrough {
+					lifted[row.Cells[2].S] = true
+				}
+			case order == 1 && row.Cells[0].S == screensBack:
+				back[row.Cells[2].S] = true
+			}
+		}
+		if dead == 0 || order == 0 || !maps.Equal(back, lifted) {
+			t.Errorf("%s: %d dead tests; screens lifted from %v, back on %v", tag, dead, lifted, back)
+		}
+	}
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	for _, cable := range []string{"W-21", "W-22"} {
+		sections, _ := pl.ringOut(p.Cable(cable), "", leastPunch, 170*render.MM)
+		rows := rowsOf(sections[ringRowsAt+1].table)
+		has(t, rows, "Links, resistors of the test off. Every core landed as drawn and tightened")
+		has(t, rows, "Disconnects closed, fuses back; or left open or out, as noted.")
+		has(t, rows, "Screens back on their earths as drawn. Read each to its earth")
+	}
 }

@@ -86,11 +86,32 @@ func (pl *Plan) ringOut(c *model.Cable, code string, punch int, width render.Len
 	add("", true, r.cautions(pl.holds(ends, nil), pl.dangers(ends)))
 	add("", true, r.order())
 	add("Cores in the order of the cable", false, pl.ringRows(r))
+	add("", true, restored(c.Type.Screen != 0))
 	add("", true, punchItems(punch))
 	sections[len(sections)-1].close = true // nobody signs an empty sheet
 	add("", true, instrumentsUsed())
 	add("", true, signOffAs("Rung out as drawn", cableRoles(pl.Plant.Practice.SignOff)))
 	return sections, cut
+}
+
+// restored is what is put back after the last dead test, before any supply is put on.
+func restored(screens bool) *Table {
+	t := &Table{Columns: []Column{
+		{Head: "After the last dead test, before any supply is put on", Width: 87 * render.MM},
+		{Head: "Done", Width: 12 * render.MM},
+		{Head: "Ω read, left out", Width: 27 * render.MM},
+		{Head: "By", Width: 22 * render.MM},
+		{Head: "When", Width: 22 * render.MM},
+	}}
+	row := func(s string) {
+		t.Rows = append(t.Rows, Row{Cells: []Cell{{S: s}, {Kind: Tick}}})
+	}
+	row("Links, resistors of the test off. Every core landed as drawn and tightened; spares cut back as drawn.")
+	if screens {
+		row("Screens back on their earths as drawn. Read each to its earth: highest Ω.")
+	}
+	row("Disconnects closed, fuses back; or left open or out, as noted.")
+	return t
 }
 
 // ringer builds the tables of one sheet.
@@ -326,9 +347,9 @@ func (r *ringer) order() *Table {
 		step(fmt.Sprintf("At %s link two cores, all others open; then one of them with the next. To save walks: a resistor of another value in each pair of cores.", there),
 			"A calls a core by number and colour. B says it back, then links it to a core proved before, first to "+other+".")
 	}
-	tell := " So each is told by its number: tick Polarity."
+	tell := " So each is told by its number: tick Identity."
 	if c.Type.Size > 1 {
-		tell = fmt.Sprintf(" Then link a alone to %s: that tells it from b: tick Polarity.", other)
+		tell = fmt.Sprintf(" Then link each core alone to %s: only it may read: tick Identity.", other)
 	}
 	step(fmt.Sprintf("Read core to core at %s, once for two; all else open.%s", here, tell),
 		"A reads; B lifts the link: open. A writes, calls the next."+tell)

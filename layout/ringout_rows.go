@@ -25,7 +25,7 @@ func (pl *Plan) ringRows(r *ringer) *Table {
 	t := &Table{Columns: slices.Concat([]Column{
 		{Head: "Core\ncolour", Width: 17 * render.MM, Face: fonts.MonoBold},
 		{Head: "Pol.", Width: 7500, Align: render.Middle, Face: fonts.MonoBold},
-	}, end(c.From), end(c.To), tests.columns(), []Column{polarityColumn, {Head: "Initials", Turned: true, Width: 9 * render.MM}})}
+	}, end(c.From), end(c.To), tests.columns(), []Column{identityColumn, {Head: "Initials", Turned: true, Width: 9 * render.MM}})}
 	heading := ""
 	for i, core := range c.Strands() {
 		first := false
@@ -111,11 +111,11 @@ func (r *ringer) ringRow(core *model.Core, tests insulationTests) Row {
 	colour, sign := r.marks(w)
 	from, to := core.Cable.Ends(w)
 	landed := Cell{Kind: Tick}
-	own := append(tests.cells(w), polarityBox(w))
+	own := append(tests.cells(w), identityBox(w))
 	if w.Status == model.Later { // nothing to fill in yet
 		landed.Kind = NA
 		own = append(make([]Cell, 0, len(own)), Cell{Kind: NA, S: "later"})
-		for range tests.columns() { // and the polarity
+		for range tests.columns() { // and the identity
 			own = append(own, Cell{Kind: Before})
 		}
 	}

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"os"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -160,7 +161,6 @@ func TestRingOutCells(t *testing.T) {
 		return sections[ringRowsAt].table.Rows
 	}
 	var words []string
-	polarities := 0
 	strands := p.Cable("W-21").Strands()
 	for _, row := range rows("W-21") {
 		if row.Group != "" {
@@ -172,16 +172,12 @@ func TestRingOutCells(t *testing.T) {
 		if row.Cells[4].Kind != Tick || row.Cells[7].Kind != Tick {
 			t.Errorf("%s: no box for landed at both ends", row.Cells[0].S)
 		}
-		want := []CellKind{Words, Tick, Tick, Words, NA}
+		want := []CellKind{Words, Tick, Tick, Words, Tick}
 		switch {
 		case core.IsScreen():
-			want[3] = NA
+			want[3], want[4] = NA, NA
 		case core.N == 2:
 			want[0] = Above
-		}
-		if w := p.ConductorOf(core); w.Role == '+' || w.Role == '-' {
-			want[4] = Tick // no record asks for it again
-			polarities++
 		}
 		if got := kindsOf(row.Cells[ringOhms : ringOhms+5]); !slices.Equal(got, want) {
 			t.Errorf("%s: cells %v, want %v", core.Name(), got, want)
@@ -189,9 +185,6 @@ func TestRingOutCells(t *testing.T) {
 		if core.Name() == "W-21-2a" && (row.Cells[3].S != "W-21-2a" || row.Cells[6].S != "W-21-2a") {
 			t.Errorf("the spare core is marked %q and %q", row.Cells[3].S, row.Cells[6].S)
 		}
-	}
-	if polarities != 16 { // eight pairs of 4-20 mA in the text
-		t.Errorf("%d cores of W-21 have a box for polarity", polarities)
 	}
 	if want := "pair 3 BK-BU: loop F-2107, circuit FT-2107; expect 8.09 Ω, at most 9.30 Ω"; !slices.Contains(words, want) {
 		t.Errorf("no heading %q in %q", want, words)
@@ -229,10 +222,71 @@ func TestRingOutLater(t *testing.T) {
 		}
 	}
 	if row.Cells[ringOhms+4].Kind != Before {
-		t.Error("a box for polarity")
+		t.Error("a box for identity")
 	}
 	if row.Cells[4].Kind != NA || row.Cells[7].Kind != NA {
 		t.Error("a box for landed")
+	}
+}
+
+// TestIdentity: every core that is tested on a form, pair, triad, spare or single,
+// has a box for identity, and no screen has. Whatever two cores of a group are
+// swapped at one end, what such a box stands for is another terminal.
+func TestIdentity(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	sizes := map[int]bool{}
+	check := func(row Row, box Cell, w *model.Conductor) {
+		want := Tick
+		switch {
+		case w.Status == model.Later:
+			want = Before
+		case w.Screen || w.Core.IsScreen():
+			want = NA
+		}
+		if box.Kind != want {
+			t.Errorf("%s: the cell for identity is %v, not %v", w.Core.Name(), box, want)
+		}
+	}
+	for _, c := range p.Cables {
+		tests := insulationTests{alike: true, of: map[*model.Cable]insulationTest{}}
+		tests.add(p, c)
+		r := &ringer{recorder{plant: p}, c}
+		row := func(core *model.Core) Row { return r.ringRow(core, tests) }
+		for i, a := range c.Cores {
+			w := p.ConductorOf(a)
+			if w == nil {
+				continue
+			}
+			was := row(a)
+			check(was, was.Cells[len(was.Cells)-2], w)
+			for _, b := range c.Cores[i+1:] {
+				other := p.ConductorOf(b)
+				if other == nil || a.Group != b.Group || w.To.Terminal == nil || other.To.Terminal == nil {
+					continue
+				}
+				w.To, other.To = other.To, w.To
+				if now := row(a); reflect.DeepEqual(now.Data, was.Data) {
+					t.Errorf("%s and %s swapped: the row says the same", a.Name(), b.Name())
+				}
+				w.To, other.To = other.To, w.To
+				sizes[c.Type.Size] = true
+			}
+		}
+	}
+	if !sizes[2] || !sizes[3] {
+		t.Errorf("cores of groups of %v were swapped", sizes)
+	}
+	for _, l := range p.Loops {
+		r := &recorder{plant: p, loop: l}
+		tests := r.insulation()
+		for _, c := range l.Circuits {
+			for _, w := range c.Conductors(p) {
+				if w.Core != nil {
+					row := r.wireRow(w, tests)
+					check(row, row.Cells[len(row.Cells)-2], w)
+				}
+			}
+		}
 	}
 }
 
@@ -241,13 +295,13 @@ func TestRingOutLater(t *testing.T) {
 func TestRingOutReturns(t *testing.T) {
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	for cable, want := range map[string]string{
-		"W-21": "Then link a alone to its screen: that tells it from b: tick Polarity.",
-		"W-22": "Then link a alone to the overall screen: that tells it from b: tick Polarity.",
+		"W-21": "Then link each core alone to its screen: only it may read: tick Identity.",
+		"W-22": "Then link each core alone to the overall screen: only it may read: tick Identity.",
 		"W-29": "links it to a core proved before, first to the overall screen.",
 	} {
 		has(t, rowsOf((&ringer{recorder{plant: p}, p.Cable(cable)}).order()), want)
 	}
 	c := p.Cable("W-22")
 	c.Type.Screen = 0
-	has(t, rowsOf((&ringer{recorder{plant: p}, c}).order()), "Then link a alone to earth: ")
+	has(t, rowsOf((&ringer{recorder{plant: p}, c}).order()), "Then link each core alone to earth: ")
 }

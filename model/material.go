@@ -117,12 +117,12 @@ const (
 	apartTest      = "short and earth, core"
 	insulationTest = "insulation, core"
 	mainsTest      = "insulation above extra-low voltage, core"
-	polarityTest   = "polarity, core or wire"
+	identityTest   = "identity, core or wire"
 	screenTest     = "screen through and clear of earth"
 	loopTest       = "loop check, circuit"
 )
 
-var testOrder = []string{throughTest, apartTest, insulationTest, mainsTest, polarityTest, screenTest, loopTest}
+var testOrder = []string{throughTest, apartTest, insulationTest, mainsTest, identityTest, screenTest, loopTest}
 
 // leastRung is the least number of cores of a cable that is rung out by itself.
 const leastRung = 4
@@ -345,8 +345,8 @@ func (t *tally) test(w *Conductor) {
 		return
 	}
 	add := func(test string) { t.item(WorkGroup, tests, test).N++ }
-	if w.Role != 0 && strings.ContainsRune("+-LNE", rune(w.Role)) {
-		add(polarityTest)
+	if w.Identified() {
+		add(identityTest)
 	}
 	if w.Screen || w.Core != nil && w.Core.IsScreen() {
 		add(screenTest)
@@ -363,6 +363,16 @@ func (t *tally) test(w *Conductor) {
 			add(test)
 		}
 	}
+}
+
+// Identified tells whether a form asks that a conductor is the one drawn at both
+// ends: every core that is no screen, so that two swapped cores always show, and
+// the wires of a sign.
+func (c *Conductor) Identified() bool {
+	if c.Core != nil {
+		return !c.Screen && !c.Core.IsScreen()
+	}
+	return c.Role != 0 && strings.ContainsRune("+-QLNE", rune(c.Role))
 }
 
 // mains tells whether a cable carries what is above extra-low voltage.
