@@ -50,7 +50,7 @@ func TestMaterial(t *testing.T) {
 		{terminalsFit, "feed-through"}: {6}, {terminalsUsed, "feed-through"}: {0}, {inUse, "new or not"}: {6},
 		{cableLength, "one-pair"}: {18}, {cableLength, "six-pair"}: {171}, {cableTags, ""}: {6}, {cableTies, ""}: {12}, {glands, unknown}: {6},
 		{tests, throughTest}: {2 + 12 + 12}, {tests, apartTest}: {26}, {tests, insulationTest}: {26}, {tests, mainsTest}: {0},
-		{tests, polarityTest}: {2 + 2 + 2}, {tests, screenTest}: {1 + 6 + 6}, {tests, loopTest}: {1},
+		{tests, identityTest}: {2 + 12 + 12}, {tests, screenTest}: {1 + 6 + 6}, {tests, loopTest}: {1},
 	}
 	compared(t, "loop", m, want)
 	practice := slices.DeleteFunc(slices.Clone(m), func(x Item) bool { return x.Group != PracticeGroup })
