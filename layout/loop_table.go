@@ -102,6 +102,9 @@ func deviceRow(p *model.Part) Row {
 	if d.Air != "" {
 		signal = append(signal, "air "+d.Air)
 	}
+	if d.Stroke > 0 {
+		signal = append(signal, strokeLimit(p))
+	}
 	for _, b := range d.LiftOff {
 		s := fmt.Sprintf("lift-off %g V", b.Volts)
 		if b.MA > 0 {

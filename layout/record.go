@@ -130,6 +130,7 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 		}
 	}
 	add("", false, wires)
+	add("", false, r.fuses())
 	add("", false, r.endToEnd())
 	title := "Loop check"
 	for _, t := range r.signals() {
@@ -139,6 +140,7 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 		}
 	}
 	add("", false, r.alarms())
+	add("", false, r.controllers())
 	title = "Readings along the circuit"
 	for _, c := range l.Circuits {
 		tables, computed := pl.readingForms(c)
@@ -244,6 +246,9 @@ func (r *recorder) devices() *Table {
 		}
 		if d.Air != "" {
 			what += ", air " + d.Air
+		}
+		if d.Stroke > 0 {
+			what += ", " + strokeLimit(p)
 		}
 		if p.Status != model.ToInstall {
 			what += " (" + p.Status.String() + ")"

@@ -257,7 +257,7 @@ func (k *checker) switched(c *model.Circuit) {
 		heading(t, "%s: %s", c.Name, deviceWords(c, p))
 		row(t, "Commanded on", "command on", volts+"; lights or sounds")
 		row(t, "Commanded off", "command off", "0 V; dark, silent")
-		row(t, "Core off", "one core off, commanded on", "dark, silent", readHere)
+		row(t, "Core off", "commanded on, lit or sounding, then one core off", "dark, silent", readHere)
 		return
 	}
 	last := finalElement(p)
@@ -272,12 +272,19 @@ func (k *checker) switched(c *model.Circuit) {
 		back = "0 V; " + goes(last)
 	}
 	row(t, "Commanded off", "command off", back)
-	row(t, "Core off", "one core off, commanded on", strings.TrimPrefix(back, "0 V; "), readHere)
+	from := "commanded on, "
+	switch last.Device.Fail { // a coil with volts holds it at its other end
+	case "closed":
+		from += last.Tag + " seen open, "
+	case "open":
+		from += last.Tag + " seen closed, "
+	}
+	row(t, "Core off", from+"then one core off", strings.TrimPrefix(back, "0 V; "), readHere)
 	if last != p || last.Device.Air != "" {
-		row(t, "Air lost", "air shut and vented", goes(last), readHere)
+		row(t, "Air lost", from+"then air off and vented", goes(last), readHere)
 	}
 	if last != p {
-		row(t, "Stroke time", "command on, then off", "seconds on, seconds off", seenField, seenSystem)
+		row(t, "Stroke time", "command on, then off", "seconds on, seconds off, each "+strokeLimit(last), seenField, seenSystem)
 	}
 }
 

@@ -94,10 +94,11 @@ func TestChecks(t *testing.T) {
 		{"F-1", "FT-1:+ FT-1:-; AI-1:1+ AI-1:1-; 7.74 Ω, at most 9.29 Ω", "IEC 60228, by hand"},
 		{"F-1", "FT-1, run 2: cable W-10 pair 1 (BK 1+WH 1), 300 m, 1.5 mm²: expect 7.26 Ω, at most 8.71 Ω", "IEC 60228, by hand"},
 		// 4-20 mA and 3-15 psi are paired ranges: 25 % is 8 mA and 6 psi. An air-to-close valve is shut at 100 %.
-		{"F-2", "25 %; 8.00 mA, 6 psi, 75 % open", "paired ranges of I/P converters"},
-		{"F-2", "100 %; 20.00 mA, 15 psi, 0 % open", "paired ranges of I/P converters"},
-		{"F-2", "One core off; FV-2 goes open", "fail action"},
-		{"F-2", "Air shut, vented; FV-2 goes open", "fail action"},
+		{"F-2", "25 %; 8.00 mA, 6 psi, 75 ± 1 % open", "paired ranges of I/P converters"},
+		{"F-2", "100 %; 20.00 mA, 15 psi, 0 ± 1 % open", "paired ranges of I/P converters"},
+		{"F-2", "Signal lost; held at 50 %, then one core off: FV-2 goes open", "fail action"},
+		{"F-2", "Air lost; held at 50 %, then air off and vented: FV-2 goes open", "fail action"},
+		{"F-2", "Stroke time; 0 to 100 % and back, each NOT GIVEN: stroke time of FV-2", "no limit in the model"},
 		{"T-3", "25 %; 119.40 Ω; 50 °C", "IEC 60751: 119.3971"},
 		{"T-3", "100 %; 175.86 Ω; 200 °C", "IEC 60751: 175.8560"},
 		{"T-4", "100 %; 41.276 mV − terminals, or 1000 °C; 1000 °C", "NIST monograph 175: 41.275606"},
@@ -260,4 +261,81 @@ func TestCouples(t *testing.T) {
 			t.Errorf("type %s at %g °C in proportion: %.4f mV, want %.3f", c.name, c.at, got, c.mid)
 		}
 	}
+}
+
+// TestFails: a test of what happens when signal or air are lost starts away from
+// where the valve goes, and that is named; travel and time have limits.
+func TestFails(t *testing.T) {
+	r, _ := recorderOf(t, "X-2225")
+	valve := r.plant.Part("XV-2225").Device
+	has(t, rowsOf(r.signals()...), "Core off|commanded on, XV-2225 seen open, then one core off|XV-2225 goes closed")
+	has(t, rowsOf(r.signals()...), "Air lost|commanded on, XV-2225 seen open, then air off and vented|XV-2225 goes closed")
+	valve.Fail, valve.Stroke = "open", 90
+	has(t, rowsOf(r.signals()...), "Core off|commanded on, XV-2225 seen closed, then one core off|XV-2225 goes open")
+	has(t, rowsOf(r.signals()...), "Stroke time|command on, then off|seconds on, seconds off, each stroke at most 90 s")
+	valve.Fail, valve.Stroke = "", 0
+	has(t, rowsOf(r.signals()...), "Stroke time|command on, then off|seconds on, seconds off, each NOT GIVEN: stroke time of XV-2225")
+
+	r, _ = recorderOf(t, "F-2112")
+	r.plant.Practice.TravelWithin = 2.5
+	has(t, rowsOf(r.signals()...), "75 %|16.00 mA, 0.8 bar, 75 ± 2.5 % open")
+	strokes := r.signals()[1]
+	for _, row := range strokes.Rows {
+		if row.Group == "" && strings.HasSuffix(row.Cells[0].S, "lost") && (row.Cells[upTravel].S != "from:" || row.Cells[downTravel].S != "to:") {
+			t.Errorf("%q has no boxes from and to", row.Cells[0].S)
+		}
+	}
+	has(t, rowsOf(strokes), "Signal lost|held at 50 %, then one core off: FV-2112 goes closed")
+	r.plant.Part("FV-2112").Device.Fail = ""
+	has(t, rowsOf(r.signals()...), "Signal lost|held at 50 %, then one core off: NOT GIVEN: fail of FV-2112")
+}
+
+// TestControllers: which way the valve goes when the input rises, by hand. A
+// reverse controller lowers its output: an air-to-open valve (fails closed) closes.
+// Each of action, fail position and a reversed positioner turns that round.
+func TestControllers(t *testing.T) {
+	r, _ := recorderOf(t, "F-2112")
+	f := r.loop.Functions[0]
+	positioner, valve := r.plant.Part("FY-2112").Device, r.plant.Part("FV-2112").Device
+	has(t, rowsOf(r.controllers()), "FIC-2112 set point|read it|480 m3/h, 16.80 mA") // 4 + 16 · 480/600
+	has(t, rowsOf(r.controllers()), "FIC-2112 action|read it|reverse|direct|reverse")
+	for _, c := range []struct{ action, fail, positioner, want string }{
+		{"reverse", "closed", "direct", "output falls, FV-2112 closes"},
+		{"direct", "closed", "direct", "output rises, FV-2112 opens"},
+		{"reverse", "open", "direct", "output falls, FV-2112 opens"},
+		{"direct", "open", "", "output rises, FV-2112 closes"},
+		{"reverse", "closed", "reverse", "output falls, FV-2112 opens"},
+		{"direct", "open", "reverse", "output rises, FV-2112 opens"},
+		{"direct", "", "direct", "output rises, FV-2112 NOT GIVEN: fail"},
+		{"", "closed", "direct", "NOT GIVEN: action of FIC-2112"},
+	} {
+		f.Action, valve.Fail, positioner.Action = c.action, c.fail, c.positioner
+		has(t, rowsOf(r.controllers()), "FIC-2112 output|in automatic, input raised past the set point|"+c.want+"|rises|falls")
+	}
+	f.Set = ""
+	has(t, rowsOf(r.controllers()), "FIC-2112 set point|read it|NOT GIVEN: set of FIC-2112")
+	r, _ = recorderOf(t, "A-2301")
+	has(t, rowsOf(r.controllers()), "AC-2301 set point|read it|0.6 mg/l, 8.80 mA") // 4 + 16 · 0.6/2
+	r, _ = recorderOf(t, "F-2107")
+	if len(r.controllers().Rows) > 0 {
+		t.Error("F-2107 has no controller")
+	}
+}
+
+// TestFuses: each fuse of a loop has one row, with what is drawn.
+func TestFuses(t *testing.T) {
+	r, _ := recorderOf(t, "A-2301")
+	for _, want := range []string{
+		"MC-2/X7:L1|in AT-2301 supply|2 A", "AT-2301|inside|1 A inside", "AC-21|ahead of AC-21, DB-2 way 9|6 A",
+	} {
+		has(t, rowsOf(r.fuses()), want)
+	}
+	if n := len(r.fuses().Rows); n != 3 {
+		t.Errorf("%d fuses, want 3: %q", n, rowsOf(r.fuses()))
+	}
+	r.plant.Part("AC-21").Supply.Fuse = ""
+	has(t, rowsOf(r.fuses()), "AC-21|ahead of AC-21, DB-2 way 9|NOT GIVEN: fuse of AC-21")
+	r, _ = recorderOf(t, "F-2321") // one of its own, and what feeds it
+	has(t, rowsOf(r.fuses()), "MC-2/X5:F4|in FSL-2321|0.5 A")
+	has(t, rowsOf(r.fuses()), "PS-21|ahead of PS-21, DB-2 way 7|10 A")
 }

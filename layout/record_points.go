@@ -130,7 +130,7 @@ func (k *checker) analogIn(c *model.Circuit) {
 		row(t, "Failure high", failure(pr.FailHigh, 21), "failure shown", downSent, downShown)
 		k.volts(t, cardVolts, c, pr.FailHigh)
 	}
-	row(t, "Open loop", "one core off there", "0 mA, shown as bad", downSent, downShown)
+	row(t, "Open loop", "from "+current(signal, 50)+", one core off there", "0 mA, shown as bad", downSent, downShown)
 	k.volts(t, cardVolts, c, 0)
 	k.instruments(c, p)
 	if d.Sensor != "" {
@@ -220,7 +220,7 @@ func (k *checker) analogOut(c *model.Circuit) {
 			pressure, at := value(air, turned(percent), there)
 			expect = there(at) + ", " + pressure
 		}
-		add(name, expect+", "+travel(percent, fail, d.Action == "reverse")+only)
+		add(name, expect+", "+k.travel(percent, fail, d.Action == "reverse")+only)
 		k.volts(t, outputVolts, c, signal.At(percent))
 	}
 	for _, percent := range k.points() {
@@ -228,11 +228,17 @@ func (k *checker) analogOut(c *model.Circuit) {
 	}
 	own := 100 - k.own // another than that of an input in the same loop
 	point("own, "+plain(own)+" %", onlyThis, own)
-	lost := []int{upCurrent, upPressure, downCurrent, downPressure, downTravel}
-	add("One core off", goes(valve), lost...)
+	lost := func(name, how string) {
+		add(name, "held at 50 %, then "+how+": "+goes(valve), upCurrent, upPressure, downCurrent, downPressure)
+		cells := t.Rows[len(t.Rows)-1].Cells
+		cells[upTravel], cells[downTravel] = Cell{S: "from:"}, Cell{S: "to:"}
+	}
+	lost("Signal lost", "one core off")
 	if d.Air != "" || valve != p || valve.Device.Air != "" {
-		add("Air shut, vented", goes(valve), lost...)
-		add("Stroke time", "seconds up, seconds down", upCurrent, upPressure, downCurrent, downPressure)
+		lost("Air lost", "air off and vented")
+		add("Stroke time", "0 to 100 % and back, each "+strokeLimit(valve), upCurrent, upPressure, downCurrent, downPressure)
+		cells := t.Rows[len(t.Rows)-1].Cells
+		cells[upTravel], cells[downTravel] = Cell{S: "s:"}, Cell{S: "s:"}
 	}
 }
 
@@ -245,22 +251,32 @@ func pressures(s string) (r model.Range) {
 }
 
 // travel is where a spring-return valve with a direct positioner stands: at its
-// fail position with the lowest signal. Reverse action turns it round.
-func travel(percent float64, fail string, reverse bool) string {
+// fail position with the lowest signal, within the tolerance of the practice.
+// Reverse action turns it round.
+func (k *checker) travel(percent float64, fail string, reverse bool) string {
 	open := percent
 	if (fail == "open") != reverse {
 		open = 100 - percent
 	}
+	within := figure(open, 1) + " ± " + plain(k.plant.Practice.TravelWithin)
 	if fail != "open" && fail != "closed" {
-		return figure(open, 1) + " % travel"
+		return within + " % travel"
 	}
-	return figure(open, 1) + " % open"
+	return within + " % open"
+}
+
+// strokeLimit is the most seconds that a valve may take from end to end.
+func strokeLimit(valve *model.Part) string {
+	if s := valve.Device.Stroke; s > 0 {
+		return "stroke at most " + plain(s) + " s"
+	}
+	return notGiven + ": stroke time of " + valve.Tag
 }
 
 func goes(p *model.Part) string {
 	switch p.Device.Fail {
 	case "":
-		return p.Tag + " fail position " + notGiven
+		return notGiven + ": fail of " + p.Tag
 	case "locked":
 		return p.Tag + " stays"
 	}
@@ -276,7 +292,7 @@ func (k *checker) sensor(c *model.Circuit) {
 	heading(t, "%s: %s %s, %s", c.Name, p.Kind.Words, given(p.Device.Sensor), given(p.Device.Range.Text))
 	injectedAt(t, atDevice(c), "element lifted")
 	k.sensorPoints(p, model.Range{})
-	row(t, "Open sensor", "one core off at the element", "drives as the input is set", downSent, downShown)
+	row(t, "Open sensor", "from 50 %, one core off at the element", "drives as the input is set", downSent, downShown)
 }
 
 // element is the signal of a device's temperature element where its range

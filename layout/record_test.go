@@ -667,7 +667,7 @@ func TestRecordDetails(t *testing.T) {
 	if want := "Command Expected V at card Up: mA Up: pressure Up: travel Down: mA Down: pressure Down: travel Initials"; strings.Join(heads, " ") != want {
 		t.Errorf("columns of an output: %q", heads)
 	}
-	has(t, rowsOf(strokes), "50 %|12.00 mA, 0.6 bar, 50 % open")
+	has(t, rowsOf(strokes), "50 %|12.00 mA, 0.6 bar, 50 ± 1 % open")
 }
 
 // TestRecordContacts: past a contact the lanes part, and both far ends lie in one

@@ -332,6 +332,7 @@ type Device struct {
 	Fail       string  // of a valve: open, closed, locked
 	Action     string  // direct or reverse; "" for direct
 	Air        string  // supply of a pneumatic device, in words
+	Stroke     float64 // s that a valve may take from end to end, either way; 0 when not given
 	Drives     *Part   // the device that this one moves
 	On         *Part   // the device that this one is mounted on
 	Sensor     string  // Pt100, K ...

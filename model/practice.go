@@ -29,6 +29,7 @@ type Practice struct {
 	FailLow      float64     // mA, at or below which a signal has failed
 	FailHigh     float64     // mA, at or above which it has
 	Tolerance    float64     // % that supplies and cards may give less and more than their volts
+	TravelWithin float64     // % of travel that a stroke may be off
 	HARTLeast    float64     // Ω of loop load that HART needs
 	HARTMost     float64     // Ω that it still works with
 	SparePairs   float64     // per cent of the pairs of a home run, at the least
@@ -91,7 +92,8 @@ func (m MarkerRule) String() string { return markerWords[m] }
 // failure limits are those of NAMUR NE 43 before its edition of 2021; HART loads
 // are the widest that makers' manuals give (230 to 1100 Ω); 50 mm is the
 // clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice,
-// and so is that regulated supplies hold their voltage within 5 %.
+// and so is that regulated supplies hold their voltage within 5 %, and that a valve
+// with a positioner stands within 1 % of travel.
 // Stripped is 2 mm more than the shorter sleeve of a ferrule with a collar after
 // DIN 46228-4 (8 mm to 2.5 mm², 10 mm at 4 mm², 12 mm to 16 mm², from memory).
 func DefaultPractice() Practice {
@@ -106,7 +108,7 @@ func DefaultPractice() Practice {
 		HotCopper: Temperature{20, "°C"}, TestCopper: Temperature{20, "°C"}, Terminals: Temperature{20, "°C"},
 		CheckPoints: []float64{0, 25, 50, 75, 100},
 		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
-		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100, Tolerance: 5,
+		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100, Tolerance: 5, TravelWithin: 1,
 		SafeDistance: 50,
 		Ties:         2, Tails: 1,
 		Strips:  []Stripping{{10, 2.5}, {12, 4}, {14, 16}},

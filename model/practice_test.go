@@ -35,6 +35,7 @@ const otherPractice = `
   test currents: 12 mA
   failure limits: 3.7..21.5 mA
   supply tolerance: 2.5 %
+  travel tolerance: 0.5 %
   HART load: 250..600 ohm
   spare pairs: 20 %
   spare terminals: 12.5 %

@@ -85,6 +85,7 @@ func (pr *Practice) Settings() (all []Setting) {
 	many("test currents", withUnit(pr.Currents, " mA"))
 	one("failure limits", plain(pr.FailLow)+".."+plain(pr.FailHigh)+" mA")
 	one("supply tolerance", plain(pr.Tolerance)+" %")
+	one("travel tolerance", plain(pr.TravelWithin)+" %")
 	one("HART load", plain(pr.HARTLeast)+".."+plain(pr.HARTMost)+" ohm")
 	one("spare pairs", plain(pr.SparePairs)+" %")
 	one("spare terminals", plain(pr.SpareTerms)+" %")

@@ -15,6 +15,7 @@ var (
 	acVoltUnits  = units{{"V AC", "V"}}
 	currentUnits = units{{"mA", "mA"}, {"A", "A"}}
 	vaUnits      = units{{"VA", "VA"}}
+	timeUnits    = units{{"s", "s"}, {"min", "min"}}
 	drawUnits    = slices.Concat(currentUnits, vaUnits)
 	ohmUnits     = units{{"ohm", "ohm"}, {"Ω", "ohm"}, {"kohm", "k"}, {"kΩ", "k"}}
 	percentUnits = units{{"%", "%"}, {"", "%"}}
@@ -47,6 +48,15 @@ func (r *plantReader) acVolts(n node) float64 {
 
 func (r *plantReader) voltAmperes(n node) float64 {
 	v, u := r.quantity(n, vaUnits...)
+	return r.something(n, v, u)
+}
+
+// seconds reads a time.
+func (r *plantReader) seconds(n node) float64 {
+	v, u := r.quantity(n, timeUnits...)
+	if u == "min" {
+		v *= 60
+	}
 	return r.something(n, v, u)
 }
 

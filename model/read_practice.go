@@ -72,6 +72,7 @@ var practiceFields = fields[*Practice]{
 		r.limits(n, &pr.FailLow, &pr.FailHigh, currentUnits[:1])
 	}},
 	{"supply tolerance", inPercent, "`5 %`", "that supplies, AC too, and cards may give less and more than their `volts`, where `least volts` or `highest volts` are not given (common practice for regulated supplies; IEC 61131-2 lets 24 V be 15 % less and 20 % more, EN 50160 the mains 10 % either way, from memory)", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.Tolerance, 0, 50, percentUnits) }},
+	{"travel tolerance", inPercent, "`1 %`", "of travel that a valve may stand off what the signal asks for (common practice with a positioner; 2 % without one)", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.TravelWithin, 0, 50, percentUnits) }},
 	{"HART load", rangeInOhms, "`230..1100 ohm`", "that HART needs and stands (the widest in makers' manuals)", "", func(r *plantReader, pr *Practice, n node) {
 		r.limits(n, &pr.HARTLeast, &pr.HARTMost, ohmUnits[:2])
 	}},

@@ -174,6 +174,7 @@ var (
 	inMilliamps = currentUnits.shape("mA")
 	inOhms      = ohmUnits.shape("Ω")
 	inVA        = vaUnits.shape("VA")
+	inSeconds   = timeUnits.shape("s")
 	aFactor     = &shape{Type: types{"number", "string"}, Pattern: whole(numeral), words: "number"}
 	inPercent   = percentUnits.shape("%")
 	rangeInMA   = aRange.of(currentUnits[:1])

@@ -488,7 +488,7 @@ var instrumentColumns = []struct{ column, key, unit string }{
 	{"drop-out V", "drop-out", "V"}, {"rated V AC", "rated volts", "V AC"}, {"inrush VA", "inrush", "VA"}, {"inrush power factor", "inrush power factor", ""},
 	{"holding VA", "holding", "VA"}, {"power factor", "power factor", ""},
 	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"class", "class", ""},
-	{"sensor", "sensor", ""}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""},
+	{"sensor", "sensor", ""}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""}, {"stroke s", "stroke time", "s"},
 	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},
 	{"on", "on", ""}, {"entity", "entity", ""}, {"terminals", "terminals", ""}, {"status", "status", ""},
 }

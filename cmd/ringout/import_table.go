@@ -57,7 +57,7 @@ var importables = []importable{
 		"loop", "service", "in", "at", "model", "process", "range", "calibrated", "signal", "square root", "lift-off",
 		"failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "rated V AC", "inrush VA",
 		"inrush power factor", "holding VA", "power factor", "series ohms", "parallel ohms", "HART", "class", "sensor", "set", "at rest", "fail",
-		"action", "air", "fuse", "zone", "simple apparatus", "drives", "on", "entity",
+		"action", "air", "stroke s", "fuse", "zone", "simple apparatus", "drives", "on", "entity",
 		"terminals", "status"}},
 	{"loops", []string{"loop", "service"}, []string{"area", "reference", "circuits", "notes", "status"}},
 	{"functions", []string{"function", "loop", "kind"}, []string{"reads", "drives", "action", "set", "alarms"}},

@@ -54,7 +54,7 @@ var lists = []list{
 		"instrument", "loop", "service", "kind", "in", "at", "model", "process", "range", "calibrated", "signal",
 		"square root", "lift-off", "failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "rated V AC", "inrush VA",
 		"inrush power factor", "holding VA", "power factor", "series ohms", "parallel ohms", "HART",
-		"class", "sensor", "set", "at rest", "fail", "action", "air", "fuse", "zone", "simple apparatus", "drives", "on",
+		"class", "sensor", "set", "at rest", "fail", "action", "air", "stroke s", "fuse", "zone", "simple apparatus", "drives", "on",
 		"entity", "terminals", "lands on", "status"}, instrumentRows},
 	{"spares", "spare pairs and cores, and terminals that nothing lands on", []string{
 		"spare", "sort", "from", "to", "what", "status"}, spareRows},

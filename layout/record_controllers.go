@@ -1,0 +1,68 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/model"
+	"ringout/render"
+)
+
+// controllers are the set point and the action of each controller of the loop, as
+// they are read in the system, and which way its output moves.
+func (r *recorder) controllers() *Table {
+	t := &Table{Columns: []Column{
+		{Head: "Controller", Width: 32 * render.MM, Face: fonts.Bold},
+		{Head: "Apply", Width: 44 * render.MM},
+		{Head: "Expected", Width: 46 * render.MM, Face: fonts.Bold},
+		{Head: "Read in the system", Width: 36 * render.MM},
+		{Head: "Initials", Width: 12 * render.MM},
+	}}
+	add := func(name, apply, expect string, read Cell) {
+		t.Rows = append(t.Rows, Row{ID: fmt.Sprintf("controller-%d", len(t.Rows)+1), Cells: []Cell{{S: name}, {S: apply}, {S: expect}, read}})
+	}
+	for _, f := range r.loop.Functions {
+		if f.Kind != "controller" || slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool { return c.Later(r.plant) }) {
+			continue
+		}
+		set := notGiven + ": set of " + f.Tag
+		if f.Set != "" {
+			unit, there := alarmSignal(f, f.Set)
+			set = joined(f.Set+unit, there)
+		}
+		add(f.Tag+" set point", "read it", set, Cell{})
+		if f.Action == "" {
+			why := notGiven + ": action of " + f.Tag
+			add(f.Tag+" action", "read it", why, Cell{Kind: Tick, S: "direct|reverse"})
+			add(f.Tag+" output", "in automatic, input raised past the set point", why, Cell{Kind: Tick, S: "rises|falls"})
+			continue
+		}
+		add(f.Tag+" action", "read it", f.Action, Cell{Kind: Tick, S: "direct|reverse"})
+		add(f.Tag+" output", "in automatic, input raised past the set point", moved(f), Cell{Kind: Tick, S: "rises|falls"})
+	}
+	return t
+}
+
+// moved says which way the output of a controller goes when its input rises, and
+// what the valves do then.
+func moved(f *model.Function) string {
+	rises := f.Action == "direct"
+	words := []string{map[bool]string{true: "output rises", false: "output falls"}[rises]}
+	for _, c := range f.Drives {
+		d := c.Device()
+		if d == nil || c.Signal != model.AnalogOut {
+			continue
+		}
+		valve := finalElement(d)
+		switch fail := valve.Device.Fail; fail {
+		case "open", "closed":
+			opens := rises == ((fail == "open") == (d.Device.Action == "reverse"))
+			words = append(words, valve.Tag+map[bool]string{true: " opens", false: " closes"}[opens])
+		default:
+			words = append(words, valve.Tag+" "+notGiven+": fail")
+		}
+	}
+	return strings.Join(words, ", ")
+}
