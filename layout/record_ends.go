@@ -96,7 +96,10 @@ func (r *recorder) live(t *Table) {
 			}
 			head := len(t.Rows)
 			words := ", live: once every circuit above is proved dead"
-			if c.Mains() {
+			switch d := c.Device(); {
+			case !feeds && d != nil && d.Kind.FourWire():
+				words += ", and the supply of " + d.Tag + " landed and on"
+			case c.Mains():
 				words = ", live: only by licensed people, once every circuit above is proved dead and landed, covers on but where the probes go"
 			}
 			t.Rows = append(t.Rows, Row{Group: c.Name + words})
@@ -481,6 +484,28 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 		expect = r.openVolts(c, ends)
 	}
 	add(what, ends[0].Tag(), ends[1].Tag(), expect)
+	switch d := c.Device(); {
+	case c.Signal.Powers():
+		add("Supply off: land these cores and those of its signal; supply on", ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
+	case c.Signal == model.Proximity, d != nil && d.Kind.ThreeWire():
+		add("Supply off: land the cores; supply on", ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
+	}
+}
+
+// landedVolts is what a device on its supply reads, of two states the one and the
+// other.
+func (r *recorder) landedVolts(c *model.Circuit) string {
+	all, _ := r.plant.Readings(c)
+	if len(all.Missing) > 0 || len(all.Rows) == 0 || all.Rows[0].Station.Part != c.Device() {
+		return joined(notGiven+": volts with the device on it", strings.Join(all.Missing, ", "))
+	}
+	var words []string
+	for _, v := range all.Rows[0].Values {
+		if s := reading(v, all.Unit) + " " + all.Unit; !slices.Contains(words, s) {
+			words = append(words, s)
+		}
+	}
+	return strings.Join(words, " or ")
 }
 
 // openVolts is what the lifted cores of a device should read.
@@ -494,7 +519,7 @@ func (r *recorder) openVolts(c *model.Circuit, ends []*model.Terminal) string {
 		s += " AC"
 	}
 	if supply := c.Supply(); supply != nil {
-		s += " (" + supply.Tag + ")"
+		s += r.within(supply) + " (" + supply.Tag + ")"
 	}
 	if plus == nil {
 		return s
@@ -550,9 +575,12 @@ func current(signal model.Range, percent float64) string {
 }
 
 // within is the band of a supply's volts: least and highest as given, else by the
-// tolerance of the practice.
+// tolerance of the practice; of DC to 0.1 V. Rounded, it is never wider.
 func (r *recorder) within(s *model.Part) string {
 	low, high := r.plant.Practice.SupplyBand(s.Supply)
+	if !s.Supply.AC {
+		return fmt.Sprintf(", %.1f to %.1f V", math.Ceil(low*10-1e-6)/10, math.Floor(high*10+1e-6)/10)
+	}
 	return fmt.Sprintf(", %.0f to %.0f V", math.Ceil(low), math.Floor(high))
 }
 

@@ -436,6 +436,39 @@ func TestSupplyBeforeSignal(t *testing.T) {
 	}
 }
 
+// TestFourWireOrder: a transmitter with a DC supply of its own has volts within a
+// band before it is landed, a row that lands it, and only then its signal. By hand:
+// 24 V less 2 × 0.180 A × (35 m of 18.1 and 210 m of 24.5 Ω/km) (IEC 60228) is
+// 21.92 V; the least is given, the highest 5 % more.
+func TestFourWireOrder(t *testing.T) {
+	text, err := os.ReadFile("../model/testdata/fourwire.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: text}}, "c", false)
+	r := &recorder{plant: p, loop: p.Loops[0]}
+	at := -1
+	rows := rowsOf(r.endToEnd())
+	for _, want := range []string{
+		"FT-401 supply, live: once every circuit above is proved dead",
+		"Supply at the device, before it is landed|FT-401:P+|FT-401:P-|24.00 V, 22.0 to 25.2 V (PS-2), + on FT-401:P+",
+		"Supply off: land these cores and those of its signal; supply on|FT-401:P+|FT-401:P-|21.92 V, + on FT-401:P+",
+		"FT-401, live: once every circuit above is proved dead, and the supply of FT-401 landed and on",
+		"Polarity at the input, device has its supply and sends",
+	} {
+		i := slices.IndexFunc(rows, func(s string) bool { return strings.HasPrefix(s, want) })
+		if i <= at {
+			t.Errorf("%q is in row %d, after %d; rows are\n%s", want, i, at, strings.Join(rows, "\n"))
+		}
+		at = i
+	}
+	p.Part("FT-401").Device.Draws = 0
+	has(t, rowsOf(r.endToEnd()), "Supply off: land these cores and those of its signal; supply on|FT-401:P+|FT-401:P-|NOT GIVEN: volts with the device on it, draws of FT-401")
+
+	r, _ = recorderOf(t, "X-2225") // before its target is moved
+	has(t, rowsOf(r.endToEnd()), "Supply off: land the cores; supply on|ZSC-2225:+|ZSC-2225:-|")
+}
+
 // TestRecordRungOut: a core that has a ring-out sheet is tested there and only
 // ticked off here, by the number of the very sheet that shows it; without that
 // sheet in the set it is tested here. Screens have the same cells on both.
