@@ -501,7 +501,7 @@ func (r *recorder) landedVolts(c *model.Circuit) string {
 	}
 	var words []string
 	for _, v := range all.Rows[0].Values {
-		if s := reading(v, all.Unit) + " " + all.Unit; !slices.Contains(words, s) {
+		if s := v.Words(all.Unit) + " " + all.Unit; !slices.Contains(words, s) {
 			words = append(words, s)
 		}
 	}
@@ -519,7 +519,7 @@ func (r *recorder) openVolts(c *model.Circuit, ends []*model.Terminal) string {
 		s += " AC"
 	}
 	if supply := c.Supply(); supply != nil {
-		s += r.within(supply) + " (" + supply.Tag + ")"
+		s += " (" + supply.Tag + ")"
 	}
 	if plus == nil {
 		return s
@@ -575,12 +575,9 @@ func current(signal model.Range, percent float64) string {
 }
 
 // within is the band of a supply's volts: least and highest as given, else by the
-// tolerance of the practice; of DC to 0.1 V. Rounded, it is never wider.
+// tolerance of the practice.
 func (r *recorder) within(s *model.Part) string {
 	low, high := r.plant.Practice.SupplyBand(s.Supply)
-	if !s.Supply.AC {
-		return fmt.Sprintf(", %.1f to %.1f V", math.Ceil(low*10-1e-6)/10, math.Floor(high*10+1e-6)/10)
-	}
 	return fmt.Sprintf(", %.0f to %.0f V", math.Ceil(low), math.Floor(high))
 }
 
