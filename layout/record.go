@@ -123,6 +123,7 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 	add("", false, pl.recordCables(r))
 	add("", false, r.notes())
 	add("Wiring test", true, r.cautions(pl.inService(l), pl.dangers(pl.opened(l))...))
+	add("", false, r.fuses())
 	wires, firsts := r.wires()
 	if len(wires.Rows) > 0 {
 		for _, f := range firsts {
@@ -130,7 +131,6 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 		}
 	}
 	add("", false, wires)
-	add("", false, r.fuses())
 	add("", false, r.endToEnd())
 	title := "Loop check"
 	for _, t := range r.signals() {
