@@ -259,7 +259,7 @@ func (g *signer) wires(all []*model.Circuit) {
 		}
 		for _, st := range c.Stations() {
 			t := st.Screen.In
-			earth = earth || st.Part.Kind.Name == "barrier" || st.Screen.Does == model.Lands && (t.Bar || t.Bond != nil)
+			earth = earth || shunts(st.Part) || st.Screen.Does == model.Lands && (t.Bar || t.Bond != nil)
 		}
 	}
 	for _, w := range g.pl.Plant.Conductors {

@@ -334,7 +334,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		}
 	}
 	y := foot + 4*render.MM
-	if p.Kind.Name == "barrier" {
+	if shunts(p) {
 		d.put(symbol.Earth(), mid, foot)
 		d.text(mid+3*render.MM, foot+4500, fonts.Mono, plainHeight, render.Left, barrierEarth(p), col.wide/2)
 		y = foot + 9*render.MM

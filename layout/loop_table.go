@@ -163,7 +163,7 @@ func barrierRow(p *model.Part) Row {
 		}
 		facts = append(facts, fmt.Sprintf("at most %g Ω out, %g Ω back", p.Barrier.Ohms, back))
 	}
-	if p.Kind.Name == "barrier" {
+	if shunts(p) {
 		facts = append(facts, "earth "+barrierEarth(p))
 	}
 	for _, b := range p.Barrier.Volts {
@@ -235,13 +235,14 @@ func notesTable(lines []Cell, width render.Len) *Table {
 // loopCautions are the cautions that the wiring of a loop asks for.
 func (pl *Plan) loopCautions(l *model.Loop) []string {
 	var safe, mains, beside []string
-	zones, existing := false, false
+	var zones, barrier, existing bool
 	for _, d := range l.Devices {
 		zones = zones || d.Device.Zone != ""
 	}
 	for _, c := range l.Circuits {
 		if c.Safe() {
 			safe = append(safe, c.Name)
+			barrier = barrier || slices.ContainsFunc(circuitStations(c), func(st *model.Station) bool { return shunts(st.Part) })
 		}
 		if s := c.Supply(); s != nil && s.Supply.Dangerous() {
 			if words := fmt.Sprintf("%s of %s", s.Supply.Volts, s.Tag); !slices.Contains(mains, words) {
@@ -273,10 +274,10 @@ func (pl *Plan) loopCautions(l *model.Loop) []string {
 		all = append(all, strings.Join(mains, ", ")+": licensed people only; isolated, locked and proved dead.")
 	}
 	if len(safe) > 0 {
-		all = append(all, fmt.Sprintf("Intrinsically safe: %s. Apart from all other wiring, %g mm at terminals; earth of the barrier stays on.", strings.Join(safe, ", "), pl.Plant.Practice.SafeDistance))
+		all = append(all, pl.safeWords(strings.Join(safe, ", "), barrier))
 	}
 	if zones {
-		all = append(all, "Hazardous area: permit in force, tester certified for the zone, or no gas proved.")
+		all = append(all, hazardWords(""))
 	}
 	if existing {
 		all = append(all, "Wiring in service: operations told, loop in manual, trips bypassed only by those with authority.")

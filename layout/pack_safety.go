@@ -35,7 +35,7 @@ func (p *Pack) cautions() *Table {
 		say(s)
 	}
 	if p.hazard() {
-		say("Hazardous area" + p.zones() + ": permit in force, testers certified for the area. A barrier keeps its earth while field cores are on it.")
+		say(hazardWords(p.zones()))
 	}
 	if live := p.inService(); len(live) > 0 {
 		say("Wiring in service in " + strings.Join(live, ", ") + ": operations told, loops in manual, trips bypassed only with authority, and written down.")
@@ -80,7 +80,10 @@ func (p *Pack) mains() (all []string) {
 // pack or not.
 func (p *Pack) safe() []string {
 	var places, loops []string
+	barrier := false
 	for _, pl := range p.places() {
+		_, shunt := p.plan.hazard(pl)
+		barrier = barrier || shunt
 		for _, w := range p.plan.Plant.AtPlace(pl) {
 			if !w.Safe() {
 				continue
@@ -96,8 +99,7 @@ func (p *Pack) safe() []string {
 	if len(places) == 0 {
 		return nil
 	}
-	return []string{fmt.Sprintf("Intrinsically safe wiring in %s (%s): apart from all other wiring, %s mm at terminals; earth of the barrier stays on.",
-		strings.Join(places, ", "), strings.Join(loops, ", "), plain(p.plan.Plant.Practice.SafeDistance))}
+	return []string{p.plan.safeWords(fmt.Sprintf("%s (%s)", strings.Join(places, ", "), strings.Join(loops, ", ")), barrier)}
 }
 
 // zones are those that devices of the pack stand in, in words; "" for none given.

@@ -393,10 +393,10 @@ func TestPackSafety(t *testing.T) {
 		"A-2301": {loops("A-2301"), []string{
 			"DB-2 way 9, all poles, by licensed people: AC-21, 230 V AC, fuse 6 A, in MC-2, Dosing house, switch room. Isolates A-2301; also lost: X-2326", "230 V AC of AC-21 in this work: licensed people only",
 			"Insulation tester, 500 V DC", "Earth-continuity tester", "tests: insulation above extra-low voltage, core 3",
-			"Stays live: covers on Seen PS-21 in MC-2, 24 V DC, not of this work", "Intrinsically safe wiring in MC-2 (L-2330)",
+			"Stays live: covers on Seen PS-21 in MC-2, 24 V DC, not of this work", "Intrinsically safe (IS): MC-2 (L-2330).",
 		}, []string{"MC-2/X7:L1", "AC-21 in MC-2, not of this work", "The loop checks stroke"}},
 		"L-2330": {loops("L-2330"), []string{
-			"Intrinsically safe wiring in JB-24, MC-2 (L-2330): apart from all other wiring, 50 mm", "Hazardous area (LT-2330 in zone 1)",
+			"Intrinsically safe (IS): JB-24, MC-2 (L-2330). Keep 50 mm from other terminals", "Hazardous area (LT-2330 in zone 1)",
 			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2330; also lost: L-2220 (in service)",
 		}, []string{"air, ", "PS-21 in MC-2"}},
 		"T-2203": {loops("T-2203"), []string{"Isolate, lock out", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},

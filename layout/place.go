@@ -15,6 +15,7 @@ type placeView struct {
 	cables []*model.Cable // that end here
 	grid   placeGrid
 	totals []*Table
+	earths *Table // form of the earths of barriers, until it is laid
 	idle   *Table // cores that land on no terminal here; nil when all do
 	box    noteBox
 	rest   *Table // all cautions, if the box does not hold them; else nil
@@ -68,7 +69,8 @@ func planPlace(pl *Plan, d *drawing) []*Sheet {
 		g.part(part)
 	}
 	g.totals()
-	g.cautions()
+	g.view.more = g.wide(g.view.rest)
+	g.wide(g.view.earths)
 	g.idle()
 	for i, s := range g.sheets[1:] {
 		before := g.sheets[i]
@@ -257,23 +259,45 @@ func (g *placePager) totals() {
 			g.turn()
 		}
 		_, p := g.sheet()
-		x, low := g.area.Min.X, g.y
+		x, low, foot := g.area.Min.X, g.y, g.y
 		for i, t := range g.view.totals {
 			if n < len(spans[i]) {
 				p.tables = append(p.tables, placedTable{t, spans[i][n], render.Point{X: x, Y: g.y}})
 				low = max(low, g.y+t.Height(spans[i][n]))
 			}
+			if i == 0 {
+				foot = low
+			}
 			x += t.Width() + tableGap
+		}
+		if n == pages-1 {
+			low = max(low, g.earths(foot))
 		}
 		g.y = low + tableGap
 	}
 }
 
-// cautions lays the table of all cautions, where their box does not hold them.
-func (g *placePager) cautions() {
-	t := g.view.rest
-	if t == nil {
-		return
+// earths lays the form of barrier earths below the cables if it fits there, and
+// returns where it ends; else it is left to be laid below all.
+func (g *placePager) earths(foot render.Len) render.Len {
+	t := g.view.earths
+	all := Span{0, len(t.Rows)}
+	if foot > g.y {
+		foot += tableGap
+	}
+	if low := foot + t.Height(all); len(t.Rows) > 0 && low <= g.area.Max.Y {
+		_, p := g.sheet()
+		p.tables = append(p.tables, placedTable{t, all, render.Point{X: g.area.Min.X, Y: foot}})
+		g.view.earths = nil
+		return low
+	}
+	return g.y
+}
+
+// wide lays a table below what is there; first is the sheet where it begins.
+func (g *placePager) wide(t *Table) (first *Sheet) {
+	if t == nil || len(t.Rows) == 0 { // nothing to lay
+		return nil
 	}
 	if all := t.Height(Span{0, len(t.Rows)}); g.y+all > g.area.Max.Y && g.y > g.area.Min.Y {
 		g.turn()
@@ -284,11 +308,12 @@ func (g *placePager) cautions() {
 		}
 		s, p := g.sheet()
 		if i == 0 {
-			g.view.more = s
+			first = s
 		}
 		p.tables = append(p.tables, placedTable{t, span, render.Point{X: g.area.Min.X, Y: g.y}})
 		g.y += t.Height(span) + tableGap
 	}
+	return first
 }
 
 // idle lays the cores that are not landed, in two columns.

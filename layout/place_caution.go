@@ -44,12 +44,9 @@ func (pl *Plan) cautionsOf(v *placeView) (all []caution) {
 		}
 		all = append(all, caution{words + ": licensed people only, prove dead.", true})
 	}
-	if hazard, barrier := pl.hazard(v.place); hazard {
-		words := "Hazardous-area wiring in here: permit in force, testers certified for the area."
-		if barrier {
-			words += " A barrier keeps its earth while field cores are on it."
-		}
-		say(words)
+	hazard, barrier := pl.hazard(v.place)
+	if hazard {
+		say(hazardWords(""))
 	}
 	var safe, fed []string
 	for _, p := range v.parts {
@@ -61,7 +58,7 @@ func (pl *Plan) cautionsOf(v *placeView) (all []caution) {
 		}
 	}
 	if len(safe) > 0 {
-		say("Intrinsically safe (IS): " + joined(safe...) + pl.apart() + ".")
+		say(pl.safeWords(joined(safe...), barrier))
 	}
 	if len(fed) > 0 {
 		say("What feeds " + joined(fed...) + " is not drawn: take it as live mains.")
@@ -100,7 +97,7 @@ func (pl *Plan) hazard(p *model.Place) (hazard, barrier bool) {
 		hazard = hazard || w.Circuit.Safe()
 		for _, st := range w.Circuit.Stations() {
 			hazard = hazard || st.Part.Device != nil && st.Part.Device.Zone != ""
-			barrier = barrier || st.Part.Kind.Name == "barrier"
+			barrier = barrier || shunts(st.Part)
 		}
 	}
 	return hazard, barrier

@@ -115,6 +115,7 @@ func (pl *Plan) viewPlace(p *model.Place, parts []*model.Part, cables []*model.C
 		}
 	}
 	v.totals = []*Table{pl.cableTable(v), v.partTable()}
+	v.earths = barrierEarths(p.Parts)
 	v.idle = pl.idleTable(idle)
 	return v
 }
@@ -196,7 +197,7 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 	}
 	v.addJumpers(at, jumps)
-	if part.Kind.Name == "barrier" {
+	if shunts(part) {
 		v.rows = append(v.rows, placeRow{lanes: 1, earth: true})
 	}
 	v.tie()

@@ -124,6 +124,7 @@ func (pl *Plan) record(l *model.Loop, code string, own float64, punch int, width
 	add("", false, r.notes())
 	add("Wiring test", true, r.cautions(pl.inService(l), pl.dangers(pl.opened(l))...))
 	add("", false, r.fuses())
+	add("", true, barrierEarths(r.barriers()))
 	wires, firsts := r.wires()
 	if len(wires.Rows) > 0 {
 		for _, f := range firsts {

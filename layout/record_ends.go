@@ -48,7 +48,6 @@ func (r *recorder) endToEnd() *Table {
 				earths = append(earths, to)
 			}
 		})
-		r.barrierEarths(c, add)
 		if c.Mains() {
 			r.deadMains(c, add)
 		}
@@ -370,23 +369,6 @@ func (r *recorder) screenOhms(chain []*model.Conductor) string {
 		return "that of the core and the screen"
 	}
 	return ohmFigure(sum) + " Ω of the core, and the screen's"
-}
-
-// barrierEarths are the rows of the wire that a shunt-diode barrier is safe by.
-func (r *recorder) barrierEarths(c *model.Circuit, add func(what, from, to, expect string)) {
-	var seen []*model.Part
-	for _, s := range c.Stations() {
-		p := s.Part
-		if p.Barrier == nil || p.Kind.Name != "barrier" || slices.Contains(seen, p) {
-			continue
-		}
-		seen = append(seen, p)
-		bar := "earth bar\n" + notGiven
-		if b := p.Barrier.Earth; b != nil {
-			bar = b.Tag
-		}
-		add("Barrier earth, before field cores are landed", p.Tag, bar, "Ω: limit by local code")
-	}
 }
 
 // earthed tells whether a terminal is a way to earth.

@@ -35,7 +35,7 @@ func (r *recorder) cautions(service string, dangers ...string) *Table {
 		say("Insulation: both ends off and seen so; never through a device, barrier, isolator, card or surge unit. Then discharge, land again.")
 	}
 	if hazard {
-		say("Hazardous area: permit in force, tester certified for the area. A barrier keeps its earth while field cores are on it.")
+		say(hazardWords(""))
 	}
 	if live {
 		service = strings.TrimSpace("Existing wiring in this loop. " + service)

@@ -36,10 +36,21 @@ func (pl *Plan) opened(l *model.Loop) (places []*model.Place) {
 // dangers are the cautions of what can kill, and of intrinsically safe wiring,
 // in places; nil stands for the field.
 func (pl *Plan) dangers(places []*model.Place) (all []string) {
+	var safe []string
+	barrier := false
 	for i, p := range places {
-		if p != nil && !slices.Contains(places[:i], p) {
-			all = append(all, pl.standing()[p].dangers...)
+		if p == nil || slices.Contains(places[:i], p) {
+			continue
 		}
+		s := pl.standing()[p]
+		all = append(all, s.dangers...)
+		if len(s.safe) > 0 {
+			safe = append(safe, p.Tag+" ("+few(s.safe)+")")
+			barrier = barrier || s.barrier
+		}
+	}
+	if len(safe) > 0 {
+		all = append(all, pl.safeWords(strings.Join(safe, ", "), barrier))
 	}
 	return all
 }
@@ -101,13 +112,16 @@ func (pl *Plan) holds(places []*model.Place, but *model.Loop) string {
 type standing struct {
 	cables  []*model.Cable // existing, that no loop in service goes through
 	dangers []string
+	safe    []string // parts that intrinsically safe wiring lands on
+	barrier bool     // a shunt-diode barrier guards some of it
 }
 
 // findStanding finds it for every place.
 func (pl *Plan) findStanding() map[*model.Place]standing {
 	all := map[*model.Place]standing{}
 	for _, p := range pl.Plant.Places {
-		s := standing{dangers: pl.findDangers(p)}
+		s := standing{dangers: pl.findDangers(p), safe: pl.safeParts(p)}
+		_, s.barrier = pl.hazard(p)
 		seen := map[*model.Cable]bool{}
 		for _, w := range pl.Plant.AtPlace(p) {
 			if w.Status != model.InPlace || w.Core == nil || w.Circuit == nil || seen[w.Core.Cable] {
@@ -124,7 +138,8 @@ func (pl *Plan) findStanding() map[*model.Place]standing {
 	return all
 }
 
-// findDangers are the cautions of a place, for sheets on which it is not drawn.
+// findDangers are the cautions of what can kill in a place, for sheets on which it
+// is not drawn.
 func (pl *Plan) findDangers(p *model.Place) (all []string) {
 	for _, s := range pl.Plant.DangerousSupplies(p) {
 		words := fmt.Sprintf("%s holds %s of %s%s", p.Tag, s.Supply.Volts, s.Tag, elsewhere(s, p))
@@ -139,7 +154,11 @@ func (pl *Plan) findDangers(p *model.Place) (all []string) {
 		}
 		all = append(all, words+": covers on; off only by licensed people, proved dead.")
 	}
-	var safe []string
+	return all
+}
+
+// safeParts names the parts of a place that intrinsically safe wiring lands on.
+func (pl *Plan) safeParts(p *model.Place) (safe []string) {
 	for _, w := range pl.Plant.AtPlace(p) {
 		if !w.Safe() {
 			continue
@@ -150,8 +169,5 @@ func (pl *Plan) findDangers(p *model.Place) (all []string) {
 			}
 		}
 	}
-	if len(safe) > 0 {
-		all = append(all, fmt.Sprintf("%s holds intrinsically safe wiring (%s)%s.", p.Tag, few(safe), pl.apart()))
-	}
-	return all
+	return safe
 }

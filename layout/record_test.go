@@ -629,7 +629,7 @@ func TestRecordService(t *testing.T) {
 // where intrinsically safe wiring is, whatever the loop or cable in hand.
 func TestDangersOfPlaces(t *testing.T) {
 	_, pl := recorderOf(t, "L-2220")
-	dead, safe := "MC-2 holds 230 V AC of AC-21 (X6, X7, DO-2-07): covers on", "MC-2 holds intrinsically safe wiring (IS1, Z-2330): 50 mm to others."
+	dead, safe := "MC-2 holds 230 V AC of AC-21 (X6, X7, DO-2-07): covers on", "MC-2 (IS1, Z-2330). Keep 50 mm from other terminals; separate cables. Never lift a barrier earth while field cores are connected."
 	n := 0
 	for _, s := range pl.Sheets {
 		var there bool
@@ -661,14 +661,15 @@ func TestDangersOfPlaces(t *testing.T) {
 func TestRecordDetails(t *testing.T) {
 	r, _ := recorderOf(t, "L-2330")
 	has(t, rowsOf(r.devices()), "Ex ia IIC, zone 1")
-	has(t, rowsOf(r.endToEnd()), "Barrier earth, before field cores are landed|Z-2330|MC-2/IE|Ω: limit by local code")
+	has(t, rowsOf(barrierEarths(r.barriers())), "barrier to its earth bar|Z-2330|MC-2/IE|with the bar's own below: at most 1 Ω")
+	has(t, rowsOf(barrierEarths(r.barriers())), "earth bar to main earth of the plant|MC-2/IE|main earth|at most 1 Ω (IEC 60079-14 practice)")
 	has(t, rowsOf(r.endToEnd()), "LT-2330 and Z-2330 off: linked at To, read at From|LT-2330:+ LT-2330:-|Z-2330:1 Z-2330:2|")
 	for _, p := range r.plant.Place("MC-2").Parts {
 		if p.Barrier != nil {
 			p.Barrier.Earth = nil
 		}
 	}
-	has(t, rowsOf(r.endToEnd()), "|Z-2330|earth bar NOT GIVEN|")
+	has(t, rowsOf(barrierEarths(r.barriers())), "barrier to its earth bar|Z-2330|NOT GIVEN|earth bar NOT GIVEN: key earth of Z-2330")
 
 	r, _ = recorderOf(t, "X-2225")
 	rows := rowsOf(r.devices())

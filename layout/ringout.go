@@ -310,7 +310,7 @@ func (r *ringer) cautions(service string, dangers []string) *Table {
 		say(s)
 	}
 	if hazard {
-		say("Hazardous area: permit in force, tester certified for the area. A barrier keeps its earth while field cores are on it.")
+		say(hazardWords(""))
 	}
 	if live && service == "" {
 		service = "Wiring in service."

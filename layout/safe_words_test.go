@@ -1,0 +1,107 @@
+package layout
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ringout/model"
+	random "ringout/samples"
+)
+
+// safeThere tells whether a sheet shows intrinsically safe wiring, and whether
+// that is guarded by shunt-diode barriers, told from the model alone.
+func safeThere(pl *Plan, s *Sheet) (safe, shunt bool) {
+	look := func(ws []*model.Conductor) {
+		for _, w := range ws {
+			if !w.Safe() {
+				continue
+			}
+			safe = true
+			if w.Circuit == nil || w.Circuit.Path == nil {
+				continue
+			}
+			for _, st := range w.Circuit.Stations() {
+				shunt = shunt || st.Part.Kind.Name == "barrier"
+			}
+		}
+	}
+	at := func(p *model.Place) {
+		if p == nil {
+			return
+		}
+		for _, w := range pl.Plant.AtPlace(p) {
+			for _, e := range []model.End{w.From, w.To} {
+				if e.Terminal != nil && e.Terminal.Part.Place == p && !earthed(e.Terminal) {
+					look([]*model.Conductor{w})
+				}
+			}
+		}
+	}
+	switch {
+	case s.Place != nil:
+		at(s.Place)
+	case s.Cable != nil:
+		at(s.Cable.From.Place)
+		at(s.Cable.To.Place)
+	case s.Loop != nil:
+		for _, c := range s.Loop.Circuits {
+			look(c.Conductors(pl.Plant))
+		}
+		if s.Kind.Name == Record {
+			for _, p := range pl.opened(s.Loop) {
+				at(p)
+			}
+		}
+	}
+	return safe, shunt
+}
+
+// checkSafeWords wants the one sentence on every sheet that shows intrinsically
+// safe wiring, whatever its kind, and on no other.
+func checkSafeWords(t *testing.T, p *model.Plant) (n map[string]int) {
+	pl := New(p, false, nil)
+	n = map[string]int{}
+	asks := fmt.Sprintf(" Keep %s mm from other terminals; separate cables.", plain(p.Practice.SafeDistance))
+	for _, d := range pl.set {
+		words, first := "", (*Sheet)(nil)
+		for _, s := range pl.Sheets {
+			if s.drawing == d {
+				page, _ := s.Kind.Draw(pl, s)
+				words += " " + strings.Join(lettersOf(page.Items), " ")
+				first = s
+			}
+		}
+		if first == nil || first.Kind.Name == Index {
+			continue
+		}
+		safe, shunt := safeThere(pl, first)
+		has := strings.Contains(words, "Intrinsically safe (IS): ") && strings.Contains(words, asks)
+		if has != safe {
+			t.Errorf("%s: intrinsically safe %v, and says so %v", first.Name, safe, has)
+		}
+		if keeps := strings.Contains(words, strings.TrimSpace(keepEarth)); safe && keeps != shunt {
+			t.Errorf("%s: barriers %v, and says that they keep their earth %v", first.Name, shunt, keeps)
+		}
+		if safe {
+			n[first.Kind.Name]++
+		}
+	}
+	return n
+}
+
+// TestSafeWordsAreTheSame: every kind of sheet says the same of intrinsic safety.
+func TestSafeWordsAreTheSame(t *testing.T) {
+	n := checkSafeWords(t, plantOf(t, os.DirFS("../samples"), "tern-island", false))
+	for _, kind := range []string{Loop, Box, Cabinet, RingOut, Record} {
+		if n[kind] == 0 {
+			t.Errorf("no sheet of kind %s shows intrinsically safe wiring", kind)
+		}
+	}
+	for seed := range 12 {
+		text := fstest.MapFS{"plant.yaml": {Data: []byte(random.Random(uint64(seed), 6))}}
+		checkSafeWords(t, plantOf(t, text, ".", false))
+	}
+}
