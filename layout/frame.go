@@ -457,7 +457,7 @@ func (b *Border) letterAcross(free Area, word, line string) {
 	put := func(x, y render.Len, turned bool) {
 		b.Items = append(b.Items, &render.Text{
 			At: render.Point{X: x, Y: y}, Face: fonts.Bold, Height: plainHeight, Align: render.Middle, Turned: turned,
-			S: line, Width: render.Measure(fonts.Bold, line, plainHeight),
+			S: line, Width: render.Measure(fonts.Bold, line, plainHeight), Safety: true,
 		})
 	}
 	n := max(1, free.W()/draftEvery)

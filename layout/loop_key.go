@@ -63,7 +63,9 @@ func (d *loopSheet) key(a Area) {
 	y := a.Min.Y + keyTop + render.Len(len(loopKey))*keyStep
 	for _, c := range lines {
 		for _, l := range wrapNote(c, a) {
+			n := len(*d.items)
 			d.text(a.Min.X+keySide, y, noteFace(c), plainHeight, render.Left, l, a.W()-2*keySide)
+			safety((*d.items)[n:])
 			y += keyStep
 		}
 	}

@@ -225,7 +225,7 @@ func (pl *Plan) noteLines(l *model.Loop) []Cell {
 
 // notesTable holds cautions and notes that find no room beside the title block.
 func notesTable(lines []Cell, width render.Len) *Table {
-	t := &Table{Columns: []Column{{Head: "Cautions and notes", Width: width}}}
+	t := &Table{Columns: []Column{{Head: "Cautions and notes", Width: width, Safety: true}}}
 	for _, c := range lines {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{c}})
 	}

@@ -22,7 +22,7 @@ func (p *Pack) hazard() bool {
 
 // cautions come before the work.
 func (p *Pack) cautions() *Table {
-	t := &Table{Columns: []Column{{Head: "Caution", Width: 158 * render.MM}, {Head: "Seen", Width: 12 * render.MM}}}
+	t := &Table{Columns: []Column{{Head: "Caution", Width: 158 * render.MM, Safety: true}, {Head: "Seen", Width: 12 * render.MM}}}
 	say := func(s string) {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}, {Kind: Tick}}})
 	}
@@ -46,11 +46,35 @@ func (p *Pack) cautions() *Table {
 	if p.plan.Plant.Practice.TestVolts > 0 {
 		say("Insulation tests only with both ends off: never through a barrier, isolator, device, card or surge unit.")
 	}
+	for _, s := range p.repeated() {
+		say(s)
+	}
 	for _, s := range p.plan.Plant.Practice.Cautions {
 		say(s)
 	}
 	say("Local codes, the permits of the site and the judgement of licensed people come before these sheets.")
 	return t
+}
+
+// repeated are the cautions of places on sheets that are printed smaller than they
+// are made for: so small, they cannot be read by all. Those of loops stand on their
+// records.
+func (p *Pack) repeated() (all []string) {
+	places := p.places()
+	for _, s := range p.plan.Sheets {
+		if s.Part > 1 || !slices.Contains(places, s.Place) || !p.reduced(s) {
+			continue
+		}
+		if len(all) == 0 {
+			all = append(all, "Drawings are reduced, and their cautions with them. Those of places are repeated here, those of loops on the records.")
+		}
+		for _, c := range p.plan.cautionsOf(s.plan.(*placeSheet).placeView) {
+			if !slices.Contains(placeCautions, c.words) && !slices.Contains(p.plan.Plant.Practice.Cautions, c.words) {
+				all = append(all, s.Place.Tag+": "+c.words)
+			}
+		}
+	}
+	return all
 }
 
 // mains are the cautions of supplies that can kill: those of the work, then

@@ -18,7 +18,7 @@ type placeView struct {
 	earths *Table // form of the earths of barriers, until it is laid
 	idle   *Table // cores that land on no terminal here; nil when all do
 	box    noteBox
-	rest   *Table // all cautions, if the box does not hold them; else nil
+	rest   *Table // cautions that the box does not hold, until they are laid; nil for none
 	more   *Sheet // which has that table
 }
 
@@ -69,7 +69,9 @@ func planPlace(pl *Plan, d *drawing) []*Sheet {
 		g.part(part)
 	}
 	g.totals()
-	g.view.more = g.wide(g.view.rest)
+	if s := g.wide(g.view.rest); s != nil {
+		g.view.more = s
+	}
 	g.wide(g.view.earths)
 	g.idle()
 	for i, s := range g.sheets[1:] {
@@ -164,7 +166,7 @@ func (g *placePager) turn() {
 		g.view.grid = g.pl.placeGrid(s.Inner, g.view)
 		all := g.pl.cautionsOf(g.view)
 		g.view.box = g.pl.noteBox(g.pl.frames[s.Paper.Name].notes, all)
-		g.view.rest = g.view.cautionTable(all, g.area.W())
+		g.view.rest = g.view.cautionTable(g.view.totals[0].Width())
 	}
 	g.drawing.refer(s, s.Place, s.Inner.Min)
 }
@@ -271,27 +273,33 @@ func (g *placePager) totals() {
 			x += t.Width() + tableGap
 		}
 		if n == pages-1 {
-			low = max(low, g.earths(foot))
+			low = max(low, g.under(foot))
 		}
 		g.y = low + tableGap
 	}
 }
 
-// earths lays the form of barrier earths below the cables if it fits there, and
-// returns where it ends; else it is left to be laid below all.
-func (g *placePager) earths(foot render.Len) render.Len {
-	t := g.view.earths
-	all := Span{0, len(t.Rows)}
-	if foot > g.y {
-		foot += tableGap
+// under lays the form of barrier earths and the cautions that have no box below
+// the cables, as far as they fit there, and returns where they end. What does not
+// fit is left to be laid below all.
+func (g *placePager) under(foot render.Len) render.Len {
+	s, p := g.sheet()
+	for _, t := range []**Table{&g.view.earths, &g.view.rest} {
+		if *t == nil || len((*t).Rows) == 0 {
+			continue
+		}
+		all, top := Span{0, len((*t).Rows)}, foot+tableGap
+		low := top + (*t).Height(all)
+		if low > g.area.Max.Y {
+			continue
+		}
+		p.tables = append(p.tables, placedTable{*t, all, render.Point{X: g.area.Min.X, Y: top}})
+		if foot = low; *t == g.view.rest {
+			g.view.more = s
+		}
+		*t = nil
 	}
-	if low := foot + t.Height(all); len(t.Rows) > 0 && low <= g.area.Max.Y {
-		_, p := g.sheet()
-		p.tables = append(p.tables, placedTable{t, all, render.Point{X: g.area.Min.X, Y: foot}})
-		g.view.earths = nil
-		return low
-	}
-	return g.y
+	return foot
 }
 
 // wide lays a table below what is there; first is the sheet where it begins.

@@ -108,13 +108,12 @@ func (pl *Plan) hazard(p *model.Place) (hazard, barrier bool) {
 type noteBox struct {
 	cautions, key Area
 	lines         []noteLine
-	rest          bool // there are more cautions than these
+	rest          []caution // for which it has no room
 }
 
 // noteLine is a line of a caution, so far from the left.
 type noteLine struct {
 	words  string
-	height render.Len
 	in     render.Len
 	danger bool // of a caution with a sign
 	sign   bool // which stands beside this line and the next
@@ -139,32 +138,22 @@ func (pl *Plan) noteBox(a Area, all []caution) noteBox {
 		}
 	}
 	room := b.cautions.H() - noteHead
-	for _, height := range []render.Len{lettered, heights[0]} {
-		left := room
-		b.lines, b.rest = nil, false
-		for _, c := range all {
-			lines, tall := c.lines(height, b.cautions.W())
-			if left -= tall; left < 0 {
-				b.rest = true
-				break
-			}
-			b.lines = append(b.lines, lines...)
-		}
-		if !b.rest {
-			return b
-		}
-	}
-	// The last line says where the others are.
-	left := room - pitch(heights[0])
-	b.lines = nil
-	for _, c := range all {
-		lines, tall := c.lines(heights[0], b.cautions.W())
-		if left -= tall; left < 0 {
-			break
-		}
-		b.lines = append(b.lines, lines...)
+	if b.lines, b.rest = fitting(all, room, b.cautions.W()); len(b.rest) > 0 { // the last line says where the others are
+		b.lines, b.rest = fitting(all, room-pitch(lettered), b.cautions.W())
 	}
 	return b
+}
+
+// fitting are the lines of the first cautions, as many as have room, and the rest.
+func fitting(all []caution, room, width render.Len) (fit []noteLine, rest []caution) {
+	for i, c := range all {
+		lines := c.lines(width)
+		if room -= pitch(lettered) * render.Len(len(lines)); room < 0 {
+			return fit, all[i:]
+		}
+		fit = append(fit, lines...)
+	}
+	return fit, nil
 }
 
 func keyLines(all []string, height, width render.Len) (lines []string) {
@@ -174,35 +163,35 @@ func keyLines(all []string, height, width render.Len) (lines []string) {
 	return lines
 }
 
-// lines breaks a caution into lines, which are so tall. One with a sign, which
-// needs two lines, is never lettered small.
-func (c caution) lines(height, width render.Len) (all []noteLine, tall render.Len) {
+// lines breaks a caution into lines: two at least where it has a sign. Cautions
+// are never lettered small.
+func (c caution) lines(width render.Len) (all []noteLine) {
 	face, in := fonts.Sans, render.Len(0)
 	if c.danger {
-		face, in, height = fonts.Bold, signRoom, lettered
+		face, in = fonts.Bold, signRoom
 	}
-	for i, s := range Wrap(face, height, c.words, (width-noteInset-in)*100/85) {
-		line := noteLine{s, height, in, c.danger, c.danger && i == 0}
+	for i, s := range Wrap(face, lettered, c.words, (width-noteInset-in)*100/85) {
+		line := noteLine{s, in, c.danger, c.danger && i == 0}
 		if i > 0 && !c.danger {
 			line.in += noteInset
 		}
 		all = append(all, line)
 	}
 	if c.danger && len(all) == 1 {
-		all = append(all, noteLine{height: height})
+		all = append(all, noteLine{})
 	}
-	return all, pitch(height) * render.Len(len(all))
+	return all
 }
 
-// cautionTable lists all cautions of a place that has more than its sheets hold
+// cautionTable lists the cautions of a place that its sheets do not hold
 // beside their title block; nil for any other.
-func (v *placeView) cautionTable(all []caution, width render.Len) *Table {
+func (v *placeView) cautionTable(width render.Len) *Table {
 	const most = 8 // lines in a row, so that no row is higher than a sheet
-	if !v.box.rest {
+	if len(v.box.rest) == 0 {
 		return nil
 	}
-	t := &Table{Columns: []Column{{Head: "Cautions of " + v.place.Tag, Width: width}}}
-	for _, c := range all {
+	t := &Table{Columns: []Column{{Head: "More cautions of " + v.place.Tag, Width: width, Safety: true}}}
+	for _, c := range v.box.rest {
 		lines := Wrap(fonts.Bold, lettered, c.words, width-2*cellPad)
 		for part := range slices.Chunk(lines, most) {
 			t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: strings.Join(part, "\n"), Bold: c.danger}}})
@@ -226,13 +215,13 @@ func (d *placeDrawing) notes() {
 		}
 		if l.sign {
 			s := symbol.Voltage()
-			d.add(s.At(render.Point{X: b.cautions.Min.X, Y: y + (2*pitch(l.height)-s.Max.Y)/2 - cellSide})...)
+			d.add(s.At(render.Point{X: b.cautions.Min.X, Y: y + (2*pitch(lettered)-s.Max.Y)/2 - cellSide})...)
 		}
-		d.note(b.cautions, l.in, y, face, l.height, l.words)
-		y += pitch(l.height)
+		safety(d.note(b.cautions, l.in, y, face, lettered, l.words))
+		y += pitch(lettered)
 	}
-	if b.rest {
-		d.note(b.cautions, 0, y, fonts.Bold, heights[0], fmt.Sprintf("More cautions: sheet %d", d.more.No))
+	if len(b.rest) > 0 {
+		safety(d.note(b.cautions, 0, y, fonts.Bold, lettered, fmt.Sprintf("More cautions: sheet %d", d.more.No)))
 	}
 	head(b.key, "Mark-up key")
 	height := lettered
@@ -252,8 +241,10 @@ func (d *placeDrawing) notes() {
 }
 
 // note sets a line of the boxes with its top at y.
-func (d *placeDrawing) note(a Area, in, y render.Len, face fonts.Face, height render.Len, s string) {
+func (d *placeDrawing) note(a Area, in, y render.Len, face fonts.Face, height render.Len, s string) []render.Item {
+	n := len(d.items)
 	if t, _ := Put(render.Point{X: a.Min.X + in, Y: y + height}, face, height, render.Left, s, a.W()-in); t != nil {
 		d.add(t)
 	}
+	return d.items[n:]
 }

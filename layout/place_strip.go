@@ -24,13 +24,21 @@ func (d *placeDrawing) plate(st *stretch) {
 		right.Min.X += signRoom
 		d.add(symbol.Voltage().At(render.Point{X: a.Max.X + cellSide, Y: a.Min.Y - cellSide})...)
 	}
+	warns := st.safe || len(st.part.Dangers()) > 0
 	var words string
 	for _, words = range d.plateWords(st) {
-		if _, ok := Fill(right, face, lettered, render.Left, words); ok {
+		if warns && oneLine(face, lettered, words, right.W()) {
+			break
+		}
+		if _, ok := Fill(right, face, lettered, render.Left, words); ok && !warns {
 			break
 		}
 	}
+	n := len(d.items)
 	d.fill(right, face, lettered, render.Left, words)
+	if warns {
+		safety(d.items[n:])
+	}
 	from, to := "", ""
 	if st.From > 0 && d.from != nil {
 		from = fmt.Sprintf("%s continued from sheet %d", st.part.Name(), d.from.No)

@@ -28,7 +28,7 @@ func (r *recorder) entity(c *model.Circuit) *Table {
 		{Head: "Result", Width: 48 * render.MM},
 	}}
 	for _, e := range rows {
-		sum, limit, left, result := safety(e.Sum), safety(e.Limit), safety(e.Margin), "within"
+		sum, limit, left, result := entityFigure(e.Sum), entityFigure(e.Limit), entityFigure(e.Margin), "within"
 		switch {
 		case e.Missing != "":
 			sum, limit, left, result = "–", "–", "–", notGiven+": "+e.Missing
@@ -50,12 +50,12 @@ func (r *recorder) entity(c *model.Circuit) *Table {
 	return t
 }
 
-// safety writes a safety value with three decimals at most.
-func safety(v float64) string { return fmt.Sprint(math.Round(v*1000) / 1000) }
+// entityFigure writes a safety value with three decimals at most.
+func entityFigure(v float64) string { return fmt.Sprint(math.Round(v*1000) / 1000) }
 
 func unlessZero(v float64) string {
 	if v == 0 {
 		return "–"
 	}
-	return safety(v)
+	return entityFigure(v)
 }

@@ -17,7 +17,7 @@ import (
 // dangers are those of the places there.
 func (r *recorder) cautions(service string, dangers ...string) *Table {
 	t := &Table{Columns: []Column{
-		{Head: "Before the test", Width: 158 * render.MM},
+		{Head: "Before the test", Width: 158 * render.MM, Safety: true},
 		{Head: "Done", Width: 12 * render.MM},
 	}}
 	say := func(s string) {

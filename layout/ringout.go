@@ -286,7 +286,7 @@ func (pl *Plan) carriedLinks(c *model.Cable, t *Table, at render.Point, rows Spa
 // wiring in service at the ends, dangers are those of the places there.
 func (r *ringer) cautions(service string, dangers []string) *Table {
 	t := &Table{Columns: []Column{
-		{Head: "Before the test", Width: 158 * render.MM},
+		{Head: "Before the test", Width: 158 * render.MM, Safety: true},
 		{Head: "Done", Width: 12 * render.MM},
 	}}
 	say := func(s string) {

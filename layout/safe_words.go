@@ -12,6 +12,17 @@ import (
 // This file words what hazardous areas and intrinsic safety ask for, so that
 // every sheet says the same.
 
+// safety marks lettering as words of safety, so that the audit sees whether they
+// are high enough to be read.
+func safety(items []render.Item) []render.Item {
+	for _, item := range items {
+		if t, ok := item.(*render.Text); ok {
+			t.Safety = true
+		}
+	}
+	return items
+}
+
 // keepEarth is what a barrier asks for.
 const keepEarth = " Never lift a barrier earth while field cores are connected."
 

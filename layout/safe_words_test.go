@@ -8,6 +8,7 @@ import (
 	"testing/fstest"
 
 	"ringout/model"
+	"ringout/render"
 	random "ringout/samples"
 )
 
@@ -103,5 +104,59 @@ func TestSafeWordsAreTheSame(t *testing.T) {
 	for seed := range 12 {
 		text := fstest.MapFS{"plant.yaml": {Data: []byte(random.Random(uint64(seed), 6))}}
 		checkSafeWords(t, plantOf(t, text, ".", false))
+	}
+}
+
+// TestSmallSafetyIsFound: words of safety lower than 2.5 mm, or narrowed below
+// 70 %, are found, and all cautions are marked as such.
+func TestSmallSafetyIsFound(t *testing.T) {
+	for _, c := range []struct {
+		height render.Len
+		narrow int8
+		safety bool
+		want   int
+	}{{2500, 0, true, 0}, {2499, 0, true, 1}, {2500, 70, true, 0}, {2500, 69, true, 1}, {1800, 45, false, 0}} {
+		page := &render.Page{Head: render.Head{W: 100 * render.MM, H: 100 * render.MM}}
+		page.Items = []render.Item{&render.Text{At: render.Point{X: 10000, Y: 50000}, Height: c.height, Narrow: c.narrow, S: "live", Width: 5000, Safety: c.safety}}
+		n := 0
+		for _, f := range render.Audit(page, render.Point{}, render.Point{X: page.W, Y: page.H}) {
+			if f.Kind == render.SmallSafety {
+				n++
+			}
+		}
+		if n != c.want {
+			t.Errorf("%d µm, %d %%, safety %v: %d findings, not %d", c.height, c.narrow, c.safety, n, c.want)
+		}
+	}
+}
+
+// TestCautionsAreWordsOfSafety: every text of a caution is marked, so that the audit
+// of all pages holds it to 2.5 mm; the known beginnings of cautions tell which.
+func TestCautionsAreWordsOfSafety(t *testing.T) {
+	pl := New(plantOf(t, os.DirFS("../samples"), "tern-island", false), true, nil)
+	n := 0
+	var look func(name string, items []render.Item)
+	look = func(name string, items []render.Item) {
+		for _, item := range items {
+			switch m := item.(type) {
+			case *render.Group:
+				look(name, m.Items)
+			case *render.Text:
+				for _, s := range []string{"Intrinsically safe (IS)", "Hazardous area", "Prove dead", "Isolated, locked out", "230 V AC of", "Local codes, the permits", "More cautions: sheet", "DRAFT: "} {
+					if strings.HasPrefix(m.S, s) {
+						if n++; !m.Safety || m.Height < 2500 {
+							t.Errorf("%s: %q is no text of safety, %d µm high", name, m.S, m.Height)
+						}
+					}
+				}
+			}
+		}
+	}
+	for _, s := range pl.Sheets {
+		page, _ := s.Kind.Draw(pl, s)
+		look(s.Name, page.Items)
+	}
+	if n < 100 {
+		t.Errorf("%d cautions in all", n)
 	}
 }

@@ -38,6 +38,7 @@ type Column struct {
 	Width  render.Len
 	Align  render.Align
 	Face   fonts.Face
+	Safety bool // its cells are words of safety
 }
 
 // Row is one row. Group, if set, makes it a bold heading over the whole width
@@ -215,6 +216,9 @@ func (t *Table) Draw(at render.Point, s Span) (items []render.Item, unfit []stri
 				cell := row.Cells[j]
 				c.Width = t.cellWidth(row, j)
 				drawn, ok := cell.draw(rect(x, y, c.Width, h), c)
+				if c.Safety {
+					safety(drawn)
+				}
 				fit(cell.S, ok)
 				marks = append(marks, drawn...)
 			}

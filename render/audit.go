@@ -13,6 +13,7 @@ const (
 	HiddenText        = "hidden-text"          // a fill drawn later lies on a text
 	OutsideFrame      = "outside-frame"        // a mark leaves the drawing frame
 	SmallText         = "small-text"           // capitals lower than 1.8 mm
+	SmallSafety       = "small-safety"         // words of safety lower than 2.5 mm or narrower than 70 %
 	ThinPen           = "thin-pen"             // a pen thinner than 0.18 mm
 	RepeatedID        = "repeated-id"          // two groups of one id
 	SlantedConductor  = "slanted-conductor"    // a conductor neither level nor upright
@@ -29,6 +30,8 @@ const (
 const (
 	leastHeight = 1800 * UM
 	leastPen    = 180 * UM
+	leastSafety = 2500 * UM // of words of safety
+	leastNarrow = 70        // per cent, of the same
 )
 
 // Finding is one fault of a finished page.
@@ -150,6 +153,9 @@ func (a *auditor) collect(items []Item, of *part) {
 			a.inside(t.box, fmt.Sprintf("text %q", m.S))
 			if m.Height < leastHeight {
 				a.find(SmallText, m.At, "text %q is %d µm high", m.S, m.Height)
+			}
+			if m.Safety && (m.Height < leastSafety || m.Narrow != 0 && m.Narrow < leastNarrow) {
+				a.find(SmallSafety, m.At, "words of safety %q are %d µm high, and narrowed to %d per cent (0: not)", m.S, m.Height, m.Narrow)
 			}
 			if !m.Ghost {
 				a.texts = append(a.texts, t)

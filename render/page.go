@@ -66,6 +66,7 @@ type Text struct {
 	S      string
 	Width  Len  // as drawn
 	Narrow int8 // drawn width in per cent of the natural width; 0 means 100
+	Safety bool // words that keep people from harm: the audit wants them 2.5 mm high; not seen
 	Ghost  bool // lettering printed light grey behind the drawing; not counted as overlapping
 }
 
