@@ -132,8 +132,18 @@ func (p *Pack) choose() (places []*Sheet) {
 	for _, w := range p.wires() {
 		ends(w)
 	}
+	wanted := func(s *Sheet) bool {
+		return s.Place != nil && (stands[s] || slices.Contains(p.scope.Places, s.Place))
+	}
+	for _, s := range p.plan.Sheets { // those cautions that a sheet has no room for come with it
+		if wanted(s) {
+			if more := s.plan.(*placeSheet).more; more != nil {
+				stands[more] = true
+			}
+		}
+	}
 	for _, s := range p.plan.Sheets {
-		if s.Place != nil && (stands[s] || slices.Contains(p.scope.Places, s.Place)) {
+		if wanted(s) {
 			places = append(places, s)
 		}
 	}

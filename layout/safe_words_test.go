@@ -160,3 +160,38 @@ func TestCautionsAreWordsOfSafety(t *testing.T) {
 		t.Errorf("%d cautions in all", n)
 	}
 }
+
+// TestPackHasMoreCautions: a sheet that says where more cautions are is never in a
+// pack without that sheet.
+func TestPackHasMoreCautions(t *testing.T) {
+	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	pl := New(p, false, nil)
+	led := 0
+	for _, l := range p.Loops {
+		pack, err := NewPack(pl, []string{"loop " + l.Tag}, model.Scope{Loops: []*model.Loop{l}}, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in := map[int]bool{}
+		for _, s := range pack.Sheets {
+			in[s.No] = true
+		}
+		for _, s := range pack.Sheets {
+			if s.Place == nil {
+				continue
+			}
+			page, _ := s.Kind.Draw(pl, s)
+			for _, words := range lettersOf(page.Items) {
+				var no int
+				if n, _ := fmt.Sscanf(words, "More cautions: sheet %d", &no); n == 1 {
+					if led++; !in[no] {
+						t.Errorf("pack of %s: %s leads to sheet %d, which is not in it", l.Tag, s.Name, no)
+					}
+				}
+			}
+		}
+	}
+	if led == 0 {
+		t.Error("no sheet leads to more cautions")
+	}
+}
