@@ -58,7 +58,7 @@ func (b packed) items(items []Item) packed {
 		case *Curve:
 			b = append(b, 'c', byte(m.Pen)).points(m.P[:]...)
 		case *Text:
-			b = append(b, 't', byte(m.Face), byte(m.Align), byte(m.Narrow)).yes(m.Turned, m.Ghost).
+			b = append(b, 't', byte(m.Face), byte(m.Align), byte(m.Narrow)).yes(m.Turned, m.Ghost, m.Safety).
 				points(m.At).lengths(m.Height, m.Width).text(m.S)
 		case *Link:
 			b = append(b, 'k').points(m.Min, m.Max).text(m.Page)
