@@ -91,8 +91,8 @@ func TestChecks(t *testing.T) {
 		{"F-1", "PA-1 HH; 200 psig; 16.00 mA", "linear, by hand"},
 		{"F-1", "own point; 10.40 mA; 130 psig", "40 %, by hand; 40 % is 10.4 mA in a published table"},
 		// 300 m and 20 m of 1.5 mm², 12.1 Ω/km (IEC 60228 table 2): 7.260 + 0.484 Ω, and 120 % of it.
-		{"F-1", "FT-1:+ FT-1:-; AI-1:1+ AI-1:1-; 7.74 Ω, at most 9.29 Ω", "IEC 60228, by hand"},
-		{"F-1", "FT-1, run 2: cable W-10 pair 1 (BK 1+WH 1), 300 m, 1.5 mm²: expect 7.26 Ω, at most 8.71 Ω", "IEC 60228, by hand"},
+		{"F-1", "FT-1:+ FT-1:-; AI-1:1+ AI-1:1-; up to 7.74 Ω, limit 9.29 Ω", "IEC 60228, by hand"},
+		{"F-1", "FT-1, run 2: cable W-10 pair 1 (BK 1+WH 1), 300 m, 1.5 mm²: expect up to 7.26 Ω, limit 8.71 Ω", "IEC 60228, by hand"},
 		// 4-20 mA and 3-15 psi are paired ranges: 25 % is 8 mA and 6 psi. An air-to-close valve is shut at 100 %.
 		{"F-2", "25 %; 8.00 mA, 6 psi, 75 ± 1 % open", "paired ranges of I/P converters"},
 		{"F-2", "100 %; 20.00 mA, 15 psi, 0 ± 1 % open", "paired ranges of I/P converters"},

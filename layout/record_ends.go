@@ -143,15 +143,15 @@ type ohmPath struct {
 	ohms     float64 // of the lane and the one beside it
 	single   float64 // of the lane alone
 	known    bool
-	cables   bool // not wires alone
+	cables   []*model.Cable // none for wires alone
 }
 
 // expect is what to read; wires inside a cabinet have no ohms worth a sum.
 func (s *ohmPath) expect(r *recorder, ohms float64, known bool) string {
-	if !s.cables {
+	if len(s.cables) == 0 {
 		return "near 0 Ω"
 	}
-	return r.ohms(ohms, known)
+	return r.ohms(ohms, known, s.cables...)
 }
 
 // local tells whether one person reaches both ends with the leads of a meter.
@@ -176,7 +176,7 @@ func (r *recorder) ohmPaths(c *model.Circuit, l *model.Lane) []ohmPath {
 		} else {
 			if w.Core != nil {
 				one, _, ok := w.Core.Cable.CoreOhms(r.plant.Practice.TestCopper.Celsius)
-				now.single, now.cables = now.single+one, true
+				now.single, now.cables = now.single+one, append(now.cables, w.Core.Cable)
 				now.known = now.known && ok
 				if run := runs[w.Pos]; run != nil {
 					both, _ := run.Ohms(r.plant.Practice.TestCopper.Celsius)
@@ -237,10 +237,11 @@ func (r *recorder) partedOhms(a, b []ohmPath, add func(what, from, to, expect st
 		return
 	}
 	if lastOne.to.Part == lastTwo.to.Part && allDevices(a) && allDevices(b) { // an instrument in series
-		sum, known, cables := 0.0, true, false
+		sum, known := 0.0, true
+		var cables []*model.Cable
 		var across []string
 		for i, s := range slices.Concat(a, b) {
-			sum, known, cables = sum+s.single, known && s.known, cables || s.cables
+			sum, known, cables = sum+s.single, known && s.known, append(cables, s.cables...)
 			if i != 0 && i != len(a) {
 				across = append(across, s.from.Part.Tag)
 			}
@@ -254,7 +255,7 @@ func (r *recorder) partedOhms(a, b []ohmPath, add func(what, from, to, expect st
 		return
 	}
 	if one.to.Part.Place != nil && one.to.Part.Place == two.to.Part.Place {
-		s := ohmPath{cables: one.cables || two.cables}
+		s := ohmPath{cables: slices.Concat(one.cables, two.cables)}
 		add(fmt.Sprintf("%s off, linked at From; both lifted and read at To", one.from.Part.Tag),
 			one.from.Tag()+"\n"+two.from.Tag(), one.to.Tag()+"\n"+two.to.Tag(), s.expect(r, one.single+two.single, one.known && two.known))
 	}

@@ -46,11 +46,11 @@ func TestRecordReadings(t *testing.T) {
 		"Read at",                    // room for one reading
 		"19.7..22.1",                 // less 7.744 Ω of cable too
 		"at least 1.25 GΩ by length", // 25 MΩ·km over 20 m
-		"at most 8.71 Ω, 250 V DC at least 0.5 MΩ", // the practice, where no data sheet says more
-		"If it does not read so",                   // what faults would show
-		"pair reversed at the device",              // one of them
-		"earthed pole (practice)",                  // what is not given
-		"0 mA, shown as bad",                       // open loop
+		"limit 8.71 Ω, 250 V DC at least 0.5 MΩ", // the practice, where no data sheet says more
+		"If it does not read so",                 // what faults would show
+		"pair reversed at the device",            // one of them
+		"earthed pole (practice)",                // what is not given
+		"0 mA, shown as bad",                     // open loop
 	} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the record does not say %q:\n%s", want, words)

@@ -83,7 +83,7 @@ func (r *recorder) how() []string {
 
 // How a core and a screen are tested, on every form.
 const (
-	howOhms    = "Ohms, of copper at %v: link the cores of a run at the far end, read each to the next, once. Identity: each core linked there alone to its screen or a proved core: no other reads. Short, earth: unlink, each open to all others, screens, earth."
+	howOhms    = "Ohms, leads nulled first, of copper at %v: link the cores of a run at the far end, read each to the next, once. Identity: each core linked there alone to its screen or a proved core: no other reads. Short, earth: unlink, each open to all others, screens, earth."
 	howScreens = "Screens: Ω linked to a proved core at the far end, read as one. Short, earth: its earth lifted, open to all cores, and to earth at the free end."
 )
 
@@ -357,7 +357,7 @@ func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *mo
 	if run != nil {
 		ohms, ok = run.Ohms(r.plant.Practice.TestCopper.Celsius)
 	}
-	return s + ": expect " + r.ohms(ohms, ok) + tests.words(cable)
+	return s + ": expect " + r.ohms(ohms, ok, cable) + tests.words(cable)
 }
 
 func inside(w *model.Conductor) string {
@@ -376,14 +376,17 @@ func endPlace(e model.End) string {
 
 // ohms is a computed resistance with the most that is accepted, both of copper as
 // on test: at which temperature that is, each sheet says once.
-func (r *recorder) ohms(ohms float64, ok bool) string {
+func (r *recorder) ohms(ohms float64, ok bool, cables ...*model.Cable) string {
 	if !ok {
 		return "Ω " + notGiven
 	}
 	pr := r.plant.Practice
 	s := ohmFigure(ohms) + " Ω"
+	if slices.ContainsFunc(cables, (*model.Cable).OhmsAreMost) {
+		s = "up to " + s
+	}
 	if pr.OhmsLimit > 0 {
-		s += ", at most " + ohmFigure(pr.MostOhms(ohms)) + " Ω"
+		s += ", limit " + ohmFigure(pr.MostOhms(ohms)) + " Ω"
 	}
 	return s
 }

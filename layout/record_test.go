@@ -379,10 +379,10 @@ func TestRecordMains(t *testing.T) {
 	if n != 5 {
 		t.Errorf("%d cores, want 5", n)
 	}
-	has(t, rowsOf(wires), "cable W-2302, 19 m, 1.5 mm²: expect 0.46 Ω, at most 0.96 Ω, 500 V DC at least 1 MΩ")
+	has(t, rowsOf(wires), "cable W-2302, 19 m, 1.5 mm²: expect up to 0.46 Ω, limit 0.96 Ω, 500 V DC at least 1 MΩ")
 	has(t, rowsOf(wires), "W-2302-3 GNYE|PE N")
 	rows := rowsOf(r.endToEnd())
-	has(t, rows, "the long lead taken off the reading|AT-2301:PE|MC-2/X7:PE1|0.23 Ω, at most 0.73 Ω")
+	has(t, rows, "the long lead taken off the reading|AT-2301:PE|MC-2/X7:PE1|up to 0.23 Ω, limit 0.73 Ω")
 	has(t, rows, "Dead: on to plant earth|MC-2/X7:PE1|plant earth|limit by local code")
 	has(t, rows, "AT-2301 supply, live: only by licensed people, once every circuit above is proved dead and landed")
 	// the least as given, the highest 5 % more
@@ -527,7 +527,7 @@ func TestRecordRungOut(t *testing.T) {
 	}
 	has(t, rowsOf(r.cautions("")), "tick “proved” when that sheet is seen, filled in and signed")
 	hasNot(t, rowsOf(own.cautions("")), "proved”")
-	has(t, rowsOf(alone), "W-21 pair 3 (BK+BU), 165 m, 0.75 mm²: expect 8.09 Ω, at most 9.30 Ω")
+	has(t, rowsOf(alone), "W-21 pair 3 (BK+BU), 165 m, 0.75 mm²: expect up to 8.09 Ω, limit 9.30 Ω")
 }
 
 func kindsOf(cells []Cell) (kinds []CellKind) {
@@ -711,7 +711,7 @@ func TestRecordDetails(t *testing.T) {
 func TestRecordContacts(t *testing.T) {
 	r, _ := recorderOf(t, "L-2220")
 	rows := rowsOf(r.endToEnd())
-	has(t, rows, "LSL-2220 off, linked at From; both lifted and read at To|LSL-2220:1 LSL-2220:2|MC-2/X5:F1 DI-2-01:1+|6.79 Ω, at most 7.80 Ω")
+	has(t, rows, "LSL-2220 off, linked at From; both lifted and read at To|LSL-2220:1 LSL-2220:2|MC-2/X5:F1 DI-2-01:1+|up to 6.79 Ω, limit 7.80 Ω")
 	has(t, rows, "Through, both ends off|DI-2-01:1-|MC-2/X5:N1|near 0 Ω")
 	hasNot(t, rows, "end to end")
 }

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -158,7 +159,7 @@ func (pl *Plan) ringIdentity(r *ringer, code string) *Table {
 	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper), "Colour code", code)
 	row("Length, route", given(c.LengthWords())+", "+given(c.Route), "In use, spare", fmt.Sprintf("%s, %s; cable is %s", used, spare, c.Status))
 	core, _, ok := c.CoreOhms(pr.TestCopper.Celsius)
-	row("Ω of one core", r.ohms(core, ok)+", copper at "+pr.TestCopper.String(), "Ω of two, linked", r.ohms(2*core, ok))
+	row("Ω of one core", r.ohms(core, ok, c)+", copper at "+pr.TestCopper.String(), "Ω of two, linked", r.ohms(2*core, ok, c))
 	volts, limit, byLength := pl.Plant.InsulationTest(c)
 	insulation := "not asked for: continuity, short, earth and screen only"
 	if volts > 0 {
@@ -318,6 +319,12 @@ func (r *ringer) cautions(service string, dangers []string) *Table {
 	if service != "" {
 		say(service + serviceAsks)
 	}
+	if slices.ContainsFunc(r.cable.Cores, func(core *model.Core) bool {
+		w := r.plant.ConductorOf(core)
+		return w != nil && w.InService()
+	}) {
+		say(inServiceHow)
+	}
 	for _, s := range r.plant.Practice.Cautions {
 		say(s)
 	}
@@ -338,7 +345,7 @@ func (r *ringer) order() *Table {
 	step := func(one, two string) {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: strconv.Itoa(len(t.Rows) + 1), Bold: true}, {S: one}, {S: two}}})
 	}
-	step("Compare tag, count and colours with this sheet at both ends.",
+	step("Null the test leads. Compare tag, count and colours with this sheet at both ends.",
 		fmt.Sprintf("A at %s writes, B at %s. Both read tag, count %ss.", here, there, group))
 	if c.Type.Size > 1 {
 		step(fmt.Sprintf("At %s link the cores of one %s, all others open. To save walks: a resistor of another value in each %s instead.", there, group, group),

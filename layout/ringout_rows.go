@@ -53,7 +53,7 @@ func (r *ringer) expected(core *model.Core) string {
 	if !ok || core.Group == 0 || core.Cable.Status == model.Later {
 		return ""
 	}
-	return "; expect " + r.ohms(2*ohms, ok)
+	return "; expect " + r.ohms(2*ohms, ok, core.Cable)
 }
 
 // manyPairs is how many pairs a cable has that is parted by binders.
@@ -89,6 +89,9 @@ func (pl *Plan) ringGroup(c *model.Cable, core *model.Core) string {
 			if x.Name != x.Loop.Tag {
 				use += ", circuit " + x.Name
 			}
+			if w.InService() {
+				use = inServiceWords + ", " + use + inServiceAsks
+			}
 		}
 		if !seen[use] {
 			seen[use] = true
@@ -100,6 +103,14 @@ func (pl *Plan) ringGroup(c *model.Cable, core *model.Core) string {
 	}
 	return s + strings.Join(users, " · ")
 }
+
+// What a ring-out sheet says of a pair that carries a loop in service: it must not
+// be taken for a spare.
+const (
+	inServiceWords = "IN SERVICE"
+	inServiceAsks  = ": permit first"
+	inServiceHow   = "Pairs " + inServiceWords + " carry live loops: none lifted, linked or tested without a permit for it."
+)
 
 // ringRow is the row of one core or screen.
 func (r *ringer) ringRow(core *model.Core, tests insulationTests) Row {
@@ -119,8 +130,12 @@ func (r *ringer) ringRow(core *model.Core, tests insulationTests) Row {
 			own = append(own, Cell{Kind: Before})
 		}
 	}
+	name := core.Name() + "\n" + colour
+	if w.InService() {
+		name += "\n" + inServiceWords
+	}
 	cells := []Cell{
-		{S: core.Name() + "\n" + colour}, {S: sign},
+		{S: name}, {S: sign},
 		{S: ringEnd(w, from)}, r.ringMarker(w, from), landed,
 		{S: ringEnd(w, to)}, r.ringMarker(w, to), landed,
 	}

@@ -186,7 +186,7 @@ func TestRingOutCells(t *testing.T) {
 			t.Errorf("the spare core is marked %q and %q", row.Cells[3].S, row.Cells[6].S)
 		}
 	}
-	if want := "pair 3 BK-BU: loop F-2107, circuit FT-2107; expect 8.09 Ω, at most 9.30 Ω"; !slices.Contains(words, want) {
+	if want := "pair 3 BK-BU: loop F-2107, circuit FT-2107; expect up to 8.09 Ω, limit 9.30 Ω"; !slices.Contains(words, want) {
 		t.Errorf("no heading %q in %q", want, words)
 	}
 	var text string
@@ -196,7 +196,7 @@ func TestRingOutCells(t *testing.T) {
 		}
 	}
 	// 45 m of 18.1 Ω/km twice: step 2 links two cores of a cable of single cores too.
-	for _, want := range []string{"1.63 Ω, at most 2.13 Ω", "Rung out as drawn", "Rung out by", "Accepted for the water board"} {
+	for _, want := range []string{"up to 1.63 Ω, limit 2.13 Ω", "Rung out as drawn", "Rung out by", "Accepted for the water board"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the sheets of W-29 do not say %q", want)
 		}

@@ -30,6 +30,13 @@ func (c *Cable) CoreOhms(celsius float64) (ohms float64, source string, ok bool)
 	return OhmsAt(perKm, celsius) * c.Length / 1000, source, true
 }
 
+// OhmsAreMost tells whether the figure of CoreOhms is the largest that a standard
+// allows, so that good copper reads less.
+func (c *Cable) OhmsAreMost() bool {
+	_, source, ok := c.CoreOhms(20)
+	return ok && strings.HasPrefix(source, "IEC 60228")
+}
+
 // Ohms is what an ohmmeter reads in Ω between two cores of the run with their
 // far ends linked, 2·L·r, at a temperature in °C; of a run of one core, that
 // core alone. It is false for wires and jumpers, and when CoreOhms is.

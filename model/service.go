@@ -1,5 +1,10 @@
 package model
 
+// InService tells whether a conductor is one of a loop in service.
+func (c *Conductor) InService() bool {
+	return c.Circuit != nil && c.Circuit.Loop.Status == InPlace && c.Status != Later
+}
+
 // InService holds the places that existing wiring or an existing loop comes to,
 // and of each the existing loops there, in the order of the text. A loop in
 // service counts on new copper too, but not on that of a later stage. Existing
@@ -8,7 +13,7 @@ package model
 func (p *Plant) InService() map[*Place][]*Loop {
 	all := map[*Place][]*Loop{}
 	for _, w := range p.Conductors {
-		there := w.Circuit != nil && w.Circuit.Loop.Status == InPlace && w.Status != Later
+		there := w.InService()
 		if !there && (w.Status != InPlace || w.Core != nil && w.Circuit == nil) {
 			continue
 		}

@@ -109,7 +109,11 @@ func readRingOut(l *leaf, found *facts, shows func(core string)) {
 			return strings.Join(all, "")
 		}
 		core, colour := "", ""
-		if all := lines(e.cell[0]); len(all) > 1 {
+		all := lines(e.cell[0])
+		if n := len(all) - 2; n > 0 && join(all[n])+join(all[n+1]) == "INSERVICE" && strings.Contains(head, "IN SERVICE") {
+			all = all[:n]
+		}
+		if len(all) > 1 {
 			colour = join(all[len(all)-1])
 			for _, line := range all[:len(all)-1] {
 				core += join(line)
@@ -207,6 +211,9 @@ func ringHead(p *model.Plant, core *model.Core) string {
 				if w.Circuit.Name != w.Circuit.Loop.Tag {
 					use += ", circuit " + w.Circuit.Name
 				}
+				if w.Circuit.Loop.Status.String() == "existing" {
+					use = "IN SERVICE, " + use + ": permit first"
+				}
 			}
 			if !slices.Contains(uses, use) {
 				uses = append(uses, use)
@@ -217,8 +224,12 @@ func ringHead(p *model.Plant, core *model.Core) string {
 	if core.Cable.Type.Size > 1 {
 		s = fmt.Sprintf("%s: %s", pairText(p, core), s)
 	}
-	if ohms, _, ok := core.Cable.CoreOhms(p.Practice.TestCopper.Celsius); ok {
-		s += fmt.Sprintf("; expect %s Ω, at most %s Ω", threeDigits(2*ohms), threeDigits(max(2*ohms*p.Practice.OhmsLimit/100, 2*ohms+p.Practice.OhmsRoom)))
+	if ohms, source, ok := core.Cable.CoreOhms(p.Practice.TestCopper.Celsius); ok {
+		upTo := ""
+		if strings.Contains(source, "60228") { // its tables are the most that is allowed
+			upTo = "up to "
+		}
+		s += fmt.Sprintf("; expect %s%s Ω, limit %s Ω", upTo, threeDigits(2*ohms), threeDigits(max(2*ohms*p.Practice.OhmsLimit/100, 2*ohms+p.Practice.OhmsRoom)))
 	}
 	return s
 }
