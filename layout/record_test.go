@@ -723,7 +723,7 @@ func TestRecordContacts(t *testing.T) {
 func TestLinkedAcross(t *testing.T) {
 	r, _ := recorderOf(t, "L-2115")
 	ohms := 2*(0.031*18.1+0.165*24.5+0.008*36.0) + 4*0.026*24.5
-	has(t, rowsOf(r.endToEnd()), "LT-2115 and AI-1-03 off: linked at To and across LI-2115, read at From|LT-2115:+ LT-2115:-|AI-1-03:8+ AI-1-03:8-|"+ohmFigure(ohms)+" Ω")
+	has(t, rowsOf(r.endToEnd()), "LT-2115 and AI-1-03 off: linked at To and across LI-2115, read at From|LT-2115:+ LT-2115:-|AI-1-03:8+ AI-1-03:8-|up to "+ohmFigure(ohms)+" Ω")
 }
 
 // TestScreenOhms: a screen is read with a core of all cables that it goes
