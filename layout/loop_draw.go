@@ -157,7 +157,7 @@ func (d *loopSheet) headings() {
 		d.heading(Area{render.Point{X: mid - width/2, Y: top + 800}, render.Point{X: mid + width/2, Y: top + 5700}}, b.place.Tag)
 		d.lines(Area{render.Point{X: mid - width/2, Y: top + 6*render.MM}, render.Point{X: mid + width/2, Y: top + t.head - 2500*render.UM}}, render.Middle, words)
 		d.wall(b, x0, x1)
-		if ref, ok := d.placeRef(b.place); ok {
+		if ref, ok := d.placeRef(b.place); ok && width > 0 { // less where the place stands off the paper
 			d.add(&render.Link{Min: render.Point{X: mid - width/2, Y: top + 1*render.MM}, Max: render.Point{X: mid + width/2, Y: top + 6*render.MM}, Page: ref.Sheet.Name})
 		}
 	}

@@ -317,7 +317,12 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, model.Problems] {
 			s := p.Sheets[n]
 			n++
 			page.Items = append(page.Items, p.stamp(s, n))
-			if !yield(p.printed(s, page, n), problems) {
+			page = p.printed(s, page, n)
+			paper := rect(0, 0, page.W, page.H)
+			if far := past(paper, paper, page.Items); far > 0 {
+				problems = append(problems, p.plan.offPaper(s, far))
+			}
+			if !yield(page, problems) {
 				return
 			}
 		}

@@ -55,6 +55,20 @@ func (p Paper) Frame() Area {
 // sheet lies outside it.
 func (p Paper) Edge() Area { return p.Frame().Inset(-zoneStrip) }
 
+// past is how far the marks reach past a frame, in micrometres; 0 if none does.
+// What lies wholly between the frame and the edge around it is of the zones.
+func past(frame, edge Area, items []render.Item) (far render.Len) {
+	render.Reach(items, func(_ render.Item, least, most render.Point) {
+		within := edge.Min.X <= least.X && edge.Min.Y <= least.Y && most.X <= edge.Max.X && most.Y <= edge.Max.Y
+		zoned := most.X <= frame.Min.X || most.Y <= frame.Min.Y || least.X >= frame.Max.X || least.Y >= frame.Max.Y
+		if within && (zoned || edge == (Area{least, most})) {
+			return
+		}
+		far = max(far, frame.Min.X-least.X, frame.Min.Y-least.Y, most.X-frame.Max.X, most.Y-frame.Max.Y)
+	})
+	return far
+}
+
 // Zone names the zone that a point lies in, such as B4: letter of the row, then
 // number of the column. A point outside the frame counts to the nearest zone.
 func (p Paper) Zone(pt render.Point) string {

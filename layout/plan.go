@@ -280,6 +280,15 @@ func (pl *Plan) undrawable(s *Sheet, err error) model.Problem {
 	return pr
 }
 
+// offPaper is a sheet with marks past its frame: part of what it shows is not on
+// the paper. Nothing is drawn then, but as a draft.
+func (pl *Plan) offPaper(s *Sheet, far render.Len) model.Problem {
+	pr := pl.unfit(s, "")
+	pr.Severity, pr.Code = model.Error, "off-paper"
+	pr.Text = fmt.Sprintf("%s does not fit its %s paper: it reaches %.1f mm past the frame", s.Title, s.Paper.Name, float64(far)/1000)
+	return pr
+}
+
 // unfit is a text too long for its place on a sheet.
 func (pl *Plan) unfit(s *Sheet, text string) model.Problem {
 	pos := pl.Plant.Pos
@@ -332,6 +341,9 @@ func (pl *Plan) Draw(sheets []*Sheet) iter.Seq2[*render.Page, model.Problems] {
 					page, problems := s.Kind.Draw(pl, s)
 					pl.linkCables(s, page)
 					pl.mark(s, page)
+					if far := past(s.Paper.Frame(), s.Paper.Edge(), page.Items); far > 0 {
+						problems = append(problems, pl.offPaper(s, far))
+					}
 					if err := page.Check(); err != nil { // a sign that no face holds; writers would refuse the page
 						problems = append(problems, pl.undrawable(s, err))
 						page = &render.Page{Head: s.Head}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // Kinds of Finding. The words are stable.
@@ -62,6 +63,7 @@ func Audit(p *Page, least, most Point) []Finding {
 
 func audit(p *Page, least, most Point, pens []Style) []Finding {
 	a := auditor{pens: pens, least: least, most: most, ids: map[string]bool{}, caps: map[string][]box{}, thin: map[Pen]bool{}, boxed: map[*part]bool{}}
+	a.leaving(p.Items)
 	a.collect(p.Items, nil)
 	g := newGrid(p.W, p.H)
 	a.lettering(g)
@@ -117,7 +119,6 @@ func (a *auditor) collect(items []Item, of *part) {
 			if len(m.Points) == 0 {
 				continue
 			}
-			a.inside(boxOf(m.Points), "line")
 			a.pen(m.Pen, m.Points[0])
 			a.line(m)
 			if m.Closed && rectangle(m.Points) {
@@ -128,7 +129,6 @@ func (a *auditor) collect(items []Item, of *part) {
 			}
 		case *Circle:
 			b := box{Point{m.Centre.X - m.R, m.Centre.Y - m.R}, Point{m.Centre.X + m.R, m.Centre.Y + m.R}}
-			a.inside(b, "circle")
 			a.pen(m.Pen, m.Centre)
 			if m.Pen != None || m.Fill == Solid {
 				a.strokes = append(a.strokes, stroke{box: b, half: a.pens[m.Pen].Width / 2, r: m.R, order: a.order})
@@ -138,11 +138,9 @@ func (a *auditor) collect(items []Item, of *part) {
 				a.fills = append(a.fills, filled{box: b, r: m.R, fill: m.Fill, order: a.order})
 			}
 		case *Curve:
-			points := flatten(m.P)
-			a.inside(boxOf(points), "curve")
 			a.pen(m.Pen, m.P[0])
 			if m.Pen != None {
-				a.path(points, a.pens[m.Pen].Width/2)
+				a.path(flatten(m.P), a.pens[m.Pen].Width/2)
 			}
 		case *Text:
 			if m.S == "" {
@@ -150,7 +148,6 @@ func (a *auditor) collect(items []Item, of *part) {
 			}
 			t := inked{Text: m, order: a.order, of: of}
 			t.least, t.most = Box(m)
-			a.inside(t.box, fmt.Sprintf("text %q", m.S))
 			if m.Height < leastHeight {
 				a.find(SmallText, m.At, "text %q is %d µm high", m.S, m.Height)
 			}
@@ -160,8 +157,6 @@ func (a *auditor) collect(items []Item, of *part) {
 			if !m.Ghost {
 				a.texts = append(a.texts, t)
 			}
-		case *Link:
-			a.inside(box{m.Min, m.Max}, fmt.Sprintf("link to %q", m.Page))
 		case *Group:
 			if m.ID != "" && a.ids[m.ID] {
 				a.find(RepeatedID, firstPlace(m.Items), "group id %q is used before", m.ID)
@@ -183,10 +178,22 @@ func (a *auditor) collect(items []Item, of *part) {
 	}
 }
 
-func (a *auditor) inside(b box, what string) {
-	if b.least.X < a.least.X || b.least.Y < a.least.Y || b.most.X > a.most.X || b.most.Y > a.most.Y {
-		a.find(OutsideFrame, b.least, "%s reaches %v to %v", what, b.least, b.most)
-	}
+// leaving finds the marks that leave the frame.
+func (a *auditor) leaving(items []Item) {
+	frame := box{a.least, a.most}
+	Reach(items, func(item Item, least, most Point) {
+		if (box{least, most}).inside(frame) {
+			return
+		}
+		what := strings.ToLower(strings.TrimPrefix(fmt.Sprintf("%T", item), "*render."))
+		switch m := item.(type) {
+		case *Text:
+			what = fmt.Sprintf("text %q", m.S)
+		case *Link:
+			what = fmt.Sprintf("link to %q", m.Page)
+		}
+		a.find(OutsideFrame, least, "%s reaches %v to %v", what, least, most)
+	})
 }
 
 func (a *auditor) pen(pen Pen, at Point) {

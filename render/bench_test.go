@@ -136,3 +136,15 @@ func BenchmarkDigest(b *testing.B) {
 		p.Digest()
 	}
 }
+
+// BenchmarkReach is what looking for marks past the frame costs a page.
+func BenchmarkReach(b *testing.B) {
+	p := busy("A")
+	for b.Loop() {
+		n := 0
+		render.Reach(p.Items, func(render.Item, render.Point, render.Point) { n++ })
+		if n != 600 {
+			b.Fatal(n)
+		}
+	}
+}
