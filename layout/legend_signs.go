@@ -207,7 +207,7 @@ func (g *signer) terminals() {
 			}
 			jumpers = jumpers || len(p.Jumpers) > 0
 		}
-		danger = danger || len(g.pl.Plant.DangerousSupplies(place)) > 0
+		danger = danger || len(g.pl.Plant.DangerousSources(place)) > 0
 	}
 	for link, words := range linkWords {
 		if used[symbol.Link(link)] {

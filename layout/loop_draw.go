@@ -276,12 +276,12 @@ func (d *loopSheet) title(b *block) {
 // signalWords is what a circuit carries, and what those who touch it have to
 // know.
 func signalWords(c *model.Circuit) string {
-	s := c.Supply()
+	s := c.Feeder()
 	switch {
 	case c.Safe():
 		return c.Signal.String() + ", intrinsically safe"
-	case s != nil && (c.Signal.Powers() || s.Supply.Dangerous()):
-		return s.Supply.Volts
+	case s != nil && (c.Signal.Powers() || s.Dangerous()):
+		return s.Gives()
 	}
 	return c.Signal.String()
 }

@@ -244,8 +244,8 @@ func (pl *Plan) loopCautions(l *model.Loop) []string {
 			safe = append(safe, c.Name)
 			barrier = barrier || slices.ContainsFunc(circuitStations(c), func(st *model.Station) bool { return shunts(st.Part) })
 		}
-		if s := c.Supply(); s != nil && s.Supply.Dangerous() {
-			if words := fmt.Sprintf("%s of %s", s.Supply.Volts, s.Tag); !slices.Contains(mains, words) {
+		if s := c.Feeder(); s != nil && s.Dangerous() {
+			if words := fmt.Sprintf("%s of %s", s.Gives(), s.Tag); !slices.Contains(mains, words) {
 				mains = append(mains, words)
 			}
 		}
@@ -259,7 +259,7 @@ func (pl *Plan) loopCautions(l *model.Loop) []string {
 				continue
 			}
 			for _, s := range pl.deadly()[st.Part.Place] {
-				own := fmt.Sprintf("%s of %s", s.Supply.Volts, s.Tag)
+				own := fmt.Sprintf("%s of %s", s.Gives(), s.Tag)
 				if words := own + " in " + st.Part.Place.Tag; !slices.Contains(mains, own) && !slices.Contains(beside, words) {
 					beside = append(beside, words)
 				}

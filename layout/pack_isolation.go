@@ -253,18 +253,26 @@ func (p *Pack) moved() (rows []string) {
 	return rows
 }
 
-// others are the supplies in places of the work that feed nothing of it.
+// others are the supplies in places of the work that feed nothing of it, and the
+// cards that bring a voltage there that can kill.
 func (p *Pack) others() (rows []string) {
 	for _, pl := range p.places() {
 		for _, x := range p.strange(pl) {
-			rows = append(rows, fmt.Sprintf("%s in %s, %s, not of this work; fed from %s, fuse %s",
-				x.Tag, pl.Tag, x.Supply.Volts, given(x.Supply.Circuit), given(x.Supply.Fuse)))
+			from, fuse := "", ""
+			switch {
+			case x.Supply != nil:
+				from, fuse = x.Supply.Circuit, x.Supply.Fuse
+			case x.CardSupply() != nil:
+				from = x.CardSupply().Tag
+			}
+			rows = append(rows, fmt.Sprintf("%s in %s, %s, not of this work; fed from %s, fuse %s", x.Tag, pl.Tag, x.Gives(), given(from), given(fuse)))
 		}
 	}
 	return rows
 }
 
-// strange are the supplies in a place that no lock of the pack takes down.
+// strange are the supplies in a place, and the cards whose voltage there can kill,
+// that no lock of the pack takes down.
 func (p *Pack) strange(pl *model.Place) []*model.Part {
 	var down []*model.Part
 	for _, x := range p.supplies() {
@@ -273,7 +281,18 @@ func (p *Pack) strange(pl *model.Place) []*model.Part {
 			down = append(down, p.plan.Plant.OnCircuit(x.Supply.Circuit)...)
 		}
 	}
-	return slices.DeleteFunc(p.plan.Plant.Supplies(pl), func(x *model.Part) bool { return slices.Contains(down, x) })
+	for _, s := range p.sources() {
+		if s.Part != nil && s.Part.Card != nil {
+			down = append(down, s.Part)
+		}
+	}
+	all := p.plan.Plant.Supplies(pl)
+	for _, x := range p.plan.Plant.DangerousSources(pl) {
+		if !slices.Contains(all, x) && !slices.Contains(down, x.CardSupply()) {
+			all = append(all, x)
+		}
+	}
+	return slices.DeleteFunc(all, func(x *model.Part) bool { return slices.Contains(down, x) })
 }
 
 // mostLost is how many loops that are lost a row names.

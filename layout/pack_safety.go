@@ -80,9 +80,13 @@ func (p *Pack) repeated() (all []string) {
 // mains are the cautions of supplies that can kill: those of the work, then
 // those that stand where the work is.
 func (p *Pack) mains() (all []string) {
-	for _, x := range p.supplies() {
-		if x.Supply.Dangerous() {
-			all = append(all, fmt.Sprintf("%s of %s in this work: licensed people only, locked off and proved dead before a cover comes off.", x.Supply.Volts, x.Tag))
+	var own []*model.Part
+	for _, s := range p.sources() {
+		for _, x := range []*model.Part{s.Part, s.Supply} {
+			if x != nil && x.Dangerous() && !slices.Contains(own, x) {
+				own = append(own, x)
+				all = append(all, fmt.Sprintf("%s of %s in this work: licensed people only, locked off and proved dead before a cover comes off.", x.Gives(), x.Tag))
+			}
 		}
 	}
 	for _, c := range p.circuits() {
@@ -92,8 +96,8 @@ func (p *Pack) mains() (all []string) {
 	}
 	for _, pl := range p.places() {
 		for _, x := range p.strange(pl) {
-			if x.Supply.Dangerous() {
-				all = append(all, fmt.Sprintf("%s of %s in %s, not of this work, stays live: covers on, licensed people only.", x.Supply.Volts, x.Tag, pl.Tag))
+			if x.Dangerous() {
+				all = append(all, fmt.Sprintf("%s of %s in %s, not of this work, stays live: covers on, licensed people only.", x.Gives(), x.Tag, pl.Tag))
 			}
 		}
 	}

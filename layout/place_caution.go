@@ -31,14 +31,14 @@ var placeCautions = []string{
 // the most dangerous first, what goes for every place, and the plant's own.
 func (pl *Plan) cautionsOf(v *placeView) (all []caution) {
 	say := func(words string) { all = append(all, caution{words: words}) }
-	for _, s := range pl.Plant.DangerousSupplies(v.place) {
+	for _, s := range pl.Plant.DangerousSources(v.place) {
 		var on []string
 		for _, p := range v.parts {
 			if p.part != s && slices.Contains(p.part.Dangers(), s) {
 				on = append(on, p.part.Name())
 			}
 		}
-		words := s.Supply.Volts + " of " + s.Tag + elsewhere(s, v.place) + " in here"
+		words := s.Gives() + " of " + s.Tag + elsewhere(s, v.place) + " in here"
 		if len(on) > 0 {
 			words += " (" + joined(on...) + ")"
 		}

@@ -67,7 +67,7 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 	}
 	for _, s := range p.Dangers() {
 		if s != p && !slices.Contains(p.Feeders(), s) {
-			is = joined(is, s.Supply.Volts+" of "+s.Tag+elsewhere(s, d.place)+" on it")
+			is = joined(is, s.Gives()+" of "+s.Tag+elsewhere(s, d.place)+" on it")
 		}
 	}
 	if st.safe {

@@ -163,7 +163,7 @@ func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind str
 func (pl *Plan) findDeadly() map[*model.Place][]*model.Part {
 	all := map[*model.Place][]*model.Part{}
 	for _, p := range pl.Plant.Places {
-		if found := pl.Plant.DangerousSupplies(p); len(found) > 0 {
+		if found := pl.Plant.DangerousSources(p); len(found) > 0 {
 			all[p] = found
 		}
 	}

@@ -410,8 +410,8 @@ func (r *recorder) mainsRows(c *model.Circuit, add func(what, from, to, expect s
 		return
 	}
 	volts := "volts " + notGiven
-	if s := c.Supply(); s != nil {
-		volts = s.Supply.Volts + r.within(s) + " (" + s.Tag + ")"
+	if s := c.Feeder(); s != nil {
+		volts = s.Gives() + r.within(s) + " (" + s.Tag + ")"
 	}
 	named := byRole(ends)
 	l, n, pe := named['L'], named['N'], named['E']
@@ -560,7 +560,7 @@ func current(signal model.Range, percent float64) string {
 // within is the band of a supply's volts: least and highest as given, else by the
 // tolerance of the practice.
 func (r *recorder) within(s *model.Part) string {
-	low, high := r.plant.Practice.SupplyBand(s.Supply)
+	low, high := r.plant.Practice.SupplyBand(s)
 	return fmt.Sprintf(", %.0f to %.0f V", math.Ceil(low), math.Floor(high))
 }
 

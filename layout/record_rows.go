@@ -94,8 +94,8 @@ func (r *recorder) mains() string {
 		if !c.Mains() {
 			continue
 		}
-		if s := c.Supply(); s != nil {
-			return s.Supply.Volts + " from " + s.Tag
+		if s := c.Feeder(); s != nil {
+			return s.Gives() + " from " + s.Tag
 		}
 		return "Mains, volts " + notGiven + ","
 	}

@@ -141,8 +141,8 @@ func (pl *Plan) findStanding() map[*model.Place]standing {
 // findDangers are the cautions of what can kill in a place, for sheets on which it
 // is not drawn.
 func (pl *Plan) findDangers(p *model.Place) (all []string) {
-	for _, s := range pl.Plant.DangerousSupplies(p) {
-		words := fmt.Sprintf("%s holds %s of %s%s", p.Tag, s.Supply.Volts, s.Tag, elsewhere(s, p))
+	for _, s := range pl.Plant.DangerousSources(p) {
+		words := fmt.Sprintf("%s holds %s of %s%s", p.Tag, s.Gives(), s.Tag, elsewhere(s, p))
 		var on []string
 		for _, part := range p.Parts {
 			if part != s && slices.Contains(part.Dangers(), s) {

@@ -202,7 +202,7 @@ func (pl *Plan) findStamps() *stamper {
 			h.add(l.Tag)
 		}
 		for _, s := range pl.deadly()[x] {
-			h.add(s.Tag, s.Supply.Volts)
+			h.add(s.Tag, s.Gives())
 		}
 		for _, c := range pl.standing()[x].cables {
 			h.add(c.Tag)

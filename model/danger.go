@@ -28,10 +28,33 @@ func (w *Conductor) Safe() bool {
 	return false
 }
 
-// Dangerous tells whether a supply can kill: AC above 50 V or DC above 120 V,
-// the limits of extra-low voltage in IEC 60364-4-41 (414.1.1).
-func (s *Supply) Dangerous() bool {
-	return s.AC && s.Value > 50 || s.Value > 120
+// Dangerous tells whether a supply can kill: it is above extra-low voltage.
+func (s *Supply) Dangerous() bool { return aboveExtraLow(s.Value, s.AC) }
+
+// Dangerous tells whether a part gives what can kill: a supply, or a card that
+// powers its channels.
+func (p *Part) Dangerous() bool {
+	switch {
+	case p.Supply != nil:
+		return p.Supply.Dangerous()
+	case p.Card != nil && p.Card.Powers:
+		return aboveExtraLow(p.Card.Volts.Most(), p.Card.Volts.AC())
+	}
+	return false
+}
+
+// Gives is the voltage of a supply, or of a card that powers its channels, in
+// words: "230 V AC"; "" where none is written.
+func (p *Part) Gives() string {
+	switch {
+	case p.Supply != nil:
+		return p.Supply.Volts
+	case p.Card == nil || !p.Card.Powers || len(p.Card.Volts) == 0:
+		return ""
+	case p.Card.Volts.AC():
+		return plain(p.Card.Volts.Most()) + " V AC"
+	}
+	return plain(p.Card.Volts.Most()) + " V DC"
 }
 
 // Feeders are the supplies that feed a terminal of a part, by fixed wires and
@@ -46,14 +69,14 @@ func (p *Part) Feeders() []*Part {
 	return all
 }
 
-// Dangers are the dangerous supplies whose voltage is on a part: itself, those
-// that feed a terminal of it, and those of the circuits that land on it. The
+// Dangers are the dangerous supplies and cards whose voltage is on a part: itself,
+// those that feed a terminal of it, and those of the circuits that land on it. The
 // protective earth brings none.
 func (p *Part) Dangers() []*Part {
+	all := dangerous(nil, p)
 	if p.Supply != nil {
-		return dangerous(nil, p)
+		return all
 	}
-	var all []*Part
 	for _, t := range p.Terminals {
 		if t.Fed != nil && t.Fed.Supply.Role != 'E' {
 			all = dangerous(all, t.Fed.Supply.Part)
@@ -65,24 +88,24 @@ func (p *Part) Dangers() []*Part {
 	return all
 }
 
-// dangers adds the supply of the circuit of a conductor, if it is dangerous.
+// dangers adds what feeds the circuit of a conductor, if it is dangerous.
 func (w *Conductor) dangers(all []*Part) []*Part {
 	if w.Circuit == nil || w.Role == 'E' || w.Screen {
 		return all
 	}
-	return dangerous(all, w.Circuit.Supply())
+	return dangerous(all, w.Circuit.Feeder())
 }
 
 func dangerous(all []*Part, s *Part) []*Part {
-	if s == nil || !s.Supply.Dangerous() || slices.Contains(all, s) {
+	if s == nil || !s.Dangerous() || slices.Contains(all, s) {
 		return all
 	}
 	return append(all, s)
 }
 
-// DangerousSupplies are the dangerous supplies that stand in a place, feed a
-// terminal in it or a circuit that comes there, in the order of the text.
-func (p *Plant) DangerousSupplies(pl *Place) []*Part {
+// DangerousSources are the dangerous supplies and cards that stand in a place, feed
+// a terminal in it or a circuit that comes there, in the order of the text.
+func (p *Plant) DangerousSources(pl *Place) []*Part {
 	var all []*Part
 	for _, part := range pl.Parts {
 		for _, s := range part.Dangers() {

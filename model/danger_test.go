@@ -9,7 +9,7 @@ import (
 
 // The limits of extra-low voltage are those of IEC 60364-4-41 (414.1.1): 50 V AC
 // and 120 V DC may be touched.
-func TestDangerousSupplies(t *testing.T) {
+func TestDangerousSources(t *testing.T) {
 	for _, c := range []struct {
 		volts float64
 		ac    bool
@@ -39,7 +39,7 @@ func TestSampleDangers(t *testing.T) {
 	}
 	for _, pl := range p.Places {
 		var tags []string
-		for _, s := range p.DangerousSupplies(pl) {
+		for _, s := range p.DangerousSources(pl) {
 			tags = append(tags, s.Tag)
 		}
 		want := ""
@@ -83,7 +83,7 @@ loops:
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
-	if all := p.DangerousSupplies(p.Place("JB-1")); len(all) != 1 || all[0].Tag != "AC-1" {
+	if all := p.DangerousSources(p.Place("JB-1")); len(all) != 1 || all[0].Tag != "AC-1" {
 		t.Errorf("dangerous supplies of JB-1: %v", all)
 	}
 	for tag, want := range map[string]bool{"JB-1/X1": true, "JB-1/X2": false, "MC-1/X7": true, "MC-1/X8": false, "MC-1/X1": false, "AC-1": true, "AI-1": false} {

@@ -14,6 +14,15 @@ type Biases []Bias
 // AC tells volts of AC, as written.
 func (b Biases) AC() bool { return len(b) > 0 && b[0].AC }
 
+// Most is the highest of the volts written; 0 where none is.
+func (b Biases) Most() float64 {
+	most := 0.0
+	for _, x := range b {
+		most = max(most, x.Volts)
+	}
+	return most
+}
+
 // At is the voltage at a current in mA: straight between the values given, and
 // level beyond them. It is false where nothing is given.
 func (b Biases) At(mA float64) (float64, bool) {

@@ -51,21 +51,19 @@ func (r *Run) Ohms(celsius float64) (float64, bool) {
 	return ohms, ok
 }
 
-// The most that extra-low voltage has, IEC 61140: V AC and V DC.
-const mostExtraLowAC, mostExtraLowDC = 50, 120
-
 // Mains tells whether a circuit is above extra-low voltage. One that brings power
 // to a device from nowhere yet is taken for such.
 func (c *Circuit) Mains() bool {
 	volts, ac, known := c.Feeding()
-	switch {
-	case !known:
+	if !known {
 		return c.Signal == Power
-	case ac:
-		return volts > mostExtraLowAC
 	}
-	return volts > mostExtraLowDC
+	return aboveExtraLow(volts, ac)
 }
+
+// aboveExtraLow tells whether a voltage can kill: more than 50 V AC or 120 V DC, the
+// limits of extra-low voltage in IEC 61140 and IEC 60364-4-41 (414.1.1).
+func aboveExtraLow(volts float64, ac bool) bool { return ac && volts > 50 || volts > 120 }
 
 // Later tells whether the circuit waits for something of a later stage: itself,
 // its device or a part of its wiring. It is not checked before that is there.
@@ -190,18 +188,28 @@ func (c *Circuit) Supply() *Part {
 // Feeding is what feeds the circuit: the volts of its supply, or else the most of a
 // card that powers it; known is false when the model shows neither.
 func (c *Circuit) Feeding() (volts float64, ac, known bool) {
-	if s := c.Supply(); s != nil {
+	switch s := c.Feeder(); {
+	case s == nil:
+		return 0, false, false
+	case s.Supply != nil:
 		return s.Supply.Value, s.Supply.AC, true
+	default:
+		return s.Card.Volts.Most(), s.Card.Volts.AC(), true
+	}
+}
+
+// Feeder is the supply of the circuit, or else the card that powers it with volts
+// that are written; nil when the model shows neither.
+func (c *Circuit) Feeder() *Part {
+	if s := c.Supply(); s != nil {
+		return s
 	}
 	for _, st := range c.Stations() {
 		if card := st.Part.Card; card != nil && card.Powers && len(card.Volts) > 0 {
-			for _, v := range card.Volts {
-				volts = max(volts, v.Volts)
-			}
-			return volts, card.Volts.AC(), true
+			return st.Part
 		}
 	}
-	return 0, false, false
+	return nil
 }
 
 // AC tells whether AC feeds the circuit.

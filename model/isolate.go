@@ -39,6 +39,14 @@ type Energy struct {
 	Supply *Part // what it is fed from in the end, itself for a supply; nil where the text does not say
 }
 
+// CardSupply is the supply that a card names; nil for other parts.
+func (p *Part) CardSupply() *Part {
+	if p.Card == nil || p.Card.From == nil {
+		return nil
+	}
+	return origin(p.Card.From).Part
+}
+
 // Energies are all that bring energy to a circuit: what Feeders tells, a device that
 // has a supply of its own, and for a circuit that brings power from nowhere yet, a
 // source without a part. None for a sensor that only a card measures.
@@ -53,10 +61,8 @@ func (c *Circuit) Energies() []Energy {
 		switch {
 		case x.Supply != nil:
 			add(x, x)
-		case x.Card != nil && x.Card.From != nil:
-			add(x, origin(x.Card.From).Part)
 		default:
-			add(x, nil)
+			add(x, x.CardSupply())
 		}
 	}
 	if d := c.Device(); d != nil && c.drivenBy(d) {

@@ -219,10 +219,16 @@ func (p *Practice) supplied(s *Supply, at spread) float64 {
 	return p.spread(s.Value, at)
 }
 
-// SupplyBand is what a supply may give, in V: its least and highest as given, else
-// by the tolerance of the practice. Drops along the wires are not taken off.
-func (p *Practice) SupplyBand(s *Supply) (low, high float64) {
-	return p.supplied(s, least), p.supplied(s, highest)
+// SupplyBand is what a supply, or a card at no current, may give, in V: its least and
+// highest as given, else by the tolerance of the practice. Drops along the wires are
+// not taken off.
+func (p *Practice) SupplyBand(s *Part) (low, high float64) {
+	if s.Supply != nil {
+		return p.supplied(s.Supply, least), p.supplied(s.Supply, highest)
+	}
+	low, _ = p.powered(s.Card, 0, least)
+	high, _ = p.powered(s.Card, 0, highest)
+	return low, high
 }
 
 // powered is what a channel of a card gives at a current in mA, in V, as supplied;
