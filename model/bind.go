@@ -15,8 +15,7 @@ type binder struct {
 	plant *Plant
 }
 
-// bindCircuit turns the written steps of a circuit into stations, runs and
-// conductors.
+// bindCircuit turns the written steps of a circuit into stations and runs.
 func (b *binder) bindCircuit(c *Circuit, steps []step) {
 	c.Path = &Path{}
 	if len(steps) == 0 {
@@ -29,9 +28,23 @@ func (b *binder) bindCircuit(c *Circuit, steps []step) {
 	if w.broken {
 		c.Broken = true
 		b.mentions(c, steps)
-		return
 	}
-	b.wire(c)
+}
+
+// landOverall makes conductors of the overall screens that no circuit takes along:
+// the others are wired with their circuits.
+func (b *binder) landOverall() {
+	taken := map[*Cable]bool{}
+	b.plant.circuits(func(c *Circuit) {
+		for _, r := range c.Runs() {
+			taken[r.Cable] = taken[r.Cable] || r.landing() != nil
+		}
+	})
+	for _, c := range b.plant.Cables {
+		if c.landing != nil && !taken[c] {
+			b.add(c.landing)
+		}
+	}
 }
 
 // mentions keeps which parts a broken circuit names, so that the checks do not

@@ -111,7 +111,7 @@ func (w *walker) run(path *Path, s step) *Run {
 	switch {
 	case len(cable.Screens) > 0:
 		r.Screen = cable.Screens[group-1]
-	case cable.Overall != nil && (cable.Type.Groups == 1 || (size == 1 && len(r.Cores) == len(cable.Cores))):
+	case cable.Overall != nil && (cable.Type.Groups == 1 || len(r.Cores) == len(cable.Cores)):
 		r.Screen = cable.Overall
 	}
 	return r

@@ -8,7 +8,7 @@ package model
 // on the earth screw of a device.
 func checkScreens(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
-		checkCarried(c, c.Path, nil, nil, found)
+		checkCarried(p, c, c.Path, nil, nil, found)
 		checkScreenLandings(p, c, found)
 	})
 	for _, n := range screenNets(p) {
@@ -25,28 +25,35 @@ func checkScreens(p *Plant, found func(Problem)) {
 
 // checkCarried reports screens that stop at a station with a screened run on
 // both sides. from and before are the station and run that lead to path.
-func checkCarried(c *Circuit, path *Path, from *Station, before *Run, found func(Problem)) {
+func checkCarried(p *Plant, c *Circuit, path *Path, from *Station, before *Run, found func(Problem)) {
 	runs := path.Runs
 	for _, st := range path.Stations {
 		if from != nil {
-			droppedScreen(c, from, before, runs[0], found)
+			droppedScreen(p, c, from, before, runs[0], found)
 			before, runs = runs[0], runs[1:]
 		}
 		from = st
 	}
 	for _, t := range path.Tails {
-		checkCarried(c, t, from, before, found)
+		checkCarried(p, c, t, from, before, found)
 	}
 }
 
-func droppedScreen(c *Circuit, at *Station, before, after *Run, found func(Problem)) {
-	if before == nil || before.Screen == nil || after.Screen == nil || at.Screen.Does == Lands {
+func droppedScreen(p *Plant, c *Circuit, at *Station, before, after *Run, found func(Problem)) {
+	if before == nil || before.Screen == nil || after.Screen == nil {
 		return
+	}
+	a, b := before.landing(), after.landing()
+	if at.Screen.Does == Lands {
+		filled := a != nil && at.Screen.Pos == a.Pos || b != nil && at.Screen.Pos == b.Pos // by a cable, for its own screen
+		if in, out := p.circuit[before.Screen], p.circuit[after.Screen]; !filled || in.To.Terminal != nil && out.From.Terminal != nil {
+			return
+		}
 	}
 	pr := problemAt(at.Pos, "dropped-screen", "the screen of circuit %s is not carried through %s", c.Name, at.Part.Tag)
 	pr.Also = []Note{{before.Pos, "it comes in with this cable"}, {after.Pos, "and goes on with this one"}}
 	pr.Hint = "name a terminal for the screen after those of the cores"
-	if at.Screen.Does == Cut { // said on purpose: each side has to be earthed by itself
+	if at.Screen.Does == Cut || a != nil || b != nil { // said on purpose: each side has to be earthed by itself
 		pr = pr.warning()
 	}
 	found(pr)

@@ -54,13 +54,10 @@ func checkCores(p *Plant, found func(Problem)) {
 
 // user says what uses a core.
 func (c *Conductor) user() string {
-	switch {
-	case c.Circuit != nil:
+	if c.Circuit != nil {
 		return "circuit " + c.Circuit.Name
-	case c.Spare != "":
-		return "the spares"
 	}
-	return "the overall screen's landing"
+	return "the spares"
 }
 
 // checkTerminals: do two circuits meet on a terminal, or too many conductors

@@ -103,8 +103,9 @@ type Cable struct {
 	Screens  []*Core // one a group, or none
 	Overall  *Core   // the screen round all; nil when there is none
 	Route    string
-	feet     bool // its length was written in feet
-	unread   bool // not all of its spares could be read
+	feet     bool       // its length was written in feet
+	unread   bool       // not all of its spares could be read
+	landing  *Conductor // what `overall` says of the screen round all; nil where it says nothing
 }
 
 // LengthWords is the length in the unit that it was written in, metres or feet;

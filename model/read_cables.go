@@ -32,7 +32,7 @@ var cableFields = fields[*writtenCable]{
 		}
 		c.From.Gland, c.To.Gland = g[0], g[1]
 	}},
-	{"overall", endFields.shape(), "asked for a screen round all pairs", "where the overall screen lands: `from`, `to`, each an earth bar, a strip and terminal, or `x`", "{from: x, to: IE}", func(r *plantReader, c *writtenCable, n node) { c.overall = &n }},
+	{"overall", endFields.shape(), "asked for a screen round all, where no circuit has all its cores", "where the overall screen lands: `from`, `to`, each an earth bar, a strip and terminal, or `x`; the walk of a circuit that has all cores may say it too, and then the same", "{from: x, to: IE}", func(r *plantReader, c *writtenCable, n node) { c.overall = &n }},
 	{"spares", spareGroups(), "the practice", "pairs that no circuit uses: landed, `x` for an end that is cut back, or one word for both ends", "{pair 11: {from: x, to: X4 31..33}, pairs 12..16: coiled}", func(r *plantReader, c *writtenCable, n node) { c.spares = &n }},
 }
 
@@ -184,7 +184,7 @@ func (r *plantReader) landSpares(c *Cable, overall, spares *node) {
 		if c.Overall == nil {
 			r.report(overall.wrong("no-overall-screen", "cable type %s has no overall screen", c.Type.Name))
 		} else if from, to, ok := r.twoEnds(*overall, c, 1); ok {
-			r.add(&Conductor{Pos: overall.pos(), Core: c.Overall, Screen: true, Status: c.Status, From: from[0], To: to[0]})
+			c.landing = &Conductor{Pos: overall.pos(), Core: c.Overall, Screen: true, Status: c.Status, From: from[0], To: to[0]}
 		}
 	}
 	if spares == nil {

@@ -357,6 +357,8 @@ func (r *plantReader) bind() {
 	for _, w := range r.circuits {
 		b.bindCircuit(w.circuit, w.steps)
 	}
+	b.landOverall()
+	r.plant.circuits(b.wire)
 	d := r.findDoubts()
 	b.spareCores(d)
 	d.mark()

@@ -24,10 +24,11 @@ type laneEnd struct {
 	k    int // which of the wires
 }
 
-// screenEnd is where the screen of a walk has got to.
+// screenEnd is where the screen of a walk has got to, and what the walk itself
+// says of it there.
 type screenEnd struct {
-	end    End
-	landed bool
+	end  End
+	does Landing
 }
 
 // wirePath makes the conductors of one path. from is the station it comes from,
@@ -162,7 +163,7 @@ func (r *Run) colour(k int) Colour {
 // wireScreen carries the screen of run from one station to the next and returns
 // how far it has got. Where no landing is written a screen is cut back.
 func (b *binder) wireScreen(c *Circuit, from, st *Station, run *Run, at screenEnd) screenEnd {
-	lands := st.Screen.Does == Lands
+	here := screenEnd{End{Terminal: st.Screen.Out, Side: c.away()}, st.Screen.Does}
 	switch {
 	case run == nil:
 	case run.Screen != nil:
@@ -170,21 +171,66 @@ func (b *binder) wireScreen(c *Circuit, from, st *Station, run *Run, at screenEn
 			break // the other core of this pair brought it
 		}
 		a, z := End{Free: "cut back", At: from.Part.Where()}, End{Free: "cut back", At: st.Part.Where()}
-		if at.landed {
+		if at.does == Lands {
 			a = at.end
 		}
-		if lands {
+		if here.does == Lands {
 			z = End{Terminal: st.Screen.In, Side: c.towards()}
 		}
+		if l := run.landing(); l != nil {
+			near, far := l.From, l.To
+			if run.Cable.To.serves(from.Part) && !run.Cable.From.serves(from.Part) {
+				near, far = far, near
+			}
+			a = b.screenAgrees(c, run, from, at.does, a, near, c.away())
+			z = b.screenAgrees(c, run, st, here.does, z, far, c.towards())
+			if here.does == NotSaid && z.Terminal != nil { // wires may take it on
+				here.end.Terminal = st.Screen.Out
+			}
+		}
 		b.add(&Conductor{Pos: run.Pos, Core: run.Screen, Screen: true, From: a, To: z, Circuit: c, Status: run.Cable.Status})
-	case run.Kind == WireRun && at.landed && lands && at.end.Terminal != st.Screen.In:
+	case run.Kind == WireRun && at.end.Terminal != nil && here.does == Lands && at.end.Terminal != st.Screen.In:
 		b.add(&Conductor{Pos: run.Pos, Kind: WireRun, Screen: true, From: at.end, To: End{Terminal: st.Screen.In, Side: c.towards()},
 			Circuit: c, Status: c.Status, Place: st.Part.Place})
 	}
-	if lands {
-		return screenEnd{End{Terminal: st.Screen.Out, Side: c.away()}, true}
+	return here
+}
+
+// landing is what the cable of a run says of the screen that the run carries: its
+// overall screen; nil where it says nothing.
+func (r *Run) landing() *Conductor {
+	if r.Kind != CableRun || r.Screen == nil || r.Screen != r.Cable.Overall {
+		return nil
 	}
-	return screenEnd{}
+	return r.Cable.landing
+}
+
+// screenAgrees puts together what a walk says of the end of an overall screen at a
+// station, if it does, and what the cable says, and returns where the screen ends.
+func (b *binder) screenAgrees(c *Circuit, run *Run, st *Station, does Landing, walk, cable End, side Side) End {
+	switch filled := does == NotSaid && st.Screen.Does == Lands; {
+	case cable.Terminal == nil && does != Lands, cable.Terminal != nil && cable.Terminal == walk.Terminal:
+		return walk
+	case does == NotSaid && (!filled || cable.Terminal == st.Screen.In):
+		t := cable.Terminal
+		if st.Screen = (Slot{Pos: run.Cable.landing.Pos, Does: Lands, In: t, Out: t}); t.Part.Through[t] != nil {
+			st.Screen.Out = t.Part.Through[t]
+		}
+		return End{Terminal: t, Side: side}
+	case filled:
+		walk = End{Terminal: st.Screen.In, Side: side}
+	}
+	b.report(problemAt(st.Screen.Pos, "screen-mismatch", `the overall screen of %s %s by "overall" of the cable, and %s in circuit %s`, run.Cable.Tag, cable.landed(), walk.landed(), c.Name).
+		also(run.Cable.landing.Pos, `"overall" of the cable`).hint("the same in both, or in one of them alone"))
+	return walk
+}
+
+// landed says where a screen ends.
+func (e End) landed() string {
+	if e.Terminal == nil {
+		return "is cut back at " + e.At
+	}
+	return "lands on " + e.Tag()
 }
 
 // add files a conductor with the plant and with the terminals it lands on.
