@@ -103,7 +103,9 @@ func (r *reader) usable(n node) bool {
 		return false
 	}
 	if isNull(n.Node) {
-		r.report(n.wrong("missing-value", "%s has no value", n.what))
+		if n.Value == "" { // else parse reported it
+			r.report(n.wrong("missing-value", "%s has no value", n.what))
+		}
 		return false
 	}
 	return true

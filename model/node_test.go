@@ -88,7 +88,7 @@ func TestReaders(t *testing.T) {
 		{"date", "v: 2026-01-05", func(r *plantReader, n node) any { return r.text(n) }, "2026-01-05", ""},
 		{"hex", "v: 0x1F", func(r *plantReader, n node) any { return r.text(n) }, "0x1F", ""},
 		{"inf", "v: .inf", func(r *plantReader, n node) any { return r.text(n) }, ".inf", ""},
-		{"null", "v: ~", func(r *plantReader, n node) any { return r.text(n) }, "", "p.yaml:1:4: \"v\" has no value [missing-value]\n    1 | v: ~\n      |    ^\n"},
+		{"null", "v: ~", func(r *plantReader, n node) any { return r.text(n) }, "", "p.yaml:1:4: YAML takes the value ~ for none [null-used]\n    1 | v: ~\n      |    ^\n  write: \"~\", if these letters are meant\n"},
 		{"nothing", "v:", func(r *plantReader, n node) any { return r.text(n) }, "", "p.yaml:1:3: \"v\" has no value [missing-value]\n    1 | v:\n      |   ^\n"},
 		{"list for text", "v: [a]", func(r *plantReader, n node) any { return r.text(n) }, "", "p.yaml:1:4: \"v\" is written as a list, but must be one text [wrong-shape]\n    1 | v: [a]\n      |    ^\n"},
 		{"whole", "v: 012", func(r *plantReader, n node) any { return r.whole(n, 1, 20) }, 12, ""},

@@ -143,7 +143,9 @@ func (r *reader) tidy(n node, depth int) bool {
 	if n.Style&yaml.TaggedStyle != 0 {
 		r.report(problemAt(n.pos(), "tag-used", "the YAML tag %s is not understood here", n.Tag).
 			hint(`the value without it; a value that starts with "!" in quotes`))
-		n.Style &^= yaml.TaggedStyle
+		if n.Style &^= yaml.TaggedStyle; n.Kind == yaml.ScalarNode {
+			n.Tag = "!!str"
+		}
 	}
 	ok := true
 	switch n.Kind {
@@ -153,6 +155,7 @@ func (r *reader) tidy(n node, depth int) bool {
 	case yaml.ScalarNode:
 		r.hash(n)
 		r.letters(n, false)
+		r.null(n, "value")
 	case yaml.SequenceNode:
 		for _, item := range n.Content {
 			ok = r.tidy(node{Node: item, src: n.src}, depth+1) && ok
@@ -191,6 +194,7 @@ func (r *reader) key(key node, first map[string]Pos) bool {
 		return false
 	}
 	r.letters(key, true)
+	r.null(key, "key")
 	if key.Anchor != "" || key.Style&yaml.TaggedStyle != 0 {
 		r.tidy(key, 1)
 	}
@@ -201,6 +205,14 @@ func (r *reader) key(key node, first map[string]Pos) bool {
 	}
 	first[key.Value] = pos
 	return true
+}
+
+// null reports the words that YAML takes for no value, wherever one stands alone. A
+// key keeps its letters, so that what names it is not reported too.
+func (r *reader) null(n node, what string) {
+	if isNull(n.Node) && n.Value != "" {
+		r.report(n.wrong("null-used", "YAML takes the %s %s for none", what, n.Value).hint("%s, if these letters are meant", quoted(n.Value)))
+	}
 }
 
 // hash warns of a # that ends a plain value and was hardly meant to: a comment
