@@ -274,36 +274,31 @@ func (pl *Plan) page(s *Sheet) (*render.Page, Border, model.Problems) {
 // undrawable is a sheet with something that cannot be put on paper, such as a
 // tag with a sign that the typefaces lack. It stays empty.
 func (pl *Plan) undrawable(s *Sheet, err error) model.Problem {
-	pr := pl.unfit(s, "")
-	pr.Severity, pr.Code = model.Error, "undrawable-text"
-	pr.Text = fmt.Sprintf("%s cannot be drawn: %v", s.Title, err)
-	return pr
+	return model.ProblemAt(pl.about(s), "undrawable-text", "%s cannot be drawn: %v", s.Title, err)
 }
 
 // offPaper is a sheet with marks past its frame: part of what it shows is not on
 // the paper. Nothing is drawn then, but as a draft.
 func (pl *Plan) offPaper(s *Sheet, far render.Len) model.Problem {
-	pr := pl.unfit(s, "")
-	pr.Severity, pr.Code = model.Error, "off-paper"
-	pr.Text = fmt.Sprintf("%s does not fit its %s paper: it reaches %.1f mm past the frame", s.Title, s.Paper.Name, float64(far)/1000)
-	return pr
+	return model.ProblemAt(pl.about(s), "off-paper", "%s does not fit its %s paper: it reaches %.1f mm past the frame", s.Title, s.Paper.Name, float64(far)/1000)
 }
 
 // unfit is a text too long for its place on a sheet.
 func (pl *Plan) unfit(s *Sheet, text string) model.Problem {
-	pos := pl.Plant.Pos
+	return model.ProblemAt(pl.about(s), "text-too-long", "%s: %q is too long for its place", s.Title, text)
+}
+
+// about is where what a sheet shows is written.
+func (pl *Plan) about(s *Sheet) model.Pos {
 	switch {
 	case s.Loop != nil:
-		pos = s.Loop.Pos
+		return s.Loop.Pos
 	case s.Place != nil:
-		pos = s.Place.Pos
+		return s.Place.Pos
 	case s.Cable != nil:
-		pos = s.Cable.Pos
+		return s.Cable.Pos
 	}
-	return model.Problem{
-		Severity: model.Warning, Code: "text-too-long", Pos: pos,
-		Text: fmt.Sprintf("%s: %q is too long for its place", s.Title, text),
-	}
+	return pl.Plant.Pos
 }
 
 // Pages draws every sheet, in the order of the set.

@@ -71,7 +71,7 @@ type walker struct {
 
 func (w *walker) fail(t token, code, hint, format string, args ...any) {
 	w.broken = true
-	w.report(Problem{Code: code, Pos: t.pos, Len: t.len(), Text: fmt.Sprintf(format, args...), Hint: hint})
+	w.report(t.wrong(code, format, args...).hint("%s", hint))
 }
 
 // walk binds steps into path. lanes is nil at the start of a circuit, where
@@ -150,8 +150,7 @@ func (w *walker) part(path *Path, s step) {
 		}
 		if first, ok := seen[n]; ok {
 			w.broken = true
-			w.report(Problem{Code: "lane-twice", Pos: t.lane.pos, Len: t.lane.len(), Text: fmt.Sprintf("lane %q is walked twice", t.lane.text),
-				Also: []Note{{first.pos, "first here"}}})
+			w.report(t.lane.wrong("lane-twice", "lane %q is walked twice", t.lane.text).also(first.pos, "first here"))
 			return
 		}
 		seen[n] = t.lane

@@ -311,9 +311,6 @@ func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
 		}
 		pr := problemAt(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, round(m.Has), m.Unit, than, round(m.Needs), m.Unit,
 			map[bool]string{true: "may be", false: "has to be"}[m.Most])
-		if m.Code == "wrong-hart-load" {
-			pr = pr.warning()
-		}
 		if d := c.Device(); d != nil {
 			pr = pr.also(d.Pos, "the device is described here")
 		}

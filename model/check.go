@@ -66,10 +66,6 @@ func Check(p *Plant) Problems {
 	return found.Sort()
 }
 
-func warningAt(pos Pos, code, format string, args ...any) Problem {
-	return problemAt(pos, code, format, args...).warning()
-}
-
 // circuits calls f for each circuit that could be bound, in the order of the text.
 func (p *Plant) circuits(f func(*Circuit)) {
 	for _, l := range p.Loops {
@@ -164,7 +160,7 @@ func checkFieldDevices(p *Plant, found func(Problem)) {
 					}
 				}
 				if len(open) > 0 && (some || g.Signal.Powers()) {
-					found(warningAt(d.Pos, "open-terminal", "nothing lands on %s of %s", strings.Join(open, ", "), d.Tag))
+					found(problemAt(d.Pos, "open-terminal", "nothing lands on %s of %s", strings.Join(open, ", "), d.Tag))
 				}
 			}
 		}
@@ -175,7 +171,7 @@ func checkFieldDevices(p *Plant, found func(Problem)) {
 func checkEmptyLoops(p *Plant, found func(Problem)) {
 	for _, l := range p.Loops {
 		if len(l.Circuits) == 0 && len(l.Devices) == 0 {
-			found(warningAt(l.Pos, "empty-loop", "loop %s has no devices and no circuits", l.Tag))
+			found(problemAt(l.Pos, "empty-loop", "loop %s has no devices and no circuits", l.Tag))
 		}
 	}
 }

@@ -31,7 +31,7 @@ func checkTwist(p *Plant, found func(Problem)) {
 				if a.Pos == b.Pos || !a.Core.Cable.beside(b.Core.Cable) {
 					continue
 				}
-				pr := warningAt(b.Pos, "untwisted-lanes", "the lanes of circuit %s run in %s and in %s, not twisted with each other", c.Name, a.Core.groupWords(), b.Core.groupWords())
+				pr := problemAt(b.Pos, "untwisted-lanes", "the lanes of circuit %s run in %s and in %s, not twisted with each other", c.Name, a.Core.groupWords(), b.Core.groupWords())
 				pr.Also = []Note{{a.Pos, "the other lane"}}
 				pr.Hint = "both lanes in one " + a.Core.Cable.Type.GroupWord()
 				found(pr)
@@ -135,7 +135,7 @@ func checkSpares(p *Plant, found func(Problem)) {
 			}
 			used, _, _, _ := c.InUse(p) // what is in doubt may be spare
 			if spare := c.Type.Groups - used; float64(spare) < want/100*float64(c.Type.Groups) {
-				found(warningAt(c.Pos, "few-spare-pairs", "%s has %d spare %ss of %d; the plant's practice is %s %%", c.Tag, spare, c.Type.GroupWord(), c.Type.Groups, figure(want)))
+				found(problemAt(c.Pos, "few-spare-pairs", "%s has %d spare %ss of %d; the plant's practice is %s %%", c.Tag, spare, c.Type.GroupWord(), c.Type.Groups, figure(want)))
 			}
 		}
 	}
@@ -152,7 +152,7 @@ func checkSpares(p *Plant, found func(Problem)) {
 				}
 			}
 			if n := len(part.Terminals); float64(spare) < want/100*float64(n) {
-				found(warningAt(part.Pos, "few-spare-terminals", "%s has %d spare terminals of %d; the plant's practice is %s %%", part.Tag, spare, n, figure(want)))
+				found(problemAt(part.Pos, "few-spare-terminals", "%s has %d spare terminals of %d; the plant's practice is %s %%", part.Tag, spare, n, figure(want)))
 			}
 		})
 	}

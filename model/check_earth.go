@@ -141,7 +141,7 @@ func (n *screenNet) checkEnd(p *Plant, found func(Problem)) {
 		kind = pl.Kind
 	}
 	if want := p.Practice.ScreenEarth; kind != want && !(want == Cabinet && kind > Cabinet) {
-		found(warningAt(e.use.Pos, "screen-earth-end", "%s is earthed in the %s, at %s; the plant's practice is the %s", n.name(), kind, e.at.Tag(), want))
+		found(problemAt(e.use.Pos, "screen-earth-end", "%s is earthed in the %s, at %s; the plant's practice is the %s", n.name(), kind, e.at.Tag(), want))
 	}
 }
 

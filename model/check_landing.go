@@ -217,7 +217,7 @@ func checkKnown(p *Plant, found func(Problem)) {
 		for g := 1; g <= t.Groups; g++ {
 			if why := t.Code.Unsure(g, t.Size); why != "" {
 				told[t] = true
-				pr := warningAt(t.Pos, "unsure-colours", "the colours of %s %d of cable type %s: %s", t.GroupWord(), g, t.Name, why)
+				pr := problemAt(t.Pos, "unsure-colours", "the colours of %s %d of cable type %s: %s", t.GroupWord(), g, t.Name, why)
 				pr.Hint = "compare with the maker's table, or give the colours as a list"
 				found(pr)
 				break

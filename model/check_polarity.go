@@ -223,7 +223,7 @@ func checkMarks(l *Lane, marks []mark, told map[Pos]bool, found func(Problem)) {
 	name := l.Circuit.Name
 	pr := problemAt(at.pos, "reversed-polarity", "lane %s of circuit %s is reversed: %s", l.mark(), name, crossed[0].Text)
 	if !reversed && len(crossed)%2 == 0 {
-		pr = warningAt(at.pos, "crossed-polarity", "lane %s of circuit %s is crossed and crossed back: %s", l.mark(), name, crossed[0].Text)
+		pr = problemAt(at.pos, "crossed-polarity", "lane %s of circuit %s is crossed and crossed back: %s", l.mark(), name, crossed[0].Text)
 	}
 	pr.Also = crossed[1:]
 	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.isIndicator() {

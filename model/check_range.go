@@ -57,7 +57,7 @@ func checkSetPoints(f *Function, found func(Problem)) {
 		} else if _, is := d.Device.Range.PercentOf(v, over); is && rate {
 			continue
 		}
-		pr := warningAt(f.Pos, "wrong-unit", "%s calls at %s, and %s is ranged %s", f.Tag, s, d.Tag, d.Device.Range.Text)
+		pr := problemAt(f.Pos, "wrong-unit", "%s calls at %s, and %s is ranged %s", f.Tag, s, d.Tag, d.Device.Range.Text).warning()
 		pr.Also = []Note{{d.Pos, "the device is described here"}}
 		pr.Hint = "a value in a unit of that range, or in %"
 		found(pr)

@@ -36,7 +36,7 @@ func checkBarrierEarths(p *Plant, found func(Problem)) {
 		if part.Barrier == nil || part.Kind.Name != "barrier" || part.Barrier.saysEarth {
 			return
 		}
-		pr := warningAt(part.Pos, "missing-barrier-earth", "on which earth bar barrier %s is earthed is not said", part.Tag)
+		pr := problemAt(part.Pos, "missing-barrier-earth", "on which earth bar barrier %s is earthed is not said", part.Tag)
 		pr.Hint = "earth: IE, an earth bar of " + part.Place.Tag
 		found(pr)
 	})
@@ -91,7 +91,7 @@ func missingBarrier(c *Circuit, found func(Problem)) {
 			return
 		}
 	}
-	pr := warningAt(c.Pos, "missing-barrier", "%s stands in %s and has safety values, and circuit %s has no barrier or isolator", d.Tag, zoneWords(d.Device.Zone), c.Name)
+	pr := problemAt(c.Pos, "missing-barrier", "%s stands in %s and has safety values, and circuit %s has no barrier or isolator", d.Tag, zoneWords(d.Device.Zone), c.Name)
 	pr.Also = []Note{{d.Pos, "the device is described here"}}
 	pr.Hint = "lead it through a barrier or isolator, or leave entity out where another protection is used"
 	found(pr)
@@ -197,7 +197,7 @@ func tooNear(p *Plant, strip *Part, pair [2]*Terminal, between int, found func(P
 	}
 	pos, want := a.Uses[0].Conductor.Pos, p.Practice.SafeDistance
 	if strip.Strip.Pitch <= 0 {
-		pr := warningAt(pos, "missing-pitch", "%s has intrinsically safe and other terminals, and how far %s is from %s cannot be told", strip.Tag, a.Name, b.Name)
+		pr := problemAt(pos, "missing-pitch", "%s has intrinsically safe and other terminals, and how far %s is from %s cannot be told", strip.Tag, a.Name, b.Name)
 		pr.Also, pr.Hint = also, "pitch: 6.2 mm for the strip, or a strip of its own"
 		found(pr)
 		return
@@ -258,7 +258,7 @@ func checkEntities(p *Plant, found func(Problem)) {
 			}
 		}
 		if len(missing) > 0 {
-			pr := warningAt(c.Pos, "missing-entity", "the safety values of circuit %s cannot be compared without %s", c.Name, strings.Join(once(missing), ", "))
+			pr := problemAt(c.Pos, "missing-entity", "the safety values of circuit %s cannot be compared without %s", c.Name, strings.Join(once(missing), ", "))
 			pr.Also = also
 			pr.Hint = "entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH} of the barrier, entity: {Ui: ...} of the device, length of the cable"
 			found(pr)

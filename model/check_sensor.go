@@ -35,7 +35,7 @@ func checkAlloys(p *Plant, found func(Problem)) {
 		}
 		a := alloyRun{plant: p, circuit: c, device: d, told: map[Pos]bool{}}
 		if a.letter = strings.TrimPrefix(strings.ToUpper(d.Device.Sensor), "TYPE "); a.letter == "" {
-			pr := warningAt(d.Pos, "missing-sensor", "which type of thermocouple %s is, is not said", d.Tag)
+			pr := problemAt(d.Pos, "missing-sensor", "which type of thermocouple %s is, is not said", d.Tag)
 			pr.Hint = "sensor: K"
 			found(pr)
 		}
@@ -76,7 +76,7 @@ func (a *alloyRun) cable(w *Conductor, cable *Cable, found func(Problem)) {
 	switch {
 	case code == nil || code.listed():
 		a.told[w.Pos] = true
-		pr := warningAt(w.Pos, "unknown-alloy", "the alloy of %s, in circuit %s of a thermocouple, is not said", cable.Tag, a.circuit.Name)
+		pr := problemAt(w.Pos, "unknown-alloy", "the alloy of %s, in circuit %s of a thermocouple, is not said", cable.Tag, a.circuit.Name)
 		pr.Also, pr.Hint = also, "code: IEC 60584-3 "+a.letterOr("K")+" for the cable type"
 		found(pr)
 	case letter == "":
@@ -91,7 +91,7 @@ func (a *alloyRun) cable(w *Conductor, cable *Cable, found func(Problem)) {
 		found(pr)
 	case a.standard != "" && a.standard != standard:
 		a.told[w.Pos] = true
-		pr := warningAt(w.Pos, "changed-colours", "%s has the colours of %s, and %s those of %s: in one red is the negative core", cable.Tag, standard, a.first.Core.Cable.Tag, a.standard)
+		pr := problemAt(w.Pos, "changed-colours", "%s has the colours of %s, and %s those of %s: in one red is the negative core", cable.Tag, standard, a.first.Core.Cable.Tag, a.standard)
 		pr.Also = append([]Note{{a.first.Pos, "the other cable of circuit " + a.circuit.Name}}, also...)
 		found(pr)
 	default:
@@ -110,7 +110,7 @@ func (a *alloyRun) inside(w *Conductor, found func(Problem)) {
 	a.told[w.Pos] = true
 	hint := "wires GN WH, say, in the colours of the couple"
 	if w.Colour == (Colour{}) || a.letter == "" {
-		pr := warningAt(w.Pos, "unknown-alloy", "the alloy of the wires in circuit %s of a thermocouple is not said", a.circuit.Name)
+		pr := problemAt(w.Pos, "unknown-alloy", "the alloy of the wires in circuit %s of a thermocouple is not said", a.circuit.Name)
 		pr.Also, pr.Hint = []Note{{a.device.Pos, "the sensor is described here"}}, hint
 		found(pr)
 		return
@@ -151,7 +151,7 @@ func checkLeads(p *Plant, found func(Problem)) {
 		}
 		wires := len(d.Kind.Groups[0].Roles)
 		if class := d.Device.Class; wires == 2 && strings.HasPrefix(class, "A") {
-			pr := warningAt(d.Pos, "class-lost", "%s is of class %s, which IEC 60751 does not know with two wires: the leads add to the element", d.Tag, class)
+			pr := problemAt(d.Pos, "class-lost", "%s is of class %s, which IEC 60751 does not know with two wires: the leads add to the element", d.Tag, class)
 			pr.Hint = "three or four wires, or class: B"
 			found(pr)
 		}
@@ -213,7 +213,7 @@ func unlikeLeads(c *Circuit, found func(Problem)) {
 			}
 			differ = "have " + figure(a.ohms) + " Ω and " + figure(b.ohms) + " Ω"
 		}
-		pr := warningAt(b.last.Pos, "unlike-leads", "leads 1 and %d of circuit %s %s, and the card takes them for alike", i+2, c.Name, differ)
+		pr := problemAt(b.last.Pos, "unlike-leads", "leads 1 and %d of circuit %s %s, and the card takes them for alike", i+2, c.Name, differ)
 		pr.Also = []Note{{a.last.Pos, "lead 1"}}
 		pr.Hint = "all three leads in one cable"
 		found(pr)

@@ -295,7 +295,7 @@ func checkChannelParts(_ *Plant, c *Circuit, found func(Problem)) {
 		case len(open) == 0:
 		case first == nil:
 			first = st
-			found(warningAt(st.Pos, "open-terminal", "circuit %s leaves %s of %s open", c.Name, strings.Join(open, ", "), st.Part.Tag))
+			found(problemAt(st.Pos, "open-terminal", "circuit %s leaves %s of %s open", c.Name, strings.Join(open, ", "), st.Part.Tag))
 		default:
 			pr := problemAt(st.Pos, "split-channel", "the lanes of circuit %s land on channel %d of %s and on channel %d of %s", c.Name, first.Channel, first.Part.Tag, st.Channel, st.Part.Tag)
 			pr.Also = []Note{{first.Pos, "the other channel is here"}}

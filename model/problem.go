@@ -45,6 +45,8 @@ const (
 	Warning                 // drawing goes on
 )
 
+func (s Severity) String() string { return [...]string{Error: "error", Warning: "warning"}[s] }
+
 // Problem is one finding of the reader, the desk check or the layout.
 type Problem struct {
 	Severity Severity
@@ -62,9 +64,15 @@ type Note struct {
 	Text string
 }
 
-// problemAt makes an error; hint, also and span add to it.
+// ProblemAt makes a finding of the severity that its code has. Every finding is made
+// by it.
+func ProblemAt(pos Pos, code, format string, args ...any) Problem {
+	return Problem{Severity: severities[code], Pos: pos, Code: code, Text: fmt.Sprintf(format, args...)}
+}
+
+// problemAt is ProblemAt; hint, also and span add to it.
 func problemAt(pos Pos, code, format string, args ...any) Problem {
-	return Problem{Pos: pos, Code: code, Text: fmt.Sprintf(format, args...)}
+	return ProblemAt(pos, code, format, args...)
 }
 
 // hint returns p with what to write instead.
@@ -85,7 +93,7 @@ func (p Problem) span(n int) Problem {
 	return p
 }
 
-// warning returns p as a warning.
+// warning returns p as a warning: the milder case of its kind.
 func (p Problem) warning() Problem {
 	p.Severity = Warning
 	return p

@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -296,7 +295,7 @@ func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
 		part = r.plant.parts[ws[0].text]
 	}
 	if part == nil || part.Where() != at.Tag() {
-		p := Problem{Code: "unknown-strip", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s has no strip or earth bar %s", at.Tag(), ws[0].text)}
+		p := ws[0].wrong("unknown-strip", "%s has no strip or earth bar %s", at.Tag(), ws[0].text)
 		if len(ws) == 1 {
 			p.Hint = "x for an end that is cut back; a word such as coiled stands for both ends, in place of from and to"
 		}

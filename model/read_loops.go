@@ -259,7 +259,7 @@ func (r *plantReader) functions(n node, l *Loop) {
 			for _, t := range names {
 				c := r.circuitNamed(t.text, l)
 				if c == nil {
-					r.report(Problem{Code: "unknown-circuit", Pos: t.pos, Len: t.len(), Text: "no circuit is named " + t.text, Hint: r.plant.tagLists().nearCircuit(t.text)})
+					r.report(t.wrong("unknown-circuit", "no circuit is named %s", t.text).hint("%s", r.plant.tagLists().nearCircuit(t.text)))
 					continue
 				}
 				cs = append(cs, c)

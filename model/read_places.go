@@ -204,7 +204,7 @@ func (r *plantReader) cardSupply(n node, card *Part) *Terminal {
 	}
 	switch {
 	case part == nil:
-		r.report(Problem{Code: "unknown-tag", Pos: ws[0].pos, Len: ws[0].len(), Text: "nothing is tagged " + ws[0].text, Hint: r.plant.tagLists().nearStep(ws[0].text)})
+		r.report(ws[0].wrong("unknown-tag", "nothing is tagged %s", ws[0].text).hint("%s", r.plant.tagLists().nearStep(ws[0].text)))
 	case len(ws) == 1 && part.Supply != nil:
 		for _, t := range part.Terminals {
 			if t.live() || t.Role == 'L' {
@@ -232,7 +232,7 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 			for _, w := range r.words(item) {
 				more, ok := expand(w.text, nil)
 				if !ok {
-					r.report(Problem{Code: "bad-terminals", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a span of terminals", quote(w.text)), Hint: "1..16"})
+					r.report(w.wrong("bad-terminals", "%s is not a span of terminals", quote(w.text)).hint("1..16"))
 					return
 				}
 				given = append(given, more...)
@@ -337,7 +337,7 @@ func (r *plantReader) barriers(n node, pl *Place, kind string) {
 				role = Role("+-"[i%2])
 			}
 			if !p.addTerminal(&Terminal{Name: w.text, Role: role}) {
-				r.report(Problem{Code: "terminal-twice", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s has terminal %s already", p.Tag, w.text)})
+				r.report(w.wrong("terminal-twice", "%s has terminal %s already", p.Tag, w.text))
 				half = 0
 			}
 		}
@@ -398,7 +398,7 @@ func (r *plantReader) supplies(n node, pl *Place) {
 		}
 		for i, w := range names {
 			if !p.addTerminal(&Terminal{Name: w.text, Role: Role(roles[i]), Bar: true}) {
-				r.report(Problem{Code: "terminal-twice", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s has terminal %s already", p.Tag, w.text)})
+				r.report(w.wrong("terminal-twice", "%s has terminal %s already", p.Tag, w.text))
 			}
 		}
 	}
@@ -425,7 +425,7 @@ func (r *plantReader) feeds(n node, pl *Place) {
 		if len(ws) == 6 {
 			c, ok := ParseColour(ws[5].text)
 			if !ok {
-				r.report(Problem{Code: "unknown-colour", Pos: ws[5].pos, Len: ws[5].len(), Text: quote(ws[5].text) + " is not a colour", Hint: "IEC 60757 letters such as BU or WHBU, or words"})
+				r.report(ws[5].wrong("unknown-colour", "%s is not a colour", quote(ws[5].text)).hint("IEC 60757 letters such as BU or WHBU, or words"))
 			}
 			colour, ws = c, ws[:5]
 		}
@@ -441,7 +441,7 @@ func (r *plantReader) feeds(n node, pl *Place) {
 				part = r.plant.parts[pl.Tag+"/"+ref.text]
 			}
 			if part == nil {
-				r.report(Problem{Code: "unknown-tag", Pos: ref.pos, Len: ref.len(), Text: "nothing is tagged " + ref.text, Hint: r.plant.tagLists().nearStep(ref.text)})
+				r.report(ref.wrong("unknown-tag", "nothing is tagged %s", ref.text).hint("%s", r.plant.tagLists().nearStep(ref.text)))
 				return nil
 			}
 			t := part.terminals[name.text]

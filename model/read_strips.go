@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -86,7 +85,7 @@ func (r *plantReader) largest(n node) float64 {
 // its terminals is to blame.
 func (r *plantReader) noTerminal(p *Part, at token, name string) {
 	if !p.unread {
-		r.report(Problem{Code: "unknown-terminal", Pos: at.pos, Len: at.len(), Text: fmt.Sprintf("%s has no terminal %s", p.Tag, quote(name))})
+		r.report(at.wrong("unknown-terminal", "%s has no terminal %s", p.Tag, quote(name)))
 	}
 }
 
@@ -110,7 +109,7 @@ func (r *plantReader) terminals(n node, p *Part) {
 			}
 			if len(decks) < 2 {
 				p.unread = true
-				r.report(Problem{Code: "bad-terminals", Pos: w.pos, Len: w.len(), Text: "two or more decks have to be named", Hint: "1..12 decks A B"})
+				r.report(w.wrong("bad-terminals", "two or more decks have to be named").hint("1..12 decks A B"))
 				return
 			}
 			break
@@ -118,8 +117,8 @@ func (r *plantReader) terminals(n node, p *Part) {
 		k, ok := terminalKindOf[w.text]
 		if !ok {
 			p.unread = true
-			r.report(Problem{Code: "unknown-word", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a kind of terminal", quote(w.text)),
-				Hint: Nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))})
+			r.report(w.wrong("unknown-word", "%s is not a kind of terminal", quote(w.text)).
+				hint("%s", Nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))))
 			return
 		}
 		kind = k
@@ -135,12 +134,12 @@ func (r *plantReader) terminals(n node, p *Part) {
 	names, ok := expand(ws[0].text, decks)
 	if !ok {
 		p.unread = true
-		r.report(Problem{Code: "bad-terminals", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s is not a span of terminals, or of more than %d", quote(ws[0].text), longestSpan), Hint: "1..24 or F1..F8"})
+		r.report(ws[0].wrong("bad-terminals", "%s is not a span of terminals, or of more than %d", quote(ws[0].text), longestSpan).hint("1..24 or F1..F8"))
 		return
 	}
 	for _, name := range names {
 		if !p.addTerminal(&Terminal{Name: name, Kind: kind, Fuse: fuse}) {
-			r.report(Problem{Code: "terminal-twice", Pos: ws[0].pos, Len: ws[0].len(), Text: fmt.Sprintf("%s has terminal %s already", p.Tag, name)})
+			r.report(ws[0].wrong("terminal-twice", "%s has terminal %s already", p.Tag, name))
 			return
 		}
 	}
@@ -151,7 +150,7 @@ func (r *plantReader) marks(n node, p *Part) {
 	ws := r.words(n)
 	for _, w := range ws {
 		if !slices.Contains([]string{"+", "-", "S", "."}, w.text) {
-			r.report(Problem{Code: "unknown-word", Pos: w.pos, Len: w.len(), Text: quote(w.text) + " is not a mark of a terminal", Hint: "+ - S or ."})
+			r.report(w.wrong("unknown-word", "%s is not a mark of a terminal", quote(w.text)).hint("+ - S or ."))
 			return
 		}
 	}
@@ -172,14 +171,14 @@ func (r *plantReader) span(n node, p *Part) []*Terminal {
 		w := ws[i]
 		names, ok := expand(w.text, nil)
 		if !ok {
-			r.report(Problem{Code: "bad-terminals", Pos: w.pos, Len: w.len(), Text: fmt.Sprintf("%s is not a span of terminals", quote(w.text)), Hint: "1..8, or 3..72 step 3"})
+			r.report(w.wrong("bad-terminals", "%s is not a span of terminals", quote(w.text)).hint("1..8, or 3..72 step 3"))
 			return nil
 		}
 		step := 1
 		if i+2 < len(ws) && ws[i+1].text == "step" {
 			_, n, ok := counted(ws[i+2].text)
 			if !ok || n < 1 {
-				r.report(Problem{Code: "bad-number", Pos: ws[i+2].pos, Len: ws[i+2].len(), Text: "a step has to be a whole number"})
+				r.report(ws[i+2].wrong("bad-number", "a step has to be a whole number"))
 				return nil
 			}
 			step = n

@@ -149,7 +149,7 @@ func (r *plantReader) listedCode(n node, t *CableType) *Code {
 		for _, w := range r.words(item) {
 			c, ok := ParseColour(w.text)
 			if !ok {
-				r.report(Problem{Code: "unknown-colour", Pos: w.pos, Len: w.len(), Text: quote(w.text) + " is not a colour", Hint: "IEC 60757 letters such as BU or WHBU"})
+				r.report(w.wrong("unknown-colour", "%s is not a colour", quote(w.text)).hint("IEC 60757 letters such as BU or WHBU"))
 			}
 			group = append(group, c)
 		}

@@ -92,25 +92,21 @@ func codeTable() string {
 	return b.String()
 }
 
-// findingTable lists every code with the first message that bears it.
+// findingTable lists every kind of finding with the first message that bears it.
 func findingTable(t *testing.T) string {
-	headline := regexp.MustCompile(`(?m)^\S+?(?::\d+)?(?::\d+)?: (warning: )?(.*) \[([a-z-]+)\]$`)
-	seen := map[string]string{}
-	for _, file := range []string{"../samples/mistakes/findings.txt", "testdata/findings.txt"} {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, m := range headline.FindAllStringSubmatch(string(data), -1) {
-			if seen[m[3]] == "" {
-				seen[m[3]] = fmt.Sprintf("| `%s` | %s | %s |\n", m[3], map[bool]string{true: "warning", false: "error"}[m[1] != ""], strings.ReplaceAll(m[2], "|", "\\|"))
-			}
-		}
-	}
+	printed := printedFindings(t)
 	var b strings.Builder
-	b.WriteString("| code | | for example |\n|---|---|---|\n")
-	for _, code := range sortedKeys(seen) {
-		b.WriteString(seen[code])
+	b.WriteString("| code | | means | for example |\n|---|---|---|---|\n")
+	for _, k := range findingKinds {
+		severity := k.severity.String()
+		if k.milder != "" {
+			severity += ", or warning " + k.milder
+		}
+		example := ""
+		if all := printed[k.code]; len(all) > 0 {
+			example = strings.ReplaceAll(all[0].text, "|", "\\|")
+		}
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", k.code, severity, k.means, example)
 	}
 	return b.String()
 }

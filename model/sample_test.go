@@ -2,10 +2,7 @@ package model
 
 import (
 	"flag"
-	"io/fs"
 	"os"
-	"path/filepath"
-	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -77,56 +74,5 @@ func TestTrapsStayText(t *testing.T) {
 	want := []string{"12:30", "NO", "012", "1E5", "NO", "12:30", "0x1F", "012", "MC-T/1E5", "OFF"}
 	if !slices.Equal(got, want) || p.Cables[0].Length != 10 {
 		t.Errorf("got %q and %g m", got, p.Cables[0].Length)
-	}
-}
-
-// TestEveryCodeHasACase finds the codes of problems in the source of the
-// package: a check that no sample provokes is a check that nobody has seen work.
-func TestEveryCodeHasACase(t *testing.T) {
-	var seen strings.Builder
-	for _, file := range []string{"../samples/mistakes/findings.txt", "testdata/findings.txt"} {
-		text, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		seen.Write(text)
-	}
-	// A code is a text of two or more words with hyphens that is an argument
-	// after a place, or the Code of a Problem.
-	starts := regexp.MustCompile(`(?:problemAt\(|warningAt\(|errorf\(|wrong\(|fail\(|Code: |Code = |code := |code, text :?= |code = )`)
-	code := regexp.MustCompile(`"([a-z]+(?:-[a-z]+)+)"`)
-	files, err := fs.Glob(os.DirFS("."), "*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	found := map[string]string{}
-	for _, file := range files {
-		if strings.HasSuffix(file, "_test.go") {
-			continue
-		}
-		text, err := os.ReadFile(filepath.Clean(file))
-		if err != nil {
-			t.Fatal(err)
-		}
-		for line := range strings.Lines(string(text)) {
-			for _, at := range starts.FindAllStringIndex(line, -1) {
-				if m := code.FindStringSubmatch(line[at[1]:]); m != nil {
-					found[m[1]] = file
-				}
-			}
-		}
-	}
-	if len(found) < 90 {
-		t.Errorf("only %d codes were found in the source: the search is out of date", len(found))
-	}
-	for c, file := range found {
-		if !strings.Contains(seen.String(), "["+c+"]") {
-			t.Errorf("%s: no case provokes [%s]", file, c)
-		}
-	}
-	for _, m := range regexp.MustCompile(`\[([a-z]+(?:-[a-z]+)+)\]\n`).FindAllStringSubmatch(seen.String(), -1) {
-		if found[m[1]] == "" {
-			t.Errorf("[%s] is found, and the search of the source does not know it", m[1])
-		}
 	}
 }

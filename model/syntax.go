@@ -94,7 +94,7 @@ func syntaxProblem(src *source, err error) Problem {
 	}
 	for _, n := range lines {
 		if s, ok := src.suspect(n); ok {
-			return problemAt(s.Pos, p.Code, "%s", s.Text).span(s.Len).hint("%s", s.Hint)
+			return s
 		}
 	}
 	return p
@@ -164,10 +164,7 @@ func (s *source) suspect(line int) (Problem, bool) {
 	text := string(s.line(line))
 	bare := unquoted(text)
 	at := func(from, to int) Problem {
-		return Problem{
-			Pos: Pos{s.name, line, utf8.RuneCountInString(text[:from]) + 1},
-			Len: utf8.RuneCountInString(text[from:to]),
-		}
+		return problemAt(Pos{s.name, line, utf8.RuneCountInString(text[:from]) + 1}, "bad-syntax", "").span(utf8.RuneCountInString(text[from:to]))
 	}
 	if m := hiddenEnd.FindStringSubmatchIndex(bare); m != nil {
 		p := at(m[2], m[3])

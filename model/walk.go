@@ -14,7 +14,10 @@ type token struct {
 	pos  Pos
 }
 
-func (t token) len() int { return len([]rune(t.text)) }
+// wrong starts a problem about the word.
+func (t token) wrong(code, format string, args ...any) Problem {
+	return problemAt(t.pos, code, format, args...).span(len([]rune(t.text)))
+}
 
 // step is one item of a walk: a station or a run.
 type step struct {

@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 )
@@ -118,8 +117,8 @@ func (b *binder) sameWire(c *Circuit, lane *Lane, at *laneEnd, run *Run, k int) 
 		return
 	}
 	c.Broken = true
-	b.report(Problem{Code: "two-wires-in-one", Pos: run.Pos, Text: fmt.Sprintf("lane %s of circuit %s is one wire from %s on: %s before, %s here", lane.mark(), c.Name, at.Tag(), before, after),
-		Hint: "land the lane between the two, or write them alike", Also: []Note{{at.past.Pos, "written first here"}}})
+	b.report(problemAt(run.Pos, "two-wires-in-one", "lane %s of circuit %s is one wire from %s on: %s before, %s here", lane.mark(), c.Name, at.Tag(), before, after).
+		hint("land the lane between the two, or write them alike").also(at.past.Pos, "written first here"))
 }
 
 // says is what a run of the text says of one lane: wires BK, jumper, W-21.

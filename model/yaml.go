@@ -33,7 +33,7 @@ func (r *reader) parse(file string, data []byte) (root node, ok bool) {
 	var doc, second yaml.Node
 	err := decode(decoder, &doc)
 	if errors.Is(err, io.EOF) || err == nil && isNull(doc.Content[0]) {
-		r.report(problemAt(Pos{file, 1, 1}, "empty-file", "the file holds no keys").warning())
+		r.report(problemAt(Pos{file, 1, 1}, "empty-file", "the file holds no keys"))
 		return node{}, false
 	}
 	if err == nil {
@@ -243,7 +243,7 @@ func (r *reader) hash(n node) {
 		text = fmt.Sprintf("%s is a comment, so the value is only %s", quote(lost), quote(n.Value))
 		whole = n.Value + " " + lost
 	}
-	r.report(problemAt(at, "hash-eats-value", "%s", text).warning().span(utf8.RuneCountInString(lost)).
+	r.report(problemAt(at, "hash-eats-value", "%s", text).span(utf8.RuneCountInString(lost)).
 		hint("%s", quoted(whole)))
 }
 
