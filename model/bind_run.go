@@ -90,8 +90,8 @@ func (w *walker) run(path *Path, s step) *Run {
 		}
 	}
 	group := r.Cores[len(r.Cores)-1].Group
-	if asked != 1 {
-		if r.Group = group; asked == 2 && len(r.Cores) == 2 {
+	if asked != 1 && r.Cores[0].Group == group {
+		if r.Group = group; asked == 2 {
 			w.orient(path, r)
 		}
 	}

@@ -56,7 +56,7 @@ type Run struct {
 	Pos      Pos
 	Kind     RunKind
 	Cable    *Cable
-	Group    int     // 0 when single cores were named
+	Group    int     // 0 when single cores were named, or several groups
 	Cores    []*Core // one a lane
 	Screen   *Core   // nil without one
 	Reversed bool

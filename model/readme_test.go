@@ -92,7 +92,7 @@ func codeTable() string {
 	return b.String()
 }
 
-// findingTable lists every kind of finding with the first message that bears it.
+// findingTable lists every kind of finding with the first message that bears it in its own severity.
 func findingTable(t *testing.T) string {
 	printed := printedFindings(t)
 	var b strings.Builder
@@ -103,8 +103,8 @@ func findingTable(t *testing.T) string {
 			severity += ", or warning " + k.milder
 		}
 		example := ""
-		if all := printed[k.code]; len(all) > 0 {
-			example = strings.ReplaceAll(all[0].text, "|", "\\|")
+		if i := slices.IndexFunc(printed[k.code], func(p printedFinding) bool { return p.severity == k.severity }); i >= 0 {
+			example = strings.ReplaceAll(printed[k.code][i].text, "|", "\\|")
 		}
 		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", k.code, severity, k.means, example)
 	}
