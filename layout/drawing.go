@@ -227,7 +227,7 @@ func (r Ref) String() string {
 
 // refer files where a thing stands on a sheet, for other sheets to refer to: a
 // *model.Circuit, *model.Terminal, *model.Cable, *model.Loop, *model.Place,
-// circuitAt, cableAt or rungGroup.
+// circuitAt, tieAt, cableAt or rungGroup.
 func (d *drawing) refer(s *Sheet, of any, at render.Point) {
 	if _, ok := d.refs[of]; !ok {
 		d.refs[of] = Ref{s, at}
@@ -264,6 +264,8 @@ func (pl *Plan) showing(kind string, of any) (all []*drawing) {
 		find(of.Loop)
 	case circuitAt:
 		find(of.circuit.Loop)
+	case tieAt:
+		find(of.on)
 	case *model.Terminal:
 		find(of.Part.Place)
 	case cableAt:

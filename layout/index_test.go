@@ -144,6 +144,25 @@ func onPages(shape []string, pages [][]render.Item) bool {
 	return false
 }
 
+// flagOn tells whether a flag of a shape stands among marks: there it is longer.
+func flagOn(items []render.Item, shape []string) bool {
+	return slices.ContainsFunc(items, func(item render.Item) bool {
+		l, ok := item.(*render.Line)
+		if !ok || len(l.Points) != 5 {
+			return false
+		}
+		box := boxOf(l)
+		short := &render.Line{Closed: l.Closed, Fill: l.Fill}
+		for _, p := range l.Points {
+			if p.X > (box.Min.X+box.Max.X)/2 {
+				p.X -= box.W() - 24*render.MM
+			}
+			short.Points = append(short.Points, p)
+		}
+		return slices.Equal(shapeOf([]render.Item{short}), shape)
+	})
+}
+
 // TestLegendShowsWhatIsDrawn: each sign of the legend stands on a drawing, mark
 // for mark, and each symbol that does is in the legend.
 func TestLegendShowsWhatIsDrawn(t *testing.T) {
@@ -173,6 +192,9 @@ func TestLegendShowsWhatIsDrawn(t *testing.T) {
 		for words, shape := range signs {
 			// Cores and screens, drawn last, are as long as they are.
 			cores := map[string]int{"cut back, in an insulating sleeve": 1, "twisted with each other": 2}[words]
+			if strings.Contains(words, "another loop") && slices.ContainsFunc(drawings, func(items []render.Item) bool { return flagOn(items, shape) }) {
+				continue
+			}
 			if !onPages(shape[:len(shape)-cores], drawings) {
 				t.Errorf("%s: %q is in the legend and on no drawing: %q", name, words, shape)
 			}

@@ -58,8 +58,17 @@ func (pl *Plan) signs() []sign {
 	g.through(all)
 	g.terminals()
 	g.wires(all)
+	for _, l := range pl.Plant.Loops {
+		for _, t := range pl.ties()[l] {
+			leaves := t.Leaves(l)
+			g.add(tieWords[leaves], pentagon(rect(0, 0, 24*render.MM, tieTall), leaves))
+		}
+	}
 	return g.signs
 }
+
+// tieWords are what a flag means, by whether its signal leaves the loop.
+var tieWords = map[bool]string{true: "signal to another loop, and its sheet", false: "signal from another loop, and its sheet"}
 
 // bubbleWords are what the mountings mean.
 var bubbleWords = []struct {

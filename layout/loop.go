@@ -21,6 +21,7 @@ const (
 	termWide   = 7500 * render.UM
 	tailGap    = 22 * render.MM // more, between lanes that part and have cables or channels of their own
 	markUp     = 25 * render.MM // kept free to write on
+	leastFree  = 10 * render.MM // of that beside flags
 	mostNotes  = 60 * render.MM // on the first sheet
 	leastCable = 33 * render.MM // between places
 	leastWires = 17 * render.MM // inside a place
@@ -54,7 +55,8 @@ type loopPlan struct {
 	notes    *Table     // below it, on the first sheet and where they go on; nil on others
 	some     Span       // of the notes
 	more     *Sheet     // where they go on; nil where they end
-	foot     render.Len // of all that stands above the notes
+	flags    []loopFlag // above the notes
+	foot     render.Len // of all that stands above flags and notes
 }
 
 func planLoop(pl *Plan, d *drawing) []*Sheet {
@@ -79,6 +81,7 @@ func planLoop(pl *Plan, d *drawing) []*Sheet {
 		}
 	}
 	g.readings()
+	g.layFlags()
 	g.moreNotes()
 	for _, s := range g.sheets {
 		s.plan.(*loopPlan).spread()

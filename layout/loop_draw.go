@@ -61,6 +61,7 @@ func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 		d.table(t, all, d.lp.foot-t.Height(all))
 	}
 	d.readings(d.lp.foot - tableHeight(d.lp.devices))
+	d.flags()
 	d.notes()
 	d.key(border.Notes)
 	d.broken()

@@ -314,7 +314,14 @@ func (g *loopPager) readings() {
 func (g *loopPager) refer() {
 	for _, s := range g.sheets {
 		g.drawing.refer(s, g.loop, s.Inner.Min)
-		for _, t := range s.plan.(*loopPlan).tiers {
+		lp := s.plan.(*loopPlan)
+		for i, f := range lp.flags {
+			if f.alone == nil {
+				a := lp.tieArea(i, s.Inner)
+				g.drawing.refer(s, tieAt{f.tie, f.on}, render.Point{X: (a.Min.X + a.Max.X) / 2, Y: (a.Min.Y + a.Max.Y) / 2})
+			}
+		}
+		for _, t := range lp.tiers {
 			for _, b := range t.blocks {
 				for n, lane := range b.circuit.Lanes {
 					for _, step := range lane.Steps {

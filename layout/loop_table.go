@@ -166,6 +166,9 @@ func barrierRow(p *model.Part) Row {
 	if shunts(p) {
 		facts = append(facts, "earth "+barrierEarth(p))
 	}
+	if p.Barrier.Load > 0 {
+		facts = append(facts, fmt.Sprintf("load at most %g Ω", p.Barrier.Load))
+	}
 	for _, b := range p.Barrier.Volts {
 		facts = append(facts, fmt.Sprintf("gives %g V at %g mA", b.Volts, b.MA))
 	}

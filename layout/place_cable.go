@@ -100,10 +100,16 @@ func (d *placeDrawing) tagWords(c *model.Cable) tagWords {
 	if ref, ok := d.pl.Ref(RingOut, c); ok {
 		w.ring = fmt.Sprintf("rung out: sheet %d", ref.Sheet.No)
 	}
-	if c.Type.Sheath != "" {
-		w.typed += ", " + c.Type.Sheath + " sheath"
-	}
+	w.typed = joined(w.typed, sheath(c))
 	return w
+}
+
+// sheath names the colour of a cable's sheath; "" where it is not given.
+func sheath(c *model.Cable) string {
+	if c.Type.Sheath == "" {
+		return ""
+	}
+	return c.Type.Sheath + " sheath"
 }
 
 // tagLine is a line of a cable's tag.

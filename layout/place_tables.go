@@ -35,7 +35,7 @@ func (pl *Plan) cableTable(v *placeView) *Table {
 			gland = notGiven
 		}
 		t.Rows = append(t.Rows, Row{Print: true, ID: "tag-" + fileName(c.Tag), Data: []render.Datum{{Key: "cable", Value: c.Tag}}, Cells: []Cell{
-			{S: c.Tag, Bold: true}, {S: c.Type.Name}, {S: v.farEnd(c).Tag()}, {S: length}, {S: gland},
+			{S: c.Tag, Bold: true}, {S: joined(c.Type.Name, sheath(c))}, {S: v.farEnd(c).Tag()}, {S: length}, {S: gland},
 			{S: counted(c.Type.Groups, c.Type.GroupWord())}, {S: used}, {S: spare},
 			{S: c.Status.String()}, {Kind: Tick},
 		}})

@@ -97,6 +97,8 @@ type Plan struct {
 	standing func() map[*model.Place]standing
 	// housed are the cables and devices in a place.
 	housed func() map[*model.Place]housed
+	// ties are those of each loop with others.
+	ties   func() map[*model.Loop][]model.Tie
 	stamps func() *stamper
 }
 
@@ -120,6 +122,7 @@ func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind str
 	})
 	pl.standing = sync.OnceValue(pl.findStanding)
 	pl.housed = sync.OnceValue(pl.findHoused)
+	pl.ties = sync.OnceValue(pl.findTies)
 	pl.stamps = sync.OnceValue(pl.findStamps)
 	for _, k := range kinds {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {

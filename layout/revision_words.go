@@ -64,7 +64,7 @@ func newsOf(was, is []model.Thing) *news {
 					keys = append(keys, "conductor "+name)
 				}
 			}
-		case kind == "device", kind == "function":
+		case kind == "device", kind == "function", kind == "flag":
 			keys = append(keys, d.Thing)
 		case of == "place":
 			part := d.Thing[strings.LastIndexByte(d.Thing, ' ')+1:]

@@ -181,6 +181,9 @@ func Inventory(p *Plant) []Thing {
 			t.add("reads", circuitNames(f.Reads))
 			t.add("drives", circuitNames(f.Drives))
 		}
+		for _, t := range l.Ties() { // its own end is told by the function or device
+			start("loop "+t.Other.Tag, "flag "+t.Words())
+		}
 		for _, c := range l.Circuits {
 			t := start(of, "circuit "+c.Name)
 			t.add("signal", c.Signal.String())

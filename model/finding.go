@@ -13,6 +13,7 @@ type findingKind struct {
 // makes a test fail.
 var findingKinds = []findingKind{
 	{"alias-used", Error, "", "an anchor, alias or merge key of YAML, which this language has not"},
+	{"ambiguous-circuit", Error, "", "a function names a circuit that several other loops have"},
 	{"bad-conductor", Error, "", "the size of a conductor cannot be read"},
 	{"bad-date", Error, "", "no day of the calendar"},
 	{"bad-feed", Error, "", "a feed does not name the two terminals that it joins"},

@@ -22,7 +22,7 @@ var cableFields = fields[*writtenCable]{
 		c.Length, c.feet = r.metres(n, 0.0001)
 	}},
 	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }},
-	{"route", aText, "", "the way it goes", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }},
+	{"route", aText, "", "the way it goes; on ring-out sheets", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }},
 	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
 		g := r.texts(n, "gland")
 		if len(g) != 2 {

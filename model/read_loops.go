@@ -240,8 +240,8 @@ type writtenFunction struct {
 
 var functionFields = fields[*writtenFunction]{
 	{"kind", aWord(functional...), asked, "`controller`, `indicator`, `alarm`, `switch`, `recorder`, `totaliser`", "controller", func(r *plantReader, f *writtenFunction, n node) { f.Kind = r.oneOf(n, functional...) }},
-	{"reads", listOf(aName).called("names"), "", "circuits that it takes its value from", "FT-2107", func(r *plantReader, f *writtenFunction, n node) { f.reads = r.names(n) }},
-	{"drives", listOf(aName).called("names"), "", "circuits that it moves", "FV-2112", func(r *plantReader, f *writtenFunction, n node) { f.drives = r.names(n) }},
+	{"reads", listOf(aName).called("names"), "", "circuits that it takes its value from; one of another loop stands as a flag on the sheets of both", "FT-2107", func(r *plantReader, f *writtenFunction, n node) { f.reads = r.names(n) }},
+	{"drives", listOf(aName).called("names"), "", "circuits that it moves; of another loop likewise", "FV-2112", func(r *plantReader, f *writtenFunction, n node) { f.drives = r.names(n) }},
 	{"action", aWord(actionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, f *writtenFunction, n node) { f.Action = r.oneOf(n, actionWords...) }},
 	{"set", aText, "", "what it is set to", "", func(r *plantReader, f *writtenFunction, n node) { f.Set = r.text(n) }},
 	{"alarms", someTexts, "", "at which values it calls", "[HH 430]", func(r *plantReader, f *writtenFunction, n node) { f.Alarms = r.texts(n, "alarm") }},
@@ -257,7 +257,13 @@ func (r *plantReader) functions(n node, l *Loop) {
 		functionFields.read(r, value, "", &f)
 		find := func(names []token) (cs []*Circuit) {
 			for _, t := range names {
-				c := r.circuitNamed(t.text, l)
+				c, other := r.circuitNamed(t.text, l)
+				if other != nil {
+					pr := t.wrong("ambiguous-circuit", "loops %s and %s both have a circuit named %s", c.Loop.Tag, other.Loop.Tag, t.text).hint("another name for one of them")
+					pr.Also = []Note{{c.Pos, "the one circuit"}, {other.Pos, "the other circuit"}}
+					r.report(pr)
+					continue
+				}
 				if c == nil {
 					r.report(t.wrong("unknown-circuit", "no circuit is named %s", t.text).hint("%s", r.plant.tagLists().nearCircuit(t.text)))
 					continue
@@ -270,8 +276,9 @@ func (r *plantReader) functions(n node, l *Loop) {
 	}
 }
 
-// circuitNamed finds a circuit by name: one of loop l before those of others.
-func (r *plantReader) circuitNamed(name string, l *Loop) *Circuit {
+// circuitNamed finds a circuit by name: one of loop l before those of others. Where
+// two others have it, which one is meant cannot be told: both are returned.
+func (r *plantReader) circuitNamed(name string, l *Loop) (c, other *Circuit) {
 	if r.named == nil {
 		r.named = map[string][]*Circuit{}
 		for _, l := range r.plant.Loops {
@@ -280,15 +287,19 @@ func (r *plantReader) circuitNamed(name string, l *Loop) *Circuit {
 			}
 		}
 	}
-	for _, c := range r.named[name] {
+	all := r.named[name]
+	for _, c := range all {
 		if c.Loop == l {
-			return c
+			return c, nil
 		}
 	}
-	if cs := r.named[name]; len(cs) > 0 {
-		return cs[0]
+	switch len(all) {
+	case 0:
+		return nil, nil
+	case 1:
+		return all[0], nil
 	}
-	return nil
+	return all[0], all[1]
 }
 
 // names reads names of circuits: a list, or a text parted by blanks.

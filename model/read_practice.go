@@ -80,7 +80,7 @@ var practiceFields = fields[*Practice]{
 	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SparePairs, 0, 99, percentUnits) }},
 	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }},
 	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }},
-	{"mixed signals", yesOrNo, "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *Practice, n node) { pr.MixSignals = r.yes(n) }},
+	{"mixed signals", yesOrNo.listed(), "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *Practice, n node) { pr.MixSignals = r.yes(n) }},
 	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *Practice, n node) { pr.Ties = r.whole(n, 0, mostTies) }},
 	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *Practice, n node) { pr.Tails, _ = r.metres(n, 0) }},
 	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *Practice, n node) { pr.Strips = r.strippings(n) }},

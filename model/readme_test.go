@@ -70,13 +70,13 @@ func keyTable[T any](fs fields[T]) string {
 	for i := 0; i < len(fs); {
 		f := fs[i]
 		var keys, examples []string
-		for ; i < len(fs) && fs[i].is.words == f.is.words && fs[i].without == f.without && fs[i].means == f.means; i++ {
+		for ; i < len(fs) && fs[i].is.words == f.is.words && fs[i].without == f.without && fs[i].told() == f.told(); i++ {
 			keys = append(keys, "`"+fs[i].name+"`")
 			if e := "`" + fs[i].example + "`"; e != "``" && !slices.Contains(examples, e) {
 				examples = append(examples, e)
 			}
 		}
-		cells := []string{strings.Join(keys, ", "), f.is.words, f.without, f.means, strings.Join(examples, ", ")}
+		cells := []string{strings.Join(keys, ", "), f.is.words, f.without, f.told(), strings.Join(examples, ", ")}
 		row := "| " + strings.Join(cells[:len(heads)], " | ") + " |\n"
 		b.WriteString(strings.ReplaceAll(row, "|  |", "| |"))
 	}

@@ -30,6 +30,7 @@ type shape struct {
 	Definitions map[string]*shape `json:"definitions,omitempty"`
 
 	words string // what the README calls it
+	lists bool   // no sheet shows it
 }
 
 // types are one type of JSON, or any of several.
@@ -46,6 +47,23 @@ func (t types) MarshalJSON() ([]byte, error) {
 func (s shape) called(words string) *shape {
 	s.words = words
 	return &s
+}
+
+// ListsOnly is said of a key that no sheet shows.
+const ListsOnly = "only in lists and checks"
+
+// listed returns the shape of a key that only lists and checks use.
+func (s shape) listed() *shape {
+	s.lists = true
+	return &s
+}
+
+// told is what people are told of a key.
+func (f field[T]) told() string {
+	if f.is.lists {
+		return f.means + "; " + ListsOnly
+	}
+	return f.means
 }
 
 // filled returns the shape of a list that is not empty.
@@ -120,7 +138,7 @@ func (fs fields[T]) shape() *shape {
 	s := &shape{Type: types{"object"}, Properties: map[string]*shape{}, Others: false, words: "block"}
 	for _, f := range fs {
 		value := *f.is
-		value.Description = f.means + " (" + f.is.words + ")"
+		value.Description = f.told() + " (" + f.is.words + ")"
 		if f.without == asked {
 			s.Required = append(s.Required, f.name)
 		} else if f.without != "" {

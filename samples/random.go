@@ -51,6 +51,7 @@ type works struct {
 	pairs    int    // in a home run
 	spread   int    // boxes
 	commons  int    // home runs with one screen for all, so far
+	before   string // a circuit of the loop before
 }
 
 type place struct {

@@ -117,6 +117,18 @@ func (w *works) loop() {
 		}
 		functions = append(functions, fmt.Sprintf("      %s: {kind: indicator, reads: [%s]}\n", quoted(w.tag("UI")), strings.Join(reads, ", ")))
 	}
+	// Some loops are tied to the one before. That is no matter of chance, so that
+	// the rest of a plant stays what its seed made it.
+	if w.before != "" && w.number%4 == 0 {
+		word := map[bool]string{true: "drives", false: "reads"}[w.number%8 == 0]
+		functions = append(functions, fmt.Sprintf("      %s: {kind: controller, action: direct, %s: [%s]}\n", quoted(w.names.tag("UK", w.number)), word, w.before))
+	}
+	if w.number%9 == 0 {
+		functions = append(functions, fmt.Sprintf("      %s: {kind: totaliser}\n", quoted(w.names.tag("UQ", w.number))))
+	}
+	if len(circuits) > 0 {
+		w.before, _, _ = strings.Cut(strings.TrimSpace(circuits[0]), ":\n")
+	}
 	b := &w.loops
 	fmt.Fprintf(b, "  %s:\n    service: %s\n", quoted(tag), strconv.Quote(w.names.words(w, w.pick(12, 40, 120))))
 	b.WriteString(w.maybe(40, "    area: %s\n", "21") + w.maybe(30, "    reference: %s\n", "TI-P-021") + w.maybe(15, "    status: %s\n", w.one("existing", "future")))

@@ -1,0 +1,359 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"iter"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"gopkg.in/yaml.v3"
+
+	"ringout/layout"
+	"ringout/model"
+	"ringout/render"
+)
+
+// alterations is a file with a value for every key of the language that it is given
+// in place of another or of none: the key as schemaKeys names it, where it stands,
+// the value, and what both plants have besides, as "where = value", or only the
+// altered one, as "where := value". A value of nothing takes the key away. The
+// plant is samples/tern-island with more.yaml.
+const alterations = "testdata/keys/alterations.txt"
+
+// schemaKeys are all keys of the language by the schema: what has them, and the
+// name.
+func schemaKeys(t *testing.T) map[string]string {
+	t.Helper()
+	text, err := model.Schema()
+	if err != nil {
+		t.Fatal(err)
+	}
+	type shape struct {
+		Description string
+		Properties  map[string]json.RawMessage
+		Items       json.RawMessage
+		Others      json.RawMessage `json:"additionalProperties"`
+		AnyOf       []json.RawMessage
+		Definitions map[string]json.RawMessage
+	}
+	keys := map[string]string{}
+	var walk func(name string, raw json.RawMessage)
+	walk = func(name string, raw json.RawMessage) {
+		var s shape
+		if len(raw) == 0 || raw[0] != '{' {
+			return
+		}
+		if err := json.Unmarshal(raw, &s); err != nil {
+			t.Fatal(name, err)
+		}
+		for key, value := range s.Properties {
+			var of shape
+			if err := json.Unmarshal(value, &of); err != nil {
+				t.Fatal(name, key, err)
+			}
+			keys[name+"."+key] = of.Description
+			walk(name+"."+key, value)
+		}
+		walk(name+"[]", s.Items)
+		walk(name+"[]", s.Others)
+		for _, one := range s.AnyOf {
+			walk(name, one)
+		}
+		for of, one := range s.Definitions {
+			walk(of, one)
+		}
+	}
+	walk("plant", text)
+	return keys
+}
+
+// put sets, or with an empty value takes away, what stands at a path of keys
+// parted by /.
+func put(t *testing.T, root *yaml.Node, path, value string) {
+	t.Helper()
+	steps := strings.Split(strings.ReplaceAll(path, `\/`, "\x00"), "/")
+	n := root
+	for i, step := range steps {
+		step = strings.ReplaceAll(step, "\x00", "/")
+		last := i == len(steps)-1
+		if n.Kind == yaml.SequenceNode {
+			var at int
+			if _, err := fmt.Sscan(step, &at); err != nil || at >= len(n.Content) {
+				t.Fatalf("%s: no item %s", path, step)
+			}
+			n = n.Content[at]
+			continue
+		}
+		if n.Kind != yaml.MappingNode {
+			if n.Kind == yaml.ScalarNode && !last {
+				t.Fatalf("%s: %s has no keys", path, step)
+			}
+			*n = yaml.Node{Kind: yaml.MappingNode}
+		}
+		at := -1
+		for k := 0; k < len(n.Content); k += 2 {
+			if n.Content[k].Value == step {
+				at = k
+			}
+		}
+		if last && value == "" {
+			if at >= 0 {
+				n.Content = slices.Delete(n.Content, at, at+2)
+			}
+			return
+		}
+		if at < 0 {
+			at = len(n.Content)
+			n.Content = append(n.Content, &yaml.Node{Kind: yaml.ScalarNode, Value: step}, &yaml.Node{Kind: yaml.MappingNode})
+		}
+		n = n.Content[at+1]
+	}
+	var doc yaml.Node
+	if err := yaml.Unmarshal([]byte(value), &doc); err != nil {
+		t.Fatal(path, err)
+	}
+	*n = *doc.Content[0]
+}
+
+// wholePlant is the text of samples/tern-island and more.yaml as one.
+func wholePlant(t *testing.T) []byte {
+	t.Helper()
+	files, err := filepath.Glob("../../samples/tern-island/*.yaml")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no sample", err)
+	}
+	root := &yaml.Node{Kind: yaml.MappingNode}
+	for _, f := range append(files, "testdata/keys/more.yaml") {
+		data, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var doc yaml.Node
+		if err := yaml.Unmarshal(data, &doc); err != nil {
+			t.Fatal(err)
+		}
+		top := doc.Content[0].Content
+	next:
+		for i := 0; i < len(top); i += 2 {
+			for k := 0; k < len(root.Content); k += 2 {
+				if root.Content[k].Value == top[i].Value {
+					root.Content[k+1].Content = append(root.Content[k+1].Content, top[i+1].Content...)
+					continue next
+				}
+			}
+			root.Content = append(root.Content, top[i], top[i+1])
+		}
+	}
+	text, err := yaml.Marshal(root)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+func readShown(t *testing.T, text []byte) *plantShown {
+	t.Helper()
+	p, _, problems := model.Read(fstest.MapFS{"plant.yaml": {Data: text}}, "plant.yaml")
+	problems = append(problems, model.Check(p)...)
+	if problems.Errors() > 0 {
+		t.Fatal(problems)
+	}
+	var all []string
+	for _, f := range problems {
+		all = append(all, f.Text+f.Hint)
+	}
+	return &plantShown{plant: p, findings: strings.Join(all, "\n")}
+}
+
+// marks are digests of what can be seen on each page. Wiring codes are blotted
+// out: they change with the text, whether or not it is drawn.
+func marks(pages iter.Seq2[*render.Page, model.Problems], blot *strings.Replacer) iter.Seq[[32]byte] {
+	return func(yield func([32]byte) bool) {
+		for page := range pages {
+			seen := &render.Page{Head: render.Head{W: page.W, H: page.H}}
+			var walk func(items []render.Item)
+			walk = func(items []render.Item) {
+				for _, item := range items {
+					switch m := item.(type) {
+					case *render.Group:
+						walk(m.Items)
+						continue
+					case *render.Link:
+						continue
+					case *render.Text:
+						if s := blot.Replace(m.S); s != m.S {
+							item = &render.Text{At: m.At, S: s}
+						}
+					}
+					seen.Items = append(seen.Items, item)
+				}
+			}
+			walk(page.Items)
+			if !yield(seen.Digest()) {
+				return
+			}
+		}
+	}
+}
+
+// views are the sheets of a plant by what draws them, in the order looked at.
+var views = []func(t *testing.T, p *model.Plant) iter.Seq[[32]byte]{
+	func(_ *testing.T, p *model.Plant) iter.Seq[[32]byte] { // the set
+		pl := layout.New(p, false, nil)
+		return marks(pl.Pages(), blotted(pl))
+	},
+	func(t *testing.T, p *model.Plant) iter.Seq[[32]byte] { // the pack of all
+		pl := layout.New(p, false, nil)
+		pack, err := layout.NewPack(pl, []string{"all"}, model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return marks(pack.Pages(), blotted(pl))
+	},
+	func(_ *testing.T, p *model.Plant) iter.Seq[[32]byte] { // labels
+		pl := layout.New(p, false, nil)
+		pages, _ := pl.LabelSheets("labels", p.Labels(), false)
+		return marks(func(yield func(*render.Page, model.Problems) bool) {
+			for _, page := range pages {
+				if !yield(page, nil) {
+					return
+				}
+			}
+		}, blotted(pl))
+	},
+}
+
+// plantShown is a plant, its findings, and its views so far as they were drawn.
+type plantShown struct {
+	plant    *model.Plant
+	findings string
+	drawn    [][][32]byte // by view
+}
+
+// view returns what a view shows, drawn once.
+func (s *plantShown) view(t *testing.T, i int) [][32]byte {
+	for len(s.drawn) <= i {
+		s.drawn = append(s.drawn, slices.Collect(views[len(s.drawn)](t, s.plant)))
+	}
+	return s.drawn[i]
+}
+
+// differs tells whether any view of another plant shows something else. It draws
+// no more of it than that takes.
+func (s *plantShown) differs(t *testing.T, other *model.Plant) bool {
+	for i := range views {
+		was, n := s.view(t, i), 0
+		for page := range views[i](t, other) {
+			if n == len(was) || page != was[n] {
+				return true
+			}
+			n++
+		}
+		if n < len(was) {
+			return true
+		}
+	}
+	return false
+}
+
+func blotted(pl *layout.Plan) *strings.Replacer {
+	var all []string
+	for _, s := range pl.Sheets {
+		if s.Code != "" {
+			all = append(all, s.Code, "code")
+		}
+	}
+	return strings.NewReplacer(all...)
+}
+
+// allListed is what all lists but the one of sheets hold; that of the plant repeats
+// the practice as it is written, which proves nothing.
+func allListed(p *model.Plant) string {
+	var b strings.Builder
+	for _, l := range lists {
+		if l.name == sheetList || l.name == "plant" {
+			continue
+		}
+		l.rows(p, func(cells ...any) { fmt.Fprintln(&b, l.name, cells) })
+	}
+	return b.String()
+}
+
+// TestKeysShow: every key of the language changes a sheet when it is altered, or is
+// said to be for lists and checks alone and changes one of those. A key without an
+// alteration fails. What is told apart is what can be seen, so that a key that only
+// goes into a wiring code changes nothing.
+func TestKeysShow(t *testing.T) {
+	keys := schemaKeys(t)
+	text := wholePlant(t)
+	done, read := map[string]bool{}, map[string]*plantShown{}
+	altered, err := os.ReadFile(alterations)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line := range strings.Lines(string(altered)) {
+		if line = strings.TrimRight(line, "\n"); line == "" {
+			continue
+		}
+		cells := strings.Split(line, " | ")
+		key := cells[0]
+		done[key] = true
+		t.Run(key, func(t *testing.T) {
+			if _, ok := keys[key]; !ok {
+				t.Fatal("the language has no such key")
+			}
+			var plants [2]*plantShown
+			for i := range plants {
+				var doc yaml.Node
+				if err := yaml.Unmarshal(text, &doc); err != nil {
+					t.Fatal(err)
+				}
+				root := doc.Content[0]
+				for _, also := range cells[3:] {
+					where, value, then := strings.Cut(also, " :=")
+					if !then {
+						where, value, _ = strings.Cut(also, " =")
+					} else if i == 0 {
+						continue
+					}
+					put(t, root, where, strings.TrimSpace(value))
+				}
+				if i == 1 {
+					put(t, root, cells[1], cells[2])
+				}
+				out, err := yaml.Marshal(root)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if s, ok := read[string(out)]; ok {
+					plants[i] = s
+					continue
+				}
+				plants[i] = readShown(t, out)
+				if len(cells) == 3 && i == 0 { // most are compared with the plant as it is
+					read[string(out)] = plants[i]
+				}
+			}
+			shows := plants[0].differs(t, plants[1].plant)
+			tells := plants[0].findings != plants[1].findings || allListed(plants[0].plant) != allListed(plants[1].plant)
+			switch listsOnly := strings.Contains(keys[key], model.ListsOnly); {
+			case !shows && !tells:
+				t.Error("it changes nothing: no sheet, no list and no finding")
+			case !shows && !listsOnly:
+				t.Errorf("no sheet shows it: show it, or say so with its shape: %q", model.ListsOnly)
+			case shows && listsOnly:
+				t.Errorf("a sheet shows it, and its shape says %q", model.ListsOnly)
+			}
+		})
+	}
+	for key := range keys {
+		if !done[key] {
+			t.Errorf("%s has no alteration", key)
+		}
+	}
+}

@@ -1,0 +1,163 @@
+package layout
+
+import (
+	"slices"
+
+	"ringout/fonts"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file draws what joins a loop to others beside its wiring: a flag on the
+// sheets of both loops, which refer to each other. Functions that are drawn at no
+// channel of their loop stand among the flags.
+
+// The measures of flags.
+const (
+	tieTall   = 13 * render.MM
+	tieLeast  = 88 * render.MM // width of a flag and the gap beside it
+	tieGap    = 2 * render.MM
+	tiePoint  = 6 * render.MM // of the point
+	tieBubble = 15 * render.MM
+)
+
+// loopFlag is a tie as the sheets of one of its two loops show it, or a function that
+// no channel shows.
+type loopFlag struct {
+	tie   model.Tie
+	on    *model.Loop
+	alone *model.Function // of no tie
+}
+
+// tieAt is a flag of a loop as other sheets refer to it.
+type tieAt struct {
+	tie model.Tie
+	on  *model.Loop
+}
+
+// findTies finds the ties of every loop: its own, then those of others to it.
+func (pl *Plan) findTies() map[*model.Loop][]model.Tie {
+	all := map[*model.Loop][]model.Tie{}
+	for _, l := range pl.Plant.Loops {
+		all[l] = append(all[l], l.Ties()...)
+	}
+	for _, l := range pl.Plant.Loops {
+		for _, t := range l.Ties() {
+			all[t.Other] = append(all[t.Other], t)
+		}
+	}
+	return all
+}
+
+// flags are those of a loop.
+func (pl *Plan) flags(l *model.Loop) (all []loopFlag) {
+	for _, f := range l.Functions {
+		if !atChannel(f, l) {
+			all = append(all, loopFlag{on: l, alone: f})
+		}
+	}
+	for _, t := range pl.ties()[l] {
+		all = append(all, loopFlag{tie: t, on: l})
+	}
+	return all
+}
+
+// atChannel tells whether a function of a loop is drawn at one of its channels.
+func atChannel(f *model.Function, l *model.Loop) bool {
+	return slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool {
+		return c.Loop == l && !c.Broken && whole(c).channel() != nil
+	})
+}
+
+// tiesAcross is how many stand side by side.
+func tiesAcross(in Area) int { return max(1, int(in.W()/tieLeast)) }
+
+// layFlags lays the flags at the foot of the first sheets that have room for them,
+// and else on further ones.
+func (g *loopPager) layFlags() {
+	all := g.pl.flags(g.loop)
+	for i := 0; len(all) > 0; i++ {
+		if i == len(g.sheets) {
+			g.turn()
+		}
+		s := g.sheets[i]
+		lp := s.plan.(*loopPlan)
+		y := s.Inner.Min.Y
+		if n := len(lp.tiers); n > 0 {
+			last := lp.tiers[n-1]
+			b := last.blocks[len(last.blocks)-1]
+			d := &loopSheet{pl: g.pl, s: s, lp: lp, t: last, items: new([]render.Item), ids: map[string]int{}}
+			y = max(b.top+b.height, d.functions()) + leastFree
+		}
+		across := tiesAcross(s.Inner)
+		room := lp.foot - tableHeight(lp.devices) - readingsHeight(lp.readings) - y
+		n := min(len(all), across*max(0, int(room/(tieTall+tieGap))))
+		lp.flags, all = all[:n], all[n:]
+		lp.foot -= render.Len((n+across-1)/across) * (tieTall + tieGap)
+	}
+}
+
+// tieArea is where a flag of a sheet stands.
+func (lp *loopPlan) tieArea(i int, in Area) Area {
+	across := tiesAcross(in)
+	wide := in.W() / render.Len(across)
+	x, y := in.Min.X+render.Len(i%across)*wide, lp.foot+render.Len(i/across)*(tieTall+tieGap)+tieGap
+	return Area{render.Point{X: x, Y: y}, render.Point{X: x + wide - tieGap, Y: y + tieTall}}
+}
+
+// flags draws those of the sheet.
+func (d *loopSheet) flags() {
+	for i, f := range d.lp.flags {
+		a := d.lp.tieArea(i, d.s.Inner)
+		if f.alone != nil {
+			d.group("function-"+f.alone.Tag, []render.Datum{{Key: "function", Value: f.alone.Tag}}, func() {
+				d.bubble(symbol.Shared, f.alone.Tag, a.Min.X+tieBubble/2, (a.Min.Y+a.Max.Y)/2)
+				a.Min.X += tieBubble
+				d.fill(a, joined(functionLines(f.alone)...))
+			})
+			continue
+		}
+		far := f.tie.Far(f.on)
+		words := f.tie.Words() + "\nloop " + far.Tag + ", "
+		ref, ok := d.pl.Ref(Loop, tieAt{f.tie, far})
+		if ok {
+			words += "sheet " + ref.String()
+			d.add(&render.Link{Min: a.Min, Max: a.Max, Page: ref.Sheet.Name})
+		} else {
+			words += "no sheet of this set"
+		}
+		d.group("flag-"+f.tie.Words(), []render.Datum{{Key: "flag", Value: f.tie.Words()}}, func() {
+			d.add(pentagon(a, f.tie.Leaves(f.on)))
+			if in := a.Inset(render.MM); f.tie.Leaves(f.on) {
+				in.Max.X -= tiePoint
+				d.fill(in, words)
+			} else {
+				in.Min.X += tiePoint
+				d.fill(in, words)
+			}
+		})
+	}
+}
+
+// pentagon is the outline of a flag: its point is on the right where the signal
+// leaves the loop, on the left where it comes in.
+func pentagon(a Area, leaves bool) *render.Line {
+	mid := (a.Min.Y + a.Max.Y) / 2
+	l := &render.Line{Pen: render.Outline, Closed: true}
+	if leaves {
+		l.Points = []render.Point{a.Min, {X: a.Max.X - tiePoint, Y: a.Min.Y}, {X: a.Max.X, Y: mid}, {X: a.Max.X - tiePoint, Y: a.Max.Y}, {X: a.Min.X, Y: a.Max.Y}}
+	} else {
+		l.Points = []render.Point{{X: a.Min.X + tiePoint, Y: a.Min.Y}, {X: a.Max.X, Y: a.Min.Y}, a.Max, {X: a.Min.X + tiePoint, Y: a.Max.Y}, {X: a.Min.X, Y: mid}}
+	}
+	return l
+}
+
+// fill sets words into an area.
+func (d *loopSheet) fill(a Area, words string) {
+	items, ok := Fill(a, fonts.Sans, plainHeight, render.Left, words)
+	d.add(items...)
+	if !ok {
+		d.problems = append(d.problems, d.pl.unfit(d.s, words))
+	}
+}

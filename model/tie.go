@@ -1,0 +1,61 @@
+package model
+
+import "slices"
+
+// Tie joins two loops beside their wiring: a function reads or drives a circuit of
+// another loop, or a device moves a device of another one.
+type Tie struct {
+	Function *Function // that reads or drives a circuit; nil where a device drives
+	Circuit  *Circuit  // that it reads or drives
+	Device   *Part     // that moves another; nil where a function does it
+	Moved    *Part     // that it moves
+	Reads    bool      // the function reads, so the signal comes from the other loop
+	Of       *Loop     // of the function or device
+	Other    *Loop     // of what it reads or drives
+}
+
+// Words say what the tie does, such as FIC-2112 reads FT-2107.
+func (t Tie) Words() string {
+	switch {
+	case t.Device != nil:
+		return t.Device.Tag + " drives " + t.Moved.Tag
+	case t.Reads:
+		return t.Function.Tag + " reads " + t.Circuit.Name
+	}
+	return t.Function.Tag + " drives " + t.Circuit.Name
+}
+
+// Far is the other loop of a tie, as seen from one of its two.
+func (t Tie) Far(l *Loop) *Loop {
+	if l == t.Of {
+		return t.Other
+	}
+	return t.Of
+}
+
+// Leaves tells whether the signal of a tie goes out of a loop of its two.
+func (t Tie) Leaves(l *Loop) bool { return t.Reads == (l == t.Other) }
+
+// Ties lists those that functions and devices of the loop make with other loops,
+// in the order of the text, each once.
+func (l *Loop) Ties() (all []Tie) {
+	add := func(t Tie) {
+		if t.Of = l; t.Other != l && !slices.Contains(all, t) {
+			all = append(all, t)
+		}
+	}
+	for _, d := range l.Devices {
+		if v := d.Device.Drives; v != nil {
+			add(Tie{Device: d, Moved: v, Other: v.Device.Loop})
+		}
+	}
+	for _, f := range l.Functions {
+		for _, c := range f.Reads {
+			add(Tie{Function: f, Circuit: c, Reads: true, Other: c.Loop})
+		}
+		for _, c := range f.Drives {
+			add(Tie{Function: f, Circuit: c, Other: c.Loop})
+		}
+	}
+	return all
+}
