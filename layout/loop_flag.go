@@ -11,7 +11,8 @@ import (
 
 // This file draws what joins a loop to others beside its wiring: a flag on the
 // sheets of both loops, which refer to each other. Functions that are drawn at no
-// channel of their loop stand among the flags.
+// channel of their loop stand among the flags, and circuits of it that they read
+// or drive and that come to no channel, to which no link could be drawn.
 
 // The measures of flags.
 const (
@@ -28,6 +29,7 @@ type loopFlag struct {
 	tie   model.Tie
 	on    *model.Loop
 	alone *model.Function // of no tie
+	words string          // beside that function
 }
 
 // tieAt is a flag of a loop as other sheets refer to it.
@@ -53,8 +55,22 @@ func (pl *Plan) findTies() map[*model.Loop][]model.Tie {
 // flags are those of a loop.
 func (pl *Plan) flags(l *model.Loop) (all []loopFlag) {
 	for _, f := range l.Functions {
-		if !atChannel(f, l) {
-			all = append(all, loopFlag{on: l, alone: f})
+		var words []string
+		if !slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool { return c.Loop == l && atChannel(c) }) {
+			words = functionLines(f)
+		}
+		for _, c := range f.Reads {
+			if c.Loop == l && !atChannel(c) {
+				words = append(words, f.Tag+" reads "+c.Name)
+			}
+		}
+		for _, c := range f.Drives {
+			if c.Loop == l && !atChannel(c) {
+				words = append(words, f.Tag+" drives "+c.Name)
+			}
+		}
+		if len(words) > 0 {
+			all = append(all, loopFlag{on: l, alone: f, words: joined(words...)})
 		}
 	}
 	for _, t := range pl.ties()[l] {
@@ -63,12 +79,9 @@ func (pl *Plan) flags(l *model.Loop) (all []loopFlag) {
 	return all
 }
 
-// atChannel tells whether a function of a loop is drawn at one of its channels.
-func atChannel(f *model.Function, l *model.Loop) bool {
-	return slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool {
-		return c.Loop == l && !c.Broken && whole(c).channel() != nil
-	})
-}
+// atChannel tells whether a circuit is drawn with a channel, from which a link may
+// go to a function.
+func atChannel(c *model.Circuit) bool { return !c.Broken && whole(c).channel() != nil }
 
 // tiesAcross is how many stand side by side.
 func tiesAcross(in Area) int { return max(1, int(in.W()/tieLeast)) }
@@ -114,7 +127,7 @@ func (d *loopSheet) flags() {
 			d.group("function-"+f.alone.Tag, []render.Datum{{Key: "function", Value: f.alone.Tag}}, func() {
 				d.bubble(symbol.Shared, f.alone.Tag, a.Min.X+tieBubble/2, (a.Min.Y+a.Max.Y)/2)
 				a.Min.X += tieBubble
-				d.fill(a, joined(functionLines(f.alone)...))
+				d.fill(a, f.words)
 			})
 			continue
 		}

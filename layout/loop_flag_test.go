@@ -21,10 +21,11 @@ import (
 // point the way the signal goes. No function of a loop is left out.
 func TestFlags(t *testing.T) {
 	plants := map[string]*model.Plant{"tern-island": readPlant(t, os.DirFS("../samples"), "tern-island")}
-	for seed := range uint64(12) {
+	for seed := range uint64(24) {
 		plants[fmt.Sprint("random ", seed)] = readPlant(t, fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(seed, 12))}}, ".")
 	}
 	plants["many"] = readPlant(t, fstest.MapFS{"plant.yaml": {Data: []byte(manyTies(40))}}, ".")
+	plants["goes on"] = readPlant(t, fstest.MapFS{"plant.yaml": {Data: []byte(goesOn)}}, ".")
 	found := 0
 	for name, p := range plants {
 		found += flagsOf(t, name, p)
@@ -33,6 +34,39 @@ func TestFlags(t *testing.T) {
 		t.Errorf("%d flags in all: too few to prove anything", found)
 	}
 }
+
+// goesOn is a plant with channels that a lane goes through and on to another place.
+const goesOn = `
+cable types:
+  a: {pairs: 1, conductor: 1 mm2, screen: none, code: black/white}
+  s: {cores: 8, conductor: 1 mm2, screen: none, code: numbered}
+cabinets:
+  MC:
+    wire: 1 mm2 BU
+    strips: {X1: {terminals: 1..8}, X5: {terminals: [F1..F4 fused 1 A, N1..N4], jumpers: [F1..F4, N1..N4]}}
+    supplies: {PS: {volts: 24 V DC}}
+    feeds: [PS + to X5 F1, PS - to X5 N1]
+systems:
+  PCS: {cards: {DI: {kind: DI, power: loop, channels: 8}, AI: {kind: AI, power: card, channels: 8}}}
+cables:
+  W-1: {type: a, from: LS-1, to: MC}
+  W-2: {type: a, from: LT-2, to: MC}
+  W-9: {type: s, from: MC, to: PCS}
+loops:
+  L-1:
+    service: levels
+    devices: {LT-2: {kind: transmitter, range: 0..1 m}, LS-1: {kind: contact}}
+    functions:
+      LA-1: {kind: alarm, reads: [LS-1, LT-2]}
+    circuits:
+      LS-1:
+        - LS-1
+        - W-1
+        - MC/X1 1 2
+        - 1: [wires, MC/X5 F2]
+          2: [W-9 cores 1, DI channel 1 +>-, W-9 cores 2, MC/X5 N2]
+      LT-2: [LT-2, W-2, MC/X1 3 4, W-9 cores 3 4, AI channel 2]
+`
 
 func readPlant(t *testing.T, fsys fs.FS, name string) *model.Plant {
 	t.Helper()
@@ -73,6 +107,8 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 		}
 	}
 	functions := map[key]bool{}
+	own := map[key]map[*model.Circuit]bool{} // that functions read or drive in their loop
+	links, told := map[key]int{}, map[key]string{}
 	for _, l := range p.Loops {
 		for _, d := range l.Devices {
 			if v := d.Device.Drives; v != nil {
@@ -81,6 +117,13 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 		}
 		for _, f := range l.Functions {
 			functions[key{l.Tag, f.Tag}] = true
+			of := map[*model.Circuit]bool{}
+			for _, c := range slices.Concat(f.Reads, f.Drives) {
+				if c.Loop == l {
+					of[c] = true
+				}
+			}
+			own[key{l.Tag, f.Tag}] = of
 			for _, c := range f.Reads {
 				tie(f.Tag+" reads "+c.Name, l, c.Loop, false)
 			}
@@ -110,6 +153,16 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 			switch g.Data[0].Key {
 			case "function":
 				delete(functions, k)
+				for _, x := range g.Items {
+					switch m := x.(type) {
+					case *render.Circle:
+						if m.Pen == render.Signal { // of a link
+							links[k]++
+						}
+					case *render.Text:
+						told[k] += " " + m.S
+					}
+				}
 			case "flag":
 				outline := g.Items[0].(*render.Line)
 				var words []string
@@ -140,6 +193,20 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 	}
 	if len(at) != len(want) {
 		t.Errorf("%s: %d flags, not %d", name, len(at), len(want))
+	}
+	for k, of := range own {
+		n, words := links[k], told[k]
+		longest := func(a, b *model.Circuit) int { return len(b.Name) - len(a.Name) } // a name may begin another
+		for _, c := range slices.SortedFunc(maps.Keys(of), longest) {
+			for _, does := range []string{" reads ", " drives "} {
+				if s := k.words + does + c.Name; strings.Contains(words, s) {
+					n, words = n+1, strings.Replace(words, s, "", 1)
+				}
+			}
+		}
+		if n != len(of) {
+			t.Errorf("%s: %s of %s has %d links and says %q for %d circuits of its loop", name, k.words, k.loop, links[k], told[k], len(of))
+		}
 	}
 	for k := range maps.Keys(functions) {
 		t.Errorf("%s: function %s of %s is drawn on no sheet of its loop", name, k.words, k.loop)
