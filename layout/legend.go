@@ -155,8 +155,7 @@ func firstColours(c *model.CableType) string {
 	}
 	var s []string
 	for g := 1; g <= groups; g++ {
-		colours, _ := c.Code.Cores(g, c.Size)
-		for _, hue := range colours {
+		for _, hue := range c.Colours(g) {
 			s = append(s, hue.Letters())
 		}
 	}

@@ -130,16 +130,31 @@ func (pl *Plan) pairName(run *model.Run) string {
 		}
 		return word + strings.Join(names, " ")
 	}
-	number := fmt.Sprintf("%s %d", t.GroupWord(), run.Group)
-	var colours []string
-	for _, c := range run.Cable.Cores[(run.Group-1)*t.Size : run.Group*t.Size] {
-		colours = append(colours, pl.colour(c.Colour))
+	number, colours, binder := groupName(&pl.Plant.Practice, t, run.Group, pl.colour)
+	switch {
+	case colours == nil:
+		return number + binder
+	case number == "":
+		return t.GroupWord() + " " + strings.Join(colours, "-") + binder
 	}
-	switch pl.Plant.Practice.PairNames {
-	case "number":
-		return number
-	case "colour":
-		return t.GroupWord() + " " + strings.Join(colours, "-")
+	return number + "  " + strings.Join(colours, "-") + binder
+}
+
+// groupName names a pair, triad or quad by the plant's practice: its number, as pair
+// 3, its colours or both, and its binder in a cable that has several. Where colours
+// are to do without the number, and do not tell the groups of the cable apart, it has
+// its number too: no two groups of a cable have one name.
+func groupName(pr *model.Practice, t *model.CableType, group int, write func(model.Colour) string) (number string, colours []string, binder string) {
+	if _, c, ok := t.Binder(group); ok {
+		binder = " in " + c.Letters()
 	}
-	return number + "  " + strings.Join(colours, "-")
+	if pr.PairNames != "colour" || !t.ByColour {
+		number = fmt.Sprintf("%s %d", t.GroupWord(), group)
+	}
+	if pr.PairNames != "number" {
+		for _, c := range t.Colours(group) {
+			colours = append(colours, write(c))
+		}
+	}
+	return number, colours, binder
 }

@@ -348,31 +348,13 @@ func (pl *Plan) pairWords(core *model.Core) string {
 	case t.Size == 1:
 		return fmt.Sprintf("core %d", core.Number)
 	}
-	s := fmt.Sprintf("%s %d", t.GroupWord(), core.Group)
-	if t.Code != nil && pl.Plant.Practice.PairNames != "number" {
-		cores, _ := t.Code.Cores(core.Group, t.Size)
-		var colours []string
-		for _, c := range cores {
-			if pl.Plant.Practice.PairNames == "both" {
-				c.Number = 0 // printed on the cores: that of the pair itself
-			}
-			colours = append(colours, c.Letters())
+	number, colours, binder := groupName(&pl.Plant.Practice, t, core.Group, func(c model.Colour) string {
+		if pl.Plant.Practice.PairNames == "both" {
+			c.Number = 0 // printed on the cores: that of the pair itself
 		}
-		known := strings.Join(colours, "-")
-		switch {
-		case known == "":
-		case pl.Plant.Practice.PairNames == "colour":
-			s = known
-		default:
-			s += " " + known
-		}
-	}
-	if t.Code != nil {
-		if n, c, ok := t.Code.Binder(core.Group, t.Size); ok && n > 1 {
-			s += " in " + c.Letters()
-		}
-	}
-	return s
+		return c.Letters()
+	})
+	return strings.TrimSpace(number+" "+strings.Join(colours, "-")) + binder
 }
 
 // linkOf is how a terminal is drawn between its sides.

@@ -394,20 +394,14 @@ func (r *recorder) ohms(ohms float64, ok bool, cables ...*model.Cable) string {
 // groupName is what a pair is called by the plant's practice: by its number,
 // its colours or both.
 func (r *recorder) groupName(c *model.Cable, group int) string {
-	name := fmt.Sprintf("%s %d", c.Type.GroupWord(), group)
-	var colours []string
-	for _, core := range c.Cores {
-		if core.Group == group && core.Colour != (model.Colour{}) {
-			colours = append(colours, r.colour(core.Colour))
-		}
+	number, colours, binder := groupName(&r.plant.Practice, c.Type, group, r.colour)
+	switch {
+	case len(colours) == 0 || c.Type.Size == 1:
+		return fmt.Sprintf("%s %d", c.Type.GroupWord(), group) + binder
+	case number == "":
+		return c.Type.GroupWord() + " " + strings.Join(colours, "+") + binder
 	}
-	switch how := r.plant.Practice.PairNames; {
-	case len(colours) == 0 || c.Type.Size == 1 || how == "number":
-		return name
-	case how == "colour":
-		return fmt.Sprintf("%s %s", c.Type.GroupWord(), strings.Join(colours, "+"))
-	}
-	return fmt.Sprintf("%s (%s)", name, strings.Join(colours, "+"))
+	return number + " (" + strings.Join(colours, "+") + ")" + binder
 }
 
 func (r *recorder) colour(c model.Colour) string {

@@ -56,19 +56,14 @@ func (r *ringer) expected(core *model.Core) string {
 	return "; expect " + r.ohms(2*ohms, ok, core.Cable)
 }
 
-// manyPairs is how many pairs a cable has that is parted by binders.
-const manyPairs = 25
-
 // ringGroup is the heading of a group: its name, its binder, and the circuits
 // on it or what is done with it as a spare.
 func (pl *Plan) ringGroup(c *model.Cable, core *model.Core) string {
 	s := pl.pairWords(core)
 	if t := c.Type; t.Size == 1 && core.Group > 0 {
 		s = "" // its row says it
-	} else if t.Code != nil && t.Groups > manyPairs {
-		if n, hue, ok := t.Code.Binder(core.Group, t.Size); ok {
-			s = strings.TrimSuffix(s, " in "+hue.Letters()) + fmt.Sprintf(", binder %d %s", n, hue.Letters())
-		}
+	} else if n, hue, ok := t.Binder(core.Group); ok {
+		s = strings.TrimSuffix(s, " in "+hue.Letters()) + fmt.Sprintf(", binder %d %s", n, hue.Letters())
 	}
 	if core.Group == 0 {
 		return s

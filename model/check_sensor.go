@@ -119,7 +119,7 @@ func (a *alloyRun) inside(w *Conductor, found func(Problem)) {
 		if _, letter := code.alloy(); letter == "" || !sameAlloy(a.letter, letter) {
 			continue
 		}
-		pair, _ := code.Cores(1, 2)
+		pair, _ := code.Cores(1, 2, 1)
 		if (w.Role != '-' && w.Colour.Base == pair[0].Base) || (w.Role != '+' && w.Colour.Base == pair[1].Base) {
 			a.told[w.Pos] = false // look at the other lane's too
 			return

@@ -34,7 +34,7 @@ type printing uint8
 const (
 	noNumber    printing = iota
 	everyNumber          // on every core
-	lateNumber           // from group 2 on, so that a single pair stays plain
+	manyNumber           // on every core of a cable with several groups
 )
 
 // doubt is a range of groups that the code is not sure of.
@@ -212,17 +212,17 @@ func (s *sequence) covers(group int) bool {
 }
 
 // Cores are the colours of the cores of a group, counted from 1 among the
-// groups of that size (1 = single cores, 2 = pairs, 3 = triads, 4 = quads). It
-// is false when the code says nothing for the group. Pair 1 of a thermocouple
-// code has no number, the others have theirs, because a cable of one pair is
-// not numbered and the code does not know the cable.
-func (c *Code) Cores(group, size int) ([]Colour, bool) {
+// groups of that size (1 = single cores, 2 = pairs, 3 = triads, 4 = quads), in a
+// cable of so many groups. It is false when the code says nothing for the group.
+// Either every group of a cable bears a printed number or none does: a cable of
+// one thermocouple pair is plain, one of several has number 1 on its first.
+func (c *Code) Cores(group, size, of int) ([]Colour, bool) {
 	s := c.sequence(size)
 	if !s.covers(group) {
 		return nil, false
 	}
 	cores := slices.Clone(s.groups[(group-1)%len(s.groups)])
-	if s.print == everyNumber || s.print == lateNumber && group > 1 {
+	if s.print == everyNumber || s.print == manyNumber && of > 1 {
 		for i := range cores {
 			cores[i].Number = group
 		}
@@ -230,11 +230,11 @@ func (c *Code) Cores(group, size int) ([]Colour, bool) {
 	return cores, true
 }
 
-// Binder is the binder around a pair: its number from 1 and its two colours as
-// base and tracer. It is false for codes and sizes without binders. A cable of
-// 25 pairs or fewer has none, whatever the code says.
-func (c *Code) Binder(group, size int) (binderNo int, colour Colour, ok bool) {
-	if size != 2 || group < 1 || group > pairsInBinder*len(c.binders) {
+// Binder is the binder around a pair in a cable of so many pairs: its number from
+// 1 and its two colours as base and tracer. It is false for codes and sizes without
+// binders, and for every pair of a cable of 25 pairs or fewer, which has none.
+func (c *Code) Binder(group, size, of int) (binderNo int, colour Colour, ok bool) {
+	if size != 2 || of <= pairsInBinder || group < 1 || group > pairsInBinder*len(c.binders) {
 		return 0, Colour{}, false
 	}
 	n := (group - 1) / pairsInBinder
@@ -275,10 +275,12 @@ func (c *Code) Verified() bool {
 	return !slices.ContainsFunc([]string{"trade practice", "seen on", "from memory", "pattern"}, func(s string) bool { return strings.Contains(c.Source, s) })
 }
 
-// thermocouple is a code of one kind of pair, positive core first.
+// thermocouple is a code of one kind of pair, positive core first. Pairs of one
+// cable look alike, so makers print the number of the pair on the cores where there
+// are several (common practice).
 func thermocouple(name, source, pair string, also ...string) *Code {
 	return &Code{Name: name, Source: source, also: also, positive: 1,
-		sequences: []sequence{{size: 2, groups: groupsOf(2, pair), last: endless, print: lateNumber}}}
+		sequences: []sequence{{size: 2, groups: groupsOf(2, pair), last: endless, print: manyNumber}}}
 }
 
 // groupsOf cuts a list of colours into groups of size cores.

@@ -166,12 +166,16 @@ func TestCoresThermocouple(t *testing.T) {
 		{"J", "Black", "White"}, {"K", "Green", "Yellow"}, {"T", "Brown", "Blue"}, {"E", "Violet", "Purple"},
 		{"N", "Pink", "Orange"}, {"R", "Orange", "Black"}, {"S", "Orange", "Black"}, {"B", "Grey", "Grey"},
 	} {
-		holdCores(t, "IEC 60584-3 "+row.letter, 1, row.iecPositive, "White")
+		holdCores(t, "IEC 60584-3 "+row.letter, 1, row.iecPositive+" 1", "White 1")
 		holdCores(t, "IEC 60584 "+row.letter, 2, row.iecPositive+" 2", "White 2")
-		holdCores(t, "ANSI "+row.letter, 1, row.ansiPositive, "Red")
+		holdCores(t, "ANSI "+row.letter, 1, row.ansiPositive+" 1", "Red 1")
 		holdCores(t, "ansi mc96.1 "+row.letter+"X", 8, row.ansiPositive+" 8", "Red 8")
 		for _, name := range []string{"IEC 60584-3 " + row.letter, "ANSI " + row.letter} {
-			if c := findCode(t, name); c.Positive() != 1 {
+			c := findCode(t, name)
+			if pair, _ := c.Cores(1, 2, 1); pair[0].Number != 0 || pair[1].Number != 0 {
+				t.Errorf("%s: the pair of a cable of one pair is numbered: %v", name, pair)
+			}
+			if c.Positive() != 1 {
 				t.Errorf("%s: positive core %d, want 1", name, c.Positive())
 			}
 		}
@@ -194,7 +198,7 @@ func TestCoresNone(t *testing.T) {
 		{"DIN 47100", 61, 1}, {"DIN 47100", 1, 3}, {"ICEA E-1", 37, 1}, {"ICEA E-2", 37, 1}, {"ICEA E-2", 1, 2},
 		{"black/white", 2, 2}, {"numbered", 1, 2}, {"ANSI K", 1, 3},
 	} {
-		if cores, ok := findCode(t, v.name).Cores(v.group, v.size); ok {
+		if cores, ok := findCode(t, v.name).Cores(v.group, v.size, v.group); ok {
 			t.Errorf("%s: group %d of %d is %v, want none", v.name, v.group, v.size, cores)
 		}
 	}
@@ -205,7 +209,7 @@ func TestCoresNone(t *testing.T) {
 func TestE2Rule(t *testing.T) {
 	seen := map[Colour]int{}
 	for n := 1; n <= 36; n++ {
-		cores, ok := findCode(t, "ICEA E-2").Cores(n, 1)
+		cores, ok := findCode(t, "ICEA E-2").Cores(n, 1, 36)
 		if !ok {
 			t.Fatalf("core %d: none", n)
 		}
@@ -229,7 +233,7 @@ func TestGroupsDiffer(t *testing.T) {
 		for _, s := range c.sequences {
 			seen := map[string]int{}
 			for i := range s.groups {
-				cores, ok := c.Cores(i+1, s.size)
+				cores, ok := c.Cores(i+1, s.size, len(s.groups))
 				if !ok {
 					t.Fatalf("%s: group %d of %d: none", name, i+1, s.size)
 				}
@@ -258,21 +262,24 @@ func TestBinder(t *testing.T) {
 			{1, 1, "White/Blue"}, {25, 1, "White/Blue"}, {26, 2, "White/Orange"}, {50, 2, "White/Orange"},
 			{51, 3, "White/Green"}, {76, 4, "White/Brown"}, {101, 5, "White/Slate"}, {126, 6, "Red/Blue"}, {600, 24, "Violet/Brown"},
 		} {
-			n, colour, ok := c.Binder(v.pair, 2)
+			n, colour, ok := c.Binder(v.pair, 2, 600)
 			if !ok || n != v.binder || colour != mustColour(t, v.colour) {
 				t.Errorf("%s: pair %d is in binder %d %s (%v), want %d %s", name, v.pair, n, colour.Words(), ok, v.binder, v.colour)
 			}
 		}
 		for _, pair := range []int{-30, 0, 601} {
-			if n, _, ok := c.Binder(pair, 2); ok {
+			if n, _, ok := c.Binder(pair, 2, 600); ok {
 				t.Errorf("%s: pair %d is in binder %d, want none", name, pair, n)
 			}
 		}
-		if _, _, ok := c.Binder(26, 3); ok {
+		if n, _, ok := c.Binder(1, 2, 25); ok {
+			t.Errorf("%s: a cable of 25 pairs has binder %d", name, n)
+		}
+		if _, _, ok := c.Binder(26, 3, 600); ok {
 			t.Errorf("%s: a triad has a binder", name)
 		}
 	}
-	if _, _, ok := findCode(t, "BS 5308-1").Binder(26, 2); ok {
+	if _, _, ok := findCode(t, "BS 5308-1").Binder(26, 2, 600); ok {
 		t.Error("BS 5308-1: pair 26 has a binder")
 	}
 }
@@ -334,7 +341,7 @@ func TestColourRoundTrip(t *testing.T) {
 	for _, c := range Codes() {
 		for _, s := range c.sequences {
 			for n := 1; n <= len(s.groups)+1; n++ {
-				cores, _ := c.Cores(n, s.size)
+				cores, _ := c.Cores(n, s.size, 2)
 				for _, core := range cores {
 					for _, text := range []string{core.Letters(), core.Words(), strings.ToLower(core.Letters()), strings.ToUpper(core.Words())} {
 						if back, ok := ParseColour(text); !ok || back != core {
@@ -439,7 +446,7 @@ func TestListCode(t *testing.T) {
 		group, size int
 		want        string
 	}{{1, 2, "RD WH 2"}, {2, 2, "BU WH"}, {1, 1, "OG"}, {3, 2, ""}, {2, 1, ""}, {1, 3, ""}} {
-		cores, ok := c.Cores(v.group, v.size)
+		cores, ok := c.Cores(v.group, v.size, v.group)
 		var got []string
 		for _, core := range cores {
 			got = append(got, core.Letters())
@@ -456,7 +463,7 @@ func TestListCode(t *testing.T) {
 // The colours handed out are the caller's own.
 func TestCoresCopied(t *testing.T) {
 	c := findCode(t, "BS 5308-1")
-	cores, _ := c.Cores(1, 2)
+	cores, _ := c.Cores(1, 2, 1)
 	cores[0] = Colour{Base: Gold}
 	holdCores(t, "BS 5308-1", 1, "Black", "Blue")
 }
@@ -479,10 +486,11 @@ func mustColour(t *testing.T, s string) Colour {
 	return c
 }
 
-// holdCores holds the cores of a group against published colours.
+// holdCores holds the cores of a group, in a cable of several, against published
+// colours.
 func holdCores(t *testing.T, name string, group int, want ...string) {
 	t.Helper()
-	cores, ok := findCode(t, name).Cores(group, len(want))
+	cores, ok := findCode(t, name).Cores(group, len(want), max(group, 2))
 	if !ok || len(cores) != len(want) {
 		t.Errorf("%s: group %d of %d: %v %v", name, group, len(want), cores, ok)
 		return

@@ -75,10 +75,48 @@ type CableType struct {
 	Inductance  float64 // µH/m; 0 when not given
 	LR          float64 // µH/Ω; 0 when not given
 	Insulated   float64 // MΩ·km of the data sheet; 0 when not given
+	ByColour    bool    // colours and binders alone tell each group from all others
 }
 
 // GroupWord is what a group of cores is called: pair, triad, quad or core.
 func (t *CableType) GroupWord() string { return groupWords[t.Size] }
+
+// Colours are those of the cores of a group, from 1; nil where they are not given.
+func (t *CableType) Colours(group int) []Colour {
+	if t.Code == nil {
+		return nil
+	}
+	colours, _ := t.Code.Cores(group, t.Size, t.Groups)
+	return colours
+}
+
+// Binder is the binder round a pair of a cable that is parted by binders: its number
+// from 1 and its colours; false where there is none.
+func (t *CableType) Binder(group int) (n int, colour Colour, ok bool) {
+	if t.Code == nil {
+		return 0, Colour{}, false
+	}
+	return t.Code.Binder(group, t.Size, t.Groups)
+}
+
+// toldByColour tells whether the colours of every group, with those of its binder,
+// are given and are no other group's of the cable.
+func (t *CableType) toldByColour() bool {
+	seen := map[[5]Colour]bool{}
+	for g := 1; g <= t.Groups; g++ {
+		var look [5]Colour
+		copy(look[:], t.Colours(g))
+		if slices.Contains(look[:t.Size], Colour{}) {
+			return false
+		}
+		_, look[4], _ = t.Binder(g)
+		if seen[look] {
+			return false
+		}
+		seen[look] = true
+	}
+	return true
+}
 
 var groupWords = [...]string{1: "core", 2: "pair", 3: "triad", 4: "quad"}
 

@@ -95,10 +95,7 @@ func (r *plantReader) cableType(c *Cable, n node) {
 	c.Type = t
 	number := 0
 	for g := 1; g <= t.Groups; g++ {
-		var colours []Colour
-		if t.Code != nil {
-			colours, _ = t.Code.Cores(g, t.Size)
-		}
+		colours := t.Colours(g)
 		for i := 1; i <= t.Size; i++ {
 			number++
 			core := &Core{Cable: c, Group: g, N: i, Number: number}

@@ -89,7 +89,7 @@ func (r *plantReader) cableTypes(n node) {
 			t.Code = r.code(*t.code)
 		}
 		if t.Code != nil && t.Groups > 0 {
-			if _, ok := t.Code.Cores(t.Groups, t.Size); !ok {
+			if _, ok := t.Code.Cores(t.Groups, t.Size, t.Groups); !ok {
 				at := t.code
 				if t.colours != nil {
 					at = t.colours
@@ -98,6 +98,7 @@ func (r *plantReader) cableTypes(n node) {
 					hint("give the colours as a list (colours), or choose another code"))
 			}
 		}
+		t.ByColour = t.toldByColour()
 		r.plant.types[t.Name] = t.CableType
 		r.plant.CableTypes = append(r.plant.CableTypes, t.CableType)
 	}

@@ -68,15 +68,26 @@ func runHeader(p *model.Plant, run *model.Run) string {
 			colours = append(colours, core.Colour.Letters())
 		}
 	}
-	if p.Practice.PairNames != "colour" {
+	if p.Practice.PairNames != "colour" || !t.ByColour {
 		s += fmt.Sprintf(" %s %d", t.GroupWord(), run.Group)
 	} else {
 		s += " " + t.GroupWord()
 	}
-	if p.Practice.PairNames != "number" {
+	if p.Practice.PairNames != "number" && t.Code != nil {
 		s += " " + strings.Join(colours, "-")
 	}
-	return s
+	return s + binderText(t, run.Group)
+}
+
+// binderText is the binder of a pair of a telecom cable with more than 25.
+func binderText(t *model.CableType, group int) string {
+	if t.Code == nil || t.Groups <= 25 {
+		return ""
+	}
+	if _, c, ok := t.Code.Binder(group, t.Size, t.Groups); ok {
+		return " in " + c.Letters()
+	}
+	return ""
 }
 
 // loopFacts are the facts that a loop diagram shows, and the ends of screens
@@ -199,17 +210,12 @@ func pairText(p *model.Plant, core *model.Core) string {
 		colours = strings.Join(all, "-")
 	}
 	switch {
-	case colours != "" && p.Practice.PairNames == "colour":
+	case colours != "" && p.Practice.PairNames == "colour" && t.ByColour:
 		word = colours
 	case colours != "":
 		word += " " + colours
 	}
-	if t.Code != nil {
-		if n, c, ok := t.Code.Binder(core.Group, t.Size); ok && n > 1 {
-			word += " in " + c.Letters()
-		}
-	}
-	return word
+	return word + binderText(t, core.Group)
 }
 
 // landingText is what is written along a conductor on the sheet of a place.

@@ -82,7 +82,7 @@ func (im *importer) settleColours() {
 // wears tells whether a code gives every core the colour that was listed.
 func (t *anyType) wears(c *model.Code) bool {
 	for g := 1; g <= t.groups; g++ {
-		cores, ok := c.Cores(g, t.size)
+		cores, ok := c.Cores(g, t.size, t.groups)
 		if !ok {
 			return false
 		}

@@ -73,8 +73,7 @@ func listedColours(t *model.CableType) string {
 	var groups []string
 	for g := 1; g <= t.Groups; g++ {
 		var group []string
-		cores, _ := t.Code.Cores(g, t.Size)
-		for _, c := range cores {
+		for _, c := range t.Colours(g) {
 			group = append(group, c.Letters())
 		}
 		groups = append(groups, strings.Join(group, " "))
