@@ -24,9 +24,9 @@ const (
 	cloudNearX  = 8 * render.MM   // closer changes share a cloud
 	cloudNearY  = 5 * render.MM
 	cloudLanes  = 14 * render.MM // so do lanes of a loop that are closer
-	flagWide    = 6 * render.MM  // triangle with the mark
+	flagWide    = 6 * render.MM  // triangle with a mark of a letter or two
 	flagTall    = 5500 * render.UM
-	flagText    = 2400 * render.UM // room for the mark
+	flagText    = 2400 * render.UM // room for that mark
 	flagFoot    = 500 * render.UM
 	flagFar     = 8 * render.MM  // that a triangle stands away, at the most
 	leaderMost  = 60 * render.MM // or with a leader to its cloud
@@ -45,6 +45,7 @@ const (
 func clouds(items []render.Item, changed []Area, inside Area, mark string, rows bool) []render.Item {
 	o := obstaclesOf(items, nil)
 	o.rows = rows
+	o.marked(mark)
 	rings := o.rings(changed, inside)
 	var all []render.Item
 	for i, ring := range rings {
@@ -53,7 +54,7 @@ func clouds(items []render.Item, changed []Area, inside Area, mark string, rows 
 		all = append(all, g)
 	}
 	for i, ring := range rings { // once no cloud can come over a triangle any more
-		flag := o.flag(ring, inside, mark)
+		flag := o.flag(ring, inside)
 		o.take(flag)
 		g := all[i].(*render.Group)
 		g.Items = append(g.Items, flag...)
@@ -64,10 +65,23 @@ func clouds(items []render.Item, changed []Area, inside Area, mark string, rows 
 // obstacles are what a page holds already.
 type obstacles struct {
 	texts, strokes []Area
-	rules          []Area // those of tables
-	bodies         []Area // small closed outlines
-	rows           bool   // of a page of rows
+	rules          []Area     // those of tables
+	bodies         []Area     // small closed outlines
+	rows           bool       // of a page of rows
+	mark           string     // of the revision
+	wide           render.Len // of its triangle
 }
+
+// marked has triangles bear the mark of a revision.
+func (o *obstacles) marked(mark string) *obstacles {
+	o.mark = mark
+	o.wide = flagWide + 2*(o.markRoom()-flagText)
+	return o
+}
+
+// markRoom is the room for the mark of the revision in its triangle, which is wider
+// for a long one.
+func (o *obstacles) markRoom() render.Len { return max(flagText, narrowest(fonts.MonoBold, o.mark)) }
 
 // obstaclesOf gathers the lettering and the lines of a page.
 func obstaclesOf(items []render.Item, o *obstacles) *obstacles {
@@ -325,13 +339,13 @@ func meetsAny(all []Area, a Area) bool {
 // nothing else stands or at least nothing but the rules of a table; where all is
 // taken, further off and with a leader. On a page without such a place there is
 // none.
-func (o *obstacles) flag(ring, inside Area, mark string) []render.Item {
+func (o *obstacles) flag(ring, inside Area) []render.Item {
 	outer := ring.Inset(-cloudBulge)
 	for _, overRules := range []bool{false, true} {
 		for far := flagGap; far <= flagFar; far += flagStep {
-			for _, at := range around(outer, far) {
+			for _, at := range o.around(outer, far) {
 				if o.free(at, inside, overRules) {
-					return flagAt(at, mark)
+					return o.flagAt(at)
 				}
 			}
 		}
@@ -339,19 +353,19 @@ func (o *obstacles) flag(ring, inside Area, mark string) []render.Item {
 	for far := flagFar; far <= leaderMost; far += flagStep {
 		for x := outer.Max.X; x >= outer.Min.X; x -= flagStep {
 			above, below := outer.Min.Y-far, outer.Max.Y+far
-			if f := o.led(render.Point{X: x - flagWide/2, Y: above - flagTall}, render.Point{X: x, Y: above}, render.Point{X: x, Y: ring.Min.Y}, inside, mark); f != nil {
+			if f := o.led(render.Point{X: x - o.wide/2, Y: above - flagTall}, render.Point{X: x, Y: above}, render.Point{X: x, Y: ring.Min.Y}, inside); f != nil {
 				return f
 			}
-			if f := o.led(render.Point{X: x - flagWide/2, Y: below}, render.Point{X: x, Y: below}, render.Point{X: x, Y: ring.Max.Y}, inside, mark); f != nil {
+			if f := o.led(render.Point{X: x - o.wide/2, Y: below}, render.Point{X: x, Y: below}, render.Point{X: x, Y: ring.Max.Y}, inside); f != nil {
 				return f
 			}
 		}
 		for y := outer.Min.Y; y <= outer.Max.Y; y += flagStep {
 			right, left := outer.Max.X+far, outer.Min.X-far
-			if f := o.led(render.Point{X: right, Y: y - flagTall}, render.Point{X: right, Y: y}, render.Point{X: ring.Max.X, Y: y}, inside, mark); f != nil {
+			if f := o.led(render.Point{X: right, Y: y - flagTall}, render.Point{X: right, Y: y}, render.Point{X: ring.Max.X, Y: y}, inside); f != nil {
 				return f
 			}
-			if f := o.led(render.Point{X: left - flagWide, Y: y - flagTall}, render.Point{X: left, Y: y}, render.Point{X: ring.Min.X, Y: y}, inside, mark); f != nil {
+			if f := o.led(render.Point{X: left - o.wide, Y: y - flagTall}, render.Point{X: left, Y: y}, render.Point{X: ring.Min.X, Y: y}, inside); f != nil {
 				return f
 			}
 		}
@@ -361,8 +375,8 @@ func (o *obstacles) flag(ring, inside Area, mark string) []render.Item {
 
 // around are places for a triangle at a distance from a ring: at the upper right
 // corner first, then along the top, then elsewhere.
-func around(ring Area, far render.Len) (all []render.Point) {
-	a := Area{render.Point{X: ring.Min.X - far - flagWide, Y: ring.Min.Y - far - flagTall}, render.Point{X: ring.Max.X + far, Y: ring.Max.Y + far}}
+func (o *obstacles) around(ring Area, far render.Len) (all []render.Point) {
+	a := Area{render.Point{X: ring.Min.X - far - o.wide, Y: ring.Min.Y - far - flagTall}, render.Point{X: ring.Max.X + far, Y: ring.Max.Y + far}}
 	for x := a.Max.X; x >= a.Min.X; x -= flagStep {
 		all = append(all, render.Point{X: x, Y: a.Min.Y})
 	}
@@ -377,30 +391,30 @@ func around(ring Area, far render.Len) (all []render.Point) {
 
 // led draws a triangle at a place with a leader between two points, if both are
 // clear of lettering.
-func (o *obstacles) led(at, from, to render.Point, inside Area, mark string) []render.Item {
+func (o *obstacles) led(at, from, to render.Point, inside Area) []render.Item {
 	if !o.free(at, inside, false) || meetsAny(o.texts, segment(from, to).Inset(-cloudPenHalf)) {
 		return nil
 	}
-	return append(flagAt(at, mark), stroke(render.Thin, from.X, from.Y, to.X, to.Y))
+	return append(o.flagAt(at), stroke(render.Thin, from.X, from.Y, to.X, to.Y))
 }
 
 // free tells whether a triangle finds room with its upper left corner at a place.
 func (o *obstacles) free(at render.Point, inside Area, overRules bool) bool {
-	a := rect(at.X, at.Y, flagWide, flagTall)
+	a := rect(at.X, at.Y, o.wide, flagTall)
 	if a.Min.X < inside.Min.X || a.Min.Y < inside.Min.Y || a.Max.X > inside.Max.X || a.Max.Y > inside.Max.Y {
 		return false
 	}
 	ruled := a.Inset(-flagGap / 2)
 	a = ruled
 	if overRules { // but not through its letter
-		ruled = rect(at.X+(flagWide-flagText)/2, at.Y+flagTall-flagFoot-lettered, flagText, lettered+flagFoot)
+		ruled = rect(at.X+(o.wide-o.markRoom())/2, at.Y+flagTall-flagFoot-lettered, o.markRoom(), lettered+flagFoot)
 	}
 	return !meetsAny(o.texts, a) && !meetsAny(o.strokes, a) && !meetsAny(o.bodies, a) && !meetsAny(o.rules, ruled)
 }
 
-func flagAt(at render.Point, mark string) []render.Item {
-	mid, foot := at.X+flagWide/2, at.Y+flagTall
-	items := []render.Item{&render.Line{Pen: cloudPen, Closed: true, Fill: render.Blank, Points: []render.Point{{X: mid, Y: at.Y}, {X: at.X + flagWide, Y: foot}, {X: at.X, Y: foot}}}}
-	t, _ := Put(render.Point{X: mid, Y: foot - flagFoot}, fonts.MonoBold, lettered, render.Middle, mark, flagText) // a mark of any length fits
+func (o *obstacles) flagAt(at render.Point) []render.Item {
+	mid, foot := at.X+o.wide/2, at.Y+flagTall
+	items := []render.Item{&render.Line{Pen: cloudPen, Closed: true, Fill: render.Blank, Points: []render.Point{{X: mid, Y: at.Y}, {X: at.X + o.wide, Y: foot}, {X: at.X, Y: foot}}}}
+	t, _ := Put(render.Point{X: mid, Y: foot - flagFoot}, fonts.MonoBold, lettered, render.Middle, o.mark, o.markRoom()) // a mark of any length fits
 	return append(items, t)
 }

@@ -13,7 +13,7 @@ import (
 const (
 	formGap    = 2 * render.MM // between two tables
 	titleTall  = 7 * render.MM // of the heading of a chapter, gap above it included
-	mostLines  = 12            // of one cell: longer texts are cut, and reported
+	mostLines  = 16            // of one cell: longer texts are cut, and reported
 	looseGroup = 5             // a group of rows up to 1/looseGroup of a page is kept together
 )
 

@@ -104,21 +104,21 @@ func lowBlock(t *Title) ([]field, render.Len) {
 		{0, 0, 520, 65, "Owner", t.Owner, fonts.Bold, plainHeight, true},
 		{520, 0, 450, 65, "Project", t.Project, fonts.Sans, plainHeight, false},
 		{970, 0, 390, 65, "Plant", t.Plant, fonts.Sans, plainHeight, false},
-		{1360, 0, 440, 141, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, false},
-		{0, 65, title, 76, "Title", t.Title, fonts.Bold, largeHeight, true},
-		{0, 141, 640, 76, "Drawing number", t.Number, fonts.MonoBold, largeHeight, true},
-		{640, 141, 130, 76, "Revision", t.Revision, fonts.MonoBold, largeHeight, false},
-		{770, 141, 240, 76, "Date of issue", t.Date, fonts.Mono, plainHeight, true},
-		{1010, 141, 350, 76, "Status", t.Status, fonts.Bold, plainHeight, false},
-		{1360, 141, 270, 76, "Sheet", t.sheet(), fonts.Bold, plainHeight, true},
-		{1630, 141, 170, 76, "Paper", t.Paper, fonts.Sans, plainHeight, false},
+		{1360, 0, 440, 144, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, false},
+		{0, 65, title, 79, "Title", t.Title, fonts.Bold, largeHeight, true},
+		{0, 144, 640, 73, "Drawing number", t.Number, fonts.MonoBold, largeHeight, true},
+		{640, 144, 130, 73, "Revision", t.Revision, fonts.MonoBold, largeHeight, false},
+		{770, 144, 240, 73, "Date of issue", t.Date, fonts.Mono, plainHeight, true},
+		{1010, 144, 350, 73, "Status", t.Status, fonts.Bold, plainHeight, false},
+		{1360, 144, 270, 73, "Sheet", t.sheet(), fonts.Bold, plainHeight, true},
+		{1630, 144, 170, 73, "Paper", t.Paper, fonts.Sans, plainHeight, false},
 		{0, 217, 520, 65, "Document type", t.Kind, fonts.Sans, plainHeight, true},
 		{520, 217, 420, 65, "Drawn", t.Drawn, fonts.Sans, plainHeight, true},
 		{940, 217, 420, 65, "Checked", t.Checked, fonts.Sans, plainHeight, false},
 		{1360, 217, 440, 65, "Approved", t.Approved, fonts.Sans, plainHeight, true},
 	}
 	if t.Subtitle != "" {
-		fields = append(fields, field{title, 65, 500, 76, "Supplementary title", t.Subtitle, fonts.Sans, plainHeight, false})
+		fields = append(fields, field{title, 65, 500, 79, "Supplementary title", t.Subtitle, fonts.Sans, plainHeight, false})
 	}
 	return fields, 32000
 }

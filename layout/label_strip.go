@@ -61,9 +61,13 @@ func (pl *Plan) markerStrips(name string, before int, labels []model.Label, code
 	for some := range slices.Chunk(rows, each) {
 		title := fmt.Sprintf("%s, %d of %d", labelTitles[model.TerminalLabel], len(pages)+1, of)
 		page := &render.Page{Head: render.Head{Name: fmt.Sprintf("%s-%d", name, before+len(pages)+1), Title: title, W: paper.W, H: paper.H}}
-		text, _ := Put(render.Point{X: stripSide, Y: stripTop - stripGap}, fonts.Sans, heights[0], render.Left,
-			pl.labelHeading(title)+" Cut along the lines.", paper.W-2*stripSide)
-		page.Items = append(page.Items, text)
+		for _, words := range []string{pl.labelHeading(title) + " Cut along the lines.", "Cut along the lines."} {
+			// What the sheet is only helps to sort the sheets.
+			if text, ok := Put(render.Point{X: stripSide, Y: stripTop - stripGap}, fonts.Sans, heights[0], render.Left, words, paper.W-2*stripSide); ok {
+				page.Items = append(page.Items, text)
+				break
+			}
+		}
 		at, n := render.Point{X: stripSide, Y: stripTop}, 0
 		for _, row := range some {
 			items, unfit := pl.drawMarkers(row, at, tall, code, &n)

@@ -103,7 +103,7 @@ func (g *signer) bubbles(all []*model.Circuit) {
 	}
 	for _, b := range bubbleWords {
 		if used[b.mount] {
-			s, _ := symbol.Bubble(b.mount, b.tag, b.number)
+			s, _ := symbol.Bubble(b.mount, b.tag, b.number, symbol.BubbleWide)
 			g.symbol(b.words, s)
 		}
 	}
@@ -311,7 +311,7 @@ func (g *signer) wires(all []*model.Circuit) {
 				{X: 5 * render.MM, Y: -800}, {X: 7 * render.MM}, {X: 5 * render.MM, Y: 800}}})
 	}
 	if g.pl.issues != nil {
-		g.add("revision of the cloud beside it", flagAt(render.Point{}, cmp.Or(g.pl.issues.newest.Mark, pendingMark))...)
+		g.add("revision of the cloud beside it", new(obstacles).marked(cmp.Or(g.pl.issues.newest.Mark, pendingMark)).flagAt(render.Point{})...)
 	}
 }
 

@@ -3,6 +3,7 @@ package layout
 import (
 	"slices"
 
+	"ringout/fonts"
 	"ringout/model"
 	"ringout/render"
 )
@@ -36,7 +37,7 @@ func newBlock(l *leg, w widths) *block {
 
 // size reckons the height of a block from the pitch of its lanes.
 func (b *block) size(w widths) {
-	b.height = blockHead + render.Len(b.spaces())*b.pitch + blockFoot
+	b.height = b.head() + render.Len(b.spaces())*b.pitch + blockFoot
 	for _, gap := range b.gaps {
 		b.height += gap
 	}
@@ -49,7 +50,7 @@ func (b *block) size(w widths) {
 		y := b.channelRow() + betweenWalls
 		for _, f := range b.circuit.Loop.Functions {
 			if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Drives, b.circuit) {
-				y += 16*render.MM + render.Len(len(functionLines(f)))*pitch(plainHeight)
+				y += 16*render.MM + render.Len(len(functionLines(f, 0)))*pitch(plainHeight)
 			}
 		}
 		b.height = max(b.height, y)
@@ -58,14 +59,14 @@ func (b *block) size(w widths) {
 	if w.funct == 0 { // under the channel
 		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM) + 2*render.MM
 		for _, f := range functions {
-			y += 8*render.MM + render.Len(len(functionLines(f))+2)*pitch(plainHeight)
+			y += 8*render.MM + render.Len(len(functionLines(f, w.funct))+2)*pitch(plainHeight)
 		}
 		b.height = max(b.height, y)
 		return
 	}
 	y := b.channelRow() + render.MM
 	tall := func(f *model.Function) render.Len { // bubble, words
-		return 18*render.MM + render.Len(len(functionLines(f))-1)*pitch(plainHeight)
+		return 18*render.MM + render.Len(len(functionLines(f, w.funct))-1)*pitch(plainHeight)
 	}
 	for _, f := range b.circuit.Loop.Functions { // it may begin on another sheet, and stand here again
 		if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Drives, b.circuit) {
@@ -76,6 +77,24 @@ func (b *block) size(w widths) {
 		y += tall(f)
 	}
 	b.height = max(b.height, y)
+}
+
+// head is the room above the first lane: more where the title of a leg that comes
+// from above is so long that it reaches over its first cable.
+func (b *block) head() render.Len {
+	const short, more = 45 * render.MM, 4 * render.MM
+	if b.prev != nil && render.Measure(fonts.Bold, b.words(), plainHeight) > short {
+		return blockHead + more
+	}
+	return blockHead
+}
+
+// words are the title of a block.
+func (b *block) words() string {
+	if b.prev != nil {
+		return "Circuit " + b.circuit.Name + ", continued"
+	}
+	return joined("Circuit "+b.circuit.Name, signalWords(b.circuit))
 }
 
 // goesOn tells whether a lane goes through the channel of the leg, and on to another
@@ -110,7 +129,7 @@ func (b *block) spaces() int {
 
 func (b *block) place(y render.Len) {
 	b.top = y
-	y += blockHead
+	y += b.head()
 	for i := range b.rows {
 		y += b.gaps[i]
 		b.rows[i] = y

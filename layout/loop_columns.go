@@ -95,7 +95,7 @@ func (cs *columns) need(pl *Plan, l *leg, path *model.Path, from *model.Station,
 		case last && st.Part.Strip == nil:
 			col.right = max(col.right, ws.card)
 		case last && st.Slots[0].In != nil && st.Slots[0].In.Fed != nil:
-			col.right = max(col.right, ws.feed)
+			col.right = max(col.right, ws.feed, narrowest(fonts.Mono, st.Slots[0].In.Fed.Supply.Tag())+feedLead-feedOver)
 		}
 		if st.Screen.Does == model.Lands && st.Screen.In.Bar {
 			col.right = max(col.right, 16*render.MM)

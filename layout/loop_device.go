@@ -12,24 +12,40 @@ import (
 
 // This file draws field devices and what they are connected to.
 
-// bubble draws the bubble of a tag: function letters over loop number, as FT
-// over 2107 for FT-2107. False if the bubble does not hold the whole tag, which
-// is then written beside it.
-func (d *loopSheet) bubble(mount symbol.Mount, tag string, x, y render.Len) bool {
-	s, whole := bubbleOf(mount, tag)
-	d.put(s, x, y)
-	return whole
-}
-
-func bubbleOf(mount symbol.Mount, tag string) (s symbol.Symbol, whole bool) {
+// bubbleOf is the bubble of a tag, as wide as width at the most: function letters
+// over loop number, as FT over 2107 for FT-2107. False if the bubble does not hold
+// the whole tag, which is then written beside it.
+func bubbleOf(mount symbol.Mount, tag string, width render.Len) (s symbol.Symbol, whole bool) {
 	letters, number, whole := splitTag(tag)
 	for i, try := range [][2]string{{letters, number}, {letters, strings.TrimFunc(number, notDigit)}, {letters, ""}, {"", ""}} {
-		if s, ok := symbol.Bubble(mount, try[0], try[1]); ok {
+		if s, ok := symbol.Bubble(mount, try[0], try[1], width); ok {
 			return s, whole && i == 0
 		}
 	}
 	return s, false
 }
+
+// deviceBubble is the bubble of a device left of its case: longer than a circle
+// where what the device is connected to leaves it the room.
+func deviceBubble(p *model.Part, w widths) (symbol.Symbol, bool) {
+	mount, width := symbol.Field, w.device-34*render.MM
+	if p.Place != nil {
+		mount, width = symbol.Panel, w.device-caseWide-6*render.MM
+	}
+	return bubbleOf(mount, p.Tag, min(width, longBubble))
+}
+
+// functionBubble is the bubble of a function, in a column of its own or of width 0.
+func functionBubble(f *model.Function, column render.Len) (symbol.Symbol, bool) {
+	width := longBubble
+	if column == 0 {
+		width = symbol.BubbleWide
+	}
+	return bubbleOf(symbol.Shared, f.Tag, width)
+}
+
+// longBubble is the most that a bubble is drawn out to.
+const longBubble = 2 * symbol.BubbleWide
 
 func notDigit(r rune) bool { return !unicode.IsDigit(r) }
 
@@ -75,14 +91,11 @@ func (d *loopSheet) device(b *block) {
 		d.inside(each, col)
 	}
 	mid := (b.rows[0] + b.bottom()) / 2
-	bubble := caseLeft - 4*render.MM - 6*render.MM
-	d.line(render.Outline, bubble+6*render.MM, mid, caseLeft, mid)
-	mount := symbol.Field
-	if p.Place != nil {
-		mount = symbol.Panel
-	}
-	whole := d.bubble(mount, p.Tag, bubble, mid)
-	d.process(p, col, bubble, mid)
+	s, whole := deviceBubble(p, d.t.widths())
+	bubble := caseLeft - 4*render.MM - s.Max.X
+	d.line(render.Outline, bubble+s.Max.X, mid, caseLeft, mid)
+	d.put(s, bubble, mid)
+	d.process(p, col, bubble, bubble-s.Max.X, mid)
 	foot := low + 4*render.MM
 	for _, each := range blocks {
 		if st := each.path.Stations[0]; st.Screen.Does == model.Lands && st.Screen.In.Bar {
@@ -157,15 +170,16 @@ func (d *loopSheet) inside(b *block, col *column) {
 	}
 }
 
-// process draws how a device meets the process, or the valve that it moves.
-func (d *loopSheet) process(p *model.Part, col *column, bubble, mid render.Len) {
+// process draws how a device meets the process, or the valve that it moves; bubble
+// is the middle of its bubble, west the left end.
+func (d *loopSheet) process(p *model.Part, col *column, bubble, west, mid render.Len) {
 	if p.Place != nil {
 		return
 	}
 	x := col.x - d.t.widths().device + min(12*render.MM, d.t.widths().device-32500)
 	y := mid + 13*render.MM
 	if v := p.Device.Drives; v != nil {
-		d.valve(p, v, x, bubble, mid)
+		d.valve(p, v, x, bubble, west, mid)
 		return
 	}
 	var s symbol.Symbol
@@ -184,7 +198,6 @@ func (d *loopSheet) process(p *model.Part, col *column, bubble, mid render.Len) 
 		x -= 6 * render.MM
 	}
 	d.put(s, x, y)
-	west := bubble - 6*render.MM
 	var highest, right render.Len
 	for _, port := range s.Ports {
 		switch port.Side {
@@ -231,7 +244,7 @@ var failMarks = map[string]symbol.Fail{"open": symbol.FailOpen, "closed": symbol
 
 // valve draws the valve that a converter, positioner or solenoid moves, the
 // air between them and the air supply.
-func (d *loopSheet) valve(p, v *model.Part, x, bubble, mid render.Len) {
+func (d *loopSheet) valve(p, v *model.Part, x, bubble, west, mid render.Len) {
 	by := symbol.Diaphragm
 	if v.Kind.Name == "on-off valve" {
 		by = symbol.Piston
@@ -240,12 +253,12 @@ func (d *loopSheet) valve(p, v *model.Part, x, bubble, mid render.Len) {
 	y := mid + 17*render.MM
 	d.group("device-drawing-"+v.Tag, []render.Datum{{Key: "device", Value: v.Tag}}, func() {
 		d.put(s, x, y)
-		d.text(x+8*render.MM, y+1*render.MM, fonts.MonoBold, plainHeight, render.Left, v.Tag, 26*render.MM)
+		d.tag(x+8*render.MM, y+render.MM, render.Left, v.Tag, 26*render.MM)
 	})
 	signal, _ := s.Port("signal", render.Point{X: x, Y: y})
-	d.line(render.Signal, bubble-6*render.MM, mid, x, mid, x, signal.Y)
+	d.line(render.Signal, west, mid, x, mid, x, signal.Y)
 	for i := range 2 { // pairs of slashes: air
-		sx := (x+bubble-6*render.MM)/2 + render.Len(i)*1200 - 600
+		sx := (x+west)/2 + render.Len(i)*1200 - 600
 		d.line(render.Signal, sx-600, mid+1200, sx+600, mid-1200)
 	}
 	if p.Device.Air != "" {
@@ -270,8 +283,7 @@ func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len
 		width = d.t.widths().device - caseWide - 2*render.MM
 	}
 	if !whole {
-		d.text(x, y, fonts.MonoBold, plainHeight, render.Left, p.Tag, width)
-		y += 4 * render.MM
+		y += render.Len(d.tag(x, y, render.Left, p.Tag, width)) * 4 * render.MM
 	}
 	for _, s := range deviceLines(p, width) {
 		d.text(x, y, fonts.Sans, plainHeight, render.Left, s, width)
@@ -303,10 +315,11 @@ func deviceLines(p *model.Part, width render.Len) []string {
 // deviceFoot is how far below its first circuit's middle the drawing of a device
 // and its words reach.
 func deviceFoot(p *model.Part, w widths) render.Len {
-	_, whole := bubbleOf(symbol.Field, p.Tag)
-	n := max(len(deviceLines(p, w.device-caseWide-2*render.MM)), len(deviceLines(p, w.device+termWide-2*render.MM)))
+	_, whole := deviceBubble(p, w)
+	under, wide := w.device-caseWide-2*render.MM, w.device+termWide-2*render.MM
+	n := max(len(deviceLines(p, under)), len(deviceLines(p, wide)))
 	if !whole {
-		n++
+		n += len(tagLines(fonts.MonoBold, p.Tag, under))
 	}
 	foot := 26 * render.MM
 	if p.Place != nil {

@@ -116,6 +116,27 @@ func (d *loopSheet) text(x, y render.Len, face fonts.Face, height render.Len, al
 	}
 }
 
+// tag sets a tag on one line fitted to width, or on two of the least height where it
+// is too long for one, and returns how many.
+func (d *loopSheet) tag(x, y render.Len, align render.Align, tag string, width render.Len) int {
+	lines, height := tagLines(fonts.MonoBold, tag, width), render.Len(plainHeight)
+	if len(lines) > 1 {
+		height = heights[0]
+	}
+	for i, s := range lines {
+		d.text(x, y+render.Len(i)*pitch(height), fonts.MonoBold, height, align, s, width)
+	}
+	return len(lines)
+}
+
+// tagLines are a tag on one line, or on more where it is too long for one.
+func tagLines(face fonts.Face, tag string, width render.Len) []string {
+	if oneLine(face, heights[0], tag, width) {
+		return []string{tag}
+	}
+	return twoLines(face, tag, width)
+}
+
 func (d *loopSheet) line(pen render.Pen, xy ...render.Len) {
 	l := &render.Line{Pen: pen}
 	for i := 0; i+1 < len(xy); i += 2 {
@@ -180,7 +201,8 @@ func (d *loopSheet) wall(b band, x0, x1 render.Len) {
 		if first > 0 {
 			y0 += 3 * render.MM
 			_, east := t.reach(b) // functions stand further right
-			d.text((x0+east)/2, y0+3500, fonts.MonoBold, plainHeight, render.Middle, b.place.Tag, east-x0-render.MM)
+			width := east - x0 - render.MM
+			d.tag((x0+east)/2, y0+3500, render.Middle, b.place.Tag, width)
 		}
 		y1 := last.top + last.height
 		if i < len(t.blocks) {
@@ -252,12 +274,8 @@ func (d *loopSheet) block(b *block) {
 // title writes the name of a circuit over it, free of the walls. A device's
 // second circuit has it beside the device.
 func (d *loopSheet) title(b *block) {
-	c := b.circuit
 	x, y := d.s.Inner.Min.X+render.MM, b.top+3*render.MM
-	words := joined("Circuit "+c.Name, signalWords(c))
-	if b.prev != nil {
-		words = "Circuit " + c.Name + ", continued"
-	}
+	words := b.words()
 	st := b.path.Stations[0]
 	if !b.first && b.device() != nil {
 		x = d.t.cols.at[st].east() + 2*render.MM

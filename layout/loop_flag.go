@@ -57,7 +57,7 @@ func (pl *Plan) flags(l *model.Loop) (all []loopFlag) {
 	for _, f := range l.Functions {
 		var words []string
 		if !slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool { return c.Loop == l && atChannel(c) }) {
-			words = functionLines(f)
+			words = functionLines(f, tieLeast)
 		}
 		for _, c := range f.Reads {
 			if c.Loop == l && !atChannel(c) {
@@ -125,8 +125,9 @@ func (d *loopSheet) flags() {
 		a := d.lp.tieArea(i, d.s.Inner)
 		if f.alone != nil {
 			d.group("function-"+f.alone.Tag, []render.Datum{{Key: "function", Value: f.alone.Tag}}, func() {
-				d.bubble(symbol.Shared, f.alone.Tag, a.Min.X+tieBubble/2, (a.Min.Y+a.Max.Y)/2)
-				a.Min.X += tieBubble
+				s, _ := functionBubble(f.alone, tieLeast)
+				d.put(s, a.Min.X+tieBubble/2+s.Max.X-symbol.BubbleWide/2, (a.Min.Y+a.Max.Y)/2)
+				a.Min.X += tieBubble + 2*s.Max.X - symbol.BubbleWide
 				d.fill(a, f.words)
 			})
 			continue

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"ringout/fonts"
-	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
@@ -42,7 +41,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 		last := d.t.cols.all[len(d.t.cols.all)-1]
 		x := last.east() + last.right + wallGap + d.t.widths().funct/2
 		var y render.Len
-		width := d.t.widths().funct - 6*render.MM
+		width := d.t.widths().funct - functionSide
 		under := d.t.widths().funct == 0
 		switch {
 		case under:
@@ -54,12 +53,13 @@ func (d *loopSheet) functions() (taken render.Len) {
 			y = d.middle(ports, blocks)
 		}
 		y = max(y, taken)
-		words := functionLines(f)
+		words := functionLines(f, d.t.widths().funct)
 		taken = y + 8*render.MM + render.Len(len(words)+2)*pitch(plainHeight)
 		d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
-			d.bubble(symbol.Shared, f.Tag, x, y)
+			s, _ := functionBubble(f, d.t.widths().funct)
+			d.put(s, x, y)
 			for i, p := range ports {
-				d.link(p, x, y, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
+				d.link(p, x, y, x-s.Max.X, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
 			}
 			tx, ty, align := x, y+10*render.MM, render.Middle
 			if under {
@@ -79,9 +79,10 @@ func (d *loopSheet) functions() (taken render.Len) {
 // another place, and returns how far down it reaches.
 func (d *loopSheet) between(f *model.Function, p channelPort, taken render.Len) render.Len {
 	x, y := (p.left+p.right)/2, max(p.foot-4*render.MM+betweenWalls, taken)
-	words := functionLines(f)
+	words := functionLines(f, 0)
 	d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
-		d.bubble(symbol.Shared, f.Tag, x, y)
+		s, _ := functionBubble(f, 0)
+		d.put(s, x, y)
 		d.line(render.Signal, p.x, p.foot, p.x, y, x+6*render.MM, y)
 		d.add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: p.x, Y: (p.foot + y) / 2}, R: 600, Fill: render.Blank})
 		for i, s := range words {
@@ -169,12 +170,12 @@ func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
 }
 
 // link draws a software link from a channel to the function at x, y: a line
-// with an open circle. It goes up and down at bus, beside the last column.
-func (d *loopSheet) link(p channelPort, x, y, bus render.Len, under bool) {
+// with an open circle. It goes up and down at bus, beside the last column; west is
+// the left end of the bubble.
+func (d *loopSheet) link(p channelPort, x, y, west, bus render.Len, under bool) {
 	circle := func(x, y render.Len) {
 		d.add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: x, Y: y}, R: 600, Fill: render.Blank})
 	}
-	west := x - 6*render.MM // of the bubble
 	switch {
 	case under && p.foot < y:
 		d.line(render.Signal, x, p.foot, x, y-6*render.MM)
@@ -195,12 +196,18 @@ func (d *loopSheet) link(p channelPort, x, y, bus render.Len, under bool) {
 	}
 }
 
+// The room for the words under a function, in a column of its own.
+const (
+	functionSide  = 6 * render.MM
+	leastFunction = 28 * render.MM
+)
+
 // functionLines are the words under the bubble of a function, first its tag if
-// the bubble does not hold it.
-func functionLines(f *model.Function) []string {
+// the bubble does not hold it; column is that of the functions.
+func functionLines(f *model.Function, column render.Len) []string {
 	words := []string{f.Kind}
-	if _, whole := bubbleOf(symbol.Shared, f.Tag); !whole {
-		words = []string{f.Tag, f.Kind}
+	if _, whole := functionBubble(f, column); !whole {
+		words = append(tagLines(fonts.Sans, f.Tag, max(column, leastFunction)-functionSide), f.Kind)
 	}
 	if f.Action != "" {
 		words = append(words, f.Action+" acting")

@@ -210,10 +210,16 @@ func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest re
 		if earth.Bar {
 			to = "to " + earth.Part.Tag
 		}
-		if ref, ok := d.terminalRef(earth); ok && !oneLine(fonts.Sans, heights[0], to, width) {
+		ref, ok := d.terminalRef(earth)
+		for _, u := range earth.Uses { // a device in the field is on loop diagrams only
+			if c := u.Conductor.Circuit; !ok && c != nil {
+				ref, ok = d.pl.Ref(Loop, c)
+			}
+		}
+		if ok && !oneLine(fonts.Sans, heights[0], to, width) {
 			to = "to sh " + ref.String()
 		}
-		words = append(words, to)
+		words = append(words, tagLines(fonts.Sans, to, width)...)
 	}
 	for i, s := range words {
 		d.text(mid, y+render.Len(i)*3800, fonts.Sans, plainHeight, render.Middle, s, width)
@@ -258,6 +264,13 @@ func (d *loopSheet) earthElsewhere(b *block, st *model.Station) *model.Terminal 
 	return earth
 }
 
+// A supply's words stand feedLead right of the terminal that it feeds, and reach
+// feedOver beyond the column.
+const (
+	feedLead = 8 * render.MM
+	feedOver = wallGap - render.MM
+)
+
 // feed tells where a lane that ends on a fed terminal gets its supply.
 func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *column) {
 	for i, slot := range st.Slots {
@@ -281,7 +294,7 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 		if f.To == slot.In {
 			how = "by its feed"
 		}
-		width := d.t.widths().feed - 8*render.MM + wallGap - render.MM
+		width := max(d.t.widths().feed-feedLead+feedOver, narrowest(fonts.Mono, f.Supply.Tag()))
 		d.text(x+8*render.MM, y-300, fonts.Mono, plainHeight, render.Left, f.Supply.Tag(), width)
 		d.text(x+8*render.MM, y+3200, fonts.Sans, plainHeight, render.Left, words+", "+how, width)
 	}
@@ -304,7 +317,9 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 				mount = symbol.Behind
 			}
 		}
-		if !d.bubble(mount, p.Tag, mid, y) {
+		s, whole := bubbleOf(mount, p.Tag, symbol.BubbleWide)
+		d.put(s, mid, y)
+		if !whole {
 			d.text(mid, y-6600, fonts.MonoBold, heights[0], render.Middle, p.Tag, col.wide+2*wallGap)
 		}
 		return

@@ -316,7 +316,11 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, model.Problems] {
 		for page, problems := range p.plan.Draw(p.Sheets) {
 			s := p.Sheets[n]
 			n++
-			page.Items = append(page.Items, p.stamp(s, n))
+			words, unfit := p.stamp(s, n)
+			page.Items = append(page.Items, words...)
+			for _, u := range unfit {
+				problems = append(problems, p.plan.unfit(s, u))
+			}
 			page = p.printed(s, page, n)
 			paper := rect(0, 0, page.W, page.H)
 			if far := past(paper, paper, page.Items); far > 0 {
@@ -330,21 +334,33 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, model.Problems] {
 }
 
 // stamp is the place in the pack of its page n, and that it is reduced. Where the strip says that the
-// sheet is not to be worked from, it stands between the last two such lines.
-func (p *Pack) stamp(s *Sheet, n int) render.Item {
-	words := fmt.Sprintf("pack page %d of %d", n, len(p.Sheets))
+// sheet is not to be worked from, it stands between the last two such lines, parted
+// over two such gaps where it is too long for one.
+func (p *Pack) stamp(s *Sheet, n int) (items []render.Item, unfit []string) {
+	words := []string{fmt.Sprintf("pack page %d of %d", n, len(p.Sheets))}
 	if p.reduced(s) {
-		words = fmt.Sprintf("%s reduced to %s, %s", s.Paper.Name, p.plan.paper(coverKind).Name, words)
+		words = append(words, fmt.Sprintf("%s reduced to %s", s.Paper.Name, p.plan.paper(coverKind).Name))
+		slices.Reverse(words)
 	}
 	free := p.plan.frames[s.Paper.Name].free
-	at, align, room := render.Point{X: free.Max.X - stampSide, Y: free.Max.Y - stampRise}, render.Right, free.W()
+	at, align, room, every := render.Point{X: free.Max.X - stampSide, Y: free.Max.Y - stampRise}, render.Right, free.W(), render.Len(0)
 	title := p.plan.title(s)
 	if line, ok := acrossLines[title.across()]; ok {
-		every := free.W() / max(1, free.W()/draftEvery)
+		every = free.W() / max(1, free.W()/draftEvery)
 		at.X, align, room = free.Max.X-every, render.Middle, every-render.Measure(fonts.Bold, line, plainHeight)-2*stampSide
 	}
-	text, _ := Put(at, fonts.Bold, largeHeight, align, words, room)
-	return text
+	if all := strings.Join(words, ", "); every == 0 || oneLine(fonts.Bold, heights[0], all, room) {
+		words = []string{all}
+	}
+	for _, s := range slices.Backward(words) {
+		text, ok := Put(at, fonts.Bold, largeHeight, align, s, room)
+		items = append(items, text)
+		if !ok {
+			unfit = append(unfit, s)
+		}
+		at.X -= every
+	}
+	return items, unfit
 }
 
 // printed is page n as it comes out of the printer.

@@ -3,7 +3,6 @@ package layout
 import (
 	"slices"
 
-	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
@@ -36,7 +35,8 @@ type placeSheet struct {
 type stretch struct {
 	*partView
 	Span
-	at render.Len
+	at   render.Len
+	lane render.Len // from row to row
 }
 
 // placedTable is a part of a table with its upper left corner.
@@ -178,7 +178,7 @@ func (g *placePager) sheet() (*Sheet, *placeSheet) {
 
 // room is how many rows of a part fit below y.
 func (g *placePager) room(y render.Len) int {
-	return int((g.area.Max.Y - y - plateHeight - partGap) / symbol.Lane)
+	return int((g.area.Max.Y - y - plateHeight - partGap) / g.view.grid.lane)
 }
 
 // part lays one part. A part that fits on a sheet is never split; a longer one
@@ -200,7 +200,7 @@ func (g *placePager) part(p *partView) {
 				to = from + max(room, 1)
 			}
 		}
-		g.place(stretch{p, Span{from, to}, g.y})
+		g.place(stretch{p, Span{from, to}, g.y, g.view.grid.lane})
 		if to == len(p.rows) {
 			return
 		}
@@ -236,7 +236,7 @@ func (g *placePager) place(st stretch) {
 
 // y is the middle of row i of a stretch.
 func (st *stretch) y(i int) render.Len {
-	return st.at + plateHeight + symbol.Lane*render.Len(i-st.From) + symbol.Lane/2
+	return st.at + plateHeight + st.lane*render.Len(i-st.From) + st.lane/2
 }
 
 const tableGap = 6 * render.MM // between two tables

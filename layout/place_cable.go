@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"ringout/fonts"
-	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
@@ -34,7 +33,7 @@ func (st *stretch) fans(side int, f func(c *model.Cable, first, last int, room c
 		}
 	}
 	for i, n := range all {
-		room := columnSpan{st.at + plateHeight - 1800*render.UM, st.y(st.To) - symbol.Lane/2 + partGap - render.MM}
+		room := columnSpan{st.at + plateHeight - 1800*render.UM, st.y(st.To) - st.lane/2 + partGap - render.MM}
 		if i > 0 {
 			room.Min = (st.y(all[i-1].last)+st.y(n.first))/2 + apart
 		}

@@ -243,8 +243,12 @@ func (d *placeDrawing) notes() {
 // note sets a line of the boxes with its top at y.
 func (d *placeDrawing) note(a Area, in, y render.Len, face fonts.Face, height render.Len, s string) []render.Item {
 	n := len(d.items)
-	if t, _ := Put(render.Point{X: a.Min.X + in, Y: y + height}, face, height, render.Left, s, a.W()-in); t != nil {
+	t, ok := Put(render.Point{X: a.Min.X + in, Y: y + height}, face, height, render.Left, s, a.W()-in)
+	if t != nil {
 		d.add(t)
+	}
+	if !ok {
+		d.unfit(s)
 	}
 	return d.items[n:]
 }

@@ -85,11 +85,20 @@ func (d *placeDrawing) ride(side, column int, y render.Len, face fonts.Face, s s
 	c := d.grid.cell(side, column)
 	// Words stand at the strip, far ends and cables at the edge of the sheet.
 	toEdge := column == farColumn || column == tagColumn && side == leftSide
+	x, align := c.Max-rideSide, render.Right
 	if (side == rightSide) != toEdge {
-		d.text(c.Min+rideSide, y-aboveLine, face, render.Left, s, c.Max-c.Min-2*rideSide)
-		return
+		x, align = c.Min+rideSide, render.Left
 	}
-	d.text(c.Max-rideSide, y-aboveLine, face, render.Right, s, c.Max-c.Min-2*rideSide)
+	y -= aboveLine
+	width := c.Max - c.Min - 2*rideSide
+	if d.grid.lane == tallLane && s != "" && !oneLine(face, heights[0], s, width) {
+		if lines := twoLines(face, s, width); len(lines) == 2 {
+			items, _ := setLines(rect(c.Min+rideSide, 0, width, 0), face, heights[0], align, lines, y-pitch(heights[0]), pitch(heights[0]))
+			d.add(items...)
+			return
+		}
+	}
+	d.text(x, y, face, align, s, width)
 }
 
 // heads draws the heads of the columns.

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"ringout/fonts"
+	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
@@ -51,6 +52,7 @@ type placeGrid struct {
 	note    columnSpan // across the page: words on a terminal
 	channel columnSpan // across the page: jumpers
 	pitch   render.Len // of the jumpers
+	lane    render.Len // from row to row
 	columns [2][columnCount]columnSpan
 }
 
@@ -68,7 +70,7 @@ const (
 
 // placeGrid shares out the width of the sheets of a place.
 func (pl *Plan) placeGrid(area Area, v *placeView) placeGrid {
-	g := placeGrid{number: leastNumber, pitch: jumperPitch}
+	g := placeGrid{number: leastNumber, pitch: jumperPitch, lane: symbol.Lane}
 	lanes := 0
 	for _, p := range v.parts {
 		lanes = max(lanes, p.lanes)
@@ -81,7 +83,12 @@ func (pl *Plan) placeGrid(area Area, v *placeView) placeGrid {
 	}
 	note := v.noteWidth()
 	wide := g.number + linkWidth + note + channel
-	for side, widths := range shareOut(area.W()-wide, pl.needs(v)) {
+	shares, ok := shareOut(area.W()-wide, pl.needs(v, narrowest))
+	if !ok {
+		g.lane = tallLane
+		shares, _ = shareOut(area.W()-wide, pl.needs(v, onTwoLines))
+	}
+	for side, widths := range shares {
 		at := render.Len(0)
 		for i, w := range widths {
 			g.columns[side][i] = columnSpan{at, at + w}
@@ -101,8 +108,8 @@ type columnNeed struct{ natural, least render.Len }
 
 // shareOut gives every column its width. Shared columns have equal room on both
 // sides, by what their words need. Where that is too little for one of them,
-// each has at the least what its words need when narrow.
-func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][columnCount]render.Len) {
+// each has at the least what its words need when narrow; false if there is less.
+func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][columnCount]render.Len, ok bool) {
 	var sums [2]int64
 	var least, ask int64
 	room := width
@@ -132,9 +139,10 @@ func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][co
 		}
 	}
 	if enough {
-		return widths
+		return widths, true
 	}
 	room += widths[rightSide][loopColumn]
+	ok = int64(room) >= least
 	for side := range widths {
 		for i, c := range placeColumns {
 			n := needs[side][i]
@@ -147,7 +155,7 @@ func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][co
 			}
 		}
 	}
-	return widths
+	return widths, ok
 }
 
 // noteWidth is what the words on the terminals need.
@@ -169,22 +177,43 @@ func narrowest(face fonts.Face, s string) render.Len {
 	return render.Measure(face, s, heights[0])*leastNarrow/100 + render.Len(len(s))
 }
 
-// needs is what the words in each column ask for on each side.
-func (pl *Plan) needs(v *placeView) (needs [2][columnCount]columnNeed) {
+// tallLane is the height of rows whose words stand on two lines, for long tags.
+const tallLane = 3 * symbol.Module
+
+// onTwoLines is the least width of a text that is broken into two lines, each as
+// narrow as it is ever set.
+func onTwoLines(face fonts.Face, s string) render.Len {
+	one := narrowest(face, s)
+	for w := one / 2; w < one; w += render.MM / 2 {
+		if len(twoLines(face, s, w)) <= 2 {
+			return w
+		}
+	}
+	return one
+}
+
+// twoLines breaks a text of the least height into lines that fit width narrowed.
+func twoLines(face fonts.Face, s string, width render.Len) []string {
+	return Wrap(face, heights[0], s, width*100/leastNarrow)
+}
+
+// needs is what the words in each column ask for on each side; narrow is how wide
+// words are at the least.
+func (pl *Plan) needs(v *placeView, narrow func(fonts.Face, string) render.Len) (needs [2][columnCount]columnNeed) {
 	for side := range needs {
 		for i, c := range placeColumns {
 			if c.shared {
-				needs[side][i] = columnNeed{c.width, 9 * render.MM}
+				needs[side][i] = columnNeed{c.width, max(9*render.MM, narrowest(fonts.Bold, c.head)+2*rideSide)}
 			}
 		}
 	}
 	need := func(side, column int, face fonts.Face, s string) {
 		n := &needs[side][column]
-		n.least = max(n.least, narrowest(face, s)+2*rideSide)
+		n.least = max(n.least, narrow(face, s)+2*rideSide)
 		n.natural = max(n.natural, n.least, min(render.Measure(face, s, lettered)+2*rideSide, mostShared))
 	}
 	need(rightSide, loopColumn, fonts.Bold, placeColumns[loopColumn].head)
-	tagged := map[*model.Cable]bool{}
+	tagged := [2]map[*model.Cable]bool{{}, {}} // by side
 	for _, p := range v.parts {
 		for _, r := range p.rows {
 			if r.in != nil {
@@ -202,10 +231,12 @@ func (pl *Plan) needs(v *placeView) (needs [2][columnCount]columnNeed) {
 						need(side, column, landingFaces[column], s)
 					}
 				}
-				if l.c.Core != nil && !tagged[l.c.Core.Cable] {
+				if l.c.Core != nil && !tagged[side][l.c.Core.Cable] {
 					c := l.c.Core.Cable
-					tagged[c] = true
+					tagged[side][c] = true
 					made, _, _ := strings.Cut(cableWords(c), ", ")
+					n := &needs[side][tagColumn] // whose words stand on lines of their own
+					n.least = max(n.least, max(narrowest(fonts.Bold, c.Tag)+safeRoom, narrowest(fonts.Sans, "to "+v.farEnd(c).Tag()))+2*cellSide)
 					need(side, tagColumn, fonts.Bold, c.Tag+"  "+safeMark)
 					need(side, tagColumn, fonts.Bold, placeColumns[tagColumn].head)
 					need(side, tagColumn, fonts.Sans, "to "+v.farEnd(c).Tag()+"  888/A8")

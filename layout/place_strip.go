@@ -51,7 +51,7 @@ func (d *placeDrawing) plate(st *stretch) {
 	}
 	left := Area{render.Point{X: d.s.Inner.Min.X, Y: a.Min.Y}, render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
 	d.fill(left, fonts.Bold, lettered, render.Right, from)
-	y := st.y(st.To) - symbol.Lane/2
+	y := st.y(st.To) - st.lane/2
 	mid := (b.Min.X + b.Max.X) / 2
 	half := min(mid-d.s.Inner.Min.X, d.s.Inner.Max.X-mid)
 	d.fill(rect(mid-half, y, 2*half, partGap), fonts.Bold, lettered, render.Middle, to)
@@ -211,8 +211,8 @@ func (d *placeDrawing) terminal(r *placeRow, y render.Len, lanes int) {
 	g := &d.grid
 	t := r.in
 	x := g.body.Min.X
-	top := y - symbol.Lane/2
-	tall := symbol.Lane * render.Len(lanes)
+	top := y - d.grid.lane/2
+	tall := d.grid.lane * render.Len(lanes)
 	d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
 		d.add(outline(render.Outline, render.Blank, rect(x, top, g.body.W(), tall)))
 		if link := linkOf(t); link != symbol.Through {
@@ -241,7 +241,7 @@ func (d *placeDrawing) terminal(r *placeRow, y render.Len, lanes int) {
 // spare draws spare terminals in a row as one, over two lanes.
 func (d *placeDrawing) spare(r *placeRow, y render.Len) {
 	g := &d.grid
-	box := rect(g.body.Min.X, y-symbol.Lane/2, g.body.W(), 2*symbol.Lane)
+	box := rect(g.body.Min.X, y-d.grid.lane/2, g.body.W(), 2*d.grid.lane)
 	width := g.channel.Min - box.Min.X - 2*cellSide
 	mid := box.Min.X + cellSide + width/2
 	first, last := r.spare[0], r.spare[len(r.spare)-1]
@@ -249,7 +249,7 @@ func (d *placeDrawing) spare(r *placeRow, y render.Len) {
 	d.group("spares-"+tags, []render.Datum{{Key: "spares", Value: tags}}, func() {
 		d.add(outline(render.Outline, render.Blank, box))
 		d.text(mid, y+lettered/2, fonts.Mono, render.Middle, first.Name+" to "+last.Name, width)
-		d.text(mid, y+symbol.Lane+lettered/2, fonts.Sans, render.Middle, spareWords(r.spare), width)
+		d.text(mid, y+d.grid.lane+lettered/2, fonts.Sans, render.Middle, spareWords(r.spare), width)
 		for _, t := range r.spare { // no ink: where each is, for those who read the drawing by machine
 			d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
 				d.add(outline(render.None, render.Hollow, box))
@@ -278,7 +278,7 @@ func spareWords(all []*model.Terminal) string {
 func (d *placeDrawing) number(t *model.Terminal, x, top, tall render.Len) {
 	cell := rect(x, top, d.grid.number, tall)
 	d.add(outline(render.Outline, render.Blank, cell))
-	d.text((cell.Min.X+cell.Max.X)/2, top+(symbol.Lane+lettered)/2, fonts.Mono, render.Middle, t.Name, d.grid.number-cellSide)
+	d.text((cell.Min.X+cell.Max.X)/2, top+(d.grid.lane+lettered)/2, fonts.Mono, render.Middle, t.Name, d.grid.number-cellSide)
 }
 
 // barrierEarth draws the wire from a barrier to the bar that its safety hangs on.
@@ -292,7 +292,7 @@ func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 		}
 	}
 	d.group("earth-"+p.Tag, []render.Datum{{Key: "earth", Value: p.Tag}}, func() {
-		box := rect(g.body.Min.X, y-symbol.Lane/2, g.body.W(), symbol.Lane)
+		box := rect(g.body.Min.X, y-d.grid.lane/2, g.body.W(), d.grid.lane)
 		d.add(outline(render.Outline, render.Blank, box))
 		d.text((box.Min.X+box.Max.X)/2, y+lettered/2, fonts.Sans, render.Middle, "barrier earth", box.W()-2*cellSide)
 		if far != "" {
@@ -310,7 +310,7 @@ func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 // its pair.
 func (d *placeDrawing) gap(r *placeRow, y render.Len) {
 	b := d.grid.body
-	top, low := y-symbol.Lane/2, y+symbol.Lane/2
+	top, low := y-d.grid.lane/2, y+d.grid.lane/2
 	d.add(stroke(render.Thin, b.Min.X, top, b.Min.X, low), stroke(render.Thin, b.Max.X, top, b.Max.X, low))
 	for _, l := range r.sides {
 		if l == nil {
@@ -334,7 +334,7 @@ func (d *placeDrawing) jumperLines(st *stretch) {
 			continue
 		}
 		x := d.grid.channel.Min + d.grid.pitch*render.Len(j.lane+1)
-		top, low := st.at+plateHeight, st.y(st.To)-symbol.Lane/2
+		top, low := st.at+plateHeight, st.y(st.To)-d.grid.lane/2
 		if first >= st.From {
 			top = st.y(first)
 		}

@@ -297,7 +297,7 @@ func (t *Table) topHeight(from int) render.Len {
 // continued stands behind a heading that is repeated.
 const continued = " (continued)"
 
-// groupLines are the lines of a heading, few: what is more is pressed, and
+// groupLines are the lines of a heading, few: what is more is cut, and
 // reported.
 func (t *Table) groupLines(name string) []string {
 	const most = 3

@@ -13,17 +13,13 @@ import (
 // heights are the lettering heights of ISO 3098 in use, the least first.
 var heights = []render.Len{1800, 2500, 3500, 5000, 7000}
 
-// Lettering is narrowed to fit, but not below leastNarrow per cent: below
-// that, letters of a copied A3 sheet run together. What does not fit even so
-// is pressed to pressed per cent, or cut with a visible mark, and reported.
-const (
-	leastNarrow = 70
-	pressed     = 45
-)
+// leastNarrow is how far lettering is narrowed to fit, in per cent. What does not
+// fit even so is cut with a visible mark, and reported.
+const leastNarrow = render.LeastNarrow
 
 // Put sets one line of lettering to fit width: narrowed first, then in smaller
-// heights down to 1.8 mm. False if it is too long even so: it is then pressed
-// or visibly cut, and the caller has to report it. An empty string gives nil.
+// heights down to 1.8 mm. False if it is too long even so: it is then visibly
+// cut, and the caller has to report it. An empty string gives nil.
 func Put(at render.Point, face fonts.Face, height render.Len, align render.Align, s string, width render.Len) (*render.Text, bool) {
 	if s == "" {
 		return nil, true
@@ -36,12 +32,7 @@ func Put(at render.Point, face fonts.Face, height render.Len, align render.Align
 			return &t, true
 		}
 	}
-	t, ok = render.Fit(t, width, pressed)
-	for runes := []rune(s); !ok && len(runes) > 1; {
-		runes = runes[:len(runes)-1]
-		t.S = string(runes) + "…"
-		t, ok = render.Fit(t, width, pressed)
-	}
+	t = render.Cut(t, width, leastNarrow)
 	return &t, false
 }
 

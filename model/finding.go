@@ -131,7 +131,7 @@ var findingKinds = []findingKind{
 	{"terminals-missing", Error, "", "a walk begins without terminals"},
 	{"terminals-over", Error, "", "more terminals than cores"},
 	{"terminals-short", Error, "", "fewer terminals than cores"},
-	{"text-too-long", Warning, "", "a text that is pressed or cut on a sheet"},
+	{"text-too-long", Warning, "", "a text that is cut on a sheet"},
 	{"turned-barrier", Error, "", "a barrier whose safe side is towards the field"},
 	{"two-codes", Error, "", "a cable type with colours and with a code"},
 	{"two-sources", Error, "", "two things drive one current"},

@@ -14,7 +14,8 @@ const (
 	HiddenText        = "hidden-text"          // a fill drawn later lies on a text
 	OutsideFrame      = "outside-frame"        // a mark leaves the drawing frame
 	SmallText         = "small-text"           // capitals lower than 1.8 mm
-	SmallSafety       = "small-safety"         // words of safety lower than 2.5 mm or narrower than 70 %
+	NarrowText        = "narrow-text"          // letters narrower than 70 % of their natural width
+	SmallSafety       = "small-safety"         // words of safety lower than 2.5 mm
 	ThinPen           = "thin-pen"             // a pen thinner than 0.18 mm
 	RepeatedID        = "repeated-id"          // two groups of one id
 	SlantedConductor  = "slanted-conductor"    // a conductor neither level nor upright
@@ -32,8 +33,11 @@ const (
 	leastHeight = 1800 * UM
 	leastPen    = 180 * UM
 	leastSafety = 2500 * UM // of words of safety
-	leastNarrow = 70        // per cent, of the same
 )
+
+// LeastNarrow is how far letters are narrowed to fit, in per cent of their natural
+// width: below that, those of a copied A3 sheet run together.
+const LeastNarrow = 70
 
 // Finding is one fault of a finished page.
 type Finding struct {
@@ -151,8 +155,11 @@ func (a *auditor) collect(items []Item, of *part) {
 			if m.Height < leastHeight {
 				a.find(SmallText, m.At, "text %q is %d µm high", m.S, m.Height)
 			}
-			if m.Safety && (m.Height < leastSafety || m.Narrow != 0 && m.Narrow < leastNarrow) {
-				a.find(SmallSafety, m.At, "words of safety %q are %d µm high, and narrowed to %d per cent (0: not)", m.S, m.Height, m.Narrow)
+			if m.Narrow != 0 && m.Narrow < LeastNarrow {
+				a.find(NarrowText, m.At, "text %q is narrowed to %d per cent", m.S, m.Narrow)
+			}
+			if m.Safety && m.Height < leastSafety {
+				a.find(SmallSafety, m.At, "words of safety %q are %d µm high", m.S, m.Height)
 			}
 			if !m.Ghost {
 				a.texts = append(a.texts, t)

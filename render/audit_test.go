@@ -52,6 +52,8 @@ func TestAudit(t *testing.T) {
 	turned.Turned = true // fills 47.5 to 50 and 41.7 to 50
 	small := label("1234", 50*MM, 50*MM)
 	small.Height = 1799
+	narrow, narrowest := label("1234", 50*MM, 50*MM), label("1234", 50*MM, 50*MM)
+	narrow.Narrow, narrowest.Narrow = 69, 70
 	for _, c := range []struct {
 		name, want string
 		items      []Item
@@ -104,6 +106,9 @@ func TestAudit(t *testing.T) {
 		{"far out", OutsideFrame + " " + OutsideFrame, []Item{label("1", -2000000*UM, 50*MM), line(Thin, -2000*MM, 0, 2000*MM, 2000*MM)}},
 		{"link out", OutsideFrame, []Item{&Link{Min: Point{0, 0}, Max: Point{20 * MM, 20 * MM}, Page: "B"}}},
 		{"small", SmallText, []Item{small}},
+		{"narrow", NarrowText, []Item{narrow}},
+		{"narrow, and a heading across the sheet", NarrowText, []Item{&Text{At: Point{50 * MM, 50 * MM}, Height: 30 * MM, Width: 90 * MM, S: "DRAFT", Ghost: true, Narrow: 45}}},
+		{"as narrow as can be", "", []Item{narrowest}},
 		{"empty text anywhere", "", []Item{&Text{At: Point{-5, -5}}}},
 		{"ids", RepeatedID, []Item{&Group{ID: "a"}, &Group{ID: "b", Items: []Item{&Group{ID: "a", Items: []Item{line(Thin, 20*MM, 20*MM, 30*MM, 20*MM)}}}}}},
 		{"no ids", "", []Item{&Group{}, &Group{}}},

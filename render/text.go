@@ -15,13 +15,25 @@ func Measure(face fonts.Face, s string, height Len) Len {
 func Fit(t Text, room Len, least int8) (Text, bool) {
 	natural := Measure(t.Face, t.S, t.Height)
 	t.Width, t.Narrow = natural, 0
-	if natural <= room {
+	if natural <= max(room, 0) {
 		return t, true
 	}
 	narrow := max(int64(room)*100/int64(natural), int64(least))
 	t.Narrow = int8(narrow)
 	t.Width = Len(int64(natural) * narrow / 100)
 	return t, t.Width <= room
+}
+
+// Cut shortens a text that does not fit room even narrowed to least per cent, and
+// marks the end with an ellipsis; at the shortest one letter is left.
+func Cut(t Text, room Len, least int8) Text {
+	ok := false
+	for runes := []rune(t.S); !ok && len(runes) > 1; {
+		runes = runes[:len(runes)-1]
+		t.S = string(runes) + "…"
+		t, ok = Fit(t, room, least)
+	}
+	return t
 }
 
 // Start returns the left end of the text on its baseline; of a turned text,

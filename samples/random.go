@@ -17,6 +17,9 @@ import (
 func Random(seed uint64, loops int) string {
 	w := &works{Rand: rand.New(rand.NewPCG(seed, 0x72696e67)), parts: map[string]*strip{}, runs: map[string]*cable{}, types: map[string]string{}}
 	w.style()
+	if seed%5 == 3 {
+		w.names.tag = long(w.names.tag)
+	}
 	for i := range loops {
 		w.area = i / perArea
 		w.loop()

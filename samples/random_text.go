@@ -28,6 +28,17 @@ var namings = []naming{
 		"Στάθμη δεξαμενής φίλτρου τέσσερα, κεντρικό αντλιοστάσιο, βόρεια πλευρά, δεύτερος όροφος, αίθουσα οργάνων"},
 }
 
+// long makes tags of 20 signs and more of those of a plant: with the plant, area and
+// unit before them.
+func long(tag func(letters string, n int) string) func(string, int) string {
+	return func(letters string, n int) string {
+		s := tag(letters, n)
+		const before = "21WTP3AREA4UNIT5A"
+		room := 19 + n%7 - len([]rune(s))
+		return before[:max(2, min(room, len(before)))] + "-" + s
+	}
+}
+
 // words makes a text of no more than so many letters.
 func (n *naming) words(w *works, most int) string {
 	s := n.phrase

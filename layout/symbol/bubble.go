@@ -19,21 +19,42 @@ const (
 
 var mountNames = []string{"bubble, field", "bubble, panel front", "bubble, behind panel", "bubble, shared display", "bubble, computer"}
 
+// The measures of a bubble, in tenths of a millimetre.
+const (
+	bubbleHalf  = 60 // half the diameter
+	bubbleChord = 92 // of the circle at the far edge of the lettering
+)
+
+// BubbleWide is the least width of a bubble.
+const BubbleWide = 2 * bubbleHalf * tenth
+
 // Bubble is an instrument symbol of 12 mm (the larger circle of ISA-5.1-2009
-// clause 5.1) with the function letters above the loop number. Both are 2.5 mm
-// high and narrowed to fit; false if one is too long even so.
-func Bubble(mount Mount, function, number string) (Symbol, bool) {
-	s := Symbol{Name: mountNames[mount], Min: at(-60, -60), Max: at(60, 60)}
-	edge := 60 // of the shape at half height
+// clause 5.1) with the function letters above the loop number, 2.5 mm high. For
+// what is longer it is drawn out to a longer one with straight sides (common
+// practice), up to width, then lettered 1.8 mm high; false if one of the two is too
+// long even so.
+func Bubble(mount Mount, function, number string, width render.Len) (Symbol, bool) {
+	most := (int(width/tenth) - 2*bubbleHalf) / 2
+	straight := 0 // half of the straight sides
+	for _, h := range heights {
+		letters := max(render.Measure(fonts.MonoBold, function, h), render.Measure(fonts.Mono, number, h))
+		need := (int(letters*render.LeastNarrow/100/tenth) + 1 - bubbleChord + 1) / 2
+		if straight = min(max(0, need), max(0, most)); straight >= need {
+			break
+		}
+	}
+	half := bubbleHalf + straight
+	s := Symbol{Name: mountNames[mount], Min: at(-half, -60), Max: at(half, 60)}
+	edge := half // of the shape at half height
 	switch mount {
 	case Shared:
-		s.Items = append(s.Items, box(render.Outline, -60, -60, 60, 60), circle(render.Outline, render.Hollow, 0, 0, 60))
+		s.Items = append(s.Items, box(render.Outline, -half, -60, half, 60), round(render.Hollow, straight))
 	case Computer:
-		edge = 70
-		s.Min, s.Max = at(-70, -60), at(70, 60)
-		s.Items = append(s.Items, shape(render.Outline, render.Blank, -70, 0, -35, -60, 35, -60, 70, 0, 35, 60, -35, 60))
+		edge = half + 10
+		s.Min, s.Max = at(-edge, -60), at(edge, 60)
+		s.Items = append(s.Items, shape(render.Outline, render.Blank, -edge, 0, -35-straight, -60, 35+straight, -60, edge, 0, 35+straight, 60, -35-straight, 60))
 	default:
-		s.Items = append(s.Items, circle(render.Outline, render.Blank, 0, 0, 60))
+		s.Items = append(s.Items, round(render.Blank, straight))
 	}
 	upper, lower := -12, 37 // baselines on both sides of a line
 	switch mount {
@@ -44,9 +65,8 @@ func Bubble(mount Mount, function, number string) (Symbol, bool) {
 	default:
 		s.Items = append(s.Items, line(render.Existing, -edge, 0, edge, 0))
 	}
-	// 9.2 mm is the chord of the circle at the far edge of the lettering.
-	top, ok1 := lettering(fonts.MonoBold, letterHeight, 0, upper, function, 92)
-	bottom, ok2 := lettering(fonts.Mono, letterHeight, 0, lower, number, 92)
+	top, ok1 := lettering(fonts.MonoBold, 0, upper, function, bubbleChord+2*straight)
+	bottom, ok2 := lettering(fonts.Mono, 0, lower, number, bubbleChord+2*straight)
 	s.Items = append(s.Items, top, bottom)
 	s.Ports = []Port{
 		port("west", -edge, 0, West), port("east", edge, 0, East),
@@ -55,10 +75,40 @@ func Bubble(mount Mount, function, number string) (Symbol, bool) {
 	return s, ok1 && ok2
 }
 
+// round is the outline of a bubble: a circle, or two halves of one so far from the
+// middle and the straight sides between them.
+func round(fill render.Fill, straight int) render.Item {
+	if straight == 0 {
+		return circle(render.Outline, fill, 0, 0, bubbleHalf)
+	}
+	// Cosines of every twelfth of a right angle, of 6 mm in micrometres: the corners
+	// lie within 0.02 mm of the arc.
+	cosines := []render.Len{6000, 5949, 5796, 5543, 5196, 4760, 4243, 3653, 3000, 2296, 1553, 783, 0}
+	last := len(cosines) - 1
+	l := &render.Line{Pen: render.Outline, Closed: true, Fill: fill}
+	for quarter := range 4 {
+		for i := range cosines {
+			x, y := cosines[i], cosines[last-i]
+			if quarter%2 == 1 {
+				x, y = y, x
+			}
+			x += render.Len(straight) * tenth
+			if quarter == 1 || quarter == 2 {
+				x = -x
+			}
+			if quarter >= 2 {
+				y = -y
+			}
+			l.Points = append(l.Points, render.Point{X: x, Y: y})
+		}
+	}
+	return l
+}
+
 func bubbles() []Symbol {
 	var all []Symbol
 	for mount, tag := range [][2]string{{"FT", "1042"}, {"FIC", "1042"}, {"FY", "1042B"}, {"FIC", "20-1042"}, {"FQI", "1042"}} {
-		s, _ := Bubble(Mount(mount), tag[0], tag[1])
+		s, _ := Bubble(Mount(mount), tag[0], tag[1], BubbleWide)
 		all = append(all, s)
 	}
 	return all

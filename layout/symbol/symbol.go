@@ -121,26 +121,34 @@ func dome(pen render.Pen, x0, x1, y, h int) []render.Item {
 	}
 }
 
-// leastNarrow is how far lettering is narrowed to fit, in per cent.
-const leastNarrow = 60
-
-// lettering is one line about x with its baseline on y, narrowed to fit width;
-// false if it is wider even so.
-func lettering(face fonts.Face, height render.Len, x, y int, s string, width int) (render.Item, bool) {
-	t, ok := render.Fit(render.Text{At: at(x, y), Face: face, Height: height, Align: render.Middle, S: s},
-		render.Len(width)*tenth, leastNarrow)
-	return &t, ok
+// lettering is one line about x, narrowed to fit width, then set smaller; false if
+// it is wider even so, and cut. Capitals of letterHeight stand on y, smaller ones in their
+// middle.
+func lettering(face fonts.Face, x, y int, s string, width int) (render.Item, bool) {
+	t := render.Text{Face: face, Align: render.Middle, S: s}
+	for _, t.Height = range heights {
+		t.At = at(x, y)
+		t.At.Y -= (letterHeight - t.Height) / 2
+		var ok bool
+		if t, ok = render.Fit(t, render.Len(width)*tenth, render.LeastNarrow); ok {
+			return &t, true
+		}
+	}
+	t = render.Cut(t, render.Len(width)*tenth, render.LeastNarrow)
+	return &t, false
 }
 
 // letters is lettering known to fit: a letter or two in a box.
 func letters(x, y int, s string, width int) render.Item {
-	t, _ := lettering(fonts.Mono, letterHeight, x, y, s, width)
+	t, _ := lettering(fonts.Mono, x, y, s, width)
 	return t
 }
 
 // letterHeight is the height of tags and terminal numbers (IEC 61082-1
-// practice: 2.5 mm).
+// practice: 2.5 mm); heights are those that they are set in, the least last.
 const letterHeight = 2500 * render.UM
+
+var heights = []render.Len{letterHeight, 1800 * render.UM}
 
 func port(name string, x, y int, side Side) Port {
 	return Port{Name: name, At: at(x, y), Side: side}

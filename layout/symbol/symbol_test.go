@@ -92,9 +92,21 @@ func TestSymbolsRead(t *testing.T) {
 }
 
 func TestBubbleTellsWhatDoesNotFit(t *testing.T) {
-	for number, want := range map[string]bool{"1042": true, "20-1042": true, "20-1042-A/B": false} {
-		if _, ok := Bubble(Panel, "PDT", number); ok != want {
-			t.Errorf("Bubble(%q) fits: %v, want %v", number, ok, want)
+	for _, c := range []struct {
+		number     string
+		width      render.Len
+		ok         bool
+		wide, high render.Len
+	}{
+		{"1042", BubbleWide, true, 12 * render.MM, 2500}, {"1042", 2 * BubbleWide, true, 12 * render.MM, 2500},
+		{"20-1042", BubbleWide, true, 12 * render.MM, 1800}, {"20-1042-A/B", BubbleWide, false, 12 * render.MM, 1800},
+		{"20-1042-A/B", 2 * BubbleWide, true, 0, 2500}, {"20-1042-A/B-SOUTH-01", 2 * BubbleWide, true, 0, 1800},
+		{"20-1042-A/B-SOUTH-0017-EXTRA", 2 * BubbleWide, false, 24 * render.MM, 1800},
+	} {
+		s, ok := Bubble(Panel, "PDT", c.number, c.width)
+		low := s.Items[len(s.Items)-1].(*render.Text)
+		if wide := s.Max.X - s.Min.X; ok != c.ok || wide > c.width || c.wide != 0 && wide != c.wide || low.Height != c.high {
+			t.Errorf("Bubble(%q) in %d fits: %v, is %d wide, lettered %d", c.number, c.width, ok, wide, low.Height)
 		}
 	}
 	if _, ok := Terminal(Fused, "X4-1204B"); ok {
@@ -102,6 +114,39 @@ func TestBubbleTellsWhatDoesNotFit(t *testing.T) {
 	}
 	if _, ok := Terminal(Through, "104A"); !ok {
 		t.Error("a terminal number of 4 letters does not fit")
+	}
+}
+
+// TestBubbleHoldsItsLetters: of tags of all lengths and mountings, whatever is said to
+// fit stands within the outline, a circle or one drawn out by straight sides, and
+// none is narrower than 70 %.
+func TestBubbleHoldsItsLetters(t *testing.T) {
+	const r = 6 * render.MM
+	for mount := Field; mount <= Shared; mount++ {
+		for n := 1; n <= 40; n++ {
+			for width := BubbleWide; width <= 2*BubbleWide; width += render.MM {
+				s, ok := Bubble(mount, "WWWWWWWWWWWWWWWWWWWWWWWW"[:(n+1)/2], "0123456789012345678901234567890123456789"[:n], width)
+				if s.Max.X-s.Min.X > width {
+					t.Fatalf("%s of %d signs is %d wide in %d", s.Name, n, s.Max.X-s.Min.X, width)
+				}
+				for _, item := range s.Items {
+					text, is := item.(*render.Text)
+					if !is {
+						continue
+					}
+					if text.Narrow != 0 && text.Narrow < 70 {
+						t.Fatalf("%s of %d signs in %d is narrowed to %d %%", s.Name, n, width, text.Narrow)
+					}
+					least, _ := render.Box(text)
+					for _, y := range []render.Len{least.Y, text.At.Y} { // of capitals
+						dx := max(0, -least.X-(s.Max.X-r)) // beyond the middle of the round end
+						if ok && dx*dx+y*y > r*r {
+							t.Fatalf("%s of %d signs in %d: %q leaves the outline at %d, %d", s.Name, n, width, text.S, least.X, y)
+						}
+					}
+				}
+			}
+		}
 	}
 }
 

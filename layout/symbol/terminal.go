@@ -21,7 +21,7 @@ var linkNames = []string{"terminal", "terminal, fused", "terminal, disconnect", 
 
 // Terminal is one terminal of a strip, number inside (ISA-5.4 practice: a
 // square), one lane high, its port west on the origin. A terminal with a link
-// is twice as wide. The number is 2.5 mm high; false if it does not fit.
+// is twice as wide. The number is 2.5 mm high, or 1.8 mm; false if it does not fit.
 func Terminal(link Link, number string) (Symbol, bool) {
 	right := 75
 	if link != Through {
@@ -49,7 +49,7 @@ func Terminal(link Link, number string) (Symbol, bool) {
 		s.Items = append(s.Items, line(render.Existing, 75, 0, 105, 0), line(render.Outline, 105, -15, 105, 15),
 			line(render.Outline, 115, -10, 115, 10), line(render.Outline, 125, -5, 125, 5))
 	}
-	t, ok := lettering(fonts.Mono, letterHeight, 37, 12, number, 67)
+	t, ok := lettering(fonts.Mono, 37, 12, number, 67)
 	s.Items = append(s.Items, t)
 	return s, ok
 }
