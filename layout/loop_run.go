@@ -80,17 +80,23 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			}
 		} else {
 			width = (zx-ax)/2 - render.MM
-			first, last := zx, ax
+			var walls []render.Len
 			for _, b := range d.t.bands { // wires may pass by a place, or lead by mistake to another
 				x0, x1 := d.t.reach(b)
 				for _, wall := range []render.Len{x0, x1} {
 					if b.place != nil && wall > a && wall < z {
-						first, last = min(first, wall), max(last, wall)
+						walls = append(walls, wall)
 					}
 				}
 			}
-			if first < zx {
-				width = min(width, first-ax-800, zx-last-800)
+			slices.Sort(walls)
+			if n := len(walls); n > 0 {
+				room := min(width, walls[0]-ax-800, zx-walls[n-1]-800)
+				if n > 1 && room < narrowest(fonts.Mono, label) { // between terminal and wall: beyond it
+					ax, zx = walls[0]+800, walls[n-1]-800
+					room = min((zx-ax)/2-render.MM, walls[1]-ax-800, zx-walls[n-2]-800)
+				}
+				width = room
 			}
 			widthZ = width
 		}
