@@ -255,3 +255,20 @@ func quoted(value string) string {
 	}
 	return `"` + value + `"`
 }
+
+// IsPlantText tells whether a text is a file of a plant, whatever its name: its
+// outermost block names the plant, or holds a block of things that a plant has.
+func IsPlantText(text []byte) bool {
+	var doc yaml.Node
+	if yaml.Unmarshal(text, &doc) != nil || len(doc.Content) == 0 || doc.Content[0].Kind != yaml.MappingNode {
+		return false
+	}
+	block := doc.Content[0].Content
+	for i := 0; i+1 < len(block); i += 2 {
+		key, value := block[i].Value, block[i+1]
+		if key == "plant" || value.Kind == yaml.MappingNode && plantFields.has([]string{key}) {
+			return true
+		}
+	}
+	return false
+}

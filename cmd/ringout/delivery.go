@@ -3,31 +3,46 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
+
+	"github.com/gofrs/flock"
 )
 
 // delivery brings a set of files into a folder, all of them or none. They are
 // written into a hidden folder inside it, so on the same disk, and moved to
-// their places when every one of them is complete.
+// their places when every one of them is complete. A run that is broken off while
+// it moves them leaves a list of them, and the next run moves the rest.
 type delivery struct {
 	dir, hidden string
-	made        []string // folders that were not there before, outermost last
+	lock        *flock.Flock // held as long as hidden is in use
+	made        []string     // folders that were not there before, outermost last
 	names       []string
+	moving      bool
 }
 
-// newDelivery makes the folder dir, and those above it, if need be.
-func newDelivery(dir string) (*delivery, error) {
+const (
+	hiddenPrefix = ".ringout-" // begins the names of hidden folders and of their locks
+	lockSuffix   = ".lock"     // ends those of the locks
+	movingName   = ".moving"   // lists the files of a complete set, in the order of their moves
+)
+
+// newDelivery makes the folder dir, and those above it, if need be. What it finds
+// of runs that were broken off it tells.
+func newDelivery(dir string, told io.Writer) (*delivery, error) {
 	d := &delivery{dir: filepath.Clean(dir)}
 	info, err := os.Stat(d.dir)
 	if err == nil && !info.IsDir() {
 		return nil, fmt.Errorf("%s: is a file, not a folder to draw into", dir)
 	}
 	for up := d.dir; errors.Is(err, fs.ErrNotExist); {
+		if _, err := os.Lstat(up); err == nil {
+			return nil, fmt.Errorf("%s: is a link to a folder that is not there", up)
+		}
 		d.made = append(d.made, up)
 		if up == filepath.Dir(up) {
 			break
@@ -39,30 +54,95 @@ func newDelivery(dir string) (*delivery, error) {
 		d.abandon()
 		return nil, fmt.Errorf("%s: the folder cannot be made: %w", dir, reason(err))
 	}
-	d.sweep()
-	if d.hidden, err = os.MkdirTemp(d.dir, hiddenPrefix); err != nil {
+	sweep(d.dir, told)
+	if err := d.hide(); err != nil {
 		d.abandon()
 		return nil, fmt.Errorf("%s: cannot be written into: %w", dir, reason(err))
 	}
 	return d, nil
 }
 
-// hiddenPrefix begins the names of hidden folders.
-const hiddenPrefix = ".ringout-"
+// hide makes the hidden folder, its lock first: a folder that nobody holds the lock
+// of is one that was left behind.
+func (d *delivery) hide() error {
+	for {
+		f, err := os.CreateTemp(d.dir, hiddenPrefix+"*"+lockSuffix)
+		if err != nil {
+			return err
+		}
+		f.Close()
+		switch lock, err := lockFile(f.Name()); {
+		case err == errHeld: // by a run that sweeps
+		case err != nil:
+			return err
+		default:
+			hidden := strings.TrimSuffix(f.Name(), lockSuffix)
+			if err := os.Mkdir(hidden, 0o777); err != nil {
+				unlockFile(lock)
+				return err
+			}
+			d.lock, d.hidden = lock, hidden
+			return nil
+		}
+	}
+}
 
-// sweep removes the hidden folders of runs that were killed. No run writes for a
-// day without adding a file; a younger folder may be that of another run.
-func (d *delivery) sweep() {
-	entries, err := os.ReadDir(d.dir)
+// sweep removes what runs left in a folder that ended before they were done; of a
+// set that was complete it moves the rest to its place, and tells so.
+func sweep(dir string, told io.Writer) {
+	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return
 	}
 	for _, e := range entries {
-		info, err := e.Info()
-		if err == nil && e.IsDir() && strings.HasPrefix(e.Name(), hiddenPrefix) && time.Since(info.ModTime()) > 24*time.Hour {
-			os.RemoveAll(filepath.Join(d.dir, e.Name()))
+		if !strings.HasPrefix(e.Name(), hiddenPrefix) {
+			continue
+		}
+		hidden := filepath.Join(dir, strings.TrimSuffix(e.Name(), lockSuffix))
+		lock, err := lockFile(hidden + lockSuffix)
+		if err != nil {
+			continue // under way, or not ours to write
+		}
+		if moved, stuck := settle(dir, hidden); stuck != nil {
+			fmt.Fprintf(told, "ringout: caution: %s: a run was broken off while it moved its files, so these are of the run before it: %s (%v)\n", dir, nameList(moved, ", "), reason(stuck))
+			lock.Close()
+			continue
+		} else if len(moved) > 0 {
+			fmt.Fprintf(told, "ringout: caution: %s: a run was broken off while it moved its files; moved only now: %s\n", dir, nameList(moved, ", "))
+		}
+		os.RemoveAll(hidden)
+		unlockFile(lock)
+	}
+}
+
+// settle moves to their places the files of a complete set that are still in the
+// hidden folder, and returns their names; of one that cannot be moved, it and those
+// after it.
+func settle(dir, hidden string) (names []string, err error) {
+	list, err := os.ReadFile(filepath.Join(hidden, movingName))
+	if err != nil {
+		return nil, nil // the set was not complete
+	}
+	for name := range strings.Lines(string(list)) {
+		name = strings.TrimSuffix(name, "\n")
+		if !filepath.IsLocal(name) {
+			continue
+		}
+		if _, err := os.Lstat(filepath.Join(hidden, name)); err == nil {
+			names = append(names, name)
 		}
 	}
+	for i, name := range names {
+		if err := move(hidden, dir, name); err != nil {
+			return names[i:], err
+		}
+	}
+	return names, nil
+}
+
+// move moves a file of a set to its place, over an older one of that name.
+var move = func(hidden, dir, name string) error {
+	return os.Rename(filepath.Join(hidden, name), filepath.Join(dir, name))
 }
 
 // create opens a file of the set, in a folder of it if its name has one. It is
@@ -80,37 +160,108 @@ func (d *delivery) create(name string) (*os.File, error) {
 func (d *delivery) finish() error {
 	for _, name := range d.names {
 		// Else the move would fail half way through the set.
-		if err := os.MkdirAll(filepath.Dir(filepath.Join(d.dir, name)), 0o777); err != nil {
+		place := filepath.Join(d.dir, name)
+		if err := os.MkdirAll(filepath.Dir(place), 0o777); err != nil {
 			return err
 		}
-		if info, err := os.Lstat(filepath.Join(d.dir, name)); err == nil && info.IsDir() {
-			return fmt.Errorf("%s: is a folder where a file has to go", filepath.Join(d.dir, name))
+		switch info, err := os.Lstat(place); {
+		case err != nil:
+		case info.IsDir():
+			return fmt.Errorf("%s: is a folder where a file has to go", place)
+		case info.Mode()&fs.ModeSymlink != 0:
+			if _, err := os.Stat(place); err != nil {
+				return fmt.Errorf("%s: is a link to a file that is not there", place)
+			}
 		}
 	}
+	if err := d.note(); err != nil {
+		return err
+	}
+	d.moving = true
 	if slices.Contains(d.names, registerName) {
 		// It comes last: until then it would be of the files before.
 		if err := os.Remove(filepath.Join(d.dir, registerName)); err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return err
 		}
 	}
-	for _, name := range d.names {
-		if err := os.Rename(filepath.Join(d.hidden, name), filepath.Join(d.dir, name)); err != nil {
-			return err
+	for i, name := range d.names {
+		if err := move(d.hidden, d.dir, name); err != nil {
+			return fmt.Errorf("%s: cannot be written: %w; %d of %s of the set are in place, and the next run into %s moves the rest",
+				filepath.Join(d.dir, name), reason(err), i, count(len(d.names), "file"), d.dir)
 		}
 	}
-	d.made = nil
+	d.moving, d.made = false, nil
 	return nil
 }
 
-// abandon removes what was not moved, and the folders that were made for it. It
-// does no harm after finish.
-func (d *delivery) abandon() {
-	if d.hidden != "" {
-		os.RemoveAll(d.hidden)
+// note lists the files of the set, now that it is complete.
+func (d *delivery) note() error {
+	list := filepath.Join(d.hidden, movingName)
+	if err := os.WriteFile(list+"-part", []byte(strings.Join(d.names, "\n")+"\n"), 0o666); err != nil {
+		return err
 	}
+	return os.Rename(list+"-part", list)
+}
+
+// abandon removes what was not moved, and the folders that were made for it. It
+// does no harm after finish; when that failed while it moved the set, the rest stays
+// for the next run.
+func (d *delivery) abandon() {
+	switch {
+	case d.lock == nil:
+	case d.moving:
+		d.lock.Close()
+	default:
+		os.RemoveAll(d.hidden)
+		unlockFile(d.lock)
+	}
+	d.lock = nil
 	for _, dir := range d.made {
 		os.Remove(dir) // only if empty
 	}
+}
+
+// deliverFile writes one file, whole or not at all, over an older one, but over
+// nothing that a plant is made of. A link is followed.
+func deliverFile(name string, told io.Writer, write func(io.Writer) error) error {
+	to, err := linked(name)
+	if err != nil {
+		return err
+	}
+	for _, file := range []string{name, to} {
+		if what := plantOwns(file); what != "" {
+			return wrongUsef("-o %s: is %s, and nothing is written over it", name, what)
+		}
+	}
+	d, err := newDelivery(filepath.Dir(to), told)
+	if err != nil {
+		return err
+	}
+	defer d.abandon()
+	f, err := d.create(filepath.Base(to))
+	if err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
+	}
+	err = write(f)
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
+	}
+	return d.finish()
+}
+
+// linked is the file that a name stands for: where it is a link, what that leads to.
+func linked(name string) (string, error) {
+	if info, err := os.Lstat(name); err != nil || info.Mode()&fs.ModeSymlink == 0 {
+		return name, nil
+	}
+	to, err := filepath.EvalSymlinks(name)
+	if err != nil {
+		return "", fmt.Errorf("%s: is a link to a file that is not there", name)
+	}
+	return to, nil
 }
 
 // unwritten names the file that could not be written where the user looks for

@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"os"
@@ -120,6 +122,7 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	var shown *register // stays nil where no SVG is written
 	var source string
 	var err error
+	sweep(d.out, stderr) // before the register is read: its set may not be all in place
 	if slices.Contains(d.format, "svg") {
 		if shown, err = readRegister(d.out); err != nil {
 			return err
@@ -139,7 +142,7 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		return err
 	}
 	d.chosen = names(sheets)
-	to, err := newDelivery(d.out)
+	to, err := newDelivery(d.out, stderr)
 	if err != nil {
 		return err
 	}
@@ -284,10 +287,10 @@ func (d *drawing) write(ctx context.Context, to *delivery, plan *layout.Plan, sh
 				return err
 			}
 			leaves.Go(func() error {
-				size, err := writeLeaf(f, page)
+				file, err := writeLeaf(f, page)
 				noted.Lock()
 				defer noted.Unlock()
-				shown.sheets[page.Name] = drawnSheet{digest(page), size}
+				shown.sheets[page.Name] = drawnSheet{digest(page), file}
 				return err
 			})
 		}
@@ -369,15 +372,14 @@ func (d *drawing) changes(ctx context.Context, plan *layout.Plan, sheets []*layo
 	return changed, found, err
 }
 
-// writeLeaf writes a page into a file and returns its size.
-func writeLeaf(f *os.File, page *render.Page) (size int64, err error) {
-	if err = svg.Write(f, page); err == nil {
-		size, err = f.Seek(0, io.SeekCurrent)
-	}
+// writeLeaf writes a page into a file and returns a digest of what it wrote.
+func writeLeaf(f *os.File, page *render.Page) (file string, err error) {
+	h := sha256.New()
+	err = svg.Write(io.MultiWriter(f, h), page)
 	if e := f.Close(); err == nil {
 		err = e
 	}
-	return size, err
+	return hex.EncodeToString(h.Sum(nil)), err
 }
 
 // progress is a bar on a terminal, once the work has taken a while.

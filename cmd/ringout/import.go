@@ -133,7 +133,7 @@ func readLists(files []string, mapFile string) (*importer, error) {
 
 // deliver writes the plant, reads it back, and reports what is not in it.
 func (im *importer) deliver(cmd *cobra.Command, out string) error {
-	d, err := newDelivery(out)
+	d, err := newDelivery(out, cmd.ErrOrStderr())
 	if err != nil {
 		return err
 	}

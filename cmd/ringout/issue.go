@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -70,19 +69,18 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is issued\n", r.name, r.verdict())
 		return errProblems
 	}
-	path := r.issuesPath()
-	// The new register is the lock, too: it is made only if it is not there.
-	fresh := path + ".new"
-	f, err := os.OpenFile(fresh, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s: is there: another issue is going on, or was broken off; if none is, remove it", fresh)
-	}
+	path, err := linked(r.issuesPath())
 	if err != nil {
+		return err
+	}
+	lock, err := lockFile(filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+lockSuffix))
+	if err == errHeld {
+		return fmt.Errorf("%s: another issue of this plant is going on; try again when it is done", path)
+	} else if err != nil {
 		return fmt.Errorf("%s: cannot be written: %w", path, reason(err))
 	}
-	defer os.Remove(fresh) // does nothing once it is moved
-	defer f.Close()
-	old, err := r.issues()
+	defer unlockFile(lock)
+	old, err := r.issues() // not read before the lock was taken
 	if err != nil {
 		return err
 	}
@@ -104,17 +102,23 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 	if err := r.tryDrawing(next); err != nil {
 		return err
 	}
-	if err := next.Write(f); err != nil {
+	to, err := newDelivery(filepath.Dir(path), stderr)
+	if err != nil {
+		return err
+	}
+	defer to.abandon()
+	f, err := to.create(filepath.Base(path))
+	if err != nil {
 		return fmt.Errorf("%s: cannot be written: %w", path, reason(err))
 	}
-	if err := errors.Join(f.Sync(), f.Close()); err != nil {
+	if err := errors.Join(next.Write(f), f.Sync(), f.Close()); err != nil {
 		return fmt.Errorf("%s: cannot be written: %w", path, reason(err))
 	}
 	if ctx.Err() != nil {
 		return fmt.Errorf("stopped; nothing is issued")
 	}
-	if err := os.Rename(fresh, path); err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", path, err)
+	if err := to.finish(); err != nil {
+		return err
 	}
 	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn; %s of the set at this revision\n", r.name, is.Mark, is.Date, is.Status,
 		count(len(changes.Sheets), "sheet"), count(next.Raised(), "sheet")); err != nil {
@@ -149,8 +153,8 @@ func (r *reading) issuesPath() string {
 // issues reads the register of the plant; nil where there is none.
 func (r *reading) issues() (*layout.Issues, error) {
 	path := r.issuesPath()
-	text, err := os.ReadFile(path)
-	if errors.Is(err, fs.ErrNotExist) {
+	text, err := r.register()
+	if err == nil && text == nil {
 		return nil, nil
 	}
 	if err != nil {

@@ -206,7 +206,7 @@ func (d *labelling) run(stderr io.Writer) error {
 		}
 		pages = drawn
 	}
-	to, err := newDelivery(d.out)
+	to, err := newDelivery(d.out, stderr)
 	if err != nil {
 		return err
 	}

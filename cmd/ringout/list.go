@@ -214,10 +214,7 @@ has the counts on the cover of the pack for the same job.
 				return chosen[0].write(w, r.plant, as)
 			}
 			if file != "" {
-				if what := plantOwns(file); what != "" {
-					return wrongUsef("-o %s: is %s, and no list is written over it", file, what)
-				}
-				err = deliverFile(file, write)
+				err = deliverFile(file, cmd.ErrOrStderr(), write)
 			} else {
 				out := bufio.NewWriter(cmd.OutOrStdout())
 				if err = write(out); err == nil {

@@ -16,6 +16,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	killed()
 	testscript.Main(m, map[string]func(){"ringout": main})
 }
 

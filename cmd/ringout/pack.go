@@ -90,7 +90,7 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	if err != nil {
 		return wrongUsef("%s: %v", strings.Join(p.title, ", "), err)
 	}
-	to, err := newDelivery(p.out)
+	to, err := newDelivery(p.out, stderr)
 	if err != nil {
 		return err
 	}

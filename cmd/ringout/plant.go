@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 
@@ -30,7 +32,8 @@ type reading struct {
 	path     string // of the folder or file, as given
 	plant    *model.Plant
 	sources  map[string][]byte
-	problems model.Problems // of reading and of the desk check
+	problems model.Problems         // of reading and of the desk check
+	register func() ([]byte, error) // text of the register of issues as first read; nil where there is none
 }
 
 // readPlant reads and checks the plant at path; "" is the current folder.
@@ -44,6 +47,14 @@ func readPlant(path string) (*reading, error) {
 		return nil, wrongUsef("%s: cannot be read: %v", path, reason(err))
 	}
 	r := &reading{name: plantName(path), path: path}
+	// Once: what is drawn and what is noted of it are of the same issues.
+	r.register = sync.OnceValues(func() ([]byte, error) {
+		text, err := os.ReadFile(r.issuesPath())
+		if errors.Is(err, fs.ErrNotExist) {
+			return nil, nil
+		}
+		return text, err
+	})
 	r.plant, r.sources, r.problems = model.Read(disk{}, filepath.ToSlash(path))
 	if slices.ContainsFunc(r.problems, func(p model.Problem) bool { return p.Code == "no-plant" }) {
 		return nil, wrongUsef("%s: the folder holds no .yaml file; ringout new starts a plant", path)
@@ -52,7 +63,8 @@ func readPlant(path string) (*reading, error) {
 	return r, nil
 }
 
-// plantOwns tells what a file of this name is to a plant; "" for nothing.
+// plantOwns tells what a file is to a plant, by its name or by what stands in it; ""
+// for nothing.
 func plantOwns(file string) string {
 	switch name := filepath.Base(file); {
 	case model.IsPlantFile(name):
@@ -61,6 +73,16 @@ func plantOwns(file string) string {
 		return "a register of issues"
 	case name == registerName:
 		return "a register of sheets"
+	}
+	switch data, err := os.ReadFile(file); {
+	case err != nil:
+		return ""
+	case bytes.HasPrefix(data, []byte("ringout register of issues ")):
+		return "a register of issues"
+	case bytes.HasPrefix(data, []byte("ringout register of sheets")):
+		return "a register of sheets"
+	case model.IsPlantText(data):
+		return "the text of a plant"
 	}
 	return ""
 }

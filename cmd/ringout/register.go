@@ -12,12 +12,15 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"runtime"
 	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"syscall"
-	"time"
+
+	"golang.org/x/sync/errgroup"
 
 	"ringout/layout"
 	"ringout/render"
@@ -26,13 +29,13 @@ import (
 // registerName is the file in the output folder that tells what each SVG in it
 // shows. A first line says what the file is. The next has a digest of all that
 // the sheets were drawn from, and one of what bears on every sheet, or dashes.
-// Then come a line for each sheet: "sheet", a digest of the page, the size of the
-// file and the name; and, if there are digests, one for each drawing: "drawing",
+// Then come a line for each sheet: "sheet", a digest of the page, one of the file and
+// the name; and, if there are digests, one for each drawing: "drawing",
 // what layout.Known has of it, its kind and its tag. A last line has a digest of
 // all before it.
 const (
 	registerName = "ringout.sheets"
-	registerHead = "ringout register of sheets, form 4"
+	registerHead = "ringout register of sheets, form 5"
 	registerFoot = "end"
 	unknown      = "-"
 )
@@ -43,19 +46,15 @@ type register struct {
 	common   string                     // digest of what bears on every sheet, likewise
 	sheets   map[string]drawnSheet      // by name
 	drawings map[[2]string]layout.Known // by kind and tag, of the whole set
-	when     time.Time                  // it was written: after all sheets
 }
 
 func newRegister() *register {
-	return &register{unknown, unknown, map[string]drawnSheet{}, map[[2]string]layout.Known{}, time.Time{}}
+	return &register{unknown, unknown, map[string]drawnSheet{}, map[[2]string]layout.Known{}}
 }
 
-// drawnSheet has the digest of a page, in hexadecimal digits, and the bytes of
-// the file that it was written into.
-type drawnSheet struct {
-	page string
-	size int64
-}
+// drawnSheet has the digests of a page and of the file that it was written into, in
+// hexadecimal digits.
+type drawnSheet struct{ page, file string }
 
 // readRegister reads the register of a folder; it is empty where there is none.
 // A file that was not written whole, or not by ringout, is an error.
@@ -78,12 +77,7 @@ func readRegister(dir string) (*register, error) {
 	if foot != sumOf(body)+"\n" {
 		return refuse("is not as ringout wrote it")
 	}
-	info, err := os.Stat(name)
-	if err != nil {
-		return refuse(fmt.Sprintf("cannot be read: %v", reason(err)))
-	}
 	r := newRegister()
-	r.when = info.ModTime()
 	for i, line := range strings.Split(body, "\n")[1:] {
 		if !r.read(i, line) {
 			return refuse("is not as ringout wrote it")
@@ -111,10 +105,10 @@ func (r *register) read(i int, line string) bool {
 		r.source, r.common = words[0], words[1]
 		return (r.source == unknown || isDigest(r.source)) && (r.common == unknown || isDigest(r.common))
 	case words[0] == "sheet" && len(words) == 4:
-		s := drawnSheet{words[1], number(words[2])}
+		s := drawnSheet{words[1], words[2]}
 		twice := r.sheets[words[3]].page != ""
 		r.sheets[words[3]] = s
-		return isDigest(s.page) && s.size >= 0 && words[3] != "" && !twice
+		return isDigest(s.page) && isDigest(s.file) && words[3] != "" && !twice
 	case words[0] == "drawing" && len(words) == 8:
 		k := layout.Known{Stamp: words[1], Refs: words[2], Code: words[3], Sheets: int(number(words[4]))}
 		if words[5] != unknown {
@@ -138,7 +132,7 @@ func (r *register) write(w io.WriteCloser) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n%s %s", registerHead, r.source, r.common)
 	for _, name := range slices.Sorted(maps.Keys(r.sheets)) { // sorted: output
-		fmt.Fprintf(&b, "\nsheet %s %d %s", r.sheets[name].page, r.sheets[name].size, name)
+		fmt.Fprintf(&b, "\nsheet %s %s %s", r.sheets[name].page, r.sheets[name].file, name)
 	}
 	order := func(a, b [2]string) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }
 	for _, of := range slices.SortedFunc(maps.Keys(r.drawings), order) {
@@ -196,24 +190,38 @@ func (r *register) shows(dir string, p *render.Page) bool {
 	return r.sheets[p.Name].page == digest(p) && r.stands(dir, p.Name)
 }
 
-// stands tells whether the file of a sheet is as it was written: there, of the
-// same size, and not written since.
+// stands tells whether the file of a sheet is there, every byte as it was written.
 func (r *register) stands(dir, name string) bool {
-	info, err := os.Stat(filepath.Join(dir, name+".svg"))
-	return err == nil && info.Size() == r.sheets[name].size && !info.ModTime().After(r.when)
+	h := sha256.New()
+	f, err := os.Open(filepath.Join(dir, name+".svg"))
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	_, err = io.Copy(h, f)
+	return err == nil && hex.EncodeToString(h.Sum(nil)) == r.sheets[name].file
+}
+
+// stand tells whether all of some files do, several at a time.
+func (r *register) stand(dir string, names []string) bool {
+	var each errgroup.Group
+	each.SetLimit(runtime.GOMAXPROCS(0))
+	var gone atomic.Bool
+	for _, name := range names {
+		each.Go(func() error {
+			if !gone.Load() && !r.stands(dir, name) {
+				gone.Store(true)
+			}
+			return nil
+		})
+	}
+	each.Wait()
+	return !gone.Load()
 }
 
 // upToDate tells whether the folder holds all sheets as drawn from source.
 func (r *register) upToDate(dir, source string) bool {
-	if r.source == unknown || r.source != source {
-		return false
-	}
-	for name := range r.sheets {
-		if !r.stands(dir, name) {
-			return false
-		}
-	}
-	return true
+	return r.source != unknown && r.source == source && r.stand(dir, slices.Collect(maps.Keys(r.sheets)))
 }
 
 // fits tells whether all that a plan keeps stands in the folder, in a set of the
@@ -222,10 +230,16 @@ func (r *register) fits(dir string, plan *layout.Plan) bool {
 	if !slices.ContainsFunc(plan.Sheets, plan.Kept) {
 		return true
 	}
-	return len(plan.Sheets) == len(r.sheets) && !slices.ContainsFunc(plan.Sheets, func(s *layout.Sheet) bool {
-		_, known := r.sheets[s.Name]
-		return !known || plan.Kept(s) && !r.stands(dir, s.Name)
-	})
+	var kept []string
+	for _, s := range plan.Sheets {
+		if _, known := r.sheets[s.Name]; !known {
+			return false
+		}
+		if plan.Kept(s) {
+			kept = append(kept, s.Name)
+		}
+	}
+	return len(plan.Sheets) == len(r.sheets) && r.stand(dir, kept)
 }
 
 // source is a digest of all that the full set of sheets is drawn from: what stands
@@ -250,11 +264,14 @@ func (d *drawing) common() string {
 func (d *drawing) digest(more func(h io.Writer)) string {
 	h := sha256.New()
 	tool, err := os.Executable()
-	for _, name := range []string{tool, d.issuesPath()} {
-		if err == nil {
-			err = addFile(h, name)
-		}
+	if err == nil {
+		err = addFile(h, tool)
 	}
+	issues, e := d.register()
+	if err == nil {
+		err = e
+	}
+	fmt.Fprintf(h, "%d\n%s", len(issues), issues)
 	if err != nil || len(d.only) > 0 || d.problems.Errors() > 0 {
 		return unknown
 	}
@@ -263,12 +280,10 @@ func (d *drawing) digest(more func(h io.Writer)) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// addFile adds a file to a digest; one that is not there counts as empty.
+// addFile adds a file to a digest.
 func addFile(h io.Writer, name string) error {
 	f, err := os.Open(name)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
-	} else if err != nil {
+	if err != nil {
 		return err
 	}
 	defer f.Close()

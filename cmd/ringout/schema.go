@@ -27,7 +27,7 @@ underlines what cannot be read. It knows no tags and no wiring: check does.`,
 				return err
 			}
 			if file != "" {
-				return deliverFile(file, write)
+				return deliverFile(file, cmd.ErrOrStderr(), write)
 			}
 			return write(cmd.OutOrStdout())
 		},

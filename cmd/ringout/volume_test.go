@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -62,7 +63,7 @@ func TestVolumeFiles(t *testing.T) {
 	p := bigModel(t, 30)
 	plan := layout.New(p, false, nil)
 	dir := t.TempDir()
-	to, err := newDelivery(dir)
+	to, err := newDelivery(dir, io.Discard)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"path/filepath"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -166,25 +165,4 @@ func (l list) sheet(f *excelize.File, p *model.Plant, head int) error {
 		return err
 	}
 	return f.SetPanes(l.name, &excelize.Panes{Freeze: true, YSplit: 1, XSplit: 1, TopLeftCell: "B2", ActivePane: "bottomRight"})
-}
-
-// deliverFile writes one file, whole or not at all, over an older one.
-func deliverFile(name string, write func(io.Writer) error) error {
-	d, err := newDelivery(filepath.Dir(name))
-	if err != nil {
-		return err
-	}
-	defer d.abandon()
-	f, err := d.create(filepath.Base(name))
-	if err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
-	}
-	err = write(f)
-	if e := f.Close(); err == nil {
-		err = e
-	}
-	if err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
-	}
-	return d.finish()
 }

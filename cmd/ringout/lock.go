@@ -1,0 +1,43 @@
+package main
+
+import (
+	"errors"
+	"os"
+
+	"github.com/gofrs/flock"
+)
+
+// errHeld says that another run holds a lock.
+var errHeld = errors.New("another run holds it")
+
+// lockFile makes a file, if need be, and takes the lock on it, or fails with
+// errHeld. The lock ends with the process, however that ends.
+func lockFile(name string) (*flock.Flock, error) {
+	for {
+		lock := flock.New(name, flock.SetPermissions(0o666))
+		switch ok, err := lock.TryLock(); {
+		case err != nil:
+			return nil, err
+		case !ok:
+			lock.Close()
+			return nil, errHeld
+		}
+		// Who let go in between has removed the file: this lock is then on one that
+		// nobody else can find.
+		mine, err := lock.Stat()
+		found, e := os.Stat(name)
+		if err == nil && e == nil && os.SameFile(mine, found) {
+			return lock, nil
+		}
+		lock.Close()
+	}
+}
+
+// unlockFile removes the file of a lock and lets go of it.
+func unlockFile(lock *flock.Flock) {
+	err := os.Remove(lock.Path())
+	lock.Close()
+	if err != nil { // some systems remove no file that is open
+		os.Remove(lock.Path())
+	}
+}
