@@ -29,6 +29,7 @@ var owners = map[string]string{
 	"github.com/spf13/cobra":            "ringout/cmd/ringout",
 	"github.com/spf13/pflag":            "ringout/cmd/ringout",
 	"github.com/xuri/excelize/v2":       "ringout/cmd/ringout",
+	"github.com/gofrs/flock":            "ringout/cmd/ringout",
 	"golang.org/x/sync/errgroup":        "ringout/cmd/ringout",
 	"golang.org/x/term":                 "ringout/cmd/ringout",
 	"github.com/ajstarks/svgo/float":    "ringout/render/svg",
