@@ -108,6 +108,25 @@ func (f Face) Advance(s string) int {
 	return sum
 }
 
+// Ink calls letter with the bounds of the outline of every letter of s that has
+// ink, set one after another: in thousandths of an em from the start of the
+// baseline, to the right and up, rounded outwards.
+func (f Face) Ink(s string, letter func(left, foot, right, top int)) {
+	t := faces[f].table()
+	at := 0
+	for _, r := range s {
+		w, ok := t.width(r)
+		if !ok {
+			at += t.boxWidth
+			continue
+		}
+		if b := t.ink[r]; b != (bounds{}) {
+			letter(at+int(b.left), int(b.foot), at+int(b.right), int(b.top))
+		}
+		at += w
+	}
+}
+
 // Missing returns the first rune of s that the face cannot draw and true, or
 // false when it can draw all. Besides runes without a glyph these are control
 // and format characters, invalid UTF-8 (reported as U+FFFD), combining marks

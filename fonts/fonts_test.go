@@ -1,6 +1,7 @@
 package fonts
 
 import (
+	"math"
 	"sync"
 	"testing"
 
@@ -110,6 +111,25 @@ func TestAgreesWithSFNT(t *testing.T) {
 			if want := (units.Round()*1000 + em/2) / em; f.Advance(string(r)) != want {
 				t.Errorf("%v: U+%04X is %d wide, sfnt says %d", f, r, f.Advance(string(r)), want)
 			}
+			segments, err := file.LoadGlyph(&buf, glyph, ppem, nil)
+			if err != nil {
+				t.Fatalf("%v: U+%04X: %v", f, r, err)
+			}
+			want := inkOf(segments, float64(em))
+			var got [4]int
+			f.Ink(string(r), func(left, foot, right, top int) { got = [4]int{left, foot, right, top} })
+			// A whole thousandth, rounded outwards, and what the steps miss. Of some signs
+			// that no plant is named by, the file itself tells other bounds.
+			most := 70.0
+			if r < 0x180 || r >= 'Ά' && r <= 'ώ' || r >= 'Ѐ' && r <= 'џ' {
+				most = 1.5
+			}
+			for i := range want {
+				if math.Abs(float64(got[i])-want[i]) > most {
+					t.Errorf("%v: U+%04X has its ink in %v, sfnt says %.1f", f, r, got, want)
+					break
+				}
+			}
 		}
 		h, _ := file.GlyphIndex(&buf, 'H')
 		bounds, _, err := file.GlyphBounds(&buf, h, ppem, font.HintingNone)
@@ -120,6 +140,36 @@ func TestAgreesWithSFNT(t *testing.T) {
 			t.Errorf("%v: capital height %d, sfnt says %d", f, f.CapHeight(), want)
 		}
 	}
+}
+
+// inkOf walks along the curves of an outline and returns left, foot, right and top
+// in thousandths of an em.
+func inkOf(segments sfnt.Segments, em float64) (all [4]float64) {
+	var at [2]float64
+	none := true
+	see := func(x, y float64) {
+		if none {
+			all, none = [4]float64{x, y, x, y}, false
+		}
+		all = [4]float64{min(all[0], x), min(all[1], y), max(all[2], x), max(all[3], y)}
+	}
+	for _, s := range segments {
+		var p [3][2]float64
+		for i, a := range s.Args {
+			p[i] = [2]float64{float64(a.X) / 64 * 1000 / em, -float64(a.Y) / 64 * 1000 / em}
+		}
+		end := p[0]
+		if s.Op == sfnt.SegmentOpQuadTo {
+			end = p[1]
+			for k := range 64 {
+				u := float64(k) / 64
+				see((1-u)*(1-u)*at[0]+2*u*(1-u)*p[0][0]+u*u*end[0], (1-u)*(1-u)*at[1]+2*u*(1-u)*p[0][1]+u*u*end[1])
+			}
+		}
+		see(end[0], end[1])
+		at = end
+	}
+	return all
 }
 
 func TestEm(t *testing.T) {

@@ -1,16 +1,24 @@
 package fonts
 
-import "unicode"
+import (
+	"math"
+	"unicode"
+)
 
 // table is what is kept of a TrueType file (ISO/IEC 14496-22, tables head, hhea,
 // hmtx, cmap format 4, loca and glyf).
 type table struct {
 	advance   [1 << 16]uint16 // by rune, thousandths of an em; lacking if not drawn
+	ink       [1 << 16]bounds // by rune, thousandths of an em
 	boxWidth  int             // of the box drawn for a lacking rune
 	capHeight int
 }
 
 const lacking = 0xFFFF
+
+// bounds are those of the outline of a glyph, from its place on the baseline, up
+// and right; all are 0 where nothing is drawn.
+type bounds struct{ left, foot, right, top int16 }
 
 func (t *table) width(r rune) (int, bool) {
 	if r < 0 || int(r) >= len(t.advance) || t.advance[r] == lacking {
@@ -51,6 +59,21 @@ func read(file string) *table {
 		return thousandths(u16(file, at["hmtx"]+4*min(glyph, metrics-1)))
 	}
 	glyphs := format4(file, at["cmap"])
+	place := func(glyph int) int { // of an outline; its bounds come after two bytes
+		if longLoca {
+			return at["glyf"] + u32(file, at["loca"]+4*glyph)
+		}
+		return at["glyf"] + 2*u16(file, at["loca"]+2*glyph)
+	}
+	outline := func(glyph int) bounds {
+		from := place(glyph)
+		if from == place(glyph+1) { // a space
+			return bounds{}
+		}
+		unit := func(i int) int { return int(int16(u16(file, from+i))) * 1000 }
+		down := func(units int) int16 { return int16(math.Floor(float64(units) / float64(em))) }
+		return bounds{down(unit(2)), down(unit(4)), -down(-unit(6)), -down(-unit(8))}
+	}
 
 	t := &table{boxWidth: glyphWidth(0)}
 	for r := range t.advance {
@@ -59,17 +82,11 @@ func read(file string) *table {
 	for r, glyph := range glyphs {
 		if settable(r) {
 			t.advance[r] = uint16(glyphWidth(glyph))
+			t.ink[r] = outline(glyph)
 		}
 	}
 
-	h := glyphs['H']
-	outline := at["glyf"]
-	if longLoca {
-		outline += u32(file, at["loca"]+4*h)
-	} else {
-		outline += 2 * u16(file, at["loca"]+2*h)
-	}
-	t.capHeight = thousandths(u16(file, outline+8)) // yMax
+	t.capHeight = thousandths(u16(file, place(glyphs['H'])+8)) // yMax
 	return t
 }
 

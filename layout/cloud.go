@@ -93,8 +93,8 @@ func obstaclesOf(items []render.Item, o *obstacles) *obstacles {
 		case *render.Group:
 			obstaclesOf(m.Items, o)
 		case *render.Text:
-			if m.S != "" && !m.Ghost {
-				o.texts = append(o.texts, boxOf(m))
+			if least, most, ok := render.Ink(m); ok && !m.Ghost {
+				o.texts = append(o.texts, Area{least, most})
 			}
 		case *render.Line:
 			for i := 1; i < len(m.Points); i++ {

@@ -101,24 +101,24 @@ func lowBlock(t *Title) ([]field, render.Len) {
 		title = 1360
 	}
 	fields := []field{
-		{0, 0, 520, 65, "Owner", t.Owner, fonts.Bold, plainHeight, true},
-		{520, 0, 450, 65, "Project", t.Project, fonts.Sans, plainHeight, false},
-		{970, 0, 390, 65, "Plant", t.Plant, fonts.Sans, plainHeight, false},
-		{1360, 0, 440, 144, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, false},
-		{0, 65, title, 79, "Title", t.Title, fonts.Bold, largeHeight, true},
-		{0, 144, 640, 73, "Drawing number", t.Number, fonts.MonoBold, largeHeight, true},
-		{640, 144, 130, 73, "Revision", t.Revision, fonts.MonoBold, largeHeight, false},
-		{770, 144, 240, 73, "Date of issue", t.Date, fonts.Mono, plainHeight, true},
-		{1010, 144, 350, 73, "Status", t.Status, fonts.Bold, plainHeight, false},
-		{1360, 144, 270, 73, "Sheet", t.sheet(), fonts.Bold, plainHeight, true},
-		{1630, 144, 170, 73, "Paper", t.Paper, fonts.Sans, plainHeight, false},
-		{0, 217, 520, 65, "Document type", t.Kind, fonts.Sans, plainHeight, true},
-		{520, 217, 420, 65, "Drawn", t.Drawn, fonts.Sans, plainHeight, true},
-		{940, 217, 420, 65, "Checked", t.Checked, fonts.Sans, plainHeight, false},
-		{1360, 217, 440, 65, "Approved", t.Approved, fonts.Sans, plainHeight, true},
+		{0, 0, 520, 64, "Owner", t.Owner, fonts.Bold, plainHeight, true},
+		{520, 0, 450, 64, "Project", t.Project, fonts.Sans, plainHeight, false},
+		{970, 0, 390, 64, "Plant", t.Plant, fonts.Sans, plainHeight, false},
+		{1360, 0, 440, 143, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, false},
+		{0, 64, title, 79, "Title", t.Title, fonts.Bold, largeHeight, true},
+		{0, 143, 640, 77, "Drawing number", t.Number, fonts.MonoBold, largeHeight, true},
+		{640, 143, 130, 77, "Revision", t.Revision, fonts.MonoBold, largeHeight, false},
+		{770, 143, 240, 77, "Date of issue", t.Date, fonts.Mono, plainHeight, true},
+		{1010, 143, 350, 77, "Status", t.Status, fonts.Bold, plainHeight, false},
+		{1360, 143, 270, 77, "Sheet", t.sheet(), fonts.Bold, plainHeight, true},
+		{1630, 143, 170, 77, "Paper", t.Paper, fonts.Sans, plainHeight, false},
+		{0, 220, 520, 64, "Document type", t.Kind, fonts.Sans, plainHeight, true},
+		{520, 220, 420, 64, "Drawn", t.Drawn, fonts.Sans, plainHeight, true},
+		{940, 220, 420, 64, "Checked", t.Checked, fonts.Sans, plainHeight, false},
+		{1360, 220, 440, 64, "Approved", t.Approved, fonts.Sans, plainHeight, true},
 	}
 	if t.Subtitle != "" {
-		fields = append(fields, field{title, 65, 500, 79, "Supplementary title", t.Subtitle, fonts.Sans, plainHeight, false})
+		fields = append(fields, field{title, 64, 500, 79, "Supplementary title", t.Subtitle, fonts.Sans, plainHeight, false})
 	}
 	return fields, 32000
 }
@@ -334,7 +334,11 @@ func bounds(low, high, middle, size render.Len, n int) []render.Len {
 }
 
 // The margins of a cell of the title block.
-const captionTop, captionHeight, blockSide = 600 * render.UM, 1800 * render.UM, 1200 * render.UM
+const (
+	captionTop, captionHeight, blockSide = 400 * render.UM, 1800 * render.UM, 1200 * render.UM
+
+	clearOfLine = 200 * render.UM // from ink to the middle of a rule round it
+)
 
 // titleCaption is the caption of the cell with the title.
 const titleCaption = "Title"
@@ -350,18 +354,20 @@ func (f *frame) cell(c field, t *Title) (b Border) {
 	caption, ok := Put(render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight},
 		fonts.Sans, captionHeight, render.Left, c.caption, cell.W()-2*blockSide)
 	b.add("caption", c.caption, []render.Item{caption}, ok)
+	_, hangs := inkLine{fonts.Sans, captionHeight, c.caption}.reach()
 	in := Area{
-		render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight + 500*render.UM},
-		render.Point{X: cell.Max.X - blockSide, Y: cell.Max.Y - 500*render.UM},
+		render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight + hangs + 40*render.UM},
+		render.Point{X: cell.Max.X - blockSide, Y: cell.Max.Y - clearOfLine},
 	}
 	if c.caption == titleCaption && f.paper.Full {
 		// The large block sets the supplementary title under the title.
 		second := in
-		second.Min.Y = in.Max.Y - 3*render.MM
+		above, below := inkLine{fonts.Sans, plainHeight, t.Subtitle}.reach()
+		second.Min.Y = in.Max.Y - above - plainHeight - below
 		items, ok := Fill(second, fonts.Sans, plainHeight, render.Left, t.Subtitle)
 		b.add("supplementary title", t.Subtitle, items, ok)
 		if t.Subtitle != "" {
-			in.Max.Y = second.Min.Y - 500*render.UM
+			in.Max.Y = second.Min.Y - clearOfLine
 		}
 	}
 	align := render.Left
@@ -385,8 +391,8 @@ func (b *Border) drawFoot(block Area, fields []field, t *Title, p Paper) {
 	}
 	top := block.Min.Y + render.Len(bottom)*100
 	strip := Area{
-		render.Point{X: block.Min.X + blockSide, Y: top + 500*render.UM},
-		render.Point{X: block.Max.X - blockSide, Y: block.Max.Y - 500*render.UM},
+		render.Point{X: block.Min.X + blockSide, Y: top + clearOfLine},
+		render.Point{X: block.Max.X - blockSide, Y: block.Max.Y - 2*clearOfLine}, // the frame is thick
 	}
 	left, right := strip, strip
 	left.Max.X = strip.Min.X + strip.W()*46/100

@@ -282,13 +282,32 @@ func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len
 	if foot > y-plainHeight-render.MM {
 		width = d.t.widths().device - caseWide - 2*render.MM
 	}
+	rows, down := deviceWordRows(p, width, whole)
+	for i, l := range rows {
+		d.text(x, y+down[i], l.face, l.height, render.Left, l.s, width)
+	}
+}
+
+// deviceWordRows are the lines of a device, its tag where the bubble does not hold it,
+// and how far each stands below the first.
+func deviceWordRows(p *model.Part, width render.Len, whole bool) (rows []inkLine, down []render.Len) {
 	if !whole {
-		y += render.Len(d.tag(x, y, render.Left, p.Tag, width)) * 4 * render.MM
+		lines, height := tagLines(fonts.MonoBold, p.Tag, width), render.Len(plainHeight)
+		if len(lines) > 1 {
+			height = heights[0]
+		}
+		for _, s := range lines {
+			rows = append(rows, inkLine{fonts.MonoBold, height, s})
+		}
 	}
 	for _, s := range deviceLines(p, width) {
-		d.text(x, y, fonts.Sans, plainHeight, render.Left, s, width)
-		y += 4 * render.MM
+		rows = append(rows, inkLine{fonts.Sans, plainHeight, s})
 	}
+	down = make([]render.Len, len(rows))
+	for i := range rows[1:] {
+		down[i+1] = down[i] + apart(4*render.MM, rows[i], rows[i+1])
+	}
+	return rows, down
 }
 
 // deviceLines are the words on a device. What is connected to it stands in the
@@ -316,14 +335,14 @@ func deviceLines(p *model.Part, width render.Len) []string {
 // and its words reach.
 func deviceFoot(p *model.Part, w widths) render.Len {
 	_, whole := deviceBubble(p, w)
-	under, wide := w.device-caseWide-2*render.MM, w.device+termWide-2*render.MM
-	n := max(len(deviceLines(p, under)), len(deviceLines(p, wide)))
-	if !whole {
-		n += len(tagLines(fonts.MonoBold, p.Tag, under))
+	var tall render.Len
+	for _, width := range []render.Len{w.device - caseWide - 2*render.MM, w.device + termWide - 2*render.MM} {
+		_, down := deviceWordRows(p, width, whole)
+		tall = max(tall, down[len(down)-1])
 	}
 	foot := 26 * render.MM
 	if p.Place != nil {
 		foot = 12 * render.MM
 	}
-	return foot + render.Len(n-1)*4*render.MM + 2*render.MM
+	return foot + tall + 2*render.MM
 }

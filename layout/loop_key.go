@@ -49,35 +49,47 @@ func (d *loopSheet) key(a Area) {
 	}
 	x += half + keySide
 	d.text(x, a.Min.Y+keyTop, fonts.Bold, plainHeight, render.Left, "Mark-up key", half)
-	for i, s := range d.pl.Plant.Practice.MarkUp {
-		if i+1 >= len(loopKey) {
+	y, before := a.Min.Y+keyTop, inkLine{}
+	for _, s := range d.pl.Plant.Practice.MarkUp {
+		line := inkLine{fonts.Sans, plainHeight, s}
+		y += apart(keyStep, before, line)
+		if before = line; y > a.Min.Y+keyTop+render.Len(len(loopKey)-1)*keyStep {
 			d.problems = append(d.problems, d.pl.unfit(d.s, s))
 			break
 		}
-		d.text(x, a.Min.Y+keyTop+render.Len(i+1)*keyStep, fonts.Sans, plainHeight, render.Left, s, half)
+		d.text(x, y, fonts.Sans, plainHeight, render.Left, s, half)
 	}
 	lines := d.pl.noteLines(d.s.Loop)
 	if !d.pl.notesFit(lines, a) {
 		lines = []Cell{{S: "Cautions and notes: in the table above, first sheet of this loop.", Bold: true}}
 	}
-	y := a.Min.Y + keyTop + render.Len(len(loopKey))*keyStep
+	rows, down := noteRows(lines, a)
+	for i, l := range rows {
+		n := len(*d.items)
+		d.text(a.Min.X+keySide, a.Min.Y+keyTop+down[i], l.face, plainHeight, render.Left, l.s, a.W()-2*keySide)
+		safety((*d.items)[n:])
+	}
+}
+
+// noteRows are the lines of cautions and notes, and how far below the first
+// baseline of the keys each stands.
+func noteRows(lines []Cell, a Area) (rows []inkLine, down []render.Len) {
+	last := len(loopKey) - 1
+	before, y := inkLine{fonts.Sans, plainHeight, loopKey[last].words}, render.Len(last)*keyStep
 	for _, c := range lines {
-		for _, l := range wrapNote(c, a) {
-			n := len(*d.items)
-			d.text(a.Min.X+keySide, y, noteFace(c), plainHeight, render.Left, l, a.W()-2*keySide)
-			safety((*d.items)[n:])
-			y += keyStep
+		for _, s := range wrapNote(c, a) {
+			line := inkLine{noteFace(c), plainHeight, s}
+			y += apart(keyStep, before, line)
+			rows, down, before = append(rows, line), append(down, y), line
 		}
 	}
+	return rows, down
 }
 
 // notesFit tells whether cautions and notes find room under the keys.
 func (pl *Plan) notesFit(lines []Cell, a Area) bool {
-	room := int((a.H()-keyTop-render.MM)/keyStep) + 1 - len(loopKey)
-	for _, c := range lines {
-		room -= len(wrapNote(c, a))
-	}
-	return room >= 0
+	_, down := noteRows(lines, a)
+	return len(down) == 0 || keyTop+down[len(down)-1]+render.MM <= a.H()
 }
 
 func wrapNote(c Cell, a Area) []string {

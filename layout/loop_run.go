@@ -16,6 +16,10 @@ var statusPen = map[model.Status]render.Pen{
 	model.ToInstall: render.New, model.InPlace: render.Existing, model.Later: render.Future,
 }
 
+// aboveLane is how far above the middle of its conductor a label stands: its
+// descenders, and underscores, are 1 mm clear of the line.
+const aboveLane = 2000 * render.UM
+
 // conductor draws one core, wire, jumper or screen with its labels and ticks.
 func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 	a, z, ok := d.ends(b, w)
@@ -41,14 +45,14 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 		d.line(pen, a, y, z, y)
 		later := w.Status == model.Later // nothing to land yet
 		if from.Terminal != nil && !later {
-			x := a + 1500
+			x := a + tickGap
 			if from.Terminal.Bar { // right of its sign
 				x += 2 * render.MM
 			}
 			d.tick(x, y)
 		}
 		if to.Terminal != nil && !later {
-			d.tick(z-1500-tickWide, y)
+			d.tick(z-tickGap-tickWide, y)
 		}
 		if w.Screen {
 			d.screenWords(from, to, a, z, d.ringAt(b.path, nil, w), y)
@@ -100,8 +104,8 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			}
 			widthZ = width
 		}
-		d.text(ax, y-800, fonts.Mono, plainHeight, render.Left, label, width)
-		d.text(zx, y-800, fonts.Mono, plainHeight, render.Right, label, widthZ)
+		d.text(ax, y-aboveLane, fonts.Mono, plainHeight, render.Left, label, width)
+		d.text(zx, y-aboveLane, fonts.Mono, plainHeight, render.Right, label, widthZ)
 	})
 }
 
@@ -302,7 +306,7 @@ func (d *loopSheet) cap(x, y render.Len, right bool) {
 func (d *loopSheet) screenWords(from, to model.End, a, z, mid, y render.Len) {
 	words := func(e model.End, x, width render.Len, align render.Align) {
 		if e.Terminal == nil && oneLine(fonts.Sans, plainHeight, e.Free, width) {
-			d.text(x, y-render.MM, fonts.Sans, plainHeight, align, e.Free, width)
+			d.text(x, y-aboveLane, fonts.Sans, plainHeight, align, e.Free, width)
 		}
 	}
 	words(from, a+4*render.MM, mid-a-5*render.MM, render.Left) // up to the drain
@@ -338,7 +342,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	}
 	data := []render.Datum{{Key: "cable", Value: c.Tag}}
 	d.group("cable-"+c.Tag, data, func() {
-		y := top - 5200
+		y := top - 6000 // over the labels of the cores
 		if pair := d.pl.pairName(run); pair != "" {
 			lines := []string{pair}
 			if number, colours, ok := strings.Cut(pair, "  "); ok && !oneLine(fonts.Mono, plainHeight, pair, width) {

@@ -45,7 +45,7 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 	case through:
 		d.through(b, path, st, col, highest, lowest)
 	case p.Strip != nil:
-		d.stripName(st, col, highest, lowest, b)
+		d.stripName(path, st, col, highest, lowest, b)
 		if ends {
 			d.feed(b, path, st, col)
 		}
@@ -171,16 +171,18 @@ func (d *loopSheet) terminal(t *model.Terminal, x, y render.Len, begins bool) {
 	}
 }
 
-// stripName writes the name of the strip over its terminals, the rating of a
-// fuse over the fuse, and under them where the sheet of the place shows them.
-func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest render.Len, b *block) {
+// stripName writes the name of the strip over its terminals, the rating of each
+// fuse over that fuse, and under them where the sheet of the place shows them.
+func (d *loopSheet) stripName(path *model.Path, st *model.Station, col *column, highest, lowest render.Len, b *block) {
 	mid := col.x + termWide/2
 	name, width := st.Part.Name(), termWide+wallGap
-	for _, slot := range st.Slots {
+	for i, slot := range st.Slots {
 		if slot.Does == model.Lands && slot.In.Fuse != "" {
-			d.text(col.x+3*termWide/2, highest-3500, fonts.Sans, plainHeight, render.Middle, slot.In.Fuse, termWide+2*render.MM)
-			width = termWide - render.MM
-			break
+			y := b.row(path.Lanes[i]) // its own: another lane may land above it
+			d.text(col.x+3*termWide/2, y-3500, fonts.Sans, plainHeight, render.Middle, slot.In.Fuse, termWide+2*(tickGap-clearOfLine))
+			if y == highest {
+				width = termWide - render.MM
+			}
 		}
 	}
 	y := highest - 3500
@@ -200,7 +202,7 @@ func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest re
 	if !ok || foot != max(foot, b.bottom()) { // another row lies below
 		return
 	}
-	y, width = foot+7200, termWide+2*wallGap-2*render.MM
+	width = termWide + 2*wallGap - 2*render.MM
 	words := []string{"sh " + ref.String()}
 	if at, ok := d.screenRef(st); ok && at != ref {
 		words = []string{name + " sh " + ref.String(), st.Screen.In.Part.Name() + " sh " + at.String()}
@@ -221,10 +223,28 @@ func (d *loopSheet) stripName(st *model.Station, col *column, highest, lowest re
 		}
 		words = append(words, tagLines(fonts.Sans, to, width)...)
 	}
+	room := Area{render.Point{Y: foot + underTick}, render.Point{Y: d.footOf(b)}}
+	set := settingOf(fonts.Sans, plainHeight, words)
+	if !set.fits(room.H()) {
+		set = settingOf(fonts.Sans, heights[0], words)
+	}
+	y = max(min(foot+7200, room.Max.Y-set.below-set.tall+set.height), room.Min.Y+set.above+set.height)
 	for i, s := range words {
-		d.text(mid, y+render.Len(i)*3800, fonts.Sans, plainHeight, render.Middle, s, width)
+		d.text(mid, y+render.Len(i)*set.apart, fonts.Sans, set.height, render.Middle, s, width)
 	}
 	d.add(&render.Link{Min: render.Point{X: mid - 6*render.MM, Y: y - 3*render.MM}, Max: render.Point{X: mid + 6*render.MM, Y: y + render.MM}, Page: ref.Sheet.Name})
+}
+
+// underTick is how far below its lane the room under a landing begins.
+const underTick = 4400 * render.UM
+
+// footOf is how far down words of a block may reach: short of the wall round it.
+func (d *loopSheet) footOf(b *block) render.Len {
+	foot := b.top + b.height - 2*clearOfLine
+	if b != d.t.blocks[len(d.t.blocks)-1] {
+		foot -= render.MM
+	}
+	return foot
 }
 
 // screenRef is where the screen of a station lands, if that is on another strip of
@@ -320,7 +340,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		s, whole := bubbleOf(mount, p.Tag, symbol.BubbleWide)
 		d.put(s, mid, y)
 		if !whole {
-			d.text(mid, y-6600, fonts.MonoBold, heights[0], render.Middle, p.Tag, col.wide+2*wallGap)
+			d.text(mid, y-7000, fonts.MonoBold, heights[0], render.Middle, p.Tag, col.wide+2*wallGap)
 		}
 		return
 	}
@@ -411,7 +431,7 @@ func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins b
 	}
 	d.terminal(t, x, y, false)
 	if t.Part != st.Part && t.Part.Strip != nil { // not of the strip over the lanes
-		d.text(x+termWide/2, y-3500, fonts.MonoBold, plainHeight, render.Middle, t.Part.Name(), termWide+wallGap)
+		d.text(x+termWide/2, y-3500, fonts.MonoBold, plainHeight, render.Middle, t.Part.Name(), termWide+2*(tickGap-clearOfLine)) // between ticks of the lane above
 	}
 	if t.Bond != nil { // by its foot, or by a link below it
 		d.put(symbol.Earth(), x+termWide/2, y+2500)

@@ -82,8 +82,9 @@ func (t *tier) headHeight(in Area) render.Len {
 			continue
 		}
 		_, width := t.heading(i, in)
-		if lines := Wrap(fonts.Sans, heights[0], b.place.At, width*100/85); b.place.At != "" {
-			high = max(high, 8500*render.UM+heights[0]+render.Len(len(lines)-1)*pitch(heights[0])+render.MM)
+		if b.place.At != "" {
+			words := settingOf(fonts.Sans, heights[0], Wrap(fonts.Sans, heights[0], b.place.At, width*100/85))
+			high = max(high, 8500*render.UM+max(words.tall+render.MM, words.above+words.tall+words.below))
 		}
 	}
 	return high

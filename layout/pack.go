@@ -306,7 +306,7 @@ func drawFree(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 
 // The place of a page in the pack stands right above the title block, in the
 // strip that the frame keeps free.
-const stampSide, stampRise = 1 * render.MM, 1300 * render.UM
+const stampSide, stampRise = 1 * render.MM, 1500 * render.UM
 
 // Pages draws the pages in their order. A page of the set is the sheet of the
 // set with its place in the pack above its title block.
@@ -353,7 +353,7 @@ func (p *Pack) stamp(s *Sheet, n int) (items []render.Item, unfit []string) {
 		words = []string{all}
 	}
 	for _, s := range slices.Backward(words) {
-		text, ok := Put(at, fonts.Bold, largeHeight, align, s, room)
+		text, ok := Put(at, fonts.Bold, plainHeight, align, s, room) // larger would reach both edges of the strip
 		items = append(items, text)
 		if !ok {
 			unfit = append(unfit, s)

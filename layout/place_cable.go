@@ -63,7 +63,8 @@ func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last in
 		return r.sides[side] != nil && r.sides[side].safe
 	})
 	half := min(max((low-top)/2+narrow, narrow), most/2)
-	half = max(half, min(tall(words.plain())/2+700*render.UM, mid-room.Min, room.Max-mid))
+	plain, _ := tagStack(words.plain())
+	half = max(half, min(plain.roomy(1400*render.UM)/2, mid-room.Min, room.Max-mid))
 	tag := Area{render.Point{X: cell.Min, Y: mid - half}, render.Point{X: cell.Max, Y: mid + half}}
 	sheath := map[model.Status]render.Pen{model.ToInstall: render.Frame, model.InPlace: render.Outline, model.Later: render.Future}[c.Status]
 	d.group("cable-"+c.Tag, []render.Datum{{Key: "cable", Value: c.Tag}}, func() {
@@ -136,28 +137,33 @@ func (w tagWords) lines(small bool, more ...string) []tagLine {
 
 func (w tagWords) plain() []tagLine { return w.lines(false, w.made, w.length, w.ring) }
 
-// tall is the height of lines from the top of the first to the foot of the last.
-func tall(lines []tagLine) render.Len {
-	h := lettered
-	for _, l := range lines[1:] {
-		h += l.pitch()
+// line is how a line is lettered, the i-th of its tag.
+func (l tagLine) line(i int) inkLine {
+	switch {
+	case i == 0:
+		return inkLine{fonts.Bold, lettered, l.words}
+	case l.small:
+		return inkLine{fonts.Sans, heights[0], l.words}
 	}
-	return h
+	return inkLine{fonts.Sans, lettered, l.words}
 }
 
-// pitch is how far a line stands below the one before.
-func (l tagLine) pitch() render.Len {
-	if l.small {
-		return 2600 * render.UM
+// tagStack is what the lines of a tag take of its height, and how far the baseline
+// of each is below the first.
+func tagStack(lines []tagLine) (s stack, down []render.Len) {
+	down = make([]render.Len, len(lines))
+	for i, l := range lines[1:] {
+		usual := 3400 * render.UM
+		if l.small {
+			usual = 2600
+		}
+		down[i+1] = down[i] + apart(usual, lines[i].line(i), l.line(i+1))
 	}
-	return 3400 * render.UM
-}
-
-func (l tagLine) height() render.Len {
-	if l.small {
-		return heights[0]
-	}
-	return lettered
+	last := len(lines) - 1
+	s.first, s.tall = lettered, lettered+down[last]
+	s.above, _ = lines[0].line(0).reach()
+	_, s.below = lines[last].line(last).reach()
+	return s, down
 }
 
 // tagLines writes on a cable's tag as much as it holds: all in full, else what
@@ -198,25 +204,23 @@ func (d *placeDrawing) tagLines(w tagWords, a Area) {
 				return false
 			}
 		}
-		return tall(lines)+2*tagMargin <= a.H()
+		s, _ := tagStack(lines)
+		return s.roomy(2*tagMargin) <= a.H()
 	}
 	lines := short
 	if i := slices.IndexFunc(ways, fits); i >= 0 {
 		lines = ways[i]
 	}
-	y := a.Min.Y + (a.H()-tall(lines))/2 + lettered
-	for i, l := range lines {
-		if i == 0 {
-			d.text(a.Min.X+cellSide, y, fonts.Bold, render.Left, l.words, first)
-			continue
-		}
-		y += l.pitch()
-		if t, _ := Put(render.Point{X: a.Min.X + cellSide, Y: y}, fonts.Sans, l.height(), render.Left, l.words, width); t != nil {
+	stands, down := tagStack(lines)
+	y := stands.baseline(Area{render.Point{Y: a.Min.Y + clearOfRule}, render.Point{Y: a.Max.Y - clearOfRule}})
+	d.text(a.Min.X+cellSide, y, fonts.Bold, render.Left, lines[0].words, first)
+	for i, l := range lines[1:] {
+		if t, _ := Put(render.Point{X: a.Min.X + cellSide, Y: y + down[i+1]}, fonts.Sans, l.line(i+1).height, render.Left, l.words, width); t != nil {
 			d.add(t)
 		}
 	}
 	if w.safe {
-		d.text(a.Max.X-cellSide, a.Min.Y+(a.H()-tall(lines))/2+lettered, fonts.Bold, render.Right, safeMark, safeRoom)
+		d.text(a.Max.X-cellSide, y, fonts.Bold, render.Right, safeMark, safeRoom)
 	}
 }
 

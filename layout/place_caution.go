@@ -115,8 +115,9 @@ type noteBox struct {
 type noteLine struct {
 	words  string
 	in     render.Len
-	danger bool // of a caution with a sign
-	sign   bool // which stands beside this line and the next
+	step   render.Len // from the line before
+	danger bool       // of a caution with a sign
+	sign   bool       // which stands beside this line and the next
 }
 
 const (
@@ -133,7 +134,7 @@ func (pl *Plan) noteBox(a Area, all []caution) noteBox {
 		b.cautions.Max.X = a.Min.X + a.W()*render.Len(share)/100
 		b.key.Min.X = b.cautions.Max.X
 		b.cautions, b.key = b.cautions.Inset(noteInset), b.key.Inset(noteInset)
-		if render.Len(len(keyLines(pl.Plant.Practice.MarkUp, lettered, b.key.W())))*pitch(lettered) <= b.key.H()-noteHead {
+		if keyLines(pl.Plant.Practice.MarkUp, lettered, b.key.W()).steps() <= b.key.H()-noteHead {
 			break
 		}
 	}
@@ -146,9 +147,16 @@ func (pl *Plan) noteBox(a Area, all []caution) noteBox {
 
 // fitting are the lines of the first cautions, as many as have room, and the rest.
 func fitting(all []caution, room, width render.Len) (fit []noteLine, rest []caution) {
+	before := inkLine{height: lettered}
 	for i, c := range all {
 		lines := c.lines(width)
-		if room -= pitch(lettered) * render.Len(len(lines)); room < 0 {
+		for j := range lines {
+			line := lines[j].line()
+			lines[j].step = apart(pitch(lettered), before, line)
+			room -= lines[j].step
+			before = line
+		}
+		if room < 0 {
 			return fit, all[i:]
 		}
 		fit = append(fit, lines...)
@@ -156,11 +164,23 @@ func fitting(all []caution, room, width render.Len) (fit []noteLine, rest []caut
 	return fit, nil
 }
 
-func keyLines(all []string, height, width render.Len) (lines []string) {
+func keyLines(all []string, height, width render.Len) setting {
+	lines := []string{}
 	for _, s := range all {
 		lines = append(lines, Wrap(fonts.Sans, height, s, width)...)
 	}
-	return lines
+	return settingOf(fonts.Sans, height, lines)
+}
+
+// steps is the height of the lines, each with the step that leads to it.
+func (s setting) steps() render.Len { return render.Len(len(s.lines)) * s.apart }
+
+// line is how a line of a caution is lettered.
+func (l noteLine) line() inkLine {
+	if l.danger {
+		return inkLine{fonts.Bold, lettered, l.words}
+	}
+	return inkLine{fonts.Sans, lettered, l.words}
 }
 
 // lines breaks a caution into lines: two at least where it has a sign. Cautions
@@ -171,7 +191,7 @@ func (c caution) lines(width render.Len) (all []noteLine) {
 		face, in = fonts.Bold, signRoom
 	}
 	for i, s := range Wrap(face, lettered, c.words, (width-noteInset-in)*100/85) {
-		line := noteLine{s, in, c.danger, c.danger && i == 0}
+		line := noteLine{words: s, in: in, danger: c.danger, sign: c.danger && i == 0}
 		if i > 0 && !c.danger {
 			line.in += noteInset
 		}
@@ -207,36 +227,31 @@ func (d *placeDrawing) notes() {
 		d.text(a.Min.X, a.Min.Y+lettered, fonts.Bold, render.Left, s, a.W())
 	}
 	head(b.cautions, "Caution")
-	y := b.cautions.Min.Y + noteHead
+	y := b.cautions.Min.Y + noteHead - pitch(lettered)
 	for _, l := range b.lines {
-		face := fonts.Sans
-		if l.danger {
-			face = fonts.Bold
-		}
+		y += l.step
 		if l.sign {
 			s := symbol.Voltage()
 			d.add(s.At(render.Point{X: b.cautions.Min.X, Y: y + (2*pitch(lettered)-s.Max.Y)/2 - cellSide})...)
 		}
-		safety(d.note(b.cautions, l.in, y, face, lettered, l.words))
-		y += pitch(lettered)
+		safety(d.note(b.cautions, l.in, y, l.line().face, lettered, l.words))
 	}
+	y += pitch(lettered)
 	if len(b.rest) > 0 {
 		safety(d.note(b.cautions, 0, y, fonts.Bold, lettered, fmt.Sprintf("More cautions: sheet %d", d.more.No)))
 	}
 	head(b.key, "Mark-up key")
-	height := lettered
-	lines := keyLines(d.pl.Plant.Practice.MarkUp, height, b.key.W())
-	if pitch(height)*render.Len(len(lines)) > b.key.H()-noteHead {
-		height = heights[0]
-		lines = keyLines(d.pl.Plant.Practice.MarkUp, height, b.key.W())
+	set := keyLines(d.pl.Plant.Practice.MarkUp, lettered, b.key.W())
+	if set.steps() > b.key.H()-noteHead {
+		set = keyLines(d.pl.Plant.Practice.MarkUp, heights[0], b.key.W())
 	}
-	for i, s := range lines {
-		y := b.key.Min.Y + noteHead + pitch(height)*render.Len(i)
-		if y+pitch(height) > b.key.Max.Y {
+	for i, s := range set.lines {
+		y := b.key.Min.Y + noteHead + set.apart*render.Len(i)
+		if y+set.apart > b.key.Max.Y {
 			d.unfit("mark-up key: " + s) // the legend has it whole
 			break
 		}
-		d.note(b.key, 0, y, fonts.Sans, height, s)
+		d.note(b.key, 0, y, fonts.Sans, set.height, s)
 	}
 }
 

@@ -73,11 +73,13 @@ func (d *placeDrawing) group(id string, data []render.Datum, f func()) {
 	d.items = append(outer, g)
 }
 
-// lettering sits a little above the line that it belongs to.
+// Lettering sits above the line that it belongs to, so far that descenders are
+// clear of it.
 const (
-	aboveLine = 800 * render.UM
-	cellSide  = 800 * render.UM  // beside words in a box
-	rideSide  = 1100 * render.UM // beside words on a line
+	aboveLine = 1000 * render.UM
+	cellSide  = 800 * render.UM          // beside words in a box
+	noteSides = cellSide + 375*render.UM // left and, nearer to the edge, right of words on a terminal
+	rideSide  = 1100 * render.UM         // beside words on a line
 )
 
 // ride sets a text on the conductor in a column.
@@ -89,16 +91,26 @@ func (d *placeDrawing) ride(side, column int, y render.Len, face fonts.Face, s s
 	if (side == rightSide) != toEdge {
 		x, align = c.Min+rideSide, render.Left
 	}
-	y -= aboveLine
 	width := c.Max - c.Min - 2*rideSide
 	if d.grid.lane == tallLane && s != "" && !oneLine(face, heights[0], s, width) {
 		if lines := twoLines(face, s, width); len(lines) == 2 {
-			items, _ := setLines(rect(c.Min+rideSide, 0, width, 0), face, heights[0], align, lines, y-pitch(heights[0]), pitch(heights[0]))
+			set := settingOf(face, heights[0], lines)
+			items, _ := setLines(rect(c.Min+rideSide, 0, width, 0), face, heights[0], align, lines, y-aboveLine-set.apart, set.apart)
 			d.add(items...)
 			return
 		}
 	}
-	d.text(x, y, face, align, s, width)
+	d.text(x, y-riding(face, s), face, align, s, width)
+}
+
+// riding is how far above the middle of its conductor a text stands: as all do,
+// or lower where its accents would reach the conductor a lane above.
+func riding(face fonts.Face, s string) render.Len {
+	half := render.Pens[render.New].Width / 2
+	above, below := inkLine{face, lettered, s}.reach()
+	least, most := half+below, symbol.Lane-half-lettered-above
+	white := max(0, min(150*render.UM, (most-least)/2))
+	return max(min(aboveLine, most-white), least+white)
 }
 
 // heads draws the heads of the columns.

@@ -164,7 +164,7 @@ func (v *placeView) noteWidth() render.Len {
 	for _, p := range v.parts {
 		for _, r := range p.rows {
 			if r.in != nil && r.in == r.out {
-				w = max(w, narrowest(fonts.Sans, noteOf(r.in))+cellSide)
+				w = max(w, narrowest(fonts.Sans, noteOf(r.in))+noteSides)
 			}
 		}
 	}

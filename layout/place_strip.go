@@ -17,7 +17,7 @@ func (d *placeDrawing) plate(st *stretch) {
 	a := rect(b.Min.X, st.at, b.W(), plateHeight)
 	d.add(outline(render.Outline, render.Blank, a))
 	d.fill(a.Inset(cellSide), fonts.MonoBold, largeHeight, render.Middle, st.part.Name())
-	right := Area{render.Point{X: a.Max.X + 2*render.MM, Y: a.Min.Y}, render.Point{X: d.s.Inner.Max.X, Y: a.Max.Y - 2*render.MM}}
+	right := Area{render.Point{X: a.Max.X + 2*render.MM, Y: a.Min.Y - cellSide}, render.Point{X: d.s.Inner.Max.X, Y: a.Max.Y - 2*render.MM}}
 	face := fonts.Sans
 	if len(st.part.Dangers()) > 0 {
 		face = fonts.Bold
@@ -49,7 +49,7 @@ func (d *placeDrawing) plate(st *stretch) {
 			to += "; jumpers go on: " + strings.Join(over, ", ")
 		}
 	}
-	left := Area{render.Point{X: d.s.Inner.Min.X, Y: a.Min.Y}, render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
+	left := Area{render.Point{X: d.s.Inner.Min.X, Y: a.Min.Y - cellSide}, render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
 	d.fill(left, fonts.Bold, lettered, render.Right, from)
 	y := st.y(st.To) - st.lane/2
 	mid := (b.Min.X + b.Max.X) / 2
@@ -226,7 +226,7 @@ func (d *placeDrawing) terminal(r *placeRow, y render.Len, lanes int) {
 		}
 		d.number(t, x, top, tall)
 		if r.out == t {
-			d.text(g.note.Min+cellSide, y+lettered/2, fonts.Sans, render.Left, noteOf(t), d.grid.note.Max-d.grid.note.Min-cellSide)
+			d.text(g.note.Min+cellSide, y+lettered/2, fonts.Sans, render.Left, noteOf(t), d.grid.note.Max-d.grid.note.Min-noteSides)
 		}
 	})
 	if r.out != t {

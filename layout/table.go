@@ -185,9 +185,8 @@ func (t *Table) Draw(at render.Point, s Span) (items []render.Item, unfit []stri
 	heading := func(name string) {
 		upright(nil, y, y+t.groupHeight(name))
 		h := t.groupHeight(name)
-		lines := t.groupLines(name)
-		in := rect(whole.Min.X+cellPad, y, whole.W()-2*cellPad, h)
-		marks, ok := setLines(in, fonts.Bold, lettered, render.Left, lines, y+(h-linesHeight(lines))/2+lettered, pitchOf(lines, lettered))
+		in := rect(whole.Min.X+cellPad, y+clearOfRule, whole.W()-2*cellPad, h-2*clearOfRule)
+		marks, ok := settingOf(fonts.Bold, lettered, t.groupLines(name)).draw(in, render.Left)
 		fit(name, ok)
 		items = append(items, marks...)
 		rules = append(rules, stroke(render.Outline, whole.Min.X, y, whole.Max.X, y))
@@ -309,7 +308,7 @@ func (t *Table) groupLines(name string) []string {
 }
 
 func (t *Table) groupHeight(name string) render.Len {
-	return groupRow + linesHeight(t.groupLines(name)) - lettered
+	return settingOf(fonts.Bold, lettered, t.groupLines(name)).roomy(groupRow - lettered)
 }
 
 func (t *Table) headHeight() render.Len {
@@ -324,7 +323,7 @@ func (t *Table) headHeight() render.Len {
 			}
 		}
 		if !c.Turned {
-			h = max(h, linesHeight(c.headLines())+2*headPad)
+			h = max(h, settingOf(fonts.Bold, lettered, c.headLines()).roomy(2*headPad))
 		}
 	}
 	return h
@@ -339,16 +338,16 @@ func (c Column) drawHead(a Area) ([]render.Item, bool) {
 		return nil, true
 	}
 	if !c.Turned {
-		lines := c.headLines()
-		in := Area{render.Point{X: a.Min.X + headPad, Y: a.Min.Y}, render.Point{X: a.Max.X - headPad, Y: a.Max.Y}}
-		return setLines(in, fonts.Bold, lettered, c.Align, lines, a.Max.Y-headPad-linesHeight(lines)+lettered, pitchOf(lines, lettered))
+		set := settingOf(fonts.Bold, lettered, c.headLines())
+		in := Area{render.Point{X: a.Min.X + headPad, Y: a.Max.Y - set.roomy(2*headPad) + clearOfRule}, render.Point{X: a.Max.X - headPad, Y: a.Max.Y - clearOfRule}}
+		return set.draw(in, c.Align)
 	}
-	lines := strings.Split(c.Head, "\n")
-	x := (a.Min.X+a.Max.X-linesHeight(lines))/2 + lettered
+	set := settingOf(fonts.Bold, lettered, strings.Split(c.Head, "\n"))
+	x := set.baseline(rect(a.Min.Y, a.Min.X, a.H(), a.W()).Inset(clearOfRule)) // turned
 	var items []render.Item
-	ok := linesHeight(lines) <= a.W()
-	for i, s := range lines {
-		at := render.Point{X: x + render.Len(i)*pitchOf(lines, lettered), Y: a.Max.Y - headPad}
+	ok := set.fits(a.W())
+	for i, s := range set.lines {
+		at := render.Point{X: x + render.Len(i)*set.apart, Y: a.Max.Y - headPad}
 		if text, fits := Put(at, fonts.Bold, lettered, render.Left, s, a.H()-2*headPad); text != nil {
 			text.Turned = true
 			items = append(items, text)
@@ -358,9 +357,13 @@ func (c Column) drawHead(a Area) ([]render.Item, bool) {
 	return items, ok
 }
 
-// linesHeight is the height of lines of table lettering.
-func linesHeight(lines []string) render.Len {
-	return lettered + render.Len(len(lines)-1)*pitchOf(lines, lettered)
+// clearOfRule is how far ink stays from the middle of the rules of a table.
+const clearOfRule = 250 * render.UM
+
+// roomy is the height of a row for these lines: pad is added to their capitals,
+// and more where accents or descenders ask for it.
+func (s stack) roomy(pad render.Len) render.Len {
+	return max(s.tall+pad, s.above+s.tall+s.below+2*clearOfRule)
 }
 
 // rowHeight grows with the tallest cell.
@@ -380,7 +383,7 @@ func (t *Table) rowHeight(i int) render.Len {
 		if j < len(t.Columns) && cell.Kind != Tick {
 			c := t.Columns[j]
 			c.Width = t.cellWidth(row, j)
-			h = max(h, linesHeight(cell.lines(c))+printRow-lettered)
+			h = max(h, settingOf(cell.face(c), lettered, cell.lines(c)).roomy(printRow-lettered))
 		}
 	}
 	return h + row.more
@@ -431,9 +434,8 @@ func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
 	case c.S == "" || c.Kind == Above || c.Kind == Before:
 		return nil, true
 	}
-	lines := c.lines(col)
-	first := a.Min.Y + (a.H()-linesHeight(lines))/2 + lettered
-	return setLines(in, c.face(col), lettered, col.Align, lines, first, pitchOf(lines, lettered))
+	in.Min.Y, in.Max.Y = a.Min.Y+clearOfRule, a.Max.Y-clearOfRule
+	return settingOf(c.face(col), lettered, c.lines(col)).draw(in, col.Align)
 }
 
 // drawTicks draws one box in the middle, or a box and its label in equal

@@ -4,7 +4,6 @@ import (
 	"iter"
 	"slices"
 	"strings"
-	"unicode"
 
 	"ringout/fonts"
 	"ringout/render"
@@ -122,15 +121,80 @@ func breakWord(word string, fits func(string) bool) (head, tail string) {
 // type B for lettering without accents).
 func pitch(height render.Len) render.Len { return height * 3 / 2 }
 
-// pitchOf is the distance of the baselines of these lines: a capital with an
-// accent reaches up to what hangs from the line above. The ratio is that of ISO
-// 3098 type B for lettering with accents, from memory.
-func pitchOf(lines []string, height render.Len) render.Len {
-	accented := func(r rune) bool { return r >= 'À' && unicode.Is(unicode.Latin, r) && unicode.IsUpper(r) }
-	if slices.ContainsFunc(lines, func(s string) bool { return strings.ContainsFunc(s, accented) }) {
-		return height * 19 / 10
+// reach is how far the ink of a line goes above its capitals and below its
+// baseline: accents, ascenders and descenders.
+func (l inkLine) reach() (above, below render.Len) {
+	least, most, ok := render.Ink(&render.Text{Face: l.face, Height: l.height, S: l.s, Width: 1})
+	if !ok {
+		return 0, 0
 	}
-	return pitch(height)
+	return max(0, -least.Y-l.height), max(0, most.Y)
+}
+
+// apart is how far the baseline of a line stands below that of the line before,
+// of any faces and heights: usual, or more where an accent would reach up to what
+// hangs from above.
+func apart(usual render.Len, before, line inkLine) render.Len {
+	_, hangs := before.reach()
+	above, _ := line.reach()
+	return max(usual, hangs+above+line.height*11/10)
+}
+
+// inkLine is one line, and how it is lettered.
+type inkLine struct {
+	face   fonts.Face
+	height render.Len // of capitals
+	s      string
+}
+
+// stack is what lines that stand one below the other take of a height.
+type stack struct {
+	first        render.Len // height of the capitals of the first line
+	tall         render.Len // from their top to the last baseline
+	above, below render.Len // ink over and under that
+}
+
+// fits tells whether all ink has room in that height.
+func (s stack) fits(room render.Len) bool { return s.above+s.tall+s.below <= room }
+
+// baseline is that of the first line, so that the capitals stand in the middle of
+// an area, or as near to it as the ink of the lines allows.
+func (s stack) baseline(a Area) render.Len {
+	y := a.Min.Y + (a.H()-s.tall)/2 + s.first
+	if s.fits(a.H()) {
+		y = min(y, a.Max.Y-s.below-s.tall+s.first)
+		y = max(y, a.Min.Y+s.above+s.first)
+	}
+	return y
+}
+
+// setting is lines of one face and height.
+type setting struct {
+	stack
+	lines  []string
+	face   fonts.Face
+	height render.Len // of capitals
+	apart  render.Len // their baselines
+}
+
+func settingOf(face fonts.Face, height render.Len, lines []string) setting {
+	s := setting{lines: lines, face: face, height: height, apart: pitch(height)}
+	of := func(i int) inkLine { return inkLine{face, height, lines[i]} }
+	if len(lines) == 0 {
+		return s
+	}
+	for i := range lines[1:] {
+		s.apart = apart(s.apart, of(i), of(i+1))
+	}
+	s.first, s.tall = height, height+render.Len(len(lines)-1)*s.apart
+	s.above, _ = of(0).reach()
+	_, s.below = of(len(lines) - 1).reach()
+	return s
+}
+
+// draw sets the lines in the middle of the height of an area.
+func (s setting) draw(a Area, align render.Align) ([]render.Item, bool) {
+	return setLines(a, s.face, s.height, align, s.lines, s.baseline(a), s.apart)
 }
 
 // Fill sets s into an area, in the middle of its height: on one line if it
@@ -140,24 +204,24 @@ func Fill(a Area, face fonts.Face, height render.Len, align render.Align, s stri
 	if s == "" {
 		return nil, true
 	}
-	if oneLine(face, height, s, a.W()) {
-		return setLines(a, face, height, align, []string{s}, a.Min.Y+(a.H()+height)/2, 0)
-	}
 	for h := range smaller(height) {
 		// Lines are broken at 85 per cent, so that no line needs much pressing.
-		lines := Wrap(face, h, s, a.W()*100/85)
-		if tall := render.Len(len(lines)-1)*pitchOf(lines, h) + h; tall <= a.H() {
-			return setLines(a, face, h, align, lines, a.Min.Y+(a.H()-tall)/2+h, pitchOf(lines, h))
+		if h == height && oneLine(face, height, s, a.W()) {
+			if one := settingOf(face, h, []string{s}); one.fits(a.H()) {
+				return one.draw(a, align)
+			}
+		}
+		if lines := settingOf(face, h, Wrap(face, h, s, a.W()*100/85)); lines.fits(a.H()) {
+			return lines.draw(a, align)
 		}
 	}
-	lines := Wrap(face, heights[0], s, a.W()*100/leastNarrow)
-	room := max(1, int((a.H()-heights[0])/pitch(heights[0]))+1)
-	fits := len(lines) <= room
+	last := settingOf(face, heights[0], Wrap(face, heights[0], s, a.W()*100/leastNarrow))
+	room := max(1, int((a.H()-heights[0]-last.above-last.below)/last.apart)+1)
+	fits := len(last.lines) <= room
 	if !fits {
-		lines = append(lines[:room-1:room-1], strings.Join(lines[room-1:], " "))
+		last = settingOf(face, heights[0], append(last.lines[:room-1:room-1], strings.Join(last.lines[room-1:], " ")))
 	}
-	tall := render.Len(len(lines)-1)*pitch(heights[0]) + heights[0]
-	items, ok := setLines(a, face, heights[0], align, lines, a.Min.Y+(a.H()-tall)/2+heights[0], pitch(heights[0]))
+	items, ok := last.draw(a, align)
 	return items, ok && fits
 }
 

@@ -55,7 +55,7 @@ type Finding struct {
 // excepted, and each of their ends touches another mark. Marks in a Group with a
 // Datum of the key "terminal" belong to that terminal; of "cable", "device" or
 // "function", to that part. A text whose middle lies in a rectangle or circle lies
-// wholly in the smallest such, and that is of its own part or of none; words in a
+// wholly in the smallest such, accents and descenders included, and that is of its own part or of none; words in a
 // Group with a Datum "revision" stand anywhere. The words of a terminal or cable
 // drawn with a box stand in it. A conductor lies in no rectangle of pen Outline: only
 // of a part that a Datum "from" or "to" says it ends on (the part, a colon, a name),
@@ -134,7 +134,7 @@ func (a *auditor) collect(items []Item, of *part) {
 		case *Circle:
 			b := box{Point{m.Centre.X - m.R, m.Centre.Y - m.R}, Point{m.Centre.X + m.R, m.Centre.Y + m.R}}
 			a.pen(m.Pen, m.Centre)
-			if m.Pen != None || m.Fill == Solid {
+			if m.Pen != None {
 				a.strokes = append(a.strokes, stroke{box: b, half: a.pens[m.Pen].Width / 2, r: m.R, order: a.order})
 			}
 			a.closing(b, m.R, m.Pen, of)
@@ -151,7 +151,8 @@ func (a *auditor) collect(items []Item, of *part) {
 				continue
 			}
 			t := inked{Text: m, order: a.order, of: of}
-			t.least, t.most = Box(m)
+			var seen bool
+			t.least, t.most, seen = Ink(m)
 			if m.Height < leastHeight {
 				a.find(SmallText, m.At, "text %q is %d µm high", m.S, m.Height)
 			}
@@ -161,7 +162,7 @@ func (a *auditor) collect(items []Item, of *part) {
 			if m.Safety && m.Height < leastSafety {
 				a.find(SmallSafety, m.At, "words of safety %q are %d µm high", m.S, m.Height)
 			}
-			if !m.Ghost {
+			if seen && !m.Ghost {
 				a.texts = append(a.texts, t)
 			}
 		case *Group:
@@ -218,7 +219,7 @@ func (a *auditor) line(m *Line) {
 			a.fills = append(a.fills, filled{box: boxOf(points), fill: m.Fill, order: a.order})
 		}
 	}
-	if m.Pen != None || m.Closed && m.Fill == Solid {
+	if m.Pen != None || m.Closed && m.Fill == Solid && !rectangle(m.Points) {
 		a.path(points, a.pens[m.Pen].Width/2)
 	}
 }

@@ -133,8 +133,7 @@ func (a *auditor) insideParts(g grid) {
 	}
 	for i := range a.texts {
 		t := &a.texts[i]
-		letters := t.capitals()
-		middle := Point{(letters.least.X + letters.most.X) / 2, (letters.least.Y + letters.most.Y) / 2}
+		middle := Point{(t.least.X + t.most.X) / 2, (t.least.Y + t.most.Y) / 2}
 		var around *closed // the smallest outline
 		for _, j := range outlines[g.at(middle)] {
 			if c := &a.closed[j]; c.holds(box{middle, middle}) && (around == nil || c.inside(around.box)) {
@@ -145,7 +144,7 @@ func (a *auditor) insideParts(g grid) {
 		case a.boxed[t.of] && (around == nil || around.of != t.of):
 			a.find(TextLeavesPart, t.least, "text %q stands outside the box of %v", t.S, t.of)
 		case around == nil:
-		case !around.holds(letters):
+		case !around.holds(t.box):
 			a.find(TextLeavesPart, t.least, "text %q sticks out of the outline from %v to %v", t.S, around.least, around.most)
 		case around.of != nil && !around.of.owns(t.of):
 			a.find(MarkInForeignPart, t.least, "text %q of %v stands in %v", t.S, t.of, around.of)

@@ -23,7 +23,7 @@ func boxOf(points []Point) box {
 	return b
 }
 
-// inked is a text and the area it inks.
+// inked is a text and the box of its ink.
 type inked struct {
 	*Text
 	box
@@ -31,21 +31,18 @@ type inked struct {
 	of    *part
 }
 
-// capitals is the box without room for what hangs below the baseline.
-func (t *inked) capitals() box {
-	b := t.box
-	if t.Turned {
-		b.most.X -= t.Height / 4
-	} else {
-		b.most.Y -= t.Height / 4
+// inks tells whether a letter of t has ink where meets says so.
+func (t *inked) inks(meets func(letter box) bool) bool {
+	found := false
+	if meets(t.box) {
+		t.letters(func(b box) { found = found || meets(b) })
 	}
-	return b
+	return found
 }
 
-// core is the box of the capitals less a tenth of their height all around, so
-// that an underline or a frame that only comes close does not count.
-func (t *inked) core() box {
-	return t.capitals().widened(-t.Height / 10)
+// over tells whether letters of two texts share ink.
+func (t *inked) over(u *inked) bool {
+	return t.inks(func(b box) bool { return b.overlaps(u.box) && u.inks(b.overlaps) })
 }
 
 // stroke is one straight piece of a line or curve, or a circle if r is not 0.
@@ -177,7 +174,7 @@ func (a *auditor) lettering(g grid) {
 				u := &a.texts[j]
 				// Both may share several cells: count where their overlap begins.
 				first := Point{max(t.least.X, u.least.X), max(t.least.Y, u.least.Y)}
-				if t.overlaps(u.box) && g.at(first) == cell {
+				if t.overlaps(u.box) && g.at(first) == cell && t.over(u) {
 					a.find(TextOverText, first, "text %q lies on text %q", t.S, u.S)
 				}
 			}
@@ -199,7 +196,7 @@ func (a *auditor) lettering(g grid) {
 		g.cells(s.widened(s.half), func(cell int) {
 			for _, j := range texts[cell] {
 				t := &a.texts[j]
-				if told[j] == s.order || !s.crosses(t.core()) || a.freed(t, s.order, fills[g.at(t.core().least)]) {
+				if told[j] == s.order || !t.inks(s.crosses) || a.freed(t, s.order, fills[g.at(t.least)]) {
 					continue
 				}
 				told[j] = s.order
@@ -211,16 +208,16 @@ func (a *auditor) lettering(g grid) {
 
 // fillsOver tells of the first fill that hides t or is black behind it.
 func (a *auditor) fillsOver(t *inked, g grid, fills [][]int) {
-	core, told := t.core(), false
-	g.cells(core, func(cell int) {
+	told := false
+	g.cells(t.box, func(cell int) {
 		for _, i := range fills[cell] {
 			f := &a.fills[i]
 			switch {
 			case told:
-			case f.order > t.order && f.touches(core):
+			case f.order > t.order && t.inks(f.touches):
 				told = true
 				a.find(HiddenText, t.least, "text %q is covered", t.S)
-			case f.order < t.order && f.fill == Solid && f.covers(core) && !a.freed(t, f.order, fills[cell]):
+			case f.order < t.order && f.fill == Solid && t.inks(f.touches) && !a.freed(t, f.order, fills[cell]):
 				told = true
 				a.find(StrokeThroughText, t.least, "text %q lies on black", t.S)
 			}
@@ -233,7 +230,7 @@ func (a *auditor) fillsOver(t *inked, g grid, fills [][]int) {
 func (a *auditor) freed(t *inked, order int, fills []int) bool {
 	for _, i := range fills {
 		f := &a.fills[i]
-		if f.fill == Blank && order < f.order && f.order < t.order && f.covers(t.core()) {
+		if f.fill == Blank && order < f.order && f.order < t.order && f.covers(t.box) {
 			return true
 		}
 	}

@@ -52,9 +52,36 @@ func (t *Text) Start() Point {
 	return Point{t.At.X - back, t.At.Y}
 }
 
-// Box returns the corners of the area that the text inks: from the baseline up
-// by its height, and down by a quarter of it for descenders. A turned text has
-// its letters' tops to the left.
+// Ink returns the corners of the ink of the very letters, accents and what hangs
+// below the baseline included; false where there is none, as of spaces.
+func Ink(t *Text) (least, most Point, ok bool) {
+	t.letters(func(b box) {
+		if !ok {
+			least, most, ok = b.least, b.most, true
+		}
+		all := box{least, most}.joined(b)
+		least, most = all.least, all.most
+	})
+	return least, most, ok
+}
+
+// letters calls letter with the box of the ink of each letter.
+func (t *Text) letters(letter func(box)) {
+	s, wide, capital := t.Start(), int64(t.Face.Advance(t.S)), int64(t.Face.CapHeight())
+	along := func(n int) Len { return Len(int64(n) * int64(t.Width) / wide) }
+	up := func(n int) Len { return Len(int64(n) * int64(t.Height) / capital) }
+	t.Face.Ink(t.S, func(left, foot, right, top int) {
+		if t.Turned {
+			letter(box{Point{s.X - up(top), s.Y - along(right)}, Point{s.X - up(foot), s.Y - along(left)}})
+			return
+		}
+		letter(box{Point{s.X + along(left), s.Y - up(top)}, Point{s.X + along(right), s.Y - up(foot)}})
+	})
+}
+
+// Box returns the corners of the room of a line of plain lettering: from the
+// baseline up by its height, and down by a quarter of it. A turned text has its
+// letters' tops to the left. Ink is what the letters cover.
 func Box(t *Text) (least, most Point) {
 	s, h := t.Start(), t.Height
 	if t.Turned {

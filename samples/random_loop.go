@@ -381,11 +381,11 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		}
 	case "isolator":
 		t := w.tag("Z")
-		cab.extra["isolators"] = append(cab.extra["isolators"], fmt.Sprintf("%s: {volts: 18 V at 20 mA, load: 500 ohm%s}", quoted(t), w.maybe(50, ", model: %s", "2-wire supply, active out")))
+		cab.extra["isolators"] = append(cab.extra["isolators"], fmt.Sprintf("%s: {volts: 18 V at 20 mA, load: 500 ohm%s}", quoted(t), w.maybe(50, ", model: %s", "2-wire supply_Å, active out g")))
 		return []string{wires, t, "wires", w.channel(cab, "AI", "{kind: AI, power: loop, ohms: 250 ohm")}
 	case "barrier":
 		t := w.tag("Z")
-		cab.extra["barriers"] = append(cab.extra["barriers"], fmt.Sprintf("%s: {ohms: 333 ohm, return ohms: 33 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}%s%s}", quoted(t), w.maybe(50, ", earth: %s", "PE"), w.maybe(50, ", model: %s", "28 V 300 ohm 93 mA")))
+		cab.extra["barriers"] = append(cab.extra["barriers"], fmt.Sprintf("%s: {ohms: 333 ohm, return ohms: 33 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}%s%s}", quoted(t), w.maybe(50, ", earth: %s", "PE"), w.maybe(50, ", model: %s", "Žy_28 V 300 ohm 93 mAq")))
 		return []string{"wires BU", t, "wires", w.channel(cab, "AI", made)}
 	case "series":
 		panel := w.place("panels", 0)

@@ -15,13 +15,13 @@ type naming struct {
 
 var namings = []naming{
 	{func(l string, n int) string { return fmt.Sprintf("%s-%d", l, n) }, func(n int) string { return fmt.Sprintf("X%d", n) },
-		"Filter 4 backwash flow to the clear water channel behind the old pump house, north wall, second gallery"},
+		"Ångström quay pumps_g, Çayırlı jetty, ŽÅR_j backwash of filter 4 to the clear water channel, south gallery"},
 	{func(l string, n int) string { return fmt.Sprintf("%s%d", l, n) }, func(n int) string { return fmt.Sprintf("TB-%03d", 100+n) },
 		"Tank 2 level"},
 	{func(l string, n int) string { return fmt.Sprintf("21-%s-%05dA", l, n) }, func(n int) string { return fmt.Sprintf("=A1+X%d", n) },
-		"Überlauf Kläranlage Süd, Ablaufmenge für die Rückspülung der Filterstraße, gemessen im Schacht hinter dem Gebäude"},
+		"ÜBERLAUF Kläranlage_gy Süd, Ablaufmenge für die Rückspülung der Filterstraße, gemessen im Schacht hinter dem Gebäude"},
 	{func(l string, n int) string { return fmt.Sprintf("10LA%s-%d/W", l, n) }, func(n int) string { return fmt.Sprintf("XT%dL", n) },
-		"Débit d'eau filtrée à l'entrée du décanteur n° 3, côté château d'eau; mesure redondante pour la régulation générale"},
+		"ÉQUIPÉ_ÇÀ: débit d'eau filtrée à l'entrée du décanteur n° 3, côté château d'eau; mesure redondante pour la régulation générale"},
 	{func(l string, n int) string { return fmt.Sprintf("%s_Насос_%d", l, n) }, func(n int) string { return fmt.Sprintf("Х%d", n) },
 		"Расход воды на входе фильтра номер четыре, насосная станция второго подъёма, северная стена, помещение приборов"},
 	{func(l string, n int) string { return fmt.Sprintf("%s.Δ%d", l, n) }, func(n int) string { return fmt.Sprintf("Κ%d", n) },
@@ -60,11 +60,11 @@ func (w *works) text() string {
 	line(95, "plant", w.names.words(w, 36))
 	line(80, "owner", w.names.words(w, 36))
 	line(60, "project", w.names.words(w, 36))
-	line(70, "number", w.one("TI-I", "20310519-TI-INSTRUMENT"))
+	line(70, "number", w.one("TI-I", "2031_0519-TI_INSTRUMENT"))
 	line(60, "status", "Issued for installation")
-	line(70, "drawn", "M. Okafor")
+	line(70, "drawn", "M. Çağlayan_Ğj")
 	line(70, "checked", "Łukasz Brandt-Ångström")
-	line(70, "approved", "S. Ritter")
+	line(70, "approved", "S. Žigmundsdóttir")
 	if n := w.IntN(9); n > 0 {
 		b.WriteString("revisions:\n")
 		for i := range n {
@@ -92,9 +92,9 @@ func (w *works) practice(b *strings.Builder) {
 		{"box word", "Junction box", "Marshalling box"}, {"spare cores", "coiled and capped", "landed on nothing, cut to length of the longest and taped back"},
 		{"insulation volts", "250 V", "0 V"}, {"hottest copper", "20 °C", "70 C"}, {"copper on test", "20 °C", "50 °F", "35 C"}, {"terminals on test", "20 °C", "68 F"}, {"earthed pole", "negative", "none"},
 		{"check points", "[0 %, 50 %, 100 %]", "[0 %, 10 %, 25 %, 50 %, 75 %, 90 %, 100 %]"},
-		{"sign-off", "[Tested by]", "[Wired by, Rung out by, Loop checked by, Accepted for the water board]"},
-		{"mark-up key", `["green tick: landed, tugged and rung out", "red line: not as drawn, take out"]`},
-		{"cautions", "[Chlorine and ozone in the dosing house; permit from the shift office]"},
+		{"sign-off", "[Tested by]", "[Çekildi by_j, Rung out by, Loop checked by, Accepted for the water board]"},
+		{"mark-up key", `["ŽÅ_gj tick: landed, tugged and rung out", "red line: not as drawn, take out"]`},
+		{"cautions", "[Årsprøve_gjpqy ŽÇ; chlorine and ozone in the dosing house; permit from the shift office]"},
 	} {
 		if w.chance(60) {
 			fmt.Fprintf(b, "  %s: %s\n", p[0], w.one(p[1:]...))
@@ -177,7 +177,7 @@ func (w *works) cableText(b *strings.Builder, c *cable) {
 	if w.chance(80) {
 		fmt.Fprintf(b, ", length: %d m", 3+w.IntN(240))
 	}
-	b.WriteString(w.maybe(10, ", status: %s", w.one("existing", "future")) + w.maybe(30, ", route: %s", "tray T4, duct D1"))
+	b.WriteString(w.maybe(10, ", status: %s", w.one("existing", "future")) + w.maybe(30, ", route: %s", "tray T4_g, Ängö duct D1"))
 	if w.chance(30) {
 		b.WriteString(", glands: [G3, M20 blue]")
 	}

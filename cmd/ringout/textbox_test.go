@@ -23,6 +23,7 @@ import (
 const (
 	mostShared   = 0.05  // that the ink of two letters may share, both ways
 	mostOutside  = 0.01  // of ink, of the frame
+	mostInk      = 0.025 // of the height, between ink as the browser rounds it outwards and as the audit has it
 	mostStretch  = 0.005 // between a width as drawn and as laid out
 	mostRounding = 0.002 // of a letter: widths are in thousandths of an em here, in parts of a pixel there
 )
@@ -187,10 +188,11 @@ func TestTextBoxes(t *testing.T) {
 
 // The kinds of textFaults.
 const (
-	onText     = "on another text"
-	outOfFrame = "out of the frame"
-	stretched  = "not as wide as drawn"
-	unmeasured = "not as wide as measured"
+	onText       = "on another text"
+	outOfFrame   = "out of the frame"
+	inkElsewhere = "ink elsewhere"
+	stretched    = "not as wide as drawn"
+	unmeasured   = "not as wide as measured"
 )
 
 // spoiltTexts each spoil one text of an SVG so that a fault has to be found.
@@ -236,6 +238,13 @@ func (m *measured) faults(pages []*render.Page, edges []layout.Area) [][]string 
 			natural := mm(render.Measure(x.Face, x.S, x.Height))
 			if math.Abs(n.Natural-natural) > mostRounding*float64(utf8.RuneCountInString(x.S)) {
 				bad(unmeasured, "%q is %.3f mm wide by itself, not %.3f", x.S, n.Natural, natural)
+			}
+			least, most, _ := render.Ink(x)
+			for k, of := range [4]float64{n.X0 - mm(least.X), n.Y0 - mm(least.Y), n.X1 - mm(most.X), n.Y1 - mm(most.Y)} {
+				if math.Abs(of) > mostInk*mm(x.Height) {
+					bad(inkElsewhere, "%q has it from %.3f, %.3f to %.3f, %.3f mm, not %v to %v (%d)", x.S, n.X0, n.Y0, n.X1, n.Y1, least, most, k)
+					break
+				}
 			}
 			if n.X0 < mm(edge.Min.X)-mostOutside || n.Y0 < mm(edge.Min.Y)-mostOutside || n.X1 > mm(edge.Max.X)+mostOutside || n.Y1 > mm(edge.Max.Y)+mostOutside {
 				bad(outOfFrame, "%q reaches from %.2f, %.2f to %.2f, %.2f mm", x.S, n.X0, n.Y0, n.X1, n.Y1)

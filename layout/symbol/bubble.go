@@ -1,6 +1,8 @@
 package symbol
 
 import (
+	"math"
+
 	"ringout/fonts"
 	"ringout/render"
 )
@@ -20,10 +22,7 @@ const (
 var mountNames = []string{"bubble, field", "bubble, panel front", "bubble, behind panel", "bubble, shared display", "bubble, computer"}
 
 // The measures of a bubble, in tenths of a millimetre.
-const (
-	bubbleHalf  = 60 // half the diameter
-	bubbleChord = 92 // of the circle at the far edge of the lettering
-)
+const bubbleHalf = 60 // half the diameter
 
 // BubbleWide is the least width of a bubble.
 const BubbleWide = 2 * bubbleHalf * tenth
@@ -34,11 +33,18 @@ const BubbleWide = 2 * bubbleHalf * tenth
 // practice), up to width, then lettered 1.8 mm high; false if one of the two is too
 // long even so.
 func Bubble(mount Mount, function, number string, width render.Len) (Symbol, bool) {
+	upper, lower := -12, 37 // baselines on both sides of a line
+	if mount == Field {
+		upper, lower = -6, 32
+	}
+	upperChord, lowerChord := chord(fonts.MonoBold, upper, function), chord(fonts.Mono, lower, number)
 	most := (int(width/tenth) - 2*bubbleHalf) / 2
 	straight := 0 // half of the straight sides
 	for _, h := range heights {
-		letters := max(render.Measure(fonts.MonoBold, function, h), render.Measure(fonts.Mono, number, h))
-		need := (int(letters*render.LeastNarrow/100/tenth) + 1 - bubbleChord + 1) / 2
+		least := func(face fonts.Face, s string) int {
+			return int(render.Measure(face, s, h)*render.LeastNarrow/100/tenth) + 1
+		}
+		need := (max(least(fonts.MonoBold, function)-upperChord, least(fonts.Mono, number)-lowerChord) + 1) / 2
 		if straight = min(max(0, need), max(0, most)); straight >= need {
 			break
 		}
@@ -56,17 +62,15 @@ func Bubble(mount Mount, function, number string, width render.Len) (Symbol, boo
 	default:
 		s.Items = append(s.Items, round(render.Blank, straight))
 	}
-	upper, lower := -12, 37 // baselines on both sides of a line
 	switch mount {
 	case Field:
-		upper, lower = -6, 32
 	case Behind:
 		s.Items = append(s.Items, line(render.Screen, -edge, 0, edge, 0))
 	default:
 		s.Items = append(s.Items, line(render.Existing, -edge, 0, edge, 0))
 	}
-	top, ok1 := lettering(fonts.MonoBold, 0, upper, function, bubbleChord+2*straight)
-	bottom, ok2 := lettering(fonts.Mono, 0, lower, number, bubbleChord+2*straight)
+	top, ok1 := lettering(fonts.MonoBold, 0, upper, function, upperChord+2*straight)
+	bottom, ok2 := lettering(fonts.Mono, 0, lower, number, lowerChord+2*straight)
 	s.Items = append(s.Items, top, bottom)
 	s.Ports = []Port{
 		port("west", -edge, 0, West), port("east", edge, 0, East),
@@ -103,6 +107,18 @@ func round(fill render.Fill, straight int) render.Item {
 		}
 	}
 	return l
+}
+
+// chord is the width within the circle at the far edge of the ink of letters of
+// letterHeight, and so of smaller ones in their middle, in tenths of a millimetre.
+func chord(face fonts.Face, baseline int, s string) int {
+	const within = 5800 * render.UM // of the middle: the line of the circle is not touched
+	least, most, ok := render.Ink(&render.Text{At: at(0, baseline), Face: face, Height: letterHeight, S: s, Width: 1})
+	if !ok {
+		return 0
+	}
+	far := min(max(-least.Y, most.Y), within)
+	return int(2 * math.Sqrt(float64(within*within-far*far)) / float64(tenth))
 }
 
 func bubbles() []Symbol {
