@@ -130,3 +130,43 @@ func TestRatingStandsOverItsFuse(t *testing.T) {
 		}
 	}
 }
+
+// What stands under a part that lanes go through is clear of the wall of its place
+// and of a lane below: the model of a barrier, the words of an input.
+func TestWordsUnderPartsAreClear(t *testing.T) {
+	data, err := os.ReadFile("../samples/one-loop/plant.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	bare := strings.NewReplacer("screen: overall", "screen: none", "screen: each", "screen: none", "lift-off: 10.5 V", "lift-off: 8 V", "X1 7 8 9", "X1 7 8", "X4 7 8 9", "X4 7 8").Replace(string(data))
+	for name, change := range map[string][]string{
+		"barrier": {
+			"    strips:\n      X4:", "    barriers:\n      FB-1: {model: \"Žy_28 V 300 ohm 93 mA for two-wire transmitters and converters; gauge_jq\", ohms: 333 ohm, return ohms: 33 ohm, working volts: 26 V, earth: IE}\n    strips:\n      X4:",
+			"        - W-901 pair 3\n", "        - wires\n        - FB-1\n        - W-901 pair 3\n",
+		},
+		"input in the upper lane": {
+			"kind: transmitter, range: 0..450 m3/h, lift-off: 8 V", "kind: contact, set: closes at 2 m",
+			"    strips:\n      X4:", "    supplies: {PS-1: {volts: 24 V DC, circuit: DB-1 way 2, fuse: 2 A}}\n    feeds:\n      - PS-1 + to X4 16\n      - PS-1 - to X4 17\n    cards:\n      DI-1: {kind: DI, power: loop, channels: 8, ohms: 3.3 kohm, address: node 2 slot 3}\n    strips:\n      X4:",
+			"        - FT-2107 + -\n", "        - FT-2107 1 2\n",
+			"        - W-901 pair 3\n        - AI-2-03 channel 5", "        - 1: [wires, DI-1 channel 1 +>-, wires, MC-2/X4 17]\n          2: [wires, MC-2/X4 16]",
+		},
+	} {
+		text := bare
+		for i := 0; i < len(change); i += 2 {
+			if !strings.Contains(text, change[i]) {
+				t.Fatalf("%s: the sample has no %q", name, change[i])
+			}
+			text = strings.Replace(text, change[i], change[i+1], 1)
+		}
+		pl, pages := New(plantFrom(t, map[string]string{"plant.yaml": text}), false, func(kind string) bool { return kind == Loop }), 0
+		for page := range pl.Pages() {
+			pages++
+			for _, f := range render.Audit(page, render.Point{}, render.Point{X: page.W, Y: page.H}) {
+				t.Errorf("%s: %s: %s: %s", name, page.Name, f.Kind, f.Text)
+			}
+		}
+		if pages == 0 {
+			t.Errorf("%s: nothing is drawn", name)
+		}
+	}
+}

@@ -174,8 +174,20 @@ func (b *block) channelRow() (y render.Len) {
 }
 
 // part gives lanes room where they part and one of two neighbours has a cable
-// or a channel of its own to be drawn.
+// or a channel of its own to be drawn, and below a part in the lane above, which has
+// words under it.
 func (b *block) part(path *model.Path) {
+	for _, st := range path.Stations {
+		last := 0
+		for i, slot := range st.Slots {
+			if slot.Does == model.Lands && slot.In != slot.Out && st.Part.Strip == nil && st.Part.Device == nil {
+				last = max(last, path.Lanes[i])
+			}
+		}
+		if last > 0 && last < len(b.gaps) {
+			b.gaps[last] = tailGap
+		}
+	}
 	for i, t := range path.Tails {
 		if i > 0 && len(t.Lanes) > 0 && (crowded(t) || crowded(path.Tails[i-1])) {
 			b.gaps[t.Lanes[0]-1] = tailGap

@@ -391,7 +391,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		return
 	}
 	words := joined(p.Kind.Words, p.Barrier.Model)
-	d.lines(Area{render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, render.Point{X: mid + col.wide/2 + 4*render.MM, Y: y + 5500}}, render.Middle, words)
+	d.lines(Area{render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, render.Point{X: mid + col.wide/2 + 4*render.MM, Y: min(y+5500, d.footOf(b))}}, render.Middle, words)
 }
 
 // passes tells whether a screen is drawn past a column.

@@ -357,8 +357,12 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 				fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, %s, %s]", wires, f, run, w.channel(sys, w.card(i), made), w.cores(cab.tag, sys.tag, 1), neg),
 			}
 		}
+		feed, input := 1, 2
+		if i.use == "sw" && len(f)%2 == 0 { // a contact has no poles: the input in the upper lane
+			feed, input = 2, 1
+		}
 		return []string{
-			fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, wires, %s]", wires, f, wires, w.channel(cab, w.card(i), made), neg),
+			fmt.Sprintf("%d: [%s, %s]\n          %d: [%s, %s +>-, wires, %s]", feed, wires, f, input, wires, w.channel(cab, w.card(i), made), neg),
 		}
 	case "PNP", "NPN":
 		var f, neg, other, back string

@@ -41,7 +41,7 @@ type loopLeaf struct {
 
 // nameDrop is how far the name of a terminal stands below the label of its
 // conductor: the one straddles the line, the other rides on it.
-const nameDrop = lettering / 2
+const nameDrop = 0.8 * lettering
 
 func (r laneRow) names() float64 { return r.base + nameDrop }
 
@@ -438,7 +438,7 @@ func (r *loopLeaf) screens(b *circuitBlock) {
 					r.found.add("%s: screen lands on %s/%s:%s", b.name, place, w.s, w.s)
 				}
 			}
-		case w.s == "cut" && near(w.base(), row-0.55*lettering, 1):
+		case w.s == "cut" && near(w.base(), row-0.8*lettering, 1):
 			for i, run := range b.lanes[0].runs {
 				from, to := b.lanes[0].groups[i], b.lanes[0].groups[i+1][0]
 				if w.x0 > from[len(from)-1].x1 && w.x1 < to.x0 && len(run) > 0 {
