@@ -104,21 +104,21 @@ func lowBlock(t *Title) ([]field, render.Len) {
 		{0, 0, 520, 64, "Owner", t.Owner, fonts.Bold, plainHeight, true},
 		{520, 0, 450, 64, "Project", t.Project, fonts.Sans, plainHeight, false},
 		{970, 0, 390, 64, "Plant", t.Plant, fonts.Sans, plainHeight, false},
-		{1360, 0, 440, 143, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, false},
-		{0, 64, title, 79, "Title", t.Title, fonts.Bold, largeHeight, true},
-		{0, 143, 640, 77, "Drawing number", t.Number, fonts.MonoBold, largeHeight, true},
-		{640, 143, 130, 77, "Revision", t.Revision, fonts.MonoBold, largeHeight, false},
-		{770, 143, 240, 77, "Date of issue", t.Date, fonts.Mono, plainHeight, true},
-		{1010, 143, 350, 77, "Status", t.Status, fonts.Bold, plainHeight, false},
-		{1360, 143, 270, 77, "Sheet", t.sheet(), fonts.Bold, plainHeight, true},
-		{1630, 143, 170, 77, "Paper", t.Paper, fonts.Sans, plainHeight, false},
-		{0, 220, 520, 64, "Document type", t.Kind, fonts.Sans, plainHeight, true},
-		{520, 220, 420, 64, "Drawn", t.Drawn, fonts.Sans, plainHeight, true},
-		{940, 220, 420, 64, "Checked", t.Checked, fonts.Sans, plainHeight, false},
-		{1360, 220, 440, 64, "Approved", t.Approved, fonts.Sans, plainHeight, true},
+		{1360, 0, 440, 141, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, false},
+		{0, 64, title, 77, "Title", t.Title, fonts.Bold, largeHeight, true},
+		{0, 141, 640, 77, "Drawing number", t.Number, fonts.MonoBold, largeHeight, true},
+		{640, 141, 130, 77, "Revision", t.Revision, fonts.MonoBold, largeHeight, false},
+		{770, 141, 240, 77, "Date of issue", t.Date, fonts.Mono, plainHeight, true},
+		{1010, 141, 350, 77, "Status", t.Status, fonts.Bold, plainHeight, false},
+		{1360, 141, 270, 77, "Sheet", t.sheet(), fonts.Bold, plainHeight, true},
+		{1630, 141, 170, 77, "Paper", t.Paper, fonts.Sans, plainHeight, false},
+		{0, 218, 520, 64, "Document type", t.Kind, fonts.Sans, plainHeight, true},
+		{520, 218, 420, 64, "Drawn", t.Drawn, fonts.Sans, plainHeight, true},
+		{940, 218, 420, 64, "Checked", t.Checked, fonts.Sans, plainHeight, false},
+		{1360, 218, 440, 64, "Approved", t.Approved, fonts.Sans, plainHeight, true},
 	}
 	if t.Subtitle != "" {
-		fields = append(fields, field{title, 64, 500, 79, "Supplementary title", t.Subtitle, fonts.Sans, plainHeight, false})
+		fields = append(fields, field{title, 64, 500, 77, "Supplementary title", t.Subtitle, fonts.Sans, plainHeight, false})
 	}
 	return fields, 32000
 }

@@ -95,7 +95,12 @@ func (cs *columns) need(pl *Plan, l *leg, path *model.Path, from *model.Station,
 		case last && st.Part.Strip == nil:
 			col.right = max(col.right, ws.card)
 		case last && st.Slots[0].In != nil && st.Slots[0].In.Fed != nil:
-			col.right = max(col.right, ws.feed, narrowest(fonts.Mono, st.Slots[0].In.Fed.Supply.Tag())+feedLead-feedOver)
+			col.right = max(col.right, ws.feed)
+			for _, slot := range st.Slots {
+				if slot.In != nil && slot.In.Fed != nil {
+					col.right = max(col.right, narrowest(fonts.Mono, slot.In.Fed.Supply.Tag())+feedLead-feedOver)
+				}
+			}
 		}
 		if st.Screen.Does == model.Lands && st.Screen.In.Bar {
 			col.right = max(col.right, 16*render.MM)

@@ -37,14 +37,13 @@ func Bubble(mount Mount, function, number string, width render.Len) (Symbol, boo
 	if mount == Field {
 		upper, lower = -6, 32
 	}
-	upperChord, lowerChord := chord(fonts.MonoBold, upper, function), chord(fonts.Mono, lower, number)
 	most := (int(width/tenth) - 2*bubbleHalf) / 2
 	straight := 0 // half of the straight sides
 	for _, h := range heights {
 		least := func(face fonts.Face, s string) int {
 			return int(render.Measure(face, s, h)*render.LeastNarrow/100/tenth) + 1
 		}
-		need := (max(least(fonts.MonoBold, function)-upperChord, least(fonts.Mono, number)-lowerChord) + 1) / 2
+		need := (max(least(fonts.MonoBold, function)-chord(fonts.MonoBold, upper, h, function), least(fonts.Mono, number)-chord(fonts.Mono, lower, h, number)) + 1) / 2
 		if straight = min(max(0, need), max(0, most)); straight >= need {
 			break
 		}
@@ -69,8 +68,8 @@ func Bubble(mount Mount, function, number string, width render.Len) (Symbol, boo
 	default:
 		s.Items = append(s.Items, line(render.Existing, -edge, 0, edge, 0))
 	}
-	top, ok1 := lettering(fonts.MonoBold, 0, upper, function, upperChord+2*straight)
-	bottom, ok2 := lettering(fonts.Mono, 0, lower, number, lowerChord+2*straight)
+	top, ok1 := lettering(fonts.MonoBold, 0, upper, function, func(h render.Len) int { return chord(fonts.MonoBold, upper, h, function) + 2*straight })
+	bottom, ok2 := lettering(fonts.Mono, 0, lower, number, func(h render.Len) int { return chord(fonts.Mono, lower, h, number) + 2*straight })
 	s.Items = append(s.Items, top, bottom)
 	s.Ports = []Port{
 		port("west", -edge, 0, West), port("east", edge, 0, East),
@@ -109,11 +108,11 @@ func round(fill render.Fill, straight int) render.Item {
 	return l
 }
 
-// chord is the width within the circle at the far edge of the ink of letters of
-// letterHeight, and so of smaller ones in their middle, in tenths of a millimetre.
-func chord(face fonts.Face, baseline int, s string) int {
+// chord is the width within the circle at the far edge of the ink of letters, in
+// tenths of a millimetre.
+func chord(face fonts.Face, baseline int, height render.Len, s string) int {
 	const within = 5800 * render.UM // of the middle: the line of the circle is not touched
-	least, most, ok := render.Ink(&render.Text{At: at(0, baseline), Face: face, Height: letterHeight, S: s, Width: 1})
+	least, most, ok := render.Ink(&render.Text{At: stands(0, baseline, height), Face: face, Height: height, S: s, Width: 1})
 	if !ok {
 		return 0
 	}

@@ -121,26 +121,35 @@ func dome(pen render.Pen, x0, x1, y, h int) []render.Item {
 	}
 }
 
-// lettering is one line about x, narrowed to fit width, then set smaller; false if
-// it is wider even so, and cut. Capitals of letterHeight stand on y, smaller ones in their
-// middle.
-func lettering(face fonts.Face, x, y int, s string, width int) (render.Item, bool) {
+// lettering is one line about x, narrowed to fit the width that there is for its
+// height, then set smaller; false if it is wider even so, and cut. Capitals of
+// letterHeight stand on y, smaller ones in their middle.
+func lettering(face fonts.Face, x, y int, s string, width func(height render.Len) int) (render.Item, bool) {
 	t := render.Text{Face: face, Align: render.Middle, S: s}
 	for _, t.Height = range heights {
-		t.At = at(x, y)
-		t.At.Y -= (letterHeight - t.Height) / 2
+		t.At = stands(x, y, t.Height)
 		var ok bool
-		if t, ok = render.Fit(t, render.Len(width)*tenth, render.LeastNarrow); ok {
+		if t, ok = render.Fit(t, render.Len(width(t.Height))*tenth, render.LeastNarrow); ok {
 			return &t, true
 		}
 	}
-	t = render.Cut(t, render.Len(width)*tenth, render.LeastNarrow)
+	t = render.Cut(t, render.Len(width(t.Height))*tenth, render.LeastNarrow)
 	return &t, false
+}
+
+// always is one width for all heights.
+func always(width int) func(render.Len) int { return func(render.Len) int { return width } }
+
+// stands is where lettering of a height has its baseline.
+func stands(x, y int, height render.Len) render.Point {
+	p := at(x, y)
+	p.Y -= (letterHeight - height) / 2
+	return p
 }
 
 // letters is lettering known to fit: a letter or two in a box.
 func letters(x, y int, s string, width int) render.Item {
-	t, _ := lettering(fonts.Mono, x, y, s, width)
+	t, _ := lettering(fonts.Mono, x, y, s, always(width))
 	return t
 }
 

@@ -49,7 +49,7 @@ func Terminal(link Link, number string) (Symbol, bool) {
 		s.Items = append(s.Items, line(render.Existing, 75, 0, 105, 0), line(render.Outline, 105, -15, 105, 15),
 			line(render.Outline, 115, -10, 115, 10), line(render.Outline, 125, -5, 125, 5))
 	}
-	t, ok := lettering(fonts.Mono, 37, 12, number, 67)
+	t, ok := lettering(fonts.Mono, 37, 12, number, always(67))
 	s.Items = append(s.Items, t)
 	return s, ok
 }
