@@ -194,7 +194,7 @@ func (g *loopPager) lay(legs []*leg) {
 		shift = t.head - g.lp.tiers[len(g.lp.tiers)-1].head
 	}
 	blocks, tall := g.blocks(legs, t)
-	rows, readings := deviceRows(blocks), g.tables(legs)
+	rows, readings := g.pl.deviceRows(blocks), g.tables(legs)
 	devices := slices.Concat(g.lp.devices, newRows(g.lp.devices, rows))
 	more := slices.Concat(g.lp.readings, readings)
 	room := g.in.Max.Y - markUp - tableHeight(devices)

@@ -36,8 +36,9 @@ func deviceTable() *Table {
 	}}
 }
 
-// deviceRows lists the devices that a group of blocks shows.
-func deviceRows(group []*block) []Row {
+// deviceRows lists the devices that a group of blocks shows, and what their circuits
+// are on earth by.
+func (pl *Plan) deviceRows(group []*block) []Row {
 	var rows []Row
 	seen := map[*model.Part]bool{}
 	add := func(p *model.Part) {
@@ -75,7 +76,39 @@ func deviceRows(group []*block) []Row {
 			add(c.Common.Fed.Supply.Part)
 		}
 	}
+	var told []*model.Circuit
+	for _, b := range group {
+		if words := pl.earthWords(b.circuit); words != "" && !slices.Contains(told, b.circuit) {
+			told = append(told, b.circuit)
+			rows = append(rows, Row{Print: true, ID: "earths-" + b.circuit.Name, Cells: []Cell{
+				{S: b.circuit.Name}, {S: "earths of the circuit"}, {}, {}, {S: words}, {}, {}, {},
+			}})
+		}
+	}
 	return rows
+}
+
+// earthWords are the earths of a circuit; "" where nothing is said of them.
+func (pl *Plan) earthWords(c *model.Circuit) string {
+	earths, missing := pl.Plant.Earths(c)
+	said := len(earths) > 0
+	for _, st := range circuitStations(c) {
+		said = said || st.Part.Device != nil && st.Part.Device.Earthed != "" || st.Part.Card != nil && st.Part.Card.Minus != ""
+	}
+	if !said || c.AC() {
+		return ""
+	}
+	var words []string
+	for _, e := range earths {
+		words = append(words, e.Words)
+	}
+	switch {
+	case len(missing) > 0:
+		words = append(words, notGiven+": "+strings.Join(missing, ", "))
+	case len(earths) == 0:
+		return "on no earth"
+	}
+	return strings.Join(words, "; ")
 }
 
 func deviceRow(p *model.Part) Row {

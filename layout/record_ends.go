@@ -77,6 +77,34 @@ func (r *recorder) restore(t *Table, earths []string) {
 	for _, earth := range earths {
 		add(screensBack, "each screen", earth, "near 0 Ω")
 	}
+	for _, e := range r.linkedEarths() {
+		bar := notGiven + ": key earth of " + e.Part.Tag
+		if e.Bar != nil {
+			bar = e.Bar.Tag
+		}
+		add(earthLink, e.At.Tag(), bar, "lifted: open\nfitted: < 1 Ω")
+	}
+}
+
+// earthLink is how the row of the one earth of a circuit begins (common practice).
+const earthLink = "Supply dead, all that it feeds told: earthed pole to earth, link lifted, then fitted"
+
+// linkedEarths are the earths of the circuits of the loop that hang on a link: those of
+// supplies, and of rails bonded to a bar, each once.
+func (r *recorder) linkedEarths() (all []model.Earthing) {
+	for _, c := range r.loop.Circuits {
+		if c.Later(r.plant) {
+			continue
+		}
+		earths, _ := r.plant.Earths(c)
+		for _, e := range earths {
+			link := e.Part.Supply != nil || e.Part.Strip != nil && e.Bar != nil
+			if link && !slices.ContainsFunc(all, func(o model.Earthing) bool { return o.At == e.At }) {
+				all = append(all, e)
+			}
+		}
+	}
+	return all
 }
 
 // How the row of a screen that is read to its earth, and of its restoring, begin.

@@ -27,6 +27,7 @@ var checks = []check{
 	{"short", eachCircuit(checkSupplies)},
 	{"earth", checkScreens},
 	{"earth", checkOverallScreens},
+	{"earth", checkEarthedTwice},
 	{"polarity", eachCircuit(checkPolarity)},
 	{"termination", checkCableEnds},
 	{"termination", checkScreenTerminals},

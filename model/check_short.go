@@ -197,7 +197,8 @@ func checkSupplies(p *Plant, c *Circuit, found func(Problem)) {
 	}
 	all := c.supplies()
 	ac := slices.ContainsFunc(all, func(t *Terminal) bool { return t.Part.Supply.AC })
-	if len(all) > 1 && (ac || p.Practice.EarthedPole != "negative" && p.Practice.EarthedPole != "positive") {
+	apart := slices.ContainsFunc(all, func(t *Terminal) bool { return p.Practice.earthed(t.Part) == nil })
+	if len(all) > 1 && (ac || apart) {
 		pr := problemAt(c.Pos, "split-supplies", "the current of circuit %s leaves %s and does not come back to it: %s is another supply", c.Name, all[0].Part.Tag, all[1].Part.Tag)
 		pr.Also = []Note{{all[0].Part.Pos, all[0].Part.Tag + " is described here"}, {all[1].Part.Pos, all[1].Part.Tag + " is described here"}}
 		if pr.Hint = "feed both lanes from one supply"; !ac {

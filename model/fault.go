@@ -3,7 +3,6 @@ package model
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 )
 
@@ -165,8 +164,8 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 	case p.Practice.earthedPole(c.Supply()) == "":
 		missing = append(missing, "earthed pole (practice)")
 	case p.Practice.earthedPole(c.Supply()) != "negative":
-	case c.isolated():
-		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", volts(normal) + " at the device", "the isolator floats: lift both cores, each must read open to earth"})
+	case c.isolated() != "":
+		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", volts(normal) + " at the device", c.isolated() + " floats: lift both cores, each must read open to earth"})
 	default:
 		rows = append(rows, c.earthed("device", "12.00 mA", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
 			mA, v, _, ok = read(f, earth)
@@ -237,9 +236,18 @@ func (c *Circuit) earthed(device, healthy string, read func(f Fault, earth float
 	return rows
 }
 
-// isolated tells whether the field side of a circuit floats.
-func (c *Circuit) isolated() bool {
-	return slices.ContainsFunc(c.Stations(), func(st *Station) bool { return st.Part.Barrier != nil && st.Part.Kind.Name == "isolator" })
+// isolated is what has the field side of a circuit float, in words: an isolator, or a
+// card whose channels each stand alone; "" for nothing.
+func (c *Circuit) isolated() string {
+	for _, st := range c.Stations() {
+		switch card := st.Part.Card; {
+		case st.Part.isIsolator():
+			return "the isolator"
+		case card != nil && card.Minus == "own" && c.Supply() == nil:
+			return fmt.Sprintf("channel %d of %s", st.Channel, st.Part.Tag)
+		}
+	}
+	return ""
 }
 
 // commonFaults are those of a wrong pair, and of a square root taken twice.
@@ -313,7 +321,7 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 	}
 	switch {
 	case c.AC(): // its neutral is not of the practice
-	case p.Practice.EarthedPole == "":
+	case p.Practice.earthedPole(c.Supply()) == "":
 		missing = append(missing, "earthed pole (practice)")
 	case p.Practice.earthedPole(c.Supply()) != "none":
 		rows = append(rows, p.earthedContact(c, a, b)...)
@@ -435,7 +443,7 @@ func (p *Plant) proximityFaults(c *Circuit, d *Part) (rows []FaultRow, missing [
 	switch {
 	case p.Practice.earthedPole(c.Supply()) == "":
 		missing = append(missing, "earthed pole (practice)")
-	case p.Practice.earthedPole(c.Supply()) == "negative" && !c.isolated():
+	case p.Practice.earthedPole(c.Supply()) == "negative" && c.isolated() == "":
 		rows = append(rows, c.earthed("switch", "nothing new", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
 			return read(state{closed: true, fault: f, earth: earth})
 		})...)

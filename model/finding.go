@@ -46,6 +46,7 @@ var findingKinds = []findingKind{
 	{"crossed-polarity", Warning, "", "a lane is crossed, and crossed back further on"},
 	{"deep-nesting", Error, "", "lists and blocks nest deeper than any plant"},
 	{"dropped-screen", Error, "where the text lands or cuts back each side on purpose", "a screen is not carried through a box"},
+	{"earthed-twice", Error, "where no intrinsically safe circuit is earthed in the field", "circuits that hang together by copper are on earth at two places"},
 	{"empty-circuit", Error, "", "a walk without a station"},
 	{"empty-file", Warning, "", "a file without a key"},
 	{"empty-key", Error, "", "a key without a letter"},

@@ -306,6 +306,7 @@ type Card struct {
 	Terminals int       // per channel, without the common
 	Common    *Terminal // - of all channels; nil where each has its own
 	From      *Terminal // of a supply or fed by one: what feeds the card; nil when not given
+	Minus     string    // what the - of its channels is joined to: own, shared, supply, earth; "" when not given
 }
 
 // Supply is what only a supply has.
@@ -319,6 +320,8 @@ type Supply struct {
 	Limit   float64 // mA
 	Circuit string  // distribution circuit it is fed from
 	Fuse    string  // rating of the fuse or breaker ahead of it
+	Earth   *Part   // earth bar of its place that its earthed pole is on; nil when not given
+	Floats  bool    // it is on no earth, whatever the practice says
 }
 
 // Barrier is what only a barrier or isolator has.
@@ -375,6 +378,7 @@ type Device struct {
 	Drives     *Part   // the device that this one moves
 	On         *Part   // the device that this one is mounted on
 	Sensor     string  // Pt100, K ...
+	Earthed    string  // its terminal that is on its case or on earth; none; "" when not given
 	Fuse       string
 	Zone       string // hazardous area
 }

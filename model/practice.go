@@ -256,7 +256,10 @@ func (p *Practice) spread(volts float64, at spread) float64 {
 // earthedPole is the pole of a loop supply that is earthed: positive, negative,
 // none, or "" where that is not given. Of a supply below common it is the common.
 func (p *Practice) earthedPole(supply *Part) string {
-	if pole := p.EarthedPole; supply == nil || !supply.Supply.Below || pole == "" || pole == "none" {
+	switch pole := p.EarthedPole; {
+	case supply != nil && supply.Supply.Floats:
+		return "none"
+	case supply == nil || !supply.Supply.Below || pole == "" || pole == "none":
 		return pole
 	}
 	return "positive"

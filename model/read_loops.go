@@ -35,6 +35,7 @@ func (r *plantReader) loops(n node) {
 type writtenDevice struct {
 	*Part
 	terminals, in *node
+	earthed       *node
 }
 
 var deviceFields = fields[*writtenDevice]{
@@ -79,6 +80,7 @@ var deviceFields = fields[*writtenDevice]{
 	{"action", aWord(actionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Action = r.oneOf(n, actionWords...) }},
 	{"air", aText, "", "air supply", "1.4 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Air = r.text(n) }},
 	{"stroke time", inSeconds, "NOT GIVEN", "the most that a valve may take from end to end, either way", "20 s", func(r *plantReader, d *writtenDevice, n node) { d.Device.Stroke = r.seconds(n) }},
+	{"earthed", aName, "NOT GIVEN", "which of its terminals is on its case or on earth inside it, by name or as `negative` or `positive`; `none` where it holds 500 V to its case, or has 0.2 to 1 MΩ there against static", "negative", func(r *plantReader, d *writtenDevice, n node) { d.earthed = &n }},
 	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.text(n) }},
 	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }},
 	{"drives", aTag, "", "the valve that it moves", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
@@ -129,6 +131,30 @@ func (r *plantReader) device(value node, p *Part) {
 		return
 	}
 	r.deviceTerminals(p, d.terminals)
+	if d.earthed != nil {
+		p.Device.Earthed = r.earthedBy(*d.earthed, p)
+	}
+}
+
+// earthedBy reads which terminal of a device is on its case: a name, the word for a
+// pole of its signal, or none.
+func (r *plantReader) earthedBy(n node, p *Part) string {
+	name := r.text(n)
+	if name == "" || name == "none" || p.terminals[name] != nil {
+		return name
+	}
+	role := map[string]Role{"negative": '-', "positive": '+'}[name]
+	for _, t := range p.Terminals {
+		if role != 0 && t.Role == role {
+			return t.Name
+		}
+	}
+	if role != 0 {
+		r.report(n.wrong("unknown-terminal", "%s has no %s terminal", p.Tag, name).hint("the name of a terminal, or none"))
+	} else {
+		r.noTerminal(p, token{name, n.pos()}, name)
+	}
+	return ""
 }
 
 // deviceTerminals gives a device the terminals of its kind, by their own names

@@ -83,8 +83,8 @@ var asksPower = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}
 // writtenCard is a card whose channels are not made yet.
 type writtenCard struct {
 	*Part
-	power, terminals, common *node
-	wires                    int
+	power, terminals, common, minus *node
+	wires                           int
 }
 
 const (
@@ -116,6 +116,7 @@ var cardFields = fields[*writtenCard]{
 			}
 		})
 	}},
+	{"minus", aWord(minusWords...), "NOT GIVEN", "what the `-` of its channels, or their last lead, is joined to in the card: `own` nothing (channels isolated from each other and all else), `shared` that of the other channels alone, `supply` that and the `-` of its supply, `earth` that and the earth of its place", "own", func(r *plantReader, c *writtenCard, n node) { c.minus = &n }},
 	{"draws", inMilliamps, "not counted", "what the card itself takes from `supply`, without its channels", "150 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Draws = r.milliamps(n) }},
 	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }},
 	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
@@ -124,7 +125,10 @@ var cardFields = fields[*writtenCard]{
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, c *writtenCard, n node) { c.Status = r.status(n) }},
 }
 
-var powerWords = []string{"card", "loop"}
+var (
+	powerWords = []string{"card", "loop"}
+	minusWords = []string{"own", "shared", "supply", "earth"}
+)
 
 func channelRanges() *shape {
 	s := named(aRange).called("by channel")
@@ -178,6 +182,12 @@ func (r *plantReader) cards(n node, pl *Place) {
 		}
 		if common != "" {
 			roles = "+"
+		}
+		if c.minus != nil {
+			if p.Card.Minus = r.oneOf(*c.minus, minusWords...); c.common != nil {
+				r.report(c.minus.wrong("needless-key", "the - of the channels of %s is its terminal for all, %s", p.Tag, common).hint("leave minus out"))
+				p.Card.Minus = ""
+			}
 		}
 		p.Card.Terminals = len(roles)
 		r.channels(p, roles, c.terminals)
@@ -365,6 +375,13 @@ var supplyFields = fields[*writtenPart]{
 	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }},
 	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }},
 	{"circuit", aText, "NOT GIVEN", "what feeds it", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }},
+	{"earth", aName, "NOT GIVEN", "earth bar of its place that its earthed pole is on; `none` where neither of its poles is on earth, whatever the practice says of others", "IE", func(r *plantReader, s *writtenPart, n node) {
+		part, place := s.Part, s.Place
+		name := r.text(n)
+		if part.Supply.Floats = name == "none"; !part.Supply.Floats && name != "" {
+			r.later = append(r.later, func() { part.Supply.Earth = r.earthBar(n, place, name) })
+		}
+	}},
 	{"fuse", aText, "NOT GIVEN", "the first fuse ahead of it", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.text(n) }},
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, s *writtenPart, n node) { s.Status = r.status(n) }},
 }

@@ -35,7 +35,7 @@ func partRows(p *model.Plant, row func(...any)) {
 			case x.Supply != nil:
 				s := x.Supply
 				cells = blanks(x.Tag, pl.Tag, "supply", "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					nil, nil, nil, nil, nil, strings.Replace(s.Volts, "−", "-", 1), given(s.Least), given(s.Highest), given(s.Limit), nil, s.Circuit, s.Fuse)
+					nil, nil, nil, nil, nil, strings.Replace(s.Volts, "−", "-", 1), given(s.Least), given(s.Highest), given(s.Limit), nil, s.Circuit, s.Fuse, nil, supplyEarth(s))
 			case x.Barrier != nil:
 				b := x.Barrier
 				cells = blanks(x.Tag, pl.Tag, x.Kind.Name, "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
@@ -60,6 +60,30 @@ func cardFeed(card *model.Part) string {
 	default:
 		return t.Part.Tag + " " + t.Name
 	}
+}
+
+// supplyEarth is the earth bar of a supply, or none, as the text has it.
+func supplyEarth(s *model.Supply) string {
+	if s.Floats {
+		return "none"
+	}
+	return barName(s.Earth)
+}
+
+// earthedCell is the terminal of a device that is on its case, as the text may have
+// it: a pole in words, so that no cell begins with a sign.
+func earthedCell(x *model.Part) string {
+	for _, t := range x.Terminals {
+		if t.Name == x.Device.Earthed {
+			switch t.Name {
+			case "-":
+				return "negative"
+			case "+":
+				return "positive"
+			}
+		}
+	}
+	return x.Device.Earthed
 }
 
 // barName is the name of an earth bar in its place; "" for none.
@@ -260,7 +284,7 @@ func ioRows(p *model.Plant, row func(...any)) {
 						cells[9], cells[12] = first.Tag, first.Device.Range.Text
 					}
 				}
-				row(append(cells, biasWords(x.Card.Volts), biasWords(x.Card.Least), biasWords(x.Card.Highest), given(x.Card.Ohms), given(x.Card.Limit), cardFeed(x), given(x.Card.Draws), driveWords(x.Card),
+				row(append(cells, biasWords(x.Card.Volts), biasWords(x.Card.Least), biasWords(x.Card.Highest), given(x.Card.Ohms), given(x.Card.Limit), cardFeed(x), x.Card.Minus, given(x.Card.Draws), driveWords(x.Card),
 					given(x.Card.LeastLoad), common, x.Status.String())...)
 			}
 		}
@@ -310,7 +334,7 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, signal,
 				d.Root, biasWords(d.LiftOff), given(d.Most), given(d.Draws), given(d.DrawsVA), d.OutputKind, given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.DropOut),
 				given(d.Rated), given(d.Inrush), given(d.InrushPF), given(d.Holding), given(d.PF), given(d.Series),
-				given(d.Parallel), yes(d.HART), d.Class, d.Sensor, d.Set, d.Rest, d.Fail, d.Action, d.Air, given(d.Stroke), d.Fuse, d.Zone, yes(d.Simple),
+				given(d.Parallel), yes(d.HART), d.Class, d.Sensor, d.Set, d.Rest, d.Fail, d.Action, d.Air, given(d.Stroke), earthedCell(x), d.Fuse, d.Zone, yes(d.Simple),
 				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())
 		}
 	}
