@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
@@ -287,8 +286,7 @@ func coreAt(c *model.Cable, group, n int) *model.Core {
 
 // unplaced are the rows that are not in the plant, with where they were read.
 func (im *importer) unplaced() (int, string) {
-	var b strings.Builder
-	w := csv.NewWriter(&b)
+	var rows [][]string
 	n := 0
 	for _, t := range im.tables {
 		head := false
@@ -297,13 +295,14 @@ func (im *importer) unplaced() (int, string) {
 				continue
 			}
 			if !head {
-				w.Write(append([]string{"file", "sheet", "row"}, t.heads...)) // a Builder takes all
+				rows = append(rows, append([]string{"file", "sheet", "row"}, t.heads...))
 				head = true
 			}
-			w.Write(append([]string{t.file, t.sheet, strconv.Itoa(r.n)}, r.cells...))
+			rows = append(rows, append([]string{t.file, t.sheet, strconv.Itoa(r.n)}, r.cells...))
 			n++
 		}
 	}
-	w.Flush()
+	var b strings.Builder
+	writeCSV(&b, rows) // a Builder takes all
 	return n, b.String()
 }

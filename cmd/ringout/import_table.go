@@ -257,6 +257,9 @@ func readCSV(file string, data []byte) (*table, error) {
 			}
 			return nil, wrongUsef("%s: is not CSV: %s", file, text)
 		}
+		for i := range cells {
+			cells[i] = unguard(cells[i])
+		}
 		line, _ := r.FieldPos(0)
 		if err := t.add(line, cells); err != nil {
 			return nil, err

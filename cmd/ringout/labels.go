@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -31,6 +30,7 @@ type labelling struct {
 	boxes, loops, cables []string
 	status               []string
 	code                 bool
+	altered              int // cells of the CSV that begin with an apostrophe, so that no spreadsheet runs them
 }
 
 func labelsCommand() *cobra.Command {
@@ -220,6 +220,10 @@ func (d *labelling) run(stderr io.Writer) error {
 	if old := d.leftOver(pages); len(old) > 0 {
 		fmt.Fprintf(stderr, "ringout: caution: %s: not of these labels, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
 	}
+	if d.altered > 0 {
+		fmt.Fprintf(stderr, "ringout: caution: %s.csv: an apostrophe goes before each =, +, - or @ that a spreadsheet would run as a formula, in %s; let no printer print it: --format pdf does not have it\n",
+			d.fileName(), count(d.altered, "cell"))
+	}
 	if isTerminal(stderr) {
 		fmt.Fprintf(stderr, "%s: %s written into %s\n", d.name, count(len(labels), "label"), d.out)
 	}
@@ -238,7 +242,7 @@ func (d *labelling) write(to *delivery, plan *layout.Plan, labels []model.Label,
 			rows = append(rows, []string{l.Kind.String(), l.Where, l.End, l.Of, l.Text, l.Far, l.Type, l.Colour, l.Size,
 				strings.Join(labelLoops(l), " "), plan.LabelCode(l), l.Status.String()})
 		}
-		if err := csv.NewWriter(f).WriteAll(rows); err != nil {
+		if d.altered, err = writeCSV(f, rows); err != nil {
 			return err
 		}
 	}

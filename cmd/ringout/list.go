@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"encoding/csv"
 	"encoding/json"
 	"io"
 	"path/filepath"
@@ -262,7 +261,8 @@ func (l list) write(w io.Writer, p *model.Plant, as string) error {
 		texts = append(texts, row)
 	})
 	if as == "csv" {
-		return csv.NewWriter(w).WriteAll(texts)
+		_, err := writeCSV(w, texts)
+		return err
 	}
 	writeColumns(w, "", texts)
 	return nil

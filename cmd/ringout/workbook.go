@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -139,8 +140,11 @@ func (l list) sheet(f *excelize.File, p *model.Plant, head int) error {
 				return
 			}
 			widths[i] = max(widths[i], utf8.RuneCountInString(text)+1)
-			if n, ok := c.(json.Number); ok {
-				c, _ = n.Float64() // written by us
+			switch v := c.(type) {
+			case json.Number:
+				c, _ = v.Float64() // written by us
+			case string:
+				c = bookText(v)
 			}
 			at, err := excelize.CoordinatesToCellName(i+1, rows)
 			if err == nil {
@@ -165,4 +169,21 @@ func (l list) sheet(f *excelize.File, p *model.Plant, head int) error {
 		return err
 	}
 	return f.SetPanes(l.name, &excelize.Panes{Freeze: true, YSplit: 1, XSplit: 1, TopLeftCell: "B2", ActivePane: "bottomRight"})
+}
+
+// escaped is a sign written as its number, which readers of a workbook turn into the
+// sign (ECMA-376 part 1, 22.9.2.19).
+var escaped = regexp.MustCompile(`^_x[0-9A-Fa-f]{4}_`)
+
+// bookText writes a text for a cell so that what looks like such a number stays as
+// it is. The library leaves that to us.
+func bookText(s string) string {
+	var b strings.Builder
+	for i, c := range s {
+		if c == '_' && escaped.MatchString(s[i:]) {
+			b.WriteString("_x005F")
+		}
+		b.WriteRune(c)
+	}
+	return b.String()
 }
