@@ -101,7 +101,7 @@ func (pl *Plan) symbols() (*Table, func(row, column int, cell Area) []render.Ite
 		}
 		s := signs[i]
 		box := boxOf(s.items...)
-		return []render.Item{&render.Group{ID: "sign-" + fileName(s.words), Data: []render.Datum{{Key: "sign", Value: s.words}},
+		return []render.Item{&render.Group{ID: "sign-" + plainName(s.words), Data: []render.Datum{{Key: "sign", Value: s.words}},
 			Items: render.Move(s.items, (cell.Min.X+cell.Max.X-box.Min.X-box.Max.X)/2, (cell.Min.Y+cell.Max.Y-box.Min.Y-box.Max.Y)/2)}}
 	}
 }

@@ -97,7 +97,7 @@ func (d *loopSheet) add(items ...render.Item) { *d.items = append(*d.items, item
 
 // group draws what f draws into a group of its own.
 func (d *loopSheet) group(id string, data []render.Datum, f func()) {
-	g := &render.Group{ID: unique(d.ids, fileName(id)), Data: data}
+	g := &render.Group{ID: unique(d.ids, plainName(id)), Data: data}
 	outer := d.items
 	d.items = &g.Items
 	f()

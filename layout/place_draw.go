@@ -69,7 +69,7 @@ func (d *placeDrawing) group(id string, data []render.Datum, f func()) {
 	outer := d.items
 	d.items = nil
 	f()
-	g := &render.Group{ID: unique(d.ids, fileName(id)), Data: data, Items: d.items}
+	g := &render.Group{ID: unique(d.ids, plainName(id)), Data: data, Items: d.items}
 	d.items = append(outer, g)
 }
 

@@ -34,7 +34,7 @@ func (pl *Plan) cableTable(v *placeView) *Table {
 		if gland == "" {
 			gland = notGiven
 		}
-		t.Rows = append(t.Rows, Row{Print: true, ID: "tag-" + fileName(c.Tag), Data: []render.Datum{{Key: "cable", Value: c.Tag}}, Cells: []Cell{
+		t.Rows = append(t.Rows, Row{Print: true, ID: "tag-" + plainName(c.Tag), Data: []render.Datum{{Key: "cable", Value: c.Tag}}, Cells: []Cell{
 			{S: c.Tag, Bold: true}, {S: joined(c.Type.Name, sheath(c))}, {S: v.farEnd(c).Tag()}, {S: length}, {S: gland},
 			{S: counted(c.Type.Groups, c.Type.GroupWord())}, {S: used}, {S: spare},
 			{S: c.Status.String()}, {Kind: Tick},
@@ -157,7 +157,7 @@ func (pl *Plan) idleTable(all []landing) *Table {
 		} else if e.screen {
 			cores = "screen"
 		}
-		t.Rows = append(t.Rows, Row{Print: true, ID: fmt.Sprintf("idle-%s-%d", fileName(e.core.Cable.Tag), e.core.Group), Data: []render.Datum{
+		t.Rows = append(t.Rows, Row{Print: true, ID: fmt.Sprintf("idle-%s-%d", plainName(e.core.Cable.Tag), e.core.Group), Data: []render.Datum{
 			{Key: "cable", Value: e.core.Cable.Tag}, {Key: "group", Value: fmt.Sprint(e.core.Group)}, {Key: "spare", Value: strings.Join(e.here, ", ")},
 		}, Cells: []Cell{
 			{S: e.core.Cable.Tag, Bold: true}, {S: pl.pairWords(e.core)}, {S: cores}, {S: strings.Join(e.here, ", ")}, {S: strings.Join(e.far, ", ")}, {Kind: Tick},

@@ -149,7 +149,7 @@ func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind str
 	names := map[string]int{}
 	for i, s := range pl.Sheets {
 		s.No, s.Number = i+1, s.number(p)
-		s.Name = fileName(s.Kind.Name + "-" + s.Tag())
+		s.Name, _ = render.FileName(plainName(s.Kind.Name + "-" + s.Tag()))
 		s.Title = outlined(strings.TrimSpace(s.Kind.Words + " " + s.Tag()))
 		if s.Part > 1 {
 			s.Name = fmt.Sprintf("%s-%d", s.Name, s.Part)
@@ -373,9 +373,9 @@ func each(n int, work func(i int)) {
 	all.Wait()
 }
 
-// fileName keeps letters, digits and a few signs of a name, so that it is safe
-// as a file name anywhere.
-func fileName(s string) string {
+// plainName keeps the Latin letters, digits and a few signs of a name, so that it
+// can be typed anywhere.
+func plainName(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r >= 'a' && r <= 'z', r >= 'A' && r <= 'Z', r >= '0' && r <= '9', r == '-', r == '.':
@@ -387,7 +387,7 @@ func fileName(s string) string {
 
 // unique makes a name that differs from all before it, without regard to case.
 func unique(names map[string]int, name string) string {
-	key := strings.ToLower(name)
+	key := render.SameFile(name)
 	names[key]++
 	if n := names[key]; n > 1 {
 		return unique(names, fmt.Sprintf("%s-%d", name, n))

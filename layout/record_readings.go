@@ -80,7 +80,7 @@ func readingForm(r model.Readings, from, to, number int) *Table {
 			}
 			cells = append(cells, cell)
 		}
-		t.Rows = append(t.Rows, Row{ID: fmt.Sprintf("reading-%s-%d-%d", fileName(r.Circuit.Name), number, i+1), Cells: cells})
+		t.Rows = append(t.Rows, Row{ID: fmt.Sprintf("reading-%s-%d-%d", plainName(r.Circuit.Name), number, i+1), Cells: cells})
 	}
 	return t
 }

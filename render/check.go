@@ -2,7 +2,6 @@ package render
 
 import (
 	"fmt"
-	"strings"
 	"unicode"
 	"unicode/utf8"
 
@@ -27,7 +26,7 @@ func (p *Page) Check() error {
 // be an outline entry, or the size is not positive.
 func (h *Head) Check() error {
 	switch {
-	case !fileName(h.Name):
+	case !isFileName(h.Name):
 		return fmt.Errorf("page name %q cannot be a file name", h.Name)
 	case !plain(h.Title):
 		return fmt.Errorf("page %q: title %q has characters that cannot be written", h.Name, h.Title)
@@ -58,7 +57,7 @@ func checkItems(items []Item) error {
 		case *Text:
 			err = checkText(m)
 		case *Link:
-			if !fileName(m.Page) {
+			if !isFileName(m.Page) {
 				err = fmt.Errorf("link at %v: page name %q cannot be a file name", m.Min, m.Page)
 			} else if m.Min.X >= m.Max.X || m.Min.Y >= m.Max.Y {
 				err = fmt.Errorf("link at %v: area is empty", m.Min)
@@ -131,8 +130,6 @@ func plain(s string) bool {
 	}
 	return true
 }
-
-func fileName(s string) bool { return s != "" && plain(s) && !strings.ContainsAny(s, `/\`) }
 
 // attribute tells whether key can follow data- in the name of an attribute.
 func attribute(key string) bool {

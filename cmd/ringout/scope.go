@@ -131,7 +131,7 @@ func (p *scoping) choose() error {
 	for i, k := range scopes {
 		known := k.tags(p.plant)
 		for _, tag := range p.asked[i] {
-			at := slices.IndexFunc(known, func(s string) bool { return strings.EqualFold(s, tag) })
+			at := indexTag(known, tag)
 			if at < 0 {
 				return wrongUsef("--%s: %s", k.flag, p.unknown(tag, "no "+k.flag+" is", known))
 			}
@@ -147,6 +147,15 @@ func (p *scoping) choose() error {
 		return wrongUsef("%s: holds no tag", p.tagFile)
 	}
 	return nil
+}
+
+// indexTag is where a tag is in a list, in any case where it is not there as it is
+// written; -1 without it.
+func indexTag(known []string, tag string) int {
+	if i := slices.Index(known, tag); i >= 0 {
+		return i
+	}
+	return slices.IndexFunc(known, func(s string) bool { return strings.EqualFold(s, tag) })
 }
 
 // unknown says that nothing bears a tag, and where to look for it.
@@ -201,11 +210,17 @@ func (p *scoping) readTags() error {
 	return nil
 }
 
-// addAny adds what bears a tag, of whatever kind: a device stands for its loop.
+// addAny adds what bears a tag, of whatever kind: a device stands for its loop. A
+// tag as it is written goes before one in another case.
 func (p *scoping) addAny(tag string) bool {
+	return p.addFirst(func(s string) bool { return s == tag }) ||
+		p.addFirst(func(s string) bool { return strings.EqualFold(s, tag) })
+}
+
+func (p *scoping) addFirst(is func(tag string) bool) bool {
 	for _, k := range scopes {
 		for _, s := range k.tags(p.plant) {
-			if strings.EqualFold(s, tag) {
+			if is(s) {
 				p.add(k, s)
 				return true
 			}
@@ -213,7 +228,7 @@ func (p *scoping) addAny(tag string) bool {
 	}
 	for _, l := range p.plant.Loops {
 		for _, d := range l.Devices {
-			if strings.EqualFold(d.Tag, tag) {
+			if is(d.Tag) {
 				p.scope.Loops = appendNew(p.scope.Loops, l)
 				p.title = appendNew(p.title, "loop "+l.Tag)
 				return true

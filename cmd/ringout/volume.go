@@ -7,7 +7,6 @@ import (
 	"os"
 	"strings"
 	"time"
-	"unicode"
 	"unicode/utf8"
 
 	"ringout/layout"
@@ -138,17 +137,17 @@ func withoutLinks(items []render.Item, to map[string]bool) []render.Item {
 // bookName is the name of the PDF: of the plant, and of the selection, so that
 // a part of the set never takes the place of the whole, nor of another part.
 func (d *drawing) bookName() string {
-	name, _ := inFileName(d.name)
+	name, _ := render.FileName(d.name)
 	if name == "" {
 		name = "plant"
 	}
 	if len(d.only) > 0 {
 		all := strings.Join(d.only, "-")
-		choice, same := inFileName(all)
+		choice, same := render.FileName(all)
 		if utf8.RuneCountInString(choice) > 60 {
 			choice, same = "selection", false
 		}
-		if !same {
+		if !same || d.hasTwins() {
 			choice = strings.TrimPrefix(choice+"-"+shortDigest(d.only), "-")
 		}
 		name += "-" + choice
@@ -159,17 +158,23 @@ func (d *drawing) bookName() string {
 	return name
 }
 
-// inFileName is a name as it may stand in that of a file, letters of any script
-// too, and whether it is the same.
-func inFileName(s string) (name string, same bool) {
-	name = strings.Map(func(r rune) rune {
-		if r <= 0xFFFF && (unicode.IsLetter(r) || unicode.IsMark(r) || unicode.IsDigit(r)) || strings.ContainsRune("-._", r) {
-			return r
+// hasTwins tells whether tags of the plant differ only in case: files of theirs
+// would be one on some systems.
+func (r *reading) hasTwins() bool {
+	if r.plant == nil {
+		return false
+	}
+	first := map[string]string{}
+	for _, k := range scopes {
+		for _, tag := range k.tags(r.plant) {
+			key := render.SameFile(tag)
+			if other, twice := first[key]; twice && other != tag {
+				return true
+			}
+			first[key] = tag
 		}
-		return '_'
-	}, s)
-	name = strings.Trim(name, ".-")
-	return name, name == s
+	}
+	return false
 }
 
 // shortDigest tells two lists of tags apart whose names in files are alike.
