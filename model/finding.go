@@ -25,7 +25,7 @@ var findingKinds = []findingKind{
 	{"bad-terminals", Error, "", "a span of terminals cannot be counted"},
 	{"broken-lane", Error, "", "a lane goes on after it was cut back"},
 	{"bypassed-barrier", Error, "", "a lane of an intrinsically safe circuit passes its barrier"},
-	{"byte-order-mark", Error, "", "the file begins with an invisible mark"},
+	{"byte-order-mark", Error, "", "an invisible mark inside a file; at its start it does no harm"},
 	{"changed-alloy", Error, "", "a run between a thermocouple and its card is of another metal"},
 	{"changed-colours", Warning, "", "runs of one thermocouple have the colours of two standards"},
 	{"channel-missing", Error, "", "a walk names a card and no channel"},

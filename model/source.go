@@ -17,8 +17,6 @@ type source struct {
 	lastLine, lastCol, lastOffset int
 }
 
-const byteOrderMark = "\uFEFF"
-
 func newSource(name string, data []byte) *source {
 	s := &source{name: name, data: bytes.TrimPrefix(data, []byte(byteOrderMark)), starts: []int{0}}
 	for i, c := range s.data {

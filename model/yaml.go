@@ -73,13 +73,12 @@ func decode(d *yaml.Decoder, n *yaml.Node) (err error) {
 // readable reports bytes and characters that do not belong in a text, the first
 // of each kind, and tells whether YAML can be read at all.
 func (r *reader) readable(src *source, data []byte) bool {
-	start := Pos{src.name, 1, 1}
-	if bytes.HasPrefix(data, []byte{0xFF, 0xFE}) || bytes.HasPrefix(data, []byte{0xFE, 0xFF}) {
-		r.report(problemAt(start, "foreign-encoding", "the file is written in UTF-16, not in UTF-8"))
+	if at, mark, fault := src.fault(data); mark {
+		r.report(problemAt(src.pos(at), "byte-order-mark", "%s", fault))
 		return false
-	}
-	if len(data) != len(src.data) {
-		r.report(problemAt(start, "byte-order-mark", "the file starts with an invisible byte order mark (save it as UTF-8 without BOM)"))
+	} else if fault != "" {
+		r.report(problemAt(src.pos(at), "foreign-encoding", "%s", fault))
+		return false
 	}
 	tabs, firstTab, indent := 0, -1, true
 	for i := 0; i < len(src.data); {
@@ -96,9 +95,6 @@ func (r *reader) readable(src *source, data []byte) bool {
 		case c == '\r' && i+1 < len(src.data) && src.data[i+1] == '\n':
 		case c == '\r':
 			r.report(problemAt(src.pos(i), "control-character", "a carriage return stands alone here (save the file with LF or CR LF line ends)"))
-			return false
-		case c == utf8.RuneError && size == 1:
-			r.report(problemAt(src.pos(i), "foreign-encoding", "byte %#02x is not UTF-8 (save the file as UTF-8)", src.data[i]))
 			return false
 		case unicode.IsControl(c), steers(c), c == 0xFFFE, c == 0xFFFF:
 			r.report(problemAt(src.pos(i), "control-character", "the invisible character %U stands here", c))

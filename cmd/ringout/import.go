@@ -90,6 +90,9 @@ func readLists(files []string, mapFile string) (*importer, error) {
 		if err != nil {
 			return nil, err
 		}
+		if data, err = asText(mapFile, data); err != nil {
+			return nil, err
+		}
 		if m, err = readMap(mapFile, string(data)); err != nil {
 			return nil, err
 		}

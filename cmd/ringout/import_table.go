@@ -16,6 +16,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
+
+	"ringout/model"
 )
 
 // This file reads CSV files and workbooks into tables whose columns are known.
@@ -228,12 +230,24 @@ func readLimited(file string) ([]byte, error) {
 	return data, nil
 }
 
+// asText is the text of a file, or an error that says where and why it is none.
+func asText(file string, data []byte) ([]byte, error) {
+	data, at, fault := model.Text(file, data)
+	switch {
+	case fault != "":
+		return nil, wrongUsef("%s: %s", at, fault)
+	case len(bytes.TrimSpace(data)) == 0:
+		return nil, wrongUsef("%s: is empty", file)
+	}
+	return data, nil
+}
+
 // readCSV reads one table, its cells parted by commas, semicolons or tabs:
 // whichever its first line has most of.
 func readCSV(file string, data []byte) (*table, error) {
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	if !utf8.Valid(data) {
-		return nil, wrongUsef("%s: is not UTF-8 text: save it as CSV UTF-8", file)
+	data, err := asText(file, data)
+	if err != nil {
+		return nil, err
 	}
 	first, _, _ := bytes.Cut(data, []byte("\n"))
 	comma := ','

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"bufio"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -177,15 +175,17 @@ func (p *scoping) add(k scopeKind, tag string) {
 // readTags reads a file of tags of any kind. Every line that names nothing is
 // told, with its number.
 func (p *scoping) readTags() error {
-	f, err := os.Open(p.tagFile)
-	if err != nil {
-		return wrongUsef("%s: cannot be read: %v", p.tagFile, reason(err))
+	data, err := readLimited(p.tagFile)
+	if err == nil {
+		data, err = asText(p.tagFile, data)
 	}
-	defer f.Close()
+	if err != nil {
+		return err
+	}
 	var bad []string
-	lines := bufio.NewScanner(f)
-	for n := 1; lines.Scan(); n++ {
-		tag := strings.TrimPrefix(lines.Text(), "\ufeff")
+	n := 0
+	for tag := range strings.Lines(string(data)) {
+		n++
 		// A tag may hold a #; a comment stands alone or behind a space.
 		for i := range len(tag) {
 			if tag[i] == '#' && (i == 0 || tag[i-1] == ' ' || tag[i-1] == '\t') {
@@ -200,9 +200,6 @@ func (p *scoping) readTags() error {
 			}
 			bad = append(bad, fmt.Sprintf("%s:%d: no loop, box, cabinet, cable or area is %q%s", p.tagFile, n, tag, didYouMean(tag, known)))
 		}
-	}
-	if err := lines.Err(); err != nil {
-		return fmt.Errorf("%s: cannot be read: %w", p.tagFile, err)
 	}
 	if len(bad) > 0 {
 		return wrongUse{strings.Join(bad, "\nringout: ")}
