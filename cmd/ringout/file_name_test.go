@@ -134,7 +134,7 @@ func TestSheetNamesOfWorkbook(t *testing.T) {
 func TestOneMakerOfFileNames(t *testing.T) {
 	allowed := []string{
 		`page.Name + ".svg"`, `d.fileName() + ".csv"`, `d.fileName() + ".pdf"`, "registerName", "name",
-		"path.Join(w.dir, name)", "filepath.Base(name)",
+		"path.Join(w.dir, name)", "filepath.Base(to)", "filepath.Base(path)", // the user gave its name
 	}
 	files, err := filepath.Glob("*.go")
 	if err != nil {
