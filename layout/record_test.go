@@ -714,6 +714,17 @@ func TestRecordContacts(t *testing.T) {
 	has(t, rows, "LSL-2220 off, linked at From; both lifted and read at To|LSL-2220:1 LSL-2220:2|MC-2/X5:F1 DI-2-01:1+|up to 6.79 Ω, limit 7.80 Ω")
 	has(t, rows, "Through, both ends off|DI-2-01:1-|MC-2/X5:N1|near 0 Ω")
 	hasNot(t, rows, "end to end")
+	// The - of PS-21 is on earth by the practice; on which bar is not given until its key says.
+	const link = earthLink + "|PS-21:-|"
+	has(t, rows, link+notGiven+": key earth of PS-21|lifted: open fitted: < 1 Ω")
+	if got, want := r.pl.earthWords(r.loop.Circuits[0]), "PS-21:- on earth; "+notGiven+": earthed of LSL-2220, earth of PS-21, minus of DI-2-01"; got != want {
+		t.Errorf("earths of L-2220: %s, not %s", got, want)
+	}
+	supply := r.plant.Part("PS-21")
+	supply.Supply.Earth = r.plant.Part("MC-2/IE")
+	has(t, rowsOf(r.endToEnd()), link+"MC-2/IE|lifted: open fitted: < 1 Ω")
+	supply.Supply.Earth, supply.Supply.Floats = nil, true
+	hasNot(t, rowsOf(r.endToEnd()), earthLink)
 }
 
 // TestLinkedAcross: two cores are read linked where both come to the same part.

@@ -133,6 +133,16 @@ func TestGuide(t *testing.T) {
 	}
 }
 
+// TestGuideIsolatedChannel: a card whose channels each stand alone floats, so that one
+// core on earth changes nothing: 24 - 0.012 x 274.2 is left at the device.
+func TestGuideIsolatedChannel(t *testing.T) {
+	rows, _ := faultsOf(t, strings.Replace(guidePlant, "A: {kind: AI,", "A: {kind: AI, minus: own,", 1), "FT-1")
+	want := FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", "20.71 V at the device", "channel 1 of A floats: lift both cores, each must read open to earth"}
+	if !slices.Contains(rows, want) {
+		t.Errorf("no row %q in\n%q", want, rows)
+	}
+}
+
 // TestThermoFaults: by the table of NIST for type K, E(500) is 20.644, E(60) 2.436 and
 // E(40) 1.612 mV. Reversed once a card at 40 °C shows the temperature of
 // 2 x 1.612 - 20.644 = -17.420 mV, which type K does not reach; reversed twice, with the
