@@ -152,7 +152,7 @@ func deviceRow(p *model.Part) Row {
 		value float64
 		words string
 	}{{d.Draws, "draws %g mA"}, {d.DrawsVA, "draws %g VA"}, {d.Ohms, "%g Ω"}, {d.Rated, "%g V AC"}, {d.Inrush, "inrush %g VA"}, {d.InrushPF, "inrush power factor %g"},
-		{d.Holding, "holding %g VA"}, {d.PF, "power factor %g"}} {
+		{d.Holding, "holding %g VA"}, {d.PF, "power factor %g"}, {d.Leads, "%g Ω of leads taken off"}} {
 		if v.value > 0 {
 			signal = append(signal, fmt.Sprintf(v.words, v.value))
 		}

@@ -260,6 +260,11 @@ func (pl *Plan) findStamps() *stamper {
 		h := newSum()
 		h.text(p, l)
 		h.add(around[i].earths...)
+		for _, c := range l.Circuits { // other circuits on its fuses may come from far off
+			for _, m := range p.Inrush(c) {
+				h.add(m.What, fmt.Sprint(m.Has, m.Needs, m.Missing))
+			}
+		}
 		for _, c := range around[i].cables {
 			h.text(p, c)
 		}

@@ -48,7 +48,7 @@ func TestCoilByHand(t *testing.T) {
 	within(t, "volts of the coil, on", r.Rows[0].Values[1].Value, 118.64, 0.005)
 	within(t, "volts of the output, off", r.Rows[2].Values[0].Value, 120, 1e-9)
 	m := p.Margins(c)
-	if len(m) != 2 || m[0].What != "minimum inrush voltage at XY-1" || m[1].What != "minimum holding voltage at XY-1" {
+	if len(m) != 3 || m[0].What != "minimum inrush voltage at XY-1" || m[1].What != "minimum holding voltage at XY-1" {
 		t.Fatalf("margins %+v", m)
 	}
 	within(t, "inrush", m[0].Has, 101.89, 0.005)
@@ -162,9 +162,9 @@ func TestACNotGiven(t *testing.T) {
 		return strings.Join(all, ", ")
 	}
 	for cut, want := range map[string]string{
-		"rated volts: 120 V AC, ":    "rated volts of XY-1, rated volts of XY-1, rated volts of XY-1",
-		"inrush: 60 VA, ":            "inrush of XY-1",
-		"inrush power factor: 0.7, ": "inrush power factor of XY-1",
+		"rated volts: 120 V AC, ":    "rated volts of XY-1, rated volts of XY-1, rated volts of XY-1, rated volts of XY-1",
+		"inrush: 60 VA, ":            "inrush of XY-1, inrush of XY-1",
+		"inrush power factor: 0.7, ": "inrush power factor of XY-1, inrush power factor of XY-1",
 		"holding: 20 VA, ":           "holding of XY-1, holding of XY-1",
 		", power factor: 0.4":        "power factor of XY-1, power factor of XY-1",
 	} {

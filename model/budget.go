@@ -19,7 +19,7 @@ type Margin struct {
 	Needs   float64
 	Most    bool // Needs is a most, not a least
 	Missing []string
-	Code    string // of the finding when it falls short
+	Code    string // of the finding when it falls short; "" where another circuit tells it
 }
 
 // Left is what is left over; less than nothing is a shortfall.
@@ -43,12 +43,14 @@ func (p *Plant) Margins(c *Circuit) []Margin {
 		return nil
 	}
 	switch c.Signal {
+	case Resistance, Thermo:
+		return p.leadMargins(c, d)
 	case AnalogIn:
 		return p.inputMargins(c, d)
 	case AnalogOut:
 		return p.outputMargins(c, d)
 	case SwitchedOut:
-		return p.switchMargins(c, d)
+		return append(p.switchMargins(c, d), p.Inrush(c)...)
 	case PowerDC:
 		return p.supplyMargins(c, d)
 	case Power:
@@ -291,7 +293,7 @@ func (p *Plant) miswired(c *Circuit, questions ...func(*Plant, *Circuit, func(Pr
 // that it needs?
 func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
 	for _, m := range p.Margins(c) {
-		if len(m.Missing) > 0 || m.OK() {
+		if len(m.Missing) > 0 || m.OK() || m.Code == "" {
 			continue
 		}
 		if p.miswired(c, checkPolarity) { // told as such, and the figures follow from it

@@ -171,7 +171,7 @@ func checkLeads(p *Plant, found func(Problem)) {
 			}
 		}
 		if wires == 3 && len(c.Lanes) == 3 {
-			unlikeLeads(c, found)
+			p.unlikeLeads(c, found)
 		}
 	})
 }
@@ -185,8 +185,8 @@ type lead struct {
 }
 
 // unlikeLeads warns of three wires that differ: the card takes the ohms of one
-// lead for those of the other. Ohms within 1 % are alike.
-func unlikeLeads(c *Circuit, found func(Problem)) {
+// lead for those of the other. Ohms within the `lead unbalance` are alike.
+func (p *Plant) unlikeLeads(c *Circuit, found func(Problem)) {
 	leads := make([]lead, len(c.Lanes))
 	for i, l := range c.Lanes {
 		leads[i].known = true
@@ -208,7 +208,7 @@ func unlikeLeads(c *Circuit, found func(Problem)) {
 		}
 		differ := "run in" + a.cables + " and in" + b.cables
 		if a.known && b.known {
-			if math.Abs(a.ohms-b.ohms) <= 0.01*max(a.ohms, b.ohms) {
+			if math.Abs(a.ohms-b.ohms) <= p.Practice.Unbalance/100*max(a.ohms, b.ohms)+1e-9 {
 				continue
 			}
 			differ = "have " + figure(a.ohms) + " Ω and " + figure(b.ohms) + " Ω"

@@ -300,6 +300,7 @@ type Card struct {
 	Drive     float64 // Ω, largest load of an output; 0 when not given
 	Reach     Bias    // volts that an output can give at a current; zero when not given
 	LeastLoad float64 // Ω
+	Leads     float64 // Ω of two leads that an input for temperature measures through at the most; 0 when not given
 	Ranges    map[int]Range
 	rangePos  map[int]Pos
 	Powers    bool      // the card feeds the loop, wets the contact or drives the load
@@ -379,6 +380,7 @@ type Device struct {
 	On         *Part   // the device that this one is mounted on
 	Sensor     string  // Pt100, K ...
 	Earthed    string  // its terminal that is on its case or on earth; none; "" when not given
+	Leads      float64 // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
 	Fuse       string
 	Zone       string // hazardous area
 }

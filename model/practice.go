@@ -30,6 +30,8 @@ type Practice struct {
 	FailHigh     float64     // mA, at or above which it has
 	Tolerance    float64     // % that supplies and cards may give less and more than their volts
 	TravelWithin float64     // % of travel that a stroke may be off
+	Unbalance    float64     // % that two leads of a sensor in one cable may differ
+	InrushTime   float64     // ms that a coil on AC takes to pull in
 	HARTLeast    float64     // Ω of loop load that HART needs
 	HARTMost     float64     // Ω that it still works with
 	SparePairs   float64     // per cent of the pairs of a home run, at the least
@@ -94,6 +96,8 @@ func (m MarkerRule) String() string { return markerWords[m] }
 // clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice,
 // and so is that regulated supplies hold their voltage within 5 %, and that a valve
 // with a positioner stands within 1 % of travel.
+// That cores of one cable are alike within 1 %, and that coils on AC pull in within
+// 20 ms, one period of 50 Hz, is common practice.
 // Stripped is 2 mm more than the shorter sleeve of a ferrule with a collar after
 // DIN 46228-4 (8 mm to 2.5 mm², 10 mm at 4 mm², 12 mm to 16 mm², from memory).
 func DefaultPractice() Practice {
@@ -109,6 +113,7 @@ func DefaultPractice() Practice {
 		CheckPoints: []float64{0, 25, 50, 75, 100},
 		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
 		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100, Tolerance: 5, TravelWithin: 1,
+		Unbalance: 1, InrushTime: 20,
 		SafeDistance: 50,
 		Ties:         2, Tails: 1,
 		Strips:  []Stripping{{10, 2.5}, {12, 4}, {14, 16}},

@@ -36,6 +36,8 @@ const otherPractice = `
   failure limits: 3.7..21.5 mA
   supply tolerance: 2.5 %
   travel tolerance: 0.5 %
+  lead unbalance: 1.5 %
+  inrush time: 12.5 ms
   HART load: 250..600 ohm
   spare pairs: 20 %
   spare terminals: 12.5 %

@@ -86,6 +86,8 @@ func (pr *Practice) Settings() (all []Setting) {
 	one("failure limits", plain(pr.FailLow)+".."+plain(pr.FailHigh)+" mA")
 	one("supply tolerance", plain(pr.Tolerance)+" %")
 	one("travel tolerance", plain(pr.TravelWithin)+" %")
+	one("lead unbalance", plain(pr.Unbalance)+" %")
+	one("inrush time", plain(pr.InrushTime)+" ms")
 	one("HART load", plain(pr.HARTLeast)+".."+plain(pr.HARTMost)+" ohm")
 	one("spare pairs", plain(pr.SparePairs)+" %")
 	one("spare terminals", plain(pr.SpareTerms)+" %")

@@ -121,6 +121,7 @@ var cardFields = fields[*writtenCard]{
 	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }},
 	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
 	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.LeastLoad = r.ohms(n) }},
+	{"lead limit", inOhms, "not checked", "the most ohms of two leads together that an input for resistance sensors or thermocouples measures through", "40 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Leads = r.ohms(n) }},
 	{"ranges", channelRanges().listed(), "", "what channels are set up for; compared with the device", "{5: 0..450 m3/h}", func(r *plantReader, c *writtenCard, n node) { r.channelRanges(n, c.Part) }},
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, c *writtenCard, n node) { c.Status = r.status(n) }},
 }

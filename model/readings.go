@@ -309,7 +309,7 @@ func (p *Plant) ohmRows(r *Readings) {
 func toleranceRow(r *Readings, st *Station, celsius []float64) {
 	d := r.Circuit.Device().Device
 	sensor, ok := FindSensor(d.Sensor)
-	if d.Class == "" || !ok {
+	if d.Class == "" || !ok || !sensor.IEC60751() {
 		return
 	}
 	row := Reading{Station: st, Words: "± class " + d.Class + ", IEC 60751"}

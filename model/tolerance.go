@@ -31,7 +31,7 @@ func Tolerance(class string, celsius float64) (float64, bool) {
 // OhmsWithin is the span in Ω that a sensor of a class may have at a
 // temperature in °C: its value that much lower and that much higher.
 func (s Sensor) OhmsWithin(class string, celsius float64) (low, high float64, ok bool) {
-	t, ok := Tolerance(class, celsius)
+	t, ok := s.Tolerance(class, celsius)
 	if !ok {
 		return 0, 0, false
 	}

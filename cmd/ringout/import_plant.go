@@ -467,6 +467,7 @@ func (im *importer) takeChannel(r *sheetRow) {
 		p.keys.add("draws", im.quantity(r, "card draws mA", "mA"))
 		p.keys.add("drive", im.quantity(r, "drive", "ohm"))
 		p.keys.add("least load", im.quantity(r, "least load ohms", "ohm"))
+		p.keys.add("lead limit", im.quantity(r, "lead limit ohms", "ohm"))
 		p.keys.add("common", r.get("common"))
 		p.keys.add("status", r.get("status"))
 	}
@@ -489,7 +490,7 @@ var instrumentColumns = []struct{ column, key, unit string }{
 	{"drop-out V", "drop-out", "V"}, {"rated V AC", "rated volts", "V AC"}, {"inrush VA", "inrush", "VA"}, {"inrush power factor", "inrush power factor", ""},
 	{"holding VA", "holding", "VA"}, {"power factor", "power factor", ""},
 	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"class", "class", ""},
-	{"sensor", "sensor", ""}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""}, {"stroke s", "stroke time", "s"}, {"earthed", "earthed", ""},
+	{"sensor", "sensor", ""}, {"lead ohms", "lead ohms", "ohm"}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""}, {"stroke s", "stroke time", "s"}, {"earthed", "earthed", ""},
 	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},
 	{"on", "on", ""}, {"entity", "entity", ""}, {"terminals", "terminals", ""}, {"status", "status", ""},
 }

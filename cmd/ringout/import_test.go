@@ -220,7 +220,7 @@ systems:
   PCS:
     earths: {IE: "earth: instruments"}
     cards:
-      AO-1: {kind: AO, channels: 2, drive: 18.5 V at 21 mA, least load: 50 ohm, ranges: {2: 0..100 %}}
+      AO-1: {kind: AO, channels: 2, drive: 18.5 V at 21 mA, least load: 50 ohm, lead limit: 20 ohm, ranges: {2: 0..100 %}}
       AO-2: {kind: AO, channels: 1, drive: 0.75 kohm, limit: 25 mA}
       AI-1: {kind: AI, power: card, channels: 2, volts: [25 V at 4 mA, 18 V at 22 mA], ohms: 250 ohm, ranges: {1: 0..5 bar}}
 cables:
@@ -235,7 +235,7 @@ loops:
     notes: ["one; two", "\"three\"", "four\nfive", "- six"]
     devices:
       FT-1: {kind: transmitter, status: new, range: 0..5 bar, lift-off: [18 V at 4 mA, 10 V at 22 mA], HART: yes, model: "1E5"}
-      FY-1: {kind: I/P converter, ohms: 170 ohm, fuse: "0.5"}
+      FY-1: {kind: I/P converter, ohms: 170 ohm, fuse: "0.5", lead ohms: 3.2 ohm}
     functions:
       PIC-1: {kind: controller, reads: ["a; b", c d], drives: [c d], action: reverse, set: "5", alarms: ["HH 4.5; trip", H 4]}
       PI-1: {kind: indicator}

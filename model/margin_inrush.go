@@ -1,0 +1,71 @@
+package model
+
+import (
+	"math/cmplx"
+	"slices"
+)
+
+// Inrush compares, for each fuse that a coil on AC is fed through, the current
+// of all its circuits while their coils pull in at once, as when the supply comes
+// back, with what the fuse is sure to carry for the `inrush time`. The supply is at
+// its highest and copper at its test temperature, where the current is larger than
+// hot; the currents add by phase.
+func (p *Plant) Inrush(c *Circuit) []Margin {
+	if c.Broken || c.Signal != SwitchedOut || !c.AC() {
+		return nil
+	}
+	var all []Margin
+	for _, t := range c.fuses() {
+		m := Margin{Circuit: c, What: "inrush for " + plain(p.Practice.InrushTime) + " ms through fuse " + t.Tag(), Unit: "A", Most: true}
+		var mA complex128
+		coils := 0
+		for _, other := range t.circuits() {
+			if other.Signal == SwitchedOut {
+				if coils++; coils == 1 && other == c {
+					m.Code = "fuse-inrush" // the first of them tells it
+				}
+			}
+			s := p.inrush(other)
+			mA += s.current
+			for _, what := range s.missing {
+				if !slices.Contains(m.Missing, what) {
+					m.Missing = append(m.Missing, what)
+				}
+			}
+			if len(s.missing) == 0 && !s.solved {
+				m.Missing = append(m.Missing, "a closed path of circuit "+other.Name)
+			}
+		}
+		m.Has = cmplx.Abs(mA) / 1000
+		amps, rated, ok := fuseCarries(t.Fuse, p.Practice.InrushTime/1000)
+		switch {
+		case rated == 0:
+			m.Missing = append(m.Missing, "amperes of fuse "+t.Tag())
+		case ok:
+			if m.Needs = amps; m.Has > amps { // whatever is missing would only add to it
+				m.Missing = nil
+			}
+		default:
+			if m.Needs = rated; m.Has > rated {
+				m.Missing = append(m.Missing, "characteristic of fuse "+t.Tag()+" after its amperes: "+fuseWords)
+			}
+		}
+		all = append(all, m)
+	}
+	return all
+}
+
+// inrush is a circuit at the most that it draws for a short time.
+func (p *Plant) inrush(c *Circuit) *sum {
+	return p.compute(c, state{closed: true, inrush: true, supply: highest})
+}
+
+// circuits are those that land on a terminal, in the order of its uses.
+func (t *Terminal) circuits() (all []*Circuit) {
+	for _, u := range t.Uses {
+		if c := u.Conductor.Circuit; c != nil && !u.Conductor.Screen && !slices.Contains(all, c) {
+			all = append(all, c)
+		}
+	}
+	return all
+}

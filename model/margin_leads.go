@@ -1,0 +1,185 @@
+package model
+
+import (
+	"math"
+	"slices"
+	"strings"
+)
+
+// This file holds what the leads of a temperature sensor do to its reading: the ohms
+// of copper that are taken for ohms of the element, and the most that an input
+// measures through.
+
+// leadMargins compares the error that the leads of a resistance sensor make with
+// the class of the sensor (IEC 60751), the copper at its hottest, and the ohms of
+// the leads of any temperature sensor with the most that its card takes.
+//
+// Of two wires both leads add to the element, less what the card takes off for them
+// (`lead ohms`); of three the card takes one lead for another, so that the
+// difference of two adds: what differs in the run, and `lead unbalance` of one of
+// them. Of four wires nothing adds (textbook circuits). Ω become degrees by the slope
+// of the sensor where the class has the least room: at the ends of the range, or
+// at 0 °C inside it.
+func (p *Plant) leadMargins(c *Circuit, d *Part) []Margin {
+	if d.Kind.Signal != c.Signal {
+		return nil
+	}
+	var all []Margin
+	leads, missing := c.leadOhms(p.Practice.HotCopper.Celsius)
+	if n := len(leads); c.Signal == Resistance && (n == 2 || n == 3) {
+		m := Margin{Circuit: c, What: "error by the leads of " + d.Tag, Most: true, Missing: missing, Code: "lead-error"}
+		ohms := 0.0
+		switch cold, _ := c.leadOhms(p.Practice.TestCopper.Celsius); {
+		case len(missing) > 0:
+		case n == 2:
+			off := d.Device.Leads
+			ohms = max(math.Abs(leads[0]+leads[1]-off), math.Abs(cold[0]+cold[1]-off))
+		case slices.ContainsFunc(c.Stations(), func(st *Station) bool { return st.Part.Barrier != nil && !st.Part.isIsolator() }):
+			m.Missing = []string{"how alike the lanes of the barrier are (no key holds it)"}
+		default:
+			ohms = slices.Max(leads) - slices.Min(leads) + p.Practice.Unbalance/100*slices.Max(leads)
+		}
+		all = append(all, d.Device.leadError(m, d.Tag, ohms))
+	}
+	if card := c.measuredBy(); card != nil && card.Card.Leads > 0 && len(leads) > 1 {
+		slices.Sort(leads)
+		all = append(all, Margin{Circuit: c, What: "loop of two leads of " + d.Tag + " to " + card.Tag, Unit: "Ω", Most: true,
+			Has: leads[len(leads)-1] + leads[len(leads)-2], Needs: card.Card.Leads, Missing: missing, Code: "long-leads"})
+	}
+	return all
+}
+
+// measuredBy is the card that measures the sensor of a circuit itself; nil where an
+// isolator does.
+func (c *Circuit) measuredBy() (card *Part) {
+	for _, st := range c.Stations() {
+		switch {
+		case st.Part.isIsolator():
+			return nil
+		case st.Part.Card != nil:
+			card = st.Part
+		}
+	}
+	return card
+}
+
+// leadOhms are the Ω of each lead of a sensor at a temperature in °C: its cores, and
+// barriers in it, up to the card or to an isolator, which measures itself.
+func (c *Circuit) leadOhms(celsius float64) (leads []float64, missing []string) {
+	lacks := func(what string) {
+		if !slices.Contains(missing, what) {
+			missing = append(missing, what)
+		}
+	}
+	for i, l := range c.Lanes {
+		lead := 0.0
+		run := l.fieldSide((*Part).isIsolator)
+		for _, w := range run.wires {
+			if w.Core == nil {
+				continue
+			}
+			cable := w.Core.Cable
+			ohms, _, ok := cable.CoreOhms(celsius)
+			switch {
+			case ok:
+				lead += ohms
+			case cable.Length <= 0:
+				lacks("length of cable " + cable.Tag)
+			default:
+				lacks("ohms of cable type " + cable.Type.Name)
+			}
+		}
+		for _, st := range run.stations {
+			if b := st.Part.Barrier; b != nil {
+				ohms := b.Ohms
+				if i > 0 && b.Return > 0 {
+					ohms = b.Return
+				}
+				if lead += ohms; ohms == 0 {
+					lacks("ohms of barrier " + st.Part.Tag)
+				}
+			}
+		}
+		leads = append(leads, lead)
+	}
+	return leads, missing
+}
+
+// leadError turns an error in Ω into one in the unit of the range of a device, and
+// holds it against the class of its sensor where that has the least room.
+func (d *Device) leadError(m Margin, tag string, ohms float64) Margin {
+	span := d.AtSensor()
+	sensor, known := FindSensor(d.Sensor)
+	lack := func(what string) { m.Missing = append(slices.Clone(m.Missing), what) }
+	if !known {
+		lack("sensor of " + tag)
+	}
+	low, okLow := span.Celsius(span.Low)
+	high, okHigh := span.Celsius(span.High)
+	if !span.Given() {
+		lack("range of " + tag)
+	} else if !okLow || !okHigh {
+		lack("range of " + tag + " in " + temperatureUnits)
+	}
+	if len(m.Missing) > 0 {
+		return m
+	}
+	m.Unit = span.Unit
+	degrees := func(kelvin float64) float64 { // a difference, in the unit of the range
+		one, _ := span.FromCelsius(1)
+		none, _ := span.FromCelsius(0)
+		return kelvin * (one - none)
+	}
+	low, high = min(low, high), max(low, high)
+	room := math.Inf(1)
+	for _, t := range [...]float64{low, high, min(max(0, low), high)} {
+		slope, ok := sensor.slope(t)
+		allowed, classed := sensor.Tolerance(d.Class, t)
+		if !ok || !classed && m.Needs > 0 {
+			continue
+		}
+		if left := allowed - ohms/slope; left < room || classed && m.Needs == 0 {
+			room = left
+			at, _ := span.FromCelsius(t)
+			m.At, m.Has, m.Needs = figure(at)+" "+span.Unit, degrees(ohms/slope), degrees(allowed)
+		}
+	}
+	switch {
+	case math.IsInf(room, 1):
+		lack("range of " + tag + " inside that of its sensor")
+	case m.Needs > 0:
+	case !sensor.IEC60751():
+		lack("what the class of " + tag + " allows: IEC 60751 has none for " + sensor.Name + " (the leads add " + figure(m.Has) + " " + m.Unit + ")")
+	case d.Class == "":
+		lack("class of " + tag + " (the leads add " + figure(m.Has) + " " + m.Unit + ")")
+	default:
+		lack("what class " + d.Class + " allows there (the leads add " + figure(m.Has) + " " + m.Unit + ")")
+	}
+	return m
+}
+
+// IEC60751 tells whether the sensor has the curve of that standard, whose classes
+// are for no other.
+func (s Sensor) IEC60751() bool { return strings.HasPrefix(s.Source, "IEC 60751") }
+
+// Tolerance is what IEC 60751 allows a sensor of that standard and of a class to be
+// wrong by, in °C either way; false for other sensors, and as Tolerance is.
+func (s Sensor) Tolerance(class string, celsius float64) (float64, bool) {
+	if !s.IEC60751() {
+		return 0, false
+	}
+	return Tolerance(class, celsius)
+}
+
+// slope is how many Ω or mV the sensor changes by for 1 °C at a temperature in °C;
+// false outside its range.
+func (s Sensor) slope(celsius float64) (float64, bool) {
+	low, high := s.Range()
+	from, to := max(low, celsius-0.5), min(high, celsius+0.5)
+	a, okA := s.Value(from)
+	b, okB := s.Value(to)
+	if !okA || !okB || celsius < low || celsius > high {
+		return 0, false
+	}
+	return (b - a) / (to - from), true
+}
