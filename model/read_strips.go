@@ -25,7 +25,7 @@ var (
 const mostPerSide = 4
 
 var stripFields = fields[*writtenStrip]{
-	{"terminals", listOf(aText), asked, "spans with a kind: `fused RATING` (of coils on AC with the characteristic: `2 A T`; of "+fuseWords+" is known what they carry for a short time), `disconnect`, `diode`, `earth`; `decks A B` for two or more decks", "[1..24, F1..F8 fused 0.5 A]", func(r *plantReader, s *writtenStrip, n node) {
+	{"terminals", listOf(aText), asked, "spans with a kind: `fused RATING` (of coils on AC with the characteristic: `2 A T`; of " + fuseWords + " is known what they carry for a short time), `disconnect`, `diode`, `earth`; `decks A B` for two or more decks", "[1..24, F1..F8 fused 0.5 A]", func(r *plantReader, s *writtenStrip, n node) {
 		for _, item := range r.list(n, "terminals") {
 			r.terminals(item, s.Part)
 		}
