@@ -177,7 +177,7 @@ func landings(parts []drawnPart, terminals map[string]*model.Terminal) (all []dr
 				facts = append(facts, "bonded to "+t.Bond.Tag)
 			}
 			if t.Fed != nil {
-				facts = append(facts, "fed from "+t.Fed.Supply.Tag())
+				facts = append(facts, "fed from "+t.Fed.Words())
 			}
 			for _, u := range t.Uses {
 				facts = append(facts, fmt.Sprint(u.Side, ConductorName(u.Conductor)))

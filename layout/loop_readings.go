@@ -73,6 +73,9 @@ func (pl *Plan) marginRows(c *model.Circuit) []Row {
 		}
 		rows = append(rows, Row{Print: true, Group: words})
 	}
+	for _, s := range pl.Plant.Shares(c) {
+		rows = append(rows, Row{Print: true, Group: s.Words()})
+	}
 	return rows
 }
 

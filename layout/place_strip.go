@@ -88,7 +88,7 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 	}
 	var full, tags []string
 	for _, s := range p.Feeders() {
-		full = append(full, joined(supplyWords(s, d.place), given(s.Supply.Circuit), "fuse "+given(s.Supply.Fuse)))
+		full = append(full, joined(supplyWords(s, d.place), given(s.Supply.Circuit), "fuse "+given(s.Supply.Fuse), overWords(p, s)))
 		tags = append(tags, supplyWords(s, d.place))
 	}
 	if len(full) == 0 {
@@ -100,6 +100,19 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 		joined(is, fed+joined(tags...), few),
 		joined(is, fmt.Sprintf("%s%d supplies", fed, len(tags)), few),
 	}
+}
+
+// overWords tell over what a supply feeds a part, where that counts.
+func overWords(p, supply *model.Part) string {
+	var all []string
+	for _, t := range p.Terminals {
+		if f := t.Fed; f != nil && f.Supply.Part == supply && f.Over != "" {
+			if words := f.Supply.Name + " over " + f.Over; !slices.Contains(all, words) {
+				all = append(all, words)
+			}
+		}
+	}
+	return joined(all...)
 }
 
 // supplyWords are a supply and its voltage, and where it stands if not in p.

@@ -260,9 +260,12 @@ func (pl *Plan) findStamps() *stamper {
 		h := newSum()
 		h.text(p, l)
 		h.add(around[i].earths...)
-		for _, c := range l.Circuits { // other circuits on its fuses may come from far off
+		for _, c := range l.Circuits { // others on its fuses, and in the feeds it is on, may come from far off
 			for _, m := range p.Inrush(c) {
 				h.add(m.What, fmt.Sprint(m.Has, m.Needs, m.Missing))
+			}
+			for _, s := range p.Shares(c) {
+				h.add(s.Words(), fmt.Sprint(s.MA, s.Drop))
 			}
 		}
 		for _, c := range around[i].cables {

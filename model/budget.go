@@ -316,6 +316,9 @@ func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
 		if d := c.Device(); d != nil {
 			pr = pr.also(d.Pos, "the device is described here")
 		}
+		for _, s := range p.Shares(c) {
+			pr = pr.also(s.Feed.Pos, "%s", s.Words())
+		}
 		found(pr)
 	}
 }
@@ -323,9 +326,12 @@ func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
 // round writes a number to four figures.
 func round(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
 
-// fullOn is a circuit at the most that it draws: its signal at its largest,
+// fullOn is a circuit at the most that it draws.
+func (p *Plant) fullOn(c *Circuit) *sum { return p.compute(c, p.fullest(c)) }
+
+// fullest is the state of a circuit that draws the most: its signal at its largest,
 // contacts closed, outputs on.
-func (p *Plant) fullOn(c *Circuit) *sum {
+func (p *Plant) fullest(c *Circuit) state {
 	st := state{closed: true}
 	switch d := c.Device(); {
 	case d == nil:
@@ -335,7 +341,7 @@ func (p *Plant) fullOn(c *Circuit) *sum {
 		out := d.Device.Output()
 		st.mA = max(out.Low, out.High)
 	}
-	return p.compute(c, st)
+	return st
 }
 
 // fuses are the fused terminals that the lanes of a circuit land on.

@@ -107,6 +107,7 @@ type Conductor struct {
 	Role     Role     // + or - as carried, where the circuit has polarity
 	Status   Status
 	Place    *Place // of wires and jumpers
+	Feed     *Feed  // whose wire it is; nil for all else
 	Spare    string // "", or what is done with a spare core: landed, coiled ...
 	Doubt    string // of a core: why it cannot be known what it is for; "" where it can
 }

@@ -377,7 +377,7 @@ func (t *Thing) part(p *Part) {
 			bond = term.Bond.Tag
 		}
 		if term.Fed != nil {
-			fed = term.Fed.Supply.Tag()
+			fed = term.Fed.Words()
 		}
 		if term.Kind != FeedThrough {
 			make = term.Kind.String()

@@ -40,6 +40,7 @@ type Plant struct {
 	screens   map[*Conductor]*screenNet
 	tags      *tagLists
 	texts     map[string]Digest
+	flows     func() map[*Feed]*flow // in feeds that run over something
 }
 
 // Status tells what is already there.
@@ -485,6 +486,9 @@ type Feed struct {
 	Supply *Terminal
 	To     *Terminal
 	Wire   *Conductor
+	Over   string  // length and size of its wire, as written; "" where they do not count
+	Length float64 // m
+	Copper Copper
 }
 
 // Place returns the place with this tag, or nil.

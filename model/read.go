@@ -9,6 +9,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 )
 
@@ -73,6 +74,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 		r.errorf(Pos{File: files[0], Line: 1, Col: 1}, "no-loops", "the plant has no loops")
 	}
 	r.plant.index()
+	r.plant.flows = sync.OnceValue(r.plant.feedFlows)
 	return r.plant, r.sources, r.problems.Sort()
 }
 

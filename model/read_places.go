@@ -17,7 +17,7 @@ var placeFields = fields[*Place]{
 	{"barriers", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *Place, n node) { r.barriers(n, pl, "barrier") }},
 	{"isolators", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *Place, n node) { r.barriers(n, pl, "isolator") }},
 	{"supplies", tagged(defined("supply")), "", "supplies", "", func(r *plantReader, pl *Place, n node) { r.supplies(n, pl) }},
-	{"feeds", listOf(aText), "", "fixed wires from a supply to a strip, with their colour if it is not the place's; of mains wires no colour is taken for granted, PE is green-and-yellow", "[PS-21 + to X5 F1, AC-21 L to X7 L1 BN]", func(r *plantReader, pl *Place, n node) {
+	{"feeds", listOf(aText), "", "fixed wires from a supply to a strip, with their colour if it is not the place's, and where their ohms count, over what they run; of mains wires no colour is taken for granted, PE is green-and-yellow", "[PS-21 + to X5 F1, PS-21 - to X5 N1 BU over 35 m of 2.5 mm2, AC-21 L to X7 L1 BN]", func(r *plantReader, pl *Place, n node) {
 		r.later = append(r.later, func() { r.feeds(n, pl) })
 	}},
 }
@@ -440,6 +440,10 @@ func (r *plantReader) feeds(n node, pl *Place) {
 	for _, item := range r.list(n, "feed") {
 		ws := r.words(item)
 		var colour Colour
+		var over []token
+		if i := slices.IndexFunc(ws, func(w token) bool { return w.text == "over" }); i > 0 {
+			ws, over = ws[:i], ws[i+1:]
+		}
 		if len(ws) == 6 {
 			c, ok := ParseColour(ws[5].text)
 			if !ok {
@@ -486,7 +490,10 @@ func (r *plantReader) feeds(n node, pl *Place) {
 			continue
 		}
 		f := &Feed{Pos: item.pos(), Supply: from, To: to}
-		f.Wire = &Conductor{Pos: item.pos(), Kind: WireRun, From: End{Terminal: from, Side: FieldSide}, To: End{Terminal: to, Side: SystemSide}, Role: from.Role, Place: pl, Status: pl.Status, Colour: feedColour(from, pl, colour)}
+		if over != nil {
+			r.over(f, item, over)
+		}
+		f.Wire = &Conductor{Pos: item.pos(), Kind: WireRun, From: End{Terminal: from, Side: FieldSide}, To: End{Terminal: to, Side: SystemSide}, Role: from.Role, Place: pl, Status: pl.Status, Colour: feedColour(from, pl, colour), Feed: f}
 		r.add(f.Wire)
 		to.feed(f)
 	}

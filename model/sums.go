@@ -21,6 +21,7 @@ type state struct {
 	inrush bool    // an AC coil that has not pulled in yet
 	fault  Fault
 	earth  float64 // Ω of a core on earth; 0 for a bolted one
+	alone  bool    // without what others let flow in shared feeds
 }
 
 // sum builds and solves the network of one circuit in one state.
@@ -34,6 +35,7 @@ type sum struct {
 	parts   []partElement
 	missing []string
 	fed     []*Part      // supplies that are in
+	overs   []*Feed      // feeds that are in, of those that run over something
 	driven  bool         // something is there that drives its current
 	volts   []complex128 // of each post
 	solved  bool
@@ -201,7 +203,8 @@ func (s *sum) copper() float64 {
 	return s.plant.Practice.TestCopper.Celsius
 }
 
-// feed joins a fed terminal to its supply. Protective earth feeds nothing.
+// feed joins a fed terminal to its supply, or to the far end of what its feed runs
+// over. Protective earth feeds nothing.
 func (s *sum) feed(t *Terminal) {
 	if t.Fed == nil || t.Fed.Supply.Role == 'E' {
 		return
@@ -209,6 +212,10 @@ func (s *sum) feed(t *Terminal) {
 	s.index(at(t, FieldSide))
 	a, _ := s.number(at(t, SystemSide))
 	b, _ := s.number(at(t.Fed.Supply, FieldSide))
+	if f := t.Fed; f.Over != "" {
+		s.over(f)
+		b, _ = s.number(at(f.To, SystemSide))
+	}
 	s.join(a, b)
 	s.supply(t.Fed.Supply.Part)
 }

@@ -45,7 +45,7 @@ var importables = []importable{
 	{"cores", []string{"cable", "core", "from", "to"}, []string{
 		"group", "colour", "loop", "circuit", "lane", "step", "polarity", "spare"}},
 	{"wires", []string{"from", "to", "wire"}, []string{
-		"place", "colour", "loop", "circuit", "lane", "step", "polarity"}},
+		"place", "colour", "loop", "circuit", "lane", "step", "polarity", "over"}},
 	{"types", []string{"type", "groups", "group", "conductor", "screen"}, []string{
 		"colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω", "sheath", "gland"}},
 	{"parts", []string{"part", "place", "kind"}, []string{

@@ -148,6 +148,9 @@ func (im *importer) placesText() string {
 				pl, to = e.place, e.to.part.tag
 			}
 			feed := fmt.Sprintf("%s %s to %s %s %s", e.from.part.tag, e.from.name, to, e.to.name, e.colour.Letters())
+			if over := e.row.get("over"); over != "" {
+				feed = strings.TrimSpace(feed) + " over " + over
+			}
 			pl.feeds = append(pl.feeds, strings.TrimSpace(feed))
 		}
 	}

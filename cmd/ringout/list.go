@@ -37,7 +37,7 @@ var lists = []list{
 		"from marker", "to marker", "spare", "status"}, coreRows},
 	{"wires", "cross-wiring: wires, jumpers and feeds inside places", []string{
 		"place", "wire", "colour", "loop", "circuit", "lane", "step", "polarity", "from", "to",
-		"from marker", "to marker", "status"}, wireRows},
+		"from marker", "to marker", "status", "over"}, wireRows},
 	{"terminals", "what lands on both sides of every terminal", []string{
 		"terminal", "place", "kind", "notes", "field side", "field far end",
 		"system side", "system far end", "loops", "status"}, terminalRows},

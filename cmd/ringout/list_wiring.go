@@ -154,7 +154,11 @@ func wireRows(p *model.Plant, row func(...any)) {
 			what = "feed"
 		}
 		cells := append([]any{place, what, x.Colour.Words()}, circuitCells(x, steps)...)
-		row(append(cells, endWords(x.From), endWords(x.To), markerWords(p, x, x.From), markerWords(p, x, x.To), x.Status.String())...)
+		over := ""
+		if x.Feed != nil {
+			over = x.Feed.Over
+		}
+		row(append(cells, endWords(x.From), endWords(x.To), markerWords(p, x, x.From), markerWords(p, x, x.To), x.Status.String(), over)...)
 	}
 }
 

@@ -53,6 +53,9 @@ func traceReadings(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 		}
 		fmt.Fprint(w, indented(marginWords(m)))
 	}
+	for _, s := range p.Shares(c) {
+		fmt.Fprint(w, indented(s.Words()))
+	}
 	fmt.Fprintln(w)
 }
 
