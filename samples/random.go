@@ -20,6 +20,9 @@ func Random(seed uint64, loops int) string {
 	if seed%5 == 3 {
 		w.names.tag = long(w.names.tag)
 	}
+	if seed%4 == 1 {
+		w.over = " over 12 m of 2.5 mm2"
+	}
 	for i := range loops {
 		w.area = i / perArea
 		w.loop()
@@ -34,8 +37,9 @@ const perArea = 12
 type works struct {
 	*rand.Rand
 	names    naming
-	number   int // of the last tag
-	area     int // of the next loop
+	number   int    // of the last tag
+	over     string // what returns run over; "" for nothing that counts
+	area     int    // of the next loop
 	places   []*place
 	parts    map[string]*strip // open strips by place and use
 	runs     map[string]*cable // open cables by their ends and use

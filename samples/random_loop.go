@@ -284,7 +284,7 @@ func (w *works) feed(cab *place) (fuse, minus string) {
 	s := w.fixed(cab, "feed", func(s *strip, n int) string {
 		t := w.tag("PS")
 		cab.extra["supplies"] = append(cab.extra["supplies"], fmt.Sprintf("%s: {volts: 24 V DC%s%s}", quoted(t), w.maybe(50, ", fuse: %s", "10 A"), w.maybe(50, ", circuit: %s", "DB-2 way 7")))
-		cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s + to %s F1", t, s.name)), quoted(fmt.Sprintf("%s - to %s N1", t, s.name)))
+		cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s + to %s F1", t, s.name)), quoted(fmt.Sprintf("%s - to %s N1", t, s.name)+w.over))
 		for _, card := range cab.commons {
 			cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s - to %s M", t, card)))
 		}
