@@ -136,6 +136,7 @@ var findingKinds = []findingKind{
 	{"terminals-over", Error, "", "more terminals than cores"},
 	{"terminals-short", Error, "", "fewer terminals than cores"},
 	{"text-too-long", Warning, "", "a text that is cut on a sheet"},
+	{"too-many", Error, "", "more of something than a plant may hold"},
 	{"turned-barrier", Error, "", "a barrier whose safe side is towards the field"},
 	{"two-codes", Error, "", "a cable type with colours and with a code"},
 	{"two-sources", Error, "", "two things drive one current"},

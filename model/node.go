@@ -206,10 +206,6 @@ func (fs fields[T]) has(keys []string) bool {
 	return len(keys) > 0 && slices.ContainsFunc(fs, func(f field[T]) bool { return f.name == keys[0] })
 }
 
-// longestName is how many letters a name may have: it becomes part of the name of
-// a file.
-const longestName = 80
-
 // entries goes through a mapping whose keys are names given by the user, in the
 // order of the text. what is the kind of thing named; messages call an entry
 // by kind and name, as in cable "W-21".
@@ -253,7 +249,9 @@ func (r *reader) list(n node, what string) []node {
 }
 
 // text reads a text as it was written; "" with a problem when there is none.
-func (r *reader) text(n node) string {
+func (r *reader) text(n node) string { return r.textUpTo(n, mostText) }
+
+func (r *reader) textUpTo(n node, most int) string {
 	if !r.is(n, yaml.ScalarNode) {
 		return ""
 	}
@@ -267,7 +265,12 @@ func (r *reader) text(n node) string {
 			return ""
 		}
 	}
-	return folded(n.Value)
+	s := folded(n.Value)
+	if utf8.RuneCountInString(s) > most {
+		r.tooMany(n.pos(), most, "letters of "+n.what)
+		return ""
+	}
+	return s
 }
 
 // digits is a number in plain digits: no 1E5, 1_000, 0x1F or .inf, and 012 is

@@ -26,6 +26,8 @@ type plantReader struct {
 	seats    []func() // binds devices to the places they sit in, before all else
 	later    []func() // what can only be bound once all is declared
 	named    map[string][]*Circuit
+	own      map[ownName]*Circuit
+	counted  int // cores and terminals
 }
 
 // writtenCircuit is a circuit whose words are not bound yet.
@@ -108,10 +110,6 @@ func IsPlantFile(name string) bool {
 	return (ext == ".yaml" || ext == ".yml") && !strings.HasPrefix(name, ".")
 }
 
-// mostBytes is the largest file that is read; a plant of ten thousand loops has
-// a tenth of it.
-const mostBytes = 64 << 20
-
 // readFile reads a file. One that was named itself may have no end, such as a
 // device or a pipe.
 func readFile(fsys fs.FS, name string, named bool) ([]byte, error) {
@@ -171,7 +169,11 @@ var revisionFields = fields[*Revision]{
 }
 
 func (r *plantReader) revisions(n node) {
-	for _, item := range r.list(n, "revision") {
+	for i, item := range r.list(n, "revision") {
+		if i == mostRevisions {
+			r.tooMany(item.pos(), mostRevisions, "revisions")
+			return
+		}
 		var rev Revision
 		revisionFields.read(r, item, "a revision", &rev)
 		r.plant.Revisions = append(r.plant.Revisions, rev)
@@ -191,7 +193,7 @@ func (r *plantReader) date(n node) string {
 func (r *plantReader) texts(n node, what string) []string {
 	var all []string
 	for _, item := range r.list(n, what) {
-		if s := r.text(item); s != "" {
+		if s := r.textUpTo(item, mostNote); s != "" {
 			all = append(all, s)
 		}
 	}
@@ -224,7 +226,7 @@ func (r *plantReader) declare(key node, tag string) bool {
 
 // words splits a one-line text into its words with their places.
 func (r *plantReader) words(n node) []token {
-	if r.text(n) == "" {
+	if r.textUpTo(n, mostBytes) == "" {
 		return nil
 	}
 	s := n.Value // with the blanks between its words, for their places

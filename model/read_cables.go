@@ -92,6 +92,9 @@ func (r *plantReader) cableType(c *Cable, n node) {
 		}
 		return
 	}
+	if !r.ends(n.pos(), t.Groups*t.Size) {
+		return
+	}
 	c.Type = t
 	number := 0
 	for g := 1; g <= t.Groups; g++ {

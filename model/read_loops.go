@@ -307,26 +307,32 @@ func (r *plantReader) functions(n node, l *Loop) {
 // two others have it, which one is meant cannot be told: both are returned.
 func (r *plantReader) circuitNamed(name string, l *Loop) (c, other *Circuit) {
 	if r.named == nil {
-		r.named = map[string][]*Circuit{}
+		r.named, r.own = map[string][]*Circuit{}, map[ownName]*Circuit{}
 		for _, l := range r.plant.Loops {
 			for _, c := range l.Circuits {
 				r.named[c.Name] = append(r.named[c.Name], c)
+				if at := (ownName{l, c.Name}); r.own[at] == nil {
+					r.own[at] = c
+				}
 			}
 		}
 	}
-	all := r.named[name]
-	for _, c := range all {
-		if c.Loop == l {
-			return c, nil
-		}
+	if c := r.own[ownName{l, name}]; c != nil {
+		return c, nil
 	}
-	switch len(all) {
+	switch all := r.named[name]; len(all) {
 	case 0:
 		return nil, nil
 	case 1:
 		return all[0], nil
 	}
-	return all[0], all[1]
+	return r.named[name][0], r.named[name][1]
+}
+
+// ownName is the name of a circuit in its loop.
+type ownName struct {
+	loop *Loop
+	name string
 }
 
 // names reads names of circuits: a list, or a text parted by blanks.
@@ -362,10 +368,18 @@ func (r *plantReader) steps(n node) ([]step, bool) {
 		return nil, false
 	}
 	var all []step
-	for _, item := range r.list(n, "a step of a walk") {
+	for i, item := range r.list(n, "a step of a walk") {
 		s := step{pos: item.pos()}
+		if i == mostSteps {
+			r.tooMany(s.pos, mostSteps, "steps of "+n.what)
+			return nil, false
+		}
 		if item.Kind != yaml.MappingNode {
 			if s.words = r.words(item); len(s.words) == 0 {
+				return nil, false
+			}
+			if len(s.words) > mostWords {
+				r.tooMany(s.words[mostWords].pos, mostWords, "words of "+item.what)
 				return nil, false
 			}
 			all = append(all, s)

@@ -87,10 +87,7 @@ type writtenCard struct {
 	wires                           int
 }
 
-const (
-	mostChannels          = 512
-	leastWires, mostWires = 2, 4
-)
+const leastWires, mostWires = 2, 4
 
 var cardFields = fields[*writtenCard]{
 	{"kind", aWord(kindNames(cardKinds)...), asked, "`AI`, `AO`, `DI`, `DO`, `RTD`, `TC`, `PI` (pulse), `proximity`", "AI", func(r *plantReader, c *writtenCard, n node) {
@@ -246,6 +243,9 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 					r.report(w.wrong("bad-terminals", "%s is not a span of terminals", quote(w.text)).hint("1..16"))
 					return
 				}
+				if !r.ends(w.pos, len(more)) {
+					return
+				}
 				given = append(given, more...)
 			}
 		}
@@ -253,6 +253,10 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 			r.report(names.wrong("terminals-mismatch", "terminals named: %d, for %d channels of %d", len(given), p.Card.Channels, len(roles)))
 			given = nil
 		}
+	}
+	if !r.ends(p.Pos, p.Card.Channels*len(roles)) {
+		p.Kind = unknownKind // no circuit can land on it
+		return
 	}
 	for ch := 1; ch <= p.Card.Channels; ch++ {
 		for i, role := range []byte(roles) {

@@ -27,7 +27,9 @@ const mostPerSide = 4
 var stripFields = fields[*writtenStrip]{
 	{"terminals", listOf(aText), asked, "spans with a kind: `fused RATING` (of coils on AC with the characteristic: `2 A T`; of " + fuseWords + " is known what they carry for a short time), `disconnect`, `diode`, `earth`; `decks A B` for two or more decks", "[1..24, F1..F8 fused 0.5 A]", func(r *plantReader, s *writtenStrip, n node) {
 		for _, item := range r.list(n, "terminals") {
-			r.terminals(item, s.Part)
+			if !r.terminals(item, s.Part) {
+				break
+			}
 		}
 	}},
 	{"marks", aText, "", "marks that repeat over the terminals: `+`, `-`, `S` for screen, `.` for none", "+ - S", func(r *plantReader, s *writtenStrip, n node) { s.marks = &n }},
@@ -52,8 +54,17 @@ func (r *plantReader) strips(n node, pl *Place) {
 			r.marks(*s.marks, s.Part)
 		}
 		if s.jumpers != nil {
+			joined := 0
 			for _, item := range r.list(*s.jumpers, "jumper") {
-				if g := r.span(item, s.Part); len(g) > 1 {
+				g := r.span(item, s.Part)
+				if r.counted > mostEnds {
+					break
+				}
+				if joined += max(1, len(g)); joined > mostJoined {
+					r.tooMany(item.pos(), mostJoined, "terminals named by the jumpers of "+s.Tag)
+					break
+				}
+				if len(g) > 1 {
 					s.Jumpers = append(s.Jumpers, g)
 				} else if len(g) == 1 {
 					r.report(item.wrong("short-jumper", "a jumper joins at least two terminals"))
@@ -90,12 +101,12 @@ func (r *plantReader) noTerminal(p *Part, at token, name string) {
 }
 
 // terminals reads one line of terminals: "1..72", "F1..F8 fused 2 A",
-// "1..12 decks A B", "PE earth".
-func (r *plantReader) terminals(n node, p *Part) {
+// "1..12 decks A B", "PE earth". It reports false when there are too many to read on.
+func (r *plantReader) terminals(n node, p *Part) bool {
 	ws := r.words(n)
 	if len(ws) == 0 {
 		p.unread = true
-		return
+		return true
 	}
 	kind, fuse := FeedThrough, ""
 	var decks []string
@@ -110,7 +121,7 @@ func (r *plantReader) terminals(n node, p *Part) {
 			if len(decks) < 2 {
 				p.unread = true
 				r.report(w.wrong("bad-terminals", "two or more decks have to be named").hint("1..12 decks A B"))
-				return
+				return true
 			}
 			break
 		}
@@ -119,7 +130,7 @@ func (r *plantReader) terminals(n node, p *Part) {
 			p.unread = true
 			r.report(w.wrong("unknown-word", "%s is not a kind of terminal", quote(w.text)).
 				hint("%s", Nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))))
-			return
+			return true
 		}
 		kind = k
 		if kind == Fused {
@@ -134,15 +145,25 @@ func (r *plantReader) terminals(n node, p *Part) {
 	names, ok := expand(ws[0].text, decks)
 	if !ok {
 		p.unread = true
-		r.report(ws[0].wrong("bad-terminals", "%s is not a span of terminals, or of more than %d", quote(ws[0].text), longestSpan).hint("1..24 or F1..F8"))
-		return
+		r.report(ws[0].wrong("bad-terminals", "%s is not a span of terminals, or of more than %d", quote(ws[0].text), mostTerminals).hint("1..24 or F1..F8"))
+		return true
+	}
+	if !r.ends(ws[0].pos, len(names)) {
+		p.unread = true
+		return false
 	}
 	for _, name := range names {
+		if len(p.Terminals) == mostTerminals {
+			p.unread = true
+			r.tooMany(ws[0].pos, mostTerminals, "terminals of "+p.Tag)
+			return false
+		}
 		if !p.addTerminal(&Terminal{Name: name, Kind: kind, Fuse: fuse}) {
 			r.report(ws[0].wrong("terminal-twice", "%s has terminal %s already", p.Tag, name))
-			return
+			return true
 		}
 	}
+	return true
 }
 
 // marks reads "+ - S", which repeats over the terminals of a strip.
@@ -172,6 +193,9 @@ func (r *plantReader) span(n node, p *Part) []*Terminal {
 		names, ok := expand(w.text, nil)
 		if !ok {
 			r.report(w.wrong("bad-terminals", "%s is not a span of terminals", quote(w.text)).hint("1..8, or 3..72 step 3"))
+			return nil
+		}
+		if !r.ends(w.pos, len(names)) {
 			return nil
 		}
 		step := 1
@@ -208,7 +232,12 @@ func (r *plantReader) earthBar(n node, pl *Place, name string) *Part {
 
 // bonded reads "3..72 step 3 to IE": terminals with an earth foot or a link.
 func (r *plantReader) bonded(n node, p *Part) {
+	bonds := 0
 	for _, item := range r.list(n, "bonded terminals") {
+		if bonds++; bonds > mostJoined {
+			r.tooMany(item.pos(), mostJoined, "terminals named by the bonds of "+p.Tag)
+			return
+		}
 		s := r.text(item)
 		i := strings.LastIndex(s, " to ")
 		if i < 0 {
@@ -224,7 +253,12 @@ func (r *plantReader) bonded(n node, p *Part) {
 		cut := *item.Node
 		cut.Value = s[:i]
 		trimmed.Node = &cut
-		for _, t := range r.span(trimmed, p) {
+		all := r.span(trimmed, p)
+		bonds += max(0, len(all)-1)
+		for _, t := range all {
+			if t.Bond == bar {
+				continue // with all that it is joined to
+			}
 			t.Bond = bar
 			for _, o := range t.joined {
 				o.Bond = bar

@@ -56,8 +56,6 @@ var cableTypeFields = fields[*writtenType]{
 	{"gland", aText, "", "size of the gland, for lists and boxes", "M20", func(r *plantReader, t *writtenType, n node) { t.Gland = r.text(n) }},
 }
 
-const mostGroups = 600
-
 // groupCount reads how many groups of so many cores a cable has.
 func groupCount(size int) func(*plantReader, *writtenType, node) {
 	return func(r *plantReader, t *writtenType, n node) {

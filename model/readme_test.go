@@ -29,6 +29,7 @@ func TestReadmeParts(t *testing.T) {
 		"one-loop": "```yaml\n" + string(sample) + "```\n",
 		"codes":    codeTable(),
 		"findings": findingTable(t),
+		"limits":   limitTable(),
 
 		"keys of a plant": keyTable(plantFields), "keys of a practice": keyTable(practiceFields),
 		"keys of a cable type": keyTable(cableTypeFields), "keys of a cable": keyTable(cableFields),
@@ -79,6 +80,15 @@ func keyTable[T any](fs fields[T]) string {
 		cells := []string{strings.Join(keys, ", "), f.is.words, f.without, f.told(), strings.Join(examples, ", ")}
 		row := "| " + strings.Join(cells[:len(heads)], " | ") + " |\n"
 		b.WriteString(strings.ReplaceAll(row, "|  |", "| |"))
+	}
+	return b.String()
+}
+
+func limitTable() string {
+	var b strings.Builder
+	b.WriteString("| at most | |\n|---|---|\n")
+	for _, l := range limits {
+		fmt.Fprintf(&b, "| %d | %s |\n", l.most, l.of)
 	}
 	return b.String()
 }

@@ -41,9 +41,6 @@ var groupSizes = map[string]int{
 	"quad": 4, "quads": 4, "core": 1, "cores": 1,
 }
 
-// longestSpan is how many terminals one span may hold: more is a slip.
-const longestSpan = 2000
-
 // expand turns a list of names and spans, such as "1..24" or "F1..F8", into
 // single names; decks multiply them: 1..3 with A B is 1A 1B 2A 2B 3A 3B. It
 // reports false when a span cannot be counted.
@@ -55,7 +52,7 @@ func expand(span string, decks []string) ([]string, bool) {
 	} else {
 		headL, a, okA := counted(low)
 		headH, b, okB := counted(high)
-		if !okA || !okB || (headH != "" && headH != headL) || b < a || b-a >= longestSpan {
+		if !okA || !okB || (headH != "" && headH != headL) || b < a || b-a >= mostTerminals {
 			return nil, false
 		}
 		width := 0
@@ -72,6 +69,9 @@ func expand(span string, decks []string) ([]string, bool) {
 	}
 	if len(decks) == 0 {
 		return names, true
+	}
+	if len(names)*len(decks) > mostTerminals {
+		return nil, false
 	}
 	var all []string
 	for _, n := range names {

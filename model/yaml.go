@@ -12,9 +12,6 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// deepest is how far lists and keys may nest; a plant needs about eight levels.
-const deepest = 60
-
 // parse reads the text of one file and reports everything that is wrong with
 // it as YAML: what is left of it can be walked without meeting an alias, a tag,
 // a key twice or a key that is no text. ok is false when there is nothing to

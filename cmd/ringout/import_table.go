@@ -27,6 +27,8 @@ const (
 	mostBytes = 64 << 20 // of one file, and of one workbook unpacked
 	mostCell  = 2000     // characters of one cell
 	mostRows  = 200_000  // of one table
+	mostCells = 200      // of one row
+	mostTags  = 1000     // in a file of tags
 )
 
 // importable is one kind of table that import reads: the columns that it looks
@@ -328,6 +330,9 @@ func readWorkbook(file string, data []byte) ([]*table, string, error) {
 // add files a row. The first that is not blank has the heads.
 func (t *table) add(n int, cells []string) error {
 	blank := true
+	if len(cells) > mostCells {
+		return wrongUsef("%s, row %d: has more than %d cells", t, n, mostCells)
+	}
 	for i, c := range cells {
 		if utf8.RuneCountInString(c) > mostCell {
 			return wrongUsef("%s, row %d: cell %d has more than %d characters", t, n, i+1, mostCell)

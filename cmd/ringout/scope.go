@@ -172,8 +172,11 @@ func (p *scoping) add(k scopeKind, tag string) {
 	p.title = appendNew(p.title, k.flag+" "+tag)
 }
 
-// readTags reads a file of tags of any kind. Every line that names nothing is
-// told, with its number.
+// mostBad is how many lines of a file of tags are told that name nothing.
+const mostBad = 50
+
+// readTags reads a file of tags of any kind. Lines that name nothing are told,
+// with their numbers.
 func (p *scoping) readTags() error {
 	data, err := readLimited(p.tagFile)
 	if err == nil {
@@ -183,7 +186,7 @@ func (p *scoping) readTags() error {
 		return err
 	}
 	var bad []string
-	n := 0
+	n, tags := 0, 0
 	for tag := range strings.Lines(string(data)) {
 		n++
 		// A tag may hold a #; a comment stands alone or behind a space.
@@ -193,7 +196,13 @@ func (p *scoping) readTags() error {
 				break
 			}
 		}
-		if tag = strings.TrimSpace(tag); tag != "" && !p.addAny(tag) {
+		if tag = strings.TrimSpace(tag); tag == "" {
+			continue
+		}
+		if tags++; tags > mostTags {
+			return wrongUsef("%s:%d: more than %d tags", p.tagFile, n, mostTags)
+		}
+		if len(bad) < mostBad && !p.addAny(tag) {
 			var known []string
 			for _, k := range scopes {
 				known = append(known, k.tags(p.plant)...)

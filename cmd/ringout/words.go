@@ -128,6 +128,9 @@ func farEnd(u model.Use, t *model.Terminal) model.End {
 	return x.From
 }
 
+// mostOthers is how many of the terminals that a jumper joins to one are named there.
+const mostOthers = 30
+
 // terminalNotes is what else there is to know of a terminal: its make if
 // special, its fuse, jumpers, earth and supply.
 func terminalNotes(t *model.Terminal) []string {
@@ -148,6 +151,9 @@ func terminalNotes(t *model.Terminal) []string {
 				if o != t {
 					others = append(others, o.Name)
 				}
+			}
+			if n := len(others); n > mostOthers {
+				others = append(others[:mostOthers:mostOthers], fmt.Sprintf("and %d more", n-mostOthers))
 			}
 			notes = append(notes, "jumpered to "+strings.Join(others, " "))
 		}
