@@ -63,46 +63,66 @@ func (c *Circuit) measuredBy() (card *Part) {
 	return card
 }
 
-// leadOhms are the Ω of each lead of a sensor at a temperature in °C: its cores, and
-// barriers in it, up to the card or to an isolator, which measures itself.
+// leadOhms are the Ω of each lead of a sensor at a temperature in °C, up to the card
+// or to an isolator, which measures itself.
 func (c *Circuit) leadOhms(celsius float64) (leads []float64, missing []string) {
-	lacks := func(what string) {
-		if !slices.Contains(missing, what) {
-			missing = append(missing, what)
-		}
-	}
-	for i, l := range c.Lanes {
-		lead := 0.0
-		run := l.fieldSide((*Part).isIsolator)
-		for _, w := range run.wires {
-			if w.Core == nil {
-				continue
-			}
-			cable := w.Core.Cable
-			ohms, _, ok := cable.CoreOhms(celsius)
-			switch {
-			case ok:
-				lead += ohms
-			case cable.Length <= 0:
-				lacks("length of cable " + cable.Tag)
-			default:
-				lacks("ohms of cable type " + cable.Type.Name)
+	for _, l := range c.Lanes {
+		x := l.lead(celsius, func(*Station) bool { return false })
+		leads = append(leads, x.ohms)
+		for _, what := range x.missing {
+			if !slices.Contains(missing, what) {
+				missing = append(missing, what)
 			}
 		}
-		for _, st := range run.stations {
-			if b := st.Part.Barrier; b != nil {
-				ohms := b.Ohms
-				if i > 0 && b.Return > 0 {
-					ohms = b.Return
-				}
-				if lead += ohms; ohms == 0 {
-					lacks("ohms of barrier " + st.Part.Tag)
-				}
-			}
-		}
-		leads = append(leads, lead)
 	}
 	return leads, missing
+}
+
+// leadRun is a lead of a resistance sensor, from the sensor to one of its stations.
+type leadRun struct {
+	ohms    float64   // of its cores, and of the barriers in it
+	to      *Terminal // where it ends, seen from the field; nil where it does not come to the station
+	missing []string
+}
+
+// lead is that of a lane at a temperature in °C up to the first station that is
+// asked for; else up to the end of the lane, or to an isolator, with which the
+// lead ends.
+func (l *Lane) lead(celsius float64, asked func(*Station) bool) (x leadRun) {
+	lacks := func(what string) { x.missing = append(x.missing, what) }
+	run := l.fieldSteps(func(st *Station) bool { return asked(st) || st.Part.isIsolator() })
+	for _, w := range run.wires {
+		if w.Core == nil {
+			continue
+		}
+		cable := w.Core.Cable
+		ohms, _, ok := cable.CoreOhms(celsius)
+		switch {
+		case ok:
+			x.ohms += ohms
+		case cable.Length <= 0:
+			lacks("length of cable " + cable.Tag)
+		default:
+			lacks("ohms of cable type " + cable.Type.Name)
+		}
+	}
+	for _, st := range run.stations {
+		if b := st.Part.Barrier; b != nil {
+			ohms := b.Ohms
+			if l.Role == 'B' && b.Return > 0 {
+				ohms = b.Return
+			}
+			if x.ohms += ohms; ohms == 0 {
+				lacks("ohms of barrier " + st.Part.Tag)
+			}
+		}
+	}
+	if run.at != nil && run.at.Does == Lands && asked(run.where) {
+		if x.to = run.terminals[len(run.terminals)-1]; x.to == nil {
+			x.to = run.at.In
+		}
+	}
+	return x
 }
 
 // leadError turns an error in Ω into one in the unit of the range of a device, and

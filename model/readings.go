@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -258,44 +259,40 @@ func (p *Plant) ohmRows(r *Readings) {
 	if !ok {
 		return
 	}
-	lead := 0.0 // ohms of one lead from the sensor to here
-	for i, st := range r.Circuit.Path.Stations {
-		if i > 0 {
-			run := r.Circuit.Path.Runs[i-1]
-			if run.Kind == CableRun {
-				ohms, _, ok := run.Cable.CoreOhms(p.Practice.TestCopper.Celsius)
-				if !ok {
-					r.Missing, r.Rows = append(r.Missing, "length or conductor of cable "+run.Cable.Tag), nil
-					return
-				}
-				lead += ohms
-			}
-		}
-		var byRole [2][]*Terminal // the two sides of the element
-		for k, slot := range st.Slots {
-			if slot.Does != Lands {
-				continue
+	c := r.Circuit
+	stations := slices.Clone(c.Visits())
+	if c.fromCard() {
+		slices.Reverse(stations)
+	}
+	for i, st := range stations {
+		var sides [2][]leadRun // of the element
+		for _, l := range c.Lanes {
+			x := l.lead(p.Practice.TestCopper.Celsius, st.same)
+			if len(x.missing) > 0 {
+				r.Missing, r.Rows = append(r.Missing, x.missing...), nil
+				return
 			}
 			side := 0
-			if r.Circuit.Lanes[r.Circuit.Path.Lanes[k]-1].Role == 'B' {
+			if l.Role == 'B' {
 				side = 1
 			}
-			byRole[side] = append(byRole[side], slot.In)
+			if x.to != nil {
+				sides[side] = append(sides[side], x)
+			}
 		}
-		if len(byRole[0]) > 0 && len(byRole[1]) > 0 {
-			row := Reading{Station: st, A: byRole[0][0], B: byRole[1][0]}
-			for _, v := range values {
-				row.Values = append(row.Values, Exactly(v+2*lead))
+		read := func(a, b leadRun, v func(int) float64) {
+			row := Reading{Station: st, A: a.to, B: b.to}
+			for k := range values {
+				row.Values = append(row.Values, Exactly(v(k)+a.ohms+b.ohms))
 			}
 			r.Rows = append(r.Rows, row)
 		}
-		for _, ts := range byRole {
-			if len(ts) > 1 && lead > 0 {
-				row := Reading{Station: st, A: ts[0], B: ts[1]}
-				for range values {
-					row.Values = append(row.Values, Exactly(2*lead))
-				}
-				r.Rows = append(r.Rows, row)
+		if len(sides[0]) > 0 && len(sides[1]) > 0 {
+			read(sides[0][0], sides[1][0], func(k int) float64 { return values[k] })
+		}
+		for _, x := range sides {
+			if len(x) > 1 && x[0].ohms+x[1].ohms > 0 {
+				read(x[0], x[1], func(int) float64 { return 0 })
 			}
 		}
 		if i == 0 {

@@ -13,11 +13,17 @@ type stretch struct {
 	stations  []*Station
 	by        *Part // where it ends; nil when the lane meets no such part
 	at        *Slot // the lane's slot there
+	where     *Station
 }
 
 // fieldSide is the stretch of the lane up to the first part, seen from the
 // field, that stops; all of the lane when none does.
 func (l *Lane) fieldSide(stops func(*Part) bool) stretch {
+	return l.fieldSteps(func(st *Station) bool { return stops(st.Part) })
+}
+
+// fieldSteps is the same up to the first station that stops.
+func (l *Lane) fieldSteps(stops func(*Station) bool) stretch {
 	steps := l.Steps
 	card := l.Circuit.fromCard()
 	var s stretch
@@ -36,8 +42,8 @@ func (l *Lane) fieldSide(stops func(*Part) bool) stretch {
 			s.wires = append(s.wires, steps[k+1].Conductor)
 		}
 		s.terminals = append(s.terminals, near)
-		if stops(st.Station.Part) {
-			s.by, s.at = st.Station.Part, st.Slot
+		if stops(st.Station) {
+			s.by, s.at, s.where = st.Station.Part, st.Slot, st.Station
 			return s
 		}
 		s.terminals = append(s.terminals, far)
