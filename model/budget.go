@@ -20,6 +20,7 @@ type Margin struct {
 	Most    bool // Needs is a most, not a least
 	Missing []string
 	Code    string // of the finding when it falls short; "" where another circuit tells it
+	Cure    string // what would mend that; "" where the words say it
 }
 
 // Left is what is left over; less than nothing is a shortfall.
@@ -36,12 +37,20 @@ func (m Margin) OK() bool { return len(m.Missing) == 0 && m.Left() >= -1e-9 }
 // Margins compares the voltages and loads of a circuit with what its parts
 // need: the device's lift-off at both ends of the range with supplies and cards at
 // their least, what an output can drive, the pull-in of a solenoid, the load that
-// HART asks for, the working voltage of a barrier.
+// HART asks for, the working voltage of a barrier, what the capacitance of cables
+// leaves on.
 func (p *Plant) Margins(c *Circuit) []Margin {
 	d := c.Device()
 	if c.Broken || d == nil {
 		return nil
 	}
+	all := p.signalMargins(c, d)
+	all = append(all, p.holdMargins(c)...)
+	return all
+}
+
+// signalMargins are those of a circuit by its signal.
+func (p *Plant) signalMargins(c *Circuit, d *Part) []Margin {
 	switch c.Signal {
 	case Resistance, Thermo:
 		return p.leadMargins(c, d)
@@ -91,11 +100,14 @@ func (p *Plant) extremes(d *Part) (low, high float64) {
 
 func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 	a, b := c.terminalsOf(d)
-	if a == nil || a.nature() == Source { // a device with its own supply drives the loop itself
+	if a == nil {
 		return nil
 	}
-	var all []Margin
 	low, high := p.extremes(d)
+	if a.nature() == Source { // a device with its own supply drives the loop itself
+		return p.hartMargins(c, d, a, b, low, high)
+	}
+	var all []Margin
 	for _, mA := range []float64{low, high} {
 		s := p.compute(c, state{mA: mA, supply: least, hot: true})
 		v, ok := s.across(a, b)
@@ -110,17 +122,7 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 		}
 		all = append(all, m)
 	}
-	if d.Device.HART && len(all) > 1 {
-		m := Margin{Circuit: c, What: "load that HART sees", Unit: "Ω", Missing: all[0].Missing, Needs: p.Practice.HARTLeast, Code: "wrong-hart-load"}
-		if len(m.Missing) == 0 {
-			atLow, _ := p.compute(c, state{mA: low}).across(a, b)
-			atHigh, _ := p.compute(c, state{mA: high}).across(a, b)
-			m.Has = (atLow - atHigh) / (high - low) * 1000
-		}
-		most := m
-		most.Most, most.Needs = true, p.Practice.HARTMost
-		all = append(all, m, most)
-	}
+	all = append(all, p.hartMargins(c, d, a, b, low, high)...)
 	return append(all, p.barrierMargins(c)...)
 }
 
@@ -313,6 +315,7 @@ func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
 		}
 		pr := problemAt(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, round(m.Has), m.Unit, than, round(m.Needs), m.Unit,
 			map[bool]string{true: "may be", false: "has to be"}[m.Most])
+		pr.Hint = m.Cure
 		if d := c.Device(); d != nil {
 			pr = pr.also(d.Pos, "the device is described here")
 		}

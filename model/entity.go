@@ -96,12 +96,8 @@ func (c *Circuit) entityLoop() (entityLoop, bool) {
 	for _, g := range guards[1:] {
 		e.others = append(e.others, g.Tag)
 	}
-	type group struct {
-		cable *Cable
-		n     int
-	}
 	var devices []*Part
-	var groups []group // a pair that goes out and another that comes back both count
+	var wires []*Conductor
 	for _, l := range c.Lanes {
 		side := l.fieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
 		for _, st := range side.stations {
@@ -110,19 +106,10 @@ func (c *Circuit) entityLoop() (entityLoop, bool) {
 				e.devices = append(e.devices, entityPart{d.Tag, d.Device.Entity, d.Device.Simple})
 			}
 		}
-		for _, w := range side.wires {
-			if w.Core == nil || w.Core.Cable.Type == nil {
-				continue
-			}
-			g := group{w.Core.Cable, w.Core.Group}
-			if w.Core.Cable.Type.Size == 1 {
-				g.n = 0 // single cores of one cable
-			}
-			if !slices.Contains(groups, g) {
-				groups = append(groups, g)
-				e.cables = append(e.cables, g.cable.entity())
-			}
-		}
+		wires = append(wires, side.wires...)
+	}
+	for _, b := range bundles(wires) {
+		e.cables = append(e.cables, b.cable.entity())
 	}
 	return e, true
 }

@@ -72,7 +72,7 @@ type CableType struct {
 	Ohms        float64 // Ω/km of one core at 20 °C from the data sheet; 0 when not given
 	Sheath      string
 	Gland       string
-	Capacitance float64 // pF/m; 0 when not given
+	Capacitance float64 // pF/m, of one core to all others of its group and to the screen; 0 when not given
 	Inductance  float64 // µH/m; 0 when not given
 	LR          float64 // µH/Ω; 0 when not given
 	Insulated   float64 // MΩ·km of the data sheet; 0 when not given
@@ -359,15 +359,17 @@ type Device struct {
 	OutputKind string  // of a three-wire switch: "NPN" puts its output on -; "PNP" or "" on +
 	PullIn     float64 // V, the least that moves a solenoid
 	DropOut    float64 // V, the least that holds a solenoid; 0 when not given
+	Release    float64 // V, the most that a solenoid is sure to let go at; 0 when not given
 	Rated      float64 // V of an AC coil, that its VA holds at; 0 when not given
 	Inrush     float64 // VA of an AC coil with its armature open; 0 when not given
 	InrushPF   float64 // power factor then; 0 when not given
 	Holding    float64 // VA of an AC coil with its armature shut; 0 when not given
 	PF         float64 // power factor then, or of what Draws or DrawsVA; 0 when not given
 	Series     float64 // Ω in series with a monitored contact
-	Parallel   float64 // Ω across a monitored contact
+	Parallel   float64 // Ω across a monitored contact or an AC coil
 	HART       bool
-	Class      string // tolerance class of a resistance sensor
+	Capacitive float64 // nF between its terminals, for HART; 0 when not given
+	Class      string  // tolerance class of a resistance sensor
 	Entity     Entity
 	Simple     bool    // simple apparatus
 	Ohms       float64 // of a coil or a receiver

@@ -30,6 +30,7 @@ type Practice struct {
 	FailHigh     float64     // mA, at or above which it has
 	Tolerance    float64     // % that supplies and cards may give less and more than their volts
 	TravelWithin float64     // % of travel that a stroke may be off
+	Frequency    float64     // Hz of the mains; 0 when not given
 	Unbalance    float64     // % that two leads of a sensor in one cable may differ
 	InrushTime   float64     // ms that a coil on AC takes to pull in
 	HARTLeast    float64     // Ω of loop load that HART needs

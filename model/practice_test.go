@@ -35,6 +35,7 @@ const otherPractice = `
   test currents: 12 mA
   failure limits: 3.7..21.5 mA
   supply tolerance: 2.5 %
+  mains frequency: 60 Hz
   travel tolerance: 0.5 %
   lead unbalance: 1.5 %
   inrush time: 12.5 ms

@@ -50,6 +50,10 @@ func (pr *Practice) Settings() (all []Setting) {
 	if pr.MixSignals {
 		mixed = "yes"
 	}
+	hertz := ""
+	if pr.Frequency > 0 {
+		hertz = plain(pr.Frequency) + " Hz"
+	}
 	var stocks [][2]string
 	for k, s := range pr.LabelStock {
 		if s.Across > 0 {
@@ -85,6 +89,7 @@ func (pr *Practice) Settings() (all []Setting) {
 	many("test currents", withUnit(pr.Currents, " mA"))
 	one("failure limits", plain(pr.FailLow)+".."+plain(pr.FailHigh)+" mA")
 	one("supply tolerance", plain(pr.Tolerance)+" %")
+	one("mains frequency", hertz)
 	one("travel tolerance", plain(pr.TravelWithin)+" %")
 	one("lead unbalance", plain(pr.Unbalance)+" %")
 	one("inrush time", plain(pr.InrushTime)+" ms")

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -60,14 +61,20 @@ var deviceFields = fields[*writtenDevice]{
 	}},
 	{"pull-in", inVolts, "NOT GIVEN", "least that moves a solenoid", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }},
 	{"drop-out", inVolts, "not checked", "least that a solenoid is sure to hold at", "60 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.DropOut = r.volts(n) }},
+	{"release", inVolts, "NOT GIVEN", "most that an AC solenoid is sure to let go at, below its `drop-out`; compared with what the capacitance of a cable past its open contact leaves on it", "24 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.Release = r.volts(n) }},
 	{"rated volts", acVoltUnits.shape("V"), "NOT GIVEN", "of an AC coil: what its VA holds at", "120 V AC", func(r *plantReader, d *writtenDevice, n node) { d.Device.Rated = r.acVolts(n) }},
 	{"inrush", inVA, "NOT GIVEN", "of an AC coil at its rated volts, before it has pulled in", "40 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Inrush = r.voltAmperes(n) }},
 	{"inrush power factor", aFactor, "NOT GIVEN", "of an AC coil before it has pulled in", "0.7", func(r *plantReader, d *writtenDevice, n node) { d.Device.InrushPF = r.powerFactor(n) }},
 	{"holding", inVA, "NOT GIVEN", "of an AC coil at its rated volts, once it has pulled in", "10 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Holding = r.voltAmperes(n) }},
 	{"power factor", aFactor, "NOT GIVEN", "of an AC coil once it has pulled in, or of what a device `draws` from an AC supply", "0.4", func(r *plantReader, d *writtenDevice, n node) { d.Device.PF = r.powerFactor(n) }},
-	{"series ohms", inOhms, "none", "resistors at a monitored contact", "1 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Series = r.ohms(n) }},
-	{"parallel ohms", inOhms, "none", "resistors at a monitored contact", "10 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Parallel = r.ohms(n) }},
-	{"HART", yesOrNo, "`no`", "the load is compared with the practice", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.HART = r.yes(n) }},
+	{"series ohms", inOhms, "none", "resistor in series with a monitored contact", "1 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Series = r.ohms(n) }},
+	{"parallel ohms", inOhms, "none", "resistor across a monitored contact, or across an AC coil so that it lets go", "10 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Parallel = r.ohms(n) }},
+	{"HART", yesOrNo, "`no`", "the load is compared with the practice, and the time constant of loop and `capacitance` with 65 µs", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.HART = r.yes(n) }},
+	{"capacitance", entityUnits['C'].shape("nF"), "NOT GIVEN", "of a HART device, between its terminals; not the `Ci` of its safety values", "5 nF", func(r *plantReader, d *writtenDevice, n node) {
+		v, u := r.quantity(n, entityUnits['C']...)
+		v, _ = Convert(v, u, "nF")
+		d.Device.Capacitive = r.something(n, v, u)
+	}},
 	{"class", aWord(classWords...), "", "tolerance class of a resistance sensor: `AA`, `A`, `B`, `C`", "A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Class = r.oneOf(n, classWords...) }},
 	{"entity", deviceEntityFields.shape(), "NOT GIVEN", "safety values: `Ui`, `Ii`, `Pi`, `Ci`, `Li`", "{Ui: 30 V, Ii: 100 mA, Pi: 0.75 W, Ci: 5 nF, Li: 10 uH}", func(r *plantReader, d *writtenDevice, n node) {
 		d.Device.Entity = r.entity(n, deviceEntityFields)
@@ -119,6 +126,9 @@ func (r *plantReader) devices(n node, l *Loop) {
 func (r *plantReader) device(value node, p *Part) {
 	d := writtenDevice{Part: p}
 	deviceFields.read(r, value, "", &d)
+	if holds := cmp.Or(d.Device.DropOut, d.Device.PullIn); holds > 0 && d.Device.Release > holds {
+		r.report(value.wrong("volts-order", "%s cannot be sure to let go at %s V (release), which hold it or pull it in", p.Tag, number(d.Device.Release)))
+	}
 	if in := d.in; in != nil {
 		name := r.text(*in)
 		r.seats = append(r.seats, func() {

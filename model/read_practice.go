@@ -22,6 +22,7 @@ var (
 	megohmUnits   = units{{"Mohm", "M"}, {"MΩ", "M"}, {"Gohm", "G"}, {"GΩ", "G"}}
 	limitUnits    = units{{"%", "%"}}
 	degreeUnits   = units{{"°C", "°C"}, {"C", "°C"}, {"°F", "°F"}, {"F", "°F"}, {"K", "K"}}
+	hertzUnits    = units{{"Hz", "Hz"}}
 	pullInUnits   = units{{"ms", "ms"}}
 	testMAUnits   = units{{"mA", "mA"}, {"", "mA"}}
 )
@@ -73,6 +74,7 @@ var practiceFields = fields[*Practice]{
 		r.limits(n, &pr.FailLow, &pr.FailHigh, currentUnits[:1])
 	}},
 	{"supply tolerance", inPercent, "`5 %`", "that supplies, AC too, and cards may give less and more than their `volts`, where `least volts` or `highest volts` are not given (common practice for regulated supplies; IEC 61131-2 lets 24 V be 15 % less and 20 % more, EN 50160 the mains 10 % either way, from memory)", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.Tolerance, 0, 50, percentUnits) }},
+	{"mains frequency", hertzUnits.shape("Hz"), "NOT GIVEN", "of AC supplies, for what the capacitance of cables carries, from 10 to 400 Hz", "50 Hz", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.Frequency, 10, 400, hertzUnits) }},
 	{"travel tolerance", inPercent, "`1 %`", "of travel that a valve may stand off what the signal asks for (common practice with a positioner; 2 % without one)", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.TravelWithin, 0, 50, percentUnits) }},
 	{"lead unbalance", inPercent, "`1 %`", "that two leads of a three-wire sensor may differ in ohms and are taken for alike (common practice; IEC 61156-1 allows the cores of a pair 2 %, from memory)", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.Unbalance, 0, 50, percentUnits) }},
 	{"inrush time", pullInUnits.shape("ms"), "`20 ms`", "that coils on AC take to pull in, from 1 to 100 ms: a fuse has to carry their inrush for so long (common practice)", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.InrushTime, 1, 100, pullInUnits) }},

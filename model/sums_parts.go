@@ -152,6 +152,9 @@ func (s *sum) coil(p *Part, a, b post) {
 		z = complex(d.Rated*d.Rated/va, 0) * complex(pf, math.Sqrt(1-pf*pf))
 	}
 	s.phasor('R', a, b, z)
+	if d.Parallel > 0 {
+		s.element('R', a, b, d.Parallel)
+	}
 }
 
 // consumer adds a device on a supply of its own, which takes its current whatever

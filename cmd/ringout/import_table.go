@@ -59,8 +59,8 @@ var importables = []importable{
 		"set up for", "status"}},
 	{"instruments", []string{"instrument", "kind"}, []string{
 		"loop", "service", "in", "at", "model", "process", "range", "calibrated", "signal", "square root", "lift-off",
-		"failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "rated V AC", "inrush VA",
-		"inrush power factor", "holding VA", "power factor", "series ohms", "parallel ohms", "HART", "class", "sensor", "lead ohms", "set", "at rest", "fail",
+		"failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "release V", "rated V AC", "inrush VA",
+		"inrush power factor", "holding VA", "power factor", "series ohms", "parallel ohms", "HART", "capacitance nF", "class", "sensor", "lead ohms", "set", "at rest", "fail",
 		"action", "air", "stroke s", "earthed", "fuse", "zone", "simple apparatus", "drives", "on", "entity",
 		"terminals", "status"}},
 	{"loops", []string{"loop", "service"}, []string{"area", "reference", "circuits", "notes", "status"}},

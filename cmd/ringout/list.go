@@ -51,8 +51,8 @@ var lists = []list{
 		"status"}, ioRows},
 	{"instruments", "every instrument with its data", []string{
 		"instrument", "loop", "service", "kind", "in", "at", "model", "process", "range", "calibrated", "signal",
-		"square root", "lift-off", "failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "rated V AC", "inrush VA",
-		"inrush power factor", "holding VA", "power factor", "series ohms", "parallel ohms", "HART",
+		"square root", "lift-off", "failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "release V", "rated V AC", "inrush VA",
+		"inrush power factor", "holding VA", "power factor", "series ohms", "parallel ohms", "HART", "capacitance nF",
 		"class", "sensor", "lead ohms", "set", "at rest", "fail", "action", "air", "stroke s", "earthed", "fuse", "zone", "simple apparatus", "drives", "on",
 		"entity", "terminals", "lands on", "status"}, instrumentRows},
 	{"spares", "spare pairs and cores, and terminals that nothing lands on", []string{

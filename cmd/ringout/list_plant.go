@@ -332,9 +332,9 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 				on = d.On.Tag
 			}
 			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, signal,
-				d.Root, biasWords(d.LiftOff), given(d.Most), given(d.Draws), given(d.DrawsVA), d.OutputKind, given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.DropOut),
+				d.Root, biasWords(d.LiftOff), given(d.Most), given(d.Draws), given(d.DrawsVA), d.OutputKind, given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.DropOut), given(d.Release),
 				given(d.Rated), given(d.Inrush), given(d.InrushPF), given(d.Holding), given(d.PF), given(d.Series),
-				given(d.Parallel), yes(d.HART), d.Class, d.Sensor, given(d.Leads), d.Set, d.Rest, d.Fail, d.Action, d.Air, given(d.Stroke), earthedCell(x), d.Fuse, d.Zone, yes(d.Simple),
+				given(d.Parallel), yes(d.HART), given(d.Capacitive), d.Class, d.Sensor, given(d.Leads), d.Set, d.Rest, d.Fail, d.Action, d.Air, given(d.Stroke), earthedCell(x), d.Fuse, d.Zone, yes(d.Simple),
 				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())
 		}
 	}
