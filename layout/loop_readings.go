@@ -57,7 +57,7 @@ func (pl *Plan) readingTable(c *model.Circuit, width render.Len) *Table {
 func (pl *Plan) marginRows(c *model.Circuit) []Row {
 	var rows []Row
 	for _, m := range pl.Plant.Margins(c) {
-		words := m.What + at(m.At)
+		words := m.What + m.When()
 		switch {
 		case len(m.Missing) > 0:
 			words += ": " + notGiven + ": " + strings.Join(m.Missing, ", ")
@@ -77,17 +77,6 @@ func (pl *Plan) marginRows(c *model.Circuit) []Row {
 		rows = append(rows, Row{Print: true, Group: s.Words()})
 	}
 	return rows
-}
-
-// at is when a margin holds: at a current, or on.
-func at(when string) string {
-	switch when {
-	case "":
-		return ""
-	case "on":
-		return ", on"
-	}
-	return " at " + when
 }
 
 // readingsHeight is the height of tables set in two columns.

@@ -157,6 +157,18 @@ func deviceRow(p *model.Part) Row {
 			signal = append(signal, fmt.Sprintf(v.words, v.value))
 		}
 	}
+	if drop := d.Drop; len(drop) > 0 && p.Kind.Signal == model.ContactIn {
+		signal = append(signal, fmt.Sprintf("drops %g V", drop[0].Volts))
+	}
+	if d.Leakage > 0 {
+		signal = append(signal, fmt.Sprintf("leaks %g mA", d.Leakage))
+	}
+	if d.LeastMA > 0 {
+		signal = append(signal, fmt.Sprintf("on at least %g mA", d.LeastMA))
+	}
+	if d.Bleeder > 0 {
+		signal = append(signal, fmt.Sprintf("%g Ω across the input at the card", d.Bleeder))
+	}
 	if d.Series > 0 {
 		signal = append(signal, fmt.Sprintf("%g Ω in series", d.Series))
 	}

@@ -153,8 +153,13 @@ func (k *checker) contact(c *model.Circuit) {
 	heading(t, "%s: %s", c.Name, words)
 	if p != nil && p.Kind.ThreeWire() {
 		k.threeWire(c)
+	} else if open, closed, ok := k.bothVolts(c); p != nil && p.Kind.TwoWire() {
+		if !ok {
+			open, closed = "volts "+notGiven, "volts "+notGiven
+		}
+		k.contactState(c, "closed", "Switch on", "bring it on by its own process or a target", closed+" across it")
+		k.contactState(c, "open", "Switch off", "bring it off", open+" across it")
 	} else {
-		open, closed, ok := k.bothVolts(c)
 		if !ok {
 			open, closed = "wetting volts", "about 0 V"
 		}

@@ -454,7 +454,11 @@ func (r *recorder) mainsRows(c *model.Circuit, add func(what, from, to, expect s
 		between(l, pe, volts)
 		between(n, pe, "near 0 V")
 	case len(ends) > 1 && c.Signal == model.ContactIn:
-		between(ends[0], ends[1], volts+", contact open")
+		state := ", contact open"
+		if d := c.Device(); d != nil && d.Kind.TwoWire() {
+			state = ", switch off"
+		}
+		between(ends[0], ends[1], volts+state)
 	case len(ends) > 1:
 		between(ends[0], ends[1], volts+", commanded on")
 	}
@@ -477,7 +481,7 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 		}
 	case model.Proximity, model.Power, model.PowerDC:
 	case model.ContactIn:
-		if d := c.Device(); d == nil || !d.Kind.ThreeWire() {
+		if d := c.Device(); d == nil || !d.Kind.ThreeWire() && !d.Kind.TwoWire() {
 			what = "Wetting volts across the open contact"
 		}
 	case model.SwitchedOut:
@@ -498,7 +502,7 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 	switch d := c.Device(); {
 	case c.Signal.Powers():
 		add("Supply off: land these cores and those of its signal; supply on", ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
-	case c.Signal == model.Proximity, d != nil && d.Kind.ThreeWire():
+	case c.Signal == model.Proximity, d != nil && (d.Kind.ThreeWire() || d.Kind.TwoWire()):
 		add("Supply off: land the cores; supply on", ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
 	}
 }

@@ -70,7 +70,7 @@ func (b Band) less(volts float64) Band {
 
 // ends are a circuit solved as Band.Value has it, then at every end of what supplies,
 // cards and copper may be: supplies and cards at their least and highest, copper as on
-// test day and at its hottest. In a network of resistors a voltage is at its lowest and
+// test day and at its hottest, a switch that is off tight and leaking. In a network of resistors a voltage is at its lowest and
 // highest at one of them; at which, differs from point to point.
 type ends []*sum
 
@@ -83,9 +83,15 @@ func (p *Plant) ends(c *Circuit, st state) ends {
 	if p.Practice.HotCopper.Celsius == p.Practice.TestCopper.Celsius {
 		copper = copper[:1]
 	}
+	leaks := []bool{false}
+	if d := c.Device(); d != nil && d.Device.Leakage > 0 && !st.closed {
+		leaks = append(leaks, true)
+	}
 	for _, st.supply = range []spread{least, highest} {
 		for _, st.hot = range copper {
-			all = append(all, p.compute(c, st))
+			for _, st.leaks = range leaks {
+				all = append(all, p.compute(c, st))
+			}
 		}
 	}
 	return all

@@ -13,7 +13,7 @@ import (
 type Margin struct {
 	Circuit *Circuit
 	What    string // available voltage, load of the output, load of HART ...
-	At      string // 4 mA, 22 mA, on; "" where it does not depend
+	At      string // 4 mA, 22 mA, on, off; "" where it does not depend
 	Unit    string
 	Has     float64
 	Needs   float64
@@ -21,6 +21,17 @@ type Margin struct {
 	Missing []string
 	Code    string // of the finding when it falls short; "" where another circuit tells it
 	Cure    string // what would mend that; "" where the words say it
+}
+
+// When is when it holds: at 4 mA, or on; "" where it does not depend.
+func (m Margin) When() string {
+	switch m.At {
+	case "":
+		return ""
+	case "on", "off":
+		return ", " + m.At
+	}
+	return " at " + m.At
 }
 
 // Left is what is left over; less than nothing is a shortfall.
@@ -37,8 +48,8 @@ func (m Margin) OK() bool { return len(m.Missing) == 0 && m.Left() >= -1e-9 }
 // Margins compares the voltages and loads of a circuit with what its parts
 // need: the device's lift-off at both ends of the range with supplies and cards at
 // their least, what an output can drive, the pull-in of a solenoid, the load that
-// HART asks for, the working voltage of a barrier, what the capacitance of cables
-// leaves on.
+// HART asks for, the working voltage of a barrier, the levels of a switched input, what
+// the capacitance of cables leaves on.
 func (p *Plant) Margins(c *Circuit) []Margin {
 	d := c.Device()
 	if c.Broken || d == nil {
@@ -67,9 +78,13 @@ func (p *Plant) signalMargins(c *Circuit, d *Part) []Margin {
 			return p.supplyMargins(c, d)
 		}
 	case ContactIn:
+		all := append(p.levelMargins(c, d), p.lineMargin(c, d)...)
 		if d.Kind.ThreeWire() && len(d.Device.LiftOff) > 0 {
-			return p.supplyMargins(c, d)
+			all = append(p.supplyMargins(c, d), all...)
 		}
+		return all
+	case Proximity:
+		return p.lineMargin(c, d)
 	}
 	return nil
 }
@@ -305,13 +320,9 @@ func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
 		if m.Most {
 			than = "more than"
 		}
-		at := ""
-		switch m.At {
-		case "":
-		case "on":
-			at = ", switched on,"
-		default:
-			at = " at " + m.At
+		at := m.When()
+		if strings.HasPrefix(at, ", ") {
+			at = ", switched " + m.At + ","
 		}
 		pr := problemAt(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, round(m.Has), m.Unit, than, round(m.Needs), m.Unit,
 			map[bool]string{true: "may be", false: "has to be"}[m.Most])
@@ -322,6 +333,7 @@ func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
 		for _, s := range p.Shares(c) {
 			pr = pr.also(s.Feed.Pos, "%s", s.Words())
 		}
+		pr.Hint = m.Cure
 		found(pr)
 	}
 }

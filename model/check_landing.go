@@ -142,7 +142,7 @@ func checkSignals(p *Plant, found func(Problem)) {
 			pr.Also = []Note{{from.Pos, "the device is described here"}, {st.Part.Pos, "the card is described here"}}
 			if sig == Proximity && card == ContactIn && st.Part.Card.Powers {
 				// A switch of IEC 60947-5-2 may do; one of IEC 60947-5-6 (NAMUR) does not.
-				pr = pr.warning().hint("kind: proximity for the card of a NAMUR switch; for a two-wire DC switch see that its leakage and its drop suit the input")
+				pr = pr.warning().hint("kind: proximity for the card of a NAMUR switch; kind: two-wire switch for one of IEC 60947-5-2, with its leakage and drop")
 			}
 			found(pr)
 			return

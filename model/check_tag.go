@@ -20,6 +20,7 @@ var functionLetters = map[string]string{
 	"solenoid":                 "YVZ",
 	"contact":                  "SALIYH",
 	"proximity switch":         "STEIL",
+	"two-wire switch":          "STEIL",
 	"proximity switch 3-wire":  "STEIL",
 	"RTD 2-wire":               "EW",
 	"RTD 3-wire":               "EW",

@@ -15,6 +15,7 @@ var fieldUnits = map[string]string{
 	"Card.Ohms": "Ω", "Card.Limit": "mA", "Card.Draws": "mA", "Card.Drive": "Ω", "Card.LeastLoad": "Ω", "Card.Leads": "Ω", "Device.Leads": "Ω", "Barrier.Ohms": "Ω", "Barrier.Return": "Ω",
 	"Barrier.Drop": "V", "Barrier.Works": "V", "Barrier.Load": "Ω", "Supply.Value": "V", "Supply.Least": "V", "Supply.Highest": "V", "Supply.Limit": "mA",
 	"Device.Most": "mA", "Device.Draws": "mA", "Device.DrawsVA": "VA", "Device.PullIn": "V", "Device.DropOut": "V", "Device.Release": "V", "Device.Capacitive": "nF", "Device.Rated": "V AC", "Device.Inrush": "VA", "Device.Holding": "VA", "Device.Series": "Ω", "Device.Parallel": "Ω", "Device.Ohms": "Ω", "Device.Stroke": "s",
+	"Device.Leakage": "mA", "Device.LeastMA": "mA", "Device.Bleeder": "Ω", "Practice.LineOhms": "Ω",
 	"Practice.TestVolts": "V", "Practice.TestMegohm": "MΩ", "Practice.MainsVolts": "V", "Practice.MainsMegohm": "MΩ", "Practice.OhmsLimit": "%", "Practice.OhmsRoom": "Ω",
 	"Practice.Tails": "m", "Practice.Frequency": "Hz", "Practice.Tolerance": "%", "Practice.TravelWithin": "%", "Practice.Unbalance": "%", "Practice.InrushTime": "ms",
 }

@@ -312,12 +312,14 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 	if !okOpen || !okClosed {
 		return nil, open.missing
 	}
+	what, off, on := d.states()
+	across := " across the " + what
 	rows = []FaultRow{
-		{"none, contact open", "open", c.written(vo.upright()) + " across the contact", ""},
-		{"none, contact closed", "closed", c.written(vc.upright()) + " across the contact", fmt.Sprintf("%.1f mA flow", closed.drawn)},
-		{"pair open" + c.unlessFused("", ", or %s blown"), "open for ever", "0 V across the contact", "the supply stands across the break"},
-		{"pair shorted", "closed for ever", "0 V across the contact", "lift one core: the system must show open"},
-		{"on another pair or channel", "another tag changes", "all voltages right", "work one contact at a time"},
+		{"none, " + what + " " + off, off, c.written(vo.upright()) + across, ""},
+		{"none, " + what + " " + on, on, c.written(vc.upright()) + across, fmt.Sprintf("%.1f mA flow", closed.drawn)},
+		{"pair open" + c.unlessFused("", ", or %s blown"), off + " for ever", "0 V" + across, "the supply stands across the break"},
+		{"pair shorted", on + " for ever", "0 V" + across, "lift one core: the system must show " + off},
+		{"on another pair or channel", "another tag changes", "all voltages right", "work one " + what + " at a time"},
 	}
 	switch {
 	case c.AC(): // its neutral is not of the practice
@@ -327,6 +329,14 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 		rows = append(rows, p.earthedContact(c, a, b)...)
 	}
 	return rows, missing
+}
+
+// states are the words for what a circuit of contacts has, and for its two states.
+func (d *Part) states() (what, off, on string) {
+	if d.Kind.TwoWire() {
+		return "switch", "off", "on"
+	}
+	return "contact", "open", "closed"
 }
 
 // threeWireFaults are those of a three-wire switch.
@@ -371,6 +381,11 @@ func (p *Plant) earthedContact(c *Circuit, a, b *Terminal) (rows []FaultRow) {
 		return nil
 	}
 	const tell = "holds for a bolted earth, a damp one may show nothing: lift both cores at the card end, each must read open to earth"
+	what, is, acted := a.Part.states()
+	across, acts, idle := "0 V across the "+what, "when it closes", "the open contact"
+	if a.Part.Kind.TwoWire() {
+		acts, idle = "when it comes on", "the switch, off"
+	}
 	for i, t := range []*Terminal{a, b} {
 		vOff, okOff := lifted[0].across(t, pole)
 		vOn, okOn := linked.across(t, pole)
@@ -380,11 +395,11 @@ func (p *Plant) earthedContact(c *Circuit, a, b *Terminal) (rows []FaultRow) {
 		row := FaultRow{Fault: "core on " + t.Tag() + " on earth", Remark: tell}
 		switch off, on := math.Abs(vOff) > full.Value/2, math.Abs(vOn) > full.Value/2; {
 		case off && on:
-			row.Shows, row.Meter = "open for ever; "+c.shorted(t), "0 V across the contact"
+			row.Shows, row.Meter = is+" for ever; "+c.shorted(t), across
 		case off:
-			row.Shows, row.Meter = "closed for ever", "0 V across the contact"
+			row.Shows, row.Meter = acted+" for ever", across
 		case on:
-			row.Shows, row.Meter = "open for ever; when it closes, "+c.shorted([]*Terminal{b, a}[i]), volts(full)+" across the open contact"
+			row.Shows, row.Meter = is+" for ever; "+acts+", "+c.shorted([]*Terminal{b, a}[i]), volts(full)+" across "+idle
 		default:
 			row.Shows, row.Meter = "nothing yet", "as without the fault"
 		}

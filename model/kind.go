@@ -59,6 +59,10 @@ func (k *Kind) ThreeWire() bool {
 	return len(k.Groups) == 1 && strings.ContainsRune(k.Groups[0].Roles, 'Q')
 }
 
+// TwoWire tells a switch of electronics in series with its input (IEC 60947-5-2): it
+// drops some volts while it is on, and leaks while it is off.
+func (k *Kind) TwoWire() bool { return k.Name == "two-wire switch" }
+
 // Powers tells whether a circuit of this family brings a device its supply.
 func (s Signal) Powers() bool { return s == Power || s == PowerDC }
 
@@ -82,6 +86,7 @@ var deviceKinds = []*Kind{
 	{Name: "solenoid", Words: "solenoid valve", Symbol: "solenoid", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}},
 	{Name: "contact", Words: "dry contact", Symbol: "contact", Signal: ContactIn, Groups: []Terminals{{"..", Neither, ContactIn}}},
 	{Name: "proximity switch", Words: "two-wire proximity switch", Symbol: "proximity", Signal: Proximity, Groups: []Terminals{{"+-", Load, Proximity}}},
+	{Name: "two-wire switch", Words: "two-wire electronic switch", Symbol: "proximity", Signal: ContactIn, Groups: []Terminals{{"+-", Load, ContactIn}}},
 	{Name: "proximity switch 3-wire", Words: "three-wire proximity switch", Symbol: "proximity", Signal: ContactIn, Groups: []Terminals{{"+-Q", Load, ContactIn}}},
 	{Name: "RTD 2-wire", Words: "resistance thermometer, 2-wire", Symbol: "rtd", Signal: Resistance, Groups: []Terminals{{"AB", Neither, Resistance}}},
 	{Name: "RTD 3-wire", Words: "resistance thermometer, 3-wire", Symbol: "rtd", Signal: Resistance, Groups: []Terminals{{"ABB", Neither, Resistance}}},

@@ -301,6 +301,8 @@ type Card struct {
 	Drive     float64 // Ω, largest load of an output; 0 when not given
 	Reach     Bias    // volts that an output can give at a current; zero when not given
 	LeastLoad float64 // Ω
+	Type      int     // of a contact input, 1 to 3 after IEC 61131-2; 0 when not given
+	Levels    Levels  // own ones of a switched input; of those not given, zero
 	Leads     float64 // Ω of two leads that an input for temperature measures through at the most; 0 when not given
 	Ranges    map[int]Range
 	rangePos  map[int]Pos
@@ -366,6 +368,9 @@ type Device struct {
 	Holding    float64 // VA of an AC coil with its armature shut; 0 when not given
 	PF         float64 // power factor then, or of what Draws or DrawsVA; 0 when not given
 	Series     float64 // Ω in series with a monitored contact
+	Leakage    float64 // mA, the most that a switch passes while it is off; 0 when not given
+	LeastMA    float64 // mA, the least that a switch has to carry while it is on; 0 when not given
+	Bleeder    float64 // Ω across the input at the card; 0 for none
 	Parallel   float64 // Ω across a monitored contact or an AC coil
 	HART       bool
 	Capacitive float64 // nF between its terminals, for HART; 0 when not given

@@ -35,6 +35,7 @@ type Practice struct {
 	InrushTime   float64     // ms that a coil on AC takes to pull in
 	HARTLeast    float64     // Ω of loop load that HART needs
 	HARTMost     float64     // Ω that it still works with
+	LineOhms     float64     // Ω of both cores between a proximity switch and its input, at the most
 	SparePairs   float64     // per cent of the pairs of a home run, at the least
 	SpareTerms   float64     // per cent of the terminals of a strip, at the least
 	SafeDistance float64     // mm between intrinsically safe and other terminals
@@ -93,7 +94,8 @@ func (m MarkerRule) String() string { return markerWords[m] }
 // limits are the floor for extra-low voltage circuits and for those above it up
 // to 500 V (IEC 60364-6 table 6A: 250 V, 0.5 MΩ; 500 V, 1 MΩ); 120 % and the five check points are common practice. The
 // failure limits are those of NAMUR NE 43 before its edition of 2021; HART loads
-// are the widest that makers' manuals give (230 to 1100 Ω); 50 mm is the
+// are the widest that makers' manuals give (230 to 1100 Ω); the 50 Ω of a proximity
+// switch's line are IEC 60947-5-6, from a worn copy; 50 mm is the
 // clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice,
 // and so is that regulated supplies hold their voltage within 5 %, and that a valve
 // with a positioner stands within 1 % of travel.
@@ -113,7 +115,7 @@ func DefaultPractice() Practice {
 		HotCopper: Temperature{20, "°C"}, TestCopper: Temperature{20, "°C"}, Terminals: Temperature{20, "°C"},
 		CheckPoints: []float64{0, 25, 50, 75, 100},
 		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
-		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100, Tolerance: 5, TravelWithin: 1,
+		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100, LineOhms: 50, Tolerance: 5, TravelWithin: 1,
 		Unbalance: 1, InrushTime: 20,
 		SafeDistance: 50,
 		Ties:         2, Tails: 1,

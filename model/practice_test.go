@@ -40,6 +40,7 @@ const otherPractice = `
   lead unbalance: 1.5 %
   inrush time: 12.5 ms
   HART load: 250..600 ohm
+  proximity line: 100 ohm
   spare pairs: 20 %
   spare terminals: 12.5 %
   safe distance: 1000000 mm

@@ -94,6 +94,7 @@ func (pr *Practice) Settings() (all []Setting) {
 	one("lead unbalance", plain(pr.Unbalance)+" %")
 	one("inrush time", plain(pr.InrushTime)+" ms")
 	one("HART load", plain(pr.HARTLeast)+".."+plain(pr.HARTMost)+" ohm")
+	one("proximity line", plain(pr.LineOhms)+" ohm")
 	one("spare pairs", plain(pr.SparePairs)+" %")
 	one("spare terminals", plain(pr.SpareTerms)+" %")
 	one("safe distance", plain(pr.SafeDistance)+" mm")

@@ -55,7 +55,7 @@ var deviceFields = fields[*writtenDevice]{
 	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Most = r.milliamps(n) }},
 	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "what a four-wire transmitter takes from its supply, of AC in VA too, or a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }},
 	{"ohms", inOhms, "NOT GIVEN", "resistance of a DC coil, a lamp, a positioner or an indicator in series; on AC a coil is computed from its VA, and the ohms of its winding do not count", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }},
-	{"drop", biased, "", "voltage across it, if it is no resistor; across the output of a three-wire switch that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }},
+	{"drop", biased, "", "voltage across it, if it is no resistor; across a two-wire switch, or the output of a three-wire switch, that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }},
 	{"output", aWord(outputWords...), "`PNP`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -", "NPN", func(r *plantReader, d *writtenDevice, n node) {
 		d.Device.OutputKind = r.oneOf(n, outputWords...)
 	}},
@@ -67,6 +67,9 @@ var deviceFields = fields[*writtenDevice]{
 	{"inrush power factor", aFactor, "NOT GIVEN", "of an AC coil before it has pulled in", "0.7", func(r *plantReader, d *writtenDevice, n node) { d.Device.InrushPF = r.powerFactor(n) }},
 	{"holding", inVA, "NOT GIVEN", "of an AC coil at its rated volts, once it has pulled in", "10 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Holding = r.voltAmperes(n) }},
 	{"power factor", aFactor, "NOT GIVEN", "of an AC coil once it has pulled in, or of what a device `draws` from an AC supply", "0.4", func(r *plantReader, d *writtenDevice, n node) { d.Device.PF = r.powerFactor(n) }},
+	{"leakage", inMilliamps, "NOT GIVEN; nothing through a contact", "the most that a switch passes while it is off: a two- or three-wire switch, or what bridges a contact, such as a lamp", "1.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leakage = r.milliamps(n) }},
+	{"least current", inMilliamps, "not checked", "the least that it has to carry while it is on: a two-wire switch to work, a contact to stay clean", "5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.LeastMA = r.milliamps(n) }},
+	{"bleeder", inOhms, "none", "resistor across the input at the card, for a switch that leaks or needs more current", "6.8 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Bleeder = r.ohms(n) }},
 	{"series ohms", inOhms, "none", "resistor in series with a monitored contact", "1 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Series = r.ohms(n) }},
 	{"parallel ohms", inOhms, "none", "resistor across a monitored contact, or across an AC coil so that it lets go", "10 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Parallel = r.ohms(n) }},
 	{"HART", yesOrNo, "`no`", "the load is compared with the practice, and the time constant of loop and `capacitance` with 65 µs", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.HART = r.yes(n) }},

@@ -84,6 +84,7 @@ var asksPower = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}
 type writtenCard struct {
 	*Part
 	power, terminals, common, minus *node
+	typed, off, on                  *node
 	wires                           int
 }
 
@@ -119,6 +120,11 @@ var cardFields = fields[*writtenCard]{
 	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
 	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.LeastLoad = r.ohms(n) }},
 	{"lead limit", inOhms, "not checked", "the most ohms of two leads together that an input for resistance sensors or thermocouples measures through", "40 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Leads = r.ohms(n) }},
+	{"input type", aCount(1, mostInputType), "not checked", "of a DI: 1, 2 or 3 after IEC 61131-2, which gives `off below` and `on above` at 24 and 48 V DC, 100 to 120 and 200 to 240 V AC (type 1 alone at 48 V DC; most currents, and the volts of type 2 and of 48 V, are from memory)", "1", func(r *plantReader, c *writtenCard, n node) {
+		c.typed, c.Card.Type = &n, r.whole(n, 1, mostInputType)
+	}},
+	{"off below", aBound, "by `input type`; of proximity cards `1.2 mA`", "what a DI or a proximity card is sure to read as 0: volts, or less current than so much whatever the volts", "5 V at 1 mA", func(r *plantReader, c *writtenCard, n node) { c.off, c.Card.Levels.Off = &n, r.bound(n) }},
+	{"on above", aBound, "by `input type`; of proximity cards `2.1 mA`", "what it is sure to read as 1: volts and current", "15 V at 2.5 mA", func(r *plantReader, c *writtenCard, n node) { c.on, c.Card.Levels.On = &n, r.bound(n) }},
 	{"ranges", channelRanges().listed(), "", "what channels are set up for; compared with the device", "{5: 0..450 m3/h}", func(r *plantReader, c *writtenCard, n node) { r.channelRanges(n, c.Part) }},
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, c *writtenCard, n node) { c.Status = r.status(n) }},
 }
@@ -161,6 +167,7 @@ func (r *plantReader) cards(n node, pl *Place) {
 		case !asks && c.power != nil:
 			r.report(c.power.wrong("needless-key", "a card of kind %s has no choice of power", p.Kind.Name))
 		}
+		r.inputLevels(c)
 		if !asksPower[p.Kind.Name] {
 			p.Card.Powers = p.Kind.Groups[0].Nature == Source
 		}
@@ -196,6 +203,36 @@ func (r *plantReader) cards(n node, pl *Place) {
 				p.Card.Common, p.Kind = nil, unknownKind // no circuit can land on it
 			}
 		}
+	}
+}
+
+// bound reads "5 V at 1 mA", "5 V" or "1.2 mA".
+func (r *plantReader) bound(n node) (b Bias) {
+	if strings.Contains(n.Value, " at ") {
+		if all := r.biases(n, r.volts); len(all) == 1 {
+			b = all[0]
+		}
+		return b
+	}
+	v, unit := r.quantity(n, slices.Concat(voltUnits, currentUnits)...)
+	if v = r.something(n, v, unit); unit == "V" {
+		return Bias{Volts: v, AC: strings.HasSuffix(strings.TrimSpace(n.Value), "AC")}
+	}
+	b.MA, _ = Convert(v, unit, "mA")
+	return b
+}
+
+// inputLevels reports levels on a card that has none, and those that cannot be.
+func (r *plantReader) inputLevels(c writtenCard) {
+	for _, n := range []*node{c.typed, c.off, c.on} {
+		if n == nil || c.Kind.Name == "DI" || c.Kind.Name == "proximity" && n != c.typed {
+			continue
+		}
+		r.report(n.wrong("needless-key", "a card of kind %s has no switched input of such levels", c.Kind.Name))
+	}
+	off, on := c.Card.Levels.Off, c.Card.Levels.On
+	if on.Volts > 0 && off.Volts >= on.Volts || on.MA > 0 && off.MA >= on.MA {
+		r.report(c.on.wrong("bad-order", "on above has to be more than off below, %s, not %s", off.Bound(), on.Bound()).also(c.off.pos(), "off below"))
 	}
 }
 

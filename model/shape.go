@@ -199,5 +199,6 @@ var (
 	rangeInOhms = aRange.of(ohmUnits[:2])
 	aRange      = &shape{Type: types{"string"}, Pattern: "^" + numeral + `\.\.` + numeral, words: "range"}
 	biased      = listOf(&shape{Type: types{"string"}, Pattern: whole(voltUnits.pattern() + "( at " + currentUnits.pattern() + ")?")}).called("V")
+	aBound      = (&shape{Type: types{"string"}, Pattern: whole(voltUnits.pattern() + "( at " + currentUnits.pattern() + ")?|" + currentUnits.pattern())}).called("V at mA, V or mA")
 	aDrive      = &shape{Type: types{"string"}, Pattern: whole(ohmUnits.pattern() + "|" + voltUnits.pattern() + " at " + currentUnits.pattern()), words: "Ω, or V at mA"}
 )

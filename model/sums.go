@@ -14,14 +14,17 @@ import (
 
 // state is what a circuit is doing while it is computed.
 type state struct {
-	mA     float64 // of the transmitter or output
-	closed bool    // contact closed, output on
-	supply spread  // what supplies and cards give
-	hot    bool    // copper at its hottest, else as on test day
-	inrush bool    // an AC coil that has not pulled in yet
-	fault  Fault
-	earth  float64 // Ω of a core on earth; 0 for a bolted one
-	alone  bool    // without what others let flow in shared feeds
+	mA       float64 // of the transmitter or output
+	closed   bool    // contact closed, output on
+	supply   spread  // what supplies and cards give
+	hot      bool    // copper at its hottest, else as on test day
+	inrush   bool    // an AC coil that has not pulled in yet
+	fault    Fault
+	earth    float64 // Ω of a core on earth; 0 for a bolted one
+	alone    bool    // without what others let flow in shared feeds
+	leaks    bool    // a switch that is off passes all that it may leak
+	passes   bool    // or, where the supply has no volts for that, as much as comes
+	unloaded bool    // an input whose ohms are not given takes no current
 }
 
 // sum builds and solves the network of one circuit in one state.
@@ -42,6 +45,7 @@ type sum struct {
 	current complex128 // mA that the supplies and powered channels give
 	drawn   float64    // how many mA that are
 	sources []sourced
+	leak    leak
 }
 
 // sourced is what one supply or card gives.
@@ -82,7 +86,11 @@ func (p *Plant) compute(c *Circuit, st state) *sum {
 	if !s.driven && c.Signal != PulseIn {
 		s.ask("what supplies circuit %s", c.Name)
 	}
-	s.solve()
+	if s.solve(); s.overleaks() {
+		st := s.state
+		st.passes = true
+		return p.compute(c, st)
+	}
 	return s
 }
 

@@ -187,7 +187,9 @@ func (s *sum) contact(p *Part, a, b post) {
 		s.element('R', mid, b, d.Parallel)
 	}
 	if s.state.closed {
-		s.element('R', mid, b, 0)
+		s.conduct(p, mid, b)
+	} else {
+		s.leakage(p, mid, b)
 	}
 }
 
@@ -199,7 +201,14 @@ func (s *sum) threeWire(p *Part, st *Station, plus, minus post) {
 	}
 	s.element('I', plus, minus, p.Device.Draws/1000)
 	out := st.output()
-	if out == nil || !s.state.closed {
+	switch {
+	case out == nil:
+		return
+	case !s.state.closed && p.Device.NPN():
+		s.leakage(p, at(out, FieldSide), minus)
+		return
+	case !s.state.closed:
+		s.leakage(p, plus, at(out, FieldSide))
 		return
 	}
 	drop, given := p.Device.Drop.At(0)
@@ -236,6 +245,9 @@ func (s *sum) channel(p *Part, n int) {
 	a, b := at(ts[0], FieldSide), at(ts[1], FieldSide)
 	inside := post{t: ts[0], inside: 1}
 	c := p.Card
+	if d := s.circuit.Device(); d != nil && d.Device.Bleeder > 0 {
+		s.element('R', a, b, d.Device.Bleeder)
+	}
 	ohms := func() float64 {
 		if c.Ohms == 0 {
 			s.askOhms("ohms of card %s", p.Tag)
@@ -251,14 +263,15 @@ func (s *sum) channel(p *Part, n int) {
 	}
 	switch p.Kind.Signal {
 	case AnalogIn, PulseIn, ContactIn, Proximity:
+		plus, minus := a, b
 		if p.Card.Powers {
 			s.source(p, a, inside, volts())
-			s.element('R', b, inside, ohms())
-		} else {
-			if !ts[1].landed() && ts[1].Fed == nil {
-				s.ask("where terminal %s of card %s lands", ts[1].Name, p.Tag)
-			}
-			s.element('R', a, b, ohms())
+			plus, minus = b, inside
+		} else if !ts[1].landed() && ts[1].Fed == nil {
+			s.ask("where terminal %s of card %s lands", ts[1].Name, p.Tag)
+		}
+		if c.Ohms > 0 || !s.state.unloaded {
+			s.element('R', plus, minus, ohms())
 		}
 	case AnalogOut:
 		s.element('I', b, a, s.state.mA/1000)

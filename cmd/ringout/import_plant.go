@@ -467,6 +467,9 @@ func (im *importer) takeChannel(r *sheetRow) {
 		p.keys.add("draws", im.quantity(r, "card draws mA", "mA"))
 		p.keys.add("drive", im.quantity(r, "drive", "ohm"))
 		p.keys.add("least load", im.quantity(r, "least load ohms", "ohm"))
+		p.keys.add("input type", r.get("input type"))
+		p.keys.add("off below", im.quantity(r, "off below", "V"))
+		p.keys.add("on above", im.quantity(r, "on above", "V"))
 		p.keys.add("lead limit", im.quantity(r, "lead limit ohms", "ohm"))
 		p.keys.add("common", r.get("common"))
 		p.keys.add("status", r.get("status"))
@@ -489,6 +492,7 @@ var instrumentColumns = []struct{ column, key, unit string }{
 	{"failure mA", "failure current", "mA"}, {"draws mA", "draws", "mA"}, {"draws VA", "draws", "VA"}, {"output", "output", ""}, {"ohms", "ohms", "ohm"}, {"drop", "drop", "V"}, {"pull-in V", "pull-in", "V"},
 	{"drop-out V", "drop-out", "V"}, {"release V", "release", "V"}, {"rated V AC", "rated volts", "V AC"}, {"inrush VA", "inrush", "VA"}, {"inrush power factor", "inrush power factor", ""},
 	{"holding VA", "holding", "VA"}, {"power factor", "power factor", ""},
+	{"leakage mA", "leakage", "mA"}, {"least mA", "least current", "mA"}, {"bleeder ohms", "bleeder", "ohm"},
 	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"capacitance nF", "capacitance", "nF"}, {"class", "class", ""},
 	{"sensor", "sensor", ""}, {"lead ohms", "lead ohms", "ohm"}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""}, {"stroke s", "stroke time", "s"}, {"earthed", "earthed", ""},
 	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},

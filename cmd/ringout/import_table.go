@@ -55,12 +55,12 @@ var importables = []importable{
 		"ohms", "return ohms", "drop V", "working V", "volts", "least volts", "highest volts", "limit mA", "load ohms", "circuit", "fuse",
 		"entity", "earth", "status"}},
 	{"io", []string{"card", "channel"}, []string{
-		"place", "address", "kind", "power", "terminals", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "minus", "card draws mA", "drive", "least load ohms", "lead limit ohms", "common",
+		"place", "address", "kind", "power", "terminals", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "minus", "card draws mA", "drive", "least load ohms", "input type", "off below", "on above", "lead limit ohms", "common",
 		"set up for", "status"}},
 	{"instruments", []string{"instrument", "kind"}, []string{
 		"loop", "service", "in", "at", "model", "process", "range", "calibrated", "signal", "square root", "lift-off",
 		"failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "release V", "rated V AC", "inrush VA",
-		"inrush power factor", "holding VA", "power factor", "series ohms", "parallel ohms", "HART", "capacitance nF", "class", "sensor", "lead ohms", "set", "at rest", "fail",
+		"inrush power factor", "holding VA", "power factor", "leakage mA", "least mA", "bleeder ohms", "series ohms", "parallel ohms", "HART", "capacitance nF", "class", "sensor", "lead ohms", "set", "at rest", "fail",
 		"action", "air", "stroke s", "earthed", "fuse", "zone", "simple apparatus", "drives", "on", "entity",
 		"terminals", "status"}},
 	{"loops", []string{"loop", "service"}, []string{"area", "reference", "circuits", "notes", "status"}},

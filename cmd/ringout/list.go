@@ -47,12 +47,12 @@ var lists = []list{
 		"load ohms", "circuit", "fuse", "entity", "earth", "status"}, partRows},
 	{"io", "the I/O list: every channel of every card", []string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
-		"signal", "range", "alarms", "set up for", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "minus", "card draws mA", "drive", "least load ohms", "lead limit ohms", "common",
+		"signal", "range", "alarms", "set up for", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "minus", "card draws mA", "drive", "least load ohms", "input type", "off below", "on above", "lead limit ohms", "common",
 		"status"}, ioRows},
 	{"instruments", "every instrument with its data", []string{
 		"instrument", "loop", "service", "kind", "in", "at", "model", "process", "range", "calibrated", "signal",
 		"square root", "lift-off", "failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "release V", "rated V AC", "inrush VA",
-		"inrush power factor", "holding VA", "power factor", "series ohms", "parallel ohms", "HART", "capacitance nF",
+		"inrush power factor", "holding VA", "power factor", "leakage mA", "least mA", "bleeder ohms", "series ohms", "parallel ohms", "HART", "capacitance nF",
 		"class", "sensor", "lead ohms", "set", "at rest", "fail", "action", "air", "stroke s", "earthed", "fuse", "zone", "simple apparatus", "drives", "on",
 		"entity", "terminals", "lands on", "status"}, instrumentRows},
 	{"spares", "spare pairs and cores, and terminals that nothing lands on", []string{

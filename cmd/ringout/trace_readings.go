@@ -127,14 +127,7 @@ func newReadingWalk(p *model.Plant, c *model.Circuit, t target, r model.Readings
 
 // marginWords tell what a part of a circuit needs and what is left.
 func marginWords(m model.Margin) string {
-	words := m.What
-	switch m.At {
-	case "":
-	case "on":
-		words += ", on"
-	default:
-		words += " at " + m.At
-	}
+	words := m.What + m.When()
 	if len(m.Missing) > 0 {
 		return words + ": " + notGiven + ": " + strings.Join(m.Missing, ", ")
 	}
