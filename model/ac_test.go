@@ -175,7 +175,7 @@ func TestACNotGiven(t *testing.T) {
 	if got := missing(0, ", "+coilLine, ", ohms: 240 ohm"); !strings.HasPrefix(got, "rated volts of XY-1, holding of XY-1, power factor of XY-1") {
 		t.Errorf("with ohms: %s", got)
 	}
-	if got := missing(1, ", ohms: 19 kohm", "", coilLine, "ohms: 1 ohm"); got != "ohms of card DI" {
+	if got := missing(1, ", ohms: 19 kohm", "", coilLine, "ohms: 1 ohm"); got != "ohms of card DI, capacitance of cable type pair, mains frequency, off below of card DI, ohms of card DI" {
 		t.Errorf("input: %s", got)
 	}
 	if got := missing(2, ", draws: 30 VA, power factor: 0.6", "", coilLine, "ohms: 1 ohm"); got != "draws of AT-1, power factor of AT-1" {

@@ -62,6 +62,7 @@ var findingKinds = []findingKind{
 	{"group-mismatch", Error, "", "a run names pairs of a cable laid up in triads, or the like"},
 	{"hash-eats-value", Warning, "", "a # cuts a value short"},
 	{"held-in", Warning, "", "the capacitance of a cable may hold a coil in when its contact opens"},
+	{"held-on", Warning, "", "the capacitance of a cable may turn an input on whose contact is open"},
 	{"joined-circuits", Error, "", "a jumper joins two circuits, or two lanes of one"},
 	{"joined-supplies", Error, "", "a terminal or a lane is on two supplies, or on both poles of one"},
 	{"key-twice", Error, "", "a block has a key twice"},

@@ -97,7 +97,7 @@ func (p *Plant) hartMargins(c *Circuit, d *Part, a, b *Terminal, low, high float
 
 // holdMargins tell what an AC circuit does with its contact open: the capacitance
 // between the cores on both sides of a contact that stands far from supply and load goes
-// on carrying current past it. It may hold a coil in.
+// on carrying current past it. It may hold a coil in, or turn an input on.
 func (p *Plant) holdMargins(c *Circuit) (all []Margin) {
 	if !c.AC() {
 		return nil
@@ -116,8 +116,11 @@ func (p *Plant) holdMargins(c *Circuit) (all []Margin) {
 		if p.Practice.Frequency == 0 {
 			missing = append(missing, "mains frequency")
 		}
-		if d := c.Device(); c.Signal == SwitchedOut && d.Kind.Name == "solenoid" {
+		switch d := c.Device(); {
+		case c.Signal == SwitchedOut && d.Kind.Name == "solenoid":
 			all = append(all, p.coilHeldIn(c, d, nF, missing))
+		case c.Signal == ContactIn:
+			all = append(all, p.inputsHeldOn(c, d, nF, missing)...)
 		}
 	}
 	return all
@@ -204,4 +207,46 @@ func (p *Plant) coilHeldIn(c *Circuit, d *Part, nF float64, missing []string) Ma
 func lower(v float64) float64 {
 	unit := math.Pow(10, math.Floor(math.Log10(v))-1)
 	return math.Floor(v/unit) * unit
+}
+
+// inputsHeldOn compares what an AC input gets while its contact is open, nF past it, with
+// the level that it tells 0 by: of R it gets U·R/√(R² + Xc²) (textbook formula). 0 is
+// held by few volts or by little current.
+func (p *Plant) inputsHeldOn(c *Circuit, d *Part, nF float64, missing []string) (all []Margin) {
+	for _, st := range c.Visits() {
+		card := st.Part
+		if card.Card == nil || card.Kind.Signal != ContactIn {
+			continue
+		}
+		l, _, _ := c.levels(card)
+		if l.Off == (Bias{}) {
+			missing = append(slices.Clone(missing), "off below of card "+card.Tag)
+		}
+		in := inputOf{p, c, d, card, l, nil}
+		volts, mA, lacks := in.gets(state{supply: highest, leaks: true, bridge: nF})
+		m := Margin{Circuit: c, What: "current into " + card.Tag + " past the open contact", Unit: "mA", Has: mA, Needs: l.Off.MA, Most: true,
+			Missing: once(slices.Concat(missing, lacks)), Code: "held-on"}
+		if l.Off.Volts > 0 && mA > m.Needs {
+			m.What, m.Unit, m.Has, m.Needs = "voltage into "+card.Tag+" past the open contact", c.voltUnit(), volts, l.Off.Volts
+		}
+		if len(m.Missing) == 0 && !m.OK() {
+			m.Cure = in.drained(nF)
+		}
+		all = append(all, m)
+	}
+	return all
+}
+
+// drained is the resistor across the input beside which the capacitance past an open
+// contact leaves no more volts than it reads as 0.
+func (in inputOf) drained(nF float64) string {
+	const besides = "a supply beside the contact, DC, or a cable of less capacitance"
+	_, volts := in.plant.Practice.SupplyBand(in.circuit.Feeder())
+	off := in.levels.Off.Volts
+	if off == 0 || off >= volts || in.card.Card.Powers {
+		return "an input that bears it, " + besides
+	}
+	reactance := 1e9 / (2 * math.Pi * in.plant.Practice.Frequency * nF)
+	both := reactance / math.Sqrt(volts*volts/off/off-1) // resistor and input together
+	return in.resistor(1/(1/both-1/in.card.Card.Ohms)) + "; or " + besides
 }

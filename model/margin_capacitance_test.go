@@ -194,7 +194,7 @@ func TestCoilNotGiven(t *testing.T) {
 		t.Errorf("%+v", m)
 	}
 	for name, change := range map[string][]string{
-		"at the supply": {"W-2 core 1, FAR/X1 1, wires, DO channel 1 +>-, wires, FAR/X1 2, W-2 core 2, MC/X1 3, wires, MC/X7 L2", "wires, DO2 channel 1 +>-, wires, MC/X7 L2", "    supplies:", "    cards: {DO2: {kind: DO, power: loop, channels: 2}}\n    supplies:"},
+		"at the supply": {"W-2 core 1, FAR/X1 1, wires, DO channel 1 +>-, wires, FAR/X1 2, W-2 core 2, MC/X1 3, wires, MC/X7 L2", "wires, DO2 channel 1 +>-, wires, MC/X7 L2", "    cards: {DI:", "    cards: {DO2: {kind: DO, power: loop, channels: 2}, DI:"},
 		"other pair":    {"two: {", "four: {pairs: 4, conductor: 1.5 mm2, screen: each, capacitance: 150 pF/m}, two: {", "W-2: {type: two", "W-2: {type: four", "W-2 core 2", "W-2 core 3"},
 		"DC":            {"AC: {volts: 230 V AC}", "AC: {volts: 230 V DC}", "AC L to", "AC + to", "AC N to", "AC - to"},
 	} {
@@ -207,6 +207,89 @@ func TestCoilNotGiven(t *testing.T) {
 			if m.Code == "held-in" {
 				t.Errorf("%s: %+v", name, m)
 			}
+		}
+	}
+}
+
+// farInput is what the input in capacitance.yaml gets with its contact open.
+func farInput(t *testing.T, volts, hz, pFm, metres float64, ohms string, change ...string) Margin {
+	t.Helper()
+	p, problems := changed(t, "capacitance.yaml", append([]string{"volts: 230 V AC}}", fmt.Sprintf("volts: %g V AC}}", volts), "mains frequency: 50", fmt.Sprintf("mains frequency: %g", hz), "capacitance: 150", fmt.Sprintf("capacitance: %g", pFm),
+		"length: 100 m", fmt.Sprintf("length: %g m", metres), "ohms: 240 kohm", "ohms: " + ohms}, change...)...)
+	m := marginOf(t, p, p.Loops[0].Circuits[1], "held-on", true)
+	if found := slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-on" }); found == m.OK() || len(m.Missing) > 0 {
+		t.Errorf("%+v: %v", m, problems)
+	}
+	return m
+}
+
+// TestInputHeldOn: a channel of 230 V AC that is some 240 kΩ and reads off below 68 V (its data
+// sheet) stands 27 m of 0.15 µF/km, and 200 m leave 210 V on it; with 15 kΩ across it 100, 200 and
+// 300 m leave 15.3, 30.3 and 45.0 V, worked out beside it by U·R/√(R² + Xc²).
+func TestInputHeldOn(t *testing.T) {
+	within(t, "longest", halved(1, 1000, func(m float64) bool { return farInput(t, 230, 50, 150, m, "240 kohm").OK() }), 27.3, 0.1)
+	within(t, "200 m", farInput(t, 230, 50, 150, 200, "240 kohm").Has, 210, 0.5)
+	for metres, want := range map[float64]float64{100: 15.3, 200: 30.3, 300: 45.0} {
+		within(t, "with 15 kΩ", farInput(t, 230, 50, 150, metres, "240 kohm", "{kind: contact}", "{kind: contact, bleeder: 15 kohm}").Has, want, 0.05)
+	}
+	// Little current holds 0 as few volts do: 230 V through 7.5 nF are 0.54 mA at the most.
+	if m := farInput(t, 230, 50, 150, 50, "240 kohm", "off below: 68 V", "off below: 68 V at 1 mA"); m.Unit != "mA" || !m.OK() {
+		t.Errorf("%+v", m)
+	}
+	// IEC 61131-2, type 1 at 200 to 240 V AC reads 0 up to 40 V.
+	if m := farInput(t, 230, 50, 150, 1000, "50 kohm", "off below: 68 V", "input type: 1"); m.Needs != 40 || m.OK() {
+		t.Errorf("%+v", m)
+	}
+}
+
+// TestInputDrained: the resistor that is proposed cures what is found, and one of a tenth
+// more would not.
+func TestInputDrained(t *testing.T) {
+	random := rand.New(rand.NewPCG(5, 6))
+	for range 40 {
+		volts, metres, ohms := 110+random.Float64()*130, 300+random.Float64()*1000, 10000+random.Float64()*300000
+		input := fmt.Sprintf("%g ohm", ohms)
+		m := farInput(t, volts, 50, 150, metres, input, "off below: 68 V", "off below: 20 V")
+		if m.OK() {
+			continue
+		}
+		var cure float64
+		if _, err := fmt.Sscanf(m.Cure, "bleeder: %f ohm", &cure); err != nil {
+			t.Fatal(m.Cure, err)
+		}
+		for of, want := range map[float64]bool{1: true, 1.1: false} {
+			if got := farInput(t, volts, 50, 150, metres, input, "off below: 68 V", "off below: 20 V", "{kind: contact}", fmt.Sprintf("{kind: contact, bleeder: %g ohm}", cure*of)); got.OK() != want {
+				t.Errorf("%s, %g of it: %+v", m.Cure, of, got)
+			}
+		}
+	}
+}
+
+// TestChargingCurrent: through an input of next to no ohms flows 2πf·C·U: of 120 V 60 Hz and
+// 0.15 µF/km 6.79 mA/km, of 230 V 50 Hz 10.8 mA/km. A table of digital inputs for 120 V, of 30 pF/m
+// (ICSTT-RM290F-EN-P section 4), is one of 1.5 mA, to 3 %.
+func TestChargingCurrent(t *testing.T) {
+	for _, x := range []struct{ volts, hz, pFm, metres, mA, within float64 }{
+		{120, 60, 150, 1000, 6.79, 0.005}, {230, 50, 150, 1000, 10.8, 0.05},
+		{110, 50, 30, 1470, 1.5, 0.045}, {110, 60, 30, 1220, 1.5, 0.045}, {120, 50, 30, 1310, 1.5, 0.045}, {120, 60, 30, 1090, 1.5, 0.045},
+	} {
+		m := farInput(t, x.volts, x.hz, x.pFm, x.metres, "1 ohm", "off below: 68 V", "off below: 1 mA")
+		within(t, m.Unit+" in mA", m.Has, x.mA, x.within)
+	}
+}
+
+// TestInputNotGiven: each figure is asked for by its key, and nothing is found.
+func TestInputNotGiven(t *testing.T) {
+	for cut, want := range map[string]string{
+		"mains frequency: 50 Hz, ": "mains frequency", ", capacitance: 150 pF/m": "capacitance of cable type two", "length: 100 m": "length of cable W-3",
+		"ohms: 240 kohm, ": "ohms of card DI", ", off below: 68 V": "off below of card DI",
+	} {
+		p, problems := changed(t, "capacitance.yaml", cut, "")
+		if m := marginOf(t, p, p.Loops[0].Circuits[1], "held-on", true); strings.Join(m.Missing, ", ") != want {
+			t.Errorf("without %s: %q", cut, m.Missing)
+		}
+		if slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-on" }) {
+			t.Error(problems)
 		}
 	}
 }

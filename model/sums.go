@@ -19,6 +19,7 @@ type state struct {
 	supply   spread  // what supplies and cards give
 	hot      bool    // copper at its hottest, else as on test day
 	inrush   bool    // an AC coil that has not pulled in yet
+	bridge   float64 // nF across an AC contact that is open
 	fault    Fault
 	earth    float64 // Ω of a core on earth; 0 for a bolted one
 	alone    bool    // without what others let flow in shared feeds

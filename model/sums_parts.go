@@ -178,6 +178,9 @@ func (s *sum) consumer(p *Part, a, b post) {
 
 func (s *sum) contact(p *Part, a, b post) {
 	d := p.Device
+	if hz := s.plant.Practice.Frequency; s.state.bridge > 0 && hz > 0 {
+		s.phasor('R', a, b, complex(0, -1e9/(2*math.Pi*hz*s.state.bridge)))
+	}
 	mid := a
 	if d.Series > 0 {
 		mid = post{t: a.t, inside: 1}
