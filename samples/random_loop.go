@@ -36,7 +36,6 @@ var instruments = []instrument{
 	{"PSL", "set: closes below 1.5 bar|series ohms: 1 kohm|parallel ohms: 10 kohm", "contact", "sw", 2, "{kind: DI, power: loop, ohms: 3.3 kohm", []string{"fed"}},
 	{"ZSC", "set: made when shut", "proximity switch", "prox", 2, "{kind: proximity", []string{"card"}},
 	{"ZS", "set: closes when shut|drop: 1.8 V|draws: 8 mA|leakage: 0.1 mA", "proximity switch 3-wire", "sw", 3, "{kind: DI, power: loop, ohms: 3.3 kohm", []string{"PNP", "NPN"}},
-	{"ZSO", "set: closes when open|drop: 5 V|leakage: 0.8 mA|least current: 3 mA|bleeder: 15 kohm", "two-wire switch", "sw", 2, "{kind: DI, power: loop, ohms: 3.3 kohm, input type: 3", []string{"fed"}},
 	{"TE", "range: 0..150 °C|sensor: Pt100|class: B", "RTD 2-wire", "rtd", 2, "{kind: RTD, wires: 2", []string{"card"}},
 	{"TE", "range: 0..150 °C|sensor: Pt100|class: A", "RTD 3-wire", "rtd", 3, "{kind: RTD, wires: 3", []string{"card"}},
 	{"TE", "range: -50..250 °C|sensor: Pt100|class: A", "RTD 4-wire", "rtd", 4, "{kind: RTD, wires: 4", []string{"card"}},
@@ -359,7 +358,7 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 			}
 		}
 		feed, input := 1, 2
-		if i.use == "sw" && len(f)%2 == 0 { // a contact has no poles: the input in the upper lane
+		if i.kind == "contact" && len(f)%2 == 0 { // a contact has no poles: the input in the upper lane
 			feed, input = 2, 1
 		}
 		return []string{
