@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -161,6 +162,8 @@ func (w *walker) part(path *Path, s step) {
 		}
 		path.Tails = append(path.Tails, p)
 	}
+	// As they lie at the device, in whatever order they are written.
+	slices.SortFunc(path.Tails, func(a, b *Path) int { return cmp.Compare(a.Lanes[0], b.Lanes[0]) })
 }
 
 // isRun tells a run from a station by its first word.
