@@ -186,7 +186,9 @@ func (d *loopSheet) stripName(path *model.Path, st *model.Station, col *column, 
 		}
 	}
 	y := highest - 3500
-	if !oneLine(fonts.MonoBold, heights[0], name, width) {
+	if highest > b.rows[0] && b.pitch < widePitch { // between the ticks of the lane above
+		width = min(width, termWide+2*(tickGap-clearOfLine))
+	} else if !oneLine(fonts.MonoBold, heights[0], name, width) {
 		y, width = y-3600, termWide+2*wallGap-render.MM
 	}
 	d.text(mid, y, fonts.MonoBold, plainHeight, render.Middle, name, width)

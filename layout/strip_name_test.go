@@ -1,0 +1,31 @@
+package layout_test
+
+import (
+	"os"
+	"testing"
+
+	"ringout/layout"
+	"ringout/model"
+	"ringout/render"
+)
+
+// Where lanes lie close and one ends on a strip below a terminal of another, the name
+// of that strip stands between the ticks of the lane above.
+func TestStripNameBetweenTicks(t *testing.T) {
+	p, _, problems := model.Read(os.DirFS("testdata"), "close")
+	if problems.Errors() > 0 {
+		t.Fatal(problems)
+	}
+	plan := layout.New(p, false, nil)
+	i := 0
+	for page, found := range plan.Pages() {
+		edge := plan.Sheets[i].Paper.Edge()
+		i++
+		for _, f := range render.Audit(page, edge.Min, edge.Max) {
+			t.Errorf("%s: %s: %s", page.Name, f.Kind, f.Text)
+		}
+		for _, f := range found {
+			t.Errorf("%s: %v", page.Name, f)
+		}
+	}
+}
