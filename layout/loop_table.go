@@ -80,7 +80,7 @@ func (pl *Plan) deviceRows(group []*block) []Row {
 	for _, b := range group {
 		if words := pl.earthWords(b.circuit); words != "" && !slices.Contains(told, b.circuit) {
 			told = append(told, b.circuit)
-			rows = append(rows, Row{Print: true, ID: "earths-" + b.circuit.Name, Cells: []Cell{
+			rows = append(rows, Row{Print: true, ID: fmt.Sprintf("earths-%d", len(rows)+1), Cells: []Cell{
 				{S: b.circuit.Name}, {S: "earths of the circuit"}, {}, {}, {S: words}, {}, {}, {},
 			}})
 		}
