@@ -151,14 +151,21 @@ func (s *sum) over(f *Feed) {
 	if flows == nil {
 		return
 	}
-	for _, c := range flows.unknown {
-		if c != s.circuit {
-			s.ask("what %s draws, which the feed %s carries too", c.Name, f.Name())
-		}
+	others := slices.DeleteFunc(slices.Clone(flows.unknown), func(c *Circuit) bool { return c == s.circuit })
+	if len(others) > 0 {
+		s.ask("what %s on the feed %s", drawn(others), f.Name())
 	}
 	if s.state.supply == least {
 		s.phasor('I', near, far, flows.beside(s.circuit)/1000)
 	}
+}
+
+// drawn tells in short which circuits draw: FT-1 and 3 more draw.
+func drawn(circuits []*Circuit) string {
+	if n := len(circuits) - 1; n > 0 {
+		return fmt.Sprintf("%s and %d more draw", circuits[0].Name, n)
+	}
+	return circuits[0].Name + " draws"
 }
 
 // Share is a feed that circuits share.
@@ -194,8 +201,8 @@ func (p *Plant) Shares(c *Circuit) (all []Share) {
 		if s.Drop = s.MA / 1000 * ohms; !ok {
 			s.Missing = append(s.Missing, "ohms of "+f.Copper.String())
 		}
-		for _, x := range flows.unknown {
-			s.Missing = append(s.Missing, "what "+x.Name+" draws")
+		if len(flows.unknown) > 0 {
+			s.Missing = append(s.Missing, "what "+drawn(flows.unknown))
 		}
 		all = append(all, s)
 	}

@@ -129,7 +129,7 @@ func TestSharedReturnUnknown(t *testing.T) {
 	text := strings.Replace(fedPlant(3, "300 m of 1.5 mm2", "10.5 V"), "W-3: {type: pair, from: FT-3, to: MC-1, length: 10 m}", "W-3: {type: pair, from: FT-3, to: MC-1}", 1)
 	p, _ := fed(t, text)
 	for _, m := range p.Margins(p.Loops[0].Circuits[0]) {
-		if want := "what FT-3 draws, which the feed PS-1:- to AI-1:M carries too"; !strings.Contains(strings.Join(m.Missing, "; "), want) {
+		if want := "what FT-3 draws on the feed PS-1:- to AI-1:M"; !strings.Contains(strings.Join(m.Missing, "; "), want) {
 			t.Errorf("%s: missing %q", m.What, m.Missing)
 		}
 	}
