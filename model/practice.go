@@ -95,7 +95,7 @@ func (m MarkerRule) String() string { return markerWords[m] }
 // to 500 V (IEC 60364-6 table 6A: 250 V, 0.5 MΩ; 500 V, 1 MΩ); 120 % and the five check points are common practice. The
 // failure limits are those of NAMUR NE 43 before its edition of 2021; HART loads
 // are the widest that makers' manuals give (230 to 1100 Ω); the 50 Ω of a proximity
-// switch's line are IEC 60947-5-6, from a worn copy; 50 mm is the
+// switch's line are IEC 60947-5-6, from memory; 50 mm is the
 // clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice,
 // and so is that regulated supplies hold their voltage within 5 %, and that a valve
 // with a positioner stands within 1 % of travel.

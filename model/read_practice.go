@@ -81,7 +81,7 @@ var practiceFields = fields[*Practice]{
 	{"HART load", rangeInOhms, "`230..1100 ohm`", "that HART needs and stands (the widest in makers' manuals)", "", func(r *plantReader, pr *Practice, n node) {
 		r.limits(n, &pr.HARTLeast, &pr.HARTMost, ohmUnits[:2])
 	}},
-	{"proximity line", inOhms, "`50 ohm`", "most ohms of both cores together between a proximity switch, or a contact in its place, and its input (IEC 60947-5-6, from a worn copy; makers of amplifiers may allow others)", "", func(r *plantReader, pr *Practice, n node) {
+	{"proximity line", inOhms, "`50 ohm`", "most ohms of both cores together between a proximity switch, or a contact in its place, and its input (IEC 60947-5-6, from memory; makers of amplifiers may allow others)", "", func(r *plantReader, pr *Practice, n node) {
 		r.set(n, &pr.LineOhms, 1, 1000, ohmUnits[:2])
 	}},
 	{"earthed pole", aWord(poleWords...), "NOT GIVEN", "of loop supplies, which joins them there: `negative`, `positive` or `none`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.EarthedPole, poleWords) }},

@@ -93,24 +93,18 @@ func writeSet(d *delivery, content string) error {
 	return nil
 }
 
-// holds is what a folder holds, hidden files too.
+// holds is what a folder holds: files, and folders that are hidden.
 func holds(t *testing.T, dir string) map[string]string {
 	t.Helper()
-	all := map[string]string{}
-	err := filepath.Walk(dir, func(path string, info os.FileInfo, err error) error {
-		if err != nil || info.IsDir() {
-			if info != nil && strings.HasPrefix(info.Name(), ".") && path != dir {
-				all[info.Name()] = "folder"
-			}
-			return err
-		}
-		data, err := os.ReadFile(path)
-		name, _ := filepath.Rel(dir, path)
-		all[filepath.ToSlash(name)] = string(data)
-		return err
-	})
+	all := files(t, dir)
+	entries, err := os.ReadDir(dir)
 	if err != nil {
 		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if e.IsDir() && strings.HasPrefix(e.Name(), ".") {
+			all[e.Name()] = "folder"
+		}
 	}
 	return all
 }
