@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/layout"
 	"ringout/model"
 )
 
@@ -77,9 +78,9 @@ func plantOwns(file string) string {
 	switch data, err := os.ReadFile(file); {
 	case err != nil:
 		return ""
-	case bytes.HasPrefix(data, []byte("ringout register of issues ")):
+	case layout.IsIssues(data):
 		return "a register of issues"
-	case bytes.HasPrefix(data, []byte("ringout register of sheets")):
+	case bytes.HasPrefix(data, []byte(registerKind)):
 		return "a register of sheets"
 	case model.IsPlantText(data):
 		return "the text of a plant"

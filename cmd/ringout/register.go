@@ -35,7 +35,8 @@ import (
 // all before it.
 const (
 	registerName = "ringout.sheets"
-	registerHead = "ringout register of sheets, form 5"
+	registerKind = "ringout register of sheets"
+	registerHead = registerKind + ", form 5"
 	registerFoot = "end"
 	unknown      = "-"
 )
