@@ -30,6 +30,18 @@ func (c *Cable) CoreOhms(celsius float64) (ohms float64, source string, ok bool)
 	return OhmsAt(perKm, celsius) * c.Length / 1000, source, true
 }
 
+// ohmsOr is CoreOhms, or the name of what it lacks.
+func (c *Cable) ohmsOr(celsius float64) (ohms float64, lacks string) {
+	ohms, _, ok := c.CoreOhms(celsius)
+	switch {
+	case ok:
+		return ohms, ""
+	case c.Length <= 0:
+		return 0, "length of cable " + c.Tag
+	}
+	return 0, "ohms of cable type " + c.Type.Name
+}
+
 // OhmsAreMost tells whether the figure of CoreOhms is the largest that a standard
 // allows, so that good copper reads less.
 func (c *Cable) OhmsAreMost() bool {

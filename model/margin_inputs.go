@@ -194,40 +194,12 @@ func (p *Plant) lineMargin(c *Circuit, d *Part) []Margin {
 		return nil
 	}
 	m.What += end.Tag
-	ask := func(what string) {
-		if !slices.Contains(m.Missing, what) {
-			m.Missing = append(m.Missing, what)
-		}
-	}
 	for _, l := range c.Lanes {
-		side := l.fieldSide(func(part *Part) bool { return part == end })
-		for _, w := range side.wires {
-			if w == nil || w.Core == nil {
-				continue
-			}
-			ohms, _, ok := w.Core.Cable.CoreOhms(p.Practice.HotCopper.Celsius)
-			switch {
-			case ok:
-				m.Has += ohms
-			case w.Core.Cable.Length <= 0:
-				ask("length of cable " + w.Core.Cable.Tag)
-			default:
-				ask("ohms of cable type " + w.Core.Cable.Type.Name)
-			}
-		}
-		for _, st := range side.stations {
-			b := st.Part.Barrier
-			switch {
-			case b == nil:
-			case b.Ohms == 0:
-				ask("ohms of barrier " + st.Part.Tag)
-			case b.Return > 0 && l.Role == '-':
-				m.Has += b.Return
-			default:
-				m.Has += b.Ohms
-			}
-		}
+		x := l.lead(p.Practice.HotCopper.Celsius, func(st *Station) bool { return st.Part == end })
+		m.Has += x.ohms
+		m.Missing = append(m.Missing, x.missing...)
 	}
+	m.Missing = once(m.Missing)
 	if m.Has > m.Needs {
 		m.Missing = nil
 	}

@@ -69,16 +69,12 @@ func (c *Circuit) leadOhms(celsius float64) (leads []float64, missing []string) 
 	for _, l := range c.Lanes {
 		x := l.lead(celsius, func(*Station) bool { return false })
 		leads = append(leads, x.ohms)
-		for _, what := range x.missing {
-			if !slices.Contains(missing, what) {
-				missing = append(missing, what)
-			}
-		}
+		missing = append(missing, x.missing...)
 	}
-	return leads, missing
+	return leads, once(missing)
 }
 
-// leadRun is a lead of a resistance sensor, from the sensor to one of its stations.
+// leadRun is what one lane has of ohms, from the device to one of its stations.
 type leadRun struct {
 	ohms    float64   // of its cores, and of the barriers in it
 	to      *Terminal // where it ends, seen from the field; nil where it does not come to the station
@@ -95,23 +91,14 @@ func (l *Lane) lead(celsius float64, asked func(*Station) bool) (x leadRun) {
 		if w.Core == nil {
 			continue
 		}
-		cable := w.Core.Cable
-		ohms, _, ok := cable.CoreOhms(celsius)
-		switch {
-		case ok:
-			x.ohms += ohms
-		case cable.Length <= 0:
-			lacks("length of cable " + cable.Tag)
-		default:
-			lacks("ohms of cable type " + cable.Type.Name)
+		ohms, lack := w.Core.Cable.ohmsOr(celsius)
+		if x.ohms += ohms; lack != "" {
+			lacks(lack)
 		}
 	}
 	for _, st := range run.stations {
 		if b := st.Part.Barrier; b != nil {
-			ohms := b.Ohms
-			if l.Role == 'B' && b.Return > 0 {
-				ohms = b.Return
-			}
+			ohms := b.laneOhms(l.Role == '-' || l.Role == 'B' || l.Role == 0 && l.N > 1)
 			if x.ohms += ohms; ohms == 0 {
 				lacks("ohms of barrier " + st.Part.Tag)
 			}

@@ -185,14 +185,9 @@ func (s *sum) conductor(w *Conductor) {
 	a, b := at(w.From.Terminal, w.From.Side), at(w.To.Terminal, w.To.Side)
 	ohms := 0.0
 	if w.Core != nil {
-		cable := w.Core.Cable
-		var ok bool
-		if ohms, _, ok = cable.CoreOhms(s.copper()); !ok {
-			if cable.Length <= 0 {
-				s.askOhms("length of cable %s", cable.Tag)
-			} else {
-				s.askOhms("ohms of cable type %s", cable.Type.Name)
-			}
+		var lacks string
+		if ohms, lacks = w.Core.Cable.ohmsOr(s.copper()); lacks != "" {
+			s.askOhms("%s", lacks)
 		}
 	}
 	s.element('R', a, b, ohms)

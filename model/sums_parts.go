@@ -290,6 +290,14 @@ func (s *sum) channel(p *Part, n int) {
 	}
 }
 
+// laneOhms are those of one lane through a barrier; back tells that it is the return.
+func (b *Barrier) laneOhms(back bool) float64 {
+	if back && b.Return > 0 {
+		return b.Return
+	}
+	return b.Ohms
+}
+
 // barrier adds the resistance of each lane through a barrier. An isolator is a
 // source of its own to the field, and takes the signal's current from the
 // system.
@@ -328,11 +336,8 @@ func (s *sum) barrier(st *Station) {
 			continue
 		}
 		in, out := at(slot.In, FieldSide), at(slot.Out, FieldSide)
-		ohms, back := b.Ohms, slot.In.Role == '-' || (slot.In.Role == 0 && k > 0)
-		if back && b.Return > 0 {
-			ohms = b.Return
-		}
-		s.element('R', in, post{t: slot.Out, inside: 1}, ohms)
+		back := slot.In.Role == '-' || (slot.In.Role == 0 && k > 0)
+		s.element('R', in, post{t: slot.Out, inside: 1}, b.laneOhms(back))
 		drop := b.Drop
 		if s.state.mA == 0 && !s.state.closed {
 			drop = 0
