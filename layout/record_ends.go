@@ -89,8 +89,20 @@ func (r *recorder) restore(t *Table, earths []string) {
 // earthLink is how the row of the one earth of a circuit begins (common practice).
 const earthLink = "Supply dead, all that it feeds told: earthed pole to earth, link lifted, then fitted"
 
+// alone tells whether nothing but the loop hangs on what an earth is of.
+func (r *recorder) alone(e model.Earthing) bool {
+	on := slices.Clone(r.plant.Hung(e.Part))
+	for _, u := range e.At.Uses {
+		if c := u.Conductor.Circuit; c != nil {
+			on = append(on, c.Loop)
+		}
+	}
+	return !slices.ContainsFunc(on, func(l *model.Loop) bool { return l != r.loop })
+}
+
 // linkedEarths are the earths of the circuits of the loop that hang on a link: those of
-// supplies, and of rails bonded to a bar, each once.
+// supplies, and of rails bonded to a bar, each once. None on which other loops hang:
+// for the test of one loop nobody takes the earth from others, which may be in service.
 func (r *recorder) linkedEarths() (all []model.Earthing) {
 	for _, c := range r.loop.Circuits {
 		if c.Later(r.plant) {
@@ -99,7 +111,7 @@ func (r *recorder) linkedEarths() (all []model.Earthing) {
 		earths, _ := r.plant.Earths(c)
 		for _, e := range earths {
 			link := e.Part.Supply != nil || e.Part.Strip != nil && e.Bar != nil
-			if link && !slices.ContainsFunc(all, func(o model.Earthing) bool { return o.At == e.At }) {
+			if link && r.alone(e) && !slices.ContainsFunc(all, func(o model.Earthing) bool { return o.At == e.At }) {
 				all = append(all, e)
 			}
 		}

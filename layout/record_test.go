@@ -714,17 +714,53 @@ func TestRecordContacts(t *testing.T) {
 	has(t, rows, "LSL-2220 off, linked at From; both lifted and read at To|LSL-2220:1 LSL-2220:2|MC-2/X5:F1 DI-2-01:1+|up to 6.79 Ω, limit 7.80 Ω")
 	has(t, rows, "Through, both ends off|DI-2-01:1-|MC-2/X5:N1|near 0 Ω")
 	hasNot(t, rows, "end to end")
-	// The - of PS-21 is on earth by the practice; on which bar is not given until its key says.
-	const link = earthLink + "|PS-21:-|"
-	has(t, rows, link+notGiven+": key earth of PS-21|lifted: open fitted: < 1 Ω")
 	if got, want := r.pl.earthWords(r.loop.Circuits[0]), "PS-21:- on earth; "+notGiven+": earthed of LSL-2220, earth of PS-21, minus of DI-2-01"; got != want {
 		t.Errorf("earths of L-2220: %s, not %s", got, want)
 	}
-	supply := r.plant.Part("PS-21")
-	supply.Supply.Earth = r.plant.Part("MC-2/IE")
-	has(t, rowsOf(r.endToEnd()), link+"MC-2/IE|lifted: open fitted: < 1 Ω")
-	supply.Supply.Earth, supply.Supply.Floats = nil, true
-	hasNot(t, rowsOf(r.endToEnd()), earthLink)
+	// Other loops hang on PS-21, some in service: nobody lifts its link for the test of one.
+	hasNot(t, rows, earthLink)
+}
+
+// TestEarthLink: the - of a supply is on earth by the practice; on which bar is not
+// given until its key says. Its link is lifted where nothing but the loop hangs on it.
+func TestEarthLink(t *testing.T) {
+	const one = `
+plant: One switch
+practice: {earthed pole: negative}
+cable types: {pair: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}}
+cabinets:
+  MC-1:
+    earths: {IE: instrument earth}
+    strips: {X1: {terminals: 1..4}, X5: {terminals: [F1..F2 fused 0.5 A, N1..N2], jumpers: [F1..F2, N1..N2]}}
+    supplies: {PS-1: {volts: 24 V DC}}
+    cards: {DI-1: {kind: DI, power: loop, channels: 8, common: M}}
+    feeds: [PS-1 + to X5 F1, PS-1 - to X5 N1, PS-1 - to DI-1 M]
+cables: {W-1: {type: pair, from: LSH-1, to: MC-1}}
+loops:
+  L-1:
+    service: Sump
+    devices: {LSH-1: {kind: contact}}
+    circuits: {LSH-1: [LSH-1, W-1, MC-1/X1 1 2, {1: [wires, MC-1/X5 F1], 2: [wires, DI-1 channel 1]}]}
+`
+	const other = `  L-2:
+    service: Tank
+    devices: {LSH-2: {kind: contact}}
+    circuits: {LSH-2: [LSH-2, W-2, MC-1/X1 3 4, {1: [wires, MC-1/X5 F2], 2: [wires, DI-1 channel 2]}]}
+`
+	rows := func(text string, alter func(*model.Supply, *model.Plant)) []string {
+		p, _, problems := model.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
+		if problems.Errors() > 0 {
+			t.Fatal(problems)
+		}
+		alter(p.Part("PS-1").Supply, p)
+		return rowsOf((&recorder{pl: New(p, false, nil), plant: p, loop: p.Loops[0]}).endToEnd())
+	}
+	as := func(*model.Supply, *model.Plant) {}
+	const link = earthLink + "|PS-1:-|"
+	has(t, rows(one, as), link+notGiven+": key earth of PS-1|lifted: open fitted: < 1 Ω")
+	has(t, rows(one, func(s *model.Supply, p *model.Plant) { s.Earth = p.Part("MC-1/IE") }), link+"MC-1/IE|lifted: open fitted: < 1 Ω")
+	hasNot(t, rows(one, func(s *model.Supply, _ *model.Plant) { s.Floats = true }), earthLink)
+	hasNot(t, rows(strings.Replace(one, "to: MC-1}}\n", "to: MC-1}, W-2: {type: pair, from: LSH-2, to: MC-1}}\n", 1)+other, as), earthLink)
 }
 
 // TestLinkedAcross: two cores are read linked where both come to the same part.

@@ -267,6 +267,11 @@ func (pl *Plan) findStamps() *stamper {
 			for _, s := range p.Shares(c) {
 				h.add(s.Words(), fmt.Sprint(s.MA, s.Drop))
 			}
+			if !c.Broken {
+				for _, e := range c.Energies() {
+					h.add(fmt.Sprint(len(p.Hung(e.Part)) > 1, len(p.Hung(e.Supply)) > 1))
+				}
+			}
 		}
 		for _, c := range around[i].cables {
 			h.text(p, c)

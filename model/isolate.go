@@ -150,6 +150,24 @@ func (p *Plant) FedBy(x *Part) []*Circuit {
 	return all
 }
 
+// Hung are the loops with circuits that FedBy has of a part, in the order of the
+// text; all parts are looked through once.
+func (p *Plant) Hung(x *Part) []*Loop { return p.hung()[x] }
+
+func (p *Plant) findHung() map[*Part][]*Loop {
+	all := map[*Part][]*Loop{}
+	p.circuits(func(c *Circuit) {
+		for _, e := range c.Energies() {
+			for _, x := range []*Part{e.Part, e.Supply} {
+				if n := len(all[x]); x != nil && (n == 0 || all[x][n-1] != c.Loop) {
+					all[x] = append(all[x], c.Loop)
+				}
+			}
+		}
+	})
+	return all
+}
+
 // OnCircuit are the supplies that are fed from one distribution circuit, as the text
 // names it.
 func (p *Plant) OnCircuit(name string) []*Part {

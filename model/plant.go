@@ -40,7 +40,8 @@ type Plant struct {
 	screens   map[*Conductor]*screenNet
 	tags      *tagLists
 	texts     map[string]Digest
-	flows     func() map[*Feed]*flow // in feeds that run over something
+	flows     func() map[*Feed]*flow   // in feeds that run over something
+	hung      func() map[*Part][]*Loop // on what brings energy
 }
 
 // Status tells what is already there.

@@ -77,6 +77,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 	}
 	r.plant.index()
 	r.plant.flows = sync.OnceValue(r.plant.feedFlows)
+	r.plant.hung = sync.OnceValue(r.plant.findHung)
 	return r.plant, r.sources, r.problems.Sort()
 }
 
