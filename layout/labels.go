@@ -84,7 +84,7 @@ func (pl *Plan) LabelSheets(name string, labels []model.Label, code bool) (pages
 
 // unfitLabel is a label that cannot be used.
 func (pl *Plan) unfitLabel(l model.Label, why string) model.Problem {
-	return model.ProblemAt(pl.Plant.Pos, "label-too-small", "%s of %s at %s: %s", strings.ToLower(labelTitles[l.Kind]), l.Of, l.End, why)
+	return model.ProblemAt(pl.Plant.Pos, model.LabelTooSmall, "%s of %s at %s: %s", strings.ToLower(labelTitles[l.Kind]), l.Of, l.End, why)
 }
 
 // LabelCode is what the QR code of a label says: what it names, then the number

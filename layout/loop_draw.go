@@ -44,7 +44,7 @@ func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	d.items = &page.Items
 	for _, t := range d.lp.tiers {
 		if t.tight {
-			d.problems = append(d.problems, model.ProblemAt(s.Loop.Pos, "sheet-too-narrow", "loop %s has more stations in a row than fit %s paper", s.Loop.Tag, s.Paper.Name))
+			d.problems = append(d.problems, model.ProblemAt(s.Loop.Pos, model.SheetTooNarrow, "loop %s has more stations in a row than fit %s paper", s.Loop.Tag, s.Paper.Name))
 		}
 		d.t = t
 		d.headings()

@@ -277,18 +277,18 @@ func (pl *Plan) page(s *Sheet) (*render.Page, Border, model.Problems) {
 // undrawable is a sheet with something that cannot be put on paper, such as a
 // tag with a sign that the typefaces lack. It stays empty.
 func (pl *Plan) undrawable(s *Sheet, err error) model.Problem {
-	return model.ProblemAt(pl.about(s), "undrawable-text", "%s cannot be drawn: %v", s.Title, err)
+	return model.ProblemAt(pl.about(s), model.UndrawableText, "%s cannot be drawn: %v", s.Title, err)
 }
 
 // offPaper is a sheet with marks past its frame: part of what it shows is not on
 // the paper. Nothing is drawn then, but as a draft.
 func (pl *Plan) offPaper(s *Sheet, far render.Len) model.Problem {
-	return model.ProblemAt(pl.about(s), "off-paper", "%s does not fit its %s paper: it reaches %.1f mm past the frame", s.Title, s.Paper.Name, float64(far)/1000)
+	return model.ProblemAt(pl.about(s), model.OffPaper, "%s does not fit its %s paper: it reaches %.1f mm past the frame", s.Title, s.Paper.Name, float64(far)/1000)
 }
 
 // unfit is a text too long for its place on a sheet.
 func (pl *Plan) unfit(s *Sheet, text string) model.Problem {
-	return model.ProblemAt(pl.about(s), "text-too-long", "%s: %q is too long for its place", s.Title, text)
+	return model.ProblemAt(pl.about(s), model.TextTooLong, "%s: %q is too long for its place", s.Title, text)
 }
 
 // about is where what a sheet shows is written.

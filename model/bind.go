@@ -20,7 +20,7 @@ type binder struct {
 func (b *binder) bindCircuit(c *Circuit, steps []step) {
 	c.Path = &Path{}
 	if len(steps) == 0 {
-		b.errorf(c.Pos, "empty-circuit", "circuit %s has no stations", c.Name)
+		b.errorf(c.Pos, EmptyCircuit, "circuit %s has no stations", c.Name)
 		c.Broken = true
 		return
 	}
@@ -70,9 +70,9 @@ type walker struct {
 	broken  bool
 }
 
-func (w *walker) fail(t token, code, hint, format string, args ...any) {
+func (w *walker) fail(t token, kind *FindingKind, hint, format string, args ...any) {
 	w.broken = true
-	w.report(t.wrong(code, format, args...).hint("%s", hint))
+	w.report(t.wrong(kind, format, args...).hint("%s", hint))
 }
 
 // walk binds steps into path. lanes is nil at the start of a circuit, where
@@ -83,11 +83,11 @@ func (w *walker) walk(path *Path, steps []step, lanes []int) {
 	for i, s := range steps {
 		if len(s.tails) > 0 {
 			if !wantRun || len(path.Stations) == 0 {
-				w.fail(token{pos: s.pos}, "station-missing", "", "the lanes of %s part before they land", w.circuit.Name)
+				w.fail(token{pos: s.pos}, StationMissing, "", "the lanes of %s part before they land", w.circuit.Name)
 				return
 			}
 			if i != len(steps)-1 {
-				w.fail(token{pos: s.pos}, "step-after-parting", "put what follows inside the lists of the lanes",
+				w.fail(token{pos: s.pos}, StepAfterParting, "put what follows inside the lists of the lanes",
 					"a step comes after the lanes of %s have parted", w.circuit.Name)
 				return
 			}
@@ -95,7 +95,7 @@ func (w *walker) walk(path *Path, steps []step, lanes []int) {
 			return
 		}
 		if len(s.words) == 0 {
-			w.fail(token{pos: s.pos}, "empty-step", "", "a step of circuit %s is empty", w.circuit.Name)
+			w.fail(token{pos: s.pos}, EmptyStep, "", "a step of circuit %s is empty", w.circuit.Name)
 			return
 		}
 		isRun := w.isRun(s.words[0])
@@ -110,11 +110,11 @@ func (w *walker) walk(path *Path, steps []step, lanes []int) {
 			}
 			path.Stations = append(path.Stations, st)
 		case isRun:
-			w.fail(s.words[0], "station-missing", "name where the cores land between the two",
+			w.fail(s.words[0], StationMissing, "name where the cores land between the two",
 				"%s follows a run with no station between them", s.words[0].text)
 			return
 		default:
-			w.fail(s.words[0], "run-missing", "name the cable and pair, or write: wires",
+			w.fail(s.words[0], RunMissing, "name the cable and pair, or write: wires",
 				"no cable or wires lead to %s", s.words[0].text)
 			return
 		}
@@ -125,7 +125,7 @@ func (w *walker) walk(path *Path, steps []step, lanes []int) {
 	}
 	if !wantRun {
 		last := steps[len(steps)-1].words[0]
-		w.fail(last, "open-circuit", "name where its cores land",
+		w.fail(last, OpenCircuit, "name where its cores land",
 			"circuit %s ends on %s and lands nowhere", w.circuit.Name, last.text)
 	}
 }
@@ -145,13 +145,13 @@ func (w *walker) part(path *Path, s step) {
 			}
 		}
 		if n == 0 {
-			w.fail(t.lane, "unknown-lane", "name a lane by its mark (+ or -) or its number from 1",
+			w.fail(t.lane, UnknownLane, "name a lane by its mark (+ or -) or its number from 1",
 				"circuit %s has no lane %q here", w.circuit.Name, t.lane.text)
 			return
 		}
 		if first, ok := seen[n]; ok {
 			w.broken = true
-			w.report(t.lane.wrong("lane-twice", "lane %q is walked twice", t.lane.text).also(first.pos, "first here"))
+			w.report(t.lane.wrong(LaneTwice, "lane %q is walked twice", t.lane.text).also(first.pos, "first here"))
 			return
 		}
 		seen[n] = t.lane
@@ -191,7 +191,7 @@ func (w *walker) station(path *Path, s step) *Station {
 	switch {
 	case part.Card != nil:
 		if len(words) < 2 || words[0].text != "channel" {
-			w.fail(ref, "channel-missing", ref.text+" channel 1", "which channel of card %s is not said", ref.text)
+			w.fail(ref, ChannelMissing, ref.text+" channel 1", "which channel of card %s is not said", ref.text)
 			return nil
 		}
 		n, err := strconv.Atoi(words[1].text)
@@ -199,7 +199,7 @@ func (w *walker) station(path *Path, s step) *Station {
 			return nil // reported where the card is written
 		}
 		if err != nil || n < 1 || n > part.Card.Channels {
-			w.fail(words[1], "unknown-channel", fmt.Sprintf("channels 1 to %d", part.Card.Channels),
+			w.fail(words[1], UnknownChannel, fmt.Sprintf("channels 1 to %d", part.Card.Channels),
 				"card %s has no channel %s", ref.text, words[1].text)
 			return nil
 		}
@@ -216,7 +216,7 @@ func (w *walker) station(path *Path, s step) *Station {
 	for i, t := range words {
 		if t.text == "screen" {
 			if i != len(words)-2 {
-				w.fail(t, "screen-unclear", "screen 9", "one terminal or earth bar has to follow the word screen")
+				w.fail(t, ScreenUnclear, "screen 9", "one terminal or earth bar has to follow the word screen")
 				return nil
 			}
 			screen, words = &words[i+1], words[:i:i] // the word itself is not overwritten
@@ -234,7 +234,7 @@ func (w *walker) station(path *Path, s step) *Station {
 			path.Lanes = append(path.Lanes, n+1)
 		}
 		if len(words) == 0 {
-			w.fail(ref, "terminals-missing", "", "which terminals of %s the circuit begins on is not said", ref.text)
+			w.fail(ref, TerminalsMissing, "", "which terminals of %s the circuit begins on is not said", ref.text)
 			return nil
 		}
 		if words[0].text == "" {
@@ -253,11 +253,11 @@ func (w *walker) station(path *Path, s step) *Station {
 			st.Slots = append(st.Slots, Slot{Pos: ref.pos, Does: Lands, In: t, Out: t})
 		}
 	case len(words) < want:
-		w.fail(ref, "terminals-short", "name one terminal for each core, then one for the screen",
+		w.fail(ref, TerminalsShort, "name one terminal for each core, then one for the screen",
 			"%s at %s, terminals named: %d", coresArrive(want), ref.text, len(words))
 		return nil
 	case len(words) > want:
-		w.fail(words[want], "terminals-over", "",
+		w.fail(words[want], TerminalsOver, "",
 			"%s at %s, terminals named: %d", coresArrive(want), ref.text, len(words))
 		return nil
 	default:
@@ -307,7 +307,7 @@ func (w *walker) passThrough(part *Part, path *Path, ref token) []Slot {
 		slots = append(slots, Slot{Pos: ref.pos, Does: Lands, In: t, Out: out})
 	}
 	if len(slots) < len(path.Lanes) {
-		w.fail(ref, "terminals-short", "", "%s at %s, which carries %d", coresArrive(len(path.Lanes)), part.Tag, len(slots))
+		w.fail(ref, TerminalsShort, "", "%s at %s, which carries %d", coresArrive(len(path.Lanes)), part.Tag, len(slots))
 	}
 	return slots
 }
@@ -332,7 +332,7 @@ func (w *walker) slot(part *Part, channel int, t token) (Slot, bool) {
 			return s, false
 		}
 		if s.Out == a {
-			w.fail(t, "same-terminal", "", "in and out are the same terminal of %s", part.Tag)
+			w.fail(t, SameTerminal, "", "in and out are the same terminal of %s", part.Tag)
 			return s, false
 		}
 	} else if out := part.Through[a]; out != nil {
@@ -356,7 +356,7 @@ func (w *walker) screenSlot(part *Part, channel int, t token) (Slot, bool) {
 		if other := w.plant.parts[part.Place.Tag+"/"+strip]; other != nil {
 			return w.slot(other, 0, token{name, Pos{t.pos.File, t.pos.Line, t.pos.Col + len([]rune(strip)) + 1}})
 		}
-		w.fail(t, "unknown-strip", "", "%s has no strip %s", part.Place.Tag, strip)
+		w.fail(t, UnknownStrip, "", "%s has no strip %s", part.Place.Tag, strip)
 		return Slot{}, false
 	}
 	if part.Place != nil && part.terminals[t.text] == nil {
@@ -379,10 +379,10 @@ func (w *walker) terminal(part *Part, channel int, t token) *Terminal {
 			names = append(names, tm.Name)
 		}
 		if c := part.Card.Common; c != nil && (t.text == c.Name || t.text == string(c.Role)) {
-			w.fail(t, "unknown-terminal", "end this lane on a strip of the supply that feeds "+c.Name, "%s is the common of %s, which takes only its feed", c.Name, part.Tag)
+			w.fail(t, UnknownTerminal, "end this lane on a strip of the supply that feeds "+c.Name, "%s is the common of %s, which takes only its feed", c.Name, part.Tag)
 			return nil
 		}
-		w.fail(t, "unknown-terminal", strings.Join(names, " "), "channel %d of %s has no terminal %q", channel, part.Tag, t.text)
+		w.fail(t, UnknownTerminal, strings.Join(names, " "), "channel %d of %s has no terminal %q", channel, part.Tag, t.text)
 		return nil
 	}
 	if tm := part.terminals[t.text]; tm != nil {
@@ -396,7 +396,7 @@ func (w *walker) terminal(part *Part, channel int, t token) *Terminal {
 	if n := len(part.Terminals); n > 0 {
 		hint = fmt.Sprintf("%s has %d terminals, %s to %s", part.Tag, n, part.Terminals[0].Name, part.Terminals[n-1].Name)
 	}
-	w.fail(t, "unknown-terminal", hint, "%s has no terminal %q", part.Tag, t.text)
+	w.fail(t, UnknownTerminal, hint, "%s has no terminal %q", part.Tag, t.text)
 	return nil
 }
 
@@ -422,10 +422,10 @@ func (p *Part) Poles(n int) []*Terminal {
 
 // unknownTag reports a tag that nothing bears, with the nearest one that exists.
 func (w *walker) unknownTag(t token) {
-	code, text := "unknown-tag", fmt.Sprintf("nothing is tagged %s", t.text)
+	kind, text := UnknownTag, fmt.Sprintf("nothing is tagged %s", t.text)
 	if place, strip, ok := strings.Cut(t.text, "/"); ok && w.plant.places[place] != nil {
 		text = fmt.Sprintf("%s has no strip or part %s", place, strip)
-		code = "unknown-strip"
+		kind = UnknownStrip
 	}
-	w.fail(t, code, w.plant.tagLists().nearStep(t.text), "%s", text)
+	w.fail(t, kind, w.plant.tagLists().nearStep(t.text), "%s", text)
 }

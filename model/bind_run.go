@@ -15,13 +15,13 @@ func (w *walker) run(path *Path, s step) *Run {
 		for _, t := range s.words[1:] {
 			c, ok := ParseColour(t.text)
 			if !ok {
-				w.fail(t, "unknown-colour", "IEC 60757 letters such as BU or WHBU, or words", "%q is not a colour", t.text)
+				w.fail(t, UnknownColour, "IEC 60757 letters such as BU or WHBU, or words", "%q is not a colour", t.text)
 				return r
 			}
 			r.Colours = append(r.Colours, c)
 		}
 		if n := len(r.Colours); n > 1 && n != len(path.Lanes) {
-			w.fail(s.words[1], "colours-mismatch", "", "colours given: %d, wires: %d", n, len(path.Lanes))
+			w.fail(s.words[1], ColoursMismatch, "", "colours given: %d, wires: %d", n, len(path.Lanes))
 		}
 		return r
 	}
@@ -38,7 +38,7 @@ func (w *walker) run(path *Path, s step) *Run {
 	size := cable.Type.Size
 	if len(words) == 0 {
 		if cable.Type.Groups != 1 && !(size == 1 && len(cable.Cores) == len(path.Lanes)) {
-			w.fail(first, "pair-missing", fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+			w.fail(first, PairMissing, fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
 				"which %s of %s is not said", cable.Type.GroupWord(), cable.Tag)
 			return r
 		}
@@ -54,22 +54,22 @@ func (w *walker) run(path *Path, s step) *Run {
 	word := words[0]
 	asked, ok := groupSizes[word.text]
 	if !ok {
-		w.fail(word, "unknown-word", "pair, triad, quad, core or reversed", "%q is not a word for part of a cable", word.text)
+		w.fail(word, UnknownWord, "pair, triad, quad, core or reversed", "%q is not a word for part of a cable", word.text)
 		return r
 	}
 	if asked != 1 && asked != size {
-		w.fail(word, "group-mismatch", fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+		w.fail(word, GroupMismatch, fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
 			"%s is laid up in %ss, not in %ss", cable.Tag, cable.Type.GroupWord(), strings.TrimSuffix(word.text, "s"))
 		return r
 	}
 	if len(words) == 1 {
-		w.fail(word, "pair-missing", "", "which %s of %s is not said", word.text, cable.Tag)
+		w.fail(word, PairMissing, "", "which %s of %s is not said", word.text, cable.Tag)
 		return r
 	}
 	named := word.text
 	for i, t := range words[1:] {
 		if i*asked >= len(path.Lanes) {
-			w.fail(t, "cores-over", cable.Tag+" "+named, "%s here, and more of %s than that is named", coresArrive(len(path.Lanes)), cable.Tag)
+			w.fail(t, CoresOver, cable.Tag+" "+named, "%s here, and more of %s than that is named", coresArrive(len(path.Lanes)), cable.Tag)
 			return r
 		}
 		named += " " + t.text
@@ -79,7 +79,7 @@ func (w *walker) run(path *Path, s step) *Run {
 			limit = len(cable.Cores)
 		}
 		if err != nil || n < 1 || n > limit {
-			w.fail(t, "unknown-core", fmt.Sprintf("%s has %ss 1 to %d", cable.Tag, strings.TrimSuffix(word.text, "s"), limit),
+			w.fail(t, UnknownCore, fmt.Sprintf("%s has %ss 1 to %d", cable.Tag, strings.TrimSuffix(word.text, "s"), limit),
 				"%s has no %s %s", cable.Tag, strings.TrimSuffix(word.text, "s"), t.text)
 			return r
 		}
@@ -97,13 +97,13 @@ func (w *walker) run(path *Path, s step) *Run {
 	}
 	if r.Reversed {
 		if len(r.Cores) != 2 {
-			w.fail(s.words[len(s.words)-1], "reversed-group", "", "only a pair can be reversed")
+			w.fail(s.words[len(s.words)-1], ReversedGroup, "", "only a pair can be reversed")
 			return r
 		}
 		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
 	}
 	if len(r.Cores) < len(path.Lanes) {
-		w.fail(first, "cores-short", "", "circuit %s has %d lanes here, and %s gives %d of its cores",
+		w.fail(first, CoresShort, "", "circuit %s has %d lanes here, and %s gives %d of its cores",
 			w.circuit.Name, len(path.Lanes), cable.Tag, len(r.Cores))
 		return r
 	}

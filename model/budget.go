@@ -19,8 +19,8 @@ type Margin struct {
 	Needs   float64
 	Most    bool // Needs is a most, not a least
 	Missing []string
-	Code    string // of the finding when it falls short; "" where another circuit tells it
-	Cure    string // what would mend that; "" where the words say it
+	Code    *FindingKind // of the finding when it falls short; nil where another circuit tells it
+	Cure    string       // what would mend that; "" where the words say it
 }
 
 // When is when it holds: at 4 mA, or on; "" where it does not depend.
@@ -126,7 +126,7 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 	for _, mA := range []float64{low, high} {
 		s := p.compute(c, state{mA: mA, supply: least, hot: true})
 		v, ok := s.across(a, b)
-		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: number(mA) + " mA", Unit: "V", Has: v, Missing: s.missing, Code: "low-voltage"}
+		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: number(mA) + " mA", Unit: "V", Has: v, Missing: s.missing, Code: LowVoltage}
 		needs, given := d.Device.LiftOff.At(mA)
 		if !given {
 			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
@@ -148,7 +148,7 @@ func (p *Plant) barrierMargins(c *Circuit) []Margin {
 		if b == nil || st.Part.Kind.Name != "barrier" {
 			continue
 		}
-		m := Margin{Circuit: c, What: "maximum voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: "overdriven-barrier"}
+		m := Margin{Circuit: c, What: "maximum voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: OverdrivenBarrier}
 		if b.Works == 0 {
 			m.Missing = []string{"working volts of " + st.Part.Tag}
 		}
@@ -199,9 +199,9 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 	switch {
 	case card.Card.Reach.Volts > 0:
 		all = append(all, Margin{Circuit: c, What: "voltage that " + card.Tag + " has to drive", At: number(high) + " mA", Unit: "V",
-			Has: v, Needs: card.Card.Reach.Volts, Most: true, Missing: missing, Code: "overloaded-output"})
+			Has: v, Needs: card.Card.Reach.Volts, Most: true, Missing: missing, Code: OverloadedOutput})
 	default:
-		m := Margin{Circuit: c, What: "load of " + card.Tag, At: number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: card.Card.Drive, Most: true, Missing: missing, Code: "overloaded-output"}
+		m := Margin{Circuit: c, What: "load of " + card.Tag, At: number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: card.Card.Drive, Most: true, Missing: missing, Code: OverloadedOutput}
 		if card.Card.Drive == 0 {
 			m.Missing = append(slices.Clone(missing), "drive of card "+card.Tag)
 		}
@@ -209,7 +209,7 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 	}
 	if load := card.Card.LeastLoad; load > 0 {
 		v, _ = p.compute(c, state{mA: high}).across(a, b) // not at its hottest
-		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: load, Missing: missing, Code: "underloaded-output"})
+		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: load, Missing: missing, Code: UnderloadedOutput})
 	}
 	return all
 }
@@ -225,7 +225,7 @@ func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 	volts := func(what string, st state, needs float64, key string) {
 		s := p.compute(c, st)
 		v, ok := s.across(a, b)
-		m := Margin{Circuit: c, What: what + " at " + d.Tag, At: "on", Unit: c.voltUnit(), Has: v, Needs: needs, Missing: s.missing, Code: "low-voltage"}
+		m := Margin{Circuit: c, What: what + " at " + d.Tag, At: "on", Unit: c.voltUnit(), Has: v, Needs: needs, Missing: s.missing, Code: LowVoltage}
 		if needs == 0 {
 			m.Missing = append(slices.Clone(m.Missing), key+" of "+d.Tag)
 		}
@@ -251,7 +251,7 @@ func (p *Plant) outputLimit(c *Circuit) []Margin {
 	for _, st := range c.Visits() {
 		if card := st.Part.Card; card != nil && card.Limit > 0 {
 			s := p.compute(c, state{closed: true, supply: highest})
-			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Has: math.Abs(s.drawn), Needs: card.Limit, Most: true, Missing: s.missing, Code: "overloaded-output"}
+			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Has: math.Abs(s.drawn), Needs: card.Limit, Most: true, Missing: s.missing, Code: OverloadedOutput}
 			if len(m.Missing) == 0 && !s.solved {
 				m.Missing = noClosedPath
 			}
@@ -270,7 +270,7 @@ func (p *Plant) supplyMargins(c *Circuit, d *Part) []Margin {
 	}
 	s := p.compute(c, state{supply: least, hot: true})
 	v, ok := s.across(a, b)
-	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: c.voltUnit(), Has: v, Missing: s.missing, Code: "low-voltage"}
+	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: c.voltUnit(), Has: v, Missing: s.missing, Code: LowVoltage}
 	needs, given := d.Device.LiftOff.At(d.Device.Draws)
 	if m.Needs = needs; !given {
 		m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
@@ -289,7 +289,7 @@ func checkSolved(p *Plant, c *Circuit, found func(Problem)) {
 	if s := p.fullOn(c); s.solved || len(s.missing) > 0 || p.miswired(c, circuitChecks...) {
 		return
 	}
-	pr := problemAt(c.Pos, "unsolved-circuit", "the sum of circuit %s has no answer: its path is not closed, or it lies straight across a source", c.Name)
+	pr := problemAt(c.Pos, UnsolvedCircuit, "the sum of circuit %s has no answer: its path is not closed, or it lies straight across a source", c.Name)
 	pr.Hint = "follow the current from the source through the device and back"
 	found(pr)
 }
@@ -310,7 +310,7 @@ func (p *Plant) miswired(c *Circuit, questions ...func(*Plant, *Circuit, func(Pr
 // that it needs?
 func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
 	for _, m := range p.Margins(c) {
-		if len(m.Missing) > 0 || m.OK() || m.Code == "" {
+		if len(m.Missing) > 0 || m.OK() || m.Code == nil {
 			continue
 		}
 		if p.miswired(c, checkPolarity) { // told as such, and the figures follow from it
@@ -558,10 +558,10 @@ func checkLoads(p *Plant, found func(Problem)) {
 			draws += fmt.Sprintf(", and %d more that cannot be computed", l.Unknown)
 		}
 		if l.Supply != nil {
-			found(problemAt(l.Supply.Pos, "overloaded-supply", "supply %s gives %s mA, and %s", l.Supply.Tag, round(l.Most), draws))
+			found(problemAt(l.Supply.Pos, OverloadedSupply, "supply %s gives %s mA, and %s", l.Supply.Tag, round(l.Most), draws))
 			continue
 		}
-		pr := problemAt(l.Fuse.Part.Pos, "overloaded-fuse", "fuse %s is rated %s, and %s", l.Fuse.Tag(), l.Fuse.Fuse, draws)
+		pr := problemAt(l.Fuse.Part.Pos, OverloadedFuse, "fuse %s is rated %s, and %s", l.Fuse.Tag(), l.Fuse.Fuse, draws)
 		if len(l.Fuse.Uses) > 0 {
 			pr = pr.also(l.Fuse.Uses[0].Conductor.Pos, "a circuit lands here")
 		}
@@ -577,11 +577,11 @@ func checkCardSupplies(p *Plant, found func(Problem)) {
 		}
 		switch from := origin(x.Card.From); {
 		case from.Part.Supply == nil || from.Part.Supply.AC:
-			pr := problemAt(x.Pos, "unfed-card", "card %s is fed from %s, which no DC supply feeds", x.Tag, x.Card.From.Tag())
+			pr := problemAt(x.Pos, UnfedCard, "card %s is fed from %s, which no DC supply feeds", x.Tag, x.Card.From.Tag())
 			pr.Hint = "supply: a DC supply, or a strip and a terminal of it that is in feeds"
 			found(pr)
 		case !from.live():
-			found(problemAt(x.Pos, "unfed-card", "card %s is fed from %s, the return of %s", x.Tag, x.Card.From.Tag(), from.Part.Tag))
+			found(problemAt(x.Pos, UnfedCard, "card %s is fed from %s, the return of %s", x.Tag, x.Card.From.Tag(), from.Part.Tag))
 		}
 	})
 }

@@ -89,7 +89,7 @@ func eachCircuit(question func(*Plant, *Circuit, func(Problem))) func(*Plant, fu
 // output, supply or instrument?
 func checkEnds(p *Plant, c *Circuit, found func(Problem)) {
 	if len(c.Path.Stations) < 2 && len(c.Path.Tails) == 0 {
-		found(problemAt(c.Path.Stations[0].Pos, "open-circuit", "circuit %s goes nowhere from %s", c.Name, c.Path.Stations[0].Part.Tag))
+		found(problemAt(c.Path.Stations[0].Pos, OpenCircuit, "circuit %s goes nowhere from %s", c.Name, c.Path.Stations[0].Part.Tag))
 		return
 	}
 	for _, l := range c.Lanes {
@@ -97,16 +97,16 @@ func checkEnds(p *Plant, c *Circuit, found func(Problem)) {
 		last := l.Steps[len(l.Steps)-1]
 		switch {
 		case end == nil:
-			found(problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s is cut back at %s", l.mark(), c.Name, last.Station.Part.Tag))
+			found(problemAt(last.Slot.Pos, OpenLane, "lane %s of circuit %s is cut back at %s", l.mark(), c.Name, last.Station.Part.Tag))
 		case len(l.Steps) == 1:
-			found(problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s goes nowhere from %s", l.mark(), c.Name, end.Tag()))
+			found(problemAt(last.Slot.Pos, OpenLane, "lane %s of circuit %s goes nowhere from %s", l.mark(), c.Name, end.Tag()))
 		case end.open():
-			pr := problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s ends on %s, which is neither an input, an output nor a fed terminal", l.mark(), c.Name, end.Tag())
+			pr := problemAt(last.Slot.Pos, OpenLane, "lane %s of circuit %s ends on %s, which is neither an input, an output nor a fed terminal", l.mark(), c.Name, end.Tag())
 			pr.Hint = "go on with wires to a card channel, or feed the terminal from a supply (feeds)"
 			found(pr)
 		case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
 			common := end.Part.Card.Common
-			pr := problemAt(last.Slot.Pos, "open-lane", "lane %s of circuit %s ends on %s, and nothing feeds %s, the common of the card", l.mark(), c.Name, end.Tag(), common.Tag())
+			pr := problemAt(last.Slot.Pos, OpenLane, "lane %s of circuit %s ends on %s, and nothing feeds %s, the common of the card", l.mark(), c.Name, end.Tag(), common.Tag())
 			pr.Hint = fmt.Sprintf("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
 			pr.Also = []Note{{end.Part.Pos, "the card is described here"}}
 			found(pr)
@@ -145,7 +145,7 @@ func checkFieldDevices(p *Plant, found func(Problem)) {
 				}
 			}
 			if used == 0 {
-				found(problemAt(d.Pos, "unwired-device", "%s is in no circuit", d.Tag))
+				found(problemAt(d.Pos, UnwiredDevice, "%s is in no circuit", d.Tag))
 				continue
 			}
 			n := 0
@@ -161,7 +161,7 @@ func checkFieldDevices(p *Plant, found func(Problem)) {
 					}
 				}
 				if len(open) > 0 && (some || g.Signal.Powers()) {
-					found(problemAt(d.Pos, "open-terminal", "nothing lands on %s of %s", strings.Join(open, ", "), d.Tag))
+					found(problemAt(d.Pos, OpenTerminal, "nothing lands on %s of %s", strings.Join(open, ", "), d.Tag))
 				}
 			}
 		}
@@ -172,7 +172,7 @@ func checkFieldDevices(p *Plant, found func(Problem)) {
 func checkEmptyLoops(p *Plant, found func(Problem)) {
 	for _, l := range p.Loops {
 		if len(l.Circuits) == 0 && len(l.Devices) == 0 {
-			found(problemAt(l.Pos, "empty-loop", "loop %s has no devices and no circuits", l.Tag))
+			found(problemAt(l.Pos, EmptyLoop, "loop %s has no devices and no circuits", l.Tag))
 		}
 	}
 }

@@ -31,7 +31,7 @@ func checkTwist(p *Plant, found func(Problem)) {
 				if a.Pos == b.Pos || !a.Core.Cable.beside(b.Core.Cable) {
 					continue
 				}
-				pr := problemAt(b.Pos, "untwisted-lanes", "the lanes of circuit %s run in %s and in %s, not twisted with each other", c.Name, a.Core.groupWords(), b.Core.groupWords())
+				pr := problemAt(b.Pos, UntwistedLanes, "the lanes of circuit %s run in %s and in %s, not twisted with each other", c.Name, a.Core.groupWords(), b.Core.groupWords())
 				pr.Also = []Note{{a.Pos, "the other lane"}}
 				pr.Hint = "both lanes in one " + a.Core.Cable.Type.GroupWord()
 				found(pr)
@@ -91,7 +91,7 @@ func checkShorted(_ *Plant, c *Circuit, found func(Problem)) {
 		return
 	}
 	last := c.Lanes[1].Steps[len(c.Lanes[1].Steps)-1]
-	pr := problemAt(last.Slot.Pos, "shorted-supply", "%s lies straight across %s in circuit %s: nothing limits the current", first.Tag, a.Part.Tag, c.Name)
+	pr := problemAt(last.Slot.Pos, ShortedSupply, "%s lies straight across %s in circuit %s: nothing limits the current", first.Tag, a.Part.Tag, c.Name)
 	pr.Also = []Note{{a.Part.Pos, "the supply is described here"}}
 	pr.Hint = "lead one lane through an input or a load"
 	found(pr)
@@ -114,7 +114,7 @@ func checkEarthColour(p *Plant, found func(Problem)) {
 		if w.Circuit != nil {
 			use = fmt.Sprintf("lane %s of circuit %s", w.laneMark(), w.Circuit.Name)
 		}
-		pr := problemAt(w.Pos, "misused-earth-colour", "%s, green-and-yellow, carries %s and no protective earth", what, use)
+		pr := problemAt(w.Pos, MisusedEarthColour, "%s, green-and-yellow, carries %s and no protective earth", what, use)
 		pr.Hint = "another core: this colour is for protective earth only (IEC 60445)"
 		found(pr)
 	}
@@ -135,7 +135,7 @@ func checkSpares(p *Plant, found func(Problem)) {
 			}
 			used, _, _, _ := c.InUse(p) // what is in doubt may be spare
 			if spare := c.Type.Groups - used; float64(spare) < want/100*float64(c.Type.Groups) {
-				found(problemAt(c.Pos, "few-spare-pairs", "%s has %d spare %ss of %d; the plant's practice is %s %%", c.Tag, spare, c.Type.GroupWord(), c.Type.Groups, figure(want)))
+				found(problemAt(c.Pos, FewSparePairs, "%s has %d spare %ss of %d; the plant's practice is %s %%", c.Tag, spare, c.Type.GroupWord(), c.Type.Groups, figure(want)))
 			}
 		}
 	}
@@ -152,7 +152,7 @@ func checkSpares(p *Plant, found func(Problem)) {
 				}
 			}
 			if n := len(part.Terminals); float64(spare) < want/100*float64(n) {
-				found(problemAt(part.Pos, "few-spare-terminals", "%s has %d spare terminals of %d; the plant's practice is %s %%", part.Tag, spare, n, figure(want)))
+				found(problemAt(part.Pos, FewSpareTerminals, "%s has %d spare terminals of %d; the plant's practice is %s %%", part.Tag, spare, n, figure(want)))
 			}
 		})
 	}

@@ -50,7 +50,7 @@ func droppedScreen(p *Plant, c *Circuit, at *Station, before, after *Run, found 
 			return
 		}
 	}
-	pr := problemAt(at.Pos, "dropped-screen", "the screen of circuit %s is not carried through %s", c.Name, at.Part.Tag)
+	pr := problemAt(at.Pos, DroppedScreen, "the screen of circuit %s is not carried through %s", c.Name, at.Part.Tag)
 	pr.Also = []Note{{before.Pos, "it comes in with this cable"}, {after.Pos, "and goes on with this one"}}
 	pr.Hint = "name a terminal for the screen after those of the cores"
 	if at.Screen.Does == Cut || a != nil || b != nil { // said on purpose: each side has to be earthed by itself
@@ -69,7 +69,7 @@ func checkScreenLandings(p *Plant, c *Circuit, found func(Problem)) {
 	}
 	for _, st := range c.Stations() {
 		if st.Screen.Does == Lands && !landed[st.Screen.In] {
-			found(problemAt(st.Screen.Pos, "no-screen", "a screen is to land on %s, and no cable of circuit %s brings one there", st.Screen.In.Tag(), c.Name))
+			found(problemAt(st.Screen.Pos, NoScreen, "a screen is to land on %s, and no cable of circuit %s brings one there", st.Screen.In.Tag(), c.Name))
 		}
 	}
 }
@@ -116,7 +116,7 @@ func (n *screenNet) unearthed(found func(Problem)) {
 	if n.spare && !n.landed {
 		return
 	}
-	pr := problemAt(n.first.Pos, "unearthed-screen", "%s is earthed nowhere", n.name())
+	pr := problemAt(n.first.Pos, UnearthedScreen, "%s is earthed nowhere", n.name())
 	pr.Hint = "land it on an earth bar, or bond its terminal to one (bonded)"
 	if n.spare {
 		pr = pr.warning()
@@ -126,7 +126,7 @@ func (n *screenNet) unearthed(found func(Problem)) {
 
 func (n *screenNet) earthedTwice(found func(Problem)) {
 	a, b := n.earths[0], n.earths[1]
-	pr := problemAt(b.use.Pos, "screen-earthed-twice", "%s is earthed at %s and at %s", n.name(), a.at.Tag(), b.at.Tag())
+	pr := problemAt(b.use.Pos, ScreenEarthedTwice, "%s is earthed at %s and at %s", n.name(), a.at.Tag(), b.at.Tag())
 	for _, e := range n.earths {
 		pr.Also = append(pr.Also, Note{e.use.Pos, "earthed at " + e.at.Tag()})
 	}
@@ -141,7 +141,7 @@ func (n *screenNet) checkEnd(p *Plant, found func(Problem)) {
 		kind = pl.Kind
 	}
 	if want := p.Practice.ScreenEarth; kind != want && !(want == Cabinet && kind > Cabinet) {
-		found(problemAt(e.use.Pos, "screen-earth-end", "%s is earthed in the %s, at %s; the plant's practice is the %s", n.name(), kind, e.at.Tag(), want))
+		found(problemAt(e.use.Pos, ScreenEarthEnd, "%s is earthed in the %s, at %s; the plant's practice is the %s", n.name(), kind, e.at.Tag(), want))
 	}
 }
 
@@ -246,7 +246,7 @@ func checkOverallScreens(p *Plant, found func(Problem)) {
 		if !used {
 			continue
 		}
-		pr := problemAt(c.Pos, "unearthed-screen", "where the overall screen of %s is earthed is not said", c.Tag)
+		pr := problemAt(c.Pos, UnearthedScreen, "where the overall screen of %s is earthed is not said", c.Tag)
 		pr.Hint = "overall: {from: x, to: IE}"
 		found(pr)
 	}

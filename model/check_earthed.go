@@ -208,7 +208,7 @@ func twice(earths []Earthing, found func(Problem)) {
 		if home.circuit != e.circuit && home.Part.Supply == nil {
 			by = ", in circuit " + home.circuit.Name
 		}
-		pr := problemAt(e.pos, "earthed-twice", "circuit %s is earthed at two places: %s; and %s%s", e.circuit.Name, e.Words, home.Words, by)
+		pr := problemAt(e.pos, EarthedTwice, "circuit %s is earthed at two places: %s; and %s%s", e.circuit.Name, e.Words, home.Words, by)
 		pr = pr.also(home.pos, "the other earth, %s", home.Words)
 		pr.Hint = "lead it through an isolator, or say what is isolated: minus: own of a card, earthed: none of a device"
 		if !e.circuit.Safe() || !e.inField() {

@@ -14,7 +14,7 @@ func checkFeeding(p *Plant, c *Circuit, found func(Problem)) {
 	}
 	fed := round(volts) + " " + map[bool]string{true: "V AC", false: "V DC"}[ac]
 	wrong := func(format string, args ...any) {
-		found(problemAt(c.Pos, "wrong-supply", format, args...).also(d.Pos, "the device is described here"))
+		found(problemAt(c.Pos, WrongSupply, format, args...).also(d.Pos, "the device is described here"))
 	}
 	rated := d.Device.Rated
 	switch {

@@ -10,7 +10,7 @@ import (
 func checkCableEnds(p *Plant, found func(Problem)) {
 	for _, c := range p.Cables {
 		if tag := c.From.Tag(); tag != "" && tag == c.To.Tag() {
-			found(problemAt(c.To.Pos, "misrouted-cable", "%s runs from %s to itself", c.Tag, tag))
+			found(problemAt(c.To.Pos, MisroutedCable, "%s runs from %s to itself", c.Tag, tag))
 		}
 	}
 	p.circuits(func(c *Circuit) { checkRuns(c.Path, nil, found) })
@@ -29,7 +29,7 @@ func checkRuns(path *Path, from *Station, found func(Problem)) {
 			a, b := run.Cable.From, run.Cable.To
 			x, y := from.Part, st.Part
 			if a.Tag() != "" && b.Tag() != "" && !(a.serves(x) && b.serves(y)) && !(a.serves(y) && b.serves(x)) {
-				pr := problemAt(run.Pos, "misrouted-cable", "%s runs from %s to %s, not from %s to %s", run.Cable.Tag, a.Tag(), b.Tag(), x.Where(), y.Where())
+				pr := problemAt(run.Pos, MisroutedCable, "%s runs from %s to %s, not from %s to %s", run.Cable.Tag, a.Tag(), b.Tag(), x.Where(), y.Where())
 				pr.Also = []Note{{run.Cable.Pos, "the cable is described here"}}
 				if a.Part != nil && !a.serves(x) && b.serves(y) && x.Device != nil && x.Place == nil {
 					pr.Hint = fmt.Sprintf("on: %s, if %s is mounted on it", a.Tag(), x.Tag)
@@ -57,7 +57,7 @@ func checkScreenTerminals(p *Plant, found func(Problem)) {
 			if w.Screen {
 				what = "a screen"
 			}
-			found(problemAt(w.Pos, "wrong-mark", "%s lands on %s, which is marked %c", what, t.Tag(), t.Role))
+			found(problemAt(w.Pos, WrongMark, "%s lands on %s, which is marked %c", what, t.Tag(), t.Role))
 		}
 	}
 }
@@ -95,7 +95,7 @@ func checkSizes(p *Plant, found func(Problem)) {
 				continue
 			}
 			told[pair{s, copper}] = true
-			pr := problemAt(w.Pos, "conductor-too-big", "%s %s do not go into %s, which takes %s mm²", copper, what, s.Tag, number(limit))
+			pr := problemAt(w.Pos, ConductorTooBig, "%s %s do not go into %s, which takes %s mm²", copper, what, s.Tag, number(limit))
 			pr.Also = []Note{{s.Pos, "the strip is described here"}, also}
 			found(pr)
 		}
@@ -135,7 +135,7 @@ func checkSignals(p *Plant, found func(Problem)) {
 			if slices.Contains(fits[sig], card) || (isolated && sig.out() == card.out()) {
 				continue
 			}
-			pr := problemAt(st.Pos, "wrong-card", "%s is a %s and lands on %s, a card for %s", from.Tag, from.Kind.Words, st.Part.Tag, card)
+			pr := problemAt(st.Pos, WrongCard, "%s is a %s and lands on %s, a card for %s", from.Tag, from.Kind.Words, st.Part.Tag, card)
 			if sig != from.Kind.Signal {
 				pr.Text = from.Tag + "'s " + sig.String() + " lands on " + st.Part.Tag + ", a card for " + card.String()
 			}
@@ -180,7 +180,7 @@ func checkWiresPlace(p *Plant, found func(Problem)) {
 			if w.Lane > 1 && c.Lanes[0].arrives(w.Pos) {
 				continue // told for the first lane
 			}
-			pr := problemAt(w.Pos, "wires-between-places", "wires run from %s to %s with no cable", a.Where(), b.Where())
+			pr := problemAt(w.Pos, WiresBetweenPlaces, "wires run from %s to %s with no cable", a.Where(), b.Where())
 			pr.Hint = "name the cable between them"
 			for _, end := range [][2]*Part{{a, b}, {b, a}} {
 				switch own, other := end[0], end[1]; {
@@ -217,7 +217,7 @@ func checkKnown(p *Plant, found func(Problem)) {
 		for g := 1; g <= t.Groups; g++ {
 			if why := t.Code.Unsure(g, t.Size); why != "" {
 				told[t] = true
-				pr := problemAt(t.Pos, "unsure-colours", "the colours of %s %d of cable type %s: %s", t.GroupWord(), g, t.Name, why)
+				pr := problemAt(t.Pos, UnsureColours, "the colours of %s %d of cable type %s: %s", t.GroupWord(), g, t.Name, why)
 				pr.Hint = "compare with the maker's table, or give the colours as a list"
 				found(pr)
 				break

@@ -69,7 +69,7 @@ func checkLevels(p *Plant, found func(Problem)) {
 			}
 		}
 		if strong, weak := c[mainsLevel], c.weak(); strong != nil && weak != nil {
-			pr := problemAt(strong.Pos, "mixed-strip", "%s has circuit %s, %s, beside circuit %s, %s", part.Tag,
+			pr := problemAt(strong.Pos, MixedStrip, "%s has circuit %s, %s, beside circuit %s, %s", part.Tag,
 				strong.Circuit.Name, levelWords[mainsLevel], weak.Circuit.Name, levelWords[of[weak.Circuit]])
 			pr.Also = []Note{{weak.Pos, "the other circuit"}, {part.Pos, "the strip is described here"}}
 			pr.Hint = "a strip of its own for each level (levels after IEEE 518-1982)"
@@ -88,7 +88,7 @@ func (c *carried) weak() *Conductor {
 func (c *carried) mixedCable(p *Plant, cable *Cable, found func(Problem)) {
 	low, switched, mains := c[lowLevel], c[switchedLevel], c[mainsLevel]
 	if weak := c.weak(); mains != nil && weak != nil {
-		pr := problemAt(mains.Pos, "mixed-cable", "%s carries circuit %s, %s, beside circuit %s, of signals", cable.Tag, mains.Circuit.Name, levelWords[mainsLevel], weak.Circuit.Name)
+		pr := problemAt(mains.Pos, MixedCable, "%s carries circuit %s, %s, beside circuit %s, of signals", cable.Tag, mains.Circuit.Name, levelWords[mainsLevel], weak.Circuit.Name)
 		pr.Also = []Note{{weak.Pos, "the other circuit"}, {cable.Pos, "the cable is described here"}}
 		pr.Hint = "a cable of its own"
 		found(pr)
@@ -97,7 +97,7 @@ func (c *carried) mixedCable(p *Plant, cable *Cable, found func(Problem)) {
 	if low == nil || switched == nil || p.Practice.MixSignals || cable.Type.Screen&EachScreen != 0 {
 		return
 	}
-	pr := problemAt(switched.Pos, "mixed-levels", "%s, without a screen round each %s, carries circuit %s, switched, beside circuit %s, low-level", cable.Tag, cable.Type.GroupWord(), switched.Circuit.Name, low.Circuit.Name)
+	pr := problemAt(switched.Pos, MixedLevels, "%s, without a screen round each %s, carries circuit %s, switched, beside circuit %s, low-level", cable.Tag, cable.Type.GroupWord(), switched.Circuit.Name, low.Circuit.Name)
 	pr.Also = []Note{{low.Pos, "the other circuit"}, {cable.Pos, "the cable is described here"}}
 	pr.Hint = "another cable (levels 1 and 2 of IEEE 518-1982), or mixed signals: yes in the practice"
 	found(pr)

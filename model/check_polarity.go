@@ -100,12 +100,12 @@ func checkDrivers(c *Circuit, found func(Problem)) bool {
 	}
 	switch last := c.Path.Stations[len(c.Path.Stations)-1]; {
 	case !any:
-		pr := problemAt(last.Pos, "no-source", "nothing drives the current of circuit %s: neither its device, nor its card, nor a supply", c.Name)
+		pr := problemAt(last.Pos, NoSource, "nothing drives the current of circuit %s: neither its device, nor its card, nor a supply", c.Name)
 		pr.Hint = "a card that powers the loop (power: card), or a walk by way of a fed terminal"
 		found(pr)
 		return false
 	case len(live) > 1:
-		pr := problemAt(at[1], "two-sources", "%s and %s both drive the current of circuit %s", live[0].Tag(), live[1].Tag(), c.Name)
+		pr := problemAt(at[1], TwoSources, "%s and %s both drive the current of circuit %s", live[0].Tag(), live[1].Tag(), c.Name)
 		pr.Also = []Note{{at[0], live[0].Tag() + " is met here"}}
 		pr.Hint = "an input that does not power the loop (power: loop) for what has its own supply"
 		found(pr)
@@ -221,9 +221,9 @@ func checkMarks(l *Lane, marks []mark, told map[Pos]bool, found func(Problem)) {
 	}
 	told[at.at] = true
 	name := l.Circuit.Name
-	pr := problemAt(at.pos, "reversed-polarity", "lane %s of circuit %s is reversed: %s", l.mark(), name, crossed[0].Text)
+	pr := problemAt(at.pos, ReversedPolarity, "lane %s of circuit %s is reversed: %s", l.mark(), name, crossed[0].Text)
 	if !reversed && len(crossed)%2 == 0 {
-		pr = problemAt(at.pos, "crossed-polarity", "lane %s of circuit %s is crossed and crossed back: %s", l.mark(), name, crossed[0].Text)
+		pr = problemAt(at.pos, CrossedPolarity, "lane %s of circuit %s is crossed and crossed back: %s", l.mark(), name, crossed[0].Text)
 	}
 	pr.Also = crossed[1:]
 	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.isIndicator() {
@@ -258,7 +258,7 @@ func checkLead(l *Lane, told map[Pos]bool, found func(Problem)) {
 		for _, s := range l.Steps {
 			if t := s.Slot.In; t != nil && t.Part.Card != nil {
 				if signed(t) && t.Role != want {
-					pr := problemAt(s.Slot.Pos, "crossed-leads", "the output of %s arrives at %s, which is marked %c and not %c", a.Part.Tag, t.Tag(), t.Role, want)
+					pr := problemAt(s.Slot.Pos, CrossedLeads, "the output of %s arrives at %s, which is marked %c and not %c", a.Part.Tag, t.Tag(), t.Role, want)
 					pr.Also = []Note{{l.Steps[0].Slot.Pos, "it begins here"}}
 					found(pr)
 				}
@@ -266,7 +266,7 @@ func checkLead(l *Lane, told map[Pos]bool, found func(Problem)) {
 			}
 		}
 		if b != nil && b.Part.Supply != nil {
-			pr := problemAt(l.Steps[len(l.Steps)-1].Slot.Pos, "shorted-supply", "the output of %s comes to no input, and lies on %s: it is shorted when it is on, or says nothing", a.Part.Tag, b.Tag())
+			pr := problemAt(l.Steps[len(l.Steps)-1].Slot.Pos, ShortedSupply, "the output of %s comes to no input, and lies on %s: it is shorted when it is on, or says nothing", a.Part.Tag, b.Tag())
 			pr.Also = []Note{{l.Steps[0].Slot.Pos, "it begins here"}}
 			found(pr)
 		}
@@ -280,7 +280,7 @@ func checkLead(l *Lane, told map[Pos]bool, found func(Problem)) {
 		return
 	}
 	told[last.Station.Pos] = true
-	pr := problemAt(last.Slot.Pos, "crossed-leads", "lead %c from %s arrives at %s, which is marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
+	pr := problemAt(last.Slot.Pos, CrossedLeads, "lead %c from %s arrives at %s, which is marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
 	pr.Also = []Note{{l.Steps[0].Slot.Pos, "it begins here"}}
 	found(pr)
 }

@@ -21,7 +21,7 @@ func checkRanges(p *Plant, found func(Problem)) {
 			if !ok || set.same(d.Device.Range) || d.Device.Calibrated.Given() && set.same(d.Device.Calibrated) {
 				continue
 			}
-			pr := problemAt(st.Pos, "range-mismatch", "%s is ranged %s, and channel %d of %s %s", d.Tag, d.Device.Range.Text, st.Channel, st.Part.Tag, set.Text)
+			pr := problemAt(st.Pos, RangeMismatch, "%s is ranged %s, and channel %d of %s %s", d.Tag, d.Device.Range.Text, st.Channel, st.Part.Tag, set.Text)
 			pr.Also = []Note{{d.Pos, "the device is described here"}, {st.Part.Card.rangePos[st.Channel], "the channel is set up here"}}
 			found(pr)
 		}
@@ -57,7 +57,7 @@ func checkSetPoints(f *Function, found func(Problem)) {
 		} else if _, is := d.Device.Range.PercentOf(v, over); is && rate {
 			continue
 		}
-		pr := problemAt(f.Pos, "wrong-unit", "%s calls at %s, and %s is ranged %s", f.Tag, s, d.Tag, d.Device.Range.Text).warning()
+		pr := problemAt(f.Pos, WrongUnit, "%s calls at %s, and %s is ranged %s", f.Tag, s, d.Tag, d.Device.Range.Text).warning()
 		pr.Also = []Note{{d.Pos, "the device is described here"}}
 		pr.Hint = "a value in a unit of that range, or in %"
 		found(pr)
@@ -79,7 +79,7 @@ func checkSensorRange(d *Part, found func(Problem)) {
 		if r.Unit == "" {
 			text = "%s is a thermometer, and its range, %s, has no unit"
 		}
-		pr := problemAt(d.Pos, "wrong-unit", text, d.Tag, r.Text)
+		pr := problemAt(d.Pos, WrongUnit, text, d.Tag, r.Text)
 		pr.Hint = "range, or calibrated, in " + temperatureUnits
 		found(pr)
 		return
@@ -88,7 +88,7 @@ func checkSensorRange(d *Part, found func(Problem)) {
 		return
 	}
 	if least, most := s.Range(); min(low, high) < least || max(low, high) > most {
-		pr := problemAt(d.Pos, "range-exceeded", "%s is ranged %s, and sensor %s goes from %s to %s °C (%s)", d.Tag, r.Text, s.Name, figure(least), figure(most), s.Source)
+		pr := problemAt(d.Pos, RangeExceeded, "%s is ranged %s, and sensor %s goes from %s to %s °C (%s)", d.Tag, r.Text, s.Name, figure(least), figure(most), s.Source)
 		found(pr)
 	}
 }

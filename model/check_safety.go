@@ -21,7 +21,7 @@ func checkGuards(p *Plant, found func(Problem)) {
 				continue
 			}
 			last := l.Steps[len(l.Steps)-1]
-			pr := problemAt(last.Slot.Pos, "bypassed-barrier", "lane %s of circuit %s comes to %s past %s", l.mark(), c.Name, end.Tag(), guards[0].Tag)
+			pr := problemAt(last.Slot.Pos, BypassedBarrier, "lane %s of circuit %s comes to %s past %s", l.mark(), c.Name, end.Tag(), guards[0].Tag)
 			pr.Also = []Note{{guards[0].Pos, guards[0].Tag + " is described here"}}
 			pr.Hint = "lead every lane through the barrier, one channel each"
 			found(pr)
@@ -36,7 +36,7 @@ func checkBarrierEarths(p *Plant, found func(Problem)) {
 		if part.Barrier == nil || part.Kind.Name != "barrier" || part.Barrier.saysEarth {
 			return
 		}
-		pr := problemAt(part.Pos, "missing-barrier-earth", "on which earth bar barrier %s is earthed is not said", part.Tag)
+		pr := problemAt(part.Pos, MissingBarrierEarth, "on which earth bar barrier %s is earthed is not said", part.Tag)
 		pr.Hint = "earth: IE, an earth bar of " + part.Place.Tag
 		found(pr)
 	})
@@ -71,7 +71,7 @@ func checkTurned(c *Circuit, found func(Problem)) {
 				if c.fromCard() {
 					side = "the card comes to"
 				}
-				pr := problemAt(s.Slot.Pos, "turned-barrier", "%s is turned in circuit %s: %s its terminal %s", part.Tag, c.Name, side, s.Slot.In.Name)
+				pr := problemAt(s.Slot.Pos, TurnedBarrier, "%s is turned in circuit %s: %s its terminal %s", part.Tag, c.Name, side, s.Slot.In.Name)
 				pr.Also = []Note{{part.Pos, "the first half of its terminals belongs to the field"}}
 				found(pr)
 			}
@@ -91,7 +91,7 @@ func missingBarrier(c *Circuit, found func(Problem)) {
 			return
 		}
 	}
-	pr := problemAt(c.Pos, "missing-barrier", "%s stands in %s and has safety values, and circuit %s has no barrier or isolator", d.Tag, zoneWords(d.Device.Zone), c.Name)
+	pr := problemAt(c.Pos, MissingBarrier, "%s stands in %s and has safety values, and circuit %s has no barrier or isolator", d.Tag, zoneWords(d.Device.Zone), c.Name)
 	pr.Also = []Note{{d.Pos, "the device is described here"}}
 	pr.Hint = "lead it through a barrier or isolator, or leave entity out where another protection is used"
 	found(pr)
@@ -128,7 +128,7 @@ func checkSafeCables(p *Plant, found func(Problem)) {
 			continue
 		}
 		a, b := safe[cable], other[cable]
-		pr := problemAt(w.Pos, "unsafe-cable", "%s carries circuit %s, which is intrinsically safe, and %s, which is not", cable.Tag, a.Circuit.Name, b.unsafeName(a))
+		pr := problemAt(w.Pos, UnsafeCable, "%s carries circuit %s, which is intrinsically safe, and %s, which is not", cable.Tag, a.Circuit.Name, b.unsafeName(a))
 		pr.Also = []Note{{foreign[cable].Pos, "with this one"}}
 		pr.Hint = "a cable of their own for intrinsically safe circuits"
 		found(pr)
@@ -197,13 +197,13 @@ func tooNear(p *Plant, strip *Part, pair [2]*Terminal, between int, found func(P
 	}
 	pos, want := a.Uses[0].Conductor.Pos, p.Practice.SafeDistance
 	if strip.Strip.Pitch <= 0 {
-		pr := problemAt(pos, "missing-pitch", "%s has intrinsically safe and other terminals, and how far %s is from %s cannot be told", strip.Tag, a.Name, b.Name)
+		pr := problemAt(pos, MissingPitch, "%s has intrinsically safe and other terminals, and how far %s is from %s cannot be told", strip.Tag, a.Name, b.Name)
 		pr.Also, pr.Hint = also, "pitch: 6.2 mm for the strip, or a strip of its own"
 		found(pr)
 		return
 	}
 	if mm := float64(between) * strip.Strip.Pitch; mm < want {
-		pr := problemAt(pos, "unsafe-distance", "%s, intrinsically safe, has %s mm of terminals to %s, which is not: %s mm are asked", a.Tag(), figure(mm), b.Tag(), figure(want))
+		pr := problemAt(pos, UnsafeDistance, "%s, intrinsically safe, has %s mm of terminals to %s, which is not: %s mm are asked", a.Tag(), figure(mm), b.Tag(), figure(want))
 		pr.Also, pr.Hint = also, "a strip of its own, a partition, or more terminals between"
 		found(pr)
 	}
@@ -252,13 +252,13 @@ func checkEntities(p *Plant, found func(Problem)) {
 				if r.Note != "" {
 					note = " (" + r.Note + ")"
 				}
-				pr := problemAt(c.Pos, "exceeded-entity", "circuit %s fails %s: %s %s against %s %s%s", c.Name, r.Name, figure(r.Sum), r.Unit, figure(r.Limit), r.Unit, note)
+				pr := problemAt(c.Pos, ExceededEntity, "circuit %s fails %s: %s %s against %s %s%s", c.Name, r.Name, figure(r.Sum), r.Unit, figure(r.Limit), r.Unit, note)
 				pr.Also = also
 				found(pr)
 			}
 		}
 		if len(missing) > 0 {
-			pr := problemAt(c.Pos, "missing-entity", "the safety values of circuit %s cannot be compared without %s", c.Name, strings.Join(once(missing), ", "))
+			pr := problemAt(c.Pos, MissingEntity, "the safety values of circuit %s cannot be compared without %s", c.Name, strings.Join(once(missing), ", "))
 			pr.Also = also
 			pr.Hint = "entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH} of the barrier, entity: {Ui: ...} of the device, length of the cable"
 			found(pr)

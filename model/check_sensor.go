@@ -35,7 +35,7 @@ func checkAlloys(p *Plant, found func(Problem)) {
 		}
 		a := alloyRun{plant: p, circuit: c, device: d, told: map[Pos]bool{}}
 		if a.letter = strings.TrimPrefix(strings.ToUpper(d.Device.Sensor), "TYPE "); a.letter == "" {
-			pr := problemAt(d.Pos, "missing-sensor", "which type of thermocouple %s is, is not said", d.Tag)
+			pr := problemAt(d.Pos, MissingSensor, "which type of thermocouple %s is, is not said", d.Tag)
 			pr.Hint = "sensor: K"
 			found(pr)
 		}
@@ -76,22 +76,22 @@ func (a *alloyRun) cable(w *Conductor, cable *Cable, found func(Problem)) {
 	switch {
 	case code == nil || code.listed():
 		a.told[w.Pos] = true
-		pr := problemAt(w.Pos, "unknown-alloy", "the alloy of %s, in circuit %s of a thermocouple, is not said", cable.Tag, a.circuit.Name)
+		pr := problemAt(w.Pos, UnknownAlloy, "the alloy of %s, in circuit %s of a thermocouple, is not said", cable.Tag, a.circuit.Name)
 		pr.Also, pr.Hint = also, "code: IEC 60584-3 "+a.letterOr("K")+" for the cable type"
 		found(pr)
 	case letter == "":
 		a.told[w.Pos] = true
-		pr := problemAt(w.Pos, "changed-alloy", "%s in circuit %s is of plain copper (%s), and adds the temperature of its ends to that of %s", cable.Tag, a.circuit.Name, code.Name, a.device.Tag)
+		pr := problemAt(w.Pos, ChangedAlloy, "%s in circuit %s is of plain copper (%s), and adds the temperature of its ends to that of %s", cable.Tag, a.circuit.Name, code.Name, a.device.Tag)
 		pr.Also, pr.Hint = also, "extension or compensating cable: code: IEC 60584-3 "+a.letterOr("K")
 		found(pr)
 	case a.letter != "" && !sameAlloy(a.letter, letter):
 		a.told[w.Pos] = true
-		pr := problemAt(w.Pos, "changed-alloy", "%s is for type %s, and circuit %s is of type %s", cable.Tag, letter, a.circuit.Name, a.letter)
+		pr := problemAt(w.Pos, ChangedAlloy, "%s is for type %s, and circuit %s is of type %s", cable.Tag, letter, a.circuit.Name, a.letter)
 		pr.Also, pr.Hint = also, "code: "+standard+" "+a.letter
 		found(pr)
 	case a.standard != "" && a.standard != standard:
 		a.told[w.Pos] = true
-		pr := problemAt(w.Pos, "changed-colours", "%s has the colours of %s, and %s those of %s: in one red is the negative core", cable.Tag, standard, a.first.Core.Cable.Tag, a.standard)
+		pr := problemAt(w.Pos, ChangedColours, "%s has the colours of %s, and %s those of %s: in one red is the negative core", cable.Tag, standard, a.first.Core.Cable.Tag, a.standard)
 		pr.Also = append([]Note{{a.first.Pos, "the other cable of circuit " + a.circuit.Name}}, also...)
 		found(pr)
 	default:
@@ -110,7 +110,7 @@ func (a *alloyRun) inside(w *Conductor, found func(Problem)) {
 	a.told[w.Pos] = true
 	hint := "wires GN WH, say, in the colours of the couple"
 	if w.Colour == (Colour{}) || a.letter == "" {
-		pr := problemAt(w.Pos, "unknown-alloy", "the alloy of the wires in circuit %s of a thermocouple is not said", a.circuit.Name)
+		pr := problemAt(w.Pos, UnknownAlloy, "the alloy of the wires in circuit %s of a thermocouple is not said", a.circuit.Name)
 		pr.Also, pr.Hint = []Note{{a.device.Pos, "the sensor is described here"}}, hint
 		found(pr)
 		return
@@ -125,7 +125,7 @@ func (a *alloyRun) inside(w *Conductor, found func(Problem)) {
 			return
 		}
 	}
-	pr := problemAt(w.Pos, "changed-alloy", "the wires in circuit %s are of plain copper by their colour, %s, and %s is of type %s", a.circuit.Name, w.Colour.Words(), a.device.Tag, a.letter)
+	pr := problemAt(w.Pos, ChangedAlloy, "the wires in circuit %s are of plain copper by their colour, %s, and %s is of type %s", a.circuit.Name, w.Colour.Words(), a.device.Tag, a.letter)
 	pr.Also, pr.Hint = []Note{{a.device.Pos, "the sensor is described here"}}, hint
 	found(pr)
 }
@@ -151,7 +151,7 @@ func checkLeads(p *Plant, found func(Problem)) {
 		}
 		wires := len(d.Kind.Groups[0].Roles)
 		if class := d.Device.Class; wires == 2 && strings.HasPrefix(class, "A") {
-			pr := problemAt(d.Pos, "class-lost", "%s is of class %s, which IEC 60751 does not know with two wires: the leads add to the element", d.Tag, class)
+			pr := problemAt(d.Pos, ClassLost, "%s is of class %s, which IEC 60751 does not know with two wires: the leads add to the element", d.Tag, class)
 			pr.Hint = "three or four wires, or class: B"
 			found(pr)
 		}
@@ -163,7 +163,7 @@ func checkLeads(p *Plant, found func(Problem)) {
 			// One lead of a sensor may be left out on purpose: four wires serve a
 			// card for three when the walk carries three.
 			if n := st.Part.Card.Terminals; n != wires && !(n < wires && n == len(c.Lanes)) {
-				pr := problemAt(st.Pos, "wires-mismatch", "%s has %d wires, and %s measures with %d", d.Tag, wires, st.Part.Tag, n)
+				pr := problemAt(st.Pos, WiresMismatch, "%s has %d wires, and %s measures with %d", d.Tag, wires, st.Part.Tag, n)
 				pr.Also = []Note{{d.Pos, "the sensor is described here"}, {st.Part.Pos, "the card is described here"}}
 				pr.Hint = "wires: " + itoa(wires) + " for the card, or another kind of sensor"
 				found(pr)
@@ -213,7 +213,7 @@ func (p *Plant) unlikeLeads(c *Circuit, found func(Problem)) {
 			}
 			differ = "have " + figure(a.ohms) + " Ω and " + figure(b.ohms) + " Ω"
 		}
-		pr := problemAt(b.last.Pos, "unlike-leads", "leads 1 and %d of circuit %s %s, and the card takes them for alike", i+2, c.Name, differ)
+		pr := problemAt(b.last.Pos, UnlikeLeads, "leads 1 and %d of circuit %s %s, and the card takes them for alike", i+2, c.Name, differ)
 		pr.Also = []Note{{a.last.Pos, "lead 1"}}
 		pr.Hint = "all three leads in one cable"
 		found(pr)

@@ -19,11 +19,12 @@ func checkCores(p *Plant, found func(Problem)) {
 			continue
 		}
 		if first := seen[w.Core]; first != nil {
-			pr := problemAt(w.Pos, "core-used-twice", "%s is used by %s and by %s", w.Core.Words(), first.user(), w.user())
-			pr.Also = []Note{{first.Pos, "used first here"}}
+			kind := CoreUsedTwice
 			if w.Screen {
-				pr.Code = "screen-used-twice"
+				kind = ScreenUsedTwice
 			}
+			pr := problemAt(w.Pos, kind, "%s is used by %s and by %s", w.Core.Words(), first.user(), w.user())
+			pr.Also = []Note{{first.Pos, "used first here"}}
 			found(pr)
 			continue
 		}
@@ -35,7 +36,7 @@ func checkCores(p *Plant, found func(Problem)) {
 		if first := split[g]; first == nil {
 			split[g] = w
 		} else if first.Circuit != w.Circuit {
-			pr := problemAt(w.Pos, "split-pair", "%s %d of %s is split over circuits %s and %s", g.cable.Type.GroupWord(), g.n, g.cable.Tag, first.Circuit.Name, w.Circuit.Name)
+			pr := problemAt(w.Pos, SplitPair, "%s %d of %s is split over circuits %s and %s", g.cable.Type.GroupWord(), g.n, g.cable.Tag, first.Circuit.Name, w.Circuit.Name)
 			pr.Also = []Note{{first.Pos, "its other core is used here"}}
 			found(pr)
 			split[g] = w // once for each change of circuit
@@ -44,7 +45,7 @@ func checkCores(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
 		for _, r := range c.Runs() {
 			if len(r.Cores) == 2 && r.Cable.Type.Size == 2 && r.Cores[0].Group != r.Cores[1].Group {
-				pr := problemAt(r.Pos, "split-pair", "the two lanes of circuit %s run in pair %d and in pair %d of %s", c.Name, r.Cores[0].Group, r.Cores[1].Group, r.Cable.Tag)
+				pr := problemAt(r.Pos, SplitPair, "the two lanes of circuit %s run in pair %d and in pair %d of %s", c.Name, r.Cores[0].Group, r.Cores[1].Group, r.Cable.Tag)
 				pr.Hint = fmt.Sprintf("%s pair %d", r.Cable.Tag, r.Cores[0].Group)
 				found(pr)
 			}
@@ -79,7 +80,7 @@ func checkTerminals(p *Plant, found func(Problem)) {
 			case first == nil:
 				first = w
 			case first.meets(w, t):
-				pr := problemAt(w.Pos, "terminal-used-twice", "%s carries %s and %s", t.Tag(), first.carries(), w.carries())
+				pr := problemAt(w.Pos, TerminalUsedTwice, "%s carries %s and %s", t.Tag(), first.carries(), w.carries())
 				pr.Also = []Note{{first.Pos, "lands first here"}}
 				found(pr)
 				return
@@ -90,7 +91,7 @@ func checkTerminals(p *Plant, found func(Problem)) {
 		}
 		for side, ws := range sides {
 			if limit := t.Part.Strip.PerSide; len(ws) > limit {
-				pr := problemAt(ws[limit].Pos, "terminal-crowded", "%d conductors land on the %s side of %s, which takes %d", len(ws), Side(side), t.Tag(), limit)
+				pr := problemAt(ws[limit].Pos, TerminalCrowded, "%d conductors land on the %s side of %s, which takes %d", len(ws), Side(side), t.Tag(), limit)
 				pr.Also = []Note{{ws[0].Pos, "the first of them"}}
 				pr.Hint = "spread them with a jumper, or say conductors: 2 for the strip"
 				found(pr)
@@ -149,7 +150,7 @@ func checkJumpers(p *Plant, found func(Problem)) {
 					if first == nil {
 						first = w
 					} else if first.Circuit != w.Circuit || first.Lane != w.Lane {
-						pr := problemAt(w.Pos, "joined-circuits", "a jumper on %s joins %s to %s", part.Tag, first.carries(), w.carries())
+						pr := problemAt(w.Pos, JoinedCircuits, "a jumper on %s joins %s to %s", part.Tag, first.carries(), w.carries())
 						pr.Also = []Note{{first.Pos, "joined to this"}, {part.Pos, "the jumper is on this strip"}}
 						found(pr)
 						first = w // once for each change of circuit
@@ -167,7 +168,7 @@ func checkJumperRuns(p *Plant, c *Circuit, found func(Problem)) {
 			continue
 		}
 		if a, b := w.From.Terminal, w.To.Terminal; a == nil || b == nil || !a.Jumpered(b) {
-			pr := problemAt(w.Pos, "missing-jumper", "no jumper joins %s and %s", w.From.Tag(), w.To.Tag())
+			pr := problemAt(w.Pos, MissingJumper, "no jumper joins %s and %s", w.From.Tag(), w.To.Tag())
 			pr.Hint = "name it under jumpers of the strip"
 			found(pr)
 		}
@@ -186,7 +187,7 @@ func checkSupplies(p *Plant, c *Circuit, found func(Problem)) {
 			}
 			if t := origin(s.Slot.In); t.Part.Supply != nil {
 				if supply != nil && supply != t {
-					found(problemAt(s.Slot.Pos, "joined-supplies", "lane %s of circuit %s joins %s to %s", l.mark(), c.Name, supply.Tag(), t.Tag()))
+					found(problemAt(s.Slot.Pos, JoinedSupplies, "lane %s of circuit %s joins %s to %s", l.mark(), c.Name, supply.Tag(), t.Tag()))
 				}
 				supply = t
 			}
@@ -199,7 +200,7 @@ func checkSupplies(p *Plant, c *Circuit, found func(Problem)) {
 	ac := slices.ContainsFunc(all, func(t *Terminal) bool { return t.Part.Supply.AC })
 	apart := slices.ContainsFunc(all, func(t *Terminal) bool { return p.Practice.earthed(t.Part) == nil })
 	if len(all) > 1 && (ac || apart) {
-		pr := problemAt(c.Pos, "split-supplies", "the current of circuit %s leaves %s and does not come back to it: %s is another supply", c.Name, all[0].Part.Tag, all[1].Part.Tag)
+		pr := problemAt(c.Pos, SplitSupplies, "the current of circuit %s leaves %s and does not come back to it: %s is another supply", c.Name, all[0].Part.Tag, all[1].Part.Tag)
 		pr.Also = []Note{{all[0].Part.Pos, all[0].Part.Tag + " is described here"}, {all[1].Part.Pos, all[1].Part.Tag + " is described here"}}
 		if pr.Hint = "feed both lanes from one supply"; !ac {
 			pr.Hint += ", or say which pole of all supplies is earthed (earthed pole)"
@@ -251,7 +252,7 @@ func checkChannels(p *Plant, found func(Problem)) {
 			}
 			ch := channel{st.Part, st.Channel}
 			if first := seen[ch]; first != nil && first != c {
-				pr := problemAt(st.Pos, "channel-used-twice", "channel %d of %s is in circuit %s and in circuit %s", ch.n, ch.card.Tag, first.Name, c.Name)
+				pr := problemAt(st.Pos, ChannelUsedTwice, "channel %d of %s is in circuit %s and in circuit %s", ch.n, ch.card.Tag, first.Name, c.Name)
 				pr.Also = []Note{{at[ch], "used first here"}}
 				found(pr)
 			} else {
@@ -296,9 +297,9 @@ func checkChannelParts(_ *Plant, c *Circuit, found func(Problem)) {
 		case len(open) == 0:
 		case first == nil:
 			first = st
-			found(problemAt(st.Pos, "open-terminal", "circuit %s leaves %s of %s open", c.Name, strings.Join(open, ", "), st.Part.Tag))
+			found(problemAt(st.Pos, OpenTerminal, "circuit %s leaves %s of %s open", c.Name, strings.Join(open, ", "), st.Part.Tag))
 		default:
-			pr := problemAt(st.Pos, "split-channel", "the lanes of circuit %s land on channel %d of %s and on channel %d of %s", c.Name, first.Channel, first.Part.Tag, st.Channel, st.Part.Tag)
+			pr := problemAt(st.Pos, SplitChannel, "the lanes of circuit %s land on channel %d of %s and on channel %d of %s", c.Name, first.Channel, first.Part.Tag, st.Channel, st.Part.Tag)
 			pr.Also = []Note{{first.Pos, "the other channel is here"}}
 			found(pr)
 		}

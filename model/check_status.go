@@ -35,7 +35,7 @@ func checkInService(p *Plant, c *Circuit, found func(Problem)) {
 	if n := len(tags) - most; n > 0 {
 		words += " and " + itoa(n) + " more"
 	}
-	pr := problemAt(c.Pos, "not-in-service", "circuit %s is existing, in service, and not all that it runs over is: %s", c.Name, words)
+	pr := problemAt(c.Pos, NotInService, "circuit %s is existing, in service, and not all that it runs over is: %s", c.Name, words)
 	pr.Hint = "status: existing for what is there, or status: new for the loop"
 	for i := range min(most, len(at)) {
 		pr.Also = append(pr.Also, Note{at[i], tags[i] + " is described here"})

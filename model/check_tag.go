@@ -49,7 +49,7 @@ func checkTags(p *Plant, found func(Problem)) {
 			if m == nil || want == "" || strings.ContainsAny(m[1][1:], want+freeLetters) {
 				continue
 			}
-			pr := problemAt(d.Pos, "unlikely-tag", "%s is a %s, and the letters %s say something else (ISA-5.1-2009 table 4.1)", d.Tag, d.Kind.Words, m[1])
+			pr := problemAt(d.Pos, UnlikelyTag, "%s is a %s, and the letters %s say something else (ISA-5.1-2009 table 4.1)", d.Tag, d.Kind.Words, m[1])
 			pr.Hint = "one of the letters " + strings.Join(strings.Split(want, ""), " ") + " after the first"
 			found(pr)
 		}
@@ -74,7 +74,7 @@ func checkConfusable(p *Plant, found func(Problem)) {
 		if !twice || first.name == name {
 			return
 		}
-		pr := problemAt(pos, "confusable-tags", "%s and %s differ only in letters and digits that look alike", first.tag, full)
+		pr := problemAt(pos, ConfusableTags, "%s and %s differ only in letters and digits that look alike", first.tag, full)
 		pr.Also = []Note{{first.pos, first.tag + " is described here"}}
 		pr.Hint = "a name that differs in more than I and 1, or O and 0"
 		found(pr)

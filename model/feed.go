@@ -26,14 +26,14 @@ func (r *plantReader) over(f *Feed, item node, words []token) {
 	}
 	of := slices.IndexFunc(words, func(w token) bool { return w.text == "of" })
 	if of < 1 || of == len(words)-1 {
-		r.report(item.wrong("bad-feed", "over what a feed runs, is a length and a size").hint("PS-21 - to X5 N1 over 35 m of 2.5 mm2"))
+		r.report(item.wrong(BadFeed, "over what a feed runs, is a length and a size").hint("PS-21 - to X5 N1 over 35 m of 2.5 mm2"))
 		return
 	}
 	length, _ := r.metres(part(words[:of], "the length of a feed"), 0.0001)
 	size := part(words[of+1:], "the size of a feed")
 	copper, err := ParseCopper(size.Value)
 	if err != nil {
-		r.report(size.wrong("bad-conductor", "%v", err))
+		r.report(size.wrong(BadConductor, "%v", err))
 		return
 	}
 	if length > 0 {

@@ -1,198 +1,28 @@
 package model
 
-// findingKind is a kind of finding. The table of the README is made from it.
-type findingKind struct {
-	code     string   // stable name
-	severity Severity // whether it stops the drawing
-	milder   string   // in which case it is a warning all the same; "" for none
-	means    string
+import (
+	"cmp"
+	"slices"
+)
+
+// FindingKind is a kind of finding: of the reader, the desk check or the layout.
+// All are declared in finding_codes.go; nothing else can be reported.
+type FindingKind struct {
+	Code     string   // stable name, such as core-used-twice
+	Severity Severity // whether it stops the drawing
+	Milder   string   // in which case it is a warning all the same; "" for none
+	Means    string
 }
 
-// findingKinds are all findings that are ever printed, of the reader, the desk
-// check and the layout. A code that is not here, is never reported or has no sample
-// makes a test fail.
-var findingKinds = []findingKind{
-	{"alias-used", Error, "", "an anchor, alias or merge key of YAML, which this language has not"},
-	{"ambiguous-circuit", Error, "", "a function names a circuit that several other loops have"},
-	{"bad-conductor", Error, "", "the size of a conductor cannot be read"},
-	{"bad-date", Error, "", "no day of the calendar"},
-	{"bad-feed", Error, "", "a feed does not name the two terminals that it joins"},
-	{"bad-number", Error, "", "no number can be read, or not in plain digits"},
-	{"bad-order", Error, "", "values that have to rise do not"},
-	{"bad-range", Error, "", "no range can be read"},
-	{"bad-syntax", Error, "", "the text is not YAML"},
-	{"bad-tag", Error, "", "a tag holds a sign that parts the words of a walk"},
-	{"bad-terminals", Error, "", "a span of terminals cannot be counted"},
-	{"broken-lane", Error, "", "a lane goes on after it was cut back"},
-	{"bypassed-barrier", Error, "", "a lane of an intrinsically safe circuit passes its barrier"},
-	{"byte-order-mark", Error, "", "an invisible mark inside a file; at its start it does no harm"},
-	{"changed-alloy", Error, "", "a run between a thermocouple and its card is of another metal"},
-	{"changed-colours", Warning, "", "runs of one thermocouple have the colours of two standards"},
-	{"channel-missing", Error, "", "a walk names a card and no channel"},
-	{"channel-used-twice", Error, "", "two circuits land on one channel"},
-	{"class-lost", Warning, "", "a class of accuracy that the wires of a sensor do not keep"},
-	{"code-short", Error, "", "a colour code has fewer groups than the cable"},
-	{"colours-mismatch", Error, "", "there are not as many colours as cores"},
-	{"complex-key", Error, "", "a key is a list or a block"},
-	{"conductor-too-big", Error, "", "a terminal does not take the conductor that lands on it"},
-	{"confusable-tags", Warning, "", "two tags are told apart by I and 1, or O and 0, alone"},
-	{"control-character", Error, "", "an invisible character"},
-	{"core-count", Error, "", "a cable type has to say once how many cores it has"},
-	{"core-not-landed", Error, "", "a core of a cable passes by a station"},
-	{"core-used-twice", Error, "", "two circuits, or one and the spares, use one core"},
-	{"cores-over", Error, "", "a run names more cores than there are lanes"},
-	{"cores-short", Error, "", "a run has fewer cores than there are lanes"},
-	{"crossed-leads", Error, "", "a lead of a supply or an output arrives at the terminal of another"},
-	{"crossed-polarity", Warning, "", "a lane is crossed, and crossed back further on"},
-	{"deep-nesting", Error, "", "lists and blocks nest deeper than any plant"},
-	{"dropped-screen", Error, "where the text lands or cuts back each side on purpose", "a screen is not carried through a box"},
-	{"earthed-twice", Error, "where no intrinsically safe circuit is earthed in the field", "circuits that hang together by copper are on earth at two places"},
-	{"empty-circuit", Error, "", "a walk without a station"},
-	{"empty-file", Warning, "", "a file without a key"},
-	{"empty-key", Error, "", "a key without a letter"},
-	{"empty-loop", Warning, "", "a loop without devices and circuits"},
-	{"empty-range", Error, "", "a range begins and ends at one value"},
-	{"empty-step", Error, "", "a step of a walk without a word"},
-	{"exceeded-entity", Error, "", "the safety values of an intrinsically safe circuit do not fit each other"},
-	{"few-spare-pairs", Warning, "", "a home run has fewer spare pairs than the practice asks"},
-	{"few-spare-terminals", Warning, "", "a strip has fewer spare terminals than the practice asks"},
-	{"foreign-encoding", Error, "", "the file is not UTF-8"},
-	{"fuse-inrush", Warning, "", "a fuse that may not stand the inrush of the coils behind it"},
-	{"given-twice", Error, "", "two files give what only one may"},
-	{"group-mismatch", Error, "", "a run names pairs of a cable laid up in triads, or the like"},
-	{"hash-eats-value", Warning, "", "a # cuts a value short"},
-	{"held-in", Warning, "", "the capacitance of a cable may hold a coil in when its contact opens"},
-	{"held-on", Warning, "", "the capacitance of a cable may turn an input on whose contact is open"},
-	{"joined-circuits", Error, "", "a jumper joins two circuits, or two lanes of one"},
-	{"joined-supplies", Error, "", "a terminal or a lane is on two supplies, or on both poles of one"},
-	{"key-twice", Error, "", "a block has a key twice"},
-	{"label-too-small", Error, "", "a label that its text or code does not fit"},
-	{"lane-twice", Error, "", "a lane has two walks of its own"},
-	{"lead-error", Warning, "", "leads that add more to a sensor than its class allows"},
-	{"long-leads", Error, "", "leads of more ohms than the card measures through"},
-	{"long-line", Error, "", "the line of a proximity switch has more ohms than its input allows"},
-	{"long-name", Error, "", "a name is too long for a file to be called by it"},
-	{"low-voltage", Error, "", "a device gets less than it needs"},
-	{"misrouted-cable", Error, "", "a cable does not end where the walk lands it"},
-	{"missing-barrier", Warning, "", "a device in a hazardous area has safety values and no barrier"},
-	{"missing-barrier-earth", Warning, "", "a barrier is on no earth bar"},
-	{"missing-current", Error, "", "a voltage that changes with current does not say at which it holds"},
-	{"missing-earth", Error, "", "terminals are bonded, and it is not said to which bar"},
-	{"missing-entity", Warning, "", "safety values that are not given keep others from being compared"},
-	{"missing-jumper", Error, "", "a walk goes over a jumper that the strip has not"},
-	{"missing-key", Error, "", "a key that is asked is not there"},
-	{"missing-pitch", Warning, "", "without a pitch the distance of two terminals cannot be told"},
-	{"missing-sensor", Warning, "", "a temperature sensor without its type"},
-	{"missing-unit", Error, "", "a number without its unit"},
-	{"missing-value", Error, "", "a key without a value"},
-	{"misused-earth-colour", Error, "", "a green-and-yellow core carries something else than earth"},
-	{"mixed-cable", Error, "", "mains and signals share a cable"},
-	{"mixed-levels", Warning, "", "signals of unlike level share a cable without screens"},
-	{"mixed-strip", Warning, "", "signals of unlike level stand on one strip"},
-	{"needless-key", Error, "", "a key that such a card has no use for"},
-	{"no-loops", Error, "", "a plant without a loop"},
-	{"no-overall-screen", Error, "", "a landing for a screen that the cable has not"},
-	{"no-plant", Error, "", "a folder without a file of a plant"},
-	{"no-screen", Error, "", "a terminal for a screen that does not come there"},
-	{"no-source", Error, "", "nothing drives the current of a circuit"},
-	{"not-in-service", Warning, "", "an existing circuit runs over something that is not"},
-	{"null-used", Error, "", "a word that YAML takes for no value"},
-	{"number-out-of-range", Error, "", "a number that cannot be"},
-	{"off-paper", Error, "", "a sheet with marks past its frame"},
-	{"open-circuit", Error, "", "a walk that ends nowhere"},
-	{"open-lane", Error, "", "a lane that ends on nothing that takes its current"},
-	{"open-terminal", Warning, "", "a terminal of a device or channel with nothing on it"},
-	{"overdriven-barrier", Error, "", "a barrier gets more volts than it works at"},
-	{"overloaded-fuse", Error, "", "a fuse carries more than it is rated"},
-	{"overloaded-output", Error, "", "an output has to give more than it can"},
-	{"overloaded-supply", Error, "", "a supply has to give more than it can"},
-	{"pair-missing", Error, "", "a run does not say which pair"},
-	{"range-exceeded", Error, "", "a range beyond what the sensor measures"},
-	{"range-mismatch", Error, "", "device and channel are ranged unlike"},
-	{"reversed-group", Error, "", "what is reversed is no pair"},
-	{"reversed-polarity", Error, "", "plus comes to minus"},
-	{"run-missing", Error, "", "two stations with no cable or wires between them"},
-	{"same-device", Error, "", "a device that is mounted on itself, or drives itself"},
-	{"same-terminal", Error, "", "a lane goes in and out by one terminal"},
-	{"screen-earth-end", Warning, "", "a screen is earthed at the other end than is the practice"},
-	{"screen-earthed-twice", Error, "", "a screen is earthed at two points"},
-	{"screen-mismatch", Error, "", "a cable and a walk, or two cables, say unlike things of a screen"},
-	{"screen-unclear", Error, "", "the word screen without one terminal after it"},
-	{"screen-used-twice", Error, "", "a screen has two uses"},
-	{"second-document", Error, "", "a file holds two documents of YAML"},
-	{"sheet-too-narrow", Warning, "", "a loop has more stations in a row than fit its paper"},
-	{"short-jumper", Error, "", "a jumper on fewer than two terminals"},
-	{"shorted-supply", Error, "", "a supply or an output that nothing limits"},
-	{"slow-hart", Warning, "", "the ohms and the capacitance of a loop are too much for HART"},
-	{"split-channel", Error, "", "the lanes of a circuit land on two channels"},
-	{"split-pair", Error, "", "two circuits in a pair, or one circuit in halves of two"},
-	{"split-supplies", Error, "", "the current of a circuit does not come back to its supply"},
-	{"starved-switch", Error, "", "a switch carries less current than it needs"},
-	{"station-missing", Error, "", "two runs with no station between them"},
-	{"step-after-parting", Error, "", "a walk goes on after its lanes have parted"},
-	{"tab-indent", Error, "", "a tab in the indent"},
-	{"tag-twice", Error, "", "two things with one tag"},
-	{"tag-used", Error, "", "a type tag of YAML, which this language has not"},
-	{"terminal-crowded", Error, "", "more conductors on one side of a terminal than it takes"},
-	{"terminal-twice", Error, "", "a part has two terminals of one name"},
-	{"terminal-used-twice", Error, "", "a terminal carries two circuits, or a circuit and spares"},
-	{"terminals-mismatch", Error, "", "there are not as many terminals as there have to be"},
-	{"terminals-missing", Error, "", "a walk begins without terminals"},
-	{"terminals-over", Error, "", "more terminals than cores"},
-	{"terminals-short", Error, "", "fewer terminals than cores"},
-	{"text-too-long", Warning, "", "a text that is cut on a sheet"},
-	{"too-many", Error, "", "more of something than a plant may hold"},
-	{"turned-barrier", Error, "", "a barrier whose safe side is towards the field"},
-	{"two-codes", Error, "", "a cable type with colours and with a code"},
-	{"two-sources", Error, "", "two things drive one current"},
-	{"two-wires-in-one", Error, "", "a wire that changes its kind or colour on the way"},
-	{"underloaded-output", Error, "", "an output with less load than it needs"},
-	{"undrawable-text", Error, "", "a letter that cannot be drawn"},
-	{"unearthed-screen", Error, "for spares", "a screen is earthed nowhere"},
-	{"unfed-card", Error, "", "a card is fed by no DC supply"},
-	{"unknown-alloy", Warning, "", "a run of a thermocouple circuit without its alloy"},
-	{"unknown-channel", Error, "", "a channel that the card has not"},
-	{"unknown-circuit", Error, "", "a circuit that the plant has not"},
-	{"unknown-code", Error, "", "a colour code that ringout has not"},
-	{"unknown-colour", Error, "", "a word that is no colour"},
-	{"unknown-core", Error, "", "a core or group that the cable has not"},
-	{"unknown-earth", Error, "", "an earth bar that the place has not"},
-	{"unknown-key", Error, "", "a key that the block has not"},
-	{"unknown-lane", Error, "", "a lane that the circuit has not"},
-	{"unknown-sensor", Error, "", "a sensor that ringout has no table for"},
-	{"unknown-strip", Error, "", "a strip that the place has not"},
-	{"unknown-tag", Error, "", "a tag that nothing has"},
-	{"unknown-terminal", Error, "", "a terminal that the part has not"},
-	{"unknown-type", Error, "", "a cable type that the plant has not"},
-	{"unknown-unit", Error, "", "a unit that does not belong there"},
-	{"unknown-word", Error, "", "a word that is not one of those that can stand there"},
-	{"unlike-leads", Warning, "", "leads that a card takes for alike have unlike ohms"},
-	{"unlikely-tag", Warning, "", "the letters of a tag say another kind of device"},
-	{"unreadable-file", Error, "", "a file cannot be read"},
-	{"unsafe-cable", Error, "", "intrinsically safe and other circuits share a cable"},
-	{"unsafe-distance", Error, "", "intrinsically safe and other terminals stand too close"},
-	{"unsolved-circuit", Error, "", "a sum without an answer"},
-	{"unsure-colours", Warning, "", "colours of a code that are from memory"},
-	{"unsure-off", Error, "", "a switch that is off does not surely hold its input at 0"},
-	{"unsure-on", Error, "", "a switch that is on does not surely bring its input to 1"},
-	{"untwisted-lanes", Warning, "", "the lanes of a circuit are not twisted with each other"},
-	{"unwired-device", Error, "", "a device in no circuit"},
-	{"volts-order", Error, "", "the least volts are above the volts, or the highest below; a coil lets go at more than holds it"},
-	{"wires-between-places", Error, "", "wires that leave their place"},
-	{"wires-mismatch", Error, "", "a sensor and its card for unlike numbers of wires"},
-	{"wrong-card", Error, "for a two-wire switch, which may suit the card", "a device on a card for another signal"},
-	{"wrong-hart-load", Warning, "", "the load that HART sees is outside the practice"},
-	{"wrong-mark", Error, "", "a conductor on a terminal marked for another"},
-	{"wrong-shape", Error, "", "a text, a list or a block in the place of another"},
-	{"wrong-supply", Error, "", "a coil on other volts than it is rated"},
-	{"wrong-unit", Error, "for an alarm", "a range or an alarm in a unit that does not fit"},
+var findingKinds []*FindingKind
+
+// define adds a kind to FindingKinds.
+func define(k FindingKind) *FindingKind {
+	findingKinds = append(findingKinds, &k)
+	return &k
 }
 
-// severities are those of the kinds, by code.
-var severities = func() map[string]Severity {
-	all := make(map[string]Severity, len(findingKinds))
-	for _, k := range findingKinds {
-		all[k.code] = k.severity
-	}
-	return all
-}()
+// FindingKinds returns all kinds of findings, in the order of their codes.
+func FindingKinds() []*FindingKind {
+	return slices.SortedFunc(slices.Values(findingKinds), func(a, b *FindingKind) int { return cmp.Compare(a.Code, b.Code) })
+}

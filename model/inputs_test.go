@@ -47,7 +47,7 @@ loops:
 func marginAt(t *testing.T, p *Plant, c *Circuit, at string) Margin {
 	t.Helper()
 	for _, m := range p.Margins(c) {
-		if m.At == at && m.Code != "starved-switch" {
+		if m.At == at && m.Code != StarvedSwitch {
 			return m
 		}
 	}
@@ -166,7 +166,7 @@ func TestLeastCurrent(t *testing.T) {
 	carried := func(bleeder string) Margin {
 		p, c := switched(t, "24 V DC", "ohms: 5 kohm", "kind: two-wire switch, drop: 3 V, leakage: 0.5 mA, least current: 5 mA"+bleeder)
 		all := p.Margins(c)
-		if len(all) != 1 || all[0].Code != "starved-switch" {
+		if len(all) != 1 || all[0].Code != StarvedSwitch {
 			t.Fatalf("%+v", all)
 		}
 		return all[0]
@@ -241,7 +241,7 @@ func TestProximityLine(t *testing.T) {
 		}
 		p, c := o.read(t)
 		for _, m := range p.Margins(c) {
-			if m.Code == "long-line" {
+			if m.Code == LongLine {
 				return m
 			}
 		}

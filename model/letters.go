@@ -32,7 +32,7 @@ func (r *reader) letters(n node, tag bool) {
 		if !missing {
 			continue
 		}
-		p := n.wrong("undrawable-text", "%s (%U) cannot be drawn%s", quote(string(c)), c, in)
+		p := n.wrong(UndrawableText, "%s (%U) cannot be drawn%s", quote(string(c)), c, in)
 		if i := strings.IndexRune(written, c); i >= 0 {
 			n.Value = written // as it stands in the file
 			if pos, chars := n.at(i, len(string(c))); chars > 0 {

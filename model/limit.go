@@ -41,7 +41,7 @@ var limits = []struct {
 
 // tooMany reports what is beyond a limit, at the first thing that is.
 func (r *reader) tooMany(at Pos, most int, what string) {
-	r.report(problemAt(at, "too-many", "%s: more than %d", what, most))
+	r.report(problemAt(at, TooMany, "%s: more than %d", what, most))
 }
 
 // ends counts cores and terminals of the plant; false once there are too many,

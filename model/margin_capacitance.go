@@ -64,7 +64,7 @@ func (p *Plant) hartMargins(c *Circuit, d *Part, a, b *Terminal, low, high float
 		return nil
 	}
 	load := func(what string, hot bool) Margin {
-		m := Margin{Circuit: c, What: what, Unit: "Ω", Code: "wrong-hart-load"}
+		m := Margin{Circuit: c, What: what, Unit: "Ω", Code: WrongHARTLoad}
 		atLow, atHigh := p.compute(c, state{mA: low, hot: hot}), p.compute(c, state{mA: high, hot: hot})
 		v, ok := atLow.across(a, b)
 		w, _ := atHigh.across(a, b)
@@ -84,7 +84,7 @@ func (p *Plant) hartMargins(c *Circuit, d *Part, a, b *Terminal, low, high float
 		wires = append(wires, l.fieldSide((*Part).isIsolator).wires...)
 	}
 	slow := load("time constant that HART sees", true)
-	slow.Unit, slow.Most, slow.Needs, slow.Code = "µs", true, hartMicroseconds, "slow-hart"
+	slow.Unit, slow.Most, slow.Needs, slow.Code = "µs", true, hartMicroseconds, SlowHART
 	nF, missing := capacitance(bundles(wires))
 	if d.Device.Capacitive == 0 {
 		missing = append(missing, "capacitance of "+d.Tag)
@@ -167,7 +167,7 @@ func (p *Plant) copperFrom(c *Circuit, t *Terminal) (all []*Conductor) {
 // control circuits, EBG/SDDC/KNG, 2007). So it is for a coil that is all inductance, which the
 // capacitance is in series with: a real one has less. A resistor across the coil counts.
 func (p *Plant) coilHeldIn(c *Circuit, d *Part, nF float64, missing []string) Margin {
-	m := Margin{Circuit: c, What: "capacitance that holds " + d.Tag + " in", Unit: "nF", Has: nF, Most: true, Code: "held-in", Missing: missing}
+	m := Margin{Circuit: c, What: "capacitance that holds " + d.Tag + " in", Unit: "nF", Has: nF, Most: true, Code: HeldIn, Missing: missing}
 	ask := func(v float64, key string) {
 		if v == 0 {
 			m.Missing = append(m.Missing, key+" of "+d.Tag)
@@ -225,7 +225,7 @@ func (p *Plant) inputsHeldOn(c *Circuit, d *Part, nF float64, missing []string) 
 		in := inputOf{p, c, d, card, l, nil}
 		volts, mA, lacks := in.gets(state{supply: highest, leaks: true, bridge: nF})
 		m := Margin{Circuit: c, What: "current into " + card.Tag + " past the open contact", Unit: "mA", Has: mA, Needs: l.Off.MA, Most: true,
-			Missing: once(slices.Concat(missing, lacks)), Code: "held-on"}
+			Missing: once(slices.Concat(missing, lacks)), Code: HeldOn}
 		if l.Off.Volts > 0 && mA > m.Needs {
 			m.What, m.Unit, m.Has, m.Needs = "voltage into "+card.Tag+" past the open contact", c.voltUnit(), volts, l.Off.Volts
 		}

@@ -11,11 +11,11 @@ import (
 )
 
 // marginOf is the margin of a circuit with a code, as a least or as a most.
-func marginOf(t *testing.T, p *Plant, c *Circuit, code string, most bool) Margin {
+func marginOf(t *testing.T, p *Plant, c *Circuit, kind *FindingKind, most bool) Margin {
 	t.Helper()
-	all := slices.DeleteFunc(p.Margins(c), func(m Margin) bool { return m.Code != code || m.Most != most })
+	all := slices.DeleteFunc(p.Margins(c), func(m Margin) bool { return m.Code != kind || m.Most != most })
 	if len(all) != 1 {
-		t.Fatalf("margins of %s: %+v", code, all)
+		t.Fatalf("margins of %s: %+v", kind.Code, all)
 	}
 	return all[0]
 }
@@ -36,7 +36,7 @@ func hart(nF, metres float64, barrier string) oneLoop {
 func TestHARTTimeConstant(t *testing.T) {
 	micros := func(nF, metres float64, barrier string) Margin {
 		p, c := hart(nF, metres, barrier).read(t)
-		m := marginOf(t, p, c, "slow-hart", true)
+		m := marginOf(t, p, c, SlowHART, true)
 		if len(m.Missing) > 0 || m.Needs != 65 {
 			t.Fatalf("%+v", m)
 		}
@@ -56,7 +56,7 @@ func TestHARTTimeConstant(t *testing.T) {
 	// The hottest copper counts: 3.93 % more of 73.6 Ω in 10 K (IEC 60028).
 	p, c := hart(68, 1000, "").read(t)
 	p.Practice.HotCopper.Celsius = 30
-	within(t, "µs, hot", marginOf(t, p, c, "slow-hart", true).Has, (250+73.6*1.0393)*0.168, 1e-3)
+	within(t, "µs, hot", marginOf(t, p, c, SlowHART, true).Has, (250+73.6*1.0393)*0.168, 1e-3)
 }
 
 // TestHARTNotGiven: what is not given is named, lift-off is no part of it, and there is no
@@ -64,10 +64,10 @@ func TestHARTTimeConstant(t *testing.T) {
 func TestHARTNotGiven(t *testing.T) {
 	o := oneLoop{card: poweredCard, device: "{kind: transmitter, HART: yes}", walk: "C channel 1", homeMetres: 90000}
 	p, c := o.read(t)
-	if m := marginOf(t, p, c, "slow-hart", true); strings.Join(m.Missing, ", ") != "capacitance of cable type pair, capacitance of D" {
+	if m := marginOf(t, p, c, SlowHART, true); strings.Join(m.Missing, ", ") != "capacitance of cable type pair, capacitance of D" {
 		t.Errorf("%q", m.Missing)
 	}
-	if m := marginOf(t, p, c, "wrong-hart-load", true); len(m.Missing) > 0 || m.Has < 2000 {
+	if m := marginOf(t, p, c, WrongHARTLoad, true); len(m.Missing) > 0 || m.Has < 2000 {
 		t.Errorf("%+v", m)
 	}
 	for _, pr := range Check(p) {
@@ -83,8 +83,8 @@ func TestHARTBesides(t *testing.T) {
 	o := hart(68, 100, "")
 	o.card, o.device = "{kind: AI, power: loop, channels: 1, ohms: 250 ohm}", "{kind: four-wire transmitter, HART: yes, capacitance: 68 nF}"
 	p, c := o.read(t)
-	within(t, "load of a four-wire transmitter", marginOf(t, p, c, "wrong-hart-load", false).Has, 257.36, 0.01)
-	within(t, "its µs", marginOf(t, p, c, "slow-hart", true).Has, 20.07, 0.005)
+	within(t, "load of a four-wire transmitter", marginOf(t, p, c, WrongHARTLoad, false).Has, 257.36, 0.01)
+	within(t, "its µs", marginOf(t, p, c, SlowHART, true).Has, 20.07, 0.005)
 
 	p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte(`
 cable types: {pair: {pairs: 1, conductor: 1.0 mm2, ohms: 36.8 ohm/km, screen: none, capacitance: 100 pF/m}}
@@ -103,7 +103,7 @@ loops:
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
-	within(t, "µs before an isolator of 250 Ω", marginOf(t, p, p.Loops[0].Circuits[0], "slow-hart", true).Has, 20.07, 0.005)
+	within(t, "µs before an isolator of 250 Ω", marginOf(t, p, p.Loops[0].Circuits[0], SlowHART, true).Has, 20.07, 0.005)
 }
 
 // farCoil is the margin of the coil in capacitance.yaml on volts, with its drop-out share.
@@ -111,7 +111,7 @@ func farCoil(t *testing.T, volts, va, share, pFm, metres float64, change ...stri
 	t.Helper()
 	p, problems := changed(t, "capacitance.yaml", append([]string{"volts: 230 V AC}}", fmt.Sprintf("volts: %g V AC}}", volts), "capacitance: 150", fmt.Sprintf("capacitance: %g", pFm), "length: 200 m", fmt.Sprintf("length: %g m", metres),
 		"rated volts: 230 V AC, holding: 4.5 VA, release: 57.5 V", fmt.Sprintf("rated volts: %g V AC, holding: %g VA, release: %g V", volts, va, share*volts)}, change...)...)
-	m := marginOf(t, p, p.Loops[0].Circuits[0], "held-in", true)
+	m := marginOf(t, p, p.Loops[0].Circuits[0], HeldIn, true)
 	found := slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-in" })
 	if found != (len(m.Missing) == 0 && !m.OK()) || problems.Errors() > 0 {
 		t.Errorf("%+v: %v", m, problems)
@@ -181,16 +181,16 @@ func TestCoilNotGiven(t *testing.T) {
 		"rated volts: 230 V AC, ": "rated volts of XY", "holding: 4.5 VA, ": "holding of XY", ", release: 57.5 V": "release of XY",
 	} {
 		p, _ := changed(t, "capacitance.yaml", cut, "")
-		if m := marginOf(t, p, p.Loops[0].Circuits[0], "held-in", true); strings.Join(m.Missing, ", ") != want {
+		if m := marginOf(t, p, p.Loops[0].Circuits[0], HeldIn, true); strings.Join(m.Missing, ", ") != want {
 			t.Errorf("without %s: %q", cut, m.Missing)
 		}
 	}
 	p, _ := changed(t, "capacitance.yaml", "release: 57.5 V", "drop-out: 115 V", "length: 200 m", "length: 500 m") // 75 nF; at 115 V 90 nF, at 57.5 V 54 nF
-	if m := marginOf(t, p, p.Loops[0].Circuits[0], "held-in", true); strings.Join(m.Missing, ", ") != "release of XY" {
+	if m := marginOf(t, p, p.Loops[0].Circuits[0], HeldIn, true); strings.Join(m.Missing, ", ") != "release of XY" {
 		t.Errorf("%+v", m)
 	}
 	p, problems := changed(t, "capacitance.yaml", "release: 57.5 V", "drop-out: 115 V", "length: 200 m", "length: 700 m")
-	if m := marginOf(t, p, p.Loops[0].Circuits[0], "held-in", true); len(m.Missing) > 0 || m.OK() || !slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-in" }) {
+	if m := marginOf(t, p, p.Loops[0].Circuits[0], HeldIn, true); len(m.Missing) > 0 || m.OK() || !slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-in" }) {
 		t.Errorf("%+v", m)
 	}
 	for name, change := range map[string][]string{
@@ -204,7 +204,7 @@ func TestCoilNotGiven(t *testing.T) {
 			t.Fatal(name, problems)
 		}
 		for _, m := range p.Margins(c) {
-			if m.Code == "held-in" {
+			if m.Code == HeldIn {
 				t.Errorf("%s: %+v", name, m)
 			}
 		}
@@ -216,7 +216,7 @@ func farInput(t *testing.T, volts, hz, pFm, metres float64, ohms string, change 
 	t.Helper()
 	p, problems := changed(t, "capacitance.yaml", append([]string{"volts: 230 V AC}}", fmt.Sprintf("volts: %g V AC}}", volts), "mains frequency: 50", fmt.Sprintf("mains frequency: %g", hz), "capacitance: 150", fmt.Sprintf("capacitance: %g", pFm),
 		"length: 100 m", fmt.Sprintf("length: %g m", metres), "ohms: 240 kohm", "ohms: " + ohms}, change...)...)
-	m := marginOf(t, p, p.Loops[0].Circuits[1], "held-on", true)
+	m := marginOf(t, p, p.Loops[0].Circuits[1], HeldOn, true)
 	if found := slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-on" }); found == m.OK() || len(m.Missing) > 0 {
 		t.Errorf("%+v: %v", m, problems)
 	}
@@ -285,7 +285,7 @@ func TestInputNotGiven(t *testing.T) {
 		"ohms: 240 kohm, ": "ohms of card DI", ", off below: 68 V": "off below of card DI",
 	} {
 		p, problems := changed(t, "capacitance.yaml", cut, "")
-		if m := marginOf(t, p, p.Loops[0].Circuits[1], "held-on", true); strings.Join(m.Missing, ", ") != want {
+		if m := marginOf(t, p, p.Loops[0].Circuits[1], HeldOn, true); strings.Join(m.Missing, ", ") != want {
 			t.Errorf("without %s: %q", cut, m.Missing)
 		}
 		if slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-on" }) {

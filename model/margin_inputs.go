@@ -61,7 +61,7 @@ func (in inputOf) gets(st state) (volts, mA float64, missing []string) {
 // on is the margin of the input while the switch is on: that of volts, or that of
 // current where it falls short or the input goes by nothing else.
 func (in inputOf) on() Margin {
-	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.card.Tag, At: "on", Unit: in.circuit.voltUnit(), Needs: in.levels.On.Volts, Missing: in.missing, Code: "unsure-on"}
+	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.card.Tag, At: "on", Unit: in.circuit.voltUnit(), Needs: in.levels.On.Volts, Missing: in.missing, Code: UnsureOn}
 	st := state{closed: true, supply: least, hot: true}
 	volts, mA, missing := in.gets(st)
 	m.Has, m.Missing = volts, append(slices.Clone(m.Missing), missing...)
@@ -108,7 +108,7 @@ func (in inputOf) off() []Margin {
 	if bare && in.switched.Kind.Name == "contact" {
 		return nil
 	}
-	m := Margin{Circuit: in.circuit, What: "maximum current into " + in.card.Tag, At: "off", Unit: "mA", Needs: in.levels.Off.MA, Most: true, Missing: in.missing, Code: "unsure-off"}
+	m := Margin{Circuit: in.circuit, What: "maximum current into " + in.card.Tag, At: "off", Unit: "mA", Needs: in.levels.Off.MA, Most: true, Missing: in.missing, Code: UnsureOff}
 	if bare {
 		m.Missing = append(slices.Clone(m.Missing), "leakage of "+in.switched.Tag)
 		return []Margin{m}
@@ -152,7 +152,7 @@ func (in inputOf) takenUp() string {
 // the input, and into a resistor across it; with one across the switch, without that.
 func (in inputOf) carried() Margin {
 	d := in.switched.Device
-	m := Margin{Circuit: in.circuit, What: "minimum current through " + in.switched.Tag, At: "on", Unit: "mA", Needs: d.LeastMA, Code: "starved-switch"}
+	m := Margin{Circuit: in.circuit, What: "minimum current through " + in.switched.Tag, At: "on", Unit: "mA", Needs: d.LeastMA, Code: StarvedSwitch}
 	volts, mA, missing := in.gets(state{closed: true, supply: least, hot: true})
 	m.Has, m.Missing = mA, missing
 	if d.Bleeder > 0 && !in.card.Card.Powers {
@@ -181,7 +181,7 @@ func (in inputOf) resistor(ohms float64) string {
 // in its place, and its input with the most that the practice has, the copper at its
 // hottest. A barrier on the way counts. What is known may be too much already.
 func (p *Plant) lineMargin(c *Circuit, d *Part) []Margin {
-	m := Margin{Circuit: c, What: "line to ", Unit: "Ω", Most: true, Needs: p.Practice.LineOhms, Code: "long-line",
+	m := Margin{Circuit: c, What: "line to ", Unit: "Ω", Most: true, Needs: p.Practice.LineOhms, Code: LongLine,
 		Cure: "thicker cores, or the input nearer to the switch: its levels hold for a line of so much (IEC 60947-5-6)"}
 	var end *Part
 	for _, st := range c.Visits() {

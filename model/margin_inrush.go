@@ -22,7 +22,7 @@ func (p *Plant) Inrush(c *Circuit) []Margin {
 		for _, other := range t.circuits() {
 			if other.Signal == SwitchedOut {
 				if coils++; coils == 1 && other == c {
-					m.Code = "fuse-inrush" // the first of them tells it
+					m.Code = FuseInrush // the first of them tells it
 				}
 			}
 			s := p.inrush(other)

@@ -27,7 +27,7 @@ func (p *Plant) leadMargins(c *Circuit, d *Part) []Margin {
 	var all []Margin
 	leads, missing := c.leadOhms(p.Practice.HotCopper.Celsius)
 	if n := len(leads); c.Signal == Resistance && (n == 2 || n == 3) {
-		m := Margin{Circuit: c, What: "error by the leads of " + d.Tag, Most: true, Missing: missing, Code: "lead-error"}
+		m := Margin{Circuit: c, What: "error by the leads of " + d.Tag, Most: true, Missing: missing, Code: LeadError}
 		ohms := 0.0
 		switch cold, _ := c.leadOhms(p.Practice.TestCopper.Celsius); {
 		case len(missing) > 0:
@@ -44,7 +44,7 @@ func (p *Plant) leadMargins(c *Circuit, d *Part) []Margin {
 	if card := c.measuredBy(); card != nil && card.Card.Leads > 0 && len(leads) > 1 {
 		slices.Sort(leads)
 		all = append(all, Margin{Circuit: c, What: "loop of two leads of " + d.Tag + " to " + card.Tag, Unit: "Ω", Most: true,
-			Has: leads[len(leads)-1] + leads[len(leads)-2], Needs: card.Card.Leads, Missing: missing, Code: "long-leads"})
+			Has: leads[len(leads)-1] + leads[len(leads)-2], Needs: card.Card.Leads, Missing: missing, Code: LongLeads})
 	}
 	return all
 }

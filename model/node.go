@@ -23,8 +23,8 @@ type reader struct {
 func (r *reader) report(p Problem) { r.problems = append(r.problems, p) }
 
 // errorf keeps an error that needs no more than a place and a text.
-func (r *reader) errorf(pos Pos, code, format string, args ...any) {
-	r.report(problemAt(pos, code, format, args...))
+func (r *reader) errorf(pos Pos, kind *FindingKind, format string, args ...any) {
+	r.report(problemAt(pos, kind, format, args...))
 }
 
 // node is one value of a file: a text, a list, or keys and values. Value holds
@@ -60,7 +60,7 @@ func (n node) at(offset, length int) (pos Pos, chars int) {
 }
 
 // wrong starts a problem about the value as a whole.
-func (n node) wrong(code, format string, args ...any) Problem {
+func (n node) wrong(kind *FindingKind, format string, args ...any) Problem {
 	pos, chars := n.pos(), 1
 	if n.Kind == yaml.ScalarNode {
 		if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0 {
@@ -69,7 +69,7 @@ func (n node) wrong(code, format string, args ...any) Problem {
 			chars = inside + 2
 		}
 	}
-	return problemAt(pos, code, format, args...).span(chars)
+	return problemAt(pos, kind, format, args...).span(chars)
 }
 
 // end returns the byte offset after a plain scalar, which may go over several
@@ -104,7 +104,7 @@ func (r *reader) usable(n node) bool {
 	}
 	if isNull(n.Node) {
 		if n.Value == "" { // else parse reported it
-			r.report(n.wrong("missing-value", "%s has no value", n.what))
+			r.report(n.wrong(MissingValue, "%s has no value", n.what))
 		}
 		return false
 	}
@@ -117,7 +117,7 @@ func (r *reader) is(n node, kind yaml.Kind) bool {
 		return false
 	}
 	if n.Kind != kind {
-		p := problemAt(n.pos(), "wrong-shape", "%s is written as %s, but must be %s", n.what, shapes[n.Kind], shapes[kind])
+		p := problemAt(n.pos(), WrongShape, "%s is written as %s, but must be %s", n.what, shapes[n.Kind], shapes[kind])
 		if c := n.Content; n.Kind == yaml.MappingNode && len(c) == 2 && c[1].Kind == yaml.ScalarNode { // a text with a colon in it
 			p = p.hint("%s", quoted(c[0].Value+": "+c[1].Value))
 		}
@@ -184,7 +184,7 @@ next:
 		}
 	}
 	for _, key := range unknown {
-		p := key.wrong("unknown-key", "%s is not a key of %s", quote(key.Value), n.what)
+		p := key.wrong(UnknownKey, "%s is not a key of %s", quote(key.Value), n.what)
 		if now := replaced[key.Value]; fs.has(now) {
 			p.Text = quote(key.Value) + " is no key any more: each use has its own"
 			p = p.hint("%s", anyOf(now))
@@ -195,7 +195,7 @@ next:
 	}
 	for j, f := range fs {
 		if f.without == asked && !seen[j] {
-			r.errorf(n.pos(), "missing-key", "%s lacks the key %s", n.what, quote(f.name))
+			r.errorf(n.pos(), MissingKey, "%s lacks the key %s", n.what, quote(f.name))
 		}
 	}
 	return true
@@ -217,7 +217,7 @@ func (r *reader) entries(n node, what string) iter.Seq2[node, node] {
 		for i := 0; i+1 < len(n.Content); i += 2 {
 			name := what + " " + quote(n.Content[i].Value)
 			if letters := utf8.RuneCountInString(n.Content[i].Value); letters > longestName {
-				r.report(node{n.Content[i], n.src, name}.wrong("long-name", "%s has %d letters, of %d at the most", name, letters, longestName))
+				r.report(node{n.Content[i], n.src, name}.wrong(LongName, "%s has %d letters, of %d at the most", name, letters, longestName))
 			}
 			if !yield(node{n.Content[i], n.src, name}, node{n.Content[i+1], n.src, name}) {
 				return
@@ -256,12 +256,12 @@ func (r *reader) textUpTo(n node, most int) string {
 		return ""
 	}
 	if strings.TrimSpace(n.Value) == "" {
-		r.report(n.wrong("missing-value", "%s has no value", n.what))
+		r.report(n.wrong(MissingValue, "%s has no value", n.what))
 		return ""
 	}
 	for _, c := range n.Value { // raw ones are found by parse; these were written as escapes
 		if c != '\n' && c != '\t' && (unicode.IsControl(c) || unicode.Is(unicode.Cf, c)) {
-			r.report(n.wrong("control-character", "%s holds the invisible character %U", n.what, c))
+			r.report(n.wrong(ControlCharacter, "%s holds the invisible character %U", n.what, c))
 			return ""
 		}
 	}
@@ -291,7 +291,7 @@ func (r *reader) whole(n node, least, most int) int {
 	}
 	m := digits.FindStringSubmatch(s)
 	if m == nil || m[2] != "" || strings.Contains(m[1], ".") {
-		p := n.wrong("bad-number", "%s must be a whole number, not %s", n.what, quote(s))
+		p := n.wrong(BadNumber, "%s must be a whole number, not %s", n.what, quote(s))
 		if g := pointed.FindStringSubmatch(s); g != nil && g[4] == "" && (g[2] == "_" || len(g[3]) == 3) {
 			p = p.hint("%s%s", g[1], g[3])
 		}
@@ -300,7 +300,7 @@ func (r *reader) whole(n node, least, most int) int {
 	}
 	v, err := strconv.Atoi(m[1])
 	if err != nil || v < least || v > most {
-		r.report(n.wrong("number-out-of-range", "%s must be from %d to %d, not %s", n.what, least, most, quote(s)))
+		r.report(n.wrong(NumberOutOfRange, "%s must be from %d to %d, not %s", n.what, least, most, quote(s)))
 		return 0
 	}
 	return v
@@ -314,7 +314,7 @@ func (r *reader) number(n node) float64 {
 	}
 	v, rest, ok := splitNumber(s)
 	if !ok || rest != "" {
-		r.report(withPoint(n.wrong("bad-number", "%s must be a number, not %s", n.what, quote(s)), s))
+		r.report(withPoint(n.wrong(BadNumber, "%s must be a number, not %s", n.what, quote(s)), s))
 		return 0
 	}
 	return v
@@ -366,7 +366,7 @@ func (r *reader) quantity(n node, units ...unit) (value float64, name string) {
 	}
 	value, rest, ok := splitNumber(s)
 	if !ok || strings.HasPrefix(rest, ",") || strings.HasPrefix(rest, "_") {
-		r.report(withPoint(n.wrong("bad-number", "%s must be a number and a unit, not %s", n.what, quote(s)), s))
+		r.report(withPoint(n.wrong(BadNumber, "%s must be a number and a unit, not %s", n.what, quote(s)), s))
 		return 0, ""
 	}
 	rest = strings.ReplaceAll(rest, "\u03BC", "µ") // the Greek letter for the sign
@@ -377,10 +377,10 @@ func (r *reader) quantity(n node, units ...unit) (value float64, name string) {
 	}
 	number := digits.FindStringSubmatch(strings.TrimSpace(s))[1]
 	if rest == "" {
-		r.report(n.wrong("missing-unit", "%s needs a unit", n.what).hint("%s", anyOf(withUnits(number+" ", units))))
+		r.report(n.wrong(MissingUnit, "%s needs a unit", n.what).hint("%s", anyOf(withUnits(number+" ", units))))
 		return 0, ""
 	}
-	p := problemAt(n.pos(), "unknown-unit", "%s is not a unit of %s", quote(rest), n.what)
+	p := problemAt(n.pos(), UnknownUnit, "%s is not a unit of %s", quote(rest), n.what)
 	if meant := unitMeant(rest, units); meant != "" {
 		p = p.hint("%s %s", number, meant)
 	} else {
@@ -448,7 +448,7 @@ func (r *reader) yes(n node) bool {
 	case "", "no", "false":
 		return false
 	}
-	r.report(n.wrong("unknown-word", "%s must be yes or no, not %s", n.what, quote(s)))
+	r.report(n.wrong(UnknownWord, "%s must be yes or no, not %s", n.what, quote(s)))
 	return false
 }
 
@@ -463,7 +463,7 @@ func (r *reader) oneOf(n node, words ...string) string {
 			return w
 		}
 	}
-	p := n.wrong("unknown-word", "%s must be %s, not %s", n.what, anyOf(words), quote(s))
+	p := n.wrong(UnknownWord, "%s must be %s, not %s", n.what, anyOf(words), quote(s))
 	// In a short word one slip makes another value: class D is not class A.
 	if near := Nearest(s, words); near != "" && (utf8.RuneCountInString(s) > 3 || loose(near) == loose(s)) {
 		p = p.hint("%s", near)

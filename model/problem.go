@@ -50,7 +50,7 @@ func (s Severity) String() string { return [...]string{Error: "error", Warning: 
 // Problem is one finding of the reader, the desk check or the layout.
 type Problem struct {
 	Severity Severity
-	Code     string // stable name, such as core-used-twice
+	Code     string // of its kind, such as core-used-twice
 	Pos      Pos
 	Len      int // characters under the caret line; 0 counts as 1
 	Text     string
@@ -64,15 +64,15 @@ type Note struct {
 	Text string
 }
 
-// ProblemAt makes a finding of the severity that its code has. Every finding is made
+// ProblemAt makes a finding of a kind, in the severity of that kind. Every finding is made
 // by it.
-func ProblemAt(pos Pos, code, format string, args ...any) Problem {
-	return Problem{Severity: severities[code], Pos: pos, Code: code, Text: fmt.Sprintf(format, args...)}
+func ProblemAt(pos Pos, kind *FindingKind, format string, args ...any) Problem {
+	return Problem{Severity: kind.Severity, Pos: pos, Code: kind.Code, Text: fmt.Sprintf(format, args...)}
 }
 
 // problemAt is ProblemAt; hint, also and span add to it.
-func problemAt(pos Pos, code, format string, args ...any) Problem {
-	return ProblemAt(pos, code, format, args...)
+func problemAt(pos Pos, kind *FindingKind, format string, args ...any) Problem {
+	return ProblemAt(pos, kind, format, args...)
 }
 
 // hint returns p with what to write instead.

@@ -22,11 +22,13 @@ func TestProblemString(t *testing.T) {
 }
 
 func TestProblemsSort(t *testing.T) {
-	at := func(file string, line, col int) Problem { return problemAt(Pos{file, line, col}, "b-code", "text") }
+	at := func(file string, line, col int) Problem {
+		return problemAt(Pos{file, line, col}, testKind("b-code"), "text")
+	}
 	a := at("a", 2, 1)
-	ps := Problems{at("b", 1, 1), at("a", 10, 1), a, at("a", 2, 3), a.warning(), a, a.also(Pos{"a", 1, 1}, "x"), problemAt(Pos{"a", 2, 1}, "a-code", "text")}
+	ps := Problems{at("b", 1, 1), at("a", 10, 1), a, at("a", 2, 3), a.warning(), a, a.also(Pos{"a", 1, 1}, "x"), problemAt(Pos{"a", 2, 1}, testKind("a-code"), "text")}
 	before := append(Problems(nil), ps...)
-	want := Problems{problemAt(Pos{"a", 2, 1}, "a-code", "text"), a, a.also(Pos{"a", 1, 1}, "x"), a.warning(), at("a", 2, 3), at("a", 10, 1), at("b", 1, 1)}
+	want := Problems{problemAt(Pos{"a", 2, 1}, testKind("a-code"), "text"), a, a.also(Pos{"a", 1, 1}, "x"), a.warning(), at("a", 2, 3), at("a", 10, 1), at("b", 1, 1)}
 	if got := ps.Sort(); !reflect.DeepEqual(got, want) {
 		t.Errorf("got %v\nwant %v", got, want)
 	}
@@ -49,18 +51,18 @@ func TestProblemsPrint(t *testing.T) {
 		p    Problem
 		want string
 	}{
-		{"tab", problemAt(Pos{"p.yaml", 1, 3}, "c", "t"), "p.yaml:1:3: t [c]\n    1 | a\tb: 1\n      |  \t^\n"},
+		{"tab", problemAt(Pos{"p.yaml", 1, 3}, testKind("c"), "t"), "p.yaml:1:3: t [c]\n    1 | a\tb: 1\n      |  \t^\n"},
 		// Width of the two ideographs: UAX 11, East Asian Wide; the accent is
 		// a combining mark of width 0.
-		{"wide", problemAt(Pos{"p.yaml", 2, 7}, "c", "t"), "p.yaml:2:7: t [c]\n    2 | 漢字: e\u0301x\n      |       " + " ^\n"},
-		{"wide mark", problemAt(Pos{"p.yaml", 2, 1}, "c", "t").span(2), "p.yaml:2:1: t [c]\n    2 | 漢字: e\u0301x\n      | ^^^^\n"},
-		{"past the end", problemAt(Pos{"p.yaml", 4, 9}, "c", "t").span(9), "p.yaml:4:9: t [c]\n    4 | last\n      |     ^\n"},
-		{"past the file", problemAt(Pos{"p.yaml", 9, 1}, "c", "t"), "p.yaml:9:1: t [c]\n"},
-		{"whole file", problemAt(Pos{File: "p.yaml"}, "c", "t"), "p.yaml: t [c]\n"},
-		{"other file", problemAt(Pos{"q.yaml", 1, 1}, "c", "t"), "q.yaml:1:1: t [c]\n"},
-		{"notes", problemAt(Pos{"q.yaml", 1, 1}, "c", "t").also(Pos{"p.yaml", 1, 2}, "and %d", 1).hint("x: %d", 2),
+		{"wide", problemAt(Pos{"p.yaml", 2, 7}, testKind("c"), "t"), "p.yaml:2:7: t [c]\n    2 | 漢字: e\u0301x\n      |       " + " ^\n"},
+		{"wide mark", problemAt(Pos{"p.yaml", 2, 1}, testKind("c"), "t").span(2), "p.yaml:2:1: t [c]\n    2 | 漢字: e\u0301x\n      | ^^^^\n"},
+		{"past the end", problemAt(Pos{"p.yaml", 4, 9}, testKind("c"), "t").span(9), "p.yaml:4:9: t [c]\n    4 | last\n      |     ^\n"},
+		{"past the file", problemAt(Pos{"p.yaml", 9, 1}, testKind("c"), "t"), "p.yaml:9:1: t [c]\n"},
+		{"whole file", problemAt(Pos{File: "p.yaml"}, testKind("c"), "t"), "p.yaml: t [c]\n"},
+		{"other file", problemAt(Pos{"q.yaml", 1, 1}, testKind("c"), "t"), "q.yaml:1:1: t [c]\n"},
+		{"notes", problemAt(Pos{"q.yaml", 1, 1}, testKind("c"), "t").also(Pos{"p.yaml", 1, 2}, "and %d", 1).hint("x: %d", 2),
 			"q.yaml:1:1: t [c]\n  also p.yaml:1:2: and 1\n  write: x: 2\n"},
-		{"long line", problemAt(Pos{"p.yaml", 3, 201}, "c", "t"), "p.yaml:3:201: t [c]\n    3 | …" + strings.Repeat("x", 60) + "Y" + strings.Repeat("z", 99) + "…\n      | " + strings.Repeat(" ", 61) + "^\n"},
+		{"long line", problemAt(Pos{"p.yaml", 3, 201}, testKind("c"), "t"), "p.yaml:3:201: t [c]\n    3 | …" + strings.Repeat("x", 60) + "Y" + strings.Repeat("z", 99) + "…\n      | " + strings.Repeat(" ", 61) + "^\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var b strings.Builder
@@ -82,3 +84,6 @@ var errFull = errors.New("full")
 type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, errFull }
+
+// testKind is a kind of finding for a test.
+func testKind(code string) *FindingKind { return &FindingKind{Code: code} }

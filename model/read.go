@@ -52,15 +52,15 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 	}
 	files, err := plantFiles(fsys, name)
 	if err != nil {
-		r.errorf(Pos{File: name}, "unreadable-file", "cannot be read: %v", err)
+		r.errorf(Pos{File: name}, UnreadableFile, "cannot be read: %v", err)
 	} else if len(files) == 0 {
-		r.errorf(Pos{File: name}, "no-plant", "the folder holds no .yaml file")
+		r.errorf(Pos{File: name}, NoPlant, "the folder holds no .yaml file")
 	}
 	var roots []node
 	for _, f := range files {
 		data, err := readFile(fsys, f, f == name)
 		if err != nil {
-			r.errorf(Pos{File: f}, "unreadable-file", "cannot be read: %v", err)
+			r.errorf(Pos{File: f}, UnreadableFile, "cannot be read: %v", err)
 			continue
 		}
 		if root, ok := r.parse(f, data); ok {
@@ -73,7 +73,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 	}
 	r.bind()
 	if len(files) > 0 && r.problems.Errors() == 0 && len(r.plant.Loops) == 0 {
-		r.errorf(Pos{File: files[0], Line: 1, Col: 1}, "no-loops", "the plant has no loops")
+		r.errorf(Pos{File: files[0], Line: 1, Col: 1}, NoLoops, "the plant has no loops")
 	}
 	r.plant.index()
 	r.plant.flows = sync.OnceValue(r.plant.feedFlows)
@@ -153,7 +153,7 @@ var plantFields = fields[*Plant]{
 func (r *plantReader) once(n node, into *string) {
 	s := r.text(n)
 	if first, ok := r.titles[into]; ok {
-		r.report(n.wrong("given-twice", "%s is given in another file too", n.what).also(first, "it is %s here", quote(*into)))
+		r.report(n.wrong(GivenTwice, "%s is given in another file too", n.what).also(first, "it is %s here", quote(*into)))
 		return
 	}
 	*into, r.titles[into] = s, n.pos()
@@ -185,7 +185,7 @@ func (r *plantReader) revisions(n node) {
 func (r *plantReader) date(n node) string {
 	s := r.text(n)
 	if _, err := time.Parse(time.DateOnly, s); err != nil && s != "" {
-		r.report(n.wrong("bad-date", "%s must be a day of the calendar, not %s", n.what, quote(s)).hint("year, month and day, as in 2031-05-19"))
+		r.report(n.wrong(BadDate, "%s must be a day of the calendar, not %s", n.what, quote(s)).hint("year, month and day, as in 2031-05-19"))
 		return ""
 	}
 	return s
@@ -208,7 +208,7 @@ func (r *plantReader) status(n node) Status {
 
 // twice reports a tag that was given before.
 func (r *plantReader) twice(key node, first Pos) {
-	r.report(key.wrong("tag-twice", "%s is described twice", key.what).also(first, "first here"))
+	r.report(key.wrong(TagTwice, "%s is described twice", key.what).also(first, "first here"))
 }
 
 // declare files a tag; false when it was given before.
@@ -218,7 +218,7 @@ func (r *plantReader) declare(key node, tag string) bool {
 		return false
 	}
 	if strings.ContainsAny(tag, " \t,>:") {
-		r.report(key.wrong("bad-tag", "the tag %s holds a blank, a comma, > or :, which part the words of a walk", quote(tag)))
+		r.report(key.wrong(BadTag, "the tag %s holds a blank, a comma, > or :, which part the words of a walk", quote(tag)))
 		return false
 	}
 	r.declared[tag] = key.pos()

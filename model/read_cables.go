@@ -26,7 +26,7 @@ var cableFields = fields[*writtenCable]{
 	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
 		g := r.texts(n, "gland")
 		if len(g) != 2 {
-			r.report(n.wrong("wrong-shape", "glands takes two: at the from end and at the to end"))
+			r.report(n.wrong(WrongShape, "glands takes two: at the from end and at the to end"))
 			return
 		}
 		c.From.Gland, c.To.Gland = g[0], g[1]
@@ -72,7 +72,7 @@ func (r *plantReader) metres(n node, least float64) (v float64, feet bool) {
 	}
 	v, _ = Convert(v, u, "m")
 	if v = math.Round(v*1e4) / 1e4; v < least || v > 100_000 {
-		r.report(n.wrong("number-out-of-range", "%s must be from %s m to 100 km, not %s", n.what, number(least), quote(n.Value)))
+		r.report(n.wrong(NumberOutOfRange, "%s must be from %s m to 100 km, not %s", n.what, number(least), quote(n.Value)))
 		return 0, false
 	}
 	return v, u == "ft"
@@ -84,7 +84,7 @@ func (r *plantReader) cableType(c *Cable, n node) {
 	t := r.plant.types[name]
 	if t == nil {
 		if name != "" {
-			p := n.wrong("unknown-type", "%s is not a cable type", quote(name))
+			p := n.wrong(UnknownType, "%s is not a cable type", quote(name))
 			if near := r.plant.tagLists().nearType(name); near != "" {
 				p = p.hint("%s", near)
 			}
@@ -133,7 +133,7 @@ func (r *plantReader) cableEnd(n node, e *CableEnd) {
 			}
 			return
 		}
-		p := n.wrong("unknown-tag", "no place or device is tagged %s", s)
+		p := n.wrong(UnknownTag, "no place or device is tagged %s", s)
 		if near := r.plant.tagLists().nearEnd(s); near != "" {
 			p = p.hint("%s", near)
 		}
@@ -181,7 +181,7 @@ func (r *plantReader) landSpares(c *Cable, overall, spares *node) {
 	}
 	if overall != nil {
 		if c.Overall == nil {
-			r.report(overall.wrong("no-overall-screen", "cable type %s has no overall screen", c.Type.Name))
+			r.report(overall.wrong(NoOverallScreen, "cable type %s has no overall screen", c.Type.Name))
 		} else if from, to, ok := r.twoEnds(*overall, c, 1); ok {
 			c.landing = &Conductor{Pos: overall.pos(), Core: c.Overall, Screen: true, Status: c.Status, From: from[0], To: to[0]}
 		}
@@ -193,7 +193,7 @@ func (r *plantReader) landSpares(c *Cable, overall, spares *node) {
 		cores := c.spareGroups(key.Value)
 		if cores == nil {
 			c.unread = true
-			r.report(key.wrong("unknown-core", "%s is not a %s of %s", quote(key.Value), c.Type.GroupWord(), c.Tag).
+			r.report(key.wrong(UnknownCore, "%s is not a %s of %s", quote(key.Value), c.Type.GroupWord(), c.Tag).
 				hint("%s 1 to %s %d, or %ss 1..%d", c.Type.GroupWord(), c.Type.GroupWord(), c.Type.Groups, c.Type.GroupWord(), c.Type.Groups))
 			continue
 		}
@@ -295,7 +295,7 @@ func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
 		part = r.plant.parts[ws[0].text]
 	}
 	if part == nil || part.Where() != at.Tag() {
-		p := ws[0].wrong("unknown-strip", "%s has no strip or earth bar %s", at.Tag(), ws[0].text)
+		p := ws[0].wrong(UnknownStrip, "%s has no strip or earth bar %s", at.Tag(), ws[0].text)
 		if len(ws) == 1 {
 			p.Hint = "x for an end that is cut back; a word such as coiled stands for both ends, in place of from and to"
 		}
@@ -306,7 +306,7 @@ func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
 		return []End{{Terminal: part.Terminals[0], Side: side}}
 	}
 	if len(ws)-1 != cores {
-		r.report(n.wrong("terminals-mismatch", "terminals named: %d, cores: %d", len(ws)-1, cores))
+		r.report(n.wrong(TerminalsMismatch, "terminals named: %d, cores: %d", len(ws)-1, cores))
 		return nil
 	}
 	var ends []End

@@ -77,7 +77,7 @@ func (r *plantReader) draws(n node, d *Device) {
 func (r *plantReader) powerFactor(n node) float64 {
 	v := r.something(n, r.number(n), n.Value)
 	if v > 1 {
-		r.report(n.wrong("number-out-of-range", "%s must be more than nothing, and at most 1", n.what))
+		r.report(n.wrong(NumberOutOfRange, "%s must be more than nothing, and at most 1", n.what))
 		return 0
 	}
 	return v
@@ -95,7 +95,7 @@ func (r *plantReader) ohms(n node) float64 {
 // refused already.
 func (r *plantReader) something(n node, v float64, unit string) float64 {
 	if v <= 0 && unit != "" {
-		r.report(n.wrong("number-out-of-range", "%s must be more than nothing", n.what))
+		r.report(n.wrong(NumberOutOfRange, "%s must be more than nothing", n.what))
 		return 0
 	}
 	return v
@@ -103,7 +103,7 @@ func (r *plantReader) something(n node, v float64, unit string) float64 {
 
 func (r *plantReader) notNegative(n node, v float64) float64 {
 	if v < 0 {
-		r.report(n.wrong("number-out-of-range", "%s must not be less than nothing", n.what))
+		r.report(n.wrong(NumberOutOfRange, "%s must not be less than nothing", n.what))
 		return 0
 	}
 	return v
@@ -130,7 +130,7 @@ func (r *plantReader) biases(n node, volts func(node) float64) Biases {
 			mA, _ = Convert(mA, u, "mA")
 			b.MA = r.notNegative(item, mA)
 		} else if n.Kind == yaml.SequenceNode && len(n.Content) > 1 {
-			r.report(item.wrong("missing-current", "at which current is not said").hint("%s at 4 mA", s))
+			r.report(item.wrong(MissingCurrent, "at which current is not said").hint("%s at 4 mA", s))
 			return nil
 		}
 		all = append(all, b)

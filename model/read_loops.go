@@ -130,13 +130,13 @@ func (r *plantReader) device(value node, p *Part) {
 	d := writtenDevice{Part: p}
 	deviceFields.read(r, value, "", &d)
 	if holds := cmp.Or(d.Device.DropOut, d.Device.PullIn); holds > 0 && d.Device.Release > holds {
-		r.report(value.wrong("volts-order", "%s cannot be sure to let go at %s V (release), which hold it or pull it in", p.Tag, number(d.Device.Release)))
+		r.report(value.wrong(VoltsOrder, "%s cannot be sure to let go at %s V (release), which hold it or pull it in", p.Tag, number(d.Device.Release)))
 	}
 	if in := d.in; in != nil {
 		name := r.text(*in)
 		r.seats = append(r.seats, func() {
 			if p.Place = r.plant.places[name]; p.Place == nil && name != "" {
-				r.report(in.wrong("unknown-tag", "no box, cabinet, panel or system is tagged %s", name).hint("%s", r.plant.tagLists().nearPlace(name)))
+				r.report(in.wrong(UnknownTag, "no box, cabinet, panel or system is tagged %s", name).hint("%s", r.plant.tagLists().nearPlace(name)))
 			}
 		})
 	}
@@ -164,7 +164,7 @@ func (r *plantReader) earthedBy(n node, p *Part) string {
 		}
 	}
 	if role != 0 {
-		r.report(n.wrong("unknown-terminal", "%s has no %s terminal", p.Tag, name).hint("the name of a terminal, or none"))
+		r.report(n.wrong(UnknownTerminal, "%s has no %s terminal", p.Tag, name).hint("the name of a terminal, or none"))
 	} else {
 		r.noTerminal(p, token{name, n.pos()}, name)
 	}
@@ -182,7 +182,7 @@ func (r *plantReader) deviceTerminals(p *Part, names *node) {
 	if names != nil {
 		given = r.words(*names)
 		if len(given) != len(roles) {
-			r.report(names.wrong("terminals-mismatch", "%s has %d terminals, not %d", p.Kind.Words, len(roles), len(given)))
+			r.report(names.wrong(TerminalsMismatch, "%s has %d terminals, not %d", p.Kind.Words, len(roles), len(given)))
 			given = nil
 		}
 	}
@@ -195,7 +195,7 @@ func (r *plantReader) deviceTerminals(p *Part, names *node) {
 			t.Name = given[i].text
 		}
 		if !p.addTerminal(t) {
-			r.report(names.wrong("terminal-twice", "%s has terminal %s twice", p.Tag, t.Name))
+			r.report(names.wrong(TerminalTwice, "%s has terminal %s twice", p.Tag, t.Name))
 		}
 	}
 }
@@ -231,7 +231,7 @@ func (r *plantReader) sensor(n node) string {
 		return ""
 	}
 	if _, ok := FindSensor(s); !ok {
-		r.report(n.wrong("unknown-sensor", "%s is not a sensor that ringout has a table for", quote(s)).hint("Pt100, K, J, T, N, E, R, S or B"))
+		r.report(n.wrong(UnknownSensor, "%s is not a sensor that ringout has a table for", quote(s)).hint("Pt100, K, J, T, N, E, R, S or B"))
 	}
 	return s
 }
@@ -241,11 +241,11 @@ func (r *plantReader) otherDevice(n node, own *Part) *Part {
 	tag := r.text(n)
 	p := r.plant.parts[tag]
 	if p == own {
-		r.report(n.wrong("same-device", "%s of %s is %s itself", n.what, own.Tag, own.Tag))
+		r.report(n.wrong(SameDevice, "%s of %s is %s itself", n.what, own.Tag, own.Tag))
 		return nil
 	}
 	if tag != "" && (p == nil || p.Device == nil || p.Kind == earthBar) {
-		r.report(n.wrong("unknown-tag", "no device is tagged %s", tag).hint("%s", r.plant.tagLists().nearDevice(tag)))
+		r.report(n.wrong(UnknownTag, "no device is tagged %s", tag).hint("%s", r.plant.tagLists().nearDevice(tag)))
 		return nil
 	}
 	return p
@@ -263,12 +263,12 @@ func (r *plantReader) rangeOf(n node) Range {
 		b, u, okB := splitNumber(rest)
 		if okA && okB && extra == "" {
 			if a == b {
-				r.report(n.wrong("empty-range", "%s begins and ends at %s", n.what, number(a)))
+				r.report(n.wrong(EmptyRange, "%s begins and ends at %s", n.what, number(a)))
 			}
 			return Range{a, b, u, s}
 		}
 	}
-	r.report(n.wrong("bad-range", "%s must be two numbers and a unit, not %s", n.what, quote(s)).hint("0..450 m3/h"))
+	r.report(n.wrong(BadRange, "%s must be two numbers and a unit, not %s", n.what, quote(s)).hint("0..450 m3/h"))
 	return Range{}
 }
 
@@ -299,13 +299,13 @@ func (r *plantReader) functions(n node, l *Loop) {
 			for _, t := range names {
 				c, other := r.circuitNamed(t.text, l)
 				if other != nil {
-					pr := t.wrong("ambiguous-circuit", "loops %s and %s both have a circuit named %s", c.Loop.Tag, other.Loop.Tag, t.text).hint("another name for one of them")
+					pr := t.wrong(AmbiguousCircuit, "loops %s and %s both have a circuit named %s", c.Loop.Tag, other.Loop.Tag, t.text).hint("another name for one of them")
 					pr.Also = []Note{{c.Pos, "the one circuit"}, {other.Pos, "the other circuit"}}
 					r.report(pr)
 					continue
 				}
 				if c == nil {
-					r.report(t.wrong("unknown-circuit", "no circuit is named %s", t.text).hint("%s", r.plant.tagLists().nearCircuit(t.text)))
+					r.report(t.wrong(UnknownCircuit, "no circuit is named %s", t.text).hint("%s", r.plant.tagLists().nearCircuit(t.text)))
 					continue
 				}
 				cs = append(cs, c)

@@ -45,7 +45,7 @@ func (r *plantReader) insideWire(n node, pl *Place) {
 	}
 	c, err := ParseCopper(size)
 	if err != nil && s != "" {
-		r.report(n.wrong("bad-conductor", "%v", err).hint("0.75 mm2 BU"))
+		r.report(n.wrong(BadConductor, "%v", err).hint("0.75 mm2 BU"))
 	}
 	pl.Copper = c
 }
@@ -163,9 +163,9 @@ func (r *plantReader) cards(n node, pl *Place) {
 		}
 		switch asks := asksPower[p.Kind.Name]; {
 		case asks && c.power == nil:
-			r.report(key.wrong("missing-key", "card %s has to say whether it powers the loop", quote(p.Tag)).hint("power: card, or power: loop"))
+			r.report(key.wrong(MissingKey, "card %s has to say whether it powers the loop", quote(p.Tag)).hint("power: card, or power: loop"))
 		case !asks && c.power != nil:
-			r.report(c.power.wrong("needless-key", "a card of kind %s has no choice of power", p.Kind.Name))
+			r.report(c.power.wrong(NeedlessKey, "a card of kind %s has no choice of power", p.Kind.Name))
 		}
 		r.inputLevels(c)
 		if !asksPower[p.Kind.Name] {
@@ -178,10 +178,10 @@ func (r *plantReader) cards(n node, pl *Place) {
 		common := ""
 		if c.common != nil {
 			if common = r.text(*c.common); strings.ContainsAny(common, " \t,>:") {
-				r.report(c.common.wrong("bad-tag", "the name %s of a terminal holds a blank, a comma, > or :, which part the words of a walk", quote(common)))
+				r.report(c.common.wrong(BadTag, "the name %s of a terminal holds a blank, a comma, > or :, which part the words of a walk", quote(common)))
 				common = ""
 			} else if roles != "+-" {
-				r.report(c.common.wrong("needless-key", "a card of kind %s has no - that its channels could share", p.Kind.Name))
+				r.report(c.common.wrong(NeedlessKey, "a card of kind %s has no - that its channels could share", p.Kind.Name))
 				common = ""
 			}
 		}
@@ -190,7 +190,7 @@ func (r *plantReader) cards(n node, pl *Place) {
 		}
 		if c.minus != nil {
 			if p.Card.Minus = r.oneOf(*c.minus, minusWords...); c.common != nil {
-				r.report(c.minus.wrong("needless-key", "the - of the channels of %s is its terminal for all, %s", p.Tag, common).hint("leave minus out"))
+				r.report(c.minus.wrong(NeedlessKey, "the - of the channels of %s is its terminal for all, %s", p.Tag, common).hint("leave minus out"))
 				p.Card.Minus = ""
 			}
 		}
@@ -199,7 +199,7 @@ func (r *plantReader) cards(n node, pl *Place) {
 		if common != "" && p.Kind != unknownKind {
 			p.Card.Common = &Terminal{Name: common, Role: '-'}
 			if !p.addTerminal(p.Card.Common) {
-				r.report(c.common.wrong("terminal-twice", "card %s has terminal %s twice", quote(p.Tag), common))
+				r.report(c.common.wrong(TerminalTwice, "card %s has terminal %s twice", quote(p.Tag), common))
 				p.Card.Common, p.Kind = nil, unknownKind // no circuit can land on it
 			}
 		}
@@ -228,11 +228,11 @@ func (r *plantReader) inputLevels(c writtenCard) {
 		if n == nil || c.Kind.Name == "DI" || c.Kind.Name == "proximity" && n != c.typed {
 			continue
 		}
-		r.report(n.wrong("needless-key", "a card of kind %s has no switched input of such levels", c.Kind.Name))
+		r.report(n.wrong(NeedlessKey, "a card of kind %s has no switched input of such levels", c.Kind.Name))
 	}
 	off, on := c.Card.Levels.Off, c.Card.Levels.On
 	if on.Volts > 0 && off.Volts >= on.Volts || on.MA > 0 && off.MA >= on.MA {
-		r.report(c.on.wrong("bad-order", "on above has to be more than off below, %s, not %s", off.Bound(), on.Bound()).also(c.off.pos(), "off below"))
+		r.report(c.on.wrong(BadOrder, "on above has to be more than off below, %s, not %s", off.Bound(), on.Bound()).also(c.off.pos(), "off below"))
 	}
 }
 
@@ -249,7 +249,7 @@ func (r *plantReader) cardSupply(n node, card *Part) *Terminal {
 	}
 	switch {
 	case part == nil:
-		r.report(ws[0].wrong("unknown-tag", "nothing is tagged %s", ws[0].text).hint("%s", r.plant.tagLists().nearStep(ws[0].text)))
+		r.report(ws[0].wrong(UnknownTag, "nothing is tagged %s", ws[0].text).hint("%s", r.plant.tagLists().nearStep(ws[0].text)))
 	case len(ws) == 1 && part.Supply != nil:
 		for _, t := range part.Terminals {
 			if t.live() || t.Role == 'L' {
@@ -257,7 +257,7 @@ func (r *plantReader) cardSupply(n node, card *Part) *Terminal {
 			}
 		}
 	case len(ws) != 2 || part.Strip == nil:
-		r.report(n.wrong("bad-feed", "a card is fed by a supply, or by a strip and its terminal").hint("PS-21, or X5 F3"))
+		r.report(n.wrong(BadFeed, "a card is fed by a supply, or by a strip and its terminal").hint("PS-21, or X5 F3"))
 	default:
 		t := part.terminals[ws[1].text]
 		if t == nil {
@@ -277,7 +277,7 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 			for _, w := range r.words(item) {
 				more, ok := expand(w.text, nil)
 				if !ok {
-					r.report(w.wrong("bad-terminals", "%s is not a span of terminals", quote(w.text)).hint("1..16"))
+					r.report(w.wrong(BadTerminals, "%s is not a span of terminals", quote(w.text)).hint("1..16"))
 					return
 				}
 				if !r.ends(w.pos, len(more)) {
@@ -287,7 +287,7 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 			}
 		}
 		if want := p.Card.Channels * len(roles); len(given) != want && want > 0 {
-			r.report(names.wrong("terminals-mismatch", "terminals named: %d, for %d channels of %d", len(given), p.Card.Channels, len(roles)))
+			r.report(names.wrong(TerminalsMismatch, "terminals named: %d, for %d channels of %d", len(given), p.Card.Channels, len(roles)))
 			given = nil
 		}
 	}
@@ -307,7 +307,7 @@ func (r *plantReader) channels(p *Part, roles string, names *node) {
 				name = given[(ch-1)*len(roles)+i]
 			}
 			if !p.addTerminal(&Terminal{Name: name, Role: Role(role)}) {
-				r.report(names.wrong("terminal-twice", "card %s has terminal %s twice", quote(p.Tag), name))
+				r.report(names.wrong(TerminalTwice, "card %s has terminal %s twice", quote(p.Tag), name))
 				p.Kind = unknownKind // no circuit can land on it
 				return
 			}
@@ -332,7 +332,7 @@ func (r *plantReader) channelRanges(n node, p *Part) {
 	for key, value := range r.entries(n, "channel") {
 		ch, err := strconv.Atoi(key.Value)
 		if err != nil || ch < 1 {
-			r.report(key.wrong("unknown-channel", "%s is not a channel", quote(key.Value)))
+			r.report(key.wrong(UnknownChannel, "%s is not a channel", quote(key.Value)))
 			continue
 		}
 		p.Card.Ranges[ch], p.Card.rangePos[ch] = r.rangeOf(value), value.pos()
@@ -348,7 +348,7 @@ type writtenPart struct {
 var barrierFields = fields[*writtenPart]{
 	{"terminals", someNames, "`1 2 3 4`", "half to the field, half to the system", "1 2 7 8", func(r *plantReader, b *writtenPart, n node) {
 		if b.names = r.words(n); len(b.names)%2 != 0 || len(b.names) == 0 {
-			r.report(n.wrong("terminals-mismatch", "%s has as many terminals to the field as to the system", b.Tag).hint("1 2 3 4"))
+			r.report(n.wrong(TerminalsMismatch, "%s has as many terminals to the field as to the system", b.Tag).hint("1 2 3 4"))
 			b.names = nil
 		}
 	}},
@@ -389,7 +389,7 @@ func (r *plantReader) barriers(n node, pl *Place, kind string) {
 				role = Role("+-"[i%2])
 			}
 			if !p.addTerminal(&Terminal{Name: w.text, Role: role}) {
-				r.report(w.wrong("terminal-twice", "%s has terminal %s already", p.Tag, w.text))
+				r.report(w.wrong(TerminalTwice, "%s has terminal %s already", p.Tag, w.text))
 				half = 0
 			}
 		}
@@ -452,12 +452,12 @@ func (r *plantReader) supplies(n node, pl *Place) {
 			}
 		}
 		if len(names) != len(roles) {
-			r.report(key.wrong("terminals-mismatch", "supply %s has %d terminals, not %d", quote(p.Tag), len(roles), len(names)))
+			r.report(key.wrong(TerminalsMismatch, "supply %s has %d terminals, not %d", quote(p.Tag), len(roles), len(names)))
 			continue
 		}
 		for i, w := range names {
 			if !p.addTerminal(&Terminal{Name: w.text, Role: Role(roles[i]), Bar: true}) {
-				r.report(w.wrong("terminal-twice", "%s has terminal %s already", p.Tag, w.text))
+				r.report(w.wrong(TerminalTwice, "%s has terminal %s already", p.Tag, w.text))
 			}
 		}
 	}
@@ -469,7 +469,7 @@ func (r *plantReader) ordered(key node, low, volts, high float64) bool {
 	if volts == 0 || low <= volts && (high == 0 || high >= volts) {
 		return true
 	}
-	r.report(key.wrong("volts-order", "%s has least volts above its volts, or highest volts below them", quote(key.Value)))
+	r.report(key.wrong(VoltsOrder, "%s has least volts above its volts, or highest volts below them", quote(key.Value)))
 	return false
 }
 
@@ -488,13 +488,13 @@ func (r *plantReader) feeds(n node, pl *Place) {
 		if len(ws) == 6 {
 			c, ok := ParseColour(ws[5].text)
 			if !ok {
-				r.report(ws[5].wrong("unknown-colour", "%s is not a colour", quote(ws[5].text)).hint("IEC 60757 letters such as BU or WHBU, or words"))
+				r.report(ws[5].wrong(UnknownColour, "%s is not a colour", quote(ws[5].text)).hint("IEC 60757 letters such as BU or WHBU, or words"))
 			}
 			colour, ws = c, ws[:5]
 		}
 		if len(ws) != 5 || ws[2].text != "to" {
 			if len(ws) > 0 {
-				r.report(item.wrong("bad-feed", "a feed names a supply and its terminal, then a strip and its terminal").hint("PS-21 + to X5 F1"))
+				r.report(item.wrong(BadFeed, "a feed names a supply and its terminal, then a strip and its terminal").hint("PS-21 + to X5 F1"))
 			}
 			continue
 		}
@@ -504,7 +504,7 @@ func (r *plantReader) feeds(n node, pl *Place) {
 				part = r.plant.parts[pl.Tag+"/"+ref.text]
 			}
 			if part == nil {
-				r.report(ref.wrong("unknown-tag", "nothing is tagged %s", ref.text).hint("%s", r.plant.tagLists().nearStep(ref.text)))
+				r.report(ref.wrong(UnknownTag, "nothing is tagged %s", ref.text).hint("%s", r.plant.tagLists().nearStep(ref.text)))
 				return nil
 			}
 			t := part.terminals[name.text]
@@ -519,15 +519,15 @@ func (r *plantReader) feeds(n node, pl *Place) {
 		}
 		common := to.Part.Card != nil && to == to.Part.Card.Common
 		if from.Part.Supply == nil || to.Part.Strip == nil && !common {
-			r.report(item.wrong("bad-feed", "a feed runs from a supply to a strip, or to the common of a card").hint("PS-21 + to X5 F1"))
+			r.report(item.wrong(BadFeed, "a feed runs from a supply to a strip, or to the common of a card").hint("PS-21 + to X5 F1"))
 			continue
 		}
 		if common && from.Role != to.Role && from.Role != 'N' {
-			r.report(item.wrong("reversed-polarity", "%s is the - of its channels, and %s is not", to.Tag(), from.Tag()))
+			r.report(item.wrong(ReversedPolarity, "%s is the - of its channels, and %s is not", to.Tag(), from.Tag()))
 			continue
 		}
 		if to.Fed != nil && to.Fed.Supply != from {
-			r.report(item.wrong("joined-supplies", "%s is fed from %s already", to.Tag(), to.Fed.Supply.Tag()).also(to.Fed.Pos, "fed here"))
+			r.report(item.wrong(JoinedSupplies, "%s is fed from %s already", to.Tag(), to.Fed.Supply.Tag()).also(to.Fed.Pos, "fed here"))
 			continue
 		}
 		f := &Feed{Pos: item.pos(), Supply: from, To: to}

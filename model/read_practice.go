@@ -118,7 +118,7 @@ func (r *plantReader) strippings(n node) (all []Stripping) {
 		long, size, is := strings.Cut(s, " to ")
 		if !is {
 			if s != "" {
-				r.report(item.wrong("missing-unit", "up to which conductor %s holds is not said", quote(s)).hint("%s to 2.5 mm2", s))
+				r.report(item.wrong(MissingUnit, "up to which conductor %s holds is not said", quote(s)).hint("%s to 2.5 mm2", s))
 			}
 			continue
 		}
@@ -129,7 +129,7 @@ func (r *plantReader) strippings(n node) (all []Stripping) {
 		}
 		next := Stripping{MM: r.positive(part(long), pitchUnits), Area: r.positive(part(size), sizeUnits)}
 		if last := len(all) - 1; last >= 0 && next.Area <= all[last].Area {
-			r.report(item.wrong("number-out-of-range", "%s must hold for larger conductors than the one before", item.what))
+			r.report(item.wrong(NumberOutOfRange, "%s must hold for larger conductors than the one before", item.what))
 			continue
 		}
 		all = append(all, next)
@@ -144,7 +144,7 @@ func (r *plantReader) within(n node, least, most float64, us units) (v float64, 
 		return 0, false
 	}
 	if v < least || v > most {
-		r.report(n.wrong("number-out-of-range", "%s must be from %s to %s %s, not %s", n.what, number(least), number(most), us[0].written, quote(n.Value)))
+		r.report(n.wrong(NumberOutOfRange, "%s must be from %s to %s %s, not %s", n.what, number(least), number(most), us[0].written, quote(n.Value)))
 		return 0, false
 	}
 	return v, true
@@ -166,7 +166,7 @@ func (r *plantReader) temperature(n node, into *Temperature, least, most float64
 	switch {
 	case !ok:
 	case celsius < least || celsius > most:
-		r.report(n.wrong("number-out-of-range", "%s must be from %s to %s °C, not %s", n.what, number(least), number(most), quote(n.Value)))
+		r.report(n.wrong(NumberOutOfRange, "%s must be from %s to %s °C, not %s", n.what, number(least), number(most), quote(n.Value)))
 	default:
 		*into = Temperature{celsius, unit}
 	}
@@ -185,7 +185,7 @@ func (r *plantReader) rising(n node, what string, into *[]float64, most float64,
 			return
 		}
 		if len(all) > 0 && v <= all[len(all)-1] {
-			r.report(item.wrong("bad-order", "%s %s comes after %s: they have to rise", what, quote(item.Value), number(all[len(all)-1])))
+			r.report(item.wrong(BadOrder, "%s %s comes after %s: they have to rise", what, quote(item.Value), number(all[len(all)-1])))
 			return
 		}
 		all = append(all, v)
@@ -199,9 +199,9 @@ func (r *plantReader) limits(n node, low, high *float64, us units) {
 	switch {
 	case !g.Given():
 	case !slices.ContainsFunc(us, func(u unit) bool { return u.written == g.Unit }):
-		r.report(n.wrong("unknown-unit", "%s is not a unit of %s", quote(g.Unit), n.what).hint("the values in %s", us[0].written))
+		r.report(n.wrong(UnknownUnit, "%s is not a unit of %s", quote(g.Unit), n.what).hint("the values in %s", us[0].written))
 	case g.Low < 0 || g.Low >= g.High:
-		r.report(n.wrong("bad-order", "%s must go from a smaller value to a larger one, not %s", n.what, quote(g.Text)))
+		r.report(n.wrong(BadOrder, "%s must go from a smaller value to a larger one, not %s", n.what, quote(g.Text)))
 	default:
 		*low, *high = g.Low, g.High
 	}
@@ -210,7 +210,7 @@ func (r *plantReader) limits(n node, low, high *float64, us units) {
 // some tells whether a list has an item, and reports that it has none.
 func (r *plantReader) some(n node) bool {
 	if n.Kind == yaml.SequenceNode && len(n.Content) == 0 {
-		r.report(n.wrong("missing-value", "%s has no value", n.what))
+		r.report(n.wrong(MissingValue, "%s has no value", n.what))
 		return false
 	}
 	return true

@@ -67,7 +67,7 @@ func (r *plantReader) strips(n node, pl *Place) {
 				if len(g) > 1 {
 					s.Jumpers = append(s.Jumpers, g)
 				} else if len(g) == 1 {
-					r.report(item.wrong("short-jumper", "a jumper joins at least two terminals"))
+					r.report(item.wrong(ShortJumper, "a jumper joins at least two terminals"))
 				}
 			}
 			s.join()
@@ -86,7 +86,7 @@ func (r *plantReader) largest(n node) float64 {
 		return r.notNegative(n, v)
 	}
 	if v != math.Trunc(v) || v < 1 || v > mostAWG {
-		r.report(n.wrong("number-out-of-range", "%s must be a gauge from 1 to %d, not %s", n.what, mostAWG, quote(n.Value)))
+		r.report(n.wrong(NumberOutOfRange, "%s must be a gauge from 1 to %d, not %s", n.what, mostAWG, quote(n.Value)))
 		return 0
 	}
 	return math.Round(Copper{AWG: int(v)}.SquareMM()*1e4) / 1e4
@@ -96,7 +96,7 @@ func (r *plantReader) largest(n node) float64 {
 // its terminals is to blame.
 func (r *plantReader) noTerminal(p *Part, at token, name string) {
 	if !p.unread {
-		r.report(at.wrong("unknown-terminal", "%s has no terminal %s", p.Tag, quote(name)))
+		r.report(at.wrong(UnknownTerminal, "%s has no terminal %s", p.Tag, quote(name)))
 	}
 }
 
@@ -120,7 +120,7 @@ func (r *plantReader) terminals(n node, p *Part) bool {
 			}
 			if len(decks) < 2 {
 				p.unread = true
-				r.report(w.wrong("bad-terminals", "two or more decks have to be named").hint("1..12 decks A B"))
+				r.report(w.wrong(BadTerminals, "two or more decks have to be named").hint("1..12 decks A B"))
 				return true
 			}
 			break
@@ -128,7 +128,7 @@ func (r *plantReader) terminals(n node, p *Part) bool {
 		k, ok := terminalKindOf[w.text]
 		if !ok {
 			p.unread = true
-			r.report(w.wrong("unknown-word", "%s is not a kind of terminal", quote(w.text)).
+			r.report(w.wrong(UnknownWord, "%s is not a kind of terminal", quote(w.text)).
 				hint("%s", Nearest(w.text, append(sortedKeys(terminalKindOf), "decks"))))
 			return true
 		}
@@ -145,7 +145,7 @@ func (r *plantReader) terminals(n node, p *Part) bool {
 	names, ok := expand(ws[0].text, decks)
 	if !ok {
 		p.unread = true
-		r.report(ws[0].wrong("bad-terminals", "%s is not a span of terminals, or of more than %d", quote(ws[0].text), mostTerminals).hint("1..24 or F1..F8"))
+		r.report(ws[0].wrong(BadTerminals, "%s is not a span of terminals, or of more than %d", quote(ws[0].text), mostTerminals).hint("1..24 or F1..F8"))
 		return true
 	}
 	if !r.ends(ws[0].pos, len(names)) {
@@ -159,7 +159,7 @@ func (r *plantReader) terminals(n node, p *Part) bool {
 			return false
 		}
 		if !p.addTerminal(&Terminal{Name: name, Kind: kind, Fuse: fuse}) {
-			r.report(ws[0].wrong("terminal-twice", "%s has terminal %s already", p.Tag, name))
+			r.report(ws[0].wrong(TerminalTwice, "%s has terminal %s already", p.Tag, name))
 			return true
 		}
 	}
@@ -171,7 +171,7 @@ func (r *plantReader) marks(n node, p *Part) {
 	ws := r.words(n)
 	for _, w := range ws {
 		if !slices.Contains([]string{"+", "-", "S", "."}, w.text) {
-			r.report(w.wrong("unknown-word", "%s is not a mark of a terminal", quote(w.text)).hint("+ - S or ."))
+			r.report(w.wrong(UnknownWord, "%s is not a mark of a terminal", quote(w.text)).hint("+ - S or ."))
 			return
 		}
 	}
@@ -192,7 +192,7 @@ func (r *plantReader) span(n node, p *Part) []*Terminal {
 		w := ws[i]
 		names, ok := expand(w.text, nil)
 		if !ok {
-			r.report(w.wrong("bad-terminals", "%s is not a span of terminals", quote(w.text)).hint("1..8, or 3..72 step 3"))
+			r.report(w.wrong(BadTerminals, "%s is not a span of terminals", quote(w.text)).hint("1..8, or 3..72 step 3"))
 			return nil
 		}
 		if !r.ends(w.pos, len(names)) {
@@ -202,7 +202,7 @@ func (r *plantReader) span(n node, p *Part) []*Terminal {
 		if i+2 < len(ws) && ws[i+1].text == "step" {
 			_, n, ok := counted(ws[i+2].text)
 			if !ok || n < 1 {
-				r.report(ws[i+2].wrong("bad-number", "a step has to be a whole number"))
+				r.report(ws[i+2].wrong(BadNumber, "a step has to be a whole number"))
 				return nil
 			}
 			step = n
@@ -224,7 +224,7 @@ func (r *plantReader) span(n node, p *Part) []*Terminal {
 func (r *plantReader) earthBar(n node, pl *Place, name string) *Part {
 	bar := r.plant.parts[pl.Tag+"/"+name]
 	if bar == nil || bar.Kind != earthBar {
-		r.report(n.wrong("unknown-earth", "%s has no earth bar %s", pl.Tag, quote(name)))
+		r.report(n.wrong(UnknownEarth, "%s has no earth bar %s", pl.Tag, quote(name)))
 		return nil
 	}
 	return bar
@@ -241,7 +241,7 @@ func (r *plantReader) bonded(n node, p *Part) {
 		s := r.text(item)
 		i := strings.LastIndex(s, " to ")
 		if i < 0 {
-			r.report(item.wrong("missing-earth", "which earth bar the terminals are bonded to is not said").hint("3..72 step 3 to IE"))
+			r.report(item.wrong(MissingEarth, "which earth bar the terminals are bonded to is not said").hint("3..72 step 3 to IE"))
 			continue
 		}
 		name := strings.TrimSpace(s[i+4:])

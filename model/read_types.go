@@ -36,7 +36,7 @@ var cableTypeFields = fields[*writtenType]{
 		}
 		c, err := ParseCopper(s)
 		if err != nil {
-			r.report(n.wrong("bad-conductor", "%v", err))
+			r.report(n.wrong(BadConductor, "%v", err))
 		}
 		t.Copper = c
 	}},
@@ -73,14 +73,14 @@ func (r *plantReader) cableTypes(n node) {
 		}
 		cableTypeFields.read(r, value, "", &t)
 		if t.counts != 1 {
-			r.report(key.wrong("core-count", "%s has to say one of cores, pairs, triads or quads", key.what))
+			r.report(key.wrong(CoreCount, "%s has to say one of cores, pairs, triads or quads", key.what))
 			if t.counts == 0 {
 				t.Groups, t.Size = 0, 1
 			}
 		}
 		switch {
 		case t.colours != nil && t.code != nil:
-			r.report(t.colours.wrong("two-codes", "%s has colours here, and a code besides", key.what).also(t.code.pos(), "the code"))
+			r.report(t.colours.wrong(TwoCodes, "%s has colours here, and a code besides", key.what).also(t.code.pos(), "the code"))
 		case t.colours != nil:
 			t.Code = r.listedCode(*t.colours, t.CableType)
 		case t.code != nil:
@@ -92,7 +92,7 @@ func (r *plantReader) cableTypes(n node) {
 				if t.colours != nil {
 					at = t.colours
 				}
-				r.report(at.wrong("code-short", "the colour code %s does not reach %s %d", t.Code.Name, t.GroupWord(), t.Groups).
+				r.report(at.wrong(CodeShort, "the colour code %s does not reach %s %d", t.Code.Name, t.GroupWord(), t.Groups).
 					hint("give the colours as a list (colours), or choose another code"))
 			}
 		}
@@ -119,7 +119,7 @@ func (r *plantReader) code(n node) *Code {
 		return c
 	}
 	names := codeNames()
-	p := n.wrong("unknown-code", "%s is not a colour code", quote(s))
+	p := n.wrong(UnknownCode, "%s is not a colour code", quote(s))
 	figures := func(s string) string {
 		return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }), " ")
 	}
@@ -148,12 +148,12 @@ func (r *plantReader) listedCode(n node, t *CableType) *Code {
 		for _, w := range r.words(item) {
 			c, ok := ParseColour(w.text)
 			if !ok {
-				r.report(w.wrong("unknown-colour", "%s is not a colour", quote(w.text)).hint("IEC 60757 letters such as BU or WHBU"))
+				r.report(w.wrong(UnknownColour, "%s is not a colour", quote(w.text)).hint("IEC 60757 letters such as BU or WHBU"))
 			}
 			group = append(group, c)
 		}
 		if len(group) != t.Size {
-			r.report(item.wrong("colours-mismatch", "colours given: %d, for a %s of %d", len(group), groupWords[max(t.Size, 1)], t.Size))
+			r.report(item.wrong(ColoursMismatch, "colours given: %d, for a %s of %d", len(group), groupWords[max(t.Size, 1)], t.Size))
 			return nil
 		}
 		groups = append(groups, group)

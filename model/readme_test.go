@@ -107,16 +107,16 @@ func findingTable(t *testing.T) string {
 	printed := printedFindings(t)
 	var b strings.Builder
 	b.WriteString("| code | | means | for example |\n|---|---|---|---|\n")
-	for _, k := range findingKinds {
-		severity := k.severity.String()
-		if k.milder != "" {
-			severity += ", or warning " + k.milder
+	for _, k := range FindingKinds() {
+		severity := k.Severity.String()
+		if k.Milder != "" {
+			severity += ", or warning " + k.Milder
 		}
 		example := ""
-		if i := slices.IndexFunc(printed[k.code], func(p printedFinding) bool { return p.severity == k.severity }); i >= 0 {
-			example = strings.ReplaceAll(printed[k.code][i].text, "|", "\\|")
+		if i := slices.IndexFunc(printed[k.Code], func(p printedFinding) bool { return p.severity == k.Severity }); i >= 0 {
+			example = strings.ReplaceAll(printed[k.Code][i].text, "|", "\\|")
 		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", k.code, severity, k.means, example)
+		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", k.Code, severity, k.Means, example)
 	}
 	return b.String()
 }

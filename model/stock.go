@@ -77,7 +77,7 @@ func (r *plantReader) stock(n node) Stock {
 	}
 	m := stockWords.FindStringSubmatch(s)
 	if m == nil {
-		r.errorf(n.pos(), "unknown-word", `%s must be like "38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm", not %s`, n.what, quote(s))
+		r.errorf(n.pos(), UnknownWord, `%s must be like "38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm", not %s`, n.what, quote(s))
 		return Stock{}
 	}
 	stock := Stock{
@@ -89,9 +89,9 @@ func (r *plantReader) stock(n node) Stock {
 	paper := stockPapers[stock.Paper]
 	switch {
 	case stock.Across == 0 || stock.Down == 0 || stock.Width < leastLabelWide || stock.Height < leastLabelTall:
-		r.errorf(n.pos(), "number-out-of-range", "%s needs labels of at least 10 x 5 mm, one or more", n.what)
+		r.errorf(n.pos(), NumberOutOfRange, "%s needs labels of at least 10 x 5 mm, one or more", n.what)
 	case stock.wide() > paper[0] || stock.tall() > paper[1]:
-		r.errorf(n.pos(), "number-out-of-range", "%s takes %s x %s mm, more than %s has", n.what,
+		r.errorf(n.pos(), NumberOutOfRange, "%s takes %s x %s mm, more than %s has", n.what,
 			number(float64(stock.wide())/1000), number(float64(stock.tall())/1000), stock.Paper)
 	default:
 		return stock

@@ -246,7 +246,7 @@ func TestLeastLoad(t *testing.T) {
 	var codes []string
 	for _, m := range p.Margins(c) {
 		if !m.OK() {
-			codes = append(codes, m.Code)
+			codes = append(codes, m.Code.Code)
 		}
 	}
 	if fmt.Sprint(codes) != "[underloaded-output]" {
@@ -341,7 +341,7 @@ func TestLoadToAdd(t *testing.T) {
 	o := oneLoop{card: "{kind: AO, channels: 1, drive: 2000 ohm, least load: 750 ohm}", device: "{kind: positioner, ohms: 250 ohm}", walk: "C channel 1"}
 	p, c := o.read(t)
 	for _, m := range p.Margins(c) {
-		if m.Code == "underloaded-output" {
+		if m.Code == UnderloadedOutput {
 			within(t, "what is to be added", -m.Left(), 500, 0.001)
 			return
 		}

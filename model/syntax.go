@@ -63,20 +63,20 @@ func syntaxProblem(src *source, err error) Problem {
 	opened = max(1, min(opened, len(src.starts)))
 	read := src.readUntil()
 	if m := saidAlias.FindStringSubmatch(says); m != nil {
-		p := problemAt(src.start(read), "alias-used", "the alias *%s is not understood here", m[1])
+		p := problemAt(src.start(read), AliasUsed, "the alias *%s is not understood here", m[1])
 		if i := bytes.LastIndex(src.data[:min(len(src.data), read+len(m[1])+4)], []byte("*"+m[1])); i >= 0 {
 			p.Pos = src.pos(i)
 		}
 		return p.span(1 + utf8.RuneCountInString(m[1])).hint(`the value itself; a value that starts with "*" in quotes`)
 	}
 	gaveUp := src.start(read)
-	p := problemAt(gaveUp, "bad-syntax", "the text is not YAML: %s", says)
+	p := problemAt(gaveUp, BadSyntax, "the text is not YAML: %s", says)
 	lines := []int{gaveUp.Line}
 	for _, c := range syntaxCases {
 		if !strings.Contains(says, c.says) {
 			continue
 		}
-		p = problemAt(gaveUp, "bad-syntax", "%s", c.text).hint("%s", c.hint)
+		p = problemAt(gaveUp, BadSyntax, "%s", c.text).hint("%s", c.hint)
 		if strings.Contains(says, "',' or") { // the line that opened the bracket may hide its end
 			lines = append(lines, opened, opened+1)
 		}
@@ -164,7 +164,7 @@ func (s *source) suspect(line int) (Problem, bool) {
 	text := string(s.line(line))
 	bare := unquoted(text)
 	at := func(from, to int) Problem {
-		return problemAt(Pos{s.name, line, utf8.RuneCountInString(text[:from]) + 1}, "bad-syntax", "").span(utf8.RuneCountInString(text[from:to]))
+		return problemAt(Pos{s.name, line, utf8.RuneCountInString(text[:from]) + 1}, BadSyntax, "").span(utf8.RuneCountInString(text[from:to]))
 	}
 	if m := hiddenEnd.FindStringSubmatchIndex(bare); m != nil {
 		p := at(m[2], m[3])

@@ -15,8 +15,8 @@ type token struct {
 }
 
 // wrong starts a problem about the word.
-func (t token) wrong(code, format string, args ...any) Problem {
-	return problemAt(t.pos, code, format, args...).span(len([]rune(t.text)))
+func (t token) wrong(kind *FindingKind, format string, args ...any) Problem {
+	return problemAt(t.pos, kind, format, args...).span(len([]rune(t.text)))
 }
 
 // step is one item of a walk: a station or a run.

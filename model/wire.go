@@ -58,7 +58,7 @@ func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *
 		return
 	}
 	if slot.Does == Passes && run.Kind == CableRun {
-		b.errorf(slot.Pos, "core-not-landed", "a core of %s passes by %s: land it, or cut it back with x", run.Cable.Tag, st.Part.Tag)
+		b.errorf(slot.Pos, CoreNotLanded, "a core of %s passes by %s: land it, or cut it back with x", run.Cable.Tag, st.Part.Tag)
 		c.Broken = true
 		return
 	}
@@ -73,7 +73,7 @@ func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *
 	}
 	if at.Terminal == nil {
 		if slot.Does == Lands {
-			b.errorf(slot.Pos, "broken-lane", "lane %s of circuit %s was cut back before it reaches %s", lane.mark(), c.Name, st.Part.Tag)
+			b.errorf(slot.Pos, BrokenLane, "lane %s of circuit %s was cut back before it reaches %s", lane.mark(), c.Name, st.Part.Tag)
 			c.Broken = true
 		}
 		return
@@ -117,7 +117,7 @@ func (b *binder) sameWire(c *Circuit, lane *Lane, at *laneEnd, run *Run, k int) 
 		return
 	}
 	c.Broken = true
-	b.report(problemAt(run.Pos, "two-wires-in-one", "lane %s of circuit %s is one wire from %s on: %s before, %s here", lane.mark(), c.Name, at.Tag(), before, after).
+	b.report(problemAt(run.Pos, TwoWiresInOne, "lane %s of circuit %s is one wire from %s on: %s before, %s here", lane.mark(), c.Name, at.Tag(), before, after).
 		hint("land the lane between the two, or write them alike").also(at.past.Pos, "written first here"))
 }
 
@@ -219,7 +219,7 @@ func (b *binder) screenAgrees(c *Circuit, run *Run, st *Station, does Landing, w
 	case filled:
 		walk = End{Terminal: st.Screen.In, Side: side}
 	}
-	b.report(problemAt(st.Screen.Pos, "screen-mismatch", `the overall screen of %s %s by "overall" of the cable, and %s in circuit %s`, run.Cable.Tag, cable.landed(), walk.landed(), c.Name).
+	b.report(problemAt(st.Screen.Pos, ScreenMismatch, `the overall screen of %s %s by "overall" of the cable, and %s in circuit %s`, run.Cable.Tag, cable.landed(), walk.landed(), c.Name).
 		also(run.Cable.landing.Pos, `"overall" of the cable`).hint("the same in both, or in one of them alone"))
 	return walk
 }

@@ -30,13 +30,13 @@ func (r *reader) parse(file string, data []byte) (root node, ok bool) {
 	var doc, second yaml.Node
 	err := decode(decoder, &doc)
 	if errors.Is(err, io.EOF) || err == nil && isNull(doc.Content[0]) {
-		r.report(problemAt(Pos{file, 1, 1}, "empty-file", "the file holds no keys"))
+		r.report(problemAt(Pos{file, 1, 1}, EmptyFile, "the file holds no keys"))
 		return node{}, false
 	}
 	if err == nil {
 		if err = decode(decoder, &second); err == nil {
 			at := node{Node: &second, src: src}.pos()
-			r.report(problemAt(at, "second-document", `the file holds a second document; everything after "---" is left out`).span(3).
+			r.report(problemAt(at, SecondDocument, `the file holds a second document; everything after "---" is left out`).span(3).
 				hint(`put the keys of both into one document, or into two files`))
 		}
 	}
@@ -71,10 +71,10 @@ func decode(d *yaml.Decoder, n *yaml.Node) (err error) {
 // of each kind, and tells whether YAML can be read at all.
 func (r *reader) readable(src *source, data []byte) bool {
 	if at, mark, fault := src.fault(data); mark {
-		r.report(problemAt(src.pos(at), "byte-order-mark", "%s", fault))
+		r.report(problemAt(src.pos(at), ByteOrderMark, "%s", fault))
 		return false
 	} else if fault != "" {
-		r.report(problemAt(src.pos(at), "foreign-encoding", "%s", fault))
+		r.report(problemAt(src.pos(at), ForeignEncoding, "%s", fault))
 		return false
 	}
 	tabs, firstTab, indent := 0, -1, true
@@ -91,10 +91,10 @@ func (r *reader) readable(src *source, data []byte) bool {
 		case c == '\t', c == ' ':
 		case c == '\r' && i+1 < len(src.data) && src.data[i+1] == '\n':
 		case c == '\r':
-			r.report(problemAt(src.pos(i), "control-character", "a carriage return stands alone here (save the file with LF or CR LF line ends)"))
+			r.report(problemAt(src.pos(i), ControlCharacter, "a carriage return stands alone here (save the file with LF or CR LF line ends)"))
 			return false
 		case unicode.IsControl(c), steers(c), c == 0xFFFE, c == 0xFFFF:
-			r.report(problemAt(src.pos(i), "control-character", "the invisible character %U stands here", c))
+			r.report(problemAt(src.pos(i), ControlCharacter, "the invisible character %U stands here", c))
 			return false
 		default:
 			indent = false
@@ -106,7 +106,7 @@ func (r *reader) readable(src *source, data []byte) bool {
 		if tabs > 1 {
 			more = fmt.Sprintf(", and in that of %d more lines", tabs-1)
 		}
-		r.report(problemAt(src.pos(firstTab), "tab-indent", "a tab stands in the indent%s", more).hint("spaces instead of the tab"))
+		r.report(problemAt(src.pos(firstTab), TabIndent, "a tab stands in the indent%s", more).hint("spaces instead of the tab"))
 	}
 	return true
 }
@@ -125,16 +125,16 @@ func blankUntilText(rest []byte) bool {
 // It returns false when the tree is too deep to walk.
 func (r *reader) tidy(n node, depth int) bool {
 	if depth > deepest {
-		r.errorf(n.pos(), "deep-nesting", "the text nests more than %d levels deep here", deepest)
+		r.errorf(n.pos(), DeepNesting, "the text nests more than %d levels deep here", deepest)
 		n.Content = nil
 		return false
 	}
 	if n.Anchor != "" {
-		r.report(problemAt(n.pos(), "alias-used", "the anchor &%s is not understood here", n.Anchor).
+		r.report(problemAt(n.pos(), AliasUsed, "the anchor &%s is not understood here", n.Anchor).
 			hint(`the value itself at each place; a value that starts with "&" in quotes`))
 	}
 	if n.Style&yaml.TaggedStyle != 0 {
-		r.report(problemAt(n.pos(), "tag-used", "the YAML tag %s is not understood here", n.Tag).
+		r.report(problemAt(n.pos(), TagUsed, "the YAML tag %s is not understood here", n.Tag).
 			hint(`the value without it; a value that starts with "!" in quotes`))
 		if n.Style &^= yaml.TaggedStyle; n.Kind == yaml.ScalarNode {
 			n.Tag = "!!str"
@@ -143,7 +143,7 @@ func (r *reader) tidy(n node, depth int) bool {
 	ok := true
 	switch n.Kind {
 	case yaml.AliasNode:
-		r.report(problemAt(n.pos(), "alias-used", "the alias *%s is not understood here", n.Value).span(1 + utf8.RuneCountInString(n.Value)).
+		r.report(problemAt(n.pos(), AliasUsed, "the alias *%s is not understood here", n.Value).span(1 + utf8.RuneCountInString(n.Value)).
 			hint(`the value itself; a value that starts with "*" in quotes`))
 	case yaml.ScalarNode:
 		r.hash(n)
@@ -173,17 +173,17 @@ func (r *reader) key(key node, first map[string]Pos) bool {
 	pos := key.pos()
 	switch {
 	case key.Kind != yaml.ScalarNode:
-		r.errorf(pos, "complex-key", "a key must be plain text")
+		r.errorf(pos, ComplexKey, "a key must be plain text")
 		return false
 	case key.Value == "<<" && key.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0:
-		r.report(problemAt(pos, "alias-used", `the merge key "<<" is not understood here`).span(2).hint("the keys themselves"))
+		r.report(problemAt(pos, AliasUsed, `the merge key "<<" is not understood here`).span(2).hint("the keys themselves"))
 		return false
 	case strings.TrimSpace(key.Value) == "":
-		r.errorf(pos, "empty-key", "the key is empty")
+		r.errorf(pos, EmptyKey, "the key is empty")
 		return false
 	}
 	if strings.ContainsFunc(key.Value, func(c rune) bool { return unicode.IsControl(c) || unicode.Is(unicode.Cf, c) }) {
-		r.report(key.wrong("control-character", "the key %s holds an invisible character", quote(key.Value)))
+		r.report(key.wrong(ControlCharacter, "the key %s holds an invisible character", quote(key.Value)))
 		return false
 	}
 	r.letters(key, true)
@@ -192,7 +192,7 @@ func (r *reader) key(key node, first map[string]Pos) bool {
 		r.tidy(key, 1)
 	}
 	if there, twice := first[key.Value]; twice {
-		r.report(problemAt(pos, "key-twice", "%s is written twice", quote(key.Value)).
+		r.report(problemAt(pos, KeyTwice, "%s is written twice", quote(key.Value)).
 			span(utf8.RuneCountInString(key.Value)).also(there, "first written here"))
 		return false
 	}
@@ -204,7 +204,7 @@ func (r *reader) key(key node, first map[string]Pos) bool {
 // key keeps its letters, so that what names it is not reported too.
 func (r *reader) null(n node, what string) {
 	if isNull(n.Node) && n.Value != "" {
-		r.report(n.wrong("null-used", "YAML takes the %s %s for none", what, n.Value).hint("%s, if these letters are meant", quoted(n.Value)))
+		r.report(n.wrong(NullUsed, "YAML takes the %s %s for none", what, n.Value).hint("%s, if these letters are meant", quoted(n.Value)))
 	}
 }
 
@@ -236,7 +236,7 @@ func (r *reader) hash(n node) {
 		text = fmt.Sprintf("%s is a comment, so the value is only %s", quote(lost), quote(n.Value))
 		whole = n.Value + " " + lost
 	}
-	r.report(problemAt(at, "hash-eats-value", "%s", text).span(utf8.RuneCountInString(lost)).
+	r.report(problemAt(at, HashEatsValue, "%s", text).span(utf8.RuneCountInString(lost)).
 		hint("%s", quoted(whole)))
 }
 

@@ -57,7 +57,7 @@ func readPlant(path string) (*reading, error) {
 		return text, err
 	})
 	r.plant, r.sources, r.problems = model.Read(disk{}, filepath.ToSlash(path))
-	if slices.ContainsFunc(r.problems, func(p model.Problem) bool { return p.Code == "no-plant" }) {
+	if slices.ContainsFunc(r.problems, func(p model.Problem) bool { return p.Code == model.NoPlant.Code }) {
 		return nil, wrongUsef("%s: the folder holds no .yaml file; ringout new starts a plant", path)
 	}
 	r.problems = append(r.problems, model.Check(r.plant)...).Sort()
