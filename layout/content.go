@@ -104,7 +104,7 @@ func contents(p *model.Plant, known func(kind, tag string) Known) (all []content
 		digests = append(digests, c.digest, c.code)
 	}
 	for i := range all {
-		if all[i].kind.Name == Index {
+		if all[i].kind.Lists {
 			all[i].digest = digestOf(sheetDigits, digests)
 		}
 	}
@@ -117,7 +117,7 @@ func (pl *Plan) content(s *Sheet, items []render.Item, landed map[string]*model.
 	parts := gather(items, nil)
 	p := pl.Plant
 	facts := []string{p.Owner, p.Project, p.Name, s.Kind.Words, s.Words, c.key.name, s.Paper.Name}
-	if s.Loop != nil && s.Kind.Name == Loop {
+	if s.Loop != nil && !s.Kind.Form {
 		facts = append(facts, functionFacts(s.Loop)...)
 	}
 	for _, d := range parts {

@@ -147,7 +147,7 @@ func (pl *Plan) register(sheets []*Sheet) *Table {
 	}}
 	for i, s := range sheets {
 		words := s.Words
-		if s.Of > 1 && s.Kind.Name != Index {
+		if s.Of > 1 && !s.Kind.Lists {
 			words = fmt.Sprintf("%s (%d of %d)", words, s.Part, s.Of)
 		}
 		t.Rows = append(t.Rows, Row{

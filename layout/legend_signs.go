@@ -109,12 +109,10 @@ func (g *signer) bubbles(all []*model.Circuit) {
 	}
 }
 
-// insideWords are what a device has between its terminals, by the symbol of its
-// kind.
-var insideWords = map[string]string{
-	"contact": "contact, open at rest", "solenoid": "coil: solenoid, converter, positioner", "converter": "coil: solenoid, converter, positioner",
-	"positioner": "coil: solenoid, converter, positioner", "rtd": "resistance thermometer", "thermocouple": "thermocouple",
-	"proximity": "proximity switch",
+// insideWords are what a device has between its terminals.
+var insideWords = [...]string{
+	model.NoElement: "", model.ContactElement: "contact, open at rest", model.CoilElement: "coil: solenoid, converter, positioner",
+	model.ResistorElement: "resistance thermometer", model.JunctionElement: "thermocouple", model.ProximityElement: "proximity switch",
 }
 
 // inside is what the device of a circuit has between its terminals, as its loop
@@ -124,8 +122,8 @@ func (g *signer) inside(c *model.Circuit) {
 	if p == nil {
 		return
 	}
-	words := insideWords[p.Kind.Symbol]
-	if p.Kind.Symbol == "contact" && p.Device.ClosedAtRest() {
+	words := insideWords[p.Kind.Element]
+	if p.Kind.Element == model.ContactElement && p.Device.ClosedAtRest() {
 		words = "contact, closed at rest"
 	}
 	if words == "" || g.has(words) {
@@ -148,31 +146,19 @@ func (g *signer) process(c *model.Circuit) {
 		return
 	}
 	if v := p.Device.Drives; v != nil {
-		by, words := symbol.Diaphragm, "valve"
-		if v.Kind.Name == "on-off valve" {
-			by, words = symbol.Piston, "on-off valve"
-		}
+		words := valveWords[v.Kind.Actuator]
 		if v.Device.Fail == "locked" {
 			words += " that stays when its energy fails"
 		} else if v.Device.Fail != "" {
 			words += ", fails " + v.Device.Fail
 		}
-		g.symbol(words, symbol.Valve(by, failMarks[v.Device.Fail]))
+		g.symbol(words, symbol.Valve(actuators[v.Kind.Actuator], failMarks[v.Device.Fail]))
 		if p.Device.Air != "" {
 			g.symbol("air supply", symbol.AirSupply())
 		}
 		return
 	}
-	switch p.Kind.Symbol {
-	case "solenoid", "indicator":
-	case "contact", "proximity":
-		if p.Device.On == nil {
-			g.symbol("connection to the process", symbol.Tapping())
-		}
-	case "rtd", "thermocouple":
-		g.symbol("thermowell", symbol.Well())
-	default:
-		s := primary(p)
+	if s, ok := connection(p); ok {
 		words := s.Name
 		if words == symbol.Tapping().Name {
 			words = "connection to the process"
@@ -180,6 +166,9 @@ func (g *signer) process(c *model.Circuit) {
 		g.symbol(words, s)
 	}
 }
+
+// valveWords are valves by what moves them.
+var valveWords = [...]string{model.NoActuator: "valve", model.Diaphragm: "valve", model.Piston: "on-off valve"}
 
 // through is what lanes go through besides instruments.
 func (g *signer) through(all []*model.Circuit) {
@@ -189,7 +178,7 @@ func (g *signer) through(all []*model.Circuit) {
 		for _, st := range c.Stations() {
 			switch {
 			case st.Part.Barrier == nil:
-			case st.Part.Kind.Name == "isolator":
+			case st.Part.Kind.Isolates:
 				g.add("isolator, one lane", box, stroke(render.Existing, 0, -tall, 0, tall))
 			default:
 				g.add("barrier, one lane: its resistance", box)
@@ -268,7 +257,7 @@ func (g *signer) wires(all []*model.Circuit) {
 		}
 		for _, st := range c.Stations() {
 			t := st.Screen.In
-			earth = earth || shunts(st.Part) || st.Screen.Does == model.Lands && (t.Bar || t.Bond != nil)
+			earth = earth || st.Part.Kind.Shunts || st.Screen.Does == model.Lands && (t.Bar || t.Bond != nil)
 		}
 	}
 	for _, w := range g.pl.Plant.Conductors {

@@ -9,7 +9,7 @@ import (
 // linkCables makes the tags of cables on a loop diagram lead to the sheets on
 // which the cables are rung out.
 func (pl *Plan) linkCables(s *Sheet, page *render.Page) {
-	if s.Kind.Name != Loop {
+	if s.Loop == nil || s.Kind.Form {
 		return
 	}
 	var links []render.Item

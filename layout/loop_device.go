@@ -133,8 +133,8 @@ func (d *loopSheet) inside(b *block, col *column) {
 		d.line(render.Existing, col.x, y0, x, y0, x, mid-1800)
 		d.line(render.Existing, x, mid+1800, x, y1, col.x, y1)
 	}
-	switch p.Kind.Symbol {
-	case "contact":
+	switch p.Kind.Element {
+	case model.ContactElement:
 		lead()
 		if p.Device.ClosedAtRest() {
 			d.line(render.Outline, x+1000, mid-2400, x, mid+1800)
@@ -143,10 +143,10 @@ func (d *loopSheet) inside(b *block, col *column) {
 			d.line(render.Outline, x-1800, mid-1400, x, mid+1800)
 		}
 		d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: mid - 1800 - 400}, R: 400, Fill: render.Blank})
-	case "solenoid", "converter", "positioner":
+	case model.CoilElement:
 		lead()
 		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: x - 1200, Y: mid - 1800}, render.Point{X: x + 1200, Y: mid + 1800}}))
-	case "rtd":
+	case model.ResistorElement:
 		lead()
 		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: x - 1000, Y: mid - 1800}, render.Point{X: x + 1000, Y: mid + 1800}}))
 		d.line(render.Thin, x-2200, mid+2000, x+2000, mid-2200)
@@ -157,11 +157,11 @@ func (d *loopSheet) inside(b *block, col *column) {
 				d.line(render.Existing, col.x, y, x+2500, y, x+2500, y1)
 			}
 		}
-	case "thermocouple":
+	case model.JunctionElement:
 		d.line(render.Existing, col.x, y0, x, y0, x-3*render.MM, mid)
 		d.line(render.Existing, col.x, y1, x, y1, x-3*render.MM, mid)
 		d.add(&render.Circle{Pen: render.None, Centre: render.Point{X: x - 3*render.MM, Y: mid}, R: 700, Fill: render.Solid})
-	case "proximity":
+	case model.ProximityElement:
 		lead()
 		for _, y := range b.rows[1 : len(b.rows)-1] {
 			d.line(render.Existing, col.x, y, x+1800, y, x+1800, mid)
@@ -182,17 +182,9 @@ func (d *loopSheet) process(p *model.Part, col *column, bubble, west, mid render
 		d.valve(p, v, x, bubble, west, mid)
 		return
 	}
-	var s symbol.Symbol
-	switch p.Kind.Symbol {
-	case "contact", "proximity", "solenoid", "indicator":
-		if p.Device.On != nil || p.Kind.Symbol == "solenoid" || p.Kind.Symbol == "indicator" {
-			return
-		}
-		s = symbol.Tapping()
-	case "rtd", "thermocouple":
-		s = symbol.Well()
-	default:
-		s = primary(p)
+	s, ok := connection(p)
+	if !ok {
+		return
 	}
 	if s.Name == symbol.LevelTap().Name {
 		x -= 6 * render.MM
@@ -222,6 +214,19 @@ func (d *loopSheet) process(p *model.Part, col *column, bubble, west, mid render
 	}
 }
 
+// connection is how a device in the field meets the process; false where it does not.
+func connection(p *model.Part) (symbol.Symbol, bool) {
+	switch p.Kind.Process {
+	case model.Unconnected:
+		return symbol.Symbol{}, false
+	case model.Tapping:
+		return symbol.Tapping(), p.Device.On == nil
+	case model.Thermowell:
+		return symbol.Well(), true
+	}
+	return primary(p), true
+}
+
 // primary is the primary element that fits the first letter of a tag.
 func primary(p *model.Part) symbol.Symbol {
 	switch p.Tag[0] {
@@ -240,16 +245,15 @@ func primary(p *model.Part) symbol.Symbol {
 	return symbol.Tapping()
 }
 
+// actuators are drawn for those of valves; of what is no valve, the commonest.
+var actuators = [...]symbol.Actuator{model.NoActuator: symbol.Diaphragm, model.Diaphragm: symbol.Diaphragm, model.Piston: symbol.Piston}
+
 var failMarks = map[string]symbol.Fail{"open": symbol.FailOpen, "closed": symbol.FailClosed, "locked": symbol.FailLocked}
 
 // valve draws the valve that a converter, positioner or solenoid moves, the
 // air between them and the air supply.
 func (d *loopSheet) valve(p, v *model.Part, x, bubble, west, mid render.Len) {
-	by := symbol.Diaphragm
-	if v.Kind.Name == "on-off valve" {
-		by = symbol.Piston
-	}
-	s := symbol.Valve(by, failMarks[v.Device.Fail])
+	s := symbol.Valve(actuators[v.Kind.Actuator], failMarks[v.Device.Fail])
 	y := mid + 17*render.MM
 	d.group("device-drawing-"+v.Tag, []render.Datum{{Key: "device", Value: v.Tag}}, func() {
 		d.put(s, x, y)

@@ -109,7 +109,7 @@ func bodyLines(st *model.Station, width render.Len) []string {
 			lines[0], lines[1] = p.Tag, channel+", "+address
 		}
 		words := ""
-		if asksPowerWords[p.Kind.Name] {
+		if p.Kind.MayPower {
 			words = "powered by the loop"
 			if p.Card.Powers {
 				words = "powers the circuit"
@@ -146,8 +146,6 @@ func fedFrom(t *model.Terminal) string {
 	}
 	return t.Fed.Supply.Tag()
 }
-
-var asksPowerWords = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}
 
 // symbolLink is how the two sides of a terminal are joined.
 var symbolLink = map[model.TerminalKind]symbol.Link{
@@ -366,12 +364,12 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		d.line(render.Existing, x0, y, mid-3500, y)
 		d.line(render.Existing, mid+3500, y, x1, y)
 		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: mid - 3500, Y: y - 1200}, render.Point{X: mid + 3500, Y: y + 1200}}))
-		if p.Kind.Name == "isolator" {
+		if p.Kind.Isolates {
 			d.line(render.Existing, mid, y-1200, mid, y+1200)
 		}
 	}
 	y := foot + 4*render.MM
-	if shunts(p) {
+	if p.Kind.Shunts {
 		d.put(symbol.Earth(), mid, foot)
 		d.text(mid+3*render.MM, foot+4500, fonts.Mono, plainHeight, render.Left, barrierEarth(p), col.wide/2)
 		y = foot + 9*render.MM

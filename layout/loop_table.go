@@ -208,7 +208,7 @@ func barrierRow(p *model.Part) Row {
 		}
 		facts = append(facts, fmt.Sprintf("at most %g Ω out, %g Ω back", p.Barrier.Ohms, back))
 	}
-	if shunts(p) {
+	if p.Kind.Shunts {
 		facts = append(facts, "earth "+barrierEarth(p))
 	}
 	if p.Barrier.Load > 0 {
@@ -290,7 +290,7 @@ func (pl *Plan) loopCautions(l *model.Loop) []string {
 	for _, c := range l.Circuits {
 		if c.Safe() {
 			safe = append(safe, c.Name)
-			barrier = barrier || slices.ContainsFunc(circuitStations(c), func(st *model.Station) bool { return shunts(st.Part) })
+			barrier = barrier || slices.ContainsFunc(circuitStations(c), func(st *model.Station) bool { return st.Part.Kind.Shunts })
 		}
 		if s := c.Feeder(); s != nil && s.Dangerous() {
 			if words := fmt.Sprintf("%s of %s", s.Gives(), s.Tag); !slices.Contains(mains, words) {

@@ -75,7 +75,7 @@ func NewPack(pl *Plan, asked []string, scope model.Scope, oneSize bool) (*Pack, 
 	}
 	named := p.named()
 	for _, s := range pl.Sheets {
-		if s.Kind.Name == RingOut && (named[s] || slices.Contains(p.rung, s.Cable)) {
+		if s.Cable != nil && (named[s] || slices.Contains(p.rung, s.Cable)) {
 			work = append(work, s)
 		}
 	}
@@ -176,7 +176,7 @@ func (p *Pack) named() map[*Sheet]bool {
 func (p *Pack) Material() []model.Item {
 	var rung []*model.Core
 	for _, s := range p.work {
-		if s.Kind.Name != RingOut {
+		if s.Cable == nil {
 			continue
 		}
 		for _, core := range s.Cable.Strands() {
@@ -234,7 +234,7 @@ func Job(asked []string, between string, most int) string {
 // printed on both sides and bound on the left, the record begins on the page
 // that faces the end of the diagram.
 func (p *Pack) loop(sheets []*Sheet) {
-	record := slices.IndexFunc(sheets, func(s *Sheet) bool { return s.Kind.Name == Record })
+	record := slices.IndexFunc(sheets, func(s *Sheet) bool { return s.Kind.Form })
 	if p.whole && record > 0 && (len(p.Sheets)+record)%2 > 0 {
 		s := p.own(freeKind, "Free page")
 		s.Loop, s.Name = sheets[0].Loop, "pack-free-"+sheets[0].Name

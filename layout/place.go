@@ -124,7 +124,7 @@ func partRank(p *model.Part) int {
 		return 2
 	case p.Supply != nil:
 		return 4
-	case p.Kind.Name == "earth bar":
+	case p.Kind.Bar:
 		return 5
 	}
 	return 3

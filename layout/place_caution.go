@@ -97,7 +97,7 @@ func (pl *Plan) hazard(p *model.Place) (hazard, barrier bool) {
 		hazard = hazard || w.Circuit.Safe()
 		for _, st := range w.Circuit.Stations() {
 			hazard = hazard || st.Part.Device != nil && st.Part.Device.Zone != ""
-			barrier = barrier || shunts(st.Part)
+			barrier = barrier || st.Part.Kind.Shunts
 		}
 	}
 	return hazard, barrier

@@ -197,7 +197,7 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 	}
 	v.addJumpers(at, jumps)
-	if shunts(part) {
+	if part.Kind.Shunts {
 		v.rows = append(v.rows, placeRow{lanes: 1, earth: true})
 	}
 	v.tie()

@@ -197,7 +197,7 @@ func partWords(p *model.Part) string {
 		if p.Card.Channels > 0 {
 			add("%s channels", fmt.Sprint(p.Card.Channels))
 		}
-		if asksPowerWords[p.Kind.Name] {
+		if p.Kind.MayPower {
 			add("%s", map[bool]string{true: "powers the loop", false: "powered by the loop"}[p.Card.Powers])
 		}
 		if t := p.Card.From; t != nil {

@@ -70,7 +70,7 @@ func (v *placeView) partTable() *Table {
 	}
 	all, spare, known := 0, 0, true
 	for _, p := range v.parts {
-		if p.part.Kind.Name == "earth bar" {
+		if p.part.Kind.Bar {
 			continue
 		}
 		n := len(p.part.Terminals)

@@ -26,6 +26,7 @@ type Kind struct {
 	Words  string // document type on paper
 	Letter string // in drawing numbers
 	Form   bool   // on the paper for forms, upright
+	Lists  bool   // lists all sheets of the set, and so changes with any of them
 	Of     func(*model.Plant) []Subject
 	Plan   func(*Plan, *drawing) []*Sheet
 	Draw   func(*Plan, *Sheet) (*render.Page, model.Problems)
@@ -43,12 +44,12 @@ const (
 
 // kinds holds every kind of sheet in the order of the set.
 var kinds = []*Kind{
-	{Index, "Sheet index", "IX", true, thePlant, planIndex, drawIndex},
-	{Loop, "Loop diagram", "LD", false, everyLoop, planLoop, drawLoop},
-	{Box, "Box diagram", "JD", false, everyBox, planPlace, drawPlace},
-	{Cabinet, "Cabinet diagram", "CD", false, everyCabinet, planPlace, drawPlace},
-	{RingOut, "Cable ring-out sheet", "CR", true, everyRungOut, planRingOut, drawRingOut},
-	{Record, "Loop test record", "TR", true, everyLoop, planRecord, drawRecord},
+	{Name: Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: thePlant, Plan: planIndex, Draw: drawIndex},
+	{Name: Loop, Words: "Loop diagram", Letter: "LD", Of: everyLoop, Plan: planLoop, Draw: drawLoop},
+	{Name: Box, Words: "Box diagram", Letter: "JD", Of: everyBox, Plan: planPlace, Draw: drawPlace},
+	{Name: Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: everyCabinet, Plan: planPlace, Draw: drawPlace},
+	{Name: RingOut, Words: "Cable ring-out sheet", Letter: "CR", Form: true, Of: everyRungOut, Plan: planRingOut, Draw: drawRingOut},
+	{Name: Record, Words: "Loop test record", Letter: "TR", Form: true, Of: everyLoop, Plan: planRecord, Draw: drawRecord},
 }
 
 // Kinds returns the names of every kind of sheet in the order of the set.

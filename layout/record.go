@@ -299,7 +299,7 @@ func acts(p *model.Part) string {
 	} else if p.Kind.Signal == model.ContactIn {
 		add("set " + notGiven)
 	}
-	switch valve := p.Kind.Name == "control valve" || p.Kind.Name == "on-off valve"; {
+	switch valve := p.Kind.Actuator != model.NoActuator; {
 	case d.Fail != "":
 		add("fails " + d.Fail)
 	case valve:

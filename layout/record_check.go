@@ -153,7 +153,7 @@ func (k *checker) contact(c *model.Circuit) {
 	heading(t, "%s: %s", c.Name, words)
 	if p != nil && p.Kind.ThreeWire() {
 		k.threeWire(c)
-	} else if open, closed, ok := k.bothVolts(c); p != nil && p.Kind.TwoWire() {
+	} else if open, closed, ok := k.bothVolts(c); p != nil && p.Kind.TwoWire {
 		if !ok {
 			open, closed = "volts "+notGiven, "volts "+notGiven
 		}
@@ -258,7 +258,7 @@ func (k *checker) switched(c *model.Circuit) {
 		row(t, "Commanded off", "command off", "0 V")
 		return
 	}
-	if p.Kind.Name == "lamp" {
+	if p.Kind.Annunciator {
 		heading(t, "%s: %s", c.Name, deviceWords(c, p))
 		row(t, "Commanded on", "command on", volts+"; lights or sounds")
 		row(t, "Commanded off", "command off", "0 V; dark, silent")

@@ -467,7 +467,7 @@ func (r *recorder) mainsRows(c *model.Circuit, add func(what, from, to, expect s
 		between(n, pe, "near 0 V")
 	case len(ends) > 1 && c.Signal == model.ContactIn:
 		state := ", contact open"
-		if d := c.Device(); d != nil && d.Kind.TwoWire() {
+		if d := c.Device(); d != nil && d.Kind.TwoWire {
 			state = ", switch off"
 		}
 		between(ends[0], ends[1], volts+state)
@@ -493,7 +493,7 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 		}
 	case model.Proximity, model.Power, model.PowerDC:
 	case model.ContactIn:
-		if d := c.Device(); d == nil || !d.Kind.ThreeWire() && !d.Kind.TwoWire() {
+		if d := c.Device(); d == nil || !d.Kind.ThreeWire() && !d.Kind.TwoWire {
 			what = "Wetting volts across the open contact"
 		}
 	case model.SwitchedOut:
@@ -514,7 +514,7 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 	switch d := c.Device(); {
 	case c.Signal.Powers():
 		add("Supply off: land these cores and those of its signal; supply on", ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
-	case c.Signal == model.Proximity, d != nil && (d.Kind.ThreeWire() || d.Kind.TwoWire()):
+	case c.Signal == model.Proximity, d != nil && (d.Kind.ThreeWire() || d.Kind.TwoWire):
 		add("Supply off: land the cores; supply on", ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
 	}
 }

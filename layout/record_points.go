@@ -153,7 +153,7 @@ func failure(mA, namur float64) string {
 func (k *checker) instruments(c *model.Circuit, device *model.Part) {
 	for _, s := range c.Visits() {
 		p := s.Part
-		if p == device || p.Kind.Name != "indicator" || p.Device == nil {
+		if p == device || !p.Kind.Indicator {
 			continue
 		}
 		heading(k.analogue, "%s: %s in the same circuit, range %s", p.Tag, p.Kind.Words, given(p.Device.Range.Text))

@@ -116,7 +116,7 @@ func (r *recorder) moves() string {
 		case c.Signal != model.AnalogOut && c.Signal != model.SwitchedOut:
 		case d == nil:
 			add(&unknown, c.Name)
-		case d.Kind.Name != "lamp":
+		case !d.Kind.Annunciator:
 			add(&moved, finalElement(d).Tag)
 		}
 	}

@@ -44,7 +44,7 @@ func issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) 
 		st := r.state(c, &d)
 		states.of[c.key] = st
 		states.altered = states.altered || st.mark == pendingMark
-		if c.kind.Name == Record && c.key.part == 1 {
+		if c.loop != nil && c.kind.Form && c.key.part == 1 {
 			states.records[c.loop] = st
 		}
 		states.shows[c.key] = c.digest
@@ -296,7 +296,7 @@ func (r *Issues) changes(p *model.Plant, all []content, found *comparison) *Chan
 		now[c.key] = true
 		d := &found.sheets[i]
 		x := SheetChange{Number: numbered(p.Number, c.key), Part: c.key.part, What: "new", Loop: c.loop, Cable: c.cable, Code: c.code}
-		x.Record = c.kind.Form && c.kind.Name != Index
+		x.Record = c.kind.Form && !c.kind.Lists
 		if d.was != nil {
 			if words := found.recheck(&c, d, p); x.Record && d.was.code == c.code && len(words) > 0 {
 				if n := len(changes.Rechecks); n == 0 || changes.Rechecks[n-1].Number != x.Number {
@@ -366,7 +366,7 @@ func (r *Issues) raise(c *content, d *difference, is Issue) issuedSheet {
 	case len(r.issues) > 0:
 		words = "new sheet"
 	}
-	if d.was == nil || d.altered || c.kind.Name == Index || r.find(s.mark()).Status != is.Status {
+	if d.was == nil || d.altered || c.kind.Lists || r.find(s.mark()).Status != is.Status {
 		s.revs = append(s.revs, issuedRev{is.Mark, words})
 	}
 	for i, p := range c.parts {

@@ -304,7 +304,7 @@ func (c *comparison) words(s *content, d *difference, number string, p *model.Pl
 		return append(words, "in the set again")
 	case !d.own && d.was.code != s.code:
 		return append(words, "no change on this sheet, but of its wiring code")
-	case !d.own || s.kind.Name == Index:
+	case !d.own || s.kind.Lists:
 		return words
 	}
 	more, _ := c.news.of(s.keys(d, p), s.loop != nil)
@@ -354,7 +354,7 @@ func (r *Issues) raisedWords(c *content, d *difference, is Issue) string {
 		most = mostFormWords
 	}
 	if was := r.find(d.was.mark()).Status; was != is.Status {
-		if len(d.words) == 0 && c.kind.Name != Index {
+		if len(d.words) == 0 && !c.kind.Lists {
 			return is.Status + ", no change"
 		}
 		if len(d.words) == 0 {

@@ -42,10 +42,6 @@ func (pl *Plan) safeWords(what string, barrier bool) string {
 	return s
 }
 
-// shunts tells whether a part is a shunt-diode barrier, which is safe by its
-// earth only. A galvanic isolator needs none.
-func shunts(p *model.Part) bool { return p.Barrier != nil && p.Kind.Name == "barrier" }
-
 // barriers are the shunt-diode barriers of circuits to be wired now, each once.
 func (r *recorder) barriers() (all []*model.Part) {
 	for _, c := range r.loop.Circuits {
@@ -53,7 +49,7 @@ func (r *recorder) barriers() (all []*model.Part) {
 			continue
 		}
 		for _, st := range circuitStations(c) {
-			if shunts(st.Part) && !slices.Contains(all, st.Part) {
+			if st.Part.Kind.Shunts && !slices.Contains(all, st.Part) {
 				all = append(all, st.Part)
 			}
 		}
@@ -80,7 +76,7 @@ func barrierEarths(parts []*model.Part) *Table {
 	}
 	var bars []*model.Part
 	for _, p := range parts {
-		if !shunts(p) {
+		if !p.Kind.Shunts {
 			continue
 		}
 		if p.Barrier.Earth == nil {

@@ -360,7 +360,7 @@ func (w *walker) screenSlot(part *Part, channel int, t token) (Slot, bool) {
 		return Slot{}, false
 	}
 	if part.Place != nil && part.terminals[t.text] == nil {
-		if bar := w.plant.parts[part.Place.Tag+"/"+t.text]; bar != nil && bar.Kind == earthBar {
+		if bar := w.plant.parts[part.Place.Tag+"/"+t.text]; bar != nil && bar.Kind.Bar {
 			return Slot{Pos: t.pos, Does: Lands, In: bar.Terminals[0], Out: bar.Terminals[0]}, true
 		}
 	}

@@ -145,7 +145,7 @@ func (p *Plant) barrierMargins(c *Circuit) []Margin {
 	var all []Margin
 	for _, st := range c.Visits() {
 		b := st.Part.Barrier
-		if b == nil || st.Part.Kind.Name != "barrier" {
+		if !st.Part.Kind.Shunts {
 			continue
 		}
 		m := Margin{Circuit: c, What: "maximum voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: OverdrivenBarrier}
@@ -219,7 +219,7 @@ func (p *Plant) outputMargins(c *Circuit, d *Part) []Margin {
 func (p *Plant) switchMargins(c *Circuit, d *Part) []Margin {
 	a, b := c.terminalsOf(d)
 	all := p.outputLimit(c)
-	if a == nil || d.Kind.Name != "solenoid" {
+	if a == nil || !d.Kind.Armature {
 		return all
 	}
 	volts := func(what string, st state, needs float64, key string) {

@@ -116,7 +116,7 @@ func checkEnds(p *Plant, c *Circuit, found func(Problem)) {
 
 // open tells that a lane cannot end on t: current goes no further from there.
 func (t *Terminal) open() bool {
-	return (t.Part.Strip != nil || t.Part.Barrier != nil || t.Part.Kind == earthBar) && t.Fed == nil
+	return (t.Part.Strip != nil || t.Part.Barrier != nil || t.Part.Kind.Bar) && t.Fed == nil
 }
 
 // checkFieldDevices: is every terminal of every device that has polarity or a

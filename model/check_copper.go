@@ -78,7 +78,7 @@ func checkShorted(_ *Plant, c *Circuit, found func(Problem)) {
 	var poles [2]*Terminal
 	for i, l := range c.Lanes {
 		for _, s := range l.Steps {
-			if s.Slot.In == nil || s.Slot.In.nature() == Load || s.Slot.In.nature() == Source && s.Slot.In.Part.Supply == nil || s.Station.Part.isIsolator() {
+			if s.Slot.In == nil || s.Slot.In.nature() == Load || s.Slot.In.nature() == Source && s.Slot.In.Part.Supply == nil || s.Station.Part.Kind.Isolates {
 				return
 			}
 		}
@@ -122,7 +122,7 @@ func checkEarthColour(p *Plant, found func(Problem)) {
 
 // protects tells whether the terminal is one of protective earth.
 func (t *Terminal) protects() bool {
-	return t != nil && (t.Role == 'E' || t.Kind == EarthFoot || t.Bond != nil || t.Part.Kind == earthBar)
+	return t != nil && (t.Role == 'E' || t.Kind == EarthFoot || t.Bond != nil || t.Part.Kind.Bar)
 }
 
 // checkSpares: are as many pairs of each home run and terminals of each strip

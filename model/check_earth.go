@@ -98,7 +98,7 @@ func (t *Terminal) earths() bool {
 // alone tells whether screens that land on t stay apart: on a bar, each is
 // earthed by itself.
 func (t *Terminal) alone() bool {
-	return t.Bar && (t.Part.Kind == earthBar || t.Part.Device != nil)
+	return t.Bar && (t.Part.Kind.Bar || t.Part.Device != nil)
 }
 
 // name says whose screen the net is.

@@ -101,7 +101,7 @@ func (p *Plant) Earths(c *Circuit) (all []Earthing, missing []string) {
 				}
 			}
 		}
-		if part.Device != nil && part.Kind != earthBar && part.Device.Earthed == "" {
+		if part.Device != nil && !part.Kind.Bar && part.Device.Earthed == "" {
 			ask("earthed", part)
 		}
 	}
@@ -129,7 +129,7 @@ func (p *Plant) landedEarths(part *Part, t *Terminal, at Pos, add func(Earthing)
 	switch {
 	case part.Device != nil && part.earthedTerminal() == t:
 		add(Earthing{At: t, Part: part, Words: t.Tag() + " on its case", pos: part.Pos})
-	case part.Barrier != nil && part.Barrier.Earth != nil && !part.isIsolator():
+	case part.Barrier != nil && part.Barrier.Earth != nil && !part.Kind.Isolates:
 		add(Earthing{At: t, Part: part, Bar: part.Barrier.Earth, Words: "barrier " + part.Tag + " on " + part.Barrier.Earth.Tag, pos: part.Pos})
 	}
 }
@@ -284,7 +284,7 @@ func (n coppers) station(st *Station) {
 				}
 			}
 		}
-		if part.Strip != nil || part.Kind == earthBar {
+		if part.Strip != nil || part.Kind.Bar {
 			n.join(slot.In, slot.Out)
 			continue
 		}
@@ -293,7 +293,7 @@ func (n coppers) station(st *Station) {
 		}
 		n.join(in, slot.In)
 		n.join(out, slot.Out)
-		if !part.isIsolator() {
+		if !part.Kind.Isolates {
 			n.join(in, slot.Out)
 		}
 	}

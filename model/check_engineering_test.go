@@ -179,7 +179,7 @@ func TestTags(t *testing.T) {
 		}
 	}
 	for _, k := range deviceKinds {
-		if functionLetters[k.Name] == "" {
+		if k.Letters == "" {
 			t.Errorf("no letters for a %s", k.Name)
 		}
 	}

@@ -125,7 +125,7 @@ func checkSignals(p *Plant, found func(Problem)) {
 		}
 		isolated := false
 		for _, st := range c.Stations() {
-			isolated = isolated || st.Part.isIsolator()
+			isolated = isolated || st.Part.Kind.Isolates
 		}
 		for _, st := range c.Stations() {
 			if st.Channel == 0 {
@@ -155,7 +155,7 @@ func checkSignals(p *Plant, found func(Problem)) {
 func (c *Circuit) fieldEnd() (*Part, Signal) {
 	for _, st := range c.Stations() {
 		for _, s := range st.Slots {
-			if s.In != nil && st.Part.Device != nil && !st.Part.isIndicator() && s.In.Signal() != NoSignal {
+			if s.In != nil && st.Part.Device != nil && !st.Part.Kind.Indicator && s.In.Signal() != NoSignal {
 				return st.Part, s.In.Signal()
 			}
 		}

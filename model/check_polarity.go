@@ -84,7 +84,7 @@ func checkDrivers(c *Circuit, found func(Problem)) bool {
 			return true // open, which is another problem
 		}
 		for _, s := range l.Steps {
-			if s.Station.Part.isIsolator() {
+			if s.Station.Part.Kind.Isolates {
 				return true
 			}
 			for _, t := range []*Terminal{origin(s.Slot.In), origin(s.Slot.Out)} {
@@ -113,8 +113,6 @@ func checkDrivers(c *Circuit, found func(Problem)) bool {
 	}
 	return true
 }
-
-func (p *Part) isIsolator() bool { return p.Kind.Name == "isolator" }
 
 // mark is a marked point of a lane: what the lane should bear according to it.
 type mark struct {
@@ -163,7 +161,7 @@ func (l *Lane) marks(p *Plant) []mark {
 			role = opposite(role)
 		}
 		marks = append(marks, mark{role: role, hard: t.Part.Strip == nil, pos: s.Slot.Pos, at: s.Station.Pos, terminal: t})
-		behind = behind || t.Part.isIsolator()
+		behind = behind || t.Part.Kind.Isolates
 	}
 	return marks
 }
@@ -226,7 +224,7 @@ func checkMarks(l *Lane, marks []mark, told map[Pos]bool, found func(Problem)) {
 		pr = problemAt(at.pos, CrossedPolarity, "lane %s of circuit %s is crossed and crossed back: %s", l.mark(), name, crossed[0].Text)
 	}
 	pr.Also = crossed[1:]
-	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.isIndicator() {
+	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.Kind.Indicator {
 		pr.Hint = l.Circuit.turned(at.terminal)
 	}
 	found(pr)

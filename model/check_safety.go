@@ -33,7 +33,7 @@ func checkGuards(p *Plant, found func(Problem)) {
 // safety hangs on that wire; an isolator needs none.
 func checkBarrierEarths(p *Plant, found func(Problem)) {
 	p.eachPart(func(part *Part) {
-		if part.Barrier == nil || part.Kind.Name != "barrier" || part.Barrier.saysEarth {
+		if !part.Kind.Shunts || part.Barrier.saysEarth {
 			return
 		}
 		pr := problemAt(part.Pos, MissingBarrierEarth, "on which earth bar barrier %s is earthed is not said", part.Tag)

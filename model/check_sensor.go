@@ -40,7 +40,7 @@ func checkAlloys(p *Plant, found func(Problem)) {
 			found(pr)
 		}
 		for _, l := range c.Lanes {
-			for _, w := range l.fieldSide((*Part).isIsolator).wires {
+			for _, w := range l.fieldSide((*Part).isolates).wires {
 				if !a.told[w.Pos] {
 					a.wire(w, found)
 				}
@@ -155,7 +155,7 @@ func checkLeads(p *Plant, found func(Problem)) {
 			pr.Hint = "three or four wires, or class: B"
 			found(pr)
 		}
-		isolated := slices.ContainsFunc(c.Stations(), func(st *Station) bool { return st.Part.isIsolator() })
+		isolated := slices.ContainsFunc(c.Stations(), func(st *Station) bool { return st.Part.Kind.Isolates })
 		for _, st := range c.Stations() {
 			if st.Channel == 0 || st.Part.Kind.Signal != Resistance || isolated {
 				continue
@@ -190,7 +190,7 @@ func (p *Plant) unlikeLeads(c *Circuit, found func(Problem)) {
 	leads := make([]lead, len(c.Lanes))
 	for i, l := range c.Lanes {
 		leads[i].known = true
-		for _, w := range l.fieldSide((*Part).isIsolator).wires {
+		for _, w := range l.fieldSide((*Part).isolates).wires {
 			if w.Core == nil {
 				continue
 			}

@@ -220,7 +220,7 @@ func (c *Circuit) supplies() (all []*Terminal) {
 	}
 	for _, l := range c.Lanes {
 		for _, s := range l.Steps {
-			if s.Station.Part.isIsolator() {
+			if s.Station.Part.Kind.Isolates {
 				return nil
 			}
 			if s.Slot.In == nil {

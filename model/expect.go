@@ -259,7 +259,7 @@ func (c *Circuit) Device() *Part {
 	for _, s := range c.Stations() {
 		switch d := s.Part; {
 		case d.Device == nil || d.Device.Loop == nil:
-		case d.Kind.Name != "indicator":
+		case !d.Kind.Indicator:
 			return d
 		case found == nil:
 			found = d

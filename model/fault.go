@@ -241,7 +241,7 @@ func (c *Circuit) earthed(device, healthy string, read func(f Fault, earth float
 func (c *Circuit) isolated() string {
 	for _, st := range c.Stations() {
 		switch card := st.Part.Card; {
-		case st.Part.isIsolator():
+		case st.Part.Kind.Isolates:
 			return "the isolator"
 		case card != nil && card.Minus == "own" && c.Supply() == nil:
 			return fmt.Sprintf("channel %d of %s", st.Channel, st.Part.Tag)
@@ -333,7 +333,7 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 
 // states are the words for what a circuit of contacts has, and for its two states.
 func (d *Part) states() (what, off, on string) {
-	if d.Kind.TwoWire() {
+	if d.Kind.TwoWire {
 		return "switch", "off", "on"
 	}
 	return "contact", "open", "closed"
@@ -383,7 +383,7 @@ func (p *Plant) earthedContact(c *Circuit, a, b *Terminal) (rows []FaultRow) {
 	const tell = "holds for a bolted earth, a damp one may show nothing: lift both cores at the card end, each must read open to earth"
 	what, is, acted := a.Part.states()
 	across, acts, idle := "0 V across the "+what, "when it closes", "the open contact"
-	if a.Part.Kind.TwoWire() {
+	if a.Part.Kind.TwoWire {
 		acts, idle = "when it comes on", "the switch, off"
 	}
 	for i, t := range []*Terminal{a, b} {
@@ -473,7 +473,7 @@ func (p *Plant) switchFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		return nil, on.missing
 	}
 	v, weak := c.written(full), full.Least("V")+" "+c.voltUnit()
-	if d.Kind.Name == "lamp" {
+	if d.Kind.Annunciator {
 		reversed := FaultRow{"pair reversed", "dark, if it minds", c.written(full.reversed()) + " at " + d.Tag, "a lamp with a diode works one way round only"}
 		if on.ac {
 			reversed = FaultRow{"pair reversed", "lights or sounds: AC minds no polarity", v + " at " + d.Tag, "the line should still come by way of the output"}

@@ -20,7 +20,7 @@ func (c *Circuit) Feeders() []*Part {
 			for _, t := range []*Terminal{s.Slot.In, s.Slot.Out} {
 				switch {
 				case t == nil || origin(t).Role == 'E': // protective earth feeds nothing
-				case t.Part.Supply != nil, t.Part.isIsolator():
+				case t.Part.Supply != nil, t.Part.Kind.Isolates:
 					add(t.Part)
 				case t.Part.Card != nil && t.Part.Card.Powers:
 					add(t.Part)

@@ -133,7 +133,7 @@ func (p *Plant) reachedFrom(x *Part) map[*Circuit]bool {
 	circuits, seen := map[*Circuit]bool{}, map[*Terminal]bool{}
 	var walk func(t *Terminal)
 	walk = func(t *Terminal) {
-		if t == nil || seen[t] || t.Role == 'E' || t.Part.Kind == earthBar {
+		if t == nil || seen[t] || t.Role == 'E' || t.Part.Kind.Bar {
 			return
 		}
 		seen[t] = true
@@ -145,7 +145,7 @@ func (p *Plant) reachedFrom(x *Part) map[*Circuit]bool {
 				walk(own)
 			}
 		}
-		if t.Part.Barrier != nil && !t.Part.isIsolator() || t.Part.Strip != nil {
+		if t.Part.Barrier != nil && !t.Part.Kind.Isolates || t.Part.Strip != nil {
 			walk(t.Part.Through[t])
 		}
 		for _, u := range t.Uses {

@@ -39,14 +39,66 @@ const (
 	Load
 )
 
-// Kind is what is known of every part of one kind.
+// Element is what a device has between its terminals, as its diagram shows it.
+type Element uint8
+
+// Elements. Electronics have none that a diagram shows.
+const (
+	NoElement Element = iota
+	ContactElement
+	CoilElement
+	ResistorElement // of a resistance thermometer
+	JunctionElement // of a thermocouple
+	ProximityElement
+)
+
+// Connection is how a device meets the process that it measures.
+type Connection uint8
+
+// Connections.
+const (
+	PrimaryElement Connection = iota // the one that the first letter of its tag names
+	Unconnected                      // it does not meet the process itself
+	Tapping                          // unless it is mounted on another device
+	Thermowell
+)
+
+// Actuator is what moves a valve.
+type Actuator uint8
+
+// Actuators. What is no valve has none.
+const (
+	NoActuator Actuator = iota
+	Diaphragm
+	Piston
+)
+
+// Kind is what is known of every part of one kind: all that other code asks of it.
+// What a kind can do is told here, and no code asks for its name.
 type Kind struct {
 	Name   string
 	Words  string // for a heading on paper
-	Symbol string // names the drawing of it
 	Groups []Terminals
 	Signal Signal // of the first group of terminals
-	Passes bool   // lanes go through it: in 1, out 3 and so on
+
+	// Of devices.
+	Letters     string     // that their tags have after the first, see checkTags
+	Element     Element    // between the terminals
+	Process     Connection // how they meet it
+	Actuator    Actuator   // of a valve
+	Indicator   bool       // shows the current of any circuit that it is in
+	Annunciator bool       // lights or sounds, and moves nothing
+	Armature    bool       // a coil that pulls in, holds and lets go
+	TwoWire     bool       // electronics in series with its input (IEC 60947-5-2): drops volts while it is on, leaks while it is off
+
+	// Of cards.
+	MayPower bool // drives its circuit or does not, as the plant says of each card
+
+	// Of what stands in a place.
+	Passes   bool // lanes go through it: in 1, out 3 and so on
+	Shunts   bool // safe by the earth that it shunts to, as a shunt-diode barrier is
+	Isolates bool // parts its two sides: a source of its own to the field
+	Bar      bool // an earth bar
 }
 
 // FourWire tells a transmitter that has a supply of its own and drives its signal.
@@ -58,10 +110,6 @@ func (k *Kind) FourWire() bool {
 func (k *Kind) ThreeWire() bool {
 	return len(k.Groups) == 1 && strings.ContainsRune(k.Groups[0].Roles, 'Q')
 }
-
-// TwoWire tells a switch of electronics in series with its input (IEC 60947-5-2): it
-// drops some volts while it is on, and leaks while it is off.
-func (k *Kind) TwoWire() bool { return k.Name == "two-wire switch" }
 
 // Powers tells whether a circuit of this family brings a device its supply.
 func (s Signal) Powers() bool { return s == Power || s == PowerDC }
@@ -75,55 +123,58 @@ type Terminals struct {
 
 // kinds of field device and panel instrument: one line each.
 var deviceKinds = []*Kind{
-	{Name: "transmitter", Words: "two-wire transmitter", Symbol: "transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}},
-	{Name: "four-wire transmitter", Words: "four-wire transmitter", Symbol: "transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"LNE", Load, Power}}},
-	{Name: "four-wire transmitter DC", Words: "four-wire transmitter, DC supply", Symbol: "transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"+-", Load, PowerDC}}},
-	{Name: "pulse transmitter", Words: "pulse transmitter", Symbol: "transmitter", Signal: PulseIn, Groups: []Terminals{{"+-", Load, PulseIn}}},
-	{Name: "I/P converter", Words: "current to pressure converter", Symbol: "converter", Signal: AnalogOut, Groups: []Terminals{{"+-", Load, AnalogOut}}},
-	{Name: "positioner", Words: "valve positioner", Symbol: "positioner", Signal: AnalogOut, Groups: []Terminals{{"+-", Load, AnalogOut}}},
-	{Name: "control valve", Words: "control valve", Symbol: "valve"},
-	{Name: "on-off valve", Words: "on-off valve", Symbol: "valve"},
-	{Name: "solenoid", Words: "solenoid valve", Symbol: "solenoid", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}},
-	{Name: "contact", Words: "dry contact", Symbol: "contact", Signal: ContactIn, Groups: []Terminals{{"..", Neither, ContactIn}}},
-	{Name: "proximity switch", Words: "two-wire proximity switch", Symbol: "proximity", Signal: Proximity, Groups: []Terminals{{"+-", Load, Proximity}}},
-	{Name: "two-wire switch", Words: "two-wire electronic switch", Symbol: "proximity", Signal: ContactIn, Groups: []Terminals{{"+-", Load, ContactIn}}},
-	{Name: "proximity switch 3-wire", Words: "three-wire proximity switch", Symbol: "proximity", Signal: ContactIn, Groups: []Terminals{{"+-Q", Load, ContactIn}}},
-	{Name: "RTD 2-wire", Words: "resistance thermometer, 2-wire", Symbol: "rtd", Signal: Resistance, Groups: []Terminals{{"AB", Neither, Resistance}}},
-	{Name: "RTD 3-wire", Words: "resistance thermometer, 3-wire", Symbol: "rtd", Signal: Resistance, Groups: []Terminals{{"ABB", Neither, Resistance}}},
-	{Name: "RTD 4-wire", Words: "resistance thermometer, 4-wire", Symbol: "rtd", Signal: Resistance, Groups: []Terminals{{"AABB", Neither, Resistance}}},
-	{Name: "thermocouple", Words: "thermocouple", Symbol: "thermocouple", Signal: Thermo, Groups: []Terminals{{"+-", Source, Thermo}}},
-	{Name: "indicator", Words: "panel indicator, loop powered", Symbol: "indicator", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}},
-	{Name: "lamp", Words: "lamp or sounder", Symbol: "indicator", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}},
+	{Name: "transmitter", Words: "two-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "TE"},
+	{Name: "four-wire transmitter", Words: "four-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"LNE", Load, Power}}, Letters: "TE"},
+	{Name: "four-wire transmitter DC", Words: "four-wire transmitter, DC supply", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"+-", Load, PowerDC}}, Letters: "TE"},
+	{Name: "pulse transmitter", Words: "pulse transmitter", Signal: PulseIn, Groups: []Terminals{{"+-", Load, PulseIn}}, Letters: "TEQS"},
+	{Name: "I/P converter", Words: "current to pressure converter", Signal: AnalogOut, Groups: []Terminals{{"+-", Load, AnalogOut}}, Letters: "Y", Element: CoilElement},
+	{Name: "positioner", Words: "valve positioner", Signal: AnalogOut, Groups: []Terminals{{"+-", Load, AnalogOut}}, Letters: "YZCV", Element: CoilElement},
+	{Name: "control valve", Words: "control valve", Letters: "VZ", Actuator: Diaphragm},
+	{Name: "on-off valve", Words: "on-off valve", Letters: "VZ", Actuator: Piston},
+	{Name: "solenoid", Words: "solenoid valve", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}, Letters: "YVZ", Element: CoilElement, Process: Unconnected, Armature: true},
+	{Name: "contact", Words: "dry contact", Signal: ContactIn, Groups: []Terminals{{"..", Neither, ContactIn}}, Letters: "SALIYH", Element: ContactElement, Process: Tapping},
+	{Name: "proximity switch", Words: "two-wire proximity switch", Signal: Proximity, Groups: []Terminals{{"+-", Load, Proximity}}, Letters: "STEIL", Element: ProximityElement, Process: Tapping},
+	{Name: "two-wire switch", Words: "two-wire electronic switch", Signal: ContactIn, Groups: []Terminals{{"+-", Load, ContactIn}}, Letters: "STEIL", Element: ProximityElement, Process: Tapping, TwoWire: true},
+	{Name: "proximity switch 3-wire", Words: "three-wire proximity switch", Signal: ContactIn, Groups: []Terminals{{"+-Q", Load, ContactIn}}, Letters: "STEIL", Element: ProximityElement, Process: Tapping},
+	{Name: "RTD 2-wire", Words: "resistance thermometer, 2-wire", Signal: Resistance, Groups: []Terminals{{"AB", Neither, Resistance}}, Letters: "EW", Element: ResistorElement, Process: Thermowell},
+	{Name: "RTD 3-wire", Words: "resistance thermometer, 3-wire", Signal: Resistance, Groups: []Terminals{{"ABB", Neither, Resistance}}, Letters: "EW", Element: ResistorElement, Process: Thermowell},
+	{Name: "RTD 4-wire", Words: "resistance thermometer, 4-wire", Signal: Resistance, Groups: []Terminals{{"AABB", Neither, Resistance}}, Letters: "EW", Element: ResistorElement, Process: Thermowell},
+	{Name: "thermocouple", Words: "thermocouple", Signal: Thermo, Groups: []Terminals{{"+-", Source, Thermo}}, Letters: "EW", Element: JunctionElement, Process: Thermowell},
+	{Name: "indicator", Words: "panel indicator, loop powered", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "IRGQKACL", Process: Unconnected, Indicator: true},
+	{Name: "lamp", Words: "lamp or sounder", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}, Letters: "LAI", Process: Unconnected, Annunciator: true},
 }
 
 // kinds of I/O card: the roles are of one channel.
 var cardKinds = []*Kind{
-	{Name: "AI", Words: "analogue input 4-20 mA", Symbol: "card", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}},
-	{Name: "AO", Words: "analogue output 4-20 mA", Symbol: "card", Signal: AnalogOut, Groups: []Terminals{{"+-", Source, AnalogOut}}},
-	{Name: "DI", Words: "contact input", Symbol: "card", Signal: ContactIn, Groups: []Terminals{{"+-", Load, ContactIn}}},
-	{Name: "DO", Words: "switched output", Symbol: "card", Signal: SwitchedOut, Groups: []Terminals{{"+-", Source, SwitchedOut}}},
-	{Name: "RTD", Words: "resistance thermometer input", Symbol: "card", Signal: Resistance, Groups: []Terminals{{"ABB", Neither, Resistance}}},
-	{Name: "TC", Words: "thermocouple input", Symbol: "card", Signal: Thermo, Groups: []Terminals{{"+-", Load, Thermo}}},
-	{Name: "PI", Words: "pulse input", Symbol: "card", Signal: PulseIn, Groups: []Terminals{{"+-", Load, PulseIn}}},
-	{Name: "proximity", Words: "proximity switch input", Symbol: "card", Signal: Proximity, Groups: []Terminals{{"+-", Source, Proximity}}},
+	{Name: "AI", Words: "analogue input 4-20 mA", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, MayPower: true},
+	{Name: "AO", Words: "analogue output 4-20 mA", Signal: AnalogOut, Groups: []Terminals{{"+-", Source, AnalogOut}}},
+	{Name: "DI", Words: "contact input", Signal: ContactIn, Groups: []Terminals{{"+-", Load, ContactIn}}, MayPower: true},
+	{Name: "DO", Words: "switched output", Signal: SwitchedOut, Groups: []Terminals{{"+-", Source, SwitchedOut}}, MayPower: true},
+	{Name: "RTD", Words: "resistance thermometer input", Signal: Resistance, Groups: []Terminals{{"ABB", Neither, Resistance}}},
+	{Name: "TC", Words: "thermocouple input", Signal: Thermo, Groups: []Terminals{{"+-", Load, Thermo}}},
+	{Name: "PI", Words: "pulse input", Signal: PulseIn, Groups: []Terminals{{"+-", Load, PulseIn}}, MayPower: true},
+	{Name: "proximity", Words: "proximity switch input", Signal: Proximity, Groups: []Terminals{{"+-", Source, Proximity}}},
 }
 
 // kinds of part that stand between the strip and the card.
 var barrierKinds = []*Kind{
-	{Name: "barrier", Words: "shunt-diode safety barrier", Symbol: "barrier", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}},
-	{Name: "isolator", Words: "galvanic isolator", Symbol: "isolator", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}},
+	{Name: "barrier", Words: "shunt-diode safety barrier", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Shunts: true},
+	{Name: "isolator", Words: "galvanic isolator", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Isolates: true},
 }
 
 var (
-	stripKind = &Kind{Name: "strip", Words: "terminal strip", Symbol: "strip"}
-	earthBar  = &Kind{Name: "earth bar", Words: "earth bar", Symbol: "earth bar"}
-	supplyDC  = &Kind{Name: "supply", Words: "DC supply", Symbol: "supply", Signal: Power, Groups: []Terminals{{"+-", Source, Power}}}
-	supplyAC  = &Kind{Name: "AC supply", Words: "AC supply", Symbol: "supply", Signal: Power, Groups: []Terminals{{"LNE", Source, Power}}}
+	stripKind = &Kind{Name: "strip", Words: "terminal strip"}
+	earthBar  = &Kind{Name: "earth bar", Words: "earth bar", Bar: true}
+	supplyDC  = &Kind{Name: "supply", Words: "DC supply", Signal: Power, Groups: []Terminals{{"+-", Source, Power}}}
+	supplyAC  = &Kind{Name: "AC supply", Words: "AC supply", Signal: Power, Groups: []Terminals{{"LNE", Source, Power}}}
 	// unknownKind stands for a kind that was not understood: it is reported where
 	// it is written, and nowhere else.
 	unknownKind = &Kind{Name: "part", Words: "part"}
 	functional  = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
 )
+
+// isolates reports whether a part is an isolator.
+func (p *Part) isolates() bool { return p.Kind.Isolates }
 
 // kindNamed finds a kind in a table.
 func kindNamed(table []*Kind, name string) *Kind {

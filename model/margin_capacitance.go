@@ -81,7 +81,7 @@ func (p *Plant) hartMargins(c *Circuit, d *Part, a, b *Terminal, low, high float
 
 	var wires []*Conductor
 	for _, l := range c.Lanes {
-		wires = append(wires, l.fieldSide((*Part).isIsolator).wires...)
+		wires = append(wires, l.fieldSide((*Part).isolates).wires...)
 	}
 	slow := load("time constant that HART sees", true)
 	slow.Unit, slow.Most, slow.Needs, slow.Code = "µs", true, hartMicroseconds, SlowHART
@@ -117,7 +117,7 @@ func (p *Plant) holdMargins(c *Circuit) (all []Margin) {
 			missing = append(missing, "mains frequency")
 		}
 		switch d := c.Device(); {
-		case c.Signal == SwitchedOut && d.Kind.Name == "solenoid":
+		case c.Signal == SwitchedOut && d.Kind.Armature:
 			all = append(all, p.coilHeldIn(c, d, nF, missing))
 		case c.Signal == ContactIn:
 			all = append(all, p.inputsHeldOn(c, d, nF, missing)...)

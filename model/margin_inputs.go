@@ -16,7 +16,7 @@ import (
 func (p *Plant) levelMargins(c *Circuit, d *Part) []Margin {
 	var card *Part
 	for _, st := range c.Visits() {
-		if st.Part.isIsolator() {
+		if st.Part.Kind.Isolates {
 			return nil
 		}
 		if st.Part.Card != nil && slices.Contains([]Signal{ContactIn, Proximity}, st.Part.Kind.Signal) {
@@ -105,7 +105,7 @@ func (in inputOf) unloaded(st state) (float64, bool) {
 func (in inputOf) off() []Margin {
 	d := in.switched.Device
 	bare := d.Leakage == 0 && d.Parallel == 0
-	if bare && in.switched.Kind.Name == "contact" {
+	if bare && in.switched.Kind.Element == ContactElement {
 		return nil
 	}
 	m := Margin{Circuit: in.circuit, What: "maximum current into " + in.card.Tag, At: "off", Unit: "mA", Needs: in.levels.Off.MA, Most: true, Missing: in.missing, Code: UnsureOff}
@@ -185,12 +185,12 @@ func (p *Plant) lineMargin(c *Circuit, d *Part) []Margin {
 		Cure: "thicker cores, or the input nearer to the switch: its levels hold for a line of so much (IEC 60947-5-6)"}
 	var end *Part
 	for _, st := range c.Visits() {
-		if st.Part.isIsolator() || st.Part.Card != nil && st.Part.Kind.Signal == Proximity {
+		if st.Part.Kind.Isolates || st.Part.Card != nil && st.Part.Kind.Signal == Proximity {
 			end = st.Part
 			break
 		}
 	}
-	if end == nil || end.isIsolator() && d.Kind.Signal != Proximity {
+	if end == nil || end.Kind.Isolates && d.Kind.Signal != Proximity {
 		return nil
 	}
 	m.What += end.Tag

@@ -34,7 +34,7 @@ func (p *Plant) leadMargins(c *Circuit, d *Part) []Margin {
 		case n == 2:
 			off := d.Device.Leads
 			ohms = max(math.Abs(leads[0]+leads[1]-off), math.Abs(cold[0]+cold[1]-off))
-		case slices.ContainsFunc(c.Stations(), func(st *Station) bool { return st.Part.Barrier != nil && !st.Part.isIsolator() }):
+		case slices.ContainsFunc(c.Stations(), func(st *Station) bool { return st.Part.Barrier != nil && !st.Part.Kind.Isolates }):
 			m.Missing = []string{"how alike the lanes of the barrier are (no key holds it)"}
 		default:
 			ohms = slices.Max(leads) - slices.Min(leads) + p.Practice.Unbalance/100*slices.Max(leads)
@@ -54,7 +54,7 @@ func (p *Plant) leadMargins(c *Circuit, d *Part) []Margin {
 func (c *Circuit) measuredBy() (card *Part) {
 	for _, st := range c.Stations() {
 		switch {
-		case st.Part.isIsolator():
+		case st.Part.Kind.Isolates:
 			return nil
 		case st.Part.Card != nil:
 			card = st.Part
@@ -86,7 +86,7 @@ type leadRun struct {
 // lead ends.
 func (l *Lane) lead(celsius float64, asked func(*Station) bool) (x leadRun) {
 	lacks := func(what string) { x.missing = append(x.missing, what) }
-	run := l.fieldSteps(func(st *Station) bool { return asked(st) || st.Part.isIsolator() })
+	run := l.fieldSteps(func(st *Station) bool { return asked(st) || st.Part.Kind.Isolates })
 	for _, w := range run.wires {
 		if w.Core == nil {
 			continue

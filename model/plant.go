@@ -266,7 +266,7 @@ type Part struct {
 
 // Name is the part's own name, without its place.
 func (p *Part) Name() string {
-	if p.Place != nil && (p.Strip != nil || p.Kind == earthBar) {
+	if p.Place != nil && (p.Strip != nil || p.Kind.Bar) {
 		return p.Tag[len(p.Place.Tag)+1:]
 	}
 	return p.Tag

@@ -302,7 +302,7 @@ func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
 		r.report(p)
 		return nil
 	}
-	if part.Kind == earthBar && len(ws) == 1 && cores == 1 {
+	if part.Kind.Bar && len(ws) == 1 && cores == 1 {
 		return []End{{Terminal: part.Terminals[0], Side: side}}
 	}
 	if len(ws)-1 != cores {

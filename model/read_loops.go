@@ -244,7 +244,7 @@ func (r *plantReader) otherDevice(n node, own *Part) *Part {
 		r.report(n.wrong(SameDevice, "%s of %s is %s itself", n.what, own.Tag, own.Tag))
 		return nil
 	}
-	if tag != "" && (p == nil || p.Device == nil || p.Kind == earthBar) {
+	if tag != "" && (p == nil || p.Device == nil || p.Kind.Bar) {
 		r.report(n.wrong(UnknownTag, "no device is tagged %s", tag).hint("%s", r.plant.tagLists().nearDevice(tag)))
 		return nil
 	}

@@ -76,10 +76,6 @@ func (p *Part) addTerminal(t *Terminal) bool {
 	return true
 }
 
-// channelRoles tells whether a card of this kind can power its circuit, and so
-// has to say whether it does.
-var asksPower = map[string]bool{"AI": true, "DI": true, "DO": true, "PI": true}
-
 // writtenCard is a card whose channels are not made yet.
 type writtenCard struct {
 	*Part
@@ -161,18 +157,18 @@ func (r *plantReader) cards(n node, pl *Place) {
 			p.Kind = unknownKind
 			continue
 		}
-		switch asks := asksPower[p.Kind.Name]; {
+		switch asks := p.Kind.MayPower; {
 		case asks && c.power == nil:
 			r.report(key.wrong(MissingKey, "card %s has to say whether it powers the loop", quote(p.Tag)).hint("power: card, or power: loop"))
 		case !asks && c.power != nil:
 			r.report(c.power.wrong(NeedlessKey, "a card of kind %s has no choice of power", p.Kind.Name))
 		}
 		r.inputLevels(c)
-		if !asksPower[p.Kind.Name] {
+		if !p.Kind.MayPower {
 			p.Card.Powers = p.Kind.Groups[0].Nature == Source
 		}
 		roles := p.Kind.Groups[0].Roles
-		if p.Kind.Name == "RTD" && c.wires > 0 {
+		if p.Kind.Signal == Resistance && c.wires > 0 {
 			roles = map[int]string{2: "AB", 3: "ABB", 4: "AABB"}[c.wires]
 		}
 		common := ""
@@ -225,7 +221,7 @@ func (r *plantReader) bound(n node) (b Bias) {
 // inputLevels reports levels on a card that has none, and those that cannot be.
 func (r *plantReader) inputLevels(c writtenCard) {
 	for _, n := range []*node{c.typed, c.off, c.on} {
-		if n == nil || c.Kind.Name == "DI" || c.Kind.Name == "proximity" && n != c.typed {
+		if n == nil || c.Kind.Signal == ContactIn || c.Kind.Signal == Proximity && n != c.typed {
 			continue
 		}
 		r.report(n.wrong(NeedlessKey, "a card of kind %s has no switched input of such levels", c.Kind.Name))

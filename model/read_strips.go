@@ -223,7 +223,7 @@ func (r *plantReader) span(n node, p *Part) []*Terminal {
 // earthBar finds an earth bar of a place; what is not there is reported.
 func (r *plantReader) earthBar(n node, pl *Place, name string) *Part {
 	bar := r.plant.parts[pl.Tag+"/"+name]
-	if bar == nil || bar.Kind != earthBar {
+	if bar == nil || !bar.Kind.Bar {
 		r.report(n.wrong(UnknownEarth, "%s has no earth bar %s", pl.Tag, quote(name)))
 		return nil
 	}

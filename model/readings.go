@@ -61,7 +61,7 @@ func (p *Plant) Readings(c *Circuit) (r Readings, ok bool) {
 		}
 	case ContactIn:
 		r.States, states = []string{"open", "closed"}, []state{{}, {closed: true}}
-		if d := c.Device(); d != nil && (d.Kind.ThreeWire() || d.Kind.TwoWire()) {
+		if d := c.Device(); d != nil && (d.Kind.ThreeWire() || d.Kind.TwoWire) {
 			r.States = []string{"off", "on"}
 		}
 	case SwitchedOut:

@@ -69,7 +69,7 @@ func (c *Circuit) guards() []*Part {
 		}
 	}
 	return slices.DeleteFunc(all, func(part *Part) bool {
-		return part.isIsolator() && !part.Barrier.Entity.Given && !meant
+		return part.Kind.Isolates && !part.Barrier.Entity.Given && !meant
 	})
 }
 

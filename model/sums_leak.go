@@ -28,7 +28,7 @@ func (s *sum) facing(a, b post) (facing complex128, volts float64) {
 // that on it, it does not switch on.
 func (s *sum) conduct(p *Part, a, b post) {
 	drop, given := p.Device.Drop.At(0)
-	if p.Kind.TwoWire() && !given {
+	if p.Kind.TwoWire && !given {
 		s.ask("drop of %s", p.Tag)
 	}
 	facing, volts := complex128(0), 0.0

@@ -13,7 +13,7 @@ func (s *sum) station(st *Station) {
 		s.channel(p, st.Channel)
 	case p.Barrier != nil:
 		s.barrier(st)
-	case p.Device != nil && p.Kind != earthBar:
+	case p.Device != nil && !p.Kind.Bar:
 		for _, slot := range st.Slots {
 			if slot.Does == Lands && slot.In != slot.Out { // in series
 				s.load(p, at(slot.In, FieldSide), at(slot.Out, FieldSide))
@@ -130,7 +130,7 @@ func (s *sum) load(p *Part, a, b post) {
 // formula), its armature open or shut; a lamp with ohms as a resistor.
 func (s *sum) coil(p *Part, a, b post) {
 	d := p.Device
-	if p.Kind.Name == "lamp" && d.Ohms > 0 {
+	if p.Kind.Annunciator && d.Ohms > 0 {
 		s.element('R', a, b, d.Ohms)
 		return
 	}
@@ -304,7 +304,7 @@ func (b *Barrier) laneOhms(back bool) float64 {
 func (s *sum) barrier(st *Station) {
 	p := st.Part
 	b := p.Barrier
-	if p.Kind.Name == "isolator" {
+	if p.Kind.Isolates {
 		var in, out [2]*Terminal
 		for _, slot := range st.Slots {
 			if slot.Does != Lands || slot.In == slot.Out {

@@ -263,7 +263,7 @@ func (c *Circuit) signal() Signal {
 	for _, st := range c.Stations() {
 		for _, s := range st.Slots {
 			switch {
-			case s.In == nil || s.In.Signal() == NoSignal || st.Part.isIndicator():
+			case s.In == nil || s.In.Signal() == NoSignal || st.Part.Kind.Indicator:
 			case st.Part.Device != nil:
 				return s.In.Signal()
 			case found == NoSignal:
@@ -273,8 +273,6 @@ func (c *Circuit) signal() Signal {
 	}
 	return found
 }
-
-func (p *Part) isIndicator() bool { return p.Device != nil && p.Kind.Name == "indicator" }
 
 // End returns the terminal where the lane ends, or nil when it ends in the air.
 func (l *Lane) End() *Terminal {

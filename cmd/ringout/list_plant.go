@@ -263,8 +263,7 @@ func ioRows(p *model.Plant, row func(...any)) {
 				continue
 			}
 			power := ""
-			switch x.Kind.Name {
-			case "AI", "DI", "DO", "PI":
+			if x.Kind.MayPower {
 				power = "loop"
 				if x.Card.Powers {
 					power = "card"
