@@ -12,8 +12,18 @@ import (
 // lanes to terminals and cores. It goes on after a problem, so that one run
 // reports them all; a circuit that cannot be bound is marked Broken.
 type binder struct {
-	*reader
+	*found
 	plant *Plant
+}
+
+// finish wires the circuits, once all are bound, and finds the spares. written is what
+// the text has of each.
+func (b *binder) finish(written map[*Circuit][]step) {
+	b.landOverall()
+	b.plant.circuits(b.wire)
+	d := findDoubts(b.plant, written)
+	b.spareCores(d)
+	d.mark()
 }
 
 // bindCircuit turns the written steps of a circuit into stations and runs.

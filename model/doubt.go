@@ -22,14 +22,11 @@ type doubts struct {
 	any       string // "" unless anything may be used
 }
 
-// findDoubts looks through the circuits that could not be bound.
-func (r *plantReader) findDoubts() *doubts {
-	d := &doubts{r.plant, map[*Core]string{}, map[*Terminal]string{}, ""}
-	written := map[*Circuit][]step{}
-	for _, w := range r.circuits {
-		written[w.circuit] = w.steps
-	}
-	for _, l := range r.plant.Loops {
+// findDoubts looks through the circuits that could not be bound, with what is written
+// of each.
+func findDoubts(p *Plant, written map[*Circuit][]step) *doubts {
+	d := &doubts{p, map[*Core]string{}, map[*Terminal]string{}, ""}
+	for _, l := range p.Loops {
 		for _, c := range l.Circuits {
 			if !c.Broken {
 				continue
@@ -42,7 +39,7 @@ func (r *plantReader) findDoubts() *doubts {
 			}
 		}
 	}
-	for _, c := range r.plant.Cables {
+	for _, c := range p.Cables {
 		if c.unread && c.Type != nil {
 			d.group(c, c.Cores, "the spares of "+c.Tag+" have errors")
 		}

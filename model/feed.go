@@ -75,6 +75,12 @@ type flow struct {
 // beside is what flows in a feed besides one circuit.
 func (f *flow) beside(c *Circuit) complex128 { return f.all - f.of[c] }
 
+// flows are the flows in all feeds that run over something.
+func (p *Plant) flows() map[*Feed]*flow {
+	type flowsOf struct{}
+	return Once(p, flowsOf{}, (*Plant).feedFlows)
+}
+
 // feedFlows are the flows in all feeds that run over something, every circuit at the
 // most that it draws, by itself, and supplies and cards at their nominal volts.
 func (p *Plant) feedFlows() map[*Feed]*flow {

@@ -152,7 +152,10 @@ func (p *Plant) FedBy(x *Part) []*Circuit {
 
 // Hung are the loops with circuits that FedBy has of a part, in the order of the
 // text; all parts are looked through once.
-func (p *Plant) Hung(x *Part) []*Loop { return p.hung()[x] }
+func (p *Plant) Hung(x *Part) []*Loop {
+	type hungOn struct{}
+	return Once(p, hungOn{}, (*Plant).findHung)[x]
+}
 
 func (p *Plant) findHung() map[*Part][]*Loop {
 	all := map[*Part][]*Loop{}

@@ -15,16 +15,8 @@ import (
 // reader turns the text of files into nodes and values, and keeps everything
 // that was wrong with them.
 type reader struct {
-	problems Problems
-	sources  map[string][]byte // the text of each file, for printing
-}
-
-// report keeps a problem.
-func (r *reader) report(p Problem) { r.problems = append(r.problems, p) }
-
-// errorf keeps an error that needs no more than a place and a text.
-func (r *reader) errorf(pos Pos, kind *FindingKind, format string, args ...any) {
-	r.report(problemAt(pos, kind, format, args...))
+	found
+	sources map[string][]byte // the text of each file, for printing
 }
 
 // node is one value of a file: a text, a list, or keys and values. Value holds

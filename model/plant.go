@@ -7,6 +7,7 @@ package model
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // Plant is everything read from the text, bound, in the order of the text.
@@ -38,10 +39,8 @@ type Plant struct {
 	byPlace   map[*Place][]*Conductor
 	byCircuit map[*Circuit][]*Conductor
 	screens   map[*Conductor]*screenNet
-	tags      *tagLists
 	texts     map[string]Digest
-	flows     func() map[*Feed]*flow   // in feeds that run over something
-	hung      func() map[*Part][]*Loop // on what brings energy
+	memo      *sync.Map // see Once
 }
 
 // Status tells what is already there.

@@ -139,6 +139,17 @@ func (ps Problems) Sort() Problems {
 	return slices.CompactFunc(sorted, func(a, b Problem) bool { return a.compare(b) == 0 })
 }
 
+// found keeps what is found while a text is read.
+type found struct{ problems Problems }
+
+// report keeps a problem.
+func (f *found) report(p Problem) { f.problems = append(f.problems, p) }
+
+// errorf keeps an error that needs no more than a place and a text.
+func (f *found) errorf(pos Pos, kind *FindingKind, format string, args ...any) {
+	f.report(problemAt(pos, kind, format, args...))
+}
+
 // Errors counts the findings that stop the drawing.
 func (ps Problems) Errors() int { return ps.count(Error) }
 

@@ -46,7 +46,7 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 		plant: &Plant{
 			Practice: DefaultPractice(),
 			places:   map[string]*Place{}, parts: map[string]*Part{}, cables: map[string]*Cable{},
-			types: map[string]*CableType{}, circuit: map[*Core]*Conductor{}, texts: map[string]Digest{},
+			types: map[string]*CableType{}, circuit: map[*Core]*Conductor{}, texts: map[string]Digest{}, memo: new(sync.Map),
 		},
 		declared: map[string]Pos{}, loopAt: map[string]Pos{}, titles: map[*string]Pos{},
 	}
@@ -76,8 +76,6 @@ func Read(fsys fs.FS, name string) (*Plant, map[string][]byte, Problems) {
 		r.errorf(Pos{File: files[0], Line: 1, Col: 1}, NoLoops, "the plant has no loops")
 	}
 	r.plant.index()
-	r.plant.flows = sync.OnceValue(r.plant.feedFlows)
-	r.plant.hung = sync.OnceValue(r.plant.findHung)
 	return r.plant, r.sources, r.problems.Sort()
 }
 

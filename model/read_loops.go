@@ -418,13 +418,11 @@ func (r *plantReader) bind() {
 	for _, f := range r.later {
 		f()
 	}
-	b := &binder{r.reader, r.plant}
+	b := &binder{&r.found, r.plant}
+	written := map[*Circuit][]step{}
 	for _, w := range r.circuits {
+		written[w.circuit] = w.steps
 		b.bindCircuit(w.circuit, w.steps)
 	}
-	b.landOverall()
-	r.plant.circuits(b.wire)
-	d := r.findDoubts()
-	b.spareCores(d)
-	d.mark()
+	b.finish(written)
 }

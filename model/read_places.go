@@ -537,7 +537,7 @@ func (r *plantReader) feeds(n node, pl *Place) {
 }
 
 // add files a conductor; see binder.
-func (r *plantReader) add(w *Conductor) { (&binder{r.reader, r.plant}).add(w) }
+func (r *plantReader) add(w *Conductor) { (&binder{&r.found, r.plant}).add(w) }
 
 // feed marks a terminal, and all that jumpers join to it, as fed.
 func (t *Terminal) feed(f *Feed) {

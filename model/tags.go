@@ -13,9 +13,11 @@ type tagLists struct {
 
 // tagLists returns the lists; call it only once all is declared.
 func (p *Plant) tagLists() *tagLists {
-	if p.tags != nil {
-		return p.tags
-	}
+	type tagsOf struct{}
+	return Once(p, tagsOf{}, (*Plant).listTags)
+}
+
+func (p *Plant) listTags() *tagLists {
 	t := &tagLists{
 		places: sortedKeys(p.places), parts: sortedKeys(p.parts), cables: sortedKeys(p.cables), types: sortedKeys(p.types),
 		left: 200,
@@ -30,7 +32,6 @@ func (p *Plant) tagLists() *tagLists {
 	}
 	slices.Sort(t.devices)
 	slices.Sort(t.circuits)
-	p.tags = t
 	return t
 }
 
