@@ -62,7 +62,7 @@ func TestLabelSheets(t *testing.T) {
 					}
 					t.Run(fmt.Sprint(folder, rule, paper, code), func(t *testing.T) {
 						p := labelPlant(t, folder)
-						p.Practice.Marker, p.Practice.RecordPaper, p.Practice.CableTag = rule, paper, "remote"
+						p.Practice.Marker, p.Practice.RecordPaper, p.Practice.CableTag = rule, paper, model.RemoteTag
 						labels := p.Labels()
 						pages, problems := layout.New(p, false, nil).LabelSheets("labels", labels, code)
 						if len(problems) > 0 {

@@ -241,20 +241,20 @@ func (pl *Plan) practice() *Table {
 	for _, v := range p.CheckPoints {
 		points = append(points, plain(v))
 	}
-	names := map[string]string{"number": "by number", "colour": "by colours", "both": "by number and colours"}
+	names := map[model.PairNames]string{model.ByNumber: "by number", model.ByColour: "by colours", model.ByBoth: "by number and colours"}
 	add("A pair goes by", names[p.PairNames])
 	add("Core of a pair that carries +", positive+", unless the colour code says otherwise")
 	add("Screens are earthed in the", p.ScreenEarth.String()+", cut back and insulated at the other end")
 	add("A core marker reads", markerWords[p.Marker])
 	tag := "the cable"
-	if p.CableTag == "remote" {
+	if p.CableTag == model.RemoteTag {
 		tag = "the cable, and what it goes to"
 	}
 	add("A cable tag reads", tag)
 	add("Spare cores", p.SpareCores)
 	add("Spares, at the least", plain(p.SparePairs)+" % of the pairs of a home run, "+plain(p.SpareTerms)+" % of the terminals of a strip")
 	add("Supplies and cards give", "their voltage ± "+plain(p.Tolerance)+" %, unless least or highest is given")
-	add("Earthed pole of loop supplies", given(p.EarthedPole))
+	add("Earthed pole of loop supplies", given(p.EarthedPole.String()))
 	add("Intrinsically safe terminals", plain(p.SafeDistance)+" mm from others")
 	add("Insulation test", insulation)
 	add("Insulation test above extra-low voltage", mains)

@@ -147,10 +147,10 @@ func (g *signer) process(c *model.Circuit) {
 	}
 	if v := p.Device.Drives; v != nil {
 		words := valveWords[v.Kind.Actuator]
-		if v.Device.Fail == "locked" {
+		if v.Device.Fail == model.Locked {
 			words += " that stays when its energy fails"
-		} else if v.Device.Fail != "" {
-			words += ", fails " + v.Device.Fail
+		} else if v.Device.Fail != 0 {
+			words += ", fails " + v.Device.Fail.String()
 		}
 		g.symbol(words, symbol.Valve(actuators[v.Kind.Actuator], failMarks[v.Device.Fail]))
 		if p.Device.Air != "" {

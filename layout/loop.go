@@ -107,7 +107,7 @@ func (pl *Plan) colour(c model.Colour) string {
 	if c == (model.Colour{}) {
 		return "colour?"
 	}
-	if pl.Plant.Practice.ColourNames == "words" {
+	if pl.Plant.Practice.ColourNames == model.ColourWords {
 		return c.Words()
 	}
 	return c.Letters()
@@ -149,10 +149,10 @@ func groupName(pr *model.Practice, t *model.CableType, group int, write func(mod
 	if _, c, ok := t.Binder(group); ok {
 		binder = " in " + c.Letters()
 	}
-	if pr.PairNames != "colour" || !t.ByColour {
+	if pr.PairNames != model.ByColour || !t.ByColour {
 		number = fmt.Sprintf("%s %d", t.GroupWord(), group)
 	}
-	if pr.PairNames != "number" {
+	if pr.PairNames != model.ByNumber {
 		for _, c := range t.Colours(group) {
 			colours = append(colours, write(c))
 		}

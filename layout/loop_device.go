@@ -231,7 +231,7 @@ func connection(p *model.Part) (symbol.Symbol, bool) {
 func primary(p *model.Part) symbol.Symbol {
 	switch p.Tag[0] {
 	case 'F':
-		if p.Device.Calibrated.Given() || p.Device.Root != "" {
+		if p.Device.Calibrated.Given() || p.Device.Root != 0 {
 			return symbol.Orifice()
 		}
 		return symbol.FlowTube()
@@ -248,7 +248,7 @@ func primary(p *model.Part) symbol.Symbol {
 // actuators are drawn for those of valves; of what is no valve, the commonest.
 var actuators = [...]symbol.Actuator{model.NoActuator: symbol.Diaphragm, model.Diaphragm: symbol.Diaphragm, model.Piston: symbol.Piston}
 
-var failMarks = map[string]symbol.Fail{"open": symbol.FailOpen, "closed": symbol.FailClosed, "locked": symbol.FailLocked}
+var failMarks = map[model.Position]symbol.Fail{model.Open: symbol.FailOpen, model.Closed: symbol.FailClosed, model.Locked: symbol.FailLocked}
 
 // valve draws the valve that a converter, positioner or solenoid moves, the
 // air between them and the air supply.

@@ -205,12 +205,12 @@ const (
 // functionLines are the words under the bubble of a function, first its tag if
 // the bubble does not hold it; column is that of the functions.
 func functionLines(f *model.Function, column render.Len) []string {
-	words := []string{f.Kind}
+	words := []string{f.Kind.String()}
 	if _, whole := functionBubble(f, column); !whole {
-		words = append(tagLines(fonts.Sans, f.Tag, max(column, leastFunction)-functionSide), f.Kind)
+		words = append(tagLines(fonts.Sans, f.Tag, max(column, leastFunction)-functionSide), f.Kind.String())
 	}
-	if f.Action != "" {
-		words = append(words, f.Action+" acting")
+	if f.Action != 0 {
+		words = append(words, f.Action.String()+" acting")
 	}
 	if f.Set != "" {
 		words = append(words, "set "+f.Set)

@@ -93,7 +93,7 @@ func (pl *Plan) earthWords(c *model.Circuit) string {
 	earths, missing := pl.Plant.Earths(c)
 	said := len(earths) > 0
 	for _, st := range circuitStations(c) {
-		said = said || st.Part.Device != nil && st.Part.Device.Earthed != "" || st.Part.Card != nil && st.Part.Card.Minus != ""
+		said = said || st.Part.Device != nil && st.Part.Device.Earthed != "" || st.Part.Card != nil && st.Part.Card.Minus != 0
 	}
 	if !said || c.AC() {
 		return ""
@@ -123,14 +123,14 @@ func deviceRow(p *model.Part) Row {
 			signal = append(signal, "4..20 mA")
 		}
 	}
-	if d.Root != "" {
-		signal = append(signal, "square root in "+d.Root)
+	if d.Root != 0 {
+		signal = append(signal, "square root in "+d.Root.String())
 	}
-	if d.Action != "" {
-		signal = append(signal, d.Action+" acting")
+	if d.Action != 0 {
+		signal = append(signal, d.Action.String()+" acting")
 	}
-	if d.Fail != "" {
-		signal = append(signal, "fails "+d.Fail)
+	if d.Fail != 0 {
+		signal = append(signal, "fails "+d.Fail.String())
 	}
 	if d.Air != "" {
 		signal = append(signal, "air "+d.Air)

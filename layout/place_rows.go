@@ -349,7 +349,7 @@ func (pl *Plan) pairWords(core *model.Core) string {
 		return fmt.Sprintf("core %d", core.Number)
 	}
 	number, colours, binder := groupName(&pl.Plant.Practice, t, core.Group, func(c model.Colour) string {
-		if pl.Plant.Practice.PairNames == "both" {
+		if pl.Plant.Practice.PairNames == model.ByBoth {
 			c.Number = 0 // printed on the cores: that of the pair itself
 		}
 		return c.Letters()

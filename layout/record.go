@@ -300,16 +300,16 @@ func acts(p *model.Part) string {
 		add("set " + notGiven)
 	}
 	switch valve := p.Kind.Actuator != model.NoActuator; {
-	case d.Fail != "":
-		add("fails " + d.Fail)
+	case d.Fail != 0:
+		add("fails " + d.Fail.String())
 	case valve:
 		add("fails: " + notGiven)
 	}
-	if d.Action != "" {
-		add(d.Action)
+	if d.Action != 0 {
+		add(d.Action.String())
 	}
-	if d.Root != "" {
-		add("root in " + d.Root)
+	if d.Root != 0 {
+		add("root in " + d.Root.String())
 	}
 	return s
 }

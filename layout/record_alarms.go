@@ -26,7 +26,7 @@ func (r *recorder) alarms() *Table {
 			continue
 		}
 		sets := f.Alarms
-		if f.Set != "" && (f.Kind == "switch" || f.Kind == "alarm") {
+		if f.Set != "" && (f.Kind == model.Switch || f.Kind == model.Alarm) {
 			sets = append([]string{f.Set}, sets...)
 		}
 		for _, s := range sets {

@@ -157,14 +157,14 @@ func (k *checker) contact(c *model.Circuit) {
 		if !ok {
 			open, closed = "volts "+notGiven, "volts "+notGiven
 		}
-		k.contactState(c, "closed", "Switch on", "bring it on by its own process or a target", closed+" across it")
-		k.contactState(c, "open", "Switch off", "bring it off", open+" across it")
+		k.contactState(c, model.Closed, "Switch on", "bring it on by its own process or a target", closed+" across it")
+		k.contactState(c, model.Open, "Switch off", "bring it off", open+" across it")
 	} else {
 		if !ok {
 			open, closed = "wetting volts", "about 0 V"
 		}
-		k.contactState(c, "closed", "Contact closed", "close it by its own process or test means", closed+" across it")
-		k.contactState(c, "open", "Contact open", "open it", open+" across it")
+		k.contactState(c, model.Closed, "Contact closed", "close it by its own process or test means", closed+" across it")
+		k.contactState(c, model.Open, "Contact open", "open it", open+" across it")
 	}
 	if set != "" {
 		row(t, "Set point", "process past the set point, or test means", setWords(set), seenField)
@@ -187,24 +187,24 @@ func (k *checker) threeWire(c *model.Circuit) {
 		where := fmt.Sprintf(" %s from %s to %s", r.Unit, at.A.Name, at.B.Name)
 		off, on = at.Values[0].Words(r.Unit)+where, at.Values[1].Words(r.Unit)+where
 	}
-	k.contactState(c, "closed", "Output on", "bring it on by its own process or a target", on)
-	k.contactState(c, "open", "Output off", "bring it off", off)
+	k.contactState(c, model.Closed, "Output on", "bring it on by its own process or a target", on)
+	k.contactState(c, model.Open, "Output off", "bring it off", off)
 }
 
 // contactState is the row of one state of a contact: what the system shows then,
 // with a box for it. Where the model does not say which state is the set point,
 // it is written in.
-func (k *checker) contactState(c *model.Circuit, state, name, apply, volts string) {
+func (k *checker) contactState(c *model.Circuit, state model.Position, name, apply, volts string) {
 	shows, box := "system shows it", ""
 	if p := c.Device(); p != nil {
 		if p.Device.Rest == state {
 			name += ", at rest"
 		}
 		verb, _, _ := strings.Cut(strings.ToLower(p.Device.Set), " ")
-		acted := map[string]string{"opens": "open", "closes": "closed"}[verb]
+		acted := map[string]model.Position{"opens": model.Open, "closes": model.Closed}[verb]
 		tags := k.alarmsOf(c)
 		switch {
-		case acted == "":
+		case acted == 0:
 		case acted == state && tags != "":
 			shows, box = tags+" in alarm", "alarm"
 		case acted == state:
@@ -226,7 +226,7 @@ func (k *checker) contactState(c *model.Circuit, state, name, apply, volts strin
 func (k *checker) alarmsOf(c *model.Circuit) string {
 	var tags []string
 	for _, f := range k.loop.Functions {
-		if f.Kind == "alarm" && slices.Contains(f.Reads, c) {
+		if f.Kind == model.Alarm && slices.Contains(f.Reads, c) {
 			tags = append(tags, f.Tag)
 		}
 	}
@@ -266,22 +266,22 @@ func (k *checker) switched(c *model.Circuit) {
 		return
 	}
 	last := finalElement(p)
-	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), given(last.Device.Fail))
+	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), given(last.Device.Fail.String()))
 	rest := "acts, seen by eye"
 	if last != p {
 		rest = last.Tag + " moves, seen by eye"
 	}
 	row(t, "Commanded on", "command on", volts+"; "+rest)
 	back := "0 V; back, seen by eye"
-	if last.Device.Fail != "" {
+	if last.Device.Fail != 0 {
 		back = "0 V; " + goes(last)
 	}
 	row(t, "Commanded off", "command off", back)
 	from := "commanded on, "
 	switch last.Device.Fail { // a coil with volts holds it at its other end
-	case "closed":
+	case model.Closed:
 		from += last.Tag + " seen open, "
-	case "open":
+	case model.Open:
 		from += last.Tag + " seen closed, "
 	}
 	row(t, "Core off", from+"then one core off", strings.TrimPrefix(back, "0 V; "), readHere)

@@ -270,10 +270,10 @@ func TestFails(t *testing.T) {
 	valve := r.plant.Part("XV-2225").Device
 	has(t, rowsOf(r.signals()...), "Core off|commanded on, XV-2225 seen open, then one core off|XV-2225 goes closed")
 	has(t, rowsOf(r.signals()...), "Air lost|commanded on, XV-2225 seen open, then air off and vented|XV-2225 goes closed")
-	valve.Fail, valve.Stroke = "open", 90
+	valve.Fail, valve.Stroke = model.Open, 90
 	has(t, rowsOf(r.signals()...), "Core off|commanded on, XV-2225 seen closed, then one core off|XV-2225 goes open")
 	has(t, rowsOf(r.signals()...), "Stroke time|command on, then off|seconds on, seconds off, each stroke at most 90 s")
-	valve.Fail, valve.Stroke = "", 0
+	valve.Fail, valve.Stroke = 0, 0
 	has(t, rowsOf(r.signals()...), "Stroke time|command on, then off|seconds on, seconds off, each NOT GIVEN: stroke time of XV-2225")
 
 	r, _ = recorderOf(t, "F-2112")
@@ -286,7 +286,7 @@ func TestFails(t *testing.T) {
 		}
 	}
 	has(t, rowsOf(strokes), "Signal lost|held at 50 %, then one core off: FV-2112 goes closed")
-	r.plant.Part("FV-2112").Device.Fail = ""
+	r.plant.Part("FV-2112").Device.Fail = 0
 	has(t, rowsOf(r.signals()...), "Signal lost|held at 50 %, then one core off: NOT GIVEN: fail of FV-2112")
 }
 
@@ -299,15 +299,20 @@ func TestControllers(t *testing.T) {
 	positioner, valve := r.plant.Part("FY-2112").Device, r.plant.Part("FV-2112").Device
 	has(t, rowsOf(r.controllers()), "FIC-2112 set point|read it|480 m3/h, 16.80 mA") // 4 + 16 · 480/600
 	has(t, rowsOf(r.controllers()), "FIC-2112 action|read it|reverse|direct|reverse")
-	for _, c := range []struct{ action, fail, positioner, want string }{
-		{"reverse", "closed", "direct", "output falls, FV-2112 closes"},
-		{"direct", "closed", "direct", "output rises, FV-2112 opens"},
-		{"reverse", "open", "direct", "output falls, FV-2112 opens"},
-		{"direct", "open", "", "output rises, FV-2112 closes"},
-		{"reverse", "closed", "reverse", "output falls, FV-2112 opens"},
-		{"direct", "open", "reverse", "output rises, FV-2112 opens"},
-		{"direct", "", "direct", "output rises, FV-2112 NOT GIVEN: fail"},
-		{"", "closed", "direct", "NOT GIVEN: action of FIC-2112"},
+	for _, c := range []struct {
+		action     model.Action
+		fail       model.Position
+		positioner model.Action
+		want       string
+	}{
+		{model.Reverse, model.Closed, model.Direct, "output falls, FV-2112 closes"},
+		{model.Direct, model.Closed, model.Direct, "output rises, FV-2112 opens"},
+		{model.Reverse, model.Open, model.Direct, "output falls, FV-2112 opens"},
+		{model.Direct, model.Open, 0, "output rises, FV-2112 closes"},
+		{model.Reverse, model.Closed, model.Reverse, "output falls, FV-2112 opens"},
+		{model.Direct, model.Open, model.Reverse, "output rises, FV-2112 opens"},
+		{model.Direct, 0, model.Direct, "output rises, FV-2112 NOT GIVEN: fail"},
+		{0, model.Closed, model.Direct, "NOT GIVEN: action of FIC-2112"},
 	} {
 		f.Action, valve.Fail, positioner.Action = c.action, c.fail, c.positioner
 		has(t, rowsOf(r.controllers()), "FIC-2112 output|in automatic, input raised past the set point|"+c.want+"|rises|falls")

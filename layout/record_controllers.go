@@ -24,7 +24,7 @@ func (r *recorder) controllers() *Table {
 		t.Rows = append(t.Rows, Row{ID: fmt.Sprintf("controller-%d", len(t.Rows)+1), Cells: []Cell{{S: name}, {S: apply}, {S: expect}, read}})
 	}
 	for _, f := range r.loop.Functions {
-		if f.Kind != "controller" || slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool { return c.Later(r.plant) }) {
+		if f.Kind != model.Controller || slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool { return c.Later(r.plant) }) {
 			continue
 		}
 		set := notGiven + ": set of " + f.Tag
@@ -33,13 +33,13 @@ func (r *recorder) controllers() *Table {
 			set = joined(f.Set+unit, there)
 		}
 		add(f.Tag+" set point", "read it", set, Cell{})
-		if f.Action == "" {
+		if f.Action == 0 {
 			why := notGiven + ": action of " + f.Tag
 			add(f.Tag+" action", "read it", why, Cell{Kind: Tick, S: "direct|reverse"})
 			add(f.Tag+" output", "in automatic, input raised past the set point", why, Cell{Kind: Tick, S: "rises|falls"})
 			continue
 		}
-		add(f.Tag+" action", "read it", f.Action, Cell{Kind: Tick, S: "direct|reverse"})
+		add(f.Tag+" action", "read it", f.Action.String(), Cell{Kind: Tick, S: "direct|reverse"})
 		add(f.Tag+" output", "in automatic, input raised past the set point", moved(f), Cell{Kind: Tick, S: "rises|falls"})
 	}
 	return t
@@ -48,7 +48,7 @@ func (r *recorder) controllers() *Table {
 // moved says which way the output of a controller goes when its input rises, and
 // what the valves do then.
 func moved(f *model.Function) string {
-	rises := f.Action == "direct"
+	rises := f.Action == model.Direct
 	words := []string{map[bool]string{true: "output rises", false: "output falls"}[rises]}
 	for _, c := range f.Drives {
 		d := c.Device()
@@ -57,8 +57,8 @@ func moved(f *model.Function) string {
 		}
 		valve := finalElement(d)
 		switch fail := valve.Device.Fail; fail {
-		case "open", "closed":
-			opens := rises == ((fail == "open") == (d.Device.Action == "reverse"))
+		case model.Open, model.Closed:
+			opens := rises == ((fail == model.Open) == (d.Device.Action == model.Reverse))
 			words = append(words, valve.Tag+map[bool]string{true: " opens", false: " closes"}[opens])
 		default:
 			words = append(words, valve.Tag+" "+notGiven+": fail")

@@ -106,9 +106,9 @@ func (k *checker) analogIn(c *model.Circuit) {
 	signal := d.Output()
 	law := "linear"
 	switch d.Root {
-	case "transmitter":
+	case model.TransmitterRoot:
 		law = "square root taken in the transmitter, so current and display go together"
-	case "system":
+	case model.SystemRoot:
 		law = "square root taken in the system: a quarter of the signal shows half the range"
 	}
 	heading(t, "%s: %s, %s as %s, %s", c.Name, p.Kind.Words, given(d.Range.Text), signal.Text, law)
@@ -195,7 +195,7 @@ func (k *checker) analogOut(c *model.Circuit) {
 	if !air.Given() {
 		air = pressures(valve.Device.Air)
 	}
-	heading(t, "%s: %s on %s, fails %s; %s at %s", c.Name, p.Kind.Words, valve.Tag, given(fail), signal.Text, atDevice(c))
+	heading(t, "%s: %s on %s, fails %s; %s at %s", c.Name, p.Kind.Words, valve.Tag, given(fail.String()), signal.Text, atDevice(c))
 	add := func(command, expect string, without ...int) {
 		cells := make([]Cell, len(t.Columns))
 		cells[0], cells[1] = Cell{S: command}, Cell{S: expect}
@@ -211,7 +211,7 @@ func (k *checker) analogOut(c *model.Circuit) {
 		expect := current(signal, percent)
 		if air.Given() {
 			turned := func(percent float64) float64 {
-				if d.Action == "reverse" {
+				if d.Action == model.Reverse {
 					return 100 - percent
 				}
 				return percent
@@ -220,7 +220,7 @@ func (k *checker) analogOut(c *model.Circuit) {
 			pressure, at := value(air, turned(percent), there)
 			expect = there(at) + ", " + pressure
 		}
-		add(name, expect+", "+k.travel(percent, fail, d.Action == "reverse")+only)
+		add(name, expect+", "+k.travel(percent, fail, d.Action == model.Reverse)+only)
 		k.volts(t, outputVolts, c, signal.At(percent))
 	}
 	for _, percent := range k.points() {
@@ -253,13 +253,13 @@ func pressures(s string) (r model.Range) {
 // travel is where a spring-return valve with a direct positioner stands: at its
 // fail position with the lowest signal, within the tolerance of the practice.
 // Reverse action turns it round.
-func (k *checker) travel(percent float64, fail string, reverse bool) string {
+func (k *checker) travel(percent float64, fail model.Position, reverse bool) string {
 	open := percent
-	if (fail == "open") != reverse {
+	if (fail == model.Open) != reverse {
 		open = 100 - percent
 	}
 	within := figure(open, 1) + " ± " + plain(k.plant.Practice.TravelWithin)
-	if fail != "open" && fail != "closed" {
+	if fail != model.Open && fail != model.Closed {
 		return within + " % travel"
 	}
 	return within + " % open"
@@ -275,12 +275,12 @@ func strokeLimit(valve *model.Part) string {
 
 func goes(p *model.Part) string {
 	switch p.Device.Fail {
-	case "":
+	case 0:
 		return notGiven + ": fail of " + p.Tag
-	case "locked":
+	case model.Locked:
 		return p.Tag + " stays"
 	}
-	return p.Tag + " goes " + p.Device.Fail
+	return p.Tag + " goes " + p.Device.Fail.String()
 }
 
 func (k *checker) sensor(c *model.Circuit) {

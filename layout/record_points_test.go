@@ -94,7 +94,7 @@ func disagrees(p *model.Part, apply, expect string) string {
 	case model.AnalogOut: // 12.00 mA, 9 psi, 50 % travel
 		at := within(d.Range, given[1])
 		travel := given[2] / 100
-		if d.Action == "reverse" {
+		if d.Action == model.Reverse {
 			at, travel = 1-at, 1-travel
 		}
 		want = []string{fmt.Sprintf("%.2f mA", 4+16*at)}
@@ -114,7 +114,7 @@ func disagrees(p *model.Part, apply, expect string) string {
 		want = []string{d.Signal.Words(d.Signal.Low + at*(d.Signal.High-d.Signal.Low))}
 	default:
 		at := within(d.Range, numbers(expect)[0])
-		if d.Root == "system" {
+		if d.Root == model.SystemRoot {
 			at *= at
 		}
 		want = []string{fmt.Sprintf("%.2f mA", d.Signal.Low+at*(d.Signal.High-d.Signal.Low))}

@@ -127,7 +127,7 @@ func (r *recorder) moves() string {
 		for _, c := range f.Drives {
 			driven(c)
 		}
-		if f.Kind == "controller" && len(f.Drives) == 0 {
+		if f.Kind == model.Controller && len(f.Drives) == 0 {
 			add(&unknown, f.Tag)
 		}
 	}
@@ -405,7 +405,7 @@ func (r *recorder) groupName(c *model.Cable, group int) string {
 }
 
 func (r *recorder) colour(c model.Colour) string {
-	if r.plant.Practice.ColourNames == "words" {
+	if r.plant.Practice.ColourNames == model.ColourWords {
 		return c.Words()
 	}
 	return c.Letters()

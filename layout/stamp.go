@@ -169,7 +169,7 @@ func (pl *Plan) around(l *model.Loop) (s surroundings) {
 				fed(t)
 				if card := t.Part.Card; card != nil {
 					insert(&s.cards, t.Part)
-					if by := t.Part.CardSupply(); by != nil && card.Minus == "supply" {
+					if by := t.Part.CardSupply(); by != nil && card.Minus == model.SupplyMinus {
 						insert(&s.places, by.Place)
 					}
 					fed(card.Common)

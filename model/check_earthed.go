@@ -90,13 +90,13 @@ func (p *Plant) Earths(c *Circuit) (all []Earthing, missing []string) {
 				case m != nil && m.Fed != nil:
 					p.supplyEarth(m.Fed.Supply.Part, slot.Pos, add, ask)
 				case m != nil:
-				case part.Card.Minus == "earth":
+				case part.Card.Minus == EarthMinus:
 					add(Earthing{At: t, Part: part, Words: "channels of " + part.Tag + " on the earth of " + part.Place.Tag, pos: part.Pos})
-				case part.Card.Minus == "supply" && part.CardSupply() == nil:
+				case part.Card.Minus == SupplyMinus && part.CardSupply() == nil:
 					ask("supply", part)
-				case part.Card.Minus == "supply":
+				case part.Card.Minus == SupplyMinus:
 					p.supplyEarth(part.CardSupply(), slot.Pos, add, ask)
-				case part.Card.Minus == "":
+				case part.Card.Minus == 0:
 					ask("minus", part)
 				}
 			}
@@ -143,7 +143,7 @@ func (p *Plant) supplyEarth(supply *Part, at Pos, add func(Earthing), ask func(s
 	case pole != nil:
 		add(Earthing{At: pole, Part: supply, Words: pole.Tag() + " on earth", pos: supply.Pos})
 		ask("earth", supply)
-	case p.Practice.earthedPole(supply) == "":
+	case p.Practice.earthedPole(supply) == 0:
 		ask("earthed pole (practice)", supply)
 	}
 }
@@ -315,12 +315,12 @@ func (n coppers) channel(st *Station, t *Terminal) {
 			n.join(pole, t)
 		}
 	case m != nil:
-	case card.Minus == "supply" && st.Part.CardSupply() != nil && !st.Part.CardSupply().Supply.AC:
+	case card.Minus == SupplyMinus && st.Part.CardSupply() != nil && !st.Part.CardSupply().Supply.AC:
 		for _, pole := range st.Part.CardSupply().Terminals {
 			n.join(pole, t)
 		}
 	}
-	if card.Minus == "shared" || card.Minus == "supply" || card.Minus == "earth" {
+	if card.Minus == SharedMinus || card.Minus == SupplyMinus || card.Minus == EarthMinus {
 		n.join(st.Part, t)
 	}
 }

@@ -149,7 +149,7 @@ func (d *Device) Output() Range {
 // of the device's signal. Where the system takes the square root of a flow
 // signal, that is ten times the root; below zero it shows zero.
 func (d *Device) Shown(percent float64) float64 {
-	if d.Root == "system" {
+	if d.Root == SystemRoot {
 		return 10 * math.Sqrt(max(0, percent))
 	}
 	return percent
@@ -158,7 +158,7 @@ func (d *Device) Shown(percent float64) float64 {
 // SignalFor is the percentage of the device's signal that makes the system
 // show a percentage of the range: Shown the other way round.
 func (d *Device) SignalFor(percent float64) float64 {
-	if d.Root == "system" {
+	if d.Root == SystemRoot {
 		return percent * percent / 100
 	}
 	return percent
@@ -168,7 +168,7 @@ func (d *Device) SignalFor(percent float64) float64 {
 // to end: the cable's own tag, and where the plant's practice is remote, what
 // it goes to.
 func (p *Plant) CableMark(c *Cable, from bool) string {
-	if p.Practice.CableTag != "remote" {
+	if p.Practice.CableTag != RemoteTag {
 		return c.Tag
 	}
 	if from {
@@ -272,8 +272,8 @@ func (c *Circuit) Device() *Part {
 // measured, as on the shelf: where that is not said, one that opens above or
 // closes below its set point is.
 func (d *Device) ClosedAtRest() bool {
-	if d.Rest != "" {
-		return d.Rest == "closed"
+	if d.Rest != 0 {
+		return d.Rest == Closed
 	}
 	set := strings.ToLower(d.Set)
 	return strings.HasPrefix(set, "opens above") || strings.HasPrefix(set, "closes below")

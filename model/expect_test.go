@@ -143,7 +143,7 @@ func TestRangeAt(t *testing.T) {
 // TestShown: flow goes with the root of differential pressure: a quarter of the
 // signal is half the flow.
 func TestShown(t *testing.T) {
-	root, line := &Device{Root: "system"}, &Device{Root: "transmitter"}
+	root, line := &Device{Root: SystemRoot}, &Device{Root: TransmitterRoot}
 	for _, c := range []struct{ signal, root float64 }{{0, 0}, {1, 10}, {25, 50}, {50, 70.7107}, {75, 86.6025}, {100, 100}} {
 		if got := root.Shown(c.signal); !near(got, c.root, 0.0001) {
 			t.Errorf("%g %% of signal shows %g, want %g", c.signal, got, c.root)

@@ -161,9 +161,9 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 		rows = append(rows, FaultRow{"pair shorted in the field", shows, "0 V at the device", tells})
 	}
 	switch {
-	case p.Practice.earthedPole(c.Supply()) == "":
+	case p.Practice.earthedPole(c.Supply()) == 0:
 		missing = append(missing, "earthed pole (practice)")
-	case p.Practice.earthedPole(c.Supply()) != "negative":
+	case p.Practice.earthedPole(c.Supply()) != NegativePole:
 	case c.isolated() != "":
 		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", volts(normal) + " at the device", c.isolated() + " floats: lift both cores, each must read open to earth"})
 	default:
@@ -243,7 +243,7 @@ func (c *Circuit) isolated() string {
 		switch card := st.Part.Card; {
 		case st.Part.Kind.Isolates:
 			return "the isolator"
-		case card != nil && card.Minus == "own" && c.Supply() == nil:
+		case card != nil && card.Minus == OwnMinus && c.Supply() == nil:
 			return fmt.Sprintf("channel %d of %s", st.Channel, st.Part.Tag)
 		}
 	}
@@ -253,7 +253,7 @@ func (c *Circuit) isolated() string {
 // commonFaults are those of a wrong pair, and of a square root taken twice.
 func commonFaults(d *Part) []FaultRow {
 	rows := []FaultRow{{"on another pair or channel", "another tag moves", "all voltages right", "only the own point, injected at the device, shows it"}}
-	if d.Device.Root != "" {
+	if d.Device.Root != 0 {
 		rows = append(rows, FaultRow{"square root taken twice", fmt.Sprintf("%.1f %% at 50 %% of the flow", 100*math.Sqrt(0.5)), "all voltages right", "right at 0 and 100 %, wrong between"})
 	}
 	return rows
@@ -273,8 +273,8 @@ func (p *Plant) outputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []st
 		return nil, s.missing
 	}
 	rest := "goes to its rest position"
-	if d.Device.Drives != nil && d.Device.Drives.Device.Fail != "" {
-		rest = d.Device.Drives.Tag + " goes " + d.Device.Drives.Device.Fail
+	if d.Device.Drives != nil && d.Device.Drives.Device.Fail != 0 {
+		rest = d.Device.Drives.Tag + " goes " + d.Device.Drives.Device.Fail.String()
 	}
 	return []FaultRow{
 		{"none, at 12 mA", "half-way", volts(v) + " at the device", ""},
@@ -323,9 +323,9 @@ func (p *Plant) contactFaults(c *Circuit, d *Part) (rows []FaultRow, missing []s
 	}
 	switch {
 	case c.AC(): // its neutral is not of the practice
-	case p.Practice.earthedPole(c.Supply()) == "":
+	case p.Practice.earthedPole(c.Supply()) == 0:
 		missing = append(missing, "earthed pole (practice)")
-	case p.Practice.earthedPole(c.Supply()) != "none":
+	case p.Practice.earthedPole(c.Supply()) != NoPole:
 		rows = append(rows, p.earthedContact(c, a, b)...)
 	}
 	return rows, missing
@@ -456,9 +456,9 @@ func (p *Plant) proximityFaults(c *Circuit, d *Part) (rows []FaultRow, missing [
 		{"pair reversed at the switch", "does not change with the target", volts(lifted.reversed()) + " or less at the switch", "the sign tells it from an open pair"},
 	}
 	switch {
-	case p.Practice.earthedPole(c.Supply()) == "":
+	case p.Practice.earthedPole(c.Supply()) == 0:
 		missing = append(missing, "earthed pole (practice)")
-	case p.Practice.earthedPole(c.Supply()) == "negative" && c.isolated() == "":
+	case p.Practice.earthedPole(c.Supply()) == NegativePole && c.isolated() == "":
 		rows = append(rows, c.earthed("switch", "nothing new", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
 			return read(state{closed: true, fault: f, earth: earth})
 		})...)

@@ -170,7 +170,6 @@ var (
 	// unknownKind stands for a kind that was not understood: it is reported where
 	// it is written, and nowhere else.
 	unknownKind = &Kind{Name: "part", Words: "part"}
-	functional  = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
 )
 
 // isolates reports whether a part is an isolator.

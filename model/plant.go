@@ -310,7 +310,7 @@ type Card struct {
 	Terminals int       // per channel, without the common
 	Common    *Terminal // - of all channels; nil where each has its own
 	From      *Terminal // of a supply or fed by one: what feeds the card; nil when not given
-	Minus     string    // what the - of its channels is joined to: own, shared, supply, earth; "" when not given
+	Minus     Minus     // what the - of its channels is joined to; zero when not given
 }
 
 // Supply is what only a supply has.
@@ -352,13 +352,13 @@ type Device struct {
 	Range      Range
 	Calibrated Range   // at the sensor, where that differs from Range
 	Signal     Range   // zero means 4..20 mA
-	Root       string  // where the square root is taken: "transmitter", "system" or ""
+	Root       Root    // where the square root is taken; zero for nowhere
 	LiftOff    Biases  // least volts at its terminals
 	Drop       Biases  // volts across it, of a device that does not act as a resistor
 	Most       float64 // mA, the most it drives at failure; 0 when not given
 	Draws      float64 // mA that it takes from its own supply; 0 when not given
 	DrawsVA    float64 // VA that it takes from its own AC supply; 0 when not given
-	OutputKind string  // of a three-wire switch: "NPN" puts its output on -; "PNP" or "" on +
+	OutputKind Output  // of a three-wire switch; zero for PNP
 	PullIn     float64 // V, the least that moves a solenoid
 	DropOut    float64 // V, the least that holds a solenoid; 0 when not given
 	Release    float64 // V, the most that a solenoid is sure to let go at; 0 when not given
@@ -376,25 +376,25 @@ type Device struct {
 	Capacitive float64 // nF between its terminals, for HART; 0 when not given
 	Class      string  // tolerance class of a resistance sensor
 	Entity     Entity
-	Simple     bool    // simple apparatus
-	Ohms       float64 // of a coil or a receiver
-	Set        string  // of a switch
-	Rest       string  // state of a contact at rest: open, closed; "" as Set says
-	Fail       string  // of a valve: open, closed, locked
-	Action     string  // direct or reverse; "" for direct
-	Air        string  // supply of a pneumatic device, in words
-	Stroke     float64 // s that a valve may take from end to end, either way; 0 when not given
-	Drives     *Part   // the device that this one moves
-	On         *Part   // the device that this one is mounted on
-	Sensor     string  // Pt100, K ...
-	Earthed    string  // its terminal that is on its case or on earth; none; "" when not given
-	Leads      float64 // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
+	Simple     bool     // simple apparatus
+	Ohms       float64  // of a coil or a receiver
+	Set        string   // of a switch
+	Rest       Position // of a contact; zero as Set says
+	Fail       Position // of a valve; zero when not given
+	Action     Action   // zero for direct
+	Air        string   // supply of a pneumatic device, in words
+	Stroke     float64  // s that a valve may take from end to end, either way; 0 when not given
+	Drives     *Part    // the device that this one moves
+	On         *Part    // the device that this one is mounted on
+	Sensor     string   // Pt100, K ...
+	Earthed    string   // its terminal that is on its case or on earth; none; "" when not given
+	Leads      float64  // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
 	Fuse       string
 	Zone       string // hazardous area
 }
 
 // NPN tells a three-wire switch that puts its output on -, not on +.
-func (d *Device) NPN() bool { return d.OutputKind == "NPN" }
+func (d *Device) NPN() bool { return d.OutputKind == NPN }
 
 // Range is a span of a value with its unit. Given is false for a zero Range.
 type Range struct {
@@ -424,10 +424,10 @@ type Loop struct {
 type Function struct {
 	Pos    Pos
 	Tag    string
-	Kind   string // controller, indicator, alarm, switch
+	Kind   FunctionKind
 	Reads  []*Circuit
 	Drives []*Circuit
-	Action string
+	Action Action // zero when not given
 	Set    string
 	Alarms []string // as written, such as "HH 430"
 }

@@ -3,17 +3,17 @@ package model
 // Practice holds what differs between plants. Every value has a default, and
 // the defaults are printed where they matter.
 type Practice struct {
-	Paper        string      // drawings: A3 or 11x17
-	RecordPaper  string      // forms: A4 or letter
-	PairNames    string      // number, colour or both
-	ColourNames  string      // letters or words
-	PositiveCore int         // of a pair: 1 or 2, where the colour code does not say
-	ScreenEarth  PlaceKind   // where screens are earthed: Cabinet, Box or Field
-	BoxWord      string      // what a box is called
-	CabinetWord  string      // what a cabinet is called
-	SpareCores   string      // what is done with spare cores that are not landed
-	Marker       MarkerRule  // what a core marker reads
-	CableTag     string      // what a cable tag reads: own or remote
+	Paper        string // drawings: A3 or 11x17
+	RecordPaper  string // forms: A4 or letter
+	PairNames    PairNames
+	ColourNames  ColourNames
+	PositiveCore int        // of a pair: 1 or 2, where the colour code does not say
+	ScreenEarth  PlaceKind  // where screens are earthed: Cabinet, Box or Field
+	BoxWord      string     // what a box is called
+	CabinetWord  string     // what a cabinet is called
+	SpareCores   string     // what is done with spare cores that are not landed
+	Marker       MarkerRule // what a core marker reads
+	CableTag     CableTags
 	LabelStock   Stocks      // what labels are printed on; zero for the default, see Stock
 	TestVolts    float64     // DC, of the insulation test; 0 for no insulation test
 	TestMegohm   float64     // least insulation resistance
@@ -39,7 +39,7 @@ type Practice struct {
 	SparePairs   float64     // per cent of the pairs of a home run, at the least
 	SpareTerms   float64     // per cent of the terminals of a strip, at the least
 	SafeDistance float64     // mm between intrinsically safe and other terminals
-	EarthedPole  string      // of loop supplies: negative, positive or none; "" when not given
+	EarthedPole  Pole        // of loop supplies; zero when not given
 	MixSignals   bool        // signals of unlike level may share a cable
 	Ties         int         // put on at each end of a cable
 	Tails        float64     // m left of a cable at each end when it is cut
@@ -106,11 +106,11 @@ func (m MarkerRule) String() string { return markerWords[m] }
 func DefaultPractice() Practice {
 	return Practice{
 		Paper: "A3", RecordPaper: "A4",
-		PairNames: "both", ColourNames: "letters", PositiveCore: 1,
+		PairNames: ByBoth, ColourNames: ColourLetters, PositiveCore: 1,
 		ScreenEarth: Cabinet,
 		BoxWord:     "Junction box", CabinetWord: "Cabinet",
 		SpareCores: "coiled and capped",
-		Marker:     BothMarker, CableTag: "own",
+		Marker:     BothMarker, CableTag: OwnTag,
 		TestVolts: 250, TestMegohm: 0.5, MainsVolts: 500, MainsMegohm: 1, OhmsLimit: 120, OhmsRoom: 0.5,
 		HotCopper: Temperature{20, "°C"}, TestCopper: Temperature{20, "°C"}, Terminals: Temperature{20, "°C"},
 		CheckPoints: []float64{0, 25, 50, 75, 100},
@@ -261,24 +261,24 @@ func (p *Practice) spread(volts float64, at spread) float64 {
 	return volts
 }
 
-// earthedPole is the pole of a loop supply that is earthed: positive, negative,
-// none, or "" where that is not given. Of a supply below common it is the common.
-func (p *Practice) earthedPole(supply *Part) string {
+// earthedPole is the pole of a loop supply that is earthed; zero where that is not
+// given. Of a supply below common it is the common.
+func (p *Practice) earthedPole(supply *Part) Pole {
 	switch pole := p.EarthedPole; {
 	case supply != nil && supply.Supply.Floats:
-		return "none"
-	case supply == nil || !supply.Supply.Below || pole == "" || pole == "none":
+		return NoPole
+	case supply == nil || !supply.Supply.Below || pole == 0 || pole == NoPole:
 		return pole
 	}
-	return "positive"
+	return PositivePole
 }
 
 // earthed is the terminal of a DC supply that is earthed; nil for none.
 func (p *Practice) earthed(supply *Part) *Terminal {
 	switch p.earthedPole(supply) {
-	case "positive":
+	case PositivePole:
 		return supply.Terminals[0]
-	case "negative":
+	case NegativePole:
 		return supply.Terminals[1]
 	}
 	return nil

@@ -127,7 +127,6 @@ var cardFields = fields[*writtenCard]{
 
 var (
 	powerWords = []string{"card", "loop"}
-	minusWords = []string{"own", "shared", "supply", "earth"}
 )
 
 func channelRanges() *shape {
@@ -185,9 +184,9 @@ func (r *plantReader) cards(n node, pl *Place) {
 			roles = "+"
 		}
 		if c.minus != nil {
-			if p.Card.Minus = r.oneOf(*c.minus, minusWords...); c.common != nil {
+			if pick(r, *c.minus, &p.Card.Minus, minusWords); c.common != nil {
 				r.report(c.minus.wrong(NeedlessKey, "the - of the channels of %s is its terminal for all, %s", p.Tag, common).hint("leave minus out"))
-				p.Card.Minus = ""
+				p.Card.Minus = 0
 			}
 		}
 		p.Card.Terminals = len(roles)

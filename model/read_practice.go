@@ -11,12 +11,8 @@ import (
 var (
 	paperWords       = []string{"A3", "11x17"}
 	recordPaperWords = []string{"A4", "letter"}
-	pairNameWords    = []string{"number", "colour", "both"}
-	colourNameWords  = []string{"letters", "words"}
 	positiveWords    = []string{"first", "second"}
 	earthedAtWords   = []string{"cabinet", "box", "field"}
-	cableTagWords    = []string{"own", "remote"}
-	poleWords        = []string{"negative", "positive", "none"}
 
 	testVoltUnits = units{{"V", "V"}}
 	megohmUnits   = units{{"Mohm", "M"}, {"MΩ", "M"}, {"Gohm", "G"}, {"GΩ", "G"}}
@@ -35,8 +31,8 @@ var strippings = listOf(&shape{Type: types{"string"}, Pattern: whole(pitchUnits.
 var practiceFields = fields[*Practice]{
 	{"paper", aWord(paperWords...), "`A3`", "of drawings: `A3` or `11x17`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.Paper, paperWords) }},
 	{"record paper", aWord(recordPaperWords...), "`A4`", "of forms: `A4` or `letter`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.RecordPaper, recordPaperWords) }},
-	{"pair names", aWord(pairNameWords...), "`both`", "`number`, `colour` or `both`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.PairNames, pairNameWords) }},
-	{"colour names", aWord(colourNameWords...), "`letters`", "`letters` (IEC 60757) or `words`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.ColourNames, colourNameWords) }},
+	{"pair names", aWord(pairNameWords...), "`both`", "`number`, `colour` or `both`", "", func(r *plantReader, pr *Practice, n node) { pick(r, n, &pr.PairNames, pairNameWords) }},
+	{"colour names", aWord(colourNameWords...), "`letters`", "`letters` (IEC 60757) or `words`", "", func(r *plantReader, pr *Practice, n node) { pick(r, n, &pr.ColourNames, colourNameWords) }},
 	{"positive core", aWord(positiveWords...), "`first`", "which core of a pair is +, where the colour code does not say: `first` or `second`", "", func(r *plantReader, pr *Practice, n node) {
 		if r.oneOf(n, positiveWords...) == "second" {
 			pr.PositiveCore = 2
@@ -53,7 +49,7 @@ var practiceFields = fields[*Practice]{
 			pr.Marker = MarkerRule(i)
 		}
 	}},
-	{"cable tags", aWord(cableTagWords...), "`own`", "what a cable tag reads: `own`, or with what it goes to: `remote`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.CableTag, cableTagWords) }},
+	{"cable tags", aWord(cableTagWords...), "`own`", "what a cable tag reads: `own`, or with what it goes to: `remote`", "", func(r *plantReader, pr *Practice, n node) { pick(r, n, &pr.CableTag, cableTagWords) }},
 	{"label stock", either(aStock, stockFields.shape()).called("stock, or one for each of `cables`, `cores`, `terminals`"), "`38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm`; on letter `1.75 x 0.5 in, 4 x 20 on letter, gap 0.3 x 0 in`; for terminals strips at their pitch", "sheets of labels: width x height of a label, how many across x down, the paper, gaps across x down (none if left out)", "", func(r *plantReader, pr *Practice, n node) { r.labelStock(n, &pr.LabelStock) }},
 	{"insulation volts", testVoltUnits.shape("V"), "`250 V`", "test voltage, DC; `0 V` for no insulation test", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.TestVolts, 0, 1000, testVoltUnits) }},
 	{"insulation limit", megohmUnits.shape("MΩ"), "`0.5 Mohm`", "least reading", "", func(r *plantReader, pr *Practice, n node) { r.megohms(n, &pr.TestMegohm) }},
@@ -84,7 +80,7 @@ var practiceFields = fields[*Practice]{
 	{"proximity line", inOhms, "`50 ohm`", "most ohms of both cores together between a proximity switch, or a contact in its place, and its input (IEC 60947-5-6, from memory; makers of amplifiers may allow others)", "", func(r *plantReader, pr *Practice, n node) {
 		r.set(n, &pr.LineOhms, 1, 1000, ohmUnits[:2])
 	}},
-	{"earthed pole", aWord(poleWords...), "NOT GIVEN", "of loop supplies, which joins them there: `negative`, `positive` or `none`", "", func(r *plantReader, pr *Practice, n node) { r.choose(n, &pr.EarthedPole, poleWords) }},
+	{"earthed pole", aWord(poleWords...), "NOT GIVEN", "of loop supplies, which joins them there: `negative`, `positive` or `none`", "", func(r *plantReader, pr *Practice, n node) { pick(r, n, &pr.EarthedPole, poleWords) }},
 	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SparePairs, 0, 99, percentUnits) }},
 	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }},
 	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }},

@@ -68,12 +68,12 @@ func runHeader(p *model.Plant, run *model.Run) string {
 			colours = append(colours, core.Colour.Letters())
 		}
 	}
-	if p.Practice.PairNames != "colour" || !t.ByColour {
+	if p.Practice.PairNames != model.ByColour || !t.ByColour {
 		s += fmt.Sprintf(" %s %d", t.GroupWord(), run.Group)
 	} else {
 		s += " " + t.GroupWord()
 	}
-	if p.Practice.PairNames != "number" && t.Code != nil {
+	if p.Practice.PairNames != model.ByNumber && t.Code != nil {
 		s += " " + strings.Join(colours, "-")
 	}
 	return s + binderText(t, run.Group)
@@ -196,11 +196,11 @@ func pairText(p *model.Plant, core *model.Core) string {
 		return fmt.Sprintf("core %d", core.Number)
 	}
 	word, colours := fmt.Sprintf("%s %d", t.GroupWord(), core.Group), ""
-	if t.Code != nil && p.Practice.PairNames != "number" {
+	if t.Code != nil && p.Practice.PairNames != model.ByNumber {
 		var all []string
 		for _, c := range core.Cable.Cores {
 			if c.Group == core.Group {
-				if p.Practice.PairNames == "both" {
+				if p.Practice.PairNames == model.ByBoth {
 					all = append(all, strings.TrimRight(c.Colour.Letters(), " 0123456789"))
 				} else {
 					all = append(all, c.Colour.Letters())
@@ -210,7 +210,7 @@ func pairText(p *model.Plant, core *model.Core) string {
 		colours = strings.Join(all, "-")
 	}
 	switch {
-	case colours != "" && p.Practice.PairNames == "colour" && t.ByColour:
+	case colours != "" && p.Practice.PairNames == model.ByColour && t.ByColour:
 		word = colours
 	case colours != "":
 		word += " " + colours

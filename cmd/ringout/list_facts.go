@@ -70,7 +70,7 @@ func functionRows(p *model.Plant, row func(...any)) {
 	}
 	for _, l := range p.Loops {
 		for _, f := range l.Functions {
-			row(f.Tag, l.Tag, f.Kind, names(f.Reads), names(f.Drives), f.Action, f.Set, oneCell(f.Alarms))
+			row(f.Tag, l.Tag, f.Kind.String(), names(f.Reads), names(f.Drives), f.Action.String(), f.Set, oneCell(f.Alarms))
 		}
 	}
 }

@@ -283,7 +283,7 @@ func ioRows(p *model.Plant, row func(...any)) {
 						cells[9], cells[12] = first.Tag, first.Device.Range.Text
 					}
 				}
-				row(append(cells, biasWords(x.Card.Volts), biasWords(x.Card.Least), biasWords(x.Card.Highest), given(x.Card.Ohms), given(x.Card.Limit), cardFeed(x), x.Card.Minus, given(x.Card.Draws), driveWords(x.Card),
+				row(append(cells, biasWords(x.Card.Volts), biasWords(x.Card.Least), biasWords(x.Card.Highest), given(x.Card.Ohms), given(x.Card.Limit), cardFeed(x), x.Card.Minus.String(), given(x.Card.Draws), driveWords(x.Card),
 					given(x.Card.LeastLoad), given(float64(x.Card.Type)), x.Card.Levels.Off.Bound(), x.Card.Levels.On.Bound(), given(x.Card.Leads), common, x.Status.String())...)
 			}
 		}
@@ -331,9 +331,9 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 				on = d.On.Tag
 			}
 			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, signal,
-				d.Root, biasWords(d.LiftOff), given(d.Most), given(d.Draws), given(d.DrawsVA), d.OutputKind, given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.DropOut), given(d.Release),
+				d.Root.String(), biasWords(d.LiftOff), given(d.Most), given(d.Draws), given(d.DrawsVA), d.OutputKind.String(), given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.DropOut), given(d.Release),
 				given(d.Rated), given(d.Inrush), given(d.InrushPF), given(d.Holding), given(d.PF), given(d.Leakage), given(d.LeastMA), given(d.Bleeder), given(d.Series),
-				given(d.Parallel), yes(d.HART), given(d.Capacitive), d.Class, d.Sensor, given(d.Leads), d.Set, d.Rest, d.Fail, d.Action, d.Air, given(d.Stroke), earthedCell(x), d.Fuse, d.Zone, yes(d.Simple),
+				given(d.Parallel), yes(d.HART), given(d.Capacitive), d.Class, d.Sensor, given(d.Leads), d.Set, d.Rest.String(), d.Fail.String(), d.Action.String(), d.Air, given(d.Stroke), earthedCell(x), d.Fuse, d.Zone, yes(d.Simple),
 				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())
 		}
 	}
