@@ -38,20 +38,6 @@ type tieAt struct {
 	on  *model.Loop
 }
 
-// findTies finds the ties of every loop: its own, then those of others to it.
-func (pl *Plan) findTies() map[*model.Loop][]model.Tie {
-	all := map[*model.Loop][]model.Tie{}
-	for _, l := range pl.Plant.Loops {
-		all[l] = append(all[l], l.Ties()...)
-	}
-	for _, l := range pl.Plant.Loops {
-		for _, t := range l.Ties() {
-			all[t.Other] = append(all[t.Other], t)
-		}
-	}
-	return all
-}
-
 // flags are those of a loop.
 func (pl *Plan) flags(l *model.Loop) (all []loopFlag) {
 	for _, f := range l.Functions {

@@ -110,7 +110,7 @@ func (p *Pack) safe() []string {
 	var places, loops []string
 	barrier := false
 	for _, pl := range p.places() {
-		_, shunt := p.plan.hazard(pl)
+		_, shunt := hazard(p.plan.Plant, pl)
 		barrier = barrier || shunt
 		for _, w := range p.plan.Plant.AtPlace(pl) {
 			if !w.Safe() {

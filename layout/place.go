@@ -81,37 +81,6 @@ func planPlace(pl *Plan, d *drawing) []*Sheet {
 	return g.sheets
 }
 
-// housed is what comes to a place from elsewhere in the text.
-type housed struct {
-	cables  []*model.Cable
-	devices []*model.Part
-}
-
-// findHoused finds it for every place.
-func (pl *Plan) findHoused() map[*model.Place]housed {
-	all := map[*model.Place]housed{}
-	for _, c := range pl.Plant.Cables {
-		from, to := c.From.Place, c.To.Place
-		for _, p := range slices.Compact([]*model.Place{from, to}) {
-			if p != nil {
-				in := all[p]
-				in.cables = append(in.cables, c)
-				all[p] = in
-			}
-		}
-	}
-	for _, l := range pl.Plant.Loops {
-		for _, d := range l.Devices {
-			if p := d.Place; p != nil {
-				in := all[p]
-				in.devices = append(in.devices, d)
-				all[p] = in
-			}
-		}
-	}
-	return all
-}
-
 // partRank puts the parts of a place in the order of the signal: strips, what
 // the wires go on to, then what feeds and earths them.
 func partRank(p *model.Part) int {

@@ -44,7 +44,7 @@ func (pl *Plan) cautionsOf(v *placeView) (all []caution) {
 		}
 		all = append(all, caution{words + ": licensed people only, prove dead.", true})
 	}
-	hazard, barrier := pl.hazard(v.place)
+	hazard, barrier := hazard(pl.Plant, v.place)
 	if hazard {
 		say(hazardWords(""))
 	}
@@ -87,9 +87,9 @@ func (pl *Plan) apart() string {
 // hazard tells whether a place holds wiring of a hazardous area: of an
 // intrinsically safe circuit, or of a device that stands in a zone; and whether
 // a barrier guards some of it.
-func (pl *Plan) hazard(p *model.Place) (hazard, barrier bool) {
+func hazard(plant *model.Plant, p *model.Place) (hazard, barrier bool) {
 	seen := map[*model.Circuit]bool{nil: true}
-	for _, w := range pl.Plant.AtPlace(p) {
+	for _, w := range plant.AtPlace(p) {
 		if seen[w.Circuit] {
 			continue
 		}

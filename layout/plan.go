@@ -88,18 +88,6 @@ type Plan struct {
 	frames map[string]*frame // by paper
 	issues *issueStates      // nil without a register of issues
 	blind  bool              // draw only what the sheets show: no frame, no references
-	// service is the existing wiring of each place, found when first asked for.
-	service func() map[*model.Place][]*model.Loop
-	// deadly are the dangerous supplies in each place, likewise.
-	deadly func() map[*model.Place][]*model.Part
-	// demands are those on each DC supply.
-	demands func() map[*model.Part]*model.Demand
-	// standing is what else those have to know who open a place.
-	standing func() map[*model.Place]standing
-	// housed are the cables and devices in a place.
-	housed func() map[*model.Place]housed
-	// ties are those of each loop with others.
-	ties   func() map[*model.Loop][]model.Tie
 	stamps func() *stamper
 }
 
@@ -110,20 +98,7 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
 }
 
 func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool, known func(kind, tag string) Known) *Plan {
-	pl := &Plan{Plant: p, Draft: draft, torn: new(atomic.Bool), set: map[drawingKey]*drawing{}, frames: map[string]*frame{}, issues: issues, service: sync.OnceValue(p.InService)}
-	pl.deadly = sync.OnceValue(pl.findDeadly)
-	pl.demands = sync.OnceValue(func() map[*model.Part]*model.Demand {
-		of := map[*model.Part]*model.Demand{}
-		for _, d := range p.Demands() {
-			if d.Supply != nil {
-				of[d.Supply] = d
-			}
-		}
-		return of
-	})
-	pl.standing = sync.OnceValue(pl.findStanding)
-	pl.housed = sync.OnceValue(pl.findHoused)
-	pl.ties = sync.OnceValue(pl.findTies)
+	pl := &Plan{Plant: p, Draft: draft, torn: new(atomic.Bool), set: map[drawingKey]*drawing{}, frames: map[string]*frame{}, issues: issues}
 	pl.stamps = sync.OnceValue(pl.findStamps)
 	for _, k := range kinds {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
@@ -161,17 +136,6 @@ func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind str
 		s.Name = unique(names, s.Name)
 	}
 	return pl
-}
-
-// findDeadly finds the dangerous supplies of every place.
-func (pl *Plan) findDeadly() map[*model.Place][]*model.Part {
-	all := map[*model.Place][]*model.Part{}
-	for _, p := range pl.Plant.Places {
-		if found := pl.Plant.DangerousSources(p); len(found) > 0 {
-			all[p] = found
-		}
-	}
-	return all
 }
 
 // outlined keeps of a title what the outline of a PDF can hold; the sheet

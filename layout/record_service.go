@@ -108,40 +108,10 @@ func (pl *Plan) holds(places []*model.Place, but *model.Loop) string {
 	return "Existing wiring in " + strings.Join(all, "; ") + "."
 }
 
-// standing is what else is in a place, whatever the work.
-type standing struct {
-	cables  []*model.Cable // existing, that no loop in service goes through
-	dangers []string
-	safe    []string // parts that intrinsically safe wiring lands on
-	barrier bool     // a shunt-diode barrier guards some of it
-}
-
-// findStanding finds it for every place.
-func (pl *Plan) findStanding() map[*model.Place]standing {
-	all := map[*model.Place]standing{}
-	for _, p := range pl.Plant.Places {
-		s := standing{dangers: pl.findDangers(p), safe: pl.safeParts(p)}
-		_, s.barrier = pl.hazard(p)
-		seen := map[*model.Cable]bool{}
-		for _, w := range pl.Plant.AtPlace(p) {
-			if w.Status != model.InPlace || w.Core == nil || w.Circuit == nil || seen[w.Core.Cable] {
-				continue
-			}
-			c := w.Core.Cable
-			seen[c] = true
-			if !slices.ContainsFunc(c.Circuits(pl.Plant), func(x *model.Circuit) bool { return x.Loop.Status == model.InPlace }) {
-				s.cables = append(s.cables, c)
-			}
-		}
-		all[p] = s
-	}
-	return all
-}
-
-// findDangers are the cautions of what can kill in a place, for sheets on which it
+// dangersIn are the cautions of what can kill in a place, for sheets on which it
 // is not drawn.
-func (pl *Plan) findDangers(p *model.Place) (all []string) {
-	for _, s := range pl.Plant.DangerousSources(p) {
+func dangersIn(plant *model.Plant, p *model.Place) (all []string) {
+	for _, s := range plant.DangerousSources(p) {
 		words := fmt.Sprintf("%s holds %s of %s%s", p.Tag, s.Gives(), s.Tag, elsewhere(s, p))
 		var on []string
 		for _, part := range p.Parts {
@@ -158,8 +128,8 @@ func (pl *Plan) findDangers(p *model.Place) (all []string) {
 }
 
 // safeParts names the parts of a place that intrinsically safe wiring lands on.
-func (pl *Plan) safeParts(p *model.Place) (safe []string) {
-	for _, w := range pl.Plant.AtPlace(p) {
+func safeParts(plant *model.Plant, p *model.Place) (safe []string) {
+	for _, w := range plant.AtPlace(p) {
 		if !w.Safe() {
 			continue
 		}

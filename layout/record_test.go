@@ -615,11 +615,14 @@ func TestRecordService(t *testing.T) {
 	hasNot(t, words(Record, "L-2115"), "W-911.") // its own
 	hasNot(t, words(Record, "P-2135"), "JB-21: W-2109")
 	var all []*model.Place
-	for _, l := range pl.Plant.Loops { // all in service: a few are named
+	busy := plantOf(t, os.DirFS("../samples"), "tern-island", false)
+	for _, l := range busy.Loops { // all in service: a few are named
 		l.Status = model.InPlace
+	}
+	pl = New(busy, false, nil)
+	for _, l := range busy.Loops {
 		all = append(all, pl.opened(l)...)
 	}
-	pl.service = pl.Plant.InService
 	if want, got := "Existing wiring in JB-21: F-2107, P-2109, F-2112, L-2115 and others; ", pl.holds(all, nil); !strings.HasPrefix(got, want) || !strings.HasSuffix(got, "; and in 4 more places.") {
 		t.Errorf("existing everywhere: %q", got)
 	}
