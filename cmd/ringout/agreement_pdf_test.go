@@ -235,7 +235,7 @@ func join(words []word) string {
 	return strings.Join(all, " ")
 }
 
-// titleBlock reads the fields of the title block: each has its name in small
+// TitleBlock reads the fields of the title block: each has its name in small
 // lettering over it.
 func (l *leaf) titleBlock() {
 	all := phrases(l.words)

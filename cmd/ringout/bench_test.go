@@ -13,6 +13,7 @@ import (
 
 	"gopkg.in/yaml.v3"
 
+	"ringout/cmd/ringout/output"
 	"ringout/layout"
 	"ringout/model"
 	"ringout/render"
@@ -130,7 +131,7 @@ func BenchmarkSince(b *testing.B) {
 				}
 			}
 			for page := range plan.Draw(some) {
-				digest(page)
+				page.Digest()
 			}
 			if plan.Torn() {
 				b.Fatal("torn")
@@ -147,7 +148,7 @@ func BenchmarkDigest(b *testing.B) {
 		pages, _ := drawn(b, n)
 		return func() int {
 			for _, p := range pages {
-				digest(p)
+				p.Digest()
 			}
 			return len(pages)
 		}
@@ -162,9 +163,9 @@ func drawn(b *testing.B, n int) (pages []*render.Page, heads []render.Head) {
 	for i := 0; i < len(plan.Sheets); i += len(plan.Sheets)/1000 + 1 {
 		some = append(some, plan.Sheets[i])
 	}
-	known := names(some)
+	known := output.Names(some)
 	for page := range plan.Draw(some) {
-		page.Items = withoutLinks(page.Items, known)
+		page.Items = output.WithoutLinks(page.Items, known)
 		pages, heads = append(pages, page), append(heads, page.Head)
 	}
 	return pages, heads

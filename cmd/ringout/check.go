@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/cmd/ringout/tell"
 	"ringout/layout"
 )
 
@@ -40,8 +41,8 @@ register of issues that is torn is told as well.`,
 				circuits += len(l.Circuits)
 			}
 			if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s: %s\n", r.name,
-				count(len(r.plant.Loops), "loop"), count(circuits, "circuit"),
-				count(len(r.plant.Conductors), "conductor"), r.verdict()); err != nil {
+				tell.Count(len(r.plant.Loops), "loop"), tell.Count(circuits, "circuit"),
+				tell.Count(len(r.plant.Conductors), "conductor"), r.verdict()); err != nil {
 				return err
 			}
 			if torn == nil && r.problems.Errors() > 0 {

@@ -6,6 +6,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/cmd/ringout/output"
+	"ringout/cmd/ringout/tell"
 	"ringout/layout"
 	"ringout/model"
 )
@@ -20,7 +22,7 @@ is drawn any more, which loop checks to repeat although the wiring stands, and
 which core markers to print again.
 
 Compare PLANT tells the same of what changed since the last issue, after the
-register ` + issuesName + `. A difference is no problem: the exit code stays 0.`,
+register ` + output.IssuesName + `. A difference is no problem: the exit code stays 0.`,
 		Example: `  ringout compare ../tern-island-march tern-island
   ringout compare tern-island`,
 		Args: upTo(2, "OLD and NEW, or one PLANT,"),
@@ -47,14 +49,14 @@ func compareIssued(path string, stdout, stderr io.Writer) error {
 		return err
 	}
 	if issues == nil {
-		return wrongUsef("%s: no issue is registered: %s is not there", r.name, r.issuesPath())
+		return tell.WrongUsef("%s: no issue is registered: %s is not there", r.name, r.issuesPath())
 	}
 	changes := issues.Since(r.plant)
 	if err := printDifferences(stdout, changes.Things); err != nil {
 		return err
 	}
 	newest := issues.Newest()
-	if _, err := fmt.Fprintf(stdout, "%s: %s new, changed or withdrawn since revision %s of %s\n", r.name, count(len(changes.Sheets), "sheet"), newest.Mark, newest.Date); err != nil {
+	if _, err := fmt.Fprintf(stdout, "%s: %s new, changed or withdrawn since revision %s of %s\n", r.name, tell.Count(len(changes.Sheets), "sheet"), newest.Mark, newest.Date); err != nil {
 		return err
 	}
 	if err := printChanges(stdout, changes); err != nil {
@@ -83,7 +85,7 @@ func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
 	}
 	words := "no sheet changes"
 	if n := len(changes.Sheets); n > 0 {
-		words = count(n, "sheet") + " new, changed or withdrawn"
+		words = tell.Count(n, "sheet") + " new, changed or withdrawn"
 	}
 	if len(changes.Things) == 0 {
 		words = "no difference; " + words

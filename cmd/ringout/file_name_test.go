@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"ringout/cmd/ringout/lists"
 	"ringout/render"
 )
 
@@ -120,36 +121,44 @@ func targets(t *testing.T, path string) (all []string) {
 // these signs and not the name History (common practice of spreadsheets).
 func TestSheetNamesOfWorkbook(t *testing.T) {
 	seen := map[string]bool{}
-	for _, l := range lists {
-		key := render.SameFile(l.name)
-		if len(l.name) > 31 || strings.ContainsAny(l.name, `[]:*?/\'`) || key == "history" || seen[key] {
-			t.Errorf("no sheet may be called %q", l.name)
+	for _, l := range lists.All {
+		key := render.SameFile(l.Name)
+		if len(l.Name) > 31 || strings.ContainsAny(l.Name, `[]:*?/\'`) || key == "history" || seen[key] {
+			t.Errorf("no sheet may be called %q", l.Name)
 		}
 		seen[key] = true
 	}
+}
+
+// sourceFiles are the files of Go in this folder and those below it, without tests.
+func sourceFiles(t *testing.T) (all []string) {
+	t.Helper()
+	err := filepath.WalkDir(".", func(path string, e fs.DirEntry, err error) error {
+		if filepath.Ext(path) == ".go" && !strings.HasSuffix(path, "_test.go") {
+			all = append(all, path)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return all
 }
 
 // TestOneMakerOfFileNames: whoever creates a file of a set names it after a page, by
 // bookName, or by a word of the program.
 func TestOneMakerOfFileNames(t *testing.T) {
 	allowed := []string{
-		`page.Name + ".svg"`, `d.fileName() + ".csv"`, `d.fileName() + ".pdf"`, "registerName", "name",
+		`page.Name + ".svg"`, `d.fileName() + ".csv"`, `d.fileName() + ".pdf"`, "RegisterName", "name",
 		"path.Join(w.dir, name)", "filepath.Base(to)", "filepath.Base(path)", // the user gave its name
 	}
-	files, err := filepath.Glob("*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
 	found := 0
-	for _, file := range files {
+	for _, file := range sourceFiles(t) {
 		data, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if strings.HasSuffix(file, "_test.go") {
-			continue
-		}
-		for _, m := range regexp.MustCompile(`(?:to|d)\.create\((.*)\)(?:;|\n)`).FindAllStringSubmatch(string(data), -1) {
+		for _, m := range regexp.MustCompile(`(?:to|d)\.[cC]reate\((.*)\)(?:;|\n)`).FindAllStringSubmatch(string(data), -1) {
 			found++
 			if !slices.Contains(allowed, m[1]) {
 				t.Errorf("%s names a file %s: by which rule?", file, m[1])
@@ -158,5 +167,36 @@ func TestOneMakerOfFileNames(t *testing.T) {
 	}
 	if found < 8 {
 		t.Errorf("only %d places create a file", found)
+	}
+}
+
+// TestBookNames: letters of any script stay, and no two selections share a file,
+// nor does one take the name of the whole.
+func TestBookNames(t *testing.T) {
+	d := func(only ...string) *drawing { return &drawing{reading: &reading{name: "pump house"}, only: only} }
+	if got := d().bookName(); got != "pump_house" {
+		t.Errorf("the whole is %q", got)
+	}
+	if got := d("Ж-1", "F-2").bookName(); got != "pump_house-Ж-1-F-2" {
+		t.Errorf("a selection is %q", got)
+	}
+	long := strings.Repeat("x", 70)
+	seen := map[string][]string{"pump_house": nil}
+	for _, only := range [][]string{{"Ж-1"}, {"Я-1"}, {"a/b"}, {"a_b"}, {"a b"}, {"."}, {".."}, {"-"}, {"-.-"}, {"😀"}, {long + "1"}, {long + "2"}} {
+		name := d(only...).bookName()
+		if first, twice := seen[name]; twice {
+			t.Errorf("%q and %q are both %s", first, only, name)
+		}
+		seen[name] = only
+		if strings.ContainsAny(name, `/\ `) || len(name) > 200 {
+			t.Errorf("%q is no name of a file: %s", only, name)
+		}
+	}
+	pack := func(title ...string) string {
+		return (&packing{scoping: scoping{reading: &reading{name: "p"}, title: title}}).short()
+	}
+	some := []string{"loop " + long, "loop b"}
+	if a, b := pack(some...), pack(some[0], "loop c"); a == b {
+		t.Errorf("two packs are both %s", a)
 	}
 }

@@ -13,18 +13,17 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/cmd/ringout/output"
+	"ringout/cmd/ringout/tell"
 	"ringout/layout"
 	"ringout/model"
 )
-
-// issuesName is the register of issues in the folder of a plant.
-const issuesName = "issues.txt"
 
 func issueCommand() *cobra.Command {
 	var is layout.Issue
 	cmd := &cobra.Command{
 		Use: "issue [PLANT] --rev MARK --status WORDS [flags]", GroupID: "print", Short: "issue the set: give changed sheets a new revision",
-		Long: `Issue notes in the register ` + issuesName + `, beside the plant's text, what every sheet
+		Long: `Issue notes in the register ` + output.IssuesName + `, beside the plant's text, what every sheet
 shows. Sheets that show something else than at their last issue get the new
 revision; all others keep theirs, unless the status is another than theirs: that
 is a new issue of every sheet. From then on draw prints each sheet's own
@@ -39,7 +38,7 @@ The status "` + layout.AsBuilt + `" takes the clouds away.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			for _, f := range []string{"rev", "status"} {
 				if !cmd.Flags().Changed(f) {
-					return wrongUsef("--%s is not given", f)
+					return tell.WrongUsef("--%s is not given", f)
 				}
 			}
 			r, err := readPlant(argument(args, 0))
@@ -69,17 +68,17 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is issued\n", r.name, r.verdict())
 		return errProblems
 	}
-	path, err := linked(r.issuesPath())
+	path, err := output.Linked(r.issuesPath())
 	if err != nil {
 		return err
 	}
-	lock, err := lockFile(filepath.Join(filepath.Dir(path), "."+filepath.Base(path)+lockSuffix))
-	if err == errHeld {
+	lock, err := output.Lock(output.LockOf(path))
+	if err == output.ErrHeld {
 		return fmt.Errorf("%s: another issue of this plant is going on; try again when it is done", path)
 	} else if err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", path, reason(err))
+		return fmt.Errorf("%s: cannot be written: %w", path, tell.Reason(err))
 	}
-	defer unlockFile(lock)
+	defer output.Unlock(lock)
 	old, err := r.issues() // not read before the lock was taken
 	if err != nil {
 		return err
@@ -95,33 +94,33 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 			if at == (model.Pos{}) {
 				at = model.RevisionAt(r.sources, r.plant.Revisions[n-1].Mark)
 			}
-			return wrongUsef("%s: %v", at, err)
+			return tell.WrongUsef("%s: %v", at, err)
 		}
-		return wrongUsef("%s: %v", r.name, err)
+		return tell.WrongUsef("%s: %v", r.name, err)
 	}
 	if err := r.tryDrawing(next); err != nil {
 		return err
 	}
-	to, err := newDelivery(filepath.Dir(path), stderr)
+	to, err := output.NewDelivery(filepath.Dir(path), stderr)
 	if err != nil {
 		return err
 	}
-	defer to.abandon()
-	f, err := to.create(filepath.Base(path))
+	defer to.Abandon()
+	f, err := to.Create(filepath.Base(path))
 	if err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", path, reason(err))
+		return fmt.Errorf("%s: cannot be written: %w", path, tell.Reason(err))
 	}
 	if err := errors.Join(next.Write(f), f.Sync(), f.Close()); err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", path, reason(err))
+		return fmt.Errorf("%s: cannot be written: %w", path, tell.Reason(err))
 	}
 	if ctx.Err() != nil {
 		return fmt.Errorf("stopped; nothing is issued")
 	}
-	if err := to.finish(); err != nil {
+	if err := to.Finish(); err != nil {
 		return err
 	}
 	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn; %s of the set at this revision\n", r.name, is.Mark, is.Date, is.Status,
-		count(len(changes.Sheets), "sheet"), count(next.Raised(), "sheet")); err != nil {
+		tell.Count(len(changes.Sheets), "sheet"), tell.Count(next.Raised(), "sheet")); err != nil {
 		return err
 	}
 	return printChanges(stdout, changes)
@@ -145,9 +144,9 @@ func (r *reading) tryDrawing(issues *layout.Issues) error {
 // its file under the file's name.
 func (r *reading) issuesPath() string {
 	if info, err := os.Stat(r.path); err == nil && !info.IsDir() {
-		return strings.TrimSuffix(r.path, filepath.Ext(r.path)) + "." + issuesName
+		return strings.TrimSuffix(r.path, filepath.Ext(r.path)) + "." + output.IssuesName
 	}
-	return filepath.Join(r.path, issuesName)
+	return filepath.Join(r.path, output.IssuesName)
 }
 
 // issues reads the register of the plant; nil where there is none.
@@ -158,7 +157,7 @@ func (r *reading) issues() (*layout.Issues, error) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, fmt.Errorf("%s: cannot be read: %w", path, reason(err))
+		return nil, fmt.Errorf("%s: cannot be read: %w", path, tell.Reason(err))
 	}
 	issues, err := layout.ReadIssues(text)
 	if err != nil {
@@ -190,9 +189,6 @@ func (r *reading) plan(draft bool) (*layout.Plan, error) {
 	return layout.NewIssued(r.plant, draft, issues), nil
 }
 
-// mostNamed is how much of one sheet is told.
-const mostNamed = 12
-
 // printChanges prints which sheets changed, which records are to be repeated and
 // which markers to be printed again.
 func printChanges(w io.Writer, changes *layout.Changes) error {
@@ -210,7 +206,7 @@ func printChanges(w io.Writer, changes *layout.Changes) error {
 			words = []string{fmt.Sprintf("wiring code %s, was %s; no other change on it", c.Code, c.Was)}
 		}
 		if len(words) > 0 {
-			fmt.Fprintf(&b, ": %s", nameList(words, "; "))
+			fmt.Fprintf(&b, ": %s", tell.Names(words, "; "))
 		}
 		b.WriteByte('\n')
 	}
@@ -231,7 +227,7 @@ func printChanges(w io.Writer, changes *layout.Changes) error {
 		return fmt.Sprintf("wiring code %s, was %s", c.Code, c.Was)
 	})
 	list("loop checks to repeat: the wiring stands, what it should show does not\n", changes.Rechecks, func(c layout.SheetChange) string {
-		return nameList(c.Words, "; ")
+		return tell.Names(c.Words, "; ")
 	})
 	if len(changes.Markers) > 0 {
 		fmt.Fprintf(&b, "markers to print again\n")
@@ -249,7 +245,7 @@ func recordOf(c layout.SheetChange) string {
 	case c.Loop != nil:
 		return " of loop " + c.Loop.Tag
 	case c.Cable != nil && len(c.Groups) > 0:
-		return " of cable " + c.Cable.Tag + ", " + nameList(c.Groups, ", ")
+		return " of cable " + c.Cable.Tag + ", " + tell.Names(c.Groups, ", ")
 	case c.Cable != nil:
 		return " of cable " + c.Cable.Tag
 	}
@@ -270,12 +266,4 @@ func sheetWords(c layout.SheetChange) string {
 		return fmt.Sprintf("%s part %d", c.Number, c.Part)
 	}
 	return c.Number
-}
-
-// nameList lists names, not too many.
-func nameList(all []string, between string) string {
-	if n := len(all) - mostNamed; n > 0 {
-		return strings.Join(all[:mostNamed], between) + fmt.Sprintf(" and %d more", n)
-	}
-	return strings.Join(all, between)
 }

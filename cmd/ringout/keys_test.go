@@ -13,6 +13,7 @@ import (
 
 	"gopkg.in/yaml.v3"
 
+	"ringout/cmd/ringout/lists"
 	"ringout/layout"
 	"ringout/model"
 	"ringout/render"
@@ -275,11 +276,11 @@ func blotted(pl *layout.Plan) *strings.Replacer {
 // the practice as it is written, which proves nothing.
 func allListed(p *model.Plant) string {
 	var b strings.Builder
-	for _, l := range lists {
-		if l.name == sheetList || l.name == "plant" {
+	for _, l := range lists.All {
+		if l.Name == sheetList || l.Name == "plant" {
 			continue
 		}
-		l.rows(p, func(cells ...any) { fmt.Fprintln(&b, l.name, cells) })
+		l.Rows(p, func(cells ...any) { fmt.Fprintln(&b, l.Name, cells) })
 	}
 	return b.String()
 }

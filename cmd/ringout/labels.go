@@ -10,6 +10,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/cmd/ringout/lists"
+	"ringout/cmd/ringout/output"
+	"ringout/cmd/ringout/tell"
 	"ringout/layout"
 	"ringout/model"
 	"ringout/render"
@@ -59,17 +62,17 @@ diagram or box diagram that shows it, and its wiring code.`,
 		RunE: func(cmd *cobra.Command, args []string) (err error) {
 			for _, f := range d.format {
 				if !slices.Contains(labelFormats, f) {
-					return wrongUsef("--format: %q is not a format of labels%s: write csv, pdf or svg", f, didYouMean(f, labelFormats))
+					return tell.WrongUsef("--format: %q is not a format of labels%s: write csv, pdf or svg", f, tell.DidYouMean(f, labelFormats))
 				}
 			}
 			for _, k := range d.of {
 				if !slices.Contains(model.LabelKinds(), k) {
-					return wrongUsef("--of: there are no labels of %q%s: write cables, cores or terminals", k, didYouMean(k, model.LabelKinds()))
+					return tell.WrongUsef("--of: there are no labels of %q%s: write cables, cores or terminals", k, tell.DidYouMean(k, model.LabelKinds()))
 				}
 			}
 			for _, s := range d.status {
 				if !slices.Contains(model.Statuses(), s) {
-					return wrongUsef("--status: nothing is %q%s: write new, existing or future", s, didYouMean(s, model.Statuses()))
+					return tell.WrongUsef("--status: nothing is %q%s: write new, existing or future", s, tell.DidYouMean(s, model.Statuses()))
 				}
 			}
 			if d.reading, err = readPlant(argument(args, 0)); err != nil {
@@ -161,7 +164,7 @@ func (d *labelling) choose() ([]model.Label, error) {
 		known := labelTags(d.plant, choice.of)
 		for _, tag := range choice.tags {
 			if !slices.ContainsFunc(known, func(s string) bool { return strings.EqualFold(s, tag) }) {
-				return nil, wrongUsef("%s: no %s with labels is tagged %q%s", choice.flag, choice.what, tag, didYouMean(tag, known))
+				return nil, tell.WrongUsef("%s: no %s with labels is tagged %q%s", choice.flag, choice.what, tag, tell.DidYouMean(tag, known))
 			}
 		}
 		labels = slices.DeleteFunc(labels, func(l model.Label) bool {
@@ -171,7 +174,7 @@ func (d *labelling) choose() ([]model.Label, error) {
 		})
 	}
 	if len(labels) == 0 {
-		return nil, wrongUsef("%s has no labels of that choice", d.name)
+		return nil, tell.WrongUsef("%s has no labels of that choice", d.name)
 	}
 	return labels, nil
 }
@@ -206,15 +209,15 @@ func (d *labelling) run(stderr io.Writer) error {
 		}
 		pages = drawn
 	}
-	to, err := newDelivery(d.out, stderr)
+	to, err := output.NewDelivery(d.out, stderr)
 	if err != nil {
 		return err
 	}
-	defer to.abandon()
+	defer to.Abandon()
 	if err := d.write(to, plan, labels, pages); err != nil {
 		return err
 	}
-	if err := to.finish(); err != nil {
+	if err := to.Finish(); err != nil {
 		return err
 	}
 	if old := d.leftOver(pages); len(old) > 0 {
@@ -222,17 +225,17 @@ func (d *labelling) run(stderr io.Writer) error {
 	}
 	if d.altered > 0 {
 		fmt.Fprintf(stderr, "ringout: caution: %s.csv: an apostrophe goes before each =, +, - or @ that a spreadsheet would run as a formula, in %s; let no printer print it: --format pdf does not have it\n",
-			d.fileName(), count(d.altered, "cell"))
+			d.fileName(), tell.Count(d.altered, "cell"))
 	}
-	if isTerminal(stderr) {
-		fmt.Fprintf(stderr, "%s: %s written into %s\n", d.name, count(len(labels), "label"), d.out)
+	if output.IsTerminal(stderr) {
+		fmt.Fprintf(stderr, "%s: %s written into %s\n", d.name, tell.Count(len(labels), "label"), d.out)
 	}
 	return nil
 }
 
-func (d *labelling) write(to *delivery, plan *layout.Plan, labels []model.Label, pages []*render.Page) error {
+func (d *labelling) write(to *output.Delivery, plan *layout.Plan, labels []model.Label, pages []*render.Page) error {
 	if slices.Contains(d.format, "csv") {
-		f, err := to.create(d.fileName() + ".csv")
+		f, err := to.Create(d.fileName() + ".csv")
 		if err != nil {
 			return err
 		}
@@ -242,17 +245,17 @@ func (d *labelling) write(to *delivery, plan *layout.Plan, labels []model.Label,
 			rows = append(rows, []string{l.Kind.String(), l.Where, l.End, l.Of, l.Text, l.Far, l.Type, l.Colour, l.Size,
 				strings.Join(labelLoops(l), " "), plan.LabelCode(l), l.Status.String()})
 		}
-		if d.altered, err = writeCSV(f, rows); err != nil {
+		if d.altered, err = lists.WriteCSV(f, rows); err != nil {
 			return err
 		}
 	}
 	if slices.Contains(d.format, "svg") {
 		for _, page := range pages {
-			f, err := to.create(page.Name + ".svg")
+			f, err := to.Create(page.Name + ".svg")
 			if err != nil {
 				return err
 			}
-			if _, err := writeLeaf(f, page); err != nil {
+			if _, err := output.WriteSVG(f, page); err != nil {
 				return err
 			}
 		}
@@ -260,7 +263,7 @@ func (d *labelling) write(to *delivery, plan *layout.Plan, labels []model.Label,
 	if !slices.Contains(d.format, "pdf") {
 		return nil
 	}
-	f, err := to.create(d.fileName() + ".pdf")
+	f, err := to.Create(d.fileName() + ".pdf")
 	if err != nil {
 		return err
 	}
@@ -269,7 +272,7 @@ func (d *labelling) write(to *delivery, plan *layout.Plan, labels []model.Label,
 	for _, page := range pages {
 		heads = append(heads, page.Head)
 	}
-	book := pdf.New(f, d.plant.Name+", labels", heads, issued(plan.Newest()))
+	book := pdf.New(f, d.plant.Name+", labels", heads, output.Issued(plan.Newest()))
 	for _, page := range pages {
 		if err := book.Page(page); err != nil {
 			return err
@@ -289,7 +292,7 @@ func (d *labelling) fileName() string {
 		words = append(words, d.status...)
 	}
 	words = slices.Concat(words, d.boxes, d.loops, d.cables)
-	return (&drawing{reading: d.reading, only: words}).bookName()
+	return d.reading.fileName(words...)
 }
 
 // leftOver lists label sheets of this choice in the folder that were not

@@ -48,22 +48,19 @@ func TestLabelsAgree(t *testing.T) {
 	need(t, "pdftotext")
 	for _, plant := range []string{"../../samples/one-loop", "../../samples/tern-island"} {
 		dir, rows := printedLabels(t, plant)
-		r, err := readPlant(plant)
+		code, out, stderr := ringoutRuns("list", "cores", plant, "--as", "csv")
+		if code != fine {
+			t.Fatal(stderr)
+		}
+		cores, err := csv.NewReader(strings.NewReader(out)).ReadAll()
 		if err != nil {
 			t.Fatal(err)
 		}
-		listed := map[string]int{}
-		for _, c := range r.plant.Cables {
-			for _, core := range coresOf(c) {
-				x := r.plant.ConductorOf(core)
-				if x == nil {
-					continue
-				}
-				if x.From.Terminal != nil {
-					listed[core.Name()+"|"+markerWords(r.plant, x, x.From)]++
-				}
-				if x.To.Terminal != nil {
-					listed[core.Name()+"|"+markerWords(r.plant, x, x.To)]++
+		listed, column := map[string]int{}, func(row []string, name string) string { return row[slices.Index(cores[0], name)] }
+		for _, row := range cores[1:] {
+			for _, end := range []string{"from", "to"} {
+				if strings.Contains(column(row, end), ":") { // a terminal
+					listed[column(row, "core")+"|"+column(row, end+" marker")]++
 				}
 			}
 		}

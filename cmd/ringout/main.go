@@ -19,7 +19,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"ringout/model"
+	"ringout/cmd/ringout/tell"
 )
 
 // Exit codes.
@@ -31,13 +31,6 @@ const (
 
 // errProblems ends a run whose problems are printed already.
 var errProblems = errors.New("problems in the model")
-
-// wrongUse is an error of the person at the keyboard: the help says more.
-type wrongUse struct{ text string }
-
-func (w wrongUse) Error() string { return w.text }
-
-func wrongUsef(format string, args ...any) error { return wrongUse{fmt.Sprintf(format, args...)} }
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
@@ -62,7 +55,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		return problems
 	}
 	fmt.Fprintf(stderr, "ringout: %v\n", err)
-	if use := (wrongUse{}); errors.As(err, &use) {
+	if use := (tell.WrongUse{}); errors.As(err, &use) {
 		fmt.Fprintf(stderr, "%s -h tells more\n", verb.CommandPath())
 	}
 	return wrong
@@ -116,13 +109,13 @@ func rootCommand() *cobra.Command {
 				if err := cmd.Help(); err != nil {
 					return err
 				}
-				return wrongUsef("no verb is given")
+				return tell.WrongUsef("no verb is given")
 			}
 			var verbs []string
 			for _, c := range cmd.Commands() {
 				verbs = append(verbs, c.Name())
 			}
-			return wrongUsef("%q is not a verb%s", args[0], didYouMean(args[0], verbs))
+			return tell.WrongUsef("%q is not a verb%s", args[0], tell.DidYouMean(args[0], verbs))
 		},
 	}
 	root.AddGroup(groups...)
@@ -151,21 +144,21 @@ func rootCommand() *cobra.Command {
 					shells = append(shells, s.Name())
 				}
 				if len(args) == 0 {
-					return wrongUsef("completion needs the name of a shell: %s", strings.Join(shells, ", "))
+					return tell.WrongUsef("completion needs the name of a shell: %s", strings.Join(shells, ", "))
 				}
-				return wrongUsef("%q is not a shell: write %s%s", args[0], strings.Join(shells, ", "), didYouMean(args[0], shells))
+				return tell.WrongUsef("%q is not a shell: write %s%s", args[0], strings.Join(shells, ", "), tell.DidYouMean(args[0], shells))
 			}
 			c.Short = "print a script that completes verbs, tags and flags in a shell"
 			c.Long = "Completion prints a script for the shell that completes verbs, flags, tags,\nkinds of sheet and names of lists."
 			c.Example = "  source <(ringout completion bash)\n  ringout completion bash -h"
 		}
 	}
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return wrongUse{flagError(err.Error())} })
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return tell.WrongUsef("%s", flagError(err.Error())) })
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) (err error) {
 		cmd.Flags().Visit(func(f *pflag.Flag) {
 			// A script's variable that is not set, hardly a wish for nothing.
 			if s := f.Value.String(); err == nil && (strings.TrimSpace(s) == "" || s == "[]") {
-				err = wrongUsef("--%s: is empty", f.Name)
+				err = tell.WrongUsef("--%s: is empty", f.Name)
 			}
 		})
 		return err
@@ -204,25 +197,8 @@ func upTo(n int, what string) cobra.PositionalArgs {
 		case len(args) <= n:
 			return nil
 		case n == 0:
-			return wrongUsef("%s takes no %q", cmd.Name(), args[0])
+			return tell.WrongUsef("%s takes no %q", cmd.Name(), args[0])
 		}
-		return wrongUsef("%s takes %s and no %q", cmd.Name(), what, args[n])
+		return tell.WrongUsef("%s takes %s and no %q", cmd.Name(), what, args[n])
 	}
-}
-
-// didYouMean suggests the nearest of words; "" when none is near.
-func didYouMean(written string, words []string) string {
-	best := model.Nearest(written, words)
-	if best == "" {
-		return ""
-	}
-	return fmt.Sprintf("; did you mean %s?", best)
-}
-
-// count is "1 loop", "2 loops".
-func count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -16,7 +16,6 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	killed()
 	testscript.Main(m, map[string]func(){"ringout": main})
 }
 
@@ -143,4 +142,11 @@ func TestInterrupted(t *testing.T) {
 	if _, err := os.Stat(filepath.Dir(out)); !os.IsNotExist(err) {
 		t.Errorf("the folder is still there: %v", err)
 	}
+}
+
+// ringoutRuns runs a command line and returns its exit code and what it wrote.
+func ringoutRuns(args ...string) (code int, stdout, stderr string) {
+	var out, err bytes.Buffer
+	code = run(context.Background(), args, &out, &err)
+	return code, out.String(), err.String()
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/cmd/ringout/tell"
 	"ringout/model"
 )
 
@@ -37,20 +38,20 @@ folder. It never writes where a plant is already.`,
 			}
 			entries, err := os.ReadDir(dir)
 			if err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return wrongUsef("%s: cannot be used: %v", dir, reason(err))
+				return tell.WrongUsef("%s: cannot be used: %v", dir, tell.Reason(err))
 			}
 			for _, e := range entries {
 				if model.IsPlantFile(e.Name()) {
-					return wrongUsef("%s is there already; new never writes into a plant", filepath.Join(dir, e.Name()))
+					return tell.WrongUsef("%s is there already; new never writes into a plant", filepath.Join(dir, e.Name()))
 				}
 			}
 			if err := os.MkdirAll(dir, 0o777); err != nil {
-				return fmt.Errorf("%s: the folder cannot be made: %w", dir, reason(err))
+				return fmt.Errorf("%s: the folder cannot be made: %w", dir, tell.Reason(err))
 			}
 			name := filepath.Join(dir, "plant.yaml")
 			f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 			if err != nil {
-				return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
+				return fmt.Errorf("%s: cannot be written: %w", name, tell.Reason(err))
 			}
 			_, err = f.Write(firstPlant)
 			if e := f.Close(); err == nil {
@@ -58,7 +59,7 @@ folder. It never writes where a plant is already.`,
 			}
 			if err != nil {
 				os.Remove(name)
-				return fmt.Errorf("%s: cannot be written: %w", name, reason(err))
+				return fmt.Errorf("%s: cannot be written: %w", name, tell.Reason(err))
 			}
 			_, err = fmt.Fprintf(cmd.OutOrStdout(), "%s is written; next: ringout check %s\n", name, dir)
 			return err

@@ -10,6 +10,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/cmd/ringout/output"
+	"ringout/cmd/ringout/tell"
 	"ringout/layout"
 	"ringout/model"
 )
@@ -17,10 +19,10 @@ import (
 // packing is one run of pack.
 type packing struct {
 	scoping
-	out      string
-	draft    bool
-	oneSize  bool
-	fileName string // without extension
+	out     string
+	draft   bool
+	oneSize bool
+	file    string // name of it, without extension
 }
 
 func packCommand() *cobra.Command {
@@ -66,12 +68,12 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 		for _, k := range scopes {
 			ways = append(ways, "--"+k.flag)
 		}
-		return wrongUsef("pack needs to know what for: %s or --tag-file", strings.Join(ways, ", "))
+		return tell.WrongUsef("pack needs to know what for: %s or --tag-file", strings.Join(ways, ", "))
 	}
 	if err := p.choose(); err != nil {
 		return err
 	}
-	p.fileName = (&drawing{reading: p.reading, only: []string{"pack", p.short()}}).bookName()
+	p.file = p.fileName("pack", p.short())
 	refuse := func() error {
 		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is packed (--draft packs what it can)\n", p.name, p.verdict())
 		return errProblems
@@ -88,29 +90,29 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	}
 	pack, err := layout.NewPack(plan, p.title, p.scope, p.oneSize)
 	if err != nil {
-		return wrongUsef("%s: %v", strings.Join(p.title, ", "), err)
+		return tell.WrongUsef("%s: %v", strings.Join(p.title, ", "), err)
 	}
-	to, err := newDelivery(p.out, stderr)
+	to, err := output.NewDelivery(p.out, stderr)
 	if err != nil {
 		return err
 	}
-	defer to.abandon()
+	defer to.Abandon()
 	found, err := p.write(ctx, to, plan, pack)
 	p.problems = append(p.problems, found...).Sort()
 	if e := p.print(stderr); err == nil {
 		err = e
 	}
 	if err != nil {
-		return unwritten(p.out, err)
+		return output.Unwritten(p.out, err)
 	}
 	if found.Errors() > 0 && !p.draft {
 		return refuse()
 	}
-	if err := to.finish(); err != nil {
+	if err := to.Finish(); err != nil {
 		return err
 	}
-	if isTerminal(stderr) {
-		fmt.Fprintf(stderr, "%s: %s in %s\n", p.name, count(len(pack.Sheets), "page"), filepath.Join(p.out, p.fileName+".pdf"))
+	if output.IsTerminal(stderr) {
+		fmt.Fprintf(stderr, "%s: %s in %s\n", p.name, tell.Count(len(pack.Sheets), "page"), filepath.Join(p.out, p.file+".pdf"))
 	}
 	if p.problems.Errors() > 0 {
 		return errProblems
@@ -131,16 +133,16 @@ func (p *packing) short() string {
 }
 
 // write writes the pages, in their order, into one file.
-func (p *packing) write(ctx context.Context, to *delivery, plan *layout.Plan, pack *layout.Pack) (found model.Problems, err error) {
-	book := bookWriter{to: to, name: p.fileName, title: p.plant.Name + ", field pack for " + pack.Words,
-		made: issued(plan.Newest()), volumes: [][]*layout.Sheet{pack.Printed()}}
-	defer book.abandon()
+func (p *packing) write(ctx context.Context, to *output.Delivery, plan *layout.Plan, pack *layout.Pack) (found model.Problems, err error) {
+	book := output.Book{To: to, Name: p.file, Title: p.plant.Name + ", field pack for " + pack.Words,
+		Made: output.Issued(plan.Newest()), Volumes: [][]*layout.Sheet{pack.Printed()}}
+	defer book.Abandon()
 	for page, problems := range pack.Pages() {
 		if ctx.Err() != nil {
 			return found, fmt.Errorf("stopped; nothing is packed")
 		}
 		found = append(found, problems...)
-		if err := book.page(page); err != nil {
+		if err := book.Page(page); err != nil {
 			return found, err
 		}
 	}

@@ -1,7 +1,8 @@
 package main
 
 import (
-	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
@@ -11,11 +12,13 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
-	"ringout/layout"
+	"ringout/cmd/ringout/tell"
 	"ringout/model"
+	"ringout/render"
 )
 
 // disk opens files by the path that the user gave, be it absolute or with ..
@@ -43,9 +46,9 @@ func readPlant(path string) (*reading, error) {
 		path = "."
 	}
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
-		return nil, wrongUsef("%s: there is no such folder or file", path)
+		return nil, tell.WrongUsef("%s: there is no such folder or file", path)
 	} else if err != nil {
-		return nil, wrongUsef("%s: cannot be read: %v", path, reason(err))
+		return nil, tell.WrongUsef("%s: cannot be read: %v", path, tell.Reason(err))
 	}
 	r := &reading{name: plantName(path), path: path}
 	// Once: what is drawn and what is noted of it are of the same issues.
@@ -58,42 +61,10 @@ func readPlant(path string) (*reading, error) {
 	})
 	r.plant, r.sources, r.problems = model.Read(disk{}, filepath.ToSlash(path))
 	if slices.ContainsFunc(r.problems, func(p model.Problem) bool { return p.Code == model.NoPlant.Code }) {
-		return nil, wrongUsef("%s: the folder holds no .yaml file; ringout new starts a plant", path)
+		return nil, tell.WrongUsef("%s: the folder holds no .yaml file; ringout new starts a plant", path)
 	}
 	r.problems = append(r.problems, model.Check(r.plant)...).Sort()
 	return r, nil
-}
-
-// plantOwns tells what a file is to a plant, by its name or by what stands in it; ""
-// for nothing.
-func plantOwns(file string) string {
-	switch name := filepath.Base(file); {
-	case model.IsPlantFile(name):
-		return "the text of a plant"
-	case name == issuesName || strings.HasSuffix(name, "."+issuesName):
-		return "a register of issues"
-	case name == registerName:
-		return "a register of sheets"
-	}
-	switch data, err := os.ReadFile(file); {
-	case err != nil:
-		return ""
-	case layout.IsIssues(data):
-		return "a register of issues"
-	case bytes.HasPrefix(data, []byte(registerKind)):
-		return "a register of sheets"
-	case model.IsPlantText(data):
-		return "the text of a plant"
-	}
-	return ""
-}
-
-// reason is what went wrong with a file, without the file's name.
-func reason(err error) error {
-	if p, ok := err.(*fs.PathError); ok {
-		return p.Err
-	}
-	return err
 }
 
 // plantName names a plant after its folder, or its file without the extension.
@@ -116,10 +87,10 @@ func (r *reading) print(w io.Writer) error { return r.problems.Print(w, r.source
 func (r *reading) verdict() string {
 	var parts []string
 	if n := r.problems.Errors(); n > 0 {
-		parts = append(parts, count(n, "error"))
+		parts = append(parts, tell.Count(n, "error"))
 	}
 	if n := r.problems.Warnings(); n > 0 {
-		parts = append(parts, count(n, "warning"))
+		parts = append(parts, tell.Count(n, "warning"))
 	}
 	if len(parts) == 0 {
 		return "no problems"
@@ -134,7 +105,7 @@ func (r *reading) caution(w io.Writer) error {
 	if n == 0 {
 		return nil
 	}
-	fmt.Fprintf(w, "ringout: caution: %s has %s, so this may be incomplete; ringout check shows them\n", r.name, count(n, "error"))
+	fmt.Fprintf(w, "ringout: caution: %s has %s, so this may be incomplete; ringout check shows them\n", r.name, tell.Count(n, "error"))
 	return errProblems
 }
 
@@ -167,4 +138,51 @@ func completeList(words func(args []string) []string) cobra.CompletionFunc {
 		}
 		return all, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
 	}
+}
+
+// fileName is the name of a file, without its ending: of the plant, and of a
+// selection of it, so that a part of a set never takes the place of the whole, nor of
+// another part.
+func (r *reading) fileName(selection ...string) string {
+	name, _ := render.FileName(r.name)
+	if name == "" {
+		name = "plant"
+	}
+	if len(selection) > 0 {
+		all := strings.Join(selection, "-")
+		choice, same := render.FileName(all)
+		if utf8.RuneCountInString(choice) > 60 {
+			choice, same = "selection", false
+		}
+		if !same || r.hasTwins() {
+			choice = strings.TrimPrefix(choice+"-"+shortDigest(selection), "-")
+		}
+		name += "-" + choice
+	}
+	return name
+}
+
+// hasTwins tells whether tags of the plant differ only in case: files of theirs
+// would be one on some systems.
+func (r *reading) hasTwins() bool {
+	if r.plant == nil {
+		return false
+	}
+	first := map[string]string{}
+	for _, k := range scopes {
+		for _, tag := range k.tags(r.plant) {
+			key := render.SameFile(tag)
+			if other, twice := first[key]; twice && other != tag {
+				return true
+			}
+			first[key] = tag
+		}
+	}
+	return false
+}
+
+// shortDigest tells two lists of tags apart whose names in files are alike.
+func shortDigest(tags []string) string {
+	sum := sha256.Sum256([]byte(strings.Join(tags, "\n")))
+	return hex.EncodeToString(sum[:3])
 }

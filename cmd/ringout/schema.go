@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/cmd/ringout/output"
 	"ringout/model"
 )
 
@@ -27,7 +28,7 @@ underlines what cannot be read. It knows no tags and no wiring: check does.`,
 				return err
 			}
 			if file != "" {
-				return deliverFile(file, cmd.ErrOrStderr(), write)
+				return output.WriteFile(file, cmd.ErrOrStderr(), write)
 			}
 			return write(cmd.OutOrStdout())
 		},

@@ -7,6 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/cmd/ringout/imports"
+	"ringout/cmd/ringout/tell"
 	"ringout/layout"
 	"ringout/model"
 )
@@ -131,7 +133,7 @@ func (p *scoping) choose() error {
 		for _, tag := range p.asked[i] {
 			at := indexTag(known, tag)
 			if at < 0 {
-				return wrongUsef("--%s: %s", k.flag, p.unknown(tag, "no "+k.flag+" is", known))
+				return tell.WrongUsef("--%s: %s", k.flag, p.unknown(tag, "no "+k.flag+" is", known))
 			}
 			p.add(k, known[at])
 		}
@@ -142,7 +144,7 @@ func (p *scoping) choose() error {
 		}
 	}
 	if p.tagFile != "" && len(p.title) == 0 {
-		return wrongUsef("%s: holds no tag", p.tagFile)
+		return tell.WrongUsef("%s: holds no tag", p.tagFile)
 	}
 	return nil
 }
@@ -164,7 +166,7 @@ func (p *scoping) unknown(tag, who string, known []string) string {
 			return fmt.Sprintf("%s %q; that is for --%s %s", who, tag, k.flag, all[i])
 		}
 	}
-	return fmt.Sprintf("%s %q%s", who, tag, didYouMean(tag, known))
+	return fmt.Sprintf("%s %q%s", who, tag, tell.DidYouMean(tag, known))
 }
 
 func (p *scoping) add(k scopeKind, tag string) {
@@ -172,22 +174,23 @@ func (p *scoping) add(k scopeKind, tag string) {
 	p.title = appendNew(p.title, k.flag+" "+tag)
 }
 
-// mostBad is how many lines of a file of tags are told that name nothing.
-const mostBad = 50
+// Limits of a file of tags: how many it may name, and how many lines are told that
+// name nothing.
+const (
+	mostTags = 1000
+	mostBad  = 50
+)
 
 // readTags reads a file of tags of any kind. Lines that name nothing are told,
 // with their numbers.
 func (p *scoping) readTags() error {
-	data, err := readLimited(p.tagFile)
-	if err == nil {
-		data, err = asText(p.tagFile, data)
-	}
+	data, err := imports.ReadText(p.tagFile)
 	if err != nil {
 		return err
 	}
 	var bad []string
 	n, tags := 0, 0
-	for tag := range strings.Lines(string(data)) {
+	for tag := range strings.Lines(data) {
 		n++
 		// A tag may hold a #; a comment stands alone or behind a space.
 		for i := range len(tag) {
@@ -200,18 +203,18 @@ func (p *scoping) readTags() error {
 			continue
 		}
 		if tags++; tags > mostTags {
-			return wrongUsef("%s:%d: more than %d tags", p.tagFile, n, mostTags)
+			return tell.WrongUsef("%s:%d: more than %d tags", p.tagFile, n, mostTags)
 		}
 		if len(bad) < mostBad && !p.addAny(tag) {
 			var known []string
 			for _, k := range scopes {
 				known = append(known, k.tags(p.plant)...)
 			}
-			bad = append(bad, fmt.Sprintf("%s:%d: no loop, box, cabinet, cable or area is %q%s", p.tagFile, n, tag, didYouMean(tag, known)))
+			bad = append(bad, fmt.Sprintf("%s:%d: no loop, box, cabinet, cable or area is %q%s", p.tagFile, n, tag, tell.DidYouMean(tag, known)))
 		}
 	}
 	if len(bad) > 0 {
-		return wrongUse{strings.Join(bad, "\nringout: ")}
+		return tell.WrongUsef("%s", strings.Join(bad, "\nringout: "))
 	}
 	return nil
 }
@@ -253,7 +256,7 @@ func (p *scoping) material() ([]model.Item, error) {
 	}
 	pack, err := layout.NewPack(plan, p.title, p.scope, false)
 	if err != nil {
-		return nil, wrongUsef("%s: %v", strings.Join(p.title, ", "), err)
+		return nil, tell.WrongUsef("%s: %v", strings.Join(p.title, ", "), err)
 	}
 	return pack.Material(), nil
 }

@@ -1,0 +1,260 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+
+	"ringout/cmd/ringout/output"
+	"ringout/cmd/ringout/tell"
+	"ringout/layout"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file decides which sheets are drawn, draws them and delivers them.
+
+// choice is what a run of draw is about to draw.
+type choice struct {
+	shown  *output.Register // what the folder shows; nil where no SVG is written
+	source string           // digest of what the sheets are drawn from
+	plan   *layout.Plan     // nil where all is up to date
+	chosen map[string]bool  // names of the sheets that are asked for
+	of     int              // how many those are
+	sheets []*layout.Sheet  // those of them that are drawn
+	told   bool             // the sheets were compared, and what is wrong with them is known
+	found  model.Problems   // that
+}
+
+// decide finds out which sheets are to be drawn.
+func (d *drawing) decide(ctx context.Context, stderr io.Writer) (c choice, err error) {
+	if slices.Contains(d.format, "svg") {
+		if c.shown, err = output.ReadRegister(d.out); err != nil {
+			return c, err
+		}
+		if c.source = d.source(); d.changed && c.shown.UpToDate(d.out, c.source) {
+			c.of = c.shown.Count()
+			return c, nil
+		}
+	}
+	compare := d.changed && c.shown.Count() > 0
+	if compare && c.shown.HasCommon(d.common()) {
+		issues, err := d.issues()
+		if err != nil {
+			return c, err
+		}
+		fits, err := d.compare(ctx, &c, layout.NewSince(d.plant, d.draft, issues, c.shown.Drawing), stderr)
+		if fits || err != nil {
+			return c, err
+		}
+	}
+	// What the register tells is of no use, or not true.
+	plan, err := d.plan(d.draft)
+	if err != nil {
+		return c, err
+	}
+	if compare {
+		_, err = d.compare(ctx, &c, plan, stderr)
+		return c, err
+	}
+	return c, d.choose(&c, plan)
+}
+
+// compare chooses those sheets that show something else than the folder does. All that
+// the plan does not keep are drawn to tell, and none is written. Their problems are
+// found too; what is kept had none. It is false where what the plan keeps does not fit
+// to what the folder holds.
+func (d *drawing) compare(ctx context.Context, c *choice, plan *layout.Plan, stderr io.Writer) (fits bool, err error) {
+	if err := d.choose(c, plan); err != nil {
+		return false, err
+	}
+	if plan.Torn() || !c.shown.Fits(d.out, plan) {
+		return false, nil
+	}
+	drawn := slices.DeleteFunc(c.sheets, plan.Kept)
+	c.sheets, c.found, c.told = nil, nil, true
+	err = d.each(ctx, c, drawn, stderr, func(s *layout.Sheet, page *render.Page, problems model.Problems) error {
+		c.found = append(c.found, problems...)
+		if !c.shown.Shows(d.out, page) {
+			c.sheets = append(c.sheets, s)
+		}
+		return nil
+	})
+	return !plan.Torn(), err
+}
+
+// choose chooses the sheets of a plan that --only asks for.
+func (d *drawing) choose(c *choice, plan *layout.Plan) error {
+	var kinds, tags []string
+	known := subjects(plan)
+	for _, word := range d.only {
+		same := func(s string) bool { return strings.EqualFold(s, word) }
+		if slices.ContainsFunc(layout.Kinds(), same) {
+			kinds = append(kinds, strings.ToLower(word))
+		} else if i := slices.IndexFunc(known, same); i >= 0 {
+			tags = append(tags, known[i])
+		} else {
+			return tell.WrongUsef("--only: no sheet is of kind or tag %q%s", word, tell.DidYouMean(word, append(layout.Kinds(), known...)))
+		}
+	}
+	var sheets []*layout.Sheet
+	for _, s := range plan.Sheets {
+		if (kinds == nil || slices.Contains(kinds, s.Kind.Name)) && (tags == nil || slices.Contains(tags, s.Tag())) {
+			sheets = append(sheets, s)
+		}
+	}
+	switch {
+	case len(sheets) > 0:
+	case len(d.only) > 0:
+		return tell.WrongUsef("--only: the plant has no sheet that is %s", strings.Join(d.only, " and "))
+	default:
+		return fmt.Errorf("%s: there is nothing to draw", d.name)
+	}
+	c.plan, c.sheets, c.of, c.chosen = plan, sheets, len(sheets), output.Names(sheets)
+	return nil
+}
+
+// subjects are the tags of all that the sheets show, in their order.
+func subjects(plan *layout.Plan) []string {
+	var tags []string
+	seen := map[string]bool{"": true}
+	for _, s := range plan.Sheets {
+		if tag := s.Tag(); !seen[tag] {
+			seen[tag] = true
+			tags = append(tags, tag)
+		}
+	}
+	return tags
+}
+
+// draw draws the chosen sheets and writes them.
+func (d *drawing) draw(ctx context.Context, to *output.Delivery, c choice, stderr io.Writer) (found model.Problems, err error) {
+	set := output.NewSet(to, d.bookName(), d.format, c.plan, c.sheets)
+	defer set.Abandon()
+	if c.shown != nil {
+		c.shown.Keep(c.plan)
+		c.shown.Know(c.plan, c.source, d.common())
+		set.NoteIn(c.shown)
+	}
+	err = d.each(ctx, &c, c.sheets, stderr, func(_ *layout.Sheet, page *render.Page, problems model.Problems) error {
+		found = append(found, problems...)
+		return set.Page(page)
+	})
+	if c.told {
+		found = c.found
+	}
+	if err != nil {
+		return found, err
+	}
+	if c.shown != nil && len(found) > 0 {
+		c.shown.Forget()
+	}
+	return found, set.Close()
+}
+
+// each draws sheets and hands them over one by one, until something fails. Links
+// to sheets that --only leaves out are taken out.
+func (d *drawing) each(ctx context.Context, c *choice, sheets []*layout.Sheet, stderr io.Writer, do func(*layout.Sheet, *render.Page, model.Problems) error) error {
+	bar := output.NewProgress(stderr, len(sheets))
+	defer bar.Clear()
+	i := 0
+	for page, problems := range c.plan.Draw(sheets) {
+		if ctx.Err() != nil {
+			return fmt.Errorf("stopped; nothing is drawn")
+		}
+		if len(d.only) > 0 {
+			page.Items = output.WithoutLinks(page.Items, c.chosen)
+		}
+		if err := do(sheets[i], page, problems); err != nil {
+			return err
+		}
+		bar.Step()
+		i++
+	}
+	return nil
+}
+
+// deliver moves what was drawn to its place, and tells what else is there.
+func (d *drawing) deliver(to *output.Delivery, c choice, stderr io.Writer) error {
+	if err := to.Finish(); err != nil {
+		return err
+	}
+	d.cautionOld(stderr, append(output.OldSheets(d.out, output.Names(c.plan.Sheets)), to.OldPages()...))
+	if len(d.only) == 0 && slices.Contains(d.format, "pdf") && len(c.sheets) > 0 {
+		if old := to.OldBooks(d.fileName()); len(old) > 0 {
+			fmt.Fprintf(stderr, "ringout: caution: %s: of an earlier run, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
+		}
+	}
+	d.tell(stderr, len(c.sheets), c.of)
+	if d.problems.Errors() > 0 {
+		return errProblems
+	}
+	return nil
+}
+
+// refuse says that a plant with errors draws nothing.
+func (d *drawing) refuse(stderr io.Writer) error {
+	fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is drawn (--draft draws what it can)\n", d.name, d.verdict())
+	return errProblems
+}
+
+// cautionOld names files that may be of an earlier set.
+func (d *drawing) cautionOld(stderr io.Writer, old []string) {
+	if len(old) > 0 {
+		fmt.Fprintf(stderr, "ringout: caution: %s: not of this set, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
+	}
+}
+
+// tell tells on a terminal how many sheets were drawn.
+func (d *drawing) tell(stderr io.Writer, n, of int) {
+	if !output.IsTerminal(stderr) {
+		return
+	}
+	drawn := tell.Count(n, "sheet")
+	if d.changed {
+		drawn = fmt.Sprintf("%d of %s changed,", n, tell.Count(of, "sheet"))
+	}
+	fmt.Fprintf(stderr, "%s: %s drawn into %s\n", d.name, drawn, d.out)
+}
+
+// bookName is the name of the PDF and of the folder of HTML.
+func (d *drawing) bookName() string {
+	name := d.fileName(d.only...)
+	if d.changed {
+		name += "-changed"
+	}
+	return name
+}
+
+// source is a digest of all that the full set of sheets is drawn from: what stands
+// beside the text of the plant, and the text.
+func (d *drawing) source() string {
+	return d.digest(func(h io.Writer) {
+		for _, name := range slices.Sorted(maps.Keys(d.sources)) { // sorted: a digest
+			fmt.Fprintf(h, "%q %d\n", name, len(d.sources[name]))
+			h.Write(d.sources[name])
+		}
+	})
+}
+
+// common is a digest of what bears on every sheet.
+func (d *drawing) common() string {
+	return d.digest(func(h io.Writer) { io.WriteString(h, layout.Common(d.plant)) })
+}
+
+// digest digests what stands beside the text of the plant: this build of ringout,
+// the issues, whether as a draft; and more. It is unknown if any of that cannot be
+// told, for a plant with errors, and for a part of the set.
+func (d *drawing) digest(more func(h io.Writer)) string {
+	issues, err := d.register()
+	if err != nil || len(d.only) > 0 || d.problems.Errors() > 0 {
+		return output.Unknown
+	}
+	return output.OriginOf(func(h io.Writer) {
+		fmt.Fprintf(h, "%d\n%s%q %v\n", len(issues), issues, d.name, d.draft)
+		more(h)
+	})
+}

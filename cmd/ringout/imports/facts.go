@@ -1,0 +1,206 @@
+package imports
+
+import (
+	"slices"
+	"strings"
+
+	"ringout/cmd/ringout/lists"
+	"ringout/cmd/ringout/tell"
+	"ringout/model"
+)
+
+// This file takes in what is not wiring, and writes it: the title block, the
+// practice, functions.
+
+type anyRevision struct {
+	item string // that its rows have in common
+	keys keys
+}
+
+type anyFunction struct {
+	tag   string
+	keys  keys
+	lists keys // keys with any number of texts
+}
+
+// settings are all keys of the practice with their forms, in order.
+var settings = func() (all []model.Setting) {
+	usual := model.DefaultPractice()
+	return slices.CompactFunc(usual.Settings(), func(a, b model.Setting) bool { return a.Key == b.Key })
+}()
+
+// takeFact takes in a row of the list of the plant.
+func (im *Importer) takeFact(r *sheetRow) {
+	block, key, item, value := r.get("block"), r.get("key"), r.get("item"), r.get("value")
+	var known []string
+	switch block {
+	case lists.TitleBlock:
+		known = lists.TitleKeys()
+	case lists.RevisionBlock:
+		known = lists.RevisionKeys
+	case lists.PracticeBlock:
+		for _, s := range settings {
+			known = append(known, s.Key)
+		}
+	default:
+		im.lose(r, "block", "%q is not a block of the list: title, revisions or practice", block)
+		return
+	}
+	at := slices.Index(known, key)
+	if at < 0 {
+		im.lose(r, "key", "%q is not a key of the %s%s", key, block, tell.DidYouMean(key, known))
+		return
+	}
+	if block == lists.PracticeBlock {
+		im.takeSetting(r, settings[at].Form, model.Setting{Key: key, Item: item, Value: value})
+		return
+	}
+	into := &im.facts
+	if block == lists.RevisionBlock {
+		i := slices.IndexFunc(im.revisions, func(v *anyRevision) bool { return v.item == item })
+		if i < 0 {
+			i = len(im.revisions)
+			im.revisions = append(im.revisions, &anyRevision{item: item})
+		}
+		into = &im.revisions[i].keys
+	}
+	if into.has(key) {
+		im.lose(r, "key", "%s is given twice", key)
+		return
+	}
+	into.add(key, value)
+}
+
+func (im *Importer) takeSetting(r *sheetRow, form model.Form, s model.Setting) {
+	switch {
+	case form == model.Named && !slices.Contains(model.LabelKinds(), s.Item):
+		im.lose(r, "item", "%q is not one of %s", s.Item, strings.Join(model.LabelKinds(), ", "))
+		return
+	case form == model.One:
+		s.Item = ""
+	case form == model.Many: // each row is one more
+		im.practice = append(im.practice, s)
+		return
+	}
+	if slices.ContainsFunc(im.practice, func(o model.Setting) bool { return o.Key == s.Key && o.Item == s.Item }) {
+		im.lose(r, "key", "%s is given twice", strings.TrimSpace(s.Key+" "+s.Item))
+	} else if s.Value != "" {
+		im.practice = append(im.practice, s)
+	}
+}
+
+// setting is a value of the practice that is written as one; "" without it.
+func (im *Importer) setting(key string) string {
+	for _, s := range im.practice {
+		if s.Key == key {
+			return s.Value
+		}
+	}
+	return ""
+}
+
+// positiveCore is the core of a pair of this type that carries +.
+func (im *Importer) positiveCore(t *anyType) int {
+	switch {
+	case t.positive > 0:
+		return t.positive
+	case im.setting("positive core") == "second":
+		return 2
+	}
+	return 1
+}
+
+// takeFunction takes in a row of the list of functions.
+func (im *Importer) takeFunction(r *sheetRow) {
+	tag, loop := r.get("function"), r.get("loop")
+	if !im.isTag(r, "function", tag) || !im.isFree(r, "function", tag) {
+		return
+	}
+	if loop == "" {
+		im.lose(r, "loop", "is empty")
+		return
+	}
+	f := &anyFunction{tag: tag}
+	for _, k := range []string{"kind", "action", "set"} {
+		f.keys.add(k, r.get(k))
+	}
+	for _, k := range []string{"reads", "drives", "alarms"} {
+		f.lists.add(k, r.get(k))
+	}
+	l := im.loop(loop)
+	l.functions, im.functionBy[tag] = append(l.functions, f), f
+}
+
+// title writes the title block and the revisions.
+func (t *text) title(im *Importer) {
+	if !im.facts.has("plant") {
+		im.facts.add("plant", im.title)
+	}
+	for _, key := range lists.TitleKeys() {
+		if s := im.facts.value(key); s != "" {
+			t.line(0, "%s: %s", key, quoted(s))
+		} else if key == "plant" {
+			t.missing(0, key)
+		}
+	}
+	if len(im.revisions) > 0 {
+		t.line(0, "revisions:")
+	}
+	for _, v := range im.revisions {
+		var all []string
+		for _, k := range v.keys {
+			all = append(all, k.key+": "+quoted(k.value))
+		}
+		t.line(1, "- {%s}", strings.Join(all, ", "))
+	}
+}
+
+// practice writes the values that are listed, in their order, and what is done
+// with most spares.
+func (t *text) practice(im *Importer) {
+	if im.setting("spare cores") == "" && im.spare != "" {
+		im.practice = append(im.practice, model.Setting{Key: "spare cores", Value: im.spare})
+	}
+	if len(im.practice) > 0 {
+		t.line(0, "")
+		t.line(0, "practice:")
+	}
+	for _, k := range settings {
+		var values, named []string
+		for _, s := range im.practice {
+			if s.Key == k.Key {
+				values, named = append(values, s.Value), append(named, s.Item+": "+quoted(s.Value))
+			}
+		}
+		switch {
+		case values == nil:
+		case k.Form == model.Many:
+			t.list(1, k.Key, values)
+		case k.Form == model.Named:
+			t.line(1, "%s: {%s}", k.Key, strings.Join(named, ", "))
+		default:
+			t.line(1, "%s: %s", k.Key, quoted(values[0]))
+		}
+	}
+}
+
+// functions writes those of a loop.
+func (t *text) functions(l *anyLoop) {
+	if len(l.functions) > 0 {
+		t.line(2, "functions:")
+	}
+	for _, f := range l.functions {
+		if len(f.keys)+len(f.lists) == 0 {
+			t.line(3, "%s: {}", quoted(f.tag))
+		} else {
+			t.line(3, "%s:", quoted(f.tag))
+		}
+		if !f.keys.has("kind") {
+			t.missing(4, "kind")
+		}
+		t.keys(4, f.keys)
+		for _, k := range f.lists {
+			t.list(4, k.key, lists.CellTexts(k.value))
+		}
+	}
+}

@@ -1,0 +1,238 @@
+// Package imports makes a plant of lists that others wrote, in CSV or in a workbook.
+package imports
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/cmd/ringout/lists"
+	"ringout/cmd/ringout/output"
+	"ringout/cmd/ringout/tell"
+	"ringout/cmd/ringout/wiring"
+	"ringout/model"
+)
+
+// Read reads all files and makes a plant of them.
+func Read(files []string, mapFile string) (*Importer, error) {
+	m := columnMap{}
+	if mapFile != "" {
+		text, err := ReadText(mapFile)
+		if err != nil {
+			return nil, err
+		}
+		if m, err = readMap(mapFile, text); err != nil {
+			return nil, err
+		}
+	}
+	im := &Importer{}
+	for _, file := range files {
+		tables, title, err := readTables(file, m)
+		if err != nil {
+			return nil, err
+		}
+		im.tables = append(im.tables, tables...)
+		if im.title == "" {
+			im.title = title
+		}
+	}
+	for _, needed := range []struct{ kind, words string }{{"cables", "a cable schedule"}, {"cores", "a termination list"}} {
+		if !slices.ContainsFunc(im.tables, func(t *table) bool { return t.kind != nil && t.kind.name == needed.kind && len(t.rows) > 0 }) {
+			return nil, tell.WrongUsef("%s: there is no %s (%s) with a row in it", strings.Join(files, ", "), strings.TrimPrefix(needed.words, "a "), needed.kind)
+		}
+	}
+	for _, t := range im.tables {
+		if t.kind != nil {
+			if unread := t.unread(); len(unread) > 0 {
+				im.findings = append(im.findings, fmt.Sprintf("%s: columns that are not read: %s", t, strings.Join(unread, ", ")))
+			}
+			continue
+		}
+		if t.isDerived() {
+			continue
+		}
+		im.findings = append(im.findings, fmt.Sprintf("%s: its columns are not those of any list that is read%s", t, t.near))
+		for _, r := range t.rows {
+			r.lost = true
+		}
+	}
+	im.gather()
+	im.walks()
+	return im, nil
+}
+
+// Deliver writes the plant into the folder out, reads it back, and reports what is
+// not in it: lost is how many rows that are.
+func (im *Importer) Deliver(out string, stdout, stderr io.Writer) (lost int, err error) {
+	d, err := output.NewDelivery(out, stderr)
+	if err != nil {
+		return 0, err
+	}
+	defer d.Abandon()
+	write := func(name, content string) error {
+		f, err := d.Create(name)
+		if err != nil {
+			return fmt.Errorf("%s: cannot be written: %w", filepath.Join(out, name), tell.Reason(err))
+		}
+		_, err = io.WriteString(f, content)
+		if e := f.Close(); err == nil {
+			err = e
+		}
+		if err != nil {
+			return fmt.Errorf("%s: cannot be written: %w", filepath.Join(out, name), tell.Reason(err))
+		}
+		return nil
+	}
+	for _, f := range []struct {
+		name string
+		text func() string
+	}{{"plant.yaml", im.plantText}, {"places.yaml", im.placesText}, {"cables.yaml", im.cablesText}, {"loops.yaml", im.loopsText}} {
+		if content := f.text(); content != "" {
+			if err := write(f.name, content); err != nil {
+				return 0, err
+			}
+		}
+	}
+	plant, _, found := model.Read(d.Files(), ".")
+	im.compare(plant)
+	lost, leftOver := im.unplaced()
+	if lost > 0 {
+		if err := write("unplaced.csv", leftOver); err != nil {
+			return lost, err
+		}
+	}
+	if err := d.Finish(); err != nil {
+		return lost, err
+	}
+	for _, f := range im.findings {
+		fmt.Fprintf(stderr, "ringout: %s\n", f)
+	}
+	circuits := 0
+	for _, l := range im.loops {
+		circuits += len(l.circuits)
+	}
+	end := ""
+	if n := found.Errors(); n > 0 {
+		end = fmt.Sprintf(" asks for %s more", tell.Count(n, "thing"))
+	}
+	_, err = fmt.Fprintf(stdout, "%s: %s, %s, %s, %s; next: ringout check %s%s\n", out, tell.Count(len(im.cables), "cable"),
+		tell.Count(len(im.loops), "loop"), tell.Count(circuits, "circuit"), tell.Count(lost, "unplaced row"), out, end)
+	return lost, err
+}
+
+// compare looks for every core and wire of the lists in the plant that was
+// written. One that is not there as it was listed is lost, unless its circuit
+// waits for something that is NOT GIVEN.
+func (im *Importer) compare(p *model.Plant) {
+	broken, wires := map[[2]string]bool{}, map[string]int{}
+	for _, l := range p.Loops {
+		for _, c := range l.Circuits {
+			broken[[2]string{l.Tag, c.Name}] = c.Broken
+		}
+	}
+	ends := func(a, b string) string { return min(a, b) + " " + max(a, b) }
+	for _, x := range p.Conductors {
+		if x.Core == nil {
+			both := ends(wiring.End(x.From), wiring.End(x.To))
+			wires[both]++
+			wires[both+" "+x.Colour.Letters()]++
+		}
+	}
+	for _, e := range im.edges {
+		if e.row.lost || e.circuit != nil && broken[[2]string{e.circuit.loop.tag, e.circuit.name}] {
+			continue
+		}
+		listed := ends(e.row.get("from"), e.row.get("to"))
+		if e.cable == nil {
+			if wires[listed]--; wires[listed] < 0 {
+				switch from := e.from.part; {
+				case e.wire == "feed" && (from == nil || from.kind != "supply"):
+					im.lose(e.row, "from", "%s is described in no list of parts, which tells the volts of a supply", tagOf(e.row.get("from")))
+				case e.circuit == nil:
+					im.lose(e.row, "", "no circuit can be followed to it")
+				default:
+					im.lose(e.row, "", "the walk of its circuit does not take it in")
+				}
+			} else if e.colour != (model.Colour{}) {
+				if listed += " " + e.colour.Letters(); wires[listed] == 0 {
+					im.lose(e.row, "colour", "the wires of %s cannot be written with this colour", e.row.get("place"))
+				}
+			}
+			continue
+		}
+		c := p.Cable(e.cable.tag)
+		if c == nil || c.Type == nil {
+			continue // the check asks
+		}
+		core := coreAt(c, e.group, e.n)
+		if core == nil {
+			im.lose(e.row, "core", "%s has no such core", c.Tag)
+			continue
+		}
+		x := p.ConductorOf(core)
+		switch {
+		case x == nil && e.from.part == nil && e.to.part == nil:
+		case x == nil:
+			im.lose(e.row, "", "it cannot be written where this core lands")
+		case e.circuit == nil && listed == " " && x.Circuit == nil:
+		case ends(wiring.End(x.From), wiring.End(x.To)) != listed:
+			im.lose(e.row, "", "it cannot be written where this core lands; the plant has %s and %s", wiring.End(x.From), wiring.End(x.To))
+		case e.n > 0 && e.colour != (model.Colour{}) && x.Colour != e.colour:
+			im.lose(e.row, "colour", "the type of the cable gives this core %s", colourOrNone(x.Colour))
+		}
+	}
+}
+
+// tagOf is the part of a terminal as lists write it.
+func tagOf(terminal string) string {
+	if i := strings.LastIndexByte(terminal, ':'); i > 0 {
+		return terminal[:i]
+	}
+	return terminal
+}
+
+func colourOrNone(c model.Colour) string {
+	if c == (model.Colour{}) {
+		return "no colour"
+	}
+	return c.Words()
+}
+
+// coreAt is a core or screen of a cable; nil without it.
+func coreAt(c *model.Cable, group, n int) *model.Core {
+	switch at := (group-1)*c.Type.Size + n - 1; {
+	case group == 0:
+		return c.Overall
+	case n == 0 && group <= len(c.Screens):
+		return c.Screens[group-1]
+	case n > 0 && at < len(c.Cores):
+		return c.Cores[at]
+	}
+	return nil
+}
+
+// unplaced are the rows that are not in the plant, with where they were read.
+func (im *Importer) unplaced() (int, string) {
+	var rows [][]string
+	n := 0
+	for _, t := range im.tables {
+		head := false
+		for _, r := range t.rows {
+			if !r.lost {
+				continue
+			}
+			if !head {
+				rows = append(rows, append([]string{"file", "sheet", "row"}, t.heads...))
+				head = true
+			}
+			rows = append(rows, append([]string{t.file, t.sheet, strconv.Itoa(r.n)}, r.cells...))
+			n++
+		}
+	}
+	var b strings.Builder
+	lists.WriteCSV(&b, rows) // a Builder takes all
+	return n, b.String()
+}

@@ -1,0 +1,748 @@
+package imports
+
+import (
+	"archive/zip"
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"maps"
+	"os"
+	"path/filepath"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"ringout/cmd/ringout/lists"
+	"ringout/cmd/ringout/wiring"
+	"ringout/layout"
+	"ringout/model"
+	"ringout/samples"
+)
+
+// plantAt reads a plant.
+func plantAt(path string) *model.Plant {
+	p, _ := readPlantAt(path)
+	return p
+}
+
+// readPlantAt reads a plant, and what is wrong with its text.
+func readPlantAt(path string) (*model.Plant, model.Problems) {
+	p, _, found := model.Read(os.DirFS(filepath.Dir(path)), filepath.Base(path))
+	return p, found
+}
+
+// imported imports lists, and returns how many rows are left over, and what is said.
+func imported(t *testing.T, out, mapFile string, files ...string) (lost int, stdout, stderr string) {
+	t.Helper()
+	im, err := Read(files, mapFile)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var said, told strings.Builder
+	if lost, err = im.Deliver(out, &said, &told); err != nil {
+		t.Fatal(err)
+	}
+	return lost, said.String(), told.String()
+}
+
+// exported writes the lists of a plant that import reads, as CSV files or as
+// one workbook, and returns the names of the files.
+func exported(t *testing.T, plant, style string) []string {
+	t.Helper()
+	dir := t.TempDir()
+	p := plantAt(plant)
+	write := func(name string, write func(w io.Writer) error) string {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(dir, name)
+		if err := os.WriteFile(file, b.Bytes(), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		return file
+	}
+	if style == "xlsx" {
+		return []string{write("all.xlsx", func(w io.Writer) error { return lists.WriteWorkbook(w, p, layout.Issue{}, lists.All) })}
+	}
+	var files []string
+	for _, name := range importNames() {
+		files = append(files, write(name+"."+style, func(w io.Writer) error { return lists.Named(name).Write(w, p, style) }))
+	}
+	return files
+}
+
+// wiringFacts are all facts of a plant, circuit by circuit, sorted.
+func wiringFacts(p *model.Plant) []string {
+	var facts []string
+	for _, x := range p.Conductors {
+		name := ""
+		if x.Circuit != nil {
+			name = x.Circuit.Loop.Tag + "|" + x.Circuit.Name
+		}
+		facts = append(facts, name+"|"+x.Fact())
+	}
+	slices.Sort(facts)
+	return facts
+}
+
+// samePlant imports the exported lists of a plant, and compares all of what
+// comes out with the plant: every conductor, every value, every list, and with
+// drawn every mark on every sheet.
+func samePlant(t *testing.T, plant, style string, drawn bool) {
+	t.Helper()
+	out := filepath.Join(t.TempDir(), "back")
+	if lost, _, stderr := imported(t, out, "", exported(t, plant, style)...); lost > 0 {
+		t.Fatalf("%d rows are left over\n%s", lost, stderr)
+	}
+	before, found := readPlantAt(plant)
+	if found.Errors() > 0 || len(before.Conductors) == 0 {
+		t.Fatalf("%s is no plant to compare with", plant)
+	}
+	after, found := readPlantAt(out)
+	for _, p := range found {
+		t.Errorf("read back: %v: %s [%s]", p.Pos, p.Text, p.Code)
+	}
+	want, got := wiringFacts(before), wiringFacts(after)
+	for _, f := range want {
+		if _, ok := slices.BinarySearch(got, f); !ok {
+			t.Errorf("lost:  %s", f)
+		}
+	}
+	for _, f := range got {
+		if _, ok := slices.BinarySearch(want, f); !ok {
+			t.Errorf("added: %s", f)
+		}
+	}
+	if len(want) != len(got) {
+		t.Errorf("%d conductors come back as %d", len(want), len(got))
+	}
+	if t.Failed() {
+		text, _ := os.ReadFile(filepath.Join(out, "loops.yaml"))
+		t.Logf("%s", text)
+	}
+	if a, b := terminalFacts(before), terminalFacts(after); !slices.Equal(a, b) {
+		t.Errorf("terminals come back otherwise:\n%q\n%q", a, b)
+	}
+	for _, d := range model.Compare(before, after) {
+		t.Errorf("%s: %s", d.Of, d.Words())
+	}
+	if !reflect.DeepEqual(before.Practice, after.Practice) {
+		t.Errorf("practice comes back as\n%+v\nnot\n%+v", after.Practice, before.Practice)
+	}
+	if !slices.Equal(before.Revisions, after.Revisions) {
+		t.Errorf("revisions come back as %q, not %q", after.Revisions, before.Revisions)
+	}
+	for _, l := range lists.All {
+		want, got := rowsOf(l, before), rowsOf(l, after)
+		for _, row := range want {
+			if _, ok := slices.BinarySearch(got, row); !ok {
+				t.Errorf("list %s lost  %s", l.Name, row)
+			}
+		}
+		for _, row := range got {
+			if _, ok := slices.BinarySearch(want, row); !ok {
+				t.Errorf("list %s added %s", l.Name, row)
+			}
+		}
+	}
+	if want, got := digests(before), digests(after); drawn && !maps.Equal(want, got) {
+		t.Errorf("sheets show something else: %d and %d of them", len(want), len(got))
+	}
+}
+
+// digests are those of all sheets of a plant.
+func digests(p *model.Plant) map[string][32]byte {
+	all := map[string][32]byte{}
+	for page := range layout.New(p, false, nil).Pages() {
+		all[page.Name] = page.Digest()
+	}
+	return all
+}
+
+// rowsOf are the rows of a list, sorted: the order of the text may be another.
+func rowsOf(l lists.List, p *model.Plant) []string {
+	var rows []string
+	l.Rows(p, func(cells ...any) {
+		var texts []string
+		for i, c := range cells {
+			if l.Heads[i] != "sheet" { // the number of a sheet follows from the order
+				texts = append(texts, fmt.Sprint(c))
+			}
+		}
+		rows = append(rows, strings.Join(texts, "|"))
+	})
+	slices.Sort(rows)
+	return rows
+}
+
+// terminalFacts are all terminals of strips with what there is to know of them.
+func terminalFacts(p *model.Plant) []string {
+	var facts []string
+	for _, pl := range p.Places {
+		for _, x := range pl.Parts {
+			for _, t := range x.Terminals {
+				if x.Strip != nil {
+					facts = append(facts, fmt.Sprintf("%s %v %c %q", t.Tag(), t.Kind, t.Role, wiring.Notes(t)))
+				}
+			}
+		}
+	}
+	slices.Sort(facts)
+	return facts
+}
+
+// TestImportGivesBack: what list writes, import turns into the same plant.
+func TestImportGivesBack(t *testing.T) {
+	for _, name := range []string{"one-loop", "tern-island"} {
+		for _, style := range []string{"csv", "xlsx"} {
+			t.Run(name+" "+style, func(t *testing.T) { samePlant(t, "../../../samples/"+name, style, true) })
+		}
+	}
+}
+
+// awkward is a plant of what lists could stumble over: texts that look like
+// something else, values for single channels, a feed from another place, types
+// that no cable has.
+const awkward = `
+plant: "null"
+owner: "Works: south, #4"
+project: "\"1\""
+status: "2031-01-01"
+drawn: "Null"
+revisions:
+  - {mark: "1", date: 2031-01-02, text: "first; by two", by: "A \"B\""}
+  - {mark: "2", date: 2031-01-03}
+practice:
+  positive core: second
+  mixed signals: yes
+  mark-up key: []
+  cautions: ["a; b", "12:30", "two\nlines", "\"quoted\""]
+  test currents: [4, 20]
+  label stock: {cores: "70 x 37 mm, 3 x 8 on A4"}
+  spare cores: "no"
+cable types:
+  25-pair: {pairs: 2, conductor: 0.75 mm2 class 5 tinned, colours: [BK WH, RD GN], screen: none, ohms: 24.8 ohm/km, insulation: 25 Mohm km}
+  DIN 47100: {cores: 4, conductor: 18 AWG solid, code: DIN 47100, screen: overall, capacitance: 30.48 pF/ft}
+  none: {triads: 2, conductor: 1.5 mm2, colours: [BK WH RD, BU YE GN], screen: each and overall, sheath: "yes", gland: "20"}
+boxes:
+  JB-1:
+    at: "No. 1: yard"
+    status: existing
+    strips:
+      "1": {terminals: [1..8, F1..F3 fused 0.5 A], status: new, largest: 2.5 mm2, conductors: 2}
+cabinets:
+  MC-1:
+    wire: 0.5 mm2
+    strips: {X1: {terminals: [1..4 disconnect], rail: "left; upper"}}
+    supplies: {PS-1: {volts: 24 V DC, least volts: 23.5 V, limit: 2.5 A, circuit: "DB: 7"}, PS-2: {volts: -24 V DC}}
+    feeds: ["PS-1 + to JB-1/1 F1 RD"]
+systems:
+  PCS:
+    earths: {IE: "earth: instruments"}
+    cards:
+      AO-1: {kind: AO, channels: 2, drive: 18.5 V at 21 mA, least load: 50 ohm, lead limit: 20 ohm, ranges: {2: 0..100 %}}
+      AO-2: {kind: AO, channels: 1, drive: 0.75 kohm, limit: 25 mA}
+      AI-1: {kind: AI, power: card, channels: 2, volts: [25 V at 4 mA, 18 V at 22 mA], ohms: 250 ohm, ranges: {1: 0..5 bar}}
+cables:
+  W-1: {type: 25-pair, from: FT-1, to: JB-1, length: 30 ft, spares: {pair 2: "yes; cut"}}
+  W-2: {type: DIN 47100, from: JB-1, to: PCS, overall: {from: x, to: IE}, glands: ["1", "2"]}
+  W-3: {type: 25-pair, from: FY-1, to: PCS}
+loops:
+  "12:30":
+    service: "Service: 1; 2"
+    area: "01"
+    status: existing
+    notes: ["one; two", "\"three\"", "four\nfive", "- six"]
+    devices:
+      FT-1: {kind: transmitter, status: new, range: 0..5 bar, lift-off: [18 V at 4 mA, 10 V at 22 mA], HART: yes, model: "1E5"}
+      FY-1: {kind: I/P converter, ohms: 170 ohm, fuse: "0.5", lead ohms: 3.2 ohm}
+    functions:
+      PIC-1: {kind: controller, reads: ["a; b", c d], drives: [c d], action: reverse, set: "5", alarms: ["HH 4.5; trip", H 4]}
+      PI-1: {kind: indicator}
+    circuits:
+      c d: [FY-1, W-3 pair 1, AO-1 channel 2]
+      "a; b": [FT-1, W-1 pair 1, JB-1/1 1 2, W-2 cores 3 4, AI-1 channel 1]
+`
+
+// TestImportAwkward brings back a plant with such texts.
+func TestImportAwkward(t *testing.T) {
+	for _, style := range []string{"csv", "xlsx"} {
+		t.Run(style, func(t *testing.T) {
+			samePlant(t, filepath.Join(written(t, map[string]string{"p.yaml": awkward}), "p.yaml"), style, true)
+		})
+	}
+}
+
+// TestImportFollows takes the columns out that tell the order of a walk, then
+// those that tell its circuit: the copper is followed, and every conductor comes
+// back with the same colour, ends and polarity.
+func TestImportFollows(t *testing.T) {
+	plant := "../../../samples/tern-island"
+	before := plantAt(plant)
+	for name, dropped := range map[string][]string{
+		"without order":    {"lane", "step", "polarity"},
+		"without circuits": {"lane", "step", "polarity", "loop", "circuit"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			files := exported(t, plant, "csv")
+			for _, file := range files {
+				if base := filepath.Base(file); base == "cores.csv" || base == "wires.csv" {
+					dropColumns(t, file, dropped)
+				}
+			}
+			out := filepath.Join(t.TempDir(), "back")
+			if lost, _, stderr := imported(t, out, "", files...); lost > 0 {
+				t.Fatalf("%d rows are left over\n%s", lost, stderr)
+			}
+			after := plantAt(out)
+			var want, got []string
+			for _, x := range before.Conductors {
+				want = append(want, x.Fact())
+			}
+			for _, x := range after.Conductors {
+				got = append(got, x.Fact())
+			}
+			slices.Sort(want)
+			slices.Sort(got)
+			for _, f := range want {
+				if _, ok := slices.BinarySearch(got, f); !ok {
+					t.Errorf("lost:  %s", f)
+				}
+			}
+			if len(want) != len(got) {
+				t.Errorf("%d conductors come back as %d", len(want), len(got))
+			}
+		})
+	}
+}
+
+// dropColumns takes columns out of a CSV file.
+func dropColumns(t *testing.T, file string, dropped []string) {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	heads, b := rows[0], &bytes.Buffer{}
+	w := csv.NewWriter(b)
+	for _, row := range rows {
+		var kept []string
+		for i, c := range row {
+			if !slices.Contains(dropped, heads[i]) {
+				kept = append(kept, c)
+			}
+		}
+		if err := w.Write(kept); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w.Flush()
+	if err := os.WriteFile(file, b.Bytes(), 0o666); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestImportRandom brings back plants that show every feature of the
+// language.
+func TestImportRandom(t *testing.T) {
+	compared := 0
+	for seed := range uint64(40) {
+		file := filepath.Join(t.TempDir(), "plant.yaml")
+		if err := os.WriteFile(file, []byte(samples.Random(seed, 6)), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if _, found := readPlantAt(file); found.Errors() > 0 {
+			continue // the tests of layout tell
+		}
+		compared++
+		t.Run(fmt.Sprint(seed), func(t *testing.T) { samePlant(t, file, "csv", seed%16 == 0) })
+	}
+	if compared < 30 {
+		t.Errorf("only %d plants are without errors", compared)
+	}
+}
+
+// foreign are lists that nobody at ringout wrote: other heads, cables drawn from
+// the system to the field, no circuits, no order.
+var foreign = map[string]string{
+	"schedule.csv": `Cable No;Kind;N;Unit;Copper;Shield;A;B;Metres
+C100;P1;1;pair;1.0 mm2;overall;JB7;PT-100;12
+C900;P4;4;pair;0.75 mm2;each;MC7;JB7;88,5
+`,
+	"ends.csv": `Cable No;Pair;Wire;Paint;At A;At B;Note
+C900;2;1;black 2;MC7/X2:4;JB7/X1:4;
+C900;2;2;white 2;MC7/X2:5;JB7/X1:5;
+C900;2;screen;;MC7/X2:6;JB7/X1:6;
+C100;1;a;black;JB7/X1:4;PT-100:+;
+C100;1;b;white;JB7/X1:5;PT-100:-;
+C100;;OS;;JB7/X1:6;;
+C900;1;1;black 1;;;spare
+C900;1;2;white 1;;;spare
+C900;3;1;black 3;MC7/X2:7;JB7/X1:7;
+C900;3;2;white 3;MC7/X2:8;JB7/X1:8;
+C900;3;screen;;MC7/X2:9;JB7/X1:9;
+C900;4;1;black 4;;;spare
+C900;4;2;white 4;;;spare
+C900;9;1;red;;;spare
+C777;1;1;red;;;
+`,
+	"map.yaml": `# their names
+cables:
+  cable: "Cable No"
+  type: Kind
+  groups: N
+  group: Unit
+  conductor: Copper
+  screen: Shield
+  from: A
+  to: B
+  length m: Metres
+cores:
+  cable: Cable No
+  group: Pair
+  core: Wire
+  colour: Paint
+  from: At A
+  to: At B
+`,
+}
+
+// written writes files into a fresh folder and returns it.
+func written(t testing.TB, files map[string]string) string {
+	dir := t.TempDir()
+	for name, text := range files {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// TestImportForeign reads lists with other columns that tell no circuits.
+func TestImportForeign(t *testing.T) {
+	dir := written(t, foreign)
+	out := filepath.Join(dir, "plant")
+	lost, _, stderr := imported(t, out, filepath.Join(dir, "map.yaml"), filepath.Join(dir, "schedule.csv"), filepath.Join(dir, "ends.csv"))
+	if lost != 2 {
+		t.Errorf("%d rows have no place, not 2\n%s", lost, stderr)
+	}
+	read := func(name string) string {
+		data, err := os.ReadFile(filepath.Join(out, name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(data)
+	}
+	for _, want := range []string{
+		`ends.csv: columns that are not read: Note`,
+		`ends.csv, row 15, column C (Wire): "1" is not a core of C900, which has 4 of 2`,
+		`ends.csv, row 16, column A (Cable No): no cable of the schedule is tagged "C777"`,
+	} {
+		if !strings.Contains(stderr, want) {
+			t.Errorf("stderr does not say %q:\n%s", want, stderr)
+		}
+	}
+	wants := map[string][]string{
+		"loops.yaml": {
+			"# service: NOT GIVEN", "PT-100: {}\n        # kind: NOT GIVEN\n        # terminals: + -",
+			"      PT-100:\n        - PT-100 + -\n        - C100\n        - JB7/X1 4 5 6\n        - C900 pair 2\n        - MC7/X2 4 5 6\n",
+		},
+		"places.yaml":  {"boxes:\n  JB7:", "terminals: [4, 5, 6, 7, 8, 9]"},
+		"plant.yaml":   {"colours: [BK WH]", "code: black/white numbered"},
+		"cables.yaml":  {"length: 12 m", "length: 88.5 m", "pair 3: {from: X2 7 8 9, to: X1 7 8 9}"},
+		"unplaced.csv": {",15,C900,9,1,red,,,spare\n", ",16,C777,1,1,red,,,\n"},
+	}
+	for _, name := range slices.Sorted(mapKeys(wants)) {
+		for _, want := range wants[name] {
+			if text := read(name); !strings.Contains(text, want) {
+				t.Errorf("%s lacks %q:\n%s", name, want, text)
+			}
+		}
+	}
+	// The missing kind is all that keeps the circuit from being whole.
+	name := filepath.Join(out, "loops.yaml")
+	text := strings.Replace(read("loops.yaml"), "PT-100: {}", "PT-100: {kind: transmitter}", 1)
+	if err := os.WriteFile(name, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	p := plantAt(out)
+	facts := strings.Join(wiringFacts(p), "\n")
+	for _, want := range []string{
+		"PT-100|PT-100|C100-1a|BK|+|PT-100:+|JB7/X1:4|new",
+		"PT-100|PT-100|C900-2b|WH 2|-|JB7/X1:5|MC7/X2:5|new",
+		"PT-100|PT-100|C900-2S|||JB7/X1:6|MC7/X2:6|new",
+		"PT-100|PT-100|C100 OS|||PT-100 cut back|JB7/X1:6|new",
+	} {
+		if !strings.Contains(facts, want) {
+			t.Errorf("the circuit lacks %q:\n%s", want, facts)
+		}
+	}
+}
+
+func mapKeys[V any](m map[string]V) func(yield func(string) bool) {
+	return func(yield func(string) bool) {
+		for k := range m {
+			if !yield(k) {
+				return
+			}
+		}
+	}
+}
+
+// TestImportMangled takes a row out, doubles one and spoils one: each is told,
+// and the rest is written.
+func TestImportMangled(t *testing.T) {
+	files := exported(t, "../../../samples/one-loop", "csv")
+	i := slices.IndexFunc(files, func(f string) bool { return filepath.Base(f) == "cores.csv" })
+	data, err := os.ReadFile(files[i])
+	if err != nil {
+		t.Fatal(err)
+	}
+	spoil := func(old, new string) {
+		if !bytes.Contains(data, []byte(old)) {
+			t.Fatalf("no %q", old)
+		}
+		data = bytes.Replace(data, []byte(old), []byte(new), 1)
+	}
+	spoil("W-901,3,W-901-3b,green/white,F-2107,FT-2107,2,3,-,MC-2/X4:8,", "W-901,3,W-901-3b,green/white,F-2107,FT-2107,2,3,-,MC-2/X4:99,")
+	spoil("W-21,5,W-21-5a,white/grey,", "W-21,5,W-21-5a,white/plaid,")
+	data = append(data, "W-21,1,W-21-1a,white/blue,,,,,,,,,,,new\n"...)
+	if err := os.WriteFile(files[i], data, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	out := filepath.Join(t.TempDir(), "plant")
+	lost, _, stderr := imported(t, out, "", files...)
+	if lost != 3 {
+		t.Errorf("%d rows are left over, not 3", lost)
+	}
+	for _, want := range []string{"column J (from): MC-2/X4 has no terminal 99", `column D (colour): "white/plaid" is not a colour`, "W-21-1a is listed twice"} {
+		if !strings.Contains(stderr, want) {
+			t.Errorf("stderr lacks %q:\n%s", want, stderr)
+		}
+	}
+	left, err := os.ReadFile(filepath.Join(out, "unplaced.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := bytes.Count(left, []byte("\n")); n != 4 {
+		t.Errorf("%d rows left over with their heads, not 4:\n%s", n, left)
+	}
+}
+
+// TestImportMangledFacts spoils the lists of what is not wiring.
+func TestImportMangledFacts(t *testing.T) {
+	files := exported(t, "../../../samples/tern-island", "csv")
+	for name, more := range map[string]string{
+		"plant.csv": "roof,owner,,X\ntitle,ownr,,X\ntitle,owner,,X\nrevisions,mark,1,X\npractice,papr,,A3\n" +
+			"practice,paper,,A3\npractice,label stock,,X\n",
+		"functions.csv": "FI-2107,F-2107,indicator,,,,,\nFT-2107,F-2107,indicator,,,,,\nFI-9,,indicator,,,,,\nF 9,F-2107,indicator,,,,,\n",
+	} {
+		i := slices.IndexFunc(files, func(f string) bool { return filepath.Base(f) == name })
+		data, err := os.ReadFile(files[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(files[i], append(data, more...), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	out := filepath.Join(t.TempDir(), "plant")
+	lost, stdout, stderr := imported(t, out, "", files...)
+	if lost != 11 || !strings.Contains(stdout, "11 unplaced rows") {
+		t.Errorf("%d rows are left over: %s", lost, stdout)
+	}
+	for _, want := range []string{
+		`"roof" is not a block of the list`, `"ownr" is not a key of the title; did you mean owner?`, "owner is given twice", "mark is given twice",
+		`"papr" is not a key of the practice; did you mean paper?`, "paper is given twice", `column C (item): "" is not one of cables, cores, terminals`,
+		"FI-2107 is the tag of a function already", "FT-2107 is the tag of a part already", "column B (loop): is empty", `"F 9" holds a blank`,
+	} {
+		if !strings.Contains(stderr, want) {
+			t.Errorf("stderr lacks %q:\n%s", want, stderr)
+		}
+	}
+	after, found := readPlantAt(out)
+	before := plantAt("../../../samples/tern-island")
+	if d := model.Compare(before, after); found.Errors() > 0 || len(d) > 0 {
+		t.Errorf("the rest is not as it was: %v, %v", found, d)
+	}
+}
+
+// TestListLimits: what is beyond a limit of a list is told with its line, and the
+// limits stand in the README.
+func TestListLimits(t *testing.T) {
+	_, err := readCSV("cables.csv", []byte("cable,type,from,to\nW-1,a,b,c\nW-2"+strings.Repeat(",", mostCells)+"x\n"))
+	if want := fmt.Sprintf("cables.csv, row 3: has more than %d cells", mostCells); err == nil || err.Error() != want {
+		t.Errorf("%v, not %s", err, want)
+	}
+	readme, err := os.ReadFile("../../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	words := fmt.Sprintf("%d MB of a file, %d rows of a table, %d columns, %d characters of a cell", mostBytes>>20, mostRows, mostCells, mostCell)
+	if !strings.Contains(string(readme), words) {
+		t.Errorf("the README does not say %q", words)
+	}
+}
+
+// TestImportHugeCell refuses a cell that nobody wrote by hand.
+func TestImportHugeCell(t *testing.T) {
+	dir := written(t, map[string]string{"cores.csv": "cable,core,from,to\nW-1,1a," + strings.Repeat("x", mostCell+1) + ",\n"})
+	_, err := Read([]string{filepath.Join(dir, "cores.csv")}, "")
+	if err == nil || !strings.HasSuffix(err.Error(), "cores.csv, row 2: cell 3 has more than 2000 characters") {
+		t.Errorf("%v", err)
+	}
+}
+
+// FuzzImport reads any bytes as a termination list. Every row is placed or
+// reported, and what is written can be read.
+func FuzzImport(f *testing.F) {
+	f.Add([]byte(foreign["ends.csv"]), true)
+	f.Add([]byte("cable,core,from,to,circuit,lane,step\nC100,1a,PT-100:+,JB7/X1:1,P,1,1\nC900,2a,JB7/X1:1,cut back,P,1,2\n"), false)
+	f.Add([]byte("cable\tcore\tfrom\tto\nC100\t1a\tPT-100:+\tA/B:1\n"), false)
+	f.Add([]byte("cable,core,from,to\nC900,1a,JB7/X1:1,MC7/X2:1\nC900,1b,JB7/X1:1,MC7/X2:1\nC900,2a,JB7/X1:1,JB7/X1:1\n"), false)
+	f.Add([]byte("\xef\xbb\xbfcable,core,from,to\n\"C900\",\"OS\nx\",,\n"), false)
+	f.Add([]byte("block,key,item,value\npractice,cautions,1,a; b\npractice,label stock,cores,x\nrevisions,mark,,A\ntitle,plant,,null\n"), false)
+	f.Add([]byte("function,loop,kind,reads,alarms\nFI-1,F 1,indicator,\"a; \"\"b;\"\"\",\"H 1\nL 2\"\n"), false)
+	dir := written(f, foreign)
+	schedule := strings.NewReplacer("Cable No", "cable", "Kind", "type", ";N;", ";groups;", "Unit", "group", "Copper", "conductor",
+		"Shield", "screen", ";A;B;", ";from;to;", "Metres", "length m").Replace(foreign["schedule.csv"])
+	for name, text := range map[string]string{"cables.csv": schedule, "cores.csv": "cable,core,from,to\nC100,1b,PT-100:-,JB7/X1:2\n"} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			f.Fatal(err)
+		}
+	}
+	f.Fuzz(func(t *testing.T, data []byte, mapped bool) {
+		file := filepath.Join(t.TempDir(), "list.csv")
+		if err := os.WriteFile(file, data, 0o666); err != nil {
+			t.Fatal(err)
+		}
+		// The bytes may be any other list, too.
+		files, mapFile := []string{filepath.Join(dir, "cables.csv"), file, filepath.Join(dir, "cores.csv")}, ""
+		if mapped {
+			files, mapFile = []string{filepath.Join(dir, "schedule.csv"), file}, filepath.Join(dir, "map.yaml")
+		}
+		im, err := Read(files, mapFile)
+		if err != nil {
+			return
+		}
+		lost, rows := 0, 0
+		for _, tb := range im.tables {
+			if tb.kind == nil || tb.kind.name != "cores" {
+				continue
+			}
+			rows += len(tb.rows)
+			for _, r := range tb.rows {
+				if r.lost {
+					lost++
+				}
+			}
+		}
+		placed := 0
+		for _, e := range im.edges {
+			if !e.row.lost && e.cable != nil {
+				placed++
+			}
+		}
+		if placed+lost != rows {
+			t.Errorf("%d rows: %d are placed and %d are lost", rows, placed, lost)
+		}
+		out := filepath.Join(filepath.Dir(file), "plant")
+		if _, err := im.Deliver(out, io.Discard, io.Discard); err != nil {
+			t.Fatal(err)
+		}
+		_, found := readPlantAt(out)
+		for _, p := range found {
+			switch p.Code {
+			case "bad-syntax", "tag-twice", "complex-key", "unreadable-file", "key-twice", "wrong-shape", "unknown-key":
+				t.Errorf("written text cannot be read: %v: %s [%s]", p.Pos, p.Text, p.Code)
+			}
+		}
+	})
+}
+
+// TestDamagedWorkbook: a sheet that is no XML, and a formula whose value was not
+// stored, are refused: else the rows and the value would be lost in silence.
+// Parts and cells: ECMA-376 part 1, SpreadsheetML.
+func TestDamagedWorkbook(t *testing.T) {
+	f := excelize.NewFile()
+	for _, sheet := range []string{"cables", "cores"} {
+		if _, err := f.NewSheet(sheet); err != nil {
+			t.Fatal(err)
+		}
+	}
+	f.SetSheetRow("cables", "A1", &[]any{"cable", "type", "from", "to", "length m"})
+	f.SetSheetRow("cables", "A2", &[]any{"W-1", "one", "PT-1", "MC-1", 20})
+	f.SetSheetRow("cores", "A1", &[]any{"cable", "core", "from", "to"})
+	f.SetSheetRow("cores", "A2", &[]any{"W-1", "1a", "PT-1:+", "MC-1/X1:1"})
+	whole, err := f.WriteToBuffer()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := readWorkbook("a.xlsx", whole.Bytes()); err != nil {
+		t.Fatalf("a whole workbook: %v", err)
+	}
+	for old, c := range map[string]struct{ by, want string }{
+		"</row><row":   {"</rwo><row", "a.xlsx, sheet cables: is damaged: "},
+		"<v>20</v>":    {"<f>10+10</f>", "a.xlsx, sheet cables, cell E2: its formula has no stored value"},
+		"<v>20</v></c": {"<f>10+10</f><v></v></c", "a.xlsx, sheet cables, cell E2: its formula has no stored value"},
+	} {
+		data := changePart(t, whole.Bytes(), "xl/worksheets/sheet2.xml", old, c.by)
+		if _, _, err := readWorkbook("a.xlsx", data); err == nil || !strings.HasPrefix(err.Error(), c.want) {
+			t.Errorf("%s for %s: %v", c.by, old, err)
+		}
+	}
+	// A formula that gives an empty text has a value.
+	data := changePart(t, whole.Bytes(), "xl/worksheets/sheet2.xml", `r="E2"><v>20</v>`, `r="E2" t="str"><f>""</f><v></v>`)
+	if _, _, err := readWorkbook("a.xlsx", data); err != nil {
+		t.Errorf("an empty text: %v", err)
+	}
+}
+
+// changePart replaces a text in one part of a zip file.
+func changePart(t *testing.T, data []byte, name, old, by string) []byte {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	w := zip.NewWriter(&out)
+	found := false
+	for _, part := range z.File {
+		in, err := part.Open()
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := io.ReadAll(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if part.Name == name {
+			found = bytes.Contains(text, []byte(old))
+			text = bytes.Replace(text, []byte(old), []byte(by), 1)
+		}
+		to, err := w.Create(part.Name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := to.Write(text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if !found {
+		t.Fatalf("%s does not hold %s", name, old)
+	}
+	return out.Bytes()
+}

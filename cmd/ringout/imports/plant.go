@@ -1,0 +1,535 @@
+package imports
+
+import (
+	"cmp"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/cmd/ringout/lists"
+	"ringout/model"
+)
+
+// Importer makes a plant of tables. It takes rows in their order, and everything
+// that they name in the order in which it is first named.
+type Importer struct {
+	tables     []*table
+	title      string
+	types      []*anyType
+	places     []*anyPlace
+	parts      []*anyPart
+	cables     []*anyCable
+	loops      []*anyLoop
+	edges      []*edge
+	facts      keys // of the title block
+	revisions  []*anyRevision
+	practice   []model.Setting
+	byTag      map[string]*anyPart // by full tag
+	placeBy    map[string]*anyPlace
+	cableBy    map[string]*anyCable
+	loopBy     map[string]*anyLoop
+	functionBy map[string]*anyFunction
+	spare      string // what is done with most spares
+	findings   []string
+}
+
+// keys are the lines of an object in the text, in order.
+type keys []keyed
+
+type keyed struct{ key, value string }
+
+func (k *keys) add(key, value string) {
+	if value != "" {
+		*k = append(*k, keyed{key, value})
+	}
+}
+
+type anyType struct {
+	name         string
+	groups, size int
+	code         bool
+	positive     int // core that is + by the code; 0 where it does not say
+	keys         keys
+	colours      map[[2]int]string // by group and core, from the termination list
+}
+
+type anyPlace struct {
+	tag, kind string
+	guessed   bool // no list describes it
+	keys      keys
+	colour    model.Colour // of wires inside
+	feeds     []string
+}
+
+// anyPart is a strip, bar, card, barrier, supply or device. Kind is "" where
+// nothing tells it.
+type anyPart struct {
+	tag, name string
+	kind      string
+	place     *anyPlace // nil in the field
+	terminals []string
+	given     bool // terminals are all that there are
+	keys      keys
+	channels  map[string]int // of a card, by terminal
+	rows      []*sheetRow    // of a card
+	loop      string         // of a device
+}
+
+type anyCable struct {
+	tag, from, to string
+	typ           *anyType
+	keys          keys
+	cores         map[[2]int]*edge // by group and core; core 0 is a screen
+}
+
+type anyLoop struct {
+	tag       string
+	listed    bool // in a list of loops
+	keys      keys
+	functions []*anyFunction
+	order     []string // of circuits
+	circuits  []*anyCircuit
+}
+
+type anyCircuit struct {
+	name  string
+	loop  *anyLoop
+	edges []*edge
+	walk  []walkStep
+}
+
+// edge is one conductor: a core, a screen, or a wire inside a place.
+type edge struct {
+	row        *sheetRow
+	cable      *anyCable // nil for wires
+	group, n   int
+	wire       string // wire, jumper, feed or screen; "" for cores
+	place      *anyPlace
+	colour     model.Colour
+	circuit    *anyCircuit
+	lane, step int
+	role       string
+	from, to   terminalEnd
+	spare      string
+}
+
+func (e *edge) isScreen() bool { return e.cable != nil && e.n == 0 || e.wire == "screen" }
+
+// terminalEnd is where an edge ends: a terminal of a part, or free.
+type terminalEnd struct {
+	part *anyPart
+	name string
+	free string
+}
+
+// lose reports a row that cannot be placed; column may be "".
+func (im *Importer) lose(r *sheetRow, column, format string, args ...any) {
+	if !r.lost {
+		im.findings = append(im.findings, r.where(column)+": "+fmt.Sprintf(format, args...))
+	}
+	r.lost = true
+}
+
+// each calls f with every row of the tables of one kind.
+func (im *Importer) each(kind string, f func(r *sheetRow)) {
+	for _, t := range im.tables {
+		if t.kind != nil && t.kind.name == kind {
+			for _, r := range t.rows {
+				f(r)
+			}
+		}
+	}
+}
+
+// gather takes all tables in.
+func (im *Importer) gather() {
+	im.byTag, im.placeBy = map[string]*anyPart{}, map[string]*anyPlace{}
+	im.cableBy, im.loopBy, im.functionBy = map[string]*anyCable{}, map[string]*anyLoop{}, map[string]*anyFunction{}
+	im.each("plant", im.takeFact)
+	im.each("types", im.takeType)
+	im.each("parts", im.takePart)
+	im.each("io", im.takeChannel)
+	im.each("instruments", im.takeInstrument)
+	im.each("loops", func(r *sheetRow) {
+		tag := r.get("loop")
+		if tag == "" {
+			im.lose(r, "loop", "is empty")
+			return
+		}
+		l := im.loop(tag)
+		if l.listed {
+			im.lose(r, "loop", "%s is described twice", tag)
+			return
+		}
+		l.listed, l.keys = true, nil
+		for _, k := range []string{"service", "area", "reference", "notes"} {
+			l.keys.add(k, r.get(k))
+		}
+		l.keys.add("status", unlessNew(r.get("status")))
+		l.order = lists.CellTexts(r.get("circuits"))
+	})
+	im.each("cables", im.takeCable)
+	im.each("cores", im.takeCore)
+	im.each("wires", im.takeWire)
+	im.each("functions", im.takeFunction) // last: any part may bear the tag
+	im.settlePlaces()
+	im.settleColours()
+	im.settleSpares()
+}
+
+// isTag tells whether a text can be a tag, and reports it otherwise.
+func (im *Importer) isTag(r *sheetRow, column, tag string) bool {
+	switch {
+	case tag == "":
+		im.lose(r, column, "is empty")
+	case strings.ContainsAny(tag, " \t\n,>:"):
+		im.lose(r, column, "%q holds a blank, a comma, > or :, and cannot be a tag", tag)
+	default:
+		return true
+	}
+	return false
+}
+
+// isFree tells whether nothing bears a tag yet, and reports it otherwise.
+func (im *Importer) isFree(r *sheetRow, column, tag string) bool {
+	what := ""
+	switch {
+	case im.byTag[tag] != nil:
+		what = "part"
+	case im.placeBy[tag] != nil:
+		what = "place"
+	case im.cableBy[tag] != nil:
+		what = "cable"
+	case im.functionBy[tag] != nil:
+		what = "function"
+	default:
+		return true
+	}
+	im.lose(r, column, "%s is the tag of a %s already", tag, what)
+	return false
+}
+
+// mayPlace returns the place with a tag, made if it is not there; nil where the
+// tag is something else's.
+func (im *Importer) mayPlace(r *sheetRow, column, tag, kind string) *anyPlace {
+	if pl := im.place(tag); pl != nil || !im.isTag(r, column, tag) || !im.isFree(r, column, tag) {
+		return pl
+	}
+	return im.newPlace(tag, kind, true)
+}
+
+func unlessNew(status string) string {
+	if status == "new" {
+		return ""
+	}
+	return status
+}
+
+// Values of columns: a plain number, as spreadsheets write it, one with its unit,
+// and one with a decimal comma. Three digits behind a comma may be thousands.
+var (
+	commaNumber = regexp.MustCompile(`^[+-]?[0-9]+,([0-9]{1,2}|[0-9]{4,})$`)
+	plainNumber = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?$`)
+	withItsUnit = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)? *[A-DF-Za-df-zΩµ%°].*$`)
+)
+
+// quantity is the value of a column with its unit, which is put behind a plain
+// number. What is no number is reported and left out.
+func (im *Importer) quantity(r *sheetRow, column, unit string) string {
+	s := r.get(column)
+	if commaNumber.MatchString(s) {
+		s = strings.Replace(s, ",", ".", 1)
+	}
+	switch {
+	case s == "" || withItsUnit.MatchString(s):
+		return s
+	case plainNumber.MatchString(s):
+		if v, err := strconv.ParseFloat(s, 64); err == nil {
+			return strconv.FormatFloat(v, 'f', -1, 64) + " " + unit
+		}
+	}
+	im.lose(r, column, "%q is no number, so it is left out", s)
+	return ""
+}
+
+// groupSize gives how many cores a group has.
+var groupSize = map[string]int{"core": 1, "pair": 2, "triad": 3, "triple": 3, "quad": 4}
+
+// makeUp reads the make-up of a cable from a row; nil where it has none.
+func (im *Importer) makeUp(r *sheetRow, name string) *anyType {
+	size := groupSize[strings.TrimSuffix(strings.ToLower(r.get("group")), "s")]
+	n, err := strconv.Atoi(r.get("groups"))
+	if size == 0 || err != nil || n < 1 || n > 600 {
+		return nil
+	}
+	t := &anyType{name: name, groups: n, size: size, colours: map[[2]int]string{}}
+	t.keys.add([]string{"", "cores", "pairs", "triads", "quads"}[size], strconv.Itoa(n))
+	t.keys.add("conductor", strings.Replace(r.get("conductor"), "²", "2", 1))
+	t.keys.add("screen", strings.ToLower(r.get("screen")))
+	return t
+}
+
+func (im *Importer) takeType(r *sheetRow) {
+	name := r.get("type")
+	switch {
+	case name == "":
+		im.lose(r, "type", "is empty")
+		return
+	case im.typeNamed(name) != nil:
+		im.lose(r, "type", "%s is described twice", name)
+		return
+	}
+	t := im.makeUp(r, name)
+	if t == nil {
+		im.lose(r, "groups", "%q of %q is not how a cable is made up: a number, then core, pair, triad or quad", r.get("groups"), r.get("group"))
+		return
+	}
+	if c, ok := model.FindCode(r.get("colour code")); ok {
+		t.code, t.positive = true, c.Positive()
+		t.keys.add("code", c.Name)
+	} else if s := r.get("colour code"); s != "" {
+		im.findings = append(im.findings, fmt.Sprintf("%s: %q is not a colour code; the colours of the termination list are taken", r.where("colour code"), s))
+	}
+	for _, u := range [][3]string{{"ohms", "Ω/km", "ohm/km"}, {"insulation", "MΩ·km", "Mohm km"}, {"capacitance", "pF/m", "pF/m"},
+		{"inductance", "µH/m", "uH/m"}, {"L/R", "µH/Ω", "uH/ohm"}} {
+		t.keys.add(u[0], im.quantity(r, u[1], u[2]))
+	}
+	t.keys.add("colours", r.get("colours"))
+	t.keys.add("sheath", r.get("sheath"))
+	t.keys.add("gland", r.get("gland"))
+	im.types = append(im.types, t)
+}
+
+func (im *Importer) typeNamed(name string) *anyType {
+	for _, t := range im.types {
+		if t.name == name {
+			return t
+		}
+	}
+	return nil
+}
+
+func (im *Importer) place(tag string) *anyPlace { return im.placeBy[tag] }
+
+func (im *Importer) newPlace(tag, kind string, guessed bool) *anyPlace {
+	p := &anyPlace{tag: tag, kind: kind, guessed: guessed}
+	im.places, im.placeBy[tag] = append(im.places, p), p
+	return p
+}
+
+func (im *Importer) newPart(tag, name, kind string, place *anyPlace) *anyPart {
+	p := &anyPart{tag: tag, name: name, kind: kind, place: place, channels: map[string]int{}}
+	im.parts = append(im.parts, p)
+	im.byTag[tag] = p
+	return p
+}
+
+func (im *Importer) loop(tag string) *anyLoop {
+	if l := im.loopBy[tag]; l != nil {
+		return l
+	}
+	l := &anyLoop{tag: tag}
+	im.loops, im.loopBy[tag] = append(im.loops, l), l
+	return l
+}
+
+// partColumns are columns of parts with their keys and units.
+var partColumns = []struct{ column, key, unit string }{
+	{"marks", "marks", ""}, {"jumpers", "jumpers", ""}, {"bonded", "bonded", ""}, {"largest mm2", "largest", "mm2"},
+	{"conductors", "conductors", ""}, {"rail", "rail", ""}, {"pitch mm", "pitch", "mm"}, {"model", "model", ""},
+	{"ohms", "ohms", "ohm"}, {"return ohms", "return ohms", "ohm"}, {"drop V", "drop", "V"}, {"working V", "working volts", "V"},
+	{"volts", "volts", ""}, {"least volts", "least volts", "V"}, {"highest volts", "highest volts", "V"}, {"limit mA", "limit", "mA"}, {"load ohms", "load", "ohm"},
+	{"circuit", "circuit", ""}, {"fuse", "fuse", ""}, {"entity", "entity", ""}, {"earth", "earth", ""},
+}
+
+func (im *Importer) takePart(r *sheetRow) {
+	name, kind := r.get("part"), strings.ToLower(r.get("kind"))
+	if !im.isTag(r, "part", name) {
+		return
+	}
+	switch kind {
+	case "box", "cabinet", "panel", "system":
+		if !im.isFree(r, "part", name) {
+			return
+		}
+		pl := im.newPlace(name, kind, false)
+		pl.keys.add("at", r.get("at"))
+		pl.keys.add("status", unlessNew(r.get("status")))
+		if wire := strings.Replace(r.get("wire"), "²", "2", 1); wire != "" {
+			pl.keys.add("wire", wire)
+			pl.colour, _ = model.ParseColour(wire[strings.LastIndexByte(wire, ' ')+1:])
+		}
+		return
+	case "strip", "earth bar", "barrier", "isolator", "supply":
+	default:
+		im.lose(r, "kind", "%q is not a kind of place or part: box, cabinet, panel, system, strip, earth bar, barrier, isolator or supply", kind)
+		return
+	}
+	pl := im.place(r.get("place"))
+	if pl == nil {
+		im.lose(r, "place", "no place is described above that is tagged %q", r.get("place"))
+		return
+	}
+	tag := name
+	if kind == "strip" || kind == "earth bar" {
+		tag = pl.tag + "/" + name
+	}
+	if !im.isFree(r, "part", tag) {
+		return
+	}
+	p := im.newPart(tag, name, kind, pl)
+	p.given = true
+	switch kind {
+	case "earth bar":
+		p.terminals = []string{name}
+		p.keys.add("at", cmp.Or(r.get("at"), "earth"))
+		return
+	case "strip":
+		if p.terminals = spanNames(r.get("terminals")); p.terminals == nil {
+			p.given = false // those of the termination list
+		} else {
+			p.keys.add("terminals", r.get("terminals"))
+		}
+	default:
+		p.terminals = strings.Fields(r.get("terminals"))
+		p.keys.add("terminals", r.get("terminals"))
+	}
+	for _, c := range partColumns {
+		s := r.get(c.column)
+		if c.unit != "" {
+			s = im.quantity(r, c.column, c.unit)
+		}
+		p.keys.add(c.key, s)
+	}
+	p.keys.add("status", r.get("status"))
+}
+
+// spanNames are the names of terminals that "F1..F8 fused 0.5 A; N1..N8" tells;
+// nil where it cannot be counted.
+func spanNames(s string) []string {
+	var names []string
+	for _, item := range strings.Split(s, ";") {
+		words := strings.Fields(item)
+		if len(words) == 0 || slices.Contains(words, "decks") {
+			return nil
+		}
+		low, high, is := strings.Cut(words[0], "..")
+		if !is {
+			names = append(names, low)
+			continue
+		}
+		head := strings.TrimRight(low, "0123456789")
+		a, errA := strconv.Atoi(low[len(head):])
+		b, errB := strconv.Atoi(strings.TrimPrefix(high, head))
+		if errA != nil || errB != nil || b < a || b-a >= 2000 {
+			return nil
+		}
+		for n := a; n <= b; n++ {
+			names = append(names, head+strconv.Itoa(n))
+		}
+	}
+	return names
+}
+
+func (im *Importer) takeChannel(r *sheetRow) {
+	tag := r.get("card")
+	if !im.isTag(r, "card", tag) {
+		return
+	}
+	ch, err := strconv.Atoi(r.get("channel"))
+	if err != nil || ch < 1 || ch > 512 {
+		im.lose(r, "channel", "%q is not a channel from 1 to 512", r.get("channel"))
+		return
+	}
+	p := im.byTag[tag]
+	if p == nil {
+		var pl *anyPlace
+		if s := r.get("place"); s != "" { // else the termination list tells
+			if pl = im.mayPlace(r, "place", s, "system"); pl == nil {
+				return
+			}
+		}
+		if !im.isFree(r, "card", tag) {
+			return
+		}
+		p = im.newPart(tag, tag, cmp.Or(r.get("kind"), "card"), pl)
+		p.given = true
+		p.keys.add("address", r.get("address"))
+		p.keys.add("power", r.get("power"))
+		p.keys.add("volts", im.quantity(r, "card volts", "V"))
+		p.keys.add("least volts", im.quantity(r, "least volts", "V"))
+		p.keys.add("highest volts", im.quantity(r, "highest volts", "V"))
+		p.keys.add("ohms", im.quantity(r, "card ohms", "ohm"))
+		p.keys.add("limit", im.quantity(r, "card limit mA", "mA"))
+		p.keys.add("supply", r.get("supply"))
+		p.keys.add("minus", r.get("minus"))
+		p.keys.add("draws", im.quantity(r, "card draws mA", "mA"))
+		p.keys.add("drive", im.quantity(r, "drive", "ohm"))
+		p.keys.add("least load", im.quantity(r, "least load ohms", "ohm"))
+		p.keys.add("input type", r.get("input type"))
+		p.keys.add("off below", im.quantity(r, "off below", "V"))
+		p.keys.add("on above", im.quantity(r, "on above", "V"))
+		p.keys.add("lead limit", im.quantity(r, "lead limit ohms", "ohm"))
+		p.keys.add("common", r.get("common"))
+		p.keys.add("status", r.get("status"))
+	}
+	p.rows = append(p.rows, r)
+	for _, name := range strings.Fields(r.get("terminals")) {
+		if p.channels[name] != 0 {
+			im.lose(r, "terminals", "%s has terminal %s already", tag, name)
+			return
+		}
+		p.channels[name] = ch
+		p.terminals = append(p.terminals, name)
+	}
+}
+
+// instrumentColumns are columns of instruments with their keys and units.
+var instrumentColumns = []struct{ column, key, unit string }{
+	{"in", "in", ""}, {"at", "at", ""}, {"model", "model", ""}, {"process", "process", ""}, {"range", "range", ""},
+	{"calibrated", "calibrated", ""}, {"signal", "signal", ""}, {"square root", "square root", ""}, {"lift-off", "lift-off", "V"},
+	{"failure mA", "failure current", "mA"}, {"draws mA", "draws", "mA"}, {"draws VA", "draws", "VA"}, {"output", "output", ""}, {"ohms", "ohms", "ohm"}, {"drop", "drop", "V"}, {"pull-in V", "pull-in", "V"},
+	{"drop-out V", "drop-out", "V"}, {"release V", "release", "V"}, {"rated V AC", "rated volts", "V AC"}, {"inrush VA", "inrush", "VA"}, {"inrush power factor", "inrush power factor", ""},
+	{"holding VA", "holding", "VA"}, {"power factor", "power factor", ""},
+	{"leakage mA", "leakage", "mA"}, {"least mA", "least current", "mA"}, {"bleeder ohms", "bleeder", "ohm"},
+	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"capacitance nF", "capacitance", "nF"}, {"class", "class", ""},
+	{"sensor", "sensor", ""}, {"lead ohms", "lead ohms", "ohm"}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""}, {"stroke s", "stroke time", "s"}, {"earthed", "earthed", ""},
+	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},
+	{"on", "on", ""}, {"entity", "entity", ""}, {"terminals", "terminals", ""}, {"status", "status", ""},
+}
+
+func (im *Importer) takeInstrument(r *sheetRow) {
+	tag := r.get("instrument")
+	if !im.isTag(r, "instrument", tag) {
+		return
+	}
+	if !im.isFree(r, "instrument", tag) {
+		return
+	}
+	var pl *anyPlace
+	if s := r.get("in"); s != "" {
+		if pl = im.mayPlace(r, "in", s, "panel"); pl == nil {
+			return
+		}
+	}
+	p := im.newPart(tag, tag, r.get("kind"), pl)
+	p.loop = cmp.Or(r.get("loop"), tag)
+	p.given = r.get("terminals") != ""
+	p.terminals = strings.Fields(r.get("terminals"))
+	for _, c := range instrumentColumns {
+		s := r.get(c.column)
+		if c.unit != "" {
+			s = im.quantity(r, c.column, c.unit)
+		}
+		if c.key == "signal" && s == new(model.Device).Output().Text {
+			continue // what holds where nothing is said
+		}
+		p.keys.add(c.key, s)
+	}
+	l := im.loop(p.loop)
+	if !slices.ContainsFunc(l.keys, func(k keyed) bool { return k.key == "service" }) {
+		l.keys.add("service", r.get("service"))
+	}
+}

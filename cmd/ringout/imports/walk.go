@@ -1,0 +1,435 @@
+package imports
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/model"
+)
+
+// This file writes circuits as walks.
+
+// walkStep is one item of a walk as it is written, or the parting of lanes.
+type walkStep struct {
+	words string
+	tails []walkTail
+}
+
+type walkTail struct {
+	lane  int
+	steps []walkStep
+}
+
+// walker writes the walk of one circuit.
+type walker struct {
+	im      *Importer
+	lanes   []*lane
+	screens []*edge
+}
+
+// write writes the walk of all lanes side by side.
+func (w *walker) write() []walkStep {
+	at := make([]int, len(w.lanes)) // the stop where each lane is
+	first := walkStep{words: w.station(w.lanes, at, nil, true)}
+	return append([]walkStep{first}, w.from(w.lanes, at)...)
+}
+
+// from writes what follows stop at of each lane.
+func (w *walker) from(lanes []*lane, at []int) []walkStep {
+	var steps []walkStep
+	for {
+		var going []int // lanes that go on
+		parted := false
+		for i, l := range lanes {
+			if !l.done(at[i]) {
+				going = append(going, i)
+			}
+			parted = parted || l.ended(at[i])
+		}
+		if len(going) == 0 {
+			return steps
+		}
+		if len(lanes) > 1 && parted {
+			return append(steps, w.part(lanes, at, going))
+		}
+		if run, ok := w.run(lanes, at, going); ok && w.together(lanes, at, going) {
+			steps = append(steps, w.land(lanes, at, going, run)...)
+			continue
+		}
+		there := slices.Clone(at)
+		detour, ok := w.detour(lanes, there, going)
+		if !ok {
+			return append(steps, w.part(lanes, at, going))
+		}
+		steps, at = append(steps, detour...), there
+	}
+}
+
+// together tells whether the next stop of all lanes is one station.
+func (w *walker) together(lanes []*lane, at, going []int) bool {
+	var first *stop
+	for _, i := range going {
+		s := &lanes[i].stops[at[i]+1]
+		if s.part == nil {
+			continue
+		}
+		if first == nil {
+			first = s
+		}
+		if !s.same(*first) {
+			return false
+		}
+	}
+	return true
+}
+
+// land writes a run and the station that it leads to.
+func (w *walker) land(lanes []*lane, at, going []int, run string) []walkStep {
+	before := slices.Clone(at)
+	for _, i := range going {
+		at[i]++
+	}
+	return []walkStep{{words: run}, {words: w.station(lanes, at, before, false)}}
+}
+
+// detour writes the stations that some lanes come to by wires while the others
+// pass by, until all of them meet again. It is false where they never do.
+func (w *walker) detour(lanes []*lane, at, going []int) ([]walkStep, bool) {
+	meet := make([]int, len(lanes))
+	found := false
+	l := lanes[going[0]]
+	for k := at[going[0]] + 1; k < len(l.stops) && l.stops[k].part != nil && l.edges[k-1].cable == nil && !found; k++ {
+		meet[going[0]], found = k, true
+		for _, i := range going[1:] {
+			meet[i] = 0
+			for j := at[i] + 1; j < len(lanes[i].stops) && lanes[i].stops[j].part != nil && lanes[i].edges[j-1].cable == nil; j++ {
+				if lanes[i].stops[j].same(l.stops[k]) {
+					meet[i] = j
+					break
+				}
+			}
+			found = found && meet[i] > 0
+		}
+	}
+	if !found || len(going) < len(lanes) {
+		return nil, false
+	}
+	// Lanes that end there, on a strip that feeds them, are written apart.
+	apart := l.stops[meet[going[0]]].part.kind == "strip"
+	for _, i := range going {
+		apart = apart && meet[i] == len(lanes[i].edges)
+	}
+	if apart {
+		return nil, false
+	}
+	var steps []walkStep
+	for _, i := range going {
+		for at[i]+1 < meet[i] {
+			next := lanes[i].stops[at[i]+1]
+			var now []int // all whose next stop this is
+			for _, j := range going {
+				if at[j]+1 < meet[j] && lanes[j].stops[at[j]+1].same(next) {
+					now = append(now, j)
+				}
+			}
+			run, ok := w.run(lanes, at, now)
+			if !ok {
+				return nil, false
+			}
+			steps = append(steps, w.land(lanes, at, now, run)...)
+		}
+	}
+	run, ok := w.run(lanes, at, going)
+	if !ok {
+		return nil, false
+	}
+	return append(steps, w.land(lanes, at, going, run)...), true
+}
+
+// part writes the lanes that go on, each for itself.
+func (w *walker) part(lanes []*lane, at, going []int) walkStep {
+	var s walkStep
+	for _, i := range going {
+		s.tails = append(s.tails, walkTail{lanes[i].n, w.from(lanes[i:i+1], []int{at[i]})})
+	}
+	return s
+}
+
+// run writes what leads the going lanes to their next stop; false where it is
+// not one thing.
+func (w *walker) run(lanes []*lane, at, going []int) (string, bool) {
+	var edges []*edge
+	for _, i := range going {
+		edges = append(edges, lanes[i].edges[at[i]])
+	}
+	first := edges[0]
+	for _, e := range edges {
+		if e.cable != first.cable || e.wire != first.wire {
+			return "", false
+		}
+	}
+	if first.cable != nil {
+		return w.cableRun(lanes, at, going)
+	}
+	word := "wires"
+	if first.wire == "jumper" {
+		word = "jumper"
+	}
+	var inside model.Colour
+	if p := lanes[going[0]].stops[at[going[0]]+1].part; p != nil && p.place != nil {
+		inside = p.place.colour
+	}
+	plain, alike, bare := true, true, false // bare: of no colour, which cannot be written beside others
+	for _, e := range edges {
+		plain = plain && e.colour == inside
+		alike = alike && e.colour == first.colour
+		bare = bare || e.colour == model.Colour{}
+	}
+	switch {
+	case plain || alike && bare:
+		return word, true
+	case bare:
+		return "", false
+	case alike:
+		return word + " " + strings.ReplaceAll(first.colour.Letters(), " ", ""), true
+	}
+	colours := make([]string, len(lanes))
+	for i := range colours {
+		colours[i] = first.colour.Letters()
+	}
+	for k, i := range going {
+		colours[i] = edges[k].colour.Letters()
+	}
+	return word + " " + strings.Join(colours, " "), true
+}
+
+// cableRun writes a cable and which part of it.
+func (w *walker) cableRun(lanes []*lane, at, going []int) (string, bool) {
+	c := lanes[going[0]].edges[at[going[0]]].cable
+	t := c.typ
+	cores := make([]*edge, len(lanes)) // nil for a lane that was cut back
+	var group int
+	oneGroup := true
+	for _, i := range going {
+		cores[i] = lanes[i].edges[at[i]]
+		if group == 0 {
+			group = cores[i].group
+		}
+		oneGroup = oneGroup && cores[i].group == group
+	}
+	part := fmt.Sprintf(" %s %d", []string{"", "core", "pair", "triad", "quad"}[t.size], group)
+	if t.groups == 1 {
+		part = ""
+	}
+	if oneGroup && t.size == 2 && len(lanes) <= 2 {
+		if k := going[0]; cores[k].n == expectedCore(lanes, w.im.positiveCore(t), k) {
+			return c.tag + part, true
+		}
+		return c.tag + part + " reversed", true
+	}
+	if oneGroup && t.size > 2 && len(lanes) <= t.size {
+		if !slices.ContainsFunc(going, func(i int) bool { return cores[i].n != i+1 }) {
+			return c.tag + part, true
+		}
+	}
+	words, inOrder := "", t.size == 1 && t.groups == len(lanes)
+	for i, e := range cores {
+		if e == nil {
+			e = cores[going[len(going)-1]]
+		}
+		number := (e.group-1)*t.size + e.n
+		inOrder = inOrder && number == i+1
+		words += fmt.Sprintf(" %d", number)
+	}
+	switch {
+	case inOrder:
+		return c.tag, true
+	case len(cores) == 1:
+		return c.tag + " core" + words, true
+	}
+	return c.tag + " cores" + words, true
+}
+
+// expectedCore is the core of a pair that lane k gets if nothing is said: + gets
+// the positive one where the lanes are + and -, and else the order of the lanes
+// decides.
+func expectedCore(lanes []*lane, positive, k int) int {
+	l := lanes[0]
+	polar := l.role == "+" || l.role == "-"
+	swap := (l.role == "-") == (positive == 1)
+	switch {
+	case len(lanes) > 1:
+		other := lanes[1].role
+		swap = swap && polar && (other == "+" || other == "-") && other != l.role
+	case !polar:
+		swap = l.n%2 == 0
+	}
+	if swap {
+		return 2 - k
+	}
+	return 1 + k
+}
+
+// station writes where the lanes land: those that have moved since before, which
+// is nil at the start. The others pass by, or are cut back already.
+func (w *walker) station(lanes []*lane, at, before []int, start bool) string {
+	var here stop
+	moved := make([]bool, len(lanes))
+	for i, l := range lanes {
+		moved[i] = start || at[i] != before[i]
+		if moved[i] && here.part == nil {
+			here = l.stops[at[i]]
+		}
+	}
+	if here.part == nil { // all are cut back: on any part of the place
+		here.part = w.anyPartAt(lanes, at)
+		if here.part == nil {
+			return "x"
+		}
+	}
+	p := here.part
+	words := p.tag
+	if here.channel > 0 {
+		words += fmt.Sprintf(" channel %d", here.channel)
+	}
+	var slots []string
+	whole := here.channel > 0
+	for i, l := range lanes {
+		s := l.stops[at[i]]
+		switch {
+		case !moved[i] && !l.done(at[i]):
+			slots = append(slots, ".")
+			whole = false
+		case !moved[i] || s.part == nil:
+			slots = append(slots, "x")
+			whole = false
+		default:
+			slot := p.short(s.in)
+			if out := p.through(s.in); s.out != s.in && s.out != out {
+				slot += ">" + p.short(s.out)
+			}
+			slots = append(slots, slot)
+			whole = whole && s.in == s.out
+		}
+	}
+	if whole = whole && p.fills(here.channel, lanes, at); !whole {
+		words += " " + strings.Join(slots, " ")
+	}
+	screen := w.screen(lanes, at, before, p)
+	if screen != "" && (start || whole || strings.Contains(screen, ":")) {
+		words += " screen" // else it is the last terminal
+	}
+	return strings.TrimSpace(words + " " + screen)
+}
+
+// fills tells whether the lanes land on all terminals of a channel in order.
+func (p *anyPart) fills(channel int, lanes []*lane, at []int) bool {
+	var names []string
+	for _, t := range p.terminals {
+		if p.channel(t) == channel {
+			names = append(names, t)
+		}
+	}
+	if len(names) != len(lanes) {
+		return false
+	}
+	for i, l := range lanes {
+		if l.stops[at[i]].in != names[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// short is a terminal's name within its channel: + for 5+.
+func (p *anyPart) short(name string) string {
+	if ch := p.channel(name); ch > 0 && p.isCard() {
+		if s := strings.TrimPrefix(name, strconv.Itoa(ch)); s == "+" || s == "-" {
+			return s
+		}
+	}
+	return name
+}
+
+// anyPartAt is a strip of the place where the lanes end.
+func (w *walker) anyPartAt(lanes []*lane, at []int) *anyPart {
+	for i, l := range lanes {
+		if at[i] == 0 || l.edges[at[i]-1].cable == nil {
+			continue
+		}
+		e := l.edges[at[i]-1]
+		far := e.cable.to
+		if from := e.from.part; from.tag == far || from.place != nil && from.place.tag == far {
+			far = e.cable.from
+		}
+		for _, p := range w.im.parts {
+			if p.kind == "strip" && p.place.tag == far {
+				return p
+			}
+		}
+	}
+	return nil
+}
+
+// where is the tag of the place of a part, or its own in the field.
+func (p *anyPart) where() string {
+	if p.place != nil {
+		return p.place.tag
+	}
+	return p.tag
+}
+
+// screen writes where the screen lands at a station on part p: the end, in that
+// place, of the screen that came with the lanes or of the one that goes on. "" is
+// a screen that is cut back.
+func (w *walker) screen(lanes []*lane, at, before []int, p *anyPart) string {
+	try := func(e *edge, comes bool) string {
+		for _, s := range w.screens {
+			ends := []terminalEnd{s.to, s.from}
+			switch {
+			case s.cable != nil && s.cable == e.cable && (s.group == e.group || s.group == 0):
+			case s.wire == "screen" && e.wire == "wire" && comes:
+				ends = ends[:1]
+			case s.wire == "screen" && e.wire == "wire":
+				ends = ends[1:]
+			default:
+				continue
+			}
+			for _, t := range ends {
+				if t.part == nil || t.part.where() != p.where() {
+					continue
+				}
+				return p.landing(t)
+			}
+		}
+		return ""
+	}
+	for i, l := range lanes {
+		if before != nil && at[i] != before[i] {
+			if words := try(l.edges[at[i]-1], true); words != "" {
+				return words
+			}
+		}
+	}
+	for i, l := range lanes {
+		if !l.done(at[i]) {
+			if words := try(l.edges[at[i]], false); words != "" {
+				return words
+			}
+		}
+	}
+	return ""
+}
+
+// landing names a terminal from a station on p.
+func (p *anyPart) landing(t terminalEnd) string {
+	switch {
+	case t.part == p:
+		return t.name
+	case t.part.kind == "earth bar" && !slices.Contains(p.terminals, t.part.name):
+		return t.part.name
+	}
+	return t.part.name + ":" + t.name
+}

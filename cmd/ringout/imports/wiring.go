@@ -1,0 +1,269 @@
+package imports
+
+import (
+	"cmp"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/model"
+)
+
+// This file takes in cables, their cores, and the wires inside places.
+
+func (im *Importer) takeCable(r *sheetRow) {
+	c := &anyCable{tag: r.get("cable"), from: r.get("from"), to: r.get("to"), cores: map[[2]int]*edge{}}
+	if !im.isTag(r, "cable", c.tag) || !im.isTag(r, "from", c.from) || !im.isTag(r, "to", c.to) {
+		return
+	}
+	if !im.isFree(r, "cable", c.tag) {
+		return
+	}
+	name := r.get("type")
+	made := im.makeUp(r, name)
+	if c.typ = im.typeNamed(name); c.typ == nil {
+		switch {
+		case name == "":
+			im.lose(r, "type", "is empty")
+			return
+		case made == nil:
+			im.lose(r, "type", "nothing tells how %s is made up: a column groups and a column group, or a list of types", name)
+			return
+		}
+		c.typ = made
+		im.types = append(im.types, made)
+	} else if made != nil && (made.groups != c.typ.groups || made.size != c.typ.size) {
+		im.lose(r, "groups", "%s is made up otherwise above", name)
+		return
+	}
+	c.keys.add("length", cmp.Or(im.quantity(r, "length ft", "ft"), im.quantity(r, "length m", "m")))
+	c.keys.add("status", unlessNew(r.get("status")))
+	c.keys.add("route", r.get("route"))
+	c.keys.add("gland from", r.get("from gland"))
+	c.keys.add("gland to", r.get("to gland"))
+	im.cables, im.cableBy[c.tag] = append(im.cables, c), c
+}
+
+func (im *Importer) cable(tag string) *anyCable { return im.cableBy[tag] }
+
+// coreWord is a core as lists name it, behind the cable's tag: 3a, 3S, 5, OS.
+var coreWord = regexp.MustCompile(`^(\d{0,4})(?:([a-d])|(s|sh|scr|screen|drain))?$`)
+
+// coreOf tells group and place in the group of a core; place 0 is a screen.
+func coreOf(c *anyCable, core, group string) (g, n int, ok bool) {
+	word := strings.ToLower(strings.TrimLeft(strings.TrimPrefix(core, c.tag), " -./"))
+	if word == "os" || word == "overall screen" {
+		return 0, 0, true
+	}
+	m := coreWord.FindStringSubmatch(word)
+	if m == nil || word == "" {
+		return 0, 0, false
+	}
+	g, _ = strconv.Atoi(group)
+	number, _ := strconv.Atoi(m[1])
+	size := c.typ.size
+	switch {
+	case m[3] != "": // a screen
+		g, n = max(g, number), 0
+	case m[2] != "":
+		g, n = cmp.Or(number, g), int(m[2][0]-'a')+1
+	case size == 1:
+		g, n = number, 1
+	case g > 0 && number <= size:
+		n = number
+	default: // through the whole cable
+		g, n = (number-1)/size+1, (number-1)%size+1
+	}
+	return g, n, g <= c.typ.groups && n <= size && (g > 0 || n == 0)
+}
+
+func (im *Importer) takeCore(r *sheetRow) {
+	c := im.cable(r.get("cable"))
+	if c == nil {
+		im.lose(r, "cable", "no cable of the schedule is tagged %q", r.get("cable"))
+		return
+	}
+	g, n, ok := coreOf(c, r.get("core"), r.get("group"))
+	if !ok {
+		im.lose(r, "core", "%q is not a core of %s, which has %d of %d", r.get("core"), c.tag, c.typ.groups, c.typ.size)
+		return
+	}
+	if c.cores[[2]int{g, n}] != nil {
+		im.lose(r, "core", "%s is listed twice", r.get("core"))
+		return
+	}
+	e := &edge{row: r, cable: c, group: g, n: n}
+	if !im.takeEdge(e) {
+		return
+	}
+	if s := r.get("colour"); s != "" && n > 0 {
+		if e.colour, ok = model.ParseColour(s); !ok {
+			im.lose(r, "colour", "%q is not a colour", s)
+			return
+		}
+		if old, had := c.typ.colours[[2]int{g, n}]; had && old != e.colour.Letters() && !c.typ.code {
+			im.lose(r, "colour", "%s has %s here and %s in another cable of type %s", r.get("core"), e.colour.Letters(), old, c.typ.name)
+			return
+		}
+		c.typ.colours[[2]int{g, n}] = e.colour.Letters()
+	}
+	c.cores[[2]int{g, n}] = e
+	im.edges = append(im.edges, e)
+}
+
+func (im *Importer) takeWire(r *sheetRow) {
+	e := &edge{row: r, wire: strings.ToLower(r.get("wire"))}
+	if !slices.Contains([]string{"wire", "jumper", "feed", "screen"}, e.wire) {
+		im.lose(r, "wire", "%q is none of wire, jumper, feed and screen", e.wire)
+		return
+	}
+	if s := r.get("place"); s != "" {
+		if e.place = im.mayPlace(r, "place", s, "cabinet"); e.place == nil {
+			return
+		}
+	}
+	if s := r.get("colour"); s != "" {
+		var ok bool
+		if e.colour, ok = model.ParseColour(s); !ok {
+			im.lose(r, "colour", "%q is not a colour", s)
+			return
+		}
+	}
+	if im.takeEdge(e) {
+		im.edges = append(im.edges, e)
+	}
+}
+
+// takeEdge reads what cores and wires have in common.
+func (im *Importer) takeEdge(e *edge) bool {
+	r := e.row
+	for _, c := range []struct {
+		column string
+		into   *int
+	}{{"lane", &e.lane}, {"step", &e.step}} {
+		if s := r.get(c.column); s != "" {
+			n, err := strconv.Atoi(s)
+			if err != nil || n < 1 || n > 100 {
+				im.lose(r, c.column, "%q is not a number from 1 to 100", s)
+				return false
+			}
+			*c.into = n
+		}
+	}
+	e.role, e.spare = r.get("polarity"), r.get("spare")
+	var okFrom, okTo bool
+	if e.from, okFrom = im.end(e, "from"); !okFrom {
+		return false
+	}
+	if e.to, okTo = im.end(e, "to"); !okTo {
+		return false
+	}
+	if name := r.get("circuit"); name != "" && e.spare == "" {
+		loop := r.get("loop")
+		if loop == "" {
+			loop = name
+			if p := im.byTag[name]; p != nil && p.loop != "" {
+				loop = p.loop
+			}
+		}
+		im.join(e, im.circuit(im.loop(loop), name))
+	}
+	return true
+}
+
+func (im *Importer) circuit(l *anyLoop, name string) *anyCircuit {
+	for _, c := range l.circuits {
+		if c.name == name {
+			return c
+		}
+	}
+	c := &anyCircuit{name: name, loop: l}
+	l.circuits = append(l.circuits, c)
+	return c
+}
+
+func (im *Importer) join(e *edge, c *anyCircuit) {
+	e.circuit = c
+	c.edges = append(c.edges, e)
+}
+
+// end reads PART:TERMINAL, or what is done with a free end. A part that no list
+// describes is taken for a strip where its tag is PLACE/NAME, for a field device
+// where a cable goes to it, and else for a card of the place that the cable goes to.
+func (im *Importer) end(e *edge, column string) (terminalEnd, bool) {
+	s := e.row.get(column)
+	tag, name, is := strings.Cut(s, ":")
+	if !is {
+		return terminalEnd{free: s}, true
+	}
+	if strings.ContainsAny(s, " \t\n,>") || tag == "" || name == "" {
+		im.lose(e.row, column, "%q is not a terminal: write PART:TERMINAL, such as JB-21/X1:7", s)
+		return terminalEnd{}, false
+	}
+	p := im.byTag[tag]
+	if p == nil {
+		p = im.unknownPart(e, tag, column)
+	}
+	if p == nil {
+		return terminalEnd{}, false
+	}
+	if p.place == nil && len(p.rows) > 0 && e.cable != nil {
+		at := e.cable.to
+		if column == "from" {
+			at = e.cable.from
+		}
+		p.place = im.mayPlace(e.row, column, at, "system")
+	}
+	earthScrew := p.loop != "" && name == "earth"
+	common := p.isCard() && name != "" && name == p.keys.value("common")
+	if !slices.Contains(p.terminals, name) && !earthScrew && !common {
+		if p.given && len(p.terminals) > 0 {
+			im.lose(e.row, column, "%s has no terminal %s", tag, name)
+			return terminalEnd{}, false
+		}
+		p.terminals = append(p.terminals, name)
+	}
+	return terminalEnd{part: p, name: name}, true
+}
+
+func (im *Importer) unknownPart(e *edge, tag, column string) *anyPart {
+	placeTag, strip, is := strings.Cut(tag, "/")
+	switch {
+	case is && (placeTag == "" || strip == ""):
+		im.lose(e.row, column, "%q is not PLACE/STRIP", tag)
+		return nil
+	case !im.isFree(e.row, column, tag):
+		return nil
+	case is:
+		pl := im.mayPlace(e.row, column, placeTag, "box")
+		if pl == nil {
+			return nil
+		}
+		kind := "strip"
+		if e.row.get(column) == tag+":"+strip && e.isScreen() {
+			kind = "earth bar"
+		}
+		return im.newPart(tag, strip, kind, pl)
+	case e.cable != nil && (tag == e.cable.from || tag == e.cable.to):
+		p := im.newPart(tag, tag, "", nil)
+		p.loop = cmp.Or(e.row.get("loop"), tag)
+		im.loop(p.loop)
+		return p
+	}
+	pl := e.place
+	if e.cable != nil {
+		at := e.cable.to
+		if column == "from" {
+			at = e.cable.from
+		}
+		if pl = im.mayPlace(e.row, column, at, "system"); pl == nil {
+			return nil
+		}
+	}
+	if pl == nil {
+		im.lose(e.row, column, "nothing tells what %s is or where", tag)
+		return nil
+	}
+	return im.newPart(tag, tag, "card", pl)
+}

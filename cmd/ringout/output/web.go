@@ -1,0 +1,120 @@
+package output
+
+import (
+	"fmt"
+	"io"
+	"path"
+	"slices"
+
+	"ringout/cmd/ringout/tell"
+	"ringout/cmd/ringout/wiring"
+	"ringout/layout"
+	"ringout/model"
+	"ringout/render"
+	"ringout/render/html"
+)
+
+// webWriter writes the set that a browser opens from disk: a folder of its own,
+// named as the PDF, so that the links of a part of the set never lead into the
+// whole.
+type webWriter struct {
+	to  *Delivery
+	dir string
+	set *html.Set
+}
+
+func newWebWriter(to *Delivery, name string, plan *layout.Plan, sheets []*layout.Sheet) *webWriter {
+	p := plan.Plant
+	rev := plan.Newest()
+	issue := "Revision " + rev.Mark + " of " + rev.Date
+	if rev.Mark == "" {
+		issue = "Revision " + wiring.NotGiven
+	}
+	if status := plan.Status(); status != "" {
+		issue += ". " + status
+	}
+	title, notice := p.Name, ""
+	if title == "" {
+		title = wiring.NotGiven
+	}
+	if plan.Draft {
+		notice = "DRAFT"
+	}
+	if n := len(plan.Sheets); len(sheets) < n {
+		issue += ". " + tell.Count(len(sheets), "sheet") + " of " + tell.Count(n, "sheet")
+	}
+	var all []html.Sheet
+	for _, s := range sheets {
+		part := ""
+		if s.Of > 1 {
+			part = fmt.Sprintf("%d of %d", s.Part, s.Of)
+		}
+		all = append(all, html.Sheet{Head: s.Head, No: s.No, Number: s.Number, Words: s.Words, Part: part, Kind: s.Kind.Words,
+			Revision: plan.Revision(s).Mark, Code: s.Code, Subject: s.Tag(), Parts: s.Place != nil})
+	}
+	set := html.New(title, issue, notice, all)
+	set.Words = tagWords(p)
+	return &webWriter{to, name + "-html", set}
+}
+
+// tagWords say what tags name: the parts of places and devices, and the pairs of
+// cores.
+func tagWords(p *model.Plant) map[string]string {
+	words := map[string]string{}
+	for _, pl := range p.Places {
+		for _, x := range pl.Parts {
+			words[x.Tag] = partWord(x) + " in " + pl.Tag
+		}
+	}
+	for _, l := range p.Loops {
+		for _, d := range l.Devices {
+			words[d.Tag] = d.Kind.Words
+		}
+	}
+	for _, c := range p.Cables {
+		if c.Type == nil || c.Type.Size == 1 {
+			continue
+		}
+		for _, core := range slices.Concat(c.Cores, c.Screens) {
+			words[core.Name()] = fmt.Sprintf("%s %d", c.Type.GroupWord(), core.Group)
+		}
+	}
+	return words
+}
+
+func partWord(x *model.Part) string {
+	switch {
+	case x.Strip != nil:
+		return "strip"
+	case x.Card != nil:
+		return "card, " + x.Kind.Words
+	}
+	return x.Kind.Words
+}
+
+// page writes one page; pages come in the order of the sheets.
+func (w *webWriter) page(p *render.Page) error {
+	return w.write(html.File(p.Name), func(out io.Writer) error { return w.set.Page(out, p) })
+}
+
+// close writes what stands beside the sheets.
+func (w *webWriter) close() error {
+	for name, write := range w.set.Files() {
+		if err := w.write(name, write); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (w *webWriter) write(name string, write func(io.Writer) error) error {
+	f, err := w.to.Create(path.Join(w.dir, name))
+	if err != nil {
+		return err
+	}
+	err = write(f)
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	return err
+}

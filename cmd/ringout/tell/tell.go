@@ -1,0 +1,55 @@
+// Package tell has the words that the verbs, and what they use, say to the person at
+// the keyboard.
+package tell
+
+import (
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"ringout/model"
+)
+
+// WrongUse is an error of the person at the keyboard: the help says more.
+type WrongUse struct{ text string }
+
+func (w WrongUse) Error() string { return w.text }
+
+// WrongUsef is such an error, in words.
+func WrongUsef(format string, args ...any) error { return WrongUse{fmt.Sprintf(format, args...)} }
+
+// DidYouMean suggests the nearest of words; "" when none is near.
+func DidYouMean(written string, words []string) string {
+	best := model.Nearest(written, words)
+	if best == "" {
+		return ""
+	}
+	return fmt.Sprintf("; did you mean %s?", best)
+}
+
+// Count is "1 loop", "2 loops".
+func Count(n int, noun string) string {
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}
+
+// Reason is what went wrong with a file, without the file's name.
+func Reason(err error) error {
+	if p, ok := err.(*fs.PathError); ok {
+		return p.Err
+	}
+	return err
+}
+
+// mostNamed is how many names are told.
+const mostNamed = 12
+
+// Names lists names, not more than can be read.
+func Names(all []string, between string) string {
+	if n := len(all) - mostNamed; n > 0 {
+		return strings.Join(all[:mostNamed], between) + fmt.Sprintf(" and %d more", n)
+	}
+	return strings.Join(all, between)
+}

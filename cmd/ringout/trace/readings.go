@@ -1,0 +1,144 @@
+package trace
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"ringout/cmd/ringout/wiring"
+	"ringout/model"
+)
+
+// valuesWide is the width on the screen that columns of values may take.
+const valuesWide = screenWidth - 2 - leastWords
+
+// traceReadings writes the path of a circuit with what a meter should read at
+// each station, then its margins.
+func traceReadings(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
+	if c.Broken {
+		fmt.Fprintf(w, "circuit %s cannot be traced: its text has errors\n\n", c.Name)
+		return
+	}
+	r, ok := p.Readings(c)
+	if !ok {
+		fmt.Fprintf(w, "circuit %s, %s: no readings are computed for it\n\n", c.Name, c.Signal)
+		return
+	}
+	fmt.Fprintf(w, "circuit %s, %s: expected %s\n", c.Name, c.Signal, r.Unit)
+	fmt.Fprintf(w, "%s", indented(r.Condition+"; "+r.Method))
+	if len(r.Missing) > 0 {
+		fmt.Fprint(w, indented(wiring.NotGiven+": "+strings.Join(r.Missing, ", ")))
+	}
+	states := r.States
+	if len(r.Rows) == 0 {
+		states = nil
+	}
+	wide := 0
+	for _, s := range states {
+		wide = max(wide, utf8.RuneCountInString(s))
+	}
+	for _, x := range r.Rows {
+		for _, v := range x.Values {
+			wide = max(wide, utf8.RuneCountInString(v.Words(r.Unit)))
+		}
+	}
+	most := max(1, valuesWide/(wide+2))
+	for from := 0; from == 0 || from < len(states); from += most {
+		newReadingWalk(p, c, t, r, from, min(from+most, len(states))).write(w)
+	}
+	for i, m := range p.Margins(c) {
+		if i == 0 {
+			fmt.Fprintln(w, "\n  margins")
+		}
+		fmt.Fprint(w, indented(marginWords(m)))
+	}
+	for _, s := range p.Shares(c) {
+		fmt.Fprint(w, indented(s.Words()))
+	}
+	fmt.Fprintln(w)
+}
+
+// indented is a text behind a margin, in lines as wide as the screen.
+func indented(s string) string {
+	text := ""
+	for i, line := range wrap(s, screenWidth-4) {
+		margin := "  "
+		if i > 0 {
+			margin = "    "
+		}
+		text += margin + strings.TrimRight(line, " ") + "\n"
+	}
+	return text
+}
+
+// newReadingWalk is the walk of a circuit with the values of some states in
+// place of the terminals.
+func newReadingWalk(p *model.Plant, c *model.Circuit, t target, r model.Readings, from, to int) *walk {
+	k := newWalk(p, c, t)
+	wide := 0
+	for _, s := range r.States[from:to] {
+		wide = max(wide, utf8.RuneCountInString(s))
+	}
+	cells := func(x model.Reading) []string {
+		var all []string
+		for _, v := range x.Values[from:to] {
+			text := v.Words(r.Unit)
+			all = append(all, text)
+			wide = max(wide, utf8.RuneCountInString(text))
+		}
+		return all
+	}
+	var lines []line
+	for _, l := range k.lines {
+		switch {
+		case l.note:
+			continue
+		case l.station == nil:
+			l.cells = make([]string, to-from)
+			lines = append(lines, l)
+			continue
+		}
+		read := false
+		for _, x := range r.Rows {
+			if x.Station == l.station {
+				lines = append(lines, line{marked: l.marked && !read, words: x.Where(), cells: cells(x)})
+				read = true
+			}
+		}
+		if !read {
+			l.words, l.cells = l.station.Part.Tag, make([]string, to-from)
+			lines = append(lines, l)
+		}
+	}
+	k.lines, k.heads = lines, slices.Clone(r.States[from:to])
+	for i := range k.heads {
+		k.heads[i] = fmt.Sprintf("%*s", wide, k.heads[i])
+	}
+	for _, l := range k.lines {
+		for i, s := range l.cells {
+			if s != "" {
+				l.cells[i] = fmt.Sprintf("%*s", wide, s)
+			}
+		}
+	}
+	return k
+}
+
+// marginWords tell what a part of a circuit needs and what is left.
+func marginWords(m model.Margin) string {
+	words := m.What + m.When()
+	if len(m.Missing) > 0 {
+		return words + ": " + wiring.NotGiven + ": " + strings.Join(m.Missing, ", ")
+	}
+	bound, rest := "at least", "left"
+	if m.Most {
+		bound = "at most"
+	}
+	left := m.Left()
+	if !m.OK() {
+		left, rest = -left, "SHORT"
+	}
+	return fmt.Sprintf("%s: %.2f %s, %s %.4g %s; %.2f %s %s", words, m.Has, m.Unit, bound, m.Needs, m.Unit, left, m.Unit, rest)
+}

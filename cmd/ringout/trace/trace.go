@@ -1,0 +1,269 @@
+// Package trace reads out the wiring of a plant: the walk of each circuit, what
+// stands at each end, and what a meter should read on the way.
+package trace
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"ringout/cmd/ringout/tell"
+	"ringout/cmd/ringout/wiring"
+	"ringout/model"
+)
+
+// Tags lists every tag that trace takes, in the order of the text:
+// terminals apart.
+func Tags(p *model.Plant) (tags, terminals []string) {
+	add := func(tag string) { tags = append(tags, tag) }
+	part := func(x *model.Part) {
+		add(x.Tag)
+		for _, t := range x.Terminals {
+			terminals = append(terminals, t.Tag())
+		}
+	}
+	for _, l := range p.Loops {
+		add(l.Tag)
+		for _, c := range l.Circuits {
+			add(c.Name)
+		}
+		for _, d := range l.Devices {
+			part(d)
+		}
+	}
+	for _, c := range p.Cables {
+		add(c.Tag)
+	}
+	for _, pl := range p.Places {
+		add(pl.Tag)
+		for _, x := range pl.Parts {
+			part(x)
+		}
+	}
+	seen := map[string]bool{}
+	tags = slices.DeleteFunc(tags, func(tag string) bool { // a circuit is often named as its device
+		again := seen[tag]
+		seen[tag] = true
+		return again
+	})
+	return tags, terminals
+}
+
+// target is what TAG names; the fields that it does not name are nil.
+type target struct {
+	tag      string
+	place    *model.Place
+	part     *model.Part
+	cable    *model.Cable
+	terminal *model.Terminal
+}
+
+// touches tells whether a conductor lands on, or is a core of, the target.
+func (t target) touches(w *model.Conductor) bool {
+	if t.cable != nil && w.Core != nil && w.Core.Cable == t.cable {
+		return true
+	}
+	return t.at(w.From) || t.at(w.To)
+}
+
+func (t target) at(e model.End) bool {
+	if e.Terminal == nil {
+		return false
+	}
+	return t.lands(e.Terminal)
+}
+
+// lands tells whether the terminal is the target, belongs to it, or is fed from
+// it.
+func (t target) lands(x *model.Terminal) bool {
+	if x.Fed != nil && x.Part != t.part {
+		if from := x.Fed.Supply; from == t.terminal || from.Part == t.part {
+			return true
+		}
+	}
+	return x == t.terminal || t.part != nil && x.Part == t.part || t.place != nil && x.Part.Place == t.place
+}
+
+// Write writes all about tag; with readings, the values along its circuits.
+func Write(w io.Writer, p *model.Plant, tag string, readings bool) error {
+	tags, terminals := Tags(p)
+	known := append(tags, terminals...)
+	if !slices.Contains(known, tag) {
+		i := slices.IndexFunc(known, func(s string) bool { return strings.EqualFold(s, tag) })
+		if i < 0 {
+			return tell.WrongUsef("nothing is tagged %q%s", tag, tell.DidYouMean(tag, known))
+		}
+		tag = known[i]
+	}
+	t := target{tag: tag, place: p.Place(tag), part: p.Part(tag), cable: p.Cable(tag)}
+	if i := strings.LastIndexByte(tag, ':'); i > 0 && t.part == nil {
+		if part := p.Part(tag[:i]); part != nil {
+			for _, x := range part.Terminals {
+				if x.Tag() == tag {
+					t.terminal = x
+				}
+			}
+		}
+	}
+	if t.cable != nil && !readings {
+		traceCable(w, p, t.cable)
+	}
+	if t.terminal != nil && !readings {
+		traceTerminal(w, t.terminal)
+	}
+	if t.part != nil && t.part.Supply != nil && !readings {
+		traceSupply(w, p, t.part)
+	}
+	shown := 0
+	for _, l := range p.Loops {
+		headed := false
+		for _, c := range l.Circuits {
+			if l.Tag != tag && c.Name != tag && !slices.ContainsFunc(c.Conductors(p), t.touches) {
+				continue
+			}
+			if !headed {
+				fmt.Fprintf(w, "%s  %s   wiring code %s\n\n", l.Tag, l.Service, model.WiringCode(l.Facts(p)))
+				headed = true
+			}
+			shown++
+			if readings {
+				traceReadings(w, p, c, t)
+			} else {
+				traceCircuit(w, p, c, t)
+			}
+		}
+	}
+	if shown == 0 && (readings || t.cable == nil && t.terminal == nil && (t.part == nil || t.part.Supply == nil)) {
+		fmt.Fprintf(w, "%s is in no circuit\n", tag)
+	}
+	return nil
+}
+
+// traceCable writes every core of a cable with both its ends.
+func traceCable(w io.Writer, p *model.Plant, c *model.Cable) {
+	fmt.Fprintf(w, "%s  %s\n\n", c.Tag, strings.Join(cableWords(c), ", "))
+	rows := [][]string{{"core", "colour", "at " + c.From.Tag(), "at " + c.To.Tag(), "circuit"}}
+	for _, core := range wiring.Cores(c) {
+		x := p.ConductorOf(core)
+		if x == nil {
+			continue
+		}
+		from, to := c.Ends(x) // a walk may begin at either
+		rows = append(rows, []string{wiring.Core(core), wiring.Colour(x), wiring.End(from), wiring.End(to), wiring.Circuit(x)})
+	}
+	wiring.WriteColumns(w, "  ", rows)
+	fmt.Fprintln(w)
+}
+
+// cableWords describes a cable.
+func cableWords(c *model.Cable) []string {
+	words := []string{"from " + c.From.Tag() + " to " + c.To.Tag(), wiring.CableLength(c)}
+	if t := c.Type; t != nil {
+		words = append(words, tell.Count(t.Groups, t.GroupWord())+" of "+t.Copper.String()+", type "+t.Name)
+	}
+	return append(words, c.Status.String())
+}
+
+// traceTerminal writes what lands on both sides of a terminal.
+func traceTerminal(w io.Writer, t *model.Terminal) {
+	fmt.Fprintf(w, "%s  %s\n\n", t.Tag(), strings.Join(append([]string{t.Kind.String() + " terminal"}, wiring.Notes(t)...), ", "))
+	rows := [][]string{{"side", "core", "colour", "to", "circuit"}}
+	for _, u := range wiring.Uses(t) {
+		x := u.Conductor
+		rows = append(rows, []string{u.Side.String(), wiring.Wire(x), wiring.Colour(x), wiring.End(wiring.FarEnd(u, t)), wiring.Circuit(x)})
+	}
+	if len(rows) == 1 {
+		fmt.Fprintf(w, "nothing lands here\n\n")
+		return
+	}
+	wiring.WriteColumns(w, "  ", rows)
+	fmt.Fprintln(w)
+}
+
+// traceSupply writes what a supply feeds: each feed with the terminals that
+// jumpers join to it and the circuits on them, then the circuits that come to the
+// supply itself.
+func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
+	words := []string{s.Supply.Volts + " supply in " + s.Where()}
+	if s.Supply.Circuit != "" {
+		words = append(words, "fed by "+s.Supply.Circuit)
+	}
+	if s.Supply.Fuse != "" {
+		words = append(words, "fuse "+s.Supply.Fuse)
+	}
+	fmt.Fprintf(w, "%s  %s\n", s.Tag, strings.Join(append(words, s.Status.String()), ", "))
+	for _, d := range p.Demands() {
+		if d.Supply == s {
+			fmt.Fprintf(w, "%s\n", d.Sum())
+		}
+	}
+	fmt.Fprintln(w)
+	rows := [][]string{{"from", "colour", "to", "by jumpers to", "circuits"}}
+	for _, t := range s.Terminals {
+		for _, u := range wiring.Uses(t) {
+			far, x := wiring.FarEnd(u, t), u.Conductor
+			if x.Circuit != nil || far.Terminal == nil {
+				continue
+			}
+			var on, joined []*model.Terminal
+			for _, o := range far.Terminal.Part.Terminals {
+				if o == far.Terminal || o.Jumpered(far.Terminal) {
+					on = append(on, o)
+				}
+				if o != far.Terminal && o.Jumpered(far.Terminal) {
+					joined = append(joined, o)
+				}
+			}
+			rows = append(rows, []string{t.Tag(), wiring.Colour(x), far.Terminal.Tag(), strings.Join(wiring.Spans(joined), " "), strings.Join(circuitsOn(on), ", ")})
+		}
+		if on := circuitsOn([]*model.Terminal{t}); len(on) > 0 {
+			rows = append(rows, []string{t.Tag(), "", "", "", strings.Join(on, ", ")})
+		}
+	}
+	if len(rows) == 1 {
+		fmt.Fprintf(w, "it feeds nothing\n\n")
+		return
+	}
+	wiring.WriteColumns(w, "  ", rows)
+	fmt.Fprintln(w)
+}
+
+// circuitsOn are the names of the circuits that land on terminals, in their order.
+func circuitsOn(ts []*model.Terminal) []string {
+	var all []string
+	for _, t := range ts {
+		for _, u := range t.Uses {
+			if c := u.Conductor.Circuit; c != nil && !slices.Contains(all, c.Name) {
+				all = append(all, c.Name)
+			}
+		}
+	}
+	return all
+}
+
+// traceCircuit writes the walk of one circuit, then its ends.
+func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
+	if c.Broken {
+		fmt.Fprintf(w, "circuit %s cannot be traced: its text has errors\n\n", c.Name)
+		return
+	}
+	walk := newWalk(p, c, t)
+	words := []string{"circuit " + c.Name}
+	if s := c.Signal.String(); s != "" {
+		words = append(words, s)
+	}
+	words = append(words, tell.Count(len(c.Lanes), "lane"), c.Status.String())
+	if total := model.TotalLength(walk.cables()); total != "" {
+		words = append(words, total+" of cable")
+	}
+	fmt.Fprintf(w, "%s\n", strings.Join(words, ", "))
+	walk.write(w)
+	if t.cable != nil {
+		fmt.Fprintln(w)
+		return // its cores and their ends stand above
+	}
+	fmt.Fprintln(w, "\n  what is found at each end")
+	wiring.WriteColumns(w, "", walk.landings())
+	fmt.Fprintln(w)
+}
