@@ -172,7 +172,7 @@ func landings(parts []drawnPart, terminals map[string]*model.Terminal) (all []dr
 		case p.kind == textPart && slices.ContainsFunc(rows, func(a Area) bool { return a.Min.Y <= mid && mid <= a.Max.Y }):
 			continue
 		case p.kind == "terminal" && t != nil:
-			facts := []string{t.Kind.String(), t.Fuse, string(rune(t.Role))}
+			facts := []string{t.Kind.String(), t.Fuse.Text, string(rune(t.Role))}
 			if t.Bond != nil {
 				facts = append(facts, "bonded to "+t.Bond.Tag)
 			}

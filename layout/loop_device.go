@@ -319,7 +319,7 @@ func deviceWordRows(p *model.Part, width render.Len, whole bool) (rows []inkLine
 func deviceLines(p *model.Part, width render.Len) []string {
 	words := p.Device.Process
 	if words == "" {
-		words = p.Device.Set
+		words = p.Device.Set.Text
 	}
 	kind := statusSign(p.Status) + p.Kind.Words
 	if p.Kind.ThreeWire() {

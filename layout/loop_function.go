@@ -2,7 +2,6 @@ package layout
 
 import (
 	"slices"
-	"strings"
 
 	"ringout/fonts"
 	"ringout/model"
@@ -212,15 +211,15 @@ func functionLines(f *model.Function, column render.Len) []string {
 	if f.Action != 0 {
 		words = append(words, f.Action.String()+" acting")
 	}
-	if f.Set != "" {
-		words = append(words, "set "+f.Set)
+	if f.Set.Given() {
+		words = append(words, "set "+f.Set.Text)
 	}
 	for _, s := range f.Alarms {
-		if _, set, ok := strings.Cut(s, " "); ok && leadsNumber(set) {
-			unit, _ := alarmSignal(f, set)
-			s += unit
+		unit := ""
+		if s.Name != "" {
+			unit, _ = alarmSignal(f, s)
 		}
-		words = append(words, s)
+		words = append(words, s.Text+unit)
 	}
 	return words
 }

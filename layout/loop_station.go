@@ -127,8 +127,8 @@ func bodyLines(st *model.Station, width render.Len) []string {
 		return lines
 	case p.Supply != nil:
 		fuse := "first fuse " + notGiven
-		if p.Supply.Fuse != "" {
-			fuse = "first fuse " + p.Supply.Fuse
+		if p.Supply.Fuse.Given() {
+			fuse = "first fuse " + p.Supply.Fuse.Text
 		}
 		circuit := "circuit " + notGiven
 		if p.Supply.Circuit != "" {
@@ -175,9 +175,9 @@ func (d *loopSheet) stripName(path *model.Path, st *model.Station, col *column, 
 	mid := col.x + termWide/2
 	name, width := st.Part.Name(), termWide+wallGap
 	for i, slot := range st.Slots {
-		if slot.Does == model.Lands && slot.In.Fuse != "" {
+		if slot.Does == model.Lands && slot.In.Fuse.Given() {
 			y := b.row(path.Lanes[i]) // its own: another lane may land above it
-			d.text(col.x+3*termWide/2, y-3500, fonts.Sans, plainHeight, render.Middle, slot.In.Fuse, termWide+2*(tickGap-clearOfLine))
+			d.text(col.x+3*termWide/2, y-3500, fonts.Sans, plainHeight, render.Middle, slot.In.Fuse.Text, termWide+2*(tickGap-clearOfLine))
 			if y == highest {
 				width = termWide - render.MM
 			}

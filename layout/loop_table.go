@@ -113,7 +113,7 @@ func (pl *Plan) earthWords(c *model.Circuit) string {
 
 func deviceRow(p *model.Part) Row {
 	d := p.Device
-	calibrated := joined(d.Calibrated.Text, d.Set, d.Sensor)
+	calibrated := joined(d.Calibrated.Text, d.Set.Text, d.Sensor)
 	var signal []string
 	switch p.Kind.Signal {
 	case model.AnalogIn, model.AnalogOut:
@@ -175,8 +175,8 @@ func deviceRow(p *model.Part) Row {
 	if d.Parallel > 0 {
 		signal = append(signal, fmt.Sprintf("%g Ω across it", d.Parallel))
 	}
-	if d.Fuse != "" {
-		signal = append(signal, "fuse "+d.Fuse)
+	if d.Fuse.Given() {
+		signal = append(signal, "fuse "+d.Fuse.Text)
 	}
 	rng := d.Range.Text
 	if rng == "" && (p.Kind.Signal == model.AnalogIn || p.Kind.Signal == model.Resistance || p.Kind.Signal == model.Thermo) {
@@ -234,8 +234,8 @@ func supplyRow(p *model.Part) Row {
 	if p.Supply.Circuit != "" {
 		from = "fed from " + p.Supply.Circuit
 	}
-	if p.Supply.Fuse != "" {
-		fuse = "first fuse " + p.Supply.Fuse
+	if p.Supply.Fuse.Given() {
+		fuse = "first fuse " + p.Supply.Fuse.Text
 	}
 	return partRow(p, p.Supply.Volts+", "+fuse, from, "")
 }

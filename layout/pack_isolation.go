@@ -92,7 +92,7 @@ func (p *Pack) locked() (rows []string) {
 		var circuits []*model.Circuit
 		mains := false
 		for _, s := range on {
-			feeds = append(feeds, fmt.Sprintf("%s, %s, fuse %s, in %s", s.Tag, s.Supply.Volts, given(s.Supply.Fuse), stands(s)))
+			feeds = append(feeds, fmt.Sprintf("%s, %s, fuse %s, in %s", s.Tag, s.Supply.Volts, given(s.Supply.Fuse.Text), stands(s)))
 			circuits = append(circuits, p.plan.Plant.FedBy(s)...)
 			mains = mains || s.Supply.Dangerous()
 		}
@@ -132,7 +132,7 @@ func (p *Pack) onePole(circuits []*model.Circuit) string {
 		}
 		at, _ := c.Knives()
 		for _, t := range at {
-			if words := fmt.Sprintf("%s for %s", strings.TrimSpace(t.Tag()+" "+t.Fuse), c.Loop.Tag); t.Fed != nil && !slices.Contains(all, words) {
+			if words := fmt.Sprintf("%s for %s", strings.TrimSpace(t.Tag()+" "+t.Fuse.Text), c.Loop.Tag); t.Fed != nil && !slices.Contains(all, words) {
 				all = append(all, words)
 			}
 		}
@@ -261,7 +261,7 @@ func (p *Pack) others() (rows []string) {
 			from, fuse := "", ""
 			switch {
 			case x.Supply != nil:
-				from, fuse = x.Supply.Circuit, x.Supply.Fuse
+				from, fuse = x.Supply.Circuit, x.Supply.Fuse.Text
 			case x.CardSupply() != nil:
 				from = x.CardSupply().Tag
 			}

@@ -377,8 +377,8 @@ func noteOf(t *model.Terminal) string {
 		words = append(words, signOf(t.Role))
 	}
 	switch {
-	case t.Kind == model.Fused && t.Fuse != "":
-		words = append(words, t.Fuse)
+	case t.Kind == model.Fused && t.Fuse.Given():
+		words = append(words, t.Fuse.Text)
 	case t.Kind != model.FeedThrough:
 		words = append(words, t.Kind.String())
 	}

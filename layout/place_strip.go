@@ -88,7 +88,7 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 	}
 	var full, tags []string
 	for _, s := range p.Feeders() {
-		full = append(full, joined(supplyWords(s, d.place), given(s.Supply.Circuit), "fuse "+given(s.Supply.Fuse), overWords(p, s)))
+		full = append(full, joined(supplyWords(s, d.place), given(s.Supply.Circuit), "fuse "+given(s.Supply.Fuse.Text), overWords(p, s)))
 		tags = append(tags, supplyWords(s, d.place))
 	}
 	if len(full) == 0 {
@@ -207,7 +207,7 @@ func partWords(p *model.Part) string {
 		add("%s", p.Barrier.Model)
 	case p.Supply != nil:
 		add("%s", p.Supply.Volts)
-		words = append(words, "from "+given(p.Supply.Circuit), "fuse "+given(p.Supply.Fuse))
+		words = append(words, "from "+given(p.Supply.Circuit), "fuse "+given(p.Supply.Fuse.Text))
 	case p.Device != nil:
 		add("%s", p.Device.Model)
 		add("%s", p.Device.At)

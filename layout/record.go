@@ -294,7 +294,7 @@ func acts(p *model.Part) string {
 	if p.Kind.ThreeWire() {
 		add(outputKind[d.NPN()])
 	}
-	if d.Set != "" {
+	if d.Set.Given() {
 		add(setWords(d.Set))
 	} else if p.Kind.Signal == model.ContactIn {
 		add("set " + notGiven)
@@ -316,11 +316,11 @@ func acts(p *model.Part) string {
 
 // setWords is a set point as a reader takes it: "set 6 bar", but "opens below
 // 0.6 m" as it stands.
-func setWords(s string) string {
-	if leadsNumber(s) {
-		return "set " + s
+func setWords(s model.SwitchPoint) string {
+	if s.Number {
+		return "set " + s.Text
 	}
-	return s
+	return s.Text
 }
 
 // recordCables lists the cables of the loop with what their tags read, and the

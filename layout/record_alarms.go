@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -26,19 +27,12 @@ func (r *recorder) alarms() *Table {
 			continue
 		}
 		sets := f.Alarms
-		if f.Set != "" && (f.Kind == model.Switch || f.Kind == model.Alarm) {
-			sets = append([]string{f.Set}, sets...)
+		if f.Set.Given() && (f.Kind == model.Switch || f.Kind == model.Alarm) {
+			sets = append([]model.SetPoint{f.Set}, sets...)
 		}
 		for _, s := range sets {
-			name, set := f.Tag, s
-			if word, rest, ok := strings.Cut(s, " "); ok && leadsNumber(rest) {
-				name, set = f.Tag+" "+word, rest
-			} else if time := endsTime(s); time != "" {
-				name, set = f.Tag+" "+s, time
-			} else if !leadsNumber(s) {
-				name, set = f.Tag+" "+s, "by its contact"
-			}
-			unit, there := alarmSignal(f, set)
+			name, set := strings.TrimSpace(f.Tag+" "+s.Name), cmp.Or(s.At, "by its contact")
+			unit, there := alarmSignal(f, s)
 			t.Rows = append(t.Rows, Row{
 				ID:    fmt.Sprintf("alarm-%d", len(t.Rows)+1),
 				Cells: []Cell{{S: name}, {S: strings.TrimSpace(set + unit)}, {S: there}, {}, {}, {Kind: Tick, S: "action|display"}, {}},
@@ -48,24 +42,9 @@ func (r *recorder) alarms() *Table {
 	return t
 }
 
-// leadsNumber tells whether a text begins with a number.
-func leadsNumber(s string) bool {
-	s = strings.TrimLeft(s, "+-")
-	return s != "" && s[0] >= '0' && s[0] <= '9'
-}
-
-// endsTime is the time that a text ends with, such as "20 s"; "" without one.
-func endsTime(s string) string {
-	words := strings.Fields(s)
-	if n := len(words); n > 1 && leadsNumber(words[n-2]) && slices.Contains([]string{"ms", "s", "min", "h"}, words[n-1]) {
-		return words[n-2] + " " + words[n-1]
-	}
-	return ""
-}
-
 // alarmSignal is the signal of the device that a function reads at a set
 // point, and the unit if the set point leaves it out.
-func alarmSignal(f *model.Function, set string) (unit, signal string) {
+func alarmSignal(f *model.Function, set model.SetPoint) (unit, signal string) {
 	if len(f.Reads) == 0 || f.Reads[0].Broken {
 		return "", ""
 	}
@@ -73,14 +52,13 @@ func alarmSignal(f *model.Function, set string) (unit, signal string) {
 	if p == nil || !p.Device.Range.Given() {
 		return "", ""
 	}
-	v, written, ok := model.SetPoint(set)
-	if !ok {
+	if !set.Valued {
 		return "", ""
 	}
-	if written == "" {
+	if set.Unit == "" {
 		unit = " " + p.Device.Range.Unit
 	}
-	percent, ok := p.Device.Range.PercentOf(v, written)
+	percent, ok := p.Device.Range.PercentOf(set.Value, set.Unit)
 	if !ok {
 		return unit, notGiven + ": range in " + given(p.Device.Range.Unit)
 	}

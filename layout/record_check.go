@@ -142,11 +142,12 @@ const (
 
 func (k *checker) contact(c *model.Circuit) {
 	t, p := k.states, c.Device()
-	set, words := "", "contact input"
+	var set model.SwitchPoint
+	words := "contact input"
 	if p != nil {
 		set = p.Device.Set
 		words = deviceWords(c, p) + ", set point " + notGiven
-		if set != "" {
+		if set.Given() {
 			words = deviceWords(c, p) + ", " + setWords(set)
 		}
 	}
@@ -166,7 +167,7 @@ func (k *checker) contact(c *model.Circuit) {
 		k.contactState(c, model.Closed, "Contact closed", "close it by its own process or test means", closed+" across it")
 		k.contactState(c, model.Open, "Contact open", "open it", open+" across it")
 	}
-	if set != "" {
+	if set.Given() {
 		row(t, "Set point", "process past the set point, or test means", setWords(set), seenField)
 	}
 }
@@ -200,15 +201,13 @@ func (k *checker) contactState(c *model.Circuit, state model.Position, name, app
 		if p.Device.Rest == state {
 			name += ", at rest"
 		}
-		verb, _, _ := strings.Cut(strings.ToLower(p.Device.Set), " ")
-		acted := map[string]model.Position{"opens": model.Open, "closes": model.Closed}[verb]
 		tags := k.alarmsOf(c)
-		switch {
+		switch acted := p.Device.Set.Acts; {
 		case acted == 0:
 		case acted == state && tags != "":
 			shows, box = tags+" in alarm", "alarm"
 		case acted == state:
-			shows, box = "system: "+p.Device.Set, "so"
+			shows, box = "system: "+p.Device.Set.Text, "so"
 		case tags != "":
 			shows, box = tags+" healthy", "healthy"
 		default:

@@ -200,9 +200,9 @@ func TestContactStates(t *testing.T) {
 		}
 		d, f := r.loop.Devices[0].Device, r.loop.Functions
 		r.loop.Functions = nil
-		has(t, rowsOf(r.signals()...), "system: "+d.Set+"; ")
+		has(t, rowsOf(r.signals()...), "system: "+d.Set.Text+"; ")
 		has(t, rowsOf(r.signals()...), "system: not past the set point; ")
-		r.loop.Functions, d.Set = f, ""
+		r.loop.Functions, d.Set = f, model.SwitchPoint{}
 		has(t, rowsOf(r.signals()...), "system shows it; ")
 		for _, row := range r.signals()[2].Rows {
 			if row.Group == "" && row.Cells[seenSystem].Kind == Tick {
@@ -317,7 +317,7 @@ func TestControllers(t *testing.T) {
 		f.Action, valve.Fail, positioner.Action = c.action, c.fail, c.positioner
 		has(t, rowsOf(r.controllers()), "FIC-2112 output|in automatic, input raised past the set point|"+c.want+"|rises|falls")
 	}
-	f.Set = ""
+	f.Set = model.SetPoint{}
 	has(t, rowsOf(r.controllers()), "FIC-2112 set point|read it|NOT GIVEN: set of FIC-2112")
 	r, _ = recorderOf(t, "A-2301")
 	has(t, rowsOf(r.controllers()), "AC-2301 set point|read it|0.6 mg/l, 8.80 mA") // 4 + 16 · 0.6/2
@@ -338,7 +338,7 @@ func TestFuses(t *testing.T) {
 	if n := len(r.fuses().Rows); n != 3 {
 		t.Errorf("%d fuses, want 3: %q", n, rowsOf(r.fuses()))
 	}
-	r.plant.Part("AC-21").Supply.Fuse = ""
+	r.plant.Part("AC-21").Supply.Fuse = model.Fuse{}
 	has(t, rowsOf(r.fuses()), "AC-21|ahead of AC-21, DB-2 way 9|NOT GIVEN: fuse of AC-21")
 	r, _ = recorderOf(t, "F-2321") // one of its own, and what feeds it
 	has(t, rowsOf(r.fuses()), "MC-2/X5:F4|in FSL-2321|0.5 A")

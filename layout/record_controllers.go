@@ -28,9 +28,9 @@ func (r *recorder) controllers() *Table {
 			continue
 		}
 		set := notGiven + ": set of " + f.Tag
-		if f.Set != "" {
+		if f.Set.Given() {
 			unit, there := alarmSignal(f, f.Set)
-			set = joined(f.Set+unit, there)
+			set = joined(f.Set.Text+unit, there)
 		}
 		add(f.Tag+" set point", "read it", set, Cell{})
 		if f.Action == 0 {

@@ -31,7 +31,7 @@ func (r *recorder) fuses() *Table {
 	}
 	terminal := func(x *model.Terminal, of string) {
 		if x != nil && x.Kind == model.Fused {
-			add(x, x.Tag(), of, cmp.Or(x.Fuse, notGiven+": fused RATING"))
+			add(x, x.Tag(), of, cmp.Or(x.Fuse.Text, notGiven+": fused RATING"))
 		}
 	}
 	supply := func(s *model.Part) {
@@ -42,7 +42,7 @@ func (r *recorder) fuses() *Table {
 		if s.Supply.Circuit != "" {
 			where += ", " + s.Supply.Circuit
 		}
-		add(s, s.Tag, where, cmp.Or(s.Supply.Fuse, notGiven+": fuse of "+s.Tag))
+		add(s, s.Tag, where, cmp.Or(s.Supply.Fuse.Text, notGiven+": fuse of "+s.Tag))
 	}
 	for _, c := range r.loop.Circuits {
 		if c.Broken || c.Later(r.plant) {
@@ -53,8 +53,8 @@ func (r *recorder) fuses() *Table {
 			for _, slot := range s.Slots {
 				terminal(slot.In, "in "+c.Name)
 			}
-			if p.Device != nil && p.Device.Fuse != "" {
-				add(p, p.Tag, "inside", p.Device.Fuse)
+			if p.Device != nil && p.Device.Fuse.Given() {
+				add(p, p.Tag, "inside", p.Device.Fuse.Text)
 			}
 			if p.Card != nil && p.Card.Powers && p.Card.From != nil {
 				terminal(p.Card.From, "ahead of "+p.Tag)

@@ -363,7 +363,7 @@ func (p *Plant) fullest(c *Circuit) state {
 func (c *Circuit) fuses() (all []*Terminal) {
 	for _, l := range c.Lanes {
 		for _, s := range l.Steps {
-			if t := s.Slot.In; t != nil && t.Fuse != "" && !slices.Contains(all, t) {
+			if t := s.Slot.In; t != nil && t.Fuse.Given() && !slices.Contains(all, t) {
 				all = append(all, t)
 			}
 		}
@@ -457,9 +457,8 @@ func (p *Plant) Demands() []*Demand {
 func (ds *demands) put(t *Terminal, count func(*Demand)) {
 	l := ds.on[t.Part]
 	if t.Part.Supply == nil {
-		if l = ds.on[t]; l == nil && t.Fuse != "" {
-			rating, _ := amperes(t.Fuse)
-			l = &Demand{Fuse: t, Most: rating * 1000}
+		if l = ds.on[t]; l == nil && t.Fuse.Given() {
+			l = &Demand{Fuse: t, Most: t.Fuse.Amps * 1000}
 			ds.on[t], ds.all = l, append(ds.all, l)
 		}
 	}
@@ -584,19 +583,4 @@ func checkCardSupplies(p *Plant, found func(Problem)) {
 			found(problemAt(x.Pos, UnfedCard, "card %s is fed from %s, the return of %s", x.Tag, x.Card.From.Tag(), from.Part.Tag))
 		}
 	})
-}
-
-// amperes reads a fuse rating such as "0.5 A" or "500 mA", whatever follows.
-func amperes(s string) (float64, bool) {
-	v, rest, ok := splitNumber(s)
-	unit, _, _ := strings.Cut(rest, " ")
-	switch {
-	case !ok:
-		return 0, false
-	case unit == "A":
-		return v, true
-	case unit == "mA":
-		return v / 1000, true
-	}
-	return 0, false
 }

@@ -47,14 +47,13 @@ func checkSetPoints(f *Function, found func(Problem)) {
 		return
 	}
 	for _, s := range f.Alarms {
-		v, unit, ok := SetPoint(s)
-		if !ok {
+		if !s.Valued {
 			continue
 		}
-		over, _, rate := strings.Cut(unit, "/")
-		if _, is := d.Device.Range.PercentOf(v, unit); is {
+		over, _, rate := strings.Cut(s.Unit, "/")
+		if _, is := d.Device.Range.PercentOf(s.Value, s.Unit); is {
 			continue
-		} else if _, is := d.Device.Range.PercentOf(v, over); is && rate {
+		} else if _, is := d.Device.Range.PercentOf(s.Value, over); is && rate {
 			continue
 		}
 		pr := problemAt(f.Pos, WrongUnit, "%s calls at %s, and %s is ranged %s", f.Tag, s, d.Tag, d.Device.Range.Text).warning()

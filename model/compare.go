@@ -382,7 +382,7 @@ func (t *Thing) part(p *Part) {
 		if term.Kind != FeedThrough {
 			make = term.Kind.String()
 		}
-		for _, f := range []Property{{"make", make}, {"fuse", term.Fuse}, {"jumpered to", strings.Join(joined, " ")}, {"bonded to", bond}, {"fed from", fed}} {
+		for _, f := range []Property{{"make", make}, {"fuse", term.Fuse.Text}, {"jumpered to", strings.Join(joined, " ")}, {"bonded to", bond}, {"fed from", fed}} {
 			if f.Value != "" {
 				t.add("terminal "+term.Name+" "+f.Name, f.Value)
 			}

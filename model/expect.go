@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -272,11 +273,7 @@ func (c *Circuit) Device() *Part {
 // measured, as on the shelf: where that is not said, one that opens above or
 // closes below its set point is.
 func (d *Device) ClosedAtRest() bool {
-	if d.Rest != 0 {
-		return d.Rest == Closed
-	}
-	set := strings.ToLower(d.Set)
-	return strings.HasPrefix(set, "opens above") || strings.HasPrefix(set, "closes below")
+	return cmp.Or(d.Rest, d.Set.Rest) == Closed
 }
 
 // MostOhms is the largest resistance in Ω that is accepted where so many are

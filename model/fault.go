@@ -154,7 +154,7 @@ func (p *Plant) inputFaults(c *Circuit, d *Part) (rows []FaultRow, missing []str
 			}
 		}
 		if fuses := c.fuses(); len(fuses) > 0 {
-			if rating, ok := amperes(fuses[0].Fuse); !ok || mA > rating*1000 {
+			if f := fuses[0].Fuse; f.Amps == 0 || mA > f.Amps*1000 {
 				tells += ", or fuse " + fuses[0].Tag() + " is blown"
 			}
 		}
@@ -416,7 +416,7 @@ func (c *Circuit) shorted(t *Terminal) string {
 			continue
 		}
 		for _, s := range l.Steps {
-			if x := s.Slot.In; x != nil && x.Fuse != "" {
+			if x := s.Slot.In; x != nil && x.Fuse.Given() {
 				return "fuse " + x.Tag() + " blows"
 			}
 		}

@@ -782,6 +782,11 @@ var (
 		Means: "the letters of a tag say another kind of device",
 	})
 
+	UnreadValue = define(FindingKind{
+		Code: "unread-value", Severity: Warning,
+		Means: "the rating of a fuse or the value of a set point cannot be read",
+	})
+
 	UnreadableFile = define(FindingKind{
 		Code: "unreadable-file", Severity: Error,
 		Means: "a file cannot be read",

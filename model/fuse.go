@@ -44,30 +44,56 @@ var fuseWords = func() string {
 	return strings.Join(words, ", ")
 }()
 
-// fuseCarries is the current in A that a fuse is sure to carry for a time, from 1 ms to
-// 0.1 s: its rating, written "2 A T", gives its amperes and its characteristic. It
-// is false for a rating without amperes, or without a characteristic that ringout
-// has figures for; rated is then what it carries for ever, if that is known.
-func fuseCarries(rating string, seconds float64) (amps, rated float64, ok bool) {
-	rated, ok = amperes(rating)
-	if !ok {
-		return 0, 0, false
+// Fuse is the rating of a fuse or breaker, written "2 A T".
+type Fuse struct {
+	Amps float64 // 0 where the text does not begin with them
+	Text string  // as written
+
+	kind *fuseKind // nil without a characteristic that ringout has figures for
+}
+
+// readFuse reads a rating: amperes or milliamperes, then whatever follows, a
+// characteristic among it.
+func readFuse(text string) Fuse {
+	f := Fuse{Text: text}
+	v, rest, ok := splitNumber(text)
+	unit, _, _ := strings.Cut(rest, " ")
+	switch {
+	case ok && unit == "A":
+		f.Amps = v
+	case ok && unit == "mA":
+		f.Amps = v / 1000
 	}
-	words := strings.Fields(rating)
-	for _, k := range fuseKinds {
-		if !slices.Contains(words, k.word) {
-			continue
+	words := strings.Fields(text)
+	for i := range fuseKinds {
+		if slices.Contains(words, fuseKinds[i].word) {
+			f.kind = &fuseKinds[i]
+			break
 		}
-		if k.held == nil {
-			amps, ok = gates[rated]
-			return amps, rated, ok
-		}
-		for _, h := range k.held {
-			if h.seconds >= seconds {
-				amps = h.times * rated
-			}
-		}
-		return amps, rated, true
 	}
-	return 0, rated, false
+	return f
+}
+
+// Given reports whether a rating was written.
+func (f Fuse) Given() bool { return f.Text != "" }
+
+func (f Fuse) String() string { return f.Text }
+
+// carries is the current in A that a fuse is sure to carry for a time, from 1 ms to
+// 0.1 s. It is false for a rating without amperes, or without a characteristic that
+// ringout has figures for.
+func (f Fuse) carries(seconds float64) (amps float64, ok bool) {
+	switch {
+	case f.Amps == 0 || f.kind == nil:
+		return 0, false
+	case f.kind.held == nil:
+		amps, ok = gates[f.Amps]
+		return amps, ok
+	}
+	for _, h := range f.kind.held {
+		if h.seconds >= seconds {
+			amps = h.times * f.Amps
+		}
+	}
+	return amps, true
 }

@@ -136,7 +136,7 @@ func (p *Plant) terminalLabels() (all []Label) {
 				l.Size = number(x.Strip.Pitch) + " mm"
 			}
 			for _, t := range x.Terminals {
-				l.Of, l.Text, l.Type, l.Loops, l.Cables = t.Tag(), t.Name, strings.TrimSpace(t.Kind.String()+" "+t.Fuse), nil, nil
+				l.Of, l.Text, l.Type, l.Loops, l.Cables = t.Tag(), t.Name, strings.TrimSpace(t.Kind.String()+" "+t.Fuse.Text), nil, nil
 				for _, u := range t.Uses {
 					l.touch(u.Conductor)
 				}

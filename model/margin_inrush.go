@@ -37,8 +37,8 @@ func (p *Plant) Inrush(c *Circuit) []Margin {
 			}
 		}
 		m.Has = cmplx.Abs(mA) / 1000
-		amps, rated, ok := fuseCarries(t.Fuse, p.Practice.InrushTime/1000)
-		switch {
+		amps, ok := t.Fuse.carries(p.Practice.InrushTime / 1000)
+		switch rated := t.Fuse.Amps; {
 		case rated == 0:
 			m.Missing = append(m.Missing, "amperes of fuse "+t.Tag())
 		case ok:

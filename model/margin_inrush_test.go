@@ -22,15 +22,16 @@ func TestFuseCarries(t *testing.T) {
 		{"16 A gG", 100, 85, 16, true}, {"7 A gG", 20, 0, 7, false},
 		{"2 A", 20, 0, 2, false}, {"slow", 20, 0, 0, false},
 	} {
-		amps, forever, ok := fuseCarries(c.rating, c.ms/1000)
-		if amps != c.amps || forever != c.forever || ok != c.ok {
-			t.Errorf("%s for %g ms: %g A, %g A for ever, %v", c.rating, c.ms, amps, forever, ok)
+		fuse := readFuse(c.rating)
+		amps, ok := fuse.carries(c.ms / 1000)
+		if amps != c.amps || fuse.Amps != c.forever || ok != c.ok {
+			t.Errorf("%s for %g ms: %g A, %g A for ever, %v", c.rating, c.ms, amps, fuse.Amps, ok)
 		}
 	}
 	for _, k := range fuseKinds { // the longer, the less; and never less than the rating
 		last := 1e9
 		for ms := 1.0; ms <= 100; ms++ {
-			amps, _, ok := fuseCarries("10 A "+k.word, ms/1000)
+			amps, ok := readFuse("10 A " + k.word).carries(ms / 1000)
 			if !ok || amps > last || amps < 10 {
 				t.Errorf("10 A %s for %g ms: %g A after %g A", k.word, ms, amps, last)
 			}

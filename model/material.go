@@ -269,7 +269,7 @@ func (t *tally) landedOn(x *Terminal) {
 }
 
 // make is the make of a terminal and the rating of its fuse.
-func (t *Terminal) make() string { return strings.TrimSpace(t.Kind.String() + " " + t.Fuse) }
+func (t *Terminal) make() string { return strings.TrimSpace(t.Kind.String() + " " + t.Fuse.Text) }
 
 // part counts a part that is to be fitted.
 func (t *tally) part(x *Part) {

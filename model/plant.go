@@ -323,7 +323,7 @@ type Supply struct {
 	Highest float64 // volts, the highest; 0 when not given
 	Limit   float64 // mA
 	Circuit string  // distribution circuit it is fed from
-	Fuse    string  // rating of the fuse or breaker ahead of it
+	Fuse    Fuse    // ahead of it
 	Earth   *Part   // earth bar of its place that its earthed pole is on; nil when not given
 	Floats  bool    // it is on no earth, whatever the practice says
 }
@@ -376,9 +376,9 @@ type Device struct {
 	Capacitive float64 // nF between its terminals, for HART; 0 when not given
 	Class      string  // tolerance class of a resistance sensor
 	Entity     Entity
-	Simple     bool     // simple apparatus
-	Ohms       float64  // of a coil or a receiver
-	Set        string   // of a switch
+	Simple     bool    // simple apparatus
+	Ohms       float64 // of a coil or a receiver
+	Set        SwitchPoint
 	Rest       Position // of a contact; zero as Set says
 	Fail       Position // of a valve; zero when not given
 	Action     Action   // zero for direct
@@ -389,8 +389,8 @@ type Device struct {
 	Sensor     string   // Pt100, K ...
 	Earthed    string   // its terminal that is on its case or on earth; none; "" when not given
 	Leads      float64  // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
-	Fuse       string
-	Zone       string // hazardous area
+	Fuse       Fuse     // inside it
+	Zone       string   // hazardous area
 }
 
 // NPN tells a three-wire switch that puts its output on -, not on +.
@@ -428,8 +428,8 @@ type Function struct {
 	Reads  []*Circuit
 	Drives []*Circuit
 	Action Action // zero when not given
-	Set    string
-	Alarms []string // as written, such as "HH 430"
+	Set    SetPoint
+	Alarms []SetPoint
 }
 
 // Terminal is one point to land a core on.
@@ -438,7 +438,7 @@ type Terminal struct {
 	Name  string
 	Index int // in its part, from 0
 	Kind  TerminalKind
-	Fuse  string // rating, of a fused terminal
+	Fuse  Fuse // of a fused terminal
 	Role  Role
 	Bond  *Part   // earth bar it is bonded to by a link or a jumper; nil
 	Bar   bool    // an earth bar takes any number of cores

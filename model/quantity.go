@@ -2,7 +2,6 @@ package model
 
 import (
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -130,26 +129,6 @@ func (r Range) PercentOf(v float64, unit string) (float64, bool) {
 		}
 	}
 	return r.Percent(v)
-}
-
-var setPoint = regexp.MustCompile(`^(?:[A-Za-z]+ +)?([+-]?[0-9]+(?:\.[0-9]+)?) *(.*)$`)
-
-// SetPoint reads a set point, such as "430", "HH 430 m3/h" or "L 2.5 bar falling":
-// the value and its unit, "" where that is left out. It is false for other texts,
-// and for a time, such as a delay.
-func SetPoint(text string) (v float64, unit string, ok bool) {
-	found := setPoint.FindStringSubmatch(strings.TrimSpace(text))
-	if found == nil {
-		return 0, "", false
-	}
-	unit = strings.TrimSpace(found[2])
-	m, known := measureOf(unit)
-	if word, _, more := strings.Cut(unit, " "); more && !known {
-		unit = word
-		m, _ = measureOf(unit)
-	}
-	v, err := strconv.ParseFloat(found[1], 64)
-	return v, unit, err == nil && m.quantity != "time"
 }
 
 // Decimals are how many digits behind the point a value of the range is printed

@@ -419,7 +419,7 @@ var supplyFields = fields[*writtenPart]{
 			r.later = append(r.later, func() { part.Supply.Earth = r.earthBar(n, place, name) })
 		}
 	}},
-	{"fuse", aText, "NOT GIVEN", "the first fuse ahead of it", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.text(n) }},
+	{"fuse", aText, "NOT GIVEN", "the first fuse ahead of it", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }},
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, s *writtenPart, n node) { s.Status = r.status(n) }},
 }
 

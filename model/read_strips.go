@@ -108,7 +108,7 @@ func (r *plantReader) terminals(n node, p *Part) bool {
 		p.unread = true
 		return true
 	}
-	kind, fuse := FeedThrough, ""
+	kind, fuse := FeedThrough, Fuse{}
 	var decks []string
 	rest := ws[1:]
 	for len(rest) > 0 {
@@ -139,7 +139,7 @@ func (r *plantReader) terminals(n node, p *Part) bool {
 				parts = append(parts, rest[0].text)
 				rest = rest[1:]
 			}
-			fuse = strings.Join(parts, " ")
+			fuse = r.fuse(n, strings.Join(parts, " "))
 		}
 	}
 	names, ok := expand(ws[0].text, decks)

@@ -309,7 +309,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			}
 			if t.Fed != nil {
 				s := t.Fed.Supply.Part
-				fed[fmt.Sprintf("%s: is fed from %s, %s, %s, %s", part.Tag, s.Tag, s.Supply.Volts, s.Supply.Circuit, s.Supply.Fuse)] = true
+				fed[fmt.Sprintf("%s: is fed from %s, %s, %s, %s", part.Tag, s.Tag, s.Supply.Volts, s.Supply.Circuit, s.Supply.Fuse.Text)] = true
 			}
 			through := part.Through[t]
 			spare := ""
@@ -420,8 +420,8 @@ func spareText(all []*model.Terminal) string {
 		if one[0] == "" && t.Role != 0 {
 			one[0] = string(rune(t.Role))
 		}
-		if t.Fuse != "" {
-			one = append(one, strings.Fields(t.Fuse)...)
+		if t.Fuse.Given() {
+			one = append(one, strings.Fields(t.Fuse.Text)...)
 		} else if t.Kind != model.FeedThrough && t.Part.Strip != nil {
 			one = append(one, t.Kind.String())
 		}

@@ -120,7 +120,7 @@ func oddPlant() *model.Plant {
 			d.Tag = "+" + odd()
 		}
 		for _, f := range l.Functions {
-			f.Tag, f.Set = "-"+odd(), odd()
+			f.Tag, f.Set = "-"+odd(), model.SetPoint{Text: odd()}
 		}
 	}
 	return p

@@ -78,9 +78,17 @@ func functionRows(p *model.Plant, row func(...any)) {
 	}
 	for _, l := range p.Loops {
 		for _, f := range l.Functions {
-			row(f.Tag, l.Tag, f.Kind.String(), names(f.Reads), names(f.Drives), f.Action.String(), f.Set, oneCell(f.Alarms))
+			row(f.Tag, l.Tag, f.Kind.String(), names(f.Reads), names(f.Drives), f.Action.String(), f.Set.Text, oneCell(texts(f.Alarms)))
 		}
 	}
+}
+
+// texts are set points as written.
+func texts(all []model.SetPoint) (words []string) {
+	for _, s := range all {
+		words = append(words, s.Text)
+	}
+	return words
 }
 
 // materialRows has a row for each count.

@@ -35,7 +35,7 @@ func partRows(p *model.Plant, row func(...any)) {
 			case x.Supply != nil:
 				s := x.Supply
 				cells = blanks(x.Tag, pl.Tag, "supply", "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					nil, nil, nil, nil, nil, strings.Replace(s.Volts, "−", "-", 1), given(s.Least), given(s.Highest), given(s.Limit), nil, s.Circuit, s.Fuse, nil, supplyEarth(s))
+					nil, nil, nil, nil, nil, strings.Replace(s.Volts, "−", "-", 1), given(s.Least), given(s.Highest), given(s.Limit), nil, s.Circuit, s.Fuse.Text, nil, supplyEarth(s))
 			case x.Barrier != nil:
 				b := x.Barrier
 				cells = blanks(x.Tag, pl.Tag, x.Kind.Name, "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
@@ -113,7 +113,7 @@ func stripTerminals(x *model.Part) string {
 		}
 		kind := ""
 		if t.Kind != model.FeedThrough {
-			kind = strings.TrimRight(" "+t.Kind.String()+" "+t.Fuse, " ")
+			kind = strings.TrimRight(" "+t.Kind.String()+" "+t.Fuse.Text, " ")
 		}
 		for _, s := range wiring.Spans(x.Terminals[i:j]) {
 			spans = append(spans, s+kind)
@@ -227,7 +227,7 @@ func ioRows(p *model.Plant, row func(...any)) {
 	for _, l := range p.Loops {
 		for _, f := range l.Functions {
 			for _, c := range f.Reads {
-				alarms[c] = append(alarms[c], f.Alarms...)
+				alarms[c] = append(alarms[c], texts(f.Alarms)...)
 			}
 		}
 	}
@@ -307,7 +307,7 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, signal,
 				d.Root.String(), biasWords(d.LiftOff), given(d.Most), given(d.Draws), given(d.DrawsVA), d.OutputKind.String(), given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.DropOut), given(d.Release),
 				given(d.Rated), given(d.Inrush), given(d.InrushPF), given(d.Holding), given(d.PF), given(d.Leakage), given(d.LeastMA), given(d.Bleeder), given(d.Series),
-				given(d.Parallel), yes(d.HART), given(d.Capacitive), d.Class, d.Sensor, given(d.Leads), d.Set, d.Rest.String(), d.Fail.String(), d.Action.String(), d.Air, given(d.Stroke), earthedCell(x), d.Fuse, d.Zone, yes(d.Simple),
+				given(d.Parallel), yes(d.HART), given(d.Capacitive), d.Class, d.Sensor, given(d.Leads), d.Set.Text, d.Rest.String(), d.Fail.String(), d.Action.String(), d.Air, given(d.Stroke), earthedCell(x), d.Fuse.Text, d.Zone, yes(d.Simple),
 				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())
 		}
 	}

@@ -189,8 +189,8 @@ func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 	if s.Supply.Circuit != "" {
 		words = append(words, "fed by "+s.Supply.Circuit)
 	}
-	if s.Supply.Fuse != "" {
-		words = append(words, "fuse "+s.Supply.Fuse)
+	if s.Supply.Fuse.Given() {
+		words = append(words, "fuse "+s.Supply.Fuse.Text)
 	}
 	fmt.Fprintf(w, "%s  %s\n", s.Tag, strings.Join(append(words, s.Status.String()), ", "))
 	for _, d := range p.Demands() {

@@ -141,7 +141,7 @@ func Notes(t *model.Terminal) []string {
 	}
 	switch {
 	case t.Kind == model.Fused:
-		notes = append(notes, strings.TrimSpace("fused "+t.Fuse))
+		notes = append(notes, strings.TrimSpace("fused "+t.Fuse.Text))
 	case t.Kind != model.FeedThrough:
 		notes = append(notes, t.Kind.String())
 	}
@@ -165,8 +165,8 @@ func Notes(t *model.Terminal) []string {
 	if t.Fed != nil {
 		supply := t.Fed.Supply.Part.Supply
 		note := "fed from " + t.Fed.Supply.Tag() + ", " + supply.Volts
-		if supply.Fuse != "" {
-			note += ", fuse " + supply.Fuse
+		if supply.Fuse.Given() {
+			note += ", fuse " + supply.Fuse.Text
 		}
 		notes = append(notes, note)
 	}
