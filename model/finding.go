@@ -11,7 +11,14 @@ type FindingKind struct {
 	Code     string   // stable name, such as core-used-twice
 	Severity Severity // whether it stops the drawing
 	Milder   string   // in which case it is a warning all the same; "" for none
-	Means    string
+	Means    string   // in a few words
+	When     string   // the texts in which it occurs, and why it matters
+
+	// An example, mended and not. Before in the place of After makes the plant In of
+	// testdata/examples have this finding; where In is "", both are whole plants.
+	// Before and After are parts of whole lines, with a line … between parts that
+	// stand apart. A line "-- NAME --" begins a file of a whole plant.
+	In, Before, After string
 }
 
 var findingKinds []*FindingKind
