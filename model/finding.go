@@ -3,6 +3,7 @@ package model
 import (
 	"cmp"
 	"slices"
+	"strings"
 )
 
 // FindingKind is a kind of finding: of the reader, the desk check or the layout.
@@ -32,4 +33,17 @@ func define(k FindingKind) *FindingKind {
 // FindingKinds returns all kinds of findings, in the order of their codes.
 func FindingKinds() []*FindingKind {
 	return slices.SortedFunc(slices.Values(findingKinds), func(a, b *FindingKind) int { return cmp.Compare(a.Code, b.Code) })
+}
+
+// Example returns the lines of the example, before and after. What cannot be seen, or
+// is no UTF-8, has a visible mark in its place.
+func (k *FindingKind) Example() (before, after []string) {
+	lines := func(s string) []string {
+		all := strings.Split(strings.ToValidUTF8(s, "\uFFFD"), "\n")
+		for i := range all {
+			all[i] = visible(all[i])
+		}
+		return all
+	}
+	return lines(k.Before), lines(k.After)
 }

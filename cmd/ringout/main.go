@@ -119,7 +119,7 @@ func rootCommand() *cobra.Command {
 		},
 	}
 	root.AddGroup(groups...)
-	root.AddCommand(newCommand(), checkCommand(), traceCommand(), listCommand(), importCommand(), drawCommand(), issueCommand(), compareCommand(), labelsCommand(), packCommand(), schemaCommand(), &cobra.Command{
+	root.AddCommand(newCommand(), checkCommand(), explainCommand(), traceCommand(), listCommand(), importCommand(), drawCommand(), issueCommand(), compareCommand(), labelsCommand(), packCommand(), schemaCommand(), &cobra.Command{
 		Use: "version", GroupID: "more", Short: "print the version of the program", Args: upTo(0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			_, err := fmt.Fprintln(cmd.OutOrStdout(), "ringout", version())

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"strings"
+	"unicode/utf8"
 
 	"ringout/model"
 )
@@ -52,4 +53,18 @@ func Names(all []string, between string) string {
 		return strings.Join(all[:mostNamed], between) + fmt.Sprintf(" and %d more", n)
 	}
 	return strings.Join(all, between)
+}
+
+// Wrap breaks s at blanks into lines of at most width characters, if its words
+// let it.
+func Wrap(s string, width int) []string {
+	var lines []string
+	for _, word := range strings.SplitAfter(s, " ") {
+		if n := len(lines) - 1; n >= 0 && utf8.RuneCountInString(strings.TrimRight(lines[n]+word, " ")) <= width {
+			lines[n] += word
+		} else {
+			lines = append(lines, word)
+		}
+	}
+	return lines
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
 )
@@ -63,7 +64,7 @@ func traceReadings(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 // indented is a text behind a margin, in lines as wide as the screen.
 func indented(s string) string {
 	text := ""
-	for i, line := range wrap(s, screenWidth-4) {
+	for i, line := range tell.Wrap(s, screenWidth-4) {
 		margin := "  "
 		if i > 0 {
 			margin = "    "

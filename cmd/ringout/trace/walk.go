@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
 )
@@ -300,7 +301,7 @@ func (k *walk) write(w io.Writer) {
 		}
 		parts := []string{l.words}
 		if utf8.RuneCountInString(l.words) > width {
-			parts = wrap(l.words, width-2)
+			parts = tell.Wrap(l.words, width-2)
 		}
 		for i, part := range parts {
 			if i == 0 {
@@ -310,18 +311,4 @@ func (k *walk) write(w io.Writer) {
 			}
 		}
 	}
-}
-
-// wrap breaks s at blanks into lines of at most width characters, if its words
-// let it.
-func wrap(s string, width int) []string {
-	var lines []string
-	for _, word := range strings.SplitAfter(s, " ") {
-		if n := len(lines) - 1; n >= 0 && utf8.RuneCountInString(strings.TrimRight(lines[n]+word, " ")) <= width {
-			lines[n] += word
-		} else {
-			lines = append(lines, word)
-		}
-	}
-	return lines
 }
