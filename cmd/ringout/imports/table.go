@@ -15,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/xuri/excelize/v2"
+	"gopkg.in/yaml.v3"
 
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/tell"
@@ -130,41 +131,71 @@ func (r *sheetRow) where(column string) string {
 // of table, and by our name.
 type columnMap map[string]map[string]string
 
-// readMap reads a map as PrintMap writes it.
-func readMap(name string, text string) (columnMap, error) {
+// readMap reads a map as PrintMap writes it: kinds of table, and in each our names of
+// columns with theirs.
+func readMap(file, text string) (columnMap, error) {
+	var root yaml.Node
+	if err := yaml.Unmarshal([]byte(text), &root); err != nil {
+		return nil, tell.WrongUsef("%s: is not YAML: %s", file, strings.TrimPrefix(err.Error(), "yaml: "))
+	}
 	m := columnMap{}
-	var kind *importable
-	for i, line := range strings.Split(text, "\n") {
-		line = strings.TrimSpace(line)
-		at := fmt.Sprintf("%s, line %d", name, i+1)
-		if line == "" || line[0] == '#' {
-			continue
+	if len(root.Content) == 0 {
+		return m, nil // comments alone
+	}
+	kinds, err := entries(file, root.Content[0], "write cables: and below it from: \"their name\"")
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range kinds {
+		i := slices.IndexFunc(importables, func(x importable) bool { return x.name == k.key.Value })
+		if i < 0 {
+			return nil, mapError(file, k.key, "%q is not a kind of table%s", k.key.Value, tell.DidYouMean(k.key.Value, importNames()))
 		}
-		ours, theirs, is := strings.Cut(line, ":")
-		ours, theirs = strings.TrimSpace(ours), strings.Trim(strings.TrimSpace(theirs), `"'`)
-		if !is {
-			return nil, tell.WrongUsef("%s: %q is neither a kind of table nor a column: write cables:, or from: \"their name\"", at, line)
+		if m[k.key.Value] != nil {
+			return nil, mapError(file, k.key, "%s is given twice", k.key.Value)
 		}
-		if theirs == "" {
-			k := slices.IndexFunc(importables, func(k importable) bool { return k.name == ours })
-			if k < 0 {
-				return nil, tell.WrongUsef("%s: %q is not a kind of table%s", at, ours, tell.DidYouMean(ours, importNames()))
+		columns, err := entries(file, k.value, "write from: \"their name\"")
+		if err != nil {
+			return nil, err
+		}
+		names := map[string]string{}
+		for _, c := range columns {
+			switch ours := c.key.Value; {
+			case !slices.Contains(importables[i].columns(), ours):
+				return nil, mapError(file, c.key, "%q is not a column of %s%s", ours, k.key.Value, tell.DidYouMean(ours, importables[i].columns()))
+			case names[ours] != "":
+				return nil, mapError(file, c.key, "%s is given twice", ours)
+			case c.value.Kind != yaml.ScalarNode || c.value.Value == "":
+				return nil, mapError(file, c.value, "%s needs the name of a column", ours)
 			}
-			kind = &importables[k]
-			if m[ours] == nil {
-				m[ours] = map[string]string{}
-			}
-			continue
+			names[c.key.Value] = c.value.Value
 		}
-		if kind == nil {
-			return nil, tell.WrongUsef("%s: %q stands before any kind of table, such as cables:", at, ours)
-		}
-		if !slices.Contains(kind.columns(), ours) {
-			return nil, tell.WrongUsef("%s: %q is not a column of %s%s", at, ours, kind.name, tell.DidYouMean(ours, kind.columns()))
-		}
-		m[kind.name][ours] = theirs
+		m[k.key.Value] = names
 	}
 	return m, nil
+}
+
+// entry is a key of a mapping with its value.
+type entry struct{ key, value *yaml.Node }
+
+// entries are those of a mapping, none where nothing is given; example tells what is
+// to be written.
+func entries(file string, n *yaml.Node, example string) (all []entry, err error) {
+	if n.Kind == yaml.ScalarNode && n.Tag == "!!null" {
+		return nil, nil
+	}
+	if n.Kind != yaml.MappingNode {
+		return nil, mapError(file, n, "these are not names of columns: %s", example)
+	}
+	for i := 0; i < len(n.Content); i += 2 {
+		all = append(all, entry{n.Content[i], n.Content[i+1]})
+	}
+	return all, nil
+}
+
+// mapError tells what is wrong with a map, and where.
+func mapError(file string, n *yaml.Node, format string, args ...any) error {
+	return tell.WrongUsef("%s:%d:%d: %s", file, n.Line, n.Column, fmt.Sprintf(format, args...))
 }
 
 // PrintMap writes the names of our own columns as a map to change.
