@@ -10,7 +10,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"regexp"
 	"runtime"
 	"runtime/debug"
 	"strings"
@@ -134,26 +133,13 @@ func rootCommand() *cobra.Command {
 	root.SetVersionTemplate("ringout {{.Version}}\n")
 	for _, c := range root.Commands() {
 		c.DisableFlagsInUseLine = true
+		plainFlags(c)
 		c.SetHelpTemplate(verbHelp)
 		if c.Name() == "completion" {
-			c.Use = "completion SHELL"
-			c.Args = cobra.ArbitraryArgs
-			c.RunE = func(c *cobra.Command, args []string) error {
-				var shells []string
-				for _, s := range c.Commands() {
-					shells = append(shells, s.Name())
-				}
-				if len(args) == 0 {
-					return tell.WrongUsef("completion needs the name of a shell: %s", strings.Join(shells, ", "))
-				}
-				return tell.WrongUsef("%q is not a shell: write %s%s", args[0], strings.Join(shells, ", "), tell.DidYouMean(args[0], shells))
-			}
-			c.Short = "print a script that completes verbs, tags and flags in a shell"
-			c.Long = "Completion prints a script for the shell that completes verbs, flags, tags,\nkinds of sheet and names of lists."
-			c.Example = "  source <(ringout completion bash)\n  ringout completion bash -h"
+			describeCompletion(c)
 		}
 	}
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return tell.WrongUsef("%s", flagError(err.Error())) })
+	root.SetFlagErrorFunc(flagError)
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) (err error) {
 		cmd.Flags().Visit(func(f *pflag.Flag) {
 			// A script's variable that is not set, hardly a wish for nothing.
@@ -166,15 +152,49 @@ func rootCommand() *cobra.Command {
 	return root
 }
 
-// notYes is what the library says of --draft=maybe.
-var notYes = regexp.MustCompile(`^invalid argument (".*") for "(.*)" flag: strconv\.ParseBool`)
-
-// flagError is what the library says of a flag, in words.
-func flagError(says string) string {
-	if m := notYes.FindStringSubmatch(says); m != nil {
-		return m[2] + ": " + m[1] + " is neither true nor false"
+// describeCompletion puts the verb that the library brings into our words.
+func describeCompletion(c *cobra.Command) {
+	c.Use = "completion SHELL"
+	c.Short = "print a script that completes verbs, tags and flags in a shell"
+	c.Long = "Completion prints a script for the shell that completes verbs, flags, tags,\nkinds of sheet and names of lists."
+	c.Example = "  source <(ringout completion bash)\n  ringout completion bash -h"
+	c.Args = cobra.ArbitraryArgs
+	c.RunE = func(c *cobra.Command, args []string) error {
+		var shells []string
+		for _, s := range c.Commands() {
+			shells = append(shells, s.Name())
+		}
+		if len(args) == 0 {
+			return tell.WrongUsef("completion needs the name of a shell: %s", strings.Join(shells, ", "))
+		}
+		return tell.WrongUsef("%q is not a shell: write %s%s", args[0], strings.Join(shells, ", "), tell.DidYouMean(args[0], shells))
 	}
-	return says
+}
+
+// plainFlags makes flags that are true or false yesNo, those of the verbs below too.
+func plainFlags(c *cobra.Command) {
+	c.InitDefaultHelpFlag()
+	c.Flags().VisitAll(func(f *pflag.Flag) {
+		if f.Value.Type() == "bool" {
+			f.Value = yesNo{f.Value}
+		}
+	})
+	for _, below := range c.Commands() {
+		plainFlags(below)
+	}
+}
+
+// yesNo is a flag that needs no value; the help says no more of it than its name.
+type yesNo struct{ pflag.Value }
+
+// flagError is what is wrong with a flag, in words.
+func flagError(_ *cobra.Command, err error) error {
+	if bad := (*pflag.InvalidValueError)(nil); errors.As(err, &bad) {
+		if _, is := bad.GetFlag().Value.(yesNo); is {
+			return tell.WrongUsef("--%s: %q is neither true nor false", bad.GetFlag().Name, bad.GetValue())
+		}
+	}
+	return tell.WrongUsef("%v", err)
 }
 
 // version is what the build knows of itself.
