@@ -6,7 +6,6 @@ import (
 	"math/cmplx"
 	"slices"
 	"strconv"
-	"strings"
 )
 
 // Margin compares what is there with what is needed, at one current.
@@ -281,63 +280,6 @@ func (p *Plant) supplyMargins(c *Circuit, d *Part) []Margin {
 	return []Margin{m}
 }
 
-// checkSolved: does a circuit of which every value is given have one answer?
-func checkSolved(p *Plant, c *Circuit, found func(Problem)) {
-	if !driven[c.Signal] || c.Device() == nil {
-		return
-	}
-	if s := p.fullOn(c); s.solved || len(s.missing) > 0 || p.miswired(c, circuitChecks...) {
-		return
-	}
-	pr := problemAt(c.Pos, UnsolvedCircuit, "the sum of circuit %s has no answer: its path is not closed, or it lies straight across a source", c.Name)
-	pr.Hint = "follow the current from the source through the device and back"
-	found(pr)
-}
-
-// circuitChecks are the questions about the wiring of one circuit.
-var circuitChecks = []func(*Plant, *Circuit, func(Problem)){checkEnds, checkJumperRuns, checkChannelParts, checkSupplies, checkPolarity, checkShorted}
-
-// miswired tells whether one of the questions finds an error in a circuit.
-func (p *Plant) miswired(c *Circuit, questions ...func(*Plant, *Circuit, func(Problem))) bool {
-	wrong := false
-	for _, ask := range questions {
-		ask(p, c, func(pr Problem) { wrong = wrong || pr.Severity == Error })
-	}
-	return wrong
-}
-
-// checkMargins: does every device get the voltage, and every output the load,
-// that it needs?
-func checkMargins(p *Plant, c *Circuit, found func(Problem)) {
-	for _, m := range p.Margins(c) {
-		if len(m.Missing) > 0 || m.OK() || m.Code == nil {
-			continue
-		}
-		if p.miswired(c, checkPolarity) { // told as such, and the figures follow from it
-			return
-		}
-		than := "less than"
-		if m.Most {
-			than = "more than"
-		}
-		at := m.When()
-		if strings.HasPrefix(at, ", ") {
-			at = ", switched " + m.At + ","
-		}
-		pr := problemAt(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, round(m.Has), m.Unit, than, round(m.Needs), m.Unit,
-			map[bool]string{true: "may be", false: "has to be"}[m.Most])
-		pr.Hint = m.Cure
-		if d := c.Device(); d != nil {
-			pr = pr.also(d.Pos, "the device is described here")
-		}
-		for _, s := range p.Shares(c) {
-			pr = pr.also(s.Feed.Pos, "%s", s.Words())
-		}
-		pr.Hint = m.Cure
-		found(pr)
-	}
-}
-
 // round writes a number to four figures.
 func round(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
 
@@ -539,48 +481,4 @@ func (c *Circuit) fedCards() (all []*Part) {
 		}
 	}
 	return all
-}
-
-// checkLoads: are fuses and supplies strong enough for all that hangs on them?
-// What cannot be computed counts as nothing, and the finding says so.
-func checkLoads(p *Plant, found func(Problem)) {
-	for _, l := range p.Demands() {
-		if l.Most == 0 || l.MA <= l.Most {
-			continue
-		}
-		draws := l.Words() + " draw"
-		if l.Circuits+l.Cards == 1 {
-			draws += "s"
-		}
-		draws += " " + round(l.MA) + " mA"
-		if l.Unknown > 0 {
-			draws += fmt.Sprintf(", and %d more that cannot be computed", l.Unknown)
-		}
-		if l.Supply != nil {
-			found(problemAt(l.Supply.Pos, OverloadedSupply, "supply %s gives %s mA, and %s", l.Supply.Tag, round(l.Most), draws))
-			continue
-		}
-		pr := problemAt(l.Fuse.Part.Pos, OverloadedFuse, "fuse %s is rated %s, and %s", l.Fuse.Tag(), l.Fuse.Fuse, draws)
-		if len(l.Fuse.Uses) > 0 {
-			pr = pr.also(l.Fuse.Uses[0].Conductor.Pos, "a circuit lands here")
-		}
-		found(pr)
-	}
-}
-
-// checkCardSupplies: is a card fed from what a DC supply drives?
-func checkCardSupplies(p *Plant, found func(Problem)) {
-	p.eachPart(func(x *Part) {
-		if x.Card == nil || x.Card.From == nil {
-			return
-		}
-		switch from := origin(x.Card.From); {
-		case from.Part.Supply == nil || from.Part.Supply.AC:
-			pr := problemAt(x.Pos, UnfedCard, "card %s is fed from %s, which no DC supply feeds", x.Tag, x.Card.From.Tag())
-			pr.Hint = "supply: a DC supply, or a strip and a terminal of it that is in feeds"
-			found(pr)
-		case !from.live():
-			found(problemAt(x.Pos, UnfedCard, "card %s is fed from %s, the return of %s", x.Tag, x.Card.From.Tag(), from.Part.Tag))
-		}
-	})
 }

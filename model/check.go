@@ -8,61 +8,63 @@ import (
 // The desk check puts the model through the same questions as the copper:
 // open, short, earth, polarity, termination. Each check is one line here.
 
-// check is one question put to a plant.
-type check struct {
-	family string
-	run    func(*Plant, func(Problem))
-}
-
-var checks = []check{
-	{"open", eachCircuit(checkEnds)},
-	{"open", checkFieldDevices},
-	{"open", checkEmptyLoops},
-	{"short", checkCores},
-	{"short", checkTerminals},
-	{"short", checkJumpers},
-	{"short", eachCircuit(checkJumperRuns)},
-	{"short", checkChannels},
-	{"short", eachCircuit(checkChannelParts)},
-	{"short", eachCircuit(checkSupplies)},
-	{"earth", checkScreens},
-	{"earth", checkOverallScreens},
-	{"earth", checkEarthedTwice},
-	{"polarity", eachCircuit(checkPolarity)},
-	{"termination", checkCableEnds},
-	{"termination", checkScreenTerminals},
-	{"termination", checkSizes},
-	{"termination", checkSignals},
-	{"termination", checkWiresPlace},
-	{"termination", checkKnown},
-	{"termination", checkEarthColour},
-	{"safety", checkGuards},
-	{"safety", checkBarrierEarths},
-	{"safety", checkSafeCables},
-	{"safety", checkSafeTerminals},
-	{"safety", checkEntities},
-	{"engineering", eachCircuit(checkShorted)},
-	{"engineering", eachCircuit(checkFeeding)},
-	{"engineering", eachCircuit(checkInService)},
-	{"engineering", checkLevels},
-	{"engineering", checkTwist},
-	{"engineering", checkAlloys},
-	{"engineering", checkLeads},
-	{"engineering", checkRanges},
-	{"engineering", checkSpares},
-	{"engineering", checkTags},
-	{"engineering", checkConfusable},
-	{"engineering", eachCircuit(checkSolved)},
-	{"engineering", eachCircuit(checkMargins)},
-	{"engineering", checkLoads},
-	{"engineering", checkCardSupplies},
+// checks are the questions put to a plant.
+var checks = []func(*Plant, func(Problem)){
+	// Open.
+	eachCircuit(checkEnds),
+	checkFieldDevices,
+	checkEmptyLoops,
+	// Short.
+	checkCores,
+	checkTerminals,
+	checkJumpers,
+	eachCircuit(checkJumperRuns),
+	checkChannels,
+	eachCircuit(checkChannelParts),
+	eachCircuit(checkSupplies),
+	// Earth.
+	checkScreens,
+	checkOverallScreens,
+	checkEarthedTwice,
+	// Polarity.
+	eachCircuit(checkPolarity),
+	// Termination.
+	checkCableEnds,
+	checkScreenTerminals,
+	checkSizes,
+	checkSignals,
+	checkWiresPlace,
+	checkKnown,
+	checkEarthColour,
+	// Safety.
+	checkGuards,
+	checkBarrierEarths,
+	checkSafeCables,
+	checkSafeTerminals,
+	checkEntities,
+	// Engineering.
+	eachCircuit(checkShorted),
+	eachCircuit(checkFeeding),
+	eachCircuit(checkInService),
+	checkLevels,
+	checkTwist,
+	checkAlloys,
+	checkLeads,
+	checkRanges,
+	checkSpares,
+	checkTags,
+	checkConfusable,
+	eachCircuit(checkSolved),
+	eachCircuit(checkMargins),
+	checkLoads,
+	checkCardSupplies,
 }
 
 // Check runs the desk check over a plant and returns what it finds, sorted.
 func Check(p *Plant) Problems {
 	var found Problems
-	for _, c := range checks {
-		c.run(p, func(pr Problem) { found = append(found, pr) })
+	for _, ask := range checks {
+		ask(p, func(pr Problem) { found = append(found, pr) })
 	}
 	return found.Sort()
 }

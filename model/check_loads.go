@@ -1,0 +1,47 @@
+package model
+
+import "fmt"
+
+// checkLoads: are fuses and supplies strong enough for all that hangs on them?
+// What cannot be computed counts as nothing, and the finding says so.
+func checkLoads(p *Plant, found func(Problem)) {
+	for _, l := range p.Demands() {
+		if l.Most == 0 || l.MA <= l.Most {
+			continue
+		}
+		draws := l.Words() + " draw"
+		if l.Circuits+l.Cards == 1 {
+			draws += "s"
+		}
+		draws += " " + round(l.MA) + " mA"
+		if l.Unknown > 0 {
+			draws += fmt.Sprintf(", and %d more that cannot be computed", l.Unknown)
+		}
+		if l.Supply != nil {
+			found(problemAt(l.Supply.Pos, OverloadedSupply, "supply %s gives %s mA, and %s", l.Supply.Tag, round(l.Most), draws))
+			continue
+		}
+		pr := problemAt(l.Fuse.Part.Pos, OverloadedFuse, "fuse %s is rated %s, and %s", l.Fuse.Tag(), l.Fuse.Fuse, draws)
+		if len(l.Fuse.Uses) > 0 {
+			pr = pr.also(l.Fuse.Uses[0].Conductor.Pos, "a circuit lands here")
+		}
+		found(pr)
+	}
+}
+
+// checkCardSupplies: is a card fed from what a DC supply drives?
+func checkCardSupplies(p *Plant, found func(Problem)) {
+	p.eachPart(func(x *Part) {
+		if x.Card == nil || x.Card.From == nil {
+			return
+		}
+		switch from := origin(x.Card.From); {
+		case from.Part.Supply == nil || from.Part.Supply.AC:
+			pr := problemAt(x.Pos, UnfedCard, "card %s is fed from %s, which no DC supply feeds", x.Tag, x.Card.From.Tag())
+			pr.Hint = "supply: a DC supply, or a strip and a terminal of it that is in feeds"
+			found(pr)
+		case !from.live():
+			found(problemAt(x.Pos, UnfedCard, "card %s is fed from %s, the return of %s", x.Tag, x.Card.From.Tag(), from.Part.Tag))
+		}
+	})
+}
