@@ -47,11 +47,11 @@ func planIndex(pl *Plan, d *drawing) []*Sheet {
 	return sheets
 }
 
-func drawIndex(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+// Draw draws one sheet of the index.
+func (plan indexPlan) Draw(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
 	// The register lists the index once, as its first row. Only the rows on
 	// this sheet are made: a large plant has many.
-	plan := s.plan.(indexPlan)
 	pieces, sections := slices.Clone(plan.pieces), slices.Clone(plan.sections)
 	var listed []*Sheet
 	for i, p := range pieces {

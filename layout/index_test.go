@@ -243,7 +243,7 @@ func BenchmarkForms(b *testing.B) {
 			for b.Loop() {
 				pl := New(p, false, func(k string) bool { return k == Record || k == Index })
 				for _, s := range pl.Sheets {
-					s.Kind.Draw(pl, s)
+					s.plan.Draw(pl, s)
 				}
 			}
 			b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N)/float64(n), "µs/loop")

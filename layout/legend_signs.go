@@ -129,14 +129,11 @@ func (g *signer) inside(c *model.Circuit) {
 	if words == "" || g.has(words) {
 		return
 	}
-	var items []render.Item
-	d := &loopSheet{pl: g.pl, items: &items}
-	b := &block{leg: whole(c)}
+	var rows []render.Len
 	for i := range c.Lanes {
-		b.rows = append(b.rows, render.Len(i)*g.pl.pitchOf(c))
+		rows = append(rows, render.Len(i)*g.pl.pitchOf(c))
 	}
-	d.inside(b, &column{})
-	g.add(words, items...)
+	g.add(words, drawn(func(b brush) { b.inside(p, rows, 0) })...)
 }
 
 // process is how the device of a circuit meets the process.
@@ -265,31 +262,23 @@ func (g *signer) wires(all []*model.Circuit) {
 	}
 	for i, words := range []string{"cable round its cores", "screen round its cores"} {
 		if rings[i] != nil {
-			var items []render.Item
-			run := &model.Run{}
-			if i > 0 {
-				run.Screen = &model.Core{}
-			}
-			(&loopSheet{pl: g.pl, items: &items}).ring(run, 0, 0, g.pl.pitchOf(rings[i]))
-			g.add(words, items...)
+			g.add(words, drawn(func(b brush) { b.ring(i > 0, false, 0, 0, g.pl.pitchOf(rings[i])) })...)
 		}
 	}
 	if twisted != nil {
-		var items []render.Item
-		d := &loopSheet{pl: g.pl, items: &items}
 		pitch := g.pl.pitchOf(twisted)
-		d.twist(0, 0, pitch)
-		for _, y := range []render.Len{0, pitch} {
-			d.line(render.New, -5*render.MM, y, 5*render.MM, y)
-		}
-		g.add("twisted with each other", items...)
+		g.add("twisted with each other", drawn(func(b brush) {
+			b.twist(0, 0, pitch)
+			for _, y := range []render.Len{0, pitch} {
+				b.line(render.New, -5*render.MM, y, 5*render.MM, y)
+			}
+		})...)
 	}
 	if cut {
-		var items []render.Item
-		d := &loopSheet{pl: g.pl, items: &items}
-		d.cap(0, 0, false)
-		d.line(render.Screen, 0, 0, 8*render.MM, 0)
-		g.add("cut back, in an insulating sleeve", items...)
+		g.add("cut back, in an insulating sleeve", drawn(func(b brush) {
+			b.cap(0, 0, false)
+			b.line(render.Screen, 0, 0, 8*render.MM, 0)
+		})...)
 	}
 	if earth {
 		g.symbol("earth, by the name beside it", symbol.Earth())
@@ -302,18 +291,4 @@ func (g *signer) wires(all []*model.Circuit) {
 	if g.pl.issues != nil {
 		g.add("revision of the cloud beside it", new(obstacles).marked(cmp.Or(g.pl.issues.newest.Mark, pendingMark)).flagAt(render.Point{})...)
 	}
-}
-
-// pitchOf is how far the lanes of a circuit stand apart on its loop diagram.
-func (pl *Plan) pitchOf(c *model.Circuit) render.Len {
-	if r, ok := pl.Ref(Loop, c); ok {
-		for _, t := range r.Sheet.plan.(*loopPlan).tiers {
-			for _, b := range t.blocks {
-				if b.circuit == c {
-					return b.pitch
-				}
-			}
-		}
-	}
-	return lanePitch
 }

@@ -84,8 +84,8 @@ func planLoop(pl *Plan, d *drawing) []*Sheet {
 	g.readings()
 	g.layFlags()
 	g.moreNotes()
-	for _, s := range g.sheets {
-		s.plan.(*loopPlan).spread()
+	for _, lp := range g.plans {
+		lp.spread()
 	}
 	g.refer()
 	return g.sheets

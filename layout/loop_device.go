@@ -88,7 +88,7 @@ func (d *loopSheet) device(b *block) {
 	caseLeft := col.x - caseWide
 	d.add(outline(casePen[p.Status], render.Hollow, Area{render.Point{X: caseLeft, Y: top - 4*render.MM}, render.Point{X: col.x + termWide, Y: low + 4*render.MM}}))
 	for _, each := range blocks {
-		d.inside(each, col)
+		d.inside(p, each.rows, col.x)
 	}
 	mid := (b.rows[0] + b.bottom()) / 2
 	s, whole := deviceBubble(p, d.t.widths())
@@ -118,56 +118,6 @@ func (d *loopSheet) groupOf(b *block) []*block {
 		}
 	}
 	return []*block{b}
-}
-
-// inside draws what a device has between its terminals.
-func (d *loopSheet) inside(b *block, col *column) {
-	p := b.device()
-	if len(b.rows) < 2 {
-		return
-	}
-	x := col.x - 5*render.MM
-	y0, y1 := b.rows[0], b.rows[len(b.rows)-1]
-	mid := (y0 + y1) / 2
-	lead := func() {
-		d.line(render.Existing, col.x, y0, x, y0, x, mid-1800)
-		d.line(render.Existing, x, mid+1800, x, y1, col.x, y1)
-	}
-	switch p.Kind.Element {
-	case model.ContactElement:
-		lead()
-		if p.Device.ClosedAtRest() {
-			d.line(render.Outline, x+1000, mid-2400, x, mid+1800)
-			d.line(render.Existing, x, mid-1800, x+1400, mid-1800)
-		} else {
-			d.line(render.Outline, x-1800, mid-1400, x, mid+1800)
-		}
-		d.add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: mid - 1800 - 400}, R: 400, Fill: render.Blank})
-	case model.CoilElement:
-		lead()
-		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: x - 1200, Y: mid - 1800}, render.Point{X: x + 1200, Y: mid + 1800}}))
-	case model.ResistorElement:
-		lead()
-		d.add(outline(render.Existing, render.Hollow, Area{render.Point{X: x - 1000, Y: mid - 1800}, render.Point{X: x + 1000, Y: mid + 1800}}))
-		d.line(render.Thin, x-2200, mid+2000, x+2000, mid-2200)
-		for _, y := range b.rows[1 : len(b.rows)-1] {
-			if y > mid {
-				d.line(render.Existing, col.x, y, x, y)
-			} else {
-				d.line(render.Existing, col.x, y, x+2500, y, x+2500, y1)
-			}
-		}
-	case model.JunctionElement:
-		d.line(render.Existing, col.x, y0, x, y0, x-3*render.MM, mid)
-		d.line(render.Existing, col.x, y1, x, y1, x-3*render.MM, mid)
-		d.add(&render.Circle{Pen: render.None, Centre: render.Point{X: x - 3*render.MM, Y: mid}, R: 700, Fill: render.Solid})
-	case model.ProximityElement:
-		lead()
-		for _, y := range b.rows[1 : len(b.rows)-1] {
-			d.line(render.Existing, col.x, y, x+1800, y, x+1800, mid)
-		}
-		d.add(&render.Line{Pen: render.Existing, Closed: true, Points: []render.Point{{X: x, Y: mid - 1800}, {X: x + 1800, Y: mid}, {X: x, Y: mid + 1800}, {X: x - 1800, Y: mid}}})
-	}
 }
 
 // process draws how a device meets the process, or the valve that it moves; bubble

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"ringout/fonts"
-	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
@@ -28,20 +27,20 @@ func (d *loopSheet) broken() {
 
 // loopSheet draws one sheet of a loop.
 type loopSheet struct {
+	brush
 	pl       *Plan
 	s        *Sheet
 	lp       *loopPlan
 	t        *tier // that is drawn
 	page     *render.Page
-	items    *[]render.Item // where marks go: the page, or a group
 	problems model.Problems
 	ids      map[string]int
 }
 
-func drawLoop(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+// Draw draws one sheet of a loop.
+func (lp *loopPlan) Draw(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, border, problems := pl.page(s)
-	d := &loopSheet{pl: pl, s: s, lp: s.plan.(*loopPlan), page: page, problems: problems, ids: map[string]int{}}
-	d.items = &page.Items
+	d := &loopSheet{brush: brush{&page.Items}, pl: pl, s: s, lp: lp, page: page, problems: problems, ids: map[string]int{}}
 	for _, t := range d.lp.tiers {
 		if t.tight {
 			d.problems = append(d.problems, model.ProblemAt(s.Loop.Pos, model.SheetTooNarrow, "loop %s has more stations in a row than fit %s paper", s.Loop.Tag, s.Paper.Name))
@@ -93,8 +92,6 @@ func (d *loopSheet) notes() {
 	}
 }
 
-func (d *loopSheet) add(items ...render.Item) { *d.items = append(*d.items, items...) }
-
 // group draws what f draws into a group of its own.
 func (d *loopSheet) group(id string, data []render.Datum, f func()) {
 	g := &render.Group{ID: unique(d.ids, plainName(id)), Data: data}
@@ -136,17 +133,6 @@ func tagLines(face fonts.Face, tag string, width render.Len) []string {
 	}
 	return twoLines(face, tag, width)
 }
-
-func (d *loopSheet) line(pen render.Pen, xy ...render.Len) {
-	l := &render.Line{Pen: pen}
-	for i := 0; i+1 < len(xy); i += 2 {
-		l.Points = append(l.Points, render.Point{X: xy[i], Y: xy[i+1]})
-	}
-	d.add(l)
-}
-
-// put sets a symbol with its origin at a place.
-func (d *loopSheet) put(s symbol.Symbol, x, y render.Len) { d.add(s.At(render.Point{X: x, Y: y})...) }
 
 // headings draws the name of each place over its columns, and its walls.
 func (d *loopSheet) headings() {

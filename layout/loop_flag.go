@@ -80,13 +80,12 @@ func (g *loopPager) layFlags() {
 		if i == len(g.sheets) {
 			g.turn()
 		}
-		s := g.sheets[i]
-		lp := s.plan.(*loopPlan)
+		s, lp := g.sheets[i], g.plans[i]
 		y := s.Inner.Min.Y
 		if n := len(lp.tiers); n > 0 {
 			last := lp.tiers[n-1]
 			b := last.blocks[len(last.blocks)-1]
-			d := &loopSheet{pl: g.pl, s: s, lp: lp, t: last, items: new([]render.Item), ids: map[string]int{}}
+			d := &loopSheet{pl: g.pl, s: s, lp: lp, t: last, brush: brush{new([]render.Item)}, ids: map[string]int{}}
 			y = max(b.top+b.height, d.functions()) + leastFree
 		}
 		across := tiesAcross(s.Inner)

@@ -15,7 +15,8 @@ type loopPager struct {
 	drawing *drawing
 	loop    *model.Loop
 	sheets  []*Sheet
-	lp      *loopPlan // of the last sheet
+	plans   []*loopPlan // of the sheets
+	lp      *loopPlan   // of the last sheet
 	in      Area
 	y       render.Len // where the next block goes
 	late    []*Table   // readings that found no room beside their circuits
@@ -34,20 +35,19 @@ func (g *loopPager) turn() {
 		g.lp.notes, g.lp.some = g.notes, g.spans[0]
 		g.lp.foot -= g.notes.Height(g.spans[0]) + 2*render.MM
 	}
-	g.sheets = append(g.sheets, s)
+	g.sheets, g.plans = append(g.sheets, s), append(g.plans, g.lp)
 	g.in, g.y = s.Inner, s.Inner.Min.Y
 	g.in.Max.Y = g.lp.foot
 }
 
 // moreNotes lays the notes that found no room on the first sheet.
 func (g *loopPager) moreNotes() {
-	before := g.sheets[0]
+	before := g.plans[0]
 	for i := 1; i < len(g.spans); i++ {
 		g.turn()
 		g.lp.notes, g.lp.some = g.notes, g.spans[i]
-		last := g.sheets[len(g.sheets)-1]
-		before.plan.(*loopPlan).more = last
-		before = last
+		before.more = g.sheets[len(g.sheets)-1]
+		before = g.lp
 	}
 }
 
@@ -148,7 +148,7 @@ func (g *loopPager) tier(legs []*leg) *tier {
 	t.head = t.headHeight(g.in)
 	if n := len(g.lp.tiers); n > 0 {
 		// Functions of several circuits may reach further down than those.
-		d := &loopSheet{pl: g.pl, s: g.sheets[len(g.sheets)-1], lp: g.lp, t: g.lp.tiers[n-1], items: new([]render.Item), ids: map[string]int{}}
+		d := &loopSheet{pl: g.pl, s: g.sheets[len(g.sheets)-1], lp: g.lp, t: g.lp.tiers[n-1], brush: brush{new([]render.Item)}, ids: map[string]int{}}
 		g.y = max(g.y+tierGap, d.functions())
 	}
 	t.top = g.y
@@ -312,9 +312,9 @@ func (g *loopPager) readings() {
 // refer files where the loop and every circuit begins, and where it comes to
 // each place.
 func (g *loopPager) refer() {
-	for _, s := range g.sheets {
+	for i, s := range g.sheets {
 		g.drawing.refer(s, g.loop, s.Inner.Min)
-		lp := s.plan.(*loopPlan)
+		lp := g.plans[i]
 		for i, f := range lp.flags {
 			if f.alone == nil {
 				a := lp.tieArea(i, s.Inner)

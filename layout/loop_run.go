@@ -292,15 +292,6 @@ func (d *loopSheet) ringAt(path *model.Path, from *model.Station, w *model.Condu
 	return 0
 }
 
-// cap draws the sleeve over the end of a screen that is cut back.
-func (d *loopSheet) cap(x, y render.Len, right bool) {
-	in := x + 3*render.MM
-	if right {
-		in = x - 3*render.MM
-	}
-	d.line(render.Outline, in, y-render.MM, x, y-render.MM, x, y+render.MM, in, y+render.MM, in, y-render.MM)
-}
-
 // screenWords writes what is done with the free end of a screen, where there is
 // room; the cap tells it anyhow.
 func (d *loopSheet) screenWords(from, to model.End, a, z, mid, y render.Len) {
@@ -354,7 +345,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 			}
 		}
 		d.text(mid, y, fonts.MonoBold, plainHeight, render.Middle, tag, width)
-		d.ring(run, mid, top, low)
+		d.ring(run.Screen != nil, run.Twisted(), mid, top, low)
 	})
 	y := low
 	if b.screen != 0 && low == b.bottom() {
@@ -416,28 +407,3 @@ func cableWords(c *model.Cable) string {
 }
 
 const ringWide = 2200 * render.UM // half of the ring round a cable
-
-// ring draws the ring of the cable round its lanes, dashed where it is a screen.
-func (d *loopSheet) ring(run *model.Run, x, top, low render.Len) {
-	pen := render.Existing
-	if run.Screen != nil {
-		pen = render.Screen
-	}
-	rx, ry := ringWide, (low-top)/2+3*render.MM
-	y := (top + low) / 2
-	k := func(r render.Len) render.Len { return r * 5523 / 10000 } // handle of a quarter circle
-	for _, side := range []render.Len{1, -1} {
-		d.add(&render.Curve{Pen: pen, P: [4]render.Point{{X: x, Y: y - ry}, {X: x + side*k(rx), Y: y - ry}, {X: x + side*rx, Y: y - k(ry)}, {X: x + side*rx, Y: y}}},
-			&render.Curve{Pen: pen, P: [4]render.Point{{X: x + side*rx, Y: y}, {X: x + side*rx, Y: y + k(ry)}, {X: x + side*k(rx), Y: y + ry}, {X: x, Y: y + ry}}})
-	}
-	if low > top && run.Twisted() {
-		d.twist(x, top, low)
-	}
-}
-
-// twist draws the slanting S across cores that are twisted with each other.
-func (d *loopSheet) twist(x, top, low render.Len) {
-	over, lean, bend := 1200*render.UM, 900*render.UM, (low-top)/3
-	d.add(&render.Curve{Pen: render.Existing, P: [4]render.Point{
-		{X: x + lean, Y: top - over}, {X: x - 2*lean, Y: top + bend}, {X: x + 2*lean, Y: low - bend}, {X: x - lean, Y: low + over}}})
-}

@@ -18,10 +18,10 @@ import (
 
 // The kinds of page that only a pack has.
 var (
-	coverKind = &Kind{Name: "cover", Words: "Field pack cover", Letter: "PK", Form: true, Draw: drawPackForm}
-	freeKind  = &Kind{Name: "free", Words: "Free page", Letter: "PK", Form: true, Draw: drawFree}
-	punchKind = &Kind{Name: "punch", Words: "Punch list", Letter: "PK", Form: true, Draw: drawPackForm}
-	closeKind = &Kind{Name: "close", Words: "Mark-up key, sign-off", Letter: "PK", Form: true, Draw: drawPackForm}
+	coverKind = &Kind{Name: "cover", Words: "Field pack cover", Letter: "PK", Form: true}
+	freeKind  = &Kind{Name: "free", Words: "Free page", Letter: "PK", Form: true}
+	punchKind = &Kind{Name: "punch", Words: "Punch list", Letter: "PK", Form: true}
+	closeKind = &Kind{Name: "close", Words: "Mark-up key, sign-off", Letter: "PK", Form: true}
 )
 
 // Pack is a pack for one job. Page n of it is Sheets[n-1].
@@ -137,7 +137,7 @@ func (p *Pack) choose() (places []*Sheet) {
 	}
 	for _, s := range p.plan.Sheets { // those cautions that a sheet has no room for come with it
 		if wanted(s) {
-			if more := s.plan.(*placeSheet).more; more != nil {
+			if more := placed(s).more; more != nil {
 				stands[more] = true
 			}
 		}
@@ -237,7 +237,7 @@ func (p *Pack) loop(sheets []*Sheet) {
 	record := slices.IndexFunc(sheets, func(s *Sheet) bool { return s.Kind.Form })
 	if p.whole && record > 0 && (len(p.Sheets)+record)%2 > 0 {
 		s := p.own(freeKind, "Free page")
-		s.Loop, s.Name = sheets[0].Loop, "pack-free-"+sheets[0].Name
+		s.Loop, s.Name, s.plan = sheets[0].Loop, "pack-free-"+sheets[0].Name, freePage{}
 		p.Sheets = append(p.Sheets, s)
 	}
 	p.Sheets = append(p.Sheets, sheets...)
@@ -274,9 +274,9 @@ func (p *Pack) form(k *Kind, title string, sections []section, contents int, lis
 	return all
 }
 
-func drawPackForm(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+// Draw draws one page of the forms of a pack.
+func (f packForm) Draw(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
-	f := s.plan.(packForm)
 	items, at, unfit := drawForm(s.Inner, f.sections, f.pieces)
 	page.Items = append(page.Items, items...)
 	for i, p := range f.pieces {
@@ -290,8 +290,11 @@ func drawPackForm(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	return page, problems
 }
 
-// drawFree draws a page to write on.
-func drawFree(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+// freePage is a page to write on.
+type freePage struct{}
+
+// Draw draws it.
+func (freePage) Draw(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
 	words := fmt.Sprintf("This page is left free to write on: the record of %s lies beside its diagram.", s.Loop.Tag)
 	in := s.Inner

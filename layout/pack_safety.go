@@ -15,7 +15,7 @@ import (
 // hazard tells whether the loops of the pack have to do with a hazardous area.
 func (p *Pack) hazard() bool {
 	return slices.ContainsFunc(p.loops, func(l *model.Loop) bool {
-		hazard, _ := (&recorder{plant: p.plan.Plant, loop: l}).surroundings()
+		hazard, _ := risks(p.plan.Plant, l)
 		return hazard
 	})
 }
@@ -68,7 +68,7 @@ func (p *Pack) repeated() (all []string) {
 		if len(all) == 0 {
 			all = append(all, "Drawings are reduced, and their cautions with them. Those of places are repeated here, those of loops on the records.")
 		}
-		for _, c := range p.plan.cautionsOf(s.plan.(*placeSheet).placeView) {
+		for _, c := range p.plan.cautionsOf(placed(s).placeView) {
 			if !slices.Contains(placeCautions, c.words) && !slices.Contains(p.plan.Plant.Practice.Cautions, c.words) {
 				all = append(all, s.Place.Tag+": "+c.words)
 			}

@@ -53,7 +53,7 @@ func auditPrinted(t *testing.T, pack *Pack, page *render.Page, n int) {
 				t.Errorf("%s: %s: %s at %v", s.Name, f.Kind, f.Text, f.At)
 			}
 		}
-		whole, _ := s.Kind.Draw(pack.plan, s)
+		whole, _ := s.plan.Draw(pack.plan, s)
 		words, unfit := pack.stamp(s, n)
 		if len(unfit) > 0 {
 			t.Errorf("%s: no room for %q", s.Name, unfit)
@@ -270,7 +270,7 @@ func TestPackScope(t *testing.T) {
 		if s.Place == nil {
 			continue
 		}
-		page, _ := s.Kind.Draw(pl, s)
+		page, _ := s.plan.Draw(pl, s)
 		if !slices.ContainsFunc(lettersOf(page.Items), func(w string) bool { return strings.HasPrefix(w, "F-2107") }) {
 			t.Errorf("%s is in the pack of F-2107 and does not show it", s.Name)
 		}
@@ -362,7 +362,7 @@ func coverText(pack *Pack) string {
 	var letters []string
 	for _, s := range pack.Sheets {
 		if s.Kind == coverKind {
-			page, _ := s.Kind.Draw(pack.plan, s)
+			page, _ := s.plan.Draw(pack.plan, s)
 			letters = append(letters, lettersOf(page.Items)...)
 		}
 	}
@@ -603,7 +603,7 @@ func TestPackTests(t *testing.T) {
 			if s.Kind.Name != Record && s.Kind.Name != RingOut {
 				continue
 			}
-			page, _ := s.Kind.Draw(pl, s)
+			page, _ := s.plan.Draw(pl, s)
 			for test, n := range marksOf(page) {
 				want[test] += n
 			}
@@ -651,7 +651,7 @@ func TestPackFuture(t *testing.T) {
 	}
 	later := 0
 	for _, s := range pack.closing() {
-		page, _ := s.Kind.Draw(pack.plan, s)
+		page, _ := s.plan.Draw(pack.plan, s)
 		for _, w := range lettersOf(page.Items) {
 			if w == "later" {
 				later++
@@ -679,7 +679,7 @@ func TestPackProved(t *testing.T) {
 			if s.Kind.Name != Record {
 				continue
 			}
-			page, _ := s.Kind.Draw(pl, s)
+			page, _ := s.plan.Draw(pl, s)
 			for _, m := range left.FindAllStringSubmatch(strings.Join(lettersOf(page.Items), " "), -1) {
 				no, _ := strconv.Atoi(m[1])
 				if n++; !slices.Contains(pack.Sheets, pl.Sheets[no-1]) {

@@ -75,8 +75,7 @@ func planPlace(pl *Plan, d *drawing) []*Sheet {
 	g.wide(g.view.earths)
 	g.idle()
 	for i, s := range g.sheets[1:] {
-		before := g.sheets[i]
-		before.plan.(*placeSheet).to, s.plan.(*placeSheet).from = s, before
+		g.plans[i].to, g.plans[i+1].from = s, g.sheets[i]
 	}
 	return g.sheets
 }
@@ -118,19 +117,21 @@ type placePager struct {
 	drawing *drawing
 	view    *placeView
 	sheets  []*Sheet
-	area    Area       // for the parts, the same on every sheet
-	y       render.Len // where the next part goes
+	plans   []*placeSheet // of the sheets
+	area    Area          // for the parts, the same on every sheet
+	y       render.Len    // where the next part goes
 }
 
 // turn begins the next sheet.
 func (g *placePager) turn() {
 	s := g.drawing.sheet(g.pl)
-	s.plan = &placeSheet{placeView: g.view}
+	p := &placeSheet{placeView: g.view}
+	s.plan = p
 	g.area = s.Inner
 	g.area.Min.Y += placeHead
 	g.area.Max.Y -= placeFoot
 	g.y = g.area.Min.Y
-	g.sheets = append(g.sheets, s)
+	g.sheets, g.plans = append(g.sheets, s), append(g.plans, p)
 	if len(g.sheets) == 1 {
 		g.view.grid = g.pl.placeGrid(s.Inner, g.view)
 		all := g.pl.cautionsOf(g.view)
@@ -141,9 +142,12 @@ func (g *placePager) turn() {
 }
 
 func (g *placePager) sheet() (*Sheet, *placeSheet) {
-	s := g.sheets[len(g.sheets)-1]
-	return s, s.plan.(*placeSheet)
+	n := len(g.sheets) - 1
+	return g.sheets[n], g.plans[n]
 }
+
+// placed is what is planned for a sheet of a place.
+func placed(s *Sheet) *placeSheet { return s.plan.(*placeSheet) }
 
 // room is how many rows of a part fit below y.
 func (g *placePager) room(y render.Len) int {

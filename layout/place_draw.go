@@ -20,9 +20,10 @@ type placeDrawing struct {
 	problems model.Problems
 }
 
-func drawPlace(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+// Draw draws one sheet of a place.
+func (p *placeSheet) Draw(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
-	d := &placeDrawing{placeSheet: s.plan.(*placeSheet), pl: pl, s: s, ids: map[string]int{}, problems: problems}
+	d := &placeDrawing{placeSheet: p, pl: pl, s: s, ids: map[string]int{}, problems: problems}
 	d.heads()
 	for i := range d.stretches {
 		d.stretch(&d.stretches[i])

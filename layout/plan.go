@@ -19,8 +19,8 @@ import (
 )
 
 // Kind is one kind of sheet. Of lists what it has a drawing of each; Plan makes
-// the sheets of one drawing, and none where there is nothing to show; Draw draws
-// one of them. A new kind is one file and one line in kinds.
+// the sheets of one drawing, and none where there is nothing to show. A new kind is
+// one file and one line in kinds.
 type Kind struct {
 	Name   string // word for the command line and file names
 	Words  string // document type on paper
@@ -29,7 +29,12 @@ type Kind struct {
 	Lists  bool   // lists all sheets of the set, and so changes with any of them
 	Of     func(*model.Plant) []Subject
 	Plan   func(*Plan, *drawing) []*Sheet
-	Draw   func(*Plan, *Sheet) (*render.Page, model.Problems)
+}
+
+// planned is what a kind has planned for one sheet.
+type planned interface {
+	// Draw draws the sheet. It is a pure function of the plan and the sheet.
+	Draw(*Plan, *Sheet) (*render.Page, model.Problems)
 }
 
 // Names of the kinds of sheet.
@@ -44,12 +49,12 @@ const (
 
 // kinds holds every kind of sheet in the order of the set.
 var kinds = []*Kind{
-	{Name: Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: thePlant, Plan: planIndex, Draw: drawIndex},
-	{Name: Loop, Words: "Loop diagram", Letter: "LD", Of: everyLoop, Plan: planLoop, Draw: drawLoop},
-	{Name: Box, Words: "Box diagram", Letter: "JD", Of: everyBox, Plan: planPlace, Draw: drawPlace},
-	{Name: Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: everyCabinet, Plan: planPlace, Draw: drawPlace},
-	{Name: RingOut, Words: "Cable ring-out sheet", Letter: "CR", Form: true, Of: everyRungOut, Plan: planRingOut, Draw: drawRingOut},
-	{Name: Record, Words: "Loop test record", Letter: "TR", Form: true, Of: everyLoop, Plan: planRecord, Draw: drawRecord},
+	{Name: Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: thePlant, Plan: planIndex},
+	{Name: Loop, Words: "Loop diagram", Letter: "LD", Of: everyLoop, Plan: planLoop},
+	{Name: Box, Words: "Box diagram", Letter: "JD", Of: everyBox, Plan: planPlace},
+	{Name: Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: everyCabinet, Plan: planPlace},
+	{Name: RingOut, Words: "Cable ring-out sheet", Letter: "CR", Form: true, Of: everyRungOut, Plan: planRingOut},
+	{Name: Record, Words: "Loop test record", Letter: "TR", Form: true, Of: everyLoop, Plan: planRecord},
 }
 
 // Kinds returns the names of every kind of sheet in the order of the set.
@@ -74,7 +79,7 @@ type Sheet struct {
 	Paper    Paper
 	Inner    Area     // free for the drawing
 	drawing  *drawing // that it belongs to; nil of a sheet that is none of the set
-	plan     any      // what the kind planned for it
+	plan     planned
 }
 
 // Plan is the planned set of sheets.
@@ -301,7 +306,7 @@ func (pl *Plan) Draw(sheets []*Sheet) iter.Seq2[*render.Page, model.Problems] {
 						out <- drawn{&render.Page{Head: s.Head}, nil}
 						return
 					}
-					page, problems := s.Kind.Draw(pl, s)
+					page, problems := s.plan.Draw(pl, s)
 					pl.linkCables(s, page)
 					pl.mark(s, page)
 					if far := past(s.Paper.Frame(), s.Paper.Edge(), page.Items); far > 0 {

@@ -75,9 +75,9 @@ type start struct {
 	section, row int
 }
 
-func drawRecord(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+// Draw draws one sheet of a record.
+func (plan recordPlan) Draw(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
-	plan := s.plan.(recordPlan)
 	sections, cut := plan.take(func() ([]section, []string) {
 		sections, _, cut := pl.record(s.Loop, s.Code, plan.own, plan.punch, s.Inner.W())
 		return sections, cut

@@ -23,10 +23,10 @@ func (r *recorder) cautions(service string, dangers ...string) *Table {
 	say := func(s string) {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}, {Kind: Tick}}})
 	}
-	hazard, live := r.surroundings()
+	hazard, live := risks(r.plant, r.loop)
 	say("Isolated, locked out and proved dead before any ohms or insulation test. Few testers notice a live 24 V loop.")
-	if mains := r.mains(); mains != "" {
-		say(mains + " in this loop: locked off and proved dead by licensed people before a cover comes off. Live tests are theirs.")
+	if supply := mains(r.loop); supply != "" {
+		say(supply + " in this loop: locked off and proved dead by licensed people before a cover comes off. Live tests are theirs.")
 	}
 	for _, s := range dangers {
 		say(s)
@@ -87,10 +87,10 @@ const (
 	howScreens = "Screens: Ω linked to a proved core at the far end, read as one. Short, earth: its earth lifted, open to all cores, and to earth at the free end."
 )
 
-// mains is the supply of the loop above extra-low voltage in words; "" when it
+// mains is the supply of a loop above extra-low voltage in words; "" when it
 // has none.
-func (r *recorder) mains() string {
-	for _, c := range r.loop.Circuits {
+func mains(l *model.Loop) string {
+	for _, c := range l.Circuits {
 		if !c.Mains() {
 			continue
 		}
@@ -141,18 +141,18 @@ func (r *recorder) moves() string {
 	return strings.Join(words, ", ")
 }
 
-// surroundings tells whether the loop has to do with a hazardous area and with
+// risks reports whether a loop has to do with a hazardous area, and with
 // wiring in service.
-func (r *recorder) surroundings() (hazard, live bool) {
-	for _, d := range r.loop.Devices {
+func risks(p *model.Plant, l *model.Loop) (hazard, live bool) {
+	for _, d := range l.Devices {
 		hazard = hazard || d.Device.Zone != ""
 		live = live || d.Status == model.InPlace
 	}
-	for _, c := range r.loop.Circuits {
+	for _, c := range l.Circuits {
 		for _, s := range circuitStations(c) {
 			hazard = hazard || s.Part.Barrier != nil
 		}
-		for _, w := range c.Conductors(r.plant) {
+		for _, w := range c.Conductors(p) {
 			live = live || w.Status == model.InPlace
 		}
 	}

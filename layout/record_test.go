@@ -34,7 +34,7 @@ func forms(t *testing.T, p *model.Plant, draft bool) (*Plan, map[*Sheet]*render.
 	pages := map[*Sheet]*render.Page{}
 	var problems model.Problems
 	for _, s := range pl.Sheets {
-		page, more := s.Kind.Draw(pl, s)
+		page, more := s.plan.Draw(pl, s)
 		if err := page.Check(); err != nil {
 			t.Fatal(err)
 		}
@@ -270,7 +270,7 @@ func TestRecordRefers(t *testing.T) {
 		if s.Kind.Name != Record || s.Part != 1 {
 			continue
 		}
-		page, _ := drawRecord(pl, s)
+		page, _ := s.plan.Draw(pl, s)
 		d := diagrams[s.Loop]
 		if d == nil {
 			t.Fatalf("%s: no loop diagram", s.Name)
@@ -596,7 +596,7 @@ func TestRecordService(t *testing.T) {
 		var all []string
 		for _, s := range pl.Sheets {
 			if s.Kind.Name == kind && s.Tag() == subject {
-				page, _ := s.Kind.Draw(pl, s)
+				page, _ := s.plan.Draw(pl, s)
 				all = append(all, strings.Join(lettersOf(page.Items), " "))
 			}
 		}
@@ -646,7 +646,7 @@ func TestDangersOfPlaces(t *testing.T) {
 		default:
 			continue
 		}
-		page, _ := s.Kind.Draw(pl, s)
+		page, _ := s.plan.Draw(pl, s)
 		words := strings.Join(lettersOf(page.Items), " ")
 		if strings.Contains(words, dead) != there || strings.Contains(words, safe) != there {
 			t.Errorf("%s: comes to MC-2 %v, and says %q", s.Name, there, words)

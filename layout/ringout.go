@@ -49,9 +49,9 @@ func planRingOut(pl *Plan, d *drawing) (sheets []*Sheet) {
 	return sheets
 }
 
-func drawRingOut(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
+// Draw draws one sheet of a cable.
+func (plan ringPlan) Draw(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	page, _, problems := pl.page(s)
-	plan := s.plan.(ringPlan)
 	sections, cut := pl.ringOut(s.Cable, s.Code, plan.punch, s.Inner.W())
 	items, at, unfit := drawForm(s.Inner, sections, plan.pieces)
 	page.Items = append(page.Items, items...)
@@ -293,19 +293,18 @@ func (r *ringer) cautions(service string, dangers []string) *Table {
 	say := func(s string) {
 		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: s}, {Kind: Tick}}})
 	}
-	hazard, live, mains := false, r.cable.Status == model.InPlace, ""
+	hazard, live, supply := false, r.cable.Status == model.InPlace, ""
 	for _, c := range r.cable.Circuits(r.plant) {
-		r.loop = c.Loop
-		h, l := r.surroundings()
+		h, l := risks(r.plant, c.Loop)
 		hazard, live = hazard || h, live || l
-		if c.Mains() && mains == "" {
-			mains = r.mains()
+		if c.Mains() && supply == "" {
+			supply = mains(c.Loop)
 		}
 	}
 	say("Isolated, locked out and proved dead at both ends. Few testers notice a live 24 V loop.")
 	say("Both ends of every core off, and seen to be off: nothing measured through a device, barrier, isolator, card or surge unit.")
-	if mains != "" {
-		say(mains + " on this cable: locked off and proved dead by licensed people before a cover comes off.")
+	if supply != "" {
+		say(supply + " on this cable: locked off and proved dead by licensed people before a cover comes off.")
 	}
 	for _, s := range dangers {
 		say(s)

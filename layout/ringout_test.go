@@ -16,7 +16,7 @@ import (
 // audited draws a sheet and fails on every fault of its page.
 func audited(t *testing.T, pl *Plan, s *Sheet) *render.Page {
 	t.Helper()
-	page, problems := s.Kind.Draw(pl, s)
+	page, problems := s.plan.Draw(pl, s)
 	for _, p := range problems {
 		t.Errorf("%s: %s", s.Name, p)
 	}

@@ -70,7 +70,7 @@ func checkSafeWords(t *testing.T, p *model.Plant) (n map[string]int) {
 		words, first := "", (*Sheet)(nil)
 		for _, s := range pl.Sheets {
 			if s.drawing == d {
-				page, _ := s.Kind.Draw(pl, s)
+				page, _ := s.plan.Draw(pl, s)
 				words += " " + strings.Join(lettersOf(page.Items), " ")
 				first = s
 			}
@@ -153,7 +153,7 @@ func TestCautionsAreWordsOfSafety(t *testing.T) {
 		}
 	}
 	for _, s := range pl.Sheets {
-		page, _ := s.Kind.Draw(pl, s)
+		page, _ := s.plan.Draw(pl, s)
 		look(s.Name, page.Items)
 	}
 	if n < 100 {
@@ -180,7 +180,7 @@ func TestPackHasMoreCautions(t *testing.T) {
 			if s.Place == nil {
 				continue
 			}
-			page, _ := s.Kind.Draw(pl, s)
+			page, _ := s.plan.Draw(pl, s)
 			for _, words := range lettersOf(page.Items) {
 				var no int
 				if n, _ := fmt.Sscanf(words, "More cautions: sheet %d", &no); n == 1 {
