@@ -196,95 +196,29 @@ func (w *walker) station(path *Path, s step) *Station {
 		return nil // reported where the part is written
 	}
 	st := &Station{Pos: ref.pos, Part: part}
-	words := s.words[1:]
-	var terminals []*Terminal // that lanes land on when none are named
-	switch {
-	case part.Card != nil:
-		if len(words) < 2 || words[0].text != "channel" {
-			w.fail(ref, ChannelMissing, ref.text+" channel 1", "which channel of card %s is not said", ref.text)
-			return nil
-		}
-		n, err := strconv.Atoi(words[1].text)
-		if part.Card.Channels == 0 {
-			return nil // reported where the card is written
-		}
-		if err != nil || n < 1 || n > part.Card.Channels {
-			w.fail(words[1], UnknownChannel, fmt.Sprintf("channels 1 to %d", part.Card.Channels),
-				"card %s has no channel %s", ref.text, words[1].text)
-			return nil
-		}
-		st.Channel = n
-		terminals = part.Channel(n)
-		words = words[2:]
-	case part.Kind != nil && len(part.Kind.Groups) > 0:
-		terminals = part.Terminals
-		if n := len(part.Kind.Groups[0].Roles); n < len(terminals) {
-			terminals = terminals[:n]
-		}
+	terminals, words, ok := w.ownTerminals(st, ref, s.words[1:])
+	if !ok {
+		return nil
 	}
-	var screen *token
-	for i, t := range words {
-		if t.text == "screen" {
-			if i != len(words)-2 {
-				w.fail(t, ScreenUnclear, "screen 9", "one terminal or earth bar has to follow the word screen")
-				return nil
-			}
-			screen, words = &words[i+1], words[:i:i] // the word itself is not overwritten
-			break
-		}
+	words, screen, ok := w.screenWord(words)
+	if !ok {
+		return nil
 	}
 	if path.Lanes == nil { // the first station of the circuit
-		if len(words) == 0 {
-			for range terminals {
-				words = append(words, token{})
-			}
-		}
-		for n := range words {
-			w.circuit.Lanes = append(w.circuit.Lanes, &Lane{Circuit: w.circuit, N: n + 1})
-			path.Lanes = append(path.Lanes, n+1)
-		}
-		if len(words) == 0 {
-			w.fail(ref, TerminalsMissing, "", "which terminals of %s the circuit begins on is not said", ref.text)
+		if words, ok = w.beginLanes(path, ref, words, len(terminals)); !ok {
 			return nil
 		}
-		if words[0].text == "" {
-			words = nil
-		}
 	}
-	want := len(path.Lanes)
-	if len(words) == want+1 && screen == nil {
-		screen, words = &words[want], words[:want]
+	if n := len(path.Lanes); len(words) == n+1 && screen == nil {
+		screen, words = &words[n], words[:n]
 	}
-	switch {
-	case len(words) == 0 && part.Kind != nil && part.Kind.Passes && len(terminals) > 0:
-		st.Slots = w.passThrough(part, path, ref)
-	case len(words) == 0 && len(terminals) == want:
-		for _, t := range terminals {
-			st.Slots = append(st.Slots, Slot{Pos: ref.pos, Does: Lands, In: t, Out: t})
-		}
-	case len(words) < want:
-		w.fail(ref, TerminalsShort, "name one terminal for each core, then one for the screen",
-			"%s at %s, terminals named: %d", coresArrive(want), ref.text, len(words))
+	if !w.slots(st, path, terminals, ref, words) {
 		return nil
-	case len(words) > want:
-		w.fail(words[want], TerminalsOver, "",
-			"%s at %s, terminals named: %d", coresArrive(want), ref.text, len(words))
-		return nil
-	default:
-		for _, t := range words {
-			slot, ok := w.slot(part, st.Channel, t)
-			if !ok {
-				return nil
-			}
-			st.Slots = append(st.Slots, slot)
-		}
 	}
 	if screen != nil {
-		slot, ok := w.screenSlot(part, st.Channel, *screen)
-		if !ok {
+		if st.Screen, ok = w.screenSlot(part, st.Channel, *screen); !ok {
 			return nil
 		}
-		st.Screen = slot
 	}
 	if len(path.Stations) == 0 && len(path.Runs) == 0 {
 		for i, slot := range st.Slots {
@@ -294,6 +228,96 @@ func (w *walker) station(path *Path, s step) *Station {
 		}
 	}
 	return st
+}
+
+// ownTerminals are those that lanes land on at a station where none are named: of a
+// channel, which has to be said, or of the kind of part. It returns the words that are
+// left, too.
+func (w *walker) ownTerminals(st *Station, ref token, words []token) (terminals []*Terminal, rest []token, ok bool) {
+	part := st.Part
+	switch {
+	case part.Card != nil:
+		if len(words) < 2 || words[0].text != "channel" {
+			w.fail(ref, ChannelMissing, ref.text+" channel 1", "which channel of card %s is not said", ref.text)
+			return nil, nil, false
+		}
+		n, err := strconv.Atoi(words[1].text)
+		if part.Card.Channels == 0 {
+			return nil, nil, false // reported where the card is written
+		}
+		if err != nil || n < 1 || n > part.Card.Channels {
+			w.fail(words[1], UnknownChannel, fmt.Sprintf("channels 1 to %d", part.Card.Channels),
+				"card %s has no channel %s", ref.text, words[1].text)
+			return nil, nil, false
+		}
+		st.Channel = n
+		return part.Channel(n), words[2:], true
+	case part.Kind != nil && len(part.Kind.Groups) > 0:
+		n := min(len(part.Kind.Groups[0].Roles), len(part.Terminals))
+		return part.Terminals[:n], words, true
+	}
+	return nil, words, true
+}
+
+// screenWord takes the landing of the screen from the end of words, where it is said.
+func (w *walker) screenWord(words []token) (rest []token, screen *token, ok bool) {
+	i := slices.IndexFunc(words, func(t token) bool { return t.text == "screen" })
+	switch {
+	case i < 0:
+		return words, nil, true
+	case i != len(words)-2:
+		w.fail(words[i], ScreenUnclear, "screen 9", "one terminal or earth bar has to follow the word screen")
+		return nil, nil, false
+	}
+	return words[:i:i], &words[i+1], true // the word itself is not overwritten
+}
+
+// beginLanes makes the lanes of a circuit at its first station: one for each word, or
+// for each of its own terminals where there is none.
+func (w *walker) beginLanes(path *Path, ref token, words []token, own int) (rest []token, ok bool) {
+	n := len(words)
+	if n == 0 {
+		n = own
+	}
+	for i := range n {
+		w.circuit.Lanes = append(w.circuit.Lanes, &Lane{Circuit: w.circuit, N: i + 1})
+		path.Lanes = append(path.Lanes, i+1)
+	}
+	if n == 0 {
+		w.fail(ref, TerminalsMissing, "", "which terminals of %s the circuit begins on is not said", ref.text)
+	}
+	return words, n > 0
+}
+
+// slots binds what each lane does at a station: as words say, or on its own terminals
+// where there are none.
+func (w *walker) slots(st *Station, path *Path, own []*Terminal, ref token, words []token) bool {
+	part, want := st.Part, len(path.Lanes)
+	switch {
+	case len(words) == 0 && part.Kind != nil && part.Kind.Passes && len(own) > 0:
+		st.Slots = w.passThrough(part, path, ref)
+	case len(words) == 0 && len(own) == want:
+		for _, t := range own {
+			st.Slots = append(st.Slots, Slot{Pos: ref.pos, Does: Lands, In: t, Out: t})
+		}
+	case len(words) < want:
+		w.fail(ref, TerminalsShort, "name one terminal for each core, then one for the screen",
+			"%s at %s, terminals named: %d", coresArrive(want), ref.text, len(words))
+		return false
+	case len(words) > want:
+		w.fail(words[want], TerminalsOver, "",
+			"%s at %s, terminals named: %d", coresArrive(want), ref.text, len(words))
+		return false
+	default:
+		for _, t := range words {
+			slot, ok := w.slot(part, st.Channel, t)
+			if !ok {
+				return false
+			}
+			st.Slots = append(st.Slots, slot)
+		}
+	}
+	return true
 }
 
 func coresArrive(n int) string {

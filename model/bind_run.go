@@ -12,22 +12,11 @@ func (w *walker) run(path *Path, s step) *Run {
 	r := &Run{Pos: first.pos}
 	if kind, ok := runWords[first.text]; ok {
 		r.Kind = kind
-		for _, t := range s.words[1:] {
-			c, ok := ParseColour(t.text)
-			if !ok {
-				w.fail(t, UnknownColour, "IEC 60757 letters such as BU or WHBU, or words", "%q is not a colour", t.text)
-				return r
-			}
-			r.Colours = append(r.Colours, c)
-		}
-		if n := len(r.Colours); n > 1 && n != len(path.Lanes) {
-			w.fail(s.words[1], ColoursMismatch, "", "colours given: %d, wires: %d", n, len(path.Lanes))
-		}
+		w.wires(r, path, s.words[1:])
 		return r
 	}
-	cable := w.plant.cables[first.text]
-	r.Cable = cable
-	if cable.Type == nil || len(cable.Cores) == 0 {
+	r.Cable = w.plant.cables[first.text]
+	if r.Cable.Type == nil || len(r.Cable.Cores) == 0 {
 		w.broken = true // reported where the cable is written
 		return r
 	}
@@ -35,77 +24,106 @@ func (w *walker) run(path *Path, s step) *Run {
 	if n := len(words); n > 0 && words[n-1].text == "reversed" {
 		r.Reversed, words = true, words[:n-1]
 	}
-	size := cable.Type.Size
 	if len(words) == 0 {
-		if cable.Type.Groups != 1 && !(size == 1 && len(cable.Cores) == len(path.Lanes)) {
-			w.fail(first, PairMissing, fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
-				"which %s of %s is not said", cable.Type.GroupWord(), cable.Tag)
-			return r
-		}
-		if size == 1 {
-			words = []token{{"cores", first.pos}}
-			for i := range cable.Cores {
-				words = append(words, token{strconv.Itoa(i + 1), first.pos})
-			}
-		} else {
-			words = []token{{cable.Type.GroupWord(), first.pos}, {"1", first.pos}}
-		}
+		words = w.onlyCores(r.Cable, len(path.Lanes), first)
 	}
+	if len(words) > 0 && w.cores(r, path, words) {
+		w.settleCores(r, path, s)
+	}
+	return r
+}
+
+// wires takes the colours of wires or jumpers.
+func (w *walker) wires(r *Run, path *Path, colours []token) {
+	for _, t := range colours {
+		c, ok := ParseColour(t.text)
+		if !ok {
+			w.fail(t, UnknownColour, "IEC 60757 letters such as BU or WHBU, or words", "%q is not a colour", t.text)
+			return
+		}
+		r.Colours = append(r.Colours, c)
+	}
+	if n := len(r.Colours); n > 1 && n != len(path.Lanes) {
+		w.fail(colours[0], ColoursMismatch, "", "colours given: %d, wires: %d", n, len(path.Lanes))
+	}
+}
+
+// onlyCores are the words for the cores of a cable that is named alone, at a token:
+// there is no choice which. None where there is one.
+func (w *walker) onlyCores(cable *Cable, lanes int, at token) []token {
+	switch size := cable.Type.Size; {
+	case size == 1 && (len(cable.Cores) == lanes || cable.Type.Groups == 1):
+		words := []token{{"cores", at.pos}}
+		for i := range cable.Cores {
+			words = append(words, token{strconv.Itoa(i + 1), at.pos})
+		}
+		return words
+	case cable.Type.Groups == 1:
+		return []token{{cable.Type.GroupWord(), at.pos}, {"1", at.pos}}
+	}
+	w.fail(at, PairMissing, fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+		"which %s of %s is not said", cable.Type.GroupWord(), cable.Tag)
+	return nil
+}
+
+// cores takes the cores that words such as pair 3 name; false where they name none.
+func (w *walker) cores(r *Run, path *Path, words []token) bool {
+	cable, size := r.Cable, r.Cable.Type.Size
 	word := words[0]
 	asked, ok := groupSizes[word.text]
-	if !ok {
+	one := strings.TrimSuffix(word.text, "s")
+	switch {
+	case !ok:
 		w.fail(word, UnknownWord, "pair, triad, quad, core or reversed", "%q is not a word for part of a cable", word.text)
-		return r
-	}
-	if asked != 1 && asked != size {
+		return false
+	case asked != 1 && asked != size:
 		w.fail(word, GroupMismatch, fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
-			"%s is laid up in %ss, not in %ss", cable.Tag, cable.Type.GroupWord(), strings.TrimSuffix(word.text, "s"))
-		return r
-	}
-	if len(words) == 1 {
+			"%s is laid up in %ss, not in %ss", cable.Tag, cable.Type.GroupWord(), one)
+		return false
+	case len(words) == 1:
 		w.fail(word, PairMissing, "", "which %s of %s is not said", word.text, cable.Tag)
-		return r
+		return false
 	}
-	named := word.text
+	named, limit := word.text, cable.Type.Groups
+	if asked == 1 {
+		limit = len(cable.Cores)
+	}
 	for i, t := range words[1:] {
 		if i*asked >= len(path.Lanes) {
 			w.fail(t, CoresOver, cable.Tag+" "+named, "%s here, and more of %s than that is named", coresArrive(len(path.Lanes)), cable.Tag)
-			return r
+			return false
 		}
 		named += " " + t.text
 		n, err := strconv.Atoi(t.text)
-		limit := cable.Type.Groups
-		if asked == 1 {
-			limit = len(cable.Cores)
-		}
 		if err != nil || n < 1 || n > limit {
-			w.fail(t, UnknownCore, fmt.Sprintf("%s has %ss 1 to %d", cable.Tag, strings.TrimSuffix(word.text, "s"), limit),
-				"%s has no %s %s", cable.Tag, strings.TrimSuffix(word.text, "s"), t.text)
-			return r
+			w.fail(t, UnknownCore, fmt.Sprintf("%s has %ss 1 to %d", cable.Tag, one, limit), "%s has no %s %s", cable.Tag, one, t.text)
+			return false
 		}
-		if asked == 1 {
-			r.Cores = append(r.Cores, cable.Cores[n-1])
-		} else {
-			r.Cores = append(r.Cores, cable.Cores[(n-1)*size:n*size]...)
-		}
+		r.Cores = append(r.Cores, cable.Cores[(n-1)*asked:n*asked]...)
 	}
-	group := r.Cores[len(r.Cores)-1].Group
-	if asked != 1 && r.Cores[0].Group == group {
-		if r.Group = group; asked == 2 {
+	if last := r.Cores[len(r.Cores)-1].Group; asked != 1 && r.Cores[0].Group == last {
+		if r.Group = last; asked == 2 {
 			w.orient(path, r)
 		}
 	}
+	return true
+}
+
+// settleCores turns the cores of a run that is reversed, gives each lane one, and
+// takes the screen round them.
+func (w *walker) settleCores(r *Run, path *Path, s step) {
+	cable, group := r.Cable, r.Cores[len(r.Cores)-1].Group
 	if r.Reversed {
 		if len(r.Cores) != 2 {
 			w.fail(s.words[len(s.words)-1], ReversedGroup, "", "only a pair can be reversed")
-			return r
+			return
 		}
 		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
 	}
 	if len(r.Cores) < len(path.Lanes) {
-		w.fail(first, CoresShort, "", "circuit %s has %d lanes here, and %s gives %d of its cores",
+		w.fail(s.words[0], CoresShort, "", "circuit %s has %d lanes here, and %s gives %d of its cores",
 			w.circuit.Name, len(path.Lanes), cable.Tag, len(r.Cores))
-		return r
+		return
 	}
 	r.Cores = r.Cores[:len(path.Lanes)]
 	switch {
@@ -114,7 +132,6 @@ func (w *walker) run(path *Path, s step) *Run {
 	case cable.Overall != nil && (cable.Type.Groups == 1 || len(r.Cores) == len(cable.Cores)):
 		r.Screen = cable.Overall
 	}
-	return r
 }
 
 // orient gives the positive core of a pair to the lane marked +. Where a lane

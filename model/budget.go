@@ -119,7 +119,7 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 	}
 	low, high := p.extremes(d)
 	if a.nature() == Source { // a device with its own supply drives the loop itself
-		return p.hartMargins(c, d, a, b, low, high)
+		return p.hartMargins(c, d, low, high)
 	}
 	var all []Margin
 	for _, mA := range []float64{low, high} {
@@ -136,7 +136,7 @@ func (p *Plant) inputMargins(c *Circuit, d *Part) []Margin {
 		}
 		all = append(all, m)
 	}
-	all = append(all, p.hartMargins(c, d, a, b, low, high)...)
+	all = append(all, p.hartMargins(c, d, low, high)...)
 	return append(all, p.barrierMargins(c)...)
 }
 

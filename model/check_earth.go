@@ -8,7 +8,7 @@ package model
 // on the earth screw of a device.
 func checkScreens(p *Plant, found func(Problem)) {
 	p.circuits(func(c *Circuit) {
-		checkCarried(p, c, c.Path, nil, nil, found)
+		carrying{p, c, found}.check(c.Path, nil, nil)
 		checkScreenLandings(p, c, found)
 	})
 	for _, n := range screenNets(p) {
@@ -23,40 +23,48 @@ func checkScreens(p *Plant, found func(Problem)) {
 	}
 }
 
-// checkCarried reports screens that stop at a station with a screened run on
-// both sides. from and before are the station and run that lead to path.
-func checkCarried(p *Plant, c *Circuit, path *Path, from *Station, before *Run, found func(Problem)) {
+// carrying looks for screens of a circuit that stop at a station with a screened run
+// on both sides.
+type carrying struct {
+	plant   *Plant
+	circuit *Circuit
+	found   func(Problem)
+}
+
+// check looks along one path. from and before are the station and run that lead to it.
+func (x carrying) check(path *Path, from *Station, before *Run) {
 	runs := path.Runs
 	for _, st := range path.Stations {
 		if from != nil {
-			droppedScreen(p, c, from, before, runs[0], found)
+			x.drop(from, before, runs[0])
 			before, runs = runs[0], runs[1:]
 		}
 		from = st
 	}
 	for _, t := range path.Tails {
-		checkCarried(p, c, t, from, before, found)
+		x.check(t, from, before)
 	}
 }
 
-func droppedScreen(p *Plant, c *Circuit, at *Station, before, after *Run, found func(Problem)) {
+// drop reports a screen that one run brings to a station and the next does not take on.
+func (x carrying) drop(at *Station, before, after *Run) {
 	if before == nil || before.Screen == nil || after.Screen == nil {
 		return
 	}
 	a, b := before.landing(), after.landing()
 	if at.Screen.Does == Lands {
 		filled := a != nil && at.Screen.Pos == a.Pos || b != nil && at.Screen.Pos == b.Pos // by a cable, for its own screen
-		if in, out := p.circuit[before.Screen], p.circuit[after.Screen]; !filled || in.To.Terminal != nil && out.From.Terminal != nil {
+		if in, out := x.plant.circuit[before.Screen], x.plant.circuit[after.Screen]; !filled || in.To.Terminal != nil && out.From.Terminal != nil {
 			return
 		}
 	}
-	pr := problemAt(at.Pos, DroppedScreen, "the screen of circuit %s is not carried through %s", c.Name, at.Part.Tag)
+	pr := problemAt(at.Pos, DroppedScreen, "the screen of circuit %s is not carried through %s", x.circuit.Name, at.Part.Tag)
 	pr.Also = []Note{{before.Pos, "it comes in with this cable"}, {after.Pos, "and goes on with this one"}}
 	pr.Hint = "name a terminal for the screen after those of the cores"
 	if at.Screen.Does == Cut || a != nil || b != nil { // said on purpose: each side has to be earthed by itself
 		pr = pr.warning()
 	}
-	found(pr)
+	x.found(pr)
 }
 
 // checkScreenLandings reports terminals named for a screen that none comes to.

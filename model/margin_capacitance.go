@@ -55,14 +55,14 @@ func capacitance(all []bundle) (nF float64, missing []string) {
 	return nF, once(missing)
 }
 
-// hartMargins are those of a HART device on terminals a and b, whose signal goes from
-// low to high mA. It sees the ohms of the loop, which have to be in the range of the
+// hartMargins are those of a HART device whose signal goes from low to high mA. It sees the ohms of the loop, which have to be in the range of the
 // practice, and on the hottest copper (R_sense + r·L)·(C_device + c·L) may be at most 65 µs
 // (7ML19985GG03 p. 30). Beyond an isolator it sees nothing.
-func (p *Plant) hartMargins(c *Circuit, d *Part, a, b *Terminal, low, high float64) []Margin {
+func (p *Plant) hartMargins(c *Circuit, d *Part, low, high float64) []Margin {
 	if !d.Device.HART || high <= low {
 		return nil
 	}
+	a, b := c.terminalsOf(d)
 	load := func(what string, hot bool) Margin {
 		m := Margin{Circuit: c, What: what, Unit: "Ω", Code: WrongHARTLoad}
 		atLow, atHigh := p.compute(c, state{mA: low, hot: hot}), p.compute(c, state{mA: high, hot: hot})

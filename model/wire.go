@@ -40,7 +40,7 @@ func (b *binder) wirePath(c *Circuit, path *Path, from *Station, ends []laneEnd,
 			run, runs = runs[0], runs[1:]
 		}
 		for k, lane := range path.Lanes {
-			b.wireSlot(c, c.Lanes[lane-1], st, &st.Slots[k], run, k, &ends[lane-1])
+			b.wireSlot(c, hop{c.Lanes[lane-1], run, st, k}, &ends[lane-1])
 		}
 		screen = b.wireScreen(c, from, st, run, screen)
 		from = st
@@ -50,8 +50,19 @@ func (b *binder) wirePath(c *Circuit, path *Path, from *Station, ends []laneEnd,
 	}
 }
 
-// wireSlot carries one lane to station st over run.
-func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *Run, k int, at *laneEnd) {
+// hop is one lane on its way to a station: run carries it there as its wire k; nil
+// to the first.
+type hop struct {
+	lane *Lane
+	run  *Run
+	to   *Station
+	k    int
+}
+
+// wireSlot carries one lane from where it has got to, to the station of a hop.
+func (b *binder) wireSlot(c *Circuit, h hop, at *laneEnd) {
+	lane, run, st, k := h.lane, h.run, h.to, h.k
+	slot := &st.Slots[k]
 	if run == nil {
 		lane.Steps = append(lane.Steps, Step{Station: st, Slot: slot})
 		at.End = End{Terminal: slot.Out, Side: c.away()}
@@ -83,28 +94,32 @@ func (b *binder) wireSlot(c *Circuit, lane *Lane, st *Station, slot *Slot, run *
 		to = End{Free: "cut back", At: st.Part.Where()}
 	}
 	w := &Conductor{Pos: run.Pos, Kind: run.Kind, From: at.End, To: to, Circuit: c, Lane: lane.N, Role: lane.Role, Status: c.Status}
-	switch run.Kind {
-	case CableRun:
+	if run.Kind == CableRun {
 		w.Core = run.Cores[k]
-		w.Colour = w.Core.Colour
-		w.Status = run.Cable.Status
-	default:
-		w.Place = st.Part.Place
-		if w.Colour = run.colour(k); w.Colour == (Colour{}) && at.past != nil {
-			w.Colour = at.past.colour(at.k)
-		}
-		if w.Colour == (Colour{}) && w.Place != nil {
-			w.Colour = w.Place.Colour
-		}
-		if w.Place != nil && w.Place.Status != ToInstall {
-			w.Status = w.Place.Status
-		}
+		w.Colour, w.Status = w.Core.Colour, run.Cable.Status
+	} else {
+		w.beWire(h, at)
 	}
 	b.add(w)
 	lane.Steps = append(lane.Steps, Step{Conductor: w, Station: st, Slot: slot})
 	*at = laneEnd{End: End{Terminal: slot.Out, Side: c.away()}}
 	if slot.Does == Cut {
 		*at = laneEnd{}
+	}
+}
+
+// beWire makes a conductor a wire or jumper of the place that a hop leads to. Its
+// colour is that of the hop, or of the station that it passed by, or of all wires there.
+func (w *Conductor) beWire(h hop, at *laneEnd) {
+	w.Place = h.to.Part.Place
+	if w.Colour = h.run.colour(h.k); w.Colour == (Colour{}) && at.past != nil {
+		w.Colour = at.past.colour(at.k)
+	}
+	if w.Colour == (Colour{}) && w.Place != nil {
+		w.Colour = w.Place.Colour
+	}
+	if w.Place != nil && w.Place.Status != ToInstall {
+		w.Status = w.Place.Status
 	}
 }
 
@@ -181,8 +196,8 @@ func (b *binder) wireScreen(c *Circuit, from, st *Station, run *Run, at screenEn
 			if run.Cable.To.serves(from.Part) && !run.Cable.From.serves(from.Part) {
 				near, far = far, near
 			}
-			a = b.screenAgrees(c, run, from, at.does, a, near, c.away())
-			z = b.screenAgrees(c, run, st, here.does, z, far, c.towards())
+			a = b.screenAgrees(c, run, screenSaid{from, c.away(), at.does, a, near})
+			z = b.screenAgrees(c, run, screenSaid{st, c.towards(), here.does, z, far})
 			if here.does == NotSaid && z.Terminal != nil { // wires may take it on
 				here.end.Terminal = st.Screen.Out
 			}
@@ -204,9 +219,19 @@ func (r *Run) landing() *Conductor {
 	return r.Cable.landing
 }
 
-// screenAgrees puts together what a walk says of the end of an overall screen at a
-// station, if it does, and what the cable says, and returns where the screen ends.
-func (b *binder) screenAgrees(c *Circuit, run *Run, st *Station, does Landing, walk, cable End, side Side) End {
+// screenSaid is what is said of the end of an overall screen at a station: by the
+// walk, if it does, and by the cable.
+type screenSaid struct {
+	at          *Station
+	side        Side // of the terminals there
+	does        Landing
+	walk, cable End
+}
+
+// screenAgrees puts together what is said of the end of an overall screen, and returns
+// where the screen ends.
+func (b *binder) screenAgrees(c *Circuit, run *Run, said screenSaid) End {
+	st, does, walk, cable := said.at, said.does, said.walk, said.cable
 	switch filled := does == NotSaid && st.Screen.Does == Lands; {
 	case cable.Terminal == nil && does != Lands, cable.Terminal != nil && cable.Terminal == walk.Terminal:
 		return walk
@@ -215,9 +240,9 @@ func (b *binder) screenAgrees(c *Circuit, run *Run, st *Station, does Landing, w
 		if st.Screen = (Slot{Pos: run.Cable.landing.Pos, Does: Lands, In: t, Out: t}); t.Part.Through[t] != nil {
 			st.Screen.Out = t.Part.Through[t]
 		}
-		return End{Terminal: t, Side: side}
+		return End{Terminal: t, Side: said.side}
 	case filled:
-		walk = End{Terminal: st.Screen.In, Side: side}
+		walk = End{Terminal: st.Screen.In, Side: said.side}
 	}
 	b.report(problemAt(st.Screen.Pos, ScreenMismatch, `the overall screen of %s %s by "overall" of the cable, and %s in circuit %s`, run.Cable.Tag, cable.landed(), walk.landed(), c.Name).
 		also(run.Cable.landing.Pos, `"overall" of the cable`).hint("the same in both, or in one of them alone"))
