@@ -23,26 +23,33 @@ type Setting struct {
 	Value string
 }
 
+// settings are values of a practice in the making.
+type settings []Setting
+
+func (all *settings) one(key, value string) { *all = append(*all, Setting{key, One, "", value}) }
+
+func (all *settings) many(key string, values []string) {
+	if len(values) == 0 {
+		*all = append(*all, Setting{Key: key, Form: Many})
+	}
+	for i, v := range values {
+		*all = append(*all, Setting{key, Many, itoa(i + 1), v})
+	}
+}
+
+func (all *settings) named(key string, values [][2]string) {
+	if len(values) == 0 {
+		*all = append(*all, Setting{Key: key, Form: Named})
+	}
+	for _, v := range values {
+		*all = append(*all, Setting{key, Named, v[0], v[1]})
+	}
+}
+
 // Settings are all values of the practice, those of every key, in one order. The
 // text that they make gives the same practice.
-func (pr *Practice) Settings() (all []Setting) {
-	one := func(key, value string) { all = append(all, Setting{key, One, "", value}) }
-	many := func(key string, values []string) {
-		if len(values) == 0 {
-			all = append(all, Setting{Key: key, Form: Many})
-		}
-		for i, v := range values {
-			all = append(all, Setting{key, Many, itoa(i + 1), v})
-		}
-	}
-	named := func(key string, values [][2]string) {
-		if len(values) == 0 {
-			all = append(all, Setting{Key: key, Form: Named})
-		}
-		for _, v := range values {
-			all = append(all, Setting{key, Named, v[0], v[1]})
-		}
-	}
+func (pr *Practice) Settings() []Setting {
+	var all settings
 	positive, mixed := "first", "no"
 	if pr.PositiveCore == 2 {
 		positive = "second"
@@ -64,48 +71,48 @@ func (pr *Practice) Settings() (all []Setting) {
 	for _, s := range pr.Strips {
 		strips = append(strips, s.String())
 	}
-	one("paper", pr.Paper)
-	one("record paper", pr.RecordPaper)
-	one("pair names", pr.PairNames.String())
-	one("colour names", pr.ColourNames.String())
-	one("positive core", positive)
-	one("screen earth", pr.ScreenEarth.String())
-	one("box word", pr.BoxWord)
-	one("cabinet word", pr.CabinetWord)
-	one("spare cores", pr.SpareCores)
-	one("core markers", pr.Marker.String())
-	one("cable tags", pr.CableTag.String())
-	named("label stock", stocks)
-	one("insulation volts", plain(pr.TestVolts)+" V")
-	one("insulation limit", plain(pr.TestMegohm)+" Mohm")
-	one("mains insulation volts", plain(pr.MainsVolts)+" V")
-	one("mains insulation limit", plain(pr.MainsMegohm)+" Mohm")
-	one("ohms limit", plain(pr.OhmsLimit)+" %")
-	one("ohms allowance", plain(pr.OhmsRoom)+" ohm")
-	one("hottest copper", pr.HotCopper.String())
-	one("copper on test", pr.TestCopper.String())
-	one("terminals on test", pr.Terminals.String())
-	many("check points", withUnit(pr.CheckPoints, " %"))
-	many("test currents", withUnit(pr.Currents, " mA"))
-	one("failure limits", plain(pr.FailLow)+".."+plain(pr.FailHigh)+" mA")
-	one("supply tolerance", plain(pr.Tolerance)+" %")
-	one("mains frequency", hertz)
-	one("travel tolerance", plain(pr.TravelWithin)+" %")
-	one("lead unbalance", plain(pr.Unbalance)+" %")
-	one("inrush time", plain(pr.InrushTime)+" ms")
-	one("HART load", plain(pr.HARTLeast)+".."+plain(pr.HARTMost)+" ohm")
-	one("proximity line", plain(pr.LineOhms)+" ohm")
-	one("spare pairs", plain(pr.SparePairs)+" %")
-	one("spare terminals", plain(pr.SpareTerms)+" %")
-	one("safe distance", plain(pr.SafeDistance)+" mm")
-	one("earthed pole", pr.EarthedPole.String())
-	one("mixed signals", mixed)
-	one("cable ties", itoa(pr.Ties))
-	one("cable tails", plain(pr.Tails)+" m")
-	many("strip lengths", strips)
-	many("sign-off", pr.SignOff)
-	many("mark-up key", pr.MarkUp)
-	many("cautions", pr.Cautions)
+	all.one("paper", pr.Paper)
+	all.one("record paper", pr.RecordPaper)
+	all.one("pair names", pr.PairNames.String())
+	all.one("colour names", pr.ColourNames.String())
+	all.one("positive core", positive)
+	all.one("screen earth", pr.ScreenEarth.String())
+	all.one("box word", pr.BoxWord)
+	all.one("cabinet word", pr.CabinetWord)
+	all.one("spare cores", pr.SpareCores)
+	all.one("core markers", pr.Marker.String())
+	all.one("cable tags", pr.CableTag.String())
+	all.named("label stock", stocks)
+	all.one("insulation volts", plain(pr.TestVolts)+" V")
+	all.one("insulation limit", plain(pr.TestMegohm)+" Mohm")
+	all.one("mains insulation volts", plain(pr.MainsVolts)+" V")
+	all.one("mains insulation limit", plain(pr.MainsMegohm)+" Mohm")
+	all.one("ohms limit", plain(pr.OhmsLimit)+" %")
+	all.one("ohms allowance", plain(pr.OhmsRoom)+" ohm")
+	all.one("hottest copper", pr.HotCopper.String())
+	all.one("copper on test", pr.TestCopper.String())
+	all.one("terminals on test", pr.Terminals.String())
+	all.many("check points", withUnit(pr.CheckPoints, " %"))
+	all.many("test currents", withUnit(pr.Currents, " mA"))
+	all.one("failure limits", plain(pr.FailLow)+".."+plain(pr.FailHigh)+" mA")
+	all.one("supply tolerance", plain(pr.Tolerance)+" %")
+	all.one("mains frequency", hertz)
+	all.one("travel tolerance", plain(pr.TravelWithin)+" %")
+	all.one("lead unbalance", plain(pr.Unbalance)+" %")
+	all.one("inrush time", plain(pr.InrushTime)+" ms")
+	all.one("HART load", plain(pr.HARTLeast)+".."+plain(pr.HARTMost)+" ohm")
+	all.one("proximity line", plain(pr.LineOhms)+" ohm")
+	all.one("spare pairs", plain(pr.SparePairs)+" %")
+	all.one("spare terminals", plain(pr.SpareTerms)+" %")
+	all.one("safe distance", plain(pr.SafeDistance)+" mm")
+	all.one("earthed pole", pr.EarthedPole.String())
+	all.one("mixed signals", mixed)
+	all.one("cable ties", itoa(pr.Ties))
+	all.one("cable tails", plain(pr.Tails)+" m")
+	all.many("strip lengths", strips)
+	all.many("sign-off", pr.SignOff)
+	all.many("mark-up key", pr.MarkUp)
+	all.many("cautions", pr.Cautions)
 	return all
 }
 

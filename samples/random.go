@@ -236,9 +236,19 @@ func (w *works) channel(p *place, kind, made string) string {
 	return c.tag + " channel 1"
 }
 
+// makeUp is what a run asks of its cable: what for, cores of a group, whether each
+// group is screened, and how many groups a new one has.
+type makeUp struct {
+	use      string
+	size     int
+	screened bool
+	groups   int
+}
+
 // run takes the next group of a cable between two places and returns the words
 // of the run.
-func (w *works) run(a, b, use string, size int, screened bool, groups int) (string, *cable) {
+func (w *works) run(a, b string, m makeUp) (string, *cable) {
+	use, size, screened, groups := m.use, m.size, m.screened, m.groups
 	key := fmt.Sprint(a, " ", b, " ", use, size, screened)
 	c := w.runs[key]
 	if c == nil || c.used == c.groups {

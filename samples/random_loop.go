@@ -42,92 +42,51 @@ var instruments = []instrument{
 	{"TE", "range: 0..400 °C", "thermocouple", "tc", 2, "{kind: TC", []string{"card"}},
 }
 
+// drawnLoop is one loop in the making.
+type drawnLoop struct{ devices, circuits, functions []string }
+
+func (l *drawnLoop) device(tag, made string) {
+	l.devices = append(l.devices, fmt.Sprintf("      %s: {%s}\n", quoted(tag), made))
+}
+
+func (l *drawnLoop) function(tag, made string) {
+	l.functions = append(l.functions, fmt.Sprintf("      %s: {%s}\n", quoted(tag), made))
+}
+
+func (l *drawnLoop) circuit(text string) { l.circuits = append(l.circuits, text) }
+
+// nameOf is the name of a circuit, quoted, of its text.
+func nameOf(circuit string) string {
+	name, _, _ := strings.Cut(strings.TrimSpace(circuit), ":\n")
+	return name
+}
+
 // loop adds one loop.
 func (w *works) loop() {
 	w.number++
 	tag := w.names.tag(w.one("F", "L", "P", "T", "X"), w.number)
-	var devices, circuits, functions []string
+	l := &drawnLoop{}
 	for n := 1 + w.IntN(w.most); n > 0; n-- {
-		i := instruments[w.IntN(len(instruments))]
-		d := w.tag(i.letters)
-		made := "kind: " + i.kind
-		for k, s := range strings.Split(i.made, "|") {
-			if k == 0 && w.chance(85) || w.chance(40) || strings.HasPrefix(s, "entity") {
-				made += ", " + s
-			}
-		}
-		if i.use == "tc" {
-			made += ", sensor: K"
-		}
-		made += w.maybe(40, ", at: %s", w.names.words(w, 60)) + w.maybe(40, ", process: %s", w.names.words(w, 60)) + w.maybe(10, ", status: %s", w.one("existing", "future"))
-		if i.letters == "FY" || i.letters == "PY" || i.letters == "XY" {
-			if w.chance(60) {
-				valve := w.tag(map[bool]string{true: "XV", false: "FV"}[i.letters == "XY"])
-				kind := map[bool]string{true: "on-off valve", false: "control valve"}[i.letters == "XY"]
-				devices = append(devices, fmt.Sprintf("      %s: {kind: %s, fail: %s%s}\n", quoted(valve), kind, w.one("open", "closed", "locked"), w.maybe(50, ", process: %s", w.names.words(w, 30))))
-				made += ", drives: " + quoted(valve) + w.maybe(50, ", on: %s", valve)
-			}
-		}
-		end := w.one(i.ends...)
-		if end == "NPN" {
-			made += ", output: NPN"
-		}
-		own := i.lanes == 2 && !strings.HasPrefix(i.kind, "four-wire") && w.chance(15) // terminals
-		if own {
-			made += ", terminals: 11 12"
-		}
-		inside := ""
-		if end == "series" {
-			inside = w.tag("LI")
-			panel := w.place("panels", 0)
-			devices = append(devices, fmt.Sprintf("      %s: {kind: indicator, in: %s, range: 0..100 %%, ohms: 25 ohm}\n", quoted(inside), quoted(panel.tag)))
-		}
-		if i.kind == "lamp" && w.chance(50) {
-			panel := w.place("panels", 0)
-			made += ", in: " + quoted(panel.tag)
-			devices = append(devices, fmt.Sprintf("      %s: {%s}\n", quoted(d), made))
-			circuits = append(circuits, w.walk(d, w.panelled(i, d, panel)))
-			continue
-		}
-		devices = append(devices, fmt.Sprintf("      %s: {%s}\n", quoted(d), made))
-		circuits = append(circuits, w.walk(d, w.route(i, d, end, inside, own)))
-		if i.kind == "four-wire transmitter" && w.chance(70) {
-			circuits = append(circuits, w.walk(d+w.one(" supply", " 230 V"), w.mains(d)))
-		}
-		if i.kind == "four-wire transmitter DC" && w.chance(70) {
-			circuits = append(circuits, w.walk(d+w.one(" supply", " 24 V"), w.direct(d)))
-		}
-		if w.chance(35) {
-			f := w.tag(w.one("FIC", "LI", "PAH", "TIRCA"))
-			made := "kind: " + w.one("controller", "indicator", "alarm", "switch", "recorder", "totaliser")
-			word := "reads"
-			if strings.Contains("FY PY XY XL", i.letters) {
-				word = "drives"
-			}
-			made += fmt.Sprintf(", %s: [%s]", word, quoted(d))
-			made += w.maybe(40, ", action: %s", w.one("direct", "reverse")) + w.maybe(40, ", set: %s", "480 m3/h") + w.one("", ", alarms: [H 560]", ", alarms: [fails to shut in 20 s, LL 20]", ", alarms: [HH 430, H 400, L 20, LL 5]")
-			functions = append(functions, fmt.Sprintf("      %s: {%s}\n", quoted(f), made))
-		}
+		w.instrument(l)
 	}
-	if n := len(circuits); n > 1 && n < 5 && len(functions) == 0 && w.chance(50) {
+	if n := len(l.circuits); n > 1 && n < 5 && len(l.functions) == 0 && w.chance(50) {
 		var reads []string
-		for _, c := range circuits {
-			name, _, _ := strings.Cut(strings.TrimSpace(c), ":\n")
-			reads = append(reads, name)
+		for _, c := range l.circuits {
+			reads = append(reads, nameOf(c))
 		}
-		functions = append(functions, fmt.Sprintf("      %s: {kind: indicator, reads: [%s]}\n", quoted(w.tag("UI")), strings.Join(reads, ", ")))
+		l.function(w.tag("UI"), fmt.Sprintf("kind: indicator, reads: [%s]", strings.Join(reads, ", ")))
 	}
 	// Some loops are tied to the one before. That is no matter of chance, so that
 	// the rest of a plant stays what its seed made it.
 	if w.before != "" && w.number%4 == 0 {
 		word := map[bool]string{true: "drives", false: "reads"}[w.number%8 == 0]
-		functions = append(functions, fmt.Sprintf("      %s: {kind: controller, action: direct, %s: [%s]}\n", quoted(w.names.tag("UK", w.number)), word, w.before))
+		l.function(w.names.tag("UK", w.number), fmt.Sprintf("kind: controller, action: direct, %s: [%s]", word, w.before))
 	}
 	if w.number%9 == 0 {
-		functions = append(functions, fmt.Sprintf("      %s: {kind: totaliser}\n", quoted(w.names.tag("UQ", w.number))))
+		l.function(w.names.tag("UQ", w.number), "kind: totaliser")
 	}
-	if len(circuits) > 0 {
-		w.before, _, _ = strings.Cut(strings.TrimSpace(circuits[0]), ":\n")
+	if len(l.circuits) > 0 {
+		w.before = nameOf(l.circuits[0])
 	}
 	b := &w.loops
 	fmt.Fprintf(b, "  %s:\n    service: %s\n", quoted(tag), strconv.Quote(w.names.words(w, w.pick(12, 40, 120))))
@@ -135,11 +94,80 @@ func (w *works) loop() {
 	if w.chance(30) {
 		fmt.Fprintf(b, "    notes:\n      - %s\n", strconv.Quote(w.names.words(w, 120)))
 	}
-	b.WriteString("    devices:\n" + strings.Join(devices, ""))
-	if len(functions) > 0 {
-		b.WriteString("    functions:\n" + strings.Join(functions, ""))
+	b.WriteString("    devices:\n" + strings.Join(l.devices, ""))
+	if len(l.functions) > 0 {
+		b.WriteString("    functions:\n" + strings.Join(l.functions, ""))
 	}
-	b.WriteString("    circuits:\n" + strings.Join(circuits, ""))
+	b.WriteString("    circuits:\n" + strings.Join(l.circuits, ""))
+}
+
+// instrument adds one instrument to a loop, with its circuits and at times a function.
+func (w *works) instrument(l *drawnLoop) {
+	i := instruments[w.IntN(len(instruments))]
+	d := w.tag(i.letters)
+	made := "kind: " + i.kind
+	for k, s := range strings.Split(i.made, "|") {
+		if k == 0 && w.chance(85) || w.chance(40) || strings.HasPrefix(s, "entity") {
+			made += ", " + s
+		}
+	}
+	if i.use == "tc" {
+		made += ", sensor: K"
+	}
+	made += w.maybe(40, ", at: %s", w.names.words(w, 60)) + w.maybe(40, ", process: %s", w.names.words(w, 60)) + w.maybe(10, ", status: %s", w.one("existing", "future"))
+	if i.letters == "FY" || i.letters == "PY" || i.letters == "XY" {
+		made += w.valve(l, i.letters == "XY")
+	}
+	end := w.one(i.ends...)
+	if end == "NPN" {
+		made += ", output: NPN"
+	}
+	own := i.lanes == 2 && !strings.HasPrefix(i.kind, "four-wire") && w.chance(15) // terminals
+	if own {
+		made += ", terminals: 11 12"
+	}
+	inside := ""
+	if end == "series" {
+		inside = w.tag("LI")
+		panel := w.place("panels", 0)
+		l.device(inside, fmt.Sprintf("kind: indicator, in: %s, range: 0..100 %%, ohms: 25 ohm", quoted(panel.tag)))
+	}
+	if i.kind == "lamp" && w.chance(50) {
+		panel := w.place("panels", 0)
+		l.device(d, made+", in: "+quoted(panel.tag))
+		l.circuit(w.walk(d, w.panelled(i, d, panel)))
+		return
+	}
+	l.device(d, made)
+	l.circuit(w.walk(d, w.route(i, d, end, inside, own)))
+	if i.kind == "four-wire transmitter" && w.chance(70) {
+		l.circuit(w.walk(d+w.one(" supply", " 230 V"), w.mains(d)))
+	}
+	if i.kind == "four-wire transmitter DC" && w.chance(70) {
+		l.circuit(w.walk(d+w.one(" supply", " 24 V"), w.direct(d)))
+	}
+	if w.chance(35) {
+		f := w.tag(w.one("FIC", "LI", "PAH", "TIRCA"))
+		made := "kind: " + w.one("controller", "indicator", "alarm", "switch", "recorder", "totaliser")
+		word := "reads"
+		if strings.Contains("FY PY XY XL", i.letters) {
+			word = "drives"
+		}
+		made += fmt.Sprintf(", %s: [%s]", word, quoted(d))
+		made += w.maybe(40, ", action: %s", w.one("direct", "reverse")) + w.maybe(40, ", set: %s", "480 m3/h") + w.one("", ", alarms: [H 560]", ", alarms: [fails to shut in 20 s, LL 20]", ", alarms: [HH 430, H 400, L 20, LL 5]")
+		l.function(f, made)
+	}
+}
+
+// valve adds, at times, the valve that a converter, positioner or solenoid drives, and
+// returns what that says of it.
+func (w *works) valve(l *drawnLoop, solenoid bool) string {
+	if !w.chance(60) {
+		return ""
+	}
+	tag, kind := w.tag(map[bool]string{true: "XV", false: "FV"}[solenoid]), map[bool]string{true: "on-off valve", false: "control valve"}[solenoid]
+	l.device(tag, fmt.Sprintf("kind: %s, fail: %s%s", kind, w.one("open", "closed", "locked"), w.maybe(50, ", process: %s", w.names.words(w, 30))))
+	return ", drives: " + quoted(tag) + w.maybe(50, ", on: %s", tag)
 }
 
 // maybe writes a text into a format, quoted, in so many cases of a hundred.
@@ -187,10 +215,10 @@ func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 			groups = min(w.pairs, 12)
 		}
 		if common && k == 0 {
-			run, _ := w.run(at, box.tag, use, n, true, 1)
+			run, _ := w.run(at, box.tag, makeUp{use, n, true, 1})
 			words, s := w.land(box, fmt.Sprint(use, " common ", cab.tag, w.commons), n, true, false)
 			steps = append(steps, run, words)
-			run, c := w.run(box.tag, cab.tag, fmt.Sprint(use, " common ", w.commons), n, false, max(2, w.pairs))
+			run, c := w.run(box.tag, cab.tag, makeUp{fmt.Sprint(use, " common ", w.commons), n, false, max(2, w.pairs)})
 			if c.ends[0] == nil {
 				c.ends[0], s.common = s, true
 				c.typ = w.cableType(use, n, c.groups, "overall")
@@ -202,7 +230,7 @@ func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 			steps = append(steps, run, words)
 			return append(steps, w.finish(i, kind, cab, end, inside)...)
 		}
-		run, c := w.run(at, box.tag, use, n, screened, groups)
+		run, c := w.run(at, box.tag, makeUp{use, n, screened, groups})
 		words, st := w.land(box, use, n, screened, k == 0 && w.earth == "box")
 		w.between(last, c, st)
 		last = st
@@ -218,7 +246,7 @@ func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 	}
 	words, st := w.land(cab, use, n, screened, w.earth == "cabinet" || boxes == 0 && w.earth == "box")
 	if !single || boxes == 0 {
-		run, c := w.run(at, cab.tag, use, n, screened, groups)
+		run, c := w.run(at, cab.tag, makeUp{use, n, screened, groups})
 		steps = append(steps, run)
 		w.between(last, c, st)
 	}
@@ -241,7 +269,7 @@ func (w *works) between(from *strip, c *cable, to *strip) {
 func (w *works) panelled(i instrument, d string, panel *place) []string {
 	cab := w.place("cabinets", w.IntN(2))
 	a, _ := w.land(panel, i.use, 2, false, false)
-	run, _ := w.run(cab.tag, panel.tag, i.use, 2, false, 12)
+	run, _ := w.run(cab.tag, panel.tag, makeUp{i.use, 2, false, 12})
 	b, _ := w.land(cab, i.use, 2, false, false)
 	return append([]string{d, "wires", a, run, b}, w.last(i, i.card, cab, 2)...)
 }
@@ -255,14 +283,14 @@ func (w *works) mains(d string) []string {
 		cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s L to %s L1", t, s.name)), quoted(fmt.Sprintf("%s N to %s N1", t, s.name)), quoted(fmt.Sprintf("%s PE to %s PE1", t, s.name)))
 		return fmt.Sprintf("{terminals: [L1..L%[1]d fused 2 A, N1..N%[1]d, PE1..PE%[1]d earth], jumpers: [L1..L%[1]d, N1..N%[1]d, PE1..PE%[1]d]}", max(n, 2))
 	})
-	run, _ := w.run(d, cab.tag, "mains", 3, false, 1)
+	run, _ := w.run(d, cab.tag, makeUp{"mains", 3, false, 1})
 	return []string{d + " L N PE", run, fmt.Sprintf("%s/%s L%d N%[3]d PE%[3]d", cab.tag, s.name, s.used)}
 }
 
 // direct walks from the DC supply terminals of a device to a fused strip.
 func (w *works) direct(d string) []string {
 	cab := w.place("cabinets", w.IntN(2))
-	run, _ := w.run(d, cab.tag, "24 V", 2, false, 1)
+	run, _ := w.run(d, cab.tag, makeUp{"24 V", 2, false, 1})
 	fuse, minus := w.feed(cab)
 	_, n, _ := strings.Cut(minus, " ")
 	return []string{d + " P+ P-", run, fuse + " " + n}
@@ -352,7 +380,7 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		}
 		if w.chance(20) {
 			sys := w.place("systems", w.IntN(2))
-			run, _ := w.run(cab.tag, sys.tag, "there", 2, w.screened && w.earth == "cabinet" && w.chance(50), 1)
+			run, _ := w.run(cab.tag, sys.tag, makeUp{"there", 2, w.screened && w.earth == "cabinet" && w.chance(50), 1})
 			return []string{
 				fmt.Sprintf("1: [%s, %s]\n          2: [%s, %s +>-, %s, %s]", wires, f, run, w.channel(sys, w.card(i), made), w.cores(cab.tag, sys.tag, 1), neg),
 			}
@@ -393,10 +421,10 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		return []string{"wires BU", t, "wires", w.channel(cab, "AI", made)}
 	case "series":
 		panel := w.place("panels", 0)
-		out, _ := w.run(cab.tag, panel.tag, "low", 2, false, 4)
+		out, _ := w.run(cab.tag, panel.tag, makeUp{"low", 2, false, 4})
 		a, _ := w.land(panel, "low", 2, false, false)
 		b, _ := w.land(panel, "low", 2, false, false)
-		back, _ := w.run(cab.tag, panel.tag, "low", 2, false, 4)
+		back, _ := w.run(cab.tag, panel.tag, makeUp{"low", 2, false, 4})
 		c, _ := w.land(cab, "low", 2, false, false)
 		return append([]string{out, a, "wires BK", inside + " . +>-", "wires BK", b, back, c}, w.last(i, made, cab, n)...)
 	}
@@ -412,7 +440,7 @@ func (w *works) last(i instrument, made string, cab *place, n int) []string {
 		return []string{"wires", w.channel(cab, w.card(i), made)}
 	}
 	sys := w.place("systems", w.IntN(2))
-	run, _ := w.run(cab.tag, sys.tag, i.use, n, false, w.pick(8, 16))
+	run, _ := w.run(cab.tag, sys.tag, makeUp{i.use, n, false, w.pick(8, 16)})
 	return []string{run, w.channel(sys, w.card(i), made)}
 }
 

@@ -47,7 +47,7 @@ func traceReadings(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	}
 	most := max(1, valuesWide/(wide+2))
 	for from := 0; from == 0 || from < len(states); from += most {
-		newReadingWalk(p, c, t, r, from, min(from+most, len(states))).write(w)
+		newWalk(p, c, t).read(r, from, min(from+most, len(states))).write(w)
 	}
 	for i, m := range p.Margins(c) {
 		if i == 0 {
@@ -74,10 +74,8 @@ func indented(s string) string {
 	return text
 }
 
-// newReadingWalk is the walk of a circuit with the values of some states in
-// place of the terminals.
-func newReadingWalk(p *model.Plant, c *model.Circuit, t target, r model.Readings, from, to int) *walk {
-	k := newWalk(p, c, t)
+// read puts the values of some states in place of the terminals of a walk.
+func (k *walk) read(r model.Readings, from, to int) *walk {
 	wide := 0
 	for _, s := range r.States[from:to] {
 		wide = max(wide, utf8.RuneCountInString(s))
