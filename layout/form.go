@@ -221,7 +221,7 @@ func drawForm(a Area, sections []section, pieces []piece) (items []render.Item, 
 		switch {
 		case s.title != "" && p.rows.From == 0:
 			y += titleTall
-			text, ok := Put(render.Point{X: a.Min.X, Y: y - 1500*render.UM}, fonts.Bold, largeHeight, render.Left, s.title, a.W())
+			text, ok := Put(render.Point{X: a.Min.X, Y: y - 1500*render.UM}, Letters(fonts.Bold, largeHeight, render.Left), s.title, a.W())
 			items = append(items, text)
 			if !ok {
 				unfit = append(unfit, s.title)

@@ -279,7 +279,7 @@ func (b *Border) drawZones(p Paper) {
 	edge := p.Edge()
 	b.Items = append(b.Items, outline(render.Thin, render.Hollow, edge))
 	letter := func(x, y render.Len, s string) {
-		t, _ := Put(render.Point{X: x, Y: y + plainHeight/2}, fonts.Sans, plainHeight, render.Middle, s, zoneStrip)
+		t, _ := Put(render.Point{X: x, Y: y + plainHeight/2}, Letters(fonts.Sans, plainHeight, render.Middle), s, zoneStrip)
 		b.Items = append(b.Items, t)
 	}
 	across := bounds(frame.Min.X, frame.Max.X, p.W/2, p.ZoneW, p.Cols)
@@ -351,8 +351,7 @@ func (f *frame) cell(c field, t *Title) (b Border) {
 	y := func(tenths int) render.Len { return f.block.Min.Y + render.Len(tenths)*100 }
 	cell := Area{render.Point{X: x(c.x), Y: y(c.y)}, render.Point{X: x(c.x + c.w), Y: y(c.y + c.h)}}
 	b.Items = append(b.Items, outline(render.Thin, render.Hollow, cell))
-	caption, ok := Put(render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight},
-		fonts.Sans, captionHeight, render.Left, c.caption, cell.W()-2*blockSide)
+	caption, ok := Put(render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight}, Letters(fonts.Sans, captionHeight, render.Left), c.caption, cell.W()-2*blockSide)
 	b.add("caption", c.caption, []render.Item{caption}, ok)
 	_, hangs := inkLine{fonts.Sans, captionHeight, c.caption}.reach()
 	in := Area{

@@ -63,7 +63,7 @@ func (pl *Plan) markerStrips(name string, before int, labels []model.Label, code
 		page := &render.Page{Head: render.Head{Name: fmt.Sprintf("%s-%d", name, before+len(pages)+1), Title: title, W: paper.W, H: paper.H}}
 		for _, words := range []string{pl.labelHeading(title) + " Cut along the lines.", "Cut along the lines."} {
 			// What the sheet is only helps to sort the sheets.
-			if text, ok := Put(render.Point{X: stripSide, Y: stripTop - stripGap}, fonts.Sans, heights[0], render.Left, words, paper.W-2*stripSide); ok {
+			if text, ok := Put(render.Point{X: stripSide, Y: stripTop - stripGap}, Letters(fonts.Sans, heights[0], render.Left), words, paper.W-2*stripSide); ok {
 				page.Items = append(page.Items, text)
 				break
 			}

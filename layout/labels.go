@@ -178,7 +178,7 @@ func (s *labelSheet) heading(title string) []render.Item {
 		return nil
 	}
 	at := render.Point{X: s.block.Min.X, Y: s.block.Min.Y - cutGap - cutLong - render.MM}
-	text, ok := Put(at, fonts.Sans, heights[0], render.Left, s.pl.labelHeading(title), s.block.W())
+	text, ok := Put(at, Letters(fonts.Sans, heights[0], render.Left), s.pl.labelHeading(title), s.block.W())
 	if !ok {
 		return nil // it only helps to sort the sheets
 	}
@@ -279,7 +279,7 @@ func (s *labelSheet) label(l model.Label, cell Area, code bool) (items []render.
 		// It helps to find the place; what the label has to say is above.
 		for _, words := range footWords(l) {
 			if oneLine(fonts.Sans, heights[0], words, foot.W()) {
-				set, _ := setLines(foot, fonts.Sans, heights[0], render.Middle, []string{words}, foot.Max.Y-heights[0]/4, 0)
+				set, _ := setLines(foot, Letters(fonts.Sans, heights[0], render.Middle), []string{words}, foot.Max.Y-heights[0]/4, 0)
 				items = append(items, set...)
 				break
 			}

@@ -222,7 +222,7 @@ func (g *signer) terminals() {
 		g.add("end of a wire inside the place", &render.Circle{Pen: render.Existing, R: wireEnd, Fill: render.Blank})
 	}
 	if safe {
-		t, _ := Put(render.Point{}, fonts.Bold, lettered, render.Middle, safeMark, safeRoom)
+		t, _ := Put(render.Point{}, Letters(fonts.Bold, lettered, render.Middle), safeMark, safeRoom)
 		g.add("intrinsically safe core, wire or cable", t)
 	}
 	if danger {

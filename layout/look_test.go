@@ -103,7 +103,7 @@ func contactSheet(t *testing.T, a layout.Area) []render.Item {
 			}
 			items = append(items, &render.Line{Pen: render.Thin, Points: []render.Point{from, to}})
 		}
-		name, ok := layout.Put(render.Point{X: x + cellW/2, Y: y + cellH - 3*render.MM}, fonts.Sans, 2500, render.Middle, s.Name, cellW-4000)
+		name, ok := layout.Put(render.Point{X: x + cellW/2, Y: y + cellH - 3*render.MM}, layout.Letters(fonts.Sans, 2500, render.Middle), s.Name, cellW-4000)
 		if !ok {
 			t.Errorf("%s: name does not fit", s.Name)
 		}

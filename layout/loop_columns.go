@@ -26,7 +26,7 @@ func (cs *columns) measure(pl *Plan, legs []*leg, ws widths, in Area) render.Len
 	}
 	for range 2 { // runs past other columns need to know how wide those are
 		for _, l := range legs {
-			cs.need(pl, l, l.path, nil, index, gaps, ws)
+			(&needs{cs, pl, l, index, gaps, ws}).path(l.path, nil)
 		}
 	}
 	var width render.Len
@@ -70,8 +70,19 @@ func (cs *columns) anchor(i int) (render.Len, bool) {
 	return at, ok && !slices.ContainsFunc(cs.all[:i], func(c *column) bool { return rank(c.place) == kind })
 }
 
-// need widens columns and gaps to what one path asks for.
-func (cs *columns) need(pl *Plan, l *leg, path *model.Path, from *model.Station, index map[*column]int, gaps []render.Len, ws widths) {
+// needs widens columns, and the gaps before them, to what the paths of a leg ask for.
+type needs struct {
+	cs    *columns
+	pl    *Plan
+	leg   *leg
+	index map[*column]int
+	gaps  []render.Len
+	ws    widths
+}
+
+// path widens them to what one path asks for.
+func (n *needs) path(path *model.Path, from *model.Station) {
+	cs, pl, l, index, gaps, ws := n.cs, n.pl, n.leg, n.index, n.gaps, n.ws
 	runs := path.Runs
 	for i, st := range path.Stations {
 		col := cs.at[st]
@@ -141,7 +152,7 @@ func (cs *columns) need(pl *Plan, l *leg, path *model.Path, from *model.Station,
 		from = st
 	}
 	for _, t := range path.Tails {
-		cs.need(pl, l, t, from, index, gaps, ws)
+		n.path(t, from)
 	}
 }
 

@@ -129,7 +129,7 @@ func (d *loopSheet) process(p *model.Part, col *column, bubble, west, mid render
 	x := col.x - d.t.widths().device + min(12*render.MM, d.t.widths().device-32500)
 	y := mid + 13*render.MM
 	if v := p.Device.Drives; v != nil {
-		d.valve(p, v, x, bubble, west, mid)
+		d.valve(p, v, render.Point{X: x, Y: mid}, bubble, west)
 		return
 	}
 	s, ok := connection(p)
@@ -200,9 +200,10 @@ var actuators = [...]symbol.Actuator{model.NoActuator: symbol.Diaphragm, model.D
 
 var failMarks = map[model.Position]symbol.Fail{model.Open: symbol.FailOpen, model.Closed: symbol.FailClosed, model.Locked: symbol.FailLocked}
 
-// valve draws the valve that a converter, positioner or solenoid moves, the
-// air between them and the air supply.
-func (d *loopSheet) valve(p, v *model.Part, x, bubble, west, mid render.Len) {
+// valve draws the valve that a converter, positioner or solenoid moves, below a point
+// of the middle of its lanes, the air between them and the air supply.
+func (d *loopSheet) valve(p, v *model.Part, over render.Point, bubble, west render.Len) {
+	x, mid := over.X, over.Y
 	s := symbol.Valve(actuators[v.Kind.Actuator], failMarks[v.Device.Fail])
 	y := mid + 17*render.MM
 	d.group("device-drawing-"+v.Tag, []render.Datum{{Key: "device", Value: v.Tag}}, func() {
@@ -220,7 +221,7 @@ func (d *loopSheet) valve(p, v *model.Part, x, bubble, west, mid render.Len) {
 		ax, ay := bubble-16*render.MM, mid-9*render.MM
 		d.put(as, ax, ay)
 		d.line(render.Signal, ax+10*render.MM, ay, bubble, ay, bubble, mid-6*render.MM)
-		d.text(x-5*render.MM, ay-2500, fonts.Sans, plainHeight, render.Left, p.Device.Air, bubble+8*render.MM-x)
+		d.text(x-5*render.MM, ay-2500, Letters(fonts.Sans, plainHeight, render.Left), p.Device.Air, bubble+8*render.MM-x)
 	}
 }
 
@@ -238,7 +239,7 @@ func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len
 	}
 	rows, down := deviceWordRows(p, width, whole)
 	for i, l := range rows {
-		d.text(x, y+down[i], l.face, l.height, render.Left, l.s, width)
+		d.text(x, y+down[i], Letters(l.face, l.height, render.Left), l.s, width)
 	}
 }
 

@@ -18,8 +18,7 @@ func (d *loopSheet) broken() {
 	}
 	for _, c := range d.s.Loop.Circuits {
 		if c.Broken && y < d.lp.foot-tableHeight(d.lp.devices) {
-			d.text(d.s.Inner.Min.X+4*render.MM, y, fonts.Bold, largeHeight, render.Left,
-				"NOT DRAWN: circuit "+c.Name+" has mistakes in the model", 200*render.MM)
+			d.text(d.s.Inner.Min.X+4*render.MM, y, Letters(fonts.Bold, largeHeight, render.Left), "NOT DRAWN: circuit "+c.Name+" has mistakes in the model", 200*render.MM)
 			y += 6 * render.MM
 		}
 	}
@@ -88,7 +87,7 @@ func (d *loopSheet) notes() {
 	}
 	d.table(d.lp.notes, d.lp.some, y)
 	if d.lp.more != nil {
-		d.text(in.Max.X-render.MM, y+3500, fonts.Bold, lettered, render.Right, fmt.Sprintf("more on sheet %d", d.lp.more.No), 60*render.MM)
+		d.text(in.Max.X-render.MM, y+3500, Letters(fonts.Bold, lettered, render.Right), fmt.Sprintf("more on sheet %d", d.lp.more.No), 60*render.MM)
 	}
 }
 
@@ -103,8 +102,8 @@ func (d *loopSheet) group(id string, data []render.Datum, f func()) {
 }
 
 // text sets one line of lettering, fitted to width.
-func (d *loopSheet) text(x, y render.Len, face fonts.Face, height render.Len, align render.Align, s string, width render.Len) {
-	t, ok := Put(render.Point{X: x, Y: y}, face, height, align, s, width)
+func (d *loopSheet) text(x, y render.Len, l Lettering, s string, width render.Len) {
+	t, ok := Put(render.Point{X: x, Y: y}, l, s, width)
 	if t != nil {
 		d.add(t)
 	}
@@ -121,7 +120,7 @@ func (d *loopSheet) tag(x, y render.Len, align render.Align, tag string, width r
 		height = heights[0]
 	}
 	for i, s := range lines {
-		d.text(x, y+render.Len(i)*pitch(height), fonts.MonoBold, height, align, s, width)
+		d.text(x, y+render.Len(i)*pitch(height), Letters(fonts.MonoBold, height, align), s, width)
 	}
 	return len(lines)
 }
@@ -145,7 +144,7 @@ func (d *loopSheet) headings() {
 			x1 += t.widths().funct
 		}
 		if b.place == nil {
-			d.text(mid, top+5*render.MM, fonts.MonoBold, largeHeight, render.Middle, "FIELD", width)
+			d.text(mid, top+5*render.MM, Letters(fonts.MonoBold, largeHeight, render.Middle), "FIELD", width)
 			l := d.s.Loop
 			words := "P&ID " + l.Ref
 			if l.Ref == "" {
@@ -201,7 +200,7 @@ func (d *loopSheet) wall(b band, x0, x1 render.Len) {
 // heading sets the tag of a place: on one line, or on two.
 func (d *loopSheet) heading(a Area, tag string) {
 	if oneLine(fonts.MonoBold, heights[0], tag, a.W()) {
-		d.text((a.Min.X+a.Max.X)/2, a.Max.Y-700, fonts.MonoBold, largeHeight, render.Middle, tag, a.W())
+		d.text((a.Min.X+a.Max.X)/2, a.Max.Y-700, Letters(fonts.MonoBold, largeHeight, render.Middle), tag, a.W())
 		return
 	}
 	items, ok := Fill(a, fonts.MonoBold, heights[0], render.Middle, tag)
@@ -266,7 +265,7 @@ func (d *loopSheet) title(b *block) {
 	if !b.first && b.device() != nil {
 		x = d.t.cols.at[st].east() + 2*render.MM
 	}
-	t, ok := Put(render.Point{X: x, Y: y}, fonts.Bold, plainHeight, render.Left, words, 70*render.MM)
+	t, ok := Put(render.Point{X: x, Y: y}, Letters(fonts.Bold, plainHeight, render.Left), words, 70*render.MM)
 	if !ok {
 		d.problems = append(d.problems, d.pl.unfit(d.s, words))
 	}

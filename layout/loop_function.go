@@ -58,7 +58,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 			s, _ := functionBubble(f, d.t.widths().funct)
 			d.put(s, x, y)
 			for i, p := range ports {
-				d.link(p, x, y, x-s.Max.X, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
+				d.link(p, render.Point{X: x, Y: y}, x-s.Max.X, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
 			}
 			tx, ty, align := x, y+10*render.MM, render.Middle
 			if under {
@@ -66,7 +66,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 				width = last.east() + last.right + wallGap - tx - render.MM
 			}
 			for _, words := range words {
-				d.text(tx, ty, fonts.Sans, plainHeight, align, words, width)
+				d.text(tx, ty, Letters(fonts.Sans, plainHeight, align), words, width)
 				ty += pitch(plainHeight)
 			}
 		})
@@ -85,7 +85,7 @@ func (d *loopSheet) between(f *model.Function, p channelPort, taken render.Len) 
 		d.line(render.Signal, p.x, p.foot, p.x, y, x+6*render.MM, y)
 		d.add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: p.x, Y: (p.foot + y) / 2}, R: 600, Fill: render.Blank})
 		for i, s := range words {
-			d.text(x, y+10*render.MM+render.Len(i)*pitch(plainHeight), fonts.Sans, plainHeight, render.Middle, s, p.right-p.left-2*render.MM)
+			d.text(x, y+10*render.MM+render.Len(i)*pitch(plainHeight), Letters(fonts.Sans, plainHeight, render.Middle), s, p.right-p.left-2*render.MM)
 		}
 	})
 	return y + 16*render.MM + render.Len(len(words))*pitch(plainHeight)
@@ -168,10 +168,11 @@ func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
 	return port, found
 }
 
-// link draws a software link from a channel to the function at x, y: a line
+// link draws a software link from a channel to a function: a line
 // with an open circle. It goes up and down at bus, beside the last column; west is
 // the left end of the bubble.
-func (d *loopSheet) link(p channelPort, x, y, west, bus render.Len, under bool) {
+func (d *loopSheet) link(p channelPort, to render.Point, west, bus render.Len, under bool) {
+	x, y := to.X, to.Y
 	circle := func(x, y render.Len) {
 		d.add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: x, Y: y}, R: 600, Fill: render.Blank})
 	}

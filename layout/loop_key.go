@@ -45,10 +45,10 @@ func (d *loopSheet) key(a Area) {
 	for i, k := range loopKey {
 		y := a.Min.Y + keyTop + render.Len(i)*keyStep
 		k.draw(d, x, y-900)
-		d.text(x+12*render.MM, y, fonts.Sans, plainHeight, render.Left, k.words, half-12*render.MM)
+		d.text(x+12*render.MM, y, Letters(fonts.Sans, plainHeight, render.Left), k.words, half-12*render.MM)
 	}
 	x += half + keySide
-	d.text(x, a.Min.Y+keyTop, fonts.Bold, plainHeight, render.Left, "Mark-up key", half)
+	d.text(x, a.Min.Y+keyTop, Letters(fonts.Bold, plainHeight, render.Left), "Mark-up key", half)
 	y, before := a.Min.Y+keyTop, inkLine{}
 	for _, s := range d.pl.Plant.Practice.MarkUp {
 		line := inkLine{fonts.Sans, plainHeight, s}
@@ -57,7 +57,7 @@ func (d *loopSheet) key(a Area) {
 			d.problems = append(d.problems, d.pl.unfit(d.s, s))
 			break
 		}
-		d.text(x, y, fonts.Sans, plainHeight, render.Left, s, half)
+		d.text(x, y, Letters(fonts.Sans, plainHeight, render.Left), s, half)
 	}
 	lines := d.pl.noteLines(d.s.Loop)
 	if !d.pl.notesFit(lines, a) {
@@ -66,7 +66,7 @@ func (d *loopSheet) key(a Area) {
 	rows, down := noteRows(lines, a)
 	for i, l := range rows {
 		n := len(*d.items)
-		d.text(a.Min.X+keySide, a.Min.Y+keyTop+down[i], l.face, plainHeight, render.Left, l.s, a.W()-2*keySide)
+		d.text(a.Min.X+keySide, a.Min.Y+keyTop+down[i], Letters(l.face, plainHeight, render.Left), l.s, a.W()-2*keySide)
 		safety((*d.items)[n:])
 	}
 }

@@ -55,58 +55,72 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			d.tick(z-tickGap-tickWide, y)
 		}
 		if w.Screen {
-			d.screenWords(from, to, a, z, d.ringAt(b.path, nil, w), y)
+			d.screenWords(from, to, columnSpan{a, z}, d.ringAt(b.path, nil, w), y)
 			return
 		}
 		label := d.coreLabel(w)
-		var width, widthZ render.Len
-		ax, zx := a+4500, z-4500
+		at, rooms := columnSpan{a + 4500, z - 4500}, columnSpan{}
 		if w.Kind == model.CableRun {
-			ax, zx = d.laneWalls(w)
-			left, right := d.clear(ax, zx) // where the ring is
-			first, last := ax, zx
-			for _, b := range d.t.bands { // places that it passes by
-				if x0, x1 := d.t.reach(b); x0 > ax && x1 < zx {
-					if first == ax {
-						first = x0
-					}
-					last = x1
-				}
-			}
-			ax, zx = ax+800, zx-800
-			width = (left+right)/2 - ringWide - 500 - ax
-			widthZ = zx - (left+right)/2 - ringWide - 500
-			if first < left {
-				width = first - ax - 800
-			}
-			if last < zx && last > right {
-				widthZ = zx - last - 800
-			}
+			at, rooms = d.coreLabels(w)
 		} else {
-			width = (zx-ax)/2 - render.MM
-			var walls []render.Len
-			for _, b := range d.t.bands { // wires may pass by a place, or lead by mistake to another
-				x0, x1 := d.t.reach(b)
-				for _, wall := range []render.Len{x0, x1} {
-					if b.place != nil && wall > a && wall < z {
-						walls = append(walls, wall)
-					}
-				}
-			}
-			slices.Sort(walls)
-			if n := len(walls); n > 0 {
-				room := min(width, walls[0]-ax-800, zx-walls[n-1]-800)
-				if n > 1 && room < narrowest(fonts.Mono, label) { // between terminal and wall: beyond it
-					ax, zx = walls[0]+800, walls[n-1]-800
-					room = min((zx-ax)/2-render.MM, walls[1]-ax-800, zx-walls[n-2]-800)
-				}
-				width = room
-			}
-			widthZ = width
+			at, rooms.Min = d.wireLabels(columnSpan{a, z}, at, label)
+			rooms.Max = rooms.Min
 		}
-		d.text(ax, y-aboveLane, fonts.Mono, plainHeight, render.Left, label, width)
-		d.text(zx, y-aboveLane, fonts.Mono, plainHeight, render.Right, label, widthZ)
+		d.text(at.Min, y-aboveLane, Letters(fonts.Mono, plainHeight, render.Left), label, rooms.Min)
+		d.text(at.Max, y-aboveLane, Letters(fonts.Mono, plainHeight, render.Right), label, rooms.Max)
 	})
+}
+
+// coreLabels are where the labels at both ends of a core begin, and how wide each may be:
+// short of the ring, and of the walls of places that it passes by.
+func (d *loopSheet) coreLabels(w *model.Conductor) (at, rooms columnSpan) {
+	ax, zx := d.laneWalls(w)
+	left, right := d.clear(ax, zx) // where the ring is
+	first, last := ax, zx
+	for _, b := range d.t.bands { // places that it passes by
+		if x0, x1 := d.t.reach(b); x0 > ax && x1 < zx {
+			if first == ax {
+				first = x0
+			}
+			last = x1
+		}
+	}
+	at = columnSpan{ax + 800, zx - 800}
+	mid := (left + right) / 2
+	rooms = columnSpan{mid - ringWide - 500 - at.Min, at.Max - mid - ringWide - 500}
+	if first < left {
+		rooms.Min = first - at.Min - 800
+	}
+	if last < zx && last > right {
+		rooms.Max = at.Max - last - 800
+	}
+	return at, rooms
+}
+
+// wireLabels are where the labels at both ends of a wire begin, and how wide they may
+// be: at the places that they have by themselves, or beyond a wall that leaves no room.
+func (d *loopSheet) wireLabels(line, at columnSpan, label string) (columnSpan, render.Len) {
+	width := (at.Max-at.Min)/2 - render.MM
+	var walls []render.Len
+	for _, b := range d.t.bands { // wires may pass by a place, or lead by mistake to another
+		x0, x1 := d.t.reach(b)
+		for _, wall := range []render.Len{x0, x1} {
+			if b.place != nil && wall > line.Min && wall < line.Max {
+				walls = append(walls, wall)
+			}
+		}
+	}
+	n := len(walls)
+	if n == 0 {
+		return at, width
+	}
+	slices.Sort(walls)
+	room := min(width, walls[0]-at.Min-800, at.Max-walls[n-1]-800)
+	if n > 1 && room < narrowest(fonts.Mono, label) { // between terminal and wall: beyond it
+		at = columnSpan{walls[0] + 800, walls[n-1] - 800}
+		room = min((at.Max-at.Min)/2-render.MM, walls[1]-at.Min-800, at.Max-walls[n-2]-800)
+	}
+	return at, room
 }
 
 // ConductorName names a conductor: its core, or its circuit, lane and ends.
@@ -294,10 +308,11 @@ func (d *loopSheet) ringAt(path *model.Path, from *model.Station, w *model.Condu
 
 // screenWords writes what is done with the free end of a screen, where there is
 // room; the cap tells it anyhow.
-func (d *loopSheet) screenWords(from, to model.End, a, z, mid, y render.Len) {
+func (d *loopSheet) screenWords(from, to model.End, line columnSpan, mid, y render.Len) {
+	a, z := line.Min, line.Max
 	words := func(e model.End, x, width render.Len, align render.Align) {
 		if e.Terminal == nil && oneLine(fonts.Sans, plainHeight, e.Free, width) {
-			d.text(x, y-aboveLane, fonts.Sans, plainHeight, align, e.Free, width)
+			d.text(x, y-aboveLane, Letters(fonts.Sans, plainHeight, align), e.Free, width)
 		}
 	}
 	words(from, a+4*render.MM, mid-a-5*render.MM, render.Left) // up to the drain
@@ -340,11 +355,11 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 				lines = []string{colours, number}
 			}
 			for _, s := range lines {
-				d.text(mid, y, fonts.Mono, plainHeight, render.Middle, s, width)
+				d.text(mid, y, Letters(fonts.Mono, plainHeight, render.Middle), s, width)
 				y -= 4 * render.MM
 			}
 		}
-		d.text(mid, y, fonts.MonoBold, plainHeight, render.Middle, tag, width)
+		d.text(mid, y, Letters(fonts.MonoBold, plainHeight, render.Middle), tag, width)
 		d.ring(run.Screen != nil, run.Twisted(), mid, top, low)
 	})
 	y := low

@@ -43,16 +43,16 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 	p := st.Part
 	switch {
 	case through:
-		d.through(b, path, st, col, highest, lowest)
+		d.through(b, path, st, col, columnSpan{highest, lowest})
 	case p.Strip != nil:
-		d.stripName(path, st, col, highest, lowest, b)
+		d.stripName(b, path, st, col, columnSpan{highest, lowest})
 		if ends {
 			d.feed(b, path, st, col)
 		}
 	case ends && (p.Card != nil || p.Supply != nil || p.Device != nil):
 		d.body(b, st, col, highest, lowest)
 	case !begins || p.Device == nil:
-		d.text(col.x+col.wide/2, highest-4*render.MM, fonts.MonoBold, plainHeight, render.Middle, p.Tag, 30*render.MM)
+		d.text(col.x+col.wide/2, highest-4*render.MM, Letters(fonts.MonoBold, plainHeight, render.Middle), p.Tag, 30*render.MM)
 	}
 }
 
@@ -71,7 +71,7 @@ func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowe
 		if i == 0 {
 			face, height = fonts.MonoBold, render.Len(plainHeight)
 		}
-		d.text(tx, ty, face, height, render.Left, s, width)
+		d.text(tx, ty, Letters(face, height, render.Left), s, width)
 		ty += pitch(plainHeight) + 250
 	}
 	if ref, ok := d.terminalRef(firstTerminal(st)); ok {
@@ -171,13 +171,14 @@ func (d *loopSheet) terminal(t *model.Terminal, x, y render.Len, begins bool) {
 
 // stripName writes the name of the strip over its terminals, the rating of each
 // fuse over that fuse, and under them where the sheet of the place shows them.
-func (d *loopSheet) stripName(path *model.Path, st *model.Station, col *column, highest, lowest render.Len, b *block) {
+func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col *column, lanes columnSpan) {
+	highest, lowest := lanes.Min, lanes.Max
 	mid := col.x + termWide/2
 	name, width := st.Part.Name(), termWide+wallGap
 	for i, slot := range st.Slots {
 		if slot.Does == model.Lands && slot.In.Fuse.Given() {
 			y := b.row(path.Lanes[i]) // its own: another lane may land above it
-			d.text(col.x+3*termWide/2, y-3500, fonts.Sans, plainHeight, render.Middle, slot.In.Fuse.Text, termWide+2*(tickGap-clearOfLine))
+			d.text(col.x+3*termWide/2, y-3500, Letters(fonts.Sans, plainHeight, render.Middle), slot.In.Fuse.Text, termWide+2*(tickGap-clearOfLine))
 			if y == highest {
 				width = termWide - render.MM
 			}
@@ -189,7 +190,7 @@ func (d *loopSheet) stripName(path *model.Path, st *model.Station, col *column, 
 	} else if !oneLine(fonts.MonoBold, heights[0], name, width) {
 		y, width = y-3600, termWide+2*wallGap-render.MM
 	}
-	d.text(mid, y, fonts.MonoBold, plainHeight, render.Middle, name, width)
+	d.text(mid, y, Letters(fonts.MonoBold, plainHeight, render.Middle), name, width)
 	foot := lowest
 	if st.Screen.Does == model.Lands && b.screen > lowest {
 		foot = b.screen
@@ -230,7 +231,7 @@ func (d *loopSheet) stripName(path *model.Path, st *model.Station, col *column, 
 	}
 	y = max(min(foot+7200, room.Max.Y-set.below-set.tall+set.height), room.Min.Y+set.above+set.height)
 	for i, s := range words {
-		d.text(mid, y+render.Len(i)*set.apart, fonts.Sans, set.height, render.Middle, s, width)
+		d.text(mid, y+render.Len(i)*set.apart, Letters(fonts.Sans, set.height, render.Middle), s, width)
 	}
 	d.add(&render.Link{Min: render.Point{X: mid - 6*render.MM, Y: y - 3*render.MM}, Max: render.Point{X: mid + 6*render.MM, Y: y + render.MM}, Page: ref.Sheet.Name})
 }
@@ -315,14 +316,15 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 			how = "by its feed"
 		}
 		width := max(d.t.widths().feed-feedLead+feedOver, narrowest(fonts.Mono, f.Supply.Tag()))
-		d.text(x+8*render.MM, y-300, fonts.Mono, plainHeight, render.Left, f.Supply.Tag(), width)
-		d.text(x+8*render.MM, y+3200, fonts.Sans, plainHeight, render.Left, words+", "+how, width)
+		d.text(x+8*render.MM, y-300, Letters(fonts.Mono, plainHeight, render.Left), f.Supply.Tag(), width)
+		d.text(x+8*render.MM, y+3200, Letters(fonts.Sans, plainHeight, render.Left), words+", "+how, width)
 	}
 }
 
 // through draws a part that lanes go through: a barrier, or an instrument in
 // series.
-func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *column, highest, lowest render.Len) {
+func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *column, lanes columnSpan) {
+	highest, lowest := lanes.Min, lanes.Max
 	x0, x1 := col.west()+termWide, col.east()-termWide
 	p := st.Part
 	mid := (x0 + x1) / 2
@@ -340,7 +342,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		s, whole := bubbleOf(mount, p.Tag, symbol.BubbleWide)
 		d.put(s, mid, y)
 		if !whole {
-			d.text(mid, y-7000, fonts.MonoBold, heights[0], render.Middle, p.Tag, col.wide+2*wallGap)
+			d.text(mid, y-7000, Letters(fonts.MonoBold, heights[0], render.Middle), p.Tag, col.wide+2*wallGap)
 		}
 		return
 	}
@@ -352,9 +354,9 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	}
 	inside := highest == lowest && oneLine(fonts.MonoBold, heights[0], name, x1-x0-render.MM) // one lane: the name stands there
 	if inside {
-		d.text(mid, highest+1250, fonts.MonoBold, plainHeight, render.Middle, name, x1-x0-render.MM)
+		d.text(mid, highest+1250, Letters(fonts.MonoBold, plainHeight, render.Middle), name, x1-x0-render.MM)
 	} else {
-		d.text(mid, top-render.MM, fonts.MonoBold, plainHeight, render.Middle, name, col.wide+8*render.MM)
+		d.text(mid, top-render.MM, Letters(fonts.MonoBold, plainHeight, render.Middle), name, col.wide+8*render.MM)
 	}
 	for i, slot := range st.Slots {
 		if slot.Does != model.Lands || inside {
@@ -371,7 +373,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	y := foot + 4*render.MM
 	if p.Kind.Shunts {
 		d.put(symbol.Earth(), mid, foot)
-		d.text(mid+3*render.MM, foot+4500, fonts.Mono, plainHeight, render.Left, barrierEarth(p), col.wide/2)
+		d.text(mid+3*render.MM, foot+4500, Letters(fonts.Mono, plainHeight, render.Left), barrierEarth(p), col.wide/2)
 		y = foot + 9*render.MM
 	}
 	if b.screen != 0 && d.passes(b, col) {
@@ -386,7 +388,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 			}
 		}
 		for i, s := range bodyLines(st, d.s.W)[1:] {
-			d.text(right, y+render.Len(i)*pitch(plainHeight), fonts.Sans, plainHeight, render.Right, s, width)
+			d.text(right, y+render.Len(i)*pitch(plainHeight), Letters(fonts.Sans, plainHeight, render.Right), s, width)
 		}
 		return
 	}
@@ -425,17 +427,17 @@ func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins b
 			if begins { // within the case of the device
 				mid, width = x+termWide/2-500, termWide-600
 			}
-			d.text(mid, y+8*render.MM, fonts.Mono, plainHeight, render.Middle, t.Name, width)
+			d.text(mid, y+8*render.MM, Letters(fonts.Mono, plainHeight, render.Middle), t.Name, width)
 		})
 		return
 	}
 	d.terminal(t, x, y, false)
 	if t.Part != st.Part && t.Part.Strip != nil { // not of the strip over the lanes
-		d.text(x+termWide/2, y-3500, fonts.MonoBold, plainHeight, render.Middle, t.Part.Name(), termWide+2*(tickGap-clearOfLine)) // between ticks of the lane above
+		d.text(x+termWide/2, y-3500, Letters(fonts.MonoBold, plainHeight, render.Middle), t.Part.Name(), termWide+2*(tickGap-clearOfLine)) // between ticks of the lane above
 	}
 	if t.Bond != nil { // by its foot, or by a link below it
 		d.put(symbol.Earth(), x+termWide/2, y+2500)
-		d.text(x+termWide/2+3*render.MM, y+7*render.MM, fonts.Mono, plainHeight, render.Left, t.Bond.Name(), 9*render.MM)
+		d.text(x+termWide/2+3*render.MM, y+7*render.MM, Letters(fonts.Mono, plainHeight, render.Left), t.Bond.Name(), 9*render.MM)
 	}
 }
 

@@ -111,9 +111,9 @@ func (pl *Plan) earthWords(c *model.Circuit) string {
 	return strings.Join(words, "; ")
 }
 
-func deviceRow(p *model.Part) Row {
+// deviceFacts are what is known of the signal of a device, and of what it draws.
+func deviceFacts(p *model.Part) []string {
 	d := p.Device
-	calibrated := joined(d.Calibrated.Text, d.Set.Text, d.Sensor)
 	var signal []string
 	switch p.Kind.Signal {
 	case model.AnalogIn, model.AnalogOut:
@@ -178,6 +178,12 @@ func deviceRow(p *model.Part) Row {
 	if d.Fuse.Given() {
 		signal = append(signal, "fuse "+d.Fuse.Text)
 	}
+	return signal
+}
+
+// deviceRow is the row of a device.
+func deviceRow(p *model.Part) Row {
+	d := p.Device
 	rng := d.Range.Text
 	if rng == "" && (p.Kind.Signal == model.AnalogIn || p.Kind.Signal == model.Resistance || p.Kind.Signal == model.Thermo) {
 		rng = notGiven
@@ -193,7 +199,7 @@ func deviceRow(p *model.Part) Row {
 		at = notGiven
 	}
 	return Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []Cell{
-		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {S: rng}, {S: calibrated}, {S: strings.Join(signal, ", ")},
+		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {S: rng}, {S: joined(d.Calibrated.Text, d.Set.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
 		{S: joined(at, zone(d.Zone))}, {S: d.Process}, {S: d.Model},
 	}}
 }

@@ -122,7 +122,7 @@ func (d *loopSheet) goesOn(b *block) {
 			x, align = col.east()+8*render.MM, render.Left
 		}
 		y := (top+low)/2 + plainHeight/2
-		d.text(x, y, fonts.Bold, plainHeight, align, words, foldWide-8*render.MM)
+		d.text(x, y, Letters(fonts.Bold, plainHeight, align), words, foldWide-8*render.MM)
 		if other != nil && other.sheet != b.sheet {
 			d.add(&render.Link{Min: render.Point{X: min(x, x+19*render.MM), Y: y - 3*render.MM}, Max: render.Point{X: x + 19*render.MM, Y: y + render.MM}, Page: other.sheet.Name})
 		}

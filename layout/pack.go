@@ -356,7 +356,7 @@ func (p *Pack) stamp(s *Sheet, n int) (items []render.Item, unfit []string) {
 		words = []string{all}
 	}
 	for _, s := range slices.Backward(words) {
-		text, ok := Put(at, fonts.Bold, plainHeight, align, s, room) // larger would reach both edges of the strip
+		text, ok := Put(at, Letters(fonts.Bold, plainHeight, align), s, room) // larger would reach both edges of the strip
 		items = append(items, text)
 		if !ok {
 			unfit = append(unfit, s)

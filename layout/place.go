@@ -198,10 +198,10 @@ func (g *placePager) place(st stretch) {
 	}
 	for side := range grid.columns {
 		cell := grid.cell(side, tagColumn)
-		st.fans(side, func(c *model.Cable, first, last int, _ columnSpan) {
-			at := render.Point{X: (cell.Min + cell.Max) / 2, Y: (st.y(first) + st.y(last)) / 2}
-			g.drawing.refer(s, c, at)
-			g.drawing.refer(s, cableAt{c, s.Place}, at)
+		st.fans(side, func(f fan, _ columnSpan) {
+			at := render.Point{X: (cell.Min + cell.Max) / 2, Y: (st.y(f.first) + st.y(f.last)) / 2}
+			g.drawing.refer(s, f.cable, at)
+			g.drawing.refer(s, cableAt{f.cable, s.Place}, at)
 		})
 	}
 	g.y = st.y(st.To) + partGap

@@ -10,14 +10,16 @@ import (
 	"ringout/render"
 )
 
-// fans calls f for each cable of one side with the rows that its cores land on,
-// and with how far its tag may reach.
-func (st *stretch) fans(side int, f func(c *model.Cable, first, last int, room columnSpan)) {
+// fan is a cable with the rows that its cores land on, next to one another.
+type fan struct {
+	cable       *model.Cable
+	first, last int
+}
+
+// fans calls f for each fan of one side, and with how far the tag of its cable may
+// reach.
+func (st *stretch) fans(side int, f func(fan, columnSpan)) {
 	const apart = 100 * render.UM // of two tags, from the middle between their rows
-	type fan struct {
-		cable       *model.Cable
-		first, last int
-	}
 	var all []fan
 	goes := false // on from the row before
 	for i := st.From; i < st.To; i++ {
@@ -40,20 +42,21 @@ func (st *stretch) fans(side int, f func(c *model.Cable, first, last int, room c
 		if i+1 < len(all) {
 			room.Max = (st.y(n.last)+st.y(all[i+1].first))/2 - apart
 		}
-		f(n.cable, n.first, n.last, room)
+		f(n, room)
 	}
 }
 
 // fan draws a cable whose cores land on the rows first to last: its tag, its
 // sheath and the bar from which its cores spread. The tag is higher than its
 // rows where its words ask for that and room allows.
-func (d *placeDrawing) fan(st *stretch, side int, c *model.Cable, first, last int, room columnSpan) {
+func (d *placeDrawing) fan(st *stretch, side int, f fan, room columnSpan) {
 	const (
 		lead   = 1200 * render.UM // of the bar beyond its cores
 		narrow = 2000 * render.UM // half the height of the tag of one core
 		most   = 20 * render.MM
 	)
 	g := &d.grid
+	c, first, last := f.cable, f.first, f.last
 	top, low := st.y(first), st.y(last)
 	bar := g.edge(side, g.span(side, fanColumn).Max-fanInset)
 	cell := g.cell(side, tagColumn)
@@ -213,14 +216,14 @@ func (d *placeDrawing) tagLines(w tagWords, a Area) {
 	}
 	stands, down := tagStack(lines)
 	y := stands.baseline(Area{render.Point{Y: a.Min.Y + clearOfRule}, render.Point{Y: a.Max.Y - clearOfRule}})
-	d.text(a.Min.X+cellSide, y, fonts.Bold, render.Left, lines[0].words, first)
+	d.text(a.Min.X+cellSide, y, Letters(fonts.Bold, lettered, render.Left), lines[0].words, first)
 	for i, l := range lines[1:] {
-		if t, _ := Put(render.Point{X: a.Min.X + cellSide, Y: y + down[i+1]}, fonts.Sans, l.line(i+1).height, render.Left, l.words, width); t != nil {
+		if t, _ := Put(render.Point{X: a.Min.X + cellSide, Y: y + down[i+1]}, Letters(fonts.Sans, l.line(i+1).height, render.Left), l.words, width); t != nil {
 			d.add(t)
 		}
 	}
 	if w.safe {
-		d.text(a.Max.X-cellSide, y, fonts.Bold, render.Right, safeMark, safeRoom)
+		d.text(a.Max.X-cellSide, y, Letters(fonts.Bold, lettered, render.Right), safeMark, safeRoom)
 	}
 }
 

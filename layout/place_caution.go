@@ -224,7 +224,7 @@ func (v *placeView) cautionTable(width render.Len) *Table {
 func (d *placeDrawing) notes() {
 	b := &d.box
 	head := func(a Area, s string) {
-		d.text(a.Min.X, a.Min.Y+lettered, fonts.Bold, render.Left, s, a.W())
+		d.text(a.Min.X, a.Min.Y+lettered, Letters(fonts.Bold, lettered, render.Left), s, a.W())
 	}
 	head(b.cautions, "Caution")
 	y := b.cautions.Min.Y + noteHead - pitch(lettered)
@@ -234,11 +234,11 @@ func (d *placeDrawing) notes() {
 			s := symbol.Voltage()
 			d.add(s.At(render.Point{X: b.cautions.Min.X, Y: y + (2*pitch(lettered)-s.Max.Y)/2 - cellSide})...)
 		}
-		safety(d.note(b.cautions, l.in, y, l.line().face, lettered, l.words))
+		safety(d.note(b.cautions, l.in, y, Letters(l.line().face, lettered, render.Left), l.words))
 	}
 	y += pitch(lettered)
 	if len(b.rest) > 0 {
-		safety(d.note(b.cautions, 0, y, fonts.Bold, lettered, fmt.Sprintf("More cautions: sheet %d", d.more.No)))
+		safety(d.note(b.cautions, 0, y, Letters(fonts.Bold, lettered, render.Left), fmt.Sprintf("More cautions: sheet %d", d.more.No)))
 	}
 	head(b.key, "Mark-up key")
 	set := keyLines(d.pl.Plant.Practice.MarkUp, lettered, b.key.W())
@@ -251,14 +251,14 @@ func (d *placeDrawing) notes() {
 			d.unfit("mark-up key: " + s) // the legend has it whole
 			break
 		}
-		d.note(b.key, 0, y, fonts.Sans, set.height, s)
+		d.note(b.key, 0, y, Letters(fonts.Sans, set.height, render.Left), s)
 	}
 }
 
 // note sets a line of the boxes with its top at y.
-func (d *placeDrawing) note(a Area, in, y render.Len, face fonts.Face, height render.Len, s string) []render.Item {
+func (d *placeDrawing) note(a Area, in, y render.Len, l Lettering, s string) []render.Item {
 	n := len(d.items)
-	t, ok := Put(render.Point{X: a.Min.X + in, Y: y + height}, face, height, render.Left, s, a.W()-in)
+	t, ok := Put(render.Point{X: a.Min.X + in, Y: y + l.height}, l, s, a.W()-in)
 	if t != nil {
 		d.add(t)
 	}

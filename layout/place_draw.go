@@ -46,8 +46,8 @@ func (d *placeDrawing) add(items ...render.Item) { d.items = append(d.items, ite
 func (d *placeDrawing) unfit(s string) { d.problems = append(d.problems, d.pl.unfit(d.s, s)) }
 
 // text sets one line that has to fit width.
-func (d *placeDrawing) text(x, y render.Len, face fonts.Face, align render.Align, s string, width render.Len) {
-	t, ok := Put(render.Point{X: x, Y: y}, face, lettered, align, s, width)
+func (d *placeDrawing) text(x, y render.Len, l Lettering, s string, width render.Len) {
+	t, ok := Put(render.Point{X: x, Y: y}, l, s, width)
 	if t != nil {
 		d.add(t)
 	}
@@ -96,12 +96,12 @@ func (d *placeDrawing) ride(side, column int, y render.Len, face fonts.Face, s s
 	if d.grid.lane == tallLane && s != "" && !oneLine(face, heights[0], s, width) {
 		if lines := twoLines(face, s, width); len(lines) == 2 {
 			set := settingOf(face, heights[0], lines)
-			items, _ := setLines(rect(c.Min+rideSide, 0, width, 0), face, heights[0], align, lines, y-aboveLine-set.apart, set.apart)
+			items, _ := setLines(rect(c.Min+rideSide, 0, width, 0), Letters(face, heights[0], align), lines, y-aboveLine-set.apart, set.apart)
 			d.add(items...)
 			return
 		}
 	}
-	d.text(x, y-riding(face, s), face, align, s, width)
+	d.text(x, y-riding(face, s), Letters(face, lettered, align), s, width)
 }
 
 // riding is how far above the middle of its conductor a text stands: as all do,
@@ -143,7 +143,7 @@ func (d *placeDrawing) heads() {
 			}
 		}
 	}
-	d.text((b.Min.X+b.Max.X)/2, y-aboveLine, fonts.Bold, render.Middle, "Terminal", b.W())
+	d.text((b.Min.X+b.Max.X)/2, y-aboveLine, Letters(fonts.Bold, lettered, render.Middle), "Terminal", b.W())
 	d.add(stroke(render.Outline, in.Min.X, y+cellSide, in.Max.X, y+cellSide))
 }
 
@@ -166,7 +166,7 @@ func (d *placeDrawing) stretch(st *stretch) {
 	}
 	d.jumperLines(st)
 	for side := range d.grid.columns {
-		st.fans(side, func(c *model.Cable, first, last int, room columnSpan) { d.fan(st, side, c, first, last, room) })
+		st.fans(side, func(f fan, room columnSpan) { d.fan(st, side, f, room) })
 	}
 	for i := st.From; i < st.To; i++ {
 		r, y := &st.rows[i], st.y(i)
@@ -380,14 +380,14 @@ func (d *placeDrawing) foot() {
 		word string
 	}{{render.New, "new"}, {render.Existing, "existing"}, {render.Future, "future"}, {render.Screen, "screen"}} {
 		d.add(stroke(k.pen, x, y-1200, x+12*render.MM, y-1200))
-		d.text(x+14*render.MM, y, fonts.Sans, render.Left, k.word, 16*render.MM)
+		d.text(x+14*render.MM, y, Letters(fonts.Sans, lettered, render.Left), k.word, 16*render.MM)
 		x += 31 * render.MM
 	}
 	d.add(symbol.Dot().At(render.Point{X: x + 2*render.MM, Y: y - 1200})...)
-	d.text(x+5*render.MM, y, fonts.Sans, render.Left, "jumpered here; a line without it passes by", 70*render.MM)
+	d.text(x+5*render.MM, y, Letters(fonts.Sans, lettered, render.Left), "jumpered here; a line without it passes by", 70*render.MM)
 	x += 76 * render.MM
 	d.add(outline(render.Outline, render.Hollow, rect(x, y-2700, landTick, landTick)))
-	d.text(x+5*render.MM, y, fonts.Sans, render.Left, "landed and proved", 35*render.MM)
+	d.text(x+5*render.MM, y, Letters(fonts.Sans, lettered, render.Left), "landed and proved", 35*render.MM)
 	var on []string
 	if d.from != nil {
 		on = append(on, fmt.Sprintf("continued from sheet %d", d.from.No))
@@ -395,5 +395,5 @@ func (d *placeDrawing) foot() {
 	if d.to != nil {
 		on = append(on, fmt.Sprintf("continued on sheet %d", d.to.No))
 	}
-	d.text(in.Max.X, y, fonts.Bold, render.Right, strings.Join(on, ", "), 90*render.MM)
+	d.text(in.Max.X, y, Letters(fonts.Bold, lettered, render.Right), strings.Join(on, ", "), 90*render.MM)
 }

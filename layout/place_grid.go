@@ -42,7 +42,8 @@ var placeColumns = [columnCount]struct {
 	tagColumn:    {"Cable", 28 * render.MM, true},
 }
 
-// columnSpan is the reach of a column, counted outward from the strip.
+// columnSpan is a reach: of a column, counted outward from the strip, or of rows or
+// lanes down the sheet.
 type columnSpan struct{ Min, Max render.Len }
 
 // placeGrid is where everything stands across a sheet of a place.

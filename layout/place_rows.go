@@ -146,23 +146,9 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 		w := render.Measure(fonts.Mono, t.Name, lettered)*leastNarrow/100 + 2*cellPad
 		v.number = max(v.number, min(w, mostNumber))
-		out := t
-		var sides [2][]landing
-		through := part.Through[t]
-		switch {
-		case through == nil:
-			for _, u := range t.Uses {
-				sides[u.Side] = append(sides[u.Side], landingOf(t, u))
-			}
-		case through.Index < t.Index:
+		out, sides := landingsAt(t)
+		if out == nil {
 			continue // drawn with the terminal at its other side
-		default:
-			out = through
-			for side, t := range []*model.Terminal{t, out} {
-				for _, u := range t.Uses {
-					sides[side] = append(sides[side], landingOf(t, u))
-				}
-			}
 		}
 		for i, all := range sides {
 			sides[i] = slices.DeleteFunc(all, func(l landing) bool {
@@ -202,6 +188,27 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 	}
 	v.tie()
 	return v
+}
+
+// landingsAt are the landings on a terminal, by side, or on both terminals of a way
+// through a barrier: out is the second; nil for the second itself.
+func landingsAt(t *model.Terminal) (out *model.Terminal, sides [2][]landing) {
+	through := t.Part.Through[t]
+	switch {
+	case through == nil:
+		for _, u := range t.Uses {
+			sides[u.Side] = append(sides[u.Side], landingOf(t, u))
+		}
+		return t, sides
+	case through.Index < t.Index:
+		return nil, sides
+	}
+	for side, t := range []*model.Terminal{t, through} {
+		for _, u := range t.Uses {
+			sides[side] = append(sides[side], landingOf(t, u))
+		}
+	}
+	return through, sides
 }
 
 // leastFold is how many spare terminals or channels of one kind in a row are

@@ -239,7 +239,7 @@ func (d *placeDrawing) terminal(r *placeRow, y render.Len, lanes int) {
 		}
 		d.number(t, x, top, tall)
 		if r.out == t {
-			d.text(g.note.Min+cellSide, y+lettered/2, fonts.Sans, render.Left, noteOf(t), d.grid.note.Max-d.grid.note.Min-noteSides)
+			d.text(g.note.Min+cellSide, y+lettered/2, Letters(fonts.Sans, lettered, render.Left), noteOf(t), d.grid.note.Max-d.grid.note.Min-noteSides)
 		}
 	})
 	if r.out != t {
@@ -261,8 +261,8 @@ func (d *placeDrawing) spare(r *placeRow, y render.Len) {
 	tags := first.Tag() + " to " + last.Tag()
 	d.group("spares-"+tags, []render.Datum{{Key: "spares", Value: tags}}, func() {
 		d.add(outline(render.Outline, render.Blank, box))
-		d.text(mid, y+lettered/2, fonts.Mono, render.Middle, first.Name+" to "+last.Name, width)
-		d.text(mid, y+d.grid.lane+lettered/2, fonts.Sans, render.Middle, spareWords(r.spare), width)
+		d.text(mid, y+lettered/2, Letters(fonts.Mono, lettered, render.Middle), first.Name+" to "+last.Name, width)
+		d.text(mid, y+d.grid.lane+lettered/2, Letters(fonts.Sans, lettered, render.Middle), spareWords(r.spare), width)
 		for _, t := range r.spare { // no ink: where each is, for those who read the drawing by machine
 			d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
 				d.add(outline(render.None, render.Hollow, box))
@@ -291,7 +291,7 @@ func spareWords(all []*model.Terminal) string {
 func (d *placeDrawing) number(t *model.Terminal, x, top, tall render.Len) {
 	cell := rect(x, top, d.grid.number, tall)
 	d.add(outline(render.Outline, render.Blank, cell))
-	d.text((cell.Min.X+cell.Max.X)/2, top+(d.grid.lane+lettered)/2, fonts.Mono, render.Middle, t.Name, d.grid.number-cellSide)
+	d.text((cell.Min.X+cell.Max.X)/2, top+(d.grid.lane+lettered)/2, Letters(fonts.Mono, lettered, render.Middle), t.Name, d.grid.number-cellSide)
 }
 
 // barrierEarth draws the wire from a barrier to the bar that its safety hangs on.
@@ -307,7 +307,7 @@ func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 	d.group("earth-"+p.Tag, []render.Datum{{Key: "earth", Value: p.Tag}}, func() {
 		box := rect(g.body.Min.X, y-d.grid.lane/2, g.body.W(), d.grid.lane)
 		d.add(outline(render.Outline, render.Blank, box))
-		d.text((box.Min.X+box.Max.X)/2, y+lettered/2, fonts.Sans, render.Middle, "barrier earth", box.W()-2*cellSide)
+		d.text((box.Min.X+box.Max.X)/2, y+lettered/2, Letters(fonts.Sans, lettered, render.Middle), "barrier earth", box.W()-2*cellSide)
 		if far != "" {
 			x := g.edge(rightSide, g.span(rightSide, farColumn).Max)
 			d.add(stroke(statusPen[p.Status], x, y, box.Max.X, y),
@@ -334,7 +334,7 @@ func (d *placeDrawing) gap(r *placeRow, y render.Len) {
 			what = "screen "
 		}
 		width := d.grid.channel.Min - b.Min.X
-		d.text(b.Min.X+width/2, y+lettered/2, fonts.Sans, render.Middle, what+l.end.Free, width-2*cellSide)
+		d.text(b.Min.X+width/2, y+lettered/2, Letters(fonts.Sans, lettered, render.Middle), what+l.end.Free, width-2*cellSide)
 	}
 }
 

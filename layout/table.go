@@ -145,95 +145,118 @@ func (t *Table) Height(s Span) render.Len {
 	return h
 }
 
+// tableDrawing draws rows of a table from the top down.
+type tableDrawing struct {
+	*Table
+	whole        Area
+	y            render.Len   // of the next row
+	begin        []render.Len // of the upright rule behind each column
+	items, rules []render.Item
+	unfit        []string
+}
+
 // Draw draws the rows of a span under their heads with the upper left corner
 // on at. unfit lists texts that are too long for their cell.
 func (t *Table) Draw(at render.Point, s Span) (items []render.Item, unfit []string) {
-	whole := rect(at.X, at.Y, t.Width(), t.Height(s))
-	var rules []render.Item
-	y := at.Y + t.headHeight()
-	fit := func(what string, ok bool) {
-		if !ok {
-			unfit = append(unfit, fmt.Sprintf("table: %q is too long for its cell", what))
-		}
-	}
+	d := &tableDrawing{Table: t, whole: rect(at.X, at.Y, t.Width(), t.Height(s)), y: at.Y + t.headHeight(),
+		begin: make([]render.Len, max(0, len(t.Columns)-1))}
 	x := at.X
 	for _, c := range t.Columns {
-		marks, ok := c.drawHead(rect(x, at.Y, c.Width, y-at.Y))
-		fit(c.Head, ok)
-		items = append(items, marks...)
+		marks, ok := c.drawHead(rect(x, at.Y, c.Width, d.y-at.Y))
+		d.fit(c.Head, ok)
+		d.items = append(d.items, marks...)
 		x += c.Width
 	}
-	begin := make([]render.Len, max(0, len(t.Columns)-1)) // of the upright rule behind each column
-	for i := range begin {
-		begin[i] = at.Y
+	for i := range d.begin {
+		d.begin[i] = at.Y
 	}
-	// upright draws the rules of the columns that a row parts, and begins them
-	// anew below it.
-	upright := func(row *Row, from, below render.Len) {
-		x := at.X
-		for i := range begin {
-			x += t.Columns[i].Width
-			if row != nil && row.at(i+1).Kind != Before {
-				continue
-			}
-			if from > begin[i] {
-				rules = append(rules, stroke(render.Thin, x, begin[i], x, from))
-			}
-			begin[i] = below
-		}
-	}
-	heading := func(name string) {
-		upright(nil, y, y+t.groupHeight(name))
-		h := t.groupHeight(name)
-		in := rect(whole.Min.X+cellPad, y+clearOfRule, whole.W()-2*cellPad, h-2*clearOfRule)
-		marks, ok := settingOf(fonts.Bold, lettered, t.groupLines(name)).draw(in, render.Left)
-		fit(name, ok)
-		items = append(items, marks...)
-		rules = append(rules, stroke(render.Outline, whole.Min.X, y, whole.Max.X, y))
-		y += h
-	}
-	rules = append(rules, stroke(render.Outline, whole.Min.X, y, whole.Max.X, y))
+	d.rule(render.Outline)
 	if g := t.groupOf(s.From); g != "" {
-		heading(g + continued)
+		d.heading(g + continued)
 	}
 	for i := s.From; i < s.To; i++ {
 		row := &t.Rows[i]
-		if i > s.From && row.Group == "" {
-			rules = append(rules, t.level(row, whole.Min.X, y)...)
-		}
 		if row.Group != "" {
-			heading(row.Group)
+			d.heading(row.Group)
 			if i+1 < s.To {
-				rules = append(rules, stroke(render.Thin, whole.Min.X, y, whole.Max.X, y))
+				d.rule(render.Thin)
 			}
 			continue
 		}
-		var marks []render.Item
-		h, x := t.rowHeight(i), at.X
-		for j, c := range t.Columns {
-			if j < len(row.Cells) {
-				cell := row.Cells[j]
-				c.Width = t.cellWidth(row, j)
-				drawn, ok := cell.draw(rect(x, y, c.Width, h), c)
-				if c.Safety {
-					safety(drawn)
-				}
-				fit(cell.S, ok)
-				marks = append(marks, drawn...)
-			}
-			x += t.Columns[j].Width
+		if i > s.From {
+			d.rules = append(d.rules, t.level(row, at.X, d.y)...)
 		}
-		upright(row, y, y+h)
-		if row.ID != "" {
-			marks = []render.Item{&render.Group{ID: row.ID, Data: row.Data, Items: marks}}
-		}
-		items = append(items, marks...)
-		y += h
+		d.row(row, t.rowHeight(i))
 	}
-	upright(nil, y, y)
+	d.uprights(nil, d.y)
 	// Rules come last, so that no shaded cell covers half of one.
-	items = append(items, rules...)
-	return append(items, outline(render.Outline, render.Hollow, whole)), unfit
+	d.items = append(d.items, d.rules...)
+	return append(d.items, outline(render.Outline, render.Hollow, d.whole)), d.unfit
+}
+
+// fit notes a text that is too long for its cell.
+func (d *tableDrawing) fit(what string, ok bool) {
+	if !ok {
+		d.unfit = append(d.unfit, fmt.Sprintf("table: %q is too long for its cell", what))
+	}
+}
+
+// rule draws a rule across the table.
+func (d *tableDrawing) rule(pen render.Pen) {
+	d.rules = append(d.rules, stroke(pen, d.whole.Min.X, d.y, d.whole.Max.X, d.y))
+}
+
+// uprights draws the rules of the columns that a row parts, and begins them anew
+// below it; without a row, those of all columns.
+func (d *tableDrawing) uprights(row *Row, below render.Len) {
+	x := d.whole.Min.X
+	for i := range d.begin {
+		x += d.Columns[i].Width
+		if row != nil && row.at(i+1).Kind != Before {
+			continue
+		}
+		if d.y > d.begin[i] {
+			d.rules = append(d.rules, stroke(render.Thin, x, d.begin[i], x, d.y))
+		}
+		d.begin[i] = below
+	}
+}
+
+// heading draws the heading of a group.
+func (d *tableDrawing) heading(name string) {
+	h := d.groupHeight(name)
+	d.uprights(nil, d.y+h)
+	in := rect(d.whole.Min.X+cellPad, d.y+clearOfRule, d.whole.W()-2*cellPad, h-2*clearOfRule)
+	marks, ok := settingOf(fonts.Bold, lettered, d.groupLines(name)).draw(in, render.Left)
+	d.fit(name, ok)
+	d.items = append(d.items, marks...)
+	d.rule(render.Outline)
+	d.y += h
+}
+
+// row draws the cells of a row.
+func (d *tableDrawing) row(row *Row, h render.Len) {
+	var marks []render.Item
+	x := d.whole.Min.X
+	for j, c := range d.Columns {
+		if j < len(row.Cells) {
+			cell := row.Cells[j]
+			c.Width = d.cellWidth(row, j)
+			drawn, ok := cell.draw(rect(x, d.y, c.Width, h), c)
+			if c.Safety {
+				safety(drawn)
+			}
+			d.fit(cell.S, ok)
+			marks = append(marks, drawn...)
+		}
+		x += d.Columns[j].Width
+	}
+	d.uprights(row, d.y+h)
+	if row.ID != "" {
+		marks = []render.Item{&render.Group{ID: row.ID, Data: row.Data, Items: marks}}
+	}
+	d.items = append(d.items, marks...)
+	d.y += h
 }
 
 // at is a cell of a row; the zero Cell where it is left out.
@@ -348,7 +371,7 @@ func (c Column) drawHead(a Area) ([]render.Item, bool) {
 	ok := set.fits(a.W())
 	for i, s := range set.lines {
 		at := render.Point{X: x + render.Len(i)*set.apart, Y: a.Max.Y - headPad}
-		if text, fits := Put(at, fonts.Bold, lettered, render.Left, s, a.H()-2*headPad); text != nil {
+		if text, fits := Put(at, Letters(fonts.Bold, lettered, render.Left), s, a.H()-2*headPad); text != nil {
 			text.Turned = true
 			items = append(items, text)
 			ok = ok && fits
@@ -453,7 +476,7 @@ func drawTicks(a Area, labels string) (items []render.Item, ok bool) {
 		x := a.Min.X + cellPad + render.Len(i)*share
 		items = append(items, outline(render.Existing, render.Hollow, rect(x, y, tickBox, tickBox)))
 		at := render.Point{X: x + tickBox + cellPad, Y: a.Min.Y + (a.H()+lettered)/2}
-		text, fits := Put(at, fonts.Sans, lettered, render.Left, name, share-tickBox-2*cellPad)
+		text, fits := Put(at, Letters(fonts.Sans, lettered, render.Left), name, share-tickBox-2*cellPad)
 		if text != nil {
 			items = append(items, text)
 		}

@@ -16,16 +16,29 @@ var heights = []render.Len{1800, 2500, 3500, 5000, 7000}
 // fit even so is cut with a visible mark, and reported.
 const leastNarrow = render.LeastNarrow
 
+// Lettering is how a line is set: in which face, how high its capitals are, and which
+// side of it stands at its place.
+type Lettering struct {
+	face   fonts.Face
+	height render.Len
+	align  render.Align
+}
+
+// Letters is a lettering.
+func Letters(face fonts.Face, height render.Len, align render.Align) Lettering {
+	return Lettering{face, height, align}
+}
+
 // Put sets one line of lettering to fit width: narrowed first, then in smaller
 // heights down to 1.8 mm. False if it is too long even so: it is then visibly
 // cut, and the caller has to report it. An empty string gives nil.
-func Put(at render.Point, face fonts.Face, height render.Len, align render.Align, s string, width render.Len) (*render.Text, bool) {
+func Put(at render.Point, l Lettering, s string, width render.Len) (*render.Text, bool) {
 	if s == "" {
 		return nil, true
 	}
-	t := render.Text{At: at, Face: face, Align: align, S: s}
+	t := render.Text{At: at, Face: l.face, Align: l.align, S: s}
 	ok := false
-	for h := range smaller(height) {
+	for h := range smaller(l.height) {
 		t.Height = h
 		if t, ok = render.Fit(t, width, leastNarrow); ok {
 			return &t, true
@@ -194,7 +207,7 @@ func settingOf(face fonts.Face, height render.Len, lines []string) setting {
 
 // draw sets the lines in the middle of the height of an area.
 func (s setting) draw(a Area, align render.Align) ([]render.Item, bool) {
-	return setLines(a, s.face, s.height, align, s.lines, s.baseline(a), s.apart)
+	return setLines(a, Letters(s.face, s.height, align), s.lines, s.baseline(a), s.apart)
 }
 
 // Fill sets s into an area, in the middle of its height: on one line if it
@@ -233,11 +246,11 @@ func oneLine(face fonts.Face, height render.Len, s string, width render.Len) boo
 
 // setLines sets lines one below the other, the first on the baseline y and the
 // others so far apart.
-func setLines(a Area, face fonts.Face, height render.Len, align render.Align, lines []string, y, apart render.Len) (items []render.Item, ok bool) {
+func setLines(a Area, l Lettering, lines []string, y, apart render.Len) (items []render.Item, ok bool) {
 	ok = true
 	for i, s := range lines {
-		at := render.Point{X: alignedX(a, align), Y: y + render.Len(i)*apart}
-		t, fits := Put(at, face, height, align, s, a.W())
+		at := render.Point{X: alignedX(a, l.align), Y: y + render.Len(i)*apart}
+		t, fits := Put(at, l, s, a.W())
 		if t != nil {
 			items = append(items, t)
 		}

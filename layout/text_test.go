@@ -17,7 +17,7 @@ func TestPutNarrowsThenShrinks(t *testing.T) {
 		ok     bool
 	}{{100, 2500, true}, {80, 2500, true}, {70, 2500, true}, {60, 1800, true}, {52, 1800, true}, {45, 1800, false}, {20, 1800, false}} {
 		width := natural * c.share / 100
-		text, ok := Put(render.Point{}, fonts.Mono, plainHeight, render.Left, s, width)
+		text, ok := Put(render.Point{}, Letters(fonts.Mono, plainHeight, render.Left), s, width)
 		if ok != c.ok || text.Height != c.height || text.Width > width {
 			t.Errorf("%d per cent: fits %v, height %d, width %d of %d", c.share, ok, text.Height, text.Width, width)
 		}
@@ -25,7 +25,7 @@ func TestPutNarrowsThenShrinks(t *testing.T) {
 			t.Errorf("%d per cent: cut to %q", c.share, text.S)
 		}
 	}
-	if text, ok := Put(render.Point{}, fonts.Mono, plainHeight, render.Left, "", 0); text != nil || !ok {
+	if text, ok := Put(render.Point{}, Letters(fonts.Mono, plainHeight, render.Left), "", 0); text != nil || !ok {
 		t.Error("an empty text is drawn")
 	}
 }
