@@ -3,9 +3,7 @@ package layout_test
 import (
 	"crypto/sha256"
 	"fmt"
-	"os"
 	"slices"
-	"strconv"
 	"testing"
 	"testing/fstest"
 	"time"
@@ -32,15 +30,8 @@ var pinned = []uint64{
 
 // plantSeeds are the pinned seeds and the first so many others.
 func plantSeeds(t *testing.T) []uint64 {
-	n := 60
-	if s := os.Getenv("RINGOUT_PLANTS"); s != "" {
-		var err error
-		if n, err = strconv.Atoi(s); err != nil {
-			t.Fatalf("RINGOUT_PLANTS is %q, no number", s)
-		}
-	}
 	seeds := slices.Clone(pinned)
-	for i := range n {
+	for i := range samples.ManyBy(t, "RINGOUT_PLANTS", 10, 25, 150) {
 		seeds = append(seeds, uint64(i))
 	}
 	return seeds

@@ -10,6 +10,7 @@ import (
 	"testing/fstest"
 
 	"ringout/model"
+	random "ringout/samples"
 )
 
 // pointsPlant has one loop of each kind of signal with points; ranges and the
@@ -31,10 +32,7 @@ loops:
 // follows from the printed value, by the published equations or in proportion,
 // is the printed one to its last digit.
 func TestPointsAgree(t *testing.T) {
-	rows, seeds := 0, 300
-	if testing.Short() {
-		seeds = 60
-	}
+	rows, seeds := 0, random.Many(t, 60, 60, 300)
 	for seed := range seeds {
 		w := rand.New(rand.NewPCG(11, uint64(seed)))
 		span := func(least, most float64) string { // of any digits, from 2 % of what there is to all of it

@@ -98,16 +98,7 @@ var (
 // as it was, only sheets may be kept that show the same, and those drawn again
 // have to be what they are when all are drawn.
 func TestStamps(t *testing.T) {
-	many := 18
-	if testing.Short() {
-		many = 0
-	}
-	if s := os.Getenv("RINGOUT_STAMPS"); s != "" {
-		var err error
-		if many, err = strconv.Atoi(s); err != nil {
-			t.Fatalf("RINGOUT_STAMPS is %q, no number", s)
-		}
-	}
+	many := samples.ManyBy(t, "RINGOUT_STAMPS", 0, 0, 18)
 	plants := map[string]fstest.MapFS{"tern-island": {}}
 	files, err := filepath.Glob("../samples/tern-island/*.yaml")
 	if err != nil || len(files) == 0 {

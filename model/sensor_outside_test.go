@@ -6,19 +6,19 @@ import (
 	"os"
 	"os/exec"
 	"testing"
+
+	"ringout/samples"
 )
 
 // TestThermocouplesOutside compares our thermocouple functions, both ways, with
 // an independent library: the npm package thermocouple-converter 1.0.1, run by
 // Node. THERMO_MODULES names the node_modules folder that holds it.
 func TestThermocouplesOutside(t *testing.T) {
+	samples.Whole(t)
+	samples.Need(t, "node")
 	modules := os.Getenv("THERMO_MODULES")
-	node, err := exec.LookPath("node")
-	if err != nil || modules == "" {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("node and the package thermocouple-converter are needed (THERMO_MODULES)")
-		}
-		t.Skip("node, or the package thermocouple-converter (THERMO_MODULES), is not here")
+	if modules == "" {
+		t.Fatal("THERMO_MODULES does not say where the package thermocouple-converter is")
 	}
 	type point struct {
 		Type string  `json:"type"`
@@ -52,7 +52,7 @@ for (const p of points) {
 	if (typeof p.back !== 'number' || !isFinite(p.back)) p.back = -9999;
 }
 console.log(JSON.stringify(points));`
-	cmd := exec.Command(node, "-e", script)
+	cmd := exec.Command("node", "-e", script)
 	cmd.Env = append(os.Environ(), "NODE_PATH="+modules)
 	pipe, err := cmd.StdinPipe()
 	if err != nil {

@@ -23,6 +23,7 @@ import (
 	"ringout/fonts"
 	"ringout/render"
 	"ringout/render/pdf"
+	"ringout/samples"
 )
 
 // word is one word as poppler's pdftotext finds it, in points from the top left.
@@ -43,18 +44,12 @@ type paper struct {
 // popplerWords reads a PDF back with pdftotext.
 func popplerWords(t *testing.T, data []byte) []paper {
 	t.Helper()
-	tool, err := exec.LookPath("pdftotext")
-	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("pdftotext of poppler-utils is not installed")
-		}
-		t.Skip("pdftotext of poppler-utils is not installed")
-	}
+	samples.Need(t, "pdftotext")
 	file := filepath.Join(t.TempDir(), "set.pdf")
 	if err := os.WriteFile(file, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command(tool, "-bbox", file, "-").CombinedOutput()
+	out, err := exec.Command("pdftotext", "-bbox", file, "-").CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}

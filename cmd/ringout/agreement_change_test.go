@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"ringout/model"
+	"ringout/samples"
 )
 
 // changes are what somebody might change in the text of tern-island, one thing
@@ -38,10 +39,14 @@ var changes = []struct {
 // agree with the changed plant and not with the one before, and the wiring codes
 // have to change where the wiring did and nowhere else.
 func TestChangesShow(t *testing.T) {
-	before := drawBook(t, "../../samples/tern-island")
+	before, err := readPlant("../../samples/tern-island")
+	if err != nil {
+		t.Fatal(err)
+	}
 	codes := wiringCodes(before.plant)
-	for _, c := range changes {
+	for _, c := range changes[:samples.Many(t, 1, 3, len(changes))] {
 		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
 			folder := t.TempDir()
 			copyChanged(t, folder, c.old, c.new, c.times)
 			after := drawBook(t, folder)
@@ -294,72 +299,67 @@ func falsified(s string) string {
 	}, s)
 }
 
-// TestLinks follows the links of the PDF as pdftohtml of poppler finds them: the
+// followLinks follows the links of the PDF as pdftohtml of poppler finds them: the
 // words of a link name the sheet that it leads to.
-func TestLinks(t *testing.T) {
-	need(t, "pdftohtml")
-	for _, plant := range []string{"one-loop", "tern-island"} {
-		t.Run(plant, func(t *testing.T) {
-			b := drawBook(t, filepath.Join("../../samples", plant))
-			text, err := exec.Command("pdftohtml", "-xml", "-i", "-q", "-stdout", b.pdf(t)).Output()
-			if err != nil {
-				t.Fatalf("pdftohtml: %v", err)
-			}
-			var doc struct {
-				Pages []struct {
-					Number int `xml:"number,attr"`
-					Texts  []struct {
-						Links []struct {
-							Href string `xml:"href,attr"`
-							Text string `xml:",innerxml"`
-						} `xml:"a"`
-					} `xml:"text"`
-				} `xml:"page"`
-			}
-			if err := xml.Unmarshal(text, &doc); err != nil {
-				t.Fatalf("pdftohtml: %v", err)
-			}
-			subjects := map[string]bool{}
-			for _, l := range b.leaves {
-				subjects[l.name[strings.LastIndex(l.name, "D-")+2:]] = true
-			}
-			followed := 0
-			for _, page := range doc.Pages {
-				from := b.leaves[page.Number-1]
-				for _, text := range page.Texts {
-					for _, a := range text.Links {
-						words := markup.ReplaceAllString(a.Text, "")
-						var to int
-						if _, err := fmt.Sscanf(a.Href[strings.LastIndex(a.Href, "#")+1:], "%d", &to); err != nil || to < 1 || to > len(b.leaves) {
-							t.Errorf("sheet %d: %q leads to %s", from.number, words, a.Href)
-							continue
-						}
-						target := b.leaves[to-1]
-						last := words[strings.LastIndex(words, " ")+1:]
-						switch m := referencePattern.FindStringSubmatch(last); {
-						case m != nil:
-							followed++
-							if fmt.Sprint(target.number) != m[1] {
-								t.Errorf("sheet %d: %q leads to sheet %d", from.number, words, target.number)
-							}
-						case strings.HasPrefix(words, b.plant.Number+"-"):
-							followed++
-							if target.name != words {
-								t.Errorf("sheet %d: %q leads to %s", from.number, words, target.name)
-							}
-						case from.kind == "Loop diagram" && subjects[words]: // heading of a place
-							followed++
-							if !strings.HasSuffix(target.name, "-"+words) {
-								t.Errorf("sheet %d: %q leads to %s", from.number, words, target.name)
-							}
-						}
+func (b *book) followLinks(t *testing.T) {
+	samples.Need(t, "pdftohtml")
+	text, err := exec.Command("pdftohtml", "-xml", "-i", "-q", "-stdout", b.pdf(t)).Output()
+	if err != nil {
+		t.Fatalf("pdftohtml: %v", err)
+	}
+	var doc struct {
+		Pages []struct {
+			Number int `xml:"number,attr"`
+			Texts  []struct {
+				Links []struct {
+					Href string `xml:"href,attr"`
+					Text string `xml:",innerxml"`
+				} `xml:"a"`
+			} `xml:"text"`
+		} `xml:"page"`
+	}
+	if err := xml.Unmarshal(text, &doc); err != nil {
+		t.Fatalf("pdftohtml: %v", err)
+	}
+	subjects := map[string]bool{}
+	for _, l := range b.leaves {
+		subjects[l.name[strings.LastIndex(l.name, "D-")+2:]] = true
+	}
+	followed := 0
+	for _, page := range doc.Pages {
+		from := b.leaves[page.Number-1]
+		for _, text := range page.Texts {
+			for _, a := range text.Links {
+				words := markup.ReplaceAllString(a.Text, "")
+				var to int
+				if _, err := fmt.Sscanf(a.Href[strings.LastIndex(a.Href, "#")+1:], "%d", &to); err != nil || to < 1 || to > len(b.leaves) {
+					t.Errorf("sheet %d: %q leads to %s", from.number, words, a.Href)
+					continue
+				}
+				target := b.leaves[to-1]
+				last := words[strings.LastIndex(words, " ")+1:]
+				switch m := referencePattern.FindStringSubmatch(last); {
+				case m != nil:
+					followed++
+					if fmt.Sprint(target.number) != m[1] {
+						t.Errorf("sheet %d: %q leads to sheet %d", from.number, words, target.number)
+					}
+				case strings.HasPrefix(words, b.plant.Number+"-"):
+					followed++
+					if target.name != words {
+						t.Errorf("sheet %d: %q leads to %s", from.number, words, target.name)
+					}
+				case from.kind == "Loop diagram" && subjects[words]: // heading of a place
+					followed++
+					if !strings.HasSuffix(target.name, "-"+words) {
+						t.Errorf("sheet %d: %q leads to %s", from.number, words, target.name)
 					}
 				}
 			}
-			if followed < 2*len(b.leaves) {
-				t.Errorf("only %d links tell where they lead", followed)
-			}
-		})
+		}
+	}
+	if followed < 2*len(b.leaves) {
+		t.Errorf("only %d links tell where they lead", followed)
 	}
 }
 

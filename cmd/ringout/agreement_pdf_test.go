@@ -8,8 +8,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -18,6 +16,7 @@ import (
 	"testing"
 
 	"ringout/model"
+	"ringout/samples"
 )
 
 // What follows reads a drawn PDF as somebody does who has nothing but the
@@ -59,45 +58,35 @@ type book struct {
 	leaves []*leaf
 }
 
-// need skips a test that wants a program which is not there. On a build
-// machine it has to be there.
-func need(t testing.TB, program string) {
-	t.Helper()
-	if _, err := exec.LookPath(program); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatalf("%s is not installed", program)
-		}
-		t.Skipf("%s is not installed", program)
-	}
-}
-
 // drawBook draws a plant with the tool and reads the PDF with pdftotext of
 // poppler. A plant with errors is drawn as a draft.
 func drawBook(t testing.TB, plant string) *book {
 	t.Helper()
-	need(t, "pdftotext")
-	b := &book{folder: drawSet(t, plant, "--format", "pdf")}
+	samples.Need(t, "pdftotext")
+	b := &book{}
+	b.folder, _ = drawSet(t, plant, "--format", "pdf")
 	r, err := readPlant(plant)
 	if err != nil {
 		t.Fatal(err)
 	}
 	b.plant = r.plant
-	text, err := exec.Command("pdftotext", "-bbox", b.pdf(t), "-").Output()
-	if err != nil {
-		t.Fatalf("pdftotext: %v", err)
+	text, complaints := shell(t, "pdftotext", "-bbox", b.pdf(t), "-")
+	if complaints != "" { // of the structure of the file
+		t.Errorf("pdftotext: %s", complaints)
 	}
 	b.leaves = readWords(t, text)
 	return b
 }
 
-// drawSet draws a plant into a folder of its own.
-func drawSet(t testing.TB, plant string, more ...string) string {
+// drawSet draws a plant into a folder of its own, as a draft if it has errors, and
+// returns the folder and the messages.
+func drawSet(t testing.TB, plant string, more ...string) (out, messages string) {
 	t.Helper()
 	r, err := readPlant(plant)
 	if err != nil {
 		t.Fatal(err)
 	}
-	out := t.TempDir()
+	out = t.TempDir()
 	args := append([]string{"draw", plant, "-o", out}, more...)
 	want := fine
 	if r.problems.Errors() > 0 {
@@ -107,7 +96,7 @@ func drawSet(t testing.TB, plant string, more ...string) string {
 	if code := run(context.Background(), args, io.Discard, &stderr); code != want {
 		t.Fatalf("draw %s: exit code %d, not %d\n%s", plant, code, want, &stderr)
 	}
-	return out
+	return out, stderr.String()
 }
 
 func (b *book) pdf(t testing.TB) string {
@@ -123,11 +112,11 @@ func (b *book) pdf(t testing.TB) string {
 var draftWords = []string{"DRAFT", "NOT", "FOR", "CONSTRUCTION"}
 
 // readWords reads what pdftotext -bbox wrote.
-func readWords(t testing.TB, text []byte) []*leaf {
+func readWords(t testing.TB, text string) []*leaf {
 	t.Helper()
 	var leaves []*leaf
 	before := "" // the word before
-	d := xml.NewDecoder(bytes.NewReader(text))
+	d := xml.NewDecoder(strings.NewReader(text))
 	d.Strict = false // it writes XHTML, with a DOCTYPE
 	for {
 		token, err := d.Token()

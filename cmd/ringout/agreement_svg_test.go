@@ -95,7 +95,8 @@ func TestSVGAgrees(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			report(t, svgDifferences(t, r.plant, drawSet(t, folder, "--format", "svg")))
+			out, _ := drawSet(t, folder, "--format", "svg")
+			report(t, svgDifferences(t, r.plant, out))
 		})
 	}
 }

@@ -15,13 +15,14 @@ import (
 	"ringout/fonts"
 	"ringout/layout"
 	"ringout/render"
+	"ringout/samples"
 )
 
 // chromium runs the browser without a window, offline and with a profile of its
 // own, and returns what it writes.
 func chromium(t *testing.T, args ...string) (out, messages string) {
 	t.Helper()
-	need(t, "chromium")
+	samples.Need(t, "chromium")
 	quiet := []string{"--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
 		"--disable-component-update", "--disable-sync", "--hide-scrollbars", "--no-pdf-header-footer",
 		"--user-data-dir=" + t.TempDir()}
@@ -29,7 +30,7 @@ func chromium(t *testing.T, args ...string) (out, messages string) {
 }
 
 // shell runs a program, for some minutes at most, and returns what it writes.
-func shell(t *testing.T, name string, args ...string) (out, messages string) {
+func shell(t testing.TB, name string, args ...string) (out, messages string) {
 	t.Helper()
 	ctx, stop := context.WithTimeout(context.Background(), 5*time.Minute)
 	defer stop()

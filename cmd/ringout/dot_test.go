@@ -29,10 +29,7 @@ func TestDotCompared(t *testing.T) {
 	if err != nil {
 		t.Skip("there is no dot (Graphviz) here")
 	}
-	plants, loops := 6, 12
-	if testing.Short() {
-		plants = 2
-	}
+	plants, loops := samples.Many(t, 1, 1, 6), 12
 	for _, kind := range []string{layout.Loop, layout.Box} {
 		var theirs, ours tally
 		for seed := range plants {

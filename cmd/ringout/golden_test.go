@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
 	"flag"
 	"fmt"
 	"io"
@@ -85,25 +84,6 @@ func TestGoldenPages(t *testing.T) {
 	if seen != len(dumped) {
 		t.Errorf("%d of the sheets %q are drawn", seen, dumped)
 	}
-}
-
-// TestGoldenPDF holds the PDF of every sample against its checksum. Samples with
-// errors are drawn as drafts.
-func TestGoldenPDF(t *testing.T) {
-	var sums bytes.Buffer
-	for _, folder := range sampleFolders(t) {
-		out := drawSet(t, folder, "--format", "pdf")
-		files, err := filepath.Glob(filepath.Join(out, "*.pdf"))
-		if err != nil || len(files) != 1 {
-			t.Fatalf("%s: PDF files %q, %v", folder, files, err)
-		}
-		data, err := os.ReadFile(files[0])
-		if err != nil {
-			t.Fatal(err)
-		}
-		fmt.Fprintf(&sums, "%x  %s\n", sha256.Sum256(data), filepath.Base(files[0]))
-	}
-	golden(t, "testdata/golden/pdf.sha256", sums.Bytes())
 }
 
 // TestReadmePicture draws the picture of README as README says, with the tool.

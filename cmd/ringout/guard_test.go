@@ -13,12 +13,14 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"ringout/cmd/ringout/lists"
+	"ringout/samples"
 )
 
 // TestCSVInOffice has LibreOffice read a file of ours with all separators at once
 // and every formula reckoned: there is none.
 func TestCSVInOffice(t *testing.T) {
-	need(t, "soffice")
+	samples.Whole(t)
+	samples.Need(t, "soffice")
 	dir := t.TempDir()
 	rows := [][]string{{"text"}, {"=1+1"}, {"a;=1+1"}, {"-1+2"}, {"+A1"}, {"@SUM(1)"}, {"\t=1+1"}, {"-24 V"}, {"+"}, {"+ - S"}}
 	file := filepath.Join(dir, "texts.csv")

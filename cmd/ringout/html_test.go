@@ -12,12 +12,13 @@ import (
 	"testing"
 
 	"ringout/layout"
+	"ringout/samples"
 )
 
 // drawnWeb draws a plant as HTML and returns the folder of the set.
 func drawnWeb(t *testing.T, plant string, more ...string) string {
 	t.Helper()
-	out := drawSet(t, plant, append([]string{"--format", "html"}, more...)...)
+	out, _ := drawSet(t, plant, append([]string{"--format", "html"}, more...)...)
 	folders, err := filepath.Glob(filepath.Join(out, "*-html"))
 	if err != nil || len(folders) != 1 {
 		t.Fatalf("folders of HTML: %q, %v", folders, err)
@@ -161,7 +162,8 @@ func browse(t *testing.T, file, query string, flags ...string) (dom, console str
 // TestWebSearch types tags in Chromium: the sheets that show them are listed, and
 // each leads to a file with the mark in it.
 func TestWebSearch(t *testing.T) {
-	need(t, "chromium")
+	samples.Whole(t)
+	samples.Need(t, "chromium")
 	dir := drawnWeb(t, "../../samples/tern-island")
 	set := files(t, dir)
 	index := filepath.Join(dir, "index.html")
@@ -231,7 +233,8 @@ func TestWebSearch(t *testing.T) {
 // TestWebSizes opens a sheet in windows of several widths: an upright tablet has
 // it at full size, to be moved about; a wide one has the whole of it.
 func TestWebSizes(t *testing.T) {
-	need(t, "chromium")
+	samples.Whole(t)
+	samples.Need(t, "chromium")
 	dir := drawnWeb(t, "../../samples/one-loop")
 	file := filepath.Join(dir, "sheets", "loop-F-2107.html")
 	data, err := os.ReadFile(file)
@@ -252,8 +255,9 @@ func TestWebSizes(t *testing.T) {
 
 // TestWebPrints prints sheets from Chromium: one page each, of the sheet's size.
 func TestWebPrints(t *testing.T) {
-	need(t, "chromium")
-	need(t, "pdfinfo")
+	samples.Whole(t)
+	samples.Need(t, "chromium")
+	samples.Need(t, "pdfinfo")
 	dir := drawnWeb(t, "../../samples/one-loop")
 	for name, paper := range map[string]string{"loop-F-2107": "(A3)", "record-F-2107": "(A4)", "index": "(A4)"} {
 		file := filepath.Join(t.TempDir(), "print.pdf")

@@ -10,12 +10,14 @@ import (
 	"testing"
 
 	"ringout/cmd/ringout/lists"
+	"ringout/samples"
 )
 
 // TestWorkbookInOffice turns the first sheet into CSV with LibreOffice and
 // compares it with ours.
 func TestWorkbookInOffice(t *testing.T) {
-	need(t, "soffice")
+	samples.Whole(t)
+	samples.Need(t, "soffice")
 	dir := t.TempDir()
 	file := filepath.Join(dir, "lists.xlsx")
 	if code, _, stderr := ringoutRuns("list", "all", "../../samples/one-loop", "-o", file); code != fine {

@@ -15,6 +15,7 @@ import (
 	_ "golang.org/x/image/tiff" // what pdftocairo writes
 
 	"ringout/render"
+	"ringout/samples"
 )
 
 // sight is how sharply two pictures are compared. Points are grey, up to 255.
@@ -40,14 +41,12 @@ var (
 // drawing. Every eighth sheet stands there once more with one mark changed, which
 // has to be found.
 func TestPictures(t *testing.T) {
-	if testing.Short() {
-		t.Skip("long: a browser draws many sheets")
-	}
-	need(t, "chromium")
-	need(t, "pdftocairo")
+	samples.Whole(t)
+	samples.Need(t, "chromium")
+	samples.Need(t, "pdftocairo")
 	for _, plant := range []string{"../../samples/one-loop", "../../samples/tern-island"} {
 		t.Run(filepath.Base(plant), func(t *testing.T) {
-			folder := drawSet(t, plant, "--format", "svg,pdf")
+			folder, _ := drawSet(t, plant, "--format", "svg,pdf")
 			var sheets []shown
 			for i, s := range shownSet(t, plant, folder) {
 				sheets = append(sheets, s)
@@ -74,13 +73,11 @@ func TestPictures(t *testing.T) {
 // TestScreen compares one sheet of each kind as Chromium shows it on a screen with
 // the PDF as poppler paints it, and again with one mark changed.
 func TestScreen(t *testing.T) {
-	if testing.Short() {
-		t.Skip("long: a browser draws many sheets")
-	}
-	need(t, "chromium")
-	need(t, "pdftocairo")
+	samples.Whole(t)
+	samples.Need(t, "chromium")
+	samples.Need(t, "pdftocairo")
 	plant := "../../samples/one-loop"
-	folder := drawSet(t, plant, "--format", "svg,pdf")
+	folder, _ := drawSet(t, plant, "--format", "svg,pdf")
 	var sheets []shown
 	for _, s := range shownSet(t, plant, folder) {
 		switch s.Name {

@@ -116,10 +116,8 @@ type measuredText struct {
 // plants: its ink lies on no other text and within the frame, and it is as wide as
 // it was drawn and as the typeface makes it.
 func TestTextBoxes(t *testing.T) {
-	if testing.Short() {
-		t.Skip("long: a browser draws many sheets")
-	}
-	need(t, "chromium")
+	samples.Whole(t)
+	samples.Need(t, "chromium")
 	var sheets []shown
 	var pages []*render.Page
 	var edges []layout.Area

@@ -200,7 +200,10 @@ func terminalFacts(p *model.Plant) []string {
 func TestImportGivesBack(t *testing.T) {
 	for _, name := range []string{"one-loop", "tern-island"} {
 		for _, style := range []string{"csv", "xlsx"} {
-			t.Run(name+" "+style, func(t *testing.T) { samePlant(t, "../../../samples/"+name, style, true) })
+			t.Run(name+" "+style, func(t *testing.T) {
+				t.Parallel()
+				samePlant(t, "../../../samples/"+name, style, true)
+			})
 		}
 	}
 }
@@ -355,7 +358,8 @@ func dropColumns(t *testing.T, file string, dropped []string) {
 // language.
 func TestImportRandom(t *testing.T) {
 	compared := 0
-	for seed := range uint64(40) {
+	seeds := uint64(samples.Many(t, 2, 8, 40))
+	for seed := range seeds {
 		file := filepath.Join(t.TempDir(), "plant.yaml")
 		if err := os.WriteFile(file, []byte(samples.Random(seed, 6)), 0o666); err != nil {
 			t.Fatal(err)
@@ -364,9 +368,12 @@ func TestImportRandom(t *testing.T) {
 			continue // the tests of layout tell
 		}
 		compared++
-		t.Run(fmt.Sprint(seed), func(t *testing.T) { samePlant(t, file, "csv", seed%16 == 0) })
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			t.Parallel()
+			samePlant(t, file, "csv", seed%16 == 0)
+		})
 	}
-	if compared < 30 {
+	if compared < int(seeds)*3/4 {
 		t.Errorf("only %d plants are without errors", compared)
 	}
 }
