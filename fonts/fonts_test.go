@@ -15,6 +15,7 @@ import (
 const signs = "Ωµ°±≤≥√Δ→✓×−←↑↓Ø·–—…•²³§øåäöüéñç½¼≈≠∞‰"
 
 func TestEveryFaceDrawsTheSigns(t *testing.T) {
+	t.Parallel()
 	for f := range Count {
 		need := signs
 		for r := rune(' '); r <= '~'; r++ {
@@ -30,6 +31,7 @@ func TestEveryFaceDrawsTheSigns(t *testing.T) {
 }
 
 func TestMissing(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		s    string
 		want rune
@@ -60,6 +62,7 @@ func TestMissing(t *testing.T) {
 // The PDF library's own width table must agree on every drawable rune, or texts
 // would come out wider on paper than they were measured.
 func TestAdvanceAgreesWithPDFLibrary(t *testing.T) {
+	t.Parallel()
 	for f := range Count {
 		doc := fpdf.New("P", "mm", "A4", "")
 		doc.AddUTF8FontFromBytes("face", "", f.Data())
@@ -84,6 +87,7 @@ func TestAdvanceAgreesWithPDFLibrary(t *testing.T) {
 // golang.org/x/image/font/sfnt is the general tool for glyphs, widths and
 // outlines; it must see the same runes, advances and capital height.
 func TestAgreesWithSFNT(t *testing.T) {
+	t.Parallel()
 	for f := range Count {
 		file, err := sfnt.Parse(f.Data())
 		if err != nil {
@@ -173,6 +177,7 @@ func inkOf(segments sfnt.Segments, em float64) (all [4]float64) {
 }
 
 func TestEm(t *testing.T) {
+	t.Parallel()
 	// Capital heights: 698 and 729 thousandths (1493 of 2048 units).
 	if got := Sans.Em(6980); got != 10000 {
 		t.Errorf("Sans.Em(6980) = %d, want 10000", got)
@@ -185,6 +190,7 @@ func TestEm(t *testing.T) {
 // IBM Plex Sans Condensed tells 1, l and I apart; DejaVu Sans Mono is fixed
 // pitch, so that terminal numbers stand under each other.
 func TestMonoIsFixedPitch(t *testing.T) {
+	t.Parallel()
 	for _, f := range []Face{Mono, MonoBold} {
 		for r := rune(' '); r <= '~'; r++ {
 			if f.Advance(string(r)) != f.Advance("0") {
@@ -195,6 +201,7 @@ func TestMonoIsFixedPitch(t *testing.T) {
 }
 
 func TestDataIsACopy(t *testing.T) {
+	t.Parallel()
 	for f := range Count {
 		data := f.Data()
 		clear(data)
@@ -205,6 +212,7 @@ func TestDataIsACopy(t *testing.T) {
 }
 
 func TestFirstUseInParallel(t *testing.T) {
+	t.Parallel()
 	fresh := tableOf(&monoFile)
 	var wg sync.WaitGroup
 	for range 8 {

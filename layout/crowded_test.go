@@ -11,6 +11,7 @@ import (
 // TestCrowded compares what the sheets and the labels of testdata/crowded find with what
 // they found before: what only paper can tell.
 func TestCrowded(t *testing.T) {
+	t.Parallel()
 	p, sources, problems := model.Read(os.DirFS("testdata"), "crowded")
 	if problems = append(problems, model.Check(p)...); problems.Errors() > 0 {
 		t.Fatal(problems)

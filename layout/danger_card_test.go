@@ -32,6 +32,7 @@ loops:
 // A voltage that can kill is said wherever a supply's would be, also where a card
 // brings it: on the loop, the box, the cabinet, the record, the pack.
 func TestCardBringsMains(t *testing.T) {
+	t.Parallel()
 	for volts, deadly := range map[string]bool{"230 V AC": true, "120 V AC": true, "24 V AC": false} {
 		text := strings.ReplaceAll(switchedPlant, "VOLTS", volts)
 		p, _, problems := model.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")

@@ -10,6 +10,7 @@ import (
 // table along where that is whole, or else the last group of its rows, and no row
 // is lost or shown twice.
 func TestFlowCloses(t *testing.T) {
+	t.Parallel()
 	for rows := 1; rows < 60; rows++ {
 		body := &Table{Columns: []Column{{Head: "A", Width: 50 * render.MM}}}
 		for i := range rows {

@@ -34,6 +34,7 @@ func framePage(p Paper, t Title) (*render.Page, Border) {
 }
 
 func TestFrameReads(t *testing.T) {
+	t.Parallel()
 	for _, p := range papers {
 		for name, title := range map[string]Title{"full": sampleTitle(), "empty": {}, "draft": {Draft: true, Sheet: 1}} {
 			if name == "draft" {
@@ -67,6 +68,7 @@ func TestFrameReads(t *testing.T) {
 
 // Texts far longer than their fields are reported and still lie on nothing.
 func TestFrameWithLongTextsReads(t *testing.T) {
+	t.Parallel()
 	for _, n := range []int{3, 8, 40} {
 		long := strings.TrimSpace(strings.Repeat("Backwash ", n))
 		title := Title{
@@ -122,6 +124,7 @@ func texts(items []render.Item) string {
 
 // The eight mandatory data fields of ISO 7200 are never blank.
 func TestFrameTellsWhatIsMissing(t *testing.T) {
+	t.Parallel()
 	p, _ := FindPaper("A3", true)
 	if n := strings.Count(texts(Frame(p, Title{}).Items), notGiven); n != 9 { // and the model revision
 		t.Errorf("an empty title block says %s %d times, want 9", notGiven, n)
@@ -132,6 +135,7 @@ func TestFrameTellsWhatIsMissing(t *testing.T) {
 }
 
 func TestFrameReportsWhatDoesNotFit(t *testing.T) {
+	t.Parallel()
 	title := sampleTitle()
 	title.Number = strings.Repeat("TI-20-LD-1042-", 30)
 	for _, p := range papers {
@@ -143,6 +147,7 @@ func TestFrameReportsWhatDoesNotFit(t *testing.T) {
 }
 
 func TestFrameCountsOldRevisions(t *testing.T) {
+	t.Parallel()
 	p, _ := FindPaper("A3", true)
 	title := sampleTitle()
 	for range 5 {
@@ -156,6 +161,7 @@ func TestFrameCountsOldRevisions(t *testing.T) {
 }
 
 func TestFrameDump(t *testing.T) {
+	t.Parallel()
 	p, _ := FindPaper("A3", true)
 	page, _ := framePage(p, sampleTitle())
 	var got bytes.Buffer

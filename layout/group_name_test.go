@@ -14,6 +14,7 @@ import (
 // other of its cable, and none is without a number or binder where others have one.
 // Of all codes, ways of naming and sizes of cable.
 func TestGroupNames(t *testing.T) {
+	t.Parallel()
 	words := map[int]string{2: "pairs", 3: "triads", 4: "quads"}
 	checked := 0
 	for _, how := range []string{"number", "colour", "both"} {

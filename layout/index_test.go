@@ -17,6 +17,7 @@ import (
 // TestIndexLists: the register names every sheet of the set once, with its own
 // number and code, and leads to it; the index itself has one row.
 func TestIndexLists(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl, pages, problems := forms(t, p, false)
 	for _, problem := range problems {
@@ -61,6 +62,7 @@ func TestIndexLists(t *testing.T) {
 // TestLegend: the legend names the colour codes with their sources, every hue
 // of IEC 60757, the limits in force, and claims no compliance.
 func TestLegend(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	p.Practice.TestVolts, p.Practice.TestMegohm, p.Practice.TestCopper.Celsius = 500, 25, 35
 	pl, pages, _ := forms(t, p, false)
@@ -166,6 +168,7 @@ func flagOn(items []render.Item, shape []string) bool {
 // TestLegendShowsWhatIsDrawn: each sign of the legend stands on a drawing, mark
 // for mark, and each symbol that does is in the legend.
 func TestLegendShowsWhatIsDrawn(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"one-loop", "tern-island"} {
 		p := plantOf(t, os.DirFS("../samples"), name, false)
 		pl := New(p, false, nil)

@@ -16,6 +16,7 @@ var inky = []string{"pump_gjqy", "ÅÇŽ", "Ångström_quay", "Łukasz Žigmunds
 // Every field of the title block holds letters that reach up and down, and none of
 // them touches a line or a caption.
 func TestTitleBlockClearsInk(t *testing.T) {
+	t.Parallel()
 	for _, p := range papers {
 		for _, s := range inky {
 			for _, sub := range []string{"", s} {
@@ -37,6 +38,7 @@ func TestTitleBlockClearsInk(t *testing.T) {
 // Heads, turned heads, group rows and cells of tables clear their rules, and lines of
 // a cell each other.
 func TestTablesClearInk(t *testing.T) {
+	t.Parallel()
 	for _, s := range inky {
 		for _, face := range []fonts.Face{fonts.Sans, fonts.Bold, fonts.Mono, fonts.MonoBold} {
 			lines := s + "\n" + s + "\n" + s
@@ -61,6 +63,7 @@ func TestTablesClearInk(t *testing.T) {
 // A word on a conductor in rows of 5 mm touches neither its own nor the one above,
 // and has its baseline nearer to its own.
 func TestWordsRideClear(t *testing.T) {
+	t.Parallel()
 	half := render.Pens[render.New].Width / 2
 	for _, s := range append([]string{"BK", "screen", "pair 1"}, inky...) {
 		for _, face := range []fonts.Face{fonts.Sans, fonts.Bold, fonts.Mono, fonts.MonoBold} {
@@ -78,6 +81,7 @@ func TestWordsRideClear(t *testing.T) {
 
 // A label of a loop diagram is 1 mm clear of its conductor, descenders too.
 func TestLoopLabelsAreClear(t *testing.T) {
+	t.Parallel()
 	for _, s := range []string{"grey −", "yellow +", "jumper", "orange/grey"} {
 		if _, below := (inkLine{fonts.Mono, plainHeight, s}).reach(); aboveLane-below-render.Pens[render.New].Width/2 < render.MM {
 			t.Errorf("%q hangs to %d over a line of %d", s, aboveLane-below, render.Pens[render.New].Width)
@@ -88,6 +92,7 @@ func TestLoopLabelsAreClear(t *testing.T) {
 // The rating of a fuse stands over its own terminal, though another of the circuit
 // is higher, and over each of two.
 func TestRatingStandsOverItsFuse(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ terminals, lands string }{
 		{"[1..7, F8 fused 0.5 A, 9..18]", "JB-21/X1 7 F8 9"},
 		{"[1..6, F7 fused 0.5 A, F8 fused 0.5 A, 9..18]", "JB-21/X1 F7 F8 9"},
@@ -134,6 +139,7 @@ func TestRatingStandsOverItsFuse(t *testing.T) {
 // What stands under a part that lanes go through is clear of the wall of its place
 // and of a lane below: the model of a barrier, the words of an input.
 func TestWordsUnderPartsAreClear(t *testing.T) {
+	t.Parallel()
 	data, err := os.ReadFile("../samples/one-loop/plant.yaml")
 	if err != nil {
 		t.Fatal(err)

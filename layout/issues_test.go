@@ -15,6 +15,7 @@ import (
 
 	"ringout/model"
 	"ringout/render"
+	random "ringout/samples"
 )
 
 // plantFrom reads a plant from texts by file name.
@@ -109,6 +110,7 @@ func allText(items []render.Item) string {
 // TestClouds alters a plant after an issue: clouds and triangles stand where it
 // was altered and nowhere else, run through no text, and go with their revision.
 func TestClouds(t *testing.T) {
+	t.Parallel()
 	texts := ternIsland(t)
 	first := plantFrom(t, texts)
 	r := issue(t, &Issues{}, first, Issue{Mark: "1", Date: "2031-06-01", Status: "for construction", Note: "begun"})
@@ -189,6 +191,7 @@ func TestClouds(t *testing.T) {
 // TestRevisionsRise issues a plant again and again: a sheet's revision rises
 // only when the sheet changed, and a new loop leaves the others alone.
 func TestRevisionsRise(t *testing.T) {
+	t.Parallel()
 	texts := ternIsland(t)
 	p := plantFrom(t, texts)
 	r := issue(t, &Issues{}, p, Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
@@ -245,6 +248,7 @@ loops:
 
 // TestAccept refuses what cannot follow.
 func TestAccept(t *testing.T) {
+	t.Parallel()
 	r := &Issues{issues: []Issue{{"A", "2031-01-01", "x", "", ""}, {"C", "2031-02-01", "x", "", ""}, {"0", "2031-03-01", "x", "", ""}}}
 	for _, c := range []struct{ mark, date, want string }{
 		{"1", "2031-03-01", ""},
@@ -287,6 +291,7 @@ func sealed(lines string) string {
 // TestTornRegister takes each line out of a register, and doubles each: all of
 // that is refused, at a line of it.
 func TestTornRegister(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("../samples/one-loop/plant.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -328,6 +333,7 @@ func TestTornRegister(t *testing.T) {
 // not, so that no two papers differ under one number, revision and date; at the
 // same status only changed sheets rise, and the index.
 func TestStatusRises(t *testing.T) {
+	t.Parallel()
 	texts := ternIsland(t)
 	p := plantFrom(t, texts)
 	r := issue(t, &Issues{}, p, Issue{Mark: "1", Date: "2031-06-01", Status: "for approval"})
@@ -370,9 +376,10 @@ func TestStatusRises(t *testing.T) {
 // the index too, however long the status and the numbers, and wherever its pages
 // end: cable types that nothing uses move the ends.
 func TestIndexOfEveryIssue(t *testing.T) {
+	t.Parallel()
 	texts, types := ternIsland(t), "cable types:\n"
 	edit(t, texts, "plant.yaml", "number: TI-I\n", "number: TI-INSTRUMENTS-OF-THE-WEST-SHORE\n")
-	for n := range 6 {
+	for n := range random.Many(t, 1, 2, 6) {
 		was := types
 		types += fmt.Sprintf("  unused %d: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none, gland: M20}\n", n)
 		edit(t, texts, "plant.yaml", was, types)
@@ -416,6 +423,7 @@ func reviewEdits(t *testing.T, texts map[string]string) {
 // then the note; a sheet that only shows another wiring code says so, and what is
 // moved is not called removed.
 func TestRevisionWords(t *testing.T) {
+	t.Parallel()
 	texts := ternIsland(t)
 	r := issue(t, &Issues{}, plantFrom(t, texts), Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
 	reviewEdits(t, texts)
@@ -450,6 +458,7 @@ func TestRevisionWords(t *testing.T) {
 // TestGone takes a loop out: what it had is removed, but cores that lie spare now
 // are not, and the sheets of its boxes say whose they were.
 func TestGone(t *testing.T) {
+	t.Parallel()
 	texts := ternIsland(t)
 	old := plantFrom(t, texts)
 	head, tail, ok := strings.Cut(texts["loops-21.yaml"], "  P-2135:\n")
@@ -484,6 +493,7 @@ func TestGone(t *testing.T) {
 // to be made again; words alone void nothing. Markers that read something else
 // are named.
 func TestRecords(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name, file, old, now    string
 		repeat, recheck, groups string
@@ -529,6 +539,7 @@ func TestRecords(t *testing.T) {
 // is new or withdrawn, each is to be issued with both numbers in its revision
 // table.
 func TestRenumbered(t *testing.T) {
+	t.Parallel()
 	texts := ternIsland(t)
 	r := issue(t, &Issues{}, plantFrom(t, texts), Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
 	edit(t, texts, "plant.yaml", "number: TI-I", "number: TX")
@@ -589,6 +600,7 @@ func FuzzReadIssues(f *testing.F) {
 // TestCloudsEverywhere alters what stands all over the drawings: however many
 // clouds that makes, they spoil no sheet, nor its draft.
 func TestCloudsEverywhere(t *testing.T) {
+	t.Parallel()
 	texts := ternIsland(t)
 	r := issue(t, &Issues{}, plantFrom(t, texts), Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
 	edit(t, texts, "plant.yaml", "practice:\n", "practice:\n  colour names: words\n")
@@ -633,6 +645,7 @@ func TestCloudsEverywhere(t *testing.T) {
 // terminals drawn as one do not count as altered when the rest of them is drawn
 // one by one. A triangle stands within 8 mm of its cloud, or has a leader to it.
 func TestCloudsKeepToRows(t *testing.T) {
+	t.Parallel()
 	texts := ternIsland(t)
 	r := issue(t, &Issues{}, plantFrom(t, texts), Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
 	reviewEdits(t, texts)
@@ -709,6 +722,7 @@ func TestCloudsKeepToRows(t *testing.T) {
 // TestCloudsFindSpares frees ten terminals: the one body that they are drawn as
 // has a cloud.
 func TestCloudsFindSpares(t *testing.T) {
+	t.Parallel()
 	const text = `
 plant: Mill
 number: M

@@ -53,6 +53,7 @@ func bold(g *render.Group) (all []string) {
 // with and without codes: nothing lies on anything else, nothing leaves its
 // paper, and each label reads all that it has to.
 func TestLabelSheets(t *testing.T) {
+	t.Parallel()
 	for _, folder := range []string{"one-loop", "tern-island"} {
 		for rule := model.OwnMarker; rule <= model.SignalMarker; rule++ {
 			for _, paper := range []string{"A4", "letter"} {
@@ -96,6 +97,7 @@ func TestLabelSheets(t *testing.T) {
 // TestLabelsInTheirCells: no ink of a label is nearer to its edge than a cutter
 // needs, and the labels fill the stock row by row.
 func TestLabelsInTheirCells(t *testing.T) {
+	t.Parallel()
 	p := labelPlant(t, "one-loop")
 	p.Practice.LabelStock[model.CoreLabel] = model.Stock{Width: 30000, Height: 20000, Across: 2, Down: 3, GapY: 10000, Paper: "letter"}
 	cores := slices.DeleteFunc(p.Labels(), func(l model.Label) bool { return l.Kind != model.CoreLabel })
@@ -128,6 +130,7 @@ func TestLabelsInTheirCells(t *testing.T) {
 // terminal for each, in the order of the strip, lettering of one height and width,
 // and all of a row between its cut lines.
 func TestMarkerStrips(t *testing.T) {
+	t.Parallel()
 	for _, code := range []bool{false, true} {
 		p := labelPlant(t, "tern-island")
 		markers := slices.DeleteFunc(p.Labels(), func(l model.Label) bool { return l.Kind != model.TerminalLabel })
@@ -203,6 +206,7 @@ func TestMarkerStrips(t *testing.T) {
 
 // TestOneLettering: all labels of a kind have one height and width of letters.
 func TestOneLettering(t *testing.T) {
+	t.Parallel()
 	p := labelPlant(t, "tern-island")
 	for _, kind := range []model.LabelKind{model.CableLabel, model.CoreLabel} {
 		labels := slices.DeleteFunc(p.Labels(), func(l model.Label) bool { return l.Kind != kind })
@@ -230,6 +234,7 @@ func TestOneLettering(t *testing.T) {
 
 // TestLabelTooSmall: a text that does not fit is an error, not cut.
 func TestLabelTooSmall(t *testing.T) {
+	t.Parallel()
 	p := labelPlant(t, "one-loop")
 	p.Practice.LabelStock[model.CoreLabel] = model.Stock{Width: 10000, Height: 5000, Across: 2, Down: 3, Paper: "A4"}
 	_, problems := layout.New(p, false, nil).LabelSheets("labels", p.Labels(), false)
@@ -245,6 +250,7 @@ func TestLabelTooSmall(t *testing.T) {
 // TestCodesAreRead paints the marks of every label and has an independent reader
 // (ZXing, github.com/makiuchi-d/gozxing) read the QR code of it.
 func TestCodesAreRead(t *testing.T) {
+	t.Parallel()
 	p := labelPlant(t, "tern-island")
 	plan := layout.New(p, false, nil)
 	for _, paper := range []string{"A4", "letter"} {

@@ -16,6 +16,7 @@ import (
 // TestLook writes frames of all papers and a contact sheet of all symbols into
 // the PDF file that RINGOUT_LOOK names, to be looked at.
 func TestLook(t *testing.T) {
+	t.Parallel()
 	file := os.Getenv("RINGOUT_LOOK")
 	if file == "" {
 		t.Skip("RINGOUT_LOOK names no file")

@@ -20,6 +20,7 @@ import (
 // one sheet of each of the two, each with the sheet and zone of the other, and its
 // point the way the signal goes. No function of a loop is left out.
 func TestFlags(t *testing.T) {
+	t.Parallel()
 	plants := map[string]*model.Plant{"tern-island": readPlant(t, os.DirFS("../samples"), "tern-island")}
 	for seed := range uint64(24) {
 		plants[fmt.Sprint("random ", seed)] = readPlant(t, fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(seed, 12))}}, ".")

@@ -47,6 +47,7 @@ loops:
 // A sheet that leaves its paper is an error, however far it does: a hand that
 // works from it would miss terminals. As a draft it is drawn.
 func TestOffPaperIsAnError(t *testing.T) {
+	t.Parallel()
 	for strips, off := range map[int]bool{2: false, 8: true, 12: true} {
 		p, _, problems := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(partedPlant(strips))}}, ".")
 		if problems = append(problems, model.Check(p)...); problems.Errors() > 0 {

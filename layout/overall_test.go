@@ -58,6 +58,7 @@ func drawnOverall(t *testing.T, words ...string) (codes []string, pages []*rende
 // do: it is the same plant and the same drawings. Where they differ it is told,
 // with both places.
 func TestOverallWhereItIsSaid(t *testing.T) {
+	t.Parallel()
 	types := []struct{ name, typ, run string }{
 		{"one quad", "quads: 1, code: BS 5308-1 quad", ""},
 		{"two pairs", "pairs: 2, code: black/white numbered", " pairs 1 2"},
@@ -103,6 +104,7 @@ func TestOverallWhereItIsSaid(t *testing.T) {
 // A cable with a screen round each group and one round all has two to land: the
 // walk says where that of its group lands, overall where the other does.
 func TestOverallBesideThatOfTheGroup(t *testing.T) {
+	t.Parallel()
 	for _, overall := range []string{"overall: {from: x, to: BE}", "overall: {from: x, to: X1 9}"} {
 		if codes, _ := drawnOverall(t, "TYPE", "quads: 1, code: BS 5308-1 quad", "SCREEN", "each and overall", "ENDS", "from: TE-1, to: JB-1", "RUN", "", "OVERALL", overall, "LAND", "BE"); len(codes) > 0 {
 			t.Errorf("%s: %q", overall, codes)

@@ -74,6 +74,7 @@ func auditPrinted(t *testing.T, pack *Pack, page *render.Page, n int) {
 // the page on which a drawing begins, every sheet of the set says what it says
 // in the set, and every record begins beside its diagram.
 func TestPacks(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		paper, forms   string
 		draft, oneSize bool
@@ -193,6 +194,7 @@ func unvisited(pack *Pack) (faults []string) {
 // TestPackVisits: each place that a pack of tern-island sends to has its sheet in
 // it, for every place, cable, loop and area.
 func TestPackVisits(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	var scopes []model.Scope
@@ -233,6 +235,7 @@ func TestPackVisits(t *testing.T) {
 
 // TestPackScope: what comes along with a box, a cable and a loop.
 func TestPackScope(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	names := func(scope model.Scope) (all []string) {
@@ -282,6 +285,7 @@ func TestPackScope(t *testing.T) {
 
 // TestJob: packs for different jobs have different names, whatever their length.
 func TestJob(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		asked []string
 		want  string
@@ -318,6 +322,7 @@ func TestJob(t *testing.T) {
 
 // TestPackMaterial: the cover has every count of the scope, as list material has.
 func TestPackMaterial(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	p.Cables[0].Length, p.Practice.Strips = 0, p.Practice.Strips[:0]
 	for _, scope := range []model.Scope{{Places: p.Places[:1]}, {Cables: p.Cables[:3]}, {Loops: p.Loops}} {
@@ -372,6 +377,7 @@ func coverText(pack *Pack) string {
 // TestPackSafety: what the cover says is isolated and lost with it, and what can
 // hurt where the work is, told by hand from the text of the plant.
 func TestPackSafety(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	loops := func(tags ...string) (s model.Scope) {
@@ -478,6 +484,7 @@ func rowWith(rows []string, s string) string {
 
 // TestIsolationOfPacks: of every loop and place of tern-island.
 func TestIsolationOfPacks(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	var scopes []model.Scope
@@ -501,6 +508,7 @@ func TestIsolationOfPacks(t *testing.T) {
 // TestRungOut: the set has a ring-out sheet for each cable that the counts of
 // material take for rung out.
 func TestRungOut(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	for _, c := range p.Cables {
@@ -513,6 +521,7 @@ func TestRungOut(t *testing.T) {
 // TestPacksRandom looks over what a pack adds to the set, and ring-out sheets,
 // for plants that nobody looked at.
 func TestPacksRandom(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(8) {
 		p := plantOf(t, fstest.MapFS{"p.yaml": {Data: []byte(random.Random(seed, 3+int(seed)))}}, "p.yaml", false)
 		pl := New(p, seed%4 == 3, nil)
@@ -588,6 +597,7 @@ func marksOf(page *render.Page) map[string]int {
 // TestPackTests: the cover counts the tests that the pages of the pack have marks
 // for, no more and no less.
 func TestPackTests(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	for _, c := range []struct {
@@ -626,6 +636,7 @@ func TestPackTests(t *testing.T) {
 // TestPackFuture: of JB-21's seven loops L-2150 comes later, with all that is in
 // the field. It is no place to visit, and no loop to be checked.
 func TestPackFuture(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pack, err := NewPack(New(p, false, nil), []string{"box JB-21"}, model.Scope{Places: []*model.Place{p.Place("JB-21")}}, false)
 	if err != nil {
@@ -666,6 +677,7 @@ func TestPackFuture(t *testing.T) {
 // TestPackProved: a sheet on which a record leaves cores to be proved is in the
 // pack, and the cover tells what a number that the contents do not have means.
 func TestPackProved(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	left := regexp.MustCompile(`(?:proved, |rung out on )sheet (\d+)`)
@@ -700,6 +712,7 @@ func TestPackProved(t *testing.T) {
 // it is bound: above the frame on right pages, below it on left ones. Holes after
 // ISO 838 are 6 mm wide and 12 mm in (from memory).
 func TestPackSpine(t *testing.T) {
+	t.Parallel()
 	for paper, forms := range map[string]string{"A3": "A4", "11x17": "letter"} {
 		p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 		p.Practice.Paper, p.Practice.RecordPaper = paper, forms

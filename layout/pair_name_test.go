@@ -10,6 +10,7 @@ import (
 
 // TestPairName: a run over several groups names all of its cores, not one group.
 func TestPairName(t *testing.T) {
+	t.Parallel()
 	const text = `
 cable types: {in: {pairs: 3, conductor: 1.0 mm2, code: black/white numbered, screen: none}}
 systems: {PCS: {cards: {RT: {kind: RTD, wires: 4, channels: 1}, AI: {kind: AI, power: card, channels: 1}}}}

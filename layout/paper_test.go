@@ -10,6 +10,7 @@ import (
 // Trimmed sizes: ISO 216 and ASME Y14.1. Drawing space of A3 (390 by 277) and
 // A4 (180 by 277) and number of fields (8 by 6, 6 by 4): ISO 5457.
 func TestPapers(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name      string
 		landscape bool
@@ -52,6 +53,7 @@ func TestPapers(t *testing.T) {
 // The ticks of ISO 5457 on A3: fields of 50 mm counted outward from the
 // centring marks at 210 and 148.5 mm.
 func TestZoneTicksOfA3(t *testing.T) {
+	t.Parallel()
 	p, _ := FindPaper("A3", true)
 	f := p.Frame()
 	across := bounds(f.Min.X, f.Max.X, p.W/2, p.ZoneW, p.Cols)
@@ -65,6 +67,7 @@ func TestZoneTicksOfA3(t *testing.T) {
 }
 
 func TestZone(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		paper     string
 		landscape bool

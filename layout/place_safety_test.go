@@ -43,6 +43,7 @@ func signs(items []render.Item) (n int) {
 // Every sheet of a place bears the cautions of what is in it; strips say what
 // feeds them, with a sign where that can kill.
 func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
+	t.Parallel()
 	p := sample(t, "tern-island")
 	sheets, pages := drawnPlaces(t, p, nil)
 	for tag, want := range map[string][]string{
@@ -96,6 +97,7 @@ func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
 // A terminal is spare when nothing lands on it, fed and jumpered or not: its row
 // and the totals say so, and an earth bar is none.
 func TestSparesThatAreFedOrJumpered(t *testing.T) {
+	t.Parallel()
 	p := sample(t, "tern-island")
 	sheets, pages := drawnPlaces(t, p, nil)
 	for tag, want := range map[string][]string{
@@ -120,6 +122,7 @@ func TestSparesThatAreFedOrJumpered(t *testing.T) {
 // A barrier shows the bar that it is earthed on, or that none is given; the bar
 // names the barrier. Bars without wires are not spare.
 func TestBarriersShowTheirEarth(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ earth, want, bar string }{
 		{", earth: IE", "earth: IE", "earth bar, instrument earth, earths BR-1, bonded by foot: X1 3 6"},
 		{"", "earth: NOT GIVEN", "earth bar, instrument earth, bonded by foot: X1 3 6"},
@@ -148,6 +151,7 @@ func TestBarriersShowTheirEarth(t *testing.T) {
 
 // Boxes to tick at landings outlive a copy: 3 mm wide, of a line of 0.35 mm.
 func TestTickBoxesOfPlacesAreBold(t *testing.T) {
+	t.Parallel()
 	_, pages := drawnPlaces(t, written(t, everyKind), places)
 	for _, page := range pages {
 		for _, g := range landingGroups(page.Items, "here") {
@@ -167,6 +171,7 @@ func TestTickBoxesOfPlacesAreBold(t *testing.T) {
 
 // Intrinsically safe conductors and cables say so, and no others.
 func TestPlacesMarkWhatIsIntrinsicallySafe(t *testing.T) {
+	t.Parallel()
 	p := sample(t, "tern-island")
 	_, pages := drawnPlaces(t, p, nil)
 	safe := map[string]bool{}
@@ -205,6 +210,7 @@ func TestPlacesMarkWhatIsIntrinsicallySafe(t *testing.T) {
 // Cautions that find no room beside the title block stand in a table, all of
 // them, and every sheet says where.
 func TestCautionsAreNeverDropped(t *testing.T) {
+	t.Parallel()
 	var cautions []string
 	for i := range 30 {
 		cautions = append(cautions, fmt.Sprintf("%q", fmt.Sprintf("Caution %d: keep the purge running while the box is open", i)))
@@ -248,6 +254,7 @@ func TestCautionsAreNeverDropped(t *testing.T) {
 
 // What is cut back ends inside a sleeve that is closed: open, it reads as an E.
 func TestSleevesOfPlacesAreClosed(t *testing.T) {
+	t.Parallel()
 	_, pages := drawnPlaces(t, written(t, everyKind), places)
 	n := 0
 	for _, page := range pages {
@@ -277,6 +284,7 @@ func TestSleevesOfPlacesAreClosed(t *testing.T) {
 // Every cable has a box somewhere that tells its size, length and gland, and
 // where it is rung out, however few rows it has.
 func TestBoxesOfCablesTellTheirFacts(t *testing.T) {
+	t.Parallel()
 	p := sample(t, "tern-island")
 	pl := layout.New(p, false, nil)
 	told := map[string]string{}
@@ -315,6 +323,7 @@ func TestBoxesOfCablesTellTheirFacts(t *testing.T) {
 
 // Short parts stand together, and their tables with them.
 func TestPlacesTakeFewSheets(t *testing.T) {
+	t.Parallel()
 	sheets, _ := drawnPlaces(t, sample(t, "tern-island"), places)
 	if len(sheets) > 20 {
 		t.Errorf("the boxes and cabinets of tern-island stand on %d sheets", len(sheets))

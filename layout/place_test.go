@@ -129,6 +129,7 @@ cables:
 }
 
 func TestPlacesPassTheAudit(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ name, text string }{
 		{"one terminal", strip(3, 1, 1, "paper: A3", "}\n      X2: {terminals: 1")},
 		{"forty", strip(40, 24, 12, "paper: A3", ", jumpers: [1 4 7, 2 5, 38..40]")},
@@ -279,6 +280,7 @@ func textsOf(items []render.Item) (all []string) {
 // Every terminal of every place is drawn once, and every conductor end that
 // lands there, with its colour and far end beside it.
 func TestPlacesShowEveryLanding(t *testing.T) {
+	t.Parallel()
 	for name, text := range map[string]string{"forty": strip(40, 24, 12, "paper: A3", ""), "every kind": everyKind} {
 		t.Run(name, func(t *testing.T) {
 			p := written(t, text)
@@ -327,6 +329,7 @@ func TestPlacesShowEveryLanding(t *testing.T) {
 // A pair with its screen stays on one sheet, and sheets say both ways where
 // the strip goes on.
 func TestLongStripGoesOn(t *testing.T) {
+	t.Parallel()
 	sheets, pages := drawnPlaces(t, written(t, strip(150, 50, 50, "paper: A3", ", jumpers: 1 148")), func(k string) bool { return k == layout.Box })
 	if len(sheets) < 4 {
 		t.Fatalf("150 terminals stand on %d sheets", len(sheets))
@@ -355,6 +358,7 @@ func TestLongStripGoesOn(t *testing.T) {
 
 // The line of a conductor ends on the edge of its terminal.
 func TestConductorsEndOnTerminals(t *testing.T) {
+	t.Parallel()
 	_, pages := drawnPlaces(t, written(t, everyKind), places)
 	n := 0
 	for _, page := range pages {
@@ -387,6 +391,7 @@ func TestConductorsEndOnTerminals(t *testing.T) {
 
 // Spare pairs are all told of, landed or not, and the totals add up.
 func TestSparesAreListed(t *testing.T) {
+	t.Parallel()
 	_, pages := drawnPlaces(t, written(t, strip(30, 50, 4, "paper: A3", "")), func(k string) bool { return k == layout.Box })
 	pairs := map[string]bool{}
 	var words []string
@@ -423,6 +428,7 @@ func TestSparesAreListed(t *testing.T) {
 }
 
 func TestSamplePlaces(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"one-loop", "tern-island"} {
 		t.Run(name, func(t *testing.T) { drawnPlaces(t, sample(t, name), nil) })
 	}
@@ -431,6 +437,7 @@ func TestSamplePlaces(t *testing.T) {
 // A loop is referred to by sheet and zone with a live link, and the loop's
 // sheet can refer back to terminals, cables and places.
 func TestPlacesReferBothWays(t *testing.T) {
+	t.Parallel()
 	p := written(t, strip(12, 2, 1, "paper: A3", ""))
 	pl := layout.New(p, false, func(k string) bool { return k == layout.Loop || places(k) })
 	loop, ok := pl.Ref(layout.Loop, p.Loops[0].Circuits[0])
@@ -476,6 +483,7 @@ func TestPlacesReferBothWays(t *testing.T) {
 
 // A reference to a cable leads to the middle of its box, not to its first core.
 func TestReferencesLeadToTheBoxOfTheCable(t *testing.T) {
+	t.Parallel()
 	p := sample(t, "tern-island")
 	pl := layout.New(p, false, nil)
 	seen := map[string]bool{}
@@ -517,6 +525,7 @@ func TestPlanOfPlacesIsLinear(t *testing.T) {
 
 // Two runs over the same text draw the same marks.
 func TestPlacesAreDrawnAlike(t *testing.T) {
+	t.Parallel()
 	var dumps [2]bytes.Buffer
 	for i := range dumps {
 		_, pages := drawnPlaces(t, written(t, everyKind), places)
@@ -533,6 +542,7 @@ func TestPlacesAreDrawnAlike(t *testing.T) {
 
 // The code of a place is that of its wiring, on each of its sheets.
 func TestPlacesBearTheirCode(t *testing.T) {
+	t.Parallel()
 	p := written(t, strip(150, 50, 50, "paper: A3", ""))
 	sheets, pages := drawnPlaces(t, p, places)
 	for i, s := range sheets {
@@ -546,6 +556,7 @@ func TestPlacesBearTheirCode(t *testing.T) {
 // TestLookPlaces writes the sheets of places into the PDF file that
 // RINGOUT_LOOK_PLACES names, to be looked at.
 func TestLookPlaces(t *testing.T) {
+	t.Parallel()
 	file := os.Getenv("RINGOUT_LOOK_PLACES")
 	if file == "" {
 		t.Skip("RINGOUT_LOOK_PLACES names no file")

@@ -40,6 +40,7 @@ func plantSeeds(t *testing.T) []uint64 {
 // TestRandomPlants draws plants that nobody looked at: every page has to be
 // good enough to issue.
 func TestRandomPlants(t *testing.T) {
+	t.Parallel()
 	for _, seed := range plantSeeds(t) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			t.Parallel()

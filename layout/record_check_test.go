@@ -62,6 +62,7 @@ loops:
 
 // TestChecks: what the record expects, against published values.
 func TestChecks(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
 	p.Practice.SignOff = []string{"One"}
 	rows := map[string][]string{}
@@ -134,6 +135,7 @@ func TestChecks(t *testing.T) {
 // TestNoInsulation: where the practice has no insulation test, the record has
 // neither its column nor its cautions.
 func TestNoInsulation(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
 	for _, volts := range []float64{0, 250} {
 		p.Practice.TestVolts = volts
@@ -155,6 +157,7 @@ func TestNoInsulation(t *testing.T) {
 // TestMarkers: what the markers of a core read at both ends stands in its row,
 // by whatever rule.
 func TestMarkers(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
 	for _, c := range []struct {
 		rule     model.MarkerRule
@@ -180,6 +183,7 @@ func TestMarkers(t *testing.T) {
 // its set point, and have a box for it; at rest is not the alarm. Without a set
 // point what the system shows is written in.
 func TestContactStates(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ loop, open, closed string }{
 		{"L-2220", "Contact open|open it|LAL-2220 in alarm; ", "Contact closed|close it by its own process or test means|LAL-2220 healthy; "},
 		{"P-2221", "Contact open|open it|PAH-2221 in alarm; ", "Contact closed|close it by its own process or test means|PAH-2221 healthy; "},
@@ -216,6 +220,7 @@ func TestContactStates(t *testing.T) {
 // unit of its range, once for a type; between two steps the published value is half
 // way. Another sensor has none of it, and what is missing is named.
 func TestCouples(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
 	loop := p.Loops[3]
 	d := loop.Devices[0].Device
@@ -266,6 +271,7 @@ func TestCouples(t *testing.T) {
 // TestFails: a test of what happens when signal or air are lost starts away from
 // where the valve goes, and that is named; travel and time have limits.
 func TestFails(t *testing.T) {
+	t.Parallel()
 	r, _ := recorderOf(t, "X-2225")
 	valve := r.plant.Part("XV-2225").Device
 	has(t, rowsOf(r.signals()...), "Core off|commanded on, XV-2225 seen open, then one core off|XV-2225 goes closed")
@@ -294,6 +300,7 @@ func TestFails(t *testing.T) {
 // reverse controller lowers its output: an air-to-open valve (fails closed) closes.
 // Each of action, fail position and a reversed positioner turns that round.
 func TestControllers(t *testing.T) {
+	t.Parallel()
 	r, _ := recorderOf(t, "F-2112")
 	f := r.loop.Functions[0]
 	positioner, valve := r.plant.Part("FY-2112").Device, r.plant.Part("FV-2112").Device
@@ -329,6 +336,7 @@ func TestControllers(t *testing.T) {
 
 // TestFuses: each fuse of a loop has one row, with what is drawn.
 func TestFuses(t *testing.T) {
+	t.Parallel()
 	r, _ := recorderOf(t, "A-2301")
 	for _, want := range []string{
 		"MC-2/X7:L1|in AT-2301 supply|2 A", "AT-2301|inside|1 A inside", "AC-21|ahead of AC-21, DB-2 way 9|6 A",

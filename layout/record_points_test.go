@@ -32,6 +32,7 @@ loops:
 // follows from the printed value, by the published equations or in proportion,
 // is the printed one to its last digit.
 func TestPointsAgree(t *testing.T) {
+	t.Parallel()
 	rows, seeds := 0, random.Many(t, 60, 60, 300)
 	for seed := range seeds {
 		w := rand.New(rand.NewPCG(11, uint64(seed)))

@@ -37,6 +37,7 @@ func recordWords(t *testing.T, p *model.Plant, loop string) []string {
 // TestRecordReadings: the record prints the readings, margins, faults and
 // limits of the model, by hand where the sum is short.
 func TestRecordReadings(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(readPlant)}}, "c", false)
 	words := strings.Join(recordWords(t, p, "F-1"), "\n")
 	for _, want := range []string{
@@ -68,6 +69,7 @@ func TestRecordReadings(t *testing.T) {
 // TestRecordEntity: the record of an intrinsically safe circuit compares its
 // safety values, and says what decides.
 func TestRecordEntity(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(`plant: Safe
 cable types: {pair: {pairs: 1, conductor: 1 mm2, code: black/white, screen: none}}
 cabinets:
@@ -91,6 +93,7 @@ loops:
 
 // TestSignOffCompany: no sample's record signs off on a page of its own.
 func TestSignOffCompany(t *testing.T) {
+	t.Parallel()
 	for _, name := range samples {
 		p := plantOf(t, os.DirFS("../samples"), name, false)
 		for _, l := range p.Loops {

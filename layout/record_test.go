@@ -96,6 +96,7 @@ var samples = []string{"one-loop", "tern-island"}
 // record, in the words on paper as well as in the data of the row, and the
 // record bears the code of the loop's facts.
 func TestRecordFacts(t *testing.T) {
+	t.Parallel()
 	for _, name := range samples {
 		p := plantOf(t, os.DirFS("../samples"), name, false)
 		pl, pages, problems := forms(t, p, false)
@@ -153,6 +154,7 @@ func factOf(t *testing.T, g *render.Group) string {
 // TestRecordShort: the record of a simple loop takes three sheets of either
 // paper: wiring, loop check, and the readings with the fault guide.
 func TestRecordShort(t *testing.T) {
+	t.Parallel()
 	for _, paper := range []string{"A4", "letter"} {
 		p := plantOf(t, os.DirFS("../samples"), "one-loop", false)
 		p.Practice.RecordPaper = paper
@@ -196,6 +198,7 @@ func oddPlant(circuits int, missing bool) fstest.MapFS {
 // TestRecordOdd: twenty circuits, endless words, no devices and no data take
 // as many pages as they need, without a fault on any; what is cut is reported.
 func TestRecordOdd(t *testing.T) {
+	t.Parallel()
 	for _, paper := range []string{"A4", "letter"} {
 		for _, draft := range []bool{false, true} {
 			p := plantOf(t, oddPlant(20, draft), "odd", false)
@@ -229,6 +232,7 @@ func TestRecordOdd(t *testing.T) {
 // TestOwnPoints: no two of sixteen loops in a row share their own point, and
 // none has a check point.
 func TestOwnPoints(t *testing.T) {
+	t.Parallel()
 	for from := range 40 {
 		seen := map[float64]bool{50: true}
 		for i := range ownPoints {
@@ -242,6 +246,7 @@ func TestOwnPoints(t *testing.T) {
 }
 
 func TestFigure(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		v, span float64
 		want    string
@@ -258,6 +263,7 @@ func TestFigure(t *testing.T) {
 // TestRecordRefers: beside its loop diagram a record names that sheet and its
 // zone, leads to it, and bears the same wiring code.
 func TestRecordRefers(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	diagrams := map[*model.Loop]*Sheet{}
@@ -288,6 +294,7 @@ func TestRecordRefers(t *testing.T) {
 
 // TestFormsRepeat: the same plant gives the same marks, planned and drawn anew.
 func TestFormsRepeat(t *testing.T) {
+	t.Parallel()
 	var first string
 	for range 3 {
 		p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
@@ -354,6 +361,7 @@ func hasNot(t *testing.T, rows []string, never string) {
 // PE each, at the voltage of IEC 60364-6 table 6A (from memory) in its own cell;
 // volts are read on what is landed, by licensed people. Others say nothing of it.
 func TestRecordMains(t *testing.T) {
+	t.Parallel()
 	r, _ := recorderOf(t, "A-2301")
 	has(t, rowsOf(r.cautions("")), "230 V AC from AC-21 in this loop: locked off and proved dead by licensed people")
 	wires, _ := r.wires()
@@ -404,6 +412,7 @@ func TestRecordMains(t *testing.T) {
 // and what feeds a device is read before its signal is (order of IEC 60364-6, from
 // memory; a device without supply sends nothing).
 func TestSupplyBeforeSignal(t *testing.T) {
+	t.Parallel()
 	r, _ := recorderOf(t, "A-2301")
 	both := 0
 	for _, l := range r.plant.Loops {
@@ -441,6 +450,7 @@ func TestSupplyBeforeSignal(t *testing.T) {
 // 2 × 0.180 A × (35 m of 18.1 and 210 m of 24.5 Ω/km) (IEC 60228) is 2.08 V less;
 // the least is given, the highest 5 % more.
 func TestFourWireOrder(t *testing.T) {
+	t.Parallel()
 	text, err := os.ReadFile("../model/testdata/fourwire.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -473,6 +483,7 @@ func TestFourWireOrder(t *testing.T) {
 // ticked off here, by the number of the very sheet that shows it; without that
 // sheet in the set it is tested here. Screens have the same cells on both.
 func TestRecordRungOut(t *testing.T) {
+	t.Parallel()
 	r, pl := recorderOf(t, "F-2107")
 	ring := map[string]int{} // of each core the sheet with its row
 	cells := map[string][]Cell{}
@@ -539,6 +550,7 @@ func kindsOf(cells []Cell) (kinds []CellKind) {
 
 // TestRecordLater: of a later stage nothing is tested, and nothing is asked for.
 func TestRecordLater(t *testing.T) {
+	t.Parallel()
 	r, pl := recorderOf(t, "L-2150")
 	wires, _ := r.wires()
 	n := 0
@@ -591,6 +603,7 @@ func TestRecordLater(t *testing.T) {
 
 // TestRecordService: who works on new wiring is told what else is in the box.
 func TestRecordService(t *testing.T) {
+	t.Parallel()
 	_, pl := recorderOf(t, "T-2203")
 	words := func(kind, subject string) []string {
 		var all []string
@@ -631,6 +644,7 @@ func TestRecordService(t *testing.T) {
 // TestDangersOfPlaces: who is sent into a place is told what can kill in it and
 // where intrinsically safe wiring is, whatever the loop or cable in hand.
 func TestDangersOfPlaces(t *testing.T) {
+	t.Parallel()
 	_, pl := recorderOf(t, "L-2220")
 	dead, safe := "MC-2 holds 230 V AC of AC-21 (X6, X7, DO-2-07): covers on", "MC-2 (IS1, Z-2330). Keep 50 mm from other terminals; separate cables. Never lift a barrier earth while field cores are connected."
 	n := 0
@@ -662,6 +676,7 @@ func TestDangersOfPlaces(t *testing.T) {
 
 // TestRecordDetails: small facts that were wrong on paper once.
 func TestRecordDetails(t *testing.T) {
+	t.Parallel()
 	r, _ := recorderOf(t, "L-2330")
 	has(t, rowsOf(r.devices()), "Ex ia IIC, zone 1")
 	has(t, rowsOf(barrierEarths(r.barriers())), "barrier to its earth bar|Z-2330|MC-2/IE|with the bar's own below: at most 1 Ω")
@@ -712,6 +727,7 @@ func TestRecordDetails(t *testing.T) {
 // of two cores, W-2220 25 m of 1.0 mm² (18.1 Ω/km) and W-22 120 m of 0.75 mm²
 // (24.5 Ω/km) each (IEC 60228).
 func TestRecordContacts(t *testing.T) {
+	t.Parallel()
 	r, _ := recorderOf(t, "L-2220")
 	rows := rowsOf(r.endToEnd())
 	has(t, rows, "LSL-2220 off, linked at From; both lifted and read at To|LSL-2220:1 LSL-2220:2|MC-2/X5:F1 DI-2-01:1+|up to 6.79 Ω, limit 7.80 Ω")
@@ -727,6 +743,7 @@ func TestRecordContacts(t *testing.T) {
 // TestEarthLink: the - of a supply is on earth by the practice; on which bar is not
 // given until its key says. Its link is lifted where nothing but the loop hangs on it.
 func TestEarthLink(t *testing.T) {
+	t.Parallel()
 	const one = `
 plant: One switch
 practice: {earthed pole: negative}
@@ -771,6 +788,7 @@ loops:
 // hand, both lanes: 31 m of 18.1 Ω/km, 165 m of 24.5, and of 36.0 W-901's 8 m; in
 // the lane of the indicator W-911 twice, in the other once (26 m of 24.5).
 func TestLinkedAcross(t *testing.T) {
+	t.Parallel()
 	r, _ := recorderOf(t, "L-2115")
 	ohms := 2*(0.031*18.1+0.165*24.5+0.008*36.0) + 4*0.026*24.5
 	has(t, rowsOf(r.endToEnd()), "LT-2115 and AI-1-03 off: linked at To and across LI-2115, read at From|LT-2115:+ LT-2115:-|AI-1-03:8+ AI-1-03:8-|up to "+ohmFigure(ohms)+" Ω")
@@ -780,6 +798,7 @@ func TestLinkedAcross(t *testing.T) {
 // through to its earth, and one whose earth lies between from either end. By
 // hand, lengths of 18.1 Ω/km and 24.5 Ω/km (IEC 60228).
 func TestScreenOhms(t *testing.T) {
+	t.Parallel()
 	const what = "Screen unbroken: linked to a proved core at From, read at To|"
 	for _, c := range []struct {
 		loop, ends string
@@ -803,6 +822,7 @@ func TestScreenOhms(t *testing.T) {
 // back, on the record with a reading of each earth that a screen was lifted from, and
 // on the ring-out sheet with who and when (order of work: common practice).
 func TestRestored(t *testing.T) {
+	t.Parallel()
 	for _, tag := range []string{"F-2107", "T-2203", "X-2225", "A-2301"} {
 		r, _ := recorderOf(t, tag)
 		order, dead, back, lifted := 0, 0, map[string]bool{}, map[string]bool{}

@@ -10,6 +10,7 @@ import (
 // TestPairInService: a pair of a loop in service is told from a spare in its heading
 // and in each of its rows; once the loop is not in service, it is not.
 func TestPairInService(t *testing.T) {
+	t.Parallel()
 	_, pl := recorderOf(t, "T-2203")
 	for _, status := range []model.Status{model.InPlace, model.ToInstall} {
 		for _, l := range pl.Plant.Loops {

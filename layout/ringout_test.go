@@ -39,6 +39,7 @@ func auditPage(t *testing.T, s *Sheet, page *render.Page) {
 // sheet, in the order of the cable, with the facts of the model as data and in
 // words, and the sheet bears the code of the cable's facts.
 func TestRingOutFacts(t *testing.T) {
+	t.Parallel()
 	for _, name := range samples {
 		p := plantOf(t, os.DirFS("../samples"), name, false)
 		pl := New(p, false, nil)
@@ -112,6 +113,7 @@ func ringFact(t *testing.T, p *model.Plant, c *model.Cable, g *render.Group) str
 // TestRingOutBinders: each pair of a cable of fifty stands under its binder,
 // none of a cable of 25; no insulation test, no column for it.
 func TestRingOutBinders(t *testing.T) {
+	t.Parallel()
 	for _, pairs := range []int{25, 50} {
 		text := fmt.Sprintf(`
 plant: Heron Sluice
@@ -154,6 +156,7 @@ cables:
 // spare core bears its own name. By hand: 165 m of 24.5 Ω/km there and back, 115 %
 // of it the most (IEC 60228).
 func TestRingOutCells(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	rows := func(cable string) []Row {
@@ -210,6 +213,7 @@ func TestRingOutCells(t *testing.T) {
 
 // TestRingOutLater: a cable of a later stage has nothing to fill in.
 func TestRingOutLater(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	r := &ringer{recorder{plant: p}, p.Cable("W-26")}
 	p.ConductorOf(p.Cable("W-26").Cores[0]).Status = model.Later
@@ -233,6 +237,7 @@ func TestRingOutLater(t *testing.T) {
 // has a box for identity, and no screen has. Whatever two cores of a group are
 // swapped at one end, what such a box stands for is another terminal.
 func TestIdentity(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	sizes := map[int]bool{}
 	check := func(row Row, box Cell, w *model.Conductor) {
@@ -293,6 +298,7 @@ func TestIdentity(t *testing.T) {
 // TestRingOutReturns: a core is told from the other of its pair by the screen that
 // the cable has, and by earth only where it has none.
 func TestRingOutReturns(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	for cable, want := range map[string]string{
 		"W-21": "Then link each core alone to its screen: only it may read: tick Identity.",

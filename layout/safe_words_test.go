@@ -95,6 +95,7 @@ func checkSafeWords(t *testing.T, p *model.Plant) (n map[string]int) {
 
 // TestSafeWordsAreTheSame: every kind of sheet says the same of intrinsic safety.
 func TestSafeWordsAreTheSame(t *testing.T) {
+	t.Parallel()
 	n := checkSafeWords(t, plantOf(t, os.DirFS("../samples"), "tern-island", false))
 	for _, kind := range []string{Loop, Box, Cabinet, RingOut, Record} {
 		if n[kind] == 0 {
@@ -110,6 +111,7 @@ func TestSafeWordsAreTheSame(t *testing.T) {
 // TestSmallSafetyIsFound: words of safety lower than 2.5 mm are found, and all
 // cautions are marked as such.
 func TestSmallSafetyIsFound(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		height render.Len
 		narrow int8
@@ -133,6 +135,7 @@ func TestSmallSafetyIsFound(t *testing.T) {
 // TestCautionsAreWordsOfSafety: every text of a caution is marked, so that the audit
 // of all pages holds it to 2.5 mm; the known beginnings of cautions tell which.
 func TestCautionsAreWordsOfSafety(t *testing.T) {
+	t.Parallel()
 	pl := New(plantOf(t, os.DirFS("../samples"), "tern-island", false), true, nil)
 	n := 0
 	var look func(name string, items []render.Item)
@@ -164,6 +167,7 @@ func TestCautionsAreWordsOfSafety(t *testing.T) {
 // TestPackHasMoreCautions: a sheet that says where more cautions are is never in a
 // pack without that sheet.
 func TestPackHasMoreCautions(t *testing.T) {
+	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	pl := New(p, false, nil)
 	led := 0

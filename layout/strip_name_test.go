@@ -12,6 +12,7 @@ import (
 // Where lanes lie close and one ends on a strip below a terminal of another, the name
 // of that strip stands between the ticks of the lane above.
 func TestStripNameBetweenTicks(t *testing.T) {
+	t.Parallel()
 	p, _, problems := model.Read(os.DirFS("testdata"), "close")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)

@@ -48,6 +48,7 @@ func sampleTable(n int, seed uint64) *Table {
 }
 
 func TestTablePlan(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(200) {
 		table := sampleTable(int(seed), seed)
 		first, rest := 80*render.MM, 140*render.MM
@@ -85,6 +86,7 @@ func TestTablePlan(t *testing.T) {
 }
 
 func TestTableDraw(t *testing.T) {
+	t.Parallel()
 	for seed := range uint64(40) {
 		table := sampleTable(40, seed)
 		at := render.Point{X: 20 * render.MM, Y: 20 * render.MM}
@@ -125,6 +127,7 @@ func TestTableDraw(t *testing.T) {
 }
 
 func TestTableRowGrows(t *testing.T) {
+	t.Parallel()
 	table := Table{Columns: []Column{{Head: "Change", Width: 30 * render.MM}}}
 	table.Rows = []Row{
 		{Print: true, Cells: []Cell{{S: "short"}}},
@@ -142,6 +145,7 @@ func TestTableRowGrows(t *testing.T) {
 // TestTableJoined: no rule runs through cells that are one, every other cell is
 // ruled on all sides, and what stands in the first has the width of all.
 func TestTableJoined(t *testing.T) {
+	t.Parallel()
 	table := Table{Columns: []Column{{Head: "A", Width: 20 * render.MM}, {Head: "B", Width: 20 * render.MM}, {Head: "C", Width: 20 * render.MM}}}
 	table.Rows = []Row{
 		{Cells: []Cell{{S: "a"}, {S: "b"}, {S: "c"}}},
@@ -189,6 +193,7 @@ func TestTableJoined(t *testing.T) {
 // TestTableHeading: a heading is broken into lines before it is narrowed below
 // what is easy to read, and the rows below make room.
 func TestTableHeading(t *testing.T) {
+	t.Parallel()
 	table := Table{Columns: []Column{{Head: "A", Width: 60 * render.MM}}}
 	long := "a heading of more words than one line of this narrow table takes with ease"
 	table.Rows = []Row{{Group: "short"}, {Group: long}, {Cells: []Cell{{S: "a"}}}}
@@ -206,6 +211,7 @@ func TestTableHeading(t *testing.T) {
 }
 
 func TestTableStretch(t *testing.T) {
+	t.Parallel()
 	table := sampleTable(3, 1)
 	for _, w := range []render.Len{172 * render.MM, 179256, 250*render.MM + 1} {
 		if table.Stretch(w); table.Width() != w {

@@ -9,6 +9,7 @@ import (
 )
 
 func TestPutNarrowsThenShrinks(t *testing.T) {
+	t.Parallel()
 	const s = "20-FT-1042A"
 	natural := render.Measure(fonts.Mono, s, plainHeight)
 	for _, c := range []struct {
@@ -32,6 +33,7 @@ func TestPutNarrowsThenShrinks(t *testing.T) {
 
 // TestWrapKeepsBrackets: nobody looks for the 4 of "(1 of 4)" on the next line.
 func TestWrapKeepsBrackets(t *testing.T) {
+	t.Parallel()
 	const s = "Cabinet MC-1, Instrument room, row 1 (1 of 4), blue (as found on site) 4 mm"
 	for width := 20 * render.MM; width < 90*render.MM; width += render.MM {
 		lines := strings.Join(Wrap(fonts.Sans, plainHeight, s, width), "\n")
@@ -44,6 +46,7 @@ func TestWrapKeepsBrackets(t *testing.T) {
 }
 
 func TestWrapKeepsEveryLetter(t *testing.T) {
+	t.Parallel()
 	for _, s := range []string{
 		"Filter 4 backwash flow to the equalising basin", "20-JB-0017/X1:12A-B", "", "a\nb c\n\nd", strings.Repeat("W", 60),
 	} {
@@ -67,6 +70,7 @@ func TestWrapKeepsEveryLetter(t *testing.T) {
 }
 
 func TestFillStaysInItsArea(t *testing.T) {
+	t.Parallel()
 	for _, n := range []int{1, 5, 12, 25, 60, 200} {
 		for _, h := range []render.Len{3 * render.MM, 5 * render.MM, 10 * render.MM} {
 			a := rect(10*render.MM, 10*render.MM, 40*render.MM, h)

@@ -119,6 +119,7 @@ func figuresOf(t *testing.T, american bool) (all []string) {
 // same findings and figures wherever no unit of the plant stands beside them; the
 // channels of its cards are set up in American units either way.
 func TestTwice(t *testing.T) {
+	t.Parallel()
 	metric, american := figuresOf(t, false), figuresOf(t, true)
 	if len(metric) != len(american) || len(metric) < 100 {
 		t.Fatalf("%d and %d figures\n%q\n%q", len(metric), len(american), metric, american)

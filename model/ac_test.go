@@ -33,6 +33,7 @@ const (
 // 108 V, the least, 101.89 V arrive: less than the pull-in of 102 V. At rest the coil has
 // 0 V, and what feeds it stands across the output.
 func TestCoilByHand(t *testing.T) {
+	t.Parallel()
 	p, problems := changed(t, "ac.yaml")
 	if !slices.ContainsFunc(problems, func(pr Problem) bool {
 		return pr.Code == "low-voltage" && strings.HasPrefix(pr.Text, "minimum inrush voltage at XY-1, switched on, is 101.9 V AC, less than the 102 V AC")
@@ -63,6 +64,7 @@ func TestCoilByHand(t *testing.T) {
 // TestControlRuns: the longest run for a drop of 5 % by published formulas. They are
 // of the first order, so 5 % is the drop against what arrives, to 0.2.
 func TestControlRuns(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		source            string
 		volts, va, pf     float64
@@ -90,6 +92,7 @@ func TestControlRuns(t *testing.T) {
 // 12.1 and 7.41 Ω/km (IEC 60228) it then gets from 85 to 90 % at inrush: coils
 // pull in at 85 % (LVSAM-WP001A-EN-P 5.3.4). Held, it has more.
 func TestSmallSolenoid(t *testing.T) {
+	t.Parallel()
 	for metres, ohms := range map[float64]float64{290: 18.1, 397: 12.1, 730: 7.41} {
 		change := []string{acSupply, "AC-1: {volts: 24 V AC}",
 			coilLine, "rated volts: 24 V AC, inrush: 8.4 VA, inrush power factor: 1, holding: 4.56 VA, power factor: 1",
@@ -107,6 +110,7 @@ func TestSmallSolenoid(t *testing.T) {
 // TestACInput: 120 V through 1000 Ω of line into an input that takes 6 mA leaves 114 V
 // (Field Wire Length, Momentum I/O instructions): an input of 19 kΩ.
 func TestACInput(t *testing.T) {
+	t.Parallel()
 	p, _ := changed(t, "ac.yaml", "ohms: 10 ohm/km", "ohms: 500 ohm/km")
 	r, ok := p.Readings(p.Loops[0].Circuits[1])
 	if !ok || len(r.Missing) > 0 || r.Unit != "V AC" {
@@ -120,6 +124,7 @@ func TestACInput(t *testing.T) {
 // TestDrawnByAmperes: 4 A over 100 ft of AWG 16, 4.99 Ω/kft, lose 3.99 V of 24 V (NEC
 // voltage-drop example page). 30 VA at 120 V are 250 mA.
 func TestDrawnByAmperes(t *testing.T) {
+	t.Parallel()
 	v := acVolts(t, 2, state{}, acSupply, "AC-1: {volts: 24 V AC}", "draws: 30 VA, power factor: 0.6", "draws: 4 A, power factor: 1",
 		"mains: {cores: 3, conductor: 1.5 mm2, ohms: 10 ohm/km", "mains: {cores: 3, conductor: 16 AWG, ohms: 16.371 ohm/km", "W-3: {type: mains, from: AT-1, to: MC, length: 1000 m", "W-3: {type: mains, from: AT-1, to: MC, length: 100 ft")
 	within(t, "drop", 24-v, 3.99, 0.005)
@@ -131,6 +136,7 @@ func TestDrawnByAmperes(t *testing.T) {
 
 // TestResistorOnAC: at a power factor of 1 a coil on AC is the resistor that it is on DC.
 func TestResistorOnAC(t *testing.T) {
+	t.Parallel()
 	ac := acVolts(t, 0, state{closed: true}, coilLine, "rated volts: 120 V AC, holding: 20 VA, power factor: 1")
 	within(t, "on AC", ac, 120*720.0/740, 1e-9)
 	for _, pf := range []float64{0.9, 0.5, 0.1} { // the less in phase, the less is lost
@@ -145,6 +151,7 @@ func TestResistorOnAC(t *testing.T) {
 // TestACNotGiven: each figure that a sum on AC lacks is asked for by its key, and the
 // ohms of the winding are no help.
 func TestACNotGiven(t *testing.T) {
+	t.Parallel()
 	missing := func(circuit int, change ...string) string {
 		p, problems := changed(t, "ac.yaml", append(change, "pull-in: 102 V", "pull-in: 90 V")...)
 		if slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "low-voltage" }) {
@@ -189,6 +196,7 @@ func TestACNotGiven(t *testing.T) {
 
 // TestNothingFeeds: a circuit that nothing feeds has no readings, rather than 0 V.
 func TestNothingFeeds(t *testing.T) {
+	t.Parallel()
 	p, _ := changed(t, "ac.yaml", "AC-1 L to X7 L1, AC-1 N to X7 N1, ", "")
 	for _, c := range p.Loops[0].Circuits {
 		if r, _ := p.Readings(c); len(r.Rows) > 0 || !slices.Contains(r.Missing, "what supplies circuit "+c.Name) {
@@ -200,6 +208,7 @@ func TestNothingFeeds(t *testing.T) {
 // TestACLoads: currents on AC add up by their phase. 120 V over 728.23 Ω, 19 kΩ and
 // 250 mA: 164.8 mA at −65.3°, 6.3 mA at 0°, 250 mA at −53.1° make 416 mA, not 421 mA.
 func TestACLoads(t *testing.T) {
+	t.Parallel()
 	for limit, want := range map[string]bool{"413 mA": true, "418.5 mA": false} {
 		_, problems := changed(t, "ac.yaml", "limit: 2 A", "limit: "+limit)
 		found := slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "overloaded-supply" })
@@ -217,6 +226,7 @@ func TestACLoads(t *testing.T) {
 // TestACMindsNoPolarity: a reversed pair does nothing on AC, and the fault guide knows
 // no diodes. With its armature stuck the coil goes on taking its inrush: 120 V/254.40 Ω.
 func TestACMindsNoPolarity(t *testing.T) {
+	t.Parallel()
 	p, problems := changed(t, "ac.yaml", "XY-1, W-1, MC/X1 1 2", "XY-1 A2 A1, W-1, MC/X1 1 2")
 	for _, pr := range problems {
 		if pr.Code == "reversed-polarity" {
@@ -235,6 +245,7 @@ func TestACMindsNoPolarity(t *testing.T) {
 // TestACCard: a card that gives 120 V AC is above extra-low voltage, like a supply, and
 // its neutral may be the common of inputs.
 func TestACCard(t *testing.T) {
+	t.Parallel()
 	p, problems := changed(t, "ac.yaml", "kind: DO, power: loop", "kind: DO, power: card, volts: 120 V AC", "{+: [wires, DO channel 1 +>-, wires, MC/X7 L1], -: [wires, MC/X7 N1]}", "wires, DO channel 1")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
@@ -257,6 +268,7 @@ func TestACCard(t *testing.T) {
 // TestWrongSupply: a coil of other volts or for the other kind, a transmitter on AC, and a
 // circuit between two supplies are found; 85 and 110 % of rated volts are not.
 func TestWrongSupply(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		code   string
 		change []string

@@ -9,6 +9,7 @@ import (
 // TestBandWords: 0.1 V, 0.01 V where the band is narrower, one figure for a point, zeros
 // at the end (as a meter shows them: by hand).
 func TestBandWords(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		b          Band
 		unit, want string
@@ -37,6 +38,7 @@ func TestBandWords(t *testing.T) {
 // annex). A card of 24 V ± 5 % leaves 22.8 − 12 mA × 259.266 Ω = 19.689 V at the least,
 // 25.2 − 12 mA × 257.744 Ω = 22.107 V at the most; at the card nothing but its volts counts.
 func TestBandByHand(t *testing.T) {
+	t.Parallel()
 	loop := oneLoop{card: poweredCard, device: "{kind: transmitter}", metres: 20, homeMetres: 300, walk: "C channel 1"}
 	p, c := loop.read(t)
 	p.Practice.HotCopper = Temperature{70, "°C"}
@@ -79,6 +81,7 @@ func TestBandByHand(t *testing.T) {
 // with no tolerance, nothing given and one temperature it is a point, and a larger
 // tolerance or a warmer copper never narrows it.
 func TestBandProperties(t *testing.T) {
+	t.Parallel()
 	for _, file := range []string{"ac.yaml", "common.yaml", "fourwire.yaml"} {
 		p, _ := changed(t, file)
 		each := func(tolerance, hot float64) (all []Band) {

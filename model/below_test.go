@@ -40,6 +40,7 @@ func belowPlant(t *testing.T, words ...string) (*Plant, string) {
 // At 20 mA 250 Ω take 5 V and 200 m of 12.1 Ω/km (IEC 60228) 0.0484 V: 18.9516 V are
 // left of 24 V, + on the common; with the least of 22 V and 22 mA, 22 − 5.5 − 0.05324.
 func TestSupplyBelowCommon(t *testing.T) {
+	t.Parallel()
 	p, codes := belowPlant(t)
 	if codes != "" {
 		t.Fatal("found", codes)
@@ -62,6 +63,7 @@ func TestSupplyBelowCommon(t *testing.T) {
 }
 
 func TestSupplyBelowCommonChecked(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		name  string
 		words []string
@@ -91,6 +93,7 @@ func TestSupplyBelowCommonChecked(t *testing.T) {
 // at 20 mA. What can hurt goes by the magnitude: 120 V DC is the most of extra-low
 // voltage (IEC 61140).
 func TestSupplyBelowCommonEarthed(t *testing.T) {
+	t.Parallel()
 	p, _ := belowPlant(t, "X5 1]", "X5 3]")
 	c := p.Loops[0].Circuits[0]
 	a, b := c.terminalsOf(c.Device())

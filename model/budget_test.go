@@ -13,6 +13,7 @@ import (
 // and what fails at one resistance fails at every larger one. The limit is worked
 // out beside it by Ohm's law: 24 V less 5 % less 22 mA through all ohms must leave 10.5 V.
 func TestShortMarginsFound(t *testing.T) {
+	t.Parallel()
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 40 {
 		barrier := 1 + random.Float64()*400
@@ -50,6 +51,7 @@ func TestShortMarginsFound(t *testing.T) {
 // A transmitter that fails low still has to signal the top of its range: 22.8 V, the
 // least of 24 V, less 20 mA in 700 Ω is 8.8 V.
 func TestFailLowStillSignals(t *testing.T) {
+	t.Parallel()
 	o := oneLoop{card: "{kind: AI, power: card, channels: 2, volts: 24 V, ohms: 700 ohm}", walk: "C channel 1",
 		device: "{kind: transmitter, lift-off: 9 V, failure current: 3.6 mA}"}
 	p, c := o.read(t)
@@ -62,6 +64,7 @@ func TestFailLowStillSignals(t *testing.T) {
 // TestNothingIsNoValue: where 0 stands for what is not given, a written 0 is
 // refused, and so is less.
 func TestNothingIsNoValue(t *testing.T) {
+	t.Parallel()
 	const plant = `
 cabinets:
   MC:
@@ -98,6 +101,7 @@ loops:
 // in 250 Ω and 300 m of 12.1 Ω/km (IEC 60228) there and back, 5.65972 V; readings stay
 // with 24 V. Into a barrier go 25.2 V.
 func TestSpreadOfVolts(t *testing.T) {
+	t.Parallel()
 	const lost = 0.022 * (250 + 2*300*0.0121)
 	for _, x := range []struct {
 		name, more     string
@@ -137,6 +141,7 @@ func TestSpreadOfVolts(t *testing.T) {
 // hand: a transmitter at its 22 mA twice, an output at its 20 mA, a coil of 24 V / 480 Ω
 // = 50 mA, 90 mA of the input card itself.
 func TestDemands(t *testing.T) {
+	t.Parallel()
 	const plant = `
 cabinets:
   MC:

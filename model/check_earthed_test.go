@@ -54,6 +54,7 @@ var (
 // behind it is the second earth; an isolator parts; 0.2 to 1 MΩ to earth is none (common
 // practice). Told by hand for each; what is not given joins nothing.
 func TestEarthedTwice(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name, want string
 		changes    [][]string
@@ -95,6 +96,7 @@ func TestEarthedTwice(t *testing.T) {
 // found by another walk: circuits by circuits, over the cards and supplies that they
 // share.
 func TestEarthsProperty(t *testing.T) {
+	t.Parallel()
 	choices := [][]string{couple1, couple2, device3, coil5, device6, bonded2}
 	for seed := range 3 * 3 << len(choices) {
 		minus := []string{"own", "shared", "supply"}
@@ -143,6 +145,7 @@ func TestEarthsProperty(t *testing.T) {
 
 // TestEarths: what the sheets say of a circuit, and what they ask for by its key.
 func TestEarths(t *testing.T) {
+	t.Parallel()
 	p, _ := changed(t, "earths.yaml", slices.Concat(negative, coil5, bleed6)...)
 	for i, want := range []string{
 		" / earthed of TE-1, minus of TC-1",

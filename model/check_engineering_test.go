@@ -9,6 +9,7 @@ import (
 // TestEngineeringFaults makes one slip of engineering at a time in a plant
 // without any, as TestFaults does with slips of wiring.
 func TestEngineeringFaults(t *testing.T) {
+	t.Parallel()
 	const (
 		blueCable = `sheath: blue, gland: M25 blue, capacitance: 115 pF/m, L/R: 25 uH/ohm}`
 		source    = "        entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, Lo/Ro: 55 uH/ohm, group: IIC}\n"
@@ -102,6 +103,7 @@ func TestEngineeringFaults(t *testing.T) {
 // TestSafeDistance: IEC 60079-11 clause 6.2.1 asks for 50 mm between
 // intrinsically safe terminals and others; what lies between two is counted.
 func TestSafeDistance(t *testing.T) {
+	t.Parallel()
 	const plant = `
 cable types: {pair: {pairs: 1, conductor: 1.0 mm2, screen: none}}
 cabinets:
@@ -149,6 +151,7 @@ loops:
 // TestTags: letters that fit their kind by ISA-5.1-2009 table 4.1, letters that
 // do not, and tags of other systems, which are let be.
 func TestTags(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		kind, tags string
 		unlikely   bool

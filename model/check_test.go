@@ -62,6 +62,7 @@ func spoilt(t *testing.T, old, new string) fstest.MapFS {
 // the pen or of the screwdriver would, and tells what must be found of it: no
 // less, and nothing besides.
 func TestFaults(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ name, old, new, want string }{
 		// Polarity: a two-wire circuit reversed at each place of its walk.
 		{"at the device", "- FT-2107 + -", "- FT-2107 - +\n        - W-2107 reversed\n        - JB-21/X1 7 8 9\n        - W-21 pair 3 reversed\n        - MC-1/X4 7 8 9\n        - W-901 pair 3 reversed\n        - AI-1-03 channel 3 + -\n      spoilt:\n        - FT-2107 + -", "channel-used-twice core-used-twice reversed-polarity screen-used-twice terminal-used-twice"},
@@ -156,6 +157,7 @@ func TestFaults(t *testing.T) {
 
 // TestCheckOfNothing: a plant without anything has nothing wrong with it.
 func TestCheckOfNothing(t *testing.T) {
+	t.Parallel()
 	if ps := Check(&Plant{}); ps != nil {
 		t.Error(ps)
 	}
@@ -164,6 +166,7 @@ func TestCheckOfNothing(t *testing.T) {
 // TestWays are circuits that are wired in other ways and are right, and what
 // spoils them.
 func TestWays(t *testing.T) {
+	t.Parallel()
 	const plant = `
 cable types:
   pair:  {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}

@@ -6,6 +6,7 @@ import "testing"
 // number or none does, and every one is in a binder or none is, whatever the code
 // and the size of the cable.
 func TestGroupsAreNumberedAlike(t *testing.T) {
+	t.Parallel()
 	checked := 0
 	for _, c := range Codes() {
 		for _, s := range c.sequences {

@@ -102,6 +102,7 @@ var publishedE2 = [36]string{
 }
 
 func TestCoresPublished(t *testing.T) {
+	t.Parallel()
 	for i, row := range publishedTelecom {
 		holdCores(t, "25-pair solid", i+1, row[0], row[1])
 		holdCores(t, "25-pair", i+1, row[2], row[3])
@@ -151,6 +152,7 @@ func TestCoresPublished(t *testing.T) {
 // Groups with printed numbers: instrument tray cable practice; black and red
 // from memory.
 func TestCoresNumbered(t *testing.T) {
+	t.Parallel()
 	holdCores(t, "black/white numbered", 3, "BK 3", "WH 3")
 	holdCores(t, "black/white numbered", 12, "BK 12", "WH 12", "RD 12")
 	holdCores(t, "black/red numbered", 1, "BK 1", "RD 1")
@@ -162,6 +164,7 @@ func TestCoresNumbered(t *testing.T) {
 
 // IEC 60584-3 and ANSI MC96.1 (ASTM E230) extension cable: positive, negative.
 func TestCoresThermocouple(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct{ letter, iecPositive, ansiPositive string }{
 		{"J", "Black", "White"}, {"K", "Green", "Yellow"}, {"T", "Brown", "Blue"}, {"E", "Violet", "Purple"},
 		{"N", "Pink", "Orange"}, {"R", "Orange", "Black"}, {"S", "Orange", "Black"}, {"B", "Grey", "Grey"},
@@ -189,6 +192,7 @@ func TestCoresThermocouple(t *testing.T) {
 }
 
 func TestCoresNone(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct {
 		name        string
 		group, size int
@@ -207,6 +211,7 @@ func TestCoresNone(t *testing.T) {
 // ICEA E-2 has 36 different cores and neither white nor green, which the NEC
 // keeps for grounded and grounding conductors.
 func TestE2Rule(t *testing.T) {
+	t.Parallel()
 	seen := map[Colour]int{}
 	for n := 1; n <= 36; n++ {
 		cores, ok := findCode(t, "ICEA E-2").Cores(n, 1, 36)
@@ -228,6 +233,7 @@ func TestE2Rule(t *testing.T) {
 
 // A code that does not start over tells all its groups apart.
 func TestGroupsDiffer(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"25-pair", "25-pair solid", "BS 5308-1", "BS 5308-2", "DIN 47100", "ICEA E-1"} {
 		c := findCode(t, name)
 		for _, s := range c.sequences {
@@ -253,6 +259,7 @@ func TestGroupsDiffer(t *testing.T) {
 // ICEA S-85-625: binders follow the pairs; violet/slate is not used, which
 // gives 24 x 25 = 600 pairs.
 func TestBinder(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"25-pair", "25-pair solid"} {
 		c := findCode(t, name)
 		for _, v := range []struct {
@@ -285,6 +292,7 @@ func TestBinder(t *testing.T) {
 }
 
 func TestUnsure(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct {
 		name        string
 		size        int
@@ -319,6 +327,7 @@ func TestUnsure(t *testing.T) {
 
 // What a drawing office prints of a code is the table it follows.
 func TestStandardsOfCodes(t *testing.T) {
+	t.Parallel()
 	for _, c := range Codes() {
 		for _, s := range []string{"verified", "seen", "memory", "confirmed"} {
 			if c.Standard() == "" || strings.Contains(c.Standard(), s) {
@@ -337,6 +346,7 @@ func TestStandardsOfCodes(t *testing.T) {
 }
 
 func TestColourRoundTrip(t *testing.T) {
+	t.Parallel()
 	checked := 0
 	for _, c := range Codes() {
 		for _, s := range c.sequences {
@@ -367,6 +377,7 @@ func TestColourRoundTrip(t *testing.T) {
 
 // Letters of IEC 60757.
 func TestParseColour(t *testing.T) {
+	t.Parallel()
 	whiteBlue := Colour{Base: White, Tracer: Blue}
 	for text, want := range map[string]Colour{
 		"BK": {Base: Black}, "bk": {Base: Black}, "BN": {Base: Brown}, "RD": {Base: Red}, "OG": {Base: Orange},
@@ -396,6 +407,7 @@ func TestParseColour(t *testing.T) {
 }
 
 func TestColourText(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct {
 		colour         Colour
 		letters, words string
@@ -416,6 +428,7 @@ func TestColourText(t *testing.T) {
 
 // Every name finds its own code, and no two codes share one.
 func TestFindCode(t *testing.T) {
+	t.Parallel()
 	owner := map[string]string{}
 	for _, c := range Codes() {
 		if c.Source == "" {
@@ -439,6 +452,7 @@ func TestFindCode(t *testing.T) {
 }
 
 func TestListCode(t *testing.T) {
+	t.Parallel()
 	pair := []Colour{{Base: Red}, {Base: White, Number: 2}}
 	c := ListCode("site", [][]Colour{pair, {{Base: Orange}}, {{Base: Blue}, {Base: White}}})
 	pair[0].Base = Pink // the code keeps its own copy
@@ -462,6 +476,7 @@ func TestListCode(t *testing.T) {
 
 // The colours handed out are the caller's own.
 func TestCoresCopied(t *testing.T) {
+	t.Parallel()
 	c := findCode(t, "BS 5308-1")
 	cores, _ := c.Cores(1, 2, 1)
 	cores[0] = Colour{Base: Gold}

@@ -6,6 +6,7 @@ import "testing"
 // - of its own on the same supply. By hand: 20 mA through 250 Ω are 5 V, and leave
 // 24 - 5 - 2 x 35 m x 18.1 mΩ/m x 20 mA = 18.97 V at the transmitter.
 func TestCommon(t *testing.T) {
+	t.Parallel()
 	p, problems := changed(t, "common.yaml")
 	if len(problems) > 0 {
 		t.Fatal(problems)
@@ -46,6 +47,7 @@ func TestCommon(t *testing.T) {
 
 // TestEarthedSupplies: two supplies with their - on earth are one.
 func TestEarthedSupplies(t *testing.T) {
+	t.Parallel()
 	p, problems := changed(t, "common.yaml", "PS-2 - to AI-2 M", "PS-3 - to AI-2 M", "    feeds:", "      PS-3: {volts: 24 V DC}\n    feeds:")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
@@ -55,6 +57,7 @@ func TestEarthedSupplies(t *testing.T) {
 }
 
 func TestCommonFaults(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name   string
 		change []string

@@ -9,6 +9,7 @@ import (
 
 // TestCompare edits the sample plant one thing at a time: exactly that comes out.
 func TestCompare(t *testing.T) {
+	t.Parallel()
 	const text = `
 plant: Mill
 number: M
@@ -76,6 +77,7 @@ loops:
 
 // TestFieldUnits holds the table of units against the fields there are.
 func TestFieldUnits(t *testing.T) {
+	t.Parallel()
 	fields := map[string]bool{}
 	for _, x := range []any{Cable{}, CableType{}, Strip{}, Card{}, Barrier{}, Supply{}, Device{}, Practice{}} {
 		v := reflect.TypeOf(x)

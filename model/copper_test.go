@@ -9,6 +9,7 @@ import (
 
 // IEC 60228 tables 1, 2 and 3: largest resistance at 20 °C.
 func TestOhmsPerKmIEC60228(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		size                                           string
 		class1, class2, class5, coated12, coatedClass5 float64
@@ -41,6 +42,7 @@ func TestOhmsPerKmIEC60228(t *testing.T) {
 // take the resistivity as 17.241 or as 1000/58 (IEC 60028), which moves three of
 // their figures across a rounding edge: 0.52 of the last digit is let through.
 func TestGaugeASTM_B258(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		gauge, diameter, area, perKm, perKft string
 	}{
@@ -81,6 +83,7 @@ func TestGaugeASTM_B258(t *testing.T) {
 // table itself; the solid column is reached from ASTM B258 geometry, and the
 // table rounds it its own way, so it is held to 0.2 %.
 func TestGaugeNECTable8(t *testing.T) {
+	t.Parallel()
 	for _, row := range []struct {
 		gauge                   string
 		solid, stranded, coated float64
@@ -112,6 +115,7 @@ func TestGaugeNECTable8(t *testing.T) {
 // Worked examples found on published pages. W1 uses 6.505 Ω/1000 ft for a
 // stranded 18 AWG, 0.5 % below NEC table 8 taken back to 20 °C.
 func TestWorkedExamples(t *testing.T) {
+	t.Parallel()
 	r18, _ := mustOhms(t, "18 AWG")
 	if got := r18 * 0.3048 * 0.4; math.Abs(got-2.602) > 0.006*2.602 {
 		t.Errorf("18 AWG, 400 ft: %.3f Ω, want 2.602 within 0.6 %%", got)
@@ -135,6 +139,7 @@ func TestWorkedExamples(t *testing.T) {
 // IEC 60228 gives the correction to 20 °C as 254.5/(234.5 + t), a rounded form
 // of the same coefficient.
 func TestOhmsAtIEC60228(t *testing.T) {
+	t.Parallel()
 	for celsius := -20.0; celsius <= 100; celsius += 5 {
 		if got, want := OhmsAt(1, celsius), (234.5+celsius)/254.5; math.Abs(got-want) > 1e-4 {
 			t.Errorf("%v °C: factor %.5f, want %.5f", celsius, got, want)
@@ -143,6 +148,7 @@ func TestOhmsAtIEC60228(t *testing.T) {
 }
 
 func TestOhmsPerKmUnknown(t *testing.T) {
+	t.Parallel()
 	// IEC 60228 starts at 0.5 mm²; NEC table 8 has no coated wire finer than 18.
 	for _, s := range []string{"0.22 mm2", "0.34 mm²", "1.2 mm2", "10 mm2", "18 AWG solid tinned", "22 AWG tinned"} {
 		c, err := ParseCopper(s)
@@ -156,6 +162,7 @@ func TestOhmsPerKmUnknown(t *testing.T) {
 }
 
 func TestParseCopper(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct {
 		text string
 		want Copper
@@ -196,6 +203,7 @@ func TestParseCopper(t *testing.T) {
 
 // A literal without a class is stranded, as in ParseCopper.
 func TestCopperWithoutClass(t *testing.T) {
+	t.Parallel()
 	r, source, ok := Copper{Area: 1.5}.OhmsPerKm()
 	if !ok || r != 12.1 || !strings.Contains(source, "class 2") {
 		t.Errorf("1.5 mm² without class: %v %q %v", r, source, ok)

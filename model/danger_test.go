@@ -10,6 +10,7 @@ import (
 // The limits of extra-low voltage are those of IEC 60364-4-41 (414.1.1): 50 V AC
 // and 120 V DC may be touched.
 func TestDangerousSources(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		volts float64
 		ac    bool
@@ -24,6 +25,7 @@ func TestDangerousSources(t *testing.T) {
 // Of tern-island, the pair W-26 and its wires up to the barrier Z-2330 are
 // intrinsically safe, and MC-2 holds 230 V.
 func TestSampleDangers(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
 	safe := map[string]bool{}
 	for _, w := range p.Conductors {
@@ -55,6 +57,7 @@ func TestSampleDangers(t *testing.T) {
 // A box that mains only pass through is dangerous too, and so are its terminals;
 // one that has no more than the protective earth is not.
 func TestMainsPassingThrough(t *testing.T) {
+	t.Parallel()
 	p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte(`
 plant: Heron Sluice
 cable types:

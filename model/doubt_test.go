@@ -11,6 +11,7 @@ import (
 // stays one. W-21 has four pairs: pair 1 is used, pair 2 is what the circuit under
 // test names, as far as it names any.
 func TestDoubts(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		walk  string
 		pairs string // by pair: u used, s spare, ? not known

@@ -53,6 +53,7 @@ func verdict(rows []EntityRow) string {
 // TestEntityPublished works through examples that were published with their
 // results, and the rules they rest on.
 func TestEntityPublished(t *testing.T) {
+	t.Parallel()
 	// A fieldbus circuit in a maker's manual: 22 V, 216 mA, 1.2 W; four devices
 	// of 5 nF and 10 µH; 615 m of 82 nF/km core to core and 147 nF/km to the
 	// screen, of which half counts, 623 µH/km, 24 Ω/km loop. The terminator, of
@@ -123,6 +124,7 @@ func TestEntityPublished(t *testing.T) {
 // TestEntityRule walks along the edges of the 1 % and 50 % rule (two makers'
 // manuals, one of which cites IEC 60079-11 clause 10.1.5.2).
 func TestEntityRule(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name          string
 		ci, li        float64
@@ -158,6 +160,7 @@ func TestEntityRule(t *testing.T) {
 // published (83 nF, 4.2 mH, 55 µH/Ω in IIC); those of cables are BS 5308-1, 25
 // µH/Ω to 1 mm², 40 for 1.5 mm²; 60 for 2.5 mm² is from memory.
 func TestEntityRatio(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		lr, li, io float64
 		defaults   []string
@@ -192,6 +195,7 @@ func TestEntityRatio(t *testing.T) {
 
 // TestEntityMissing: what is not given never passes.
 func TestEntityMissing(t *testing.T) {
+	t.Parallel()
 	source, device := values("o", 28, 93, 650, 83, 4200), values("i", 30, 120, 1000, 5, 100)
 	for _, c := range []struct {
 		name   string
@@ -230,6 +234,7 @@ func TestEntityMissing(t *testing.T) {
 // IEC 60079-14 (200 pF/m, 1 µH/m, 30 µH/Ω). L from L/R goes by the ohms of both
 // cores: 25 µH/Ω x 36.2 Ω/km (2 x 18.1, IEC 60228 table 2) is 905 µH/km.
 func TestCableEntity(t *testing.T) {
+	t.Parallel()
 	copper, err := ParseCopper("1.0 mm2")
 	if err != nil {
 		t.Fatal(err)

@@ -10,6 +10,7 @@ import (
 // it, and none is below the per cent of the practice. The figures at the end are
 // by hand: 120 % and 0.5 Ω part at 2.5 Ω.
 func TestOhmsRoom(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
 	runs := 0
 	for _, l := range p.Loops {

@@ -13,6 +13,7 @@ func near(a, b, by float64) bool { return math.Abs(a-b) <= by }
 // TestRunOhms: loop ohms of a pair with the far end linked, 2·L·r. Ω/km are
 // the maxima of IEC 60228 table 2 (class 2, plain); the sums are by hand.
 func TestRunOhms(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		size    string
 		ohms    float64 // of the data sheet
@@ -54,6 +55,7 @@ func TestRunOhms(t *testing.T) {
 // voltage, 500 V and 1 MΩ above it, and IEC 61140 draws the line at 50 V AC and
 // 120 V DC (all from memory).
 func TestInsulation(t *testing.T) {
+	t.Parallel()
 	const plant = `
 plant: P
 cable types: {three: {cores: 3, conductor: 1.5 mm2, screen: none, insulation: 20 Mohm km}}
@@ -117,6 +119,7 @@ loops:
 // TestRangeAt: linear scaling, oracles published with the Kuphaldt text and on
 // the ISA blog.
 func TestRangeAt(t *testing.T) {
+	t.Parallel()
 	mA := (&Device{}).Output()
 	for _, c := range []struct {
 		r         Range
@@ -143,6 +146,7 @@ func TestRangeAt(t *testing.T) {
 // TestShown: flow goes with the root of differential pressure: a quarter of the
 // signal is half the flow.
 func TestShown(t *testing.T) {
+	t.Parallel()
 	root, line := &Device{Root: SystemRoot}, &Device{Root: TransmitterRoot}
 	for _, c := range []struct{ signal, root float64 }{{0, 0}, {1, 10}, {25, 50}, {50, 70.7107}, {75, 86.6025}, {100, 100}} {
 		if got := root.Shown(c.signal); !near(got, c.root, 0.0001) {

@@ -15,6 +15,7 @@ import (
 // kohm, each core 1.21 kohm, the earthed pole is 0 V to earth, and F2 lies in
 // the lane to +.
 func TestContactOnEarth(t *testing.T) {
+	t.Parallel()
 	ahead := "{1: [wires, MC/X F2], 2: [wires, D channel 1 +>-, wires, MC/X N2]}"
 	behind := "{1: [wires, D channel 1 ->+, wires, MC/X F2], 2: [wires, MC/X N2]}"
 	const nothing = "nothing yet|as without the fault"
@@ -103,6 +104,7 @@ loops:
 // Kirchhoff's laws by hand (a core has 12.1 ohm), and a fuse is only spoken of
 // where one feeds the circuit.
 func TestGuide(t *testing.T) {
+	t.Parallel()
 	const unlike = "the two cores carry unlike currents; a damp earth comes and goes"
 	for _, x := range []struct{ circuit, fault, shows, meter, remark string }{
 		{"FT-1", "none, at 12 mA", "12.00 mA", "20.71 V at the device", ""}, // 24 - 0.012 (250 + 24.2)
@@ -136,6 +138,7 @@ func TestGuide(t *testing.T) {
 // TestGuideIsolatedChannel: a card whose channels each stand alone floats, so that one
 // core on earth changes nothing: 24 - 0.012 x 274.2 is left at the device.
 func TestGuideIsolatedChannel(t *testing.T) {
+	t.Parallel()
 	rows, _ := faultsOf(t, strings.Replace(guidePlant, "A: {kind: AI,", "A: {kind: AI, minus: own,", 1), "FT-1")
 	want := FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", "20.71 V at the device", "channel 1 of A floats: lift both cores, each must read open to earth"}
 	if !slices.Contains(rows, want) {
@@ -149,6 +152,7 @@ func TestGuideIsolatedChannel(t *testing.T) {
 // head at 60 °C, that of 20.644 - 2 x (2.436 - 1.612) = 18.996 mV, 461.3 °C between 18.941
 // at 460 and 19.366 at 470. The meter reads 20.644 - 2 x 2.436 + 1.612 mV.
 func TestThermoFaults(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct{ scale, terminals, mid, twice, meter string }{
 		{"0..1000 °C", "40 °C", "500 °C", "461.3 °C, with its head at 60 °C", "17.38"},
 		{"0..1864 °F", "104 °F", "932 °F", "862.3 °F, with its head at 140 °F", "17.38"},
@@ -185,6 +189,7 @@ loops: {L: {service: hot, devices: {TE-1: {kind: thermocouple, sensor: K, range:
 // TestShortedSensor: at the card a short at the sensor reads its two leads, 2 x 100 m x
 // 18.1 Ω/km (IEC 60228, 1 mm²), whatever the sensor.
 func TestShortedSensor(t *testing.T) {
+	t.Parallel()
 	for _, kind := range []string{"RTD 2-wire", "RTD 3-wire", "RTD 4-wire"} {
 		n := kind[4:5]
 		text := fmt.Sprintf(`
@@ -206,6 +211,7 @@ loops: {L: {service: warm, devices: {TE-1: {kind: %s, sensor: Pt100, range: 32..
 }
 
 func TestEndlessFile(t *testing.T) {
+	t.Parallel()
 	_, _, ps := Read(fstest.MapFS{"p.yaml": {Data: bytes.Repeat([]byte("#"), mostBytes+1)}}, "p.yaml")
 	if len(ps) != 1 || ps[0].Code != "unreadable-file" || !strings.Contains(ps[0].Text, "more than 64 MB") {
 		t.Errorf("a file too long: %v", ps)
@@ -213,6 +219,7 @@ func TestEndlessFile(t *testing.T) {
 }
 
 func TestCableToItself(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(openPlant, "loops:", "  W5: {type: pair, from: MC, to: MC, length: 1 m}\n  W6: {type: pair, from: MC, to: A, length: 1 m}\nloops:", 1)
 	p, _, ps := Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
 	if ps.Errors() > 0 {

@@ -66,6 +66,7 @@ func leastVolts(t *testing.T, p *Plant, at string) float64 {
 // A return of 300 m of 1.5 mm² has 12.1 Ω/km (IEC 60228 table 1) x 0.3 km = 3.63 Ω. 16
 // transmitters at 22 mA lose 352 mA x 3.63 Ω = 1.28 V in it, one alone 0.08 V.
 func TestSharedReturn(t *testing.T) {
+	t.Parallel()
 	const over = "300 m of 1.5 mm2"
 	short, _ := fed(t, fedPlant(16, "", "10.5 V"))
 	one, _ := fed(t, fedPlant(1, over, "10.5 V"))
@@ -87,6 +88,7 @@ func TestSharedReturn(t *testing.T) {
 // What a meter reads lies between the circuit alone on its return and all at their
 // most; the supply gives no more for the sum.
 func TestSharedReturnReadings(t *testing.T) {
+	t.Parallel()
 	p, _ := fed(t, fedPlant(16, "300 m of 1.5 mm2", "10.5 V"))
 	r, ok := p.Readings(p.Loops[0].Circuits[0])
 	if !ok || len(r.Missing) > 0 || len(r.Rows) == 0 {
@@ -104,6 +106,7 @@ func TestSharedReturnReadings(t *testing.T) {
 
 // A loop that works alone and not beside the others is found, and the return named.
 func TestSharedReturnFound(t *testing.T) {
+	t.Parallel()
 	// 24 V less 22 mA x (250.362 + 3.63) Ω leave 18.41 V, less 15 x 22 mA x 3.63 Ω 17.21 V.
 	if _, problems := fed(t, fedPlant(1, "300 m of 1.5 mm2", "18 V")); problems.Errors() > 0 {
 		t.Fatalf("one alone: %v", problems)
@@ -126,6 +129,7 @@ func TestSharedReturnFound(t *testing.T) {
 
 // One that cannot be computed makes the sums of those beside it NOT GIVEN, not better.
 func TestSharedReturnUnknown(t *testing.T) {
+	t.Parallel()
 	text := strings.Replace(fedPlant(3, "300 m of 1.5 mm2", "10.5 V"), "W-3: {type: pair, from: FT-3, to: MC-1, length: 10 m}", "W-3: {type: pair, from: FT-3, to: MC-1}", 1)
 	p, _ := fed(t, text)
 	for _, m := range p.Margins(p.Loops[0].Circuits[0]) {

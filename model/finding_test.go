@@ -45,6 +45,7 @@ func printedFindings(t *testing.T) map[string][]printedFinding {
 // severity that it has: a check that no sample provokes is a check that nobody has
 // seen work.
 func TestFindingKinds(t *testing.T) {
+	t.Parallel()
 	names, used := kindsUsed(t, "../model", "../layout", "../layout/symbol", "../cmd/ringout", "../render", "../render/svg", "../render/pdf", "../render/html", "../fonts")
 	printed := printedFindings(t)
 	kinds := map[string]bool{}

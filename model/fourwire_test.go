@@ -6,6 +6,7 @@ import "testing"
 // of 0.75 mm², 18.1 and 24.5 Ω/km (IEC 60228:2004, table 2): 2 × 0.180 A × (0.6335
 // + 5.145) Ω = 2.08 V are lost on the way (Ohm's law, by hand).
 func TestFourWireDC(t *testing.T) {
+	t.Parallel()
 	p, problems := changed(t, "fourwire.yaml")
 	if len(problems) > 0 {
 		t.Fatal(problems)
@@ -43,6 +44,7 @@ func TestFourWireDC(t *testing.T) {
 
 // TestDrawsIsAskedFor: without what it draws, no voltage can be told.
 func TestDrawsIsAskedFor(t *testing.T) {
+	t.Parallel()
 	p, problems := changed(t, "fourwire.yaml", ", draws: 180 mA", "")
 	r, _ := p.Readings(p.Loops[0].Circuits[1])
 	if problems.Errors() > 0 || len(r.Missing) != 1 || r.Missing[0] != "draws of FT-401" {
@@ -51,6 +53,7 @@ func TestDrawsIsAskedFor(t *testing.T) {
 }
 
 func TestFourWireDCFaults(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name   string
 		change []string

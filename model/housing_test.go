@@ -5,6 +5,7 @@ import "testing"
 // TestHousing: the cable of a valve serves the two limit switches on it, and no
 // others.
 func TestHousing(t *testing.T) {
+	t.Parallel()
 	p, problems := changed(t, "housing.yaml")
 	if len(problems) > 0 {
 		t.Fatal(problems)

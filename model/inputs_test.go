@@ -60,6 +60,7 @@ func marginAt(t *testing.T, p *Plant, c *Circuit, at string) Margin {
 // What is given of a card comes before its type, and what is not known of a type is
 // asked for.
 func TestInputTypes(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct{ supply, card, want, missing string }{
 		{"24 V DC", "input type: 1", "off below 5 V at 0.5 mA, on above 15 V at 2 mA", ""},
 		{"24 V DC", "input type: 3", "off below 5 V at 1.5 mA, on above 11 V at 2 mA", ""},
@@ -87,6 +88,7 @@ func TestInputTypes(t *testing.T) {
 // kΩ for 1.7 mA and 10 kΩ for 1.5 mA (Ohm's law). The input holds 0 with that resistor,
 // and not with one 2 % larger.
 func TestBleeder(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		off          string
 		ohms, leaks  float64
@@ -119,6 +121,7 @@ func TestBleeder(t *testing.T) {
 // and less than the 0.5 mA of type 1. 1 takes volts: 24 V less 5 %, less the drop. A
 // margin that cannot be told says what it lacks, but what is known may decide.
 func TestLevels(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct{ card, device, off, on string }{
 		{"ohms: 20 kohm", "drop: 5 V, leakage: 0.4 mA", "0.4 mA ok", "0.8899 mA short"},
 		{"ohms: 5 kohm", "drop: 5 V, leakage: 0.8 mA", "4 V ok", "17.79 V ok"},
@@ -149,6 +152,7 @@ func TestLevels(t *testing.T) {
 // A leak of AC has the phase of its supply: 3 mA into 8.2 kΩ are 24.6 V (Ohm's law),
 // held by a type 1 of 230 V AC, whose 0 reaches to 40 V; 15 kΩ leave 45 V.
 func TestLeakOfAC(t *testing.T) {
+	t.Parallel()
 	for ohms, want := range map[float64]float64{8200: 24.6, 15000: 45} {
 		p, c := switched(t, "230 V AC", fmt.Sprintf("input type: 1, ohms: %g ohm", ohms), "kind: contact, leakage: 3 mA")
 		m := marginAt(t, p, c, "off")
@@ -163,6 +167,7 @@ func TestLeakOfAC(t *testing.T) {
 // (5 − 3.958) mA = 18.99 kΩ, down to three figures 18.9 kΩ.
 // With the resistor of the hint it has its current (second derivation: the sum again).
 func TestLeastCurrent(t *testing.T) {
+	t.Parallel()
 	carried := func(bleeder string) Margin {
 		p, c := switched(t, "24 V DC", "ohms: 5 kohm", "kind: two-wire switch, drop: 3 V, leakage: 0.5 mA, least current: 5 mA"+bleeder)
 		all := p.Margins(c)
@@ -187,6 +192,7 @@ func TestLeastCurrent(t *testing.T) {
 // What a meter reads across a switch that is off lies between a tight one and one that
 // leaks all that it may: 24 V, less 1 mA in 5 kΩ. On, it reads the drop.
 func TestReadingsOfLeaks(t *testing.T) {
+	t.Parallel()
 	p, c := switched(t, "24 V DC", "ohms: 5 kohm", "kind: two-wire switch, drop: 3 V, leakage: 1 mA")
 	p.Practice.Tolerance = 0
 	r, _ := p.Readings(c)
@@ -203,6 +209,7 @@ func TestReadingsOfLeaks(t *testing.T) {
 // closed, 0.683 mA open; 0 with its line open, 8.2 mA with that shorted. Its resistors
 // turned round, its open state is too near to the closed one.
 func TestMonitoredContact(t *testing.T) {
+	t.Parallel()
 	o := oneLoop{card: "{kind: proximity, channels: 1, volts: 8.2 V, ohms: 1 kohm}", device: "{kind: contact, series ohms: 1 kohm, parallel ohms: 10 kohm}", walk: "C channel 1"}
 	p, c := o.read(t)
 	for _, x := range []struct {
@@ -234,6 +241,7 @@ func TestMonitoredContact(t *testing.T) {
 // The line of a proximity switch: both cores and both lanes of a barrier. 2 km of
 // 1.5 mm² (IEC 60228, 12.1 Ω/km) are 48.4 Ω, and 2.1 km more than 50.
 func TestProximityLine(t *testing.T) {
+	t.Parallel()
 	line := func(o oneLoop, metres float64) Margin {
 		o.card, o.homeMetres = "{kind: proximity, channels: 1, volts: 8.2 V, ohms: 1 kohm}", metres
 		if o.device == "" {

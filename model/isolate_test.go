@@ -13,6 +13,7 @@ import (
 // TestIsolation: where the circuits of tern-island are parted from what feeds
 // them, and what that is, told by hand from its text.
 func TestIsolation(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
 	tagsOf := func(c *Circuit) (at, by []string) {
 		knives, _ := c.Knives()
@@ -64,6 +65,7 @@ func TestIsolation(t *testing.T) {
 // TestIsolatedAtKnives: where a card feeds the circuit, it is parted at the knives
 // nearest to the card, whichever way the walk goes; an isolator feeds its device.
 func TestIsolatedAtKnives(t *testing.T) {
+	t.Parallel()
 	for _, walk := range []string{
 		"[FT + -, W, JB/X1 1 2, V, MC/X1 1 2, wires, I, wires, AI channel 1]",
 		"[AI channel 1, wires, I 3 4, wires, MC/X1 1 2, V, JB/X1 1 2, W, FT + -]",
@@ -104,6 +106,7 @@ loops: {L: {service: s, devices: {FT: {kind: transmitter}}, circuits: {FT: ` + w
 // into the channels of cards that it feeds, and through devices to the circuits that
 // they drive.
 func TestFedBy(t *testing.T) {
+	t.Parallel()
 	n := 0
 	for _, p := range fedPlants(t) {
 		p.eachPart(func(x *Part) {

@@ -15,6 +15,7 @@ import (
 // of a part or of a sheet: what a kind can do is said in its table. Names are printed,
 // looked up when text is read, and made part of a key; they are compared with nothing.
 func TestKindsByName(t *testing.T) {
+	t.Parallel()
 	files := 0
 	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {

@@ -11,6 +11,7 @@ import (
 // TestLabels compares the labels of a whole plant with its conductors, cables
 // and strips, counted another way.
 func TestLabels(t *testing.T) {
+	t.Parallel()
 	p, _, problems := Read(os.DirFS("../samples"), "tern-island")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
@@ -91,6 +92,7 @@ func TestLabels(t *testing.T) {
 // TestSpareMarkers: a spare core that no terminal tells bears its own name at
 // both ends, by any rule; one landed at both ends is marked like the rest.
 func TestSpareMarkers(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
 	for rule := range markerWords {
 		p.Practice.Marker = MarkerRule(rule)
@@ -133,6 +135,7 @@ func countSpares(p *Plant, cable string) (n int) {
 // TestMarkerRules after the ways of marking that IEC 62491 names: own, local
 // end, remote end and both ends; then the loop and the signal.
 func TestMarkerRules(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(os.DirFS("../samples"), "one-loop")
 	for rule, want := range map[MarkerRule]string{
 		OwnMarker: "W-21-3b", LocalMarker: "JB-21/X1:8", RemoteMarker: "MC-2/X4:8",
@@ -150,6 +153,7 @@ func TestMarkerRules(t *testing.T) {
 }
 
 func TestLabelStock(t *testing.T) {
+	t.Parallel()
 	of := func(practice string) (Stocks, string, Practice) {
 		text := "plant: P\npractice:\n" + practice
 		p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")

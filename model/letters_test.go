@@ -9,6 +9,7 @@ import (
 // normalization form C, UAX 15: e and U+0301 are U+00E9), and a text of several
 // lines is one line without blanks round it.
 func TestTextsAreComposed(t *testing.T) {
+	t.Parallel()
 	text := "owner: >\n  Socie\u0301te\u0301 des\n  Eaux  \nproject: \"  two\\n lines \"\nloops:\n  É-1: {service: x, devices: {E\u0301T-1: {kind: contact}}}\n"
 	p, _, ps := Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
 	if len(ps) > 0 {

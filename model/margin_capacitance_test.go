@@ -34,6 +34,7 @@ func hart(nF, metres float64, barrier string) oneLoop {
 // over 100 m make 20 µs; with a barrier of 280 Ω, 121 nF are the most, of which 53 nF are left
 // for cable. The longest runs follow by the quadratic (250 + 0.0736·l)·(68 + 0.1·l) = 65000.
 func TestHARTTimeConstant(t *testing.T) {
+	t.Parallel()
 	micros := func(nF, metres float64, barrier string) Margin {
 		p, c := hart(nF, metres, barrier).read(t)
 		m := marginOf(t, p, c, SlowHART, true)
@@ -62,6 +63,7 @@ func TestHARTTimeConstant(t *testing.T) {
 // TestHARTNotGiven: what is not given is named, lift-off is no part of it, and there is no
 // finding.
 func TestHARTNotGiven(t *testing.T) {
+	t.Parallel()
 	o := oneLoop{card: poweredCard, device: "{kind: transmitter, HART: yes}", walk: "C channel 1", homeMetres: 90000}
 	p, c := o.read(t)
 	if m := marginOf(t, p, c, SlowHART, true); strings.Join(m.Missing, ", ") != "capacitance of cable type pair, capacitance of D" {
@@ -80,6 +82,7 @@ func TestHARTNotGiven(t *testing.T) {
 // TestHARTBesides: a four-wire transmitter sees its load as a two-wire one does, and what
 // lies beyond an isolator is not seen.
 func TestHARTBesides(t *testing.T) {
+	t.Parallel()
 	o := hart(68, 100, "")
 	o.card, o.device = "{kind: AI, power: loop, channels: 1, ohms: 250 ohm}", "{kind: four-wire transmitter, HART: yes, capacitance: 68 nF}"
 	p, c := o.read(t)
@@ -123,6 +126,7 @@ func farCoil(t *testing.T, volts, va, share, pFm, metres float64, change ...stri
 // circuits, EBG/SDDC/KNG, 2007): 4.5 VA, 50 Hz, 0.26 µF/km and a quarter of the volts give 910 m at
 // 110 V and 191 m at 240 V. The worked line of the page prints 0.3, for which it would be 1051 m.
 func TestCoilHeldIn(t *testing.T) {
+	t.Parallel()
 	longest := func(volts, share float64) float64 {
 		return halved(1, 5000, func(m float64) bool { return farCoil(t, volts, 4.5, share, 260, m).OK() })
 	}
@@ -141,6 +145,7 @@ func TestCoilHeldIn(t *testing.T) {
 // of capacitance and coil, in phasors, leaves just what the coil lets go at, and less
 // capacitance leaves less. The resistor of the hint cures what is found.
 func TestCoilByDivider(t *testing.T) {
+	t.Parallel()
 	random := rand.New(rand.NewPCG(3, 4))
 	held := 0
 	for range 100 {
@@ -176,6 +181,7 @@ func TestCoilByDivider(t *testing.T) {
 // decides where even that is too low. A contact at the supply, a way back in another
 // pair, and DC have no such margin.
 func TestCoilNotGiven(t *testing.T) {
+	t.Parallel()
 	for cut, want := range map[string]string{
 		"mains frequency: 50 Hz, ": "mains frequency", ", capacitance: 150 pF/m": "capacitance of cable type two", "length: 200 m": "length of cable W-2",
 		"rated volts: 230 V AC, ": "rated volts of XY", "holding: 4.5 VA, ": "holding of XY", ", release: 57.5 V": "release of XY",
@@ -227,6 +233,7 @@ func farInput(t *testing.T, volts, hz, pFm, metres float64, ohms string, change 
 // sheet) stands 27 m of 0.15 µF/km, and 200 m leave 210 V on it; with 15 kΩ across it 100, 200 and
 // 300 m leave 15.3, 30.3 and 45.0 V, worked out beside it by U·R/√(R² + Xc²).
 func TestInputHeldOn(t *testing.T) {
+	t.Parallel()
 	within(t, "longest", halved(1, 1000, func(m float64) bool { return farInput(t, 230, 50, 150, m, "240 kohm").OK() }), 27.3, 0.1)
 	within(t, "200 m", farInput(t, 230, 50, 150, 200, "240 kohm").Has, 210, 0.5)
 	for metres, want := range map[float64]float64{100: 15.3, 200: 30.3, 300: 45.0} {
@@ -245,6 +252,7 @@ func TestInputHeldOn(t *testing.T) {
 // TestInputDrained: the resistor that is proposed cures what is found, and one of a tenth
 // more would not.
 func TestInputDrained(t *testing.T) {
+	t.Parallel()
 	random := rand.New(rand.NewPCG(5, 6))
 	for range 40 {
 		volts, metres, ohms := 110+random.Float64()*130, 300+random.Float64()*1000, 10000+random.Float64()*300000
@@ -269,6 +277,7 @@ func TestInputDrained(t *testing.T) {
 // 0.15 µF/km 6.79 mA/km, of 230 V 50 Hz 10.8 mA/km. A table of digital inputs for 120 V, of 30 pF/m
 // (ICSTT-RM290F-EN-P section 4), is one of 1.5 mA, to 3 %.
 func TestChargingCurrent(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct{ volts, hz, pFm, metres, mA, within float64 }{
 		{120, 60, 150, 1000, 6.79, 0.005}, {230, 50, 150, 1000, 10.8, 0.05},
 		{110, 50, 30, 1470, 1.5, 0.045}, {110, 60, 30, 1220, 1.5, 0.045}, {120, 50, 30, 1310, 1.5, 0.045}, {120, 60, 30, 1090, 1.5, 0.045},
@@ -280,6 +289,7 @@ func TestChargingCurrent(t *testing.T) {
 
 // TestInputNotGiven: each figure is asked for by its key, and nothing is found.
 func TestInputNotGiven(t *testing.T) {
+	t.Parallel()
 	for cut, want := range map[string]string{
 		"mains frequency: 50 Hz, ": "mains frequency", ", capacitance: 150 pF/m": "capacitance of cable type two", "length: 100 m": "length of cable W-3",
 		"ohms: 240 kohm, ": "ohms of card DI", ", off below: 68 V": "off below of card DI",

@@ -10,6 +10,7 @@ import (
 // its rating, T carries that for 10 ms), IEC 60898-1 table 7 and IEC 60269 gates, from
 // memory as the table.
 func TestFuseCarries(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		rating        string
 		ms            float64
@@ -44,6 +45,7 @@ func TestFuseCarries(t *testing.T) {
 // 126 V, the highest; two of them on one fuse twice that. What a fuse without its
 // characteristic carries above its rating is not known.
 func TestInrushOnFuse(t *testing.T) {
+	t.Parallel()
 	second := []string{
 		"      ZS-1: {kind: contact}", "      XY-2: {kind: solenoid, pull-in: 90 V, " + coilLine + "}\n      ZS-1: {kind: contact}",
 		"  W-2: {", "  W-4: {type: pair, from: XY-2, to: MC, length: 1000 m}\n  W-2: {",

@@ -39,6 +39,7 @@ func warmPlant(hot string, cores int, ohms float64, device string) string {
 // copper of 75 °C has 1 + 55·0.00393 times its ohms at 20 °C. Of three wires 1 % of
 // one lead is left, of four nothing.
 func TestLeadError(t *testing.T) {
+	t.Parallel()
 	const a, b = 0.39083, -5.775e-5 // R0 = 100 Ω
 	for _, c := range []struct {
 		hot, device, at, unit string
@@ -84,6 +85,7 @@ func hasCode(found Problems, code string) bool {
 // TestLeadErrorNotGiven: what is missing is named, with the figure where there is one, and
 // nothing is found.
 func TestLeadErrorNotGiven(t *testing.T) {
+	t.Parallel()
 	all := "RTD 2-wire, sensor: Pt100, class: B, range: 0..150 °C"
 	for _, c := range []struct{ device, want string }{
 		{strings.Replace(all, "sensor: Pt100, ", "", 1), "sensor of TE-1"},
@@ -107,6 +109,7 @@ func TestLeadErrorNotGiven(t *testing.T) {
 
 // TestSlope: on every sensor the slope is that of its table, 1 °C apart, within 2 %.
 func TestSlope(t *testing.T) {
+	t.Parallel()
 	for _, s := range sensors {
 		low, high := s.Range()
 		for at := math.Ceil(low) + 1; at <= high-1; at += 50 {
@@ -126,6 +129,7 @@ func TestSlope(t *testing.T) {
 // TestLongLeads: two leads of 1 Ω are more than a card that measures through 1.9 Ω takes,
 // of a resistance sensor and of a thermocouple alike.
 func TestLongLeads(t *testing.T) {
+	t.Parallel()
 	for _, sensor := range []string{"RTD", "TC"} {
 		for limit, want := range map[string]bool{"1.9 ohm": true, "2 ohm": false} {
 			text := warmPlant("20 °C", 2, 10, "RTD 2-wire, sensor: Pt100, class: B, range: 0..150 °C")
@@ -145,6 +149,7 @@ func TestLongLeads(t *testing.T) {
 // way the circuit is walked. Of three wires like leads read both, and nothing is known of
 // how alike the lanes of a barrier are.
 func TestOhmsAlongLeads(t *testing.T) {
+	t.Parallel()
 	const plant = `
 plant: Warm
 cable types: {k: {cores: %d, conductor: 1.0 mm2, ohms: 10 ohm/km, colours: [%s], screen: none}}

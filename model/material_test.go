@@ -34,6 +34,7 @@ const newEnds = "new cores, wires, screens"
 
 // TestMaterial counts by hand what the one loop of the sample takes.
 func TestMaterial(t *testing.T) {
+	t.Parallel()
 	p, _, problems := Read(os.DirFS("../samples"), "one-loop")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
@@ -119,6 +120,7 @@ func TestMaterial(t *testing.T) {
 // a job ask for: W-25 is rung out whole for the one loop that it carries, and
 // mains cores have a test of their own.
 func TestMaterialOfForms(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
 	of := func(tags ...string) (s Scope) {
 		for _, l := range p.Loops {
@@ -156,6 +158,7 @@ func TestMaterialOfForms(t *testing.T) {
 // TestStripped: the size decides, in mm² or AWG (14 AWG is 2.08 mm², 12 AWG 3.31:
 // NEC chapter 9 table 8).
 func TestStripped(t *testing.T) {
+	t.Parallel()
 	usual := DefaultPractice()
 	for size, want := range map[string]float64{
 		"0.34 mm2": 10, "2.5 mm2": 10, "14 AWG stranded": 10, "4 mm2": 12, "12 AWG stranded": 12, "6 mm2 class 5": 14, "16 mm2": 14,
@@ -173,6 +176,7 @@ func TestStripped(t *testing.T) {
 
 // TestStripLengths: what cannot be a strip length is told.
 func TestStripLengths(t *testing.T) {
+	t.Parallel()
 	for text, want := range map[string]string{
 		"10 mm": "missing-unit", "[10 mm to 2.5]": "missing-unit", "[10 to 2.5 mm2]": "missing-unit", "[10 mm to 2 in]": "unknown-unit",
 		"[12 mm to 4 mm2, 10 mm to 2.5 mm2]": "number-out-of-range", "[-1 mm to 4 mm2]": "number-out-of-range", "{a: b}": "wrong-shape",
@@ -187,6 +191,7 @@ func TestStripLengths(t *testing.T) {
 // TestCableEnds: the ends of a conductor come in the order of the cable, even
 // where the walk goes the other way.
 func TestCableEnds(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
 	n := 0
 	for _, c := range p.Cables {

@@ -8,6 +8,7 @@ import (
 // A bridge of five resistors on a source, worked by hand (series, parallel and
 // delta to star): textbook arithmetic.
 func TestNetworkBridge(t *testing.T) {
+	t.Parallel()
 	n := &network{nodes: 4, grounds: []int{0}}
 	n.voltages = []element{{1, 0, 10}}
 	n.resistors = []element{{1, 2, 100}, {1, 3, 200}, {2, 3, 50}, {2, 0, 300}, {3, 0, 100}}
@@ -30,6 +31,7 @@ func TestNetworkBridge(t *testing.T) {
 }
 
 func TestNetworkWithoutAnswer(t *testing.T) {
+	t.Parallel()
 	floating := &network{nodes: 3, grounds: []int{0}, resistors: []element{{1, 2, 10}}}
 	if _, _, ok := floating.solve(); ok {
 		t.Error("a floating part has an answer")

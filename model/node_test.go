@@ -25,6 +25,7 @@ func printed(t *testing.T, text string, walk func(r *plantReader, root node)) st
 }
 
 func TestParseReportsYAML(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ name, text, want string }{
 		{"plain", "a: 1 # one\n# b: 2\nc: [1, 2]\n", ""},
 		{"crlf", "a: 1\r\nb: 2\r\n", ""},
@@ -73,6 +74,7 @@ func TestParseReportsYAML(t *testing.T) {
 }
 
 func TestReaders(t *testing.T) {
+	t.Parallel()
 	metres := []unit{{"m", "m"}, {"km", "km"}}
 	for _, c := range []struct {
 		name, text string
@@ -138,6 +140,7 @@ func TestReaders(t *testing.T) {
 }
 
 func TestFieldsAndEntries(t *testing.T) {
+	t.Parallel()
 	text := "cable types:\n  24-pair: {pair: 24, lift_off: 2, colour: x}\n  one-pair: [1]\n"
 	types := fields[string]{
 		{name: "pairs", without: asked, read: func(_ *plantReader, name string, _ node) { t.Error("pairs read", name) }},
@@ -176,6 +179,7 @@ p.yaml:3:13: cable type "one-pair" is written as a list, but must be keys and va
 }
 
 func TestNearest(t *testing.T) {
+	t.Parallel()
 	words := []string{"cable types", "cables", "lift-off", "screen", "at", "pairs"}
 	for written, want := range map[string]string{
 		"Cable_Types": "cable types", "cable": "cables", "liftoff": "lift-off", "srceen": "screen",

@@ -28,6 +28,7 @@ loops: {F-1: {service: f, devices: {FT-1: {kind: transmitter}}, circuits: {FT-1:
 // TestOverallOfEachCable: what overall says of one cable is said of that one: the
 // screen of the next is not landed with it, and is carried on where both land.
 func TestOverallOfEachCable(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ earth, first, second, box, cabinet, screens, found string }{
 		{"cabinet", "", "", "9", "IE", "FT-1 cut back, JB-1/X1:9; JB-1/X1:9, MC-1/IE:IE", ""},
 		{"cabinet", "{from: x, to: X1 9}", "{from: X1 9, to: IE}", "", "", "FT-1 cut back, JB-1/X1:9; JB-1/X1:9, MC-1/IE:IE", ""},

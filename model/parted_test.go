@@ -37,6 +37,7 @@ loops:
 // TestPartedLanes: where the lanes part changes no figure. By hand: 20 mA of an
 // output through 180 Ω are 3.60 V, of an input through 250 Ω are 5 V.
 func TestPartedLanes(t *testing.T) {
+	t.Parallel()
 	const trunk = ", W-1, C-1/X1 1 2, "
 	for _, c := range []struct{ name, device, kind, whole, parted string }{
 		{"output", "FY-1", "I/P converter, ohms: 180 ohm", "FY-1" + trunk + "wires, AO-1 channel 1",
@@ -105,6 +106,7 @@ func partedSums(t *testing.T, device, kind, walk string) string {
 // TestWireKeepsItsColour: a wire that passes a part has one colour, wherever along
 // it the text gives it.
 func TestWireKeepsItsColour(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ before, after, want string }{
 		{"wires BK", "wires BK", "BK"},
 		{"wires BK", "wires", "BK"},

@@ -58,6 +58,7 @@ const otherPractice = `
 // field that the text above leaves at its default, and a key that it does not
 // have, are told.
 func TestSettings(t *testing.T) {
+	t.Parallel()
 	read := func(text string) Practice {
 		t.Helper()
 		p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte("practice:\n" + text + "loops: {}\n")}}, "p.yaml")
@@ -108,6 +109,7 @@ func TestSettings(t *testing.T) {
 
 // TestNobodySigns: a record has to be signed by somebody.
 func TestNobodySigns(t *testing.T) {
+	t.Parallel()
 	p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte("practice: {sign-off: []}\nloops: {}\n")}}, "p.yaml")
 	if len(problems) == 0 || problems[0].Code != "missing-value" || len(p.Practice.SignOff) == 0 {
 		t.Errorf("an empty sign-off gives %v, signed by %q", problems, p.Practice.SignOff)

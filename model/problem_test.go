@@ -8,6 +8,7 @@ import (
 )
 
 func TestProblemString(t *testing.T) {
+	t.Parallel()
 	for want, p := range map[string]Problem{
 		"p.yaml:3:7: core 3 is used twice [core-used-twice]": {Code: "core-used-twice", Pos: Pos{"p.yaml", 3, 7}, Text: "core 3 is used twice"},
 		"p.yaml: warning: no loops [no-loops]":               {Severity: Warning, Code: "no-loops", Pos: Pos{File: "p.yaml"}, Text: "no loops"},
@@ -22,6 +23,7 @@ func TestProblemString(t *testing.T) {
 }
 
 func TestProblemsSort(t *testing.T) {
+	t.Parallel()
 	at := func(file string, line, col int) Problem {
 		return problemAt(Pos{file, line, col}, testKind("b-code"), "text")
 	}
@@ -44,6 +46,7 @@ func TestProblemsSort(t *testing.T) {
 }
 
 func TestProblemsPrint(t *testing.T) {
+	t.Parallel()
 	long := strings.Repeat("x", 200) + "Y" + strings.Repeat("z", 200)
 	sources := map[string][]byte{"p.yaml": []byte("a\tb: 1\n漢字: e\u0301x\r\n" + long + "\nlast")}
 	for _, c := range []struct {

@@ -10,6 +10,7 @@ import (
 // TestConvert: fixed points of the scales of temperature, by definition; the
 // other factors as NIST SP 811 appendix B prints them, or exact by definition.
 func TestConvert(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		v        float64
 		from, to string
@@ -49,6 +50,7 @@ loops: {T: {service: t, devices: {TE-1: {kind: %s, sensor: %s, %s}}, circuits: {
 // 140 °C and 6.138 mV at 150 °C of the NIST table (to 0.002 mV), less 0.798 mV
 // at 20 °C. 250 °F are 121.111 °C, where the equation of IEC 60751 gives 146.49 Ω.
 func TestDegrees(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		kind, sensor, keys, state string
 		want, within              float64

@@ -43,6 +43,7 @@ loops:
 // TestOpenVolts: with no current nothing drops, so the lifted cores stand at
 // the volts of the source, whatever lengths and ohms are not given (Ohm's law).
 func TestOpenVolts(t *testing.T) {
+	t.Parallel()
 	p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte(openPlant)}}, "p.yaml")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
@@ -72,6 +73,7 @@ func TestOpenVolts(t *testing.T) {
 
 // TestInsulationLimit: MΩ·km over km, where that is more than the practice's.
 func TestInsulationLimit(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(fstest.MapFS{"p.yaml": {Data: []byte(openPlant)}}, "p.yaml")
 	for _, c := range []struct {
 		volts, metres, want float64
@@ -92,6 +94,7 @@ func TestInsulationLimit(t *testing.T) {
 // TestInputVolts: a card with 250 Ω takes 1 to 5 V of 4 to 20 mA (Ohm's law);
 // one that powers the loop has that much less than its own volts.
 func TestInputVolts(t *testing.T) {
+	t.Parallel()
 	p, c := oneLoop{card: poweredCard, device: "{kind: transmitter}", walk: "C channel 1"}.read(t)
 	for mA, want := range map[float64]float64{0: 24, 4: 23, 20: 19} {
 		got, ok := p.InputVolts(c, mA)

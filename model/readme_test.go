@@ -16,6 +16,7 @@ const readme = "../README.md"
 // the one-loop sample, the keys, the colour codes, the findings. -update
 // rewrites them.
 func TestReadmeParts(t *testing.T) {
+	t.Parallel()
 	data, err := os.ReadFile(readme)
 	if err != nil {
 		t.Fatal(err)
@@ -124,6 +125,7 @@ func findingTable(t *testing.T) string {
 // TestKeys finds the keys in the source of the reader: each has to be in the
 // README and in the schema.
 func TestKeys(t *testing.T) {
+	t.Parallel()
 	data, err := os.ReadFile(readme)
 	if err != nil {
 		t.Fatal(err)

@@ -22,6 +22,7 @@ func findings(t testing.TB, folder, name string) string {
 }
 
 func TestSamplesAreClean(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"one-loop", "tern-island"} {
 		if got := findings(t, "../samples", name); got != "" {
 			t.Errorf("%s has problems:\n%s", name, got)
@@ -32,6 +33,7 @@ func TestSamplesAreClean(t *testing.T) {
 // TestMistakes compares what is found in the sample of mistakes, and in the
 // whole-file cases of testdata, with what was found before.
 func TestMistakes(t *testing.T) {
+	t.Parallel()
 	var cases strings.Builder
 	for _, name := range []string{"nothing-there", "no-plant", "no-loops", "utf-16"} {
 		cases.WriteString(findings(t, "testdata", name))
@@ -68,6 +70,7 @@ func TestMistakes(t *testing.T) {
 // TestTrapsStayText proves that the values YAML 1.1 reads as yes, octal, float
 // or base sixty (its types bool, int and float) come through as written.
 func TestTrapsStayText(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(os.DirFS("../samples"), "mistakes/traps.yaml")
 	l := p.Loops[0]
 	got := []string{l.Tag, l.Service, l.Area, l.Ref, l.Devices[0].Tag, l.Devices[0].Device.Model, l.Devices[0].Device.At, p.Cables[0].Tag, p.Places[0].Parts[0].Tag, p.Places[0].Parts[1].Tag}

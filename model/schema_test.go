@@ -187,6 +187,7 @@ func parsed(text []byte) *yaml.Node {
 // TestSchemaTakesPlants holds plants without errors against the schema, as two
 // kinds of editor read them.
 func TestSchemaTakesPlants(t *testing.T) {
+	t.Parallel()
 	s := compiled(t)
 	texts := map[string][]byte{}
 	for _, pattern := range []string{"../samples/one-loop/*.yaml", "../samples/tern-island/*.yaml", "../samples/mistakes/traps.yaml", "../cmd/ringout/new/*.yaml"} {
@@ -226,6 +227,7 @@ var leftToReader = regexp.MustCompile(`the key .* for none|a mark of a terminal|
 // TestSchemaOfMistakes compares, in both directions, what the schema refuses in
 // the sample of mistakes with what the reader reports there.
 func TestSchemaOfMistakes(t *testing.T) {
+	t.Parallel()
 	s := compiled(t)
 	_, sources, problems := Read(os.DirFS("../samples"), "mistakes")
 	found := map[string]int{}
@@ -265,6 +267,7 @@ func (r refusal) about(line int) bool {
 // TestSchemaOfSpoiltPlants spoils random plants: what the schema refuses, the
 // reader reports.
 func TestSchemaOfSpoiltPlants(t *testing.T) {
+	t.Parallel()
 	s := compiled(t)
 	count := 0
 	for seed := range uint64(300) {
@@ -328,6 +331,7 @@ cabinets: {MC-2: {earths: {IE: instrument earth}, strips: {X4: {terminals: 1..40
 // each of its keys: schema and reader have to agree on them, and on the example of
 // the key itself that it is right.
 func TestSchemaAgrees(t *testing.T) {
+	t.Parallel()
 	s := compiled(t)
 	const cable = "cables: {W-21: {type: six, from: JB-21, to: MC-2, "
 	probes := []probe{

@@ -14,6 +14,7 @@ import (
 // an independent library: the npm package thermocouple-converter 1.0.1, run by
 // Node. THERMO_MODULES names the node_modules folder that holds it.
 func TestThermocouplesOutside(t *testing.T) {
+	t.Parallel()
 	samples.Whole(t)
 	samples.Need(t, "node")
 	modules := os.Getenv("THERMO_MODULES")

@@ -12,6 +12,7 @@ import (
 // NIST SRD 60 (ITS-90, Monograph 175): every table point kept in testdata, both
 // ways. The table prints 0.001 mV.
 func TestThermocoupleNIST(t *testing.T) {
+	t.Parallel()
 	f, err := os.Open("testdata/thermocouple_its90_check.csv")
 	if err != nil {
 		t.Fatal(err)
@@ -56,6 +57,7 @@ func TestThermocoupleNIST(t *testing.T) {
 // Published examples of reference junction compensation, type K: the printed
 // 124.3 °C, 49.9079 °C and 1.6938477 mV.
 func TestThermocoupleCompensation(t *testing.T) {
+	t.Parallel()
 	k := findSensor(t, "K")
 	for _, v := range []struct {
 		mv, terminal float64
@@ -72,6 +74,7 @@ func TestThermocoupleCompensation(t *testing.T) {
 }
 
 func TestRTD(t *testing.T) {
+	t.Parallel()
 	for _, v := range []struct {
 		name, source string
 		within       float64 // Ω
@@ -112,6 +115,7 @@ func TestRTD(t *testing.T) {
 // Every sensor rises over its whole range, so that Celsius has one answer;
 // type B does from 250 °C on.
 func TestSensorRises(t *testing.T) {
+	t.Parallel()
 	for _, s := range sensors {
 		low, high := s.Range()
 		if s.Name == "B" {
@@ -138,6 +142,7 @@ func TestSensorRises(t *testing.T) {
 }
 
 func TestSensorOutside(t *testing.T) {
+	t.Parallel()
 	for _, s := range sensors {
 		low, high := s.Range()
 		for _, c := range []float64{low - 0.1, high + 0.1, math.NaN(), math.Inf(1)} {

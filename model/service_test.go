@@ -11,6 +11,7 @@ import (
 // cable of P-2109 to JB-21, and W-911 to the panel. Were P-2109 in service too, it
 // would be so over new copper from JB-21 by way of MC-1 to the cards.
 func TestInService(t *testing.T) {
+	t.Parallel()
 	p, _, problems := Read(os.DirFS("../samples"), "tern-island")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
@@ -46,6 +47,7 @@ func compareService(t *testing.T, p *Plant, wants map[string][]string) {
 // TestCircuitLater: of the sample only the loop that room is kept for waits; a
 // future cable makes a circuit wait, and its loop check is not counted.
 func TestCircuitLater(t *testing.T) {
+	t.Parallel()
 	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
 	p.circuits(func(c *Circuit) {
 		if got := c.Later(p); got != (c.Loop.Tag == "L-2150") {

@@ -8,6 +8,7 @@ import (
 // TestSpareSpans: a span of pairs is coiled or landed as the pairs one by one
 // are, their screens too.
 func TestSpareSpans(t *testing.T) {
+	t.Parallel()
 	read := func(spares string) (all []string) {
 		text := `cable types: {four: {pairs: 4, conductor: 1.0 mm2, screen: each}}
 boxes: {JB-1: {strips: {X1: {terminals: 1..12}}}, JB-2: {}}

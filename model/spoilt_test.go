@@ -11,6 +11,7 @@ import (
 // under-supplied, overloaded, mixed and mis-polarised. Every spoilt circuit or
 // part has to be named, with the code that belongs to it, and no other circuit.
 func TestSpoiltPlant(t *testing.T) {
+	t.Parallel()
 	m := texts(t, "tern-island")
 	spoil := func(old, new string) {
 		t.Helper()

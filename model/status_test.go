@@ -11,6 +11,7 @@ import (
 // finding; with any one of its parts new or of a later stage it has one that names
 // that part, and nothing else.
 func TestInServiceOverNew(t *testing.T) {
+	t.Parallel()
 	parts := []string{"FT-1", "W-1", "B-1/X1", "W-2", "C-1/X2", "AI-1"}
 	read := func(loop string, status func(tag string) string) []string {
 		of := make([]any, 0, len(parts)+1)

@@ -79,6 +79,7 @@ func (o oneLoop) volts(t *testing.T, mA float64) float64 {
 // by hand from Ohm's law to three places; and with 327 Ω of barrier, the
 // largest end-to-end resistance that makers print for a 28 V barrier.
 func TestNodeTable(t *testing.T) {
+	t.Parallel()
 	plain := oneLoop{card: poweredCard, device: "{kind: transmitter, lift-off: 10 V}", metres: 20, homeMetres: 300, walk: "C channel 1"}
 	barrier := plain
 	barrier.parts = "    barriers: {B: {ohms: 327 ohm, return ohms: 0.000001 ohm}}"
@@ -115,6 +116,7 @@ func TestNodeTable(t *testing.T) {
 
 // Voltages left for a device, as makers' manuals and a course work them out.
 func TestVoltageExamples(t *testing.T) {
+	t.Parallel()
 	device := "{kind: transmitter}"
 	for _, x := range []struct {
 		source    string
@@ -164,6 +166,7 @@ func largest(t *testing.T, supply, liftOff, mA float64) float64 {
 // Largest loads printed in makers' manuals, to their last printed digit.
 // Where a manual cuts digits off instead of rounding, the test says so.
 func TestLargestLoads(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct {
 		source              string
 		supply, liftOff, mA float64
@@ -192,6 +195,7 @@ func TestLargestLoads(t *testing.T) {
 // 15.5 V and 19 V are needed and 19 V is the supply to give. The margins have
 // to be judged at both ends of the range.
 func TestLiftOffAtBothEnds(t *testing.T) {
+	t.Parallel()
 	margins := func(supply float64) []Margin {
 		o := oneLoop{card: fmt.Sprintf("{kind: AI, power: card, channels: 1, volts: %g V, ohms: 250 ohm}", supply),
 			device: "{kind: transmitter, lift-off: [18 V at 4 mA, 10 V at 22 mA], failure current: 22 mA}", walk: "C channel 1"}
@@ -215,6 +219,7 @@ func TestLiftOffAtBothEnds(t *testing.T) {
 // 2.3 V, 48 ohm of cable: 15.19 V left for the positioner. Spirax SP400 and
 // airpower APV-350: positioners of 7 V and of 455 ohm.
 func TestOutputExamples(t *testing.T) {
+	t.Parallel()
 	o := oneLoop{card: "{kind: AO, channels: 1, drive: 18.5 V at 21.05 mA}", device: "{kind: positioner, drop: 0.000001 V}", types: "1.5 mm2", homeMetres: 1, walk: "C channel 1"}
 	p, c := o.read(t)
 	p.Cable("W2").Type.Ohms = 24 * 1000 // 24 ohm a core over 1 m
@@ -239,6 +244,7 @@ func TestOutputExamples(t *testing.T) {
 // Rockwell 937C manual: 24 V, the output needs 5 to 16.5 V across it at
 // 21.5 mA: between 350 and 880 ohm (published rounded; 348.8 and 883.7).
 func TestLeastLoad(t *testing.T) {
+	t.Parallel()
 	within(t, "least load", largest(t, 24, 16.5, 21.5), 348.8, 0.05)
 	within(t, "largest load", largest(t, 24, 5, 21.5), 883.7, 0.05)
 	o := oneLoop{card: "{kind: AO, channels: 1, drive: 880 ohm, least load: 350 ohm}", device: "{kind: positioner, ohms: 300 ohm}", walk: "C channel 1"}
@@ -256,6 +262,7 @@ func TestLeastLoad(t *testing.T) {
 
 // What is not given is asked for by name, and no sum is made.
 func TestMissingIsAskedFor(t *testing.T) {
+	t.Parallel()
 	o := oneLoop{card: "{kind: AI, power: card, channels: 1}", device: "{kind: transmitter}", walk: "C channel 1"}
 	p, c := o.read(t)
 	p.Cable("W2").Length = 0
@@ -274,6 +281,7 @@ func TestMissingIsAskedFor(t *testing.T) {
 // A transmitter with its own supply drives a passive input: 12 mA in 250 ohm
 // is 3 V (Ohm's law), + on the + terminal.
 func TestFourWire(t *testing.T) {
+	t.Parallel()
 	o := oneLoop{card: "{kind: AI, power: loop, channels: 1, ohms: 250 ohm}", device: "{kind: four-wire transmitter}", walk: "C channel 1"}
 	p, c := o.read(t)
 	s := p.compute(c, state{mA: 12})
@@ -293,6 +301,7 @@ func leastSupply(t *testing.T, load, liftOff, mA float64) float64 {
 
 // Supplies and loads printed in makers' manuals.
 func TestSupplyExamples(t *testing.T) {
+	t.Parallel()
 	within(t, "Rosemount 3144P: 18.1 V for 250 ohm at 24.5 mA", leastSupply(t, 250, 12, 24.5), 18.1, 0.05)
 	within(t, "Yokogawa YTA: 13.8 V for 250 ohm, read off a chart; (E - 8)/0.0236 gives 13.90", leastSupply(t, 250, 8, 23.6), 13.90, 0.005)
 	within(t, "the same: 21.8 V for 600 ohm off the chart; the formula gives 22.16", leastSupply(t, 600, 8, 23.6), 22.16, 0.005)
@@ -307,6 +316,7 @@ func TestSupplyExamples(t *testing.T) {
 // Fisher 846: 40 to 200 mV on test pins of 10 ohm; airpower APV-350 with HART
 // drops 11.50 V in 575 ohm. Both by the network.
 func TestDropsOfLoads(t *testing.T) {
+	t.Parallel()
 	for _, x := range []struct{ ohms, mA, want float64 }{{10, 4, 0.040}, {10, 20, 0.200}, {575, 20, 11.50}} {
 		o := oneLoop{card: "{kind: AO, channels: 1}", device: fmt.Sprintf("{kind: positioner, ohms: %g ohm}", x.ohms), walk: "C channel 1"}
 		within(t, fmt.Sprintf("%g ohm at %g mA", x.ohms, x.mA), o.volts(t, x.mA), x.want, 1e-6)
@@ -317,6 +327,7 @@ func TestDropsOfLoads(t *testing.T) {
 // International's figure for one make), whatever the card gives, and the
 // card's input carries the same current.
 func TestIsolatorIsASource(t *testing.T) {
+	t.Parallel()
 	o := oneLoop{card: "{kind: AI, power: card, channels: 1, volts: 24 V, ohms: 250 ohm}", device: "{kind: transmitter, lift-off: 10 V}",
 		parts: "    isolators: {B: {volts: 15 V at 20 mA, load: 600 ohm}}", walk: "B, wires, C channel 1"}
 	p, c := o.read(t)
@@ -338,6 +349,7 @@ func TestIsolatorIsASource(t *testing.T) {
 // AutomationDirect F4-16AD-1 manual: 750 ohm of load are wanted at 36 V and the
 // card has 250, so 500 ohm at the least have to be added.
 func TestLoadToAdd(t *testing.T) {
+	t.Parallel()
 	o := oneLoop{card: "{kind: AO, channels: 1, drive: 2000 ohm, least load: 750 ohm}", device: "{kind: positioner, ohms: 250 ohm}", walk: "C channel 1"}
 	p, c := o.read(t)
 	for _, m := range p.Margins(c) {

@@ -13,6 +13,7 @@ import (
 // TestFourWireDC) and 0.393 % more for each kelvin (IEC 60028): 2.5300 V at 75 °C,
 // 2.2029 V at 35 °C.
 func TestThreeTemperatures(t *testing.T) {
+	t.Parallel()
 	const drop = 2.0803
 	for _, c := range []struct {
 		key              string
@@ -45,6 +46,7 @@ func TestThreeTemperatures(t *testing.T) {
 // gives 6.0932 mV (see TestDegrees), less 1.000 mV at 25 °C, which are 77 °F
 // (NIST table).
 func TestTerminals(t *testing.T) {
+	t.Parallel()
 	for key, cold := range map[string]float64{
 		"terminals on test: 77 °F": 1.000, "terminals on test: 25 °C": 1.000, "copper on test: 50 °C": 0.798, "hottest copper: 70 °C": 0.798,
 	} {
@@ -64,6 +66,7 @@ func TestTerminals(t *testing.T) {
 // TestRefusedTemperatures: no terminal is at 400 °C, and the key that stood for
 // all three says what took its place.
 func TestRefusedTemperatures(t *testing.T) {
+	t.Parallel()
 	for key, want := range map[string]string{
 		"terminals on test: 400 °C": "must be from -40 to 85 °C", "terminals on test: 200 °F": "must be from -40 to 85 °C", "terminals on test: 20": "needs a unit",
 		"copper on test: 100 °C": "must be from -50 to 90 °C", "hottest copper: 400 °F": "must be from -50 to 150 °C",

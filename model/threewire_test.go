@@ -9,6 +9,7 @@ import (
 // what the cores of 1.086 Ω drop (Ohm's law, by hand), on its output while on, and
 // nothing while off. One that switches - leaves 1.8 V from its output to -.
 func TestThreeWire(t *testing.T) {
+	t.Parallel()
 	p, problems := changed(t, "threewire.yaml")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
@@ -57,6 +58,7 @@ func TestThreeWire(t *testing.T) {
 }
 
 func TestThreeWireFaults(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name   string
 		change []string

@@ -10,6 +10,7 @@ import (
 // TestTies: what a loop does to another shows in the inventory of the other, so
 // that a change of it is told of both; within one loop there is no tie.
 func TestTies(t *testing.T) {
+	t.Parallel()
 	const text = `
 loops:
   F-1:

@@ -8,6 +8,7 @@ import (
 // Tolerances in ohms as a maker prints them for IEC 60751, classes A and B, to
 // their last digit.
 func TestToleranceInOhms(t *testing.T) {
+	t.Parallel()
 	s, _ := FindSensor("Pt100")
 	for _, c := range []struct {
 		class string
@@ -27,6 +28,7 @@ func TestToleranceInOhms(t *testing.T) {
 // Bands of a WIKA data sheet for IEC 60751. Its band of class AA at 150 °C is a
 // misprint (157.91 to 157.64); by the formula it is 157.19 to 157.46.
 func TestToleranceBands(t *testing.T) {
+	t.Parallel()
 	s, _ := FindSensor("Pt100")
 	for _, c := range []struct {
 		class string

@@ -14,6 +14,7 @@ import (
 // what becomes of it as a key, a value, an item of a list and a word: text, as it
 // was written, or a finding. Between quotes all are text.
 func TestTraps(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ forms, as, key, value string }{
 		{"null Null NULL ~", "null", "null-used", "null-used"},
 		{"<<", "merge", "alias-used", ""},
@@ -76,6 +77,7 @@ func scalars(n *yaml.Node) (all []string) {
 // TestRetagged looks for forms that the library takes for something else than
 // text, among all short ones: each is read as it is written, or told.
 func TestRetagged(t *testing.T) {
+	t.Parallel()
 	var forms []string
 	for last, n := []string{""}, 0; n < 4; n++ {
 		var next []string
@@ -128,6 +130,7 @@ func TestRetagged(t *testing.T) {
 // is told once at its key, and where it is meant, and what refers to it is not told
 // besides; between quotes all is well.
 func TestNullTags(t *testing.T) {
+	t.Parallel()
 	const text = `
 cable types: {one: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}}
 cabinets:

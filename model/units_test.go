@@ -9,6 +9,7 @@ import (
 // TestLargestGauge: a terminal for 12 AWG takes 12 AWG and 2.5 mm², and not
 // 4 mm². 12 AWG is 3.31 mm² (ASTM B258).
 func TestLargestGauge(t *testing.T) {
+	t.Parallel()
 	for size, fits := range map[string]bool{"12 AWG": true, "2.5 mm2": true, "4 mm2": false, "10 AWG": false} {
 		text := `cable types: {one: {pairs: 1, conductor: ` + size + `, screen: none}}
 boxes: {JB-1: {strips: {X1: {terminals: 1..2, largest: 12 AWG}}}}
@@ -33,6 +34,7 @@ loops: {F-1: {service: flow, devices: {FT-1: {kind: transmitter}}, circuits: {FT
 // TestFeet: a length is printed in the unit that it was written in; a foot is
 // 0.3048 m (the international foot, exactly).
 func TestFeet(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		written, printed string
 		metres           float64

@@ -48,6 +48,7 @@ func kinds(findings []Finding) string {
 
 // "1234" at 50,50 mm is 8.3 mm wide: its capitals fill 50 to 58.3 and 47.5 to 50.
 func TestAudit(t *testing.T) {
+	t.Parallel()
 	turned := label("1234", 50*MM, 50*MM)
 	turned.Turned = true // fills 47.5 to 50 and 41.7 to 50
 	small := label("1234", 50*MM, 50*MM)
@@ -165,6 +166,7 @@ func TestAudit(t *testing.T) {
 // A terminal of 12 by 5 mm with its top left corner at 48,46 mm holds "1234" at
 // 50,50 mm.
 func TestAuditParts(t *testing.T) {
+	t.Parallel()
 	part := func(key, name string, items ...Item) *Group {
 		return &Group{ID: fmt.Sprintf("%s-%s-%p", key, name, items[0]), Data: []Datum{{key, name}}, Items: items}
 	}
@@ -222,6 +224,7 @@ func TestAuditParts(t *testing.T) {
 }
 
 func TestAuditThinPen(t *testing.T) {
+	t.Parallel()
 	pens := slices.Clone(Pens[:])
 	p := &Page{Head: Head{W: 420 * MM, H: 297 * MM}, Items: []Item{
 		line(Thin, 20*MM, 20*MM, 30*MM, 20*MM), line(Thin, 20*MM, 30*MM, 30*MM, 30*MM), line(None, 20*MM, 30*MM, 30*MM, 30*MM)}}
@@ -236,6 +239,7 @@ func TestAuditThinPen(t *testing.T) {
 
 // The pens of the set keep 0.13 mm on a copy of A3 on A4 (a factor of √½).
 func TestPens(t *testing.T) {
+	t.Parallel()
 	seen := map[string]bool{}
 	for pen, style := range Pens {
 		if seen[style.Name] || style.Name == "" {
@@ -254,6 +258,7 @@ func TestPens(t *testing.T) {
 // The grid must find the same text pairs, and the sweep the same shared runs, as
 // looking at all pairs.
 func TestAuditAgreesWithAllPairs(t *testing.T) {
+	t.Parallel()
 	r := rand.New(rand.NewPCG(1, 2))
 	for range 50 {
 		p := &Page{Head: Head{W: 420 * MM, H: 297 * MM}}

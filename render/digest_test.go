@@ -11,6 +11,7 @@ import (
 // time: the digest has to change each time, or --changed would leave a sheet as
 // it was. A field that is added to a mark is found by itself.
 func TestDigest(t *testing.T) {
+	t.Parallel()
 	page := func() *render.Page {
 		q := render.Point{X: 1000, Y: 2000}
 		return &render.Page{Head: render.Head{Name: "n", Title: "t", W: 1, H: 2}, Items: []render.Item{

@@ -146,6 +146,7 @@ func pdfTo(w io.Writer, pages ...*render.Page) error {
 }
 
 func TestSameBytesEveryTime(t *testing.T) {
+	t.Parallel()
 	first, firstPDF := writeSVG(t, everything()), writePDF(t, everything(), other())
 	for range 20 {
 		if !bytes.Equal(first, writeSVG(t, everything())) {
@@ -158,6 +159,7 @@ func TestSameBytesEveryTime(t *testing.T) {
 }
 
 func TestSameBytesInParallel(t *testing.T) {
+	t.Parallel()
 	want := writePDF(t, everything(), other())
 	wantSVG := writeSVG(t, everything())
 	var wg sync.WaitGroup
@@ -178,6 +180,7 @@ func TestSameBytesInParallel(t *testing.T) {
 // Text that a drawing cannot carry is refused in words, by both writers, before
 // the first byte.
 func TestHostileStringsAreRefused(t *testing.T) {
+	t.Parallel()
 	for _, s := range []string{"\x00", "a\nb", "\t", "\x7f", "\xff\xfe", "\uFFFD", "\uFFFF", "pump 🔧", "\u202Eabc", "e\u0301", string(rune(0x10000))} {
 		asText := everything()
 		asText.Items = append(asText.Items, &render.Text{Height: 2500, Width: 1, S: s})
@@ -207,6 +210,7 @@ func TestHostileStringsAreRefused(t *testing.T) {
 }
 
 func TestFaultyMarksAreRefused(t *testing.T) {
+	t.Parallel()
 	for what, item := range map[string]render.Item{
 		"no points":    &render.Line{},
 		"one point":    &render.Line{Points: make([]render.Point, 1)},
@@ -250,6 +254,7 @@ type full struct{}
 func (full) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 
 func TestWriteErrorsAreReturned(t *testing.T) {
+	t.Parallel()
 	if err := svg.Write(full{}, everything()); err == nil {
 		t.Error("SVG: no error from a full disk")
 	}

@@ -26,6 +26,7 @@ func isKept(file string) bool {
 // points, in any case, and of random texts: no file of such a name is a device, ends
 // with a point or blank, or has a sign that some system refuses.
 func TestFileNames(t *testing.T) {
+	t.Parallel()
 	var texts []string
 	for _, k := range kept {
 		for _, s := range []string{k, strings.ToLower(k), k[:1] + strings.ToLower(k[1:])} {

@@ -10,6 +10,7 @@ import (
 // TestOn puts a sheet of A3 on A4 and on letter: every mark where it belongs by
 // the rule of three, the page given as it was.
 func TestOn(t *testing.T) {
+	t.Parallel()
 	sheet := func() *Page {
 		return &Page{Head: Head{Name: "s", Title: "S", W: 420 * MM, H: 297 * MM}, Items: []Item{
 			&Line{Pen: Outline, Points: []Point{{0, 0}, {420 * MM, 297 * MM}}},

@@ -82,6 +82,7 @@ func ascent(t *testing.T, f fonts.Face) float64 {
 // Texts must stand where the page says. Poppler gives the box of each word from
 // the file's own widths, so this also proves that measuring and drawing agree.
 func TestPDFTextPlaces(t *testing.T) {
+	t.Parallel()
 	const tolerance = 0.1 // mm
 	p := everything()
 	pages := popplerWords(t, writePDF(t, p, other()))
@@ -136,6 +137,7 @@ func TestPDFTextPlaces(t *testing.T) {
 // size of the last one. The file's objects are not compressed, only the
 // contents of its pages are.
 func TestPDFOutlineAndLinks(t *testing.T) {
+	t.Parallel()
 	data := writePDF(t, everything(), other())
 	for _, c := range []struct {
 		pattern string
@@ -159,6 +161,7 @@ func TestPDFOutlineAndLinks(t *testing.T) {
 }
 
 func TestPDFPagesMustBeTheOnesPlanned(t *testing.T) {
+	t.Parallel()
 	a, b := everything(), other()
 	heads := []render.Head{a.Head, b.Head}
 	for what, pages := range map[string][]*render.Page{
@@ -186,6 +189,7 @@ func TestPDFPagesMustBeTheOnesPlanned(t *testing.T) {
 }
 
 func TestPDFWithoutDateOrTitle(t *testing.T) {
+	t.Parallel()
 	p := other()
 	p.Title, p.Items = "", p.Items[:1]
 	var out bytes.Buffer
@@ -223,6 +227,7 @@ func contents(t *testing.T, data []byte, pages int) (all []string) {
 // Pens, faces, paints and narrowing are set on change only, and set back. The
 // operators are those of ISO 32000-1 annex A.
 func TestPDFStateIsSetOnChange(t *testing.T) {
+	t.Parallel()
 	run := func(pen render.Pen, y render.Len) render.Item {
 		return &render.Line{Pen: pen, Points: []render.Point{{X: 0, Y: y}, {X: 9 * mm, Y: y}}}
 	}
@@ -260,6 +265,7 @@ func TestPDFStateIsSetOnChange(t *testing.T) {
 
 // Narrowing ends with the page, so the next page must ask for it again.
 func TestPDFNarrowsOnEveryPage(t *testing.T) {
+	t.Parallel()
 	narrow, _ := render.Fit(*text(fonts.Mono, "narrow", 0, 0), 10*mm, 50)
 	a, b := other(), other()
 	a.Name = "first"
@@ -274,6 +280,7 @@ func TestPDFNarrowsOnEveryPage(t *testing.T) {
 // Every outline is closed, filled and stroked as pen and fill say; a circle
 // keeps to its radius.
 func TestPDFShapes(t *testing.T) {
+	t.Parallel()
 	const points = 72 / 25.4 // in a millimetre
 	places := []render.Point{{X: 10 * mm, Y: 20 * mm}, {X: 30 * mm, Y: 20 * mm}, {X: 30 * mm, Y: 40 * mm}}
 	for _, c := range []struct {

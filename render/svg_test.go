@@ -69,6 +69,7 @@ func um(t *testing.T, e *element, attribute string) render.Len {
 }
 
 func TestSVGTexts(t *testing.T) {
+	t.Parallel()
 	p := everything()
 	all := texts(p.Items)
 	found := named(parse(t, writeSVG(t, p)), "text")
@@ -92,6 +93,7 @@ func TestSVGTexts(t *testing.T) {
 }
 
 func TestSVGShapes(t *testing.T) {
+	t.Parallel()
 	p := everything()
 	all := parse(t, writeSVG(t, p))
 	root := all[0]
@@ -128,6 +130,7 @@ func TestSVGShapes(t *testing.T) {
 }
 
 func TestSVGNegativeAndLargePlaces(t *testing.T) {
+	t.Parallel()
 	p := everything()
 	p.Items = []render.Item{at(text(0, "x", -1, -1234567), render.Left, true)}
 	e := named(parse(t, writeSVG(t, p)), "text")[0]

@@ -10,6 +10,7 @@ import (
 )
 
 func TestMeasure(t *testing.T) {
+	t.Parallel()
 	// DejaVu Sans Mono: every glyph 1233 of 2048 units wide, capitals 1493 high.
 	// Ten glyphs at 2.5 mm: 10 x 1233/1493 x 2.5 = 20.646 mm; in whole thousandths
 	// of an em, as the PDF rounds, 10 x 602/729 x 2.5 = 20.645 mm.
@@ -22,6 +23,7 @@ func TestMeasure(t *testing.T) {
 }
 
 func TestFit(t *testing.T) {
+	t.Parallel()
 	natural := text(fonts.Mono, "0123456789", 0, 0)
 	for _, c := range []struct {
 		room   render.Len
@@ -48,6 +50,7 @@ func TestFit(t *testing.T) {
 }
 
 func TestStartAndBox(t *testing.T) {
+	t.Parallel()
 	p := func(x, y render.Len) render.Point { return render.Point{X: x, Y: y} }
 	for _, c := range []struct {
 		align              render.Align
@@ -70,6 +73,7 @@ func TestStartAndBox(t *testing.T) {
 }
 
 func TestMoveLeavesTheOriginal(t *testing.T) {
+	t.Parallel()
 	p := everything()
 	var before, after, back bytes.Buffer
 	render.Dump(&before, p)
@@ -105,6 +109,7 @@ func TestMoveLeavesTheOriginal(t *testing.T) {
 }
 
 func TestDump(t *testing.T) {
+	t.Parallel()
 	p := &render.Page{Head: render.Head{Name: "A", Title: `The "A"`, W: 210000, H: 297000}, Items: []render.Item{
 		&render.Line{Pen: render.New, Points: []render.Point{{X: 1, Y: 2}, {X: 3, Y: 4}}},
 		&render.Group{ID: "g1", Data: []render.Datum{{Key: "tag", Value: "TT 1"}}, Items: []render.Item{

@@ -39,6 +39,7 @@ var changes = []struct {
 // agree with the changed plant and not with the one before, and the wiring codes
 // have to change where the wiring did and nowhere else.
 func TestChangesShow(t *testing.T) {
+	t.Parallel()
 	before, err := readPlant("../../samples/tern-island")
 	if err != nil {
 		t.Fatal(err)
@@ -122,6 +123,7 @@ func copyChanged(t *testing.T, folder, old, new string, times int) {
 // TestFalseWordsShow falsifies the words of a drawn set one at a time: the
 // reading has to change with every word that tells of wiring.
 func TestFalseWordsShow(t *testing.T) {
+	t.Parallel()
 	b := drawBook(t, "../../samples/one-loop")
 	report(t, b.differences())
 	tried := 0

@@ -89,6 +89,7 @@ var xmlName = regexp.MustCompile(`^[A-Za-z_][^\s"'<>&]*$`)
 // the words in its group have to be those of the model, nothing missing, and no
 // conductor may end in the air.
 func TestSVGAgrees(t *testing.T) {
+	t.Parallel()
 	for _, folder := range agreeing {
 		t.Run(filepath.Base(folder), func(t *testing.T) {
 			r, err := readPlant(folder)

@@ -18,6 +18,7 @@ var agreeing = []string{"../../samples/one-loop", "../../samples/tern-island", "
 // TestSheetsAgree draws whole plants, reads the PDF back by its words and
 // compares every fact on every sheet with the model, both ways.
 func TestSheetsAgree(t *testing.T) {
+	t.Parallel()
 	fresh := filepath.Join(t.TempDir(), "fresh")
 	if code := run(context.Background(), []string{"new", fresh}, io.Discard, io.Discard); code != fine {
 		t.Fatalf("new: exit code %d", code)

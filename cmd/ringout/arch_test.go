@@ -50,6 +50,7 @@ var owners = map[string][]string{
 
 // TestArchitecture holds the imports of every package against the two tables.
 func TestArchitecture(t *testing.T) {
+	t.Parallel()
 	list := exec.Command("go", "list", "-json=ImportPath,Imports", "./...")
 	list.Dir = "../.."
 	out, err := list.Output()

@@ -62,6 +62,7 @@ func bigModel(tb testing.TB, n int) *model.Plant {
 
 // TestBigPlant proves that what the benchmarks measure is a sound plant.
 func TestBigPlant(t *testing.T) {
+	t.Parallel()
 	p := bigModel(t, 2*perBox+1)
 	if len(p.Loops) != 2*perBox+1 || len(layout.New(p, false, nil).Sheets) < len(p.Loops) {
 		t.Errorf("%d loops, %d sheets", len(p.Loops), len(layout.New(p, false, nil).Sheets))

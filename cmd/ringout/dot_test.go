@@ -25,6 +25,7 @@ import (
 // meets: conductors that cross, and texts that something runs through. Run it
 // with -v for the table. It is skipped where there is no dot.
 func TestDotCompared(t *testing.T) {
+	t.Parallel()
 	dot, err := exec.LookPath("dot")
 	if err != nil {
 		t.Skip("there is no dot (Graphviz) here")

@@ -15,6 +15,7 @@ import (
 // sheet less of a drawing than there is: the set does not fit together, and all
 // sheets have to be drawn.
 func TestForgedRegister(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	plant, out := filepath.Join(dir, "plant.yaml"), filepath.Join(dir, "out")
 	text, err := os.ReadFile("../../samples/one-loop/plant.yaml")

@@ -15,6 +15,7 @@ import (
 // the same place and the same words. The marks are those of the Unicode Standard,
 // section 23.8.
 func TestEncodings(t *testing.T) {
+	t.Parallel()
 	wide := func(order binary.AppendByteOrder, mark bool) func(string) []byte {
 		return func(s string) []byte {
 			var b []byte
@@ -114,6 +115,7 @@ func TestEncodings(t *testing.T) {
 // TestTagLimits: a file of tags that is too long is told with the line, and the limit
 // stands in the README.
 func TestTagLimits(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	file := filepath.Join(dir, "tags.txt")
 	if err := os.WriteFile(file, []byte(strings.Repeat("W-21 # again\n", mostTags)+"\n\nW-21\n"), 0o666); err != nil {

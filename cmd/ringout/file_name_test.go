@@ -44,6 +44,7 @@ func keptPlant(t *testing.T) string {
 // that is reserved (Microsoft, "Naming Files, Paths, and Namespaces") or that of
 // another in another case, and every link leads to a file that is there.
 func TestFileNamesOfSets(t *testing.T) {
+	t.Parallel()
 	dir, out := keptPlant(t), t.TempDir()
 	for _, args := range [][]string{
 		{"draw", dir, "-o", out, "--format", "pdf,svg,html"},
@@ -120,6 +121,7 @@ func targets(t *testing.T, path string) (all []string) {
 // TestSheetNamesOfWorkbook: a sheet of a workbook has 31 letters at most, none of
 // these signs and not the name History (common practice of spreadsheets).
 func TestSheetNamesOfWorkbook(t *testing.T) {
+	t.Parallel()
 	seen := map[string]bool{}
 	for _, l := range lists.All {
 		key := render.SameFile(l.Name)
@@ -148,6 +150,7 @@ func sourceFiles(t *testing.T) (all []string) {
 // TestOneMakerOfFileNames: whoever creates a file of a set names it after a page, by
 // bookName, or by a word of the program.
 func TestOneMakerOfFileNames(t *testing.T) {
+	t.Parallel()
 	allowed := []string{
 		`page.Name + ".svg"`, `d.fileName() + ".csv"`, `d.fileName() + ".pdf"`, "RegisterName", "name",
 		"path.Join(w.dir, name)", "filepath.Base(to)", "filepath.Base(path)", // the user gave its name
@@ -173,6 +176,7 @@ func TestOneMakerOfFileNames(t *testing.T) {
 // TestBookNames: letters of any script stay, and no two selections share a file,
 // nor does one take the name of the whole.
 func TestBookNames(t *testing.T) {
+	t.Parallel()
 	d := func(only ...string) *drawing { return &drawing{reading: &reading{name: "pump house"}, only: only} }
 	if got := d().bookName(); got != "pump_house" {
 		t.Errorf("the whole is %q", got)

@@ -40,6 +40,7 @@ func sampleFolders(t *testing.T) []string {
 // mark may lie on another, leave the frame or be too small to read, and
 // conductors run level or upright.
 func TestAudit(t *testing.T) {
+	t.Parallel()
 	for _, folder := range append(sampleFolders(t), "testdata/parted") {
 		for _, draft := range []bool{false, true} {
 			name := filepath.Base(folder)
@@ -86,6 +87,7 @@ func TestAudit(t *testing.T) {
 // terminal of a sample, and takes its own name out of it: each time the audit has
 // to tell.
 func TestAuditFindsStrays(t *testing.T) {
+	t.Parallel()
 	r, err := readPlant("../../samples/one-loop")
 	if err != nil {
 		t.Fatal(err)

@@ -59,6 +59,7 @@ var dumped = []string{"loop-F-2107", "box-JB-21", "record-F-2107"}
 
 // TestGoldenPages holds a few typical sheets against what was drawn before.
 func TestGoldenPages(t *testing.T) {
+	t.Parallel()
 	r, err := readPlant("../../samples/one-loop")
 	if err != nil {
 		t.Fatal(err)
@@ -88,6 +89,7 @@ func TestGoldenPages(t *testing.T) {
 
 // TestReadmePicture draws the picture of README as README says, with the tool.
 func TestReadmePicture(t *testing.T) {
+	t.Parallel()
 	out := t.TempDir()
 	var stderr bytes.Buffer
 	if code := run(context.Background(), []string{"draw", "../../samples/one-loop", "-o", out, "--format", "svg"}, io.Discard, &stderr); code != fine {

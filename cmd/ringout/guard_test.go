@@ -19,6 +19,7 @@ import (
 // TestCSVInOffice has LibreOffice read a file of ours with all separators at once
 // and every formula reckoned: there is none.
 func TestCSVInOffice(t *testing.T) {
+	t.Parallel()
 	samples.Whole(t)
 	samples.Need(t, "soffice")
 	dir := t.TempDir()
@@ -64,6 +65,7 @@ func TestCSVInOffice(t *testing.T) {
 
 // TestOneWriterOfCSV: no other code writes CSV.
 func TestOneWriterOfCSV(t *testing.T) {
+	t.Parallel()
 	for _, file := range sourceFiles(t) {
 		data, err := os.ReadFile(file)
 		if err != nil {
@@ -78,6 +80,7 @@ func TestOneWriterOfCSV(t *testing.T) {
 // TestLabelsGuarded: labels that begin like a formula are harmless in the CSV, and
 // it is told that they have an apostrophe more.
 func TestLabelsGuarded(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	text, err := os.ReadFile("../../samples/one-loop/plant.yaml")
 	if err != nil {

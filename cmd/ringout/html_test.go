@@ -79,6 +79,7 @@ func broken(set map[string]string, from, text string) (wrong []string) {
 // has every sheet, each sheet leads to those before and after it, and nothing is
 // asked of a network.
 func TestWebSet(t *testing.T) {
+	t.Parallel()
 	for _, plant := range []string{"../../samples/one-loop", "../../samples/tern-island", "testdata/parted"} {
 		t.Run(filepath.Base(plant), func(t *testing.T) {
 			set := files(t, drawnWeb(t, plant))
@@ -131,6 +132,7 @@ func TestWebSet(t *testing.T) {
 // TestWebSelection: a part of the set has a folder of its own, with no links to
 // what is not in it.
 func TestWebSelection(t *testing.T) {
+	t.Parallel()
 	set := files(t, drawnWeb(t, "../../samples/tern-island", "--only", "F-2107,JB-21"))
 	sheets := 0
 	for name, text := range set {
@@ -162,6 +164,7 @@ func browse(t *testing.T, file, query string, flags ...string) (dom, console str
 // TestWebSearch types tags in Chromium: the sheets that show them are listed, and
 // each leads to a file with the mark in it.
 func TestWebSearch(t *testing.T) {
+	t.Parallel()
 	samples.Whole(t)
 	samples.Need(t, "chromium")
 	dir := drawnWeb(t, "../../samples/tern-island")
@@ -233,6 +236,7 @@ func TestWebSearch(t *testing.T) {
 // TestWebSizes opens a sheet in windows of several widths: an upright tablet has
 // it at full size, to be moved about; a wide one has the whole of it.
 func TestWebSizes(t *testing.T) {
+	t.Parallel()
 	samples.Whole(t)
 	samples.Need(t, "chromium")
 	dir := drawnWeb(t, "../../samples/one-loop")
@@ -255,6 +259,7 @@ func TestWebSizes(t *testing.T) {
 
 // TestWebPrints prints sheets from Chromium: one page each, of the sheet's size.
 func TestWebPrints(t *testing.T) {
+	t.Parallel()
 	samples.Whole(t)
 	samples.Need(t, "chromium")
 	samples.Need(t, "pdfinfo")
@@ -274,6 +279,7 @@ func TestWebPrints(t *testing.T) {
 
 // TestWebSameBytes: the same plant gives the same set.
 func TestWebSameBytes(t *testing.T) {
+	t.Parallel()
 	a, b := files(t, drawnWeb(t, "../../samples/tern-island")), files(t, drawnWeb(t, "../../samples/tern-island"))
 	if len(a) < 100 || fmt.Sprint(a) != fmt.Sprint(b) {
 		t.Errorf("%d files, and not the same", len(a))

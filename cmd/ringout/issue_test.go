@@ -34,6 +34,7 @@ func ran(t *testing.T, want int, args ...string) string {
 
 // One issue at a time; one that was killed is in nobody's way.
 func TestOneIssueAtATime(t *testing.T) {
+	t.Parallel()
 	dir := onePlant(t)
 	issue := []string{"issue", dir, "--rev", "A", "--status", "draft"}
 	lock, err := output.Lock(output.LockOf(filepath.Join(dir, output.IssuesName)))
@@ -59,6 +60,7 @@ func TestOneIssueAtATime(t *testing.T) {
 // An issue that comes while sheets are drawn leaves none of them stale: the next
 // draw --changed sees that they are of the register before.
 func TestIssueBesideDraw(t *testing.T) {
+	t.Parallel()
 	dir := onePlant(t)
 	out, whole := filepath.Join(t.TempDir(), "out"), filepath.Join(t.TempDir(), "whole")
 	ran(t, fine, "issue", dir, "--rev", "A", "--status", "draft", "--date", "2031-01-02")

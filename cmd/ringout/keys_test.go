@@ -295,6 +295,7 @@ func tellLists(w io.Writer, p *model.Plant) {
 // alteration fails. What is told apart is what can be seen, so that a key that only
 // goes into a wiring code changes nothing.
 func TestKeysShow(t *testing.T) {
+	t.Parallel()
 	keys := schemaKeys(t)
 	text := wholePlant(t)
 	done := map[string]bool{}

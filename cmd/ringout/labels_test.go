@@ -47,6 +47,7 @@ func printedLabels(t *testing.T, plant string, more ...string) (dir string, rows
 // the drawings with it; every label of the CSV stands in the PDF, as poppler
 // reads it, in the same order.
 func TestLabelsAgree(t *testing.T) {
+	t.Parallel()
 	samples.Need(t, "pdftotext")
 	for _, plant := range []string{"../../samples/one-loop", "../../samples/tern-island"} {
 		dir, rows := printedLabels(t, plant)
@@ -101,6 +102,7 @@ func TestLabelsAgree(t *testing.T) {
 // independent reader (ZXing, github.com/makiuchi-d/gozxing) find and read the QR
 // codes on it.
 func TestPrintedCodes(t *testing.T) {
+	t.Parallel()
 	samples.Need(t, "pdftoppm")
 	dir, rows := printedLabels(t, "../../samples/one-loop", "--qr", "--of", "cores")
 	files, err := filepath.Glob(filepath.Join(dir, "*.pdf"))
@@ -145,6 +147,7 @@ func TestPrintedCodes(t *testing.T) {
 // newest issue of the register, not the revision of the plant's own text; labels
 // of a plant that was altered since say so.
 func TestPrintedIssue(t *testing.T) {
+	t.Parallel()
 	samples.Need(t, "pdftotext")
 	plant := filepath.Join(t.TempDir(), "plant")
 	if err := os.CopyFS(plant, os.DirFS("../../samples/tern-island")); err != nil {

@@ -14,6 +14,7 @@ import (
 // with their screens land, on three terminals of eighteen. The record of the loop
 // goes on to the card, over a third cable.
 func TestListMaterial(t *testing.T) {
+	t.Parallel()
 	const want = `group,what,of,number,in the places,at far ends,unit,lengths,not given
 material,cable,one-pair,18,,,m,1,
 material,cable,six-pair,165,,,m,1,
@@ -68,6 +69,7 @@ practice,stripped for ferrules,1.0 mm²,10,,,mm,,
 // TestListAsPrinted: lists have what the sheets print: glands of the type where the
 // cable has none, the usual signal, and of each sheet its own issue.
 func TestListAsPrinted(t *testing.T) {
+	t.Parallel()
 	plant := filepath.Join(t.TempDir(), "plant")
 	if err := os.CopyFS(plant, os.DirFS("../../samples/tern-island")); err != nil {
 		t.Fatal(err)

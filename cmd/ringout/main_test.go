@@ -24,6 +24,7 @@ func TestMain(m *testing.M) {
 // TestScript runs the sessions in testdata/script: each is what somebody types
 // and what comes back.
 func TestScript(t *testing.T) {
+	t.Parallel()
 	samples, err := filepath.Abs("../../samples")
 	if err != nil {
 		t.Fatal(err)
@@ -110,6 +111,7 @@ func TestSameBytes(t *testing.T) {
 
 // TestInterrupted stops a drawing before its first page: nothing may be left.
 func TestInterrupted(t *testing.T) {
+	t.Parallel()
 	ctx, stop := context.WithCancel(context.Background())
 	stop()
 	out := filepath.Join(t.TempDir(), "deep", "out")

@@ -16,6 +16,7 @@ import (
 // TestWorkbookInOffice turns the first sheet into CSV with LibreOffice and
 // compares it with ours.
 func TestWorkbookInOffice(t *testing.T) {
+	t.Parallel()
 	samples.Whole(t)
 	samples.Need(t, "soffice")
 	dir := t.TempDir()

@@ -41,6 +41,7 @@ var (
 // drawing. Every eighth sheet stands there once more with one mark changed, which
 // has to be found.
 func TestPictures(t *testing.T) {
+	t.Parallel()
 	samples.Whole(t)
 	samples.Need(t, "chromium")
 	samples.Need(t, "pdftocairo")
@@ -73,6 +74,7 @@ func TestPictures(t *testing.T) {
 // TestScreen compares one sheet of each kind as Chromium shows it on a screen with
 // the PDF as poppler paints it, and again with one mark changed.
 func TestScreen(t *testing.T) {
+	t.Parallel()
 	samples.Whole(t)
 	samples.Need(t, "chromium")
 	samples.Need(t, "pdftocairo")

@@ -116,6 +116,7 @@ type measuredText struct {
 // plants: its ink lies on no other text and within the frame, and it is as wide as
 // it was drawn and as the typeface makes it.
 func TestTextBoxes(t *testing.T) {
+	t.Parallel()
 	samples.Whole(t)
 	samples.Need(t, "chromium")
 	var sheets []shown

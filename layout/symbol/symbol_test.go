@@ -36,6 +36,7 @@ func extent(items []render.Item) (least, most render.Point) {
 }
 
 func TestSymbolsStayInTheirBox(t *testing.T) {
+	t.Parallel()
 	seen := map[string]bool{}
 	for _, s := range Symbols() {
 		if s.Name == "" || seen[s.Name] {
@@ -69,6 +70,7 @@ func TestSymbolsStayInTheirBox(t *testing.T) {
 // Conductors end on lanes: the ports at the sides of electrical parts lie on
 // the 2.5 mm grid (IEC 61082-1 practice, from memory).
 func TestSidePortsLieOnTheGrid(t *testing.T) {
+	t.Parallel()
 	for _, s := range Symbols() {
 		for _, p := range s.Ports {
 			if (p.Side == West || p.Side == East) && p.At.Y%Module != 0 {
@@ -79,6 +81,7 @@ func TestSidePortsLieOnTheGrid(t *testing.T) {
 }
 
 func TestSymbolsRead(t *testing.T) {
+	t.Parallel()
 	for _, s := range Symbols() {
 		page := render.Page{Head: render.Head{Name: "s", W: 100 * render.MM, H: 100 * render.MM}}
 		page.Items = s.At(render.Point{X: 50 * render.MM, Y: 50 * render.MM})
@@ -92,6 +95,7 @@ func TestSymbolsRead(t *testing.T) {
 }
 
 func TestBubbleTellsWhatDoesNotFit(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		number     string
 		width      render.Len
@@ -121,6 +125,7 @@ func TestBubbleTellsWhatDoesNotFit(t *testing.T) {
 // fit stands within the outline, a circle or one drawn out by straight sides, and
 // none is narrower than 70 %.
 func TestBubbleHoldsItsLetters(t *testing.T) {
+	t.Parallel()
 	const r = 6 * render.MM
 	for mount := Field; mount <= Shared; mount++ {
 		for n := 1; n <= 40; n++ {
@@ -151,6 +156,7 @@ func TestBubbleHoldsItsLetters(t *testing.T) {
 }
 
 func TestAtLeavesTheSymbolInPlace(t *testing.T) {
+	t.Parallel()
 	s, _ := Terminal(Through, "1")
 	before, _ := extent(s.Items)
 	moved, _ := extent(s.At(render.Point{X: Module, Y: -Module}))

@@ -198,6 +198,7 @@ func terminalFacts(p *model.Plant) []string {
 
 // TestImportGivesBack: what list writes, import turns into the same plant.
 func TestImportGivesBack(t *testing.T) {
+	t.Parallel()
 	for _, name := range []string{"one-loop", "tern-island"} {
 		for _, style := range []string{"csv", "xlsx"} {
 			t.Run(name+" "+style, func(t *testing.T) {
@@ -274,6 +275,7 @@ loops:
 
 // TestImportAwkward brings back a plant with such texts.
 func TestImportAwkward(t *testing.T) {
+	t.Parallel()
 	for _, style := range []string{"csv", "xlsx"} {
 		t.Run(style, func(t *testing.T) {
 			samePlant(t, filepath.Join(written(t, map[string]string{"p.yaml": awkward}), "p.yaml"), style, true)
@@ -285,6 +287,7 @@ func TestImportAwkward(t *testing.T) {
 // those that tell its circuit: the copper is followed, and every conductor comes
 // back with the same colour, ends and polarity.
 func TestImportFollows(t *testing.T) {
+	t.Parallel()
 	plant := "../../../samples/tern-island"
 	before := plantAt(plant)
 	for name, dropped := range map[string][]string{
@@ -357,6 +360,7 @@ func dropColumns(t *testing.T, file string, dropped []string) {
 // TestImportRandom brings back plants that show every feature of the
 // language.
 func TestImportRandom(t *testing.T) {
+	t.Parallel()
 	compared := 0
 	seeds := uint64(samples.Many(t, 2, 8, 40))
 	for seed := range seeds {
@@ -436,6 +440,7 @@ func written(t testing.TB, files map[string]string) string {
 
 // TestImportForeign reads lists with other columns that tell no circuits.
 func TestImportForeign(t *testing.T) {
+	t.Parallel()
 	dir := written(t, foreign)
 	out := filepath.Join(dir, "plant")
 	lost, _, stderr := imported(t, out, filepath.Join(dir, "map.yaml"), filepath.Join(dir, "schedule.csv"), filepath.Join(dir, "ends.csv"))
@@ -508,6 +513,7 @@ func mapKeys[V any](m map[string]V) func(yield func(string) bool) {
 // TestImportMangled takes a row out, doubles one and spoils one: each is told,
 // and the rest is written.
 func TestImportMangled(t *testing.T) {
+	t.Parallel()
 	files := exported(t, "../../../samples/one-loop", "csv")
 	i := slices.IndexFunc(files, func(f string) bool { return filepath.Base(f) == "cores.csv" })
 	data, err := os.ReadFile(files[i])
@@ -547,6 +553,7 @@ func TestImportMangled(t *testing.T) {
 
 // TestImportMangledFacts spoils the lists of what is not wiring.
 func TestImportMangledFacts(t *testing.T) {
+	t.Parallel()
 	files := exported(t, "../../../samples/tern-island", "csv")
 	for name, more := range map[string]string{
 		"plant.csv": "roof,owner,,X\ntitle,ownr,,X\ntitle,owner,,X\nrevisions,mark,1,X\npractice,papr,,A3\n" +
@@ -586,6 +593,7 @@ func TestImportMangledFacts(t *testing.T) {
 // TestListLimits: what is beyond a limit of a list is told with its line, and the
 // limits stand in the README.
 func TestListLimits(t *testing.T) {
+	t.Parallel()
 	_, err := readCSV("cables.csv", []byte("cable,type,from,to\nW-1,a,b,c\nW-2"+strings.Repeat(",", mostCells)+"x\n"))
 	if want := fmt.Sprintf("cables.csv, row 3: has more than %d cells", mostCells); err == nil || err.Error() != want {
 		t.Errorf("%v, not %s", err, want)
@@ -602,6 +610,7 @@ func TestListLimits(t *testing.T) {
 
 // TestImportHugeCell refuses a cell that nobody wrote by hand.
 func TestImportHugeCell(t *testing.T) {
+	t.Parallel()
 	dir := written(t, map[string]string{"cores.csv": "cable,core,from,to\nW-1,1a," + strings.Repeat("x", mostCell+1) + ",\n"})
 	_, err := Read([]string{filepath.Join(dir, "cores.csv")}, "")
 	if err == nil || !strings.HasSuffix(err.Error(), "cores.csv, row 2: cell 3 has more than 2000 characters") {
@@ -680,6 +689,7 @@ func FuzzImport(f *testing.F) {
 // stored, are refused: else the rows and the value would be lost in silence.
 // Parts and cells: ECMA-376 part 1, SpreadsheetML.
 func TestDamagedWorkbook(t *testing.T) {
+	t.Parallel()
 	f := excelize.NewFile()
 	for _, sheet := range []string{"cables", "cores"} {
 		if _, err := f.NewSheet(sheet); err != nil {

@@ -18,6 +18,7 @@ import (
 // TestGuard: the first seven signs are those of OWASP, "CSV Injection", the wide
 // ones too. What stays as it is is a number or a sign alone.
 func TestGuard(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct{ text, cell string }{
 		{"=1+1", "'=1+1"}, {"+A1", "'+A1"}, {"-2+3+cmd|' /C calc'!D2", "'-2+3+cmd|' /C calc'!D2"}, {"@SUM(1)", "'@SUM(1)"},
 		{"\tx", "'\tx"}, {"\rx", "'\rx"}, {"\nx", "'\nx"}, {"＝1", "'＝1"}, {"＋1", "'＋1"}, {"－A", "'－A"}, {"＠A", "'＠A"},
@@ -57,6 +58,7 @@ func bare(cell string) bool {
 // may, also one that knows no quotes, and finds no cell that begins as a formula
 // but for whole cells that are harmless. Import reads the very same texts.
 func TestCSVTexts(t *testing.T) {
+	t.Parallel()
 	w := rand.New(rand.NewPCG(1, 2))
 	call := regexp.MustCompile(`[(!|@=*^&<>]|[+-] *[A-Za-z]`) // a function, another sheet or program, a name
 	for range 3000 {
@@ -130,6 +132,7 @@ func oddPlant() *model.Plant {
 // very cells that were written, from CSV and from a workbook, and no cell of the
 // workbook is a formula.
 func TestListsGuarded(t *testing.T) {
+	t.Parallel()
 	p := oddPlant()
 	var book bytes.Buffer
 	if err := WriteWorkbook(&book, p, layout.Issue{}, All); err != nil {

@@ -23,6 +23,7 @@ func samplePlant(name string) *model.Plant {
 
 // TestWorkbook reads a workbook back cell by cell and compares it with the lists.
 func TestWorkbook(t *testing.T) {
+	t.Parallel()
 	var first, second bytes.Buffer
 	for _, b := range []*bytes.Buffer{&first, &second} {
 		if err := WriteWorkbook(b, samplePlant("tern-island"), layout.Issue{Mark: "0", Date: "2031-05-19"}, All); err != nil {
@@ -95,6 +96,7 @@ func printsWell(t *testing.T, f *excelize.File, l List) {
 // TestFoot: signs of the format of a foot are letters in a name, and a name too
 // long for a foot is cut between them.
 func TestFoot(t *testing.T) {
+	t.Parallel()
 	p := samplePlant("one-loop")
 	p.Name = "Smith & Sons " + strings.Repeat("&", 200)
 	var b bytes.Buffer

@@ -16,6 +16,7 @@ import (
 // TestVolumes parts sets: every sheet once and in order, none too long, no
 // drawing torn apart unless it is longer than a volume.
 func TestVolumes(t *testing.T) {
+	t.Parallel()
 	set := func(parts ...int) (all []*layout.Sheet) {
 		for _, n := range parts {
 			for i := range n {
@@ -61,6 +62,7 @@ func TestVolumes(t *testing.T) {
 // TestVolumeFiles writes a set as volumes of few sheets and reads them back:
 // each is a document with its own outline, and no link leads out of it.
 func TestVolumeFiles(t *testing.T) {
+	t.Parallel()
 	p, _, _ := model.Read(os.DirFS("../../../samples"), "tern-island")
 	plan := layout.New(p, false, nil)
 	dir := t.TempDir()

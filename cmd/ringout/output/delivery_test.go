@@ -121,6 +121,7 @@ func holds(t *testing.T, dir string) map[string]string {
 
 // A lock is free the moment its process is dead, and never two have it.
 func TestLockOfTheDead(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	kill(t, "lock", dir)
 	name := filepath.Join(dir, "a.lock")
@@ -139,6 +140,7 @@ func TestLockOfTheDead(t *testing.T) {
 
 // Many that want a lock have it one after the other, though each removes its file.
 func TestLockIsOfOne(t *testing.T) {
+	t.Parallel()
 	name := filepath.Join(t.TempDir(), "a.lock")
 	inside := make(chan bool, 1)
 	done := make(chan error)
@@ -175,6 +177,7 @@ func TestLockIsOfOne(t *testing.T) {
 
 // What a killed run left goes at once; what a live one writes stays, however old.
 func TestSweep(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	kill(t, "write", dir)
 	if len(holds(t, dir)) == 0 {
@@ -210,6 +213,7 @@ func TestSweep(t *testing.T) {
 // A run that is killed at any move leaves a set that the next run makes whole, and
 // tells of.
 func TestHalfMoved(t *testing.T) {
+	t.Parallel()
 	for i, at := range setNames {
 		dir := t.TempDir()
 		old, err := NewDelivery(dir, io.Discard)
