@@ -264,7 +264,7 @@ loops:
     notes: ["one; two", "\"three\"", "four\nfive", "- six"]
     devices:
       FT-1: {kind: transmitter, status: new, range: 0..5 bar, lift-off: [18 V at 4 mA, 10 V at 22 mA], HART: yes, model: "1E5"}
-      FY-1: {kind: I/P converter, ohms: 170 ohm, fuse: "0.5", lead ohms: 3.2 ohm}
+      FY-1: {kind: I/P converter, ohms: 170 ohm, fuse: 0.5 A, model: "0.5", lead ohms: 3.2 ohm}
     functions:
       PIC-1: {kind: controller, reads: ["a; b", c d], drives: [c d], action: reverse, set: "5", alarms: ["HH 4.5; trip", H 4]}
       PI-1: {kind: indicator}
