@@ -175,6 +175,9 @@ var (
 // isolates reports whether a part is an isolator.
 func (p *Part) isolates() bool { return p.Kind.Isolates }
 
+// CardKind is the kind of card with a name; nil where there is none.
+func CardKind(name string) *Kind { return kindNamed(cardKinds, name) }
+
 // kindNamed finds a kind in a table.
 func kindNamed(table []*Kind, name string) *Kind {
 	for _, k := range table {

@@ -80,7 +80,7 @@ func (p *Part) addTerminal(t *Terminal) bool {
 type writtenCard struct {
 	*Part
 	power, terminals, common, minus *node
-	typed, off, on                  *node
+	typed, off, on, leads           *node
 	wires                           int
 }
 
@@ -97,7 +97,7 @@ var cardFields = fields[*writtenCard]{
 	{"address", aText, "NOT GIVEN", "where it sits in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }},
 	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }},
 	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }},
-	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.wires = r.whole(n, leastWires, mostWires) }},
+	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }},
 	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }},
 	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }},
 	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins and the lowest readings", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }},
@@ -167,7 +167,10 @@ func (r *plantReader) cards(n node, pl *Place) {
 			p.Card.Powers = p.Kind.Groups[0].Nature == Source
 		}
 		roles := p.Kind.Groups[0].Roles
-		if p.Kind.Signal == Resistance && c.wires > 0 {
+		switch {
+		case c.leads != nil && p.Kind.Signal != Resistance:
+			r.report(c.leads.wrong(NeedlessKey, "a card of kind %s measures no resistance sensor by its leads", p.Kind.Name))
+		case c.wires > 0:
 			roles = map[int]string{2: "AB", 3: "ABB", 4: "AABB"}[c.wires]
 		}
 		common := ""

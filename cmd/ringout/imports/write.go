@@ -10,6 +10,7 @@ import (
 
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/wiring"
+	"ringout/model"
 )
 
 // This file writes what was imported as the text of a plant.
@@ -252,7 +253,7 @@ func (t *text) card(p *anyPart) {
 	} else {
 		t.missing(4, "channels")
 	}
-	if p.kind == "RTD" && first > 1 && p.given {
+	if k := model.CardKind(p.kind); k != nil && k.Signal == model.Resistance && first > 1 && p.given {
 		t.line(4, "wires: %d", first)
 	}
 	if !usual && p.given {
