@@ -4,6 +4,7 @@ import (
 	"sync"
 
 	"ringout/fonts"
+	"ringout/model"
 	"ringout/render"
 )
 
@@ -255,4 +256,17 @@ func (s *section) drawSamples(corner render.Point, rows Span) (items []render.It
 		y += h
 	}
 	return items
+}
+
+// issueOf is a revision with its date, in words.
+func issueOf(rev model.Revision) string {
+	if rev.Date == "" {
+		return given(rev.Mark)
+	}
+	return given(rev.Mark) + " of " + rev.Date
+}
+
+// twoFacts is a row of two names, each with its fact in bold.
+func twoFacts(a, b, c, d string) Row {
+	return Row{Print: true, Cells: []Cell{{S: a}, {S: b, Bold: true}, {S: c}, {S: d, Bold: true}}}
 }

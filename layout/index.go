@@ -103,23 +103,16 @@ func (pl *Plan) issue() *Table {
 	if pl.issues != nil && pl.issues.altered {
 		status += ", altered since: sheets of revision " + pendingMark
 	}
-	issue := given(rev.Mark)
-	if rev.Date != "" {
-		issue += " of " + rev.Date
-	}
-	row := func(a, b, c, d string) Row {
-		return Row{Print: true, Cells: []Cell{{S: a}, {S: b, Bold: true}, {S: c}, {S: d, Bold: true}}}
-	}
 	return &Table{
 		Columns: []Column{
 			{Head: "Plant", Width: 22 * render.MM},
 			{Head: p.Name, Width: 70 * render.MM},
 			{Head: "Issue", Width: 22 * render.MM},
-			{Head: issue, Width: 56 * render.MM},
+			{Head: issueOf(rev), Width: 56 * render.MM},
 		},
 		Rows: []Row{
-			row("Project", given(p.Project), "Status", given(status)),
-			row("Owner", given(p.Owner), "Loops, cables", fmt.Sprintf("%d, %d", len(p.Loops), len(p.Cables))),
+			twoFacts("Project", given(p.Project), "Status", given(status)),
+			twoFacts("Owner", given(p.Owner), "Loops, cables", fmt.Sprintf("%d, %d", len(p.Loops), len(p.Cables))),
 		},
 	}
 }

@@ -46,19 +46,13 @@ func (p *Pack) cover(sheets []*Sheet) []*Sheet {
 func (p *Pack) identity() *Table {
 	pl := p.plan
 	plant, rev := pl.Plant, pl.Newest()
-	issue := given(rev.Mark)
-	if rev.Date != "" {
-		issue += " of " + rev.Date
-	}
 	t := &Table{Columns: []Column{
 		{Head: "Pack for", Width: 22 * render.MM},
 		{Head: p.Words, Width: 70 * render.MM},
 		{Head: "Issue", Width: 22 * render.MM},
-		{Head: issue, Width: 56 * render.MM},
+		{Head: issueOf(rev), Width: 56 * render.MM},
 	}}
-	row := func(a, b, c, d string) {
-		t.Rows = append(t.Rows, Row{Print: true, Cells: []Cell{{S: a}, {S: b, Bold: true}, {S: c}, {S: d, Bold: true}}})
-	}
+	row := func(a, b, c, d string) { t.Rows = append(t.Rows, twoFacts(a, b, c, d)) }
 	var rung []string
 	for _, c := range p.rung {
 		rung = append(rung, c.Tag)

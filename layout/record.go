@@ -191,13 +191,6 @@ func (pl *Plan) identity(l *model.Loop, code string) *Table {
 	if r, ok := pl.Ref(Loop, l); ok {
 		number, sheet = r.Sheet.number(pl.Plant), r.String()
 	}
-	issue := given(rev.Mark)
-	if rev.Date != "" {
-		issue += " of " + rev.Date
-	}
-	row := func(a, b, c, d string) Row {
-		return Row{Print: true, Cells: []Cell{{S: a}, {S: b, Bold: true}, {S: c}, {S: d, Bold: true}}}
-	}
 	return &Table{
 		Columns: []Column{
 			{Head: "Loop", Width: 22 * render.MM},
@@ -206,9 +199,9 @@ func (pl *Plan) identity(l *model.Loop, code string) *Table {
 			{Head: code + " as on the loop diagram", Width: 56 * render.MM},
 		},
 		Rows: []Row{
-			row("Service", l.Service, "Loop diagram", number),
-			row("Area", given(l.Area), "on sheet", sheet),
-			row("P&ID", given(l.Ref), "Model revision", issue),
+			twoFacts("Service", l.Service, "Loop diagram", number),
+			twoFacts("Area", given(l.Area), "on sheet", sheet),
+			twoFacts("P&ID", given(l.Ref), "Model revision", issueOf(rev)),
 		},
 	}
 }

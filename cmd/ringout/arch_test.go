@@ -11,7 +11,7 @@ import (
 // mayImport is the order of the packages: who may import which of ours.
 var mayImport = map[string][]string{
 	"ringout/cmd/ringout": {"ringout/cmd/ringout/imports", "ringout/cmd/ringout/lists", "ringout/cmd/ringout/output", "ringout/cmd/ringout/trace",
-		"ringout/cmd/ringout/tell", "ringout/layout", "ringout/model", "ringout/render", "ringout/render/pdf"},
+		"ringout/cmd/ringout/tell", "ringout/layout", "ringout/model", "ringout/render", "ringout/render/svg", "ringout/render/pdf"},
 	"ringout/cmd/ringout/imports": {"ringout/cmd/ringout/lists", "ringout/cmd/ringout/output", "ringout/cmd/ringout/tell", "ringout/cmd/ringout/wiring", "ringout/model"},
 	"ringout/cmd/ringout/lists":   {"ringout/cmd/ringout/wiring", "ringout/layout", "ringout/model"},
 	"ringout/cmd/ringout/output": {"ringout/cmd/ringout/tell", "ringout/cmd/ringout/wiring", "ringout/layout", "ringout/model",

@@ -17,6 +17,7 @@ import (
 	"ringout/model"
 	"ringout/render"
 	"ringout/render/pdf"
+	"ringout/render/svg"
 )
 
 // labelFormats are the words for --format of labels.
@@ -233,29 +234,24 @@ func (d *labelling) run(stderr io.Writer) error {
 	return nil
 }
 
+// write writes the labels in the formats asked for.
 func (d *labelling) write(to *output.Delivery, plan *layout.Plan, labels []model.Label, pages []*render.Page) error {
 	if slices.Contains(d.format, "csv") {
-		f, err := to.Create(d.fileName() + ".csv")
-		if err != nil {
-			return err
-		}
-		defer f.Close()
 		rows := [][]string{labelHeads}
 		for _, l := range labels {
 			rows = append(rows, []string{l.Kind.String(), l.Where, l.End, l.Of, l.Text, l.Far, l.Type, l.Colour, l.Size,
 				strings.Join(labelLoops(l), " "), plan.LabelCode(l), l.Status.String()})
 		}
-		if d.altered, err = lists.WriteCSV(f, rows); err != nil {
+		if err := to.Write(d.fileName()+".csv", func(w io.Writer) (err error) {
+			d.altered, err = lists.WriteCSV(w, rows)
+			return err
+		}); err != nil {
 			return err
 		}
 	}
 	if slices.Contains(d.format, "svg") {
 		for _, page := range pages {
-			f, err := to.Create(page.Name + ".svg")
-			if err != nil {
-				return err
-			}
-			if _, err := output.WriteSVG(f, page); err != nil {
+			if err := to.Write(page.Name+".svg", func(w io.Writer) error { return svg.Write(w, page) }); err != nil {
 				return err
 			}
 		}
@@ -263,22 +259,19 @@ func (d *labelling) write(to *output.Delivery, plan *layout.Plan, labels []model
 	if !slices.Contains(d.format, "pdf") {
 		return nil
 	}
-	f, err := to.Create(d.fileName() + ".pdf")
-	if err != nil {
-		return err
-	}
-	defer f.Close()
-	var heads []render.Head
-	for _, page := range pages {
-		heads = append(heads, page.Head)
-	}
-	book := pdf.New(f, d.plant.Name+", labels", heads, output.Issued(plan.Newest()))
-	for _, page := range pages {
-		if err := book.Page(page); err != nil {
-			return err
+	return to.Write(d.fileName()+".pdf", func(w io.Writer) error {
+		var heads []render.Head
+		for _, page := range pages {
+			heads = append(heads, page.Head)
 		}
-	}
-	return book.Close()
+		book := pdf.New(w, d.plant.Name+", labels", heads, output.Issued(plan.Newest()))
+		for _, page := range pages {
+			if err := book.Page(page); err != nil {
+				return err
+			}
+		}
+		return book.Close()
+	})
 }
 
 // fileName names the files after the plant and the choice, so that a part never

@@ -73,14 +73,10 @@ func (im *Importer) Deliver(out string, stdout, stderr io.Writer) (lost int, err
 	}
 	defer d.Abandon()
 	write := func(name, content string) error {
-		f, err := d.Create(name)
-		if err != nil {
-			return fmt.Errorf("%s: cannot be written: %w", filepath.Join(out, name), tell.Reason(err))
-		}
-		_, err = io.WriteString(f, content)
-		if e := f.Close(); err == nil {
-			err = e
-		}
+		err := d.Write(name, func(w io.Writer) error {
+			_, err := io.WriteString(w, content)
+			return err
+		})
 		if err != nil {
 			return fmt.Errorf("%s: cannot be written: %w", filepath.Join(out, name), tell.Reason(err))
 		}

@@ -161,6 +161,19 @@ func (d *Delivery) Create(name string) (*os.File, error) {
 	return os.Create(file)
 }
 
+// Write writes a file of the set.
+func (d *Delivery) Write(name string, write func(io.Writer) error) error {
+	f, err := d.Create(name)
+	if err != nil {
+		return err
+	}
+	err = write(f)
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	return err
+}
+
 // Files are the files of the set as they stand in the hidden folder.
 func (d *Delivery) Files() fs.FS { return os.DirFS(d.hidden) }
 
@@ -249,15 +262,7 @@ func WriteFile(name string, told io.Writer, write func(io.Writer) error) error {
 		return err
 	}
 	defer d.Abandon()
-	f, err := d.Create(filepath.Base(to))
-	if err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", name, tell.Reason(err))
-	}
-	err = write(f)
-	if e := f.Close(); err == nil {
-		err = e
-	}
-	if err != nil {
+	if err := d.Write(filepath.Base(to), write); err != nil {
 		return fmt.Errorf("%s: cannot be written: %w", name, tell.Reason(err))
 	}
 	return d.Finish()

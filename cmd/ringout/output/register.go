@@ -142,7 +142,7 @@ func isDigest(s string) bool {
 }
 
 // write writes the register in the order of the names.
-func (r *Register) write(w io.WriteCloser) error {
+func (r *Register) write(w io.Writer) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n%s %s", registerHead, r.source, r.common)
 	for _, name := range slices.Sorted(maps.Keys(r.sheets)) { // sorted: output
@@ -154,9 +154,6 @@ func (r *Register) write(w io.WriteCloser) error {
 		fmt.Fprintf(&b, "\ndrawing %s %s %s %d %s %s %s", k.Stamp, cmp.Or(k.Refs, Unknown), cmp.Or(k.Code, Unknown), k.Sheets, cmp.Or(strings.Join(k.Shows, ","), Unknown), of[0], of[1])
 	}
 	_, err := fmt.Fprintf(w, "%s\n%s %s\n", b.String(), registerFoot, sumOf(b.String()))
-	if e := w.Close(); err == nil {
-		err = e
-	}
 	return err
 }
 

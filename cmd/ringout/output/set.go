@@ -56,7 +56,7 @@ func (s *Set) Page(page *render.Page) error {
 			return err
 		}
 		s.leaves.Go(func() error {
-			file, err := WriteSVG(f, page)
+			file, err := writeSVG(f, page)
 			s.noted.Lock()
 			defer s.noted.Unlock()
 			s.shown.sheets[page.Name] = drawnSheet{pageDigest(page), file}
@@ -90,11 +90,7 @@ func (s *Set) Close() error {
 	if s.shown == nil {
 		return nil
 	}
-	f, err := s.to.Create(RegisterName)
-	if err != nil {
-		return err
-	}
-	return s.shown.write(f)
+	return s.to.Write(RegisterName, s.shown.write)
 }
 
 // Abandon waits for what is being written, and closes it. It does no harm after close.
@@ -107,8 +103,8 @@ func (s *Set) Abandon() {
 	}
 }
 
-// WriteSVG writes a page into a file and returns a digest of what it wrote.
-func WriteSVG(f *os.File, page *render.Page) (file string, err error) {
+// writeSVG writes a page into a file and returns a digest of what it wrote.
+func writeSVG(f *os.File, page *render.Page) (file string, err error) {
 	h := sha256.New()
 	err = svg.Write(io.MultiWriter(f, h), page)
 	if e := f.Close(); err == nil {

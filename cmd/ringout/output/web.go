@@ -108,13 +108,5 @@ func (w *webWriter) close() error {
 }
 
 func (w *webWriter) write(name string, write func(io.Writer) error) error {
-	f, err := w.to.Create(path.Join(w.dir, name))
-	if err != nil {
-		return err
-	}
-	err = write(f)
-	if e := f.Close(); err == nil {
-		err = e
-	}
-	return err
+	return w.to.Write(path.Join(w.dir, name), write)
 }
