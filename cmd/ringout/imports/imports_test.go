@@ -99,13 +99,15 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 	if lost, _, stderr := imported(t, out, "", exported(t, plant, style)...); lost > 0 {
 		t.Fatalf("%d rows are left over\n%s", lost, stderr)
 	}
-	before, found := readPlantAt(plant)
-	if found.Errors() > 0 || len(before.Conductors) == 0 {
+	before, told := readPlantAt(plant)
+	if told.Errors() > 0 || len(before.Conductors) == 0 {
 		t.Fatalf("%s is no plant to compare with", plant)
 	}
 	after, found := readPlantAt(out)
 	for _, p := range found {
-		t.Errorf("read back: %v: %s [%s]", p.Pos, p.Text, p.Code)
+		if !slices.ContainsFunc(told, func(q model.Problem) bool { return q.Text == p.Text }) {
+			t.Errorf("read back: %v: %s [%s]", p.Pos, p.Text, p.Code)
+		}
 	}
 	want, got := wiringFacts(before), wiringFacts(after)
 	for _, f := range want {
@@ -138,6 +140,9 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 		t.Errorf("revisions come back as %q, not %q", after.Revisions, before.Revisions)
 	}
 	for _, l := range lists.All {
+		if l.Name == "sheets" && !drawn {
+			continue // it has to plan them all
+		}
 		want, got := rowsOf(l, before), rowsOf(l, after)
 		for _, row := range want {
 			if _, ok := slices.BinarySearch(got, row); !ok {
@@ -150,7 +155,10 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 			}
 		}
 	}
-	if want, got := digests(before), digests(after); drawn && !maps.Equal(want, got) {
+	if !drawn {
+		return
+	}
+	if want, got := digests(before), digests(after); !maps.Equal(want, got) {
 		t.Errorf("sheets show something else: %d and %d of them", len(want), len(got))
 	}
 }
