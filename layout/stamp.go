@@ -198,98 +198,12 @@ func (pl *Plan) findStamps() *stamper {
 			fed[c] = append(fed[c], l)
 		}
 	}
-	// What all sheets say of a place, whatever they show of it.
-	own := func(h sum, x *model.Place) {
-		h.text(p, x)
-		for _, l := range pl.service()[x] {
-			h.add(l.Tag)
-		}
-		for _, s := range pl.deadly()[x] {
-			h.add(s.Tag, s.Gives())
-		}
-		for _, c := range pl.standing()[x].cables {
-			h.add(c.Tag)
-			for _, other := range c.Circuits(p) {
-				h.add(other.Loop.Tag)
-			}
-		}
-		h.add(pl.standing()[x].dangers...)
-		for _, part := range x.Parts {
-			if d := pl.demands()[part]; d != nil {
-				h.add(d.Sum())
-			}
-		}
-		for _, w := range p.AtPlace(x) { // feeds may be written elsewhere, and come from there
-			if w.Core == nil && w.Circuit == nil && w.Place != nil {
-				h.text(p, w.Place)
-				for _, e := range []model.End{w.From, w.To} {
-					if other := e.Where(p); other != nil {
-						h.text(p, other)
-					}
-				}
-			}
-		}
-	}
 	for _, x := range p.Places {
-		h := newSum()
-		own(h, x)
-		for _, part := range x.Parts {
-			h.text(p, part)
-		}
-		for _, c := range pl.housed()[x].cables {
-			h.text(p, c)
-			for _, l := range st.on[c] {
-				h.text(p, l)
-			}
-			for _, e := range []model.CableEnd{c.From, c.To} {
-				if e.Place != nil {
-					h.text(p, e.Place)
-				}
-				if l := loopAt(e); l != nil {
-					h.text(p, l)
-				}
-			}
-		}
-		for _, l := range st.in[x] {
-			h.text(p, l)
-		}
-		st.place[x] = h.String()
+		st.place[x] = pl.placeStamp(st, x)
 	}
 	near := make([]string, len(p.Loops))
 	for i, l := range p.Loops {
-		h := newSum()
-		h.text(p, l)
-		h.add(around[i].earths...)
-		for _, c := range l.Circuits { // others on its fuses, and in the feeds it is on, may come from far off
-			for _, m := range p.Inrush(c) {
-				h.add(m.What, fmt.Sprint(m.Has, m.Needs, m.Missing))
-			}
-			for _, s := range p.Shares(c) {
-				h.add(s.Words(), fmt.Sprint(s.MA, s.Drop))
-			}
-			if !c.Broken {
-				for _, e := range c.Energies() {
-					h.add(fmt.Sprint(len(p.Hung(e.Part)) > 1, len(p.Hung(e.Supply)) > 1))
-				}
-			}
-		}
-		for _, c := range around[i].cables {
-			h.text(p, c)
-		}
-		for _, x := range around[i].places {
-			if x.Kind != model.System {
-				h.add(st.place[x])
-				continue
-			}
-			own(h, x) // a system may have every loop of the plant
-		}
-		for _, c := range around[i].cards {
-			h.text(p, c)
-			for _, m := range fed[c] {
-				h.text(p, m)
-			}
-		}
-		near[i] = h.String()
+		near[i] = pl.nearStamp(st, l, around[i], fed)
 	}
 	for _, group := range linked(p.Loops) {
 		h := newSum()
@@ -303,6 +217,105 @@ func (pl *Plan) findStamps() *stamper {
 		}
 	}
 	return st
+}
+
+// addOwn adds what all sheets say of a place, whatever they show of it.
+func (pl *Plan) addOwn(h sum, x *model.Place) {
+	p := pl.Plant
+	h.text(p, x)
+	for _, l := range pl.service()[x] {
+		h.add(l.Tag)
+	}
+	for _, s := range pl.deadly()[x] {
+		h.add(s.Tag, s.Gives())
+	}
+	for _, c := range pl.standing()[x].cables {
+		h.add(c.Tag)
+		for _, other := range c.Circuits(p) {
+			h.add(other.Loop.Tag)
+		}
+	}
+	h.add(pl.standing()[x].dangers...)
+	for _, part := range x.Parts {
+		if d := pl.demands()[part]; d != nil {
+			h.add(d.Sum())
+		}
+	}
+	for _, w := range p.AtPlace(x) { // feeds may be written elsewhere, and come from there
+		if w.Core == nil && w.Circuit == nil && w.Place != nil {
+			h.text(p, w.Place)
+			for _, e := range []model.End{w.From, w.To} {
+				if other := e.Where(p); other != nil {
+					h.text(p, other)
+				}
+			}
+		}
+	}
+}
+
+// placeStamp is the stamp of a place: all that stands in it, and comes to it.
+func (pl *Plan) placeStamp(st *stamper, x *model.Place) string {
+	p, h := pl.Plant, newSum()
+	pl.addOwn(h, x)
+	for _, part := range x.Parts {
+		h.text(p, part)
+	}
+	for _, c := range pl.housed()[x].cables {
+		h.text(p, c)
+		for _, l := range st.on[c] {
+			h.text(p, l)
+		}
+		for _, e := range []model.CableEnd{c.From, c.To} {
+			if e.Place != nil {
+				h.text(p, e.Place)
+			}
+			if l := loopAt(e); l != nil {
+				h.text(p, l)
+			}
+		}
+	}
+	for _, l := range st.in[x] {
+		h.text(p, l)
+	}
+	return h.String()
+}
+
+// nearStamp is the stamp of a loop without those that it is linked to: all round it,
+// and what else its cards feed.
+func (pl *Plan) nearStamp(st *stamper, l *model.Loop, s surroundings, fed map[*model.Part][]*model.Loop) string {
+	p, h := pl.Plant, newSum()
+	h.text(p, l)
+	h.add(s.earths...)
+	for _, c := range l.Circuits { // others on its fuses, and in the feeds it is on, may come from far off
+		for _, m := range p.Inrush(c) {
+			h.add(m.What, fmt.Sprint(m.Has, m.Needs, m.Missing))
+		}
+		for _, s := range p.Shares(c) {
+			h.add(s.Words(), fmt.Sprint(s.MA, s.Drop))
+		}
+		if !c.Broken {
+			for _, e := range c.Energies() {
+				h.add(fmt.Sprint(len(p.Hung(e.Part)) > 1, len(p.Hung(e.Supply)) > 1))
+			}
+		}
+	}
+	for _, c := range s.cables {
+		h.text(p, c)
+	}
+	for _, x := range s.places {
+		if x.Kind != model.System {
+			h.add(st.place[x])
+			continue
+		}
+		pl.addOwn(h, x) // a system may have every loop of the plant
+	}
+	for _, c := range s.cards {
+		h.text(p, c)
+		for _, m := range fed[c] {
+			h.text(p, m)
+		}
+	}
+	return h.String()
 }
 
 // linked groups loops that share devices or functions, by number.

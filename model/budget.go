@@ -377,13 +377,13 @@ type demands struct {
 // current: a supply, or what feeds the card that powers it.
 func (p *Plant) Demands() []*Demand {
 	ds := &demands{plant: p, on: map[any]*Demand{}}
-	p.eachPart(func(x *Part) {
+	p.EachPart(func(x *Part) {
 		if x.Supply != nil {
 			ds.on[x] = &Demand{Supply: x, Most: x.Supply.Limit}
 			ds.all = append(ds.all, ds.on[x])
 		}
 	})
-	p.eachPart(func(x *Part) {
+	p.EachPart(func(x *Part) {
 		if c := x.Card; c != nil && c.From != nil && c.Draws > 0 {
 			ds.through(c.From, func(l *Demand) { l.sum += complex(c.Draws, 0); l.Cards++ })
 		}

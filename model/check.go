@@ -194,21 +194,8 @@ func (c *Core) Words() string {
 	return fmt.Sprintf("core %s of %s %d of %s", c.Colour.Words(), c.Cable.Type.GroupWord(), c.Group, c.Cable.Tag)
 }
 
-func (p *Plant) eachPart(f func(*Part)) {
-	for _, pl := range p.Places {
-		for _, part := range pl.Parts {
-			f(part)
-		}
-	}
-	for _, l := range p.Loops {
-		for _, d := range l.Devices {
-			f(d)
-		}
-	}
-}
-
 func (p *Plant) eachTerminal(f func(*Terminal)) {
-	p.eachPart(func(part *Part) {
+	p.EachPart(func(part *Part) {
 		for _, t := range part.Terminals {
 			f(t)
 		}

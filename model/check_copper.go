@@ -140,7 +140,7 @@ func checkSpares(p *Plant, found func(Problem)) {
 		}
 	}
 	if want := p.Practice.SpareTerms; want > 0 {
-		p.eachPart(func(part *Part) {
+		p.EachPart(func(part *Part) {
 			if part.Strip == nil || len(part.Terminals) < 4 {
 				return
 			}

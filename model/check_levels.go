@@ -56,7 +56,7 @@ func checkLevels(p *Plant, found func(Problem)) {
 			c.mixedCable(p, cable, found)
 		}
 	}
-	p.eachPart(func(part *Part) {
+	p.EachPart(func(part *Part) {
 		if part.Strip == nil {
 			return
 		}

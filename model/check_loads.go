@@ -31,7 +31,7 @@ func checkLoads(p *Plant, found func(Problem)) {
 
 // checkCardSupplies: is a card fed from what a DC supply drives?
 func checkCardSupplies(p *Plant, found func(Problem)) {
-	p.eachPart(func(x *Part) {
+	p.EachPart(func(x *Part) {
 		if x.Card == nil || x.Card.From == nil {
 			return
 		}

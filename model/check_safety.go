@@ -32,7 +32,7 @@ func checkGuards(p *Plant, found func(Problem)) {
 // checkBarrierEarths: on which bar is each shunt-diode barrier earthed? Its
 // safety hangs on that wire; an isolator needs none.
 func checkBarrierEarths(p *Plant, found func(Problem)) {
-	p.eachPart(func(part *Part) {
+	p.EachPart(func(part *Part) {
 		if !part.Kind.Shunts || part.Barrier.saysEarth {
 			return
 		}
@@ -154,7 +154,7 @@ func checkSafeTerminals(p *Plant, found func(Problem)) {
 	if len(side.terminals) == 0 {
 		return
 	}
-	p.eachPart(func(part *Part) {
+	p.EachPart(func(part *Part) {
 		if part.Strip == nil {
 			return
 		}

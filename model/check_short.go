@@ -135,7 +135,7 @@ func (c *Conductor) carries() string {
 
 // checkJumpers: does a jumper join two circuits, or the two lanes of one?
 func checkJumpers(p *Plant, found func(Problem)) {
-	p.eachPart(func(part *Part) {
+	p.EachPart(func(part *Part) {
 		for _, t := range part.Terminals {
 			if t.joined == nil || t != t.joined[0] || t.Fed != nil {
 				continue

@@ -94,7 +94,7 @@ func (p *Plant) feedFlows() map[*Feed]*flow {
 		}
 		return all[f]
 	}
-	p.eachPart(func(x *Part) {
+	p.EachPart(func(x *Part) {
 		if x.Card == nil || x.Card.From == nil || x.Card.Draws == 0 {
 			return
 		}

@@ -175,7 +175,7 @@ func (p *Plant) findHung() map[*Part][]*Loop {
 // names it.
 func (p *Plant) OnCircuit(name string) []*Part {
 	var all []*Part
-	p.eachPart(func(x *Part) {
+	p.EachPart(func(x *Part) {
 		if x.Supply != nil && x.Supply.Circuit == name {
 			all = append(all, x)
 		}

@@ -109,7 +109,7 @@ func TestFedBy(t *testing.T) {
 	t.Parallel()
 	n := 0
 	for _, p := range fedPlants(t) {
-		p.eachPart(func(x *Part) {
+		p.EachPart(func(x *Part) {
 			if x.Supply == nil {
 				return
 			}
@@ -162,7 +162,7 @@ func (p *Plant) reachedFrom(x *Part) map[*Circuit]bool {
 			walk(w.From.Terminal)
 			walk(w.To.Terminal)
 		}
-		p.eachPart(func(card *Part) {
+		p.EachPart(func(card *Part) {
 			if card.Card != nil && card.Card.Powers && card.Card.From != nil && (card.Card.From == t || card.Card.From.Part == t.Part && t.Part.Supply != nil) {
 				for _, own := range card.Terminals {
 					walk(own)

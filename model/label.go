@@ -151,7 +151,7 @@ func (p *Plant) terminalLabels() (all []Label) {
 // in the order that somebody with the labels in hand comes by.
 func (p *Plant) stations() (where map[string]int, rank map[*Terminal]int) {
 	where, rank = map[string]int{}, map[*Terminal]int{}
-	part := func(x *Part) {
+	p.EachPart(func(x *Part) {
 		if _, ok := where[x.Where()]; !ok {
 			where[x.Where()] = len(where)
 		}
@@ -160,17 +160,7 @@ func (p *Plant) stations() (where map[string]int, rank map[*Terminal]int) {
 				rank[t] = len(rank)
 			}
 		}
-	}
-	for _, pl := range p.Places {
-		for _, x := range pl.Parts {
-			part(x)
-		}
-	}
-	for _, l := range p.Loops {
-		for _, d := range l.Devices {
-			part(d)
-		}
-	}
+	})
 	return where, rank
 }
 

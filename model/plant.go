@@ -506,3 +506,18 @@ func (p *Plant) Part(tag string) *Part { return p.parts[tag] }
 
 // Cable returns the cable with this tag, or nil.
 func (p *Plant) Cable(tag string) *Cable { return p.cables[tag] }
+
+// EachPart calls f with every part of every place, then with every device of every loop,
+// in the order of the text.
+func (p *Plant) EachPart(f func(*Part)) {
+	for _, pl := range p.Places {
+		for _, part := range pl.Parts {
+			f(part)
+		}
+	}
+	for _, l := range p.Loops {
+		for _, d := range l.Devices {
+			f(d)
+		}
+	}
+}

@@ -156,7 +156,7 @@ func given(v float64) any {
 }
 
 func terminalRows(p *model.Plant, row func(...any)) {
-	part := func(x *model.Part) {
+	p.EachPart(func(x *model.Part) {
 		for _, t := range x.Terminals {
 			var what, far [2][]string
 			var loops []string
@@ -176,17 +176,7 @@ func terminalRows(p *model.Plant, row func(...any)) {
 			row(t.Tag(), x.Where(), t.Kind.String(), all(wiring.Notes(t)), all(what[model.FieldSide]), all(far[model.FieldSide]),
 				all(what[model.SystemSide]), all(far[model.SystemSide]), all(loops), x.Status.String())
 		}
-	}
-	for _, pl := range p.Places {
-		for _, x := range pl.Parts {
-			part(x)
-		}
-	}
-	for _, l := range p.Loops {
-		for _, d := range l.Devices {
-			part(d)
-		}
-	}
+	})
 }
 
 func loopRows(p *model.Plant, row func(...any)) {
