@@ -18,10 +18,12 @@ type progress struct {
 	bar   *progressbar.ProgressBar
 }
 
+// NewProgress is the progress of that many pages.
 func NewProgress(out io.Writer, of int) *progress {
 	return &progress{out: out, of: of, start: time.Now()}
 }
 
+// Step tells that one more is done.
 func (p *progress) Step() {
 	p.done++
 	if p.bar == nil {
@@ -35,12 +37,14 @@ func (p *progress) Step() {
 	p.bar.Set(p.done) // a bar that cannot be shown is no reason to stop
 }
 
+// Clear takes the bar off the screen.
 func (p *progress) Clear() {
 	if p.bar != nil {
 		p.bar.Clear()
 	}
 }
 
+// IsTerminal tells whether somebody watches what is written there.
 func IsTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))
