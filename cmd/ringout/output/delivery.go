@@ -1,3 +1,5 @@
+// Package output brings what is drawn to its place: sets of files that come whole or
+// not at all, in PDF, SVG and HTML, and the register of what each sheet shows.
 package output
 
 import (

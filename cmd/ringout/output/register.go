@@ -39,7 +39,7 @@ const (
 	registerKind = "ringout register of sheets"
 	registerHead = registerKind + ", form 5"
 	registerFoot = "end"
-	Unknown      = "-"
+	Unknown      = "-" // stands for a digest that cannot be told
 )
 
 // Register is what is known of the sheets in a folder.
