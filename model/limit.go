@@ -19,7 +19,7 @@ const (
 	mostEnds      = 1_000_000 // cores, and terminals as often as spans name them, of a plant
 )
 
-// limits are the same in words, for the README.
+// limits are the same in words, for LANGUAGE.md.
 var limits = []struct {
 	most int
 	of   string

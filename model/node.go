@@ -126,7 +126,7 @@ var shapes = map[yaml.Kind]string{
 }
 
 // field is one key that a mapping may have. All but the last tells people and
-// editors of it: the README and the schema are made from it. T is what the
+// editors of it: LANGUAGE.md and the schema are made from it. T is what the
 // mapping describes.
 type field[T any] struct {
 	name    string

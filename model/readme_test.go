@@ -10,52 +10,48 @@ import (
 	"testing"
 )
 
-const readme = "../README.md"
-
-// TestReadmeParts keeps the parts of the README that are made from the model:
-// the one-loop sample, the keys, the colour codes, the findings. -update
-// rewrites them.
+// TestReadmeParts keeps the parts of the documents that are made from the model: the
+// one-loop sample in the README, keys, colour codes and limits in LANGUAGE.md, the
+// findings in FINDINGS.md. -update rewrites them.
 func TestReadmeParts(t *testing.T) {
 	t.Parallel()
-	data, err := os.ReadFile(readme)
-	if err != nil {
-		t.Fatal(err)
-	}
-	text := string(data)
 	sample, err := os.ReadFile("../samples/one-loop/plant.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for name, part := range map[string]string{
-		"one-loop": "```yaml\n" + string(sample) + "```\n",
-		"codes":    codeTable(),
-		"findings": findingTable(t),
-		"limits":   limitTable(),
-
-		"keys of a plant": keyTable(plantFields), "keys of a practice": keyTable(practiceFields),
-		"keys of a cable type": keyTable(cableTypeFields), "keys of a cable": keyTable(cableFields),
-		"keys of a place": keyTable(placeFields), "keys of a strip": keyTable(stripFields), "keys of a card": keyTable(cardFields),
-		"keys of a barrier": keyTable(barrierFields), "keys of a supply": keyTable(supplyFields),
-		"keys of a loop": keyTable(loopFields), "keys of a device": keyTable(deviceFields), "keys of a function": keyTable(functionFields),
+	for document, parts := range map[string]map[string]string{
+		"../README.md": {"one-loop": "```yaml\n" + string(sample) + "```\n"},
+		"FINDINGS.md":  {"findings": findingSections(t)},
+		"LANGUAGE.md": {
+			"codes": codeTable(), "limits": limitTable(),
+			"keys of a plant": keyTable(plantFields), "keys of a practice": keyTable(practiceFields),
+			"keys of a cable type": keyTable(cableTypeFields), "keys of a cable": keyTable(cableFields),
+			"keys of a place": keyTable(placeFields), "keys of a strip": keyTable(stripFields), "keys of a card": keyTable(cardFields),
+			"keys of a barrier": keyTable(barrierFields), "keys of a supply": keyTable(supplyFields),
+			"keys of a loop": keyTable(loopFields), "keys of a device": keyTable(deviceFields), "keys of a function": keyTable(functionFields),
+		},
 	} {
-		open, end := "<!-- "+name+" -->\n", "<!-- /"+name+" -->"
-		i, j := strings.Index(text, open), strings.Index(text, end)
-		if i < 0 || j < i {
-			t.Fatalf("README.md has no part %s", name)
-		}
-		i += len(open)
-		if text[i:j] == part {
-			continue
-		}
-		if !*update {
-			t.Errorf("the part %s of README.md is stale: go test ./model -update", name)
-			continue
-		}
-		text = text[:i] + part + text[j:]
-	}
-	if *update && text != string(data) {
-		if err := os.WriteFile(readme, []byte(text), 0o644); err != nil {
+		data, err := os.ReadFile(document)
+		if err != nil {
 			t.Fatal(err)
+		}
+		text := string(data)
+		for name, part := range parts {
+			open, end := "<!-- "+name+" -->\n", "<!-- /"+name+" -->"
+			i, j := strings.Index(text, open), strings.Index(text, end)
+			if i < 0 || j < i {
+				t.Fatalf("%s has no part %s", document, name)
+			}
+			i += len(open)
+			if text[i:j] != part && !*update {
+				t.Errorf("the part %s of %s is stale: go test ./model -run Readme -update", name, document)
+			}
+			text = text[:i] + part + text[j:]
+		}
+		if *update && text != string(data) {
+			if err := os.WriteFile(document, []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
 		}
 	}
 }
@@ -103,30 +99,33 @@ func codeTable() string {
 	return b.String()
 }
 
-// findingTable lists every kind of finding with the first message that bears it in its own severity.
-func findingTable(t *testing.T) string {
+// findingSections lists every kind of finding in a table, then has a section for each,
+// with the first message of the samples that bears it in its own severity.
+func findingSections(t *testing.T) string {
 	printed := printedFindings(t)
-	var b strings.Builder
-	b.WriteString("| code | | means | for example |\n|---|---|---|---|\n")
+	var table, sections strings.Builder
+	table.WriteString("| code | | means |\n|---|---|---|\n")
 	for _, k := range FindingKinds() {
 		severity := k.Severity.String()
 		if k.Milder != "" {
 			severity += ", or warning " + k.Milder
 		}
-		example := ""
+		fmt.Fprintf(&table, "| [`%s`](#%s) | %s | %s |\n", k.Code, k.Code, severity, k.Means)
+		fmt.Fprintf(&sections, "\n## %s\n\n%s\n", k.Code, k.When)
 		if i := slices.IndexFunc(printed[k.Code], func(p printedFinding) bool { return p.severity == k.Severity }); i >= 0 {
-			example = strings.ReplaceAll(printed[k.Code][i].text, "|", "\\|")
+			fmt.Fprintf(&sections, "\n> %s\n", printed[k.Code][i].text)
 		}
-		fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", k.Code, severity, k.Means, example)
+		before, after := k.Example()
+		fmt.Fprintf(&sections, "\nBefore:\n\n```yaml\n%s\n```\n\nAfter:\n\n```yaml\n%s\n```\n", strings.Join(before, "\n"), strings.Join(after, "\n"))
 	}
-	return b.String()
+	return table.String() + sections.String()
 }
 
-// TestKeys finds the keys in the source of the reader: each has to be in the
-// README and in the schema.
+// TestKeys finds the keys in the source of the reader: each has to be in LANGUAGE.md
+// and in the schema.
 func TestKeys(t *testing.T) {
 	t.Parallel()
-	data, err := os.ReadFile(readme)
+	data, err := os.ReadFile("LANGUAGE.md")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -148,7 +147,7 @@ func TestKeys(t *testing.T) {
 		for _, m := range key.FindAllStringSubmatch(string(source), -1) {
 			found++
 			if !strings.Contains(string(data), "`"+m[1]+"`") {
-				t.Errorf("README.md does not explain the key %s (%s)", m[1], f)
+				t.Errorf("LANGUAGE.md does not explain the key %s (%s)", m[1], f)
 			}
 			if !strings.Contains(string(schema), fmt.Sprintf("%q: {\n", m[1])) {
 				t.Errorf("the schema does not know the key %s (%s)", m[1], f)

@@ -29,7 +29,7 @@ type shape struct {
 	Others      any               `json:"additionalProperties,omitempty"` // false, or a shape
 	Definitions map[string]*shape `json:"definitions,omitempty"`
 
-	words string // what the README calls it
+	words string // what LANGUAGE.md calls it
 	lists bool   // no sheet shows it
 }
 
@@ -43,7 +43,7 @@ func (t types) MarshalJSON() ([]byte, error) {
 	return json.Marshal([]string(t))
 }
 
-// called returns the shape under another name for the README.
+// called returns the shape under another name for LANGUAGE.md.
 func (s shape) called(words string) *shape {
 	s.words = words
 	return &s

@@ -113,7 +113,7 @@ func TestEncodings(t *testing.T) {
 }
 
 // TestTagLimits: a file of tags that is too long is told with the line, and the limit
-// stands in the README.
+// stands in COMMANDS.md.
 func TestTagLimits(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -125,12 +125,12 @@ func TestTagLimits(t *testing.T) {
 	if want := fmt.Sprintf("%s:%d: more than %d tags", file, mostTags+3, mostTags); code != wrong || !strings.Contains(stderr, want) {
 		t.Errorf("exit code %d: %s, not %s", code, stderr, want)
 	}
-	readme, err := os.ReadFile("../../README.md")
+	commands, err := os.ReadFile("COMMANDS.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	words := fmt.Sprintf("a file of tags names %d at the most", mostTags)
-	if !strings.Contains(string(readme), words) {
-		t.Errorf("the README does not say %q", words)
+	if !strings.Contains(string(commands), words) {
+		t.Errorf("COMMANDS.md does not say %q", words)
 	}
 }

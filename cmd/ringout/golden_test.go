@@ -18,7 +18,7 @@ import (
 )
 
 // update rewrites what is committed: go test ./cmd/... -update.
-var update = flag.Bool("update", false, "rewrite the golden files and the picture in samples/one-loop")
+var update = flag.Bool("update", false, "rewrite the golden files and the pictures in samples/one-loop")
 
 // golden compares with a committed file. What differs is left beside it.
 func golden(t *testing.T, name string, got []byte) {
@@ -54,8 +54,12 @@ func firstDifference(want, got []byte) string {
 	return fmt.Sprintf("%d lines, were %d", len(b), len(a))
 }
 
-// dumped are the sheets of one-loop that are kept mark by mark.
-var dumped = []string{"loop-F-2107", "box-JB-21", "record-F-2107"}
+// dumped are the sheets of one-loop that are kept mark by mark, pictured those that
+// the README shows.
+var (
+	dumped   = []string{"loop-F-2107", "box-JB-21", "record-F-2107"}
+	pictured = []string{"loop-F-2107", "box-JB-21", "cabinet-MC-2", "ringout-W-21", "record-F-2107", "index"}
+)
 
 // TestGoldenPages holds a few typical sheets against what was drawn before.
 func TestGoldenPages(t *testing.T) {
@@ -66,51 +70,51 @@ func TestGoldenPages(t *testing.T) {
 	}
 	seen := 0
 	for page := range layout.New(r.plant, false, nil).Pages() {
+		if slices.Contains(pictured, page.Name) {
+			var picture bytes.Buffer
+			if err := svg.Write(&picture, page); err != nil {
+				t.Fatal(err)
+			}
+			golden(t, filepath.Join("../../samples/one-loop", page.Name+".svg"), picture.Bytes())
+		}
 		if !slices.Contains(dumped, page.Name) {
 			continue
 		}
 		seen++
-		var dump, picture bytes.Buffer
+		var dump bytes.Buffer
 		if err := render.Dump(&dump, page); err != nil {
 			t.Fatal(err)
 		}
 		golden(t, filepath.Join("testdata/golden", page.Name+".dump"), dump.Bytes())
-		if page.Name == "loop-F-2107" { // the picture that README shows
-			if err := svg.Write(&picture, page); err != nil {
-				t.Fatal(err)
-			}
-			golden(t, "../../samples/one-loop/loop-F-2107.svg", picture.Bytes())
-		}
 	}
 	if seen != len(dumped) {
 		t.Errorf("%d of the sheets %q are drawn", seen, dumped)
 	}
 }
 
-// TestReadmePicture draws the picture of README as README says, with the tool.
-func TestReadmePicture(t *testing.T) {
+// TestReadmePictures draws the pictures of README as README says, with the tool.
+func TestReadmePictures(t *testing.T) {
 	t.Parallel()
 	out := t.TempDir()
 	var stderr bytes.Buffer
 	if code := run(context.Background(), []string{"draw", "../../samples/one-loop", "-o", out, "--format", "svg"}, io.Discard, &stderr); code != fine {
 		t.Fatalf("exit code %d\n%s", code, &stderr)
 	}
-	got, err := os.ReadFile(filepath.Join(out, "loop-F-2107.svg"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	want, err := os.ReadFile("../../samples/one-loop/loop-F-2107.svg")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(got, want) {
-		t.Error("samples/one-loop/loop-F-2107.svg is not what the tool draws: go test ./cmd/... -run Golden -update")
-	}
-	readme, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Contains(readme, []byte("(samples/one-loop/loop-F-2107.svg)")) {
-		t.Error("README does not show the picture")
+	readme := readDocument(t, "README.md")
+	for _, name := range pictured {
+		got, err := os.ReadFile(filepath.Join(out, name+".svg"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, err := os.ReadFile("../../samples/one-loop/" + name + ".svg")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(got, want) {
+			t.Errorf("samples/one-loop/%s.svg is not what the tool draws: go test ./cmd/... -run Golden -update", name)
+		}
+		if !strings.Contains(readme, "samples/one-loop/"+name+".svg") {
+			t.Errorf("README does not show %s", name)
+		}
 	}
 }

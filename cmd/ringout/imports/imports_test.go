@@ -599,20 +599,20 @@ func TestImportMangledFacts(t *testing.T) {
 }
 
 // TestListLimits: what is beyond a limit of a list is told with its line, and the
-// limits stand in the README.
+// limits stand in COMMANDS.md.
 func TestListLimits(t *testing.T) {
 	t.Parallel()
 	_, err := readCSV("cables.csv", []byte("cable,type,from,to\nW-1,a,b,c\nW-2"+strings.Repeat(",", mostCells)+"x\n"))
 	if want := fmt.Sprintf("cables.csv, row 3: has more than %d cells", mostCells); err == nil || err.Error() != want {
 		t.Errorf("%v, not %s", err, want)
 	}
-	readme, err := os.ReadFile("../../../README.md")
+	commands, err := os.ReadFile("../COMMANDS.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	words := fmt.Sprintf("%d MB of a file, %d rows of a table, %d columns, %d characters of a cell", mostBytes>>20, mostRows, mostCells, mostCell)
-	if !strings.Contains(string(readme), words) {
-		t.Errorf("the README does not say %q", words)
+	if !strings.Contains(string(commands), words) {
+		t.Errorf("COMMANDS.md does not say %q", words)
 	}
 }
 

@@ -1,0 +1,208 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// documents are those that go with the code.
+var documents = []string{"README.md", "DEVELOPERS.md", "model/LANGUAGE.md", "model/FINDINGS.md", "model/COMPUTING.md",
+	"layout/SHEETS.md", "layout/DRAWING.md", "cmd/ringout/COMMANDS.md", "cmd/ringout/SPEED.md", "fonts/NOTICE.md"}
+
+// readDocument reads a document by its path from the root of the repository.
+func readDocument(t *testing.T, name string) string {
+	t.Helper()
+	data, err := os.ReadFile(filepath.Join("../..", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
+
+// TestDocumentParts keeps the parts of README.md and COMMANDS.md that are made from
+// the commands: their help, and a finding. -update rewrites them.
+func TestDocumentParts(t *testing.T) {
+	help := map[string]string{"help": helpBlock(t)}
+	for _, c := range rootCommand().Commands() {
+		if c.HasExample() && c.Name() != "completion" {
+			help["help of "+c.Name()] = helpBlock(t, c.Name())
+		}
+	}
+	for name, parts := range map[string]map[string]string{
+		"README.md":               {"help": help["help"], "finding": findingBlock(t)},
+		"cmd/ringout/COMMANDS.md": help,
+	} {
+		old := readDocument(t, name)
+		text := old
+		for part, want := range parts {
+			open, end := "<!-- "+part+" -->\n", "<!-- /"+part+" -->"
+			i, j := strings.Index(text, open), strings.Index(text, end)
+			if i < 0 || j < i {
+				t.Errorf("%s has no part %s", name, part)
+				continue
+			}
+			i += len(open)
+			if text[i:j] != want && !*update {
+				t.Errorf("the part %s of %s is stale: go test ./cmd/ringout -run Document -update", part, name)
+			}
+			text = text[:i] + want + text[j:]
+		}
+		if *update && text != old {
+			if err := os.WriteFile(filepath.Join("../..", name), []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+// today is the default of --date in the help, which is another every day.
+var today = regexp.MustCompile(`\(default "\d{4}-\d\d-\d\d"\)`)
+
+// helpBlock is what a verb prints with -h.
+func helpBlock(t *testing.T, verb ...string) string {
+	t.Helper()
+	code, stdout, stderr := ringoutRuns(append(verb, "-h")...)
+	if code != fine {
+		t.Fatal(stderr)
+	}
+	return "```\n" + today.ReplaceAllString(stdout, "(default today)") + "```\n"
+}
+
+// findingBlock is what check prints of the one-loop sample with a pair that its cable
+// does not have.
+func findingBlock(t *testing.T) string {
+	t.Helper()
+	data, err := os.ReadFile("../../samples/one-loop/plant.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := t.TempDir()
+	file := filepath.Join(dir, "plant.yaml")
+	spoilt := strings.Replace(string(data), "W-21 pair 3", "W-21 pair 9", 1)
+	if err := os.WriteFile(file, []byte(spoilt), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	_, _, stderr := ringoutRuns("check", file)
+	return "```\n" + strings.ReplaceAll(stderr, filepath.ToSlash(dir)+"/", "") + "```\n"
+}
+
+// words takes the words of a command line apart, as a shell would: quotes keep a
+// text together, # begins a comment.
+func words(line string) []string {
+	var all []string
+	for _, w := range regexp.MustCompile(`"[^"]*"|\S+`).FindAllString(line, -1) {
+		if strings.HasPrefix(w, "#") {
+			break
+		}
+		all = append(all, strings.Trim(w, `"`))
+	}
+	return all
+}
+
+// TestDocumentCommands runs the ringout commands in the shell blocks of all documents,
+// each block in a folder that has the samples and is a plant itself.
+func TestDocumentCommands(t *testing.T) {
+	block := regexp.MustCompile("(?s)```sh\n(.*?)```")
+	ran := 0
+	for _, name := range documents {
+		for i, m := range block.FindAllStringSubmatch(readDocument(t, name), -1) {
+			t.Run(fmt.Sprintf("%s block %d", filepath.Base(name), i+1), func(t *testing.T) {
+				dir := t.TempDir()
+				if err := os.CopyFS(filepath.Join(dir, "samples"), os.DirFS("../../samples")); err != nil {
+					t.Fatal(err)
+				}
+				if err := os.CopyFS(dir, os.DirFS("../../samples/one-loop")); err != nil {
+					t.Fatal(err)
+				}
+				t.Chdir(dir)
+				for _, line := range strings.Split(strings.TrimSpace(m[1]), "\n") {
+					args := words(strings.Replace(line, "go run ./cmd/ringout", "ringout", 1))
+					switch {
+					case args[0] == "ringout":
+						ran++
+						var stderr bytes.Buffer
+						if code := run(context.Background(), args[1:], io.Discard, &stderr); code != fine {
+							t.Errorf("%s: exit code %d\n%s", line, code, &stderr)
+						}
+					case args[0] != "go" && args[0] != "pdftoppm":
+						t.Errorf("nobody runs %q", line)
+					}
+				}
+			})
+		}
+	}
+	if ran < 8 {
+		t.Errorf("only %d commands ran: the pattern of this test is stale", ran)
+	}
+}
+
+// TestDocumentExamples puts the examples of every help before the verb that they call:
+// it has to know the flags, and take as many arguments.
+func TestDocumentExamples(t *testing.T) {
+	for _, c := range rootCommand().Commands() {
+		for _, line := range strings.Split(c.Example, "\n") {
+			line, _, _ = strings.Cut(line, " 2> ")
+			line, _, _ = strings.Cut(line, " > ")
+			for _, command := range strings.Split(line, " && ") {
+				args := words(command)
+				if len(args) < 2 || args[0] != "ringout" {
+					continue
+				}
+				verb, rest, err := rootCommand().Find(args[1:])
+				if err == nil {
+					verb.InitDefaultHelpFlag()
+					err = verb.ParseFlags(rest)
+				}
+				if err == nil && verb.Flags().Lookup("help").Value.String() != "true" {
+					err = verb.ValidateArgs(verb.Flags().Args())
+				}
+				if err != nil {
+					t.Errorf("%s: %v", command, err)
+				}
+			}
+		}
+	}
+}
+
+// TestDocumentLinks follows every link of the documents to a file or a heading.
+func TestDocumentLinks(t *testing.T) {
+	link := regexp.MustCompile(`\]\(([^)\s]+)\)|(?:href|src)="([^"]+)"`)
+	anchor := regexp.MustCompile(`[^\p{L}\p{N} _-]`)
+	for _, name := range documents {
+		for _, m := range link.FindAllStringSubmatch(readDocument(t, name), -1) {
+			to := m[1] + m[2]
+			if strings.Contains(to, "://") {
+				continue
+			}
+			path, heading, _ := strings.Cut(to, "#")
+			file := name
+			if path != "" {
+				file = filepath.Join(filepath.Dir(name), path)
+			}
+			if _, err := os.Stat(filepath.Join("../..", file)); err != nil {
+				t.Errorf("%s: %s leads nowhere", name, to)
+				continue
+			}
+			if heading == "" {
+				continue
+			}
+			found := false
+			for _, line := range strings.Split(readDocument(t, file), "\n") {
+				if title := strings.TrimLeft(line, "#"); title != line {
+					title = anchor.ReplaceAllString(strings.ToLower(strings.TrimSpace(title)), "")
+					found = found || strings.ReplaceAll(title, " ", "-") == heading
+				}
+			}
+			if !found {
+				t.Errorf("%s: %s has no such heading", name, to)
+			}
+		}
+	}
+}
