@@ -171,11 +171,18 @@ func TestDocumentExamples(t *testing.T) {
 	}
 }
 
-// TestDocumentLinks follows every link of the documents to a file or a heading.
+// TestDocumentLinks follows every link of the documents to a file or a heading, and
+// looks for the files of source that they name.
 func TestDocumentLinks(t *testing.T) {
 	link := regexp.MustCompile(`\]\(([^)\s]+)\)|(?:href|src)="([^"]+)"`)
 	anchor := regexp.MustCompile(`[^\p{L}\p{N} _-]`)
+	source := regexp.MustCompile("`((?:cmd|fonts|layout|model|render|samples)/[a-z_/]+\\.go)`")
 	for _, name := range documents {
+		for _, m := range source.FindAllStringSubmatch(readDocument(t, name), -1) {
+			if _, err := os.Stat(filepath.Join("../..", m[1])); err != nil {
+				t.Errorf("%s: there is no %s", name, m[1])
+			}
+		}
 		for _, m := range link.FindAllStringSubmatch(readDocument(t, name), -1) {
 			to := m[1] + m[2]
 			if strings.Contains(to, "://") {
