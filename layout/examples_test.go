@@ -15,6 +15,7 @@ import (
 // TestExamples runs the example of every kind of finding: the plant that is
 // mended has no findings at all, and the one that is not has this finding.
 func TestExamples(t *testing.T) {
+	t.Parallel()
 	bases := map[string]string{"": ""}
 	for _, k := range model.FindingKinds() {
 		base, seen := bases[k.In]

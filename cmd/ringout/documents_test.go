@@ -29,6 +29,7 @@ func readDocument(t *testing.T, name string) string {
 // TestDocumentParts keeps the parts of README.md and COMMANDS.md that are made from
 // the commands: their help, and a finding. -update rewrites them.
 func TestDocumentParts(t *testing.T) {
+	t.Parallel()
 	help := map[string]string{"help": helpBlock(t)}
 	for _, c := range rootCommand().Commands() {
 		if c.HasExample() && c.Name() != "completion" {
@@ -146,6 +147,7 @@ func TestDocumentCommands(t *testing.T) {
 // TestDocumentExamples puts the examples of every help before the verb that they call:
 // it has to know the flags, and take as many arguments.
 func TestDocumentExamples(t *testing.T) {
+	t.Parallel()
 	for _, c := range rootCommand().Commands() {
 		for _, line := range strings.Split(c.Example, "\n") {
 			line, _, _ = strings.Cut(line, " 2> ")
@@ -174,6 +176,7 @@ func TestDocumentExamples(t *testing.T) {
 // TestDocumentLinks follows every link of the documents to a file or a heading, and
 // looks for the files of source that they name.
 func TestDocumentLinks(t *testing.T) {
+	t.Parallel()
 	link := regexp.MustCompile(`\]\(([^)\s]+)\)|(?:href|src)="([^"]+)"`)
 	anchor := regexp.MustCompile(`[^\p{L}\p{N} _-]`)
 	source := regexp.MustCompile("`((?:cmd|fonts|layout|model|render|samples)/[a-z_/]+\\.go)`")
