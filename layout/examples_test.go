@@ -16,7 +16,6 @@ import (
 // mended has no findings at all, and the one that is not has this finding.
 func TestExamples(t *testing.T) {
 	t.Parallel()
-	t.Parallel()
 	bases := map[string]string{"": ""}
 	for _, k := range model.FindingKinds() {
 		base, seen := bases[k.In]

@@ -30,7 +30,6 @@ func readDocument(t *testing.T, name string) string {
 // the commands: their help, and a finding. -update rewrites them.
 func TestDocumentParts(t *testing.T) {
 	t.Parallel()
-	t.Parallel()
 	help := map[string]string{"help": helpBlock(t)}
 	for _, c := range rootCommand().Commands() {
 		if c.HasExample() && c.Name() != "completion" {
@@ -149,7 +148,6 @@ func TestDocumentCommands(t *testing.T) {
 // it has to know the flags, and take as many arguments.
 func TestDocumentExamples(t *testing.T) {
 	t.Parallel()
-	t.Parallel()
 	for _, c := range rootCommand().Commands() {
 		for _, line := range strings.Split(c.Example, "\n") {
 			line, _, _ = strings.Cut(line, " 2> ")
@@ -178,7 +176,6 @@ func TestDocumentExamples(t *testing.T) {
 // TestDocumentLinks follows every link of the documents to a file or a heading, and
 // looks for the files of source that they name.
 func TestDocumentLinks(t *testing.T) {
-	t.Parallel()
 	t.Parallel()
 	link := regexp.MustCompile(`\]\(([^)\s]+)\)|(?:href|src)="([^"]+)"`)
 	anchor := regexp.MustCompile(`[^\p{L}\p{N} _-]`)
