@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -11,8 +12,9 @@ import (
 	"ringout/render"
 )
 
-// This file digests what a sheet shows, so that an issue can tell a sheet that
-// changed from one that did not. Sheets are drawn a second time for it, blind:
+// This file digests how a sheet is drawn, so that an issue can tell where on it, and
+// on which sheets of a drawing, facts that changed are shown; whether any did,
+// grounds.go tells. Sheets are drawn a second time for it, blind:
 // without frame, revision, date, sheet numbers and references. Where a mark
 // stands does not count, so that a new row does not change what is below it.
 
@@ -43,15 +45,16 @@ func numbered(prefix string, k sheetKey) string {
 
 // content is what one sheet shows.
 type content struct {
-	key    sheetKey
-	kind   *Kind
-	loop   *model.Loop
-	place  *model.Place
-	cable  *model.Cable
-	code   string      // wiring code
-	digest string      // of all else
-	parts  []drawnPart // of drawings, in the order drawn
-	kept   bool        // not drawn, so that parts are not known
+	key   sheetKey
+	kind  *Kind
+	loop  *model.Loop
+	place *model.Place
+	cable *model.Cable
+	code  string      // wiring code
+	facts string      // digest of what its drawing stands on
+	drawn string      // digest of how it is drawn
+	parts []drawnPart // of drawings, in the order drawn
+	kept  bool        // not drawn, so that parts are not known
 }
 
 // drawnPart is a conductor, terminal, device or other thing on a drawing, or a
@@ -61,6 +64,17 @@ type drawnPart struct {
 	digest    string
 	cell      bool // one text of the part
 	at        Area
+}
+
+// shows are its digests as one word, for Known.
+func (c *content) shows() string { return c.facts + c.drawn }
+
+// shown takes the digests of a word of shows; "" where it is none.
+func shown(word string) (facts, drawn string) {
+	if len(word) != 2*sheetDigits {
+		return "", ""
+	}
+	return word[:sheetDigits], word[sheetDigits:]
 }
 
 func (p drawnPart) String() string { return p.kind + " " + p.tag }
@@ -89,7 +103,8 @@ func contents(p *model.Plant, known func(kind, tag string) Known) (all []content
 	for i, s := range pl.Sheets {
 		s.No = -1
 		if d := s.drawing; d.kept {
-			all[i] = content{key: s.key(), kind: s.Kind, loop: s.Loop, place: s.Place, cable: s.Cable, code: s.Code, digest: d.known.Shows[s.Part-1], kept: true}
+			all[i] = content{key: s.key(), kind: s.Kind, loop: s.Loop, place: s.Place, cable: s.Cable, code: s.Code, kept: true}
+			all[i].facts, all[i].drawn = shown(d.known.Shows[s.Part-1])
 			continue
 		}
 		some, at = append(some, s), append(at, i)
@@ -98,14 +113,19 @@ func contents(p *model.Plant, known func(kind, tag string) Known) (all []content
 	for page := range pl.Draw(some) {
 		all[at[0]], at = pl.content(pl.Sheets[at[0]], page.Items, landed), at[1:]
 	}
-	// The index prints the revision of every sheet: it changes with any of them.
-	var digests []string
-	for _, c := range all {
-		digests = append(digests, c.digest, c.code)
+	grounds := map[Subject]string{}
+	for _, s := range some {
+		grounds[s.Subject] = ""
+	}
+	subjects, g := slices.Collect(maps.Keys(grounds)), pl.findGrounds(model.Inventory(pl.Plant), false)
+	digests := make([]string, len(subjects))
+	each(len(subjects), func(i int) { digests[i] = g.digest(subjects[i]) })
+	for i, x := range subjects {
+		grounds[x] = digests[i]
 	}
 	for i := range all {
-		if all[i].kind.Lists {
-			all[i].digest = digestOf(sheetDigits, digests)
+		if c := &all[i]; !c.kept {
+			c.facts = grounds[Subject{c.loop, c.place, c.cable}]
 		}
 	}
 	return all, pl.Torn()
@@ -116,15 +136,15 @@ func (pl *Plan) content(s *Sheet, items []render.Item, landed map[string]*model.
 	c := content{key: s.key(), kind: s.Kind, loop: s.Loop, place: s.Place, cable: s.Cable, code: s.Code}
 	parts := gather(items, nil)
 	p := pl.Plant
-	facts := []string{p.Owner, p.Project, p.Name, s.Kind.Words, s.Words, c.key.name, s.Paper.Name}
+	marks := []string{p.Owner, p.Project, p.Name, s.Kind.Words, s.Words, c.key.name, s.Paper.Name}
 	if s.Loop != nil && !s.Kind.Form {
-		facts = append(facts, functionFacts(s.Loop)...)
+		marks = append(marks, functionFacts(s.Loop)...)
 	}
 	for _, d := range parts {
-		facts = append(facts, d.String()+" "+d.digest)
+		marks = append(marks, d.String()+" "+d.digest)
 	}
-	slices.Sort(facts)
-	c.digest = digestOf(sheetDigits, facts)
+	slices.Sort(marks)
+	c.drawn = digestOf(sheetDigits, marks)
 	if s.Place != nil {
 		parts = landings(parts, landed)
 	}

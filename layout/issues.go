@@ -21,7 +21,13 @@ type Issues struct {
 	number string        // the plant's prefix of drawing numbers at the newest
 	things []model.Thing // of the plant at the newest
 	sheets []issuedSheet // by name and part
+	form   int           // that it was read from; 0 of one that was not
+	facts  int           // groundsForm of the digests of its sheets; 0 where they have none
 }
+
+// Converted reports whether the register was read from an earlier form than the
+// one that Write writes.
+func (r *Issues) Converted() bool { return r.form == formBefore }
 
 // Issue is one issue of the set.
 type Issue struct {
@@ -39,7 +45,8 @@ const AsBuilt = "as built"
 type issuedSheet struct {
 	key       sheetKey
 	withdrawn bool   // not in the set any more
-	digest    string // of what it showed
+	facts     string // digest of what its drawing stood on; "" where form 2 of the register did not tell
+	drawn     string // digest of how it was drawn
 	code      string // wiring code; "" without
 	revs      []issuedRev
 	parts     []issuedPart // sorted

@@ -18,26 +18,38 @@ import (
 // The register as text, one line for every issue, thing, sheet and part, in a
 // fixed order, so that two versions of it can be compared line by line:
 //
-//	ringout register of issues 2
+//	ringout register of issues 3
 //	number "TI-I"
+//	grounds 1
 //	issue B 2031-06-01 "for construction" "MO" "dosing house added"
-//	thing "loop F-2107" "device FT-2107" "range" "0..450 m3/h"
-//	sheet "LD-F-2107" 1 48d0f5a0b7f0a1c2 K7M-4QD
+//	thing "loop" "F-2107" "device" "FT-2107"
+//	fact "range" "0..450 m3/h"
+//	thing "place" "JB-21" "strip" "JB-21/X1"
+//	fact "jumpers" "10" "11 12"
+//	sheet "LD-F-2107" 1 2b6f0a1d9e4c7758 48d0f5a0b7f0a1c2 K7M-4QD
 //	rev A ""
 //	rev B "W-21 pair 3, was pair 2"
 //	part terminal "JB-21/X1:7" 0f3c22a1 B
 //	end 9b1c3d5e7f902468
 //
-// A thing has its subject, name, and properties with their values, which are
-// never empty. A sheet has its number without the plant's prefix, part, digest
-// and wiring code (or -); below it stand the revisions it was issued at, each
-// with what changed on it. A part has its kind, tag, digest and the revision
-// since which it is so. Texts that belong to no part have an empty tag. The last
-// line has a digest of all lines before it.
+// A thing has the kind and tag of its subject, then its own; of a wire then the
+// lane, and which of several it is. Below it stand its facts: key of the language,
+// where at the thing if not of all of it, value. A sheet has its number without the
+// plant's prefix, part, digest of the facts that its drawing stands on, digest of
+// how it was drawn, and wiring code (or -); grounds is the form of the first. The facts alone say whether it has to
+// be issued again; how it was drawn says that of facts which changed none is on
+// this sheet. Below it stand the revisions it was issued at, each with what changed
+// on it in the words of its day, which nothing rests on. A part has its kind, tag,
+// digest of how it was drawn, and the revision since which it is so. Texts that
+// belong to no part have an empty tag. The last line has a digest of all lines
+// before it.
+//
+// Form 2 is read too: it had things by words, and of a sheet only how it was drawn.
 
 const (
 	registerHead = "ringout register of issues " // and its form
-	registerForm = "2"
+	registerForm = 3
+	formBefore   = 2 // that is read too
 	registerEnd  = "end"
 	withdrawn    = "withdrawn"
 	none         = "-"
@@ -48,30 +60,38 @@ func (r *Issues) Write(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	sum := sha256.New()
 	line := func(format string, args ...any) { fmt.Fprintf(io.MultiWriter(b, sum), format+"\n", args...) }
-	line("%s%s", registerHead, registerForm)
+	line("%s%d", registerHead, registerForm)
 	line("# Kept by ringout issue. Keep it with the plant; do not edit it.")
 	line("number %q", r.number)
+	line("grounds %d", r.facts)
 	for _, is := range r.issues {
 		line("issue %s %s %q %q %q", is.Mark, is.Date, is.Status, is.By, is.Note)
 	}
 	for _, t := range r.things {
-		s := fmt.Sprintf("thing %q %q", t.Of, t.Name)
-		for _, p := range t.Properties {
-			if p.Value != "" {
-				s += fmt.Sprintf(" %q %q", p.Name, p.Value)
-			}
+		s := fmt.Sprintf("thing %q %q %q %q", t.Of.Kind, t.Of.Tag, t.Kind, t.Tag)
+		if t.Lane > 0 || t.Turn > 0 {
+			s += fmt.Sprintf(" %d %d", t.Lane, t.Turn)
 		}
 		line("%s", s)
+		for _, p := range t.Properties {
+			switch {
+			case p.Value == "":
+			case p.At == "":
+				line("fact %q %q", p.Key, p.Value)
+			default:
+				line("fact %q %q %q", p.Key, p.At, p.Value)
+			}
+		}
 	}
 	for _, s := range r.sheets {
-		digest, code := s.digest, s.code
+		digests, code := s.facts+" "+s.drawn, s.code
 		if s.withdrawn {
-			digest = withdrawn
+			digests = withdrawn
 		}
 		if code == "" {
 			code = none
 		}
-		line("sheet %q %d %s %s", s.key.name, s.key.part, digest, code)
+		line("sheet %q %d %s %s", s.key.name, s.key.part, digests, code)
 		for _, v := range s.revs {
 			line("rev %s %q", v.mark, v.words)
 		}
@@ -108,11 +128,14 @@ func ReadIssues(text []byte) (*Issues, error) {
 		s := strings.TrimSuffix(string(line), "\r")
 		rd.line = i + 1
 		form, ok := strings.CutPrefix(s, registerHead)
+		if i == 0 {
+			rd.issues.form, _ = strconv.Atoi(form) // 0 is no form
+		}
 		switch {
 		case i == 0 && !ok:
-			return nil, rd.wrong("is not a register of issues: its first line is not %q", registerHead+registerForm)
-		case i == 0 && form != registerForm:
-			return nil, rd.wrong("is a register of form %.10q, this ringout keeps form %s: write its issues as revisions into the plant, put it away and issue the set under the next revision", form, registerForm)
+			return nil, rd.wrong("is not a register of issues: its first line is not \"%s%d\"", registerHead, registerForm)
+		case i == 0 && form != fmt.Sprint(registerForm) && form != fmt.Sprint(formBefore):
+			return nil, rd.wrong("is a register of form %.10q, this ringout keeps form %d and reads form %d: write its issues as revisions into the plant, put it away and issue the set under the next revision", form, registerForm, formBefore)
 		case s == "" && (ended || i == len(lines)-1):
 			continue
 		case ended:
@@ -162,10 +185,24 @@ func (rd *registerReader) read(s string) error {
 			rd.fail("the number is given twice")
 		}
 		rd.issues.number = rd.text("number")
+	case "grounds":
+		if rd.issues.facts > 0 || rd.issues.Converted() {
+			rd.fail("the grounds are given twice, or in a form without")
+		}
+		rd.issues.facts = rd.count("grounds", 0)
 	case "issue":
 		rd.issue()
 	case "thing":
-		rd.thing()
+		if rd.issues.Converted() {
+			rd.form2()
+		} else {
+			rd.thing()
+		}
+	case "fact":
+		if rd.issues.Converted() || len(rd.issues.things) == 0 {
+			return rd.wrong("a fact comes before any thing")
+		}
+		rd.fact(&rd.issues.things[len(rd.issues.things)-1])
 	case "sheet":
 		rd.sheet()
 	case "rev", "part":
@@ -250,30 +287,67 @@ func (rd *registerReader) issue() {
 }
 
 func (rd *registerReader) thing() {
-	t := model.Thing{Of: rd.text("subject"), Name: rd.text("name")}
-	for rd.err == nil && len(rd.words) > 0 {
-		p := model.Property{Name: rd.text("property"), Value: rd.text("value")}
-		if p.Value == "" {
-			rd.fail("property %.40q has no value", p.Name)
+	t := model.Thing{Of: model.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}, Ref: model.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}}
+	if rd.err == nil && len(rd.words) > 0 {
+		t.Lane, t.Turn = rd.count("lane", 0), rd.count("turn", 0)
+		if t.Lane == 0 && t.Turn == 0 {
+			rd.fail("a thing of no lane and no turn does not say so")
 		}
-		t.Properties = append(t.Properties, p)
 	}
 	rd.issues.things = append(rd.issues.things, t)
 }
 
-func (rd *registerReader) sheet() {
-	s := issuedSheet{key: sheetKey{name: rd.text("number")}}
-	part := rd.next("part")
-	n, err := strconv.Atoi(part)
-	if err != nil || n < 1 || strconv.Itoa(n) != part {
-		rd.fail("part %.20q is not a number from 1", part)
+// fact takes a fact of the thing above it.
+func (rd *registerReader) fact(t *model.Thing) {
+	p := model.Property{Key: rd.text("key"), Value: rd.text("value")}
+	if rd.err == nil && len(rd.words) > 0 {
+		p.At, p.Value = p.Value, rd.text("value")
+		if p.At == "" {
+			rd.fail("fact %.40q is at nothing", p.Key)
+		}
 	}
-	s.key.part = n
+	if rd.err == nil && p.Value == "" {
+		rd.fail("fact %.40q has no value", p.Key)
+	}
+	t.Properties = append(t.Properties, p)
+}
+
+// form2 takes a thing of form 2.
+func (rd *registerReader) form2() {
+	of, name := rd.text("subject"), rd.text("name")
+	var all [][2]string
+	for rd.err == nil && len(rd.words) > 0 {
+		p := [2]string{rd.text("property"), rd.text("value")}
+		if p[1] == "" {
+			rd.fail("property %.40q has no value", p[0])
+		}
+		all = append(all, p)
+	}
+	if rd.err == nil {
+		rd.issues.things = append(rd.issues.things, form2Facts(form2Thing(of, name), all))
+	}
+}
+
+// count takes a whole number that is not below least.
+func (rd *registerReader) count(what string, least int) int {
+	s := rd.next(what)
+	n, err := strconv.Atoi(s)
+	if err != nil || n < least || strconv.Itoa(n) != s {
+		rd.fail("%s %.20q is not a number from %d", what, s, least)
+	}
+	return n
+}
+
+func (rd *registerReader) sheet() {
+	s := issuedSheet{key: sheetKey{rd.text("number"), rd.count("part", 1)}}
 	if len(rd.words) > 0 && rd.words[0] == withdrawn {
 		s.withdrawn = true
 		rd.next("digest")
 	} else {
-		s.digest = rd.digest(sheetDigits)
+		if !rd.issues.Converted() {
+			s.facts = rd.digest(sheetDigits)
+		}
+		s.drawn = rd.digest(sheetDigits)
 	}
 	if s.code = rd.next("wiring code"); s.code == none {
 		s.code = ""

@@ -126,7 +126,7 @@ func (d *loopSheet) flags() {
 		} else {
 			words += "no sheet of this set"
 		}
-		d.group("flag-"+f.tie.Words(), []render.Datum{{Key: "flag", Value: f.tie.Words()}}, func() {
+		d.group("flag-"+f.tie.Words(), []render.Datum{{Key: "flag", Value: f.tie.Tag()}}, func() {
 			d.add(pentagon(a, f.tie.Leaves(f.on)))
 			if in := a.Inset(render.MM); f.tie.Leaves(f.on) {
 				in.Max.X -= tiePoint

@@ -47,7 +47,7 @@ func issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) 
 		if c.loop != nil && c.kind.Form && c.key.part == 1 {
 			states.records[c.loop] = st
 		}
-		states.shows[c.key] = c.digest
+		states.shows[c.key] = c.shows()
 		if c.kept {
 			kept[[2]string{c.kind.Name, Subject{c.loop, c.place, c.cable}.Tag()}] = true
 		}
@@ -82,7 +82,8 @@ func (r *Issues) altered(p *model.Plant, kind, tag string, k Known) bool {
 	}
 	for i, shows := range k.Shows {
 		was := r.sheet(sheetKey{strings.TrimSuffix(letter+"-"+tag, "-"), i + 1})
-		if was == nil || was.withdrawn || was.digest != shows || was.code != k.Code || r.number != p.Number {
+		facts, drawn := shown(shows)
+		if was == nil || was.withdrawn || (r.facts != groundsForm || was.facts != facts) && was.drawn != drawn || was.code != k.Code || r.number != p.Number {
 			return true
 		}
 	}
@@ -185,12 +186,18 @@ type comparison struct {
 
 // compare finds the sheets, and the parts on them, that are not as issued.
 func (r *Issues) compare(p *model.Plant, all []content) *comparison {
-	c := &comparison{newsOf(r.things, model.Inventory(p)), make([]difference, len(all))}
+	is, was := model.Inventory(p), r.things
+	if r.Converted() {
+		was = settle(was, is)
+	}
+	same := r.stands(p, was, is)
+	c := &comparison{newsOf(was, is), make([]difference, len(all))}
 	for from, to := 0, 0; from < len(all); from = to {
 		for to = from; to < len(all) && all[to].key.name == all[from].key.name; to++ {
 		}
-		r.compareDrawing(all[from:to], c.sheets[from:to])
+		r.compareDrawing(all[from:to], c.sheets[from:to], same)
 	}
+	c.index(r, all)
 	for i := range all {
 		d := &c.sheets[i]
 		if d.was == nil {
@@ -204,26 +211,67 @@ func (r *Issues) compare(p *model.Plant, all []content) *comparison {
 	return c
 }
 
-// compareDrawing compares the sheets of one drawing. A part that went from one of
-// them to another is as it was. Parts of one tag are told apart by their facts
-// alone, so that a second drawing of a terminal is not mistaken for a change of
+// stands returns what tells whether a drawing stands on the same facts as a sheet of
+// it that was issued. Where the digests of the register are of another form, it
+// looks for the things of then where the plant has them now, and besides at what
+// the figures of the drawing rest on.
+func (r *Issues) stands(p *model.Plant, was, is []model.Thing) func(*issuedSheet, *content) bool {
+	if r.facts == groundsForm {
+		return func(s *issuedSheet, c *content) bool { return s.facts == c.facts }
+	}
+	pl := newPlan(p, false, nil, nil, nil)
+	before, now := pl.findGrounds(was, true), pl.findGrounds(is, true)
+	return func(_ *issuedSheet, c *content) bool {
+		x := Subject{c.loop, c.place, c.cable}
+		return before.digest(x) == now.digest(x)
+	}
+}
+
+// index finds whether the index is as issued: it prints the revision of every
+// sheet, and changes with any of them.
+func (c *comparison) index(r *Issues, all []content) {
+	now, changed := map[sheetKey]bool{}, false
+	for i := range all {
+		now[all[i].key] = true
+		d := &c.sheets[i]
+		changed = changed || d.was == nil || d.own || d.was.withdrawn || d.was.code != all[i].code
+	}
+	changed = changed || slices.ContainsFunc(r.sheets, func(s issuedSheet) bool { return !s.withdrawn && !now[s.key] })
+	for i := range all {
+		if all[i].kind.Lists {
+			c.sheets[i].own = changed
+		}
+	}
+}
+
+// compareDrawing compares the sheets of one drawing. While it stands on the same
+// facts, all of it is as issued, on however many sheets and however it is drawn.
+// Else a sheet is as issued that is drawn as it was. A part that went from one of
+// the sheets to another is as it was. Parts of one tag are told apart by how they
+// are drawn, so that a second drawing of a terminal is not mistaken for a change of
 // the first.
-func (r *Issues) compareDrawing(all []content, ds []difference) {
+func (r *Issues) compareDrawing(all []content, ds []difference, same func(*issuedSheet, *content) bool) {
 	name := all[0].key.name
 	first, _ := slices.BinarySearchFunc(r.sheets, sheetKey{name, 0}, func(s issuedSheet, k sheetKey) int { return compareKeys(s.key, k) })
 	last := first
 	was := map[issuedPart][]string{} // without mark: the marks
+	stands := first < len(r.sheets)
 	for ; last < len(r.sheets) && r.sheets[last].key.name == name; last++ {
+		stands = stands && !r.sheets[last].withdrawn && same(&r.sheets[last], &all[0])
 		for _, p := range r.sheets[last].parts {
 			key := issuedPart{p.kind, p.tag, p.digest, ""}
 			was[key] = append(was[key], p.mark)
 		}
 	}
+	stands = stands && last > first
 	now := map[string]bool{}
 	for i, c := range all {
 		d := &ds[i]
-		if d.was = r.sheet(c.key); d.was != nil {
-			d.own = d.was.digest != c.digest
+		if d.was = r.sheet(c.key); d.was == nil && stands {
+			d.was = &r.sheets[last-1] // the same on more sheets
+		}
+		if d.was != nil {
+			d.own = !stands && d.was.drawn != c.drawn
 		}
 		if c.kept { // with all sheets of the drawing
 			continue
@@ -237,7 +285,11 @@ func (r *Issues) compareDrawing(all []content, ds []difference) {
 			}
 		}
 	}
-	if all[0].kept {
+	switch {
+	case all[0].kept:
+		return
+	case stands:
+		carryMarks(all, ds, was)
 		return
 	}
 	for _, s := range r.sheets[first:last] {
@@ -251,6 +303,30 @@ func (r *Issues) compareDrawing(all []content, ds []difference) {
 	for i := range ds {
 		slices.Sort(ds[i].removed)
 		ds[i].removed = slices.Compact(ds[i].removed)
+	}
+}
+
+// carryMarks says since when the parts are as they are that a drawing of the same
+// facts draws otherwise than it was drawn: since the same as what is left of their
+// tag, else since the sheet is there.
+func carryMarks(all []content, ds []difference, left map[issuedPart][]string) {
+	marks := map[[2]string][]string{}
+	for p, m := range left {
+		marks[[2]string{p.kind, p.tag}] = append(marks[[2]string{p.kind, p.tag}], m...)
+	}
+	for _, m := range marks {
+		slices.Sort(m) // one order
+	}
+	for i, c := range all {
+		for j, p := range c.parts {
+			if ds[i].since[j] != "" {
+				continue
+			}
+			ds[i].since[j] = ds[i].was.revs[0].mark
+			if key := [2]string{p.kind, p.tag}; len(marks[key]) > 0 {
+				ds[i].since[j], marks[key] = marks[key][0], marks[key][1:]
+			}
+		}
 	}
 }
 
@@ -338,7 +414,7 @@ func (r *Issues) Issue(p *model.Plant, is Issue) (*Issues, *Changes, error) {
 	}
 	all, _ := contents(p, nil)
 	found := r.compare(p, all)
-	next := &Issues{issues: append(slices.Clone(r.issues), is), number: p.Number, things: model.Inventory(p)}
+	next := &Issues{issues: append(slices.Clone(r.issues), is), number: p.Number, things: model.Inventory(p), facts: groundsForm}
 	now := map[sheetKey]bool{}
 	for i := range all {
 		now[all[i].key] = true
@@ -346,7 +422,7 @@ func (r *Issues) Issue(p *model.Plant, is Issue) (*Issues, *Changes, error) {
 	}
 	for _, s := range r.sheets {
 		if !now[s.key] {
-			s.withdrawn, s.digest, s.parts = true, "", nil
+			s.withdrawn, s.facts, s.drawn, s.parts = true, "", "", nil
 			next.sheets = append(next.sheets, s)
 		}
 	}
@@ -357,7 +433,7 @@ func (r *Issues) Issue(p *model.Plant, is Issue) (*Issues, *Changes, error) {
 // raise is a sheet after an issue: of the issue's revision if it changed, if the
 // status is another, and always if it is of the index.
 func (r *Issues) raise(c *content, d *difference, is Issue) issuedSheet {
-	s := issuedSheet{key: c.key, digest: c.digest, code: c.code}
+	s := issuedSheet{key: c.key, facts: c.facts, drawn: c.drawn, code: c.code}
 	words := ""
 	switch {
 	case d.was != nil:
@@ -450,7 +526,7 @@ func (pl *Plan) Status() string {
 // Compare lists how a plant differs from an older version of it.
 func Compare(old, now *model.Plant) *Changes {
 	first := Issue{Mark: "A"}
-	r, none := &Issues{issues: []Issue{first}, number: old.Number, things: model.Inventory(old)}, &Issues{}
+	r, none := &Issues{issues: []Issue{first}, number: old.Number, things: model.Inventory(old), facts: groundsForm}, &Issues{}
 	was, _ := contents(old, nil)
 	for _, c := range was {
 		r.sheets = append(r.sheets, none.raise(&c, &difference{since: make([]string, len(c.parts))}, first))

@@ -36,44 +36,41 @@ func newsOf(was, is []model.Thing) *news {
 	n := &news{all: model.Differences(was, is), filed: map[string][]int{}, cores: map[string]bool{}, walked: map[string]bool{}}
 	n.was, _ = carriers(was)
 	n.is, n.order = carriers(is)
-	names := map[[2]string][]string{} // of conductors by thing
-	along := map[string][]string{}    // of conductors by circuit
+	names := map[[2]model.Ref][]string{} // of conductors by thing
+	along := map[string][]string{}       // of conductors by circuit
 	for _, all := range []map[string]*model.Thing{n.was, n.is} {
 		for name, t := range all {
-			names[[2]string{t.Of, t.Name}] = append(names[[2]string{t.Of, t.Name}], name)
-			along[t.Value("circuit")] = append(along[t.Value("circuit")], name)
+			names[[2]model.Ref{t.Of, t.Ref}] = append(names[[2]model.Ref{t.Of, t.Ref}], name)
+			along[t.Value(model.KeyCircuit)] = append(along[t.Value(model.KeyCircuit)], name)
 		}
 	}
 	for i, d := range n.all {
-		n.cores[coreOf(d)] = true
-		kind, tag, _ := strings.Cut(d.Thing, " ")
-		keys := []string{d.Of}
-		switch of, where, _ := strings.Cut(d.Of, " "); {
-		case len(names[[2]string{d.Of, d.Thing}]) > 0:
+		if d.Thing.IsCore() {
+			n.cores[d.Thing.Tag] = true
+		}
+		keys := []string{d.Of.Name()}
+		switch kind, tag := d.Thing.Kind, d.Thing.Tag; {
+		case d.Thing.IsConductor():
 			keys = nil
-			for _, name := range names[[2]string{d.Of, d.Thing}] {
+			for _, name := range names[[2]model.Ref{d.Of, d.Thing}] {
 				keys = append(keys, "conductor "+name)
 			}
-		case kind == "circuit":
-			if d.Property != "signal" && d.Property != "status" {
+		case kind == model.OfCircuit:
+			if d.Key == model.KeyVia || d.Key == "" {
 				n.walked[tag] = true
 			}
-			keys = append(keys, "pairs of "+d.Property)
+			keys = append(keys, "pairs of "+d.At)
 			for _, name := range along[tag] {
-				if d.Property == "" || n.touches(name, d.Property) {
+				if d.Key == "" || d.Key == model.KeyVia && n.touches(name, d.At) {
 					keys = append(keys, "conductor "+name)
 				}
 			}
-		case kind == "device", kind == "function", kind == "flag":
-			keys = append(keys, d.Thing)
-		case of == "place":
-			part := d.Thing[strings.LastIndexByte(d.Thing, ' ')+1:]
-			if terminal, ok := strings.CutPrefix(d.Property, "terminal "); ok && terminal != "names" {
-				terminal, _, _ = strings.Cut(terminal, " ")
-				keys = []string{"terminal " + part + ":" + terminal}
-			} else if part != where && strings.Contains(d.Thing, " ") {
-				keys = []string{"part " + part}
-			}
+		case kind == model.OfDevice, kind == model.OfFunction, kind == model.OfFlag:
+			keys = append(keys, kind+" "+tag)
+		case d.Of.Kind == model.OfPlace && d.At != "":
+			keys = []string{"terminal " + tag + ":" + d.At}
+		case d.Of.Kind == model.OfPlace && tag != "":
+			keys = []string{"part " + tag}
 		}
 		for _, k := range keys {
 			n.filed[k] = append(n.filed[k], i)
@@ -87,15 +84,13 @@ func carriers(things []model.Thing) (all map[string]*model.Thing, order []string
 	all = map[string]*model.Thing{}
 	for i := range things {
 		t := &things[i]
-		from, to := t.Value("from"), t.Value("to")
-		_, name, _ := strings.Cut(t.Name, " ")
-		lane := 0
-		switch _, err := fmt.Sscanf(t.Name, "wire of lane %d", &lane); {
-		case from == "" || to == "" || strings.HasPrefix(t.Name, "cable "):
+		from, to, name := t.Value(model.KeyFrom), t.Value(model.KeyTo), t.Tag
+		switch {
+		case !t.IsConductor():
 			continue
 		case t.IsCore():
-		case err == nil:
-			name = fmt.Sprintf("%s:%d:%s:%s", t.Value("circuit"), lane, from, to)
+		case t.Lane > 0:
+			name = fmt.Sprintf("%s:%d:%s:%s", t.Value(model.KeyCircuit), t.Lane, from, to)
 		default:
 			name = from + ":" + to
 		}
@@ -105,19 +100,16 @@ func carriers(things []model.Thing) (all map[string]*model.Thing, order []string
 	return all, order
 }
 
-// touches tells whether a conductor, as it was or is, is of a cable or lands on a
+// touches reports whether a conductor, as it was or is, is of a cable or lands on a
 // part.
 func (n *news) touches(conductor, tag string) bool {
 	for _, t := range []*model.Thing{n.was[conductor], n.is[conductor]} {
-		if t != nil && (t.Value("cable") == tag || partOf(t.Value("from")) == tag || partOf(t.Value("to")) == tag) {
+		if t != nil && (t.Value(model.KeyCable) == tag || model.PartOf(t.Value(model.KeyFrom)) == tag || model.PartOf(t.Value(model.KeyTo)) == tag) {
 			return true
 		}
 	}
 	return false
 }
-
-// partOf is the part of the terminal that an end lands on.
-func partOf(end string) string { return end[:max(0, strings.LastIndexByte(end, ':'))] }
 
 // of lists what changed among things filed under some keys, in words. On the
 // sheets of a loop its circuits need no name.
@@ -136,9 +128,10 @@ func (n *news) of(keys map[string]bool, ofLoop bool) (words []string, all []mode
 			continue
 		}
 		all = append(all, d)
-		if s, ok := strings.CutSuffix(shortWords(d, ofLoop), " gone"); ok {
-			gone = append(gone, s)
-		} else if !slices.Contains(words, s) {
+		of := shortOf(d, ofLoop)
+		if d.IsGone() {
+			gone = append(gone, of)
+		} else if s := strings.TrimSpace(of + " " + shortChange(d)); !slices.Contains(words, s) {
 			words = append(words, s)
 		}
 	}
@@ -148,59 +141,51 @@ func (n *news) of(keys map[string]bool, ofLoop bool) (words []string, all []mode
 	return words, all
 }
 
-// follows tells whether a difference says no more than another: cores go where
+// follows reports whether a difference says no more than another: cores go where
 // their circuit does. What stands in the title block needs no telling either.
 func (n *news) follows(d model.Difference) bool {
-	switch d.Property {
+	switch d.Key {
 	case "status", "drawn", "checked", "approved", "number":
-		return d.Of == "plant"
-	case "", "from", "to", "circuit", "polarity", "group", "cable":
-		for _, t := range []*model.Thing{n.was[coreOf(d)], n.is[coreOf(d)]} {
-			if t != nil && n.walked[t.Value("circuit")] {
-				return true
+		return d.Of.Kind == model.OfPlant
+	case "", model.KeyFrom, model.KeyTo, model.KeyCircuit, "polarity", model.KeyGroup, model.KeyCable:
+		if d.Thing.IsCore() {
+			for _, t := range []*model.Thing{n.was[d.Thing.Tag], n.is[d.Thing.Tag]} {
+				if t != nil && n.walked[t.Value(model.KeyCircuit)] {
+					return true
+				}
 			}
 		}
-		return strings.HasPrefix(d.Thing, "wire of lane ")
+		return d.Thing.Kind == model.OfWire && d.Thing.Lane > 0
 	}
 	return false
 }
 
-// coreOf is the core that a difference is of, or "".
-func coreOf(d model.Difference) string {
-	if t := (&model.Thing{Name: d.Thing}); !t.IsCore() {
-		return ""
-	}
-	_, name, _ := strings.Cut(d.Thing, " ")
-	return name
-}
-
-// shortWords are a difference in as few words as stand by themselves.
-func shortWords(d model.Difference, ofLoop bool) string {
-	kind, tag, _ := strings.Cut(d.Thing, " ")
-	of, where, _ := strings.Cut(d.Of, " ")
-	change := d.Change
+// shortChange is how a thing changed, in as few words as there is room for.
+func shortChange(d model.Difference) string {
+	change := d.Change()
 	if utf8.RuneCountInString(change) > mostChange {
-		change = strings.TrimSpace(d.Property + " changed")
-	}
-	switch {
-	case kind == "circuit" && ofLoop && d.Property != "":
-		return change
-	case kind == "circuit" && d.Property != "":
-		return tag + ": " + change
-	case of == "cable" && tag == "": // the make of a type
-		return d.Of + " " + change
-	case coreOf(d) != "":
-		return coreOf(d) + " " + change
-	case kind == "wire":
-		return d.Thing + " " + change
-	case of == "place" && tag != "": // kinds of part have blanks in their names
-		return d.Thing[strings.LastIndexByte(d.Thing, ' ')+1:] + " " + change
-	case tag != "":
-		return tag + " " + change
-	case where != "":
-		return where + " " + change
+		return strings.TrimSpace(d.Property() + " changed")
 	}
 	return change
+}
+
+// shortOf is the thing of a difference in as few words as stand by themselves; "" on
+// the sheets of a loop for its circuits.
+func shortOf(d model.Difference, ofLoop bool) string {
+	switch {
+	case d.Thing.Kind == model.OfCircuit && d.Key != "":
+		if ofLoop {
+			return ""
+		}
+		return d.Thing.Tag + ":"
+	case d.Thing.Kind == model.OfCableType:
+		return d.Of.Name()
+	case d.Thing.Kind == model.OfWire:
+		return d.Thing.Words()
+	case d.Thing.Tag != "":
+		return d.Thing.Tag
+	}
+	return d.Of.Tag
 }
 
 // condense joins words as far as there is room for so many letters, and counts
@@ -246,7 +231,7 @@ func (c *content) keys(d *difference, p *model.Plant) map[string]bool {
 	}
 	for i, x := range c.parts {
 		if x.kind == "terminal" {
-			keys["part "+partOf(x.tag)] = true
+			keys["part "+model.PartOf(x.tag)] = true
 		}
 		if d.since[i] == "" && x.kind != textPart {
 			keys[x.String()] = true
@@ -366,8 +351,7 @@ func (r *Issues) raisedWords(c *content, d *difference, is Issue) string {
 }
 
 // harmless are properties that a loop check does not rest on.
-var harmless = []string{"service", "area", "notes", "ref", "at", "process", "route", "gland", "gland at the from end",
-	"gland at the to end", "sheath", "status", "name", "owner", "project"}
+var harmless = []string{"service", "area", "notes", "reference", "at", "process", "route", "gland", "glands", "sheath", "status", "plant", "owner", "project"}
 
 // recheck says why a record of wiring that stands has to be made again: what it
 // should show, or what its loop does, is not what it was.
@@ -379,7 +363,7 @@ func (c *comparison) recheck(s *content, d *difference, p *model.Plant) []string
 		keys["loop "+s.loop.Tag] = true
 	}
 	words, all := c.news.of(keys, true)
-	if slices.ContainsFunc(all, func(d model.Difference) bool { return !slices.Contains(harmless, d.Property) }) {
+	if slices.ContainsFunc(all, func(d model.Difference) bool { return !slices.Contains(harmless, d.Key) }) {
 		return words
 	}
 	if d.own && len(all) == 0 && len(c.news.all) > 0 {
@@ -391,8 +375,8 @@ func (c *comparison) recheck(s *content, d *difference, p *model.Plant) []string
 // groups are the pairs of a cable of several that changed, in order.
 func (n *news) groups(c *model.Cable) (all []string) {
 	for _, core := range coresOf(c) {
-		if t := n.is[core.Name()]; t != nil && n.cores[core.Name()] && c.Type.Groups > 1 && !slices.Contains(all, t.Value("group")) {
-			all = append(all, t.Value("group"))
+		if t := n.is[core.Name()]; t != nil && n.cores[core.Name()] && c.Type.Groups > 1 && !slices.Contains(all, t.Value(model.KeyGroup)) {
+			all = append(all, t.Value(model.KeyGroup))
 		}
 	}
 	return all
@@ -413,13 +397,13 @@ func (n *news) markers(p *model.Plant) (all []string) {
 	seen := map[string]bool{}
 	for _, name := range n.order {
 		t := n.is[name]
-		reads := t.Value(model.MarkersOf)
-		if was := n.was[name]; reads == "" || was != nil && was.Value(model.MarkersOf) == reads {
+		reads := t.Value(model.KeyMarkers)
+		if was := n.was[name]; reads == "" || was != nil && was.Value(model.KeyMarkers) == reads {
 			continue
 		}
 		s := partWordsOf("conductor " + name)
-		if c := p.Cable(t.Value("cable")); c != nil && c.Type.Groups > 1 {
-			s = c.Tag + " " + t.Value("group")
+		if c := p.Cable(t.Value(model.KeyCable)); c != nil && c.Type.Groups > 1 {
+			s = c.Tag + " " + t.Value(model.KeyGroup)
 		} else if c != nil {
 			s = c.Tag
 		}

@@ -1,5 +1,7 @@
 package model
 
+import "strings"
+
 // Circuit is one ordered walk of stations and runs. Its lanes lie side by
 // side: each core of the pair, triad or quad is one lane.
 type Circuit struct {
@@ -127,6 +129,14 @@ func (e End) Tag() string {
 	}
 	return e.At + " " + e.Free
 }
+
+// cutBack is why an end that x stands for is not landed. Wiring codes and registers
+// of issues hold it: it is not for rewording.
+const cutBack = "cut back"
+
+// PartOf is the part of a terminal by its Tag: what stands before the last colon,
+// which no name of a terminal holds; "" of an end that is not landed.
+func PartOf(terminal string) string { return terminal[:max(0, strings.LastIndexByte(terminal, ':'))] }
 
 // Side is the side of a terminal a conductor lands on.
 type Side uint8

@@ -34,7 +34,8 @@ func WiringCode(facts []string) string {
 }
 
 // Fact writes down all that is drawn of a conductor: what it is, its colour,
-// where both ends are.
+// where both ends are. Codes on issued papers come of it: neither it nor what it is
+// made of is for rewording (TestKeptRegisters).
 func (c *Conductor) Fact() string {
 	what := "wire"
 	switch {

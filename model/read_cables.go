@@ -286,7 +286,7 @@ func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
 	if len(ws) == 1 && ws[0].text == "x" {
 		ends := make([]End, cores)
 		for i := range ends {
-			ends[i] = End{Free: "cut back", At: at.Tag()}
+			ends[i] = End{Free: cutBack, At: at.Tag()}
 		}
 		return ends
 	}
@@ -312,7 +312,7 @@ func (r *plantReader) oneEnd(n node, at CableEnd, cores int, side Side) []End {
 	var ends []End
 	for _, w := range ws[1:] {
 		if w.text == "x" {
-			ends = append(ends, End{Free: "cut back", At: at.Tag()})
+			ends = append(ends, End{Free: cutBack, At: at.Tag()})
 			continue
 		}
 		t := part.terminals[w.text]

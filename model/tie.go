@@ -15,7 +15,11 @@ type Tie struct {
 }
 
 // Words say what the tie does, such as FIC-2112 reads FT-2107.
-func (t Tie) Words() string {
+func (t Tie) Words() string { return t.Tag() }
+
+// Tag tells the tie from others, whatever words paper has for it: registers of
+// issues hold it.
+func (t Tie) Tag() string {
 	switch {
 	case t.Device != nil:
 		return t.Device.Tag + " drives " + t.Moved.Tag

@@ -43,7 +43,7 @@ loops:
 	}
 	got = nil
 	for _, d := range Compare(p, read(strings.Replace(text, "drives: [a, c]", "drives: [a]", 1))) {
-		got = append(got, d.Of+": "+d.Words())
+		got = append(got, d.Of.Name()+": "+d.Words())
 	}
 	if want := []string{"loop F-1: function FIC-1: drives a, was a c", "loop F-2: flag FIC-1 drives c: gone"}; !slices.Equal(got, want) {
 		t.Errorf("differences %q, not %q", got, want)

@@ -91,7 +91,7 @@ func (b *binder) wireSlot(c *Circuit, h hop, at *laneEnd) {
 	}
 	to := End{Terminal: slot.In, Side: c.towards()}
 	if slot.Does == Cut {
-		to = End{Free: "cut back", At: st.Part.Where()}
+		to = End{Free: cutBack, At: st.Part.Where()}
 	}
 	w := &Conductor{Pos: run.Pos, Kind: run.Kind, From: at.End, To: to, Circuit: c, Lane: lane.N, Role: lane.Role, Status: c.Status}
 	if run.Kind == CableRun {
@@ -184,7 +184,7 @@ func (b *binder) wireScreen(c *Circuit, from, st *Station, run *Run, at screenEn
 		if w := b.plant.circuit[run.Screen]; w != nil && w.Circuit == c && w.Pos != run.Pos {
 			break // the other core of this pair brought it
 		}
-		a, z := End{Free: "cut back", At: from.Part.Where()}, End{Free: "cut back", At: st.Part.Where()}
+		a, z := End{Free: cutBack, At: from.Part.Where()}, End{Free: cutBack, At: st.Part.Where()}
 		if at.does == Lands {
 			a = at.end
 		}

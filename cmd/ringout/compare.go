@@ -105,11 +105,11 @@ func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
 
 // printDifferences prints how two plants differ, by loop, cable and place.
 func printDifferences(w io.Writer, differences []model.Difference) error {
-	of := ""
+	var of model.Ref
 	for _, d := range differences {
 		if d.Of != of {
 			of = d.Of
-			if _, err := fmt.Fprintln(w, of); err != nil {
+			if _, err := fmt.Fprintln(w, of.Name()); err != nil {
 				return err
 			}
 		}

@@ -119,6 +119,9 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 	if err := to.Finish(); err != nil {
 		return err
 	}
+	if old.Converted() {
+		fmt.Fprintf(stderr, "ringout: %s: was of an earlier form, and is written in a new one: an older ringout does not read it any more\n", path)
+	}
 	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn; %s of the set at this revision\n", r.name, is.Mark, is.Date, is.Status,
 		tell.Count(len(changes.Sheets), "sheet"), tell.Count(next.Raised(), "sheet")); err != nil {
 		return err

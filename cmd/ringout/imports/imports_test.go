@@ -131,7 +131,7 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 		t.Errorf("terminals come back otherwise:\n%q\n%q", a, b)
 	}
 	for _, d := range model.Compare(before, after) {
-		t.Errorf("%s: %s", d.Of, d.Words())
+		t.Errorf("%s: %s", d.Of.Name(), d.Words())
 	}
 	if !reflect.DeepEqual(before.Practice, after.Practice) {
 		t.Errorf("practice comes back as\n%+v\nnot\n%+v", after.Practice, before.Practice)
