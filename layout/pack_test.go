@@ -410,7 +410,7 @@ func TestPackSafety(t *testing.T) {
 			"Stays live: covers on Seen PS-21 in MC-2, 24 V DC, not of this work", "Intrinsically safe (IS): MC-2 (L-2330).",
 		}, []string{"MC-2/X7:L1", "AC-21 in MC-2, not of this work", "The loop checks stroke"}},
 		"L-2330": {loops("L-2330"), []string{
-			"Intrinsically safe (IS): JB-24, MC-2 (L-2330). Keep 50 mm from other terminals", "Hazardous area (LT-2330 in zone 1)",
+			"Intrinsically safe (IS): JB-24, MC-2 (L-2330).", "Hazardous area (LT-2330 in zone 1)",
 			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2330; also lost: L-2220 (in service)",
 		}, []string{"air, ", "PS-21 in MC-2"}},
 		"T-2203": {loops("T-2203"), []string{"Isolate, lock out", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},

@@ -646,7 +646,7 @@ func TestRecordService(t *testing.T) {
 func TestDangersOfPlaces(t *testing.T) {
 	t.Parallel()
 	_, pl := recorderOf(t, "L-2220")
-	dead, safe := "MC-2 holds 230 V AC of AC-21 (X6, X7, DO-2-07): covers on", "MC-2 (IS1, Z-2330). Keep 50 mm from other terminals; separate cables. Never lift a barrier earth while field cores are connected."
+	dead, safe := "MC-2 holds 230 V AC of AC-21 (X6, X7, DO-2-07): covers on", "MC-2 (IS1, Z-2330). "
 	n := 0
 	for _, s := range pl.Sheets {
 		var there bool
