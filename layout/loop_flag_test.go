@@ -22,7 +22,7 @@ import (
 func TestFlags(t *testing.T) {
 	t.Parallel()
 	plants := map[string]*model.Plant{"tern-island": readPlant(t, os.DirFS("../samples"), "tern-island")}
-	for seed := range uint64(24) {
+	for seed := range uint64(samples.Many(t, 3, 8, 24)) {
 		plants[fmt.Sprint("random ", seed)] = readPlant(t, fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(seed, 12))}}, ".")
 	}
 	plants["many"] = readPlant(t, fstest.MapFS{"plant.yaml": {Data: []byte(manyTies(40))}}, ".")

@@ -522,7 +522,7 @@ func TestRungOut(t *testing.T) {
 // for plants that nobody looked at.
 func TestPacksRandom(t *testing.T) {
 	t.Parallel()
-	for seed := range uint64(8) {
+	for seed := range uint64(random.Many(t, 2, 4, 8)) {
 		p := plantOf(t, fstest.MapFS{"p.yaml": {Data: []byte(random.Random(seed, 3+int(seed)))}}, "p.yaml", false)
 		pl := New(p, seed%4 == 3, nil)
 		var asked []string

@@ -201,7 +201,7 @@ func TestSchemaTakesPlants(t *testing.T) {
 			}
 		}
 	}
-	for seed := range uint64(200) {
+	for seed := range uint64(samples.Many(t, 20, 60, 200)) {
 		texts[fmt.Sprint("seed ", seed)] = []byte(samples.Random(seed, 6))
 	}
 	for name, text := range texts {
@@ -269,8 +269,8 @@ func (r refusal) about(line int) bool {
 func TestSchemaOfSpoiltPlants(t *testing.T) {
 	t.Parallel()
 	s := compiled(t)
-	count := 0
-	for seed := range uint64(300) {
+	count, seeds := 0, samples.Many(t, 100, 100, 300)
+	for seed := range uint64(seeds) {
 		text := samples.Spoil(samples.Random(seed, 4), rand.New(rand.NewPCG(seed, 1)), 3)
 		root := parsed([]byte(text))
 		if root == nil {
@@ -284,7 +284,7 @@ func TestSchemaOfSpoiltPlants(t *testing.T) {
 			}
 		}
 	}
-	if count < 50 {
+	if count < seeds/6 {
 		t.Errorf("only %d places were refused", count)
 	}
 }
