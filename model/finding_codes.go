@@ -5,7 +5,7 @@ var (
 	AliasUsed = define(FindingKind{
 		Code: "alias-used", Severity: Error,
 		Means:  "an anchor, alias or merge key of YAML, which this language has not",
-		When:   "A value is shared by an anchor (&), an alias (*) or a merge key (<<). Each thing is written out where it stands, so that a line can be read alone.",
+		When:   "A value is shared by an anchor (&), an alias (*) or a merge key (<<). Write each value in its place, so that a line can be read alone.",
 		In:     "signal",
 		Before: "area: &inlet Inlet works",
 		After:  "area: Inlet works",
@@ -41,7 +41,7 @@ var (
 	BadFeed = define(FindingKind{
 		Code: "bad-feed", Severity: Error,
 		Means:  "a feed does not name the two terminals that it joins",
-		When:   "An item of feeds does not name a supply and its terminal, then a strip and its terminal.",
+		When:   `An item of "feeds" does not name a supply and its terminal, then a strip and its terminal.`,
 		In:     "switch",
 		Before: "- PS-1 + X5 F1",
 		After:  "- PS-1 + to X5 F1",
@@ -117,7 +117,7 @@ var (
 	BypassedBarrier = define(FindingKind{
 		Code: "bypassed-barrier", Severity: Error,
 		Means: "a lane of an intrinsically safe circuit passes its barrier",
-		When:  "One lane of an intrinsically safe circuit comes to its card through the barrier, another beside it.",
+		When:  "One lane of an intrinsically safe circuit goes to its card through the barrier, another goes past it.",
 		In:    "safe",
 		Before: `- +: [wires, Z-501 1, wires, AI-5 channel 1 +]
   -: [wires, AI-5 channel 1 -]`,
@@ -130,7 +130,7 @@ var (
 	ByteOrderMark = define(FindingKind{
 		Code: "byte-order-mark", Severity: Error,
 		Means:  "an invisible mark inside a file; at its start it does no harm",
-		When:   "The mark U+FEFF stands in the middle of a file. Files that were joined leave it behind.",
+		When:   "The mark U+FEFF is in the middle of a file. It is left there when files are joined.",
 		In:     "signal",
 		Before: "owner: \ufeffLarch Sound Water",
 		After:  "owner: Larch Sound Water",
@@ -177,7 +177,7 @@ var (
 	ClassLost = define(FindingKind{
 		Code: "class-lost", Severity: Warning,
 		Means:  "a class of accuracy that the wires of a sensor do not keep",
-		When:   "A sensor of class A or better has two wires. The ohms of its leads add to the element, and IEC 60751 gives such a class for three and four wires only.",
+		When:   "A sensor of class A or better has two wires. The resistance of its leads adds to that of the element. IEC 60751 gives these classes for three and four wires only.",
 		In:     "heat",
 		Before: "TE-204: {kind: RTD 2-wire, sensor: Pt100, class: A, range: 0..50 °C, lead ohms: 0.07 ohm}",
 		After:  "TE-204: {kind: RTD 2-wire, sensor: Pt100, class: B, range: 0..50 °C, lead ohms: 0.07 ohm}",
@@ -204,7 +204,7 @@ var (
 	ComplexKey = define(FindingKind{
 		Code: "complex-key", Severity: Error,
 		Means: "a key is a list or a block",
-		When:  "A list or a block stands where a key is expected.",
+		When:  "A list or a block is in the place of a key.",
 		In:    "signal",
 		Before: `[F, 104]:
   service: Outlet valve`,
@@ -251,7 +251,7 @@ var (
 	CoreNotLanded = define(FindingKind{
 		Code: "core-not-landed", Severity: Error,
 		Means: "a core of a cable passes by a station",
-		When:  "A point stands for a core of a cable. Only a wire inside an enclosure can pass by a station.",
+		When:  "A station has a point for a core of a cable. Only a wire inside an enclosure can pass by a station.",
 		In:    "signal",
 		Before: `- W-103
 - MC-1/X2 1 .`,
@@ -262,7 +262,7 @@ var (
 	CoreUsedTwice = define(FindingKind{
 		Code: "core-used-twice", Severity: Error,
 		Means: "two circuits, or one and the spares, use one core",
-		When:  "Two circuits name the same core or pair, or a circuit names one that is under spares.",
+		When:  `Two circuits name the same core or pair, or a circuit names one that is under "spares".`,
 		In:    "signal",
 		Before: `- W-1 pair 1
 - MC-1/X1 4 5 6`,
@@ -300,7 +300,7 @@ var (
 	CrossedPolarity = define(FindingKind{
 		Code: "crossed-polarity", Severity: Warning,
 		Means: "a lane is crossed, and crossed back further on",
-		When:  "A lane changes from + to − and changes back before its end. The circuit works, and everybody who measures along it is misled.",
+		When:  "A lane changes from + to − and changes back before its end. The circuit works, but readings along it are reversed.",
 		In:    "signal",
 		Before: `- MC-1/X1 2 1 3
 - wires`,
@@ -320,7 +320,7 @@ var (
 	DroppedScreen = define(FindingKind{
 		Code: "dropped-screen", Severity: Error, Milder: "where the text lands or cuts back each side on purpose",
 		Means:  "a screen is not carried through a box",
-		When:   "A screen comes to a box with one cable, another screen leaves it, and no terminal joins the two. It is a warning where the text lands or cuts back each side on purpose.",
+		When:   "A screen arrives at a box with one cable, another screen leaves it, and no terminal joins the two. It is a warning if the text lands or cuts back each side on purpose.",
 		In:     "signal",
 		Before: "- JB-1/X1 1 2",
 		After:  "- JB-1/X1 1 2 3",
@@ -424,7 +424,7 @@ loops:
 	FewSparePairs = define(FindingKind{
 		Code: "few-spare-pairs", Severity: Warning,
 		Means:  "a home run has fewer spare pairs than the practice asks",
-		When:   "A cable between two enclosures has fewer spare pairs than spare pairs of the practice.",
+		When:   `A cable between two enclosures has fewer spare pairs than "spare pairs" of the practice.`,
 		In:     "signal",
 		Before: "spare pairs: 90 %",
 		After:  "spare pairs: 20 %",
@@ -433,7 +433,7 @@ loops:
 	FewSpareTerminals = define(FindingKind{
 		Code: "few-spare-terminals", Severity: Warning,
 		Means:  "a strip has fewer spare terminals than the practice asks",
-		When:   "A strip has fewer spare terminals than spare terminals of the practice.",
+		When:   `A strip has fewer spare terminals than "spare terminals" of the practice.`,
 		In:     "signal",
 		Before: "spare terminals: 90 %",
 		After:  "spare terminals: 20 %",
@@ -451,7 +451,7 @@ loops:
 	FuseInrush = define(FindingKind{
 		Code: "fuse-inrush", Severity: Warning,
 		Means:  "a fuse that may not stand the inrush of the coils behind it",
-		When:   "Coils behind one fuse may all pull in at once. Their inrush is more than the fuse, by its rating and speed, is sure to stand.",
+		When:   "All coils behind one fuse can pull in at once. Their inrush is more than the fuse carries for that time, by its rating and speed.",
 		In:     "switch",
 		Before: "X7: {terminals: [L1..L4 fused 50 mA F, N1..N4, PE1..PE4 earth], jumpers: [L1..L4, N1..N4, PE1..PE4]}",
 		After:  "X7: {terminals: [L1..L4 fused 2 A, N1..N4, PE1..PE4 earth], jumpers: [L1..L4, N1..N4, PE1..PE4]}",
@@ -499,7 +499,7 @@ loops:
 	HeldIn = define(FindingKind{
 		Code: "held-in", Severity: Warning,
 		Means:  "the capacitance of a cable may hold a coil in when its contact opens",
-		When:   "The contact of an AC coil stands far from it. Through the capacitance of the cable the open contact passes enough current to hold the coil.",
+		When:   "The contact of an AC coil is far from the coil. The capacitance of the cable carries enough current past the open contact to hold the coil in.",
 		In:     "switch",
 		Before: "W-306: {type: control, from: MC-3, to: MC-4, length: 200 m}",
 		After:  "W-306: {type: control, from: MC-3, to: MC-4, length: 100 m}",
@@ -508,7 +508,7 @@ loops:
 	HeldOn = define(FindingKind{
 		Code: "held-on", Severity: Warning,
 		Means:  "the capacitance of a cable may turn an input on whose contact is open",
-		When:   "The contact of an AC input stands far from it. Through the capacitance of the cable the open contact passes enough current to turn the input on.",
+		When:   "The contact of an AC input is far from the input. The capacitance of the cable carries enough current past the open contact to turn the input on.",
 		In:     "switch",
 		Before: "W-307: {type: control, from: ZS-307, to: MC-3, length: 200 m}",
 		After:  "W-307: {type: control, from: ZS-307, to: MC-3, length: 5 m}",
@@ -554,7 +554,7 @@ service: Outlet flow, high range`,
 	LaneTwice = define(FindingKind{
 		Code: "lane-twice", Severity: Error,
 		Means: "a lane has two walks of its own",
-		When:  "Where lanes part, one lane is given two walks: by its mark and by its number, say.",
+		When:  "A lane has two walks after the lanes part: one by its mark, one by its number.",
 		In:    "signal",
 		Before: `- +: [wires, AI-1 channel 3 +]
   1: [wires, AI-1 channel 3 -]`,
@@ -565,7 +565,7 @@ service: Outlet flow, high range`,
 	LeadError = define(FindingKind{
 		Code: "lead-error", Severity: Warning,
 		Means:  "leads that add more to a sensor than its class allows",
-		When:   "The ohms of the leads, or what is left of them after the card takes them off, are more than the class of the sensor allows.",
+		When:   "The resistance of the leads adds more error than the class of the sensor allows, after the correction by the card.",
 		In:     "heat",
 		Before: "W-204: {type: two-core, from: TE-204, to: MC-2, length: 120 m}",
 		After:  "W-204: {type: two-core, from: TE-204, to: MC-2, length: 2 m}",
@@ -574,7 +574,7 @@ service: Outlet flow, high range`,
 	LongLeads = define(FindingKind{
 		Code: "long-leads", Severity: Error,
 		Means:  "leads of more ohms than the card measures through",
-		When:   "The leads of a temperature sensor have more ohms than lead limit of its card.",
+		When:   `The resistance of the leads of a temperature sensor is more than the "lead limit" of its card.`,
 		In:     "heat",
 		Before: "RT-3: {kind: RTD, wires: 3, channels: 4, lead limit: 1 ohm}",
 		After:  "RT-3: {kind: RTD, wires: 3, channels: 4, lead limit: 40 ohm}",
@@ -583,7 +583,7 @@ service: Outlet flow, high range`,
 	LongLine = define(FindingKind{
 		Code: "long-line", Severity: Error,
 		Means:  "the line of a proximity switch has more ohms than its input allows",
-		When:   "The two cores to a proximity switch have more ohms than line ohms of the practice. The levels of IEC 60947-5-6 hold for 50 Ω.",
+		When:   `The resistance of the two cores to a proximity switch is more than "line ohms" of the practice. The levels of IEC 60947-5-6 hold up to 50 Ω.`,
 		In:     "switch",
 		Before: "W-303: {type: pair, from: ZS-303, to: MC-3, length: 1500 m}",
 		After:  "W-303: {type: pair, from: ZS-303, to: MC-3, length: 50 m}",
@@ -603,7 +603,7 @@ service: Outlet flow, high range`,
 	LowVoltage = define(FindingKind{
 		Code: "low-voltage", Severity: Error,
 		Means:  "a device gets less than it needs",
-		When:   "After all drops on the way a device or coil is left with fewer volts than it needs, at the current named.",
+		When:   "The voltage at a device or coil is less than it needs, after all drops on the way.",
 		In:     "signal",
 		Before: "LT-103: {kind: transmitter, lift-off: 20 V}",
 		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
@@ -621,7 +621,7 @@ service: Outlet flow, high range`,
 	MissingBarrier = define(FindingKind{
 		Code: "missing-barrier", Severity: Warning,
 		Means: "a device in a hazardous area has safety values and no barrier",
-		When:  "A device in a zone or division has entity or simple apparatus, and its circuit passes no barrier or isolator.",
+		When:  `A device in a zone or division has "entity" or "simple apparatus", and its circuit has no barrier or isolator.`,
 		In:    "safe",
 		Before: `- wires
 - AI-5 channel 1`,
@@ -652,7 +652,7 @@ service: Outlet flow, high range`,
 	MissingEarth = define(FindingKind{
 		Code: "missing-earth", Severity: Error,
 		Means:  "terminals are bonded, and it is not said to which bar",
-		When:   "Terminals are under bonded, and no earth bar follows the word to.",
+		When:   `Terminals are under "bonded", and no earth bar is named with "to".`,
 		In:     "signal",
 		Before: "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3}",
 		After:  "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3 to IE}",
@@ -661,7 +661,7 @@ service: Outlet flow, high range`,
 	MissingEntity = define(FindingKind{
 		Code: "missing-entity", Severity: Warning,
 		Means:  "safety values that are not given keep others from being compared",
-		When:   "A circuit has a barrier, and a value that its comparison needs is not given: of the barrier, of the device, or the length and the capacitance of the cable.",
+		When:   "A circuit has a barrier, and a value of the comparison is not given: of the barrier, of the device, or the length and the capacitance of the cable.",
 		In:     "safe",
 		Before: "W-501: {type: blue, from: PT-501, to: JB-5}",
 		After:  "W-501: {type: blue, from: PT-501, to: JB-5, length: 10 m}",
@@ -670,7 +670,7 @@ service: Outlet flow, high range`,
 	MissingJumper = define(FindingKind{
 		Code: "missing-jumper", Severity: Error,
 		Means: "a walk goes over a jumper that the strip has not",
-		When:  "A walk goes from one terminal to another by a jumper, and jumpers of the strip do not join them.",
+		When:  `A walk goes from one terminal to another by a jumper, and the "jumpers" of the strip do not join them.`,
 		In:    "signal",
 		Before: `- MC-1/X2 3 4
 - jumper
@@ -683,7 +683,7 @@ service: Outlet flow, high range`,
 	MissingKey = define(FindingKind{
 		Code: "missing-key", Severity: Error,
 		Means: "a key that is asked is not there",
-		When:  "A key without which the thing cannot be drawn or checked is missing.",
+		When:  "A key is missing without which the thing cannot be drawn or checked.",
 		In:    "signal",
 		Before: `F-102:
   area: Outlet`,
@@ -694,7 +694,7 @@ service: Outlet flow, high range`,
 	MissingPitch = define(FindingKind{
 		Code: "missing-pitch", Severity: Warning,
 		Means: "without a pitch the distance of two terminals cannot be told",
-		When:  "A strip carries intrinsically safe and other terminals, and has no pitch.",
+		When:  `A strip carries intrinsically safe and other terminals, and has no "pitch".`,
 		In:    "safe",
 		Before: `- JB-5/X1 20 21
 - W-6 pair 1
@@ -711,7 +711,7 @@ X2: {terminals: 1..12, pitch: 6.2 mm}`,
 	MissingSensor = define(FindingKind{
 		Code: "missing-sensor", Severity: Warning,
 		Means:  "a temperature sensor without its type",
-		When:   "A thermocouple or an RTD is given without sensor, so neither its range nor its leads can be checked.",
+		When:   `A thermocouple or an RTD has no "sensor". Its range and its leads cannot be checked.`,
 		In:     "heat",
 		Before: "TE-202: {kind: thermocouple, range: 0..600 °C, earthed: negative}",
 		After:  "TE-202: {kind: thermocouple, sensor: K, range: 0..600 °C, earthed: negative}",
@@ -720,7 +720,7 @@ X2: {terminals: 1..12, pitch: 6.2 mm}`,
 	MissingUnit = define(FindingKind{
 		Code: "missing-unit", Severity: Error,
 		Means:  "a number without its unit",
-		When:   "A number stands without its unit where more than one unit would do.",
+		When:   "A number has no unit, and several units are possible.",
 		In:     "signal",
 		Before: "insulation volts: 250",
 		After:  "insulation volts: 250 V",
@@ -775,7 +775,7 @@ pair: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}`,
 	MixedLevels = define(FindingKind{
 		Code: "mixed-levels", Severity: Warning,
 		Means: "signals of unlike level share a cable without screens",
-		When:  "A cable without a screen round each pair carries low-level signals beside switched ones (levels 1 and 2 of IEEE 518-1982). mixed signals: yes of the practice permits it.",
+		When:  `A cable without a screen round each pair carries low-level signals beside switched ones (levels 1 and 2 of IEEE 518-1982). "mixed signals: yes" of the practice permits it.`,
 		In:    "switch",
 		Before: `- JB-3/X2 1 2
 - W-3 pair 2`,
@@ -820,7 +820,7 @@ loops:
 	NoOverallScreen = define(FindingKind{
 		Code: "no-overall-screen", Severity: Error,
 		Means:  "a landing for a screen that the cable has not",
-		When:   "overall of a cable says where a screen lands, and its type has no overall screen.",
+		When:   `A cable has "overall", and its type has no overall screen.`,
 		In:     "signal",
 		Before: "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m, overall: {from: x, to: IE}}",
 		After:  "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}",
@@ -888,7 +888,7 @@ loops:
 	NumberOutOfRange = define(FindingKind{
 		Code: "number-out-of-range", Severity: Error,
 		Means:  "a number that cannot be",
-		When:   "A number is below the least or above the most that it can be.",
+		When:   "A number is below the minimum or above the maximum of its key.",
 		In:     "signal",
 		Before: "insulation volts: -250 V",
 		After:  "insulation volts: 250 V",
@@ -897,7 +897,7 @@ loops:
 	OffPaper = define(FindingKind{
 		Code: "off-paper", Severity: Error,
 		Means: "a sheet with marks past its frame",
-		When:  "A sheet cannot be laid out inside its frame. The sheet is not drawn over it: drawing stops.",
+		When:  "A sheet has marks past its frame. Drawing stops.",
 		In:    "wide",
 		Before: `- +: [W-2 core 1, CP-1/XA 1, wires, CP-1/XB 1, wires, CP-1/XC 1, wires, CP-1/XD 1, wires, CP-1/XE 1, wires, CP-1/XF 1, wires, CP-1/XG 1, wires, CP-1/XH 1, W-3-TO-SYSTEM core 1, AI-1 channel 1 +]
   -: [W-2 core 2, CP-1/XA 2, wires, CP-1/XB 2, wires, CP-1/XC 2, wires, CP-1/XD 2, wires, CP-1/XE 2, wires, CP-1/XF 2, wires, CP-1/XG 2, wires, CP-1/XH 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
@@ -944,7 +944,7 @@ loops:
 	OverdrivenBarrier = define(FindingKind{
 		Code: "overdriven-barrier", Severity: Error,
 		Means:  "a barrier gets more volts than it works at",
-		When:   "The highest voltage that a supply can give is more than working volts of the barrier.",
+		When:   `The maximum voltage of the supply or card is more than the "working volts" of the barrier.`,
 		In:     "safe",
 		Before: "Z-501: {earth: IE, ohms: 300 ohm, return ohms: 0.5 ohm, working volts: 20 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}}",
 		After:  "Z-501: {earth: IE, ohms: 300 ohm, return ohms: 0.5 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}}",
@@ -962,7 +962,7 @@ loops:
 	OverloadedOutput = define(FindingKind{
 		Code: "overloaded-output", Severity: Error,
 		Means:  "an output has to give more than it can",
-		When:   "An output has to drive more ohms, volts or milliamperes than its drive or limit.",
+		When:   `The load of an output needs more resistance, voltage or current than its "drive" or "limit".`,
 		In:     "signal",
 		Before: "AO-1: {kind: AO, channels: 4, drive: 300 ohm, least load: 100 ohm}",
 		After:  "AO-1: {kind: AO, channels: 4, drive: 750 ohm, least load: 100 ohm}",
@@ -971,7 +971,7 @@ loops:
 	OverloadedSupply = define(FindingKind{
 		Code: "overloaded-supply", Severity: Error,
 		Means:  "a supply has to give more than it can",
-		When:   "All circuits and cards on a supply together draw more than its limit.",
+		When:   `All circuits and cards on a supply together draw more than its "limit".`,
 		In:     "switch",
 		Before: "PS-2: {volts: 24 V DC, limit: 50 mA}",
 		After:  "PS-2: {volts: 24 V DC, limit: 2 A}",
@@ -980,7 +980,7 @@ loops:
 	PairMissing = define(FindingKind{
 		Code: "pair-missing", Severity: Error,
 		Means:  "a run does not say which pair",
-		When:   "A run names a cable that has several pairs, and not which of them.",
+		When:   "A run names a cable of several pairs without the pair.",
 		In:     "signal",
 		Before: "- W-105",
 		After:  "- W-105 pair 1",
@@ -998,7 +998,7 @@ loops:
 	RangeMismatch = define(FindingKind{
 		Code: "range-mismatch", Severity: Error,
 		Means:  "device and channel are ranged unlike",
-		When:   "The range of a device and the range set for its channel differ.",
+		When:   "The range of a device and the range of its channel differ.",
 		In:     "signal",
 		Before: "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm, ranges: {5: 0..10 bar}}",
 		After:  "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm}",
@@ -1037,7 +1037,7 @@ loops:
 	SameDevice = define(FindingKind{
 		Code: "same-device", Severity: Error,
 		Means:  "a device that is mounted on itself, or drives itself",
-		When:   "on of a device names the device itself.",
+		When:   `The "on" of a device names the device itself.`,
 		In:     "signal",
 		Before: "FV-104: {kind: positioner, ohms: 460 ohm, on: FV-104}",
 		After:  "FV-104: {kind: positioner, ohms: 460 ohm}",
@@ -1055,7 +1055,7 @@ loops:
 	ScreenEarthEnd = define(FindingKind{
 		Code: "screen-earth-end", Severity: Warning,
 		Means:  "a screen is earthed at the other end than is the practice",
-		When:   "A screen is earthed in the box, and screen earth of the practice is the cabinet; or the other way round.",
+		When:   `A screen is earthed in the box and "screen earth" of the practice is the cabinet, or the other way round.`,
 		In:     "signal",
 		Before: "screen earth: box",
 		After:  "screen earth: cabinet",
@@ -1073,7 +1073,7 @@ loops:
 	ScreenMismatch = define(FindingKind{
 		Code: "screen-mismatch", Severity: Error,
 		Means:  "a cable and a walk, or two cables, say unlike things of a screen",
-		When:   "overall of a cable and the walk of a circuit land the same screen on different terminals.",
+		When:   `"overall" of a cable and the walk of a circuit land the same screen on different terminals.`,
 		In:     "signal",
 		Before: "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m, overall: {from: x, to: BE}}",
 		After:  "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m}",
@@ -1102,7 +1102,7 @@ loops:
 	SecondDocument = define(FindingKind{
 		Code: "second-document", Severity: Error,
 		Means: "a file holds two documents of YAML",
-		When:  "A file has a line --- after its first keys. What follows it is not read.",
+		When:  "A file has a line --- after its first keys. All after that line is left out.",
 		In:    "signal",
 		Before: `plant: Larch Sound Pumping Station
 ---
@@ -1114,7 +1114,7 @@ owner: Larch Sound Water`,
 	SheetTooNarrow = define(FindingKind{
 		Code: "sheet-too-narrow", Severity: Warning,
 		Means: "a loop has more stations in a row than fit its paper",
-		When:  "More stations stand side by side on a loop than the paper is wide. The sheet is laid out all the same, and what lies past its frame is off-paper.",
+		When:  "A loop has more stations side by side than its paper is wide. The sheet is laid out all the same, and marks past its frame are reported as off-paper.",
 		In:    "wide",
 		Before: `- +: [W-2 core 1, CP-1/XA 1, wires, CP-1/XB 1, wires, CP-1/XC 1, wires, CP-1/XD 1, wires, CP-1/XE 1, wires, CP-1/XF 1, wires, CP-1/XG 1, wires, CP-1/XH 1, W-3-TO-SYSTEM core 1, AI-1 channel 1 +]
   -: [W-2 core 2, CP-1/XA 2, wires, CP-1/XB 2, wires, CP-1/XC 2, wires, CP-1/XD 2, wires, CP-1/XE 2, wires, CP-1/XF 2, wires, CP-1/XG 2, wires, CP-1/XH 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
@@ -1145,7 +1145,7 @@ owner: Larch Sound Water`,
 	SlowHART = define(FindingKind{
 		Code: "slow-hart", Severity: Warning,
 		Means:  "the ohms and the capacitance of a loop are too much for HART",
-		When:   "The ohms of a loop times the capacitance of its cables is more than 65 µs. HART signals then become too small.",
+		When:   "The resistance of a loop times the capacitance of its cables is more than 65 µs. HART signals are then too weak.",
 		In:     "signal",
 		Before: "W-1: {type: six-pair, from: JB-1, to: MC-1, length: 3 km, spares: {pair 6: {from: X1 28 29 30, to: X1 28 29 30}}}",
 		After:  "W-1: {type: six-pair, from: JB-1, to: MC-1, length: 165 m, spares: {pair 6: {from: X1 28 29 30, to: X1 28 29 30}}}",
@@ -1185,7 +1185,7 @@ owner: Larch Sound Water`,
 	StarvedSwitch = define(FindingKind{
 		Code: "starved-switch", Severity: Error,
 		Means:  "a switch carries less current than it needs",
-		When:   "An input draws less current than the switch needs to be sure of closing (least current).",
+		When:   `An input draws less current than the "least current" of the switch.`,
 		In:     "switch",
 		Before: "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 2 V, least current: 8 mA}",
 		After:  "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 2 V}",
@@ -1194,7 +1194,7 @@ owner: Larch Sound Water`,
 	StationMissing = define(FindingKind{
 		Code: "station-missing", Severity: Error,
 		Means: "two runs with no station between them",
-		When:  "Two runs follow each other, or lanes part, and nothing says where the cores land between.",
+		When:  "Two runs follow each other, or lanes part, and no station between them lands the cores.",
 		In:    "signal",
 		Before: `- W-104
 - wires
@@ -1256,7 +1256,7 @@ JB-1:
 	TerminalCrowded = define(FindingKind{
 		Code: "terminal-crowded", Severity: Error,
 		Means: "more conductors on one side of a terminal than it takes",
-		When:  "More conductors land on one side of a terminal than conductors of its strip, one if that is not given.",
+		When:  `More conductors land on one side of a terminal than "conductors" of its strip, 1 by default.`,
 		In:    "switch",
 		Before: `- 1: [wires, MC-3/X5 F3]
   2: [wires, DI-3 channel 1 +>-, wires, MC-3/X5 N5]`,
@@ -1331,7 +1331,7 @@ JB-1:
 	TextTooLong = define(FindingKind{
 		Code: "text-too-long", Severity: Warning,
 		Means:  "a text that is cut on a sheet",
-		When:   "A text does not fit its place on a sheet even when it is narrowed, wrapped and set smaller. It is cut, and … marks the cut.",
+		When:   "A text does not fit its place on a sheet, not even narrowed, wrapped and set smaller. It is cut, and … marks the cut.",
 		In:     "signal",
 		Before: "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm, address: node-of-the-remote-input-and-output-station-in-the-instrument-room-slot-3}",
 		After:  "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm}",
@@ -1349,7 +1349,7 @@ JB-1:
 	TurnedBarrier = define(FindingKind{
 		Code: "turned-barrier", Severity: Error,
 		Means:  "a barrier whose safe side is towards the field",
-		When:   "The field comes to the terminals of a barrier that are for the safe side.",
+		When:   "The field side of a circuit lands on the safe-side terminals of a barrier.",
 		In:     "safe",
 		Before: "- Z-501 3 4",
 		After:  "- Z-501 1 2",
@@ -1358,7 +1358,7 @@ JB-1:
 	TwoCodes = define(FindingKind{
 		Code: "two-codes", Severity: Error,
 		Means:  "a cable type with colours and with a code",
-		When:   "A cable type has both colours and code.",
+		When:   `A cable type has both "colours" and "code".`,
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, code: black/white numbered, colours: [BK WH, RD BU], screen: none}",
 		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
@@ -1389,7 +1389,7 @@ JB-1:
 	UnderloadedOutput = define(FindingKind{
 		Code: "underloaded-output", Severity: Error,
 		Means:  "an output with less load than it needs",
-		When:   "An output has less load than least load of its card.",
+		When:   `An output has less load than the "least load" of its card.`,
 		In:     "signal",
 		Before: "FV-104: {kind: positioner, ohms: 20 ohm}",
 		After:  "FV-104: {kind: positioner, ohms: 460 ohm}",
@@ -1407,7 +1407,7 @@ JB-1:
 	UnearthedScreen = define(FindingKind{
 		Code: "unearthed-screen", Severity: Error, Milder: "for spares",
 		Means:  "a screen is earthed nowhere",
-		When:   "Neither end of a screen comes to an earth bar or a bonded terminal, or it is not said where. It is a warning for the screens of spares.",
+		When:   "Neither end of a screen lands on an earth bar or a bonded terminal, or no end is given. It is a warning for the screens of spares.",
 		In:     "signal",
 		Before: "- MC-1/X1 1 2 x",
 		After:  "- MC-1/X1 1 2 3",
@@ -1416,7 +1416,7 @@ JB-1:
 	UnfedCard = define(FindingKind{
 		Code: "unfed-card", Severity: Error,
 		Means:  "a card is fed by no DC supply",
-		When:   "supply of a card names a terminal that no DC supply feeds, or that is the return of one.",
+		When:   `The "supply" of a card names a terminal that no DC supply feeds, or the return of one.`,
 		In:     "switch",
 		Before: "AI-1: {kind: AI, power: loop, channels: 4, ohms: 250 ohm, supply: X1 24}",
 		After:  "AI-1: {kind: AI, power: loop, channels: 4, ohms: 250 ohm, supply: X5 F8}",
@@ -1425,7 +1425,7 @@ JB-1:
 	UnknownAlloy = define(FindingKind{
 		Code: "unknown-alloy", Severity: Warning,
 		Means: "a run of a thermocouple circuit without its alloy",
-		When:  "The colours of a cable or of wires do not say of which alloy they are, in a thermocouple circuit.",
+		When:  "The alloy of a cable or of wires in a thermocouple circuit does not follow from their colours.",
 		In:    "heat",
 		Before: `- wires
 - TC-1 channel 1`,
@@ -1436,7 +1436,7 @@ JB-1:
 	UnknownChannel = define(FindingKind{
 		Code: "unknown-channel", Severity: Error,
 		Means:  "a channel that the card has not",
-		When:   "A station names a channel beyond channels of the card.",
+		When:   `A station names a channel above the "channels" of the card.`,
 		In:     "signal",
 		Before: "- AI-1 channel 9",
 		After:  "- AI-1 channel 5",
@@ -1454,7 +1454,7 @@ JB-1:
 	UnknownCode = define(FindingKind{
 		Code: "unknown-code", Severity: Error,
 		Means:  "a colour code that ringout has not",
-		When:   "code of a cable type is none of the colour codes in the language reference.",
+		When:   `The "code" of a cable type is none of the colour codes in the language reference.`,
 		In:     "signal",
 		Before: "twin: {pairs: 2, conductor: 1.0 mm2, code: 26-pair, screen: overall}",
 		After:  "twin: {pairs: 2, conductor: 1.0 mm2, code: black/white numbered, screen: overall}",
@@ -1481,7 +1481,7 @@ JB-1:
 	UnknownEarth = define(FindingKind{
 		Code: "unknown-earth", Severity: Error,
 		Means:  "an earth bar that the place has not",
-		When:   "An earth bar is named that is not under earths of the place.",
+		When:   `An earth bar is named that is not under "earths" of the place.`,
 		In:     "signal",
 		Before: "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3 to PE}",
 		After:  "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3 to IE}",
@@ -1490,7 +1490,7 @@ JB-1:
 	UnknownKey = define(FindingKind{
 		Code: "unknown-key", Severity: Error,
 		Means:  "a key that the block has not",
-		When:   "A key is misspelt, or stands in a block that does not have it.",
+		When:   "A key is misspelt, or is in a block that does not have it.",
 		In:     "signal",
 		Before: "LT-103: {kind: transmitter, lift-of: 10.5 V}",
 		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
@@ -1499,7 +1499,7 @@ JB-1:
 	UnknownLane = define(FindingKind{
 		Code: "unknown-lane", Severity: Error,
 		Means: "a lane that the circuit has not",
-		When:  "Where lanes part, a key is neither the mark nor the number of a lane.",
+		When:  "A key after the lanes part is neither the mark nor the number of a lane.",
 		In:    "signal",
 		Before: `- +: [wires, AI-1 channel 3 +]
   A: [wires, AI-1 channel 3 -]`,
@@ -1510,7 +1510,7 @@ JB-1:
 	UnknownSensor = define(FindingKind{
 		Code: "unknown-sensor", Severity: Error,
 		Means:  "a sensor that ringout has no table for",
-		When:   "sensor is none of the types of which ringout has a table.",
+		When:   `The "sensor" is none of the types of which ringout has a table.`,
 		In:     "heat",
 		Before: "TE-202: {kind: thermocouple, sensor: Q, range: 0..600 °C, earthed: negative}",
 		After:  "TE-202: {kind: thermocouple, sensor: K, range: 0..600 °C, earthed: negative}",
@@ -1546,7 +1546,7 @@ JB-1:
 	UnknownType = define(FindingKind{
 		Code: "unknown-type", Severity: Error,
 		Means:  "a cable type that the plant has not",
-		When:   "type of a cable is not under cable types.",
+		When:   `The "type" of a cable is not under "cable types".`,
 		In:     "signal",
 		Before: "W-103: {type: plane, from: LT-103, to: MC-1, length: 30 m}",
 		After:  "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}",
@@ -1634,7 +1634,7 @@ loops:
 	UnsafeDistance = define(FindingKind{
 		Code: "unsafe-distance", Severity: Error,
 		Means: "intrinsically safe and other terminals stand too close",
-		When:  "Intrinsically safe terminals and others on one strip are nearer to each other than safe distance of the practice, 50 mm if that is not given.",
+		When:  `Intrinsically safe and other terminals of one strip are nearer to each other than "safe distance" of the practice, 50 mm by default.`,
 		In:    "safe",
 		Before: `- JB-5/X1 5 6
 - W-6 pair 1`,
@@ -1665,7 +1665,7 @@ loops:
 	UnsureOff = define(FindingKind{
 		Code: "unsure-off", Severity: Error,
 		Means:  "a switch that is off does not surely hold its input at 0",
-		When:   "A switch that is off still passes a current, by its leakage or its parallel ohms. The input is then not sure to be 0.",
+		When:   "A switch that is off still passes a current, by its leakage or its parallel resistor. The input may then read 1.",
 		In:     "switch",
 		Before: "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 1.7 mA, drop: 2 V}",
 		After:  "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 2 V}",
@@ -1674,7 +1674,7 @@ loops:
 	UnsureOn = define(FindingKind{
 		Code: "unsure-on", Severity: Error,
 		Means:  "a switch that is on does not surely bring its input to 1",
-		When:   "A switch that is on leaves the input too little voltage or current. The input is then not sure to be 1.",
+		When:   "A switch that is on leaves the input too little voltage or current. The input may then read 0.",
 		In:     "switch",
 		Before: "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 12 V}",
 		After:  "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 2 V}",
@@ -1683,7 +1683,7 @@ loops:
 	UntwistedLanes = define(FindingKind{
 		Code: "untwisted-lanes", Severity: Warning,
 		Means: "the lanes of a circuit are not twisted with each other",
-		When:  "The lanes of a circuit run in cores that are not twisted with each other, and pick up what is about.",
+		When:  "The lanes of a circuit run in cores that are not twisted with each other. The loop between them picks up disturbances.",
 		In:    "signal",
 		Before: `LT-103:
   - LT-103 + -
@@ -1714,7 +1714,7 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 	VoltsOrder = define(FindingKind{
 		Code: "volts-order", Severity: Error,
 		Means:  "the least volts are above the volts, or the highest below; a coil lets go at more than holds it",
-		When:   "The least volts are above the volts, the highest below them, or a coil lets go at more volts than hold it.",
+		When:   "The minimum voltage is above the voltage, the maximum is below it, or a coil releases at more than holds it.",
 		In:     "switch",
 		Before: "AC-1: {volts: 240 V AC, highest volts: 200 V}",
 		After:  "AC-1: {volts: 240 V AC, highest volts: 240 V}",
@@ -1750,7 +1750,7 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 	WrongHARTLoad = define(FindingKind{
 		Code: "wrong-hart-load", Severity: Warning,
 		Means:  "the load that HART sees is outside the practice",
-		When:   "The load that a HART device works into is outside HART load of the practice, 230 to 1100 Ω if that is not given.",
+		When:   `The load of a HART device is outside "HART load" of the practice, 230 to 1100 Ω by default.`,
 		In:     "signal",
 		Before: "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 100 ohm}",
 		After:  "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm}",
@@ -1759,7 +1759,7 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 	WrongMark = define(FindingKind{
 		Code: "wrong-mark", Severity: Error,
 		Means:  "a conductor on a terminal marked for another",
-		When:   "A core lands on a terminal that marks of its strip keep for screens, or a screen on one for a core.",
+		When:   `A core lands on a terminal that "marks" of its strip keep for screens, or a screen on one for a core.`,
 		In:     "signal",
 		Before: "- JB-1/X1 4 6 5",
 		After:  "- JB-1/X1 4 5 6",
@@ -1777,7 +1777,7 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 	WrongSupply = define(FindingKind{
 		Code: "wrong-supply", Severity: Error,
 		Means:  "a coil on other volts than it is rated",
-		When:   "A coil is fed with other volts than rated volts, or with DC in place of AC.",
+		When:   `A coil is fed with another voltage than its "rated volts", or with DC in place of AC.`,
 		In:     "switch",
 		Before: "AC-1: {volts: 120 V AC, highest volts: 120 V}",
 		After:  "AC-1: {volts: 240 V AC, highest volts: 240 V}",
