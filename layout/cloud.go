@@ -175,7 +175,7 @@ func (o *obstacles) rings(changed []Area, inside Area) []Area {
 	}
 }
 
-// near tells whether areas are no further apart than that.
+// near reports whether areas are no further apart than that.
 func (a Area) near(b Area, x, y render.Len) bool {
 	return Area{render.Point{X: a.Min.X - x, Y: a.Min.Y - y}, render.Point{X: a.Max.X + x, Y: a.Max.Y + y}}.meets(b)
 }
@@ -398,7 +398,7 @@ func (o *obstacles) led(at, from, to render.Point, inside Area) []render.Item {
 	return append(o.flagAt(at), stroke(render.Thin, from.X, from.Y, to.X, to.Y))
 }
 
-// free tells whether a triangle finds room with its upper left corner at a place.
+// free reports whether a triangle finds room with its upper left corner at a place.
 func (o *obstacles) free(at render.Point, inside Area, overRules bool) bool {
 	a := rect(at.X, at.Y, o.wide, flagTall)
 	if a.Min.X < inside.Min.X || a.Min.Y < inside.Min.Y || a.Max.X > inside.Max.X || a.Max.Y > inside.Max.Y {

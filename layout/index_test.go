@@ -134,7 +134,7 @@ func flat(items []render.Item) (all []render.Item) {
 	return all
 }
 
-// onPages tells whether marks of a shape stand on one of the pages, in a row.
+// onPages reports whether marks of a shape stand on one of the pages, in a row.
 func onPages(shape []string, pages [][]render.Item) bool {
 	for _, items := range pages {
 		for i := 0; i+len(shape) <= len(items); i++ {
@@ -146,7 +146,7 @@ func onPages(shape []string, pages [][]render.Item) bool {
 	return false
 }
 
-// flagOn tells whether a flag of a shape stands among marks: there it is longer.
+// flagOn reports whether a flag of a shape stands among marks: there it is longer.
 func flagOn(items []render.Item, shape []string) bool {
 	return slices.ContainsFunc(items, func(item render.Item) bool {
 		l, ok := item.(*render.Line)

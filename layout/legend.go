@@ -135,7 +135,7 @@ func (pl *Plan) cableTypes() *Table {
 // compareColours is what stands beside colours that may differ.
 const compareColours = "compare with the maker's print"
 
-// unsure tells whether the colours of a group of a cable type are in doubt.
+// unsure reports whether the colours of a group of a cable type are in doubt.
 func unsure(c *model.CableType) bool {
 	for g := 1; g <= c.Groups; g++ {
 		if c.Code.Unsure(g, c.Size) != "" {

@@ -97,7 +97,7 @@ func (b *block) words() string {
 	return joined("Circuit "+b.circuit.Name, signalWords(b.circuit))
 }
 
-// goesOn tells whether a lane goes through the channel of the leg, and on to another
+// goesOn reports whether a lane goes through the channel of the leg, and on to another
 // place: what is right of it is not its own.
 func (b *block) goesOn() bool {
 	var visit func(path *model.Path) bool
@@ -196,7 +196,7 @@ func (b *block) part(path *model.Path) {
 	}
 }
 
-// crowded tells whether a tail has more to show than wires and terminals.
+// crowded reports whether a tail has more to show than wires and terminals.
 func crowded(t *model.Path) bool {
 	for _, run := range t.Runs {
 		if run.Kind == model.CableRun {

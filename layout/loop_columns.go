@@ -156,7 +156,7 @@ func (n *needs) path(path *model.Path, from *model.Station) {
 	}
 }
 
-// parted tells whether a column of another place stands between two of one.
+// parted reports whether a column of another place stands between two of one.
 func (cs *columns) parted(a, b int) bool {
 	return slices.ContainsFunc(cs.all[min(a, b):max(a, b)], func(c *column) bool { return c.place != cs.all[a].place })
 }

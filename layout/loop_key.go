@@ -86,7 +86,7 @@ func noteRows(lines []Cell, a Area) (rows []inkLine, down []render.Len) {
 	return rows, down
 }
 
-// notesFit tells whether cautions and notes find room under the keys.
+// notesFit reports whether cautions and notes find room under the keys.
 func (pl *Plan) notesFit(lines []Cell, a Area) bool {
 	_, down := noteRows(lines, a)
 	return len(down) == 0 || keyTop+down[len(down)-1]+render.MM <= a.H()

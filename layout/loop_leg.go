@@ -70,7 +70,7 @@ func (l *leg) wired(p *model.Plant) []*model.Conductor {
 	return slices.DeleteFunc(slices.Clone(all), func(w *model.Conductor) bool { return !here[w] })
 }
 
-// folds tells whether st is where the leg is folded.
+// folds reports whether st is where the leg is folded.
 func (l *leg) folds(st *model.Station) bool {
 	all := l.path.Stations
 	return l.prev != nil && st == all[0] || l.next != nil && st == all[len(all)-1]
@@ -100,7 +100,7 @@ func (l *leg) channel() *model.Station {
 	return nil
 }
 
-// screened tells whether a leg has a screen to be drawn. At a fold a screen
+// screened reports whether a leg has a screen to be drawn. At a fold a screen
 // lands in the tier that its cable comes in.
 func (l *leg) screened() bool {
 	var visit func(path *model.Path) bool
@@ -117,7 +117,7 @@ func (l *leg) screened() bool {
 	})
 }
 
-// screenComes tells whether a screened run of the leg meets the station where
+// screenComes reports whether a screened run of the leg meets the station where
 // it is folded.
 func (l *leg) screenComes(st *model.Station) bool {
 	runs := l.path.Runs
@@ -130,7 +130,7 @@ func (l *leg) screenComes(st *model.Station) bool {
 	return runs[len(runs)-1].Screen != nil
 }
 
-// functional tells whether functions are drawn beside the channels of legs.
+// functional reports whether functions are drawn beside the channels of legs.
 func functional(legs []*leg) bool {
 	for _, l := range legs {
 		if l.channel() == nil {
@@ -161,7 +161,7 @@ func (pl *Plan) fit(legs []*leg, in Area) (*columns, int, bool) {
 // it they are drawn in tiers of their own, if those are wider.
 const roomy = 2
 
-// foldable tells whether every lane lands on a terminal strip and goes on from
+// foldable reports whether every lane lands on a terminal strip and goes on from
 // the same terminal.
 func foldable(st *model.Station) bool {
 	return st.Part.Strip != nil && !slices.ContainsFunc(st.Slots, func(s model.Slot) bool {

@@ -383,7 +383,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	}
 }
 
-// safe tells whether a run is intrinsically safe.
+// safe reports whether a run is intrinsically safe.
 func (d *loopSheet) safe(b *block, run *model.Run) bool {
 	return slices.ContainsFunc(b.circuit.Conductors(d.pl.Plant), func(w *model.Conductor) bool {
 		return w.Pos == run.Pos && w.Safe()

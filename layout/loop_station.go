@@ -396,7 +396,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	d.lines(Area{render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, render.Point{X: mid + col.wide/2 + 4*render.MM, Y: min(y+5500, d.footOf(b))}}, render.Middle, words)
 }
 
-// passes tells whether a screen is drawn past a column.
+// passes reports whether a screen is drawn past a column.
 func (d *loopSheet) passes(b *block, col *column) bool {
 	for _, w := range b.wired(d.pl.Plant) {
 		if !w.Screen {

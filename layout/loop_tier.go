@@ -64,7 +64,7 @@ func (t *tier) heading(i int, in Area) (mid, width render.Len) {
 	return mid, width
 }
 
-// uses tells whether a block has a station in the columns of a band.
+// uses reports whether a block has a station in the columns of a band.
 func (t *tier) uses(bl *block, b band) bool {
 	for _, st := range bl.stations() {
 		if slices.Contains(t.cols.all[b.from:b.to], t.cols.at[st]) {

@@ -412,7 +412,7 @@ func (p *Pack) head(s *Sheet) render.Head {
 	return head
 }
 
-// reduced tells whether a sheet is printed on smaller paper than it is made for.
+// reduced reports whether a sheet is printed on smaller paper than it is made for.
 func (p *Pack) reduced(s *Sheet) bool {
 	return p.whole && s.Paper.Name != p.plan.paper(coverKind).Name
 }

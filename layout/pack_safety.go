@@ -12,7 +12,7 @@ import (
 // This file holds what the cover of a pack says before the work begins: what can
 // hurt. What is isolated stands in pack_isolation.go.
 
-// hazard tells whether the loops of the pack have to do with a hazardous area.
+// hazard reports whether the loops of the pack have to do with a hazardous area.
 func (p *Pack) hazard() bool {
 	return slices.ContainsFunc(p.loops, func(l *model.Loop) bool {
 		hazard, _ := risks(p.plan.Plant, l)

@@ -84,7 +84,7 @@ func (pl *Plan) apart() string {
 	return ""
 }
 
-// hazard tells whether a place holds wiring of a hazardous area: of an
+// hazard reports whether a place holds wiring of a hazardous area: of an
 // intrinsically safe circuit, or of a device that stands in a zone; and whether
 // a barrier guards some of it.
 func hazard(plant *model.Plant, p *model.Place) (hazard, barrier bool) {

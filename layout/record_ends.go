@@ -89,7 +89,7 @@ func (r *recorder) restore(t *Table, earths []string) {
 // earthLink is how the row of the one earth of a circuit begins (common practice).
 const earthLink = "Supply dead, all that it feeds told: earthed pole to earth, link lifted, then fitted"
 
-// alone tells whether nothing but the loop hangs on what an earth is of.
+// alone reports whether nothing but the loop hangs on what an earth is of.
 func (r *recorder) alone(e model.Earthing) bool {
 	on := slices.Clone(r.plant.Hung(e.Part))
 	for _, u := range e.At.Uses {
@@ -194,7 +194,7 @@ func (s *ohmPath) expect(r *recorder, ohms float64, known bool) string {
 	return r.ohms(ohms, known, s.cables...)
 }
 
-// local tells whether one person reaches both ends with the leads of a meter.
+// local reports whether one person reaches both ends with the leads of a meter.
 func (s *ohmPath) local() bool {
 	return s.from.Part == s.to.Part || s.from.Part.Place != nil && s.from.Part.Place == s.to.Part.Place
 }
@@ -301,7 +301,7 @@ func (r *recorder) partedOhms(a, b []ohmPath, add func(what, from, to, expect st
 	}
 }
 
-// allDevices tells whether the parts between the pieces of a lane are devices,
+// allDevices reports whether the parts between the pieces of a lane are devices,
 // which a link across them takes out.
 func allDevices(lane []ohmPath) bool {
 	for _, s := range lane[1:] {
@@ -312,7 +312,7 @@ func allDevices(lane []ohmPath) bool {
 	return true
 }
 
-// abreast tells whether all lanes come to the same parts: else, as past an
+// abreast reports whether all lanes come to the same parts: else, as past an
 // instrument in series, there is nowhere to link them.
 func (r *recorder) abreast(c *model.Circuit, first []ohmPath) bool {
 	for _, l := range c.Lanes[1:] {
@@ -387,7 +387,7 @@ func earthName(t *model.Terminal) string {
 	return t.Tag()
 }
 
-// meet tells whether a screen ends beside the one that leads on to earth, over a
+// meet reports whether a screen ends beside the one that leads on to earth, over a
 // jumper: then nothing is between them that is not named.
 func meet(e model.End, via []*model.Conductor) bool {
 	return e.Terminal != nil && slices.ContainsFunc(via, func(v *model.Conductor) bool {
@@ -412,7 +412,7 @@ func (r *recorder) screenOhms(chain []*model.Conductor) string {
 	return ohmFigure(sum) + " Ω of the core, and the screen's"
 }
 
-// earthed tells whether a terminal is a way to earth.
+// earthed reports whether a terminal is a way to earth.
 func earthed(t *model.Terminal) bool {
 	return t != nil && (t.Bond != nil || t.Bar || t.Kind == model.EarthFoot)
 }

@@ -207,7 +207,7 @@ func (r *recorder) wires() (*Table, []first) {
 	return t, firsts
 }
 
-// pairedRun tells whether a run has two cores: linked, they give one reading.
+// pairedRun reports whether a run has two cores: linked, they give one reading.
 func pairedRun(run *model.Run) bool { return run != nil && len(run.Cores) == 2 }
 
 // readOhms is the first column of a row of cores that is written in.

@@ -12,7 +12,7 @@ import (
 	random "ringout/samples"
 )
 
-// safeThere tells whether a sheet shows intrinsically safe wiring, and whether
+// safeThere reports whether a sheet shows intrinsically safe wiring, and whether
 // that is guarded by shunt-diode barriers, told from the model alone.
 func safeThere(pl *Plan, s *Sheet) (safe, shunt bool) {
 	look := func(ws []*model.Conductor) {

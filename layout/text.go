@@ -167,7 +167,7 @@ type stack struct {
 	above, below render.Len // ink over and under that
 }
 
-// fits tells whether all ink has room in that height.
+// fits reports whether all ink has room in that height.
 func (s stack) fits(room render.Len) bool { return s.above+s.tall+s.below <= room }
 
 // baseline is that of the first line, so that the capitals stand in the middle of
@@ -238,7 +238,7 @@ func Fill(a Area, face fonts.Face, height render.Len, align render.Align, s stri
 	return items, ok && fits
 }
 
-// oneLine tells whether s fits width on one line, narrowed if need be.
+// oneLine reports whether s fits width on one line, narrowed if need be.
 func oneLine(face fonts.Face, height render.Len, s string, width render.Len) bool {
 	_, ok := render.Fit(render.Text{Face: face, Height: height, S: s}, width, leastNarrow)
 	return ok && !strings.Contains(s, "\n")

@@ -98,12 +98,12 @@ type earthing struct {
 	use *Conductor
 }
 
-// earths tells whether what lands on t is earthed by it.
+// earths reports whether what lands on t is earthed by it.
 func (t *Terminal) earths() bool {
 	return t.Bond != nil || t.Kind == EarthFoot || t.alone()
 }
 
-// alone tells whether screens that land on t stay apart: on a bar, each is
+// alone reports whether screens that land on t stay apart: on a bar, each is
 // earthed by itself.
 func (t *Terminal) alone() bool {
 	return t.Bar && (t.Part.Kind.Bar || t.Part.Device != nil)

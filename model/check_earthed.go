@@ -24,7 +24,7 @@ func (e Earthing) inField() bool { return e.Part.Device != nil && e.Part.Place =
 // says that there is an earth, and not where.
 func (e Earthing) somewhere() bool { return e.Part.Supply != nil && e.Bar == nil }
 
-// apart tells whether two earths are sure to be at different places. Bars of one place
+// apart reports whether two earths are sure to be at different places. Bars of one place
 // are one earth, and devices mounted on each other one place.
 func (e Earthing) apart(o Earthing) bool {
 	switch {

@@ -18,7 +18,7 @@ func checkSolved(p *Plant, c *Circuit, found func(Problem)) {
 // circuitChecks are the questions about the wiring of one circuit.
 var circuitChecks = []func(*Plant, *Circuit, func(Problem)){checkEnds, checkJumperRuns, checkChannelParts, checkSupplies, checkPolarity, checkShorted}
 
-// miswired tells whether one of the questions finds an error in a circuit.
+// miswired reports whether one of the questions finds an error in a circuit.
 func (p *Plant) miswired(c *Circuit, questions ...func(*Plant, *Circuit, func(Problem))) bool {
 	wrong := false
 	for _, ask := range questions {

@@ -166,7 +166,7 @@ func (l *Lane) marks(p *Plant) []mark {
 	return marks
 }
 
-// live tells whether t is the pole that a source drives the current with: its +,
+// live reports whether t is the pole that a source drives the current with: its +,
 // or the - of a supply below common. The other is its return.
 func (t *Terminal) live() bool {
 	if t.Part.Supply != nil && t.Part.Supply.Below {
@@ -175,7 +175,7 @@ func (t *Terminal) live() bool {
 	return t.Role == '+'
 }
 
-// meets tells whether a lane of the circuit comes to terminal t. A supply of
+// meets reports whether a lane of the circuit comes to terminal t. A supply of
 // which only the return is met drives nothing.
 func (c *Circuit) meets(t *Terminal) bool {
 	for _, l := range c.Lanes {

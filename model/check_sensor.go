@@ -19,7 +19,7 @@ func (c *Code) alloy() (standard, letter string) {
 	return c.Name[:i], c.Name[i+1:]
 }
 
-// sameAlloy tells whether cable of one letter serves couples of the other: R
+// sameAlloy reports whether cable of one letter serves couples of the other: R
 // and S share theirs (IEC 60584-3; from memory).
 func sameAlloy(a, b string) bool {
 	return a == b || strings.Contains("RS", a) && strings.Contains("RS", b)

@@ -206,7 +206,7 @@ func (c *Code) sequence(size int) *sequence {
 	return nil
 }
 
-// covers tells whether the sequence says something for group.
+// covers reports whether the sequence says something for group.
 func (s *sequence) covers(group int) bool {
 	return s != nil && group >= 1 && group <= max(s.last, len(s.groups))
 }
@@ -269,7 +269,7 @@ func (c *Code) Standard() string {
 	return c.Source
 }
 
-// Verified tells whether all that is known of the code was found in print more
+// Verified reports whether all that is known of the code was found in print more
 // than once, and is no maker's own practice.
 func (c *Code) Verified() bool {
 	return !slices.ContainsFunc([]string{"trade practice", "seen on", "from memory", "pattern"}, func(s string) bool { return strings.Contains(c.Source, s) })

@@ -226,7 +226,7 @@ func mustOhms(t *testing.T, s string) (float64, string) {
 	return r, source
 }
 
-// printsAs tells whether v rounds to want at want's last printed digit.
+// printsAs reports whether v rounds to want at want's last printed digit.
 func printsAs(v float64, want string) bool {
 	_, fraction, _ := strings.Cut(want, ".")
 	return strconv.FormatFloat(v, 'f', len(fraction), 64) == want

@@ -6,11 +6,11 @@ import "slices"
 // before they touch it: power that can kill, and wiring whose safety others
 // rely on.
 
-// Safe tells whether a circuit is intrinsically safe on its field side: a
+// Safe reports whether a circuit is intrinsically safe on its field side: a
 // barrier, or an isolator with entity values, limits its energy.
 func (c *Circuit) Safe() bool { return !c.Broken && len(c.guards()) > 0 }
 
-// Safe tells whether a conductor is on the field side of the guard of an
+// Safe reports whether a conductor is on the field side of the guard of an
 // intrinsically safe circuit. A screen counts with the cores it is round.
 func (w *Conductor) Safe() bool {
 	if w.Circuit == nil || !w.Circuit.Safe() {
@@ -28,10 +28,10 @@ func (w *Conductor) Safe() bool {
 	return false
 }
 
-// Dangerous tells whether a supply can kill: it is above extra-low voltage.
+// Dangerous reports whether a supply can kill: it is above extra-low voltage.
 func (s *Supply) Dangerous() bool { return aboveExtraLow(s.Value, s.AC) }
 
-// Dangerous tells whether a part gives what can kill: a supply, or a card that
+// Dangerous reports whether a part gives what can kill: a supply, or a card that
 // powers its channels.
 func (p *Part) Dangerous() bool {
 	switch {

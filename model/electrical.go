@@ -57,5 +57,5 @@ type Entity struct {
 	has   map[string]bool
 }
 
-// Has tells whether a value was written: Ui, Io and so on. Zero may be given.
+// Has reports whether a value was written: Ui, Io and so on. Zero may be given.
 func (e Entity) Has(name string) bool { return e.has[name] }

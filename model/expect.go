@@ -43,7 +43,7 @@ func (c *Cable) ohmsOr(celsius float64) (ohms float64, lacks string) {
 	return 0, "ohms of cable type " + c.Type.Name
 }
 
-// OhmsAreMost tells whether the figure of CoreOhms is the largest that a standard
+// OhmsAreMost reports whether the figure of CoreOhms is the largest that a standard
 // allows, so that good copper reads less.
 func (c *Cable) OhmsAreMost() bool {
 	_, source, ok := c.CoreOhms(20)
@@ -64,7 +64,7 @@ func (r *Run) Ohms(celsius float64) (float64, bool) {
 	return ohms, ok
 }
 
-// Mains tells whether a circuit is above extra-low voltage. One that brings power
+// Mains reports whether a circuit is above extra-low voltage. One that brings power
 // to a device from nowhere yet is taken for such.
 func (c *Circuit) Mains() bool {
 	volts, ac, known := c.Feeding()
@@ -74,11 +74,11 @@ func (c *Circuit) Mains() bool {
 	return aboveExtraLow(volts, ac)
 }
 
-// aboveExtraLow tells whether a voltage can kill: more than 50 V AC or 120 V DC, the
+// aboveExtraLow reports whether a voltage can kill: more than 50 V AC or 120 V DC, the
 // limits of extra-low voltage in IEC 61140 and IEC 60364-4-41 (414.1.1).
 func aboveExtraLow(volts float64, ac bool) bool { return ac && volts > 50 || volts > 120 }
 
-// Later tells whether the circuit waits for something of a later stage: itself,
+// Later reports whether the circuit waits for something of a later stage: itself,
 // its device or a part of its wiring. It is not checked before that is there.
 func (c *Circuit) Later(p *Plant) bool {
 	if d := c.Device(); c.Status == Later || d != nil && d.Status == Later {
@@ -87,7 +87,7 @@ func (c *Circuit) Later(p *Plant) bool {
 	return slices.ContainsFunc(c.Conductors(p), func(w *Conductor) bool { return w.Status == Later })
 }
 
-// Mains tells whether the cable carries a circuit above extra-low voltage. Its
+// Mains reports whether the cable carries a circuit above extra-low voltage. Its
 // spare cores are then tested like the others.
 func (c *Cable) Mains(p *Plant) bool {
 	return slices.ContainsFunc(c.Circuits(p), (*Circuit).Mains)
@@ -225,7 +225,7 @@ func (c *Circuit) Feeder() *Part {
 	return nil
 }
 
-// AC tells whether AC feeds the circuit.
+// AC reports whether AC feeds the circuit.
 func (c *Circuit) AC() bool {
 	_, ac, _ := c.Feeding()
 	return ac
@@ -239,7 +239,7 @@ func (c *Circuit) voltUnit() string {
 	return "V"
 }
 
-// mayBeAC tells whether what the circuit serves works on AC: contacts, coils and
+// mayBeAC reports whether what the circuit serves works on AC: contacts, coils and
 // lamps, and devices with a mains supply. Signals do not, nor do three-wire
 // switches.
 func (c *Circuit) mayBeAC() bool {
@@ -269,7 +269,7 @@ func (c *Circuit) Device() *Part {
 	return found
 }
 
-// ClosedAtRest tells whether the contact of a switch is closed with nothing
+// ClosedAtRest reports whether the contact of a switch is closed with nothing
 // measured, as on the shelf: where that is not said, one that opens above or
 // closes below its set point is.
 func (d *Device) ClosedAtRest() bool {

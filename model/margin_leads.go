@@ -165,7 +165,7 @@ func (d *Device) leadError(m Margin, tag string, ohms float64) Margin {
 	return m
 }
 
-// IEC60751 tells whether the sensor has the curve of that standard, whose classes
+// IEC60751 reports whether the sensor has the curve of that standard, whose classes
 // are for no other.
 func (s Sensor) IEC60751() bool { return strings.HasPrefix(s.Source, "IEC 60751") }
 

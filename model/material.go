@@ -15,7 +15,7 @@ type Scope struct {
 	Cables []*Cable
 }
 
-// Has tells whether a cable as a whole is in the scope: it is named, it ends in
+// Has reports whether a cable as a whole is in the scope: it is named, it ends in
 // a place of the scope, or the loops of the scope are all that it carries.
 func (s Scope) Has(p *Plant, c *Cable) bool {
 	if slices.Contains(s.Cables, c) || s.has(c.From.Place) || s.has(c.To.Place) {
@@ -127,7 +127,7 @@ var testOrder = []string{throughTest, apartTest, insulationTest, mainsTest, iden
 // leastRung is the least number of cores of a cable that is rung out by itself.
 const leastRung = 4
 
-// RungOut tells whether a cable is rung out by itself; the records of its loops
+// RungOut reports whether a cable is rung out by itself; the records of its loops
 // prove one of fewer cores.
 func (c *Cable) RungOut() bool {
 	return c.Type != nil && c.Type.Groups > 1 && len(c.Cores) >= leastRung
@@ -209,7 +209,7 @@ func (t *tally) at(pl *Place, group, what, of string, n int) {
 	}
 }
 
-// first tells whether a thing is counted for the first time.
+// first reports whether a thing is counted for the first time.
 func (t *tally) first(x any) bool {
 	was := t.seen[x]
 	t.seen[x] = true
@@ -365,7 +365,7 @@ func (t *tally) test(w *Conductor) {
 	}
 }
 
-// Identified tells whether a form asks that a conductor is the one drawn at both
+// Identified reports whether a form asks that a conductor is the one drawn at both
 // ends: every core that is no screen, so that two swapped cores always show, and
 // the wires of a sign.
 func (c *Conductor) Identified() bool {
@@ -375,7 +375,7 @@ func (c *Conductor) Identified() bool {
 	return c.Role != 0 && strings.ContainsRune("+-QLNE", rune(c.Role))
 }
 
-// mains tells whether a cable carries what is above extra-low voltage.
+// mains reports whether a cable carries what is above extra-low voltage.
 func (t *tally) mains(c *Cable) bool {
 	is, known := t.strong[c]
 	if !known {

@@ -172,7 +172,7 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 	return c.Name()
 }
 
-// spareCore tells whether the conductor is a spare core and no screen.
+// spareCore reports whether the conductor is a spare core and no screen.
 func (c *Conductor) spareCore() bool { return c.Spare != "" && c.Core != nil && !c.Core.IsScreen() }
 
 func (e End) short() string {

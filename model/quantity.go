@@ -101,7 +101,7 @@ func Convert(v float64, from, to string) (float64, bool) {
 	return v, true
 }
 
-// IsPressure tells whether a unit is one of pressure.
+// IsPressure reports whether a unit is one of pressure.
 func IsPressure(unit string) bool {
 	m, ok := measureOf(unit)
 	return ok && strings.HasSuffix(m.quantity, "pressure")
@@ -178,7 +178,7 @@ func (d *Device) AtSensor() Range {
 	return d.Range
 }
 
-// same tells whether two ranges are one, whatever way the unit is written and
+// same reports whether two ranges are one, whatever way the unit is written and
 // whatever unit of the quantity: ends that are converted may be off by half of
 // a thousandth of the span, for they are written rounded. A range without a
 // unit goes with any.

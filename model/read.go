@@ -101,7 +101,7 @@ func plantFiles(fsys fs.FS, name string) ([]string, error) {
 	return files, nil
 }
 
-// IsPlantFile tells whether a file of a folder belongs to its plant: it ends in
+// IsPlantFile reports whether a file of a folder belongs to its plant: it ends in
 // .yaml or .yml in any case, and does not begin with a point as the locks and
 // copies of editors do.
 func IsPlantFile(name string) bool {

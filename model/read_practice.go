@@ -203,7 +203,7 @@ func (r *plantReader) limits(n node, low, high *float64, us units) {
 	}
 }
 
-// some tells whether a list has an item, and reports that it has none.
+// some reports whether a list has an item, and reports that it has none.
 func (r *plantReader) some(n node) bool {
 	if n.Kind == yaml.SequenceNode && len(n.Content) == 0 {
 		r.report(n.wrong(MissingValue, "%s has no value", n.what))

@@ -311,7 +311,7 @@ func (p *Part) join() {
 	}
 }
 
-// Jumpered tells whether jumpers join t and o.
+// Jumpered reports whether jumpers join t and o.
 func (t *Terminal) Jumpered(o *Terminal) bool {
 	return t.joined != nil && o.joined != nil && t.joined[0] == o.joined[0]
 }

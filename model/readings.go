@@ -28,7 +28,7 @@ type Reading struct {
 	Values  []Band
 }
 
-// Volts tells whether the values are volts, which have a band.
+// Volts reports whether the values are volts, which have a band.
 func (r Readings) Volts() bool { return strings.HasPrefix(r.Unit, "V") }
 
 // Where names the test point: JB-21/X1 7 8.

@@ -46,7 +46,7 @@ func (c *Cable) Ends(w *Conductor) (from, to End) {
 	return w.From, w.To
 }
 
-// at tells whether the end is at that end of a cable.
+// at reports whether the end is at that end of a cable.
 func (e End) at(c CableEnd) bool {
 	if e.Terminal == nil {
 		return e.At == c.Tag()
@@ -54,7 +54,7 @@ func (e End) at(c CableEnd) bool {
 	return c.serves(e.Terminal.Part)
 }
 
-// serves tells whether the cable may land on a part at this end: one in its place,
+// serves reports whether the cable may land on a part at this end: one in its place,
 // its device, or one that is mounted on that.
 func (e CableEnd) serves(p *Part) bool {
 	if e.Place != nil {

@@ -259,7 +259,7 @@ func TestSchemaOfMistakes(t *testing.T) {
 	}
 }
 
-// about tells whether a problem on a line may be why a place is refused.
+// about reports whether a problem on a line may be why a place is refused.
 func (r refusal) about(line int) bool {
 	return r.from <= line && line <= r.to || slices.Contains(r.above, line)
 }

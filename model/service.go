@@ -1,6 +1,6 @@
 package model
 
-// InService tells whether a conductor is one of a loop in service.
+// InService reports whether a conductor is one of a loop in service.
 func (c *Conductor) InService() bool {
 	return c.Circuit != nil && c.Circuit.Loop.Status == InPlace && c.Status != Later
 }

@@ -149,7 +149,7 @@ func halved(low, high float64, ok func(float64) bool) float64 {
 	return low
 }
 
-// leaves tells whether a supply over a load leaves a device its lift-off
+// leaves reports whether a supply over a load leaves a device its lift-off
 // voltage, by the solver and not by the formula of the manual.
 func leaves(t *testing.T, supply, load, liftOff, mA float64) bool {
 	t.Helper()

@@ -111,7 +111,7 @@ func (r *reader) readable(src *source, data []byte) bool {
 	return true
 }
 
-// blankUntilText tells whether a line that goes on with blanks holds text that
+// blankUntilText reports whether a line that goes on with blanks holds text that
 // is not a comment.
 func blankUntilText(rest []byte) bool {
 	if end := bytes.IndexByte(rest, '\n'); end >= 0 {
@@ -249,7 +249,7 @@ func quoted(value string) string {
 	return `"` + value + `"`
 }
 
-// IsPlantText tells whether a text is a file of a plant, whatever its name: its
+// IsPlantText reports whether a text is a file of a plant, whatever its name: its
 // outermost block names the plant, or holds a block of things that a plant has.
 func IsPlantText(text []byte) bool {
 	var doc yaml.Node

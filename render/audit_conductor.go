@@ -16,7 +16,7 @@ type terminal struct {
 // joined returns the smallest box around both.
 func (b box) joined(c box) box { return boxOf([]Point{b.least, b.most, c.least, c.most}) }
 
-// inside tells whether b lies within c.
+// inside reports whether b lies within c.
 func (b box) inside(c box) bool {
 	return b.least.X >= c.least.X && b.least.Y >= c.least.Y && b.most.X <= c.most.X && b.most.Y <= c.most.Y
 }

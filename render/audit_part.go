@@ -62,7 +62,7 @@ func body(terminal string) string {
 	return ""
 }
 
-// owns tells whether a mark of q belongs in the outline of p: q is p, is drawn in
+// owns reports whether a mark of q belongs in the outline of p: q is p, is drawn in
 // it or around it, is a terminal of it, or marks a revision.
 func (p *part) owns(q *part) bool {
 	for at := q; at != nil; at = at.in {
@@ -78,7 +78,7 @@ func (p *part) owns(q *part) bool {
 	return false
 }
 
-// admits tells whether a run of conductor q may lie in the outline of p. In a
+// admits reports whether a run of conductor q may lie in the outline of p. In a
 // terminal that is only the upright of a jumper, joined or passing by; in another
 // part, a conductor that ends there.
 func (p *part) admits(q *part, upright bool) bool {
@@ -175,7 +175,7 @@ func (r run) box() box {
 	return box{Point{r.from, r.on}, Point{r.to, r.on}}
 }
 
-// reaches tells whether a box without width has a point within c.
+// reaches reports whether a box without width has a point within c.
 func (b box) reaches(c box) bool {
 	return b.least.X < c.most.X && b.most.X > c.least.X && b.least.Y < c.most.Y && b.most.Y > c.least.Y
 }

@@ -3,7 +3,7 @@ package render
 // box is an upright rectangle; edges belong to it.
 type box struct{ least, most Point }
 
-// overlaps tells whether two boxes share more than an edge.
+// overlaps reports whether two boxes share more than an edge.
 func (b box) overlaps(c box) bool {
 	return b.least.X < c.most.X && c.least.X < b.most.X && b.least.Y < c.most.Y && c.least.Y < b.most.Y
 }
@@ -31,7 +31,7 @@ type inked struct {
 	of    *part
 }
 
-// inks tells whether a letter of t has ink where meets says so.
+// inks reports whether a letter of t has ink where meets says so.
 func (t *inked) inks(meets func(letter box) bool) bool {
 	found := false
 	if meets(t.box) {
@@ -40,7 +40,7 @@ func (t *inked) inks(meets func(letter box) bool) bool {
 	return found
 }
 
-// over tells whether letters of two texts share ink.
+// over reports whether letters of two texts share ink.
 func (t *inked) over(u *inked) bool {
 	return t.inks(func(b box) bool { return b.overlaps(u.box) && u.inks(b.overlaps) })
 }
@@ -53,7 +53,7 @@ type stroke struct {
 	order    int
 }
 
-// crosses tells whether the stroke leaves ink in b.
+// crosses reports whether the stroke leaves ink in b.
 func (s *stroke) crosses(b box) bool {
 	b = b.widened(s.half)
 	if s.r != 0 {
@@ -113,7 +113,7 @@ func corners(b box) [4]Point {
 	return [4]Point{b.least, {b.most.X, b.least.Y}, b.most, {b.least.X, b.most.Y}}
 }
 
-// rectangle tells whether the four points are the corners of an upright box, in
+// rectangle reports whether the four points are the corners of an upright box, in
 // turn.
 func rectangle(p []Point) bool {
 	return len(p) == 4 &&
@@ -225,7 +225,7 @@ func (a *auditor) fillsOver(t *inked, g grid, fills [][]int) {
 	})
 }
 
-// freed tells whether a blank drawn after the mark of the given order, and
+// freed reports whether a blank drawn after the mark of the given order, and
 // before the text, covers the mark where the text is.
 func (a *auditor) freed(t *inked, order int, fills []int) bool {
 	for _, i := range fills {

@@ -120,7 +120,7 @@ func checkGroup(g *Group) error {
 	return nil
 }
 
-// plain tells whether s is printable text of the basic plane, which is what
+// plain reports whether s is printable text of the basic plane, which is what
 // XML attributes and PDF outlines can both carry.
 func plain(s string) bool {
 	for _, r := range s {
@@ -131,7 +131,7 @@ func plain(s string) bool {
 	return true
 }
 
-// attribute tells whether key can follow data- in the name of an attribute.
+// attribute reports whether key can follow data- in the name of an attribute.
 func attribute(key string) bool {
 	for i, r := range key {
 		letter := 'a' <= r && r <= 'z'

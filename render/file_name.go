@@ -48,7 +48,7 @@ func FileName(s string) (name string, same bool) {
 // case takes them for one.
 func SameFile(name string) string { return strings.ToLower(strings.ToUpper(name)) }
 
-// isFileName tells whether a page may be written into a file of this name, with an
+// isFileName reports whether a page may be written into a file of this name, with an
 // ending.
 func isFileName(s string) bool {
 	return s != "" && plain(s) && !strings.ContainsAny(s, `/\`) && !reserved.MatchString(s) && len(s) <= 2*longestName
