@@ -89,13 +89,13 @@ const (
 // contents digests every sheet of the full set of a plant, in its order. Of sheets
 // that are known to be as they were, so is the digest: these are kept; nil knows
 // none. For torn see Plan.Torn.
-func contents(p *model.Plant, known func(kind, tag string) Known) (all []content, torn bool) {
+func (ks Kinds) contents(p *model.Plant, known func(kind, tag string) Known) (all []content, torn bool) {
 	q := *p
 	// What belongs to an issue and not to the plant.
 	q.Revisions, q.Status, q.Drawn, q.Checked, q.Approved = nil, "", "", "", ""
 	// Sheets are planned as those of a set with a register, by whatever issue: a
 	// drawing has as many sheets here as in the set.
-	pl := newPlan(&q, false, &issueStates{}, nil, known)
+	pl := ks.plan(&q, false, &issueStates{}, nil, known)
 	pl.blind, q.Number = true, "" // Issues compares the prefix of numbers
 	all = make([]content, len(pl.Sheets))
 	var some []*Sheet

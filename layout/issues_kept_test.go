@@ -90,7 +90,7 @@ func TestKeptRegisters(t *testing.T) {
 				if before := strings.HasPrefix(form, "form2"); r.Converted() != before {
 					t.Errorf("converted %v", r.Converted())
 				}
-				c := r.Since(p)
+				c := Since(r, p)
 				for _, d := range c.Things {
 					t.Errorf("%s: %s", d.Of.Name(), d.Words())
 				}
@@ -145,7 +145,7 @@ func TestKeptRegistersSeeChanges(t *testing.T) {
 			changes := Compare(was, is)
 			want := named(changes.Sheets)
 			for form, r := range registers(t, c.plant) {
-				since := r.Since(is)
+				since := Since(r, is)
 				got := named(since.Sheets)
 				exact := !strings.HasSuffix(form, "other words")
 				for _, s := range want {
@@ -186,7 +186,7 @@ func TestFactsStand(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		next, _, err := r.Issue(plantFrom(t, kept(t, name)), Issue{Mark: "99", Date: "2099-01-01", Status: r.Newest().Status})
+		next, _, err := Raise(r, plantFrom(t, kept(t, name)), Issue{Mark: "99", Date: "2099-01-01", Status: r.Newest().Status})
 		if err != nil {
 			t.Fatal(err)
 		}

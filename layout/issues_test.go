@@ -62,7 +62,7 @@ func edit(t *testing.T, texts map[string]string, file, old, now string) {
 
 func issue(t *testing.T, r *Issues, p *model.Plant, is Issue) *Issues {
 	t.Helper()
-	next, _, err := r.Issue(p, is)
+	next, _, err := Raise(r, p, is)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -195,7 +195,7 @@ func TestRevisionsRise(t *testing.T) {
 	texts := ternIsland(t)
 	p := plantFrom(t, texts)
 	r := issue(t, &Issues{}, p, Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
-	if x := r.Since(p); len(x.Sheets)+len(x.Things)+len(x.Markers) > 0 {
+	if x := Since(r, p); len(x.Sheets)+len(x.Things)+len(x.Markers) > 0 {
 		t.Errorf("changed since its own issue: %+v", x)
 	}
 	texts["more.yaml"] = `
@@ -545,7 +545,7 @@ func TestRenumbered(t *testing.T) {
 	edit(t, texts, "plant.yaml", "number: TI-I", "number: TX")
 	edit(t, texts, "loops-23.yaml", "range: 0..2 mg/l", "range: 0..5 mg/l")
 	p := plantFrom(t, texts)
-	x := r.Since(p)
+	x := Since(r, p)
 	for _, s := range x.Sheets {
 		if s.What != "changed" || !strings.HasPrefix(s.Number, "TX-") {
 			t.Errorf("%s is %s", s.Number, s.What)

@@ -20,7 +20,7 @@ import (
 
 // Kind is one kind of sheet. Of lists what it has a drawing of each; Plan makes
 // the sheets of one drawing, and none where there is nothing to show. A new kind is
-// one file and one line in kinds.
+// one file and one line in set (kinds.go).
 type Kind struct {
 	Name   string // word for the command line and file names
 	Words  string // document type on paper
@@ -47,23 +47,19 @@ const (
 	Record  = "record"
 )
 
-// kinds holds every kind of sheet in the order of the set.
-var kinds = []*Kind{
-	{Name: Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: thePlant, Plan: planIndex},
-	{Name: Loop, Words: "Loop diagram", Letter: "LD", Of: everyLoop, Plan: planLoop},
-	{Name: Box, Words: "Box diagram", Letter: "JD", Of: everyBox, Plan: planPlace},
-	{Name: Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: everyCabinet, Plan: planPlace},
-	{Name: RingOut, Words: "Cable ring-out sheet", Letter: "CR", Form: true, Of: everyRungOut, Plan: planRingOut},
-	{Name: Record, Words: "Loop test record", Letter: "TR", Form: true, Of: everyLoop, Plan: planRecord},
-}
+// Kinds are the kinds of sheet of a set, in its order. The first one lists the others:
+// it is planned last, and its sheets come first. What plans sheets is given them, and
+// names none.
+type Kinds []*Kind
 
-// Kinds returns the names of every kind of sheet in the order of the set.
-func Kinds() []string {
-	names := make([]string, len(kinds))
-	for i, k := range kinds {
-		names[i] = k.Name
+// named is the kind with a name; nil where there is none.
+func (ks Kinds) named(name string) *Kind {
+	for _, k := range ks {
+		if k.Name == name {
+			return k
+		}
 	}
-	return names
+	return nil
 }
 
 // Sheet is one planned sheet.
@@ -96,22 +92,17 @@ type Plan struct {
 	stamps func() *stamper
 }
 
-// New plans the sheets of a plant: those kinds for which keep is true; nil
-// keeps all.
-func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
-	return newPlan(p, draft, nil, keep, nil)
-}
-
-func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool, known func(kind, tag string) Known) *Plan {
+// plan plans the sheets of a plant: those kinds for which keep is true; nil keeps all.
+func (ks Kinds) plan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool, known func(kind, tag string) Known) *Plan {
 	pl := &Plan{Plant: p, Draft: draft, torn: new(atomic.Bool), set: map[drawingKey]*drawing{}, frames: map[string]*frame{}, issues: issues}
 	pl.stamps = sync.OnceValue(pl.findStamps)
-	for _, k := range kinds {
+	for _, k := range ks {
 		if paper := pl.paper(k); pl.frames[paper.Name] == nil {
 			pl.frames[paper.Name] = newFrame(paper, pl.title(&Sheet{Kind: k, Paper: paper}))
 		}
 	}
 	var all []*drawing
-	for _, k := range kinds[1:] {
+	for _, k := range ks[1:] {
 		if keep == nil || keep(k.Name) {
 			all = append(all, pl.drawings(k, known)...)
 		}
@@ -123,8 +114,8 @@ func newPlan(p *model.Plant, draft bool, issues *issueStates, keep func(kind str
 		pl.Sheets = append(pl.Sheets, d.sheets...)
 	}
 	// The index comes first but is planned last: it counts the other sheets.
-	if keep == nil || keep(Index) {
-		index := pl.drawings(kinds[0], nil)
+	if keep == nil || keep(ks[0].Name) {
+		index := pl.drawings(ks[0], nil)
 		pl.Sheets = slices.Concat(index[0].sheets, pl.Sheets)
 	}
 	names := map[string]int{}

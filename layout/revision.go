@@ -19,27 +19,22 @@ type issueState struct {
 	cloud              string     // mark of the clouds
 }
 
-// NewIssued plans like New. With a register, every sheet bears its own revision,
-// date and status from it, and drawings have clouds round what changed; nil is
-// a plant without one.
-func NewIssued(p *model.Plant, draft bool, r *Issues) *Plan { return NewSince(p, draft, r, nil) }
-
 // issued plans a plant with a register; see NewSince.
-func issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
+func (ks Kinds) issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
 	states := &issueStates{r.Newest(), false, map[sheetKey]*issueState{}, map[*model.Loop]*issueState{}, map[sheetKey]string{}}
 	whole := known
 	if known != nil {
 		whole = func(kind, tag string) Known {
 			k := known(kind, tag)
-			if len(k.Shows) != k.Sheets || r.altered(p, kind, tag, k) {
+			if len(k.Shows) != k.Sheets || r.altered(p, ks.named(kind), tag, k) {
 				k.Stamp = ""
 			}
 			return k
 		}
 	}
-	all, torn := contents(p, whole)
+	all, torn := ks.contents(p, whole)
 	kept := map[[2]string]bool{}
-	for i, d := range r.compare(p, all).sheets {
+	for i, d := range r.compare(ks, p, all).sheets {
 		c := &all[i]
 		st := r.state(c, &d)
 		states.of[c.key] = st
@@ -53,9 +48,9 @@ func issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) 
 		}
 	}
 	if known == nil {
-		return newPlan(p, draft, states, nil, nil)
+		return ks.plan(p, draft, states, nil, nil)
 	}
-	pl := newPlan(p, draft, states, nil, func(kind, tag string) Known {
+	pl := ks.plan(p, draft, states, nil, func(kind, tag string) Known {
 		k := known(kind, tag)
 		if !kept[[2]string{kind, tag}] {
 			k.Stamp = ""
@@ -73,15 +68,9 @@ func issued(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) 
 
 // altered tells whether a sheet of a known drawing is not as it was issued: its words
 // may tell of what is no longer near it.
-func (r *Issues) altered(p *model.Plant, kind, tag string, k Known) bool {
-	letter := ""
-	for _, each := range kinds {
-		if each.Name == kind {
-			letter = each.Letter
-		}
-	}
+func (r *Issues) altered(p *model.Plant, kind *Kind, tag string, k Known) bool {
 	for i, shows := range k.Shows {
-		was := r.sheet(sheetKey{strings.TrimSuffix(letter+"-"+tag, "-"), i + 1})
+		was := r.sheet(sheetKey{strings.TrimSuffix(kind.Letter+"-"+tag, "-"), i + 1})
 		facts, drawn := shown(shows)
 		if was == nil || was.withdrawn || (r.facts != groundsForm || was.facts != facts) && was.drawn != drawn || was.code != k.Code || r.number != p.Number {
 			return true
@@ -185,12 +174,12 @@ type comparison struct {
 }
 
 // compare finds the sheets, and the parts on them, that are not as issued.
-func (r *Issues) compare(p *model.Plant, all []content) *comparison {
+func (r *Issues) compare(ks Kinds, p *model.Plant, all []content) *comparison {
 	is, was := model.Inventory(p), r.things
 	if r.Converted() {
 		was = settle(was, is)
 	}
-	same := r.stands(p, was, is)
+	same := r.stands(ks, p, was, is)
 	c := &comparison{newsOf(was, is), make([]difference, len(all))}
 	for from, to := 0, 0; from < len(all); from = to {
 		for to = from; to < len(all) && all[to].key.name == all[from].key.name; to++ {
@@ -215,11 +204,11 @@ func (r *Issues) compare(p *model.Plant, all []content) *comparison {
 // it that was issued. Where the digests of the register are of another form, it
 // looks for the things of then where the plant has them now, and besides at what
 // the figures of the drawing rest on.
-func (r *Issues) stands(p *model.Plant, was, is []model.Thing) func(*issuedSheet, *content) bool {
+func (r *Issues) stands(ks Kinds, p *model.Plant, was, is []model.Thing) func(*issuedSheet, *content) bool {
 	if r.facts == groundsForm {
 		return func(s *issuedSheet, c *content) bool { return s.facts == c.facts }
 	}
-	pl := newPlan(p, false, nil, nil, nil)
+	pl := ks.plan(p, false, nil, nil, nil)
 	before, now := pl.findGrounds(was, true), pl.findGrounds(is, true)
 	return func(_ *issuedSheet, c *content) bool {
 		x := Subject{c.loop, c.place, c.cable}
@@ -356,10 +345,10 @@ type SheetChange struct {
 	Code   string   // wiring code now
 }
 
-// Since lists how a plant differs from what the register has.
-func (r *Issues) Since(p *model.Plant) *Changes {
-	all, _ := contents(p, nil)
-	return r.changes(p, all, r.compare(p, all))
+// changes lists how a plant differs from what the register has.
+func (ks Kinds) changes(r *Issues, p *model.Plant) *Changes {
+	all, _ := ks.contents(p, nil)
+	return r.changes(p, all, r.compare(ks, p, all))
 }
 
 func (r *Issues) changes(p *model.Plant, all []content, found *comparison) *Changes {
@@ -402,9 +391,9 @@ func (r *Issues) changes(p *model.Plant, all []content, found *comparison) *Chan
 	return changes
 }
 
-// Issue returns the register after an issue of the plant, and what the issue
+// issue returns the register after an issue of the plant, and what the issue
 // changes. An issue that Accept refuses is an error.
-func (r *Issues) Issue(p *model.Plant, is Issue) (*Issues, *Changes, error) {
+func (ks Kinds) issue(r *Issues, p *model.Plant, is Issue) (*Issues, *Changes, error) {
 	var before []string
 	for _, rev := range p.Revisions {
 		before = append(before, rev.Mark)
@@ -412,8 +401,8 @@ func (r *Issues) Issue(p *model.Plant, is Issue) (*Issues, *Changes, error) {
 	if err := r.Accept(is, before); err != nil {
 		return nil, nil, err
 	}
-	all, _ := contents(p, nil)
-	found := r.compare(p, all)
+	all, _ := ks.contents(p, nil)
+	found := r.compare(ks, p, all)
 	next := &Issues{issues: append(slices.Clone(r.issues), is), number: p.Number, things: model.Inventory(p), facts: groundsForm}
 	now := map[sheetKey]bool{}
 	for i := range all {
@@ -523,14 +512,14 @@ func (pl *Plan) Status() string {
 	return pl.Plant.Status
 }
 
-// Compare lists how a plant differs from an older version of it.
-func Compare(old, now *model.Plant) *Changes {
+// compare lists how a plant differs from an older version of it.
+func (ks Kinds) compare(old, now *model.Plant) *Changes {
 	first := Issue{Mark: "A"}
 	r, none := &Issues{issues: []Issue{first}, number: old.Number, things: model.Inventory(old), facts: groundsForm}, &Issues{}
-	was, _ := contents(old, nil)
+	was, _ := ks.contents(old, nil)
 	for _, c := range was {
 		r.sheets = append(r.sheets, none.raise(&c, &difference{since: make([]string, len(c.parts))}, first))
 	}
 	slices.SortFunc(r.sheets, func(a, b issuedSheet) int { return compareKeys(a.key, b.key) })
-	return r.Since(now)
+	return ks.changes(r, now)
 }

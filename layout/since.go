@@ -19,16 +19,13 @@ type Known struct {
 	Shows  []string // with a register of issues: digests of what the sheets show without it
 }
 
-// NewSince plans like NewIssued, and keeps the drawings of an earlier run that show
-// the same: those with the stamp that known gives for their kind and tag. A kept
-// one is planned only when another refers to it. known must be of a plan with the
-// same register and the same Common.
-func NewSince(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
+// since plans like issued, and keeps what known knows: see NewSince.
+func (ks Kinds) since(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
 	var pl *Plan
 	if r == nil {
-		pl = newPlan(p, draft, nil, nil, known)
+		pl = ks.plan(p, draft, nil, nil, known)
 	} else {
-		pl = issued(p, draft, r, known)
+		pl = ks.issued(p, draft, r, known)
 	}
 	if known != nil && slices.ContainsFunc(pl.Sheets, func(s *Sheet) bool { return known(s.Kind.Name, s.Tag()).Sheets != s.Of }) {
 		pl.torn.Store(true) // a sheet more or less renumbers others

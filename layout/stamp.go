@@ -14,18 +14,18 @@ import (
 // in more than any sheet shows: for a loop all that is in the places it comes to,
 // on its cables and cards, and the same of the loops that it shares devices or
 // functions with; for a place or a cable all of that of every loop in it. While
-// the stamp stays, and so does the rest of the text (see Common), the drawing
+// the stamp stays, and so does the rest of the text (see common), the drawing
 // stays. TestStamps alters plants word by word to prove that.
 
 // stampDigits are the hexadecimal digits of a stamp.
 const stampDigits = 32
 
-// Common digests what bears on every sheet: the text that is of no loop, cable or
+// common digests what bears on every sheet: the text that is of no loop, cable or
 // place, and which of these there are, in their order.
-func Common(p *model.Plant) string {
+func (ks Kinds) common(p *model.Plant) string {
 	h := newSum()
 	h.text(p, nil)
-	for _, k := range kinds {
+	for _, k := range ks {
 		for _, x := range k.Of(p) {
 			fmt.Fprintf(h, "%s %q\n", k.Name, x.Tag())
 		}

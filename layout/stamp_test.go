@@ -161,7 +161,7 @@ func stamps(t *testing.T, files fstest.MapFS, issued bool, many int) (changed, k
 			old = drawSet(other, nil, "")
 		}
 		var err error
-		issues, _, err = (&layout.Issues{}).Issue(old.plant, layout.Issue{Mark: "99", Date: "2040-01-01", Status: "for construction"})
+		issues, _, err = layout.Raise(&layout.Issues{}, old.plant, layout.Issue{Mark: "99", Date: "2040-01-01", Status: "for construction"})
 		if err != nil {
 			t.Fatal(err)
 		}

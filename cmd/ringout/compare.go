@@ -51,7 +51,7 @@ func compareIssued(path string, stdout, stderr io.Writer) error {
 	if issues == nil {
 		return tell.WrongUsef("%s: no issue is registered: %s is not there", r.name, r.issuesPath())
 	}
-	changes := issues.Since(r.plant)
+	changes := layout.Since(issues, r.plant)
 	if err := printDifferences(stdout, changes.Things); err != nil {
 		return err
 	}

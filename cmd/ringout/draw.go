@@ -76,7 +76,7 @@ More than ` + strconv.Itoa(output.MostSheets) + ` sheets go into several PDFs.`,
 	flags.SortFlags = false
 	flags.StringVarP(&d.out, "out", "o", "out", "draw into the folder `DIR`, made if need be")
 	flags.StringSliceVar(&d.format, "format", formats[:2], "write this `FORMAT`; pdf, svg, html, more with commas")
-	flags.StringSliceVar(&d.only, "only", nil, "draw only sheets of this `KIND|TAG`, more with commas:\n"+strings.Join(layout.Kinds(), ", ")+"; or the tag of a loop,\nbox, cabinet or cable")
+	flags.StringSliceVar(&d.only, "only", nil, "draw only sheets of this `KIND|TAG`, more with commas:\n"+strings.Join(layout.KindNames(), ", ")+"; or the tag of a loop,\nbox, cabinet or cable")
 	flags.BoolVar(&d.changed, "changed", false, "draw only sheets that show something else than those in DIR")
 	flags.BoolVar(&d.draft, "draft", false, "draw what can be drawn in spite of errors, marked as a draft")
 	complete := func(flag string, words func(args []string) []string) {
@@ -88,9 +88,9 @@ More than ` + strconv.Itoa(output.MostSheets) + ` sheets go into several PDFs.`,
 	complete("only", func(args []string) []string {
 		r, err := readPlant(argument(args, 0))
 		if err != nil {
-			return layout.Kinds()
+			return layout.KindNames()
 		}
-		return append(layout.Kinds(), subjects(layout.New(r.plant, false, nil))...)
+		return append(layout.KindNames(), subjects(layout.New(r.plant, false, nil))...)
 	})
 	return cmd
 }

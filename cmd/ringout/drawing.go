@@ -92,12 +92,12 @@ func (d *drawing) choose(c *choice, plan *layout.Plan) error {
 	known := subjects(plan)
 	for _, word := range d.only {
 		same := func(s string) bool { return strings.EqualFold(s, word) }
-		if slices.ContainsFunc(layout.Kinds(), same) {
+		if slices.ContainsFunc(layout.KindNames(), same) {
 			kinds = append(kinds, strings.ToLower(word))
 		} else if i := slices.IndexFunc(known, same); i >= 0 {
 			tags = append(tags, known[i])
 		} else {
-			return tell.WrongUsef("--only: no sheet is of kind or tag %q%s", word, tell.DidYouMean(word, append(layout.Kinds(), known...)))
+			return tell.WrongUsef("--only: no sheet is of kind or tag %q%s", word, tell.DidYouMean(word, append(layout.KindNames(), known...)))
 		}
 	}
 	var sheets []*layout.Sheet

@@ -86,7 +86,7 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 	if old == nil {
 		old = &layout.Issues{}
 	}
-	next, changes, err := old.Issue(r.plant, is)
+	next, changes, err := layout.Raise(old, r.plant, is)
 	if err != nil {
 		taken := layout.MarkError("")
 		if n := len(r.plant.Revisions); n > 0 && old.Newest().Mark == "" && errors.As(err, &taken) { // the text has those before it

@@ -24,7 +24,7 @@ func OldSheets[T any](dir string, set map[string]T) []string {
 	for _, e := range entries {
 		name := strings.TrimSuffix(e.Name(), ".svg")
 		kind, _, _ := strings.Cut(name, "-")
-		if _, mine := set[name]; filepath.Ext(e.Name()) == ".svg" && slices.Contains(layout.Kinds(), kind) && !mine {
+		if _, mine := set[name]; filepath.Ext(e.Name()) == ".svg" && slices.Contains(layout.KindNames(), kind) && !mine {
 			old = append(old, e.Name())
 		}
 	}
