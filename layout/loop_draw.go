@@ -34,6 +34,7 @@ type loopSheet struct {
 	page     *render.Page
 	problems model.Problems
 	ids      map[string]int
+	links    []render.Item // from the tags of cables to the sheets that they are rung out by
 }
 
 // Draw draws one sheet of a loop.
@@ -63,6 +64,7 @@ func (lp *loopPlan) Draw(pl *Plan, s *Sheet) (*render.Page, model.Problems) {
 	d.notes()
 	d.key(border.Notes)
 	d.broken()
+	d.add(d.links...)
 	return page, d.problems
 }
 
@@ -101,14 +103,23 @@ func (d *loopSheet) group(id string, data []render.Datum, f func()) {
 	d.add(g)
 }
 
-// text sets one line of lettering, fitted to width.
-func (d *loopSheet) text(x, y render.Len, l Lettering, s string, width render.Len) {
+// text sets one line of lettering, fitted to width, and returns it; nil for no words.
+func (d *loopSheet) text(x, y render.Len, l Lettering, s string, width render.Len) *render.Text {
 	t, ok := Put(render.Point{X: x, Y: y}, l, s, width)
 	if t != nil {
 		d.add(t)
 	}
 	if !ok {
 		d.problems = append(d.problems, d.pl.unfit(d.s, s))
+	}
+	return t
+}
+
+// leadTo makes a text, nil for none, lead to the sheet that a cable is rung out by.
+func (d *loopSheet) leadTo(t *render.Text, c *model.Cable) {
+	if ref, ok := d.pl.Ref(RingOut, c); ok && t != nil {
+		least, most := render.Box(t)
+		d.links = append(d.links, &render.Link{Min: least, Max: most, Page: ref.Sheet.Name})
 	}
 }
 

@@ -359,7 +359,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 				y -= 4 * render.MM
 			}
 		}
-		d.text(mid, y, Letters(fonts.MonoBold, plainHeight, render.Middle), tag, width)
+		d.leadTo(d.text(mid, y, Letters(fonts.MonoBold, plainHeight, render.Middle), tag, width), c)
 		d.ring(run.Screen != nil, run.Twisted(), mid, top, low)
 	})
 	y := low

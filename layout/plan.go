@@ -298,7 +298,6 @@ func (pl *Plan) Draw(sheets []*Sheet) iter.Seq2[*render.Page, model.Problems] {
 						return
 					}
 					page, problems := s.plan.Draw(pl, s)
-					pl.linkCables(s, page)
 					pl.mark(s, page)
 					if far := past(s.Paper.Frame(), s.Paper.Edge(), page.Items); far > 0 {
 						problems = append(problems, pl.offPaper(s, far))
