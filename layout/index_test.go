@@ -14,12 +14,17 @@ import (
 	"ringout/render"
 )
 
+// indexSet are the index and the records of a plant.
+func indexSet(p *model.Plant, draft bool) *Plan {
+	return New(p, draft, func(k string) bool { return k == Record || k == Index })
+}
+
 // TestIndexLists: the register names every sheet of the set once, with its own
 // number and code, and leads to it; the index itself has one row.
 func TestIndexLists(t *testing.T) {
 	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
-	pl, pages, problems := forms(t, p, false)
+	pl, pages, problems := forms(t, indexSet(p, false))
 	for _, problem := range problems {
 		t.Error(problem)
 	}
@@ -65,7 +70,7 @@ func TestLegend(t *testing.T) {
 	t.Parallel()
 	p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
 	p.Practice.TestVolts, p.Practice.TestMegohm, p.Practice.TestCopper.Celsius = 500, 25, 35
-	pl, pages, _ := forms(t, p, false)
+	pl, pages, _ := forms(t, indexSet(p, false))
 	var words []string
 	for _, s := range pl.Sheets[:pl.Sheets[0].Of] {
 		words = append(words, lettersOf(pages[s].Items)...)
@@ -89,7 +94,7 @@ func TestLegend(t *testing.T) {
 		t.Error("the legend speaks of compliance")
 	}
 	p = plantOf(t, os.DirFS("../samples"), "one-loop", false)
-	pl, pages, _ = forms(t, p, false)
+	pl, pages, _ = forms(t, indexSet(p, false))
 	if all := strings.Join(lettersOf(pages[pl.Sheets[0]].Items), " "); strings.Contains(all, "converter") {
 		t.Error("the legend shows a kind that the plant has not")
 	}

@@ -131,7 +131,7 @@ func (pl *Plan) pairName(run *model.Run) string {
 		}
 		return word + strings.Join(names, " ")
 	}
-	number, colours, binder := groupName(&pl.Plant.Practice, t, run.Group, pl.colour)
+	number, colours, binder := groupName(&pl.Plant.Practice, t, run.Group, func(c model.Colour) string { return pl.colour(c) })
 	switch {
 	case colours == nil:
 		return number + binder

@@ -139,7 +139,7 @@ func TestNoInsulation(t *testing.T) {
 	p := plantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
 	for _, volts := range []float64{0, 250} {
 		p.Practice.TestVolts = volts
-		_, pages, _ := forms(t, p, false)
+		_, pages, _ := forms(t, formSet(p, false))
 		found := false
 		for s, page := range pages {
 			if s.Kind.Name == Record {

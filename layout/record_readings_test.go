@@ -20,7 +20,7 @@ var readPlant = strings.NewReplacer(
 // recordWords are the words of the sheets of a loop's record, a page each.
 func recordWords(t *testing.T, p *model.Plant, loop string) []string {
 	t.Helper()
-	pl, pages, problems := forms(t, p, false)
+	pl, pages, problems := forms(t, formSet(p, false))
 	for _, problem := range problems {
 		t.Error(problem)
 	}

@@ -26,11 +26,14 @@ func plantOf(t *testing.T, fsys fs.FS, name string, draft bool) *model.Plant {
 	return p
 }
 
-// forms plans the sheets of a plant and draws its records and its index, and
-// fails on every fault of their pages.
-func forms(t *testing.T, p *model.Plant, draft bool) (*Plan, map[*Sheet]*render.Page, model.Problems) {
+// formSet are the records and the index of a plant.
+func formSet(p *model.Plant, draft bool) *Plan {
+	return New(p, draft, func(k string) bool { return k == Record || k == Index })
+}
+
+// forms draws the sheets of a plan, and fails on every fault of their pages.
+func forms(t *testing.T, pl *Plan) (*Plan, map[*Sheet]*render.Page, model.Problems) {
 	t.Helper()
-	pl := New(p, draft, func(k string) bool { return k == Record || k == Index })
 	pages := map[*Sheet]*render.Page{}
 	var problems model.Problems
 	for _, s := range pl.Sheets {
@@ -99,7 +102,7 @@ func TestRecordFacts(t *testing.T) {
 	t.Parallel()
 	for _, name := range samples {
 		p := plantOf(t, os.DirFS("../samples"), name, false)
-		pl, pages, problems := forms(t, p, false)
+		pl, pages, problems := forms(t, formSet(p, false))
 		for _, problem := range problems {
 			t.Errorf("%s: %v", name, problem)
 		}
@@ -158,7 +161,7 @@ func TestRecordShort(t *testing.T) {
 	for _, paper := range []string{"A4", "letter"} {
 		p := plantOf(t, os.DirFS("../samples"), "one-loop", false)
 		p.Practice.RecordPaper = paper
-		pl, pages, _ := forms(t, p, false)
+		pl, pages, _ := forms(t, formSet(p, false))
 		look(t, "one-loop-"+paper, pl, pages)
 		n := 0
 		for _, s := range pl.Sheets {
@@ -203,7 +206,7 @@ func TestRecordOdd(t *testing.T) {
 		for _, draft := range []bool{false, true} {
 			p := plantOf(t, oddPlant(20, draft), "odd", false)
 			p.Practice.RecordPaper = paper
-			pl, pages, problems := forms(t, p, draft)
+			pl, pages, problems := forms(t, formSet(p, draft))
 			look(t, fmt.Sprintf("odd-%s-%v", paper, draft), pl, pages)
 			var words []string
 			rows := 0
@@ -298,7 +301,7 @@ func TestFormsRepeat(t *testing.T) {
 	var first string
 	for range 3 {
 		p := plantOf(t, os.DirFS("../samples"), "tern-island", false)
-		pl, pages, _ := forms(t, p, false)
+		pl, pages, _ := forms(t, formSet(p, false))
 		var b strings.Builder
 		for _, s := range pl.Sheets {
 			render.Dump(&b, pages[s])

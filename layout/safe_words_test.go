@@ -66,17 +66,14 @@ func checkSafeWords(t *testing.T, p *model.Plant) (n map[string]int) {
 	pl := New(p, false, nil)
 	n = map[string]int{}
 	asks := fmt.Sprintf(" Keep %s mm from other terminals; separate cables.", plain(p.Practice.SafeDistance))
-	for _, d := range pl.set {
-		words, first := "", (*Sheet)(nil)
-		for _, s := range pl.Sheets {
-			if s.drawing == d {
-				page, _ := s.plan.Draw(pl, s)
-				words += " " + strings.Join(lettersOf(page.Items), " ")
-				first = s
-			}
-		}
-		if first == nil || first.Kind.Name == Index {
+	for i, first := range pl.Sheets {
+		if first.Part != 1 || first.Kind.Name == Index {
 			continue
+		}
+		words := ""
+		for _, s := range pl.Sheets[i:][:first.Of] {
+			page, _ := s.plan.Draw(pl, s)
+			words += " " + strings.Join(lettersOf(page.Items), " ")
 		}
 		safe, shunt := safeThere(pl, first)
 		has := strings.Contains(words, "Intrinsically safe (IS): ") && strings.Contains(words, asks)

@@ -34,7 +34,7 @@ const (
 // 0 V, and what feeds it stands across the output.
 func TestCoilByHand(t *testing.T) {
 	t.Parallel()
-	p, problems := changed(t, "ac.yaml")
+	p, problems := checked(t, "ac.yaml")
 	if !slices.ContainsFunc(problems, func(pr Problem) bool {
 		return pr.Code == "low-voltage" && strings.HasPrefix(pr.Text, "minimum inrush voltage at XY-1, switched on, is 101.9 V AC, less than the 102 V AC")
 	}) || problems.Errors() != 1 {
@@ -153,7 +153,7 @@ func TestResistorOnAC(t *testing.T) {
 func TestACNotGiven(t *testing.T) {
 	t.Parallel()
 	missing := func(circuit int, change ...string) string {
-		p, problems := changed(t, "ac.yaml", append(change, "pull-in: 102 V", "pull-in: 90 V")...)
+		p, problems := checked(t, "ac.yaml", append(change, "pull-in: 102 V", "pull-in: 90 V")...)
 		if slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "low-voltage" }) {
 			t.Errorf("%q: %v", change, problems)
 		}
@@ -210,13 +210,13 @@ func TestNothingFeeds(t *testing.T) {
 func TestACLoads(t *testing.T) {
 	t.Parallel()
 	for limit, want := range map[string]bool{"413 mA": true, "418.5 mA": false} {
-		_, problems := changed(t, "ac.yaml", "limit: 2 A", "limit: "+limit)
+		_, problems := checked(t, "ac.yaml", "limit: 2 A", "limit: "+limit)
 		found := slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "overloaded-supply" })
 		if found != want {
 			t.Errorf("limit %s: %v", limit, problems)
 		}
 	}
-	if _, problems := changed(t, "ac.yaml", "fused 2 A", "fused 200 mA"); !slices.ContainsFunc(problems, func(pr Problem) bool {
+	if _, problems := checked(t, "ac.yaml", "fused 2 A", "fused 200 mA"); !slices.ContainsFunc(problems, func(pr Problem) bool {
 		return pr.Code == "overloaded-fuse" && strings.HasPrefix(pr.Text, "fuse MC/X7:L3 is rated 200 mA, and 1 circuit draws 250 mA")
 	}) {
 		t.Errorf("fuse: %v", problems)
@@ -227,7 +227,7 @@ func TestACLoads(t *testing.T) {
 // no diodes. With its armature stuck the coil goes on taking its inrush: 120 V/254.40 Ω.
 func TestACMindsNoPolarity(t *testing.T) {
 	t.Parallel()
-	p, problems := changed(t, "ac.yaml", "XY-1, W-1, MC/X1 1 2", "XY-1 A2 A1, W-1, MC/X1 1 2")
+	p, problems := checked(t, "ac.yaml", "XY-1, W-1, MC/X1 1 2", "XY-1 A2 A1, W-1, MC/X1 1 2")
 	for _, pr := range problems {
 		if pr.Code == "reversed-polarity" {
 			t.Error(pr)
@@ -246,7 +246,7 @@ func TestACMindsNoPolarity(t *testing.T) {
 // its neutral may be the common of inputs.
 func TestACCard(t *testing.T) {
 	t.Parallel()
-	p, problems := changed(t, "ac.yaml", "kind: DO, power: loop", "kind: DO, power: card, volts: 120 V AC", "{+: [wires, DO channel 1 +>-, wires, MC/X7 L1], -: [wires, MC/X7 N1]}", "wires, DO channel 1")
+	p, problems := checked(t, "ac.yaml", "kind: DO, power: loop", "kind: DO, power: card, volts: 120 V AC", "{+: [wires, DO channel 1 +>-, wires, MC/X7 L1], -: [wires, MC/X7 N1]}", "wires, DO channel 1")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
@@ -257,7 +257,7 @@ func TestACCard(t *testing.T) {
 	r, _ := p.Readings(c)
 	within(t, "volts on", r.Rows[0].Values[1].Value, 118.64, 0.005)
 
-	p, problems = changed(t, "ac.yaml", "ohms: 19 kohm", "ohms: 19 kohm, common: M", "AC-1 N to X7 N1,", "AC-1 N to X7 N1, AC-1 N to DI M,", "[wires, DI channel 1 +>-, wires, MC/X7 N2]", "[wires, DI channel 1]")
+	p, problems = checked(t, "ac.yaml", "ohms: 19 kohm", "ohms: 19 kohm, common: M", "AC-1 N to X7 N1,", "AC-1 N to X7 N1, AC-1 N to DI M,", "[wires, DI channel 1 +>-, wires, MC/X7 N2]", "[wires, DI channel 1]")
 	if slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Severity == Error && pr.Code != "low-voltage" }) {
 		t.Fatal(problems)
 	}
@@ -282,7 +282,7 @@ func TestWrongSupply(t *testing.T) {
 		{"wrong-supply", []string{"ZS-1: {kind: contact}", "ZS-1: {kind: transmitter}", "DI: {kind: DI", "DI: {kind: AI", "{1: [wires, MC/X7 L2], 2:", "{+: [wires, MC/X7 L2], -:"}},
 		{"split-supplies", []string{"supplies: {", "supplies: {AC-2: {volts: 120 V AC}, ", "AC-1 N to X7 N1,", "AC-2 N to X7 N1,"}},
 	} {
-		_, problems := changed(t, "ac.yaml", append(x.change, "pull-in: 102 V", "pull-in: 60 V")...)
+		_, problems := checked(t, "ac.yaml", append(x.change, "pull-in: 102 V", "pull-in: 60 V")...)
 		got := ""
 		for _, pr := range problems {
 			if pr.Severity == Error {

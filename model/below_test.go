@@ -30,18 +30,20 @@ loops:
       FT-1: [FT-1, W, MC/X1 1 2, {+: [wires, MC/X5 1], -: [wires, AL channel 1 +>-, wires, MC/X5 2]}]
 `
 
-func belowPlant(t *testing.T, words ...string) (*Plant, string) {
-	t.Helper()
-	m := fstest.MapFS{"p.yaml": {Data: []byte(strings.NewReplacer(words...).Replace(below))}}
-	p, _, _ := Read(m, ".")
-	return p, codesOf(m)
+func belowText(words ...string) fstest.MapFS {
+	return fstest.MapFS{"p.yaml": {Data: []byte(strings.NewReplacer(words...).Replace(below))}}
+}
+
+func belowPlant(words ...string) *Plant {
+	p, _, _ := Read(belowText(words...), ".")
+	return p
 }
 
 // At 20 mA 250 Ω take 5 V and 200 m of 12.1 Ω/km (IEC 60228) 0.0484 V: 18.9516 V are
 // left of 24 V, + on the common; with the least of 22 V and 22 mA, 22 − 5.5 − 0.05324.
 func TestSupplyBelowCommon(t *testing.T) {
 	t.Parallel()
-	p, codes := belowPlant(t)
+	p, codes := belowPlant(), codesOf(belowText())
 	if codes != "" {
 		t.Fatal("found", codes)
 	}
@@ -81,7 +83,7 @@ func TestSupplyBelowCommonChecked(t *testing.T) {
 		{"strong", []string{"-24 V DC", "-200 V DC", "-24V", "-200V"}, ""},
 	} {
 		t.Run(x.name, func(t *testing.T) {
-			_, codes := belowPlant(t, x.words...)
+			codes := codesOf(belowText(x.words...))
 			if x.codes == "" && codes != "" || !strings.Contains(codes, x.codes) {
 				t.Errorf("found %q, not %q", codes, x.codes)
 			}
@@ -94,7 +96,7 @@ func TestSupplyBelowCommonChecked(t *testing.T) {
 // voltage (IEC 61140).
 func TestSupplyBelowCommonEarthed(t *testing.T) {
 	t.Parallel()
-	p, _ := belowPlant(t, "X5 1]", "X5 3]")
+	p := belowPlant("X5 1]", "X5 3]")
 	c := p.Loops[0].Circuits[0]
 	a, b := c.terminalsOf(c.Device())
 	v, ok := p.compute(c, state{mA: 20}).across(a, b)
@@ -102,7 +104,7 @@ func TestSupplyBelowCommonEarthed(t *testing.T) {
 		t.Fatal("no answer")
 	}
 	within(t, "voltage", v, 42.9516, 1e-4)
-	p, _ = belowPlant(t, "-24 V DC", "-200 V DC", "-24V", "-200V")
+	p = belowPlant("-24 V DC", "-200 V DC", "-24V", "-200V")
 	if c := p.Loops[0].Circuits[0]; !c.Mains() || !c.Supply().Supply.Dangerous() {
 		t.Error("−200 V is not dangerous")
 	}

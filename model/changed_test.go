@@ -7,8 +7,14 @@ import (
 	"testing/fstest"
 )
 
-// changed reads and checks a plant of testdata with some words changed, in pairs
-// of old and new.
+// checked is what changed reads, with what the desk check finds besides.
+func checked(t *testing.T, file string, change ...string) (*Plant, Problems) {
+	t.Helper()
+	p, problems := changed(t, file, change...)
+	return p, append(problems, Check(p)...)
+}
+
+// changed reads a plant of testdata with some words changed, in pairs of old and new.
 func changed(t *testing.T, file string, change ...string) (*Plant, Problems) {
 	t.Helper()
 	text, err := os.ReadFile("testdata/" + file)
@@ -23,5 +29,5 @@ func changed(t *testing.T, file string, change ...string) (*Plant, Problems) {
 		s = strings.Replace(s, change[i], change[i+1], 1)
 	}
 	p, _, problems := Read(fstest.MapFS{"plant.yaml": {Data: []byte(s)}}, "plant.yaml")
-	return p, append(problems, Check(p)...)
+	return p, problems
 }

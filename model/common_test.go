@@ -7,7 +7,7 @@ import "testing"
 // 24 - 5 - 2 x 35 m x 18.1 mΩ/m x 20 mA = 18.97 V at the transmitter.
 func TestCommon(t *testing.T) {
 	t.Parallel()
-	p, problems := changed(t, "common.yaml")
+	p, problems := checked(t, "common.yaml")
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -48,7 +48,7 @@ func TestCommon(t *testing.T) {
 // TestEarthedSupplies: two supplies with their - on earth are one.
 func TestEarthedSupplies(t *testing.T) {
 	t.Parallel()
-	p, problems := changed(t, "common.yaml", "PS-2 - to AI-2 M", "PS-3 - to AI-2 M", "    feeds:", "      PS-3: {volts: 24 V DC}\n    feeds:")
+	p, problems := checked(t, "common.yaml", "PS-2 - to AI-2 M", "PS-3 - to AI-2 M", "    feeds:", "      PS-3: {volts: 24 V DC}\n    feeds:")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
@@ -74,7 +74,7 @@ func TestCommonFaults(t *testing.T) {
 		{"names of the channels", []string{"channels: 16, common: M", "channels: 16, terminals: [1..32], common: M"}, "terminals-mismatch"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, problems := changed(t, "common.yaml", c.change...)
+			_, problems := checked(t, "common.yaml", c.change...)
 			for _, pr := range problems {
 				if pr.Code == c.code {
 					return

@@ -7,7 +7,7 @@ import "testing"
 // + 5.145) Ω = 2.08 V are lost on the way (Ohm's law, by hand).
 func TestFourWireDC(t *testing.T) {
 	t.Parallel()
-	p, problems := changed(t, "fourwire.yaml")
+	p, problems := checked(t, "fourwire.yaml")
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -45,7 +45,7 @@ func TestFourWireDC(t *testing.T) {
 // TestDrawsIsAskedFor: without what it draws, no voltage can be told.
 func TestDrawsIsAskedFor(t *testing.T) {
 	t.Parallel()
-	p, problems := changed(t, "fourwire.yaml", ", draws: 180 mA", "")
+	p, problems := checked(t, "fourwire.yaml", ", draws: 180 mA", "")
 	r, _ := p.Readings(p.Loops[0].Circuits[1])
 	if problems.Errors() > 0 || len(r.Missing) != 1 || r.Missing[0] != "draws of FT-401" {
 		t.Errorf("missing %q, problems %v", r.Missing, problems)
@@ -66,7 +66,7 @@ func TestFourWireDCFaults(t *testing.T) {
 		{"the card drives too", []string{"kind: AI, power: loop", "kind: AI, power: card, volts: 24 V"}, "two-sources"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			_, problems := changed(t, "fourwire.yaml", c.change...)
+			_, problems := checked(t, "fourwire.yaml", c.change...)
 			found := false
 			for _, pr := range problems {
 				found = found || pr.Code == c.code

@@ -6,7 +6,7 @@ import "testing"
 // others.
 func TestHousing(t *testing.T) {
 	t.Parallel()
-	p, problems := changed(t, "housing.yaml")
+	p, problems := checked(t, "housing.yaml")
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -17,11 +17,11 @@ func TestHousing(t *testing.T) {
 			t.Errorf("core %d runs from %s to %s", i+1, from.Tag(), to.Tag())
 		}
 	}
-	_, problems = changed(t, "housing.yaml", ", on: XV-7, terminals: 3 4", ", terminals: 3 4")
+	_, problems = checked(t, "housing.yaml", ", on: XV-7, terminals: 3 4", ", terminals: 3 4")
 	if problems.Errors() != 1 || problems[0].Code != "misrouted-cable" || problems[0].Hint != "on: XV-7, if ZSC-7 is mounted on it" {
 		t.Errorf("with ZSC-7 on nothing: %v", problems)
 	}
-	_, problems = changed(t, "housing.yaml", "on: XV-7, terminals", "on: ZSC-7, terminals")
+	_, problems = checked(t, "housing.yaml", "on: XV-7, terminals", "on: ZSC-7, terminals")
 	if problems.Errors() == 0 || problems[0].Code != "same-device" {
 		t.Errorf("a device on itself: %v", problems)
 	}

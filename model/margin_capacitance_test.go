@@ -112,7 +112,7 @@ loops:
 // farCoil is the margin of the coil in capacitance.yaml on volts, with its drop-out share.
 func farCoil(t *testing.T, volts, va, share, pFm, metres float64, change ...string) Margin {
 	t.Helper()
-	p, problems := changed(t, "capacitance.yaml", append([]string{"volts: 230 V AC}}", fmt.Sprintf("volts: %g V AC}}", volts), "capacitance: 150", fmt.Sprintf("capacitance: %g", pFm), "length: 200 m", fmt.Sprintf("length: %g m", metres),
+	p, problems := checked(t, "capacitance.yaml", append([]string{"volts: 230 V AC}}", fmt.Sprintf("volts: %g V AC}}", volts), "capacitance: 150", fmt.Sprintf("capacitance: %g", pFm), "length: 200 m", fmt.Sprintf("length: %g m", metres),
 		"rated volts: 230 V AC, holding: 4.5 VA, release: 57.5 V", fmt.Sprintf("rated volts: %g V AC, holding: %g VA, release: %g V", volts, va, share*volts)}, change...)...)
 	m := marginOf(t, p, p.Loops[0].Circuits[0], HeldIn, true)
 	found := slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-in" })
@@ -195,7 +195,7 @@ func TestCoilNotGiven(t *testing.T) {
 	if m := marginOf(t, p, p.Loops[0].Circuits[0], HeldIn, true); strings.Join(m.Missing, ", ") != "release of XY" {
 		t.Errorf("%+v", m)
 	}
-	p, problems := changed(t, "capacitance.yaml", "release: 57.5 V", "drop-out: 115 V", "length: 200 m", "length: 700 m")
+	p, problems := checked(t, "capacitance.yaml", "release: 57.5 V", "drop-out: 115 V", "length: 200 m", "length: 700 m")
 	if m := marginOf(t, p, p.Loops[0].Circuits[0], HeldIn, true); len(m.Missing) > 0 || m.OK() || !slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-in" }) {
 		t.Errorf("%+v", m)
 	}
@@ -204,7 +204,7 @@ func TestCoilNotGiven(t *testing.T) {
 		"other pair":    {"two: {", "four: {pairs: 4, conductor: 1.5 mm2, screen: each, capacitance: 150 pF/m}, two: {", "W-2: {type: two", "W-2: {type: four", "W-2 core 2", "W-2 core 3"},
 		"DC":            {"AC: {volts: 230 V AC}", "AC: {volts: 230 V DC}", "AC L to", "AC + to", "AC N to", "AC - to"},
 	} {
-		p, problems := changed(t, "capacitance.yaml", change...)
+		p, problems := checked(t, "capacitance.yaml", change...)
 		c := p.Loops[0].Circuits[0]
 		if c.Broken {
 			t.Fatal(name, problems)
@@ -220,7 +220,7 @@ func TestCoilNotGiven(t *testing.T) {
 // farInput is what the input in capacitance.yaml gets with its contact open.
 func farInput(t *testing.T, volts, hz, pFm, metres float64, ohms string, change ...string) Margin {
 	t.Helper()
-	p, problems := changed(t, "capacitance.yaml", append([]string{"volts: 230 V AC}}", fmt.Sprintf("volts: %g V AC}}", volts), "mains frequency: 50", fmt.Sprintf("mains frequency: %g", hz), "capacitance: 150", fmt.Sprintf("capacitance: %g", pFm),
+	p, problems := checked(t, "capacitance.yaml", append([]string{"volts: 230 V AC}}", fmt.Sprintf("volts: %g V AC}}", volts), "mains frequency: 50", fmt.Sprintf("mains frequency: %g", hz), "capacitance: 150", fmt.Sprintf("capacitance: %g", pFm),
 		"length: 100 m", fmt.Sprintf("length: %g m", metres), "ohms: 240 kohm", "ohms: " + ohms}, change...)...)
 	m := marginOf(t, p, p.Loops[0].Circuits[1], HeldOn, true)
 	if found := slices.ContainsFunc(problems, func(pr Problem) bool { return pr.Code == "held-on" }); found == m.OK() || len(m.Missing) > 0 {
@@ -294,7 +294,7 @@ func TestInputNotGiven(t *testing.T) {
 		"mains frequency: 50 Hz, ": "mains frequency", ", capacitance: 150 pF/m": "capacitance of cable type two", "length: 100 m": "length of cable W-3",
 		"ohms: 240 kohm, ": "ohms of card DI", ", off below: 68 V": "off below of card DI",
 	} {
-		p, problems := changed(t, "capacitance.yaml", cut, "")
+		p, problems := checked(t, "capacitance.yaml", cut, "")
 		if m := marginOf(t, p, p.Loops[0].Circuits[1], HeldOn, true); strings.Join(m.Missing, ", ") != want {
 			t.Errorf("without %s: %q", cut, m.Missing)
 		}

@@ -68,7 +68,7 @@ func TestInrushOnFuse(t *testing.T) {
 		{"slow", "amperes of fuse MC/X7:L1", nil, 0.4953, 0, false},
 		{"2 A T", "inrush of XY-2", slices.Concat(second, []string{"rated volts: 120 V AC, inrush: 60 VA", "rated volts: 120 V AC, inrush: 60 VA", "pull-in: 90 V, " + coilLine, "pull-in: 90 V, " + strings.Replace(coilLine, "inrush: 60 VA, ", "", 1)}), 0, 8, false},
 	} {
-		p, found := changed(t, "ac.yaml", append(c.change, "L1..L4 fused 2 A", "L1..L4 fused "+c.fuse)...)
+		p, found := checked(t, "ac.yaml", append(c.change, "L1..L4 fused 2 A", "L1..L4 fused "+c.fuse)...)
 		m := p.Inrush(p.Loops[0].Circuits[0])
 		if len(m) != 1 || strings.Join(m[0].Missing, "; ") != c.missing || m[0].Needs != 0 && c.needs-m[0].Needs > 1e-9 {
 			t.Errorf("%s: %+v", c.fuse, m)

@@ -110,7 +110,8 @@ func TestLeadErrorNotGiven(t *testing.T) {
 // TestSlope: on every sensor the slope is that of its table, 1 °C apart, within 2 %.
 func TestSlope(t *testing.T) {
 	t.Parallel()
-	for _, s := range sensors {
+	for _, name := range sensorNames() {
+		s, _ := FindSensor(name)
 		low, high := s.Range()
 		for at := math.Ceil(low) + 1; at <= high-1; at += 50 {
 			a, _ := s.Value(at - 1)

@@ -114,7 +114,7 @@ func TestReaders(t *testing.T) {
 		{"list", "v: [a, b]", func(r *plantReader, n node) any { return r.text(r.list(n, "")[1]) }, "b", ""},
 		{"word", "v: JB-21/X1 7 8 9", func(r *plantReader, n node) any {
 			pos, chars := n.at(12, 1)
-			r.report(problemAt(pos, testKind("test-code"), "here").span(chars))
+			r.report(problemAt(pos, &FindingKind{Code: "test-code"}, "here").span(chars))
 			return pos.Col
 		}, 16, "p.yaml:1:16: here [test-code]\n    1 | v: JB-21/X1 7 8 9\n      |                ^\n"},
 		{"quoted word", "v: \"é 7 8\"", func(r *plantReader, n node) any { pos, chars := n.at(3, 3); return fmt.Sprint(pos.Col, chars) }, "7 3", ""},
@@ -268,7 +268,7 @@ func walkAll(r *plantReader, n node) {
 				break
 			}
 			pos, chars := n.at(i, utf8.RuneLen(c))
-			r.report(problemAt(pos, testKind("test-code"), "here").span(chars))
+			r.report(problemAt(pos, &FindingKind{Code: "test-code"}, "here").span(chars))
 		}
 	}
 }

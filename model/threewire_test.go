@@ -10,7 +10,7 @@ import (
 // nothing while off. One that switches - leaves 1.8 V from its output to -.
 func TestThreeWire(t *testing.T) {
 	t.Parallel()
-	p, problems := changed(t, "threewire.yaml")
+	p, problems := checked(t, "threewire.yaml")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
@@ -48,7 +48,7 @@ func TestThreeWire(t *testing.T) {
 
 	npn := []string{"drop: 1.8 V", "output: NPN, drop: 1.8 V",
 		"Q: [wires WH, DI-1 channel 5]", "Q: [wires WH, DI-1 channel 5 ->+, wires, MC-2/X5 F4]", ", common: M", "", ", PS-2 - to DI-1 M", ""}
-	p, problems = changed(t, "threewire.yaml", npn...)
+	p, problems = checked(t, "threewire.yaml", npn...)
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
@@ -71,7 +71,7 @@ func TestThreeWireFaults(t *testing.T) {
 		{"its drop is not given", []string{"drop: 1.8 V, ", ""}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			p, problems := changed(t, "threewire.yaml", c.change...)
+			p, problems := checked(t, "threewire.yaml", c.change...)
 			if c.code == "" {
 				r, _ := p.Readings(p.Loops[0].Circuits[0])
 				if len(r.Missing) != 1 || r.Missing[0] != "drop of ZS-405" {

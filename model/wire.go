@@ -11,8 +11,7 @@ import (
 // wire makes the conductors of circuit c.
 func (b *binder) wire(c *Circuit) {
 	b.wirePath(c, c.Path, nil, make([]laneEnd, len(c.Lanes)), screenEnd{})
-	c.Signal = c.signal()
-	c.visits = c.meet()
+	c.settle()
 }
 
 // laneEnd is where a lane has got to, and the wires that led it past a station since,
@@ -280,6 +279,13 @@ func (l *Lane) mark() string {
 
 // ConductorOf returns the conductor that uses a core or screen first.
 func (p *Plant) ConductorOf(c *Core) *Conductor { return p.circuit[c] }
+
+// settle finds what follows from the stations of a circuit, once it is bound: its
+// family, and in which order they are met.
+func (c *Circuit) settle() {
+	c.Signal = c.signal()
+	c.visits = c.meet()
+}
 
 // signal is the family of the circuit: that of its device, else of its card. A
 // panel indicator goes with any current.
