@@ -5,7 +5,7 @@
 package fonts
 
 import (
-	_ "embed" // the faces are part of the program
+	_ "embed"
 	"sync"
 )
 

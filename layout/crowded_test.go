@@ -5,28 +5,32 @@ import (
 	"strings"
 	"testing"
 
-	"ringout/model"
+	"ringout/layout/label"
+	"ringout/layout/paper"
+	"ringout/model/check"
+	"ringout/model/material"
+	"ringout/model/read"
 )
 
 // TestCrowded compares what the sheets and the labels of testdata/crowded find with what
 // they found before: what only paper can tell.
 func TestCrowded(t *testing.T) {
 	t.Parallel()
-	p, sources, problems := model.Read(os.DirFS("testdata"), "crowded")
-	if problems = append(problems, model.Check(p)...); problems.Errors() > 0 {
+	p, sources, problems := read.Read(os.DirFS("testdata"), "crowded")
+	if problems = append(problems, check.Check(p)...); problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
 	plan := New(p, false, nil)
 	for _, found := range plan.Pages() {
 		problems = append(problems, found...)
 	}
-	_, found := plan.LabelSheets("labels", p.Labels(), false)
+	_, found := label.LabelSheets(plan, "labels", material.Labels(p), false)
 	var b strings.Builder
 	if err := append(problems, found...).Sort().Print(&b, sources); err != nil {
 		t.Fatal(err)
 	}
 	const file = "testdata/crowded/findings.txt"
-	if *update {
+	if *paper.update {
 		if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
 			t.Fatal(err)
 		}

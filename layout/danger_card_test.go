@@ -1,12 +1,12 @@
-package layout_test
+package layout
 
 import (
 	"strings"
 	"testing"
 	"testing/fstest"
 
-	"ringout/layout"
-	"ringout/model"
+	"ringout/layout/layouttest"
+	"ringout/model/read"
 )
 
 // switchedPlant has a coil that a card output drives with its own power through a
@@ -35,11 +35,11 @@ func TestCardBringsMains(t *testing.T) {
 	t.Parallel()
 	for volts, deadly := range map[string]bool{"230 V AC": true, "120 V AC": true, "24 V AC": false} {
 		text := strings.ReplaceAll(switchedPlant, "VOLTS", volts)
-		p, _, problems := model.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
+		p, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
 		if problems.Errors() > 0 {
 			t.Fatal(problems)
 		}
-		plan := layout.New(p, false, nil)
+		plan := New(p, false, nil)
 		for page := range plan.Pages() {
 			want, asked := map[string]string{
 				"loop-X-1":      volts + " of DO-1: licensed people only",
@@ -48,7 +48,7 @@ func TestCardBringsMains(t *testing.T) {
 				"cabinet-PCS-1": volts + " of DO-1 in here: licensed people only",
 				"record-X-1":    volts + " from DO-1",
 			}[page.Name]
-			if got := strings.Contains(saidOn(page), want); asked && got != deadly {
+			if got := strings.Contains(layouttest.SaidOn(page), want); asked && got != deadly {
 				t.Errorf("%s says %q: %v", page.Name, want, got)
 			}
 		}

@@ -1,4 +1,4 @@
-package layout_test
+package layout
 
 import (
 	"fmt"
@@ -8,8 +8,11 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/layout"
-	"ringout/model"
+	"ringout/layout/label"
+	"ringout/model/check"
+	"ringout/model/finding"
+	"ringout/model/material"
+	"ringout/model/read"
 )
 
 // TestExamples runs the example of every kind of finding: the plant that is
@@ -17,7 +20,7 @@ import (
 func TestExamples(t *testing.T) {
 	t.Parallel()
 	bases := map[string]string{"": ""}
-	for _, k := range model.FindingKinds() {
+	for _, k := range finding.FindingKinds() {
 		base, seen := bases[k.In]
 		if !seen {
 			data, err := os.ReadFile("../model/testdata/examples/" + k.In + ".yaml")
@@ -79,7 +82,7 @@ func replaceLines(text, old, new string) (string, error) {
 
 // allFindings reads, checks and lays out a plant, sheets and labels. Its files each begin
 // with a line "-- NAME --", or "-- NAME -> NAME --" for a link.
-func allFindings(t *testing.T, text string) model.Problems {
+func allFindings(t *testing.T, text string) finding.Findings {
 	t.Helper()
 	files := fstest.MapFS{"plant": {Mode: fs.ModeDir | 0o755}}
 	for _, file := range strings.Split("\n"+text, "\n-- ")[1:] {
@@ -93,15 +96,15 @@ func allFindings(t *testing.T, text string) model.Problems {
 		}
 		files["plant/"+name] = &fstest.MapFile{Data: []byte(data[1:] + "\n")}
 	}
-	p, _, found := model.Read(files, "plant")
-	found = append(found, model.Check(p)...)
+	p, _, found := read.Read(files, "plant")
+	found = append(found, check.Check(p)...)
 	if found.Errors() > 0 {
 		return found
 	}
-	plan := layout.New(p, false, nil)
+	plan := New(p, false, nil)
 	for _, here := range plan.Pages() {
 		found = append(found, here...)
 	}
-	_, here := plan.LabelSheets("labels", p.Labels(), false)
+	_, here := label.LabelSheets(plan, "labels", material.Labels(p), false)
 	return append(found, here...)
 }

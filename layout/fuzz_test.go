@@ -1,4 +1,4 @@
-package layout_test
+package layout
 
 import (
 	"fmt"
@@ -10,8 +10,10 @@ import (
 	"testing/fstest"
 	"time"
 
-	"ringout/layout"
-	"ringout/model"
+	"ringout/layout/pack"
+	"ringout/model/check"
+	"ringout/model/material"
+	"ringout/model/read"
 	"ringout/samples"
 )
 
@@ -47,15 +49,15 @@ func FuzzDraw(f *testing.F) {
 			t.Skip("larger than what one round should take")
 		}
 		text = samples.Spoil(text, rand.New(rand.NewPCG(seed, 0)), int(changes%12))
-		p, _, problems := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
-		problems = append(problems, model.Check(p)...)
-		plan := layout.New(p, problems.Errors() > 0, nil)
+		p, _, problems := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
+		problems = append(problems, check.Check(p)...)
+		plan := New(p, problems.Errors() > 0, nil)
 		for page, problems := range plan.Pages() {
 			if err := page.Check(); err != nil && problems.Errors() == 0 {
 				t.Errorf("%s cannot be written, and nothing is reported: %v", page.Name, err)
 			}
 		}
-		if pack, err := layout.NewPack(plan, []string{"all"}, model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false); err == nil {
+		if pack, err := pack.NewPack(plan, []string{"all"}, material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false); err == nil {
 			for page, problems := range pack.Pages() {
 				if err := page.Check(); err != nil && problems.Errors() == 0 {
 					t.Errorf("%s cannot be written, and nothing is reported: %v", page.Name, err)

@@ -6,48 +6,26 @@ import (
 	"testing"
 
 	"ringout/fonts"
-	"ringout/layout/symbol"
+	"ringout/layout/layouttest"
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
 	"ringout/render"
+	"ringout/samples"
 )
-
-// inky are words with accents on capitals, cedillas, descenders and underscores.
-var inky = []string{"pump_gjqy", "ÅÇŽ", "Ångström_quay", "Łukasz Žigmundsdóttir", "Насос_Йод", "Άγκυρα", "JB_21"}
-
-// Every field of the title block holds letters that reach up and down, and none of
-// them touches a line or a caption.
-func TestTitleBlockClearsInk(t *testing.T) {
-	t.Parallel()
-	for _, p := range papers {
-		for _, s := range inky {
-			for _, sub := range []string{"", s} {
-				title := Title{Owner: s, Project: s, Plant: s, Title: s, Subtitle: sub, Kind: s, Number: s, Revision: "Q", Date: s, Status: s,
-					Drawn: s, Checked: s, Approved: s, Sheet: 1, Of: 2, Code: "Q_g", ModelRevision: s, Revisions: []Revision{{"Q", s, "2031-03-01", s}}}
-				b := Frame(p, title)
-				page := &render.Page{Head: render.Head{Name: "A", W: p.W, H: p.H}, Items: b.Items}
-				for _, f := range render.Audit(page, p.Edge().Min, p.Edge().Max) {
-					t.Errorf("%s, %q: %s: %s", p.Name, s, f.Kind, f.Text)
-				}
-				if len(b.Unfit) > 0 {
-					t.Errorf("%s, %q: %v", p.Name, s, b.Unfit)
-				}
-			}
-		}
-	}
-}
 
 // Heads, turned heads, group rows and cells of tables clear their rules, and lines of
 // a cell each other.
 func TestTablesClearInk(t *testing.T) {
 	t.Parallel()
-	for _, s := range inky {
+	for _, s := range samples.Inky {
 		for _, face := range []fonts.Face{fonts.Sans, fonts.Bold, fonts.Mono, fonts.MonoBold} {
 			lines := s + "\n" + s + "\n" + s
-			table := Table{
-				Columns: []Column{{Head: s, Width: 30 * render.MM, Face: face}, {Head: s, Turned: true, Width: 7 * render.MM}, {Head: lines, Width: 30 * render.MM, Face: face}},
-				Rows: []Row{{Group: s}, {Print: true, Cells: []Cell{{S: s}, {}, {S: s, Bold: true}}}, {Print: true, Cells: []Cell{{S: lines}, {}, {S: lines, Bold: true}}},
-					{Cells: []Cell{{Kind: NA, S: s}, {}, {Kind: Tick, S: s}}}},
+			table := paper.Table{
+				Columns: []paper.Column{{Head: s, Width: 30 * render.MM, Face: face}, {Head: s, Turned: true, Width: 7 * render.MM}, {Head: lines, Width: 30 * render.MM, Face: face}},
+				Rows: []paper.Row{{Group: s}, {Print: true, Cells: []paper.Cell{{S: s}, {}, {S: s, Bold: true}}}, {Print: true, Cells: []paper.Cell{{S: lines}, {}, {S: lines, Bold: true}}},
+					{Cells: []paper.Cell{{Kind: paper.NA, S: s}, {}, {Kind: paper.Tick, S: s}}}},
 			}
-			all := Span{0, len(table.Rows)}
+			all := paper.Span{From: 0, To: len(table.Rows)}
 			items, unfit := table.Draw(render.Point{X: 10 * render.MM, Y: 10 * render.MM}, all)
 			page := &render.Page{Head: render.Head{Name: "A", W: 200 * render.MM, H: 200 * render.MM}, Items: items}
 			for _, f := range render.Audit(page, render.Point{}, render.Point{X: page.W, Y: page.H}) {
@@ -56,35 +34,6 @@ func TestTablesClearInk(t *testing.T) {
 			if len(unfit) > 0 {
 				t.Errorf("%v, %q: %v", face, s, unfit)
 			}
-		}
-	}
-}
-
-// A word on a conductor in rows of 5 mm touches neither its own nor the one above,
-// and has its baseline nearer to its own.
-func TestWordsRideClear(t *testing.T) {
-	t.Parallel()
-	half := render.Pens[render.New].Width / 2
-	for _, s := range append([]string{"BK", "screen", "pair 1"}, inky...) {
-		for _, face := range []fonts.Face{fonts.Sans, fonts.Bold, fonts.Mono, fonts.MonoBold} {
-			rise := riding(face, s)
-			least, most, _ := render.Ink(&render.Text{At: render.Point{Y: -rise}, Face: face, Height: lettered, S: s, Width: 1})
-			if most.Y >= -half || least.Y <= half-symbol.Lane {
-				t.Errorf("%v: %q inks %d to %d above its conductor", face, s, -most.Y, -least.Y)
-			}
-			if over := symbol.Lane - rise - lettered; over < rise {
-				t.Errorf("%v: the capitals of %q are %d from the conductor above, their baseline %d from its own", face, s, over, rise)
-			}
-		}
-	}
-}
-
-// A label of a loop diagram is 1 mm clear of its conductor, descenders too.
-func TestLoopLabelsAreClear(t *testing.T) {
-	t.Parallel()
-	for _, s := range []string{"grey −", "yellow +", "jumper", "orange/grey"} {
-		if _, below := (inkLine{fonts.Mono, plainHeight, s}).reach(); aboveLane-below-render.Pens[render.New].Width/2 < render.MM {
-			t.Errorf("%q hangs to %d over a line of %d", s, aboveLane-below, render.Pens[render.New].Width)
 		}
 	}
 }
@@ -103,7 +52,7 @@ func TestRatingStandsOverItsFuse(t *testing.T) {
 		}
 		text := strings.Replace(string(data), "X1: {terminals: 1..18,", "X1: {terminals: "+c.terminals+",", 1)
 		text = strings.Replace(text, "JB-21/X1 7 8 9", c.lands, 1)
-		pl := New(plantFrom(t, map[string]string{"plant.yaml": text}), false, func(kind string) bool { return kind == Loop })
+		pl := New(layouttest.PlantFrom(t, map[string]string{"plant.yaml": text}), false, func(kind string) bool { return kind == sheet.Loop })
 		for page := range pl.Pages() {
 			var fuses, ratings []render.Len
 			var walk func(items []render.Item)
@@ -112,7 +61,7 @@ func TestRatingStandsOverItsFuse(t *testing.T) {
 					switch m := item.(type) {
 					case *render.Group:
 						if len(m.Data) > 0 && m.Data[0].Key == "terminal" && strings.HasPrefix(m.Data[0].Value, "JB-21/X1:F") {
-							b := boxOf(m.Items...)
+							b := paper.BoxOf(m.Items...)
 							fuses = append(fuses, (b.Min.Y+b.Max.Y)/2)
 						}
 						walk(m.Items)
@@ -164,7 +113,7 @@ func TestWordsUnderPartsAreClear(t *testing.T) {
 			}
 			text = strings.Replace(text, change[i], change[i+1], 1)
 		}
-		pl, pages := New(plantFrom(t, map[string]string{"plant.yaml": text}), false, func(kind string) bool { return kind == Loop }), 0
+		pl, pages := New(layouttest.PlantFrom(t, map[string]string{"plant.yaml": text}), false, func(kind string) bool { return kind == sheet.Loop }), 0
 		for page := range pl.Pages() {
 			pages++
 			for _, f := range render.Audit(page, render.Point{}, render.Point{X: page.W, Y: page.H}) {

@@ -1,21 +1,29 @@
 package layout
 
-import "ringout/model"
+import (
+	"ringout/layout/index"
+	"ringout/layout/issue"
+	"ringout/layout/loop"
+	"ringout/layout/place"
+	"ringout/layout/record"
+	"ringout/layout/sheet"
+	"ringout/model"
+)
 
-// set holds every kind of sheet. It is handed to what plans sheets.
-var set = Kinds{
-	{Name: Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: thePlant, Plan: planIndex},
-	{Name: Loop, Words: "Loop diagram", Letter: "LD", Of: everyLoop, Plan: planLoop},
-	{Name: Box, Words: "Box diagram", Letter: "JD", Of: everyBox, Plan: planPlace},
-	{Name: Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: everyCabinet, Plan: planPlace},
-	{Name: RingOut, Words: "Cable ring-out sheet", Letter: "CR", Form: true, Of: everyRungOut, Plan: planRingOut},
-	{Name: Record, Words: "Loop test record", Letter: "TR", Form: true, Of: everyLoop, Plan: planRecord},
+// Set holds every kind of sheet. It is handed to what plans sheets.
+var Set = sheet.Kinds{
+	{Name: sheet.Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: sheet.ThePlant, Plan: index.PlanIndex},
+	{Name: sheet.Loop, Words: "Loop diagram", Letter: "LD", Of: sheet.EveryLoop, Plan: loop.PlanLoop},
+	{Name: sheet.Box, Words: "Box diagram", Letter: "JD", Of: sheet.EveryBox, Plan: place.PlanPlace},
+	{Name: sheet.Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: sheet.EveryCabinet, Plan: place.PlanPlace},
+	{Name: sheet.RingOut, Words: "Cable ring-out sheet", Letter: "CR", Form: true, Of: sheet.EveryRungOut, Plan: record.PlanRingOut},
+	{Name: sheet.Record, Words: "Loop test record", Letter: "TR", Form: true, Of: sheet.EveryLoop, Plan: record.PlanRecord},
 }
 
 // KindNames are the names of every kind of sheet in the order of the set.
 func KindNames() []string {
-	names := make([]string, len(set))
-	for i, k := range set {
+	names := make([]string, len(Set))
+	for i, k := range Set {
 		names[i] = k.Name
 	}
 	return names
@@ -23,35 +31,37 @@ func KindNames() []string {
 
 // New plans the sheets of a plant: those kinds for which keep is true; nil
 // keeps all.
-func New(p *model.Plant, draft bool, keep func(kind string) bool) *Plan {
-	return set.plan(p, draft, nil, keep, nil)
+func New(p *model.Plant, draft bool, keep func(kind string) bool) *sheet.Plan {
+	return Set.Plan(p, draft, nil, keep, nil)
 }
 
 // NewIssued plans like New. With a register, every sheet bears its own revision,
 // date and status from it, and drawings have clouds round what changed; nil is
 // a plant without one.
-func NewIssued(p *model.Plant, draft bool, r *Issues) *Plan { return NewSince(p, draft, r, nil) }
+func NewIssued(p *model.Plant, draft bool, r *issue.Issues) *sheet.Plan {
+	return NewSince(p, draft, r, nil)
+}
 
 // NewSince plans like NewIssued, and keeps the drawings of an earlier run that show
 // the same: those with the stamp that known gives for their kind and tag. A kept
 // one is planned only when another refers to it. known must be of a plan with the
 // same register and the same Common.
-func NewSince(p *model.Plant, draft bool, r *Issues, known func(kind, tag string) Known) *Plan {
-	return set.since(p, draft, r, known)
+func NewSince(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) sheet.Known) *sheet.Plan {
+	return Set.Since(p, draft, r, known)
 }
 
 // Common digests what bears on every sheet: the text that is of no loop, cable or
 // place, and which of these there are, in their order.
-func Common(p *model.Plant) string { return set.common(p) }
+func Common(p *model.Plant) string { return Set.Common(p) }
 
 // Since lists how a plant differs from what a register has.
-func Since(r *Issues, p *model.Plant) *Changes { return set.changes(r, p) }
+func Since(r *issue.Issues, p *model.Plant) *sheet.Changes { return Set.Changes(r, p) }
 
 // Raise returns a register after an issue of the plant, and what the issue changes. An
 // issue that Accept refuses is an error.
-func Raise(r *Issues, p *model.Plant, is Issue) (*Issues, *Changes, error) {
-	return set.issue(r, p, is)
+func Raise(r *issue.Issues, p *model.Plant, is issue.Issue) (*issue.Issues, *sheet.Changes, error) {
+	return Set.Issue(r, p, is)
 }
 
 // Compare lists how a plant differs from an older version of it.
-func Compare(old, now *model.Plant) *Changes { return set.compare(old, now) }
+func Compare(old, now *model.Plant) *sheet.Changes { return Set.Compare(old, now) }

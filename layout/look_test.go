@@ -1,4 +1,4 @@
-package layout_test
+package layout
 
 import (
 	"fmt"
@@ -7,7 +7,7 @@ import (
 	"time"
 
 	"ringout/fonts"
-	"ringout/layout"
+	"ringout/layout/paper"
 	"ringout/layout/symbol"
 	"ringout/render"
 	"ringout/render/pdf"
@@ -21,13 +21,13 @@ func TestLook(t *testing.T) {
 	if file == "" {
 		t.Skip("RINGOUT_LOOK names no file")
 	}
-	title := layout.Title{
+	title := paper.Title{
 		Owner: "Tern Island Water Board", Project: "Filter hall renewal", Plant: "Works 2, filter hall",
 		Title: "Filter 4 backwash flow", Subtitle: "FT-1042 to controller, with flow control valve",
 		Kind: "Loop diagram", Number: "TI-20-LD-1042", Revision: "C", Date: "2026-03-14", Status: "For construction",
 		Drawn: "M. Okafor", Checked: "L. Brandt", Approved: "S. Ueda", Sheet: 3, Of: 12, Code: "K7M-4QD",
 		ModelRevision: "7", ModelDate: "2026-03-12",
-		Revisions: []layout.Revision{
+		Revisions: []paper.Revision{
 			{Mark: "A", Text: "First issue for review", Date: "2025-11-02", By: "MO"},
 			{Mark: "B", Text: "Positioner and limit switches added", Date: "2026-01-20", By: "MO"},
 			{Mark: "C", Text: "Issued for construction", Date: "2026-03-14", By: "LB"},
@@ -36,14 +36,14 @@ func TestLook(t *testing.T) {
 	var pages []*render.Page
 	for _, name := range []string{"A3", "A4", "11x17", "letter"} {
 		for _, landscape := range []bool{true, false} {
-			paper, ok := layout.FindPaper(name, landscape)
+			size, ok := paper.FindPaper(name, landscape)
 			if !ok {
 				continue
 			}
 			title.Draft = landscape && name == "A3"
-			border := layout.Frame(paper, title)
+			border := paper.Frame(size, title)
 			page := &render.Page{Head: render.Head{
-				Name: fmt.Sprintf("%s-%v", name, landscape), Title: name, W: paper.W, H: paper.H,
+				Name: fmt.Sprintf("%s-%v", name, landscape), Title: name, W: size.W, H: size.H,
 			}, Items: border.Items}
 			switch {
 			case name == "A3":
@@ -68,7 +68,7 @@ func TestLook(t *testing.T) {
 		if err := w.Page(p); err != nil {
 			t.Fatal(err)
 		}
-		edge, _ := layout.FindPaper(p.Title, p.W > p.H)
+		edge, _ := paper.FindPaper(p.Title, p.W > p.H)
 		for _, f := range render.Audit(p, edge.Edge().Min, edge.Edge().Max) {
 			t.Errorf("%s: %s: %s at %v", p.Name, f.Kind, f.Text, f.At)
 		}
@@ -79,7 +79,7 @@ func TestLook(t *testing.T) {
 }
 
 // contactSheet draws every symbol with its name under it and its ports dotted.
-func contactSheet(t *testing.T, a layout.Area) []render.Item {
+func contactSheet(t *testing.T, a paper.Area) []render.Item {
 	const across, cellW, cellH = 8, 47500, 36500
 	var items []render.Item
 	for i, s := range symbol.Symbols() {
@@ -104,7 +104,7 @@ func contactSheet(t *testing.T, a layout.Area) []render.Item {
 			}
 			items = append(items, &render.Line{Pen: render.Thin, Points: []render.Point{from, to}})
 		}
-		name, ok := layout.Put(render.Point{X: x + cellW/2, Y: y + cellH - 3*render.MM}, layout.Letters(fonts.Sans, 2500, render.Middle), s.Name, cellW-4000)
+		name, ok := paper.Put(render.Point{X: x + cellW/2, Y: y + cellH - 3*render.MM}, paper.Letters(fonts.Sans, 2500, render.Middle), s.Name, cellW-4000)
 		if !ok {
 			t.Errorf("%s: name does not fit", s.Name)
 		}
@@ -114,8 +114,8 @@ func contactSheet(t *testing.T, a layout.Area) []render.Item {
 }
 
 // form draws a check sheet with every kind of cell.
-func form(t *testing.T, a layout.Area) []render.Item {
-	table := &layout.Table{Columns: []layout.Column{
+func form(t *testing.T, a paper.Area) []render.Item {
+	table := &paper.Table{Columns: []paper.Column{
 		{Head: "Pair", Width: 11000, Align: render.Middle, Face: fonts.MonoBold},
 		{Head: "Core", Width: 16000},
 		{Head: "From", Width: 22000, Face: fonts.Mono},
@@ -128,19 +128,19 @@ func form(t *testing.T, a layout.Area) []render.Item {
 		{Head: "Result", Width: 34000},
 	}}
 	for run := range 3 {
-		table.Rows = append(table.Rows, layout.Row{Group: fmt.Sprintf("Run %d: JB-17 to cabinet C-%d, cable HR-2017", run+1, run+3)})
+		table.Rows = append(table.Rows, paper.Row{Group: fmt.Sprintf("Run %d: JB-17 to cabinet C-%d, cable HR-2017", run+1, run+3)})
 		for i := range 12 {
-			cells := []layout.Cell{
+			cells := []paper.Cell{
 				{S: fmt.Sprint(i/2 + 1)}, {S: "white +"}, {S: fmt.Sprintf("JB-17-X1:%d", i+1)}, {S: fmt.Sprintf("C3-X4:%d", i+41)},
-				{S: "12.6"}, {}, {Kind: layout.Tick}, {Kind: layout.Tick}, {Kind: layout.Tick}, {Kind: layout.Tick, S: "pass|fail"},
+				{S: "12.6"}, {}, {Kind: paper.Tick}, {Kind: paper.Tick}, {Kind: paper.Tick}, {Kind: paper.Tick, S: "pass|fail"},
 			}
 			if i%2 == 1 {
 				cells[1].S = "black −"
 			}
 			if i == 11 {
-				cells[1].S, cells[4], cells[5] = "screen, drain wire", layout.Cell{Kind: layout.NA}, layout.Cell{Kind: layout.NA}
+				cells[1].S, cells[4], cells[5] = "screen, drain wire", paper.Cell{Kind: paper.NA}, paper.Cell{Kind: paper.NA}
 			}
-			table.Rows = append(table.Rows, layout.Row{ID: fmt.Sprintf("r%d-%d", run, i), Cells: cells})
+			table.Rows = append(table.Rows, paper.Row{ID: fmt.Sprintf("r%d-%d", run, i), Cells: cells})
 		}
 	}
 	table.Stretch(a.W())

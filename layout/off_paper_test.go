@@ -1,12 +1,13 @@
-package layout_test
+package layout
 
 import (
 	"strings"
 	"testing"
 	"testing/fstest"
 
-	"ringout/layout"
-	"ringout/model"
+	"ringout/model/check"
+	"ringout/model/finding"
+	"ringout/model/read"
 )
 
 // partedPlant has a circuit whose lanes part before so many terminal strips of a
@@ -49,16 +50,16 @@ loops:
 func TestOffPaperIsAnError(t *testing.T) {
 	t.Parallel()
 	for strips, off := range map[int]bool{2: false, 8: true, 12: true} {
-		p, _, problems := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(partedPlant(strips))}}, ".")
-		if problems = append(problems, model.Check(p)...); problems.Errors() > 0 {
+		p, _, problems := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(partedPlant(strips))}}, ".")
+		if problems = append(problems, check.Check(p)...); problems.Errors() > 0 {
 			t.Fatalf("%d strips: %v", strips, problems)
 		}
 		found := false
-		for page, problems := range layout.New(p, true, nil).Pages() {
+		for page, problems := range New(p, true, nil).Pages() {
 			for _, pr := range problems {
 				if pr.Code == "off-paper" {
 					found = true
-					if pr.Severity != model.Error || !strings.Contains(pr.Text, page.Title) || len(page.Items) == 0 {
+					if pr.Severity != finding.Error || !strings.Contains(pr.Text, page.Title) || len(page.Items) == 0 {
 						t.Errorf("%d strips: %s, %d marks: %v", strips, page.Title, len(page.Items), pr)
 					}
 				}

@@ -1,4 +1,4 @@
-package layout_test
+package layout
 
 import (
 	"reflect"
@@ -6,8 +6,8 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/layout"
-	"ringout/model"
+	"ringout/model/check"
+	"ringout/model/read"
 	"ringout/render"
 )
 
@@ -37,11 +37,11 @@ loops:
 func drawnOverall(t *testing.T, words ...string) (codes []string, pages []*render.Page) {
 	t.Helper()
 	text := strings.NewReplacer(words...).Replace(overallPlant)
-	p, _, problems := model.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
-	for _, pr := range append(problems, model.Check(p)...) {
+	p, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
+	for _, pr := range append(problems, check.Check(p)...) {
 		codes = append(codes, pr.Code+" "+pr.Text)
 	}
-	for page, problems := range layout.New(p, true, nil).Pages() {
+	for page, problems := range New(p, true, nil).Pages() {
 		for _, pr := range problems {
 			t.Errorf("%q: %v", words, pr)
 		}

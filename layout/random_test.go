@@ -1,4 +1,4 @@
-package layout_test
+package layout
 
 import (
 	"crypto/sha256"
@@ -8,8 +8,11 @@ import (
 	"testing/fstest"
 	"time"
 
-	"ringout/layout"
+	"ringout/layout/sheet"
+	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/check"
+	"ringout/model/read"
 	"ringout/render"
 	"ringout/render/pdf"
 	"ringout/render/svg"
@@ -58,8 +61,8 @@ func randomPlant(t *testing.T, seed uint64) {
 	if text != samples.Random(seed, loops) {
 		t.Fatal("two plants of one seed differ")
 	}
-	p, sources, problems := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
-	problems = append(problems, model.Check(p)...)
+	p, sources, problems := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
+	problems = append(problems, check.Check(p)...)
 	if problems.Errors() > 0 {
 		problems.Print(t.Output(), sources)
 		t.FailNow()
@@ -72,7 +75,7 @@ func randomPlant(t *testing.T, seed uint64) {
 			t.Errorf(format, args...)
 		}
 	}
-	plan := layout.New(p, seed%5 == 4, nil)
+	plan := New(p, seed%5 == 4, nil)
 	pages := 0
 	drawn := map[*model.Loop]map[string]int{}
 	var heads []render.Head
@@ -90,7 +93,7 @@ func randomPlant(t *testing.T, seed uint64) {
 		for _, f := range render.Audit(page, edge.Min, edge.Max) {
 			tell("%s: %s at %v: %s", page.Name, f.Kind, f.At, f.Text)
 		}
-		if s.Kind.Name == layout.Loop {
+		if s.Kind.Name == sheet.Loop {
 			if drawn[s.Loop] == nil {
 				drawn[s.Loop] = map[string]int{}
 			}
@@ -101,7 +104,7 @@ func randomPlant(t *testing.T, seed uint64) {
 		want := map[string]int{}
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(p) {
-				want[layout.ConductorName(w)] = 1
+				want[wording.ConductorName(w)] = 1
 			}
 		}
 		for name := range want {
@@ -141,9 +144,9 @@ func countConductors(items []render.Item, count map[string]int) {
 
 // encodes draws a set again and writes it as PDF and as SVG; both runs give the
 // same bytes.
-func encodes(t *testing.T, p *model.Plant, plan *layout.Plan, heads []render.Head) {
+func encodes(t *testing.T, p *model.Plant, plan *sheet.Plan, heads []render.Head) {
 	t.Helper()
-	set := func(plan *layout.Plan) (sum [sha256.Size]byte) {
+	set := func(plan *sheet.Plan) (sum [sha256.Size]byte) {
 		h := sha256.New()
 		w := pdf.New(h, p.Name, heads, time.Unix(0, 0).UTC())
 		for page := range plan.Pages() {
@@ -159,7 +162,7 @@ func encodes(t *testing.T, p *model.Plant, plan *layout.Plan, heads []render.Hea
 		}
 		return [sha256.Size]byte(h.Sum(nil))
 	}
-	if set(plan) != set(layout.New(p, plan.Draft, nil)) {
+	if set(plan) != set(New(p, plan.Draft, nil)) {
 		t.Error("two runs differ")
 	}
 }

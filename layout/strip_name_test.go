@@ -1,11 +1,10 @@
-package layout_test
+package layout
 
 import (
 	"os"
 	"testing"
 
-	"ringout/layout"
-	"ringout/model"
+	"ringout/model/read"
 	"ringout/render"
 )
 
@@ -13,11 +12,11 @@ import (
 // of that strip stands between the ticks of the lane above.
 func TestStripNameBetweenTicks(t *testing.T) {
 	t.Parallel()
-	p, _, problems := model.Read(os.DirFS("testdata"), "close")
+	p, _, problems := read.Read(os.DirFS("testdata"), "close")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
-	plan := layout.New(p, false, nil)
+	plan := New(p, false, nil)
 	i := 0
 	for page, found := range plan.Pages() {
 		edge := plan.Sheets[i].Paper.Edge()

@@ -1,7 +1,5 @@
 package model
 
-import "slices"
-
 // This file holds the words that the text chooses from, as values. The zero value of
 // each stands for what is not given, and prints as nothing.
 
@@ -11,13 +9,6 @@ func word[T ~uint8](words []string, x T) string {
 		return ""
 	}
 	return words[x-1]
-}
-
-// pick reads one of the words; what is written wrong leaves into as it is.
-func pick[T ~uint8](r *plantReader, n node, into *T, words []string) {
-	if w := r.oneOf(n, words...); w != "" {
-		*into = T(slices.Index(words, w) + 1)
-	}
 }
 
 // PairNames tells how a pair is named.
@@ -30,9 +21,9 @@ const (
 	ByBoth
 )
 
-var pairNameWords = []string{"number", "colour", "both"}
+var PairNameWords = []string{"number", "colour", "both"}
 
-func (x PairNames) String() string { return word(pairNameWords, x) }
+func (x PairNames) String() string { return word(PairNameWords, x) }
 
 // ColourNames tells how a colour is written.
 type ColourNames uint8
@@ -43,9 +34,9 @@ const (
 	ColourWords
 )
 
-var colourNameWords = []string{"letters", "words"}
+var ColourNameWords = []string{"letters", "words"}
 
-func (x ColourNames) String() string { return word(colourNameWords, x) }
+func (x ColourNames) String() string { return word(ColourNameWords, x) }
 
 // CableTags tells what the tag on a cable reads.
 type CableTags uint8
@@ -56,9 +47,9 @@ const (
 	RemoteTag
 )
 
-var cableTagWords = []string{"own", "remote"}
+var CableTagWords = []string{"own", "remote"}
 
-func (x CableTags) String() string { return word(cableTagWords, x) }
+func (x CableTags) String() string { return word(CableTagWords, x) }
 
 // Pole is a pole of a supply.
 type Pole uint8
@@ -70,9 +61,9 @@ const (
 	NoPole
 )
 
-var poleWords = []string{"negative", "positive", "none"}
+var PoleWords = []string{"negative", "positive", "none"}
 
-func (x Pole) String() string { return word(poleWords, x) }
+func (x Pole) String() string { return word(PoleWords, x) }
 
 // Minus tells what the - of a card's channels is joined to.
 type Minus uint8
@@ -85,9 +76,9 @@ const (
 	EarthMinus                   // that, and the earth of the card's place
 )
 
-var minusWords = []string{"own", "shared", "supply", "earth"}
+var MinusWords = []string{"own", "shared", "supply", "earth"}
 
-func (x Minus) String() string { return word(minusWords, x) }
+func (x Minus) String() string { return word(MinusWords, x) }
 
 // Root tells where the square root of a flow signal is taken.
 type Root uint8
@@ -98,9 +89,9 @@ const (
 	SystemRoot
 )
 
-var rootWords = []string{"transmitter", "system"}
+var RootWords = []string{"transmitter", "system"}
 
-func (x Root) String() string { return word(rootWords, x) }
+func (x Root) String() string { return word(RootWords, x) }
 
 // Output is what the output of a three-wire switch is put on.
 type Output uint8
@@ -111,9 +102,9 @@ const (
 	NPN                   // on -
 )
 
-var outputWords = []string{"PNP", "NPN"}
+var OutputWords = []string{"PNP", "NPN"}
 
-func (x Output) String() string { return word(outputWords, x) }
+func (x Output) String() string { return word(OutputWords, x) }
 
 // Position is that of a contact at rest, or of a valve whose energy fails.
 type Position uint8
@@ -126,11 +117,11 @@ const (
 )
 
 var (
-	failWords = []string{"open", "closed", "locked"}
-	restWords = failWords[:2]
+	FailWords = []string{"open", "closed", "locked"}
+	RestWords = FailWords[:2]
 )
 
-func (x Position) String() string { return word(failWords, x) }
+func (x Position) String() string { return word(FailWords, x) }
 
 // Action is which way an output goes when its input rises.
 type Action uint8
@@ -141,9 +132,9 @@ const (
 	Reverse
 )
 
-var actionWords = []string{"direct", "reverse"}
+var ActionWords = []string{"direct", "reverse"}
 
-func (x Action) String() string { return word(actionWords, x) }
+func (x Action) String() string { return word(ActionWords, x) }
 
 // FunctionKind is the kind of a function of the system.
 type FunctionKind uint8
@@ -158,6 +149,6 @@ const (
 	Totaliser
 )
 
-var functionWords = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
+var FunctionWords = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
 
-func (x FunctionKind) String() string { return word(functionWords, x) }
+func (x FunctionKind) String() string { return word(FunctionWords, x) }

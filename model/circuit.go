@@ -1,11 +1,15 @@
 package model
 
-import "strings"
+import (
+	"strings"
+
+	"ringout/model/finding"
+)
 
 // Circuit is one ordered walk of stations and runs. Its lanes lie side by
 // side: each core of the pair, triad or quad is one lane.
 type Circuit struct {
-	Pos      Pos
+	Pos      finding.Pos
 	Loop     *Loop
 	Name     string
 	Lanes    []*Lane
@@ -14,7 +18,7 @@ type Circuit struct {
 	Status   Status
 	Broken   bool // not all of it could be bound; drafts leave it out
 	visits   []*Station
-	mentions []*Part // of a broken circuit
+	Mentions []*Part // of a broken circuit
 }
 
 // Path is a stretch of a circuit: stations with a run between each two.
@@ -27,7 +31,7 @@ type Path struct {
 
 // Station is where lanes land.
 type Station struct {
-	Pos     Pos
+	Pos     finding.Pos
 	Part    *Part
 	Channel int    // of a card, from 1; 0 for other parts
 	Slots   []Slot // one for each lane of the path
@@ -36,7 +40,7 @@ type Station struct {
 
 // Slot is what one lane does at a station.
 type Slot struct {
-	Pos  Pos
+	Pos  finding.Pos
 	Does Landing
 	In   *Terminal
 	Out  *Terminal // differs from In when the lane goes through the part
@@ -55,7 +59,7 @@ const (
 
 // Run is what carries the lanes from one station to the next.
 type Run struct {
-	Pos      Pos
+	Pos      finding.Pos
 	Kind     RunKind
 	Cable    *Cable
 	Group    int     // 0 when single cores were named, or several groups
@@ -98,7 +102,7 @@ type Step struct {
 // Conductor is one wire from one end to another: a core, a screen, a wire
 // inside a cabinet, or a jumper.
 type Conductor struct {
-	Pos      Pos
+	Pos      finding.Pos
 	Kind     RunKind
 	Core     *Core // nil for wires and jumpers
 	Colour   Colour
@@ -130,9 +134,9 @@ func (e End) Tag() string {
 	return e.At + " " + e.Free
 }
 
-// cutBack is why an end that x stands for is not landed. Wiring codes and registers
+// CutBack is why an end that x stands for is not landed. Wiring codes and registers
 // of issues hold it: it is not for rewording.
-const cutBack = "cut back"
+const CutBack = "cut back"
 
 // PartOf is the part of a terminal by its Tag: what stands before the last colon,
 // which no name of a terminal holds; "" of an end that is not landed.

@@ -77,7 +77,7 @@ func (e End) Where(p *Plant) *Place {
 	if e.Terminal != nil {
 		return e.Terminal.Part.Place
 	}
-	return p.places[e.At]
+	return p.PlaceByTag[e.At]
 }
 
 // AtPlace returns the conductors with an end in a place, in the order of the text.

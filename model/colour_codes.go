@@ -7,22 +7,26 @@ import (
 	"unicode"
 )
 
+// Listed tells that the colours were written in the plant, so that they say
+// nothing of the alloy.
+func (c *Code) Listed() bool { return !slices.Contains(ColourCodes, c) }
+
 // Code is a colour code: it tells the cores of a cable apart by colour and
 // printed number.
 type Code struct {
 	Name   string // as a designer writes it
 	Source string // the published table it follows, and how sure each range is
 
-	also      []string // other ways to write the name
-	sequences []sequence
-	positive  int
-	binders   []Colour // one for every 25 pairs; nil without binders
+	also         []string // other ways to write the name
+	Sequences    []sequence
+	PositiveCore int
+	binders      []Colour // one for every 25 pairs; nil without binders
 }
 
 // sequence is the part of a code for groups of one size.
 type sequence struct {
 	size   int        // cores in a group: 1 core, 2 pair, 3 triad, 4 quad
-	groups [][]Colour // group 1 first
+	Groups [][]Colour // group 1 first
 	last   int        // last group the code covers by starting over; 0: as listed
 	print  printing
 	doubts []doubt
@@ -68,72 +72,72 @@ const (
 var (
 	banded   = bandedPairs(telecomFirst, telecomSecond)
 	binders  = firsts(banded)[:24] // violet/grey is left out: 24 x 25 = 600 pairs
-	dinPairs = sequence{size: 2, groups: groupsOf(2, din1to44), last: endless,
+	dinPairs = sequence{size: 2, Groups: groupsOf(2, din1to44), last: endless,
 		doubts: []doubt{{23, endless, "pairs from 23 on repeat pairs 1 to 22 on one chart only"}}}
-	iceaPaired = sequence{size: 2, groups: crossed(iceaPairs, "WH"), last: endless}
+	iceaPaired = sequence{size: 2, Groups: crossed(iceaPairs, "WH"), last: endless}
 )
 
 const sourceE1 = "ICEA S-73-532 (NEMA WC 57) table E-1, formerly K-1; 1-6 seen on charts, 7-21 confirmed by the ICEA list of paired cores, "
 
-var codes = []*Code{
+var ColourCodes = []*Code{
 	{Name: "25-pair", also: []string{"25-pair banded", "telecom"},
 		Source:    "ICEA S-85-625, banded: verified 1-25, each group of 25 in a binder, 24 binders; a single 26-pair unit has red/white and white/red as pair 26",
-		sequences: []sequence{{size: 2, groups: banded, last: 600}}, binders: binders},
+		Sequences: []sequence{{size: 2, Groups: banded, last: 600}}, binders: binders},
 	{Name: "25-pair solid", also: []string{"telecom solid"},
 		Source:    "ICEA S-85-625, without bands: verified 1-25, each group of 25 in a binder, 24 binders",
-		sequences: []sequence{{size: 2, groups: crossed(telecomFirst, telecomSecond), last: 600}}, binders: binders},
+		Sequences: []sequence{{size: 2, Groups: crossed(telecomFirst, telecomSecond), last: 600}}, binders: binders},
 	{Name: "black/white numbered", also: []string{"numbered pairs"},
 		Source: "trade practice for instrument cable, group number printed: pairs verified, triads seen on one chart; some makers print on the white core only",
-		sequences: []sequence{{size: 2, groups: groupsOf(2, "BK WH"), last: endless, print: everyNumber},
-			{size: 3, groups: groupsOf(3, "BK WH RD"), last: endless, print: everyNumber}}},
+		Sequences: []sequence{{size: 2, Groups: groupsOf(2, "BK WH"), last: endless, print: everyNumber},
+			{size: 3, Groups: groupsOf(3, "BK WH RD"), last: endless, print: everyNumber}}},
 	{Name: "black/red numbered",
 		Source: "trade practice for instrument cable, group number printed: from memory: pairs and triads",
-		sequences: []sequence{{size: 2, groups: groupsOf(2, "BK RD"), last: endless, print: everyNumber, doubts: []doubt{{1, endless, "pairs are from memory"}}},
-			{size: 3, groups: groupsOf(3, "BK RD BU"), last: endless, print: everyNumber, doubts: []doubt{{1, endless, "triads are from memory"}}}}},
+		Sequences: []sequence{{size: 2, Groups: groupsOf(2, "BK RD"), last: endless, print: everyNumber, doubts: []doubt{{1, endless, "pairs are from memory"}}},
+			{size: 3, Groups: groupsOf(3, "BK RD BU"), last: endless, print: everyNumber, doubts: []doubt{{1, endless, "triads are from memory"}}}}},
 	{Name: "black/white",
 		Source:    "trade practice for a cable of one pair or one triad: verified for the pair, triad seen on one chart",
-		sequences: []sequence{{size: 2, groups: groupsOf(2, "BK WH")}, {size: 3, groups: groupsOf(3, "BK WH RD")}}},
+		Sequences: []sequence{{size: 2, Groups: groupsOf(2, "BK WH")}, {size: 3, Groups: groupsOf(3, "BK WH RD")}}},
 	{Name: "numbered", also: []string{"numbered cores", "black numbered"},
 		Source:    "single cores, all black, told apart by the printed number",
-		sequences: []sequence{{size: 1, groups: groupsOf(1, "BK"), last: endless, print: everyNumber}}},
+		Sequences: []sequence{{size: 1, Groups: groupsOf(1, "BK"), last: endless, print: everyNumber}}},
 
 	{Name: "BS 5308-1", also: []string{"BS 5308 part 1", "PAS 5308-1", "PAS 5308 part 1"},
 		Source: "BS 5308-1 (PAS 5308-1) chart, A wire first: pairs 1-50 verified, single triple seen on one chart; two pairs under one screen are \"BS 5308-1 quad\", screened pairs \"BS 5308-1 screened pairs\"",
-		sequences: []sequence{{size: 2, groups: earlierFirst("BK BU GN BN WH RD OG YE GY VT TQ")[:50]},
-			{size: 3, groups: groupsOf(3, "BU BK GN"), doubts: []doubt{{1, 1, "the triple was seen on one chart only"}}}}},
+		Sequences: []sequence{{size: 2, Groups: earlierFirst("BK BU GN BN WH RD OG YE GY VT TQ")[:50]},
+			{size: 3, Groups: groupsOf(3, "BU BK GN"), doubts: []doubt{{1, 1, "the triple was seen on one chart only"}}}}},
 	{Name: "BS 5308-1 quad", also: []string{"BS 5308-1 two-pair", "PAS 5308-1 quad"},
 		Source: "BS 5308-1 (PAS 5308-1) exception for two pairs under one screen, a star quad: rotation verified, from memory: pairs across the diagonals",
-		sequences: []sequence{{size: 4, groups: groupsOf(4, "BK BU GN BN")},
-			{size: 2, groups: groupsOf(2, "BK GN BU BN"), doubts: []doubt{{1, 2, "pairs across the diagonals of the quad are from memory"}}}}},
+		Sequences: []sequence{{size: 4, Groups: groupsOf(4, "BK BU GN BN")},
+			{size: 2, Groups: groupsOf(2, "BK GN BU BN"), doubts: []doubt{{1, 2, "pairs across the diagonals of the quad are from memory"}}}}},
 	{Name: "BS 5308-1 screened pairs", also: []string{"BS 5308-1 individually screened", "PAS 5308-1 screened pairs"},
 		Source:    "BS 5308-1 (PAS 5308-1) exception for pairs with their own screens: verified; every pair is black and blue, its number is on the tape",
-		sequences: []sequence{{size: 2, groups: groupsOf(2, "BK BU"), last: endless}}},
+		Sequences: []sequence{{size: 2, Groups: groupsOf(2, "BK BU"), last: endless}}},
 	{Name: "BS 5308-2", also: []string{"BS 5308 part 2", "PAS 5308-2", "PAS 5308 part 2"},
 		Source: "BS 5308-2 (PAS 5308-2) chart, A wire first: pairs 1-32 seen on one chart, 33-35 by its pattern, from memory: 36-50; cores 1-80 seen on one chart",
-		sequences: []sequence{{size: 2, groups: crossed(partTwoFirst, telecomSecond),
+		Sequences: []sequence{{size: 2, Groups: crossed(partTwoFirst, telecomSecond),
 			doubts: []doubt{{33, 35, "pairs 33 to 35 follow the pattern of the chart, which stops at 32"}, {36, 50, "pairs 36 to 50 are from memory"}}},
-			{size: 1, groups: slices.Concat(slices.Repeat(groupsOf(1, "YE"), 40), slices.Repeat(groupsOf(1, "BK"), 40)), print: everyNumber}}},
+			{size: 1, Groups: slices.Concat(slices.Repeat(groupsOf(1, "YE"), 40), slices.Repeat(groupsOf(1, "BK"), 40)), print: everyNumber}}},
 
 	{Name: "DIN 47100", also: []string{"DIN 47100 non-repeating", "DIN 47100 without repetition"},
 		Source: "DIN 47100 (withdrawn 1998), three colours from core 45: cores 1-60 verified, from 61 none; pairs 1-22 are cores two by two, repeating after that on one chart",
-		sequences: []sequence{{size: 1, groups: groupsOf(1, din1to44+din45to60),
+		Sequences: []sequence{{size: 1, Groups: groupsOf(1, din1to44+din45to60),
 			doubts: []doubt{{39, 39, "core 39 is misprinted grey/pink on one chart"}, {50, 50, "core 50 is green/brown/black on one chart"}}}, dinPairs}},
 	{Name: "DIN 47100 repeating", also: []string{"DIN 47100 with repetition"},
 		Source: "DIN 47100 (withdrawn 1998), core 45 as core 1: verified 1-44; pairs 1-22 are cores two by two, repeating after that on one chart",
-		sequences: []sequence{{size: 1, groups: groupsOf(1, din1to44), last: endless,
+		Sequences: []sequence{{size: 1, Groups: groupsOf(1, din1to44), last: endless,
 			doubts: []doubt{{39, 39, "core 39 is misprinted grey/pink on one chart"}}}, dinPairs}},
 
 	{Name: "ICEA E-1", also: []string{"ICEA K-1", "E-1", "K-1"},
 		Source: sourceE1 + "from memory: 22-36; pairs 1-20 with a white second core seen on one chart",
-		sequences: []sequence{{size: 1, groups: groupsOf(1, icea1to21+icea22to36),
+		Sequences: []sequence{{size: 1, Groups: groupsOf(1, icea1to21+icea22to36),
 			doubts: []doubt{{22, 36, "cores 22 to 36 are from memory, and some cables repeat 1 to 21 instead"}}}, iceaPaired}},
 	{Name: "ICEA E-1 repeating", also: []string{"ICEA K-1 repeating", "E-1 repeating", "K-1 repeating"},
 		Source: sourceE1 + "repeating after 21 on one chart; pairs 1-20 with a white second core seen on one chart",
-		sequences: []sequence{{size: 1, groups: groupsOf(1, icea1to21), last: endless,
+		Sequences: []sequence{{size: 1, Groups: groupsOf(1, icea1to21), last: endless,
 			doubts: []doubt{{22, endless, "cores from 22 on repeat on one chart, others go on with a second tracer"}}}, iceaPaired}},
 	{Name: "ICEA E-2", also: []string{"ICEA K-2", "E-2", "K-2"},
 		Source:    "ICEA S-73-532 (NEMA WC 57) table E-2, formerly K-2: 1-5 seen on one chart, from memory: 6-36, by rule",
-		sequences: []sequence{{size: 1, groups: tracersInTurn("BK RD BU OG YE BN"), doubts: []doubt{{6, 36, "cores 6 to 36 are from memory"}}}}},
+		Sequences: []sequence{{size: 1, Groups: tracersInTurn("BK RD BU OG YE BN"), doubts: []doubt{{6, 36, "cores 6 to 36 are from memory"}}}}},
 
 	thermocouple("IEC 60584-3 J", "IEC 60584-3: verified", "BK WH", "IEC 60584 J", "IEC 60584-3 JX"),
 	thermocouple("IEC 60584-3 K", "IEC 60584-3: verified", "GN WH", "IEC 60584 K", "IEC 60584-3 KX", "IEC 60584-3 KCA", "IEC 60584-3 KCB"),
@@ -155,13 +159,13 @@ var codes = []*Code{
 }
 
 // Codes are all the built-in codes in table order.
-func Codes() []*Code { return slices.Clone(codes) }
+func Codes() []*Code { return slices.Clone(ColourCodes) }
 
 // FindCode finds a built-in code by name. Case, spaces, hyphens and slashes do
 // not count, so "bs5308-1" and "BS 5308-1" are one.
 func FindCode(name string) (*Code, bool) {
 	key := foldName(name)
-	for _, c := range codes {
+	for _, c := range ColourCodes {
 		if foldName(c.Name) == key {
 			return c, true
 		}
@@ -189,18 +193,18 @@ func ListCode(name string, colours [][]Colour) *Code {
 	c := &Code{Name: name, Source: "listed in the plant"}
 	for _, group := range colours {
 		if s := c.sequence(len(group)); s != nil {
-			s.groups = append(s.groups, slices.Clone(group))
+			s.Groups = append(s.Groups, slices.Clone(group))
 			continue
 		}
-		c.sequences = append(c.sequences, sequence{size: len(group), groups: [][]Colour{slices.Clone(group)}})
+		c.Sequences = append(c.Sequences, sequence{size: len(group), Groups: [][]Colour{slices.Clone(group)}})
 	}
 	return c
 }
 
 func (c *Code) sequence(size int) *sequence {
-	for i := range c.sequences {
-		if c.sequences[i].size == size {
-			return &c.sequences[i]
+	for i := range c.Sequences {
+		if c.Sequences[i].size == size {
+			return &c.Sequences[i]
 		}
 	}
 	return nil
@@ -208,7 +212,7 @@ func (c *Code) sequence(size int) *sequence {
 
 // covers reports whether the sequence says something for group.
 func (s *sequence) covers(group int) bool {
-	return s != nil && group >= 1 && group <= max(s.last, len(s.groups))
+	return s != nil && group >= 1 && group <= max(s.last, len(s.Groups))
 }
 
 // Cores are the colours of the cores of a group, counted from 1 among the
@@ -221,7 +225,7 @@ func (c *Code) Cores(group, size, of int) ([]Colour, bool) {
 	if !s.covers(group) {
 		return nil, false
 	}
-	cores := slices.Clone(s.groups[(group-1)%len(s.groups)])
+	cores := slices.Clone(s.Groups[(group-1)%len(s.Groups)])
 	if s.print == everyNumber || s.print == manyNumber && of > 1 {
 		for i := range cores {
 			cores[i].Number = group
@@ -244,7 +248,7 @@ func (c *Code) Binder(group, size, of int) (binderNo int, colour Colour, ok bool
 // Positive is the core of a pair, counted from 1, that the code itself makes
 // the positive one; 0 when it does not say, and the plant's practice decides.
 // Only thermocouple codes say.
-func (c *Code) Positive() int { return c.positive }
+func (c *Code) Positive() int { return c.PositiveCore }
 
 // Unsure tells what is from memory or disputed about the colours of a group;
 // "" when nothing is, and when the code says nothing for the group.
@@ -279,8 +283,8 @@ func (c *Code) Verified() bool {
 // cable look alike, so makers print the number of the pair on the cores where there
 // are several (common practice).
 func thermocouple(name, source, pair string, also ...string) *Code {
-	return &Code{Name: name, Source: source, also: also, positive: 1,
-		sequences: []sequence{{size: 2, groups: groupsOf(2, pair), last: endless, print: manyNumber}}}
+	return &Code{Name: name, Source: source, also: also, PositiveCore: 1,
+		Sequences: []sequence{{size: 2, Groups: groupsOf(2, pair), last: endless, print: manyNumber}}}
 }
 
 // groupsOf cuts a list of colours into groups of size cores.

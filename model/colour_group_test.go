@@ -1,6 +1,8 @@
 package model
 
-import "testing"
+import (
+	"testing"
+)
 
 // TestGroupsAreNumberedAlike: of the groups of one cable every one bears a printed
 // number or none does, and every one is in a binder or none is, whatever the code
@@ -9,8 +11,8 @@ func TestGroupsAreNumberedAlike(t *testing.T) {
 	t.Parallel()
 	checked := 0
 	for _, c := range Codes() {
-		for _, s := range c.sequences {
-			for of := 1; of <= min(max(s.last, len(s.groups)), 130); of++ {
+		for _, s := range c.Sequences {
+			for of := 1; of <= min(max(s.last, len(s.Groups)), 130); of++ {
 				numbered, bound := 0, 0
 				for g := 1; g <= of; g++ {
 					cores, ok := c.Cores(g, s.size, of)

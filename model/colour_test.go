@@ -236,10 +236,10 @@ func TestGroupsDiffer(t *testing.T) {
 	t.Parallel()
 	for _, name := range []string{"25-pair", "25-pair solid", "BS 5308-1", "BS 5308-2", "DIN 47100", "ICEA E-1"} {
 		c := findCode(t, name)
-		for _, s := range c.sequences {
+		for _, s := range c.Sequences {
 			seen := map[string]int{}
-			for i := range s.groups {
-				cores, ok := c.Cores(i+1, s.size, len(s.groups))
+			for i := range s.Groups {
+				cores, ok := c.Cores(i+1, s.size, len(s.Groups))
 				if !ok {
 					t.Fatalf("%s: group %d of %d: none", name, i+1, s.size)
 				}
@@ -349,8 +349,8 @@ func TestColourRoundTrip(t *testing.T) {
 	t.Parallel()
 	checked := 0
 	for _, c := range Codes() {
-		for _, s := range c.sequences {
-			for n := 1; n <= len(s.groups)+1; n++ {
+		for _, s := range c.Sequences {
+			for n := 1; n <= len(s.Groups)+1; n++ {
 				cores, _ := c.Cores(n, s.size, 2)
 				for _, core := range cores {
 					for _, text := range []string{core.Letters(), core.Words(), strings.ToLower(core.Letters()), strings.ToUpper(core.Words())} {

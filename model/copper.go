@@ -43,7 +43,7 @@ const (
 	layStranded = 1.02       // strands are longer than the wire they make; customary, from memory
 	kmPerKft    = 0.3048
 	leastAWG    = 10 // coarsest gauge read
-	mostAWG     = 30
+	MostAWG     = 30
 )
 
 // ParseCopper reads a conductor as cable lists write it: "1.0 mm2",
@@ -73,8 +73,8 @@ func ParseCopper(s string) (Copper, error) {
 		c.Area = area
 	case "awg":
 		gauge, err := strconv.Atoi(size)
-		if err != nil || gauge < leastAWG || gauge > mostAWG {
-			return Copper{}, fmt.Errorf("conductor %q: size %q is not a gauge from %d to %d", s, size, leastAWG, mostAWG)
+		if err != nil || gauge < leastAWG || gauge > MostAWG {
+			return Copper{}, fmt.Errorf("conductor %q: size %q is not a gauge from %d to %d", s, size, leastAWG, MostAWG)
 		}
 		c.AWG = gauge
 	default:

@@ -1,6 +1,8 @@
 package model
 
-import "slices"
+import (
+	"slices"
+)
 
 // This file tells what those who open a place or follow a circuit have to know
 // before they touch it: power that can kill, and wiring whose safety others
@@ -8,7 +10,7 @@ import "slices"
 
 // Safe reports whether a circuit is intrinsically safe on its field side: a
 // barrier, or an isolator with entity values, limits its energy.
-func (c *Circuit) Safe() bool { return !c.Broken && len(c.guards()) > 0 }
+func (c *Circuit) Safe() bool { return !c.Broken && len(c.Guards()) > 0 }
 
 // Safe reports whether a conductor is on the field side of the guard of an
 // intrinsically safe circuit. A screen counts with the cores it is round.
@@ -16,10 +18,10 @@ func (w *Conductor) Safe() bool {
 	if w.Circuit == nil || !w.Circuit.Safe() {
 		return false
 	}
-	guards := w.Circuit.guards()
+	guards := w.Circuit.Guards()
 	for _, l := range w.Circuit.Lanes {
-		side := l.fieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
-		for _, x := range side.wires {
+		side := l.FieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
+		for _, x := range side.Wires {
 			if x == w || w.Screen && x != nil && x.Pos == w.Pos {
 				return true
 			}
@@ -52,9 +54,9 @@ func (p *Part) Gives() string {
 	case p.Card == nil || !p.Card.Powers || len(p.Card.Volts) == 0:
 		return ""
 	case p.Card.Volts.AC():
-		return plain(p.Card.Volts.Most()) + " V AC"
+		return Plain(p.Card.Volts.Most()) + " V AC"
 	}
-	return plain(p.Card.Volts.Most()) + " V DC"
+	return Plain(p.Card.Volts.Most()) + " V DC"
 }
 
 // Feeders are the supplies that feed a terminal of a part, by fixed wires and
@@ -130,6 +132,59 @@ func (p *Plant) Supplies(pl *Place) []*Part {
 			if !slices.Contains(all, s) {
 				all = append(all, s)
 			}
+		}
+	}
+	return all
+}
+
+// Mains reports whether a circuit is above extra-low voltage. One that brings power
+// to a device from nowhere yet is taken for such.
+func (c *Circuit) Mains() bool {
+	volts, ac, known := c.Feeding()
+	if !known {
+		return c.Signal == Power
+	}
+	return aboveExtraLow(volts, ac)
+}
+
+// aboveExtraLow reports whether a voltage can kill: more than 50 V AC or 120 V DC, the
+// limits of extra-low voltage in IEC 61140 and IEC 60364-4-41 (414.1.1).
+func aboveExtraLow(volts float64, ac bool) bool { return ac && volts > 50 || volts > 120 }
+
+// Mains reports whether the cable carries a circuit above extra-low voltage. Its
+// spare cores are then tested like the others.
+func (c *Cable) Mains(p *Plant) bool {
+	return slices.ContainsFunc(c.Circuits(p), (*Circuit).Mains)
+}
+
+// InService reports whether a conductor is one of a loop in service.
+func (c *Conductor) InService() bool {
+	return c.Circuit != nil && c.Circuit.Loop.Status == InPlace && c.Status != Later
+}
+
+// InService holds the places that existing wiring or an existing loop comes to,
+// and of each the existing loops there, in the order of the text. A loop in
+// service counts on new copper too, but not on that of a later stage. Existing
+// copper that a new loop takes over, or a fixed wire from a supply, adds no loop;
+// spare cores do not count.
+func (p *Plant) InService() map[*Place][]*Loop {
+	all := map[*Place][]*Loop{}
+	for _, w := range p.Conductors {
+		there := w.InService()
+		if !there && (w.Status != InPlace || w.Core != nil && w.Circuit == nil) {
+			continue
+		}
+		for _, e := range []End{w.From, w.To} {
+			pl := e.Where(p)
+			if pl == nil {
+				continue
+			}
+			loops := all[pl]
+			// The wiring of a loop stands together in the text.
+			if n := len(loops); there && (n == 0 || loops[n-1] != w.Circuit.Loop) {
+				loops = append(loops, w.Circuit.Loop)
+			}
+			all[pl] = loops
 		}
 	}
 	return all

@@ -35,8 +35,8 @@ var fuseKinds = []fuseKind{
 // gates are the Imin (0.1 s) in A of gG fuses by their rating.
 var gates = map[float64]float64{2: 6, 4: 14, 6: 26, 10: 58, 16: 85, 20: 110, 25: 150, 32: 200}
 
-// fuseWords are the characteristics that a rating may name.
-var fuseWords = func() string {
+// FuseWords are the characteristics that a rating may name.
+var FuseWords = func() string {
 	var words []string
 	for _, k := range fuseKinds {
 		words = append(words, k.word)
@@ -52,11 +52,11 @@ type Fuse struct {
 	kind *fuseKind // nil without a characteristic that ringout has figures for
 }
 
-// readFuse reads a rating: amperes or milliamperes, then whatever follows, a
+// ReadFuse reads a rating: amperes or milliamperes, then whatever follows, a
 // characteristic among it.
-func readFuse(text string) Fuse {
+func ReadFuse(text string) Fuse {
 	f := Fuse{Text: text}
-	v, rest, ok := splitNumber(text)
+	v, rest, ok := SplitNumber(text)
 	unit, _, _ := strings.Cut(rest, " ")
 	switch {
 	case ok && unit == "A":
@@ -79,10 +79,10 @@ func (f Fuse) Given() bool { return f.Text != "" }
 
 func (f Fuse) String() string { return f.Text }
 
-// carries is the current in A that a fuse is sure to carry for a time, from 1 ms to
+// Carries is the current in A that a fuse is sure to carry for a time, from 1 ms to
 // 0.1 s. It is false for a rating without amperes, or without a characteristic that
 // ringout has figures for.
-func (f Fuse) carries(seconds float64) (amps float64, ok bool) {
+func (f Fuse) Carries(seconds float64) (amps float64, ok bool) {
 	switch {
 	case f.Amps == 0 || f.kind == nil:
 		return 0, false

@@ -1,6 +1,8 @@
 package model
 
-import "strings"
+import (
+	"strings"
+)
 
 // This file holds by what a switched input tells 0 from 1.
 
@@ -35,13 +37,13 @@ var inputTypes = []struct {
 // change over: IEC 60947-5-6, from memory.
 var proximityLevels = bounds(0, 1.2, 0, 2.1)
 
-// mostInputType is the highest type of input.
-const mostInputType = 3
+// MostInputType is the highest type of input.
+const MostInputType = 3
 
-// levels are those of the card's inputs in a circuit: its own figures before those of
+// Levels are those of the card's inputs in a circuit: its own figures before those of
 // its type at the volts of the circuit. missing names what they lack; asked is false
 // where the card says nothing of them.
-func (c *Circuit) levels(card *Part) (l Levels, missing []string, asked bool) {
+func (c *Circuit) Levels(card *Part) (l Levels, missing []string, asked bool) {
 	own := card.Card.Levels
 	if card.Kind.Signal == Proximity {
 		l = proximityLevels
@@ -93,7 +95,7 @@ func (b Bias) Bound() string {
 		volts = " V AC"
 	}
 	if b.Volts != 0 {
-		s = plain(b.Volts) + volts
+		s = Plain(b.Volts) + volts
 	}
 	switch {
 	case b.MA == 0:
@@ -101,5 +103,5 @@ func (b Bias) Bound() string {
 	case s != "":
 		s += " at "
 	}
-	return s + plain(b.MA) + " mA"
+	return s + Plain(b.MA) + " mA"
 }

@@ -1,6 +1,8 @@
 package model
 
-import "strings"
+import (
+	"strings"
+)
 
 // Signal is the family of a circuit: what kind of card it belongs on.
 type Signal uint8
@@ -122,7 +124,7 @@ type Terminals struct {
 }
 
 // kinds of field device and panel instrument: one line each.
-var deviceKinds = []*Kind{
+var DeviceKinds = []*Kind{
 	{Name: "transmitter", Words: "two-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "TE"},
 	{Name: "four-wire transmitter", Words: "four-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"LNE", Load, Power}}, Letters: "TE"},
 	{Name: "four-wire transmitter DC", Words: "four-wire transmitter, DC supply", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"+-", Load, PowerDC}}, Letters: "TE"},
@@ -145,7 +147,7 @@ var deviceKinds = []*Kind{
 }
 
 // kinds of I/O card: the roles are of one channel.
-var cardKinds = []*Kind{
+var CardKinds = []*Kind{
 	{Name: "AI", Words: "analogue input 4-20 mA", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, MayPower: true},
 	{Name: "AO", Words: "analogue output 4-20 mA", Signal: AnalogOut, Groups: []Terminals{{"+-", Source, AnalogOut}}},
 	{Name: "DI", Words: "contact input", Signal: ContactIn, Groups: []Terminals{{"+-", Load, ContactIn}}, MayPower: true},
@@ -157,29 +159,29 @@ var cardKinds = []*Kind{
 }
 
 // kinds of part that stand between the strip and the card.
-var barrierKinds = []*Kind{
+var BarrierKinds = []*Kind{
 	{Name: "barrier", Words: "shunt-diode safety barrier", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Shunts: true},
 	{Name: "isolator", Words: "galvanic isolator", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Isolates: true},
 }
 
 var (
-	stripKind = &Kind{Name: "strip", Words: "terminal strip"}
-	earthBar  = &Kind{Name: "earth bar", Words: "earth bar", Bar: true}
-	supplyDC  = &Kind{Name: "supply", Words: "DC supply", Signal: Power, Groups: []Terminals{{"+-", Source, Power}}}
-	supplyAC  = &Kind{Name: "AC supply", Words: "AC supply", Signal: Power, Groups: []Terminals{{"LNE", Source, Power}}}
-	// unknownKind stands for a kind that was not understood: it is reported where
+	StripKind = &Kind{Name: "strip", Words: "terminal strip"}
+	EarthBar  = &Kind{Name: "earth bar", Words: "earth bar", Bar: true}
+	SupplyDC  = &Kind{Name: "supply", Words: "DC supply", Signal: Power, Groups: []Terminals{{"+-", Source, Power}}}
+	SupplyAC  = &Kind{Name: "AC supply", Words: "AC supply", Signal: Power, Groups: []Terminals{{"LNE", Source, Power}}}
+	// UnknownKind stands for a kind that was not understood: it is reported where
 	// it is written, and nowhere else.
-	unknownKind = &Kind{Name: "part", Words: "part"}
+	UnknownKind = &Kind{Name: "part", Words: "part"}
 )
 
-// isolates reports whether a part is an isolator.
-func (p *Part) isolates() bool { return p.Kind.Isolates }
+// Isolates reports whether a part is an isolator.
+func (p *Part) Isolates() bool { return p.Kind.Isolates }
 
 // CardKind is the kind of card with a name; nil where there is none.
-func CardKind(name string) *Kind { return kindNamed(cardKinds, name) }
+func CardKind(name string) *Kind { return KindNamed(CardKinds, name) }
 
-// kindNamed finds a kind in a table.
-func kindNamed(table []*Kind, name string) *Kind {
+// KindNamed finds a kind in a table.
+func KindNamed(table []*Kind, name string) *Kind {
 	for _, k := range table {
 		if k.Name == name {
 			return k
@@ -188,7 +190,7 @@ func kindNamed(table []*Kind, name string) *Kind {
 	return nil
 }
 
-func kindNames(table []*Kind) []string {
+func KindNames(table []*Kind) []string {
 	names := make([]string, len(table))
 	for i, k := range table {
 		names[i] = k.Name
@@ -196,8 +198,8 @@ func kindNames(table []*Kind) []string {
 	return names
 }
 
-// nature returns whether the terminal t of a part drives its circuit.
-func (t *Terminal) nature() Nature {
+// Nature returns whether the terminal t of a part drives its circuit.
+func (t *Terminal) Nature() Nature {
 	p := t.Part
 	if p.Kind == nil || len(p.Kind.Groups) == 0 {
 		return Neither

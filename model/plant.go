@@ -1,18 +1,73 @@
-// Package model reads a plant from YAML, binds every name in it, and checks
-// the result as a technician would check the copper. What comes out is one
-// graph: cores join terminals. The package knows nothing of paper, but which
-// letters can be drawn.
 package model
 
 import (
+	"crypto/sha256"
+	"maps"
 	"math"
 	"slices"
 	"sync"
+
+	"gopkg.in/yaml.v3"
+
+	"ringout/model/finding"
 )
+
+// Origin is the terminal that a lane on t comes to: that of the supply, where t
+// is fed.
+func Origin(t *Terminal) *Terminal {
+	if t != nil && t.Fed != nil {
+		return t.Fed.Supply
+	}
+	return t
+}
+
+// Unique returns the names in order, each once.
+func Unique(names []string) []string {
+	var all []string
+	seen := map[string]bool{}
+	for _, n := range names {
+		if !seen[n] {
+			seen[n] = true
+			all = append(all, n)
+		}
+	}
+	return all
+}
+
+// Digest is a digest of text.
+type Digest [sha256.Size]byte
+
+// Text returns a digest of the text of a *Loop, a *Cable, a *Place or a card of a
+// system, comments included; nil asks for all text that is of none of them. A
+// system is digested without its cards: there may be thousands.
+func (p *Plant) Text(of any) Digest {
+	switch of := of.(type) {
+	case *Loop:
+		return p.Texts["loop "+of.Tag]
+	case *Cable:
+		return p.Texts["cable "+of.Tag]
+	case *Place:
+		return p.Texts["place "+of.Tag]
+	case *Part:
+		return p.Texts["part "+of.Tag]
+	}
+	return p.Texts[""]
+}
+
+// Once is what make finds of a plant, looked for when it is first asked for and kept
+// under key, a value of a type of the caller's own. Several may ask at once. A copy of
+// a plant shares what is kept.
+func Once[T any](p *Plant, key any, make func(*Plant) T) T {
+	found, ok := p.Memo.Load(key)
+	if !ok {
+		found, _ = p.Memo.LoadOrStore(key, sync.OnceValue(func() T { return make(p) }))
+	}
+	return found.(func() T)()
+}
 
 // Plant is everything read from the text, bound, in the order of the text.
 type Plant struct {
-	Pos      Pos
+	Pos      finding.Pos
 	Name     string
 	Owner    string // legal owner, for the title block
 	Project  string
@@ -31,16 +86,16 @@ type Plant struct {
 
 	Conductors []*Conductor // every resolved conductor, in the order of the text
 
-	places    map[string]*Place
-	parts     map[string]*Part // by full tag: FT-2107, JB-21/X1, AI-2-03
-	cables    map[string]*Cable
-	types     map[string]*CableType
-	circuit   map[*Core]*Conductor
-	byPlace   map[*Place][]*Conductor
-	byCircuit map[*Circuit][]*Conductor
-	screens   map[*Conductor]*screenNet
-	texts     map[string]Digest
-	memo      *sync.Map // see Once
+	PlaceByTag map[string]*Place
+	PartByTag  map[string]*Part // by full tag: FT-2107, JB-21/X1, AI-2-03
+	CableByTag map[string]*Cable
+	TypeByName map[string]*CableType
+	Circuit    map[*Core]*Conductor
+	byPlace    map[*Place][]*Conductor
+	byCircuit  map[*Circuit][]*Conductor
+	Screens    map[*Conductor]*ScreenNet
+	Texts      map[string]Digest
+	Memo       *sync.Map // see Once
 }
 
 // Status tells what is already there.
@@ -53,16 +108,16 @@ const (
 	Later                   // future
 )
 
-func (s Status) String() string { return statusWords[s] }
+func (s Status) String() string { return StatusWords[s] }
 
-var statusWords = [...]string{ToInstall: "new", InPlace: "existing", Later: "future"}
+var StatusWords = [...]string{ToInstall: "new", InPlace: "existing", Later: "future"}
 
 // Statuses are the words for a status.
-func Statuses() []string { return slices.Clone(statusWords[:]) }
+func Statuses() []string { return slices.Clone(StatusWords[:]) }
 
 // CableType describes a kind of cable.
 type CableType struct {
-	Pos         Pos
+	Pos         finding.Pos
 	Name        string
 	Groups      int // pairs, triads, quads or single cores
 	Size        int // cores in a group: 1, 2, 3 or 4
@@ -80,7 +135,7 @@ type CableType struct {
 }
 
 // GroupWord is what a group of cores is called: pair, triad, quad or core.
-func (t *CableType) GroupWord() string { return groupWords[t.Size] }
+func (t *CableType) GroupWord() string { return GroupWords[t.Size] }
 
 // Colours are those of the cores of a group, from 1; nil where they are not given.
 func (t *CableType) Colours(group int) []Colour {
@@ -100,9 +155,9 @@ func (t *CableType) Binder(group int) (n int, colour Colour, ok bool) {
 	return t.Code.Binder(group, t.Size, t.Groups)
 }
 
-// toldByColour tells whether the colours of every group, with those of its binder,
+// ToldByColour tells whether the colours of every group, with those of its binder,
 // are given and are no other group's of the cable.
-func (t *CableType) toldByColour() bool {
+func (t *CableType) ToldByColour() bool {
 	seen := map[[5]Colour]bool{}
 	for g := 1; g <= t.Groups; g++ {
 		var look [5]Colour
@@ -119,7 +174,7 @@ func (t *CableType) toldByColour() bool {
 	return true
 }
 
-var groupWords = [...]string{1: "core", 2: "pair", 3: "triad", 4: "quad"}
+var GroupWords = [...]string{1: "core", 2: "pair", 3: "triad", 4: "quad"}
 
 // Screens tells which screens a cable type has.
 type Screens uint8
@@ -132,7 +187,7 @@ const (
 
 // Cable is one cable run between two ends.
 type Cable struct {
-	Pos      Pos
+	Pos      finding.Pos
 	Tag      string
 	Type     *CableType
 	From, To CableEnd
@@ -142,9 +197,9 @@ type Cable struct {
 	Screens  []*Core // one a group, or none
 	Overall  *Core   // the screen round all; nil when there is none
 	Route    string
-	feet     bool       // its length was written in feet
-	unread   bool       // not all of its spares could be read
-	landing  *Conductor // what `overall` says of the screen round all; nil where it says nothing
+	InFeet   bool       // its length was written in feet
+	Unread   bool       // not all of its spares could be read
+	Landing  *Conductor // what `overall` says of the screen round all; nil where it says nothing
 }
 
 // LengthWords is the length in the unit that it was written in, metres or feet;
@@ -161,22 +216,22 @@ func TotalLength(cables []*Cable) string {
 	if total <= 0 {
 		return ""
 	}
-	unit := cables[0].lengthUnit()
+	unit := cables[0].LengthUnit()
 	total, _ = Convert(total, "m", unit)
-	return number(math.Round(total*100)/100) + " " + unit
+	return Number(math.Round(total*100)/100) + " " + unit
 }
 
 // Feet is the length in feet, where it was written so; else 0.
 func (c *Cable) Feet() float64 {
-	if !c.feet {
+	if !c.InFeet {
 		return 0
 	}
 	feet, _ := Convert(c.Length, "m", "ft")
 	return math.Round(feet*1e4) / 1e4
 }
 
-func (c *Cable) lengthUnit() string {
-	if c.feet {
+func (c *Cable) LengthUnit() string {
+	if c.InFeet {
 		return "ft"
 	}
 	return "m"
@@ -184,7 +239,7 @@ func (c *Cable) lengthUnit() string {
 
 // CableEnd is where a cable goes in: a place, or a device in the field.
 type CableEnd struct {
-	Pos   Pos
+	Pos   finding.Pos
 	Place *Place // nil when the end is a field device
 	Part  *Part  // nil when the end is a place
 	Gland string
@@ -231,7 +286,7 @@ var placeWords = [...]string{Field: "field", Box: "box", Cabinet: "cabinet", Pan
 
 // Place is a box, cabinet, panel or system: something that parts sit in.
 type Place struct {
-	Pos    Pos
+	Pos    finding.Pos
 	Tag    string
 	Kind   PlaceKind
 	At     string // where it stands
@@ -244,7 +299,7 @@ type Place struct {
 // Part is anything with terminals: a field device, a strip, an I/O card, a
 // barrier, a supply, an earth bar.
 type Part struct {
-	Pos       Pos
+	Pos       finding.Pos
 	Tag       string // JB-21/X1 for a strip
 	Kind      *Kind
 	Place     *Place // nil in the field
@@ -259,8 +314,8 @@ type Part struct {
 	Supply  *Supply  // what only a supply has
 	Barrier *Barrier // what only a barrier or isolator has
 
-	terminals map[string]*Terminal
-	unread    bool // not all of its terminals could be read
+	TerminalByName map[string]*Terminal
+	Unread         bool // not all of its terminals could be read
 }
 
 // Name is the part's own name, without its place.
@@ -305,7 +360,7 @@ type Card struct {
 	Levels    Levels  // own ones of a switched input; of those not given, zero
 	Leads     float64 // Ω of two leads that an input for temperature measures through at the most; 0 when not given
 	Ranges    map[int]Range
-	rangePos  map[int]Pos
+	RangePos  map[int]finding.Pos
 	Powers    bool      // the card feeds the loop, wets the contact or drives the load
 	Terminals int       // per channel, without the common
 	Common    *Terminal // - of all channels; nil where each has its own
@@ -340,7 +395,7 @@ type Barrier struct {
 	Earth  *Part   // of a barrier: the earth bar of its place that it is earthed on; nil when not given
 	Entity Entity
 
-	saysEarth bool // rightly or not
+	SaysEarth bool // rightly or not
 }
 
 // Device is what only a field device or panel instrument has.
@@ -408,7 +463,7 @@ func (r Range) Given() bool { return r.Text != "" }
 
 // Loop is what one loop diagram shows.
 type Loop struct {
-	Pos       Pos
+	Pos       finding.Pos
 	Tag       string
 	Service   string
 	Area      string
@@ -422,7 +477,7 @@ type Loop struct {
 
 // Function is work done in the system: a controller, an indicator, an alarm.
 type Function struct {
-	Pos    Pos
+	Pos    finding.Pos
 	Tag    string
 	Kind   FunctionKind
 	Reads  []*Circuit
@@ -447,7 +502,7 @@ type Terminal struct {
 	Cards []*Part // that are said to be fed from here; the wire is not in the model
 	Doubt string  // why it cannot be known whether something lands here; "" where it can
 
-	joined []*Terminal // all that jumpers join to this one, itself too; nil without
+	Joined []*Terminal // all that jumpers join to this one, itself too; nil without
 }
 
 // Tag is the terminal's full name, such as JB-21/X1:7.
@@ -489,7 +544,7 @@ type Role byte
 
 // Feed is a fixed wire from a supply to a strip.
 type Feed struct {
-	Pos    Pos
+	Pos    finding.Pos
 	Supply *Terminal
 	To     *Terminal
 	Wire   *Conductor
@@ -499,13 +554,13 @@ type Feed struct {
 }
 
 // Place returns the place with this tag, or nil.
-func (p *Plant) Place(tag string) *Place { return p.places[tag] }
+func (p *Plant) Place(tag string) *Place { return p.PlaceByTag[tag] }
 
 // Part returns the part with this full tag, or nil.
-func (p *Plant) Part(tag string) *Part { return p.parts[tag] }
+func (p *Plant) Part(tag string) *Part { return p.PartByTag[tag] }
 
 // Cable returns the cable with this tag, or nil.
-func (p *Plant) Cable(tag string) *Cable { return p.cables[tag] }
+func (p *Plant) Cable(tag string) *Cable { return p.CableByTag[tag] }
 
 // EachPart calls f with every part of every place, then with every device of every loop,
 // in the order of the text.
@@ -520,4 +575,37 @@ func (p *Plant) EachPart(f func(*Part)) {
 			f(d)
 		}
 	}
+}
+
+// SortedKeys returns the keys of a map in order: they reach messages.
+func SortedKeys[V any](m map[string]V) []string { return slices.Sorted(maps.Keys(m)) }
+
+// Revision is one line of the revision table.
+type Revision struct{ Mark, Date, Text, By string }
+
+// Revision returns the newest revision, or a zero one.
+func (p *Plant) Revision() Revision {
+	if len(p.Revisions) == 0 {
+		return Revision{}
+	}
+	return p.Revisions[len(p.Revisions)-1]
+}
+
+// RevisionAt is where the sources of a plant without errors give the revision of
+// a mark; a zero Pos where they do not.
+func RevisionAt(sources map[string][]byte, mark string) finding.Pos {
+	for _, file := range slices.Sorted(maps.Keys(sources)) {
+		var top struct {
+			Revisions []struct{ Mark yaml.Node }
+		}
+		if yaml.Unmarshal(sources[file], &top) != nil {
+			continue // it has errors
+		}
+		for _, r := range top.Revisions {
+			if r.Mark.Value == mark {
+				return finding.Pos{File: file, Line: r.Mark.Line, Col: r.Mark.Column}
+			}
+		}
+	}
+	return finding.Pos{}
 }

@@ -55,7 +55,7 @@ type Stripping struct {
 	Area float64 // mm² of the largest conductor that it holds for
 }
 
-func (s Stripping) String() string { return plain(s.MM) + " mm to " + plain(s.Area) + " mm²" }
+func (s Stripping) String() string { return Plain(s.MM) + " mm to " + Plain(s.Area) + " mm²" }
 
 // Stripped is how many mm of a conductor are stripped for a ferrule; false where
 // the practice does not say.
@@ -83,12 +83,12 @@ const (
 	SignalMarker
 )
 
-var markerWords = []string{
+var MarkerWords = []string{
 	OwnMarker: "own", LocalMarker: "local end", RemoteMarker: "remote end", BothMarker: "both ends", LoopMarker: "loop",
 	SignalMarker: "signal",
 }
 
-func (m MarkerRule) String() string { return markerWords[m] }
+func (m MarkerRule) String() string { return MarkerWords[m] }
 
 // DefaultPractice is what holds where the plant says nothing. The voltages and
 // limits are the floor for extra-low voltage circuits and for those above it up
@@ -136,7 +136,7 @@ func DefaultPractice() Practice {
 // that is not landed at both ends bears its own name, whatever the rule: no
 // terminal tells it. "" is an end that bears none: see Labels.
 func (p *Plant) Marker(c *Conductor, e End) string {
-	if !c.marked(e) {
+	if !c.Marked(e) {
 		return ""
 	}
 	if c.spareCore() && (c.From.Terminal == nil || c.To.Terminal == nil) {
@@ -148,26 +148,26 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 	}
 	switch p.Practice.Marker {
 	case LocalMarker:
-		return e.short()
+		return e.Short()
 	case RemoteMarker:
-		return far.short()
+		return far.Short()
 	case BothMarker:
-		return e.short() + " / " + far.short()
+		return e.Short() + " / " + far.Short()
 	case LoopMarker:
 		if c.Circuit != nil {
-			s := c.Circuit.Loop.Tag + " " + c.laneMark()
+			s := c.Circuit.Loop.Tag + " " + c.LaneMark()
 			if len(c.Circuit.Loop.Circuits) > 1 {
-				s = c.Circuit.Name + " " + c.laneMark()
+				s = c.Circuit.Name + " " + c.LaneMark()
 			}
 			return s
 		}
 	case SignalMarker:
 		if c.Circuit != nil {
-			return c.Circuit.Name + " " + c.laneMark()
+			return c.Circuit.Name + " " + c.LaneMark()
 		}
 	}
 	if c.Core == nil && c.Circuit == nil {
-		return e.short()
+		return e.Short()
 	}
 	return c.Name()
 }
@@ -175,22 +175,22 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 // spareCore reports whether the conductor is a spare core and no screen.
 func (c *Conductor) spareCore() bool { return c.Spare != "" && c.Core != nil && !c.Core.IsScreen() }
 
-func (e End) short() string {
+func (e End) Short() string {
 	if e.Terminal == nil {
 		return e.Free
 	}
 	return e.Terminal.Tag()
 }
 
-// laneMark is + or -, another role, S for a screen, or the lane's number.
-func (c *Conductor) laneMark() string {
+// LaneMark is + or -, another role, S for a screen, or the lane's number.
+func (c *Conductor) LaneMark() string {
 	switch {
 	case c.Screen:
 		return "S"
 	case c.Role == '+' || c.Role == '-':
 		return string(c.Role)
 	}
-	return itoa(c.Lane)
+	return Itoa(c.Lane)
 }
 
 // Name is the core's own identity: cable, group and place in the group.
@@ -199,29 +199,29 @@ func (c *Core) Name() string {
 	case c.Group == 0:
 		return c.Cable.Tag + " OS"
 	case c.N == 0:
-		return c.Cable.Tag + "-" + itoa(c.Group) + "S"
+		return c.Cable.Tag + "-" + Itoa(c.Group) + "S"
 	case c.Cable.Type.Size == 1:
-		return c.Cable.Tag + "-" + itoa(c.Number)
+		return c.Cable.Tag + "-" + Itoa(c.Number)
 	}
-	return c.Cable.Tag + "-" + itoa(c.Group) + string(rune('a'+c.N-1))
+	return c.Cable.Tag + "-" + Itoa(c.Group) + string(rune('a'+c.N-1))
 }
 
-// spread is the end of what a supply or card may give.
-type spread uint8
+// Spread is the end of what a supply or card may give.
+type Spread uint8
 
 const (
-	nominal spread = iota
-	least
-	highest
+	nominal Spread = iota
+	Least
+	Highest
 )
 
-// supplied is what a supply gives, in V: its least and highest as given, else by
+// Supplied is what a supply gives, in V: its least and highest as given, else by
 // the tolerance of the practice.
-func (p *Practice) supplied(s *Supply, at spread) float64 {
+func (p *Practice) Supplied(s *Supply, at Spread) float64 {
 	switch {
-	case at == least && s.Least > 0:
+	case at == Least && s.Least > 0:
 		return s.Least
-	case at == highest && s.Highest > 0:
+	case at == Highest && s.Highest > 0:
 		return s.Highest
 	}
 	return p.spread(s.Value, at)
@@ -232,17 +232,17 @@ func (p *Practice) supplied(s *Supply, at spread) float64 {
 // not taken off.
 func (p *Practice) SupplyBand(s *Part) (low, high float64) {
 	if s.Supply != nil {
-		return p.supplied(s.Supply, least), p.supplied(s.Supply, highest)
+		return p.Supplied(s.Supply, Least), p.Supplied(s.Supply, Highest)
 	}
-	low, _ = p.powered(s.Card, 0, least)
-	high, _ = p.powered(s.Card, 0, highest)
+	low, _ = p.Powered(s.Card, 0, Least)
+	high, _ = p.Powered(s.Card, 0, Highest)
 	return low, high
 }
 
-// powered is what a channel of a card gives at a current in mA, in V, as supplied;
+// Powered is what a channel of a card gives at a current in mA, in V, as supplied;
 // false where its volts are not given.
-func (p *Practice) powered(c *Card, mA float64, at spread) (float64, bool) {
-	given := [...]Biases{least: c.Least, highest: c.Highest}[at]
+func (p *Practice) Powered(c *Card, mA float64, at Spread) (float64, bool) {
+	given := [...]Biases{Least: c.Least, Highest: c.Highest}[at]
 	if v, ok := given.At(mA); ok {
 		return v, true
 	}
@@ -251,19 +251,19 @@ func (p *Practice) powered(c *Card, mA float64, at spread) (float64, bool) {
 }
 
 // spread is a voltage with the tolerance of the practice off or on.
-func (p *Practice) spread(volts float64, at spread) float64 {
+func (p *Practice) spread(volts float64, at Spread) float64 {
 	switch at {
-	case least:
+	case Least:
 		return volts * (1 - p.Tolerance/100)
-	case highest:
+	case Highest:
 		return volts * (1 + p.Tolerance/100)
 	}
 	return volts
 }
 
-// earthedPole is the pole of a loop supply that is earthed; zero where that is not
+// EarthedPoleOf is the pole of a loop supply that is earthed; zero where that is not
 // given. Of a supply below common it is the common.
-func (p *Practice) earthedPole(supply *Part) Pole {
+func (p *Practice) EarthedPoleOf(supply *Part) Pole {
 	switch pole := p.EarthedPole; {
 	case supply != nil && supply.Supply.Floats:
 		return NoPole
@@ -273,9 +273,9 @@ func (p *Practice) earthedPole(supply *Part) Pole {
 	return PositivePole
 }
 
-// earthed is the terminal of a DC supply that is earthed; nil for none.
-func (p *Practice) earthed(supply *Part) *Terminal {
-	switch p.earthedPole(supply) {
+// Earthed is the terminal of a DC supply that is earthed; nil for none.
+func (p *Practice) Earthed(supply *Part) *Terminal {
+	switch p.EarthedPoleOf(supply) {
 	case PositivePole:
 		return supply.Terminals[0]
 	case NegativePole:

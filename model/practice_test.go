@@ -1,4 +1,4 @@
-package model
+package model_test
 
 import (
 	"fmt"
@@ -6,6 +6,9 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"ringout/model"
+	"ringout/model/read"
 )
 
 // otherPractice differs from the default in every field.
@@ -59,9 +62,9 @@ const otherPractice = `
 // have, are told.
 func TestSettings(t *testing.T) {
 	t.Parallel()
-	read := func(text string) Practice {
+	again := func(text string) model.Practice {
 		t.Helper()
-		p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte("practice:\n" + text + "loops: {}\n")}}, "p.yaml")
+		p, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte("practice:\n" + text + "loops: {}\n")}}, "p.yaml")
 		for _, x := range problems {
 			if x.Code != "no-loops" {
 				t.Errorf("%v: %s\n%s", x.Pos, x.Text, text)
@@ -69,39 +72,39 @@ func TestSettings(t *testing.T) {
 		}
 		return p.Practice
 	}
-	other, usual := read(otherPractice), DefaultPractice()
-	for i := range reflect.TypeFor[Practice]().NumField() {
+	other, usual := again(otherPractice), model.DefaultPractice()
+	for i := range reflect.TypeFor[model.Practice]().NumField() {
 		if reflect.DeepEqual(reflect.ValueOf(other).Field(i).Interface(), reflect.ValueOf(usual).Field(i).Interface()) {
-			t.Errorf("%s is as usual: the test proves nothing of it", reflect.TypeFor[Practice]().Field(i).Name)
+			t.Errorf("%s is as usual: the test proves nothing of it", reflect.TypeFor[model.Practice]().Field(i).Name)
 		}
 	}
-	for _, pr := range []Practice{other, usual} {
+	for _, pr := range []model.Practice{other, usual} {
 		var b strings.Builder
 		last := ""
-		for _, s := range pr.Settings() {
+		for _, s := range read.Settings(&pr) {
 			if !strings.Contains(otherPractice, "\n  "+s.Key+":") {
 				t.Errorf("there is no key %q", s.Key)
 			}
 			first := s.Key != last
 			last = s.Key
 			switch {
-			case s.Value == "" && s.Form == Many:
+			case s.Value == "" && s.Form == read.Many:
 				fmt.Fprintf(&b, "  %s: []\n", s.Key)
 			case s.Value == "":
-			case s.Form == One:
+			case s.Form == read.One:
 				fmt.Fprintf(&b, "  %s: %q\n", s.Key, s.Value)
 			default:
 				if first {
 					fmt.Fprintf(&b, "  %s:\n", s.Key)
 				}
-				if s.Form == Many {
+				if s.Form == read.Many {
 					fmt.Fprintf(&b, "    - %q\n", s.Value)
 				} else {
 					fmt.Fprintf(&b, "    %q: %q\n", s.Item, s.Value)
 				}
 			}
 		}
-		if got := read(b.String()); !reflect.DeepEqual(got, pr) {
+		if got := again(b.String()); !reflect.DeepEqual(got, pr) {
 			t.Errorf("comes back as\n%+v\nnot\n%+v, from\n%s", got, pr, &b)
 		}
 	}
@@ -110,7 +113,7 @@ func TestSettings(t *testing.T) {
 // TestNobodySigns: a record has to be signed by somebody.
 func TestNobodySigns(t *testing.T) {
 	t.Parallel()
-	p, _, problems := Read(fstest.MapFS{"p.yaml": {Data: []byte("practice: {sign-off: []}\nloops: {}\n")}}, "p.yaml")
+	p, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte("practice: {sign-off: []}\nloops: {}\n")}}, "p.yaml")
 	if len(problems) == 0 || problems[0].Code != "missing-value" || len(p.Practice.SignOff) == 0 {
 		t.Errorf("an empty sign-off gives %v, signed by %q", problems, p.Practice.SignOff)
 	}

@@ -1,13 +1,118 @@
 package model
 
 import (
+	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
+
+	"ringout/model/finding"
 )
 
-// This file is the one place that knows how units of a quantity relate. Gauges
-// of wire are no such unit: they are in Copper.SquareMM.
+// Round writes a number to four figures.
+func Round(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
+
+// Unknown is what stands in the place of a fact that errors leave open.
+const Unknown = "NOT KNOWN"
+
+// Bias is a voltage that holds at a current.
+type Bias struct {
+	Volts float64
+	MA    float64 // 0 where it holds at any current
+	AC    bool    // V AC; else V DC or V, which is the same
+}
+
+// Biases is how a voltage changes with current: nothing given, one value, or
+// values at rising currents.
+type Biases []Bias
+
+// AC tells volts of AC, as written.
+func (b Biases) AC() bool { return len(b) > 0 && b[0].AC }
+
+// Most is the highest of the volts written; 0 where none is.
+func (b Biases) Most() float64 {
+	most := 0.0
+	for _, x := range b {
+		most = max(most, x.Volts)
+	}
+	return most
+}
+
+// At is the voltage at a current in mA: straight between the values given, and
+// level beyond them. It is false where nothing is given.
+func (b Biases) At(mA float64) (float64, bool) {
+	if len(b) == 0 {
+		return 0, false
+	}
+	for i, x := range b {
+		if mA <= x.MA || i == len(b)-1 {
+			if i == 0 || mA >= x.MA {
+				return x.Volts, true
+			}
+			w := b[i-1]
+			return w.Volts + (x.Volts-w.Volts)*(mA-w.MA)/(x.MA-w.MA), true
+		}
+	}
+	return 0, false
+}
+
+// Entity holds the safety values of one end of an intrinsically safe circuit:
+// what a source can give (Uo, Io, Po, Co, Lo, Lo/Ro) or what a device can stand
+// and adds (Ui, Ii, Pi, Ci, Li). Zero stands for not given.
+type Entity struct {
+	Pos   finding.Pos
+	Given bool
+	U     float64 // V
+	I     float64 // mA
+	P     float64 // mW
+	C     float64 // nF
+	L     float64 // µH
+	LR    float64 // µH/Ω
+	Group string  // gas group that Co and Lo hold for
+	Keys  map[string]bool
+}
+
+// Has reports whether a value was written: Ui, Io and so on. Zero may be given.
+func (e Entity) Has(name string) bool { return e.Keys[name] }
+
+// Figure writes a value with at most three decimals.
+func Figure(v float64) string { return Number(math.Round(v*1000) / 1000) }
+
+// At is the value at a percentage of the range.
+func (r Range) At(percent float64) float64 { return r.Low + (r.High-r.Low)*percent/100 }
+
+// Percent is where a value lies in the range, in per cent; false for an empty
+// range.
+func (r Range) Percent(value float64) (float64, bool) {
+	if r.High == r.Low {
+		return 0, false
+	}
+	return (value - r.Low) / (r.High - r.Low) * 100, true
+}
+
+// Digits is a number in plain digits: no 1E5, 1_000, 0x1F or .inf, and 012 is
+// twelve. The rest is its unit.
+var Digits = regexp.MustCompile(`^([+-]?\d+(?:\.\d+)?)[\s\x{00A0}]*(.*)$`)
+
+// exponent is what would be taken for a unit in 1E5 m.
+var exponent = regexp.MustCompile(`^[eE][+-]?\d`)
+
+// SplitNumber parts "0.75 mm2" into number and unit.
+func SplitNumber(s string) (value float64, rest string, ok bool) {
+	m := Digits.FindStringSubmatch(strings.TrimSpace(s))
+	if m == nil || exponent.MatchString(m[2]) {
+		return 0, "", false
+	}
+	value, err := strconv.ParseFloat(m[1], 64)
+	if err != nil {
+		return 0, "", false
+	}
+	return value, strings.Join(strings.Fields(m[2]), " "), true
+}
+
+// Plain is a number in plain digits, as the reader takes it.
+func Plain(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // measure is a unit: v of it are (v - zero)·factor of the base of its quantity.
 type measure struct {
@@ -52,8 +157,8 @@ var unitAlso = map[string]string{
 	"gpm": "gal/min", "cfm": "ft3/min", "lpm": "l/min", "inWC": "inH2O", "inWG": "inH2O", "mmWC": "mmH2O", "mmWG": "mmH2O", "mWC": "mH2O", "mWG": "mH2O",
 }
 
-// temperatureUnits are what a range in degrees may be written in.
-const temperatureUnits = "°C, °F, K or °R"
+// TemperatureUnits are what a range in degrees may be written in.
+const TemperatureUnits = "°C, °F, K or °R"
 
 // measureOf finds a unit, also one over another (l/min, pF/ft), and a pressure
 // with the g of gauge or the a of absolute behind it. Absolute pressures are a
@@ -166,7 +271,7 @@ type Temperature struct {
 // String is the temperature in its own unit, to a thousandth.
 func (t Temperature) String() string {
 	v, _ := Convert(t.Celsius, "°C", t.Unit)
-	return plain(math.Round(v*1000)/1000) + " " + t.Unit
+	return Plain(math.Round(v*1000)/1000) + " " + t.Unit
 }
 
 // AtSensor is the range of what the device's sensor measures, in the unit that
@@ -178,11 +283,11 @@ func (d *Device) AtSensor() Range {
 	return d.Range
 }
 
-// same reports whether two ranges are one, whatever way the unit is written and
+// Same reports whether two ranges are one, whatever way the unit is written and
 // whatever unit of the quantity: ends that are converted may be off by half of
 // a thousandth of the span, for they are written rounded. A range without a
 // unit goes with any.
-func (r Range) same(o Range) bool {
+func (r Range) Same(o Range) bool {
 	if r.Unit == "" || o.Unit == "" || foldUnit(r.Unit) == foldUnit(o.Unit) {
 		near := func(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(math.Abs(a), math.Abs(b)) }
 		return near(r.Low, o.Low) && near(r.High, o.High)
@@ -198,3 +303,7 @@ var unitFolder = strings.NewReplacer(" ", "", "°", "", "deg", "", "²", "2", "�
 // foldUnit writes a unit so that spellings of one agree: m³/h and m3/h, °C and
 // deg C. Letters keep their case: mPa is not MPa.
 func foldUnit(unit string) string { return unitFolder.Replace(unit) }
+
+func Number(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%g", v), ".0") }
+
+func Itoa(n int) string { return fmt.Sprint(n) }

@@ -51,12 +51,12 @@ func (e End) at(c CableEnd) bool {
 	if e.Terminal == nil {
 		return e.At == c.Tag()
 	}
-	return c.serves(e.Terminal.Part)
+	return c.Serves(e.Terminal.Part)
 }
 
-// serves reports whether the cable may land on a part at this end: one in its place,
+// Serves reports whether the cable may land on a part at this end: one in its place,
 // its device, or one that is mounted on that.
-func (e CableEnd) serves(p *Part) bool {
+func (e CableEnd) Serves(p *Part) bool {
 	if e.Place != nil {
 		return p.Place == e.Place
 	}

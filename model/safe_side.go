@@ -1,6 +1,8 @@
 package model
 
-import "slices"
+import (
+	"slices"
+)
 
 // This file finds the intrinsically safe side of circuits: all that lies
 // between the field and the barrier or isolator that limits the energy.
@@ -8,24 +10,24 @@ import "slices"
 // stretch is the part of a lane from the field up to a part that it goes
 // through.
 type stretch struct {
-	wires     []*Conductor
-	terminals []*Terminal
-	stations  []*Station
+	Wires     []*Conductor
+	Terminals []*Terminal
+	Stations  []*Station
 	by        *Part // where it ends; nil when the lane meets no such part
-	at        *Slot // the lane's slot there
-	where     *Station
+	At        *Slot // the lane's slot there
+	Where     *Station
 }
 
-// fieldSide is the stretch of the lane up to the first part, seen from the
+// FieldSide is the stretch of the lane up to the first part, seen from the
 // field, that stops; all of the lane when none does.
-func (l *Lane) fieldSide(stops func(*Part) bool) stretch {
-	return l.fieldSteps(func(st *Station) bool { return stops(st.Part) })
+func (l *Lane) FieldSide(stops func(*Part) bool) stretch {
+	return l.FieldSteps(func(st *Station) bool { return stops(st.Part) })
 }
 
-// fieldSteps is the same up to the first station that stops.
-func (l *Lane) fieldSteps(stops func(*Station) bool) stretch {
+// FieldSteps is the same up to the first station that stops.
+func (l *Lane) FieldSteps(stops func(*Station) bool) stretch {
 	steps := l.Steps
-	card := l.Circuit.fromCard()
+	card := l.Circuit.FromCard()
 	var s stretch
 	for i, n := 0, len(steps); i < n; i++ {
 		k, near, far := i, steps[i].Slot.In, steps[i].Slot.Out
@@ -37,26 +39,26 @@ func (l *Lane) fieldSteps(stops func(*Station) bool) stretch {
 		// The wire on the field side of a station: the one that the walk comes
 		// with, or from a card the one that it goes on with.
 		if !card && st.Conductor != nil {
-			s.wires = append(s.wires, st.Conductor)
+			s.Wires = append(s.Wires, st.Conductor)
 		} else if card && k+1 < n {
-			s.wires = append(s.wires, steps[k+1].Conductor)
+			s.Wires = append(s.Wires, steps[k+1].Conductor)
 		}
-		s.terminals = append(s.terminals, near)
+		s.Terminals = append(s.Terminals, near)
 		if stops(st.Station) {
-			s.by, s.at, s.where = st.Station.Part, st.Slot, st.Station
+			s.by, s.At, s.Where = st.Station.Part, st.Slot, st.Station
 			return s
 		}
-		s.terminals = append(s.terminals, far)
-		s.stations = append(s.stations, st.Station)
+		s.Terminals = append(s.Terminals, far)
+		s.Stations = append(s.Stations, st.Station)
 	}
 	return s
 }
 
-// guards are the parts that make a circuit intrinsically safe, from the field
+// Guards are the parts that make a circuit intrinsically safe, from the field
 // on; none for any other circuit. A barrier always does. An isolator may be one
 // for signals only: it counts when entity values are given, its own or those of
 // a device.
-func (c *Circuit) guards() []*Part {
+func (c *Circuit) Guards() []*Part {
 	var all []*Part
 	meant := false
 	for _, st := range c.Stations() {
@@ -73,28 +75,28 @@ func (c *Circuit) guards() []*Part {
 	})
 }
 
-// safeSide is the intrinsically safe side of a plant.
-type safeSide struct {
-	wires     map[*Conductor]bool
-	terminals map[*Terminal]bool
+// SafeSide is the intrinsically safe side of a plant.
+type SafeSide struct {
+	Wires     map[*Conductor]bool
+	Terminals map[*Terminal]bool
 }
 
-// safeSide finds all conductors and terminals on the field side of a guard. A
+// SafeSide finds all conductors and terminals on the field side of a guard. A
 // lane that passes its guard by is reported for that, and counts whole.
-func (p *Plant) safeSide() safeSide {
-	s := safeSide{map[*Conductor]bool{}, map[*Terminal]bool{}}
-	p.circuits(func(c *Circuit) {
-		guards := c.guards()
+func (p *Plant) SafeSide() SafeSide {
+	s := SafeSide{map[*Conductor]bool{}, map[*Terminal]bool{}}
+	p.EachCircuit(func(c *Circuit) {
+		guards := c.Guards()
 		if len(guards) == 0 {
 			return
 		}
 		for _, l := range c.Lanes {
-			side := l.fieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
-			for _, w := range side.wires {
-				s.wires[w] = true
+			side := l.FieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
+			for _, w := range side.Wires {
+				s.Wires[w] = true
 			}
-			for _, t := range side.terminals {
-				s.terminals[t] = true
+			for _, t := range side.Terminals {
+				s.Terminals[t] = true
 			}
 		}
 	})

@@ -5,6 +5,10 @@ import (
 	"strings"
 )
 
+// IEC60751 reports whether the sensor has the curve of that standard, whose classes
+// are for no other.
+func (s Sensor) IEC60751() bool { return strings.HasPrefix(s.Source, "IEC 60751") }
+
 // Sensor is a temperature element and the signal it gives: resistance of an
 // RTD in Ω, or the voltage of a thermocouple in mV with its reference junction
 // at 0 °C. At terminals of another temperature a thermocouple gives the
@@ -44,7 +48,7 @@ func FindSensor(name string) (Sensor, bool) {
 	return Sensor{}, false
 }
 
-func sensorNames() []string {
+func SensorNames() []string {
 	var names []string
 	for _, s := range sensors {
 		names = append(names, s.Name)
@@ -254,4 +258,30 @@ var sensors = []Sensor{
 			-3.0815758772e-14, 4.547913529e-17, -2.7512901673e-20,
 		}},
 	}},
+}
+
+// tolerance is what IEC 60751 allows a platinum thermometer of one class:
+// ±(fixed + slope·|t|) °C.
+type tolerance struct {
+	fixed, slope float64
+	low, high    float64 // °C, of a wire-wound one; thin film has less
+}
+
+// tolerances of IEC 60751.
+var tolerances = map[string]tolerance{
+	"AA": {0.10, 0.0017, -50, 250},
+	"A":  {0.15, 0.0020, -100, 450},
+	"B":  {0.30, 0.0050, -196, 600},
+	"C":  {0.60, 0.0100, -196, 600},
+}
+
+// Tolerance is what IEC 60751 allows a platinum thermometer of a class (AA, A,
+// B or C) to be wrong by, in °C either way, at a temperature in °C. It is false
+// outside the range of a wire-wound one, and for other classes.
+func Tolerance(class string, celsius float64) (float64, bool) {
+	t, ok := tolerances[class]
+	if !ok || celsius < t.low || celsius > t.high {
+		return 0, false
+	}
+	return t.fixed + t.slope*math.Abs(celsius), true
 }

@@ -1,9 +1,12 @@
-package model
+package model_test
 
 import (
 	"os"
 	"slices"
 	"testing"
+
+	"ringout/model"
+	"ringout/model/read"
 )
 
 // TestInService: the places of the sample that hold existing wiring, and the
@@ -12,7 +15,7 @@ import (
 // would be so over new copper from JB-21 by way of MC-1 to the cards.
 func TestInService(t *testing.T) {
 	t.Parallel()
-	p, _, problems := Read(os.DirFS("../samples"), "tern-island")
+	p, _, problems := read.Read(os.DirFS("../samples"), "tern-island")
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
@@ -21,7 +24,7 @@ func TestInService(t *testing.T) {
 	})
 	for _, l := range p.Loops {
 		if l.Tag == "P-2109" {
-			l.Status = InPlace
+			l.Status = model.InPlace
 		}
 	}
 	compareService(t, p, map[string][]string{
@@ -29,7 +32,7 @@ func TestInService(t *testing.T) {
 	})
 }
 
-func compareService(t *testing.T, p *Plant, wants map[string][]string) {
+func compareService(t *testing.T, p *model.Plant, wants map[string][]string) {
 	t.Helper()
 	found := p.InService()
 	for tag, want := range wants {
@@ -41,23 +44,5 @@ func compareService(t *testing.T, p *Plant, wants map[string][]string) {
 		if wired != (want != nil) || !slices.Equal(got, want) {
 			t.Errorf("%s: existing wiring %v, loops %v, want %v", tag, wired, got, want)
 		}
-	}
-}
-
-// TestCircuitLater: of the sample only the loop that room is kept for waits; a
-// future cable makes a circuit wait, and its loop check is not counted.
-func TestCircuitLater(t *testing.T) {
-	t.Parallel()
-	p, _, _ := Read(os.DirFS("../samples"), "tern-island")
-	p.circuits(func(c *Circuit) {
-		if got := c.Later(p); got != (c.Loop.Tag == "L-2150") {
-			t.Errorf("%s waits for a later stage: %v", c.Name, got)
-		}
-	})
-	c := p.Loops[0].Circuits[0]
-	c.Conductors(p)[0].Status = Later
-	m := material(p, Scope{Loops: p.Loops[:1]})
-	if !c.Later(p) || itemOf(m, tests, loopTest).N > 0 {
-		t.Errorf("%s waits: %v, loop checks %v", c.Name, c.Later(p), itemOf(m, tests, loopTest).N)
 	}
 }

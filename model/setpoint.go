@@ -25,9 +25,9 @@ func (s SetPoint) String() string { return s.Text }
 // setPointValue is a value and what stands behind it.
 var setPointValue = regexp.MustCompile(`^([+-]?[0-9]+(?:\.[0-9]+)?) *(.*)$`)
 
-// readSetPoint reads a set point. What is neither a value nor a time is the word of a
+// ReadSetPoint reads a set point. What is neither a value nor a time is the word of a
 // contact.
-func readSetPoint(text string) SetPoint {
+func ReadSetPoint(text string) SetPoint {
 	s := SetPoint{Text: text}
 	if word, rest, _ := strings.Cut(text, " "); leadsNumber(strings.TrimLeft(rest, " ")) {
 		s.Name, s.At = word, strings.TrimLeft(rest, " ")
@@ -48,7 +48,7 @@ func readSetPoint(text string) SetPoint {
 		unit = word
 		m, _ = measureOf(unit)
 	}
-	if v, _, ok := splitNumber(found[1]); ok && m.quantity != "time" {
+	if v, _, ok := SplitNumber(found[1]); ok && m.quantity != "time" {
 		s.Value, s.Unit, s.Valued = v, unit, true
 	}
 	return s
@@ -82,10 +82,10 @@ func (s SwitchPoint) Given() bool { return s.Text != "" }
 
 func (s SwitchPoint) String() string { return s.Text }
 
-// readSwitchPoint reads when a switch acts. One that opens above or closes below its
+// ReadSwitchPoint reads when a switch acts. One that opens above or closes below its
 // set point is closed with nothing measured, one that closes above or opens below it
 // is open.
-func readSwitchPoint(text string) SwitchPoint {
+func ReadSwitchPoint(text string) SwitchPoint {
 	s := SwitchPoint{Text: text, Number: leadsNumber(text)}
 	verb, rest, _ := strings.Cut(strings.ToLower(text), " ")
 	s.Acts = map[string]Position{"opens": Open, "closes": Closed}[verb]

@@ -1,6 +1,8 @@
 package model
 
-import "testing"
+import (
+	"testing"
+)
 
 // TestSetPoints: what people write behind set and alarms, read by hand.
 func TestSetPoints(t *testing.T) {
@@ -17,7 +19,7 @@ func TestSetPoints(t *testing.T) {
 		{Text: "H", Name: "H"},
 		{},
 	} {
-		if got := readSetPoint(want.Text); got != want {
+		if got := ReadSetPoint(want.Text); got != want {
 			t.Errorf("%q: %+v, not %+v", want.Text, got, want)
 		}
 	}
@@ -36,7 +38,7 @@ func TestSwitchPoints(t *testing.T) {
 		{Text: "6 bar", Number: true},
 		{},
 	} {
-		if got := readSwitchPoint(want.Text); got != want {
+		if got := ReadSwitchPoint(want.Text); got != want {
 			t.Errorf("%q: %+v, not %+v", want.Text, got, want)
 		}
 	}

@@ -1,8 +1,10 @@
-package model
+package model_test
 
 import (
 	"testing"
 	"testing/fstest"
+
+	"ringout/model/read"
 )
 
 // TestSpareSpans: a span of pairs is coiled or landed as the pairs one by one
@@ -15,7 +17,7 @@ boxes: {JB-1: {strips: {X1: {terminals: 1..12}}}, JB-2: {}}
 cables: {W-1: {type: four, from: JB-1, to: JB-2, length: 180 ft, spares: {` + spares + `}}}
 loops: {F-1: {service: flow, devices: {ZS-1: {kind: contact}}}}
 `
-		p, _, ps := Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
+		p, _, ps := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
 		if len(ps) > 0 {
 			t.Fatal(ps)
 		}

@@ -1,6 +1,8 @@
 package model
 
-import "slices"
+import (
+	"slices"
+)
 
 // Tie joins two loops beside their wiring: a function reads or drives a circuit of
 // another loop, or a device moves a device of another one.

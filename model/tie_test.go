@@ -1,10 +1,14 @@
-package model
+package model_test
 
 import (
 	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"ringout/model"
+	"ringout/model/diff"
+	"ringout/model/read"
 )
 
 // TestTies: what a loop does to another shows in the inventory of the other, so
@@ -23,8 +27,8 @@ loops:
     devices: {FT-2: {kind: transmitter}, FV-2: {kind: control valve}}
     circuits: {b: [FT-2], c: [FT-2]}
 `
-	read := func(text string) *Plant {
-		p, _, _ := Read(fstest.MapFS{"p.yaml": &fstest.MapFile{Data: []byte(text)}}, "p.yaml")
+	read := func(text string) *model.Plant {
+		p, _, _ := read.Read(fstest.MapFS{"p.yaml": &fstest.MapFile{Data: []byte(text)}}, "p.yaml")
 		return p
 	}
 	p := read(text)
@@ -42,7 +46,7 @@ loops:
 		t.Errorf("F-2 does nothing to others: %v", more)
 	}
 	got = nil
-	for _, d := range Compare(p, read(strings.Replace(text, "drives: [a, c]", "drives: [a]", 1))) {
+	for _, d := range diff.Compare(p, read(strings.Replace(text, "drives: [a, c]", "drives: [a]", 1))) {
 		got = append(got, d.Of.Name()+": "+d.Words())
 	}
 	if want := []string{"loop F-1: function FIC-1: drives a, was a c", "loop F-2: flag FIC-1 drives c: gone"}; !slices.Equal(got, want) {

@@ -39,8 +39,8 @@ const (
 // width: below that, those of a copied A3 sheet run together.
 const LeastNarrow = 70
 
-// Finding is one fault of a finished page.
-type Finding struct {
+// Defect is one fault of a finished page.
+type Defect struct {
 	Kind string // one of the constants above
 	Text string
 	At   Point
@@ -61,11 +61,11 @@ type Finding struct {
 // of a part that a Datum "from" or "to" says it ends on (the part, a colon, a name),
 // and in terminals only the upright of a jumper, which has a Datum "jumper" or ends
 // on that part. The cost grows with the number of marks, not with its square.
-func Audit(p *Page, least, most Point) []Finding {
+func Audit(p *Page, least, most Point) []Defect {
 	return audit(p, least, most, Pens[:])
 }
 
-func audit(p *Page, least, most Point, pens []Style) []Finding {
+func audit(p *Page, least, most Point, pens []Style) []Defect {
 	a := auditor{pens: pens, least: least, most: most, ids: map[string]bool{}, caps: map[string][]box{}, thin: map[Pen]bool{}, boxed: map[*part]bool{}}
 	a.leaving(p.Items)
 	a.collect(p.Items, nil)
@@ -76,7 +76,7 @@ func audit(p *Page, least, most Point, pens []Style) []Finding {
 	a.looseEnds(g)
 	a.terminalsApart(g)
 	a.insideParts(g)
-	slices.SortStableFunc(a.findings, func(x, y Finding) int {
+	slices.SortStableFunc(a.findings, func(x, y Defect) int {
 		return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.At.Y, y.At.Y), cmp.Compare(x.At.X, y.At.X))
 	})
 	return a.findings
@@ -98,7 +98,7 @@ type auditor struct {
 	terminals   []terminal
 	closed      []closed
 	boxed       map[*part]bool // parts that have a box for their words
-	findings    []Finding
+	findings    []Defect
 }
 
 // run is a level or upright stretch of a conductor.
@@ -111,7 +111,7 @@ type run struct {
 }
 
 func (a *auditor) find(kind string, at Point, format string, args ...any) {
-	a.findings = append(a.findings, Finding{kind, fmt.Sprintf(format, args...), at})
+	a.findings = append(a.findings, Defect{kind, fmt.Sprintf(format, args...), at})
 }
 
 func (a *auditor) collect(items []Item, of *part) {

@@ -1,6 +1,8 @@
 package render
 
-import "strings"
+import (
+	"strings"
+)
 
 // part is what a Group draws that has a Datum with one of the keys of parts.
 type part struct {

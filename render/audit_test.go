@@ -38,7 +38,7 @@ func terminalAt(name string, x, y Len) *Group {
 	return &Group{ID: "t-" + name, Data: []Datum{{"terminal", name}}, Items: []Item{outline(Outline, Hollow, x, y, 5*MM, 5*MM)}}
 }
 
-func kinds(findings []Finding) string {
+func kinds(findings []Defect) string {
 	var words []string
 	for _, f := range findings {
 		words = append(words, f.Kind)

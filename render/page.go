@@ -3,7 +3,9 @@
 // and decide nothing. The package knows nothing of plants.
 package render
 
-import "ringout/fonts"
+import (
+	"ringout/fonts"
+)
 
 // Len is a length on paper in whole micrometres.
 type Len int32

@@ -1,6 +1,8 @@
 package render
 
-import "ringout/fonts"
+import (
+	"ringout/fonts"
+)
 
 // Measure returns the natural width of s in capitals of the given height,
 // rounded to the nearest micrometre. Only layout measures; writers never do.

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/compute"
 )
 
 // ringTable is where the columns of a ring-out sheet stand, in points.
@@ -224,7 +225,7 @@ func ringHead(p *model.Plant, core *model.Core) string {
 	if core.Cable.Type.Size > 1 {
 		s = fmt.Sprintf("%s: %s", pairText(p, core), s)
 	}
-	if ohms, source, ok := core.Cable.CoreOhms(p.Practice.TestCopper.Celsius); ok {
+	if ohms, source, ok := compute.CoreOhms(core.Cable, p.Practice.TestCopper.Celsius); ok {
 		upTo := ""
 		if strings.Contains(source, "60228") { // its tables are the most that is allowed
 			upTo = "up to "

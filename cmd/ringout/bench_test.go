@@ -15,7 +15,9 @@ import (
 
 	"ringout/cmd/ringout/output"
 	"ringout/layout"
-	"ringout/model"
+	"ringout/layout/sheet"
+	"ringout/model/check"
+	"ringout/model/read"
 	"ringout/render"
 	"ringout/render/pdf"
 	"ringout/render/svg"
@@ -54,7 +56,7 @@ func BenchmarkRead(b *testing.B) {
 	sizes(b, "loop", func(b *testing.B, n int) func() int {
 		files := bigFiles(n)
 		return func() int {
-			p, _, _ := model.Read(files, ".")
+			p, _, _ := read.Read(files, ".")
 			return len(p.Loops)
 		}
 	})
@@ -79,7 +81,7 @@ func BenchmarkCheck(b *testing.B) {
 	sizes(b, "loop", func(b *testing.B, n int) func() int {
 		p := bigModel(b, n)
 		return func() int {
-			if len(model.Check(p)) > 0 {
+			if len(check.Check(p)) > 0 {
 				b.Fatal("problems")
 			}
 			return n
@@ -111,7 +113,7 @@ func BenchmarkDraw(b *testing.B) {
 // not kept of the sheets as they were before.
 func BenchmarkSince(b *testing.B) {
 	sizes(b, "loop", func(b *testing.B, n int) func() int {
-		known := map[[2]string]layout.Known{}
+		known := map[[2]string]sheet.Known{}
 		plan := layout.New(bigModel(b, n), false, nil)
 		for _, s := range plan.Sheets {
 			known[[2]string{s.Kind.Name, s.Tag()}] = plan.Known(s)
@@ -120,11 +122,11 @@ func BenchmarkSince(b *testing.B) {
 		if text == bigPlant(n) {
 			b.Fatal("no word is altered")
 		}
-		p, _, _ := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
+		p, _, _ := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
 		return func() int {
 			layout.Common(p)
-			plan := layout.NewSince(p, false, nil, func(kind, tag string) layout.Known { return known[[2]string{kind, tag}] })
-			var some []*layout.Sheet
+			plan := layout.NewSince(p, false, nil, func(kind, tag string) sheet.Known { return known[[2]string{kind, tag}] })
+			var some []*sheet.Sheet
 			for _, s := range plan.Sheets {
 				if !plan.Kept(s) {
 					some = append(some, s)
@@ -159,7 +161,7 @@ func BenchmarkDigest(b *testing.B) {
 // an encoder is measured alone and the memory of the machine does.
 func drawn(b *testing.B, n int) (pages []*render.Page, heads []render.Head) {
 	plan := layout.New(bigModel(b, n), false, nil)
-	var some []*layout.Sheet
+	var some []*sheet.Sheet
 	for i := 0; i < len(plan.Sheets); i += len(plan.Sheets)/1000 + 1 {
 		some = append(some, plan.Sheets[i])
 	}

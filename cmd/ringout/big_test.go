@@ -8,6 +8,8 @@ import (
 
 	"ringout/layout"
 	"ringout/model"
+	"ringout/model/check"
+	"ringout/model/read"
 )
 
 // perBox is how many loops of a made-up plant share a box, a home run and a
@@ -51,8 +53,8 @@ func bigFiles(n int) fstest.MapFS {
 
 func bigModel(tb testing.TB, n int) *model.Plant {
 	tb.Helper()
-	p, sources, problems := model.Read(bigFiles(n), ".")
-	if problems = append(problems, model.Check(p)...); len(problems) > 0 {
+	p, sources, problems := read.Read(bigFiles(n), ".")
+	if problems = append(problems, check.Check(p)...); len(problems) > 0 {
 		var b strings.Builder
 		problems[:1].Print(&b, sources)
 		tb.Fatalf("the made-up plant has problems: %s", &b)

@@ -9,7 +9,7 @@ import (
 	"ringout/cmd/ringout/output"
 	"ringout/cmd/ringout/tell"
 	"ringout/layout"
-	"ringout/model"
+	"ringout/model/diff"
 )
 
 func compareCommand() *cobra.Command {
@@ -104,8 +104,8 @@ func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
 }
 
 // printDifferences prints how two plants differ, by loop, cable and place.
-func printDifferences(w io.Writer, differences []model.Difference) error {
-	var of model.Ref
+func printDifferences(w io.Writer, differences []diff.Difference) error {
+	var of diff.Ref
 	for _, d := range differences {
 		if d.Of != of {
 			of = d.Of

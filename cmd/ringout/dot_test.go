@@ -13,7 +13,9 @@ import (
 	"time"
 
 	"ringout/layout"
+	"ringout/layout/sheet"
 	"ringout/model"
+	"ringout/model/read"
 	"ringout/render"
 	"ringout/render/svg"
 	"ringout/samples"
@@ -31,10 +33,10 @@ func TestDotCompared(t *testing.T) {
 		t.Skip("there is no dot (Graphviz) here")
 	}
 	plants, loops := samples.Many(t, 1, 1, 6), 12
-	for _, kind := range []string{layout.Loop, layout.Box} {
+	for _, kind := range []string{sheet.Loop, sheet.Box} {
 		var theirs, ours tally
 		for seed := range plants {
-			p, _, problems := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(uint64(seed), loops))}}, ".")
+			p, _, problems := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(uint64(seed), loops))}}, ".")
 			if problems.Errors() > 0 {
 				t.Fatalf("seed %d: %v", seed, problems[0])
 			}
@@ -70,7 +72,7 @@ type tally struct {
 // graphs writes a plant as graphs in the language of dot: one for each loop, or
 // for each box with the cables that end there.
 func graphs(p *model.Plant, kind string) (all []string) {
-	if kind == layout.Loop {
+	if kind == sheet.Loop {
 		for _, l := range p.Loops {
 			g := newGraph()
 			for _, c := range l.Circuits {

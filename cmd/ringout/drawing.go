@@ -11,7 +11,8 @@ import (
 	"ringout/cmd/ringout/output"
 	"ringout/cmd/ringout/tell"
 	"ringout/layout"
-	"ringout/model"
+	"ringout/layout/sheet"
+	"ringout/model/finding"
 	"ringout/render"
 )
 
@@ -21,12 +22,12 @@ import (
 type choice struct {
 	shown  *output.Register // what the folder shows; nil where no SVG is written
 	source string           // digest of what the sheets are drawn from
-	plan   *layout.Plan     // nil where all is up to date
+	plan   *sheet.Plan      // nil where all is up to date
 	chosen map[string]bool  // names of the sheets that are asked for
 	of     int              // how many those are
-	sheets []*layout.Sheet  // those of them that are drawn
+	sheets []*sheet.Sheet   // those of them that are drawn
 	told   bool             // the sheets were compared, and what is wrong with them is known
-	found  model.Problems   // that
+	found  finding.Findings // that
 }
 
 // decide finds out which sheets are to be drawn.
@@ -67,7 +68,7 @@ func (d *drawing) decide(ctx context.Context, stderr io.Writer) (c choice, err e
 // the plan does not keep are drawn to tell, and none is written. Their problems are
 // found too; what is kept had none. It is false where what the plan keeps does not fit
 // to what the folder holds.
-func (d *drawing) compare(ctx context.Context, c *choice, plan *layout.Plan, stderr io.Writer) (fits bool, err error) {
+func (d *drawing) compare(ctx context.Context, c *choice, plan *sheet.Plan, stderr io.Writer) (fits bool, err error) {
 	if err := d.choose(c, plan); err != nil {
 		return false, err
 	}
@@ -76,7 +77,7 @@ func (d *drawing) compare(ctx context.Context, c *choice, plan *layout.Plan, std
 	}
 	drawn := slices.DeleteFunc(c.sheets, plan.Kept)
 	c.sheets, c.found, c.told = nil, nil, true
-	err = d.each(ctx, c, drawn, stderr, func(s *layout.Sheet, page *render.Page, problems model.Problems) error {
+	err = d.each(ctx, c, drawn, stderr, func(s *sheet.Sheet, page *render.Page, problems finding.Findings) error {
 		c.found = append(c.found, problems...)
 		if !c.shown.Shows(d.out, page) {
 			c.sheets = append(c.sheets, s)
@@ -87,7 +88,7 @@ func (d *drawing) compare(ctx context.Context, c *choice, plan *layout.Plan, std
 }
 
 // choose chooses the sheets of a plan that --only asks for.
-func (d *drawing) choose(c *choice, plan *layout.Plan) error {
+func (d *drawing) choose(c *choice, plan *sheet.Plan) error {
 	var kinds, tags []string
 	known := subjects(plan)
 	for _, word := range d.only {
@@ -100,7 +101,7 @@ func (d *drawing) choose(c *choice, plan *layout.Plan) error {
 			return tell.WrongUsef("--only: no sheet is of kind or tag %q%s", word, tell.DidYouMean(word, append(layout.KindNames(), known...)))
 		}
 	}
-	var sheets []*layout.Sheet
+	var sheets []*sheet.Sheet
 	for _, s := range plan.Sheets {
 		if (kinds == nil || slices.Contains(kinds, s.Kind.Name)) && (tags == nil || slices.Contains(tags, s.Tag())) {
 			sheets = append(sheets, s)
@@ -118,7 +119,7 @@ func (d *drawing) choose(c *choice, plan *layout.Plan) error {
 }
 
 // subjects are the tags of all that the sheets show, in their order.
-func subjects(plan *layout.Plan) []string {
+func subjects(plan *sheet.Plan) []string {
 	var tags []string
 	seen := map[string]bool{"": true}
 	for _, s := range plan.Sheets {
@@ -131,7 +132,7 @@ func subjects(plan *layout.Plan) []string {
 }
 
 // draw draws the chosen sheets and writes them.
-func (d *drawing) draw(ctx context.Context, to *output.Delivery, c choice, stderr io.Writer) (found model.Problems, err error) {
+func (d *drawing) draw(ctx context.Context, to *output.Delivery, c choice, stderr io.Writer) (found finding.Findings, err error) {
 	set := output.NewSet(to, d.bookName(), d.format, c.plan, c.sheets)
 	defer set.Abandon()
 	if c.shown != nil {
@@ -139,7 +140,7 @@ func (d *drawing) draw(ctx context.Context, to *output.Delivery, c choice, stder
 		c.shown.Know(c.plan, c.source, d.common())
 		set.NoteIn(c.shown)
 	}
-	err = d.each(ctx, &c, c.sheets, stderr, func(_ *layout.Sheet, page *render.Page, problems model.Problems) error {
+	err = d.each(ctx, &c, c.sheets, stderr, func(_ *sheet.Sheet, page *render.Page, problems finding.Findings) error {
 		found = append(found, problems...)
 		return set.Page(page)
 	})
@@ -157,7 +158,7 @@ func (d *drawing) draw(ctx context.Context, to *output.Delivery, c choice, stder
 
 // each draws sheets and hands them over one by one, until something fails. Links
 // to sheets that --only leaves out are taken out.
-func (d *drawing) each(ctx context.Context, c *choice, sheets []*layout.Sheet, stderr io.Writer, do func(*layout.Sheet, *render.Page, model.Problems) error) error {
+func (d *drawing) each(ctx context.Context, c *choice, sheets []*sheet.Sheet, stderr io.Writer, do func(*sheet.Sheet, *render.Page, finding.Findings) error) error {
 	bar := output.NewProgress(stderr, len(sheets))
 	defer bar.Clear()
 	i := 0

@@ -8,7 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"ringout/cmd/ringout/tell"
-	"ringout/model"
+	"ringout/model/finding"
 )
 
 func explainCommand() *cobra.Command {
@@ -31,7 +31,7 @@ end of a finding. Without it, all codes are listed.`,
 				return listKinds(cmd.OutOrStdout())
 			}
 			code := strings.Trim(args[0], "[]") // as it is printed
-			for _, k := range model.FindingKinds() {
+			for _, k := range finding.FindingKinds() {
 				if k.Code == code {
 					return explain(cmd.OutOrStdout(), k)
 				}
@@ -43,7 +43,7 @@ end of a finding. Without it, all codes are listed.`,
 
 func findingCodes() []string {
 	var all []string
-	for _, k := range model.FindingKinds() {
+	for _, k := range finding.FindingKinds() {
 		all = append(all, k.Code)
 	}
 	return all
@@ -52,7 +52,7 @@ func findingCodes() []string {
 // listKinds prints one line for each kind of finding.
 func listKinds(w io.Writer) error {
 	var b strings.Builder
-	for _, k := range model.FindingKinds() {
+	for _, k := range finding.FindingKinds() {
 		fmt.Fprintf(&b, "%-22s %-8s %s\n", k.Code, k.Severity, k.Means)
 	}
 	_, err := io.WriteString(w, b.String())
@@ -60,7 +60,7 @@ func listKinds(w io.Writer) error {
 }
 
 // explain prints all that is known of a kind of finding.
-func explain(w io.Writer, k *model.FindingKind) error {
+func explain(w io.Writer, k *finding.Kind) error {
 	var b strings.Builder
 	severity := k.Severity.String()
 	if k.Milder != "" {

@@ -7,7 +7,8 @@ import (
 	"testing"
 
 	"ringout/layout"
-	"ringout/model"
+	"ringout/layout/sheet"
+	"ringout/model/finding"
 	"ringout/render"
 )
 
@@ -60,7 +61,7 @@ func TestAudit(t *testing.T) {
 				for page, problems := range plan.Pages() {
 					edge := plan.Sheets[i].Paper.Edge()
 					i++
-					if slices.ContainsFunc(problems, func(p model.Problem) bool { return p.Code == "off-paper" }) {
+					if slices.ContainsFunc(problems, func(p finding.Finding) bool { return p.Code == "off-paper" }) {
 						if !draft {
 							t.Errorf("%s is off its paper", page.Name)
 						}
@@ -92,7 +93,7 @@ func TestAuditFindsStrays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	plan := layout.New(r.plant, false, func(kind string) bool { return kind == layout.Loop || kind == layout.Box })
+	plan := layout.New(r.plant, false, func(kind string) bool { return kind == sheet.Loop || kind == sheet.Box })
 	terminals, i := 0, 0
 	for page := range plan.Pages() {
 		edge := plan.Sheets[i].Paper.Edge()
@@ -100,7 +101,7 @@ func TestAuditFindsStrays(t *testing.T) {
 		finds := func(kind, what string, extra ...render.Item) {
 			p := *page
 			p.Items = append(slices.Clone(page.Items), extra...)
-			if !slices.ContainsFunc(render.Audit(&p, edge.Min, edge.Max), func(f render.Finding) bool { return f.Kind == kind }) {
+			if !slices.ContainsFunc(render.Audit(&p, edge.Min, edge.Max), func(f render.Defect) bool { return f.Kind == kind }) {
 				t.Errorf("%s: %s is not told of", page.Name, what)
 			}
 		}

@@ -11,7 +11,7 @@ import (
 	"strings"
 	"testing"
 
-	"ringout/layout"
+	"ringout/layout/sheet"
 	"ringout/samples"
 )
 
@@ -103,7 +103,7 @@ func TestWebSet(t *testing.T) {
 				if i+1 < len(plan.Sheets) && !strings.Contains(set[name], `rel="next" href="`+plan.Sheets[i+1].Name+`.html"`) {
 					t.Errorf("%s does not lead on", name)
 				}
-				if s.Kind.Name == layout.Loop && !strings.Contains(set[name], `<a href="record-`+s.Loop.Tag+`.html"`) {
+				if s.Kind.Name == sheet.Loop && !strings.Contains(set[name], `<a href="record-`+s.Loop.Tag+`.html"`) {
 					t.Errorf("%s does not lead to its record", name)
 				}
 			}

@@ -16,11 +16,14 @@ import (
 	"ringout/cmd/ringout/output"
 	"ringout/cmd/ringout/tell"
 	"ringout/layout"
+	"ringout/layout/issue"
+	"ringout/layout/sheet"
 	"ringout/model"
+	"ringout/model/finding"
 )
 
 func issueCommand() *cobra.Command {
-	var is layout.Issue
+	var is issue.Issue
 	cmd := &cobra.Command{
 		Use: "issue [PLANT] --rev MARK --status WORDS [flags]", GroupID: "print", Short: "issue the set: give changed sheets a new revision",
 		Long: `Issue notes in the register ` + output.IssuesName + `, beside the plant's text, what every sheet
@@ -30,7 +33,7 @@ is a new issue of every sheet. From then on draw prints each sheet's own
 revision, and says NOT ISSUED on sheets that were altered since. Keep the
 register with the plant; do not edit it.
 
-The status "` + layout.AsBuilt + `" takes the clouds away.`,
+The status "` + issue.AsBuilt + `" takes the clouds away.`,
 		Example: `  ringout issue --rev A --status "for approval" --by MO
   ringout issue samples/tern-island --rev 1 --status "for construction" --note "pump 4 added"
   ringout issue --rev 2 --status "as built" --date 2031-09-30`,
@@ -60,7 +63,7 @@ The status "` + layout.AsBuilt + `" takes the clouds away.`,
 
 // issue issues the plant and prints what that changes. The register is written
 // whole or not at all, and by one run at a time.
-func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.Writer) (err error) {
+func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.Writer) (err error) {
 	if err := r.print(stderr); err != nil {
 		return err
 	}
@@ -84,14 +87,14 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 		return err
 	}
 	if old == nil {
-		old = &layout.Issues{}
+		old = &issue.Issues{}
 	}
 	next, changes, err := layout.Raise(old, r.plant, is)
 	if err != nil {
-		taken := layout.MarkError("")
+		taken := issue.MarkError("")
 		if n := len(r.plant.Revisions); n > 0 && old.Newest().Mark == "" && errors.As(err, &taken) { // the text has those before it
 			at := model.RevisionAt(r.sources, is.Mark)
-			if at == (model.Pos{}) {
+			if at == (finding.Pos{}) {
 				at = model.RevisionAt(r.sources, r.plant.Revisions[n-1].Mark)
 			}
 			return tell.WrongUsef("%s: %v", at, err)
@@ -123,7 +126,7 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 		fmt.Fprintf(stderr, "ringout: %s: was of an earlier form, and is written in a new one: an older ringout does not read it any more\n", path)
 	}
 	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn; %s of the set at this revision\n", r.name, is.Mark, is.Date, is.Status,
-		tell.Count(len(changes.Sheets), "sheet"), tell.Count(next.Raised(), "sheet")); err != nil {
+		tell.Count(len(changes.Sheets), "sheet"), tell.Count(sheet.Raised(next), "sheet")); err != nil {
 		return err
 	}
 	return printChanges(stdout, changes)
@@ -131,12 +134,12 @@ func (r *reading) issue(ctx context.Context, is layout.Issue, stdout, stderr io.
 
 // tryDrawing draws the plant with a register and returns the first fault: what
 // is issued has to be drawable.
-func (r *reading) tryDrawing(issues *layout.Issues) error {
+func (r *reading) tryDrawing(issues *issue.Issues) error {
 	for page, found := range layout.NewIssued(r.plant, false, issues).Pages() {
 		if err := page.Check(); err != nil {
 			return err
 		}
-		if i := slices.IndexFunc(found, func(p model.Problem) bool { return p.Severity == model.Error }); i >= 0 {
+		if i := slices.IndexFunc(found, func(p finding.Finding) bool { return p.Severity == finding.Error }); i >= 0 {
 			return errors.New(found[i].Text)
 		}
 	}
@@ -153,7 +156,7 @@ func (r *reading) issuesPath() string {
 }
 
 // issues reads the register of the plant; nil where there is none.
-func (r *reading) issues() (*layout.Issues, error) {
+func (r *reading) issues() (*issue.Issues, error) {
 	path := r.issuesPath()
 	text, err := r.register()
 	if err == nil && text == nil {
@@ -162,7 +165,7 @@ func (r *reading) issues() (*layout.Issues, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be read: %w", path, tell.Reason(err))
 	}
-	issues, err := layout.ReadIssues(text)
+	issues, err := issue.ReadIssues(text)
 	if err != nil {
 		return nil, fmt.Errorf("%s:%w", path, err)
 	}
@@ -171,20 +174,20 @@ func (r *reading) issues() (*layout.Issues, error) {
 
 // newest is the newest issue: of the register, or without one of the plant's own
 // text.
-func (r *reading) newest() (layout.Issue, error) {
+func (r *reading) newest() (issue.Issue, error) {
 	issues, err := r.issues()
 	if err != nil {
-		return layout.Issue{}, err
+		return issue.Issue{}, err
 	}
 	if issues != nil {
 		return issues.Newest(), nil
 	}
 	rev := r.plant.Revision()
-	return layout.Issue{Mark: rev.Mark, Date: rev.Date, Status: r.plant.Status, By: rev.By, Note: rev.Text}, nil
+	return issue.Issue{Mark: rev.Mark, Date: rev.Date, Status: r.plant.Status, By: rev.By, Note: rev.Text}, nil
 }
 
 // plan plans the sheets with what the register of the plant says of them.
-func (r *reading) plan(draft bool) (*layout.Plan, error) {
+func (r *reading) plan(draft bool) (*sheet.Plan, error) {
 	issues, err := r.issues()
 	if err != nil {
 		return nil, err
@@ -194,7 +197,7 @@ func (r *reading) plan(draft bool) (*layout.Plan, error) {
 
 // printChanges prints which sheets changed, which records are to be repeated and
 // which markers to be printed again.
-func printChanges(w io.Writer, changes *layout.Changes) error {
+func printChanges(w io.Writer, changes *sheet.Changes) error {
 	var b strings.Builder
 	if changes.Number[0] != changes.Number[1] {
 		fmt.Fprintf(&b, "  all drawing numbers begin with %q, was %q; %s no other change\n", changes.Number[1], changes.Number[0], have(changes.Renumbered))
@@ -213,7 +216,7 @@ func printChanges(w io.Writer, changes *layout.Changes) error {
 		}
 		b.WriteByte('\n')
 	}
-	list := func(head string, all []layout.SheetChange, words func(c layout.SheetChange) string) {
+	list := func(head string, all []sheet.SheetChange, words func(c sheet.SheetChange) string) {
 		told := "" // the sheets of a record follow each other
 		for _, c := range all {
 			if c.Record && c.Number != told && words(c) != "" {
@@ -223,13 +226,13 @@ func printChanges(w io.Writer, changes *layout.Changes) error {
 			}
 		}
 	}
-	list("records to repeat: the tested wiring is not the drawn wiring any more\n", changes.Sheets, func(c layout.SheetChange) string {
+	list("records to repeat: the tested wiring is not the drawn wiring any more\n", changes.Sheets, func(c sheet.SheetChange) string {
 		if c.Was == "" || c.Was == c.Code {
 			return ""
 		}
 		return fmt.Sprintf("wiring code %s, was %s", c.Code, c.Was)
 	})
-	list("loop checks to repeat: the wiring stands, what it should show does not\n", changes.Rechecks, func(c layout.SheetChange) string {
+	list("loop checks to repeat: the wiring stands, what it should show does not\n", changes.Rechecks, func(c sheet.SheetChange) string {
 		return tell.Names(c.Words, "; ")
 	})
 	if len(changes.Markers) > 0 {
@@ -243,7 +246,7 @@ func printChanges(w io.Writer, changes *layout.Changes) error {
 }
 
 // recordOf is what a record is of.
-func recordOf(c layout.SheetChange) string {
+func recordOf(c sheet.SheetChange) string {
 	switch {
 	case c.Loop != nil:
 		return " of loop " + c.Loop.Tag
@@ -264,7 +267,7 @@ func have(n int) string {
 }
 
 // sheetWords is the number of a sheet, and its part where it may have several.
-func sheetWords(c layout.SheetChange) string {
+func sheetWords(c sheet.SheetChange) string {
 	if c.Part > 1 {
 		return fmt.Sprintf("%s part %d", c.Number, c.Part)
 	}

@@ -16,7 +16,14 @@ import (
 
 	"ringout/cmd/ringout/lists"
 	"ringout/layout"
+	"ringout/layout/label"
+	"ringout/layout/pack"
+	"ringout/layout/sheet"
 	"ringout/model"
+	"ringout/model/check"
+	"ringout/model/finding"
+	"ringout/model/material"
+	"ringout/model/read"
 	"ringout/render"
 	"ringout/samples"
 )
@@ -32,7 +39,7 @@ const alterations = "testdata/keys/alterations.txt"
 // name.
 func schemaKeys(t *testing.T) map[string]string {
 	t.Helper()
-	text, err := model.Schema()
+	text, err := read.Schema()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -161,8 +168,8 @@ func wholePlant(t *testing.T) []byte {
 
 func readShown(t *testing.T, text []byte) *plantShown {
 	t.Helper()
-	p, _, problems := model.Read(fstest.MapFS{"plant.yaml": {Data: text}}, "plant.yaml")
-	problems = append(problems, model.Check(p)...)
+	p, _, problems := read.Read(fstest.MapFS{"plant.yaml": {Data: text}}, "plant.yaml")
+	problems = append(problems, check.Check(p)...)
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
@@ -176,7 +183,7 @@ func readShown(t *testing.T, text []byte) *plantShown {
 
 // marks are digests of what can be seen on each page. Wiring codes are blotted
 // out: they change with the text, whether or not it is drawn.
-func marks(pages iter.Seq2[*render.Page, model.Problems], blot *strings.Replacer) iter.Seq[[32]byte] {
+func marks(pages iter.Seq2[*render.Page, finding.Findings], blot *strings.Replacer) iter.Seq[[32]byte] {
 	return func(yield func([32]byte) bool) {
 		for page := range pages {
 			seen := &render.Page{Head: render.Head{W: page.W, H: page.H}}
@@ -213,7 +220,7 @@ var views = []func(t *testing.T, p *model.Plant) iter.Seq[[32]byte]{
 	},
 	func(t *testing.T, p *model.Plant) iter.Seq[[32]byte] { // the pack of all
 		pl := layout.New(p, false, nil)
-		pack, err := layout.NewPack(pl, []string{"all"}, model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false)
+		pack, err := pack.NewPack(pl, []string{"all"}, material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -221,8 +228,8 @@ var views = []func(t *testing.T, p *model.Plant) iter.Seq[[32]byte]{
 	},
 	func(_ *testing.T, p *model.Plant) iter.Seq[[32]byte] { // labels
 		pl := layout.New(p, false, nil)
-		pages, _ := pl.LabelSheets("labels", p.Labels(), false)
-		return marks(func(yield func(*render.Page, model.Problems) bool) {
+		pages, _ := label.LabelSheets(pl, "labels", material.Labels(p), false)
+		return marks(func(yield func(*render.Page, finding.Findings) bool) {
 			for _, page := range pages {
 				if !yield(page, nil) {
 					return
@@ -269,7 +276,7 @@ func (s *plantShown) differs(t *testing.T, other *plantShown) bool {
 	return false
 }
 
-func blotted(pl *layout.Plan) *strings.Replacer {
+func blotted(pl *sheet.Plan) *strings.Replacer {
 	var all []string
 	for _, s := range pl.Sheets {
 		if s.Code != "" {
@@ -353,13 +360,13 @@ func TestKeysShow(t *testing.T) {
 			}
 			shows := plants[0].differs(t, plants[1])
 			tells := plants[0].told != plants[1].told
-			switch listsOnly := strings.Contains(keys[key], model.ListsOnly); {
+			switch listsOnly := strings.Contains(keys[key], read.ListsOnly); {
 			case !shows && !tells:
 				t.Error("it changes nothing: no sheet, no list and no finding")
 			case !shows && !listsOnly:
-				t.Errorf("no sheet shows it: show it, or say so with its shape: %q", model.ListsOnly)
+				t.Errorf("no sheet shows it: show it, or say so with its shape: %q", read.ListsOnly)
 			case shows && listsOnly:
-				t.Errorf("a sheet shows it, and its shape says %q", model.ListsOnly)
+				t.Errorf("a sheet shows it, and its shape says %q", read.ListsOnly)
 			}
 		})
 	}

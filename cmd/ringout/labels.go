@@ -13,8 +13,10 @@ import (
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/output"
 	"ringout/cmd/ringout/tell"
-	"ringout/layout"
+	"ringout/layout/label"
+	"ringout/layout/sheet"
 	"ringout/model"
+	"ringout/model/material"
 	"ringout/render"
 	"ringout/render/pdf"
 	"ringout/render/svg"
@@ -115,16 +117,16 @@ diagram or box diagram that shows it, and its wiring code.`,
 }
 
 // The tags that a label is chosen by.
-func labelWhere(l model.Label) []string { return []string{l.Where} }
+func labelWhere(l material.Label) []string { return []string{l.Where} }
 
-func labelLoops(l model.Label) (tags []string) {
+func labelLoops(l material.Label) (tags []string) {
 	for _, x := range l.Loops {
 		tags = append(tags, x.Tag)
 	}
 	return tags
 }
 
-func labelCables(l model.Label) (tags []string) {
+func labelCables(l material.Label) (tags []string) {
 	for _, x := range l.Cables {
 		tags = append(tags, x.Tag)
 	}
@@ -132,9 +134,9 @@ func labelCables(l model.Label) (tags []string) {
 }
 
 // labelTags lists the tags that labels may be chosen by, each once.
-func labelTags(p *model.Plant, tags func(model.Label) []string) (all []string) {
+func labelTags(p *model.Plant, tags func(material.Label) []string) (all []string) {
 	seen := map[string]bool{"": true}
-	for _, l := range p.Labels() {
+	for _, l := range material.Labels(p) {
 		for _, tag := range tags(l) {
 			if !seen[tag] {
 				seen[tag] = true
@@ -146,14 +148,14 @@ func labelTags(p *model.Plant, tags func(model.Label) []string) (all []string) {
 }
 
 // choose returns the labels that the flags ask for: the flags narrow each other.
-func (d *labelling) choose() ([]model.Label, error) {
-	labels := slices.DeleteFunc(d.plant.Labels(), func(l model.Label) bool {
+func (d *labelling) choose() ([]material.Label, error) {
+	labels := slices.DeleteFunc(material.Labels(d.plant), func(l material.Label) bool {
 		return !slices.Contains(d.of, l.Kind.String()) || !slices.Contains(d.status, l.Status.String())
 	})
 	for _, choice := range []struct {
 		flag, what string
 		tags       []string
-		of         func(model.Label) []string
+		of         func(material.Label) []string
 	}{
 		{"--box", "box, cabinet or field device", d.boxes, labelWhere},
 		{"--loop", "loop", d.loops, labelLoops},
@@ -168,7 +170,7 @@ func (d *labelling) choose() ([]model.Label, error) {
 				return nil, tell.WrongUsef("%s: no %s with labels is tagged %q%s", choice.flag, choice.what, tag, tell.DidYouMean(tag, known))
 			}
 		}
-		labels = slices.DeleteFunc(labels, func(l model.Label) bool {
+		labels = slices.DeleteFunc(labels, func(l material.Label) bool {
 			return !slices.ContainsFunc(choice.of(l), func(s string) bool {
 				return slices.ContainsFunc(choice.tags, func(tag string) bool { return strings.EqualFold(s, tag) })
 			})
@@ -203,7 +205,7 @@ func (d *labelling) run(stderr io.Writer) error {
 	}
 	var pages []*render.Page
 	if slices.Contains(d.format, "pdf") || slices.Contains(d.format, "svg") {
-		drawn, found := plan.LabelSheets(d.fileName(), labels, d.code)
+		drawn, found := label.LabelSheets(plan, d.fileName(), labels, d.code)
 		if found.Errors() > 0 {
 			d.problems = found
 			return refuse()
@@ -235,12 +237,12 @@ func (d *labelling) run(stderr io.Writer) error {
 }
 
 // write writes the labels in the formats asked for.
-func (d *labelling) write(to *output.Delivery, plan *layout.Plan, labels []model.Label, pages []*render.Page) error {
+func (d *labelling) write(to *output.Delivery, plan *sheet.Plan, labels []material.Label, pages []*render.Page) error {
 	if slices.Contains(d.format, "csv") {
 		rows := [][]string{labelHeads}
 		for _, l := range labels {
 			rows = append(rows, []string{l.Kind.String(), l.Where, l.End, l.Of, l.Text, l.Far, l.Type, l.Colour, l.Size,
-				strings.Join(labelLoops(l), " "), plan.LabelCode(l), l.Status.String()})
+				strings.Join(labelLoops(l), " "), label.LabelCode(plan, l), l.Status.String()})
 		}
 		if err := to.Write(d.fileName()+".csv", func(w io.Writer) (err error) {
 			d.altered, err = lists.WriteCSV(w, rows)

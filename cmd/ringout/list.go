@@ -13,7 +13,7 @@ import (
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/output"
 	"ringout/cmd/ringout/tell"
-	"ringout/layout"
+	"ringout/layout/issue"
 )
 
 // materialList is the list that takes the flags of a scope, sheetList the one that
@@ -146,7 +146,7 @@ func (d *listing) run(stdout, stderr io.Writer) error {
 	if err := d.bind(); err != nil {
 		return err
 	}
-	var newest layout.Issue
+	var newest issue.Issue
 	if d.as == "xlsx" {
 		var err error
 		if newest, err = d.newest(); err != nil {

@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"ringout/cmd/ringout/tell"
-	"ringout/model"
+	"ringout/model/read"
 )
 
 // firstPlant is the plant that new writes.
@@ -41,7 +41,7 @@ folder. It never writes where a plant is already.`,
 				return tell.WrongUsef("%s: cannot be used: %v", dir, tell.Reason(err))
 			}
 			for _, e := range entries {
-				if model.IsPlantFile(e.Name()) {
+				if read.IsPlantFile(e.Name()) {
 					return tell.WrongUsef("%s is there already; new never writes into a plant", filepath.Join(dir, e.Name()))
 				}
 			}

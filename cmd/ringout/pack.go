@@ -12,8 +12,9 @@ import (
 
 	"ringout/cmd/ringout/output"
 	"ringout/cmd/ringout/tell"
-	"ringout/layout"
-	"ringout/model"
+	"ringout/layout/pack"
+	"ringout/layout/sheet"
+	"ringout/model/finding"
 )
 
 // packing is one run of pack.
@@ -88,7 +89,7 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	pack, err := layout.NewPack(plan, p.title, p.scope, p.oneSize)
+	pack, err := pack.NewPack(plan, p.title, p.scope, p.oneSize)
 	if err != nil {
 		return tell.WrongUsef("%s: %v", strings.Join(p.title, ", "), err)
 	}
@@ -126,16 +127,16 @@ const mostJob = 50
 // short is the scope for the name of a file: its tags, or the name of the file
 // that they are in.
 func (p *packing) short() string {
-	if job := layout.Job(p.title, "-", mostJob); p.tagFile == "" || job == layout.Job(p.title, "-", math.MaxInt) {
+	if job := pack.Job(p.title, "-", mostJob); p.tagFile == "" || job == pack.Job(p.title, "-", math.MaxInt) {
 		return job
 	}
 	return strings.TrimSuffix(filepath.Base(p.tagFile), filepath.Ext(p.tagFile))
 }
 
 // write writes the pages, in their order, into one file.
-func (p *packing) write(ctx context.Context, to *output.Delivery, plan *layout.Plan, pack *layout.Pack) (found model.Problems, err error) {
+func (p *packing) write(ctx context.Context, to *output.Delivery, plan *sheet.Plan, pack *pack.Pack) (found finding.Findings, err error) {
 	book := output.Book{To: to, Name: p.file, Title: p.plant.Name + ", field pack for " + pack.Words,
-		Made: output.Issued(plan.Newest()), Volumes: [][]*layout.Sheet{pack.Printed()}}
+		Made: output.Issued(plan.Newest()), Volumes: [][]*sheet.Sheet{pack.Printed()}}
 	defer book.Abandon()
 	for page, problems := range pack.Pages() {
 		if ctx.Err() != nil {

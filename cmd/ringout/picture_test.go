@@ -5,14 +5,11 @@ import (
 	"fmt"
 	"image"
 	"image/draw"
-	_ "image/png" // what Chromium writes
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
-
-	_ "golang.org/x/image/tiff" // what pdftocairo writes
 
 	"ringout/render"
 	"ringout/samples"

@@ -18,6 +18,9 @@ import (
 
 	"ringout/cmd/ringout/tell"
 	"ringout/model"
+	"ringout/model/check"
+	"ringout/model/finding"
+	"ringout/model/read"
 	"ringout/render"
 )
 
@@ -36,7 +39,7 @@ type reading struct {
 	path     string // of the folder or file, as given
 	plant    *model.Plant
 	sources  map[string][]byte
-	problems model.Problems         // of reading and of the desk check
+	problems finding.Findings       // of reading and of the desk check
 	register func() ([]byte, error) // text of the register of issues as first read; nil where there is none
 }
 
@@ -59,11 +62,11 @@ func readPlant(path string) (*reading, error) {
 		}
 		return text, err
 	})
-	r.plant, r.sources, r.problems = model.Read(disk{}, filepath.ToSlash(path))
-	if slices.ContainsFunc(r.problems, func(p model.Problem) bool { return p.Code == model.NoPlant.Code }) {
+	r.plant, r.sources, r.problems = read.Read(disk{}, filepath.ToSlash(path))
+	if slices.ContainsFunc(r.problems, func(p finding.Finding) bool { return p.Code == finding.NoPlant.Code }) {
 		return nil, tell.WrongUsef("%s: the folder holds no .yaml file; ringout new starts a plant", path)
 	}
-	r.problems = append(r.problems, model.Check(r.plant)...).Sort()
+	r.problems = append(r.problems, check.Check(r.plant)...).Sort()
 	return r, nil
 }
 

@@ -6,7 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"ringout/cmd/ringout/output"
-	"ringout/model"
+	"ringout/model/read"
 )
 
 func schemaCommand() *cobra.Command {
@@ -19,7 +19,7 @@ underlines what cannot be read. It knows no tags and no wiring: check does.`,
 		Example: `  ringout schema -o ringout.schema.json`,
 		Args:    upTo(0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			schema, err := model.Schema()
+			schema, err := read.Schema()
 			if err != nil {
 				return err
 			}

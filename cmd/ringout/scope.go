@@ -9,8 +9,9 @@ import (
 
 	"ringout/cmd/ringout/imports"
 	"ringout/cmd/ringout/tell"
-	"ringout/layout"
+	"ringout/layout/pack"
 	"ringout/model"
+	"ringout/model/material"
 )
 
 // This file reads the flags that say which part of a plant is meant.
@@ -20,7 +21,7 @@ type scoping struct {
 	*reading
 	asked   [][]string // tags by flag, in the order of scopes
 	tagFile string
-	scope   model.Scope
+	scope   material.Scope
 	title   []string // what the scope is called, such as box JB-21
 }
 
@@ -249,12 +250,12 @@ func (p *scoping) addFirst(is func(tag string) bool) bool {
 
 // material are the counts of the pack for the scope: which tests there are
 // depends on its sheets.
-func (p *scoping) material() ([]model.Item, error) {
+func (p *scoping) material() ([]material.Item, error) {
 	plan, err := p.plan(true)
 	if err != nil {
 		return nil, err
 	}
-	pack, err := layout.NewPack(plan, p.title, p.scope, false)
+	pack, err := pack.NewPack(plan, p.title, p.scope, false)
 	if err != nil {
 		return nil, tell.WrongUsef("%s: %v", strings.Join(p.title, ", "), err)
 	}

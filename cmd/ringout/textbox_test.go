@@ -13,7 +13,9 @@ import (
 	"unicode/utf8"
 
 	"ringout/layout"
+	"ringout/layout/paper"
 	"ringout/model"
+	"ringout/model/read"
 	"ringout/render"
 	"ringout/render/svg"
 	"ringout/samples"
@@ -121,8 +123,8 @@ func TestTextBoxes(t *testing.T) {
 	samples.Need(t, "chromium")
 	var sheets []shown
 	var pages []*render.Page
-	var edges []layout.Area
-	add := func(page *render.Page, edge layout.Area, wrong string, change func(string) string) {
+	var edges []paper.Area
+	add := func(page *render.Page, edge paper.Area, wrong string, change func(string) string) {
 		var b bytes.Buffer
 		if err := svg.Write(&b, page); err != nil {
 			t.Fatal(err)
@@ -156,7 +158,7 @@ func TestTextBoxes(t *testing.T) {
 		draw(r.plant, false, 1)
 	}
 	for seed := range uint64(8) {
-		p, _, problems := model.Read(fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(seed, 2))}}, ".")
+		p, _, problems := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(seed, 2))}}, ".")
 		if problems.Errors() > 0 {
 			t.Fatalf("seed %d: %v", seed, problems[0])
 		}
@@ -215,7 +217,7 @@ var spoiltTexts = []struct {
 
 // faults compares the texts of pages with what the browser measured. Each begins
 // with its kind.
-func (m *measured) faults(pages []*render.Page, edges []layout.Area) [][]string {
+func (m *measured) faults(pages []*render.Page, edges []paper.Area) [][]string {
 	all := make([][]string, len(pages))
 	mm := func(l render.Len) float64 { return float64(l) / 1000 }
 	texts := m.Texts

@@ -1,6 +1,8 @@
 package symbol
 
-import "ringout/render"
+import (
+	"ringout/render"
+)
 
 // pipe is the process line: thick, as the only thing here that is no wire.
 const pipe = render.New

@@ -1,6 +1,8 @@
 package symbol
 
-import "ringout/render"
+import (
+	"ringout/render"
+)
 
 // AirSupply is an instrument air supply that feeds to the right.
 func AirSupply() Symbol {

@@ -1,6 +1,8 @@
 package symbol
 
-import "ringout/render"
+import (
+	"ringout/render"
+)
 
 // Actuator is what moves a valve.
 type Actuator uint8

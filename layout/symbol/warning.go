@@ -1,6 +1,8 @@
 package symbol
 
-import "ringout/render"
+import (
+	"ringout/render"
+)
 
 // Voltage warns of dangerous voltage: a lightning arrow in a triangle, after the
 // shape of ISO 7010-W012.

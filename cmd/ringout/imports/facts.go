@@ -7,6 +7,7 @@ import (
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/tell"
 	"ringout/model"
+	"ringout/model/read"
 )
 
 // This file takes in what is not wiring, and writes it: the title block, the
@@ -24,9 +25,9 @@ type anyFunction struct {
 }
 
 // settings are all keys of the practice with their forms, in order.
-var settings = func() (all []model.Setting) {
+var settings = func() (all []read.Setting) {
 	usual := model.DefaultPractice()
-	return slices.CompactFunc(usual.Settings(), func(a, b model.Setting) bool { return a.Key == b.Key })
+	return slices.CompactFunc(read.Settings(&usual), func(a, b read.Setting) bool { return a.Key == b.Key })
 }()
 
 // takeFact takes in a row of the list of the plant.
@@ -52,7 +53,7 @@ func (im *Importer) takeFact(r *sheetRow) {
 		return
 	}
 	if block == lists.PracticeBlock {
-		im.takeSetting(r, settings[at].Form, model.Setting{Key: key, Item: item, Value: value})
+		im.takeSetting(r, settings[at].Form, read.Setting{Key: key, Item: item, Value: value})
 		return
 	}
 	into := &im.facts
@@ -71,18 +72,18 @@ func (im *Importer) takeFact(r *sheetRow) {
 	into.add(key, value)
 }
 
-func (im *Importer) takeSetting(r *sheetRow, form model.Form, s model.Setting) {
+func (im *Importer) takeSetting(r *sheetRow, form read.Form, s read.Setting) {
 	switch {
-	case form == model.Named && !slices.Contains(model.LabelKinds(), s.Item):
+	case form == read.Named && !slices.Contains(model.LabelKinds(), s.Item):
 		im.lose(r, "item", "%q is not one of %s", s.Item, strings.Join(model.LabelKinds(), ", "))
 		return
-	case form == model.One:
+	case form == read.One:
 		s.Item = ""
-	case form == model.Many: // each row is one more
+	case form == read.Many: // each row is one more
 		im.practice = append(im.practice, s)
 		return
 	}
-	if slices.ContainsFunc(im.practice, func(o model.Setting) bool { return o.Key == s.Key && o.Item == s.Item }) {
+	if slices.ContainsFunc(im.practice, func(o read.Setting) bool { return o.Key == s.Key && o.Item == s.Item }) {
 		im.lose(r, "key", "%s is given twice", strings.TrimSpace(s.Key+" "+s.Item))
 	} else if s.Value != "" {
 		im.practice = append(im.practice, s)
@@ -159,7 +160,7 @@ func (t *text) title(im *Importer) {
 // with most spares.
 func (t *text) practice(im *Importer) {
 	if im.setting("spare cores") == "" && im.spare != "" {
-		im.practice = append(im.practice, model.Setting{Key: "spare cores", Value: im.spare})
+		im.practice = append(im.practice, read.Setting{Key: "spare cores", Value: im.spare})
 	}
 	if len(im.practice) > 0 {
 		t.line(0, "")
@@ -174,9 +175,9 @@ func (t *text) practice(im *Importer) {
 		}
 		switch {
 		case values == nil:
-		case k.Form == model.Many:
+		case k.Form == read.Many:
 			t.list(1, k.Key, values)
-		case k.Form == model.Named:
+		case k.Form == read.Named:
 			t.line(1, "%s: {%s}", k.Key, strings.Join(named, ", "))
 		default:
 			t.line(1, "%s: %s", k.Key, quoted(values[0]))

@@ -14,6 +14,7 @@ import (
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
+	"ringout/model/read"
 )
 
 // Read reads all files and makes a plant of them.
@@ -92,7 +93,7 @@ func (im *Importer) Deliver(out string, stdout, stderr io.Writer) (lost int, err
 			}
 		}
 	}
-	plant, _, found := model.Read(d.Files(), ".")
+	plant, _, found := read.Read(d.Files(), ".")
 	im.compare(plant)
 	lost, leftOver := im.unplaced()
 	if lost > 0 {

@@ -19,7 +19,11 @@ import (
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/wiring"
 	"ringout/layout"
+	"ringout/layout/issue"
 	"ringout/model"
+	"ringout/model/diff"
+	"ringout/model/finding"
+	"ringout/model/read"
 	"ringout/samples"
 )
 
@@ -30,8 +34,8 @@ func plantAt(path string) *model.Plant {
 }
 
 // readPlantAt reads a plant, and what is wrong with its text.
-func readPlantAt(path string) (*model.Plant, model.Problems) {
-	p, _, found := model.Read(os.DirFS(filepath.Dir(path)), filepath.Base(path))
+func readPlantAt(path string) (*model.Plant, finding.Findings) {
+	p, _, found := read.Read(os.DirFS(filepath.Dir(path)), filepath.Base(path))
 	return p, found
 }
 
@@ -67,7 +71,7 @@ func exported(t *testing.T, plant, style string) []string {
 		return file
 	}
 	if style == "xlsx" {
-		return []string{write("all.xlsx", func(w io.Writer) error { return lists.WriteWorkbook(w, p, layout.Issue{}, lists.All) })}
+		return []string{write("all.xlsx", func(w io.Writer) error { return lists.WriteWorkbook(w, p, issue.Issue{}, lists.All) })}
 	}
 	var files []string
 	for _, name := range importNames() {
@@ -105,7 +109,7 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 	}
 	after, found := readPlantAt(out)
 	for _, p := range found {
-		if !slices.ContainsFunc(told, func(q model.Problem) bool { return q.Text == p.Text }) {
+		if !slices.ContainsFunc(told, func(q finding.Finding) bool { return q.Text == p.Text }) {
 			t.Errorf("read back: %v: %s [%s]", p.Pos, p.Text, p.Code)
 		}
 	}
@@ -130,7 +134,7 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 	if a, b := terminalFacts(before), terminalFacts(after); !slices.Equal(a, b) {
 		t.Errorf("terminals come back otherwise:\n%q\n%q", a, b)
 	}
-	for _, d := range model.Compare(before, after) {
+	for _, d := range diff.Compare(before, after) {
 		t.Errorf("%s: %s", d.Of.Name(), d.Words())
 	}
 	if !reflect.DeepEqual(before.Practice, after.Practice) {
@@ -593,7 +597,7 @@ func TestImportMangledFacts(t *testing.T) {
 	}
 	after, found := readPlantAt(out)
 	before := plantAt("../../../samples/tern-island")
-	if d := model.Compare(before, after); found.Errors() > 0 || len(d) > 0 {
+	if d := diff.Compare(before, after); found.Errors() > 0 || len(d) > 0 {
 		t.Errorf("the rest is not as it was: %v, %v", found, d)
 	}
 }

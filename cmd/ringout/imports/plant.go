@@ -10,6 +10,8 @@ import (
 
 	"ringout/cmd/ringout/lists"
 	"ringout/model"
+	"ringout/model/compute"
+	"ringout/model/read"
 )
 
 // Importer makes a plant of tables. It takes rows in their order, and everything
@@ -25,7 +27,7 @@ type Importer struct {
 	edges      []*edge
 	facts      keys // of the title block
 	revisions  []*anyRevision
-	practice   []model.Setting
+	practice   []read.Setting
 	byTag      map[string]*anyPart // by full tag
 	placeBy    map[string]*anyPlace
 	cableBy    map[string]*anyCable
@@ -523,7 +525,7 @@ func (im *Importer) takeInstrument(r *sheetRow) {
 		if c.unit != "" {
 			s = im.quantity(r, c.column, c.unit)
 		}
-		if c.key == "signal" && s == new(model.Device).Output().Text {
+		if c.key == "signal" && s == compute.Output(new(model.Device)).Text {
 			continue // what holds where nothing is said
 		}
 		p.keys.add(c.key, s)

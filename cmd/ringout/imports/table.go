@@ -20,7 +20,7 @@ import (
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
-	"ringout/model"
+	"ringout/model/finding"
 )
 
 // This file reads CSV files and workbooks into tables whose columns are known.
@@ -275,7 +275,7 @@ func readLimited(file string) ([]byte, error) {
 
 // asText is the text of a file, or an error that says where and why it is none.
 func asText(file string, data []byte) ([]byte, error) {
-	data, at, fault := model.Text(file, data)
+	data, at, fault := finding.Text(file, data)
 	switch {
 	case fault != "":
 		return nil, tell.WrongUsef("%s: %s", at, fault)

@@ -11,7 +11,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"ringout/layout"
+	"ringout/layout/issue"
 	"ringout/model"
 )
 
@@ -135,7 +135,7 @@ func TestListsGuarded(t *testing.T) {
 	t.Parallel()
 	p := oddPlant()
 	var book bytes.Buffer
-	if err := WriteWorkbook(&book, p, layout.Issue{}, All); err != nil {
+	if err := WriteWorkbook(&book, p, issue.Issue{}, All); err != nil {
 		t.Fatal(err)
 	}
 	f, err := excelize.OpenReader(&book)

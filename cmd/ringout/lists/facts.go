@@ -8,6 +8,8 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/material"
+	"ringout/model/read"
 )
 
 // This file makes the lists of what is not wiring: the title block, the practice,
@@ -61,8 +63,8 @@ func plantRows(p *model.Plant, row func(...any)) {
 			}
 		}
 	}
-	for _, s := range p.Practice.Settings() {
-		if s.Value != "" || s.Form == model.Many { // an empty list is one
+	for _, s := range read.Settings(&p.Practice) {
+		if s.Value != "" || s.Form == read.Many { // an empty list is one
 			row(PracticeBlock, s.Key, s.Item, s.Value)
 		}
 	}
@@ -92,8 +94,8 @@ func texts(all []model.SetPoint) (words []string) {
 }
 
 // materialRows has a row for each count.
-func materialRows(items []model.Item, row func(...any)) {
-	pieces := func(x model.Item, n float64) any {
+func materialRows(items []material.Item, row func(...any)) {
+	pieces := func(x material.Item, n float64) any {
 		if x.Unit == "" {
 			return int(n)
 		}

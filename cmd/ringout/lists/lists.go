@@ -11,7 +11,9 @@ import (
 
 	"ringout/cmd/ringout/wiring"
 	"ringout/layout"
+	"ringout/layout/sheet"
 	"ringout/model"
+	"ringout/model/material"
 )
 
 // List is one list of a plant: its heads, with the unit where there is one, and its
@@ -69,8 +71,8 @@ var All = []List{
 	}},
 	{"material", "counts of material and work, for the whole plant or for a job", []string{
 		"group", "what", "of", "number", "in the places", "at far ends", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
-		whole := model.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}
-		materialRows(p.Material(whole, whole.Rung(p)), row)
+		whole := material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}
+		materialRows(material.Material(p, whole, whole.Rung(p)), row)
 	}},
 	{"readings", "what a meter should read at every test point", []string{
 		"circuit", "test point", "state", "value", "low", "high", "unit", "condition", "not given"}, readingRows},
@@ -90,13 +92,13 @@ func Named(name string) *List {
 }
 
 // OfMaterial is the list of material with the counts of one job.
-func (l List) OfMaterial(items []model.Item) List {
+func (l List) OfMaterial(items []material.Item) List {
 	l.Rows = func(_ *model.Plant, row func(...any)) { materialRows(items, row) }
 	return l
 }
 
 // OfSheets is the list of sheets as a plan with the register of issues has them.
-func (l List) OfSheets(plan *layout.Plan) List {
+func (l List) OfSheets(plan *sheet.Plan) List {
 	l.Rows = func(_ *model.Plant, row func(...any)) { sheetRows(plan, row) }
 	return l
 }
@@ -198,7 +200,7 @@ func loopRows(p *model.Plant, row func(...any)) {
 	}
 }
 
-func sheetRows(pl *layout.Plan, row func(...any)) {
+func sheetRows(pl *sheet.Plan, row func(...any)) {
 	for _, s := range pl.Sheets {
 		rev := pl.Revision(s)
 		row(s.No, s.Number, s.Name, s.Title, s.Kind.Name, s.Words, s.Paper.Name, s.Code, rev.Mark, rev.Date, pl.SheetStatus(s))

@@ -7,6 +7,7 @@ import (
 
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
+	"ringout/model/compute"
 )
 
 // This file makes the lists of what is wired: places and parts, I/O, instruments.
@@ -293,7 +294,7 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 			d := x.Device
 			in, drives, on, signal := "", "", "", d.Signal.Text
 			if x.Kind.Signal == model.AnalogIn || x.Kind.Signal == model.AnalogOut {
-				signal = d.Output().Text // as the sheets print it
+				signal = compute.Output(d).Text // as the sheets print it
 			}
 			if x.Place != nil {
 				in = x.Place.Tag

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/compute"
 )
 
 // circuits calls f with every circuit whose text is whole, in the order of the
@@ -42,7 +43,7 @@ func figure(v float64, decimals int) any {
 
 func readingRows(p *model.Plant, row func(...any)) {
 	circuits(p, func(c *model.Circuit) {
-		r, ok := p.Readings(c)
+		r, ok := compute.ReadingsOf(p, c)
 		if !ok {
 			return
 		}
@@ -79,13 +80,13 @@ func ohmRows(p *model.Plant, row func(...any)) {
 			}
 			var core, loop, most, byType, flat, least, nF, uH any
 			var missing []string
-			one, source, ok := cable.CoreOhms(pr.TestCopper.Celsius)
-			both, _ := run.Ohms(pr.TestCopper.Celsius)
+			one, source, ok := compute.CoreOhms(cable, pr.TestCopper.Celsius)
+			both, _ := compute.Ohms(run, pr.TestCopper.Celsius)
 			switch {
 			case ok:
 				core, loop = rounded(one, 3), rounded(both, 3)
 				if pr.OhmsLimit > 0 {
-					most = rounded(pr.MostOhms(both), 3)
+					most = rounded(compute.MostOhms(&pr, both), 3)
 				}
 			case cable.Length <= 0:
 				missing = append(missing, "length of cable "+cable.Tag)
@@ -93,13 +94,13 @@ func ohmRows(p *model.Plant, row func(...any)) {
 				missing = append(missing, "ohms of cable type "+cable.Type.Name)
 			}
 			by := ""
-			if limit, byLength := p.InsulationLimit(cable); limit > 0 {
+			if limit, byLength := compute.InsulationLimit(p, cable); limit > 0 {
 				flat, least, by = pr.TestMegohm, rounded(limit, 3), "practice"
 				if byLength {
 					by = "length"
 				}
 			}
-			if v := cable.Insulation(); v > 0 {
+			if v := compute.Insulation(cable); v > 0 {
 				byType = rounded(v, 3)
 			}
 			if v := cable.Type.Capacitance * cable.Length / 1000; v > 0 {
@@ -116,7 +117,7 @@ func ohmRows(p *model.Plant, row func(...any)) {
 
 func marginRows(p *model.Plant, row func(...any)) {
 	circuits(p, func(c *model.Circuit) {
-		for _, m := range p.Margins(c) {
+		for _, m := range compute.Margins(p, c) {
 			bound, verdict := "at least", "ok"
 			if m.Most {
 				bound = "at most"
@@ -134,13 +135,13 @@ func marginRows(p *model.Plant, row func(...any)) {
 			row(c.Name, m.What, m.At, has, bound, needs, left, m.Unit, verdict, strings.Join(m.Missing, ", "))
 		}
 	})
-	for _, d := range p.Demands() {
+	for _, d := range compute.Demands(p) {
 		loadRow(d, row)
 	}
 }
 
 // loadRow is what hangs on a supply or a fuse.
-func loadRow(d *model.Demand, row func(...any)) {
+func loadRow(d *compute.Demand, row func(...any)) {
 	what, lacks := "load of ", []string(nil)
 	if d.Fuse != nil {
 		what += "fuse " + d.Fuse.Tag()

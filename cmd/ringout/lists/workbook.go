@@ -13,7 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"ringout/cmd/ringout/wiring"
-	"ringout/layout"
+	"ringout/layout/issue"
 	"ringout/model"
 )
 
@@ -36,7 +36,7 @@ var bookPapers = map[string]int{"letter": 1, "A4": 9}
 // WriteWorkbook writes lists as one workbook, a sheet each: heads that stay in
 // sight, a filter on every column, numbers as numbers. The same plant gives the
 // same bytes: the dates inside are those of its newest issue.
-func WriteWorkbook(w io.Writer, p *model.Plant, is layout.Issue, chosen []List) error {
+func WriteWorkbook(w io.Writer, p *model.Plant, is issue.Issue, chosen []List) error {
 	f := excelize.NewFile()
 	defer f.Close()
 	head, err := f.NewStyle(&excelize.Style{
@@ -81,7 +81,7 @@ func WriteWorkbook(w io.Writer, p *model.Plant, is layout.Issue, chosen []List) 
 
 // printed sets how a list prints: across, one page wide, with its heads and its
 // first column on every page, and a foot that says what it is of.
-func (l List) printed(f *excelize.File, p *model.Plant, is layout.Issue) error {
+func (l List) printed(f *excelize.File, p *model.Plant, is issue.Issue) error {
 	across, size, wide, tall, fit := "landscape", bookPapers[p.Practice.RecordPaper], 1, 0, true
 	if err := f.SetPageLayout(l.Name, &excelize.PageLayoutOptions{Orientation: &across, Size: &size, FitToWidth: &wide, FitToHeight: &tall}); err != nil {
 		return err

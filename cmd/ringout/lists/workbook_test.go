@@ -11,13 +11,14 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"ringout/layout"
+	"ringout/layout/issue"
 	"ringout/model"
+	"ringout/model/read"
 )
 
 // samplePlant reads a plant of the samples.
 func samplePlant(name string) *model.Plant {
-	p, _, _ := model.Read(os.DirFS("../../../samples"), name)
+	p, _, _ := read.Read(os.DirFS("../../../samples"), name)
 	return p
 }
 
@@ -26,7 +27,7 @@ func TestWorkbook(t *testing.T) {
 	t.Parallel()
 	var first, second bytes.Buffer
 	for _, b := range []*bytes.Buffer{&first, &second} {
-		if err := WriteWorkbook(b, samplePlant("tern-island"), layout.Issue{Mark: "0", Date: "2031-05-19"}, All); err != nil {
+		if err := WriteWorkbook(b, samplePlant("tern-island"), issue.Issue{Mark: "0", Date: "2031-05-19"}, All); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -100,7 +101,7 @@ func TestFoot(t *testing.T) {
 	p := samplePlant("one-loop")
 	p.Name = "Smith & Sons " + strings.Repeat("&", 200)
 	var b bytes.Buffer
-	if err := WriteWorkbook(&b, p, layout.Issue{}, All[:1]); err != nil {
+	if err := WriteWorkbook(&b, p, issue.Issue{}, All[:1]); err != nil {
 		t.Fatal(err)
 	}
 	f, err := excelize.OpenReader(&b)

@@ -5,7 +5,7 @@ import (
 	"os"
 	"time"
 
-	"ringout/layout"
+	"ringout/layout/sheet"
 	"ringout/model"
 	"ringout/render"
 	"ringout/render/pdf"
@@ -18,7 +18,7 @@ const MostSheets = 2000
 
 // volumes parts the sheets of a set into those of each PDF. The sheets of one
 // drawing are not parted, unless they alone are more than most.
-func volumes(sheets []*layout.Sheet, most int) (all [][]*layout.Sheet) {
+func volumes(sheets []*sheet.Sheet, most int) (all [][]*sheet.Sheet) {
 	for len(sheets) > most {
 		n := most
 		for n > 0 && sheets[n].Part > 1 {
@@ -39,7 +39,7 @@ type Book struct {
 	Name    string // of the file, without extension
 	Title   string
 	Made    time.Time
-	Volumes [][]*layout.Sheet
+	Volumes [][]*sheet.Sheet
 	whole   bool // all sheets of the set are in this one PDF
 
 	number int // of the open volume, from 1
@@ -104,7 +104,7 @@ func (b *Book) Abandon() {
 }
 
 // Names are the names of sheets.
-func Names(sheets []*layout.Sheet) map[string]bool {
+func Names(sheets []*sheet.Sheet) map[string]bool {
 	all := make(map[string]bool, len(sheets))
 	for _, s := range sheets {
 		all[s.Name] = true

@@ -9,7 +9,8 @@ import (
 	"testing"
 
 	"ringout/layout"
-	"ringout/model"
+	"ringout/layout/sheet"
+	"ringout/model/read"
 	"ringout/render"
 )
 
@@ -17,16 +18,16 @@ import (
 // drawing torn apart unless it is longer than a volume.
 func TestVolumes(t *testing.T) {
 	t.Parallel()
-	set := func(parts ...int) (all []*layout.Sheet) {
+	set := func(parts ...int) (all []*sheet.Sheet) {
 		for _, n := range parts {
 			for i := range n {
-				all = append(all, &layout.Sheet{Part: i + 1, Of: n})
+				all = append(all, &sheet.Sheet{Part: i + 1, Of: n})
 			}
 		}
 		return all
 	}
 	for _, c := range []struct {
-		sheets []*layout.Sheet
+		sheets []*sheet.Sheet
 		want   []int
 	}{
 		{set(1, 1, 1), []int{3}},
@@ -38,7 +39,7 @@ func TestVolumes(t *testing.T) {
 		{nil, []int{0}},
 	} {
 		var got []int
-		var back []*layout.Sheet
+		var back []*sheet.Sheet
 		for _, v := range volumes(c.sheets, 4) {
 			got, back = append(got, len(v)), append(back, v...)
 		}
@@ -63,7 +64,7 @@ func TestVolumes(t *testing.T) {
 // each is a document with its own outline, and no link leads out of it.
 func TestVolumeFiles(t *testing.T) {
 	t.Parallel()
-	p, _, _ := model.Read(os.DirFS("../../../samples"), "tern-island")
+	p, _, _ := read.Read(os.DirFS("../../../samples"), "tern-island")
 	plan := layout.New(p, false, nil)
 	dir := t.TempDir()
 	to, err := NewDelivery(dir, io.Discard)

@@ -16,8 +16,8 @@ import (
 	"github.com/gofrs/flock"
 
 	"ringout/cmd/ringout/tell"
-	"ringout/layout"
-	"ringout/model"
+	"ringout/layout/issue"
+	"ringout/model/read"
 )
 
 // Delivery brings a set of files into a folder, all of them or none. They are
@@ -274,7 +274,7 @@ func WriteFile(name string, told io.Writer, write func(io.Writer) error) error {
 // for nothing.
 func plantOwns(file string) string {
 	switch name := filepath.Base(file); {
-	case model.IsPlantFile(name):
+	case read.IsPlantFile(name):
 		return "the text of a plant"
 	case name == IssuesName || strings.HasSuffix(name, "."+IssuesName):
 		return "a register of issues"
@@ -284,11 +284,11 @@ func plantOwns(file string) string {
 	switch data, err := os.ReadFile(file); {
 	case err != nil:
 		return ""
-	case layout.IsIssues(data):
+	case issue.IsIssues(data):
 		return "a register of issues"
 	case bytes.HasPrefix(data, []byte(registerKind)):
 		return "a register of sheets"
-	case model.IsPlantText(data):
+	case read.IsPlantText(data):
 		return "the text of a plant"
 	}
 	return ""

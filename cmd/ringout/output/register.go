@@ -23,7 +23,7 @@ import (
 	"golang.org/x/sync/errgroup"
 
 	"ringout/cmd/ringout/tell"
-	"ringout/layout"
+	"ringout/layout/sheet"
 	"ringout/render"
 )
 
@@ -44,14 +44,14 @@ const (
 
 // Register is what is known of the sheets in a folder.
 type Register struct {
-	source   string                     // digest of what they were drawn from; unknown where they have to be drawn to tell
-	common   string                     // digest of what bears on every sheet, likewise
-	sheets   map[string]drawnSheet      // by name
-	drawings map[[2]string]layout.Known // by kind and tag, of the whole set
+	source   string                    // digest of what they were drawn from; unknown where they have to be drawn to tell
+	common   string                    // digest of what bears on every sheet, likewise
+	sheets   map[string]drawnSheet     // by name
+	drawings map[[2]string]sheet.Known // by kind and tag, of the whole set
 }
 
 func newRegister() *Register {
-	return &Register{Unknown, Unknown, map[string]drawnSheet{}, map[[2]string]layout.Known{}}
+	return &Register{Unknown, Unknown, map[string]drawnSheet{}, map[[2]string]sheet.Known{}}
 }
 
 // Count is how many sheets the register knows of.
@@ -62,7 +62,7 @@ func (r *Register) Count() int { return len(r.sheets) }
 func (r *Register) OldSheets(dir string) []string { return OldSheets(dir, r.sheets) }
 
 // Drawing is what the register knows of a drawing.
-func (r *Register) Drawing(kind, tag string) layout.Known {
+func (r *Register) Drawing(kind, tag string) sheet.Known {
 	return r.drawings[[2]string{kind, tag}]
 }
 
@@ -124,7 +124,7 @@ func (r *Register) read(i int, line string) bool {
 		r.sheets[words[3]] = s
 		return isDigest(s.page) && isDigest(s.file) && words[3] != "" && !twice
 	case words[0] == "drawing" && len(words) == 8:
-		k := layout.Known{Stamp: words[1], Refs: words[2], Code: words[3], Sheets: int(number(words[4]))}
+		k := sheet.Known{Stamp: words[1], Refs: words[2], Code: words[3], Sheets: int(number(words[4]))}
 		if words[5] != Unknown {
 			k.Shows = strings.Split(words[5], ",")
 		}
@@ -158,13 +158,13 @@ func (r *Register) write(w io.Writer) error {
 }
 
 // Keep forgets sheets that the plan does not have.
-func (r *Register) Keep(plan *layout.Plan) {
+func (r *Register) Keep(plan *sheet.Plan) {
 	mine := Names(plan.Sheets)
 	maps.DeleteFunc(r.sheets, func(name string, _ drawnSheet) bool { return !mine[name] })
 }
 
 // Know notes what the sheets of a plan are drawn from.
-func (r *Register) Know(plan *layout.Plan, source, common string) {
+func (r *Register) Know(plan *sheet.Plan, source, common string) {
 	r.source, r.common = source, common
 	clear(r.drawings)
 	if common == Unknown {
@@ -240,7 +240,7 @@ func (r *Register) UpToDate(dir, source string) bool {
 
 // Fits tells whether all that a plan keeps stands in the folder, in a set of the
 // same sheets: each prints its number and how many there are.
-func (r *Register) Fits(dir string, plan *layout.Plan) bool {
+func (r *Register) Fits(dir string, plan *sheet.Plan) bool {
 	if !slices.ContainsFunc(plan.Sheets, plan.Kept) {
 		return true
 	}

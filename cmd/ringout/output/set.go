@@ -11,7 +11,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 
-	"ringout/layout"
+	"ringout/layout/sheet"
 	"ringout/render"
 	"ringout/render/svg"
 )
@@ -30,7 +30,7 @@ type Set struct {
 
 // NewSet begins files of a name for those sheets of a plan. SVG is written where
 // there is a register of what it shows.
-func NewSet(to *Delivery, name string, formats []string, plan *layout.Plan, sheets []*layout.Sheet) *Set {
+func NewSet(to *Delivery, name string, formats []string, plan *sheet.Plan, sheets []*sheet.Sheet) *Set {
 	s := &Set{to: to}
 	if slices.Contains(formats, "pdf") {
 		s.book = &Book{To: to, Name: name, Title: plan.Plant.Name, Made: Issued(plan.Newest()), Volumes: volumes(sheets, MostSheets)}

@@ -8,7 +8,7 @@ import (
 
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
-	"ringout/layout"
+	"ringout/layout/sheet"
 	"ringout/model"
 	"ringout/render"
 	"ringout/render/html"
@@ -23,7 +23,7 @@ type webWriter struct {
 	set *html.Set
 }
 
-func newWebWriter(to *Delivery, name string, plan *layout.Plan, sheets []*layout.Sheet) *webWriter {
+func newWebWriter(to *Delivery, name string, plan *sheet.Plan, sheets []*sheet.Sheet) *webWriter {
 	p := plan.Plant
 	rev := plan.Newest()
 	issue := "Revision " + rev.Mark + " of " + rev.Date

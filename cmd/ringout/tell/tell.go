@@ -8,7 +8,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"ringout/model"
+	"ringout/model/finding"
 )
 
 // WrongUse is an error of the person at the keyboard: the help says more.
@@ -21,7 +21,7 @@ func WrongUsef(format string, args ...any) error { return WrongUse{fmt.Sprintf(f
 
 // DidYouMean suggests the nearest of words; "" when none is near.
 func DidYouMean(written string, words []string) string {
-	best := model.Nearest(written, words)
+	best := finding.Nearest(written, words)
 	if best == "" {
 		return ""
 	}

@@ -10,6 +10,7 @@ import (
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
+	"ringout/model/compute"
 )
 
 // valuesWide is the width on the screen that columns of values may take.
@@ -22,7 +23,7 @@ func traceReadings(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 		fmt.Fprintf(w, "circuit %s cannot be traced: its text has errors\n\n", c.Name)
 		return
 	}
-	r, ok := p.Readings(c)
+	r, ok := compute.ReadingsOf(p, c)
 	if !ok {
 		fmt.Fprintf(w, "circuit %s, %s: no readings are computed for it\n\n", c.Name, c.Signal)
 		return
@@ -49,13 +50,13 @@ func traceReadings(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	for from := 0; from == 0 || from < len(states); from += most {
 		newWalk(p, c, t).read(r, from, min(from+most, len(states))).write(w)
 	}
-	for i, m := range p.Margins(c) {
+	for i, m := range compute.Margins(p, c) {
 		if i == 0 {
 			fmt.Fprintln(w, "\n  margins")
 		}
 		fmt.Fprint(w, indented(marginWords(m)))
 	}
-	for _, s := range p.Shares(c) {
+	for _, s := range compute.Shares(p, c) {
 		fmt.Fprint(w, indented(s.Words()))
 	}
 	fmt.Fprintln(w)
@@ -75,12 +76,12 @@ func indented(s string) string {
 }
 
 // read puts the values of some states in place of the terminals of a walk.
-func (k *walk) read(r model.Readings, from, to int) *walk {
+func (k *walk) read(r compute.Readings, from, to int) *walk {
 	wide := 0
 	for _, s := range r.States[from:to] {
 		wide = max(wide, utf8.RuneCountInString(s))
 	}
-	cells := func(x model.Reading) []string {
+	cells := func(x compute.Reading) []string {
 		var all []string
 		for _, v := range x.Values[from:to] {
 			text := v.Words(r.Unit)
@@ -126,7 +127,7 @@ func (k *walk) read(r model.Readings, from, to int) *walk {
 }
 
 // marginWords tell what a part of a circuit needs and what is left.
-func marginWords(m model.Margin) string {
+func marginWords(m compute.Margin) string {
 	words := m.What + m.When()
 	if len(m.Missing) > 0 {
 		return words + ": " + wiring.NotGiven + ": " + strings.Join(m.Missing, ", ")

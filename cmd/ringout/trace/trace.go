@@ -11,6 +11,7 @@ import (
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
+	"ringout/model/compute"
 )
 
 // Tags lists every tag that trace takes, in the order of the text:
@@ -193,7 +194,7 @@ func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 		words = append(words, "fuse "+s.Supply.Fuse.Text)
 	}
 	fmt.Fprintf(w, "%s  %s\n", s.Tag, strings.Join(append(words, s.Status.String()), ", "))
-	for _, d := range p.Demands() {
+	for _, d := range compute.Demands(p) {
 		if d.Supply == s {
 			fmt.Fprintf(w, "%s\n", d.Sum())
 		}

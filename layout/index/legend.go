@@ -1,0 +1,280 @@
+package index
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/render"
+)
+
+// arranged says what the sheets follow, and no more than that.
+const arranged = "Arranged after the practice of ISA-5.4 and IEC 61082-1. Symbols after ISA-5.1 and IEC 60617. " +
+	"The codes that hold at the site, and its permits, come first."
+
+// legend holds what a reader needs to know of every sheet: lines, symbols,
+// colours and the practice of the plant.
+func legend(pl *sheet.Plan) []paper.Section {
+	symbols, sample := symbols(pl)
+	all := []paper.Section{
+		{Title: "Legend", Table: lines(pl), Whole: true, Sample: lineSample},
+		{Table: symbols, Sample: sample},
+		{Table: cableTypes(pl.Plant)},
+		{Table: codeSources(pl.Plant)},
+		{Table: LetterKey(), Whole: true},
+		{Table: practice(pl.Plant)},
+		{Table: MarkUpKey(pl.Plant)},
+	}
+	var some []paper.Section
+	for _, s := range all {
+		if len(s.Table.Rows) > 0 {
+			some = append(some, s)
+		}
+	}
+	return some
+}
+
+// lineKey is the meaning of each pen that stands for something on site.
+var lineKey = []struct {
+	pen   render.Pen
+	words string
+}{
+	{render.New, "new core or wire: to be installed, and tested"},
+	{render.Existing, "existing core or wire (E): in place, and tested too"},
+	{render.Future, "core or wire of a later stage (F): not installed yet"},
+	{render.Screen, "screen or drain wire"},
+	{render.Signal, "signal that is no wire: air, data, mechanical link"},
+	{render.Boundary, "limit of a box, cabinet or room"},
+}
+
+// cloudWords are the meaning of the line after those of lineKey, of plants with a
+// register of issues.
+const cloudWords = "round what changed at the revision in the triangle beside it; ? is not issued yet"
+
+func lines(pl *sheet.Plan) *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{{Head: "Line", Width: 40 * render.MM}, {Head: "Meaning", Width: 130 * render.MM}}}
+	for _, l := range lineKey {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{}, {S: l.words}}})
+	}
+	if pl.Issues != nil {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{}, {S: cloudWords}}})
+	}
+	return t
+}
+
+func lineSample(row, column int, cell paper.Area) []render.Item {
+	if column > 0 {
+		return nil
+	}
+	y := (cell.Min.Y + cell.Max.Y) / 2
+	if row == len(lineKey) {
+		free := &paper.Obstacles{}
+		return free.Side(render.Point{X: cell.Min.X + 3*render.MM, Y: y}, render.Point{X: cell.Max.X - 3*render.MM, Y: y}, paper.CloudSides[0])
+	}
+	return []render.Item{paper.Stroke(lineKey[row].pen, cell.Min.X+3*render.MM, y, cell.Max.X-3*render.MM, y)}
+}
+
+// across is how many signs stand in a row of the legend.
+const across = 3
+
+// symbols is the table of the signs in use, each beside its meaning.
+func symbols(pl *sheet.Plan) (*paper.Table, func(row, column int, cell paper.Area) []render.Item) {
+	signs := signs(pl)
+	t := &paper.Table{}
+	for range across {
+		t.Columns = append(t.Columns, paper.Column{Head: "Symbol", Width: 28 * render.MM}, paper.Column{Head: "Meaning", Width: 29 * render.MM})
+	}
+	for i, s := range signs {
+		if i%across == 0 {
+			t.Rows = append(t.Rows, paper.Row{Print: true})
+		}
+		row := &t.Rows[len(t.Rows)-1]
+		row.Cells = append(row.Cells, paper.Cell{}, paper.Cell{S: s.words})
+		row.More = max(row.More, paper.BoxOf(s.items...).H()+3*render.MM-paper.PrintRow)
+	}
+	return t, func(row, column int, cell paper.Area) []render.Item {
+		i := row*across + column/2
+		if column%2 > 0 || i >= len(signs) {
+			return nil
+		}
+		s := signs[i]
+		box := paper.BoxOf(s.items...)
+		return []render.Item{&render.Group{ID: "sign-" + sheet.PlainName(s.words), Data: []render.Datum{{Key: "sign", Value: s.words}},
+			Items: render.Move(s.items, (cell.Min.X+cell.Max.X-box.Min.X-box.Max.X)/2, (cell.Min.Y+cell.Max.Y-box.Min.Y-box.Max.Y)/2)}}
+	}
+}
+
+// cableTypes lists the cable types with the colours of their first cores.
+func cableTypes(plant *model.Plant) *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: "Cable type", Width: 36 * render.MM, Face: fonts.Bold},
+		{Head: "Cores", Width: 50 * render.MM},
+		{Head: "Colour code", Width: 44 * render.MM},
+		{Head: "First cores", Width: 40 * render.MM, Face: fonts.Mono},
+	}}
+	for _, c := range plant.CableTypes {
+		if c.Groups == 0 {
+			continue
+		}
+		code, colours := paper.NotGiven, paper.NotGiven
+		if c.Code != nil {
+			code, colours = c.Code.Name, firstColours(c)
+			if unsure(c) {
+				code += ": " + compareColours
+			}
+		}
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{
+			{S: c.Name}, {S: fmt.Sprintf("%d x %s, %s", c.Groups, c.GroupWord(), c.Copper)}, {S: code}, {S: colours},
+		}})
+	}
+	return t
+}
+
+// compareColours is what stands beside colours that may differ.
+const compareColours = "compare with the maker's print"
+
+// unsure reports whether the colours of a group of a cable type are in doubt.
+func unsure(c *model.CableType) bool {
+	for g := 1; g <= c.Groups; g++ {
+		if c.Code.Unsure(g, c.Size) != "" {
+			return true
+		}
+	}
+	return false
+}
+
+// firstColours are the colours of the first group of a cable type, or of its
+// first few single cores.
+func firstColours(c *model.CableType) string {
+	const single = 4
+	groups := 1
+	if c.Size == 1 {
+		groups = min(single, c.Groups)
+	}
+	var s []string
+	for g := 1; g <= groups; g++ {
+		for _, hue := range c.Colours(g) {
+			s = append(s, hue.Letters())
+		}
+	}
+	return strings.Join(s, " ")
+}
+
+// codeSources says where the colour codes of the cable types come from.
+func codeSources(plant *model.Plant) *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: "Colour code", Width: 44 * render.MM, Face: fonts.Bold}, {Head: "Source", Width: 126 * render.MM},
+	}}
+	seen := map[string]bool{}
+	for _, c := range plant.CableTypes {
+		if c.Code == nil || seen[c.Code.Name] {
+			continue
+		}
+		seen[c.Code.Name] = true
+		source := wording.Given(c.Code.Standard())
+		if !c.Code.Verified() {
+			source += ": " + compareColours
+		}
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: c.Code.Name}, {S: source}}})
+	}
+	return t
+}
+
+// LetterKey is the key to the letters of colours, IEC 60757.
+func LetterKey() *paper.Table {
+	const wide = 5
+	t := &paper.Table{}
+	for i := range wide {
+		head := ""
+		if i == 0 {
+			head = "Colours (IEC 60757)"
+		}
+		t.Columns = append(t.Columns, paper.Column{Head: head, Width: 34 * render.MM})
+	}
+	n := 0
+	for h := model.Black; h <= model.GreenYellow; h++ {
+		if n%wide == 0 {
+			t.Rows = append(t.Rows, paper.Row{Print: true})
+		}
+		row := &t.Rows[len(t.Rows)-1]
+		row.Cells = append(row.Cells, paper.Cell{S: h.Letters() + "  " + h.Words()})
+		n++
+	}
+	return t
+}
+
+// markerWords say what the marker on a core reads.
+var markerWords = map[model.MarkerRule]string{
+	model.OwnMarker:    "the core: its cable, group and place in it",
+	model.LocalMarker:  "the terminal it lands on",
+	model.RemoteMarker: "the terminal at its other end",
+	model.BothMarker:   "the terminal it lands on / the terminal at its other end",
+	model.LoopMarker:   "the loop or circuit, and the lane",
+	model.SignalMarker: "the signal: the circuit, and its polarity or lane",
+}
+
+// practice is what holds at this plant where others differ.
+func practice(plant *model.Plant) *paper.Table {
+	p := plant.Practice
+	t := &paper.Table{Columns: []paper.Column{{Head: "Practice in force", Width: 56 * render.MM}, {Head: "At this plant", Width: 114 * render.MM}}}
+	add := func(what, held string) {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: what}, {S: held, Bold: true}}})
+	}
+	positive := "first"
+	if p.PositiveCore == 2 {
+		positive = "second"
+	}
+	insulation := "none asked for: continuity, short, earth and screen only"
+	if p.TestVolts > 0 {
+		insulation = fmt.Sprintf("%s V DC, at least %s MΩ", wording.Plain(p.TestVolts), wording.Plain(p.TestMegohm))
+		if slices.ContainsFunc(plant.CableTypes, func(c *model.CableType) bool { return c.Insulated > 0 }) {
+			insulation += ", or the cable's MΩ·km over its km where that is more"
+		}
+	}
+	mains := "none asked for"
+	if p.MainsVolts > 0 {
+		mains = fmt.Sprintf("%s V DC, at least %s MΩ", wording.Plain(p.MainsVolts), wording.Plain(p.MainsMegohm))
+	}
+	var points []string
+	for _, v := range p.CheckPoints {
+		points = append(points, wording.Plain(v))
+	}
+	names := map[model.PairNames]string{model.ByNumber: "by number", model.ByColour: "by colours", model.ByBoth: "by number and colours"}
+	add("A pair goes by", names[p.PairNames])
+	add("Core of a pair that carries +", positive+", unless the colour code says otherwise")
+	add("Screens are earthed in the", p.ScreenEarth.String()+", cut back and insulated at the other end")
+	add("A core marker reads", markerWords[p.Marker])
+	tag := "the cable"
+	if p.CableTag == model.RemoteTag {
+		tag = "the cable, and what it goes to"
+	}
+	add("A cable tag reads", tag)
+	add("Spare cores", p.SpareCores)
+	add("Spares, at the least", wording.Plain(p.SparePairs)+" % of the pairs of a home run, "+wording.Plain(p.SpareTerms)+" % of the terminals of a strip")
+	add("Supplies and cards give", "their voltage ± "+wording.Plain(p.Tolerance)+" %, unless least or highest is given")
+	add("Earthed pole of loop supplies", wording.Given(p.EarthedPole.String()))
+	add("Intrinsically safe terminals", wording.Plain(p.SafeDistance)+" mm from others")
+	add("Insulation test", insulation)
+	add("Insulation test above extra-low voltage", mains)
+	add("Most of the computed ohms", wording.Plain(p.OhmsLimit)+" %, at least +"+wording.Plain(p.OhmsRoom)+" Ω")
+	add("Copper at its hottest, in margins", p.HotCopper.String())
+	add("Copper on test, in ohms and readings", p.TestCopper.String())
+	add("Thermocouple terminals on test", p.Terminals.String())
+	add("Check points, per cent", strings.Join(points, ", "))
+	add("Who signs", strings.Join(p.SignOff, ", "))
+	add("Standards", arranged)
+	return t
+}
+
+func MarkUpKey(plant *model.Plant) *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{{Head: "Mark-up on site", Width: 170 * render.MM}}}
+	for _, s := range plant.Practice.MarkUp {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}}})
+	}
+	return t
+}

@@ -1,0 +1,300 @@
+package index
+
+import (
+	"cmp"
+	"slices"
+
+	"ringout/fonts"
+	"ringout/layout/loop"
+	"ringout/layout/paper"
+	"ringout/layout/place"
+	"ringout/layout/sheet"
+	"ringout/layout/symbol"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/render"
+)
+
+// sign is a mark of the drawings with its meaning.
+type sign struct {
+	words string
+	items []render.Item
+}
+
+// signer collects the signs that the loop, box and cabinet diagrams of a plant
+// use.
+type signer struct {
+	pl    *sheet.Plan
+	signs []sign
+}
+
+// add takes a sign once; nothing for nil.
+func (g *signer) add(words string, items ...render.Item) {
+	if len(items) > 0 && !g.has(words) {
+		g.signs = append(g.signs, sign{words, items})
+	}
+}
+
+func (g *signer) has(words string) bool {
+	return slices.ContainsFunc(g.signs, func(s sign) bool { return s.words == words })
+}
+
+func (g *signer) symbol(words string, s symbol.Symbol) { g.add(words, s.Items...) }
+
+// signs are those in use, in the order of the drawing: devices and what they
+// meet, terminals, wires.
+func signs(pl *sheet.Plan) []sign {
+	g := &signer{pl: pl}
+	var all []*model.Circuit
+	for _, l := range pl.Plant.Loops {
+		for _, c := range l.Circuits {
+			if !c.Broken && len(c.Path.Stations) > 0 {
+				all = append(all, c)
+			}
+		}
+	}
+	g.bubbles(all)
+	for _, c := range all {
+		g.inside(c)
+	}
+	for _, c := range all {
+		g.process(c)
+	}
+	g.through(all)
+	g.terminals()
+	g.wires(all)
+	for _, l := range pl.Plant.Loops {
+		for _, t := range wording.Ties(pl.Plant)[l] {
+			leaves := t.Leaves(l)
+			g.add(tieWords[leaves], loop.Pentagon(paper.Rect(0, 0, 24*render.MM, loop.TieTall), leaves))
+		}
+	}
+	return g.signs
+}
+
+// tieWords are what a flag means, by whether its signal leaves the loop.
+var tieWords = map[bool]string{true: "signal to another loop, and its sheet", false: "signal from another loop, and its sheet"}
+
+// bubbleWords are what the mountings mean.
+var bubbleWords = []struct {
+	mount       symbol.Mount
+	tag, number string
+	words       string
+}{
+	symbol.Field:  {symbol.Field, "FT", "1042", "device in the field"},
+	symbol.Panel:  {symbol.Panel, "FI", "1042", "instrument on a panel"},
+	symbol.Behind: {symbol.Behind, "FY", "1042B", "instrument inside a cabinet"},
+	symbol.Shared: {symbol.Shared, "FIC", "1042", "function of the system"},
+}
+
+func (g *signer) bubbles(all []*model.Circuit) {
+	used := map[symbol.Mount]bool{}
+	for _, c := range all {
+		first := loop.Device(c)
+		for _, st := range c.Stations() {
+			p := st.Part
+			through := slices.ContainsFunc(st.Slots, func(s model.Slot) bool { return s.Does == model.Lands && s.In != s.Out })
+			switch {
+			case p.Device == nil || p != first && !through:
+			case p.Place == nil:
+				used[symbol.Field] = true
+			case p != first && p.Place.Kind == model.Cabinet:
+				used[symbol.Behind] = true
+			default:
+				used[symbol.Panel] = true
+			}
+		}
+		used[symbol.Shared] = used[symbol.Shared] || len(c.Loop.Functions) > 0
+	}
+	for _, b := range bubbleWords {
+		if used[b.mount] {
+			s, _ := symbol.Bubble(b.mount, b.tag, b.number, symbol.BubbleWide)
+			g.symbol(b.words, s)
+		}
+	}
+}
+
+// insideWords are what a device has between its terminals.
+var insideWords = [...]string{
+	model.NoElement: "", model.ContactElement: "contact, open at rest", model.CoilElement: "coil: solenoid, converter, positioner",
+	model.ResistorElement: "resistance thermometer", model.JunctionElement: "thermocouple", model.ProximityElement: "proximity switch",
+}
+
+// inside is what the device of a circuit has between its terminals, as its loop
+// diagram draws it.
+func (g *signer) inside(c *model.Circuit) {
+	p := loop.Device(c)
+	if p == nil {
+		return
+	}
+	words := insideWords[p.Kind.Element]
+	if p.Kind.Element == model.ContactElement && compute.ClosedAtRest(p.Device) {
+		words = "contact, closed at rest"
+	}
+	if words == "" || g.has(words) {
+		return
+	}
+	var rows []render.Len
+	for i := range c.Lanes {
+		rows = append(rows, render.Len(i)*loop.PitchOf(g.pl, c))
+	}
+	g.add(words, loop.Drawn(func(b symbol.Brush) { loop.Inside(b, p, rows, 0) })...)
+}
+
+// process is how the device of a circuit meets the process.
+func (g *signer) process(c *model.Circuit) {
+	p := loop.Device(c)
+	if p == nil || p.Place != nil {
+		return
+	}
+	if v := p.Device.Drives; v != nil {
+		words := valveWords[v.Kind.Actuator]
+		if v.Device.Fail == model.Locked {
+			words += " that stays when its energy fails"
+		} else if v.Device.Fail != 0 {
+			words += ", fails " + v.Device.Fail.String()
+		}
+		g.symbol(words, symbol.Valve(loop.Actuators[v.Kind.Actuator], sheet.FailMarks[v.Device.Fail]))
+		if p.Device.Air != "" {
+			g.symbol("air supply", symbol.AirSupply())
+		}
+		return
+	}
+	if s, ok := loop.Connection(p); ok {
+		words := s.Name
+		if words == symbol.Tapping().Name {
+			words = "connection to the process"
+		}
+		g.symbol(words, s)
+	}
+}
+
+// valveWords are valves by what moves them.
+var valveWords = [...]string{model.NoActuator: "valve", model.Diaphragm: "valve", model.Piston: "on-off valve"}
+
+// through is what lanes go through besides instruments.
+func (g *signer) through(all []*model.Circuit) {
+	const half, tall = 3500 * render.UM, 1200 * render.UM
+	box := paper.Outline(render.Existing, render.Hollow, paper.Rect(-half, -tall, 2*half, 2*tall))
+	for _, c := range all {
+		for _, st := range c.Stations() {
+			switch {
+			case st.Part.Barrier == nil:
+			case st.Part.Kind.Isolates:
+				g.add("isolator, one lane", box, paper.Stroke(render.Existing, 0, -tall, 0, tall))
+			default:
+				g.add("barrier, one lane: its resistance", box)
+			}
+		}
+	}
+}
+
+// linkWords are what terminals have between their sides.
+var linkWords = []string{
+	symbol.Through: "terminal", symbol.Fused: "fused terminal", symbol.Knife: "disconnect terminal",
+	symbol.Diode: "terminal with a diode", symbol.Earthed: "terminal on an earth foot",
+}
+
+// terminals are those of the kinds in use, jumpers, and what stands beside a
+// terminal.
+func (g *signer) terminals() {
+	used := map[symbol.Link]bool{}
+	jumpers, danger, inside, safe := false, false, false, false
+	for _, where := range g.pl.Plant.Places {
+		for _, p := range where.Parts {
+			for _, t := range p.Terminals {
+				used[place.LinkOf(t)] = true
+			}
+			jumpers = jumpers || len(p.Jumpers) > 0
+		}
+		danger = danger || len(g.pl.Plant.DangerousSources(where)) > 0
+	}
+	for link, words := range linkWords {
+		if used[symbol.Link(link)] {
+			s, _ := symbol.Terminal(symbol.Link(link), "12")
+			g.symbol(words, s)
+		}
+	}
+	if jumpers {
+		g.symbol("jumpered here", symbol.Dot())
+	}
+	for _, w := range g.pl.Plant.Conductors {
+		inside = inside || w.Core == nil && (w.From.Terminal != nil || w.To.Terminal != nil)
+		safe = safe || w.Safe()
+	}
+	g.add("box to tick: landed and proved", paper.Outline(render.Outline, render.Blank, paper.Rect(-place.LandTick/2, -place.LandTick/2, place.LandTick, place.LandTick)))
+	if inside {
+		g.add("end of a wire inside the place", &render.Circle{Pen: render.Existing, R: place.WireEnd, Fill: render.Blank})
+	}
+	if safe {
+		t, _ := paper.Put(render.Point{}, paper.Letters(fonts.Bold, paper.Lettered, render.Middle), place.SafeMark, place.SafeRoom)
+		g.add("intrinsically safe core, wire or cable", t)
+	}
+	if danger {
+		g.symbol("dangerous voltage", symbol.Voltage())
+	}
+}
+
+// wires are what stands round, at and on the wires of circuits.
+func (g *signer) wires(all []*model.Circuit) {
+	var rings [2]*model.Circuit // the first with one
+	var twisted *model.Circuit
+	cut, earth, fed := false, false, false
+	for _, c := range all {
+		for _, run := range c.Runs() {
+			i := 0
+			if run.Screen != nil {
+				i = 1
+			}
+			if run.Kind == model.CableRun && rings[i] == nil && len(c.Lanes) > 1 {
+				rings[i] = c
+			}
+			if run.Twisted() && twisted == nil && len(c.Lanes) > 1 {
+				twisted = c
+			}
+		}
+		for _, l := range c.Lanes {
+			end := l.End()
+			fed = fed || end != nil && end.Fed != nil && end.Part.Strip != nil
+		}
+		for _, st := range c.Stations() {
+			t := st.Screen.In
+			earth = earth || st.Part.Kind.Shunts || st.Screen.Does == model.Lands && (t.Bar || t.Bond != nil)
+		}
+	}
+	for _, w := range g.pl.Plant.Conductors {
+		cut = cut || w.Circuit != nil && (w.From.Terminal == nil || w.To.Terminal == nil)
+	}
+	for i, words := range []string{"cable round its cores", "screen round its cores"} {
+		if rings[i] != nil {
+			g.add(words, loop.Drawn(func(b symbol.Brush) { loop.Ring(b, i > 0, false, 0, 0, loop.PitchOf(g.pl, rings[i])) })...)
+		}
+	}
+	if twisted != nil {
+		pitch := loop.PitchOf(g.pl, twisted)
+		g.add("twisted with each other", loop.Drawn(func(b symbol.Brush) {
+			loop.Twist(b, 0, 0, pitch)
+			for _, y := range []render.Len{0, pitch} {
+				b.Line(render.New, -5*render.MM, y, 5*render.MM, y)
+			}
+		})...)
+	}
+	if cut {
+		g.add("cut back, in an insulating sleeve", loop.Drawn(func(b symbol.Brush) {
+			loop.Cap(b, 0, 0, false)
+			b.Line(render.Screen, 0, 0, 8*render.MM, 0)
+		})...)
+	}
+	if earth {
+		g.symbol("earth, by the name beside it", symbol.Earth())
+	}
+	if fed {
+		g.add("fed from the supply named beside it", paper.Stroke(render.Existing, 0, 0, 5*render.MM, 0),
+			&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
+				{X: 5 * render.MM, Y: -800}, {X: 7 * render.MM}, {X: 5 * render.MM, Y: 800}}})
+	}
+	if g.pl.Issues != nil {
+		g.add("revision of the cloud beside it", new(paper.Obstacles).Marked(cmp.Or(g.pl.Issues.Newest.Mark, sheet.PendingMark)).FlagAt(render.Point{})...)
+	}
+}

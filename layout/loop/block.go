@@ -1,0 +1,260 @@
+package loop
+
+import (
+	"slices"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file holds how tall a circuit is drawn and where its lanes run.
+
+// block is one circuit on a sheet, or one leg of it.
+type block struct {
+	*leg
+	sheet  *sheet.Sheet
+	pitch  render.Len // from lane to lane
+	top    render.Len
+	height render.Len
+	rows   []render.Len // of the lanes
+	gaps   []render.Len // before each lane, beyond the pitch
+	screen render.Len   // row of the screen; 0 without one
+	first  bool         // of the blocks that begin on one device
+	group  int          // how many blocks begin on that device, for the first
+}
+
+func newBlock(l *leg, w widths) *block {
+	n := len(l.circuit.Lanes)
+	b := &block{leg: l, pitch: lanePitch, rows: make([]render.Len, n), gaps: make([]render.Len, n)}
+	b.part(l.path)
+	if l.screened() {
+		b.screen = 1
+	}
+	b.size(w)
+	return b
+}
+
+// size reckons the height of a block from the pitch of its lanes.
+func (b *block) size(w widths) {
+	b.height = b.head() + render.Len(b.spaces())*b.pitch + blockFoot
+	for _, gap := range b.gaps {
+		b.height += gap
+	}
+	if b.channel() == nil {
+		return
+	}
+	functions := functionsAt(b.circuit)
+	b.place(0)
+	if b.goesOn() { // between the walls of the channel
+		y := b.channelRow() + betweenWalls
+		for _, f := range b.circuit.Loop.Functions {
+			if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Drives, b.circuit) {
+				y += 16*render.MM + render.Len(len(functionLines(f, 0)))*paper.Pitch(paper.PlainHeight)
+			}
+		}
+		b.height = max(b.height, y)
+		return
+	}
+	if w.funct == 0 { // under the channel
+		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM) + 2*render.MM
+		for _, f := range functions {
+			y += 8*render.MM + render.Len(len(functionLines(f, w.funct))+2)*paper.Pitch(paper.PlainHeight)
+		}
+		b.height = max(b.height, y)
+		return
+	}
+	y := b.channelRow() + render.MM
+	tall := func(f *model.Function) render.Len { // bubble, words
+		return 18*render.MM + render.Len(len(functionLines(f, w.funct))-1)*paper.Pitch(paper.PlainHeight)
+	}
+	for _, f := range b.circuit.Loop.Functions { // it may begin on another sheet, and stand here again
+		if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Drives, b.circuit) {
+			b.height = max(b.height, y+tall(f))
+		}
+	}
+	for _, f := range functions {
+		y += tall(f)
+	}
+	b.height = max(b.height, y)
+}
+
+// head is the room above the first lane: more where the title of a leg that comes
+// from above is so long that it reaches over its first cable.
+func (b *block) head() render.Len {
+	const short, more = 45 * render.MM, 4 * render.MM
+	if b.prev != nil && render.Measure(fonts.Bold, b.words(), paper.PlainHeight) > short {
+		return blockHead + more
+	}
+	return blockHead
+}
+
+// words are the title of a block.
+func (b *block) words() string {
+	if b.prev != nil {
+		return "Circuit " + b.circuit.Name + ", continued"
+	}
+	return wording.Joined("Circuit "+b.circuit.Name, signalWords(b.circuit))
+}
+
+// goesOn reports whether a lane goes through the channel of the leg, and on to another
+// place: what is right of it is not its own.
+func (b *block) goesOn() bool {
+	var visit func(path *model.Path) bool
+	visit = func(path *model.Path) bool {
+		for i, st := range path.Stations {
+			for _, slot := range st.Slots {
+				if st.Channel > 0 && slot.Does == model.Lands && slot.In != slot.Out &&
+					i+1 < len(path.Stations) && path.Stations[i+1].Part.Place != st.Part.Place {
+					return true
+				}
+			}
+		}
+		return slices.ContainsFunc(path.Tails, visit)
+	}
+	return visit(b.path)
+}
+
+// betweenWalls is how far below its lane a channel that lanes go through has its
+// functions: below its words.
+const betweenWalls = 26 * render.MM
+
+// spaces counts those between the rows of a block.
+func (b *block) spaces() int {
+	if b.screen != 0 {
+		return len(b.rows)
+	}
+	return len(b.rows) - 1
+}
+
+func (b *block) place(y render.Len) {
+	b.top = y
+	y += b.head()
+	for i := range b.rows {
+		y += b.gaps[i]
+		b.rows[i] = y
+		y += b.pitch
+	}
+	if b.screen != 0 {
+		b.screen = y
+	}
+}
+
+// row is where lane n of the circuit runs, from 1; 0 is the screen.
+func (b *block) row(n int) render.Len {
+	if n == 0 {
+		return b.screen
+	}
+	return b.rows[n-1]
+}
+
+func (b *block) bottom() render.Len { return b.rows[len(b.rows)-1] }
+
+// channelRow is the row of the first lane that lands on the channel of the leg,
+// lower where the lane goes through.
+func (b *block) channelRow() (y render.Len) {
+	var visit func(path *model.Path)
+	visit = func(path *model.Path) {
+		for _, st := range path.Stations {
+			for i, slot := range st.Slots {
+				if y == 0 && st.Channel > 0 && slot.Does == model.Lands {
+					if y = b.row(path.Lanes[i]); slot.In != slot.Out {
+						y += 5 * render.MM
+					}
+					y += b.pitch / 2 * render.Len(max(0, len(st.Slots)-2)) // functions stand at the middle
+				}
+			}
+		}
+		for _, t := range path.Tails {
+			visit(t)
+		}
+	}
+	visit(b.path)
+	return y
+}
+
+// part gives lanes room where they part and one of two neighbours has a cable
+// or a channel of its own to be drawn, and below a part in the lane above, which has
+// words under it.
+func (b *block) part(path *model.Path) {
+	for _, st := range path.Stations {
+		last := 0
+		for i, slot := range st.Slots {
+			if slot.Does == model.Lands && slot.In != slot.Out && st.Part.Strip == nil && st.Part.Device == nil {
+				last = max(last, path.Lanes[i])
+			}
+		}
+		if last > 0 && last < len(b.gaps) {
+			b.gaps[last] = tailGap
+		}
+	}
+	for i, t := range path.Tails {
+		if i > 0 && len(t.Lanes) > 0 && (crowded(t) || crowded(path.Tails[i-1])) {
+			b.gaps[t.Lanes[0]-1] = tailGap
+		}
+		b.part(t)
+	}
+}
+
+// crowded reports whether a tail has more to show than wires and terminals.
+func crowded(t *model.Path) bool {
+	for _, run := range t.Runs {
+		if run.Kind == model.CableRun {
+			return true
+		}
+	}
+	n := len(t.Stations)
+	return n > 0 && len(t.Tails) == 0 && t.Stations[n-1].Part.Strip == nil
+}
+
+// functionsAt returns the functions that are drawn at a circuit: those that
+// read it first, or drive it and read nothing.
+func functionsAt(c *model.Circuit) []*model.Function {
+	var all []*model.Function
+	for _, f := range c.Loop.Functions {
+		if list := append(append([]*model.Circuit(nil), f.Reads...), f.Drives...); len(list) > 0 && list[0] == c {
+			all = append(all, f)
+		}
+	}
+	return all
+}
+
+// device is the device that the block begins on.
+func (b *block) device() *model.Part {
+	if b.prev != nil {
+		return nil
+	}
+	return Device(b.circuit)
+}
+
+// Device is the device that a circuit is drawn to begin on; nil if it begins on
+// a card.
+func Device(c *model.Circuit) *model.Part {
+	if c.Broken || len(c.Path.Stations) == 0 {
+		return nil
+	}
+	if p := whole(c).path.Stations[0].Part; p.Device != nil {
+		return p
+	}
+	return nil
+}
+
+// deepen makes room for the device that blocks begin on and returns how much it
+// took.
+func deepen(all []*block, w widths) render.Len {
+	dev := all[0].device()
+	if dev == nil {
+		return 0
+	}
+	var tall render.Len
+	for _, b := range all {
+		tall += b.height
+	}
+	all[0].place(0)
+	more := max(0, max(deviceTall, (all[0].rows[0]+all[0].bottom())/2+deviceFoot(dev, w))-tall)
+	all[len(all)-1].height += more
+	return more
+}

@@ -1,0 +1,304 @@
+package loop
+
+import (
+	"strings"
+	"unicode"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/layout/symbol"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file draws field devices and what they are connected to.
+
+// bubbleOf is the bubble of a tag, as wide as width at the most: function letters
+// over loop number, as FT over 2107 for FT-2107. False if the bubble does not hold
+// the whole tag, which is then written beside it.
+func bubbleOf(mount symbol.Mount, tag string, width render.Len) (s symbol.Symbol, whole bool) {
+	letters, number, whole := splitTag(tag)
+	for i, try := range [][2]string{{letters, number}, {letters, strings.TrimFunc(number, notDigit)}, {letters, ""}, {"", ""}} {
+		if s, ok := symbol.Bubble(mount, try[0], try[1], width); ok {
+			return s, whole && i == 0
+		}
+	}
+	return s, false
+}
+
+// deviceBubble is the bubble of a device left of its case: longer than a circle
+// where what the device is connected to leaves it the room.
+func deviceBubble(p *model.Part, w widths) (symbol.Symbol, bool) {
+	mount, width := symbol.Field, w.device-34*render.MM
+	if p.Place != nil {
+		mount, width = symbol.Panel, w.device-caseWide-6*render.MM
+	}
+	return bubbleOf(mount, p.Tag, min(width, longBubble))
+}
+
+// functionBubble is the bubble of a function, in a column of its own or of width 0.
+func functionBubble(f *model.Function, column render.Len) (symbol.Symbol, bool) {
+	width := longBubble
+	if column == 0 {
+		width = symbol.BubbleWide
+	}
+	return bubbleOf(symbol.Shared, f.Tag, width)
+}
+
+// longBubble is the most that a bubble is drawn out to.
+const longBubble = 2 * symbol.BubbleWide
+
+func notDigit(r rune) bool { return !unicode.IsDigit(r) }
+
+// splitTag parts a tag into function letters and loop number. A tag that is
+// more than these is not whole: 21-FT-2107.
+func splitTag(tag string) (letters, number string, whole bool) {
+	runes := []rune(tag)
+	if i := strings.IndexFunc(tag, func(r rune) bool { return !unicode.IsLetter(r) }); i > 0 {
+		return tag[:i], strings.TrimLeft(tag[i:], "-_. "), true
+	}
+	end := len(runes) // of the letters before the last number that has some
+	for i := len(runes) - 1; i > 0; i-- {
+		if !unicode.IsDigit(runes[i]) {
+			continue
+		}
+		k := i
+		for k > 0 && strings.ContainsRune("-_.", runes[k-1]) {
+			k--
+		}
+		if k > 0 && unicode.IsLetter(runes[k-1]) {
+			end = k
+			number = strings.TrimLeft(string(runes[k:]), "-_.")
+		}
+	}
+	begin := end
+	for begin > 0 && unicode.IsLetter(runes[begin-1]) {
+		begin--
+	}
+	return string(runes[begin:end]), number, begin == 0 && (number != "" || end == len(runes))
+}
+
+// device draws the field device that a group of blocks begins on: its case
+// with the terminals, its bubble, and how it meets the process.
+func (d *loopSheet) device(b *block) {
+	p := b.device()
+	blocks := d.groupOf(b)
+	col := d.t.cols.at[b.path.Stations[0]]
+	last := blocks[len(blocks)-1]
+	top, low := b.rows[0], last.bottom()
+	caseLeft := col.x - caseWide
+	d.Add(paper.Outline(casePen[p.Status], render.Hollow, paper.Area{Min: render.Point{X: caseLeft, Y: top - 4*render.MM}, Max: render.Point{X: col.x + termWide, Y: low + 4*render.MM}}))
+	for _, each := range blocks {
+		Inside(d.Brush, p, each.rows, col.x)
+	}
+	mid := (b.rows[0] + b.bottom()) / 2
+	s, whole := deviceBubble(p, d.t.widths())
+	bubble := caseLeft - 4*render.MM - s.Max.X
+	d.Line(render.Outline, bubble+s.Max.X, mid, caseLeft, mid)
+	d.Put(s, bubble, mid)
+	d.process(p, col, bubble, bubble-s.Max.X, mid)
+	foot := low + 4*render.MM
+	for _, each := range blocks {
+		if st := each.path.Stations[0]; st.Screen.Does == model.Lands && st.Screen.In.Bar {
+			foot = max(foot, each.screen+10*render.MM) // its earth screw
+		}
+	}
+	d.deviceWords(p, col, mid, foot, whole)
+}
+
+// casePen draws the case of a device by what is already there.
+var casePen = map[model.Status]render.Pen{
+	model.ToInstall: render.Outline, model.InPlace: render.Existing, model.Later: render.Future,
+}
+
+// groupOf returns the blocks on this sheet that begin on the same device.
+func (d *loopSheet) groupOf(b *block) []*block {
+	for i, x := range d.t.blocks {
+		if x == b {
+			return d.t.blocks[i:min(i+b.group, len(d.t.blocks))]
+		}
+	}
+	return []*block{b}
+}
+
+// process draws how a device meets the process, or the valve that it moves; bubble
+// is the middle of its bubble, west the left end.
+func (d *loopSheet) process(p *model.Part, col *column, bubble, west, mid render.Len) {
+	if p.Place != nil {
+		return
+	}
+	x := col.x - d.t.widths().device + min(12*render.MM, d.t.widths().device-32500)
+	y := mid + 13*render.MM
+	if v := p.Device.Drives; v != nil {
+		d.valve(p, v, render.Point{X: x, Y: mid}, bubble, west)
+		return
+	}
+	s, ok := Connection(p)
+	if !ok {
+		return
+	}
+	if s.Name == symbol.LevelTap().Name {
+		x -= 6 * render.MM
+	}
+	d.Put(s, x, y)
+	var highest, right render.Len
+	for _, port := range s.Ports {
+		switch port.Side {
+		case symbol.North:
+			px := x + port.At.X
+			d.Line(render.Existing, px, y+port.At.Y, px, mid)
+			right = max(right, px)
+			if highest == 0 {
+				d.Line(render.Existing, px, mid, west, mid)
+				highest = px
+			}
+		case symbol.East:
+			if port.Name == "top" || port.Name == "bottom" {
+				bus := x + 6*render.MM
+				d.Line(render.Existing, x+port.At.X, y+port.At.Y, bus, y+port.At.Y)
+				if port.Name == "top" {
+					d.Line(render.Existing, bus, y-7500, bus, y+7500)
+					d.Line(render.Existing, bus, y-7500, bus, mid, west, mid)
+				}
+			}
+		}
+	}
+}
+
+// Connection is how a device in the field meets the process; false where it does not.
+func Connection(p *model.Part) (symbol.Symbol, bool) {
+	switch p.Kind.Process {
+	case model.Unconnected:
+		return symbol.Symbol{}, false
+	case model.Tapping:
+		return symbol.Tapping(), p.Device.On == nil
+	case model.Thermowell:
+		return symbol.Well(), true
+	}
+	return primary(p), true
+}
+
+// primary is the primary element that fits the first letter of a tag.
+func primary(p *model.Part) symbol.Symbol {
+	switch p.Tag[0] {
+	case 'F':
+		if p.Device.Calibrated.Given() || p.Device.Root != 0 {
+			return symbol.Orifice()
+		}
+		return symbol.FlowTube()
+	case 'P':
+		return symbol.PressureTap()
+	case 'L':
+		return symbol.LevelTap()
+	case 'T':
+		return symbol.Well()
+	}
+	return symbol.Tapping()
+}
+
+// Actuators are drawn for those of valves; of what is no valve, the commonest.
+var Actuators = [...]symbol.Actuator{model.NoActuator: symbol.Diaphragm, model.Diaphragm: symbol.Diaphragm, model.Piston: symbol.Piston}
+
+// valve draws the valve that a converter, positioner or solenoid moves, below a point
+// of the middle of its lanes, the air between them and the air supply.
+func (d *loopSheet) valve(p, v *model.Part, over render.Point, bubble, west render.Len) {
+	x, mid := over.X, over.Y
+	s := symbol.Valve(Actuators[v.Kind.Actuator], sheet.FailMarks[v.Device.Fail])
+	y := mid + 17*render.MM
+	d.group("device-drawing-"+v.Tag, []render.Datum{{Key: "device", Value: v.Tag}}, func() {
+		d.Put(s, x, y)
+		d.tag(x+8*render.MM, y+render.MM, render.Left, v.Tag, 26*render.MM)
+	})
+	signal, _ := s.Port("signal", render.Point{X: x, Y: y})
+	d.Line(render.Signal, west, mid, x, mid, x, signal.Y)
+	for i := range 2 { // pairs of slashes: air
+		sx := (x+west)/2 + render.Len(i)*1200 - 600
+		d.Line(render.Signal, sx-600, mid+1200, sx+600, mid-1200)
+	}
+	if p.Device.Air != "" {
+		as := symbol.AirSupply()
+		ax, ay := bubble-16*render.MM, mid-9*render.MM
+		d.Put(as, ax, ay)
+		d.Line(render.Signal, ax+10*render.MM, ay, bubble, ay, bubble, mid-6*render.MM)
+		d.text(x-5*render.MM, ay-2500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), p.Device.Air, bubble+8*render.MM-x)
+	}
+}
+
+// deviceWords writes under the bubble what the device is, and its tag where the
+// bubble does not hold it.
+func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len, whole bool) {
+	x := col.x - d.t.widths().device + render.MM
+	y := mid + 26*render.MM
+	if p.Place != nil {
+		y = mid + 12*render.MM
+	}
+	width := d.t.widths().device + termWide - 2*render.MM
+	if foot > y-paper.PlainHeight-render.MM {
+		width = d.t.widths().device - caseWide - 2*render.MM
+	}
+	rows, down := deviceWordRows(p, width, whole)
+	for i, l := range rows {
+		d.text(x, y+down[i], paper.Letters(l.Face, l.Height, render.Left), l.S, width)
+	}
+}
+
+// deviceWordRows are the lines of a device, its tag where the bubble does not hold it,
+// and how far each stands below the first.
+func deviceWordRows(p *model.Part, width render.Len, whole bool) (rows []paper.InkLine, down []render.Len) {
+	if !whole {
+		lines, height := tagLines(fonts.MonoBold, p.Tag, width), render.Len(paper.PlainHeight)
+		if len(lines) > 1 {
+			height = paper.Heights[0]
+		}
+		for _, s := range lines {
+			rows = append(rows, paper.InkLine{Face: fonts.MonoBold, Height: height, S: s})
+		}
+	}
+	for _, s := range deviceLines(p, width) {
+		rows = append(rows, paper.InkLine{Face: fonts.Sans, Height: paper.PlainHeight, S: s})
+	}
+	down = make([]render.Len, len(rows))
+	for i := range rows[1:] {
+		down[i+1] = down[i] + paper.Apart(4*render.MM, rows[i], rows[i+1])
+	}
+	return rows, down
+}
+
+// deviceLines are the words on a device. What is connected to it stands in the
+// table of devices, and here if there is room.
+func deviceLines(p *model.Part, width render.Len) []string {
+	words := p.Device.Process
+	if words == "" {
+		words = p.Device.Set.Text
+	}
+	kind := statusSign(p.Status) + p.Kind.Words
+	if p.Kind.ThreeWire() {
+		kind += ", " + wording.OutputKind[p.Device.NPN()]
+	}
+	lines := []string{wording.Joined(kind, p.Device.Range.Text)}
+	if !paper.OneLine(fonts.Sans, paper.PlainHeight, lines[0], width) {
+		lines = []string{kind, p.Device.Range.Text}
+	}
+	if words != "" && paper.OneLine(fonts.Sans, paper.Heights[0], words, width) {
+		lines = append(lines, words)
+	}
+	return lines
+}
+
+// deviceFoot is how far below its first circuit's middle the drawing of a device
+// and its words reach.
+func deviceFoot(p *model.Part, w widths) render.Len {
+	_, whole := deviceBubble(p, w)
+	var tall render.Len
+	for _, width := range []render.Len{w.device - caseWide - 2*render.MM, w.device + termWide - 2*render.MM} {
+		_, down := deviceWordRows(p, width, whole)
+		tall = max(tall, down[len(down)-1])
+	}
+	foot := 26 * render.MM
+	if p.Place != nil {
+		foot = 12 * render.MM
+	}
+	return foot + tall + 2*render.MM
+}

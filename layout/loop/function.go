@@ -1,0 +1,228 @@
+package loop
+
+import (
+	"slices"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file draws the work done in the system.
+
+// functions draws the work done in the system beside the channels it reads
+// and drives, or under them where the sheet is too narrow.
+// It returns how far down they reach.
+func (d *loopSheet) functions() (taken render.Len) {
+	for _, f := range d.s.Loop.Functions {
+		var ports []channelPort
+		var blocks []int // of the ports
+		for _, c := range slices.Concat(f.Reads, f.Drives) {
+			for i, b := range d.t.blocks {
+				if b.circuit == c {
+					if p, ok := d.channelPort(b); ok {
+						ports, blocks = append(ports, p), append(blocks, i)
+					}
+				}
+			}
+		}
+		if len(ports) == 0 {
+			continue
+		}
+		if i := slices.IndexFunc(ports, func(p channelPort) bool { return p.goesOn }); i >= 0 {
+			if len(ports) == 1 {
+				taken = max(taken, d.between(f, ports[0], taken))
+				continue
+			}
+			ports, blocks = slices.Delete(ports, i, i+1), slices.Delete(blocks, i, i+1)
+		}
+		first := ports[0]
+		last := d.t.cols.all[len(d.t.cols.all)-1]
+		x := last.east() + last.right + wallGap + d.t.widths().funct/2
+		var y render.Len
+		width := d.t.widths().funct - functionSide
+		under := d.t.widths().funct == 0
+		switch {
+		case under:
+			x, y = first.x+8*render.MM, first.foot+10*render.MM
+			width = 30 * render.MM
+		case first.through:
+			y = first.foot + 8*render.MM
+		default:
+			y = d.middle(ports, blocks)
+		}
+		y = max(y, taken)
+		words := functionLines(f, d.t.widths().funct)
+		taken = y + 8*render.MM + render.Len(len(words)+2)*paper.Pitch(paper.PlainHeight)
+		d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
+			s, _ := functionBubble(f, d.t.widths().funct)
+			d.Put(s, x, y)
+			for i, p := range ports {
+				d.link(p, render.Point{X: x, Y: y}, x-s.Max.X, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
+			}
+			tx, ty, align := x, y+10*render.MM, render.Middle
+			if under {
+				tx, ty, align = x+8*render.MM, y-3*render.MM, render.Left
+				width = last.east() + last.right + wallGap - tx - render.MM
+			}
+			for _, words := range words {
+				d.text(tx, ty, paper.Letters(fonts.Sans, paper.PlainHeight, align), words, width)
+				ty += paper.Pitch(paper.PlainHeight)
+			}
+		})
+	}
+	return taken
+}
+
+// between draws a function within the walls of a channel whose lane goes on to
+// another place, and returns how far down it reaches.
+func (d *loopSheet) between(f *model.Function, p channelPort, taken render.Len) render.Len {
+	x, y := (p.left+p.right)/2, max(p.foot-4*render.MM+betweenWalls, taken)
+	words := functionLines(f, 0)
+	d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
+		s, _ := functionBubble(f, 0)
+		d.Put(s, x, y)
+		d.Line(render.Signal, p.x, p.foot, p.x, y, x+6*render.MM, y)
+		d.Add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: p.x, Y: (p.foot + y) / 2}, R: 600, Fill: render.Blank})
+		for i, s := range words {
+			d.text(x, y+10*render.MM+render.Len(i)*paper.Pitch(paper.PlainHeight), paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), s, p.right-p.left-2*render.MM)
+		}
+	})
+	return y + 16*render.MM + render.Len(len(words))*paper.Pitch(paper.PlainHeight)
+}
+
+// middle is half-way between the ports of a function that stand within one wall
+// with the first: beyond it there is no room for the function.
+func (d *loopSheet) middle(ports []channelPort, blocks []int) render.Len {
+	last := d.t.bands[len(d.t.bands)-1]
+	var sum, n render.Len
+	for k, p := range ports {
+		from, to := min(blocks[0], blocks[k]), max(blocks[0], blocks[k])
+		if k == 0 || !slices.ContainsFunc(d.t.blocks[from:to+1], func(b *block) bool { return !d.t.uses(b, last) }) {
+			sum, n = sum+p.y, n+1
+		}
+	}
+	return sum / n
+}
+
+// linkInset is how far from its right edge a link leaves a channel that lanes go
+// through.
+const linkInset = 2 * render.MM
+
+// channelPort is where a software link leaves the drawing of a channel.
+type channelPort struct {
+	x, y    render.Len // right edge, middle
+	foot    render.Len // lower edge
+	through bool       // lanes leave at the right edge: the link leaves below
+	goesOn  bool       // and go on to another place
+
+	left, right render.Len // walls round the channel
+}
+
+func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
+	var port channelPort
+	found := false
+	var visit func(path *model.Path)
+	visit = func(path *model.Path) {
+		for i, st := range path.Stations {
+			if st.Channel == 0 || found {
+				continue
+			}
+			found = true
+			col := d.t.cols.at[st]
+			rows := []render.Len{}
+			for k, slot := range st.Slots {
+				if slot.Does == model.Lands {
+					rows = append(rows, b.row(path.Lanes[k]))
+					port.through = port.through || slot.In != slot.Out
+				}
+			}
+			if len(rows) == 0 {
+				found = false
+				continue
+			}
+			ends := i == len(path.Stations)-1 && len(path.Tails) == 0
+			if port.through || !ends {
+				port.through = true
+				port.x, port.y = col.east()-linkInset, rows[0]
+				port.foot = rows[len(rows)-1] + 4*render.MM
+				port.goesOn = b.goesOn()
+				for _, band := range d.t.bands {
+					if x0, x1 := d.t.reach(band); x0 < col.x && col.x < x1 {
+						port.left, port.right = x0, x1
+					}
+				}
+				return
+			}
+			top, foot := bodySpan(rows[0], rows[len(rows)-1])
+			port.x, port.y, port.foot = col.west()+termWide+d.t.widths().card, (top+foot)/2, foot
+			if d.t.widths().funct == 0 {
+				port.x = col.west() + termWide
+			}
+		}
+		for _, t := range path.Tails {
+			visit(t)
+		}
+	}
+	visit(b.path)
+	return port, found
+}
+
+// link draws a software link from a channel to a function: a line
+// with an open circle. It goes up and down at bus, beside the last column; west is
+// the left end of the bubble.
+func (d *loopSheet) link(p channelPort, to render.Point, west, bus render.Len, under bool) {
+	x, y := to.X, to.Y
+	circle := func(x, y render.Len) {
+		d.Add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: x, Y: y}, R: 600, Fill: render.Blank})
+	}
+	switch {
+	case under && p.foot < y:
+		d.Line(render.Signal, x, p.foot, x, y-6*render.MM)
+		circle(x, (p.foot+y-6*render.MM)/2)
+	case p.through && y == p.foot+8*render.MM:
+		d.Line(render.Signal, p.x, p.foot, p.x, y, west, y)
+		circle((p.x+x)/2, y)
+	case p.through:
+		low := p.foot + 4*render.MM
+		d.Line(render.Signal, p.x, p.foot, p.x, low, bus, low, bus, y, west, y)
+		circle((bus+west)/2, y)
+	case p.y > y-5*render.MM && p.y < y+5*render.MM:
+		d.Line(render.Signal, p.x, p.y, west, p.y)
+		circle((p.x+west)/2, p.y)
+	default:
+		d.Line(render.Signal, p.x, p.y, bus, p.y, bus, y, west, y)
+		circle((bus+west)/2, y)
+	}
+}
+
+// The room for the words under a function, in a column of its own.
+const (
+	functionSide  = 6 * render.MM
+	leastFunction = 28 * render.MM
+)
+
+// functionLines are the words under the bubble of a function, first its tag if
+// the bubble does not hold it; column is that of the functions.
+func functionLines(f *model.Function, column render.Len) []string {
+	words := []string{f.Kind.String()}
+	if _, whole := functionBubble(f, column); !whole {
+		words = append(tagLines(fonts.Sans, f.Tag, max(column, leastFunction)-functionSide), f.Kind.String())
+	}
+	if f.Action != 0 {
+		words = append(words, f.Action.String()+" acting")
+	}
+	if f.Set.Given() {
+		words = append(words, "set "+f.Set.Text)
+	}
+	for _, s := range f.Alarms {
+		unit := ""
+		if s.Name != "" {
+			unit, _ = wording.AlarmSignal(f, s)
+		}
+		words = append(words, s.Text+unit)
+	}
+	return words
+}

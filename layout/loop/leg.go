@@ -1,0 +1,182 @@
+package loop
+
+import (
+	"slices"
+
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/model"
+)
+
+// This file holds the legs of circuits: a circuit that is wider than the paper
+// is folded into several.
+
+// leg is a circuit, or what is left of it between two folds.
+type leg struct {
+	circuit    *model.Circuit
+	path       *model.Path
+	turned     bool   // the circuit walks from the system, and is drawn from the field
+	prev, next *leg   // nil at the ends
+	block      *block // where it is drawn
+}
+
+// whole is the leg that shows all of a circuit. The field stands on the left of
+// every sheet: a circuit that begins on a card is turned, if its lanes stay
+// together.
+func whole(c *model.Circuit) *leg {
+	p := c.Path
+	n := len(p.Stations)
+	if n < 2 || len(p.Tails) > 0 || p.Stations[0].Part.Device != nil || p.Stations[n-1].Part.Device == nil {
+		return &leg{circuit: c, path: p}
+	}
+	turned := &model.Path{Lanes: p.Lanes, Stations: slices.Clone(p.Stations), Runs: slices.Clone(p.Runs)}
+	slices.Reverse(turned.Stations)
+	slices.Reverse(turned.Runs)
+	return &leg{circuit: c, path: turned, turned: true}
+}
+
+// sides are the terminals of a slot on the field side and on the system side.
+func (l *leg) sides(s model.Slot) (west, east *model.Terminal) {
+	if l.turned {
+		return s.Out, s.In
+	}
+	return s.In, s.Out
+}
+
+// wired are the conductors of a leg.
+func (l *leg) wired(p *model.Plant) []*model.Conductor {
+	all := l.circuit.Conductors(p)
+	if l.prev == nil && l.next == nil {
+		return all
+	}
+	here := map[*model.Conductor]bool{}
+	var visit func(path *model.Path, from *model.Station)
+	visit = func(path *model.Path, from *model.Station) {
+		runs := path.Runs
+		for _, st := range path.Stations {
+			if from != nil {
+				for _, w := range all {
+					if w.Pos == runs[0].Pos {
+						here[w] = true
+					}
+				}
+				runs = runs[1:]
+			}
+			from = st
+		}
+		for _, t := range path.Tails {
+			visit(t, from)
+		}
+	}
+	visit(l.path, nil)
+	return slices.DeleteFunc(slices.Clone(all), func(w *model.Conductor) bool { return !here[w] })
+}
+
+// folds reports whether st is where the leg is folded.
+func (l *leg) folds(st *model.Station) bool {
+	all := l.path.Stations
+	return l.prev != nil && st == all[0] || l.next != nil && st == all[len(all)-1]
+}
+
+// stations of a leg, tails and all.
+func (l *leg) stations() []*model.Station {
+	var all []*model.Station
+	var visit func(path *model.Path)
+	visit = func(path *model.Path) {
+		all = append(all, path.Stations...)
+		for _, t := range path.Tails {
+			visit(t)
+		}
+	}
+	visit(l.path)
+	return all
+}
+
+// channel is the first station of a leg on a channel of a card.
+func (l *leg) channel() *model.Station {
+	for _, st := range l.stations() {
+		if st.Channel > 0 {
+			return st
+		}
+	}
+	return nil
+}
+
+// screened reports whether a leg has a screen to be drawn. At a fold a screen
+// lands in the tier that its cable comes in.
+func (l *leg) screened() bool {
+	var visit func(path *model.Path) bool
+	visit = func(path *model.Path) bool {
+		for _, r := range path.Runs {
+			if r.Screen != nil {
+				return true
+			}
+		}
+		return slices.ContainsFunc(path.Tails, visit)
+	}
+	return visit(l.path) || slices.ContainsFunc(l.stations(), func(st *model.Station) bool {
+		return st.Screen.Does == model.Lands && !l.folds(st)
+	})
+}
+
+// screenComes reports whether a screened run of the leg meets the station where
+// it is folded.
+func (l *leg) screenComes(st *model.Station) bool {
+	runs := l.path.Runs
+	if len(runs) == 0 { // lanes part where it is folded
+		return slices.ContainsFunc(l.path.Tails, func(t *model.Path) bool { return len(t.Runs) > 0 && t.Runs[0].Screen != nil })
+	}
+	if st == l.path.Stations[0] {
+		return runs[0].Screen != nil
+	}
+	return runs[len(runs)-1].Screen != nil
+}
+
+// functional reports whether functions are drawn beside the channels of legs.
+func functional(legs []*leg) bool {
+	for _, l := range legs {
+		if l.channel() == nil {
+			continue
+		}
+		for _, f := range l.circuit.Loop.Functions {
+			if slices.Contains(f.Reads, l.circuit) || slices.Contains(f.Drives, l.circuit) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// fit arranges legs in columns and returns the first of widthSteps at which
+// they fit, or the last step and false.
+func fit(pl *sheet.Plan, legs []*leg, in paper.Area) (*columns, int, bool) {
+	cols := columnsOf(legs)
+	for step, w := range widthSteps {
+		if cols.measure(pl, legs, w, in) <= in.W() {
+			return cols, step, true
+		}
+	}
+	return cols, len(widthSteps) - 1, false
+}
+
+// roomy is the last of widthSteps that circuits are brought together at. Below
+// it they are drawn in tiers of their own, if those are wider.
+const roomy = 2
+
+// foldable reports whether every lane lands on a terminal strip and goes on from
+// the same terminal.
+func foldable(st *model.Station) bool {
+	return st.Part.Strip != nil && !slices.ContainsFunc(st.Slots, func(s model.Slot) bool {
+		return s.Does != model.Lands || s.In != s.Out
+	})
+}
+
+// cut parts a leg at station k of its path.
+func (l *leg) cut(k int) (a, b *leg) {
+	p := l.path
+	first := len(p.Stations) - len(p.Runs) // 1, or 0 in a tail
+	a = &leg{circuit: l.circuit, turned: l.turned, prev: l.prev, path: &model.Path{Lanes: p.Lanes, Stations: p.Stations[:k+1], Runs: p.Runs[:k+1-first]}}
+	b = &leg{circuit: l.circuit, turned: l.turned, next: l.next, path: &model.Path{Lanes: p.Lanes, Stations: p.Stations[k:], Runs: p.Runs[k+1-first:], Tails: p.Tails}}
+	a.next, b.prev = b, a
+	return a, b
+}

@@ -1,0 +1,357 @@
+package loop
+
+import (
+	"slices"
+
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file lays the circuits of a loop on sheets.
+
+// loopPager lays the circuits of a loop on sheets.
+type loopPager struct {
+	pl      *sheet.Plan
+	drawing *sheet.Drawing
+	loop    *model.Loop
+	sheets  []*sheet.Sheet
+	plans   []*loopPlan // of the sheets
+	lp      *loopPlan   // of the last sheet
+	in      paper.Area
+	y       render.Len     // where the next block goes
+	late    []*paper.Table // readings that found no room beside their circuits
+	notes   *paper.Table
+	spans   []paper.Span // of the notes on a sheet each
+}
+
+// turn begins the next sheet.
+func (g *loopPager) turn() {
+	s := g.drawing.Sheet(g.pl)
+	g.lp = &loopPlan{foot: s.Inner.Max.Y}
+	s.Planned = g.lp
+	if lines := noteLines(g.pl.Plant, g.loop); len(g.sheets) == 0 && !notesFit(g.pl.Plant, lines, g.pl.Frames[s.Paper.Name].Notes) {
+		g.notes = notesTable(lines, s.Inner.W())
+		g.spans = g.notes.Plan(mostNotes, s.Inner.H())
+		g.lp.notes, g.lp.some = g.notes, g.spans[0]
+		g.lp.foot -= g.notes.Height(g.spans[0]) + 2*render.MM
+	}
+	g.sheets, g.plans = append(g.sheets, s), append(g.plans, g.lp)
+	g.in, g.y = s.Inner, s.Inner.Min.Y
+	g.in.Max.Y = g.lp.foot
+}
+
+// moreNotes lays the notes that found no room on the first sheet.
+func (g *loopPager) moreNotes() {
+	before := g.plans[0]
+	for i := 1; i < len(g.spans); i++ {
+		g.turn()
+		g.lp.notes, g.lp.some = g.notes, g.spans[i]
+		before.more = g.sheets[len(g.sheets)-1]
+		before = g.lp
+	}
+}
+
+// fold turns circuits into legs: what is returned together is laid together.
+// Nearly always that is all of them.
+func (g *loopPager) fold(circuits []*model.Circuit) [][]*leg {
+	var stages [][]*leg
+	var legs []*leg
+	for _, c := range circuits {
+		legs = append(legs, whole(c))
+	}
+	if len(legs) == 0 {
+		return nil
+	}
+	if _, _, ok := fit(g.pl, legs, g.in); ok {
+		return [][]*leg{legs}
+	}
+	if len(legs) > 1 {
+		g.shorten(legs)
+	}
+	for _, l := range legs {
+		for stage := 0; l != nil; stage++ {
+			l = g.split(l)
+			if stage == len(stages) {
+				stages = append(stages, nil)
+			}
+			stages[stage] = append(stages[stage], l)
+			l = l.next
+		}
+	}
+	return stages
+}
+
+// shorten folds the longest of legs that fit alone, but not together, until
+// they do.
+func (g *loopPager) shorten(legs []*leg) {
+	order := make([]int, len(legs))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return len(legs[j].path.Stations) - len(legs[i].path.Stations) })
+	for _, i := range order {
+		l := legs[i]
+		for k := len(l.path.Stations) - 1; k > 0; k-- {
+			if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !foldable(l.path.Stations[k]) {
+				continue
+			}
+			legs[i], _ = l.cut(k)
+			if _, _, ok := fit(g.pl, legs, g.in); ok {
+				return
+			}
+		}
+	}
+}
+
+// split folds a leg that is too long: what is left over is its next. It is
+// folded where both halves fit with the most room, or else as late as the first
+// one fits.
+func (g *loopPager) split(l *leg) *leg {
+	if _, _, ok := fit(g.pl, []*leg{l}, g.in); ok {
+		return l
+	}
+	var best *leg
+	least := len(widthSteps)
+	for k := 1; k < len(l.path.Stations); k++ {
+		if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !foldable(l.path.Stations[k]) {
+			continue
+		}
+		a, b := l.cut(k)
+		_, step, ok := fit(g.pl, []*leg{a}, g.in)
+		if !ok {
+			break
+		}
+		_, rest, whole := fit(g.pl, []*leg{b}, g.in)
+		if !whole {
+			rest = len(widthSteps)
+		}
+		if step = max(step, rest); best == nil || step < least || step == len(widthSteps) {
+			best, least = a, step
+		}
+	}
+	if best == nil {
+		return l
+	}
+	best.next.prev = best
+	if l.prev != nil {
+		l.prev.next = best
+	}
+	return best
+}
+
+// tier begins a tier for legs at y.
+func (g *loopPager) tier(legs []*leg) *tier {
+	t := &tier{legs: legs}
+	var ok bool
+	t.cols, t.step, ok = fit(g.pl, legs, g.in)
+	t.tight, t.bands = !ok, t.cols.bands()
+	t.head = t.headHeight(g.in)
+	if n := len(g.lp.tiers); n > 0 {
+		// Functions of several circuits may reach further down than those.
+		d := &loopSheet{pl: g.pl, s: g.sheets[len(g.sheets)-1], lp: g.lp, t: g.lp.tiers[n-1], Brush: symbol.Brush{Items: new([]render.Item)}, ids: map[string]int{}}
+		g.y = max(g.y+tierGap, d.functions())
+	}
+	t.top = g.y
+	g.y += t.head
+	g.lp.tiers = append(g.lp.tiers, t)
+	return t
+}
+
+// joined returns the last tier with more legs, if they fit beside each other.
+func (g *loopPager) joined(legs []*leg) *tier {
+	n := len(g.lp.tiers)
+	if n == 0 {
+		return nil
+	}
+	t := *g.lp.tiers[n-1]
+	_, alone, _ := fit(g.pl, legs, g.in)
+	was := t.step
+	t.legs = slices.Concat(t.legs, legs)
+	var ok bool
+	t.cols, t.step, ok = fit(g.pl, t.legs, g.in)
+	under := func(step int) bool { return widthSteps[step].funct == 0 }
+	if !ok || t.step > max(was, alone, roomy) || under(was) != under(t.step) {
+		return nil
+	}
+	for _, b := range t.blocks { // what stands there keeps its height
+		if dev := b.device(); dev != nil && deviceFoot(dev, t.widths()) > deviceFoot(dev, widthSteps[was]) {
+			return nil
+		}
+	}
+	t.bands = t.cols.bands()
+	t.head = t.headHeight(g.in)
+	return &t
+}
+
+// lay lays legs of one device, or one leg of any circuit.
+func (g *loopPager) lay(legs []*leg) {
+	t := g.joined(legs)
+	fresh := t == nil
+	shift := render.Len(0) // of what the tier has already, by higher headings
+	if fresh {
+		t = g.tier(legs)
+	} else {
+		shift = t.head - g.lp.tiers[len(g.lp.tiers)-1].head
+	}
+	blocks, tall := g.blocks(legs, t)
+	rows, readings := deviceRows(g.pl.Plant, blocks), g.tables(legs)
+	devices := slices.Concat(g.lp.devices, newRows(g.lp.devices, rows))
+	more := slices.Concat(g.lp.readings, readings)
+	room := g.in.Max.Y - markUp - tableHeight(devices)
+	if len(g.lp.tiers) > 1 || !fresh {
+		if g.y+shift+tall > room-readingsHeight(more) {
+			if fresh {
+				g.lp.tiers = g.lp.tiers[:len(g.lp.tiers)-1]
+			}
+			g.turn()
+			t = g.tier(legs)
+			blocks, tall = g.blocks(legs, t)
+			devices, more = rows, readings
+			room = g.in.Max.Y - markUp - tableHeight(rows)
+			fresh = true
+		}
+	}
+	if !fresh {
+		*g.lp.tiers[len(g.lp.tiers)-1] = *t
+		for _, b := range t.blocks {
+			b.place(b.top + shift)
+		}
+		g.y += shift
+		t = g.lp.tiers[len(g.lp.tiers)-1]
+	}
+	if g.y+tall <= room-readingsHeight(more) {
+		g.lp.readings = more
+	} else {
+		g.late = append(g.late, readings...)
+	}
+	g.lp.devices = devices
+	for n, b := range blocks {
+		if n > 0 && g.y+b.height > g.in.Max.Y-markUp-tableHeight(g.lp.devices) {
+			g.turn()
+			t = g.tier(legs[n:])
+			b.first, b.group = true, len(blocks)-n
+			blocks[0].group = n
+			g.lp.devices = rows
+		}
+		b.sheet = g.sheets[len(g.sheets)-1]
+		b.leg.block = b
+		b.place(g.y)
+		g.y += b.height
+		t.blocks = append(t.blocks, b)
+	}
+}
+
+// blocks makes the blocks of legs and returns how tall they are.
+func (g *loopPager) blocks(legs []*leg, t *tier) ([]*block, render.Len) {
+	var all []*block
+	var tall render.Len
+	for _, l := range legs {
+		b := newBlock(l, t.widths())
+		all = append(all, b)
+		tall += b.height
+	}
+	all[0].first, all[0].group = true, len(all)
+	return all, tall + deepen(all, t.widths())
+}
+
+// spread sets the lanes of a sheet further apart, if all that stands on it still
+// finds room.
+func (lp *loopPlan) spread() {
+	if len(lp.tiers) != 1 {
+		return
+	}
+	t := lp.tiers[0]
+	room := lp.foot - markUp - tableHeight(lp.devices) - readingsHeight(lp.readings)
+	set := func(pitch render.Len) render.Len {
+		for _, b := range t.blocks {
+			b.pitch = pitch
+			b.size(t.widths())
+		}
+		y := t.top + t.head
+		for i := 0; i < len(t.blocks); {
+			n := max(1, t.blocks[i].group)
+			deepen(t.blocks[i:min(i+n, len(t.blocks))], t.widths())
+			i += n
+		}
+		for _, b := range t.blocks {
+			b.place(y)
+			y += b.height
+		}
+		return y
+	}
+	if set(widePitch) > room {
+		set(lanePitch)
+	}
+}
+
+// tables are the expected readings of circuits that end in legs.
+func (g *loopPager) tables(legs []*leg) []*paper.Table {
+	var all []*paper.Table
+	for _, l := range legs {
+		if l.next != nil {
+			continue
+		}
+		if t := readingTable(g.pl.Plant, l.circuit, (g.in.W()-readingGap)/2); t != nil {
+			all = append(all, t)
+		}
+	}
+	return all
+}
+
+// readings lays the readings that found no room beside their circuits.
+func (g *loopPager) readings() {
+	for len(g.late) > 0 {
+		g.turn()
+		for len(g.late) > 0 && (len(g.lp.readings) == 0 || readingsHeight(slices.Concat(g.lp.readings, g.late[:1])) <= g.in.H()) {
+			g.lp.readings = append(g.lp.readings, g.late[0])
+			g.late = g.late[1:]
+		}
+	}
+}
+
+// refer files where the loop and every circuit begins, and where it comes to
+// each place.
+func (g *loopPager) refer() {
+	for i, s := range g.sheets {
+		g.drawing.Refer(s, g.loop, s.Inner.Min)
+		lp := g.plans[i]
+		for i, f := range lp.flags {
+			if f.alone == nil {
+				a := lp.tieArea(i, s.Inner)
+				g.drawing.Refer(s, sheet.TieAt{Tie: f.tie, On: f.on}, render.Point{X: (a.Min.X + a.Max.X) / 2, Y: (a.Min.Y + a.Max.Y) / 2})
+			}
+		}
+		for _, t := range lp.tiers {
+			for _, b := range t.blocks {
+				for n, lane := range b.circuit.Lanes {
+					for _, step := range lane.Steps {
+						col := t.cols.at[step.Station]
+						if col == nil { // on another leg
+							continue
+						}
+						at := render.Point{X: col.x + termWide/2, Y: b.row(n + 1)}
+						g.drawing.Refer(s, b.circuit, at)
+						if p := step.Station.Part; p.Place != nil {
+							g.drawing.Refer(s, sheet.CircuitAt{Circuit: b.circuit, At: p}, at)
+							g.drawing.Refer(s, sheet.CircuitAt{Circuit: b.circuit, At: p.Place}, at)
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+// newRows are the rows that are not yet among those of a sheet.
+func newRows(have, rows []paper.Row) []paper.Row {
+	var all []paper.Row
+	for _, r := range rows {
+		if !slices.ContainsFunc(have, func(h paper.Row) bool { return h.ID == r.ID }) {
+			all = append(all, r)
+		}
+	}
+	return all
+}

@@ -1,0 +1,91 @@
+package loop
+
+import (
+	"fmt"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/render"
+)
+
+// The tables of expected readings stand in two columns over the table of the
+// devices. Those that find no room go on to a sheet of their own.
+
+const (
+	readingGap = 6 * render.MM // between two tables
+	pointWide  = 50 * render.MM
+)
+
+// readingTable is what the meter should read along one circuit; nil for
+// circuits without such readings.
+func readingTable(plant *model.Plant, c *model.Circuit, width render.Len) *paper.Table {
+	r, ok := compute.ReadingsOf(plant, c)
+	if !ok {
+		return nil
+	}
+	t := &paper.Table{Columns: []paper.Column{{Head: c.Name + ": test point", Width: pointWide, Face: fonts.Mono}}}
+	for _, s := range r.States {
+		t.Columns = append(t.Columns, paper.Column{Head: s, Width: 15 * render.MM, Align: render.Right, Face: fonts.Mono})
+	}
+	if len(r.States) == 0 {
+		t.Columns = append(t.Columns, paper.Column{Head: "", Width: 60 * render.MM})
+	}
+	t.Rows = append(t.Rows, paper.Row{Print: true, Group: fmt.Sprintf("Expected %s: %s", r.Unit, wording.Joined(r.Condition, r.Method))})
+	if len(r.Missing) > 0 {
+		t.Columns = []paper.Column{{Head: c.Name, Width: width}}
+		for _, m := range r.Missing {
+			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: paper.NotGiven + ": " + m}}})
+		}
+		t.Stretch(width)
+		return t
+	}
+	for _, row := range r.Rows {
+		cells := []paper.Cell{{S: row.Where()}}
+		for _, v := range row.Values {
+			cells = append(cells, paper.Cell{S: v.Words(r.Unit)})
+		}
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: cells})
+	}
+	t.Rows = append(t.Rows, wording.MarginRows(plant, c)...)
+	t.Stretch(width)
+	return t
+}
+
+// readingsHeight is the height of tables set in two columns.
+func readingsHeight(tables []*paper.Table) render.Len {
+	var h render.Len
+	for i := 0; i < len(tables); i += 2 {
+		h += pairHeight(tables[i:min(i+2, len(tables))]) + 2*render.MM
+	}
+	return h
+}
+
+func pairHeight(pair []*paper.Table) render.Len {
+	var h render.Len
+	for _, t := range pair {
+		h = max(h, t.Height(paper.Span{From: 0, To: len(t.Rows)}))
+	}
+	return h
+}
+
+// readings draws the tables, the last pair ending at foot.
+func (d *loopSheet) readings(foot render.Len) {
+	tables := d.lp.readings
+	y := foot - readingsHeight(tables)
+	for i := 0; i < len(tables); i += 2 {
+		pair := tables[i:min(i+2, len(tables))]
+		x := d.s.Inner.Min.X
+		for _, t := range pair {
+			items, unfit := t.Draw(render.Point{X: x, Y: y}, paper.Span{From: 0, To: len(t.Rows)})
+			d.Add(items...)
+			for _, u := range unfit {
+				d.problems = append(d.problems, d.pl.Unfit(d.s, u))
+			}
+			x += t.Width() + readingGap
+		}
+		y += pairHeight(pair) + 2*render.MM
+	}
+}

@@ -1,0 +1,116 @@
+package loop
+
+import (
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/layout/symbol"
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/render"
+)
+
+// This file draws what a loop diagram and the legend both show.
+
+// Drawn is what f draws.
+func Drawn(f func(symbol.Brush)) (items []render.Item) {
+	f(symbol.Brush{Items: &items})
+	return items
+}
+
+// Inside draws what a device has between its terminals, one for each
+// lane: they stand in a column, and in the rows of the lanes.
+func Inside(b symbol.Brush, p *model.Part, rows []render.Len, terminals render.Len) {
+	if len(rows) < 2 {
+		return
+	}
+	x := terminals - 5*render.MM
+	y0, y1 := rows[0], rows[len(rows)-1]
+	mid := (y0 + y1) / 2
+	lead := func() {
+		b.Line(render.Existing, terminals, y0, x, y0, x, mid-1800)
+		b.Line(render.Existing, x, mid+1800, x, y1, terminals, y1)
+	}
+	switch p.Kind.Element {
+	case model.ContactElement:
+		lead()
+		if compute.ClosedAtRest(p.Device) {
+			b.Line(render.Outline, x+1000, mid-2400, x, mid+1800)
+			b.Line(render.Existing, x, mid-1800, x+1400, mid-1800)
+		} else {
+			b.Line(render.Outline, x-1800, mid-1400, x, mid+1800)
+		}
+		b.Add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: mid - 1800 - 400}, R: 400, Fill: render.Blank})
+	case model.CoilElement:
+		lead()
+		b.Add(paper.Outline(render.Existing, render.Hollow, paper.Area{Min: render.Point{X: x - 1200, Y: mid - 1800}, Max: render.Point{X: x + 1200, Y: mid + 1800}}))
+	case model.ResistorElement:
+		lead()
+		b.Add(paper.Outline(render.Existing, render.Hollow, paper.Area{Min: render.Point{X: x - 1000, Y: mid - 1800}, Max: render.Point{X: x + 1000, Y: mid + 1800}}))
+		b.Line(render.Thin, x-2200, mid+2000, x+2000, mid-2200)
+		for _, y := range rows[1 : len(rows)-1] {
+			if y > mid {
+				b.Line(render.Existing, terminals, y, x, y)
+			} else {
+				b.Line(render.Existing, terminals, y, x+2500, y, x+2500, y1)
+			}
+		}
+	case model.JunctionElement:
+		b.Line(render.Existing, terminals, y0, x, y0, x-3*render.MM, mid)
+		b.Line(render.Existing, terminals, y1, x, y1, x-3*render.MM, mid)
+		b.Add(&render.Circle{Pen: render.None, Centre: render.Point{X: x - 3*render.MM, Y: mid}, R: 700, Fill: render.Solid})
+	case model.ProximityElement:
+		lead()
+		for _, y := range rows[1 : len(rows)-1] {
+			b.Line(render.Existing, terminals, y, x+1800, y, x+1800, mid)
+		}
+		b.Add(&render.Line{Pen: render.Existing, Closed: true, Points: []render.Point{{X: x, Y: mid - 1800}, {X: x + 1800, Y: mid}, {X: x, Y: mid + 1800}, {X: x - 1800, Y: mid}}})
+	}
+}
+
+// Cap draws the sleeve over the end of a screen that is cut back.
+func Cap(b symbol.Brush, x, y render.Len, right bool) {
+	in := x + 3*render.MM
+	if right {
+		in = x - 3*render.MM
+	}
+	b.Line(render.Outline, in, y-render.MM, x, y-render.MM, x, y+render.MM, in, y+render.MM, in, y-render.MM)
+}
+
+// Ring draws the ring of the cable round its lanes, dashed where it is a screen.
+func Ring(b symbol.Brush, screen, twisted bool, x, top, low render.Len) {
+	pen := render.Existing
+	if screen {
+		pen = render.Screen
+	}
+	rx, ry := ringWide, (low-top)/2+3*render.MM
+	y := (top + low) / 2
+	k := func(r render.Len) render.Len { return r * 5523 / 10000 } // handle of a quarter circle
+	for _, side := range []render.Len{1, -1} {
+		b.Add(&render.Curve{Pen: pen, P: [4]render.Point{{X: x, Y: y - ry}, {X: x + side*k(rx), Y: y - ry}, {X: x + side*rx, Y: y - k(ry)}, {X: x + side*rx, Y: y}}},
+			&render.Curve{Pen: pen, P: [4]render.Point{{X: x + side*rx, Y: y}, {X: x + side*rx, Y: y + k(ry)}, {X: x + side*k(rx), Y: y + ry}, {X: x, Y: y + ry}}})
+	}
+	if low > top && twisted {
+		Twist(b, x, top, low)
+	}
+}
+
+// Twist draws the slanting S across cores that are twisted with each other.
+func Twist(b symbol.Brush, x, top, low render.Len) {
+	over, lean, bend := 1200*render.UM, 900*render.UM, (low-top)/3
+	b.Add(&render.Curve{Pen: render.Existing, P: [4]render.Point{
+		{X: x + lean, Y: top - over}, {X: x - 2*lean, Y: top + bend}, {X: x + 2*lean, Y: low - bend}, {X: x - lean, Y: low + over}}})
+}
+
+// PitchOf is how far the lanes of a circuit stand apart on its loop diagram.
+func PitchOf(pl *sheet.Plan, c *model.Circuit) render.Len {
+	if r, ok := pl.Ref(sheet.Loop, c); ok {
+		for _, t := range r.Sheet.Planned.(*loopPlan).tiers {
+			for _, b := range t.blocks {
+				if b.circuit == c {
+					return b.pitch
+				}
+			}
+		}
+	}
+	return lanePitch
+}

@@ -1,0 +1,447 @@
+package loop
+
+import (
+	"fmt"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/layout/symbol"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/render"
+)
+
+// This file draws where lanes land.
+
+// station draws the terminals of a station, and the part they are of.
+func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begins, ends bool) {
+	col := d.t.cols.at[st]
+	var lowest, highest render.Len
+	for i, slot := range st.Slots {
+		if slot.Does != model.Lands {
+			continue
+		}
+		y := b.row(path.Lanes[i])
+		if highest == 0 {
+			highest = y
+		}
+		lowest = y
+		west, east := b.sides(slot)
+		d.terminal(west, col.west(), y, begins)
+		if west != east {
+			d.terminal(east, col.east()-termWide, y, false)
+		}
+	}
+	if highest == 0 {
+		return
+	}
+	through := st.Slots[0].In != st.Slots[0].Out && st.Slots[0].Does == model.Lands
+	for _, s := range st.Slots {
+		through = through || (s.Does == model.Lands && s.In != s.Out)
+	}
+	if st.Screen.Does == model.Lands && b.screen != 0 && (!b.folds(st) || b.screenComes(st)) {
+		d.screenEnd(b, st, col, begins || b.prev != nil && st == b.path.Stations[0])
+	}
+	p := st.Part
+	switch {
+	case through:
+		d.through(b, path, st, col, paper.ColumnSpan{Min: highest, Max: lowest})
+	case p.Strip != nil:
+		d.stripName(b, path, st, col, paper.ColumnSpan{Min: highest, Max: lowest})
+		if ends {
+			d.feed(b, path, st, col)
+		}
+	case ends && (p.Card != nil || p.Supply != nil || p.Device != nil):
+		d.body(b, st, col, highest, lowest)
+	case !begins || p.Device == nil:
+		d.text(col.x+col.wide/2, highest-4*render.MM, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), p.Tag, 30*render.MM)
+	}
+}
+
+// body draws the part in which a circuit ends: a card's channel, a supply or
+// an instrument.
+func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowest render.Len) {
+	x := col.west()
+	top, foot := bodySpan(highest, lowest)
+	d.Add(paper.Outline(render.Outline, render.Hollow, paper.Area{Min: render.Point{X: x, Y: top}, Max: render.Point{X: x + termWide + d.t.widths().card, Y: foot}}))
+	d.Line(render.Thin, x+termWide, top, x+termWide, foot)
+	tx, ty := x+termWide+1500, top+4*render.MM
+	width := d.t.widths().card - 3*render.MM
+	lines := bodyLines(st, width)
+	for i, s := range lines {
+		face, height := fonts.Sans, paper.PlainHeight
+		if i == 0 {
+			face, height = fonts.MonoBold, render.Len(paper.PlainHeight)
+		}
+		d.text(tx, ty, paper.Letters(face, height, render.Left), s, width)
+		ty += paper.Pitch(paper.PlainHeight) + 250
+	}
+	if ref, ok := d.terminalRef(firstTerminal(st)); ok {
+		d.Add(&render.Link{Min: render.Point{X: x + termWide, Y: top}, Max: render.Point{X: x + termWide + d.t.widths().card, Y: foot}, Page: ref.Sheet.Name})
+	}
+}
+
+// bodySpan is how far the drawing of a channel or supply reaches up and down:
+// over its terminals, and over four lines of words.
+func bodySpan(highest, lowest render.Len) (top, foot render.Len) {
+	top = highest - 5*render.MM
+	return top, max(lowest+4*render.MM, top+7*render.MM+4*paper.Pitch(paper.PlainHeight))
+}
+
+func firstTerminal(st *model.Station) *model.Terminal {
+	for _, s := range st.Slots {
+		if s.In != nil {
+			return s.In
+		}
+	}
+	return nil
+}
+
+func bodyLines(st *model.Station, width render.Len) []string {
+	p := st.Part
+	switch {
+	case p.Card != nil:
+		address := p.Card.Address
+		if address == "" {
+			address = "address " + paper.NotGiven
+		}
+		channel := fmt.Sprintf("channel %d", st.Channel)
+		lines := []string{p.Tag + "  " + channel, address, p.Kind.Words}
+		if !paper.OneLine(fonts.MonoBold, paper.Heights[0], lines[0], width) {
+			lines[0], lines[1] = p.Tag, channel+", "+address
+		}
+		words := ""
+		if p.Kind.MayPower {
+			words = "powered by the loop"
+			if p.Card.Powers {
+				words = "powers the circuit"
+			}
+		}
+		if common := p.Card.Common; common != nil {
+			on := common.Name + " on " + fedFrom(common)
+			if words = wording.Joined(words, on); !paper.OneLine(fonts.Sans, paper.Heights[0], words, width) {
+				words = on
+			}
+		}
+		if words != "" {
+			lines = append(lines, words)
+		}
+		return lines
+	case p.Supply != nil:
+		fuse := "first fuse " + paper.NotGiven
+		if p.Supply.Fuse.Given() {
+			fuse = "first fuse " + p.Supply.Fuse.Text
+		}
+		circuit := "circuit " + paper.NotGiven
+		if p.Supply.Circuit != "" {
+			circuit = "circuit " + p.Supply.Circuit
+		}
+		return []string{p.Tag, "supply " + p.Supply.Volts, circuit, fuse}
+	}
+	return []string{p.Tag, p.Kind.Words, p.Device.Range.Text}
+}
+
+// fedFrom is the supply terminal that feeds a terminal.
+func fedFrom(t *model.Terminal) string {
+	if t.Fed == nil {
+		return paper.NotGiven
+	}
+	return t.Fed.Supply.Tag()
+}
+
+// terminal draws a terminal with its west side at x.
+func (d *loopSheet) terminal(t *model.Terminal, x, y render.Len, begins bool) {
+	name := t.Name
+	link := sheet.SymbolLink[t.Kind]
+	s, ok := symbol.Terminal(link, name)
+	if !ok {
+		d.problems = append(d.problems, d.pl.Unfit(d.s, name))
+	}
+	d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
+		d.Put(s, x, y)
+	})
+	if ref, ok := d.terminalRef(t); ok {
+		d.Add(&render.Link{Min: render.Point{X: x, Y: y - 2500}, Max: render.Point{X: x + termWide, Y: y + 2500}, Page: ref.Sheet.Name})
+	}
+}
+
+// stripName writes the name of the strip over its terminals, the rating of each
+// fuse over that fuse, and under them where the sheet of the place shows them.
+func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col *column, lanes paper.ColumnSpan) {
+	highest, lowest := lanes.Min, lanes.Max
+	mid := col.x + termWide/2
+	name, width := st.Part.Name(), termWide+wallGap
+	for i, slot := range st.Slots {
+		if slot.Does == model.Lands && slot.In.Fuse.Given() {
+			y := b.row(path.Lanes[i]) // its own: another lane may land above it
+			d.text(col.x+3*termWide/2, y-3500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), slot.In.Fuse.Text, termWide+2*(tickGap-paper.ClearOfLine))
+			if y == highest {
+				width = termWide - render.MM
+			}
+		}
+	}
+	y := highest - 3500
+	if highest > b.rows[0] && b.pitch < widePitch { // between the ticks of the lane above
+		width = min(width, termWide+2*(tickGap-paper.ClearOfLine))
+	} else if !paper.OneLine(fonts.MonoBold, paper.Heights[0], name, width) {
+		y, width = y-3600, termWide+2*wallGap-render.MM
+	}
+	d.text(mid, y, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), name, width)
+	foot := lowest
+	if st.Screen.Does == model.Lands && b.screen > lowest {
+		foot = b.screen
+		if st.Screen.In.Bond != nil || st.Screen.In.Bar {
+			foot += 5 * render.MM
+		}
+	}
+	t := firstTerminal(st)
+	ref, ok := d.terminalRef(t)
+	if !ok || foot != max(foot, b.bottom()) { // another row lies below
+		return
+	}
+	width = termWide + 2*wallGap - 2*render.MM
+	words := []string{"sh " + ref.String()}
+	if at, ok := d.screenRef(st); ok && at != ref {
+		words = []string{name + " sh " + ref.String(), st.Screen.In.Part.Name() + " sh " + at.String()}
+	}
+	if earth := d.earthElsewhere(b, st); earth != nil {
+		to := "to " + earth.Tag()
+		if earth.Bar {
+			to = "to " + earth.Part.Tag
+		}
+		ref, ok := d.terminalRef(earth)
+		for _, u := range earth.Uses { // a device in the field is on loop diagrams only
+			if c := u.Conductor.Circuit; !ok && c != nil {
+				ref, ok = d.pl.Ref(sheet.Loop, c)
+			}
+		}
+		if ok && !paper.OneLine(fonts.Sans, paper.Heights[0], to, width) {
+			to = "to sh " + ref.String()
+		}
+		words = append(words, tagLines(fonts.Sans, to, width)...)
+	}
+	room := paper.Area{Min: render.Point{Y: foot + underTick}, Max: render.Point{Y: d.footOf(b)}}
+	set := paper.SettingOf(fonts.Sans, paper.PlainHeight, words)
+	if !set.Fits(room.H()) {
+		set = paper.SettingOf(fonts.Sans, paper.Heights[0], words)
+	}
+	y = max(min(foot+7200, room.Max.Y-set.Below-set.Tall+set.Height), room.Min.Y+set.Above+set.Height)
+	for i, s := range words {
+		d.text(mid, y+render.Len(i)*set.Apart, paper.Letters(fonts.Sans, set.Height, render.Middle), s, width)
+	}
+	d.Add(&render.Link{Min: render.Point{X: mid - 6*render.MM, Y: y - 3*render.MM}, Max: render.Point{X: mid + 6*render.MM, Y: y + render.MM}, Page: ref.Sheet.Name})
+}
+
+// underTick is how far below its lane the room under a landing begins.
+const underTick = 4400 * render.UM
+
+// footOf is how far down words of a block may reach: short of the wall round it.
+func (d *loopSheet) footOf(b *block) render.Len {
+	foot := b.top + b.height - 2*paper.ClearOfLine
+	if b != d.t.blocks[len(d.t.blocks)-1] {
+		foot -= render.MM
+	}
+	return foot
+}
+
+// screenRef is where the screen of a station lands, if that is on another strip of
+// the place.
+func (d *loopSheet) screenRef(st *model.Station) (sheet.Ref, bool) {
+	if t := st.Screen.In; st.Screen.Does == model.Lands && t.Part != st.Part && t.Part.Strip != nil {
+		return d.terminalRef(t)
+	}
+	return sheet.Ref{}, false
+}
+
+// earthElsewhere tells where a screen that ends on this station is earthed, when
+// that is not on this sheet: over a jumper, with the screen of another cable.
+func (d *loopSheet) earthElsewhere(b *block, st *model.Station) *model.Terminal {
+	if st.Screen.Does != model.Lands || st.Screen.In.Bar || st.Screen.In.Bond != nil {
+		return nil
+	}
+	var arrives *model.Conductor
+	for _, w := range b.circuit.Conductors(d.pl.Plant) {
+		if !w.Screen {
+			continue
+		}
+		if w.From.Terminal == st.Screen.In {
+			return nil // it goes on
+		}
+		if w.To.Terminal == st.Screen.In {
+			arrives = w
+		}
+	}
+	if arrives == nil {
+		return nil
+	}
+	earth, _ := compute.ScreenEarth(d.pl.Plant, arrives)
+	if earth == nil || earth.Part == st.Part {
+		return nil
+	}
+	return earth
+}
+
+// A supply's words stand feedLead right of the terminal that it feeds, and reach
+// feedOver beyond the column.
+const (
+	feedLead = 8 * render.MM
+	feedOver = wallGap - render.MM
+)
+
+// feed tells where a lane that ends on a fed terminal gets its supply.
+func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *column) {
+	for i, slot := range st.Slots {
+		if slot.Does != model.Lands || slot.In.Fed == nil {
+			continue
+		}
+		y := b.row(path.Lanes[i])
+		f := slot.In.Fed
+		x := col.east()
+		if !slot.In.Split() && slot.In.Kind != model.EarthFoot {
+			x = col.west() + termWide
+		}
+		d.Line(render.Existing, x, y, x+5*render.MM, y)
+		d.Add(&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
+			{X: x + 5*render.MM, Y: y - 800}, {X: x + 7*render.MM, Y: y}, {X: x + 5*render.MM, Y: y + 800}}})
+		words := f.Supply.Part.Supply.Volts
+		if f.Supply.Role == 'E' {
+			words = "protective earth"
+		}
+		how := "jumper to " + f.To.Name
+		if f.To == slot.In {
+			how = "by its feed"
+		}
+		width := max(d.t.widths().feed-feedLead+feedOver, paper.Narrowest(fonts.Mono, f.Supply.Tag()))
+		d.text(x+8*render.MM, y-300, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), f.Supply.Tag(), width)
+		d.text(x+8*render.MM, y+3200, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), words+", "+how, width)
+	}
+}
+
+// through draws a part that lanes go through: a barrier, or an instrument in
+// series.
+func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *column, lanes paper.ColumnSpan) {
+	highest, lowest := lanes.Min, lanes.Max
+	x0, x1 := col.west()+termWide, col.east()-termWide
+	p := st.Part
+	mid := (x0 + x1) / 2
+	if p.Device != nil { // a bubble in the lane
+		y := highest
+		d.Line(render.Outline, x0, y, mid-6*render.MM, y)
+		d.Line(render.Outline, mid+6*render.MM, y, x1, y)
+		mount := symbol.Field
+		if p.Place != nil {
+			mount = symbol.Panel
+			if p.Place.Kind == model.Cabinet {
+				mount = symbol.Behind
+			}
+		}
+		s, whole := bubbleOf(mount, p.Tag, symbol.BubbleWide)
+		d.Put(s, mid, y)
+		if !whole {
+			d.text(mid, y-7000, paper.Letters(fonts.MonoBold, paper.Heights[0], render.Middle), p.Tag, col.wide+2*wallGap)
+		}
+		return
+	}
+	top, foot := highest-4*render.MM, lowest+4*render.MM
+	d.Add(paper.Outline(render.Outline, render.Hollow, paper.Area{Min: render.Point{X: col.west(), Y: top}, Max: render.Point{X: col.east(), Y: foot}}))
+	name := p.Tag
+	if st.Channel > 0 {
+		name = fmt.Sprintf("%s/%d", p.Tag, st.Channel)
+	}
+	inside := highest == lowest && paper.OneLine(fonts.MonoBold, paper.Heights[0], name, x1-x0-render.MM) // one lane: the name stands there
+	if inside {
+		d.text(mid, highest+1250, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), name, x1-x0-render.MM)
+	} else {
+		d.text(mid, top-render.MM, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), name, col.wide+8*render.MM)
+	}
+	for i, slot := range st.Slots {
+		if slot.Does != model.Lands || inside {
+			continue
+		}
+		y := b.row(path.Lanes[i])
+		d.Line(render.Existing, x0, y, mid-3500, y)
+		d.Line(render.Existing, mid+3500, y, x1, y)
+		d.Add(paper.Outline(render.Existing, render.Hollow, paper.Area{Min: render.Point{X: mid - 3500, Y: y - 1200}, Max: render.Point{X: mid + 3500, Y: y + 1200}}))
+		if p.Kind.Isolates {
+			d.Line(render.Existing, mid, y-1200, mid, y+1200)
+		}
+	}
+	y := foot + 4*render.MM
+	if p.Kind.Shunts {
+		d.Put(symbol.Earth(), mid, foot)
+		d.text(mid+3*render.MM, foot+4500, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), barrierEarth(p), col.wide/2)
+		y = foot + 9*render.MM
+	}
+	if b.screen != 0 && d.passes(b, col) {
+		y = b.screen + 5*render.MM
+	}
+	if p.Card != nil { // the link to a function is right of the words
+		right := col.east() - linkInset - render.MM
+		width := right - col.west() + 14*render.MM
+		for _, b := range d.t.bands { // within the wall
+			if x0, x1 := d.t.reach(b); x0 < right && right < x1 {
+				width = min(width, right-x0-render.MM)
+			}
+		}
+		for i, s := range bodyLines(st, d.s.W)[1:] {
+			d.text(right, y+render.Len(i)*paper.Pitch(paper.PlainHeight), paper.Letters(fonts.Sans, paper.PlainHeight, render.Right), s, width)
+		}
+		return
+	}
+	words := wording.Joined(p.Kind.Words, p.Barrier.Model)
+	d.lines(paper.Area{Min: render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, Max: render.Point{X: mid + col.wide/2 + 4*render.MM, Y: min(y+5500, d.footOf(b))}}, render.Middle, words)
+}
+
+// passes reports whether a screen is drawn past a column.
+func (d *loopSheet) passes(b *block, col *column) bool {
+	for _, w := range b.wired(d.pl.Plant) {
+		if !w.Screen {
+			continue
+		}
+		if a, z, ok := d.ends(b, w); ok && a < col.east() && z > col.west() {
+			return true
+		}
+	}
+	return false
+}
+
+// barSide is how far right of its column an earth bar is drawn.
+const barSide = 4 * render.MM
+
+// screenEnd draws the terminal, earth or bar on which a screen lands.
+func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins bool) {
+	t := st.Screen.In
+	y := b.screen
+	x := col.west()
+	if t.Bar {
+		d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
+			if !begins { // a screen comes in
+				d.Line(render.Screen, x, y, x+barSide, y)
+			}
+			d.Put(symbol.Earth(), x+barSide, y)
+			mid, width := x+barSide, 2*termWide
+			if begins { // within the case of the device
+				mid, width = x+termWide/2-500, termWide-600
+			}
+			d.text(mid, y+8*render.MM, paper.Letters(fonts.Mono, paper.PlainHeight, render.Middle), t.Name, width)
+		})
+		return
+	}
+	d.terminal(t, x, y, false)
+	if t.Part != st.Part && t.Part.Strip != nil { // not of the strip over the lanes
+		d.text(x+termWide/2, y-3500, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), t.Part.Name(), termWide+2*(tickGap-paper.ClearOfLine)) // between ticks of the lane above
+	}
+	if t.Bond != nil { // by its foot, or by a link below it
+		d.Put(symbol.Earth(), x+termWide/2, y+2500)
+		d.text(x+termWide/2+3*render.MM, y+7*render.MM, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), t.Bond.Name(), 9*render.MM)
+	}
+}
+
+func (d *loopSheet) termWidth(t *model.Terminal) render.Len {
+	if t.Split() || t.Kind == model.EarthFoot {
+		return 2 * termWide
+	}
+	return termWide
+}

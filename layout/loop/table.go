@@ -1,0 +1,319 @@
+package loop
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/render"
+)
+
+// This file holds the tables under a loop diagram: what stands in the loop, and
+// cautions and notes.
+
+func tableHeight(rows []paper.Row) render.Len {
+	if len(rows) == 0 {
+		return 0
+	}
+	t := deviceTable()
+	t.Rows = rows
+	return t.Height(paper.Span{From: 0, To: len(rows)}) + 2*render.MM
+}
+
+// deviceTable is the table of the devices and channels of a sheet.
+func deviceTable() *paper.Table {
+	return &paper.Table{Columns: []paper.Column{
+		{Head: "Tag", Width: 26 * render.MM, Face: fonts.MonoBold},
+		{Head: "What it is", Width: 50 * render.MM},
+		{Head: "Range", Width: 40 * render.MM},
+		{Head: "Calibrated, set or sensor", Width: 46 * render.MM},
+		{Head: "Signal, action, fail position", Width: 62 * render.MM},
+		{Head: "Stands at", Width: 62 * render.MM},
+		{Head: "Connected to", Width: 54 * render.MM},
+		{Head: "Model", Width: 40 * render.MM},
+	}}
+}
+
+// deviceRows lists the devices that a group of blocks shows, and what their circuits
+// are on earth by.
+func deviceRows(plant *model.Plant, group []*block) []paper.Row {
+	var rows []paper.Row
+	seen := map[*model.Part]bool{}
+	add := func(p *model.Part) {
+		if p == nil || seen[p] {
+			return
+		}
+		seen[p] = true
+		switch {
+		case p.Device != nil:
+			rows = append(rows, deviceRow(p))
+		case p.Barrier != nil:
+			rows = append(rows, barrierRow(p))
+		case p.Supply != nil:
+			rows = append(rows, supplyRow(p))
+		}
+	}
+	var stations []*model.Station
+	for _, b := range group {
+		stations = append(stations, b.circuit.Stations()...)
+	}
+	for _, st := range stations {
+		add(st.Part)
+		if st.Part.Device != nil {
+			add(st.Part.Device.Drives)
+			add(st.Part.Device.On)
+		}
+	}
+	for _, st := range stations { // last, what feeds them
+		for _, slot := range st.Slots {
+			if slot.In != nil && slot.In.Fed != nil {
+				add(slot.In.Fed.Supply.Part)
+			}
+		}
+		if c := st.Part.Card; c != nil && c.Common != nil && c.Common.Fed != nil {
+			add(c.Common.Fed.Supply.Part)
+		}
+	}
+	var told []*model.Circuit
+	for _, b := range group {
+		if words := wording.EarthWords(plant, b.circuit); words != "" && !slices.Contains(told, b.circuit) {
+			told = append(told, b.circuit)
+			rows = append(rows, paper.Row{Print: true, ID: fmt.Sprintf("earths-%d", len(rows)+1), Cells: []paper.Cell{
+				{S: b.circuit.Name}, {S: "earths of the circuit"}, {}, {}, {S: words}, {}, {}, {},
+			}})
+		}
+	}
+	return rows
+}
+
+// deviceFacts are what is known of the signal of a device, and of what it draws.
+func deviceFacts(p *model.Part) []string {
+	d := p.Device
+	var signal []string
+	switch p.Kind.Signal {
+	case model.AnalogIn, model.AnalogOut:
+		if d.Signal.Given() {
+			signal = append(signal, d.Signal.Text)
+		} else {
+			signal = append(signal, "4..20 mA")
+		}
+	}
+	if d.Root != 0 {
+		signal = append(signal, "square root in "+d.Root.String())
+	}
+	if d.Action != 0 {
+		signal = append(signal, d.Action.String()+" acting")
+	}
+	if d.Fail != 0 {
+		signal = append(signal, "fails "+d.Fail.String())
+	}
+	if d.Air != "" {
+		signal = append(signal, "air "+d.Air)
+	}
+	if d.Stroke > 0 {
+		signal = append(signal, wording.StrokeLimit(p))
+	}
+	for _, b := range d.LiftOff {
+		s := fmt.Sprintf("lift-off %g V", b.Volts)
+		if b.MA > 0 {
+			s += fmt.Sprintf(" at %g mA", b.MA)
+		}
+		signal = append(signal, s)
+	}
+	if p.Kind.ThreeWire() {
+		signal = append(signal, wording.OutputKind[d.NPN()])
+	}
+	for _, v := range []struct {
+		value float64
+		words string
+	}{{d.Draws, "draws %g mA"}, {d.DrawsVA, "draws %g VA"}, {d.Ohms, "%g Ω"}, {d.Rated, "%g V AC"}, {d.Inrush, "inrush %g VA"}, {d.InrushPF, "inrush power factor %g"},
+		{d.Holding, "holding %g VA"}, {d.PF, "power factor %g"}, {d.Leads, "%g Ω of leads taken off"}} {
+		if v.value > 0 {
+			signal = append(signal, fmt.Sprintf(v.words, v.value))
+		}
+	}
+	if drop := d.Drop; len(drop) > 0 && p.Kind.Signal == model.ContactIn {
+		signal = append(signal, fmt.Sprintf("drops %g V", drop[0].Volts))
+	}
+	if d.Leakage > 0 {
+		signal = append(signal, fmt.Sprintf("leaks %g mA", d.Leakage))
+	}
+	if d.LeastMA > 0 {
+		signal = append(signal, fmt.Sprintf("on at least %g mA", d.LeastMA))
+	}
+	if d.Bleeder > 0 {
+		signal = append(signal, fmt.Sprintf("%g Ω across the input at the card", d.Bleeder))
+	}
+	if d.Series > 0 {
+		signal = append(signal, fmt.Sprintf("%g Ω in series", d.Series))
+	}
+	if d.Parallel > 0 {
+		signal = append(signal, fmt.Sprintf("%g Ω across it", d.Parallel))
+	}
+	if d.Fuse.Given() {
+		signal = append(signal, "fuse "+d.Fuse.Text)
+	}
+	return signal
+}
+
+// deviceRow is the row of a device.
+func deviceRow(p *model.Part) paper.Row {
+	d := p.Device
+	rng := d.Range.Text
+	if rng == "" && (p.Kind.Signal == model.AnalogIn || p.Kind.Signal == model.Resistance || p.Kind.Signal == model.Thermo) {
+		rng = paper.NotGiven
+	}
+	at := d.At
+	if p.Place != nil {
+		at = wording.Joined(p.Place.Tag, d.At)
+	}
+	if at == "" && d.On != nil {
+		at = "on " + d.On.Tag
+	}
+	if at == "" {
+		at = paper.NotGiven
+	}
+	return paper.Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []paper.Cell{
+		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {S: rng}, {S: wording.Joined(d.Calibrated.Text, d.Set.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
+		{S: wording.Joined(at, wording.Zone(d.Zone))}, {S: d.Process}, {S: d.Model},
+	}}
+}
+
+// barrierRow is the row of a barrier or isolator.
+func barrierRow(p *model.Part) paper.Row {
+	var facts []string
+	if p.Barrier.Ohms > 0 {
+		back := p.Barrier.Ohms
+		if p.Barrier.Return > 0 {
+			back = p.Barrier.Return
+		}
+		facts = append(facts, fmt.Sprintf("at most %g Ω out, %g Ω back", p.Barrier.Ohms, back))
+	}
+	if p.Kind.Shunts {
+		facts = append(facts, "earth "+barrierEarth(p))
+	}
+	if p.Barrier.Load > 0 {
+		facts = append(facts, fmt.Sprintf("load at most %g Ω", p.Barrier.Load))
+	}
+	for _, b := range p.Barrier.Volts {
+		facts = append(facts, fmt.Sprintf("gives %g V at %g mA", b.Volts, b.MA))
+	}
+	return partRow(p, strings.Join(facts, ", "), "", p.Barrier.Model)
+}
+
+// barrierEarth is the bar that a barrier is earthed on.
+func barrierEarth(p *model.Part) string {
+	if p.Barrier.Earth == nil {
+		return paper.NotGiven
+	}
+	return p.Barrier.Earth.Name()
+}
+
+// supplyRow is the row of a supply: what feeds it, back to the first fuse.
+func supplyRow(p *model.Part) paper.Row {
+	from, fuse := "fed from "+paper.NotGiven, "first fuse "+paper.NotGiven
+	if p.Supply.Circuit != "" {
+		from = "fed from " + p.Supply.Circuit
+	}
+	if p.Supply.Fuse.Given() {
+		fuse = "first fuse " + p.Supply.Fuse.Text
+	}
+	return partRow(p, p.Supply.Volts+", "+fuse, from, "")
+}
+
+func partRow(p *model.Part, facts, connected, made string) paper.Row {
+	at := wording.Joined(p.Where(), p.Place.At)
+	return paper.Row{Print: true, ID: "part-" + p.Tag, Data: []render.Datum{{Key: "part", Value: p.Tag}}, Cells: []paper.Cell{
+		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {}, {}, {S: facts}, {S: at}, {S: connected}, {S: made},
+	}}
+}
+
+// statusSign marks what is there already or comes later; nothing for what is to
+// be installed.
+func statusSign(s model.Status) string {
+	switch s {
+	case model.InPlace:
+		return "(E) "
+	case model.Later:
+		return "(F) "
+	}
+	return ""
+}
+
+// noteLines are what to know of a loop: cautions first, then its notes.
+func noteLines(plant *model.Plant, l *model.Loop) []paper.Cell {
+	all := []paper.Cell{{S: "Work on isolated, proved-dead wiring. Permits, licensed people, local codes first."}}
+	for _, s := range append(loopCautions(plant, l), plant.Practice.Cautions...) {
+		all = append(all, paper.Cell{S: s, Bold: true})
+	}
+	for _, s := range l.Notes {
+		all = append(all, paper.Cell{S: s})
+	}
+	return all
+}
+
+// notesTable holds cautions and notes that find no room beside the title block.
+func notesTable(lines []paper.Cell, width render.Len) *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{{Head: "Cautions and notes", Width: width, Safety: true}}}
+	for _, c := range lines {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{c}})
+	}
+	return t
+}
+
+// loopCautions are the cautions that the wiring of a loop asks for.
+func loopCautions(plant *model.Plant, l *model.Loop) []string {
+	var safe, mains, beside []string
+	var zones, barrier, existing bool
+	for _, d := range l.Devices {
+		zones = zones || d.Device.Zone != ""
+	}
+	for _, c := range l.Circuits {
+		if c.Safe() {
+			safe = append(safe, c.Name)
+			barrier = barrier || slices.ContainsFunc(wording.CircuitStations(c), func(st *model.Station) bool { return st.Part.Kind.Shunts })
+		}
+		if s := c.Feeder(); s != nil && s.Dangerous() {
+			if words := fmt.Sprintf("%s of %s", s.Gives(), s.Tag); !slices.Contains(mains, words) {
+				mains = append(mains, words)
+			}
+		}
+		for _, w := range c.Conductors(plant) {
+			existing = existing || w.Status == model.InPlace
+		}
+	}
+	for _, c := range l.Circuits {
+		for _, st := range c.Stations() {
+			if st.Part.Place == nil {
+				continue
+			}
+			for _, s := range wording.Deadly(plant)[st.Part.Place] {
+				own := fmt.Sprintf("%s of %s", s.Gives(), s.Tag)
+				if words := own + " in " + st.Part.Place.Tag; !slices.Contains(mains, own) && !slices.Contains(beside, words) {
+					beside = append(beside, words)
+				}
+			}
+		}
+	}
+	var all []string
+	if len(beside) > 0 {
+		all = append(all, "Beside this loop: "+strings.Join(beside, ", ")+".")
+	}
+	if len(mains) > 0 {
+		all = append(all, strings.Join(mains, ", ")+": licensed people only; isolated, locked and proved dead.")
+	}
+	if len(safe) > 0 {
+		all = append(all, wording.SafeWords(plant, strings.Join(safe, ", "), barrier))
+	}
+	if zones {
+		all = append(all, wording.HazardWords(""))
+	}
+	if existing {
+		all = append(all, "Wiring in service: operations told, loop in manual, trips bypassed only by those with authority.")
+	}
+	return all
+}

@@ -1,0 +1,435 @@
+// Package pack binds the sheets of one piece of work, with a cover, an isolation list and sign-off.
+package pack
+
+import (
+	"errors"
+	"fmt"
+	"iter"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/place"
+	"ringout/layout/sheet"
+	"ringout/model"
+	"ringout/model/finding"
+	"ringout/model/material"
+	"ringout/render"
+)
+
+// A pack is what somebody takes along for one job: some sheets of the set in
+// the order of the work, a cover before them, forms behind them. Its sheets are
+// those of the set, with their numbers, codes and issue.
+
+// The kinds of page that only a pack has.
+var (
+	coverKind = &sheet.Kind{Name: "cover", Words: "Field pack cover", Letter: "PK", Form: true}
+	freeKind  = &sheet.Kind{Name: "free", Words: "Free page", Letter: "PK", Form: true}
+	punchKind = &sheet.Kind{Name: "punch", Words: "Punch list", Letter: "PK", Form: true}
+	closeKind = &sheet.Kind{Name: "close", Words: "Mark-up key, sign-off", Letter: "PK", Form: true}
+)
+
+// Pack is a pack for one job. Page n of it is Sheets[n-1].
+type Pack struct {
+	Sheets []*sheet.Sheet
+	Words  string // what it is for, such as box JB-21; a long list is cut short
+	asked  []string
+	plan   *sheet.Plan
+	scope  material.Scope
+	whole  bool // on paper of one size, for both sides
+	number string
+	loops  []*model.Loop
+	rung   []*model.Cable
+	work   []*sheet.Sheet // of places and cables
+}
+
+// packForm is what is planned for one page of the pack's own forms.
+type packForm struct {
+	sections []paper.Section
+	pieces   []paper.Piece
+	contents int            // the section that lists the sheets; -1 without one
+	listed   []*sheet.Sheet // in it
+	cut      []string       // texts that were cut; on the first page of the form
+}
+
+// NewPack puts together the pack for a scope of the plan's plant. What was asked
+// for is said in words, such as box JB-21 and loop F-2107, at least one. It is an
+// error when the set holds nothing of the scope.
+//
+// With loops come their diagrams and records, and the sheets of places that they
+// stand on; with a place its own diagram and the loops through it; with a cable
+// the sheets that its ends stand on and the loops on it. So each place that the
+// work leads to has its sheets in the pack. A cable of many cores is rung out by
+// itself when the scope
+// names it or a place that it ends in, or when the loops of the scope are all
+// that it carries.
+//
+// With oneSize, drawings are reduced onto the paper of the forms, and the record
+// of each loop faces its diagram when the pack is printed on both sides. No
+// printer puts two sizes on one leaf, so that a pack of two is for one side.
+func NewPack(pl *sheet.Plan, asked []string, scope material.Scope, oneSize bool) (*Pack, error) {
+	p := &Pack{plan: pl, asked: asked, Words: short(asked), scope: scope, whole: oneSize}
+	work := p.choose()
+	subject := func(of any) (all []*sheet.Sheet) {
+		for _, s := range pl.Sheets {
+			if s.Loop != nil && s.Loop == of {
+				all = append(all, s)
+			}
+		}
+		return all
+	}
+	named := p.named()
+	for _, s := range pl.Sheets {
+		if s.Cable != nil && (named[s] || slices.Contains(p.rung, s.Cable)) {
+			work = append(work, s)
+		}
+	}
+	var loops [][]*sheet.Sheet
+	for _, l := range p.loops {
+		if s := subject(l); len(s) > 0 {
+			loops = append(loops, s)
+		}
+	}
+	if len(work)+len(loops) == 0 {
+		return nil, errors.New("the set has no sheet of it")
+	}
+	p.number, p.work = p.packNumber(), work
+	ends := append([]*sheet.Sheet{p.punch()}, p.closing()...)
+	// Where a loop goes depends on the pages of the cover, and what the cover
+	// says on where the loops go. Its rows are as many and as high in any case.
+	for covers := p.cover(slices.Concat(work, slices.Concat(loops...), ends)); ; {
+		p.Sheets = slices.Concat(covers, work)
+		for _, of := range loops {
+			p.loop(of)
+		}
+		p.Sheets = append(p.Sheets, ends...)
+		final := p.cover(p.Sheets)
+		if len(final) == len(covers) {
+			copy(p.Sheets, final)
+			break
+		}
+		covers = final
+	}
+	return p, nil
+}
+
+// choose finds the loops and cables of the pack in the order of the plant, and
+// the sheets of places that go with them.
+func (p *Pack) choose() (places []*sheet.Sheet) {
+	plant := p.plan.Plant
+	p.loops = p.scope.Through(plant)
+	stands := map[*sheet.Sheet]bool{}
+	ends := func(w *model.Conductor) {
+		for _, e := range []model.End{w.From, w.To} {
+			if w.Core != nil {
+				p.standsOn(sheet.CableAt{Cable: w.Core.Cable, Place: e.Where(plant)}, stands)
+			}
+			if e.Terminal != nil {
+				p.standsOn(e.Terminal, stands)
+			}
+		}
+	}
+	for _, c := range plant.Cables {
+		if material.RungOut(c) && p.scope.Has(plant, c) {
+			p.rung = append(p.rung, c)
+		}
+	}
+	for _, w := range p.wires() {
+		ends(w)
+	}
+	wanted := func(s *sheet.Sheet) bool {
+		return s.Place != nil && (stands[s] || slices.Contains(p.scope.Places, s.Place))
+	}
+	for _, s := range p.plan.Sheets { // those cautions that a sheet has no room for come with it
+		if wanted(s) {
+			if more := place.Placed(s).More; more != nil {
+				stands[more] = true
+			}
+		}
+	}
+	for _, s := range p.plan.Sheets {
+		if wanted(s) {
+			places = append(places, s)
+		}
+	}
+	return places
+}
+
+// named are the ring-out sheets on which the records of the loops leave their
+// cores to be proved, and the first of each cable, which tells how.
+func (p *Pack) named() map[*sheet.Sheet]bool {
+	all := map[*sheet.Sheet]bool{}
+	for _, l := range p.loops {
+		for _, c := range l.Circuits {
+			for _, w := range c.Conductors(p.plan.Plant) {
+				if w.Core == nil {
+					continue
+				}
+				for _, of := range []any{sheet.RungGroup{Cable: w.Core.Cable, Group: w.Core.Group}, w.Core.Cable} {
+					if r, ok := p.plan.Ref(sheet.RingOut, of); ok {
+						all[r.Sheet] = true
+					}
+				}
+			}
+		}
+	}
+	return all
+}
+
+// Material counts what the new wiring of the pack takes, and what there is to do:
+// the tests are those on its forms.
+func (p *Pack) Material() []material.Item {
+	var rung []*model.Core
+	for _, s := range p.work {
+		if s.Cable == nil {
+			continue
+		}
+		for _, core := range s.Cable.Strands() {
+			if r, _ := p.plan.Ref(sheet.RingOut, sheet.RungGroup{Cable: s.Cable, Group: core.Group}); r.Sheet == s {
+				rung = append(rung, core)
+			}
+		}
+	}
+	return material.Material(p.plan.Plant, p.scope, rung)
+}
+
+// standsOn marks the sheets of places that a thing stands on.
+func (p *Pack) standsOn(of any, stands map[*sheet.Sheet]bool) {
+	for _, kind := range []string{sheet.Box, sheet.Cabinet} {
+		if r, ok := p.plan.Ref(kind, of); ok {
+			stands[r.Sheet] = true
+		}
+	}
+}
+
+// mostAsked is how many things that were asked for a title names.
+const mostAsked = 3
+
+func short(asked []string) string {
+	if n := len(asked) - mostAsked; n > 0 {
+		return fmt.Sprintf("%s and %d more", strings.Join(asked[:mostAsked], ", "), n)
+	}
+	return strings.Join(asked, ", ")
+}
+
+// mostJob is how long the tags of a pack are in its drawing number.
+const mostJob = 24
+
+// packNumber is the drawing number of the pack's own pages.
+func (p *Pack) packNumber() string {
+	return strings.TrimPrefix(p.plan.Plant.Number+"-PK-"+Job(p.asked, "+", mostJob), "-")
+}
+
+// Job names what a pack was asked for, such as box JB-21 and loop F-2107, in at
+// most so many letters: all tags, else the first and three letters of a digest of
+// them all, so that packs for other jobs have other names.
+func Job(asked []string, between string, most int) string {
+	var tags []string
+	for _, s := range asked {
+		_, tag, _ := strings.Cut(s, " ")
+		tags = append(tags, tag)
+	}
+	if s := strings.Join(tags, between); len(s) <= most || len(tags) == 1 {
+		return s
+	}
+	return tags[0] + between + model.WiringCode(slices.Sorted(slices.Values(asked)))[:3]
+}
+
+// loop adds the sheets of a loop, diagram before record. Where the pack is
+// printed on both sides and bound on the left, the record begins on the page
+// that faces the end of the diagram.
+func (p *Pack) loop(sheets []*sheet.Sheet) {
+	record := slices.IndexFunc(sheets, func(s *sheet.Sheet) bool { return s.Kind.Form })
+	if p.whole && record > 0 && (len(p.Sheets)+record)%2 > 0 {
+		s := p.own(freeKind, "Free page")
+		s.Loop, s.Name, s.Planned = sheets[0].Loop, "pack-free-"+sheets[0].Name, freePage{}
+		p.Sheets = append(p.Sheets, s)
+	}
+	p.Sheets = append(p.Sheets, sheets...)
+}
+
+// own starts a page that only the pack has.
+func (p *Pack) own(k *sheet.Kind, title string) *sheet.Sheet {
+	s := p.plan.Sheet(k)
+	s.Number, s.Words, s.Title, s.Name = p.number, "Field pack: "+p.Words, title, "pack-"+k.Name
+	return s
+}
+
+// form lays tables on pages of their own. contents is the section that lists
+// the sheets in listed.
+func (p *Pack) form(k *sheet.Kind, title string, sections []paper.Section, contents int, listed []*sheet.Sheet) []*sheet.Sheet {
+	first := p.own(k, title)
+	var cut []string
+	for _, s := range sections {
+		cut = append(cut, s.Table.Finish(first.Inner.W())...)
+	}
+	pages, _ := paper.Flow(sections, first.Inner.H())
+	all := make([]*sheet.Sheet, len(pages))
+	for i, pieces := range pages {
+		s := first
+		if i > 0 {
+			s = p.own(k, fmt.Sprintf("%s, %d of %d", title, i+1, len(pages)))
+			s.Name += fmt.Sprintf("-%d", i+1)
+			cut = nil
+		}
+		s.Part, s.Of = i+1, len(pages)
+		s.Planned = packForm{sections, pieces, contents, listed, cut}
+		all[i] = s
+	}
+	return all
+}
+
+// Draw draws one page of the forms of a pack.
+func (f packForm) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
+	page, _, problems := pl.Page(s)
+	items, at, unfit := paper.DrawForm(s.Inner, f.sections, f.pieces)
+	page.Items = append(page.Items, items...)
+	for i, p := range f.pieces {
+		if p.Section == f.contents {
+			page.Items = append(page.Items, contentsLinks(f.sections[p.Section].Table, at[i], f.listed, p.Rows)...)
+		}
+	}
+	for _, u := range append(unfit, f.cut...) {
+		problems = append(problems, pl.Unfit(s, u))
+	}
+	return page, problems
+}
+
+// freePage is a page to write on.
+type freePage struct{}
+
+// Draw draws it.
+func (freePage) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
+	page, _, problems := pl.Page(s)
+	words := fmt.Sprintf("This page is left free to write on: the record of %s lies beside its diagram.", s.Loop.Tag)
+	in := s.Inner
+	in.Max.Y = in.Min.Y + 12*render.MM
+	items, ok := paper.Fill(in, fonts.Sans, paper.Lettered, render.Left, words)
+	if !ok {
+		problems = append(problems, pl.Unfit(s, words))
+	}
+	page.Items = append(page.Items, items...)
+	return page, problems
+}
+
+// The place of a page in the pack stands right above the title block, in the
+// strip that the frame keeps free.
+const stampSide, stampRise = 1 * render.MM, 1500 * render.UM
+
+// Pages draws the pages in their order. A page of the set is the sheet of the
+// set with its place in the pack above its title block.
+func (p *Pack) Pages() iter.Seq2[*render.Page, finding.Findings] {
+	return func(yield func(*render.Page, finding.Findings) bool) {
+		n := 0
+		for page, problems := range p.plan.Draw(p.Sheets) {
+			s := p.Sheets[n]
+			n++
+			words, unfit := p.stamp(s, n)
+			page.Items = append(page.Items, words...)
+			for _, u := range unfit {
+				problems = append(problems, p.plan.Unfit(s, u))
+			}
+			page = p.printed(s, page, n)
+			size := paper.Rect(0, 0, page.W, page.H)
+			if far := paper.Past(size, size, page.Items); far > 0 {
+				problems = append(problems, p.plan.OffPaper(s, far))
+			}
+			if !yield(page, problems) {
+				return
+			}
+		}
+	}
+}
+
+// stamp is the place in the pack of its page n, and that it is reduced. Where the strip says that the
+// sheet is not to be worked from, it stands between the last two such lines, parted
+// over two such gaps where it is too long for one.
+func (p *Pack) stamp(s *sheet.Sheet, n int) (items []render.Item, unfit []string) {
+	words := []string{fmt.Sprintf("pack page %d of %d", n, len(p.Sheets))}
+	if p.reduced(s) {
+		words = append(words, fmt.Sprintf("%s reduced to %s", s.Paper.Name, p.plan.Paper(coverKind).Name))
+		slices.Reverse(words)
+	}
+	free := p.plan.Frames[s.Paper.Name].Free
+	at, align, room, every := render.Point{X: free.Max.X - stampSide, Y: free.Max.Y - stampRise}, render.Right, free.W(), render.Len(0)
+	title := p.plan.Title(s)
+	if line, ok := paper.AcrossLines[title.Across()]; ok {
+		every = free.W() / max(1, free.W()/paper.DraftEvery)
+		at.X, align, room = free.Max.X-every, render.Middle, every-render.Measure(fonts.Bold, line, paper.PlainHeight)-2*stampSide
+	}
+	if all := strings.Join(words, ", "); every == 0 || paper.OneLine(fonts.Bold, paper.Heights[0], all, room) {
+		words = []string{all}
+	}
+	for _, s := range slices.Backward(words) {
+		text, ok := paper.Put(at, paper.Letters(fonts.Bold, paper.PlainHeight, align), s, room) // larger would reach both edges of the strip
+		items = append(items, text)
+		if !ok {
+			unfit = append(unfit, s)
+		}
+		at.X -= every
+	}
+	return items, unfit
+}
+
+// printed is page n as it comes out of the printer.
+func (p *Pack) printed(s *sheet.Sheet, page *render.Page, n int) *render.Page {
+	head := p.head(s)
+	switch {
+	case head != page.Head && head.W > head.H:
+		return p.bound(s, page.On(head.W, head.H-p.spine(s)), n)
+	case head != page.Head:
+		return page.On(head.W, head.H)
+	case p.whole && n%2 == 0: // the filing edge of a left page is on its right
+		page.Items = render.Move(page.Items, s.Paper.Margin-s.Paper.Left, 0)
+	}
+	return page
+}
+
+// punched is how far a frame stays off the edge where a page is bound: holes after
+// ISO 838 reach 15 mm in (from memory).
+const punched = 16 * render.MM
+
+// spine is the strip that a reduced page across leaves free beside its margin,
+// so that no hole goes through its frame.
+func (p *Pack) spine(s *sheet.Sheet) render.Len {
+	full, ends, h := int64(s.Paper.H), int64(s.Paper.Ends), int64(p.head(s).H)
+	return render.Len((int64(punched)*full - ends*h) / (full - ends))
+}
+
+// bound gives page n its strip at the spine: turned with its head to the left, a
+// page across is bound at its head on the right and at its foot on the left.
+func (p *Pack) bound(s *sheet.Sheet, page *render.Page, n int) *render.Page {
+	page.H += p.spine(s)
+	if n%2 > 0 {
+		page.Items = render.Move(page.Items, 0, p.spine(s))
+	}
+	return page
+}
+
+// head is that of a sheet on the paper that it is printed on.
+func (p *Pack) head(s *sheet.Sheet) render.Head {
+	head := s.Head
+	if form := p.plan.Paper(coverKind); p.reduced(s) {
+		if head.W, head.H = form.W, form.H; s.Paper.W > s.Paper.H {
+			head.W, head.H = form.H, form.W
+		}
+	}
+	return head
+}
+
+// reduced reports whether a sheet is printed on smaller paper than it is made for.
+func (p *Pack) reduced(s *sheet.Sheet) bool {
+	return p.whole && s.Paper.Name != p.plan.Paper(coverKind).Name
+}
+
+// Printed are the sheets of the pages, in their order, on the paper that they are
+// printed on.
+func (p *Pack) Printed() (all []*sheet.Sheet) {
+	for _, s := range p.Sheets {
+		on := *s
+		on.Head = p.head(s)
+		all = append(all, &on)
+	}
+	return all
+}

@@ -1,0 +1,55 @@
+package paper
+
+import (
+	"ringout/render"
+)
+
+// BoxOf is the smallest area round marks; curves count with their handles.
+func BoxOf(items ...render.Item) Area {
+	var a Area
+	none := true
+	add := func(points ...render.Point) {
+		for _, p := range points {
+			if none {
+				a, none = Area{p, p}, false
+			}
+			a = a.join(Area{p, p})
+		}
+	}
+	for _, item := range items {
+		switch m := item.(type) {
+		case *render.Line:
+			add(m.Points...)
+		case *render.Circle:
+			add(render.Point{X: m.Centre.X - m.R, Y: m.Centre.Y - m.R}, render.Point{X: m.Centre.X + m.R, Y: m.Centre.Y + m.R})
+		case *render.Curve:
+			add(m.P[:]...)
+		case *render.Text:
+			least, most := render.Box(m)
+			add(least, most)
+		case *render.Group:
+			if b := BoxOf(m.Items...); b != (Area{}) {
+				add(b.Min, b.Max)
+			}
+		}
+	}
+	return a
+}
+
+// join is the smallest area that holds two.
+func (a Area) join(b Area) Area {
+	return Area{
+		render.Point{X: min(a.Min.X, b.Min.X), Y: min(a.Min.Y, b.Min.Y)},
+		render.Point{X: max(a.Max.X, b.Max.X), Y: max(a.Max.Y, b.Max.Y)},
+	}
+}
+
+// Holds tells whether a point lies in an area.
+func (a Area) Holds(p render.Point) bool {
+	return a.Min.X <= p.X && p.X <= a.Max.X && a.Min.Y <= p.Y && p.Y <= a.Max.Y
+}
+
+// Meets tells whether two areas share more than an edge.
+func (a Area) Meets(b Area) bool {
+	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
+}

@@ -1,0 +1,263 @@
+package paper
+
+import (
+	"sync"
+
+	"ringout/fonts"
+	"ringout/render"
+)
+
+// A form is a run of tables one below the other, as many pages as they take.
+
+// The measures of forms.
+const (
+	FormGap    = 2 * render.MM // between two tables
+	TitleTall  = 7 * render.MM // of the heading of a chapter, gap above it included
+	mostLines  = 16            // of one cell: longer texts are cut, and reported
+	looseGroup = 5             // a group of rows up to 1/looseGroup of a page is kept together
+)
+
+// Section is one table of a form, with the heading of a chapter above it if it
+// opens one.
+type Section struct {
+	Title string
+	Table *Table
+	Whole bool // never parted, where one page can hold it
+	Close bool // this and all that follow stay on one page, where it can hold them
+
+	// Sample, if set, draws what stands in a cell beside its words.
+	Sample func(row, column int, cell Area) []render.Item
+}
+
+// Piece is what one page holds of a section.
+type Piece struct {
+	Section int
+	Rows    Span
+}
+
+// SharedTables are the tables of a form on several sheets. They are made for the
+// first sheet that is drawn and given up with the last: a large plant has many
+// forms, and one form may have many sheets.
+type SharedTables struct {
+	Sheets int
+
+	lock     sync.Mutex
+	drawn    int
+	sections []Section
+	cut      []string
+}
+
+// Take returns the finished tables for one sheet, which only reads them.
+func (f *SharedTables) Take(build func() (sections []Section, cut []string)) (sections []Section, cut []string) {
+	f.lock.Lock()
+	defer f.lock.Unlock()
+	if f.sections == nil {
+		f.sections, f.cut = build()
+	}
+	sections, cut = f.sections, f.cut
+	if f.drawn++; f.drawn == f.Sheets {
+		f.drawn, f.sections, f.cut = 0, nil, nil
+	}
+	return sections, cut
+}
+
+// Flow parts the sections into pages. Groups of rows stay together as far as
+// that does not leave much of a page empty. left is what the last page has
+// left.
+func Flow(sections []Section, room render.Len) (pages [][]Piece, left render.Len) {
+	pages, left = [][]Piece{nil}, room
+	for i, s := range sections {
+		top := FormGap
+		if s.Title != "" {
+			top = TitleTall
+		}
+		if s.Whole || s.Close {
+			h := s.Table.Height(Span{0, len(s.Table.Rows)}) + top
+			for _, next := range sections[i+1:] {
+				if s.Close {
+					h += next.Table.Height(Span{0, len(next.Table.Rows)}) + FormGap
+				}
+			}
+			if h > left && h <= room {
+				pages, left = append(pages, nil), room
+				if s.Close {
+					left -= company(sections, pages, room-h)
+				}
+			}
+		}
+		for j, span := range s.Table.keep(left-top, room-top) {
+			if j > 0 {
+				pages, left = append(pages, nil), room
+			}
+			if span.From == span.To {
+				continue
+			}
+			last := len(pages) - 1
+			pages[last] = append(pages[last], Piece{i, span})
+			left -= s.Table.Height(span) + top
+		}
+	}
+	return pages, left
+}
+
+// company moves the last table of the page before to the last page, or else its
+// last group of rows, where both have room for that, and returns its height:
+// what closes a form should not stand alone.
+func company(sections []Section, pages [][]Piece, room render.Len) render.Len {
+	n := len(pages) - 1
+	last := len(pages[n-1]) - 1
+	p := pages[n-1][last]
+	t := sections[p.Section].Table
+	if last > 0 && p.Rows == (Span{0, len(t.Rows)}) {
+		if h := t.Height(p.Rows) + TitleTall; h <= room {
+			pages[n-1], pages[n] = pages[n-1][:last], []Piece{p}
+			return h
+		}
+	}
+	for from := p.Rows.To - 1; from > p.Rows.From; from-- {
+		group := t.Rows[from].Group != "" && t.Rows[from-1].Group == ""
+		if !group {
+			continue
+		}
+		h := t.Height(Span{from, p.Rows.To}) + FormGap
+		if h > room {
+			break
+		}
+		pages[n-1][last].Rows.To = from
+		pages[n] = []Piece{{p.Section, Span{from, p.Rows.To}}}
+		return h
+	}
+	return 0
+}
+
+// keep splits the rows into pages like Plan, but keeps small groups together.
+// The first span is empty when nothing finds room on the first page.
+func (t *Table) keep(first, rest render.Len) []Span {
+	var spans []Span
+	for from, room := 0, first; from < len(t.Rows); room = rest {
+		to, used, group := from, t.topHeight(from), from
+		for to < len(t.Rows) {
+			if t.Rows[to].Group != "" && (to == 0 || t.Rows[to-1].Group == "") {
+				group = to
+			}
+			if used += t.RowHeight(to); used > room {
+				break
+			}
+			to++
+		}
+		if to < len(t.Rows) {
+			fresh := len(spans) == 0 && first < rest
+			if (group > from || fresh) && t.smallGroup(group, rest/looseGroup) {
+				to = group
+			}
+			for to > from && t.Rows[to-1].Group != "" {
+				to--
+			}
+			if to == from && !fresh {
+				to++ // higher than a page
+			}
+		}
+		spans = append(spans, Span{from, to})
+		from = to
+	}
+	return spans
+}
+
+// smallGroup tells whether the rows from one on, to the next heading, are no
+// higher than most.
+func (t *Table) smallGroup(from int, most render.Len) bool {
+	cells := false
+	for i := from; i < len(t.Rows) && most >= 0; i++ {
+		if t.Rows[i].Group == "" {
+			cells = true
+		} else if cells {
+			break
+		}
+		most -= t.RowHeight(i)
+	}
+	return most >= 0
+}
+
+// Finish makes a table width wide, cuts texts that are too long, which it
+// returns, and measures the rows. The table is then only read.
+func (t *Table) Finish(width render.Len) (cut []string) {
+	t.Stretch(width)
+	cut = t.curb()
+	t.measure()
+	return cut
+}
+
+// curb cuts texts of more than mostLines lines in a cell with a visible mark
+// and returns them: no row may grow higher than a page.
+func (t *Table) curb() (cut []string) {
+	for i := range t.Rows {
+		for j := range t.Rows[i].Cells {
+			cell := &t.Rows[i].Cells[j]
+			if len(cell.S) < 4*mostLines || cell.Kind != Words {
+				continue
+			}
+			lines := cell.lines(t.Columns[j])
+			if len(lines) <= mostLines {
+				continue
+			}
+			cut = append(cut, cell.S)
+			last := []rune(lines[mostLines-1])
+			cell.S = ""
+			for _, s := range lines[:mostLines-1] {
+				cell.S += s + "\n"
+			}
+			cell.S += string(last[:max(0, len(last)-2)]) + "…"
+		}
+	}
+	return cut
+}
+
+// DrawForm draws the pieces of one page into an area, and tells where each
+// begins.
+func DrawForm(a Area, sections []Section, pieces []Piece) (items []render.Item, at []render.Point, unfit []string) {
+	y := a.Min.Y
+	for _, p := range pieces {
+		s := &sections[p.Section]
+		switch {
+		case s.Title != "" && p.Rows.From == 0:
+			y += TitleTall
+			text, ok := Put(render.Point{X: a.Min.X, Y: y - 1500*render.UM}, Letters(fonts.Bold, LargeHeight, render.Left), s.Title, a.W())
+			items = append(items, text)
+			if !ok {
+				unfit = append(unfit, s.Title)
+			}
+		case y > a.Min.Y:
+			y += FormGap
+		}
+		corner := render.Point{X: a.Min.X, Y: y}
+		at = append(at, corner)
+		drawn, tight := s.Table.Draw(corner, p.Rows)
+		items = append(items, drawn...)
+		unfit = append(unfit, tight...)
+		if s.Sample != nil {
+			items = append(items, s.drawSamples(corner, p.Rows)...)
+		}
+		y += s.Table.Height(p.Rows)
+	}
+	return items, at, unfit
+}
+
+// drawSamples draws the samples in the cells of the rows of a span whose table
+// stands at a corner.
+func (s *Section) drawSamples(corner render.Point, rows Span) (items []render.Item) {
+	y := corner.Y + s.Table.topHeight(rows.From)
+	for i := rows.From; i < rows.To; i++ {
+		h, x := s.Table.RowHeight(i), corner.X
+		for j, c := range s.Table.Columns {
+			items = append(items, s.Sample(i, j, Rect(x, y, c.Width, h))...)
+			x += c.Width
+		}
+		y += h
+	}
+	return items
+}
+
+// TwoFacts is a row of two names, each with its fact in bold.
+func TwoFacts(a, b, c, d string) Row {
+	return Row{Print: true, Cells: []Cell{{S: a}, {S: b, Bold: true}, {S: c}, {S: d, Bold: true}}}
+}

@@ -1,0 +1,3 @@
+package paper
+
+const NotIssued = "NOT ISSUED"

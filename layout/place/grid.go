@@ -1,0 +1,260 @@
+package place
+
+import (
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/symbol"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/render"
+)
+
+// The columns beside a strip, from the terminals outward. Loops stand on the
+// system side only: both sides of a terminal are of one circuit.
+const (
+	tickColumn = iota
+	loopColumn
+	signColumn
+	colourColumn
+	pairColumn
+	markerColumn
+	farColumn
+	fanColumn
+	tagColumn
+	columnCount
+)
+
+// placeColumns holds heads and widths. Those that are shared have what is left
+// over, by what their words need; width is then the least that counts.
+var placeColumns = [columnCount]struct {
+	head   string
+	width  render.Len
+	shared bool
+}{
+	tickColumn:   {"", 6 * render.MM, false},
+	loopColumn:   {"Loop, its sheet", 37 * render.MM, false},
+	signColumn:   {"±", 5 * render.MM, false},
+	colourColumn: {"Colour", 13 * render.MM, true},
+	pairColumn:   {"Pair, core", 20 * render.MM, true},
+	markerColumn: {"Marker reads", 24 * render.MM, true},
+	farColumn:    {"Far end", 20 * render.MM, true},
+	fanColumn:    {"", 5 * render.MM, false},
+	tagColumn:    {"Cable", 28 * render.MM, true},
+}
+
+// placeGrid is where everything stands across a sheet of a place.
+type placeGrid struct {
+	body    paper.Area       // of the strips, from the first terminal's left edge on; full height
+	number  render.Len       // width of a terminal's number
+	note    paper.ColumnSpan // across the page: words on a terminal
+	channel paper.ColumnSpan // across the page: jumpers
+	pitch   render.Len       // of the jumpers
+	lane    render.Len       // from row to row
+	columns [2][columnCount]paper.ColumnSpan
+}
+
+const (
+	noteWidth   = 14 * render.MM
+	linkWidth   = 7500 * render.UM
+	leastNumber = 7500 * render.UM
+	mostNumber  = 22 * render.MM
+	jumperPitch = 2500 * render.UM
+	mostChannel = 30 * render.MM
+	mostShared  = 60 * render.MM // that a column can ask for
+	mostLoop    = 48 * render.MM // that loops have without need
+	widestNote  = 32 * render.MM
+)
+
+// placeGridOf shares out the width of the sheets of a place.
+func placeGridOf(plant *model.Plant, area paper.Area, v *PlaceView) placeGrid {
+	g := placeGrid{number: leastNumber, pitch: jumperPitch, lane: symbol.Lane}
+	lanes := 0
+	for _, p := range v.parts {
+		lanes = max(lanes, p.lanes)
+		g.number = max(g.number, p.number)
+	}
+	channel := render.Len(0)
+	if lanes > 0 {
+		g.pitch = min(jumperPitch, mostChannel/render.Len(lanes))
+		channel = g.pitch * render.Len(lanes+1)
+	}
+	note := v.noteWidth()
+	wide := g.number + linkWidth + note + channel
+	shares, ok := shareOut(area.W()-wide, needs(plant, v, paper.Narrowest))
+	if !ok {
+		g.lane = tallLane
+		shares, _ = shareOut(area.W()-wide, needs(plant, v, onTwoLines))
+	}
+	for side, widths := range shares {
+		at := render.Len(0)
+		for i, w := range widths {
+			g.columns[side][i] = paper.ColumnSpan{Min: at, Max: at + w}
+			at += w
+		}
+	}
+	x := area.Min.X + g.columns[leftSide][tagColumn].Max
+	g.body = paper.Area{Min: render.Point{X: x, Y: area.Min.Y}, Max: render.Point{X: x + wide, Y: area.Max.Y}}
+	g.note = paper.ColumnSpan{Min: x + g.number + linkWidth, Max: x + g.number + linkWidth + note}
+	g.channel = paper.ColumnSpan{Min: g.note.Max, Max: g.body.Max.X}
+	return g
+}
+
+// columnNeed is what a column asks for: width for its words as they are, and
+// for its words as narrow as they are ever set.
+type columnNeed struct{ natural, least render.Len }
+
+// shareOut gives every column its width. Shared columns have equal room on both
+// sides, by what their words need. Where that is too little for one of them,
+// each has at the least what its words need when narrow; false if there is less.
+func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][columnCount]render.Len, ok bool) {
+	var sums [2]int64
+	var least, ask int64
+	room := width
+	for side := range widths {
+		for i, c := range placeColumns {
+			if !c.shared && (i != loopColumn || side == rightSide) {
+				widths[side][i] = c.width
+				if i == loopColumn {
+					widths[side][i] = max(c.width, min(needs[side][i].natural, mostLoop))
+				}
+				room -= widths[side][i]
+			}
+			if c.shared {
+				sums[side] += int64(needs[side][i].natural)
+			}
+		}
+	}
+	enough := needs[rightSide][loopColumn].least <= widths[rightSide][loopColumn]
+	for side := range widths {
+		for i, c := range placeColumns {
+			if c.shared {
+				widths[side][i] = render.Len(int64(needs[side][i].natural) * int64(room) / 2 / sums[side])
+				enough = enough && needs[side][i].least <= widths[side][i]
+			}
+			least += int64(needs[side][i].least)
+			ask += int64(needs[side][i].natural - needs[side][i].least)
+		}
+	}
+	if enough {
+		return widths, true
+	}
+	room += widths[rightSide][loopColumn]
+	ok = int64(room) >= least
+	for side := range widths {
+		for i, c := range placeColumns {
+			n := needs[side][i]
+			switch spare := int64(room) - least; {
+			case !c.shared && (i != loopColumn || side == leftSide):
+			case spare < 0 || ask == 0:
+				widths[side][i] = render.Len(int64(n.least) * int64(room) / least)
+			default:
+				widths[side][i] = n.least + render.Len(int64(n.natural-n.least)*spare/ask)
+			}
+		}
+	}
+	return widths, ok
+}
+
+// noteWidth is what the words on the terminals need.
+func (v *PlaceView) noteWidth() render.Len {
+	w := noteWidth
+	for _, p := range v.parts {
+		for _, r := range p.rows {
+			if r.in != nil && r.in == r.out {
+				w = max(w, paper.Narrowest(fonts.Sans, noteOf(r.in))+noteSides)
+			}
+		}
+	}
+	return min(w, widestNote)
+}
+
+// tallLane is the height of rows whose words stand on two lines, for long tags.
+const tallLane = 3 * symbol.Module
+
+// onTwoLines is the least width of a text that is broken into two lines, each as
+// narrow as it is ever set.
+func onTwoLines(face fonts.Face, s string) render.Len {
+	one := paper.Narrowest(face, s)
+	for w := one / 2; w < one; w += render.MM / 2 {
+		if len(paper.TwoLines(face, s, w)) <= 2 {
+			return w
+		}
+	}
+	return one
+}
+
+// needs is what the words in each column ask for on each side; narrow is how wide
+// words are at the least.
+func needs(plant *model.Plant, v *PlaceView, narrow func(fonts.Face, string) render.Len) (needs [2][columnCount]columnNeed) {
+	for side := range needs {
+		for i, c := range placeColumns {
+			if c.shared {
+				needs[side][i] = columnNeed{c.width, max(9*render.MM, paper.Narrowest(fonts.Bold, c.head)+2*rideSide)}
+			}
+		}
+	}
+	need := func(side, column int, face fonts.Face, s string) {
+		n := &needs[side][column]
+		n.least = max(n.least, narrow(face, s)+2*rideSide)
+		n.natural = max(n.natural, n.least, min(render.Measure(face, s, paper.Lettered)+2*rideSide, mostShared))
+	}
+	need(rightSide, loopColumn, fonts.Bold, placeColumns[loopColumn].head)
+	tagged := [2]map[*model.Cable]bool{{}, {}} // by side
+	for _, p := range v.parts {
+		for _, r := range p.rows {
+			if r.in != nil {
+				need(rightSide, loopColumn, fonts.Bold, p.freeWords(r.in))
+			}
+			for side, l := range r.sides {
+				if l == nil {
+					continue
+				}
+				if c := l.c.Circuit; c != nil {
+					need(rightSide, loopColumn, fonts.Bold, loopName(c)+"  888/A8")
+				}
+				for column, s := range landingWords(plant, l) {
+					if s != "" && placeColumns[column].shared {
+						need(side, column, landingFaces[column], s)
+					}
+				}
+				if l.c.Core != nil && !tagged[side][l.c.Core.Cable] {
+					c := l.c.Core.Cable
+					tagged[side][c] = true
+					made, _, _ := strings.Cut(wording.CableWords(c), ", ")
+					n := &needs[side][tagColumn] // whose words stand on lines of their own
+					n.least = max(n.least, max(paper.Narrowest(fonts.Bold, c.Tag)+SafeRoom, paper.Narrowest(fonts.Sans, "to "+v.farEnd(c).Tag()))+2*cellSide)
+					need(side, tagColumn, fonts.Bold, c.Tag+"  "+SafeMark)
+					need(side, tagColumn, fonts.Bold, placeColumns[tagColumn].head)
+					need(side, tagColumn, fonts.Sans, "to "+v.farEnd(c).Tag()+"  888/A8")
+					need(side, tagColumn, fonts.Sans, made+", "+c.Status.String())
+				}
+			}
+		}
+	}
+	return needs
+}
+
+// The sides of a strip on paper.
+const (
+	leftSide  = 0
+	rightSide = 1
+)
+
+func (g *placeGrid) span(side, column int) paper.ColumnSpan { return g.columns[side][column] }
+
+// edge is the place on the page that lies so far out from the strip.
+func (g *placeGrid) edge(side int, out render.Len) render.Len {
+	if side == leftSide {
+		return g.body.Min.X - out
+	}
+	return g.body.Max.X + out
+}
+
+// cell is the reach of a column across the page.
+func (g *placeGrid) cell(side, column int) paper.ColumnSpan {
+	c := g.span(side, column)
+	a, b := g.edge(side, c.Min), g.edge(side, c.Max)
+	return paper.ColumnSpan{Min: min(a, b), Max: max(a, b)}
+}

@@ -1,0 +1,45 @@
+package record
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/render"
+)
+
+// alarms are the set points of the loop's functions.
+func (r *recorder) alarms() *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: "Alarm or trip", Width: 30 * render.MM, Face: fonts.Bold},
+		{Head: "Set at", Width: 26 * render.MM, Face: fonts.Bold},
+		{Head: "Signal there", Width: 24 * render.MM},
+		{Head: "Tripped at", Width: 20 * render.MM},
+		{Head: "Reset at", Width: 20 * render.MM},
+		{Head: "Proved by", Width: 38 * render.MM},
+		{Head: "Initials", Width: 13 * render.MM},
+	}}
+	for _, f := range r.loop.Functions {
+		if slices.ContainsFunc(f.Reads, func(c *model.Circuit) bool { return c.Later(r.plant) }) {
+			continue
+		}
+		sets := f.Alarms
+		if f.Set.Given() && (f.Kind == model.Switch || f.Kind == model.Alarm) {
+			sets = append([]model.SetPoint{f.Set}, sets...)
+		}
+		for _, s := range sets {
+			name, set := strings.TrimSpace(f.Tag+" "+s.Name), cmp.Or(s.At, "by its contact")
+			unit, there := wording.AlarmSignal(f, s)
+			t.Rows = append(t.Rows, paper.Row{
+				ID:    fmt.Sprintf("alarm-%d", len(t.Rows)+1),
+				Cells: []paper.Cell{{S: name}, {S: strings.TrimSpace(set + unit)}, {S: there}, {}, {}, {Kind: paper.Tick, S: "action|display"}, {}},
+			})
+		}
+	}
+	return t
+}

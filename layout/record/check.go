@@ -1,0 +1,308 @@
+package record
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/render"
+)
+
+// Currents of a two-wire proximity switch in mA (IEC 60947-5-6).
+const switchOff, switchOn = 1.2, 2.1
+
+// checker gathers the rows of the loop check.
+type checker struct {
+	*recorder
+	analogue  *paper.Table   // points up and down
+	strokes   *paper.Table   // points of outputs, up and down: current, pressure and travel
+	states    *paper.Table   // on and off
+	terminals []*paper.Table // what those of thermocouples take off, by unit
+}
+
+// signals is the loop check: a table of points for signals that have many
+// values, one of outputs, and one of states for those that have two. A table
+// may be empty.
+func (r *recorder) signals() []*paper.Table {
+	k := &checker{recorder: r, analogue: &paper.Table{Columns: []paper.Column{
+		{Head: "Point", Width: 19 * render.MM},
+		{Head: "Apply", Width: 30 * render.MM, Face: fonts.Bold},
+		{Head: "Expected", Width: 39 * render.MM, Face: fonts.Bold},
+		{Head: "V at\ncard", Width: 13 * render.MM, Align: render.Right},
+		{Head: "Up:\nsignal", Width: 15500},
+		{Head: "Up:\nreading", Width: 15500},
+		{Head: "Down:\nsignal", Width: 15500},
+		{Head: "Down:\nreading", Width: 15500},
+		{Head: "Initials", Width: 12 * render.MM},
+	}}, strokes: &paper.Table{Columns: []paper.Column{
+		{Head: "Command", Width: 19 * render.MM},
+		{Head: "Expected", Width: 45 * render.MM, Face: fonts.Bold},
+		{Head: "V at\ncard", Width: 11 * render.MM, Align: render.Right},
+		{Head: "Up:\nmA", Width: 13 * render.MM},
+		{Head: "Up:\npressure", Width: 14 * render.MM},
+		{Head: "Up:\ntravel", Width: 14 * render.MM},
+		{Head: "Down:\nmA", Width: 14 * render.MM},
+		{Head: "Down:\npressure", Width: 14 * render.MM},
+		{Head: "Down:\ntravel", Width: 14 * render.MM},
+		{Head: "Initials", Width: 13 * render.MM},
+	}}, states: &paper.Table{Columns: []paper.Column{
+		{Head: "State", Width: 26 * render.MM},
+		{Head: "Apply", Width: 42 * render.MM, Face: fonts.Bold},
+		{Head: "Expected", Width: 42 * render.MM, Face: fonts.Bold},
+		{Head: "Read", Width: 16 * render.MM},
+		{Head: "Seen,\nfield", Width: 16 * render.MM},
+		{Head: "Seen,\nsystem", Width: 16 * render.MM},
+		{Head: "Initials", Width: 13 * render.MM},
+	}}}
+	for _, c := range r.loop.Circuits {
+		if c.Broken || c.Later(r.plant) { // a later stage has said so among the whole circuits
+			continue
+		}
+		switch c.Signal {
+		case model.AnalogIn:
+			k.analogIn(c)
+		case model.AnalogOut:
+			k.analogOut(c)
+		case model.Resistance, model.Thermo:
+			k.sensor(c)
+		case model.PulseIn:
+			k.pulse(c)
+		case model.ContactIn:
+			k.contact(c)
+		case model.SwitchedOut:
+			k.switched(c)
+		case model.Proximity:
+			k.proximity(c)
+		}
+	}
+	dropEmpty(k.analogue, cardVolts)
+	dropEmpty(k.strokes, outputVolts)
+	return append([]*paper.Table{k.analogue, k.strokes, k.states}, k.terminals...)
+}
+
+// dropEmpty shades the cells of a column that hold nothing, and leaves it out
+// where no row has any.
+func dropEmpty(t *paper.Table, column int) {
+	any := false
+	for _, row := range t.Rows {
+		if row.Group == "" {
+			cell := &row.Cells[column]
+			any = any || cell.S != ""
+			if cell.S == "" {
+				cell.Kind = paper.NA
+			}
+		}
+	}
+	if !any {
+		drop(t, column)
+	}
+}
+
+// drop leaves out a column.
+func drop(t *paper.Table, column int) {
+	t.Columns = slices.Delete(t.Columns, column, column+1)
+	for i := range t.Rows {
+		if row := &t.Rows[i]; row.Group == "" {
+			row.Cells = slices.Delete(row.Cells, column, column+1)
+		}
+	}
+}
+
+// volts sets what the last row of a table should read across the terminals of
+// the card, device or its stand-in connected.
+func (k *checker) volts(t *paper.Table, column int, c *model.Circuit, mA float64) {
+	if v, ok := compute.InputVolts(k.plant, c, mA); ok {
+		t.Rows[len(t.Rows)-1].Cells[column].S = v.Words("V")
+	}
+}
+
+func heading(t *paper.Table, format string, args ...any) {
+	t.Rows = append(t.Rows, paper.Row{Group: fmt.Sprintf(format, args...)})
+}
+
+// row adds a row to a table. The cells after the three of words are written
+// in, but those named in without do not apply.
+func row(t *paper.Table, point, apply, expect string, without ...int) {
+	cells := make([]paper.Cell, len(t.Columns))
+	cells[0], cells[1], cells[2] = paper.Cell{S: point}, paper.Cell{S: apply}, paper.Cell{S: expect}
+	for _, i := range without {
+		cells[i].Kind = paper.NA
+	}
+	t.Rows = append(t.Rows, paper.Row{ID: "check-" + strings.ToLower(t.Columns[0].Head) + fmt.Sprintf("-%d", len(t.Rows)), Cells: cells})
+}
+
+// Columns of the table of states.
+const (
+	readHere = 3 + iota
+	seenField
+	seenSystem
+)
+
+func (k *checker) contact(c *model.Circuit) {
+	t, p := k.states, c.Device()
+	var set model.SwitchPoint
+	words := "contact input"
+	if p != nil {
+		set = p.Device.Set
+		words = deviceWords(c, p) + ", set point " + paper.NotGiven
+		if set.Given() {
+			words = deviceWords(c, p) + ", " + setWords(set)
+		}
+	}
+	heading(t, "%s: %s", c.Name, words)
+	if p != nil && p.Kind.ThreeWire() {
+		k.threeWire(c)
+	} else if open, closed, ok := k.bothVolts(c); p != nil && p.Kind.TwoWire {
+		if !ok {
+			open, closed = "volts "+paper.NotGiven, "volts "+paper.NotGiven
+		}
+		k.contactState(c, model.Closed, "Switch on", "bring it on by its own process or a target", closed+" across it")
+		k.contactState(c, model.Open, "Switch off", "bring it off", open+" across it")
+	} else {
+		if !ok {
+			open, closed = "wetting volts", "about 0 V"
+		}
+		k.contactState(c, model.Closed, "Contact closed", "close it by its own process or test means", closed+" across it")
+		k.contactState(c, model.Open, "Contact open", "open it", open+" across it")
+	}
+	if set.Given() {
+		row(t, "Set point", "process past the set point, or test means", setWords(set), seenField)
+	}
+}
+
+// deviceWords are tag and kind of a device; a circuit of its name has said the tag.
+func deviceWords(c *model.Circuit, p *model.Part) string {
+	if p.Tag == c.Name {
+		return p.Kind.Words
+	}
+	return p.Tag + " " + p.Kind.Words
+}
+
+// threeWire are the rows of a switch that answers on a terminal of its own.
+func (k *checker) threeWire(c *model.Circuit) {
+	off, on := "output "+paper.NotGiven, "output "+paper.NotGiven
+	if r, _ := compute.ReadingsOf(k.plant, c); len(r.Rows) > 1 && len(r.States) == 2 {
+		at := r.Rows[1]
+		where := fmt.Sprintf(" %s from %s to %s", r.Unit, at.A.Name, at.B.Name)
+		off, on = at.Values[0].Words(r.Unit)+where, at.Values[1].Words(r.Unit)+where
+	}
+	k.contactState(c, model.Closed, "Output on", "bring it on by its own process or a target", on)
+	k.contactState(c, model.Open, "Output off", "bring it off", off)
+}
+
+// contactState is the row of one state of a contact: what the system shows then,
+// with a box for it. Where the model does not say which state is the set point,
+// it is written in.
+func (k *checker) contactState(c *model.Circuit, state model.Position, name, apply, volts string) {
+	shows, box := "system shows it", ""
+	if p := c.Device(); p != nil {
+		if p.Device.Rest == state {
+			name += ", at rest"
+		}
+		tags := k.alarmsOf(c)
+		switch acted := p.Device.Set.Acts; {
+		case acted == 0:
+		case acted == state && tags != "":
+			shows, box = tags+" in alarm", "alarm"
+		case acted == state:
+			shows, box = "system: "+p.Device.Set.Text, "so"
+		case tags != "":
+			shows, box = tags+" healthy", "healthy"
+		default:
+			shows, box = "system: not past the set point", "so"
+		}
+	}
+	row(k.states, name, apply, shows+"; "+volts, seenField)
+	if box != "" {
+		cells := k.states.Rows[len(k.states.Rows)-1].Cells
+		cells[seenSystem] = paper.Cell{Kind: paper.Tick, S: box}
+	}
+}
+
+// alarmsOf are the tags of the alarms of the loop that read a circuit.
+func (k *checker) alarmsOf(c *model.Circuit) string {
+	var tags []string
+	for _, f := range k.loop.Functions {
+		if f.Kind == model.Alarm && slices.Contains(f.Reads, c) {
+			tags = append(tags, f.Tag)
+		}
+	}
+	return strings.Join(tags, ", ")
+}
+
+// bothVolts are the volts at the device of a circuit of two states; false where
+// they cannot be computed.
+func (k *checker) bothVolts(c *model.Circuit) (off, on string, ok bool) {
+	r, _ := compute.ReadingsOf(k.plant, c)
+	if len(r.Rows) == 0 || len(r.States) != 2 || r.Rows[0].Station.Part != c.Device() {
+		return "", "", false
+	}
+	v := r.Rows[0].Values
+	return v[0].Words(r.Unit) + " " + r.Unit, v[1].Words(r.Unit) + " " + r.Unit, true
+}
+
+func (k *checker) switched(c *model.Circuit) {
+	t, p := k.states, c.Device()
+	_, volts, ok := k.bothVolts(c)
+	if s := c.Supply(); !ok && s != nil {
+		volts = s.Supply.Volts + " less the drop"
+	} else if !ok {
+		volts = "volts " + paper.NotGiven
+	}
+	if p == nil {
+		heading(t, "%s: switched output", c.Name)
+		row(t, "Commanded on", "command on", volts)
+		row(t, "Commanded off", "command off", "0 V")
+		return
+	}
+	if p.Kind.Annunciator {
+		heading(t, "%s: %s", c.Name, deviceWords(c, p))
+		row(t, "Commanded on", "command on", volts+"; lights or sounds")
+		row(t, "Commanded off", "command off", "0 V; dark, silent")
+		row(t, "Core off", "commanded on, lit or sounding, then one core off", "dark, silent", readHere)
+		return
+	}
+	last := finalElement(p)
+	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), wording.Given(last.Device.Fail.String()))
+	rest := "acts, seen by eye"
+	if last != p {
+		rest = last.Tag + " moves, seen by eye"
+	}
+	row(t, "Commanded on", "command on", volts+"; "+rest)
+	back := "0 V; back, seen by eye"
+	if last.Device.Fail != 0 {
+		back = "0 V; " + goes(last)
+	}
+	row(t, "Commanded off", "command off", back)
+	from := "commanded on, "
+	switch last.Device.Fail { // a coil with volts holds it at its other end
+	case model.Closed:
+		from += last.Tag + " seen open, "
+	case model.Open:
+		from += last.Tag + " seen closed, "
+	}
+	row(t, "Core off", from+"then one core off", strings.TrimPrefix(back, "0 V; "), readHere)
+	if last != p || last.Device.Air != "" {
+		row(t, "Air lost", from+"then air off and vented", goes(last), readHere)
+	}
+	if last != p {
+		row(t, "Stroke time", "command on, then off", "seconds on, seconds off, each "+wording.StrokeLimit(last), seenField, seenSystem)
+	}
+}
+
+func (k *checker) proximity(c *model.Circuit) {
+	t, p := k.states, c.Device()
+	tag := ""
+	if p != nil && p.Tag != c.Name {
+		tag = " " + p.Tag
+	}
+	heading(t, "%s: proximity switch%s, currents of IEC 60947-5-6", c.Name, tag)
+	row(t, "Target away", "bring the target away", fmt.Sprintf("above %.1f mA, or below %.1f if it works the other way", switchOn, switchOff))
+	row(t, "Target near", "bring the target near", "the other of the two")
+	row(t, "Core off", "one core off at the device", "line fault, where the input watches its line", seenField)
+}

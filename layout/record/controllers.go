@@ -1,0 +1,70 @@
+package record
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/render"
+)
+
+// controllers are the set point and the action of each controller of the loop, as
+// they are read in the system, and which way its output moves.
+func (r *recorder) controllers() *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: "Controller", Width: 32 * render.MM, Face: fonts.Bold},
+		{Head: "Apply", Width: 44 * render.MM},
+		{Head: "Expected", Width: 46 * render.MM, Face: fonts.Bold},
+		{Head: "Read in the system", Width: 36 * render.MM},
+		{Head: "Initials", Width: 12 * render.MM},
+	}}
+	add := func(name, apply, expect string, read paper.Cell) {
+		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("controller-%d", len(t.Rows)+1), Cells: []paper.Cell{{S: name}, {S: apply}, {S: expect}, read}})
+	}
+	for _, f := range r.loop.Functions {
+		if f.Kind != model.Controller || slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool { return c.Later(r.plant) }) {
+			continue
+		}
+		set := paper.NotGiven + ": set of " + f.Tag
+		if f.Set.Given() {
+			unit, there := wording.AlarmSignal(f, f.Set)
+			set = wording.Joined(f.Set.Text+unit, there)
+		}
+		add(f.Tag+" set point", "read it", set, paper.Cell{})
+		if f.Action == 0 {
+			why := paper.NotGiven + ": action of " + f.Tag
+			add(f.Tag+" action", "read it", why, paper.Cell{Kind: paper.Tick, S: "direct|reverse"})
+			add(f.Tag+" output", "in automatic, input raised past the set point", why, paper.Cell{Kind: paper.Tick, S: "rises|falls"})
+			continue
+		}
+		add(f.Tag+" action", "read it", f.Action.String(), paper.Cell{Kind: paper.Tick, S: "direct|reverse"})
+		add(f.Tag+" output", "in automatic, input raised past the set point", moved(f), paper.Cell{Kind: paper.Tick, S: "rises|falls"})
+	}
+	return t
+}
+
+// moved says which way the output of a controller goes when its input rises, and
+// what the valves do then.
+func moved(f *model.Function) string {
+	rises := f.Action == model.Direct
+	words := []string{map[bool]string{true: "output rises", false: "output falls"}[rises]}
+	for _, c := range f.Drives {
+		d := c.Device()
+		if d == nil || c.Signal != model.AnalogOut {
+			continue
+		}
+		valve := finalElement(d)
+		switch fail := valve.Device.Fail; fail {
+		case model.Open, model.Closed:
+			opens := rises == ((fail == model.Open) == (d.Device.Action == model.Reverse))
+			words = append(words, valve.Tag+map[bool]string{true: " opens", false: " closes"}[opens])
+		default:
+			words = append(words, valve.Tag+" "+paper.NotGiven+": fail")
+		}
+	}
+	return strings.Join(words, ", ")
+}

@@ -1,0 +1,328 @@
+package record
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"ringout/layout/paper"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/compute"
+)
+
+// Columns of the table of points that a row may do without: what is expected
+// at the card, then what is written in.
+const (
+	cardVolts = 3 + iota
+	upSent
+	upShown
+	downSent
+	downShown
+)
+
+// Columns of the table of outputs: volts at the card, then what is written in.
+const (
+	outputVolts = 2 + iota
+	upCurrent
+	upPressure
+	upTravel
+	downCurrent
+	downPressure
+	downTravel
+)
+
+// The loop's own point shows whether it is wired crosswise with another.
+const (
+	ownWords = "own point"
+	onlyThis = ", only this tag"
+)
+
+func only(point string) string {
+	if point == ownWords {
+		return onlyThis
+	}
+	return ""
+}
+
+// points are the check points of the practice and the loop's own, in per cent.
+func (r *recorder) points() []float64 { return r.plant.Practice.CheckPoints }
+
+// injectedAt is the row that says where the signal was put in.
+func injectedAt(t *paper.Table, at, lifted string) {
+	row(t, "Injected at", at, lifted, upSent, upShown, downSent, downShown)
+	cells := t.Rows[len(t.Rows)-1].Cells
+	cells[upSent] = paper.Cell{Kind: paper.Tick, S: "there"}
+	cells[upShown] = paper.Cell{S: "else at:"}
+	cells[downSent], cells[downShown] = paper.Cell{}, paper.Cell{}
+}
+
+// injection tells how the signal of a transmitter is stood in for: a two-wire
+// one is a load that the card drives, one with its own supply is a source.
+func injection(p *model.Part) string {
+	if p.Kind.FourWire() {
+		return "lifted, tester sources"
+	}
+	return "lifted, tester sinks"
+}
+
+// atDevice names the terminals of the device of a circuit.
+func atDevice(c *model.Circuit) string {
+	words := ""
+	for i, t := range deviceTerminals(c) {
+		if i == 0 {
+			words += t.Part.Tag
+		}
+		words += " " + t.Name
+	}
+	return words
+}
+
+// value is a percentage of a range in its unit, and the percentage that the
+// rounded figure stands for: whatever is printed beside it is computed from that.
+// It is rounded as its range is, and finer where a signal beside it would not be
+// the one of the percentage.
+func value(span model.Range, percent float64, beside func(percent float64) string) (words string, printed float64) {
+	if !span.Given() {
+		return fmt.Sprintf("%s %%, range %s", wording.Plain(percent), paper.NotGiven), percent
+	}
+	v := span.At(percent)
+	for n := span.Decimals(); ; n++ {
+		rounded, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'f', n, 64), 64)
+		printed, ok := span.Percent(rounded)
+		if !ok {
+			printed = percent
+		}
+		if n >= span.Decimals()+3 || beside == nil || beside(printed) == beside(percent) {
+			return strings.TrimSpace(wording.Plain(rounded+0) + " " + span.Unit), printed
+		}
+	}
+}
+
+func (k *checker) analogIn(c *model.Circuit) {
+	p, t := c.Device(), k.analogue
+	if p == nil {
+		heading(t, "%s: 4-20 mA input, no field device in the model", c.Name)
+		return
+	}
+	d := p.Device
+	signal := compute.Output(d)
+	law := "linear"
+	switch d.Root {
+	case model.TransmitterRoot:
+		law = "square root taken in the transmitter, so current and display go together"
+	case model.SystemRoot:
+		law = "square root taken in the system: a quarter of the signal shows half the range"
+	}
+	heading(t, "%s: %s, %s as %s, %s", c.Name, p.Kind.Words, wording.Given(d.Range.Text), signal.Text, law)
+	injectedAt(t, atDevice(c), injection(p))
+	point := func(name string, percent float64) {
+		there := func(shown float64) string { return wording.Current(signal, compute.SignalFor(d, shown)) }
+		reads, shown := value(d.Range, compute.Shown(d, percent), there)
+		row(t, name, there(shown), reads+only(name))
+		k.volts(t, cardVolts, c, signal.At(percent))
+	}
+	for _, percent := range k.points() {
+		point(wording.Plain(percent)+" %", percent)
+	}
+	point(ownWords, k.own)
+	if signal.Unit == "mA" && signal.Low == 4 && signal.High == 20 {
+		pr := k.plant.Practice
+		row(t, "Failure low", failure(pr.FailLow, 3.6), "failure shown", downSent, downShown)
+		k.volts(t, cardVolts, c, pr.FailLow)
+		row(t, "Failure high", failure(pr.FailHigh, 21), "failure shown", downSent, downShown)
+		k.volts(t, cardVolts, c, pr.FailHigh)
+	}
+	row(t, "Open loop", "from "+wording.Current(signal, 50)+", one core off there", "0 mA, shown as bad", downSent, downShown)
+	k.volts(t, cardVolts, c, 0)
+	k.instruments(c, p)
+	if d.Sensor != "" {
+		heading(t, "%s: sensor side of the transmitter, %s", p.Tag, d.Sensor)
+		k.sensorPoints(p, signal)
+	}
+}
+
+// failure is a failure current of the practice, to be held for the four seconds
+// of NAMUR NE 43, which is named where the current is its own too.
+func failure(mA, namur float64) string {
+	s := fmt.Sprintf("%s mA", wording.Figure(mA, 10))
+	if mA == namur {
+		s = fmt.Sprintf("%.1f mA (NE 43)", mA)
+	}
+	return s + ", 4 s"
+}
+
+// instruments are the rows of indicators in the same circuit.
+func (k *checker) instruments(c *model.Circuit, device *model.Part) {
+	for _, s := range c.Visits() {
+		p := s.Part
+		if p == device || !p.Kind.Indicator {
+			continue
+		}
+		heading(k.analogue, "%s: %s in the same circuit, range %s", p.Tag, p.Kind.Words, wording.Given(p.Device.Range.Text))
+		for _, percent := range k.points() {
+			there := func(percent float64) string { return wording.Current(compute.Output(device.Device), percent) }
+			reads, shown := value(p.Device.Range, percent, there)
+			row(k.analogue, wording.Plain(percent)+" %", there(shown), reads)
+		}
+	}
+}
+
+// finalElement is what a device moves in the end, by way of others; itself
+// when it moves nothing.
+func finalElement(p *model.Part) *model.Part {
+	for range 8 { // a ring of devices is the check's business
+		if p == nil || p.Device == nil || p.Device.Drives == nil {
+			break
+		}
+		p = p.Device.Drives
+	}
+	return p
+}
+
+func (k *checker) analogOut(c *model.Circuit) {
+	p, t := c.Device(), k.strokes
+	if p == nil {
+		heading(t, "%s: 4-20 mA output, no field device in the model", c.Name)
+		return
+	}
+	d, valve := p.Device, finalElement(p)
+	signal := compute.Output(d)
+	fail := valve.Device.Fail
+	air := model.Range{}
+	for _, span := range []model.Range{d.Range, d.Calibrated} {
+		if span.Given() && !air.Given() && model.IsPressure(span.Unit) {
+			air = span
+		}
+	}
+	if !air.Given() {
+		air = pressures(valve.Device.Air)
+	}
+	heading(t, "%s: %s on %s, fails %s; %s at %s", c.Name, p.Kind.Words, valve.Tag, wording.Given(fail.String()), signal.Text, atDevice(c))
+	add := func(command, expect string, without ...int) {
+		cells := make([]paper.Cell, len(t.Columns))
+		cells[0], cells[1] = paper.Cell{S: command}, paper.Cell{S: expect}
+		if !air.Given() {
+			without = append(without, upPressure, downPressure)
+		}
+		for _, i := range without {
+			cells[i].Kind = paper.NA
+		}
+		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("stroke-%d", len(t.Rows)), Cells: cells})
+	}
+	point := func(name, only string, percent float64) {
+		expect := wording.Current(signal, percent)
+		if air.Given() {
+			turned := func(percent float64) float64 {
+				if d.Action == model.Reverse {
+					return 100 - percent
+				}
+				return percent
+			}
+			there := func(at float64) string { return wording.Current(signal, turned(at)) }
+			pressure, at := value(air, turned(percent), there)
+			expect = there(at) + ", " + pressure
+		}
+		add(name, expect+", "+k.travel(percent, fail, d.Action == model.Reverse)+only)
+		k.volts(t, outputVolts, c, signal.At(percent))
+	}
+	for _, percent := range k.points() {
+		point(wording.Plain(percent)+" %", "", percent)
+	}
+	own := 100 - k.own // another than that of an input in the same loop
+	point("own, "+wording.Plain(own)+" %", onlyThis, own)
+	lost := func(name, how string) {
+		add(name, "held at 50 %, then "+how+": "+goes(valve), upCurrent, upPressure, downCurrent, downPressure)
+		cells := t.Rows[len(t.Rows)-1].Cells
+		cells[upTravel], cells[downTravel] = paper.Cell{S: "from:"}, paper.Cell{S: "to:"}
+	}
+	lost("Signal lost", "one core off")
+	if d.Air != "" || valve != p || valve.Device.Air != "" {
+		lost("Air lost", "air off and vented")
+		add("Stroke time", "0 to 100 % and back, each "+wording.StrokeLimit(valve), upCurrent, upPressure, downCurrent, downPressure)
+		cells := t.Rows[len(t.Rows)-1].Cells
+		cells[upTravel], cells[downTravel] = paper.Cell{S: "s:"}, paper.Cell{S: "s:"}
+	}
+}
+
+// pressures reads a span such as "0.2..1.0 bar" of a valve's air.
+func pressures(s string) (r model.Range) {
+	if n, _ := fmt.Sscanf(s, "%g..%g %s", &r.Low, &r.High, &r.Unit); n == 3 && model.IsPressure(r.Unit) {
+		r.Text = s
+	}
+	return r
+}
+
+// travel is where a spring-return valve with a direct positioner stands: at its
+// fail position with the lowest signal, within the tolerance of the practice.
+// Reverse action turns it round.
+func (k *checker) travel(percent float64, fail model.Position, reverse bool) string {
+	open := percent
+	if (fail == model.Open) != reverse {
+		open = 100 - percent
+	}
+	within := wording.Figure(open, 1) + " ± " + wording.Plain(k.plant.Practice.TravelWithin)
+	if fail != model.Open && fail != model.Closed {
+		return within + " % travel"
+	}
+	return within + " % open"
+}
+
+func goes(p *model.Part) string {
+	switch p.Device.Fail {
+	case 0:
+		return paper.NotGiven + ": fail of " + p.Tag
+	case model.Locked:
+		return p.Tag + " stays"
+	}
+	return p.Tag + " goes " + p.Device.Fail.String()
+}
+
+func (k *checker) sensor(c *model.Circuit) {
+	p, t := c.Device(), k.analogue
+	if p == nil {
+		heading(t, "%s: %s, no field device in the model", c.Name, c.Signal)
+		return
+	}
+	heading(t, "%s: %s %s, %s", c.Name, p.Kind.Words, wording.Given(p.Device.Sensor), wording.Given(p.Device.Range.Text))
+	injectedAt(t, atDevice(c), "element lifted")
+	k.sensorPoints(p, model.Range{})
+	row(t, "Open sensor", "from 50 %, one core off at the element", "drives as the input is set", downSent, downShown)
+}
+
+// sensorPoints are the points of a temperature element: what to apply in its
+// place, and what the display or, of a transmitter, the current should be.
+func (k *checker) sensorPoints(p *model.Part, signal model.Range) {
+	t, d := k.analogue, p.Device
+	k.injectCouple(d)
+	point := func(name string, percent float64) {
+		expect, printed := value(d.Range, percent, nil)
+		if signal.Given() {
+			expect, printed = wording.Current(signal, percent), percent
+		}
+		row(t, name, atPoint(d, printed), expect+only(name))
+	}
+	for _, percent := range k.points() {
+		point(wording.Plain(percent)+" %", percent)
+	}
+	point(ownWords, k.own)
+}
+
+func (k *checker) pulse(c *model.Circuit) {
+	p, t := c.Device(), k.analogue
+	if p == nil {
+		heading(t, "%s: pulse input, no field device in the model", c.Name)
+		return
+	}
+	d := p.Device
+	heading(t, "%s: %s, %s as %s", c.Name, p.Kind.Words, wording.Given(d.Range.Text), wording.Given(d.Signal.Text))
+	injectedAt(t, atDevice(c), "device lifted")
+	for _, percent := range k.points() {
+		there := func(percent float64) string { return "frequency " + paper.NotGiven }
+		if d.Signal.Given() {
+			there = func(percent float64) string { return d.Signal.Words(d.Signal.At(percent)) }
+		}
+		reads, shown := value(d.Range, percent, there)
+		row(t, wording.Plain(percent)+" %", there(shown), reads)
+	}
+}

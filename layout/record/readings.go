@@ -1,0 +1,143 @@
+package record
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/render"
+)
+
+// mostStates are the columns of expected readings that one table has room for.
+const mostStates = 7
+
+// readAt is the current in mA that readings are written in for.
+const readAt = "12 mA"
+
+// readingForms are the expected readings along a circuit with room for those
+// taken: one table, or more where the practice computes many currents; none
+// for circuits without such readings. Where values are missing the table names
+// them, and computed is false.
+func readingForms(plant *model.Plant, c *model.Circuit) (all []*paper.Table, computed bool) {
+	r, ok := compute.ReadingsOf(plant, c)
+	if !ok || c.Later(plant) {
+		return nil, false
+	}
+	if len(r.Missing) > 0 {
+		return []*paper.Table{{
+			Columns: []paper.Column{{Head: c.Name + ": readings, margins and what faults would show cannot be computed", Width: 170 * render.MM}},
+			Rows:    []paper.Row{{Print: true, Cells: []paper.Cell{{S: paper.NotGiven + ": " + strings.Join(missing(plant, c, r.Missing), ", ")}}}},
+		}}, false
+	}
+	for from := 0; from < len(r.States); from += mostStates {
+		all = append(all, readingForm(r, from, min(from+mostStates, len(r.States)), len(all)))
+	}
+	if n := len(all); n > 0 { // no states, no table
+		all[n-1].Rows = append(all[n-1].Rows, wording.MarginRows(plant, c)...)
+	}
+	return all, true
+}
+
+// missing are the values that readings, margins and faults of a circuit lack.
+func missing(plant *model.Plant, c *model.Circuit, names []string) []string {
+	_, more := compute.FaultGuide(plant, c)
+	for _, m := range compute.Margins(plant, c) {
+		more = append(more, m.Missing...)
+	}
+	names = slices.Clone(names)
+	for _, name := range more {
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// readingForm is the table of some of the states; number tells it from the
+// others of the circuit.
+func readingForm(r compute.Readings, from, to, number int) *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{{Head: r.Circuit.Name + ": test point", Width: 40 * render.MM, Face: fonts.MonoBold}}}
+	for _, s := range r.States[from:to] {
+		t.Columns = append(t.Columns, paper.Column{Head: s, Width: 15500, Align: render.Right})
+	}
+	blank, of := written(r, from, to)
+	for _, head := range blank {
+		t.Columns = append(t.Columns, paper.Column{Head: head, Width: 15 * render.MM})
+	}
+	t.Rows = append(t.Rows, paper.Row{Print: true, Group: wording.Joined("Expected "+r.Unit+": "+r.Condition, r.Method)})
+	for i, row := range r.Rows {
+		cells := []paper.Cell{{S: row.Where()}}
+		for _, v := range row.Values[from:to] {
+			cells = append(cells, paper.Cell{S: v.Words(r.Unit)})
+		}
+		for k := range blank {
+			cell := paper.Cell{}
+			if of >= 0 && math.IsNaN(row.Values[of+k].Value) {
+				cell.Kind = paper.NA
+			}
+			cells = append(cells, cell)
+		}
+		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("reading-%s-%d-%d", sheet.PlainName(r.Circuit.Name), number, i+1), Cells: cells})
+	}
+	return t
+}
+
+// written are the heads of the columns to write in, of the states from one on;
+// of is below zero where they are of no state: a sensor is read as it stands,
+// its temperature beside.
+func written(r compute.Readings, from, to int) (heads []string, of int) {
+	switch r.Circuit.Signal {
+	case model.Resistance, model.Thermo:
+		if from > 0 {
+			return nil, -1
+		}
+		return []string{"Read:\n" + r.Unit, "Read:\nat " + degrees(r.Circuit.Device().Device)}, -1
+	case model.AnalogIn, model.AnalogOut:
+		of = slices.Index(r.States, readAt)
+		if of < 0 {
+			of = len(r.States) / 2
+		}
+		if of < from || of >= to {
+			return nil, -1
+		}
+		return []string{"Read at\n" + r.States[of]}, of
+	}
+	for _, s := range r.States[from:to] {
+		heads = append(heads, "Read:\n"+s)
+	}
+	return heads, from
+}
+
+// faults tells how the usual wiring faults of each circuit show.
+func (r *recorder) faults() *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: "Fault", Width: 40 * render.MM, Face: fonts.Bold},
+		{Head: "The system shows", Width: 37 * render.MM},
+		{Head: "A meter reads", Width: 38 * render.MM},
+		{Head: "What tells it apart", Width: 55 * render.MM},
+	}}
+	for _, c := range r.loop.Circuits {
+		if c.Later(r.plant) {
+			continue
+		}
+		rows, missing := compute.FaultGuide(r.plant, c)
+		if len(rows) == 0 { // what is missing stands with the readings
+			continue
+		}
+		heading(t, "%s: %s", c.Name, c.Signal)
+		for _, f := range rows {
+			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: f.Fault}, {S: f.Shows}, {S: f.Meter}, {S: f.Remark}}})
+		}
+		if len(missing) > 0 {
+			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: "others, not computed"}, {S: paper.NotGiven + ":"}, {S: strings.Join(missing, ", ")}}})
+		}
+	}
+	return t
+}

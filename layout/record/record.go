@@ -1,0 +1,429 @@
+// Package record makes the forms that are filled in by hand: test records of loops and ring-out
+// sheets of cables.
+package record
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/model/finding"
+	"ringout/render"
+)
+
+// recordPlan is what is planned for one sheet of a loop test record.
+type recordPlan struct {
+	*paper.SharedTables
+	pieces []paper.Piece
+	own    float64 // per cent: the point that no loop nearby shares
+	punch  int     // rows for punch items: they fill the last page
+}
+
+// ownPoints are how many loops in a row have a point of their own.
+const ownPoints = 16
+
+// ownPoint is a point near the middle, in per cent of the signal, that differs
+// from those of the loops before and after: 10.4 mA to 13.6 mA in steps of
+// 0.2 mA, without 12 mA. Two loops wired crosswise then show.
+func ownPoint(loop int) float64 {
+	n := loop % ownPoints
+	if n >= ownPoints/2 {
+		n++
+	}
+	return 40 + 1.25*float64(n)
+}
+
+func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
+	in, own := d.Inner(pl), ownPoint(d.N)
+	sections, starts, _ := record(pl, d.Of.Loop, d.Code, own, leastPunch, in.W())
+	pages, left := paper.Flow(sections, in.H())
+	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
+	shared := &paper.SharedTables{Sheets: len(pages)}
+	for _, pieces := range pages {
+		s := d.Sheet(pl)
+		s.Planned = recordPlan{shared, pieces, own, leastPunch + more}
+		sheets = append(sheets, s)
+		d.Refer(s, s.Loop, s.Inner.Min)
+		for _, p := range pieces {
+			for _, c := range starts {
+				if c.section == p.Section && p.Rows.From <= c.row && c.row < p.Rows.To {
+					d.Refer(s, c.circuit, s.Inner.Min)
+				}
+			}
+		}
+	}
+	return sheets
+}
+
+// leastPunch and mostPunch are the numbers of rows for punch items.
+const leastPunch, mostPunch = 3, 9
+
+// fillPunch lets the rows for punch items take what is left of the last page.
+func fillPunch(pieces []paper.Piece, punch int, left render.Len) (more int) {
+	for i := range pieces {
+		if pieces[i].Section == punch {
+			more = min(mostPunch-leastPunch, int(max(0, left)/paper.HandRow))
+			pieces[i].Rows.To += more
+		}
+	}
+	return more
+}
+
+// start is the row where the wiring of a circuit begins.
+type start struct {
+	circuit      *model.Circuit
+	section, row int
+}
+
+// Draw draws one sheet of a record.
+func (plan recordPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
+	page, _, problems := pl.Page(s)
+	sections, cut := plan.Take(func() ([]paper.Section, []string) {
+		sections, _, cut := record(pl, s.Loop, s.Code, plan.own, plan.punch, s.Inner.W())
+		return sections, cut
+	})
+	items, at, unfit := paper.DrawForm(s.Inner, sections, plan.pieces)
+	page.Items = append(page.Items, items...)
+	if s.Part == 1 {
+		unfit = append(unfit, cut...)
+		if r, ok := pl.Ref(sheet.Loop, s.Loop); ok {
+			page.Items = append(page.Items, linkCells(sections[0].Table, at[0], 0, 2, r.Sheet.Name))
+		}
+	}
+	for _, u := range unfit {
+		problems = append(problems, pl.Unfit(s, u))
+	}
+	return page, problems
+}
+
+// linkCells makes the last two columns of two rows of a table a link.
+func linkCells(t *paper.Table, at render.Point, from, to int, page string) *render.Link {
+	n := len(t.Columns)
+	left := at.X + t.Width() - t.Columns[n-1].Width - t.Columns[n-2].Width
+	return &render.Link{
+		Min:  render.Point{X: left, Y: at.Y + t.Height(paper.Span{From: 0, To: from})},
+		Max:  render.Point{X: at.X + t.Width(), Y: at.Y + t.Height(paper.Span{From: 0, To: to})},
+		Page: page,
+	}
+}
+
+// record builds the tables of a loop's record, width wide, and tells where the
+// wiring of each circuit begins. cut holds texts that were cut.
+func record(pl *sheet.Plan, l *model.Loop, code string, own float64, punch int, width render.Len) (sections []paper.Section, starts []start, cut []string) {
+	r := &recorder{pl: pl, plant: pl.Plant, loop: l, own: own}
+	add := func(title string, whole bool, t *paper.Table) {
+		if len(t.Rows) == 0 {
+			return
+		}
+		cut = append(cut, t.Finish(width)...)
+		sections = append(sections, paper.Section{Title: title, Table: t, Whole: whole})
+	}
+	add("", true, identity(pl, l, code))
+	add("", false, r.devices())
+	add("", false, recordCables(pl, r))
+	add("", false, r.notes())
+	add("Wiring test", true, r.cautions(inService(pl.Plant, l), dangers(pl.Plant, wording.Opened(pl.Plant, l))...))
+	add("", false, r.fuses())
+	add("", true, wording.BarrierEarths(r.barriers()))
+	wires, firsts := r.wires()
+	if len(wires.Rows) > 0 {
+		for _, f := range firsts {
+			starts = append(starts, start{f.circuit, len(sections), f.row})
+		}
+	}
+	add("", false, wires)
+	add("", false, r.endToEnd())
+	title := "Loop check"
+	for _, t := range r.signals() {
+		add(title, false, t)
+		if len(t.Rows) > 0 {
+			title = ""
+		}
+	}
+	add("", false, r.alarms())
+	add("", false, r.controllers())
+	title = "Readings along the circuit"
+	for _, c := range l.Circuits {
+		tables, computed := readingForms(pl.Plant, c)
+		for _, t := range tables {
+			if !computed {
+				add("", false, t)
+				continue
+			}
+			add(title, false, t)
+			title = ""
+		}
+	}
+	add("If it does not read so", false, r.faults())
+	title = "Intrinsic safety: entity comparison"
+	for _, c := range l.Circuits {
+		if t := r.entity(c); t != nil {
+			add(title, true, t)
+			title = ""
+		}
+	}
+	add("", true, PunchItems(punch))
+	sections[len(sections)-1].Close = true // nobody signs an empty sheet
+	add("", true, instrumentsUsed())
+	add("", true, r.signOff())
+	return sections, starts, cut
+}
+
+// recorder builds the tables of one record.
+type recorder struct {
+	pl    *sheet.Plan // nil where no other sheet is referred to
+	plant *model.Plant
+	loop  *model.Loop
+	own   float64
+}
+
+// identity says which loop this is and what to compare the form with.
+func identity(pl *sheet.Plan, l *model.Loop, code string) *paper.Table {
+	rev := pl.RecordRevision(l)
+	number, on := "not in this set", "–"
+	if r, ok := pl.Ref(sheet.Loop, l); ok {
+		number, on = r.Sheet.NumberIn(pl.Plant), r.String()
+	}
+	return &paper.Table{
+		Columns: []paper.Column{
+			{Head: "Loop", Width: 22 * render.MM},
+			{Head: l.Tag, Width: 68 * render.MM},
+			{Head: "Wiring code", Width: 24 * render.MM},
+			{Head: code + " as on the loop diagram", Width: 56 * render.MM},
+		},
+		Rows: []paper.Row{
+			paper.TwoFacts("Service", l.Service, "Loop diagram", number),
+			paper.TwoFacts("Area", wording.Given(l.Area), "on sheet", on),
+			paper.TwoFacts("P&ID", wording.Given(l.Ref), "Model revision", wording.IssueOf(rev)),
+		},
+	}
+}
+
+// devices lists what belongs to the loop, and what its circuits borrow from
+// others.
+func (r *recorder) devices() *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: "Device", Width: 22 * render.MM, Face: fonts.MonoBold},
+		{Head: "What it is, model, place", Width: 44 * render.MM},
+		{Head: "Range", Width: 24 * render.MM},
+		{Head: "Calibrated", Width: 22 * render.MM},
+		{Head: "Signal", Width: 18 * render.MM},
+		{Head: "Set, fail, acts", Width: 22 * render.MM},
+		{Head: "Serial no.", Width: 20 * render.MM},
+	}}
+	all := slices.Clone(r.loop.Devices)
+	for _, c := range r.loop.Circuits {
+		for _, s := range wording.CircuitStations(c) {
+			if d := s.Part; d.Device != nil && d.Device.Loop != nil && !slices.Contains(all, d) {
+				all = append(all, d)
+			}
+		}
+	}
+	for i, p := range all {
+		d := p.Device
+		what := p.Kind.Words
+		at := d.At
+		if at == "" && d.On != nil {
+			at = "on " + d.On.Tag
+		}
+		for _, s := range []string{d.Model, d.Sensor, at, wording.Zone(d.Zone)} {
+			if s != "" {
+				what += ", " + s
+			}
+		}
+		if d.Air != "" {
+			what += ", air " + d.Air
+		}
+		if d.Stroke > 0 {
+			what += ", " + wording.StrokeLimit(p)
+		}
+		if p.Status != model.ToInstall {
+			what += " (" + p.Status.String() + ")"
+		}
+		signal, serial := "", paper.Cell{}
+		if p.Status == model.Later {
+			serial.Kind = paper.NA
+		}
+		switch p.Kind.Signal {
+		case model.AnalogIn, model.AnalogOut:
+			signal = compute.Output(d).Text
+		default:
+			signal = d.Signal.Text
+		}
+		span, calibrated := d.Range.Text, d.Calibrated.Text
+		switch p.Kind.Signal {
+		case model.AnalogIn, model.Resistance, model.Thermo, model.PulseIn:
+			span = wording.Given(span)
+			if calibrated == "" {
+				calibrated = "as range"
+			}
+		}
+		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("device-%d", i+1), Cells: []paper.Cell{
+			{S: p.Tag}, {S: what}, {S: span}, {S: calibrated}, {S: signal}, {S: acts(p)}, serial,
+		}})
+	}
+	return t
+}
+
+// acts says when a device acts and where it goes by itself.
+func acts(p *model.Part) string {
+	d, s := p.Device, ""
+	add := func(more string) {
+		if s != "" {
+			s += ", "
+		}
+		s += more
+	}
+	if p.Kind.ThreeWire() {
+		add(wording.OutputKind[d.NPN()])
+	}
+	if d.Set.Given() {
+		add(setWords(d.Set))
+	} else if p.Kind.Signal == model.ContactIn {
+		add("set " + paper.NotGiven)
+	}
+	switch valve := p.Kind.Actuator != model.NoActuator; {
+	case d.Fail != 0:
+		add("fails " + d.Fail.String())
+	case valve:
+		add("fails: " + paper.NotGiven)
+	}
+	if d.Action != 0 {
+		add(d.Action.String())
+	}
+	if d.Root != 0 {
+		add("root in " + d.Root.String())
+	}
+	return s
+}
+
+// setWords is a set point as a reader takes it: "set 6 bar", but "opens below
+// 0.6 m" as it stands.
+func setWords(s model.SwitchPoint) string {
+	if s.Number {
+		return "set " + s.Text
+	}
+	return s.Text
+}
+
+// recordCables lists the cables of the loop with what their tags read, and the
+// sheets on which they are rung out by themselves.
+func recordCables(pl *sheet.Plan, r *recorder) *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: "Cable", Width: 22 * render.MM, Face: fonts.MonoBold},
+		{Head: "Type, length", Width: 38 * render.MM},
+		{Head: "Tag reads, from end", Width: 37 * render.MM, Face: fonts.Mono},
+		{Head: "Seen", Width: 11 * render.MM},
+		{Head: "Tag reads, to end", Width: 37 * render.MM, Face: fonts.Mono},
+		{Head: "Seen", Width: 11 * render.MM},
+		{Head: "Rung out", Width: 14 * render.MM},
+	}}
+	var seen []*model.Cable
+	for _, c := range r.loop.Circuits {
+		if c.Broken || c.Path == nil {
+			continue
+		}
+		for _, run := range c.Runs() {
+			if run.Cable != nil && !slices.Contains(seen, run.Cable) {
+				seen = append(seen, run.Cable)
+			}
+		}
+	}
+	for i, c := range seen {
+		what, length := paper.NotGiven, cmp.Or(c.LengthWords(), "length "+paper.NotGiven)
+		if c.Type != nil {
+			what = c.Type.Name
+		}
+		if c.Status != model.ToInstall {
+			length += ", " + c.Status.String()
+		}
+		ring, tag := "", paper.Cell{Kind: paper.Tick}
+		if c.Status == model.Later { // nothing to see yet
+			tag.Kind = paper.NA
+		}
+		if ref, ok := pl.Ref(sheet.RingOut, c); ok {
+			ring = fmt.Sprintf("sh %d", ref.Sheet.No)
+		}
+		t.Rows = append(t.Rows, paper.Row{
+			ID: fmt.Sprintf("cable-%d", i+1), Print: true,
+			Cells: []paper.Cell{{S: c.Tag}, {S: what + ", " + length},
+				{S: c.From.Tag() + ": " + r.plant.CableMark(c, true)}, tag,
+				{S: c.To.Tag() + ": " + r.plant.CableMark(c, false)}, tag, {S: ring}},
+		})
+	}
+	return t
+}
+
+func (r *recorder) notes() *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{{Head: "Notes", Width: 170 * render.MM}}}
+	for _, n := range r.loop.Notes {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: n}}})
+	}
+	return t
+}
+
+func PunchItems(rows int) *paper.Table {
+	return &paper.Table{
+		Columns: []paper.Column{
+			{Head: "No.", Width: 10 * render.MM},
+			{Head: "Punch item, or what was not tested and why", Width: 102 * render.MM},
+			{Head: "Category", Width: 18 * render.MM},
+			{Head: "Cleared: who, when", Width: 40 * render.MM},
+		},
+		Rows: make([]paper.Row, rows),
+	}
+}
+
+// instrumentsUsed has room for two instruments side by side.
+func instrumentsUsed() *paper.Table {
+	t := &paper.Table{Rows: make([]paper.Row, 1)}
+	for range 2 {
+		t.Columns = append(t.Columns,
+			paper.Column{Head: "Instrument used", Width: 28 * render.MM},
+			paper.Column{Head: "Serial no.", Width: 19 * render.MM},
+			paper.Column{Head: "Calibr. due", Width: 17 * render.MM},
+			paper.Column{Head: "Leads nulled, Ω", Width: 21 * render.MM}) // an ohmmeter's, tips joined
+	}
+	return t
+}
+
+func SignOff(roles []string) *paper.Table { return signOffAs("Wired as drawn, works as meant", roles) }
+
+// cableRoles are those that sign for a cable, which has no loop check.
+func cableRoles(roles []string) []string {
+	return slices.DeleteFunc(slices.Clone(roles), func(s string) bool { return strings.Contains(strings.ToLower(s), "loop check") })
+}
+
+// signOff is that of the loop's record. A loop of which every circuit waits for a
+// later stage has no loop check to sign for.
+func (r *recorder) signOff() *paper.Table {
+	roles := r.plant.Practice.SignOff
+	if cs := r.loop.Circuits; len(cs) == 0 || slices.ContainsFunc(cs, func(c *model.Circuit) bool { return !c.Later(r.plant) }) {
+		return SignOff(roles)
+	}
+	return signOffAs("As far as installed: wired as drawn", cableRoles(roles))
+}
+
+// signOffAs is signed for what it says.
+func signOffAs(words string, roles []string) *paper.Table {
+	t := &paper.Table{
+		Columns: []paper.Column{
+			{Head: words, Width: 50 * render.MM},
+			{Head: "Name", Width: 44 * render.MM},
+			{Head: "Signature", Width: 46 * render.MM},
+			{Head: "Date", Width: 30 * render.MM},
+		},
+		Rows: make([]paper.Row, len(roles)),
+	}
+	for i, role := range roles {
+		t.Rows[i].Cells = []paper.Cell{{S: role}}
+	}
+	return t
+}

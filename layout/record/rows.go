@@ -1,0 +1,522 @@
+package record
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/sheet"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/model/finding"
+	"ringout/model/material"
+	"ringout/render"
+)
+
+// cautions come before the first test. The plant's own follow the built-in
+// ones, how to read comes last. service tells of wiring in service at the ends,
+// dangers are those of the places there.
+func (r *recorder) cautions(service string, dangers ...string) *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: "Before the test", Width: 158 * render.MM, Safety: true},
+		{Head: "Done", Width: 12 * render.MM},
+	}}
+	say := func(s string) {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}, {Kind: paper.Tick}}})
+	}
+	hazard, live := Risks(r.plant, r.loop)
+	say("Isolated, locked out and proved dead before any ohms or insulation test. Few testers notice a live 24 V loop.")
+	if supply := mains(r.loop); supply != "" {
+		say(supply + " in this loop: locked off and proved dead by licensed people before a cover comes off. Live tests are theirs.")
+	}
+	for _, s := range dangers {
+		say(s)
+	}
+	if r.insulation().any {
+		say("Insulation: both ends off and seen so; never through a device, barrier, isolator, card or surge unit. Then discharge, land again.")
+	}
+	if hazard {
+		say(wording.HazardWords(""))
+	}
+	if live {
+		service = strings.TrimSpace("Existing wiring in this loop. " + service)
+	}
+	if service != "" {
+		say(service + serviceAsks)
+	}
+	if moves := r.moves(); moves != "" {
+		say("The loop check " + moves + ": controller in manual, trips bypassed on written authority, process safe, people clear.")
+	}
+	for _, s := range r.plant.Practice.Cautions {
+		say(s)
+	}
+	say("Local codes, the permits of the site and the judgement of licensed people come before this form.")
+	for _, how := range r.how() {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: how}, {Kind: paper.Before}}})
+	}
+	return t
+}
+
+// how tells how to fill in the wiring test.
+func (r *recorder) how() []string {
+	all := []string{fmt.Sprintf(howOhms, r.plant.Practice.TestCopper)}
+	var later, rung, screens bool
+	for _, c := range r.loop.Circuits {
+		for _, w := range c.Conductors(r.plant) {
+			later = later || w.Status == model.Later
+			elsewhere := r.rungOn(w.Core) != ""
+			rung = rung || elsewhere
+			screens = screens || w.Screen && !elsewhere
+		}
+	}
+	if screens {
+		all = append(all, howScreens)
+	}
+	if rung {
+		all = append(all, "Cores rung out on another sheet are tested there, once: tick “proved” when that sheet is seen, filled in and signed.")
+	}
+	tested := "N new and E existing: both are tested."
+	if later {
+		tested = "N new and E existing are tested, F future is not."
+	}
+	return append(all, tested+" Loop check: whoever reads says what is shown before being told what is due.")
+}
+
+// How a core and a screen are tested, on every form.
+const (
+	howOhms    = "Ohms, leads nulled first, of copper at %v: link the cores of a run at the far end, read each to the next, once. Identity: each core linked there alone to its screen or a proved core: no other reads. Short, earth: unlink, each open to all others, screens, earth."
+	howScreens = "Screens: Ω linked to a proved core at the far end, read as one. Short, earth: its earth lifted, open to all cores, and to earth at the free end."
+)
+
+// mains is the supply of a loop above extra-low voltage in words; "" when it
+// has none.
+func mains(l *model.Loop) string {
+	for _, c := range l.Circuits {
+		if !c.Mains() {
+			continue
+		}
+		if s := c.Feeder(); s != nil {
+			return s.Gives() + " from " + s.Tag
+		}
+		return "Mains, volts " + paper.NotGiven + ","
+	}
+	return ""
+}
+
+// moves is what a test of the loop moves, as far as the model says; "" for
+// nothing.
+func (r *recorder) moves() string {
+	var moved, unknown []string
+	add := func(to *[]string, tag string) {
+		if !slices.Contains(*to, tag) {
+			*to = append(*to, tag)
+		}
+	}
+	driven := func(c *model.Circuit) {
+		switch d := c.Device(); {
+		case c.Signal != model.AnalogOut && c.Signal != model.SwitchedOut:
+		case d == nil:
+			add(&unknown, c.Name)
+		case !d.Kind.Annunciator:
+			add(&moved, finalElement(d).Tag)
+		}
+	}
+	for _, c := range r.loop.Circuits {
+		driven(c)
+	}
+	for _, f := range r.loop.Functions {
+		for _, c := range f.Drives {
+			driven(c)
+		}
+		if f.Kind == model.Controller && len(f.Drives) == 0 {
+			add(&unknown, f.Tag)
+		}
+	}
+	var words []string
+	if len(moved) > 0 {
+		words = append(words, "moves "+strings.Join(moved, ", "))
+	}
+	if len(unknown) > 0 {
+		words = append(words, "may move what "+strings.Join(unknown, ", ")+" drives: "+paper.NotGiven)
+	}
+	return strings.Join(words, ", ")
+}
+
+// Risks reports whether a loop has to do with a hazardous area, and with
+// wiring in service.
+func Risks(p *model.Plant, l *model.Loop) (hazard, live bool) {
+	for _, d := range l.Devices {
+		hazard = hazard || d.Device.Zone != ""
+		live = live || d.Status == model.InPlace
+	}
+	for _, c := range l.Circuits {
+		for _, s := range wording.CircuitStations(c) {
+			hazard = hazard || s.Part.Barrier != nil
+		}
+		for _, w := range c.Conductors(p) {
+			live = live || w.Status == model.InPlace
+		}
+	}
+	return hazard, live
+}
+
+// first is the row where the wiring of a circuit begins.
+type first struct {
+	circuit *model.Circuit
+	row     int
+}
+
+// wires is the wiring test: a row for every core, screen, wire and jumper, in
+// walking order.
+func (r *recorder) wires() (*paper.Table, []first) {
+	tests := r.insulation()
+	t := &paper.Table{Columns: append([]paper.Column{
+		{Head: "Core\ncolour", Width: 18 * render.MM, Face: fonts.MonoBold},
+		{Head: "Pol.\nNEF", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
+		{Head: "From terminal", Width: 22 * render.MM, Face: fonts.MonoBold},
+		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
+		{Head: "To terminal", Width: 21 * render.MM, Face: fonts.MonoBold},
+		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
+	}, append(tests.columns(), identityColumn, paper.Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
+	var firsts []first
+	for _, c := range r.loop.Circuits {
+		ws := c.Conductors(r.plant)
+		if len(ws) == 0 {
+			continue
+		}
+		firsts = append(firsts, first{c, len(t.Rows)})
+		runs := map[finding.Pos]*model.Run{}
+		if c.Path != nil {
+			for _, run := range c.Runs() {
+				runs[run.Pos] = run
+			}
+		}
+		n := 0
+		for i, w := range ws {
+			if i == 0 || w.Pos != ws[i-1].Pos {
+				n++
+				t.Rows = append(t.Rows, paper.Row{Group: r.runWords(c, n, w, runs[w.Pos], tests)})
+			}
+			row := r.wireRow(w, tests)
+			row.ID = fmt.Sprintf("wire-%d", len(t.Rows))
+			if i > 0 && w.Pos == ws[i-1].Pos && pairedRun(runs[w.Pos]) && !w.Screen && row.Cells[readOhms].Kind == paper.Words {
+				row.Cells[readOhms].Kind = paper.Above // one reading of the two, linked
+			}
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	return t, firsts
+}
+
+// pairedRun reports whether a run has two cores: linked, they give one reading.
+func pairedRun(run *model.Run) bool { return run != nil && len(run.Cores) == 2 }
+
+// readOhms is the first column of a row of cores that is written in.
+const readOhms = 6
+
+// insulationTests are the insulation tests of the cables on a form.
+type insulationTests struct {
+	any   bool // is one asked for
+	alike bool // have all the same voltage and limit
+	of    map[*model.Cable]insulationTest
+}
+
+type insulationTest struct {
+	volts, megohm float64
+	byLength      bool
+}
+
+func (i *insulationTests) add(p *model.Plant, c *model.Cable) {
+	if _, known := i.of[c]; known {
+		return
+	}
+	var t insulationTest
+	t.volts, t.megohm, t.byLength = compute.InsulationTest(p, c)
+	for _, other := range i.of {
+		i.alike = i.alike && other.volts == t.volts && other.megohm == t.megohm
+	}
+	i.any = i.any || t.volts > 0
+	i.of[c] = t
+}
+
+// insulation are the tests of the cables of the loop.
+func (r *recorder) insulation() insulationTests {
+	tests := insulationTests{alike: true, of: map[*model.Cable]insulationTest{}}
+	for _, c := range r.loop.Circuits {
+		for _, w := range c.Conductors(r.plant) {
+			if w.Core != nil && r.rungOn(w.Core) == "" {
+				tests.add(r.plant, w.Core.Cable)
+			}
+		}
+	}
+	return tests
+}
+
+// columns are those of the tests of a core, as on every form.
+func (i *insulationTests) columns() []paper.Column {
+	all := []paper.Column{
+		{Head: "Ω read", Width: 15 * render.MM},
+		{Head: "No short", Turned: true, Width: 6500},
+		{Head: "No earth", Turned: true, Width: 6500},
+	}
+	if !i.any {
+		return all
+	}
+	head := "MΩ\nas\nstated"
+	if i.alike {
+		for _, t := range i.of {
+			head = fmt.Sprintf("MΩ\n%s V DC\n≥ %s", wording.Plain(t.volts), strings.TrimSuffix(wording.Megohms(t.megohm), " MΩ"))
+		}
+	}
+	return append(all, paper.Column{Head: head, Width: 14 * render.MM})
+}
+
+// cells are those below the columns: a core is read in ohms, open to all others
+// and to earth; a screen too, but without insulation test, and its earth lifted;
+// a wire inside a place is only proved through.
+func (i *insulationTests) cells(w *model.Conductor) []paper.Cell {
+	na, tick := paper.Cell{Kind: paper.NA}, paper.Cell{Kind: paper.Tick}
+	all := []paper.Cell{tick, na, na}
+	if w.Core != nil {
+		all = []paper.Cell{{}, tick, tick}
+	}
+	if !i.any {
+		return all
+	}
+	if w.Core == nil || w.Screen || i.of[w.Core.Cable].volts <= 0 {
+		return append(all, na)
+	}
+	megohm := paper.Cell{}
+	if !i.alike { // where a hand might take the voltage of the row above
+		megohm.S = wording.Plain(i.of[w.Core.Cable].volts) + " V\n "
+	}
+	return append(all, megohm)
+}
+
+// words says what is asked of a cable where the head of the column does not.
+func (i *insulationTests) words(c *model.Cable) string {
+	t := i.of[c]
+	if i.alike || t.volts <= 0 {
+		return ""
+	}
+	s := fmt.Sprintf(", %s V DC at least %s", wording.Plain(t.volts), wording.Megohms(t.megohm))
+	if t.byLength {
+		s += " by length"
+	}
+	return s
+}
+
+// rungOn names the sheet that a core is rung out on, and not here; "" for none.
+func (r *recorder) rungOn(c *model.Core) string {
+	if c == nil || r.pl == nil {
+		return ""
+	}
+	ref, ok := r.pl.Ref(sheet.RingOut, sheet.RungGroup{Cable: c.Cable, Group: c.Group})
+	if !ok {
+		return ""
+	}
+	return sheetWords(ref.Sheet)
+}
+
+// sheetWords names a sheet by its number. While the set is planned it has none
+// yet, and is given room for a long one.
+func sheetWords(s *sheet.Sheet) string {
+	if s.No == 0 {
+		return "sheet 00000"
+	}
+	return fmt.Sprintf("sheet %d", s.No)
+}
+
+// runWords is the heading of a run: what carries it, and what an ohmmeter
+// should read.
+func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *model.Run, tests insulationTests) string {
+	s := fmt.Sprintf("%s, run %d: ", c.Name, n)
+	switch {
+	case w.Core == nil && w.Kind == model.JumperRun:
+		return s + "jumpers " + inside(w)
+	case w.Core == nil:
+		return s + "wires " + inside(w)
+	}
+	cable := w.Core.Cable
+	s += "cable " + cable.Tag
+	if run != nil && run.Group > 0 {
+		s += " " + r.groupName(cable, run.Group)
+	}
+	if sheet := r.rungOn(w.Core); sheet != "" {
+		return s + ": rung out on " + sheet + ", not here"
+	}
+	if w.Status == model.Later {
+		return s + ": future, not tested yet"
+	}
+	if length := cable.LengthWords(); length != "" {
+		s += ", " + length
+	}
+	if cable.Type != nil {
+		s += ", " + cable.Type.Copper.String()
+	}
+	ohms, ok := 0.0, false
+	if run != nil {
+		ohms, ok = compute.Ohms(run, r.plant.Practice.TestCopper.Celsius)
+	}
+	return s + ": expect " + r.ohms(ohms, ok, cable) + tests.words(cable)
+}
+
+func inside(w *model.Conductor) string {
+	if w.Place != nil {
+		return "inside " + w.Place.Tag
+	}
+	return fmt.Sprintf("%s to %s", endPlace(w.From), endPlace(w.To))
+}
+
+func endPlace(e model.End) string {
+	if e.Terminal != nil {
+		return e.Terminal.Part.Where()
+	}
+	return e.At
+}
+
+// ohms is a computed resistance with the most that is accepted, both of copper as
+// on test: at which temperature that is, each sheet says once.
+func (r *recorder) ohms(ohms float64, ok bool, cables ...*model.Cable) string {
+	if !ok {
+		return "Ω " + paper.NotGiven
+	}
+	pr := r.plant.Practice
+	s := wording.OhmFigure(ohms) + " Ω"
+	if slices.ContainsFunc(cables, compute.OhmsAreMost) {
+		s = "up to " + s
+	}
+	if pr.OhmsLimit > 0 {
+		s += ", limit " + wording.OhmFigure(compute.MostOhms(&pr, ohms)) + " Ω"
+	}
+	return s
+}
+
+// groupName is what a pair is called by the plant's practice: by its number,
+// its colours or both.
+func (r *recorder) groupName(c *model.Cable, group int) string {
+	number, colours, binder := wording.GroupName(&r.plant.Practice, c.Type, group, r.colour)
+	switch {
+	case len(colours) == 0 || c.Type.Size == 1:
+		return fmt.Sprintf("%s %d", c.Type.GroupWord(), group) + binder
+	case number == "":
+		return c.Type.GroupWord() + " " + strings.Join(colours, "+") + binder
+	}
+	return number + " (" + strings.Join(colours, "+") + ")" + binder
+}
+
+func (r *recorder) colour(c model.Colour) string {
+	if r.plant.Practice.ColourNames == model.ColourWords {
+		return c.Words()
+	}
+	return c.Letters()
+}
+
+// statusLetters mark a row: new, existing, future.
+var statusLetters = map[model.Status]string{model.ToInstall: "N", model.InPlace: "E", model.Later: "F"}
+
+// marks are the colour of a conductor and the sign in the column of polarity:
+// S for a screen, a dot where the circuit has no polarity.
+func (r *recorder) marks(w *model.Conductor) (colour, sign string) {
+	colour, sign = r.colour(w.Colour), "·"
+	switch {
+	case w.Screen:
+		sign = "S"
+		if colour == "" {
+			colour = "screen"
+		}
+	case w.Role == '-':
+		sign = "−"
+	case w.Role == 'E':
+		sign = "PE"
+	case w.Role != 0:
+		sign = string(w.Role)
+	}
+	if colour == "" {
+		colour = "–"
+	}
+	return colour, sign
+}
+
+// identityColumn is where it is ticked that a core is the one of its row at both
+// ends, and so on the terminal of its sign.
+var identityColumn = paper.Column{Head: "Identity", Turned: true, Width: 6500}
+
+func identityBox(w *model.Conductor) paper.Cell {
+	if material.Identified(w) {
+		return paper.Cell{Kind: paper.Tick}
+	}
+	return paper.Cell{Kind: paper.NA}
+}
+
+// wireRow is the row of one conductor. One of a later stage has nothing to fill
+// in, and one that is rung out on another sheet is only ticked off.
+func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) paper.Row {
+	colour, sign := r.marks(w)
+	cells := []paper.Cell{
+		{S: wireName(w) + "\n" + colour}, {S: sign + "\n" + statusLetters[w.Status]},
+		{S: w.From.Tag()}, r.marker(w, w.From),
+		{S: w.To.Tag()}, r.marker(w, w.To),
+	}
+	own := tests.cells(w)
+	joined := make([]paper.Cell, len(own)) // and the identity
+	for i := range joined {
+		joined[i].Kind = paper.Before
+	}
+	switch sheet := r.rungOn(w.Core); {
+	case w.Status == model.Later:
+		cells = append(cells, paper.Cell{Kind: paper.NA, S: "later"})
+		cells = append(append(cells, joined...), paper.Cell{Kind: paper.Before})
+	case sheet != "":
+		cells = append(cells, paper.Cell{Kind: paper.Tick, S: "proved, " + sheet})
+		cells = append(append(cells, joined...), paper.Cell{})
+	default:
+		cells = append(append(cells, own...), identityBox(w), paper.Cell{})
+	}
+	return paper.Row{Data: r.rowData(w), Cells: cells}
+}
+
+// marker is the cell of what the marker reads; an end may bear none.
+func (r *recorder) marker(w *model.Conductor, e model.End) paper.Cell {
+	if s := r.plant.Marker(w, e); s != "" {
+		return paper.Cell{S: s}
+	}
+	return paper.Cell{Kind: paper.NA, S: "–"}
+}
+
+// wireName is what a row calls a conductor.
+func wireName(w *model.Conductor) string {
+	switch {
+	case w.Core != nil:
+		return w.Core.Name()
+	case w.Kind == model.JumperRun:
+		return "jumper"
+	}
+	return "wire"
+}
+
+// rowData are the facts of a conductor in a row of a form.
+func (r *recorder) rowData(w *model.Conductor) []render.Datum {
+	name, cable, group, role, loop, circuit := wireName(w), "", "", "", "", ""
+	if w.Core != nil {
+		if cable = w.Core.Cable.Tag; w.Core.Group > 0 {
+			group = strconv.Itoa(w.Core.Group)
+		}
+	}
+	if !w.Screen && w.Role != 0 {
+		role = string(w.Role)
+	}
+	if w.Circuit != nil {
+		loop, circuit = w.Circuit.Loop.Tag, w.Circuit.Name
+	}
+	return []render.Datum{
+		{Key: "conductor", Value: name}, {Key: "cable", Value: cable}, {Key: "group", Value: group},
+		{Key: "core", Value: name}, {Key: "colour", Value: w.Colour.Letters()}, {Key: "role", Value: role},
+		{Key: "from", Value: w.From.Tag()}, {Key: "to", Value: w.To.Tag()},
+		{Key: "loop", Value: loop}, {Key: "circuit", Value: circuit}, {Key: "status", Value: w.Status.String()},
+	}
+}

@@ -1,0 +1,202 @@
+package wording
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/layout/paper"
+	"ringout/model"
+	"ringout/render"
+)
+
+// LoopWords is the title of a loop's sheets. A loop of which nothing is to be
+// installed yet says so.
+func LoopWords(l *model.Loop) string {
+	s := l.Tag + "  " + l.Service
+	field := slices.DeleteFunc(slices.Clone(l.Devices), func(d *model.Part) bool { return d.Place != nil })
+	if l.Status == model.Later || len(field) > 0 && !slices.ContainsFunc(field, func(d *model.Part) bool { return d.Status != model.Later }) {
+		s += " (FUTURE)"
+	}
+	return s
+}
+
+// Colour writes a colour by the plant's practice.
+func Colour(plant *model.Plant, c model.Colour) string {
+	if c == (model.Colour{}) {
+		return "colour?"
+	}
+	if plant.Practice.ColourNames == model.ColourWords {
+		return c.Words()
+	}
+	return c.Letters()
+}
+
+// PairName names a group of cores by the plant's practice: pair 3, WHGN-GNWH,
+// or both.
+func PairName(plant *model.Plant, run *model.Run) string {
+	t := run.Cable.Type
+	if t.Groups == 1 && run.Group == 1 {
+		return ""
+	}
+	if t.Size == 1 || run.Group == 0 {
+		var names []string
+		for _, c := range run.Cores {
+			names = append(names, fmt.Sprint(c.Number))
+		}
+		word := "core "
+		if len(names) > 1 {
+			word = "cores "
+		}
+		return word + strings.Join(names, " ")
+	}
+	number, colours, binder := GroupName(&plant.Practice, t, run.Group, func(c model.Colour) string { return Colour(plant, c) })
+	switch {
+	case colours == nil:
+		return number + binder
+	case number == "":
+		return t.GroupWord() + " " + strings.Join(colours, "-") + binder
+	}
+	return number + "  " + strings.Join(colours, "-") + binder
+}
+
+// GroupName names a pair, triad or quad by the plant's practice: its number, as pair
+// 3, its colours or both, and its binder in a cable that has several. Where colours
+// are to do without the number, and do not tell the groups of the cable apart, it has
+// its number too: no two groups of a cable have one name.
+func GroupName(pr *model.Practice, t *model.CableType, group int, write func(model.Colour) string) (number string, colours []string, binder string) {
+	if _, c, ok := t.Binder(group); ok {
+		binder = " in " + c.Letters()
+	}
+	if pr.PairNames != model.ByColour || !t.ByColour {
+		number = fmt.Sprintf("%s %d", t.GroupWord(), group)
+	}
+	if pr.PairNames != model.ByNumber {
+		for _, c := range t.Colours(group) {
+			colours = append(colours, write(c))
+		}
+	}
+	return number, colours, binder
+}
+
+// ConductorName names a conductor: its core, or its circuit, lane and ends.
+func ConductorName(w *model.Conductor) string {
+	switch {
+	case w.Core != nil:
+		return w.Core.Name()
+	case w.Circuit != nil:
+		return fmt.Sprintf("%s:%d:%s:%s", w.Circuit.Name, w.Lane, w.From.Tag(), w.To.Tag())
+	}
+	return w.From.Tag() + ":" + w.To.Tag()
+}
+
+// ConductorData are the facts of a conductor, for those who read a finished
+// drawing by machine.
+func ConductorData(w *model.Conductor) []render.Datum {
+	data := []render.Datum{{Key: "conductor", Value: ConductorName(w)}}
+	add := func(key, value string) {
+		if value != "" {
+			data = append(data, render.Datum{Key: key, Value: value})
+		}
+	}
+	if c := w.Core; c != nil {
+		add("cable", c.Cable.Tag)
+		if c.Group > 0 {
+			add("group", fmt.Sprint(c.Group))
+		}
+		if c.Number > 0 {
+			add("core", fmt.Sprint(c.Number))
+		}
+	}
+	add("colour", w.Colour.Letters())
+	if w.Role != 0 {
+		add("role", string(w.Role))
+	}
+	if w.Screen {
+		add("screen", "yes")
+	}
+	add("from", w.From.Tag())
+	add("to", w.To.Tag())
+	if w.Circuit != nil {
+		add("loop", w.Circuit.Loop.Tag)
+		add("circuit", w.Circuit.Name)
+	}
+	add("status", w.Status.String())
+	return data
+}
+
+// CableWords is a cable's make-up in short: 24 × 2 × 0.75 mm², 165 m.
+func CableWords(c *model.Cable) string {
+	t := c.Type
+	size := fmt.Sprintf("%d × %d × %s", t.Groups, t.Size, t.Copper)
+	if t.Size == 1 {
+		size = fmt.Sprintf("%d × %s", t.Groups, t.Copper)
+	}
+	return Joined(size, cmp.Or(c.LengthWords(), "length "+paper.NotGiven))
+}
+
+func Zone(z string) string {
+	if z == "" || strings.HasPrefix(z, "zone") {
+		return z
+	}
+	return "zone " + z
+}
+
+// PlaceWords is what the plant calls a place, with its tag and where it stands.
+func PlaceWords(plant *model.Plant, p *model.Place) string {
+	word := map[model.PlaceKind]string{
+		model.Box: plant.Practice.BoxWord, model.Cabinet: plant.Practice.CabinetWord,
+		model.Panel: "Panel", model.System: "System",
+	}[p.Kind]
+	s := word + " " + p.Tag
+	if p.At != "" {
+		s += " · " + p.At
+	}
+	return s
+}
+
+// PairWords is what the plant calls the pair, triad or quad of a core, and its
+// binder in a cable that has several.
+func PairWords(plant *model.Plant, core *model.Core) string {
+	t := core.Cable.Type
+	switch {
+	case core.Group == 0:
+		return "overall screen"
+	case t.Size == 1:
+		return fmt.Sprintf("core %d", core.Number)
+	}
+	number, colours, binder := GroupName(&plant.Practice, t, core.Group, func(c model.Colour) string {
+		if plant.Practice.PairNames == model.ByBoth {
+			c.Number = 0 // printed on the cores: that of the pair itself
+		}
+		return c.Letters()
+	})
+	return strings.TrimSpace(number+" "+strings.Join(colours, "-")) + binder
+}
+
+// Elsewhere is where a part stands if not in p.
+func Elsewhere(part *model.Part, p *model.Place) string {
+	if part.Place == nil || part.Place == p {
+		return ""
+	}
+	return " in " + part.Place.Tag
+}
+
+// UseWords are how many groups of a cable are in use and spare. What errors leave
+// open says so.
+func UseWords(c *model.Cable, p *model.Plant) (used, spare string) {
+	in, out, _, known := c.InUse(p)
+	if !known {
+		return model.Unknown, model.Unknown
+	}
+	return fmt.Sprint(in), fmt.Sprint(out)
+}
+
+// CircuitStations are the stations of a circuit that could be bound.
+func CircuitStations(c *model.Circuit) []*model.Station {
+	if c.Broken || c.Path == nil {
+		return nil
+	}
+	return c.Stations()
+}

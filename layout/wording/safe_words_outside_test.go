@@ -1,0 +1,180 @@
+package wording_test
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ringout/layout"
+	"ringout/layout/layouttest"
+	"ringout/layout/pack"
+	"ringout/layout/sheet"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/material"
+	"ringout/render"
+	"ringout/samples"
+)
+
+// safeThere reports whether a sheet shows intrinsically safe wiring, and whether
+// that is guarded by shunt-diode barriers, told from the model alone.
+func safeThere(pl *sheet.Plan, s *sheet.Sheet) (safe, shunt bool) {
+	look := func(ws []*model.Conductor) {
+		for _, w := range ws {
+			if !w.Safe() {
+				continue
+			}
+			safe = true
+			if w.Circuit == nil || w.Circuit.Path == nil {
+				continue
+			}
+			for _, st := range w.Circuit.Stations() {
+				shunt = shunt || st.Part.Kind.Name == "barrier"
+			}
+		}
+	}
+	at := func(p *model.Place) {
+		if p == nil {
+			return
+		}
+		for _, w := range pl.Plant.AtPlace(p) {
+			for _, e := range []model.End{w.From, w.To} {
+				if e.Terminal != nil && e.Terminal.Part.Place == p && !wording.Earthed(e.Terminal) {
+					look([]*model.Conductor{w})
+				}
+			}
+		}
+	}
+	switch {
+	case s.Place != nil:
+		at(s.Place)
+	case s.Cable != nil:
+		at(s.Cable.From.Place)
+		at(s.Cable.To.Place)
+	case s.Loop != nil:
+		for _, c := range s.Loop.Circuits {
+			look(c.Conductors(pl.Plant))
+		}
+		if s.Kind.Name == sheet.Record {
+			for _, p := range wording.Opened(pl.Plant, s.Loop) {
+				at(p)
+			}
+		}
+	}
+	return safe, shunt
+}
+
+// checkSafeWords wants the one sentence on every sheet that shows intrinsically
+// safe wiring, whatever its kind, and on no other.
+func checkSafeWords(t *testing.T, p *model.Plant) (n map[string]int) {
+	pl := layout.New(p, false, nil)
+	n = map[string]int{}
+	asks := fmt.Sprintf(" Keep %s mm from other terminals; separate cables.", wording.Plain(p.Practice.SafeDistance))
+	for i, first := range pl.Sheets {
+		if first.Part != 1 || first.Kind.Name == sheet.Index {
+			continue
+		}
+		words := ""
+		for _, s := range pl.Sheets[i:][:first.Of] {
+			page, _ := s.Planned.Draw(pl, s)
+			words += " " + strings.Join(layouttest.LettersOf(page.Items), " ")
+		}
+		safe, shunt := safeThere(pl, first)
+		has := strings.Contains(words, "Intrinsically safe (IS): ") && strings.Contains(words, asks)
+		if has != safe {
+			t.Errorf("%s: intrinsically safe %v, and says so %v", first.Name, safe, has)
+		}
+		if keeps := strings.Contains(words, strings.TrimSpace(wording.keepEarth)); safe && keeps != shunt {
+			t.Errorf("%s: barriers %v, and says that they keep their earth %v", first.Name, shunt, keeps)
+		}
+		if safe {
+			n[first.Kind.Name]++
+		}
+	}
+	return n
+}
+
+// TestSafeWordsAreTheSame: every kind of sheet says the same of intrinsic safety.
+func TestSafeWordsAreTheSame(t *testing.T) {
+	t.Parallel()
+	n := checkSafeWords(t, layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false))
+	for _, kind := range []string{sheet.Loop, sheet.Box, sheet.Cabinet, sheet.RingOut, sheet.Record} {
+		if n[kind] == 0 {
+			t.Errorf("no sheet of kind %s shows intrinsically safe wiring", kind)
+		}
+	}
+	for seed := range samples.Many(t, 2, 5, 12) {
+		text := fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(uint64(seed), 6))}}
+		checkSafeWords(t, layouttest.PlantOf(t, text, ".", false))
+	}
+}
+
+// TestCautionsAreWordsOfSafety: every text of a caution is marked, so that the audit
+// of all pages holds it to 2.5 mm; the known beginnings of cautions tell which.
+func TestCautionsAreWordsOfSafety(t *testing.T) {
+	t.Parallel()
+	pl := layout.New(layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false), true, nil)
+	n := 0
+	var look func(name string, items []render.Item)
+	look = func(name string, items []render.Item) {
+		for _, item := range items {
+			switch m := item.(type) {
+			case *render.Group:
+				look(name, m.Items)
+			case *render.Text:
+				for _, s := range []string{"Intrinsically safe (IS)", "Hazardous area", "Prove dead", "Isolated, locked out", "230 V AC of", "Local codes, the permits", "More cautions: sheet", "DRAFT: "} {
+					if strings.HasPrefix(m.S, s) {
+						if n++; !m.Safety || m.Height < 2500 {
+							t.Errorf("%s: %q is no text of safety, %d µm high", name, m.S, m.Height)
+						}
+					}
+				}
+			}
+		}
+	}
+	for _, s := range pl.Sheets {
+		page, _ := s.Planned.Draw(pl, s)
+		look(s.Name, page.Items)
+	}
+	if n < 100 {
+		t.Errorf("%d cautions in all", n)
+	}
+}
+
+// TestPackHasMoreCautions: a sheet that says where more cautions are is never in a
+// pack without that sheet.
+func TestPackHasMoreCautions(t *testing.T) {
+	t.Parallel()
+	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
+	pl := layout.New(p, false, nil)
+	led := 0
+	for _, l := range p.Loops {
+		pack, err := pack.NewPack(pl, []string{"loop " + l.Tag}, material.Scope{Loops: []*model.Loop{l}}, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		in := map[int]bool{}
+		for _, s := range pack.Sheets {
+			in[s.No] = true
+		}
+		for _, s := range pack.Sheets {
+			if s.Place == nil {
+				continue
+			}
+			page, _ := s.Planned.Draw(pl, s)
+			for _, words := range layouttest.LettersOf(page.Items) {
+				var no int
+				if n, _ := fmt.Sscanf(words, "More cautions: sheet %d", &no); n == 1 {
+					if led++; !in[no] {
+						t.Errorf("pack of %s: %s leads to sheet %d, which is not in it", l.Tag, s.Name, no)
+					}
+				}
+			}
+		}
+	}
+	if led == 0 {
+		t.Error("no sheet leads to more cautions")
+	}
+}

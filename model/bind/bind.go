@@ -1,0 +1,450 @@
+// Package bind gives the words of circuits their meaning: it finds the stations and cores that
+// they name, and makes the conductors that join one terminal to the next.
+package bind
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// Binder gives the words of the walks their meaning: it joins every circuit's
+// lanes to terminals and cores. It goes on after a problem, so that one run
+// reports them all; a circuit that cannot be bound is marked Broken.
+type Binder struct {
+	*finding.Log
+	Plant *model.Plant
+}
+
+// Finish wires the circuits, once all are bound, and finds the spares. written is what
+// the text has of each.
+func (b *Binder) Finish(written map[*model.Circuit][]Step) {
+	b.landOverall()
+	b.Plant.EachCircuit(b.wire)
+	d := findDoubts(b.Plant, written)
+	b.spareCores(d)
+	d.mark()
+}
+
+// BindCircuit turns the written steps of a circuit into stations and runs.
+func (b *Binder) BindCircuit(c *model.Circuit, steps []Step) {
+	c.Path = &model.Path{}
+	if len(steps) == 0 {
+		b.Errorf(c.Pos, finding.EmptyCircuit, "circuit %s has no stations", c.Name)
+		c.Broken = true
+		return
+	}
+	w := walker{Binder: b, circuit: c}
+	w.walk(c.Path, steps, nil)
+	if w.broken {
+		c.Broken = true
+		b.mentions(c, steps)
+	}
+}
+
+// landOverall makes conductors of the overall screens that no circuit takes along:
+// the others are wired with their circuits.
+func (b *Binder) landOverall() {
+	taken := map[*model.Cable]bool{}
+	b.Plant.EachCircuit(func(c *model.Circuit) {
+		for _, r := range c.Runs() {
+			taken[r.Cable] = taken[r.Cable] || r.Landing() != nil
+		}
+	})
+	for _, c := range b.Plant.Cables {
+		if c.Landing != nil && !taken[c] {
+			b.Add(c.Landing)
+		}
+	}
+}
+
+// mentions keeps which parts a broken circuit names, so that the checks do not
+// call them unwired.
+func (b *Binder) mentions(c *model.Circuit, steps []Step) {
+	for _, s := range steps {
+		if len(s.Words) > 0 {
+			if p := b.Plant.PartByTag[s.Words[0].Text]; p != nil {
+				c.Mentions = append(c.Mentions, p)
+			}
+		}
+		for _, t := range s.Tails {
+			b.mentions(c, t.Steps)
+		}
+	}
+}
+
+// walker binds one circuit.
+type walker struct {
+	*Binder
+	circuit *model.Circuit
+	broken  bool
+}
+
+func (w *walker) fail(t Token, kind *finding.Kind, hint, format string, args ...any) {
+	w.broken = true
+	w.Report(t.Wrong(kind, format, args...).WithHint("%s", hint))
+}
+
+// walk binds steps into path. lanes is nil at the start of a circuit, where
+// the first station tells how many there are; in a tail the first step is a run.
+func (w *walker) walk(path *model.Path, steps []Step, lanes []int) {
+	path.Lanes = lanes
+	wantRun := lanes != nil
+	for i, s := range steps {
+		if len(s.Tails) > 0 {
+			if !wantRun || len(path.Stations) == 0 {
+				w.fail(Token{Pos: s.Pos}, finding.StationMissing, "", "the lanes of %s part before they land", w.circuit.Name)
+				return
+			}
+			if i != len(steps)-1 {
+				w.fail(Token{Pos: s.Pos}, finding.StepAfterParting, "put what follows inside the lists of the lanes",
+					"a step comes after the lanes of %s have parted", w.circuit.Name)
+				return
+			}
+			w.part(path, s)
+			return
+		}
+		if len(s.Words) == 0 {
+			w.fail(Token{Pos: s.Pos}, finding.EmptyStep, "", "a step of circuit %s is empty", w.circuit.Name)
+			return
+		}
+		isRun := w.isRun(s.Words[0])
+		switch {
+		case isRun && wantRun:
+			path.Runs = append(path.Runs, w.run(path, s))
+		case !isRun && !wantRun:
+			st := w.station(path, s)
+			if st == nil {
+				w.broken = true
+				return
+			}
+			path.Stations = append(path.Stations, st)
+		case isRun:
+			w.fail(s.Words[0], finding.StationMissing, "name where the cores land between the two",
+				"%s follows a run with no station between them", s.Words[0].Text)
+			return
+		default:
+			w.fail(s.Words[0], finding.RunMissing, "name the cable and pair, or write: wires",
+				"no cable or wires lead to %s", s.Words[0].Text)
+			return
+		}
+		if w.broken {
+			return
+		}
+		wantRun = !wantRun
+	}
+	if !wantRun {
+		last := steps[len(steps)-1].Words[0]
+		w.fail(last, finding.OpenCircuit, "name where its cores land",
+			"circuit %s ends on %s and lands nowhere", w.circuit.Name, last.Text)
+	}
+}
+
+// part binds the tails after the last station of path.
+func (w *walker) part(path *model.Path, s Step) {
+	seen := map[int]Token{}
+	for _, t := range s.Tails {
+		n := 0
+		for _, lane := range path.Lanes {
+			l := w.circuit.Lanes[lane-1]
+			if t.Lane.Text == strconv.Itoa(lane) || (l.Role != 0 && t.Lane.Text == string(l.Role)) {
+				n = lane
+				if _, walked := seen[lane]; !walked {
+					break // else the other one of two alike, such as B and B
+				}
+			}
+		}
+		if n == 0 {
+			w.fail(t.Lane, finding.UnknownLane, "name a lane by its mark (+ or -) or its number from 1",
+				"circuit %s has no lane %q here", w.circuit.Name, t.Lane.Text)
+			return
+		}
+		if first, ok := seen[n]; ok {
+			w.broken = true
+			w.Report(t.Lane.Wrong(finding.LaneTwice, "lane %q is walked twice", t.Lane.Text).WithAlso(first.Pos, "first here"))
+			return
+		}
+		seen[n] = t.Lane
+		p := &model.Path{}
+		w.walk(p, t.Steps, []int{n})
+		if w.broken {
+			return
+		}
+		path.Tails = append(path.Tails, p)
+	}
+	// As they lie at the device, in whatever order they are written.
+	slices.SortFunc(path.Tails, func(a, b *model.Path) int { return cmp.Compare(a.Lanes[0], b.Lanes[0]) })
+}
+
+// isRun tells a run from a station by its first word.
+func (w *walker) isRun(t Token) bool {
+	if _, ok := runWords[t.Text]; ok {
+		return true
+	}
+	return w.Plant.CableByTag[t.Text] != nil
+}
+
+// station binds one station: REF [channel N] SLOT ... [screen SLOT].
+func (w *walker) station(path *model.Path, s Step) *model.Station {
+	ref := s.Words[0]
+	part := w.Plant.PartByTag[ref.Text]
+	if part == nil {
+		w.unknownTag(ref)
+		return nil
+	}
+	if part.Kind == model.UnknownKind {
+		return nil // reported where the part is written
+	}
+	st := &model.Station{Pos: ref.Pos, Part: part}
+	terminals, words, ok := w.ownTerminals(st, ref, s.Words[1:])
+	if !ok {
+		return nil
+	}
+	words, screen, ok := w.screenWord(words)
+	if !ok {
+		return nil
+	}
+	if path.Lanes == nil { // the first station of the circuit
+		if words, ok = w.beginLanes(path, ref, words, len(terminals)); !ok {
+			return nil
+		}
+	}
+	if n := len(path.Lanes); len(words) == n+1 && screen == nil {
+		screen, words = &words[n], words[:n]
+	}
+	if !w.slots(st, path, terminals, ref, words) {
+		return nil
+	}
+	if screen != nil {
+		if st.Screen, ok = w.screenSlot(part, st.Channel, *screen); !ok {
+			return nil
+		}
+	}
+	if len(path.Stations) == 0 && len(path.Runs) == 0 {
+		for i, slot := range st.Slots {
+			if slot.In != nil {
+				w.circuit.Lanes[i].Role = slot.In.Role
+			}
+		}
+	}
+	return st
+}
+
+// ownTerminals are those that lanes land on at a station where none are named: of a
+// channel, which has to be said, or of the kind of part. It returns the words that are
+// left, too.
+func (w *walker) ownTerminals(st *model.Station, ref Token, words []Token) (terminals []*model.Terminal, rest []Token, ok bool) {
+	part := st.Part
+	switch {
+	case part.Card != nil:
+		if len(words) < 2 || words[0].Text != "channel" {
+			w.fail(ref, finding.ChannelMissing, ref.Text+" channel 1", "which channel of card %s is not said", ref.Text)
+			return nil, nil, false
+		}
+		n, err := strconv.Atoi(words[1].Text)
+		if part.Card.Channels == 0 {
+			return nil, nil, false // reported where the card is written
+		}
+		if err != nil || n < 1 || n > part.Card.Channels {
+			w.fail(words[1], finding.UnknownChannel, fmt.Sprintf("channels 1 to %d", part.Card.Channels),
+				"card %s has no channel %s", ref.Text, words[1].Text)
+			return nil, nil, false
+		}
+		st.Channel = n
+		return part.Channel(n), words[2:], true
+	case part.Kind != nil && len(part.Kind.Groups) > 0:
+		n := min(len(part.Kind.Groups[0].Roles), len(part.Terminals))
+		return part.Terminals[:n], words, true
+	}
+	return nil, words, true
+}
+
+// screenWord takes the landing of the screen from the end of words, where it is said.
+func (w *walker) screenWord(words []Token) (rest []Token, screen *Token, ok bool) {
+	i := slices.IndexFunc(words, func(t Token) bool { return t.Text == "screen" })
+	switch {
+	case i < 0:
+		return words, nil, true
+	case i != len(words)-2:
+		w.fail(words[i], finding.ScreenUnclear, "screen 9", "one terminal or earth bar has to follow the word screen")
+		return nil, nil, false
+	}
+	return words[:i:i], &words[i+1], true // the word itself is not overwritten
+}
+
+// beginLanes makes the lanes of a circuit at its first station: one for each word, or
+// for each of its own terminals where there is none.
+func (w *walker) beginLanes(path *model.Path, ref Token, words []Token, own int) (rest []Token, ok bool) {
+	n := len(words)
+	if n == 0 {
+		n = own
+	}
+	for i := range n {
+		w.circuit.Lanes = append(w.circuit.Lanes, &model.Lane{Circuit: w.circuit, N: i + 1})
+		path.Lanes = append(path.Lanes, i+1)
+	}
+	if n == 0 {
+		w.fail(ref, finding.TerminalsMissing, "", "which terminals of %s the circuit begins on is not said", ref.Text)
+	}
+	return words, n > 0
+}
+
+// slots binds what each lane does at a station: as words say, or on its own terminals
+// where there are none.
+func (w *walker) slots(st *model.Station, path *model.Path, own []*model.Terminal, ref Token, words []Token) bool {
+	part, want := st.Part, len(path.Lanes)
+	switch {
+	case len(words) == 0 && part.Kind != nil && part.Kind.Passes && len(own) > 0:
+		st.Slots = w.passThrough(part, path, ref)
+	case len(words) == 0 && len(own) == want:
+		for _, t := range own {
+			st.Slots = append(st.Slots, model.Slot{Pos: ref.Pos, Does: model.Lands, In: t, Out: t})
+		}
+	case len(words) < want:
+		w.fail(ref, finding.TerminalsShort, "name one terminal for each core, then one for the screen",
+			"%s at %s, terminals named: %d", coresArrive(want), ref.Text, len(words))
+		return false
+	case len(words) > want:
+		w.fail(words[want], finding.TerminalsOver, "",
+			"%s at %s, terminals named: %d", coresArrive(want), ref.Text, len(words))
+		return false
+	default:
+		for _, t := range words {
+			slot, ok := w.slot(part, st.Channel, t)
+			if !ok {
+				return false
+			}
+			st.Slots = append(st.Slots, slot)
+		}
+	}
+	return true
+}
+
+func coresArrive(n int) string {
+	if n == 1 {
+		return "1 core arrives"
+	}
+	return model.Itoa(n) + " cores arrive"
+}
+
+// passThrough lands the lanes of path on the inputs of a barrier in order.
+func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []model.Slot {
+	var slots []model.Slot
+	for _, t := range part.Terminals {
+		out := part.Through[t]
+		if out == nil || out.Index < t.Index || len(slots) == len(path.Lanes) {
+			continue
+		}
+		if w.circuit.FromCard() {
+			t, out = out, t
+		}
+		slots = append(slots, model.Slot{Pos: ref.Pos, Does: model.Lands, In: t, Out: out})
+	}
+	if len(slots) < len(path.Lanes) {
+		w.fail(ref, finding.TerminalsShort, "", "%s at %s, which carries %d", coresArrive(len(path.Lanes)), part.Tag, len(slots))
+	}
+	return slots
+}
+
+// slot binds one word: 7, 5>6, . or x.
+func (w *walker) slot(part *model.Part, channel int, t Token) (model.Slot, bool) {
+	switch t.Text {
+	case ".":
+		return model.Slot{Pos: t.Pos, Does: model.Passes}, true
+	case "x":
+		return model.Slot{Pos: t.Pos, Does: model.Cut}, true
+	}
+	in, out, through := strings.Cut(t.Text, ">")
+	a := w.terminal(part, channel, Token{in, t.Pos})
+	if a == nil {
+		return model.Slot{}, false
+	}
+	s := model.Slot{Pos: t.Pos, Does: model.Lands, In: a, Out: a}
+	if through {
+		s.Out = w.terminal(part, channel, Token{out, finding.Pos{File: t.Pos.File, Line: t.Pos.Line, Col: t.Pos.Col + len([]rune(in)) + 1}})
+		if s.Out == nil {
+			return s, false
+		}
+		if s.Out == a {
+			w.fail(t, finding.SameTerminal, "", "in and out are the same terminal of %s", part.Tag)
+			return s, false
+		}
+	} else if out := part.Through[a]; out != nil {
+		s.Out = out
+	}
+	return s, true
+}
+
+// screenSlot binds the landing of a screen: a terminal, x, an earth bar of the
+// same place, a terminal of another strip there (X3:2), or the earth screw of a
+// device (earth).
+func (w *walker) screenSlot(part *model.Part, channel int, t Token) (model.Slot, bool) {
+	if part.Device != nil && t.Text == "earth" {
+		if part.TerminalByName[t.Text] == nil {
+			part.AddTerminal(&model.Terminal{Name: t.Text, Role: 'E', Bar: true})
+		}
+		screw := part.TerminalByName[t.Text]
+		return model.Slot{Pos: t.Pos, Does: model.Lands, In: screw, Out: screw}, true
+	}
+	if strip, name, ok := strings.Cut(t.Text, ":"); ok && part.Place != nil {
+		if other := w.Plant.PartByTag[part.Place.Tag+"/"+strip]; other != nil {
+			return w.slot(other, 0, Token{name, finding.Pos{File: t.Pos.File, Line: t.Pos.Line, Col: t.Pos.Col + len([]rune(strip)) + 1}})
+		}
+		w.fail(t, finding.UnknownStrip, "", "%s has no strip %s", part.Place.Tag, strip)
+		return model.Slot{}, false
+	}
+	if part.Place != nil && part.TerminalByName[t.Text] == nil {
+		if bar := w.Plant.PartByTag[part.Place.Tag+"/"+t.Text]; bar != nil && bar.Kind.Bar {
+			return model.Slot{Pos: t.Pos, Does: model.Lands, In: bar.Terminals[0], Out: bar.Terminals[0]}, true
+		}
+	}
+	return w.slot(part, channel, t)
+}
+
+// terminal finds a terminal of a part by name; of a card, by the role or name
+// within the channel.
+func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Terminal {
+	if channel > 0 {
+		var names []string
+		for _, tm := range part.Channel(channel) {
+			if tm.Name == t.Text || (tm.Role != 0 && string(tm.Role) == t.Text) {
+				return tm
+			}
+			names = append(names, tm.Name)
+		}
+		if c := part.Card.Common; c != nil && (t.Text == c.Name || t.Text == string(c.Role)) {
+			w.fail(t, finding.UnknownTerminal, "end this lane on a strip of the supply that feeds "+c.Name, "%s is the common of %s, which takes only its feed", c.Name, part.Tag)
+			return nil
+		}
+		w.fail(t, finding.UnknownTerminal, strings.Join(names, " "), "channel %d of %s has no terminal %q", channel, part.Tag, t.Text)
+		return nil
+	}
+	if tm := part.TerminalByName[t.Text]; tm != nil {
+		return tm
+	}
+	if part.Unread {
+		w.broken = true
+		return nil
+	}
+	hint := ""
+	if n := len(part.Terminals); n > 0 {
+		hint = fmt.Sprintf("%s has %d terminals, %s to %s", part.Tag, n, part.Terminals[0].Name, part.Terminals[n-1].Name)
+	}
+	w.fail(t, finding.UnknownTerminal, hint, "%s has no terminal %q", part.Tag, t.Text)
+	return nil
+}
+
+// unknownTag reports a tag that nothing bears, with the nearest one that exists.
+func (w *walker) unknownTag(t Token) {
+	kind, text := finding.UnknownTag, fmt.Sprintf("nothing is tagged %s", t.Text)
+	if place, strip, ok := strings.Cut(t.Text, "/"); ok && w.Plant.PlaceByTag[place] != nil {
+		text = fmt.Sprintf("%s has no strip or part %s", place, strip)
+		kind = finding.UnknownStrip
+	}
+	w.fail(t, kind, TagLists(w.Plant).NearStep(t.Text), "%s", text)
+}

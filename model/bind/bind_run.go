@@ -1,0 +1,157 @@
+package bind
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// run binds what carries the lanes: CABLE [pair N ...] [reversed], wires or jumper.
+func (w *walker) run(path *model.Path, s Step) *model.Run {
+	first := s.Words[0]
+	r := &model.Run{Pos: first.Pos}
+	if kind, ok := runWords[first.Text]; ok {
+		r.Kind = kind
+		w.wires(r, path, s.Words[1:])
+		return r
+	}
+	r.Cable = w.Plant.CableByTag[first.Text]
+	if r.Cable.Type == nil || len(r.Cable.Cores) == 0 {
+		w.broken = true // reported where the cable is written
+		return r
+	}
+	words := s.Words[1:]
+	if n := len(words); n > 0 && words[n-1].Text == "reversed" {
+		r.Reversed, words = true, words[:n-1]
+	}
+	if len(words) == 0 {
+		words = w.onlyCores(r.Cable, len(path.Lanes), first)
+	}
+	if len(words) > 0 && w.cores(r, path, words) {
+		w.settleCores(r, path, s)
+	}
+	return r
+}
+
+// wires takes the colours of wires or jumpers.
+func (w *walker) wires(r *model.Run, path *model.Path, colours []Token) {
+	for _, t := range colours {
+		c, ok := model.ParseColour(t.Text)
+		if !ok {
+			w.fail(t, finding.UnknownColour, "IEC 60757 letters such as BU or WHBU, or words", "%q is not a colour", t.Text)
+			return
+		}
+		r.Colours = append(r.Colours, c)
+	}
+	if n := len(r.Colours); n > 1 && n != len(path.Lanes) {
+		w.fail(colours[0], finding.ColoursMismatch, "", "colours given: %d, wires: %d", n, len(path.Lanes))
+	}
+}
+
+// onlyCores are the words for the cores of a cable that is named alone, at a token:
+// there is no choice which. None where there is one.
+func (w *walker) onlyCores(cable *model.Cable, lanes int, at Token) []Token {
+	switch size := cable.Type.Size; {
+	case size == 1 && (len(cable.Cores) == lanes || cable.Type.Groups == 1):
+		words := []Token{{"cores", at.Pos}}
+		for i := range cable.Cores {
+			words = append(words, Token{strconv.Itoa(i + 1), at.Pos})
+		}
+		return words
+	case cable.Type.Groups == 1:
+		return []Token{{cable.Type.GroupWord(), at.Pos}, {"1", at.Pos}}
+	}
+	w.fail(at, finding.PairMissing, fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+		"which %s of %s is not said", cable.Type.GroupWord(), cable.Tag)
+	return nil
+}
+
+// cores takes the cores that words such as pair 3 name; false where they name none.
+func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
+	cable, size := r.Cable, r.Cable.Type.Size
+	word := words[0]
+	asked, ok := groupSizes[word.Text]
+	one := strings.TrimSuffix(word.Text, "s")
+	switch {
+	case !ok:
+		w.fail(word, finding.UnknownWord, "pair, triad, quad, core or reversed", "%q is not a word for part of a cable", word.Text)
+		return false
+	case asked != 1 && asked != size:
+		w.fail(word, finding.GroupMismatch, fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+			"%s is laid up in %ss, not in %ss", cable.Tag, cable.Type.GroupWord(), one)
+		return false
+	case len(words) == 1:
+		w.fail(word, finding.PairMissing, "", "which %s of %s is not said", word.Text, cable.Tag)
+		return false
+	}
+	named, limit := word.Text, cable.Type.Groups
+	if asked == 1 {
+		limit = len(cable.Cores)
+	}
+	for i, t := range words[1:] {
+		if i*asked >= len(path.Lanes) {
+			w.fail(t, finding.CoresOver, cable.Tag+" "+named, "%s here, and more of %s than that is named", coresArrive(len(path.Lanes)), cable.Tag)
+			return false
+		}
+		named += " " + t.Text
+		n, err := strconv.Atoi(t.Text)
+		if err != nil || n < 1 || n > limit {
+			w.fail(t, finding.UnknownCore, fmt.Sprintf("%s has %ss 1 to %d", cable.Tag, one, limit), "%s has no %s %s", cable.Tag, one, t.Text)
+			return false
+		}
+		r.Cores = append(r.Cores, cable.Cores[(n-1)*asked:n*asked]...)
+	}
+	if last := r.Cores[len(r.Cores)-1].Group; asked != 1 && r.Cores[0].Group == last {
+		if r.Group = last; asked == 2 {
+			w.orient(path, r)
+		}
+	}
+	return true
+}
+
+// settleCores turns the cores of a run that is reversed, gives each lane one, and
+// takes the screen round them.
+func (w *walker) settleCores(r *model.Run, path *model.Path, s Step) {
+	cable, group := r.Cable, r.Cores[len(r.Cores)-1].Group
+	if r.Reversed {
+		if len(r.Cores) != 2 {
+			w.fail(s.Words[len(s.Words)-1], finding.ReversedGroup, "", "only a pair can be reversed")
+			return
+		}
+		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
+	}
+	if len(r.Cores) < len(path.Lanes) {
+		w.fail(s.Words[0], finding.CoresShort, "", "circuit %s has %d lanes here, and %s gives %d of its cores",
+			w.circuit.Name, len(path.Lanes), cable.Tag, len(r.Cores))
+		return
+	}
+	r.Cores = r.Cores[:len(path.Lanes)]
+	switch {
+	case len(cable.Screens) > 0:
+		r.Screen = cable.Screens[group-1]
+	case cable.Overall != nil && (cable.Type.Groups == 1 || len(r.Cores) == len(cable.Cores)):
+		r.Screen = cable.Overall
+	}
+}
+
+// orient gives the positive core of a pair to the lane marked +. Where a lane
+// walks alone, it takes the core that it would have in company.
+func (w *walker) orient(path *model.Path, r *model.Run) {
+	first := w.circuit.Lanes[path.Lanes[0]-1]
+	minus := first.Role == '-'
+	polar := minus || first.Role == '+'
+	swap := minus == (w.Plant.PositiveCore(r.Cable.Type) == 1)
+	if len(path.Lanes) > 1 {
+		second := w.circuit.Lanes[path.Lanes[1]-1].Role
+		polar = polar && (second == '+' || second == '-') && second != first.Role
+		swap = swap && polar // without polarity in the order of the text
+	} else if !polar {
+		swap = first.N%2 == 0
+	}
+	if swap {
+		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
+	}
+}

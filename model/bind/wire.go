@@ -1,0 +1,247 @@
+package bind
+
+import (
+	"strings"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// This file turns bound circuits into conductors: what carries each lane from
+// one terminal to the next, with both ends.
+
+// wire makes the conductors of circuit c.
+func (b *Binder) wire(c *model.Circuit) {
+	b.wirePath(c, c.Path, nil, make([]laneEnd, len(c.Lanes)), screenEnd{})
+	c.Settle()
+}
+
+// laneEnd is where a lane has got to, and the wires that led it past a station since,
+// nil for none: what follows is the same wire.
+type laneEnd struct {
+	model.End
+	past *model.Run
+	k    int // which of the wires
+}
+
+// screenEnd is where the screen of a walk has got to, and what the walk itself
+// says of it there.
+type screenEnd struct {
+	end  model.End
+	does model.Landing
+}
+
+// wirePath makes the conductors of one path. from is the station it comes from,
+// nil at the start; ends holds where each lane of the circuit has got to.
+func (b *Binder) wirePath(c *model.Circuit, path *model.Path, from *model.Station, ends []laneEnd, screen screenEnd) {
+	runs := path.Runs
+	for _, st := range path.Stations {
+		var run *model.Run
+		if from != nil {
+			run, runs = runs[0], runs[1:]
+		}
+		for k, lane := range path.Lanes {
+			b.wireSlot(c, hop{c.Lanes[lane-1], run, st, k}, &ends[lane-1])
+		}
+		screen = b.wireScreen(c, from, st, run, screen)
+		from = st
+	}
+	for _, tail := range path.Tails {
+		b.wirePath(c, tail, from, ends, screen)
+	}
+}
+
+// hop is one lane on its way to a station: run carries it there as its wire k; nil
+// to the first.
+type hop struct {
+	lane *model.Lane
+	run  *model.Run
+	to   *model.Station
+	k    int
+}
+
+// wireSlot carries one lane from where it has got to, to the station of a hop.
+func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
+	lane, run, st, k := h.lane, h.run, h.to, h.k
+	slot := &st.Slots[k]
+	if run == nil {
+		lane.Steps = append(lane.Steps, model.Step{Station: st, Slot: slot})
+		at.End = model.End{Terminal: slot.Out, Side: c.Away()}
+		return
+	}
+	if slot.Does == model.Passes && run.Kind == model.CableRun {
+		b.Errorf(slot.Pos, finding.CoreNotLanded, "a core of %s passes by %s: land it, or cut it back with x", run.Cable.Tag, st.Part.Tag)
+		c.Broken = true
+		return
+	}
+	if at.past != nil {
+		b.sameWire(c, lane, at, run, k)
+	}
+	if slot.Does == model.Passes {
+		if at.past == nil || colour(at.past, at.k) == (model.Colour{}) {
+			at.past, at.k = run, k
+		}
+		return
+	}
+	if at.Terminal == nil {
+		if slot.Does == model.Lands {
+			b.Errorf(slot.Pos, finding.BrokenLane, "lane %s of circuit %s was cut back before it reaches %s", lane.Mark(), c.Name, st.Part.Tag)
+			c.Broken = true
+		}
+		return
+	}
+	to := model.End{Terminal: slot.In, Side: c.Towards()}
+	if slot.Does == model.Cut {
+		to = model.End{Free: model.CutBack, At: st.Part.Where()}
+	}
+	w := &model.Conductor{Pos: run.Pos, Kind: run.Kind, From: at.End, To: to, Circuit: c, Lane: lane.N, Role: lane.Role, Status: c.Status}
+	if run.Kind == model.CableRun {
+		w.Core = run.Cores[k]
+		w.Colour, w.Status = w.Core.Colour, run.Cable.Status
+	} else {
+		beWire(w, h, at)
+	}
+	b.Add(w)
+	lane.Steps = append(lane.Steps, model.Step{Conductor: w, Station: st, Slot: slot})
+	*at = laneEnd{End: model.End{Terminal: slot.Out, Side: c.Away()}}
+	if slot.Does == model.Cut {
+		*at = laneEnd{}
+	}
+}
+
+// beWire makes a conductor a wire or jumper of the place that a hop leads to. Its
+// colour is that of the hop, or of the station that it passed by, or of all wires there.
+func beWire(w *model.Conductor, h hop, at *laneEnd) {
+	w.Place = h.to.Part.Place
+	if w.Colour = colour(h.run, h.k); w.Colour == (model.Colour{}) && at.past != nil {
+		w.Colour = colour(at.past, at.k)
+	}
+	if w.Colour == (model.Colour{}) && w.Place != nil {
+		w.Colour = w.Place.Colour
+	}
+	if w.Place != nil && w.Place.Status != model.ToInstall {
+		w.Status = w.Place.Status
+	}
+}
+
+// sameWire reports a lane that passes a station and goes on as something else: it
+// is one wire, of one kind and one colour.
+func (b *Binder) sameWire(c *model.Circuit, lane *model.Lane, at *laneEnd, run *model.Run, k int) {
+	before, after := says(at.past, at.k), says(run, k)
+	was, is := colour(at.past, at.k), colour(run, k)
+	if at.past.Kind == run.Kind && (was == is || was == (model.Colour{}) || is == (model.Colour{})) {
+		return
+	}
+	c.Broken = true
+	b.Report(finding.At(run.Pos, finding.TwoWiresInOne, "lane %s of circuit %s is one wire from %s on: %s before, %s here", lane.Mark(), c.Name, at.Tag(), before, after).
+		WithHint("land the lane between the two, or write them alike").WithAlso(at.past.Pos, "written first here"))
+}
+
+// says is what a run of the text says of one lane: wires BK, jumper, W-21.
+func says(r *model.Run, k int) string {
+	switch {
+	case r.Kind == model.CableRun:
+		return r.Cable.Tag
+	case r.Kind == model.JumperRun:
+		return strings.TrimSpace("jumper " + colour(r, k).Letters())
+	}
+	return strings.TrimSpace("wires " + colour(r, k).Letters())
+}
+
+// colour is what the text says of the wire of one lane; none for a core.
+func colour(r *model.Run, k int) model.Colour {
+	switch {
+	case len(r.Colours) > 1 && k < len(r.Colours):
+		return r.Colours[k]
+	case len(r.Colours) == 1:
+		return r.Colours[0]
+	}
+	return model.Colour{}
+}
+
+// wireScreen carries the screen of run from one station to the next and returns
+// how far it has got. Where no landing is written a screen is cut back.
+func (b *Binder) wireScreen(c *model.Circuit, from, st *model.Station, run *model.Run, at screenEnd) screenEnd {
+	here := screenEnd{model.End{Terminal: st.Screen.Out, Side: c.Away()}, st.Screen.Does}
+	switch {
+	case run == nil:
+	case run.Screen != nil:
+		if w := b.Plant.Circuit[run.Screen]; w != nil && w.Circuit == c && w.Pos != run.Pos {
+			break // the other core of this pair brought it
+		}
+		a, z := model.End{Free: model.CutBack, At: from.Part.Where()}, model.End{Free: model.CutBack, At: st.Part.Where()}
+		if at.does == model.Lands {
+			a = at.end
+		}
+		if here.does == model.Lands {
+			z = model.End{Terminal: st.Screen.In, Side: c.Towards()}
+		}
+		if l := run.Landing(); l != nil {
+			near, far := l.From, l.To
+			if run.Cable.To.Serves(from.Part) && !run.Cable.From.Serves(from.Part) {
+				near, far = far, near
+			}
+			a = b.screenAgrees(c, run, screenSaid{from, c.Away(), at.does, a, near})
+			z = b.screenAgrees(c, run, screenSaid{st, c.Towards(), here.does, z, far})
+			if here.does == model.NotSaid && z.Terminal != nil { // wires may take it on
+				here.end.Terminal = st.Screen.Out
+			}
+		}
+		b.Add(&model.Conductor{Pos: run.Pos, Core: run.Screen, Screen: true, From: a, To: z, Circuit: c, Status: run.Cable.Status})
+	case run.Kind == model.WireRun && at.end.Terminal != nil && here.does == model.Lands && at.end.Terminal != st.Screen.In:
+		b.Add(&model.Conductor{Pos: run.Pos, Kind: model.WireRun, Screen: true, From: at.end, To: model.End{Terminal: st.Screen.In, Side: c.Towards()},
+			Circuit: c, Status: c.Status, Place: st.Part.Place})
+	}
+	return here
+}
+
+// screenSaid is what is said of the end of an overall screen at a station: by the
+// walk, if it does, and by the cable.
+type screenSaid struct {
+	at          *model.Station
+	side        model.Side // of the terminals there
+	does        model.Landing
+	walk, cable model.End
+}
+
+// screenAgrees puts together what is said of the end of an overall screen, and returns
+// where the screen ends.
+func (b *Binder) screenAgrees(c *model.Circuit, run *model.Run, said screenSaid) model.End {
+	st, does, walk, cable := said.at, said.does, said.walk, said.cable
+	switch filled := does == model.NotSaid && st.Screen.Does == model.Lands; {
+	case cable.Terminal == nil && does != model.Lands, cable.Terminal != nil && cable.Terminal == walk.Terminal:
+		return walk
+	case does == model.NotSaid && (!filled || cable.Terminal == st.Screen.In):
+		t := cable.Terminal
+		if st.Screen = (model.Slot{Pos: run.Cable.Landing.Pos, Does: model.Lands, In: t, Out: t}); t.Part.Through[t] != nil {
+			st.Screen.Out = t.Part.Through[t]
+		}
+		return model.End{Terminal: t, Side: said.side}
+	case filled:
+		walk = model.End{Terminal: st.Screen.In, Side: said.side}
+	}
+	b.Report(finding.At(st.Screen.Pos, finding.ScreenMismatch, `the overall screen of %s %s by "overall" of the cable, and %s in circuit %s`, run.Cable.Tag, landed(cable), landed(walk), c.Name).
+		WithAlso(run.Cable.Landing.Pos, `"overall" of the cable`).WithHint("the same in both, or in one of them alone"))
+	return walk
+}
+
+// landed says where a screen ends.
+func landed(e model.End) string {
+	if e.Terminal == nil {
+		return "is cut back at " + e.At
+	}
+	return "lands on " + e.Tag()
+}
+
+// Add files a conductor with the plant and with the terminals it lands on.
+func (b *Binder) Add(w *model.Conductor) {
+	b.Plant.Conductors = append(b.Plant.Conductors, w)
+	for _, e := range []model.End{w.From, w.To} {
+		if e.Terminal != nil {
+			e.Terminal.Uses = append(e.Terminal.Uses, model.Use{Conductor: w, Side: e.Side})
+		}
+	}
+	if w.Core != nil && b.Plant.Circuit[w.Core] == nil {
+		b.Plant.Circuit[w.Core] = w
+	}
+}

@@ -1,0 +1,182 @@
+// Package check is the desk check: it asks of a plant what a technician would ask of the
+// copper. One file holds the questions of one subject.
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// The desk check puts the model through the same questions as the copper:
+// open, short, earth, polarity, termination. Each check is one line here.
+
+// checks are the questions put to a plant.
+var checks = []func(*model.Plant, func(finding.Finding)){
+	// Open.
+	eachCircuit(checkEnds),
+	checkFieldDevices,
+	checkEmptyLoops,
+	// Short.
+	checkCores,
+	checkTerminals,
+	checkJumpers,
+	eachCircuit(checkJumperRuns),
+	checkChannels,
+	eachCircuit(checkChannelParts),
+	eachCircuit(checkSupplies),
+	// Earth.
+	checkScreens,
+	checkOverallScreens,
+	checkEarthedTwice,
+	// Polarity.
+	eachCircuit(checkPolarity),
+	// Termination.
+	checkCableEnds,
+	checkScreenTerminals,
+	checkSizes,
+	checkSignals,
+	checkWiresPlace,
+	checkKnown,
+	checkEarthColour,
+	// Safety.
+	checkGuards,
+	checkBarrierEarths,
+	checkSafeCables,
+	checkSafeTerminals,
+	checkEntities,
+	// Engineering.
+	eachCircuit(checkShorted),
+	eachCircuit(checkFeeding),
+	eachCircuit(checkInService),
+	checkLevels,
+	checkTwist,
+	checkAlloys,
+	checkLeads,
+	checkRanges,
+	checkSpares,
+	checkTags,
+	checkConfusable,
+	eachCircuit(checkSolved),
+	eachCircuit(checkMargins),
+	checkLoads,
+	checkCardSupplies,
+}
+
+// Check runs the desk check over a plant and returns what it finds, sorted.
+func Check(p *model.Plant) finding.Findings {
+	var found finding.Findings
+	for _, ask := range checks {
+		ask(p, func(pr finding.Finding) { found = append(found, pr) })
+	}
+	return found.Sort()
+}
+
+// eachCircuit puts a question about one circuit to all that could be bound.
+func eachCircuit(question func(*model.Plant, *model.Circuit, func(finding.Finding))) func(*model.Plant, func(finding.Finding)) {
+	return func(p *model.Plant, found func(finding.Finding)) {
+		p.EachCircuit(func(c *model.Circuit) { question(p, c, found) })
+	}
+}
+
+// checkEnds: does each lane run unbroken from where it begins to an input,
+// output, supply or instrument?
+func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
+	if len(c.Path.Stations) < 2 && len(c.Path.Tails) == 0 {
+		found(finding.At(c.Path.Stations[0].Pos, finding.OpenCircuit, "circuit %s goes nowhere from %s", c.Name, c.Path.Stations[0].Part.Tag))
+		return
+	}
+	for _, l := range c.Lanes {
+		end := l.End()
+		last := l.Steps[len(l.Steps)-1]
+		switch {
+		case end == nil:
+			found(finding.At(last.Slot.Pos, finding.OpenLane, "lane %s of circuit %s is cut back at %s", l.Mark(), c.Name, last.Station.Part.Tag))
+		case len(l.Steps) == 1:
+			found(finding.At(last.Slot.Pos, finding.OpenLane, "lane %s of circuit %s goes nowhere from %s", l.Mark(), c.Name, end.Tag()))
+		case end.Open():
+			pr := finding.At(last.Slot.Pos, finding.OpenLane, "lane %s of circuit %s ends on %s, which is neither an input, an output nor a fed terminal", l.Mark(), c.Name, end.Tag())
+			pr.Hint = "go on with wires to a card channel, or feed the terminal from a supply (feeds)"
+			found(pr)
+		case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
+			common := end.Part.Card.Common
+			pr := finding.At(last.Slot.Pos, finding.OpenLane, "lane %s of circuit %s ends on %s, and nothing feeds %s, the common of the card", l.Mark(), c.Name, end.Tag(), common.Tag())
+			pr.Hint = fmt.Sprintf("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
+			pr.Also = []finding.Related{{Pos: end.Part.Pos, Text: "the card is described here"}}
+			found(pr)
+		}
+	}
+}
+
+// checkFieldDevices: is every terminal of every device that has polarity or a
+// role in some circuit?
+func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
+	broken, unread := map[*model.Part]bool{}, map[*model.Loop]bool{}
+	for _, l := range p.Loops {
+		for _, c := range l.Circuits {
+			for _, part := range c.Mentions {
+				broken[part] = true
+			}
+			if c.Broken && len(c.Mentions) == 0 { // it could not be read at all
+				unread[l] = true
+			}
+		}
+	}
+	for _, l := range p.Loops {
+		for _, d := range l.Devices {
+			if len(d.Terminals) == 0 || broken[d] || unread[l] || d.Status == model.Later {
+				continue
+			}
+			used := 0
+			for _, t := range d.Terminals {
+				if t.Landed() {
+					used++
+				}
+			}
+			if used == 0 {
+				found(finding.At(d.Pos, finding.UnwiredDevice, "%s is in no circuit", d.Tag))
+				continue
+			}
+			n := 0
+			for _, g := range d.Kind.Groups {
+				group := d.Terminals[min(n, len(d.Terminals)):min(n+len(g.Roles), len(d.Terminals))]
+				n += len(g.Roles)
+				some, open := false, []string(nil)
+				for _, t := range group {
+					if t.Landed() {
+						some = true
+					} else {
+						open = append(open, t.Name)
+					}
+				}
+				if len(open) > 0 && (some || g.Signal.Powers()) {
+					found(finding.At(d.Pos, finding.OpenTerminal, "nothing lands on %s of %s", strings.Join(open, ", "), d.Tag))
+				}
+			}
+		}
+	}
+}
+
+// checkEmptyLoops: is there anything to wire in each loop?
+func checkEmptyLoops(p *model.Plant, found func(finding.Finding)) {
+	for _, l := range p.Loops {
+		if len(l.Circuits) == 0 && len(l.Devices) == 0 {
+			found(finding.At(l.Pos, finding.EmptyLoop, "loop %s has no devices and no circuits", l.Tag))
+		}
+	}
+}
+
+// Words names a core or screen in words: core black of pair 3 of W-21.
+func Words(c *model.Core) string {
+	switch {
+	case c.Group == 0:
+		return "the overall screen of " + c.Cable.Tag
+	case c.IsScreen():
+		return fmt.Sprintf("the screen of %s %d of %s", c.Cable.Type.GroupWord(), c.Group, c.Cable.Tag)
+	case c.Cable.Type.Size == 1:
+		return fmt.Sprintf("core %d of %s", c.Number, c.Cable.Tag)
+	}
+	return fmt.Sprintf("core %s of %s %d of %s", c.Colour.Words(), c.Cable.Type.GroupWord(), c.Group, c.Cable.Tag)
+}

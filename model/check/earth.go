@@ -1,0 +1,152 @@
+package check
+
+import (
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// checkScreens: is each screen carried through every box, and earthed at
+// exactly one point?
+//
+// The screens that meet on terminals form one net. A net is earthed where it
+// lands on an earth bar, on a terminal bonded to one or with an earth foot, or
+// on the earth screw of a device.
+func checkScreens(p *model.Plant, found func(finding.Finding)) {
+	p.EachCircuit(func(c *model.Circuit) {
+		carrying{p, c, found}.check(c.Path, nil, nil)
+		checkScreenLandings(p, c, found)
+	})
+	for _, n := range model.ScreenNets(p) {
+		switch len(n.Earths) {
+		case 0:
+			unearthed(n, found)
+		case 1:
+			checkEnd(n, p, found)
+		default:
+			earthedTwice(n, found)
+		}
+	}
+}
+
+// carrying looks for screens of a circuit that stop at a station with a screened run
+// on both sides.
+type carrying struct {
+	plant   *model.Plant
+	circuit *model.Circuit
+	found   func(finding.Finding)
+}
+
+// check looks along one path. from and before are the station and run that lead to it.
+func (x carrying) check(path *model.Path, from *model.Station, before *model.Run) {
+	runs := path.Runs
+	for _, st := range path.Stations {
+		if from != nil {
+			x.drop(from, before, runs[0])
+			before, runs = runs[0], runs[1:]
+		}
+		from = st
+	}
+	for _, t := range path.Tails {
+		x.check(t, from, before)
+	}
+}
+
+// drop reports a screen that one run brings to a station and the next does not take on.
+func (x carrying) drop(at *model.Station, before, after *model.Run) {
+	if before == nil || before.Screen == nil || after.Screen == nil {
+		return
+	}
+	a, b := before.Landing(), after.Landing()
+	if at.Screen.Does == model.Lands {
+		filled := a != nil && at.Screen.Pos == a.Pos || b != nil && at.Screen.Pos == b.Pos // by a cable, for its own screen
+		if in, out := x.plant.Circuit[before.Screen], x.plant.Circuit[after.Screen]; !filled || in.To.Terminal != nil && out.From.Terminal != nil {
+			return
+		}
+	}
+	pr := finding.At(at.Pos, finding.DroppedScreen, "the screen of circuit %s is not carried through %s", x.circuit.Name, at.Part.Tag)
+	pr.Also = []finding.Related{{Pos: before.Pos, Text: "it comes in with this cable"}, {Pos: after.Pos, Text: "and goes on with this one"}}
+	pr.Hint = "name a terminal for the screen after those of the cores"
+	if at.Screen.Does == model.Cut || a != nil || b != nil { // said on purpose: each side has to be earthed by itself
+		pr = pr.Warning()
+	}
+	x.found(pr)
+}
+
+// checkScreenLandings reports terminals named for a screen that none comes to.
+func checkScreenLandings(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
+	landed := map[*model.Terminal]bool{}
+	for _, w := range c.Conductors(p) {
+		if w.Screen {
+			landed[w.From.Terminal], landed[w.To.Terminal] = true, true
+		}
+	}
+	for _, st := range c.Stations() {
+		if st.Screen.Does == model.Lands && !landed[st.Screen.In] {
+			found(finding.At(st.Screen.Pos, finding.NoScreen, "a screen is to land on %s, and no cable of circuit %s brings one there", st.Screen.In.Tag(), c.Name))
+		}
+	}
+}
+
+// name says whose screen the net is.
+func name(n *model.ScreenNet) string {
+	switch w := n.First; {
+	case w.Circuit != nil:
+		return "the screen of circuit " + w.Circuit.Name
+	case w.Core != nil:
+		return Words(w.Core)
+	}
+	return "a screen"
+}
+
+func unearthed(n *model.ScreenNet, found func(finding.Finding)) {
+	if n.Spare && !n.Landed {
+		return
+	}
+	pr := finding.At(n.First.Pos, finding.UnearthedScreen, "%s is earthed nowhere", name(n))
+	pr.Hint = "land it on an earth bar, or bond its terminal to one (bonded)"
+	if n.Spare {
+		pr = pr.Warning()
+	}
+	found(pr)
+}
+
+func earthedTwice(n *model.ScreenNet, found func(finding.Finding)) {
+	a, b := n.Earths[0], n.Earths[1]
+	pr := finding.At(b.Use.Pos, finding.ScreenEarthedTwice, "%s is earthed at %s and at %s", name(n), a.At.Tag(), b.At.Tag())
+	for _, e := range n.Earths {
+		pr.Also = append(pr.Also, finding.Related{Pos: e.Use.Pos, Text: "earthed at " + e.At.Tag()})
+	}
+	pr.Hint = "cut it back at one end with: screen x"
+	found(pr)
+}
+
+// checkEnd warns of a screen earthed at the other end than is the practice.
+func checkEnd(n *model.ScreenNet, p *model.Plant, found func(finding.Finding)) {
+	e, kind := n.Earths[0], model.Field
+	if pl := e.At.Part.Place; pl != nil {
+		kind = pl.Kind
+	}
+	if want := p.Practice.ScreenEarth; kind != want && !(want == model.Cabinet && kind > model.Cabinet) {
+		found(finding.At(e.Use.Pos, finding.ScreenEarthEnd, "%s is earthed in the %s, at %s; the plant's practice is the %s", name(n), kind, e.At.Tag(), want))
+	}
+}
+
+// checkOverallScreens: is it said where the screen round all pairs of a
+// multi-pair cable goes?
+func checkOverallScreens(p *model.Plant, found func(finding.Finding)) {
+	for _, c := range p.Cables {
+		if c.Overall == nil || p.Circuit[c.Overall] != nil {
+			continue
+		}
+		used := false
+		for _, core := range c.Cores {
+			used = used || p.Circuit[core] != nil && p.Circuit[core].Circuit != nil
+		}
+		if !used {
+			continue
+		}
+		pr := finding.At(c.Pos, finding.UnearthedScreen, "where the overall screen of %s is earthed is not said", c.Tag)
+		pr.Hint = "overall: {from: x, to: IE}"
+		found(pr)
+	}
+}

@@ -1,0 +1,33 @@
+package check
+
+import (
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/model/finding"
+)
+
+// Coils pull in surely from 85 to 110 % of their rated volts (LVSAM-WP001A-EN-P
+// 5.3.4).
+const leastOfRated, mostOfRated = 0.85, 1.10
+
+// checkFeeding: does a device get the kind of supply, and a coil the nominal
+// volts, that it is made for?
+func checkFeeding(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
+	volts, ac, known := c.Feeding()
+	d := c.Device()
+	if !known || d == nil {
+		return
+	}
+	fed := model.Round(volts) + " " + map[bool]string{true: "V AC", false: "V DC"}[ac]
+	wrong := func(format string, args ...any) {
+		found(finding.At(c.Pos, finding.WrongSupply, format, args...).WithAlso(d.Pos, "the device is described here"))
+	}
+	rated := d.Device.Rated
+	switch {
+	case ac && !compute.MayBeAC(c):
+		wrong("circuit %s is fed with %s, and %s, a %s, works on DC", c.Name, fed, d.Tag, d.Kind.Words)
+	case rated == 0 || c.Signal != model.SwitchedOut:
+	case !ac, volts < leastOfRated*rated, volts > mostOfRated*rated:
+		wrong("circuit %s is fed with %s, and the coil of %s is rated %s V AC", c.Name, fed, d.Tag, model.Round(rated))
+	}
+}

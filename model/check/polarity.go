@@ -1,0 +1,260 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/model/finding"
+)
+
+// checkPolarity: does + arrive at +, and does exactly one thing drive the
+// current?
+//
+// Along each lane there are points that bear a mark: the terminals of parts
+// that mind the direction of the current, the marked terminals of strips, and
+// the cores of pairs, of which the colour code or the practice makes one
+// positive. A part that is met the wrong way round is an error. Strips and cores
+// that are crossed and crossed back work, and still mislead: a warning.
+//
+// Between a source and a load + meets +; two loads in series meet + to -. An
+// isolator starts anew behind it.
+func checkPolarity(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
+	if !checkDrivers(c, found) {
+		return
+	}
+	if compute.AC(c) && compute.MayBeAC(c) && c.Signal != model.Power {
+		return // coils and contacts mind no polarity on AC
+	}
+	told := map[finding.Pos]bool{} // both lanes of a crossed pair tell the same story
+	for _, l := range c.Lanes {
+		first := model.Origin(l.Begin())
+		switch {
+		case first == nil || len(l.Steps) < 2:
+		case signed(first):
+			checkMarks(l, marks(l, p), told, found)
+		default:
+			checkLead(l, told, found)
+		}
+	}
+	if a := c.Lanes[0]; len(c.Lanes) == 2 && !signed(model.Origin(a.Begin())) {
+		// A contact does not mind, but what it switches does: the two lanes
+		// are one way round, and the second is walked against the first.
+		shown := marks(a, p)
+		for _, m := range marks(c.Lanes[1], p) {
+			m.role = opposite(m.role)
+			shown = append(shown, m)
+		}
+		checkMarks(c.Lanes[1], shown, told, found)
+	}
+}
+
+func signed(t *model.Terminal) bool { return t != nil && (t.Role == '+' || t.Role == '-') }
+
+func opposite(r model.Role) model.Role {
+	if r == '+' {
+		return '-'
+	}
+	return '+'
+}
+
+// driven are the circuits that need one thing to drive their current.
+var driven = map[model.Signal]bool{
+	model.AnalogIn: true, model.AnalogOut: true, model.ContactIn: true, model.SwitchedOut: true, model.PulseIn: true, model.Proximity: true, model.PowerDC: true,
+}
+
+// checkDrivers reports a circuit that nothing drives, and one that two things
+// do. Returns do not count: supplies share theirs. It returns
+// false when there is no sense in asking for polarity.
+func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
+	if !driven[c.Signal] {
+		return true
+	}
+	var live []*model.Terminal
+	var at []finding.Pos
+	any := false
+	for _, l := range c.Lanes {
+		if l.End() == nil || len(l.Steps) < 2 || l.End().Open() {
+			return true // open, which is another problem
+		}
+		for _, s := range l.Steps {
+			if s.Station.Part.Kind.Isolates {
+				return true
+			}
+			for _, t := range []*model.Terminal{model.Origin(s.Slot.In), model.Origin(s.Slot.Out)} {
+				if t == nil || t.Nature() != model.Source {
+					continue
+				}
+				any = any || t.Live() || t.Role == 'L'
+				if t.Live() && !slices.Contains(live, t) {
+					live, at = append(live, t), append(at, s.Slot.Pos)
+				}
+			}
+		}
+	}
+	switch last := c.Path.Stations[len(c.Path.Stations)-1]; {
+	case !any:
+		pr := finding.At(last.Pos, finding.NoSource, "nothing drives the current of circuit %s: neither its device, nor its card, nor a supply", c.Name)
+		pr.Hint = "a card that powers the loop (power: card), or a walk by way of a fed terminal"
+		found(pr)
+		return false
+	case len(live) > 1:
+		pr := finding.At(at[1], finding.TwoSources, "%s and %s both drive the current of circuit %s", live[0].Tag(), live[1].Tag(), c.Name)
+		pr.Also = []finding.Related{{Pos: at[0], Text: live[0].Tag() + " is met here"}}
+		pr.Hint = "an input that does not power the loop (power: loop) for what has its own supply"
+		found(pr)
+		return false
+	}
+	return true
+}
+
+// mark is a marked point of a lane: what the lane should bear according to it.
+type mark struct {
+	role     model.Role
+	hard     bool        // a part that minds, not a mark on a strip or the colour of a core
+	pos      finding.Pos // of the word
+	at       finding.Pos // of the station or run
+	core     *model.Core
+	terminal *model.Terminal // where it is no core
+}
+
+// words names the point.
+func (m mark) words() string {
+	if m.core != nil {
+		return Words(m.core)
+	}
+	return m.terminal.Tag()
+}
+
+// marks returns the marked points of a lane, from its first terminal on. Where
+// the lane begins on a contact, only what drives or takes the current counts,
+// and + stands for the lane that brings it.
+func marks(l *model.Lane, p *model.Plant) []mark {
+	first := model.Origin(l.Begin())
+	polar, behind := signed(first), false
+	var shown []mark
+	for _, s := range l.Steps {
+		if w := s.Conductor; polar && w != nil && w.Core != nil && w.Core.Cable.Type.Size == 2 {
+			role := model.Role('-')
+			if w.Core.N == p.PositiveCore(w.Core.Cable.Type) {
+				role = '+'
+			}
+			shown = append(shown, mark{role: role, pos: w.Pos, at: w.Pos, core: w.Core})
+		}
+		t := model.Origin(s.Slot.In)
+		if !signed(t) {
+			continue
+		}
+		role, n := t.Role, t.Nature()
+		relay := n == model.Neither && t.Part.Card != nil
+		rail := t.Part.Supply != nil && !t.Live() && !circuitMeets(l.Circuit, t.Part.TerminalOf(opposite(t.Role)))
+		switch {
+		case relay, rail, !polar && (n == model.Neither || behind):
+			continue
+		case polar && !behind && n == model.Load && first.Nature() == model.Load && t != first, !polar && n == model.Load:
+			role = opposite(role)
+		}
+		shown = append(shown, mark{role: role, hard: t.Part.Strip == nil, pos: s.Slot.Pos, at: s.Station.Pos, terminal: t})
+		behind = behind || t.Part.Kind.Isolates
+	}
+	return shown
+}
+
+// circuitMeets reports whether a lane of the circuit comes to terminal t. A supply of
+// which only the return is met drives nothing.
+func circuitMeets(c *model.Circuit, t *model.Terminal) bool {
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if o := model.Origin(s.Slot.In); o != nil && o == t {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// checkMarks reports where the marks of a lane change.
+func checkMarks(l *model.Lane, shown []mark, told map[finding.Pos]bool, found func(finding.Finding)) {
+	var crossed []finding.Related
+	var at mark
+	reversed := false
+	for i, m := range shown {
+		if i == 0 || m.role == shown[i-1].role {
+			reversed = reversed || m.hard && m.role != shown[0].role
+			continue
+		}
+		reversed = reversed || m.hard && m.role != shown[0].role || i == len(shown)-1 && m.role != shown[0].role
+		if len(crossed) == 0 {
+			at = m
+		}
+		crossed = append(crossed, finding.Related{Pos: m.pos, Text: fmt.Sprintf("%s comes to %s", shown[i-1].words(), m.words())})
+	}
+	if len(crossed) == 0 || told[at.at] {
+		return
+	}
+	told[at.at] = true
+	name := l.Circuit.Name
+	pr := finding.At(at.pos, finding.ReversedPolarity, "lane %s of circuit %s is reversed: %s", l.Mark(), name, crossed[0].Text)
+	if !reversed && len(crossed)%2 == 0 {
+		pr = finding.At(at.pos, finding.CrossedPolarity, "lane %s of circuit %s is crossed and crossed back: %s", l.Mark(), name, crossed[0].Text)
+	}
+	pr.Also = crossed[1:]
+	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.Kind.Indicator {
+		pr.Hint = turned(l.Circuit, at.terminal)
+	}
+	found(pr)
+}
+
+// turned is how an instrument in series is written that a lane goes into at t,
+// and should leave there; "" for any other.
+func turned(c *model.Circuit, t *model.Terminal) string {
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if s.Slot.In == t && s.Slot.Out != t {
+				return fmt.Sprintf("%s>%s, not %s>%s", s.Slot.Out.Name, t.Name, t.Name, s.Slot.Out.Name)
+			}
+		}
+	}
+	return ""
+}
+
+// checkLead compares the marks at both ends of a sensor lead or a mains
+// conductor. The output of a three-wire switch has to come to the + of an input, or
+// to its - where it is NPN.
+func checkLead(l *model.Lane, told map[finding.Pos]bool, found func(finding.Finding)) {
+	a, b := model.Origin(l.Begin()), model.Origin(l.End())
+	if a.Role == 'Q' {
+		want := model.Role('+')
+		if a.Part.Device.NPN() {
+			want = '-'
+		}
+		for _, s := range l.Steps {
+			if t := s.Slot.In; t != nil && t.Part.Card != nil {
+				if signed(t) && t.Role != want {
+					pr := finding.At(s.Slot.Pos, finding.CrossedLeads, "the output of %s arrives at %s, which is marked %c and not %c", a.Part.Tag, t.Tag(), t.Role, want)
+					pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "it begins here"}}
+					found(pr)
+				}
+				return
+			}
+		}
+		if b != nil && b.Part.Supply != nil {
+			pr := finding.At(l.Steps[len(l.Steps)-1].Slot.Pos, finding.ShortedSupply, "the output of %s comes to no input, and lies on %s: it is shorted when it is on, or says nothing", a.Part.Tag, b.Tag())
+			pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "it begins here"}}
+			found(pr)
+		}
+		return
+	}
+	if b == nil || a.Role == 0 || b.Role == 0 || a.Role == b.Role || a.Signal() != b.Signal() {
+		return
+	}
+	last := l.Steps[len(l.Steps)-1]
+	if told[last.Station.Pos] {
+		return
+	}
+	told[last.Station.Pos] = true
+	pr := finding.At(last.Slot.Pos, finding.CrossedLeads, "lead %c from %s arrives at %s, which is marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
+	pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "it begins here"}}
+	found(pr)
+}

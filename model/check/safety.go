@@ -1,0 +1,286 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/model/finding"
+)
+
+// checkGuards: does a barrier stand the right way round, and in every lane? Is
+// there one where a device in a zone is said to be intrinsically safe?
+func checkGuards(p *model.Plant, found func(finding.Finding)) {
+	p.EachCircuit(func(c *model.Circuit) {
+		checkTurned(c, found)
+		guards := c.Guards()
+		if len(guards) == 0 {
+			missingBarrier(c, found)
+			return
+		}
+		for _, l := range c.Lanes {
+			end := l.End()
+			if end == nil || end.Open() || meetsBarrier(l) {
+				continue
+			}
+			last := l.Steps[len(l.Steps)-1]
+			pr := finding.At(last.Slot.Pos, finding.BypassedBarrier, "lane %s of circuit %s comes to %s past %s", l.Mark(), c.Name, end.Tag(), guards[0].Tag)
+			pr.Also = []finding.Related{{Pos: guards[0].Pos, Text: guards[0].Tag + " is described here"}}
+			pr.Hint = "lead every lane through the barrier, one channel each"
+			found(pr)
+		}
+	})
+}
+
+// checkBarrierEarths: on which bar is each shunt-diode barrier earthed? Its
+// safety hangs on that wire; an isolator needs none.
+func checkBarrierEarths(p *model.Plant, found func(finding.Finding)) {
+	p.EachPart(func(part *model.Part) {
+		if !part.Kind.Shunts || part.Barrier.SaysEarth {
+			return
+		}
+		pr := finding.At(part.Pos, finding.MissingBarrierEarth, "on which earth bar barrier %s is earthed is not said", part.Tag)
+		pr.Hint = "earth: IE, an earth bar of " + part.Place.Tag
+		found(pr)
+	})
+}
+
+func meetsBarrier(l *model.Lane) bool {
+	for _, s := range l.Steps {
+		if s.Station.Part.Barrier != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// checkTurned reports a barrier whose terminals for the system face the field.
+// A walk that begins neither in the field nor on a card does not tell.
+func checkTurned(c *model.Circuit, found func(finding.Finding)) {
+	first := c.Path.Stations[0].Part
+	if first.Card == nil && (first.Device == nil || first.Place != nil) {
+		return
+	}
+	told := map[*model.Station]bool{}
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			part := s.Station.Part
+			if part.Barrier == nil || s.Slot.In == nil || told[s.Station] {
+				continue
+			}
+			if toField := s.Slot.In.Index < len(part.Terminals)/2; toField == c.FromCard() {
+				told[s.Station] = true
+				side := "the field comes to"
+				if c.FromCard() {
+					side = "the card comes to"
+				}
+				pr := finding.At(s.Slot.Pos, finding.TurnedBarrier, "%s is turned in circuit %s: %s its terminal %s", part.Tag, c.Name, side, s.Slot.In.Name)
+				pr.Also = []finding.Related{{Pos: part.Pos, Text: "the first half of its terminals belongs to the field"}}
+				found(pr)
+			}
+		}
+	}
+}
+
+// missingBarrier warns of a device with safety values that stands in a zone and
+// is wired without a barrier. A zone alone may have another protection.
+func missingBarrier(c *model.Circuit, found func(finding.Finding)) {
+	d := c.Device()
+	if d == nil || c.Signal.Powers() || d.Device.Zone == "" || !(d.Device.Entity.Given || d.Device.Simple) {
+		return
+	}
+	for _, st := range c.Stations() {
+		if st.Part.Barrier != nil {
+			return
+		}
+	}
+	pr := finding.At(c.Pos, finding.MissingBarrier, "%s stands in %s and has safety values, and circuit %s has no barrier or isolator", d.Tag, zoneWords(d.Device.Zone), c.Name)
+	pr.Also = []finding.Related{{Pos: d.Pos, Text: "the device is described here"}}
+	pr.Hint = "lead it through a barrier or isolator, or leave entity out where another protection is used"
+	found(pr)
+}
+
+func zoneWords(zone string) string {
+	if strings.Contains(strings.ToLower(zone), "zone") || strings.Contains(strings.ToLower(zone), "div") {
+		return zone
+	}
+	return "zone " + zone
+}
+
+// checkSafeCables: do intrinsically safe circuits have their cables to
+// themselves (IEC 60079-14)?
+func checkSafeCables(p *model.Plant, found func(finding.Finding)) {
+	side := p.SafeSide()
+	if len(side.Wires) == 0 {
+		return
+	}
+	safe, other := map[*model.Cable]*model.Conductor{}, map[*model.Cable]*model.Conductor{}
+	for _, w := range p.Conductors {
+		if w.Core == nil || w.Circuit == nil || w.Screen {
+			continue
+		}
+		cable, own, foreign := w.Core.Cable, safe, other
+		if !side.Wires[w] {
+			own, foreign = other, safe
+		}
+		if own[cable] != nil {
+			continue
+		}
+		own[cable] = w
+		if foreign[cable] == nil {
+			continue
+		}
+		a, b := safe[cable], other[cable]
+		pr := finding.At(w.Pos, finding.UnsafeCable, "%s carries circuit %s, which is intrinsically safe, and %s, which is not", cable.Tag, a.Circuit.Name, unsafeName(b, a))
+		pr.Also = []finding.Related{{Pos: foreign[cable].Pos, Text: "with this one"}}
+		pr.Hint = "a cable of their own for intrinsically safe circuits"
+		found(pr)
+	}
+}
+
+// unsafeName names the circuit of c, or its part behind the barrier where it is
+// the circuit of safe too.
+func unsafeName(c *model.Conductor, safe *model.Conductor) string {
+	if c.Circuit == safe.Circuit {
+		return "its part behind the barrier"
+	}
+	return "circuit " + c.Circuit.Name
+}
+
+// checkSafeTerminals: do intrinsically safe terminals keep their distance from
+// others on the same strip (50 mm in IEC 60079-11 clause 6.2.1)? What lies
+// between is counted: the terminals between the two, each as wide as the pitch.
+// Strips are not compared with each other, since the rail does not tell how far
+// apart they sit.
+func checkSafeTerminals(p *model.Plant, found func(finding.Finding)) {
+	side := p.SafeSide()
+	if len(side.Terminals) == 0 {
+		return
+	}
+	p.EachPart(func(part *model.Part) {
+		if part.Strip == nil {
+			return
+		}
+		var safe, other *model.Terminal // the last of each
+		var nearest [2]*model.Terminal
+		least, seat, before := -1, 0, ""
+		seats := map[*model.Terminal]int{}
+		for _, t := range part.Terminals {
+			if at := deckless(t.Name); at == "" || at != before {
+				seat, before = seat+1, at
+			}
+			seats[t] = seat
+			switch {
+			case carriesSafe(t, side):
+				safe = t
+			case carriesOther(t, side):
+				other = t
+			default:
+				continue
+			}
+			if safe == nil || other == nil {
+				continue
+			}
+			between := max(seats[safe]-seats[other], seats[other]-seats[safe]) - 1
+			if least < 0 || between < least {
+				least, nearest = max(between, 0), [2]*model.Terminal{safe, other}
+			}
+		}
+		if least >= 0 {
+			tooNear(p, part, nearest, least, found)
+		}
+	})
+}
+
+func tooNear(p *model.Plant, strip *model.Part, pair [2]*model.Terminal, between int, found func(finding.Finding)) {
+	a, b := pair[0], pair[1]
+	also := []finding.Related{{Pos: strip.Pos, Text: "the strip is described here"}}
+	if len(b.Uses) > 0 {
+		also = append(also, finding.Related{Pos: b.Uses[0].Conductor.Pos, Text: "lands on " + b.Tag()})
+	}
+	pos, want := a.Uses[0].Conductor.Pos, p.Practice.SafeDistance
+	if strip.Strip.Pitch <= 0 {
+		pr := finding.At(pos, finding.MissingPitch, "%s has intrinsically safe and other terminals, and how far %s is from %s cannot be told", strip.Tag, a.Name, b.Name)
+		pr.Also, pr.Hint = also, "pitch: 6.2 mm for the strip, or a strip of its own"
+		found(pr)
+		return
+	}
+	if mm := float64(between) * strip.Strip.Pitch; mm < want {
+		pr := finding.At(pos, finding.UnsafeDistance, "%s, intrinsically safe, has %s mm of terminals to %s, which is not: %s mm are asked", a.Tag(), model.Figure(mm), b.Tag(), model.Figure(want))
+		pr.Also, pr.Hint = also, "a strip of its own, a partition, or more terminals between"
+		found(pr)
+	}
+}
+
+// deckless is the name of a terminal without the letter of its deck: decks lie
+// over each other.
+func deckless(name string) string {
+	return strings.TrimRight(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz")
+}
+
+func carriesSafe(t *model.Terminal, side model.SafeSide) bool {
+	return side.Terminals[t] && len(t.Uses) > 0
+}
+
+// carriesOther tells whether a core that is not intrinsically safe, or a
+// supply, is on the terminal. Screens are earthed, and spares carry nothing.
+func carriesOther(t *model.Terminal, side model.SafeSide) bool {
+	if t.Fed != nil {
+		return true
+	}
+	for _, u := range t.Uses {
+		if w := u.Conductor; w.Circuit != nil && !w.Screen && !side.Wires[w] {
+			return true
+		}
+	}
+	return false
+}
+
+// checkEntities: do the devices of an intrinsically safe circuit stand what its
+// source can give, and do they and the cables store little enough?
+func checkEntities(p *model.Plant, found func(finding.Finding)) {
+	p.EachCircuit(func(c *model.Circuit) {
+		rows, _, ok := compute.EntityOf(p, c)
+		if !ok {
+			return
+		}
+		also := entityNotes(c)
+		var missing []string
+		for _, r := range rows {
+			switch {
+			case r.Missing != "":
+				missing = append(missing, strings.Split(r.Missing, ", ")...)
+			case !r.OK:
+				note := ""
+				if r.Note != "" {
+					note = " (" + r.Note + ")"
+				}
+				pr := finding.At(c.Pos, finding.ExceededEntity, "circuit %s fails %s: %s %s against %s %s%s", c.Name, r.Name, model.Figure(r.Sum), r.Unit, model.Figure(r.Limit), r.Unit, note)
+				pr.Also = also
+				found(pr)
+			}
+		}
+		if len(missing) > 0 {
+			pr := finding.At(c.Pos, finding.MissingEntity, "the safety values of circuit %s cannot be compared without %s", c.Name, strings.Join(model.Unique(missing), ", "))
+			pr.Also = also
+			pr.Hint = "entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH} of the barrier, entity: {Ui: ...} of the device, length of the cable"
+			found(pr)
+		}
+	})
+}
+
+// entityNotes are the places of the parts that an entity comparison compares.
+func entityNotes(c *model.Circuit) []finding.Related {
+	var notes []finding.Related
+	told := map[*model.Part]bool{}
+	for _, st := range c.Stations() {
+		part := st.Part
+		if told[part] || part.Barrier == nil && (part.Device == nil || part.Device.Loop == nil) {
+			continue
+		}
+		told[part] = true
+		notes = append(notes, finding.Related{Pos: part.Pos, Text: fmt.Sprintf("%s is described here", part.Tag)})
+	}
+	return notes
+}

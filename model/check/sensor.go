@@ -1,0 +1,222 @@
+package check
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"ringout/model"
+	"ringout/model/compute"
+	"ringout/model/finding"
+)
+
+// This file checks what carries the small signals of temperature sensors: the
+// alloys of a thermocouple, the leads of a resistance sensor.
+
+// alloy is the standard of a thermocouple colour code and the letter of its
+// couple; "" for any other code.
+func alloy(c *model.Code) (standard, letter string) {
+	if c == nil || c.PositiveCore == 0 {
+		return "", ""
+	}
+	i := strings.LastIndexByte(c.Name, ' ')
+	return c.Name[:i], c.Name[i+1:]
+}
+
+// sameAlloy reports whether cable of one letter serves couples of the other: R
+// and S share theirs (IEC 60584-3; from memory).
+func sameAlloy(a, b string) bool {
+	return a == b || strings.Contains("RS", a) && strings.Contains("RS", b)
+}
+
+// checkAlloys: does the couple's own alloy run from the thermocouple to the
+// card, or to an isolator that takes the temperature of its terminals?
+func checkAlloys(p *model.Plant, found func(finding.Finding)) {
+	p.EachCircuit(func(c *model.Circuit) {
+		d := c.Device()
+		if c.Signal != model.Thermo || d == nil || d.Kind.Signal != model.Thermo {
+			return
+		}
+		a := alloyRun{plant: p, circuit: c, device: d, told: map[finding.Pos]bool{}}
+		if a.letter = strings.TrimPrefix(strings.ToUpper(d.Device.Sensor), "TYPE "); a.letter == "" {
+			pr := finding.At(d.Pos, finding.MissingSensor, "which type of thermocouple %s is, is not said", d.Tag)
+			pr.Hint = "sensor: K"
+			found(pr)
+		}
+		for _, l := range c.Lanes {
+			for _, w := range l.FieldSide((*model.Part).Isolates).Wires {
+				if !a.told[w.Pos] {
+					a.wire(w, found)
+				}
+			}
+		}
+	})
+}
+
+// alloyRun follows the alloy of one circuit from the device on.
+type alloyRun struct {
+	plant    *model.Plant
+	circuit  *model.Circuit
+	device   *model.Part
+	letter   string           // of the sensor, or else of the first cable
+	standard string           // of the first cable with a code
+	first    *model.Conductor // that gave it
+	told     map[finding.Pos]bool
+}
+
+func (a *alloyRun) wire(w *model.Conductor, found func(finding.Finding)) {
+	switch {
+	case w.Core != nil && w.Core.Cable.Type != nil:
+		a.cable(w, w.Core.Cable, found)
+	case w.Kind == model.WireRun:
+		a.inside(w, found)
+	}
+}
+
+func (a *alloyRun) cable(w *model.Conductor, cable *model.Cable, found func(finding.Finding)) {
+	code := cable.Type.Code
+	standard, letter := alloy(code)
+	also := []finding.Related{{Pos: cable.Type.Pos, Text: "the cable type is described here"}, {Pos: a.device.Pos, Text: "the sensor is described here"}}
+	switch {
+	case code == nil || code.Listed():
+		a.told[w.Pos] = true
+		pr := finding.At(w.Pos, finding.UnknownAlloy, "the alloy of %s, in circuit %s of a thermocouple, is not said", cable.Tag, a.circuit.Name)
+		pr.Also, pr.Hint = also, "code: IEC 60584-3 "+a.letterOr("K")+" for the cable type"
+		found(pr)
+	case letter == "":
+		a.told[w.Pos] = true
+		pr := finding.At(w.Pos, finding.ChangedAlloy, "%s in circuit %s is of plain copper (%s), and adds the temperature of its ends to that of %s", cable.Tag, a.circuit.Name, code.Name, a.device.Tag)
+		pr.Also, pr.Hint = also, "extension or compensating cable: code: IEC 60584-3 "+a.letterOr("K")
+		found(pr)
+	case a.letter != "" && !sameAlloy(a.letter, letter):
+		a.told[w.Pos] = true
+		pr := finding.At(w.Pos, finding.ChangedAlloy, "%s is for type %s, and circuit %s is of type %s", cable.Tag, letter, a.circuit.Name, a.letter)
+		pr.Also, pr.Hint = also, "code: "+standard+" "+a.letter
+		found(pr)
+	case a.standard != "" && a.standard != standard:
+		a.told[w.Pos] = true
+		pr := finding.At(w.Pos, finding.ChangedColours, "%s has the colours of %s, and %s those of %s: in one red is the negative core", cable.Tag, standard, a.first.Core.Cable.Tag, a.standard)
+		pr.Also = append([]finding.Related{{Pos: a.first.Pos, Text: "the other cable of circuit " + a.circuit.Name}}, also...)
+		found(pr)
+	default:
+		if a.standard == "" {
+			a.standard, a.first = standard, w
+		}
+		if a.letter == "" {
+			a.letter = letter
+		}
+	}
+}
+
+// inside judges wires inside a place by their colours: those of the couple in
+// any standard, or else copper.
+func (a *alloyRun) inside(w *model.Conductor, found func(finding.Finding)) {
+	a.told[w.Pos] = true
+	hint := "wires GN WH, say, in the colours of the couple"
+	if w.Colour == (model.Colour{}) || a.letter == "" {
+		pr := finding.At(w.Pos, finding.UnknownAlloy, "the alloy of the wires in circuit %s of a thermocouple is not said", a.circuit.Name)
+		pr.Also, pr.Hint = []finding.Related{{Pos: a.device.Pos, Text: "the sensor is described here"}}, hint
+		found(pr)
+		return
+	}
+	for _, code := range model.ColourCodes {
+		if _, letter := alloy(code); letter == "" || !sameAlloy(a.letter, letter) {
+			continue
+		}
+		pair, _ := code.Cores(1, 2, 1)
+		if (w.Role != '-' && w.Colour.Base == pair[0].Base) || (w.Role != '+' && w.Colour.Base == pair[1].Base) {
+			a.told[w.Pos] = false // look at the other lane's too
+			return
+		}
+	}
+	pr := finding.At(w.Pos, finding.ChangedAlloy, "the wires in circuit %s are of plain copper by their colour, %s, and %s is of type %s", a.circuit.Name, w.Colour.Words(), a.device.Tag, a.letter)
+	pr.Also, pr.Hint = []finding.Related{{Pos: a.device.Pos, Text: "the sensor is described here"}}, hint
+	found(pr)
+}
+
+func (a *alloyRun) letterOr(s string) string {
+	if a.letter != "" {
+		return a.letter
+	}
+	return s
+}
+
+// checkLeads: are the leads of a resistance sensor as many as the card measures
+// with, and alike where it takes one for the others?
+func checkLeads(p *model.Plant, found func(finding.Finding)) {
+	p.EachCircuit(func(c *model.Circuit) {
+		d := c.Device()
+		if c.Signal != model.Resistance || d == nil || d.Kind.Signal != model.Resistance {
+			return
+		}
+		wires := len(d.Kind.Groups[0].Roles)
+		if class := d.Device.Class; wires == 2 && strings.HasPrefix(class, "A") {
+			pr := finding.At(d.Pos, finding.ClassLost, "%s is of class %s, which IEC 60751 does not know with two wires: the leads add to the element", d.Tag, class)
+			pr.Hint = "three or four wires, or class: B"
+			found(pr)
+		}
+		isolated := slices.ContainsFunc(c.Stations(), func(st *model.Station) bool { return st.Part.Kind.Isolates })
+		for _, st := range c.Stations() {
+			if st.Channel == 0 || st.Part.Kind.Signal != model.Resistance || isolated {
+				continue
+			}
+			// One lead of a sensor may be left out on purpose: four wires serve a
+			// card for three when the walk carries three.
+			if n := st.Part.Card.Terminals; n != wires && !(n < wires && n == len(c.Lanes)) {
+				pr := finding.At(st.Pos, finding.WiresMismatch, "%s has %d wires, and %s measures with %d", d.Tag, wires, st.Part.Tag, n)
+				pr.Also = []finding.Related{{Pos: d.Pos, Text: "the sensor is described here"}, {Pos: st.Part.Pos, Text: "the card is described here"}}
+				pr.Hint = "wires: " + model.Itoa(wires) + " for the card, or another kind of sensor"
+				found(pr)
+				break
+			}
+		}
+		if wires == 3 && len(c.Lanes) == 3 {
+			unlikeLeads(p, c, found)
+		}
+	})
+}
+
+// lead is what carries one lane of a resistance sensor.
+type lead struct {
+	ohms   float64
+	known  bool // the ohms of every cable are
+	cables string
+	last   *model.Conductor
+}
+
+// unlikeLeads warns of three wires that differ: the card takes the ohms of one
+// lead for those of the other. Ohms within the `lead unbalance` are alike.
+func unlikeLeads(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
+	leads := make([]lead, len(c.Lanes))
+	for i, l := range c.Lanes {
+		leads[i].known = true
+		for _, w := range l.FieldSide((*model.Part).Isolates).Wires {
+			if w.Core == nil {
+				continue
+			}
+			ohms, _, ok := compute.CoreOhms(w.Core.Cable, 20)
+			leads[i].ohms += ohms
+			leads[i].known = leads[i].known && ok
+			leads[i].cables += " " + w.Core.Cable.Tag
+			leads[i].last = w
+		}
+	}
+	a := leads[0]
+	for i, b := range leads[1:] {
+		if a.cables == b.cables || a.last == nil || b.last == nil {
+			continue
+		}
+		differ := "run in" + a.cables + " and in" + b.cables
+		if a.known && b.known {
+			if math.Abs(a.ohms-b.ohms) <= p.Practice.Unbalance/100*max(a.ohms, b.ohms)+1e-9 {
+				continue
+			}
+			differ = "have " + model.Figure(a.ohms) + " Ω and " + model.Figure(b.ohms) + " Ω"
+		}
+		pr := finding.At(b.last.Pos, finding.UnlikeLeads, "leads 1 and %d of circuit %s %s, and the card takes them for alike", i+2, c.Name, differ)
+		pr.Also = []finding.Related{{Pos: a.last.Pos, Text: "lead 1"}}
+		pr.Hint = "all three leads in one cable"
+		found(pr)
+		return
+	}
+}

@@ -1,0 +1,308 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// checkCores: is a core or screen used twice, or a pair split over two circuits?
+func checkCores(p *model.Plant, found func(finding.Finding)) {
+	seen := map[*model.Core]*model.Conductor{}
+	type group struct {
+		cable *model.Cable
+		n     int
+	}
+	split := map[group]*model.Conductor{}
+	for _, w := range p.Conductors {
+		if w.Core == nil {
+			continue
+		}
+		if first := seen[w.Core]; first != nil {
+			kind := finding.CoreUsedTwice
+			if w.Screen {
+				kind = finding.ScreenUsedTwice
+			}
+			pr := finding.At(w.Pos, kind, "%s is used by %s and by %s", Words(w.Core), user(first), user(w))
+			pr.Also = []finding.Related{{Pos: first.Pos, Text: "used first here"}}
+			found(pr)
+			continue
+		}
+		seen[w.Core] = w
+		if w.Core.Cable.Type.Size < 2 || w.Screen || w.Circuit == nil {
+			continue
+		}
+		g := group{w.Core.Cable, w.Core.Group}
+		if first := split[g]; first == nil {
+			split[g] = w
+		} else if first.Circuit != w.Circuit {
+			pr := finding.At(w.Pos, finding.SplitPair, "%s %d of %s is split over circuits %s and %s", g.cable.Type.GroupWord(), g.n, g.cable.Tag, first.Circuit.Name, w.Circuit.Name)
+			pr.Also = []finding.Related{{Pos: first.Pos, Text: "its other core is used here"}}
+			found(pr)
+			split[g] = w // once for each change of circuit
+		}
+	}
+	p.EachCircuit(func(c *model.Circuit) {
+		for _, r := range c.Runs() {
+			if len(r.Cores) == 2 && r.Cable.Type.Size == 2 && r.Cores[0].Group != r.Cores[1].Group {
+				pr := finding.At(r.Pos, finding.SplitPair, "the two lanes of circuit %s run in pair %d and in pair %d of %s", c.Name, r.Cores[0].Group, r.Cores[1].Group, r.Cable.Tag)
+				pr.Hint = fmt.Sprintf("%s pair %d", r.Cable.Tag, r.Cores[0].Group)
+				found(pr)
+			}
+		}
+	})
+}
+
+// user says what uses a core.
+func user(c *model.Conductor) string {
+	if c.Circuit != nil {
+		return "circuit " + c.Circuit.Name
+	}
+	return "the spares"
+}
+
+// checkTerminals: do two circuits meet on a terminal, or too many conductors
+// on one side of it?
+func checkTerminals(p *model.Plant, found func(finding.Finding)) {
+	p.EachTerminal(func(t *model.Terminal) {
+		if t.Bar {
+			return
+		}
+		var sides [2][]*model.Conductor
+		var first *model.Conductor
+		for _, u := range t.Uses {
+			w := u.Conductor
+			if w.Kind != model.JumperRun {
+				sides[u.Side] = append(sides[u.Side], w)
+			}
+			switch {
+			case isFeed(w) || t.Fed != nil: // a common takes many circuits
+			case first == nil:
+				first = w
+			case meets(first, w, t):
+				pr := finding.At(w.Pos, finding.TerminalUsedTwice, "%s carries %s and %s", t.Tag(), carries(first), carries(w))
+				pr.Also = []finding.Related{{Pos: first.Pos, Text: "lands first here"}}
+				found(pr)
+				return
+			}
+		}
+		if t.Part.Strip == nil {
+			return
+		}
+		for side, ws := range sides {
+			if limit := t.Part.Strip.PerSide; len(ws) > limit {
+				pr := finding.At(ws[limit].Pos, finding.TerminalCrowded, "%d conductors land on the %s side of %s, which takes %d", len(ws), model.Side(side), t.Tag(), limit)
+				pr.Also = []finding.Related{{Pos: ws[0].Pos, Text: "the first of them"}}
+				pr.Hint = "spread them with a jumper, or say conductors: 2 for the strip"
+				found(pr)
+			}
+		}
+	})
+}
+
+// isFeed tells the wire from a supply to its strip.
+func isFeed(c *model.Conductor) bool { return c.Core == nil && c.Circuit == nil }
+
+// meets tells whether two conductors must not be on one terminal t.
+func meets(c *model.Conductor, o *model.Conductor, t *model.Terminal) bool {
+	switch {
+	case c.Circuit != o.Circuit && c.Circuit != nil && o.Circuit != nil && t.Part.Card != nil:
+		return false // checkChannels tells it
+	case c.Doubt+o.Doubt != "":
+		return false
+	case c.Screen && o.Screen && c.Spare+o.Spare == "" && (c.Circuit == nil || o.Circuit == nil):
+		return false // an overall screen takes on those of the pairs
+	case c.Circuit == nil && o.Circuit == nil && c.Spare != "" && o.Spare != "":
+		return false // a spare pair carried through
+	}
+	return c.Circuit != o.Circuit || c.Screen != o.Screen || (!c.Screen && c.Lane != o.Lane)
+}
+
+// carries says what a conductor is part of.
+func carries(c *model.Conductor) string {
+	switch {
+	case c.Circuit == nil && c.Spare != "":
+		return "a spare core of " + c.Core.Cable.Tag
+	case c.Circuit == nil:
+		return "the overall screen of " + c.Core.Cable.Tag
+	case c.Screen:
+		return "the screen of circuit " + c.Circuit.Name
+	}
+	return fmt.Sprintf("lane %s of circuit %s", c.LaneMark(), c.Circuit.Name)
+}
+
+// checkJumpers: does a jumper join two circuits, or the two lanes of one?
+func checkJumpers(p *model.Plant, found func(finding.Finding)) {
+	p.EachPart(func(part *model.Part) {
+		for _, t := range part.Terminals {
+			if t.Joined == nil || t != t.Joined[0] || t.Fed != nil {
+				continue
+			}
+			var first *model.Conductor
+			for _, t := range t.Joined {
+				for _, u := range t.Uses {
+					w := u.Conductor
+					if w.Circuit == nil || w.Screen || w.Kind == model.JumperRun {
+						continue
+					}
+					if first == nil {
+						first = w
+					} else if first.Circuit != w.Circuit || first.Lane != w.Lane {
+						pr := finding.At(w.Pos, finding.JoinedCircuits, "a jumper on %s joins %s to %s", part.Tag, carries(first), carries(w))
+						pr.Also = []finding.Related{{Pos: first.Pos, Text: "joined to this"}, {Pos: part.Pos, Text: "the jumper is on this strip"}}
+						found(pr)
+						first = w // once for each change of circuit
+					}
+				}
+			}
+		}
+	})
+}
+
+// checkJumperRuns: is each jumper that a circuit runs through there?
+func checkJumperRuns(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
+	for _, w := range c.Conductors(p) {
+		if w.Kind != model.JumperRun {
+			continue
+		}
+		if a, b := w.From.Terminal, w.To.Terminal; a == nil || b == nil || !a.Jumpered(b) {
+			pr := finding.At(w.Pos, finding.MissingJumper, "no jumper joins %s and %s", w.From.Tag(), w.To.Tag())
+			pr.Hint = "name it under jumpers of the strip"
+			found(pr)
+		}
+	}
+}
+
+// checkSupplies: does a lane join two supplies, or the two poles of one? Does the
+// current come back to the supply that it comes from? What lies behind a part in
+// series is another potential.
+func checkSupplies(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
+	for _, l := range c.Lanes {
+		var supply *model.Terminal
+		for _, s := range l.Steps {
+			if s.Slot.In == nil {
+				continue
+			}
+			if t := model.Origin(s.Slot.In); t.Part.Supply != nil {
+				if supply != nil && supply != t {
+					found(finding.At(s.Slot.Pos, finding.JoinedSupplies, "lane %s of circuit %s joins %s to %s", l.Mark(), c.Name, supply.Tag(), t.Tag()))
+				}
+				supply = t
+			}
+			if s.Slot.In != s.Slot.Out {
+				supply = nil
+			}
+		}
+	}
+	all := supplies(c)
+	ac := slices.ContainsFunc(all, func(t *model.Terminal) bool { return t.Part.Supply.AC })
+	apart := slices.ContainsFunc(all, func(t *model.Terminal) bool { return p.Practice.Earthed(t.Part) == nil })
+	if len(all) > 1 && (ac || apart) {
+		pr := finding.At(c.Pos, finding.SplitSupplies, "the current of circuit %s leaves %s and does not come back to it: %s is another supply", c.Name, all[0].Part.Tag, all[1].Part.Tag)
+		pr.Also = []finding.Related{{Pos: all[0].Part.Pos, Text: all[0].Part.Tag + " is described here"}, {Pos: all[1].Part.Pos, Text: all[1].Part.Tag + " is described here"}}
+		if pr.Hint = "feed both lanes from one supply"; !ac {
+			pr.Hint += ", or say which pole of all supplies is earthed (earthed pole)"
+		}
+		found(pr)
+	}
+}
+
+// supplies are the poles of supplies, one of each, that the lanes of a circuit
+// and the commons of their cards are on; none where an isolator parts them.
+func supplies(c *model.Circuit) (all []*model.Terminal) {
+	add := func(t *model.Terminal) {
+		if t = model.Origin(t); t != nil && t.Part.Supply != nil && t.Role != 'E' &&
+			!slices.ContainsFunc(all, func(o *model.Terminal) bool { return o.Part == t.Part }) {
+			all = append(all, t)
+		}
+	}
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if s.Station.Part.Kind.Isolates {
+				return nil
+			}
+			if s.Slot.In == nil {
+				continue
+			}
+			add(s.Slot.In)
+			if card := s.Slot.In.Part.Card; card != nil {
+				add(card.Common)
+			}
+		}
+	}
+	return all
+}
+
+// channel is one channel of a card.
+type channel struct {
+	card *model.Part
+	n    int
+}
+
+// checkChannels: is a channel used by two circuits?
+func checkChannels(p *model.Plant, found func(finding.Finding)) {
+	seen := map[channel]*model.Circuit{}
+	at := map[channel]finding.Pos{}
+	p.EachCircuit(func(c *model.Circuit) {
+		for _, st := range c.Stations() {
+			if st.Channel == 0 {
+				continue
+			}
+			ch := channel{st.Part, st.Channel}
+			if first := seen[ch]; first != nil && first != c {
+				pr := finding.At(st.Pos, finding.ChannelUsedTwice, "channel %d of %s is in circuit %s and in circuit %s", ch.n, ch.card.Tag, first.Name, c.Name)
+				pr.Also = []finding.Related{{Pos: at[ch], Text: "used first here"}}
+				found(pr)
+			} else {
+				seen[ch], at[ch] = c, st.Pos
+			}
+		}
+	})
+}
+
+// checkChannelParts: do the lanes of a circuit land on two channels? A channel of
+// which only some terminals are in the circuit takes its current back by way of a
+// supply, or not at all.
+func checkChannelParts(_ *model.Plant, c *model.Circuit, found func(finding.Finding)) {
+	used := map[*model.Terminal]bool{}
+	supplied := false
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			for _, t := range []*model.Terminal{s.Slot.In, s.Slot.Out} {
+				if t == nil {
+					continue
+				}
+				used[t] = true
+				supplied = supplied || model.Origin(t).Part.Supply != nil
+			}
+		}
+	}
+	var first *model.Station
+	told := map[channel]bool{}
+	for _, st := range c.Stations() {
+		ch := channel{st.Part, st.Channel}
+		if st.Channel == 0 || supplied || told[ch] {
+			continue
+		}
+		told[ch] = true
+		var open []string
+		for _, t := range st.Part.Channel(st.Channel) {
+			if !used[t] {
+				open = append(open, t.Name)
+			}
+		}
+		switch {
+		case len(open) == 0:
+		case first == nil:
+			first = st
+			found(finding.At(st.Pos, finding.OpenTerminal, "circuit %s leaves %s of %s open", c.Name, strings.Join(open, ", "), st.Part.Tag))
+		default:
+			pr := finding.At(st.Pos, finding.SplitChannel, "the lanes of circuit %s land on channel %d of %s and on channel %d of %s", c.Name, first.Channel, first.Part.Tag, st.Channel, st.Part.Tag)
+			pr.Also = []finding.Related{{Pos: first.Pos, Text: "the other channel is here"}}
+			found(pr)
+		}
+	}
+}

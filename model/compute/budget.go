@@ -1,0 +1,473 @@
+package compute
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+	"slices"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// Margin compares what is there with what is needed, at one current.
+type Margin struct {
+	Circuit *model.Circuit
+	What    string // available voltage, load of the output, load of HART ...
+	At      string // 4 mA, 22 mA, on, off; "" where it does not depend
+	Unit    string
+	Has     float64
+	Needs   float64
+	Most    bool // Needs is a most, not a least
+	Missing []string
+	Code    *finding.Kind // of the finding when it falls short; nil where another circuit tells it
+	Cure    string        // what would mend that; "" where the words say it
+}
+
+// When is when it holds: at 4 mA, or on; "" where it does not depend.
+func (m Margin) When() string {
+	switch m.At {
+	case "":
+		return ""
+	case "on", "off":
+		return ", " + m.At
+	}
+	return " at " + m.At
+}
+
+// Left is what is left over; less than nothing is a shortfall.
+func (m Margin) Left() float64 {
+	if m.Most {
+		return m.Needs - m.Has
+	}
+	return m.Has - m.Needs
+}
+
+// OK tells whether it is computed and suffices. A margin of nothing does.
+func (m Margin) OK() bool { return len(m.Missing) == 0 && m.Left() >= -1e-9 }
+
+// Margins compares the voltages and loads of a circuit with what its parts
+// need: the device's lift-off at both ends of the range with supplies and cards at
+// their least, what an output can drive, the pull-in of a solenoid, the load that
+// HART asks for, the working voltage of a barrier, the levels of a switched input, what
+// the capacitance of cables leaves on.
+func Margins(p *model.Plant, c *model.Circuit) []Margin {
+	d := c.Device()
+	if c.Broken || d == nil {
+		return nil
+	}
+	all := signalMargins(p, c, d)
+	all = append(all, holdMargins(p, c)...)
+	return all
+}
+
+// signalMargins are those of a circuit by its signal.
+func signalMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
+	switch c.Signal {
+	case model.Resistance, model.Thermo:
+		return leadMargins(p, c, d)
+	case model.AnalogIn:
+		return inputMargins(p, c, d)
+	case model.AnalogOut:
+		return outputMargins(p, c, d)
+	case model.SwitchedOut:
+		return append(switchMargins(p, c, d), Inrush(p, c)...)
+	case model.PowerDC:
+		return supplyMargins(p, c, d)
+	case model.Power:
+		if len(d.Device.LiftOff) > 0 {
+			return supplyMargins(p, c, d)
+		}
+	case model.ContactIn:
+		all := append(levelMargins(p, c, d), lineMargin(p, c, d)...)
+		if d.Kind.ThreeWire() && len(d.Device.LiftOff) > 0 {
+			all = append(supplyMargins(p, c, d), all...)
+		}
+		return all
+	case model.Proximity:
+		return lineMargin(p, c, d)
+	}
+	return nil
+}
+
+// TerminalsOf are the terminals that a circuit lands on at a part.
+func TerminalsOf(c *model.Circuit, part *model.Part) (a, b *model.Terminal) {
+	for _, st := range c.Visits() {
+		if st.Part == part {
+			if a, b = pairAt(c, st); a != nil && b != nil {
+				return a, b
+			}
+		}
+	}
+	return nil, nil
+}
+
+// extremes are the currents in mA that a transmitter has to drive: the low end of
+// its signal, and its failure current or else the largest test current, and never
+// less than the high end: a transmitter that fails low still has to signal that.
+func extremes(p *model.Plant, d *model.Part) (low, high float64) {
+	out := Output(d.Device)
+	low, high = min(out.Low, out.High), max(out.Low, out.High)
+	if most := d.Device.Most; most > 0 {
+		return low, max(high, most)
+	}
+	return low, max(high, slices.Max(append([]float64{0}, p.Practice.Currents...)))
+}
+
+func inputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
+	a, b := TerminalsOf(c, d)
+	if a == nil {
+		return nil
+	}
+	low, high := extremes(p, d)
+	if a.Nature() == model.Source { // a device with its own supply drives the loop itself
+		return hartMargins(p, c, d, low, high)
+	}
+	var all []Margin
+	for _, mA := range []float64{low, high} {
+		s := compute(p, c, state{mA: mA, supply: model.Least, hot: true})
+		v, ok := s.across(a, b)
+		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: model.Number(mA) + " mA", Unit: "V", Has: v, Missing: s.Missing, Code: finding.LowVoltage}
+		needs, given := d.Device.LiftOff.At(mA)
+		if !given {
+			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
+		}
+		m.Needs = needs
+		if len(m.Missing) == 0 && !ok {
+			m.Missing = noClosedPath
+		}
+		all = append(all, m)
+	}
+	all = append(all, hartMargins(p, c, d, low, high)...)
+	return append(all, barrierMargins(p, c)...)
+}
+
+func barrierMargins(p *model.Plant, c *model.Circuit) []Margin {
+	var all []Margin
+	for _, st := range c.Visits() {
+		b := st.Part.Barrier
+		if !st.Part.Kind.Shunts {
+			continue
+		}
+		m := Margin{Circuit: c, What: "maximum voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: finding.OverdrivenBarrier}
+		if b.Works == 0 {
+			m.Missing = []string{"working volts of " + st.Part.Tag}
+		}
+		s := compute(p, c, state{fault: OpenAtDevice, supply: model.Highest}) // highest with no current
+		var outs []*model.Terminal
+		for _, slot := range st.Slots {
+			if slot.Does == model.Lands && slot.Out != slot.In {
+				outs = append(outs, slot.Out)
+			}
+		}
+		m.Missing = append(m.Missing, s.Missing...)
+		if len(outs) > 1 && len(m.Missing) == 0 {
+			v, ok := s.across(outs[0], outs[1])
+			if m.Has = max(v, -v); !ok {
+				m.Missing = noClosedPath
+			}
+		}
+		all = append(all, m)
+	}
+	return all
+}
+
+func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
+	var card *model.Part
+	var a, b *model.Terminal
+	for _, st := range c.Visits() {
+		if st.Part.Card != nil {
+			card = st.Part
+			ts := card.Poles(st.Channel)
+			a, b = ts[0], ts[1]
+		}
+	}
+	if card == nil {
+		return nil
+	}
+	out := Output(d.Device)
+	high := max(out.Low, out.High)
+	if card.Card.Reach.MA > 0 {
+		high = card.Card.Reach.MA
+	}
+	s := compute(p, c, state{mA: high, hot: true})
+	v, ok := s.across(a, b)
+	missing := s.Missing
+	if len(missing) == 0 && !ok {
+		missing = noClosedPath
+	}
+	var all []Margin
+	switch {
+	case card.Card.Reach.Volts > 0:
+		all = append(all, Margin{Circuit: c, What: "voltage that " + card.Tag + " has to drive", At: model.Number(high) + " mA", Unit: "V",
+			Has: v, Needs: card.Card.Reach.Volts, Most: true, Missing: missing, Code: finding.OverloadedOutput})
+	default:
+		m := Margin{Circuit: c, What: "load of " + card.Tag, At: model.Number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: card.Card.Drive, Most: true, Missing: missing, Code: finding.OverloadedOutput}
+		if card.Card.Drive == 0 {
+			m.Missing = append(slices.Clone(missing), "drive of card "+card.Tag)
+		}
+		all = append(all, m)
+	}
+	if load := card.Card.LeastLoad; load > 0 {
+		v, _ = compute(p, c, state{mA: high}).across(a, b) // not at its hottest
+		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: model.Number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: load, Missing: missing, Code: finding.UnderloadedOutput})
+	}
+	return all
+}
+
+// switchMargins are those of a solenoid, the supply at its least: it has to pull in,
+// a coil on AC at its inrush, and to hold.
+func switchMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
+	a, b := TerminalsOf(c, d)
+	all := outputLimit(p, c)
+	if a == nil || !d.Kind.Armature {
+		return all
+	}
+	volts := func(what string, st state, needs float64, key string) {
+		s := compute(p, c, st)
+		v, ok := s.across(a, b)
+		m := Margin{Circuit: c, What: what + " at " + d.Tag, At: "on", Unit: voltUnit(c), Has: v, Needs: needs, Missing: s.Missing, Code: finding.LowVoltage}
+		if needs == 0 {
+			m.Missing = append(slices.Clone(m.Missing), key+" of "+d.Tag)
+		}
+		if len(m.Missing) == 0 && !ok {
+			m.Missing = noClosedPath
+		}
+		all = append(all, m)
+	}
+	pullIn := "minimum voltage"
+	if AC(c) {
+		pullIn = "minimum inrush voltage"
+	}
+	volts(pullIn, state{closed: true, supply: model.Least, hot: true, inrush: true}, d.Device.PullIn, "pull-in")
+	if d.Device.DropOut > 0 {
+		volts("minimum holding voltage", state{closed: true, supply: model.Least, hot: true}, d.Device.DropOut, "drop-out")
+	}
+	return all
+}
+
+// outputLimit compares the current of a switched output with the most of its card,
+// where that is given.
+func outputLimit(p *model.Plant, c *model.Circuit) []Margin {
+	for _, st := range c.Visits() {
+		if card := st.Part.Card; card != nil && card.Limit > 0 {
+			s := compute(p, c, state{closed: true, supply: model.Highest})
+			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Has: math.Abs(s.drawn), Needs: card.Limit, Most: true, Missing: s.Missing, Code: finding.OverloadedOutput}
+			if len(m.Missing) == 0 && !s.Solved {
+				m.Missing = noClosedPath
+			}
+			return []Margin{m}
+		}
+	}
+	return nil
+}
+
+// supplyMargins compares what arrives at a device with the least that it needs,
+// the supply at its least.
+func supplyMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
+	a, b := TerminalsOf(c, d)
+	if a == nil {
+		return nil
+	}
+	s := compute(p, c, state{supply: model.Least, hot: true})
+	v, ok := s.across(a, b)
+	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: voltUnit(c), Has: v, Missing: s.Missing, Code: finding.LowVoltage}
+	needs, given := d.Device.LiftOff.At(d.Device.Draws)
+	if m.Needs = needs; !given {
+		m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
+	}
+	if len(m.Missing) == 0 && !ok {
+		m.Missing = noClosedPath
+	}
+	return []Margin{m}
+}
+
+// FullOn is a circuit at the most that it draws.
+func FullOn(p *model.Plant, c *model.Circuit) *sum { return compute(p, c, fullest(p, c)) }
+
+// fullest is the state of a circuit that draws the most: its signal at its largest,
+// contacts closed, outputs on.
+func fullest(p *model.Plant, c *model.Circuit) state {
+	st := state{closed: true}
+	switch d := c.Device(); {
+	case d == nil:
+	case c.Signal == model.AnalogIn:
+		_, st.mA = extremes(p, d)
+	case c.Signal == model.AnalogOut:
+		out := Output(d.Device)
+		st.mA = max(out.Low, out.High)
+	}
+	return st
+}
+
+// fuses are the fused terminals that the lanes of a circuit land on.
+func fuses(c *model.Circuit) (all []*model.Terminal) {
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			if t := s.Slot.In; t != nil && t.Fuse.Given() && !slices.Contains(all, t) {
+				all = append(all, t)
+			}
+		}
+	}
+	return all
+}
+
+// Demand is what hangs on a supply, or on a fused terminal that circuits or cards
+// are fed through.
+type Demand struct {
+	Supply   *model.Part
+	Fuse     *model.Terminal // nil for a supply
+	MA       float64         // that is known of, in mA; of AC RMS
+	Circuits int             // counted in it
+	Cards    int             // whose own draw is counted in it
+	Unknown  int             // circuits besides, which cannot be computed
+	Most     float64         // mA that it may be; 0 where that is not given
+
+	sum complex128 // mA, of AC by phase
+}
+
+// Words are what hangs on it: 2 circuits and 1 card.
+func (l *Demand) Words() string {
+	count := func(n int, what string) string {
+		if n == 1 {
+			return "1 " + what
+		}
+		return fmt.Sprintf("%d %ss", n, what)
+	}
+	switch {
+	case l.Cards == 0:
+		return count(l.Circuits, "circuit")
+	case l.Circuits == 0:
+		return count(l.Cards, "card")
+	}
+	return count(l.Circuits, "circuit") + " and " + count(l.Cards, "card")
+}
+
+// Sum is the load in words: load 128.4 mA of 10 A, 8 circuits; what cannot be
+// computed is told.
+func (l *Demand) Sum() string {
+	amps := func(mA float64) string {
+		if mA >= 1000 {
+			return model.Plain(math.Round(mA)/1000) + " A"
+		}
+		return model.Plain(math.Round(mA*10)/10) + " mA"
+	}
+	of := "limit NOT GIVEN"
+	if l.Most > 0 {
+		of = "of " + amps(l.Most)
+	}
+	words := "load " + amps(l.MA) + " " + of + ", " + l.Words()
+	if l.Unknown > 0 {
+		words += fmt.Sprintf(", %d more NOT GIVEN", l.Unknown)
+	}
+	return words
+}
+
+// demands gathers the demands of a plant.
+type demands struct {
+	plant *model.Plant
+	all   []*Demand
+	on    map[any]*Demand // by the supply or the fused terminal
+}
+
+// Demands are those on all supplies in the order of the text, then those of fuses as
+// they are come to. Each circuit counts at the most that it draws, its supplies and
+// cards at their nominal volts, a coil of AC once it has pulled in, on what gives its
+// current: a supply, or what feeds the card that powers it.
+func Demands(p *model.Plant) []*Demand {
+	ds := &demands{plant: p, on: map[any]*Demand{}}
+	p.EachPart(func(x *model.Part) {
+		if x.Supply != nil {
+			ds.on[x] = &Demand{Supply: x, Most: x.Supply.Limit}
+			ds.all = append(ds.all, ds.on[x])
+		}
+	})
+	p.EachPart(func(x *model.Part) {
+		if c := x.Card; c != nil && c.From != nil && c.Draws > 0 {
+			ds.through(c.From, func(l *Demand) { l.sum += complex(c.Draws, 0); l.Cards++ })
+		}
+	})
+	p.EachCircuit(ds.circuit)
+	for _, l := range ds.all {
+		l.MA = cmplx.Abs(l.sum)
+	}
+	return ds.all
+}
+
+// put counts something on a supply, by one of its terminals, or on a fuse.
+func (ds *demands) put(t *model.Terminal, count func(*Demand)) {
+	l := ds.on[t.Part]
+	if t.Part.Supply == nil {
+		if l = ds.on[t]; l == nil && t.Fuse.Given() {
+			l = &Demand{Fuse: t, Most: t.Fuse.Amps * 1000}
+			ds.on[t], ds.all = l, append(ds.all, l)
+		}
+	}
+	if l != nil {
+		count(l)
+	}
+}
+
+// through counts something on what feeds t, and on the fuse in t.
+func (ds *demands) through(t *model.Terminal, count func(*Demand)) {
+	if ds.put(model.Origin(t), count); model.Origin(t) != t {
+		ds.put(t, count)
+	}
+}
+
+// circuit counts what one circuit draws.
+func (ds *demands) circuit(c *model.Circuit) {
+	fuses, cards := fuses(c), c.FedCards()
+	if len(cards)+len(fuses) == 0 && c.Supply() == nil {
+		return
+	}
+	s := FullOn(ds.plant, c)
+	known := s.Solved && (c.Device() != nil || c.Signal != model.AnalogIn && c.Signal != model.AnalogOut)
+	add := func(mA complex128) func(*Demand) {
+		return func(l *Demand) {
+			if !known {
+				l.Unknown++
+			} else if cmplx.Abs(mA) > 1e-6 {
+				l.sum += mA
+				l.Circuits++
+			}
+		}
+	}
+	var most complex128 // of all that drive it
+	for _, x := range s.sources {
+		if cmplx.Abs(x.mA) > cmplx.Abs(most) {
+			most = s.gives(x.part)
+		}
+	}
+	for _, x := range s.fed {
+		ds.put(x.Terminals[0], add(s.gives(x)))
+	}
+	if supply := c.Supply(); supply != nil && !slices.Contains(s.fed, supply) {
+		known = false
+		ds.put(supply.Terminals[0], add(0))
+	}
+	for _, x := range cards {
+		mA := s.gives(x)
+		if c.Signal == model.AnalogOut {
+			mA = complex(s.state.mA, 0)
+		}
+		ds.through(x.Card.From, add(mA))
+	}
+	for _, t := range fuses {
+		ds.put(t, add(most))
+	}
+}
+
+// gives is what a supply or card gives in mA: of DC however it is poled, of AC with
+// its phase.
+func (s *sum) gives(part *model.Part) (mA complex128) {
+	for _, x := range s.sources {
+		if x.part == part {
+			mA += x.mA
+		}
+	}
+	if s.ac {
+		return mA
+	}
+	return complex(cmplx.Abs(mA), 0)
+}

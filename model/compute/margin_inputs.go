@@ -1,0 +1,210 @@
+package compute
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// levelMargins compares what a switched input gets from its switch, off and on, with
+// the levels that it tells 0 and 1 by, and what the switch carries with the least that
+// it needs. 0 is held by few volts or by little current, as IEC 61131-2 has it, 1 takes
+// both. Off, supplies are at their highest and the switch leaks all that it may; on,
+// they are at their least and the copper is at its hottest. An isolator is an input of
+// its own, of which nothing is known.
+func levelMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
+	var card *model.Part
+	for _, st := range c.Visits() {
+		if st.Part.Kind.Isolates {
+			return nil
+		}
+		if st.Part.Card != nil && slices.Contains([]model.Signal{model.ContactIn, model.Proximity}, st.Part.Kind.Signal) {
+			card = st.Part
+		}
+	}
+	if card == nil {
+		return nil
+	}
+	var all []Margin
+	l, missing, asked := c.Levels(card)
+	in := inputOf{p, c, d, card, l, missing}
+	if asked {
+		all = append(append(all, in.on()), in.off()...)
+	}
+	if d.Device.LeastMA > 0 {
+		all = append(all, in.carried())
+	}
+	return all
+}
+
+// inputOf is an input and the switch on it.
+type inputOf struct {
+	plant          *model.Plant
+	circuit        *model.Circuit
+	switched, card *model.Part
+	levels         model.Levels
+	missing        []string // of the levels
+}
+
+// gets is what the input gets in a state: volts across it and mA into it.
+func (in inputOf) gets(st state) (volts, mA float64, missing []string) {
+	s := compute(in.plant, in.circuit, st)
+	mA, ok := s.receiver()
+	if missing = s.Missing; len(missing) == 0 && !ok {
+		missing = noClosedPath
+	}
+	mA = math.Abs(mA)
+	return mA * in.card.Card.Ohms / 1000, mA, missing
+}
+
+// on is the margin of the input while the switch is on: that of volts, or that of
+// current where it falls short or the input goes by nothing else.
+func (in inputOf) on() Margin {
+	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.card.Tag, At: "on", Unit: voltUnit(in.circuit), Needs: in.levels.On.Volts, Missing: in.missing, Code: finding.UnsureOn}
+	st := state{closed: true, supply: model.Least, hot: true}
+	volts, mA, missing := in.gets(st)
+	m.Has, m.Missing = volts, append(slices.Clone(m.Missing), missing...)
+	if in.card.Card.Ohms == 0 && len(in.missing) == 0 && m.Needs > 0 {
+		// Even an input that takes no current may get too little.
+		if v, ok := in.unloaded(st); ok && v < m.Needs {
+			m.What, m.Has, m.Missing = "voltage into "+in.card.Tag+" with no current in it", v, nil
+			return m
+		}
+	}
+	if needs := in.levels.On.MA; needs > 0 && len(m.Missing) == 0 && (m.Needs == 0 || mA < needs && volts >= m.Needs) {
+		m.What, m.Unit, m.Has, m.Needs = "minimum current into "+in.card.Tag, "mA", mA, needs
+	}
+	return m
+}
+
+// unloaded is the voltage across an input of ohms that are not given, were they
+// without end; false where more than they is not given.
+func (in inputOf) unloaded(st state) (float64, bool) {
+	st.unloaded = true
+	s := compute(in.plant, in.circuit, st)
+	for _, visit := range in.circuit.Visits() {
+		if visit.Part != in.card || len(s.Missing) > 0 {
+			continue
+		}
+		ts := in.card.Poles(visit.Channel)
+		from := at(ts[0], model.FieldSide)
+		if in.card.Card.Powers {
+			from = post{t: ts[0], inside: 1}
+		}
+		a, okA := s.voltage(from)
+		b, okB := s.voltage(at(ts[1], model.FieldSide))
+		return math.Abs(s.shown(a - b)), okA && okB
+	}
+	return 0, false
+}
+
+// off is the margin of the input while the switch is off: that of current where it
+// holds 0 or nothing else can, else that of volts. A contact that nothing bridges
+// passes nothing.
+func (in inputOf) off() []Margin {
+	d := in.switched.Device
+	bare := d.Leakage == 0 && d.Parallel == 0
+	if bare && in.switched.Kind.Element == model.ContactElement {
+		return nil
+	}
+	m := Margin{Circuit: in.circuit, What: "maximum current into " + in.card.Tag, At: "off", Unit: "mA", Needs: in.levels.Off.MA, Most: true, Missing: in.missing, Code: finding.UnsureOff}
+	if bare {
+		m.Missing = append(slices.Clone(m.Missing), "leakage of "+in.switched.Tag)
+		return []Margin{m}
+	}
+	volts, mA, missing := in.gets(state{leaks: true, supply: model.Highest})
+	if in.card.Card.Ohms == 0 && d.Parallel == 0 {
+		most := d.Leakage // all of it may go into the input; beside a resistor, what that leaves above its volts for 0
+		if d.Bleeder > 0 && !in.card.Card.Powers {
+			most = max(0, most-in.levels.Off.Volts/d.Bleeder*1000)
+		}
+		if most <= m.Needs {
+			mA, missing = most, nil
+		}
+	}
+	m.Has, m.Missing = mA, append(slices.Clone(m.Missing), missing...)
+	if most := in.levels.Off.Volts; most > 0 && mA > m.Needs {
+		m.What, m.Unit, m.Has, m.Needs = "maximum voltage into "+in.card.Tag, voltUnit(in.circuit), volts, most
+	}
+	if len(m.Missing) == 0 && !m.OK() {
+		m.Cure = in.takenUp()
+	}
+	return []Margin{m}
+}
+
+// takenUp is the resistor across the input that would take up what the switch leaks:
+// R = UL / (leakage − what the input may take at UL itself). In it 0 is held: either
+// the volts stay below UL, or above it R leaves the input less than it may take.
+func (in inputOf) takenUp() string {
+	d, off := in.switched.Device, in.levels.Off
+	switch {
+	case d.Parallel > 0:
+		return "more parallel ohms, or an input for such a contact"
+	case off.Volts == 0 || in.card.Card.Powers:
+		return "a switch that leaks less, or an input that bears it"
+	}
+	ohms := off.Volts / (d.Leakage - max(off.MA, off.Volts/in.card.Card.Ohms*1000)) * 1000
+	return in.resistor(ohms) + "; or a switch that leaks less"
+}
+
+// carried is the margin of the current that the switch carries while it is on: into
+// the input, and into a resistor across it; with one across the switch, without that.
+func (in inputOf) carried() Margin {
+	d := in.switched.Device
+	m := Margin{Circuit: in.circuit, What: "minimum current through " + in.switched.Tag, At: "on", Unit: "mA", Needs: d.LeastMA, Code: finding.StarvedSwitch}
+	volts, mA, missing := in.gets(state{closed: true, supply: model.Least, hot: true})
+	m.Has, m.Missing = mA, missing
+	if d.Bleeder > 0 && !in.card.Card.Powers {
+		m.Has += volts / d.Bleeder * 1000
+	}
+	if len(m.Missing) == 0 && !m.OK() {
+		m.Cure = "an input that takes more"
+		if !in.card.Card.Powers {
+			m.Cure = in.resistor(volts/(m.Needs-mA)*1000) + "; or an input that takes more"
+		}
+	}
+	return m
+}
+
+// resistor is the key for one of at most so many ohms across the input, rounded down to three
+// figures, with the most that it may have to bear.
+func (in inputOf) resistor(ohms float64) string {
+	_, most := in.plant.Practice.SupplyBand(in.circuit.Feeder())
+	step := math.Pow10(int(math.Floor(math.Log10(ohms))) - 2)
+	ohms = math.Floor(ohms/step+1e-9) * step
+	return fmt.Sprintf("bleeder: %s ohm or less, a resistor across the input, in which up to %s W turn to heat (rated for four times that, common practice)",
+		strconv.FormatFloat(ohms, 'f', -1, 64), strconv.FormatFloat(most*most/ohms, 'g', 2, 64))
+}
+
+// lineMargin compares the ohms of both lanes between a proximity switch, or a contact
+// in its place, and its input with the most that the practice has, the copper at its
+// hottest. A barrier on the way counts. What is known may be too much already.
+func lineMargin(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
+	m := Margin{Circuit: c, What: "line to ", Unit: "Ω", Most: true, Needs: p.Practice.LineOhms, Code: finding.LongLine,
+		Cure: "thicker cores, or the input nearer to the switch: its levels hold for a line of so much (IEC 60947-5-6)"}
+	var end *model.Part
+	for _, st := range c.Visits() {
+		if st.Part.Kind.Isolates || st.Part.Card != nil && st.Part.Kind.Signal == model.Proximity {
+			end = st.Part
+			break
+		}
+	}
+	if end == nil || end.Kind.Isolates && d.Kind.Signal != model.Proximity {
+		return nil
+	}
+	m.What += end.Tag
+	for _, l := range c.Lanes {
+		x := lead(l, p.Practice.HotCopper.Celsius, func(st *model.Station) bool { return st.Part == end })
+		m.Has += x.ohms
+		m.Missing = append(m.Missing, x.missing...)
+	}
+	m.Missing = model.Unique(m.Missing)
+	if m.Has > m.Needs {
+		m.Missing = nil
+	}
+	return []Margin{m}
+}

@@ -1,0 +1,356 @@
+package compute
+
+import (
+	"math"
+
+	"ringout/model"
+)
+
+// This file holds what the parts of a circuit are to a network: devices,
+// contacts, channels, barriers.
+
+// station adds what a part has between the terminals that the circuit uses.
+func (s *sum) station(st *model.Station) {
+	p := st.Part
+	switch {
+	case p.Card != nil:
+		s.channel(p, st.Channel)
+	case p.Barrier != nil:
+		s.barrier(st)
+	case p.Device != nil && !p.Kind.Bar:
+		for _, slot := range st.Slots {
+			if slot.Does == model.Lands && slot.In != slot.Out { // in series
+				s.load(p, at(slot.In, model.FieldSide), at(slot.Out, model.FieldSide))
+				return
+			}
+		}
+		s.device(p, st)
+	}
+}
+
+// pairAt returns the first two terminals that the circuit lands on at a station,
+// the output of a three-wire switch and protective earth left out.
+func pairAt(c *model.Circuit, st *model.Station) (a, b *model.Terminal) {
+	out, earth := laneAt(c, st, 'Q'), laneAt(c, st, 'E')
+	if len(st.Slots) < 3 {
+		out, earth = nil, nil
+	}
+	for _, slot := range st.Slots {
+		switch {
+		case slot.Does != model.Lands || slot.In == out || slot.In == earth:
+		case a == nil:
+			a = slot.In
+		case b == nil:
+			b = slot.In
+		}
+	}
+	if a != nil && b != nil && (a.Role == '-' || b.Role == '+' || a.Role == 'N' || b.Role == 'L') {
+		a, b = b, a
+	}
+	return a, b
+}
+
+// device adds a field device by its kind.
+func (s *sum) device(p *model.Part, st *model.Station) {
+	ta, tb := pairAt(s.circuit, st)
+	if ta == nil || tb == nil || tb.Role == 'Q' {
+		return
+	}
+	a, b := at(ta, model.FieldSide), at(tb, model.FieldSide)
+	i := s.state.mA / 1000
+	switch s.state.fault {
+	case EarthOnPlus, EarthOnMinus:
+		zero, ok := s.zero()
+		if !ok {
+			break
+		}
+		if s.state.fault == EarthOnMinus {
+			s.element('R', b, zero, s.state.earth)
+			break
+		}
+		if s.element('R', a, zero, s.state.earth); s.state.earth == 0 { // nothing is left to drive the device
+			return
+		}
+	case OpenAtDevice:
+		return
+	case ShortAtDevice:
+		s.element('R', a, b, 0)
+		return
+	case ReversedAtDevice: // the protection diode of the device blocks
+		if ta.Signal() == model.AnalogIn || ta.Signal() == model.PowerDC {
+			return
+		}
+	}
+	switch ta.Signal() {
+	case model.AnalogIn, model.PulseIn:
+		if ta.Nature() == model.Source {
+			a, b, s.driven = b, a, true // it pushes the current out of its + terminal
+		}
+		s.element('I', a, b, i)
+	case model.Power, model.PowerDC:
+		s.consumer(p, a, b)
+	case model.SwitchedOut:
+		if s.ac {
+			s.coil(p, a, b)
+			return
+		}
+		s.load(p, a, b)
+	case model.AnalogOut:
+		s.load(p, a, b)
+	case model.ContactIn:
+		if p.Kind.ThreeWire() {
+			s.threeWire(p, st, a, b)
+			return
+		}
+		s.contact(p, a, b)
+	case model.Proximity:
+		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
+		s.element('I', a, b, map[bool]float64{false: 0.001, true: 0.0022}[s.state.closed])
+	}
+}
+
+// load adds a coil, a positioner or an indicator.
+func (s *sum) load(p *model.Part, a, b post) {
+	d := p.Device
+	if a.t.Role == '-' {
+		a, b = b, a
+	}
+	volts, isDrop := d.Drop.At(s.state.mA)
+	switch {
+	case isDrop:
+		if s.state.mA > 0 {
+			s.element('V', a, b, volts)
+		}
+	case d.Ohms > 0:
+		s.element('R', a, b, d.Ohms)
+	default:
+		s.askOhms("ohms (or drop) of %s", p.Tag)
+		s.element('R', a, b, 0)
+	}
+}
+
+// coil adds what an AC supply feeds: a coil as the impedance that its VA has at
+// its rated volts, Z = U²/S in Ω at the angle of its power factor (textbook
+// formula), its armature open or shut; a lamp with ohms as a resistor.
+func (s *sum) coil(p *model.Part, a, b post) {
+	d := p.Device
+	if p.Kind.Annunciator && d.Ohms > 0 {
+		s.element('R', a, b, d.Ohms)
+		return
+	}
+	va, pf, which, factor := d.Holding, d.PF, "holding", "power factor"
+	if s.state.inrush {
+		va, pf, which, factor = d.Inrush, d.InrushPF, "inrush", "inrush power factor"
+	}
+	if d.Rated == 0 {
+		s.askOhms("rated volts of %s", p.Tag)
+	}
+	if va == 0 {
+		s.askOhms("%s of %s", which, p.Tag)
+	}
+	if pf == 0 {
+		s.askOhms("%s of %s", factor, p.Tag)
+	}
+	var z complex128
+	if d.Rated > 0 && va > 0 && pf > 0 {
+		z = complex(d.Rated*d.Rated/va, 0) * complex(pf, math.Sqrt(1-pf*pf))
+	}
+	s.phasor('R', a, b, z)
+	if d.Parallel > 0 {
+		s.element('R', a, b, d.Parallel)
+	}
+}
+
+// consumer adds a device on a supply of its own, which takes its current whatever
+// the volts; one in VA the current of those at the volts of the supply.
+func (s *sum) consumer(p *model.Part, a, b post) {
+	d, amps := p.Device, p.Device.Draws/1000
+	if supply := s.circuit.Supply(); d.DrawsVA > 0 && supply != nil {
+		amps = d.DrawsVA / s.plant.Practice.Supplied(supply.Supply, s.state.supply)
+	}
+	if d.Draws == 0 && d.DrawsVA == 0 {
+		s.askOhms("draws of %s", p.Tag)
+	}
+	pf := 1.0
+	if s.ac {
+		if pf = d.PF; pf == 0 {
+			s.askOhms("power factor of %s", p.Tag)
+		}
+	}
+	s.phasor('I', a, b, complex(amps, 0)*complex(pf, -math.Sqrt(1-pf*pf)))
+}
+
+func (s *sum) contact(p *model.Part, a, b post) {
+	d := p.Device
+	if hz := s.plant.Practice.Frequency; s.state.bridge > 0 && hz > 0 {
+		s.phasor('R', a, b, complex(0, -1e9/(2*math.Pi*hz*s.state.bridge)))
+	}
+	mid := a
+	if d.Series > 0 {
+		mid = post{t: a.t, inside: 1}
+		s.element('R', a, mid, d.Series)
+	}
+	if d.Parallel > 0 {
+		s.element('R', mid, b, d.Parallel)
+	}
+	if s.state.closed {
+		s.conduct(p, mid, b)
+	} else {
+		s.leakage(p, mid, b)
+	}
+}
+
+// threeWire adds a three-wire switch: what it takes itself, and while it is on the
+// drop across its output.
+func (s *sum) threeWire(p *model.Part, st *model.Station, plus, minus post) {
+	if p.Device.Draws == 0 {
+		s.askOhms("draws of %s", p.Tag)
+	}
+	s.element('I', plus, minus, p.Device.Draws/1000)
+	out := output(st)
+	switch {
+	case out == nil:
+		return
+	case !s.state.closed && p.Device.NPN():
+		s.leakage(p, at(out, model.FieldSide), minus)
+		return
+	case !s.state.closed:
+		s.leakage(p, plus, at(out, model.FieldSide))
+		return
+	}
+	drop, given := p.Device.Drop.At(0)
+	if !given {
+		s.ask("drop of %s", p.Tag)
+	}
+	if p.Device.NPN() {
+		s.element('V', at(out, model.FieldSide), minus, drop)
+	} else {
+		s.element('V', plus, at(out, model.FieldSide), drop)
+	}
+}
+
+// output is the terminal for the output of a three-wire switch that a circuit lands
+// on at a station of the switch; nil when it lands on none.
+func output(st *model.Station) *model.Terminal {
+	for _, slot := range st.Slots {
+		if slot.Does == model.Lands && slot.In.Role == 'Q' {
+			return slot.In
+		}
+	}
+	return nil
+}
+
+// channel adds what a card has behind the terminals of a channel.
+func (s *sum) channel(p *model.Part, n int) {
+	ts := p.Poles(n)
+	if len(ts) < 2 {
+		return
+	}
+	if s.feed(ts[1]); p.Card.Common != nil && p.Card.Common.Fed == nil {
+		s.ask("where terminal %s of card %s lands", p.Card.Common.Name, p.Tag)
+	}
+	a, b := at(ts[0], model.FieldSide), at(ts[1], model.FieldSide)
+	inside := post{t: ts[0], inside: 1}
+	c := p.Card
+	if d := s.circuit.Device(); d != nil && d.Device.Bleeder > 0 {
+		s.element('R', a, b, d.Device.Bleeder)
+	}
+	ohms := func() float64 {
+		if c.Ohms == 0 {
+			s.askOhms("ohms of card %s", p.Tag)
+		}
+		return c.Ohms
+	}
+	volts := func() float64 {
+		v, ok := s.plant.Practice.Powered(c, s.state.mA, s.state.supply)
+		if !ok {
+			s.ask("volts of card %s", p.Tag)
+		}
+		return v
+	}
+	switch p.Kind.Signal {
+	case model.AnalogIn, model.PulseIn, model.ContactIn, model.Proximity:
+		plus, minus := a, b
+		if p.Card.Powers {
+			s.source(p, a, inside, volts())
+			plus, minus = b, inside
+		} else if !ts[1].Landed() && ts[1].Fed == nil {
+			s.ask("where terminal %s of card %s lands", ts[1].Name, p.Tag)
+		}
+		if c.Ohms > 0 || !s.state.unloaded {
+			s.element('R', plus, minus, ohms())
+		}
+	case model.AnalogOut:
+		s.element('I', b, a, s.state.mA/1000)
+		s.driven = true
+	case model.SwitchedOut:
+		s.driven = s.driven || p.Card.Powers
+		switch {
+		case p.Card.Powers && s.state.closed:
+			s.source(p, a, b, volts())
+		case !p.Card.Powers && s.state.closed:
+			s.element('R', a, b, 0)
+		}
+	}
+}
+
+// laneOhms are those of one lane through a barrier; back tells that it is the return.
+func laneOhms(b *model.Barrier, back bool) float64 {
+	if back && b.Return > 0 {
+		return b.Return
+	}
+	return b.Ohms
+}
+
+// barrier adds the resistance of each lane through a barrier. An isolator is a
+// source of its own to the field, and takes the signal's current from the
+// system.
+func (s *sum) barrier(st *model.Station) {
+	p := st.Part
+	b := p.Barrier
+	if p.Kind.Isolates {
+		var in, out [2]*model.Terminal
+		for _, slot := range st.Slots {
+			if slot.Does != model.Lands || slot.In == slot.Out {
+				continue
+			}
+			k := 0
+			if slot.In.Role == '-' {
+				k = 1
+			}
+			in[k], out[k] = slot.In, slot.Out
+		}
+		if in[0] == nil || in[1] == nil {
+			return
+		}
+		v, ok := b.Volts.At(s.state.mA)
+		if !ok {
+			s.ask("volts of isolator %s", p.Tag)
+		}
+		s.driven = true
+		s.element('V', at(in[0], model.FieldSide), at(in[1], model.FieldSide), v)
+		s.element('I', at(out[0], model.FieldSide), at(out[1], model.FieldSide), s.state.mA/1000)
+		return
+	}
+	if b.Ohms == 0 {
+		s.askOhms("ohms of barrier %s", p.Tag)
+	}
+	for k, slot := range st.Slots {
+		if slot.Does != model.Lands || slot.In == slot.Out {
+			continue
+		}
+		in, out := at(slot.In, model.FieldSide), at(slot.Out, model.FieldSide)
+		back := slot.In.Role == '-' || (slot.In.Role == 0 && k > 0)
+		s.element('R', in, post{t: slot.Out, inside: 1}, laneOhms(b, back))
+		drop := b.Drop
+		if s.state.mA == 0 && !s.state.closed {
+			drop = 0
+		}
+		// The drop lies along the current: towards the field in the + lane.
+		if back {
+			s.element('V', post{t: slot.Out, inside: 1}, out, drop)
+		} else {
+			s.element('V', out, post{t: slot.Out, inside: 1}, drop)
+		}
+	}
+}

@@ -1,0 +1,1794 @@
+package finding
+
+// All kinds of findings, in the order of their codes.
+var (
+	AliasUsed = define(Kind{
+		Code: "alias-used", Severity: Error,
+		Means:  "an anchor, alias or merge key of YAML, which this language has not",
+		When:   "A value is shared by an anchor (&), an alias (*) or a merge key (<<). Write each value in its place, so that a line can be read alone.",
+		In:     "signal",
+		Before: "area: &inlet Inlet works",
+		After:  "area: Inlet works",
+	})
+
+	AmbiguousCircuit = define(Kind{
+		Code: "ambiguous-circuit", Severity: Error,
+		Means:  "a function names a circuit that several other loops have",
+		When:   "A function reads a circuit by name, and circuits of several other loops have that name.",
+		In:     "signal",
+		Before: "LI-103: {kind: indicator, reads: signal}",
+		After:  "LI-103: {kind: indicator, reads: LT-103}",
+	})
+
+	BadConductor = define(Kind{
+		Code: "bad-conductor", Severity: Error,
+		Means:  "the size of a conductor cannot be read",
+		When:   "The value of a conductor is neither a cross section nor a gauge, or lacks its unit.",
+		In:     "signal",
+		Before: "two-pair: {pairs: 2, conductor: 1.0, colours: [BK WH, RD BU], screen: none}",
+		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
+	})
+
+	BadDate = define(Kind{
+		Code: "bad-date", Severity: Error,
+		Means:  "no day of the calendar",
+		When:   "A date is no day of the calendar, or is not written as year, month and day.",
+		In:     "signal",
+		Before: "- {mark: A, date: 2026-02-30, by: J. Moor}",
+		After:  "- {mark: A, date: 2026-03-14, by: J. Moor}",
+	})
+
+	BadFeed = define(Kind{
+		Code: "bad-feed", Severity: Error,
+		Means:  "a feed does not name the two terminals that it joins",
+		When:   `An item of "feeds" does not name a supply and its terminal, then a strip and its terminal.`,
+		In:     "switch",
+		Before: "- PS-1 + X5 F1",
+		After:  "- PS-1 + to X5 F1",
+	})
+
+	BadNumber = define(Kind{
+		Code: "bad-number", Severity: Error,
+		Means:  "no number can be read, or not in plain digits",
+		When:   "A number has a decimal comma, thousands parted by commas, an exponent, or letters in it.",
+		In:     "signal",
+		Before: "insulation limit: 1,5 Mohm",
+		After:  "insulation limit: 5 Mohm",
+	})
+
+	BadOrder = define(Kind{
+		Code: "bad-order", Severity: Error,
+		Means:  "values that have to rise do not",
+		When:   "Check points, test currents or limits do not go from the smallest to the largest.",
+		In:     "signal",
+		Before: "check points: [0 %, 100 %, 50 %]",
+		After:  "check points: [0 %, 50 %, 100 %]",
+	})
+
+	BadRange = define(Kind{
+		Code: "bad-range", Severity: Error,
+		Means:  "no range can be read",
+		When:   "A range is not two numbers with two points between them, and a unit.",
+		In:     "signal",
+		Before: "FT-102: {kind: transmitter, range: 0 to 450, lift-off: 10.5 V}",
+		After:  "FT-102: {kind: transmitter, range: 0..450 m3/h, lift-off: 10.5 V}",
+	})
+
+	BadSyntax = define(Kind{
+		Code: "bad-syntax", Severity: Error,
+		Means:  "the text is not YAML",
+		When:   "The text breaks the rules of YAML: a quote or a bracket is open, an indent fits no line above, a value holds a colon and a blank.",
+		In:     "signal",
+		Before: "service: Outlet: flow",
+		After:  "service: Outlet flow",
+	})
+
+	BadTag = define(Kind{
+		Code: "bad-tag", Severity: Error,
+		Means: "a tag holds a sign that parts the words of a walk",
+		When:  "A tag holds a blank, a comma, a colon or >. These part the words of a walk.",
+		In:    "signal",
+		Before: `JB 3:
+  at: Inlet works`,
+		After: `JB-2:
+  at: Inlet works`,
+	})
+
+	BadTerminals = define(Kind{
+		Code: "bad-terminals", Severity: Error,
+		Means:  "a span of terminals cannot be counted",
+		When:   "A span runs backwards, or does not fit the form first..last, first..last step n.",
+		In:     "signal",
+		Before: "X2: {terminals: 6..1}",
+		After:  "X2: {terminals: 1..6}",
+	})
+
+	BrokenLane = define(Kind{
+		Code: "broken-lane", Severity: Error,
+		Means: "a lane goes on after it was cut back",
+		When:  "A lane is cut back with x at one station and is landed at a later one.",
+		In:    "signal",
+		Before: `- MC-1/X2 3 x
+- wires`,
+		After: `- MC-1/X2 3 4
+- wires`,
+	})
+
+	BypassedBarrier = define(Kind{
+		Code: "bypassed-barrier", Severity: Error,
+		Means: "a lane of an intrinsically safe circuit passes its barrier",
+		When:  "One lane of an intrinsically safe circuit goes to its card through the barrier, another goes past it.",
+		In:    "safe",
+		Before: `- +: [wires, Z-501 1, wires, AI-5 channel 1 +]
+  -: [wires, AI-5 channel 1 -]`,
+		After: `- wires
+- Z-501 1 2
+- wires
+- AI-5 channel 1`,
+	})
+
+	ByteOrderMark = define(Kind{
+		Code: "byte-order-mark", Severity: Error,
+		Means:  "an invisible mark inside a file; at its start it does no harm",
+		When:   "The mark U+FEFF is in the middle of a file. It is left there when files are joined.",
+		In:     "signal",
+		Before: "owner: \ufeffLarch Sound Water",
+		After:  "owner: Larch Sound Water",
+	})
+
+	ChangedAlloy = define(Kind{
+		Code: "changed-alloy", Severity: Error,
+		Means: "a run between a thermocouple and its card is of another metal",
+		When:  "A cable or wires on the way from a thermocouple to its card are copper, or of another type. The temperature where the metals meet then adds to the reading.",
+		In:    "heat",
+		Before: `- wires BU
+- TC-1 channel 1`,
+		After: `- wires GN WH
+- TC-1 channel 1`,
+	})
+
+	ChangedColours = define(Kind{
+		Code: "changed-colours", Severity: Warning,
+		Means:  "runs of one thermocouple have the colours of two standards",
+		When:   "Two runs of one thermocouple circuit have colours of two standards. Red is the negative core in one of them and the positive core in another.",
+		In:     "heat",
+		Before: "K: {pairs: 1, conductor: 1.0 mm2, code: ANSI K, screen: none}",
+		After:  "K: {pairs: 1, conductor: 1.0 mm2, code: IEC 60584-3 K, screen: none}",
+	})
+
+	ChannelMissing = define(Kind{
+		Code: "channel-missing", Severity: Error,
+		Means:  "a walk names a card and no channel",
+		When:   "A station is a card and no channel follows.",
+		In:     "signal",
+		Before: "- AI-1",
+		After:  "- AI-1 channel 5",
+	})
+
+	ChannelUsedTwice = define(Kind{
+		Code: "channel-used-twice", Severity: Error,
+		Means:  "two circuits land on one channel",
+		When:   "Two circuits name the same channel of one card.",
+		In:     "signal",
+		Before: "- AI-1 channel 2",
+		After:  "- AI-1 channel 5",
+	})
+
+	ClassLost = define(Kind{
+		Code: "class-lost", Severity: Warning,
+		Means:  "a class of accuracy that the wires of a sensor do not keep",
+		When:   "A sensor of class A or better has two wires. The resistance of its leads adds to that of the element. IEC 60751 gives these classes for three and four wires only.",
+		In:     "heat",
+		Before: "TE-204: {kind: RTD 2-wire, sensor: Pt100, class: A, range: 0..50 °C, lead ohms: 0.07 ohm}",
+		After:  "TE-204: {kind: RTD 2-wire, sensor: Pt100, class: B, range: 0..50 °C, lead ohms: 0.07 ohm}",
+	})
+
+	CodeShort = define(Kind{
+		Code: "code-short", Severity: Error,
+		Means:  "a colour code has fewer groups than the cable",
+		When:   "A colour code ends before the last pair, triad, quad or core of the cable type.",
+		In:     "signal",
+		Before: "twin: {pairs: 60, conductor: 1.0 mm2, code: BS 5308-1, screen: overall}",
+		After:  "twin: {pairs: 2, conductor: 1.0 mm2, code: black/white numbered, screen: overall}",
+	})
+
+	ColoursMismatch = define(Kind{
+		Code: "colours-mismatch", Severity: Error,
+		Means:  "there are not as many colours as cores",
+		When:   "A list of colours has more or fewer items than the pair, the cable or the wires have cores.",
+		In:     "signal",
+		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU GN], screen: none}",
+		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
+	})
+
+	ComplexKey = define(Kind{
+		Code: "complex-key", Severity: Error,
+		Means: "a key is a list or a block",
+		When:  "A list or a block is in the place of a key.",
+		In:    "signal",
+		Before: `[F, 104]:
+  service: Outlet valve`,
+		After: `F-104:
+  service: Outlet valve`,
+	})
+
+	ConductorTooBig = define(Kind{
+		Code: "conductor-too-big", Severity: Error,
+		Means:  "a terminal does not take the conductor that lands on it",
+		When:   "The cores of a cable are larger than the largest conductor of the strip on which they land.",
+		In:     "signal",
+		Before: "X1: {terminals: 1..30, marks: + - S, largest: 0.5 mm2}",
+		After:  "X1: {terminals: 1..30, marks: + - S, largest: 2.5 mm2}",
+	})
+
+	ConfusableTags = define(Kind{
+		Code: "confusable-tags", Severity: Warning,
+		Means:  "two tags are told apart by I and 1, or O and 0, alone",
+		When:   "Two names in one list differ only in I and 1, or in O and 0. On a marker they look the same.",
+		In:     "signal",
+		Before: "XI: {terminals: 1..12}",
+		After:  "X2: {terminals: 1..12}",
+	})
+
+	ControlCharacter = define(Kind{
+		Code: "control-character", Severity: Error,
+		Means:  "an invisible character",
+		When:   "A value or a key holds a character that cannot be seen, such as a bell or, in a tag, a tab.",
+		In:     "signal",
+		Before: "owner: Larch\u0007Sound Water",
+		After:  "owner: Larch Sound Water",
+	})
+
+	CoreCount = define(Kind{
+		Code: "core-count", Severity: Error,
+		Means:  "a cable type has to say once how many cores it has",
+		When:   "A cable type has none of cores, pairs, triads and quads, or more than one of them.",
+		In:     "signal",
+		Before: "two-pair: {pairs: 2, cores: 4, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
+		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
+	})
+
+	CoreNotLanded = define(Kind{
+		Code: "core-not-landed", Severity: Error,
+		Means: "a core of a cable passes by a station",
+		When:  "A station has a point for a core of a cable. Only a wire inside an enclosure can pass by a station.",
+		In:    "signal",
+		Before: `- W-103
+- MC-1/X2 1 .`,
+		After: `- W-103
+- MC-1/X2 1 2`,
+	})
+
+	CoreUsedTwice = define(Kind{
+		Code: "core-used-twice", Severity: Error,
+		Means: "two circuits, or one and the spares, use one core",
+		When:  `Two circuits name the same core or pair, or a circuit names one that is under "spares".`,
+		In:    "signal",
+		Before: `- W-1 pair 1
+- MC-1/X1 4 5 6`,
+		After: `- W-1 pair 2
+- MC-1/X1 4 5 6`,
+	})
+
+	CoresOver = define(Kind{
+		Code: "cores-over", Severity: Error,
+		Means:  "a run names more cores than there are lanes",
+		When:   "A run names more pairs or cores of a cable than there are lanes.",
+		In:     "signal",
+		Before: "- W-1 pair 1 2",
+		After:  "- W-1 pair 1",
+	})
+
+	CoresShort = define(Kind{
+		Code: "cores-short", Severity: Error,
+		Means:  "a run has fewer cores than there are lanes",
+		When:   "A run names fewer cores of a cable than there are lanes.",
+		In:     "signal",
+		Before: "- W-105 core 1",
+		After:  "- W-105 pair 1",
+	})
+
+	CrossedLeads = define(Kind{
+		Code: "crossed-leads", Severity: Error,
+		Means:  "a lead of a supply or an output arrives at the terminal of another",
+		When:   "A lead of a mains supply, an output or a temperature sensor arrives at a terminal that is marked for another lead.",
+		In:     "switch",
+		Before: "FT-308 mains: [FT-308 L N PE, W-309, MC-3/X7 N4 L4 PE4]",
+		After:  "FT-308 mains: [FT-308 L N PE, W-309, MC-3/X7 L4 N4 PE4]",
+	})
+
+	CrossedPolarity = define(Kind{
+		Code: "crossed-polarity", Severity: Warning,
+		Means: "a lane is crossed, and crossed back further on",
+		When:  "A lane changes from + to − and changes back before its end. The circuit works, but readings along it are reversed.",
+		In:    "signal",
+		Before: `- MC-1/X1 2 1 3
+- wires`,
+		After: `- MC-1/X1 1 2 3
+- wires`,
+	})
+
+	DeepNesting = define(Kind{
+		Code: "deep-nesting", Severity: Error,
+		Means:  "lists and blocks nest deeper than any plant",
+		When:   "Lists and blocks nest more than 60 levels deep. A plant needs about eight.",
+		In:     "signal",
+		Before: "- [[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[keep]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]]",
+		After:  "- keep the purge on",
+	})
+
+	DroppedScreen = define(Kind{
+		Code: "dropped-screen", Severity: Error, Milder: "where the text lands or cuts back each side on purpose",
+		Means:  "a screen is not carried through a box",
+		When:   "A screen arrives at a box with one cable, another screen leaves it, and no terminal joins the two. It is a warning if the text lands or cuts back each side on purpose.",
+		In:     "signal",
+		Before: "- JB-1/X1 1 2",
+		After:  "- JB-1/X1 1 2 3",
+	})
+
+	EarthedTwice = define(Kind{
+		Code: "earthed-twice", Severity: Error, Milder: "where no intrinsically safe circuit is earthed in the field",
+		Means:  "circuits that hang together by copper are on earth at two places",
+		When:   "Circuits that are joined by copper are on earth at two places, such as a barrier and a device. A current flows between the two earths. It is a warning where no intrinsically safe circuit is earthed in the field.",
+		In:     "safe",
+		Before: "PT-501: {kind: transmitter, lift-off: 9 V, zone: 1, earthed: negative, entity: {Ui: 30 V, Ii: 120 mA, Pi: 0.8 W, Ci: 5 nF, Li: 10 uH}}",
+		After:  "PT-501: {kind: transmitter, lift-off: 9 V, zone: 1, earthed: none, entity: {Ui: 30 V, Ii: 120 mA, Pi: 0.8 W, Ci: 5 nF, Li: 10 uH}}",
+	})
+
+	EmptyCircuit = define(Kind{
+		Code: "empty-circuit", Severity: Error,
+		Means:  "a walk without a station",
+		When:   "A circuit has a name and no steps.",
+		In:     "signal",
+		Before: "signal: []",
+		After: `signal:
+  - FV-104 + -
+  - W-104
+  - MC-1/X2 3 4
+  - wires
+  - AO-1 channel 1`,
+	})
+
+	EmptyFile = define(Kind{
+		Code: "empty-file", Severity: Warning,
+		Means: "a file without a key",
+		When:  "A file holds no keys: it is empty, or all of it is comment.",
+		Before: `-- loops.yaml --
+# F-1 comes here`,
+		After: `-- loops.yaml --
+plant: Larch Sound
+loops:
+  F-1:
+    service: Inlet flow
+    devices: {FT-1: {kind: transmitter, status: future}}`,
+	})
+
+	EmptyKey = define(Kind{
+		Code: "empty-key", Severity: Error,
+		Means: "a key without a letter",
+		When:  "A key is an empty text.",
+		In:    "signal",
+		Before: `"":
+  service: Outlet valve`,
+		After: `F-104:
+  service: Outlet valve`,
+	})
+
+	EmptyLoop = define(Kind{
+		Code: "empty-loop", Severity: Warning,
+		Means: "a loop without devices and circuits",
+		When:  "A loop has neither devices nor circuits. It would have no sheet.",
+		Before: `-- plant.yaml --
+plant: Larch Sound
+loops:
+  F-1:
+    service: Inlet flow`,
+		After: `-- plant.yaml --
+plant: Larch Sound
+loops:
+  F-1:
+    service: Inlet flow
+    devices: {FT-1: {kind: transmitter, status: future}}`,
+	})
+
+	EmptyRange = define(Kind{
+		Code: "empty-range", Severity: Error,
+		Means:  "a range begins and ends at one value",
+		When:   "A range or a signal has the same value at both ends.",
+		In:     "signal",
+		Before: "FT-102: {kind: transmitter, range: 450..450 m3/h, lift-off: 10.5 V}",
+		After:  "FT-102: {kind: transmitter, range: 0..450 m3/h, lift-off: 10.5 V}",
+	})
+
+	EmptyStep = define(Kind{
+		Code: "empty-step", Severity: Error,
+		Means: "a step of a walk without a word",
+		When:  "The item of a walk that parts the lanes names no lane.",
+		In:    "signal",
+		Before: `- MC-1/X2 1 2
+- {}`,
+		After: `- MC-1/X2 1 2
+- +: [wires, AI-1 channel 3 +]
+  -: [wires, AI-1 channel 3 -]`,
+	})
+
+	ExceededEntity = define(Kind{
+		Code: "exceeded-entity", Severity: Error,
+		Means:  "the safety values of an intrinsically safe circuit do not fit each other",
+		When:   "A value of the barrier is larger than the device, or the device with its cable, may get: Uo, Io, Po against Ui, Ii, Pi; Ci and Li with the cable against Co and Lo (IEC 60079-25).",
+		In:     "safe",
+		Before: "PT-501: {kind: transmitter, lift-off: 9 V, zone: 1, earthed: none, entity: {Ui: 24 V, Ii: 120 mA, Pi: 0.8 W, Ci: 5 nF, Li: 10 uH}}",
+		After:  "PT-501: {kind: transmitter, lift-off: 9 V, zone: 1, earthed: none, entity: {Ui: 30 V, Ii: 120 mA, Pi: 0.8 W, Ci: 5 nF, Li: 10 uH}}",
+	})
+
+	FewSparePairs = define(Kind{
+		Code: "few-spare-pairs", Severity: Warning,
+		Means:  "a home run has fewer spare pairs than the practice asks",
+		When:   `A cable between two enclosures has fewer spare pairs than "spare pairs" of the practice.`,
+		In:     "signal",
+		Before: "spare pairs: 90 %",
+		After:  "spare pairs: 20 %",
+	})
+
+	FewSpareTerminals = define(Kind{
+		Code: "few-spare-terminals", Severity: Warning,
+		Means:  "a strip has fewer spare terminals than the practice asks",
+		When:   `A strip has fewer spare terminals than "spare terminals" of the practice.`,
+		In:     "signal",
+		Before: "spare terminals: 90 %",
+		After:  "spare terminals: 20 %",
+	})
+
+	ForeignEncoding = define(Kind{
+		Code: "foreign-encoding", Severity: Error,
+		Means:  "the file is not UTF-8",
+		When:   "A file is written in another encoding than UTF-8, such as Latin 1 or UTF-16.",
+		In:     "signal",
+		Before: "owner: Soci\xe9t\xe9 Larch",
+		After:  "owner: Larch Sound Water",
+	})
+
+	FuseInrush = define(Kind{
+		Code: "fuse-inrush", Severity: Warning,
+		Means:  "a fuse that may not stand the inrush of the coils behind it",
+		When:   "All coils behind one fuse can pull in at once. Their inrush is more than the fuse carries for that time, by its rating and speed.",
+		In:     "switch",
+		Before: "X7: {terminals: [L1..L4 fused 50 mA F, N1..N4, PE1..PE4 earth], jumpers: [L1..L4, N1..N4, PE1..PE4]}",
+		After:  "X7: {terminals: [L1..L4 fused 2 A, N1..N4, PE1..PE4 earth], jumpers: [L1..L4, N1..N4, PE1..PE4]}",
+	})
+
+	GivenTwice = define(Kind{
+		Code: "given-twice", Severity: Error,
+		Means: "two files give what only one may",
+		When:  "Two files of a plant give the same title, number or owner.",
+		Before: `-- places.yaml --
+plant: Larch Sound
+-- loops.yaml --
+plant: Larch Sound Pumping
+loops:
+  F-1:
+    service: Inlet flow
+    devices: {FT-1: {kind: transmitter, status: future}}`,
+		After: `-- places.yaml --
+plant: Larch Sound
+-- loops.yaml --
+loops:
+  F-1:
+    service: Inlet flow
+    devices: {FT-1: {kind: transmitter, status: future}}`,
+	})
+
+	GroupMismatch = define(Kind{
+		Code: "group-mismatch", Severity: Error,
+		Means:  "a run names pairs of a cable laid up in triads, or the like",
+		When:   "A run names a pair, triad or quad, and the cable is laid up in others.",
+		In:     "signal",
+		Before: "- W-1 triad 1",
+		After:  "- W-1 pair 1",
+	})
+
+	HashEatsValue = define(Kind{
+		Code: "hash-eats-value", Severity: Warning,
+		Means:  "a # cuts a value short",
+		When:   "A blank and # begin a comment, so the rest of the value is lost.",
+		In:     "signal",
+		Before: "area: Works #2",
+		After:  "area: Inlet works",
+	})
+
+	HeldIn = define(Kind{
+		Code: "held-in", Severity: Warning,
+		Means:  "the capacitance of a cable may hold a coil in when its contact opens",
+		When:   "The contact of an AC coil is far from the coil. The capacitance of the cable carries enough current past the open contact to hold the coil in.",
+		In:     "switch",
+		Before: "W-306: {type: control, from: MC-3, to: MC-4, length: 200 m}",
+		After:  "W-306: {type: control, from: MC-3, to: MC-4, length: 100 m}",
+	})
+
+	HeldOn = define(Kind{
+		Code: "held-on", Severity: Warning,
+		Means:  "the capacitance of a cable may turn an input on whose contact is open",
+		When:   "The contact of an AC input is far from the input. The capacitance of the cable carries enough current past the open contact to turn the input on.",
+		In:     "switch",
+		Before: "W-307: {type: control, from: ZS-307, to: MC-3, length: 200 m}",
+		After:  "W-307: {type: control, from: ZS-307, to: MC-3, length: 5 m}",
+	})
+
+	JoinedCircuits = define(Kind{
+		Code: "joined-circuits", Severity: Error,
+		Means:  "a jumper joins two circuits, or two lanes of one",
+		When:   "A jumper of a strip joins terminals on which two circuits land, or two lanes of one circuit.",
+		In:     "signal",
+		Before: "X3: {terminals: 1..12, jumpers: [3 4]}",
+		After:  "X3: {terminals: 1..12, jumpers: [1..2]}",
+	})
+
+	JoinedSupplies = define(Kind{
+		Code: "joined-supplies", Severity: Error,
+		Means:  "a terminal or a lane is on two supplies, or on both poles of one",
+		When:   "A terminal is fed by two supplies or by both poles of one, or a lane runs from one supply to another.",
+		In:     "switch",
+		Before: "- PS-2 + to X5 F2",
+		After:  "- PS-2 + to X6 F1",
+	})
+
+	KeyTwice = define(Kind{
+		Code: "key-twice", Severity: Error,
+		Means: "a block has a key twice",
+		When:  "A block has the same key twice. YAML would take the last and drop the first.",
+		In:    "signal",
+		Before: `service: Outlet flow
+service: Outlet flow, high range`,
+		After: "service: Outlet flow",
+	})
+
+	LabelTooSmall = define(Kind{
+		Code: "label-too-small", Severity: Error,
+		Means:  "a label that its text or code does not fit",
+		When:   "The text or the code of a label does not fit the label stock of the practice.",
+		In:     "wide",
+		Before: `label stock: {cables: "10 x 5 mm, 2 x 3 on A4"}`,
+		After:  `label stock: {cables: "60 x 20 mm, 3 x 12 on A4"}`,
+	})
+
+	LaneTwice = define(Kind{
+		Code: "lane-twice", Severity: Error,
+		Means: "a lane has two walks of its own",
+		When:  "A lane has two walks after the lanes part: one by its mark, one by its number.",
+		In:    "signal",
+		Before: `- +: [wires, AI-1 channel 3 +]
+  1: [wires, AI-1 channel 3 -]`,
+		After: `- +: [wires, AI-1 channel 3 +]
+  -: [wires, AI-1 channel 3 -]`,
+	})
+
+	LeadError = define(Kind{
+		Code: "lead-error", Severity: Warning,
+		Means:  "leads that add more to a sensor than its class allows",
+		When:   "The resistance of the leads adds more error than the class of the sensor allows, after the correction by the card.",
+		In:     "heat",
+		Before: "W-204: {type: two-core, from: TE-204, to: MC-2, length: 120 m}",
+		After:  "W-204: {type: two-core, from: TE-204, to: MC-2, length: 2 m}",
+	})
+
+	LongLeads = define(Kind{
+		Code: "long-leads", Severity: Error,
+		Means:  "leads of more ohms than the card measures through",
+		When:   `The resistance of the leads of a temperature sensor is more than the "lead limit" of its card.`,
+		In:     "heat",
+		Before: "RT-3: {kind: RTD, wires: 3, channels: 4, lead limit: 1 ohm}",
+		After:  "RT-3: {kind: RTD, wires: 3, channels: 4, lead limit: 40 ohm}",
+	})
+
+	LongLine = define(Kind{
+		Code: "long-line", Severity: Error,
+		Means:  "the line of a proximity switch has more ohms than its input allows",
+		When:   `The resistance of the two cores to a proximity switch is more than "line ohms" of the practice. The levels of IEC 60947-5-6 hold up to 50 Ω.`,
+		In:     "switch",
+		Before: "W-303: {type: pair, from: ZS-303, to: MC-3, length: 1500 m}",
+		After:  "W-303: {type: pair, from: ZS-303, to: MC-3, length: 50 m}",
+	})
+
+	LongName = define(Kind{
+		Code: "long-name", Severity: Error,
+		Means: "a name is too long for a file to be called by it",
+		When:  "A name has more than 80 letters. It becomes part of the name of a file.",
+		In:    "signal",
+		Before: `Outlet valve of the pumping station at Larch Sound, as built in the second stage of works:
+  service: Outlet valve`,
+		After: `F-104:
+  service: Outlet valve`,
+	})
+
+	LowVoltage = define(Kind{
+		Code: "low-voltage", Severity: Error,
+		Means:  "a device gets less than it needs",
+		When:   "The voltage at a device or coil is less than it needs, after all drops on the way.",
+		In:     "signal",
+		Before: "LT-103: {kind: transmitter, lift-off: 20 V}",
+		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
+	})
+
+	MisroutedCable = define(Kind{
+		Code: "misrouted-cable", Severity: Error,
+		Means:  "a cable does not end where the walk lands it",
+		When:   "The ends of a cable are not the places between which the walk uses it.",
+		In:     "signal",
+		Before: "W-102: {type: one-pair, from: FT-102, to: JB-2, length: 25 m}",
+		After:  "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m}",
+	})
+
+	MissingBarrier = define(Kind{
+		Code: "missing-barrier", Severity: Warning,
+		Means: "a device in a hazardous area has safety values and no barrier",
+		When:  `A device in a zone or division has "entity" or "simple apparatus", and its circuit has no barrier or isolator.`,
+		In:    "safe",
+		Before: `- wires
+- AI-5 channel 1`,
+		After: `- wires
+- Z-501 1 2
+- wires
+- AI-5 channel 1`,
+	})
+
+	MissingBarrierEarth = define(Kind{
+		Code: "missing-barrier-earth", Severity: Warning,
+		Means:  "a barrier is on no earth bar",
+		When:   "A barrier does not name the earth bar on which it is earthed. A galvanic isolator needs none.",
+		In:     "safe",
+		Before: "Z-501: {ohms: 300 ohm, return ohms: 0.5 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}}",
+		After:  "Z-501: {earth: IE, ohms: 300 ohm, return ohms: 0.5 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}}",
+	})
+
+	MissingCurrent = define(Kind{
+		Code: "missing-current", Severity: Error,
+		Means:  "a voltage that changes with current does not say at which it holds",
+		When:   "Two lift-off voltages are given, and one of them without its current.",
+		In:     "signal",
+		Before: "LT-103: {kind: transmitter, lift-off: [18 V at 4 mA, 10.5 V]}",
+		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
+	})
+
+	MissingEarth = define(Kind{
+		Code: "missing-earth", Severity: Error,
+		Means:  "terminals are bonded, and it is not said to which bar",
+		When:   `Terminals are under "bonded", and no earth bar is named with "to".`,
+		In:     "signal",
+		Before: "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3}",
+		After:  "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3 to IE}",
+	})
+
+	MissingEntity = define(Kind{
+		Code: "missing-entity", Severity: Warning,
+		Means:  "safety values that are not given keep others from being compared",
+		When:   "A circuit has a barrier, and a value of the comparison is not given: of the barrier, of the device, or the length and the capacitance of the cable.",
+		In:     "safe",
+		Before: "W-501: {type: blue, from: PT-501, to: JB-5}",
+		After:  "W-501: {type: blue, from: PT-501, to: JB-5, length: 10 m}",
+	})
+
+	MissingJumper = define(Kind{
+		Code: "missing-jumper", Severity: Error,
+		Means: "a walk goes over a jumper that the strip has not",
+		When:  `A walk goes from one terminal to another by a jumper, and the "jumpers" of the strip do not join them.`,
+		In:    "signal",
+		Before: `- MC-1/X2 3 4
+- jumper
+- MC-1/X2 5 6
+- wires`,
+		After: `- MC-1/X2 3 4
+- wires`,
+	})
+
+	MissingKey = define(Kind{
+		Code: "missing-key", Severity: Error,
+		Means: "a key that is asked is not there",
+		When:  "A key is missing without which the thing cannot be drawn or checked.",
+		In:    "signal",
+		Before: `F-102:
+  area: Outlet`,
+		After: `F-102:
+  service: Outlet flow`,
+	})
+
+	MissingPitch = define(Kind{
+		Code: "missing-pitch", Severity: Warning,
+		Means: "without a pitch the distance of two terminals cannot be told",
+		When:  `A strip carries intrinsically safe and other terminals, and has no "pitch".`,
+		In:    "safe",
+		Before: `- JB-5/X1 20 21
+- W-6 pair 1
+…
+X1: {terminals: 1..24}
+X2: {terminals: 1..12, pitch: 6.2 mm}`,
+		After: `- JB-5/X2 1 2
+- W-6 pair 1
+…
+X1: {terminals: 1..24, pitch: 6.2 mm}
+X2: {terminals: 1..12, pitch: 6.2 mm}`,
+	})
+
+	MissingSensor = define(Kind{
+		Code: "missing-sensor", Severity: Warning,
+		Means:  "a temperature sensor without its type",
+		When:   `A thermocouple or an RTD has no "sensor". Its range and its leads cannot be checked.`,
+		In:     "heat",
+		Before: "TE-202: {kind: thermocouple, range: 0..600 °C, earthed: negative}",
+		After:  "TE-202: {kind: thermocouple, sensor: K, range: 0..600 °C, earthed: negative}",
+	})
+
+	MissingUnit = define(Kind{
+		Code: "missing-unit", Severity: Error,
+		Means:  "a number without its unit",
+		When:   "A number has no unit, and several units are possible.",
+		In:     "signal",
+		Before: "insulation volts: 250",
+		After:  "insulation volts: 250 V",
+	})
+
+	MissingValue = define(Kind{
+		Code: "missing-value", Severity: Error,
+		Means: "a key without a value",
+		When:  "A key has nothing after its colon.",
+		In:    "signal",
+		Before: `at: 
+earths: {BE: box earth}`,
+		After: `at: Pump hall
+earths: {BE: box earth}`,
+	})
+
+	MisusedEarthColour = define(Kind{
+		Code: "misused-earth-colour", Severity: Error,
+		Means: "a green-and-yellow core carries something else than earth",
+		When:  "A core of green-and-yellow carries a signal or a supply. IEC 60445 keeps this colour for the protective earth.",
+		In:    "switch",
+		Before: `- W-302 cores 2 3
+…
+W-302: {type: mains, from: ZS-302, to: MC-3, length: 50 m}`,
+		After: `- W-302
+…
+W-302: {type: pair, from: ZS-302, to: MC-3, length: 50 m}`,
+	})
+
+	MixedCable = define(Kind{
+		Code: "mixed-cable", Severity: Error,
+		Means: "mains and signals share a cable",
+		When:  "A cable carries mains in some cores and signals in others.",
+		In:    "switch",
+		Before: `FT-308 mains: [FT-308 L N, W-308 cores 1 2, MC-3/X7 L4 N4]
+…
+- W-308 cores 3 4
+…
+W-308: {type: quad, from: FT-308, to: MC-3, length: 20 m}
+…
+pair: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}
+quad: {cores: 4, conductor: 1.5 mm2, colours: [BN, BU, BK, WH], screen: none}`,
+		After: `FT-308 mains: [FT-308 L N PE, W-309, MC-3/X7 L4 N4 PE4]
+…
+- W-308
+…
+W-308: {type: pair, from: FT-308, to: MC-3, length: 20 m}
+…
+pair: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}`,
+	})
+
+	MixedLevels = define(Kind{
+		Code: "mixed-levels", Severity: Warning,
+		Means: "signals of unlike level share a cable without screens",
+		When:  `A cable without a screen round each pair carries low-level signals beside switched ones (levels 1 and 2 of IEEE 518-1982). "mixed signals: yes" of the practice permits it.`,
+		In:    "switch",
+		Before: `- JB-3/X2 1 2
+- W-3 pair 2`,
+		After: `- JB-3/X2 1 2
+- W-4 pair 1`,
+	})
+
+	MixedStrip = define(Kind{
+		Code: "mixed-strip", Severity: Warning,
+		Means: "signals of unlike level stand on one strip",
+		When:  "A strip has mains or signals above 50 V beside low-level or switched signals.",
+		In:    "switch",
+		Before: `- MC-3/X1 20 21
+- 1: [wires BN, MC-3/X7 L3]`,
+		After: `- MC-3/X2 4 5
+- 1: [wires BN, MC-3/X7 L3]`,
+	})
+
+	NeedlessKey = define(Kind{
+		Code: "needless-key", Severity: Error,
+		Means:  "a key that such a card has no use for",
+		When:   "A card has a key that its kind has no use for.",
+		In:     "switch",
+		Before: "AO-1: {kind: AO, channels: 4, drive: 500 ohm, input type: 1}",
+		After:  "AO-1: {kind: AO, channels: 4, drive: 500 ohm}",
+	})
+
+	NoLoops = define(Kind{
+		Code: "no-loops", Severity: Error,
+		Means: "a plant without a loop",
+		When:  "The files together describe no loop, so there is nothing to draw.",
+		Before: `-- plant.yaml --
+plant: Larch Sound`,
+		After: `-- plant.yaml --
+plant: Larch Sound
+loops:
+  F-1:
+    service: Inlet flow
+    devices: {FT-1: {kind: transmitter, status: future}}`,
+	})
+
+	NoOverallScreen = define(Kind{
+		Code: "no-overall-screen", Severity: Error,
+		Means:  "a landing for a screen that the cable has not",
+		When:   `A cable has "overall", and its type has no overall screen.`,
+		In:     "signal",
+		Before: "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m, overall: {from: x, to: IE}}",
+		After:  "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}",
+	})
+
+	NoPlant = define(Kind{
+		Code: "no-plant", Severity: Error,
+		Means: "a folder without a file of a plant",
+		When:  "The folder holds no file that ends in .yaml or .yml.",
+		Before: `-- plant.txt --
+plant: Larch Sound
+loops:
+  F-1:
+    service: Inlet flow
+    devices: {FT-1: {kind: transmitter, status: future}}`,
+		After: `-- plant.yaml --
+plant: Larch Sound
+loops:
+  F-1:
+    service: Inlet flow
+    devices: {FT-1: {kind: transmitter, status: future}}`,
+	})
+
+	NoScreen = define(Kind{
+		Code: "no-screen", Severity: Error,
+		Means: "a terminal for a screen that does not come there",
+		When:  "A station names a terminal for the screen, and neither of the cables at that station brings a screen there.",
+		In:    "signal",
+		Before: `- MC-1/X2 3 4 5
+- wires`,
+		After: `- MC-1/X2 3 4
+- wires`,
+	})
+
+	NoSource = define(Kind{
+		Code: "no-source", Severity: Error,
+		Means:  "nothing drives the current of a circuit",
+		When:   "A current loop has no source: the device does not drive it, the card does not power it, and no lane ends on a fed terminal.",
+		In:     "signal",
+		Before: "- AI-2 channel 5",
+		After:  "- AI-1 channel 5",
+	})
+
+	NotInService = define(Kind{
+		Code: "not-in-service", Severity: Warning,
+		Means: "an existing circuit runs over something that is not",
+		When:  "A loop or a device is existing, and a cable, strip or card on its way is new or comes later.",
+		In:    "signal",
+		Before: `F-104:
+  service: Outlet valve
+  status: existing`,
+		After: `F-104:
+  service: Outlet valve`,
+	})
+
+	NullUsed = define(Kind{
+		Code: "null-used", Severity: Error,
+		Means:  "a word that YAML takes for no value",
+		When:   "A value or a key is null, Null, NULL or ~, which YAML takes for none. In quotes it is text.",
+		In:     "signal",
+		Before: "area: null",
+		After:  "area: Inlet works",
+	})
+
+	NumberOutOfRange = define(Kind{
+		Code: "number-out-of-range", Severity: Error,
+		Means:  "a number that cannot be",
+		When:   "A number is below the minimum or above the maximum of its key.",
+		In:     "signal",
+		Before: "insulation volts: -250 V",
+		After:  "insulation volts: 250 V",
+	})
+
+	OffPaper = define(Kind{
+		Code: "off-paper", Severity: Error,
+		Means: "a sheet with marks past its frame",
+		When:  "A sheet has marks past its frame. Drawing stops.",
+		In:    "wide",
+		Before: `- +: [W-2 core 1, CP-1/XA 1, wires, CP-1/XB 1, wires, CP-1/XC 1, wires, CP-1/XD 1, wires, CP-1/XE 1, wires, CP-1/XF 1, wires, CP-1/XG 1, wires, CP-1/XH 1, W-3-TO-SYSTEM core 1, AI-1 channel 1 +]
+  -: [W-2 core 2, CP-1/XA 2, wires, CP-1/XB 2, wires, CP-1/XC 2, wires, CP-1/XD 2, wires, CP-1/XE 2, wires, CP-1/XF 2, wires, CP-1/XG 2, wires, CP-1/XH 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
+		After: `- +: [W-2 core 1, CP-1/XA 1, W-3-TO-SYSTEM core 1, AI-1 channel 1 +]
+  -: [W-2 core 2, CP-1/XA 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
+	})
+
+	OpenCircuit = define(Kind{
+		Code: "open-circuit", Severity: Error,
+		Means: "a walk that ends nowhere",
+		When:  "A walk ends on a run, or has only its first station.",
+		In:    "signal",
+		Before: `signal:
+  - FV-104 + -
+  - W-104`,
+		After: `signal:
+  - FV-104 + -
+  - W-104
+  - MC-1/X2 3 4
+  - wires
+  - AO-1 channel 1`,
+	})
+
+	OpenLane = define(Kind{
+		Code: "open-lane", Severity: Error,
+		Means:  "a lane that ends on nothing that takes its current",
+		When:   "A lane ends on a terminal that is no input, no output and not fed, or is cut back at its end.",
+		In:     "signal",
+		Before: "- MC-1/X2 3 4",
+		After: `- MC-1/X2 3 4
+- wires
+- AO-1 channel 1`,
+	})
+
+	OpenTerminal = define(Kind{
+		Code: "open-terminal", Severity: Warning,
+		Means:  "a terminal of a device or channel with nothing on it",
+		When:   "A circuit lands on a device or a channel and leaves one of its terminals without a conductor.",
+		In:     "signal",
+		Before: "- AI-1 channel 5 + x",
+		After:  "- AI-1 channel 5",
+	})
+
+	OverdrivenBarrier = define(Kind{
+		Code: "overdriven-barrier", Severity: Error,
+		Means:  "a barrier gets more volts than it works at",
+		When:   `The maximum voltage of the supply or card is more than the "working volts" of the barrier.`,
+		In:     "safe",
+		Before: "Z-501: {earth: IE, ohms: 300 ohm, return ohms: 0.5 ohm, working volts: 20 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}}",
+		After:  "Z-501: {earth: IE, ohms: 300 ohm, return ohms: 0.5 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}}",
+	})
+
+	OverloadedFuse = define(Kind{
+		Code: "overloaded-fuse", Severity: Error,
+		Means:  "a fuse carries more than it is rated",
+		When:   "All that hangs on a fuse together draws more than its rating.",
+		In:     "switch",
+		Before: "X6: {terminals: [F1..F4 fused 50 mA, N1..N4], jumpers: [F1..F4, N1..N4]}",
+		After:  "X6: {terminals: [F1..F4 fused 1 A, N1..N4], jumpers: [F1..F4, N1..N4]}",
+	})
+
+	OverloadedOutput = define(Kind{
+		Code: "overloaded-output", Severity: Error,
+		Means:  "an output has to give more than it can",
+		When:   `The load of an output needs more resistance, voltage or current than its "drive" or "limit".`,
+		In:     "signal",
+		Before: "AO-1: {kind: AO, channels: 4, drive: 300 ohm, least load: 100 ohm}",
+		After:  "AO-1: {kind: AO, channels: 4, drive: 750 ohm, least load: 100 ohm}",
+	})
+
+	OverloadedSupply = define(Kind{
+		Code: "overloaded-supply", Severity: Error,
+		Means:  "a supply has to give more than it can",
+		When:   `All circuits and cards on a supply together draw more than its "limit".`,
+		In:     "switch",
+		Before: "PS-2: {volts: 24 V DC, limit: 50 mA}",
+		After:  "PS-2: {volts: 24 V DC, limit: 2 A}",
+	})
+
+	PairMissing = define(Kind{
+		Code: "pair-missing", Severity: Error,
+		Means:  "a run does not say which pair",
+		When:   "A run names a cable of several pairs without the pair.",
+		In:     "signal",
+		Before: "- W-105",
+		After:  "- W-105 pair 1",
+	})
+
+	RangeExceeded = define(Kind{
+		Code: "range-exceeded", Severity: Error,
+		Means:  "a range beyond what the sensor measures",
+		When:   "The range of a temperature sensor goes beyond what its type measures.",
+		In:     "heat",
+		Before: "TE-202: {kind: thermocouple, sensor: K, range: 0..1500 °C, earthed: negative}",
+		After:  "TE-202: {kind: thermocouple, sensor: K, range: 0..600 °C, earthed: negative}",
+	})
+
+	RangeMismatch = define(Kind{
+		Code: "range-mismatch", Severity: Error,
+		Means:  "device and channel are ranged unlike",
+		When:   "The range of a device and the range of its channel differ.",
+		In:     "signal",
+		Before: "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm, ranges: {5: 0..10 bar}}",
+		After:  "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm}",
+	})
+
+	ReversedGroup = define(Kind{
+		Code: "reversed-group", Severity: Error,
+		Means:  "what is reversed is no pair",
+		When:   "The word reversed follows a triad, a quad or single cores.",
+		In:     "heat",
+		Before: "TE-205: [TE-205, W-205 triad 1 reversed, MC-2/X2 6 7 8, wires, RT-3 channel 2]",
+		After:  "TE-205: [TE-205, W-205 triad 1, MC-2/X2 6 7 8, wires, RT-3 channel 2]",
+	})
+
+	ReversedPolarity = define(Kind{
+		Code: "reversed-polarity", Severity: Error,
+		Means:  "plus comes to minus",
+		When:   "A lane that begins at + arrives at −, at a device, a card, a barrier or a supply.",
+		In:     "signal",
+		Before: "- AI-1 channel 5 - +",
+		After:  "- AI-1 channel 5",
+	})
+
+	RunMissing = define(Kind{
+		Code: "run-missing", Severity: Error,
+		Means: "two stations with no cable or wires between them",
+		When:  "Two stations follow each other with no cable, wires or jumper between them.",
+		In:    "signal",
+		Before: `- MC-1/X2 3 4
+- AO-1 channel 1`,
+		After: `- MC-1/X2 3 4
+- wires
+- AO-1 channel 1`,
+	})
+
+	SameDevice = define(Kind{
+		Code: "same-device", Severity: Error,
+		Means:  "a device that is mounted on itself, or drives itself",
+		When:   `The "on" of a device names the device itself.`,
+		In:     "signal",
+		Before: "FV-104: {kind: positioner, ohms: 460 ohm, on: FV-104}",
+		After:  "FV-104: {kind: positioner, ohms: 460 ohm}",
+	})
+
+	SameTerminal = define(Kind{
+		Code: "same-terminal", Severity: Error,
+		Means:  "a lane goes in and out by one terminal",
+		When:   "A station with an instrument in series has the same terminal for the way in and the way out.",
+		In:     "signal",
+		Before: "- FI-102 . +>+",
+		After:  "- FI-102 . +>-",
+	})
+
+	ScreenEarthEnd = define(Kind{
+		Code: "screen-earth-end", Severity: Warning,
+		Means:  "a screen is earthed at the other end than is the practice",
+		When:   `A screen is earthed in the box and "screen earth" of the practice is the cabinet, or the other way round.`,
+		In:     "signal",
+		Before: "screen earth: box",
+		After:  "screen earth: cabinet",
+	})
+
+	ScreenEarthedTwice = define(Kind{
+		Code: "screen-earthed-twice", Severity: Error,
+		Means:  "a screen is earthed at two points",
+		When:   "A screen is on earth at both of its ends, or at two points of one circuit. A current flows along it.",
+		In:     "signal",
+		Before: "- FT-102 + - screen earth",
+		After:  "- FT-102 + -",
+	})
+
+	ScreenMismatch = define(Kind{
+		Code: "screen-mismatch", Severity: Error,
+		Means:  "a cable and a walk, or two cables, say unlike things of a screen",
+		When:   `"overall" of a cable and the walk of a circuit land the same screen on different terminals.`,
+		In:     "signal",
+		Before: "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m, overall: {from: x, to: BE}}",
+		After:  "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m}",
+	})
+
+	ScreenUnclear = define(Kind{
+		Code: "screen-unclear", Severity: Error,
+		Means:  "the word screen without one terminal after it",
+		When:   "The word screen is the last of a station, or several words follow it.",
+		In:     "signal",
+		Before: "- MC-1/X1 1 2 screen",
+		After:  "- MC-1/X1 1 2 3",
+	})
+
+	ScreenUsedTwice = define(Kind{
+		Code: "screen-used-twice", Severity: Error,
+		Means: "a screen has two uses",
+		When:  "The screen of a pair is used by two circuits, or by a circuit and the spares.",
+		In:    "signal",
+		Before: `- W-1 pair 1
+- MC-1/X1 4 5 6`,
+		After: `- W-1 pair 2
+- MC-1/X1 4 5 6`,
+	})
+
+	SecondDocument = define(Kind{
+		Code: "second-document", Severity: Error,
+		Means: "a file holds two documents of YAML",
+		When:  "A file has a line --- after its first keys. All after that line is left out.",
+		In:    "signal",
+		Before: `plant: Larch Sound Pumping Station
+---
+owner: Larch Sound Water`,
+		After: `plant: Larch Sound Pumping Station
+owner: Larch Sound Water`,
+	})
+
+	SheetTooNarrow = define(Kind{
+		Code: "sheet-too-narrow", Severity: Warning,
+		Means: "a loop has more stations in a row than fit its paper",
+		When:  "A loop has more stations side by side than its paper is wide. The sheet is laid out all the same, and marks past its frame are reported as off-paper.",
+		In:    "wide",
+		Before: `- +: [W-2 core 1, CP-1/XA 1, wires, CP-1/XB 1, wires, CP-1/XC 1, wires, CP-1/XD 1, wires, CP-1/XE 1, wires, CP-1/XF 1, wires, CP-1/XG 1, wires, CP-1/XH 1, W-3-TO-SYSTEM core 1, AI-1 channel 1 +]
+  -: [W-2 core 2, CP-1/XA 2, wires, CP-1/XB 2, wires, CP-1/XC 2, wires, CP-1/XD 2, wires, CP-1/XE 2, wires, CP-1/XF 2, wires, CP-1/XG 2, wires, CP-1/XH 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
+		After: `- +: [W-2 core 1, CP-1/XA 1, W-3-TO-SYSTEM core 1, AI-1 channel 1 +]
+  -: [W-2 core 2, CP-1/XA 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
+	})
+
+	ShortJumper = define(Kind{
+		Code: "short-jumper", Severity: Error,
+		Means:  "a jumper on fewer than two terminals",
+		When:   "A jumper names one terminal only.",
+		In:     "signal",
+		Before: "X3: {terminals: 1..12, jumpers: [1]}",
+		After:  "X3: {terminals: 1..12, jumpers: [1..2]}",
+	})
+
+	ShortedSupply = define(Kind{
+		Code: "shorted-supply", Severity: Error,
+		Means: "a supply or an output that nothing limits",
+		When:  "A contact lies straight across a supply, or an output ends on a supply: nothing limits the current.",
+		In:    "switch",
+		Before: `- 1: [wires, MC-3/X5 F3]
+  2: [wires, MC-3/X5 N3]`,
+		After: `- 1: [wires, MC-3/X5 F3]
+  2: [wires, DI-3 channel 1 +>-, wires, MC-3/X5 N3]`,
+	})
+
+	SlowHART = define(Kind{
+		Code: "slow-hart", Severity: Warning,
+		Means:  "the ohms and the capacitance of a loop are too much for HART",
+		When:   "The resistance of a loop times the capacitance of its cables is more than 65 µs. HART signals are then too weak.",
+		In:     "signal",
+		Before: "W-1: {type: six-pair, from: JB-1, to: MC-1, length: 3 km, spares: {pair 6: {from: X1 28 29 30, to: X1 28 29 30}}}",
+		After:  "W-1: {type: six-pair, from: JB-1, to: MC-1, length: 165 m, spares: {pair 6: {from: X1 28 29 30, to: X1 28 29 30}}}",
+	})
+
+	SplitChannel = define(Kind{
+		Code: "split-channel", Severity: Error,
+		Means: "the lanes of a circuit land on two channels",
+		When:  "The lanes of a circuit land on terminals of two channels.",
+		In:    "signal",
+		Before: `- +: [wires, AI-1 channel 3 +]
+  -: [wires, AI-1 channel 4 -]`,
+		After: `- +: [wires, AI-1 channel 3 +]
+  -: [wires, AI-1 channel 3 -]`,
+	})
+
+	SplitPair = define(Kind{
+		Code: "split-pair", Severity: Error,
+		Means:  "two circuits in a pair, or one circuit in halves of two",
+		When:   "The two lanes of a circuit run in two pairs, or two circuits share a pair. The pairs then disturb each other.",
+		In:     "signal",
+		Before: "- W-105 cores 1 4",
+		After:  "- W-105 pair 1",
+	})
+
+	SplitSupplies = define(Kind{
+		Code: "split-supplies", Severity: Error,
+		Means: "the current of a circuit does not come back to its supply",
+		When:  "The current of a circuit leaves one supply and returns to another.",
+		In:    "switch",
+		Before: `- +: [wires, MC-3/X6 F2]
+  -: [wires, MC-3/X5 N2]`,
+		After: `- +: [wires, MC-3/X6 F2]
+  -: [wires, MC-3/X6 N2]`,
+	})
+
+	StarvedSwitch = define(Kind{
+		Code: "starved-switch", Severity: Error,
+		Means:  "a switch carries less current than it needs",
+		When:   `An input draws less current than the "least current" of the switch.`,
+		In:     "switch",
+		Before: "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 2 V, least current: 8 mA}",
+		After:  "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 2 V}",
+	})
+
+	StationMissing = define(Kind{
+		Code: "station-missing", Severity: Error,
+		Means: "two runs with no station between them",
+		When:  "Two runs follow each other, or lanes part, and no station between them lands the cores.",
+		In:    "signal",
+		Before: `- W-104
+- wires
+- AO-1 channel 1`,
+		After: `- W-104
+- MC-1/X2 3 4
+- wires
+- AO-1 channel 1`,
+	})
+
+	StepAfterParting = define(Kind{
+		Code: "step-after-parting", Severity: Error,
+		Means: "a walk goes on after its lanes have parted",
+		When:  "A walk goes on after the item that parts its lanes.",
+		In:    "signal",
+		Before: `- +: [wires, AI-1 channel 3 +]
+  -: [wires, AI-1 channel 3 -]
+- wires`,
+		After: `- +: [wires, AI-1 channel 3 +]
+  -: [wires, AI-1 channel 3 -]`,
+	})
+
+	TabIndent = define(Kind{
+		Code: "tab-indent", Severity: Error,
+		Means:  "a tab in the indent",
+		When:   "A line is indented with a tab. YAML takes blanks only.",
+		In:     "signal",
+		Before: "F-104:\n\tservice: Outlet valve",
+		After: `F-104:
+  service: Outlet valve`,
+	})
+
+	TagTwice = define(Kind{
+		Code: "tag-twice", Severity: Error,
+		Means: "two things with one tag",
+		When:  "Two things of one kind, or a device and a place, have the same tag. It may be in two files.",
+		In:    "signal",
+		Before: `MC-1:
+  at: Inlet works
+…
+JB-1:
+  at: Pump hall`,
+		After: `JB-2:
+  at: Inlet works
+…
+JB-1:
+  at: Pump hall`,
+	})
+
+	TagUsed = define(Kind{
+		Code: "tag-used", Severity: Error,
+		Means:  "a type tag of YAML, which this language has not",
+		When:   "A value begins with !, a type tag of YAML.",
+		In:     "signal",
+		Before: "area: !text Inlet works",
+		After:  "area: Inlet works",
+	})
+
+	TerminalCrowded = define(Kind{
+		Code: "terminal-crowded", Severity: Error,
+		Means: "more conductors on one side of a terminal than it takes",
+		When:  `More conductors land on one side of a terminal than "conductors" of its strip, 1 by default.`,
+		In:    "switch",
+		Before: `- 1: [wires, MC-3/X5 F3]
+  2: [wires, DI-3 channel 1 +>-, wires, MC-3/X5 N5]`,
+		After: `- 1: [wires, MC-3/X5 F3]
+  2: [wires, DI-3 channel 1 +>-, wires, MC-3/X5 N3]`,
+	})
+
+	TerminalTwice = define(Kind{
+		Code: "terminal-twice", Severity: Error,
+		Means:  "a part has two terminals of one name",
+		When:   "A strip, card or barrier has two terminals of one name.",
+		In:     "signal",
+		Before: "X2: {terminals: [1..6, 6]}",
+		After:  "X2: {terminals: 1..6}",
+	})
+
+	TerminalUsedTwice = define(Kind{
+		Code: "terminal-used-twice", Severity: Error,
+		Means: "a terminal carries two circuits, or a circuit and spares",
+		When:  "Two circuits, or a circuit and the spares, land on one terminal that no supply feeds.",
+		In:    "signal",
+		Before: `- MC-1/X2 1 4
+- wires`,
+		After: `- MC-1/X2 3 4
+- wires`,
+	})
+
+	TerminalsMismatch = define(Kind{
+		Code: "terminals-mismatch", Severity: Error,
+		Means:  "there are not as many terminals as there have to be",
+		When:   "A device, a card, a barrier or a spare pair has another number of terminals than it must have.",
+		In:     "signal",
+		Before: "Z-1: {terminals: 1 2 3, earth: IE}",
+		After:  "Z-1: {terminals: 1 2 3 4, earth: IE}",
+	})
+
+	TerminalsMissing = define(Kind{
+		Code: "terminals-missing", Severity: Error,
+		Means: "a walk begins without terminals",
+		When:  "A walk begins on a strip, and the terminals are not named.",
+		In:    "signal",
+		Before: `signal:
+  - MC-1/X2
+  - wires
+  - AO-1 channel 1`,
+		After: `signal:
+  - FV-104 + -
+  - W-104
+  - MC-1/X2 3 4
+  - wires
+  - AO-1 channel 1`,
+	})
+
+	TerminalsOver = define(Kind{
+		Code: "terminals-over", Severity: Error,
+		Means:  "more terminals than cores",
+		When:   "A station names more terminals than one for each core and one for the screen.",
+		In:     "signal",
+		Before: "- MC-1/X2 3 4 5 6",
+		After:  "- MC-1/X2 3 4",
+	})
+
+	TerminalsShort = define(Kind{
+		Code: "terminals-short", Severity: Error,
+		Means:  "fewer terminals than cores",
+		When:   "A station names fewer terminals than cores arrive.",
+		In:     "signal",
+		Before: "- MC-1/X2 3",
+		After:  "- MC-1/X2 3 4",
+	})
+
+	TextTooLong = define(Kind{
+		Code: "text-too-long", Severity: Warning,
+		Means:  "a text that is cut on a sheet",
+		When:   "A text does not fit its place on a sheet, not even narrowed, wrapped and set smaller. It is cut, and … marks the cut.",
+		In:     "signal",
+		Before: "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm, address: node-of-the-remote-input-and-output-station-in-the-instrument-room-slot-3}",
+		After:  "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm}",
+	})
+
+	TooMany = define(Kind{
+		Code: "too-many", Severity: Error,
+		Means:  "more of something than a plant may hold",
+		When:   "A strip, a card, a cable or the whole plant has more of something than the limits in the language reference.",
+		In:     "signal",
+		Before: "X2: {terminals: [1..1500, A1..A1500]}",
+		After:  "X2: {terminals: 1..6}",
+	})
+
+	TurnedBarrier = define(Kind{
+		Code: "turned-barrier", Severity: Error,
+		Means:  "a barrier whose safe side is towards the field",
+		When:   "The field side of a circuit lands on the safe-side terminals of a barrier.",
+		In:     "safe",
+		Before: "- Z-501 3 4",
+		After:  "- Z-501 1 2",
+	})
+
+	TwoCodes = define(Kind{
+		Code: "two-codes", Severity: Error,
+		Means:  "a cable type with colours and with a code",
+		When:   `A cable type has both "colours" and "code".`,
+		In:     "signal",
+		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, code: black/white numbered, colours: [BK WH, RD BU], screen: none}",
+		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
+	})
+
+	TwoSources = define(Kind{
+		Code: "two-sources", Severity: Error,
+		Means:  "two things drive one current",
+		When:   "Two sources drive one current: a device and a card, a card and a supply, or two supplies.",
+		In:     "switch",
+		Before: "- AI-2 channel 1",
+		After:  "- AI-1 channel 1",
+	})
+
+	TwoWiresInOne = define(Kind{
+		Code: "two-wires-in-one", Severity: Error,
+		Means: "a wire that changes its kind or colour on the way",
+		When:  "A lane passes by a station with a point, and the wires before and after it have two colours or sizes. It is one wire.",
+		In:    "signal",
+		Before: `- wires BK
+- FI-102 . +>-
+- wires RD`,
+		After: `- wires BK
+- FI-102 . +>-
+- wires BK`,
+	})
+
+	UnderloadedOutput = define(Kind{
+		Code: "underloaded-output", Severity: Error,
+		Means:  "an output with less load than it needs",
+		When:   `An output has less load than the "least load" of its card.`,
+		In:     "signal",
+		Before: "FV-104: {kind: positioner, ohms: 20 ohm}",
+		After:  "FV-104: {kind: positioner, ohms: 460 ohm}",
+	})
+
+	UndrawableText = define(Kind{
+		Code: "undrawable-text", Severity: Error,
+		Means:  "a letter that cannot be drawn",
+		When:   "A text or a tag holds a letter that the fonts of the sheets do not have.",
+		In:     "signal",
+		Before: "area: Inlet 温度",
+		After:  "area: Inlet works",
+	})
+
+	UnearthedScreen = define(Kind{
+		Code: "unearthed-screen", Severity: Error, Milder: "for spares",
+		Means:  "a screen is earthed nowhere",
+		When:   "Neither end of a screen lands on an earth bar or a bonded terminal, or no end is given. It is a warning for the screens of spares.",
+		In:     "signal",
+		Before: "- MC-1/X1 1 2 x",
+		After:  "- MC-1/X1 1 2 3",
+	})
+
+	UnfedCard = define(Kind{
+		Code: "unfed-card", Severity: Error,
+		Means:  "a card is fed by no DC supply",
+		When:   `The "supply" of a card names a terminal that no DC supply feeds, or the return of one.`,
+		In:     "switch",
+		Before: "AI-1: {kind: AI, power: loop, channels: 4, ohms: 250 ohm, supply: X1 24}",
+		After:  "AI-1: {kind: AI, power: loop, channels: 4, ohms: 250 ohm, supply: X5 F8}",
+	})
+
+	UnknownAlloy = define(Kind{
+		Code: "unknown-alloy", Severity: Warning,
+		Means: "a run of a thermocouple circuit without its alloy",
+		When:  "The alloy of a cable or of wires in a thermocouple circuit does not follow from their colours.",
+		In:    "heat",
+		Before: `- wires
+- TC-1 channel 1`,
+		After: `- wires GN WH
+- TC-1 channel 1`,
+	})
+
+	UnknownChannel = define(Kind{
+		Code: "unknown-channel", Severity: Error,
+		Means:  "a channel that the card has not",
+		When:   `A station names a channel above the "channels" of the card.`,
+		In:     "signal",
+		Before: "- AI-1 channel 9",
+		After:  "- AI-1 channel 5",
+	})
+
+	UnknownCircuit = define(Kind{
+		Code: "unknown-circuit", Severity: Error,
+		Means:  "a circuit that the plant has not",
+		When:   "A function reads or drives a circuit that no loop has.",
+		In:     "signal",
+		Before: "FAH-101: {kind: alarm, reads: FT-999, alarms: [H 400 m3/h]}",
+		After:  "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 400 m3/h]}",
+	})
+
+	UnknownCode = define(Kind{
+		Code: "unknown-code", Severity: Error,
+		Means:  "a colour code that ringout has not",
+		When:   `The "code" of a cable type is none of the colour codes in the language reference.`,
+		In:     "signal",
+		Before: "twin: {pairs: 2, conductor: 1.0 mm2, code: 26-pair, screen: overall}",
+		After:  "twin: {pairs: 2, conductor: 1.0 mm2, code: black/white numbered, screen: overall}",
+	})
+
+	UnknownColour = define(Kind{
+		Code: "unknown-colour", Severity: Error,
+		Means:  "a word that is no colour",
+		When:   "A word in a list of colours or after wires is no colour by IEC 60757 and no colour in words.",
+		In:     "signal",
+		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD PUCE], screen: none}",
+		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
+	})
+
+	UnknownCore = define(Kind{
+		Code: "unknown-core", Severity: Error,
+		Means:  "a core or group that the cable has not",
+		When:   "A run, or spares of a cable, names a pair or core beyond those of the cable type.",
+		In:     "signal",
+		Before: "- W-105 pair 3",
+		After:  "- W-105 pair 1",
+	})
+
+	UnknownEarth = define(Kind{
+		Code: "unknown-earth", Severity: Error,
+		Means:  "an earth bar that the place has not",
+		When:   `An earth bar is named that is not under "earths" of the place.`,
+		In:     "signal",
+		Before: "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3 to PE}",
+		After:  "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3 to IE}",
+	})
+
+	UnknownKey = define(Kind{
+		Code: "unknown-key", Severity: Error,
+		Means:  "a key that the block has not",
+		When:   "A key is misspelt, or is in a block that does not have it.",
+		In:     "signal",
+		Before: "LT-103: {kind: transmitter, lift-of: 10.5 V}",
+		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
+	})
+
+	UnknownLane = define(Kind{
+		Code: "unknown-lane", Severity: Error,
+		Means: "a lane that the circuit has not",
+		When:  "A key after the lanes part is neither the mark nor the number of a lane.",
+		In:    "signal",
+		Before: `- +: [wires, AI-1 channel 3 +]
+  A: [wires, AI-1 channel 3 -]`,
+		After: `- +: [wires, AI-1 channel 3 +]
+  -: [wires, AI-1 channel 3 -]`,
+	})
+
+	UnknownSensor = define(Kind{
+		Code: "unknown-sensor", Severity: Error,
+		Means:  "a sensor that ringout has no table for",
+		When:   `The "sensor" is none of the types of which ringout has a table.`,
+		In:     "heat",
+		Before: "TE-202: {kind: thermocouple, sensor: Q, range: 0..600 °C, earthed: negative}",
+		After:  "TE-202: {kind: thermocouple, sensor: K, range: 0..600 °C, earthed: negative}",
+	})
+
+	UnknownStrip = define(Kind{
+		Code: "unknown-strip", Severity: Error,
+		Means:  "a strip that the place has not",
+		When:   "A place has no strip, part or earth bar of the name that follows it.",
+		In:     "signal",
+		Before: "- MC-1/X9 3 4",
+		After:  "- MC-1/X3 3 4",
+	})
+
+	UnknownTag = define(Kind{
+		Code: "unknown-tag", Severity: Error,
+		Means:  "a tag that nothing has",
+		When:   "A walk, a cable or a key names a tag that nothing in the plant has.",
+		In:     "signal",
+		Before: "W-102: {type: one-pair, from: FT-102, to: JB-9, length: 25 m}",
+		After:  "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m}",
+	})
+
+	UnknownTerminal = define(Kind{
+		Code: "unknown-terminal", Severity: Error,
+		Means:  "a terminal that the part has not",
+		When:   "A strip, device, card or supply has no terminal of the name that is written.",
+		In:     "signal",
+		Before: "- MC-1/X3 3 40",
+		After:  "- MC-1/X3 3 4",
+	})
+
+	UnknownType = define(Kind{
+		Code: "unknown-type", Severity: Error,
+		Means:  "a cable type that the plant has not",
+		When:   `The "type" of a cable is not under "cable types".`,
+		In:     "signal",
+		Before: "W-103: {type: plane, from: LT-103, to: MC-1, length: 30 m}",
+		After:  "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}",
+	})
+
+	UnknownUnit = define(Kind{
+		Code: "unknown-unit", Severity: Error,
+		Means:  "a unit that does not belong there",
+		When:   "A unit is misspelt, or measures another thing than the key.",
+		In:     "signal",
+		Before: "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 Feet}",
+		After:  "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}",
+	})
+
+	UnknownWord = define(Kind{
+		Code: "unknown-word", Severity: Error,
+		Means:  "a word that is not one of those that can stand there",
+		When:   "A value is none of the words that the key takes.",
+		In:     "signal",
+		Before: "paper: A5",
+		After:  "paper: A3",
+	})
+
+	UnlikeLeads = define(Kind{
+		Code: "unlike-leads", Severity: Warning,
+		Means: "leads that a card takes for alike have unlike ohms",
+		When:  "The leads of a three-wire sensor differ in size or length, and the card takes them for equal.",
+		In:    "heat",
+		Before: `- 1: [W-206 core 1, MC-2/X2 1, wires, RT-3 channel 1 1A]
+  2: [W-203 core 1, MC-2/X2 2, wires, RT-3 channel 1 1B1]
+  3: [W-203 core 2, MC-2/X2 3, wires, RT-3 channel 1 1B2]
+…
+W-203: {type: three-core, from: TE-203, to: MC-2, length: 30 m}
+W-206: {type: thin, from: TE-203, to: MC-2, length: 30 m}`,
+		After: `- W-203 cores 1 2 3
+- MC-2/X2 1 2 3
+- wires
+- RT-3 channel 1
+…
+W-203: {type: three-core, from: TE-203, to: MC-2, length: 30 m}`,
+	})
+
+	UnlikelyTag = define(Kind{
+		Code: "unlikely-tag", Severity: Warning,
+		Means:  "the letters of a tag say another kind of device",
+		When:   "The letters of a tag name another function than the kind of the device (ISA-5.1-2009 table 4.1).",
+		In:     "signal",
+		Before: "LT-103: {kind: contact}",
+		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
+	})
+
+	UnreadValue = define(Kind{
+		Code: "unread-value", Severity: Warning,
+		Means:  "the rating of a fuse or the value of a set point cannot be read",
+		When:   "A fuse does not begin with its rating in A or mA, or a set point is no number in plain digits. It is printed as written, and nothing is computed with it or checked against it.",
+		In:     "signal",
+		Before: "FAH-101: {kind: alarm, reads: FT-101, alarms: [\"H 400,0 m3/h\"]}",
+		After:  "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 400 m3/h]}",
+	})
+
+	UnreadableFile = define(Kind{
+		Code: "unreadable-file", Severity: Error,
+		Means:  "a file cannot be read",
+		When:   "A file or folder does not exist, may not be read, or is larger than 64 MB.",
+		Before: "-- plant.yaml -> ../old/plant.yaml --",
+		After: `-- plant.yaml --
+plant: Larch Sound
+loops:
+  F-1:
+    service: Inlet flow
+    devices: {FT-1: {kind: transmitter, status: future}}`,
+	})
+
+	UnsafeCable = define(Kind{
+		Code: "unsafe-cable", Severity: Error,
+		Means: "intrinsically safe and other circuits share a cable",
+		When:  "A cable carries intrinsically safe circuits and others.",
+		In:    "safe",
+		Before: `- W-5 pair 2
+- MC-5/X2 1 2`,
+		After: `- W-6 pair 1
+- MC-5/X2 1 2`,
+	})
+
+	UnsafeDistance = define(Kind{
+		Code: "unsafe-distance", Severity: Error,
+		Means: "intrinsically safe and other terminals stand too close",
+		When:  `Intrinsically safe and other terminals of one strip are nearer to each other than "safe distance" of the practice, 50 mm by default.`,
+		In:    "safe",
+		Before: `- JB-5/X1 5 6
+- W-6 pair 1`,
+		After: `- JB-5/X2 1 2
+- W-6 pair 1`,
+	})
+
+	UnsolvedCircuit = define(Kind{
+		Code: "unsolved-circuit", Severity: Error,
+		Means: "a sum without an answer",
+		When:  "A circuit with sources has no closed path, or lies straight across one, so its currents cannot be computed.",
+		In:    "switch",
+		Before: `- +: [wires, AI-2 channel 1 +]
+  -: [wires, MC-3/X5 N4]`,
+		After: `- +: [wires, MC-3/X5 F4]
+  -: [wires, AI-1 channel 2 +>-, wires, MC-3/X5 N4]`,
+	})
+
+	UnsureColours = define(Kind{
+		Code: "unsure-colours", Severity: Warning,
+		Means:  "colours of a code that are from memory",
+		When:   "The colours of a code for this size of cable are from memory, not compared with a published table.",
+		In:     "signal",
+		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, code: black/red numbered, screen: none}",
+		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
+	})
+
+	UnsureOff = define(Kind{
+		Code: "unsure-off", Severity: Error,
+		Means:  "a switch that is off does not surely hold its input at 0",
+		When:   "A switch that is off still passes a current, by its leakage or its parallel resistor. The input may then read 1.",
+		In:     "switch",
+		Before: "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 1.7 mA, drop: 2 V}",
+		After:  "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 2 V}",
+	})
+
+	UnsureOn = define(Kind{
+		Code: "unsure-on", Severity: Error,
+		Means:  "a switch that is on does not surely bring its input to 1",
+		When:   "A switch that is on leaves the input too little voltage or current. The input may then read 0.",
+		In:     "switch",
+		Before: "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 12 V}",
+		After:  "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 2 V}",
+	})
+
+	UntwistedLanes = define(Kind{
+		Code: "untwisted-lanes", Severity: Warning,
+		Means: "the lanes of a circuit are not twisted with each other",
+		When:  "The lanes of a circuit run in cores that are not twisted with each other. The loop between them picks up disturbances.",
+		In:    "signal",
+		Before: `LT-103:
+  - LT-103 + -
+  - +: [W-103 core 1, MC-1/X2 1, wires, AI-1 channel 3 +]
+    -: [W-103 core 4, MC-1/X2 2, wires, AI-1 channel 3 -]
+…
+W-103: {type: two-pair, from: LT-103, to: MC-1, length: 30 m}`,
+		After: `LT-103:
+  - LT-103 + -
+  - W-103
+  - MC-1/X2 1 2
+  - +: [wires, AI-1 channel 3 +]
+    -: [wires, AI-1 channel 3 -]
+…
+W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}`,
+	})
+
+	UnwiredDevice = define(Kind{
+		Code: "unwired-device", Severity: Error,
+		Means: "a device in no circuit",
+		When:  "A device that is not future is in no circuit.",
+		In:    "signal",
+		Before: `LT-103: {kind: transmitter, lift-off: 10.5 V}
+LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
+		After: "LT-103: {kind: transmitter, lift-off: 10.5 V}",
+	})
+
+	VoltsOrder = define(Kind{
+		Code: "volts-order", Severity: Error,
+		Means:  "the least volts are above the volts, or the highest below; a coil lets go at more than holds it",
+		When:   "The minimum voltage is above the voltage, the maximum is below it, or a coil releases at more than holds it.",
+		In:     "switch",
+		Before: "AC-1: {volts: 240 V AC, highest volts: 200 V}",
+		After:  "AC-1: {volts: 240 V AC, highest volts: 240 V}",
+	})
+
+	WiresBetweenPlaces = define(Kind{
+		Code: "wires-between-places", Severity: Error,
+		Means:  "wires that leave their place",
+		When:   "Wires lead from one cabinet, panel or system to another. Between places a cable is needed.",
+		In:     "switch",
+		Before: "XY-304: [XY-304, W-304, MC-3/X1 7 8, wires, DO-4 channel 2]",
+		After:  "XY-304: [XY-304, W-304, MC-3/X1 7 8, wires, DO-1 channel 1]",
+	})
+
+	WiresMismatch = define(Kind{
+		Code: "wires-mismatch", Severity: Error,
+		Means:  "a sensor and its card for unlike numbers of wires",
+		When:   "A sensor has another number of wires than its card measures with.",
+		In:     "heat",
+		Before: "TE-205: [TE-205, W-205 triad 1, MC-2/X2 6 7 8, wires, RT-2 channel 2 A B x]",
+		After:  "TE-205: [TE-205, W-205 triad 1, MC-2/X2 6 7 8, wires, RT-3 channel 2]",
+	})
+
+	WrongCard = define(Kind{
+		Code: "wrong-card", Severity: Error, Milder: "for a two-wire switch, which may suit the card",
+		Means:  "a device on a card for another signal",
+		When:   "A device lands on a card for another signal. It is a warning for a two-wire switch, which may suit the card.",
+		In:     "signal",
+		Before: "- AO-1 channel 2",
+		After:  "- AI-1 channel 5",
+	})
+
+	WrongHARTLoad = define(Kind{
+		Code: "wrong-hart-load", Severity: Warning,
+		Means:  "the load that HART sees is outside the practice",
+		When:   `The load of a HART device is outside "HART load" of the practice, 230 to 1100 Ω by default.`,
+		In:     "signal",
+		Before: "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 100 ohm}",
+		After:  "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm}",
+	})
+
+	WrongMark = define(Kind{
+		Code: "wrong-mark", Severity: Error,
+		Means:  "a conductor on a terminal marked for another",
+		When:   `A core lands on a terminal that "marks" of its strip keep for screens, or a screen on one for a core.`,
+		In:     "signal",
+		Before: "- JB-1/X1 4 6 5",
+		After:  "- JB-1/X1 4 5 6",
+	})
+
+	WrongShape = define(Kind{
+		Code: "wrong-shape", Severity: Error,
+		Means:  "a text, a list or a block in the place of another",
+		When:   "A key has a text where a list or a block is expected, or the reverse.",
+		In:     "signal",
+		Before: "- Caution: keep the purge on",
+		After:  "- keep the purge on",
+	})
+
+	WrongSupply = define(Kind{
+		Code: "wrong-supply", Severity: Error,
+		Means:  "a coil on other volts than it is rated",
+		When:   `A coil is fed with another voltage than its "rated volts", or with DC in place of AC.`,
+		In:     "switch",
+		Before: "AC-1: {volts: 120 V AC, highest volts: 120 V}",
+		After:  "AC-1: {volts: 240 V AC, highest volts: 240 V}",
+	})
+
+	WrongUnit = define(Kind{
+		Code: "wrong-unit", Severity: Error, Milder: "for an alarm",
+		Means:  "a range or an alarm in a unit that does not fit",
+		When:   "A range or an alarm has a unit that does not fit the device. It is a warning for an alarm.",
+		In:     "signal",
+		Before: "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 5 bar]}",
+		After:  "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 400 m3/h]}",
+	})
+)

@@ -1,0 +1,267 @@
+// Package finding holds what is found wrong in a plant: every kind of finding with its code,
+// what it means and when it occurs, the place in the text, and how findings print.
+package finding
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/rivo/uniseg"
+)
+
+// Pos is where a value was written. Lines and columns count from 1, columns
+// in characters. Line 0 stands for the whole file, an empty File for no place
+// in any text.
+type Pos struct {
+	File      string
+	Line, Col int
+}
+
+// String writes the place as file:line:col, leaving out what is not known.
+func (p Pos) String() string {
+	switch {
+	case p.Line == 0:
+		return oneLine(p.File)
+	case p.Col == 0:
+		return fmt.Sprintf("%s:%d", oneLine(p.File), p.Line)
+	}
+	return fmt.Sprintf("%s:%d:%d", oneLine(p.File), p.Line, p.Col)
+}
+
+func (p Pos) compare(q Pos) int {
+	return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Col, q.Col))
+}
+
+// Severity tells whether a finding stops the drawing.
+type Severity uint8
+
+// Severities.
+const (
+	Error   Severity = iota // drawing stops
+	Warning                 // drawing goes on
+)
+
+func (s Severity) String() string { return [...]string{Error: "error", Warning: "warning"}[s] }
+
+// Finding is one finding of the reader, the desk check or the layout.
+type Finding struct {
+	Severity Severity
+	Code     string // of its kind, such as core-used-twice
+	Pos      Pos
+	Len      int // characters under the caret line; 0 counts as 1
+	Text     string
+	Also     []Related // the other places that take part
+	Hint     string    // what to write instead, when that is known
+}
+
+// Related is another place that takes part in a Problem.
+type Related struct {
+	Pos  Pos
+	Text string
+}
+
+// At makes a finding of a kind, in the severity of that kind. Every finding is made
+// by it.
+func At(pos Pos, kind *Kind, format string, args ...any) Finding {
+	return Finding{Severity: kind.Severity, Pos: pos, Code: kind.Code, Text: fmt.Sprintf(format, args...)}
+}
+
+// WithHint returns p with what to write instead.
+func (p Finding) WithHint(format string, args ...any) Finding {
+	p.Hint = fmt.Sprintf(format, args...)
+	return p
+}
+
+// WithAlso returns p with one more place that takes part.
+func (p Finding) WithAlso(pos Pos, format string, args ...any) Finding {
+	p.Also = append(slices.Clip(p.Also), Related{pos, fmt.Sprintf(format, args...)})
+	return p
+}
+
+// Span returns p with n characters marked.
+func (p Finding) Span(n int) Finding {
+	p.Len = n
+	return p
+}
+
+// Warning returns p as a warning: the milder case of its kind.
+func (p Finding) Warning() Finding {
+	p.Severity = Warning
+	return p
+}
+
+// String writes the headline: place, text and code.
+func (p Finding) String() string {
+	var b strings.Builder
+	if at := p.Pos.String(); at != "" {
+		b.WriteString(at + ": ")
+	}
+	if p.Severity == Warning {
+		b.WriteString("warning: ")
+	}
+	fmt.Fprintf(&b, "%s [%s]", oneLine(p.Text), p.Code)
+	return b.String()
+}
+
+func (p Finding) compare(q Finding) int {
+	return cmp.Or(
+		p.Pos.compare(q.Pos),
+		cmp.Compare(p.Severity, q.Severity),
+		cmp.Compare(p.Code, q.Code),
+		cmp.Compare(p.Text, q.Text),
+		cmp.Compare(p.Len, q.Len),
+		cmp.Compare(p.Hint, q.Hint),
+		slices.CompareFunc(p.Also, q.Also, func(a, b Related) int {
+			return cmp.Or(a.Pos.compare(b.Pos), cmp.Compare(a.Text, b.Text))
+		}),
+	)
+}
+
+// Findings is a list of findings.
+type Findings []Finding
+
+// Sort returns the problems by place, severity, code and text, each only once;
+// nil when there are none. The receiver stays as it is.
+func (ps Findings) Sort() Findings {
+	if len(ps) == 0 {
+		return nil
+	}
+	sorted := slices.SortedFunc(slices.Values(ps), Finding.compare)
+	return slices.CompactFunc(sorted, func(a, b Finding) bool { return a.compare(b) == 0 })
+}
+
+// Log keeps what is found while a text is read.
+type Log struct{ Problems Findings }
+
+// Report keeps a problem.
+func (f *Log) Report(p Finding) { f.Problems = append(f.Problems, p) }
+
+// Errorf keeps an error that needs no more than a place and a text.
+func (f *Log) Errorf(pos Pos, kind *Kind, format string, args ...any) {
+	f.Report(At(pos, kind, format, args...))
+}
+
+// Errors counts the findings that stop the drawing.
+func (ps Findings) Errors() int { return ps.count(Error) }
+
+// Warnings counts the findings that do not stop the drawing.
+func (ps Findings) Warnings() int { return ps.count(Warning) }
+
+func (ps Findings) count(s Severity) int {
+	n := 0
+	for _, p := range ps {
+		if p.Severity == s {
+			n++
+		}
+	}
+	return n
+}
+
+// Print writes each problem in the order of the list: the headline, the line of
+// text with carets under the place, the other places and what to write
+// instead. sources holds the text of each file by name; a file that is missing
+// there is printed without its line. The error is that of w.
+func (ps Findings) Print(w io.Writer, sources map[string][]byte) error {
+	texts := map[string]*Source{}
+	for _, p := range ps {
+		var b strings.Builder
+		fmt.Fprintln(&b, p)
+		if data, ok := sources[p.Pos.File]; ok {
+			if texts[p.Pos.File] == nil {
+				texts[p.Pos.File] = NewSource(p.Pos.File, data)
+			}
+			writeExcerpt(&b, texts[p.Pos.File], p)
+		}
+		for _, n := range p.Also {
+			fmt.Fprintf(&b, "  also %s: %s\n", n.Pos, oneLine(n.Text))
+		}
+		if p.Hint != "" {
+			fmt.Fprintf(&b, "  write: %s\n", oneLine(p.Hint))
+		}
+		if _, err := io.WriteString(w, b.String()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeExcerpt writes the line of p and the carets under it. Tabs are kept in
+// both, so that they line up wherever the tab stops are.
+func writeExcerpt(b *strings.Builder, text *Source, p Finding) {
+	if p.Pos.Col < 1 || p.Pos.Line < 1 || p.Pos.Line > len(text.Starts) {
+		return
+	}
+	// A line of one huge list would flood the screen once per problem.
+	const before, after = 60, 100
+	line, at := text.Line(p.Pos.Line), text.Offset(p.Pos.Line, p.Pos.Col)-text.Starts[p.Pos.Line-1]
+	left, right := []rune(string(line[max(0, at-4*before):at])), []rune(string(line[at:min(len(line), at+4*after)]))
+	head, tail := "", ""
+	if len(left) > before {
+		left, head = left[len(left)-before:], "…"
+	}
+	if len(right) > after {
+		right, tail = right[:after], "…"
+	}
+	mark := right[:min(max(p.Len, 1), len(right))]
+	gutter := fmt.Sprintf("%5d | ", p.Pos.Line)
+	fmt.Fprintf(b, "%s%s%s%s\n", gutter, head, visible(string(left)+string(right)), tail)
+	fmt.Fprintf(b, "%s| %s%s%s\n", strings.Repeat(" ", len(gutter)-2), strings.Repeat(" ", len([]rune(head))),
+		blanks(visible(string(left))), strings.Repeat("^", max(1, uniseg.StringWidth(visible(string(mark))))))
+}
+
+// blanks returns white space as wide as s, with the tabs of s.
+func blanks(s string) string {
+	var b strings.Builder
+	state := -1
+	for s != "" {
+		var cluster string
+		var width int
+		cluster, s, width, state = uniseg.FirstGraphemeClusterInString(s, state)
+		if cluster == "\t" {
+			b.WriteByte('\t')
+		} else {
+			b.WriteString(strings.Repeat(" ", width))
+		}
+	}
+	return b.String()
+}
+
+// visible replaces what would move the cursor or turn the direction of a
+// terminal by a visible mark of width one.
+func visible(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r != '\t' && (unicode.IsControl(r) || Steers(r)) {
+			return utf8.RuneError
+		}
+		return r
+	}, s)
+}
+
+// Steers reports invisible characters that change what the reader of a text
+// sees: line and paragraph separators, direction marks, a stray byte order mark.
+func Steers(r rune) bool {
+	return r == 0x2028 || r == 0x2029 || r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 || r == 0xFEFF
+}
+
+// oneLine keeps a message on its line, whatever was quoted in it.
+func oneLine(s string) string {
+	return strings.ReplaceAll(visible(s), "\t", " ")
+}
+
+// Quote writes a value in a message: between double quotes, cut when long.
+func Quote(s string) string {
+	const most = 60
+	if utf8.RuneCountInString(s) > most {
+		s = string([]rune(s)[:most]) + "…"
+	}
+	if strings.ContainsFunc(s, func(r rune) bool { return unicode.IsControl(r) || r == '"' }) {
+		return strconv.Quote(s)
+	}
+	return `"` + s + `"`
+}

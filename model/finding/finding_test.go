@@ -1,0 +1,183 @@
+package finding
+
+import (
+	"go/ast"
+	"go/parser"
+	gotoken "go/token"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// printedFinding is one finding as it is printed.
+type printedFinding struct {
+	severity Severity
+	text     string
+}
+
+// printedFindings are all that the samples print, by code.
+func printedFindings(t *testing.T) map[string][]printedFinding {
+	t.Helper()
+	headline := regexp.MustCompile(`(?m)^\S+?(?::\d+)?(?::\d+)?: (warning: )?(.*) \[([a-z-]+)\]$`)
+	all := map[string][]printedFinding{}
+	for _, file := range []string{"../../samples/mistakes/findings.txt", "testdata/findings.txt", "../../layout/testdata/crowded/findings.txt"} {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range headline.FindAllStringSubmatch(string(data), -1) {
+			severity := Error
+			if m[1] != "" {
+				severity = Warning
+			}
+			all[m[3]] = append(all[m[3]], printedFinding{severity, m[2]})
+		}
+	}
+	return all
+}
+
+// TestFindingKinds holds the kinds of findings against the source, which has to
+// report each of them, and against the samples, which have to print each in every
+// severity that it has: a check that no sample provokes is a check that nobody has
+// seen work.
+func TestFindingKinds(t *testing.T) {
+	t.Parallel()
+	names, used := kindsUsed(t, "../../model", "../../layout", "../../layout/symbol", "../../cmd/ringout", "../../render", "../../render/svg", "../../render/pdf", "../../render/html", "../../fonts")
+	printed := printedFindings(t)
+	kinds := map[string]bool{}
+	for _, k := range FindingKinds() {
+		if kinds[k.Code] {
+			t.Errorf("[%s] is defined twice", k.Code)
+		}
+		kinds[k.Code] = true
+		if name := names[k.Code]; !strings.EqualFold(name, strings.ReplaceAll(k.Code, "-", "")) {
+			t.Errorf("[%s] is called %q", k.Code, name)
+		} else if !used[name] {
+			t.Errorf("nothing in the source reports [%s]", k.Code)
+		}
+		want := []Severity{k.Severity}
+		if k.Milder != "" {
+			want = append(want, Warning)
+		}
+		for _, s := range want {
+			if !slices.ContainsFunc(printed[k.Code], func(p printedFinding) bool { return p.severity == s }) {
+				t.Errorf("no sample provokes [%s] as %v", k.Code, s)
+			}
+		}
+		for _, p := range printed[k.Code] {
+			if !slices.Contains(want, p.severity) {
+				t.Errorf("[%s] is printed as %v", k.Code, p.severity)
+			}
+		}
+		if k.Means == "" {
+			t.Errorf("[%s] means nothing", k.Code)
+		}
+	}
+	if len(names) != len(kinds) {
+		t.Errorf("%d kinds are written, %d are listed", len(names), len(kinds))
+	}
+	for code := range printed {
+		if !kinds[code] {
+			t.Errorf("[%s] is printed and is no kind of finding", code)
+		}
+	}
+}
+
+// kindsUsed reads the source of some folders. It returns the variable of each code
+// in finding_codes.go, and the names that are used anywhere else. What goes round
+// the kinds is an error: a finding made without ProblemAt, a kind defined elsewhere,
+// a code or a severity set afterwards.
+func kindsUsed(t *testing.T, folders ...string) (names map[string]string, used map[string]bool) {
+	t.Helper()
+	names, used = map[string]string{}, map[string]bool{}
+	set := gotoken.NewFileSet()
+	for _, folder := range folders {
+		files, err := filepath.Glob(folder + "/*.go")
+		if err != nil || len(files) == 0 {
+			t.Fatal(folder, err)
+		}
+		for _, f := range files {
+			if strings.HasSuffix(f, "_test.go") {
+				continue
+			}
+			file, err := parser.ParseFile(set, f, nil, parser.SkipObjectResolution)
+			if err != nil {
+				t.Fatal(err)
+			}
+			base := filepath.Base(f)
+			ast.Inspect(file, func(n ast.Node) bool {
+				switch n := n.(type) {
+				case *ast.ValueSpec:
+					if code := definedCode(n); code != "" && base == "finding_codes.go" {
+						names[code] = n.Names[0].Name
+						return false
+					} else if code != "" {
+						t.Errorf("%s: a kind of finding is defined outside finding_codes.go", set.Position(n.Pos()))
+					}
+				case *ast.CompositeLit:
+					if name := lastName(n.Type); name == "FindingKind" || name == "Problem" && len(n.Elts) > 0 && base != "problem.go" {
+						t.Errorf("%s: a %s is made here", set.Position(n.Pos()), name)
+					}
+				case *ast.AssignStmt:
+					for i, to := range n.Lhs {
+						sel, ok := to.(*ast.SelectorExpr)
+						if !ok || base == "problem.go" {
+							continue
+						}
+						if sel.Sel.Name == "Severity" {
+							t.Errorf("%s: a severity is set beside the kind", set.Position(n.Pos()))
+						}
+						if sel.Sel.Name == "Code" && len(n.Rhs) == len(n.Lhs) {
+							if lit, ok := n.Rhs[i].(*ast.BasicLit); ok && lit.Kind == gotoken.STRING {
+								t.Errorf("%s: a code is set beside the kind", set.Position(n.Pos()))
+							}
+						}
+					}
+				case *ast.Ident:
+					used[n.Name] = true
+				}
+				return true
+			})
+		}
+	}
+	return names, used
+}
+
+// definedCode is the code of X = define(FindingKind{Code: "…"}); "" of anything else.
+func definedCode(v *ast.ValueSpec) string {
+	if len(v.Values) != 1 {
+		return ""
+	}
+	call, ok := v.Values[0].(*ast.CallExpr)
+	if !ok || lastName(call.Fun) != "define" || len(call.Args) != 1 {
+		return ""
+	}
+	kind, ok := call.Args[0].(*ast.CompositeLit)
+	if !ok {
+		return ""
+	}
+	for _, e := range kind.Elts {
+		if kv, ok := e.(*ast.KeyValueExpr); ok && lastName(kv.Key) == "Code" {
+			if lit, ok := kv.Value.(*ast.BasicLit); ok {
+				code, _ := strconv.Unquote(lit.Value)
+				return code
+			}
+		}
+	}
+	return ""
+}
+
+// lastName is x of x, a.x and a.b.x; "" of anything else.
+func lastName(e ast.Expr) string {
+	switch e := e.(type) {
+	case *ast.Ident:
+		return e.Name
+	case *ast.SelectorExpr:
+		return e.Sel.Name
+	}
+	return ""
+}

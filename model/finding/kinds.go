@@ -1,0 +1,49 @@
+package finding
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+)
+
+// Kind is a kind of finding: of the reader, the desk check or the layout.
+// All are declared in finding_codes.go; nothing else can be reported.
+type Kind struct {
+	Code     string   // stable name, such as core-used-twice
+	Severity Severity // whether it stops the drawing
+	Milder   string   // in which case it is a warning all the same; "" for none
+	Means    string   // in a few words
+	When     string   // the texts in which it occurs, and why it matters
+
+	// An example, mended and not. Before in the place of After makes the plant In of
+	// testdata/examples have this finding; where In is "", both are whole plants.
+	// Before and After are parts of whole lines, with a line … between parts that
+	// stand apart. A line "-- NAME --" begins a file of a whole plant.
+	In, Before, After string
+}
+
+var findingKinds []*Kind
+
+// define adds a kind to FindingKinds.
+func define(k Kind) *Kind {
+	findingKinds = append(findingKinds, &k)
+	return &k
+}
+
+// FindingKinds returns all kinds of findings, in the order of their codes.
+func FindingKinds() []*Kind {
+	return slices.SortedFunc(slices.Values(findingKinds), func(a, b *Kind) int { return cmp.Compare(a.Code, b.Code) })
+}
+
+// Example returns the lines of the example, before and after. What cannot be seen, or
+// is no UTF-8, has a visible mark in its place.
+func (k *Kind) Example() (before, after []string) {
+	lines := func(s string) []string {
+		all := strings.Split(strings.ToValidUTF8(s, "\uFFFD"), "\n")
+		for i := range all {
+			all[i] = visible(all[i])
+		}
+		return all
+	}
+	return lines(k.Before), lines(k.After)
+}

@@ -1,0 +1,74 @@
+package finding
+
+import (
+	"strings"
+)
+
+// Nearest returns the word of words that was most likely meant by the written
+// one: the same but for case, hyphens and a plural s, or else the one with the
+// fewest slips of the pen. Of equals the first wins; "" when none is near.
+func Nearest(written string, words []string) string {
+	w := []rune(Loose(written))
+	best, least := "", slips(len(w))+1
+	if len(w) > 100 {
+		return "" // a slip in a whole paragraph is not worth the search
+	}
+	for _, word := range words {
+		v := []rune(Loose(word))
+		if len(v) == 0 || max(len(v)-len(w), len(w)-len(v)) >= least {
+			continue
+		}
+		if d := distance(w, v); d < least {
+			best, least = word, d
+		}
+	}
+	return best
+}
+
+// slips is how many slips may lie in a word of n letters. In short words two
+// slips turn almost anything into anything.
+func slips(n int) int {
+	switch {
+	case n < 4:
+		return 1
+	case n < 9:
+		return 2
+	}
+	return n / 3
+}
+
+// Loose writes a name without what people vary: case, "_" and "-" for a space,
+// the plural s.
+func Loose(s string) string {
+	words := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return r == '_' || r == '-' || r == ' ' })
+	for i, w := range words {
+		if len(w) > 2 {
+			words[i] = strings.TrimSuffix(w, "s")
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// distance counts the letters added, dropped, changed or swapped with their
+// neighbour between a and b (Damerau-Levenshtein, optimal string alignment).
+func distance(a, b []rune) int {
+	above, row, next := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range a {
+		next[0] = i + 1
+		for j := range b {
+			cost := 1
+			if a[i] == b[j] {
+				cost = 0
+			}
+			next[j+1] = min(row[j+1]+1, next[j]+1, row[j]+cost)
+			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+				next[j+1] = min(next[j+1], above[j-1]+1)
+			}
+		}
+		above, row, next = row, next, above
+	}
+	return row[len(b)]
+}

@@ -1,0 +1,181 @@
+package material
+
+import (
+	"slices"
+
+	"ringout/model"
+	"ringout/model/compute"
+)
+
+// This file tells what brings energy to a circuit, where it is isolated, and what
+// else goes dead there.
+
+// Feeders are the parts that drive the current of the circuit, in walking order:
+// supplies that it lands on or that feed a terminal of it, cards and isolators
+// that power it. None for a sensor that only a card measures.
+func Feeders(c *model.Circuit) []*model.Part {
+	var all []*model.Part
+	add := func(x *model.Part) {
+		if !slices.Contains(all, x) {
+			all = append(all, x)
+		}
+	}
+	for _, l := range c.Lanes {
+		for _, s := range l.Steps {
+			for _, t := range []*model.Terminal{s.Slot.In, s.Slot.Out} {
+				switch {
+				case t == nil || model.Origin(t).Role == 'E': // protective earth feeds nothing
+				case t.Part.Supply != nil, t.Part.Kind.Isolates:
+					add(t.Part)
+				case t.Part.Card != nil && t.Part.Card.Powers:
+					add(t.Part)
+				case t.Fed != nil:
+					add(t.Fed.Supply.Part)
+				}
+			}
+		}
+	}
+	return all
+}
+
+// Energy is one source of energy of a circuit.
+type Energy struct {
+	Part   *model.Part // supply, card, isolator or device with a supply of its own; nil where the text shows none
+	Supply *model.Part // what it is fed from in the end, itself for a supply; nil where the text does not say
+}
+
+// Energies are all that bring energy to a circuit: what Feeders tells, a device that
+// has a supply of its own, and for a circuit that brings power from nowhere yet, a
+// source without a part. None for a sensor that only a card measures.
+func Energies(c *model.Circuit) []Energy {
+	var all []Energy
+	add := func(x, supply *model.Part) {
+		if s := (Energy{x, supply}); !slices.Contains(all, s) {
+			all = append(all, s)
+		}
+	}
+	for _, x := range Feeders(c) {
+		switch {
+		case x.Supply != nil:
+			add(x, x)
+		default:
+			add(x, x.CardSupply())
+		}
+	}
+	if d := c.Device(); d != nil && drivenBy(c, d) {
+		supply := ownSupply(d)
+		add(d, supply)
+	}
+	if c.Signal.Powers() && len(all) == 0 {
+		add(nil, nil)
+	}
+	return all
+}
+
+// drivenBy tells whether the device drives the current of the circuit.
+func drivenBy(c *model.Circuit, d *model.Part) bool {
+	a, _ := compute.TerminalsOf(c, d)
+	return a != nil && a.Nature() == model.Source
+}
+
+// ownSupply is the supply of the circuit that brings power to a device; nil where the
+// text does not say.
+func ownSupply(p *model.Part) *model.Part {
+	if p.Device == nil || p.Device.Loop == nil {
+		return nil
+	}
+	for _, c := range p.Device.Loop.Circuits {
+		if c.Signal.Powers() && !c.Broken && c.Device() == p {
+			return c.Supply()
+		}
+	}
+	return nil
+}
+
+// Knives are the terminals with a fuse or a link between their sides that part every
+// lane of the circuit, in each the one nearest to what feeds it; all is false where a
+// lane has none, and they part only some poles.
+func Knives(c *model.Circuit) (at []*model.Terminal, all bool) {
+	all = len(c.Lanes) > 0
+	for _, l := range c.Lanes {
+		t := nearest(c, l, func(t *model.Terminal) bool { return t.Kind == model.Fused || t.Kind == model.Disconnect })
+		if t == nil {
+			all = false
+		} else if !slices.Contains(at, t) {
+			at = append(at, t)
+		}
+	}
+	return at, all
+}
+
+// LiftedAt are the terminals of strips at which the cores of the circuit can be lifted
+// nearest to what feeds it; those of the card or device where a lane has no strip.
+func LiftedAt(c *model.Circuit) (at []*model.Terminal) {
+	for _, l := range c.Lanes {
+		t := nearest(c, l, func(t *model.Terminal) bool { return t.Part.Strip != nil })
+		if t == nil {
+			t = nearest(c, l, func(*model.Terminal) bool { return true })
+		}
+		if t != nil && !slices.Contains(at, t) {
+			at = append(at, t)
+		}
+	}
+	return at
+}
+
+// nearest is the terminal of a lane nearest to the system that answers; nil for none.
+func nearest(c *model.Circuit, l *model.Lane, is func(*model.Terminal) bool) (found *model.Terminal) {
+	for _, s := range l.Steps {
+		if t := s.Slot.In; t != nil && is(t) {
+			if found = t; c.FromCard() {
+				return found
+			}
+		}
+	}
+	return found
+}
+
+// FedBy are the circuits that a part brings energy to, or that hang on it as a supply
+// in the end, in the order of the text.
+func FedBy(p *model.Plant, x *model.Part) []*model.Circuit {
+	var all []*model.Circuit
+	p.EachCircuit(func(c *model.Circuit) {
+		if slices.ContainsFunc(Energies(c), func(s Energy) bool { return s.Part == x || s.Supply == x }) {
+			all = append(all, c)
+		}
+	})
+	return all
+}
+
+// Hung are the loops with circuits that FedBy has of a part, in the order of the
+// text; all parts are looked through once.
+func Hung(p *model.Plant, x *model.Part) []*model.Loop {
+	type hungOn struct{}
+	return model.Once(p, hungOn{}, findHung)[x]
+}
+
+func findHung(p *model.Plant) map[*model.Part][]*model.Loop {
+	all := map[*model.Part][]*model.Loop{}
+	p.EachCircuit(func(c *model.Circuit) {
+		for _, e := range Energies(c) {
+			for _, x := range []*model.Part{e.Part, e.Supply} {
+				if n := len(all[x]); x != nil && (n == 0 || all[x][n-1] != c.Loop) {
+					all[x] = append(all[x], c.Loop)
+				}
+			}
+		}
+	})
+	return all
+}
+
+// OnCircuit are the supplies that are fed from one distribution circuit, as the text
+// names it.
+func OnCircuit(p *model.Plant, name string) []*model.Part {
+	var all []*model.Part
+	p.EachPart(func(x *model.Part) {
+		if x.Supply != nil && x.Supply.Circuit == name {
+			all = append(all, x)
+		}
+	})
+	return all
+}

@@ -1,0 +1,300 @@
+package read
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"ringout/model"
+	"ringout/model/bind"
+	"ringout/model/finding"
+)
+
+// writtenCable is a cable whose type and ends are not bound yet.
+type writtenCable struct {
+	*model.Cable
+	typ, overall, spares *node
+}
+
+var cableFields = fields[*writtenCable]{
+	{"type", aName, asked, "a cable type", "24-pair", func(r *plantReader, c *writtenCable, n node) { c.typ = &n }},
+	{"from", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }},
+	{"to", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }},
+	{"length", aLength, "NOT GIVEN, no ohms", "how long it is, end to end", "165 m", func(r *plantReader, c *writtenCable, n node) {
+		c.Length, c.InFeet = r.metres(n, 0.0001)
+	}},
+	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }},
+	{"route", aText, "", "the way it goes; on ring-out sheets", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }},
+	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
+		g := r.texts(n, "gland")
+		if len(g) != 2 {
+			r.Report(n.wrong(finding.WrongShape, "glands takes two: at the from end and at the to end"))
+			return
+		}
+		c.From.Gland, c.To.Gland = g[0], g[1]
+	}},
+	{"overall", endFields.shape(), "asked for a screen round all, where no circuit has all its cores", "where the overall screen lands: `from`, `to`, each an earth bar, a strip and terminal, or `x`; the walk of a circuit that has all cores may say it too, and then the same", "{from: x, to: IE}", func(r *plantReader, c *writtenCable, n node) { c.overall = &n }},
+	{"spares", spareGroups(), "the practice", "pairs that no circuit uses: landed, `x` for an end that is cut back, or one word for both ends", "{pair 11: {from: x, to: X4 31..33}, pairs 12..16: coiled}", func(r *plantReader, c *writtenCable, n node) { c.spares = &n }},
+}
+
+func spareGroups() *shape {
+	s := named(either(aText, endFields.shape()))
+	s.Names = &shape{Pattern: "^" + gap + "(" + strings.Join(model.GroupWords[1:], "|") + ")" + gap}
+	return s
+}
+
+func (r *plantReader) cables(n node) {
+	for key, value := range r.entries(n, "cable") {
+		c := writtenCable{Cable: &model.Cable{Pos: key.pos(), Tag: key.Value}}
+		if !r.declare(key, c.Tag) {
+			continue
+		}
+		cableFields.read(r, value, "", &c)
+		r.plant.CableByTag[c.Tag] = c.Cable
+		r.plant.Cables = append(r.plant.Cables, c.Cable)
+		r.later = append(r.later, func() {
+			if c.typ != nil {
+				r.cableType(c.Cable, *c.typ)
+			}
+			if c.overall != nil || c.spares != nil {
+				r.landSpares(c.Cable, c.overall, c.spares)
+			}
+		})
+	}
+}
+
+var lengthUnits = units{{"m", "m"}, {"ft", "ft"}, {"km", "km"}}
+
+// metres reads a length from least to 100 km, to a tenth of a millimetre, and
+// whether it was written in feet.
+func (r *plantReader) metres(n node, least float64) (v float64, feet bool) {
+	v, u := r.quantity(n, lengthUnits...)
+	if u == "" {
+		return 0, false
+	}
+	v, _ = model.Convert(v, u, "m")
+	if v = math.Round(v*1e4) / 1e4; v < least || v > 100_000 {
+		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be from %s m to 100 km, not %s", n.what, model.Number(least), finding.Quote(n.Value)))
+		return 0, false
+	}
+	return v, u == "ft"
+}
+
+// cableType gives a cable its cores.
+func (r *plantReader) cableType(c *model.Cable, n node) {
+	name := r.text(n)
+	t := r.plant.TypeByName[name]
+	if t == nil {
+		if name != "" {
+			p := n.wrong(finding.UnknownType, "%s is not a cable type", finding.Quote(name))
+			if near := bind.TagLists(r.plant).NearType(name); near != "" {
+				p = p.WithHint("%s", near)
+			}
+			r.Report(p)
+		}
+		return
+	}
+	if !r.ends(n.pos(), t.Groups*t.Size) {
+		return
+	}
+	c.Type = t
+	number := 0
+	for g := 1; g <= t.Groups; g++ {
+		colours := t.Colours(g)
+		for i := 1; i <= t.Size; i++ {
+			number++
+			core := &model.Core{Cable: c, Group: g, N: i, Number: number}
+			if i <= len(colours) {
+				core.Colour = colours[i-1]
+			}
+			c.Cores = append(c.Cores, core)
+		}
+		if t.Screen&model.EachScreen != 0 {
+			c.Screens = append(c.Screens, &model.Core{Cable: c, Group: g})
+		}
+	}
+	if t.Screen&model.OverallScreen != 0 {
+		c.Overall = &model.Core{Cable: c}
+	}
+}
+
+// cableEnd remembers where a cable goes; it is bound once all is declared.
+func (r *plantReader) cableEnd(n node, e *model.CableEnd) {
+	s := r.text(n)
+	e.Pos = n.pos()
+	if s == "" {
+		return
+	}
+	r.later = append(r.later, func() {
+		if e.Place = r.plant.PlaceByTag[s]; e.Place != nil {
+			return
+		}
+		if e.Part = r.plant.PartByTag[s]; e.Part != nil {
+			if e.Part.Place != nil {
+				e.Place, e.Part = e.Part.Place, nil
+			}
+			return
+		}
+		p := n.wrong(finding.UnknownTag, "no place or device is tagged %s", s)
+		if near := bind.TagLists(r.plant).NearEnd(s); near != "" {
+			p = p.WithHint("%s", near)
+		}
+		r.Report(p)
+	})
+}
+
+// landSpares reads where spare pairs and the overall screen of a cable land:
+//
+//	overall: {from: x, to: IE}
+//	spares:  {pair 11: {from: X1 31 32 33, to: X4 31 32 33}, pair 12: coiled}
+func (r *plantReader) landSpares(c *model.Cable, overall, spares *node) {
+	if c.Type == nil {
+		return
+	}
+	if overall != nil {
+		if c.Overall == nil {
+			r.Report(overall.wrong(finding.NoOverallScreen, "cable type %s has no overall screen", c.Type.Name))
+		} else if from, to, ok := r.twoEnds(*overall, c, 1); ok {
+			c.Landing = &model.Conductor{Pos: overall.pos(), Core: c.Overall, Screen: true, Status: c.Status, From: from[0], To: to[0]}
+		}
+	}
+	if spares == nil {
+		return
+	}
+	for key, value := range r.entries(*spares, "spare") {
+		cores := spareGroupsOf(c, key.Value)
+		if cores == nil {
+			c.Unread = true
+			r.Report(key.wrong(finding.UnknownCore, "%s is not a %s of %s", finding.Quote(key.Value), c.Type.GroupWord(), c.Tag).
+				WithHint("%s 1 to %s %d, or %ss 1..%d", c.Type.GroupWord(), c.Type.GroupWord(), c.Type.Groups, c.Type.GroupWord(), c.Type.Groups))
+			continue
+		}
+		if value.Kind == yaml.ScalarNode {
+			how := r.text(value)
+			for _, core := range cores {
+				r.add(&model.Conductor{Pos: key.pos(), Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: how, Status: c.Status,
+					From: model.End{Free: how, At: c.From.Tag()}, To: model.End{Free: how, At: c.To.Tag()}})
+			}
+			continue
+		}
+		from, to, ok := r.twoEnds(value, c, len(cores))
+		if !ok {
+			c.Unread = true
+			continue
+		}
+		for i, core := range cores {
+			r.add(&model.Conductor{Pos: key.pos(), Core: core, Colour: core.Colour, Screen: core.IsScreen(), Spare: "landed", Status: c.Status, From: from[i], To: to[i]})
+		}
+	}
+}
+
+// writtenEnds are the two ends of so many cores of a cable.
+type writtenEnds struct {
+	cable    *model.Cable
+	cores    int
+	from, to []model.End
+}
+
+var endFields = fields[*writtenEnds]{
+	{"from", aText, asked, "strip and terminals at the from end, an earth bar for one screen, or `x` for cut back", "X1 31 32 33", func(r *plantReader, e *writtenEnds, n node) {
+		e.from = r.oneEnd(n, e.cable.From, e.cores, model.FieldSide)
+	}},
+	{"to", aText, asked, "the same at the to end", "X4 31 32 33", func(r *plantReader, e *writtenEnds, n node) {
+		e.to = r.oneEnd(n, e.cable.To, e.cores, model.FieldSide)
+	}},
+}
+
+// spareGroupsOf are the cores and screens of "pair 11" or "pairs 21..24", group by
+// group; nil where the cable has no such groups.
+func spareGroupsOf(c *model.Cable, name string) []*model.Core {
+	ws := strings.Fields(name)
+	if len(ws) != 2 || strings.TrimSuffix(ws[0], "s") != c.Type.GroupWord() {
+		return nil
+	}
+	numbers, _ := bind.Expand(ws[1], nil)
+	var all []*model.Core
+	for _, s := range numbers {
+		n, err := strconv.Atoi(s)
+		if err != nil || n < 1 || n > c.Type.Groups {
+			return nil
+		}
+		all = append(all, c.Cores[(n-1)*c.Type.Size:n*c.Type.Size]...)
+		if len(c.Screens) > 0 {
+			all = append(all, c.Screens[n-1])
+		}
+	}
+	return all
+}
+
+// twoEnds reads {from: X1 31 32 33, to: x} for n cores of a cable.
+func (r *plantReader) twoEnds(n node, c *model.Cable, cores int) (from, to []model.End, ok bool) {
+	e := writtenEnds{cable: c, cores: cores}
+	endFields.read(r, n, "the ends of "+n.what, &e)
+	from, to = e.from, e.to
+	if len(from) == cores {
+		for i := range from {
+			from[i].Side = model.SystemSide
+		}
+	}
+	return from, to, len(from) == cores && len(to) == cores
+}
+
+// oneEnd reads where n cores land at one end of a cable: "X1 31 32 33" or "X1
+// 31..33", an earth bar for one screen, or x for cut back.
+func (r *plantReader) oneEnd(n node, at model.CableEnd, cores int, side model.Side) []model.End {
+	var ws []bind.Token
+	for _, w := range r.words(n) {
+		names, ok := bind.Expand(w.Text, nil)
+		if !ok {
+			names = []string{w.Text}
+		}
+		for _, s := range names {
+			ws = append(ws, bind.Token{Text: s, Pos: w.Pos})
+		}
+	}
+	if len(ws) == 0 {
+		return nil
+	}
+	if len(ws) == 1 && ws[0].Text == "x" {
+		ends := make([]model.End, cores)
+		for i := range ends {
+			ends[i] = model.End{Free: model.CutBack, At: at.Tag()}
+		}
+		return ends
+	}
+	part := r.plant.PartByTag[at.Tag()+"/"+ws[0].Text]
+	if part == nil {
+		part = r.plant.PartByTag[ws[0].Text]
+	}
+	if part == nil || part.Where() != at.Tag() {
+		p := ws[0].Wrong(finding.UnknownStrip, "%s has no strip or earth bar %s", at.Tag(), ws[0].Text)
+		if len(ws) == 1 {
+			p.Hint = "x for an end that is cut back; a word such as coiled stands for both ends, in place of from and to"
+		}
+		r.Report(p)
+		return nil
+	}
+	if part.Kind.Bar && len(ws) == 1 && cores == 1 {
+		return []model.End{{Terminal: part.Terminals[0], Side: side}}
+	}
+	if len(ws)-1 != cores {
+		r.Report(n.wrong(finding.TerminalsMismatch, "terminals named: %d, cores: %d", len(ws)-1, cores))
+		return nil
+	}
+	var ends []model.End
+	for _, w := range ws[1:] {
+		if w.Text == "x" {
+			ends = append(ends, model.End{Free: model.CutBack, At: at.Tag()})
+			continue
+		}
+		t := part.TerminalByName[w.Text]
+		if t == nil {
+			r.noTerminal(part, w, w.Text)
+			return nil
+		}
+		ends = append(ends, model.End{Terminal: t, Side: side})
+	}
+	return ends
+}

@@ -1,0 +1,425 @@
+package read
+
+import (
+	"cmp"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"ringout/model"
+	"ringout/model/bind"
+	"ringout/model/finding"
+)
+
+var loopFields = fields[*model.Loop]{
+	{"service", aText, asked, "what the loop does", "Filter 4 backwash flow", func(r *plantReader, l *model.Loop, n node) { l.Service = r.text(n) }},
+	{"area", aText, "", "area of the plant", "", func(r *plantReader, l *model.Loop, n node) { l.Area = r.text(n) }},
+	{"reference", aText, "", "P&ID number", "", func(r *plantReader, l *model.Loop, n node) { l.Ref = r.text(n) }},
+	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, l *model.Loop, n node) { l.Status = r.status(n) }},
+	{"notes", someTexts, "", "printed on the diagram", "", func(r *plantReader, l *model.Loop, n node) { l.Notes = r.texts(n, "note") }},
+	{"devices", tagged(defined("device")), "", "field devices and panel instruments", "", func(r *plantReader, l *model.Loop, n node) { r.devices(n, l) }},
+	{"functions", tagged(defined("function")), "", "work done in the system", "", func(r *plantReader, l *model.Loop, n node) { r.functions(n, l) }},
+	{"circuits", named(defined("walk")), "", "walks from the device to the I/O, by name", "", func(r *plantReader, l *model.Loop, n node) { r.circuitsOf(n, l) }},
+}
+
+func (r *plantReader) loops(n node) {
+	for key, value := range r.entries(n, "loop") {
+		l := &model.Loop{Pos: key.pos(), Tag: key.Value}
+		if first, ok := r.loopAt[l.Tag]; ok {
+			r.twice(key, first)
+			continue
+		}
+		r.loopAt[l.Tag] = l.Pos
+		r.plant.Loops = append(r.plant.Loops, l)
+		loopFields.read(r, value, "", l)
+	}
+}
+
+// writtenDevice is a device whose terminals are not made and whose place is not
+// bound yet.
+type writtenDevice struct {
+	*model.Part
+	terminals, in *node
+	earthed       *node
+}
+
+var deviceFields = fields[*writtenDevice]{
+	{"kind", aWord(model.KindNames(model.DeviceKinds)...), asked, "kind of device", "transmitter", func(r *plantReader, d *writtenDevice, n node) {
+		d.Kind = model.KindNamed(model.DeviceKinds, r.oneOf(n, model.KindNames(model.DeviceKinds)...))
+	}},
+	{"terminals", someNames, "those of the kind", "the names on the device, in the order of the kind", "11 12", func(r *plantReader, d *writtenDevice, n node) { d.terminals = &n }},
+	{"in", aTag, "the field", "panel or cabinet that a panel instrument sits in", "CP-1", func(r *plantReader, d *writtenDevice, n node) { d.in = &n }},
+	{"at", aText, "NOT GIVEN", "where it stands", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.At = r.text(n) }},
+	{"process", aText, "", "what it is connected to", "line RW-2105", func(r *plantReader, d *writtenDevice, n node) { d.Device.Process = r.text(n) }},
+	{"range", aRange, "NOT GIVEN", "as displayed", "0..450 m3/h", func(r *plantReader, d *writtenDevice, n node) { d.Device.Range = r.rangeOf(n) }},
+	{"calibrated", aRange, "", "at the sensor, where that differs", "0..250 mbar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Calibrated = r.rangeOf(n) }},
+	{"signal", aRange, "`4..20 mA`", "what it gives or takes", "20..4 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Signal = r.rangeOf(n) }},
+	{"square root", aWord(model.RootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Root, model.RootWords) }},
+	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its supply; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n, r.volts) }},
+	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Most = r.milliamps(n) }},
+	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "what a four-wire transmitter takes from its supply, of AC in VA too, or a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }},
+	{"ohms", inOhms, "NOT GIVEN", "resistance of a DC coil, a lamp, a positioner or an indicator in series; on AC a coil is computed from its VA, and the ohms of its winding do not count", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }},
+	{"drop", biased, "", "voltage across it, if it is no resistor; across a two-wire switch, or the output of a three-wire switch, that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }},
+	{"output", aWord(model.OutputWords...), "`PNP`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -", "NPN", func(r *plantReader, d *writtenDevice, n node) {
+		pick(r, n, &d.Device.OutputKind, model.OutputWords)
+	}},
+	{"pull-in", inVolts, "NOT GIVEN", "least that moves a solenoid", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }},
+	{"drop-out", inVolts, "not checked", "least that a solenoid is sure to hold at", "60 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.DropOut = r.volts(n) }},
+	{"release", inVolts, "NOT GIVEN", "most that an AC solenoid is sure to let go at, below its `drop-out`; compared with what the capacitance of a cable past its open contact leaves on it", "24 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.Release = r.volts(n) }},
+	{"rated volts", acVoltUnits.shape("V"), "NOT GIVEN", "of an AC coil: what its VA holds at", "120 V AC", func(r *plantReader, d *writtenDevice, n node) { d.Device.Rated = r.acVolts(n) }},
+	{"inrush", inVA, "NOT GIVEN", "of an AC coil at its rated volts, before it has pulled in", "40 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Inrush = r.voltAmperes(n) }},
+	{"inrush power factor", aFactor, "NOT GIVEN", "of an AC coil before it has pulled in", "0.7", func(r *plantReader, d *writtenDevice, n node) { d.Device.InrushPF = r.powerFactor(n) }},
+	{"holding", inVA, "NOT GIVEN", "of an AC coil at its rated volts, once it has pulled in", "10 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Holding = r.voltAmperes(n) }},
+	{"power factor", aFactor, "NOT GIVEN", "of an AC coil once it has pulled in, or of what a device `draws` from an AC supply", "0.4", func(r *plantReader, d *writtenDevice, n node) { d.Device.PF = r.powerFactor(n) }},
+	{"leakage", inMilliamps, "NOT GIVEN; nothing through a contact", "the most that a switch passes while it is off: a two- or three-wire switch, or what bridges a contact, such as a lamp", "1.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leakage = r.milliamps(n) }},
+	{"least current", inMilliamps, "not checked", "the least that it has to carry while it is on: a two-wire switch to work, a contact to stay clean", "5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.LeastMA = r.milliamps(n) }},
+	{"bleeder", inOhms, "none", "resistor across the input at the card, for a switch that leaks or needs more current", "6.8 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Bleeder = r.ohms(n) }},
+	{"series ohms", inOhms, "none", "resistor in series with a monitored contact", "1 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Series = r.ohms(n) }},
+	{"parallel ohms", inOhms, "none", "resistor across a monitored contact, or across an AC coil so that it lets go", "10 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Parallel = r.ohms(n) }},
+	{"HART", yesOrNo, "`no`", "the load is compared with the practice, and the time constant of loop and `capacitance` with 65 µs", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.HART = r.yes(n) }},
+	{"capacitance", entityUnits['C'].shape("nF"), "NOT GIVEN", "of a HART device, between its terminals; not the `Ci` of its safety values", "5 nF", func(r *plantReader, d *writtenDevice, n node) {
+		v, u := r.quantity(n, entityUnits['C']...)
+		v, _ = model.Convert(v, u, "nF")
+		d.Device.Capacitive = r.something(n, v, u)
+	}},
+	{"class", aWord(classWords...), "", "tolerance class of a resistance sensor: `AA`, `A`, `B`, `C`", "A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Class = r.oneOf(n, classWords...) }},
+	{"entity", deviceEntityFields.shape(), "NOT GIVEN", "safety values: `Ui`, `Ii`, `Pi`, `Ci`, `Li`", "{Ui: 30 V, Ii: 100 mA, Pi: 0.75 W, Ci: 5 nF, Li: 10 uH}", func(r *plantReader, d *writtenDevice, n node) {
+		d.Device.Entity = r.entity(n, deviceEntityFields)
+	}},
+	{"simple apparatus", yesOrNo, "`no`", "needs no entity values", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.Simple = r.yes(n) }},
+	{"sensor", suggested(model.SensorNames()), "", "type of a temperature sensor: `Pt100`, `K`, …", "Pt100", func(r *plantReader, d *writtenDevice, n node) { d.Device.Sensor = r.sensor(n) }},
+	{"lead ohms", inOhms, "none", "of the two leads of a resistance sensor: what the card takes off its reading for them", "3.2 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leads = r.ohms(n) }},
+	{"set", aText, "", "when a switch acts", "opens above 7.5 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Set = model.ReadSwitchPoint(r.text(n)) }},
+	{"at rest", aWord(model.RestWords...), "`closed` where `set` begins with `opens above` or `closes below`, else `open`", "how a contact is drawn, with nothing measured, as on the shelf: `open`, `closed`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Rest, model.RestWords) }},
+	{"fail", aWord(model.FailWords...), "", "fail position of a valve: `open`, `closed`, `locked`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Fail, model.FailWords) }},
+	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Action, model.ActionWords) }},
+	{"air", aText, "", "air supply", "1.4 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Air = r.text(n) }},
+	{"stroke time", inSeconds, "NOT GIVEN", "the most that a valve may take from end to end, either way", "20 s", func(r *plantReader, d *writtenDevice, n node) { d.Device.Stroke = r.seconds(n) }},
+	{"earthed", aName, "NOT GIVEN", "which of its terminals is on its case or on earth inside it, by name or as `negative` or `positive`; `none` where it holds 500 V to its case, or has 0.2 to 1 MΩ there against static", "negative", func(r *plantReader, d *writtenDevice, n node) { d.earthed = &n }},
+	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.fuse(n, r.text(n)) }},
+	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }},
+	{"drives", aTag, "", "the valve that it moves", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
+		r.later = append(r.later, func() { d.Device.Drives = r.otherDevice(n, d.Part) })
+	}},
+	{"on", aTag, "", "the device that it is mounted on", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
+		r.later = append(r.later, func() { d.Device.On = r.otherDevice(n, d.Part) })
+	}},
+	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Model = r.text(n) }},
+	{"status", aStatus, "the loop's", "`new`, `existing` or `future`", "", func(r *plantReader, d *writtenDevice, n node) { d.Status = r.status(n) }},
+}
+
+var classWords = []string{"AA", "A", "B", "C"}
+
+func (r *plantReader) devices(n node, l *model.Loop) {
+	for key, value := range r.entries(n, "device") {
+		if !r.declare(key, key.Value) {
+			continue
+		}
+		p := &model.Part{Pos: key.pos(), Tag: key.Value, Device: &model.Device{Loop: l}, Status: l.Status, Through: map[*model.Terminal]*model.Terminal{}, TerminalByName: map[string]*model.Terminal{}}
+		r.plant.PartByTag[p.Tag] = p
+		l.Devices = append(l.Devices, p)
+		r.device(value, p)
+	}
+}
+
+// device reads one field device or panel instrument.
+func (r *plantReader) device(value node, p *model.Part) {
+	d := writtenDevice{Part: p}
+	deviceFields.read(r, value, "", &d)
+	if holds := cmp.Or(d.Device.DropOut, d.Device.PullIn); holds > 0 && d.Device.Release > holds {
+		r.Report(value.wrong(finding.VoltsOrder, "%s cannot be sure to let go at %s V (release), which hold it or pull it in", p.Tag, model.Number(d.Device.Release)))
+	}
+	if in := d.in; in != nil {
+		name := r.text(*in)
+		r.seats = append(r.seats, func() {
+			if p.Place = r.plant.PlaceByTag[name]; p.Place == nil && name != "" {
+				r.Report(in.wrong(finding.UnknownTag, "no box, cabinet, panel or system is tagged %s", name).WithHint("%s", bind.TagLists(r.plant).NearPlace(name)))
+			}
+		})
+	}
+	if p.Kind == nil {
+		p.Kind = model.UnknownKind
+		return
+	}
+	r.deviceTerminals(p, d.terminals)
+	if d.earthed != nil {
+		p.Device.Earthed = r.earthedBy(*d.earthed, p)
+	}
+}
+
+// earthedBy reads which terminal of a device is on its case: a name, the word for a
+// pole of its signal, or none.
+func (r *plantReader) earthedBy(n node, p *model.Part) string {
+	name := r.text(n)
+	if name == "" || name == "none" || p.TerminalByName[name] != nil {
+		return name
+	}
+	role := map[string]model.Role{"negative": '-', "positive": '+'}[name]
+	for _, t := range p.Terminals {
+		if role != 0 && t.Role == role {
+			return t.Name
+		}
+	}
+	if role != 0 {
+		r.Report(n.wrong(finding.UnknownTerminal, "%s has no %s terminal", p.Tag, name).WithHint("the name of a terminal, or none"))
+	} else {
+		r.noTerminal(p, bind.Token{Text: name, Pos: n.pos()}, name)
+	}
+	return ""
+}
+
+// deviceTerminals gives a device the terminals of its kind, by their own names
+// where the plant gives them.
+func (r *plantReader) deviceTerminals(p *model.Part, names *node) {
+	var roles []byte
+	for _, g := range p.Kind.Groups {
+		roles = append(roles, g.Roles...)
+	}
+	var given []bind.Token
+	if names != nil {
+		given = r.words(*names)
+		if len(given) != len(roles) {
+			r.Report(names.wrong(finding.TerminalsMismatch, "%s has %d terminals, not %d", p.Kind.Words, len(roles), len(given)))
+			given = nil
+		}
+	}
+	for i, role := range roles {
+		if role == '.' {
+			role = 0
+		}
+		t := &model.Terminal{Role: model.Role(role), Name: defaultName(p.Kind, i)}
+		if given != nil {
+			t.Name = given[i].Text
+		}
+		if !p.AddTerminal(t) {
+			r.Report(names.wrong(finding.TerminalTwice, "%s has terminal %s twice", p.Tag, t.Name))
+		}
+	}
+}
+
+// defaultName is the name of terminal i of a device of this kind: its role
+// where that is + - L N or PE, P+ and P- of a DC supply, out of a switch that has
+// one, else its number.
+func defaultName(k *model.Kind, i int) string {
+	at := i
+	for _, g := range k.Groups {
+		if at < len(g.Roles) {
+			switch c := g.Roles[at]; c {
+			case '+', '-', 'L', 'N':
+				if g.Signal == model.PowerDC {
+					return "P" + string(c)
+				}
+				return string(c)
+			case 'E':
+				return "PE"
+			case 'Q':
+				return "out"
+			}
+			return model.Itoa(at + 1)
+		}
+		at -= len(g.Roles)
+	}
+	return model.Itoa(i + 1)
+}
+
+func (r *plantReader) sensor(n node) string {
+	s := r.text(n)
+	if s == "" {
+		return ""
+	}
+	if _, ok := model.FindSensor(s); !ok {
+		r.Report(n.wrong(finding.UnknownSensor, "%s is not a sensor that ringout has a table for", finding.Quote(s)).WithHint("Pt100, K, J, T, N, E, R, S or B"))
+	}
+	return s
+}
+
+// otherDevice reads the tag of a device other than own.
+func (r *plantReader) otherDevice(n node, own *model.Part) *model.Part {
+	tag := r.text(n)
+	p := r.plant.PartByTag[tag]
+	if p == own {
+		r.Report(n.wrong(finding.SameDevice, "%s of %s is %s itself", n.what, own.Tag, own.Tag))
+		return nil
+	}
+	if tag != "" && (p == nil || p.Device == nil || p.Kind.Bar) {
+		r.Report(n.wrong(finding.UnknownTag, "no device is tagged %s", tag).WithHint("%s", bind.TagLists(r.plant).NearDevice(tag)))
+		return nil
+	}
+	return p
+}
+
+// rangeOf reads "0..450 m3/h" or "-20..80 °C".
+func (r *plantReader) rangeOf(n node) model.Range {
+	s := strings.TrimSpace(r.text(n))
+	if s == "" {
+		return model.Range{}
+	}
+	low, rest, ok := strings.Cut(s, "..")
+	if ok {
+		a, extra, okA := model.SplitNumber(low)
+		b, u, okB := model.SplitNumber(rest)
+		if okA && okB && extra == "" {
+			if a == b {
+				r.Report(n.wrong(finding.EmptyRange, "%s begins and ends at %s", n.what, model.Number(a)))
+			}
+			return model.Range{Low: a, High: b, Unit: u, Text: s}
+		}
+	}
+	r.Report(n.wrong(finding.BadRange, "%s must be two numbers and a unit, not %s", n.what, finding.Quote(s)).WithHint("0..450 m3/h"))
+	return model.Range{}
+}
+
+// writtenFunction is a function whose circuits are not bound yet.
+type writtenFunction struct {
+	*model.Function
+	reads, drives []bind.Token
+}
+
+var functionFields = fields[*writtenFunction]{
+	{"kind", aWord(model.FunctionWords...), asked, "`controller`, `indicator`, `alarm`, `switch`, `recorder`, `totaliser`", "controller", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Kind, model.FunctionWords) }},
+	{"reads", listOf(aName).called("names"), "", "circuits that it takes its value from; one of another loop stands as a flag on the sheets of both", "FT-2107", func(r *plantReader, f *writtenFunction, n node) { f.reads = r.names(n) }},
+	{"drives", listOf(aName).called("names"), "", "circuits that it moves; of another loop likewise", "FV-2112", func(r *plantReader, f *writtenFunction, n node) { f.drives = r.names(n) }},
+	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Action, model.ActionWords) }},
+	{"set", aText, "", "what it is set to", "", func(r *plantReader, f *writtenFunction, n node) { f.Set = r.setPoint(n) }},
+	{"alarms", someTexts, "", "at which values it calls", "[HH 430]", func(r *plantReader, f *writtenFunction, n node) { f.Alarms = r.setPoints(n, "alarm") }},
+}
+
+func (r *plantReader) functions(n node, l *model.Loop) {
+	for key, value := range r.entries(n, "function") {
+		f := writtenFunction{Function: &model.Function{Pos: key.pos(), Tag: key.Value}}
+		if !r.declare(key, f.Tag) {
+			continue
+		}
+		l.Functions = append(l.Functions, f.Function)
+		functionFields.read(r, value, "", &f)
+		find := func(names []bind.Token) (cs []*model.Circuit) {
+			for _, t := range names {
+				c, other := r.circuitNamed(t.Text, l)
+				if other != nil {
+					pr := t.Wrong(finding.AmbiguousCircuit, "loops %s and %s both have a circuit named %s", c.Loop.Tag, other.Loop.Tag, t.Text).WithHint("another name for one of them")
+					pr.Also = []finding.Related{{Pos: c.Pos, Text: "the one circuit"}, {Pos: other.Pos, Text: "the other circuit"}}
+					r.Report(pr)
+					continue
+				}
+				if c == nil {
+					r.Report(t.Wrong(finding.UnknownCircuit, "no circuit is named %s", t.Text).WithHint("%s", bind.TagLists(r.plant).NearCircuit(t.Text)))
+					continue
+				}
+				cs = append(cs, c)
+			}
+			return cs
+		}
+		r.later = append(r.later, func() { f.Reads, f.Drives = find(f.reads), find(f.drives) })
+	}
+}
+
+// circuitNamed finds a circuit by name: one of loop l before those of others. Where
+// two others have it, which one is meant cannot be told: both are returned.
+func (r *plantReader) circuitNamed(name string, l *model.Loop) (c, other *model.Circuit) {
+	if r.named == nil {
+		r.named, r.own = map[string][]*model.Circuit{}, map[ownName]*model.Circuit{}
+		for _, l := range r.plant.Loops {
+			for _, c := range l.Circuits {
+				r.named[c.Name] = append(r.named[c.Name], c)
+				if at := (ownName{l, c.Name}); r.own[at] == nil {
+					r.own[at] = c
+				}
+			}
+		}
+	}
+	if c := r.own[ownName{l, name}]; c != nil {
+		return c, nil
+	}
+	switch all := r.named[name]; len(all) {
+	case 0:
+		return nil, nil
+	case 1:
+		return all[0], nil
+	}
+	return r.named[name][0], r.named[name][1]
+}
+
+// ownName is the name of a circuit in its loop.
+type ownName struct {
+	loop *model.Loop
+	name string
+}
+
+// names reads names of circuits: a list, or a text parted by blanks.
+func (r *plantReader) names(n node) []bind.Token {
+	if n.Kind == yaml.ScalarNode {
+		return r.words(n)
+	}
+	var all []bind.Token
+	for _, item := range r.list(n, "") {
+		if s := r.text(item); s != "" {
+			all = append(all, bind.Token{Text: s, Pos: item.pos()})
+		}
+	}
+	return all
+}
+
+func (r *plantReader) circuitsOf(n node, l *model.Loop) {
+	for key, value := range r.entries(n, "circuit") {
+		c := &model.Circuit{Pos: key.pos(), Name: key.Value, Loop: l, Status: l.Status, Path: &model.Path{}}
+		l.Circuits = append(l.Circuits, c)
+		steps, ok := r.steps(value)
+		if !ok {
+			c.Broken = true
+			continue
+		}
+		r.circuits = append(r.circuits, writtenCircuit{c, steps})
+	}
+}
+
+// steps reads a walk.
+func (r *plantReader) steps(n node) ([]bind.Step, bool) {
+	if !r.is(n, yaml.SequenceNode) {
+		return nil, false
+	}
+	var all []bind.Step
+	for i, item := range r.list(n, "a step of a walk") {
+		s := bind.Step{Pos: item.pos()}
+		if i == mostSteps {
+			r.tooMany(s.Pos, mostSteps, "steps of "+n.what)
+			return nil, false
+		}
+		if item.Kind != yaml.MappingNode {
+			if s.Words = r.words(item); len(s.Words) == 0 {
+				return nil, false
+			}
+			if len(s.Words) > mostWords {
+				r.tooMany(s.Words[mostWords].Pos, mostWords, "words of "+item.what)
+				return nil, false
+			}
+			all = append(all, s)
+			continue
+		}
+		for key, value := range r.entries(item, "lane") {
+			steps, ok := r.steps(value)
+			if !ok {
+				return nil, false
+			}
+			s.Tails = append(s.Tails, bind.Tail{Lane: bind.Token{Text: key.Value, Pos: key.pos()}, Steps: steps})
+		}
+		all = append(all, s)
+	}
+	return all, true
+}
+
+// bind gives every name its meaning, once all files are read.
+func (r *plantReader) bind() {
+	for _, f := range r.seats {
+		f()
+	}
+	for _, f := range r.later {
+		f()
+	}
+	b := &bind.Binder{Log: &r.Log, Plant: r.plant}
+	written := map[*model.Circuit][]bind.Step{}
+	for _, w := range r.circuits {
+		written[w.circuit] = w.steps
+		b.BindCircuit(w.circuit, w.steps)
+	}
+	b.Finish(written)
+}

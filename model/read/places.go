@@ -1,0 +1,557 @@
+package read
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/model"
+	"ringout/model/bind"
+	"ringout/model/finding"
+)
+
+var placeFields = fields[*model.Place]{
+	{"at", aText, "NOT GIVEN", "where it stands", "Filter gallery, column C4", func(r *plantReader, pl *model.Place, n node) { pl.At = r.text(n) }},
+	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, pl *model.Place, n node) { pl.Status = r.status(n) }},
+	{"wire", aSize, "", "size and colour of the wires inside", "0.75 mm2 BU", func(r *plantReader, pl *model.Place, n node) { r.insideWire(n, pl) }},
+	{"strips", tagged(defined("strip")), "", "terminal strips, in the order of the rail", "", func(r *plantReader, pl *model.Place, n node) { r.strips(n, pl) }},
+	{"earths", tagged(aText), "", "earth bars and what they are for", "{IE: instrument earth}", func(r *plantReader, pl *model.Place, n node) { r.earths(n, pl) }},
+	{"cards", tagged(defined("card")), "", "I/O cards", "", func(r *plantReader, pl *model.Place, n node) { r.cards(n, pl) }},
+	{"barriers", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "barrier") }},
+	{"isolators", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "isolator") }},
+	{"supplies", tagged(defined("supply")), "", "supplies", "", func(r *plantReader, pl *model.Place, n node) { r.supplies(n, pl) }},
+	{"feeds", listOf(aText), "", "fixed wires from a supply to a strip, with their colour if it is not the place's, and where their ohms count, over what they run; of mains wires no colour is taken for granted, PE is green-and-yellow", "[PS-21 + to X5 F1, PS-21 - to X5 N1 BU over 35 m of 2.5 mm2, AC-21 L to X7 L1 BN]", func(r *plantReader, pl *model.Place, n node) {
+		r.later = append(r.later, func() { r.feeds(n, pl) })
+	}},
+}
+
+func (r *plantReader) placesOf(n node, kind model.PlaceKind) {
+	for key, value := range r.entries(n, kind.String()) {
+		pl := &model.Place{Pos: key.pos(), Tag: key.Value, Kind: kind}
+		if !r.declare(key, pl.Tag) {
+			continue
+		}
+		r.plant.PlaceByTag[pl.Tag] = pl
+		r.plant.Places = append(r.plant.Places, pl)
+		placeFields.read(r, value, "", pl)
+	}
+}
+
+// insideWire reads "0.75 mm2 BU": the wires inside a place.
+func (r *plantReader) insideWire(n node, pl *model.Place) {
+	s := r.text(n)
+	size := s
+	if i := strings.LastIndexByte(s, ' '); i > 0 {
+		if c, ok := model.ParseColour(s[i+1:]); ok {
+			pl.Colour, size = c, s[:i]
+		}
+	}
+	c, err := model.ParseCopper(size)
+	if err != nil && s != "" {
+		r.Report(n.wrong(finding.BadConductor, "%v", err).WithHint("0.75 mm2 BU"))
+	}
+	pl.Copper = c
+}
+
+// newPart declares a part in a place; the tag of a strip or bar is PLACE/NAME.
+func (r *plantReader) newPart(key node, pl *model.Place, kind *model.Kind, within bool) *model.Part {
+	tag := key.Value
+	if within {
+		tag = pl.Tag + "/" + tag
+	}
+	if !r.declare(key, tag) {
+		return nil
+	}
+	p := &model.Part{Pos: key.pos(), Tag: tag, Kind: kind, Place: pl, Status: pl.Status, Through: map[*model.Terminal]*model.Terminal{}, TerminalByName: map[string]*model.Terminal{}}
+	r.plant.PartByTag[tag] = p
+	pl.Parts = append(pl.Parts, p)
+	return p
+}
+
+// writtenCard is a card whose channels are not made yet.
+type writtenCard struct {
+	*model.Part
+	power, terminals, common, minus *node
+	typed, off, on, leads           *node
+	wires                           int
+}
+
+const leastWires, mostWires = 2, 4
+
+var cardFields = fields[*writtenCard]{
+	{"kind", aWord(model.KindNames(model.CardKinds)...), asked, "`AI`, `AO`, `DI`, `DO`, `RTD`, `TC`, `PI` (pulse), `proximity`", "AI", func(r *plantReader, c *writtenCard, n node) {
+		c.Kind = model.KindNamed(model.CardKinds, r.oneOf(n, model.KindNames(model.CardKinds)...))
+	}},
+	{"channels", aCount(1, mostChannels), asked, "how many", "16", func(r *plantReader, c *writtenCard, n node) { c.Card.Channels = r.whole(n, 1, mostChannels) }},
+	{"power", aWord(PowerWords...), "asked for AI, DI, DO, PI", "`card`: the card drives the circuit; `loop`: it does not", "card", func(r *plantReader, c *writtenCard, n node) {
+		c.power, c.Card.Powers = &n, r.oneOf(n, PowerWords...) == "card"
+	}},
+	{"address", aText, "NOT GIVEN", "where it sits in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }},
+	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }},
+	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }},
+	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }},
+	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }},
+	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }},
+	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins and the lowest readings", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }},
+	{"highest volts", biased, "by `supply tolerance`", "the highest of `volts`: used for what a barrier or an output has to bear, and the highest readings", "26 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Highest = r.biases(n, r.volts) }},
+	{"supply", aText, "NOT GIVEN", "what feeds the card: a DC supply, or a strip and its fed terminal; channels with `power: card` then count on it and on its fuse", "X5 F3", func(r *plantReader, c *writtenCard, n node) {
+		p := c.Part
+		r.later = append(r.later, func() {
+			if t := r.cardSupply(n, p); t != nil {
+				p.Card.From, t.Cards = t, append(t.Cards, p)
+			}
+		})
+	}},
+	{"minus", aWord(model.MinusWords...), "NOT GIVEN", "what the `-` of its channels, or their last lead, is joined to in the card: `own` nothing (channels isolated from each other and all else), `shared` that of the other channels alone, `supply` that and the `-` of its supply, `earth` that and the earth of its place", "own", func(r *plantReader, c *writtenCard, n node) { c.minus = &n }},
+	{"draws", inMilliamps, "not counted", "what the card itself takes from `supply`, without its channels", "150 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Draws = r.milliamps(n) }},
+	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }},
+	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
+	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.LeastLoad = r.ohms(n) }},
+	{"lead limit", inOhms, "not checked", "the most ohms of two leads together that an input for resistance sensors or thermocouples measures through", "40 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Leads = r.ohms(n) }},
+	{"input type", aCount(1, model.MostInputType), "not checked", "of a DI: 1, 2 or 3 after IEC 61131-2, which gives `off below` and `on above` at 24 and 48 V DC, 100 to 120 and 200 to 240 V AC (type 1 alone at 48 V DC; most currents, and the volts of type 2 and of 48 V, are from memory)", "1", func(r *plantReader, c *writtenCard, n node) {
+		c.typed, c.Card.Type = &n, r.whole(n, 1, model.MostInputType)
+	}},
+	{"off below", aBound, "by `input type`; of proximity cards `1.2 mA`", "what a DI or a proximity card is sure to read as 0: volts, or less current than so much whatever the volts", "5 V at 1 mA", func(r *plantReader, c *writtenCard, n node) { c.off, c.Card.Levels.Off = &n, r.bound(n) }},
+	{"on above", aBound, "by `input type`; of proximity cards `2.1 mA`", "what it is sure to read as 1: volts and current", "15 V at 2.5 mA", func(r *plantReader, c *writtenCard, n node) { c.on, c.Card.Levels.On = &n, r.bound(n) }},
+	{"ranges", channelRanges().listed(), "", "what channels are set up for; compared with the device", "{5: 0..450 m3/h}", func(r *plantReader, c *writtenCard, n node) { r.channelRanges(n, c.Part) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, c *writtenCard, n node) { c.Status = r.status(n) }},
+}
+
+var (
+	PowerWords = []string{"card", "loop"}
+)
+
+func channelRanges() *shape {
+	s := named(aRange).called("by channel")
+	s.Names = &shape{Pattern: `^\+?0*[1-9][0-9]*$`}
+	return s
+}
+
+func (r *plantReader) cards(n node, pl *model.Place) {
+	for key, value := range r.entries(n, "card") {
+		p := r.newPart(key, pl, nil, false)
+		if p == nil {
+			continue
+		}
+		p.Card = &model.Card{Powers: true}
+		c := writtenCard{Part: p}
+		cardFields.read(r, value, "", &c)
+		for _, b := range slices.Concat(p.Card.Volts, p.Card.Least, p.Card.Highest) {
+			volts, _ := p.Card.Volts.At(b.MA)
+			low, _ := p.Card.Least.At(b.MA)
+			high, _ := p.Card.Highest.At(b.MA)
+			if !r.ordered(key, low, volts, high) {
+				break
+			}
+		}
+		if p.Kind == nil {
+			p.Kind = model.UnknownKind
+			continue
+		}
+		switch asks := p.Kind.MayPower; {
+		case asks && c.power == nil:
+			r.Report(key.wrong(finding.MissingKey, "card %s has to say whether it powers the loop", finding.Quote(p.Tag)).WithHint("power: card, or power: loop"))
+		case !asks && c.power != nil:
+			r.Report(c.power.wrong(finding.NeedlessKey, "a card of kind %s has no choice of power", p.Kind.Name))
+		}
+		r.inputLevels(c)
+		if !p.Kind.MayPower {
+			p.Card.Powers = p.Kind.Groups[0].Nature == model.Source
+		}
+		roles := p.Kind.Groups[0].Roles
+		switch {
+		case c.leads != nil && p.Kind.Signal != model.Resistance:
+			r.Report(c.leads.wrong(finding.NeedlessKey, "a card of kind %s measures no resistance sensor by its leads", p.Kind.Name))
+		case c.wires > 0:
+			roles = map[int]string{2: "AB", 3: "ABB", 4: "AABB"}[c.wires]
+		}
+		common := ""
+		if c.common != nil {
+			if common = r.text(*c.common); strings.ContainsAny(common, " \t,>:") {
+				r.Report(c.common.wrong(finding.BadTag, "the name %s of a terminal holds a blank, a comma, > or :, which part the words of a walk", finding.Quote(common)))
+				common = ""
+			} else if roles != "+-" {
+				r.Report(c.common.wrong(finding.NeedlessKey, "a card of kind %s has no - that its channels could share", p.Kind.Name))
+				common = ""
+			}
+		}
+		if common != "" {
+			roles = "+"
+		}
+		if c.minus != nil {
+			if pick(r, *c.minus, &p.Card.Minus, model.MinusWords); c.common != nil {
+				r.Report(c.minus.wrong(finding.NeedlessKey, "the - of the channels of %s is its terminal for all, %s", p.Tag, common).WithHint("leave minus out"))
+				p.Card.Minus = 0
+			}
+		}
+		p.Card.Terminals = len(roles)
+		r.channels(p, roles, c.terminals)
+		if common != "" && p.Kind != model.UnknownKind {
+			p.Card.Common = &model.Terminal{Name: common, Role: '-'}
+			if !p.AddTerminal(p.Card.Common) {
+				r.Report(c.common.wrong(finding.TerminalTwice, "card %s has terminal %s twice", finding.Quote(p.Tag), common))
+				p.Card.Common, p.Kind = nil, model.UnknownKind // no circuit can land on it
+			}
+		}
+	}
+}
+
+// bound reads "5 V at 1 mA", "5 V" or "1.2 mA".
+func (r *plantReader) bound(n node) (b model.Bias) {
+	if strings.Contains(n.Value, " at ") {
+		if all := r.biases(n, r.volts); len(all) == 1 {
+			b = all[0]
+		}
+		return b
+	}
+	v, unit := r.quantity(n, slices.Concat(voltUnits, currentUnits)...)
+	if v = r.something(n, v, unit); unit == "V" {
+		return model.Bias{Volts: v, AC: strings.HasSuffix(strings.TrimSpace(n.Value), "AC")}
+	}
+	b.MA, _ = model.Convert(v, unit, "mA")
+	return b
+}
+
+// inputLevels reports levels on a card that has none, and those that cannot be.
+func (r *plantReader) inputLevels(c writtenCard) {
+	for _, n := range []*node{c.typed, c.off, c.on} {
+		if n == nil || c.Kind.Signal == model.ContactIn || c.Kind.Signal == model.Proximity && n != c.typed {
+			continue
+		}
+		r.Report(n.wrong(finding.NeedlessKey, "a card of kind %s has no switched input of such levels", c.Kind.Name))
+	}
+	off, on := c.Card.Levels.Off, c.Card.Levels.On
+	if on.Volts > 0 && off.Volts >= on.Volts || on.MA > 0 && off.MA >= on.MA {
+		r.Report(c.on.wrong(finding.BadOrder, "on above has to be more than off below, %s, not %s", off.Bound(), on.Bound()).WithAlso(c.off.pos(), "off below"))
+	}
+}
+
+// cardSupply reads what feeds a card: "PS-21", or a strip and its terminal. Of a
+// supply it is the pole that drives.
+func (r *plantReader) cardSupply(n node, card *model.Part) *model.Terminal {
+	ws := r.words(n)
+	if len(ws) == 0 {
+		return nil
+	}
+	part := r.plant.PartByTag[ws[0].Text]
+	if part == nil {
+		part = r.plant.PartByTag[card.Place.Tag+"/"+ws[0].Text]
+	}
+	switch {
+	case part == nil:
+		r.Report(ws[0].Wrong(finding.UnknownTag, "nothing is tagged %s", ws[0].Text).WithHint("%s", bind.TagLists(r.plant).NearStep(ws[0].Text)))
+	case len(ws) == 1 && part.Supply != nil:
+		for _, t := range part.Terminals {
+			if t.Live() || t.Role == 'L' {
+				return t
+			}
+		}
+	case len(ws) != 2 || part.Strip == nil:
+		r.Report(n.wrong(finding.BadFeed, "a card is fed by a supply, or by a strip and its terminal").WithHint("PS-21, or X5 F3"))
+	default:
+		t := part.TerminalByName[ws[1].Text]
+		if t == nil {
+			r.noTerminal(part, ws[1], ws[1].Text)
+		}
+		return t
+	}
+	return nil
+}
+
+// channels gives a card its terminals: the named ones in order of channel and
+// role, or else 1+ 1- 2+ 2- and so on, 1 2 3 with a common.
+func (r *plantReader) channels(p *model.Part, roles string, names *node) {
+	var given []string
+	if names != nil {
+		for _, item := range r.list(*names, "terminals") {
+			for _, w := range r.words(item) {
+				more, ok := bind.Expand(w.Text, nil)
+				if !ok {
+					r.Report(w.Wrong(finding.BadTerminals, "%s is not a span of terminals", finding.Quote(w.Text)).WithHint("1..16"))
+					return
+				}
+				if !r.ends(w.Pos, len(more)) {
+					return
+				}
+				given = append(given, more...)
+			}
+		}
+		if want := p.Card.Channels * len(roles); len(given) != want && want > 0 {
+			r.Report(names.wrong(finding.TerminalsMismatch, "terminals named: %d, for %d channels of %d", len(given), p.Card.Channels, len(roles)))
+			given = nil
+		}
+	}
+	if !r.ends(p.Pos, p.Card.Channels*len(roles)) {
+		p.Kind = model.UnknownKind // no circuit can land on it
+		return
+	}
+	for ch := 1; ch <= p.Card.Channels; ch++ {
+		for i, role := range []byte(roles) {
+			name := fmt.Sprintf("%d%c", ch, role)
+			if roles == "+" {
+				name = model.Itoa(ch)
+			} else if strings.Count(roles, string(role)) > 1 {
+				name = fmt.Sprintf("%d%c%d", ch, role, strings.Count(roles[:i+1], string(role)))
+			}
+			if given != nil {
+				name = given[(ch-1)*len(roles)+i]
+			}
+			if !p.AddTerminal(&model.Terminal{Name: name, Role: model.Role(role)}) {
+				r.Report(names.wrong(finding.TerminalTwice, "card %s has terminal %s twice", finding.Quote(p.Tag), name))
+				p.Kind = model.UnknownKind // no circuit can land on it
+				return
+			}
+		}
+	}
+}
+
+// drive reads what an output can drive: "750 ohm", or "18.5 V at 21 mA".
+func (r *plantReader) drive(n node, c *model.Card) {
+	if !strings.Contains(n.Value, " at ") {
+		c.Drive = r.ohms(n)
+		return
+	}
+	if b := r.biases(n, r.volts); len(b) == 1 {
+		c.Reach = b[0]
+	}
+}
+
+// channelRanges reads {5: 0..450 m3/h}: what each channel is set up for.
+func (r *plantReader) channelRanges(n node, p *model.Part) {
+	p.Card.Ranges, p.Card.RangePos = map[int]model.Range{}, map[int]finding.Pos{}
+	for key, value := range r.entries(n, "channel") {
+		ch, err := strconv.Atoi(key.Value)
+		if err != nil || ch < 1 {
+			r.Report(key.wrong(finding.UnknownChannel, "%s is not a channel", finding.Quote(key.Value)))
+			continue
+		}
+		p.Card.Ranges[ch], p.Card.RangePos[ch] = r.rangeOf(value), value.pos()
+	}
+}
+
+// writtenPart is a barrier, isolator or supply whose terminals are not made yet.
+type writtenPart struct {
+	*model.Part
+	names []bind.Token
+}
+
+var barrierFields = fields[*writtenPart]{
+	{"terminals", someNames, "`1 2 3 4`", "half to the field, half to the system", "1 2 7 8", func(r *plantReader, b *writtenPart, n node) {
+		if b.names = r.words(n); len(b.names)%2 != 0 || len(b.names) == 0 {
+			r.Report(n.wrong(finding.TerminalsMismatch, "%s has as many terminals to the field as to the system", b.Tag).WithHint("1 2 3 4"))
+			b.names = nil
+		}
+	}},
+	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one lane: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }},
+	{"return ohms", inOhms, "`ohms`", "resistance of its return lane", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Return = r.ohms(n) }},
+	{"drop", inVolts, "none", "fixed voltage in each lane (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.drop(n) }},
+	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Works = r.volts(n) }},
+	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n, r.volts) }},
+	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Load = r.ohms(n) }},
+	{"earth", aName, "NOT GIVEN", "of a barrier: the earth bar of its place that it is earthed on", "IE", func(r *plantReader, b *writtenPart, n node) {
+		part, place := b.Part, b.Place
+		part.Barrier.SaysEarth = true
+		r.later = append(r.later, func() { part.Barrier.Earth = r.earthBar(n, place, r.text(n)) })
+	}},
+	{"entity", sourceEntityFields.shape(), "NOT GIVEN", "safety values: `Uo`, `Io`, `Po`, `Co`, `Lo`, `Lo/Ro`, `group`", "{Uo: 28 V, Io: 93 mA, Co: 83 nF, Lo: 4.2 mH, group: IIC}", func(r *plantReader, b *writtenPart, n node) {
+		b.Barrier.Entity = r.entity(n, sourceEntityFields)
+	}},
+	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Model = r.text(n) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, b *writtenPart, n node) { b.Status = r.status(n) }},
+}
+
+// barriers reads barriers or isolators: four terminals unless named, 1 and 2 to
+// the field, 3 and 4 to the system.
+func (r *plantReader) barriers(n node, pl *model.Place, kind string) {
+	for key, value := range r.entries(n, kind) {
+		p := r.newPart(key, pl, model.KindNamed(model.BarrierKinds, kind), false)
+		if p == nil {
+			continue
+		}
+		p.Barrier = &model.Barrier{}
+		b := writtenPart{p, []bind.Token{{Text: "1"}, {Text: "2"}, {Text: "3"}, {Text: "4"}}}
+		barrierFields.read(r, value, "", &b)
+		names := b.names
+		half := len(names) / 2
+		for i, w := range names {
+			role := model.Role(0)
+			if half == 2 {
+				role = model.Role("+-"[i%2])
+			}
+			if !p.AddTerminal(&model.Terminal{Name: w.Text, Role: role}) {
+				r.Report(w.Wrong(finding.TerminalTwice, "%s has terminal %s already", p.Tag, w.Text))
+				half = 0
+			}
+		}
+		for i := range half {
+			a, b := p.Terminals[i], p.Terminals[half+i]
+			p.Through[a], p.Through[b] = b, a
+		}
+	}
+}
+
+var supplyUnits = units{{"V DC", "DC"}, {"V AC", "AC"}}
+
+var supplyFields = fields[*writtenPart]{
+	{"volts", supplyUnits.shape("V"), asked, "`24 V DC`, `230 V AC`, or `-24 V DC` for one below common", "", func(r *plantReader, s *writtenPart, n node) {
+		v, u := r.quantity(n, supplyUnits...)
+		s.Supply.AC, s.Supply.Below = u == "AC", v < 0 && u == "DC"
+		if s.Supply.Below {
+			v = -v
+		}
+		s.Supply.Value = r.something(n, v, u)
+		s.Supply.Volts = strings.Replace(n.Value, "-", "−", 1)
+	}},
+	{"least volts", inVolts, "by `supply tolerance`", "at its worst: used for voltage margins and the lowest readings", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Least = r.volts(n) }},
+	{"highest volts", inVolts, "by `supply tolerance`", "used for what a barrier or an output has to bear, and the highest readings", "25 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Highest = r.volts(n) }},
+	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }},
+	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }},
+	{"circuit", aText, "NOT GIVEN", "what feeds it", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }},
+	{"earth", aName, "NOT GIVEN", "earth bar of its place that its earthed pole is on; `none` where neither of its poles is on earth, whatever the practice says of others", "IE", func(r *plantReader, s *writtenPart, n node) {
+		part, place := s.Part, s.Place
+		name := r.text(n)
+		if part.Supply.Floats = name == "none"; !part.Supply.Floats && name != "" {
+			r.later = append(r.later, func() { part.Supply.Earth = r.earthBar(n, place, name) })
+		}
+	}},
+	{"fuse", aText, "NOT GIVEN", "the first fuse ahead of it", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, s *writtenPart, n node) { s.Status = r.status(n) }},
+}
+
+func (r *plantReader) supplies(n node, pl *model.Place) {
+	for key, value := range r.entries(n, "supply") {
+		p := r.newPart(key, pl, model.SupplyDC, false)
+		if p == nil {
+			continue
+		}
+		p.Supply = &model.Supply{}
+		s := writtenPart{Part: p}
+		supplyFields.read(r, value, "", &s)
+		r.ordered(key, p.Supply.Least, p.Supply.Value, p.Supply.Highest)
+		names := s.names
+		if p.Supply.AC {
+			p.Kind = model.SupplyAC
+		}
+		roles := p.Kind.Groups[0].Roles
+		if names == nil {
+			for _, role := range []byte(roles) {
+				names = append(names, bind.Token{Text: strings.Replace(string(role), "E", "PE", 1)})
+			}
+			if p.Supply.Below {
+				names = []bind.Token{{Text: "0V"}, {Text: "-" + model.Number(p.Supply.Value) + "V"}}
+			}
+		}
+		if len(names) != len(roles) {
+			r.Report(key.wrong(finding.TerminalsMismatch, "supply %s has %d terminals, not %d", finding.Quote(p.Tag), len(roles), len(names)))
+			continue
+		}
+		for i, w := range names {
+			if !p.AddTerminal(&model.Terminal{Name: w.Text, Role: model.Role(roles[i]), Bar: true}) {
+				r.Report(w.Wrong(finding.TerminalTwice, "%s has terminal %s already", p.Tag, w.Text))
+			}
+		}
+	}
+}
+
+// ordered reports a least above the volts of a part or a highest below them; 0 is not
+// given.
+func (r *plantReader) ordered(key node, low, volts, high float64) bool {
+	if volts == 0 || low <= volts && (high == 0 || high >= volts) {
+		return true
+	}
+	r.Report(key.wrong(finding.VoltsOrder, "%s has least volts above its volts, or highest volts below them", finding.Quote(key.Value)))
+	return false
+}
+
+// feeds reads fixed wires from a supply to a strip: "PS-21 + to X5 F1", or to the
+// common of a card, with a colour behind it where that is not the colour of the place's wires. A
+// protective conductor is green-and-yellow; of mains wires no colour is taken
+// for granted.
+func (r *plantReader) feeds(n node, pl *model.Place) {
+	for _, item := range r.list(n, "feed") {
+		ws := r.words(item)
+		var colour model.Colour
+		var over []bind.Token
+		if i := slices.IndexFunc(ws, func(w bind.Token) bool { return w.Text == "over" }); i > 0 {
+			ws, over = ws[:i], ws[i+1:]
+		}
+		if len(ws) == 6 {
+			c, ok := model.ParseColour(ws[5].Text)
+			if !ok {
+				r.Report(ws[5].Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(ws[5].Text)).WithHint("IEC 60757 letters such as BU or WHBU, or words"))
+			}
+			colour, ws = c, ws[:5]
+		}
+		if len(ws) != 5 || ws[2].Text != "to" {
+			if len(ws) > 0 {
+				r.Report(item.wrong(finding.BadFeed, "a feed names a supply and its terminal, then a strip and its terminal").WithHint("PS-21 + to X5 F1"))
+			}
+			continue
+		}
+		find := func(ref, name bind.Token) *model.Terminal {
+			part := r.plant.PartByTag[ref.Text]
+			if part == nil {
+				part = r.plant.PartByTag[pl.Tag+"/"+ref.Text]
+			}
+			if part == nil {
+				r.Report(ref.Wrong(finding.UnknownTag, "nothing is tagged %s", ref.Text).WithHint("%s", bind.TagLists(r.plant).NearStep(ref.Text)))
+				return nil
+			}
+			t := part.TerminalByName[name.Text]
+			if t == nil {
+				r.noTerminal(part, name, name.Text)
+			}
+			return t
+		}
+		from, to := find(ws[0], ws[1]), find(ws[3], ws[4])
+		if from == nil || to == nil {
+			continue
+		}
+		common := to.Part.Card != nil && to == to.Part.Card.Common
+		if from.Part.Supply == nil || to.Part.Strip == nil && !common {
+			r.Report(item.wrong(finding.BadFeed, "a feed runs from a supply to a strip, or to the common of a card").WithHint("PS-21 + to X5 F1"))
+			continue
+		}
+		if common && from.Role != to.Role && from.Role != 'N' {
+			r.Report(item.wrong(finding.ReversedPolarity, "%s is the - of its channels, and %s is not", to.Tag(), from.Tag()))
+			continue
+		}
+		if to.Fed != nil && to.Fed.Supply != from {
+			r.Report(item.wrong(finding.JoinedSupplies, "%s is fed from %s already", to.Tag(), to.Fed.Supply.Tag()).WithAlso(to.Fed.Pos, "fed here"))
+			continue
+		}
+		f := &model.Feed{Pos: item.pos(), Supply: from, To: to}
+		if over != nil {
+			r.over(f, item, over)
+		}
+		f.Wire = &model.Conductor{Pos: item.pos(), Kind: model.WireRun, From: model.End{Terminal: from, Side: model.FieldSide}, To: model.End{Terminal: to, Side: model.SystemSide}, Role: from.Role, Place: pl, Status: pl.Status, Colour: feedColour(from, pl, colour), Feed: f}
+		r.add(f.Wire)
+		feed(to, f)
+	}
+}
+
+// add files a conductor; see binder.
+func (r *plantReader) add(w *model.Conductor) { (&bind.Binder{Log: &r.Log, Plant: r.plant}).Add(w) }
+
+// feed marks a terminal, and all that jumpers join to it, as fed.
+func feed(t *model.Terminal, f *model.Feed) {
+	t.Fed = f
+	for _, o := range t.Joined {
+		o.Fed = f
+	}
+}
+
+// feedColour is the colour of a feed: the given one, or what goes without
+// saying.
+func feedColour(from *model.Terminal, pl *model.Place, given model.Colour) model.Colour {
+	switch {
+	case given != model.Colour{}:
+		return given
+	case from.Role == 'E':
+		return model.Colour{Base: model.GreenYellow}
+	case from.Part.Supply.AC:
+		return model.Colour{}
+	}
+	return pl.Colour
+}

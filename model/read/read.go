@@ -1,0 +1,256 @@
+// Package read turns the YAML text of a plant into a model.Plant. It holds the keys of the
+// language; the schema and the tables of the documents follow from them.
+package read
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"ringout/model"
+	"ringout/model/bind"
+	"ringout/model/finding"
+)
+
+// plantReader reads a plant: first it declares everything that has a tag, in
+// every file; then it binds names to what they name, so that the order of the
+// text does not matter.
+type plantReader struct {
+	*reader
+	plant    *model.Plant
+	declared map[string]finding.Pos // every tag of a place, part or cable
+	loopAt   map[string]finding.Pos
+	titles   map[*string]finding.Pos // of what only one file may give
+	circuits []writtenCircuit
+	seats    []func() // binds devices to the places they sit in, before all else
+	later    []func() // what can only be bound once all is declared
+	named    map[string][]*model.Circuit
+	own      map[ownName]*model.Circuit
+	counted  int // cores and terminals
+}
+
+// writtenCircuit is a circuit whose words are not bound yet.
+type writtenCircuit struct {
+	circuit *model.Circuit
+	steps   []bind.Step
+}
+
+// Read reads the plant in the file or folder name. The files of a folder that
+// IsPlantFile names are read in the order of their names, as one plant. The sources are
+// the texts read, for printing problems. A plant is returned even if there are
+// problems; it then holds what could be bound.
+func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Findings) {
+	r := &plantReader{
+		reader: &reader{},
+		plant: &model.Plant{
+			Practice:   model.DefaultPractice(),
+			PlaceByTag: map[string]*model.Place{}, PartByTag: map[string]*model.Part{}, CableByTag: map[string]*model.Cable{},
+			TypeByName: map[string]*model.CableType{}, Circuit: map[*model.Core]*model.Conductor{}, Texts: map[string]model.Digest{}, Memo: new(sync.Map),
+		},
+		declared: map[string]finding.Pos{}, loopAt: map[string]finding.Pos{}, titles: map[*string]finding.Pos{},
+	}
+	files, err := plantFiles(fsys, name)
+	if err != nil {
+		r.Errorf(finding.Pos{File: name}, finding.UnreadableFile, "cannot be read: %v", err)
+	} else if len(files) == 0 {
+		r.Errorf(finding.Pos{File: name}, finding.NoPlant, "the folder holds no .yaml file")
+	}
+	var roots []node
+	for _, f := range files {
+		data, err := readFile(fsys, f, f == name)
+		if err != nil {
+			r.Errorf(finding.Pos{File: f}, finding.UnreadableFile, "cannot be read: %v", err)
+			continue
+		}
+		if root, ok := r.parse(f, data); ok {
+			roots = append(roots, root)
+		}
+	}
+	for _, root := range roots {
+		r.digest(root)
+		plantFields.read(r, root, "a plant file", r.plant)
+	}
+	r.bind()
+	if len(files) > 0 && r.Problems.Errors() == 0 && len(r.plant.Loops) == 0 {
+		r.Errorf(finding.Pos{File: files[0], Line: 1, Col: 1}, finding.NoLoops, "the plant has no loops")
+	}
+	r.plant.Index()
+	return r.plant, r.sources, r.Problems.Sort()
+}
+
+// plantFiles lists the files of a plant, sorted.
+func plantFiles(fsys fs.FS, name string) ([]string, error) {
+	info, err := fs.Stat(fsys, name)
+	if err != nil {
+		return nil, err
+	}
+	if !info.IsDir() {
+		return []string{name}, nil
+	}
+	entries, err := fs.ReadDir(fsys, name) // sorted by name
+	if err != nil {
+		return nil, err
+	}
+	var files []string
+	for _, e := range entries {
+		if !e.IsDir() && IsPlantFile(e.Name()) {
+			files = append(files, path.Join(name, e.Name()))
+		}
+	}
+	return files, nil
+}
+
+// IsPlantFile reports whether a file of a folder belongs to its plant: it ends in
+// .yaml or .yml in any case, and does not begin with a point as the locks and
+// copies of editors do.
+func IsPlantFile(name string) bool {
+	ext := strings.ToLower(path.Ext(name))
+	return (ext == ".yaml" || ext == ".yml") && !strings.HasPrefix(name, ".")
+}
+
+// readFile reads a file. One that was named itself may have no end, such as a
+// device or a pipe.
+func readFile(fsys fs.FS, name string, named bool) ([]byte, error) {
+	if info, err := fs.Stat(fsys, name); err == nil && !named && !info.Mode().IsRegular() {
+		return nil, errors.New("it is neither a file nor a link to one")
+	}
+	f, err := fsys.Open(name)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, mostBytes+1))
+	if err == nil && len(data) > mostBytes {
+		err = fmt.Errorf("more than %d MB", mostBytes>>20)
+	}
+	return data, err
+}
+
+var plantFields = fields[*model.Plant]{
+	{"plant", aText, "NOT GIVEN on paper", "name of the plant", "Tern Island Water Works", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Name) }},
+	{"owner", aText, "NOT GIVEN", "legal owner, for the title block", "Tern Island Water Board", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Owner) }},
+	{"project", aText, "", "project", "Filter renewal", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Project) }},
+	{"number", aText, "", "first part of every drawing number", "TI-I", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Number) }},
+	{"status", aText, "", "status of the issue, in words", "Issued for installation", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Status) }},
+	{"drawn", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Drawn) }},
+	{"checked", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Checked) }},
+	{"approved", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Approved) }},
+	{"revisions", &shape{Type: types{"array"}, Items: revisionFields.shape(), words: "list"}, "", "oldest first; each has `mark` (asked), `date` (asked, 2031-05-19), `text`, `by`", "[{mark: A, date: 2031-03-04}]", func(r *plantReader, _ *model.Plant, n node) { r.revisions(n) }},
+	{"practice", practiceFields.shape(), "", "what differs between plants", "", func(r *plantReader, p *model.Plant, n node) { practiceFields.read(r, n, "practice", &p.Practice) }},
+	{"cable types", named(defined("type")), "", "kinds of cable", "", func(r *plantReader, _ *model.Plant, n node) { r.cableTypes(n) }},
+	{"boxes", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Box) }},
+	{"cabinets", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Cabinet) }},
+	{"panels", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Panel) }},
+	{"systems", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.System) }},
+	{"cables", tagged(defined("cable")), "", "every cable", "", func(r *plantReader, _ *model.Plant, n node) { r.cables(n) }},
+	{"loops", named(defined("loop")), "", "every loop", "", func(r *plantReader, _ *model.Plant, n node) { r.loops(n) }},
+}
+
+// once reads a text that only one file may give.
+func (r *plantReader) once(n node, into *string) {
+	s := r.text(n)
+	if first, ok := r.titles[into]; ok {
+		r.Report(n.wrong(finding.GivenTwice, "%s is given in another file too", n.what).WithAlso(first, "it is %s here", finding.Quote(*into)))
+		return
+	}
+	*into, r.titles[into] = s, n.pos()
+	if into == &r.plant.Name {
+		r.plant.Pos = n.pos()
+	}
+}
+
+var revisionFields = fields[*model.Revision]{
+	{"mark", aText, asked, "mark of the revision", "A", func(r *plantReader, rev *model.Revision, n node) { rev.Mark = r.text(n) }},
+	{"date", aText, asked, "its date", "2031-05-19", func(r *plantReader, rev *model.Revision, n node) { rev.Date = r.date(n) }},
+	{"text", aText, "", "what it is for", "for approval", func(r *plantReader, rev *model.Revision, n node) { rev.Text = r.text(n) }},
+	{"by", aText, "", "who made it", "MO", func(r *plantReader, rev *model.Revision, n node) { rev.By = r.text(n) }},
+}
+
+func (r *plantReader) revisions(n node) {
+	for i, item := range r.list(n, "revision") {
+		if i == mostRevisions {
+			r.tooMany(item.pos(), mostRevisions, "revisions")
+			return
+		}
+		var rev model.Revision
+		revisionFields.read(r, item, "a revision", &rev)
+		r.plant.Revisions = append(r.plant.Revisions, rev)
+	}
+}
+
+// date reads a day as 2031-05-19; "" with a problem.
+func (r *plantReader) date(n node) string {
+	s := r.text(n)
+	if _, err := time.Parse(time.DateOnly, s); err != nil && s != "" {
+		r.Report(n.wrong(finding.BadDate, "%s must be a day of the calendar, not %s", n.what, finding.Quote(s)).WithHint("year, month and day, as in 2031-05-19"))
+		return ""
+	}
+	return s
+}
+
+func (r *plantReader) texts(n node, what string) []string {
+	var all []string
+	for _, item := range r.list(n, what) {
+		if s := r.textUpTo(item, mostNote); s != "" {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+func (r *plantReader) status(n node) model.Status {
+	i := slices.Index(model.StatusWords[:], r.oneOf(n, model.StatusWords[:]...))
+	return model.Status(max(i, 0))
+}
+
+// twice reports a tag that was given before.
+func (r *plantReader) twice(key node, first finding.Pos) {
+	r.Report(key.wrong(finding.TagTwice, "%s is described twice", key.what).WithAlso(first, "first here"))
+}
+
+// declare files a tag; false when it was given before.
+func (r *plantReader) declare(key node, tag string) bool {
+	if first, ok := r.declared[tag]; ok {
+		r.twice(key, first)
+		return false
+	}
+	if strings.ContainsAny(tag, " \t,>:") {
+		r.Report(key.wrong(finding.BadTag, "the tag %s holds a blank, a comma, > or :, which part the words of a walk", finding.Quote(tag)))
+		return false
+	}
+	r.declared[tag] = key.pos()
+	return true
+}
+
+// words splits a one-line text into its words with their places.
+func (r *plantReader) words(n node) []bind.Token {
+	if r.textUpTo(n, mostBytes) == "" {
+		return nil
+	}
+	s := n.Value // with the blanks between its words, for their places
+	var all []bind.Token
+	long := len(s) > 2000 // no walk of anybody's: do not look for each word's place
+	for i := 0; i < len(s); {
+		if s[i] == ' ' || s[i] == '\t' || s[i] == '\n' {
+			i++
+			continue
+		}
+		j := i
+		for j < len(s) && s[j] != ' ' && s[j] != '\t' && s[j] != '\n' {
+			j++
+		}
+		pos := n.pos()
+		if !long {
+			pos, _ = n.at(i, j-i)
+		}
+		all = append(all, bind.Token{Text: s[i:j], Pos: pos})
+		i = j
+	}
+	return all
+}

@@ -1,0 +1,316 @@
+package read
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"ringout/model"
+	"ringout/model/bind"
+	"ringout/model/finding"
+)
+
+var terminalKindOf = map[string]model.TerminalKind{
+	"fused": model.Fused, "disconnect": model.Disconnect, "diode": model.Diode, "earth": model.EarthFoot, "feed-through": model.FeedThrough,
+}
+
+// writtenStrip is a strip whose marks, jumpers and bonds are not read yet.
+type writtenStrip struct {
+	*model.Part
+	marks, jumpers, bonded *node
+}
+
+var (
+	sizeUnits  = units{{"mm2", ""}, {"mm²", ""}}
+	clampUnits = units{{"mm2", "mm2"}, {"mm²", "mm2"}, {"AWG", "AWG"}}
+	pitchUnits = units{{"mm", ""}}
+)
+
+const mostPerSide = 4
+
+var stripFields = fields[*writtenStrip]{
+	{"terminals", listOf(aText), asked, "spans with a kind: `fused RATING` (of coils on AC with the characteristic: `2 A T`; of " + model.FuseWords + " is known what they carry for a short time), `disconnect`, `diode`, `earth`; `decks A B` for two or more decks", "[1..24, F1..F8 fused 0.5 A]", func(r *plantReader, s *writtenStrip, n node) {
+		for _, item := range r.list(n, "terminals") {
+			if !r.terminals(item, s.Part) {
+				break
+			}
+		}
+	}},
+	{"marks", aText, "", "marks that repeat over the terminals: `+`, `-`, `S` for screen, `.` for none", "+ - S", func(r *plantReader, s *writtenStrip, n node) { s.marks = &n }},
+	{"jumpers", listOf(aText), "", "terminals joined, one item a jumper", "[F1..F8]", func(r *plantReader, s *writtenStrip, n node) { s.jumpers = &n }},
+	{"bonded", listOf(aText).called("text"), "", "terminals joined to an earth bar", "3..72 step 3 to IE", func(r *plantReader, s *writtenStrip, n node) { s.bonded = &n }},
+	{"largest", clampUnits.shape("mm2 or AWG"), "not checked", "largest conductor", "2.5 mm2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.MaxSize = r.largest(n) }},
+	{"conductors", aCount(1, mostPerSide), "`1`", "conductors allowed on one side of a terminal", "2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.PerSide = r.whole(n, 1, mostPerSide) }},
+	{"rail", aText, "", "rail it sits on", "left", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Rail = r.text(n) }},
+	{"pitch", pitchUnits.shape("mm"), "asked where safety needs it", "from terminal to terminal", "5.2 mm", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Pitch, _ = r.quantity(n, pitchUnits...) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "existing", func(r *plantReader, s *writtenStrip, n node) { s.Status = r.status(n) }},
+}
+
+func (r *plantReader) strips(n node, pl *model.Place) {
+	for key, value := range r.entries(n, "strip") {
+		s := writtenStrip{Part: r.newPart(key, pl, model.StripKind, true)}
+		if s.Part == nil {
+			continue
+		}
+		s.Strip = &model.Strip{PerSide: 1}
+		stripFields.read(r, value, "", &s)
+		if s.marks != nil {
+			r.marks(*s.marks, s.Part)
+		}
+		if s.jumpers != nil {
+			joined := 0
+			for _, item := range r.list(*s.jumpers, "jumper") {
+				g := r.span(item, s.Part)
+				if r.counted > mostEnds {
+					break
+				}
+				if joined += max(1, len(g)); joined > mostJoined {
+					r.tooMany(item.pos(), mostJoined, "terminals named by the jumpers of "+s.Tag)
+					break
+				}
+				if len(g) > 1 {
+					s.Jumpers = append(s.Jumpers, g)
+				} else if len(g) == 1 {
+					r.Report(item.wrong(finding.ShortJumper, "a jumper joins at least two terminals"))
+				}
+			}
+			join(s.Part)
+		}
+		if s.bonded != nil {
+			r.later = append(r.later, func() { r.bonded(*s.bonded, s.Part) })
+		}
+	}
+}
+
+// largest reads the largest conductor of a terminal, an area or a gauge, as mm²
+// to four places.
+func (r *plantReader) largest(n node) float64 {
+	v, u := r.quantity(n, clampUnits...)
+	if u != "AWG" {
+		return r.notNegative(n, v)
+	}
+	if v != math.Trunc(v) || v < 1 || v > model.MostAWG {
+		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be a gauge from 1 to %d, not %s", n.what, model.MostAWG, finding.Quote(n.Value)))
+		return 0
+	}
+	return math.Round(model.Copper{AWG: int(v)}.SquareMM()*1e4) / 1e4
+}
+
+// noTerminal reports that a part has no terminal of a name, unless the text of
+// its terminals is to blame.
+func (r *plantReader) noTerminal(p *model.Part, at bind.Token, name string) {
+	if !p.Unread {
+		r.Report(at.Wrong(finding.UnknownTerminal, "%s has no terminal %s", p.Tag, finding.Quote(name)))
+	}
+}
+
+// terminals reads one line of terminals: "1..72", "F1..F8 fused 2 A",
+// "1..12 decks A B", "PE earth". It reports false when there are too many to read on.
+func (r *plantReader) terminals(n node, p *model.Part) bool {
+	ws := r.words(n)
+	if len(ws) == 0 {
+		p.Unread = true
+		return true
+	}
+	kind, fuse := model.FeedThrough, model.Fuse{}
+	var decks []string
+	rest := ws[1:]
+	for len(rest) > 0 {
+		w := rest[0]
+		rest = rest[1:]
+		if w.Text == "decks" {
+			for _, d := range rest {
+				decks = append(decks, d.Text)
+			}
+			if len(decks) < 2 {
+				p.Unread = true
+				r.Report(w.Wrong(finding.BadTerminals, "two or more decks have to be named").WithHint("1..12 decks A B"))
+				return true
+			}
+			break
+		}
+		k, ok := terminalKindOf[w.Text]
+		if !ok {
+			p.Unread = true
+			r.Report(w.Wrong(finding.UnknownWord, "%s is not a kind of terminal", finding.Quote(w.Text)).
+				WithHint("%s", finding.Nearest(w.Text, append(model.SortedKeys(terminalKindOf), "decks"))))
+			return true
+		}
+		kind = k
+		if kind == model.Fused {
+			var parts []string
+			for len(rest) > 0 && rest[0].Text != "decks" {
+				parts = append(parts, rest[0].Text)
+				rest = rest[1:]
+			}
+			fuse = r.fuse(n, strings.Join(parts, " "))
+		}
+	}
+	names, ok := bind.Expand(ws[0].Text, decks)
+	if !ok {
+		p.Unread = true
+		r.Report(ws[0].Wrong(finding.BadTerminals, "%s is not a span of terminals, or of more than %d", finding.Quote(ws[0].Text), bind.MostTerminals).WithHint("1..24 or F1..F8"))
+		return true
+	}
+	if !r.ends(ws[0].Pos, len(names)) {
+		p.Unread = true
+		return false
+	}
+	for _, name := range names {
+		if len(p.Terminals) == bind.MostTerminals {
+			p.Unread = true
+			r.tooMany(ws[0].Pos, bind.MostTerminals, "terminals of "+p.Tag)
+			return false
+		}
+		if !p.AddTerminal(&model.Terminal{Name: name, Kind: kind, Fuse: fuse}) {
+			r.Report(ws[0].Wrong(finding.TerminalTwice, "%s has terminal %s already", p.Tag, name))
+			return true
+		}
+	}
+	return true
+}
+
+// marks reads "+ - S", which repeats over the terminals of a strip.
+func (r *plantReader) marks(n node, p *model.Part) {
+	ws := r.words(n)
+	for _, w := range ws {
+		if !slices.Contains([]string{"+", "-", "S", "."}, w.Text) {
+			r.Report(w.Wrong(finding.UnknownWord, "%s is not a mark of a terminal", finding.Quote(w.Text)).WithHint("+ - S or ."))
+			return
+		}
+	}
+	for i, t := range p.Terminals {
+		if len(ws) > 0 && ws[i%len(ws)].Text != "." {
+			t.Role = model.Role(ws[i%len(ws)].Text[0])
+			p.Strip.HasSigns = true
+		}
+	}
+}
+
+// span reads a list of terminals of p in one text: "3 6 9", "1..8", or
+// "3..72 step 3".
+func (r *plantReader) span(n node, p *model.Part) []*model.Terminal {
+	ws := r.words(n)
+	var all []*model.Terminal
+	for i := 0; i < len(ws); i++ {
+		w := ws[i]
+		names, ok := bind.Expand(w.Text, nil)
+		if !ok {
+			r.Report(w.Wrong(finding.BadTerminals, "%s is not a span of terminals", finding.Quote(w.Text)).WithHint("1..8, or 3..72 step 3"))
+			return nil
+		}
+		if !r.ends(w.Pos, len(names)) {
+			return nil
+		}
+		step := 1
+		if i+2 < len(ws) && ws[i+1].Text == "step" {
+			_, n, ok := bind.Counted(ws[i+2].Text)
+			if !ok || n < 1 {
+				r.Report(ws[i+2].Wrong(finding.BadNumber, "a step has to be a whole number"))
+				return nil
+			}
+			step = n
+			i += 2
+		}
+		for k := 0; k < len(names); k += step {
+			t := p.TerminalByName[names[k]]
+			if t == nil {
+				r.noTerminal(p, w, names[k])
+				return nil
+			}
+			all = append(all, t)
+		}
+	}
+	return all
+}
+
+// earthBar finds an earth bar of a place; what is not there is reported.
+func (r *plantReader) earthBar(n node, pl *model.Place, name string) *model.Part {
+	bar := r.plant.PartByTag[pl.Tag+"/"+name]
+	if bar == nil || !bar.Kind.Bar {
+		r.Report(n.wrong(finding.UnknownEarth, "%s has no earth bar %s", pl.Tag, finding.Quote(name)))
+		return nil
+	}
+	return bar
+}
+
+// bonded reads "3..72 step 3 to IE": terminals with an earth foot or a link.
+func (r *plantReader) bonded(n node, p *model.Part) {
+	bonds := 0
+	for _, item := range r.list(n, "bonded terminals") {
+		if bonds++; bonds > mostJoined {
+			r.tooMany(item.pos(), mostJoined, "terminals named by the bonds of "+p.Tag)
+			return
+		}
+		s := r.text(item)
+		i := strings.LastIndex(s, " to ")
+		if i < 0 {
+			r.Report(item.wrong(finding.MissingEarth, "which earth bar the terminals are bonded to is not said").WithHint("3..72 step 3 to IE"))
+			continue
+		}
+		name := strings.TrimSpace(s[i+4:])
+		bar := r.earthBar(item, p.Place, name)
+		if bar == nil {
+			continue
+		}
+		trimmed := item
+		cut := *item.Node
+		cut.Value = s[:i]
+		trimmed.Node = &cut
+		all := r.span(trimmed, p)
+		bonds += max(0, len(all)-1)
+		for _, t := range all {
+			if t.Bond == bar {
+				continue // with all that it is joined to
+			}
+			t.Bond = bar
+			for _, o := range t.Joined {
+				o.Bond = bar
+			}
+		}
+	}
+}
+
+// earths reads the earth bars of a place: name and what it is for.
+func (r *plantReader) earths(n node, pl *model.Place) {
+	for key, value := range r.entries(n, "earth bar") {
+		p := r.newPart(key, pl, model.EarthBar, true)
+		if p == nil {
+			continue
+		}
+		p.Device = &model.Device{At: r.text(value)}
+		p.AddTerminal(&model.Terminal{Name: key.Value, Bar: true})
+	}
+}
+
+// join finds what the jumpers of a strip join: jumpers that share a terminal
+// are one.
+func join(p *model.Part) {
+	parent := make([]int, len(p.Terminals))
+	for i := range parent {
+		parent[i] = i
+	}
+	find := func(i int) int {
+		for parent[i] != i {
+			parent[i] = parent[parent[i]]
+			i = parent[i]
+		}
+		return i
+	}
+	for _, g := range p.Jumpers {
+		for _, t := range g[1:] {
+			parent[find(t.Index)] = find(g[0].Index)
+		}
+	}
+	nets := map[int][]*model.Terminal{}
+	for i, t := range p.Terminals {
+		nets[find(i)] = append(nets[find(i)], t)
+	}
+	for _, net := range nets {
+		for _, t := range net {
+			if len(net) > 1 {
+				t.Joined = net
+			}
+		}
+	}
+}

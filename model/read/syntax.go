@@ -1,0 +1,221 @@
+package read
+
+import (
+	"bytes"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+
+	"ringout/model/finding"
+)
+
+// syntaxCases turns what the YAML library says into what to do about it. opened
+// means that the line the library names, where the broken thing starts, is the
+// better place than the one where it gave up.
+var syntaxCases = []struct {
+	says, text, hint string
+	opened           bool
+}{
+	{"mapping values are not allowed", `a second ": " on the line, or an indent that fits no line above`, `a value that holds ": " in quotes`, false},
+	{"cannot start any token", "a value cannot start with this character", "the value in quotes", true},
+	{"expected alphabetic or numeric", `a value cannot start with "*" or "&"`, "the value in quotes", true},
+	{"did not find expected ',' or '}'", `a "," or the closing "}" is missing`, `"," between the keys and "}" at the end`, false},
+	{"did not find expected ',' or ']'", `a "," or the closing "]" is missing`, `"," between the items and "]" at the end`, false},
+	{"could not find expected ':'", `a ":" is missing after the key`, "key: value", true},
+	{"did not find expected key", "the indent of this line fits no line above", "keys of one level below each other", false},
+	{"did not find expected '-'", "an item of the list is expected here", `"- " in front of the item, or a smaller indent`, false},
+	{"block sequence entries are not allowed", "a list cannot start on this line", `each "- " on a line of its own, or [a, b, c]`, false},
+	{"mapping keys are not allowed", `a key cannot start with "? "`, "the key in quotes", false},
+	{"unexpected end of stream", "the quote is never closed", "a closing quote at the end of the value", true},
+	{"unexpected document indicator", `the quote is not closed before "---"`, "a closing quote at the end of the value", true},
+	{"unknown escape", "a backslash between double quotes starts an escape that YAML does not know", "single quotes around the value", true},
+	{"hexdecimal", "an escape between double quotes has too few digits", "single quotes around the value", true},
+	{"character escape code", "an escape between double quotes names no character", "single quotes around the value", true},
+	{"exceeded max depth", "the text nests too deep", "", false},
+	{"tag", `a value cannot start with "!" unless it is quoted`, "the value in quotes", true},
+	{"expected '!'", `a value cannot start with "!" unless it is quoted`, "the value in quotes", true},
+	{"expected '>'", `a value cannot start with "!" unless it is quoted`, "the value in quotes", true},
+	{"tab character", "a tab stands where spaces indent the text", "spaces instead of the tab", true},
+	{"indentation indicator", `"|" or ">" starts a block of text here`, "the value in quotes", true},
+	{"expected comment or line break", `"|" or ">" starts a block of text here`, "the value in quotes", true},
+	{"directive", `a line that starts with "%" is a YAML directive`, "the text in quotes", true},
+	{"incompatible YAML", `a line that starts with "%" is a YAML directive`, "the file without it", true},
+	{"expected <document start>", "the text goes on after its end", "one document a file", false},
+	{"did not find expected node content", "a value is expected here", "the value in quotes", false},
+}
+
+// The library's line, and the alias it does not know.
+var (
+	saidLine  = regexp.MustCompile(`^line (\d+): `)
+	saidAlias = regexp.MustCompile(`^unknown anchor '(.*)' referenced`)
+)
+
+// syntaxProblem words what stopped the YAML library, at the best place known.
+func syntaxProblem(src *finding.Source, err error) finding.Finding {
+	says := strings.TrimPrefix(err.Error(), "yaml: ")
+	opened := 1
+	if m := saidLine.FindStringSubmatch(says); m != nil {
+		opened, _ = strconv.Atoi(m[1])
+		says = says[len(m[0]):]
+	}
+	opened = max(1, min(opened, len(src.Starts)))
+	read := readUntil(src)
+	if m := saidAlias.FindStringSubmatch(says); m != nil {
+		p := finding.At(start(src, read), finding.AliasUsed, "the alias *%s is not understood here", m[1])
+		if i := bytes.LastIndex(src.Data[:min(len(src.Data), read+len(m[1])+4)], []byte("*"+m[1])); i >= 0 {
+			p.Pos = src.Pos(i)
+		}
+		return p.Span(1 + utf8.RuneCountInString(m[1])).WithHint(`the value itself; a value that starts with "*" in quotes`)
+	}
+	gaveUp := start(src, read)
+	p := finding.At(gaveUp, finding.BadSyntax, "the text is not YAML: %s", says)
+	lines := []int{gaveUp.Line}
+	for _, c := range syntaxCases {
+		if !strings.Contains(says, c.says) {
+			continue
+		}
+		p = finding.At(gaveUp, finding.BadSyntax, "%s", c.text).WithHint("%s", c.hint)
+		if strings.Contains(says, "',' or") { // the line that opened the bracket may hide its end
+			lines = append(lines, opened, opened+1)
+		}
+		if strings.Contains(says, "expected key") { // the library reads on before it gives up
+			lines = append(lines, start(src, src.Starts[gaveUp.Line-1]).Line)
+		}
+		if c.opened {
+			p.Pos = textStart(src, opened)
+			lines = []int{opened}
+		}
+		if strings.Contains(c.text, "quote is") || strings.Contains(c.text, "double quotes") {
+			return p // the line as a whole is in doubt, not one value
+		}
+		break
+	}
+	for _, n := range lines {
+		if s, ok := suspect(src, n); ok {
+			return s
+		}
+	}
+	return p
+}
+
+// readUntil parses once more, a byte at a time, and returns how far the library
+// had read when it gave up: it tells where it was only for some mistakes.
+func readUntil(s *finding.Source) int {
+	slow := &drip{data: s.Data}
+	decoder := yaml.NewDecoder(slow)
+	for {
+		var n yaml.Node
+		if decode(decoder, &n) != nil {
+			break
+		}
+	}
+	const ahead = 4 // the library looks that far for "--- "
+	return max(0, slow.at-ahead)
+}
+
+// drip is a reader of one byte at a time that knows where it is.
+type drip struct {
+	data []byte
+	at   int
+}
+
+func (d *drip) Read(p []byte) (int, error) {
+	if d.at == len(d.data) || len(p) == 0 {
+		return 0, io.EOF
+	}
+	p[0] = d.data[d.at]
+	d.at++
+	return 1, nil
+}
+
+// start returns where the text of the last line before offset starts that is
+// more than white space and comment.
+func start(s *finding.Source, offset int) finding.Pos {
+	line := s.Pos(offset).Line
+	for written := s.Data[s.Starts[line-1]:offset]; line > 1; written = s.Line(line) {
+		if text := bytes.TrimSpace(written); len(text) > 0 && text[0] != '#' {
+			break
+		}
+		line--
+	}
+	return textStart(s, line)
+}
+
+// textStart returns the place of the first character of a line.
+func textStart(s *finding.Source, line int) finding.Pos {
+	text := s.Line(line)
+	return finding.Pos{File: s.Name, Line: line, Col: 1 + len(text) - len(bytes.TrimLeft(text, " \t"))}
+}
+
+// What often breaks a line: a # that hides its end, a first character that YAML
+// keeps for itself, a colon inside the value, a value closed too early.
+var (
+	hiddenEnd   = regexp.MustCompile(`[ \t](#[^\s#].*)$`)
+	keptStart   = regexp.MustCompile("(?:^[ \t]*|: +|- +|[\\[{,][ \t]*)([@`%*&!][^,\\]}]*)")
+	secondColon = regexp.MustCompile(`^[ \t]*(?:- +)*[^\s"'\[{#][^:"'\[{]*:[ \t]+([^\s"'\[{|>#&*!][^"'\[{]*:(?:[ \t].*)?)$`)
+	closedEarly = regexp.MustCompile(`(?:: +|- +)((?:"[^"]*"|'[^']*'|\[[^\]]*\]|\{[^}]*\})[ \t]*[^\s,#\]}:].*)$`)
+	valueStart  = regexp.MustCompile(`^.*(?:: +|- +|[\[{,][ \t]*)`)
+)
+
+// suspect looks on one line for a value that needs quotes.
+func suspect(s *finding.Source, line int) (finding.Finding, bool) {
+	text := string(s.Line(line))
+	bare := unquoted(text)
+	at := func(from, to int) finding.Finding {
+		return finding.At(finding.Pos{File: s.Name, Line: line, Col: utf8.RuneCountInString(text[:from]) + 1}, finding.BadSyntax, "").Span(utf8.RuneCountInString(text[from:to]))
+	}
+	if m := hiddenEnd.FindStringSubmatchIndex(bare); m != nil {
+		p := at(m[2], m[3])
+		start := len(valueStart.FindString(bare[:m[2]]))
+		value := text[start:]
+		if i := strings.IndexAny(value, ",]}"); i > 0 && strings.ContainsAny(bare[:start], "[{") {
+			value = value[:i]
+		}
+		p.Text = finding.Quote(text[m[2]:m[3]]) + " is a comment, so the rest of the line is missing"
+		p.Hint = quoted(strings.TrimSpace(value))
+		return p, true
+	}
+	if m := keptStart.FindStringSubmatchIndex(bare); m != nil {
+		value := strings.TrimSpace(text[m[2]:m[3]])
+		p := at(m[2], m[2]+len(value))
+		p.Text = "a value cannot start with " + finding.Quote(value[:1]) + " unless it is quoted"
+		p.Hint = quoted(value)
+		return p, true
+	}
+	if m := secondColon.FindStringSubmatchIndex(bare); m != nil {
+		value := strings.TrimSpace(text[m[2]:m[3]])
+		p := at(m[2], m[2]+len(value))
+		p.Text = `": " inside a value needs quotes`
+		p.Hint = quoted(value)
+		return p, true
+	}
+	if m := closedEarly.FindStringSubmatchIndex(text); m != nil {
+		value := strings.TrimSpace(text[m[2]:m[3]])
+		p := at(m[2], m[2]+len(value))
+		p.Text = "text follows a value that is closed already"
+		p.Hint = quoted(value)
+		return p, true
+	}
+	return finding.Finding{}, false
+}
+
+// unquoted blanks out what stands between quotes, byte for byte.
+func unquoted(text string) string {
+	out := []byte(text)
+	var open byte
+	for i, c := range out {
+		switch {
+		case open == 0 && (c == '"' || c == '\'') && (i == 0 || bytes.IndexByte([]byte(" \t[{,"), text[i-1]) >= 0):
+			open = c
+		case open != 0 && c == open && (i == 0 || text[i-1] != '\\'):
+			open = 0
+		case open != 0:
+			out[i] = 'x'
+		}
+	}
+	return string(out)
+}

@@ -1,0 +1,165 @@
+package read
+
+import (
+	"slices"
+	"strings"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// ScreenWords are the words for the screens of a cable type.
+var ScreenWords = []string{0: "none", model.OverallScreen: "overall", model.EachScreen: "each", model.EachScreen | model.OverallScreen: "each and overall"}
+
+// writtenType is a cable type whose colours are not read yet.
+type writtenType struct {
+	*model.CableType
+	counts        int // of the keys that say how many groups there are
+	code, colours *node
+}
+
+var (
+	ohmKmUnits       = units{{"ohm/km", "ohm/km"}, {"Ω/km", "ohm/km"}, {"ohm/kft", "ohm/kft"}, {"Ω/kft", "ohm/kft"}}
+	megohmKmUnits    = units{{"Mohm km", ""}, {"MΩ·km", ""}}
+	capacitanceUnits = units{{"pF/m", "pF/m"}, {"nF/km", "nF/km"}, {"pF/ft", "pF/ft"}}
+	inductanceUnits  = units{{"uH/m", "uH/m"}, {"µH/m", "uH/m"}, {"mH/km", "mH/km"}, {"uH/ft", "uH/ft"}}
+)
+
+const groupsAsked = "one of them is asked"
+
+var cableTypeFields = fields[*writtenType]{
+	{"pairs", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(2)},
+	{"triads", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(3)},
+	{"quads", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(4)},
+	{"cores", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(1)},
+	{"conductor", aSize.called("size"), asked, "`mm2` with `class 1`, `2` or `5`, or `AWG` with `solid` or `stranded`; `tinned`", "0.75 mm2 class 5", func(r *plantReader, t *writtenType, n node) {
+		s := r.text(n)
+		if s == "" {
+			return
+		}
+		c, err := model.ParseCopper(s)
+		if err != nil {
+			r.Report(n.wrong(finding.BadConductor, "%v", err))
+		}
+		t.Copper = c
+	}},
+	{"screen", aWord(ScreenWords...), asked, "`none`, `overall`, `each`, `each and overall`", "overall", func(r *plantReader, t *writtenType, n node) {
+		t.Screen = model.Screens(max(0, slices.Index(ScreenWords, r.oneOf(n, ScreenWords...))))
+	}},
+	{"code", suggested(codeNames()), "colours NOT GIVEN", "a colour code, by its name", "BS 5308-1", func(r *plantReader, t *writtenType, n node) { t.code = &n }},
+	{"colours", listOf(aText), "", "instead of a code: one item a group, letters or words", "[BK WH, RD WH]", func(r *plantReader, t *writtenType, n node) { t.colours = &n }},
+	{"ohms", ohmKmUnits.shape("Ω/km"), "from `conductor`", "resistance of one core at 20 °C, from the data sheet; also `ohm/kft`, of 1000 ft", "24.8 ohm/km", func(r *plantReader, t *writtenType, n node) { t.Ohms = r.perMetre(n, ohmKmUnits) }},
+	{"insulation", megohmKmUnits.shape("MΩ·km"), "", "insulation resistance, from the data sheet", "25 Mohm km", func(r *plantReader, t *writtenType, n node) { t.Insulated, _ = r.quantity(n, megohmKmUnits...) }},
+	{"capacitance", capacitanceUnits.shape("pF/m"), "200 pF/m where safety is compared", "the one total figure, of one core to all others of its group and to the screen; on the high side between two cores; also `nF/km`, `pF/ft`", "100 pF/m", func(r *plantReader, t *writtenType, n node) {
+		t.Capacitance = r.perMetre(n, capacitanceUnits)
+	}},
+	{"inductance", inductanceUnits.shape("µH/m"), "1 µH/m where safety is compared", "from the data sheet; also `mH/km`, `uH/ft`", "0.7 uH/m", func(r *plantReader, t *writtenType, n node) { t.Inductance = r.perMetre(n, inductanceUnits) }},
+	{"L/R", ratioUnits.shape("µH/Ω"), "", "largest ratio of inductance to resistance", "25 uH/ohm", func(r *plantReader, t *writtenType, n node) { t.LR = r.perMetre(n, ratioUnits) }},
+	{"sheath", aText, "", "colour of the sheath, for lists and boxes", "blue", func(r *plantReader, t *writtenType, n node) { t.Sheath = r.text(n) }},
+	{"gland", aText, "", "size of the gland, for lists and boxes", "M20", func(r *plantReader, t *writtenType, n node) { t.Gland = r.text(n) }},
+}
+
+// groupCount reads how many groups of so many cores a cable has.
+func groupCount(size int) func(*plantReader, *writtenType, node) {
+	return func(r *plantReader, t *writtenType, n node) {
+		t.Size, t.Groups = size, r.whole(n, 1, mostGroups)
+		t.counts++
+	}
+}
+
+func (r *plantReader) cableTypes(n node) {
+	for key, value := range r.entries(n, "cable type") {
+		t := writtenType{CableType: &model.CableType{Pos: key.pos(), Name: key.Value}}
+		if first, ok := r.plant.TypeByName[t.Name]; ok {
+			r.twice(key, first.Pos)
+			continue
+		}
+		cableTypeFields.read(r, value, "", &t)
+		if t.counts != 1 {
+			r.Report(key.wrong(finding.CoreCount, "%s has to say one of cores, pairs, triads or quads", key.what))
+			if t.counts == 0 {
+				t.Groups, t.Size = 0, 1
+			}
+		}
+		switch {
+		case t.colours != nil && t.code != nil:
+			r.Report(t.colours.wrong(finding.TwoCodes, "%s has colours here, and a code besides", key.what).WithAlso(t.code.pos(), "the code"))
+		case t.colours != nil:
+			t.Code = r.listedCode(*t.colours, t.CableType)
+		case t.code != nil:
+			t.Code = r.code(*t.code)
+		}
+		if t.Code != nil && t.Groups > 0 {
+			if _, ok := t.Code.Cores(t.Groups, t.Size, t.Groups); !ok {
+				at := t.code
+				if t.colours != nil {
+					at = t.colours
+				}
+				r.Report(at.wrong(finding.CodeShort, "the colour code %s does not reach %s %d", t.Code.Name, t.GroupWord(), t.Groups).
+					WithHint("give the colours as a list (colours), or choose another code"))
+			}
+		}
+		t.ByColour = t.ToldByColour()
+		r.plant.TypeByName[t.Name] = t.CableType
+		r.plant.CableTypes = append(r.plant.CableTypes, t.CableType)
+	}
+}
+
+// perMetre reads a value in the first of the units: one for a length of cable,
+// into which those for feet are turned.
+func (r *plantReader) perMetre(n node, us units) float64 {
+	v, u := r.quantity(n, us...)
+	v, _ = model.Convert(v, u, us[0].name)
+	return r.notNegative(n, v)
+}
+
+func (r *plantReader) code(n node) *model.Code {
+	s := r.text(n)
+	if s == "" {
+		return nil
+	}
+	if c, ok := model.FindCode(s); ok {
+		return c
+	}
+	names := codeNames()
+	p := n.wrong(finding.UnknownCode, "%s is not a colour code", finding.Quote(s))
+	figures := func(s string) string {
+		return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }), " ")
+	}
+	if near := finding.Nearest(s, names); near != "" && figures(near) == figures(s) { // else it may be another code
+		p = p.WithHint("%s", near)
+	} else {
+		p = p.WithHint("%s", strings.Join(names, ", "))
+	}
+	r.Report(p)
+	return nil
+}
+
+func codeNames() []string {
+	var names []string
+	for _, c := range model.Codes() {
+		names = append(names, c.Name)
+	}
+	return names
+}
+
+// listedCode reads a colour list: one item a group, its colours parted by blanks.
+func (r *plantReader) listedCode(n node, t *model.CableType) *model.Code {
+	var groups [][]model.Colour
+	for _, item := range r.list(n, "colours of a "+model.GroupWords[max(t.Size, 1)]) {
+		var group []model.Colour
+		for _, w := range r.words(item) {
+			c, ok := model.ParseColour(w.Text)
+			if !ok {
+				r.Report(w.Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(w.Text)).WithHint("IEC 60757 letters such as BU or WHBU"))
+			}
+			group = append(group, c)
+		}
+		if len(group) != t.Size {
+			r.Report(item.wrong(finding.ColoursMismatch, "colours given: %d, for a %s of %d", len(group), model.GroupWords[max(t.Size, 1)], t.Size))
+			return nil
+		}
+		groups = append(groups, group)
+	}
+	return model.ListCode(t.Name, groups)
+}

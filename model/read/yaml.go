@@ -1,0 +1,269 @@
+package read
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+
+	"ringout/model/finding"
+)
+
+// parse reads the text of one file and reports everything that is wrong with
+// it as YAML: what is left of it can be walked without meeting an alias, a tag,
+// a key twice or a key that is no text. ok is false when there is nothing to
+// walk.
+func (r *reader) parse(file string, data []byte) (root node, ok bool) {
+	src := finding.NewSource(file, data)
+	if r.sources == nil {
+		r.sources = map[string][]byte{}
+	}
+	r.sources[file] = src.Data
+	before := r.Problems.Errors()
+	if !r.readable(src, data) {
+		return node{}, false
+	}
+	decoder := yaml.NewDecoder(bytes.NewReader(src.Data))
+	var doc, second yaml.Node
+	err := decode(decoder, &doc)
+	if errors.Is(err, io.EOF) || err == nil && isNull(doc.Content[0]) {
+		r.Report(finding.At(finding.Pos{File: file, Line: 1, Col: 1}, finding.EmptyFile, "the file holds no keys"))
+		return node{}, false
+	}
+	if err == nil {
+		if err = decode(decoder, &second); err == nil {
+			at := node{Node: &second, src: src}.pos()
+			r.Report(finding.At(at, finding.SecondDocument, `the file holds a second document; everything after "---" is left out`).Span(3).
+				WithHint(`put the keys of both into one document, or into two files`))
+		}
+	}
+	if err != nil && !errors.Is(err, io.EOF) {
+		// A tab or the like that was reported already is the likely cause.
+		if r.Problems.Errors() == before {
+			r.Report(syntaxProblem(src, err))
+		}
+		if doc.Kind == 0 {
+			return node{}, false
+		}
+	}
+	root = node{Node: doc.Content[0], src: src, what: "the file"}
+	return root, r.tidy(root, 1)
+}
+
+// decode reads the next document. The library panics on some broken texts.
+func decode(d *yaml.Decoder, n *yaml.Node) (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("yaml: %v", p)
+		}
+	}()
+	err = d.Decode(n)
+	if err == nil && (n.Kind != yaml.DocumentNode || len(n.Content) == 0) {
+		err = io.EOF
+	}
+	return err
+}
+
+// readable reports bytes and characters that do not belong in a text, the first
+// of each kind, and tells whether YAML can be read at all.
+func (r *reader) readable(src *finding.Source, data []byte) bool {
+	if at, mark, fault := src.Fault(data); mark {
+		r.Report(finding.At(src.Pos(at), finding.ByteOrderMark, "%s", fault))
+		return false
+	} else if fault != "" {
+		r.Report(finding.At(src.Pos(at), finding.ForeignEncoding, "%s", fault))
+		return false
+	}
+	tabs, firstTab, indent := 0, -1, true
+	for i := 0; i < len(src.Data); {
+		c, size := utf8.DecodeRune(src.Data[i:])
+		switch {
+		case c == '\n':
+			indent = true
+		case c == '\t' && indent && blankUntilText(src.Data[i:]):
+			if tabs++; firstTab < 0 {
+				firstTab = i
+			}
+			indent = false
+		case c == '\t', c == ' ':
+		case c == '\r' && i+1 < len(src.Data) && src.Data[i+1] == '\n':
+		case c == '\r':
+			r.Report(finding.At(src.Pos(i), finding.ControlCharacter, "a carriage return stands alone here (save the file with LF or CR LF line ends)"))
+			return false
+		case unicode.IsControl(c), finding.Steers(c), c == 0xFFFE, c == 0xFFFF:
+			r.Report(finding.At(src.Pos(i), finding.ControlCharacter, "the invisible character %U stands here", c))
+			return false
+		default:
+			indent = false
+		}
+		i += size
+	}
+	if tabs > 0 {
+		more := ""
+		if tabs > 1 {
+			more = fmt.Sprintf(", and in that of %d more lines", tabs-1)
+		}
+		r.Report(finding.At(src.Pos(firstTab), finding.TabIndent, "a tab stands in the indent%s", more).WithHint("spaces instead of the tab"))
+	}
+	return true
+}
+
+// blankUntilText reports whether a line that goes on with blanks holds text that
+// is not a comment.
+func blankUntilText(rest []byte) bool {
+	if end := bytes.IndexByte(rest, '\n'); end >= 0 {
+		rest = rest[:end]
+	}
+	rest = bytes.TrimLeft(rest, " \t\r")
+	return len(rest) > 0 && rest[0] != '#'
+}
+
+// tidy reports what our language has no use for, and takes it out of the tree.
+// It returns false when the tree is too deep to walk.
+func (r *reader) tidy(n node, depth int) bool {
+	if depth > deepest {
+		r.Errorf(n.pos(), finding.DeepNesting, "the text nests more than %d levels deep here", deepest)
+		n.Content = nil
+		return false
+	}
+	if n.Anchor != "" {
+		r.Report(finding.At(n.pos(), finding.AliasUsed, "the anchor &%s is not understood here", n.Anchor).
+			WithHint(`the value itself at each place; a value that starts with "&" in quotes`))
+	}
+	if n.Style&yaml.TaggedStyle != 0 {
+		r.Report(finding.At(n.pos(), finding.TagUsed, "the YAML tag %s is not understood here", n.Tag).
+			WithHint(`the value without it; a value that starts with "!" in quotes`))
+		if n.Style &^= yaml.TaggedStyle; n.Kind == yaml.ScalarNode {
+			n.Tag = "!!str"
+		}
+	}
+	ok := true
+	switch n.Kind {
+	case yaml.AliasNode:
+		r.Report(finding.At(n.pos(), finding.AliasUsed, "the alias *%s is not understood here", n.Value).Span(1 + utf8.RuneCountInString(n.Value)).
+			WithHint(`the value itself; a value that starts with "*" in quotes`))
+	case yaml.ScalarNode:
+		r.hash(n)
+		r.letters(n, false)
+		r.null(n, "value")
+	case yaml.SequenceNode:
+		for _, item := range n.Content {
+			ok = r.tidy(node{Node: item, src: n.src}, depth+1) && ok
+		}
+	case yaml.MappingNode:
+		first := make(map[string]finding.Pos, len(n.Content)/2)
+		kept := n.Content[:0]
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			key, value := node{Node: n.Content[i], src: n.src}, node{Node: n.Content[i+1], src: n.src}
+			if r.key(key, first) {
+				kept = append(kept, key.Node, value.Node)
+			}
+			ok = r.tidy(value, depth+1) && ok
+		}
+		n.Content = kept
+	}
+	return ok
+}
+
+// key checks one key of a mapping against those before it.
+func (r *reader) key(key node, first map[string]finding.Pos) bool {
+	pos := key.pos()
+	switch {
+	case key.Kind != yaml.ScalarNode:
+		r.Errorf(pos, finding.ComplexKey, "a key must be plain text")
+		return false
+	case key.Value == "<<" && key.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0:
+		r.Report(finding.At(pos, finding.AliasUsed, `the merge key "<<" is not understood here`).Span(2).WithHint("the keys themselves"))
+		return false
+	case strings.TrimSpace(key.Value) == "":
+		r.Errorf(pos, finding.EmptyKey, "the key is empty")
+		return false
+	}
+	if strings.ContainsFunc(key.Value, func(c rune) bool { return unicode.IsControl(c) || unicode.Is(unicode.Cf, c) }) {
+		r.Report(key.wrong(finding.ControlCharacter, "the key %s holds an invisible character", finding.Quote(key.Value)))
+		return false
+	}
+	r.letters(key, true)
+	r.null(key, "key")
+	if key.Anchor != "" || key.Style&yaml.TaggedStyle != 0 {
+		r.tidy(key, 1)
+	}
+	if there, twice := first[key.Value]; twice {
+		r.Report(finding.At(pos, finding.KeyTwice, "%s is written twice", finding.Quote(key.Value)).
+			Span(utf8.RuneCountInString(key.Value)).WithAlso(there, "first written here"))
+		return false
+	}
+	first[key.Value] = pos
+	return true
+}
+
+// null reports the words that YAML takes for no value, wherever one stands alone. A
+// key keeps its letters, so that what names it is not reported too.
+func (r *reader) null(n node, what string) {
+	if isNull(n.Node) && n.Value != "" {
+		r.Report(n.wrong(finding.NullUsed, "YAML takes the %s %s for none", what, n.Value).WithHint("%s, if these letters are meant", quoted(n.Value)))
+	}
+}
+
+// hash warns of a # that ends a plain value and was hardly meant to: a comment
+// proper has a blank, or another #, after its #.
+func (r *reader) hash(n node) {
+	if n.Style != 0 {
+		return
+	}
+	end := n.end()
+	if end < 0 {
+		return
+	}
+	start := end
+	for start < len(n.src.Data) && (n.src.Data[start] == ' ' || n.src.Data[start] == '\t') {
+		start++
+	}
+	if start == end || start+1 >= len(n.src.Data) || n.src.Data[start] != '#' || n.src.Data[start+1] == '#' || isBlank(n.src.Data[start+1]) {
+		return
+	}
+	at := n.src.Pos(start)
+	lost := string(bytes.TrimRight(n.src.Data[start:n.src.Starts[at.Line-1]+len(n.src.Line(at.Line))], " \t"))
+	if i := strings.Index(lost, " #"); i > 0 {
+		lost = strings.TrimRight(lost[:i], " \t") // a comment proper follows
+	}
+	text := fmt.Sprintf("%s is a comment, so the value is empty", finding.Quote(lost))
+	whole := lost
+	if n.Value != "" {
+		text = fmt.Sprintf("%s is a comment, so the value is only %s", finding.Quote(lost), finding.Quote(n.Value))
+		whole = n.Value + " " + lost
+	}
+	r.Report(finding.At(at, finding.HashEatsValue, "%s", text).Span(utf8.RuneCountInString(lost)).
+		WithHint("%s", quoted(whole)))
+}
+
+// quoted writes a value as YAML reads it back: between double quotes, or single
+// ones when the value holds double quotes or backslashes.
+func quoted(value string) string {
+	if strings.ContainsAny(value, `"\`) {
+		return "'" + strings.ReplaceAll(value, "'", "''") + "'"
+	}
+	return `"` + value + `"`
+}
+
+// IsPlantText reports whether a text is a file of a plant, whatever its name: its
+// outermost block names the plant, or holds a block of things that a plant has.
+func IsPlantText(text []byte) bool {
+	var doc yaml.Node
+	if yaml.Unmarshal(text, &doc) != nil || len(doc.Content) == 0 || doc.Content[0].Kind != yaml.MappingNode {
+		return false
+	}
+	block := doc.Content[0].Content
+	for i := 0; i+1 < len(block); i += 2 {
+		key, value := block[i].Value, block[i+1]
+		if key == "plant" || value.Kind == yaml.MappingNode && plantFields.has([]string{key}) {
+			return true
+		}
+	}
+	return false
+}
