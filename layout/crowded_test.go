@@ -1,16 +1,18 @@
 package layout
 
 import (
+	"flag"
 	"os"
 	"strings"
 	"testing"
 
 	"ringout/layout/label"
-	"ringout/layout/paper"
 	"ringout/model/check"
 	"ringout/model/material"
 	"ringout/model/read"
 )
+
+var update = flag.Bool("update", false, "write what is found into findings.txt")
 
 // TestCrowded compares what the sheets and the labels of testdata/crowded find with what
 // they found before: what only paper can tell.
@@ -30,7 +32,7 @@ func TestCrowded(t *testing.T) {
 		t.Fatal(err)
 	}
 	const file = "testdata/crowded/findings.txt"
-	if *paper.update {
+	if *update {
 		if err := os.WriteFile(file, []byte(b.String()), 0o644); err != nil {
 			t.Fatal(err)
 		}

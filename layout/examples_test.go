@@ -23,7 +23,7 @@ func TestExamples(t *testing.T) {
 	for _, k := range finding.FindingKinds() {
 		base, seen := bases[k.In]
 		if !seen {
-			data, err := os.ReadFile("../model/testdata/examples/" + k.In + ".yaml")
+			data, err := os.ReadFile("../model/finding/testdata/examples/" + k.In + ".yaml")
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -1,3 +1,5 @@
+// Package layout holds the kinds of sheet that a set is made of. Its packages plan the
+// set, draw each kind, and hold what the kinds share.
 package layout
 
 import (

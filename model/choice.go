@@ -98,8 +98,8 @@ type Output uint8
 
 // Outputs of three-wire switches.
 const (
-	PNP Output = iota + 1 // on +
-	NPN                   // on -
+	pnp Output = iota + 1 // on +
+	npn                   // on -
 )
 
 var OutputWords = []string{"PNP", "NPN"}

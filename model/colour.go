@@ -51,9 +51,9 @@ func (h Hue) Letters() string { return hueLetters[h] }
 // Words is the English word for h, such as "black"; "" for NoHue.
 func (h Hue) Words() string { return hueWords[h] }
 
-// ParseHue reads one hue by its IEC 60757 letters or its English word, in
+// parseHue reads one hue by its IEC 60757 letters or its English word, in
 // upper or lower case; it is false for anything else.
-func ParseHue(s string) (Hue, bool) {
+func parseHue(s string) (Hue, bool) {
 	s = strings.TrimSpace(s)
 	if s == "" {
 		return NoHue, false
@@ -130,7 +130,7 @@ func ParseColour(s string) (Colour, bool) {
 		c.Number = n
 		body = strings.TrimRight(body, " -")
 	}
-	if h, ok := ParseHue(body); ok {
+	if h, ok := parseHue(body); ok {
 		c.Base = h
 		return c, true
 	}
@@ -152,11 +152,11 @@ func parseHues(s string) ([]Hue, bool) {
 	var hues []Hue
 	for _, part := range strings.Split(strings.ReplaceAll(s, "-", "/"), "/") {
 		words := []string{part}
-		if _, ok := ParseHue(part); !ok {
+		if _, ok := parseHue(part); !ok {
 			words = strings.Split(twoByTwo(part), " ")
 		}
 		for _, w := range words {
-			h, ok := ParseHue(w)
+			h, ok := parseHue(w)
 			if !ok || len(hues) == 3 || slices.Contains(hues, h) {
 				return nil, false
 			}

@@ -368,7 +368,7 @@ func TestColourRoundTrip(t *testing.T) {
 	}
 	for h := Black; h <= GreenYellow; h++ {
 		for _, text := range []string{h.Letters(), h.Words()} {
-			if back, ok := ParseHue(text); !ok || back != h {
+			if back, ok := parseHue(text); !ok || back != h {
 				t.Errorf("%q reads back as hue %d, want %d", text, back, h)
 			}
 		}

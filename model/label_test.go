@@ -52,14 +52,14 @@ func TestLabelStock(t *testing.T) {
 		if code != want || got != (model.Stocks{}) {
 			t.Errorf("%q gives %v %q, not %q", text, got, code, want)
 		}
-		if pr.Stock(model.CoreLabel) != model.defaultStock["A4"] {
+		if pr.Stock(model.CoreLabel) != model.DefaultStock["A4"] {
 			t.Errorf("%q does not leave the default", text)
 		}
 	}
 	if _, _, pr := of("  record paper: letter\n"); pr.Stock(model.CableLabel) != inches {
 		t.Errorf("default on letter: %v", pr.Stock(model.CableLabel))
 	}
-	for paper, s := range model.defaultStock {
+	for paper, s := range model.DefaultStock {
 		if size := model.StockPapers[paper]; s.Wide() > size[0] || s.Tall() > size[1] {
 			t.Errorf("the default for %s is larger than it", paper)
 		}

@@ -1,3 +1,6 @@
+// Package model holds a plant: its loops, devices, cables and places, and the one
+// graph that they make: cores join terminals. It knows nothing of the text that a
+// plant comes from, nor of paper.
 package model
 
 import (
@@ -6,8 +9,6 @@ import (
 	"math"
 	"slices"
 	"sync"
-
-	"gopkg.in/yaml.v3"
 
 	"ringout/model/finding"
 )
@@ -449,7 +450,7 @@ type Device struct {
 }
 
 // NPN tells a three-wire switch that puts its output on -, not on +.
-func (d *Device) NPN() bool { return d.OutputKind == NPN }
+func (d *Device) NPN() bool { return d.OutputKind == npn }
 
 // Range is a span of a value with its unit. Given is false for a zero Range.
 type Range struct {
@@ -589,23 +590,4 @@ func (p *Plant) Revision() Revision {
 		return Revision{}
 	}
 	return p.Revisions[len(p.Revisions)-1]
-}
-
-// RevisionAt is where the sources of a plant without errors give the revision of
-// a mark; a zero Pos where they do not.
-func RevisionAt(sources map[string][]byte, mark string) finding.Pos {
-	for _, file := range slices.Sorted(maps.Keys(sources)) {
-		var top struct {
-			Revisions []struct{ Mark yaml.Node }
-		}
-		if yaml.Unmarshal(sources[file], &top) != nil {
-			continue // it has errors
-		}
-		for _, r := range top.Revisions {
-			if r.Mark.Value == mark {
-				return finding.Pos{File: file, Line: r.Mark.Line, Col: r.Mark.Column}
-			}
-		}
-	}
-	return finding.Pos{}
 }

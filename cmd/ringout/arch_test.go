@@ -2,100 +2,186 @@ package main
 
 import (
 	"encoding/json"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"maps"
 	"os/exec"
+	"path"
+	"path/filepath"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 )
 
-// mayImport is the order of the packages: who may import which of ours.
-var mayImport = map[string][]string{
-	"ringout/cmd/ringout": {"ringout/cmd/ringout/imports", "ringout/cmd/ringout/lists", "ringout/cmd/ringout/output", "ringout/cmd/ringout/trace",
-		"ringout/cmd/ringout/tell", "ringout/layout", "ringout/model", "ringout/render", "ringout/render/svg", "ringout/render/pdf"},
-	"ringout/cmd/ringout/imports": {"ringout/cmd/ringout/lists", "ringout/cmd/ringout/output", "ringout/cmd/ringout/tell", "ringout/cmd/ringout/wiring", "ringout/model"},
-	"ringout/cmd/ringout/lists":   {"ringout/cmd/ringout/wiring", "ringout/layout", "ringout/model"},
-	"ringout/cmd/ringout/output": {"ringout/cmd/ringout/tell", "ringout/cmd/ringout/wiring", "ringout/layout", "ringout/model",
-		"ringout/render", "ringout/render/svg", "ringout/render/pdf", "ringout/render/html"},
-	"ringout/cmd/ringout/trace":  {"ringout/cmd/ringout/tell", "ringout/cmd/ringout/wiring", "ringout/model"},
-	"ringout/cmd/ringout/wiring": {"ringout/model"},
-	"ringout/cmd/ringout/tell":   {"ringout/model"},
-	"ringout/layout":             {"ringout/layout/symbol", "ringout/model", "ringout/render", "ringout/fonts"},
-	"ringout/layout/symbol":      {"ringout/render", "ringout/fonts"},
-	"ringout/render/pdf":         {"ringout/render", "ringout/fonts"},
-	"ringout/render/html":        {"ringout/render", "ringout/render/svg", "ringout/fonts"},
-	"ringout/render/svg":         {"ringout/render", "ringout/fonts"},
-	"ringout/render":             {"ringout/fonts"},
-	"ringout/model":              {"ringout/fonts"},
-	"ringout/fonts":              {},
-	"ringout/samples":            {},
-}
+const module = "ringout/"
 
-// owners tells which packages import each library from outside. Tests may use what
-// they like.
-var owners = map[string][]string{
-	"github.com/schollz/progressbar/v3": {"ringout/cmd/ringout/output"},
-	"github.com/spf13/cobra":            {"ringout/cmd/ringout"},
-	"github.com/spf13/pflag":            {"ringout/cmd/ringout"},
-	"github.com/xuri/excelize/v2":       {"ringout/cmd/ringout/imports", "ringout/cmd/ringout/lists"},
-	"github.com/gofrs/flock":            {"ringout/cmd/ringout/output"},
-	"golang.org/x/sync/errgroup":        {"ringout/cmd/ringout/output"},
-	"golang.org/x/term":                 {"ringout/cmd/ringout/output"},
-	"github.com/ajstarks/svgo/float":    {"ringout/render/svg"},
-	"github.com/go-pdf/fpdf":            {"ringout/render/pdf"},
-	"github.com/rivo/uniseg":            {"ringout/cmd/ringout/lists", "ringout/model"},
-	"github.com/skip2/go-qrcode":        {"ringout/layout"},
-	"golang.org/x/text/unicode/norm":    {"ringout/model"},
-	"gopkg.in/yaml.v3":                  {"ringout/cmd/ringout/imports", "ringout/model"},
-}
+// packageRow is a row of the table of packages in DEVELOPERS.md: the package, what it
+// holds, which of ours it imports, and which libraries.
+var packageRow = regexp.MustCompile("(?m)^\\| `([a-z/]+)` \\| [^|]+ \\| ([^|]*)\\| ([^|]*)\\|$")
 
-// TestArchitecture holds the imports of every package against the two tables.
+// TestArchitecture holds the imports of every package against the table of packages,
+// both ways: what is imported is in the table, and what is in the table is imported.
 func TestArchitecture(t *testing.T) {
 	t.Parallel()
-	list := exec.Command("go", "list", "-json=ImportPath,Imports", "./...")
+	_, text, _ := strings.Cut(readDocument(t, "DEVELOPERS.md"), "\n## Packages\n")
+	text, _, _ = strings.Cut(text, "\n## ")
+	allowed := map[string][]string{}
+	for _, m := range packageRow.FindAllStringSubmatch(text, -1) {
+		imports := []string{}
+		for _, cell := range []struct{ list, before string }{{m[2], module}, {m[3], ""}} {
+			for _, of := range strings.Split(strings.TrimSpace(cell.list), ", ") {
+				if of != "" {
+					imports = append(imports, cell.before+strings.Trim(of, "`"))
+				}
+			}
+		}
+		allowed[module+m[1]] = imports
+	}
+	for name, p := range packages(t) {
+		want, ok := allowed[name]
+		if !ok {
+			t.Errorf("%s is a package that the table does not have", name)
+			continue
+		}
+		delete(allowed, name)
+		for _, i := range p.Imports {
+			first, _, _ := strings.Cut(i, "/")
+			if standard := first+"/" != module && !strings.Contains(first, "."); !standard && !slices.Contains(want, i) {
+				t.Errorf("%s imports %s, which the table does not allow", name, i)
+			}
+		}
+		for _, i := range want {
+			if !slices.Contains(p.Imports, i) {
+				t.Errorf("the table says that %s imports %s: it does not", name, i)
+			}
+		}
+	}
+	for name := range allowed {
+		t.Errorf("the table has %s, which is no package", name)
+	}
+}
+
+// goPackage is what go list says of a package.
+type goPackage struct {
+	ImportPath, Name, Dir              string
+	Imports                            []string
+	GoFiles, TestGoFiles, XTestGoFiles []string
+}
+
+// packages are all of ours, by import path.
+func packages(t *testing.T) map[string]goPackage {
+	t.Helper()
+	list := exec.Command("go", "list", "-json=ImportPath,Name,Dir,Imports,GoFiles,TestGoFiles,XTestGoFiles", "./...")
 	list.Dir = "../.."
 	out, err := list.Output()
 	if err != nil {
 		t.Fatalf("go list: %v", err)
 	}
-	found, used := map[string]bool{}, map[string]bool{}
+	all := map[string]goPackage{}
 	for d := json.NewDecoder(strings.NewReader(string(out))); d.More(); {
-		var p struct {
-			ImportPath string
-			Imports    []string
-		}
+		var p goPackage
 		if err := d.Decode(&p); err != nil {
 			t.Fatal(err)
 		}
-		found[p.ImportPath] = true
-		allowed, ok := mayImport[p.ImportPath]
-		if !ok {
-			t.Errorf("%s is a package that the table does not have", p.ImportPath)
-		}
-		for _, path := range p.Imports {
-			first, _, _ := strings.Cut(path, "/")
-			switch {
-			case first == "ringout":
-				if !slices.Contains(allowed, path) {
-					t.Errorf("%s imports %s: against the order of the packages", p.ImportPath, path)
+		all[p.ImportPath] = p
+	}
+	return all
+}
+
+// TestExportsAreUsed: what a package exports, another package uses, be it a test. Of
+// types, methods and fields nothing is asked: a value has them without being named.
+func TestExportsAreUsed(t *testing.T) {
+	t.Parallel()
+	exported := map[string]token.Position{} // by import path and name
+	group := map[string]token.Pos{}         // of constants that are declared together, by the same
+	used := map[string]bool{}
+	files := token.NewFileSet()
+	for name, p := range packages(t) {
+		for i, file := range slices.Concat(p.GoFiles, p.TestGoFiles, p.XTestGoFiles) {
+			f, err := parser.ParseFile(files, filepath.Join(p.Dir, file), nil, parser.SkipObjectResolution)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if i < len(p.GoFiles) && p.Name != "main" {
+				for _, e := range exportsOf(f) {
+					exported[name+"."+e.id.Name] = files.Position(e.id.Pos())
+					group[name+"."+e.id.Name] = e.group
 				}
-			case strings.Contains(first, "."):
-				used[p.ImportPath+" "+path] = true
-				if !slices.Contains(owners[path], p.ImportPath) {
-					t.Errorf("%s imports %s, which belongs to %q", p.ImportPath, path, owners[path])
+			}
+			usesOf(f, used)
+		}
+	}
+	if len(exported) < 500 {
+		t.Errorf("only %d exports found", len(exported))
+	}
+	whole := map[token.Pos]bool{} // the values of a type go together
+	for name := range used {
+		whole[group[name]] = true
+	}
+	for _, name := range slices.Sorted(maps.Keys(exported)) {
+		if !used[name] && (group[name] == token.NoPos || !whole[group[name]]) {
+			t.Errorf("%s: no other package uses %s", exported[name], name)
+		}
+	}
+}
+
+// export is an exported function, variable or constant. Constants of one declaration
+// are a group.
+type export struct {
+	id    *ast.Ident
+	group token.Pos
+}
+
+func exportsOf(f *ast.File) (all []export) {
+	add := func(group token.Pos, ids ...*ast.Ident) {
+		for _, id := range ids {
+			if id.IsExported() {
+				all = append(all, export{id, group})
+			}
+		}
+	}
+	for _, d := range f.Decls {
+		switch d := d.(type) {
+		case *ast.FuncDecl:
+			if d.Recv == nil {
+				add(token.NoPos, d.Name)
+			}
+		case *ast.GenDecl:
+			group := token.NoPos
+			if d.Tok == token.CONST && d.Lparen.IsValid() {
+				group = d.Pos()
+			}
+			for _, s := range d.Specs {
+				if v, ok := s.(*ast.ValueSpec); ok {
+					add(group, v.Names...)
 				}
 			}
 		}
 	}
-	for path := range mayImport {
-		if !found[path] {
-			t.Errorf("package %s is in the table and nowhere else", path)
+	return all
+}
+
+// usesOf notes the names of our packages that a file uses, with their import paths.
+func usesOf(f *ast.File, used map[string]bool) {
+	ours := map[string]string{}
+	for _, i := range f.Imports {
+		if p, _ := strconv.Unquote(i.Path.Value); strings.HasPrefix(p, module) {
+			name := path.Base(p)
+			if i.Name != nil {
+				name = i.Name.Name
+			}
+			ours[name] = p
 		}
 	}
-	for path, all := range owners {
-		for _, owner := range all {
-			if !used[owner+" "+path] {
-				t.Errorf("%s does not import %s any more: take it out of the table", owner, path)
+	ast.Inspect(f, func(n ast.Node) bool {
+		if sel, ok := n.(*ast.SelectorExpr); ok {
+			if id, ok := sel.X.(*ast.Ident); ok && ours[id.Name] != "" {
+				used[ours[id.Name]+"."+sel.Sel.Name] = true
 			}
 		}
-	}
+		return true
+	})
 }

@@ -10,10 +10,12 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"ringout/samples"
 )
 
 // documents are those that go with the code.
-var documents = []string{"README.md", "DEVELOPERS.md", "model/LANGUAGE.md", "model/FINDINGS.md", "model/COMPUTING.md",
+var documents = []string{"README.md", "DEVELOPERS.md", "model/read/LANGUAGE.md", "model/finding/FINDINGS.md", "model/compute/COMPUTING.md",
 	"layout/SHEETS.md", "layout/DRAWING.md", "cmd/ringout/COMMANDS.md", "cmd/ringout/SPEED.md", "fonts/NOTICE.md"}
 
 // readDocument reads a document by its path from the root of the repository.
@@ -40,26 +42,7 @@ func TestDocumentParts(t *testing.T) {
 		"README.md":               {"help": help["help"], "finding": findingBlock(t)},
 		"cmd/ringout/COMMANDS.md": help,
 	} {
-		old := readDocument(t, name)
-		text := old
-		for part, want := range parts {
-			open, end := "<!-- "+part+" -->\n", "<!-- /"+part+" -->"
-			i, j := strings.Index(text, open), strings.Index(text, end)
-			if i < 0 || j < i {
-				t.Errorf("%s has no part %s", name, part)
-				continue
-			}
-			i += len(open)
-			if text[i:j] != want && !*update {
-				t.Errorf("the part %s of %s is stale: go test ./cmd/ringout -run Document -update", part, name)
-			}
-			text = text[:i] + want + text[j:]
-		}
-		if *update && text != old {
-			if err := os.WriteFile(filepath.Join("../..", name), []byte(text), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
+		samples.Document(t, filepath.Join("../..", name), parts, *update, "go test ./cmd/ringout -run Document -update")
 	}
 }
 

@@ -18,8 +18,8 @@ import (
 	"ringout/layout"
 	"ringout/layout/issue"
 	"ringout/layout/sheet"
-	"ringout/model"
 	"ringout/model/finding"
+	"ringout/model/read"
 )
 
 func issueCommand() *cobra.Command {
@@ -93,9 +93,9 @@ func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.W
 	if err != nil {
 		taken := issue.MarkError("")
 		if n := len(r.plant.Revisions); n > 0 && old.Newest().Mark == "" && errors.As(err, &taken) { // the text has those before it
-			at := model.RevisionAt(r.sources, is.Mark)
+			at := read.RevisionAt(r.sources, is.Mark)
 			if at == (finding.Pos{}) {
-				at = model.RevisionAt(r.sources, r.plant.Revisions[n-1].Mark)
+				at = read.RevisionAt(r.sources, r.plant.Revisions[n-1].Mark)
 			}
 			return tell.WrongUsef("%s: %v", at, err)
 		}

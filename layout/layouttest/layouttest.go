@@ -1,3 +1,4 @@
+// Package layouttest looks at sheets, pages and tables for tests.
 package layouttest
 
 import (

@@ -310,7 +310,10 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 			}
 		}
 		d.leadTo(d.text(mid, y, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), tag, width), c)
-		Ring(d.Brush, run.Screen != nil, run.Twisted(), mid, top, low)
+		Ring(d.Brush, run.Screen != nil, mid, top, low)
+		if low > top && run.Twisted() {
+			Twist(d.Brush, mid, top, low)
+		}
 	})
 	y := low
 	if b.screen != 0 && low == b.bottom() {

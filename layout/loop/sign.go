@@ -77,7 +77,7 @@ func Cap(b symbol.Brush, x, y render.Len, right bool) {
 }
 
 // Ring draws the ring of the cable round its lanes, dashed where it is a screen.
-func Ring(b symbol.Brush, screen, twisted bool, x, top, low render.Len) {
+func Ring(b symbol.Brush, screen bool, x, top, low render.Len) {
 	pen := render.Existing
 	if screen {
 		pen = render.Screen
@@ -88,9 +88,6 @@ func Ring(b symbol.Brush, screen, twisted bool, x, top, low render.Len) {
 	for _, side := range []render.Len{1, -1} {
 		b.Add(&render.Curve{Pen: pen, P: [4]render.Point{{X: x, Y: y - ry}, {X: x + side*k(rx), Y: y - ry}, {X: x + side*rx, Y: y - k(ry)}, {X: x + side*rx, Y: y}}},
 			&render.Curve{Pen: pen, P: [4]render.Point{{X: x + side*rx, Y: y}, {X: x + side*rx, Y: y + k(ry)}, {X: x + side*k(rx), Y: y + ry}, {X: x, Y: y + ry}}})
-	}
-	if low > top && twisted {
-		Twist(b, x, top, low)
 	}
 }
 

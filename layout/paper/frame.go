@@ -478,3 +478,5 @@ func (b *Border) letterAcross(free Area, word, line string) {
 		put(free.Max.X-draftStrip+rise, y, true)
 	}
 }
+
+const NotIssued = "NOT ISSUED"

@@ -7,7 +7,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/finding"
@@ -49,18 +48,17 @@ func TestGroupNames(t *testing.T) {
 				problems.Print(t.Output(), sources)
 				t.FailNow()
 			}
-			pl := &sheet.Plan{Plant: p}
 			r := &recorder{plant: p}
 			for _, c := range p.Cables {
-				l, pl, record := []string{}, []string{}, []string{}
+				loops, places, records := []string{}, []string{}, []string{}
 				for g := 1; g <= c.Type.Groups; g++ {
 					core := c.Cores[(g-1)*c.Type.Size]
-					l = append(l, wording.PairName(pl.Plant, &model.Run{Cable: c, Group: g, Kind: model.CableRun}))
-					pl = append(pl, wording.PairWords(pl.Plant, core))
-					record = append(record, r.groupName(c, g))
+					loops = append(loops, wording.PairName(p, &model.Run{Cable: c, Group: g, Kind: model.CableRun}))
+					places = append(places, wording.PairWords(p, core))
+					records = append(records, r.groupName(c, g))
 				}
-				for sheet, names := range map[string][]string{"loop": l, "place": pl, "record": record} {
-					what := fmt.Sprintf("%s diagrams, pairs by %s in %s, %s", sheet, how, hues, c.Type.Name)
+				for what, names := range map[string][]string{"loop": loops, "place": places, "record": records} {
+					what := fmt.Sprintf("%s diagrams, pairs by %s in %s, %s", what, how, hues, c.Type.Name)
 					if c.Type.Code != nil {
 						what += ", " + c.Type.Code.Name
 					}

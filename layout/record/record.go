@@ -42,7 +42,7 @@ func ownPoint(loop int) float64 {
 
 func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	in, own := d.Inner(pl), ownPoint(d.N)
-	sections, starts, _ := record(pl, d.Of.Loop, d.Code, own, leastPunch, in.W())
+	sections, starts, _ := record(newRecorder(pl, d.Of.Loop, own), d.Code, leastPunch, in.W())
 	pages, left := paper.Flow(sections, in.H())
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
 	shared := &paper.SharedTables{Sheets: len(pages)}
@@ -86,7 +86,7 @@ type start struct {
 func (plan recordPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
 	page, _, problems := pl.Page(s)
 	sections, cut := plan.Take(func() ([]paper.Section, []string) {
-		sections, _, cut := record(pl, s.Loop, s.Code, plan.own, plan.punch, s.Inner.W())
+		sections, _, cut := record(newRecorder(pl, s.Loop, plan.own), s.Code, plan.punch, s.Inner.W())
 		return sections, cut
 	})
 	items, at, unfit := paper.DrawForm(s.Inner, sections, plan.pieces)
@@ -114,10 +114,14 @@ func linkCells(t *paper.Table, at render.Point, from, to int, page string) *rend
 	}
 }
 
+func newRecorder(pl *sheet.Plan, l *model.Loop, own float64) *recorder {
+	return &recorder{pl: pl, plant: pl.Plant, loop: l, own: own}
+}
+
 // record builds the tables of a loop's record, width wide, and tells where the
 // wiring of each circuit begins. cut holds texts that were cut.
-func record(pl *sheet.Plan, l *model.Loop, code string, own float64, punch int, width render.Len) (sections []paper.Section, starts []start, cut []string) {
-	r := &recorder{pl: pl, plant: pl.Plant, loop: l, own: own}
+func record(r *recorder, code string, punch int, width render.Len) (sections []paper.Section, starts []start, cut []string) {
+	pl, l := r.pl, r.loop
 	add := func(title string, whole bool, t *paper.Table) {
 		if len(t.Rows) == 0 {
 			return

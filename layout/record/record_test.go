@@ -10,7 +10,6 @@ import (
 	"testing/fstest"
 	"time"
 
-	"ringout/layout"
 	"ringout/layout/layouttest"
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
@@ -25,7 +24,7 @@ import (
 
 // formSet are the records and the index of a plant.
 func formSet(p *model.Plant, draft bool) *sheet.Plan {
-	return layout.New(p, draft, func(k string) bool { return k == sheet.Record || k == sheet.Index })
+	return newSet(p, draft, func(k string) bool { return k == sheet.Record || k == sheet.Index })
 }
 
 // look writes the pages as a PDF file into the folder that RINGOUT_LOOK_FORMS
@@ -228,7 +227,7 @@ func TestFigure(t *testing.T) {
 func TestRecordRefers(t *testing.T) {
 	t.Parallel()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
-	pl := layout.New(p, false, nil)
+	pl := newSet(p, false, nil)
 	diagrams := map[*model.Loop]*sheet.Sheet{}
 	for _, s := range pl.Sheets {
 		if s.Kind.Name == sheet.Loop && s.Part == 1 {
@@ -279,7 +278,7 @@ func TestFormsRepeat(t *testing.T) {
 func recorderOf(t *testing.T, loop string) (*recorder, *sheet.Plan) {
 	t.Helper()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
-	pl := layout.New(p, false, nil)
+	pl := newSet(p, false, nil)
 	for i, l := range p.Loops {
 		if l.Tag == loop {
 			return &recorder{pl: pl, plant: p, loop: l, own: ownPoint(i)}, pl
@@ -383,7 +382,7 @@ func TestSupplyBeforeSignal(t *testing.T) {
 // the least is given, the highest 5 % more.
 func TestFourWireOrder(t *testing.T) {
 	t.Parallel()
-	text, err := os.ReadFile("../../model/testdata/fourwire.yaml")
+	text, err := os.ReadFile("../../model/modeltest/testdata/fourwire.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -564,7 +563,7 @@ func TestRecordService(t *testing.T) {
 	for _, l := range busy.Loops { // all in service: a few are named
 		l.Status = model.InPlace
 	}
-	pl = layout.New(busy, false, nil)
+	pl = newSet(busy, false, nil)
 	for _, l := range busy.Loops {
 		all = append(all, wording.Opened(pl.Plant, l)...)
 	}
@@ -705,7 +704,7 @@ loops:
 			t.Fatal(problems)
 		}
 		alter(p.Part("PS-1").Supply, p)
-		return layouttest.RowsOf((&recorder{pl: layout.New(p, false, nil), plant: p, loop: p.Loops[0]}).endToEnd())
+		return layouttest.RowsOf((&recorder{pl: newSet(p, false, nil), plant: p, loop: p.Loops[0]}).endToEnd())
 	}
 	as := func(*model.Supply, *model.Plant) {}
 	const link = earthLink + "|PS-1:-|"
@@ -782,7 +781,7 @@ func TestRestored(t *testing.T) {
 		}
 	}
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
-	pl := layout.New(p, false, nil)
+	pl := newSet(p, false, nil)
 	for _, cable := range []string{"W-21", "W-22"} {
 		sections, _ := ringOut(pl, p.Cable(cable), "", leastPunch, 170*render.MM)
 		rows := layouttest.RowsOf(sections[ringRowsAt+1].Table)

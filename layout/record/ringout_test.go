@@ -9,7 +9,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/layout"
 	"ringout/layout/layouttest"
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
@@ -24,7 +23,7 @@ func TestRingOutFacts(t *testing.T) {
 	t.Parallel()
 	for _, name := range layouttest.Samples {
 		p := layouttest.PlantOf(t, os.DirFS("../../samples"), name, false)
-		pl := layout.New(p, false, nil)
+		pl := newSet(p, false, nil)
 		rows := map[*model.Cable][]string{}
 		for _, s := range pl.Sheets {
 			if s.Kind.Name != sheet.RingOut {
@@ -111,7 +110,7 @@ cables:
 `, pairs)
 		p := layouttest.PlantOf(t, fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml", true)
 		p.Practice.TestVolts = 0
-		pl := layout.New(p, false, nil)
+		pl := newSet(p, false, nil)
 		var words []string
 		for _, s := range pl.Sheets {
 			if s.Kind.Name == sheet.RingOut {
@@ -140,7 +139,7 @@ cables:
 func TestRingOutCells(t *testing.T) {
 	t.Parallel()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
-	pl := layout.New(p, false, nil)
+	pl := newSet(p, false, nil)
 	rows := func(cable string) []paper.Row {
 		sections, _ := ringOut(pl, p.Cable(cable), "", leastPunch, 170*render.MM)
 		return sections[ringRowsAt].Table.Rows

@@ -84,3 +84,18 @@ func holds(plant *model.Plant, places []*model.Place, but *model.Loop) string {
 	}
 	return "Existing wiring in " + strings.Join(all, "; ") + "."
 }
+
+// barriers are the shunt-diode barriers of circuits to be wired now, each once.
+func (r *recorder) barriers() (all []*model.Part) {
+	for _, c := range r.loop.Circuits {
+		if c.Broken || c.Later(r.plant) {
+			continue
+		}
+		for _, st := range wording.CircuitStations(c) {
+			if st.Part.Kind.Shunts && !slices.Contains(all, st.Part) {
+				all = append(all, st.Part)
+			}
+		}
+	}
+	return all
+}

@@ -285,3 +285,9 @@ func (pl *Plan) showing(kind string, of any) (all []*Drawing) {
 	}
 	return all
 }
+
+// TieAt is a flag of a loop as other sheets refer to it.
+type TieAt struct {
+	Tie model.Tie
+	On  *model.Loop
+}

@@ -13,6 +13,7 @@ import (
 	"testing"
 	"testing/fstest"
 
+	"ringout/layout"
 	"ringout/model/check"
 	"ringout/model/read"
 	"ringout/samples"
@@ -100,5 +101,5 @@ func shownOf(files fstest.MapFS) map[string][2]string {
 	if problems.Errors() > 0 || check.Check(p).Errors() > 0 {
 		return nil
 	}
-	return Shown(p)
+	return layout.Set.Shown(p)
 }

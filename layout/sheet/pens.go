@@ -16,3 +16,5 @@ var SymbolLink = map[model.TerminalKind]symbol.Link{
 	model.FeedThrough: symbol.Through, model.Fused: symbol.Fused, model.Disconnect: symbol.Knife,
 	model.Diode: symbol.Diode, model.EarthFoot: symbol.Earthed,
 }
+
+var FailMarks = map[model.Position]symbol.Fail{model.Open: symbol.FailOpen, model.Closed: symbol.FailClosed, model.Locked: symbol.FailLocked}

@@ -94,3 +94,5 @@ func Counted(name string) (head string, n int, ok bool) {
 	n, err := strconv.Atoi(name[i:])
 	return name[:i], n, err == nil && n >= 0
 }
+
+const MostTerminals = 2000 // of one part, and of one span

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"ringout/model/check"
 	"ringout/model/compute"
 	"ringout/model/finding"
 	"ringout/model/modeltest"
@@ -138,8 +137,8 @@ func TestACCard(t *testing.T) {
 		t.Fatal(problems)
 	}
 	c := p.Loops[0].Circuits[0]
-	if !compute.AC(c) || !c.Mains() || check.levelOf(c) != check.mainsLevel {
-		t.Errorf("AC %v, mains %v, level %v", compute.AC(c), c.Mains(), check.levelOf(c))
+	if !compute.AC(c) || !c.Mains() || LevelOf(c) != MainsLevel {
+		t.Errorf("AC %v, mains %v, level %v", compute.AC(c), c.Mains(), LevelOf(c))
 	}
 	r, _ := compute.ReadingsOf(p, c)
 	modeltest.Within(t, "volts on", r.Rows[0].Values[1].Value, 118.64, 0.005)

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/model/check"
 	"ringout/model/read"
 )
 
@@ -56,7 +55,7 @@ func BenchmarkCheck(b *testing.B) {
 		p, _, _ := read.Read(plantOf(n), "plant.yaml")
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
-				if ps := check.Check(p); len(ps) > 0 {
+				if ps := Check(p); len(ps) > 0 {
 					b.Fatal(ps)
 				}
 			}
@@ -74,7 +73,7 @@ func BenchmarkSpoilt(b *testing.B) {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			for b.Loop() {
 				p, _, ps := read.Read(m, "plant.yaml")
-				if ps = append(ps, check.Check(p)...).Sort(); len(ps) < n {
+				if ps = append(ps, Check(p)...).Sort(); len(ps) < n {
 					b.Fatal(len(ps))
 				}
 			}

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -7,7 +7,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/model/check"
 	"ringout/model/compute"
 	"ringout/model/modeltest"
 	"ringout/model/read"
@@ -35,7 +34,7 @@ func TestShortMarginsFound(t *testing.T) {
 				short = short || !m.OK()
 			}
 			found := false
-			for _, pr := range check.Check(p) {
+			for _, pr := range Check(p) {
 				found = found || pr.Code == "low-voltage"
 			}
 			byHand := 22.8-0.022*(ohms+2*barrier+2*metres*0.0121) < 10.5

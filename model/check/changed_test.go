@@ -1,10 +1,9 @@
-package check_test
+package check
 
 import (
 	"testing"
 
 	"ringout/model"
-	"ringout/model/check"
 	"ringout/model/finding"
 	"ringout/model/modeltest"
 )
@@ -13,5 +12,5 @@ import (
 func checked(t *testing.T, file string, change ...string) (*model.Plant, finding.Findings) {
 	t.Helper()
 	p, problems := modeltest.Changed(t, file, change...)
-	return p, append(problems, check.Check(p)...)
+	return p, append(problems, Check(p)...)
 }

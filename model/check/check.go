@@ -168,8 +168,8 @@ func checkEmptyLoops(p *model.Plant, found func(finding.Finding)) {
 	}
 }
 
-// Words names a core or screen in words: core black of pair 3 of W-21.
-func Words(c *model.Core) string {
+// coreWords names a core or screen in words: core black of pair 3 of W-21.
+func coreWords(c *model.Core) string {
 	switch {
 	case c.Group == 0:
 		return "the overall screen of " + c.Cable.Tag

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"maps"
@@ -8,7 +8,6 @@ import (
 	"testing/fstest"
 
 	"ringout/model"
-	"ringout/model/check"
 	"ringout/model/finding"
 	"ringout/model/modeltest"
 	"ringout/model/read"
@@ -19,7 +18,7 @@ import (
 func codesOf(m fstest.MapFS) string {
 	p, _, ps := read.Read(m, ".")
 	codes := map[string]bool{}
-	for _, pr := range append(ps, check.Check(p)...) {
+	for _, pr := range append(ps, Check(p)...) {
 		c := pr.Code
 		if pr.Severity == finding.Warning {
 			c += "?"
@@ -129,7 +128,7 @@ func TestFaults(t *testing.T) {
 // TestCheckOfNothing: a plant without anything has nothing wrong with it.
 func TestCheckOfNothing(t *testing.T) {
 	t.Parallel()
-	if ps := check.Check(&model.Plant{}); ps != nil {
+	if ps := Check(&model.Plant{}); ps != nil {
 		t.Error(ps)
 	}
 }
@@ -216,7 +215,7 @@ loops:
 			}
 			p, src, ps := read.Read(m, ".")
 			var b strings.Builder
-			append(ps, check.Check(p)...).Sort().Print(&b, src)
+			append(ps, Check(p)...).Sort().Print(&b, src)
 			t.Errorf("found %q, want %q\n%s", got, c.want, b.String())
 		})
 	}

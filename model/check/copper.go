@@ -113,7 +113,7 @@ func checkEarthColour(p *model.Plant, found func(finding.Finding)) {
 		told[w.Pos] = true
 		what := "a wire"
 		if w.Core != nil {
-			what = Words(w.Core)
+			what = coreWords(w.Core)
 		}
 		use := "a supply"
 		if w.Circuit != nil {

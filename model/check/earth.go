@@ -93,7 +93,7 @@ func name(n *model.ScreenNet) string {
 	case w.Circuit != nil:
 		return "the screen of circuit " + w.Circuit.Name
 	case w.Core != nil:
-		return Words(w.Core)
+		return coreWords(w.Core)
 	}
 	return "a screen"
 }

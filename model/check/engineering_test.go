@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"strings"
@@ -6,7 +6,6 @@ import (
 	"testing/fstest"
 
 	"ringout/model"
-	"ringout/model/check"
 	"ringout/model/finding"
 	"ringout/model/modeltest"
 	"ringout/model/read"
@@ -181,7 +180,7 @@ func TestTags(t *testing.T) {
 		for _, tag := range strings.Fields(c.tags) {
 			p := &model.Plant{Loops: []*model.Loop{{Devices: []*model.Part{{Tag: tag, Kind: model.KindNamed(model.DeviceKinds, c.kind)}}}}}
 			found := false
-			check.checkTags(p, func(finding.Finding) { found = true })
+			CheckTags(p, func(finding.Finding) { found = true })
 			if found != c.unlikely {
 				t.Errorf("%s as a %s: unlikely %v", tag, c.kind, found)
 			}
@@ -198,6 +197,6 @@ func TestTags(t *testing.T) {
 func listing(m fstest.MapFS) string {
 	p, src, ps := read.Read(m, ".")
 	var b strings.Builder
-	append(ps, check.Check(p)...).Sort().Print(&b, src)
+	append(ps, Check(p)...).Sort().Print(&b, src)
 	return b.String()
 }

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"slices"
@@ -6,7 +6,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/model/check"
 	"ringout/model/modeltest"
 	"ringout/model/read"
 )
@@ -19,7 +18,7 @@ func TestCableToItself(t *testing.T) {
 		t.Fatal(ps)
 	}
 	var got []string
-	for _, pr := range check.Check(p) {
+	for _, pr := range Check(p) {
 		if pr.Code == "misrouted-cable" {
 			got = append(got, pr.Text)
 		}

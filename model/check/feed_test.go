@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -8,7 +8,6 @@ import (
 	"testing/fstest"
 
 	"ringout/model"
-	"ringout/model/check"
 	"ringout/model/compute"
 	"ringout/model/finding"
 	"ringout/model/modeltest"
@@ -52,7 +51,7 @@ func fed(t *testing.T, text string) (*model.Plant, finding.Findings) {
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
-	return p, append(problems, check.Check(p)...)
+	return p, append(problems, Check(p)...)
 }
 
 // leastVolts is what the first transmitter is left with at a current.

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -12,7 +12,6 @@ import (
 	"unicode/utf8"
 
 	"ringout/model"
-	"ringout/model/check"
 	"ringout/model/finding"
 	"ringout/model/read"
 	"ringout/samples"
@@ -65,7 +64,7 @@ func FuzzRead(f *testing.F) {
 // and returns all that it said.
 func readWhole(t *testing.T, m fstest.MapFS) string {
 	p, sources, ps := read.Read(m, ".")
-	ps = append(ps, check.Check(p)...).Sort()
+	ps = append(ps, Check(p)...).Sort()
 	for _, pr := range ps {
 		if pr.Code == "" || pr.Text == "" || pr.Len < 0 {
 			t.Errorf("problem lacks something: %#v", pr)

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -7,7 +7,6 @@ import (
 	"testing/fstest"
 	"time"
 
-	"ringout/model/check"
 	"ringout/model/read"
 )
 
@@ -78,7 +77,7 @@ func TestLimits(t *testing.T) {
 				text := a.text(n)
 				start := time.Now()
 				p, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
-				check.Check(p)
+				Check(p)
 				took = time.Since(start)
 				for _, pr := range problems {
 					if pr.Code == "too-many" || pr.Code == "bad-terminals" {

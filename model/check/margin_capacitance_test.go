@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -10,7 +10,6 @@ import (
 	"testing/fstest"
 
 	"ringout/model"
-	"ringout/model/check"
 	"ringout/model/compute"
 	"ringout/model/finding"
 	"ringout/model/modeltest"
@@ -79,7 +78,7 @@ func TestHARTNotGiven(t *testing.T) {
 	if m := marginOf(t, p, c, finding.WrongHARTLoad, true); len(m.Missing) > 0 || m.Has < 2000 {
 		t.Errorf("%+v", m)
 	}
-	for _, pr := range check.Check(p) {
+	for _, pr := range Check(p) {
 		if pr.Code == "slow-hart" {
 			t.Error(pr)
 		}

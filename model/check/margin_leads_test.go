@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/model/check"
 	"ringout/model/compute"
 	"ringout/model/finding"
 	"ringout/model/modeltest"
@@ -31,7 +30,7 @@ func leadsOf(t *testing.T, text string) ([]compute.Margin, finding.Findings) {
 	if ps.Errors() > 0 {
 		t.Fatal(ps, text)
 	}
-	return compute.Margins(p, p.Loops[0].Circuits[0]), check.Check(p)
+	return compute.Margins(p, p.Loops[0].Circuits[0]), Check(p)
 }
 
 func warmPlant(hot string, cores int, ohms float64, device string) string {

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -7,7 +7,6 @@ import (
 	"testing/fstest"
 
 	"ringout/model"
-	"ringout/model/check"
 	"ringout/model/read"
 )
 
@@ -58,7 +57,7 @@ func TestOverallOfEachCable(t *testing.T) {
 		text := fmt.Sprintf(overallPlant, c.earth, key(c.first), key(c.second), c.box, c.cabinet)
 		p, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
 		var found, screens []string
-		for _, pr := range append(problems, check.Check(p)...).Sort() {
+		for _, pr := range append(problems, Check(p)...).Sort() {
 			found = append(found, pr.Code)
 			if pr.Code == "screen-mismatch" && len(pr.Also) != 1 {
 				t.Errorf("%+v: one place alone: %v", c, pr)
@@ -70,7 +69,7 @@ func TestOverallOfEachCable(t *testing.T) {
 			}
 			for _, e := range []model.End{w.From, w.To} {
 				if e.Terminal != nil && !landsOnce(e.Terminal, w) {
-					t.Errorf("%+v: %s is not on %s once", c, check.carries(w), e.Tag())
+					t.Errorf("%+v: %s is not on %s once", c, Carries(w), e.Tag())
 				}
 			}
 		}

@@ -122,7 +122,7 @@ type mark struct {
 // words names the point.
 func (m mark) words() string {
 	if m.core != nil {
-		return Words(m.core)
+		return coreWords(m.core)
 	}
 	return m.terminal.Tag()
 }

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/model/check"
 	"ringout/model/compute"
 	"ringout/model/modeltest"
 	"ringout/model/read"
@@ -52,7 +51,7 @@ func TestDegrees(t *testing.T) {
 	for _, keys := range []string{"range: 0..6 bar", "range: 0..100", "range: 0..100 %", "range: 0..100 °X"} {
 		text := fmt.Sprintf(modeltest.SensorPlant, "IEC 60584-3 K", "TC", "thermocouple", "K", keys)
 		p, _, _ := read.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
-		found := check.Check(p)
+		found := Check(p)
 		if len(found) == 0 || found[0].Code != "wrong-unit" {
 			t.Errorf("%s: found %v", keys, found)
 		}

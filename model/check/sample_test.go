@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"flag"
@@ -7,7 +7,6 @@ import (
 	"strings"
 	"testing"
 
-	"ringout/model/check"
 	"ringout/model/read"
 )
 
@@ -18,7 +17,7 @@ func findings(t testing.TB, folder, name string) string {
 	t.Helper()
 	p, sources, ps := read.Read(os.DirFS(folder), name)
 	var b strings.Builder
-	if err := append(ps, check.Check(p)...).Sort().Print(&b, sources); err != nil {
+	if err := append(ps, Check(p)...).Sort().Print(&b, sources); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()

@@ -26,7 +26,7 @@ func checkCores(p *model.Plant, found func(finding.Finding)) {
 			if w.Screen {
 				kind = finding.ScreenUsedTwice
 			}
-			pr := finding.At(w.Pos, kind, "%s is used by %s and by %s", Words(w.Core), user(first), user(w))
+			pr := finding.At(w.Pos, kind, "%s is used by %s and by %s", coreWords(w.Core), user(first), user(w))
 			pr.Also = []finding.Related{{Pos: first.Pos, Text: "used first here"}}
 			found(pr)
 			continue

@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"ringout/model/check"
 	"ringout/model/modeltest"
 	"ringout/model/read"
 )
@@ -46,7 +45,7 @@ func TestSpoiltPlant(t *testing.T) {
 
 	p, _, ps := read.Read(m, ".")
 	var got []string
-	for _, pr := range append(ps, check.Check(p)...).Sort() {
+	for _, pr := range append(ps, Check(p)...).Sort() {
 		got = append(got, fmt.Sprintf("%s: %s", pr.Code, pr.Text))
 	}
 	for _, want := range []string{

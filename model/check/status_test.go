@@ -1,4 +1,4 @@
-package check_test
+package check
 
 import (
 	"fmt"
@@ -6,7 +6,6 @@ import (
 	"testing"
 	"testing/fstest"
 
-	"ringout/model/check"
 	"ringout/model/read"
 )
 
@@ -40,7 +39,7 @@ loops:
 			t.Fatal(problems)
 		}
 		var named []string
-		for _, pr := range check.Check(p) {
+		for _, pr := range Check(p) {
 			if pr.Code == "not-in-service" {
 				for _, n := range pr.Also {
 					named = append(named, n.Text)

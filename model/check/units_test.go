@@ -1,11 +1,10 @@
-package check_test
+package check
 
 import (
 	"slices"
 	"testing"
 	"testing/fstest"
 
-	"ringout/model/check"
 	"ringout/model/read"
 )
 
@@ -25,7 +24,7 @@ loops: {F-1: {service: flow, devices: {FT-1: {kind: transmitter}}, circuits: {FT
 		if !fits {
 			want = []string{"conductor-too-big"}
 		}
-		for _, pr := range append(ps, check.Check(p)...) {
+		for _, pr := range append(ps, Check(p)...) {
 			got = append(got, pr.Code)
 		}
 		if !slices.Equal(got, want) {

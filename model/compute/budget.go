@@ -153,7 +153,7 @@ func barrierMargins(p *model.Plant, c *model.Circuit) []Margin {
 		if b.Works == 0 {
 			m.Missing = []string{"working volts of " + st.Part.Tag}
 		}
-		s := compute(p, c, state{fault: OpenAtDevice, supply: model.Highest}) // highest with no current
+		s := compute(p, c, state{fault: openAtDevice, supply: model.Highest}) // highest with no current
 		var outs []*model.Terminal
 		for _, slot := range st.Slots {
 			if slot.Does == model.Lands && slot.Out != slot.In {

@@ -13,12 +13,12 @@ type Fault uint8
 
 // Faults at the device's end of the cable.
 const (
-	NoFault Fault = iota
-	OpenAtDevice
-	ShortAtDevice
-	ReversedAtDevice
-	EarthOnPlus
-	EarthOnMinus
+	noFault Fault = iota
+	openAtDevice
+	shortAtDevice
+	reversedAtDevice
+	earthOnPlus
+	earthOnMinus
 )
 
 // FaultRow tells how one wiring fault shows in one circuit.
@@ -128,7 +128,7 @@ func inputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 		mA, okA := e[0].receiver()
 		return mA, v, e[0], okV && okA
 	}
-	_, normal, s, ok := read(NoFault, 0)
+	_, normal, s, ok := read(noFault, 0)
 	if !ok {
 		return nil, s.Missing
 	}
@@ -144,7 +144,7 @@ func inputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a break, 4 mA a healthy loop at its bottom"})
 		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA where it blocks", volts(v.reversed()) + " at the device where it blocks", "the sign tells it from an open pair; some devices conduct or work either way round"})
 	}
-	if mA, _, _, ok := read(ShortAtDevice, 0); ok {
+	if mA, _, _, ok := read(shortAtDevice, 0); ok {
 		shows, tells := fmt.Sprintf("%.1f mA", mA), "pegged high"
 		for _, st := range c.Visits() {
 			switch card := st.Part.Card; {
@@ -223,8 +223,8 @@ func earthed(c *model.Circuit, device, healthy string, read func(f Fault, earth 
 		fault            Fault
 		core, past, tell string
 	}{
-		{EarthOnMinus, "−", low, "the two cores carry unlike currents; a damp earth comes and goes"},
-		{EarthOnPlus, "+", high, unlessFused(c, "what feeds the loop is shorted: others on it may drop too", "%s may blow, and others on it drop too")},
+		{earthOnMinus, "−", low, "the two cores carry unlike currents; a damp earth comes and goes"},
+		{earthOnPlus, "+", high, unlessFused(c, "what feeds the loop is shorted: others on it may drop too", "%s may blow, and others on it drop too")},
 	} {
 		bolted, v, ok := read(x.fault, 0)
 		poor, vPoor, okPoor := read(x.fault, poorEarth)
@@ -377,7 +377,7 @@ func earthedContact(p *model.Plant, c *model.Circuit, a, b *model.Terminal) (row
 		return nil
 	}
 	pole := p.Practice.Earthed(supply)
-	lifted, linked := endsOf(p, c, state{fault: OpenAtDevice}), compute(p, c, state{fault: ShortAtDevice})
+	lifted, linked := endsOf(p, c, state{fault: openAtDevice}), compute(p, c, state{fault: shortAtDevice})
 	full, ok := lifted.across(a, b)
 	if full = full.upright(); !ok || full.Value == 0 {
 		return nil
@@ -445,8 +445,8 @@ func proximityFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fa
 	}
 	_, off, ok1 := read(state{})
 	_, on, ok2 := read(state{closed: true})
-	_, lifted, ok3 := read(state{fault: OpenAtDevice})
-	short, _, ok4 := read(state{fault: ShortAtDevice})
+	_, lifted, ok3 := read(state{fault: openAtDevice})
+	short, _, ok4 := read(state{fault: shortAtDevice})
 	if !ok1 || !ok2 || !ok3 || !ok4 {
 		return nil, missing
 	}

@@ -221,7 +221,7 @@ func TestMonitoredContact(t *testing.T) {
 		what string
 		st   state
 		want float64
-	}{{"closed", state{closed: true}, 4.10}, {"open", state{}, 0.683}, {"line open", state{fault: OpenAtDevice}, 0}, {"line shorted", state{fault: ShortAtDevice}, 8.2}} {
+	}{{"closed", state{closed: true}, 4.10}, {"open", state{}, 0.683}, {"line open", state{fault: openAtDevice}, 0}, {"line shorted", state{fault: shortAtDevice}, 8.2}} {
 		mA, ok := compute(p, c, x.st).receiver()
 		if !ok {
 			t.Fatal(x.what)

@@ -179,3 +179,15 @@ func slope(s model.Sensor, celsius float64) (float64, bool) {
 	}
 	return (b - a) / (to - from), true
 }
+
+// ohmsWithin is the span in Ω that a sensor of a class may have at a
+// temperature in °C: its value that much lower and that much higher.
+func ohmsWithin(s model.Sensor, class string, celsius float64) (low, high float64, ok bool) {
+	t, ok := s.Tolerance(class, celsius)
+	if !ok {
+		return 0, 0, false
+	}
+	low, okLow := s.Value(celsius - t)
+	high, okHigh := s.Value(celsius + t)
+	return low, high, okLow && okHigh
+}

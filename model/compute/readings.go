@@ -106,7 +106,7 @@ func OpenVolts(p *model.Plant, c *model.Circuit) (volts Band, plus *model.Termin
 	if a == nil {
 		return volts, nil, []string{"a device on two terminals"}
 	}
-	e := endsOf(p, c, state{closed: c.Signal == model.SwitchedOut, fault: OpenAtDevice})
+	e := endsOf(p, c, state{closed: c.Signal == model.SwitchedOut, fault: openAtDevice})
 	s := e[0]
 	v, ok := e.across(a, b)
 	switch {
@@ -313,7 +313,7 @@ func toleranceRow(r *Readings, st *model.Station, celsius []float64) {
 	}
 	row := Reading{Station: st, Words: "± class " + d.Class + ", IEC 60751"}
 	for _, t := range celsius {
-		low, high, ok := OhmsWithin(sensor, d.Class, t)
+		low, high, ok := ohmsWithin(sensor, d.Class, t)
 		if !ok {
 			low, high = 0, math.NaN()
 		}

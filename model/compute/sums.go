@@ -114,7 +114,7 @@ func (s *sum) ask(format string, args ...any) {
 // askOhms notes a resistance that is not given, unless the device is lifted:
 // then no current flows, and none is needed.
 func (s *sum) askOhms(format string, args ...any) {
-	if s.state.fault != OpenAtDevice {
+	if s.state.fault != openAtDevice {
 		s.ask(format, args...)
 	}
 }

@@ -19,7 +19,7 @@ type leak struct {
 // lifted: 1 where a is above b, -1 where it is below; of AC their phase. 0 where
 // nothing is across it. volts is how many.
 func (s *sum) facing(a, b post) (facing complex128, volts float64) {
-	open := compute(s.plant, s.circuit, state{supply: s.state.supply, fault: OpenAtDevice, alone: true})
+	open := compute(s.plant, s.circuit, state{supply: s.state.supply, fault: openAtDevice, alone: true})
 	va, okA := open.voltage(a)
 	vb, okB := open.voltage(b)
 	if volts = cmplx.Abs(va - vb); okA && okB && volts > 1e-9 {

@@ -59,24 +59,24 @@ func (s *sum) device(p *model.Part, st *model.Station) {
 	a, b := at(ta, model.FieldSide), at(tb, model.FieldSide)
 	i := s.state.mA / 1000
 	switch s.state.fault {
-	case EarthOnPlus, EarthOnMinus:
+	case earthOnPlus, earthOnMinus:
 		zero, ok := s.zero()
 		if !ok {
 			break
 		}
-		if s.state.fault == EarthOnMinus {
+		if s.state.fault == earthOnMinus {
 			s.element('R', b, zero, s.state.earth)
 			break
 		}
 		if s.element('R', a, zero, s.state.earth); s.state.earth == 0 { // nothing is left to drive the device
 			return
 		}
-	case OpenAtDevice:
+	case openAtDevice:
 		return
-	case ShortAtDevice:
+	case shortAtDevice:
 		s.element('R', a, b, 0)
 		return
-	case ReversedAtDevice: // the protection diode of the device blocks
+	case reversedAtDevice: // the protection diode of the device blocks
 		if ta.Signal() == model.AnalogIn || ta.Signal() == model.PowerDC {
 			return
 		}

@@ -20,7 +20,7 @@ func TestToleranceInOhms(t *testing.T) {
 		{"B", -100, "0.32"}, {"B", 0, "0.12"}, {"B", 100, "0.30"}, {"B", 200, "0.48"}, {"B", 300, "0.64"}, {"B", 400, "0.79"}, {"B", 500, "0.93"}, {"B", 600, "1.06"},
 		{"A", -100, "0.14"}, {"A", 0, "0.06"}, {"A", 100, "0.13"}, {"A", 200, "0.20"}, {"A", 300, "0.27"}, {"A", 400, "0.33"},
 	} {
-		low, high, ok := OhmsWithin(s, c.class, c.at)
+		low, high, ok := ohmsWithin(s, c.class, c.at)
 		if got := fmt.Sprintf("%.2f", (high-low)/2); !ok || got != c.want {
 			t.Errorf("class %s at %g °C: ±%s Ω, not ±%s", c.class, c.at, got, c.want)
 		}
@@ -41,7 +41,7 @@ func TestToleranceBands(t *testing.T) {
 		{"B", 100, "138.20 138.81"}, {"A", 150, "157.16 157.49"}, {"B", 150, "156.93 157.72"}, {"B", 600, "312.65 314.77"},
 		{"AA", 150, "157.19 157.46"},
 	} {
-		low, high, ok := OhmsWithin(s, c.class, c.at)
+		low, high, ok := ohmsWithin(s, c.class, c.at)
 		if got := fmt.Sprintf("%.2f %.2f", low, high); !ok || got != c.want {
 			t.Errorf("class %s at %g °C: %s, not %s", c.class, c.at, got, c.want)
 		}

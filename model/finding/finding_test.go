@@ -4,6 +4,7 @@ import (
 	"go/ast"
 	"go/parser"
 	gotoken "go/token"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -24,7 +25,7 @@ func printedFindings(t *testing.T) map[string][]printedFinding {
 	t.Helper()
 	headline := regexp.MustCompile(`(?m)^\S+?(?::\d+)?(?::\d+)?: (warning: )?(.*) \[([a-z-]+)\]$`)
 	all := map[string][]printedFinding{}
-	for _, file := range []string{"../../samples/mistakes/findings.txt", "testdata/findings.txt", "../../layout/testdata/crowded/findings.txt"} {
+	for _, file := range []string{"../../samples/mistakes/findings.txt", "../check/testdata/findings.txt", "../../layout/testdata/crowded/findings.txt"} {
 		data, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)
@@ -46,7 +47,7 @@ func printedFindings(t *testing.T) map[string][]printedFinding {
 // seen work.
 func TestFindingKinds(t *testing.T) {
 	t.Parallel()
-	names, used := kindsUsed(t, "../../model", "../../layout", "../../layout/symbol", "../../cmd/ringout", "../../render", "../../render/svg", "../../render/pdf", "../../render/html", "../../fonts")
+	names, used := kindsUsed(t, folders(t)...)
 	printed := printedFindings(t)
 	kinds := map[string]bool{}
 	for _, k := range FindingKinds() {
@@ -88,8 +89,8 @@ func TestFindingKinds(t *testing.T) {
 }
 
 // kindsUsed reads the source of some folders. It returns the variable of each code
-// in finding_codes.go, and the names that are used anywhere else. What goes round
-// the kinds is an error: a finding made without ProblemAt, a kind defined elsewhere,
+// in codes.go, and the names that are used anywhere else. What goes round
+// the kinds is an error: a finding made without At, a kind defined elsewhere,
 // a code or a severity set afterwards.
 func kindsUsed(t *testing.T, folders ...string) (names map[string]string, used map[string]bool) {
 	t.Helper()
@@ -112,27 +113,27 @@ func kindsUsed(t *testing.T, folders ...string) (names map[string]string, used m
 			ast.Inspect(file, func(n ast.Node) bool {
 				switch n := n.(type) {
 				case *ast.ValueSpec:
-					if code := definedCode(n); code != "" && base == "finding_codes.go" {
+					if code := definedCode(n); code != "" && base == "codes.go" {
 						names[code] = n.Names[0].Name
 						return false
 					} else if code != "" {
-						t.Errorf("%s: a kind of finding is defined outside finding_codes.go", set.Position(n.Pos()))
+						t.Errorf("%s: a kind of finding is defined outside codes.go", set.Position(n.Pos()))
 					}
 				case *ast.CompositeLit:
-					if name := lastName(n.Type); name == "FindingKind" || name == "Problem" && len(n.Elts) > 0 && base != "problem.go" {
+					if name := lastName(n.Type); (name == "Kind" && folder == "." || name == "Kind" && selected(n.Type, "finding") || name == "Finding" && len(n.Elts) > 0) && base != "finding.go" {
 						t.Errorf("%s: a %s is made here", set.Position(n.Pos()), name)
 					}
 				case *ast.AssignStmt:
 					for i, to := range n.Lhs {
 						sel, ok := to.(*ast.SelectorExpr)
-						if !ok || base == "problem.go" {
+						if !ok || base == "finding.go" {
 							continue
 						}
 						if sel.Sel.Name == "Severity" {
 							t.Errorf("%s: a severity is set beside the kind", set.Position(n.Pos()))
 						}
 						if sel.Sel.Name == "Code" && len(n.Rhs) == len(n.Lhs) {
-							if lit, ok := n.Rhs[i].(*ast.BasicLit); ok && lit.Kind == gotoken.STRING {
+							if lit, ok := n.Rhs[i].(*ast.BasicLit); ok && lit.Kind == gotoken.STRING && lit.Value != `""` {
 								t.Errorf("%s: a code is set beside the kind", set.Position(n.Pos()))
 							}
 						}
@@ -147,7 +148,7 @@ func kindsUsed(t *testing.T, folders ...string) (names map[string]string, used m
 	return names, used
 }
 
-// definedCode is the code of X = define(FindingKind{Code: "…"}); "" of anything else.
+// definedCode is the code of X = define(Kind{Code: "…"}); "" of anything else.
 func definedCode(v *ast.ValueSpec) string {
 	if len(v.Values) != 1 {
 		return ""
@@ -180,4 +181,30 @@ func lastName(e ast.Expr) string {
 		return e.Sel.Name
 	}
 	return ""
+}
+
+// selected reports whether a type is named through a package.
+func selected(e ast.Expr, pkg string) bool {
+	sel, ok := e.(*ast.SelectorExpr)
+	return ok && lastName(sel.X) == pkg
+}
+
+// folders are those of the source: this one as ".".
+func folders(t *testing.T) []string {
+	t.Helper()
+	all := []string{"."}
+	for _, root := range []string{"../../model", "../../layout", "../../render", "../../cmd", "../../fonts"} {
+		err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+			if err == nil && d.IsDir() && path != "../../model/finding" {
+				if files, _ := filepath.Glob(path + "/*.go"); len(files) > 0 {
+					all = append(all, path)
+				}
+			}
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	return all
 }

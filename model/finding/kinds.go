@@ -7,7 +7,7 @@ import (
 )
 
 // Kind is a kind of finding: of the reader, the desk check or the layout.
-// All are declared in finding_codes.go; nothing else can be reported.
+// All are declared in codes.go; nothing else can be reported.
 type Kind struct {
 	Code     string   // stable name, such as core-used-twice
 	Severity Severity // whether it stops the drawing

@@ -197,7 +197,7 @@ func fedPlants(t *testing.T) []*model.Plant {
 		all = append(all, p)
 	}
 	for _, name := range []string{"fourwire.yaml", "common.yaml", "threewire.yaml", "housing.yaml", "ac.yaml"} {
-		text, err := os.ReadFile("testdata/" + name)
+		text, err := os.ReadFile("../modeltest/testdata/" + name)
 		if err != nil {
 			t.Fatal(err)
 		}

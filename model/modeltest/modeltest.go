@@ -2,6 +2,7 @@
 package modeltest
 
 import (
+	"embed"
 	"fmt"
 	"math"
 	"os"
@@ -15,13 +16,16 @@ import (
 	"ringout/model/read"
 )
 
+//go:embed testdata
+var testdata embed.FS
+
 const (
 	CoilLine = "rated volts: 120 V AC, inrush: 60 VA, inrush power factor: 0.7, holding: 20 VA, power factor: 0.4"
 	AcSupply = "AC-1: {volts: 120 V AC, least volts: 108 V, limit: 2 A}"
 )
 
-// Below is a transmitter on a supply of −24 V: its + on the common.
-const Below = `
+// below is a transmitter on a supply of −24 V: its + on the common.
+const below = `
 plant: Below
 practice: {earthed pole: negative}
 cable types: {pair: {pairs: 1, conductor: 1.5 mm2, code: black/white, screen: none}}
@@ -44,7 +48,7 @@ loops:
 `
 
 func BelowText(words ...string) fstest.MapFS {
-	return fstest.MapFS{"p.yaml": {Data: []byte(strings.NewReplacer(words...).Replace(Below))}}
+	return fstest.MapFS{"p.yaml": {Data: []byte(strings.NewReplacer(words...).Replace(below))}}
 }
 
 func BelowPlant(words ...string) *model.Plant {
@@ -55,7 +59,7 @@ func BelowPlant(words ...string) *model.Plant {
 // Changed reads a plant of testdata with some words changed, in pairs of old and new.
 func Changed(t *testing.T, file string, change ...string) (*model.Plant, finding.Findings) {
 	t.Helper()
-	text, err := os.ReadFile("testdata/" + file)
+	text, err := testdata.ReadFile("testdata/" + file)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,7 @@
 package read
 
 import (
+	"flag"
 	"fmt"
 	"os"
 	"slices"
@@ -8,54 +9,30 @@ import (
 	"testing"
 
 	"ringout/model"
-	"ringout/model/check"
-	"ringout/model/finding"
+	"ringout/samples"
 )
 
-// TestReadmeParts keeps the parts of the documents that are made from the model: the
-// one-loop sample in the README, keys, colour codes and limits in LANGUAGE.md, the
-// findings in FINDINGS.md. -update rewrites them.
+var update = flag.Bool("update", false, "rewrite the made parts of the documents")
+
+// TestReadmeParts keeps the parts of the documents that are made from what is read: the
+// one-loop sample in the README, keys, colour codes and limits in LANGUAGE.md. -update
+// rewrites them.
 func TestReadmeParts(t *testing.T) {
 	t.Parallel()
 	sample, err := os.ReadFile("../../samples/one-loop/plant.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	for document, parts := range map[string]map[string]string{
-		"../../README.md": {"one-loop": "```yaml\n" + string(sample) + "```\n"},
-		"FINDINGS.md":     {"findings": findingSections(t)},
-		"LANGUAGE.md": {
-			"codes": codeTable(), "limits": limitTable(),
-			"keys of a plant": keyTable(plantFields), "keys of a practice": keyTable(practiceFields),
-			"keys of a cable type": keyTable(cableTypeFields), "keys of a cable": keyTable(cableFields),
-			"keys of a place": keyTable(placeFields), "keys of a strip": keyTable(stripFields), "keys of a card": keyTable(cardFields),
-			"keys of a barrier": keyTable(barrierFields), "keys of a supply": keyTable(supplyFields),
-			"keys of a loop": keyTable(loopFields), "keys of a device": keyTable(deviceFields), "keys of a function": keyTable(functionFields),
-		},
-	} {
-		data, err := os.ReadFile(document)
-		if err != nil {
-			t.Fatal(err)
-		}
-		text := string(data)
-		for name, part := range parts {
-			open, end := "<!-- "+name+" -->\n", "<!-- /"+name+" -->"
-			i, j := strings.Index(text, open), strings.Index(text, end)
-			if i < 0 || j < i {
-				t.Fatalf("%s has no part %s", document, name)
-			}
-			i += len(open)
-			if text[i:j] != part && !*check.update {
-				t.Errorf("the part %s of %s is stale: go test ./model -run Readme -update", name, document)
-			}
-			text = text[:i] + part + text[j:]
-		}
-		if *check.update && text != string(data) {
-			if err := os.WriteFile(document, []byte(text), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-	}
+	const again = "go test ./model/read -run Readme -update"
+	samples.Document(t, "../../README.md", map[string]string{"one-loop": "```yaml\n" + string(sample) + "```\n"}, *update, again)
+	samples.Document(t, "LANGUAGE.md", map[string]string{
+		"codes": codeTable(), "limits": limitTable(),
+		"keys of a plant": keyTable(plantFields), "keys of a practice": keyTable(practiceFields),
+		"keys of a cable type": keyTable(cableTypeFields), "keys of a cable": keyTable(cableFields),
+		"keys of a place": keyTable(placeFields), "keys of a strip": keyTable(stripFields), "keys of a card": keyTable(cardFields),
+		"keys of a barrier": keyTable(barrierFields), "keys of a supply": keyTable(supplyFields),
+		"keys of a loop": keyTable(loopFields), "keys of a device": keyTable(deviceFields), "keys of a function": keyTable(functionFields),
+	}, *update, again)
 }
 
 // keyTable has a row for each key; keys that differ in nothing but the example
@@ -99,26 +76,4 @@ func codeTable() string {
 		fmt.Fprintf(&b, "| `%s` | %s |\n", c.Name, c.Source)
 	}
 	return b.String()
-}
-
-// findingSections lists every kind of finding in a table, then has a section for each,
-// with the first message of the samples that bears it in its own severity.
-func findingSections(t *testing.T) string {
-	printed := finding.printedFindings(t)
-	var table, sections strings.Builder
-	table.WriteString("| code | | means |\n|---|---|---|\n")
-	for _, k := range finding.FindingKinds() {
-		severity := k.Severity.String()
-		if k.Milder != "" {
-			severity += ", or warning " + k.Milder
-		}
-		fmt.Fprintf(&table, "| [`%s`](#%s) | %s | %s |\n", k.Code, k.Code, severity, k.Means)
-		fmt.Fprintf(&sections, "\n## %s\n\n%s\n", k.Code, k.When)
-		if i := slices.IndexFunc(printed[k.Code], func(p finding.printedFinding) bool { return p.severity == k.Severity }); i >= 0 {
-			fmt.Fprintf(&sections, "\n> %s\n", printed[k.Code][i].text)
-		}
-		before, after := k.Example()
-		fmt.Fprintf(&sections, "\nBefore:\n\n```yaml\n%s\n```\n\nAfter:\n\n```yaml\n%s\n```\n", strings.Join(before, "\n"), strings.Join(after, "\n"))
-	}
-	return table.String() + sections.String()
 }

@@ -1,6 +1,7 @@
 package read
 
 import (
+	"slices"
 	"strings"
 
 	"ringout/model"
@@ -41,4 +42,11 @@ func (r *plantReader) setPointOf(n node, text string) model.SetPoint {
 		s.Valued = false
 	}
 	return s
+}
+
+// pick reads one of the words; what is written wrong leaves into as it is.
+func pick[T ~uint8](r *plantReader, n node, into *T, words []string) {
+	if w := r.oneOf(n, words...); w != "" {
+		*into = T(slices.Index(words, w) + 1)
+	}
 }

@@ -22,7 +22,7 @@ import (
 // The parts of a set: the index, a folder with a file for each sheet, named as
 // its Head, and one with the typefaces.
 const (
-	IndexFile = "index.html"
+	indexFile = "index.html"
 	sheetsDir = "sheets/"
 	fontsDir  = "fonts/"
 )
@@ -228,7 +228,7 @@ func (s *Set) Files() iter.Seq2[string, func(io.Writer) error] {
 				return err
 			}
 		}
-		ok := yield(IndexFile, func(w io.Writer) error { return pages.ExecuteTemplate(w, "index", s) }) &&
+		ok := yield(indexFile, func(w io.Writer) error { return pages.ExecuteTemplate(w, "index", s) }) &&
 			yield("tags.js", s.writeTags) &&
 			yield("find.js", part("find.js")) &&
 			yield("style.css", s.writeStyle)

@@ -41,7 +41,7 @@ func (d Difference) Words() string { return d.Thing.Words() + ": " + d.Change() 
 func (d Difference) Change() string {
 	switch {
 	case d.New == nil:
-		return Gone
+		return gone
 	case d.Old == nil:
 		from, to := d.New.Value(KeyFrom), d.New.Value(KeyTo)
 		if from == "" || to == "" {
@@ -56,8 +56,8 @@ func (d Difference) Change() string {
 	return fmt.Sprintf("%s %s, was %s", d.Property(), orNotGiven(d.Is), orNotGiven(d.Was))
 }
 
-// Gone is the Change of a thing that is not there any more.
-const Gone = "gone"
+// gone is the Change of a thing that is not there any more.
+const gone = "gone"
 
 // IsGone tells that the thing is not there any more.
 func (d Difference) IsGone() bool { return d.New == nil }

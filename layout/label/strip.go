@@ -75,7 +75,7 @@ func markerStrips(pl *sheet.Plan, name string, before int, labels []material.Lab
 		}
 		at, n := render.Point{X: stripSide, Y: stripTop}, 0
 		for _, row := range some {
-			items, unfit := drawMarkers(pl, row, at, tall, code, &n)
+			items, unfit := row.draw(pl, at, tall, code, &n)
 			page.Items, problems = append(page.Items, items...), append(problems, unfit...)
 			at.Y += tall + stripGap
 		}
@@ -143,8 +143,8 @@ func (r *markerRow) letter(labels []material.Label, tall render.Len) bool {
 	return false
 }
 
-// drawMarkers draws a row; n counts the labels of the page.
-func drawMarkers(pl *sheet.Plan, r markerRow, at render.Point, tall render.Len, code bool, n *int) (items []render.Item, problems finding.Findings) {
+// draw draws a row; n counts the labels of the page.
+func (r markerRow) draw(pl *sheet.Plan, at render.Point, tall render.Len, code bool, n *int) (items []render.Item, problems finding.Findings) {
 	wide := headWide(tall, code)
 	all := paper.Rect(at.X, at.Y, wide+r.pitch*render.Len(len(r.labels)), tall)
 	group := func(l *material.Label, marks []render.Item) {

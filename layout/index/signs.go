@@ -268,7 +268,7 @@ func (g *signer) wires(all []*model.Circuit) {
 	}
 	for i, words := range []string{"cable round its cores", "screen round its cores"} {
 		if rings[i] != nil {
-			g.add(words, loop.Drawn(func(b symbol.Brush) { loop.Ring(b, i > 0, false, 0, 0, loop.PitchOf(g.pl, rings[i])) })...)
+			g.add(words, loop.Drawn(func(b symbol.Brush) { loop.Ring(b, i > 0, 0, 0, loop.PitchOf(g.pl, rings[i])) })...)
 		}
 	}
 	if twisted != nil {

@@ -1,4 +1,4 @@
-package model_test
+package read
 
 import (
 	"fmt"
@@ -7,8 +7,6 @@ import (
 	"regexp"
 	"strings"
 	"testing"
-
-	"ringout/model/read"
 )
 
 // TestKeys finds the keys in the source of the reader: each has to be in LANGUAGE.md
@@ -19,7 +17,7 @@ func TestKeys(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	schema, err := read.Schema()
+	schema, err := Schema()
 	if err != nil {
 		t.Fatal(err)
 	}

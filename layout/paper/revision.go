@@ -1,3 +1,0 @@
-package paper
-
-const NotIssued = "NOT ISSUED"

@@ -1,3 +1,0 @@
-package bind
-
-const MostTerminals = 2000 // of one part, and of one span

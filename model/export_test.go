@@ -1,0 +1,4 @@
+package model
+
+// DefaultStock is for the tests, which stand outside.
+var DefaultStock = defaultStock
