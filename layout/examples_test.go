@@ -20,7 +20,7 @@ import (
 func TestExamples(t *testing.T) {
 	t.Parallel()
 	bases := map[string]string{"": ""}
-	for _, k := range finding.FindingKinds() {
+	for _, k := range finding.Kinds() {
 		base, seen := bases[k.In]
 		if !seen {
 			data, err := os.ReadFile("../model/finding/testdata/examples/" + k.In + ".yaml")

@@ -48,7 +48,7 @@ func NewIssued(p *model.Plant, draft bool, r *issue.Issues) *sheet.Plan {
 // the same: those with the stamp that known gives for their kind and tag. A kept
 // one is planned only when another refers to it. known must be of a plan with the
 // same register and the same Common.
-func NewSince(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) sheet.Known) *sheet.Plan {
+func NewSince(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) sheet.CachedDrawing) *sheet.Plan {
 	return Set.Since(p, draft, r, known)
 }
 

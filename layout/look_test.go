@@ -104,7 +104,7 @@ func contactSheet(t *testing.T, a paper.Area) []render.Item {
 			}
 			items = append(items, &render.Line{Pen: render.Thin, Points: []render.Point{from, to}})
 		}
-		name, ok := paper.Put(render.Point{X: x + cellW/2, Y: y + cellH - 3*render.MM}, paper.Letters(fonts.Sans, 2500, render.Middle), s.Name, cellW-4000)
+		name, ok := paper.TextLine(render.Point{X: x + cellW/2, Y: y + cellH - 3*render.MM}, paper.Letters(fonts.Sans, 2500, render.Middle), s.Name, cellW-4000)
 		if !ok {
 			t.Errorf("%s: name does not fit", s.Name)
 		}

@@ -86,8 +86,8 @@ const (
 // Lane is one conductor path of a circuit, end to end.
 type Lane struct {
 	Circuit *Circuit
-	N       int  // from 1
-	Role    Role // of the terminal where it begins: '+', '-', 'A' ...
+	N       int     // from 1
+	Role    Marking // of the terminal where it begins: '+', '-', 'A' ...
 	Steps   []Step
 	Screen  bool
 }
@@ -110,7 +110,7 @@ type Conductor struct {
 	From, To End
 	Circuit  *Circuit // nil for spares, overall screens and feeds
 	Lane     int      // from 1; 0 for a screen
-	Role     Role     // + or - as carried, where the circuit has polarity
+	Role     Marking  // + or - as carried, where the circuit has polarity
 	Status   Status
 	Place    *Place // of wires and jumpers
 	Feed     *Feed  // whose wire it is; nil for all else

@@ -6,28 +6,28 @@ import (
 	"strings"
 )
 
-// Hue is one colour of insulation, tracer or binder, named after IEC 60757.
-type Hue uint8
+// BaseColour is one colour of insulation, tracer or binder, named after IEC 60757.
+type BaseColour uint8
 
 // Hues in the order of IEC 60757, with its letters. Blue takes in light blue,
 // Grey what the telecom trade calls slate, Violet what others print purple.
 const (
-	NoHue       Hue = iota
-	Black           // BK
-	Brown           // BN
-	Red             // RD
-	Orange          // OG
-	Yellow          // YE
-	Green           // GN
-	Blue            // BU
-	Violet          // VT
-	Grey            // GY
-	White           // WH
-	Pink            // PK
-	Gold            // GD
-	Turquoise       // TQ
-	Silver          // SR
-	GreenYellow     // GNYE, the protective conductor only
+	NoHue       BaseColour = iota
+	Black                  // BK
+	Brown                  // BN
+	Red                    // RD
+	Orange                 // OG
+	Yellow                 // YE
+	Green                  // GN
+	Blue                   // BU
+	Violet                 // VT
+	Grey                   // GY
+	White                  // WH
+	Pink                   // PK
+	Gold                   // GD
+	Turquoise              // TQ
+	Silver                 // SR
+	GreenYellow            // GNYE, the protective conductor only
 )
 
 var hueLetters = [...]string{
@@ -40,30 +40,30 @@ var hueWords = [...]string{
 }
 
 // otherHueWords are words for a hue that are read but never printed.
-var otherHueWords = map[string]Hue{
+var otherHueWords = map[string]BaseColour{
 	"gray": Grey, "slate": Grey, "purple": Violet, "mauve": Violet, "light blue": Blue,
 	"green-yellow": GreenYellow, "gn-ye": GreenYellow,
 }
 
 // Letters is the IEC 60757 code of h, such as "BK"; "" for NoHue.
-func (h Hue) Letters() string { return hueLetters[h] }
+func (h BaseColour) Letters() string { return hueLetters[h] }
 
 // Words is the English word for h, such as "black"; "" for NoHue.
-func (h Hue) Words() string { return hueWords[h] }
+func (h BaseColour) Words() string { return hueWords[h] }
 
 // parseHue reads one hue by its IEC 60757 letters or its English word, in
 // upper or lower case; it is false for anything else.
-func parseHue(s string) (Hue, bool) {
+func parseHue(s string) (BaseColour, bool) {
 	s = strings.TrimSpace(s)
 	if s == "" {
 		return NoHue, false
 	}
 	if i := slices.Index(hueLetters[:], strings.ToUpper(s)); i > 0 {
-		return Hue(i), true
+		return BaseColour(i), true
 	}
 	s = strings.ToLower(s)
 	if i := slices.Index(hueWords[:], s); i > 0 {
-		return Hue(i), true
+		return BaseColour(i), true
 	}
 	h, ok := otherHueWords[s]
 	return h, ok
@@ -73,8 +73,8 @@ func parseHue(s string) (Hue, bool) {
 // tracers (bands, rings or stripes) and the number printed on it. Colours
 // compare with ==. The zero value is no colour.
 type Colour struct {
-	Base, Tracer, Tracer2 Hue // NoHue where there is none
-	Number                int // 0 when no number is printed
+	Base, Tracer, Tracer2 BaseColour // NoHue where there is none
+	Number                int        // 0 when no number is printed
 }
 
 // Letters is the colour in IEC 60757 letters run together, base first, with
@@ -96,7 +96,7 @@ func (c Colour) Letters() string {
 // Words is the colour in English, base first: "white/blue", "black 3".
 func (c Colour) Words() string {
 	s := c.Base.Words()
-	for _, h := range []Hue{c.Tracer, c.Tracer2} {
+	for _, h := range []BaseColour{c.Tracer, c.Tracer2} {
 		if h != NoHue {
 			s += "/" + h.Words()
 		}
@@ -138,7 +138,7 @@ func ParseColour(s string) (Colour, bool) {
 	if !ok {
 		return Colour{}, false
 	}
-	for i, place := range []*Hue{&c.Base, &c.Tracer, &c.Tracer2} {
+	for i, place := range []*BaseColour{&c.Base, &c.Tracer, &c.Tracer2} {
 		if i < len(hues) {
 			*place = hues[i]
 		}
@@ -148,8 +148,8 @@ func ParseColour(s string) (Colour, bool) {
 
 // parseHues reads one to three different hues apart by "/" or "-", or run
 // together in two-letter codes.
-func parseHues(s string) ([]Hue, bool) {
-	var hues []Hue
+func parseHues(s string) ([]BaseColour, bool) {
+	var hues []BaseColour
 	for _, part := range strings.Split(strings.ReplaceAll(s, "-", "/"), "/") {
 		words := []string{part}
 		if _, ok := parseHue(part); !ok {

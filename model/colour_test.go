@@ -223,7 +223,7 @@ func TestE2Rule(t *testing.T) {
 			t.Errorf("core %d looks like core %d: %s", n, first, c.Words())
 		}
 		seen[c] = n
-		for _, h := range []Hue{c.Base, c.Tracer} {
+		for _, h := range []BaseColour{c.Base, c.Tracer} {
 			if h == White || h == Green {
 				t.Errorf("core %d is %s", n, c.Words())
 			}

@@ -8,8 +8,8 @@ import (
 	"strings"
 )
 
-// Copper is the conductor of one core or wire. Either Area or AWG is set.
-type Copper struct {
+// ConductorSize is the conductor of one core or wire. Either Area or AWG is set.
+type ConductorSize struct {
 	Area   float64 // mm²; 0 when the size is a gauge
 	AWG    int     // American wire gauge, 10 to 30; 0 when the size is an area
 	Class  int     // IEC 60228: 1 solid, 2 stranded, 5 flexible; 0 counts as 2. A gauge is 1 or 2
@@ -50,35 +50,35 @@ const (
 // "0.75mm²", "18 AWG", "AWG 18", with "class 1", "class 2" or "class 5" (or
 // "solid", "stranded", "flexible") and "tinned" or "plain" behind it. The class
 // is 2 when none is written. Gauges are solid or stranded only, 10 to 30.
-func ParseCopper(s string) (Copper, error) {
+func ParseCopper(s string) (ConductorSize, error) {
 	text := strings.ToLower(s)
 	for _, unit := range []string{"mm2", "mm²", "awg", "class"} {
 		text = strings.ReplaceAll(text, unit, " "+unit+" ")
 	}
 	words := strings.Fields(text)
 	if len(words) < 2 {
-		return Copper{}, fmt.Errorf("conductor %q: want a size such as 1.0 mm2 or 18 AWG", s)
+		return ConductorSize{}, fmt.Errorf("conductor %q: want a size such as 1.0 mm2 or 18 AWG", s)
 	}
 	size, unit := words[0], words[1]
 	if size == "awg" {
 		size, unit = unit, size
 	}
-	c := Copper{Class: 2}
+	c := ConductorSize{Class: 2}
 	switch unit {
 	case "mm2", "mm²":
 		area, err := strconv.ParseFloat(size, 64)
 		if err != nil || !(area > 0 && area <= 1000) {
-			return Copper{}, fmt.Errorf("conductor %q: size %q is not a number of mm² above 0", s, size)
+			return ConductorSize{}, fmt.Errorf("conductor %q: size %q is not a number of mm² above 0", s, size)
 		}
 		c.Area = area
 	case "awg":
 		gauge, err := strconv.Atoi(size)
 		if err != nil || gauge < leastAWG || gauge > MostAWG {
-			return Copper{}, fmt.Errorf("conductor %q: size %q is not a gauge from %d to %d", s, size, leastAWG, MostAWG)
+			return ConductorSize{}, fmt.Errorf("conductor %q: size %q is not a gauge from %d to %d", s, size, leastAWG, MostAWG)
 		}
 		c.AWG = gauge
 	default:
-		return Copper{}, fmt.Errorf("conductor %q: unit %q is neither mm2 nor AWG", s, unit)
+		return ConductorSize{}, fmt.Errorf("conductor %q: unit %q is neither mm2 nor AWG", s, unit)
 	}
 	for rest := words[2:]; len(rest) > 0; rest = rest[1:] {
 		switch word := rest[0]; {
@@ -96,7 +96,7 @@ func ParseCopper(s string) (Copper, error) {
 			c.Class = int(rest[1][0] - '0')
 			rest = rest[1:]
 		default:
-			return Copper{}, fmt.Errorf("conductor %q: %q is not known; want class 1, 2 or 5 (mm² only), solid, stranded, tinned or plain", s, word)
+			return ConductorSize{}, fmt.Errorf("conductor %q: %q is not known; want class 1, 2 or 5 (mm² only), solid, stranded, tinned or plain", s, word)
 		}
 	}
 	return c, nil
@@ -112,7 +112,7 @@ func ParseCopper(s string) (Copper, error) {
 // take geometry and 2 % for the lay of the strands. It is false where none of
 // these gives a value: smaller areas, areas between the standard ones, and
 // tinned gauges outside NEC table 8. The cable's own data decide there.
-func (c Copper) OhmsPerKm() (r float64, source string, ok bool) {
+func (c ConductorSize) OhmsPerKm() (r float64, source string, ok bool) {
 	if c.AWG == 0 {
 		return c.areaOhms()
 	}
@@ -133,7 +133,7 @@ func (c Copper) OhmsPerKm() (r float64, source string, ok bool) {
 	return 0, "", false
 }
 
-func (c Copper) areaOhms() (r float64, source string, ok bool) {
+func (c ConductorSize) areaOhms() (r float64, source string, ok bool) {
 	row, ok := iec60228[c.Area]
 	if !ok {
 		return 0, "", false
@@ -166,7 +166,7 @@ func OhmsAt(r20, celsius float64) float64 {
 
 // SquareMM is the cross-section in mm², for comparing with what a terminal
 // takes. ASTM B258: a gauge n is 0.127 mm x 92^((36-n)/39) across.
-func (c Copper) SquareMM() float64 {
+func (c ConductorSize) SquareMM() float64 {
 	if c.AWG == 0 {
 		return c.Area
 	}
@@ -176,7 +176,7 @@ func (c Copper) SquareMM() float64 {
 
 // String is the conductor as lists write it: "1.0 mm²", "18 AWG", and behind
 // it the class when it is not 2 and "tinned". ParseCopper reads it back.
-func (c Copper) String() string {
+func (c ConductorSize) String() string {
 	var s string
 	switch {
 	case c.AWG != 0:

@@ -165,21 +165,21 @@ func TestParseCopper(t *testing.T) {
 	t.Parallel()
 	for _, v := range []struct {
 		text string
-		want Copper
+		want ConductorSize
 		list string
 	}{
-		{"1.0 mm2", Copper{Area: 1, Class: 2}, "1.0 mm²"},
-		{"1 mm²", Copper{Area: 1, Class: 2}, "1.0 mm²"},
-		{"0.75mm²", Copper{Area: 0.75, Class: 2}, "0.75 mm²"},
-		{"4mm2", Copper{Area: 4, Class: 2}, "4 mm²"},
-		{"18 AWG", Copper{AWG: 18, Class: 2}, "18 AWG"},
-		{"18awg stranded", Copper{AWG: 18, Class: 2}, "18 AWG"},
-		{"AWG 16 solid", Copper{AWG: 16, Class: 1}, "16 AWG solid"},
-		{"1.5 mm2 class 5", Copper{Area: 1.5, Class: 5}, "1.5 mm² class 5"},
-		{"1.5 mm2 flexible", Copper{Area: 1.5, Class: 5}, "1.5 mm² class 5"},
-		{"0.75 mm2 class 2 tinned", Copper{Area: 0.75, Class: 2, Tinned: true}, "0.75 mm² tinned"},
-		{"0.5 mm2 tinned Class1", Copper{Area: 0.5, Class: 1, Tinned: true}, "0.5 mm² class 1 tinned"},
-		{"20 AWG plain", Copper{AWG: 20, Class: 2}, "20 AWG"},
+		{"1.0 mm2", ConductorSize{Area: 1, Class: 2}, "1.0 mm²"},
+		{"1 mm²", ConductorSize{Area: 1, Class: 2}, "1.0 mm²"},
+		{"0.75mm²", ConductorSize{Area: 0.75, Class: 2}, "0.75 mm²"},
+		{"4mm2", ConductorSize{Area: 4, Class: 2}, "4 mm²"},
+		{"18 AWG", ConductorSize{AWG: 18, Class: 2}, "18 AWG"},
+		{"18awg stranded", ConductorSize{AWG: 18, Class: 2}, "18 AWG"},
+		{"AWG 16 solid", ConductorSize{AWG: 16, Class: 1}, "16 AWG solid"},
+		{"1.5 mm2 class 5", ConductorSize{Area: 1.5, Class: 5}, "1.5 mm² class 5"},
+		{"1.5 mm2 flexible", ConductorSize{Area: 1.5, Class: 5}, "1.5 mm² class 5"},
+		{"0.75 mm2 class 2 tinned", ConductorSize{Area: 0.75, Class: 2, Tinned: true}, "0.75 mm² tinned"},
+		{"0.5 mm2 tinned Class1", ConductorSize{Area: 0.5, Class: 1, Tinned: true}, "0.5 mm² class 1 tinned"},
+		{"20 AWG plain", ConductorSize{AWG: 20, Class: 2}, "20 AWG"},
 	} {
 		c, err := ParseCopper(v.text)
 		if err != nil || c != v.want || c.String() != v.list {
@@ -204,11 +204,11 @@ func TestParseCopper(t *testing.T) {
 // A literal without a class is stranded, as in ParseCopper.
 func TestCopperWithoutClass(t *testing.T) {
 	t.Parallel()
-	r, source, ok := Copper{Area: 1.5}.OhmsPerKm()
+	r, source, ok := ConductorSize{Area: 1.5}.OhmsPerKm()
 	if !ok || r != 12.1 || !strings.Contains(source, "class 2") {
 		t.Errorf("1.5 mm² without class: %v %q %v", r, source, ok)
 	}
-	if got := (Copper{Area: 1.5}).SquareMM(); got != 1.5 {
+	if got := (ConductorSize{Area: 1.5}).SquareMM(); got != 1.5 {
 		t.Errorf("1.5 mm²: %v mm²", got)
 	}
 }

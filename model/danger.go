@@ -8,17 +8,17 @@ import (
 // before they touch it: power that can kill, and wiring whose safety others
 // rely on.
 
-// Safe reports whether a circuit is intrinsically safe on its field side: a
+// IntrinsicallySafe reports whether a circuit is intrinsically safe on its field side: a
 // barrier, or an isolator with entity values, limits its energy.
-func (c *Circuit) Safe() bool { return !c.Broken && len(c.Guards()) > 0 }
+func (c *Circuit) IntrinsicallySafe() bool { return !c.Broken && len(c.Barriers()) > 0 }
 
-// Safe reports whether a conductor is on the field side of the guard of an
+// IntrinsicallySafe reports whether a conductor is on the field side of the guard of an
 // intrinsically safe circuit. A screen counts with the cores it is round.
-func (w *Conductor) Safe() bool {
-	if w.Circuit == nil || !w.Circuit.Safe() {
+func (w *Conductor) IntrinsicallySafe() bool {
+	if w.Circuit == nil || !w.Circuit.IntrinsicallySafe() {
 		return false
 	}
-	guards := w.Circuit.Guards()
+	guards := w.Circuit.Barriers()
 	for _, l := range w.Circuit.Lanes {
 		side := l.FieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
 		for _, x := range side.Wires {
@@ -31,7 +31,7 @@ func (w *Conductor) Safe() bool {
 }
 
 // Dangerous reports whether a supply can kill: it is above extra-low voltage.
-func (s *Supply) Dangerous() bool { return aboveExtraLow(s.Value, s.AC) }
+func (s *Supply) Dangerous() bool { return aboveExtraLow(s.Volts, s.AC) }
 
 // Dangerous reports whether a part gives what can kill: a supply, or a card that
 // powers its channels.
@@ -50,7 +50,7 @@ func (p *Part) Dangerous() bool {
 func (p *Part) Gives() string {
 	switch {
 	case p.Supply != nil:
-		return p.Supply.Volts
+		return p.Supply.Text
 	case p.Card == nil || !p.Card.Powers || len(p.Card.Volts) == 0:
 		return ""
 	case p.Card.Volts.AC():
@@ -159,7 +159,7 @@ func (c *Cable) Mains(p *Plant) bool {
 
 // InService reports whether a conductor is one of a loop in service.
 func (c *Conductor) InService() bool {
-	return c.Circuit != nil && c.Circuit.Loop.Status == InPlace && c.Status != Later
+	return c.Circuit != nil && c.Circuit.Loop.Status == Existing && c.Status != Future
 }
 
 // InService holds the places that existing wiring or an existing loop comes to,
@@ -171,7 +171,7 @@ func (p *Plant) InService() map[*Place][]*Loop {
 	all := map[*Place][]*Loop{}
 	for _, w := range p.Conductors {
 		there := w.InService()
-		if !there && (w.Status != InPlace || w.Core != nil && w.Circuit == nil) {
+		if !there && (w.Status != Existing || w.Core != nil && w.Circuit == nil) {
 			continue
 		}
 		for _, e := range []End{w.From, w.To} {

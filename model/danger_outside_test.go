@@ -16,10 +16,10 @@ func TestSampleDangers(t *testing.T) {
 	p, _, _ := read.Read(os.DirFS("../samples"), "tern-island")
 	safe := map[string]bool{}
 	for _, w := range p.Conductors {
-		if w.Safe() && w.Core != nil {
+		if w.IntrinsicallySafe() && w.Core != nil {
 			safe[w.Core.Cable.Tag] = true
 		}
-		if w.Safe() && (w.Circuit.Loop.Tag != "L-2330" || w.To.Terminal != nil && w.To.Terminal.Part.Card != nil) {
+		if w.IntrinsicallySafe() && (w.Circuit.Loop.Tag != "L-2330" || w.To.Terminal != nil && w.To.Terminal.Part.Card != nil) {
 			t.Errorf("%s to %s counts as intrinsically safe", w.From.Tag(), w.To.Tag())
 		}
 	}

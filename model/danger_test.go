@@ -13,7 +13,7 @@ func TestDangerousSources(t *testing.T) {
 		ac    bool
 		want  bool
 	}{{24, false, false}, {50, true, false}, {120, false, false}, {125, false, true}, {115, true, true}, {230, true, true}} {
-		if s := (&Supply{Value: c.volts, AC: c.ac}); s.Dangerous() != c.want {
+		if s := (&Supply{Volts: c.volts, AC: c.ac}); s.Dangerous() != c.want {
 			t.Errorf("%v V, AC %v: dangerous is %v", c.volts, c.ac, s.Dangerous())
 		}
 	}

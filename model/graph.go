@@ -65,10 +65,10 @@ func (s Side) String() string { return [...]string{"field", "system"}[s] }
 // Later reports whether the circuit waits for something of a later stage: itself,
 // its device or a part of its wiring. It is not checked before that is there.
 func (c *Circuit) Later(p *Plant) bool {
-	if d := c.Device(); c.Status == Later || d != nil && d.Status == Later {
+	if d := c.Device(); c.Status == Future || d != nil && d.Status == Future {
 		return true
 	}
-	return slices.ContainsFunc(c.Conductors(p), func(w *Conductor) bool { return w.Status == Later })
+	return slices.ContainsFunc(c.Conductors(p), func(w *Conductor) bool { return w.Status == Future })
 }
 
 // CableMark is what the tag on a cable reads at its from end, or else at its
@@ -111,7 +111,7 @@ func (c *Circuit) Feeding() (volts float64, ac, known bool) {
 	case s == nil:
 		return 0, false, false
 	case s.Supply != nil:
-		return s.Supply.Value, s.Supply.AC, true
+		return s.Supply.Volts, s.Supply.AC, true
 	default:
 		return s.Card.Volts.Most(), s.Card.Volts.AC(), true
 	}
@@ -163,17 +163,17 @@ func (t *Terminal) Jumpered(o *Terminal) bool {
 	return t.Joined != nil && o.Joined != nil && t.Joined[0] == o.Joined[0]
 }
 
-// Towards is the side of a terminal that a walk arrives on. Most walks come from
+// ArrivalSide is the side of a terminal that a walk arrives on. Most walks come from
 // the field; those that begin on a card come from the system.
-func (c *Circuit) Towards() Side {
+func (c *Circuit) ArrivalSide() Side {
 	if c.FromCard() {
 		return SystemSide
 	}
 	return FieldSide
 }
 
-// Away is the side of a terminal that a walk leaves from.
-func (c *Circuit) Away() Side { return 1 - c.Towards() }
+// DepartureSide is the side of a terminal that a walk leaves from.
+func (c *Circuit) DepartureSide() Side { return 1 - c.ArrivalSide() }
 
 func (c *Circuit) FromCard() bool {
 	return len(c.Path.Stations) > 0 && c.Path.Stations[0].Part.Card != nil

@@ -9,10 +9,10 @@ import (
 // Levels are the bounds of a switched input. 0 is held up to Off.Volts, or below
 // Off.MA whatever the volts; 1 is sure from On.Volts and On.MA on. Of what an input
 // does not go by, the figure is 0.
-type Levels struct{ Off, On Bias }
+type Levels struct{ Off, On VoltsAt }
 
 func bounds(offVolts, offMA, onVolts, onMA float64) Levels {
-	return Levels{Bias{Volts: offVolts, MA: offMA}, Bias{Volts: onVolts, MA: onMA}}
+	return Levels{VoltsAt{Volts: offVolts, MA: offMA}, VoltsAt{Volts: onVolts, MA: onMA}}
 }
 
 // inputTypes are the levels of inputs of type 1, 2 and 3, where they are known, on
@@ -50,7 +50,7 @@ func (c *Circuit) Levels(card *Part) (l Levels, missing []string, asked bool) {
 	} else if own == (Levels{}) && card.Card.Type == 0 {
 		return l, nil, false
 	}
-	if card.Card.Type > 0 && (own.Off == Bias{} || own.On == Bias{}) {
+	if card.Card.Type > 0 && (own.Off == VoltsAt{} || own.On == VoltsAt{}) {
 		volts, ac, known := c.Feeding()
 		if !known {
 			return l, []string{"what supplies circuit " + c.Name}, true
@@ -61,16 +61,16 @@ func (c *Circuit) Levels(card *Part) (l Levels, missing []string, asked bool) {
 			}
 		}
 	}
-	if own.Off != (Bias{}) {
+	if own.Off != (VoltsAt{}) {
 		l.Off = own.Off
 	}
-	if own.On != (Bias{}) {
+	if own.On != (VoltsAt{}) {
 		l.On = own.On
 	}
-	if l.Off == (Bias{}) {
+	if l.Off == (VoltsAt{}) {
 		missing = append(missing, "off below of card "+card.Tag)
 	}
-	if l.On == (Bias{}) {
+	if l.On == (VoltsAt{}) {
 		missing = append(missing, "on above of card "+card.Tag)
 	}
 	return l, missing, true
@@ -79,17 +79,17 @@ func (c *Circuit) Levels(card *Part) (l Levels, missing []string, asked bool) {
 // String is the levels that are given: off below 5 V at 1 mA, on above 15 V.
 func (l Levels) String() string {
 	var all []string
-	if l.Off != (Bias{}) {
+	if l.Off != (VoltsAt{}) {
 		all = append(all, "off below "+l.Off.Bound())
 	}
-	if l.On != (Bias{}) {
+	if l.On != (VoltsAt{}) {
 		all = append(all, "on above "+l.On.Bound())
 	}
 	return strings.Join(all, ", ")
 }
 
 // Bound is a bound as it is written: 5 V at 1 mA, 5 V, or 1.2 mA.
-func (b Bias) Bound() string {
+func (b VoltsAt) Bound() string {
 	s, volts := "", " V"
 	if b.AC {
 		volts = " V AC"

@@ -31,12 +31,12 @@ var signalWords = [...]string{
 
 func (s Signal) String() string { return signalWords[s] }
 
-// Nature tells whether a part drives current round its circuit or takes it.
-type Nature uint8
+// PowerRole tells whether a part drives current round its circuit or takes it.
+type PowerRole uint8
 
 // Natures. A contact or a resistance sensor is neither.
 const (
-	Neither Nature = iota
+	Neither PowerRole = iota
 	Source
 	Load
 )
@@ -119,7 +119,7 @@ func (s Signal) Powers() bool { return s == Power || s == PowerDC }
 // Terminals is a group of terminals of a kind that serve one circuit.
 type Terminals struct {
 	Roles  string // one letter a terminal, see Role; . for none
-	Nature Nature
+	Nature PowerRole
 	Signal Signal
 }
 
@@ -199,7 +199,7 @@ func KindNames(table []*Kind) []string {
 }
 
 // Nature returns whether the terminal t of a part drives its circuit.
-func (t *Terminal) Nature() Nature {
+func (t *Terminal) Nature() PowerRole {
 	p := t.Part
 	if p.Kind == nil || len(p.Kind.Groups) == 0 {
 		return Neither

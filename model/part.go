@@ -14,9 +14,9 @@ func (p *Part) Channel(n int) []*Terminal {
 	return p.Terminals[(n-1)*k : n*k]
 }
 
-// Poles returns the terminals that a meter is put across at channel n of a card:
+// MeasureAt returns the terminals that a meter is put across at channel n of a card:
 // those of Channel, and the common.
-func (p *Part) Poles(n int) []*Terminal {
+func (p *Part) MeasureAt(n int) []*Terminal {
 	own := p.Channel(n)
 	if len(own) == 0 || p.Card.Common == nil {
 		return own
@@ -34,7 +34,7 @@ func (p *Plant) PositiveCore(t *CableType) int {
 }
 
 // TerminalOf returns the first terminal with a role, or nil.
-func (p *Part) TerminalOf(r Role) *Terminal {
+func (p *Part) TerminalOf(r Marking) *Terminal {
 	for _, t := range p.Terminals {
 		if t.Role == r {
 			return t

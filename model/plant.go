@@ -38,10 +38,10 @@ func Unique(names []string) []string {
 // Digest is a digest of text.
 type Digest [sha256.Size]byte
 
-// Text returns a digest of the text of a *Loop, a *Cable, a *Place or a card of a
+// SourceDigest returns a digest of the text of a *Loop, a *Cable, a *Place or a card of a
 // system, comments included; nil asks for all text that is of none of them. A
 // system is digested without its cards: there may be thousands.
-func (p *Plant) Text(of any) Digest {
+func (p *Plant) SourceDigest(of any) Digest {
 	switch of := of.(type) {
 	case *Loop:
 		return p.Texts["loop "+of.Tag]
@@ -104,35 +104,35 @@ type Status uint8
 
 // Statuses. Existing and new wiring are both tested; they are drawn differently.
 const (
-	ToInstall Status = iota // new
-	InPlace                 // existing
-	Later                   // future
+	New      Status = iota // new
+	Existing               // existing
+	Future                 // future
 )
 
 func (s Status) String() string { return StatusWords[s] }
 
-var StatusWords = [...]string{ToInstall: "new", InPlace: "existing", Later: "future"}
+var StatusWords = [...]string{New: "new", Existing: "existing", Future: "future"}
 
 // Statuses are the words for a status.
 func Statuses() []string { return slices.Clone(StatusWords[:]) }
 
 // CableType describes a kind of cable.
 type CableType struct {
-	Pos         finding.Pos
-	Name        string
-	Groups      int // pairs, triads, quads or single cores
-	Size        int // cores in a group: 1, 2, 3 or 4
-	Copper      Copper
-	Code        *Code // nil when not given
-	Screen      Screens
-	Ohms        float64 // Ω/km of one core at 20 °C from the data sheet; 0 when not given
-	Sheath      string
-	Gland       string
-	Capacitance float64 // pF/m, of one core to all others of its group and to the screen; 0 when not given
-	Inductance  float64 // µH/m; 0 when not given
-	LR          float64 // µH/Ω; 0 when not given
-	Insulated   float64 // MΩ·km of the data sheet; 0 when not given
-	ByColour    bool    // colours and binders alone tell each group from all others
+	Pos              finding.Pos
+	Name             string
+	Groups           int // pairs, triads, quads or single cores
+	Size             int // cores in a group: 1, 2, 3 or 4
+	Copper           ConductorSize
+	Code             *Code // nil when not given
+	Screen           Screens
+	Ohms             float64 // Ω/km of one core at 20 °C from the data sheet; 0 when not given
+	Sheath           string
+	Gland            string
+	Capacitance      float64 // pF/m, of one core to all others of its group and to the screen; 0 when not given
+	Inductance       float64 // µH/m; 0 when not given
+	LR               float64 // µH/Ω; 0 when not given
+	InsulationMOhmKm float64 // MΩ·km of the data sheet; 0 when not given
+	ByColour         bool    // colours and binders alone tell each group from all others
 }
 
 // GroupWord is what a group of cores is called: pair, triad, quad or core.
@@ -292,9 +292,9 @@ type Place struct {
 	Kind   PlaceKind
 	At     string // where it stands
 	Status Status
-	Parts  []*Part // strips, cards, barriers, supplies, earth bars, in order
-	Copper Copper  // of wires inside
-	Colour Colour  // of wires inside, when one colour is used
+	Parts  []*Part       // strips, cards, barriers, supplies, earth bars, in order
+	Copper ConductorSize // of wires inside
+	Colour Colour        // of wires inside, when one colour is used
 }
 
 // Part is anything with terminals: a field device, a strip, an I/O card, a
@@ -346,107 +346,107 @@ type Strip struct {
 
 // Card is what only an I/O card has.
 type Card struct {
-	Channels  int
-	Address   string
-	Volts     Biases  // at the terminals of a channel that powers its circuit
-	Least     Biases  // the least of these; nothing when not given
-	Highest   Biases  // the highest of these; nothing when not given
-	Limit     float64 // mA, most current of a channel; 0 when not given
-	Draws     float64 // mA that the card itself takes from its supply; 0 when not given
-	Ohms      float64 // Ω of an input; 0 when not given
-	Drive     float64 // Ω, largest load of an output; 0 when not given
-	Reach     Bias    // volts that an output can give at a current; zero when not given
-	LeastLoad float64 // Ω
-	Type      int     // of a contact input, 1 to 3 after IEC 61131-2; 0 when not given
-	Levels    Levels  // own ones of a switched input; of those not given, zero
-	Leads     float64 // Ω of two leads that an input for temperature measures through at the most; 0 when not given
-	Ranges    map[int]Range
-	RangePos  map[int]finding.Pos
-	Powers    bool      // the card feeds the loop, wets the contact or drives the load
-	Terminals int       // per channel, without the common
-	Common    *Terminal // - of all channels; nil where each has its own
-	From      *Terminal // of a supply or fed by one: what feeds the card; nil when not given
-	Minus     Minus     // what the - of its channels is joined to; zero when not given
+	Channels   int
+	Address    string
+	Volts      VoltageCurve // at the terminals of a channel that powers its circuit
+	Least      VoltageCurve // the least of these; nothing when not given
+	Highest    VoltageCurve // the highest of these; nothing when not given
+	Limit      float64      // mA, most current of a channel; 0 when not given
+	Draws      float64      // mA that the card itself takes from its supply; 0 when not given
+	Ohms       float64      // Ω of an input; 0 when not given
+	MaxLoad    float64      // Ω, largest load of an output; 0 when not given
+	Compliance VoltsAt      // volts that an output can give at a current; zero when not given
+	MinLoad    float64      // Ω
+	Type       int          // of a contact input, 1 to 3 after IEC 61131-2; 0 when not given
+	Levels     Levels       // own ones of a switched input; of those not given, zero
+	Leads      float64      // Ω of two leads that an input for temperature measures through at the most; 0 when not given
+	Ranges     map[int]Range
+	RangePos   map[int]finding.Pos
+	Powers     bool      // the card feeds the loop, wets the contact or drives the load
+	Terminals  int       // per channel, without the common
+	Common     *Terminal // - of all channels; nil where each has its own
+	From       *Terminal // of a supply or fed by one: what feeds the card; nil when not given
+	Minus      Minus     // what the - of its channels is joined to; zero when not given
 }
 
 // Supply is what only a supply has.
 type Supply struct {
-	Volts   string // in words, such as 24 V DC or −24 V DC
-	AC      bool
-	Below   bool    // its - lies below the common of the plant, which is its +
-	Value   float64 // volts between its poles, more than nothing
-	Least   float64 // volts, the least; 0 when not given
-	Highest float64 // volts, the highest; 0 when not given
-	Limit   float64 // mA
-	Circuit string  // distribution circuit it is fed from
-	Fuse    Fuse    // ahead of it
-	Earth   *Part   // earth bar of its place that its earthed pole is on; nil when not given
-	Floats  bool    // it is on no earth, whatever the practice says
+	Text     string // in words, such as 24 V DC or −24 V DC
+	AC       bool
+	Below    bool    // its - lies below the common of the plant, which is its +
+	Volts    float64 // volts between its poles, more than nothing
+	MinVolts float64 // volts, the least; 0 when not given
+	Highest  float64 // volts, the highest; 0 when not given
+	Limit    float64 // mA
+	Circuit  string  // distribution circuit it is fed from
+	Fuse     Fuse    // ahead of it
+	Earth    *Part   // earth bar of its place that its earthed pole is on; nil when not given
+	Floats   bool    // it is on no earth, whatever the practice says
 }
 
 // Barrier is what only a barrier or isolator has.
 type Barrier struct {
-	Model  string
-	Ohms   float64 // Ω end to end, one lane; 0 when not given
-	Return float64 // Ω of the return lane; that of the other when not given
-	Drop   float64 // V, fixed; 0 when none
-	Works  float64 // V, highest working voltage; 0 when not given
-	Volts  Biases  // of an isolator: what it gives the device
-	Load   float64 // Ω, of an isolator: largest load on the system side
-	Earth  *Part   // of a barrier: the earth bar of its place that it is earthed on; nil when not given
-	Entity Entity
+	Model           string
+	Ohms            float64      // Ω end to end, one lane; 0 when not given
+	ReturnOhms      float64      // Ω of the return lane; that of the other when not given
+	Drop            float64      // V, fixed; 0 when none
+	MaxWorkingVolts float64      // V, highest working voltage; 0 when not given
+	Volts           VoltageCurve // of an isolator: what it gives the device
+	MaxLoad         float64      // Ω, of an isolator: largest load on the system side
+	Earth           *Part        // of a barrier: the earth bar of its place that it is earthed on; nil when not given
+	Entity          Entity
 
 	SaysEarth bool // rightly or not
 }
 
 // Device is what only a field device or panel instrument has.
 type Device struct {
-	Loop       *Loop
-	At         string
-	Model      string
-	Process    string // what it is connected to, in words
-	Range      Range
-	Calibrated Range   // at the sensor, where that differs from Range
-	Signal     Range   // zero means 4..20 mA
-	Root       Root    // where the square root is taken; zero for nowhere
-	LiftOff    Biases  // least volts at its terminals
-	Drop       Biases  // volts across it, of a device that does not act as a resistor
-	Most       float64 // mA, the most it drives at failure; 0 when not given
-	Draws      float64 // mA that it takes from its own supply; 0 when not given
-	DrawsVA    float64 // VA that it takes from its own AC supply; 0 when not given
-	OutputKind Output  // of a three-wire switch; zero for PNP
-	PullIn     float64 // V, the least that moves a solenoid
-	DropOut    float64 // V, the least that holds a solenoid; 0 when not given
-	Release    float64 // V, the most that a solenoid is sure to let go at; 0 when not given
-	Rated      float64 // V of an AC coil, that its VA holds at; 0 when not given
-	Inrush     float64 // VA of an AC coil with its armature open; 0 when not given
-	InrushPF   float64 // power factor then; 0 when not given
-	Holding    float64 // VA of an AC coil with its armature shut; 0 when not given
-	PF         float64 // power factor then, or of what Draws or DrawsVA; 0 when not given
-	Series     float64 // Ω in series with a monitored contact
-	Leakage    float64 // mA, the most that a switch passes while it is off; 0 when not given
-	LeastMA    float64 // mA, the least that a switch has to carry while it is on; 0 when not given
-	Bleeder    float64 // Ω across the input at the card; 0 for none
-	Parallel   float64 // Ω across a monitored contact or an AC coil
-	HART       bool
-	Capacitive float64 // nF between its terminals, for HART; 0 when not given
-	Class      string  // tolerance class of a resistance sensor
-	Entity     Entity
-	Simple     bool    // simple apparatus
-	Ohms       float64 // of a coil or a receiver
-	Set        SwitchPoint
-	Rest       Position // of a contact; zero as Set says
-	Fail       Position // of a valve; zero when not given
-	Action     Action   // zero for direct
-	Air        string   // supply of a pneumatic device, in words
-	Stroke     float64  // s that a valve may take from end to end, either way; 0 when not given
-	Drives     *Part    // the device that this one moves
-	On         *Part    // the device that this one is mounted on
-	Sensor     string   // Pt100, K ...
-	Earthed    string   // its terminal that is on its case or on earth; none; "" when not given
-	Leads      float64  // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
-	Fuse       Fuse     // inside it
-	Zone       string   // hazardous area
+	Loop            *Loop
+	At              string
+	Model           string
+	Process         string // what it is connected to, in words
+	Range           Range
+	Calibrated      Range        // at the sensor, where that differs from Range
+	Signal          Range        // zero means 4..20 mA
+	SquareRootIn    Root         // where the square root is taken; zero for nowhere
+	LiftOff         VoltageCurve // least volts at its terminals
+	Drop            VoltageCurve // volts across it, of a device that does not act as a resistor
+	FailureCurrent  float64      // mA, the most it drives at failure; 0 when not given
+	SupplyCurrent   float64      // mA that it takes from its own supply; 0 when not given
+	DrawsVA         float64      // VA that it takes from its own AC supply; 0 when not given
+	OutputKind      Output       // of a three-wire switch; zero for PNP
+	PullIn          float64      // V, the least that moves a solenoid
+	DropOut         float64      // V, the least that holds a solenoid; 0 when not given
+	Release         float64      // V, the most that a solenoid is sure to let go at; 0 when not given
+	Rated           float64      // V of an AC coil, that its VA holds at; 0 when not given
+	Inrush          float64      // VA of an AC coil with its armature open; 0 when not given
+	InrushPF        float64      // power factor then; 0 when not given
+	Holding         float64      // VA of an AC coil with its armature shut; 0 when not given
+	PF              float64      // power factor then, or of what Draws or DrawsVA; 0 when not given
+	Series          float64      // Ω in series with a monitored contact
+	Leakage         float64      // mA, the most that a switch passes while it is off; 0 when not given
+	LeastMA         float64      // mA, the least that a switch has to carry while it is on; 0 when not given
+	Bleeder         float64      // Ω across the input at the card; 0 for none
+	Parallel        float64      // Ω across a monitored contact or an AC coil
+	HART            bool
+	Capacitive      float64 // nF between its terminals, for HART; 0 when not given
+	Class           string  // tolerance class of a resistance sensor
+	Entity          Entity
+	SimpleApparatus bool    // simple apparatus
+	Ohms            float64 // of a coil or a receiver
+	SetPoint        SwitchPoint
+	RestState       Position // of a contact; zero as Set says
+	Fail            Position // of a valve; zero when not given
+	Action          Action   // zero for direct
+	Air             string   // supply of a pneumatic device, in words
+	Stroke          float64  // s that a valve may take from end to end, either way; 0 when not given
+	Actuates        *Part    // the device that this one moves
+	On              *Part    // the device that this one is mounted on
+	Sensor          string   // Pt100, K ...
+	Earthed         string   // its terminal that is on its case or on earth; none; "" when not given
+	Leads           float64  // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
+	Fuse            Fuse     // inside it
+	Zone            string   // hazardous area
 }
 
 // NPN tells a three-wire switch that puts its output on -, not on +.
@@ -478,14 +478,14 @@ type Loop struct {
 
 // Function is work done in the system: a controller, an indicator, an alarm.
 type Function struct {
-	Pos    finding.Pos
-	Tag    string
-	Kind   FunctionKind
-	Reads  []*Circuit
-	Drives []*Circuit
-	Action Action // zero when not given
-	Set    SetPoint
-	Alarms []SetPoint
+	Pos     finding.Pos
+	Tag     string
+	Kind    FunctionKind
+	Reads   []*Circuit
+	Outputs []*Circuit
+	Action  Action // zero when not given
+	Set     SetPoint
+	Alarms  []SetPoint
 }
 
 // Terminal is one point to land a core on.
@@ -495,7 +495,7 @@ type Terminal struct {
 	Index int // in its part, from 0
 	Kind  TerminalKind
 	Fuse  Fuse // of a fused terminal
-	Role  Role
+	Role  Marking
 	Bond  *Part   // earth bar it is bonded to by a link or a jumper; nil
 	Bar   bool    // an earth bar takes any number of cores
 	Fed   *Feed   // the supply it is joined to, through jumpers or directly
@@ -509,8 +509,8 @@ type Terminal struct {
 // Tag is the terminal's full name, such as JB-21/X1:7.
 func (t *Terminal) Tag() string { return t.Part.Tag + ":" + t.Name }
 
-// Split tells whether the two sides are two points (fuse, knife, diode between).
-func (t *Terminal) Split() bool { return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode }
+// HasBreak tells whether the two sides are two points (fuse, knife, diode between).
+func (t *Terminal) HasBreak() bool { return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode }
 
 // Spare tells whether nothing lands on a terminal or is fed from it, nor on the
 // other where lanes go through its part. It may be fed, jumpered or bonded all the same. Earth bars,
@@ -538,10 +538,10 @@ var terminalWords = [...]string{
 	FeedThrough: "feed-through", Disconnect: "disconnect", Fused: "fused", Diode: "diode", EarthFoot: "earth",
 }
 
-// Role is the mark of a terminal or of what a lane carries: '+' and '-' for
+// Marking is the mark of a terminal or of what a lane carries: '+' and '-' for
 // polarity, 'A' and 'B' for the two sides of a resistance sensor, 'Q' for the
 // output of a three-wire switch, 'L', 'N' and 'E' for a mains supply, 0 for none.
-type Role byte
+type Marking byte
 
 // Feed is a fixed wire from a supply to a strip.
 type Feed struct {
@@ -551,7 +551,7 @@ type Feed struct {
 	Wire   *Conductor
 	Over   string  // length and size of its wire, as written; "" where they do not count
 	Length float64 // m
-	Copper Copper
+	Copper ConductorSize
 }
 
 // Place returns the place with this tag, or nil.

@@ -25,7 +25,7 @@ type Practice struct {
 	TestCopper   Temperature // on test day: of the ohms that are accepted, and of all expected readings
 	Terminals    Temperature // of the terminals that a thermocouple is measured at
 	CheckPoints  []float64   // per cent of span
-	Currents     []float64   // mA, at which circuits are computed besides the check points
+	TestCurrents []float64   // mA, at which circuits are computed besides the check points
 	FailLow      float64     // mA, at or below which a signal has failed
 	FailHigh     float64     // mA, at or above which it has
 	Tolerance    float64     // % that supplies and cards may give less and more than their volts
@@ -33,17 +33,17 @@ type Practice struct {
 	Frequency    float64     // Hz of the mains; 0 when not given
 	Unbalance    float64     // % that two leads of a sensor in one cable may differ
 	InrushTime   float64     // ms that a coil on AC takes to pull in
-	HARTLeast    float64     // Ω of loop load that HART needs
-	HARTMost     float64     // Ω that it still works with
+	HARTMin      float64     // Ω of loop load that HART needs
+	HARTMax      float64     // Ω that it still works with
 	LineOhms     float64     // Ω of both cores between a proximity switch and its input, at the most
 	SparePairs   float64     // per cent of the pairs of a home run, at the least
 	SpareTerms   float64     // per cent of the terminals of a strip, at the least
 	SafeDistance float64     // mm between intrinsically safe and other terminals
 	EarthedPole  Pole        // of loop supplies; zero when not given
 	MixSignals   bool        // signals of unlike level may share a cable
-	Ties         int         // put on at each end of a cable
-	Tails        float64     // m left of a cable at each end when it is cut
-	Strips       []Stripping // how much is stripped for a ferrule, the smallest conductors first
+	TiesPerEnd   int         // put on at each end of a cable
+	TailLength   float64     // m left of a cable at each end when it is cut
+	StripLengths []Stripping // how much is stripped for a ferrule, the smallest conductors first
 	SignOff      []string    // who signs a record
 	MarkUp       []string    // lines of the mark-up key
 	Cautions     []string    // added to the built-in ones
@@ -59,8 +59,8 @@ func (s Stripping) String() string { return Plain(s.MM) + " mm to " + Plain(s.Ar
 
 // Stripped is how many mm of a conductor are stripped for a ferrule; false where
 // the practice does not say.
-func (pr *Practice) Stripped(c Copper) (mm float64, ok bool) {
-	for _, s := range pr.Strips {
+func (pr *Practice) Stripped(c ConductorSize) (mm float64, ok bool) {
+	for _, s := range pr.StripLengths {
 		if c.SquareMM() <= s.Area {
 			return s.MM, true
 		}
@@ -113,14 +113,14 @@ func DefaultPractice() Practice {
 		Marker:     BothMarker, CableTag: OwnTag,
 		TestVolts: 250, TestMegohm: 0.5, MainsVolts: 500, MainsMegohm: 1, OhmsLimit: 120, OhmsRoom: 0.5,
 		HotCopper: Temperature{20, "°C"}, TestCopper: Temperature{20, "°C"}, Terminals: Temperature{20, "°C"},
-		CheckPoints: []float64{0, 25, 50, 75, 100},
-		Currents:    []float64{3.6, 4, 8, 12, 16, 20, 22},
-		FailLow:     3.6, FailHigh: 21, HARTLeast: 230, HARTMost: 1100, LineOhms: 50, Tolerance: 5, TravelWithin: 1,
+		CheckPoints:  []float64{0, 25, 50, 75, 100},
+		TestCurrents: []float64{3.6, 4, 8, 12, 16, 20, 22},
+		FailLow:      3.6, FailHigh: 21, HARTMin: 230, HARTMax: 1100, LineOhms: 50, Tolerance: 5, TravelWithin: 1,
 		Unbalance: 1, InrushTime: 20,
 		SafeDistance: 50,
-		Ties:         2, Tails: 1,
-		Strips:  []Stripping{{10, 2.5}, {12, 4}, {14, 16}},
-		SignOff: []string{"Tested by", "Checked by", "Accepted by"},
+		TiesPerEnd:   2, TailLength: 1,
+		StripLengths: []Stripping{{10, 2.5}, {12, 4}, {14, 16}},
+		SignOff:      []string{"Tested by", "Checked by", "Accepted by"},
 		MarkUp: []string{
 			"tick on a wire mark: landed and proved",
 			"struck out: not as drawn, remove",
@@ -219,12 +219,12 @@ const (
 // the tolerance of the practice.
 func (p *Practice) Supplied(s *Supply, at Spread) float64 {
 	switch {
-	case at == Least && s.Least > 0:
-		return s.Least
+	case at == Least && s.MinVolts > 0:
+		return s.MinVolts
 	case at == Highest && s.Highest > 0:
 		return s.Highest
 	}
-	return p.spread(s.Value, at)
+	return p.spread(s.Volts, at)
 }
 
 // SupplyBand is what a supply, or a card at no current, may give, in V: its least and
@@ -242,7 +242,7 @@ func (p *Practice) SupplyBand(s *Part) (low, high float64) {
 // Powered is what a channel of a card gives at a current in mA, in V, as supplied;
 // false where its volts are not given.
 func (p *Practice) Powered(c *Card, mA float64, at Spread) (float64, bool) {
-	given := [...]Biases{Least: c.Least, Highest: c.Highest}[at]
+	given := [...]VoltageCurve{Least: c.Least, Highest: c.Highest}[at]
 	if v, ok := given.At(mA); ok {
 		return v, true
 	}

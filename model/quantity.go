@@ -16,22 +16,22 @@ func Round(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
 // Unknown is what stands in the place of a fact that errors leave open.
 const Unknown = "NOT KNOWN"
 
-// Bias is a voltage that holds at a current.
-type Bias struct {
+// VoltsAt is a voltage that holds at a current.
+type VoltsAt struct {
 	Volts float64
 	MA    float64 // 0 where it holds at any current
 	AC    bool    // V AC; else V DC or V, which is the same
 }
 
-// Biases is how a voltage changes with current: nothing given, one value, or
+// VoltageCurve is how a voltage changes with current: nothing given, one value, or
 // values at rising currents.
-type Biases []Bias
+type VoltageCurve []VoltsAt
 
 // AC tells volts of AC, as written.
-func (b Biases) AC() bool { return len(b) > 0 && b[0].AC }
+func (b VoltageCurve) AC() bool { return len(b) > 0 && b[0].AC }
 
 // Most is the highest of the volts written; 0 where none is.
-func (b Biases) Most() float64 {
+func (b VoltageCurve) Most() float64 {
 	most := 0.0
 	for _, x := range b {
 		most = max(most, x.Volts)
@@ -41,7 +41,7 @@ func (b Biases) Most() float64 {
 
 // At is the voltage at a current in mA: straight between the values given, and
 // level beyond them. It is false where nothing is given.
-func (b Biases) At(mA float64) (float64, bool) {
+func (b VoltageCurve) At(mA float64) (float64, bool) {
 	if len(b) == 0 {
 		return 0, false
 	}

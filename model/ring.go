@@ -3,9 +3,9 @@ package model
 // This file looks at a cable as somebody does who rings it out: core by core,
 // from one end to the other.
 
-// Strands are the cores and screens of the cable in the order in which it is
+// CoresAndScreens are the cores and screens of the cable in the order in which it is
 // rung out: each group followed by its screen, the screen round all last.
-func (c *Cable) Strands() []*Core {
+func (c *Cable) CoresAndScreens() []*Core {
 	var all []*Core
 	for _, core := range c.Cores {
 		all = append(all, core)
@@ -23,7 +23,7 @@ func (c *Cable) Strands() []*Core {
 // it where, and for which circuit. What nothing is said of is a fact too.
 func (c *Cable) Facts(p *Plant) []string {
 	var facts []string
-	for _, core := range c.Strands() {
+	for _, core := range c.CoresAndScreens() {
 		w := p.ConductorOf(core)
 		switch {
 		case w == nil:

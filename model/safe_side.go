@@ -54,11 +54,11 @@ func (l *Lane) FieldSteps(stops func(*Station) bool) stretch {
 	return s
 }
 
-// Guards are the parts that make a circuit intrinsically safe, from the field
+// Barriers are the parts that make a circuit intrinsically safe, from the field
 // on; none for any other circuit. A barrier always does. An isolator may be one
 // for signals only: it counts when entity values are given, its own or those of
 // a device.
-func (c *Circuit) Guards() []*Part {
+func (c *Circuit) Barriers() []*Part {
 	var all []*Part
 	meant := false
 	for _, st := range c.Stations() {
@@ -67,7 +67,7 @@ func (c *Circuit) Guards() []*Part {
 		case part.Barrier != nil && !slices.Contains(all, part):
 			all = append(all, part)
 		case part.Device != nil:
-			meant = meant || part.Device.Entity.Given || part.Device.Simple
+			meant = meant || part.Device.Entity.Given || part.Device.SimpleApparatus
 		}
 	}
 	return slices.DeleteFunc(all, func(part *Part) bool {
@@ -86,7 +86,7 @@ type SafeSide struct {
 func (p *Plant) SafeSide() SafeSide {
 	s := SafeSide{map[*Conductor]bool{}, map[*Terminal]bool{}}
 	p.EachCircuit(func(c *Circuit) {
-		guards := c.Guards()
+		guards := c.Barriers()
 		if len(guards) == 0 {
 			return
 		}

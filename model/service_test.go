@@ -24,7 +24,7 @@ func TestInService(t *testing.T) {
 	})
 	for _, l := range p.Loops {
 		if l.Tag == "P-2109" {
-			l.Status = model.InPlace
+			l.Status = model.Existing
 		}
 	}
 	compareService(t, p, map[string][]string{

@@ -51,7 +51,7 @@ func (l *Loop) Ties() (all []Tie) {
 		}
 	}
 	for _, d := range l.Devices {
-		if v := d.Device.Drives; v != nil {
+		if v := d.Device.Actuates; v != nil {
 			add(Tie{Device: d, Moved: v, Other: v.Device.Loop})
 		}
 	}
@@ -59,7 +59,7 @@ func (l *Loop) Ties() (all []Tie) {
 		for _, c := range f.Reads {
 			add(Tie{Function: f, Circuit: c, Reads: true, Other: c.Loop})
 		}
-		for _, c := range f.Drives {
+		for _, c := range f.Outputs {
 			add(Tie{Function: f, Circuit: c, Other: c.Loop})
 		}
 	}

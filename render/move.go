@@ -6,10 +6,10 @@ func Move(items []Item, dx, dy Len) []Item {
 	return change(items, func(p Point) Point { return Point{p.X + dx, p.Y + dy} }, func(l Len) Len { return l })
 }
 
-// On returns the page as large as it can be on paper of another size, in its
+// ScaledTo returns the page as large as it can be on paper of another size, in its
 // middle. Pens keep their widths, so that nothing gets thinner. The page given
 // stays as it is.
-func (p *Page) On(w, h Len) *Page {
+func (p *Page) ScaledTo(w, h Len) *Page {
 	n, d := int64(w), int64(p.W)
 	if int64(h)*d < n*int64(p.H) { // the height decides
 		n, d = int64(h), int64(p.H)

@@ -27,7 +27,7 @@ func TestOn(t *testing.T) {
 		{840 * MM, 594 * MM, 840 * MM, 594 * MM}, // larger, too
 	} {
 		p := sheet()
-		on := p.On(c.w, c.h)
+		on := p.ScaledTo(c.w, c.h)
 		if !reflect.DeepEqual(p, sheet()) {
 			t.Error("the page given was changed")
 		}

@@ -45,8 +45,8 @@ func runHeader(p *model.Plant, run *model.Run) string {
 		return "wire"
 	}
 	c, t := run.Cable, run.Cable.Type
-	s := c.Tag + map[model.Status]string{model.InPlace: " (E)", model.Later: " (F)"}[c.Status]
-	if slices.ContainsFunc(p.Conductors, func(w *model.Conductor) bool { return w.Pos == run.Pos && w.Safe() }) {
+	s := c.Tag + map[model.Status]string{model.Existing: " (E)", model.Future: " (F)"}[c.Status]
+	if slices.ContainsFunc(p.Conductors, func(w *model.Conductor) bool { return w.Pos == run.Pos && w.IntrinsicallySafe() }) {
 		s += ", IS" // intrinsically safe
 	}
 	if t.Groups == 1 && run.Group == 1 {
@@ -170,7 +170,7 @@ func recordFacts(p *model.Plant, l *model.Loop) (shown facts) {
 					run += fmt.Sprintf(" %s %d", w.Core.Cable.Type.GroupWord(), r.Group)
 				}
 			}
-			status := map[model.Status]string{model.ToInstall: "N", model.InPlace: "E", model.Later: "F"}[w.Status]
+			status := map[model.Status]string{model.New: "N", model.Existing: "E", model.Future: "F"}[w.Status]
 			shown.add("%s", recordRow(c.Name, run, core, colour, sign, status, w.From.Tag(), orDash(p.Marker(w, w.From)), w.To.Tag(), orDash(p.Marker(w, w.To))))
 		}
 	}
@@ -238,7 +238,7 @@ func landingText(p *model.Plant, w *model.Conductor, here, far model.End) string
 	} else if w.Role == '-' {
 		sign = "−"
 	}
-	if w.Safe() {
+	if w.IntrinsicallySafe() {
 		pair += " IS"
 	}
 	return landingRow(cable, pair, colour, sign, p.Marker(w, here), far.Tag())
@@ -309,7 +309,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			}
 			if t.Fed != nil {
 				s := t.Fed.Supply.Part
-				fed[fmt.Sprintf("%s: is fed from %s, %s, %s, %s", part.Tag, s.Tag, s.Supply.Volts, s.Supply.Circuit, s.Supply.Fuse.Text)] = true
+				fed[fmt.Sprintf("%s: is fed from %s, %s, %s, %s", part.Tag, s.Tag, s.Supply.Text, s.Supply.Circuit, s.Supply.Fuse.Text)] = true
 			}
 			through := part.Through[t]
 			spare := ""
@@ -344,7 +344,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 						side = model.SystemSide
 					}
 				}
-				if w.Safe() {
+				if w.IntrinsicallySafe() {
 					safe[part.Tag+":"] = true
 					if w.Core != nil {
 						safe[w.Core.Cable.Tag] = true
@@ -416,7 +416,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 func spareText(all []*model.Terminal) string {
 	var words []string
 	for _, t := range all {
-		one := []string{map[model.Role]string{'-': "−"}[t.Role]}
+		one := []string{map[model.Marking]string{'-': "−"}[t.Role]}
 		if one[0] == "" && t.Role != 0 {
 			one[0] = string(rune(t.Role))
 		}

@@ -157,7 +157,7 @@ func (b *book) differences() []string {
 		}
 	}
 	for _, w := range b.plant.Conductors {
-		if c := w.Core; c != nil && w.Circuit != nil && w.Status != model.Later && left[c.Name()] != manyCores(c.Cable) {
+		if c := w.Core; c != nil && w.Circuit != nil && w.Status != model.Future && left[c.Name()] != manyCores(c.Cable) {
 			all = append(all, fmt.Sprintf("%s is left to a ring-out sheet: %v", c.Name(), left[c.Name()]))
 		}
 	}

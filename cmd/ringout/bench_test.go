@@ -113,7 +113,7 @@ func BenchmarkDraw(b *testing.B) {
 // not kept of the sheets as they were before.
 func BenchmarkSince(b *testing.B) {
 	sizes(b, "loop", func(b *testing.B, n int) func() int {
-		known := map[[2]string]sheet.Known{}
+		known := map[[2]string]sheet.CachedDrawing{}
 		plan := layout.New(bigModel(b, n), false, nil)
 		for _, s := range plan.Sheets {
 			known[[2]string{s.Kind.Name, s.Tag()}] = plan.Known(s)
@@ -125,7 +125,7 @@ func BenchmarkSince(b *testing.B) {
 		p, _, _ := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, ".")
 		return func() int {
 			layout.Common(p)
-			plan := layout.NewSince(p, false, nil, func(kind, tag string) sheet.Known { return known[[2]string{kind, tag}] })
+			plan := layout.NewSince(p, false, nil, func(kind, tag string) sheet.CachedDrawing { return known[[2]string{kind, tag}] })
 			var some []*sheet.Sheet
 			for _, s := range plan.Sheets {
 				if !plan.Kept(s) {

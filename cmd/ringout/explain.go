@@ -31,7 +31,7 @@ end of a finding. Without it, all codes are listed.`,
 				return listKinds(cmd.OutOrStdout())
 			}
 			code := strings.Trim(args[0], "[]") // as it is printed
-			for _, k := range finding.FindingKinds() {
+			for _, k := range finding.Kinds() {
 				if k.Code == code {
 					return explain(cmd.OutOrStdout(), k)
 				}
@@ -43,7 +43,7 @@ end of a finding. Without it, all codes are listed.`,
 
 func findingCodes() []string {
 	var all []string
-	for _, k := range finding.FindingKinds() {
+	for _, k := range finding.Kinds() {
 		all = append(all, k.Code)
 	}
 	return all
@@ -52,7 +52,7 @@ func findingCodes() []string {
 // listKinds prints one line for each kind of finding.
 func listKinds(w io.Writer) error {
 	var b strings.Builder
-	for _, k := range finding.FindingKinds() {
+	for _, k := range finding.Kinds() {
 		fmt.Fprintf(&b, "%-22s %-8s %s\n", k.Code, k.Severity, k.Means)
 	}
 	_, err := io.WriteString(w, b.String())

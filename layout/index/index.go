@@ -85,7 +85,7 @@ func (plan indexPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findin
 		unfit = append(unfit, plan.cut...)
 	}
 	for _, u := range unfit {
-		problems = append(problems, pl.Unfit(s, u))
+		problems = append(problems, pl.TextTooLong(s, u))
 	}
 	return page, problems
 }

@@ -232,7 +232,7 @@ func practice(plant *model.Plant) *paper.Table {
 	insulation := "none asked for: continuity, short, earth and screen only"
 	if p.TestVolts > 0 {
 		insulation = fmt.Sprintf("%s V DC, at least %s MΩ", wording.Plain(p.TestVolts), wording.Plain(p.TestMegohm))
-		if slices.ContainsFunc(plant.CableTypes, func(c *model.CableType) bool { return c.Insulated > 0 }) {
+		if slices.ContainsFunc(plant.CableTypes, func(c *model.CableType) bool { return c.InsulationMOhmKm > 0 }) {
 			insulation += ", or the cable's MΩ·km over its km where that is more"
 		}
 	}

@@ -22,30 +22,30 @@ type sign struct {
 	items []render.Item
 }
 
-// signer collects the signs that the loop, box and cabinet diagrams of a plant
+// symbolCollector collects the signs that the loop, box and cabinet diagrams of a plant
 // use.
-type signer struct {
+type symbolCollector struct {
 	pl    *sheet.Plan
 	signs []sign
 }
 
 // add takes a sign once; nothing for nil.
-func (g *signer) add(words string, items ...render.Item) {
+func (g *symbolCollector) add(words string, items ...render.Item) {
 	if len(items) > 0 && !g.has(words) {
 		g.signs = append(g.signs, sign{words, items})
 	}
 }
 
-func (g *signer) has(words string) bool {
+func (g *symbolCollector) has(words string) bool {
 	return slices.ContainsFunc(g.signs, func(s sign) bool { return s.words == words })
 }
 
-func (g *signer) symbol(words string, s symbol.Symbol) { g.add(words, s.Items...) }
+func (g *symbolCollector) symbol(words string, s symbol.Symbol) { g.add(words, s.Items...) }
 
 // signs are those in use, in the order of the drawing: devices and what they
 // meet, terminals, wires.
 func signs(pl *sheet.Plan) []sign {
-	g := &signer{pl: pl}
+	g := &symbolCollector{pl: pl}
 	var all []*model.Circuit
 	for _, l := range pl.Plant.Loops {
 		for _, c := range l.Circuits {
@@ -88,7 +88,7 @@ var bubbleWords = []struct {
 	symbol.Shared: {symbol.Shared, "FIC", "1042", "function of the system"},
 }
 
-func (g *signer) bubbles(all []*model.Circuit) {
+func (g *symbolCollector) bubbles(all []*model.Circuit) {
 	used := map[symbol.Mount]bool{}
 	for _, c := range all {
 		first := loop.Device(c)
@@ -123,7 +123,7 @@ var insideWords = [...]string{
 
 // inside is what the device of a circuit has between its terminals, as its loop
 // diagram draws it.
-func (g *signer) inside(c *model.Circuit) {
+func (g *symbolCollector) inside(c *model.Circuit) {
 	p := loop.Device(c)
 	if p == nil {
 		return
@@ -143,12 +143,12 @@ func (g *signer) inside(c *model.Circuit) {
 }
 
 // process is how the device of a circuit meets the process.
-func (g *signer) process(c *model.Circuit) {
+func (g *symbolCollector) process(c *model.Circuit) {
 	p := loop.Device(c)
 	if p == nil || p.Place != nil {
 		return
 	}
-	if v := p.Device.Drives; v != nil {
+	if v := p.Device.Actuates; v != nil {
 		words := valveWords[v.Kind.Actuator]
 		if v.Device.Fail == model.Locked {
 			words += " that stays when its energy fails"
@@ -174,7 +174,7 @@ func (g *signer) process(c *model.Circuit) {
 var valveWords = [...]string{model.NoActuator: "valve", model.Diaphragm: "valve", model.Piston: "on-off valve"}
 
 // through is what lanes go through besides instruments.
-func (g *signer) through(all []*model.Circuit) {
+func (g *symbolCollector) through(all []*model.Circuit) {
 	const half, tall = 3500 * render.UM, 1200 * render.UM
 	box := paper.Outline(render.Existing, render.Hollow, paper.Rect(-half, -tall, 2*half, 2*tall))
 	for _, c := range all {
@@ -198,8 +198,8 @@ var linkWords = []string{
 
 // terminals are those of the kinds in use, jumpers, and what stands beside a
 // terminal.
-func (g *signer) terminals() {
-	used := map[symbol.Link]bool{}
+func (g *symbolCollector) terminals() {
+	used := map[symbol.TerminalType]bool{}
 	jumpers, danger, inside, safe := false, false, false, false
 	for _, where := range g.pl.Plant.Places {
 		for _, p := range where.Parts {
@@ -211,8 +211,8 @@ func (g *signer) terminals() {
 		danger = danger || len(g.pl.Plant.DangerousSources(where)) > 0
 	}
 	for link, words := range linkWords {
-		if used[symbol.Link(link)] {
-			s, _ := symbol.Terminal(symbol.Link(link), "12")
+		if used[symbol.TerminalType(link)] {
+			s, _ := symbol.Terminal(symbol.TerminalType(link), "12")
 			g.symbol(words, s)
 		}
 	}
@@ -221,14 +221,14 @@ func (g *signer) terminals() {
 	}
 	for _, w := range g.pl.Plant.Conductors {
 		inside = inside || w.Core == nil && (w.From.Terminal != nil || w.To.Terminal != nil)
-		safe = safe || w.Safe()
+		safe = safe || w.IntrinsicallySafe()
 	}
 	g.add("box to tick: landed and proved", paper.Outline(render.Outline, render.Blank, paper.Rect(-place.LandTick/2, -place.LandTick/2, place.LandTick, place.LandTick)))
 	if inside {
 		g.add("end of a wire inside the place", &render.Circle{Pen: render.Existing, R: place.WireEnd, Fill: render.Blank})
 	}
 	if safe {
-		t, _ := paper.Put(render.Point{}, paper.Letters(fonts.Bold, paper.Lettered, render.Middle), place.SafeMark, place.SafeRoom)
+		t, _ := paper.TextLine(render.Point{}, paper.Letters(fonts.Bold, paper.Lettered, render.Middle), place.SafeMark, place.SafeRoom)
 		g.add("intrinsically safe core, wire or cable", t)
 	}
 	if danger {
@@ -237,7 +237,7 @@ func (g *signer) terminals() {
 }
 
 // wires are what stands round, at and on the wires of circuits.
-func (g *signer) wires(all []*model.Circuit) {
+func (g *symbolCollector) wires(all []*model.Circuit) {
 	var rings [2]*model.Circuit // the first with one
 	var twisted *model.Circuit
 	cut, earth, fed := false, false, false

@@ -65,8 +65,8 @@ var (
 )
 
 // form2Thing is a thing by the words that form 2 had for it.
-func form2Thing(of, name string) diff.Thing {
-	var t diff.Thing
+func form2Thing(of, name string) diff.Object {
+	var t diff.Object
 	for _, kind := range []string{diff.OfCableType, diff.OfCable, diff.OfLoop, diff.OfPlace} {
 		if tag, is := strings.CutPrefix(of, kind+" "); is {
 			t.Of = diff.Ref{Kind: kind, Tag: tag}
@@ -104,7 +104,7 @@ func number(s string) int {
 }
 
 // form2Class is the part of form2Keys that is for a thing.
-func form2Class(t diff.Thing) string {
+func form2Class(t diff.Object) string {
 	switch {
 	case t.IsConductor():
 		return "conductor"
@@ -127,7 +127,7 @@ func form2Class(t diff.Thing) string {
 
 // form2Facts gives a thing the facts that form 2 had words for, in pairs of
 // property and value.
-func form2Facts(t diff.Thing, was [][2]string) diff.Thing {
+func form2Facts(t diff.Object, was [][2]string) diff.Object {
 	class := form2Class(t)
 	add := func(key, at, value string) {
 		if value != "" {
@@ -204,7 +204,7 @@ func form2Facts(t diff.Thing, was [][2]string) diff.Thing {
 }
 
 // form2Value is the value of a key, from what form 2 said of it.
-func form2Value(t diff.Thing, class, key, value string, old map[string]string) string {
+func form2Value(t diff.Object, class, key, value string, old map[string]string) string {
 	switch {
 	case class == "practice" && key == "positive core":
 		return map[string]string{"1": "first", "2": "second"}[value]
@@ -262,7 +262,7 @@ func form2Volts(value string) string {
 	if m == nil {
 		return value
 	}
-	bias := model.Bias{AC: m[3] != ""}
+	bias := model.VoltsAt{AC: m[3] != ""}
 	bias.Volts, _ = strconv.ParseFloat(m[1], 64) // 0 without one
 	bias.MA, _ = strconv.ParseFloat(m[2], 64)
 	return bias.Bound()
@@ -314,9 +314,9 @@ var form2Silent = []string{"colours", "marks"}
 // Settle gives things of form 2 what it knew nothing of, as the plant has it now;
 // and values that it had in one way only, as they are written now where that is the
 // same.
-func Settle(was, is []diff.Thing) []diff.Thing {
+func Settle(was, is []diff.Object) []diff.Object {
 	type name struct{ of, thing diff.Ref }
-	now := map[name]*diff.Thing{}
+	now := map[name]*diff.Object{}
 	for i := range is {
 		now[name{is[i].Of, is[i].Ref}] = &is[i]
 	}

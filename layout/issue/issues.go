@@ -20,7 +20,7 @@ import (
 type Issues struct {
 	Issues []Issue       // oldest first
 	Number string        // the plant's prefix of drawing numbers at the newest
-	Things []diff.Thing  // of the plant at the newest
+	Things []diff.Object // of the plant at the newest
 	Sheets []IssuedSheet // by name and part
 	form   int           // that it was read from; 0 of one that was not
 	Facts  int           // groundsForm of the digests of its sheets; 0 where they have none

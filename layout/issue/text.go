@@ -287,7 +287,7 @@ func (rd *registerReader) issue() {
 }
 
 func (rd *registerReader) thing() {
-	t := diff.Thing{Of: diff.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}, Ref: diff.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}}
+	t := diff.Object{Of: diff.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}, Ref: diff.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}}
 	if rd.err == nil && len(rd.words) > 0 {
 		t.Lane, t.Turn = rd.count("lane", 0), rd.count("turn", 0)
 		if t.Lane == 0 && t.Turn == 0 {
@@ -298,7 +298,7 @@ func (rd *registerReader) thing() {
 }
 
 // fact takes a fact of the thing above it.
-func (rd *registerReader) fact(t *diff.Thing) {
+func (rd *registerReader) fact(t *diff.Object) {
 	p := diff.Property{Key: rd.text("key"), Value: rd.text("value")}
 	if rd.err == nil && len(rd.words) > 0 {
 		p.At, p.Value = p.Value, rd.text("value")

@@ -184,7 +184,7 @@ func (s *labelSheet) heading(title string) []render.Item {
 		return nil
 	}
 	at := render.Point{X: s.block.Min.X, Y: s.block.Min.Y - cutGap - cutLong - render.MM}
-	text, ok := paper.Put(at, paper.Letters(fonts.Sans, paper.Heights[0], render.Left), labelHeading(s.pl, title), s.block.W())
+	text, ok := paper.TextLine(at, paper.Letters(fonts.Sans, paper.Heights[0], render.Left), labelHeading(s.pl, title), s.block.W())
 	if !ok {
 		return nil // it only helps to sort the sheets
 	}

@@ -68,7 +68,7 @@ func markerStrips(pl *sheet.Plan, name string, before int, labels []material.Lab
 		page := &render.Page{Head: render.Head{Name: fmt.Sprintf("%s-%d", name, before+len(pages)+1), Title: title, W: size.W, H: size.H}}
 		for _, words := range []string{labelHeading(pl, title) + " Cut along the lines.", "Cut along the lines."} {
 			// What the sheet is only helps to sort the sheets.
-			if text, ok := paper.Put(render.Point{X: stripSide, Y: stripTop - stripGap}, paper.Letters(fonts.Sans, paper.Heights[0], render.Left), words, size.W-2*stripSide); ok {
+			if text, ok := paper.TextLine(render.Point{X: stripSide, Y: stripTop - stripGap}, paper.Letters(fonts.Sans, paper.Heights[0], render.Left), words, size.W-2*stripSide); ok {
 				page.Items = append(page.Items, text)
 				break
 			}
@@ -165,7 +165,7 @@ func (r markerRow) draw(pl *sheet.Plan, at render.Point, tall render.Len, code b
 		}
 		head.Min.X += tall
 	}
-	words, ok := paper.Fill(paper.Area{Min: render.Point{X: head.Min.X + labelInset, Y: head.Min.Y + markerInset}, Max: render.Point{X: head.Max.X - labelInset, Y: head.Max.Y - markerInset}},
+	words, ok := paper.FitText(paper.Area{Min: render.Point{X: head.Min.X + labelInset, Y: head.Min.Y + markerInset}, Max: render.Point{X: head.Max.X - labelInset, Y: head.Max.Y - markerInset}},
 		fonts.MonoBold, paper.PlainHeight, render.Middle, r.words)
 	marks = append(marks, words...)
 	if r.head == nil {

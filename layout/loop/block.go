@@ -52,7 +52,7 @@ func (b *block) size(w widths) {
 	if b.goesOn() { // between the walls of the channel
 		y := b.channelRow() + betweenWalls
 		for _, f := range b.circuit.Loop.Functions {
-			if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Drives, b.circuit) {
+			if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Outputs, b.circuit) {
 				y += 16*render.MM + render.Len(len(functionLines(f, 0)))*paper.Pitch(paper.PlainHeight)
 			}
 		}
@@ -72,7 +72,7 @@ func (b *block) size(w widths) {
 		return 18*render.MM + render.Len(len(functionLines(f, w.funct))-1)*paper.Pitch(paper.PlainHeight)
 	}
 	for _, f := range b.circuit.Loop.Functions { // it may begin on another sheet, and stand here again
-		if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Drives, b.circuit) {
+		if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Outputs, b.circuit) {
 			b.height = max(b.height, y+tall(f))
 		}
 	}
@@ -215,7 +215,7 @@ func crowded(t *model.Path) bool {
 func functionsAt(c *model.Circuit) []*model.Function {
 	var all []*model.Function
 	for _, f := range c.Loop.Functions {
-		if list := append(append([]*model.Circuit(nil), f.Reads...), f.Drives...); len(list) > 0 && list[0] == c {
+		if list := append(append([]*model.Circuit(nil), f.Reads...), f.Outputs...); len(list) > 0 && list[0] == c {
 			all = append(all, f)
 		}
 	}

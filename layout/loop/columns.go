@@ -94,7 +94,7 @@ func (n *needs) path(path *model.Path, from *model.Station) {
 			case slot.Does != model.Lands:
 			case slot.In != slot.Out:
 				col.wide = max(col.wide, 2*termWide+ws.through)
-			case slot.In.Split() || slot.In.Kind == model.EarthFoot:
+			case slot.In.HasBreak() || slot.In.Kind == model.EarthFoot:
 				col.wide = max(col.wide, 2*termWide)
 			}
 		}

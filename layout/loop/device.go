@@ -110,7 +110,7 @@ func (d *loopSheet) device(b *block) {
 
 // casePen draws the case of a device by what is already there.
 var casePen = map[model.Status]render.Pen{
-	model.ToInstall: render.Outline, model.InPlace: render.Existing, model.Later: render.Future,
+	model.New: render.Outline, model.Existing: render.Existing, model.Future: render.Future,
 }
 
 // groupOf returns the blocks on this sheet that begin on the same device.
@@ -131,7 +131,7 @@ func (d *loopSheet) process(p *model.Part, col *column, bubble, west, mid render
 	}
 	x := col.x - d.t.widths().device + min(12*render.MM, d.t.widths().device-32500)
 	y := mid + 13*render.MM
-	if v := p.Device.Drives; v != nil {
+	if v := p.Device.Actuates; v != nil {
 		d.valve(p, v, render.Point{X: x, Y: mid}, bubble, west)
 		return
 	}
@@ -175,7 +175,7 @@ func Connection(p *model.Part) (symbol.Symbol, bool) {
 	case model.Tapping:
 		return symbol.Tapping(), p.Device.On == nil
 	case model.Thermowell:
-		return symbol.Well(), true
+		return symbol.Thermowell(), true
 	}
 	return primary(p), true
 }
@@ -184,7 +184,7 @@ func Connection(p *model.Part) (symbol.Symbol, bool) {
 func primary(p *model.Part) symbol.Symbol {
 	switch p.Tag[0] {
 	case 'F':
-		if p.Device.Calibrated.Given() || p.Device.Root != 0 {
+		if p.Device.Calibrated.Given() || p.Device.SquareRootIn != 0 {
 			return symbol.Orifice()
 		}
 		return symbol.FlowTube()
@@ -193,7 +193,7 @@ func primary(p *model.Part) symbol.Symbol {
 	case 'L':
 		return symbol.LevelTap()
 	case 'T':
-		return symbol.Well()
+		return symbol.Thermowell()
 	}
 	return symbol.Tapping()
 }
@@ -271,7 +271,7 @@ func deviceWordRows(p *model.Part, width render.Len, whole bool) (rows []paper.I
 func deviceLines(p *model.Part, width render.Len) []string {
 	words := p.Device.Process
 	if words == "" {
-		words = p.Device.Set.Text
+		words = p.Device.SetPoint.Text
 	}
 	kind := statusSign(p.Status) + p.Kind.Words
 	if p.Kind.ThreeWire() {

@@ -77,7 +77,7 @@ func (d *loopSheet) table(t *paper.Table, some paper.Span, y render.Len) {
 	items, unfit := t.Draw(render.Point{X: d.s.Inner.Min.X, Y: y}, some)
 	d.Add(items...)
 	for _, u := range unfit {
-		d.problems = append(d.problems, d.pl.Unfit(d.s, u))
+		d.problems = append(d.problems, d.pl.TextTooLong(d.s, u))
 	}
 }
 
@@ -109,12 +109,12 @@ func (d *loopSheet) group(id string, data []render.Datum, f func()) {
 
 // text sets one line of lettering, fitted to width, and returns it; nil for no words.
 func (d *loopSheet) text(x, y render.Len, l paper.Lettering, s string, width render.Len) *render.Text {
-	t, ok := paper.Put(render.Point{X: x, Y: y}, l, s, width)
+	t, ok := paper.TextLine(render.Point{X: x, Y: y}, l, s, width)
 	if t != nil {
 		d.Add(t)
 	}
 	if !ok {
-		d.problems = append(d.problems, d.pl.Unfit(d.s, s))
+		d.problems = append(d.problems, d.pl.TextTooLong(d.s, s))
 	}
 	return t
 }
@@ -218,19 +218,19 @@ func (d *loopSheet) heading(a paper.Area, tag string) {
 		d.text((a.Min.X+a.Max.X)/2, a.Max.Y-700, paper.Letters(fonts.MonoBold, paper.LargeHeight, render.Middle), tag, a.W())
 		return
 	}
-	items, ok := paper.Fill(a, fonts.MonoBold, paper.Heights[0], render.Middle, tag)
+	items, ok := paper.FitText(a, fonts.MonoBold, paper.Heights[0], render.Middle, tag)
 	d.Add(items...)
 	if !ok {
-		d.problems = append(d.problems, d.pl.Unfit(d.s, tag))
+		d.problems = append(d.problems, d.pl.TextTooLong(d.s, tag))
 	}
 }
 
 // lines sets words into an area, wrapped, from the top.
 func (d *loopSheet) lines(a paper.Area, align render.Align, words string) {
-	items, ok := paper.Fill(a, fonts.Sans, paper.PlainHeight, align, words)
+	items, ok := paper.FitText(a, fonts.Sans, paper.PlainHeight, align, words)
 	d.Add(items...)
 	if !ok {
-		d.problems = append(d.problems, d.pl.Unfit(d.s, words))
+		d.problems = append(d.problems, d.pl.TextTooLong(d.s, words))
 	}
 }
 
@@ -280,9 +280,9 @@ func (d *loopSheet) title(b *block) {
 	if !b.first && b.device() != nil {
 		x = d.t.cols.at[st].east() + 2*render.MM
 	}
-	t, ok := paper.Put(render.Point{X: x, Y: y}, paper.Letters(fonts.Bold, paper.PlainHeight, render.Left), words, 70*render.MM)
+	t, ok := paper.TextLine(render.Point{X: x, Y: y}, paper.Letters(fonts.Bold, paper.PlainHeight, render.Left), words, 70*render.MM)
 	if !ok {
-		d.problems = append(d.problems, d.pl.Unfit(d.s, words))
+		d.problems = append(d.problems, d.pl.TextTooLong(d.s, words))
 	}
 	if x > d.s.Inner.Min.X+render.MM || st.Part.Place != nil {
 		least, most := render.Box(t)
@@ -296,7 +296,7 @@ func (d *loopSheet) title(b *block) {
 func signalWords(c *model.Circuit) string {
 	s := c.Feeder()
 	switch {
-	case c.Safe():
+	case c.IntrinsicallySafe():
 		return c.Signal.String() + ", intrinsically safe"
 	case s != nil && (c.Signal.Powers() || s.Dangerous()):
 		return s.Gives()

@@ -39,7 +39,7 @@ type loopFlag struct {
 func flags(plant *model.Plant, l *model.Loop) (all []loopFlag) {
 	for _, f := range l.Functions {
 		var words []string
-		if !slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool { return c.Loop == l && atChannel(c) }) {
+		if !slices.ContainsFunc(slices.Concat(f.Reads, f.Outputs), func(c *model.Circuit) bool { return c.Loop == l && atChannel(c) }) {
 			words = functionLines(f, tieLeast)
 		}
 		for _, c := range f.Reads {
@@ -47,7 +47,7 @@ func flags(plant *model.Plant, l *model.Loop) (all []loopFlag) {
 				words = append(words, f.Tag+" reads "+c.Name)
 			}
 		}
-		for _, c := range f.Drives {
+		for _, c := range f.Outputs {
 			if c.Loop == l && !atChannel(c) {
 				words = append(words, f.Tag+" drives "+c.Name)
 			}
@@ -151,9 +151,9 @@ func Pentagon(a paper.Area, leaves bool) *render.Line {
 
 // fill sets words into an area.
 func (d *loopSheet) fill(a paper.Area, words string) {
-	items, ok := paper.Fill(a, fonts.Sans, paper.PlainHeight, render.Left, words)
+	items, ok := paper.FitText(a, fonts.Sans, paper.PlainHeight, render.Left, words)
 	d.Add(items...)
 	if !ok {
-		d.problems = append(d.problems, d.pl.Unfit(d.s, words))
+		d.problems = append(d.problems, d.pl.TextTooLong(d.s, words))
 	}
 }

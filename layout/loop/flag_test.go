@@ -114,14 +114,14 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 	links, told := map[key]int{}, map[key]string{}
 	for _, l := range p.Loops {
 		for _, d := range l.Devices {
-			if v := d.Device.Drives; v != nil {
+			if v := d.Device.Actuates; v != nil {
 				tie(d.Tag+" drives "+v.Tag, l, v.Device.Loop, true)
 			}
 		}
 		for _, f := range l.Functions {
 			functions[key{l.Tag, f.Tag}] = true
 			of := map[*model.Circuit]bool{}
-			for _, c := range slices.Concat(f.Reads, f.Drives) {
+			for _, c := range slices.Concat(f.Reads, f.Outputs) {
 				if c.Loop == l {
 					of[c] = true
 				}
@@ -130,7 +130,7 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 			for _, c := range f.Reads {
 				tie(f.Tag+" reads "+c.Name, l, c.Loop, false)
 			}
-			for _, c := range f.Drives {
+			for _, c := range f.Outputs {
 				tie(f.Tag+" drives "+c.Name, l, c.Loop, true)
 			}
 		}

@@ -19,7 +19,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 	for _, f := range d.s.Loop.Functions {
 		var ports []channelPort
 		var blocks []int // of the ports
-		for _, c := range slices.Concat(f.Reads, f.Drives) {
+		for _, c := range slices.Concat(f.Reads, f.Outputs) {
 			for i, b := range d.t.blocks {
 				if b.circuit == c {
 					if p, ok := d.channelPort(b); ok {

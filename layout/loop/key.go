@@ -56,7 +56,7 @@ func (d *loopSheet) key(a paper.Area) {
 		line := paper.InkLine{Face: fonts.Sans, Height: paper.PlainHeight, S: s}
 		y += paper.Apart(keyStep, before, line)
 		if before = line; y > a.Min.Y+keyTop+render.Len(len(loopKey)-1)*keyStep {
-			d.problems = append(d.problems, d.pl.Unfit(d.s, s))
+			d.problems = append(d.problems, d.pl.TextTooLong(d.s, s))
 			break
 		}
 		d.text(x, y, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), s, half)

@@ -139,7 +139,7 @@ func functional(legs []*leg) bool {
 			continue
 		}
 		for _, f := range l.circuit.Loop.Functions {
-			if slices.Contains(f.Reads, l.circuit) || slices.Contains(f.Drives, l.circuit) {
+			if slices.Contains(f.Reads, l.circuit) || slices.Contains(f.Outputs, l.circuit) {
 				return true
 			}
 		}

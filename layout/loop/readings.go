@@ -82,7 +82,7 @@ func (d *loopSheet) readings(foot render.Len) {
 			items, unfit := t.Draw(render.Point{X: x, Y: y}, paper.Span{From: 0, To: len(t.Rows)})
 			d.Add(items...)
 			for _, u := range unfit {
-				d.problems = append(d.problems, d.pl.Unfit(d.s, u))
+				d.problems = append(d.problems, d.pl.TextTooLong(d.s, u))
 			}
 			x += t.Width() + readingGap
 		}

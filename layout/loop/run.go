@@ -39,7 +39,7 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			Cap(d.Brush, z, y, true)
 		}
 		d.Line(pen, a, y, z, y)
-		later := w.Status == model.Later // nothing to land yet
+		later := w.Status == model.Future // nothing to land yet
 		if from.Terminal != nil && !later {
 			x := a + tickGap
 			if from.Terminal.Bar { // right of its sign
@@ -339,7 +339,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 // safe reports whether a run is intrinsically safe.
 func (d *loopSheet) safe(b *block, run *model.Run) bool {
 	return slices.ContainsFunc(b.circuit.Conductors(d.pl.Plant), func(w *model.Conductor) bool {
-		return w.Pos == run.Pos && w.Safe()
+		return w.Pos == run.Pos && w.IntrinsicallySafe()
 	})
 }
 

@@ -138,7 +138,7 @@ func bodyLines(st *model.Station, width render.Len) []string {
 		if p.Supply.Circuit != "" {
 			circuit = "circuit " + p.Supply.Circuit
 		}
-		return []string{p.Tag, "supply " + p.Supply.Volts, circuit, fuse}
+		return []string{p.Tag, "supply " + p.Supply.Text, circuit, fuse}
 	}
 	return []string{p.Tag, p.Kind.Words, p.Device.Range.Text}
 }
@@ -157,7 +157,7 @@ func (d *loopSheet) terminal(t *model.Terminal, x, y render.Len, begins bool) {
 	link := sheet.SymbolLink[t.Kind]
 	s, ok := symbol.Terminal(link, name)
 	if !ok {
-		d.problems = append(d.problems, d.pl.Unfit(d.s, name))
+		d.problems = append(d.problems, d.pl.TextTooLong(d.s, name))
 	}
 	d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
 		d.Put(s, x, y)
@@ -299,13 +299,13 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 		y := b.row(path.Lanes[i])
 		f := slot.In.Fed
 		x := col.east()
-		if !slot.In.Split() && slot.In.Kind != model.EarthFoot {
+		if !slot.In.HasBreak() && slot.In.Kind != model.EarthFoot {
 			x = col.west() + termWide
 		}
 		d.Line(render.Existing, x, y, x+5*render.MM, y)
 		d.Add(&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
 			{X: x + 5*render.MM, Y: y - 800}, {X: x + 7*render.MM, Y: y}, {X: x + 5*render.MM, Y: y + 800}}})
-		words := f.Supply.Part.Supply.Volts
+		words := f.Supply.Part.Supply.Text
 		if f.Supply.Role == 'E' {
 			words = "protective earth"
 		}
@@ -440,7 +440,7 @@ func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins b
 }
 
 func (d *loopSheet) termWidth(t *model.Terminal) render.Len {
-	if t.Split() || t.Kind == model.EarthFoot {
+	if t.HasBreak() || t.Kind == model.EarthFoot {
 		return 2 * termWide
 	}
 	return termWide

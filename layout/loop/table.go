@@ -64,7 +64,7 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 	for _, st := range stations {
 		add(st.Part)
 		if st.Part.Device != nil {
-			add(st.Part.Device.Drives)
+			add(st.Part.Device.Actuates)
 			add(st.Part.Device.On)
 		}
 	}
@@ -102,8 +102,8 @@ func deviceFacts(p *model.Part) []string {
 			signal = append(signal, "4..20 mA")
 		}
 	}
-	if d.Root != 0 {
-		signal = append(signal, "square root in "+d.Root.String())
+	if d.SquareRootIn != 0 {
+		signal = append(signal, "square root in "+d.SquareRootIn.String())
 	}
 	if d.Action != 0 {
 		signal = append(signal, d.Action.String()+" acting")
@@ -130,7 +130,7 @@ func deviceFacts(p *model.Part) []string {
 	for _, v := range []struct {
 		value float64
 		words string
-	}{{d.Draws, "draws %g mA"}, {d.DrawsVA, "draws %g VA"}, {d.Ohms, "%g Ω"}, {d.Rated, "%g V AC"}, {d.Inrush, "inrush %g VA"}, {d.InrushPF, "inrush power factor %g"},
+	}{{d.SupplyCurrent, "draws %g mA"}, {d.DrawsVA, "draws %g VA"}, {d.Ohms, "%g Ω"}, {d.Rated, "%g V AC"}, {d.Inrush, "inrush %g VA"}, {d.InrushPF, "inrush power factor %g"},
 		{d.Holding, "holding %g VA"}, {d.PF, "power factor %g"}, {d.Leads, "%g Ω of leads taken off"}} {
 		if v.value > 0 {
 			signal = append(signal, fmt.Sprintf(v.words, v.value))
@@ -178,7 +178,7 @@ func deviceRow(p *model.Part) paper.Row {
 		at = paper.NotGiven
 	}
 	return paper.Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []paper.Cell{
-		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {S: rng}, {S: wording.Joined(d.Calibrated.Text, d.Set.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
+		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {S: rng}, {S: wording.Joined(d.Calibrated.Text, d.SetPoint.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
 		{S: wording.Joined(at, wording.Zone(d.Zone))}, {S: d.Process}, {S: d.Model},
 	}}
 }
@@ -188,16 +188,16 @@ func barrierRow(p *model.Part) paper.Row {
 	var facts []string
 	if p.Barrier.Ohms > 0 {
 		back := p.Barrier.Ohms
-		if p.Barrier.Return > 0 {
-			back = p.Barrier.Return
+		if p.Barrier.ReturnOhms > 0 {
+			back = p.Barrier.ReturnOhms
 		}
 		facts = append(facts, fmt.Sprintf("at most %g Ω out, %g Ω back", p.Barrier.Ohms, back))
 	}
 	if p.Kind.Shunts {
 		facts = append(facts, "earth "+barrierEarth(p))
 	}
-	if p.Barrier.Load > 0 {
-		facts = append(facts, fmt.Sprintf("load at most %g Ω", p.Barrier.Load))
+	if p.Barrier.MaxLoad > 0 {
+		facts = append(facts, fmt.Sprintf("load at most %g Ω", p.Barrier.MaxLoad))
 	}
 	for _, b := range p.Barrier.Volts {
 		facts = append(facts, fmt.Sprintf("gives %g V at %g mA", b.Volts, b.MA))
@@ -222,7 +222,7 @@ func supplyRow(p *model.Part) paper.Row {
 	if p.Supply.Fuse.Given() {
 		fuse = "first fuse " + p.Supply.Fuse.Text
 	}
-	return partRow(p, p.Supply.Volts+", "+fuse, from, "")
+	return partRow(p, p.Supply.Text+", "+fuse, from, "")
 }
 
 func partRow(p *model.Part, facts, connected, made string) paper.Row {
@@ -236,9 +236,9 @@ func partRow(p *model.Part, facts, connected, made string) paper.Row {
 // be installed.
 func statusSign(s model.Status) string {
 	switch s {
-	case model.InPlace:
+	case model.Existing:
 		return "(E) "
-	case model.Later:
+	case model.Future:
 		return "(F) "
 	}
 	return ""
@@ -273,7 +273,7 @@ func loopCautions(plant *model.Plant, l *model.Loop) []string {
 		zones = zones || d.Device.Zone != ""
 	}
 	for _, c := range l.Circuits {
-		if c.Safe() {
+		if c.IntrinsicallySafe() {
 			safe = append(safe, c.Name)
 			barrier = barrier || slices.ContainsFunc(wording.CircuitStations(c), func(st *model.Station) bool { return st.Part.Kind.Shunts })
 		}
@@ -283,7 +283,7 @@ func loopCautions(plant *model.Plant, l *model.Loop) []string {
 			}
 		}
 		for _, w := range c.Conductors(plant) {
-			existing = existing || w.Status == model.InPlace
+			existing = existing || w.Status == model.Existing
 		}
 	}
 	for _, c := range l.Circuits {

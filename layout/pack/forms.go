@@ -115,7 +115,7 @@ func (p *Pack) visits() *paper.Table {
 	}
 	for _, l := range p.loops {
 		for _, x := range l.Devices {
-			if x.Place == nil && x.Status != model.Later && !isFuture(l) {
+			if x.Place == nil && x.Status != model.Future && !isFuture(l) {
 				at := x.Device.At
 				if at == "" && x.Device.On != nil {
 					at = "on " + x.Device.On.Tag
@@ -148,7 +148,7 @@ func (p *Pack) sheetless(pl *model.Place) string {
 
 // statusNote says what is there already or comes later.
 func statusNote(s model.Status) string {
-	if s == model.ToInstall {
+	if s == model.New {
 		return ""
 	}
 	return s.String()

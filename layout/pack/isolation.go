@@ -95,7 +95,7 @@ func (p *Pack) locked() (rows []string) {
 		var circuits []*model.Circuit
 		mains := false
 		for _, s := range on {
-			feeds = append(feeds, fmt.Sprintf("%s, %s, fuse %s, in %s", s.Tag, s.Supply.Volts, wording.Given(s.Supply.Fuse.Text), stands(s)))
+			feeds = append(feeds, fmt.Sprintf("%s, %s, fuse %s, in %s", s.Tag, s.Supply.Text, wording.Given(s.Supply.Fuse.Text), stands(s)))
 			circuits = append(circuits, material.FedBy(p.plan.Plant, s)...)
 			mains = mains || s.Supply.Dangerous()
 		}
@@ -119,7 +119,7 @@ func (p *Pack) down(circuits []*model.Circuit) (tags []string) {
 
 // serviceTag is the tag of a loop, marked where the loop is in service.
 func serviceTag(l *model.Loop) string {
-	if l.Status == model.InPlace {
+	if l.Status == model.Existing {
 		return l.Tag + " (in service)"
 	}
 	return l.Tag
@@ -242,7 +242,7 @@ func (p *Pack) measured() (rows []string) {
 func (p *Pack) moved() (rows []string) {
 	for _, l := range p.loops {
 		for _, x := range l.Devices {
-			valve := x.Device.Drives
+			valve := x.Device.Actuates
 			if valve == nil {
 				continue
 			}
@@ -307,7 +307,7 @@ func (p *Pack) lost(circuits []*model.Circuit) string {
 	var tags []string
 	for _, c := range circuits {
 		tag := serviceTag(c.Loop)
-		if c.Status != model.Later && !slices.Contains(p.loops, c.Loop) && !slices.Contains(tags, tag) {
+		if c.Status != model.Future && !slices.Contains(p.loops, c.Loop) && !slices.Contains(tags, tag) {
 			tags = append(tags, tag)
 		}
 	}

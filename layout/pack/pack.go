@@ -118,7 +118,7 @@ func NewPack(pl *sheet.Plan, asked []string, scope material.Scope, oneSize bool)
 // the sheets of places that go with them.
 func (p *Pack) choose() (places []*sheet.Sheet) {
 	plant := p.plan.Plant
-	p.loops = p.scope.Through(plant)
+	p.loops = p.scope.AffectedLoops(plant)
 	stands := map[*sheet.Sheet]bool{}
 	ends := func(w *model.Conductor) {
 		for _, e := range []model.End{w.From, w.To} {
@@ -131,7 +131,7 @@ func (p *Pack) choose() (places []*sheet.Sheet) {
 		}
 	}
 	for _, c := range plant.Cables {
-		if material.RungOut(c) && p.scope.Has(plant, c) {
+		if material.RungOut(c) && p.scope.IncludesCable(plant, c) {
 			p.rung = append(p.rung, c)
 		}
 	}
@@ -185,7 +185,7 @@ func (p *Pack) Material() []material.Item {
 		if s.Cable == nil {
 			continue
 		}
-		for _, core := range s.Cable.Strands() {
+		for _, core := range s.Cable.CoresAndScreens() {
 			if r, _ := p.plan.Ref(sheet.RingOut, sheet.RungGroup{Cable: s.Cable, Group: core.Group}); r.Sheet == s {
 				rung = append(rung, core)
 			}
@@ -291,7 +291,7 @@ func (f packForm) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Fi
 		}
 	}
 	for _, u := range append(unfit, f.cut...) {
-		problems = append(problems, pl.Unfit(s, u))
+		problems = append(problems, pl.TextTooLong(s, u))
 	}
 	return page, problems
 }
@@ -305,9 +305,9 @@ func (freePage) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Find
 	words := fmt.Sprintf("This page is left free to write on: the record of %s lies beside its diagram.", s.Loop.Tag)
 	in := s.Inner
 	in.Max.Y = in.Min.Y + 12*render.MM
-	items, ok := paper.Fill(in, fonts.Sans, paper.Lettered, render.Left, words)
+	items, ok := paper.FitText(in, fonts.Sans, paper.Lettered, render.Left, words)
 	if !ok {
-		problems = append(problems, pl.Unfit(s, words))
+		problems = append(problems, pl.TextTooLong(s, words))
 	}
 	page.Items = append(page.Items, items...)
 	return page, problems
@@ -328,7 +328,7 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, finding.Findings] {
 			words, unfit := p.stamp(s, n)
 			page.Items = append(page.Items, words...)
 			for _, u := range unfit {
-				problems = append(problems, p.plan.Unfit(s, u))
+				problems = append(problems, p.plan.TextTooLong(s, u))
 			}
 			page = p.printed(s, page, n)
 			size := paper.Rect(0, 0, page.W, page.H)
@@ -362,7 +362,7 @@ func (p *Pack) stamp(s *sheet.Sheet, n int) (items []render.Item, unfit []string
 		words = []string{all}
 	}
 	for _, s := range slices.Backward(words) {
-		text, ok := paper.Put(at, paper.Letters(fonts.Bold, paper.PlainHeight, align), s, room) // larger would reach both edges of the strip
+		text, ok := paper.TextLine(at, paper.Letters(fonts.Bold, paper.PlainHeight, align), s, room) // larger would reach both edges of the strip
 		items = append(items, text)
 		if !ok {
 			unfit = append(unfit, s)
@@ -377,9 +377,9 @@ func (p *Pack) printed(s *sheet.Sheet, page *render.Page, n int) *render.Page {
 	head := p.head(s)
 	switch {
 	case head != page.Head && head.W > head.H:
-		return p.bound(s, page.On(head.W, head.H-p.spine(s)), n)
+		return p.bound(s, page.ScaledTo(head.W, head.H-p.spine(s)), n)
 	case head != page.Head:
-		return page.On(head.W, head.H)
+		return page.ScaledTo(head.W, head.H)
 	case p.whole && n%2 == 0: // the filing edge of a left page is on its right
 		page.Items = render.Move(page.Items, s.Paper.Margin-s.Paper.Left, 0)
 	}

@@ -330,7 +330,7 @@ func TestJob(t *testing.T) {
 func TestPackMaterial(t *testing.T) {
 	t.Parallel()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
-	p.Cables[0].Length, p.Practice.Strips = 0, p.Practice.Strips[:0]
+	p.Cables[0].Length, p.Practice.StripLengths = 0, p.Practice.StripLengths[:0]
 	for _, scope := range []material.Scope{{Places: p.Places[:1]}, {Cables: p.Cables[:3]}, {Loops: p.Loops}} {
 		pack, err := NewPack(layout.New(p, false, nil), []string{"box X"}, scope, false)
 		if err != nil {

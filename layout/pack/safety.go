@@ -118,7 +118,7 @@ func (p *Pack) safe() []string {
 		_, shunt := wording.Hazard(p.plan.Plant, pl)
 		barrier = barrier || shunt
 		for _, w := range p.plan.Plant.AtPlace(pl) {
-			if !w.Safe() {
+			if !w.IntrinsicallySafe() {
 				continue
 			}
 			if !slices.Contains(places, pl.Tag) {
@@ -154,7 +154,7 @@ func (p *Pack) zones() string {
 // inService are the places of the work that hold existing wiring, and devices of
 // the pack that are there already.
 func (p *Pack) inService() (tags []string) {
-	there := func(w *model.Conductor) bool { return w.Status == model.InPlace }
+	there := func(w *model.Conductor) bool { return w.Status == model.Existing }
 	for _, pl := range p.places() {
 		if slices.ContainsFunc(p.plan.Plant.AtPlace(pl), there) {
 			tags = append(tags, pl.Tag)
@@ -162,7 +162,7 @@ func (p *Pack) inService() (tags []string) {
 	}
 	for _, l := range p.loops {
 		for _, x := range l.Devices {
-			if x.Place == nil && x.Status == model.InPlace {
+			if x.Place == nil && x.Status == model.Existing {
 				tags = append(tags, x.Tag)
 			}
 		}
@@ -174,7 +174,7 @@ func (p *Pack) inService() (tags []string) {
 func (p *Pack) valves() (tags []string) {
 	for _, l := range p.loops {
 		for _, x := range l.Devices {
-			if v := x.Device.Drives; v != nil && !slices.Contains(tags, v.Tag) {
+			if v := x.Device.Actuates; v != nil && !slices.Contains(tags, v.Tag) {
 				tags = append(tags, v.Tag)
 			}
 		}
@@ -222,7 +222,7 @@ func (p *Pack) wires() (all []*model.Conductor) {
 		all = append(all, c.Conductors(plant)...)
 	}
 	for _, c := range slices.Concat(p.scope.Cables, p.rung) {
-		for _, core := range c.Strands() {
+		for _, core := range c.CoresAndScreens() {
 			if w := plant.ConductorOf(core); w != nil {
 				all = append(all, w)
 			}

@@ -415,6 +415,6 @@ func (o *Obstacles) free(at render.Point, inside Area, overRules bool) bool {
 func (o *Obstacles) FlagAt(at render.Point) []render.Item {
 	mid, foot := at.X+o.wide/2, at.Y+flagTall
 	items := []render.Item{&render.Line{Pen: cloudPen, Closed: true, Fill: render.Blank, Points: []render.Point{{X: mid, Y: at.Y}, {X: at.X + o.wide, Y: foot}, {X: at.X, Y: foot}}}}
-	t, _ := Put(render.Point{X: mid, Y: foot - flagFoot}, Letters(fonts.MonoBold, Lettered, render.Middle), o.mark, o.markRoom()) // a mark of any length fits
+	t, _ := TextLine(render.Point{X: mid, Y: foot - flagFoot}, Letters(fonts.MonoBold, Lettered, render.Middle), o.mark, o.markRoom()) // a mark of any length fits
 	return append(items, t)
 }

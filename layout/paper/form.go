@@ -221,7 +221,7 @@ func DrawForm(a Area, sections []Section, pieces []Piece) (items []render.Item, 
 		switch {
 		case s.Title != "" && p.Rows.From == 0:
 			y += TitleTall
-			text, ok := Put(render.Point{X: a.Min.X, Y: y - 1500*render.UM}, Letters(fonts.Bold, LargeHeight, render.Left), s.Title, a.W())
+			text, ok := TextLine(render.Point{X: a.Min.X, Y: y - 1500*render.UM}, Letters(fonts.Bold, LargeHeight, render.Left), s.Title, a.W())
 			items = append(items, text)
 			if !ok {
 				unfit = append(unfit, s.Title)

@@ -279,7 +279,7 @@ func (b *Border) drawZones(p Paper) {
 	edge := p.Edge()
 	b.Items = append(b.Items, Outline(render.Thin, render.Hollow, edge))
 	letter := func(x, y render.Len, s string) {
-		t, _ := Put(render.Point{X: x, Y: y + PlainHeight/2}, Letters(fonts.Sans, PlainHeight, render.Middle), s, zoneStrip)
+		t, _ := TextLine(render.Point{X: x, Y: y + PlainHeight/2}, Letters(fonts.Sans, PlainHeight, render.Middle), s, zoneStrip)
 		b.Items = append(b.Items, t)
 	}
 	across := bounds(frame.Min.X, frame.Max.X, p.W/2, p.ZoneW, p.Cols)
@@ -351,7 +351,7 @@ func (f *Template) cell(c field, t *Title) (b Border) {
 	y := func(tenths int) render.Len { return f.block.Min.Y + render.Len(tenths)*100 }
 	cell := Area{render.Point{X: x(c.x), Y: y(c.y)}, render.Point{X: x(c.x + c.w), Y: y(c.y + c.h)}}
 	b.Items = append(b.Items, Outline(render.Thin, render.Hollow, cell))
-	caption, ok := Put(render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight}, Letters(fonts.Sans, captionHeight, render.Left), c.caption, cell.W()-2*blockSide)
+	caption, ok := TextLine(render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight}, Letters(fonts.Sans, captionHeight, render.Left), c.caption, cell.W()-2*blockSide)
 	b.add("caption", c.caption, []render.Item{caption}, ok)
 	_, hangs := InkLine{fonts.Sans, captionHeight, c.caption}.Reach()
 	in := Area{
@@ -363,7 +363,7 @@ func (f *Template) cell(c field, t *Title) (b Border) {
 		second := in
 		above, below := InkLine{fonts.Sans, PlainHeight, t.Subtitle}.Reach()
 		second.Min.Y = in.Max.Y - above - PlainHeight - below
-		items, ok := Fill(second, fonts.Sans, PlainHeight, render.Left, t.Subtitle)
+		items, ok := FitText(second, fonts.Sans, PlainHeight, render.Left, t.Subtitle)
 		b.add("supplementary title", t.Subtitle, items, ok)
 		if t.Subtitle != "" {
 			in.Max.Y = second.Min.Y - ClearOfLine
@@ -377,7 +377,7 @@ func (f *Template) cell(c field, t *Title) (b Border) {
 	if value == "" && c.must {
 		value, face, height = NotGiven, fonts.Sans, captionHeight
 	}
-	items, ok := Fill(in, face, height, align, value)
+	items, ok := FitText(in, face, height, align, value)
 	b.add(c.caption, c.value, items, ok)
 	return b
 }
@@ -396,14 +396,14 @@ func (b *Border) drawFoot(block Area, fields []field, t *Title, p Paper) {
 	left, right := strip, strip
 	left.Max.X = strip.Min.X + strip.W()*46/100
 	right.Min.X = left.Max.X + blockSide
-	items, ok := Fill(left, fonts.Bold, PlainHeight, render.Left, currentLine)
+	items, ok := FitText(left, fonts.Bold, PlainHeight, render.Left, currentLine)
 	b.add("reminder", currentLine, items, ok)
 	last := t.model()
 	if n := len(t.Revisions); n > 0 && p.W < p.H {
 		r := t.Revisions[n-1]
 		last = fmt.Sprintf("Rev %s: %s   %s", r.Mark, r.Text, last)
 	}
-	items, ok = Fill(right, fonts.Sans, PlainHeight, render.Right, last)
+	items, ok = FitText(right, fonts.Sans, PlainHeight, render.Right, last)
 	b.add("last revision", last, items, ok)
 	b.Items = append(b.Items,
 		Stroke(render.Outline, block.Min.X, block.Min.Y, block.Min.X, block.Max.Y),

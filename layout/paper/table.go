@@ -371,7 +371,7 @@ func (c Column) drawHead(a Area) ([]render.Item, bool) {
 	ok := set.Fits(a.W())
 	for i, s := range set.Lines {
 		at := render.Point{X: x + render.Len(i)*set.Apart, Y: a.Max.Y - headPad}
-		if text, fits := Put(at, Letters(fonts.Bold, Lettered, render.Left), s, a.H()-2*headPad); text != nil {
+		if text, fits := TextLine(at, Letters(fonts.Bold, Lettered, render.Left), s, a.H()-2*headPad); text != nil {
 			text.Turned = true
 			items = append(items, text)
 			ok = ok && fits
@@ -452,7 +452,7 @@ func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
 		if s == "" {
 			s = "n/a"
 		}
-		text, ok := Fill(in, fonts.Sans, Heights[0], render.Middle, s)
+		text, ok := FitText(in, fonts.Sans, Heights[0], render.Middle, s)
 		return append([]render.Item{Outline(render.None, render.Shade, a)}, text...), ok
 	case c.S == "" || c.Kind == Above || c.Kind == Before:
 		return nil, true
@@ -476,7 +476,7 @@ func drawTicks(a Area, labels string) (items []render.Item, ok bool) {
 		x := a.Min.X + CellPad + render.Len(i)*share
 		items = append(items, Outline(render.Existing, render.Hollow, Rect(x, y, tickBox, tickBox)))
 		at := render.Point{X: x + tickBox + CellPad, Y: a.Min.Y + (a.H()+Lettered)/2}
-		text, fits := Put(at, Letters(fonts.Sans, Lettered, render.Left), name, share-tickBox-2*CellPad)
+		text, fits := TextLine(at, Letters(fonts.Sans, Lettered, render.Left), name, share-tickBox-2*CellPad)
 		if text != nil {
 			items = append(items, text)
 		}

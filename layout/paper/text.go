@@ -29,10 +29,10 @@ func Letters(face fonts.Face, height render.Len, align render.Align) Lettering {
 	return Lettering{face, height, align}
 }
 
-// Put sets one line of lettering to fit width: narrowed first, then in smaller
+// TextLine sets one line of lettering to fit width: narrowed first, then in smaller
 // heights down to 1.8 mm. False if it is too long even so: it is then visibly
 // cut, and the caller has to report it. An empty string gives nil.
-func Put(at render.Point, l Lettering, s string, width render.Len) (*render.Text, bool) {
+func TextLine(at render.Point, l Lettering, s string, width render.Len) (*render.Text, bool) {
 	if s == "" {
 		return nil, true
 	}
@@ -210,10 +210,10 @@ func (s Setting) draw(a Area, align render.Align) ([]render.Item, bool) {
 	return SetLines(a, Letters(s.face, s.Height, align), s.Lines, s.Baseline(a), s.Apart)
 }
 
-// Fill sets s into an area, in the middle of its height: on one line if it
+// FitText sets s into an area, in the middle of its height: on one line if it
 // fits there narrowed, else wrapped onto as many lines as the area holds, else
 // smaller. False if it is too long even so; it is then set as Put does.
-func Fill(a Area, face fonts.Face, height render.Len, align render.Align, s string) ([]render.Item, bool) {
+func FitText(a Area, face fonts.Face, height render.Len, align render.Align, s string) ([]render.Item, bool) {
 	if s == "" {
 		return nil, true
 	}
@@ -250,7 +250,7 @@ func SetLines(a Area, l Lettering, lines []string, y, apart render.Len) (items [
 	ok = true
 	for i, s := range lines {
 		at := render.Point{X: alignedX(a, l.align), Y: y + render.Len(i)*apart}
-		t, fits := Put(at, l, s, a.W())
+		t, fits := TextLine(at, l, s, a.W())
 		if t != nil {
 			items = append(items, t)
 		}

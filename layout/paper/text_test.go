@@ -18,7 +18,7 @@ func TestPutNarrowsThenShrinks(t *testing.T) {
 		ok     bool
 	}{{100, 2500, true}, {80, 2500, true}, {70, 2500, true}, {60, 1800, true}, {52, 1800, true}, {45, 1800, false}, {20, 1800, false}} {
 		width := natural * c.share / 100
-		text, ok := Put(render.Point{}, Letters(fonts.Mono, PlainHeight, render.Left), s, width)
+		text, ok := TextLine(render.Point{}, Letters(fonts.Mono, PlainHeight, render.Left), s, width)
 		if ok != c.ok || text.Height != c.height || text.Width > width {
 			t.Errorf("%d per cent: fits %v, height %d, width %d of %d", c.share, ok, text.Height, text.Width, width)
 		}
@@ -26,7 +26,7 @@ func TestPutNarrowsThenShrinks(t *testing.T) {
 			t.Errorf("%d per cent: cut to %q", c.share, text.S)
 		}
 	}
-	if text, ok := Put(render.Point{}, Letters(fonts.Mono, PlainHeight, render.Left), "", 0); text != nil || !ok {
+	if text, ok := TextLine(render.Point{}, Letters(fonts.Mono, PlainHeight, render.Left), "", 0); text != nil || !ok {
 		t.Error("an empty text is drawn")
 	}
 }
@@ -74,7 +74,7 @@ func TestFillStaysInItsArea(t *testing.T) {
 	for _, n := range []int{1, 5, 12, 25, 60, 200} {
 		for _, h := range []render.Len{3 * render.MM, 5 * render.MM, 10 * render.MM} {
 			a := Rect(10*render.MM, 10*render.MM, 40*render.MM, h)
-			items, ok := Fill(a, fonts.Sans, PlainHeight, render.Left, strings.TrimSpace(strings.Repeat("word ", n)))
+			items, ok := FitText(a, fonts.Sans, PlainHeight, render.Left, strings.TrimSpace(strings.Repeat("word ", n)))
 			for _, item := range items {
 				text := item.(*render.Text)
 				least, most := render.Box(text)

@@ -72,7 +72,7 @@ func (d *placeDrawing) fan(st *stretch, side int, f fan, room paper.ColumnSpan) 
 	plain, _ := tagStack(words.plain())
 	half = max(half, min(plain.Roomy(1400*render.UM)/2, mid-room.Min, room.Max-mid))
 	tag := paper.Area{Min: render.Point{X: cell.Min, Y: mid - half}, Max: render.Point{X: cell.Max, Y: mid + half}}
-	sheath := map[model.Status]render.Pen{model.ToInstall: render.Frame, model.InPlace: render.Outline, model.Later: render.Future}[c.Status]
+	sheath := map[model.Status]render.Pen{model.New: render.Frame, model.Existing: render.Outline, model.Future: render.Future}[c.Status]
 	d.group("cable-"+c.Tag, []render.Datum{{Key: "cable", Value: c.Tag}}, func() {
 		d.add(paper.Outline(render.Outline, render.Blank, tag),
 			paper.Stroke(sheath, bar, mid, g.edge(side, g.span(side, tagColumn).Min), mid))
@@ -221,7 +221,7 @@ func (d *placeDrawing) tagLines(w tagWords, a paper.Area) {
 	y := stands.Baseline(paper.Area{Min: render.Point{Y: a.Min.Y + paper.ClearOfRule}, Max: render.Point{Y: a.Max.Y - paper.ClearOfRule}})
 	d.text(a.Min.X+cellSide, y, paper.Letters(fonts.Bold, paper.Lettered, render.Left), lines[0].words, first)
 	for i, l := range lines[1:] {
-		if t, _ := paper.Put(render.Point{X: a.Min.X + cellSide, Y: y + down[i+1]}, paper.Letters(fonts.Sans, l.line(i+1).Height, render.Left), l.words, width); t != nil {
+		if t, _ := paper.TextLine(render.Point{X: a.Min.X + cellSide, Y: y + down[i+1]}, paper.Letters(fonts.Sans, l.line(i+1).Height, render.Left), l.words, width); t != nil {
 			d.add(t)
 		}
 	}

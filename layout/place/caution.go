@@ -241,7 +241,7 @@ func (d *placeDrawing) notes() {
 // note sets a line of the boxes with its top at y.
 func (d *placeDrawing) note(a paper.Area, in, y render.Len, l paper.Lettering, s string) []render.Item {
 	n := len(d.items)
-	t, ok := paper.Put(render.Point{X: a.Min.X + in, Y: y + l.Height}, l, s, a.W()-in)
+	t, ok := paper.TextLine(render.Point{X: a.Min.X + in, Y: y + l.Height}, l, s, a.W()-in)
 	if t != nil {
 		d.add(t)
 	}

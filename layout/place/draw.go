@@ -47,11 +47,11 @@ func (p *placeSheet) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding
 
 func (d *placeDrawing) add(items ...render.Item) { d.items = append(d.items, items...) }
 
-func (d *placeDrawing) unfit(s string) { d.problems = append(d.problems, d.pl.Unfit(d.s, s)) }
+func (d *placeDrawing) unfit(s string) { d.problems = append(d.problems, d.pl.TextTooLong(d.s, s)) }
 
 // text sets one line that has to fit width.
 func (d *placeDrawing) text(x, y render.Len, l paper.Lettering, s string, width render.Len) {
-	t, ok := paper.Put(render.Point{X: x, Y: y}, l, s, width)
+	t, ok := paper.TextLine(render.Point{X: x, Y: y}, l, s, width)
 	if t != nil {
 		d.add(t)
 	}
@@ -62,7 +62,7 @@ func (d *placeDrawing) text(x, y render.Len, l paper.Lettering, s string, width 
 
 // fill sets a text into an area.
 func (d *placeDrawing) fill(a paper.Area, face fonts.Face, height render.Len, align render.Align, s string) {
-	items, ok := paper.Fill(a, face, height, align, s)
+	items, ok := paper.FitText(a, face, height, align, s)
 	d.add(items...)
 	if !ok {
 		d.unfit(s)
@@ -210,7 +210,7 @@ func (d *placeDrawing) landing(side int, l *landing, y render.Len) {
 			x, out := g.edge(side, to), g.edge(side, to-sleeveLong)
 			d.add(&render.Line{Pen: render.Outline, Points: []render.Point{
 				{X: x, Y: y - sleeveHalf}, {X: out, Y: y - sleeveHalf}, {X: out, Y: y + sleeveHalf}, {X: x, Y: y + sleeveHalf}, {X: x, Y: y - sleeveHalf}}})
-		} else if c.Status != model.Later { // nothing to land yet
+		} else if c.Status != model.Future { // nothing to land yet
 			d.tick(side, y)
 		}
 		for column, s := range landingWords(d.pl.Plant, l) {

@@ -82,7 +82,7 @@ func viewPlace(plant *model.Plant, p *model.Place, parts []*model.Part, cables [
 			if l.end.Terminal != nil || l.end.At != p.Tag || c.Core == nil {
 				continue
 			}
-			l.safe = c.Safe()
+			l.safe = c.IntrinsicallySafe()
 			free = append(free, l)
 			if c.Circuit != nil {
 				b := bundleOf(c.Core)
@@ -236,9 +236,9 @@ func (v *partView) spareFrom(i int) []*model.Terminal {
 func landingOf(t *model.Terminal, u model.Use) landing {
 	c := u.Conductor
 	if c.From.Terminal == t && (c.To.Terminal != t || c.From.Side == u.Side) {
-		return landing{c, c.From, c.To, c.Safe()}
+		return landing{c, c.From, c.To, c.IntrinsicallySafe()}
 	}
-	return landing{c, c.To, c.From, c.Safe()}
+	return landing{c, c.To, c.From, c.IntrinsicallySafe()}
 }
 
 // addCuts puts a gap behind the terminals of each bundle of which a core or
@@ -349,7 +349,7 @@ func (v *partView) tie() {
 }
 
 // LinkOf is how a terminal is drawn between its sides.
-func LinkOf(t *model.Terminal) symbol.Link {
+func LinkOf(t *model.Terminal) symbol.TerminalType {
 	if t.Kind == model.FeedThrough && t.Bond != nil {
 		return symbol.Earthed
 	}
@@ -401,7 +401,7 @@ func deckOf(t *model.Terminal) string {
 }
 
 // signOf is a polarity as it is lettered.
-func signOf(r model.Role) string {
+func signOf(r model.Marking) string {
 	switch r {
 	case 0:
 		return ""

@@ -176,7 +176,7 @@ func TestPlacesMarkWhatIsIntrinsicallySafe(t *testing.T) {
 	_, pages := drawnPlaces(t, p, nil)
 	safe := map[string]bool{}
 	for _, w := range p.Conductors {
-		if w.Safe() {
+		if w.IntrinsicallySafe() {
 			safe[wording.ConductorName(w)] = true
 			if w.Core != nil {
 				safe[w.Core.Cable.Tag] = true

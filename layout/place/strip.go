@@ -33,7 +33,7 @@ func (d *placeDrawing) plate(st *stretch) {
 		if warns && paper.OneLine(face, paper.Lettered, words, right.W()) {
 			break
 		}
-		if _, ok := paper.Fill(right, face, paper.Lettered, render.Left, words); ok && !warns {
+		if _, ok := paper.FitText(right, face, paper.Lettered, render.Left, words); ok && !warns {
 			break
 		}
 	}
@@ -120,7 +120,7 @@ func overWords(p, supply *model.Part) string {
 
 // supplyWords are a supply and its voltage, and where it stands if not in p.
 func supplyWords(s *model.Part, p *model.Place) string {
-	return s.Tag + " " + s.Supply.Volts + wording.Elsewhere(s, p)
+	return s.Tag + " " + s.Supply.Text + wording.Elsewhere(s, p)
 }
 
 // over lists the jumpers that reach from this stretch into the next.
@@ -201,13 +201,13 @@ func partWords(p *model.Part) string {
 	case p.Barrier != nil:
 		add("%s", p.Barrier.Model)
 	case p.Supply != nil:
-		add("%s", p.Supply.Volts)
+		add("%s", p.Supply.Text)
 		words = append(words, "from "+wording.Given(p.Supply.Circuit), "fuse "+wording.Given(p.Supply.Fuse.Text))
 	case p.Device != nil:
 		add("%s", p.Device.Model)
 		add("%s", p.Device.At)
 	}
-	if p.Status != model.ToInstall {
+	if p.Status != model.New {
 		add("%s", p.Status.String())
 	}
 	return strings.Join(words, ", ")

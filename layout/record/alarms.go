@@ -14,7 +14,7 @@ import (
 )
 
 // alarms are the set points of the loop's functions.
-func (r *recorder) alarms() *paper.Table {
+func (r *recordBuilder) alarms() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Alarm or trip", Width: 30 * render.MM, Face: fonts.Bold},
 		{Head: "Set at", Width: 26 * render.MM, Face: fonts.Bold},

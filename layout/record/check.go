@@ -16,9 +16,9 @@ import (
 // Currents of a two-wire proximity switch in mA (IEC 60947-5-6).
 const switchOff, switchOn = 1.2, 2.1
 
-// checker gathers the rows of the loop check.
-type checker struct {
-	*recorder
+// loopCheckBuilder gathers the rows of the loop check.
+type loopCheckBuilder struct {
+	*recordBuilder
 	analogue  *paper.Table   // points up and down
 	strokes   *paper.Table   // points of outputs, up and down: current, pressure and travel
 	states    *paper.Table   // on and off
@@ -28,8 +28,8 @@ type checker struct {
 // signals is the loop check: a table of points for signals that have many
 // values, one of outputs, and one of states for those that have two. A table
 // may be empty.
-func (r *recorder) signals() []*paper.Table {
-	k := &checker{recorder: r, analogue: &paper.Table{Columns: []paper.Column{
+func (r *recordBuilder) signals() []*paper.Table {
+	k := &loopCheckBuilder{recordBuilder: r, analogue: &paper.Table{Columns: []paper.Column{
 		{Head: "Point", Width: 19 * render.MM},
 		{Head: "Apply", Width: 30 * render.MM, Face: fonts.Bold},
 		{Head: "Expected", Width: 39 * render.MM, Face: fonts.Bold},
@@ -115,7 +115,7 @@ func drop(t *paper.Table, column int) {
 
 // volts sets what the last row of a table should read across the terminals of
 // the card, device or its stand-in connected.
-func (k *checker) volts(t *paper.Table, column int, c *model.Circuit, mA float64) {
+func (k *loopCheckBuilder) volts(t *paper.Table, column int, c *model.Circuit, mA float64) {
 	if v, ok := compute.InputVolts(k.plant, c, mA); ok {
 		t.Rows[len(t.Rows)-1].Cells[column].S = v.Words("V")
 	}
@@ -143,12 +143,12 @@ const (
 	seenSystem
 )
 
-func (k *checker) contact(c *model.Circuit) {
+func (k *loopCheckBuilder) contact(c *model.Circuit) {
 	t, p := k.states, c.Device()
 	var set model.SwitchPoint
 	words := "contact input"
 	if p != nil {
-		set = p.Device.Set
+		set = p.Device.SetPoint
 		words = deviceWords(c, p) + ", set point " + paper.NotGiven
 		if set.Given() {
 			words = deviceWords(c, p) + ", " + setWords(set)
@@ -184,7 +184,7 @@ func deviceWords(c *model.Circuit, p *model.Part) string {
 }
 
 // threeWire are the rows of a switch that answers on a terminal of its own.
-func (k *checker) threeWire(c *model.Circuit) {
+func (k *loopCheckBuilder) threeWire(c *model.Circuit) {
 	off, on := "output "+paper.NotGiven, "output "+paper.NotGiven
 	if r, _ := compute.ReadingsOf(k.plant, c); len(r.Rows) > 1 && len(r.States) == 2 {
 		at := r.Rows[1]
@@ -198,19 +198,19 @@ func (k *checker) threeWire(c *model.Circuit) {
 // contactState is the row of one state of a contact: what the system shows then,
 // with a box for it. Where the model does not say which state is the set point,
 // it is written in.
-func (k *checker) contactState(c *model.Circuit, state model.Position, name, apply, volts string) {
+func (k *loopCheckBuilder) contactState(c *model.Circuit, state model.Position, name, apply, volts string) {
 	shows, box := "system shows it", ""
 	if p := c.Device(); p != nil {
-		if p.Device.Rest == state {
+		if p.Device.RestState == state {
 			name += ", at rest"
 		}
 		tags := k.alarmsOf(c)
-		switch acted := p.Device.Set.Acts; {
+		switch acted := p.Device.SetPoint.Acts; {
 		case acted == 0:
 		case acted == state && tags != "":
 			shows, box = tags+" in alarm", "alarm"
 		case acted == state:
-			shows, box = "system: "+p.Device.Set.Text, "so"
+			shows, box = "system: "+p.Device.SetPoint.Text, "so"
 		case tags != "":
 			shows, box = tags+" healthy", "healthy"
 		default:
@@ -225,7 +225,7 @@ func (k *checker) contactState(c *model.Circuit, state model.Position, name, app
 }
 
 // alarmsOf are the tags of the alarms of the loop that read a circuit.
-func (k *checker) alarmsOf(c *model.Circuit) string {
+func (k *loopCheckBuilder) alarmsOf(c *model.Circuit) string {
 	var tags []string
 	for _, f := range k.loop.Functions {
 		if f.Kind == model.Alarm && slices.Contains(f.Reads, c) {
@@ -237,7 +237,7 @@ func (k *checker) alarmsOf(c *model.Circuit) string {
 
 // bothVolts are the volts at the device of a circuit of two states; false where
 // they cannot be computed.
-func (k *checker) bothVolts(c *model.Circuit) (off, on string, ok bool) {
+func (k *loopCheckBuilder) bothVolts(c *model.Circuit) (off, on string, ok bool) {
 	r, _ := compute.ReadingsOf(k.plant, c)
 	if len(r.Rows) == 0 || len(r.States) != 2 || r.Rows[0].Station.Part != c.Device() {
 		return "", "", false
@@ -246,11 +246,11 @@ func (k *checker) bothVolts(c *model.Circuit) (off, on string, ok bool) {
 	return v[0].Words(r.Unit) + " " + r.Unit, v[1].Words(r.Unit) + " " + r.Unit, true
 }
 
-func (k *checker) switched(c *model.Circuit) {
+func (k *loopCheckBuilder) switched(c *model.Circuit) {
 	t, p := k.states, c.Device()
 	_, volts, ok := k.bothVolts(c)
 	if s := c.Supply(); !ok && s != nil {
-		volts = s.Supply.Volts + " less the drop"
+		volts = s.Supply.Text + " less the drop"
 	} else if !ok {
 		volts = "volts " + paper.NotGiven
 	}
@@ -295,7 +295,7 @@ func (k *checker) switched(c *model.Circuit) {
 	}
 }
 
-func (k *checker) proximity(c *model.Circuit) {
+func (k *loopCheckBuilder) proximity(c *model.Circuit) {
 	t, p := k.states, c.Device()
 	tag := ""
 	if p != nil && p.Tag != c.Name {

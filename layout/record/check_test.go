@@ -70,7 +70,7 @@ func TestChecks(t *testing.T) {
 	p.Practice.SignOff = []string{"One"}
 	rows := map[string][]string{}
 	for i, l := range p.Loops {
-		r := &recorder{plant: p, loop: l, own: ownPoint(i)}
+		r := &recordBuilder{plant: p, loop: l, own: ownPoint(i)}
 		wires, _ := r.wires()
 		for _, table := range append(r.signals(), r.endToEnd(), r.alarms(), wires, r.cautions("")) {
 			var heads []string
@@ -173,7 +173,7 @@ func TestMarkers(t *testing.T) {
 		{model.LoopMarker, "F-1 +", "F-1 +"},
 	} {
 		p.Practice.Marker = c.rule
-		r := &recorder{plant: p, loop: p.Loops[0], own: 40}
+		r := &recordBuilder{plant: p, loop: p.Loops[0], own: 40}
 		wires, _ := r.wires()
 		cells := wires.Rows[4].Cells // heading, two cores, heading, this
 		if cells[3].S != c.from || cells[5].S != c.to {
@@ -207,9 +207,9 @@ func TestContactStates(t *testing.T) {
 		}
 		d, f := r.loop.Devices[0].Device, r.loop.Functions
 		r.loop.Functions = nil
-		layouttest.Has(t, layouttest.RowsOf(r.signals()...), "system: "+d.Set.Text+"; ")
+		layouttest.Has(t, layouttest.RowsOf(r.signals()...), "system: "+d.SetPoint.Text+"; ")
 		layouttest.Has(t, layouttest.RowsOf(r.signals()...), "system: not past the set point; ")
-		r.loop.Functions, d.Set = f, model.SwitchPoint{}
+		r.loop.Functions, d.SetPoint = f, model.SwitchPoint{}
 		layouttest.Has(t, layouttest.RowsOf(r.signals()...), "system shows it; ")
 		for _, row := range r.signals()[2].Rows {
 			if row.Group == "" && row.Cells[seenSystem].Kind == paper.Tick {
@@ -228,7 +228,7 @@ func TestCouples(t *testing.T) {
 	loop := p.Loops[3]
 	d := loop.Devices[0].Device
 	words := func() []string {
-		r := &recorder{plant: p, loop: loop, own: 40}
+		r := &recordBuilder{plant: p, loop: loop, own: 40}
 		return layouttest.RowsOf(r.signals()...)
 	}
 	// NIST monograph 175: type K 32 °F is 0 °C, 140 °F is 60 °C.
@@ -256,7 +256,7 @@ func TestCouples(t *testing.T) {
 	layouttest.Has(t, words(), "100 %|NOT GIVEN: range in degrees|1000 bar")
 	d.Sensor, d.Range = "T", model.Range{Text: "0..800 °C", Low: 0, High: 800, Unit: "°C"}
 	layouttest.Has(t, words(), "100 %|NOT GIVEN: outside the table of sensor T|800 °C")
-	layouttest.HasNot(t, layouttest.RowsOf((&recorder{plant: p, loop: p.Loops[2]}).signals()...), "Terminals")
+	layouttest.HasNot(t, layouttest.RowsOf((&recordBuilder{plant: p, loop: p.Loops[2]}).signals()...), "Terminals")
 
 	for _, c := range []struct {
 		name    string

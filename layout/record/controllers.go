@@ -14,7 +14,7 @@ import (
 
 // controllers are the set point and the action of each controller of the loop, as
 // they are read in the system, and which way its output moves.
-func (r *recorder) controllers() *paper.Table {
+func (r *recordBuilder) controllers() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Controller", Width: 32 * render.MM, Face: fonts.Bold},
 		{Head: "Apply", Width: 44 * render.MM},
@@ -26,7 +26,7 @@ func (r *recorder) controllers() *paper.Table {
 		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("controller-%d", len(t.Rows)+1), Cells: []paper.Cell{{S: name}, {S: apply}, {S: expect}, read}})
 	}
 	for _, f := range r.loop.Functions {
-		if f.Kind != model.Controller || slices.ContainsFunc(slices.Concat(f.Reads, f.Drives), func(c *model.Circuit) bool { return c.Later(r.plant) }) {
+		if f.Kind != model.Controller || slices.ContainsFunc(slices.Concat(f.Reads, f.Outputs), func(c *model.Circuit) bool { return c.Later(r.plant) }) {
 			continue
 		}
 		set := paper.NotGiven + ": set of " + f.Tag
@@ -52,7 +52,7 @@ func (r *recorder) controllers() *paper.Table {
 func moved(f *model.Function) string {
 	rises := f.Action == model.Direct
 	words := []string{map[bool]string{true: "output rises", false: "output falls"}[rises]}
-	for _, c := range f.Drives {
+	for _, c := range f.Outputs {
 		d := c.Device()
 		if d == nil || c.Signal != model.AnalogOut {
 			continue

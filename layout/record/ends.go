@@ -18,7 +18,7 @@ import (
 
 // endToEnd holds the tests of whole circuits once their runs are proved: ohms
 // from the device to the system, the screen to its earth, the supply.
-func (r *recorder) endToEnd() *paper.Table {
+func (r *recordBuilder) endToEnd() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Whole circuit", Width: 55 * render.MM},
 		{Head: "From", Width: 25 * render.MM, Face: fonts.MonoBold},
@@ -67,7 +67,7 @@ func (r *recorder) endToEnd() *paper.Table {
 
 // restore are the rows of what is put back after the last dead test, before any
 // supply is put on. earths are those that screens were lifted from.
-func (r *recorder) restore(t *paper.Table, earths []string) {
+func (r *recordBuilder) restore(t *paper.Table, earths []string) {
 	tested := func(c *model.Circuit) bool {
 		return !c.Broken && !c.Later(r.plant) && len(c.Conductors(r.plant)) > 0
 	}
@@ -95,7 +95,7 @@ func (r *recorder) restore(t *paper.Table, earths []string) {
 const earthLink = "Supply dead, all that it feeds told: earthed pole to earth, link lifted, then fitted"
 
 // alone reports whether nothing but the loop hangs on what an earth is of.
-func (r *recorder) alone(e compute.Earthing) bool {
+func (r *recordBuilder) alone(e compute.Earthing) bool {
 	on := slices.Clone(material.Hung(r.plant, e.Part))
 	for _, u := range e.At.Uses {
 		if c := u.Conductor.Circuit; c != nil {
@@ -108,7 +108,7 @@ func (r *recorder) alone(e compute.Earthing) bool {
 // linkedEarths are the earths of the circuits of the loop that hang on a link: those of
 // supplies, and of rails bonded to a bar, each once. None on which other loops hang:
 // for the test of one loop nobody takes the earth from others, which may be in service.
-func (r *recorder) linkedEarths() (all []compute.Earthing) {
+func (r *recordBuilder) linkedEarths() (all []compute.Earthing) {
 	for _, c := range r.loop.Circuits {
 		if c.Later(r.plant) {
 			continue
@@ -132,7 +132,7 @@ const (
 
 // live are the rows with supply on, once every circuit of the loop is proved dead:
 // first what feeds its devices, then their signals, which nothing sends before.
-func (r *recorder) live(t *paper.Table) {
+func (r *recordBuilder) live(t *paper.Table) {
 	for _, feeds := range []bool{true, false} {
 		for _, c := range r.loop.Circuits {
 			if c.Signal.Powers() != feeds || c.Broken || c.Later(r.plant) || len(c.Conductors(r.plant)) == 0 {
@@ -170,12 +170,12 @@ func wholeRow(n int, what, from, to, expect string) paper.Row {
 func notBefore(p *model.Plant, c *model.Circuit) string {
 	what := "its wiring"
 	for _, w := range c.Conductors(p) {
-		if w.Status == model.Later && w.Core != nil {
+		if w.Status == model.Future && w.Core != nil {
 			what = w.Core.Cable.Tag
 			break
 		}
 	}
-	if d := c.Device(); d != nil && d.Status == model.Later {
+	if d := c.Device(); d != nil && d.Status == model.Future {
 		what = d.Tag
 	}
 	return "not before " + what + " is installed"
@@ -192,7 +192,7 @@ type ohmPath struct {
 }
 
 // expect is what to read; wires inside a cabinet have no ohms worth a sum.
-func (s *ohmPath) expect(r *recorder, ohms float64, known bool) string {
+func (s *ohmPath) expect(r *recordBuilder, ohms float64, known bool) string {
 	if len(s.cables) == 0 {
 		return "near 0 Ω"
 	}
@@ -205,7 +205,7 @@ func (s *ohmPath) local() bool {
 }
 
 // ohmPaths parts a lane at barriers, isolators and devices in between.
-func (r *recorder) ohmPaths(c *model.Circuit, l *model.Lane) []ohmPath {
+func (r *recordBuilder) ohmPaths(c *model.Circuit, l *model.Lane) []ohmPath {
 	runs := map[finding.Pos]*model.Run{}
 	for _, run := range c.Runs() {
 		runs[run.Pos] = run
@@ -242,7 +242,7 @@ func (r *recorder) ohmPaths(c *model.Circuit, l *model.Lane) []ohmPath {
 // throughOhms are the rows of resistance that somebody can read: lanes by twos
 // with the far end linked. Past an instrument in series that is linked across
 // too; where the lanes part, it is the device's end that is linked.
-func (r *recorder) throughOhms(c *model.Circuit, add func(what, from, to, expect string)) {
+func (r *recordBuilder) throughOhms(c *model.Circuit, add func(what, from, to, expect string)) {
 	if c.Path == nil || len(c.Lanes) < 2 {
 		return
 	}
@@ -273,7 +273,7 @@ func (r *recorder) throughOhms(c *model.Circuit, add func(what, from, to, expect
 }
 
 // partedOhms are the rows of two lanes that do not come to the same parts.
-func (r *recorder) partedOhms(a, b []ohmPath, add func(what, from, to, expect string)) {
+func (r *recordBuilder) partedOhms(a, b []ohmPath, add func(what, from, to, expect string)) {
 	if len(a) == 0 || len(b) == 0 {
 		return
 	}
@@ -319,7 +319,7 @@ func allDevices(lane []ohmPath) bool {
 
 // abreast reports whether all lanes come to the same parts: else, as past an
 // instrument in series, there is nowhere to link them.
-func (r *recorder) abreast(c *model.Circuit, first []ohmPath) bool {
+func (r *recordBuilder) abreast(c *model.Circuit, first []ohmPath) bool {
 	for _, l := range c.Lanes[1:] {
 		next := r.ohmPaths(c, l)
 		if len(next) != len(first) {
@@ -337,7 +337,7 @@ func (r *recorder) abreast(c *model.Circuit, first []ohmPath) bool {
 // screens are the rows of each unbroken screen: through to its earth from the
 // free end, a proved core leading back, and clear of earth everywhere else once
 // that is lifted.
-func (r *recorder) screens(c *model.Circuit, ws []*model.Conductor, add func(what, from, to, expect string)) {
+func (r *recordBuilder) screens(c *model.Circuit, ws []*model.Conductor, add func(what, from, to, expect string)) {
 	done := make([]bool, len(ws))
 	for i, w := range ws {
 		if !w.Screen || done[i] {
@@ -402,7 +402,7 @@ func meet(e model.End, via []*model.Conductor) bool {
 
 // screenOhms is what is read through a core and the screens beside it: no data
 // sheet tells the ohms of a screen.
-func (r *recorder) screenOhms(chain []*model.Conductor) string {
+func (r *recordBuilder) screenOhms(chain []*model.Conductor) string {
 	sum, known := 0.0, len(chain) > 0
 	for _, w := range chain {
 		if w.Core == nil {
@@ -420,7 +420,7 @@ func (r *recorder) screenOhms(chain []*model.Conductor) string {
 // deadMains are the rows of the PE of a circuit above extra-low voltage, dead
 // before it is landed (after the order of IEC 60364-6: continuity, insulation,
 // polarity, then live; from memory).
-func (r *recorder) deadMains(c *model.Circuit, add func(what, from, to, expect string)) {
+func (r *recordBuilder) deadMains(c *model.Circuit, add func(what, from, to, expect string)) {
 	pe := byRole(deviceTerminals(c))['E']
 	if pe == nil {
 		return
@@ -434,8 +434,8 @@ func (r *recorder) deadMains(c *model.Circuit, add func(what, from, to, expect s
 	}
 }
 
-func byRole(ends []*model.Terminal) map[model.Role]*model.Terminal {
-	named := map[model.Role]*model.Terminal{}
+func byRole(ends []*model.Terminal) map[model.Marking]*model.Terminal {
+	named := map[model.Marking]*model.Terminal{}
 	for _, t := range ends {
 		named[t.Role] = t
 	}
@@ -444,7 +444,7 @@ func byRole(ends []*model.Terminal) map[model.Role]*model.Terminal {
 
 // mainsRows are the volts of a circuit above extra-low voltage, on what is landed,
 // by licensed people.
-func (r *recorder) mainsRows(c *model.Circuit, add func(what, from, to, expect string)) {
+func (r *recordBuilder) mainsRows(c *model.Circuit, add func(what, from, to, expect string)) {
 	ends := deviceTerminals(c)
 	if len(ends) < 2 {
 		return
@@ -477,7 +477,7 @@ func (r *recorder) mainsRows(c *model.Circuit, add func(what, from, to, expect s
 }
 
 // supply is the row of volts and polarity at the device before it is landed.
-func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect string)) {
+func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect string)) {
 	ends := deviceTerminals(c)
 	if len(ends) < 2 {
 		return
@@ -521,7 +521,7 @@ func (r *recorder) supply(c *model.Circuit, add func(what, from, to, expect stri
 
 // landedVolts is what a device on its supply reads, of two states the one and the
 // other.
-func (r *recorder) landedVolts(c *model.Circuit) string {
+func (r *recordBuilder) landedVolts(c *model.Circuit) string {
 	all, _ := compute.ReadingsOf(r.plant, c)
 	if len(all.Missing) > 0 || len(all.Rows) == 0 || all.Rows[0].Station.Part != c.Device() {
 		return wording.Joined(paper.NotGiven+": volts with the device on it", strings.Join(all.Missing, ", "))
@@ -536,7 +536,7 @@ func (r *recorder) landedVolts(c *model.Circuit) string {
 }
 
 // openVolts is what the lifted cores of a device should read.
-func (r *recorder) openVolts(c *model.Circuit, ends []*model.Terminal) string {
+func (r *recordBuilder) openVolts(c *model.Circuit, ends []*model.Terminal) string {
 	volts, plus, missing := compute.OpenVolts(r.plant, c)
 	if len(missing) > 0 {
 		return paper.NotGiven + ": " + strings.Join(missing, ", ") + plusOn(ends)
@@ -590,7 +590,7 @@ func deviceTerminals(c *model.Circuit) []*model.Terminal {
 func cardTerminals(c *model.Circuit) []*model.Terminal {
 	for _, s := range c.Stations() {
 		if s.Part.Card != nil {
-			return s.Part.Poles(s.Channel)
+			return s.Part.MeasureAt(s.Channel)
 		}
 	}
 	return nil
@@ -598,14 +598,14 @@ func cardTerminals(c *model.Circuit) []*model.Terminal {
 
 // within is the band of a supply's volts: least and highest as given, else by the
 // tolerance of the practice.
-func (r *recorder) within(s *model.Part) string {
+func (r *recordBuilder) within(s *model.Part) string {
 	low, high := r.plant.Practice.SupplyBand(s)
 	return fmt.Sprintf(", %.0f to %.0f V", math.Ceil(low), math.Floor(high))
 }
 
 // sent is the least signal of a device that drives it, as a meter in the circuit
 // shows it and as one across the card's input does.
-func (r *recorder) sent(c *model.Circuit, signal model.Range) string {
+func (r *recordBuilder) sent(c *model.Circuit, signal model.Range) string {
 	least := wording.Plain(signal.Low) + " " + signal.Unit
 	if v, ok := compute.InputVolts(r.plant, c, signal.Low); ok && signal.Unit == "mA" {
 		return fmt.Sprintf("%s V or more (%s)", v.Least("V"), least)

@@ -16,7 +16,7 @@ const entityAid = "A computation aid: the certified descriptive system document 
 
 // entity compares the safety values of source, devices and cables of an
 // intrinsically safe circuit; nil for other circuits.
-func (r *recorder) entity(c *model.Circuit) *paper.Table {
+func (r *recordBuilder) entity(c *model.Circuit) *paper.Table {
 	rows, method, ok := compute.EntityOf(r.plant, c)
 	if !ok {
 		return nil

@@ -14,7 +14,7 @@ import (
 // fuses are those that the circuits of the loop depend on: at their terminals,
 // ahead of their cards and supplies, and inside their devices. A wrong one feeds a
 // fault, or blows at work.
-func (r *recorder) fuses() *paper.Table {
+func (r *recordBuilder) fuses() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Fuse, seen dead", Width: 42 * render.MM, Face: fonts.MonoBold},
 		{Head: "Where", Width: 44 * render.MM},

@@ -48,7 +48,7 @@ func TestGroupNames(t *testing.T) {
 				problems.Print(t.Output(), sources)
 				t.FailNow()
 			}
-			r := &recorder{plant: p}
+			r := &recordBuilder{plant: p}
 			for _, c := range p.Cables {
 				loops, places, records := []string{}, []string{}, []string{}
 				for g := 1; g <= c.Type.Groups; g++ {

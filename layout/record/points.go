@@ -46,7 +46,7 @@ func only(point string) string {
 }
 
 // points are the check points of the practice and the loop's own, in per cent.
-func (r *recorder) points() []float64 { return r.plant.Practice.CheckPoints }
+func (r *recordBuilder) points() []float64 { return r.plant.Practice.CheckPoints }
 
 // injectedAt is the row that says where the signal was put in.
 func injectedAt(t *paper.Table, at, lifted string) {
@@ -99,7 +99,7 @@ func value(span model.Range, percent float64, beside func(percent float64) strin
 	}
 }
 
-func (k *checker) analogIn(c *model.Circuit) {
+func (k *loopCheckBuilder) analogIn(c *model.Circuit) {
 	p, t := c.Device(), k.analogue
 	if p == nil {
 		heading(t, "%s: 4-20 mA input, no field device in the model", c.Name)
@@ -108,7 +108,7 @@ func (k *checker) analogIn(c *model.Circuit) {
 	d := p.Device
 	signal := compute.Output(d)
 	law := "linear"
-	switch d.Root {
+	switch d.SquareRootIn {
 	case model.TransmitterRoot:
 		law = "square root taken in the transmitter, so current and display go together"
 	case model.SystemRoot:
@@ -118,7 +118,7 @@ func (k *checker) analogIn(c *model.Circuit) {
 	injectedAt(t, atDevice(c), injection(p))
 	point := func(name string, percent float64) {
 		there := func(shown float64) string { return wording.Current(signal, compute.SignalFor(d, shown)) }
-		reads, shown := value(d.Range, compute.Shown(d, percent), there)
+		reads, shown := value(d.Range, compute.DisplayedPercent(d, percent), there)
 		row(t, name, there(shown), reads+only(name))
 		k.volts(t, cardVolts, c, signal.At(percent))
 	}
@@ -153,7 +153,7 @@ func failure(mA, namur float64) string {
 }
 
 // instruments are the rows of indicators in the same circuit.
-func (k *checker) instruments(c *model.Circuit, device *model.Part) {
+func (k *loopCheckBuilder) instruments(c *model.Circuit, device *model.Part) {
 	for _, s := range c.Visits() {
 		p := s.Part
 		if p == device || !p.Kind.Indicator {
@@ -172,15 +172,15 @@ func (k *checker) instruments(c *model.Circuit, device *model.Part) {
 // when it moves nothing.
 func finalElement(p *model.Part) *model.Part {
 	for range 8 { // a ring of devices is the check's business
-		if p == nil || p.Device == nil || p.Device.Drives == nil {
+		if p == nil || p.Device == nil || p.Device.Actuates == nil {
 			break
 		}
-		p = p.Device.Drives
+		p = p.Device.Actuates
 	}
 	return p
 }
 
-func (k *checker) analogOut(c *model.Circuit) {
+func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 	p, t := c.Device(), k.strokes
 	if p == nil {
 		heading(t, "%s: 4-20 mA output, no field device in the model", c.Name)
@@ -256,7 +256,7 @@ func pressures(s string) (r model.Range) {
 // travel is where a spring-return valve with a direct positioner stands: at its
 // fail position with the lowest signal, within the tolerance of the practice.
 // Reverse action turns it round.
-func (k *checker) travel(percent float64, fail model.Position, reverse bool) string {
+func (k *loopCheckBuilder) travel(percent float64, fail model.Position, reverse bool) string {
 	open := percent
 	if (fail == model.Open) != reverse {
 		open = 100 - percent
@@ -278,7 +278,7 @@ func goes(p *model.Part) string {
 	return p.Tag + " goes " + p.Device.Fail.String()
 }
 
-func (k *checker) sensor(c *model.Circuit) {
+func (k *loopCheckBuilder) sensor(c *model.Circuit) {
 	p, t := c.Device(), k.analogue
 	if p == nil {
 		heading(t, "%s: %s, no field device in the model", c.Name, c.Signal)
@@ -292,7 +292,7 @@ func (k *checker) sensor(c *model.Circuit) {
 
 // sensorPoints are the points of a temperature element: what to apply in its
 // place, and what the display or, of a transmitter, the current should be.
-func (k *checker) sensorPoints(p *model.Part, signal model.Range) {
+func (k *loopCheckBuilder) sensorPoints(p *model.Part, signal model.Range) {
 	t, d := k.analogue, p.Device
 	k.injectCouple(d)
 	point := func(name string, percent float64) {
@@ -308,7 +308,7 @@ func (k *checker) sensorPoints(p *model.Part, signal model.Range) {
 	point(ownWords, k.own)
 }
 
-func (k *checker) pulse(c *model.Circuit) {
+func (k *loopCheckBuilder) pulse(c *model.Circuit) {
 	p, t := c.Device(), k.analogue
 	if p == nil {
 		heading(t, "%s: pulse input, no field device in the model", c.Name)

@@ -56,7 +56,7 @@ func TestPointsAgree(t *testing.T) {
 			one("4..20", "20..4", "4..12"), one("system", "transmitter"), span(0, 700), one("direct", "reverse"), r, rUnit, c, cUnit, span(0, 3000), one("0..1000", "0..66.6", "10..250"))
 		p := layouttest.PlantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(text)}}, "c", false)
 		for i, l := range p.Loops {
-			r := &recorder{plant: p, loop: l, own: ownPoint(seed + i)}
+			r := &recordBuilder{plant: p, loop: l, own: ownPoint(seed + i)}
 			device := l.Circuits[0].Device()
 			for _, table := range r.signals() {
 				for _, row := range table.Rows {
@@ -114,7 +114,7 @@ func disagrees(p *model.Part, apply, expect string) string {
 		want = []string{d.Signal.Words(d.Signal.Low + at*(d.Signal.High-d.Signal.Low))}
 	default:
 		at := within(d.Range, numbers(expect)[0])
-		if d.Root == model.SystemRoot {
+		if d.SquareRootIn == model.SystemRoot {
 			at *= at
 		}
 		want = []string{fmt.Sprintf("%.2f mA", d.Signal.Low+at*(d.Signal.High-d.Signal.Low))}

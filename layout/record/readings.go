@@ -116,7 +116,7 @@ func written(r compute.Readings, from, to int) (heads []string, of int) {
 }
 
 // faults tells how the usual wiring faults of each circuit show.
-func (r *recorder) faults() *paper.Table {
+func (r *recordBuilder) faults() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Fault", Width: 40 * render.MM, Face: fonts.Bold},
 		{Head: "The system shows", Width: 37 * render.MM},

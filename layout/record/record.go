@@ -98,7 +98,7 @@ func (plan recordPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findi
 		}
 	}
 	for _, u := range unfit {
-		problems = append(problems, pl.Unfit(s, u))
+		problems = append(problems, pl.TextTooLong(s, u))
 	}
 	return page, problems
 }
@@ -114,13 +114,13 @@ func linkCells(t *paper.Table, at render.Point, from, to int, page string) *rend
 	}
 }
 
-func newRecorder(pl *sheet.Plan, l *model.Loop, own float64) *recorder {
-	return &recorder{pl: pl, plant: pl.Plant, loop: l, own: own}
+func newRecorder(pl *sheet.Plan, l *model.Loop, own float64) *recordBuilder {
+	return &recordBuilder{pl: pl, plant: pl.Plant, loop: l, own: own}
 }
 
 // record builds the tables of a loop's record, width wide, and tells where the
 // wiring of each circuit begins. cut holds texts that were cut.
-func record(r *recorder, code string, punch int, width render.Len) (sections []paper.Section, starts []start, cut []string) {
+func record(r *recordBuilder, code string, punch int, width render.Len) (sections []paper.Section, starts []start, cut []string) {
 	pl, l := r.pl, r.loop
 	add := func(title string, whole bool, t *paper.Table) {
 		if len(t.Rows) == 0 {
@@ -180,8 +180,8 @@ func record(r *recorder, code string, punch int, width render.Len) (sections []p
 	return sections, starts, cut
 }
 
-// recorder builds the tables of one record.
-type recorder struct {
+// recordBuilder builds the tables of one record.
+type recordBuilder struct {
 	pl    *sheet.Plan // nil where no other sheet is referred to
 	plant *model.Plant
 	loop  *model.Loop
@@ -212,7 +212,7 @@ func identity(pl *sheet.Plan, l *model.Loop, code string) *paper.Table {
 
 // devices lists what belongs to the loop, and what its circuits borrow from
 // others.
-func (r *recorder) devices() *paper.Table {
+func (r *recordBuilder) devices() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Device", Width: 22 * render.MM, Face: fonts.MonoBold},
 		{Head: "What it is, model, place", Width: 44 * render.MM},
@@ -248,11 +248,11 @@ func (r *recorder) devices() *paper.Table {
 		if d.Stroke > 0 {
 			what += ", " + wording.StrokeLimit(p)
 		}
-		if p.Status != model.ToInstall {
+		if p.Status != model.New {
 			what += " (" + p.Status.String() + ")"
 		}
 		signal, serial := "", paper.Cell{}
-		if p.Status == model.Later {
+		if p.Status == model.Future {
 			serial.Kind = paper.NA
 		}
 		switch p.Kind.Signal {
@@ -288,8 +288,8 @@ func acts(p *model.Part) string {
 	if p.Kind.ThreeWire() {
 		add(wording.OutputKind[d.NPN()])
 	}
-	if d.Set.Given() {
-		add(setWords(d.Set))
+	if d.SetPoint.Given() {
+		add(setWords(d.SetPoint))
 	} else if p.Kind.Signal == model.ContactIn {
 		add("set " + paper.NotGiven)
 	}
@@ -302,8 +302,8 @@ func acts(p *model.Part) string {
 	if d.Action != 0 {
 		add(d.Action.String())
 	}
-	if d.Root != 0 {
-		add("root in " + d.Root.String())
+	if d.SquareRootIn != 0 {
+		add("root in " + d.SquareRootIn.String())
 	}
 	return s
 }
@@ -319,7 +319,7 @@ func setWords(s model.SwitchPoint) string {
 
 // recordCables lists the cables of the loop with what their tags read, and the
 // sheets on which they are rung out by themselves.
-func recordCables(pl *sheet.Plan, r *recorder) *paper.Table {
+func recordCables(pl *sheet.Plan, r *recordBuilder) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Cable", Width: 22 * render.MM, Face: fonts.MonoBold},
 		{Head: "Type, length", Width: 38 * render.MM},
@@ -345,11 +345,11 @@ func recordCables(pl *sheet.Plan, r *recorder) *paper.Table {
 		if c.Type != nil {
 			what = c.Type.Name
 		}
-		if c.Status != model.ToInstall {
+		if c.Status != model.New {
 			length += ", " + c.Status.String()
 		}
 		ring, tag := "", paper.Cell{Kind: paper.Tick}
-		if c.Status == model.Later { // nothing to see yet
+		if c.Status == model.Future { // nothing to see yet
 			tag.Kind = paper.NA
 		}
 		if ref, ok := pl.Ref(sheet.RingOut, c); ok {
@@ -365,7 +365,7 @@ func recordCables(pl *sheet.Plan, r *recorder) *paper.Table {
 	return t
 }
 
-func (r *recorder) notes() *paper.Table {
+func (r *recordBuilder) notes() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{{Head: "Notes", Width: 170 * render.MM}}}
 	for _, n := range r.loop.Notes {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: n}}})
@@ -407,7 +407,7 @@ func cableRoles(roles []string) []string {
 
 // signOff is that of the loop's record. A loop of which every circuit waits for a
 // later stage has no loop check to sign for.
-func (r *recorder) signOff() *paper.Table {
+func (r *recordBuilder) signOff() *paper.Table {
 	roles := r.plant.Practice.SignOff
 	if cs := r.loop.Circuits; len(cs) == 0 || slices.ContainsFunc(cs, func(c *model.Circuit) bool { return !c.Later(r.plant) }) {
 		return SignOff(roles)

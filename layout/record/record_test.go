@@ -275,13 +275,13 @@ func TestFormsRepeat(t *testing.T) {
 }
 
 // recorderOf builds the tables of a sample's record, other sheets in the set.
-func recorderOf(t *testing.T, loop string) (*recorder, *sheet.Plan) {
+func recorderOf(t *testing.T, loop string) (*recordBuilder, *sheet.Plan) {
 	t.Helper()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
 	pl := newSet(p, false, nil)
 	for i, l := range p.Loops {
 		if l.Tag == loop {
-			return &recorder{pl: pl, plant: p, loop: l, own: ownPoint(i)}, pl
+			return &recordBuilder{pl: pl, plant: p, loop: l, own: ownPoint(i)}, pl
 		}
 	}
 	t.Fatalf("no loop %s", loop)
@@ -332,7 +332,7 @@ func TestRecordMains(t *testing.T) {
 	layouttest.Has(t, rows, "Polarity at the input, device has its supply and sends|AI-2-06:1+|AI-2-06:1-|1.00 V or more (4 mA), + on AI-2-06:1+") // 4 mA in 250 Ω
 	for _, l := range r.plant.Loops {
 		if l.Tag != "A-2301" && l.Tag != "X-2326" { // of mains, both
-			other := &recorder{plant: r.plant, loop: l}
+			other := &recordBuilder{plant: r.plant, loop: l}
 			layouttest.HasNot(t, append(layouttest.RowsOf(other.cautions("")), layouttest.RowsOf(other.endToEnd())...), "licensed people before a cover")
 			layouttest.HasNot(t, layouttest.RowsOf(other.endToEnd()), "Live:")
 		}
@@ -347,7 +347,7 @@ func TestSupplyBeforeSignal(t *testing.T) {
 	r, _ := recorderOf(t, "A-2301")
 	both := 0
 	for _, l := range r.plant.Loops {
-		other := &recorder{pl: r.pl, plant: r.plant, loop: l}
+		other := &recordBuilder{pl: r.pl, plant: r.plant, loop: l}
 		stage, seen := 0, map[int]bool{}
 		at := 0
 		for _, row := range other.endToEnd().Rows {
@@ -387,7 +387,7 @@ func TestFourWireOrder(t *testing.T) {
 		t.Fatal(err)
 	}
 	p := layouttest.PlantOf(t, fstest.MapFS{"c/plant.yaml": {Data: text}}, "c", false)
-	r := &recorder{plant: p, loop: p.Loops[0]}
+	r := &recordBuilder{plant: p, loop: p.Loops[0]}
 	at := -1
 	rows := layouttest.RowsOf(r.endToEnd())
 	for _, want := range []string{
@@ -403,7 +403,7 @@ func TestFourWireOrder(t *testing.T) {
 		}
 		at = i
 	}
-	p.Part("FT-401").Device.Draws = 0
+	p.Part("FT-401").Device.SupplyCurrent = 0
 	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), "Supply off: land these cores and those of its signal; supply on|FT-401:P+|FT-401:P-|NOT GIVEN: volts with the device on it, draws of FT-401")
 
 	r, _ = recorderOf(t, "X-2225") // before its target is moved
@@ -436,7 +436,7 @@ func TestRecordRungOut(t *testing.T) {
 		}
 	}
 	wires, _ := r.wires()
-	own := &recorder{plant: r.plant, loop: r.loop}
+	own := &recordBuilder{plant: r.plant, loop: r.loop}
 	alone, _ := own.wires()
 	seen := 0
 	for i, row := range wires.Rows {
@@ -561,7 +561,7 @@ func TestRecordService(t *testing.T) {
 	var all []*model.Place
 	busy := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
 	for _, l := range busy.Loops { // all in service: a few are named
-		l.Status = model.InPlace
+		l.Status = model.Existing
 	}
 	pl = newSet(busy, false, nil)
 	for _, l := range busy.Loops {
@@ -704,7 +704,7 @@ loops:
 			t.Fatal(problems)
 		}
 		alter(p.Part("PS-1").Supply, p)
-		return layouttest.RowsOf((&recorder{pl: newSet(p, false, nil), plant: p, loop: p.Loops[0]}).endToEnd())
+		return layouttest.RowsOf((&recordBuilder{pl: newSet(p, false, nil), plant: p, loop: p.Loops[0]}).endToEnd())
 	}
 	as := func(*model.Supply, *model.Plant) {}
 	const link = earthLink + "|PS-1:-|"

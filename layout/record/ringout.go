@@ -33,7 +33,7 @@ func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	sections, _ := ringOut(pl, c, d.Code, leastPunch, in.W())
 	pages, left := paper.Flow(sections, in.H())
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
-	strands := c.Strands()
+	strands := c.CoresAndScreens()
 	for _, pieces := range pages {
 		s := d.Sheet(pl)
 		s.Planned = ringPlan{pieces, leastPunch + more}
@@ -73,7 +73,7 @@ func (plan ringPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding
 		unfit = append(unfit, cut...)
 	}
 	for _, u := range unfit {
-		problems = append(problems, pl.Unfit(s, u))
+		problems = append(problems, pl.TextTooLong(s, u))
 	}
 	return page, problems
 }
@@ -81,7 +81,7 @@ func (plan ringPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding
 // ringOut builds the tables of a cable's sheet, width wide. The last three are
 // punch items, instruments and sign-off. cut holds texts that were cut.
 func ringOut(pl *sheet.Plan, c *model.Cable, code string, punch int, width render.Len) (sections []paper.Section, cut []string) {
-	r := &ringer{recorder{plant: pl.Plant}, c}
+	r := &ringer{recordBuilder{plant: pl.Plant}, c}
 	ends := []*model.Place{c.From.Place, c.To.Place}
 	add := func(title string, whole bool, t *paper.Table) {
 		cut = append(cut, t.Finish(width)...)
@@ -122,7 +122,7 @@ func restored(screens bool) *paper.Table {
 
 // ringer builds the tables of one sheet.
 type ringer struct {
-	recorder
+	recordBuilder
 	cable *model.Cable
 }
 
@@ -298,7 +298,7 @@ func (r *ringer) cautions(service string, dangers []string) *paper.Table {
 	say := func(s string) {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}, {Kind: paper.Tick}}})
 	}
-	hazard, live, supply := false, r.cable.Status == model.InPlace, ""
+	hazard, live, supply := false, r.cable.Status == model.Existing, ""
 	for _, c := range r.cable.Circuits(r.plant) {
 		h, l := Risks(r.plant, c.Loop)
 		hazard, live = hazard || h, live || l

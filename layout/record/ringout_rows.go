@@ -30,7 +30,7 @@ func ringRows(plant *model.Plant, r *ringer) *paper.Table {
 		{Head: "Pol.", Width: 7500, Align: render.Middle, Face: fonts.MonoBold},
 	}, end(c.From), end(c.To), tests.columns(), []paper.Column{identityColumn, {Head: "Initials", Turned: true, Width: 9 * render.MM}})}
 	heading := ""
-	for i, core := range c.Strands() {
+	for i, core := range c.CoresAndScreens() {
 		first := false
 		if words := ringGroup(plant, c, core); words != heading || core.Group == 0 {
 			heading, first = words, true
@@ -53,7 +53,7 @@ const ringOhms = 8
 // known, as the head of the sheet says.
 func (r *ringer) expected(core *model.Core) string {
 	ohms, _, ok := compute.CoreOhms(core.Cable, r.plant.Practice.TestCopper.Celsius)
-	if !ok || core.Group == 0 || core.Cable.Status == model.Later {
+	if !ok || core.Group == 0 || core.Cable.Status == model.Future {
 		return ""
 	}
 	return "; expect " + r.ohms(2*ohms, ok, core.Cable)
@@ -121,7 +121,7 @@ func (r *ringer) ringRow(core *model.Core, tests insulationTests) paper.Row {
 	from, to := core.Cable.Ends(w)
 	landed := paper.Cell{Kind: paper.Tick}
 	own := append(tests.cells(w), identityBox(w))
-	if w.Status == model.Later { // nothing to fill in yet
+	if w.Status == model.Future { // nothing to fill in yet
 		landed.Kind = paper.NA
 		own = append(make([]paper.Cell, 0, len(own)), paper.Cell{Kind: paper.NA, S: "later"})
 		for range tests.columns() { // and the identity

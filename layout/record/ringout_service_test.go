@@ -12,7 +12,7 @@ import (
 func TestPairInService(t *testing.T) {
 	t.Parallel()
 	_, pl := recorderOf(t, "T-2203")
-	for _, status := range []model.Status{model.InPlace, model.ToInstall} {
+	for _, status := range []model.Status{model.Existing, model.New} {
 		for _, l := range pl.Plant.Loops {
 			if l.Tag == "L-2220" {
 				l.Status = status
@@ -21,7 +21,7 @@ func TestPairInService(t *testing.T) {
 		c := pl.Plant.Cable("W-22")
 		marked, rows := 0, 0
 		heading := ""
-		for _, row := range ringRows(pl.Plant, &ringer{recorder: recorder{plant: pl.Plant}, cable: c}).Rows {
+		for _, row := range ringRows(pl.Plant, &ringer{recordBuilder: recordBuilder{plant: pl.Plant}, cable: c}).Rows {
 			if row.Group != "" {
 				heading = row.Group
 				continue
@@ -34,11 +34,11 @@ func TestPairInService(t *testing.T) {
 			if own {
 				rows++
 			}
-			if told != (own && status == model.InPlace) {
+			if told != (own && status == model.Existing) {
 				t.Errorf("%v: %q under %q", status, row.Cells[0].S, heading)
 			}
 		}
-		if rows < 2 || (marked > 0) != (status == model.InPlace) {
+		if rows < 2 || (marked > 0) != (status == model.Existing) {
 			t.Errorf("%v: %d rows of L-2220, %d marked", status, rows, marked)
 		}
 	}

@@ -41,7 +41,7 @@ func TestRingOutFacts(t *testing.T) {
 		for _, c := range p.Cables {
 			var want []string
 			if c.Type.Groups > 1 && len(c.Cores) > 3 {
-				for _, core := range c.Strands() {
+				for _, core := range c.CoresAndScreens() {
 					w := p.ConductorOf(core)
 					if w == nil {
 						t.Fatalf("%s: nothing is said of %s", name, core.Name())
@@ -145,7 +145,7 @@ func TestRingOutCells(t *testing.T) {
 		return sections[ringRowsAt].Table.Rows
 	}
 	var words []string
-	strands := p.Cable("W-21").Strands()
+	strands := p.Cable("W-21").CoresAndScreens()
 	for _, row := range rows("W-21") {
 		if row.Group != "" {
 			words = append(words, row.Group)
@@ -196,8 +196,8 @@ func TestRingOutCells(t *testing.T) {
 func TestRingOutLater(t *testing.T) {
 	t.Parallel()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
-	r := &ringer{recorder{plant: p}, p.Cable("W-26")}
-	p.ConductorOf(p.Cable("W-26").Cores[0]).Status = model.Later
+	r := &ringer{recordBuilder{plant: p}, p.Cable("W-26")}
+	p.ConductorOf(p.Cable("W-26").Cores[0]).Status = model.Future
 	tests := insulationTests{alike: true, of: map[*model.Cable]insulationTest{}}
 	tests.add(p, p.Cable("W-26"))
 	row := r.ringRow(p.Cable("W-26").Cores[0], tests)
@@ -224,7 +224,7 @@ func TestIdentity(t *testing.T) {
 	check := func(row paper.Row, box paper.Cell, w *model.Conductor) {
 		want := paper.Tick
 		switch {
-		case w.Status == model.Later:
+		case w.Status == model.Future:
 			want = paper.Before
 		case w.Screen || w.Core.IsScreen():
 			want = paper.NA
@@ -236,7 +236,7 @@ func TestIdentity(t *testing.T) {
 	for _, c := range p.Cables {
 		tests := insulationTests{alike: true, of: map[*model.Cable]insulationTest{}}
 		tests.add(p, c)
-		r := &ringer{recorder{plant: p}, c}
+		r := &ringer{recordBuilder{plant: p}, c}
 		row := func(core *model.Core) paper.Row { return r.ringRow(core, tests) }
 		for i, a := range c.Cores {
 			w := p.ConductorOf(a)
@@ -263,7 +263,7 @@ func TestIdentity(t *testing.T) {
 		t.Errorf("cores of groups of %v were swapped", sizes)
 	}
 	for _, l := range p.Loops {
-		r := &recorder{plant: p, loop: l}
+		r := &recordBuilder{plant: p, loop: l}
 		tests := r.insulation()
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(p) {
@@ -286,9 +286,9 @@ func TestRingOutReturns(t *testing.T) {
 		"W-22": "Then link each core alone to the overall screen: only it may read: tick Identity.",
 		"W-29": "links it to a core proved before, first to the overall screen.",
 	} {
-		layouttest.Has(t, layouttest.RowsOf((&ringer{recorder{plant: p}, p.Cable(cable)}).order()), want)
+		layouttest.Has(t, layouttest.RowsOf((&ringer{recordBuilder{plant: p}, p.Cable(cable)}).order()), want)
 	}
 	c := p.Cable("W-22")
 	c.Type.Screen = 0
-	layouttest.Has(t, layouttest.RowsOf((&ringer{recorder{plant: p}, c}).order()), "Then link each core alone to earth: ")
+	layouttest.Has(t, layouttest.RowsOf((&ringer{recordBuilder{plant: p}, c}).order()), "Then link each core alone to earth: ")
 }

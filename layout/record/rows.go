@@ -20,7 +20,7 @@ import (
 // cautions come before the first test. The plant's own follow the built-in
 // ones, how to read comes last. service tells of wiring in service at the ends,
 // dangers are those of the places there.
-func (r *recorder) cautions(service string, dangers ...string) *paper.Table {
+func (r *recordBuilder) cautions(service string, dangers ...string) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Before the test", Width: 158 * render.MM, Safety: true},
 		{Head: "Done", Width: 12 * render.MM},
@@ -62,12 +62,12 @@ func (r *recorder) cautions(service string, dangers ...string) *paper.Table {
 }
 
 // how tells how to fill in the wiring test.
-func (r *recorder) how() []string {
+func (r *recordBuilder) how() []string {
 	all := []string{fmt.Sprintf(howOhms, r.plant.Practice.TestCopper)}
 	var later, rung, screens bool
 	for _, c := range r.loop.Circuits {
 		for _, w := range c.Conductors(r.plant) {
-			later = later || w.Status == model.Later
+			later = later || w.Status == model.Future
 			elsewhere := r.rungOn(w.Core) != ""
 			rung = rung || elsewhere
 			screens = screens || w.Screen && !elsewhere
@@ -109,7 +109,7 @@ func mains(l *model.Loop) string {
 
 // moves is what a test of the loop moves, as far as the model says; "" for
 // nothing.
-func (r *recorder) moves() string {
+func (r *recordBuilder) moves() string {
 	var moved, unknown []string
 	add := func(to *[]string, tag string) {
 		if !slices.Contains(*to, tag) {
@@ -129,10 +129,10 @@ func (r *recorder) moves() string {
 		driven(c)
 	}
 	for _, f := range r.loop.Functions {
-		for _, c := range f.Drives {
+		for _, c := range f.Outputs {
 			driven(c)
 		}
-		if f.Kind == model.Controller && len(f.Drives) == 0 {
+		if f.Kind == model.Controller && len(f.Outputs) == 0 {
 			add(&unknown, f.Tag)
 		}
 	}
@@ -151,14 +151,14 @@ func (r *recorder) moves() string {
 func Risks(p *model.Plant, l *model.Loop) (hazard, live bool) {
 	for _, d := range l.Devices {
 		hazard = hazard || d.Device.Zone != ""
-		live = live || d.Status == model.InPlace
+		live = live || d.Status == model.Existing
 	}
 	for _, c := range l.Circuits {
 		for _, s := range wording.CircuitStations(c) {
 			hazard = hazard || s.Part.Barrier != nil
 		}
 		for _, w := range c.Conductors(p) {
-			live = live || w.Status == model.InPlace
+			live = live || w.Status == model.Existing
 		}
 	}
 	return hazard, live
@@ -172,7 +172,7 @@ type first struct {
 
 // wires is the wiring test: a row for every core, screen, wire and jumper, in
 // walking order.
-func (r *recorder) wires() (*paper.Table, []first) {
+func (r *recordBuilder) wires() (*paper.Table, []first) {
 	tests := r.insulation()
 	t := &paper.Table{Columns: append([]paper.Column{
 		{Head: "Core\ncolour", Width: 18 * render.MM, Face: fonts.MonoBold},
@@ -244,7 +244,7 @@ func (i *insulationTests) add(p *model.Plant, c *model.Cable) {
 }
 
 // insulation are the tests of the cables of the loop.
-func (r *recorder) insulation() insulationTests {
+func (r *recordBuilder) insulation() insulationTests {
 	tests := insulationTests{alike: true, of: map[*model.Cable]insulationTest{}}
 	for _, c := range r.loop.Circuits {
 		for _, w := range c.Conductors(r.plant) {
@@ -311,7 +311,7 @@ func (i *insulationTests) words(c *model.Cable) string {
 }
 
 // rungOn names the sheet that a core is rung out on, and not here; "" for none.
-func (r *recorder) rungOn(c *model.Core) string {
+func (r *recordBuilder) rungOn(c *model.Core) string {
 	if c == nil || r.pl == nil {
 		return ""
 	}
@@ -333,7 +333,7 @@ func sheetWords(s *sheet.Sheet) string {
 
 // runWords is the heading of a run: what carries it, and what an ohmmeter
 // should read.
-func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *model.Run, tests insulationTests) string {
+func (r *recordBuilder) runWords(c *model.Circuit, n int, w *model.Conductor, run *model.Run, tests insulationTests) string {
 	s := fmt.Sprintf("%s, run %d: ", c.Name, n)
 	switch {
 	case w.Core == nil && w.Kind == model.JumperRun:
@@ -349,7 +349,7 @@ func (r *recorder) runWords(c *model.Circuit, n int, w *model.Conductor, run *mo
 	if sheet := r.rungOn(w.Core); sheet != "" {
 		return s + ": rung out on " + sheet + ", not here"
 	}
-	if w.Status == model.Later {
+	if w.Status == model.Future {
 		return s + ": future, not tested yet"
 	}
 	if length := cable.LengthWords(); length != "" {
@@ -381,7 +381,7 @@ func endPlace(e model.End) string {
 
 // ohms is a computed resistance with the most that is accepted, both of copper as
 // on test: at which temperature that is, each sheet says once.
-func (r *recorder) ohms(ohms float64, ok bool, cables ...*model.Cable) string {
+func (r *recordBuilder) ohms(ohms float64, ok bool, cables ...*model.Cable) string {
 	if !ok {
 		return "Ω " + paper.NotGiven
 	}
@@ -398,7 +398,7 @@ func (r *recorder) ohms(ohms float64, ok bool, cables ...*model.Cable) string {
 
 // groupName is what a pair is called by the plant's practice: by its number,
 // its colours or both.
-func (r *recorder) groupName(c *model.Cable, group int) string {
+func (r *recordBuilder) groupName(c *model.Cable, group int) string {
 	number, colours, binder := wording.GroupName(&r.plant.Practice, c.Type, group, r.colour)
 	switch {
 	case len(colours) == 0 || c.Type.Size == 1:
@@ -409,7 +409,7 @@ func (r *recorder) groupName(c *model.Cable, group int) string {
 	return number + " (" + strings.Join(colours, "+") + ")" + binder
 }
 
-func (r *recorder) colour(c model.Colour) string {
+func (r *recordBuilder) colour(c model.Colour) string {
 	if r.plant.Practice.ColourNames == model.ColourWords {
 		return c.Words()
 	}
@@ -417,11 +417,11 @@ func (r *recorder) colour(c model.Colour) string {
 }
 
 // statusLetters mark a row: new, existing, future.
-var statusLetters = map[model.Status]string{model.ToInstall: "N", model.InPlace: "E", model.Later: "F"}
+var statusLetters = map[model.Status]string{model.New: "N", model.Existing: "E", model.Future: "F"}
 
 // marks are the colour of a conductor and the sign in the column of polarity:
 // S for a screen, a dot where the circuit has no polarity.
-func (r *recorder) marks(w *model.Conductor) (colour, sign string) {
+func (r *recordBuilder) marks(w *model.Conductor) (colour, sign string) {
 	colour, sign = r.colour(w.Colour), "·"
 	switch {
 	case w.Screen:
@@ -455,7 +455,7 @@ func identityBox(w *model.Conductor) paper.Cell {
 
 // wireRow is the row of one conductor. One of a later stage has nothing to fill
 // in, and one that is rung out on another sheet is only ticked off.
-func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) paper.Row {
+func (r *recordBuilder) wireRow(w *model.Conductor, tests insulationTests) paper.Row {
 	colour, sign := r.marks(w)
 	cells := []paper.Cell{
 		{S: wireName(w) + "\n" + colour}, {S: sign + "\n" + statusLetters[w.Status]},
@@ -468,7 +468,7 @@ func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) paper.Row 
 		joined[i].Kind = paper.Before
 	}
 	switch sheet := r.rungOn(w.Core); {
-	case w.Status == model.Later:
+	case w.Status == model.Future:
 		cells = append(cells, paper.Cell{Kind: paper.NA, S: "later"})
 		cells = append(append(cells, joined...), paper.Cell{Kind: paper.Before})
 	case sheet != "":
@@ -481,7 +481,7 @@ func (r *recorder) wireRow(w *model.Conductor, tests insulationTests) paper.Row 
 }
 
 // marker is the cell of what the marker reads; an end may bear none.
-func (r *recorder) marker(w *model.Conductor, e model.End) paper.Cell {
+func (r *recordBuilder) marker(w *model.Conductor, e model.End) paper.Cell {
 	if s := r.plant.Marker(w, e); s != "" {
 		return paper.Cell{S: s}
 	}
@@ -500,7 +500,7 @@ func wireName(w *model.Conductor) string {
 }
 
 // rowData are the facts of a conductor in a row of a form.
-func (r *recorder) rowData(w *model.Conductor) []render.Datum {
+func (r *recordBuilder) rowData(w *model.Conductor) []render.Datum {
 	name, cable, group, role, loop, circuit := wireName(w), "", "", "", "", ""
 	if w.Core != nil {
 		if cable = w.Core.Cable.Tag; w.Core.Group > 0 {

@@ -86,7 +86,7 @@ func holds(plant *model.Plant, places []*model.Place, but *model.Loop) string {
 }
 
 // barriers are the shunt-diode barriers of circuits to be wired now, each once.
-func (r *recorder) barriers() (all []*model.Part) {
+func (r *recordBuilder) barriers() (all []*model.Part) {
 	for _, c := range r.loop.Circuits {
 		if c.Broken || c.Later(r.plant) {
 			continue

@@ -38,7 +38,7 @@ func couple(d *model.Device) (model.Sensor, bool) {
 // injectCouple are the rows of the two ways to stand in for a thermocouple, of
 // which one is ticked, and of the terminals: those that the tester's copper is
 // clipped to, where the alloy ends.
-func (k *checker) injectCouple(d *model.Device) {
+func (k *loopCheckBuilder) injectCouple(d *model.Device) {
 	sensor, is := couple(d)
 	if !is {
 		return
@@ -57,7 +57,7 @@ func (k *checker) injectCouple(d *model.Device) {
 
 // terminalRow is what terminals of each temperature take off, by ITS-90. One type
 // has one row for each unit.
-func (k *checker) terminalRow(sensor model.Sensor, unit string) {
+func (k *loopCheckBuilder) terminalRow(sensor model.Sensor, unit string) {
 	head := "mV to subtract,\nterminals at " + unit
 	var t *paper.Table
 	for _, x := range k.terminals {

@@ -94,14 +94,14 @@ func figuresOf(t *testing.T, american bool) (all []string) {
 			for _, m := range compute.Margins(p, c) {
 				if strings.HasPrefix(m.Unit, "°") { // an error, in the degrees of the range
 					if m.Unit == "°F" {
-						m.Has, m.Needs = m.Has/1.8, m.Needs/1.8
+						m.Actual, m.Limit = m.Actual/1.8, m.Limit/1.8
 					}
 					m.At = ""
 				}
-				add("%s at %s: %s of %s, missing %q", m.What, m.At, compute.Exactly(m.Has).Words(m.Unit), compute.Exactly(m.Needs).Words(m.Unit), m.Missing)
+				add("%s at %s: %s of %s, missing %q", m.What, m.At, compute.Exactly(m.Actual).Words(m.Unit), compute.Exactly(m.Limit).Words(m.Unit), m.Missing)
 			}
 		}
-		k := &recorder{plant: p, loop: l, own: ownPoint(i)}
+		k := &recordBuilder{plant: p, loop: l, own: ownPoint(i)}
 		for _, table := range k.signals() {
 			for _, row := range table.Rows {
 				if row.Group == "" && len(row.Cells) > 2 && row.Cells[0].S != ownWords {

@@ -72,14 +72,14 @@ const (
 // contents digests every sheet of the full set of a plant, in its order. Of sheets
 // that are known to be as they were, so is the digest: these are kept; nil knows
 // none. For torn see Plan.Torn.
-func (ks Kinds) contents(p *model.Plant, known func(kind, tag string) Known) (all []content, torn bool) {
+func (ks Kinds) contents(p *model.Plant, known func(kind, tag string) CachedDrawing) (all []content, torn bool) {
 	q := *p
 	// What belongs to an issue and not to the plant.
 	q.Revisions, q.Status, q.Drawn, q.Checked, q.Approved = nil, "", "", "", ""
 	// Sheets are planned as those of a set with a register, by whatever issue: a
 	// drawing has as many sheets here as in the set.
 	pl := ks.Plan(&q, false, &issueStates{}, nil, known)
-	pl.blind, q.Number = true, "" // Issues compares the prefix of numbers
+	pl.ContentOnly, q.Number = true, "" // Issues compares the prefix of numbers
 	all = make([]content, len(pl.Sheets))
 	var some []*Sheet
 	var at []int // of these among all
@@ -100,7 +100,7 @@ func (ks Kinds) contents(p *model.Plant, known func(kind, tag string) Known) (al
 	for _, s := range some {
 		grounds[s.Subject] = ""
 	}
-	subjects, g := slices.Collect(maps.Keys(grounds)), pl.findGrounds(diff.Inventory(pl.Plant), false)
+	subjects, g := slices.Collect(maps.Keys(grounds)), pl.findGrounds(diff.Objects(pl.Plant), false)
 	digests := make([]string, len(subjects))
 	each(len(subjects), func(i int) { digests[i] = g.digest(subjects[i]) })
 	for i, x := range subjects {
@@ -201,7 +201,7 @@ func functionFacts(l *model.Loop) (facts []string) {
 		return s
 	}
 	for _, f := range l.Functions {
-		facts = append(facts, f.Tag+" reads"+names(f.Reads)+" drives"+names(f.Drives))
+		facts = append(facts, f.Tag+" reads"+names(f.Reads)+" drives"+names(f.Outputs))
 	}
 	return facts
 }

@@ -110,9 +110,9 @@ type Drawing struct {
 	once   sync.Once
 	refs   map[any]Ref
 
-	kept   bool  // as it was in an earlier run: its sheets are there before it is planned
-	known  Known // of it from that run
-	filled int   // of the sheets of a kept drawing, since it was planned
+	kept   bool          // as it was in an earlier run: its sheets are there before it is planned
+	known  CachedDrawing // of it from that run
+	filled int           // of the sheets of a kept drawing, since it was planned
 }
 
 // drawingKey finds the drawing of a kind for a *model.Loop, *model.Place or
@@ -134,7 +134,7 @@ func (x Subject) key() any {
 
 // drawings plans every drawing of a kind, but those that known knows to be as they
 // were; nil knows none.
-func (pl *Plan) drawings(k *Kind, known func(kind, tag string) Known) []*Drawing {
+func (pl *Plan) drawings(k *Kind, known func(kind, tag string) CachedDrawing) []*Drawing {
 	subjects := k.Of(pl.Plant)
 	all := make([]*Drawing, len(subjects))
 	for i, x := range subjects {
@@ -156,10 +156,10 @@ func (pl *Plan) drawings(k *Kind, known func(kind, tag string) Known) []*Drawing
 func (d *Drawing) plan(pl *Plan) {
 	d.once.Do(func() {
 		early := *pl
-		early.early = true
+		early.Unnumbered = true
 		if d.kept {
 			if n := len(d.kind.Plan(&early, d)); n != len(d.sheets) {
-				pl.torn.Store(true)
+				pl.CacheStale.Store(true)
 			}
 			return
 		}
@@ -243,7 +243,7 @@ func (pl *Plan) Ref(kind string, of any) (Ref, bool) {
 	for _, d := range pl.showing(kind, of) {
 		d.plan(pl)
 		if r, ok := d.refs[of]; ok {
-			if pl.early {
+			if pl.Unnumbered {
 				s := *r.Sheet
 				s.No, r.Sheet = 0, &s
 			}

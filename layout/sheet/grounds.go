@@ -28,19 +28,19 @@ const groundsForm = 1
 // grounds are the facts of a plant, by what asks for them.
 type grounds struct {
 	pl    *Plan
-	of    map[diff.Ref][]*diff.Thing                 // by what they are of
-	named map[diff.Ref][]*diff.Thing                 // by what they are, wherever
-	wires map[string]*diff.Thing                     // conductors, by ConductorName
-	at    map[*diff.Thing]map[string][]diff.Property // by terminal
-	lands map[string][]*diff.Thing                   // conductors by terminal, place and cable
-	far   bool                                       // figures are not those of the things: see findGrounds
+	of    map[diff.Ref][]*diff.Object                 // by what they are of
+	named map[diff.Ref][]*diff.Object                 // by what they are, wherever
+	wires map[string]*diff.Object                     // conductors, by ConductorName
+	at    map[*diff.Object]map[string][]diff.Property // by terminal
+	lands map[string][]*diff.Object                   // conductors by terminal, place and cable
+	far   bool                                        // figures are not those of the things: see findGrounds
 }
 
 // findGrounds files the things of a plant. Those of another plant are looked at as
 // this one is built, and no figures can be computed for them; far then takes in what
 // the figures of a drawing rest on besides what it shows.
-func (pl *Plan) findGrounds(things []diff.Thing, far bool) *grounds {
-	g := &grounds{pl, map[diff.Ref][]*diff.Thing{}, map[diff.Ref][]*diff.Thing{}, nil, map[*diff.Thing]map[string][]diff.Property{}, map[string][]*diff.Thing{}, far}
+func (pl *Plan) findGrounds(things []diff.Object, far bool) *grounds {
+	g := &grounds{pl, map[diff.Ref][]*diff.Object{}, map[diff.Ref][]*diff.Object{}, nil, map[*diff.Object]map[string][]diff.Property{}, map[string][]*diff.Object{}, far}
 	g.wires, _ = carriers(things)
 	place := map[string]string{} // of parts
 	for i := range things {
@@ -121,7 +121,7 @@ func (d *ground) once(x any) bool {
 }
 
 // subject is what a subject itself is among its things; nil where it is not there.
-func (g *grounds) subject(kind, tag string) *diff.Thing {
+func (g *grounds) subject(kind, tag string) *diff.Object {
 	for _, t := range g.of[diff.Ref{Kind: kind, Tag: tag}] {
 		if t.Tag == "" {
 			return t
@@ -131,7 +131,7 @@ func (g *grounds) subject(kind, tag string) *diff.Thing {
 }
 
 // self notes a thing, without what stands at its terminals, ends or parts.
-func (d *ground) self(t *diff.Thing) {
+func (d *ground) self(t *diff.Object) {
 	for _, p := range t.Properties {
 		if p.At == "" {
 			d.note(t.Of, t.Ref, p.Key, p.Value)
@@ -140,7 +140,7 @@ func (d *ground) self(t *diff.Thing) {
 }
 
 // whole notes all of a thing.
-func (d *ground) whole(t *diff.Thing) {
+func (d *ground) whole(t *diff.Object) {
 	if t != nil && d.once(t) {
 		d.note(t.Of, t.Ref)
 		for _, p := range t.Properties {
@@ -150,7 +150,7 @@ func (d *ground) whole(t *diff.Thing) {
 }
 
 // all notes whole things.
-func (d *ground) all(things []*diff.Thing) {
+func (d *ground) all(things []*diff.Object) {
 	for _, t := range things {
 		d.whole(t)
 	}
@@ -230,7 +230,7 @@ func (d *ground) place(x *model.Place) {
 		t := d.wires[wording.ConductorName(w)]
 		switch {
 		case t == nil:
-		case w.Safe():
+		case w.IntrinsicallySafe():
 			d.whole(t)
 		default:
 			d.note(t.Ref, t.Value(diff.KeyStatus))
@@ -252,7 +252,7 @@ func (d *ground) conductor(w *model.Conductor) {
 	if t := d.wires[name]; t != nil {
 		d.whole(t)
 	}
-	d.note(name, "safe", w.Safe(), "screen", w.Screen, "spare", w.Spare)
+	d.note(name, "safe", w.IntrinsicallySafe(), "screen", w.Screen, "spare", w.Spare)
 	for _, e := range []model.End{w.From, w.To} {
 		d.place(e.Where(d.pl.Plant))
 		if e.Terminal != nil {
@@ -324,7 +324,7 @@ func (d *ground) loop(l *model.Loop) {
 	}
 	for _, x := range l.Devices {
 		d.place(x.Place)
-		d.part(x.Device.Drives)
+		d.part(x.Device.Actuates)
 		d.part(x.Device.On)
 	}
 	s := d.pl.around(l)
@@ -353,7 +353,7 @@ func (d *ground) circuit(c *model.Circuit) {
 			d.whole(t)
 		}
 	}
-	d.note(c.Name, c.Safe(), c.Mains(), c.Later(d.pl.Plant), compute.AC(c))
+	d.note(c.Name, c.IntrinsicallySafe(), c.Mains(), c.Later(d.pl.Plant), compute.AC(c))
 	if c.Broken {
 		return
 	}
@@ -440,7 +440,7 @@ func (d *ground) figures(c *model.Circuit) {
 	}
 	band := func(name string, b compute.Band) { figure(name, b.Value, b.Low, b.High) }
 	for i, m := range slices.Concat(compute.Margins(p, c), compute.Inrush(p, c)) {
-		figure("margin", i, m.Unit, m.Has, m.Needs, m.Most, m.Missing == nil)
+		figure("margin", i, m.Unit, m.Actual, m.Limit, m.IsMax, m.Missing == nil)
 	}
 	if r, ok := compute.ReadingsOf(p, c); ok {
 		figure("readings", r.Unit, len(r.Missing))

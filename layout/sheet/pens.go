@@ -8,11 +8,11 @@ import (
 
 // pens of conductors by what is already there.
 var StatusPen = map[model.Status]render.Pen{
-	model.ToInstall: render.New, model.InPlace: render.Existing, model.Later: render.Future,
+	model.New: render.New, model.Existing: render.Existing, model.Future: render.Future,
 }
 
 // SymbolLink is how the two sides of a terminal are joined.
-var SymbolLink = map[model.TerminalKind]symbol.Link{
+var SymbolLink = map[model.TerminalKind]symbol.TerminalType{
 	model.FeedThrough: symbol.Through, model.Fused: symbol.Fused, model.Disconnect: symbol.Knife,
 	model.Diode: symbol.Diode, model.EarthFoot: symbol.Earthed,
 }

@@ -80,21 +80,21 @@ type Sheet struct {
 
 // Plan is the planned set of sheets.
 type Plan struct {
-	Plant  *model.Plant
-	Draft  bool // mark every sheet as a draft
-	Sheets []*Sheet
-	set    map[drawingKey]*Drawing
-	early  bool                       // sheets have no numbers yet
-	torn   *atomic.Bool               // a drawing that was kept is not what it was
-	Frames map[string]*paper.Template // by paper
-	Issues *issueStates               // nil without a register of issues
-	blind  bool                       // draw only what the sheets show: no frame, no references
-	stamps func() *stamper
+	Plant       *model.Plant
+	Draft       bool // mark every sheet as a draft
+	Sheets      []*Sheet
+	set         map[drawingKey]*Drawing
+	Unnumbered  bool                       // sheets have no numbers yet
+	CacheStale  *atomic.Bool               // a drawing that was kept is not what it was
+	Frames      map[string]*paper.Template // by paper
+	Issues      *issueStates               // nil without a register of issues
+	ContentOnly bool                       // draw only what the sheets show: no frame, no references
+	stamps      func() *stamper
 }
 
 // Plan plans the sheets of a plant: those kinds for which keep is true; nil keeps all.
-func (ks Kinds) Plan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool, known func(kind, tag string) Known) *Plan {
-	pl := &Plan{Plant: p, Draft: draft, torn: new(atomic.Bool), set: map[drawingKey]*Drawing{}, Frames: map[string]*paper.Template{}, Issues: issues}
+func (ks Kinds) Plan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool, known func(kind, tag string) CachedDrawing) *Plan {
+	pl := &Plan{Plant: p, Draft: draft, CacheStale: new(atomic.Bool), set: map[drawingKey]*Drawing{}, Frames: map[string]*paper.Template{}, Issues: issues}
 	pl.stamps = sync.OnceValue(pl.findStamps)
 	for _, k := range ks {
 		if size := pl.Paper(k); pl.Frames[size.Name] == nil {
@@ -221,7 +221,7 @@ func (pl *Plan) revisions() []paper.Revision {
 func (pl *Plan) Page(s *Sheet) (*render.Page, paper.Border, finding.Findings) {
 	var b paper.Border
 	switch f := pl.Frames[s.Paper.Name]; {
-	case pl.blind:
+	case pl.ContentOnly:
 		b = paper.Border{Inner: f.Inner, Notes: f.Notes}
 	case pl.Issues != nil: // each sheet has a revision table of its own
 		b = paper.Frame(s.Paper, pl.Title(s))
@@ -230,7 +230,7 @@ func (pl *Plan) Page(s *Sheet) (*render.Page, paper.Border, finding.Findings) {
 	}
 	var problems finding.Findings
 	for _, u := range b.Unfit {
-		problems = append(problems, pl.Unfit(s, u))
+		problems = append(problems, pl.TextTooLong(s, u))
 	}
 	return &render.Page{Head: s.Head, Items: b.Items}, b, problems
 }
@@ -247,8 +247,8 @@ func (pl *Plan) OffPaper(s *Sheet, far render.Len) finding.Finding {
 	return finding.At(pl.about(s), finding.OffPaper, "%s does not fit its %s paper: it reaches %.1f mm past the frame", s.Title, s.Paper.Name, float64(far)/1000)
 }
 
-// Unfit is a text too long for its place on a sheet.
-func (pl *Plan) Unfit(s *Sheet, text string) finding.Finding {
+// TextTooLong is a text too long for its place on a sheet.
+func (pl *Plan) TextTooLong(s *Sheet, text string) finding.Finding {
 	return finding.At(pl.about(s), finding.TextTooLong, "%s: %q is too long for its place", s.Title, text)
 }
 

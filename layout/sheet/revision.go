@@ -23,11 +23,11 @@ type issueState struct {
 }
 
 // issued plans a plant with a register; see NewSince.
-func (ks Kinds) issued(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) Known) *Plan {
+func (ks Kinds) issued(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) CachedDrawing) *Plan {
 	states := &issueStates{r.Newest(), false, map[issue.SheetKey]*issueState{}, map[*model.Loop]*issueState{}, map[issue.SheetKey]string{}}
 	whole := known
 	if known != nil {
-		whole = func(kind, tag string) Known {
+		whole = func(kind, tag string) CachedDrawing {
 			k := known(kind, tag)
 			if len(k.Shows) != k.Sheets || altered(r, p, ks.named(kind), tag, k) {
 				k.Stamp = ""
@@ -53,7 +53,7 @@ func (ks Kinds) issued(p *model.Plant, draft bool, r *issue.Issues, known func(k
 	if known == nil {
 		return ks.Plan(p, draft, states, nil, nil)
 	}
-	pl := ks.Plan(p, draft, states, nil, func(kind, tag string) Known {
+	pl := ks.Plan(p, draft, states, nil, func(kind, tag string) CachedDrawing {
 		k := known(kind, tag)
 		if !kept[[2]string{kind, tag}] {
 			k.Stamp = ""
@@ -64,14 +64,14 @@ func (ks Kinds) issued(p *model.Plant, draft bool, r *issue.Issues, known func(k
 		torn = torn || !s.drawing.kept && kept[[2]string{s.Kind.Name, s.Tag()}]
 	}
 	if torn {
-		pl.torn.Store(true)
+		pl.CacheStale.Store(true)
 	}
 	return pl
 }
 
 // altered tells whether a sheet of a known drawing is not as it was issued: its words
 // may tell of what is no longer near it.
-func altered(r *issue.Issues, p *model.Plant, kind *Kind, tag string, k Known) bool {
+func altered(r *issue.Issues, p *model.Plant, kind *Kind, tag string, k CachedDrawing) bool {
 	for i, shows := range k.Shows {
 		was := r.Sheet(issue.SheetKey{Name: strings.TrimSuffix(kind.Letter+"-"+tag, "-"), Part: i + 1})
 		facts, drawn := shown(shows)
@@ -176,7 +176,7 @@ type comparison struct {
 
 // compare finds the sheets, and the parts on them, that are not as issued.
 func compare(r *issue.Issues, ks Kinds, p *model.Plant, all []content) *comparison {
-	is, was := diff.Inventory(p), r.Things
+	is, was := diff.Objects(p), r.Things
 	if r.Converted() {
 		was = issue.Settle(was, is)
 	}
@@ -205,7 +205,7 @@ func compare(r *issue.Issues, ks Kinds, p *model.Plant, all []content) *comparis
 // it that was issued. Where the digests of the register are of another form, it
 // looks for the things of then where the plant has them now, and besides at what
 // the figures of the drawing rest on.
-func stands(r *issue.Issues, ks Kinds, p *model.Plant, was, is []diff.Thing) func(*issue.IssuedSheet, *content) bool {
+func stands(r *issue.Issues, ks Kinds, p *model.Plant, was, is []diff.Object) func(*issue.IssuedSheet, *content) bool {
 	if r.Facts == groundsForm {
 		return func(s *issue.IssuedSheet, c *content) bool { return s.Facts == c.facts }
 	}
@@ -404,7 +404,7 @@ func (ks Kinds) Issue(r *issue.Issues, p *model.Plant, is issue.Issue) (*issue.I
 	}
 	all, _ := ks.contents(p, nil)
 	found := compare(r, ks, p, all)
-	next := &issue.Issues{Issues: append(slices.Clone(r.Issues), is), Number: p.Number, Things: diff.Inventory(p), Facts: groundsForm}
+	next := &issue.Issues{Issues: append(slices.Clone(r.Issues), is), Number: p.Number, Things: diff.Objects(p), Facts: groundsForm}
 	now := map[issue.SheetKey]bool{}
 	for i := range all {
 		now[all[i].key] = true
@@ -513,7 +513,7 @@ func (pl *Plan) Status() string {
 // Compare lists how a plant differs from an older version of it.
 func (ks Kinds) Compare(old, now *model.Plant) *Changes {
 	first := issue.Issue{Mark: "A"}
-	r, none := &issue.Issues{Issues: []issue.Issue{first}, Number: old.Number, Things: diff.Inventory(old), Facts: groundsForm}, &issue.Issues{}
+	r, none := &issue.Issues{Issues: []issue.Issue{first}, Number: old.Number, Things: diff.Objects(old), Facts: groundsForm}, &issue.Issues{}
 	was, _ := ks.contents(old, nil)
 	for _, c := range was {
 		r.Sheets = append(r.Sheets, raise(none, &c, &difference{since: make([]string, len(c.parts))}, first))

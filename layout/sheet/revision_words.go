@@ -27,21 +27,21 @@ const (
 // news is what differs between two plants.
 type news struct {
 	all    []diff.Difference
-	was    map[string]*diff.Thing // conductors by the name that drawings give them
-	is     map[string]*diff.Thing
+	was    map[string]*diff.Object // conductors by the name that drawings give them
+	is     map[string]*diff.Object
 	order  []string         // of those that are
 	filed  map[string][]int // in all, under what shows them
 	cores  map[string]bool  // that differ
 	walked map[string]bool  // circuits that walk another way
 }
 
-func newsOf(was, is []diff.Thing) *news {
+func newsOf(was, is []diff.Object) *news {
 	n := &news{all: diff.Differences(was, is), filed: map[string][]int{}, cores: map[string]bool{}, walked: map[string]bool{}}
 	n.was, _ = carriers(was)
 	n.is, n.order = carriers(is)
 	names := map[[2]diff.Ref][]string{} // of conductors by thing
 	along := map[string][]string{}      // of conductors by circuit
-	for _, all := range []map[string]*diff.Thing{n.was, n.is} {
+	for _, all := range []map[string]*diff.Object{n.was, n.is} {
 		for name, t := range all {
 			names[[2]diff.Ref{t.Of, t.Ref}] = append(names[[2]diff.Ref{t.Of, t.Ref}], name)
 			along[t.Value(diff.KeyCircuit)] = append(along[t.Value(diff.KeyCircuit)], name)
@@ -83,8 +83,8 @@ func newsOf(was, is []diff.Thing) *news {
 }
 
 // carriers are the conductors among things, by ConductorName, and their order.
-func carriers(things []diff.Thing) (all map[string]*diff.Thing, order []string) {
-	all = map[string]*diff.Thing{}
+func carriers(things []diff.Object) (all map[string]*diff.Object, order []string) {
+	all = map[string]*diff.Object{}
 	for i := range things {
 		t := &things[i]
 		from, to, name := t.Value(diff.KeyFrom), t.Value(diff.KeyTo), t.Tag
@@ -106,7 +106,7 @@ func carriers(things []diff.Thing) (all map[string]*diff.Thing, order []string) 
 // touches reports whether a conductor, as it was or is, is of a cable or lands on a
 // part.
 func (n *news) touches(conductor, tag string) bool {
-	for _, t := range []*diff.Thing{n.was[conductor], n.is[conductor]} {
+	for _, t := range []*diff.Object{n.was[conductor], n.is[conductor]} {
 		if t != nil && (t.Value(diff.KeyCable) == tag || model.PartOf(t.Value(diff.KeyFrom)) == tag || model.PartOf(t.Value(diff.KeyTo)) == tag) {
 			return true
 		}
@@ -152,7 +152,7 @@ func (n *news) follows(d diff.Difference) bool {
 		return d.Of.Kind == diff.OfPlant
 	case "", diff.KeyFrom, diff.KeyTo, diff.KeyCircuit, "polarity", diff.KeyGroup, diff.KeyCable:
 		if d.Thing.IsCore() {
-			for _, t := range []*diff.Thing{n.was[d.Thing.Tag], n.is[d.Thing.Tag]} {
+			for _, t := range []*diff.Object{n.was[d.Thing.Tag], n.is[d.Thing.Tag]} {
 				if t != nil && n.walked[t.Value(diff.KeyCircuit)] {
 					return true
 				}

@@ -11,8 +11,8 @@ import (
 
 // This file keeps the drawings of an earlier run that show the same.
 
-// Known is what one run tells the next of a drawing.
-type Known struct {
+// CachedDrawing is what one run tells the next of a drawing.
+type CachedDrawing struct {
 	Stamp  string // "-" of the index, which shows everything
 	Refs   string // digest of where on it things stand that other sheets refer to
 	Code   string // wiring code
@@ -21,7 +21,7 @@ type Known struct {
 }
 
 // Since plans like issued, and keeps what known knows: see NewSince.
-func (ks Kinds) Since(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) Known) *Plan {
+func (ks Kinds) Since(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) CachedDrawing) *Plan {
 	var pl *Plan
 	if r == nil {
 		pl = ks.Plan(p, draft, nil, nil, known)
@@ -29,7 +29,7 @@ func (ks Kinds) Since(p *model.Plant, draft bool, r *issue.Issues, known func(ki
 		pl = ks.issued(p, draft, r, known)
 	}
 	if known != nil && slices.ContainsFunc(pl.Sheets, func(s *Sheet) bool { return known(s.Kind.Name, s.Tag()).Sheets != s.Of }) {
-		pl.torn.Store(true) // a sheet more or less renumbers others
+		pl.CacheStale.Store(true) // a sheet more or less renumbers others
 	}
 	return pl
 }
@@ -40,15 +40,15 @@ func (pl *Plan) Kept(s *Sheet) bool { return s.drawing.kept }
 // Torn tells that the sheets are not those of the earlier run, or once they are
 // drawn that a drawing was kept which is not what it was. Pages are empty then, and
 // all have to be planned anew.
-func (pl *Plan) Torn() bool { return pl.torn.Load() }
+func (pl *Plan) Torn() bool { return pl.CacheStale.Load() }
 
 // Known is what to tell the next run of the drawing of a sheet.
-func (pl *Plan) Known(s *Sheet) Known {
+func (pl *Plan) Known(s *Sheet) CachedDrawing {
 	d := s.drawing
 	if d.kept {
 		return d.known
 	}
-	k := Known{Stamp: pl.stamps().of(d.Of), Refs: d.refsDigest(), Code: d.Code, Sheets: len(d.sheets)}
+	k := CachedDrawing{Stamp: pl.stamps().of(d.Of), Refs: d.refsDigest(), Code: d.Code, Sheets: len(d.sheets)}
 	if pl.Issues != nil {
 		for _, s := range d.sheets {
 			k.Shows = append(k.Shows, pl.Issues.shows[s.Key()])
@@ -58,7 +58,7 @@ func (pl *Plan) Known(s *Sheet) Known {
 }
 
 // keep keeps a drawing if its stamp is the known one.
-func (d *Drawing) keep(pl *Plan, known Known) {
+func (d *Drawing) keep(pl *Plan, known CachedDrawing) {
 	d.known = known
 	if known.Sheets == 0 || known.Stamp == "" || known.Stamp != pl.stamps().of(d.Of) {
 		return

@@ -223,7 +223,7 @@ func (pl *Plan) findStamps() *stamper {
 }
 
 // addOwn adds what all sheets say of a place, whatever they show of it.
-func (pl *Plan) addOwn(h sum, x *model.Place) {
+func (pl *Plan) addOwn(h digester, x *model.Place) {
 	p := pl.Plant
 	h.text(p, x)
 	for _, l := range wording.Service(pl.Plant)[x] {
@@ -291,7 +291,7 @@ func (pl *Plan) nearStamp(st *stamper, l *model.Loop, s surroundings, fed map[*m
 	h.add(s.earths...)
 	for _, c := range l.Circuits { // others on its fuses, and in the feeds it is on, may come from far off
 		for _, m := range compute.Inrush(p, c) {
-			h.add(m.What, fmt.Sprint(m.Has, m.Needs, m.Missing))
+			h.add(m.What, fmt.Sprint(m.Actual, m.Limit, m.Missing))
 		}
 		for _, s := range compute.Shares(p, c) {
 			h.add(s.Words(), fmt.Sprint(s.MA, s.Drop))
@@ -347,11 +347,11 @@ func linked(loops []*model.Loop) [][]int {
 			}
 		}
 		for _, d := range l.Devices {
-			part(d.Device.Drives)
+			part(d.Device.Actuates)
 			part(d.Device.On)
 		}
 		for _, f := range l.Functions {
-			for _, c := range slices.Concat(f.Reads, f.Drives) {
+			for _, c := range slices.Concat(f.Reads, f.Outputs) {
 				join(c.Loop)
 			}
 		}
@@ -369,21 +369,21 @@ func linked(loops []*model.Loop) [][]int {
 	return slices.DeleteFunc(groups, func(g []int) bool { return g == nil })
 }
 
-// sum makes a digest of words and texts.
-type sum struct{ hash.Hash }
+// digester makes a digest of words and texts.
+type digester struct{ hash.Hash }
 
-func newSum() sum { return sum{sha256.New()} }
+func newSum() digester { return digester{sha256.New()} }
 
-func (h sum) add(words ...string) {
+func (h digester) add(words ...string) {
 	for _, s := range words {
 		fmt.Fprintf(h, "%q\n", s)
 	}
 }
 
 // text adds what the text says of a thing; see model.Plant.Text.
-func (h sum) text(p *model.Plant, of any) {
-	d := p.Text(of)
+func (h digester) text(p *model.Plant, of any) {
+	d := p.SourceDigest(of)
 	h.Write(d[:])
 }
 
-func (h sum) String() string { return hex.EncodeToString(h.Sum(nil))[:stampDigits] }
+func (h digester) String() string { return hex.EncodeToString(h.Sum(nil))[:stampDigits] }

@@ -29,7 +29,7 @@ type drawnSet struct {
 	common string
 	names  []string
 	pages  [][32]byte
-	known  map[string]sheet.Known
+	known  map[string]sheet.CachedDrawing
 }
 
 // drawSet draws a plant; nil if it has errors, or a sheet something to report, or
@@ -40,7 +40,7 @@ func drawSet(files fstest.MapFS, issues *issue.Issues, common string) *drawnSet 
 		return nil
 	}
 	pl := layout.NewIssued(p, false, issues)
-	s := &drawnSet{plant: p, common: layout.Common(p), known: map[string]sheet.Known{}}
+	s := &drawnSet{plant: p, common: layout.Common(p), known: map[string]sheet.CachedDrawing{}}
 	for page, problems := range pl.Pages() {
 		if len(problems) > 0 {
 			return nil
@@ -196,7 +196,7 @@ func stamps(t *testing.T, files fstest.MapFS, issued bool, many int) (changed, k
 // against plans a plant with what is known of an earlier one, and tells what is
 // kept and should not be, or is drawn otherwise than among all.
 func (was *drawnSet) against(is *drawnSet, issues *issue.Issues, tell func(format string, args ...any)) (changed, again, kept int) {
-	pl := layout.NewSince(is.plant, false, issues, func(kind, tag string) sheet.Known { return was.known[kind+" "+tag] })
+	pl := layout.NewSince(is.plant, false, issues, func(kind, tag string) sheet.CachedDrawing { return was.known[kind+" "+tag] })
 	if !slices.Equal(is.names, was.names) { // every sheet prints how many there are
 		if !pl.Torn() && len(pl.Sheets) == len(was.names) {
 			tell("sheets come or go, and the set is not torn")

@@ -73,9 +73,9 @@ func LevelTap() Symbol {
 	return s
 }
 
-// Well is a thermowell in a line, for a resistance thermometer or a
+// Thermowell is a thermowell in a line, for a resistance thermometer or a
 // thermocouple.
-func Well() Symbol {
+func Thermowell() Symbol {
 	return Symbol{
 		Name: "thermowell", Min: at(-50, -75), Max: at(50, 25),
 		Ports: []Port{
@@ -105,5 +105,5 @@ func Tapping() Symbol {
 }
 
 func primaries() []Symbol {
-	return []Symbol{Orifice(), FlowTube(), PressureTap(), LevelTap(), Well(), Tapping()}
+	return []Symbol{Orifice(), FlowTube(), PressureTap(), LevelTap(), Thermowell(), Tapping()}
 }

@@ -5,12 +5,12 @@ import (
 	"ringout/render"
 )
 
-// Link is what a terminal has between its two sides.
-type Link uint8
+// TerminalType is what a terminal has between its two sides.
+type TerminalType uint8
 
 // The kinds of terminal. A knife is drawn in its normal state: closed.
 const (
-	Through Link = iota
+	Through TerminalType = iota
 	Fused
 	Knife
 	Diode
@@ -22,7 +22,7 @@ var linkNames = []string{"terminal", "terminal, fused", "terminal, disconnect", 
 // Terminal is one terminal of a strip, number inside (ISA-5.4 practice: a
 // square), one lane high, its port west on the origin. A terminal with a link
 // is twice as wide. The number is 2.5 mm high, or 1.8 mm; false if it does not fit.
-func Terminal(link Link, number string) (Symbol, bool) {
+func Terminal(link TerminalType, number string) (Symbol, bool) {
 	right := 75
 	if link != Through {
 		right = 150
@@ -66,7 +66,7 @@ func Dot() Symbol {
 func terminals() []Symbol {
 	var all []Symbol
 	for link, number := range []string{"12", "13", "14A", "15", "16"} {
-		s, _ := Terminal(Link(link), number)
+		s, _ := Terminal(TerminalType(link), number)
 		all = append(all, s)
 	}
 	return append(all, Dot())

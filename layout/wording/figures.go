@@ -154,13 +154,13 @@ func MarginRows(plant *model.Plant, c *model.Circuit) []paper.Row {
 			words += ": " + paper.NotGiven + ": " + strings.Join(m.Missing, ", ")
 		default:
 			limit, rest := "at least", "left"
-			if m.Most {
+			if m.IsMax {
 				limit = "at most"
 			}
 			if !m.OK() {
 				rest = "SHORT"
 			}
-			words += fmt.Sprintf(": %s %s, %s %.4g %s; %s %s %s", compute.Exactly(m.Has).Words(m.Unit), m.Unit, limit, m.Needs, m.Unit, compute.Exactly(math.Abs(m.Left())).Words(m.Unit), m.Unit, rest)
+			words += fmt.Sprintf(": %s %s, %s %.4g %s; %s %s %s", compute.Exactly(m.Actual).Words(m.Unit), m.Unit, limit, m.Limit, m.Unit, compute.Exactly(math.Abs(m.Headroom())).Words(m.Unit), m.Unit, rest)
 		}
 		rows = append(rows, paper.Row{Print: true, Group: words})
 	}

@@ -17,7 +17,7 @@ import (
 func LoopWords(l *model.Loop) string {
 	s := l.Tag + "  " + l.Service
 	field := slices.DeleteFunc(slices.Clone(l.Devices), func(d *model.Part) bool { return d.Place != nil })
-	if l.Status == model.Later || len(field) > 0 && !slices.ContainsFunc(field, func(d *model.Part) bool { return d.Status != model.Later }) {
+	if l.Status == model.Future || len(field) > 0 && !slices.ContainsFunc(field, func(d *model.Part) bool { return d.Status != model.Future }) {
 		s += " (FUTURE)"
 	}
 	return s

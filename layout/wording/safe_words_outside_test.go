@@ -23,7 +23,7 @@ import (
 func safeThere(pl *sheet.Plan, s *sheet.Sheet) (safe, shunt bool) {
 	look := func(ws []*model.Conductor) {
 		for _, w := range ws {
-			if !w.Safe() {
+			if !w.IntrinsicallySafe() {
 				continue
 			}
 			safe = true

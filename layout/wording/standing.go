@@ -22,7 +22,7 @@ func Hazard(plant *model.Plant, p *model.Place) (hazard, barrier bool) {
 			continue
 		}
 		seen[w.Circuit] = true
-		hazard = hazard || w.Circuit.Safe()
+		hazard = hazard || w.Circuit.IntrinsicallySafe()
 		for _, st := range w.Circuit.Stations() {
 			hazard = hazard || st.Part.Device != nil && st.Part.Device.Zone != ""
 			barrier = barrier || st.Part.Kind.Shunts
@@ -66,7 +66,7 @@ func dangersIn(plant *model.Plant, p *model.Place) (all []string) {
 // safeParts names the parts of a place that intrinsically safe wiring lands on.
 func safeParts(plant *model.Plant, p *model.Place) (safe []string) {
 	for _, w := range plant.AtPlace(p) {
-		if !w.Safe() {
+		if !w.IntrinsicallySafe() {
 			continue
 		}
 		for _, e := range []model.End{w.From, w.To} {
@@ -134,12 +134,12 @@ func findStanding(plant *model.Plant) map[*model.Place]standing {
 		_, s.Barrier = Hazard(plant, p)
 		seen := map[*model.Cable]bool{}
 		for _, w := range plant.AtPlace(p) {
-			if w.Status != model.InPlace || w.Core == nil || w.Circuit == nil || seen[w.Core.Cable] {
+			if w.Status != model.Existing || w.Core == nil || w.Circuit == nil || seen[w.Core.Cable] {
 				continue
 			}
 			c := w.Core.Cable
 			seen[c] = true
-			if !slices.ContainsFunc(c.Circuits(plant), func(x *model.Circuit) bool { return x.Loop.Status == model.InPlace }) {
+			if !slices.ContainsFunc(c.Circuits(plant), func(x *model.Circuit) bool { return x.Loop.Status == model.Existing }) {
 				s.Cables = append(s.Cables, c)
 			}
 		}

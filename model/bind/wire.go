@@ -66,7 +66,7 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
 	slot := &st.Slots[k]
 	if run == nil {
 		lane.Steps = append(lane.Steps, model.Step{Station: st, Slot: slot})
-		at.End = model.End{Terminal: slot.Out, Side: c.Away()}
+		at.End = model.End{Terminal: slot.Out, Side: c.DepartureSide()}
 		return
 	}
 	if slot.Does == model.Passes && run.Kind == model.CableRun {
@@ -90,7 +90,7 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
 		}
 		return
 	}
-	to := model.End{Terminal: slot.In, Side: c.Towards()}
+	to := model.End{Terminal: slot.In, Side: c.ArrivalSide()}
 	if slot.Does == model.Cut {
 		to = model.End{Free: model.CutBack, At: st.Part.Where()}
 	}
@@ -103,7 +103,7 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
 	}
 	b.Add(w)
 	lane.Steps = append(lane.Steps, model.Step{Conductor: w, Station: st, Slot: slot})
-	*at = laneEnd{End: model.End{Terminal: slot.Out, Side: c.Away()}}
+	*at = laneEnd{End: model.End{Terminal: slot.Out, Side: c.DepartureSide()}}
 	if slot.Does == model.Cut {
 		*at = laneEnd{}
 	}
@@ -119,7 +119,7 @@ func beWire(w *model.Conductor, h hop, at *laneEnd) {
 	if w.Colour == (model.Colour{}) && w.Place != nil {
 		w.Colour = w.Place.Colour
 	}
-	if w.Place != nil && w.Place.Status != model.ToInstall {
+	if w.Place != nil && w.Place.Status != model.New {
 		w.Status = w.Place.Status
 	}
 }
@@ -162,7 +162,7 @@ func colour(r *model.Run, k int) model.Colour {
 // wireScreen carries the screen of run from one station to the next and returns
 // how far it has got. Where no landing is written a screen is cut back.
 func (b *Binder) wireScreen(c *model.Circuit, from, st *model.Station, run *model.Run, at screenEnd) screenEnd {
-	here := screenEnd{model.End{Terminal: st.Screen.Out, Side: c.Away()}, st.Screen.Does}
+	here := screenEnd{model.End{Terminal: st.Screen.Out, Side: c.DepartureSide()}, st.Screen.Does}
 	switch {
 	case run == nil:
 	case run.Screen != nil:
@@ -174,22 +174,22 @@ func (b *Binder) wireScreen(c *model.Circuit, from, st *model.Station, run *mode
 			a = at.end
 		}
 		if here.does == model.Lands {
-			z = model.End{Terminal: st.Screen.In, Side: c.Towards()}
+			z = model.End{Terminal: st.Screen.In, Side: c.ArrivalSide()}
 		}
 		if l := run.Landing(); l != nil {
 			near, far := l.From, l.To
 			if run.Cable.To.Serves(from.Part) && !run.Cable.From.Serves(from.Part) {
 				near, far = far, near
 			}
-			a = b.screenAgrees(c, run, screenSaid{from, c.Away(), at.does, a, near})
-			z = b.screenAgrees(c, run, screenSaid{st, c.Towards(), here.does, z, far})
+			a = b.screenAgrees(c, run, screenSaid{from, c.DepartureSide(), at.does, a, near})
+			z = b.screenAgrees(c, run, screenSaid{st, c.ArrivalSide(), here.does, z, far})
 			if here.does == model.NotSaid && z.Terminal != nil { // wires may take it on
 				here.end.Terminal = st.Screen.Out
 			}
 		}
 		b.Add(&model.Conductor{Pos: run.Pos, Core: run.Screen, Screen: true, From: a, To: z, Circuit: c, Status: run.Cable.Status})
 	case run.Kind == model.WireRun && at.end.Terminal != nil && here.does == model.Lands && at.end.Terminal != st.Screen.In:
-		b.Add(&model.Conductor{Pos: run.Pos, Kind: model.WireRun, Screen: true, From: at.end, To: model.End{Terminal: st.Screen.In, Side: c.Towards()},
+		b.Add(&model.Conductor{Pos: run.Pos, Kind: model.WireRun, Screen: true, From: at.end, To: model.End{Terminal: st.Screen.In, Side: c.ArrivalSide()},
 			Circuit: c, Status: c.Status, Place: st.Part.Place})
 	}
 	return here

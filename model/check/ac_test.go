@@ -36,8 +36,8 @@ func TestCoilByHand(t *testing.T) {
 	if len(m) != 3 || m[0].What != "minimum inrush voltage at XY-1" || m[1].What != "minimum holding voltage at XY-1" {
 		t.Fatalf("margins %+v", m)
 	}
-	modeltest.Within(t, "inrush", m[0].Has, 101.89, 0.005)
-	modeltest.Within(t, "holding", m[1].Has, 118.64*108/120, 0.005)
+	modeltest.Within(t, "inrush", m[0].Actual, 101.89, 0.005)
+	modeltest.Within(t, "holding", m[1].Actual, 118.64*108/120, 0.005)
 	v, plus, missing := compute.OpenVolts(p, c)
 	modeltest.Within(t, "lifted", v.Value, 120, 1e-9)
 	if plus != nil || missing != nil {

@@ -27,10 +27,10 @@ func TestSupplyBelowCommon(t *testing.T) {
 	if row := r.Rows[0]; row.A.Role != '+' || row.B.Role != '-' {
 		t.Error("the meter is turned")
 	}
-	modeltest.Within(t, "least", compute.Margins(p, c)[1].Has, 16.44676, 1e-4)
+	modeltest.Within(t, "least", compute.Margins(p, c)[1].Actual, 16.44676, 1e-4)
 	s := c.Supply()
-	if s.Supply.Volts != "−24 V DC" || s.Terminals[0].Name != "0V" || s.Terminals[1].Name != "-24V" {
-		t.Error(s.Supply.Volts, s.Terminals[0].Name, s.Terminals[1].Name)
+	if s.Supply.Text != "−24 V DC" || s.Terminals[0].Name != "0V" || s.Terminals[1].Name != "-24V" {
+		t.Error(s.Supply.Text, s.Terminals[0].Name, s.Terminals[1].Name)
 	}
 }
 

@@ -126,7 +126,7 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 	}
 	for _, l := range p.Loops {
 		for _, d := range l.Devices {
-			if len(d.Terminals) == 0 || broken[d] || unread[l] || d.Status == model.Later {
+			if len(d.Terminals) == 0 || broken[d] || unread[l] || d.Status == model.Future {
 				continue
 			}
 			used := 0

@@ -99,7 +99,7 @@ func twice(earths []compute.Earthing, found func(finding.Finding)) {
 		pr := finding.At(e.Pos, finding.EarthedTwice, "circuit %s is earthed at two places: %s; and %s%s", e.Circuit.Name, e.Words, home.Words, by)
 		pr = pr.WithAlso(home.Pos, "the other earth, %s", home.Words)
 		pr.Hint = "lead it through an isolator, or say what is isolated: minus: own of a card, earthed: none of a device"
-		if !e.Circuit.Safe() || !inField(e) {
+		if !e.Circuit.IntrinsicallySafe() || !inField(e) {
 			pr = pr.Warning()
 		}
 		found(pr)
@@ -193,7 +193,7 @@ func (n coppers) station(st *model.Station) {
 // channel joins the poles of a channel, and by its minus what it shares with others.
 func (n coppers) channel(st *model.Station, t *model.Terminal) {
 	card := st.Part.Card
-	poles := st.Part.Poles(st.Channel)
+	poles := st.Part.MeasureAt(st.Channel)
 	for _, pole := range poles {
 		n.join(pole, t)
 	}

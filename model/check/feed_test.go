@@ -62,7 +62,7 @@ func leastVolts(t *testing.T, p *model.Plant, at string) float64 {
 			if len(m.Missing) > 0 {
 				t.Fatalf("missing: %q", m.Missing)
 			}
-			return m.Has
+			return m.Actual
 		}
 	}
 	t.Fatal("no margin")

@@ -31,7 +31,7 @@ func TestFourWireDC(t *testing.T) {
 	if len(margins) != 1 || len(margins[0].Missing) > 0 {
 		t.Fatalf("margins %+v", margins)
 	}
-	modeltest.Within(t, "volts left, the supply at its least", margins[0].Left(), 22-2.0803-18, 0.001)
+	modeltest.Within(t, "volts left, the supply at its least", margins[0].Headroom(), 22-2.0803-18, 0.001)
 	volts, plus, missing := compute.OpenVolts(p, supply)
 	modeltest.Within(t, "volts, lifted", volts.Value, 24, 1e-9)
 	if plus.Tag() != "FT-401:P+" || missing != nil {

@@ -69,14 +69,14 @@ func checkScreenTerminals(p *model.Plant, found func(finding.Finding)) {
 func checkSizes(p *model.Plant, found func(finding.Finding)) {
 	type pair struct {
 		strip *model.Part
-		what  model.Copper
+		what  model.ConductorSize
 	}
 	told := map[pair]bool{}
 	for _, w := range p.Conductors {
 		if w.Screen || w.Kind == model.JumperRun {
 			continue
 		}
-		var copper model.Copper
+		var copper model.ConductorSize
 		what, also := "wires", finding.Related{}
 		switch {
 		case w.Core != nil:
@@ -85,7 +85,7 @@ func checkSizes(p *model.Plant, found func(finding.Finding)) {
 		case w.Place != nil:
 			copper, also = w.Place.Copper, finding.Related{Pos: w.Place.Pos, Text: "the wire of the place is given here"}
 		}
-		if copper == (model.Copper{}) {
+		if copper == (model.ConductorSize{}) {
 			continue
 		}
 		for _, e := range []model.End{w.From, w.To} {

@@ -19,7 +19,7 @@ import (
 // marginOf is the margin of a circuit with a code, as a least or as a most.
 func marginOf(t *testing.T, p *model.Plant, c *model.Circuit, kind *finding.Kind, most bool) compute.Margin {
 	t.Helper()
-	all := slices.DeleteFunc(compute.Margins(p, c), func(m compute.Margin) bool { return m.Code != kind || m.Most != most })
+	all := slices.DeleteFunc(compute.Margins(p, c), func(m compute.Margin) bool { return m.Code != kind || m.IsMax != most })
 	if len(all) != 1 {
 		t.Fatalf("margins of %s: %+v", kind.Code, all)
 	}
@@ -44,12 +44,12 @@ func TestHARTTimeConstant(t *testing.T) {
 	micros := func(nF, metres float64, barrier string) compute.Margin {
 		p, c := hart(nF, metres, barrier).Read(t)
 		m := marginOf(t, p, c, finding.SlowHART, true)
-		if len(m.Missing) > 0 || m.Needs != 65 {
+		if len(m.Missing) > 0 || m.Limit != 65 {
 			t.Fatalf("%+v", m)
 		}
 		return m
 	}
-	modeltest.Within(t, "µs", micros(68, 100, "").Has, 20.07, 0.005)
+	modeltest.Within(t, "µs", micros(68, 100, "").Actual, 20.07, 0.005)
 	modeltest.Within(t, "most nF behind the barrier", 10+modeltest.Halved(0.1, 1000, func(nF float64) bool { return micros(nF, 100, "280 ohm").OK() }), 120.96, 0.01)
 	longest := func(nF float64, barrier string) float64 {
 		return modeltest.Halved(1, 5000, func(m float64) bool { return micros(nF, m, barrier).OK() })
@@ -63,7 +63,7 @@ func TestHARTTimeConstant(t *testing.T) {
 	// The hottest copper counts: 3.93 % more of 73.6 Ω in 10 K (IEC 60028).
 	p, c := hart(68, 1000, "").Read(t)
 	p.Practice.HotCopper.Celsius = 30
-	modeltest.Within(t, "µs, hot", marginOf(t, p, c, finding.SlowHART, true).Has, (250+73.6*1.0393)*0.168, 1e-3)
+	modeltest.Within(t, "µs, hot", marginOf(t, p, c, finding.SlowHART, true).Actual, (250+73.6*1.0393)*0.168, 1e-3)
 }
 
 // TestHARTNotGiven: what is not given is named, lift-off is no part of it, and there is no
@@ -75,7 +75,7 @@ func TestHARTNotGiven(t *testing.T) {
 	if m := marginOf(t, p, c, finding.SlowHART, true); strings.Join(m.Missing, ", ") != "capacitance of cable type pair, capacitance of D" {
 		t.Errorf("%q", m.Missing)
 	}
-	if m := marginOf(t, p, c, finding.WrongHARTLoad, true); len(m.Missing) > 0 || m.Has < 2000 {
+	if m := marginOf(t, p, c, finding.WrongHARTLoad, true); len(m.Missing) > 0 || m.Actual < 2000 {
 		t.Errorf("%+v", m)
 	}
 	for _, pr := range Check(p) {
@@ -92,8 +92,8 @@ func TestHARTBesides(t *testing.T) {
 	o := hart(68, 100, "")
 	o.Card, o.Device = "{kind: AI, power: loop, channels: 1, ohms: 250 ohm}", "{kind: four-wire transmitter, HART: yes, capacitance: 68 nF}"
 	p, c := o.Read(t)
-	modeltest.Within(t, "load of a four-wire transmitter", marginOf(t, p, c, finding.WrongHARTLoad, false).Has, 257.36, 0.01)
-	modeltest.Within(t, "its µs", marginOf(t, p, c, finding.SlowHART, true).Has, 20.07, 0.005)
+	modeltest.Within(t, "load of a four-wire transmitter", marginOf(t, p, c, finding.WrongHARTLoad, false).Actual, 257.36, 0.01)
+	modeltest.Within(t, "its µs", marginOf(t, p, c, finding.SlowHART, true).Actual, 20.07, 0.005)
 
 	p, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte(`
 cable types: {pair: {pairs: 1, conductor: 1.0 mm2, ohms: 36.8 ohm/km, screen: none, capacitance: 100 pF/m}}
@@ -112,7 +112,7 @@ loops:
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
-	modeltest.Within(t, "µs before an isolator of 250 Ω", marginOf(t, p, p.Loops[0].Circuits[0], finding.SlowHART, true).Has, 20.07, 0.005)
+	modeltest.Within(t, "µs before an isolator of 250 Ω", marginOf(t, p, p.Loops[0].Circuits[0], finding.SlowHART, true).Actual, 20.07, 0.005)
 }
 
 // farCoil is the margin of the coil in capacitance.yaml on volts, with its drop-out share.
@@ -139,7 +139,7 @@ func TestCoilHeldIn(t *testing.T) {
 	modeltest.Within(t, "m at 110 V", longest(110, 0.25), 910.6, 0.1)
 	modeltest.Within(t, "m at 240 V", longest(240, 0.25), 191.3, 0.1)
 	modeltest.Within(t, "m at 110 V, 0.3", longest(110, 0.3), 1051, 0.5)
-	modeltest.Within(t, "nF of the run", farCoil(t, 240, 4.5, 0.25, 260, 200).Has, 52, 1e-9)
+	modeltest.Within(t, "nF of the run", farCoil(t, 240, 4.5, 0.25, 260, 200).Actual, 52, 1e-9)
 	// 0.3 µF: 1000/C is 3333 Ω, which take 15.9 W at 230 V (TeSys contactors, long distance
 	// remote control, p. 5/189); the hint has two figures of it. It leaves some 30 % of the volts.
 	if m := farCoil(t, 230, 4.5, 0.32, 300, 1000); !strings.Contains(m.Cure, "parallel ohms: 3300 ohm or less, a resistor across the coil, in which up to 16.03 W") {
@@ -163,9 +163,9 @@ func TestCoilByDivider(t *testing.T) {
 			v := coil / (coil + complex(0, -1e9/(2*math.Pi*hz*nF)))
 			return math.Hypot(real(v), imag(v))
 		}
-		modeltest.Within(t, "share left at the most", left(m.Needs), share, 1e-6)
-		if left(m.Needs*0.9) > share {
-			t.Errorf("%g left of less", left(m.Needs*0.9))
+		modeltest.Within(t, "share left at the most", left(m.Limit), share, 1e-6)
+		if left(m.Limit*0.9) > share {
+			t.Errorf("%g left of less", left(m.Limit*0.9))
 		}
 		if !m.OK() {
 			held++
@@ -241,16 +241,16 @@ func farInput(t *testing.T, volts, hz, pFm, metres float64, ohms string, change 
 func TestInputHeldOn(t *testing.T) {
 	t.Parallel()
 	modeltest.Within(t, "longest", modeltest.Halved(1, 1000, func(m float64) bool { return farInput(t, 230, 50, 150, m, "240 kohm").OK() }), 27.3, 0.1)
-	modeltest.Within(t, "200 m", farInput(t, 230, 50, 150, 200, "240 kohm").Has, 210, 0.5)
+	modeltest.Within(t, "200 m", farInput(t, 230, 50, 150, 200, "240 kohm").Actual, 210, 0.5)
 	for metres, want := range map[float64]float64{100: 15.3, 200: 30.3, 300: 45.0} {
-		modeltest.Within(t, "with 15 kΩ", farInput(t, 230, 50, 150, metres, "240 kohm", "{kind: contact}", "{kind: contact, bleeder: 15 kohm}").Has, want, 0.05)
+		modeltest.Within(t, "with 15 kΩ", farInput(t, 230, 50, 150, metres, "240 kohm", "{kind: contact}", "{kind: contact, bleeder: 15 kohm}").Actual, want, 0.05)
 	}
 	// Little current holds 0 as few volts do: 230 V through 7.5 nF are 0.54 mA at the most.
 	if m := farInput(t, 230, 50, 150, 50, "240 kohm", "off below: 68 V", "off below: 68 V at 1 mA"); m.Unit != "mA" || !m.OK() {
 		t.Errorf("%+v", m)
 	}
 	// IEC 61131-2, type 1 at 200 to 240 V AC reads 0 up to 40 V.
-	if m := farInput(t, 230, 50, 150, 1000, "50 kohm", "off below: 68 V", "input type: 1"); m.Needs != 40 || m.OK() {
+	if m := farInput(t, 230, 50, 150, 1000, "50 kohm", "off below: 68 V", "input type: 1"); m.Limit != 40 || m.OK() {
 		t.Errorf("%+v", m)
 	}
 }
@@ -289,7 +289,7 @@ func TestChargingCurrent(t *testing.T) {
 		{110, 50, 30, 1470, 1.5, 0.045}, {110, 60, 30, 1220, 1.5, 0.045}, {120, 50, 30, 1310, 1.5, 0.045}, {120, 60, 30, 1090, 1.5, 0.045},
 	} {
 		m := farInput(t, x.volts, x.hz, x.pFm, x.metres, "1 ohm", "off below: 68 V", "off below: 1 mA")
-		modeltest.Within(t, m.Unit+" in mA", m.Has, x.mA, x.within)
+		modeltest.Within(t, m.Unit+" in mA", m.Actual, x.mA, x.within)
 	}
 }
 

@@ -38,14 +38,14 @@ func TestInrushOnFuse(t *testing.T) {
 	} {
 		p, found := checked(t, "ac.yaml", append(c.change, "L1..L4 fused 2 A", "L1..L4 fused "+c.fuse)...)
 		m := compute.Inrush(p, p.Loops[0].Circuits[0])
-		if len(m) != 1 || strings.Join(m[0].Missing, "; ") != c.missing || m[0].Needs != 0 && c.needs-m[0].Needs > 1e-9 {
+		if len(m) != 1 || strings.Join(m[0].Missing, "; ") != c.missing || m[0].Limit != 0 && c.needs-m[0].Limit > 1e-9 {
 			t.Errorf("%s: %+v", c.fuse, m)
 			continue
 		}
 		if c.amps > 0 {
-			modeltest.Within(t, c.fuse, m[0].Has, c.amps, 0.0001)
+			modeltest.Within(t, c.fuse, m[0].Actual, c.amps, 0.0001)
 		}
-		modeltest.Within(t, c.fuse+" carries", m[0].Needs, c.needs, 1e-9)
+		modeltest.Within(t, c.fuse+" carries", m[0].Limit, c.needs, 1e-9)
 		if hasCode(found, "fuse-inrush") != c.Log {
 			t.Errorf("%s: found %v", c.fuse, found)
 		}

@@ -66,8 +66,8 @@ func TestLeadError(t *testing.T) {
 			t.Errorf("%s: %+v", c.device, m)
 			continue
 		}
-		modeltest.Within(t, c.device, m[0].Has, c.has, 0.001*max(c.has, 0.001))
-		modeltest.Within(t, c.device+": allowed", m[0].Needs, c.needs, 1e-9)
+		modeltest.Within(t, c.device, m[0].Actual, c.has, 0.001*max(c.has, 0.001))
+		modeltest.Within(t, c.device+": allowed", m[0].Limit, c.needs, 1e-9)
 		if told := hasCode(found, "lead-error"); told != (c.has > c.needs) {
 			t.Errorf("%s: found %v", c.device, found)
 		}

@@ -44,15 +44,15 @@ func checkMargins(p *model.Plant, c *model.Circuit, found func(finding.Finding))
 			return
 		}
 		than := "less than"
-		if m.Most {
+		if m.IsMax {
 			than = "more than"
 		}
 		at := m.When()
 		if strings.HasPrefix(at, ", ") {
 			at = ", switched " + m.At + ","
 		}
-		pr := finding.At(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, model.Round(m.Has), m.Unit, than, model.Round(m.Needs), m.Unit,
-			map[bool]string{true: "may be", false: "has to be"}[m.Most])
+		pr := finding.At(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, model.Round(m.Actual), m.Unit, than, model.Round(m.Limit), m.Unit,
+			map[bool]string{true: "may be", false: "has to be"}[m.IsMax])
 		pr.Hint = m.Cure
 		if d := c.Device(); d != nil {
 			pr = pr.WithAlso(d.Pos, "the device is described here")

@@ -52,7 +52,7 @@ func checkPolarity(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 
 func signed(t *model.Terminal) bool { return t != nil && (t.Role == '+' || t.Role == '-') }
 
-func opposite(r model.Role) model.Role {
+func opposite(r model.Marking) model.Marking {
 	if r == '+' {
 		return '-'
 	}
@@ -111,7 +111,7 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 
 // mark is a marked point of a lane: what the lane should bear according to it.
 type mark struct {
-	role     model.Role
+	role     model.Marking
 	hard     bool        // a part that minds, not a mark on a strip or the colour of a core
 	pos      finding.Pos // of the word
 	at       finding.Pos // of the station or run
@@ -136,7 +136,7 @@ func marks(l *model.Lane, p *model.Plant) []mark {
 	var shown []mark
 	for _, s := range l.Steps {
 		if w := s.Conductor; polar && w != nil && w.Core != nil && w.Core.Cable.Type.Size == 2 {
-			role := model.Role('-')
+			role := model.Marking('-')
 			if w.Core.N == p.PositiveCore(w.Core.Cable.Type) {
 				role = '+'
 			}
@@ -225,7 +225,7 @@ func turned(c *model.Circuit, t *model.Terminal) string {
 func checkLead(l *model.Lane, told map[finding.Pos]bool, found func(finding.Finding)) {
 	a, b := model.Origin(l.Begin()), model.Origin(l.End())
 	if a.Role == 'Q' {
-		want := model.Role('+')
+		want := model.Marking('+')
 		if a.Part.Device.NPN() {
 			want = '-'
 		}

@@ -14,7 +14,7 @@ import (
 func checkGuards(p *model.Plant, found func(finding.Finding)) {
 	p.EachCircuit(func(c *model.Circuit) {
 		checkTurned(c, found)
-		guards := c.Guards()
+		guards := c.Barriers()
 		if len(guards) == 0 {
 			missingBarrier(c, found)
 			return
@@ -87,7 +87,7 @@ func checkTurned(c *model.Circuit, found func(finding.Finding)) {
 // is wired without a barrier. A zone alone may have another protection.
 func missingBarrier(c *model.Circuit, found func(finding.Finding)) {
 	d := c.Device()
-	if d == nil || c.Signal.Powers() || d.Device.Zone == "" || !(d.Device.Entity.Given || d.Device.Simple) {
+	if d == nil || c.Signal.Powers() || d.Device.Zone == "" || !(d.Device.Entity.Given || d.Device.SimpleApparatus) {
 		return
 	}
 	for _, st := range c.Stations() {

@@ -12,13 +12,13 @@ import (
 // terminals that are still to be installed? It cannot be: either they are there, or
 // the circuit is not in service yet, and nobody would guard it as such.
 func checkInService(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
-	if c.Status != model.InPlace {
+	if c.Status != model.Existing {
 		return
 	}
 	var tags []string
 	var at []finding.Pos
 	see := func(s model.Status, tag string, pos finding.Pos) {
-		if s != model.InPlace && !slices.Contains(tags, tag) {
+		if s != model.Existing && !slices.Contains(tags, tag) {
 			tags, at = append(tags, tag), append(at, pos)
 		}
 	}

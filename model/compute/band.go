@@ -74,7 +74,7 @@ func (b Band) less(volts float64) Band {
 // cards and copper may be: supplies and cards at their least and highest, copper as on
 // test day and at its hottest, a switch that is off tight and leaking. In a network of resistors a voltage is at its lowest and
 // highest at one of them; at which, differs from point to point.
-type ends []*sum
+type ends []*solver
 
 func endsOf(p *model.Plant, c *model.Circuit, st state) ends {
 	all := ends{compute(p, c, st)}
@@ -100,7 +100,7 @@ func endsOf(p *model.Plant, c *model.Circuit, st state) ends {
 }
 
 // band is what a reading of a circuit comes to at all ends; false where it has none.
-func (e ends) band(read func(s *sum) (float64, bool)) (b Band, ok bool) {
+func (e ends) band(read func(s *solver) (float64, bool)) (b Band, ok bool) {
 	for i, s := range e {
 		v, ok := read(s)
 		if !ok {
@@ -116,12 +116,12 @@ func (e ends) band(read func(s *sum) (float64, bool)) (b Band, ok bool) {
 
 // across is the voltage of a above b.
 func (e ends) across(a, b *model.Terminal) (Band, bool) {
-	return e.band(func(s *sum) (float64, bool) { return s.across(a, b) })
+	return e.band(func(s *solver) (float64, bool) { return s.across(a, b) })
 }
 
 // bandAt is the voltage of a above b in a state, with the nominal sum; false where
 // there is none, or no such terminals.
-func bandAt(p *model.Plant, c *model.Circuit, st state, a, b *model.Terminal) (Band, *sum, bool) {
+func bandAt(p *model.Plant, c *model.Circuit, st state, a, b *model.Terminal) (Band, *solver, bool) {
 	e := endsOf(p, c, st)
 	if a == nil || b == nil {
 		return Band{}, e[0], false

@@ -45,7 +45,7 @@ func TestBandByHand(t *testing.T) {
 	loop := modeltest.OneLoop{Card: modeltest.PoweredCard, Device: "{kind: transmitter}", Metres: 20, HomeMetres: 300, Walk: "C channel 1"}
 	p, c := loop.Read(t)
 	p.Practice.HotCopper = model.Temperature{Celsius: 70, Unit: "°C"}
-	p.Practice.Currents = []float64{12}
+	p.Practice.TestCurrents = []float64{12}
 	r, _ := ReadingsOf(p, c)
 	device, card := r.Rows[0].Values[0], r.Rows[len(r.Rows)-1].Values[0]
 	modeltest.Within(t, "device, least", device.Low, 19.689, 0.002)
@@ -102,7 +102,7 @@ func TestBandProperties(t *testing.T) {
 		}
 		for _, pl := range p.Places {
 			for _, s := range p.Supplies(pl) {
-				s.Supply.Least, s.Supply.Highest = 0, 0
+				s.Supply.MinVolts, s.Supply.Highest = 0, 0
 			}
 		}
 		point, five, ten, warm := each(0, 20), each(5, 20), each(10, 20), each(5, 70)

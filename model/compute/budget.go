@@ -16,9 +16,9 @@ type Margin struct {
 	What    string // available voltage, load of the output, load of HART ...
 	At      string // 4 mA, 22 mA, on, off; "" where it does not depend
 	Unit    string
-	Has     float64
-	Needs   float64
-	Most    bool // Needs is a most, not a least
+	Actual  float64
+	Limit   float64
+	IsMax   bool // Needs is a most, not a least
 	Missing []string
 	Code    *finding.Kind // of the finding when it falls short; nil where another circuit tells it
 	Cure    string        // what would mend that; "" where the words say it
@@ -35,16 +35,16 @@ func (m Margin) When() string {
 	return " at " + m.At
 }
 
-// Left is what is left over; less than nothing is a shortfall.
-func (m Margin) Left() float64 {
-	if m.Most {
-		return m.Needs - m.Has
+// Headroom is what is left over; less than nothing is a shortfall.
+func (m Margin) Headroom() float64 {
+	if m.IsMax {
+		return m.Limit - m.Actual
 	}
-	return m.Has - m.Needs
+	return m.Actual - m.Limit
 }
 
 // OK tells whether it is computed and suffices. A margin of nothing does.
-func (m Margin) OK() bool { return len(m.Missing) == 0 && m.Left() >= -1e-9 }
+func (m Margin) OK() bool { return len(m.Missing) == 0 && m.Headroom() >= -1e-9 }
 
 // Margins compares the voltages and loads of a circuit with what its parts
 // need: the device's lift-off at both ends of the range with supplies and cards at
@@ -108,10 +108,10 @@ func TerminalsOf(c *model.Circuit, part *model.Part) (a, b *model.Terminal) {
 func extremes(p *model.Plant, d *model.Part) (low, high float64) {
 	out := Output(d.Device)
 	low, high = min(out.Low, out.High), max(out.Low, out.High)
-	if most := d.Device.Most; most > 0 {
+	if most := d.Device.FailureCurrent; most > 0 {
 		return low, max(high, most)
 	}
-	return low, max(high, slices.Max(append([]float64{0}, p.Practice.Currents...)))
+	return low, max(high, slices.Max(append([]float64{0}, p.Practice.TestCurrents...)))
 }
 
 func inputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
@@ -127,12 +127,12 @@ func inputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	for _, mA := range []float64{low, high} {
 		s := compute(p, c, state{mA: mA, supply: model.Least, hot: true})
 		v, ok := s.across(a, b)
-		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: model.Number(mA) + " mA", Unit: "V", Has: v, Missing: s.Missing, Code: finding.LowVoltage}
+		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: model.Number(mA) + " mA", Unit: "V", Actual: v, Missing: s.Missing, Code: finding.LowVoltage}
 		needs, given := d.Device.LiftOff.At(mA)
 		if !given {
 			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
 		}
-		m.Needs = needs
+		m.Limit = needs
 		if len(m.Missing) == 0 && !ok {
 			m.Missing = noClosedPath
 		}
@@ -149,8 +149,8 @@ func barrierMargins(p *model.Plant, c *model.Circuit) []Margin {
 		if !st.Part.Kind.Shunts {
 			continue
 		}
-		m := Margin{Circuit: c, What: "maximum voltage into " + st.Part.Tag, Unit: "V", Most: true, Needs: b.Works, Code: finding.OverdrivenBarrier}
-		if b.Works == 0 {
+		m := Margin{Circuit: c, What: "maximum voltage into " + st.Part.Tag, Unit: "V", IsMax: true, Limit: b.MaxWorkingVolts, Code: finding.OverdrivenBarrier}
+		if b.MaxWorkingVolts == 0 {
 			m.Missing = []string{"working volts of " + st.Part.Tag}
 		}
 		s := compute(p, c, state{fault: openAtDevice, supply: model.Highest}) // highest with no current
@@ -163,7 +163,7 @@ func barrierMargins(p *model.Plant, c *model.Circuit) []Margin {
 		m.Missing = append(m.Missing, s.Missing...)
 		if len(outs) > 1 && len(m.Missing) == 0 {
 			v, ok := s.across(outs[0], outs[1])
-			if m.Has = max(v, -v); !ok {
+			if m.Actual = max(v, -v); !ok {
 				m.Missing = noClosedPath
 			}
 		}
@@ -178,7 +178,7 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	for _, st := range c.Visits() {
 		if st.Part.Card != nil {
 			card = st.Part
-			ts := card.Poles(st.Channel)
+			ts := card.MeasureAt(st.Channel)
 			a, b = ts[0], ts[1]
 		}
 	}
@@ -187,8 +187,8 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	out := Output(d.Device)
 	high := max(out.Low, out.High)
-	if card.Card.Reach.MA > 0 {
-		high = card.Card.Reach.MA
+	if card.Card.Compliance.MA > 0 {
+		high = card.Card.Compliance.MA
 	}
 	s := compute(p, c, state{mA: high, hot: true})
 	v, ok := s.across(a, b)
@@ -198,19 +198,19 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	var all []Margin
 	switch {
-	case card.Card.Reach.Volts > 0:
+	case card.Card.Compliance.Volts > 0:
 		all = append(all, Margin{Circuit: c, What: "voltage that " + card.Tag + " has to drive", At: model.Number(high) + " mA", Unit: "V",
-			Has: v, Needs: card.Card.Reach.Volts, Most: true, Missing: missing, Code: finding.OverloadedOutput})
+			Actual: v, Limit: card.Card.Compliance.Volts, IsMax: true, Missing: missing, Code: finding.OverloadedOutput})
 	default:
-		m := Margin{Circuit: c, What: "load of " + card.Tag, At: model.Number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: card.Card.Drive, Most: true, Missing: missing, Code: finding.OverloadedOutput}
-		if card.Card.Drive == 0 {
+		m := Margin{Circuit: c, What: "load of " + card.Tag, At: model.Number(high) + " mA", Unit: "Ω", Actual: v / high * 1000, Limit: card.Card.MaxLoad, IsMax: true, Missing: missing, Code: finding.OverloadedOutput}
+		if card.Card.MaxLoad == 0 {
 			m.Missing = append(slices.Clone(missing), "drive of card "+card.Tag)
 		}
 		all = append(all, m)
 	}
-	if load := card.Card.LeastLoad; load > 0 {
+	if load := card.Card.MinLoad; load > 0 {
 		v, _ = compute(p, c, state{mA: high}).across(a, b) // not at its hottest
-		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: model.Number(high) + " mA", Unit: "Ω", Has: v / high * 1000, Needs: load, Missing: missing, Code: finding.UnderloadedOutput})
+		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: model.Number(high) + " mA", Unit: "Ω", Actual: v / high * 1000, Limit: load, Missing: missing, Code: finding.UnderloadedOutput})
 	}
 	return all
 }
@@ -226,7 +226,7 @@ func switchMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	volts := func(what string, st state, needs float64, key string) {
 		s := compute(p, c, st)
 		v, ok := s.across(a, b)
-		m := Margin{Circuit: c, What: what + " at " + d.Tag, At: "on", Unit: voltUnit(c), Has: v, Needs: needs, Missing: s.Missing, Code: finding.LowVoltage}
+		m := Margin{Circuit: c, What: what + " at " + d.Tag, At: "on", Unit: voltUnit(c), Actual: v, Limit: needs, Missing: s.Missing, Code: finding.LowVoltage}
 		if needs == 0 {
 			m.Missing = append(slices.Clone(m.Missing), key+" of "+d.Tag)
 		}
@@ -252,7 +252,7 @@ func outputLimit(p *model.Plant, c *model.Circuit) []Margin {
 	for _, st := range c.Visits() {
 		if card := st.Part.Card; card != nil && card.Limit > 0 {
 			s := compute(p, c, state{closed: true, supply: model.Highest})
-			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Has: math.Abs(s.drawn), Needs: card.Limit, Most: true, Missing: s.Missing, Code: finding.OverloadedOutput}
+			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Actual: math.Abs(s.drawn), Limit: card.Limit, IsMax: true, Missing: s.Missing, Code: finding.OverloadedOutput}
 			if len(m.Missing) == 0 && !s.Solved {
 				m.Missing = noClosedPath
 			}
@@ -271,9 +271,9 @@ func supplyMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	s := compute(p, c, state{supply: model.Least, hot: true})
 	v, ok := s.across(a, b)
-	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: voltUnit(c), Has: v, Missing: s.Missing, Code: finding.LowVoltage}
-	needs, given := d.Device.LiftOff.At(d.Device.Draws)
-	if m.Needs = needs; !given {
+	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: voltUnit(c), Actual: v, Missing: s.Missing, Code: finding.LowVoltage}
+	needs, given := d.Device.LiftOff.At(d.Device.SupplyCurrent)
+	if m.Limit = needs; !given {
 		m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
 	}
 	if len(m.Missing) == 0 && !ok {
@@ -283,7 +283,7 @@ func supplyMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 }
 
 // FullOn is a circuit at the most that it draws.
-func FullOn(p *model.Plant, c *model.Circuit) *sum { return compute(p, c, fullest(p, c)) }
+func FullOn(p *model.Plant, c *model.Circuit) *solver { return compute(p, c, fullest(p, c)) }
 
 // fullest is the state of a circuit that draws the most: its signal at its largest,
 // contacts closed, outputs on.
@@ -460,7 +460,7 @@ func (ds *demands) circuit(c *model.Circuit) {
 
 // gives is what a supply or card gives in mA: of DC however it is poled, of AC with
 // its phase.
-func (s *sum) gives(part *model.Part) (mA complex128) {
+func (s *solver) gives(part *model.Part) (mA complex128) {
 	for _, x := range s.sources {
 		if x.part == part {
 			mA += x.mA

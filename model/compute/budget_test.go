@@ -16,7 +16,7 @@ func TestFailLowStillSignals(t *testing.T) {
 	o := modeltest.OneLoop{Card: "{kind: AI, power: card, channels: 2, volts: 24 V, ohms: 700 ohm}", Walk: "C channel 1",
 		Device: "{kind: transmitter, lift-off: 9 V, failure current: 3.6 mA}"}
 	p, c := o.Read(t)
-	modeltest.Within(t, "voltage", Margins(p, c)[1].Has, 8.8, 0.01)
+	modeltest.Within(t, "voltage", Margins(p, c)[1].Actual, 8.8, 0.01)
 	if Margins(p, c)[1].OK() {
 		t.Error("8.8 V suffice for 9 V")
 	}
@@ -89,8 +89,8 @@ func TestSpreadOfVolts(t *testing.T) {
 			p, c := o.Read(t)
 			p.Practice.Tolerance = x.tolerance
 			ms := Margins(p, c)
-			modeltest.Within(t, "voltage at 22 mA", ms[1].Has, x.least-lost, 1e-4)
-			modeltest.Within(t, "voltage into the barrier", ms[2].Has, x.highest, 1e-4)
+			modeltest.Within(t, "voltage at 22 mA", ms[1].Actual, x.least-lost, 1e-4)
+			modeltest.Within(t, "voltage into the barrier", ms[2].Actual, x.highest, 1e-4)
 			r, _ := ReadingsOf(p, c)
 			modeltest.Within(t, "reading at 22 mA", r.Rows[0].Values[len(r.States)-1].Value, 24-lost, 1e-4)
 		})

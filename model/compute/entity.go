@@ -90,7 +90,7 @@ func EntityOf(p *model.Plant, c *model.Circuit) (rows []EntityRow, method []stri
 
 // entityLoopOf collects what takes part on the field side of the guards.
 func entityLoopOf(c *model.Circuit) (entityLoop, bool) {
-	guards := c.Guards()
+	guards := c.Barriers()
 	if len(guards) == 0 || c.Broken {
 		return entityLoop{}, false
 	}
@@ -105,7 +105,7 @@ func entityLoopOf(c *model.Circuit) (entityLoop, bool) {
 		for _, st := range side.Stations {
 			if d := st.Part; d.Device != nil && d.Device.Loop != nil && !slices.Contains(devices, d) {
 				devices = append(devices, d)
-				e.devices = append(e.devices, entityPart{d.Tag, d.Device.Entity, d.Device.Simple})
+				e.devices = append(e.devices, entityPart{d.Tag, d.Device.Entity, d.Device.SimpleApparatus})
 			}
 		}
 		wires = append(wires, side.Wires...)

@@ -95,7 +95,7 @@ func Insulation(c *model.Cable) float64 {
 	if c.Type == nil || c.Length <= 0 {
 		return 0
 	}
-	return c.Type.Insulated / (c.Length / 1000)
+	return c.Type.InsulationMOhmKm / (c.Length / 1000)
 }
 
 // Output is the signal of the device: 4..20 mA unless it says otherwise.
@@ -106,11 +106,11 @@ func Output(d *model.Device) model.Range {
 	return model.Range{Low: 4, High: 20, Unit: "mA", Text: "4..20 mA"}
 }
 
-// Shown is the percentage of its range that the system shows for a percentage
+// DisplayedPercent is the percentage of its range that the system shows for a percentage
 // of the device's signal. Where the system takes the square root of a flow
 // signal, that is ten times the root; below zero it shows zero.
-func Shown(d *model.Device, percent float64) float64 {
-	if d.Root == model.SystemRoot {
+func DisplayedPercent(d *model.Device, percent float64) float64 {
+	if d.SquareRootIn == model.SystemRoot {
 		return 10 * math.Sqrt(max(0, percent))
 	}
 	return percent
@@ -119,7 +119,7 @@ func Shown(d *model.Device, percent float64) float64 {
 // SignalFor is the percentage of the device's signal that makes the system
 // show a percentage of the range: Shown the other way round.
 func SignalFor(d *model.Device, percent float64) float64 {
-	if d.Root == model.SystemRoot {
+	if d.SquareRootIn == model.SystemRoot {
 		return percent * percent / 100
 	}
 	return percent
@@ -157,7 +157,7 @@ func MayBeAC(c *model.Circuit) bool {
 // measured, as on the shelf: where that is not said, one that opens above or
 // closes below its set point is.
 func ClosedAtRest(d *model.Device) bool {
-	return cmp.Or(d.Rest, d.Set.Rest) == model.Closed
+	return cmp.Or(d.RestState, d.SetPoint.Rest) == model.Closed
 }
 
 // MostOhms is the largest resistance in Ω that is accepted where so many are

@@ -78,15 +78,15 @@ func TestRangeAt(t *testing.T) {
 // signal is half the flow.
 func TestShown(t *testing.T) {
 	t.Parallel()
-	root, line := &model.Device{Root: model.SystemRoot}, &model.Device{Root: model.TransmitterRoot}
+	root, line := &model.Device{SquareRootIn: model.SystemRoot}, &model.Device{SquareRootIn: model.TransmitterRoot}
 	for _, c := range []struct{ signal, root float64 }{{0, 0}, {1, 10}, {25, 50}, {50, 70.7107}, {75, 86.6025}, {100, 100}} {
-		if got := Shown(root, c.signal); !modeltest.Near(got, c.root, 0.0001) {
+		if got := DisplayedPercent(root, c.signal); !modeltest.Near(got, c.root, 0.0001) {
 			t.Errorf("%g %% of signal shows %g, want %g", c.signal, got, c.root)
 		}
-		if got := SignalFor(root, Shown(root, c.signal)); !modeltest.Near(got, c.signal, 1e-9) {
+		if got := SignalFor(root, DisplayedPercent(root, c.signal)); !modeltest.Near(got, c.signal, 1e-9) {
 			t.Errorf("%g %% of signal comes back as %g", c.signal, got)
 		}
-		if got := Shown(line, c.signal); got != c.signal {
+		if got := DisplayedPercent(line, c.signal); got != c.signal {
 			t.Errorf("the root is taken twice: %g", got)
 		}
 	}

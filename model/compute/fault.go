@@ -84,13 +84,13 @@ func signalFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 }
 
 // receiver is the current in mA through the input of the circuit's card.
-func (s *sum) receiver() (float64, bool) {
+func (s *solver) receiver() (float64, bool) {
 	for _, st := range s.circuit.Visits() {
 		card := st.Part.Card
 		if card == nil || card.Ohms == 0 {
 			continue
 		}
-		ts := st.Part.Poles(st.Channel)
+		ts := st.Part.MeasureAt(st.Channel)
 		if !card.Powers {
 			v, ok := s.across(ts[0], ts[1])
 			return v / card.Ohms * 1000, ok
@@ -104,7 +104,7 @@ func (s *sum) receiver() (float64, bool) {
 
 // zero is the point that counts as 0 V in a circuit: inside a card that powers
 // it, or the negative terminal of its supply.
-func (s *sum) zero() (post, bool) {
+func (s *solver) zero() (post, bool) {
 	for _, st := range s.circuit.Visits() {
 		if st.Part.Card != nil && st.Part.Card.Powers && st.Part.Kind.Signal != model.AnalogOut {
 			return post{t: st.Part.Channel(st.Channel)[0], inside: 1}, true
@@ -122,7 +122,7 @@ func inputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 		return nil, nil
 	}
 	const mid = 12.0
-	read := func(f Fault, earth float64) (mA float64, v Band, s *sum, ok bool) {
+	read := func(f Fault, earth float64) (mA float64, v Band, s *solver, ok bool) {
 		e := endsOf(p, c, state{mA: mid, fault: f, earth: earth})
 		v, okV := e.across(a, b)
 		mA, okA := e[0].receiver()
@@ -255,7 +255,7 @@ func isolated(c *model.Circuit) string {
 // commonFaults are those of a wrong pair, and of a square root taken twice.
 func commonFaults(d *model.Part) []FaultRow {
 	rows := []FaultRow{{"on another pair or channel", "another tag moves", "all voltages right", "only the own point, injected at the device, shows it"}}
-	if d.Device.Root != 0 {
+	if d.Device.SquareRootIn != 0 {
 		rows = append(rows, FaultRow{"square root taken twice", fmt.Sprintf("%.1f %% at 50 %% of the flow", 100*math.Sqrt(0.5)), "all voltages right", "right at 0 and 100 %, wrong between"})
 	}
 	return rows
@@ -275,8 +275,8 @@ func outputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 		return nil, s.Missing
 	}
 	rest := "goes to its rest position"
-	if d.Device.Drives != nil && d.Device.Drives.Device.Fail != 0 {
-		rest = d.Device.Drives.Tag + " goes " + d.Device.Drives.Device.Fail.String()
+	if d.Device.Actuates != nil && d.Device.Actuates.Device.Fail != 0 {
+		rest = d.Device.Actuates.Tag + " goes " + d.Device.Actuates.Device.Fail.String()
 	}
 	return []FaultRow{
 		{"none, at 12 mA", "half-way", volts(v) + " at the device", ""},

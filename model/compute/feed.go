@@ -88,7 +88,7 @@ func feedFlows(p *model.Plant) map[*model.Feed]*flow {
 
 // over adds the wire of a feed, with what others let flow in it where supplies are at
 // their least.
-func (s *sum) over(f *model.Feed) {
+func (s *solver) over(f *model.Feed) {
 	if slices.Contains(s.overs, f) {
 		return
 	}

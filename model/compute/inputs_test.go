@@ -143,7 +143,7 @@ func TestLevels(t *testing.T) {
 		p, c := switched(t, "24 V DC", "input type: 1, "+x.card, "kind: two-wire switch, "+x.device)
 		for at, want := range map[string]string{"off": x.off, "on": x.on} {
 			m := marginAt(t, p, c, at)
-			got := model.Round(m.Has) + " " + m.Unit + " " + map[bool]string{true: "ok", false: "short"}[m.OK()]
+			got := model.Round(m.Actual) + " " + m.Unit + " " + map[bool]string{true: "ok", false: "short"}[m.OK()]
 			if len(m.Missing) > 0 {
 				got = "lacks " + strings.Join(m.Missing, ", ")
 			}
@@ -161,7 +161,7 @@ func TestLeakOfAC(t *testing.T) {
 	for ohms, want := range map[float64]float64{8200: 24.6, 15000: 45} {
 		p, c := switched(t, "230 V AC", fmt.Sprintf("input type: 1, ohms: %g ohm", ohms), "kind: contact, leakage: 3 mA")
 		m := marginAt(t, p, c, "off")
-		modeltest.Within(t, "across the input", m.Has, want, 1e-6)
+		modeltest.Within(t, "across the input", m.Actual, want, 1e-6)
 		if m.OK() != (want < 40) || m.Unit != "V AC" {
 			t.Errorf("%+v", m)
 		}
@@ -182,7 +182,7 @@ func TestLeastCurrent(t *testing.T) {
 		return all[0]
 	}
 	m := carried("")
-	modeltest.Within(t, "carried", m.Has, 19.8/5002.42*1000, 0.001) // 100 m of 1.5 mm² are 2.42 Ω
+	modeltest.Within(t, "carried", m.Actual, 19.8/5002.42*1000, 0.001) // 100 m of 1.5 mm² are 2.42 Ω
 	var most float64
 	if _, err := fmt.Sscanf(m.Cure, "bleeder: %g ohm", &most); err != nil || m.OK() {
 		t.Fatalf("%+v", m)
@@ -191,7 +191,7 @@ func TestLeastCurrent(t *testing.T) {
 	if m = carried(fmt.Sprintf(", bleeder: %g ohm", most-20)); !m.OK() {
 		t.Errorf("with it: %+v", m)
 	}
-	modeltest.Within(t, "carried with it", m.Has, 5, 0.03)
+	modeltest.Within(t, "carried with it", m.Actual, 5, 0.03)
 }
 
 // What a meter reads across a switch that is off lies between a tight one and one that
@@ -233,11 +233,11 @@ func TestMonitoredContact(t *testing.T) {
 			t.Errorf("%+v", m)
 		}
 	}
-	modeltest.Within(t, "least that is sure to be on", marginAt(t, p, c, "on").Needs, 2.1, 0)
-	modeltest.Within(t, "most that is sure to be off", marginAt(t, p, c, "off").Needs, 1.2, 0)
+	modeltest.Within(t, "least that is sure to be on", marginAt(t, p, c, "on").Limit, 2.1, 0)
+	modeltest.Within(t, "most that is sure to be off", marginAt(t, p, c, "off").Limit, 1.2, 0)
 	o.Device = "{kind: contact, series ohms: 1 kohm, parallel ohms: 4.7 kohm}"
 	p, c = o.Read(t)
-	modeltest.Within(t, "open, at the highest volts", marginAt(t, p, c, "off").Has, 8.2*1.05/6.7, 0.001)
+	modeltest.Within(t, "open, at the highest volts", marginAt(t, p, c, "off").Actual, 8.2*1.05/6.7, 0.001)
 	if m := marginAt(t, p, c, "off"); m.OK() {
 		t.Errorf("%+v", m)
 	}
@@ -263,7 +263,7 @@ func TestProximityLine(t *testing.T) {
 	}
 	straight := modeltest.OneLoop{Walk: "C channel 1"}
 	m := line(straight, 2000)
-	modeltest.Within(t, "2 km", m.Has, 48.4, 0.001)
+	modeltest.Within(t, "2 km", m.Actual, 48.4, 0.001)
 	if !m.OK() || line(straight, 2100).OK() {
 		t.Error("50 ohm are the most")
 	}
@@ -272,7 +272,7 @@ func TestProximityLine(t *testing.T) {
 		t.Error("a contact in its place has a line too")
 	}
 	behind := modeltest.OneLoop{Parts: "    barriers: {B: {ohms: 20 ohm, return ohms: 10 ohm}}", Walk: "B, wires, C channel 1"}
-	modeltest.Within(t, "barrier", line(behind, 1000).Has, 24.2+30, 0.001)
+	modeltest.Within(t, "barrier", line(behind, 1000).Actual, 24.2+30, 0.001)
 	behind.Parts = "    barriers: {B: {}}"
 	if m = line(behind, 1000); m.OK() || strings.Join(m.Missing, "; ") != "ohms of barrier B" {
 		t.Errorf("%+v", m)

@@ -74,26 +74,26 @@ func hartMargins(p *model.Plant, c *model.Circuit, d *model.Part, low, high floa
 		if m.Missing = atLow.Missing; len(m.Missing) == 0 && !ok {
 			m.Missing = noClosedPath
 		}
-		m.Has = math.Abs(w-v) / (high - low) * 1000
+		m.Actual = math.Abs(w-v) / (high - low) * 1000
 		return m
 	}
 	least := load("load that HART sees", false)
 	most := least
-	least.Needs = p.Practice.HARTLeast
-	most.Most, most.Needs = true, p.Practice.HARTMost
+	least.Limit = p.Practice.HARTMin
+	most.IsMax, most.Limit = true, p.Practice.HARTMax
 
 	var wires []*model.Conductor
 	for _, l := range c.Lanes {
 		wires = append(wires, l.FieldSide((*model.Part).Isolates).Wires...)
 	}
 	slow := load("time constant that HART sees", true)
-	slow.Unit, slow.Most, slow.Needs, slow.Code = "µs", true, hartMicroseconds, finding.SlowHART
+	slow.Unit, slow.IsMax, slow.Limit, slow.Code = "µs", true, hartMicroseconds, finding.SlowHART
 	nF, missing := capacitance(bundles(wires))
 	if d.Device.Capacitive == 0 {
 		missing = append(missing, "capacitance of "+d.Tag)
 	}
 	slow.Missing = model.Unique(slices.Concat(slow.Missing, missing))
-	slow.Has *= (d.Device.Capacitive + nF) / 1000 // Ω·nF are ns
+	slow.Actual *= (d.Device.Capacitive + nF) / 1000 // Ω·nF are ns
 	slow.Cure = "a shorter run, a cable of less capacitance, an input of less ohms, or an isolator near the device"
 	return []Margin{least, most, slow}
 }
@@ -134,7 +134,7 @@ func holdMargins(p *model.Plant, c *model.Circuit) (all []Margin) {
 func contactAt(c *model.Circuit, st *model.Station) (x, y *model.Terminal) {
 	switch part := st.Part; {
 	case part.Card != nil && part.Kind.Signal == model.SwitchedOut && !part.Card.Powers:
-		if ts := part.Poles(st.Channel); len(ts) > 1 {
+		if ts := part.MeasureAt(st.Channel); len(ts) > 1 {
 			return ts[0], ts[1]
 		}
 	case part.Device != nil && part.Kind.Signal == model.ContactIn && !part.Kind.ThreeWire():
@@ -170,7 +170,7 @@ func copperFrom(p *model.Plant, c *model.Circuit, t *model.Terminal) (all []*mod
 // control circuits, EBG/SDDC/KNG, 2007). So it is for a coil that is all inductance, which the
 // capacitance is in series with: a real one has less. A resistor across the coil counts.
 func coilHeldIn(p *model.Plant, c *model.Circuit, d *model.Part, nF float64, missing []string) Margin {
-	m := Margin{Circuit: c, What: "capacitance that holds " + d.Tag + " in", Unit: "nF", Has: nF, Most: true, Code: finding.HeldIn, Missing: missing}
+	m := Margin{Circuit: c, What: "capacitance that holds " + d.Tag + " in", Unit: "nF", Actual: nF, IsMax: true, Code: finding.HeldIn, Missing: missing}
 	ask := func(v float64, key string) {
 		if v == 0 {
 			m.Missing = append(m.Missing, key+" of "+d.Tag)
@@ -196,7 +196,7 @@ func coilHeldIn(p *model.Plant, c *model.Circuit, d *model.Part, nF float64, mis
 	if ask(release, "release"); len(m.Missing) > 0 {
 		return m
 	}
-	m.Needs = most(release, d.Device.Parallel)
+	m.Limit = most(release, d.Device.Parallel)
 	ohms := 1e6 / nF // 1000/C Ω for C in µF (TeSys contactors, long distance remote control, p. 5/189)
 	for nF > most(release, ohms) {
 		ohms *= 0.9
@@ -222,15 +222,15 @@ func inputsHeldOn(p *model.Plant, c *model.Circuit, d *model.Part, nF float64, m
 			continue
 		}
 		l, _, _ := c.Levels(card)
-		if l.Off == (model.Bias{}) {
+		if l.Off == (model.VoltsAt{}) {
 			missing = append(slices.Clone(missing), "off below of card "+card.Tag)
 		}
 		in := inputOf{p, c, d, card, l, nil}
 		volts, mA, lacks := in.gets(state{supply: model.Highest, leaks: true, bridge: nF})
-		m := Margin{Circuit: c, What: "current into " + card.Tag + " past the open contact", Unit: "mA", Has: mA, Needs: l.Off.MA, Most: true,
+		m := Margin{Circuit: c, What: "current into " + card.Tag + " past the open contact", Unit: "mA", Actual: mA, Limit: l.Off.MA, IsMax: true,
 			Missing: model.Unique(slices.Concat(missing, lacks)), Code: finding.HeldOn}
-		if l.Off.Volts > 0 && mA > m.Needs {
-			m.What, m.Unit, m.Has, m.Needs = "voltage into "+card.Tag+" past the open contact", voltUnit(c), volts, l.Off.Volts
+		if l.Off.Volts > 0 && mA > m.Limit {
+			m.What, m.Unit, m.Actual, m.Limit = "voltage into "+card.Tag+" past the open contact", voltUnit(c), volts, l.Off.Volts
 		}
 		if len(m.Missing) == 0 && !m.OK() {
 			m.Cure = in.drained(nF)

@@ -64,19 +64,19 @@ func (in inputOf) gets(st state) (volts, mA float64, missing []string) {
 // on is the margin of the input while the switch is on: that of volts, or that of
 // current where it falls short or the input goes by nothing else.
 func (in inputOf) on() Margin {
-	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.card.Tag, At: "on", Unit: voltUnit(in.circuit), Needs: in.levels.On.Volts, Missing: in.missing, Code: finding.UnsureOn}
+	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.card.Tag, At: "on", Unit: voltUnit(in.circuit), Limit: in.levels.On.Volts, Missing: in.missing, Code: finding.UnsureOn}
 	st := state{closed: true, supply: model.Least, hot: true}
 	volts, mA, missing := in.gets(st)
-	m.Has, m.Missing = volts, append(slices.Clone(m.Missing), missing...)
-	if in.card.Card.Ohms == 0 && len(in.missing) == 0 && m.Needs > 0 {
+	m.Actual, m.Missing = volts, append(slices.Clone(m.Missing), missing...)
+	if in.card.Card.Ohms == 0 && len(in.missing) == 0 && m.Limit > 0 {
 		// Even an input that takes no current may get too little.
-		if v, ok := in.unloaded(st); ok && v < m.Needs {
-			m.What, m.Has, m.Missing = "voltage into "+in.card.Tag+" with no current in it", v, nil
+		if v, ok := in.unloaded(st); ok && v < m.Limit {
+			m.What, m.Actual, m.Missing = "voltage into "+in.card.Tag+" with no current in it", v, nil
 			return m
 		}
 	}
-	if needs := in.levels.On.MA; needs > 0 && len(m.Missing) == 0 && (m.Needs == 0 || mA < needs && volts >= m.Needs) {
-		m.What, m.Unit, m.Has, m.Needs = "minimum current into "+in.card.Tag, "mA", mA, needs
+	if needs := in.levels.On.MA; needs > 0 && len(m.Missing) == 0 && (m.Limit == 0 || mA < needs && volts >= m.Limit) {
+		m.What, m.Unit, m.Actual, m.Limit = "minimum current into "+in.card.Tag, "mA", mA, needs
 	}
 	return m
 }
@@ -90,7 +90,7 @@ func (in inputOf) unloaded(st state) (float64, bool) {
 		if visit.Part != in.card || len(s.Missing) > 0 {
 			continue
 		}
-		ts := in.card.Poles(visit.Channel)
+		ts := in.card.MeasureAt(visit.Channel)
 		from := at(ts[0], model.FieldSide)
 		if in.card.Card.Powers {
 			from = post{t: ts[0], inside: 1}
@@ -111,7 +111,7 @@ func (in inputOf) off() []Margin {
 	if bare && in.switched.Kind.Element == model.ContactElement {
 		return nil
 	}
-	m := Margin{Circuit: in.circuit, What: "maximum current into " + in.card.Tag, At: "off", Unit: "mA", Needs: in.levels.Off.MA, Most: true, Missing: in.missing, Code: finding.UnsureOff}
+	m := Margin{Circuit: in.circuit, What: "maximum current into " + in.card.Tag, At: "off", Unit: "mA", Limit: in.levels.Off.MA, IsMax: true, Missing: in.missing, Code: finding.UnsureOff}
 	if bare {
 		m.Missing = append(slices.Clone(m.Missing), "leakage of "+in.switched.Tag)
 		return []Margin{m}
@@ -122,13 +122,13 @@ func (in inputOf) off() []Margin {
 		if d.Bleeder > 0 && !in.card.Card.Powers {
 			most = max(0, most-in.levels.Off.Volts/d.Bleeder*1000)
 		}
-		if most <= m.Needs {
+		if most <= m.Limit {
 			mA, missing = most, nil
 		}
 	}
-	m.Has, m.Missing = mA, append(slices.Clone(m.Missing), missing...)
-	if most := in.levels.Off.Volts; most > 0 && mA > m.Needs {
-		m.What, m.Unit, m.Has, m.Needs = "maximum voltage into "+in.card.Tag, voltUnit(in.circuit), volts, most
+	m.Actual, m.Missing = mA, append(slices.Clone(m.Missing), missing...)
+	if most := in.levels.Off.Volts; most > 0 && mA > m.Limit {
+		m.What, m.Unit, m.Actual, m.Limit = "maximum voltage into "+in.card.Tag, voltUnit(in.circuit), volts, most
 	}
 	if len(m.Missing) == 0 && !m.OK() {
 		m.Cure = in.takenUp()
@@ -155,16 +155,16 @@ func (in inputOf) takenUp() string {
 // the input, and into a resistor across it; with one across the switch, without that.
 func (in inputOf) carried() Margin {
 	d := in.switched.Device
-	m := Margin{Circuit: in.circuit, What: "minimum current through " + in.switched.Tag, At: "on", Unit: "mA", Needs: d.LeastMA, Code: finding.StarvedSwitch}
+	m := Margin{Circuit: in.circuit, What: "minimum current through " + in.switched.Tag, At: "on", Unit: "mA", Limit: d.LeastMA, Code: finding.StarvedSwitch}
 	volts, mA, missing := in.gets(state{closed: true, supply: model.Least, hot: true})
-	m.Has, m.Missing = mA, missing
+	m.Actual, m.Missing = mA, missing
 	if d.Bleeder > 0 && !in.card.Card.Powers {
-		m.Has += volts / d.Bleeder * 1000
+		m.Actual += volts / d.Bleeder * 1000
 	}
 	if len(m.Missing) == 0 && !m.OK() {
 		m.Cure = "an input that takes more"
 		if !in.card.Card.Powers {
-			m.Cure = in.resistor(volts/(m.Needs-mA)*1000) + "; or an input that takes more"
+			m.Cure = in.resistor(volts/(m.Limit-mA)*1000) + "; or an input that takes more"
 		}
 	}
 	return m
@@ -184,7 +184,7 @@ func (in inputOf) resistor(ohms float64) string {
 // in its place, and its input with the most that the practice has, the copper at its
 // hottest. A barrier on the way counts. What is known may be too much already.
 func lineMargin(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
-	m := Margin{Circuit: c, What: "line to ", Unit: "Ω", Most: true, Needs: p.Practice.LineOhms, Code: finding.LongLine,
+	m := Margin{Circuit: c, What: "line to ", Unit: "Ω", IsMax: true, Limit: p.Practice.LineOhms, Code: finding.LongLine,
 		Cure: "thicker cores, or the input nearer to the switch: its levels hold for a line of so much (IEC 60947-5-6)"}
 	var end *model.Part
 	for _, st := range c.Visits() {
@@ -199,11 +199,11 @@ func lineMargin(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	m.What += end.Tag
 	for _, l := range c.Lanes {
 		x := lead(l, p.Practice.HotCopper.Celsius, func(st *model.Station) bool { return st.Part == end })
-		m.Has += x.ohms
+		m.Actual += x.ohms
 		m.Missing = append(m.Missing, x.missing...)
 	}
 	m.Missing = model.Unique(m.Missing)
-	if m.Has > m.Needs {
+	if m.Actual > m.Limit {
 		m.Missing = nil
 	}
 	return []Margin{m}

@@ -19,7 +19,7 @@ func Inrush(p *model.Plant, c *model.Circuit) []Margin {
 	}
 	var all []Margin
 	for _, t := range fuses(c) {
-		m := Margin{Circuit: c, What: "inrush for " + model.Plain(p.Practice.InrushTime) + " ms through fuse " + t.Tag(), Unit: "A", Most: true}
+		m := Margin{Circuit: c, What: "inrush for " + model.Plain(p.Practice.InrushTime) + " ms through fuse " + t.Tag(), Unit: "A", IsMax: true}
 		var mA complex128
 		coils := 0
 		for _, other := range circuits(t) {
@@ -39,17 +39,17 @@ func Inrush(p *model.Plant, c *model.Circuit) []Margin {
 				m.Missing = append(m.Missing, "a closed path of circuit "+other.Name)
 			}
 		}
-		m.Has = cmplx.Abs(mA) / 1000
+		m.Actual = cmplx.Abs(mA) / 1000
 		amps, ok := t.Fuse.Carries(p.Practice.InrushTime / 1000)
 		switch rated := t.Fuse.Amps; {
 		case rated == 0:
 			m.Missing = append(m.Missing, "amperes of fuse "+t.Tag())
 		case ok:
-			if m.Needs = amps; m.Has > amps { // whatever is missing would only add to it
+			if m.Limit = amps; m.Actual > amps { // whatever is missing would only add to it
 				m.Missing = nil
 			}
 		default:
-			if m.Needs = rated; m.Has > rated {
+			if m.Limit = rated; m.Actual > rated {
 				m.Missing = append(m.Missing, "characteristic of fuse "+t.Tag()+" after its amperes: "+model.FuseWords)
 			}
 		}
@@ -59,7 +59,7 @@ func Inrush(p *model.Plant, c *model.Circuit) []Margin {
 }
 
 // inrush is a circuit at the most that it draws for a short time.
-func inrush(p *model.Plant, c *model.Circuit) *sum {
+func inrush(p *model.Plant, c *model.Circuit) *solver {
 	return compute(p, c, state{closed: true, inrush: true, supply: model.Highest})
 }
 

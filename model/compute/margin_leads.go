@@ -29,7 +29,7 @@ func leadMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	var all []Margin
 	leads, missing := leadOhms(c, p.Practice.HotCopper.Celsius)
 	if n := len(leads); c.Signal == model.Resistance && (n == 2 || n == 3) {
-		m := Margin{Circuit: c, What: "error by the leads of " + d.Tag, Most: true, Missing: missing, Code: finding.LeadError}
+		m := Margin{Circuit: c, What: "error by the leads of " + d.Tag, IsMax: true, Missing: missing, Code: finding.LeadError}
 		ohms := 0.0
 		switch cold, _ := leadOhms(c, p.Practice.TestCopper.Celsius); {
 		case len(missing) > 0:
@@ -45,8 +45,8 @@ func leadMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	if card := measuredBy(c); card != nil && card.Card.Leads > 0 && len(leads) > 1 {
 		slices.Sort(leads)
-		all = append(all, Margin{Circuit: c, What: "loop of two leads of " + d.Tag + " to " + card.Tag, Unit: "Ω", Most: true,
-			Has: leads[len(leads)-1] + leads[len(leads)-2], Needs: card.Card.Leads, Missing: missing, Code: finding.LongLeads})
+		all = append(all, Margin{Circuit: c, What: "loop of two leads of " + d.Tag + " to " + card.Tag, Unit: "Ω", IsMax: true,
+			Actual: leads[len(leads)-1] + leads[len(leads)-2], Limit: card.Card.Leads, Missing: missing, Code: finding.LongLeads})
 	}
 	return all
 }
@@ -144,25 +144,25 @@ func leadError(d *model.Device, m Margin, tag string, ohms float64) Margin {
 	for _, t := range [...]float64{low, high, min(max(0, low), high)} {
 		slope, ok := slope(sensor, t)
 		allowed, classed := sensor.Tolerance(d.Class, t)
-		if !ok || !classed && m.Needs > 0 {
+		if !ok || !classed && m.Limit > 0 {
 			continue
 		}
-		if left := allowed - ohms/slope; left < room || classed && m.Needs == 0 {
+		if left := allowed - ohms/slope; left < room || classed && m.Limit == 0 {
 			room = left
 			at, _ := span.FromCelsius(t)
-			m.At, m.Has, m.Needs = model.Figure(at)+" "+span.Unit, degrees(ohms/slope), degrees(allowed)
+			m.At, m.Actual, m.Limit = model.Figure(at)+" "+span.Unit, degrees(ohms/slope), degrees(allowed)
 		}
 	}
 	switch {
 	case math.IsInf(room, 1):
 		lack("range of " + tag + " inside that of its sensor")
-	case m.Needs > 0:
+	case m.Limit > 0:
 	case !sensor.IEC60751():
-		lack("what the class of " + tag + " allows: IEC 60751 has none for " + sensor.Name + " (the leads add " + model.Figure(m.Has) + " " + m.Unit + ")")
+		lack("what the class of " + tag + " allows: IEC 60751 has none for " + sensor.Name + " (the leads add " + model.Figure(m.Actual) + " " + m.Unit + ")")
 	case d.Class == "":
-		lack("class of " + tag + " (the leads add " + model.Figure(m.Has) + " " + m.Unit + ")")
+		lack("class of " + tag + " (the leads add " + model.Figure(m.Actual) + " " + m.Unit + ")")
 	default:
-		lack("what class " + d.Class + " allows there (the leads add " + model.Figure(m.Has) + " " + m.Unit + ")")
+		lack("what class " + d.Class + " allows there (the leads add " + model.Figure(m.Actual) + " " + m.Unit + ")")
 	}
 	return m
 }

@@ -74,7 +74,7 @@ loops: {L: {service: warm, devices: {TE-1: {kind: RTD %d-wire, simple apparatus:
 		if len(m) != 1 || len(m[0].Missing) > 0 {
 			t.Fatalf("%+v", m)
 		}
-		modeltest.Within(t, "error", m[0].Has, 37/(0.39083-2*5.775e-5*100), 0.1) // at 100 °C, where class B leaves least
+		modeltest.Within(t, "error", m[0].Actual, 37/(0.39083-2*5.775e-5*100), 0.1) // at 100 °C, where class B leaves least
 	}
 	for _, walk := range []string{"TE-1, W-1, Z-1 1 2 3, wires, T channel 1", "T channel 1, wires, Z-1 4 5 6, W-1, TE-1"} {
 		got, p := read(fmt.Sprintf(plant, 3, "BK, WH, RD", "1 2 3 4 5 6", 3, 3, walk))

@@ -85,7 +85,7 @@ func partedSums(t *testing.T, device, kind, walk string) string {
 	c := p.Loops[0].Circuits[0]
 	var b strings.Builder
 	for _, m := range Margins(p, c) {
-		fmt.Fprintf(&b, "%s %s: %.6g of %.6g %v\n", m.What, m.At, m.Has, m.Needs, m.Missing)
+		fmt.Fprintf(&b, "%s %s: %.6g of %.6g %v\n", m.What, m.At, m.Actual, m.Limit, m.Missing)
 	}
 	if s := FullOn(p, c); s.Solved {
 		fmt.Fprintf(&b, "draws %.6g mA\n", math.Abs(s.drawn))

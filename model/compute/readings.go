@@ -57,7 +57,7 @@ func ReadingsOf(p *model.Plant, c *model.Circuit) (r Readings, ok bool) {
 	var states []state
 	switch c.Signal {
 	case model.AnalogIn, model.AnalogOut:
-		for _, mA := range p.Practice.Currents {
+		for _, mA := range p.Practice.TestCurrents {
 			states = append(states, state{mA: mA})
 			r.States = append(r.States, model.Number(mA)+" mA")
 		}
@@ -130,7 +130,7 @@ func InputVolts(p *model.Plant, c *model.Circuit, mA float64) (Band, bool) {
 		if st.Part.Card == nil {
 			continue
 		}
-		if ts := st.Part.Poles(st.Channel); len(ts) > 1 && len(e[0].Missing) == 0 {
+		if ts := st.Part.MeasureAt(st.Channel); len(ts) > 1 && len(e[0].Missing) == 0 {
 			v, ok := e.across(ts[0], ts[1])
 			return v.upright(), ok
 		}
@@ -171,7 +171,7 @@ func testPoints(c *model.Circuit) []Reading {
 
 // laneAt is the terminal that the lane of a role comes to at a station: the output
 // of a three-wire switch, protective earth; nil when none does.
-func laneAt(c *model.Circuit, st *model.Station, role model.Role) *model.Terminal {
+func laneAt(c *model.Circuit, st *model.Station, role model.Marking) *model.Terminal {
 	for _, l := range c.Lanes {
 		for _, s := range l.Steps {
 			if l.Role == role && s.Station.Same(st) && s.Slot.Does == model.Lands {

@@ -33,8 +33,8 @@ type state struct {
 	unloaded bool    // an input whose ohms are not given takes no current
 }
 
-// sum builds and solves the network of one circuit in one state.
-type sum struct {
+// solver builds and solves the network of one circuit in one state.
+type solver struct {
 	plant   *model.Plant
 	circuit *model.Circuit
 	ac      bool
@@ -76,8 +76,8 @@ type partElement struct {
 }
 
 // compute returns the solved network of a circuit in a state.
-func compute(p *model.Plant, c *model.Circuit, st state) *sum {
-	s := &sum{plant: p, circuit: c, state: st, ac: AC(c)}
+func compute(p *model.Plant, c *model.Circuit, st state) *solver {
+	s := &solver{plant: p, circuit: c, state: st, ac: AC(c)}
 	if s.ac && !MayBeAC(c) {
 		s.ask("a DC supply of circuit %s", c.Name)
 	}
@@ -104,7 +104,7 @@ func compute(p *model.Plant, c *model.Circuit, st state) *sum {
 var noClosedPath = []string{"a closed path: the circuit does not add up"}
 
 // ask notes a value that is not given.
-func (s *sum) ask(format string, args ...any) {
+func (s *solver) ask(format string, args ...any) {
 	what := fmt.Sprintf(format, args...)
 	if !slices.Contains(s.Missing, what) {
 		s.Missing = append(s.Missing, what)
@@ -113,14 +113,14 @@ func (s *sum) ask(format string, args ...any) {
 
 // askOhms notes a resistance that is not given, unless the device is lifted:
 // then no current flows, and none is needed.
-func (s *sum) askOhms(format string, args ...any) {
+func (s *solver) askOhms(format string, args ...any) {
 	if s.state.fault != openAtDevice {
 		s.ask(format, args...)
 	}
 }
 
 func at(t *model.Terminal, side model.Side) post {
-	if !t.Split() {
+	if !t.HasBreak() {
 		side = model.FieldSide
 	}
 	return post{t: t, side: side}
@@ -128,9 +128,9 @@ func at(t *model.Terminal, side model.Side) post {
 
 // index is the number of a post, with the two sides of a split terminal joined:
 // closed, as it stands in service.
-func (s *sum) index(p post) int {
+func (s *solver) index(p post) int {
 	i, known := s.number(p)
-	if !known && p.t != nil && p.t.Split() && p.inside == 0 {
+	if !known && p.t != nil && p.t.HasBreak() && p.inside == 0 {
 		a, _ := s.number(at(p.t, model.FieldSide))
 		b, _ := s.number(at(p.t, model.SystemSide))
 		s.join(a, b)
@@ -140,7 +140,7 @@ func (s *sum) index(p post) int {
 
 // number is the number of a post, and whether it has been used before. A
 // circuit has a few dozen posts: looking through them beats a map.
-func (s *sum) number(p post) (i int, known bool) {
+func (s *solver) number(p post) (i int, known bool) {
 	if i := slices.Index(s.posts, p); i >= 0 {
 		return i, true
 	}
@@ -149,26 +149,26 @@ func (s *sum) number(p post) (i int, known bool) {
 	return len(s.parent) - 1, false
 }
 
-func (s *sum) join(a, b int) {
+func (s *solver) join(a, b int) {
 	if a, b := s.root(a), s.root(b); a != b {
 		s.parent[b] = a
 	}
 }
 
 // root is the post that stands for all that are joined with one.
-func (s *sum) root(i int) int {
+func (s *solver) root(i int) int {
 	for s.parent[i] != i {
 		i = s.parent[i]
 	}
 	return i
 }
 
-func (s *sum) element(kind byte, a, b post, value float64) {
+func (s *solver) element(kind byte, a, b post, value float64) {
 	s.phasor(kind, a, b, complex(value, 0))
 }
 
 // phasor is an element whose value has an angle.
-func (s *sum) phasor(kind byte, a, b post, value complex128) {
+func (s *solver) phasor(kind byte, a, b post, value complex128) {
 	i, j := s.index(a), s.index(b)
 	if kind == 'R' && value == 0 {
 		s.join(i, j)
@@ -177,13 +177,13 @@ func (s *sum) phasor(kind byte, a, b post, value complex128) {
 	s.parts = append(s.parts, partElement{kind: kind, a: i, b: j, value: value})
 }
 
-func (s *sum) source(from *model.Part, a, b post, volts float64) {
+func (s *solver) source(from *model.Part, a, b post, volts float64) {
 	s.element('V', a, b, volts)
 	s.parts[len(s.parts)-1].from, s.driven = from, true
 }
 
 // conductor is a core with its resistance, or a wire or jumper without any.
-func (s *sum) conductor(w *model.Conductor) {
+func (s *solver) conductor(w *model.Conductor) {
 	if w.From.Terminal == nil || w.To.Terminal == nil {
 		return
 	}
@@ -205,7 +205,7 @@ func (s *sum) conductor(w *model.Conductor) {
 }
 
 // copper is its temperature in °C.
-func (s *sum) copper() float64 {
+func (s *solver) copper() float64 {
 	if s.state.hot {
 		return s.plant.Practice.HotCopper.Celsius
 	}
@@ -214,7 +214,7 @@ func (s *sum) copper() float64 {
 
 // feed joins a fed terminal to its supply, or to the far end of what its feed runs
 // over. Protective earth feeds nothing.
-func (s *sum) feed(t *model.Terminal) {
+func (s *solver) feed(t *model.Terminal) {
 	if t.Fed == nil || t.Fed.Supply.Role == 'E' {
 		return
 	}
@@ -230,12 +230,12 @@ func (s *sum) feed(t *model.Terminal) {
 }
 
 // supply adds a supply once.
-func (s *sum) supply(p *model.Part) {
+func (s *solver) supply(p *model.Part) {
 	if slices.Contains(s.fed, p) {
 		return
 	}
 	if p.Supply.AC != s.ac {
-		s.ask("supplies of one kind: %s is %s", p.Tag, p.Supply.Volts)
+		s.ask("supplies of one kind: %s is %s", p.Tag, p.Supply.Text)
 	}
 	s.fed = append(s.fed, p)
 	s.source(p, at(p.Terminals[0], model.FieldSide), at(p.Terminals[1], model.FieldSide), s.plant.Practice.Supplied(p.Supply, s.state.supply))
@@ -248,7 +248,7 @@ func (s *sum) supply(p *model.Part) {
 }
 
 // solve numbers the nodes, grounds each part that hangs together, and solves.
-func (s *sum) solve() {
+func (s *solver) solve() {
 	if len(s.Missing) > 0 {
 		return
 	}
@@ -318,14 +318,14 @@ func (s *sum) solve() {
 
 // across is the voltage of a above b, RMS and without a sign in an AC circuit;
 // false when the network did not solve or does not hold them.
-func (s *sum) across(a, b *model.Terminal) (float64, bool) {
+func (s *solver) across(a, b *model.Terminal) (float64, bool) {
 	va, okA := s.voltage(at(a, model.FieldSide))
 	vb, okB := s.voltage(at(b, model.FieldSide))
 	return s.shown(va - vb), okA && okB
 }
 
 // shown is what a meter shows of a voltage or current.
-func (s *sum) shown(v complex128) float64 {
+func (s *solver) shown(v complex128) float64 {
 	if s.ac {
 		return cmplx.Abs(v)
 	}
@@ -334,7 +334,7 @@ func (s *sum) shown(v complex128) float64 {
 
 // voltage is that of a post; false when the network did not solve or does not
 // hold it.
-func (s *sum) voltage(p post) (complex128, bool) {
+func (s *solver) voltage(p post) (complex128, bool) {
 	i := slices.Index(s.posts, p)
 	if i < 0 || !s.Solved {
 		return 0, false

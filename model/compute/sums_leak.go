@@ -18,7 +18,7 @@ type leak struct {
 // facing is which way the volts of its supply lie across the device while it is
 // lifted: 1 where a is above b, -1 where it is below; of AC their phase. 0 where
 // nothing is across it. volts is how many.
-func (s *sum) facing(a, b post) (facing complex128, volts float64) {
+func (s *solver) facing(a, b post) (facing complex128, volts float64) {
 	open := compute(s.plant, s.circuit, state{supply: s.state.supply, fault: openAtDevice, alone: true})
 	va, okA := open.voltage(a)
 	vb, okB := open.voltage(b)
@@ -30,7 +30,7 @@ func (s *sum) facing(a, b post) (facing complex128, volts float64) {
 
 // conduct adds what a switch that is on drops from a to b; with no more volts than
 // that on it, it does not switch on.
-func (s *sum) conduct(p *model.Part, a, b post) {
+func (s *solver) conduct(p *model.Part, a, b post) {
 	drop, given := p.Device.Drop.At(0)
 	if p.Kind.TwoWire && !given {
 		s.ask("drop of %s", p.Tag)
@@ -48,7 +48,7 @@ func (s *sum) conduct(p *model.Part, a, b post) {
 }
 
 // leakage adds what a switch that is off passes from a to b at the most.
-func (s *sum) leakage(p *model.Part, a, b post) {
+func (s *solver) leakage(p *model.Part, a, b post) {
 	switch mA := p.Device.Leakage; {
 	case mA == 0 || !s.state.leaks:
 	case s.state.passes:
@@ -62,6 +62,6 @@ func (s *sum) leakage(p *model.Part, a, b post) {
 
 // overleaks tells that a leakage would have to be driven through its switch: it is as
 // much as comes.
-func (s *sum) overleaks() bool {
+func (s *solver) overleaks() bool {
 	return s.Solved && s.leak.facing != 0 && real((s.volts[s.leak.a]-s.volts[s.leak.b])*cmplx.Conj(s.leak.facing)) < 0
 }

@@ -10,7 +10,7 @@ import (
 // contacts, channels, barriers.
 
 // station adds what a part has between the terminals that the circuit uses.
-func (s *sum) station(st *model.Station) {
+func (s *solver) station(st *model.Station) {
 	p := st.Part
 	switch {
 	case p.Card != nil:
@@ -51,7 +51,7 @@ func pairAt(c *model.Circuit, st *model.Station) (a, b *model.Terminal) {
 }
 
 // device adds a field device by its kind.
-func (s *sum) device(p *model.Part, st *model.Station) {
+func (s *solver) device(p *model.Part, st *model.Station) {
 	ta, tb := pairAt(s.circuit, st)
 	if ta == nil || tb == nil || tb.Role == 'Q' {
 		return
@@ -110,7 +110,7 @@ func (s *sum) device(p *model.Part, st *model.Station) {
 }
 
 // load adds a coil, a positioner or an indicator.
-func (s *sum) load(p *model.Part, a, b post) {
+func (s *solver) load(p *model.Part, a, b post) {
 	d := p.Device
 	if a.t.Role == '-' {
 		a, b = b, a
@@ -132,7 +132,7 @@ func (s *sum) load(p *model.Part, a, b post) {
 // coil adds what an AC supply feeds: a coil as the impedance that its VA has at
 // its rated volts, Z = U²/S in Ω at the angle of its power factor (textbook
 // formula), its armature open or shut; a lamp with ohms as a resistor.
-func (s *sum) coil(p *model.Part, a, b post) {
+func (s *solver) coil(p *model.Part, a, b post) {
 	d := p.Device
 	if p.Kind.Annunciator && d.Ohms > 0 {
 		s.element('R', a, b, d.Ohms)
@@ -163,12 +163,12 @@ func (s *sum) coil(p *model.Part, a, b post) {
 
 // consumer adds a device on a supply of its own, which takes its current whatever
 // the volts; one in VA the current of those at the volts of the supply.
-func (s *sum) consumer(p *model.Part, a, b post) {
-	d, amps := p.Device, p.Device.Draws/1000
+func (s *solver) consumer(p *model.Part, a, b post) {
+	d, amps := p.Device, p.Device.SupplyCurrent/1000
 	if supply := s.circuit.Supply(); d.DrawsVA > 0 && supply != nil {
 		amps = d.DrawsVA / s.plant.Practice.Supplied(supply.Supply, s.state.supply)
 	}
-	if d.Draws == 0 && d.DrawsVA == 0 {
+	if d.SupplyCurrent == 0 && d.DrawsVA == 0 {
 		s.askOhms("draws of %s", p.Tag)
 	}
 	pf := 1.0
@@ -180,7 +180,7 @@ func (s *sum) consumer(p *model.Part, a, b post) {
 	s.phasor('I', a, b, complex(amps, 0)*complex(pf, -math.Sqrt(1-pf*pf)))
 }
 
-func (s *sum) contact(p *model.Part, a, b post) {
+func (s *solver) contact(p *model.Part, a, b post) {
 	d := p.Device
 	if hz := s.plant.Practice.Frequency; s.state.bridge > 0 && hz > 0 {
 		s.phasor('R', a, b, complex(0, -1e9/(2*math.Pi*hz*s.state.bridge)))
@@ -202,11 +202,11 @@ func (s *sum) contact(p *model.Part, a, b post) {
 
 // threeWire adds a three-wire switch: what it takes itself, and while it is on the
 // drop across its output.
-func (s *sum) threeWire(p *model.Part, st *model.Station, plus, minus post) {
-	if p.Device.Draws == 0 {
+func (s *solver) threeWire(p *model.Part, st *model.Station, plus, minus post) {
+	if p.Device.SupplyCurrent == 0 {
 		s.askOhms("draws of %s", p.Tag)
 	}
-	s.element('I', plus, minus, p.Device.Draws/1000)
+	s.element('I', plus, minus, p.Device.SupplyCurrent/1000)
 	out := output(st)
 	switch {
 	case out == nil:
@@ -241,8 +241,8 @@ func output(st *model.Station) *model.Terminal {
 }
 
 // channel adds what a card has behind the terminals of a channel.
-func (s *sum) channel(p *model.Part, n int) {
-	ts := p.Poles(n)
+func (s *solver) channel(p *model.Part, n int) {
+	ts := p.MeasureAt(n)
 	if len(ts) < 2 {
 		return
 	}
@@ -296,8 +296,8 @@ func (s *sum) channel(p *model.Part, n int) {
 
 // laneOhms are those of one lane through a barrier; back tells that it is the return.
 func laneOhms(b *model.Barrier, back bool) float64 {
-	if back && b.Return > 0 {
-		return b.Return
+	if back && b.ReturnOhms > 0 {
+		return b.ReturnOhms
 	}
 	return b.Ohms
 }
@@ -305,7 +305,7 @@ func laneOhms(b *model.Barrier, back bool) float64 {
 // barrier adds the resistance of each lane through a barrier. An isolator is a
 // source of its own to the field, and takes the signal's current from the
 // system.
-func (s *sum) barrier(st *model.Station) {
+func (s *solver) barrier(st *model.Station) {
 	p := st.Part
 	b := p.Barrier
 	if p.Kind.Isolates {

@@ -51,7 +51,7 @@ func TestNodeTable(t *testing.T) {
 		{"barrier", barrier, func(i int) [3]float64 { return [3]float64{want[i].bDevice, want[i].bJB, want[i].bMC} }},
 	} {
 		p, c := o.loop.Read(t)
-		p.Practice.Currents = []float64{4, 8, 12, 16, 20, 22}
+		p.Practice.TestCurrents = []float64{4, 8, 12, 16, 20, 22}
 		r, ok := ReadingsOf(p, c)
 		if !ok || len(r.Missing) > 0 {
 			t.Fatal(o.name, r.Missing)
@@ -142,12 +142,12 @@ func TestLiftOffAtBothEnds(t *testing.T) {
 		return Margins(p, c)
 	}
 	m := margins(19)
-	modeltest.Within(t, "margin at 4 mA", m[0].Left(), 0, 1e-5)
-	modeltest.Within(t, "margin at 22 mA", m[1].Left(), 3.5, 1e-5)
-	if m = margins(15.5); m[0].OK() || math.Abs(m[1].Left()) > 1e-5 {
+	modeltest.Within(t, "margin at 4 mA", m[0].Headroom(), 0, 1e-5)
+	modeltest.Within(t, "margin at 22 mA", m[1].Headroom(), 3.5, 1e-5)
+	if m = margins(15.5); m[0].OK() || math.Abs(m[1].Headroom()) > 1e-5 {
 		t.Errorf("15.5 V: %+v", m)
 	}
-	if b := (model.Biases{{Volts: 18, MA: 4}, {Volts: 10, MA: 22}}); true {
+	if b := (model.VoltageCurve{{Volts: 18, MA: 4}, {Volts: 10, MA: 22}}); true {
 		v, _ := b.At(13)
 		modeltest.Within(t, "lift-off half-way", v, 14, 1e-9)
 	}
@@ -166,8 +166,8 @@ func TestOutputExamples(t *testing.T) {
 	if len(m) != 1 || len(m[0].Missing) > 0 {
 		t.Fatalf("%+v", m)
 	}
-	modeltest.Within(t, "cable drop", m[0].Has, 1.0104, 1e-4)
-	modeltest.Within(t, "left after the filter", m[0].Left()-2.3, 15.19, 0.005)
+	modeltest.Within(t, "cable drop", m[0].Actual, 1.0104, 1e-4)
+	modeltest.Within(t, "left after the filter", m[0].Headroom()-2.3, 15.19, 0.005)
 
 	o.Device, o.HomeMetres = "{kind: positioner, ohms: 455 ohm}", 0
 	p, c = o.Read(t)
@@ -292,7 +292,7 @@ func TestLoadToAdd(t *testing.T) {
 	p, c := o.Read(t)
 	for _, m := range Margins(p, c) {
 		if m.Code == finding.UnderloadedOutput {
-			modeltest.Within(t, "what is to be added", -m.Left(), 500, 0.001)
+			modeltest.Within(t, "what is to be added", -m.Headroom(), 500, 0.001)
 			return
 		}
 	}

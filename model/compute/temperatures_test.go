@@ -38,7 +38,7 @@ func TestThreeTemperatures(t *testing.T) {
 		supply := q.Loops[0].Circuits[1]
 		r, _ := ReadingsOf(q, supply)
 		modeltest.Within(t, c.key+": volts at the device", r.Rows[0].Values[0].Value, 24-c.reading, 0.001)
-		modeltest.Within(t, c.key+": volts left", Margins(q, supply)[0].Left(), 22-c.margins-18, 0.001)
+		modeltest.Within(t, c.key+": volts left", Margins(q, supply)[0].Headroom(), 22-c.margins-18, 0.001)
 		was, _, _ := CoreOhms(p.Cables[0], p.Practice.TestCopper.Celsius)
 		ohms, _, _ := CoreOhms(q.Cables[0], q.Practice.TestCopper.Celsius)
 		modeltest.Within(t, c.key+": ohms", ohms/was, c.ohms, 1e-6)

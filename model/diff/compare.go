@@ -39,8 +39,8 @@ const (
 	OfWire      = "wire"
 )
 
-// Thing is something of a plant that can change, be added or go.
-type Thing struct {
+// Object is something of a plant that can change, be added or go.
+type Object struct {
 	Of         Ref // whose it is: loop F-2107, cable W-21, place JB-21, practice
 	Ref            // what it is: device FT-2107, core W-21-3a, circuit FT-2107
 	Properties []Property
@@ -76,19 +76,19 @@ const (
 type Difference struct {
 	Of      Ref
 	Thing   Ref
-	Old     *Thing // nil of a thing that is new
-	New     *Thing // nil of a thing that is gone
-	Key, At string // of the property
-	Was, Is string // "" for not given
+	Old     *Object // nil of a thing that is new
+	New     *Object // nil of a thing that is gone
+	Key, At string  // of the property
+	Was, Is string  // "" for not given
 }
 
 // Compare lists what differs between two plants, in the order of the new one;
 // what is gone comes last.
-func Compare(old, now *model.Plant) []Difference { return Differences(Inventory(old), Inventory(now)) }
+func Compare(old, now *model.Plant) []Difference { return Differences(Objects(old), Objects(now)) }
 
 // Differences compares the things of two plants like Compare.
-func Differences(was, is []Thing) []Difference {
-	index := map[[2]Ref]*Thing{}
+func Differences(was, is []Object) []Difference {
+	index := map[[2]Ref]*Object{}
 	for i := range was {
 		index[was[i].key()] = &was[i]
 	}
@@ -132,7 +132,7 @@ func (r Ref) IsConductor() bool { return r.IsCore() || r.Kind == OfWire }
 
 // key tells what a thing is compared with. A core stays itself when it goes from
 // one loop to another, or is a spare no more.
-func (t *Thing) key() [2]Ref {
+func (t *Object) key() [2]Ref {
 	if t.IsCore() {
 		return [2]Ref{{}, t.Ref}
 	}
@@ -141,18 +141,18 @@ func (t *Thing) key() [2]Ref {
 
 // add notes a property of the thing; put one at a terminal, end or part of it.
 // What is not given is not noted.
-func (t *Thing) add(key, value string) { t.put(key, "", value) }
+func (t *Object) add(key, value string) { t.put(key, "", value) }
 
-func (t *Thing) put(key, at, value string) {
+func (t *Object) put(key, at, value string) {
 	if value != "" {
 		t.Properties = append(t.Properties, Property{key, at, value})
 	}
 }
 
 // Value returns that of a property; "" where the thing does not have it.
-func (t *Thing) Value(key string) string { return t.at(key, "") }
+func (t *Object) Value(key string) string { return t.at(key, "") }
 
-func (t *Thing) at(key, at string) string {
+func (t *Object) at(key, at string) string {
 	for _, p := range t.Properties {
 		if p.Key == key && p.At == at {
 			return p.Value
@@ -162,7 +162,7 @@ func (t *Thing) at(key, at string) string {
 }
 
 // changes lists what differs from a thing as it was.
-func (t *Thing) changes(was *Thing) (all []Difference) {
+func (t *Object) changes(was *Object) (all []Difference) {
 	compare := func(key, at, before, now string) {
 		if before != now && key != KeyMarkers {
 			all = append(all, Difference{t.Of, t.Ref, was, t, key, at, before, now})

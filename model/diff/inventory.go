@@ -6,14 +6,14 @@ import (
 	"ringout/model"
 )
 
-// Inventory lists all things of a plant, in the order of the text.
-func Inventory(p *model.Plant) []Thing {
-	var all []Thing
-	start := func(of, thing Ref) *Thing {
-		all = append(all, Thing{Of: of, Ref: thing})
+// Objects lists all things of a plant, in the order of the text.
+func Objects(p *model.Plant) []Object {
+	var all []Object
+	start := func(of, thing Ref) *Object {
+		all = append(all, Object{Of: of, Ref: thing})
 		return &all[len(all)-1]
 	}
-	self := func(of Ref, kind string) *Thing { return start(of, Ref{Kind: kind}) }
+	self := func(of Ref, kind string) *Object { return start(of, Ref{Kind: kind}) }
 	titleGetters.note(self(Ref{Kind: OfPlant}, OfPlant), p)
 	self(Ref{Kind: OfPractice}, OfPractice).practice(&p.Practice)
 	for _, ct := range p.CableTypes {
@@ -59,11 +59,11 @@ func Inventory(p *model.Plant) []Thing {
 
 // wiring lists the conductors: those of circuits with their loop, the others
 // with their cable or place.
-func wiring(p *model.Plant) []Thing {
-	var all []Thing
+func wiring(p *model.Plant) []Object {
+	var all []Object
 	count := map[[2]Ref]int{}
 	for _, w := range p.Conductors {
-		var t Thing
+		var t Object
 		switch {
 		case w.Circuit != nil:
 			t.Of = Ref{Kind: OfLoop, Tag: w.Circuit.Loop.Tag}
@@ -120,7 +120,7 @@ func wiring(p *model.Plant) []Thing {
 }
 
 // walk notes where a circuit lands and what carries it.
-func (t *Thing) walk(path *model.Path) {
+func (t *Object) walk(path *model.Path) {
 	note := func(at, value string) {
 		for i := range t.Properties {
 			if p := &t.Properties[i]; p.Key == KeyVia && p.At == at { // once more to the same part

@@ -25,7 +25,7 @@ type getter[T any] struct {
 type getters[T any] []getter[T]
 
 // note notes all that is given of a thing.
-func (gs getters[T]) note(t *Thing, of T) {
+func (gs getters[T]) note(t *Object, of T) {
 	for _, g := range gs {
 		t.add(g.key, g.get(of))
 	}
@@ -71,7 +71,7 @@ func listed[T any](all []T, one func(T) string) string {
 
 func listedTexts(all []string) string { return strings.Join(all, "; ") }
 
-func listedBiases(b model.Biases) string { return listed(b, model.Bias.Bound) }
+func listedBiases(b model.VoltageCurve) string { return listed(b, model.VoltsAt.Bound) }
 
 // given are safety values, all of them: not to give one is not to give 0.
 func given(e model.Entity, names string) string {
@@ -94,8 +94,8 @@ func given(e model.Entity, names string) string {
 	return strings.Join(all, ", ")
 }
 
-func sizeOf(c model.Copper) string {
-	if c == (model.Copper{}) {
+func sizeOf(c model.ConductorSize) string {
+	if c == (model.ConductorSize{}) {
 		return ""
 	}
 	return c.String()
@@ -129,7 +129,7 @@ var titleGetters = getters[*model.Plant]{
 
 // practice notes the values of a practice, those by default too: a default that
 // changes is a fact that changes.
-func (t *Thing) practice(pr *model.Practice) {
+func (t *Object) practice(pr *model.Practice) {
 	all := read.Settings(pr)
 	for i := 0; i < len(all); {
 		key, values := all[i].Key, []string(nil)
@@ -171,7 +171,7 @@ var cableTypeGetters = getters[*model.CableType]{
 		})
 	}},
 	{"ohms", func(t *model.CableType) string { return inUnit(t.Ohms, "Ω/km") }},
-	{"insulation", func(t *model.CableType) string { return inUnit(t.Insulated, "MΩ·km") }},
+	{"insulation", func(t *model.CableType) string { return inUnit(t.InsulationMOhmKm, "MΩ·km") }},
 	{"capacitance", func(t *model.CableType) string { return inUnit(t.Capacitance, "pF/m") }},
 	{"inductance", func(t *model.CableType) string { return inUnit(t.Inductance, "µH/m") }},
 	{"L/R", func(t *model.CableType) string { return inUnit(t.LR, "µH/Ω") }},
@@ -223,7 +223,7 @@ var functionGetters = getters[*model.Function]{
 		return listed(f.Alarms, func(a model.SetPoint) string { return a.Text })
 	}},
 	{"reads", func(f *model.Function) string { return circuitNames(f.Reads) }},
-	{"drives", func(f *model.Function) string { return circuitNames(f.Drives) }},
+	{"drives", func(f *model.Function) string { return circuitNames(f.Outputs) }},
 }
 
 var placeGetters = getters[*model.Place]{
@@ -264,12 +264,12 @@ var cardGetters = getters[*model.Card]{
 	{"draws", func(c *model.Card) string { return inUnit(c.Draws, "mA") }},
 	{"ohms", func(c *model.Card) string { return inUnit(c.Ohms, "Ω") }},
 	{"drive", func(c *model.Card) string {
-		if c.Drive == 0 {
-			return c.Reach.Bound()
+		if c.MaxLoad == 0 {
+			return c.Compliance.Bound()
 		}
-		return inUnit(c.Drive, "Ω")
+		return inUnit(c.MaxLoad, "Ω")
 	}},
-	{"least load", func(c *model.Card) string { return inUnit(c.LeastLoad, "Ω") }},
+	{"least load", func(c *model.Card) string { return inUnit(c.MinLoad, "Ω") }},
 	{"input type", func(c *model.Card) string { return countOf(c.Type) }},
 	{"off below", func(c *model.Card) string { return c.Levels.Off.Bound() }},
 	{"on above", func(c *model.Card) string { return c.Levels.On.Bound() }},
@@ -287,8 +287,8 @@ var cardGetters = getters[*model.Card]{
 }
 
 var supplyGetters = getters[*model.Supply]{
-	{"volts", func(s *model.Supply) string { return s.Volts }},
-	{"least volts", func(s *model.Supply) string { return inUnit(s.Least, "V") }},
+	{"volts", func(s *model.Supply) string { return s.Text }},
+	{"least volts", func(s *model.Supply) string { return inUnit(s.MinVolts, "V") }},
 	{"highest volts", func(s *model.Supply) string { return inUnit(s.Highest, "V") }},
 	{"limit", func(s *model.Supply) string { return inUnit(s.Limit, "mA") }},
 	{"circuit", func(s *model.Supply) string { return s.Circuit }},
@@ -304,11 +304,11 @@ var supplyGetters = getters[*model.Supply]{
 var barrierGetters = getters[*model.Barrier]{
 	{"model", func(b *model.Barrier) string { return b.Model }},
 	{"ohms", func(b *model.Barrier) string { return inUnit(b.Ohms, "Ω") }},
-	{"return ohms", func(b *model.Barrier) string { return inUnit(b.Return, "Ω") }},
+	{"return ohms", func(b *model.Barrier) string { return inUnit(b.ReturnOhms, "Ω") }},
 	{"drop", func(b *model.Barrier) string { return inUnit(b.Drop, "V") }},
-	{"working volts", func(b *model.Barrier) string { return inUnit(b.Works, "V") }},
+	{"working volts", func(b *model.Barrier) string { return inUnit(b.MaxWorkingVolts, "V") }},
 	{"volts", func(b *model.Barrier) string { return listedBiases(b.Volts) }},
-	{"load", func(b *model.Barrier) string { return inUnit(b.Load, "Ω") }},
+	{"load", func(b *model.Barrier) string { return inUnit(b.MaxLoad, "Ω") }},
 	{"earth", func(b *model.Barrier) string { return tagOf(b.Earth) }},
 	{"entity", func(b *model.Barrier) string { return given(b.Entity, "o") }},
 }
@@ -320,11 +320,11 @@ var deviceGetters = getters[*model.Device]{
 	{"range", func(d *model.Device) string { return d.Range.Text }},
 	{"calibrated", func(d *model.Device) string { return d.Calibrated.Text }},
 	{KeySignal, func(d *model.Device) string { return d.Signal.Text }},
-	{"square root", func(d *model.Device) string { return d.Root.String() }},
+	{"square root", func(d *model.Device) string { return d.SquareRootIn.String() }},
 	{"lift-off", func(d *model.Device) string { return listedBiases(d.LiftOff) }},
 	{"drop", func(d *model.Device) string { return listedBiases(d.Drop) }},
-	{"failure current", func(d *model.Device) string { return inUnit(d.Most, "mA") }},
-	{"draws", func(d *model.Device) string { return inUnit(d.Draws, "mA") + inUnit(d.DrawsVA, "VA") }},
+	{"failure current", func(d *model.Device) string { return inUnit(d.FailureCurrent, "mA") }},
+	{"draws", func(d *model.Device) string { return inUnit(d.SupplyCurrent, "mA") + inUnit(d.DrawsVA, "VA") }},
 	{"output", func(d *model.Device) string { return d.OutputKind.String() }},
 	{"pull-in", func(d *model.Device) string { return inUnit(d.PullIn, "V") }},
 	{"drop-out", func(d *model.Device) string { return inUnit(d.DropOut, "V") }},
@@ -343,15 +343,15 @@ var deviceGetters = getters[*model.Device]{
 	{"capacitance", func(d *model.Device) string { return inUnit(d.Capacitive, "nF") }},
 	{"class", func(d *model.Device) string { return d.Class }},
 	{"entity", func(d *model.Device) string { return given(d.Entity, "i") }},
-	{"simple apparatus", func(d *model.Device) string { return yes(d.Simple) }},
+	{"simple apparatus", func(d *model.Device) string { return yes(d.SimpleApparatus) }},
 	{"ohms", func(d *model.Device) string { return inUnit(d.Ohms, "Ω") }},
-	{"set", func(d *model.Device) string { return d.Set.Text }},
-	{"at rest", func(d *model.Device) string { return d.Rest.String() }},
+	{"set", func(d *model.Device) string { return d.SetPoint.Text }},
+	{"at rest", func(d *model.Device) string { return d.RestState.String() }},
 	{"fail", func(d *model.Device) string { return d.Fail.String() }},
 	{"action", func(d *model.Device) string { return d.Action.String() }},
 	{"air", func(d *model.Device) string { return d.Air }},
 	{"stroke time", func(d *model.Device) string { return inUnit(d.Stroke, "s") }},
-	{"drives", func(d *model.Device) string { return tagOf(d.Drives) }},
+	{"drives", func(d *model.Device) string { return tagOf(d.Actuates) }},
 	{"on", func(d *model.Device) string { return tagOf(d.On) }},
 	{"sensor", func(d *model.Device) string { return d.Sensor }},
 	{"earthed", func(d *model.Device) string { return d.Earthed }},
@@ -361,7 +361,7 @@ var deviceGetters = getters[*model.Device]{
 }
 
 // part notes what is known of a part, and of each of its terminals.
-func (t *Thing) part(p *model.Part) {
+func (t *Object) part(p *model.Part) {
 	partGetters.note(t, p)
 	switch {
 	case p.Strip != nil:

@@ -25,7 +25,7 @@ func findingSections(t *testing.T) string {
 	printed := printedFindings(t)
 	var table, sections strings.Builder
 	table.WriteString("| code | | means |\n|---|---|---|\n")
-	for _, k := range FindingKinds() {
+	for _, k := range Kinds() {
 		severity := k.Severity.String()
 		if k.Milder != "" {
 			severity += ", or warning " + k.Milder

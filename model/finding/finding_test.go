@@ -50,7 +50,7 @@ func TestFindingKinds(t *testing.T) {
 	names, used := kindsUsed(t, folders(t)...)
 	printed := printedFindings(t)
 	kinds := map[string]bool{}
-	for _, k := range FindingKinds() {
+	for _, k := range Kinds() {
 		if kinds[k.Code] {
 			t.Errorf("[%s] is defined twice", k.Code)
 		}

@@ -30,8 +30,8 @@ func define(k Kind) *Kind {
 	return &k
 }
 
-// FindingKinds returns all kinds of findings, in the order of their codes.
-func FindingKinds() []*Kind {
+// Kinds returns all kinds of findings, in the order of their codes.
+func Kinds() []*Kind {
 	return slices.SortedFunc(slices.Values(findingKinds), func(a, b *Kind) int { return cmp.Compare(a.Code, b.Code) })
 }
 

@@ -171,7 +171,7 @@ func size(c *model.Conductor) string {
 	case sort(c) == "screen":
 	case c.Core != nil && c.Core.Cable.Type != nil:
 		return c.Core.Cable.Type.Copper.String()
-	case c.Core == nil && c.Place != nil && c.Place.Copper != model.Copper{}:
+	case c.Core == nil && c.Place != nil && c.Place.Copper != model.ConductorSize{}:
 		return c.Place.Copper.String()
 	}
 	return ""

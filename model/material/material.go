@@ -19,9 +19,9 @@ type Scope struct {
 	Cables []*model.Cable
 }
 
-// Has reports whether a cable as a whole is in the scope: it is named, it ends in
+// IncludesCable reports whether a cable as a whole is in the scope: it is named, it ends in
 // a place of the scope, or the loops of the scope are all that it carries.
-func (s Scope) Has(p *model.Plant, c *model.Cable) bool {
+func (s Scope) IncludesCable(p *model.Plant, c *model.Cable) bool {
 	if slices.Contains(s.Cables, c) || s.has(c.From.Place) || s.has(c.To.Place) {
 		return true
 	}
@@ -31,9 +31,9 @@ func (s Scope) Has(p *model.Plant, c *model.Cable) bool {
 
 func (s Scope) has(pl *model.Place) bool { return pl != nil && slices.Contains(s.Places, pl) }
 
-// Through are the loops that the work of the scope has to do with, in the order
+// AffectedLoops are the loops that the work of the scope has to do with, in the order
 // of the plant: those named, those with wiring in its places or on its cables.
-func (s Scope) Through(p *model.Plant) []*model.Loop {
+func (s Scope) AffectedLoops(p *model.Plant) []*model.Loop {
 	wanted := map[*model.Loop]bool{}
 	for _, l := range s.Loops {
 		wanted[l] = true
@@ -49,20 +49,20 @@ func (s Scope) Through(p *model.Plant) []*model.Loop {
 		}
 	}
 	for _, c := range s.Cables {
-		for _, core := range c.Strands() {
+		for _, core := range c.CoresAndScreens() {
 			add(p.ConductorOf(core))
 		}
 	}
 	return slices.DeleteFunc(slices.Clone(p.Loops), func(l *model.Loop) bool { return !wanted[l] })
 }
 
-// Rung are the cores and screens that the scope has rung out: all those of its
+// RingOutCores are the cores and screens that the scope has rung out: all those of its
 // cables that are rung out by themselves.
-func (s Scope) Rung(p *model.Plant) []*model.Core {
+func (s Scope) RingOutCores(p *model.Plant) []*model.Core {
 	var all []*model.Core
 	for _, c := range p.Cables {
-		if RungOut(c) && s.Has(p, c) {
-			all = append(all, c.Strands()...)
+		if RungOut(c) && s.IncludesCable(p, c) {
+			all = append(all, c.CoresAndScreens()...)
 		}
 	}
 	return all
@@ -146,7 +146,7 @@ func RungOut(c *model.Cable) bool {
 // a count of what the model says, without waste, and without a time for anything.
 // What is in the scope twice counts once.
 func Material(p *model.Plant, s Scope, rung []*model.Core) []Item {
-	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]model.Copper{}, seen: map[any]bool{}, notGiven: map[*model.CableType]int{}, strong: map[*model.Cable]bool{}}
+	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]model.ConductorSize{}, seen: map[any]bool{}, notGiven: map[*model.CableType]int{}, strong: map[*model.Cable]bool{}}
 	whole := map[*model.Conductor]bool{}
 	for _, l := range s.Loops {
 		for _, c := range l.Circuits {
@@ -156,7 +156,7 @@ func Material(p *model.Plant, s Scope, rung []*model.Core) []Item {
 		}
 	}
 	for _, c := range s.Cables {
-		for _, core := range c.Strands() {
+		for _, core := range c.CoresAndScreens() {
 			if w := p.ConductorOf(core); w != nil {
 				whole[w] = true
 			}
@@ -168,7 +168,7 @@ func Material(p *model.Plant, s Scope, rung []*model.Core) []Item {
 		}
 	}
 	for _, c := range p.Cables {
-		if s.Has(p, c) {
+		if s.IncludesCable(p, c) {
 			t.cable(c)
 		}
 	}
@@ -186,8 +186,8 @@ type tally struct {
 	plant *model.Plant
 	scope Scope
 	items map[itemKey]*Item
-	sizes map[string]model.Copper // of the ferrules
-	seen  map[any]bool            // terminals, parts and conductors that are counted
+	sizes map[string]model.ConductorSize // of the ferrules
+	seen  map[any]bool                   // terminals, parts and conductors that are counted
 
 	notGiven map[*model.CableType]int // cables of no given length
 	strong   map[*model.Cable]bool    // of those asked for: whether it carries mains
@@ -232,7 +232,7 @@ func (t *tally) conductor(w *model.Conductor, whole bool) {
 		if e.Terminal != nil && (whole || t.scope.has(pl)) {
 			t.landedOn(e.Terminal)
 		}
-		if w.Status != model.ToInstall || w.Kind == model.JumperRun {
+		if w.Status != model.New || w.Kind == model.JumperRun {
 			continue
 		}
 		switch {
@@ -262,7 +262,7 @@ func (t *tally) landedOn(x *model.Terminal) {
 		return
 	}
 	t.item(WorkGroup, inUse, "new or not").N++
-	if x.Part.Status != model.ToInstall {
+	if x.Part.Status != model.New {
 		return
 	}
 	what := terminalsFit
@@ -277,7 +277,7 @@ func makeOf(t *model.Terminal) string { return strings.TrimSpace(t.Kind.String()
 
 // part counts a part that is to be fitted.
 func (t *tally) part(x *model.Part) {
-	if x.Status != model.ToInstall || !t.first(x) {
+	if x.Status != model.New || !t.first(x) {
 		return
 	}
 	add := func(what, of string) { t.item(MaterialGroup, what, of).N++ }
@@ -291,7 +291,7 @@ func (t *tally) part(x *model.Part) {
 	case x.Barrier != nil:
 		add(x.Kind.Name+"s", cmp.Or(x.Barrier.Model, unknown))
 	case x.Supply != nil:
-		add("supplies", x.Supply.Volts)
+		add("supplies", x.Supply.Text)
 	case len(x.Terminals) > 0 && x.Terminals[0].Bar:
 		add("earth bars", "")
 	}
@@ -299,7 +299,7 @@ func (t *tally) part(x *model.Part) {
 
 // cable counts a cable that is to be laid.
 func (t *tally) cable(c *model.Cable) {
-	if c.Status != model.ToInstall || c.Type == nil {
+	if c.Status != model.New || c.Type == nil {
 		return
 	}
 	x := t.item(MaterialGroup, cableLength, c.Type.Name)
@@ -315,14 +315,14 @@ func (t *tally) cable(c *model.Cable) {
 	for _, e := range []model.CableEnd{c.From, c.To} {
 		t.at(e.Place, MaterialGroup, glands, cmp.Or(c.Type.Gland, unknown), 1)
 		t.at(e.Place, MaterialGroup, cableTags, "", 1)
-		t.at(e.Place, MaterialGroup, cableTies, "", t.plant.Practice.Ties)
+		t.at(e.Place, MaterialGroup, cableTies, "", t.plant.Practice.TiesPerEnd)
 	}
 }
 
 // forms counts the tests of the records of the scope, and of the ring-out sheets
 // that hold the cores of rung.
 func (t *tally) forms(rung []*model.Core) {
-	for _, l := range t.scope.Through(t.plant) {
+	for _, l := range t.scope.AffectedLoops(t.plant) {
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(t.plant) {
 				if w.Core == nil || !RungOut(w.Core.Cable) {
@@ -345,7 +345,7 @@ func (t *tally) forms(rung []*model.Core) {
 
 // test counts the tests of a conductor.
 func (t *tally) test(w *model.Conductor) {
-	if w.Status == model.Later || !t.first(w) {
+	if w.Status == model.Future || !t.first(w) {
 		return
 	}
 	add := func(test string) { t.item(WorkGroup, tests, test).N++ }
@@ -405,22 +405,22 @@ func (t *tally) list() []Item {
 }
 
 // copper is that of a core or wire; zero where it is not given.
-func copper(c *model.Conductor) model.Copper {
+func copper(c *model.Conductor) model.ConductorSize {
 	switch {
 	case c.Core != nil && c.Core.Cable.Type != nil:
 		return c.Core.Cable.Type.Copper
 	case c.Place != nil:
 		return c.Place.Copper
 	}
-	return model.Copper{}
+	return model.ConductorSize{}
 }
 
 // words are the size alone: class and tin do not matter to a ferrule.
-func words(c model.Copper) string {
-	if c == (model.Copper{}) {
+func words(c model.ConductorSize) string {
+	if c == (model.ConductorSize{}) {
 		return unknown
 	}
-	return model.Copper{Area: c.Area, AWG: c.AWG}.String()
+	return model.ConductorSize{Area: c.Area, AWG: c.AWG}.String()
 }
 
 // practice is how what was counted is cut, tied and stripped.
@@ -428,8 +428,8 @@ func (t *tally) practice() (all []Item) {
 	pr := &t.plant.Practice
 	counted := t.list()
 	if slices.ContainsFunc(counted, func(x Item) bool { return x.What == cableLength }) {
-		all = append(all, Item{Group: PracticeGroup, What: cableTies, Of: "at each end of a cable", N: float64(pr.Ties)},
-			Item{Group: PracticeGroup, What: "cable tails", Of: "left at each end when a cable is cut", N: pr.Tails, Unit: "m"})
+		all = append(all, Item{Group: PracticeGroup, What: cableTies, Of: "at each end of a cable", N: float64(pr.TiesPerEnd)},
+			Item{Group: PracticeGroup, What: "cable tails", Of: "left at each end when a cable is cut", N: pr.TailLength, Unit: "m"})
 	}
 	for _, x := range counted {
 		if x.What != Ferrules || x.Of == unknown {

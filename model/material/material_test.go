@@ -20,7 +20,7 @@ func itemOf(items []Item, what, of string) Item {
 }
 
 // material counts a scope with all that it has rung out.
-func material(p *model.Plant, s Scope) []Item { return Material(p, s, s.Rung(p)) }
+func material(p *model.Plant, s Scope) []Item { return Material(p, s, s.RingOutCores(p)) }
 
 // compared compares counts with those made by hand; what the list has besides is
 // not looked at.
@@ -89,7 +89,7 @@ func TestMaterial(t *testing.T) {
 		}
 	}
 	// What the practice does not say is not made up.
-	p.Practice.Strips, p.Practice.Ties = []model.Stripping{{MM: 8, Area: 0.75}}, 0
+	p.Practice.StripLengths, p.Practice.TiesPerEnd = []model.Stripping{{MM: 8, Area: 0.75}}, 0
 	bare := material(p, Scope{Loops: p.Loops})
 	if last := bare[len(bare)-1]; itemOf(bare, cableTies, "") != (Item{}) || last.N != 0 || last.Missing != "strip length" {
 		t.Errorf("ties %v, and stripped %v", itemOf(bare, cableTies, ""), last)
@@ -100,7 +100,7 @@ func TestMaterial(t *testing.T) {
 	}
 	// Existing wiring takes nothing and is tested all the same; what comes later is
 	// not tested yet.
-	for status, tested := range map[model.Status]bool{model.InPlace: true, model.Later: false} {
+	for status, tested := range map[model.Status]bool{model.Existing: true, model.Future: false} {
 		for _, w := range p.Conductors {
 			w.Status = status
 		}
@@ -140,10 +140,10 @@ func TestMaterialOfForms(t *testing.T) {
 		{tests, screenTest}: {1 + 1 + 6}, {tests, loopTest}: {2},
 	})
 	// Seven loops go through JB-21 and W-27's; one of them comes later.
-	loops := (Scope{Places: []*model.Place{p.Place("JB-21")}}).Through(p)
+	loops := (Scope{Places: []*model.Place{p.Place("JB-21")}}).AffectedLoops(p)
 	later := 0
 	for _, l := range loops {
-		if l.Status == model.Later {
+		if l.Status == model.Future {
 			later++
 		}
 	}
@@ -198,7 +198,7 @@ func TestCableEnds(t *testing.T) {
 	p, _, _ := read.Read(os.DirFS("../../samples"), "tern-island")
 	n := 0
 	for _, c := range p.Cables {
-		for _, core := range c.Strands() {
+		for _, core := range c.CoresAndScreens() {
 			w := p.ConductorOf(core)
 			from, to := c.Ends(w)
 			for _, e := range []struct {

@@ -19,7 +19,7 @@ func TestCircuitLater(t *testing.T) {
 		}
 	})
 	c := p.Loops[0].Circuits[0]
-	c.Conductors(p)[0].Status = model.Later
+	c.Conductors(p)[0].Status = model.Future
 	m := material(p, Scope{Loops: p.Loops[:1]})
 	if !c.Later(p) || itemOf(m, tests, loopTest).N > 0 {
 		t.Errorf("%s waits: %v, loop checks %v", c.Name, c.Later(p), itemOf(m, tests, loopTest).N)

@@ -70,9 +70,9 @@ func (r *plantReader) draws(n node, d *model.Device) {
 	case "VA":
 		d.DrawsVA = v
 	case "A":
-		d.Draws = v * 1000
+		d.SupplyCurrent = v * 1000
 	default:
-		d.Draws = v
+		d.SupplyCurrent = v
 	}
 }
 
@@ -114,8 +114,8 @@ func (r *plantReader) notNegative(n node, v float64) float64 {
 
 // biases reads "10.5 V", "18.5 V at 21 mA", or a list of the second kind, each
 // voltage as told.
-func (r *plantReader) biases(n node, volts func(node) float64) model.Biases {
-	var all model.Biases
+func (r *plantReader) biases(n node, volts func(node) float64) model.VoltageCurve {
+	var all model.VoltageCurve
 	for _, item := range r.list(n, "") {
 		s := r.text(item)
 		if s == "" {
@@ -127,7 +127,7 @@ func (r *plantReader) biases(n node, volts func(node) float64) model.Biases {
 			c.Value = strings.TrimSpace(text)
 			return node{&c, item.src, item.what}
 		}
-		b := model.Bias{Volts: volts(part(voltage)), AC: strings.HasSuffix(strings.TrimSpace(voltage), "AC")}
+		b := model.VoltsAt{Volts: volts(part(voltage)), AC: strings.HasSuffix(strings.TrimSpace(voltage), "AC")}
 		if at {
 			mA, u := r.quantity(part(current), currentUnits...)
 			mA, _ = model.Convert(mA, u, "mA")
@@ -138,7 +138,7 @@ func (r *plantReader) biases(n node, volts func(node) float64) model.Biases {
 		}
 		all = append(all, b)
 	}
-	slices.SortStableFunc(all, func(a, b model.Bias) int { return cmp.Compare(a.MA, b.MA) })
+	slices.SortStableFunc(all, func(a, b model.VoltsAt) int { return cmp.Compare(a.MA, b.MA) })
 	return all
 }
 

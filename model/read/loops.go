@@ -54,9 +54,9 @@ var deviceFields = fields[*writtenDevice]{
 	{"range", aRange, "NOT GIVEN", "as displayed", "0..450 m3/h", func(r *plantReader, d *writtenDevice, n node) { d.Device.Range = r.rangeOf(n) }},
 	{"calibrated", aRange, "", "at the sensor, where that differs", "0..250 mbar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Calibrated = r.rangeOf(n) }},
 	{"signal", aRange, "`4..20 mA`", "what it gives or takes", "20..4 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Signal = r.rangeOf(n) }},
-	{"square root", aWord(model.RootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Root, model.RootWords) }},
+	{"square root", aWord(model.RootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.SquareRootIn, model.RootWords) }},
 	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its supply; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n, r.volts) }},
-	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Most = r.milliamps(n) }},
+	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.FailureCurrent = r.milliamps(n) }},
 	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "what a four-wire transmitter takes from its supply, of AC in VA too, or a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }},
 	{"ohms", inOhms, "NOT GIVEN", "resistance of a DC coil, a lamp, a positioner or an indicator in series; on AC a coil is computed from its VA, and the ohms of its winding do not count", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }},
 	{"drop", biased, "", "voltage across it, if it is no resistor; across a two-wire switch, or the output of a three-wire switch, that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }},
@@ -86,11 +86,11 @@ var deviceFields = fields[*writtenDevice]{
 	{"entity", deviceEntityFields.shape(), "NOT GIVEN", "safety values: `Ui`, `Ii`, `Pi`, `Ci`, `Li`", "{Ui: 30 V, Ii: 100 mA, Pi: 0.75 W, Ci: 5 nF, Li: 10 uH}", func(r *plantReader, d *writtenDevice, n node) {
 		d.Device.Entity = r.entity(n, deviceEntityFields)
 	}},
-	{"simple apparatus", yesOrNo, "`no`", "needs no entity values", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.Simple = r.yes(n) }},
+	{"simple apparatus", yesOrNo, "`no`", "needs no entity values", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.SimpleApparatus = r.yes(n) }},
 	{"sensor", suggested(model.SensorNames()), "", "type of a temperature sensor: `Pt100`, `K`, …", "Pt100", func(r *plantReader, d *writtenDevice, n node) { d.Device.Sensor = r.sensor(n) }},
 	{"lead ohms", inOhms, "none", "of the two leads of a resistance sensor: what the card takes off its reading for them", "3.2 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leads = r.ohms(n) }},
-	{"set", aText, "", "when a switch acts", "opens above 7.5 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Set = model.ReadSwitchPoint(r.text(n)) }},
-	{"at rest", aWord(model.RestWords...), "`closed` where `set` begins with `opens above` or `closes below`, else `open`", "how a contact is drawn, with nothing measured, as on the shelf: `open`, `closed`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Rest, model.RestWords) }},
+	{"set", aText, "", "when a switch acts", "opens above 7.5 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.SetPoint = model.ReadSwitchPoint(r.text(n)) }},
+	{"at rest", aWord(model.RestWords...), "`closed` where `set` begins with `opens above` or `closes below`, else `open`", "how a contact is drawn, with nothing measured, as on the shelf: `open`, `closed`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.RestState, model.RestWords) }},
 	{"fail", aWord(model.FailWords...), "", "fail position of a valve: `open`, `closed`, `locked`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Fail, model.FailWords) }},
 	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Action, model.ActionWords) }},
 	{"air", aText, "", "air supply", "1.4 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Air = r.text(n) }},
@@ -99,7 +99,7 @@ var deviceFields = fields[*writtenDevice]{
 	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.fuse(n, r.text(n)) }},
 	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }},
 	{"drives", aTag, "", "the valve that it moves", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
-		r.later = append(r.later, func() { d.Device.Drives = r.otherDevice(n, d.Part) })
+		r.later = append(r.later, func() { d.Device.Actuates = r.otherDevice(n, d.Part) })
 	}},
 	{"on", aTag, "", "the device that it is mounted on", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
 		r.later = append(r.later, func() { d.Device.On = r.otherDevice(n, d.Part) })
@@ -154,7 +154,7 @@ func (r *plantReader) earthedBy(n node, p *model.Part) string {
 	if name == "" || name == "none" || p.TerminalByName[name] != nil {
 		return name
 	}
-	role := map[string]model.Role{"negative": '-', "positive": '+'}[name]
+	role := map[string]model.Marking{"negative": '-', "positive": '+'}[name]
 	for _, t := range p.Terminals {
 		if role != 0 && t.Role == role {
 			return t.Name
@@ -187,7 +187,7 @@ func (r *plantReader) deviceTerminals(p *model.Part, names *node) {
 		if role == '.' {
 			role = 0
 		}
-		t := &model.Terminal{Role: model.Role(role), Name: defaultName(p.Kind, i)}
+		t := &model.Terminal{Role: model.Marking(role), Name: defaultName(p.Kind, i)}
 		if given != nil {
 			t.Name = given[i].Text
 		}
@@ -309,7 +309,7 @@ func (r *plantReader) functions(n node, l *model.Loop) {
 			}
 			return cs
 		}
-		r.later = append(r.later, func() { f.Reads, f.Drives = find(f.reads), find(f.drives) })
+		r.later = append(r.later, func() { f.Reads, f.Outputs = find(f.reads), find(f.drives) })
 	}
 }
 

@@ -107,7 +107,7 @@ var cardFields = fields[*writtenCard]{
 	{"draws", inMilliamps, "not counted", "what the card itself takes from `supply`, without its channels", "150 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Draws = r.milliamps(n) }},
 	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }},
 	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
-	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.LeastLoad = r.ohms(n) }},
+	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.MinLoad = r.ohms(n) }},
 	{"lead limit", inOhms, "not checked", "the most ohms of two leads together that an input for resistance sensors or thermocouples measures through", "40 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Leads = r.ohms(n) }},
 	{"input type", aCount(1, model.MostInputType), "not checked", "of a DI: 1, 2 or 3 after IEC 61131-2, which gives `off below` and `on above` at 24 and 48 V DC, 100 to 120 and 200 to 240 V AC (type 1 alone at 48 V DC; most currents, and the volts of type 2 and of 48 V, are from memory)", "1", func(r *plantReader, c *writtenCard, n node) {
 		c.typed, c.Card.Type = &n, r.whole(n, 1, model.MostInputType)
@@ -198,7 +198,7 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 }
 
 // bound reads "5 V at 1 mA", "5 V" or "1.2 mA".
-func (r *plantReader) bound(n node) (b model.Bias) {
+func (r *plantReader) bound(n node) (b model.VoltsAt) {
 	if strings.Contains(n.Value, " at ") {
 		if all := r.biases(n, r.volts); len(all) == 1 {
 			b = all[0]
@@ -207,7 +207,7 @@ func (r *plantReader) bound(n node) (b model.Bias) {
 	}
 	v, unit := r.quantity(n, slices.Concat(voltUnits, currentUnits)...)
 	if v = r.something(n, v, unit); unit == "V" {
-		return model.Bias{Volts: v, AC: strings.HasSuffix(strings.TrimSpace(n.Value), "AC")}
+		return model.VoltsAt{Volts: v, AC: strings.HasSuffix(strings.TrimSpace(n.Value), "AC")}
 	}
 	b.MA, _ = model.Convert(v, unit, "mA")
 	return b
@@ -297,7 +297,7 @@ func (r *plantReader) channels(p *model.Part, roles string, names *node) {
 			if given != nil {
 				name = given[(ch-1)*len(roles)+i]
 			}
-			if !p.AddTerminal(&model.Terminal{Name: name, Role: model.Role(role)}) {
+			if !p.AddTerminal(&model.Terminal{Name: name, Role: model.Marking(role)}) {
 				r.Report(names.wrong(finding.TerminalTwice, "card %s has terminal %s twice", finding.Quote(p.Tag), name))
 				p.Kind = model.UnknownKind // no circuit can land on it
 				return
@@ -309,11 +309,11 @@ func (r *plantReader) channels(p *model.Part, roles string, names *node) {
 // drive reads what an output can drive: "750 ohm", or "18.5 V at 21 mA".
 func (r *plantReader) drive(n node, c *model.Card) {
 	if !strings.Contains(n.Value, " at ") {
-		c.Drive = r.ohms(n)
+		c.MaxLoad = r.ohms(n)
 		return
 	}
 	if b := r.biases(n, r.volts); len(b) == 1 {
-		c.Reach = b[0]
+		c.Compliance = b[0]
 	}
 }
 
@@ -344,11 +344,11 @@ var barrierFields = fields[*writtenPart]{
 		}
 	}},
 	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one lane: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }},
-	{"return ohms", inOhms, "`ohms`", "resistance of its return lane", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Return = r.ohms(n) }},
+	{"return ohms", inOhms, "`ohms`", "resistance of its return lane", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.ReturnOhms = r.ohms(n) }},
 	{"drop", inVolts, "none", "fixed voltage in each lane (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.drop(n) }},
-	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Works = r.volts(n) }},
+	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxWorkingVolts = r.volts(n) }},
 	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n, r.volts) }},
-	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Load = r.ohms(n) }},
+	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxLoad = r.ohms(n) }},
 	{"earth", aName, "NOT GIVEN", "of a barrier: the earth bar of its place that it is earthed on", "IE", func(r *plantReader, b *writtenPart, n node) {
 		part, place := b.Part, b.Place
 		part.Barrier.SaysEarth = true
@@ -375,9 +375,9 @@ func (r *plantReader) barriers(n node, pl *model.Place, kind string) {
 		names := b.names
 		half := len(names) / 2
 		for i, w := range names {
-			role := model.Role(0)
+			role := model.Marking(0)
 			if half == 2 {
-				role = model.Role("+-"[i%2])
+				role = model.Marking("+-"[i%2])
 			}
 			if !p.AddTerminal(&model.Terminal{Name: w.Text, Role: role}) {
 				r.Report(w.Wrong(finding.TerminalTwice, "%s has terminal %s already", p.Tag, w.Text))
@@ -400,10 +400,10 @@ var supplyFields = fields[*writtenPart]{
 		if s.Supply.Below {
 			v = -v
 		}
-		s.Supply.Value = r.something(n, v, u)
-		s.Supply.Volts = strings.Replace(n.Value, "-", "−", 1)
+		s.Supply.Volts = r.something(n, v, u)
+		s.Supply.Text = strings.Replace(n.Value, "-", "−", 1)
 	}},
-	{"least volts", inVolts, "by `supply tolerance`", "at its worst: used for voltage margins and the lowest readings", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Least = r.volts(n) }},
+	{"least volts", inVolts, "by `supply tolerance`", "at its worst: used for voltage margins and the lowest readings", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.MinVolts = r.volts(n) }},
 	{"highest volts", inVolts, "by `supply tolerance`", "used for what a barrier or an output has to bear, and the highest readings", "25 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Highest = r.volts(n) }},
 	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }},
 	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }},
@@ -428,7 +428,7 @@ func (r *plantReader) supplies(n node, pl *model.Place) {
 		p.Supply = &model.Supply{}
 		s := writtenPart{Part: p}
 		supplyFields.read(r, value, "", &s)
-		r.ordered(key, p.Supply.Least, p.Supply.Value, p.Supply.Highest)
+		r.ordered(key, p.Supply.MinVolts, p.Supply.Volts, p.Supply.Highest)
 		names := s.names
 		if p.Supply.AC {
 			p.Kind = model.SupplyAC
@@ -439,7 +439,7 @@ func (r *plantReader) supplies(n node, pl *model.Place) {
 				names = append(names, bind.Token{Text: strings.Replace(string(role), "E", "PE", 1)})
 			}
 			if p.Supply.Below {
-				names = []bind.Token{{Text: "0V"}, {Text: "-" + model.Number(p.Supply.Value) + "V"}}
+				names = []bind.Token{{Text: "0V"}, {Text: "-" + model.Number(p.Supply.Volts) + "V"}}
 			}
 		}
 		if len(names) != len(roles) {
@@ -447,7 +447,7 @@ func (r *plantReader) supplies(n node, pl *model.Place) {
 			continue
 		}
 		for i, w := range names {
-			if !p.AddTerminal(&model.Terminal{Name: w.Text, Role: model.Role(roles[i]), Bar: true}) {
+			if !p.AddTerminal(&model.Terminal{Name: w.Text, Role: model.Marking(roles[i]), Bar: true}) {
 				r.Report(w.Wrong(finding.TerminalTwice, "%s has terminal %s already", p.Tag, w.Text))
 			}
 		}

@@ -67,7 +67,7 @@ var practiceFields = fields[*model.Practice]{
 		r.rising(n, "check point", &pr.CheckPoints, 100, percentUnits)
 	}},
 	{"test currents", listOf(testMAUnits.shape("mA")).filled().called("list of mA"), "`[3.6, 4, 8, 12, 16, 20, 22]`", "at which voltages are computed, rising", "", func(r *plantReader, pr *model.Practice, n node) {
-		r.rising(n, "test current", &pr.Currents, 50, testMAUnits)
+		r.rising(n, "test current", &pr.TestCurrents, 50, testMAUnits)
 	}},
 	{"failure limits", rangeInMA, "`3.6..21 mA`", "signals outside have failed (NAMUR NE 43 before its 2021 edition)", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.limits(n, &pr.FailLow, &pr.FailHigh, currentUnits[:1])
@@ -78,7 +78,7 @@ var practiceFields = fields[*model.Practice]{
 	{"lead unbalance", inPercent, "`1 %`", "that two leads of a three-wire sensor may differ in ohms and are taken for alike (common practice; IEC 61156-1 allows the cores of a pair 2 %, from memory)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.Unbalance, 0, 50, percentUnits) }},
 	{"inrush time", pullInUnits.shape("ms"), "`20 ms`", "that coils on AC take to pull in, from 1 to 100 ms: a fuse has to carry their inrush for so long (common practice)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.InrushTime, 1, 100, pullInUnits) }},
 	{"HART load", rangeInOhms, "`230..1100 ohm`", "that HART needs and stands (the widest in makers' manuals)", "", func(r *plantReader, pr *model.Practice, n node) {
-		r.limits(n, &pr.HARTLeast, &pr.HARTMost, ohmUnits[:2])
+		r.limits(n, &pr.HARTMin, &pr.HARTMax, ohmUnits[:2])
 	}},
 	{"proximity line", inOhms, "`50 ohm`", "most ohms of both cores together between a proximity switch, or a contact in its place, and its input (IEC 60947-5-6, from memory; makers of amplifiers may allow others)", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.set(n, &pr.LineOhms, 1, 1000, ohmUnits[:2])
@@ -88,9 +88,9 @@ var practiceFields = fields[*model.Practice]{
 	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }},
 	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *model.Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }},
 	{"mixed signals", yesOrNo.listed(), "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *model.Practice, n node) { pr.MixSignals = r.yes(n) }},
-	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *model.Practice, n node) { pr.Ties = r.whole(n, 0, mostTies) }},
-	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *model.Practice, n node) { pr.Tails, _ = r.metres(n, 0) }},
-	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *model.Practice, n node) { pr.Strips = r.strippings(n) }},
+	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *model.Practice, n node) { pr.TiesPerEnd = r.whole(n, 0, mostTies) }},
+	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *model.Practice, n node) { pr.TailLength, _ = r.metres(n, 0) }},
+	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *model.Practice, n node) { pr.StripLengths = r.strippings(n) }},
 	{"sign-off", someTexts.filled(), "`Tested by`, `Checked by`, `Accepted by`", "who signs a record", "", func(r *plantReader, pr *model.Practice, n node) {
 		if r.some(n) { // a record that nobody signs proves nothing
 			pr.SignOff = r.texts(n, "role")

@@ -6,21 +6,21 @@ import (
 
 // This file writes a practice down as its keys and values in the text.
 
-// Form tells how the value of a key is written.
-type Form uint8
+// ValueSyntax tells how the value of a key is written.
+type ValueSyntax uint8
 
 // Forms.
 const (
-	One   Form = iota // one value
-	Many              // a list of values
-	Named             // values by name
+	One   ValueSyntax = iota // one value
+	Many                     // a list of values
+	Named                    // values by name
 )
 
 // Setting is one value of a practice, as the text has it. Of a key that is not
 // given, or has an empty list, there is one Setting with an empty Value.
 type Setting struct {
 	Key   string
-	Form  Form
+	Form  ValueSyntax
 	Item  string // of Many the number, from 1, of Named the name
 	Value string
 }
@@ -70,7 +70,7 @@ func Settings(pr *model.Practice) []Setting {
 		}
 	}
 	var strips []string
-	for _, s := range pr.Strips {
+	for _, s := range pr.StripLengths {
 		strips = append(strips, s.String())
 	}
 	all.one("paper", pr.Paper)
@@ -95,22 +95,22 @@ func Settings(pr *model.Practice) []Setting {
 	all.one("copper on test", pr.TestCopper.String())
 	all.one("terminals on test", pr.Terminals.String())
 	all.many("check points", withUnit(pr.CheckPoints, " %"))
-	all.many("test currents", withUnit(pr.Currents, " mA"))
+	all.many("test currents", withUnit(pr.TestCurrents, " mA"))
 	all.one("failure limits", model.Plain(pr.FailLow)+".."+model.Plain(pr.FailHigh)+" mA")
 	all.one("supply tolerance", model.Plain(pr.Tolerance)+" %")
 	all.one("mains frequency", hertz)
 	all.one("travel tolerance", model.Plain(pr.TravelWithin)+" %")
 	all.one("lead unbalance", model.Plain(pr.Unbalance)+" %")
 	all.one("inrush time", model.Plain(pr.InrushTime)+" ms")
-	all.one("HART load", model.Plain(pr.HARTLeast)+".."+model.Plain(pr.HARTMost)+" ohm")
+	all.one("HART load", model.Plain(pr.HARTMin)+".."+model.Plain(pr.HARTMax)+" ohm")
 	all.one("proximity line", model.Plain(pr.LineOhms)+" ohm")
 	all.one("spare pairs", model.Plain(pr.SparePairs)+" %")
 	all.one("spare terminals", model.Plain(pr.SpareTerms)+" %")
 	all.one("safe distance", model.Plain(pr.SafeDistance)+" mm")
 	all.one("earthed pole", pr.EarthedPole.String())
 	all.one("mixed signals", mixed)
-	all.one("cable ties", model.Itoa(pr.Ties))
-	all.one("cable tails", model.Plain(pr.Tails)+" m")
+	all.one("cable ties", model.Itoa(pr.TiesPerEnd))
+	all.one("cable tails", model.Plain(pr.TailLength)+" m")
 	all.many("strip lengths", strips)
 	all.many("sign-off", pr.SignOff)
 	all.many("mark-up key", pr.MarkUp)

@@ -93,7 +93,7 @@ func (r *plantReader) largest(n node) float64 {
 		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be a gauge from 1 to %d, not %s", n.what, model.MostAWG, finding.Quote(n.Value)))
 		return 0
 	}
-	return math.Round(model.Copper{AWG: int(v)}.SquareMM()*1e4) / 1e4
+	return math.Round(model.ConductorSize{AWG: int(v)}.SquareMM()*1e4) / 1e4
 }
 
 // noTerminal reports that a part has no terminal of a name, unless the text of
@@ -181,7 +181,7 @@ func (r *plantReader) marks(n node, p *model.Part) {
 	}
 	for i, t := range p.Terminals {
 		if len(ws) > 0 && ws[i%len(ws)].Text != "." {
-			t.Role = model.Role(ws[i%len(ws)].Text[0])
+			t.Role = model.Marking(ws[i%len(ws)].Text[0])
 			p.Strip.HasSigns = true
 		}
 	}

@@ -105,7 +105,7 @@ func syntaxProblem(src *finding.Source, err error) finding.Finding {
 // readUntil parses once more, a byte at a time, and returns how far the library
 // had read when it gave up: it tells where it was only for some mistakes.
 func readUntil(s *finding.Source) int {
-	slow := &drip{data: s.Data}
+	slow := &byteReader{data: s.Data}
 	decoder := yaml.NewDecoder(slow)
 	for {
 		var n yaml.Node
@@ -117,13 +117,13 @@ func readUntil(s *finding.Source) int {
 	return max(0, slow.at-ahead)
 }
 
-// drip is a reader of one byte at a time that knows where it is.
-type drip struct {
+// byteReader is a reader of one byte at a time that knows where it is.
+type byteReader struct {
 	data []byte
 	at   int
 }
 
-func (d *drip) Read(p []byte) (int, error) {
+func (d *byteReader) Read(p []byte) (int, error) {
 	if d.at == len(d.data) || len(p) == 0 {
 		return 0, io.EOF
 	}

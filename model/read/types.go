@@ -49,7 +49,7 @@ var cableTypeFields = fields[*writtenType]{
 	{"code", suggested(codeNames()), "colours NOT GIVEN", "a colour code, by its name", "BS 5308-1", func(r *plantReader, t *writtenType, n node) { t.code = &n }},
 	{"colours", listOf(aText), "", "instead of a code: one item a group, letters or words", "[BK WH, RD WH]", func(r *plantReader, t *writtenType, n node) { t.colours = &n }},
 	{"ohms", ohmKmUnits.shape("Ω/km"), "from `conductor`", "resistance of one core at 20 °C, from the data sheet; also `ohm/kft`, of 1000 ft", "24.8 ohm/km", func(r *plantReader, t *writtenType, n node) { t.Ohms = r.perMetre(n, ohmKmUnits) }},
-	{"insulation", megohmKmUnits.shape("MΩ·km"), "", "insulation resistance, from the data sheet", "25 Mohm km", func(r *plantReader, t *writtenType, n node) { t.Insulated, _ = r.quantity(n, megohmKmUnits...) }},
+	{"insulation", megohmKmUnits.shape("MΩ·km"), "", "insulation resistance, from the data sheet", "25 Mohm km", func(r *plantReader, t *writtenType, n node) { t.InsulationMOhmKm, _ = r.quantity(n, megohmKmUnits...) }},
 	{"capacitance", capacitanceUnits.shape("pF/m"), "200 pF/m where safety is compared", "the one total figure, of one core to all others of its group and to the screen; on the high side between two cores; also `nF/km`, `pF/ft`", "100 pF/m", func(r *plantReader, t *writtenType, n node) {
 		t.Capacitance = r.perMetre(n, capacitanceUnits)
 	}},

@@ -72,7 +72,7 @@ func (im *Importer) takeFact(r *sheetRow) {
 	into.add(key, value)
 }
 
-func (im *Importer) takeSetting(r *sheetRow, form read.Form, s read.Setting) {
+func (im *Importer) takeSetting(r *sheetRow, form read.ValueSyntax, s read.Setting) {
 	switch {
 	case form == read.Named && !slices.Contains(model.LabelKinds(), s.Item):
 		im.lose(r, "item", "%q is not one of %s", s.Item, strings.Join(model.LabelKinds(), ", "))

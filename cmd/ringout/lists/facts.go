@@ -80,7 +80,7 @@ func functionRows(p *model.Plant, row func(...any)) {
 	}
 	for _, l := range p.Loops {
 		for _, f := range l.Functions {
-			row(f.Tag, l.Tag, f.Kind.String(), names(f.Reads), names(f.Drives), f.Action.String(), f.Set.Text, oneCell(texts(f.Alarms)))
+			row(f.Tag, l.Tag, f.Kind.String(), names(f.Reads), names(f.Outputs), f.Action.String(), f.Set.Text, oneCell(texts(f.Alarms)))
 		}
 	}
 }

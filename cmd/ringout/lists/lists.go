@@ -72,7 +72,7 @@ var All = []List{
 	{"material", "counts of material and work, for the whole plant or for a job", []string{
 		"group", "what", "of", "number", "in the places", "at far ends", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
 		whole := material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}
-		materialRows(material.Material(p, whole, whole.Rung(p)), row)
+		materialRows(material.Material(p, whole, whole.RingOutCores(p)), row)
 	}},
 	{"readings", "what a meter should read at every test point", []string{
 		"circuit", "test point", "state", "value", "low", "high", "unit", "condition", "not given"}, readingRows},

@@ -36,11 +36,11 @@ func partRows(p *model.Plant, row func(...any)) {
 			case x.Supply != nil:
 				s := x.Supply
 				cells = blanks(x.Tag, pl.Tag, "supply", "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					nil, nil, nil, nil, nil, strings.Replace(s.Volts, "−", "-", 1), given(s.Least), given(s.Highest), given(s.Limit), nil, s.Circuit, s.Fuse.Text, nil, supplyEarth(s))
+					nil, nil, nil, nil, nil, strings.Replace(s.Text, "−", "-", 1), given(s.MinVolts), given(s.Highest), given(s.Limit), nil, s.Circuit, s.Fuse.Text, nil, supplyEarth(s))
 			case x.Barrier != nil:
 				b := x.Barrier
 				cells = blanks(x.Tag, pl.Tag, x.Kind.Name, "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					b.Model, given(b.Ohms), given(b.Return), given(b.Drop), given(b.Works), biasWords(b.Volts), nil, nil, nil, given(b.Load), nil, nil, entityWords(b.Entity, "o"), barName(b.Earth))
+					b.Model, given(b.Ohms), given(b.ReturnOhms), given(b.Drop), given(b.MaxWorkingVolts), biasWords(b.Volts), nil, nil, nil, given(b.MaxLoad), nil, nil, entityWords(b.Entity, "o"), barName(b.Earth))
 			case x.Device != nil && len(x.Terminals) > 0 && x.Terminals[0].Bar:
 				cells = blanks(x.Name(), pl.Tag, "earth bar", x.Device.At)
 			default:
@@ -181,7 +181,7 @@ func stripBonds(x *model.Part) string {
 }
 
 // biasWords are voltages at their currents as the text has them.
-func biasWords(b model.Biases) string {
+func biasWords(b model.VoltageCurve) string {
 	var all []string
 	for _, x := range b {
 		s := cellText(x.Volts) + " V"
@@ -259,7 +259,7 @@ func ioRows(p *model.Plant, row func(...any)) {
 					}
 				}
 				row(append(cells, biasWords(x.Card.Volts), biasWords(x.Card.Least), biasWords(x.Card.Highest), given(x.Card.Ohms), given(x.Card.Limit), cardFeed(x), x.Card.Minus.String(), given(x.Card.Draws), driveWords(x.Card),
-					given(x.Card.LeastLoad), given(float64(x.Card.Type)), x.Card.Levels.Off.Bound(), x.Card.Levels.On.Bound(), given(x.Card.Leads), common, x.Status.String())...)
+					given(x.Card.MinLoad), given(float64(x.Card.Type)), x.Card.Levels.Off.Bound(), x.Card.Levels.On.Bound(), given(x.Card.Leads), common, x.Status.String())...)
 			}
 		}
 	}
@@ -268,10 +268,10 @@ func ioRows(p *model.Plant, row func(...any)) {
 // driveWords are what an output can drive, as the text has it.
 func driveWords(c *model.Card) string {
 	switch {
-	case c.Reach != model.Bias{}:
-		return biasWords(model.Biases{c.Reach})
-	case c.Drive > 0:
-		return cellText(c.Drive) + " ohm"
+	case c.Compliance != model.VoltsAt{}:
+		return biasWords(model.VoltageCurve{c.Compliance})
+	case c.MaxLoad > 0:
+		return cellText(c.MaxLoad) + " ohm"
 	}
 	return ""
 }
@@ -299,16 +299,16 @@ func instrumentRows(p *model.Plant, row func(...any)) {
 			if x.Place != nil {
 				in = x.Place.Tag
 			}
-			if d.Drives != nil {
-				drives = d.Drives.Tag
+			if d.Actuates != nil {
+				drives = d.Actuates.Tag
 			}
 			if d.On != nil {
 				on = d.On.Tag
 			}
 			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, signal,
-				d.Root.String(), biasWords(d.LiftOff), given(d.Most), given(d.Draws), given(d.DrawsVA), d.OutputKind.String(), given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.DropOut), given(d.Release),
+				d.SquareRootIn.String(), biasWords(d.LiftOff), given(d.FailureCurrent), given(d.SupplyCurrent), given(d.DrawsVA), d.OutputKind.String(), given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.DropOut), given(d.Release),
 				given(d.Rated), given(d.Inrush), given(d.InrushPF), given(d.Holding), given(d.PF), given(d.Leakage), given(d.LeastMA), given(d.Bleeder), given(d.Series),
-				given(d.Parallel), yes(d.HART), given(d.Capacitive), d.Class, d.Sensor, given(d.Leads), d.Set.Text, d.Rest.String(), d.Fail.String(), d.Action.String(), d.Air, given(d.Stroke), earthedCell(x), d.Fuse.Text, d.Zone, yes(d.Simple),
+				given(d.Parallel), yes(d.HART), given(d.Capacitive), d.Class, d.Sensor, given(d.Leads), d.SetPoint.Text, d.RestState.String(), d.Fail.String(), d.Action.String(), d.Air, given(d.Stroke), earthedCell(x), d.Fuse.Text, d.Zone, yes(d.SimpleApparatus),
 				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())
 		}
 	}

@@ -119,14 +119,14 @@ func marginRows(p *model.Plant, row func(...any)) {
 	circuits(p, func(c *model.Circuit) {
 		for _, m := range compute.Margins(p, c) {
 			bound, verdict := "at least", "ok"
-			if m.Most {
+			if m.IsMax {
 				bound = "at most"
 			}
-			has, needs, left := figure(m.Has, 2), rounded(m.Needs, 2), figure(m.Left(), 2)
+			has, needs, left := figure(m.Actual, 2), rounded(m.Limit, 2), figure(m.Headroom(), 2)
 			switch {
 			case len(m.Missing) > 0:
 				has, left, verdict = nil, nil, "not given"
-				if m.Needs == 0 {
+				if m.Limit == 0 {
 					needs = nil
 				}
 			case !m.OK():

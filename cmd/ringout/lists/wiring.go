@@ -64,7 +64,7 @@ func typeRows(p *model.Plant, row func(...any)) {
 				colours = listedColours(t)
 			}
 		}
-		row(t.Name, t.Groups, t.GroupWord(), t.Copper.String(), screenWords(t.Screen), code, colours, given(t.Ohms), given(t.Insulated),
+		row(t.Name, t.Groups, t.GroupWord(), t.Copper.String(), screenWords(t.Screen), code, colours, given(t.Ohms), given(t.InsulationMOhmKm),
 			given(t.Capacitance), given(t.Inductance), given(t.LR), t.Sheath, t.Gland)
 	}
 }

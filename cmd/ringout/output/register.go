@@ -44,14 +44,14 @@ const (
 
 // Register is what is known of the sheets in a folder.
 type Register struct {
-	source   string                    // digest of what they were drawn from; unknown where they have to be drawn to tell
-	common   string                    // digest of what bears on every sheet, likewise
-	sheets   map[string]drawnSheet     // by name
-	drawings map[[2]string]sheet.Known // by kind and tag, of the whole set
+	source   string                            // digest of what they were drawn from; unknown where they have to be drawn to tell
+	common   string                            // digest of what bears on every sheet, likewise
+	sheets   map[string]drawnSheet             // by name
+	drawings map[[2]string]sheet.CachedDrawing // by kind and tag, of the whole set
 }
 
 func newRegister() *Register {
-	return &Register{Unknown, Unknown, map[string]drawnSheet{}, map[[2]string]sheet.Known{}}
+	return &Register{Unknown, Unknown, map[string]drawnSheet{}, map[[2]string]sheet.CachedDrawing{}}
 }
 
 // Count is how many sheets the register knows of.
@@ -62,7 +62,7 @@ func (r *Register) Count() int { return len(r.sheets) }
 func (r *Register) OldSheets(dir string) []string { return OldSheets(dir, r.sheets) }
 
 // Drawing is what the register knows of a drawing.
-func (r *Register) Drawing(kind, tag string) sheet.Known {
+func (r *Register) Drawing(kind, tag string) sheet.CachedDrawing {
 	return r.drawings[[2]string{kind, tag}]
 }
 
@@ -124,7 +124,7 @@ func (r *Register) read(i int, line string) bool {
 		r.sheets[words[3]] = s
 		return isDigest(s.page) && isDigest(s.file) && words[3] != "" && !twice
 	case words[0] == "drawing" && len(words) == 8:
-		k := sheet.Known{Stamp: words[1], Refs: words[2], Code: words[3], Sheets: int(number(words[4]))}
+		k := sheet.CachedDrawing{Stamp: words[1], Refs: words[2], Code: words[3], Sheets: int(number(words[4]))}
 		if words[5] != Unknown {
 			k.Shows = strings.Split(words[5], ",")
 		}

@@ -133,12 +133,12 @@ func marginWords(m compute.Margin) string {
 		return words + ": " + wiring.NotGiven + ": " + strings.Join(m.Missing, ", ")
 	}
 	bound, rest := "at least", "left"
-	if m.Most {
+	if m.IsMax {
 		bound = "at most"
 	}
-	left := m.Left()
+	left := m.Headroom()
 	if !m.OK() {
 		left, rest = -left, "SHORT"
 	}
-	return fmt.Sprintf("%s: %.2f %s, %s %.4g %s; %.2f %s %s", words, m.Has, m.Unit, bound, m.Needs, m.Unit, left, m.Unit, rest)
+	return fmt.Sprintf("%s: %.2f %s, %s %.4g %s; %.2f %s %s", words, m.Actual, m.Unit, bound, m.Limit, m.Unit, left, m.Unit, rest)
 }

@@ -186,7 +186,7 @@ func traceTerminal(w io.Writer, t *model.Terminal) {
 // jumpers join to it and the circuits on them, then the circuits that come to the
 // supply itself.
 func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
-	words := []string{s.Supply.Volts + " supply in " + s.Where()}
+	words := []string{s.Supply.Text + " supply in " + s.Where()}
 	if s.Supply.Circuit != "" {
 		words = append(words, "fed by "+s.Supply.Circuit)
 	}

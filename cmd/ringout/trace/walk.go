@@ -121,7 +121,7 @@ func (k *walk) run(r *model.Run, st *model.Station) {
 		if t := r.Cable.Type; t != nil {
 			words = append(words, t.Copper.String())
 		}
-		if r.Cable.Status != model.ToInstall {
+		if r.Cable.Status != model.New {
 			words = append(words, r.Cable.Status.String())
 		}
 		if r.Reversed {

@@ -164,7 +164,7 @@ func Notes(t *model.Terminal) []string {
 	}
 	if t.Fed != nil {
 		supply := t.Fed.Supply.Part.Supply
-		note := "fed from " + t.Fed.Supply.Tag() + ", " + supply.Volts
+		note := "fed from " + t.Fed.Supply.Tag() + ", " + supply.Text
 		if supply.Fuse.Given() {
 			note += ", fuse " + supply.Fuse.Text
 		}
