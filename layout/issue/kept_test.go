@@ -117,9 +117,9 @@ func TestKeptRegisters(t *testing.T) {
 }
 
 // TestKeptRegistersSeeChanges alters one thing at a time: the sheets change that do
-// between the two plants. In other words it may not be told which of the sheets
-// that stand on what changed show it: none is missed then, and those stay as issued
-// that do not stand on it.
+// between the two plants, if the words of the sheets stand since the issue. In other
+// words it may not be told which of the sheets that stand on what changed show it:
+// none is missed then, and those stay as issued that do not stand on it.
 func TestKeptRegistersSeeChanges(t *testing.T) {
 	for _, c := range []struct{ plant, file, old, now string }{
 		{"tern-island", "loops-21.yaml", "HH 440", "HH 445"},
@@ -148,10 +148,17 @@ func TestKeptRegistersSeeChanges(t *testing.T) {
 			}
 			changes := layout.Compare(was, is)
 			want := named(changes.Sheets)
-			for form, r := range registers(t, c.plant) {
+			issued := registers(t, c.plant)
+			const ours = "of this program"
+			fresh, _, err := layout.Raise(&issue.Issues{}, was, issue.Issue{Mark: "99", Date: "2099-01-01", Status: "as built"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			issued[ours] = fresh
+			for form, r := range issued {
 				since := layout.Since(r, is)
 				got := named(since.Sheets)
-				exact := !strings.HasSuffix(form, "other words")
+				exact := form == ours
 				for _, s := range want {
 					if !slices.Contains(got, s) {
 						t.Errorf("%s: %s is not told", form, s)
