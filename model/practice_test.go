@@ -57,10 +57,10 @@ const otherPractice = `
   cautions: [one]
 `
 
-// TestSettings: what Settings writes down, Read turns into the same practice. A
+// TestPracticeWrittenBack: what Values writes down, Read turns into the same practice. A
 // field that the text above leaves at its default, and a key that it does not
 // have, are told.
-func TestSettings(t *testing.T) {
+func TestPracticeWrittenBack(t *testing.T) {
 	t.Parallel()
 	again := func(text string) model.Practice {
 		t.Helper()
@@ -81,26 +81,26 @@ func TestSettings(t *testing.T) {
 	for _, pr := range []model.Practice{other, usual} {
 		var b strings.Builder
 		last := ""
-		for _, s := range read.Settings(&pr) {
+		for _, s := range read.Values(&pr) {
 			if !strings.Contains(otherPractice, "\n  "+s.Key+":") {
 				t.Errorf("there is no key %q", s.Key)
 			}
 			first := s.Key != last
 			last = s.Key
 			switch {
-			case s.Value == "" && s.Form == read.Many:
+			case s.Text == "" && s.Form == read.Many:
 				fmt.Fprintf(&b, "  %s: []\n", s.Key)
-			case s.Value == "":
+			case s.Text == "":
 			case s.Form == read.One:
-				fmt.Fprintf(&b, "  %s: %q\n", s.Key, s.Value)
+				fmt.Fprintf(&b, "  %s: %q\n", s.Key, s.Text)
 			default:
 				if first {
 					fmt.Fprintf(&b, "  %s:\n", s.Key)
 				}
 				if s.Form == read.Many {
-					fmt.Fprintf(&b, "    - %q\n", s.Value)
+					fmt.Fprintf(&b, "    - %q\n", s.Text)
 				} else {
-					fmt.Fprintf(&b, "    %q: %q\n", s.Item, s.Value)
+					fmt.Fprintf(&b, "    %q: %q\n", s.Item, s.Text)
 				}
 			}
 		}

@@ -21,6 +21,7 @@ import (
 	"ringout/layout/sheet"
 	"ringout/model"
 	"ringout/model/check"
+	"ringout/model/diff"
 	"ringout/model/finding"
 	"ringout/model/material"
 	"ringout/model/read"
@@ -297,6 +298,91 @@ func tellLists(w io.Writer, p *model.Plant) {
 	}
 }
 
+// alter returns the text of a plant and as the cells of an alteration change it; the
+// first is nil where it is as it was.
+func alter(t *testing.T, text []byte, cells []string) (plants [2][]byte) {
+	t.Helper()
+	for i := range plants {
+		if i == 0 && len(cells) == 3 {
+			continue
+		}
+		var doc yaml.Node
+		if err := yaml.Unmarshal(text, &doc); err != nil {
+			t.Fatal(err)
+		}
+		root := doc.Content[0]
+		for _, also := range cells[3:] {
+			where, value, then := strings.Cut(also, " :=")
+			if !then {
+				where, value, _ = strings.Cut(also, " =")
+			} else if i == 0 {
+				continue
+			}
+			put(t, root, where, strings.TrimSpace(value))
+		}
+		if i == 1 {
+			put(t, root, cells[1], cells[2])
+		}
+		out, err := yaml.Marshal(root)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plants[i] = out
+	}
+	return plants
+}
+
+// byThings are keys that have no value of their own: what they say is told by things and
+// conductors. A card of another kind is another thing. Revisions are no facts: the
+// register has those of issues.
+var byThings = []string{
+	"plant.practice", "plant.cable types", "plant.boxes", "plant.cabinets", "plant.panels", "plant.systems", "plant.cables", "plant.loops",
+	"loop.devices", "loop.functions", "loop.circuits", "place.strips", "place.earths", "place.cards", "place.barriers", "place.isolators",
+	"place.supplies", "card.kind", "cable.overall", "cable.spares",
+}
+
+// TestKeysAreFacts: every key of the language that is altered is a difference of the
+// two plants, under its name, so that compare, revision lines and the register of
+// issues have it.
+func TestKeysAreFacts(t *testing.T) {
+	t.Parallel()
+	text := wholePlant(t)
+	readPlant := func(text []byte) *model.Plant {
+		p, _, _ := read.Read(fstest.MapFS{"plant.yaml": {Data: text}}, "plant.yaml")
+		return p
+	}
+	as := readPlant(text)
+	altered, err := os.ReadFile(alterations)
+	if err != nil {
+		t.Fatal(err)
+	}
+	every := samples.Many(t, 8, 1, 1)
+	for i, line := range strings.Split(string(altered), "\n") {
+		if i%every != 0 {
+			continue
+		}
+		cells := strings.Split(line, " | ")
+		if line == "" || strings.HasPrefix(cells[0], "plant.revisions") {
+			continue
+		}
+		was := as
+		texts := alter(t, text, cells)
+		if texts[0] != nil {
+			was = readPlant(texts[0])
+		}
+		all := diff.Compare(was, readPlant(texts[1]))
+		named := slices.ContainsFunc(all, func(d diff.Difference) bool { return slices.Contains(strings.Split(cells[0], "."), d.Key) })
+		switch apart := slices.Contains(byThings, cells[0]); {
+		case len(all) == 0:
+			t.Errorf("%s is altered, and no fact of the plant is another", cells[0])
+		case !named && !apart:
+			t.Errorf("%s is no fact under its name: its value is not written back", cells[0])
+		case named && apart:
+			t.Errorf("%s is excepted for nothing", cells[0])
+		}
+	}
+}
+
 // TestKeysShow: every key of the language changes a sheet when it is altered, or is
 // said to be for lists and checks alone and changes one of those. A key without an
 // alteration fails. What is told apart is what can be seen, so that a key that only
@@ -331,32 +417,10 @@ func TestKeysShow(t *testing.T) {
 				t.Fatal("the language has no such key")
 			}
 			plants := [2]*plantShown{most}
-			for i := range plants {
-				if i == 0 && len(cells) == 3 {
-					continue
+			for i, text := range alter(t, text, cells) {
+				if text != nil {
+					plants[i] = readShown(t, text)
 				}
-				var doc yaml.Node
-				if err := yaml.Unmarshal(text, &doc); err != nil {
-					t.Fatal(err)
-				}
-				root := doc.Content[0]
-				for _, also := range cells[3:] {
-					where, value, then := strings.Cut(also, " :=")
-					if !then {
-						where, value, _ = strings.Cut(also, " =")
-					} else if i == 0 {
-						continue
-					}
-					put(t, root, where, strings.TrimSpace(value))
-				}
-				if i == 1 {
-					put(t, root, cells[1], cells[2])
-				}
-				out, err := yaml.Marshal(root)
-				if err != nil {
-					t.Fatal(err)
-				}
-				plants[i] = readShown(t, out)
 			}
 			shows := plants[0].differs(t, plants[1])
 			tells := plants[0].told != plants[1].told

@@ -14,26 +14,23 @@ func Objects(p *model.Plant) []Object {
 		return &all[len(all)-1]
 	}
 	self := func(of Ref, kind string) *Object { return start(of, Ref{Kind: kind}) }
-	titleGetters.note(self(Ref{Kind: OfPlant}, OfPlant), p)
-	self(Ref{Kind: OfPractice}, OfPractice).practice(&p.Practice)
+	self(Ref{Kind: OfPlant}, OfPlant).note(p)
+	self(Ref{Kind: OfPractice}, OfPractice).note(&p.Practice)
 	for _, ct := range p.CableTypes {
-		cableTypeGetters.note(self(Ref{Kind: OfCableType, Tag: ct.Name}, OfCableType), ct)
+		self(Ref{Kind: OfCableType, Tag: ct.Name}, OfCableType).note(ct)
 	}
 	for _, c := range p.Cables {
 		of := Ref{Kind: OfCable, Tag: c.Tag}
-		t := start(of, of)
-		cableGetters.note(t, c)
-		t.put("glands", KeyFrom, c.From.Gland)
-		t.put("glands", KeyTo, c.To.Gland)
+		start(of, of).note(c)
 	}
 	for _, l := range p.Loops {
 		of := Ref{Kind: OfLoop, Tag: l.Tag}
-		loopGetters.note(self(of, OfLoop), l)
+		self(of, OfLoop).note(l)
 		for _, d := range l.Devices {
 			start(of, Ref{Kind: OfDevice, Tag: d.Tag}).part(d)
 		}
 		for _, f := range l.Functions {
-			functionGetters.note(start(of, Ref{Kind: OfFunction, Tag: f.Tag}), f)
+			start(of, Ref{Kind: OfFunction, Tag: f.Tag}).note(f)
 		}
 		for _, tie := range l.Ties() { // its own end is told by the function or device
 			start(Ref{Kind: OfLoop, Tag: tie.Other.Tag}, Ref{Kind: OfFlag, Tag: tie.Tag()})
@@ -49,7 +46,7 @@ func Objects(p *model.Plant) []Object {
 	}
 	for _, pl := range p.Places {
 		of := Ref{Kind: OfPlace, Tag: pl.Tag}
-		placeGetters.note(self(of, pl.Kind.String()), pl)
+		self(of, pl.Kind.String()).note(pl)
 		for _, part := range pl.Parts {
 			start(of, Ref{Kind: part.Kind.Name, Tag: part.Tag}).part(part)
 		}

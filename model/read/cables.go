@@ -19,14 +19,18 @@ type writtenCable struct {
 }
 
 var cableFields = fields[*writtenCable]{
-	{"type", aName, asked, "a cable type", "24-pair", func(r *plantReader, c *writtenCable, n node) { c.typ = &n }},
-	{"from", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }},
-	{"to", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }},
+	{"type", aName, asked, "a cable type", "24-pair", func(r *plantReader, c *writtenCable, n node) { c.typ = &n }, func(w *writer, c *writtenCable) {
+		if c.Type != nil {
+			w.text(c.Type.Name)
+		}
+	}},
 	{"length", aLength, "NOT GIVEN, no ohms", "how long it is, end to end", "165 m", func(r *plantReader, c *writtenCable, n node) {
 		c.Length, c.InFeet = r.metres(n, 0.0001)
-	}},
-	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }},
-	{"route", aText, "", "the way it goes; on ring-out sheets", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }},
+	}, func(w *writer, c *writtenCable) { w.length(c.Cable) }},
+	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }, func(w *writer, c *writtenCable) { w.text(c.Status.String()) }},
+	{"route", aText, "", "the way it goes; on ring-out sheets", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }, func(w *writer, c *writtenCable) { w.text(c.Route) }},
+	{"from", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }, func(w *writer, c *writtenCable) { w.text(c.From.Tag()) }},
+	{"to", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }, func(w *writer, c *writtenCable) { w.text(c.To.Tag()) }},
 	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
 		g := r.texts(n, "gland")
 		if len(g) != 2 {
@@ -34,9 +38,9 @@ var cableFields = fields[*writtenCable]{
 			return
 		}
 		c.From.Gland, c.To.Gland = g[0], g[1]
-	}},
-	{"overall", endFields.shape(), "asked for a screen round all, where no circuit has all its cores", "where the overall screen lands: `from`, `to`, each an earth bar, a strip and terminal, or `x`; the walk of a circuit that has all cores may say it too, and then the same", "{from: x, to: IE}", func(r *plantReader, c *writtenCable, n node) { c.overall = &n }},
-	{"spares", spareGroups(), "the practice", "pairs that no circuit uses: landed, `x` for an end that is cut back, or one word for both ends", "{pair 11: {from: x, to: X4 31..33}, pairs 12..16: coiled}", func(r *plantReader, c *writtenCable, n node) { c.spares = &n }},
+	}, func(w *writer, c *writtenCable) { w.named("from", c.From.Gland); w.named("to", c.To.Gland) }},
+	{"overall", endFields.shape(), "asked for a screen round all, where no circuit has all its cores", "where the overall screen lands: `from`, `to`, each an earth bar, a strip and terminal, or `x`; the walk of a circuit that has all cores may say it too, and then the same", "{from: x, to: IE}", func(r *plantReader, c *writtenCable, n node) { c.overall = &n }, conductors[*writtenCable]},
+	{"spares", spareGroups(), "the practice", "pairs that no circuit uses: landed, `x` for an end that is cut back, or one word for both ends", "{pair 11: {from: x, to: X4 31..33}, pairs 12..16: coiled}", func(r *plantReader, c *writtenCable, n node) { c.spares = &n }, conductors[*writtenCable]},
 }
 
 func spareGroups() *shape {
@@ -200,10 +204,10 @@ type writtenEnds struct {
 var endFields = fields[*writtenEnds]{
 	{"from", aText, asked, "strip and terminals at the from end, an earth bar for one screen, or `x` for cut back", "X1 31 32 33", func(r *plantReader, e *writtenEnds, n node) {
 		e.from = r.oneEnd(n, e.cable.From, e.cores, model.FieldSide)
-	}},
+	}, conductors[*writtenEnds]},
 	{"to", aText, asked, "the same at the to end", "X4 31 32 33", func(r *plantReader, e *writtenEnds, n node) {
 		e.to = r.oneEnd(n, e.cable.To, e.cores, model.FieldSide)
-	}},
+	}, conductors[*writtenEnds]},
 }
 
 // spareGroupsOf are the cores and screens of "pair 11" or "pairs 21..24", group by

@@ -164,6 +164,10 @@ func entityValue(name, means string, into func(e *model.Entity) *float64) field[
 		v, unit := r.quantity(n, us...)
 		v, _ = model.Convert(v, unit, entityIn[name[0]])
 		*into(e) = r.notNegative(n, v)
+	}, func(w *writer, e *model.Entity) {
+		if e.Has(name) {
+			w.quantity(*into(e), strings.Replace(entityIn[name[0]], "uH", "µH", 1))
+		}
 	}}
 }
 
@@ -184,8 +188,12 @@ var sourceEntityFields = fields[*model.Entity]{
 	{"Lo/Ro", ratioUnits.shape("µH/Ω"), "", "largest ratio of inductance to resistance that may be connected", "", func(r *plantReader, e *model.Entity, n node) {
 		e.Keys["Lo/Ro"] = true
 		e.LR, _ = r.quantity(n, ratioUnits...)
+	}, func(w *writer, e *model.Entity) {
+		if e.Has("Lo/Ro") {
+			w.quantity(e.LR, "µH/Ω")
+		}
 	}},
-	{"group", aWord(gasGroups...), "", "gas group that Co and Lo hold for", "", func(r *plantReader, e *model.Entity, n node) { e.Group = r.oneOf(n, gasGroups...) }},
+	{"group", aWord(gasGroups...), "", "gas group that Co and Lo hold for", "", func(r *plantReader, e *model.Entity, n node) { e.Group = r.oneOf(n, gasGroups...) }, func(w *writer, e *model.Entity) { w.text(e.Group) }},
 }
 
 var gasGroups = []string{"IIC", "IIB", "IIA"}

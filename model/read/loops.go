@@ -12,14 +12,14 @@ import (
 )
 
 var loopFields = fields[*model.Loop]{
-	{"service", aText, asked, "what the loop does", "Filter 4 backwash flow", func(r *plantReader, l *model.Loop, n node) { l.Service = r.text(n) }},
-	{"area", aText, "", "area of the plant", "", func(r *plantReader, l *model.Loop, n node) { l.Area = r.text(n) }},
-	{"reference", aText, "", "P&ID number", "", func(r *plantReader, l *model.Loop, n node) { l.Ref = r.text(n) }},
-	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, l *model.Loop, n node) { l.Status = r.status(n) }},
-	{"notes", someTexts, "", "printed on the diagram", "", func(r *plantReader, l *model.Loop, n node) { l.Notes = r.texts(n, "note") }},
-	{"devices", tagged(defined("device")), "", "field devices and panel instruments", "", func(r *plantReader, l *model.Loop, n node) { r.devices(n, l) }},
-	{"functions", tagged(defined("function")), "", "work done in the system", "", func(r *plantReader, l *model.Loop, n node) { r.functions(n, l) }},
-	{"circuits", named(defined("walk")), "", "walks from the device to the I/O, by name", "", func(r *plantReader, l *model.Loop, n node) { r.circuitsOf(n, l) }},
+	{"service", aText, asked, "what the loop does", "Filter 4 backwash flow", func(r *plantReader, l *model.Loop, n node) { l.Service = r.text(n) }, func(w *writer, l *model.Loop) { w.text(l.Service) }},
+	{"area", aText, "", "area of the plant", "", func(r *plantReader, l *model.Loop, n node) { l.Area = r.text(n) }, func(w *writer, l *model.Loop) { w.text(l.Area) }},
+	{"notes", someTexts, "", "printed on the diagram", "", func(r *plantReader, l *model.Loop, n node) { l.Notes = r.texts(n, "note") }, func(w *writer, l *model.Loop) { w.texts(l.Notes) }},
+	{"reference", aText, "", "P&ID number", "", func(r *plantReader, l *model.Loop, n node) { l.Ref = r.text(n) }, func(w *writer, l *model.Loop) { w.text(l.Ref) }},
+	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, l *model.Loop, n node) { l.Status = r.status(n) }, func(w *writer, l *model.Loop) { w.text(l.Status.String()) }},
+	{"devices", tagged(defined("device")), "", "field devices and panel instruments", "", func(r *plantReader, l *model.Loop, n node) { r.devices(n, l) }, things[*model.Loop]},
+	{"functions", tagged(defined("function")), "", "work done in the system", "", func(r *plantReader, l *model.Loop, n node) { r.functions(n, l) }, things[*model.Loop]},
+	{"circuits", named(defined("walk")), "", "walks from the device to the I/O, by name", "", func(r *plantReader, l *model.Loop, n node) { r.circuitsOf(n, l) }, things[*model.Loop]},
 }
 
 func (r *plantReader) loops(n node) {
@@ -46,66 +46,66 @@ type writtenDevice struct {
 var deviceFields = fields[*writtenDevice]{
 	{"kind", aWord(model.KindNames(model.DeviceKinds)...), asked, "kind of device", "transmitter", func(r *plantReader, d *writtenDevice, n node) {
 		d.Kind = model.KindNamed(model.DeviceKinds, r.oneOf(n, model.KindNames(model.DeviceKinds)...))
-	}},
-	{"terminals", someNames, "those of the kind", "the names on the device, in the order of the kind", "11 12", func(r *plantReader, d *writtenDevice, n node) { d.terminals = &n }},
-	{"in", aTag, "the field", "panel or cabinet that a panel instrument sits in", "CP-1", func(r *plantReader, d *writtenDevice, n node) { d.in = &n }},
-	{"at", aText, "NOT GIVEN", "where it stands", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.At = r.text(n) }},
-	{"process", aText, "", "what it is connected to", "line RW-2105", func(r *plantReader, d *writtenDevice, n node) { d.Device.Process = r.text(n) }},
-	{"range", aRange, "NOT GIVEN", "as displayed", "0..450 m3/h", func(r *plantReader, d *writtenDevice, n node) { d.Device.Range = r.rangeOf(n) }},
-	{"calibrated", aRange, "", "at the sensor, where that differs", "0..250 mbar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Calibrated = r.rangeOf(n) }},
-	{"signal", aRange, "`4..20 mA`", "what it gives or takes", "20..4 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Signal = r.rangeOf(n) }},
-	{"square root", aWord(model.RootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.SquareRootIn, model.RootWords) }},
-	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its supply; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n, r.volts) }},
-	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.FailureCurrent = r.milliamps(n) }},
-	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "what a four-wire transmitter takes from its supply, of AC in VA too, or a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }},
-	{"ohms", inOhms, "NOT GIVEN", "resistance of a DC coil, a lamp, a positioner or an indicator in series; on AC a coil is computed from its VA, and the ohms of its winding do not count", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }},
-	{"drop", biased, "", "voltage across it, if it is no resistor; across a two-wire switch, or the output of a three-wire switch, that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }},
+	}, func(w *writer, d *writtenDevice) { w.text(d.Kind.Name) }},
+	{"terminals", someNames, "those of the kind", "the names on the device, in the order of the kind", "11 12", func(r *plantReader, d *writtenDevice, n node) { d.terminals = &n }, terminals[*writtenDevice]},
+	{"in", aTag, "the field", "panel or cabinet that a panel instrument sits in", "CP-1", func(r *plantReader, d *writtenDevice, n node) { d.in = &n }, func(w *writer, d *writtenDevice) { w.text(d.Where()) }},
+	{"at", aText, "NOT GIVEN", "where it stands", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.At = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.At) }},
+	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Model = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Model) }},
+	{"process", aText, "", "what it is connected to", "line RW-2105", func(r *plantReader, d *writtenDevice, n node) { d.Device.Process = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Process) }},
+	{"range", aRange, "NOT GIVEN", "as displayed", "0..450 m3/h", func(r *plantReader, d *writtenDevice, n node) { d.Device.Range = r.rangeOf(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Range.Text) }},
+	{"calibrated", aRange, "", "at the sensor, where that differs", "0..250 mbar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Calibrated = r.rangeOf(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Calibrated.Text) }},
+	{"signal", aRange, "`4..20 mA`", "what it gives or takes", "20..4 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Signal = r.rangeOf(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Signal.Text) }},
+	{"square root", aWord(model.RootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.SquareRootIn, model.RootWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.SquareRootIn.String()) }},
+	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its supply; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n, r.volts) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.LiftOff) }},
+	{"drop", biased, "", "voltage across it, if it is no resistor; across a two-wire switch, or the output of a three-wire switch, that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.Drop) }},
+	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.FailureCurrent = r.milliamps(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.FailureCurrent, "mA") }},
+	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "what a four-wire transmitter takes from its supply, of AC in VA too, or a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }, func(w *writer, d *writtenDevice) { w.draws(d.Device) }},
 	{"output", aWord(model.OutputWords...), "`PNP`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -", "NPN", func(r *plantReader, d *writtenDevice, n node) {
 		pick(r, n, &d.Device.OutputKind, model.OutputWords)
-	}},
-	{"pull-in", inVolts, "NOT GIVEN", "least that moves a solenoid", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }},
-	{"drop-out", inVolts, "not checked", "least that a solenoid is sure to hold at", "60 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.DropOut = r.volts(n) }},
-	{"release", inVolts, "NOT GIVEN", "most that an AC solenoid is sure to let go at, below its `drop-out`; compared with what the capacitance of a cable past its open contact leaves on it", "24 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.Release = r.volts(n) }},
-	{"rated volts", acVoltUnits.shape("V"), "NOT GIVEN", "of an AC coil: what its VA holds at", "120 V AC", func(r *plantReader, d *writtenDevice, n node) { d.Device.Rated = r.acVolts(n) }},
-	{"inrush", inVA, "NOT GIVEN", "of an AC coil at its rated volts, before it has pulled in", "40 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Inrush = r.voltAmperes(n) }},
-	{"inrush power factor", aFactor, "NOT GIVEN", "of an AC coil before it has pulled in", "0.7", func(r *plantReader, d *writtenDevice, n node) { d.Device.InrushPF = r.powerFactor(n) }},
-	{"holding", inVA, "NOT GIVEN", "of an AC coil at its rated volts, once it has pulled in", "10 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Holding = r.voltAmperes(n) }},
-	{"power factor", aFactor, "NOT GIVEN", "of an AC coil once it has pulled in, or of what a device `draws` from an AC supply", "0.4", func(r *plantReader, d *writtenDevice, n node) { d.Device.PF = r.powerFactor(n) }},
-	{"leakage", inMilliamps, "NOT GIVEN; nothing through a contact", "the most that a switch passes while it is off: a two- or three-wire switch, or what bridges a contact, such as a lamp", "1.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leakage = r.milliamps(n) }},
-	{"least current", inMilliamps, "not checked", "the least that it has to carry while it is on: a two-wire switch to work, a contact to stay clean", "5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.LeastMA = r.milliamps(n) }},
-	{"bleeder", inOhms, "none", "resistor across the input at the card, for a switch that leaks or needs more current", "6.8 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Bleeder = r.ohms(n) }},
-	{"series ohms", inOhms, "none", "resistor in series with a monitored contact", "1 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Series = r.ohms(n) }},
-	{"parallel ohms", inOhms, "none", "resistor across a monitored contact, or across an AC coil so that it lets go", "10 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Parallel = r.ohms(n) }},
-	{"HART", yesOrNo, "`no`", "the load is compared with the practice, and the time constant of loop and `capacitance` with 65 µs", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.HART = r.yes(n) }},
+	}, func(w *writer, d *writtenDevice) { w.text(d.Device.OutputKind.String()) }},
+	{"pull-in", inVolts, "NOT GIVEN", "least that moves a solenoid", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.PullIn, "V") }},
+	{"drop-out", inVolts, "not checked", "least that a solenoid is sure to hold at", "60 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.DropOut = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.DropOut, "V") }},
+	{"release", inVolts, "NOT GIVEN", "most that an AC solenoid is sure to let go at, below its `drop-out`; compared with what the capacitance of a cable past its open contact leaves on it", "24 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.Release = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Release, "V") }},
+	{"rated volts", acVoltUnits.shape("V"), "NOT GIVEN", "of an AC coil: what its VA holds at", "120 V AC", func(r *plantReader, d *writtenDevice, n node) { d.Device.Rated = r.acVolts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Rated, "V AC") }},
+	{"inrush", inVA, "NOT GIVEN", "of an AC coil at its rated volts, before it has pulled in", "40 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Inrush = r.voltAmperes(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Inrush, "VA") }},
+	{"inrush power factor", aFactor, "NOT GIVEN", "of an AC coil before it has pulled in", "0.7", func(r *plantReader, d *writtenDevice, n node) { d.Device.InrushPF = r.powerFactor(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.InrushPF, "") }},
+	{"holding", inVA, "NOT GIVEN", "of an AC coil at its rated volts, once it has pulled in", "10 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Holding = r.voltAmperes(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Holding, "VA") }},
+	{"power factor", aFactor, "NOT GIVEN", "of an AC coil once it has pulled in, or of what a device `draws` from an AC supply", "0.4", func(r *plantReader, d *writtenDevice, n node) { d.Device.PF = r.powerFactor(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.PF, "") }},
+	{"series ohms", inOhms, "none", "resistor in series with a monitored contact", "1 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Series = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Series, "Ω") }},
+	{"leakage", inMilliamps, "NOT GIVEN; nothing through a contact", "the most that a switch passes while it is off: a two- or three-wire switch, or what bridges a contact, such as a lamp", "1.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leakage = r.milliamps(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Leakage, "mA") }},
+	{"least current", inMilliamps, "not checked", "the least that it has to carry while it is on: a two-wire switch to work, a contact to stay clean", "5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.LeastMA = r.milliamps(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.LeastMA, "mA") }},
+	{"bleeder", inOhms, "none", "resistor across the input at the card, for a switch that leaks or needs more current", "6.8 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Bleeder = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Bleeder, "Ω") }},
+	{"parallel ohms", inOhms, "none", "resistor across a monitored contact, or across an AC coil so that it lets go", "10 kohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Parallel = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Parallel, "Ω") }},
+	{"HART", yesOrNo, "`no`", "the load is compared with the practice, and the time constant of loop and `capacitance` with 65 µs", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.HART = r.yes(n) }, func(w *writer, d *writtenDevice) { w.yes(d.Device.HART) }},
 	{"capacitance", entityUnits['C'].shape("nF"), "NOT GIVEN", "of a HART device, between its terminals; not the `Ci` of its safety values", "5 nF", func(r *plantReader, d *writtenDevice, n node) {
 		v, u := r.quantity(n, entityUnits['C']...)
 		v, _ = model.Convert(v, u, "nF")
 		d.Device.Capacitive = r.something(n, v, u)
-	}},
-	{"class", aWord(classWords...), "", "tolerance class of a resistance sensor: `AA`, `A`, `B`, `C`", "A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Class = r.oneOf(n, classWords...) }},
+	}, func(w *writer, d *writtenDevice) { w.given(d.Device.Capacitive, "nF") }},
+	{"class", aWord(classWords...), "", "tolerance class of a resistance sensor: `AA`, `A`, `B`, `C`", "A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Class = r.oneOf(n, classWords...) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Class) }},
 	{"entity", deviceEntityFields.shape(), "NOT GIVEN", "safety values: `Ui`, `Ii`, `Pi`, `Ci`, `Li`", "{Ui: 30 V, Ii: 100 mA, Pi: 0.75 W, Ci: 5 nF, Li: 10 uH}", func(r *plantReader, d *writtenDevice, n node) {
 		d.Device.Entity = r.entity(n, deviceEntityFields)
-	}},
-	{"simple apparatus", yesOrNo, "`no`", "needs no entity values", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.SimpleApparatus = r.yes(n) }},
-	{"sensor", suggested(model.SensorNames()), "", "type of a temperature sensor: `Pt100`, `K`, …", "Pt100", func(r *plantReader, d *writtenDevice, n node) { d.Device.Sensor = r.sensor(n) }},
-	{"lead ohms", inOhms, "none", "of the two leads of a resistance sensor: what the card takes off its reading for them", "3.2 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leads = r.ohms(n) }},
-	{"set", aText, "", "when a switch acts", "opens above 7.5 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.SetPoint = model.ReadSwitchPoint(r.text(n)) }},
-	{"at rest", aWord(model.RestWords...), "`closed` where `set` begins with `opens above` or `closes below`, else `open`", "how a contact is drawn, with nothing measured, as on the shelf: `open`, `closed`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.RestState, model.RestWords) }},
-	{"fail", aWord(model.FailWords...), "", "fail position of a valve: `open`, `closed`, `locked`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Fail, model.FailWords) }},
-	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Action, model.ActionWords) }},
-	{"air", aText, "", "air supply", "1.4 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Air = r.text(n) }},
-	{"stroke time", inSeconds, "NOT GIVEN", "the most that a valve may take from end to end, either way", "20 s", func(r *plantReader, d *writtenDevice, n node) { d.Device.Stroke = r.seconds(n) }},
-	{"earthed", aName, "NOT GIVEN", "which of its terminals is on its case or on earth inside it, by name or as `negative` or `positive`; `none` where it holds 500 V to its case, or has 0.2 to 1 MΩ there against static", "negative", func(r *plantReader, d *writtenDevice, n node) { d.earthed = &n }},
-	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.fuse(n, r.text(n)) }},
-	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }},
+	}, func(w *writer, d *writtenDevice) { w.entity(d.Device.Entity, deviceEntityFields) }},
+	{"simple apparatus", yesOrNo, "`no`", "needs no entity values", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.SimpleApparatus = r.yes(n) }, func(w *writer, d *writtenDevice) { w.yes(d.Device.SimpleApparatus) }},
+	{"ohms", inOhms, "NOT GIVEN", "resistance of a DC coil, a lamp, a positioner or an indicator in series; on AC a coil is computed from its VA, and the ohms of its winding do not count", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Ohms, "Ω") }},
+	{"set", aText, "", "when a switch acts", "opens above 7.5 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.SetPoint = model.ReadSwitchPoint(r.text(n)) }, func(w *writer, d *writtenDevice) { w.text(d.Device.SetPoint.Text) }},
+	{"at rest", aWord(model.RestWords...), "`closed` where `set` begins with `opens above` or `closes below`, else `open`", "how a contact is drawn, with nothing measured, as on the shelf: `open`, `closed`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.RestState, model.RestWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.RestState.String()) }},
+	{"fail", aWord(model.FailWords...), "", "fail position of a valve: `open`, `closed`, `locked`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Fail, model.FailWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Fail.String()) }},
+	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Action, model.ActionWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Action.String()) }},
+	{"air", aText, "", "air supply", "1.4 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Air = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Air) }},
+	{"stroke time", inSeconds, "NOT GIVEN", "the most that a valve may take from end to end, either way", "20 s", func(r *plantReader, d *writtenDevice, n node) { d.Device.Stroke = r.seconds(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Stroke, "s") }},
 	{"drives", aTag, "", "the valve that it moves", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
 		r.later = append(r.later, func() { d.Device.Actuates = r.otherDevice(n, d.Part) })
-	}},
+	}, func(w *writer, d *writtenDevice) { w.tag(d.Device.Actuates) }},
 	{"on", aTag, "", "the device that it is mounted on", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
 		r.later = append(r.later, func() { d.Device.On = r.otherDevice(n, d.Part) })
-	}},
-	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Model = r.text(n) }},
-	{"status", aStatus, "the loop's", "`new`, `existing` or `future`", "", func(r *plantReader, d *writtenDevice, n node) { d.Status = r.status(n) }},
+	}, func(w *writer, d *writtenDevice) { w.tag(d.Device.On) }},
+	{"sensor", suggested(model.SensorNames()), "", "type of a temperature sensor: `Pt100`, `K`, …", "Pt100", func(r *plantReader, d *writtenDevice, n node) { d.Device.Sensor = r.sensor(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Sensor) }},
+	{"earthed", aName, "NOT GIVEN", "which of its terminals is on its case or on earth inside it, by name or as `negative` or `positive`; `none` where it holds 500 V to its case, or has 0.2 to 1 MΩ there against static", "negative", func(r *plantReader, d *writtenDevice, n node) { d.earthed = &n }, func(w *writer, d *writtenDevice) { w.text(d.Device.Earthed) }},
+	{"lead ohms", inOhms, "none", "of the two leads of a resistance sensor: what the card takes off its reading for them", "3.2 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leads = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Leads, "Ω") }},
+	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Fuse.Text) }},
+	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Zone) }},
+	{"status", aStatus, "the loop's", "`new`, `existing` or `future`", "", func(r *plantReader, d *writtenDevice, n node) { d.Status = r.status(n) }, func(w *writer, d *writtenDevice) { w.text(d.Status.String()) }},
 }
 
 var classWords = []string{"AA", "A", "B", "C"}
@@ -276,12 +276,12 @@ type writtenFunction struct {
 }
 
 var functionFields = fields[*writtenFunction]{
-	{"kind", aWord(model.FunctionWords...), asked, "`controller`, `indicator`, `alarm`, `switch`, `recorder`, `totaliser`", "controller", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Kind, model.FunctionWords) }},
-	{"reads", listOf(aName).called("names"), "", "circuits that it takes its value from; one of another loop stands as a flag on the sheets of both", "FT-2107", func(r *plantReader, f *writtenFunction, n node) { f.reads = r.names(n) }},
-	{"drives", listOf(aName).called("names"), "", "circuits that it moves; of another loop likewise", "FV-2112", func(r *plantReader, f *writtenFunction, n node) { f.drives = r.names(n) }},
-	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Action, model.ActionWords) }},
-	{"set", aText, "", "what it is set to", "", func(r *plantReader, f *writtenFunction, n node) { f.Set = r.setPoint(n) }},
-	{"alarms", someTexts, "", "at which values it calls", "[HH 430]", func(r *plantReader, f *writtenFunction, n node) { f.Alarms = r.setPoints(n, "alarm") }},
+	{"kind", aWord(model.FunctionWords...), asked, "`controller`, `indicator`, `alarm`, `switch`, `recorder`, `totaliser`", "controller", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Kind, model.FunctionWords) }, func(w *writer, f *writtenFunction) { w.text(f.Kind.String()) }},
+	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Action, model.ActionWords) }, func(w *writer, f *writtenFunction) { w.text(f.Action.String()) }},
+	{"set", aText, "", "what it is set to", "", func(r *plantReader, f *writtenFunction, n node) { f.Set = r.setPoint(n) }, func(w *writer, f *writtenFunction) { w.text(f.Set.Text) }},
+	{"alarms", someTexts, "", "at which values it calls", "[HH 430]", func(r *plantReader, f *writtenFunction, n node) { f.Alarms = r.setPoints(n, "alarm") }, func(w *writer, f *writtenFunction) { w.setPoints(f.Alarms) }},
+	{"reads", listOf(aName).called("names"), "", "circuits that it takes its value from; one of another loop stands as a flag on the sheets of both", "FT-2107", func(r *plantReader, f *writtenFunction, n node) { f.reads = r.names(n) }, func(w *writer, f *writtenFunction) { w.circuits(f.Reads) }},
+	{"drives", listOf(aName).called("names"), "", "circuits that it moves; of another loop likewise", "FV-2112", func(r *plantReader, f *writtenFunction, n node) { f.drives = r.names(n) }, func(w *writer, f *writtenFunction) { w.circuits(f.Outputs) }},
 }
 
 func (r *plantReader) functions(n node, l *model.Loop) {

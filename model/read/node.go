@@ -130,7 +130,7 @@ var shapes = map[yaml.Kind]string{
 
 // field is one key that a mapping may have. All but the last tells people and
 // editors of it: LANGUAGE.md and the schema are made from it. T is what the
-// mapping describes.
+// mapping describes; write is the other way of read, see Values.
 type field[T any] struct {
 	name    string
 	is      *shape
@@ -138,6 +138,7 @@ type field[T any] struct {
 	means   string
 	example string
 	read    func(r *plantReader, t T, n node)
+	write   func(w *writer, t T)
 }
 
 const asked = "asked"

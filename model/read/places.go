@@ -12,18 +12,18 @@ import (
 )
 
 var placeFields = fields[*model.Place]{
-	{"at", aText, "NOT GIVEN", "where it stands", "Filter gallery, column C4", func(r *plantReader, pl *model.Place, n node) { pl.At = r.text(n) }},
-	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, pl *model.Place, n node) { pl.Status = r.status(n) }},
-	{"wire", aSize, "", "size and colour of the wires inside", "0.75 mm2 BU", func(r *plantReader, pl *model.Place, n node) { r.insideWire(n, pl) }},
-	{"strips", tagged(defined("strip")), "", "terminal strips, in the order of the rail", "", func(r *plantReader, pl *model.Place, n node) { r.strips(n, pl) }},
-	{"earths", tagged(aText), "", "earth bars and what they are for", "{IE: instrument earth}", func(r *plantReader, pl *model.Place, n node) { r.earths(n, pl) }},
-	{"cards", tagged(defined("card")), "", "I/O cards", "", func(r *plantReader, pl *model.Place, n node) { r.cards(n, pl) }},
-	{"barriers", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "barrier") }},
-	{"isolators", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "isolator") }},
-	{"supplies", tagged(defined("supply")), "", "supplies", "", func(r *plantReader, pl *model.Place, n node) { r.supplies(n, pl) }},
+	{"at", aText, "NOT GIVEN", "where it stands", "Filter gallery, column C4", func(r *plantReader, pl *model.Place, n node) { pl.At = r.text(n) }, func(w *writer, pl *model.Place) { w.text(pl.At) }},
+	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, pl *model.Place, n node) { pl.Status = r.status(n) }, func(w *writer, pl *model.Place) { w.text(pl.Status.String()) }},
+	{"wire", aSize, "", "size and colour of the wires inside", "0.75 mm2 BU", func(r *plantReader, pl *model.Place, n node) { r.insideWire(n, pl) }, func(w *writer, pl *model.Place) { w.size(pl.Copper, pl.Colour) }},
+	{"strips", tagged(defined("strip")), "", "terminal strips, in the order of the rail", "", func(r *plantReader, pl *model.Place, n node) { r.strips(n, pl) }, things[*model.Place]},
+	{"earths", tagged(aText), "", "earth bars and what they are for", "{IE: instrument earth}", func(r *plantReader, pl *model.Place, n node) { r.earths(n, pl) }, things[*model.Place]},
+	{"cards", tagged(defined("card")), "", "I/O cards", "", func(r *plantReader, pl *model.Place, n node) { r.cards(n, pl) }, things[*model.Place]},
+	{"barriers", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "barrier") }, things[*model.Place]},
+	{"isolators", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "isolator") }, things[*model.Place]},
+	{"supplies", tagged(defined("supply")), "", "supplies", "", func(r *plantReader, pl *model.Place, n node) { r.supplies(n, pl) }, things[*model.Place]},
 	{"feeds", listOf(aText), "", "fixed wires from a supply to a strip, with their colour if it is not the place's, and where their ohms count, over what they run; of mains wires no colour is taken for granted, PE is green-and-yellow", "[PS-21 + to X5 F1, PS-21 - to X5 N1 BU over 35 m of 2.5 mm2, AC-21 L to X7 L1 BN]", func(r *plantReader, pl *model.Place, n node) {
 		r.later = append(r.later, func() { r.feeds(n, pl) })
-	}},
+	}, conductors[*model.Place]},
 }
 
 func (r *plantReader) placesOf(n node, kind model.PlaceKind) {
@@ -82,19 +82,34 @@ const leastWires, mostWires = 2, 4
 var cardFields = fields[*writtenCard]{
 	{"kind", aWord(model.KindNames(model.CardKinds)...), asked, "`AI`, `AO`, `DI`, `DO`, `RTD`, `TC`, `PI` (pulse), `proximity`", "AI", func(r *plantReader, c *writtenCard, n node) {
 		c.Kind = model.KindNamed(model.CardKinds, r.oneOf(n, model.KindNames(model.CardKinds)...))
+	}, func(w *writer, c *writtenCard) { w.text(c.Kind.Name) }},
+	{"channels", aCount(1, mostChannels), asked, "how many", "16", func(r *plantReader, c *writtenCard, n node) { c.Card.Channels = r.whole(n, 1, mostChannels) }, func(w *writer, c *writtenCard) { w.count(c.Card.Channels) }},
+	{"power", aWord(powerWords...), "asked for AI, DI, DO, PI", "`card`: the card drives the circuit; `loop`: it does not", "card", func(r *plantReader, c *writtenCard, n node) {
+		c.power, c.Card.Powers = &n, r.oneOf(n, powerWords...) == "card"
+	}, func(w *writer, c *writtenCard) { w.text(powerWords[slices.Index([]bool{true, false}, c.Card.Powers)]) }},
+	{"address", aText, "NOT GIVEN", "where it sits in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Address) }},
+	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }, terminals[*writtenCard]},
+	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) {
+		if c.Card.Common != nil {
+			w.text(c.Card.Common.Name)
+		}
 	}},
-	{"channels", aCount(1, mostChannels), asked, "how many", "16", func(r *plantReader, c *writtenCard, n node) { c.Card.Channels = r.whole(n, 1, mostChannels) }},
-	{"power", aWord(PowerWords...), "asked for AI, DI, DO, PI", "`card`: the card drives the circuit; `loop`: it does not", "card", func(r *plantReader, c *writtenCard, n node) {
-		c.power, c.Card.Powers = &n, r.oneOf(n, PowerWords...) == "card"
-	}},
-	{"address", aText, "NOT GIVEN", "where it sits in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }},
-	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }},
-	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }},
-	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }},
-	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }},
-	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }},
-	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins and the lowest readings", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }},
-	{"highest volts", biased, "by `supply tolerance`", "the highest of `volts`: used for what a barrier or an output has to bear, and the highest readings", "26 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Highest = r.biases(n, r.volts) }},
+	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }, func(w *writer, c *writtenCard) { w.count(c.Card.Terminals) }},
+	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Volts) }},
+	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins and the lowest readings", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Least) }},
+	{"highest volts", biased, "by `supply tolerance`", "the highest of `volts`: used for what a barrier or an output has to bear, and the highest readings", "26 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Highest = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Highest) }},
+	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Limit, "mA") }},
+	{"draws", inMilliamps, "not counted", "what the card itself takes from `supply`, without its channels", "150 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Draws = r.milliamps(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Draws, "mA") }},
+	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Ohms, "Ω") }},
+	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }, func(w *writer, c *writtenCard) { w.drive(c.Card) }},
+	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.MinLoad = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.MinLoad, "Ω") }},
+	{"input type", aCount(1, model.MostInputType), "not checked", "of a DI: 1, 2 or 3 after IEC 61131-2, which gives `off below` and `on above` at 24 and 48 V DC, 100 to 120 and 200 to 240 V AC (type 1 alone at 48 V DC; most currents, and the volts of type 2 and of 48 V, are from memory)", "1", func(r *plantReader, c *writtenCard, n node) {
+		c.typed, c.Card.Type = &n, r.whole(n, 1, model.MostInputType)
+	}, func(w *writer, c *writtenCard) { w.count(c.Card.Type) }},
+	{"off below", aBound, "by `input type`; of proximity cards `1.2 mA`", "what a DI or a proximity card is sure to read as 0: volts, or less current than so much whatever the volts", "5 V at 1 mA", func(r *plantReader, c *writtenCard, n node) { c.off, c.Card.Levels.Off = &n, r.bound(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Levels.Off.Bound()) }},
+	{"on above", aBound, "by `input type`; of proximity cards `2.1 mA`", "what it is sure to read as 1: volts and current", "15 V at 2.5 mA", func(r *plantReader, c *writtenCard, n node) { c.on, c.Card.Levels.On = &n, r.bound(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Levels.On.Bound()) }},
+	{"lead limit", inOhms, "not checked", "the most ohms of two leads together that an input for resistance sensors or thermocouples measures through", "40 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Leads = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Leads, "Ω") }},
+	{"ranges", channelRanges().listed(), "", "what channels are set up for; compared with the device", "{5: 0..450 m3/h}", func(r *plantReader, c *writtenCard, n node) { r.channelRanges(n, c.Part) }, func(w *writer, c *writtenCard) { w.ranges(c.Card.Ranges) }},
 	{"supply", aText, "NOT GIVEN", "what feeds the card: a DC supply, or a strip and its fed terminal; channels with `power: card` then count on it and on its fuse", "X5 F3", func(r *plantReader, c *writtenCard, n node) {
 		p := c.Part
 		r.later = append(r.later, func() {
@@ -102,25 +117,16 @@ var cardFields = fields[*writtenCard]{
 				p.Card.From, t.Cards = t, append(t.Cards, p)
 			}
 		})
+	}, func(w *writer, c *writtenCard) {
+		if c.Card.From != nil {
+			w.text(c.Card.From.Tag())
+		}
 	}},
-	{"minus", aWord(model.MinusWords...), "NOT GIVEN", "what the `-` of its channels, or their last lead, is joined to in the card: `own` nothing (channels isolated from each other and all else), `shared` that of the other channels alone, `supply` that and the `-` of its supply, `earth` that and the earth of its place", "own", func(r *plantReader, c *writtenCard, n node) { c.minus = &n }},
-	{"draws", inMilliamps, "not counted", "what the card itself takes from `supply`, without its channels", "150 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Draws = r.milliamps(n) }},
-	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }},
-	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }},
-	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.MinLoad = r.ohms(n) }},
-	{"lead limit", inOhms, "not checked", "the most ohms of two leads together that an input for resistance sensors or thermocouples measures through", "40 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Leads = r.ohms(n) }},
-	{"input type", aCount(1, model.MostInputType), "not checked", "of a DI: 1, 2 or 3 after IEC 61131-2, which gives `off below` and `on above` at 24 and 48 V DC, 100 to 120 and 200 to 240 V AC (type 1 alone at 48 V DC; most currents, and the volts of type 2 and of 48 V, are from memory)", "1", func(r *plantReader, c *writtenCard, n node) {
-		c.typed, c.Card.Type = &n, r.whole(n, 1, model.MostInputType)
-	}},
-	{"off below", aBound, "by `input type`; of proximity cards `1.2 mA`", "what a DI or a proximity card is sure to read as 0: volts, or less current than so much whatever the volts", "5 V at 1 mA", func(r *plantReader, c *writtenCard, n node) { c.off, c.Card.Levels.Off = &n, r.bound(n) }},
-	{"on above", aBound, "by `input type`; of proximity cards `2.1 mA`", "what it is sure to read as 1: volts and current", "15 V at 2.5 mA", func(r *plantReader, c *writtenCard, n node) { c.on, c.Card.Levels.On = &n, r.bound(n) }},
-	{"ranges", channelRanges().listed(), "", "what channels are set up for; compared with the device", "{5: 0..450 m3/h}", func(r *plantReader, c *writtenCard, n node) { r.channelRanges(n, c.Part) }},
-	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, c *writtenCard, n node) { c.Status = r.status(n) }},
+	{"minus", aWord(model.MinusWords...), "NOT GIVEN", "what the `-` of its channels, or their last lead, is joined to in the card: `own` nothing (channels isolated from each other and all else), `shared` that of the other channels alone, `supply` that and the `-` of its supply, `earth` that and the earth of its place", "own", func(r *plantReader, c *writtenCard, n node) { c.minus = &n }, func(w *writer, c *writtenCard) { w.text(c.Card.Minus.String()) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, c *writtenCard, n node) { c.Status = r.status(n) }, func(w *writer, c *writtenCard) { w.text(c.Status.String()) }},
 }
 
-var (
-	PowerWords = []string{"card", "loop"}
-)
+var powerWords = []string{"card", "loop"}
 
 func channelRanges() *shape {
 	s := named(aRange).called("by channel")
@@ -342,23 +348,23 @@ var barrierFields = fields[*writtenPart]{
 			r.Report(n.wrong(finding.TerminalsMismatch, "%s has as many terminals to the field as to the system", b.Tag).WithHint("1 2 3 4"))
 			b.names = nil
 		}
-	}},
-	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one lane: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }},
-	{"return ohms", inOhms, "`ohms`", "resistance of its return lane", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.ReturnOhms = r.ohms(n) }},
-	{"drop", inVolts, "none", "fixed voltage in each lane (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.drop(n) }},
-	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxWorkingVolts = r.volts(n) }},
-	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n, r.volts) }},
-	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxLoad = r.ohms(n) }},
+	}, terminals[*writtenPart]},
+	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Model = r.text(n) }, func(w *writer, b *writtenPart) { w.text(b.Barrier.Model) }},
+	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one lane: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Ohms, "Ω") }},
+	{"return ohms", inOhms, "`ohms`", "resistance of its return lane", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.ReturnOhms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.ReturnOhms, "Ω") }},
+	{"drop", inVolts, "none", "fixed voltage in each lane (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.drop(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Drop, "V") }},
+	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxWorkingVolts = r.volts(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.MaxWorkingVolts, "V") }},
+	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n, r.volts) }, func(w *writer, b *writtenPart) { w.curve(b.Barrier.Volts) }},
+	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxLoad = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.MaxLoad, "Ω") }},
 	{"earth", aName, "NOT GIVEN", "of a barrier: the earth bar of its place that it is earthed on", "IE", func(r *plantReader, b *writtenPart, n node) {
 		part, place := b.Part, b.Place
 		part.Barrier.SaysEarth = true
 		r.later = append(r.later, func() { part.Barrier.Earth = r.earthBar(n, place, r.text(n)) })
-	}},
+	}, func(w *writer, b *writtenPart) { w.tag(b.Barrier.Earth) }},
 	{"entity", sourceEntityFields.shape(), "NOT GIVEN", "safety values: `Uo`, `Io`, `Po`, `Co`, `Lo`, `Lo/Ro`, `group`", "{Uo: 28 V, Io: 93 mA, Co: 83 nF, Lo: 4.2 mH, group: IIC}", func(r *plantReader, b *writtenPart, n node) {
 		b.Barrier.Entity = r.entity(n, sourceEntityFields)
-	}},
-	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Model = r.text(n) }},
-	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, b *writtenPart, n node) { b.Status = r.status(n) }},
+	}, func(w *writer, b *writtenPart) { w.entity(b.Barrier.Entity, sourceEntityFields) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, b *writtenPart, n node) { b.Status = r.status(n) }, func(w *writer, b *writtenPart) { w.text(b.Status.String()) }},
 }
 
 // barriers reads barriers or isolators: four terminals unless named, 1 and 2 to
@@ -402,21 +408,21 @@ var supplyFields = fields[*writtenPart]{
 		}
 		s.Supply.Volts = r.something(n, v, u)
 		s.Supply.Text = strings.Replace(n.Value, "-", "−", 1)
-	}},
-	{"least volts", inVolts, "by `supply tolerance`", "at its worst: used for voltage margins and the lowest readings", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.MinVolts = r.volts(n) }},
-	{"highest volts", inVolts, "by `supply tolerance`", "used for what a barrier or an output has to bear, and the highest readings", "25 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Highest = r.volts(n) }},
-	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }},
-	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }},
-	{"circuit", aText, "NOT GIVEN", "what feeds it", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }},
+	}, func(w *writer, s *writtenPart) { w.text(s.Supply.Text) }},
+	{"least volts", inVolts, "by `supply tolerance`", "at its worst: used for voltage margins and the lowest readings", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.MinVolts = r.volts(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.MinVolts, "V") }},
+	{"highest volts", inVolts, "by `supply tolerance`", "used for what a barrier or an output has to bear, and the highest readings", "25 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Highest = r.volts(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Highest, "V") }},
+	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Limit, "mA") }},
+	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }, terminals[*writtenPart]},
+	{"circuit", aText, "NOT GIVEN", "what feeds it", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Circuit) }},
+	{"fuse", aText, "NOT GIVEN", "the first fuse ahead of it", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Fuse.Text) }},
 	{"earth", aName, "NOT GIVEN", "earth bar of its place that its earthed pole is on; `none` where neither of its poles is on earth, whatever the practice says of others", "IE", func(r *plantReader, s *writtenPart, n node) {
 		part, place := s.Part, s.Place
 		name := r.text(n)
 		if part.Supply.Floats = name == "none"; !part.Supply.Floats && name != "" {
 			r.later = append(r.later, func() { part.Supply.Earth = r.earthBar(n, place, name) })
 		}
-	}},
-	{"fuse", aText, "NOT GIVEN", "the first fuse ahead of it", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }},
-	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, s *writtenPart, n node) { s.Status = r.status(n) }},
+	}, func(w *writer, s *writtenPart) { w.supplyEarth(s.Supply) }},
+	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, s *writtenPart, n node) { s.Status = r.status(n) }, func(w *writer, s *writtenPart) { w.text(s.Status.String()) }},
 }
 
 func (r *plantReader) supplies(n node, pl *model.Place) {

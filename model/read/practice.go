@@ -32,72 +32,76 @@ const mostTies = 100
 var strippings = listOf(&shape{Type: types{"string"}, Pattern: whole(pitchUnits.pattern() + " to " + sizeUnits.pattern())})
 
 var practiceFields = fields[*model.Practice]{
-	{"paper", aWord(paperWords...), "`A3`", "of drawings: `A3` or `11x17`", "", func(r *plantReader, pr *model.Practice, n node) { r.choose(n, &pr.Paper, paperWords) }},
-	{"record paper", aWord(recordPaperWords...), "`A4`", "of forms: `A4` or `letter`", "", func(r *plantReader, pr *model.Practice, n node) { r.choose(n, &pr.RecordPaper, recordPaperWords) }},
-	{"pair names", aWord(model.PairNameWords...), "`both`", "`number`, `colour` or `both`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.PairNames, model.PairNameWords) }},
-	{"colour names", aWord(model.ColourNameWords...), "`letters`", "`letters` (IEC 60757) or `words`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.ColourNames, model.ColourNameWords) }},
+	{"paper", aWord(paperWords...), "`A3`", "of drawings: `A3` or `11x17`", "", func(r *plantReader, pr *model.Practice, n node) { r.choose(n, &pr.Paper, paperWords) }, func(w *writer, pr *model.Practice) { w.text(pr.Paper) }},
+	{"record paper", aWord(recordPaperWords...), "`A4`", "of forms: `A4` or `letter`", "", func(r *plantReader, pr *model.Practice, n node) { r.choose(n, &pr.RecordPaper, recordPaperWords) }, func(w *writer, pr *model.Practice) { w.text(pr.RecordPaper) }},
+	{"pair names", aWord(model.PairNameWords...), "`both`", "`number`, `colour` or `both`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.PairNames, model.PairNameWords) }, func(w *writer, pr *model.Practice) { w.text(pr.PairNames.String()) }},
+	{"colour names", aWord(model.ColourNameWords...), "`letters`", "`letters` (IEC 60757) or `words`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.ColourNames, model.ColourNameWords) }, func(w *writer, pr *model.Practice) { w.text(pr.ColourNames.String()) }},
 	{"positive core", aWord(positiveWords...), "`first`", "which core of a pair is +, where the colour code does not say: `first` or `second`", "", func(r *plantReader, pr *model.Practice, n node) {
 		if r.oneOf(n, positiveWords...) == "second" {
 			pr.PositiveCore = 2
 		}
-	}},
+	}, func(w *writer, pr *model.Practice) { w.text(positiveWords[max(0, pr.PositiveCore-1)]) }},
 	{"screen earth", aWord(earthedAtWords...), "`cabinet`", "where screens are earthed: `cabinet`, `box` or `field`", "", func(r *plantReader, pr *model.Practice, n node) {
 		pr.ScreenEarth = placeKindWords[r.oneOf(n, earthedAtWords...)]
-	}},
-	{"box word", aText, "`Junction box`", "what a box is called here", "", func(r *plantReader, pr *model.Practice, n node) { pr.BoxWord = r.text(n) }},
-	{"cabinet word", aText, "`Cabinet`", "what a cabinet is called here", "", func(r *plantReader, pr *model.Practice, n node) { pr.CabinetWord = r.text(n) }},
-	{"spare cores", aText, "`coiled and capped`", "what is done with spares that are not landed", "", func(r *plantReader, pr *model.Practice, n node) { pr.SpareCores = r.text(n) }},
+	}, func(w *writer, pr *model.Practice) { w.text(pr.ScreenEarth.String()) }},
+	{"box word", aText, "`Junction box`", "what a box is called here", "", func(r *plantReader, pr *model.Practice, n node) { pr.BoxWord = r.text(n) }, func(w *writer, pr *model.Practice) { w.text(pr.BoxWord) }},
+	{"cabinet word", aText, "`Cabinet`", "what a cabinet is called here", "", func(r *plantReader, pr *model.Practice, n node) { pr.CabinetWord = r.text(n) }, func(w *writer, pr *model.Practice) { w.text(pr.CabinetWord) }},
+	{"spare cores", aText, "`coiled and capped`", "what is done with spares that are not landed", "", func(r *plantReader, pr *model.Practice, n node) { pr.SpareCores = r.text(n) }, func(w *writer, pr *model.Practice) { w.text(pr.SpareCores) }},
 	{"core markers", aWord(model.MarkerWords...).called("words"), "`both ends`", "what a marker reads: `own`, `local end`, `remote end`, `both ends`, `loop`, `signal` (the circuit and its polarity)", "", func(r *plantReader, pr *model.Practice, n node) {
 		if i := slices.Index(model.MarkerWords, r.oneOf(n, model.MarkerWords...)); i >= 0 {
 			pr.Marker = model.MarkerRule(i)
 		}
-	}},
-	{"cable tags", aWord(model.CableTagWords...), "`own`", "what a cable tag reads: `own`, or with what it goes to: `remote`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.CableTag, model.CableTagWords) }},
-	{"label stock", either(aStock, stockFields.shape()).called("stock, or one for each of `cables`, `cores`, `terminals`"), "`38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm`; on letter `1.75 x 0.5 in, 4 x 20 on letter, gap 0.3 x 0 in`; for terminals strips at their pitch", "sheets of labels: width x height of a label, how many across x down, the paper, gaps across x down (none if left out)", "", func(r *plantReader, pr *model.Practice, n node) { r.labelStock(n, &pr.LabelStock) }},
-	{"insulation volts", testVoltUnits.shape("V"), "`250 V`", "test voltage, DC; `0 V` for no insulation test", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.TestVolts, 0, 1000, testVoltUnits) }},
-	{"insulation limit", megohmUnits.shape("MΩ"), "`0.5 Mohm`", "least reading", "", func(r *plantReader, pr *model.Practice, n node) { r.megohms(n, &pr.TestMegohm) }},
-	{"mains insulation volts", testVoltUnits.shape("V"), "`500 V`", "test voltage, DC, of circuits above 50 V AC or 120 V DC; `0 V` for none", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.MainsVolts, 0, 1000, testVoltUnits) }},
-	{"mains insulation limit", megohmUnits.shape("MΩ"), "`1 Mohm`", "least reading there", "", func(r *plantReader, pr *model.Practice, n node) { r.megohms(n, &pr.MainsMegohm) }},
-	{"ohms limit", limitUnits.shape("%"), "`120 %`", "largest loop resistance, of the computed one, or with `ohms allowance` if that is more; 100 % or more", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.OhmsLimit, 100, 1000, limitUnits) }},
-	{"ohms allowance", inOhms, "`0.5 ohm`", "that the largest loop resistance is at least above the computed one, from 0 to 10 Ω: on a short run the `ohms limit` leaves less than contacts, clips and a meter's last digit take (common practice)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.OhmsRoom, 0, 10, ohmUnits[:2]) }},
-	{"hottest copper", degreeUnits.shape("°C, °F or K"), "`20 °C`", "of the voltages and loads that devices, outputs and barriers need, and one end of expected voltages, from -50 to 150 °C. Most makers' manuals compute with 20 °C; NEC chapter 9 table 8 is at 75 °C", "", func(r *plantReader, pr *model.Practice, n node) { r.temperature(n, &pr.HotCopper, -50, 150) }},
-	{"copper on test", degreeUnits.shape("°C, °F or K"), "`20 °C`", "of the ohms that are expected and accepted, and the other end of expected voltages, from -50 to 90 °C", "", func(r *plantReader, pr *model.Practice, n node) { r.temperature(n, &pr.TestCopper, -50, 90) }},
-	{"terminals on test", degreeUnits.shape("°C, °F or K"), "`20 °C`", "that thermocouples are measured at, from -40 to 85 °C", "", func(r *plantReader, pr *model.Practice, n node) { r.temperature(n, &pr.Terminals, -40, 85) }},
+	}, func(w *writer, pr *model.Practice) { w.text(pr.Marker.String()) }},
+	{"cable tags", aWord(model.CableTagWords...), "`own`", "what a cable tag reads: `own`, or with what it goes to: `remote`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.CableTag, model.CableTagWords) }, func(w *writer, pr *model.Practice) { w.text(pr.CableTag.String()) }},
+	{"label stock", either(aStock, stockFields.shape()).called("stock, or one for each of `cables`, `cores`, `terminals`"), "`38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm`; on letter `1.75 x 0.5 in, 4 x 20 on letter, gap 0.3 x 0 in`; for terminals strips at their pitch", "sheets of labels: width x height of a label, how many across x down, the paper, gaps across x down (none if left out)", "", func(r *plantReader, pr *model.Practice, n node) { r.labelStock(n, &pr.LabelStock) }, func(w *writer, pr *model.Practice) { w.stocks(&pr.LabelStock) }},
+	{"insulation volts", testVoltUnits.shape("V"), "`250 V`", "test voltage, DC; `0 V` for no insulation test", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.TestVolts, 0, 1000, testVoltUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.TestVolts, "V") }},
+	{"insulation limit", megohmUnits.shape("MΩ"), "`0.5 Mohm`", "least reading", "", func(r *plantReader, pr *model.Practice, n node) { r.megohms(n, &pr.TestMegohm) }, func(w *writer, pr *model.Practice) { w.quantity(pr.TestMegohm, "Mohm") }},
+	{"mains insulation volts", testVoltUnits.shape("V"), "`500 V`", "test voltage, DC, of circuits above 50 V AC or 120 V DC; `0 V` for none", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.MainsVolts, 0, 1000, testVoltUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.MainsVolts, "V") }},
+	{"mains insulation limit", megohmUnits.shape("MΩ"), "`1 Mohm`", "least reading there", "", func(r *plantReader, pr *model.Practice, n node) { r.megohms(n, &pr.MainsMegohm) }, func(w *writer, pr *model.Practice) { w.quantity(pr.MainsMegohm, "Mohm") }},
+	{"ohms limit", limitUnits.shape("%"), "`120 %`", "largest loop resistance, of the computed one, or with `ohms allowance` if that is more; 100 % or more", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.OhmsLimit, 100, 1000, limitUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.OhmsLimit, "%") }},
+	{"ohms allowance", inOhms, "`0.5 ohm`", "that the largest loop resistance is at least above the computed one, from 0 to 10 Ω: on a short run the `ohms limit` leaves less than contacts, clips and a meter's last digit take (common practice)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.OhmsRoom, 0, 10, ohmUnits[:2]) }, func(w *writer, pr *model.Practice) { w.quantity(pr.OhmsRoom, "ohm") }},
+	{"hottest copper", degreeUnits.shape("°C, °F or K"), "`20 °C`", "of the voltages and loads that devices, outputs and barriers need, and one end of expected voltages, from -50 to 150 °C. Most makers' manuals compute with 20 °C; NEC chapter 9 table 8 is at 75 °C", "", func(r *plantReader, pr *model.Practice, n node) { r.temperature(n, &pr.HotCopper, -50, 150) }, func(w *writer, pr *model.Practice) { w.text(pr.HotCopper.String()) }},
+	{"copper on test", degreeUnits.shape("°C, °F or K"), "`20 °C`", "of the ohms that are expected and accepted, and the other end of expected voltages, from -50 to 90 °C", "", func(r *plantReader, pr *model.Practice, n node) { r.temperature(n, &pr.TestCopper, -50, 90) }, func(w *writer, pr *model.Practice) { w.text(pr.TestCopper.String()) }},
+	{"terminals on test", degreeUnits.shape("°C, °F or K"), "`20 °C`", "that thermocouples are measured at, from -40 to 85 °C", "", func(r *plantReader, pr *model.Practice, n node) { r.temperature(n, &pr.Terminals, -40, 85) }, func(w *writer, pr *model.Practice) { w.text(pr.Terminals.String()) }},
 	{"check points", listOf(inPercent).filled().called("list of %"), "`[0, 25, 50, 75, 100]`", "of the loop check, rising", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.rising(n, "check point", &pr.CheckPoints, 100, percentUnits)
-	}},
+	}, func(w *writer, pr *model.Practice) { w.quantities(pr.CheckPoints, "%") }},
 	{"test currents", listOf(testMAUnits.shape("mA")).filled().called("list of mA"), "`[3.6, 4, 8, 12, 16, 20, 22]`", "at which voltages are computed, rising", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.rising(n, "test current", &pr.TestCurrents, 50, testMAUnits)
-	}},
+	}, func(w *writer, pr *model.Practice) { w.quantities(pr.TestCurrents, "mA") }},
 	{"failure limits", rangeInMA, "`3.6..21 mA`", "signals outside have failed (NAMUR NE 43 before its 2021 edition)", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.limits(n, &pr.FailLow, &pr.FailHigh, currentUnits[:1])
+	}, func(w *writer, pr *model.Practice) {
+		w.text(model.Plain(pr.FailLow) + ".." + model.Plain(pr.FailHigh) + " mA")
 	}},
-	{"supply tolerance", inPercent, "`5 %`", "that supplies, AC too, and cards may give less and more than their `volts`, where `least volts` or `highest volts` are not given (common practice for regulated supplies; IEC 61131-2 lets 24 V be 15 % less and 20 % more, EN 50160 the mains 10 % either way, from memory)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.Tolerance, 0, 50, percentUnits) }},
-	{"mains frequency", hertzUnits.shape("Hz"), "NOT GIVEN", "of AC supplies, for what the capacitance of cables carries, from 10 to 400 Hz", "50 Hz", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.Frequency, 10, 400, hertzUnits) }},
-	{"travel tolerance", inPercent, "`1 %`", "of travel that a valve may stand off what the signal asks for (common practice with a positioner; 2 % without one)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.TravelWithin, 0, 50, percentUnits) }},
-	{"lead unbalance", inPercent, "`1 %`", "that two leads of a three-wire sensor may differ in ohms and are taken for alike (common practice; IEC 61156-1 allows the cores of a pair 2 %, from memory)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.Unbalance, 0, 50, percentUnits) }},
-	{"inrush time", pullInUnits.shape("ms"), "`20 ms`", "that coils on AC take to pull in, from 1 to 100 ms: a fuse has to carry their inrush for so long (common practice)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.InrushTime, 1, 100, pullInUnits) }},
+	{"supply tolerance", inPercent, "`5 %`", "that supplies, AC too, and cards may give less and more than their `volts`, where `least volts` or `highest volts` are not given (common practice for regulated supplies; IEC 61131-2 lets 24 V be 15 % less and 20 % more, EN 50160 the mains 10 % either way, from memory)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.Tolerance, 0, 50, percentUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.Tolerance, "%") }},
+	{"mains frequency", hertzUnits.shape("Hz"), "NOT GIVEN", "of AC supplies, for what the capacitance of cables carries, from 10 to 400 Hz", "50 Hz", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.Frequency, 10, 400, hertzUnits) }, func(w *writer, pr *model.Practice) { w.given(pr.Frequency, "Hz") }},
+	{"travel tolerance", inPercent, "`1 %`", "of travel that a valve may stand off what the signal asks for (common practice with a positioner; 2 % without one)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.TravelWithin, 0, 50, percentUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.TravelWithin, "%") }},
+	{"lead unbalance", inPercent, "`1 %`", "that two leads of a three-wire sensor may differ in ohms and are taken for alike (common practice; IEC 61156-1 allows the cores of a pair 2 %, from memory)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.Unbalance, 0, 50, percentUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.Unbalance, "%") }},
+	{"inrush time", pullInUnits.shape("ms"), "`20 ms`", "that coils on AC take to pull in, from 1 to 100 ms: a fuse has to carry their inrush for so long (common practice)", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.InrushTime, 1, 100, pullInUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.InrushTime, "ms") }},
 	{"HART load", rangeInOhms, "`230..1100 ohm`", "that HART needs and stands (the widest in makers' manuals)", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.limits(n, &pr.HARTMin, &pr.HARTMax, ohmUnits[:2])
+	}, func(w *writer, pr *model.Practice) {
+		w.text(model.Plain(pr.HARTMin) + ".." + model.Plain(pr.HARTMax) + " ohm")
 	}},
 	{"proximity line", inOhms, "`50 ohm`", "most ohms of both cores together between a proximity switch, or a contact in its place, and its input (IEC 60947-5-6, from memory; makers of amplifiers may allow others)", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.set(n, &pr.LineOhms, 1, 1000, ohmUnits[:2])
-	}},
-	{"earthed pole", aWord(model.PoleWords...), "NOT GIVEN", "of loop supplies, which joins them there: `negative`, `positive` or `none`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.EarthedPole, model.PoleWords) }},
-	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.SparePairs, 0, 99, percentUnits) }},
-	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }},
-	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *model.Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }},
-	{"mixed signals", yesOrNo.listed(), "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *model.Practice, n node) { pr.MixSignals = r.yes(n) }},
-	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *model.Practice, n node) { pr.TiesPerEnd = r.whole(n, 0, mostTies) }},
-	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *model.Practice, n node) { pr.TailLength, _ = r.metres(n, 0) }},
-	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *model.Practice, n node) { pr.StripLengths = r.strippings(n) }},
+	}, func(w *writer, pr *model.Practice) { w.quantity(pr.LineOhms, "ohm") }},
+	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.SparePairs, 0, 99, percentUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SparePairs, "%") }},
+	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SpareTerms, "%") }},
+	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *model.Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SafeDistance, "mm") }},
+	{"earthed pole", aWord(model.PoleWords...), "NOT GIVEN", "of loop supplies, which joins them there: `negative`, `positive` or `none`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.EarthedPole, model.PoleWords) }, func(w *writer, pr *model.Practice) { w.text(pr.EarthedPole.String()) }},
+	{"mixed signals", yesOrNo.listed(), "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *model.Practice, n node) { pr.MixSignals = r.yes(n) }, func(w *writer, pr *model.Practice) { w.text(map[bool]string{true: "yes", false: "no"}[pr.MixSignals]) }},
+	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *model.Practice, n node) { pr.TiesPerEnd = r.whole(n, 0, mostTies) }, func(w *writer, pr *model.Practice) { w.quantity(float64(pr.TiesPerEnd), "") }},
+	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *model.Practice, n node) { pr.TailLength, _ = r.metres(n, 0) }, func(w *writer, pr *model.Practice) { w.quantity(pr.TailLength, "m") }},
+	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *model.Practice, n node) { pr.StripLengths = r.strippings(n) }, func(w *writer, pr *model.Practice) { w.texts(texts(pr.StripLengths, model.Stripping.String)) }},
 	{"sign-off", someTexts.filled(), "`Tested by`, `Checked by`, `Accepted by`", "who signs a record", "", func(r *plantReader, pr *model.Practice, n node) {
 		if r.some(n) { // a record that nobody signs proves nothing
 			pr.SignOff = r.texts(n, "role")
 		}
-	}},
-	{"mark-up key", someTexts, "four lines", "printed on every drawing", "", func(r *plantReader, pr *model.Practice, n node) { pr.MarkUp = r.texts(n, "line of the key") }},
-	{"cautions", someTexts, "", "added to the built-in ones, and to those that follow from what is in a place", "", func(r *plantReader, pr *model.Practice, n node) { pr.Cautions = r.texts(n, "caution") }},
+	}, func(w *writer, pr *model.Practice) { w.texts(pr.SignOff) }},
+	{"mark-up key", someTexts, "four lines", "printed on every drawing", "", func(r *plantReader, pr *model.Practice, n node) { pr.MarkUp = r.texts(n, "line of the key") }, func(w *writer, pr *model.Practice) { w.texts(pr.MarkUp) }},
+	{"cautions", someTexts, "", "added to the built-in ones, and to those that follow from what is in a place", "", func(r *plantReader, pr *model.Practice, n node) { pr.Cautions = r.texts(n, "caution") }, func(w *writer, pr *model.Practice) { w.texts(pr.Cautions) }},
 }
 
 // placeKindWords are the words for a kind of place in the practice block.

@@ -133,23 +133,23 @@ func readFile(fsys fs.FS, name string, named bool) ([]byte, error) {
 }
 
 var plantFields = fields[*model.Plant]{
-	{"plant", aText, "NOT GIVEN on paper", "name of the plant", "Tern Island Water Works", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Name) }},
-	{"owner", aText, "NOT GIVEN", "legal owner, for the title block", "Tern Island Water Board", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Owner) }},
-	{"project", aText, "", "project", "Filter renewal", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Project) }},
-	{"number", aText, "", "first part of every drawing number", "TI-I", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Number) }},
-	{"status", aText, "", "status of the issue, in words", "Issued for installation", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Status) }},
-	{"drawn", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Drawn) }},
-	{"checked", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Checked) }},
-	{"approved", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Approved) }},
-	{"revisions", &shape{Type: types{"array"}, Items: revisionFields.shape(), words: "list"}, "", "oldest first; each has `mark` (asked), `date` (asked, 2031-05-19), `text`, `by`", "[{mark: A, date: 2031-03-04}]", func(r *plantReader, _ *model.Plant, n node) { r.revisions(n) }},
-	{"practice", practiceFields.shape(), "", "what differs between plants", "", func(r *plantReader, p *model.Plant, n node) { practiceFields.read(r, n, "practice", &p.Practice) }},
-	{"cable types", named(defined("type")), "", "kinds of cable", "", func(r *plantReader, _ *model.Plant, n node) { r.cableTypes(n) }},
-	{"boxes", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Box) }},
-	{"cabinets", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Cabinet) }},
-	{"panels", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Panel) }},
-	{"systems", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.System) }},
-	{"cables", tagged(defined("cable")), "", "every cable", "", func(r *plantReader, _ *model.Plant, n node) { r.cables(n) }},
-	{"loops", named(defined("loop")), "", "every loop", "", func(r *plantReader, _ *model.Plant, n node) { r.loops(n) }},
+	{"plant", aText, "NOT GIVEN on paper", "name of the plant", "Tern Island Water Works", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Name) }, func(w *writer, p *model.Plant) { w.text(p.Name) }},
+	{"owner", aText, "NOT GIVEN", "legal owner, for the title block", "Tern Island Water Board", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Owner) }, func(w *writer, p *model.Plant) { w.text(p.Owner) }},
+	{"project", aText, "", "project", "Filter renewal", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Project) }, func(w *writer, p *model.Plant) { w.text(p.Project) }},
+	{"number", aText, "", "first part of every drawing number", "TI-I", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Number) }, func(w *writer, p *model.Plant) { w.text(p.Number) }},
+	{"status", aText, "", "status of the issue, in words", "Issued for installation", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Status) }, func(w *writer, p *model.Plant) { w.text(p.Status) }},
+	{"drawn", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Drawn) }, func(w *writer, p *model.Plant) { w.text(p.Drawn) }},
+	{"checked", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Checked) }, func(w *writer, p *model.Plant) { w.text(p.Checked) }},
+	{"approved", aText, "NOT GIVEN", "names for the title block", "M. Okafor", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Approved) }, func(w *writer, p *model.Plant) { w.text(p.Approved) }},
+	{"revisions", &shape{Type: types{"array"}, Items: revisionFields.shape(), words: "list"}, "", "oldest first; each has `mark` (asked), `date` (asked, 2031-05-19), `text`, `by`", "[{mark: A, date: 2031-03-04}]", func(r *plantReader, _ *model.Plant, n node) { r.revisions(n) }, things[*model.Plant]},
+	{"practice", practiceFields.shape(), "", "what differs between plants", "", func(r *plantReader, p *model.Plant, n node) { practiceFields.read(r, n, "practice", &p.Practice) }, things[*model.Plant]},
+	{"cable types", named(defined("type")), "", "kinds of cable", "", func(r *plantReader, _ *model.Plant, n node) { r.cableTypes(n) }, things[*model.Plant]},
+	{"boxes", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Box) }, things[*model.Plant]},
+	{"cabinets", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Cabinet) }, things[*model.Plant]},
+	{"panels", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Panel) }, things[*model.Plant]},
+	{"systems", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.System) }, things[*model.Plant]},
+	{"cables", tagged(defined("cable")), "", "every cable", "", func(r *plantReader, _ *model.Plant, n node) { r.cables(n) }, things[*model.Plant]},
+	{"loops", named(defined("loop")), "", "every loop", "", func(r *plantReader, _ *model.Plant, n node) { r.loops(n) }, things[*model.Plant]},
 }
 
 // once reads a text that only one file may give.
@@ -166,10 +166,10 @@ func (r *plantReader) once(n node, into *string) {
 }
 
 var revisionFields = fields[*model.Revision]{
-	{"mark", aText, asked, "mark of the revision", "A", func(r *plantReader, rev *model.Revision, n node) { rev.Mark = r.text(n) }},
-	{"date", aText, asked, "its date", "2031-05-19", func(r *plantReader, rev *model.Revision, n node) { rev.Date = r.date(n) }},
-	{"text", aText, "", "what it is for", "for approval", func(r *plantReader, rev *model.Revision, n node) { rev.Text = r.text(n) }},
-	{"by", aText, "", "who made it", "MO", func(r *plantReader, rev *model.Revision, n node) { rev.By = r.text(n) }},
+	{"mark", aText, asked, "mark of the revision", "A", func(r *plantReader, rev *model.Revision, n node) { rev.Mark = r.text(n) }, func(w *writer, rev *model.Revision) { w.text(rev.Mark) }},
+	{"date", aText, asked, "its date", "2031-05-19", func(r *plantReader, rev *model.Revision, n node) { rev.Date = r.date(n) }, func(w *writer, rev *model.Revision) { w.text(rev.Date) }},
+	{"text", aText, "", "what it is for", "for approval", func(r *plantReader, rev *model.Revision, n node) { rev.Text = r.text(n) }, func(w *writer, rev *model.Revision) { w.text(rev.Text) }},
+	{"by", aText, "", "who made it", "MO", func(r *plantReader, rev *model.Revision, n node) { rev.By = r.text(n) }, func(w *writer, rev *model.Revision) { w.text(rev.By) }},
 }
 
 func (r *plantReader) revisions(n node) {

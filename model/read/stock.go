@@ -21,9 +21,9 @@ var stockWords = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?x ?(\d+(?:\.\d+)?) ?(mm|i
 var aStock = &shape{Type: types{"string"}, Pattern: stockWords.String(), words: "stock"}
 
 var stockFields = fields[*model.Stocks]{
-	{"cables", aStock, "", "stock for cable tags", "", func(r *plantReader, s *model.Stocks, n node) { s[model.CableLabel] = r.stock(n) }},
-	{"cores", aStock, "", "stock for core markers", "", func(r *plantReader, s *model.Stocks, n node) { s[model.CoreLabel] = r.stock(n) }},
-	{"terminals", aStock, "", "stock for terminal markers", "", func(r *plantReader, s *model.Stocks, n node) { s[model.TerminalLabel] = r.stock(n) }},
+	{"cables", aStock, "", "stock for cable tags", "", func(r *plantReader, s *model.Stocks, n node) { s[model.CableLabel] = r.stock(n) }, func(w *writer, s *model.Stocks) { w.stock(s[model.CableLabel]) }},
+	{"cores", aStock, "", "stock for core markers", "", func(r *plantReader, s *model.Stocks, n node) { s[model.CoreLabel] = r.stock(n) }, func(w *writer, s *model.Stocks) { w.stock(s[model.CoreLabel]) }},
+	{"terminals", aStock, "", "stock for terminal markers", "", func(r *plantReader, s *model.Stocks, n node) { s[model.TerminalLabel] = r.stock(n) }, func(w *writer, s *model.Stocks) { w.stock(s[model.TerminalLabel]) }},
 }
 
 // labelStock reads one stock for all labels, or one for each kind.

@@ -8,8 +8,8 @@ import (
 	"ringout/model/finding"
 )
 
-// ScreenWords are the words for the screens of a cable type.
-var ScreenWords = []string{0: "none", model.OverallScreen: "overall", model.EachScreen: "each", model.EachScreen | model.OverallScreen: "each and overall"}
+// screenWords are the words for the screens of a cable type.
+var screenWords = []string{0: "none", model.OverallScreen: "overall", model.EachScreen: "each", model.EachScreen | model.OverallScreen: "each and overall"}
 
 // writtenType is a cable type whose colours are not read yet.
 type writtenType struct {
@@ -28,10 +28,10 @@ var (
 const groupsAsked = "one of them is asked"
 
 var cableTypeFields = fields[*writtenType]{
-	{"pairs", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(2)},
-	{"triads", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(3)},
-	{"quads", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(4)},
-	{"cores", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(1)},
+	{"pairs", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(2), countGroups(2)},
+	{"triads", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(3), countGroups(3)},
+	{"quads", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(4), countGroups(4)},
+	{"cores", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(1), countGroups(1)},
 	{"conductor", aSize.called("size"), asked, "`mm2` with `class 1`, `2` or `5`, or `AWG` with `solid` or `stranded`; `tinned`", "0.75 mm2 class 5", func(r *plantReader, t *writtenType, n node) {
 		s := r.text(n)
 		if s == "" {
@@ -42,21 +42,25 @@ var cableTypeFields = fields[*writtenType]{
 			r.Report(n.wrong(finding.BadConductor, "%v", err))
 		}
 		t.Copper = c
+	}, func(w *writer, t *writtenType) { w.size(t.Copper, model.Colour{}) }},
+	{"screen", aWord(screenWords...), asked, "`none`, `overall`, `each`, `each and overall`", "overall", func(r *plantReader, t *writtenType, n node) {
+		t.Screen = model.Screens(max(0, slices.Index(screenWords, r.oneOf(n, screenWords...))))
+	}, func(w *writer, t *writtenType) { w.text(screenWords[t.Screen]) }},
+	{"code", suggested(codeNames()), "colours NOT GIVEN", "a colour code, by its name", "BS 5308-1", func(r *plantReader, t *writtenType, n node) { t.code = &n }, func(w *writer, t *writtenType) {
+		if t.Code != nil {
+			w.text(t.Code.Name)
+		}
 	}},
-	{"screen", aWord(ScreenWords...), asked, "`none`, `overall`, `each`, `each and overall`", "overall", func(r *plantReader, t *writtenType, n node) {
-		t.Screen = model.Screens(max(0, slices.Index(ScreenWords, r.oneOf(n, ScreenWords...))))
-	}},
-	{"code", suggested(codeNames()), "colours NOT GIVEN", "a colour code, by its name", "BS 5308-1", func(r *plantReader, t *writtenType, n node) { t.code = &n }},
-	{"colours", listOf(aText), "", "instead of a code: one item a group, letters or words", "[BK WH, RD WH]", func(r *plantReader, t *writtenType, n node) { t.colours = &n }},
-	{"ohms", ohmKmUnits.shape("Ω/km"), "from `conductor`", "resistance of one core at 20 °C, from the data sheet; also `ohm/kft`, of 1000 ft", "24.8 ohm/km", func(r *plantReader, t *writtenType, n node) { t.Ohms = r.perMetre(n, ohmKmUnits) }},
-	{"insulation", megohmKmUnits.shape("MΩ·km"), "", "insulation resistance, from the data sheet", "25 Mohm km", func(r *plantReader, t *writtenType, n node) { t.InsulationMOhmKm, _ = r.quantity(n, megohmKmUnits...) }},
+	{"colours", listOf(aText), "", "instead of a code: one item a group, letters or words", "[BK WH, RD WH]", func(r *plantReader, t *writtenType, n node) { t.colours = &n }, func(w *writer, t *writtenType) { w.colours(t.Code) }},
+	{"ohms", ohmKmUnits.shape("Ω/km"), "from `conductor`", "resistance of one core at 20 °C, from the data sheet; also `ohm/kft`, of 1000 ft", "24.8 ohm/km", func(r *plantReader, t *writtenType, n node) { t.Ohms = r.perMetre(n, ohmKmUnits) }, func(w *writer, t *writtenType) { w.given(t.Ohms, "Ω/km") }},
+	{"insulation", megohmKmUnits.shape("MΩ·km"), "", "insulation resistance, from the data sheet", "25 Mohm km", func(r *plantReader, t *writtenType, n node) { t.InsulationMOhmKm, _ = r.quantity(n, megohmKmUnits...) }, func(w *writer, t *writtenType) { w.given(t.InsulationMOhmKm, "MΩ·km") }},
 	{"capacitance", capacitanceUnits.shape("pF/m"), "200 pF/m where safety is compared", "the one total figure, of one core to all others of its group and to the screen; on the high side between two cores; also `nF/km`, `pF/ft`", "100 pF/m", func(r *plantReader, t *writtenType, n node) {
 		t.Capacitance = r.perMetre(n, capacitanceUnits)
-	}},
-	{"inductance", inductanceUnits.shape("µH/m"), "1 µH/m where safety is compared", "from the data sheet; also `mH/km`, `uH/ft`", "0.7 uH/m", func(r *plantReader, t *writtenType, n node) { t.Inductance = r.perMetre(n, inductanceUnits) }},
-	{"L/R", ratioUnits.shape("µH/Ω"), "", "largest ratio of inductance to resistance", "25 uH/ohm", func(r *plantReader, t *writtenType, n node) { t.LR = r.perMetre(n, ratioUnits) }},
-	{"sheath", aText, "", "colour of the sheath, for lists and boxes", "blue", func(r *plantReader, t *writtenType, n node) { t.Sheath = r.text(n) }},
-	{"gland", aText, "", "size of the gland, for lists and boxes", "M20", func(r *plantReader, t *writtenType, n node) { t.Gland = r.text(n) }},
+	}, func(w *writer, t *writtenType) { w.given(t.Capacitance, "pF/m") }},
+	{"inductance", inductanceUnits.shape("µH/m"), "1 µH/m where safety is compared", "from the data sheet; also `mH/km`, `uH/ft`", "0.7 uH/m", func(r *plantReader, t *writtenType, n node) { t.Inductance = r.perMetre(n, inductanceUnits) }, func(w *writer, t *writtenType) { w.given(t.Inductance, "µH/m") }},
+	{"L/R", ratioUnits.shape("µH/Ω"), "", "largest ratio of inductance to resistance", "25 uH/ohm", func(r *plantReader, t *writtenType, n node) { t.LR = r.perMetre(n, ratioUnits) }, func(w *writer, t *writtenType) { w.given(t.LR, "µH/Ω") }},
+	{"sheath", aText, "", "colour of the sheath, for lists and boxes", "blue", func(r *plantReader, t *writtenType, n node) { t.Sheath = r.text(n) }, func(w *writer, t *writtenType) { w.text(t.Sheath) }},
+	{"gland", aText, "", "size of the gland, for lists and boxes", "M20", func(r *plantReader, t *writtenType, n node) { t.Gland = r.text(n) }, func(w *writer, t *writtenType) { w.text(t.Gland) }},
 }
 
 // groupCount reads how many groups of so many cores a cable has.
@@ -64,6 +68,15 @@ func groupCount(size int) func(*plantReader, *writtenType, node) {
 	return func(r *plantReader, t *writtenType, n node) {
 		t.Size, t.Groups = size, r.whole(n, 1, mostGroups)
 		t.counts++
+	}
+}
+
+// countGroups writes that count.
+func countGroups(size int) func(*writer, *writtenType) {
+	return func(w *writer, t *writtenType) {
+		if t.Size == size {
+			w.count(t.Groups)
+		}
 	}
 }
 

@@ -24,36 +24,37 @@ type anyFunction struct {
 	lists keys // keys with any number of texts
 }
 
-// settings are all keys of the practice with their forms, in order.
-var settings = func() (all []read.Setting) {
+// blocks are those of the list of the plant: all keys of each, as they are written, in
+// order.
+var blocks = func() map[string][]read.Value {
 	usual := model.DefaultPractice()
-	return slices.CompactFunc(read.Settings(&usual), func(a, b read.Setting) bool { return a.Key == b.Key })
+	keys := func(thing any) []read.Value {
+		return slices.CompactFunc(read.Values(thing), func(a, b read.Value) bool { return a.Key == b.Key })
+	}
+	return map[string][]read.Value{
+		lists.TitleBlock: keys(&model.Plant{}), lists.RevisionBlock: keys(&model.Revision{}), lists.PracticeBlock: keys(&usual),
+	}
 }()
 
 // takeFact takes in a row of the list of the plant.
 func (im *Importer) takeFact(r *sheetRow) {
 	block, key, item, value := r.get("block"), r.get("key"), r.get("item"), r.get("value")
-	var known []string
-	switch block {
-	case lists.TitleBlock:
-		known = lists.TitleKeys()
-	case lists.RevisionBlock:
-		known = lists.RevisionKeys
-	case lists.PracticeBlock:
-		for _, s := range settings {
-			known = append(known, s.Key)
-		}
-	default:
+	keys := blocks[block]
+	if keys == nil {
 		im.lose(r, "block", "%q is not a block of the list: title, revisions or practice", block)
 		return
 	}
-	at := slices.Index(known, key)
+	at := slices.IndexFunc(keys, func(k read.Value) bool { return k.Key == key })
 	if at < 0 {
+		var known []string
+		for _, k := range keys {
+			known = append(known, k.Key)
+		}
 		im.lose(r, "key", "%q is not a key of the %s%s", key, block, tell.DidYouMean(key, known))
 		return
 	}
 	if block == lists.PracticeBlock {
-		im.takeSetting(r, settings[at].Form, read.Setting{Key: key, Item: item, Value: value})
+		im.takeSetting(r, keys[at].Form, read.Value{Key: key, Item: item, Text: value})
 		return
 	}
 	into := &im.facts
@@ -72,7 +73,7 @@ func (im *Importer) takeFact(r *sheetRow) {
 	into.add(key, value)
 }
 
-func (im *Importer) takeSetting(r *sheetRow, form read.ValueSyntax, s read.Setting) {
+func (im *Importer) takeSetting(r *sheetRow, form read.ValueSyntax, s read.Value) {
 	switch {
 	case form == read.Named && !slices.Contains(model.LabelKinds(), s.Item):
 		im.lose(r, "item", "%q is not one of %s", s.Item, strings.Join(model.LabelKinds(), ", "))
@@ -83,9 +84,9 @@ func (im *Importer) takeSetting(r *sheetRow, form read.ValueSyntax, s read.Setti
 		im.practice = append(im.practice, s)
 		return
 	}
-	if slices.ContainsFunc(im.practice, func(o read.Setting) bool { return o.Key == s.Key && o.Item == s.Item }) {
+	if slices.ContainsFunc(im.practice, func(o read.Value) bool { return o.Key == s.Key && o.Item == s.Item }) {
 		im.lose(r, "key", "%s is given twice", strings.TrimSpace(s.Key+" "+s.Item))
-	} else if s.Value != "" {
+	} else if s.Text != "" {
 		im.practice = append(im.practice, s)
 	}
 }
@@ -94,7 +95,7 @@ func (im *Importer) takeSetting(r *sheetRow, form read.ValueSyntax, s read.Setti
 func (im *Importer) setting(key string) string {
 	for _, s := range im.practice {
 		if s.Key == key {
-			return s.Value
+			return s.Text
 		}
 	}
 	return ""
@@ -137,11 +138,11 @@ func (t *text) title(im *Importer) {
 	if !im.facts.has("plant") {
 		im.facts.add("plant", im.title)
 	}
-	for _, key := range lists.TitleKeys() {
-		if s := im.facts.value(key); s != "" {
-			t.line(0, "%s: %s", key, quoted(s))
-		} else if key == "plant" {
-			t.missing(0, key)
+	for _, k := range blocks[lists.TitleBlock] {
+		if s := im.facts.value(k.Key); s != "" {
+			t.line(0, "%s: %s", k.Key, quoted(s))
+		} else if k.Key == "plant" {
+			t.missing(0, k.Key)
 		}
 	}
 	if len(im.revisions) > 0 {
@@ -160,17 +161,17 @@ func (t *text) title(im *Importer) {
 // with most spares.
 func (t *text) practice(im *Importer) {
 	if im.setting("spare cores") == "" && im.spare != "" {
-		im.practice = append(im.practice, read.Setting{Key: "spare cores", Value: im.spare})
+		im.practice = append(im.practice, read.Value{Key: "spare cores", Text: im.spare})
 	}
 	if len(im.practice) > 0 {
 		t.line(0, "")
 		t.line(0, "practice:")
 	}
-	for _, k := range settings {
+	for _, k := range blocks[lists.PracticeBlock] {
 		var values, named []string
 		for _, s := range im.practice {
 			if s.Key == k.Key {
-				values, named = append(values, s.Value), append(named, s.Item+": "+quoted(s.Value))
+				values, named = append(values, s.Text), append(named, s.Item+": "+quoted(s.Text))
 			}
 		}
 		switch {

@@ -27,7 +27,7 @@ type Importer struct {
 	edges      []*edge
 	facts      keys // of the title block
 	revisions  []*anyRevision
-	practice   []read.Setting
+	practice   []read.Value
 	byTag      map[string]*anyPart // by full tag
 	placeBy    map[string]*anyPlace
 	cableBy    map[string]*anyCable

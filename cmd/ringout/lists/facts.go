@@ -22,50 +22,24 @@ const (
 	PracticeBlock = "practice"
 )
 
-// titleValues are the keys of the title block, and where the plant has their values.
-var titleValues = []struct {
-	key   string
-	value func(p *model.Plant) string
-}{
-	{"plant", func(p *model.Plant) string { return p.Name }},
-	{"owner", func(p *model.Plant) string { return p.Owner }},
-	{"project", func(p *model.Plant) string { return p.Project }},
-	{"number", func(p *model.Plant) string { return p.Number }},
-	{"status", func(p *model.Plant) string { return p.Status }},
-	{"drawn", func(p *model.Plant) string { return p.Drawn }},
-	{"checked", func(p *model.Plant) string { return p.Checked }},
-	{"approved", func(p *model.Plant) string { return p.Approved }},
-}
-
-// TitleKeys are the keys of the title block.
-func TitleKeys() (keys []string) {
-	for _, k := range titleValues {
-		keys = append(keys, k.key)
-	}
-	return keys
-}
-
-// RevisionKeys are the keys of a revision.
-var RevisionKeys = []string{"mark", "date", "text", "by"}
-
 // plantRows has a row for each value that is given, and for each that holds as
 // long as none is.
 func plantRows(p *model.Plant, row func(...any)) {
-	for _, k := range titleValues {
-		if s := k.value(p); s != "" {
-			row(TitleBlock, k.key, "", s)
+	for _, v := range read.Values(p) {
+		if v.Text != "" {
+			row(TitleBlock, v.Key, "", v.Text)
 		}
 	}
-	for i, r := range p.Revisions {
-		for j, s := range []string{r.Mark, r.Date, r.Text, r.By} {
-			if s != "" {
-				row(RevisionBlock, RevisionKeys[j], strconv.Itoa(i+1), s)
+	for i := range p.Revisions {
+		for _, v := range read.Values(&p.Revisions[i]) {
+			if v.Text != "" {
+				row(RevisionBlock, v.Key, strconv.Itoa(i+1), v.Text)
 			}
 		}
 	}
-	for _, s := range read.Settings(&p.Practice) {
-		if s.Value != "" || s.Form == read.Many { // an empty list is one
-			row(PracticeBlock, s.Key, s.Item, s.Value)
+	for _, v := range read.Values(&p.Practice) {
+		if v.Text != "" || v.Form == read.Many { // an empty list is one
+			row(PracticeBlock, v.Key, v.Item, v.Text)
 		}
 	}
 }

@@ -1,0 +1,250 @@
+package read
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"ringout/model"
+)
+
+// ValueSyntax tells how the value of a key is written.
+type ValueSyntax uint8
+
+// Value syntaxes.
+const (
+	One   ValueSyntax = iota // one value
+	Many                     // a list of values
+	Named                    // values by name
+)
+
+// Value is what a key gives a thing, in the words of the text and in the unit that the
+// plant keeps it in; parts and terminals are named with their place. Of a key that is
+// not given, or has an empty list, there is one Value with an empty Text, or none.
+// Registers of issues hold values: they are not for rewording.
+type Value struct {
+	Key    string
+	Form   ValueSyntax
+	Item   string // of Many the number, from 1, of Named the name
+	Text   string
+	Number float64 // of a quantity
+	Unit   string  // of Number; "" for a bare number, and where there is none
+}
+
+// Values are those of all keys of a thing, in the order of its table of keys: of a
+// plant (its title block), a practice, a revision, a cable type, cable, loop, function,
+// place or part. The text that those of a practice make gives the same practice.
+func Values(thing any) []Value {
+	switch t := thing.(type) {
+	case *model.Plant:
+		return plantFields.write(t)
+	case *model.Practice:
+		return practiceFields.write(t)
+	case *model.Revision:
+		return revisionFields.write(t)
+	case *model.CableType:
+		return cableTypeFields.write(&writtenType{CableType: t})
+	case *model.Cable:
+		return cableFields.write(&writtenCable{Cable: t})
+	case *model.Loop:
+		return loopFields.write(t)
+	case *model.Function:
+		return functionFields.write(&writtenFunction{Function: t})
+	case *model.Place:
+		return placeFields.write(t)
+	case *model.Part:
+		return partValues(t)
+	}
+	panic(fmt.Sprintf("a %T has no keys", thing))
+}
+
+func partValues(p *model.Part) []Value {
+	switch {
+	case p.Strip != nil:
+		return stripFields.write(&writtenStrip{Part: p})
+	case p.Card != nil:
+		return cardFields.write(&writtenCard{Part: p})
+	case p.Supply != nil:
+		return supplyFields.write(&writtenPart{Part: p})
+	case p.Barrier != nil:
+		return barrierFields.write(&writtenPart{Part: p})
+	}
+	return deviceFields.write(&writtenDevice{Part: p}) // an earth bar too: it has a place
+}
+
+// writer writes values back as the reader reads them.
+type writer struct {
+	key string
+	all []Value
+}
+
+// write writes the values of all keys of t.
+func (fs fields[T]) write(t T) []Value {
+	w := writer{all: make([]Value, 0, len(fs))}
+	for i := range fs {
+		w.key = fs[i].name
+		fs[i].write(&w, t)
+	}
+	return w.all
+}
+
+// These stand for the write of a key that has no value of its own.
+
+// things are told by themselves, under keys of their own.
+func things[T any](*writer, T) {}
+
+// conductors tell by themselves where they land.
+func conductors[T any](*writer, T) {}
+
+// terminals have what the key says, each its share: diff tells it of each.
+func terminals[T any](*writer, T) {}
+
+func (w *writer) text(s string) { w.all = append(w.all, Value{Key: w.key, Text: s}) }
+
+// quantity writes a number with its unit, 0 too.
+func (w *writer) quantity(v float64, unit string) {
+	text := strings.TrimRight(model.Plain(v)+" "+unit, " ")
+	w.all = append(w.all, Value{Key: w.key, Text: text, Number: v, Unit: unit})
+}
+
+// given writes a number with its unit; 0 is not given.
+func (w *writer) given(v float64, unit string) {
+	if v == 0 {
+		w.text("")
+		return
+	}
+	w.quantity(v, unit)
+}
+
+func (w *writer) count(n int) { w.given(float64(n), "") }
+
+func (w *writer) yes(is bool) {
+	if is {
+		w.text("yes")
+	}
+}
+
+// texts writes a list.
+func (w *writer) texts(all []string) {
+	if len(all) == 0 {
+		w.all = append(w.all, Value{Key: w.key, Form: Many})
+	}
+	for i, s := range all {
+		w.all = append(w.all, Value{Key: w.key, Form: Many, Item: model.Itoa(i + 1), Text: s})
+	}
+}
+
+// named writes the value that a name has.
+func (w *writer) named(name, text string) {
+	w.all = append(w.all, Value{Key: w.key, Form: Named, Item: name, Text: text})
+}
+
+func (w *writer) quantities(all []float64, unit string) {
+	w.texts(texts(all, func(v float64) string { return model.Plain(v) + " " + unit }))
+}
+
+// texts are the items of a list in words.
+func texts[T any](all []T, words func(T) string) []string {
+	list := make([]string, len(all))
+	for i, x := range all {
+		list[i] = words(x)
+	}
+	return list
+}
+
+// tag writes the tag of a part; "" for none.
+func (w *writer) tag(p *model.Part) {
+	if p != nil {
+		w.text(p.Tag)
+	}
+}
+
+func (w *writer) size(c model.ConductorSize, colour model.Colour) {
+	size := ""
+	if c != (model.ConductorSize{}) {
+		size = c.String()
+	}
+	w.text(strings.TrimSpace(size + " " + colour.Letters()))
+}
+
+func (w *writer) curve(c model.VoltageCurve) { w.texts(texts(c, model.VoltsAt.Bound)) }
+
+func (w *writer) circuits(all []*model.Circuit) {
+	w.text(strings.Join(texts(all, func(c *model.Circuit) string { return c.Name }), " "))
+}
+
+func (w *writer) setPoints(all []model.SetPoint) {
+	w.texts(texts(all, func(s model.SetPoint) string { return s.Text }))
+}
+
+// entity writes the safety values that are given: not to give one is not to give 0.
+func (w *writer) entity(e model.Entity, fs fields[*model.Entity]) {
+	var all []string
+	for _, v := range fs.write(&e) {
+		if v.Text != "" {
+			all = append(all, v.Key+" "+v.Text)
+		}
+	}
+	w.text(strings.Join(all, ", "))
+}
+
+// colours writes the colours of a type without a colour code, group by group.
+func (w *writer) colours(code *model.Code) {
+	if code == nil || !code.Listed() {
+		return
+	}
+	w.texts(texts(code.Sequences[0].Groups, func(group []model.Colour) string {
+		return strings.Join(texts(group, model.Colour.Letters), " ")
+	}))
+}
+
+func (w *writer) length(c *model.Cable) {
+	if c.InFeet {
+		w.given(c.Feet(), "ft")
+	} else {
+		w.given(c.Length, "m")
+	}
+}
+
+func (w *writer) drive(c *model.Card) {
+	if c.MaxLoad == 0 {
+		w.text(c.Compliance.Bound())
+	} else {
+		w.given(c.MaxLoad, "Ω")
+	}
+}
+
+func (w *writer) ranges(all map[int]model.Range) {
+	w.texts(texts(slices.Sorted(maps.Keys(all)), func(n int) string { return model.Itoa(n) + ": " + all[n].Text }))
+}
+
+func (w *writer) draws(d *model.Device) {
+	w.given(d.SupplyCurrent, "mA")
+	w.given(d.DrawsVA, "VA")
+}
+
+func (w *writer) supplyEarth(s *model.Supply) {
+	if s.Floats {
+		w.text("none")
+	} else {
+		w.tag(s.Earth)
+	}
+}
+
+func (w *writer) stock(s model.Stock) {
+	if s.Across > 0 {
+		w.text(s.String())
+	}
+}
+
+// stocks writes the stock of each kind of label that has one.
+func (w *writer) stocks(s *model.Stocks) {
+	all := stockFields.write(s)
+	if len(all) == 0 {
+		w.all = append(w.all, Value{Key: w.key, Form: Named})
+	}
+	for _, v := range all {
+		w.named(v.Key, v.Text)
+	}
+}
