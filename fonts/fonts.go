@@ -5,7 +5,7 @@
 package fonts
 
 import (
-	_ "embed"
+	_ "embed" // the faces are part of the program
 	"sync"
 )
 

@@ -5,11 +5,14 @@ import (
 	"fmt"
 	"image"
 	"image/draw"
+	_ "image/png" // what Chromium writes
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+
+	_ "golang.org/x/image/tiff" // what pdftocairo writes
 
 	"ringout/render"
 	"ringout/samples"
