@@ -2,6 +2,7 @@ package model
 
 import (
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -101,8 +102,23 @@ var publishedE2 = [36]string{
 	"Brown/Yellow", "Black/Brown", "Red/Brown", "Blue/Brown", "Orange/Brown", "Yellow/Brown",
 }
 
-func TestCoresPublished(t *testing.T) {
+// heldCodes are the names of the codes that holdCores has held.
+var heldCodes sync.Map
+
+// TestCores holds every colour code to what is published of it.
+func TestCores(t *testing.T) {
 	t.Parallel()
+	t.Run("published", coresPublished)
+	t.Run("numbered", coresNumbered)
+	t.Run("thermocouple", coresThermocouple)
+	for _, c := range Codes() {
+		if _, held := heldCodes.Load(c.Name); !held {
+			t.Errorf("%s is held to nothing published", c.Name)
+		}
+	}
+}
+
+func coresPublished(t *testing.T) {
 	for i, row := range publishedTelecom {
 		holdCores(t, "25-pair solid", i+1, row[0], row[1])
 		holdCores(t, "25-pair", i+1, row[2], row[3])
@@ -151,8 +167,7 @@ func TestCoresPublished(t *testing.T) {
 
 // Groups with printed numbers: instrument tray cable practice; black and red
 // from memory.
-func TestCoresNumbered(t *testing.T) {
-	t.Parallel()
+func coresNumbered(t *testing.T) {
 	holdCores(t, "black/white numbered", 3, "BK 3", "WH 3")
 	holdCores(t, "black/white numbered", 12, "BK 12", "WH 12", "RD 12")
 	holdCores(t, "black/red numbered", 1, "BK 1", "RD 1")
@@ -163,8 +178,7 @@ func TestCoresNumbered(t *testing.T) {
 }
 
 // IEC 60584-3 and ANSI MC96.1 (ASTM E230) extension cable: positive, negative.
-func TestCoresThermocouple(t *testing.T) {
-	t.Parallel()
+func coresThermocouple(t *testing.T) {
 	for _, row := range []struct{ letter, iecPositive, ansiPositive string }{
 		{"J", "Black", "White"}, {"K", "Green", "Yellow"}, {"T", "Brown", "Blue"}, {"E", "Violet", "Purple"},
 		{"N", "Pink", "Orange"}, {"R", "Orange", "Black"}, {"S", "Orange", "Black"}, {"B", "Grey", "Grey"},
@@ -505,7 +519,9 @@ func mustColour(t *testing.T, s string) Colour {
 // colours.
 func holdCores(t *testing.T, name string, group int, want ...string) {
 	t.Helper()
-	cores, ok := findCode(t, name).Cores(group, len(want), max(group, 2))
+	code := findCode(t, name)
+	heldCodes.Store(code.Name, true)
+	cores, ok := code.Cores(group, len(want), max(group, 2))
 	if !ok || len(cores) != len(want) {
 		t.Errorf("%s: group %d of %d: %v %v", name, group, len(want), cores, ok)
 		return

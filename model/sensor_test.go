@@ -27,8 +27,10 @@ func TestThermocoupleNIST(t *testing.T) {
 	if len(rows) != 1+1223 {
 		t.Fatalf("%d rows, want a heading and 1223 points", len(rows))
 	}
+	held := map[string]bool{}
 	for _, row := range rows[1:] {
 		s := findSensor(t, "type "+strings.ToLower(row[0]))
+		held[s.Name] = true
 		celsius, mv := mustFloat(t, row[1]), mustFloat(t, row[2])
 		got, ok := s.Value(celsius)
 		if !ok || math.Abs(got-mv) > 0.000501 || s.Unit() != "mV" {
@@ -52,6 +54,11 @@ func TestThermocoupleNIST(t *testing.T) {
 			t.Errorf("%s, %v mV: %v °C, want %v", s.Name, got, exact, celsius)
 		}
 	}
+	for _, s := range sensors {
+		if s.mV && !held[s.Name] {
+			t.Errorf("%s is held to no table", s.Name)
+		}
+	}
 }
 
 // Published examples of reference junction compensation, type K: the printed
@@ -73,8 +80,10 @@ func TestThermocoupleCompensation(t *testing.T) {
 	}
 }
 
+// Every resistance thermometer holds to a table.
 func TestRTD(t *testing.T) {
 	t.Parallel()
+	held := map[string]bool{}
 	for _, v := range []struct {
 		name, source string
 		within       float64 // Ω
@@ -95,6 +104,7 @@ func TestRTD(t *testing.T) {
 		{"Ni100", "DIN 43760, from memory", 0.0051, [][2]float64{{-60, 69.52}, {0, 100}, {100, 161.78}, {250, 289.16}}},
 	} {
 		s := findSensor(t, v.name)
+		held[s.Name] = true
 		for _, p := range v.points {
 			ohms, ok := s.Value(p[0])
 			if !ok || math.Abs(ohms-p[1]) > v.within || s.Unit() != "Ω" {
@@ -105,6 +115,11 @@ func TestRTD(t *testing.T) {
 			if !ok || math.Abs(again-p[1]) > v.within {
 				t.Errorf("%s, %v Ω: %v °C %v, which gives %v Ω", v.name, p[1], back, ok, again)
 			}
+		}
+	}
+	for _, s := range sensors {
+		if !s.mV && !held[s.Name] {
+			t.Errorf("%s is held to no table", s.Name)
 		}
 	}
 	if s := findSensor(t, "Ni100"); !strings.Contains(s.Source, "from memory") {
