@@ -65,3 +65,27 @@ func TestLabelStock(t *testing.T) {
 		}
 	}
 }
+
+// TestStockOfEach: the practice has a stock for each kind of label under its word, and
+// one that is given for all is for all.
+func TestStockOfEach(t *testing.T) {
+	t.Parallel()
+	const stock = "70 x 37 mm, 3 x 8 on A4"
+	of := func(value string) model.Stocks {
+		p, _, found := read.Read(fstest.MapFS{"p.yaml": {Data: []byte("plant: P\npractice: {label stock: " + value + "}\n")}}, "p.yaml")
+		for _, f := range found {
+			if f.Code != "no-loops" {
+				t.Errorf("%s: %v", value, f)
+			}
+		}
+		return p.Practice.LabelStock
+	}
+	all := of(`"` + stock + `"`)
+	for k, word := range model.LabelKinds() {
+		want := model.Stocks{}
+		want[k] = all[0]
+		if got := of("{" + word + `: "` + stock + `"}`); got != want || all[k] != all[0] || all[k].Across != 3 {
+			t.Errorf("%s: %v, and %v of all", word, got, all)
+		}
+	}
+}

@@ -33,7 +33,9 @@ func (r *plantReader) labelStock(n node, stock *model.Stocks) {
 	}
 	if n.Content == nil {
 		s := r.stock(n)
-		*stock = model.Stocks{s, s, s}
+		for k := range stock {
+			stock[k] = s
+		}
 		return
 	}
 	stockFields.read(r, n, "", stock)
