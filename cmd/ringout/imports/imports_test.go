@@ -602,6 +602,80 @@ func TestImportMangledFacts(t *testing.T) {
 	}
 }
 
+// standIns are columns that import takes only where another column or list does not
+// tell.
+var standIns = map[string][]string{
+	"cables":      {"groups", "group", "conductor", "screen"}, // types does
+	"cores":       {"group"},                                  // the core does
+	"wires":       {"loop", "polarity"},                       // circuit and the cores do
+	"instruments": {"service"},                                // loops does
+}
+
+// TestImportTakesColumns spoils the columns that import reads, one at a time: something
+// else comes out, or is told. Of a column that is looked for and not taken it would not.
+func TestImportTakesColumns(t *testing.T) {
+	t.Parallel()
+	files := exported(t, filepath.Join(written(t, map[string]string{"p.yaml": awkward}), "p.yaml"), "csv")
+	comes := func() string { // out of the files
+		im, err := Read(files, "")
+		if err != nil {
+			return err.Error()
+		}
+		var all strings.Builder
+		dir := t.TempDir()
+		if _, err := im.Deliver(dir, io.Discard, &all); err != nil {
+			t.Fatal(err)
+		}
+		entries, err := os.ReadDir(dir)
+		for _, e := range entries {
+			text, err := os.ReadFile(filepath.Join(dir, e.Name()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			all.Write(text)
+		}
+		if err != nil || len(entries) < 4 {
+			t.Fatal(entries, err)
+		}
+		return all.String()
+	}
+	was := comes()
+	for i, k := range importables {
+		data, err := os.ReadFile(files[i])
+		if err != nil {
+			t.Fatal(err)
+		}
+		write := func(data []byte) {
+			if err := os.WriteFile(files[i], data, 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for _, column := range k.columns() {
+			rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+			if err != nil {
+				t.Fatal(err)
+			}
+			at := slices.Index(rows[0], column)
+			if at < 0 {
+				t.Errorf("the list %s has no column %q", k.name, column)
+				continue
+			}
+			for _, row := range rows[1:] {
+				row[at] = "9 spoilt"
+			}
+			var b bytes.Buffer
+			if err := csv.NewWriter(&b).WriteAll(rows); err != nil {
+				t.Fatal(err)
+			}
+			write(b.Bytes())
+			if comes() == was && !slices.Contains(standIns[k.name], column) {
+				t.Errorf("column %q of %s is looked for, and not taken", column, k.name)
+			}
+		}
+		write(data)
+	}
+}
+
 // TestListLimits: what is beyond a limit of a list is told with its line, and the
 // limits stand in COMMANDS.md.
 func TestListLimits(t *testing.T) {
