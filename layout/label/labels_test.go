@@ -53,6 +53,21 @@ func bold(g *render.Group) (all []string) {
 	return all
 }
 
+// TestKindsOfLabel: the sample has labels of every kind, and their sheets have a title.
+func TestKindsOfLabel(t *testing.T) {
+	t.Parallel()
+	labels := material.Labels(labelPlant(t, "tern-island"))
+	for i, word := range model.LabelKinds() {
+		kind := model.LabelKind(i)
+		if !slices.ContainsFunc(labels, func(l material.Label) bool { return l.Kind == kind }) {
+			t.Errorf("the sample has no labels of %s", word)
+		}
+		if labelTitles[kind] == "" {
+			t.Errorf("sheets of labels of %s have no title", word)
+		}
+	}
+}
+
 // TestLabelSheets prints all labels of the samples by every rule, on both papers,
 // with and without codes: nothing lies on anything else, nothing leaves its
 // paper, and each label reads all that it has to.

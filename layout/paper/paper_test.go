@@ -3,7 +3,9 @@ package paper
 import (
 	"slices"
 	"testing"
+	"testing/fstest"
 
+	"ringout/model/read"
 	"ringout/render"
 )
 
@@ -92,6 +94,21 @@ func TestZone(t *testing.T) {
 		p, _ := FindPaper(c.paper, c.landscape)
 		if got := p.Zone(render.Point{X: c.x * render.MM, Y: c.y * render.MM}); got != c.want {
 			t.Errorf("%s at %d, %d: %s, want %s", c.paper, c.x, c.y, got, c.want)
+		}
+	}
+}
+
+// TestPapersCanBeChosen: every paper is one that a practice may name, for drawings or for
+// forms.
+func TestPapersCanBeChosen(t *testing.T) {
+	t.Parallel()
+	takes := func(key, name string) bool {
+		_, _, found := read.Read(fstest.MapFS{"p.yaml": {Data: []byte("plant: P\npractice: {" + key + ": " + name + "}\n")}}, "p.yaml")
+		return len(found) == 1 && found[0].Code == "no-loops"
+	}
+	for _, p := range papers {
+		if !takes("paper", p.Name) && !takes("record paper", p.Name) {
+			t.Errorf("no practice can have %s", p.Name)
 		}
 	}
 }
