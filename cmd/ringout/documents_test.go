@@ -8,15 +8,70 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
+	"ringout/layout"
 	"ringout/samples"
 )
 
 // documents are those that go with the code.
 var documents = []string{"README.md", "DEVELOPERS.md", "model/read/LANGUAGE.md", "model/finding/FINDINGS.md", "model/compute/COMPUTING.md",
 	"layout/SHEETS.md", "layout/DRAWING.md", "cmd/ringout/COMMANDS.md", "cmd/ringout/SPEED.md", "fonts/NOTICE.md"}
+
+// TestDocumentsAreHeld: every page of documents in the repository is one of documents.
+func TestDocumentsAreHeld(t *testing.T) {
+	t.Parallel()
+	err := filepath.WalkDir("../..", func(file string, e os.DirEntry, err error) error {
+		if err == nil && e.IsDir() && strings.HasPrefix(e.Name(), ".") && file != "../.." {
+			return filepath.SkipDir
+		}
+		if name, _ := filepath.Rel("../..", file); filepath.Ext(name) == ".md" && !slices.Contains(documents, filepath.ToSlash(name)) {
+			t.Errorf("%s is not in documents", name)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// TestDocumentSheets: README.md and SHEETS.md have a row for every kind of sheet.
+func TestDocumentSheets(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"README.md", "layout/SHEETS.md"} {
+		text := readDocument(t, name)
+		for _, k := range layout.Set {
+			words := strings.ToLower(k.Words)
+			if !strings.Contains(text, "| "+words+" | ") && !strings.Contains(text, "| "+strings.TrimPrefix(words, "loop ")+" | ") {
+				t.Errorf("%s has no row for a %s", name, words)
+			}
+		}
+	}
+}
+
+// TestVerbsAreRun: every verb is run in a session of testdata/script.
+func TestVerbsAreRun(t *testing.T) {
+	t.Parallel()
+	files, err := filepath.Glob("testdata/script/*.txtar")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var sessions strings.Builder
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sessions.Write(text)
+	}
+	for _, c := range rootCommand().Commands() {
+		if c.Name() != "help" && !regexp.MustCompile(`(?m)^status \d ringout `+c.Name()+`\b`).MatchString(sessions.String()) {
+			t.Errorf("no session runs ringout %s", c.Name())
+		}
+	}
+}
 
 // readDocument reads a document by its path from the root of the repository.
 func readDocument(t *testing.T, name string) string {
