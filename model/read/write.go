@@ -28,8 +28,9 @@ type Value struct {
 	Form   ValueSyntax
 	Item   string // of Many the number, from 1, of Named the name
 	Text   string
-	Number float64 // of a quantity
-	Unit   string  // of Number; "" for a bare number, and where there is none
+	Figure bool // it is Number in Unit; 0 with an empty Text where it is not given
+	Number float64
+	Unit   string // "" of a count or a ratio
 }
 
 // Values are those of all keys of a thing, in the order of its table of keys: of a
@@ -105,16 +106,14 @@ func (w *writer) text(s string) { w.all = append(w.all, Value{Key: w.key, Text: 
 // quantity writes a number with its unit, 0 too.
 func (w *writer) quantity(v float64, unit string) {
 	text := strings.TrimRight(model.Plain(v)+" "+unit, " ")
-	w.all = append(w.all, Value{Key: w.key, Text: text, Number: v, Unit: unit})
+	w.all = append(w.all, Value{Key: w.key, Text: text, Figure: true, Number: v, Unit: unit})
 }
 
 // given writes a number with its unit; 0 is not given.
 func (w *writer) given(v float64, unit string) {
-	if v == 0 {
-		w.text("")
-		return
+	if w.quantity(v, unit); v == 0 {
+		w.all[len(w.all)-1].Text = ""
 	}
-	w.quantity(v, unit)
 }
 
 func (w *writer) count(n int) { w.given(float64(n), "") }
@@ -122,6 +121,8 @@ func (w *writer) count(n int) { w.given(float64(n), "") }
 func (w *writer) yes(is bool) {
 	if is {
 		w.text("yes")
+	} else {
+		w.text("")
 	}
 }
 
@@ -157,6 +158,8 @@ func texts[T any](all []T, words func(T) string) []string {
 func (w *writer) tag(p *model.Part) {
 	if p != nil {
 		w.text(p.Tag)
+	} else {
+		w.text("")
 	}
 }
 

@@ -256,6 +256,14 @@ func (im *Importer) quantity(r *sheetRow, column, unit string) string {
 	return ""
 }
 
+// value is that of a column: with its unit, where it has one.
+func (im *Importer) value(r *sheetRow, c lists.Column) string {
+	if c.Unit != "" {
+		return im.quantity(r, c.Head, c.Unit)
+	}
+	return r.get(c.Head)
+}
+
 // groupSize gives how many cores a group has.
 var groupSize = map[string]int{"core": 1, "pair": 2, "triad": 3, "triple": 3, "quad": 4}
 
@@ -337,15 +345,6 @@ func (im *Importer) loop(tag string) *anyLoop {
 	return l
 }
 
-// partColumns are columns of parts with their keys and units.
-var partColumns = []struct{ column, key, unit string }{
-	{"marks", "marks", ""}, {"jumpers", "jumpers", ""}, {"bonded", "bonded", ""}, {"largest mm2", "largest", "mm2"},
-	{"conductors", "conductors", ""}, {"rail", "rail", ""}, {"pitch mm", "pitch", "mm"}, {"model", "model", ""},
-	{"ohms", "ohms", "ohm"}, {"return ohms", "return ohms", "ohm"}, {"drop V", "drop", "V"}, {"working V", "working volts", "V"},
-	{"volts", "volts", ""}, {"least volts", "least volts", "V"}, {"highest volts", "highest volts", "V"}, {"limit mA", "limit", "mA"}, {"load ohms", "load", "ohm"},
-	{"circuit", "circuit", ""}, {"fuse", "fuse", ""}, {"entity", "entity", ""}, {"earth", "earth", ""},
-}
-
 func (im *Importer) takePart(r *sheetRow) {
 	name, kind := r.get("part"), strings.ToLower(r.get("kind"))
 	if !im.isTag(r, "part", name) {
@@ -398,14 +397,11 @@ func (im *Importer) takePart(r *sheetRow) {
 		p.terminals = strings.Fields(r.get("terminals"))
 		p.keys.add("terminals", r.get("terminals"))
 	}
-	for _, c := range partColumns {
-		s := r.get(c.column)
-		if c.unit != "" {
-			s = im.quantity(r, c.column, c.unit)
+	for _, c := range lists.PartColumns {
+		if c.Key != "terminals" {
+			p.keys.add(c.Key, im.value(r, c))
 		}
-		p.keys.add(c.key, s)
 	}
-	p.keys.add("status", r.get("status"))
 }
 
 // spanNames are the names of terminals that "F1..F8 fused 0.5 A; N1..N8" tells;
@@ -488,20 +484,6 @@ func (im *Importer) takeChannel(r *sheetRow) {
 	}
 }
 
-// instrumentColumns are columns of instruments with their keys and units.
-var instrumentColumns = []struct{ column, key, unit string }{
-	{"in", "in", ""}, {"at", "at", ""}, {"model", "model", ""}, {"process", "process", ""}, {"range", "range", ""},
-	{"calibrated", "calibrated", ""}, {"signal", "signal", ""}, {"square root", "square root", ""}, {"lift-off", "lift-off", "V"},
-	{"failure mA", "failure current", "mA"}, {"draws mA", "draws", "mA"}, {"draws VA", "draws", "VA"}, {"output", "output", ""}, {"ohms", "ohms", "ohm"}, {"drop", "drop", "V"}, {"pull-in V", "pull-in", "V"},
-	{"drop-out V", "drop-out", "V"}, {"release V", "release", "V"}, {"rated V AC", "rated volts", "V AC"}, {"inrush VA", "inrush", "VA"}, {"inrush power factor", "inrush power factor", ""},
-	{"holding VA", "holding", "VA"}, {"power factor", "power factor", ""},
-	{"leakage mA", "leakage", "mA"}, {"least mA", "least current", "mA"}, {"bleeder ohms", "bleeder", "ohm"},
-	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"capacitance nF", "capacitance", "nF"}, {"class", "class", ""},
-	{"sensor", "sensor", ""}, {"lead ohms", "lead ohms", "ohm"}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""}, {"stroke s", "stroke time", "s"}, {"earthed", "earthed", ""},
-	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},
-	{"on", "on", ""}, {"entity", "entity", ""}, {"terminals", "terminals", ""}, {"status", "status", ""},
-}
-
 func (im *Importer) takeInstrument(r *sheetRow) {
 	tag := r.get("instrument")
 	if !im.isTag(r, "instrument", tag) {
@@ -520,15 +502,12 @@ func (im *Importer) takeInstrument(r *sheetRow) {
 	p.loop = cmp.Or(r.get("loop"), tag)
 	p.given = r.get("terminals") != ""
 	p.terminals = strings.Fields(r.get("terminals"))
-	for _, c := range instrumentColumns {
-		s := r.get(c.column)
-		if c.unit != "" {
-			s = im.quantity(r, c.column, c.unit)
-		}
-		if c.key == "signal" && s == compute.Output(new(model.Device)).Text {
+	for _, c := range lists.InstrumentColumns {
+		s := im.value(r, c)
+		if c.Key == "signal" && s == compute.Output(new(model.Device)).Text {
 			continue // what holds where nothing is said
 		}
-		p.keys.add(c.key, s)
+		p.keys.add(c.Key, s)
 	}
 	l := im.loop(p.loop)
 	if !slices.ContainsFunc(l.keys, func(k keyed) bool { return k.key == "service" }) {

@@ -52,19 +52,11 @@ var importables = []importable{
 		"place", "colour", "loop", "circuit", "lane", "step", "polarity", "over"}},
 	{"types", []string{"type", "groups", "group", "conductor", "screen"}, []string{
 		"colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω", "sheath", "gland"}},
-	{"parts", []string{"part", "place", "kind"}, []string{
-		"at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors", "rail", "pitch mm", "model",
-		"ohms", "return ohms", "drop V", "working V", "volts", "least volts", "highest volts", "limit mA", "load ohms", "circuit", "fuse",
-		"entity", "earth", "status"}},
+	{"parts", []string{"part", "place", "kind"}, slices.Concat([]string{"at", "wire"}, lists.Heads(lists.PartColumns))},
 	{"io", []string{"card", "channel"}, []string{
 		"place", "address", "kind", "power", "terminals", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "minus", "card draws mA", "drive", "least load ohms", "input type", "off below", "on above", "lead limit ohms", "common",
 		"set up for", "status"}},
-	{"instruments", []string{"instrument", "kind"}, []string{
-		"loop", "service", "in", "at", "model", "process", "range", "calibrated", "signal", "square root", "lift-off",
-		"failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "release V", "rated V AC", "inrush VA",
-		"inrush power factor", "holding VA", "power factor", "leakage mA", "least mA", "bleeder ohms", "series ohms", "parallel ohms", "HART", "capacitance nF", "class", "sensor", "lead ohms", "set", "at rest", "fail",
-		"action", "air", "stroke s", "earthed", "fuse", "zone", "simple apparatus", "drives", "on", "entity",
-		"terminals", "status"}},
+	{"instruments", []string{"instrument", "kind"}, slices.Concat([]string{"loop", "service"}, lists.Heads(lists.InstrumentColumns))},
 	{"loops", []string{"loop", "service"}, []string{"area", "reference", "circuits", "notes", "status"}},
 	{"functions", []string{"function", "loop", "kind"}, []string{"reads", "drives", "action", "set", "alarms"}},
 	{"plant", []string{"block", "key", "value"}, []string{"item"}},

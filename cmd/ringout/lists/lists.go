@@ -42,20 +42,14 @@ var All = []List{
 	{"terminals", "what lands on both sides of every terminal", []string{
 		"terminal", "place", "kind", "notes", "field side", "field far end",
 		"system side", "system far end", "loops", "status"}, terminalRows},
-	{"parts", "every place with its strips, earth bars, barriers and supplies", []string{
-		"part", "place", "kind", "at", "wire", "terminals", "marks", "jumpers", "bonded", "largest mm2", "conductors",
-		"rail", "pitch mm", "model", "ohms", "return ohms", "drop V", "working V", "volts", "least volts", "highest volts", "limit mA",
-		"load ohms", "circuit", "fuse", "entity", "earth", "status"}, partRows},
+	{"parts", "every place with its strips, earth bars, barriers and supplies",
+		slices.Concat([]string{"part", "place", "kind", "at", "wire"}, Heads(PartColumns)), partRows},
 	{"io", "the I/O list: every channel of every card", []string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
 		"signal", "range", "alarms", "set up for", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "minus", "card draws mA", "drive", "least load ohms", "input type", "off below", "on above", "lead limit ohms", "common",
 		"status"}, ioRows},
-	{"instruments", "every instrument with its data", []string{
-		"instrument", "loop", "service", "kind", "in", "at", "model", "process", "range", "calibrated", "signal",
-		"square root", "lift-off", "failure mA", "draws mA", "draws VA", "output", "ohms", "drop", "pull-in V", "drop-out V", "release V", "rated V AC", "inrush VA",
-		"inrush power factor", "holding VA", "power factor", "leakage mA", "least mA", "bleeder ohms", "series ohms", "parallel ohms", "HART", "capacitance nF",
-		"class", "sensor", "lead ohms", "set", "at rest", "fail", "action", "air", "stroke s", "earthed", "fuse", "zone", "simple apparatus", "drives", "on",
-		"entity", "terminals", "lands on", "status"}, instrumentRows},
+	{"instruments", "every instrument with its data", slices.Insert(
+		slices.Concat([]string{"instrument", "loop", "service", "kind"}, Heads(InstrumentColumns)), 3+len(InstrumentColumns), "lands on"), instrumentRows},
 	{"spares", "spare pairs and cores, and terminals that nothing lands on", []string{
 		"spare", "sort", "from", "to", "what", "status"}, spareRows},
 	{"loops", "every loop with its devices and circuits", []string{

@@ -8,47 +8,64 @@ import (
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/read"
 )
 
 // This file makes the lists of what is wired: places and parts, I/O, instruments.
 
 func partRows(p *model.Plant, row func(...any)) {
-	blanks := func(cells ...any) []any {
-		for len(cells) < 27 {
-			cells = append(cells, nil)
-		}
-		return cells
-	}
 	for _, pl := range p.Places {
 		wire := ""
 		if pl.Copper.SquareMM() > 0 {
 			wire = strings.TrimSpace(pl.Copper.String() + " " + pl.Colour.Letters())
 		}
-		row(append(blanks(pl.Tag, "", pl.Kind.String(), pl.At, wire), pl.Status.String())...)
+		cells := append([]any{pl.Tag, "", pl.Kind.String(), pl.At, wire}, make([]any, len(PartColumns)-1)...)
+		row(append(cells, pl.Status.String())...)
 		for _, x := range pl.Parts {
-			var cells []any
+			cells := []any{x.Name(), pl.Tag, x.Kind.Name, "", ""}
 			switch {
-			case x.Card != nil: // in the I/O list
-				continue
-			case x.Strip != nil:
-				cells = blanks(x.Name(), pl.Tag, "strip", "", "", stripTerminals(x), stripMarks(x), stripJumpers(x), stripBonds(x),
-					given(x.Strip.MaxSize), x.Strip.PerSide, x.Strip.Rail, given(x.Strip.Pitch))
 			case x.Supply != nil:
-				s := x.Supply
-				cells = blanks(x.Tag, pl.Tag, "supply", "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					nil, nil, nil, nil, nil, strings.Replace(s.Text, "−", "-", 1), given(s.MinVolts), given(s.Highest), given(s.Limit), nil, s.Circuit, s.Fuse.Text, nil, supplyEarth(s))
-			case x.Barrier != nil:
-				b := x.Barrier
-				cells = blanks(x.Tag, pl.Tag, x.Kind.Name, "", "", terminalNames(x.Terminals), nil, nil, nil, nil, nil, nil, nil,
-					b.Model, given(b.Ohms), given(b.ReturnOhms), given(b.Drop), given(b.MaxWorkingVolts), biasWords(b.Volts), nil, nil, nil, given(b.MaxLoad), nil, nil, entityWords(b.Entity, "o"), barName(b.Earth))
+				cells[2] = "supply"
 			case x.Device != nil && len(x.Terminals) > 0 && x.Terminals[0].Bar:
-				cells = blanks(x.Name(), pl.Tag, "earth bar", x.Device.At)
-			default:
+				cells[3], cells[4] = x.Device.At, nil
+				row(append(append(cells, make([]any, len(PartColumns)-1)...), x.Status.String())...)
+				continue
+			case x.Card != nil || x.Strip == nil && x.Barrier == nil: // cards are in the I/O list
 				continue
 			}
-			row(append(cells, x.Status.String())...)
+			values := read.Values(x)
+			for _, c := range PartColumns {
+				cells = append(cells, partCell(x, c, values))
+			}
+			row(cells...)
 		}
 	}
+}
+
+// partCell is the cell of a strip, supply or barrier in a column; nil where it has no
+// such key.
+func partCell(x *model.Part, c Column, values []read.Value) any {
+	switch {
+	case c.Key == "terminals" && x.Strip == nil:
+		return terminalNames(x.Terminals)
+	case c.Key == "terminals":
+		return stripTerminals(x)
+	case c.Key == "marks" && x.Strip != nil:
+		return stripMarks(x)
+	case c.Key == "jumpers" && x.Strip != nil:
+		return stripJumpers(x)
+	case c.Key == "bonded" && x.Strip != nil:
+		return stripBonds(x)
+	case c.Key == "volts" && x.Supply != nil:
+		return strings.Replace(x.Supply.Text, "−", "-", 1)
+	case c.Key == "earth" && x.Supply != nil:
+		return supplyEarth(x.Supply)
+	case c.Key == "earth" && x.Barrier != nil:
+		return barName(x.Barrier.Earth)
+	case c.Key == "entity" && x.Barrier != nil:
+		return entityWords(x.Barrier.Entity, "o")
+	}
+	return c.cell(values)
 }
 
 // cardFeed is what feeds a card, as the text has it; "" where that is not given.
@@ -214,14 +231,6 @@ func entityWords(e model.Entity, end string) string {
 	return strings.Join(all, ", ")
 }
 
-// yes is "yes", or nothing.
-func yes(b bool) string {
-	if b {
-		return "yes"
-	}
-	return ""
-}
-
 // ioRows has a row for each channel, taken or free.
 func ioRows(p *model.Plant, row func(...any)) {
 	alarms := map[*model.Circuit][]string{}
@@ -291,25 +300,24 @@ func circuitOn(ts []*model.Terminal) *model.Circuit {
 func instrumentRows(p *model.Plant, row func(...any)) {
 	for _, l := range p.Loops {
 		for _, x := range l.Devices {
-			d := x.Device
-			in, drives, on, signal := "", "", "", d.Signal.Text
-			if x.Kind.Signal == model.AnalogIn || x.Kind.Signal == model.AnalogOut {
-				signal = compute.Output(d).Text // as the sheets print it
+			cells, values := []any{x.Tag, l.Tag, l.Service, x.Kind.Name}, read.Values(x)
+			for _, c := range InstrumentColumns {
+				switch {
+				case c.Key == "in" && x.Place == nil:
+					cells = append(cells, "")
+				case c.Key == "signal" && (x.Kind.Signal == model.AnalogIn || x.Kind.Signal == model.AnalogOut):
+					cells = append(cells, compute.Output(x.Device).Text) // as the sheets print it
+				case c.Key == "earthed":
+					cells = append(cells, earthedCell(x))
+				case c.Key == "entity":
+					cells = append(cells, entityWords(x.Device.Entity, "i"))
+				case c.Key == "terminals":
+					cells = append(cells, terminalNames(ownTerminals(x)), landsOn(p, l, x))
+				default:
+					cells = append(cells, c.cell(values))
+				}
 			}
-			if x.Place != nil {
-				in = x.Place.Tag
-			}
-			if d.Actuates != nil {
-				drives = d.Actuates.Tag
-			}
-			if d.On != nil {
-				on = d.On.Tag
-			}
-			row(x.Tag, l.Tag, l.Service, x.Kind.Name, in, d.At, d.Model, d.Process, d.Range.Text, d.Calibrated.Text, signal,
-				d.SquareRootIn.String(), biasWords(d.LiftOff), given(d.FailureCurrent), given(d.SupplyCurrent), given(d.DrawsVA), d.OutputKind.String(), given(d.Ohms), biasWords(d.Drop), given(d.PullIn), given(d.DropOut), given(d.Release),
-				given(d.Rated), given(d.Inrush), given(d.InrushPF), given(d.Holding), given(d.PF), given(d.Leakage), given(d.LeastMA), given(d.Bleeder), given(d.Series),
-				given(d.Parallel), yes(d.HART), given(d.Capacitive), d.Class, d.Sensor, given(d.Leads), d.SetPoint.Text, d.RestState.String(), d.Fail.String(), d.Action.String(), d.Air, given(d.Stroke), earthedCell(x), d.Fuse.Text, d.Zone, yes(d.SimpleApparatus),
-				drives, on, entityWords(d.Entity, "i"), terminalNames(ownTerminals(x)), landsOn(p, l, x), x.Status.String())
+			row(cells...)
 		}
 	}
 }
