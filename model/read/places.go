@@ -89,11 +89,7 @@ var cardFields = fields[*writtenCard]{
 	}, func(w *writer, c *writtenCard) { w.text(powerWords[slices.Index([]bool{true, false}, c.Card.Powers)]) }},
 	{"address", aText, "NOT GIVEN", "where it sits in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Address) }},
 	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }, terminals[*writtenCard]},
-	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) {
-		if c.Card.Common != nil {
-			w.text(c.Card.Common.Name)
-		}
-	}},
+	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) { w.text(nameOf(c.Card.Common)) }},
 	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }, func(w *writer, c *writtenCard) { w.count(c.Card.Terminals) }},
 	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Volts) }},
 	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins and the lowest readings", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Least) }},

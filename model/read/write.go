@@ -163,6 +163,14 @@ func (w *writer) tag(p *model.Part) {
 	}
 }
 
+// nameOf is the name of a terminal; "" of none.
+func nameOf(t *model.Terminal) string {
+	if t == nil {
+		return ""
+	}
+	return t.Name
+}
+
 func (w *writer) size(c model.ConductorSize, colour model.Colour) {
 	size := ""
 	if c != (model.ConductorSize{}) {

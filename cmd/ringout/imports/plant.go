@@ -456,21 +456,9 @@ func (im *Importer) takeChannel(r *sheetRow) {
 		p.given = true
 		p.keys.add("address", r.get("address"))
 		p.keys.add("power", r.get("power"))
-		p.keys.add("volts", im.quantity(r, "card volts", "V"))
-		p.keys.add("least volts", im.quantity(r, "least volts", "V"))
-		p.keys.add("highest volts", im.quantity(r, "highest volts", "V"))
-		p.keys.add("ohms", im.quantity(r, "card ohms", "ohm"))
-		p.keys.add("limit", im.quantity(r, "card limit mA", "mA"))
-		p.keys.add("supply", r.get("supply"))
-		p.keys.add("minus", r.get("minus"))
-		p.keys.add("draws", im.quantity(r, "card draws mA", "mA"))
-		p.keys.add("drive", im.quantity(r, "drive", "ohm"))
-		p.keys.add("least load", im.quantity(r, "least load ohms", "ohm"))
-		p.keys.add("input type", r.get("input type"))
-		p.keys.add("off below", im.quantity(r, "off below", "V"))
-		p.keys.add("on above", im.quantity(r, "on above", "V"))
-		p.keys.add("lead limit", im.quantity(r, "lead limit ohms", "ohm"))
-		p.keys.add("common", r.get("common"))
+		for _, c := range lists.CardColumns {
+			p.keys.add(c.Key, im.value(r, c))
+		}
 		p.keys.add("status", r.get("status"))
 	}
 	p.rows = append(p.rows, r)

@@ -53,9 +53,7 @@ var importables = []importable{
 	{"types", []string{"type", "groups", "group", "conductor", "screen"}, []string{
 		"colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω", "sheath", "gland"}},
 	{"parts", []string{"part", "place", "kind"}, slices.Concat([]string{"at", "wire"}, lists.Heads(lists.PartColumns))},
-	{"io", []string{"card", "channel"}, []string{
-		"place", "address", "kind", "power", "terminals", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "minus", "card draws mA", "drive", "least load ohms", "input type", "off below", "on above", "lead limit ohms", "common",
-		"set up for", "status"}},
+	{"io", []string{"card", "channel"}, slices.Concat([]string{"place", "address", "kind", "power", "terminals"}, lists.Heads(lists.CardColumns), []string{"set up for", "status"})},
 	{"instruments", []string{"instrument", "kind"}, slices.Concat([]string{"loop", "service"}, lists.Heads(lists.InstrumentColumns))},
 	{"loops", []string{"loop", "service"}, []string{"area", "reference", "circuits", "notes", "status"}},
 	{"functions", []string{"function", "loop", "kind"}, []string{"reads", "drives", "action", "set", "alarms"}},

@@ -21,6 +21,14 @@ var PartColumns = []Column{
 	{"status", "status", ""},
 }
 
+// CardColumns are those of cards that each of their channels repeats.
+var CardColumns = []Column{
+	{"card volts", "volts", "V"}, {"least volts", "least volts", "V"}, {"highest volts", "highest volts", "V"}, {"card ohms", "ohms", "ohm"},
+	{"card limit mA", "limit", "mA"}, {"supply", "supply", ""}, {"minus", "minus", ""}, {"card draws mA", "draws", "mA"}, {"drive", "drive", "ohm"},
+	{"least load ohms", "least load", "ohm"}, {"input type", "input type", ""}, {"off below", "off below", "V"}, {"on above", "on above", "V"},
+	{"lead limit ohms", "lead limit", "ohm"}, {"common", "common", ""},
+}
+
 // InstrumentColumns are those of devices.
 var InstrumentColumns = []Column{
 	{"in", "in", ""}, {"at", "at", ""}, {"model", "model", ""}, {"process", "process", ""}, {"range", "range", ""},

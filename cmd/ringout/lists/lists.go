@@ -44,10 +44,9 @@ var All = []List{
 		"system side", "system far end", "loops", "status"}, terminalRows},
 	{"parts", "every place with its strips, earth bars, barriers and supplies",
 		slices.Concat([]string{"part", "place", "kind", "at", "wire"}, Heads(PartColumns)), partRows},
-	{"io", "the I/O list: every channel of every card", []string{
+	{"io", "the I/O list: every channel of every card", slices.Concat([]string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
-		"signal", "range", "alarms", "set up for", "card volts", "least volts", "highest volts", "card ohms", "card limit mA", "supply", "minus", "card draws mA", "drive", "least load ohms", "input type", "off below", "on above", "lead limit ohms", "common",
-		"status"}, ioRows},
+		"signal", "range", "alarms", "set up for"}, Heads(CardColumns), []string{"status"}), ioRows},
 	{"instruments", "every instrument with its data", slices.Insert(
 		slices.Concat([]string{"instrument", "loop", "service", "kind"}, Heads(InstrumentColumns)), 3+len(InstrumentColumns), "lands on"), instrumentRows},
 	{"spares", "spare pairs and cores, and terminals that nothing lands on", []string{

@@ -253,10 +253,18 @@ func ioRows(p *model.Plant, row func(...any)) {
 					power = "card"
 				}
 			}
-			common := ""
-			if x.Card.Common != nil {
-				common = x.Card.Common.Name
+			own, values := []any{}, read.Values(x)
+			for _, c := range CardColumns {
+				switch c.Key {
+				case "supply":
+					own = append(own, cardFeed(x))
+				case "drive":
+					own = append(own, driveWords(x.Card))
+				default:
+					own = append(own, c.cell(values))
+				}
 			}
+			own = append(own, x.Status.String())
 			for ch := 1; ch <= x.Card.Channels; ch++ {
 				c := circuitOn(x.Channel(ch))
 				cells := []any{x.Tag, pl.Tag, x.Card.Address, x.Kind.Name, power, ch, terminalNames(x.Channel(ch)), "", "", "", "", "", "", "",
@@ -267,8 +275,7 @@ func ioRows(p *model.Plant, row func(...any)) {
 						cells[9], cells[12] = first.Tag, first.Device.Range.Text
 					}
 				}
-				row(append(cells, biasWords(x.Card.Volts), biasWords(x.Card.Least), biasWords(x.Card.Highest), given(x.Card.Ohms), given(x.Card.Limit), cardFeed(x), x.Card.Minus.String(), given(x.Card.Draws), driveWords(x.Card),
-					given(x.Card.MinLoad), given(float64(x.Card.Type)), x.Card.Levels.Off.Bound(), x.Card.Levels.On.Bound(), given(x.Card.Leads), common, x.Status.String())...)
+				row(append(cells, own...)...)
 			}
 		}
 	}
