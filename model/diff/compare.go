@@ -8,9 +8,9 @@ import (
 )
 
 // This file holds two versions of a plant side by side. Each is written down as
-// things (a core, a device, a strip) with properties, see Inventory; what differs
+// things (a core, a device, a strip) with properties, see Objects; what differs
 // is told as facts: which thing, which property, what it was, what it is. Only
-// compare_words.go makes words of them.
+// words.go makes words of them.
 
 // Ref names a thing: what it is and its tag. Of wires, which bear no tag, it is
 // the circuit or the terminal that they come from, and which of its wires.

@@ -13,11 +13,11 @@ import (
 // reader writes it back, and what follows from several keys.
 
 // note notes what the keys of a thing give it.
-func (t *Object) note(thing any) *Object { return t.values(read.Values(thing)) }
+func (t *Object) note(thing any) { t.values(read.Values(thing)) }
 
 // values notes those that are given: the items of a list as one, what has a name
 // under that.
-func (t *Object) values(all []read.Value) *Object {
+func (t *Object) values(all []read.Value) {
 	for i := 0; i < len(all); {
 		key, list := all[i].Key, []string(nil)
 		for ; i < len(all) && all[i].Key == key; i++ {
@@ -30,7 +30,6 @@ func (t *Object) values(all []read.Value) *Object {
 		}
 		t.add(key, strings.Join(list, "; "))
 	}
-	return t
 }
 
 // part notes what is known of a part: what each has first, then what its own keys
