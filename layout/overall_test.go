@@ -92,7 +92,7 @@ func TestOverallWhereItIsSaid(t *testing.T) {
 				}
 				for _, other := range []string{"x", "screen 8"} {
 					codes, _ := draw(other, overall)
-					if n := strings.Count(strings.Join(codes, "\n"), "screen-mismatch the overall screen of W-1 lands on JB-1/"); n != 1 {
+					if n := strings.Count(strings.Join(codes, "\n"), "screen-mismatch overall screen of W-1 lands on JB-1/"); n != 1 {
 						t.Errorf("%s %s turned %v, %s in the walk: told %d times: %q", c.name, as, turned, other, n, codes)
 					}
 				}
@@ -111,7 +111,7 @@ func TestOverallBesideThatOfTheGroup(t *testing.T) {
 		}
 	}
 	codes, _ := drawnOverall(t, "TYPE", "quads: 1, code: BS 5308-1 quad", "SCREEN", "each and overall", "ENDS", "from: TE-1, to: JB-1", "RUN", "", "OVERALL", "route: tray", "LAND", "BE")
-	if len(codes) != 1 || !strings.HasPrefix(codes[0], "unearthed-screen where the overall screen of W-1 is earthed is not said") {
+	if len(codes) != 1 || !strings.HasPrefix(codes[0], "unearthed-screen no earth given for the overall screen of W-1") {
 		t.Errorf("without overall: %q", codes)
 	}
 	// Where a circuit has not all cores, the walk brings no overall screen.

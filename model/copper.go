@@ -57,7 +57,7 @@ func ParseCopper(s string) (ConductorSize, error) {
 	}
 	words := strings.Fields(text)
 	if len(words) < 2 {
-		return ConductorSize{}, fmt.Errorf("conductor %q: want a size such as 1.0 mm2 or 18 AWG", s)
+		return ConductorSize{}, fmt.Errorf("conductor %q lacks its size or its unit (such as 1.0 mm2 or 18 AWG)", s)
 	}
 	size, unit := words[0], words[1]
 	if size == "awg" {
@@ -96,7 +96,7 @@ func ParseCopper(s string) (ConductorSize, error) {
 			c.Class = int(rest[1][0] - '0')
 			rest = rest[1:]
 		default:
-			return ConductorSize{}, fmt.Errorf("conductor %q: %q is not known; want class 1, 2 or 5 (mm² only), solid, stranded, tinned or plain", s, word)
+			return ConductorSize{}, fmt.Errorf("conductor %q: %q is none of class 1, 2 or 5 (mm² only), solid, stranded, flexible, tinned, plain", s, word)
 		}
 	}
 	return c, nil

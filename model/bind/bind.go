@@ -35,7 +35,7 @@ func (b *Binder) Finish(written map[*model.Circuit][]Step) {
 func (b *Binder) BindCircuit(c *model.Circuit, steps []Step) {
 	c.Path = &model.Path{}
 	if len(steps) == 0 {
-		b.Errorf(c.Pos, finding.EmptyCircuit, "circuit %s has no stations", c.Name)
+		b.Errorf(c.Pos, finding.EmptyCircuit, "circuit %q has no stations", c.Name)
 		c.Broken = true
 		return
 	}
@@ -85,9 +85,12 @@ type walker struct {
 	broken  bool
 }
 
-func (w *walker) fail(t Token, kind *finding.Kind, hint, format string, args ...any) {
+// noHint is that of a finding that explains itself.
+var noHint finding.Hint
+
+func (w *walker) fail(t Token, kind *finding.Kind, hint finding.Hint, format string, args ...any) {
 	w.broken = true
-	w.Report(t.Wrong(kind, format, args...).WithHint("%s", hint))
+	w.Report(t.Wrong(kind, format, args...).WithHint(hint))
 }
 
 // walk binds steps into path. lanes is nil at the start of a circuit, where
@@ -98,19 +101,19 @@ func (w *walker) walk(path *model.Path, steps []Step, lanes []int) {
 	for i, s := range steps {
 		if len(s.Tails) > 0 {
 			if !wantRun || len(path.Stations) == 0 {
-				w.fail(Token{Pos: s.Pos}, finding.StationMissing, "", "the lanes of %s part before they land", w.circuit.Name)
+				w.fail(Token{Pos: s.Pos}, finding.StationMissing, noHint, "circuit %q: legs separate before a station", w.circuit.Name)
 				return
 			}
 			if i != len(steps)-1 {
-				w.fail(Token{Pos: s.Pos}, finding.StepAfterParting, "put what follows inside the lists of the lanes",
-					"a step comes after the lanes of %s have parted", w.circuit.Name)
+				w.fail(Token{Pos: s.Pos}, finding.StepAfterParting, finding.Do("put what follows into the lists of the legs"),
+					"circuit %q: a step follows the separated legs", w.circuit.Name)
 				return
 			}
 			w.part(path, s)
 			return
 		}
 		if len(s.Words) == 0 {
-			w.fail(Token{Pos: s.Pos}, finding.EmptyStep, "", "a step of circuit %s is empty", w.circuit.Name)
+			w.fail(Token{Pos: s.Pos}, finding.EmptyStep, noHint, "circuit %q has an empty step", w.circuit.Name)
 			return
 		}
 		isRun := w.isRun(s.Words[0])
@@ -125,12 +128,12 @@ func (w *walker) walk(path *model.Path, steps []Step, lanes []int) {
 			}
 			path.Stations = append(path.Stations, st)
 		case isRun:
-			w.fail(s.Words[0], finding.StationMissing, "name where the cores land between the two",
-				"%s follows a run with no station between them", s.Words[0].Text)
+			w.fail(s.Words[0], finding.StationMissing, finding.Do("name where the cores land between the two"),
+				"no station between two runs")
 			return
 		default:
-			w.fail(s.Words[0], finding.RunMissing, "name the cable and pair, or write: wires",
-				"no cable or wires lead to %s", s.Words[0].Text)
+			w.fail(s.Words[0], finding.RunMissing, finding.Do("name the cable and pair, or add wires"),
+				"no cable or wires to %s", s.Words[0].Text)
 			return
 		}
 		if w.broken {
@@ -140,8 +143,8 @@ func (w *walker) walk(path *model.Path, steps []Step, lanes []int) {
 	}
 	if !wantRun {
 		last := steps[len(steps)-1].Words[0]
-		w.fail(last, finding.OpenCircuit, "name where its cores land",
-			"circuit %s ends on %s and lands nowhere", w.circuit.Name, last.Text)
+		w.fail(last, finding.OpenCircuit, finding.Do("name where its cores land"),
+			"circuit %q is not landed after %s", w.circuit.Name, last.Text)
 	}
 }
 
@@ -160,13 +163,13 @@ func (w *walker) part(path *model.Path, s Step) {
 			}
 		}
 		if n == 0 {
-			w.fail(t.Lane, finding.UnknownLane, "name a lane by its mark (+ or -) or its number from 1",
-				"circuit %s has no lane %q here", w.circuit.Name, t.Lane.Text)
+			w.fail(t.Lane, finding.UnknownLane, finding.Do("name a leg by its mark (+ or -) or its number from 1"),
+				"circuit %q has no leg %q here", w.circuit.Name, t.Lane.Text)
 			return
 		}
 		if first, ok := seen[n]; ok {
 			w.broken = true
-			w.Report(t.Lane.Wrong(finding.LaneTwice, "lane %q is walked twice", t.Lane.Text).WithAlso(first.Pos, "first here"))
+			w.Report(t.Lane.Wrong(finding.LaneTwice, "leg %q has two paths", t.Lane.Text).WithAlso(first.Pos, "first here"))
 			return
 		}
 		seen[n] = t.Lane
@@ -243,7 +246,7 @@ func (w *walker) ownTerminals(st *model.Station, ref Token, words []Token) (term
 	switch {
 	case part.Card != nil:
 		if len(words) < 2 || words[0].Text != "channel" {
-			w.fail(ref, finding.ChannelMissing, ref.Text+" channel 1", "which channel of card %s is not said", ref.Text)
+			w.fail(ref, finding.ChannelMissing, finding.Write("%s channel 1", ref.Text), "no channel given for card %s", ref.Text)
 			return nil, nil, false
 		}
 		n, err := strconv.Atoi(words[1].Text)
@@ -251,7 +254,7 @@ func (w *walker) ownTerminals(st *model.Station, ref Token, words []Token) (term
 			return nil, nil, false // reported where the card is written
 		}
 		if err != nil || n < 1 || n > part.Card.Channels {
-			w.fail(words[1], finding.UnknownChannel, fmt.Sprintf("channels 1 to %d", part.Card.Channels),
+			w.fail(words[1], finding.UnknownChannel, finding.Do("use one of its channels, 1 to %d", part.Card.Channels),
 				"card %s has no channel %s", ref.Text, words[1].Text)
 			return nil, nil, false
 		}
@@ -271,7 +274,7 @@ func (w *walker) screenWord(words []Token) (rest []Token, screen *Token, ok bool
 	case i < 0:
 		return words, nil, true
 	case i != len(words)-2:
-		w.fail(words[i], finding.ScreenUnclear, "screen 9", "one terminal or earth bar has to follow the word screen")
+		w.fail(words[i], finding.ScreenUnclear, finding.Write("screen 9"), `"screen" needs one terminal or earth bar after it`)
 		return nil, nil, false
 	}
 	return words[:i:i], &words[i+1], true // the word itself is not overwritten
@@ -289,7 +292,7 @@ func (w *walker) beginLanes(path *model.Path, ref Token, words []Token, own int)
 		path.Lanes = append(path.Lanes, i+1)
 	}
 	if n == 0 {
-		w.fail(ref, finding.TerminalsMissing, "", "which terminals of %s the circuit begins on is not said", ref.Text)
+		w.fail(ref, finding.TerminalsMissing, noHint, "no start terminals given on %s", ref.Text)
 	}
 	return words, n > 0
 }
@@ -306,12 +309,12 @@ func (w *walker) slots(st *model.Station, path *model.Path, own []*model.Termina
 			st.Slots = append(st.Slots, model.Slot{Pos: ref.Pos, Does: model.Lands, In: t, Out: t})
 		}
 	case len(words) < want:
-		w.fail(ref, finding.TerminalsShort, "name one terminal for each core, then one for the screen",
-			"%s at %s, terminals named: %d", coresArrive(want), ref.Text, len(words))
+		w.fail(ref, finding.TerminalsShort, finding.Do("name one terminal for each core, then one for the screen"),
+			"%s: %s, %s named", ref.Text, finding.Count(want, "core"), finding.Count(len(words), "terminal"))
 		return false
 	case len(words) > want:
-		w.fail(words[want], finding.TerminalsOver, "",
-			"%s at %s, terminals named: %d", coresArrive(want), ref.Text, len(words))
+		w.fail(words[want], finding.TerminalsOver, noHint,
+			"%s: %s, %s named", ref.Text, finding.Count(want, "core"), finding.Count(len(words), "terminal"))
 		return false
 	default:
 		for _, t := range words {
@@ -323,13 +326,6 @@ func (w *walker) slots(st *model.Station, path *model.Path, own []*model.Termina
 		}
 	}
 	return true
-}
-
-func coresArrive(n int) string {
-	if n == 1 {
-		return "1 core arrives"
-	}
-	return model.Itoa(n) + " cores arrive"
 }
 
 // passThrough lands the lanes of path on the inputs of a barrier in order.
@@ -346,7 +342,7 @@ func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []mo
 		slots = append(slots, model.Slot{Pos: ref.Pos, Does: model.Lands, In: t, Out: out})
 	}
 	if len(slots) < len(path.Lanes) {
-		w.fail(ref, finding.TerminalsShort, "", "%s at %s, which carries %d", coresArrive(len(path.Lanes)), part.Tag, len(slots))
+		w.fail(ref, finding.TerminalsShort, noHint, "%s: %s, maximum %d", part.Tag, finding.Count(len(path.Lanes), "core"), len(slots))
 	}
 	return slots
 }
@@ -371,7 +367,7 @@ func (w *walker) slot(part *model.Part, channel int, t Token) (model.Slot, bool)
 			return s, false
 		}
 		if s.Out == a {
-			w.fail(t, finding.SameTerminal, "", "in and out are the same terminal of %s", part.Tag)
+			w.fail(t, finding.SameTerminal, noHint, "in and out are the same terminal of %s", part.Tag)
 			return s, false
 		}
 	} else if out := part.Through[a]; out != nil {
@@ -395,7 +391,7 @@ func (w *walker) screenSlot(part *model.Part, channel int, t Token) (model.Slot,
 		if other := w.Plant.PartByTag[part.Place.Tag+"/"+strip]; other != nil {
 			return w.slot(other, 0, Token{name, finding.Pos{File: t.Pos.File, Line: t.Pos.Line, Col: t.Pos.Col + len([]rune(strip)) + 1}})
 		}
-		w.fail(t, finding.UnknownStrip, "", "%s has no strip %s", part.Place.Tag, strip)
+		w.fail(t, finding.UnknownStrip, noHint, "%s has no strip %s", part.Place.Tag, strip)
 		return model.Slot{}, false
 	}
 	if part.Place != nil && part.TerminalByName[t.Text] == nil {
@@ -418,10 +414,10 @@ func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Termina
 			names = append(names, tm.Name)
 		}
 		if c := part.Card.Common; c != nil && (t.Text == c.Name || t.Text == string(c.Role)) {
-			w.fail(t, finding.UnknownTerminal, "end this lane on a strip of the supply that feeds "+c.Name, "%s is the common of %s, which takes only its feed", c.Name, part.Tag)
+			w.fail(t, finding.UnknownTerminal, finding.Do("end this leg on a strip of the supply that feeds %s", c.Name), "%s is the common of %s, which takes only its feed", c.Name, part.Tag)
 			return nil
 		}
-		w.fail(t, finding.UnknownTerminal, strings.Join(names, " "), "channel %d of %s has no terminal %q", channel, part.Tag, t.Text)
+		w.fail(t, finding.UnknownTerminal, finding.Write("%s", strings.Join(names, " ")), "channel %d of %s has no terminal %q", channel, part.Tag, t.Text)
 		return nil
 	}
 	if tm := part.TerminalByName[t.Text]; tm != nil {
@@ -431,9 +427,9 @@ func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Termina
 		w.broken = true
 		return nil
 	}
-	hint := ""
+	hint := noHint
 	if n := len(part.Terminals); n > 0 {
-		hint = fmt.Sprintf("%s has %d terminals, %s to %s", part.Tag, n, part.Terminals[0].Name, part.Terminals[n-1].Name)
+		hint = finding.Do("use one of its terminals, %s to %s", part.Terminals[0].Name, part.Terminals[n-1].Name)
 	}
 	w.fail(t, finding.UnknownTerminal, hint, "%s has no terminal %q", part.Tag, t.Text)
 	return nil
@@ -446,5 +442,5 @@ func (w *walker) unknownTag(t Token) {
 		text = fmt.Sprintf("%s has no strip or part %s", place, strip)
 		kind = finding.UnknownStrip
 	}
-	w.fail(t, kind, TagLists(w.Plant).NearStep(t.Text), "%s", text)
+	w.fail(t, kind, finding.Write("%s", TagLists(w.Plant).NearStep(t.Text)), "%s", text)
 }

@@ -1,7 +1,6 @@
 package bind
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -41,13 +40,13 @@ func (w *walker) wires(r *model.Run, path *model.Path, colours []Token) {
 	for _, t := range colours {
 		c, ok := model.ParseColour(t.Text)
 		if !ok {
-			w.fail(t, finding.UnknownColour, "IEC 60757 letters such as BU or WHBU, or words", "%q is not a colour", t.Text)
+			w.fail(t, finding.UnknownColour, finding.Do("use IEC 60757 letters such as BU or WHBU, or words"), "%q is not a colour", t.Text)
 			return
 		}
 		r.Colours = append(r.Colours, c)
 	}
 	if n := len(r.Colours); n > 1 && n != len(path.Lanes) {
-		w.fail(colours[0], finding.ColoursMismatch, "", "colours given: %d, wires: %d", n, len(path.Lanes))
+		w.fail(colours[0], finding.ColoursMismatch, noHint, "colours given: %d, wires: %d", n, len(path.Lanes))
 	}
 }
 
@@ -64,8 +63,8 @@ func (w *walker) onlyCores(cable *model.Cable, lanes int, at Token) []Token {
 	case cable.Type.Groups == 1:
 		return []Token{{cable.Type.GroupWord(), at.Pos}, {"1", at.Pos}}
 	}
-	w.fail(at, finding.PairMissing, fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
-		"which %s of %s is not said", cable.Type.GroupWord(), cable.Tag)
+	w.fail(at, finding.PairMissing, finding.Write("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+		"no %s given for cable %s", cable.Type.GroupWord(), cable.Tag)
 	return nil
 }
 
@@ -77,14 +76,14 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 	one := strings.TrimSuffix(word.Text, "s")
 	switch {
 	case !ok:
-		w.fail(word, finding.UnknownWord, "pair, triad, quad, core or reversed", "%q is not a word for part of a cable", word.Text)
+		w.fail(word, finding.UnknownWord, finding.Do("use pair, triad, quad, core or reversed"), "%q is not a word for part of a cable", word.Text)
 		return false
 	case asked != 1 && asked != size:
-		w.fail(word, finding.GroupMismatch, fmt.Sprintf("%s %s 1", cable.Tag, cable.Type.GroupWord()),
-			"%s is laid up in %ss, not in %ss", cable.Tag, cable.Type.GroupWord(), one)
+		w.fail(word, finding.GroupMismatch, finding.Write("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+			"%s has %ss, not %ss", cable.Tag, cable.Type.GroupWord(), one)
 		return false
 	case len(words) == 1:
-		w.fail(word, finding.PairMissing, "", "which %s of %s is not said", word.Text, cable.Tag)
+		w.fail(word, finding.PairMissing, noHint, "no %s given for cable %s", one, cable.Tag)
 		return false
 	}
 	named, limit := word.Text, cable.Type.Groups
@@ -93,13 +92,13 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 	}
 	for i, t := range words[1:] {
 		if i*asked >= len(path.Lanes) {
-			w.fail(t, finding.CoresOver, cable.Tag+" "+named, "%s here, and more of %s than that is named", coresArrive(len(path.Lanes)), cable.Tag)
+			w.fail(t, finding.CoresOver, finding.Write("%s %s", cable.Tag, named), "more of %s named than the %s here", cable.Tag, finding.Count(len(path.Lanes), "core"))
 			return false
 		}
 		named += " " + t.Text
 		n, err := strconv.Atoi(t.Text)
 		if err != nil || n < 1 || n > limit {
-			w.fail(t, finding.UnknownCore, fmt.Sprintf("%s has %ss 1 to %d", cable.Tag, one, limit), "%s has no %s %s", cable.Tag, one, t.Text)
+			w.fail(t, finding.UnknownCore, finding.Do("use one of its %ss, 1 to %d", one, limit), "%s has no %s %s", cable.Tag, one, t.Text)
 			return false
 		}
 		r.Cores = append(r.Cores, cable.Cores[(n-1)*asked:n*asked]...)
@@ -118,14 +117,14 @@ func (w *walker) settleCores(r *model.Run, path *model.Path, s Step) {
 	cable, group := r.Cable, r.Cores[len(r.Cores)-1].Group
 	if r.Reversed {
 		if len(r.Cores) != 2 {
-			w.fail(s.Words[len(s.Words)-1], finding.ReversedGroup, "", "only a pair can be reversed")
+			w.fail(s.Words[len(s.Words)-1], finding.ReversedGroup, noHint, "%s reversed, not a pair", finding.Count(len(r.Cores), "core"))
 			return
 		}
 		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
 	}
 	if len(r.Cores) < len(path.Lanes) {
-		w.fail(s.Words[0], finding.CoresShort, "", "circuit %s has %d lanes here, and %s gives %d of its cores",
-			w.circuit.Name, len(path.Lanes), cable.Tag, len(r.Cores))
+		w.fail(s.Words[0], finding.CoresShort, noHint, "circuit %q: %s here, %s of %s named",
+			w.circuit.Name, finding.Count(len(path.Lanes), "leg"), finding.Count(len(r.Cores), "core"), cable.Tag)
 		return
 	}
 	r.Cores = r.Cores[:len(path.Lanes)]

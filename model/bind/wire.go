@@ -70,7 +70,7 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
 		return
 	}
 	if slot.Does == model.Passes && run.Kind == model.CableRun {
-		b.Errorf(slot.Pos, finding.CoreNotLanded, "a core of %s passes by %s: land it, or cut it back with x", run.Cable.Tag, st.Part.Tag)
+		b.Report(finding.At(slot.Pos, finding.CoreNotLanded, "core of %s not landed at %s", run.Cable.Tag, st.Part.Tag).WithHint(finding.Do("land it, or cut it back with x")))
 		c.Broken = true
 		return
 	}
@@ -85,7 +85,7 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
 	}
 	if at.Terminal == nil {
 		if slot.Does == model.Lands {
-			b.Errorf(slot.Pos, finding.BrokenLane, "lane %s of circuit %s was cut back before it reaches %s", lane.Mark(), c.Name, st.Part.Tag)
+			b.Errorf(slot.Pos, finding.BrokenLane, "circuit %q, leg %s: cut back before %s", c.Name, lane.Mark(), st.Part.Tag)
 			c.Broken = true
 		}
 		return
@@ -133,8 +133,8 @@ func (b *Binder) sameWire(c *model.Circuit, lane *model.Lane, at *laneEnd, run *
 		return
 	}
 	c.Broken = true
-	b.Report(finding.At(run.Pos, finding.TwoWiresInOne, "lane %s of circuit %s is one wire from %s on: %s before, %s here", lane.Mark(), c.Name, at.Tag(), before, after).
-		WithHint("land the lane between the two, or write them alike").WithAlso(at.past.Pos, "written first here"))
+	b.Report(finding.At(run.Pos, finding.TwoWiresInOne, "circuit %q, leg %s: one wire from %s on, but %s before and %s here", c.Name, lane.Mark(), at.Tag(), before, after).
+		WithHint(finding.Do("land the leg between the two, or write them alike")).WithAlso(at.past.Pos, "written first here"))
 }
 
 // says is what a run of the text says of one lane: wires BK, jumper, W-21.
@@ -220,8 +220,8 @@ func (b *Binder) screenAgrees(c *model.Circuit, run *model.Run, said screenSaid)
 	case filled:
 		walk = model.End{Terminal: st.Screen.In, Side: said.side}
 	}
-	b.Report(finding.At(st.Screen.Pos, finding.ScreenMismatch, `the overall screen of %s %s by "overall" of the cable, and %s in circuit %s`, run.Cable.Tag, landed(cable), landed(walk), c.Name).
-		WithAlso(run.Cable.Landing.Pos, `"overall" of the cable`).WithHint("the same in both, or in one of them alone"))
+	b.Report(finding.At(st.Screen.Pos, finding.ScreenMismatch, `overall screen of %s %s by "overall" of the cable, and %s in circuit %q`, run.Cable.Tag, landed(cable), landed(walk), c.Name).
+		WithAlso(run.Cable.Landing.Pos, `"overall" of the cable`).WithHint(finding.Do("give the same in both, or in only one of them")))
 	return walk
 }
 

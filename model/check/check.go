@@ -85,7 +85,7 @@ func eachCircuit(question func(*model.Plant, *model.Circuit, func(finding.Findin
 // output, supply or instrument?
 func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 	if len(c.Path.Stations) < 2 && len(c.Path.Tails) == 0 {
-		found(finding.At(c.Path.Stations[0].Pos, finding.OpenCircuit, "circuit %s goes nowhere from %s", c.Name, c.Path.Stations[0].Part.Tag))
+		found(finding.At(c.Path.Stations[0].Pos, finding.OpenCircuit, "circuit %q ends at %s", c.Name, c.Path.Stations[0].Part.Tag))
 		return
 	}
 	for _, l := range c.Lanes {
@@ -93,17 +93,17 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 		last := l.Steps[len(l.Steps)-1]
 		switch {
 		case end == nil:
-			found(finding.At(last.Slot.Pos, finding.OpenLane, "lane %s of circuit %s is cut back at %s", l.Mark(), c.Name, last.Station.Part.Tag))
+			found(finding.At(last.Slot.Pos, finding.OpenLane, "circuit %q, leg %s: cut back at %s", c.Name, l.Mark(), last.Station.Part.Tag))
 		case len(l.Steps) == 1:
-			found(finding.At(last.Slot.Pos, finding.OpenLane, "lane %s of circuit %s goes nowhere from %s", l.Mark(), c.Name, end.Tag()))
+			found(finding.At(last.Slot.Pos, finding.OpenLane, "circuit %q, leg %s: ends at %s", c.Name, l.Mark(), end.Tag()))
 		case end.Open():
-			pr := finding.At(last.Slot.Pos, finding.OpenLane, "lane %s of circuit %s ends on %s, which is neither an input, an output nor a fed terminal", l.Mark(), c.Name, end.Tag())
-			pr.Hint = "go on with wires to a card channel, or feed the terminal from a supply (feeds)"
+			pr := finding.At(last.Slot.Pos, finding.OpenLane, "circuit %q, leg %s: open at %s", c.Name, l.Mark(), end.Tag())
+			pr.Hint = finding.Do("go on with wires to a card channel, or feed the terminal from a supply (feeds)")
 			found(pr)
 		case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
 			common := end.Part.Card.Common
-			pr := finding.At(last.Slot.Pos, finding.OpenLane, "lane %s of circuit %s ends on %s, and nothing feeds %s, the common of the card", l.Mark(), c.Name, end.Tag(), common.Tag())
-			pr.Hint = fmt.Sprintf("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
+			pr := finding.At(last.Slot.Pos, finding.OpenLane, "circuit %q, leg %s: ends on %s, but nothing feeds %s, the common of the card", c.Name, l.Mark(), end.Tag(), common.Tag())
+			pr.Hint = finding.Write("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
 			pr.Also = []finding.Related{{Pos: end.Part.Pos, Text: "the card is described here"}}
 			found(pr)
 		}
@@ -148,11 +148,11 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 					if t.Landed() {
 						some = true
 					} else {
-						open = append(open, t.Name)
+						open = append(open, t.Tag())
 					}
 				}
 				if len(open) > 0 && (some || g.Signal.Powers()) {
-					found(finding.At(d.Pos, finding.OpenTerminal, "nothing lands on %s of %s", strings.Join(open, ", "), d.Tag))
+					found(finding.At(d.Pos, finding.OpenTerminal, "%s not connected", strings.Join(open, ", ")))
 				}
 			}
 		}
@@ -163,20 +163,20 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 func checkEmptyLoops(p *model.Plant, found func(finding.Finding)) {
 	for _, l := range p.Loops {
 		if len(l.Circuits) == 0 && len(l.Devices) == 0 {
-			found(finding.At(l.Pos, finding.EmptyLoop, "loop %s has no devices and no circuits", l.Tag))
+			found(finding.At(l.Pos, finding.EmptyLoop, "loop %s has no devices and no circuits", finding.Quote(l.Tag)))
 		}
 	}
 }
 
-// coreWords names a core or screen in words: core black of pair 3 of W-21.
+// coreWords names a core or screen in words: core black of W-21 pair 3.
 func coreWords(c *model.Core) string {
 	switch {
 	case c.Group == 0:
-		return "the overall screen of " + c.Cable.Tag
+		return "overall screen of " + c.Cable.Tag
 	case c.IsScreen():
-		return fmt.Sprintf("the screen of %s %d of %s", c.Cable.Type.GroupWord(), c.Group, c.Cable.Tag)
+		return "screen of " + groupText(c)
 	case c.Cable.Type.Size == 1:
 		return fmt.Sprintf("core %d of %s", c.Number, c.Cable.Tag)
 	}
-	return fmt.Sprintf("core %s of %s %d of %s", c.Colour.Words(), c.Cable.Type.GroupWord(), c.Group, c.Cable.Tag)
+	return fmt.Sprintf("core %s of %s", c.Colour.Words(), groupText(c))
 }

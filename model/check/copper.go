@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 
 	"ringout/model"
 	"ringout/model/finding"
@@ -36,9 +37,9 @@ func checkTwist(p *model.Plant, found func(finding.Finding)) {
 				if a.Pos == b.Pos || !beside(a.Core.Cable, b.Core.Cable) {
 					continue
 				}
-				pr := finding.At(b.Pos, finding.UntwistedLanes, "the lanes of circuit %s run in %s and in %s, not twisted with each other", c.Name, groupWords(a.Core), groupWords(b.Core))
-				pr.Also = []finding.Related{{Pos: a.Pos, Text: "the other lane"}}
-				pr.Hint = "both lanes in one " + a.Core.Cable.Type.GroupWord()
+				pr := finding.At(b.Pos, finding.UntwistedLanes, "circuit %q: legs run in %s and %s, not twisted together", c.Name, groupText(a.Core), groupText(b.Core))
+				pr.Also = []finding.Related{{Pos: a.Pos, Text: "the other leg"}}
+				pr.Hint = finding.Do("run both legs in one %s", a.Core.Cable.Type.GroupWord())
 				found(pr)
 				return
 			}
@@ -46,9 +47,9 @@ func checkTwist(p *model.Plant, found func(finding.Finding)) {
 	})
 }
 
-// groupWords names the group of a core: pair 3 of W-21.
-func groupWords(c *model.Core) string {
-	return fmt.Sprintf("%s %d of %s", c.Cable.Type.GroupWord(), c.Group, c.Cable.Tag)
+// groupText names the group of a core: W-21 pair 3.
+func groupText(c *model.Core) string {
+	return fmt.Sprintf("%s %s %d", c.Cable.Tag, c.Cable.Type.GroupWord(), c.Group)
 }
 
 // shared tells whether another circuit uses a core of the same group, which is
@@ -96,9 +97,9 @@ func checkShorted(_ *model.Plant, c *model.Circuit, found func(finding.Finding))
 		return
 	}
 	last := c.Lanes[1].Steps[len(c.Lanes[1].Steps)-1]
-	pr := finding.At(last.Slot.Pos, finding.ShortedSupply, "%s lies straight across %s in circuit %s: nothing limits the current", first.Tag, a.Part.Tag, c.Name)
+	pr := finding.At(last.Slot.Pos, finding.ShortedSupply, "circuit %q: %s shorts %s; no load in series", c.Name, first.Tag, a.Part.Tag)
 	pr.Also = []finding.Related{{Pos: a.Part.Pos, Text: "the supply is described here"}}
-	pr.Hint = "lead one lane through an input or a load"
+	pr.Hint = finding.Do("wire one leg through an input or load")
 	found(pr)
 }
 
@@ -117,10 +118,10 @@ func checkEarthColour(p *model.Plant, found func(finding.Finding)) {
 		}
 		use := "a supply"
 		if w.Circuit != nil {
-			use = fmt.Sprintf("lane %s of circuit %s", w.LaneMark(), w.Circuit.Name)
+			use = fmt.Sprintf("leg %s of circuit %q", w.LaneMark(), w.Circuit.Name)
 		}
-		pr := finding.At(w.Pos, finding.MisusedEarthColour, "%s, green-and-yellow, carries %s and no protective earth", what, use)
-		pr.Hint = "another core: this colour is for protective earth only (IEC 60445)"
+		pr := finding.At(w.Pos, finding.MisusedEarthColour, "%s is green-and-yellow and carries %s", what, use)
+		pr.Hint = finding.Do("use another core; green-and-yellow is protective earth only (IEC 60445)")
 		found(pr)
 	}
 }
@@ -140,7 +141,7 @@ func checkSpares(p *model.Plant, found func(finding.Finding)) {
 			}
 			used, _, _, _ := c.InUse(p) // what is in doubt may be spare
 			if spare := c.Type.Groups - used; float64(spare) < want/100*float64(c.Type.Groups) {
-				found(finding.At(c.Pos, finding.FewSparePairs, "%s has %d spare %ss of %d; the plant's practice is %s %%", c.Tag, spare, c.Type.GroupWord(), c.Type.Groups, model.Figure(want)))
+				found(finding.At(c.Pos, finding.FewSparePairs, "%s: %s", c.Tag, fewSpares(c.Type.GroupWord(), spare, c.Type.Groups, want)))
 			}
 		}
 	}
@@ -157,10 +158,16 @@ func checkSpares(p *model.Plant, found func(finding.Finding)) {
 				}
 			}
 			if n := len(part.Terminals); float64(spare) < want/100*float64(n) {
-				found(finding.At(part.Pos, finding.FewSpareTerminals, "%s has %d spare terminals of %d; the plant's practice is %s %%", part.Tag, spare, n, model.Figure(want)))
+				found(finding.At(part.Pos, finding.FewSpareTerminals, "%s: %s", part.Tag, fewSpares("terminal", spare, n, want)))
 			}
 		})
 	}
+}
+
+// fewSpares says how many of n things are spare, and how many should be: want, in
+// percent.
+func fewSpares(one string, spare, n int, want float64) string {
+	return fmt.Sprintf("%s of %d; minimum %s %% (%.0f)", finding.Count(spare, "spare "+one), n, model.Figure(want), math.Ceil(want/100*float64(n)))
 }
 
 // homeRun tells whether the cable joins a box to a cabinet or to another place.

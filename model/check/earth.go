@@ -1,6 +1,8 @@
 package check
 
 import (
+	"fmt"
+
 	"ringout/model"
 	"ringout/model/finding"
 )
@@ -63,9 +65,9 @@ func (x carrying) drop(at *model.Station, before, after *model.Run) {
 			return
 		}
 	}
-	pr := finding.At(at.Pos, finding.DroppedScreen, "the screen of circuit %s is not carried through %s", x.circuit.Name, at.Part.Tag)
-	pr.Also = []finding.Related{{Pos: before.Pos, Text: "it comes in with this cable"}, {Pos: after.Pos, Text: "and goes on with this one"}}
-	pr.Hint = "name a terminal for the screen after those of the cores"
+	pr := finding.At(at.Pos, finding.DroppedScreen, "circuit %q: screen not continued through %s", x.circuit.Name, at.Part.Tag)
+	pr.Also = []finding.Related{{Pos: before.Pos, Text: "enters on this cable"}, {Pos: after.Pos, Text: "leaves on this cable"}}
+	pr.Hint = finding.Do("name a terminal for the screen after those of the cores")
 	if at.Screen.Does == model.Cut || a != nil || b != nil { // said on purpose: each side has to be earthed by itself
 		pr = pr.Warning()
 	}
@@ -82,7 +84,7 @@ func checkScreenLandings(p *model.Plant, c *model.Circuit, found func(finding.Fi
 	}
 	for _, st := range c.Stations() {
 		if st.Screen.Does == model.Lands && !landed[st.Screen.In] {
-			found(finding.At(st.Screen.Pos, finding.NoScreen, "a screen is to land on %s, and no cable of circuit %s brings one there", st.Screen.In.Tag(), c.Name))
+			found(finding.At(st.Screen.Pos, finding.NoScreen, "%s expects a screen; circuit %q has none there", st.Screen.In.Tag(), c.Name))
 		}
 	}
 }
@@ -91,7 +93,7 @@ func checkScreenLandings(p *model.Plant, c *model.Circuit, found func(finding.Fi
 func name(n *model.ScreenNet) string {
 	switch w := n.First; {
 	case w.Circuit != nil:
-		return "the screen of circuit " + w.Circuit.Name
+		return fmt.Sprintf("circuit %q: screen", w.Circuit.Name)
 	case w.Core != nil:
 		return coreWords(w.Core)
 	}
@@ -102,8 +104,8 @@ func unearthed(n *model.ScreenNet, found func(finding.Finding)) {
 	if n.Spare && !n.Landed {
 		return
 	}
-	pr := finding.At(n.First.Pos, finding.UnearthedScreen, "%s is earthed nowhere", name(n))
-	pr.Hint = "land it on an earth bar, or bond its terminal to one (bonded)"
+	pr := finding.At(n.First.Pos, finding.UnearthedScreen, "%s not earthed", name(n))
+	pr.Hint = finding.Do("land it on an earth bar, or add its terminal to bonded of the strip")
 	if n.Spare {
 		pr = pr.Warning()
 	}
@@ -112,11 +114,11 @@ func unearthed(n *model.ScreenNet, found func(finding.Finding)) {
 
 func earthedTwice(n *model.ScreenNet, found func(finding.Finding)) {
 	a, b := n.Earths[0], n.Earths[1]
-	pr := finding.At(b.Use.Pos, finding.ScreenEarthedTwice, "%s is earthed at %s and at %s", name(n), a.At.Tag(), b.At.Tag())
+	pr := finding.At(b.Use.Pos, finding.ScreenEarthedTwice, "%s earthed at %s and at %s", name(n), a.At.Tag(), b.At.Tag())
 	for _, e := range n.Earths {
 		pr.Also = append(pr.Also, finding.Related{Pos: e.Use.Pos, Text: "earthed at " + e.At.Tag()})
 	}
-	pr.Hint = "cut it back at one end with: screen x"
+	pr.Hint = finding.Do("cut it back at one end (screen x)")
 	found(pr)
 }
 
@@ -127,7 +129,7 @@ func checkEnd(n *model.ScreenNet, p *model.Plant, found func(finding.Finding)) {
 		kind = pl.Kind
 	}
 	if want := p.Practice.ScreenEarth; kind != want && !(want == model.Cabinet && kind > model.Cabinet) {
-		found(finding.At(e.Use.Pos, finding.ScreenEarthEnd, "%s is earthed in the %s, at %s; the plant's practice is the %s", name(n), kind, e.At.Tag(), want))
+		found(finding.At(e.Use.Pos, finding.ScreenEarthEnd, "%s earthed in the %s, at %s; wanted in the %s", name(n), kind, e.At.Tag(), want))
 	}
 }
 
@@ -145,8 +147,8 @@ func checkOverallScreens(p *model.Plant, found func(finding.Finding)) {
 		if !used {
 			continue
 		}
-		pr := finding.At(c.Pos, finding.UnearthedScreen, "where the overall screen of %s is earthed is not said", c.Tag)
-		pr.Hint = "overall: {from: x, to: IE}"
+		pr := finding.At(c.Pos, finding.UnearthedScreen, "no earth given for the overall screen of %s", c.Tag)
+		pr.Hint = finding.Write("overall: {from: x, to: IE}")
 		found(pr)
 	}
 }

@@ -2,6 +2,7 @@ package check
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"ringout/model"
@@ -94,11 +95,11 @@ func twice(earths []compute.Earthing, found func(finding.Finding)) {
 		home, e := kept[0], kept[i]
 		by := ""
 		if home.Circuit != e.Circuit && home.Part.Supply == nil {
-			by = ", in circuit " + home.Circuit.Name
+			by = fmt.Sprintf(", in circuit %q", home.Circuit.Name)
 		}
-		pr := finding.At(e.Pos, finding.EarthedTwice, "circuit %s is earthed at two places: %s; and %s%s", e.Circuit.Name, e.Words, home.Words, by)
+		pr := finding.At(e.Pos, finding.EarthedTwice, "circuit %q is earthed at two places: %s; and %s%s", e.Circuit.Name, e.Words, home.Words, by)
 		pr = pr.WithAlso(home.Pos, "the other earth, %s", home.Words)
-		pr.Hint = "lead it through an isolator, or say what is isolated: minus: own of a card, earthed: none of a device"
+		pr.Hint = finding.Do("wire it through a galvanic isolator, or give what is isolated: minus: own of a card, earthed: none of a device")
 		if !e.Circuit.IntrinsicallySafe() || !inField(e) {
 			pr = pr.Warning()
 		}

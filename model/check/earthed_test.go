@@ -19,7 +19,7 @@ func twiceEarthed(t *testing.T, change ...string) string {
 	for _, pr := range problems {
 		switch pr.Code {
 		case "earthed-twice":
-			name, _, _ := strings.Cut(strings.TrimPrefix(pr.Text, "circuit "), " is earthed")
+			name, _, _ := strings.Cut(strings.TrimPrefix(pr.Text, `circuit "`), `" is earthed`)
 			if pr.Severity == finding.Error {
 				name += "!"
 			}

@@ -25,9 +25,9 @@ func checkFeeding(p *model.Plant, c *model.Circuit, found func(finding.Finding))
 	rated := d.Device.Rated
 	switch {
 	case ac && !compute.MayBeAC(c):
-		wrong("circuit %s is fed with %s, and %s, a %s, works on DC", c.Name, fed, d.Tag, d.Kind.Words)
+		wrong("circuit %q: fed with %s; %s, a %s, needs DC", c.Name, fed, d.Tag, d.Kind.Words)
 	case rated == 0 || c.Signal != model.SwitchedOut:
 	case !ac, volts < leastOfRated*rated, volts > mostOfRated*rated:
-		wrong("circuit %s is fed with %s, and the coil of %s is rated %s V AC", c.Name, fed, d.Tag, model.Round(rated))
+		wrong("circuit %q: fed with %s; coil of %s rated %s V AC", c.Name, fed, d.Tag, model.Round(rated))
 	}
 }

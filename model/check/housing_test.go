@@ -20,7 +20,7 @@ func TestHousing(t *testing.T) {
 		}
 	}
 	_, problems = checked(t, "housing.yaml", ", on: XV-7, terminals: 3 4", ", terminals: 3 4")
-	if problems.Errors() != 1 || problems[0].Code != "misrouted-cable" || problems[0].Hint != "on: XV-7, if ZSC-7 is mounted on it" {
+	if problems.Errors() != 1 || problems[0].Code != "misrouted-cable" || problems[0].Hint.Text != "add on: XV-7 if ZSC-7 is mounted on it" {
 		t.Errorf("with ZSC-7 on nothing: %v", problems)
 	}
 	_, problems = checked(t, "housing.yaml", "on: XV-7, terminals", "on: ZSC-7, terminals")

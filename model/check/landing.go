@@ -35,7 +35,7 @@ func checkRuns(path *model.Path, from *model.Station, found func(finding.Finding
 				pr := finding.At(run.Pos, finding.MisroutedCable, "%s runs from %s to %s, not from %s to %s", run.Cable.Tag, a.Tag(), b.Tag(), x.Where(), y.Where())
 				pr.Also = []finding.Related{{Pos: run.Cable.Pos, Text: "the cable is described here"}}
 				if a.Part != nil && !a.Serves(x) && b.Serves(y) && x.Device != nil && x.Place == nil {
-					pr.Hint = fmt.Sprintf("on: %s, if %s is mounted on it", a.Tag(), x.Tag)
+					pr.Hint = finding.Do("add on: %s if %s is mounted on it", a.Tag(), x.Tag)
 				}
 				found(pr)
 			}
@@ -56,11 +56,11 @@ func checkScreenTerminals(p *model.Plant, found func(finding.Finding)) {
 			if t == nil || t.Part.Strip == nil || t.Role == 0 || w.Screen == (t.Role == 'S') {
 				continue
 			}
-			what := "a core"
+			what := "core"
 			if w.Screen {
-				what = "a screen"
+				what = "screen"
 			}
-			found(finding.At(w.Pos, finding.WrongMark, "%s lands on %s, which is marked %c", what, t.Tag(), t.Role))
+			found(finding.At(w.Pos, finding.WrongMark, "%s lands on %s, marked %c", what, t.Tag(), t.Role))
 		}
 	}
 }
@@ -81,7 +81,7 @@ func checkSizes(p *model.Plant, found func(finding.Finding)) {
 		switch {
 		case w.Core != nil:
 			typ := w.Core.Cable.Type
-			copper, what, also = typ.Copper, "cores of "+w.Core.Cable.Tag, finding.Related{Pos: typ.Pos, Text: "the cable type is described here"}
+			copper, what, also = typ.Copper, w.Core.Cable.Tag+" cores", finding.Related{Pos: typ.Pos, Text: "the cable type is described here"}
 		case w.Place != nil:
 			copper, also = w.Place.Copper, finding.Related{Pos: w.Place.Pos, Text: "the wire of the place is given here"}
 		}
@@ -98,7 +98,7 @@ func checkSizes(p *model.Plant, found func(finding.Finding)) {
 				continue
 			}
 			told[pair{s, copper}] = true
-			pr := finding.At(w.Pos, finding.ConductorTooBig, "%s %s do not go into %s, which takes %s mm²", copper, what, s.Tag, model.Number(limit))
+			pr := finding.At(w.Pos, finding.ConductorTooBig, "%s (%s) too large for %s (max %s mm²)", what, copper, s.Tag, model.Number(limit))
 			pr.Also = []finding.Related{{Pos: s.Pos, Text: "the strip is described here"}, also}
 			found(pr)
 		}
@@ -140,12 +140,12 @@ func checkSignals(p *model.Plant, found func(finding.Finding)) {
 			}
 			pr := finding.At(st.Pos, finding.WrongCard, "%s is a %s and lands on %s, a card for %s", from.Tag, from.Kind.Words, st.Part.Tag, card)
 			if sig != from.Kind.Signal {
-				pr.Text = from.Tag + "'s " + sig.String() + " lands on " + st.Part.Tag + ", a card for " + card.String()
+				pr.Text = sig.String() + " of " + from.Tag + " lands on " + st.Part.Tag + ", a card for " + card.String()
 			}
 			pr.Also = []finding.Related{{Pos: from.Pos, Text: "the device is described here"}, {Pos: st.Part.Pos, Text: "the card is described here"}}
 			if sig == model.Proximity && card == model.ContactIn && st.Part.Card.Powers {
 				// A switch of IEC 60947-5-2 may do; one of IEC 60947-5-6 (NAMUR) does not.
-				pr = pr.Warning().WithHint("kind: proximity for the card of a NAMUR switch; kind: two-wire switch for one of IEC 60947-5-2, with its leakage and drop")
+				pr = pr.Warning().WithHint(finding.Do("give the card kind: proximity for a NAMUR switch; or the device kind: two-wire switch (IEC 60947-5-2), with its leakage and drop"))
 			}
 			found(pr)
 			return
@@ -184,16 +184,17 @@ func checkWiresPlace(p *model.Plant, found func(finding.Finding)) {
 				continue // told for the first lane
 			}
 			pr := finding.At(w.Pos, finding.WiresBetweenPlaces, "wires run from %s to %s with no cable", a.Where(), b.Where())
-			pr.Hint = "name the cable between them"
+			advice := "name the cable between them"
 			for _, end := range [][2]*model.Part{{a, b}, {b, a}} {
 				switch own, other := end[0], end[1]; {
 				case other.Place == nil:
 				case own.Card != nil && own.Place.Kind == model.System:
-					pr.Hint += fmt.Sprintf(", or move %s to the cards of %s if it sits there", own.Tag, other.Where())
+					advice += fmt.Sprintf(", or move %s to the cards of %s if it is there", own.Tag, other.Where())
 				case own.Device != nil && own.Place == nil:
-					pr.Hint += fmt.Sprintf(", or say at %s that it is in: %s", own.Tag, other.Where())
+					advice += fmt.Sprintf(", or give %s in: %s", own.Tag, other.Where())
 				}
 			}
+			pr.Hint = finding.Do("%s", advice)
 			found(pr)
 		}
 	})
@@ -220,8 +221,8 @@ func checkKnown(p *model.Plant, found func(finding.Finding)) {
 		for g := 1; g <= t.Groups; g++ {
 			if why := t.Code.Unsure(g, t.Size); why != "" {
 				told[t] = true
-				pr := finding.At(t.Pos, finding.UnsureColours, "the colours of %s %d of cable type %s: %s", t.GroupWord(), g, t.Name, why)
-				pr.Hint = "compare with the maker's table, or give the colours as a list"
+				pr := finding.At(t.Pos, finding.UnsureColours, "colours of %s %d of cable type %q are unverified: %s", t.GroupWord(), g, t.Name, why)
+				pr.Hint = finding.Do("compare with the maker's table, or give the colours as a list")
 				found(pr)
 				break
 			}

@@ -74,10 +74,10 @@ func checkLevels(p *model.Plant, found func(finding.Finding)) {
 			}
 		}
 		if strong, weak := c[mainsLevel], c.weak(); strong != nil && weak != nil {
-			pr := finding.At(strong.Pos, finding.MixedStrip, "%s has circuit %s, %s, beside circuit %s, %s", part.Tag,
+			pr := finding.At(strong.Pos, finding.MixedStrip, "%s mixes circuit %q (%s) and circuit %q (%s)", part.Tag,
 				strong.Circuit.Name, levelWords[mainsLevel], weak.Circuit.Name, levelWords[of[weak.Circuit]])
 			pr.Also = []finding.Related{{Pos: weak.Pos, Text: "the other circuit"}, {Pos: part.Pos, Text: "the strip is described here"}}
-			pr.Hint = "a strip of its own for each level (levels after IEEE 518-1982)"
+			pr.Hint = finding.Do("use a separate strip for each level (IEEE 518-1982)")
 			found(pr)
 		}
 	})
@@ -93,17 +93,17 @@ func (c *carried) weak() *model.Conductor {
 func (c *carried) mixedCable(p *model.Plant, cable *model.Cable, found func(finding.Finding)) {
 	low, switched, mains := c[lowLevel], c[switchedLevel], c[mainsLevel]
 	if weak := c.weak(); mains != nil && weak != nil {
-		pr := finding.At(mains.Pos, finding.MixedCable, "%s carries circuit %s, %s, beside circuit %s, of signals", cable.Tag, mains.Circuit.Name, levelWords[mainsLevel], weak.Circuit.Name)
+		pr := finding.At(mains.Pos, finding.MixedCable, "%s mixes circuit %q (%s) and circuit %q (signals)", cable.Tag, mains.Circuit.Name, levelWords[mainsLevel], weak.Circuit.Name)
 		pr.Also = []finding.Related{{Pos: weak.Pos, Text: "the other circuit"}, {Pos: cable.Pos, Text: "the cable is described here"}}
-		pr.Hint = "a cable of its own"
+		pr.Hint = finding.Do("use a separate cable")
 		found(pr)
 		return
 	}
 	if low == nil || switched == nil || p.Practice.MixSignals || cable.Type.Screen&model.EachScreen != 0 {
 		return
 	}
-	pr := finding.At(switched.Pos, finding.MixedLevels, "%s, without a screen round each %s, carries circuit %s, switched, beside circuit %s, low-level", cable.Tag, cable.Type.GroupWord(), switched.Circuit.Name, low.Circuit.Name)
+	pr := finding.At(switched.Pos, finding.MixedLevels, "%s, with no screen round each %s, mixes circuit %q (switched) and circuit %q (low-level)", cable.Tag, cable.Type.GroupWord(), switched.Circuit.Name, low.Circuit.Name)
 	pr.Also = []finding.Related{{Pos: low.Pos, Text: "the other circuit"}, {Pos: cable.Pos, Text: "the cable is described here"}}
-	pr.Hint = "another cable (levels 1 and 2 of IEEE 518-1982), or mixed signals: yes in the practice"
+	pr.Hint = finding.Do("use a separate cable (levels 1 and 2 of IEEE 518-1982), or set mixed signals: yes in the practice")
 	found(pr)
 }

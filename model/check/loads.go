@@ -15,19 +15,16 @@ func checkLoads(p *model.Plant, found func(finding.Finding)) {
 		if l.Most == 0 || l.MA <= l.Most {
 			continue
 		}
-		draws := l.Words() + " draw"
-		if l.Circuits+l.Cards == 1 {
-			draws += "s"
-		}
-		draws += " " + model.Round(l.MA) + " mA"
+		load := "load " + model.Round(l.MA) + " mA (" + l.Words()
 		if l.Unknown > 0 {
-			draws += fmt.Sprintf(", and %d more that cannot be computed", l.Unknown)
+			load += fmt.Sprintf("; %d more not calculated", l.Unknown)
 		}
+		load += ")"
 		if l.Supply != nil {
-			found(finding.At(l.Supply.Pos, finding.OverloadedSupply, "supply %s gives %s mA, and %s", l.Supply.Tag, model.Round(l.Most), draws))
+			found(finding.At(l.Supply.Pos, finding.OverloadedSupply, "supply %s, %s mA: %s", l.Supply.Tag, model.Round(l.Most), load))
 			continue
 		}
-		pr := finding.At(l.Fuse.Part.Pos, finding.OverloadedFuse, "fuse %s is rated %s, and %s", l.Fuse.Tag(), l.Fuse.Fuse, draws)
+		pr := finding.At(l.Fuse.Part.Pos, finding.OverloadedFuse, "fuse %s, %s: %s", l.Fuse.Tag(), l.Fuse.Fuse, load)
 		if len(l.Fuse.Uses) > 0 {
 			pr = pr.WithAlso(l.Fuse.Uses[0].Conductor.Pos, "a circuit lands here")
 		}
@@ -43,8 +40,8 @@ func checkCardSupplies(p *model.Plant, found func(finding.Finding)) {
 		}
 		switch from := model.Origin(x.Card.From); {
 		case from.Part.Supply == nil || from.Part.Supply.AC:
-			pr := finding.At(x.Pos, finding.UnfedCard, "card %s is fed from %s, which no DC supply feeds", x.Tag, x.Card.From.Tag())
-			pr.Hint = "supply: a DC supply, or a strip and a terminal of it that is in feeds"
+			pr := finding.At(x.Pos, finding.UnfedCard, "card %s is fed from %s, which has no DC supply", x.Tag, x.Card.From.Tag())
+			pr.Hint = finding.Do("give its supply as a DC supply, or a strip and a terminal of it that is in feeds")
 			found(pr)
 		case !from.Live():
 			found(finding.At(x.Pos, finding.UnfedCard, "card %s is fed from %s, the return of %s", x.Tag, x.Card.From.Tag(), from.Part.Tag))

@@ -142,7 +142,7 @@ func TestCoilHeldIn(t *testing.T) {
 	modeltest.Within(t, "nF of the run", farCoil(t, 240, 4.5, 0.25, 260, 200).Actual, 52, 1e-9)
 	// 0.3 µF: 1000/C is 3333 Ω, which take 15.9 W at 230 V (TeSys contactors, long distance
 	// remote control, p. 5/189); the hint has two figures of it. It leaves some 30 % of the volts.
-	if m := farCoil(t, 230, 4.5, 0.32, 300, 1000); !strings.Contains(m.Cure, "parallel ohms: 3300 ohm or less, a resistor across the coil, in which up to 16.03 W") {
+	if m := farCoil(t, 230, 4.5, 0.32, 300, 1000); !strings.Contains(m.Cure, "parallel ohms: 3300 ohm or less, a resistor across the coil (heat up to 16.03 W)") {
 		t.Error(m.Cure)
 	}
 }
@@ -170,7 +170,7 @@ func TestCoilByDivider(t *testing.T) {
 		if !m.OK() {
 			held++
 			var cure float64
-			if _, err := fmt.Sscanf(m.Cure, "parallel ohms: %f ohm", &cure); err != nil {
+			if _, err := fmt.Sscanf(m.Cure, "add parallel ohms: %f ohm", &cure); err != nil {
 				t.Fatal(m.Cure, err)
 			}
 			if cured := farCoil(t, volts, va, share, 150, metres, "mains frequency: 50", fmt.Sprintf("mains frequency: %g", hz), "holding:", fmt.Sprintf("parallel ohms: %g ohm, holding:", cure)); !cured.OK() {
@@ -268,7 +268,7 @@ func TestInputDrained(t *testing.T) {
 			continue
 		}
 		var cure float64
-		if _, err := fmt.Sscanf(m.Cure, "bleeder: %f ohm", &cure); err != nil {
+		if _, err := fmt.Sscanf(m.Cure, "add bleeder: %f ohm", &cure); err != nil {
 			t.Fatal(m.Cure, err)
 		}
 		for of, want := range map[float64]bool{1: true, 1.1: false} {

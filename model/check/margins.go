@@ -16,8 +16,8 @@ func checkSolved(p *model.Plant, c *model.Circuit, found func(finding.Finding)) 
 	if s := compute.FullOn(p, c); s.Solved || len(s.Missing) > 0 || miswired(p, c, circuitChecks...) {
 		return
 	}
-	pr := finding.At(c.Pos, finding.UnsolvedCircuit, "the sum of circuit %s has no answer: its path is not closed, or it lies straight across a source", c.Name)
-	pr.Hint = "follow the current from the source through the device and back"
+	pr := finding.At(c.Pos, finding.UnsolvedCircuit, "circuit %q cannot be calculated: path not closed, or no load across a source", c.Name)
+	pr.Hint = finding.Do("follow the current from the source through the device and back")
 	found(pr)
 }
 
@@ -43,24 +43,22 @@ func checkMargins(p *model.Plant, c *model.Circuit, found func(finding.Finding))
 		if miswired(p, c, checkPolarity) { // told as such, and the figures follow from it
 			return
 		}
-		than := "less than"
+		limit := "minimum"
 		if m.IsMax {
-			than = "more than"
+			limit = "maximum"
 		}
 		at := m.When()
 		if strings.HasPrefix(at, ", ") {
-			at = ", switched " + m.At + ","
+			at = ", switched " + m.At
 		}
-		pr := finding.At(c.Pos, m.Code, "%s%s is %s %s, %s the %s %s it %s", m.What, at, model.Round(m.Actual), m.Unit, than, model.Round(m.Limit), m.Unit,
-			map[bool]string{true: "may be", false: "has to be"}[m.IsMax])
-		pr.Hint = m.Cure
+		pr := finding.At(c.Pos, m.Code, "%s%s: %s %s; %s %s %s", m.What, at, model.Round(m.Actual), m.Unit, limit, model.Round(m.Limit), m.Unit)
 		if d := c.Device(); d != nil {
 			pr = pr.WithAlso(d.Pos, "the device is described here")
 		}
 		for _, s := range compute.Shares(p, c) {
 			pr = pr.WithAlso(s.Feed.Pos, "%s", s.Words())
 		}
-		pr.Hint = m.Cure
+		pr.Hint = finding.Do("%s", m.Cure)
 		found(pr)
 	}
 }

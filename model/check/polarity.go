@@ -95,14 +95,14 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 	}
 	switch last := c.Path.Stations[len(c.Path.Stations)-1]; {
 	case !any:
-		pr := finding.At(last.Pos, finding.NoSource, "nothing drives the current of circuit %s: neither its device, nor its card, nor a supply", c.Name)
-		pr.Hint = "a card that powers the loop (power: card), or a walk by way of a fed terminal"
+		pr := finding.At(last.Pos, finding.NoSource, "circuit %q has no power source (device, card or supply)", c.Name)
+		pr.Hint = finding.Do("use a card that powers the loop (power: card), or go through a fed terminal")
 		found(pr)
 		return false
 	case len(live) > 1:
-		pr := finding.At(at[1], finding.TwoSources, "%s and %s both drive the current of circuit %s", live[0].Tag(), live[1].Tag(), c.Name)
-		pr.Also = []finding.Related{{Pos: at[0], Text: live[0].Tag() + " is met here"}}
-		pr.Hint = "an input that does not power the loop (power: loop) for what has its own supply"
+		pr := finding.At(at[1], finding.TwoSources, "circuit %q has two power sources: %s and %s", c.Name, live[0].Tag(), live[1].Tag())
+		pr.Also = []finding.Related{{Pos: at[0], Text: live[0].Tag() + " is here"}}
+		pr.Hint = finding.Do("use an input that does not power the loop (power: loop) for a device with its own supply")
 		found(pr)
 		return false
 	}
@@ -188,20 +188,20 @@ func checkMarks(l *model.Lane, shown []mark, told map[finding.Pos]bool, found fu
 		if len(crossed) == 0 {
 			at = m
 		}
-		crossed = append(crossed, finding.Related{Pos: m.pos, Text: fmt.Sprintf("%s comes to %s", shown[i-1].words(), m.words())})
+		crossed = append(crossed, finding.Related{Pos: m.pos, Text: fmt.Sprintf("%s to %s", shown[i-1].words(), m.words())})
 	}
 	if len(crossed) == 0 || told[at.at] {
 		return
 	}
 	told[at.at] = true
 	name := l.Circuit.Name
-	pr := finding.At(at.pos, finding.ReversedPolarity, "lane %s of circuit %s is reversed: %s", l.Mark(), name, crossed[0].Text)
+	pr := finding.At(at.pos, finding.ReversedPolarity, "circuit %q, leg %s: reversed, %s", name, l.Mark(), crossed[0].Text)
 	if !reversed && len(crossed)%2 == 0 {
-		pr = finding.At(at.pos, finding.CrossedPolarity, "lane %s of circuit %s is crossed and crossed back: %s", l.Mark(), name, crossed[0].Text)
+		pr = finding.At(at.pos, finding.CrossedPolarity, "circuit %q, leg %s: reversed twice, first %s", name, l.Mark(), crossed[0].Text)
 	}
 	pr.Also = crossed[1:]
 	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.Kind.Indicator {
-		pr.Hint = turned(l.Circuit, at.terminal)
+		pr.Hint = finding.Write("%s", turned(l.Circuit, at.terminal))
 	}
 	found(pr)
 }
@@ -212,7 +212,7 @@ func turned(c *model.Circuit, t *model.Terminal) string {
 	for _, l := range c.Lanes {
 		for _, s := range l.Steps {
 			if s.Slot.In == t && s.Slot.Out != t {
-				return fmt.Sprintf("%s>%s, not %s>%s", s.Slot.Out.Name, t.Name, t.Name, s.Slot.Out.Name)
+				return s.Slot.Out.Name + ">" + t.Name
 			}
 		}
 	}
@@ -232,16 +232,16 @@ func checkLead(l *model.Lane, told map[finding.Pos]bool, found func(finding.Find
 		for _, s := range l.Steps {
 			if t := s.Slot.In; t != nil && t.Part.Card != nil {
 				if signed(t) && t.Role != want {
-					pr := finding.At(s.Slot.Pos, finding.CrossedLeads, "the output of %s arrives at %s, which is marked %c and not %c", a.Part.Tag, t.Tag(), t.Role, want)
-					pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "it begins here"}}
+					pr := finding.At(s.Slot.Pos, finding.CrossedLeads, "output of %s lands on %s, marked %c; %c wanted", a.Part.Tag, t.Tag(), t.Role, want)
+					pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "begins here"}}
 					found(pr)
 				}
 				return
 			}
 		}
 		if b != nil && b.Part.Supply != nil {
-			pr := finding.At(l.Steps[len(l.Steps)-1].Slot.Pos, finding.ShortedSupply, "the output of %s comes to no input, and lies on %s: it is shorted when it is on, or says nothing", a.Part.Tag, b.Tag())
-			pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "it begins here"}}
+			pr := finding.At(l.Steps[len(l.Steps)-1].Slot.Pos, finding.ShortedSupply, "output of %s lands on %s, with no input in between", a.Part.Tag, b.Tag())
+			pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "begins here"}}
 			found(pr)
 		}
 		return
@@ -254,7 +254,7 @@ func checkLead(l *model.Lane, told map[finding.Pos]bool, found func(finding.Find
 		return
 	}
 	told[last.Station.Pos] = true
-	pr := finding.At(last.Slot.Pos, finding.CrossedLeads, "lead %c from %s arrives at %s, which is marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
-	pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "it begins here"}}
+	pr := finding.At(last.Slot.Pos, finding.CrossedLeads, "lead %c (%s) lands on %s, marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
+	pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "begins here"}}
 	found(pr)
 }

@@ -26,7 +26,7 @@ func checkRanges(p *model.Plant, found func(finding.Finding)) {
 			if !ok || set.Same(d.Device.Range) || d.Device.Calibrated.Given() && set.Same(d.Device.Calibrated) {
 				continue
 			}
-			pr := finding.At(st.Pos, finding.RangeMismatch, "%s is ranged %s, and channel %d of %s %s", d.Tag, d.Device.Range.Text, st.Channel, st.Part.Tag, set.Text)
+			pr := finding.At(st.Pos, finding.RangeMismatch, "%s: range %s; channel %d of %s has %s", d.Tag, d.Device.Range.Text, st.Channel, st.Part.Tag, set.Text)
 			pr.Also = []finding.Related{{Pos: d.Pos, Text: "the device is described here"}, {Pos: st.Part.Card.RangePos[st.Channel], Text: "the channel is set up here"}}
 			found(pr)
 		}
@@ -61,9 +61,9 @@ func checkSetPoints(f *model.Function, found func(finding.Finding)) {
 		} else if _, is := d.Device.Range.PercentOf(s.Value, over); is && rate {
 			continue
 		}
-		pr := finding.At(f.Pos, finding.WrongUnit, "%s calls at %s, and %s is ranged %s", f.Tag, s, d.Tag, d.Device.Range.Text).Warning()
+		pr := finding.At(f.Pos, finding.WrongUnit, "%s: set point %s; range of %s is %s", f.Tag, s, d.Tag, d.Device.Range.Text).Warning()
 		pr.Also = []finding.Related{{Pos: d.Pos, Text: "the device is described here"}}
-		pr.Hint = "a value in a unit of that range, or in %"
+		pr.Hint = finding.Do("give a value in a unit of that range, or in %%")
 		found(pr)
 	}
 }
@@ -79,12 +79,12 @@ func checkSensorRange(d *model.Part, found func(finding.Finding)) {
 	low, okL := r.Celsius(r.Low)
 	high, okH := r.Celsius(r.High)
 	if !okL || !okH {
-		text := "%s is a thermometer, and its range is %s, not a temperature"
+		text := "%s: range %s is not a temperature"
 		if r.Unit == "" {
-			text = "%s is a thermometer, and its range, %s, has no unit"
+			text = "%s: range %s has no unit"
 		}
 		pr := finding.At(d.Pos, finding.WrongUnit, text, d.Tag, r.Text)
-		pr.Hint = "range, or calibrated, in " + model.TemperatureUnits
+		pr.Hint = finding.Do("give range, or calibrated, in %s", model.TemperatureUnits)
 		found(pr)
 		return
 	}
@@ -92,7 +92,7 @@ func checkSensorRange(d *model.Part, found func(finding.Finding)) {
 		return
 	}
 	if least, most := s.Range(); min(low, high) < least || max(low, high) > most {
-		pr := finding.At(d.Pos, finding.RangeExceeded, "%s is ranged %s, and sensor %s goes from %s to %s °C (%s)", d.Tag, r.Text, s.Name, model.Figure(least), model.Figure(most), s.Source)
+		pr := finding.At(d.Pos, finding.RangeExceeded, "%s: range %s; sensor %s measures %s to %s °C (%s)", d.Tag, r.Text, s.Name, model.Figure(least), model.Figure(most), s.Source)
 		found(pr)
 	}
 }

@@ -25,9 +25,9 @@ func checkGuards(p *model.Plant, found func(finding.Finding)) {
 				continue
 			}
 			last := l.Steps[len(l.Steps)-1]
-			pr := finding.At(last.Slot.Pos, finding.BypassedBarrier, "lane %s of circuit %s comes to %s past %s", l.Mark(), c.Name, end.Tag(), guards[0].Tag)
+			pr := finding.At(last.Slot.Pos, finding.BypassedBarrier, "circuit %q, leg %s: bypasses barrier %s at %s", c.Name, l.Mark(), guards[0].Tag, end.Tag())
 			pr.Also = []finding.Related{{Pos: guards[0].Pos, Text: guards[0].Tag + " is described here"}}
-			pr.Hint = "lead every lane through the barrier, one channel each"
+			pr.Hint = finding.Do("wire every leg through the barrier, one channel each")
 			found(pr)
 		}
 	})
@@ -40,8 +40,8 @@ func checkBarrierEarths(p *model.Plant, found func(finding.Finding)) {
 		if !part.Kind.Shunts || part.Barrier.SaysEarth {
 			return
 		}
-		pr := finding.At(part.Pos, finding.MissingBarrierEarth, "on which earth bar barrier %s is earthed is not said", part.Tag)
-		pr.Hint = "earth: IE, an earth bar of " + part.Place.Tag
+		pr := finding.At(part.Pos, finding.MissingBarrierEarth, "barrier %s has no earth bar", part.Tag)
+		pr.Hint = finding.Do("give it earth: IE, an earth bar of %s", part.Place.Tag)
 		found(pr)
 	})
 }
@@ -71,12 +71,12 @@ func checkTurned(c *model.Circuit, found func(finding.Finding)) {
 			}
 			if toField := s.Slot.In.Index < len(part.Terminals)/2; toField == c.FromCard() {
 				told[s.Station] = true
-				side := "the field comes to"
+				side := "field"
 				if c.FromCard() {
-					side = "the card comes to"
+					side = "card"
 				}
-				pr := finding.At(s.Slot.Pos, finding.TurnedBarrier, "%s is turned in circuit %s: %s its terminal %s", part.Tag, c.Name, side, s.Slot.In.Name)
-				pr.Also = []finding.Related{{Pos: part.Pos, Text: "the first half of its terminals belongs to the field"}}
+				pr := finding.At(s.Slot.Pos, finding.TurnedBarrier, "circuit %q: %s reversed, %s cores on terminal %s", c.Name, part.Tag, side, s.Slot.In.Name)
+				pr.Also = []finding.Related{{Pos: part.Pos, Text: "the first half of its terminals is the field side"}}
 				found(pr)
 			}
 		}
@@ -95,9 +95,9 @@ func missingBarrier(c *model.Circuit, found func(finding.Finding)) {
 			return
 		}
 	}
-	pr := finding.At(c.Pos, finding.MissingBarrier, "%s stands in %s and has safety values, and circuit %s has no barrier or isolator", d.Tag, zoneWords(d.Device.Zone), c.Name)
+	pr := finding.At(c.Pos, finding.MissingBarrier, "circuit %q: %s in %s has safety values, but no barrier or galvanic isolator", c.Name, d.Tag, zoneWords(d.Device.Zone))
 	pr.Also = []finding.Related{{Pos: d.Pos, Text: "the device is described here"}}
-	pr.Hint = "lead it through a barrier or isolator, or leave entity out where another protection is used"
+	pr.Hint = finding.Do("wire it through a barrier or galvanic isolator, or remove entity if another protection is used")
 	found(pr)
 }
 
@@ -132,9 +132,9 @@ func checkSafeCables(p *model.Plant, found func(finding.Finding)) {
 			continue
 		}
 		a, b := safe[cable], other[cable]
-		pr := finding.At(w.Pos, finding.UnsafeCable, "%s carries circuit %s, which is intrinsically safe, and %s, which is not", cable.Tag, a.Circuit.Name, unsafeName(b, a))
-		pr.Also = []finding.Related{{Pos: foreign[cable].Pos, Text: "with this one"}}
-		pr.Hint = "a cable of their own for intrinsically safe circuits"
+		pr := finding.At(w.Pos, finding.UnsafeCable, "%s mixes circuit %q (IS) and %s (not IS)", cable.Tag, a.Circuit.Name, unsafeName(b, a))
+		pr.Also = []finding.Related{{Pos: foreign[cable].Pos, Text: "the other circuit"}}
+		pr.Hint = finding.Do("use a separate cable for intrinsically safe circuits")
 		found(pr)
 	}
 }
@@ -145,7 +145,7 @@ func unsafeName(c *model.Conductor, safe *model.Conductor) string {
 	if c.Circuit == safe.Circuit {
 		return "its part behind the barrier"
 	}
-	return "circuit " + c.Circuit.Name
+	return fmt.Sprintf("circuit %q", c.Circuit.Name)
 }
 
 // checkSafeTerminals: do intrinsically safe terminals keep their distance from
@@ -201,14 +201,14 @@ func tooNear(p *model.Plant, strip *model.Part, pair [2]*model.Terminal, between
 	}
 	pos, want := a.Uses[0].Conductor.Pos, p.Practice.SafeDistance
 	if strip.Strip.Pitch <= 0 {
-		pr := finding.At(pos, finding.MissingPitch, "%s has intrinsically safe and other terminals, and how far %s is from %s cannot be told", strip.Tag, a.Name, b.Name)
-		pr.Also, pr.Hint = also, "pitch: 6.2 mm for the strip, or a strip of its own"
+		pr := finding.At(pos, finding.MissingPitch, "%s mixes IS and other circuits; distance %s to %s unknown (no pitch)", strip.Tag, a.Name, b.Name)
+		pr.Also, pr.Hint = also, finding.Do("give the strip its pitch, such as pitch: 6.2 mm, or use a separate strip")
 		found(pr)
 		return
 	}
 	if mm := float64(between) * strip.Strip.Pitch; mm < want {
-		pr := finding.At(pos, finding.UnsafeDistance, "%s, intrinsically safe, has %s mm of terminals to %s, which is not: %s mm are asked", a.Tag(), model.Figure(mm), b.Tag(), model.Figure(want))
-		pr.Also, pr.Hint = also, "a strip of its own, a partition, or more terminals between"
+		pr := finding.At(pos, finding.UnsafeDistance, "%s (IS) is %s mm from %s (not IS); minimum %s mm", a.Tag(), model.Figure(mm), b.Tag(), model.Figure(want))
+		pr.Also, pr.Hint = also, finding.Do("use a separate strip, a partition, or more terminals between")
 		found(pr)
 	}
 }
@@ -256,15 +256,15 @@ func checkEntities(p *model.Plant, found func(finding.Finding)) {
 				if r.Note != "" {
 					note = " (" + r.Note + ")"
 				}
-				pr := finding.At(c.Pos, finding.ExceededEntity, "circuit %s fails %s: %s %s against %s %s%s", c.Name, r.Name, model.Figure(r.Sum), r.Unit, model.Figure(r.Limit), r.Unit, note)
+				pr := finding.At(c.Pos, finding.ExceededEntity, "circuit %q: %s not met, %s %s; maximum %s %s%s", c.Name, r.Name, model.Figure(r.Sum), r.Unit, model.Figure(r.Limit), r.Unit, note)
 				pr.Also = also
 				found(pr)
 			}
 		}
 		if len(missing) > 0 {
-			pr := finding.At(c.Pos, finding.MissingEntity, "the safety values of circuit %s cannot be compared without %s", c.Name, strings.Join(model.Unique(missing), ", "))
+			pr := finding.At(c.Pos, finding.MissingEntity, "circuit %q: IS check needs %s", c.Name, strings.Join(model.Unique(missing), ", "))
 			pr.Also = also
-			pr.Hint = "entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH} of the barrier, entity: {Ui: ...} of the device, length of the cable"
+			pr.Hint = finding.Do("give entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH} of the barrier, entity: {Ui: ...} of the device, length of the cable")
 			found(pr)
 		}
 	})

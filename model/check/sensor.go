@@ -39,8 +39,8 @@ func checkAlloys(p *model.Plant, found func(finding.Finding)) {
 		}
 		a := alloyRun{plant: p, circuit: c, device: d, told: map[finding.Pos]bool{}}
 		if a.letter = strings.TrimPrefix(strings.ToUpper(d.Device.Sensor), "TYPE "); a.letter == "" {
-			pr := finding.At(d.Pos, finding.MissingSensor, "which type of thermocouple %s is, is not said", d.Tag)
-			pr.Hint = "sensor: K"
+			pr := finding.At(d.Pos, finding.MissingSensor, "thermocouple type of %s is missing", d.Tag)
+			pr.Hint = finding.Write("sensor: K")
 			found(pr)
 		}
 		for _, l := range c.Lanes {
@@ -80,23 +80,23 @@ func (a *alloyRun) cable(w *model.Conductor, cable *model.Cable, found func(find
 	switch {
 	case code == nil || code.Listed():
 		a.told[w.Pos] = true
-		pr := finding.At(w.Pos, finding.UnknownAlloy, "the alloy of %s, in circuit %s of a thermocouple, is not said", cable.Tag, a.circuit.Name)
-		pr.Also, pr.Hint = also, "code: IEC 60584-3 "+a.letterOr("K")+" for the cable type"
+		pr := finding.At(w.Pos, finding.UnknownAlloy, "alloy of %s unknown, in thermocouple circuit %q", cable.Tag, a.circuit.Name)
+		pr.Also, pr.Hint = also, finding.Write("code: IEC 60584-3 %s", a.letterOr("K"))
 		found(pr)
 	case letter == "":
 		a.told[w.Pos] = true
-		pr := finding.At(w.Pos, finding.ChangedAlloy, "%s in circuit %s is of plain copper (%s), and adds the temperature of its ends to that of %s", cable.Tag, a.circuit.Name, code.Name, a.device.Tag)
-		pr.Also, pr.Hint = also, "extension or compensating cable: code: IEC 60584-3 "+a.letterOr("K")
+		pr := finding.At(w.Pos, finding.ChangedAlloy, "circuit %q: %s is plain copper (%s); its ends add an error to %s", a.circuit.Name, cable.Tag, code.Name, a.device.Tag)
+		pr.Also, pr.Hint = also, finding.Do("use extension or compensating cable, such as code: IEC 60584-3 %s", a.letterOr("K"))
 		found(pr)
 	case a.letter != "" && !sameAlloy(a.letter, letter):
 		a.told[w.Pos] = true
-		pr := finding.At(w.Pos, finding.ChangedAlloy, "%s is for type %s, and circuit %s is of type %s", cable.Tag, letter, a.circuit.Name, a.letter)
-		pr.Also, pr.Hint = also, "code: "+standard+" "+a.letter
+		pr := finding.At(w.Pos, finding.ChangedAlloy, "circuit %q: %s is for type %s; type %s wanted", a.circuit.Name, cable.Tag, letter, a.letter)
+		pr.Also, pr.Hint = also, finding.Write("code: %s %s", standard, a.letter)
 		found(pr)
 	case a.standard != "" && a.standard != standard:
 		a.told[w.Pos] = true
-		pr := finding.At(w.Pos, finding.ChangedColours, "%s has the colours of %s, and %s those of %s: in one red is the negative core", cable.Tag, standard, a.first.Core.Cable.Tag, a.standard)
-		pr.Also = append([]finding.Related{{Pos: a.first.Pos, Text: "the other cable of circuit " + a.circuit.Name}}, also...)
+		pr := finding.At(w.Pos, finding.ChangedColours, "%s has the colours of %s, %s those of %s: red is the negative core in one of them", cable.Tag, standard, a.first.Core.Cable.Tag, a.standard)
+		pr.Also = append([]finding.Related{{Pos: a.first.Pos, Text: "the other cable"}}, also...)
 		found(pr)
 	default:
 		if a.standard == "" {
@@ -112,9 +112,9 @@ func (a *alloyRun) cable(w *model.Conductor, cable *model.Cable, found func(find
 // any standard, or else copper.
 func (a *alloyRun) inside(w *model.Conductor, found func(finding.Finding)) {
 	a.told[w.Pos] = true
-	hint := "wires GN WH, say, in the colours of the couple"
+	hint := finding.Do("give the wires thermocouple colours, such as wires GN WH")
 	if w.Colour == (model.Colour{}) || a.letter == "" {
-		pr := finding.At(w.Pos, finding.UnknownAlloy, "the alloy of the wires in circuit %s of a thermocouple is not said", a.circuit.Name)
+		pr := finding.At(w.Pos, finding.UnknownAlloy, "alloy of the wires unknown, in thermocouple circuit %q", a.circuit.Name)
 		pr.Also, pr.Hint = []finding.Related{{Pos: a.device.Pos, Text: "the sensor is described here"}}, hint
 		found(pr)
 		return
@@ -129,7 +129,7 @@ func (a *alloyRun) inside(w *model.Conductor, found func(finding.Finding)) {
 			return
 		}
 	}
-	pr := finding.At(w.Pos, finding.ChangedAlloy, "the wires in circuit %s are of plain copper by their colour, %s, and %s is of type %s", a.circuit.Name, w.Colour.Words(), a.device.Tag, a.letter)
+	pr := finding.At(w.Pos, finding.ChangedAlloy, "circuit %q: %s wires are plain copper; %s is type %s", a.circuit.Name, w.Colour.Words(), a.device.Tag, a.letter)
 	pr.Also, pr.Hint = []finding.Related{{Pos: a.device.Pos, Text: "the sensor is described here"}}, hint
 	found(pr)
 }
@@ -151,8 +151,8 @@ func checkLeads(p *model.Plant, found func(finding.Finding)) {
 		}
 		wires := len(d.Kind.Groups[0].Roles)
 		if class := d.Device.Class; wires == 2 && strings.HasPrefix(class, "A") {
-			pr := finding.At(d.Pos, finding.ClassLost, "%s is of class %s, which IEC 60751 does not know with two wires: the leads add to the element", d.Tag, class)
-			pr.Hint = "three or four wires, or class: B"
+			pr := finding.At(d.Pos, finding.ClassLost, "%s: IEC 60751 allows no class %s with two wires", d.Tag, class)
+			pr.Hint = finding.Write("kind: RTD 3-wire; or class: B")
 			found(pr)
 		}
 		isolated := slices.ContainsFunc(c.Stations(), func(st *model.Station) bool { return st.Part.Kind.Isolates })
@@ -163,9 +163,9 @@ func checkLeads(p *model.Plant, found func(finding.Finding)) {
 			// One lead of a sensor may be left out on purpose: four wires serve a
 			// card for three when the walk carries three.
 			if n := st.Part.Card.Terminals; n != wires && !(n < wires && n == len(c.Lanes)) {
-				pr := finding.At(st.Pos, finding.WiresMismatch, "%s has %d wires, and %s measures with %d", d.Tag, wires, st.Part.Tag, n)
+				pr := finding.At(st.Pos, finding.WiresMismatch, "%s has %d wires; card %s measures with %d", d.Tag, wires, st.Part.Tag, n)
 				pr.Also = []finding.Related{{Pos: d.Pos, Text: "the sensor is described here"}, {Pos: st.Part.Pos, Text: "the card is described here"}}
-				pr.Hint = "wires: " + model.Itoa(wires) + " for the card, or another kind of sensor"
+				pr.Hint = finding.Do("give the card wires: %d, or use another kind of sensor", wires)
 				found(pr)
 				break
 			}
@@ -213,9 +213,9 @@ func unlikeLeads(p *model.Plant, c *model.Circuit, found func(finding.Finding)) 
 			}
 			differ = "have " + model.Figure(a.ohms) + " Ω and " + model.Figure(b.ohms) + " Ω"
 		}
-		pr := finding.At(b.last.Pos, finding.UnlikeLeads, "leads 1 and %d of circuit %s %s, and the card takes them for alike", i+2, c.Name, differ)
+		pr := finding.At(b.last.Pos, finding.UnlikeLeads, "circuit %q: leads 1 and %d %s; the card assumes equal leads", c.Name, i+2, differ)
 		pr.Also = []finding.Related{{Pos: a.last.Pos, Text: "lead 1"}}
-		pr.Hint = "all three leads in one cable"
+		pr.Hint = finding.Do("run all three leads in one cable")
 		found(pr)
 		return
 	}

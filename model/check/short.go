@@ -26,7 +26,7 @@ func checkCores(p *model.Plant, found func(finding.Finding)) {
 			if w.Screen {
 				kind = finding.ScreenUsedTwice
 			}
-			pr := finding.At(w.Pos, kind, "%s is used by %s and by %s", coreWords(w.Core), user(first), user(w))
+			pr := finding.At(w.Pos, kind, "%s used twice: %s, and %s", coreWords(w.Core), user(first), user(w))
 			pr.Also = []finding.Related{{Pos: first.Pos, Text: "used first here"}}
 			found(pr)
 			continue
@@ -39,7 +39,7 @@ func checkCores(p *model.Plant, found func(finding.Finding)) {
 		if first := split[g]; first == nil {
 			split[g] = w
 		} else if first.Circuit != w.Circuit {
-			pr := finding.At(w.Pos, finding.SplitPair, "%s %d of %s is split over circuits %s and %s", g.cable.Type.GroupWord(), g.n, g.cable.Tag, first.Circuit.Name, w.Circuit.Name)
+			pr := finding.At(w.Pos, finding.SplitPair, "%s split between circuits %q and %q", groupText(w.Core), first.Circuit.Name, w.Circuit.Name)
 			pr.Also = []finding.Related{{Pos: first.Pos, Text: "its other core is used here"}}
 			found(pr)
 			split[g] = w // once for each change of circuit
@@ -48,8 +48,8 @@ func checkCores(p *model.Plant, found func(finding.Finding)) {
 	p.EachCircuit(func(c *model.Circuit) {
 		for _, r := range c.Runs() {
 			if len(r.Cores) == 2 && r.Cable.Type.Size == 2 && r.Cores[0].Group != r.Cores[1].Group {
-				pr := finding.At(r.Pos, finding.SplitPair, "the two lanes of circuit %s run in pair %d and in pair %d of %s", c.Name, r.Cores[0].Group, r.Cores[1].Group, r.Cable.Tag)
-				pr.Hint = fmt.Sprintf("%s pair %d", r.Cable.Tag, r.Cores[0].Group)
+				pr := finding.At(r.Pos, finding.SplitPair, "circuit %q: legs run in pairs %d and %d of %s", c.Name, r.Cores[0].Group, r.Cores[1].Group, r.Cable.Tag)
+				pr.Hint = finding.Write("%s pair %d", r.Cable.Tag, r.Cores[0].Group)
 				found(pr)
 			}
 		}
@@ -59,7 +59,7 @@ func checkCores(p *model.Plant, found func(finding.Finding)) {
 // user says what uses a core.
 func user(c *model.Conductor) string {
 	if c.Circuit != nil {
-		return "circuit " + c.Circuit.Name
+		return fmt.Sprintf("circuit %q", c.Circuit.Name)
 	}
 	return "the spares"
 }
@@ -94,9 +94,9 @@ func checkTerminals(p *model.Plant, found func(finding.Finding)) {
 		}
 		for side, ws := range sides {
 			if limit := t.Part.Strip.PerSide; len(ws) > limit {
-				pr := finding.At(ws[limit].Pos, finding.TerminalCrowded, "%d conductors land on the %s side of %s, which takes %d", len(ws), model.Side(side), t.Tag(), limit)
+				pr := finding.At(ws[limit].Pos, finding.TerminalCrowded, "%s, %s side: %s, maximum %d", t.Tag(), model.Side(side), finding.Count(len(ws), "conductor"), limit)
 				pr.Also = []finding.Related{{Pos: ws[0].Pos, Text: "the first of them"}}
-				pr.Hint = "spread them with a jumper, or say conductors: 2 for the strip"
+				pr.Hint = finding.Do("spread them with a jumper, or give the strip conductors: 2")
 				found(pr)
 			}
 		}
@@ -127,11 +127,11 @@ func carries(c *model.Conductor) string {
 	case c.Circuit == nil && c.Spare != "":
 		return "a spare core of " + c.Core.Cable.Tag
 	case c.Circuit == nil:
-		return "the overall screen of " + c.Core.Cable.Tag
+		return "overall screen of " + c.Core.Cable.Tag
 	case c.Screen:
-		return "the screen of circuit " + c.Circuit.Name
+		return fmt.Sprintf("the screen of circuit %q", c.Circuit.Name)
 	}
-	return fmt.Sprintf("lane %s of circuit %s", c.LaneMark(), c.Circuit.Name)
+	return fmt.Sprintf("leg %s of circuit %q", c.LaneMark(), c.Circuit.Name)
 }
 
 // checkJumpers: does a jumper join two circuits, or the two lanes of one?
@@ -170,7 +170,7 @@ func checkJumperRuns(p *model.Plant, c *model.Circuit, found func(finding.Findin
 		}
 		if a, b := w.From.Terminal, w.To.Terminal; a == nil || b == nil || !a.Jumpered(b) {
 			pr := finding.At(w.Pos, finding.MissingJumper, "no jumper joins %s and %s", w.From.Tag(), w.To.Tag())
-			pr.Hint = "name it under jumpers of the strip"
+			pr.Hint = finding.Do("add it to jumpers of the strip")
 			found(pr)
 		}
 	}
@@ -188,7 +188,7 @@ func checkSupplies(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 			}
 			if t := model.Origin(s.Slot.In); t.Part.Supply != nil {
 				if supply != nil && supply != t {
-					found(finding.At(s.Slot.Pos, finding.JoinedSupplies, "lane %s of circuit %s joins %s to %s", l.Mark(), c.Name, supply.Tag(), t.Tag()))
+					found(finding.At(s.Slot.Pos, finding.JoinedSupplies, "circuit %q, leg %s: joins %s to %s", c.Name, l.Mark(), supply.Tag(), t.Tag()))
 				}
 				supply = t
 			}
@@ -201,10 +201,10 @@ func checkSupplies(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 	ac := slices.ContainsFunc(all, func(t *model.Terminal) bool { return t.Part.Supply.AC })
 	apart := slices.ContainsFunc(all, func(t *model.Terminal) bool { return p.Practice.Earthed(t.Part) == nil })
 	if len(all) > 1 && (ac || apart) {
-		pr := finding.At(c.Pos, finding.SplitSupplies, "the current of circuit %s leaves %s and does not come back to it: %s is another supply", c.Name, all[0].Part.Tag, all[1].Part.Tag)
+		pr := finding.At(c.Pos, finding.SplitSupplies, "circuit %q: fed from %s, returns to %s", c.Name, all[0].Part.Tag, all[1].Part.Tag)
 		pr.Also = []finding.Related{{Pos: all[0].Part.Pos, Text: all[0].Part.Tag + " is described here"}, {Pos: all[1].Part.Pos, Text: all[1].Part.Tag + " is described here"}}
-		if pr.Hint = "feed both lanes from one supply"; !ac {
-			pr.Hint += ", or say which pole of all supplies is earthed (earthed pole)"
+		if pr.Hint = finding.Do("feed both legs from one supply"); !ac {
+			pr.Hint = finding.Do("feed both legs from one supply, or give the pole of all supplies that is earthed (earthed pole)")
 		}
 		found(pr)
 	}
@@ -253,7 +253,7 @@ func checkChannels(p *model.Plant, found func(finding.Finding)) {
 			}
 			ch := channel{st.Part, st.Channel}
 			if first := seen[ch]; first != nil && first != c {
-				pr := finding.At(st.Pos, finding.ChannelUsedTwice, "channel %d of %s is in circuit %s and in circuit %s", ch.n, ch.card.Tag, first.Name, c.Name)
+				pr := finding.At(st.Pos, finding.ChannelUsedTwice, "channel %d of %s used twice: circuit %q, and circuit %q", ch.n, ch.card.Tag, first.Name, c.Name)
 				pr.Also = []finding.Related{{Pos: at[ch], Text: "used first here"}}
 				found(pr)
 			} else {
@@ -291,16 +291,16 @@ func checkChannelParts(_ *model.Plant, c *model.Circuit, found func(finding.Find
 		var open []string
 		for _, t := range st.Part.Channel(st.Channel) {
 			if !used[t] {
-				open = append(open, t.Name)
+				open = append(open, t.Tag())
 			}
 		}
 		switch {
 		case len(open) == 0:
 		case first == nil:
 			first = st
-			found(finding.At(st.Pos, finding.OpenTerminal, "circuit %s leaves %s of %s open", c.Name, strings.Join(open, ", "), st.Part.Tag))
+			found(finding.At(st.Pos, finding.OpenTerminal, "circuit %q: %s not connected", c.Name, strings.Join(open, ", ")))
 		default:
-			pr := finding.At(st.Pos, finding.SplitChannel, "the lanes of circuit %s land on channel %d of %s and on channel %d of %s", c.Name, first.Channel, first.Part.Tag, st.Channel, st.Part.Tag)
+			pr := finding.At(st.Pos, finding.SplitChannel, "circuit %q: legs land on channel %d of %s and channel %d of %s", c.Name, first.Channel, first.Part.Tag, st.Channel, st.Part.Tag)
 			pr.Also = []finding.Related{{Pos: first.Pos, Text: "the other channel is here"}}
 			found(pr)
 		}

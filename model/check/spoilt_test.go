@@ -49,14 +49,14 @@ func TestSpoiltPlant(t *testing.T) {
 		got = append(got, fmt.Sprintf("%s: %s", pr.Code, pr.Text))
 	}
 	for _, want := range []string{
-		"low-voltage: minimum voltage at FT-2107 at 22 mA is 8.", "low-voltage: minimum voltage at PT-2109 at 22 mA is 8.",
-		"low-voltage: minimum voltage at FT-2112 at 22 mA is 8.", "low-voltage: minimum voltage at LT-2115 at 22 mA is 7.",
-		"low-voltage: minimum voltage at AT-2118 at 4 mA is 13.2", "low-voltage: minimum voltage at AT-2118 at 22 mA is 8.",
-		"low-voltage: minimum voltage at PT-2135 at 22 mA is 8.", "low-voltage: minimum voltage at PT-2240 at 22 mA is 8.",
-		"overloaded-output: load of AO-1-05", "low-voltage: minimum voltage at XY-2225, switched on,",
+		"low-voltage: minimum voltage at FT-2107 at 22 mA: 8.", "low-voltage: minimum voltage at PT-2109 at 22 mA: 8.",
+		"low-voltage: minimum voltage at FT-2112 at 22 mA: 8.", "low-voltage: minimum voltage at LT-2115 at 22 mA: 7.",
+		"low-voltage: minimum voltage at AT-2118 at 4 mA: 13.2", "low-voltage: minimum voltage at AT-2118 at 22 mA: 8.",
+		"low-voltage: minimum voltage at PT-2135 at 22 mA: 8.", "low-voltage: minimum voltage at PT-2240 at 22 mA: 8.",
+		"overloaded-output: load of AO-1-05", "low-voltage: minimum voltage at XY-2225, switched on:",
 		"overloaded-supply: supply PS-21",
 		"overloaded-fuse: fuse MC-2/X5:F1", "overloaded-fuse: fuse MC-2/X5:F2", "overloaded-fuse: fuse MC-2/X5:F3", "overloaded-fuse: fuse MC-2/X5:F4", "overloaded-fuse: fuse MC-2/X5:F8",
-		"changed-alloy: ", "unsure-colours: ", "exceeded-entity: ", "reversed-polarity: lane", "unknown-terminal: channel 2 of RT-1-07",
+		"changed-alloy: ", "unsure-colours: ", "exceeded-entity: ", "reversed-polarity: circuit", "unknown-terminal: channel 2 of RT-1-07",
 	} {
 		i := slices.IndexFunc(got, func(s string) bool { return strings.HasPrefix(s, want) })
 		if i < 0 {

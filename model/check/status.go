@@ -38,8 +38,8 @@ func checkInService(p *model.Plant, c *model.Circuit, found func(finding.Finding
 	if n := len(tags) - most; n > 0 {
 		words += " and " + model.Itoa(n) + " more"
 	}
-	pr := finding.At(c.Pos, finding.NotInService, "circuit %s is existing, in service, and not all that it runs over is: %s", c.Name, words)
-	pr.Hint = "status: existing for what is there, or status: new for the loop"
+	pr := finding.At(c.Pos, finding.NotInService, "circuit %q is existing, but not all of its wiring is: %s", c.Name, words)
+	pr.Hint = finding.Do("give what is there status: existing, or the loop status: new")
 	for i := range min(most, len(at)) {
 		pr.Also = append(pr.Also, finding.Related{Pos: at[i], Text: tags[i] + " is described here"})
 	}

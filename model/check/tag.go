@@ -29,8 +29,8 @@ func checkTags(p *model.Plant, found func(finding.Finding)) {
 			if m == nil || want == "" || strings.ContainsAny(m[1][1:], want+freeLetters) {
 				continue
 			}
-			pr := finding.At(d.Pos, finding.UnlikelyTag, "%s is a %s, and the letters %s say something else (ISA-5.1-2009 table 4.1)", d.Tag, d.Kind.Words, m[1])
-			pr.Hint = "one of the letters " + strings.Join(strings.Split(want, ""), " ") + " after the first"
+			pr := finding.At(d.Pos, finding.UnlikelyTag, "%s is a %s; letters %s mean another function (ISA-5.1-2009 table 4.1)", d.Tag, d.Kind.Words, m[1])
+			pr.Hint = finding.Do("use one of the letters %s after the first", strings.Join(strings.Split(want, ""), " "))
 			found(pr)
 		}
 	}
@@ -56,7 +56,7 @@ func checkConfusable(p *model.Plant, found func(finding.Finding)) {
 		}
 		pr := finding.At(pos, finding.ConfusableTags, "%s and %s differ only in letters and digits that look alike", first.tag, full)
 		pr.Also = []finding.Related{{Pos: first.pos, Text: first.tag + " is described here"}}
-		pr.Hint = "a name that differs in more than I and 1, or O and 0"
+		pr.Hint = finding.Do("use a name that differs in more than I and 1, or O and 0")
 		found(pr)
 	}
 	for _, c := range p.Cables {

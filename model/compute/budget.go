@@ -328,19 +328,13 @@ type Demand struct {
 
 // Words are what hangs on it: 2 circuits and 1 card.
 func (l *Demand) Words() string {
-	count := func(n int, what string) string {
-		if n == 1 {
-			return "1 " + what
-		}
-		return fmt.Sprintf("%d %ss", n, what)
-	}
 	switch {
 	case l.Cards == 0:
-		return count(l.Circuits, "circuit")
+		return finding.Count(l.Circuits, "circuit")
 	case l.Circuits == 0:
-		return count(l.Cards, "card")
+		return finding.Count(l.Cards, "card")
 	}
-	return count(l.Circuits, "circuit") + " and " + count(l.Cards, "card")
+	return finding.Count(l.Circuits, "circuit") + " and " + finding.Count(l.Cards, "card")
 }
 
 // Sum is the load in words: load 128.4 mA of 10 A, 8 circuits; what cannot be

@@ -109,7 +109,7 @@ func TestBleeder(t *testing.T) {
 		}
 		m := holds("")
 		var most float64
-		if _, err := fmt.Sscanf(m.Cure, "bleeder: %g ohm", &most); err != nil || m.OK() {
+		if _, err := fmt.Sscanf(m.Cure, "add bleeder: %g ohm", &most); err != nil || m.OK() {
 			t.Fatalf("%+v: %+v", x, m)
 		}
 		modeltest.Within(t, fmt.Sprintf("bleeder for %g mA", x.leaks), most, x.most, x.within)
@@ -184,7 +184,7 @@ func TestLeastCurrent(t *testing.T) {
 	m := carried("")
 	modeltest.Within(t, "carried", m.Actual, 19.8/5002.42*1000, 0.001) // 100 m of 1.5 mm² are 2.42 Ω
 	var most float64
-	if _, err := fmt.Sscanf(m.Cure, "bleeder: %g ohm", &most); err != nil || m.OK() {
+	if _, err := fmt.Sscanf(m.Cure, "add bleeder: %g ohm", &most); err != nil || m.OK() {
 		t.Fatalf("%+v", m)
 	}
 	modeltest.Within(t, "bleeder", most, 18900, 0)

@@ -94,7 +94,7 @@ func hartMargins(p *model.Plant, c *model.Circuit, d *model.Part, low, high floa
 	}
 	slow.Missing = model.Unique(slices.Concat(slow.Missing, missing))
 	slow.Actual *= (d.Device.Capacitive + nF) / 1000 // Ω·nF are ns
-	slow.Cure = "a shorter run, a cable of less capacitance, an input of less ohms, or an isolator near the device"
+	slow.Cure = "shorten the run, use a cable of less capacitance or an input of less resistance, or put a galvanic isolator near the device"
 	return []Margin{least, most, slow}
 }
 
@@ -202,7 +202,7 @@ func coilHeldIn(p *model.Plant, c *model.Circuit, d *model.Part, nF float64, mis
 		ohms *= 0.9
 	}
 	ohms = lower(ohms)
-	m.Cure = fmt.Sprintf("parallel ohms: %s ohm or less, a resistor across the coil, in which up to %s W turn to heat; or the contact at the supply end, a coil of more VA, lower volts, or DC", model.Number(ohms), model.Round(volts*volts/ohms))
+	m.Cure = fmt.Sprintf("add parallel ohms: %s ohm or less, a resistor across the coil (heat up to %s W); or put the contact at the supply end, or use a coil of more VA, a lower voltage or DC", model.Number(ohms), model.Round(volts*volts/ohms))
 	return m
 }
 
@@ -243,11 +243,11 @@ func inputsHeldOn(p *model.Plant, c *model.Circuit, d *model.Part, nF float64, m
 // drained is the resistor across the input beside which the capacitance past an open
 // contact leaves no more volts than it reads as 0.
 func (in inputOf) drained(nF float64) string {
-	const besides = "a supply beside the contact, DC, or a cable of less capacitance"
+	const besides = "put the supply beside the contact, or use DC or a cable of less capacitance"
 	_, volts := in.plant.Practice.SupplyBand(in.circuit.Feeder())
 	off := in.levels.Off.Volts
 	if off == 0 || off >= volts || in.card.Card.Powers {
-		return "an input that bears it, " + besides
+		return "use an input that withstands it; or " + besides
 	}
 	reactance := 1e9 / (2 * math.Pi * in.plant.Practice.Frequency * nF)
 	both := reactance / math.Sqrt(volts*volts/off/off-1) // resistor and input together

@@ -143,12 +143,12 @@ func (in inputOf) takenUp() string {
 	d, off := in.switched.Device, in.levels.Off
 	switch {
 	case d.Parallel > 0:
-		return "more parallel ohms, or an input for such a contact"
+		return "use more parallel ohms, or an input for such a contact"
 	case off.Volts == 0 || in.card.Card.Powers:
-		return "a switch that leaks less, or an input that bears it"
+		return "use a switch that leaks less, or an input that withstands it"
 	}
 	ohms := off.Volts / (d.Leakage - max(off.MA, off.Volts/in.card.Card.Ohms*1000)) * 1000
-	return in.resistor(ohms) + "; or a switch that leaks less"
+	return in.resistor(ohms) + "; or use a switch that leaks less"
 }
 
 // carried is the margin of the current that the switch carries while it is on: into
@@ -162,9 +162,9 @@ func (in inputOf) carried() Margin {
 		m.Actual += volts / d.Bleeder * 1000
 	}
 	if len(m.Missing) == 0 && !m.OK() {
-		m.Cure = "an input that takes more"
+		m.Cure = "use an input that draws more"
 		if !in.card.Card.Powers {
-			m.Cure = in.resistor(volts/(m.Limit-mA)*1000) + "; or an input that takes more"
+			m.Cure = in.resistor(volts/(m.Limit-mA)*1000) + "; or use an input that draws more"
 		}
 	}
 	return m
@@ -176,7 +176,7 @@ func (in inputOf) resistor(ohms float64) string {
 	_, most := in.plant.Practice.SupplyBand(in.circuit.Feeder())
 	step := math.Pow10(int(math.Floor(math.Log10(ohms))) - 2)
 	ohms = math.Floor(ohms/step+1e-9) * step
-	return fmt.Sprintf("bleeder: %s ohm or less, a resistor across the input, in which up to %s W turn to heat (rated for four times that, common practice)",
+	return fmt.Sprintf("add bleeder: %s ohm or less, a resistor across the input (heat up to %s W; rate it for four times that, common practice)",
 		strconv.FormatFloat(ohms, 'f', -1, 64), strconv.FormatFloat(most*most/ohms, 'g', 2, 64))
 }
 
@@ -185,7 +185,7 @@ func (in inputOf) resistor(ohms float64) string {
 // hottest. A barrier on the way counts. What is known may be too much already.
 func lineMargin(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	m := Margin{Circuit: c, What: "line to ", Unit: "Ω", IsMax: true, Limit: p.Practice.LineOhms, Code: finding.LongLine,
-		Cure: "thicker cores, or the input nearer to the switch: its levels hold for a line of so much (IEC 60947-5-6)"}
+		Cure: "use thicker cores, or move the input nearer to the switch (IEC 60947-5-6)"}
 	var end *model.Part
 	for _, st := range c.Visits() {
 		if st.Part.Kind.Isolates || st.Part.Card != nil && st.Part.Kind.Signal == model.Proximity {

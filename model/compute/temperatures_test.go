@@ -76,7 +76,7 @@ func TestRefusedTemperatures(t *testing.T) {
 		"copper temperature: 35 °C": "hottest copper, copper on test or terminals on test",
 	} {
 		_, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte("plant: T\npractice: {" + key + "}\n")}}, "p.yaml")
-		if len(problems) == 0 || !strings.Contains(problems[0].Text+problems[0].Hint, want) {
+		if len(problems) == 0 || !strings.Contains(problems[0].Text+problems[0].Hint.Text, want) {
 			t.Errorf("%s: %v", key, problems)
 		}
 	}

@@ -57,7 +57,7 @@ type Finding struct {
 	Len      int // characters under the caret line; 0 counts as 1
 	Text     string
 	Also     []Related // the other places that take part
-	Hint     string    // what to write instead, when that is known
+	Hint     Hint      // what to do about it, when that is known
 }
 
 // Related is another place that takes part in a Problem.
@@ -66,15 +66,40 @@ type Related struct {
 	Text string
 }
 
+// Hint is what to do about a finding; the zero Hint is none.
+type Hint struct {
+	Text   string
+	Advice bool // to be done; else to be written as it stands
+}
+
+// Write is a hint of text that can be pasted.
+func Write(format string, args ...any) Hint { return Hint{Text: fmt.Sprintf(format, args...)} }
+
+// Do is a hint of advice.
+func Do(format string, args ...any) Hint {
+	return Hint{Text: fmt.Sprintf(format, args...), Advice: true}
+}
+
+// String writes the hint as it prints; "" for none.
+func (h Hint) String() string {
+	switch {
+	case h.Text == "":
+		return ""
+	case h.Advice:
+		return "do: " + oneLine(h.Text)
+	}
+	return "write: " + oneLine(h.Text)
+}
+
 // At makes a finding of a kind, in the severity of that kind. Every finding is made
 // by it.
 func At(pos Pos, kind *Kind, format string, args ...any) Finding {
 	return Finding{Severity: kind.Severity, Pos: pos, Code: kind.Code, Text: fmt.Sprintf(format, args...)}
 }
 
-// WithHint returns p with what to write instead.
-func (p Finding) WithHint(format string, args ...any) Finding {
-	p.Hint = fmt.Sprintf(format, args...)
+// WithHint returns p with what to do about it.
+func (p Finding) WithHint(h Hint) Finding {
+	p.Hint = h
 	return p
 }
 
@@ -116,7 +141,7 @@ func (p Finding) compare(q Finding) int {
 		cmp.Compare(p.Code, q.Code),
 		cmp.Compare(p.Text, q.Text),
 		cmp.Compare(p.Len, q.Len),
-		cmp.Compare(p.Hint, q.Hint),
+		cmp.Compare(p.Hint.String(), q.Hint.String()),
 		slices.CompareFunc(p.Also, q.Also, func(a, b Related) int {
 			return cmp.Or(a.Pos.compare(b.Pos), cmp.Compare(a.Text, b.Text))
 		}),
@@ -164,8 +189,7 @@ func (ps Findings) count(s Severity) int {
 }
 
 // Print writes each problem in the order of the list: the headline, the line of
-// text with carets under the place, the other places and what to write
-// instead. sources holds the text of each file by name; a file that is missing
+// text with carets under the place, the other places and the hint. sources holds the text of each file by name; a file that is missing
 // there is printed without its line. The error is that of w.
 func (ps Findings) Print(w io.Writer, sources map[string][]byte) error {
 	texts := map[string]*Source{}
@@ -181,8 +205,8 @@ func (ps Findings) Print(w io.Writer, sources map[string][]byte) error {
 		for _, n := range p.Also {
 			fmt.Fprintf(&b, "  also %s: %s\n", n.Pos, oneLine(n.Text))
 		}
-		if p.Hint != "" {
-			fmt.Fprintf(&b, "  write: %s\n", oneLine(p.Hint))
+		if hint := p.Hint.String(); hint != "" {
+			fmt.Fprintf(&b, "  %s\n", hint)
 		}
 		if _, err := io.WriteString(w, b.String()); err != nil {
 			return err
@@ -252,6 +276,14 @@ func Steers(r rune) bool {
 // oneLine keeps a message on its line, whatever was quoted in it.
 func oneLine(s string) string {
 	return strings.ReplaceAll(visible(s), "\t", " ")
+}
+
+// Count counts things: 1 loop, 2 loops.
+func Count(n int, one string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %ss", n, one)
 }
 
 // Quote writes a value in a message: between double quotes, cut when long.

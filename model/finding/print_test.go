@@ -63,8 +63,10 @@ func TestProblemsPrint(t *testing.T) {
 		{"past the file", At(Pos{"p.yaml", 9, 1}, testKind("c"), "t"), "p.yaml:9:1: t [c]\n"},
 		{"whole file", At(Pos{File: "p.yaml"}, testKind("c"), "t"), "p.yaml: t [c]\n"},
 		{"other file", At(Pos{"q.yaml", 1, 1}, testKind("c"), "t"), "q.yaml:1:1: t [c]\n"},
-		{"notes", At(Pos{"q.yaml", 1, 1}, testKind("c"), "t").WithAlso(Pos{"p.yaml", 1, 2}, "and %d", 1).WithHint("x: %d", 2),
+		{"notes", At(Pos{"q.yaml", 1, 1}, testKind("c"), "t").WithAlso(Pos{"p.yaml", 1, 2}, "and %d", 1).WithHint(Write("x: %d", 2)),
 			"q.yaml:1:1: t [c]\n  also p.yaml:1:2: and 1\n  write: x: 2\n"},
+		{"advice", At(Pos{"q.yaml", 1, 1}, testKind("c"), "t").WithHint(Do("use\t%s", "x")), "q.yaml:1:1: t [c]\n  do: use x\n"},
+		{"no advice", At(Pos{"q.yaml", 1, 1}, testKind("c"), "t").WithHint(Write("%s", "")), "q.yaml:1:1: t [c]\n"},
 		{"long line", At(Pos{"p.yaml", 3, 201}, testKind("c"), "t"), "p.yaml:3:201: t [c]\n    3 | …" + strings.Repeat("x", 60) + "Y" + strings.Repeat("z", 99) + "…\n      | " + strings.Repeat(" ", 61) + "^\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

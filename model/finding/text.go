@@ -31,7 +31,7 @@ func (s *Source) Fault(data []byte) (offset int, mark bool, fault string) {
 		case c == utf8.RuneError && size == 1:
 			return i, false, fmt.Sprintf("byte %#02x is not UTF-8 (save the file as UTF-8)", s.Data[i])
 		case c == 0xFEFF:
-			return i, true, "an invisible byte order mark stands inside the text (delete it; joined files leave it behind)"
+			return i, true, "invisible byte order mark inside the text (delete it; joined files leave it behind)"
 		}
 		i += size
 	}

@@ -34,7 +34,7 @@ var cableFields = fields[*writtenCable]{
 	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
 		g := r.texts(n, "gland")
 		if len(g) != 2 {
-			r.Report(n.wrong(finding.WrongShape, "glands takes two: at the from end and at the to end"))
+			r.Report(n.wrong(finding.WrongShape, `"glands" needs two: at the from end, at the to end`))
 			return
 		}
 		c.From.Gland, c.To.Gland = g[0], g[1]
@@ -94,7 +94,7 @@ func (r *plantReader) cableType(c *model.Cable, n node) {
 		if name != "" {
 			p := n.wrong(finding.UnknownType, "%s is not a cable type", finding.Quote(name))
 			if near := bind.TagLists(r.plant).NearType(name); near != "" {
-				p = p.WithHint("%s", near)
+				p = p.WithHint(finding.Write("%s", near))
 			}
 			r.Report(p)
 		}
@@ -143,7 +143,7 @@ func (r *plantReader) cableEnd(n node, e *model.CableEnd) {
 		}
 		p := n.wrong(finding.UnknownTag, "no place or device is tagged %s", s)
 		if near := bind.TagLists(r.plant).NearEnd(s); near != "" {
-			p = p.WithHint("%s", near)
+			p = p.WithHint(finding.Write("%s", near))
 		}
 		r.Report(p)
 	})
@@ -159,7 +159,7 @@ func (r *plantReader) landSpares(c *model.Cable, overall, spares *node) {
 	}
 	if overall != nil {
 		if c.Overall == nil {
-			r.Report(overall.wrong(finding.NoOverallScreen, "cable type %s has no overall screen", c.Type.Name))
+			r.Report(overall.wrong(finding.NoOverallScreen, "cable type %q has no overall screen", c.Type.Name))
 		} else if from, to, ok := r.twoEnds(*overall, c, 1); ok {
 			c.Landing = &model.Conductor{Pos: overall.pos(), Core: c.Overall, Screen: true, Status: c.Status, From: from[0], To: to[0]}
 		}
@@ -172,7 +172,7 @@ func (r *plantReader) landSpares(c *model.Cable, overall, spares *node) {
 		if cores == nil {
 			c.Unread = true
 			r.Report(key.wrong(finding.UnknownCore, "%s is not a %s of %s", finding.Quote(key.Value), c.Type.GroupWord(), c.Tag).
-				WithHint("%s 1 to %s %d, or %ss 1..%d", c.Type.GroupWord(), c.Type.GroupWord(), c.Type.Groups, c.Type.GroupWord(), c.Type.Groups))
+				WithHint(finding.Do("use one of its %ss, 1 to %d, or a range such as %ss 1..%d", c.Type.GroupWord(), c.Type.Groups, c.Type.GroupWord(), c.Type.Groups)))
 			continue
 		}
 		if value.Kind == yaml.ScalarNode {
@@ -275,7 +275,7 @@ func (r *plantReader) oneEnd(n node, at model.CableEnd, cores int, side model.Si
 	if part == nil || part.Where() != at.Tag() {
 		p := ws[0].Wrong(finding.UnknownStrip, "%s has no strip or earth bar %s", at.Tag(), ws[0].Text)
 		if len(ws) == 1 {
-			p.Hint = "x for an end that is cut back; a word such as coiled stands for both ends, in place of from and to"
+			p.Hint = finding.Do("use x for an end that is cut back; a word such as coiled for both ends, in place of from and to")
 		}
 		r.Report(p)
 		return nil

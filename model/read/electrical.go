@@ -80,7 +80,7 @@ func (r *plantReader) draws(n node, d *model.Device) {
 func (r *plantReader) powerFactor(n node) float64 {
 	v := r.something(n, r.number(n), n.Value)
 	if v > 1 {
-		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be more than nothing, and at most 1", n.what))
+		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be above 0, maximum 1", n.what))
 		return 0
 	}
 	return v
@@ -98,7 +98,7 @@ func (r *plantReader) ohms(n node) float64 {
 // refused already.
 func (r *plantReader) something(n node, v float64, unit string) float64 {
 	if v <= 0 && unit != "" {
-		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be more than nothing", n.what))
+		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be above 0", n.what))
 		return 0
 	}
 	return v
@@ -106,7 +106,7 @@ func (r *plantReader) something(n node, v float64, unit string) float64 {
 
 func (r *plantReader) notNegative(n node, v float64) float64 {
 	if v < 0 {
-		r.Report(n.wrong(finding.NumberOutOfRange, "%s must not be less than nothing", n.what))
+		r.Report(n.wrong(finding.NumberOutOfRange, "%s must not be below 0", n.what))
 		return 0
 	}
 	return v
@@ -133,7 +133,7 @@ func (r *plantReader) biases(n node, volts func(node) float64) model.VoltageCurv
 			mA, _ = model.Convert(mA, u, "mA")
 			b.MA = r.notNegative(item, mA)
 		} else if n.Kind == yaml.SequenceNode && len(n.Content) > 1 {
-			r.Report(item.wrong(finding.MissingCurrent, "at which current is not said").WithHint("%s at 4 mA", s))
+			r.Report(item.wrong(finding.MissingCurrent, "voltage has no current").WithHint(finding.Write("%s at 4 mA", s)))
 			return nil
 		}
 		all = append(all, b)

@@ -40,7 +40,7 @@ func (r *reader) letters(n node, tag bool) {
 				p.Pos, p.Len = pos, chars
 			}
 		}
-		r.Report(p.WithHint("Latin, Greek or Cyrillic letters, digits and common signs"))
+		r.Report(p.WithHint(finding.Do("use Latin, Greek or Cyrillic letters, digits and common signs")))
 		return
 	}
 }

@@ -127,13 +127,13 @@ func (r *plantReader) device(value node, p *model.Part) {
 	d := writtenDevice{Part: p}
 	deviceFields.read(r, value, "", &d)
 	if holds := cmp.Or(d.Device.DropOut, d.Device.PullIn); holds > 0 && d.Device.Release > holds {
-		r.Report(value.wrong(finding.VoltsOrder, "%s cannot be sure to let go at %s V (release), which hold it or pull it in", p.Tag, model.Number(d.Device.Release)))
+		r.Report(value.wrong(finding.VoltsOrder, "%s: release %s V holds it or pulls it in", p.Tag, model.Number(d.Device.Release)))
 	}
 	if in := d.in; in != nil {
 		name := r.text(*in)
 		r.seats = append(r.seats, func() {
 			if p.Place = r.plant.PlaceByTag[name]; p.Place == nil && name != "" {
-				r.Report(in.wrong(finding.UnknownTag, "no box, cabinet, panel or system is tagged %s", name).WithHint("%s", bind.TagLists(r.plant).NearPlace(name)))
+				r.Report(in.wrong(finding.UnknownTag, "no box, cabinet, panel or system is tagged %s", name).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearPlace(name))))
 			}
 		})
 	}
@@ -161,7 +161,7 @@ func (r *plantReader) earthedBy(n node, p *model.Part) string {
 		}
 	}
 	if role != 0 {
-		r.Report(n.wrong(finding.UnknownTerminal, "%s has no %s terminal", p.Tag, name).WithHint("the name of a terminal, or none"))
+		r.Report(n.wrong(finding.UnknownTerminal, "%s has no %s terminal", p.Tag, name).WithHint(finding.Do("use the name of a terminal, or none")))
 	} else {
 		r.noTerminal(p, bind.Token{Text: name, Pos: n.pos()}, name)
 	}
@@ -228,7 +228,7 @@ func (r *plantReader) sensor(n node) string {
 		return ""
 	}
 	if _, ok := model.FindSensor(s); !ok {
-		r.Report(n.wrong(finding.UnknownSensor, "%s is not a sensor that ringout has a table for", finding.Quote(s)).WithHint("Pt100, K, J, T, N, E, R, S or B"))
+		r.Report(n.wrong(finding.UnknownSensor, "no table for sensor %s", finding.Quote(s)).WithHint(finding.Do("use Pt100, K, J, T, N, E, R, S or B")))
 	}
 	return s
 }
@@ -242,7 +242,7 @@ func (r *plantReader) otherDevice(n node, own *model.Part) *model.Part {
 		return nil
 	}
 	if tag != "" && (p == nil || p.Device == nil || p.Kind.Bar) {
-		r.Report(n.wrong(finding.UnknownTag, "no device is tagged %s", tag).WithHint("%s", bind.TagLists(r.plant).NearDevice(tag)))
+		r.Report(n.wrong(finding.UnknownTag, "no device is tagged %s", tag).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearDevice(tag))))
 		return nil
 	}
 	return p
@@ -260,12 +260,12 @@ func (r *plantReader) rangeOf(n node) model.Range {
 		b, u, okB := model.SplitNumber(rest)
 		if okA && okB && extra == "" {
 			if a == b {
-				r.Report(n.wrong(finding.EmptyRange, "%s begins and ends at %s", n.what, model.Number(a)))
+				r.Report(n.wrong(finding.EmptyRange, "%s has zero span (%s to %s)", n.what, model.Number(a), model.Number(a)))
 			}
 			return model.Range{Low: a, High: b, Unit: u, Text: s}
 		}
 	}
-	r.Report(n.wrong(finding.BadRange, "%s must be two numbers and a unit, not %s", n.what, finding.Quote(s)).WithHint("0..450 m3/h"))
+	r.Report(n.wrong(finding.BadRange, "%s must be two numbers and a unit, not %s", n.what, finding.Quote(s)).WithHint(finding.Do("give a range such as 0..450 m3/h")))
 	return model.Range{}
 }
 
@@ -296,13 +296,13 @@ func (r *plantReader) functions(n node, l *model.Loop) {
 			for _, t := range names {
 				c, other := r.circuitNamed(t.Text, l)
 				if other != nil {
-					pr := t.Wrong(finding.AmbiguousCircuit, "loops %s and %s both have a circuit named %s", c.Loop.Tag, other.Loop.Tag, t.Text).WithHint("another name for one of them")
+					pr := t.Wrong(finding.AmbiguousCircuit, "loops %s and %s both have a circuit %q", c.Loop.Tag, other.Loop.Tag, t.Text).WithHint(finding.Do("rename one of them"))
 					pr.Also = []finding.Related{{Pos: c.Pos, Text: "the one circuit"}, {Pos: other.Pos, Text: "the other circuit"}}
 					r.Report(pr)
 					continue
 				}
 				if c == nil {
-					r.Report(t.Wrong(finding.UnknownCircuit, "no circuit is named %s", t.Text).WithHint("%s", bind.TagLists(r.plant).NearCircuit(t.Text)))
+					r.Report(t.Wrong(finding.UnknownCircuit, "no circuit is named %q", t.Text).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearCircuit(t.Text))))
 					continue
 				}
 				cs = append(cs, c)

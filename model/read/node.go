@@ -114,7 +114,7 @@ func (r *reader) is(n node, kind yaml.Kind) bool {
 	if n.Kind != kind {
 		p := finding.At(n.pos(), finding.WrongShape, "%s is written as %s, but must be %s", n.what, shapes[n.Kind], shapes[kind])
 		if c := n.Content; n.Kind == yaml.MappingNode && len(c) == 2 && c[1].Kind == yaml.ScalarNode { // a text with a colon in it
-			p = p.WithHint("%s", quoted(c[0].Value+": "+c[1].Value))
+			p = p.WithHint(finding.Write("%s", quoted(c[0].Value+": "+c[1].Value)))
 		}
 		r.Report(p)
 		return false
@@ -182,10 +182,10 @@ next:
 	for _, key := range unknown {
 		p := key.wrong(finding.UnknownKey, "%s is not a key of %s", finding.Quote(key.Value), n.what)
 		if now := replaced[key.Value]; fs.has(now) {
-			p.Text = finding.Quote(key.Value) + " is no key any more: each use has its own"
-			p = p.WithHint("%s", anyOf(now))
+			p.Text = finding.Quote(key.Value) + " is no longer a key"
+			p = p.WithHint(finding.Do("use %s", anyOf(now)))
 		} else if near := finding.Nearest(key.Value, free); near != "" {
-			p = p.WithHint("%s", near)
+			p = p.WithHint(finding.Write("%s", near))
 		}
 		r.Report(p)
 	}
@@ -213,7 +213,7 @@ func (r *reader) entries(n node, what string) iter.Seq2[node, node] {
 		for i := 0; i+1 < len(n.Content); i += 2 {
 			name := what + " " + finding.Quote(n.Content[i].Value)
 			if letters := utf8.RuneCountInString(n.Content[i].Value); letters > longestName {
-				r.Report(node{n.Content[i], n.src, name}.wrong(finding.LongName, "%s has %d letters, of %d at the most", name, letters, longestName))
+				r.Report(node{n.Content[i], n.src, name}.wrong(finding.LongName, "%s has %d letters; maximum %d", name, letters, longestName))
 			}
 			if !yield(node{n.Content[i], n.src, name}, node{n.Content[i+1], n.src, name}) {
 				return
@@ -282,7 +282,7 @@ func (r *reader) whole(n node, least, most int) int {
 	if m == nil || m[2] != "" || strings.Contains(m[1], ".") {
 		p := n.wrong(finding.BadNumber, "%s must be a whole number, not %s", n.what, finding.Quote(s))
 		if g := pointed.FindStringSubmatch(s); g != nil && g[4] == "" && (g[2] == "_" || len(g[3]) == 3) {
-			p = p.WithHint("%s%s", g[1], g[3])
+			p = p.WithHint(finding.Write("%s%s", g[1], g[3]))
 		}
 		r.Report(p)
 		return 0
@@ -317,11 +317,11 @@ func withPoint(p finding.Finding, s string) finding.Finding {
 	case m == nil:
 		return p
 	case m[2] == "," && len(m[3]) == 3:
-		return p.WithHint("%s%s%s, or %s.%s%s if the comma is a decimal point", m[1], m[3], m[4], m[1], m[3], m[4])
+		return p.WithHint(finding.Write("%s%s%s; or %s.%s%s", m[1], m[3], m[4], m[1], m[3], m[4]))
 	case m[2] == ",":
-		return p.WithHint("%s.%s%s", m[1], m[3], m[4])
+		return p.WithHint(finding.Write("%s.%s%s", m[1], m[3], m[4]))
 	}
-	return p.WithHint("%s%s%s", m[1], m[3], m[4])
+	return p.WithHint(finding.Write("%s%s%s", m[1], m[3], m[4]))
 }
 
 // unit is how a unit may be written, and its name. Of units with one name the
@@ -353,14 +353,14 @@ func (r *reader) quantity(n node, units ...unit) (value float64, name string) {
 	}
 	number := model.Digits.FindStringSubmatch(strings.TrimSpace(s))[1]
 	if rest == "" {
-		r.Report(n.wrong(finding.MissingUnit, "%s needs a unit", n.what).WithHint("%s", anyOf(withUnits(number+" ", units))))
+		r.Report(n.wrong(finding.MissingUnit, "%s needs a unit", n.what).WithHint(finding.Write("%s", anyOf(withUnits(number+" ", units)))))
 		return 0, ""
 	}
 	p := finding.At(n.pos(), finding.UnknownUnit, "%s is not a unit of %s", finding.Quote(rest), n.what)
 	if meant := unitMeant(rest, units); meant != "" {
-		p = p.WithHint("%s %s", number, meant)
+		p = p.WithHint(finding.Write("%s %s", number, meant))
 	} else {
-		p = p.WithHint("the value in %s", anyOf(withUnits("", units)))
+		p = p.WithHint(finding.Do("give the value in %s", anyOf(withUnits("", units))))
 	}
 	if i := strings.LastIndex(n.Value, rest); i >= 0 {
 		p.Pos, p.Len = n.at(i, len(rest))
@@ -442,7 +442,7 @@ func (r *reader) oneOf(n node, words ...string) string {
 	p := n.wrong(finding.UnknownWord, "%s must be %s, not %s", n.what, anyOf(words), finding.Quote(s))
 	// In a short word one slip makes another value: class D is not class A.
 	if near := finding.Nearest(s, words); near != "" && (utf8.RuneCountInString(s) > 3 || finding.Loose(near) == finding.Loose(s)) {
-		p = p.WithHint("%s", near)
+		p = p.WithHint(finding.Write("%s", near))
 	}
 	r.Report(p)
 	return ""

@@ -49,7 +49,7 @@ func (r *plantReader) insideWire(n node, pl *model.Place) {
 	}
 	c, err := model.ParseCopper(size)
 	if err != nil && s != "" {
-		r.Report(n.wrong(finding.BadConductor, "%v", err).WithHint("0.75 mm2 BU"))
+		r.Report(n.wrong(finding.BadConductor, "%v", err).WithHint(finding.Do("give a size and a colour, such as 0.75 mm2 BU")))
 	}
 	pl.Copper = c
 }
@@ -153,7 +153,7 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 		}
 		switch asks := p.Kind.MayPower; {
 		case asks && c.power == nil:
-			r.Report(key.wrong(finding.MissingKey, "card %s has to say whether it powers the loop", finding.Quote(p.Tag)).WithHint("power: card, or power: loop"))
+			r.Report(key.wrong(finding.MissingKey, `card %s lacks the key "power"`, finding.Quote(p.Tag)).WithHint(finding.Write("power: card; or power: loop")))
 		case !asks && c.power != nil:
 			r.Report(c.power.wrong(finding.NeedlessKey, "a card of kind %s has no choice of power", p.Kind.Name))
 		}
@@ -171,7 +171,7 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 		common := ""
 		if c.common != nil {
 			if common = r.text(*c.common); strings.ContainsAny(common, " \t,>:") {
-				r.Report(c.common.wrong(finding.BadTag, "the name %s of a terminal holds a blank, a comma, > or :, which part the words of a walk", finding.Quote(common)))
+				r.Report(c.common.wrong(finding.BadTag, "terminal name %s: no space, comma, > or : allowed", finding.Quote(common)))
 				common = ""
 			} else if roles != "+-" {
 				r.Report(c.common.wrong(finding.NeedlessKey, "a card of kind %s has no - that its channels could share", p.Kind.Name))
@@ -183,7 +183,7 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 		}
 		if c.minus != nil {
 			if pick(r, *c.minus, &p.Card.Minus, model.MinusWords); c.common != nil {
-				r.Report(c.minus.wrong(finding.NeedlessKey, "the - of the channels of %s is its terminal for all, %s", p.Tag, common).WithHint("leave minus out"))
+				r.Report(c.minus.wrong(finding.NeedlessKey, "the channels of %s share terminal %s as their -", p.Tag, common).WithHint(finding.Do("remove minus")))
 				p.Card.Minus = 0
 			}
 		}
@@ -225,7 +225,7 @@ func (r *plantReader) inputLevels(c writtenCard) {
 	}
 	off, on := c.Card.Levels.Off, c.Card.Levels.On
 	if on.Volts > 0 && off.Volts >= on.Volts || on.MA > 0 && off.MA >= on.MA {
-		r.Report(c.on.wrong(finding.BadOrder, "on above has to be more than off below, %s, not %s", off.Bound(), on.Bound()).WithAlso(c.off.pos(), "off below"))
+		r.Report(c.on.wrong(finding.BadOrder, "on above is %s; must be above %s (off below)", on.Bound(), off.Bound()).WithAlso(c.off.pos(), "off below"))
 	}
 }
 
@@ -242,7 +242,7 @@ func (r *plantReader) cardSupply(n node, card *model.Part) *model.Terminal {
 	}
 	switch {
 	case part == nil:
-		r.Report(ws[0].Wrong(finding.UnknownTag, "nothing is tagged %s", ws[0].Text).WithHint("%s", bind.TagLists(r.plant).NearStep(ws[0].Text)))
+		r.Report(ws[0].Wrong(finding.UnknownTag, "nothing is tagged %s", ws[0].Text).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearStep(ws[0].Text))))
 	case len(ws) == 1 && part.Supply != nil:
 		for _, t := range part.Terminals {
 			if t.Live() || t.Role == 'L' {
@@ -250,7 +250,7 @@ func (r *plantReader) cardSupply(n node, card *model.Part) *model.Terminal {
 			}
 		}
 	case len(ws) != 2 || part.Strip == nil:
-		r.Report(n.wrong(finding.BadFeed, "a card is fed by a supply, or by a strip and its terminal").WithHint("PS-21, or X5 F3"))
+		r.Report(n.wrong(finding.BadFeed, "supply %s of card %s not understood", finding.Quote(n.Value), card.Tag).WithHint(finding.Do("give a supply, or a strip and its terminal, such as X5 F3")))
 	default:
 		t := part.TerminalByName[ws[1].Text]
 		if t == nil {
@@ -270,7 +270,7 @@ func (r *plantReader) channels(p *model.Part, roles string, names *node) {
 			for _, w := range r.words(item) {
 				more, ok := bind.Expand(w.Text, nil)
 				if !ok {
-					r.Report(w.Wrong(finding.BadTerminals, "%s is not a span of terminals", finding.Quote(w.Text)).WithHint("1..16"))
+					r.Report(w.Wrong(finding.BadTerminals, "%s is not a span of terminals", finding.Quote(w.Text)).WithHint(finding.Do("give a range such as 1..16")))
 					return
 				}
 				if !r.ends(w.Pos, len(more)) {
@@ -341,7 +341,7 @@ type writtenPart struct {
 var barrierFields = fields[*writtenPart]{
 	{"terminals", someNames, "`1 2 3 4`", "half to the field, half to the system", "1 2 7 8", func(r *plantReader, b *writtenPart, n node) {
 		if b.names = r.words(n); len(b.names)%2 != 0 || len(b.names) == 0 {
-			r.Report(n.wrong(finding.TerminalsMismatch, "%s has as many terminals to the field as to the system", b.Tag).WithHint("1 2 3 4"))
+			r.Report(n.wrong(finding.TerminalsMismatch, "%s has %s; field and system sides need the same number", b.Tag, finding.Count(len(b.names), "terminal")).WithHint(finding.Do("give half of the terminals to the field, half to the system, such as 1 2 3 4")))
 			b.names = nil
 		}
 	}, terminals[*writtenPart]},
@@ -481,13 +481,13 @@ func (r *plantReader) feeds(n node, pl *model.Place) {
 		if len(ws) == 6 {
 			c, ok := model.ParseColour(ws[5].Text)
 			if !ok {
-				r.Report(ws[5].Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(ws[5].Text)).WithHint("IEC 60757 letters such as BU or WHBU, or words"))
+				r.Report(ws[5].Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(ws[5].Text)).WithHint(finding.Do("use IEC 60757 letters such as BU or WHBU, or words")))
 			}
 			colour, ws = c, ws[:5]
 		}
 		if len(ws) != 5 || ws[2].Text != "to" {
 			if len(ws) > 0 {
-				r.Report(item.wrong(finding.BadFeed, "a feed names a supply and its terminal, then a strip and its terminal").WithHint("PS-21 + to X5 F1"))
+				r.Report(item.wrong(finding.BadFeed, "feed %s not understood", finding.Quote(item.Value)).WithHint(finding.Do("give a terminal of a supply, then one of a strip, such as PS-21 + to X5 F1")))
 			}
 			continue
 		}
@@ -497,7 +497,7 @@ func (r *plantReader) feeds(n node, pl *model.Place) {
 				part = r.plant.PartByTag[pl.Tag+"/"+ref.Text]
 			}
 			if part == nil {
-				r.Report(ref.Wrong(finding.UnknownTag, "nothing is tagged %s", ref.Text).WithHint("%s", bind.TagLists(r.plant).NearStep(ref.Text)))
+				r.Report(ref.Wrong(finding.UnknownTag, "nothing is tagged %s", ref.Text).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearStep(ref.Text))))
 				return nil
 			}
 			t := part.TerminalByName[name.Text]
@@ -512,11 +512,11 @@ func (r *plantReader) feeds(n node, pl *model.Place) {
 		}
 		common := to.Part.Card != nil && to == to.Part.Card.Common
 		if from.Part.Supply == nil || to.Part.Strip == nil && !common {
-			r.Report(item.wrong(finding.BadFeed, "a feed runs from a supply to a strip, or to the common of a card").WithHint("PS-21 + to X5 F1"))
+			r.Report(item.wrong(finding.BadFeed, "feed %s does not run from a supply to a strip or to the common of a card", finding.Quote(item.Value)).WithHint(finding.Do("give a terminal of a supply, then one of a strip, such as PS-21 + to X5 F1")))
 			continue
 		}
 		if common && from.Role != to.Role && from.Role != 'N' {
-			r.Report(item.wrong(finding.ReversedPolarity, "%s is the - of its channels, and %s is not", to.Tag(), from.Tag()))
+			r.Report(item.wrong(finding.ReversedPolarity, "%s is the - of its channels, %s is not", to.Tag(), from.Tag()))
 			continue
 		}
 		if to.Fed != nil && to.Fed.Supply != from {

@@ -121,7 +121,7 @@ func (r *plantReader) strippings(n node) (all []model.Stripping) {
 		long, size, is := strings.Cut(s, " to ")
 		if !is {
 			if s != "" {
-				r.Report(item.wrong(finding.MissingUnit, "up to which conductor %s holds is not said", finding.Quote(s)).WithHint("%s to 2.5 mm2", s))
+				r.Report(item.wrong(finding.MissingUnit, "no conductor size given for %s", finding.Quote(s)).WithHint(finding.Write("%s to 2.5 mm2", s)))
 			}
 			continue
 		}
@@ -188,7 +188,7 @@ func (r *plantReader) rising(n node, what string, into *[]float64, most float64,
 			return
 		}
 		if len(all) > 0 && v <= all[len(all)-1] {
-			r.Report(item.wrong(finding.BadOrder, "%s %s comes after %s: they have to rise", what, finding.Quote(item.Value), model.Number(all[len(all)-1])))
+			r.Report(item.wrong(finding.BadOrder, "%ss must increase: %s after %s", what, finding.Quote(item.Value), model.Number(all[len(all)-1])))
 			return
 		}
 		all = append(all, v)
@@ -202,7 +202,7 @@ func (r *plantReader) limits(n node, low, high *float64, us units) {
 	switch {
 	case !g.Given():
 	case !slices.ContainsFunc(us, func(u unit) bool { return u.written == g.Unit }):
-		r.Report(n.wrong(finding.UnknownUnit, "%s is not a unit of %s", finding.Quote(g.Unit), n.what).WithHint("the values in %s", us[0].written))
+		r.Report(n.wrong(finding.UnknownUnit, "%s is not a unit of %s", finding.Quote(g.Unit), n.what).WithHint(finding.Do("give the values in %s", us[0].written)))
 	case g.Low < 0 || g.Low >= g.High:
 		r.Report(n.wrong(finding.BadOrder, "%s must go from a smaller value to a larger one, not %s", n.what, finding.Quote(g.Text)))
 	default:

@@ -188,7 +188,7 @@ func (r *plantReader) revisions(n node) {
 func (r *plantReader) date(n node) string {
 	s := r.text(n)
 	if _, err := time.Parse(time.DateOnly, s); err != nil && s != "" {
-		r.Report(n.wrong(finding.BadDate, "%s must be a day of the calendar, not %s", n.what, finding.Quote(s)).WithHint("year, month and day, as in 2031-05-19"))
+		r.Report(n.wrong(finding.BadDate, "%s is not valid: %s", n.what, finding.Quote(s)).WithHint(finding.Do("give year, month and day, as in 2031-05-19")))
 		return ""
 	}
 	return s
@@ -221,7 +221,7 @@ func (r *plantReader) declare(key node, tag string) bool {
 		return false
 	}
 	if strings.ContainsAny(tag, " \t,>:") {
-		r.Report(key.wrong(finding.BadTag, "the tag %s holds a blank, a comma, > or :, which part the words of a walk", finding.Quote(tag)))
+		r.Report(key.wrong(finding.BadTag, "tag %s: no space, comma, > or : allowed", finding.Quote(tag)))
 		return false
 	}
 	r.declared[tag] = key.pos()

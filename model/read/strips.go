@@ -71,7 +71,7 @@ func (r *plantReader) strips(n node, pl *model.Place) {
 				if len(g) > 1 {
 					s.Jumpers = append(s.Jumpers, g)
 				} else if len(g) == 1 {
-					r.Report(item.wrong(finding.ShortJumper, "a jumper joins at least two terminals"))
+					r.Report(item.wrong(finding.ShortJumper, "jumper with one terminal"))
 				}
 			}
 			join(s.Part)
@@ -124,7 +124,7 @@ func (r *plantReader) terminals(n node, p *model.Part) bool {
 			}
 			if len(decks) < 2 {
 				p.Unread = true
-				r.Report(w.Wrong(finding.BadTerminals, "two or more decks have to be named").WithHint("1..12 decks A B"))
+				r.Report(w.Wrong(finding.BadTerminals, "%s named; minimum 2", finding.Count(len(decks), "deck")).WithHint(finding.Write("1..12 decks A B")))
 				return true
 			}
 			break
@@ -133,7 +133,7 @@ func (r *plantReader) terminals(n node, p *model.Part) bool {
 		if !ok {
 			p.Unread = true
 			r.Report(w.Wrong(finding.UnknownWord, "%s is not a kind of terminal", finding.Quote(w.Text)).
-				WithHint("%s", finding.Nearest(w.Text, append(model.SortedKeys(terminalKindOf), "decks"))))
+				WithHint(finding.Write("%s", finding.Nearest(w.Text, append(model.SortedKeys(terminalKindOf), "decks")))))
 			return true
 		}
 		kind = k
@@ -149,7 +149,7 @@ func (r *plantReader) terminals(n node, p *model.Part) bool {
 	names, ok := bind.Expand(ws[0].Text, decks)
 	if !ok {
 		p.Unread = true
-		r.Report(ws[0].Wrong(finding.BadTerminals, "%s is not a span of terminals, or of more than %d", finding.Quote(ws[0].Text), bind.MostTerminals).WithHint("1..24 or F1..F8"))
+		r.Report(ws[0].Wrong(finding.BadTerminals, "%s is not a terminal range (1..%d terminals)", finding.Quote(ws[0].Text), bind.MostTerminals).WithHint(finding.Do("give a range such as 1..24 or F1..F8")))
 		return true
 	}
 	if !r.ends(ws[0].Pos, len(names)) {
@@ -175,7 +175,7 @@ func (r *plantReader) marks(n node, p *model.Part) {
 	ws := r.words(n)
 	for _, w := range ws {
 		if !slices.Contains([]string{"+", "-", "S", "."}, w.Text) {
-			r.Report(w.Wrong(finding.UnknownWord, "%s is not a mark of a terminal", finding.Quote(w.Text)).WithHint("+ - S or ."))
+			r.Report(w.Wrong(finding.UnknownWord, "%s is not a mark of a terminal", finding.Quote(w.Text)).WithHint(finding.Do("use + - S or .")))
 			return
 		}
 	}
@@ -196,7 +196,7 @@ func (r *plantReader) span(n node, p *model.Part) []*model.Terminal {
 		w := ws[i]
 		names, ok := bind.Expand(w.Text, nil)
 		if !ok {
-			r.Report(w.Wrong(finding.BadTerminals, "%s is not a span of terminals", finding.Quote(w.Text)).WithHint("1..8, or 3..72 step 3"))
+			r.Report(w.Wrong(finding.BadTerminals, "%s is not a terminal range", finding.Quote(w.Text)).WithHint(finding.Do("give a range such as 1..8, or 3..72 step 3")))
 			return nil
 		}
 		if !r.ends(w.Pos, len(names)) {
@@ -206,7 +206,7 @@ func (r *plantReader) span(n node, p *model.Part) []*model.Terminal {
 		if i+2 < len(ws) && ws[i+1].Text == "step" {
 			_, n, ok := bind.Counted(ws[i+2].Text)
 			if !ok || n < 1 {
-				r.Report(ws[i+2].Wrong(finding.BadNumber, "a step has to be a whole number"))
+				r.Report(ws[i+2].Wrong(finding.BadNumber, "step %s is not a whole number", finding.Quote(ws[i+2].Text)))
 				return nil
 			}
 			step = n
@@ -245,7 +245,7 @@ func (r *plantReader) bonded(n node, p *model.Part) {
 		s := r.text(item)
 		i := strings.LastIndex(s, " to ")
 		if i < 0 {
-			r.Report(item.wrong(finding.MissingEarth, "which earth bar the terminals are bonded to is not said").WithHint("3..72 step 3 to IE"))
+			r.Report(item.wrong(finding.MissingEarth, "no earth bar given for the bonded terminals").WithHint(finding.Write("%s to IE", s)))
 			continue
 		}
 		name := strings.TrimSpace(s[i+4:])

@@ -20,32 +20,32 @@ var syntaxCases = []struct {
 	says, text, hint string
 	opened           bool
 }{
-	{"mapping values are not allowed", `a second ": " on the line, or an indent that fits no line above`, `a value that holds ": " in quotes`, false},
-	{"cannot start any token", "a value cannot start with this character", "the value in quotes", true},
-	{"expected alphabetic or numeric", `a value cannot start with "*" or "&"`, "the value in quotes", true},
-	{"did not find expected ',' or '}'", `a "," or the closing "}" is missing`, `"," between the keys and "}" at the end`, false},
-	{"did not find expected ',' or ']'", `a "," or the closing "]" is missing`, `"," between the items and "]" at the end`, false},
-	{"could not find expected ':'", `a ":" is missing after the key`, "key: value", true},
-	{"did not find expected key", "the indent of this line fits no line above", "keys of one level below each other", false},
-	{"did not find expected '-'", "an item of the list is expected here", `"- " in front of the item, or a smaller indent`, false},
-	{"block sequence entries are not allowed", "a list cannot start on this line", `each "- " on a line of its own, or [a, b, c]`, false},
-	{"mapping keys are not allowed", `a key cannot start with "? "`, "the key in quotes", false},
-	{"unexpected end of stream", "the quote is never closed", "a closing quote at the end of the value", true},
-	{"unexpected document indicator", `the quote is not closed before "---"`, "a closing quote at the end of the value", true},
-	{"unknown escape", "a backslash between double quotes starts an escape that YAML does not know", "single quotes around the value", true},
-	{"hexdecimal", "an escape between double quotes has too few digits", "single quotes around the value", true},
-	{"character escape code", "an escape between double quotes names no character", "single quotes around the value", true},
-	{"exceeded max depth", "the text nests too deep", "", false},
-	{"tag", `a value cannot start with "!" unless it is quoted`, "the value in quotes", true},
-	{"expected '!'", `a value cannot start with "!" unless it is quoted`, "the value in quotes", true},
-	{"expected '>'", `a value cannot start with "!" unless it is quoted`, "the value in quotes", true},
-	{"tab character", "a tab stands where spaces indent the text", "spaces instead of the tab", true},
-	{"indentation indicator", `"|" or ">" starts a block of text here`, "the value in quotes", true},
-	{"expected comment or line break", `"|" or ">" starts a block of text here`, "the value in quotes", true},
-	{"directive", `a line that starts with "%" is a YAML directive`, "the text in quotes", true},
-	{"incompatible YAML", `a line that starts with "%" is a YAML directive`, "the file without it", true},
-	{"expected <document start>", "the text goes on after its end", "one document a file", false},
-	{"did not find expected node content", "a value is expected here", "the value in quotes", false},
+	{"mapping values are not allowed", `a second ": " on the line, or an indent that fits no line above`, `quote a value that holds ": "`, false},
+	{"cannot start any token", "a value cannot start with this character", "quote the value", true},
+	{"expected alphabetic or numeric", `a value cannot start with "*" or "&"`, "quote the value", true},
+	{"did not find expected ',' or '}'", `a "," or the closing "}" is missing`, `put "," between the keys and "}" at the end`, false},
+	{"did not find expected ',' or ']'", `a "," or the closing "]" is missing`, `put "," between the items and "]" at the end`, false},
+	{"could not find expected ':'", `a ":" is missing after the key`, "write key: value", true},
+	{"did not find expected key", "the indent of this line fits no line above", "put keys of one level below each other", false},
+	{"did not find expected '-'", "no item of the list here", `put "- " in front of the item, or use a smaller indent`, false},
+	{"block sequence entries are not allowed", "a list cannot start on this line", `put each "- " on its own line, or write [a, b, c]`, false},
+	{"mapping keys are not allowed", `a key cannot start with "? "`, "quote the key", false},
+	{"unexpected end of stream", "the quote is never closed", "put a closing quote at the end of the value", true},
+	{"unexpected document indicator", `the quote is not closed before "---"`, "put a closing quote at the end of the value", true},
+	{"unknown escape", "unknown YAML escape between double quotes", "put single quotes around the value", true},
+	{"hexdecimal", "an escape between double quotes has too few digits", "put single quotes around the value", true},
+	{"character escape code", "an escape between double quotes names no character", "put single quotes around the value", true},
+	{"exceeded max depth", "too many levels of nesting", "", false},
+	{"tag", `a value cannot start with "!" unless it is quoted`, "quote the value", true},
+	{"expected '!'", `a value cannot start with "!" unless it is quoted`, "quote the value", true},
+	{"expected '>'", `a value cannot start with "!" unless it is quoted`, "quote the value", true},
+	{"tab character", "tab in the indent", "use spaces", true},
+	{"indentation indicator", `"|" or ">" starts a block of text here`, "quote the value", true},
+	{"expected comment or line break", `"|" or ">" starts a block of text here`, "quote the value", true},
+	{"directive", `a line that starts with "%" is a YAML directive`, "quote the text", true},
+	{"incompatible YAML", `a line that starts with "%" is a YAML directive`, "remove it", true},
+	{"expected <document start>", "the text goes on after its end", "put one document in a file", false},
+	{"did not find expected node content", "no value here", "quote the value", false},
 }
 
 // The library's line, and the alias it does not know.
@@ -65,11 +65,11 @@ func syntaxProblem(src *finding.Source, err error) finding.Finding {
 	opened = max(1, min(opened, len(src.Starts)))
 	read := readUntil(src)
 	if m := saidAlias.FindStringSubmatch(says); m != nil {
-		p := finding.At(start(src, read), finding.AliasUsed, "the alias *%s is not understood here", m[1])
+		p := finding.At(start(src, read), finding.AliasUsed, "aliases are not supported: *%s", m[1])
 		if i := bytes.LastIndex(src.Data[:min(len(src.Data), read+len(m[1])+4)], []byte("*"+m[1])); i >= 0 {
 			p.Pos = src.Pos(i)
 		}
-		return p.Span(1 + utf8.RuneCountInString(m[1])).WithHint(`the value itself; a value that starts with "*" in quotes`)
+		return p.Span(1 + utf8.RuneCountInString(m[1])).WithHint(finding.Do(`write the value itself; quote a value that starts with "*"`))
 	}
 	gaveUp := start(src, read)
 	p := finding.At(gaveUp, finding.BadSyntax, "the text is not YAML: %s", says)
@@ -78,7 +78,7 @@ func syntaxProblem(src *finding.Source, err error) finding.Finding {
 		if !strings.Contains(says, c.says) {
 			continue
 		}
-		p = finding.At(gaveUp, finding.BadSyntax, "%s", c.text).WithHint("%s", c.hint)
+		p = finding.At(gaveUp, finding.BadSyntax, "%s", c.text).WithHint(finding.Do("%s", c.hint))
 		if strings.Contains(says, "',' or") { // the line that opened the bracket may hide its end
 			lines = append(lines, opened, opened+1)
 		}
@@ -176,28 +176,28 @@ func suspect(s *finding.Source, line int) (finding.Finding, bool) {
 			value = value[:i]
 		}
 		p.Text = finding.Quote(text[m[2]:m[3]]) + " is a comment, so the rest of the line is missing"
-		p.Hint = quoted(strings.TrimSpace(value))
+		p.Hint = finding.Write("%s", quoted(strings.TrimSpace(value)))
 		return p, true
 	}
 	if m := keptStart.FindStringSubmatchIndex(bare); m != nil {
 		value := strings.TrimSpace(text[m[2]:m[3]])
 		p := at(m[2], m[2]+len(value))
 		p.Text = "a value cannot start with " + finding.Quote(value[:1]) + " unless it is quoted"
-		p.Hint = quoted(value)
+		p.Hint = finding.Write("%s", quoted(value))
 		return p, true
 	}
 	if m := secondColon.FindStringSubmatchIndex(bare); m != nil {
 		value := strings.TrimSpace(text[m[2]:m[3]])
 		p := at(m[2], m[2]+len(value))
 		p.Text = `": " inside a value needs quotes`
-		p.Hint = quoted(value)
+		p.Hint = finding.Write("%s", quoted(value))
 		return p, true
 	}
 	if m := closedEarly.FindStringSubmatchIndex(text); m != nil {
 		value := strings.TrimSpace(text[m[2]:m[3]])
 		p := at(m[2], m[2]+len(value))
 		p.Text = "text follows a value that is closed already"
-		p.Hint = quoted(value)
+		p.Hint = finding.Write("%s", quoted(value))
 		return p, true
 	}
 	return finding.Finding{}, false

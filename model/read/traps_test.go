@@ -45,7 +45,7 @@ func TestTraps(t *testing.T) {
 					var found []string
 					for _, p := range r.Problems {
 						found = append(found, p.Code)
-						if !strings.Contains(p.Hint, `"`+form+`"`) && p.Code == "null-used" {
+						if !strings.Contains(p.Hint.Text, `"`+form+`"`) && p.Code == "null-used" {
 							t.Errorf("%s (%s): the hint does not quote it: %s", text, c.as, p.Hint)
 						}
 					}

@@ -89,14 +89,14 @@ func (r *plantReader) cableTypes(n node) {
 		}
 		cableTypeFields.read(r, value, "", &t)
 		if t.counts != 1 {
-			r.Report(key.wrong(finding.CoreCount, "%s has to say one of cores, pairs, triads or quads", key.what))
+			r.Report(key.wrong(finding.CoreCount, "%s needs exactly one of cores, pairs, triads, quads", key.what))
 			if t.counts == 0 {
 				t.Groups, t.Size = 0, 1
 			}
 		}
 		switch {
 		case t.colours != nil && t.code != nil:
-			r.Report(t.colours.wrong(finding.TwoCodes, "%s has colours here, and a code besides", key.what).WithAlso(t.code.pos(), "the code"))
+			r.Report(t.colours.wrong(finding.TwoCodes, "%s has both colours and a code", key.what).WithAlso(t.code.pos(), "the code"))
 		case t.colours != nil:
 			t.Code = r.listedCode(*t.colours, t.CableType)
 		case t.code != nil:
@@ -108,8 +108,8 @@ func (r *plantReader) cableTypes(n node) {
 				if t.colours != nil {
 					at = t.colours
 				}
-				r.Report(at.wrong(finding.CodeShort, "the colour code %s does not reach %s %d", t.Code.Name, t.GroupWord(), t.Groups).
-					WithHint("give the colours as a list (colours), or choose another code"))
+				r.Report(at.wrong(finding.CodeShort, "%s has no colours for %s %d", t.Code.Name, t.GroupWord(), t.Groups).
+					WithHint(finding.Do("give the colours as a list (colours), or choose another code")))
 			}
 		}
 		t.ByColour = t.ToldByColour()
@@ -140,9 +140,9 @@ func (r *plantReader) code(n node) *model.Code {
 		return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }), " ")
 	}
 	if near := finding.Nearest(s, names); near != "" && figures(near) == figures(s) { // else it may be another code
-		p = p.WithHint("%s", near)
+		p = p.WithHint(finding.Write("%s", near))
 	} else {
-		p = p.WithHint("%s", strings.Join(names, ", "))
+		p = p.WithHint(finding.Do("use %s", strings.Join(names, ", ")))
 	}
 	r.Report(p)
 	return nil
@@ -164,7 +164,7 @@ func (r *plantReader) listedCode(n node, t *model.CableType) *model.Code {
 		for _, w := range r.words(item) {
 			c, ok := model.ParseColour(w.Text)
 			if !ok {
-				r.Report(w.Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(w.Text)).WithHint("IEC 60757 letters such as BU or WHBU"))
+				r.Report(w.Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(w.Text)).WithHint(finding.Do("use IEC 60757 letters such as BU or WHBU")))
 			}
 			group = append(group, c)
 		}

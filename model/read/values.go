@@ -15,7 +15,7 @@ import (
 func (r *plantReader) fuse(n node, text string) model.Fuse {
 	f := model.ReadFuse(text)
 	if f.Given() && f.Amps == 0 {
-		r.Report(n.wrong(finding.UnreadValue, "fuse %s does not begin with its rating in A or mA: nothing is checked against it", finding.Quote(text)).WithHint("2 A T"))
+		r.Report(n.wrong(finding.UnreadValue, "fuse %s does not begin with its rating in A or mA; not checked", finding.Quote(text)).WithHint(finding.Do("begin with the rating, such as 2 A T")))
 	}
 	return f
 }
@@ -38,7 +38,7 @@ func (r *plantReader) setPoints(n node, what string) (all []model.SetPoint) {
 func (r *plantReader) setPointOf(n node, text string) model.SetPoint {
 	s := model.ReadSetPoint(text)
 	if _, rest, ok := model.SplitNumber(s.At); s.At != "" && (!ok || strings.ContainsAny(rest[:min(1, len(rest))], ",_.")) {
-		r.Report(withPoint(n.wrong(finding.UnreadValue, "%s is not a number in plain digits: nothing is computed for it", finding.Quote(s.At)), s.At))
+		r.Report(withPoint(n.wrong(finding.UnreadValue, "%s is not a number in plain digits; not calculated", finding.Quote(s.At)), s.At))
 		s.Valued = false
 	}
 	return s

@@ -38,8 +38,8 @@ func (r *reader) parse(file string, data []byte) (root node, ok bool) {
 	if err == nil {
 		if err = decode(decoder, &second); err == nil {
 			at := node{Node: &second, src: src}.pos()
-			r.Report(finding.At(at, finding.SecondDocument, `the file holds a second document; everything after "---" is left out`).Span(3).
-				WithHint(`put the keys of both into one document, or into two files`))
+			r.Report(finding.At(at, finding.SecondDocument, `second YAML document ignored, after "---"`).Span(3).
+				WithHint(finding.Do("put the keys of both into one document, or into two files")))
 		}
 	}
 	if err != nil && !errors.Is(err, io.EOF) {
@@ -93,10 +93,10 @@ func (r *reader) readable(src *finding.Source, data []byte) bool {
 		case c == '\t', c == ' ':
 		case c == '\r' && i+1 < len(src.Data) && src.Data[i+1] == '\n':
 		case c == '\r':
-			r.Report(finding.At(src.Pos(i), finding.ControlCharacter, "a carriage return stands alone here (save the file with LF or CR LF line ends)"))
+			r.Report(finding.At(src.Pos(i), finding.ControlCharacter, "single carriage return here").WithHint(finding.Do("save the file with LF or CR LF line ends")))
 			return false
 		case unicode.IsControl(c), finding.Steers(c), c == 0xFFFE, c == 0xFFFF:
-			r.Report(finding.At(src.Pos(i), finding.ControlCharacter, "the invisible character %U stands here", c))
+			r.Report(finding.At(src.Pos(i), finding.ControlCharacter, "control character %U here", c))
 			return false
 		default:
 			indent = false
@@ -106,9 +106,9 @@ func (r *reader) readable(src *finding.Source, data []byte) bool {
 	if tabs > 0 {
 		more := ""
 		if tabs > 1 {
-			more = fmt.Sprintf(", and in that of %d more lines", tabs-1)
+			more = fmt.Sprintf(", and in that of %s", finding.Count(tabs-1, "more line"))
 		}
-		r.Report(finding.At(src.Pos(firstTab), finding.TabIndent, "a tab stands in the indent%s", more).WithHint("spaces instead of the tab"))
+		r.Report(finding.At(src.Pos(firstTab), finding.TabIndent, "tab in the indent%s", more).WithHint(finding.Do("use spaces")))
 	}
 	return true
 }
@@ -127,17 +127,17 @@ func blankUntilText(rest []byte) bool {
 // It returns false when the tree is too deep to walk.
 func (r *reader) tidy(n node, depth int) bool {
 	if depth > deepest {
-		r.Errorf(n.pos(), finding.DeepNesting, "the text nests more than %d levels deep here", deepest)
+		r.Errorf(n.pos(), finding.DeepNesting, "more than %d levels of nesting here", deepest)
 		n.Content = nil
 		return false
 	}
 	if n.Anchor != "" {
-		r.Report(finding.At(n.pos(), finding.AliasUsed, "the anchor &%s is not understood here", n.Anchor).
-			WithHint(`the value itself at each place; a value that starts with "&" in quotes`))
+		r.Report(finding.At(n.pos(), finding.AliasUsed, "anchors are not supported: &%s", n.Anchor).
+			WithHint(finding.Do(`write the value itself at each place; quote a value that starts with "&"`)))
 	}
 	if n.Style&yaml.TaggedStyle != 0 {
-		r.Report(finding.At(n.pos(), finding.TagUsed, "the YAML tag %s is not understood here", n.Tag).
-			WithHint(`the value without it; a value that starts with "!" in quotes`))
+		r.Report(finding.At(n.pos(), finding.TagUsed, "YAML tags are not supported: %s", n.Tag).
+			WithHint(finding.Do(`remove it; quote a value that starts with "!"`)))
 		if n.Style &^= yaml.TaggedStyle; n.Kind == yaml.ScalarNode {
 			n.Tag = "!!str"
 		}
@@ -145,8 +145,8 @@ func (r *reader) tidy(n node, depth int) bool {
 	ok := true
 	switch n.Kind {
 	case yaml.AliasNode:
-		r.Report(finding.At(n.pos(), finding.AliasUsed, "the alias *%s is not understood here", n.Value).Span(1 + utf8.RuneCountInString(n.Value)).
-			WithHint(`the value itself; a value that starts with "*" in quotes`))
+		r.Report(finding.At(n.pos(), finding.AliasUsed, "aliases are not supported: *%s", n.Value).Span(1 + utf8.RuneCountInString(n.Value)).
+			WithHint(finding.Do(`write the value itself; quote a value that starts with "*"`)))
 	case yaml.ScalarNode:
 		r.hash(n)
 		r.letters(n, false)
@@ -175,10 +175,10 @@ func (r *reader) key(key node, first map[string]finding.Pos) bool {
 	pos := key.pos()
 	switch {
 	case key.Kind != yaml.ScalarNode:
-		r.Errorf(pos, finding.ComplexKey, "a key must be plain text")
+		r.Errorf(pos, finding.ComplexKey, "key is not plain text")
 		return false
 	case key.Value == "<<" && key.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0:
-		r.Report(finding.At(pos, finding.AliasUsed, `the merge key "<<" is not understood here`).Span(2).WithHint("the keys themselves"))
+		r.Report(finding.At(pos, finding.AliasUsed, `merge keys are not supported: "<<"`).Span(2).WithHint(finding.Do("write the keys themselves")))
 		return false
 	case strings.TrimSpace(key.Value) == "":
 		r.Errorf(pos, finding.EmptyKey, "the key is empty")
@@ -206,7 +206,7 @@ func (r *reader) key(key node, first map[string]finding.Pos) bool {
 // key keeps its letters, so that what names it is not reported too.
 func (r *reader) null(n node, what string) {
 	if isNull(n.Node) && n.Value != "" {
-		r.Report(n.wrong(finding.NullUsed, "YAML takes the %s %s for none", what, n.Value).WithHint("%s, if these letters are meant", quoted(n.Value)))
+		r.Report(n.wrong(finding.NullUsed, "YAML reads the %s %s as no value", what, n.Value).WithHint(finding.Write("%s", quoted(n.Value))))
 	}
 }
 
@@ -239,7 +239,7 @@ func (r *reader) hash(n node) {
 		whole = n.Value + " " + lost
 	}
 	r.Report(finding.At(at, finding.HashEatsValue, "%s", text).Span(utf8.RuneCountInString(lost)).
-		WithHint("%s", quoted(whole)))
+		WithHint(finding.Write("%s", quoted(whole))))
 }
 
 // quoted writes a value as YAML reads it back: between double quotes, or single
