@@ -31,7 +31,7 @@ func (t *table) width(r rune) (int, bool) {
 // would set in the wrong order or shape.
 var rightToLeft = [][2]rune{{0x0590, 0x08FF}, {0xFB1D, 0xFDFF}, {0xFE70, 0xFEFF}}
 
-// settable tells whether a rune may be set as one glyph beside the next.
+// settable reports whether a rune may be set as one glyph beside the next.
 func settable(r rune) bool {
 	for _, b := range rightToLeft {
 		if b[0] <= r && r <= b[1] {

@@ -69,7 +69,7 @@ type Run struct {
 	Colours  []Colour // of wires, when said
 }
 
-// Twisted tells whether the cores are twisted with each other: those of one pair,
+// Twisted reports whether the cores are twisted with each other: those of one pair,
 // triad or quad are (common practice of instrument cables).
 func (r *Run) Twisted() bool { return r.Cable != nil && r.Cable.Type.Size > 1 && r.Group > 0 }
 

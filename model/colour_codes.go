@@ -7,7 +7,7 @@ import (
 	"unicode"
 )
 
-// Listed tells that the colours were written in the plant, so that they say
+// Listed reports whether the colours were written in the plant, so that they say
 // nothing of the alloy.
 func (c *Code) Listed() bool { return !slices.Contains(ColourCodes, c) }
 
@@ -92,8 +92,8 @@ var ColourCodes = []*Code{
 			{size: 3, Groups: groupsOf(3, "BK WH RD"), last: endless, print: everyNumber}}},
 	{Name: "black/red numbered",
 		Source: "trade practice for instrument cable, group number printed: from memory: pairs and triads",
-		Sequences: []sequence{{size: 2, Groups: groupsOf(2, "BK RD"), last: endless, print: everyNumber, doubts: []doubt{{1, endless, "pairs are from memory"}}},
-			{size: 3, Groups: groupsOf(3, "BK RD BU"), last: endless, print: everyNumber, doubts: []doubt{{1, endless, "triads are from memory"}}}}},
+		Sequences: []sequence{{size: 2, Groups: groupsOf(2, "BK RD"), last: endless, print: everyNumber, doubts: []doubt{{1, endless, "pairs not compared with a published table"}}},
+			{size: 3, Groups: groupsOf(3, "BK RD BU"), last: endless, print: everyNumber, doubts: []doubt{{1, endless, "triads not compared with a published table"}}}}},
 	{Name: "black/white",
 		Source:    "trade practice for a cable of one pair or one triad: verified for the pair, triad seen on one chart",
 		Sequences: []sequence{{size: 2, Groups: groupsOf(2, "BK WH")}, {size: 3, Groups: groupsOf(3, "BK WH RD")}}},
@@ -108,14 +108,14 @@ var ColourCodes = []*Code{
 	{Name: "BS 5308-1 quad", also: []string{"BS 5308-1 two-pair", "PAS 5308-1 quad"},
 		Source: "BS 5308-1 (PAS 5308-1) exception for two pairs under one screen, a star quad: rotation verified, from memory: pairs across the diagonals",
 		Sequences: []sequence{{size: 4, Groups: groupsOf(4, "BK BU GN BN")},
-			{size: 2, Groups: groupsOf(2, "BK GN BU BN"), doubts: []doubt{{1, 2, "pairs across the diagonals of the quad are from memory"}}}}},
+			{size: 2, Groups: groupsOf(2, "BK GN BU BN"), doubts: []doubt{{1, 2, "pairs across the diagonals of the quad not compared with a published table"}}}}},
 	{Name: "BS 5308-1 screened pairs", also: []string{"BS 5308-1 individually screened", "PAS 5308-1 screened pairs"},
 		Source:    "BS 5308-1 (PAS 5308-1) exception for pairs with their own screens: verified; every pair is black and blue, its number is on the tape",
 		Sequences: []sequence{{size: 2, Groups: groupsOf(2, "BK BU"), last: endless}}},
 	{Name: "BS 5308-2", also: []string{"BS 5308 part 2", "PAS 5308-2", "PAS 5308 part 2"},
 		Source: "BS 5308-2 (PAS 5308-2) chart, A wire first: pairs 1-32 seen on one chart, 33-35 by its pattern, from memory: 36-50; cores 1-80 seen on one chart",
 		Sequences: []sequence{{size: 2, Groups: crossed(partTwoFirst, telecomSecond),
-			doubts: []doubt{{33, 35, "pairs 33 to 35 follow the pattern of the chart, which stops at 32"}, {36, 50, "pairs 36 to 50 are from memory"}}},
+			doubts: []doubt{{33, 35, "pairs 33 to 35 follow the pattern of the chart, which stops at 32"}, {36, 50, "pairs 36 to 50 not compared with a published table"}}},
 			{size: 1, Groups: slices.Concat(slices.Repeat(groupsOf(1, "YE"), 40), slices.Repeat(groupsOf(1, "BK"), 40)), print: everyNumber}}},
 
 	{Name: "DIN 47100", also: []string{"DIN 47100 non-repeating", "DIN 47100 without repetition"},
@@ -130,14 +130,14 @@ var ColourCodes = []*Code{
 	{Name: "ICEA E-1", also: []string{"ICEA K-1", "E-1", "K-1"},
 		Source: sourceE1 + "from memory: 22-36; pairs 1-20 with a white second core seen on one chart",
 		Sequences: []sequence{{size: 1, Groups: groupsOf(1, icea1to21+icea22to36),
-			doubts: []doubt{{22, 36, "cores 22 to 36 are from memory, and some cables repeat 1 to 21 instead"}}}, iceaPaired}},
+			doubts: []doubt{{22, 36, "cores 22 to 36 not compared with a published table; some cables repeat 1 to 21 instead"}}}, iceaPaired}},
 	{Name: "ICEA E-1 repeating", also: []string{"ICEA K-1 repeating", "E-1 repeating", "K-1 repeating"},
 		Source: sourceE1 + "repeating after 21 on one chart; pairs 1-20 with a white second core seen on one chart",
 		Sequences: []sequence{{size: 1, Groups: groupsOf(1, icea1to21), last: endless,
 			doubts: []doubt{{22, endless, "cores from 22 on repeat on one chart, others go on with a second tracer"}}}, iceaPaired}},
 	{Name: "ICEA E-2", also: []string{"ICEA K-2", "E-2", "K-2"},
 		Source:    "ICEA S-73-532 (NEMA WC 57) table E-2, formerly K-2: 1-5 seen on one chart, from memory: 6-36, by rule",
-		Sequences: []sequence{{size: 1, Groups: tracersInTurn("BK RD BU OG YE BN"), doubts: []doubt{{6, 36, "cores 6 to 36 are from memory"}}}}},
+		Sequences: []sequence{{size: 1, Groups: tracersInTurn("BK RD BU OG YE BN"), doubts: []doubt{{6, 36, "cores 6 to 36 not compared with a published table"}}}}},
 
 	thermocouple("IEC 60584-3 J", "IEC 60584-3: verified", "BK WH", "IEC 60584 J", "IEC 60584-3 JX"),
 	thermocouple("IEC 60584-3 K", "IEC 60584-3: verified", "GN WH", "IEC 60584 K", "IEC 60584-3 KX", "IEC 60584-3 KCA", "IEC 60584-3 KCB"),

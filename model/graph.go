@@ -25,7 +25,7 @@ func (p *Plant) EachCircuit(f func(*Circuit)) {
 	}
 }
 
-// Open tells that a lane cannot end on t: current goes no further from there.
+// Open reports whether a lane cannot end on t: current goes no further from there.
 func (t *Terminal) Open() bool {
 	return (t.Part.Strip != nil || t.Part.Barrier != nil || t.Part.Kind.Bar) && t.Fed == nil
 }
@@ -279,7 +279,7 @@ func (c *Circuit) meet() (all []*Station) {
 	return all
 }
 
-// Same tells whether two stations are one thing to the current: one station, or
+// Same reports whether two stations are one thing to the current: one station, or
 // one channel, device or barrier.
 func (st *Station) Same(o *Station) bool {
 	return st == o || st.Part == o.Part && st.Channel == o.Channel && st.Part.Strip == nil

@@ -31,7 +31,7 @@ var signalWords = [...]string{
 
 func (s Signal) String() string { return signalWords[s] }
 
-// PowerRole tells whether a part drives current round its circuit or takes it.
+// PowerRole is whether a part drives current round its circuit or takes it.
 type PowerRole uint8
 
 // Natures. A contact or a resistance sensor is neither.
@@ -113,7 +113,7 @@ func (k *Kind) ThreeWire() bool {
 	return len(k.Groups) == 1 && strings.ContainsRune(k.Groups[0].Roles, 'Q')
 }
 
-// Powers tells whether a circuit of this family brings a device its supply.
+// Powers reports whether a circuit of this family brings a device its supply.
 func (s Signal) Powers() bool { return s == Power || s == PowerDC }
 
 // Terminals is a group of terminals of a kind that serve one circuit.

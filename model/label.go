@@ -18,7 +18,7 @@ var labelWords = [labelKinds]string{CableLabel: "cables", CoreLabel: "cores", Te
 // LabelKinds are the words for the kinds of label, in their order.
 func LabelKinds() []string { return labelWords[:] }
 
-// Marked tells whether an end of a conductor bears a marker.
+// Marked reports whether an end of a conductor bears a marker.
 func (c *Conductor) Marked(e End) bool {
 	return c.Kind != JumperRun && c.Doubt == "" && (e.Terminal != nil || !c.Screen && (c.Spare == "" || c.spareCore()))
 }

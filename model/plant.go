@@ -156,7 +156,7 @@ func (t *CableType) Binder(group int) (n int, colour Colour, ok bool) {
 	return t.Code.Binder(group, t.Size, t.Groups)
 }
 
-// ToldByColour tells whether the colours of every group, with those of its binder,
+// ToldByColour reports whether the colours of every group, with those of its binder,
 // are given and are no other group's of the cable.
 func (t *CableType) ToldByColour() bool {
 	seen := map[[5]Colour]bool{}
@@ -459,7 +459,7 @@ type Range struct {
 	Text      string // as written
 }
 
-// Given tells whether the range was written.
+// Given reports whether the range was written.
 func (r Range) Given() bool { return r.Text != "" }
 
 // Loop is what one loop diagram shows.
@@ -509,10 +509,10 @@ type Terminal struct {
 // Tag is the terminal's full name, such as JB-21/X1:7.
 func (t *Terminal) Tag() string { return t.Part.Tag + ":" + t.Name }
 
-// HasBreak tells whether the two sides are two points (fuse, knife, diode between).
+// HasBreak reports whether the two sides are two points (fuse, knife, diode between).
 func (t *Terminal) HasBreak() bool { return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode }
 
-// Spare tells whether nothing lands on a terminal or is fed from it, nor on the
+// Spare reports whether nothing lands on a terminal or is fed from it, nor on the
 // other where lanes go through its part. It may be fed, jumpered or bonded all the same. Earth bars,
 // which take any number, have no spares; one in doubt is none.
 func (t *Terminal) Spare() bool {

@@ -39,7 +39,7 @@ func (t Tie) Far(l *Loop) *Loop {
 	return t.Of
 }
 
-// Leaves tells whether the signal of a tie goes out of a loop of its two.
+// Leaves reports whether the signal of a tie goes out of a loop of its two.
 func (t Tie) Leaves(l *Loop) bool { return t.Reads == (l == t.Other) }
 
 // Ties lists those that functions and devices of the loop make with other loops,

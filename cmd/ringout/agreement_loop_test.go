@@ -293,7 +293,7 @@ func orWire(words []string) string {
 	return strings.Join(words, " ")
 }
 
-// onLane tells whether a word stands in the row of a lane.
+// onLane reports whether a word stands in the row of a lane.
 func (b *circuitBlock) onLane(w word) bool {
 	return slices.ContainsFunc(b.lanes, func(r laneRow) bool {
 		return near(w.base(), r.base, 0.45) || near(w.base(), r.names(), 0.3)

@@ -216,7 +216,7 @@ func (s *shownBook) referenceDifferences(b *book) (all []string) {
 	bad := func(from *leaf, ref, of, why string) {
 		all = append(all, fmt.Sprintf("sheet %d refers to %s for %s: %s", from.number, ref, of, why))
 	}
-	// holds tells whether a zone holds a spot; a border between two zones may run
+	// holds reports whether a zone holds a spot; a border between two zones may run
 	// through the thing, whose frame is a little larger than its words.
 	holds := func(ref string, at spot, across bool) bool {
 		m := referencePattern.FindStringSubmatch(ref)

@@ -132,7 +132,7 @@ func ringText(head string, cells ...string) string {
 	return head + " | " + strings.Join(cells, " | ")
 }
 
-// manyCores tells whether a cable has a ring-out sheet: one of a pair, and the
+// manyCores reports whether a cable has a ring-out sheet: one of a pair, and the
 // three cores of a supply, have none.
 func manyCores(c *model.Cable) bool { return c.Type.Groups > 1 && len(c.Cores) > 3 }
 

@@ -446,7 +446,7 @@ func endFaults(kind string, n *node, data map[string]string, terminals map[strin
 	return all
 }
 
-// onPart tells whether a line meets the edge of the body that a terminal is
+// onPart reports whether a line meets the edge of the body that a terminal is
 // drawn in: the edge is shared by all terminals of the strip.
 func onPart(tag string, at [2]float64, terminals map[string][]*node) bool {
 	part := tag[:strings.LastIndex(tag, ":")+1]

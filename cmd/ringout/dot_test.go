@@ -367,7 +367,7 @@ func (p *picture) count() (crossings, overlaps int) {
 	return crossings, overlaps
 }
 
-// crosses tells whether two lines cross inside both of them: ends that touch do
+// crosses reports whether two lines cross inside both of them: ends that touch do
 // not count.
 func (a lineOf) crosses(b lineOf) bool {
 	if max(a.x0, a.x1) <= min(b.x0, b.x1) || max(b.x0, b.x1) <= min(a.x0, a.x1) {

@@ -165,7 +165,7 @@ func (r *reading) fileName(selection ...string) string {
 	return name
 }
 
-// hasTwins tells whether tags of the plant differ only in case: files of theirs
+// hasTwins reports whether tags of the plant differ only in case: files of theirs
 // would be one on some systems.
 func (r *reading) hasTwins() bool {
 	if r.plant == nil {

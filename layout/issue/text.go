@@ -115,7 +115,7 @@ type RegisterError struct {
 // Error is the line and what is wrong there.
 func (e *RegisterError) Error() string { return fmt.Sprintf("%d: %s", e.Line, e.Text) }
 
-// IsIssues tells whether a text begins as a register of issues does, of any form.
+// IsIssues reports whether a text begins as a register of issues does, of any form.
 func IsIssues(text []byte) bool { return bytes.HasPrefix(text, []byte(registerHead)) }
 
 // ReadIssues reads the text of a register. Its error is a *RegisterError.

@@ -62,7 +62,7 @@ func flags(plant *model.Plant, l *model.Loop) (all []loopFlag) {
 	return all
 }
 
-// atChannel tells whether a circuit is drawn with a channel, from which a link may
+// atChannel reports whether a circuit is drawn with a channel, from which a link may
 // go to a function.
 func atChannel(c *model.Circuit) bool { return !c.Broken && whole(c).channel() != nil }
 

@@ -95,7 +95,7 @@ func (p *Pack) identity() *paper.Table {
 	return t
 }
 
-// isFuture tells whether nothing of a loop is to be installed yet.
+// isFuture reports whether nothing of a loop is to be installed yet.
 func isFuture(l *model.Loop) bool { return strings.HasSuffix(wording.LoopWords(l), "(FUTURE)") }
 
 // visits are the places that the work leads to and the field devices of its

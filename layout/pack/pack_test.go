@@ -570,7 +570,7 @@ func marksOf(page *render.Page) map[string]int {
 	n := map[string]int{}
 	for _, row := range rows {
 		letters := layouttest.LettersOf(row.Items)
-		// below tells whether the row has a mark of that fill below a head.
+		// below reports whether the row has a mark of that fill below a head.
 		below := func(head string, fill render.Fill) bool {
 			return slices.ContainsFunc(row.Items, func(item render.Item) bool {
 				box, ok := item.(*render.Line)

@@ -45,12 +45,12 @@ func (a Area) join(b Area) Area {
 	}
 }
 
-// Holds tells whether a point lies in an area.
+// Holds reports whether a point lies in an area.
 func (a Area) Holds(p render.Point) bool {
 	return a.Min.X <= p.X && p.X <= a.Max.X && a.Min.Y <= p.Y && p.Y <= a.Max.Y
 }
 
-// Meets tells whether two areas share more than an edge.
+// Meets reports whether two areas share more than an edge.
 func (a Area) Meets(b Area) bool {
 	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
 }

@@ -163,7 +163,7 @@ func (t *Table) keep(first, rest render.Len) []Span {
 	return spans
 }
 
-// smallGroup tells whether the rows from one on, to the next heading, are no
+// smallGroup reports whether the rows from one on, to the next heading, are no
 // higher than most.
 func (t *Table) smallGroup(from int, most render.Len) bool {
 	cells := false

@@ -69,7 +69,7 @@ func (ks Kinds) issued(p *model.Plant, draft bool, r *issue.Issues, known func(k
 	return pl
 }
 
-// altered tells whether a sheet of a known drawing is not as it was issued: its words
+// altered reports whether a sheet of a known drawing is not as it was issued: its words
 // may tell of what is no longer near it.
 func altered(r *issue.Issues, p *model.Plant, kind *Kind, tag string, k CachedDrawing) bool {
 	for i, shows := range k.Shows {
@@ -201,7 +201,7 @@ func compare(r *issue.Issues, ks Kinds, p *model.Plant, all []content) *comparis
 	return c
 }
 
-// stands returns what tells whether a drawing stands on the same facts as a sheet of
+// stands returns a function that reports whether a drawing stands on the same facts as a sheet of
 // it that was issued. Where the digests of the register are of another form, it
 // looks for the things of then where the plant has them now, and besides at what
 // the figures of the drawing rest on.

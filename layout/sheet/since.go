@@ -34,10 +34,10 @@ func (ks Kinds) Since(p *model.Plant, draft bool, r *issue.Issues, known func(ki
 	return pl
 }
 
-// Kept tells whether a sheet shows what it did in the earlier run.
+// Kept reports whether a sheet shows what it did in the earlier run.
 func (pl *Plan) Kept(s *Sheet) bool { return s.drawing.kept }
 
-// Torn tells that the sheets are not those of the earlier run, or once they are
+// Torn reports whether the sheets are not those of the earlier run, or once they are
 // drawn that a drawing was kept which is not what it was. Pages are empty then, and
 // all have to be planned anew.
 func (pl *Plan) Torn() bool { return pl.CacheStale.Load() }

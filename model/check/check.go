@@ -1,5 +1,6 @@
-// Package check is the desk check: it asks of a plant what a technician would ask of the
-// copper. One file holds the questions of one subject.
+// Package check is the desk check: it looks in a plant for the errors that wiring tests
+// find on site, and for values that do not fit each other. One file holds the checks of
+// one subject.
 package check
 
 import (
@@ -10,10 +11,7 @@ import (
 	"ringout/model/finding"
 )
 
-// The desk check puts the model through the same questions as the copper:
-// open, short, earth, polarity, termination. Each check is one line here.
-
-// checks are the questions put to a plant.
+// checks are all checks of a plant, one a line.
 var checks = []func(*model.Plant, func(finding.Finding)){
 	// Open.
 	eachCircuit(checkEnds),
@@ -74,7 +72,7 @@ func Check(p *model.Plant) finding.Findings {
 	return found.Sort()
 }
 
-// eachCircuit puts a question about one circuit to all that could be bound.
+// eachCircuit runs a check of one circuit on all that could be bound.
 func eachCircuit(question func(*model.Plant, *model.Circuit, func(finding.Finding))) func(*model.Plant, func(finding.Finding)) {
 	return func(p *model.Plant, found func(finding.Finding)) {
 		p.EachCircuit(func(c *model.Circuit) { question(p, c, found) })

@@ -52,7 +52,7 @@ func groupText(c *model.Core) string {
 	return fmt.Sprintf("%s %s %d", c.Cable.Tag, c.Cable.Type.GroupWord(), c.Group)
 }
 
-// shared tells whether another circuit uses a core of the same group, which is
+// shared reports whether another circuit uses a core of the same group, which is
 // reported as a split pair.
 func shared(p *model.Plant, w *model.Conductor) bool {
 	cable := w.Core.Cable
@@ -65,7 +65,7 @@ func shared(p *model.Plant, w *model.Conductor) bool {
 	return false
 }
 
-// beside tells whether two cables have the same ends.
+// beside reports whether two cables have the same ends.
 func beside(c *model.Cable, o *model.Cable) bool {
 	a, b, x, y := c.From.Tag(), c.To.Tag(), o.From.Tag(), o.To.Tag()
 	return a == x && b == y || a == y && b == x
@@ -126,7 +126,7 @@ func checkEarthColour(p *model.Plant, found func(finding.Finding)) {
 	}
 }
 
-// protects tells whether the terminal is one of protective earth.
+// protects reports whether the terminal is one of protective earth.
 func protects(t *model.Terminal) bool {
 	return t != nil && (t.Role == 'E' || t.Kind == model.EarthFoot || t.Bond != nil || t.Part.Kind.Bar)
 }
@@ -170,7 +170,7 @@ func fewSpares(one string, spare, n int, want float64) string {
 	return fmt.Sprintf("%s of %d; minimum %s %% (%.0f)", finding.Count(spare, "spare "+one), n, model.Figure(want), math.Ceil(want/100*float64(n)))
 }
 
-// homeRun tells whether the cable joins a box to a cabinet or to another place.
+// homeRun reports whether the cable joins a box to a cabinet or to another place.
 func homeRun(c *model.Cable) bool {
 	a, b := c.From.Place, c.To.Place
 	return a != nil && b != nil && (a.Kind == model.Box || b.Kind == model.Box)

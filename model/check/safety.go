@@ -223,7 +223,7 @@ func carriesSafe(t *model.Terminal, side model.SafeSide) bool {
 	return side.Terminals[t] && len(t.Uses) > 0
 }
 
-// carriesOther tells whether a core that is not intrinsically safe, or a
+// carriesOther reports whether a core that is not intrinsically safe, or a
 // supply, is on the terminal. Screens are earthed, and spares carry nothing.
 func carriesOther(t *model.Terminal, side model.SafeSide) bool {
 	if t.Fed != nil {

@@ -106,7 +106,7 @@ func checkTerminals(p *model.Plant, found func(finding.Finding)) {
 // isFeed tells the wire from a supply to its strip.
 func isFeed(c *model.Conductor) bool { return c.Core == nil && c.Circuit == nil }
 
-// meets tells whether two conductors must not be on one terminal t.
+// meets reports whether two conductors must not be on one terminal t.
 func meets(c *model.Conductor, o *model.Conductor, t *model.Terminal) bool {
 	switch {
 	case c.Circuit != o.Circuit && c.Circuit != nil && o.Circuit != nil && t.Part.Card != nil:

@@ -43,7 +43,7 @@ func (m Margin) Headroom() float64 {
 	return m.Actual - m.Limit
 }
 
-// OK tells whether it is computed and suffices. A margin of nothing does.
+// OK reports whether it is computed and suffices. A margin of nothing does.
 func (m Margin) OK() bool { return len(m.Missing) == 0 && m.Headroom() >= -1e-9 }
 
 // Margins compares the voltages and loads of a circuit with what its parts

@@ -60,7 +60,7 @@ func (s *solver) leakage(p *model.Part, a, b post) {
 	}
 }
 
-// overleaks tells that a leakage would have to be driven through its switch: it is as
+// overleaks reports whether a leakage would have to be driven through its switch: it is as
 // much as comes.
 func (s *solver) overleaks() bool {
 	return s.Solved && s.leak.facing != 0 && real((s.volts[s.leak.a]-s.volts[s.leak.b])*cmplx.Conj(s.leak.facing)) < 0

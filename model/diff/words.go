@@ -59,7 +59,7 @@ func (d Difference) Change() string {
 // gone is the Change of a thing that is not there any more.
 const gone = "gone"
 
-// IsGone tells that the thing is not there any more.
+// IsGone reports whether the thing is not there any more.
 func (d Difference) IsGone() bool { return d.New == nil }
 
 // Property is that which differs, in words; "" of a thing that is new or gone.

@@ -4,7 +4,7 @@ package finding
 var (
 	AliasUsed = define(Kind{
 		Code: "alias-used", Severity: Error,
-		Means:  "an anchor, alias or merge key of YAML, which this language has not",
+		Means:  "an anchor, alias or merge key of YAML",
 		When:   "A value is shared by an anchor (&), an alias (*) or a merge key (<<). Write each value in its place, so that a line can be read alone.",
 		In:     "signal",
 		Before: "area: &inlet Inlet works",
@@ -31,8 +31,8 @@ var (
 
 	BadDate = define(Kind{
 		Code: "bad-date", Severity: Error,
-		Means:  "no day of the calendar",
-		When:   "A date is no day of the calendar, or is not written as year, month and day.",
+		Means:  "not a valid date",
+		When:   "A date does not exist, or is not written as year, month and day.",
 		In:     "signal",
 		Before: "- {mark: A, date: 2026-02-30, by: J. Moor}",
 		After:  "- {mark: A, date: 2026-03-14, by: J. Moor}",
@@ -50,7 +50,7 @@ var (
 	BadNumber = define(Kind{
 		Code: "bad-number", Severity: Error,
 		Means:  "no number can be read, or not in plain digits",
-		When:   "A number has a decimal comma, thousands parted by commas, an exponent, or letters in it.",
+		When:   "A number has a decimal comma, thousands separated by commas, an exponent, or letters in it.",
 		In:     "signal",
 		Before: "insulation limit: 1,5 Mohm",
 		After:  "insulation limit: 5 Mohm",
@@ -58,7 +58,7 @@ var (
 
 	BadOrder = define(Kind{
 		Code: "bad-order", Severity: Error,
-		Means:  "values that have to rise do not",
+		Means:  "values do not increase",
 		When:   "Check points, test currents or limits do not go from the smallest to the largest.",
 		In:     "signal",
 		Before: "check points: [0 %, 100 %, 50 %]",
@@ -85,8 +85,8 @@ var (
 
 	BadTag = define(Kind{
 		Code: "bad-tag", Severity: Error,
-		Means: "a tag holds a sign that parts the words of a walk",
-		When:  "A tag holds a blank, a comma, a colon or >. These part the words of a walk.",
+		Means: "a tag holds a sign that separates words",
+		When:  "A tag holds a blank, a comma, a colon or >. These separate the words of a path.",
 		In:    "signal",
 		Before: `JB 3:
   at: Inlet works`,
@@ -105,8 +105,8 @@ var (
 
 	BrokenLane = define(Kind{
 		Code: "broken-lane", Severity: Error,
-		Means: "a lane goes on after it was cut back",
-		When:  "A lane is cut back with x at one station and is landed at a later one.",
+		Means: "a leg goes on after it was cut back",
+		When:  "A leg is cut back with x at one station and is landed at a later one.",
 		In:    "signal",
 		Before: `- MC-1/X2 3 x
 - wires`,
@@ -116,8 +116,8 @@ var (
 
 	BypassedBarrier = define(Kind{
 		Code: "bypassed-barrier", Severity: Error,
-		Means: "a lane of an intrinsically safe circuit passes its barrier",
-		When:  "One lane of an intrinsically safe circuit goes to its card through the barrier, another goes past it.",
+		Means: "a leg of an intrinsically safe circuit bypasses its barrier",
+		When:  "One leg of an intrinsically safe circuit goes to its card through the barrier, another goes past it.",
 		In:    "safe",
 		Before: `- +: [wires, Z-501 1, wires, AI-5 channel 1 +]
   -: [wires, AI-5 channel 1 -]`,
@@ -158,7 +158,7 @@ var (
 
 	ChannelMissing = define(Kind{
 		Code: "channel-missing", Severity: Error,
-		Means:  "a walk names a card and no channel",
+		Means:  "a path names a card and no channel",
 		When:   "A station is a card and no channel follows.",
 		In:     "signal",
 		Before: "- AI-1",
@@ -194,7 +194,7 @@ var (
 
 	ColoursMismatch = define(Kind{
 		Code: "colours-mismatch", Severity: Error,
-		Means:  "there are not as many colours as cores",
+		Means:  "the numbers of colours and cores differ",
 		When:   "A list of colours has more or fewer items than the pair, the cable or the wires have cores.",
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU GN], screen: none}",
@@ -223,7 +223,7 @@ var (
 
 	ConfusableTags = define(Kind{
 		Code: "confusable-tags", Severity: Warning,
-		Means:  "two tags are told apart by I and 1, or O and 0, alone",
+		Means:  "two tags differ only in I and 1, or O and 0",
 		When:   "Two names in one list differ only in I and 1, or in O and 0. On a marker they look the same.",
 		In:     "signal",
 		Before: "XI: {terminals: 1..12}",
@@ -241,7 +241,7 @@ var (
 
 	CoreCount = define(Kind{
 		Code: "core-count", Severity: Error,
-		Means:  "a cable type has to say once how many cores it has",
+		Means:  "a cable type gives its cores more or less than once",
 		When:   "A cable type has none of cores, pairs, triads and quads, or more than one of them.",
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, cores: 4, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
@@ -272,8 +272,8 @@ var (
 
 	CoresOver = define(Kind{
 		Code: "cores-over", Severity: Error,
-		Means:  "a run names more cores than there are lanes",
-		When:   "A run names more pairs or cores of a cable than there are lanes.",
+		Means:  "a run names more cores than there are legs",
+		When:   "A run names more pairs or cores of a cable than there are legs.",
 		In:     "signal",
 		Before: "- W-1 pair 1 2",
 		After:  "- W-1 pair 1",
@@ -281,8 +281,8 @@ var (
 
 	CoresShort = define(Kind{
 		Code: "cores-short", Severity: Error,
-		Means:  "a run has fewer cores than there are lanes",
-		When:   "A run names fewer cores of a cable than there are lanes.",
+		Means:  "a run has fewer cores than there are legs",
+		When:   "A run names fewer cores of a cable than there are legs.",
 		In:     "signal",
 		Before: "- W-105 core 1",
 		After:  "- W-105 pair 1",
@@ -299,8 +299,8 @@ var (
 
 	CrossedPolarity = define(Kind{
 		Code: "crossed-polarity", Severity: Warning,
-		Means: "a lane is crossed, and crossed back further on",
-		When:  "A lane changes from + to − and changes back before its end. The circuit works, but readings along it are reversed.",
+		Means: "a leg is reversed, and reversed back further on",
+		When:  "A leg changes from + to − and changes back before its end. The circuit works, but readings along it are reversed.",
 		In:    "signal",
 		Before: `- MC-1/X1 2 1 3
 - wires`,
@@ -337,7 +337,7 @@ var (
 
 	EmptyCircuit = define(Kind{
 		Code: "empty-circuit", Severity: Error,
-		Means:  "a walk without a station",
+		Means:  "a path without a station",
 		When:   "A circuit has a name and no steps.",
 		In:     "signal",
 		Before: "signal: []",
@@ -402,8 +402,8 @@ loops:
 
 	EmptyStep = define(Kind{
 		Code: "empty-step", Severity: Error,
-		Means: "a step of a walk without a word",
-		When:  "The item of a walk that parts the lanes names no lane.",
+		Means: "a step of a path without a word",
+		When:  "The item of a path that separates the legs names no leg.",
 		In:    "signal",
 		Before: `- MC-1/X2 1 2
 - {}`,
@@ -423,7 +423,7 @@ loops:
 
 	FewSparePairs = define(Kind{
 		Code: "few-spare-pairs", Severity: Warning,
-		Means:  "a home run has fewer spare pairs than the practice asks",
+		Means:  "a home run has fewer spare pairs than the practice requires",
 		When:   `A cable between two enclosures has fewer spare pairs than "spare pairs" of the practice.`,
 		In:     "signal",
 		Before: "spare pairs: 90 %",
@@ -432,7 +432,7 @@ loops:
 
 	FewSpareTerminals = define(Kind{
 		Code: "few-spare-terminals", Severity: Warning,
-		Means:  "a strip has fewer spare terminals than the practice asks",
+		Means:  "a strip has fewer spare terminals than the practice requires",
 		When:   `A strip has fewer spare terminals than "spare terminals" of the practice.`,
 		In:     "signal",
 		Before: "spare terminals: 90 %",
@@ -516,8 +516,8 @@ loops:
 
 	JoinedCircuits = define(Kind{
 		Code: "joined-circuits", Severity: Error,
-		Means:  "a jumper joins two circuits, or two lanes of one",
-		When:   "A jumper of a strip joins terminals on which two circuits land, or two lanes of one circuit.",
+		Means:  "a jumper joins two circuits, or two legs of one",
+		When:   "A jumper of a strip joins terminals on which two circuits land, or two legs of one circuit.",
 		In:     "signal",
 		Before: "X3: {terminals: 1..12, jumpers: [3 4]}",
 		After:  "X3: {terminals: 1..12, jumpers: [1..2]}",
@@ -525,8 +525,8 @@ loops:
 
 	JoinedSupplies = define(Kind{
 		Code: "joined-supplies", Severity: Error,
-		Means:  "a terminal or a lane is on two supplies, or on both poles of one",
-		When:   "A terminal is fed by two supplies or by both poles of one, or a lane runs from one supply to another.",
+		Means:  "a terminal or a leg is on two supplies, or on both poles of one",
+		When:   "A terminal is fed by two supplies or by both poles of one, or a leg runs from one supply to another.",
 		In:     "switch",
 		Before: "- PS-2 + to X5 F2",
 		After:  "- PS-2 + to X6 F1",
@@ -553,8 +553,8 @@ service: Outlet flow, high range`,
 
 	LaneTwice = define(Kind{
 		Code: "lane-twice", Severity: Error,
-		Means: "a lane has two walks of its own",
-		When:  "A lane has two walks after the lanes part: one by its mark, one by its number.",
+		Means: "a leg has two paths",
+		When:  "A leg has two paths after the legs separate: one by its mark, one by its number.",
 		In:    "signal",
 		Before: `- +: [wires, AI-1 channel 3 +]
   1: [wires, AI-1 channel 3 -]`,
@@ -611,8 +611,8 @@ service: Outlet flow, high range`,
 
 	MisroutedCable = define(Kind{
 		Code: "misrouted-cable", Severity: Error,
-		Means:  "a cable does not end where the walk lands it",
-		When:   "The ends of a cable are not the places between which the walk uses it.",
+		Means:  "a cable does not end where the path lands it",
+		When:   "The ends of a cable are not the places between which the path uses it.",
 		In:     "signal",
 		Before: "W-102: {type: one-pair, from: FT-102, to: JB-2, length: 25 m}",
 		After:  "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m}",
@@ -642,7 +642,7 @@ service: Outlet flow, high range`,
 
 	MissingCurrent = define(Kind{
 		Code: "missing-current", Severity: Error,
-		Means:  "a voltage that changes with current does not say at which it holds",
+		Means:  "a voltage has no current",
 		When:   "Two lift-off voltages are given, and one of them without its current.",
 		In:     "signal",
 		Before: "LT-103: {kind: transmitter, lift-off: [18 V at 4 mA, 10.5 V]}",
@@ -651,7 +651,7 @@ service: Outlet flow, high range`,
 
 	MissingEarth = define(Kind{
 		Code: "missing-earth", Severity: Error,
-		Means:  "terminals are bonded, and it is not said to which bar",
+		Means:  "bonded terminals have no earth bar",
 		When:   `Terminals are under "bonded", and no earth bar is named with "to".`,
 		In:     "signal",
 		Before: "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3}",
@@ -669,8 +669,8 @@ service: Outlet flow, high range`,
 
 	MissingJumper = define(Kind{
 		Code: "missing-jumper", Severity: Error,
-		Means: "a walk goes over a jumper that the strip has not",
-		When:  `A walk goes from one terminal to another by a jumper, and the "jumpers" of the strip do not join them.`,
+		Means: "a path uses a jumper that the strip does not have",
+		When:  `A path goes from one terminal to another by a jumper, and the "jumpers" of the strip do not join them.`,
 		In:    "signal",
 		Before: `- MC-1/X2 3 4
 - jumper
@@ -682,7 +682,7 @@ service: Outlet flow, high range`,
 
 	MissingKey = define(Kind{
 		Code: "missing-key", Severity: Error,
-		Means: "a key that is asked is not there",
+		Means: "a required key is missing",
 		When:  "A key is missing without which the thing cannot be drawn or checked.",
 		In:    "signal",
 		Before: `F-102:
@@ -693,7 +693,7 @@ service: Outlet flow, high range`,
 
 	MissingPitch = define(Kind{
 		Code: "missing-pitch", Severity: Warning,
-		Means: "without a pitch the distance of two terminals cannot be told",
+		Means: "the distance of two terminals is unknown without a pitch",
 		When:  `A strip carries intrinsically safe and other terminals, and has no "pitch".`,
 		In:    "safe",
 		Before: `- JB-5/X1 20 21
@@ -858,7 +858,7 @@ loops:
 	NoSource = define(Kind{
 		Code: "no-source", Severity: Error,
 		Means:  "nothing drives the current of a circuit",
-		When:   "A current loop has no source: the device does not drive it, the card does not power it, and no lane ends on a fed terminal.",
+		When:   "A current loop has no source: the device does not drive it, the card does not power it, and no leg ends on a fed terminal.",
 		In:     "signal",
 		Before: "- AI-2 channel 5",
 		After:  "- AI-1 channel 5",
@@ -907,8 +907,8 @@ loops:
 
 	OpenCircuit = define(Kind{
 		Code: "open-circuit", Severity: Error,
-		Means: "a walk that ends nowhere",
-		When:  "A walk ends on a run, or has only its first station.",
+		Means: "a circuit that is not landed",
+		When:  "A path ends on a run, or has only its first station.",
 		In:    "signal",
 		Before: `signal:
   - FV-104 + -
@@ -923,8 +923,8 @@ loops:
 
 	OpenLane = define(Kind{
 		Code: "open-lane", Severity: Error,
-		Means:  "a lane that ends on nothing that takes its current",
-		When:   "A lane ends on a terminal that is no input, no output and not fed, or is cut back at its end.",
+		Means:  "a leg with an open end",
+		When:   "A leg ends on a terminal that is no input, no output and not fed, or is cut back at its end.",
 		In:     "signal",
 		Before: "- MC-1/X2 3 4",
 		After: `- MC-1/X2 3 4
@@ -1016,7 +1016,7 @@ loops:
 	ReversedPolarity = define(Kind{
 		Code: "reversed-polarity", Severity: Error,
 		Means:  "plus comes to minus",
-		When:   "A lane that begins at + arrives at −, at a device, a card, a barrier or a supply.",
+		When:   "A leg that begins at + lands on −, at a device, a card, a barrier or a supply.",
 		In:     "signal",
 		Before: "- AI-1 channel 5 - +",
 		After:  "- AI-1 channel 5",
@@ -1045,7 +1045,7 @@ loops:
 
 	SameTerminal = define(Kind{
 		Code: "same-terminal", Severity: Error,
-		Means:  "a lane goes in and out by one terminal",
+		Means:  "a leg goes in and out by one terminal",
 		When:   "A station with an instrument in series has the same terminal for the way in and the way out.",
 		In:     "signal",
 		Before: "- FI-102 . +>+",
@@ -1054,7 +1054,7 @@ loops:
 
 	ScreenEarthEnd = define(Kind{
 		Code: "screen-earth-end", Severity: Warning,
-		Means:  "a screen is earthed at the other end than is the practice",
+		Means:  "a screen is not earthed at the end that the practice gives",
 		When:   `A screen is earthed in the box and "screen earth" of the practice is the cabinet, or the other way round.`,
 		In:     "signal",
 		Before: "screen earth: box",
@@ -1072,8 +1072,8 @@ loops:
 
 	ScreenMismatch = define(Kind{
 		Code: "screen-mismatch", Severity: Error,
-		Means:  "a cable and a walk, or two cables, say unlike things of a screen",
-		When:   `"overall" of a cable and the walk of a circuit land the same screen on different terminals.`,
+		Means:  "a cable and a path, or two cables, land one screen differently",
+		When:   `"overall" of a cable and the path of a circuit land the same screen on different terminals.`,
 		In:     "signal",
 		Before: "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m, overall: {from: x, to: BE}}",
 		After:  "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m}",
@@ -1153,8 +1153,8 @@ owner: Larch Sound Water`,
 
 	SplitChannel = define(Kind{
 		Code: "split-channel", Severity: Error,
-		Means: "the lanes of a circuit land on two channels",
-		When:  "The lanes of a circuit land on terminals of two channels.",
+		Means: "the legs of a circuit land on two channels",
+		When:  "The legs of a circuit land on terminals of two channels.",
 		In:    "signal",
 		Before: `- +: [wires, AI-1 channel 3 +]
   -: [wires, AI-1 channel 4 -]`,
@@ -1165,7 +1165,7 @@ owner: Larch Sound Water`,
 	SplitPair = define(Kind{
 		Code: "split-pair", Severity: Error,
 		Means:  "two circuits in a pair, or one circuit in halves of two",
-		When:   "The two lanes of a circuit run in two pairs, or two circuits share a pair. The pairs then disturb each other.",
+		When:   "The two legs of a circuit run in two pairs, or two circuits share a pair. The pairs then disturb each other.",
 		In:     "signal",
 		Before: "- W-105 cores 1 4",
 		After:  "- W-105 pair 1",
@@ -1194,7 +1194,7 @@ owner: Larch Sound Water`,
 	StationMissing = define(Kind{
 		Code: "station-missing", Severity: Error,
 		Means: "two runs with no station between them",
-		When:  "Two runs follow each other, or lanes part, and no station between them lands the cores.",
+		When:  "Two runs follow each other, or legs separate, and no station between them lands the cores.",
 		In:    "signal",
 		Before: `- W-104
 - wires
@@ -1207,8 +1207,8 @@ owner: Larch Sound Water`,
 
 	StepAfterParting = define(Kind{
 		Code: "step-after-parting", Severity: Error,
-		Means: "a walk goes on after its lanes have parted",
-		When:  "A walk goes on after the item that parts its lanes.",
+		Means: "a path goes on after its legs have separated",
+		When:  "A path goes on after the item that separates its legs.",
 		In:    "signal",
 		Before: `- +: [wires, AI-1 channel 3 +]
   -: [wires, AI-1 channel 3 -]
@@ -1295,8 +1295,8 @@ JB-1:
 
 	TerminalsMissing = define(Kind{
 		Code: "terminals-missing", Severity: Error,
-		Means: "a walk begins without terminals",
-		When:  "A walk begins on a strip, and the terminals are not named.",
+		Means: "a path begins without terminals",
+		When:  "A path begins on a strip, and the terminals are not named.",
 		In:    "signal",
 		Before: `signal:
   - MC-1/X2
@@ -1376,7 +1376,7 @@ JB-1:
 	TwoWiresInOne = define(Kind{
 		Code: "two-wires-in-one", Severity: Error,
 		Means: "a wire that changes its kind or colour on the way",
-		When:  "A lane passes by a station with a point, and the wires before and after it have two colours or sizes. It is one wire.",
+		When:  "A leg passes a station with a dot, and the wires before and after it have two colours or sizes. It is one wire.",
 		In:    "signal",
 		Before: `- wires BK
 - FI-102 . +>-
@@ -1498,8 +1498,8 @@ JB-1:
 
 	UnknownLane = define(Kind{
 		Code: "unknown-lane", Severity: Error,
-		Means: "a lane that the circuit has not",
-		When:  "A key after the lanes part is neither the mark nor the number of a lane.",
+		Means: "a leg that the circuit does not have",
+		When:  "A key after the legs separate is neither the mark nor the number of a leg.",
 		In:    "signal",
 		Before: `- +: [wires, AI-1 channel 3 +]
   A: [wires, AI-1 channel 3 -]`,
@@ -1528,7 +1528,7 @@ JB-1:
 	UnknownTag = define(Kind{
 		Code: "unknown-tag", Severity: Error,
 		Means:  "a tag that nothing has",
-		When:   "A walk, a cable or a key names a tag that nothing in the plant has.",
+		When:   "A path, a cable or a key names a tag that nothing in the plant has.",
 		In:     "signal",
 		Before: "W-102: {type: one-pair, from: FT-102, to: JB-9, length: 25 m}",
 		After:  "W-102: {type: one-pair, from: FT-102, to: JB-1, length: 25 m}",
@@ -1655,8 +1655,8 @@ loops:
 
 	UnsureColours = define(Kind{
 		Code: "unsure-colours", Severity: Warning,
-		Means:  "colours of a code that are from memory",
-		When:   "The colours of a code for this size of cable are from memory, not compared with a published table.",
+		Means:  "colours of a code that are unverified",
+		When:   "The colours of a code for this size of cable are unverified: not compared with a published table.",
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, code: black/red numbered, screen: none}",
 		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
@@ -1682,8 +1682,8 @@ loops:
 
 	UntwistedLanes = define(Kind{
 		Code: "untwisted-lanes", Severity: Warning,
-		Means: "the lanes of a circuit are not twisted with each other",
-		When:  "The lanes of a circuit run in cores that are not twisted with each other. The loop between them picks up disturbances.",
+		Means: "the legs of a circuit are not twisted with each other",
+		When:  "The legs of a circuit run in cores that are not twisted with each other. The loop between them picks up disturbances.",
 		In:    "signal",
 		Before: `LT-103:
   - LT-103 + -

@@ -38,7 +38,7 @@ func (p Pos) compare(q Pos) int {
 	return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Col, q.Col))
 }
 
-// Severity tells whether a finding stops the drawing.
+// Severity is whether a finding stops the drawing.
 type Severity uint8
 
 // Severities.

@@ -72,7 +72,7 @@ func Energies(c *model.Circuit) []Energy {
 	return all
 }
 
-// drivenBy tells whether the device drives the current of the circuit.
+// drivenBy reports whether the device drives the current of the circuit.
 func drivenBy(c *model.Circuit, d *model.Part) bool {
 	a, _ := compute.TerminalsOf(c, d)
 	return a != nil && a.Nature() == model.Source

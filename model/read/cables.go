@@ -39,7 +39,7 @@ var cableFields = fields[*writtenCable]{
 		}
 		c.From.Gland, c.To.Gland = g[0], g[1]
 	}, func(w *writer, c *writtenCable) { w.named("from", c.From.Gland); w.named("to", c.To.Gland) }},
-	{"overall", endFields.shape(), "asked for a screen round all, where no circuit has all its cores", "where the overall screen lands: `from`, `to`, each an earth bar, a strip and terminal, or `x`; the walk of a circuit that has all cores may say it too, and then the same", "{from: x, to: IE}", func(r *plantReader, c *writtenCable, n node) { c.overall = &n }, conductors[*writtenCable]},
+	{"overall", endFields.shape(), "required for a screen round all, where no circuit has all its cores", "where the overall screen lands: `from`, `to`, each an earth bar, a strip and terminal, or `x`; the path of a circuit that has all cores may give it too, and then the same", "{from: x, to: IE}", func(r *plantReader, c *writtenCable, n node) { c.overall = &n }, conductors[*writtenCable]},
 	{"spares", spareGroups(), "the practice", "pairs that no circuit uses: landed, `x` for an end that is cut back, or one word for both ends", "{pair 11: {from: x, to: X4 31..33}, pairs 12..16: coiled}", func(r *plantReader, c *writtenCable, n node) { c.spares = &n }, conductors[*writtenCable]},
 }
 

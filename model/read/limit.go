@@ -40,7 +40,7 @@ var limits = []struct {
 	{mostText, "letters of a text"},
 	{mostNote, "letters of a note, a caution or an alarm"},
 	{mostRevisions, "revisions in the text of a plant"},
-	{mostSteps, "steps of a walk; where lanes part, of each lane"},
+	{mostSteps, "steps of a path; where legs separate, of each leg"},
 	{mostWords, "words of a step"},
 	{bind.MostTerminals, "terminals of a strip, and of a span"},
 	{mostJoined, "terminals that the jumpers of a strip name together; as many for its bonds"},

@@ -19,7 +19,7 @@ var loopFields = fields[*model.Loop]{
 	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, l *model.Loop, n node) { l.Status = r.status(n) }, func(w *writer, l *model.Loop) { w.text(l.Status.String()) }},
 	{"devices", tagged(defined("device")), "", "field devices and panel instruments", "", func(r *plantReader, l *model.Loop, n node) { r.devices(n, l) }, things[*model.Loop]},
 	{"functions", tagged(defined("function")), "", "work done in the system", "", func(r *plantReader, l *model.Loop, n node) { r.functions(n, l) }, things[*model.Loop]},
-	{"circuits", named(defined("walk")), "", "walks from the device to the I/O, by name", "", func(r *plantReader, l *model.Loop, n node) { r.circuitsOf(n, l) }, things[*model.Loop]},
+	{"circuits", named(defined("walk")), "", "paths from the device to the I/O, by name", "", func(r *plantReader, l *model.Loop, n node) { r.circuitsOf(n, l) }, things[*model.Loop]},
 }
 
 func (r *plantReader) loops(n node) {
@@ -49,7 +49,7 @@ var deviceFields = fields[*writtenDevice]{
 	}, func(w *writer, d *writtenDevice) { w.text(d.Kind.Name) }},
 	{"terminals", someNames, "those of the kind", "the names on the device, in the order of the kind", "11 12", func(r *plantReader, d *writtenDevice, n node) { d.terminals = &n }, terminals[*writtenDevice]},
 	{"in", aTag, "the field", "panel or cabinet that a panel instrument sits in", "CP-1", func(r *plantReader, d *writtenDevice, n node) { d.in = &n }, func(w *writer, d *writtenDevice) { w.text(d.Where()) }},
-	{"at", aText, "NOT GIVEN", "where it stands", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.At = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.At) }},
+	{"at", aText, "NOT GIVEN", "location", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.At = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.At) }},
 	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Model = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Model) }},
 	{"process", aText, "", "what it is connected to", "line RW-2105", func(r *plantReader, d *writtenDevice, n node) { d.Device.Process = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Process) }},
 	{"range", aRange, "NOT GIVEN", "as displayed", "0..450 m3/h", func(r *plantReader, d *writtenDevice, n node) { d.Device.Range = r.rangeOf(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Range.Text) }},
@@ -58,12 +58,12 @@ var deviceFields = fields[*writtenDevice]{
 	{"square root", aWord(model.RootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.SquareRootIn, model.RootWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.SquareRootIn.String()) }},
 	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its supply; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n, r.volts) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.LiftOff) }},
 	{"drop", biased, "", "voltage across it, if it is no resistor; across a two-wire switch, or the output of a three-wire switch, that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.Drop) }},
-	{"failure current", inMilliamps, "the largest test current", "most that it drives", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.FailureCurrent = r.milliamps(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.FailureCurrent, "mA") }},
-	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "what a four-wire transmitter takes from its supply, of AC in VA too, or a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }, func(w *writer, d *writtenDevice) { w.draws(d.Device) }},
+	{"failure current", inMilliamps, "the largest test current", "maximum current", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.FailureCurrent = r.milliamps(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.FailureCurrent, "mA") }},
+	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "current drawn from its supply by a four-wire transmitter, of AC in VA too, or by a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }, func(w *writer, d *writtenDevice) { w.draws(d.Device) }},
 	{"output", aWord(model.OutputWords...), "`PNP`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -", "NPN", func(r *plantReader, d *writtenDevice, n node) {
 		pick(r, n, &d.Device.OutputKind, model.OutputWords)
 	}, func(w *writer, d *writtenDevice) { w.text(d.Device.OutputKind.String()) }},
-	{"pull-in", inVolts, "NOT GIVEN", "least that moves a solenoid", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.PullIn, "V") }},
+	{"pull-in", inVolts, "NOT GIVEN", "minimum pull-in voltage", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.PullIn, "V") }},
 	{"drop-out", inVolts, "not checked", "least that a solenoid is sure to hold at", "60 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.DropOut = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.DropOut, "V") }},
 	{"release", inVolts, "NOT GIVEN", "most that an AC solenoid is sure to let go at, below its `drop-out`; compared with what the capacitance of a cable past its open contact leaves on it", "24 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.Release = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Release, "V") }},
 	{"rated volts", acVoltUnits.shape("V"), "NOT GIVEN", "of an AC coil: what its VA holds at", "120 V AC", func(r *plantReader, d *writtenDevice, n node) { d.Device.Rated = r.acVolts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Rated, "V AC") }},
@@ -89,12 +89,12 @@ var deviceFields = fields[*writtenDevice]{
 	{"simple apparatus", yesOrNo, "`no`", "needs no entity values", "yes", func(r *plantReader, d *writtenDevice, n node) { d.Device.SimpleApparatus = r.yes(n) }, func(w *writer, d *writtenDevice) { w.yes(d.Device.SimpleApparatus) }},
 	{"ohms", inOhms, "NOT GIVEN", "resistance of a DC coil, a lamp, a positioner or an indicator in series; on AC a coil is computed from its VA, and the ohms of its winding do not count", "170 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Ohms = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Ohms, "Ω") }},
 	{"set", aText, "", "when a switch acts", "opens above 7.5 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.SetPoint = model.ReadSwitchPoint(r.text(n)) }, func(w *writer, d *writtenDevice) { w.text(d.Device.SetPoint.Text) }},
-	{"at rest", aWord(model.RestWords...), "`closed` where `set` begins with `opens above` or `closes below`, else `open`", "how a contact is drawn, with nothing measured, as on the shelf: `open`, `closed`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.RestState, model.RestWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.RestState.String()) }},
+	{"at rest", aWord(model.RestWords...), "`closed` where `set` begins with `opens above` or `closes below`, else `open`", "shelf state of a contact: `open`, `closed`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.RestState, model.RestWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.RestState.String()) }},
 	{"fail", aWord(model.FailWords...), "", "fail position of a valve: `open`, `closed`, `locked`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Fail, model.FailWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Fail.String()) }},
 	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Action, model.ActionWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Action.String()) }},
 	{"air", aText, "", "air supply", "1.4 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Air = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Air) }},
 	{"stroke time", inSeconds, "NOT GIVEN", "the most that a valve may take from end to end, either way", "20 s", func(r *plantReader, d *writtenDevice, n node) { d.Device.Stroke = r.seconds(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Stroke, "s") }},
-	{"drives", aTag, "", "the valve that it moves", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
+	{"drives", aTag, "", "valve it drives", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
 		r.later = append(r.later, func() { d.Device.Actuates = r.otherDevice(n, d.Part) })
 	}, func(w *writer, d *writtenDevice) { w.tag(d.Device.Actuates) }},
 	{"on", aTag, "", "the device that it is mounted on", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
@@ -278,8 +278,8 @@ type writtenFunction struct {
 var functionFields = fields[*writtenFunction]{
 	{"kind", aWord(model.FunctionWords...), asked, "`controller`, `indicator`, `alarm`, `switch`, `recorder`, `totaliser`", "controller", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Kind, model.FunctionWords) }, func(w *writer, f *writtenFunction) { w.text(f.Kind.String()) }},
 	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Action, model.ActionWords) }, func(w *writer, f *writtenFunction) { w.text(f.Action.String()) }},
-	{"set", aText, "", "what it is set to", "", func(r *plantReader, f *writtenFunction, n node) { f.Set = r.setPoint(n) }, func(w *writer, f *writtenFunction) { w.text(f.Set.Text) }},
-	{"alarms", someTexts, "", "at which values it calls", "[HH 430]", func(r *plantReader, f *writtenFunction, n node) { f.Alarms = r.setPoints(n, "alarm") }, func(w *writer, f *writtenFunction) { w.setPoints(f.Alarms) }},
+	{"set", aText, "", "set point", "", func(r *plantReader, f *writtenFunction, n node) { f.Set = r.setPoint(n) }, func(w *writer, f *writtenFunction) { w.text(f.Set.Text) }},
+	{"alarms", someTexts, "", "alarm set points", "[HH 430]", func(r *plantReader, f *writtenFunction, n node) { f.Alarms = r.setPoints(n, "alarm") }, func(w *writer, f *writtenFunction) { w.setPoints(f.Alarms) }},
 	{"reads", listOf(aName).called("names"), "", "circuits that it takes its value from; one of another loop stands as a flag on the sheets of both", "FT-2107", func(r *plantReader, f *writtenFunction, n node) { f.reads = r.names(n) }, func(w *writer, f *writtenFunction) { w.circuits(f.Reads) }},
 	{"drives", listOf(aName).called("names"), "", "circuits that it moves; of another loop likewise", "FV-2112", func(r *plantReader, f *writtenFunction, n node) { f.drives = r.names(n) }, func(w *writer, f *writtenFunction) { w.circuits(f.Outputs) }},
 }

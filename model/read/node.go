@@ -91,7 +91,7 @@ func isBlank(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\
 
 func isNull(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
 
-// usable tells whether there is a value to read, and reports that there is
+// usable reports whether there is a value to read, and reports that there is
 // none. Aliases were reported by parse.
 func (r *reader) usable(n node) bool {
 	if n.Node == nil || n.Kind == yaml.AliasNode {
@@ -106,7 +106,7 @@ func (r *reader) usable(n node) bool {
 	return true
 }
 
-// is tells whether a value has the shape asked for.
+// is reports whether a value has the shape asked for.
 func (r *reader) is(n node, kind yaml.Kind) bool {
 	if !r.usable(n) {
 		return false
@@ -141,7 +141,7 @@ type field[T any] struct {
 	write   func(w *writer, t T)
 }
 
-const asked = "asked"
+const asked = "required"
 
 // fields are the keys of one kind of mapping.
 type fields[T any] []field[T]
@@ -197,7 +197,7 @@ next:
 	return true
 }
 
-// has tells whether keys are among the fields; false for none.
+// has reports whether keys are among the fields; false for none.
 func (fs fields[T]) has(keys []string) bool {
 	return len(keys) > 0 && slices.ContainsFunc(fs, func(f field[T]) bool { return f.name == keys[0] })
 }

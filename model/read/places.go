@@ -12,7 +12,7 @@ import (
 )
 
 var placeFields = fields[*model.Place]{
-	{"at", aText, "NOT GIVEN", "where it stands", "Filter gallery, column C4", func(r *plantReader, pl *model.Place, n node) { pl.At = r.text(n) }, func(w *writer, pl *model.Place) { w.text(pl.At) }},
+	{"at", aText, "NOT GIVEN", "location", "Filter gallery, column C4", func(r *plantReader, pl *model.Place, n node) { pl.At = r.text(n) }, func(w *writer, pl *model.Place) { w.text(pl.At) }},
 	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, pl *model.Place, n node) { pl.Status = r.status(n) }, func(w *writer, pl *model.Place) { w.text(pl.Status.String()) }},
 	{"wire", aSize, "", "size and colour of the wires inside", "0.75 mm2 BU", func(r *plantReader, pl *model.Place, n node) { r.insideWire(n, pl) }, func(w *writer, pl *model.Place) { w.size(pl.Copper, pl.Colour) }},
 	{"strips", tagged(defined("strip")), "", "terminal strips, in the order of the rail", "", func(r *plantReader, pl *model.Place, n node) { r.strips(n, pl) }, things[*model.Place]},
@@ -84,21 +84,21 @@ var cardFields = fields[*writtenCard]{
 		c.Kind = model.KindNamed(model.CardKinds, r.oneOf(n, model.KindNames(model.CardKinds)...))
 	}, func(w *writer, c *writtenCard) { w.text(c.Kind.Name) }},
 	{"channels", aCount(1, mostChannels), asked, "how many", "16", func(r *plantReader, c *writtenCard, n node) { c.Card.Channels = r.whole(n, 1, mostChannels) }, func(w *writer, c *writtenCard) { w.count(c.Card.Channels) }},
-	{"power", aWord(powerWords...), "asked for AI, DI, DO, PI", "`card`: the card drives the circuit; `loop`: it does not", "card", func(r *plantReader, c *writtenCard, n node) {
+	{"power", aWord(powerWords...), "required for AI, DI, DO, PI", "`card`: the card drives the circuit; `loop`: it does not", "card", func(r *plantReader, c *writtenCard, n node) {
 		c.power, c.Card.Powers = &n, r.oneOf(n, powerWords...) == "card"
 	}, func(w *writer, c *writtenCard) { w.text(powerWords[slices.Index([]bool{true, false}, c.Card.Powers)]) }},
-	{"address", aText, "NOT GIVEN", "where it sits in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Address) }},
+	{"address", aText, "NOT GIVEN", "address in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Address) }},
 	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }, terminals[*writtenCard]},
 	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) { w.text(nameOf(c.Card.Common)) }},
 	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }, func(w *writer, c *writtenCard) { w.count(c.Card.Terminals) }},
-	{"volts", biased, "NOT GIVEN", "what a channel with `power: card` gives; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Volts) }},
+	{"volts", biased, "NOT GIVEN", "supply voltage of a channel with `power: card`; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Volts) }},
 	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins and the lowest readings", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Least) }},
 	{"highest volts", biased, "by `supply tolerance`", "the highest of `volts`: used for what a barrier or an output has to bear, and the highest readings", "26 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Highest = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Highest) }},
 	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Limit, "mA") }},
 	{"draws", inMilliamps, "not counted", "what the card itself takes from `supply`, without its channels", "150 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Draws = r.milliamps(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Draws, "mA") }},
 	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Ohms, "Ω") }},
 	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }, func(w *writer, c *writtenCard) { w.drive(c.Card) }},
-	{"least load", inOhms, "", "least load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.MinLoad = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.MinLoad, "Ω") }},
+	{"least load", inOhms, "", "minimum load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.MinLoad = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.MinLoad, "Ω") }},
 	{"input type", aCount(1, model.MostInputType), "not checked", "of a DI: 1, 2 or 3 after IEC 61131-2, which gives `off below` and `on above` at 24 and 48 V DC, 100 to 120 and 200 to 240 V AC (type 1 alone at 48 V DC; most currents, and the volts of type 2 and of 48 V, are from memory)", "1", func(r *plantReader, c *writtenCard, n node) {
 		c.typed, c.Card.Type = &n, r.whole(n, 1, model.MostInputType)
 	}, func(w *writer, c *writtenCard) { w.count(c.Card.Type) }},
@@ -346,9 +346,9 @@ var barrierFields = fields[*writtenPart]{
 		}
 	}, terminals[*writtenPart]},
 	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Model = r.text(n) }, func(w *writer, b *writtenPart) { w.text(b.Barrier.Model) }},
-	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one lane: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Ohms, "Ω") }},
-	{"return ohms", inOhms, "`ohms`", "resistance of its return lane", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.ReturnOhms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.ReturnOhms, "Ω") }},
-	{"drop", inVolts, "none", "fixed voltage in each lane (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.drop(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Drop, "V") }},
+	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one leg: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Ohms, "Ω") }},
+	{"return ohms", inOhms, "`ohms`", "resistance of its return leg", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.ReturnOhms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.ReturnOhms, "Ω") }},
+	{"drop", inVolts, "none", "fixed voltage in each leg (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.drop(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Drop, "V") }},
 	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxWorkingVolts = r.volts(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.MaxWorkingVolts, "V") }},
 	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n, r.volts) }, func(w *writer, b *writtenPart) { w.curve(b.Barrier.Volts) }},
 	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxLoad = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.MaxLoad, "Ω") }},
@@ -405,12 +405,12 @@ var supplyFields = fields[*writtenPart]{
 		s.Supply.Volts = r.something(n, v, u)
 		s.Supply.Text = strings.Replace(n.Value, "-", "−", 1)
 	}, func(w *writer, s *writtenPart) { w.text(s.Supply.Text) }},
-	{"least volts", inVolts, "by `supply tolerance`", "at its worst: used for voltage margins and the lowest readings", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.MinVolts = r.volts(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.MinVolts, "V") }},
+	{"least volts", inVolts, "by `supply tolerance`", "minimum voltage, used for margins and the lowest readings", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.MinVolts = r.volts(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.MinVolts, "V") }},
 	{"highest volts", inVolts, "by `supply tolerance`", "used for what a barrier or an output has to bear, and the highest readings", "25 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Highest = r.volts(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Highest, "V") }},
 	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Limit, "mA") }},
 	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }, terminals[*writtenPart]},
-	{"circuit", aText, "NOT GIVEN", "what feeds it", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Circuit) }},
-	{"fuse", aText, "NOT GIVEN", "the first fuse ahead of it", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Fuse.Text) }},
+	{"circuit", aText, "NOT GIVEN", "upstream circuit", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Circuit) }},
+	{"fuse", aText, "NOT GIVEN", "upstream fuse", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Fuse.Text) }},
 	{"earth", aName, "NOT GIVEN", "earth bar of its place that its earthed pole is on; `none` where neither of its poles is on earth, whatever the practice says of others", "IE", func(r *plantReader, s *writtenPart, n node) {
 		part, place := s.Part, s.Place
 		name := r.text(n)

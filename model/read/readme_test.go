@@ -38,7 +38,7 @@ func TestReadmeParts(t *testing.T) {
 // keyTable has a row for each key; keys that differ in nothing but the example
 // share one.
 func keyTable[T any](fs fields[T]) string {
-	heads := []string{"key", "type", "default", "what it is", "example"}
+	heads := []string{"key", "type", "default", "meaning", "example"}
 	if !slices.ContainsFunc(fs, func(f field[T]) bool { return f.example != "" }) {
 		heads = heads[:4]
 	}

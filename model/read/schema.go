@@ -31,6 +31,6 @@ func Schema() ([]byte, error) {
 // walk is a circuit: stations and runs in turn, and lanes that part.
 func walk() *shape {
 	step := either(aText, named(defined("walk")))
-	step.Description = "a station, such as JB-21/X1 7 8 9, a run, such as W-21 pair 3, or the walk of each lane from here on"
+	step.Description = "a station, such as JB-21/X1 7 8 9, a run, such as W-21 pair 3, or the path of each leg from here on"
 	return &shape{Type: types{"array"}, Items: step}
 }

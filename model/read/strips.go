@@ -40,9 +40,9 @@ var stripFields = fields[*writtenStrip]{
 	{"jumpers", listOf(aText), "", "terminals joined, one item a jumper", "[F1..F8]", func(r *plantReader, s *writtenStrip, n node) { s.jumpers = &n }, terminals[*writtenStrip]},
 	{"bonded", listOf(aText).called("text"), "", "terminals joined to an earth bar", "3..72 step 3 to IE", func(r *plantReader, s *writtenStrip, n node) { s.bonded = &n }, terminals[*writtenStrip]},
 	{"rail", aText, "", "rail it sits on", "left", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Rail = r.text(n) }, func(w *writer, s *writtenStrip) { w.text(s.Strip.Rail) }},
-	{"largest", clampUnits.shape("mm2 or AWG"), "not checked", "largest conductor", "2.5 mm2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.MaxSize = r.largest(n) }, func(w *writer, s *writtenStrip) { w.given(s.Strip.MaxSize, "mm²") }},
+	{"largest", clampUnits.shape("mm2 or AWG"), "not checked", "maximum conductor size", "2.5 mm2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.MaxSize = r.largest(n) }, func(w *writer, s *writtenStrip) { w.given(s.Strip.MaxSize, "mm²") }},
 	{"conductors", aCount(1, mostPerSide), "`1`", "conductors allowed on one side of a terminal", "2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.PerSide = r.whole(n, 1, mostPerSide) }, func(w *writer, s *writtenStrip) { w.count(s.Strip.PerSide) }},
-	{"pitch", pitchUnits.shape("mm"), "asked where safety needs it", "from terminal to terminal", "5.2 mm", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Pitch, _ = r.quantity(n, pitchUnits...) }, func(w *writer, s *writtenStrip) { w.given(s.Strip.Pitch, "mm") }},
+	{"pitch", pitchUnits.shape("mm"), "required where safety needs it", "from terminal to terminal", "5.2 mm", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Pitch, _ = r.quantity(n, pitchUnits...) }, func(w *writer, s *writtenStrip) { w.given(s.Strip.Pitch, "mm") }},
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "existing", func(r *plantReader, s *writtenStrip, n node) { s.Status = r.status(n) }, func(w *writer, s *writtenStrip) { w.text(s.Status.String()) }},
 }
 

@@ -25,7 +25,7 @@ var (
 	inductanceUnits  = units{{"uH/m", "uH/m"}, {"µH/m", "uH/m"}, {"mH/km", "mH/km"}, {"uH/ft", "uH/ft"}}
 )
 
-const groupsAsked = "one of them is asked"
+const groupsAsked = "one of them is required"
 
 var cableTypeFields = fields[*writtenType]{
 	{"pairs", aCount(1, mostGroups), groupsAsked, "how many groups", "24", groupCount(2), countGroups(2)},

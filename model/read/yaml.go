@@ -70,7 +70,7 @@ func decode(d *yaml.Decoder, n *yaml.Node) (err error) {
 }
 
 // readable reports bytes and characters that do not belong in a text, the first
-// of each kind, and tells whether YAML can be read at all.
+// of each kind, and reports whether YAML can be read at all.
 func (r *reader) readable(src *finding.Source, data []byte) bool {
 	if at, mark, fault := src.Fault(data); mark {
 		r.Report(finding.At(src.Pos(at), finding.ByteOrderMark, "%s", fault))

@@ -28,10 +28,10 @@ type lane struct {
 	stops []stop
 }
 
-// ended tells that the lane goes no further than stop at, and landed there.
+// ended reports whether the lane goes no further than stop at, and landed there.
 func (l *lane) ended(at int) bool { return at == len(l.edges) && l.stops[at].part != nil }
 
-// done tells that the lane goes no further than stop at.
+// done reports whether the lane goes no further than stop at.
 func (l *lane) done(at int) bool { return at >= len(l.edges) }
 
 // walks rebuilds every circuit. Edges that do not fit are lost.
@@ -388,7 +388,7 @@ func (im *Importer) guessCircuits() {
 	}
 }
 
-// allIn tells whether every core of a cable is in circuit c.
+// allIn reports whether every core of a cable is in circuit c.
 func (im *Importer) allIn(cable *anyCable, c *anyCircuit) bool {
 	return !slices.ContainsFunc(im.edgesOf(cable), func(e *edge) bool { return e.n > 0 && e.circuit != c })
 }

@@ -181,7 +181,7 @@ func (im *Importer) gather() {
 	im.settleSpares()
 }
 
-// isTag tells whether a text can be a tag, and reports it otherwise.
+// isTag reports whether a text can be a tag, and rejects it otherwise.
 func (im *Importer) isTag(r *sheetRow, column, tag string) bool {
 	switch {
 	case tag == "":
@@ -194,7 +194,7 @@ func (im *Importer) isTag(r *sheetRow, column, tag string) bool {
 	return false
 }
 
-// isFree tells whether nothing bears a tag yet, and reports it otherwise.
+// isFree reports whether a tag is not used yet, and rejects it otherwise.
 func (im *Importer) isFree(r *sheetRow, column, tag string) bool {
 	what := ""
 	switch {

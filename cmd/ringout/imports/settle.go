@@ -80,7 +80,7 @@ func (im *Importer) settleColours() {
 	}
 }
 
-// wears tells whether a code gives every core the colour that was listed.
+// wears reports whether a code gives every core the colour that was listed.
 func (t *anyType) wears(c *model.Code) bool {
 	for g := 1; g <= t.groups; g++ {
 		cores, ok := c.Cores(g, t.size, t.groups)

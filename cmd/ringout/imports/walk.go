@@ -67,7 +67,7 @@ func (w *walker) from(lanes []*lane, at []int) []walkStep {
 	}
 }
 
-// together tells whether the next stop of all lanes is one station.
+// together reports whether the next stop of all lanes is one station.
 func (w *walker) together(lanes []*lane, at, going []int) bool {
 	var first *stop
 	for _, i := range going {
@@ -324,7 +324,7 @@ func (w *walker) station(lanes []*lane, at, before []int, start bool) string {
 	return strings.TrimSpace(words + " " + screen)
 }
 
-// fills tells whether the lanes land on all terminals of a channel in order.
+// fills reports whether the lanes land on all terminals of a channel in order.
 func (p *anyPart) fills(channel int, lanes []*lane, at []int) bool {
 	var names []string
 	for _, t := range p.terminals {

@@ -44,7 +44,7 @@ func (p *progress) Clear() {
 	}
 }
 
-// IsTerminal tells whether somebody watches what is written there.
+// IsTerminal reports whether somebody watches what is written there.
 func IsTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd()))

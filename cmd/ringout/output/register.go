@@ -196,12 +196,12 @@ func pageDigest(p *render.Page) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
-// Shows tells whether the folder holds a page as it was written.
+// Shows reports whether the folder holds a page as it was written.
 func (r *Register) Shows(dir string, p *render.Page) bool {
 	return r.sheets[p.Name].page == pageDigest(p) && r.stands(dir, p.Name)
 }
 
-// stands tells whether the file of a sheet is there, every byte as it was written.
+// stands reports whether the file of a sheet is there, every byte as it was written.
 func (r *Register) stands(dir, name string) bool {
 	h := sha256.New()
 	f, err := os.Open(filepath.Join(dir, name+".svg"))
@@ -213,7 +213,7 @@ func (r *Register) stands(dir, name string) bool {
 	return err == nil && hex.EncodeToString(h.Sum(nil)) == r.sheets[name].file
 }
 
-// stand tells whether all of some files do, several at a time.
+// stand reports whether all of some files do, several at a time.
 func (r *Register) stand(dir string, names []string) bool {
 	var each errgroup.Group
 	each.SetLimit(runtime.GOMAXPROCS(0))
@@ -230,15 +230,15 @@ func (r *Register) stand(dir string, names []string) bool {
 	return !gone.Load()
 }
 
-// HasCommon tells whether what bears on every sheet is as it was.
+// HasCommon reports whether what bears on every sheet is as it was.
 func (r *Register) HasCommon(common string) bool { return common != Unknown && r.common == common }
 
-// UpToDate tells whether the folder holds all sheets as drawn from source.
+// UpToDate reports whether the folder holds all sheets as drawn from source.
 func (r *Register) UpToDate(dir, source string) bool {
 	return r.source != Unknown && r.source == source && r.stand(dir, slices.Collect(maps.Keys(r.sheets)))
 }
 
-// Fits tells whether all that a plan keeps stands in the folder, in a set of the
+// Fits reports whether all that a plan keeps stands in the folder, in a set of the
 // same sheets: each prints its number and how many there are.
 func (r *Register) Fits(dir string, plan *sheet.Plan) bool {
 	if !slices.ContainsFunc(plan.Sheets, plan.Kept) {

@@ -60,7 +60,7 @@ type target struct {
 	terminal *model.Terminal
 }
 
-// touches tells whether a conductor lands on, or is a core of, the target.
+// touches reports whether a conductor lands on, or is a core of, the target.
 func (t target) touches(w *model.Conductor) bool {
 	if t.cable != nil && w.Core != nil && w.Core.Cable == t.cable {
 		return true
@@ -75,7 +75,7 @@ func (t target) at(e model.End) bool {
 	return t.lands(e.Terminal)
 }
 
-// lands tells whether the terminal is the target, belongs to it, or is fed from
+// lands reports whether the terminal is the target, belongs to it, or is fed from
 // it.
 func (t target) lands(x *model.Terminal) bool {
 	if x.Fed != nil && x.Part != t.part {

@@ -213,7 +213,7 @@ func Spans(ts []*model.Terminal) []string {
 	return spans
 }
 
-// follows tells whether b is a with the number at its end one higher.
+// follows reports whether b is a with the number at its end one higher.
 func follows(a, b string) bool {
 	head := strings.TrimRight(a, "0123456789")
 	n, err := strconv.Atoi(a[len(head):])
