@@ -10,11 +10,11 @@ import (
 	"ringout/fonts"
 	"ringout/layout/index"
 	"ringout/layout/paper"
-	"ringout/layout/place"
 	"ringout/layout/record"
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/finding"
 	"ringout/model/material"
 	"ringout/render"
 )
@@ -377,7 +377,7 @@ func itemWords(x material.Item) (what, n string) {
 		what += ": " + x.Of
 	}
 	if x.Lengths > 0 {
-		what += ", " + place.Counted(x.Lengths, "length")
+		what += ", " + finding.Count(x.Lengths, "length")
 	}
 	switch {
 	case x.Missing != "" && x.N > 0:

@@ -13,10 +13,10 @@ import (
 
 	"ringout/layout"
 	"ringout/layout/layouttest"
-	"ringout/layout/place"
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/finding"
 	"ringout/model/material"
 	"ringout/render"
 	"ringout/samples"
@@ -344,7 +344,7 @@ func TestPackMaterial(t *testing.T) {
 				want += ": " + x.Of
 			}
 			if x.Lengths > 0 {
-				want += ", " + place.Counted(x.Lengths, "length")
+				want += ", " + finding.Count(x.Lengths, "length")
 			}
 			if x.Ends {
 				want += " " + wording.Plain(x.Here) + " " + wording.Plain(x.N-x.Here)

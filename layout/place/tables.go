@@ -11,6 +11,7 @@ import (
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/finding"
 	"ringout/render"
 )
 
@@ -39,7 +40,7 @@ func cableTable(plant *model.Plant, v *PlaceView) *paper.Table {
 		}
 		t.Rows = append(t.Rows, paper.Row{Print: true, ID: "tag-" + sheet.PlainName(c.Tag), Data: []render.Datum{{Key: "cable", Value: c.Tag}}, Cells: []paper.Cell{
 			{S: c.Tag, Bold: true}, {S: wording.Joined(c.Type.Name, sheath(c))}, {S: v.farEnd(c).Tag()}, {S: length}, {S: gland},
-			{S: Counted(c.Type.Groups, c.Type.GroupWord())}, {S: used}, {S: spare},
+			{S: finding.Count(c.Type.Groups, c.Type.GroupWord())}, {S: used}, {S: spare},
 			{S: c.Status.String()}, {Kind: paper.Tick},
 		}})
 	}
@@ -76,13 +77,6 @@ func (v *PlaceView) partTable() *paper.Table {
 		row("all", all, spare, known)
 	}
 	return t
-}
-
-func Counted(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return fmt.Sprintf("%d %ss", n, word)
 }
 
 // idleTable lists what lands on no terminal in a place, a pair or a screen a
