@@ -11,7 +11,7 @@ func word[T ~uint8](words []string, x T) string {
 	return words[x-1]
 }
 
-// PairNames tells how a pair is named.
+// PairNames is how a pair is named.
 type PairNames uint8
 
 // Names of pairs.
@@ -25,7 +25,7 @@ var PairNameWords = []string{"number", "colour", "both"}
 
 func (x PairNames) String() string { return word(PairNameWords, x) }
 
-// ColourNames tells how a colour is written.
+// ColourNames is how a colour is written.
 type ColourNames uint8
 
 // Names of colours.
@@ -38,7 +38,7 @@ var ColourNameWords = []string{"letters", "words"}
 
 func (x ColourNames) String() string { return word(ColourNameWords, x) }
 
-// CableTags tells what the tag on a cable reads.
+// CableTags is what the tag on a cable reads.
 type CableTags uint8
 
 // Tags of cables.
@@ -65,7 +65,7 @@ var PoleWords = []string{"negative", "positive", "none"}
 
 func (x Pole) String() string { return word(PoleWords, x) }
 
-// Minus tells what the - of a card's channels is joined to.
+// Minus is what the - of a card's channels is joined to.
 type Minus uint8
 
 // What the - of a channel is joined to.
@@ -80,7 +80,7 @@ var MinusWords = []string{"own", "shared", "supply", "earth"}
 
 func (x Minus) String() string { return word(MinusWords, x) }
 
-// Root tells where the square root of a flow signal is taken.
+// Root is where the square root of a flow signal is taken.
 type Root uint8
 
 // Where the root is taken.

@@ -46,7 +46,7 @@ type Slot struct {
 	Out  *Terminal // differs from In when the lane goes through the part
 }
 
-// Landing tells how a lane meets a station.
+// Landing is how a lane meets a station.
 type Landing uint8
 
 // Landings.
@@ -73,7 +73,7 @@ type Run struct {
 // triad or quad are (common practice of instrument cables).
 func (r *Run) Twisted() bool { return r.Cable != nil && r.Cable.Type.Size > 1 && r.Group > 0 }
 
-// RunKind tells what a run is made of.
+// RunKind is what a run is made of.
 type RunKind uint8
 
 // Kinds of run.

@@ -250,7 +250,7 @@ func (c *Code) Binder(group, size, of int) (binderNo int, colour Colour, ok bool
 // Only thermocouple codes say.
 func (c *Code) Positive() int { return c.PositiveCore }
 
-// Unsure tells what is from memory or disputed about the colours of a group;
+// Unsure returns what is from memory or disputed about the colours of a group;
 // "" when nothing is, and when the code says nothing for the group.
 func (c *Code) Unsure(group, size int) string {
 	s := c.sequence(size)

@@ -103,12 +103,12 @@ type Kind struct {
 	Bar      bool // an earth bar
 }
 
-// FourWire tells a transmitter that has a supply of its own and drives its signal.
+// FourWire reports whether it is a transmitter with its own supply that drives its signal.
 func (k *Kind) FourWire() bool {
 	return len(k.Groups) > 1 && k.Groups[0].Signal == AnalogIn && k.Groups[0].Nature == Source
 }
 
-// ThreeWire tells a switch that is fed by two terminals and answers on a third.
+// ThreeWire reports whether it is a switch that is fed by two terminals and has its output on a third.
 func (k *Kind) ThreeWire() bool {
 	return len(k.Groups) == 1 && strings.ContainsRune(k.Groups[0].Roles, 'Q')
 }

@@ -1,6 +1,6 @@
 package model
 
-// LabelKind tells what a label is put on.
+// LabelKind is what a label is put on.
 type LabelKind uint8
 
 // Kinds of label.

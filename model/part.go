@@ -24,7 +24,7 @@ func (p *Part) MeasureAt(n int) []*Terminal {
 	return append(slices.Clone(own), p.Card.Common)
 }
 
-// PositiveCore tells which core of a pair of this type carries +: what its
+// PositiveCore returns which core of a pair of this type carries +: what its
 // colour code says, or else the plant's practice.
 func (p *Plant) PositiveCore(t *CableType) int {
 	if t.Code != nil && t.Code.Positive() > 0 {

@@ -99,7 +99,7 @@ type Plant struct {
 	Memo       *sync.Map // see Once
 }
 
-// Status tells what is already there.
+// Status is what is already there.
 type Status uint8
 
 // Statuses. Existing and new wiring are both tested; they are drawn differently.
@@ -177,7 +177,7 @@ func (t *CableType) ToldByColour() bool {
 
 var GroupWords = [...]string{1: "core", 2: "pair", 3: "triad", 4: "quad"}
 
-// Screens tells which screens a cable type has.
+// Screens is which screens a cable type has.
 type Screens uint8
 
 // Screens of a cable: one round each group, one round all of them, or both.
@@ -266,10 +266,10 @@ type Core struct {
 	Colour Colour
 }
 
-// IsScreen tells a screen or drain from a core.
+// IsScreen reports whether it is a screen or drain, not a core.
 func (c *Core) IsScreen() bool { return c.N == 0 }
 
-// PlaceKind says what sort of place a Place is.
+// PlaceKind is what sort of place a Place is.
 type PlaceKind uint8
 
 // Kinds of place, in the order of the columns on a loop diagram.
@@ -449,7 +449,7 @@ type Device struct {
 	Zone            string   // hazardous area
 }
 
-// NPN tells a three-wire switch that puts its output on -, not on +.
+// NPN reports whether it is a three-wire switch that puts its output on -, not on +.
 func (d *Device) NPN() bool { return d.OutputKind == npn }
 
 // Range is a span of a value with its unit. Given is false for a zero Range.

@@ -68,7 +68,7 @@ func (pr *Practice) Stripped(c ConductorSize) (mm float64, ok bool) {
 	return 0, false
 }
 
-// MarkerRule tells what the marker on a core reads (after IEC 62491 practice:
+// MarkerRule is what the marker on a core reads (after IEC 62491 practice:
 // the core's own identity, the terminal it lands on, the terminal at its other
 // end, both, one number through the loop, or the signal and its polarity).
 type MarkerRule uint8

@@ -16,7 +16,7 @@ type Tie struct {
 	Other    *Loop     // of what it reads or drives
 }
 
-// Words say what the tie does, such as FIC-2112 reads FT-2107.
+// Words returns what the tie does, such as FIC-2112 reads FT-2107.
 func (t Tie) Words() string { return t.Tag() }
 
 // Tag tells the tie from others, whatever words paper has for it: registers of

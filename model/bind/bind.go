@@ -184,7 +184,7 @@ func (w *walker) part(path *model.Path, s Step) {
 	slices.SortFunc(path.Tails, func(a, b *model.Path) int { return cmp.Compare(a.Lanes[0], b.Lanes[0]) })
 }
 
-// isRun tells a run from a station by its first word.
+// isRun reports whether a step is a run, not a station, by its first word.
 func (w *walker) isRun(t Token) bool {
 	if _, ok := runWords[t.Text]; ok {
 		return true
@@ -435,7 +435,7 @@ func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Termina
 	return nil
 }
 
-// unknownTag reports a tag that nothing bears, with the nearest one that exists.
+// unknownTag reports a tag that nothing has, with the nearest one that exists.
 func (w *walker) unknownTag(t Token) {
 	kind, text := finding.UnknownTag, fmt.Sprintf("nothing is tagged %s", t.Text)
 	if place, strip, ok := strings.Cut(t.Text, "/"); ok && w.Plant.PlaceByTag[place] != nil {

@@ -225,7 +225,7 @@ func (b *Binder) screenAgrees(c *model.Circuit, run *model.Run, said screenSaid)
 	return walk
 }
 
-// landed says where a screen ends.
+// landed returns where a screen ends.
 func landed(e model.End) string {
 	if e.Terminal == nil {
 		return "is cut back at " + e.At

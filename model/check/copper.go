@@ -164,7 +164,7 @@ func checkSpares(p *model.Plant, found func(finding.Finding)) {
 	}
 }
 
-// fewSpares says how many of n things are spare, and how many should be: want, in
+// fewSpares returns how many of n things are spare, and how many should be: want, in
 // percent.
 func fewSpares(one string, spare, n int, want float64) string {
 	return fmt.Sprintf("%s of %d; minimum %s %% (%.0f)", finding.Count(spare, "spare "+one), n, model.Figure(want), math.Ceil(want/100*float64(n)))

@@ -10,11 +10,11 @@ import (
 	"ringout/model/finding"
 )
 
-// inField tells an earth at a device that stands in no place.
+// inField reports whether an earth is at a device in no place.
 func inField(e compute.Earthing) bool { return e.Part.Device != nil && e.Part.Place == nil }
 
-// somewhere tells the earthed pole of a supply, of which no bar is given: the practice
-// says that there is an earth, and not where.
+// somewhere reports whether an earth is the earthed pole of a supply of which no bar is
+// given: the practice gives that there is an earth, and not where.
 func somewhere(e compute.Earthing) bool { return e.Part.Supply != nil && e.Bar == nil }
 
 // apart reports whether two earths are sure to be at different places. Bars of one place

@@ -105,7 +105,7 @@ func checkSizes(p *model.Plant, found func(finding.Finding)) {
 	}
 }
 
-// fits tells which card takes which signal from the field.
+// fits is which card takes which signal from the field.
 var fits = map[model.Signal][]model.Signal{
 	model.AnalogIn:    {model.AnalogIn},
 	model.AnalogOut:   {model.AnalogOut},
@@ -166,7 +166,7 @@ func fieldEnd(c *model.Circuit) (*model.Part, model.Signal) {
 	return nil, model.NoSignal
 }
 
-// out tells signals to the field from those from it.
+// out reports whether a signal goes to the field.
 func out(s model.Signal) bool { return s == model.AnalogOut || s == model.SwitchedOut }
 
 // checkWiresPlace: wires and jumpers stay inside one place.
@@ -209,8 +209,8 @@ func arrives(l *model.Lane, pos finding.Pos) bool {
 	return false
 }
 
-// checkKnown: colours that no published table gives are told, so that nobody
-// lands a pair by a colour that was guessed.
+// checkKnown: colours that no published table gives are reported, so that nobody
+// lands a pair by a guessed colour.
 func checkKnown(p *model.Plant, found func(finding.Finding)) {
 	told := map[*model.CableType]bool{}
 	for _, c := range p.Cables {

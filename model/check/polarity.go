@@ -12,8 +12,8 @@ import (
 // checkPolarity: does + arrive at +, and does exactly one thing drive the
 // current?
 //
-// Along each lane there are points that bear a mark: the terminals of parts
-// that mind the direction of the current, the marked terminals of strips, and
+// Along each lane there are points with a mark: the terminals of parts
+// that depend on the direction of the current, the marked terminals of strips, and
 // the cores of pairs, of which the colour code or the practice makes one
 // positive. A part that is met the wrong way round is an error. Strips and cores
 // that are crossed and crossed back work, and still mislead: a warning.
@@ -25,9 +25,9 @@ func checkPolarity(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 		return
 	}
 	if compute.AC(c) && compute.MayBeAC(c) && c.Signal != model.Power {
-		return // coils and contacts mind no polarity on AC
+		return // coils and contacts have no polarity on AC
 	}
-	told := map[finding.Pos]bool{} // both lanes of a crossed pair tell the same story
+	told := map[finding.Pos]bool{} // both lanes of a crossed pair have the same fault
 	for _, l := range c.Lanes {
 		first := model.Origin(l.Begin())
 		switch {
@@ -39,7 +39,7 @@ func checkPolarity(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 		}
 	}
 	if a := c.Lanes[0]; len(c.Lanes) == 2 && !signed(model.Origin(a.Begin())) {
-		// A contact does not mind, but what it switches does: the two lanes
+		// A contact has no polarity, but what it switches has: the two lanes
 		// are one way round, and the second is walked against the first.
 		shown := marks(a, p)
 		for _, m := range marks(c.Lanes[1], p) {
@@ -109,10 +109,10 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 	return true
 }
 
-// mark is a marked point of a lane: what the lane should bear according to it.
+// mark is a marked point of a lane: the polarity that the lane should have there.
 type mark struct {
 	role     model.Marking
-	hard     bool        // a part that minds, not a mark on a strip or the colour of a core
+	hard     bool        // a part with polarity, not a mark on a strip or the colour of a core
 	pos      finding.Pos // of the word
 	at       finding.Pos // of the station or run
 	core     *model.Core

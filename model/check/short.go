@@ -56,7 +56,7 @@ func checkCores(p *model.Plant, found func(finding.Finding)) {
 	})
 }
 
-// user says what uses a core.
+// user returns what uses a core.
 func user(c *model.Conductor) string {
 	if c.Circuit != nil {
 		return fmt.Sprintf("circuit %q", c.Circuit.Name)
@@ -121,7 +121,7 @@ func meets(c *model.Conductor, o *model.Conductor, t *model.Terminal) bool {
 	return c.Circuit != o.Circuit || c.Screen != o.Screen || (!c.Screen && c.Lane != o.Lane)
 }
 
-// carries says what a conductor is part of.
+// carries returns what a conductor is part of.
 func carries(c *model.Conductor) string {
 	switch {
 	case c.Circuit == nil && c.Spare != "":

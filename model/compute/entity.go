@@ -303,7 +303,7 @@ func (e entityLoop) defaults(what string, value float64, unit string) string {
 	return fmt.Sprintf("default %s %s: %s", model.Figure(value), unit, strings.Join(tags, ", "))
 }
 
-// method tells what was compared and by which cable data.
+// method returns what was compared and by which cable data.
 func (e entityLoop) method() []string {
 	var tags []string
 	for _, d := range e.devices {

@@ -21,7 +21,7 @@ const (
 	earthOnMinus
 )
 
-// FaultRow tells how one wiring fault shows in one circuit.
+// FaultRow is how one wiring fault shows in one circuit.
 type FaultRow struct {
 	Fault  string // what is wrong
 	Shows  string // what the system, or the final element, shows
@@ -410,7 +410,7 @@ func earthedContact(p *model.Plant, c *model.Circuit, a, b *model.Terminal) (row
 	return rows
 }
 
-// shorted tells what a short of the lane of a terminal does: it blows the fuse
+// shorted returns what a short of the lane of a terminal does: it blows the fuse
 // in that lane, if there is one.
 func shorted(c *model.Circuit, t *model.Terminal) string {
 	for _, l := range c.Lanes {

@@ -135,7 +135,7 @@ type Share struct {
 	Missing  []string
 }
 
-// Words tell what a feed carries, and what that costs: feed PS-21:- to MC-2/X5:N1 over
+// Words returns what a feed carries, and what that costs: feed PS-21:- to MC-2/X5:N1 over
 // 35 m of 2.5 mm² carries 176 mA of 8 circuits, 0.05 V.
 func (s Share) Words() string {
 	if len(s.Missing) > 0 {

@@ -98,7 +98,7 @@ func hartMargins(p *model.Plant, c *model.Circuit, d *model.Part, low, high floa
 	return []Margin{least, most, slow}
 }
 
-// holdMargins tell what an AC circuit does with its contact open: the capacitance
+// holdMargins returns what an AC circuit does with its contact open: the capacitance
 // between the cores on both sides of a contact that stands far from supply and load goes
 // on carrying current past it. It may hold a coil in, or turn an input on.
 func holdMargins(p *model.Plant, c *model.Circuit) (all []Margin) {

@@ -86,7 +86,7 @@ func ReadingsOf(p *model.Plant, c *model.Circuit) (r Readings, ok bool) {
 	return r, true
 }
 
-// solved tells how voltages are computed, and between which ends.
+// solved returns how voltages are computed, and between which ends.
 func solved(pr *model.Practice) string {
 	s := "node voltages, lowest..highest: supplies and cards as given, else ±" + model.Plain(pr.Tolerance) + " %; copper at " + pr.TestCopper.String()
 	if pr.HotCopper.Celsius != pr.TestCopper.Celsius {

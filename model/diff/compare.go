@@ -124,13 +124,13 @@ func gathered(all []Difference) []Difference {
 	return all
 }
 
-// IsCore tells the cores and screens of cables from other things.
+// IsCore reports whether the thing is a core or screen of a cable.
 func (r Ref) IsCore() bool { return r.Kind == OfCore || r.Kind == OfScreen }
 
-// IsConductor tells cores, screens and wires from other things.
+// IsConductor reports whether the thing is a core, a screen or a wire.
 func (r Ref) IsConductor() bool { return r.IsCore() || r.Kind == OfWire }
 
-// key tells what a thing is compared with. A core stays itself when it goes from
+// key returns what a thing is compared with. A core stays itself when it goes from
 // one loop to another, or is a spare no more.
 func (t *Object) key() [2]Ref {
 	if t.IsCore() {

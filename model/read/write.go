@@ -9,7 +9,7 @@ import (
 	"ringout/model"
 )
 
-// ValueSyntax tells how the value of a key is written.
+// ValueSyntax is how the value of a key is written.
 type ValueSyntax uint8
 
 // Value syntaxes.
