@@ -48,7 +48,7 @@ func TestEncodings(t *testing.T) {
 		}
 	}
 	const utf16Words, utf32Words = ":1:1: the file is written in UTF-16", ":1:1: the file is written in UTF-32"
-	const markWords = ": an invisible byte order mark"
+	const markWords = ": invisible byte order mark"
 	for _, c := range []struct {
 		name  string
 		write func(string) []byte
