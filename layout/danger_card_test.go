@@ -42,10 +42,10 @@ func TestCardBringsMains(t *testing.T) {
 		plan := New(p, false, nil)
 		for page := range plan.Pages() {
 			want, asked := map[string]string{
-				"loop-X-1":      volts + " of DO-1: licensed people only",
-				"box-JB-1":      volts + " of DO-1 in PCS-1 in here (X1): licensed people only",
-				"cabinet-MC-1":  volts + " of DO-1 in PCS-1 in here (X1): licensed people only",
-				"cabinet-PCS-1": volts + " of DO-1 in here: licensed people only",
+				"loop-X-1":      volts + " of DO-1: qualified persons only",
+				"box-JB-1":      volts + " of DO-1 in PCS-1 inside (X1): qualified persons only",
+				"cabinet-MC-1":  volts + " of DO-1 in PCS-1 inside (X1): qualified persons only",
+				"cabinet-PCS-1": volts + " of DO-1 inside: qualified persons only",
 				"record-X-1":    volts + " from DO-1",
 			}[page.Name]
 			if got := strings.Contains(layouttest.SaidOn(page), want); asked && got != deadly {

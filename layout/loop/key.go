@@ -63,7 +63,7 @@ func (d *loopSheet) key(a paper.Area) {
 	}
 	lines := noteLines(d.pl.Plant, d.s.Loop)
 	if !notesFit(d.pl.Plant, lines, a) {
-		lines = []paper.Cell{{S: "Cautions and notes: in the table above, first sheet of this loop.", Bold: true}}
+		lines = []paper.Cell{{S: "Cautions and notes: see table, first sheet of this loop.", Bold: true}}
 	}
 	rows, down := noteRows(lines, a)
 	for i, l := range rows {

@@ -246,7 +246,7 @@ func statusSign(s model.Status) string {
 
 // noteLines are what to know of a loop: cautions first, then its notes.
 func noteLines(plant *model.Plant, l *model.Loop) []paper.Cell {
-	all := []paper.Cell{{S: "Work on isolated, proved-dead wiring. Permits, licensed people, local codes first."}}
+	all := []paper.Cell{{S: "Isolate and prove dead before work. " + wording.CodesFirst}}
 	for _, s := range append(loopCautions(plant, l), plant.Practice.Cautions...) {
 		all = append(all, paper.Cell{S: s, Bold: true})
 	}
@@ -301,10 +301,10 @@ func loopCautions(plant *model.Plant, l *model.Loop) []string {
 	}
 	var all []string
 	if len(beside) > 0 {
-		all = append(all, "Beside this loop: "+strings.Join(beside, ", ")+".")
+		all = append(all, "Same enclosures: "+strings.Join(beside, ", ")+".")
 	}
 	if len(mains) > 0 {
-		all = append(all, strings.Join(mains, ", ")+": licensed people only; isolated, locked and proved dead.")
+		all = append(all, strings.Join(mains, ", ")+wording.MainsRuleShort+".")
 	}
 	if len(safe) > 0 {
 		all = append(all, wording.SafeWords(plant, strings.Join(safe, ", "), barrier))
@@ -313,7 +313,7 @@ func loopCautions(plant *model.Plant, l *model.Loop) []string {
 		all = append(all, wording.HazardWords(""))
 	}
 	if existing {
-		all = append(all, "Wiring in service: operations told, loop in manual, trips bypassed only by those with authority.")
+		all = append(all, "Wiring in service. "+wording.ServiceRule)
 	}
 	return all
 }

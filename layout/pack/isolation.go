@@ -100,7 +100,7 @@ func (p *Pack) locked() (rows []string) {
 			mains = mains || s.Supply.Dangerous()
 		}
 		if mains {
-			where += ", all poles, by licensed people"
+			where += ", all poles, by qualified persons"
 		}
 		rows = append(rows, where+": "+strings.Join(feeds, "; ")+". Isolates "+strings.Join(p.down(circuits), ", ")+p.lost(circuits)+p.onePole(circuits))
 	}
@@ -155,7 +155,7 @@ func (p *Pack) unfed() (rows []string) {
 			case c.Broken:
 				rows = append(rows, fmt.Sprintf("circuit %s has errors, its isolation %s: no work on it", c.Name, model.Unknown))
 			case slices.Contains(material.Energies(c), material.Energy{}):
-				rows = append(rows, fmt.Sprintf("supply of %s, taken for mains, all poles, by licensed people: %s", c.Name, findFeed))
+				rows = append(rows, fmt.Sprintf("supply of %s, treat as mains, all poles, by qualified persons: %s", c.Name, findFeed))
 			}
 		}
 	}

@@ -404,22 +404,22 @@ func TestPackSafety(t *testing.T) {
 			"AI-1-03 in PCS-1, Instrument room, row 2, feed NOT GIVEN: find it before the work begins. Else, off and proved dead, not lockable: lift and cap MC-1/X4 46 47 (P-2240)",
 			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; shut and vented",
 			"Stays live: covers on Seen AC-21 in MC-2, 230 V AC, not of this work; fed from DB-2 way 9, fuse 6 A",
-			"230 V AC of AC-21 in MC-2, not of this work, stays live",
+			"230 V AC of AC-21 in MC-2, not this job, stays live",
 			"Wiring in service in JB-21, JB-22, MC-1, MC-2, LSL-2220", // P-2109 is in JB-21, its pair in W-21
 			"The loop checks stroke XV-2225",
 			"JB-22 box, existing Clear water pumps, north wall", "PCS-1 system Instrument room, row 2", "LSL-2220 dry contact, existing pump sump", "XY-2225 solenoid valve on XV-2225",
 			"Planned by", "Shift, date",
 		}, []string{"230 V AC of AC-21 in this work", "Hazardous area", "500 V DC", "Earth-continuity", "Gas detector", "L-2150,"}},
 		"A-2301": {loops("A-2301"), []string{
-			"DB-2 way 9, all poles, by licensed people: AC-21, 230 V AC, fuse 6 A, in MC-2, Dosing house, switch room. Isolates A-2301; also lost: X-2326", "230 V AC of AC-21 in this work: licensed people only",
+			"DB-2 way 9, all poles, by qualified persons: AC-21, 230 V AC, fuse 6 A, in MC-2, Dosing house, switch room. Isolates A-2301; also lost: X-2326", "230 V AC of AC-21 in this work: qualified persons only",
 			"Insulation tester, 500 V DC", "Earth-continuity tester", "tests: insulation above extra-low voltage, core 3",
 			"Stays live: covers on Seen PS-21 in MC-2, 24 V DC, not of this work", "Intrinsically safe (IS): MC-2 (L-2330).",
-		}, []string{"MC-2/X7:L1", "AC-21 in MC-2, not of this work", "The loop checks stroke"}},
+		}, []string{"MC-2/X7:L1", "AC-21 in MC-2, not this job", "The loop checks stroke"}},
 		"L-2330": {loops("L-2330"), []string{
 			"Intrinsically safe (IS): JB-24, MC-2 (L-2330).", "Hazardous area (LT-2330 in zone 1)",
 			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2330; also lost: L-2220 (in service)",
 		}, []string{"air, ", "PS-21 in MC-2"}},
-		"T-2203": {loops("T-2203"), []string{"Isolate, lock out", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
+		"T-2203": {loops("T-2203"), []string{"Isolate, lock off", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
 	} {
 		pack, err := NewPack(pl, []string{"job " + name}, c.scope, false)
 		if err != nil {
@@ -463,7 +463,7 @@ func unisolated(p *Pack) (faults []string) {
 					faults = append(faults, fmt.Sprintf("%q does not name %s", row, c.Loop.Tag))
 				}
 			}
-			if e.Supply != nil && e.Supply.Supply.Dangerous() && (!strings.Contains(row, "all poles, by licensed people") || strings.Contains(row, "one pole")) {
+			if e.Supply != nil && e.Supply.Supply.Dangerous() && (!strings.Contains(row, "all poles, by qualified persons") || strings.Contains(row, "one pole")) {
 				faults = append(faults, fmt.Sprintf("mains: %q", row))
 			}
 		}

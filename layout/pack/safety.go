@@ -31,11 +31,11 @@ func (p *Pack) cautions() *paper.Table {
 	say := func(s string) {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}, {Kind: paper.Tick}}})
 	}
-	say("This pack is a copy of the issue above. Compare its revision and wiring codes with the set in force before use.")
+	say("Copy of the issue above. Check revision and wiring codes against the current set before use.")
 	if slices.ContainsFunc(p.Sheets, func(s *sheet.Sheet) bool { return p.plan.Revision(s).Mark == sheet.PendingMark }) {
-		say("NOT ISSUED: sheets of revision " + sheet.PendingMark + " were altered since, and are not to be worked to before they are issued.")
+		say("NOT ISSUED: sheets of revision " + sheet.PendingMark + " changed since issue. Do not work to them until issued.")
 	}
-	say("Isolate, lock out and prove dead. Other circuits in the same box or cabinet may be live.")
+	say("Isolate, lock off and prove dead. Other circuits in the same enclosure may be live.")
 	for _, s := range slices.Concat(p.mains(), p.safe()) {
 		say(s)
 	}
@@ -43,13 +43,13 @@ func (p *Pack) cautions() *paper.Table {
 		say(wording.HazardWords(p.zones()))
 	}
 	if live := p.inService(); len(live) > 0 {
-		say("Wiring in service in " + strings.Join(live, ", ") + ": operations told, loops in manual, trips bypassed only with authority, and written down.")
+		say("Wiring in service in " + strings.Join(live, ", ") + ". " + wording.ServiceRule)
 	}
 	if valves := p.valves(); len(valves) > 0 {
-		say("The loop checks stroke " + strings.Join(valves, ", ") + ": process safe for the stroke, people clear, air as on the isolation list.")
+		say("The loop checks stroke " + strings.Join(valves, ", ") + ": make process safe, clear the area, isolate air as listed.")
 	}
 	if p.plan.Plant.Practice.TestVolts > 0 {
-		say("Insulation tests only with both ends off: never through a barrier, isolator, device, card or surge unit.")
+		say(wording.NeverThrough)
 	}
 	for _, s := range p.repeated() {
 		say(s)
@@ -57,7 +57,7 @@ func (p *Pack) cautions() *paper.Table {
 	for _, s := range p.plan.Plant.Practice.Cautions {
 		say(s)
 	}
-	say("Local codes, the permits of the site and the judgement of licensed people come before these sheets.")
+	say(wording.Overrides)
 	return t
 }
 
@@ -71,7 +71,7 @@ func (p *Pack) repeated() (all []string) {
 			continue
 		}
 		if len(all) == 0 {
-			all = append(all, "Drawings are reduced, and their cautions with them. Those of places are repeated here, those of loops on the records.")
+			all = append(all, "Drawings are reduced, and their cautions with them. Cautions of enclosures are repeated here, those of loops on the records.")
 		}
 		for _, c := range place.CautionsOf(p.plan.Plant, place.Placed(s).PlaceView) {
 			if !slices.Contains(place.PlaceCautions, c.Words) && !slices.Contains(p.plan.Plant.Practice.Cautions, c.Words) {
@@ -90,19 +90,19 @@ func (p *Pack) mains() (all []string) {
 		for _, x := range []*model.Part{s.Part, s.Supply} {
 			if x != nil && x.Dangerous() && !slices.Contains(own, x) {
 				own = append(own, x)
-				all = append(all, fmt.Sprintf("%s of %s in this work: licensed people only, locked off and proved dead before a cover comes off.", x.Gives(), x.Tag))
+				all = append(all, fmt.Sprintf("%s of %s in this work%s", x.Gives(), x.Tag, wording.MainsRule))
 			}
 		}
 	}
 	for _, c := range p.circuits() {
 		if c.Signal == model.Power && c.Supply() == nil {
-			all = append(all, fmt.Sprintf("%s carries power, its supply %s: taken for mains, licensed people only.", c.Name, paper.NotGiven))
+			all = append(all, fmt.Sprintf("%s carries power, supply %s, treat as mains%s", c.Name, paper.NotGiven, wording.MainsRule))
 		}
 	}
 	for _, pl := range p.places() {
 		for _, x := range p.strange(pl) {
 			if x.Dangerous() {
-				all = append(all, fmt.Sprintf("%s of %s in %s, not of this work, stays live: covers on, licensed people only.", x.Gives(), x.Tag, pl.Tag))
+				all = append(all, fmt.Sprintf("%s of %s in %s, not this job, stays live%s", x.Gives(), x.Tag, pl.Tag, wording.CoversOn))
 			}
 		}
 	}

@@ -24,9 +24,9 @@ type caution struct {
 
 // PlaceCautions go for every place.
 var PlaceCautions = []string{
-	"Prove dead before work: others in here may be live.",
-	"Permits, licensed people, local codes come first.",
-	"Land a screen only where it is drawn landed.",
+	"Prove dead before work: other circuits may be live.",
+	wording.CodesFirst,
+	"Land screens only where shown landed.",
 }
 
 // CautionsOf are the cautions of a place: what follows from what is in it,
@@ -40,11 +40,11 @@ func CautionsOf(plant *model.Plant, v *PlaceView) (all []caution) {
 				on = append(on, p.part.Name())
 			}
 		}
-		words := s.Gives() + " of " + s.Tag + wording.Elsewhere(s, v.place) + " in here"
+		words := s.Gives() + " of " + s.Tag + wording.Elsewhere(s, v.place) + " inside"
 		if len(on) > 0 {
 			words += " (" + wording.Joined(on...) + ")"
 		}
-		all = append(all, caution{words + ": licensed people only, prove dead.", true})
+		all = append(all, caution{words + wording.MainsRuleShort + ".", true})
 	}
 	hazard, barrier := wording.Hazard(plant, v.place)
 	if hazard {
@@ -63,10 +63,10 @@ func CautionsOf(plant *model.Plant, v *PlaceView) (all []caution) {
 		say(wording.SafeWords(plant, wording.Joined(safe...), barrier))
 	}
 	if len(fed) > 0 {
-		say("What feeds " + wording.Joined(fed...) + " is not drawn: take it as live mains.")
+		say("Supply to " + wording.Joined(fed...) + " not shown: treat as live mains.")
 	}
 	if loops, ok := wording.Service(plant)[v.place]; ok {
-		words := "Holds existing wiring"
+		words := "Existing wiring"
 		for i, l := range loops {
 			words += map[bool]string{true: "; in service: ", false: ", "}[i == 0] + l.Tag
 		}

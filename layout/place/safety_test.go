@@ -47,10 +47,10 @@ func TestPlacesWarnOfWhatIsInThem(t *testing.T) {
 	p := sample(t, "tern-island")
 	sheets, pages := drawnPlaces(t, p, nil)
 	for tag, want := range map[string][]string{
-		"MC-2": {"230 V AC of AC-21 in here (X6, X7, DO-2-07): licensed people only, prove dead.", "Hazardous area: permit in force, test instruments certified for the area.",
-			"Intrinsically safe (IS): IS1, Z-2330. Keep 50 mm from other terminals; separate cables. Never lift a barrier earth while field cores are connected.", "What feeds PS-21 is not drawn: take it as live mains.", "Holds existing wiring; in service: L-2220.", "Chlorine and ozone"},
+		"MC-2": {"230 V AC of AC-21 inside (X6, X7, DO-2-07): qualified persons only; isolate, lock off, prove dead.", "Hazardous area: permit in force, test instruments certified for the area.",
+			"Intrinsically safe (IS): IS1, Z-2330. Keep 50 mm from other terminals; separate cables. Never lift a barrier earth while field cores are connected.", "Supply to PS-21 not shown: treat as live mains.", "Existing wiring; in service: L-2220.", "Chlorine and ozone"},
 		"JB-24": {"Hazardous area: permit", "lift a barrier earth", "Intrinsically safe (IS): X1. ", "Prove dead"},
-		"JB-22": {"Holds existing wiring; in service: L-2220."},
+		"JB-22": {"Existing wiring; in service: L-2220."},
 	} {
 		said, more := "", regexp.MustCompile(`More cautions: sheet \d+`)
 		for _, page := range pagesOf(sheets, pages, tag) {

@@ -17,8 +17,8 @@ import (
 func (r *recordBuilder) alarms() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Alarm or trip", Width: 30 * render.MM, Face: fonts.Bold},
-		{Head: "Set at", Width: 26 * render.MM, Face: fonts.Bold},
-		{Head: "Signal there", Width: 24 * render.MM},
+		{Head: "Set", Width: 26 * render.MM, Face: fonts.Bold},
+		{Head: "At signal", Width: 24 * render.MM},
 		{Head: "Tripped at", Width: 20 * render.MM},
 		{Head: "Reset at", Width: 20 * render.MM},
 		{Head: "Proved by", Width: 38 * render.MM},
@@ -33,7 +33,7 @@ func (r *recordBuilder) alarms() *paper.Table {
 			sets = append([]model.SetPoint{f.Set}, sets...)
 		}
 		for _, s := range sets {
-			name, set := strings.TrimSpace(f.Tag+" "+s.Name), cmp.Or(s.At, "by its contact")
+			name, set := strings.TrimSpace(f.Tag+" "+s.Name), cmp.Or(s.At, "by contact")
 			unit, there := wording.AlarmSignal(f, s)
 			t.Rows = append(t.Rows, paper.Row{
 				ID:    fmt.Sprintf("alarm-%d", len(t.Rows)+1),

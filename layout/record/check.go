@@ -159,19 +159,19 @@ func (k *loopCheckBuilder) contact(c *model.Circuit) {
 		k.threeWire(c)
 	} else if open, closed, ok := k.bothVolts(c); p != nil && p.Kind.TwoWire {
 		if !ok {
-			open, closed = "volts "+paper.NotGiven, "volts "+paper.NotGiven
+			open, closed = "voltage "+paper.NotGiven, "voltage "+paper.NotGiven
 		}
-		k.contactState(c, model.Closed, "Switch on", "bring it on by its own process or a target", closed+" across it")
-		k.contactState(c, model.Open, "Switch off", "bring it off", open+" across it")
+		k.contactState(c, model.Closed, "Switch on", "operate by process or target", closed+" across it")
+		k.contactState(c, model.Open, "Switch off", "release it", open+" across it")
 	} else {
 		if !ok {
-			open, closed = "wetting volts", "about 0 V"
+			open, closed = "wetting voltage", "about 0 V"
 		}
-		k.contactState(c, model.Closed, "Contact closed", "close it by its own process or test means", closed+" across it")
+		k.contactState(c, model.Closed, "Contact closed", "close it by process or simulation", closed+" across it")
 		k.contactState(c, model.Open, "Contact open", "open it", open+" across it")
 	}
 	if set.Given() {
-		row(t, "Set point", "process past the set point, or test means", setWords(set), seenField)
+		row(t, "Set point", "drive past set point, or simulate", setWords(set), seenField)
 	}
 }
 
@@ -191,8 +191,8 @@ func (k *loopCheckBuilder) threeWire(c *model.Circuit) {
 		where := fmt.Sprintf(" %s from %s to %s", r.Unit, at.A.Name, at.B.Name)
 		off, on = at.Values[0].Words(r.Unit)+where, at.Values[1].Words(r.Unit)+where
 	}
-	k.contactState(c, model.Closed, "Output on", "bring it on by its own process or a target", on)
-	k.contactState(c, model.Open, "Output off", "bring it off", off)
+	k.contactState(c, model.Closed, "Output on", "operate by process or target", on)
+	k.contactState(c, model.Open, "Output off", "release it", off)
 }
 
 // contactState is the row of one state of a contact: what the system shows then,
@@ -214,7 +214,7 @@ func (k *loopCheckBuilder) contactState(c *model.Circuit, state model.Position, 
 		case tags != "":
 			shows, box = tags+" healthy", "healthy"
 		default:
-			shows, box = "system: not past the set point", "so"
+			shows, box = "system: not tripped", "so"
 		}
 	}
 	row(k.states, name, apply, shows+"; "+volts, seenField)
@@ -250,9 +250,9 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 	t, p := k.states, c.Device()
 	_, volts, ok := k.bothVolts(c)
 	if s := c.Supply(); !ok && s != nil {
-		volts = s.Supply.Text + " less the drop"
+		volts = s.Supply.Text + " − drop"
 	} else if !ok {
-		volts = "volts " + paper.NotGiven
+		volts = "voltage " + paper.NotGiven
 	}
 	if p == nil {
 		heading(t, "%s: switched output", c.Name)
@@ -264,31 +264,31 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 		heading(t, "%s: %s", c.Name, deviceWords(c, p))
 		row(t, "Commanded on", "command on", volts+"; lights or sounds")
 		row(t, "Commanded off", "command off", "0 V; dark, silent")
-		row(t, "Core off", "commanded on, lit or sounding, then one core off", "dark, silent", readHere)
+		row(t, "Core off", "command on, lit or sounding; lift a core", "dark, silent", readHere)
 		return
 	}
 	last := finalElement(p)
 	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), wording.Given(last.Device.Fail.String()))
-	rest := "acts, seen by eye"
+	rest := "acts; observed"
 	if last != p {
-		rest = last.Tag + " moves, seen by eye"
+		rest = last.Tag + " moves; observed"
 	}
 	row(t, "Commanded on", "command on", volts+"; "+rest)
-	back := "0 V; back, seen by eye"
+	back := "0 V; back; observed"
 	if last.Device.Fail != 0 {
 		back = "0 V; " + goes(last)
 	}
 	row(t, "Commanded off", "command off", back)
-	from := "commanded on, "
+	from := "command on, "
 	switch last.Device.Fail { // a coil with volts holds it at its other end
 	case model.Closed:
-		from += last.Tag + " seen open, "
+		from += last.Tag + " open, "
 	case model.Open:
-		from += last.Tag + " seen closed, "
+		from += last.Tag + " closed, "
 	}
-	row(t, "Core off", from+"then one core off", strings.TrimPrefix(back, "0 V; "), readHere)
+	row(t, "Core off", from+"then lift a core", strings.TrimPrefix(back, "0 V; "), readHere)
 	if last != p || last.Device.Air != "" {
-		row(t, "Air lost", from+"then air off and vented", goes(last), readHere)
+		row(t, "Air lost", from+"then shut off, vent air", goes(last), readHere)
 	}
 	if last != p {
 		row(t, "Stroke time", "command on, then off", "seconds on, seconds off, each "+wording.StrokeLimit(last), seenField, seenSystem)
@@ -302,7 +302,7 @@ func (k *loopCheckBuilder) proximity(c *model.Circuit) {
 		tag = " " + p.Tag
 	}
 	heading(t, "%s: proximity switch%s, currents of IEC 60947-5-6", c.Name, tag)
-	row(t, "Target away", "bring the target away", fmt.Sprintf("above %.1f mA, or below %.1f if it works the other way", switchOn, switchOff))
-	row(t, "Target near", "bring the target near", "the other of the two")
-	row(t, "Core off", "one core off at the device", "line fault, where the input watches its line", seenField)
+	row(t, "Target away", "remove the target", fmt.Sprintf("> %.1f mA, or < %.1f mA if reverse-acting", switchOn, switchOff))
+	row(t, "Target near", "present the target", "the other state")
+	row(t, "Core off", "lift one core at device", "line fault, if monitored", seenField)
 }

@@ -93,24 +93,24 @@ func TestChecks(t *testing.T) {
 		{"F-1", "Failure high; 21.0 mA", "NAMUR NE 43"},
 		{"F-1", "PA-1 H; 150 psig; 12.00 mA", "as above"},
 		{"F-1", "PA-1 HH; 200 psig; 16.00 mA", "linear, by hand"},
-		{"F-1", "own point; 10.40 mA; 130 psig", "40 %, by hand; 40 % is 10.4 mA in a published table"},
+		{"F-1", "unique; 10.40 mA; 130 psig", "40 %, by hand; 40 % is 10.4 mA in a published table"},
 		// 300 m and 20 m of 1.5 mm², 12.1 Ω/km (IEC 60228 table 2): 7.260 + 0.484 Ω, and 120 % of it.
 		{"F-1", "FT-1:+ FT-1:-; AI-1:1+ AI-1:1-; up to 7.74 Ω, limit 9.29 Ω", "IEC 60228, by hand"},
 		{"F-1", "FT-1, run 2: cable W-10 pair 1 (BK 1+WH 1), 300 m, 1.5 mm²: expect up to 7.26 Ω, limit 8.71 Ω", "IEC 60228, by hand"},
 		// 4-20 mA and 3-15 psi are paired ranges: 25 % is 8 mA and 6 psi. An air-to-close valve is shut at 100 %.
 		{"F-2", "25 %; 8.00 mA, 6 psi, 75 ± 1 % open", "paired ranges of I/P converters"},
 		{"F-2", "100 %; 20.00 mA, 15 psi, 0 ± 1 % open", "paired ranges of I/P converters"},
-		{"F-2", "Signal lost; held at 50 %, then one core off: FV-2 goes open", "fail action"},
-		{"F-2", "Air lost; held at 50 %, then air off and vented: FV-2 goes open", "fail action"},
+		{"F-2", "Signal lost; held at 50 %, then lift one core: FV-2 goes open", "fail action"},
+		{"F-2", "Air lost; held at 50 %, then shut off, vent air: FV-2 goes open", "fail action"},
 		{"F-2", "Stroke time; 0 to 100 % and back, each NOT GIVEN: stroke time of FV-2", "no limit in the model"},
 		{"T-3", "25 %; 119.40 Ω; 50 °C", "IEC 60751: 119.3971"},
 		{"T-3", "100 %; 175.86 Ω; 200 °C", "IEC 60751: 175.8560"},
 		{"T-4", "100 %; 41.276 mV − terminals, or 1000 °C; 1000 °C", "NIST monograph 175: 41.275606"},
 		{"T-4", "mV to subtract, terminals at °C; 0; 10; 20; 30; 40; 50; 60; 70; 80", "the table below"},
 		{"T-4", "type K; 0.000; 0.397; 0.798; 1.203; 1.612; 2.023; 2.436; 2.851; 3.267", "NIST monograph 175 table of type K"},
-		{"T-4", "Either mV; copper leads, tester's compensation off; mV of the point − mV of the terminals", "E(point) − E(terminals)"},
-		{"T-4", "or degrees; leads of type K wire, tester set to K, compensation on; °C of the point, nothing subtracted", "a simulator that compensates subtracts by itself"},
-		{"T-4", "Terminals; for mV: measure them where the copper leads are clipped; °C there, its mV by the table below; again before down; °C; mV; °C; mV", "boxes"},
+		{"T-4", "Either mV; copper leads, calibrator compensation off; mV of the point − mV of the terminals", "E(point) − E(terminals)"},
+		{"T-4", "or degrees; leads of type K wire, calibrator set to K, compensation on; °C of the point, nothing subtracted", "a simulator that compensates subtracts by itself"},
+		{"T-4", "Terminals; for mV: measure temperature where the copper leads are clipped; note °C; mV by the table below; again before down; °C; mV; °C; mV", "boxes"},
 		{"T-4", "Ω NOT GIVEN", "copper tables say nothing of alloys"},
 		// A quarter of the differential pressure is half the flow.
 		{"F-5", "25 %; 8.00 mA; 200 m3/h", "square root"},
@@ -188,9 +188,9 @@ func TestMarkers(t *testing.T) {
 func TestContactStates(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ loop, open, closed string }{
-		{"L-2220", "Contact open|open it|LAL-2220 in alarm; ", "Contact closed|close it by its own process or test means|LAL-2220 healthy; "},
-		{"P-2221", "Contact open|open it|PAH-2221 in alarm; ", "Contact closed|close it by its own process or test means|PAH-2221 healthy; "},
-		{"F-2321", "Contact open, at rest|open it|FA-2321 healthy; ", "Contact closed|close it by its own process or test means|FA-2321 in alarm; "},
+		{"L-2220", "Contact open|open it|LAL-2220 in alarm; ", "Contact closed|close it by process or simulation|LAL-2220 healthy; "},
+		{"P-2221", "Contact open|open it|PAH-2221 in alarm; ", "Contact closed|close it by process or simulation|PAH-2221 healthy; "},
+		{"F-2321", "Contact open, at rest|open it|FA-2321 healthy; ", "Contact closed|close it by process or simulation|FA-2321 in alarm; "},
 	} {
 		r, _ := recorderOf(t, c.loop)
 		states := r.signals()[2]
@@ -208,7 +208,7 @@ func TestContactStates(t *testing.T) {
 		d, f := r.loop.Devices[0].Device, r.loop.Functions
 		r.loop.Functions = nil
 		layouttest.Has(t, layouttest.RowsOf(r.signals()...), "system: "+d.SetPoint.Text+"; ")
-		layouttest.Has(t, layouttest.RowsOf(r.signals()...), "system: not past the set point; ")
+		layouttest.Has(t, layouttest.RowsOf(r.signals()...), "system: not tripped; ")
 		r.loop.Functions, d.SetPoint = f, model.SwitchPoint{}
 		layouttest.Has(t, layouttest.RowsOf(r.signals()...), "system shows it; ")
 		for _, row := range r.signals()[2].Rows {
@@ -277,11 +277,11 @@ func TestFails(t *testing.T) {
 	t.Parallel()
 	r, _ := recorderOf(t, "X-2225")
 	valve := r.plant.Part("XV-2225").Device
-	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Core off|commanded on, XV-2225 seen open, then one core off|XV-2225 goes closed")
-	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Air lost|commanded on, XV-2225 seen open, then air off and vented|XV-2225 goes closed")
+	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Core off|command on, XV-2225 open, then lift a core|XV-2225 goes closed")
+	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Air lost|command on, XV-2225 open, then shut off, vent air|XV-2225 goes closed")
 	valve.Fail, valve.Stroke = model.Open, 90
-	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Core off|commanded on, XV-2225 seen closed, then one core off|XV-2225 goes open")
-	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Stroke time|command on, then off|seconds on, seconds off, each stroke at most 90 s")
+	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Core off|command on, XV-2225 closed, then lift a core|XV-2225 goes open")
+	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Stroke time|command on, then off|seconds on, seconds off, each stroke max 90 s")
 	valve.Fail, valve.Stroke = 0, 0
 	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Stroke time|command on, then off|seconds on, seconds off, each NOT GIVEN: stroke time of XV-2225")
 
@@ -294,9 +294,9 @@ func TestFails(t *testing.T) {
 			t.Errorf("%q has no boxes from and to", row.Cells[0].S)
 		}
 	}
-	layouttest.Has(t, layouttest.RowsOf(strokes), "Signal lost|held at 50 %, then one core off: FV-2112 goes closed")
+	layouttest.Has(t, layouttest.RowsOf(strokes), "Signal lost|held at 50 %, then lift one core: FV-2112 goes closed")
 	r.plant.Part("FV-2112").Device.Fail = 0
-	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Signal lost|held at 50 %, then one core off: NOT GIVEN: fail of FV-2112")
+	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Signal lost|held at 50 %, then lift one core: NOT GIVEN: fail of FV-2112")
 }
 
 // TestControllers: which way the valve goes when the input rises, by hand. A

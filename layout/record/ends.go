@@ -39,7 +39,7 @@ func (r *recordBuilder) endToEnd() *paper.Table {
 			words += ": " + s
 		}
 		if c.Later(r.plant) {
-			t.Rows = append(t.Rows, paper.Row{Group: words + ": no test of the whole circuit, no loop check, " + notBefore(r.plant, c)})
+			t.Rows = append(t.Rows, paper.Row{Group: words + ": no end-to-end test or loop check " + notBefore(r.plant, c)})
 			continue
 		}
 		t.Rows = append(t.Rows, paper.Row{Group: words})
@@ -74,11 +74,11 @@ func (r *recordBuilder) restore(t *paper.Table, earths []string) {
 	if !slices.ContainsFunc(r.loop.Circuits, tested) {
 		return
 	}
-	t.Rows = append(t.Rows, paper.Row{Group: "Restored after the last dead test, before any supply is put on: date and time in Read"})
+	t.Rows = append(t.Rows, paper.Row{Group: "After the last dead test, before energising: date and time in Read"})
 	add := func(what, from, to, expect string) {
 		t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
 	}
-	add("Links, resistors off; cores landed, tightened; disconnects, fuses back", "", "", "as drawn, or left out as noted")
+	add("Discharge, unlink, land, tighten; close disconnects, refit fuses", "", "", "as drawn, or left out as noted")
 	for _, earth := range earths {
 		add(screensBack, "each screen", earth, "near 0 Ω")
 	}
@@ -126,8 +126,8 @@ func (r *recordBuilder) linkedEarths() (all []compute.Earthing) {
 
 // How the row of a screen that is read to its earth, and of its restoring, begin.
 const (
-	screenThrough = "Screen unbroken: linked to a proved core at From, read at To"
-	screensBack   = "Screens back on their earth, each read to it"
+	screenThrough = "Screen: link to a proved core at From, measure at To"
+	screensBack   = "Screen earths restored: measure each screen to its earth"
 )
 
 // live are the rows with supply on, once every circuit of the loop is proved dead:
@@ -139,12 +139,12 @@ func (r *recordBuilder) live(t *paper.Table) {
 				continue
 			}
 			head := len(t.Rows)
-			words := ", live: once every circuit above is proved dead"
+			words := ", live: after every circuit above is proved dead"
 			switch d := c.Device(); {
 			case !feeds && d != nil && d.Kind.FourWire():
 				words += ", and the supply of " + d.Tag + " landed and on"
 			case c.Mains():
-				words = ", live: only by licensed people, once every circuit above is proved dead and landed, covers on but where the probes go"
+				words = ", live: qualified persons only, after every circuit above is proved dead and landed, covers on except at test points"
 			}
 			t.Rows = append(t.Rows, paper.Row{Group: c.Name + words})
 			add := func(what, from, to, expect string) {
@@ -178,7 +178,7 @@ func notBefore(p *model.Plant, c *model.Circuit) string {
 	if d := c.Device(); d != nil && d.Status == model.Future {
 		what = d.Tag
 	}
-	return "not before " + what + " is installed"
+	return "until " + what + " is installed"
 }
 
 // ohmPath is a piece of a lane between two parts that no ohmmeter reads
@@ -255,7 +255,7 @@ func (r *recordBuilder) throughOhms(c *model.Circuit, add func(what, from, to, e
 		}
 		for _, s := range slices.Concat(all...) {
 			if s.local() {
-				add("Through, both ends off", s.from.Tag(), s.to.Tag(), s.expect(r, s.single, s.known))
+				add("Continuity, both off", s.from.Tag(), s.to.Tag(), s.expect(r, s.single, s.known))
 			}
 		}
 		return
@@ -264,7 +264,7 @@ func (r *recordBuilder) throughOhms(c *model.Circuit, add func(what, from, to, e
 		next := r.ohmPaths(c, c.Lanes[k])
 		for i, s := range first {
 			if i < len(next) {
-				add(fmt.Sprintf("%s and %s off: linked at To, read at From", s.from.Part.Tag, s.to.Part.Tag),
+				add(fmt.Sprintf("%s and %s off; link at To, measure From", s.from.Part.Tag, s.to.Part.Tag),
 					s.from.Tag()+"\n"+next[i].from.Tag(), s.to.Tag()+"\n"+next[i].to.Tag(), s.expect(r, s.ohms, s.known && next[i].known))
 			}
 		}
@@ -291,17 +291,17 @@ func (r *recordBuilder) partedOhms(a, b []ohmPath, add func(what, from, to, expe
 				across = append(across, s.from.Part.Tag)
 			}
 		}
-		linked := "linked at To"
+		linked := "link at To"
 		if len(across) > 0 {
 			linked += " and across " + strings.Join(across, ", ")
 		}
-		add(fmt.Sprintf("%s and %s off: %s, read at From", one.from.Part.Tag, lastOne.to.Part.Tag, linked),
+		add(fmt.Sprintf("%s and %s off; %s, measure From", one.from.Part.Tag, lastOne.to.Part.Tag, linked),
 			one.from.Tag()+"\n"+two.from.Tag(), lastOne.to.Tag()+"\n"+lastTwo.to.Tag(), (&ohmPath{cables: cables}).expect(r, sum, known))
 		return
 	}
 	if one.to.Part.Place != nil && one.to.Part.Place == two.to.Part.Place {
 		s := ohmPath{cables: slices.Concat(one.cables, two.cables)}
-		add(fmt.Sprintf("%s off, linked at From; both lifted and read at To", one.from.Part.Tag),
+		add(fmt.Sprintf("%s off, link at From; lift both, measure at To", one.from.Part.Tag),
 			one.from.Tag()+"\n"+two.from.Tag(), one.to.Tag()+"\n"+two.to.Tag(), s.expect(r, one.single+two.single, one.known && two.known))
 	}
 }
@@ -352,7 +352,7 @@ func (r *recordBuilder) screens(c *model.Circuit, ws []*model.Conductor, add fun
 		}
 		through := func(from, to string, by []*model.Conductor) {
 			add(screenThrough, from, to, r.screenOhms(by))
-			add("Screen clear of earth, its earth lifted", from, "earth", "open")
+			add("Screen to earth, own earth lifted", from, "earth", "open")
 		}
 		first, last := ends[0], ends[len(ends)-1]
 		at := slices.IndexFunc(ends, func(e model.End) bool { return wording.Earthed(e.Terminal) })
@@ -368,7 +368,7 @@ func (r *recordBuilder) screens(c *model.Circuit, ws []*model.Conductor, add fun
 				through(endPlace(first), how, append(chain, via...))
 				continue
 			}
-			add("Screen clear of earth", endPlace(first), endPlace(last), "open")
+			add("Screen to earth", endPlace(first), endPlace(last), "open")
 			continue
 		}
 		earth := earthName(ends[at].Terminal)
@@ -412,9 +412,9 @@ func (r *recordBuilder) screenOhms(chain []*model.Conductor) string {
 		sum, known = sum+ohms, known && ok
 	}
 	if !known {
-		return "that of the core and the screen"
+		return "core + screen"
 	}
-	return wording.OhmFigure(sum) + " Ω of the core, and the screen's"
+	return wording.OhmFigure(sum) + " Ω (core) + screen"
 }
 
 // deadMains are the rows of the PE of a circuit above extra-low voltage, dead
@@ -428,8 +428,8 @@ func (r *recordBuilder) deadMains(c *model.Circuit, add func(what, from, to, exp
 	for _, lane := range c.Lanes {
 		if s := r.ohmPaths(c, lane); lane.Role == 'E' && len(s) > 0 {
 			to := s[len(s)-1].to
-			add("Dead: PE core unbroken, the long lead taken off the reading", pe.Tag(), to.Tag(), s[0].expect(r, s[0].single, s[0].known))
-			add("Dead: on to plant earth", to.Tag(), "plant earth", "limit by local code")
+			add("Dead: PE continuity, test-lead resistance subtracted", pe.Tag(), to.Tag(), s[0].expect(r, s[0].single, s[0].known))
+			add("Dead: PE to plant earth", to.Tag(), "plant earth", "limit by local code")
 		}
 	}
 }
@@ -449,7 +449,7 @@ func (r *recordBuilder) mainsRows(c *model.Circuit, add func(what, from, to, exp
 	if len(ends) < 2 {
 		return
 	}
-	volts := "volts " + paper.NotGiven
+	volts := "voltage " + paper.NotGiven
 	if s := c.Feeder(); s != nil {
 		volts = s.Gives() + r.within(s) + " (" + s.Tag + ")"
 	}
@@ -472,7 +472,7 @@ func (r *recordBuilder) mainsRows(c *model.Circuit, add func(what, from, to, exp
 		}
 		between(ends[0], ends[1], volts+state)
 	case len(ends) > 1:
-		between(ends[0], ends[1], volts+", commanded on")
+		between(ends[0], ends[1], volts+", output on")
 	}
 }
 
@@ -482,24 +482,24 @@ func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect
 	if len(ends) < 2 {
 		return
 	}
-	what, expect := "Supply at the device, before it is landed", ""
+	what, expect := "Supply at device cores before landing", ""
 	switch c.Signal {
 	case model.AnalogIn, model.PulseIn:
 		if d := c.Device(); d != nil && d.Kind.FourWire() {
 			if ends = cardTerminals(c); len(ends) < 2 {
 				return
 			}
-			what, expect = "Polarity at the input, device has its supply and sends", r.sent(c, compute.Output(d.Device))+plusOn(ends)
+			what, expect = "Polarity at input, device supplied and driving its signal", r.sent(c, compute.Output(d.Device))+plusOn(ends)
 		}
 	case model.Proximity, model.Power, model.PowerDC:
 	case model.ContactIn:
 		if d := c.Device(); d == nil || !d.Kind.ThreeWire() && !d.Kind.TwoWire {
-			what = "Wetting volts across the open contact"
+			what = "Wetting voltage, contact open"
 		}
 	case model.SwitchedOut:
-		what = "Volts at the device's cores, lifted, commanded on"
+		what = "Voltage at lifted device cores, output on"
 	case model.AnalogOut:
-		what, expect = "Current at the device, meter in its place, command 50 %", "12.00 mA"
+		what, expect = "Current, meter in place of device, 50 % output", "12.00 mA"
 		if d := c.Device(); d != nil {
 			expect = wording.Current(compute.Output(d.Device), 50)
 		}
@@ -524,7 +524,7 @@ func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect
 func (r *recordBuilder) landedVolts(c *model.Circuit) string {
 	all, _ := compute.ReadingsOf(r.plant, c)
 	if len(all.Missing) > 0 || len(all.Rows) == 0 || all.Rows[0].Station.Part != c.Device() {
-		return wording.Joined(paper.NotGiven+": volts with the device on it", strings.Join(all.Missing, ", "))
+		return wording.Joined(paper.NotGiven+": voltage, device connected", strings.Join(all.Missing, ", "))
 	}
 	var words []string
 	for _, v := range all.Rows[0].Values {

@@ -12,7 +12,7 @@ import (
 )
 
 // entityAid says what the comparison is and is not.
-const entityAid = "A computation aid: the certified descriptive system document decides."
+const entityAid = "Calculation aid only: the descriptive system document governs."
 
 // entity compares the safety values of source, devices and cables of an
 // intrinsically safe circuit; nil for other circuits.
@@ -26,7 +26,7 @@ func (r *recordBuilder) entity(c *model.Circuit) *paper.Table {
 	}
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: c.Name, Width: 32 * render.MM, Face: fonts.Bold},
-		figures("Source"), figures("Devices"), figures("Cables"), figures("Sum"), figures("Limit"), figures("Left"),
+		figures("Source"), figures("Devices"), figures("Cables"), figures("Sum"), figures("Limit"), figures("Margin"),
 		{Head: "Result", Width: 48 * render.MM},
 	}}
 	for _, e := range rows {

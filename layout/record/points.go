@@ -34,8 +34,8 @@ const (
 
 // The loop's own point shows whether it is wired crosswise with another.
 const (
-	ownWords = "own point"
-	onlyThis = ", only this tag"
+	ownWords = "unique"
+	onlyThis = ", this tag only"
 )
 
 func only(point string) string {
@@ -50,10 +50,10 @@ func (r *recordBuilder) points() []float64 { return r.plant.Practice.CheckPoints
 
 // injectedAt is the row that says where the signal was put in.
 func injectedAt(t *paper.Table, at, lifted string) {
-	row(t, "Injected at", at, lifted, upSent, upShown, downSent, downShown)
+	row(t, "Inject at", at, lifted, upSent, upShown, downSent, downShown)
 	cells := t.Rows[len(t.Rows)-1].Cells
-	cells[upSent] = paper.Cell{Kind: paper.Tick, S: "there"}
-	cells[upShown] = paper.Cell{S: "else at:"}
+	cells[upSent] = paper.Cell{Kind: paper.Tick, S: "done"}
+	cells[upShown] = paper.Cell{S: "or at:"}
 	cells[downSent], cells[downShown] = paper.Cell{}, paper.Cell{}
 }
 
@@ -61,9 +61,9 @@ func injectedAt(t *paper.Table, at, lifted string) {
 // one is a load that the card drives, one with its own supply is a source.
 func injection(p *model.Part) string {
 	if p.Kind.FourWire() {
-		return "lifted, tester sources"
+		return "lifted, source mA"
 	}
-	return "lifted, tester sinks"
+	return "lifted, sink mA"
 }
 
 // atDevice names the terminals of the device of a circuit.
@@ -110,9 +110,9 @@ func (k *loopCheckBuilder) analogIn(c *model.Circuit) {
 	law := "linear"
 	switch d.SquareRootIn {
 	case model.TransmitterRoot:
-		law = "square root taken in the transmitter, so current and display go together"
+		law = "square root in the transmitter: current and display agree"
 	case model.SystemRoot:
-		law = "square root taken in the system: a quarter of the signal shows half the range"
+		law = "square root in the system: 25 % of signal is 50 % of range"
 	}
 	heading(t, "%s: %s, %s as %s, %s", c.Name, p.Kind.Words, wording.Given(d.Range.Text), signal.Text, law)
 	injectedAt(t, atDevice(c), injection(p))
@@ -128,12 +128,12 @@ func (k *loopCheckBuilder) analogIn(c *model.Circuit) {
 	point(ownWords, k.own)
 	if signal.Unit == "mA" && signal.Low == 4 && signal.High == 20 {
 		pr := k.plant.Practice
-		row(t, "Failure low", failure(pr.FailLow, 3.6), "failure shown", downSent, downShown)
+		row(t, "Failure low", failure(pr.FailLow, 3.6), "fault shown", downSent, downShown)
 		k.volts(t, cardVolts, c, pr.FailLow)
-		row(t, "Failure high", failure(pr.FailHigh, 21), "failure shown", downSent, downShown)
+		row(t, "Failure high", failure(pr.FailHigh, 21), "fault shown", downSent, downShown)
 		k.volts(t, cardVolts, c, pr.FailHigh)
 	}
-	row(t, "Open loop", "from "+wording.Current(signal, 50)+", one core off there", "0 mA, shown as bad", downSent, downShown)
+	row(t, "Loop open", "from "+wording.Current(signal, 50)+", lift one core", "0 mA, bad quality", downSent, downShown)
 	k.volts(t, cardVolts, c, 0)
 	k.instruments(c, p)
 	if d.Sensor != "" {
@@ -230,15 +230,15 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 		point(wording.Plain(percent)+" %", "", percent)
 	}
 	own := 100 - k.own // another than that of an input in the same loop
-	point("own, "+wording.Plain(own)+" %", onlyThis, own)
+	point("unique, "+wording.Plain(own)+" %", onlyThis, own)
 	lost := func(name, how string) {
 		add(name, "held at 50 %, then "+how+": "+goes(valve), upCurrent, upPressure, downCurrent, downPressure)
 		cells := t.Rows[len(t.Rows)-1].Cells
 		cells[upTravel], cells[downTravel] = paper.Cell{S: "from:"}, paper.Cell{S: "to:"}
 	}
-	lost("Signal lost", "one core off")
+	lost("Signal lost", "lift one core")
 	if d.Air != "" || valve != p || valve.Device.Air != "" {
-		lost("Air lost", "air off and vented")
+		lost("Air lost", "shut off, vent air")
 		add("Stroke time", "0 to 100 % and back, each "+wording.StrokeLimit(valve), upCurrent, upPressure, downCurrent, downPressure)
 		cells := t.Rows[len(t.Rows)-1].Cells
 		cells[upTravel], cells[downTravel] = paper.Cell{S: "s:"}, paper.Cell{S: "s:"}
@@ -287,7 +287,7 @@ func (k *loopCheckBuilder) sensor(c *model.Circuit) {
 	heading(t, "%s: %s %s, %s", c.Name, p.Kind.Words, wording.Given(p.Device.Sensor), wording.Given(p.Device.Range.Text))
 	injectedAt(t, atDevice(c), "element lifted")
 	k.sensorPoints(p, model.Range{})
-	row(t, "Open sensor", "from 50 %, one core off at the element", "drives as the input is set", downSent, downShown)
+	row(t, "Open sensor", "from 50 %, lift one core at element", "per burnout setting", downSent, downShown)
 }
 
 // sensorPoints are the points of a temperature element: what to apply in its

@@ -32,7 +32,7 @@ func readingForms(plant *model.Plant, c *model.Circuit) (all []*paper.Table, com
 	}
 	if len(r.Missing) > 0 {
 		return []*paper.Table{{
-			Columns: []paper.Column{{Head: c.Name + ": readings, margins and what faults would show cannot be computed", Width: 170 * render.MM}},
+			Columns: []paper.Column{{Head: c.Name + ": readings, margins and fault finding cannot be calculated", Width: 170 * render.MM}},
 			Rows:    []paper.Row{{Print: true, Cells: []paper.Cell{{S: paper.NotGiven + ": " + strings.Join(missing(plant, c, r.Missing), ", ")}}}},
 		}}, false
 	}
@@ -119,9 +119,9 @@ func written(r compute.Readings, from, to int) (heads []string, of int) {
 func (r *recordBuilder) faults() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Fault", Width: 40 * render.MM, Face: fonts.Bold},
-		{Head: "The system shows", Width: 37 * render.MM},
-		{Head: "A meter reads", Width: 38 * render.MM},
-		{Head: "What tells it apart", Width: 55 * render.MM},
+		{Head: "System shows", Width: 37 * render.MM},
+		{Head: "Meter reads", Width: 38 * render.MM},
+		{Head: "How to confirm", Width: 55 * render.MM},
 	}}
 	for _, c := range r.loop.Circuits {
 		if c.Later(r.plant) {
@@ -136,7 +136,7 @@ func (r *recordBuilder) faults() *paper.Table {
 			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: f.Fault}, {S: f.Shows}, {S: f.Meter}, {S: f.Remark}}})
 		}
 		if len(missing) > 0 {
-			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: "others, not computed"}, {S: paper.NotGiven + ":"}, {S: strings.Join(missing, ", ")}}})
+			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: "others, not calculated"}, {S: paper.NotGiven + ":"}, {S: strings.Join(missing, ", ")}}})
 		}
 	}
 	return t

@@ -44,17 +44,17 @@ func TestRecordReadings(t *testing.T) {
 	p := layouttest.PlantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(readPlant)}}, "c", false)
 	words := strings.Join(recordWords(t, p, "F-1"), "\n")
 	for _, want := range []string{
-		"F-1  level",                 // the title
-		"22.8..25.2 V, + on FT-1:+",  // 24 V ± 5 %: no current, no drop
-		"19.8..22.2",                 // less 12 mA in 250 Ω
-		"Read at",                    // room for one reading
-		"19.7..22.1",                 // less 7.744 Ω of cable too
-		"at least 1.25 GΩ by length", // 25 MΩ·km over 20 m
-		"limit 8.71 Ω, 250 V DC at least 0.5 MΩ", // the practice, where no data sheet says more
-		"If it does not read so",                 // what faults would show
-		"pair reversed at the device",            // one of them
-		"earthed pole (practice)",                // what is not given
-		"0 mA, shown as bad",                     // open loop
+		"F-1  level",                // the title
+		"22.8..25.2 V, + on FT-1:+", // 24 V ± 5 %: no current, no drop
+		"19.8..22.2",                // less 12 mA in 250 Ω
+		"Read at",                   // room for one reading
+		"19.7..22.1",                // less 7.744 Ω of cable too
+		"minimum 1.25 GΩ by length", // 25 MΩ·km over 20 m
+		"limit 8.71 Ω, 250 V DC, minimum 0.5 MΩ", // the practice, where no data sheet says more
+		"Fault finding",               // what faults would show
+		"pair reversed at the device", // one of them
+		"earthed pole (practice)",     // what is not given
+		"0 mA, bad quality",           // open loop
 	} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the record does not say %q:\n%s", want, words)
@@ -102,7 +102,7 @@ func TestSignOffCompany(t *testing.T) {
 		for _, l := range p.Loops {
 			pages := recordWords(t, p, l.Tag)
 			last := pages[len(pages)-1]
-			if !strings.Contains(last, "Signature") || !slices.ContainsFunc([]string{"What tells it apart", "Initials", "computation aid"}, func(s string) bool { return strings.Contains(last, s) }) {
+			if !strings.Contains(last, "Signature") || !slices.ContainsFunc([]string{"How to confirm", "Initials", "computation aid"}, func(s string) bool { return strings.Contains(last, s) }) {
 				t.Errorf("%s: the last page says\n%s", l.Tag, last)
 			}
 		}

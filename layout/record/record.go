@@ -153,7 +153,7 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	}
 	add("", false, r.alarms())
 	add("", false, r.controllers())
-	title = "Readings along the circuit"
+	title = "Expected readings"
 	for _, c := range l.Circuits {
 		tables, computed := readingForms(pl.Plant, c)
 		for _, t := range tables {
@@ -165,7 +165,7 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 			title = ""
 		}
 	}
-	add("If it does not read so", false, r.faults())
+	add("Fault finding", false, r.faults())
 	title = "Intrinsic safety: entity comparison"
 	for _, c := range l.Circuits {
 		if t := r.entity(c); t != nil {

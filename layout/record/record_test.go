@@ -290,11 +290,11 @@ func recorderOf(t *testing.T, loop string) (*recordBuilder, *sheet.Plan) {
 
 // TestRecordMains: mains cores are proved dead before they are landed, L, N and
 // PE each, at the voltage of IEC 60364-6 table 6A (from memory) in its own cell;
-// volts are read on what is landed, by licensed people. Others say nothing of it.
+// volts are read on what is landed, by qualified persons. Others say nothing of it.
 func TestRecordMains(t *testing.T) {
 	t.Parallel()
 	r, _ := recorderOf(t, "A-2301")
-	layouttest.Has(t, layouttest.RowsOf(r.cautions("")), "230 V AC from AC-21 in this loop: locked off and proved dead by licensed people")
+	layouttest.Has(t, layouttest.RowsOf(r.cautions("")), "230 V AC from AC-21 in this loop: qualified persons only; isolate, lock off, prove dead before removing covers")
 	wires, _ := r.wires()
 	n := 0
 	for _, row := range wires.Rows {
@@ -318,22 +318,22 @@ func TestRecordMains(t *testing.T) {
 	if n != 5 {
 		t.Errorf("%d cores, want 5", n)
 	}
-	layouttest.Has(t, layouttest.RowsOf(wires), "cable W-2302, 19 m, 1.5 mm²: expect up to 0.46 Ω, limit 0.96 Ω, 500 V DC at least 1 MΩ")
+	layouttest.Has(t, layouttest.RowsOf(wires), "cable W-2302, 19 m, 1.5 mm²: expect up to 0.46 Ω, limit 0.96 Ω, 500 V DC, minimum 1 MΩ")
 	layouttest.Has(t, layouttest.RowsOf(wires), "W-2302-3 GNYE|PE N")
 	rows := layouttest.RowsOf(r.endToEnd())
-	layouttest.Has(t, rows, "the long lead taken off the reading|AT-2301:PE|MC-2/X7:PE1|up to 0.23 Ω, limit 0.73 Ω")
-	layouttest.Has(t, rows, "Dead: on to plant earth|MC-2/X7:PE1|plant earth|limit by local code")
-	layouttest.Has(t, rows, "AT-2301 supply, live: only by licensed people, once every circuit above is proved dead and landed")
+	layouttest.Has(t, rows, "test-lead resistance subtracted|AT-2301:PE|MC-2/X7:PE1|up to 0.23 Ω, limit 0.73 Ω")
+	layouttest.Has(t, rows, "Dead: PE to plant earth|MC-2/X7:PE1|plant earth|limit by local code")
+	layouttest.Has(t, rows, "AT-2301 supply, live: qualified persons only, after every circuit above is proved dead and landed")
 	// the least as given, the highest 5 % more
 	for _, want := range []string{"L to N|AT-2301:L|AT-2301:N|230 V AC, 207 to 241 V (AC-21)", "L to PE|AT-2301:L|AT-2301:PE|230 V AC, 207 to 241 V (AC-21)", "N to PE|AT-2301:N|AT-2301:PE|near 0 V"} {
 		layouttest.Has(t, rows, "Live: "+want)
 	}
-	layouttest.HasNot(t, rows, "before it is landed")
-	layouttest.Has(t, rows, "Polarity at the input, device has its supply and sends|AI-2-06:1+|AI-2-06:1-|1.00 V or more (4 mA), + on AI-2-06:1+") // 4 mA in 250 Ω
+	layouttest.HasNot(t, rows, "before landing")
+	layouttest.Has(t, rows, "Polarity at input, device supplied and driving its signal|AI-2-06:1+|AI-2-06:1-|1.00 V or more (4 mA), + on AI-2-06:1+") // 4 mA in 250 Ω
 	for _, l := range r.plant.Loops {
 		if l.Tag != "A-2301" && l.Tag != "X-2326" { // of mains, both
 			other := &recordBuilder{plant: r.plant, loop: l}
-			layouttest.HasNot(t, append(layouttest.RowsOf(other.cautions("")), layouttest.RowsOf(other.endToEnd())...), "licensed people before a cover")
+			layouttest.HasNot(t, append(layouttest.RowsOf(other.cautions("")), layouttest.RowsOf(other.endToEnd())...), "qualified persons only")
 			layouttest.HasNot(t, layouttest.RowsOf(other.endToEnd()), "Live:")
 		}
 	}
@@ -391,11 +391,11 @@ func TestFourWireOrder(t *testing.T) {
 	at := -1
 	rows := layouttest.RowsOf(r.endToEnd())
 	for _, want := range []string{
-		"FT-401 supply, live: once every circuit above is proved dead",
-		"Supply at the device, before it is landed|FT-401:P+|FT-401:P-|22.0..25.2 V (PS-2), + on FT-401:P+",
+		"FT-401 supply, live: after every circuit above is proved dead",
+		"Supply at device cores before landing|FT-401:P+|FT-401:P-|22.0..25.2 V (PS-2), + on FT-401:P+",
 		"Supply off: land these cores and those of its signal; supply on|FT-401:P+|FT-401:P-|19.9..23.1 V, + on FT-401:P+",
-		"FT-401, live: once every circuit above is proved dead, and the supply of FT-401 landed and on",
-		"Polarity at the input, device has its supply and sends",
+		"FT-401, live: after every circuit above is proved dead, and the supply of FT-401 landed and on",
+		"Polarity at input, device supplied and driving its signal",
 	} {
 		i := slices.IndexFunc(rows, func(s string) bool { return strings.HasPrefix(s, want) })
 		if i <= at {
@@ -404,7 +404,7 @@ func TestFourWireOrder(t *testing.T) {
 		at = i
 	}
 	p.Part("FT-401").Device.SupplyCurrent = 0
-	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), "Supply off: land these cores and those of its signal; supply on|FT-401:P+|FT-401:P-|NOT GIVEN: volts with the device on it, draws of FT-401")
+	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), "Supply off: land these cores and those of its signal; supply on|FT-401:P+|FT-401:P-|NOT GIVEN: voltage, device connected, draws of FT-401")
 
 	r, _ = recorderOf(t, "X-2225") // before its target is moved
 	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), "Supply off: land the cores; supply on|ZSC-2225:+|ZSC-2225:-|")
@@ -467,7 +467,7 @@ func TestRecordRungOut(t *testing.T) {
 	if seen != 5 { // a pair and screen of W-21, a pair of W-901
 		t.Errorf("%d cores are rung out elsewhere, want 5", seen)
 	}
-	layouttest.Has(t, layouttest.RowsOf(r.cautions("")), "tick “proved” when that sheet is seen, filled in and signed")
+	layouttest.Has(t, layouttest.RowsOf(r.cautions("")), "Tick “proved” once that sheet is complete and signed")
 	layouttest.HasNot(t, layouttest.RowsOf(own.cautions("")), "proved”")
 	layouttest.Has(t, layouttest.RowsOf(alone), "W-21 pair 3 (BK+BU), 165 m, 0.75 mm²: expect up to 8.09 Ω, limit 9.30 Ω")
 }
@@ -504,10 +504,10 @@ func TestRecordLater(t *testing.T) {
 			t.Errorf("a table of %s", table.Columns[0].Head)
 		}
 	}
-	if rows := layouttest.RowsOf(r.endToEnd()); len(rows) != 1 || !strings.Contains(rows[0], "no loop check, not before LT-2150 is installed") {
+	if rows := layouttest.RowsOf(r.endToEnd()); len(rows) != 1 || !strings.Contains(rows[0], "or loop check until LT-2150 is installed") {
 		t.Errorf("whole circuit: %q", rows)
 	}
-	layouttest.Has(t, layouttest.RowsOf(r.cautions("")), "N new and E existing are tested, F future is not.")
+	layouttest.Has(t, layouttest.RowsOf(r.cautions("")), "Test N (new), E (existing), not F (future).")
 	for _, row := range recordCables(pl, r).Rows {
 		want := paper.Tick
 		if row.Cells[0].S == "W-2150" {
@@ -547,10 +547,11 @@ func TestRecordService(t *testing.T) {
 		return all
 	}
 	for _, c := range []struct{ kind, subject, want string }{
-		{sheet.Record, "T-2203", "Existing wiring in JB-22: L-2220; MC-1: W-911."}, // new cable, new strip
-		{sheet.RingOut, "W-24", "Existing wiring in JB-22: L-2220; MC-1: W-911."},
-		{sheet.RingOut, "W-22", "Existing wiring in JB-22: L-2220; MC-2: L-2220."},
-		{sheet.Record, "L-2220", "Existing wiring in this loop. Operations told"},
+		{sheet.Record, "T-2203", "Existing wiring in JB-22: L-2220; MC-1: W-911. Tell operations"}, // new cable, new strip
+		{sheet.RingOut, "W-24", "Existing wiring in JB-22: L-2220; MC-1: W-911. Tell operations"},
+		{sheet.RingOut, "W-22", "Existing wiring in JB-22: L-2220; MC-2: L-2220. Tell operations"},
+		{sheet.Record, "L-2220", "Existing wiring in this loop. Tell operations"},
+		{sheet.Record, "X-2225", "Existing wiring in this loop and in JB-22: L-2220; MC-2: L-2220. Tell operations"},
 		{sheet.Record, "F-2107", "Existing wiring in JB-21: W-2109; MC-1: W-911."},
 	} {
 		layouttest.Has(t, words(c.kind, c.subject), c.want)
@@ -567,7 +568,7 @@ func TestRecordService(t *testing.T) {
 	for _, l := range busy.Loops {
 		all = append(all, wording.Opened(pl.Plant, l)...)
 	}
-	if want, got := "Existing wiring in JB-21: F-2107, P-2109, F-2112, L-2115 and others; ", holds(pl.Plant, all, nil); !strings.HasPrefix(got, want) || !strings.HasSuffix(got, "; and in 4 more places.") {
+	if want, got := "JB-21: F-2107, P-2109, F-2112, L-2115 and others; ", holds(pl.Plant, all, nil); !strings.HasPrefix(got, want) || !strings.HasSuffix(got, "; and 4 more places") {
 		t.Errorf("existing everywhere: %q", got)
 	}
 }
@@ -577,7 +578,7 @@ func TestRecordService(t *testing.T) {
 func TestDangersOfPlaces(t *testing.T) {
 	t.Parallel()
 	_, pl := recorderOf(t, "L-2220")
-	dead, safe := "MC-2 holds 230 V AC of AC-21 (X6, X7, DO-2-07): covers on", "MC-2 (IS1, Z-2330). "
+	dead, safe := "MC-2 holds 230 V AC of AC-21 (X6, X7, DO-2-07): keep covers on", "MC-2 (IS1, Z-2330). "
 	n := 0
 	for _, s := range pl.Sheets {
 		var there bool
@@ -610,9 +611,9 @@ func TestRecordDetails(t *testing.T) {
 	t.Parallel()
 	r, _ := recorderOf(t, "L-2330")
 	layouttest.Has(t, layouttest.RowsOf(r.devices()), "Ex ia IIC, zone 1")
-	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.barriers())), "barrier to its earth bar|Z-2330|MC-2/IE|with the bar's own below: at most 1 Ω")
-	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.barriers())), "earth bar to main earth of the plant|MC-2/IE|main earth|at most 1 Ω (IEC 60079-14 practice)")
-	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), "LT-2330 and Z-2330 off: linked at To, read at From|LT-2330:+ LT-2330:-|Z-2330:1 Z-2330:2|")
+	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.barriers())), "barrier to its earth bar|Z-2330|MC-2/IE|with the bar's own below: maximum 1 Ω")
+	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.barriers())), "earth bar to main earth of the plant|MC-2/IE|main earth|maximum 1 Ω (IEC 60079-14 practice)")
+	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), "LT-2330 and Z-2330 off; link at To, measure From|LT-2330:+ LT-2330:-|Z-2330:1 Z-2330:2|")
 	for _, p := range r.plant.Place("MC-2").Parts {
 		if p.Barrier != nil {
 			p.Barrier.Earth = nil
@@ -626,7 +627,7 @@ func TestRecordDetails(t *testing.T) {
 	layouttest.Has(t, layouttest.RowsOf(r.alarms()), "XC-2225 fails to shut in 20 s|20 s|")
 	layouttest.Has(t, layouttest.RowsOf(r.signals()...), "Stroke time|command on, then off")
 	layouttest.Has(t, layouttest.RowsOf(r.cautions("")), "The loop check moves XV-2225:")
-	layouttest.Has(t, layouttest.RowsOf(r.faults()), "none, at 1.0 mA|below 1.2 mA")
+	layouttest.Has(t, layouttest.RowsOf(r.faults()), "healthy, 1.0 mA|below 1.2 mA")
 
 	for _, s := range []string{"XY-2225: solenoid valve, fails closed", "ZSC-2225: proximity switch, currents"} {
 		layouttest.Has(t, layouttest.RowsOf(r.signals()...), s)
@@ -661,8 +662,8 @@ func TestRecordContacts(t *testing.T) {
 	t.Parallel()
 	r, _ := recorderOf(t, "L-2220")
 	rows := layouttest.RowsOf(r.endToEnd())
-	layouttest.Has(t, rows, "LSL-2220 off, linked at From; both lifted and read at To|LSL-2220:1 LSL-2220:2|MC-2/X5:F1 DI-2-01:1+|up to 6.79 Ω, limit 7.80 Ω")
-	layouttest.Has(t, rows, "Through, both ends off|DI-2-01:1-|MC-2/X5:N1|near 0 Ω")
+	layouttest.Has(t, rows, "LSL-2220 off, link at From; lift both, measure at To|LSL-2220:1 LSL-2220:2|MC-2/X5:F1 DI-2-01:1+|up to 6.79 Ω, limit 7.80 Ω")
+	layouttest.Has(t, rows, "Continuity, both off|DI-2-01:1-|MC-2/X5:N1|near 0 Ω")
 	layouttest.HasNot(t, rows, "end to end")
 	if got, want := wording.EarthWords(r.pl.Plant, r.loop.Circuits[0]), "PS-21:- on earth; "+paper.NotGiven+": earthed of LSL-2220, earth of PS-21, minus of DI-2-01"; got != want {
 		t.Errorf("earths of L-2220: %s, not %s", got, want)
@@ -722,7 +723,7 @@ func TestLinkedAcross(t *testing.T) {
 	t.Parallel()
 	r, _ := recorderOf(t, "L-2115")
 	ohms := 2*(0.031*18.1+0.165*24.5+0.008*36.0) + 4*0.026*24.5
-	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), "LT-2115 and AI-1-03 off: linked at To and across LI-2115, read at From|LT-2115:+ LT-2115:-|AI-1-03:8+ AI-1-03:8-|up to "+wording.OhmFigure(ohms)+" Ω")
+	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), "LT-2115 and AI-1-03 off; link at To and across LI-2115, measure From|LT-2115:+ LT-2115:-|AI-1-03:8+ AI-1-03:8-|up to "+wording.OhmFigure(ohms)+" Ω")
 }
 
 // TestScreenOhms: a screen is read with a core of all cables that it goes
@@ -730,7 +731,7 @@ func TestLinkedAcross(t *testing.T) {
 // hand, lengths of 18.1 Ω/km and 24.5 Ω/km (IEC 60228).
 func TestScreenOhms(t *testing.T) {
 	t.Parallel()
-	const what = "Screen unbroken: linked to a proved core at From, read at To|"
+	const what = "Screen: link to a proved core at From, measure at To|"
 	for _, c := range []struct {
 		loop, ends string
 		ohms       float64
@@ -741,12 +742,12 @@ func TestScreenOhms(t *testing.T) {
 		{"L-2115", "CP-1|MC-1/X9:3 on MC-1/IE|", 0.026 * 24.5},
 	} {
 		r, _ := recorderOf(t, c.loop)
-		layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), what+c.ends+wording.OhmFigure(c.ohms)+" Ω of the core")
+		layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), what+c.ends+wording.OhmFigure(c.ohms)+" Ω (core) + screen")
 	}
 	r, _ := recorderOf(t, "L-2220")
 	w := r.plant.ConductorOf(r.plant.Cable("W-22").Overall)
 	w.From, w.To = model.End{}, model.End{} // past what nothing names
-	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), what+"LSL-2220|MC-2/IE by W-22 OS|that of the core and the screen")
+	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), what+"LSL-2220|MC-2/IE by W-22 OS|core + screen")
 }
 
 // TestRestored: between the last dead test and the first live one stands what is put
@@ -759,7 +760,7 @@ func TestRestored(t *testing.T) {
 		order, dead, back, lifted := 0, 0, map[string]bool{}, map[string]bool{}
 		for _, row := range r.endToEnd().Rows {
 			switch {
-			case strings.HasPrefix(row.Group, "Restored after the last dead test"):
+			case strings.HasPrefix(row.Group, "After the last dead test, before energising"):
 				order = 1
 			case strings.Contains(row.Group, ", live:"):
 				if order == 0 {
@@ -785,8 +786,8 @@ func TestRestored(t *testing.T) {
 	for _, cable := range []string{"W-21", "W-22"} {
 		sections, _ := ringOut(pl, p.Cable(cable), "", leastPunch, 170*render.MM)
 		rows := layouttest.RowsOf(sections[ringRowsAt+1].Table)
-		layouttest.Has(t, rows, "Links, resistors of the test off. Every core landed as drawn and tightened")
-		layouttest.Has(t, rows, "Disconnects closed, fuses back; or left open or out, as noted.")
-		layouttest.Has(t, rows, "Screens back on their earths as drawn. Read each to its earth")
+		layouttest.Has(t, rows, "Discharge. Remove links, resistors. Land, tighten cores as drawn; cut back")
+		layouttest.Has(t, rows, "Close disconnects, refit fuses; or note those left open or out.")
+		layouttest.Has(t, rows, "Screen earths restored as drawn. Each to its earth")
 	}
 }

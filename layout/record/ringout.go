@@ -103,7 +103,7 @@ func ringOut(pl *sheet.Plan, c *model.Cable, code string, punch int, width rende
 // restored is what is put back after the last dead test, before any supply is put on.
 func restored(screens bool) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "After the last dead test, before any supply is put on", Width: 87 * render.MM},
+		{Head: "After the last dead test, before energising", Width: 87 * render.MM},
 		{Head: "Done", Width: 12 * render.MM},
 		{Head: "Ω read, left out", Width: 27 * render.MM},
 		{Head: "By", Width: 22 * render.MM},
@@ -112,11 +112,11 @@ func restored(screens bool) *paper.Table {
 	row := func(s string) {
 		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: s}, {Kind: paper.Tick}}})
 	}
-	row("Links, resistors of the test off. Every core landed as drawn and tightened; spares cut back as drawn.")
+	row("Discharge. Remove links, resistors. Land, tighten cores as drawn; cut back spares.")
 	if screens {
-		row("Screens back on their earths as drawn. Read each to its earth: highest Ω.")
+		row("Screen earths restored as drawn. Each to its earth: highest Ω.")
 	}
-	row("Disconnects closed, fuses back; or left open or out, as noted.")
+	row("Close disconnects, refit fuses; or note those left open or out.")
 	return t
 }
 
@@ -166,9 +166,9 @@ func ringIdentity(pl *sheet.Plan, r *ringer, code string) *paper.Table {
 	core, _, ok := compute.CoreOhms(c, pr.TestCopper.Celsius)
 	row("Ω of one core", r.ohms(core, ok, c)+", copper at "+pr.TestCopper.String(), "Ω of two, linked", r.ohms(2*core, ok, c))
 	volts, limit, byLength := compute.InsulationTest(pl.Plant, c)
-	insulation := "not asked for: continuity, short, earth and screen only"
+	insulation := "not required: continuity, short, earth, screen"
 	if volts > 0 {
-		insulation = fmt.Sprintf("%s V DC, at least %s", wording.Plain(volts), wording.Megohms(limit))
+		insulation = fmt.Sprintf("%s V DC, minimum %s", wording.Plain(volts), wording.Megohms(limit))
 		if byLength {
 			insulation += " by length"
 		}
@@ -306,10 +306,10 @@ func (r *ringer) cautions(service string, dangers []string) *paper.Table {
 			supply = mains(c.Loop)
 		}
 	}
-	say("Isolated, locked out and proved dead at both ends. Few testers notice a live 24 V loop.")
-	say("Both ends of every core off, and seen to be off: nothing measured through a device, barrier, isolator, card or surge unit.")
+	say(wording.ProveDead)
+	say(wording.NeverThrough)
 	if supply != "" {
-		say(supply + " on this cable: locked off and proved dead by licensed people before a cover comes off.")
+		say(supply + " on this cable" + wording.MainsRule)
 	}
 	for _, s := range dangers {
 		say(s)
@@ -317,11 +317,11 @@ func (r *ringer) cautions(service string, dangers []string) *paper.Table {
 	if hazard {
 		say(wording.HazardWords(""))
 	}
-	if live && service == "" {
-		service = "Wiring in service."
-	}
-	if service != "" {
-		say(service + serviceAsks)
+	switch {
+	case service != "":
+		say("Existing wiring in " + service + ". " + wording.ServiceRule)
+	case live:
+		say("Wiring in service. " + wording.ServiceRule)
 	}
 	if slices.ContainsFunc(r.cable.Cores, func(core *model.Core) bool {
 		w := r.plant.ConductorOf(core)
@@ -332,7 +332,7 @@ func (r *ringer) cautions(service string, dangers []string) *paper.Table {
 	for _, s := range r.plant.Practice.Cautions {
 		say(s)
 	}
-	say("Local codes, the permits of the site and the judgement of licensed people come before this form.")
+	say(wording.Overrides)
 	return t
 }
 
@@ -343,43 +343,47 @@ func (r *ringer) order() *paper.Table {
 	here, there, group, other := c.From.Tag(), c.To.Tag(), c.Type.GroupWord(), returns[c.Type.Screen]
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "", Width: 6 * render.MM},
-		{Head: "One person: link at the far end", Width: 82 * render.MM},
-		{Head: "Two persons: call and answer", Width: 82 * render.MM},
+		{Head: "One person: link the far end", Width: 82 * render.MM},
+		{Head: "Two people: call and answer", Width: 82 * render.MM},
 	}}
 	step := func(one, two string) {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: strconv.Itoa(len(t.Rows) + 1), Bold: true}, {S: one}, {S: two}}})
 	}
-	step("Null the test leads. Compare tag, count and colours with this sheet at both ends.",
-		fmt.Sprintf("A at %s writes, B at %s. Both read tag, count %ss.", here, there, group))
+	step("Null the test leads. Check tag, core count, colours at both ends with this sheet.",
+		fmt.Sprintf("A at %s notes, B at %s. Both check tag, count %ss.", here, there, group))
 	if c.Type.Size > 1 {
-		step(fmt.Sprintf("At %s link the cores of one %s, all others open. To save walks: a resistor of another value in each %s instead.", there, group, group),
-			fmt.Sprintf("A calls %s and core by number and colour. B says it back, then links that core to the rest of its %s.", group, group))
+		step(fmt.Sprintf("At %s link the cores of one %s, rest open. Or fit each %s with a different resistor, to save walking.", there, group, group),
+			fmt.Sprintf("A calls %s and core: number, colour. B repeats, then links that core to the rest of its %s.", group, group))
 	} else {
-		step(fmt.Sprintf("At %s link two cores, all others open; then one of them with the next. To save walks: a resistor of another value in each pair of cores.", there),
-			"A calls a core by number and colour. B says it back, then links it to a core proved before, first to "+other+".")
+		step(fmt.Sprintf("At %s link two cores, rest open; then one of them to the next. Or link each two by a different resistor, to save walking.", there),
+			"A calls a core: number, colour. B repeats, then links it to a proved core, first to "+other+".")
 	}
-	tell := " So each is told by its number: tick Identity."
+	tell := " This proves each number: tick Identity."
 	if c.Type.Size > 1 {
-		tell = fmt.Sprintf(" Then link each core alone to %s: only it may read: tick Identity.", other)
+		tell = fmt.Sprintf(" Then link each core alone to %s: no other core shows continuity: tick Identity.", other)
 	}
-	step(fmt.Sprintf("Read core to core at %s, once for two; all else open.%s", here, tell),
-		"A reads; B lifts the link: open. A writes, calls the next."+tell)
-	apart := "Links off: each core open to the others, screens, earth."
-	safe := "No links: A reads shorts and earths."
+	step(fmt.Sprintf("At %s measure core to core, one reading for two.%s", here, tell),
+		"A measures. B unlinks: open. A records, calls next."+tell)
+	apart := "Unlink: each core open to other cores, screens, earth."
+	safe := "Unlinked: A checks shorts, earths."
 	if volts > 0 {
-		apart += fmt.Sprintf(" Insulation: %s V DC, each to all else together.", wording.Plain(volts))
-		safe = "No links: A reads. Insulation: A calls; B answers hands off, ends clear, keeps watch; A tests, discharges, calls clear."
+		apart += fmt.Sprintf(" %s V DC: each core to all else joined to earth.", wording.Plain(volts))
+		safe = "Unlinked: A measures. Insulation: A calls; B: “hands off, ends clear”, stands by; A tests, discharges, calls “clear”."
 	}
 	step(apart, safe)
 	if c.Type.Screen != 0 {
-		through := "core and screen"
+		through := "core + screen"
 		if core, _, ok := compute.CoreOhms(c, r.plant.Practice.TestCopper.Celsius); ok {
 			through += " (core " + wording.OhmFigure(core) + " Ω)"
 		}
-		step(fmt.Sprintf("Screens, earth lifted: link each to a proved core at %s, read %s, alike in all. Unlinked: open.", there, through),
-			"The screens likewise, earth lifted: through a proved core, then open to cores and, at the free end, to earth.")
+		step(fmt.Sprintf("Screens, earth lifted: link each to a proved core at %s, measure %s; all alike. Unlink: open.", there, through),
+			"Screens the same, earth lifted: with a proved core, then open to cores; free end open to earth.")
 	}
-	step("Discharge, take off every link and resistor. Land or cap each end as drawn, tick Landed there, initial.",
-		"Discharge, both report all links off. Land or cap as drawn, tick Landed at each end, initial.")
+	earths := ""
+	if c.Type.Screen != 0 {
+		earths = " Restore screen earths."
+	}
+	step("Discharge. Remove links, resistors."+earths+" Land or cap as drawn; tick Landed; initial.",
+		"Discharge. Both report links off."+earths+" Land or cap as drawn; tick Landed at each end; initial.")
 	return t
 }

@@ -107,7 +107,7 @@ func ringGroup(plant *model.Plant, c *model.Cable, core *model.Core) string {
 const (
 	inServiceWords = "IN SERVICE"
 	inServiceAsks  = ": permit first"
-	inServiceHow   = "Pairs " + inServiceWords + " carry live loops: none lifted, linked or tested without a permit for it."
+	inServiceHow   = "Pairs " + inServiceWords + " carry live loops: never lift, link or test one without a permit for it."
 )
 
 // ringRow is the row of one core or screen.

@@ -123,7 +123,7 @@ cables:
 				t.Errorf("%d pairs: %q is there: %v", pairs, w, strings.Contains(all, w))
 			}
 		}
-		if strings.Contains(all, "V DC") || !strings.Contains(all, "not asked for") {
+		if strings.Contains(all, "V DC") || !strings.Contains(all, "not required") {
 			t.Errorf("%d pairs: no insulation test is asked for, and one is there", pairs)
 		}
 		if !strings.Contains(all, "overall screen") || !strings.Contains(all, paper.NotGiven) {
@@ -282,9 +282,9 @@ func TestRingOutReturns(t *testing.T) {
 	t.Parallel()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
 	for cable, want := range map[string]string{
-		"W-21": "Then link each core alone to its screen: only it may read: tick Identity.",
-		"W-22": "Then link each core alone to the overall screen: only it may read: tick Identity.",
-		"W-29": "links it to a core proved before, first to the overall screen.",
+		"W-21": "Then link each core alone to its screen: no other core shows continuity: tick Identity.",
+		"W-22": "Then link each core alone to the overall screen: no other core shows continuity: tick Identity.",
+		"W-29": "links it to a proved core, first to the overall screen.",
 	} {
 		layouttest.Has(t, layouttest.RowsOf((&ringer{recordBuilder{plant: p}, p.Cable(cable)}).order()), want)
 	}

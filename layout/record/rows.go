@@ -29,32 +29,34 @@ func (r *recordBuilder) cautions(service string, dangers ...string) *paper.Table
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}, {Kind: paper.Tick}}})
 	}
 	hazard, live := Risks(r.plant, r.loop)
-	say("Isolated, locked out and proved dead before any ohms or insulation test. Few testers notice a live 24 V loop.")
+	say(wording.ProveDead)
 	if supply := mains(r.loop); supply != "" {
-		say(supply + " in this loop: locked off and proved dead by licensed people before a cover comes off. Live tests are theirs.")
+		say(supply + " in this loop" + wording.MainsRule)
 	}
 	for _, s := range dangers {
 		say(s)
 	}
 	if r.insulation().any {
-		say("Insulation: both ends off and seen so; never through a device, barrier, isolator, card or surge unit. Then discharge, land again.")
+		say(wording.NeverThrough)
 	}
 	if hazard {
 		say(wording.HazardWords(""))
 	}
-	if live {
-		service = strings.TrimSpace("Existing wiring in this loop. " + service)
-	}
-	if service != "" {
-		say(service + serviceAsks)
+	switch {
+	case live && service != "":
+		say("Existing wiring in this loop and in " + service + ". " + wording.ServiceRule)
+	case live:
+		say("Existing wiring in this loop. " + wording.ServiceRule)
+	case service != "":
+		say("Existing wiring in " + service + ". " + wording.ServiceRule)
 	}
 	if moves := r.moves(); moves != "" {
-		say("The loop check " + moves + ": controller in manual, trips bypassed on written authority, process safe, people clear.")
+		say("The loop check " + moves + ": controller in manual; written authority for any trip bypass; process safe; area clear.")
 	}
 	for _, s := range r.plant.Practice.Cautions {
 		say(s)
 	}
-	say("Local codes, the permits of the site and the judgement of licensed people come before this form.")
+	say(wording.Overrides)
 	for _, how := range r.how() {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: how}, {Kind: paper.Before}}})
 	}
@@ -77,19 +79,19 @@ func (r *recordBuilder) how() []string {
 		all = append(all, howScreens)
 	}
 	if rung {
-		all = append(all, "Cores rung out on another sheet are tested there, once: tick “proved” when that sheet is seen, filled in and signed.")
+		all = append(all, "Cores with a ring-out sheet are not tested here. Tick “proved” once that sheet is complete and signed.")
 	}
-	tested := "N new and E existing: both are tested."
+	tested := "Test both N (new) and E (existing)."
 	if later {
-		tested = "N new and E existing are tested, F future is not."
+		tested = "Test N (new), E (existing), not F (future)."
 	}
-	return append(all, tested+" Loop check: whoever reads says what is shown before being told what is due.")
+	return append(all, tested+" Loop check: call the reading before hearing the expected value.")
 }
 
 // How a core and a screen are tested, on every form.
 const (
-	howOhms    = "Ohms, leads nulled first, of copper at %v: link the cores of a run at the far end, read each to the next, once. Identity: each core linked there alone to its screen or a proved core: no other reads. Short, earth: unlink, each open to all others, screens, earth."
-	howScreens = "Screens: Ω linked to a proved core at the far end, read as one. Short, earth: its earth lifted, open to all cores, and to earth at the free end."
+	howOhms    = "Continuity, leads nulled, copper at %v: link the cores at the far end; measure each to the next. Identity: link each core alone to its screen or a proved core; no other core shows continuity. Then unlink: each core open to other cores, screens, earth."
+	howScreens = "Screens: lift the earth, link to a proved core at the far end, measure both in series. Unlink: open to all cores; free end open to earth."
 )
 
 // mains is the supply of a loop above extra-low voltage in words; "" when it
@@ -102,7 +104,7 @@ func mains(l *model.Loop) string {
 		if s := c.Feeder(); s != nil {
 			return s.Gives() + " from " + s.Tag
 		}
-		return "Mains, volts " + paper.NotGiven + ","
+		return "Mains, voltage " + paper.NotGiven + ","
 	}
 	return ""
 }
@@ -303,7 +305,7 @@ func (i *insulationTests) words(c *model.Cable) string {
 	if i.alike || t.volts <= 0 {
 		return ""
 	}
-	s := fmt.Sprintf(", %s V DC at least %s", wording.Plain(t.volts), wording.Megohms(t.megohm))
+	s := fmt.Sprintf(", %s V DC, minimum %s", wording.Plain(t.volts), wording.Megohms(t.megohm))
 	if t.byLength {
 		s += " by length"
 	}
@@ -347,10 +349,10 @@ func (r *recordBuilder) runWords(c *model.Circuit, n int, w *model.Conductor, ru
 		s += " " + r.groupName(cable, run.Group)
 	}
 	if sheet := r.rungOn(w.Core); sheet != "" {
-		return s + ": rung out on " + sheet + ", not here"
+		return s + ": rung out on " + sheet
 	}
 	if w.Status == model.Future {
-		return s + ": future, not tested yet"
+		return s + ": future, do not test"
 	}
 	if length := cable.LengthWords(); length != "" {
 		s += ", " + length

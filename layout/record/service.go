@@ -9,9 +9,6 @@ import (
 	"ringout/model"
 )
 
-// serviceAsks is what wiring in service asks for.
-const serviceAsks = " Operations told, loops in manual, trips bypassed on written authority."
-
 // inService tells of existing wiring, but that of the loop itself, in the places
 // that a loop comes to; "" where there is none. Who works on a new cable opens the same box.
 func inService(plant *model.Plant, l *model.Loop) string {
@@ -77,12 +74,9 @@ func holds(plant *model.Plant, places []*model.Place, but *model.Loop) string {
 		}
 	}
 	if n := len(all); n > wording.MostInService {
-		all = append(all[:wording.MostInService], fmt.Sprintf("and in %d more places", n-wording.MostInService))
+		all = append(all[:wording.MostInService], fmt.Sprintf("and %d more places", n-wording.MostInService))
 	}
-	if len(all) == 0 {
-		return ""
-	}
-	return "Existing wiring in " + strings.Join(all, "; ") + "."
+	return strings.Join(all, "; ")
 }
 
 // barriers are the shunt-diode barriers of circuits to be wired now, each once.

@@ -46,11 +46,11 @@ func (k *loopCheckBuilder) injectCouple(d *model.Device) {
 	t, unit := k.analogue, degrees(d)
 	fill := func(cells ...paper.Cell) { copy(t.Rows[len(t.Rows)-1].Cells[upSent:], cells) }
 	used := paper.Cell{Kind: paper.Tick, S: "used"}
-	row(t, "Either mV", "copper leads, tester's compensation off", "mV of the point − mV of the terminals", upShown, downSent, downShown)
+	row(t, "Either mV", "copper leads, calibrator compensation off", "mV of the point − mV of the terminals", upShown, downSent, downShown)
 	fill(used)
-	row(t, "or degrees", "leads of type "+sensor.Name+" wire, tester set to "+sensor.Name+", compensation on", unit+" of the point, nothing subtracted", upShown, downSent, downShown)
+	row(t, "or degrees", "leads of type "+sensor.Name+" wire, calibrator set to "+sensor.Name+", compensation on", unit+" of the point, nothing subtracted", upShown, downSent, downShown)
 	fill(used)
-	row(t, "Terminals", "for mV: measure them where the copper leads are clipped", unit+" there, its mV by the table below; again before down")
+	row(t, "Terminals", "for mV: measure temperature where the copper leads are clipped", "note "+unit+"; mV by the table below; again before down")
 	fill(paper.Cell{S: unit}, paper.Cell{S: "mV"}, paper.Cell{S: unit}, paper.Cell{S: "mV"})
 	k.terminalRow(sensor, unit)
 }

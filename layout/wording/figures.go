@@ -84,7 +84,7 @@ func Current(signal model.Range, percent float64) string {
 // StrokeLimit is the most seconds that a valve may take from end to end.
 func StrokeLimit(valve *model.Part) string {
 	if s := valve.Device.Stroke; s > 0 {
-		return "stroke at most " + Plain(s) + " s"
+		return "stroke max " + Plain(s) + " s"
 	}
 	return paper.NotGiven + ": stroke time of " + valve.Tag
 }
@@ -153,14 +153,14 @@ func MarginRows(plant *model.Plant, c *model.Circuit) []paper.Row {
 		case len(m.Missing) > 0:
 			words += ": " + paper.NotGiven + ": " + strings.Join(m.Missing, ", ")
 		default:
-			limit, rest := "at least", "left"
+			limit, rest := "min", "margin"
 			if m.IsMax {
-				limit = "at most"
+				limit = "max"
 			}
 			if !m.OK() {
-				rest = "SHORT"
+				rest = "FAILS by"
 			}
-			words += fmt.Sprintf(": %s %s, %s %.4g %s; %s %s %s", compute.Exactly(m.Actual).Words(m.Unit), m.Unit, limit, m.Limit, m.Unit, compute.Exactly(math.Abs(m.Headroom())).Words(m.Unit), m.Unit, rest)
+			words += fmt.Sprintf(": %s %s, %s %.4g %s; %s %s %s", compute.Exactly(m.Actual).Words(m.Unit), m.Unit, limit, m.Limit, m.Unit, rest, compute.Exactly(math.Abs(m.Headroom())).Words(m.Unit), m.Unit)
 		}
 		rows = append(rows, paper.Row{Print: true, Group: words})
 	}

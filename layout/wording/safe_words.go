@@ -59,16 +59,16 @@ func BarrierEarths(parts []*model.Part) *paper.Table {
 			continue
 		}
 		bar := p.Barrier.Earth
-		add("barrier to its earth bar", p.Tag, bar.Tag, "with the bar's own below: at most 1 Ω")
+		add("barrier to its earth bar", p.Tag, bar.Tag, "with the bar's own below: maximum 1 Ω")
 		if !slices.Contains(bars, bar) {
 			bars = append(bars, bar)
 		}
 	}
 	for _, bar := range bars {
-		add("earth bar to main earth of the plant", bar.Tag, "main earth", "at most 1 Ω (IEC 60079-14 practice)")
+		add("earth bar to main earth of the plant", bar.Tag, "main earth", "maximum 1 Ω (IEC 60079-14 practice)")
 	}
 	if len(t.Rows) > 0 {
-		how := []paper.Cell{{S: "Read with the earths in place: lift none. Null the leads. Local codes may ask for less."}}
+		how := []paper.Cell{{S: "Measure with the earths in place: lift none. Null the leads. Local codes may require less."}}
 		for range t.Columns[1:] {
 			how = append(how, paper.Cell{Kind: paper.Before})
 		}

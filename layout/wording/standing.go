@@ -58,7 +58,7 @@ func dangersIn(plant *model.Plant, p *model.Place) (all []string) {
 		if len(on) > 0 {
 			words += " (" + Few(on) + ")"
 		}
-		all = append(all, words+": covers on; off only by licensed people, proved dead.")
+		all = append(all, words+CoversOn)
 	}
 	return all
 }

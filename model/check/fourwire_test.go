@@ -37,7 +37,7 @@ func TestFourWireDC(t *testing.T) {
 	if plus.Tag() != "FT-401:P+" || missing != nil {
 		t.Errorf("lifted: + on %s, missing %q", plus.Tag(), missing)
 	}
-	if rows, missing := compute.FaultGuide(p, supply); len(rows) != 4 || rows[0].Remark != "180 mA flow" || missing != nil {
+	if rows, missing := compute.FaultGuide(p, supply); len(rows) != 4 || rows[0].Remark != "180 mA" || missing != nil {
 		t.Errorf("fault guide %+v, missing %q", rows, missing)
 	}
 	// The signal is driven by the device, whatever feeds it.

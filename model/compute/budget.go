@@ -199,7 +199,7 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	var all []Margin
 	switch {
 	case card.Card.Compliance.Volts > 0:
-		all = append(all, Margin{Circuit: c, What: "voltage that " + card.Tag + " has to drive", At: model.Number(high) + " mA", Unit: "V",
+		all = append(all, Margin{Circuit: c, What: "drive voltage of " + card.Tag, At: model.Number(high) + " mA", Unit: "V",
 			Actual: v, Limit: card.Card.Compliance.Volts, IsMax: true, Missing: missing, Code: finding.OverloadedOutput})
 	default:
 		m := Margin{Circuit: c, What: "load of " + card.Tag, At: model.Number(high) + " mA", Unit: "Ω", Actual: v / high * 1000, Limit: card.Card.MaxLoad, IsMax: true, Missing: missing, Code: finding.OverloadedOutput}

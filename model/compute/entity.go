@@ -177,7 +177,7 @@ func (e entityLoop) compare() (rows []EntityRow, method []string) {
 			c.Note, l.Note = join("; ", note, c.Note), join("; ", note, l.Note)
 			rule = fmt.Sprintf("half of Co and Lo, and Co at most %s nF: both Ci and Li of the devices are 1 %% or more of them (IEC 60079-11 clause 10.1.5.2)", model.Figure(mostHalved[s.Group]))
 		} else {
-			rule = "whether half of Co and Lo is left cannot be told (IEC 60079-11 clause 10.1.5.2)"
+			rule = "half Co and Lo rule: undecided (IEC 60079-11 clause 10.1.5.2)"
 		}
 	}
 	c.Sum, l.Sum = c.Device+c.Cable, l.Device+l.Cable
@@ -185,7 +185,7 @@ func (e entityLoop) compare() (rows []EntityRow, method []string) {
 	l.finish(append(noL, noLength...))
 	if ratio, ok := e.ratio(smallL); ok && !l.OK {
 		l = ratio
-		rule += "; Lo/Ro in place of Lo, since Li is next to nothing"
+		rule += "; Lo/Ro in place of Lo: Li is negligible"
 	}
 	rows = append(rows, c, l)
 	if len(e.others) > 0 {
@@ -315,7 +315,7 @@ func (e entityLoop) method() []string {
 	}
 	lines := []string{fmt.Sprintf("source %s, devices %s; %s", e.source.tag, strings.Join(tags, ", "), group)}
 	for _, w := range e.cables {
-		data := "data of its type"
+		data := "cable type data"
 		if len(w.defaults) > 0 {
 			data = strings.Join(w.defaults, " and ") + " by default (IEC 60079-14)"
 		}

@@ -43,7 +43,7 @@ func FaultGuide(p *model.Plant, c *model.Circuit) (rows []FaultRow, missing []st
 		if common.Fed != nil {
 			fed = " to " + common.Fed.Supply.Tag()
 		}
-		rows = append(rows, FaultRow{"common " + common.Name + " of the card open", "all channels of " + common.Part.Tag + " dead or astray", "volts from " + common.Name + fed, "one wire for all: not this circuit alone"})
+		rows = append(rows, FaultRow{"common " + common.Name + " of the card open", "all channels of " + common.Part.Tag + " dead or wrong", "volts from " + common.Name + fed, "common wire: other circuits fail too"})
 	}
 	return rows, missing
 }
@@ -132,27 +132,27 @@ func inputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 	if !ok {
 		return nil, s.Missing
 	}
-	rows = append(rows, FaultRow{"none, at 12 mA", "12.00 mA", volts(normal) + " at the device", ""})
+	rows = append(rows, FaultRow{"healthy, 12 mA", "12.00 mA", volts(normal) + " at the device", ""})
 	if a.Nature() == model.Source {
 		input, _ := InputVolts(p, c, mid)
-		rows = append(rows, FaultRow{"pair open, or its supply off", "0 mA", "0 V at the input", "volts at the device's terminals, none at the input: the break lies between"})
-		rows = append(rows, FaultRow{"pair shorted", "0 mA", "0 V at the input", "milliamps flow at the device and do not arrive"})
-		rows = append(rows, FaultRow{"pair reversed", "below 0 mA, or 0 where the input shows no less", volts(input.reversed()) + " at the input", "the sign tells it from an open pair"})
+		rows = append(rows, FaultRow{"pair open, or its supply off", "0 mA", "0 V at the input", "voltage at device, none at input: break between"})
+		rows = append(rows, FaultRow{"pair shorted", "0 mA", "0 V at the input", "current leaves the device, does not arrive"})
+		rows = append(rows, FaultRow{"pair reversed", "below 0 mA, or 0 mA if the input stops there", volts(input.reversed()) + " at the input", "negative, unlike an open pair"})
 		return append(rows, commonFaults(d)...), nil
 	}
 	if v, _, missing := OpenVolts(p, c); len(missing) == 0 {
-		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA is a break, 4 mA a healthy loop at its bottom"})
-		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA where it blocks", volts(v.reversed()) + " at the device where it blocks", "the sign tells it from an open pair; some devices conduct or work either way round"})
+		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA: open circuit; 4 mA: healthy loop at 0 %"})
+		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA where it blocks", volts(v.reversed()) + " at the device where it blocks", "negative, unlike an open pair; some devices conduct or work either way round"})
 	}
 	if mA, _, _, ok := read(shortAtDevice, 0); ok {
-		shows, tells := fmt.Sprintf("%.1f mA", mA), "pegged high"
+		shows, tells := fmt.Sprintf("%.1f mA", mA), "over-range"
 		for _, st := range c.Visits() {
 			switch card := st.Part.Card; {
 			case card == nil:
 			case card.Powers && card.Limit > 0 && mA > card.Limit:
 				shows = fmt.Sprintf("%.1f mA, the limit of %s", card.Limit, st.Part.Tag)
 			case !card.Powers:
-				tells += "; an input that does not protect itself burns"
+				tells += "; unprotected inputs are damaged"
 			}
 		}
 		if fuses := fuses(c); len(fuses) > 0 {
@@ -167,7 +167,7 @@ func inputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 		missing = append(missing, "earthed pole (practice)")
 	case p.Practice.EarthedPoleOf(c.Supply()) != model.NegativePole:
 	case isolated(c) != "":
-		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", volts(normal) + " at the device", isolated(c) + " floats: lift both cores, each must read open to earth"})
+		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: no effect", volts(normal) + " at the device", isolated(c) + " floats: lift both cores; each open to earth"})
 	default:
 		rows = append(rows, earthed(c, "device", "12.00 mA", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
 			mA, v, _, ok = read(f, earth)
@@ -183,11 +183,11 @@ func inputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 		if ok4 && ok20 {
 			ohms := (v4 - v20) / 16 * 1000
 			top := (v4 + 0.004*ohms - lift) / (ohms + extra) * 1000
-			shows := "right over the whole range"
+			shows := "correct over whole range"
 			if top < 20 {
-				shows = fmt.Sprintf("right up to %.2f mA, then flat", top)
+				shows = fmt.Sprintf("correct to %.2f mA, then flat", top)
 			}
-			rows = append(rows, FaultRow{"250 Ω too much in the loop", shows, volts(normal.less(0.012*extra)) + " at the device", "a loose terminal does the same, and comes and goes"})
+			rows = append(rows, FaultRow{"250 Ω too much in the loop", shows, volts(normal.less(0.012*extra)) + " at the device", "a loose terminal does the same, intermittently"})
 		}
 	} else {
 		missing = append(missing, "lift-off of "+d.Tag)
@@ -216,15 +216,15 @@ func earthed(c *model.Circuit, device, healthy string, read func(f Fault, earth 
 	low, high := "", ""
 	for _, st := range c.Visits() {
 		if st.Part.Card != nil && st.Part.Card.Powers {
-			low, high = "; "+healthy+" where the card measures in the +", "; pegged high where it measures in the +"
+			low, high = "; "+healthy+" where the card measures in the +", "; over-range where it measures in the +"
 		}
 	}
 	for _, x := range []struct {
 		fault            Fault
 		core, past, tell string
 	}{
-		{earthOnMinus, "−", low, "the two cores carry unlike currents; a damp earth comes and goes"},
-		{earthOnPlus, "+", high, unlessFused(c, "what feeds the loop is shorted: others on it may drop too", "%s may blow, and others on it drop too")},
+		{earthOnMinus, "−", low, "currents in the two cores differ; a damp earth is intermittent"},
+		{earthOnPlus, "+", high, unlessFused(c, "loop supply shorted: its other loops may fail too", "%s may blow; its other loops fail too")},
 	} {
 		bolted, v, ok := read(x.fault, 0)
 		poor, vPoor, okPoor := read(x.fault, poorEarth)
@@ -254,9 +254,9 @@ func isolated(c *model.Circuit) string {
 
 // commonFaults are those of a wrong pair, and of a square root taken twice.
 func commonFaults(d *model.Part) []FaultRow {
-	rows := []FaultRow{{"on another pair or channel", "another tag moves", "all voltages right", "only the own point, injected at the device, shows it"}}
+	rows := []FaultRow{{"on another pair or channel", "wrong tag moves", "voltages correct", "only the unique point, injected at device, shows it"}}
 	if d.Device.SquareRootIn != 0 {
-		rows = append(rows, FaultRow{"square root taken twice", fmt.Sprintf("%.1f %% at 50 %% of the flow", 100*math.Sqrt(0.5)), "all voltages right", "right at 0 and 100 %, wrong between"})
+		rows = append(rows, FaultRow{"double square root", fmt.Sprintf("%.1f %% at 50 %% of the flow", 100*math.Sqrt(0.5)), "voltages correct", "correct at 0, 100 %, wrong between"})
 	}
 	return rows
 }
@@ -279,11 +279,11 @@ func outputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 		rest = d.Device.Actuates.Tag + " goes " + d.Device.Actuates.Device.Fail.String()
 	}
 	return []FaultRow{
-		{"none, at 12 mA", "half-way", volts(v) + " at the device", ""},
-		{"pair open", rest, "0 mA; the card drives up to its limit", "volts present, no milliamps"},
-		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "milliamps flow and do no work"},
-		{"pair reversed at the device", rest, volts(v.reversed()) + " or the card's limit", "the sign of the voltage tells it"},
-		{"on another pair or channel", "another valve moves", "all voltages right", "command one output at a time"},
+		{"healthy, 12 mA", "half-way", volts(v) + " at the device", ""},
+		{"pair open", rest, "0 mA; card at its limit", "voltage present, no current"},
+		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "current flows, no action"},
+		{"pair reversed at the device", rest, volts(v.reversed()) + " or the card's limit", "voltage is negative"},
+		{"on another pair or channel", "wrong valve moves", "voltages correct", "command one output at a time"},
 	}, nil
 }
 
@@ -295,14 +295,14 @@ func supplyFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 		return nil, s.Missing
 	}
 	const dead = "0 mA of its signal"
-	reversed := FaultRow{"pair reversed at the device", dead, volts(v.reversed()) + " at the device", "the sign tells it from an open pair"}
+	reversed := FaultRow{"pair reversed at the device", dead, volts(v.reversed()) + " at the device", "negative, unlike an open pair"}
 	if s.ac {
-		reversed = FaultRow{"L and N crossed", "its signal: nothing yet", written(c, v) + " at the device", "volts from N to PE tell it: its fuse and switch no longer part it from the line"}
+		reversed = FaultRow{"L and N crossed", "its signal: no effect", written(c, v) + " at the device", "voltage from N to PE; its fuse and switch no longer isolate it from the line"}
 	}
 	return []FaultRow{
-		{"none", "its signal", written(c, v) + " at the device", fmt.Sprintf("%.0f mA flow", s.drawn)},
-		{"pair open" + unlessFused(c, "", ", or %s blown"), dead, "0 V at the device", "the supply stands across the break"},
-		{"pair shorted", dead, "0 V at the device", unlessFused(c, "what feeds it is shorted: others on it drop too", "%s blows")},
+		{"healthy", "its signal", written(c, v) + " at the device", fmt.Sprintf("%.0f mA", s.drawn)},
+		{"pair open" + unlessFused(c, "", ", or %s blown"), dead, "0 V at the device", "supply voltage across the break"},
+		{"pair shorted", dead, "0 V at the device", unlessFused(c, "its supply is shorted: other loops fail too", "%s blows")},
 		reversed,
 	}, nil
 }
@@ -317,11 +317,11 @@ func contactFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Faul
 	what, off, on := states(d)
 	across := " across the " + what
 	rows = []FaultRow{
-		{"none, " + what + " " + off, off, written(c, vo.upright()) + across, ""},
-		{"none, " + what + " " + on, on, written(c, vc.upright()) + across, fmt.Sprintf("%.1f mA flow", closed.drawn)},
-		{"pair open" + unlessFused(c, "", ", or %s blown"), off + " for ever", "0 V" + across, "the supply stands across the break"},
-		{"pair shorted", on + " for ever", "0 V" + across, "lift one core: the system must show " + off},
-		{"on another pair or channel", "another tag changes", "all voltages right", "work one " + what + " at a time"},
+		{"healthy, " + what + " " + off, off, written(c, vo.upright()) + across, ""},
+		{"healthy, " + what + " " + on, on, written(c, vc.upright()) + across, fmt.Sprintf("%.1f mA", closed.drawn)},
+		{"pair open" + unlessFused(c, "", ", or %s blown"), "stays " + off, "0 V" + across, "supply voltage across the break"},
+		{"pair shorted", "stays " + on, "0 V" + across, "lift one core: system must show " + off},
+		{"on another pair or channel", "wrong tag changes", "voltages correct", "work one " + what + " at a time"},
 	}
 	switch {
 	case AC(c): // its neutral is not of the practice
@@ -355,13 +355,13 @@ func threeWireFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fa
 	between := " from " + out.A.Name + " to " + out.B.Name
 	on := func(i int) string { return volts(out.Values[i]) + between }
 	return []FaultRow{
-		{"none, off", "off", on(0), volts(fed.Values[0]) + " on its supply"},
-		{"none, on", "on", on(1), fmt.Sprintf("%.1f mA flow", compute(p, c, state{closed: true}).drawn)},
-		{"a core of its supply open" + unlessFused(c, "", ", or %s blown"), "off for ever", "0 V on its supply", "its lamp, if it has one, is dark"},
-		{"output core open", "off for ever", "its output works at the device, not at the card", "read at both ends of the core"},
-		{"output on " + live, "on for ever", volts(fed.Values[1]) + between + ", without the drop", "lift the output core: it must show off"},
-		{"output on " + dead, "off for ever; on when it acts, nothing lasts", "its supply drops when it acts", "it limits its current, or dies: lift the output core at once"},
-		{"on another pair or channel", "another tag changes", "all voltages right", "work one switch at a time"},
+		{"healthy, off", "off", on(0), volts(fed.Values[0]) + " on its supply"},
+		{"healthy, on", "on", on(1), fmt.Sprintf("%.1f mA", compute(p, c, state{closed: true}).drawn)},
+		{"a core of its supply open" + unlessFused(c, "", ", or %s blown"), "stays off", "0 V on its supply", "its lamp, if fitted, is dark"},
+		{"output core open", "stays off", "its output works at the device, not at the card", "read at both ends of the core"},
+		{"output on " + live, "stays on", volts(fed.Values[1]) + between + ", without the drop", "lift the output core: it must show off"},
+		{"output on " + dead, "stays off; pulses on when operated", "its supply dips when operated", "it limits or fails: lift the output core at once"},
+		{"on another pair or channel", "wrong tag changes", "voltages correct", "work one switch at a time"},
 	}, nil
 }
 
@@ -382,7 +382,7 @@ func earthedContact(p *model.Plant, c *model.Circuit, a, b *model.Terminal) (row
 	if full = full.upright(); !ok || full.Value == 0 {
 		return nil
 	}
-	const tell = "holds for a bolted earth, a damp one may show nothing: lift both cores at the card end, each must read open to earth"
+	const tell = "if bolted; a damp earth may show nothing: lift both cores at the card: each open to earth"
 	what, is, acted := states(a.Part)
 	across, acts, idle := "0 V across the "+what, "when it closes", "the open contact"
 	if a.Part.Kind.TwoWire {
@@ -397,13 +397,13 @@ func earthedContact(p *model.Plant, c *model.Circuit, a, b *model.Terminal) (row
 		row := FaultRow{Fault: "core on " + t.Tag() + " on earth", Remark: tell}
 		switch off, on := math.Abs(vOff) > full.Value/2, math.Abs(vOn) > full.Value/2; {
 		case off && on:
-			row.Shows, row.Meter = is+" for ever; "+shorted(c, t), across
+			row.Shows, row.Meter = "stays "+is+"; "+shorted(c, t), across
 		case off:
-			row.Shows, row.Meter = acted+" for ever", across
+			row.Shows, row.Meter = "stays "+acted, across
 		case on:
-			row.Shows, row.Meter = is+" for ever; "+acts+", "+shorted(c, []*model.Terminal{b, a}[i]), volts(full)+" across "+idle
+			row.Shows, row.Meter = "stays "+is+"; "+acts+", "+shorted(c, []*model.Terminal{b, a}[i]), volts(full)+" across "+idle
 		default:
-			row.Shows, row.Meter = "nothing yet", "as without the fault"
+			row.Shows, row.Meter = "no effect", "as when healthy"
 		}
 		rows = append(rows, row)
 	}
@@ -451,11 +451,11 @@ func proximityFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fa
 		return nil, missing
 	}
 	rows = []FaultRow{
-		{"none, at 1.0 mA", "below 1.2 mA", volts(off) + " at the switch", ""},
-		{"none, at 2.2 mA", "above 2.1 mA", volts(on) + " at the switch", ""},
-		{"pair open", "0 mA: line fault where it is watched, else as below 1.2 mA", volts(lifted) + " across the break", "does not change with the target"},
-		{"pair shorted", fmt.Sprintf("%.1f mA: line fault where it is watched, else as above 2.1 mA", short), "0 V at the switch", "does not change with the target"},
-		{"pair reversed at the switch", "does not change with the target", volts(lifted.reversed()) + " or less at the switch", "the sign tells it from an open pair"},
+		{"healthy, 1.0 mA", "below 1.2 mA", volts(off) + " at the switch", ""},
+		{"healthy, 2.2 mA", "above 2.1 mA", volts(on) + " at the switch", ""},
+		{"pair open", "0 mA: line fault if monitored, else as below 1.2 mA", volts(lifted) + " across the break", "does not change with the target"},
+		{"pair shorted", fmt.Sprintf("%.1f mA: line fault if monitored, else as above 2.1 mA", short), "0 V at the switch", "does not change with the target"},
+		{"pair reversed at the switch", "does not change with the target", volts(lifted.reversed()) + " or less at the switch", "negative, unlike an open pair"},
 	}
 	switch {
 	case p.Practice.EarthedPoleOf(c.Supply()) == 0:
@@ -465,7 +465,7 @@ func proximityFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fa
 			return read(state{closed: true, fault: f, earth: earth})
 		})...)
 	}
-	return append(rows, FaultRow{"on another pair or channel", "another tag changes", "all voltages right", "work one switch at a time"}), missing
+	return append(rows, FaultRow{"on another pair or channel", "wrong tag changes", "voltages correct", "work one switch at a time"}), missing
 }
 
 func switchFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultRow, missing []string) {
@@ -476,21 +476,21 @@ func switchFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	}
 	v, weak := written(c, full), full.Least("V")+" "+voltUnit(c)
 	if d.Kind.Annunciator {
-		reversed := FaultRow{"pair reversed", "dark, if it minds", written(c, full.reversed()) + " at " + d.Tag, "a lamp with a diode works one way round only"}
+		reversed := FaultRow{"pair reversed", "dark if polarised", written(c, full.reversed()) + " at " + d.Tag, "a lamp with a diode works one way only"}
 		if on.ac {
-			reversed = FaultRow{"pair reversed", "lights or sounds: AC minds no polarity", v + " at " + d.Tag, "the line should still come by way of the output"}
+			reversed = FaultRow{"pair reversed", "lights or sounds: AC has no polarity", v + " at " + d.Tag, "the output must still switch the line"}
 		}
 		return []FaultRow{
-			{"none, output on", "lights or sounds", v + " at " + d.Tag, fmt.Sprintf("%.0f mA flow", on.drawn)},
-			{"pair open", "dark or silent", "0 V at " + d.Tag, "the output's voltage stands across the break"},
+			{"healthy, output on", "lights or sounds", v + " at " + d.Tag, fmt.Sprintf("%.0f mA", on.drawn)},
+			{"pair open", "dark or silent", "0 V at " + d.Tag, "output voltage across the break"},
 			{"pair shorted", "dark or silent", "0 V at " + d.Tag, "the output trips" + unlessFused(c, "", ", or %s blows")},
 			reversed,
 			{"too much resistance", "dim or faint", "less than " + weak + " at " + d.Tag, "measure with the output on"},
 		}, nil
 	}
 	rows = []FaultRow{
-		{"none, output on", "moves", v + " at the coil", fmt.Sprintf("%.0f mA flow", on.drawn)},
-		{"pair open", "does not move", "0 V at the coil", "the output's voltage stands across the break"},
+		{"healthy, output on", "moves", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
+		{"pair open", "does not move", "0 V at the coil", "output voltage across the break"},
 		{"pair shorted", "does not move", "0 V at the coil", "the output trips" + unlessFused(c, "", ", or %s blows")},
 	}
 	if !on.ac {
@@ -499,10 +499,10 @@ func switchFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 			FaultRow{"too much resistance", "slow, or only when cold", "less than " + weak + " at the coil", "measure with the output on"}), nil
 	}
 	rows = append(rows,
-		FaultRow{"pair reversed", "moves: AC minds no polarity", v + " at the coil", "the line should still come by way of the output"},
+		FaultRow{"pair reversed", "moves: AC has no polarity", v + " at the coil", "the output must still switch the line"},
 		FaultRow{"too much resistance", "hums, does not pull in", "less than " + weak + " at the coil", "measure with the output on"})
 	if v, stuck, ok := bandAt(p, c, state{closed: true, inrush: true}, a, b); ok {
-		rows = append(rows, FaultRow{"armature stuck", "hums, does not move", written(c, v) + " at the coil", fmt.Sprintf("%.0f mA flow for ever: the coil burns", stuck.drawn)})
+		rows = append(rows, FaultRow{"armature stuck", "hums, does not move", written(c, v) + " at the coil", fmt.Sprintf("%.0f mA continuously: the coil burns out", stuck.drawn)})
 	} else {
 		missing = stuck.Missing
 	}
@@ -554,12 +554,12 @@ func thermoFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	}
 	twice := hot - 2*head + cold
 	return []FaultRow{
-		{"none, at " + span.Words(mid), span.Words(mid), millivolts(hot - cold), "card terminals at " + degrees(card)},
-		{"pair open", "up or down scale, as the card is set", "0 mV, ohms open", "lift and measure ohms"},
-		{"pair shorted", "the temperature at the short", "ohms too low", "does not follow the process"},
+		{"healthy, " + span.Words(mid), span.Words(mid), millivolts(hot - cold), "card terminals at " + degrees(card)},
+		{"pair open", "up- or downscale, per card", "0 mV, Ω open", "lift and measure Ω"},
+		{"pair shorted", "the temperature at the short", "Ω too low", "does not follow the process"},
 		{"reversed once", shows(cold - hot), millivolts(cold - hot), "falls when the process warms up"},
 		{"reversed twice (both ends of a cable)", shows(twice) + ", with its head at " + degrees(card+warmHead), millivolts(twice),
-			"wrong by about twice the difference of the two ends of the cable; right while they are alike"},
+			"error = about twice the temperature difference of the cable ends; none while they are equal"},
 	}, nil
 }
 
@@ -581,19 +581,19 @@ func resistanceFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []F
 		return nil, []string{"the element of " + d.Tag}
 	}
 	leads := last.Values[mid].Value - elements[mid] // out and back, to a short at the sensor
-	core := "lift and measure ohms: no other fault reads open"
+	core := "lift and measure Ω: no other fault is open"
 	if len(c.Lanes) > 2 {
-		core = "ohms between each two cores at the card end find it"
+		core = "take Ω readings between all cores at the card"
 	}
 	rows = []FaultRow{
-		{"none, at " + r.States[mid], r.States[mid], fmt.Sprintf("%s Ω at %s", last.Values[mid].Words("Ω"), last.Where()), ""},
-		{"a core open", "top of the scale, or failed", "ohms open", core},
-		{"pair shorted", "bottom of the scale, or failed", fmt.Sprintf("%.2f Ω at %s, the leads alone", leads, last.Where()), "less is a short on the way; lift the cores at the sensor"},
+		{"healthy, " + r.States[mid], r.States[mid], fmt.Sprintf("%s Ω at %s", last.Values[mid].Words("Ω"), last.Where()), ""},
+		{"a core open", "top of the scale, or failed", "Ω open", core},
+		{"pair shorted", "bottom of the scale, or failed", fmt.Sprintf("%.2f Ω at %s, leads only", leads, last.Where()), "less: shorted on the way; lift the cores at the sensor"},
 	}
 	if len(c.Lanes) > 2 { // like leads crossed with each other do no harm
 		rows = append(rows,
-			FaultRow{"unlike leads crossed", "far too low, or failed", "the element between like leads", "compare with the row of the leads"},
-			FaultRow{"like leads linked on the way", "too high by the leads beyond the link", "less than due between like leads", "look for a link in a box or at the card"})
+			FaultRow{"unlike leads crossed", "far too low, or failed", "the element between like leads", "compare with the lead Ω"},
+			FaultRow{"like leads linked on the way", "high by the lead Ω beyond the link", "low between like leads", "look for a link in a box or at the card"})
 	}
 	return rows, nil
 }

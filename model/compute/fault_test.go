@@ -21,12 +21,12 @@ func TestContactOnEarth(t *testing.T) {
 	t.Parallel()
 	ahead := "{1: [wires, MC/X F2], 2: [wires, D channel 1 +>-, wires, MC/X N2]}"
 	behind := "{1: [wires, D channel 1 ->+, wires, MC/X F2], 2: [wires, MC/X N2]}"
-	const nothing = "nothing yet|as without the fault"
+	const nothing = "no effect|as when healthy"
 	for _, x := range []struct{ pole, walk, core1, core2 string }{
-		{"negative", ahead, "open for ever; fuse MC/X:F2 blows|0 V across the contact", "open for ever; when it closes, fuse MC/X:F2 blows|23.3..25.7 V across the open contact"},
-		{"positive", ahead, nothing, "closed for ever|0 V across the contact"},
-		{"negative", behind, "closed for ever|0 V across the contact", nothing},
-		{"positive", behind, "open for ever; when it closes, the supply is shorted|23.3..25.7 V across the open contact", "open for ever; the supply is shorted|0 V across the contact"},
+		{"negative", ahead, "stays open; fuse MC/X:F2 blows|0 V across the contact", "stays open; when it closes, fuse MC/X:F2 blows|23.3..25.7 V across the open contact"},
+		{"positive", ahead, nothing, "stays closed|0 V across the contact"},
+		{"negative", behind, "stays closed|0 V across the contact", nothing},
+		{"positive", behind, "stays open; when it closes, the supply is shorted|23.3..25.7 V across the open contact", "stays open; the supply is shorted|0 V across the contact"},
 		{"none", ahead, "", ""},
 		{"", ahead, "", ""},
 	} {
@@ -108,23 +108,23 @@ loops:
 // where one feeds the circuit.
 func TestGuide(t *testing.T) {
 	t.Parallel()
-	const unlike = "the two cores carry unlike currents; a damp earth comes and goes"
+	const unlike = "currents in the two cores differ; a damp earth is intermittent"
 	for _, x := range []struct{ circuit, fault, shows, meter, remark string }{
-		{"FT-1", "none, at 12 mA", "12.00 mA", "20.71 V at the device", ""}, // 24 - 0.012 (250 + 24.2)
+		{"FT-1", "healthy, 12 mA", "12.00 mA", "20.71 V at the device", ""}, // 24 - 0.012 (250 + 24.2)
 		// A bolted earth takes the current past the input, 24 - 0.012 x 12.1. 1 kΩ takes its
 		// part: 12 x 1000 / 1262.1 mA are left, and 24 - 0.012 x (12.1 + 207.7). On the +
 		// it draws 23.57 mA more: 24 - 12.1 x 0.03557 - 0.012 x 262.1.
 		{"FT-1", "− core on earth at the device", "bolted 0.00 mA, by 1 kΩ 9.51 mA; 12.00 mA where the card measures in the +", "bolted 23.85 V, by 1 kΩ 21.36 V at the device", unlike},
-		{"FT-1", "+ core on earth at the device", "bolted 0.00 mA, by 1 kΩ 12.00 mA; pegged high where it measures in the +", "bolted 0.00 V, by 1 kΩ 20.42 V at the device", "what feeds the loop is shorted: others on it may drop too"},
-		{"FT-1", "pair shorted in the field", "87.5 mA", "0 V at the device", "pegged high"}, // 24 / 274.2
+		{"FT-1", "+ core on earth at the device", "bolted 0.00 mA, by 1 kΩ 12.00 mA; over-range where it measures in the +", "bolted 0.00 V, by 1 kΩ 20.42 V at the device", "loop supply shorted: its other loops may fail too"},
+		{"FT-1", "pair shorted in the field", "87.5 mA", "0 V at the device", "over-range"}, // 24 / 274.2
 		{"FT-2", "− core on earth at the device", "bolted 0.00 mA, by 1 kΩ 9.51 mA", "bolted 23.85 V, by 1 kΩ 21.36 V at the device", unlike},
-		{"FT-2", "+ core on earth at the device", "bolted 0.00 mA, by 1 kΩ 12.00 mA", "bolted 0.00 V, by 1 kΩ 20.42 V at the device", "fuse MC/X:F2 may blow, and others on it drop too"},
-		{"FT-2", "pair shorted in the field", "87.5 mA", "0 V at the device", "pegged high; an input that does not protect itself burns"},
-		{"FT-3", "one core on earth at the device", "12.00 mA: nothing yet", "15.71 V at the device", "the isolator floats: lift both cores, each must read open to earth"}, // 16 - 0.012 x 24.2
-		{"ZS-4", "none, at 1.0 mA", "below 1.2 mA", "7.18 V at the switch", ""},                                                                                             // 8.2 - 0.001 x 1024.2
-		{"ZS-4", "none, at 2.2 mA", "above 2.1 mA", "5.95 V at the switch", ""},                                                                                             // 8.2 - 0.0022 x 1024.2
-		{"ZS-4", "pair open", "0 mA: line fault where it is watched, else as below 1.2 mA", "8.20 V across the break", "does not change with the target"},
-		{"ZS-4", "pair shorted", "8.0 mA: line fault where it is watched, else as above 2.1 mA", "0 V at the switch", "does not change with the target"}, // 8.2 / 1024.2
+		{"FT-2", "+ core on earth at the device", "bolted 0.00 mA, by 1 kΩ 12.00 mA", "bolted 0.00 V, by 1 kΩ 20.42 V at the device", "fuse MC/X:F2 may blow; its other loops fail too"},
+		{"FT-2", "pair shorted in the field", "87.5 mA", "0 V at the device", "over-range; unprotected inputs are damaged"},
+		{"FT-3", "one core on earth at the device", "12.00 mA: no effect", "15.71 V at the device", "the isolator floats: lift both cores; each open to earth"}, // 16 - 0.012 x 24.2
+		{"ZS-4", "healthy, 1.0 mA", "below 1.2 mA", "7.18 V at the switch", ""},                                                                                 // 8.2 - 0.001 x 1024.2
+		{"ZS-4", "healthy, 2.2 mA", "above 2.1 mA", "5.95 V at the switch", ""},                                                                                 // 8.2 - 0.0022 x 1024.2
+		{"ZS-4", "pair open", "0 mA: line fault if monitored, else as below 1.2 mA", "8.20 V across the break", "does not change with the target"},
+		{"ZS-4", "pair shorted", "8.0 mA: line fault if monitored, else as above 2.1 mA", "0 V at the switch", "does not change with the target"}, // 8.2 / 1024.2
 		// 8.2 - 0.0022 x 12.1; by 1 kΩ 2.2 x 1000 / 2012.1, and 8.2 - 0.0022 x (12.1 + 503.0).
 		{"ZS-4", "− core on earth at the switch", "bolted 0.00 mA, by 1 kΩ 1.09 mA; nothing new where the card measures in the +", "bolted 8.17 V, by 1 kΩ 7.07 V at the switch", unlike},
 	} {
@@ -143,7 +143,7 @@ func TestGuide(t *testing.T) {
 func TestGuideIsolatedChannel(t *testing.T) {
 	t.Parallel()
 	rows, _ := faultsOf(t, strings.Replace(guidePlant, "A: {kind: AI,", "A: {kind: AI, minus: own,", 1), "FT-1")
-	want := FaultRow{"one core on earth at the device", "12.00 mA: nothing yet", "20.71 V at the device", "channel 1 of A floats: lift both cores, each must read open to earth"}
+	want := FaultRow{"one core on earth at the device", "12.00 mA: no effect", "20.71 V at the device", "channel 1 of A floats: lift both cores; each open to earth"}
 	if !slices.Contains(rows, want) {
 		t.Errorf("no row %q in\n%q", want, rows)
 	}
@@ -173,9 +173,9 @@ loops: {L: {service: hot, devices: {TE-1: {kind: thermocouple, sensor: K, range:
 			t.Fatal(missing)
 		}
 		for _, want := range []FaultRow{
-			{"none, at " + x.mid, x.mid, "19.032 mV", "card terminals at " + x.terminals},
+			{"healthy, " + x.mid, x.mid, "19.032 mV", "card terminals at " + x.terminals},
 			{"reversed once", "outside the range of the sensor", "−19.032 mV", "falls when the process warms up"},
-			{"reversed twice (both ends of a cable)", x.twice, x.meter, "wrong by about twice the difference of the two ends of the cable; right while they are alike"},
+			{"reversed twice (both ends of a cable)", x.twice, x.meter, "error = about twice the temperature difference of the cable ends; none while they are equal"},
 		} {
 			i := slices.IndexFunc(rows, func(r FaultRow) bool { return r.Fault == want.Fault })
 			if i < 0 || !strings.HasPrefix(rows[i].Meter, want.Meter) { // the table has three decimals

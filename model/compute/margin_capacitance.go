@@ -77,7 +77,7 @@ func hartMargins(p *model.Plant, c *model.Circuit, d *model.Part, low, high floa
 		m.Actual = math.Abs(w-v) / (high - low) * 1000
 		return m
 	}
-	least := load("load that HART sees", false)
+	least := load("HART load", false)
 	most := least
 	least.Limit = p.Practice.HARTMin
 	most.IsMax, most.Limit = true, p.Practice.HARTMax
@@ -86,7 +86,7 @@ func hartMargins(p *model.Plant, c *model.Circuit, d *model.Part, low, high floa
 	for _, l := range c.Lanes {
 		wires = append(wires, l.FieldSide((*model.Part).Isolates).Wires...)
 	}
-	slow := load("time constant that HART sees", true)
+	slow := load("HART time constant", true)
 	slow.Unit, slow.IsMax, slow.Limit, slow.Code = "µs", true, hartMicroseconds, finding.SlowHART
 	nF, missing := capacitance(bundles(wires))
 	if d.Device.Capacitive == 0 {

@@ -88,7 +88,7 @@ func ReadingsOf(p *model.Plant, c *model.Circuit) (r Readings, ok bool) {
 
 // solved returns how voltages are computed, and between which ends.
 func solved(pr *model.Practice) string {
-	s := "node voltages, lowest..highest: supplies and cards as given, else ±" + model.Plain(pr.Tolerance) + " %; copper at " + pr.TestCopper.String()
+	s := "at terminals, lowest..highest: supplies and cards as given, else ±" + model.Plain(pr.Tolerance) + " %; copper at " + pr.TestCopper.String()
 	if pr.HotCopper.Celsius != pr.TestCopper.Celsius {
 		s += " and " + pr.HotCopper.String() + ", of margins at " + pr.HotCopper.String()
 	}
@@ -195,7 +195,7 @@ func voltRows(p *model.Plant, r *Readings, states []state) {
 	r.Unit, r.Condition = voltUnit(r.Circuit), "all connected, supply on"
 	r.Method = solved(&p.Practice)
 	if AC(r.Circuit) {
-		r.Method = strings.Replace(r.Method, "node voltages", "node voltages, RMS", 1)
+		r.Method = strings.Replace(r.Method, "at terminals", "at terminals, RMS", 1)
 	}
 	r.Rows = testPoints(r.Circuit)
 	for _, st := range states {
@@ -256,7 +256,7 @@ func sensorPoints(p *model.Plant, r *Readings) (celsius, values []float64, ok bo
 // ohmRows are read towards the sensor with the card lifted: across the element
 // with both leads, and between the leads of one side.
 func ohmRows(p *model.Plant, r *Readings) {
-	r.Unit, r.Condition = "Ω", "card side lifted, read towards the sensor"
+	r.Unit, r.Condition = "Ω", "card side lifted, read to sensor"
 	celsius, values, ok := sensorPoints(p, r)
 	if !ok {
 		return

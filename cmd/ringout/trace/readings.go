@@ -132,13 +132,13 @@ func marginWords(m compute.Margin) string {
 	if len(m.Missing) > 0 {
 		return words + ": " + wiring.NotGiven + ": " + strings.Join(m.Missing, ", ")
 	}
-	bound, rest := "at least", "left"
+	bound, rest := "min", "margin"
 	if m.IsMax {
-		bound = "at most"
+		bound = "max"
 	}
 	left := m.Headroom()
 	if !m.OK() {
-		left, rest = -left, "SHORT"
+		left, rest = -left, "FAILS by"
 	}
-	return fmt.Sprintf("%s: %.2f %s, %s %.4g %s; %.2f %s %s", words, m.Actual, m.Unit, bound, m.Limit, m.Unit, left, m.Unit, rest)
+	return fmt.Sprintf("%s: %.2f %s, %s %.4g %s; %s %.2f %s", words, m.Actual, m.Unit, bound, m.Limit, m.Unit, rest, left, m.Unit)
 }
