@@ -443,7 +443,7 @@ func byRole(ends []*model.Terminal) map[model.Marking]*model.Terminal {
 }
 
 // mainsRows are the volts of a circuit above extra-low voltage, on what is landed,
-// by licensed people.
+// by qualified persons.
 func (r *recordBuilder) mainsRows(c *model.Circuit, add func(what, from, to, expect string)) {
 	ends := deviceTerminals(c)
 	if len(ends) < 2 {

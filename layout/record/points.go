@@ -32,7 +32,7 @@ const (
 	downTravel
 )
 
-// The loop's own point shows whether it is wired crosswise with another.
+// The loop's unique point shows whether it is wired crosswise with another.
 const (
 	ownWords = "unique"
 	onlyThis = ", this tag only"
