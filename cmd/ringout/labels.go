@@ -65,17 +65,17 @@ diagram or box diagram that shows it, and its wiring code.`,
 		RunE: func(cmd *cobra.Command, args []string) (err error) {
 			for _, f := range d.format {
 				if !slices.Contains(labelFormats, f) {
-					return tell.WrongUsef("--format: %q is not a format of labels%s: write csv, pdf or svg", f, tell.DidYouMean(f, labelFormats))
+					return tell.WrongUsef("--format: %q is not a format of labels%s: write %s", f, tell.DidYouMean(f, labelFormats), tell.OneOf(labelFormats))
 				}
 			}
 			for _, k := range d.of {
 				if !slices.Contains(model.LabelKinds(), k) {
-					return tell.WrongUsef("--of: there are no labels of %q%s: write cables, cores or terminals", k, tell.DidYouMean(k, model.LabelKinds()))
+					return tell.WrongUsef("--of: there are no labels of %q%s: write %s", k, tell.DidYouMean(k, model.LabelKinds()), tell.OneOf(model.LabelKinds()))
 				}
 			}
 			for _, s := range d.status {
 				if !slices.Contains(model.Statuses(), s) {
-					return tell.WrongUsef("--status: nothing is %q%s: write new, existing or future", s, tell.DidYouMean(s, model.Statuses()))
+					return tell.WrongUsef("--status: nothing is %q%s: write %s", s, tell.DidYouMean(s, model.Statuses()), tell.OneOf(model.Statuses()))
 				}
 			}
 			if d.reading, err = readPlant(argument(args, 0)); err != nil {

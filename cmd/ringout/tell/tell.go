@@ -55,6 +55,12 @@ func Names(all []string, between string) string {
 	return strings.Join(all, between)
 }
 
+// OneOf lists words of which one is to be written: a, b or c.
+func OneOf(words []string) string {
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
 // Wrap breaks s at blanks into lines of at most width characters, if its words
 // let it.
 func Wrap(s string, width int) []string {
