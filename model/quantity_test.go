@@ -2,13 +2,16 @@ package model
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
 // TestConvert: fixed points of the scales of temperature, by definition; the
-// other factors as NIST SP 811 appendix B prints them, or exact by definition.
+// other factors as NIST SP 811 appendix B prints them, or exact by definition. Every unit
+// is among them.
 func TestConvert(t *testing.T) {
 	t.Parallel()
+	tried := map[string]bool{}
 	for _, c := range []struct {
 		v        float64
 		from, to string
@@ -19,9 +22,27 @@ func TestConvert(t *testing.T) {
 		{1, "psi", "kPa", 6.894757}, {1, "bar", "psi", 14.50377}, {1, "inH2O", "Pa", 249.0889}, {1, "inHg", "kPa", 3.386389}, {100, "inWC", "mbar", 24.90889 * 10},
 		{1, "kgf/cm²", "kPa", 98.0665}, {1, "psig", "barg", 0.06894757}, {1, "psia", "bara", 0.06894757},
 		{1000, "ft", "m", 304.8}, {1, "in", "mm", 25.4}, {1, "gpm", "l/min", 3.785412}, {1, "m³/h", "l/min", 1000. / 60}, {1, "lb/h", "kg/h", 0.4535924}, {60, "pF/ft", "pF/m", 60 / 0.3048}, {1, "ohm/km", "Ω/m", 0.001},
+		{20, "Celsius", "Kelvin", 293.15}, {212, "Fahrenheit", "Rankine", 671.67},
+		{1, "mil", "mm", 0.0254}, {1, "kft", "km", 0.3048}, {2.54, "cm", "in", 1},
+		{1, "atm", "hPa", 1013.25}, {1, "Torr", "Pa", 133.3224}, {1, "mmHg", "Pa", 133.3224}, {1, "kg/cm2", "MPa", 0.0980665},
+		{1, "mmH2O", "Pa", 9.80665}, {1, "cmH2O", "Pa", 98.0665}, {1, "mH2O", "kPa", 9.80665}, {1, "ftH2O", "Pa", 2989.067},
+		{1, "ft3", "m3", 0.02831685}, {1, "bbl", "L", 158.9873}, {1, "gal", "ml", 3785.412}, {1, "lb", "g", 453.5924}, {1, "t", "kg", 1000},
+		{1, "d", "hr", 24}, {1, "h", "s", 3600}, {1, "min", "ms", 60000},
+		{1, "kV", "mV", 1e6}, {1, "V", "mV", 1000}, {1, "A", "mA", 1000}, {1, "Gohm", "Mohm", 1000}, {1, "Mohm", "kohm", 1000}, {1, "kohm", "ohm", 1000},
+		{1, "kW", "mW", 1e6}, {1, "W", "mW", 1000}, {1, "uF", "nF", 1000}, {1, "nF", "pF", 1000}, {1, "mH", "µH", 1000}, {1, "kHz", "Hz", 1000},
 	} {
+		for _, unit := range []string{c.from, c.to} {
+			for _, part := range append(strings.Split(foldUnit(unit), "/"), foldUnit(unit)) {
+				tried[part] = true
+			}
+		}
 		if got, ok := Convert(c.v, c.from, c.to); !ok || math.Abs(got-c.want) > 5e-7*max(1e-9, math.Abs(c.want)) {
 			t.Errorf("%g %s are %.9g %s, %t; want %.9g", c.v, c.from, got, c.to, ok, c.want)
+		}
+	}
+	for unit := range measures {
+		if !tried[unit] {
+			t.Errorf("no value in %s is converted", unit)
 		}
 	}
 	if v, _ := Convert(30.48, "pF/ft", "pF/m"); v != 100 {
