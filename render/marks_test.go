@@ -56,7 +56,7 @@ func TestMarksAreToldApart(t *testing.T) {
 	for _, at := range slices.Sorted(maps.Keys(told)) {
 		for mark := range marks {
 			if mark != "Link" && !told[at][mark] {
-				t.Errorf("%s: no case for a %s", at, mark)
+				t.Errorf("%s: %s has no case", at, mark)
 			}
 		}
 	}
