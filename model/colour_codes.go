@@ -187,10 +187,10 @@ func foldName(s string) string {
 	}, s)
 }
 
-// ListCode makes a code from groups listed in the plant: group n of a size is
+// ListCode makes a code from groups project list: group n of a size is
 // the n-th listed group with that many cores. It never starts over.
 func ListCode(name string, colours [][]Colour) *Code {
-	c := &Code{Name: name, Source: "listed in the plant"}
+	c := &Code{Name: name, Source: "project list"}
 	for _, group := range colours {
 		if s := c.sequence(len(group)); s != nil {
 			s.Groups = append(s.Groups, slices.Clone(group))

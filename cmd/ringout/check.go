@@ -11,15 +11,14 @@ import (
 
 func checkCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "check [PLANT]", GroupID: "look", Short: "put a plant through the desk check",
-		Long: `Check puts a plant through the questions that the copper will be asked: open,
-short, earth, polarity, termination. All problems go to stderr with the place
-in the text, and a summary to stdout. Where nothing is wrong with the wiring,
-the sheets are laid out too, as issued, and what does not fit is reported. A
-register of issues that is torn is told as well.`,
+		Use: "check [PLANT]", GroupID: "look", Short: "check a plant and list what is wrong",
+		Long: `Check looks for wiring errors: open, short, earth, polarity, termination. All
+findings go to stderr with their place in the text, a summary to stdout. If the
+wiring is correct, it also lays out the sheets, as issued, and reports text that
+does not fit. It also reports a damaged issue register.`,
 		Example: `  ringout check
   ringout check samples/tern-island
-  ringout check plant.yaml 2> problems.txt`,
+  ringout check plant.yaml 2> findings.txt`,
 		Args: upTo(1, "one PLANT"), ValidArgsFunction: completePlant(0),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			r, err := readPlant(argument(args, 0))

@@ -14,15 +14,14 @@ import (
 
 func compareCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "compare OLD NEW | compare [PLANT]", GroupID: "look", Short: "what changed between two plants, or since the last issue",
-		Long: `Compare OLD NEW tells in words what differs between two versions of a plant, each
-a folder or a file: by loop, cable and place; then which sheets show it, which
-test records it voids, because the wiring that was tested is not the wiring that
-is drawn any more, which loop checks to repeat although the wiring stands, and
-which core markers to print again.
+		Use: "compare OLD NEW | compare [PLANT]", GroupID: "look", Short: "list changes between two plants, or since the last issue",
+		Long: `Compare OLD NEW lists the differences between two versions of a plant, each a
+folder or a file: by loop, cable and place; then which sheets show them, which
+test records are void because the wiring has changed, which loop checks to
+repeat (same wiring, new values), and which core markers to reprint.
 
-Compare PLANT tells the same of what changed since the last issue, after the
-register ` + output.IssuesName + `. A difference is no problem: the exit code stays 0.`,
+Compare PLANT does the same against the last issue in ` + output.IssuesName + `. Differences
+are not errors: the exit code is 0.`,
 		Example: `  ringout compare ../tern-island-march tern-island
   ringout compare tern-island`,
 		Args: upTo(2, "OLD and NEW, or one PLANT,"),
@@ -49,7 +48,7 @@ func compareIssued(path string, stdout, stderr io.Writer) error {
 		return err
 	}
 	if issues == nil {
-		return tell.WrongUsef("%s: no issue is registered: %s is not there", r.name, r.issuesPath())
+		return tell.WrongUsef("%s: no issue registered: %s does not exist", r.name, r.issuesPath())
 	}
 	changes := layout.Since(issues, r.plant)
 	if err := printDifferences(stdout, changes.Things); err != nil {

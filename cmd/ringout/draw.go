@@ -33,19 +33,19 @@ func drawCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "draw [PLANT] [flags]", GroupID: "print", Short: "draw the sheets as PDF, SVG and HTML",
 		Long: `Draw writes one PDF, named after the plant's folder, and one SVG for each sheet
-into a folder. All files are written, or none: a plant with errors draws
-nothing, except as a draft, which says so across every sheet.
+into a folder. Draw writes all files or none. With errors it writes nothing,
+unless --draft: then every sheet is marked DRAFT.
 
 A selection keeps the sheet numbers of the full set. Its PDF has the selection
-in its name. Kinds and tags narrow each other: record,F-2107 is the record of
-loop F-2107; loop,record is all loop diagrams and all records.
+in its name. A kind and a tag together select both: record,F-2107 is the record
+of loop F-2107; loop,record is all loop diagrams and all records.
 
-With --changed only sheets are written that show something else than the SVG
-files in the folder, and the PDF, with -changed in its name, holds only these.
-The file ` + output.RegisterName + ` in the folder tells what each SVG there shows.
+--changed writes only sheets that differ from the SVG files in the folder, and a
+PDF of these, with -changed in its name. The file ` + output.RegisterName + ` in the folder
+records what each SVG shows.
 
-HTML is a folder to open from disk, on a tablet too: index.html in it finds tags,
-and the sheets lead to each other. It needs no server and no network.
+--format html writes a folder to open from disk, also on a tablet: index.html
+finds tags; sheets are linked. It needs no server and no network.
 More than ` + strconv.Itoa(output.MostSheets) + ` sheets go into several PDFs.`,
 		Example: `  ringout draw samples/tern-island -o out
   ringout draw --only loop,record --format pdf
@@ -74,11 +74,11 @@ More than ` + strconv.Itoa(output.MostSheets) + ` sheets go into several PDFs.`,
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.StringVarP(&d.out, "out", "o", "out", "draw into the folder `DIR`, made if need be")
-	flags.StringSliceVar(&d.format, "format", formats[:2], "write this `FORMAT`; pdf, svg, html, more with commas")
-	flags.StringSliceVar(&d.only, "only", nil, "draw only sheets of this `KIND|TAG`, more with commas:\n"+strings.Join(layout.KindNames(), ", ")+"; or the tag of a loop,\nbox, cabinet or cable")
-	flags.BoolVar(&d.changed, "changed", false, "draw only sheets that show something else than those in DIR")
-	flags.BoolVar(&d.draft, "draft", false, "draw what can be drawn in spite of errors, marked as a draft")
+	flags.StringVarP(&d.out, "out", "o", "out", "output folder `DIR` (created if needed)")
+	flags.StringSliceVar(&d.format, "format", formats[:2], "write this `FORMAT`: pdf, svg, html; comma-separated")
+	flags.StringSliceVar(&d.only, "only", nil, "draw only sheets of this `KIND|TAG`, comma-separated:\n"+strings.Join(layout.KindNames(), ", ")+"; or the tag of a loop,\nbox, cabinet or cable")
+	flags.BoolVar(&d.changed, "changed", false, "draw only sheets that differ from those in DIR")
+	flags.BoolVar(&d.draft, "draft", false, "draw despite errors, marked DRAFT")
 	complete := func(flag string, words func(args []string) []string) {
 		if err := cmd.RegisterFlagCompletionFunc(flag, completeList(words)); err != nil {
 			panic(err) // no such flag: a slip in this function

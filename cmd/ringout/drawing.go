@@ -98,7 +98,7 @@ func (d *drawing) choose(c *choice, plan *sheet.Plan) error {
 		} else if i := slices.IndexFunc(known, same); i >= 0 {
 			tags = append(tags, known[i])
 		} else {
-			return tell.WrongUsef("--only: no sheet is of kind or tag %q%s", word, tell.DidYouMean(word, append(layout.KindNames(), known...)))
+			return tell.WrongUsef("--only: no sheet has kind or tag %q%s", word, tell.DidYouMean(word, append(layout.KindNames(), known...)))
 		}
 	}
 	var sheets []*sheet.Sheet
@@ -186,7 +186,7 @@ func (d *drawing) deliver(to *output.Delivery, c choice, stderr io.Writer) error
 	d.cautionOld(stderr, append(output.OldSheets(d.out, output.Names(c.plan.Sheets)), to.OldPages()...))
 	if len(d.only) == 0 && slices.Contains(d.format, "pdf") && len(c.sheets) > 0 {
 		if old := to.OldBooks(d.fileName()); len(old) > 0 {
-			fmt.Fprintf(stderr, "ringout: caution: %s: of an earlier run, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
+			fmt.Fprintf(stderr, "ringout: warning: %s: left from an earlier run, may be out of date: %s\n", d.out, strings.Join(old, ", "))
 		}
 	}
 	d.tell(stderr, len(c.sheets), c.of)
@@ -198,14 +198,14 @@ func (d *drawing) deliver(to *output.Delivery, c choice, stderr io.Writer) error
 
 // refuse says that a plant with errors draws nothing.
 func (d *drawing) refuse(stderr io.Writer) error {
-	fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is drawn (--draft draws what it can)\n", d.name, d.verdict())
+	fmt.Fprintf(stderr, "ringout: %s: %s; nothing drawn (--draft draws what it can)\n", d.name, d.verdict())
 	return errProblems
 }
 
 // cautionOld names files that may be of an earlier set.
 func (d *drawing) cautionOld(stderr io.Writer, old []string) {
 	if len(old) > 0 {
-		fmt.Fprintf(stderr, "ringout: caution: %s: not of this set, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
+		fmt.Fprintf(stderr, "ringout: warning: %s: not of this set, may be out of date: %s\n", d.out, strings.Join(old, ", "))
 	}
 }
 

@@ -13,22 +13,22 @@ import (
 
 const importHelp = `Import reads a cable schedule and a termination list, from CSV files or from a
 workbook, and writes them as a plant: cable types, places, strips, cables,
-devices, and circuits as walks, followed from terminal to terminal. More lists
-tell more: wires, types, parts, io, instruments, loops, functions, plant. It reads
+devices, and circuits, followed from terminal to terminal. Optional lists add
+detail: wires, types, parts, io, instruments, loops, functions, plant. It reads
 what list writes; --map names the columns of other lists, and --print-map prints
 a map to start from. A terminal is written PART:TERMINAL, such as JB-21/X1:7.
 
-What no list tells is left as a line marked NOT GIVEN, and ringout check asks for
-it. Rows that cannot be placed are reported with file, sheet, row and column, and
-go into unplaced.csv. Import writes into a new or empty folder only, all files
-or none. Exit status 1 means that rows are left over.
+Anything missing becomes a comment marked NOT GIVEN; ringout check reports what
+it needs. Rows that cannot be placed are reported with file, sheet, row and
+column, and go into unplaced.csv. Import writes into a new or empty folder only,
+all files or none. Exit code 1: some rows were not used.
 `
 
 func importCommand() *cobra.Command {
 	var out, mapFile string
 	var print bool
 	cmd := &cobra.Command{
-		Use: "import FILE... -o FOLDER [flags]", GroupID: "start", Short: "make a plant of a cable schedule and a termination list",
+		Use: "import FILE... -o FOLDER [flags]", GroupID: "start", Short: "build a plant from a cable schedule and a termination list",
 		Long: importHelp,
 		Example: `  ringout import cables.csv cores.csv -o pump-house
   ringout import lists.xlsx -o pump-house --map map.yaml
@@ -39,7 +39,7 @@ func importCommand() *cobra.Command {
 		RunE: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case print && len(args) > 0:
-				return tell.WrongUsef("--print-map reads no file: %q is too much", args[0])
+				return tell.WrongUsef("--print-map reads no file: %q not expected", args[0])
 			case print:
 				return imports.PrintMap(cmd.OutOrStdout())
 			case len(args) == 0:
@@ -62,8 +62,8 @@ func importCommand() *cobra.Command {
 		},
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` to write, new or empty")
-	cmd.Flags().StringVar(&mapFile, "map", "", "`FILE` that tells what the columns are called")
-	cmd.Flags().BoolVar(&print, "print-map", false, "print the names of our columns as a map, and end")
+	cmd.Flags().StringVar(&mapFile, "map", "", "`FILE` of column names")
+	cmd.Flags().BoolVar(&print, "print-map", false, "print a column map and exit")
 	return cmd
 }
 

@@ -26,14 +26,13 @@ func issueCommand() *cobra.Command {
 	var is issue.Issue
 	cmd := &cobra.Command{
 		Use: "issue [PLANT] --rev MARK --status WORDS [flags]", GroupID: "print", Short: "issue the set: give changed sheets a new revision",
-		Long: `Issue notes in the register ` + output.IssuesName + `, beside the plant's text, what every sheet
-shows. Sheets that show something else than at their last issue get the new
-revision; all others keep theirs, unless the status is another than theirs: that
-is a new issue of every sheet. From then on draw prints each sheet's own
-revision, and says NOT ISSUED on sheets that were altered since. Keep the
-register with the plant; do not edit it.
+		Long: `Issue records in the register ` + output.IssuesName + `, beside the plant's text, what every
+sheet shows. Sheets changed since their last issue get the new revision; the
+others keep theirs. A new status reissues every sheet. From then on draw prints
+each sheet's own revision, and marks sheets changed since then NOT ISSUED. Keep
+the register with the plant; do not edit it.
 
-The status "` + issue.AsBuilt + `" takes the clouds away.`,
+The status "` + issue.AsBuilt + `" removes the revision clouds.`,
 		Example: `  ringout issue --rev A --status "for approval" --by MO
   ringout issue samples/tern-island --rev 1 --status "for construction" --note "pump 4 added"
   ringout issue --rev 2 --status "as built" --date 2031-09-30`,
@@ -53,8 +52,8 @@ The status "` + issue.AsBuilt + `" takes the clouds away.`,
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.StringVar(&is.Mark, "rev", "", "`MARK` of the revision, such as B, 2 or P3; asked")
-	flags.StringVar(&is.Status, "status", "", "status of the issue in `WORDS`; asked")
+	flags.StringVar(&is.Mark, "rev", "", "`MARK` of the revision, such as B, 2 or P3; required")
+	flags.StringVar(&is.Status, "status", "", "status of the issue in `WORDS`; required")
 	flags.StringVar(&is.By, "by", "", "who issues it: `NAME` or initials")
 	flags.StringVar(&is.Note, "note", "", "what changed, in `WORDS` for the revision table")
 	flags.StringVar(&is.Date, "date", time.Now().Format(time.DateOnly), "`DAY` of the issue")
@@ -68,7 +67,7 @@ func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.W
 		return err
 	}
 	if r.problems.Errors() > 0 {
-		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is issued\n", r.name, r.verdict())
+		fmt.Fprintf(stderr, "ringout: %s: %s; nothing issued\n", r.name, r.verdict())
 		return errProblems
 	}
 	path, err := output.Linked(r.issuesPath())
@@ -77,7 +76,7 @@ func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.W
 	}
 	lock, err := output.Lock(output.LockOf(path))
 	if err == output.ErrHeld {
-		return fmt.Errorf("%s: another issue of this plant is going on; try again when it is done", path)
+		return fmt.Errorf("%s: another issue of this plant is running; try again when it ends", path)
 	} else if err != nil {
 		return fmt.Errorf("%s: cannot be written: %w", path, tell.Reason(err))
 	}
@@ -123,9 +122,9 @@ func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.W
 		return err
 	}
 	if old.Converted() {
-		fmt.Fprintf(stderr, "ringout: %s: was of an earlier form, and is written in a new one: an older ringout does not read it any more\n", path)
+		fmt.Fprintf(stderr, "ringout: %s: converted from an earlier format; an older ringout cannot read it\n", path)
 	}
-	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn; %s of the set at this revision\n", r.name, is.Mark, is.Date, is.Status,
+	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn; %s now at this revision\n", r.name, is.Mark, is.Date, is.Status,
 		tell.Count(len(changes.Sheets), "sheet"), tell.Count(sheet.Raised(next), "sheet")); err != nil {
 		return err
 	}
@@ -200,7 +199,7 @@ func (r *reading) plan(draft bool) (*sheet.Plan, error) {
 func printChanges(w io.Writer, changes *sheet.Changes) error {
 	var b strings.Builder
 	if changes.Number[0] != changes.Number[1] {
-		fmt.Fprintf(&b, "  all drawing numbers begin with %q, was %q; %s no other change\n", changes.Number[1], changes.Number[0], have(changes.Renumbered))
+		fmt.Fprintf(&b, "  drawing number prefix %q, was %q; %s\n", changes.Number[1], changes.Number[0], have(changes.Renumbered))
 	}
 	for _, c := range changes.Sheets {
 		fmt.Fprintf(&b, "  %s: %s", sheetWords(c), c.What)
@@ -209,7 +208,7 @@ func printChanges(w io.Writer, changes *sheet.Changes) error {
 		}
 		words := c.Words
 		if c.Was != "" && c.Code != "" && c.Was != c.Code && !c.Own {
-			words = []string{fmt.Sprintf("wiring code %s, was %s; no other change on it", c.Code, c.Was)}
+			words = []string{fmt.Sprintf("wiring code %s, was %s", c.Code, c.Was)}
 		}
 		if len(words) > 0 {
 			fmt.Fprintf(&b, ": %s", tell.Names(words, "; "))
@@ -226,17 +225,17 @@ func printChanges(w io.Writer, changes *sheet.Changes) error {
 			}
 		}
 	}
-	list("records to repeat: the tested wiring is not the drawn wiring any more\n", changes.Sheets, func(c sheet.SheetChange) string {
+	list("repeat these records: wiring changed since test\n", changes.Sheets, func(c sheet.SheetChange) string {
 		if c.Was == "" || c.Was == c.Code {
 			return ""
 		}
 		return fmt.Sprintf("wiring code %s, was %s", c.Code, c.Was)
 	})
-	list("loop checks to repeat: the wiring stands, what it should show does not\n", changes.Rechecks, func(c sheet.SheetChange) string {
+	list("repeat these loop checks: expected values changed\n", changes.Rechecks, func(c sheet.SheetChange) string {
 		return tell.Names(c.Words, "; ")
 	})
 	if len(changes.Markers) > 0 {
-		fmt.Fprintf(&b, "markers to print again\n")
+		fmt.Fprintf(&b, "reprint these markers\n")
 		for _, m := range changes.Markers {
 			fmt.Fprintf(&b, "  %s\n", m)
 		}

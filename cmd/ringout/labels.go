@@ -43,19 +43,18 @@ func labelsCommand() *cobra.Command {
 	var d labelling
 	cmd := &cobra.Command{
 		Use: "labels [PLANT] [flags]", GroupID: "print", Short: "print cable tags, core markers and terminal markers",
-		Long: `Labels writes what cables, cores and terminals are marked with: a tag for each
-end of every cable, a marker for each end of every core and wire, by the plant's
-rule (practice: core markers), and a marker for every strip and terminal. They
-come place by place, in the order of the terminals.
+		Long: `Labels prints cable tags, core markers and terminal markers: a tag for each end
+of every cable, a marker for each end of every core and wire, by the setting
+core markers, and a marker for every strip and terminal. They come enclosure by
+enclosure, in terminal order.
 
 CSV is for any label printer. PDF and SVG are sheets of labels with cut marks, on
-the stock that the practice says (label stock), all of a kind in one lettering;
-terminals come as strips of markers at their pitch, to be cut out, unless a stock
-is named for them. Print them at 100 %. A text that does not fit its label is an
-error, and nothing is written.
+the stock of the setting label stock, one text size for each kind; terminals come
+as strips of markers at their pitch, to cut out, unless they have a stock. Print
+at 100 %. Text that does not fit is an error; nothing is written.
 
---qr adds a QR code: what the label names, the number of the ring-out sheet, loop
-diagram or box diagram that shows it, and its wiring code.`,
+--qr adds a QR code: the tag, the number of the ring-out sheet, loop diagram or
+box diagram that shows it, and its wiring code.`,
 		Example: `  ringout labels samples/tern-island -o labels
   ringout labels --of cores --box JB-21 --format pdf
   ringout labels --of cables --qr
@@ -86,13 +85,13 @@ diagram or box diagram that shows it, and its wiring code.`,
 	}
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	flags.StringVarP(&d.out, "out", "o", "out", "write into the folder `DIR`, made if need be")
+	flags.StringVarP(&d.out, "out", "o", "out", "output folder `DIR` (created if needed)")
 	flags.StringSliceVar(&d.of, "of", model.LabelKinds(), "labels of these `THINGS`")
-	flags.StringSliceVar(&d.format, "format", labelFormats, "write this `FORMAT`; more with commas")
-	flags.StringSliceVar(&d.boxes, "box", nil, "only labels put on at these `TAGS`: boxes, cabinets, field devices")
+	flags.StringSliceVar(&d.format, "format", labelFormats, "write this `FORMAT`; comma-separated")
+	flags.StringSliceVar(&d.boxes, "box", nil, "only labels at these `TAGS`: boxes, cabinets, field devices")
 	flags.StringSliceVar(&d.loops, "loop", nil, "only labels of the loops with these `TAGS`")
 	flags.StringSliceVar(&d.cables, "cable", nil, "only labels of the cables with these `TAGS` and of their cores")
-	flags.StringSliceVar(&d.status, "status", model.Statuses(), "labels of what is of this `STATUS`")
+	flags.StringSliceVar(&d.status, "status", model.Statuses(), "only items of this `STATUS`")
 	flags.BoolVar(&d.code, "qr", false, "with a QR code on each label")
 	for flag, words := range map[string]func(p *model.Plant) []string{
 		"of":     func(*model.Plant) []string { return model.LabelKinds() },
@@ -224,10 +223,10 @@ func (d *labelling) run(stderr io.Writer) error {
 		return err
 	}
 	if old := d.leftOver(pages); len(old) > 0 {
-		fmt.Fprintf(stderr, "ringout: caution: %s: not of these labels, and perhaps stale: %s\n", d.out, strings.Join(old, ", "))
+		fmt.Fprintf(stderr, "ringout: warning: %s: not of these labels, may be out of date: %s\n", d.out, strings.Join(old, ", "))
 	}
 	if d.altered > 0 {
-		fmt.Fprintf(stderr, "ringout: caution: %s.csv: an apostrophe goes before each =, +, - or @ that a spreadsheet would run as a formula, in %s; let no printer print it: --format pdf does not have it\n",
+		fmt.Fprintf(stderr, "ringout: warning: %s.csv: an apostrophe goes before each =, +, - or @ that a spreadsheet would run as a formula, in %s; let no printer print it: --format pdf does not have it\n",
 			d.fileName(), tell.Count(d.altered, "cell"))
 	}
 	if output.IsTerminal(stderr) {

@@ -41,13 +41,13 @@ func listNames() []string {
 }
 
 const listHelp = `
-Readings are for a meter across two terminals. Ohms are those of one core, and
-of two with their far ends linked; insulation has to reach the larger of the
-practice's limit and MΩ·km over km. What is NOT GIVEN in the text is named, and
-nothing is computed without it. What list writes, import reads.
+Readings are for a meter across two terminals. Resistance is of one core, and of
+two linked at the far end. Insulation: minimum is the larger of the setting and
+MΩ·km divided by km. Missing data is named; values that depend on it are not
+calculated. import reads what list writes.
 
-The flags for a box, a cabinet and so on go with the list material only: it then
-has the counts on the cover of the pack for the same job.
+Use --box, --cabinet and so on with the material list only; it then matches the
+cover of that pack.
 `
 
 // listing is one run of list.
@@ -59,11 +59,11 @@ type listing struct {
 
 func listCommand() *cobra.Command {
 	var d listing
-	long := "List prints a list of the plant, in the order of its text, with a row of heads.\n\nlists\n"
+	long := "List prints a list of the plant, in file order, with column headings.\n\nlists\n"
 	for _, l := range lists.All {
 		long += fmt.Sprintf("  %-12s%s\n", l.Name, l.Short)
 	}
-	long += fmt.Sprintf("  %-12s%s\n", allLists, "every list, a sheet each, in one workbook (.xlsx)")
+	long += fmt.Sprintf("  %-12s%s\n", allLists, "all lists in one workbook (.xlsx), a sheet each")
 	cmd := &cobra.Command{
 		Use: "list LIST [PLANT] [flags]", GroupID: "look", Short: "print cables, cores, loops, readings, margins and more",
 		Long: long + listHelp,
@@ -96,7 +96,7 @@ func listCommand() *cobra.Command {
 	}
 	cmd.Flags().SortFlags = false
 	cmd.Flags().StringVar(&d.as, "as", "table", "`STYLE` of the list: table, csv, json, xlsx; of a FILE, by its ending")
-	cmd.Flags().StringVarP(&d.file, "out", "o", "", "`FILE` to write, over an older one of that name, instead of the screen")
+	cmd.Flags().StringVarP(&d.file, "out", "o", "", "write to `FILE` (overwrites) instead of the screen")
 	d.flags(cmd, materialList, 1)
 	if err := cmd.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(styles, cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // no such flag: a slip in this function

@@ -15,7 +15,7 @@ import (
 // goes on to the card, over a third cable.
 func TestListMaterial(t *testing.T) {
 	t.Parallel()
-	const want = `group,what,of,number,in the places,at far ends,unit,lengths,not given
+	const want = `group,item,of,number,near ends,far ends,unit,lengths,not given
 material,cable,one-pair,18,,,m,1,
 material,cable,six-pair,165,,,m,1,
 material,glands,NOT GIVEN,4,2,2,,,
@@ -27,17 +27,17 @@ material,ferrules,1.0 mm²,4,2,2,,,
 material,caps,ends of cores,20,10,10,,,
 material,caps,ends of screens,11,5,6,,,
 material,terminals to fit,feed-through,18,,,,,
-material,of them landed on,feed-through,3,,,,,
+material,used,feed-through,3,,,,,
 work,landings,"new cores, wires, screens",11,6,5,,,
-work,terminals in use,new or not,3,,,,,
+work,terminals used,all,3,,,,,
 work,tests,"continuity, core, wire or jumper",26,,,,,
 work,tests,"short and earth, core",26,,,,,
 work,tests,"insulation, core",26,,,,,
 work,tests,"identity, core or wire",26,,,,,
-work,tests,screen through and clear of earth,13,,,,,
+work,tests,"screen continuity, to earth",13,,,,,
 work,tests,"loop check, circuit",1,,,,,
 practice,cable ties,at each end of a cable,2,,,,,
-practice,cable tails,left at each end when a cable is cut,1,,,m,,
+practice,cable tails,spare left at each end,1,,,m,,
 practice,stripped for ferrules,0.75 mm²,10,,,mm,,
 practice,stripped for ferrules,1.0 mm²,10,,,mm,,
 `
@@ -55,9 +55,9 @@ practice,stripped for ferrules,1.0 mm²,10,,,mm,,
 		args []string
 		want string
 	}{
-		{[]string{"cables", "--box", "JB-21"}, "ringout: --box: goes with the list material only\nringout list -h tells more\n"},
-		{[]string{"all", "--area", "21", "-o", "x.xlsx"}, "ringout: --area: goes with the list material only\nringout list -h tells more\n"},
-		{[]string{"material", "--cabinet", "JB-21"}, "ringout: --cabinet: no cabinet is \"JB-21\"; that is for --box JB-21\nringout list -h tells more\n"},
+		{[]string{"cables", "--box", "JB-21"}, "ringout: --box: goes with the list material only\nsee: ringout list -h\n"},
+		{[]string{"all", "--area", "21", "-o", "x.xlsx"}, "ringout: --area: goes with the list material only\nsee: ringout list -h\n"},
+		{[]string{"material", "--cabinet", "JB-21"}, "ringout: --cabinet: no cabinet is \"JB-21\"; use --box JB-21\nsee: ringout list -h\n"},
 	} {
 		args := append([]string{"list", c.args[0], "../../samples/one-loop"}, c.args[1:]...)
 		if code, _, stderr := ringoutRuns(args...); code != wrong || stderr != c.want {

@@ -29,7 +29,7 @@ const (
 )
 
 // errProblems ends a run whose problems are printed already.
-var errProblems = errors.New("problems in the model")
+var errProblems = errors.New("errors in the model")
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
@@ -55,7 +55,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	}
 	fmt.Fprintf(stderr, "ringout: %v\n", err)
 	if use := (tell.WrongUse{}); errors.As(err, &use) {
-		fmt.Fprintf(stderr, "%s -h tells more\n", verb.CommandPath())
+		fmt.Fprintf(stderr, "see: %s -h\n", verb.CommandPath())
 	}
 	return wrong
 }
@@ -63,10 +63,10 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 // Groups of verbs in the help.
 var groups = []*cobra.Group{{ID: "start", Title: "start"}, {ID: "look", Title: "look"}, {ID: "print", Title: "print"}, {ID: "more", Title: "more"}}
 
-const rootHelp = `ringout reads instrument loops written as plain text, checks them as the copper
-will be checked, and prints what the people who wire and test them carry.
+const rootHelp = `ringout reads instrument loops from plain text, checks the wiring, and prints
+the drawings and test sheets used to install and test it.
 
-usage: ringout VERB [PLANT] [flags]
+usage: ringout COMMAND [PLANT] [flags]
 PLANT is a folder of .yaml files or one such file; without it, the current folder.
 {{range $g := .Groups}}
 {{$g.Title}}{{range $.Commands}}{{if and (eq .GroupID $g.ID) .IsAvailableCommand}}
@@ -75,8 +75,8 @@ PLANT is a folder of .yaml files or one such file; without it, the current folde
 examples
 {{.Example}}
 
-ringout VERB -h tells more about a verb.
-exit status: 0 fine, 1 problems in the model, 2 wrong use or a file that fails
+For more: ringout COMMAND -h
+exit code: 0 success, 1 errors in the model, 2 usage or file error
 `
 
 const verbHelp = `{{with .Long}}{{trimTrailingWhitespaces .}}{{else}}{{.Short}}{{end}}
@@ -94,7 +94,7 @@ examples
 
 func rootCommand() *cobra.Command {
 	root := &cobra.Command{
-		Use:     "ringout VERB [PLANT] [flags]",
+		Use:     "ringout COMMAND [PLANT] [flags]",
 		Version: version(),
 		Example: `  ringout new tern-island
   ringout check tern-island
@@ -108,13 +108,13 @@ func rootCommand() *cobra.Command {
 				if err := cmd.Help(); err != nil {
 					return err
 				}
-				return tell.WrongUsef("no verb is given")
+				return tell.WrongUsef("no command given")
 			}
 			var verbs []string
 			for _, c := range cmd.Commands() {
 				verbs = append(verbs, c.Name())
 			}
-			return tell.WrongUsef("%q is not a verb%s", args[0], tell.DidYouMean(args[0], verbs))
+			return tell.WrongUsef("%q is not a command%s", args[0], tell.DidYouMean(args[0], verbs))
 		},
 	}
 	root.AddGroup(groups...)
@@ -155,8 +155,8 @@ func rootCommand() *cobra.Command {
 // describeCompletion puts the verb that the library brings into our words.
 func describeCompletion(c *cobra.Command) {
 	c.Use = "completion SHELL"
-	c.Short = "print a script that completes verbs, tags and flags in a shell"
-	c.Long = "Completion prints a script for the shell that completes verbs, flags, tags,\nkinds of sheet and names of lists."
+	c.Short = "print a shell completion script"
+	c.Long = "Completion prints a script that completes commands, flags, tags, kinds of sheet\nand names of lists in a shell."
 	c.Example = "  source <(ringout completion bash)\n  ringout completion bash -h"
 	c.Args = cobra.ArbitraryArgs
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -217,8 +217,8 @@ func upTo(n int, what string) cobra.PositionalArgs {
 		case len(args) <= n:
 			return nil
 		case n == 0:
-			return tell.WrongUsef("%s takes no %q", cmd.Name(), args[0])
+			return tell.WrongUsef("%s: unexpected %q", cmd.Name(), args[0])
 		}
-		return tell.WrongUsef("%s takes %s and no %q", cmd.Name(), what, args[n])
+		return tell.WrongUsef("%s: unexpected %q; it takes %s", cmd.Name(), args[n], what)
 	}
 }

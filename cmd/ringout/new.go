@@ -21,10 +21,9 @@ var firstPlant []byte
 
 func newCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "new [FOLDER]", GroupID: "start", Short: "write a small plant to start from",
-		Long: `New writes plant.yaml, a small plant with notes on every part of it, into
-FOLDER, which is made if it is not there; without FOLDER, into the current
-folder. It never writes where a plant is already.`,
+		Use: "new [FOLDER]", GroupID: "start", Short: "write a small example plant",
+		Long: `New writes plant.yaml, a small commented plant, into FOLDER (default: the
+current folder). It creates FOLDER if needed. It does not overwrite a plant.`,
 		Example: `  ringout new pump-house
   ringout new pump-house && ringout draw pump-house`,
 		Args: upTo(1, "one FOLDER"),
@@ -42,7 +41,7 @@ folder. It never writes where a plant is already.`,
 			}
 			for _, e := range entries {
 				if read.IsPlantFile(e.Name()) {
-					return tell.WrongUsef("%s is there already; new never writes into a plant", filepath.Join(dir, e.Name()))
+					return tell.WrongUsef("%s exists; new does not overwrite a plant", filepath.Join(dir, e.Name()))
 				}
 			}
 			if err := os.MkdirAll(dir, 0o777); err != nil {

@@ -29,19 +29,19 @@ type packing struct {
 func packCommand() *cobra.Command {
 	var p packing
 	cmd := &cobra.Command{
-		Use: "pack [PLANT] [flags]", GroupID: "print", Short: "put together the sheets for one job, as one PDF",
+		Use: "pack [PLANT] [flags]", GroupID: "print", Short: "make a field pack: the sheets for one job in one PDF",
 		Long: `Pack writes one PDF in the order of the work: a cover with contents, cautions,
 permits, tools and material; the diagrams of boxes and cabinets; the ring-out
 sheets of cables; each loop with its record; punch list, mark-up key, sign-off.
 The sheets are those of the drawing set, with the same numbers and codes.
 
-Drawings and forms are of different size, for printing on one side. --one-size
-reduces the drawings onto the paper of the forms, for printing on both sides,
-bound on the left: a loop diagram and its record then lie open together.
+Drawings and forms differ in size; print single-sided. --one-size reduces all to
+the forms' paper size, for double-sided printing, bound on the left: a loop
+diagram then faces its record.
 
-A scope may be said in several ways at once; several tags go with commas. A tag
-file has one tag of any kind on a line; what follows a # is a comment. With the
-same flags, ringout list material gives the counts of the cover as CSV or XLSX.`,
+Combine scope flags freely; separate tags with commas. A tag file has one tag of
+any kind on a line; text after a # is a comment. With the same flags, ringout
+list material gives the counts of the cover as CSV or XLSX.`,
 		Example: `  ringout pack samples/tern-island --box JB-21 -o out
   ringout pack --loop F-2107,L-2115
   ringout pack --tag-file monday.txt`,
@@ -56,9 +56,9 @@ same flags, ringout list material gives the counts of the cover as CSV or XLSX.`
 	flags := cmd.Flags()
 	flags.SortFlags = false
 	p.flags(cmd, "pack", 0)
-	flags.StringVarP(&p.out, "out", "o", "out", "write into the folder `DIR`, made if need be")
-	flags.BoolVar(&p.oneSize, "one-size", false, "all on the paper of the forms, for printing on both sides")
-	flags.BoolVar(&p.draft, "draft", false, "pack what can be drawn in spite of errors, marked as a draft")
+	flags.StringVarP(&p.out, "out", "o", "out", "output folder `DIR` (created if needed)")
+	flags.BoolVar(&p.oneSize, "one-size", false, "reduce all to the forms' paper size, for double-sided printing")
+	flags.BoolVar(&p.draft, "draft", false, "pack despite errors, marked DRAFT")
 	return cmd
 }
 
@@ -69,14 +69,14 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 		for _, k := range scopes {
 			ways = append(ways, "--"+k.flag)
 		}
-		return tell.WrongUsef("pack needs to know what for: %s or --tag-file", strings.Join(ways, ", "))
+		return tell.WrongUsef("pack needs a scope: %s or --tag-file", strings.Join(ways, ", "))
 	}
 	if err := p.choose(); err != nil {
 		return err
 	}
 	p.file = p.fileName("pack", p.short())
 	refuse := func() error {
-		fmt.Fprintf(stderr, "ringout: %s: %s, so nothing is packed (--draft packs what it can)\n", p.name, p.verdict())
+		fmt.Fprintf(stderr, "ringout: %s: %s; nothing packed (--draft packs what it can)\n", p.name, p.verdict())
 		return errProblems
 	}
 	if p.problems.Errors() > 0 && !p.draft {

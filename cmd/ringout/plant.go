@@ -96,7 +96,7 @@ func (r *reading) verdict() string {
 		parts = append(parts, tell.Count(n, "warning"))
 	}
 	if len(parts) == 0 {
-		return "no problems"
+		return "no errors, no warnings"
 	}
 	return strings.Join(parts, ", ")
 }
@@ -108,7 +108,7 @@ func (r *reading) caution(w io.Writer) error {
 	if n == 0 {
 		return nil
 	}
-	fmt.Fprintf(w, "ringout: caution: %s has %s, so this may be incomplete; ringout check shows them\n", r.name, tell.Count(n, "error"))
+	fmt.Fprintf(w, "ringout: warning: %s has %s, so this may be incomplete; ringout check shows them\n", r.name, tell.Count(n, "error"))
 	return errProblems
 }
 

@@ -14,8 +14,9 @@ func schemaCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "schema [flags]", GroupID: "more", Short: "print a JSON Schema of the plant's text, for editors",
 		Long: `Schema prints a JSON Schema (draft 07) of one file of a plant. An editor with a
-YAML language server completes keys and words by it, tells what they mean, and
-underlines what cannot be read. It knows no tags and no wiring: check does.`,
+YAML language server completes keys and words by it, shows what they mean, and
+underlines what cannot be read. It does not check tags or wiring; use check for
+that.`,
 		Example: `  ringout schema -o ringout.schema.json`,
 		Args:    upTo(0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -33,6 +34,6 @@ underlines what cannot be read. It knows no tags and no wiring: check does.`,
 			return write(cmd.OutOrStdout())
 		},
 	}
-	cmd.Flags().StringVarP(&file, "out", "o", "", "`FILE` to write, over an older one of that name, instead of the screen")
+	cmd.Flags().StringVarP(&file, "out", "o", "", "write to `FILE` (overwrites) instead of the screen")
 	return cmd
 }

@@ -99,7 +99,7 @@ func appendNew[T comparable](all []T, x T) []T {
 func (p *scoping) flags(cmd *cobra.Command, what string, at int) {
 	p.asked = make([][]string, len(scopes))
 	for i, k := range scopes {
-		cmd.Flags().StringSliceVar(&p.asked[i], k.flag, nil, what+" for "+k.help+"; more `TAG`s with commas")
+		cmd.Flags().StringSliceVar(&p.asked[i], k.flag, nil, what+" for "+k.help+"; comma-separated `TAG`s")
 		tags := func(args []string) []string {
 			r, err := readPlant(argument(args, at))
 			if err != nil {
@@ -164,7 +164,7 @@ func (p *scoping) unknown(tag, who string, known []string) string {
 	for _, k := range scopes {
 		all := k.tags(p.plant)
 		if i := slices.IndexFunc(all, func(s string) bool { return strings.EqualFold(s, tag) }); i >= 0 {
-			return fmt.Sprintf("%s %q; that is for --%s %s", who, tag, k.flag, all[i])
+			return fmt.Sprintf("%s %q; use --%s %s", who, tag, k.flag, all[i])
 		}
 	}
 	return fmt.Sprintf("%s %q%s", who, tag, tell.DidYouMean(tag, known))

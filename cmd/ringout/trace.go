@@ -13,19 +13,19 @@ import (
 func traceCommand() *cobra.Command {
 	readings := false
 	cmd := &cobra.Command{
-		Use: "trace TAG [PLANT] [flags]", GroupID: "look", Short: "read out the wiring of a loop, device, cable or terminal",
-		Long: `Trace prints each circuit that has to do with TAG from the device to the input
-or output, made to be read aloud: a line for each place where the cores land
-and each cable between, a column for each lane. > marks the lines of TAG.
-Below stands what is found at each end: core, colour, far end and marker.
+		Use: "trace TAG [PLANT] [flags]", GroupID: "look", Short: "print the wiring of a loop, device, cable or terminal",
+		Long: `Trace prints each circuit of TAG, from the device to the I/O, in a form to read
+aloud: a line for each station where cores land and each cable between, a column
+for each leg. > marks the lines of TAG. Below are the terminations: core, colour,
+far end and marker.
 
-With --readings the path stands with what a meter should read at each place
-instead: volts, ohms or millivolts in each state, then the margins. What is NOT
-GIVEN in the text is named, and nothing is computed without it.
+With --readings it shows the expected readings at each station instead: V, Ω or
+mV in each state, then the margins. Missing data is named; values that depend on
+it are not calculated.
 
 TAG is a loop, circuit, device, card, supply, box, cabinet, cable, strip or
-terminal. Of a supply, its feeds stand first, with what jumpers join to them and
-the circuits there.`,
+terminal. For a supply it lists the feeds first, then jumpered terminals and
+circuits.`,
 		Example: `  ringout trace F-2107
   ringout trace W-21 samples/tern-island
   ringout trace JB-21/X1:7

@@ -105,7 +105,7 @@ func issue(pl *sheet.Plan) *paper.Table {
 	p := pl.Plant
 	rev, status := pl.Newest(), pl.Status()
 	if pl.Issues != nil && pl.Issues.Altered {
-		status += ", altered since: sheets of revision " + sheet.PendingMark
+		status += ", changed since issue: sheets of revision " + sheet.PendingMark
 	}
 	return &paper.Table{
 		Columns: []paper.Column{
@@ -137,8 +137,8 @@ func register(pl *sheet.Plan, sheets []*sheet.Sheet) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Sheet", Width: 13 * render.MM, Align: render.Right, Face: fonts.MonoBold},
 		{Head: "Drawing number", Width: 42 * render.MM, Face: fonts.Mono},
-		{Head: "What it shows", Width: 58 * render.MM},
-		{Head: "Kind", Width: 28 * render.MM},
+		{Head: "Title", Width: 58 * render.MM},
+		{Head: "Document", Width: 28 * render.MM},
 		{Head: "Rev", Width: 10 * render.MM, Align: render.Middle, Face: fonts.Mono},
 		{Head: "Wiring code", Width: 21 * render.MM, Face: fonts.MonoBold},
 	}}

@@ -82,9 +82,9 @@ func TestLegend(t *testing.T) {
 	}
 	all := strings.Join(words, " ")
 	for _, want := range []string{
-		"500 V DC, at least 25 MΩ", "35 °C", "GNYE green-and-yellow", "TQ turquoise", "DIN 47100", "ICEA S-85-625",
-		"after the practice of", "see the punch list", "barrier, one lane", "thermowell", "resistance thermometer",
-		"trade practice for instrument cable, group number printed: compare with the maker's print", "20 % of the pairs", "negative", "50 mm from others",
+		"500 V DC, min 25 MΩ", "35 °C", "GNYE green-and-yellow", "TQ turquoise", "DIN 47100", "ICEA S-85-625",
+		"based on ISA-5.4", "see the punch list", "barrier, one leg", "thermowell", "resistance thermometer",
+		"trade practice for instrument cable, group number printed: check maker's data", "20 % of the pairs", "negative", "50 mm from others",
 	} {
 		if !strings.Contains(strings.ReplaceAll(all, "  ", " "), want) {
 			t.Errorf("the legend does not say %q", want)
@@ -204,7 +204,7 @@ func TestLegendShowsWhatIsDrawn(t *testing.T) {
 		}
 		for words, shape := range signs {
 			// Cores and screens, drawn last, are as long as they are.
-			cores := map[string]int{"cut back, in an insulating sleeve": 1, "twisted with each other": 2}[words]
+			cores := map[string]int{"cut back, in an insulating sleeve": 1, "twisted together": 2}[words]
 			if strings.Contains(words, "another loop") && slices.ContainsFunc(drawings, func(items []render.Item) bool { return flagOn(items, shape) }) {
 				continue
 			}

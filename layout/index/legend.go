@@ -14,8 +14,8 @@ import (
 )
 
 // arranged says what the sheets follow, and no more than that.
-const arranged = "Arranged after the practice of ISA-5.4 and IEC 61082-1. Symbols after ISA-5.1 and IEC 60617. " +
-	"The codes that hold at the site, and its permits, come first."
+const arranged = "Layout based on ISA-5.4 and IEC 61082-1; symbols on ISA-5.1, IEC 60617. " +
+	"Local codes and site permits come first."
 
 // legend holds what a reader needs to know of every sheet: lines, symbols,
 // colours and the practice of the plant.
@@ -44,17 +44,17 @@ var lineKey = []struct {
 	pen   render.Pen
 	words string
 }{
-	{render.New, "new core or wire: to be installed, and tested"},
-	{render.Existing, "existing core or wire (E): in place, and tested too"},
-	{render.Future, "core or wire of a later stage (F): not installed yet"},
+	{render.New, "new core or wire: install and test"},
+	{render.Existing, "existing core or wire (E): test too"},
+	{render.Future, "future core or wire (F): not installed"},
 	{render.Screen, "screen or drain wire"},
-	{render.Signal, "signal that is no wire: air, data, mechanical link"},
-	{render.Boundary, "limit of a box, cabinet or room"},
+	{render.Signal, "non-wire link: air, data, mechanical"},
+	{render.Boundary, "edge of a box, cabinet or room"},
 }
 
 // cloudWords are the meaning of the line after those of lineKey, of plants with a
 // register of issues.
-const cloudWords = "round what changed at the revision in the triangle beside it; ? is not issued yet"
+const cloudWords = "cloud: changed at the revision in the triangle; ? = not issued"
 
 func lines(pl *sheet.Plan) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{{Head: "Line", Width: 40 * render.MM}, {Head: "Meaning", Width: 130 * render.MM}}}
@@ -136,7 +136,7 @@ func cableTypes(plant *model.Plant) *paper.Table {
 }
 
 // compareColours is what stands beside colours that may differ.
-const compareColours = "compare with the maker's print"
+const compareColours = "check maker's data"
 
 // unsure reports whether the colours of a group of a cable type are in doubt.
 func unsure(c *model.CableType) bool {
@@ -211,17 +211,17 @@ func LetterKey() *paper.Table {
 // markerWords say what the marker on a core reads.
 var markerWords = map[model.MarkerRule]string{
 	model.OwnMarker:    "the core: its cable, group and place in it",
-	model.LocalMarker:  "the terminal it lands on",
-	model.RemoteMarker: "the terminal at its other end",
-	model.BothMarker:   "the terminal it lands on / the terminal at its other end",
-	model.LoopMarker:   "the loop or circuit, and the lane",
-	model.SignalMarker: "the signal: the circuit, and its polarity or lane",
+	model.LocalMarker:  "this terminal",
+	model.RemoteMarker: "far-end terminal",
+	model.BothMarker:   "this terminal / far-end terminal",
+	model.LoopMarker:   "the loop or circuit, and the leg",
+	model.SignalMarker: "the signal: the circuit, and its polarity or leg",
 }
 
 // practice is what holds at this plant where others differ.
 func practice(plant *model.Plant) *paper.Table {
 	p := plant.Practice
-	t := &paper.Table{Columns: []paper.Column{{Head: "Practice in force", Width: 56 * render.MM}, {Head: "At this plant", Width: 114 * render.MM}}}
+	t := &paper.Table{Columns: []paper.Column{{Head: "Project setting", Width: 56 * render.MM}, {Head: "Value", Width: 114 * render.MM}}}
 	add := func(what, held string) {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: what}, {S: held, Bold: true}}})
 	}
@@ -229,50 +229,50 @@ func practice(plant *model.Plant) *paper.Table {
 	if p.PositiveCore == 2 {
 		positive = "second"
 	}
-	insulation := "none asked for: continuity, short, earth and screen only"
+	insulation := "none required: continuity, short, earth, screen"
 	if p.TestVolts > 0 {
-		insulation = fmt.Sprintf("%s V DC, at least %s MΩ", wording.Plain(p.TestVolts), wording.Plain(p.TestMegohm))
+		insulation = fmt.Sprintf("%s V DC, min %s MΩ", wording.Plain(p.TestVolts), wording.Plain(p.TestMegohm))
 		if slices.ContainsFunc(plant.CableTypes, func(c *model.CableType) bool { return c.InsulationMOhmKm > 0 }) {
 			insulation += ", or the cable's MΩ·km over its km where that is more"
 		}
 	}
-	mains := "none asked for"
+	mains := "none required"
 	if p.MainsVolts > 0 {
-		mains = fmt.Sprintf("%s V DC, at least %s MΩ", wording.Plain(p.MainsVolts), wording.Plain(p.MainsMegohm))
+		mains = fmt.Sprintf("%s V DC, min %s MΩ", wording.Plain(p.MainsVolts), wording.Plain(p.MainsMegohm))
 	}
 	var points []string
 	for _, v := range p.CheckPoints {
 		points = append(points, wording.Plain(v))
 	}
 	names := map[model.PairNames]string{model.ByNumber: "by number", model.ByColour: "by colours", model.ByBoth: "by number and colours"}
-	add("A pair goes by", names[p.PairNames])
-	add("Core of a pair that carries +", positive+", unless the colour code says otherwise")
-	add("Screens are earthed in the", p.ScreenEarth.String()+", cut back and insulated at the other end")
-	add("A core marker reads", markerWords[p.Marker])
+	add("Pair named", names[p.PairNames])
+	add("+ core of a pair", positive+", unless the colour code says otherwise")
+	add("Screens earthed in", p.ScreenEarth.String()+", cut back and insulated at the other end")
+	add("Core marker shows", markerWords[p.Marker])
 	tag := "the cable"
 	if p.CableTag == model.RemoteTag {
 		tag = "the cable, and what it goes to"
 	}
-	add("A cable tag reads", tag)
+	add("Cable tag shows", tag)
 	add("Spare cores", p.SpareCores)
-	add("Spares, at the least", wording.Plain(p.SparePairs)+" % of the pairs of a home run, "+wording.Plain(p.SpareTerms)+" % of the terminals of a strip")
-	add("Supplies and cards give", "their voltage ± "+wording.Plain(p.Tolerance)+" %, unless least or highest is given")
+	add("Minimum spares", wording.Plain(p.SparePairs)+" % of the pairs of a home run, "+wording.Plain(p.SpareTerms)+" % of the terminals of a strip")
+	add("Voltage of supplies and cards", "± "+wording.Plain(p.Tolerance)+" %, unless least or highest is given")
 	add("Earthed pole of loop supplies", wording.Given(p.EarthedPole.String()))
 	add("Intrinsically safe terminals", wording.Plain(p.SafeDistance)+" mm from others")
 	add("Insulation test", insulation)
-	add("Insulation test above extra-low voltage", mains)
-	add("Most of the computed ohms", wording.Plain(p.OhmsLimit)+" %, at least +"+wording.Plain(p.OhmsRoom)+" Ω")
-	add("Copper at its hottest, in margins", p.HotCopper.String())
-	add("Copper on test, in ohms and readings", p.TestCopper.String())
-	add("Thermocouple terminals on test", p.Terminals.String())
-	add("Check points, per cent", strings.Join(points, ", "))
-	add("Who signs", strings.Join(p.SignOff, ", "))
+	add("Insulation test above ELV", mains)
+	add("Resistance limit", wording.Plain(p.OhmsLimit)+" %, min +"+wording.Plain(p.OhmsRoom)+" Ω")
+	add("Copper temperature, margins", p.HotCopper.String())
+	add("Copper temperature, readings", p.TestCopper.String())
+	add("Thermocouple terminals, readings", p.Terminals.String())
+	add("Check points, %", strings.Join(points, ", "))
+	add("Sign-off", strings.Join(p.SignOff, ", "))
 	add("Standards", arranged)
 	return t
 }
 
 func MarkUpKey(plant *model.Plant) *paper.Table {
-	t := &paper.Table{Columns: []paper.Column{{Head: "Mark-up on site", Width: 170 * render.MM}}}
+	t := &paper.Table{Columns: []paper.Column{{Head: "Site mark-up", Width: 170 * render.MM}}}
 	for _, s := range plant.Practice.MarkUp {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}}})
 	}

@@ -151,7 +151,7 @@ func (g *symbolCollector) process(c *model.Circuit) {
 	if v := p.Device.Actuates; v != nil {
 		words := valveWords[v.Kind.Actuator]
 		if v.Device.Fail == model.Locked {
-			words += " that stays when its energy fails"
+			words += ", fails locked"
 		} else if v.Device.Fail != 0 {
 			words += ", fails " + v.Device.Fail.String()
 		}
@@ -182,9 +182,9 @@ func (g *symbolCollector) through(all []*model.Circuit) {
 			switch {
 			case st.Part.Barrier == nil:
 			case st.Part.Kind.Isolates:
-				g.add("isolator, one lane", box, paper.Stroke(render.Existing, 0, -tall, 0, tall))
+				g.add("galvanic isolator, one leg", box, paper.Stroke(render.Existing, 0, -tall, 0, tall))
 			default:
-				g.add("barrier, one lane: its resistance", box)
+				g.add("barrier, one leg: its resistance", box)
 			}
 		}
 	}
@@ -193,7 +193,7 @@ func (g *symbolCollector) through(all []*model.Circuit) {
 // linkWords are what terminals have between their sides.
 var linkWords = []string{
 	symbol.Through: "terminal", symbol.Fused: "fused terminal", symbol.Knife: "disconnect terminal",
-	symbol.Diode: "terminal with a diode", symbol.Earthed: "terminal on an earth foot",
+	symbol.Diode: "terminal with a diode", symbol.Earthed: "earth-foot terminal",
 }
 
 // terminals are those of the kinds in use, jumpers, and what stands beside a
@@ -223,9 +223,9 @@ func (g *symbolCollector) terminals() {
 		inside = inside || w.Core == nil && (w.From.Terminal != nil || w.To.Terminal != nil)
 		safe = safe || w.IntrinsicallySafe()
 	}
-	g.add("box to tick: landed and proved", paper.Outline(render.Outline, render.Blank, paper.Rect(-place.LandTick/2, -place.LandTick/2, place.LandTick, place.LandTick)))
+	g.add("tick: landed and proved", paper.Outline(render.Outline, render.Blank, paper.Rect(-place.LandTick/2, -place.LandTick/2, place.LandTick, place.LandTick)))
 	if inside {
-		g.add("end of a wire inside the place", &render.Circle{Pen: render.Existing, R: place.WireEnd, Fill: render.Blank})
+		g.add("end of internal wire", &render.Circle{Pen: render.Existing, R: place.WireEnd, Fill: render.Blank})
 	}
 	if safe {
 		t, _ := paper.TextLine(render.Point{}, paper.Letters(fonts.Bold, paper.Lettered, render.Middle), place.SafeMark, place.SafeRoom)
@@ -266,14 +266,14 @@ func (g *symbolCollector) wires(all []*model.Circuit) {
 	for _, w := range g.pl.Plant.Conductors {
 		cut = cut || w.Circuit != nil && (w.From.Terminal == nil || w.To.Terminal == nil)
 	}
-	for i, words := range []string{"cable round its cores", "screen round its cores"} {
+	for i, words := range []string{"cable", "screen"} {
 		if rings[i] != nil {
 			g.add(words, loop.Drawn(func(b symbol.Brush) { loop.Ring(b, i > 0, 0, 0, loop.PitchOf(g.pl, rings[i])) })...)
 		}
 	}
 	if twisted != nil {
 		pitch := loop.PitchOf(g.pl, twisted)
-		g.add("twisted with each other", loop.Drawn(func(b symbol.Brush) {
+		g.add("twisted together", loop.Drawn(func(b symbol.Brush) {
 			loop.Twist(b, 0, 0, pitch)
 			for _, y := range []render.Len{0, pitch} {
 				b.Line(render.New, -5*render.MM, y, 5*render.MM, y)
@@ -287,7 +287,7 @@ func (g *symbolCollector) wires(all []*model.Circuit) {
 		})...)
 	}
 	if earth {
-		g.symbol("earth, by the name beside it", symbol.Earth())
+		g.symbol("earth, as named", symbol.Earth())
 	}
 	if fed {
 		g.add("fed from the supply named beside it", paper.Stroke(render.Existing, 0, 0, 5*render.MM, 0),

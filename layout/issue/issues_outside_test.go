@@ -238,7 +238,7 @@ func TestTornRegister(t *testing.T) {
 		}
 	}
 	for old, want := range map[string]string{
-		"ringout register of issues 1\nend\n": "is a register of form \"1\", this ringout keeps form 3 and reads form 2",
+		"ringout register of issues 1\nend\n": "is format \"1\", this version uses 3 and reads 2",
 		"a shopping list\n":                   "is not a register of issues",
 	} {
 		if _, err := issue.ReadIssues([]byte(old)); err == nil || !strings.Contains(err.Error(), want) {
@@ -354,10 +354,10 @@ func TestRevisionWords(t *testing.T) {
 		"loop-T-2310":     "W-25 pair 2, was pair 1. P-2135 moved",
 		"loop-L-2150":     "W-2150 pair 1 reversed, was pair 1. P-2135 moved",
 		"box-JB-23":       "TE-2310: W-25 pair 2, was pair 1. P-2135 moved",
-		"cabinet-MC-1-2":  "no change on this sheet, but of its wiring code. P-2135 moved",
+		"cabinet-MC-1-2":  "wiring code only; no change on this sheet. P-2135 moved",
 		"cabinet-PCS-1":   "PT-2135: MC-1/X8 4 5 6, was 1 2 3. P-2135 moved",
 		"record-A-2301":   "AT-2301 range 0..5 mg/l, was 0..2 mg/l",
-		"record-P-2135-3": "no change on this sheet, but of its wiring code",
+		"record-P-2135-3": "wiring code only; no change on this sheet",
 		"ringout-W-901":   "PT-2135: MC-1/X8 4 5 6, was 1 2 3",
 		"index":           "P-2135 moved",
 		"loop-F-2107":     "for construction",

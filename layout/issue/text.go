@@ -135,14 +135,14 @@ func ReadIssues(text []byte) (*Issues, error) {
 		case i == 0 && !ok:
 			return nil, rd.wrong("is not a register of issues: its first line is not \"%s%d\"", registerHead, registerForm)
 		case i == 0 && form != fmt.Sprint(registerForm) && form != fmt.Sprint(formBefore):
-			return nil, rd.wrong("is a register of form %.10q, this ringout keeps form %d and reads form %d: write its issues as revisions into the plant, put it away and issue the set under the next revision", form, registerForm, formBefore)
+			return nil, rd.wrong("is format %.10q, this version uses %d and reads %d: write its issues as revisions into the plant, put it away and issue the set under the next revision", form, registerForm, formBefore)
 		case s == "" && (ended || i == len(lines)-1):
 			continue
 		case ended:
-			return nil, rd.wrong("stands behind the end")
+			return nil, rd.wrong("found after the last line")
 		case s == registerEnd || strings.HasPrefix(s, registerEnd+" "):
 			if s != registerEnd+" "+sumOf(sum) {
-				return nil, rd.wrong("the lines are not those that ringout issue wrote: one was changed, doubled or taken out; bring back the register as it was")
+				return nil, rd.wrong("register was edited: a line is changed, repeated or missing; restore the original")
 			}
 			ended = true
 			continue
@@ -156,7 +156,7 @@ func ReadIssues(text []byte) (*Issues, error) {
 		}
 	}
 	if !ended {
-		return nil, rd.wrong("the register breaks off: it has no line %q", registerEnd)
+		return nil, rd.wrong("register is incomplete: no line %q", registerEnd)
 	}
 	return rd.issues, rd.whole()
 }

@@ -197,7 +197,7 @@ func labelHeading(pl *sheet.Plan, title string) string {
 	if rev := pl.Newest(); rev.Mark != "" {
 		words += ", revision " + rev.Mark + " of " + rev.Date
 		if pl.Issues != nil && pl.Issues.Altered {
-			words += ", altered since"
+			words += ", changed"
 		}
 	}
 	return words + ". Print at 100 %."

@@ -160,7 +160,7 @@ func (r markerRow) draw(pl *sheet.Plan, at render.Point, tall render.Len, code b
 		if r.head != nil {
 			drawn, ok := drawCode(paper.Rect(at.X, at.Y, tall, tall), LabelCode(pl, *r.head))
 			if marks = drawn; !ok {
-				problems = append(problems, unfitLabel(pl.Plant, *r.head, "the head is too small for its QR code"))
+				problems = append(problems, unfitLabel(pl.Plant, *r.head, "strip head too small for QR code"))
 			}
 		}
 		head.Min.X += tall

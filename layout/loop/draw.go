@@ -22,7 +22,7 @@ func (d *loopSheet) broken() {
 	}
 	for _, c := range d.s.Loop.Circuits {
 		if c.Broken && y < d.lp.foot-tableHeight(d.lp.devices) {
-			d.text(d.s.Inner.Min.X+4*render.MM, y, paper.Letters(fonts.Bold, paper.LargeHeight, render.Left), "NOT DRAWN: circuit "+c.Name+" has mistakes in the model", 200*render.MM)
+			d.text(d.s.Inner.Min.X+4*render.MM, y, paper.Letters(fonts.Bold, paper.LargeHeight, render.Left), "NOT DRAWN: circuit "+c.Name+" has errors", 200*render.MM)
 			y += 6 * render.MM
 		}
 	}
@@ -93,7 +93,7 @@ func (d *loopSheet) notes() {
 	}
 	d.table(d.lp.notes, d.lp.some, y)
 	if d.lp.more != nil {
-		d.text(in.Max.X-render.MM, y+3500, paper.Letters(fonts.Bold, paper.Lettered, render.Right), fmt.Sprintf("more on sheet %d", d.lp.more.No), 60*render.MM)
+		d.text(in.Max.X-render.MM, y+3500, paper.Letters(fonts.Bold, paper.Lettered, render.Right), fmt.Sprintf("cont. sheet %d", d.lp.more.No), 60*render.MM)
 	}
 }
 

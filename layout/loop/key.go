@@ -21,7 +21,7 @@ var loopKey = []struct {
 	words string
 	draw  func(d *loopSheet, x, y render.Len)
 }{
-	{"to be installed", keyLine(render.New)},
+	{"new", keyLine(render.New)},
 	{"existing (E)", keyLine(render.Existing)},
 	{"future (F)", keyLine(render.Future)},
 	{"screen", keyLine(render.Screen)},
@@ -29,7 +29,7 @@ var loopKey = []struct {
 		Cap(d.Brush, x, y, false)
 		d.Line(render.Screen, x, y, x+10*render.MM, y)
 	}},
-	{"landed and proved: tick", func(d *loopSheet, x, y render.Len) { d.tick(x+4*render.MM, y-2500) }},
+	{"tick: landed, proved", func(d *loopSheet, x, y render.Len) { d.tick(x+4*render.MM, y-2500) }},
 }
 
 func keyLine(p render.Pen) func(d *loopSheet, x, y render.Len) {

@@ -114,9 +114,9 @@ func bodyLines(st *model.Station, width render.Len) []string {
 		}
 		words := ""
 		if p.Kind.MayPower {
-			words = "powered by the loop"
+			words = "loop fed elsewhere"
 			if p.Card.Powers {
-				words = "powers the circuit"
+				words = "powers the loop"
 			}
 		}
 		if common := p.Card.Common; common != nil {
@@ -130,9 +130,9 @@ func bodyLines(st *model.Station, width render.Len) []string {
 		}
 		return lines
 	case p.Supply != nil:
-		fuse := "first fuse " + paper.NotGiven
+		fuse := "feed fuse " + paper.NotGiven
 		if p.Supply.Fuse.Given() {
-			fuse = "first fuse " + p.Supply.Fuse.Text
+			fuse = "feed fuse " + p.Supply.Fuse.Text
 		}
 		circuit := "circuit " + paper.NotGiven
 		if p.Supply.Circuit != "" {

@@ -28,11 +28,11 @@ func tableHeight(rows []paper.Row) render.Len {
 func deviceTable() *paper.Table {
 	return &paper.Table{Columns: []paper.Column{
 		{Head: "Tag", Width: 26 * render.MM, Face: fonts.MonoBold},
-		{Head: "What it is", Width: 50 * render.MM},
+		{Head: "Type", Width: 50 * render.MM},
 		{Head: "Range", Width: 40 * render.MM},
 		{Head: "Calibrated, set or sensor", Width: 46 * render.MM},
 		{Head: "Signal, action, fail position", Width: 62 * render.MM},
-		{Head: "Stands at", Width: 62 * render.MM},
+		{Head: "Location", Width: 62 * render.MM},
 		{Head: "Connected to", Width: 54 * render.MM},
 		{Head: "Model", Width: 40 * render.MM},
 	}}
@@ -215,12 +215,12 @@ func barrierEarth(p *model.Part) string {
 
 // supplyRow is the row of a supply: what feeds it, back to the first fuse.
 func supplyRow(p *model.Part) paper.Row {
-	from, fuse := "fed from "+paper.NotGiven, "first fuse "+paper.NotGiven
+	from, fuse := "fed from "+paper.NotGiven, "feed fuse "+paper.NotGiven
 	if p.Supply.Circuit != "" {
 		from = "fed from " + p.Supply.Circuit
 	}
 	if p.Supply.Fuse.Given() {
-		fuse = "first fuse " + p.Supply.Fuse.Text
+		fuse = "feed fuse " + p.Supply.Fuse.Text
 	}
 	return partRow(p, p.Supply.Text+", "+fuse, from, "")
 }

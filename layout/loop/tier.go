@@ -96,13 +96,13 @@ func (t *tier) headHeight(in paper.Area) render.Len {
 func (d *loopSheet) goesOn(b *block) {
 	arrow := func(st *model.Station, other *block, east bool) {
 		col := d.t.cols.at[st]
-		words := "goes on below"
+		words := "see below"
 		if !east {
 			words = "from above"
 		}
 		if other != nil && other.sheet != b.sheet {
 			ref := sheet.Ref{Sheet: other.sheet, At: render.Point{X: b.sheet.Inner.Min.X + b.sheet.Inner.W()/2, Y: other.rows[0]}}
-			words = map[bool]string{true: "goes on, sh ", false: "from sh "}[east] + ref.String()
+			words = map[bool]string{true: "to sh ", false: "from sh "}[east] + ref.String()
 		}
 		var top, low render.Len
 		for i, slot := range st.Slots {

@@ -40,11 +40,11 @@ func (p *Pack) cover(sheets []*sheet.Sheet) []*sheet.Sheet {
 	add("", permits(p.hazard()), true)
 	add("", p.isolation(), true)
 	add("", p.staysLive(), true)
-	add("Places to be visited", p.visits(), false)
+	add("Places to visit", p.visits(), false)
 	add("Tools and test instruments", p.tools(), false)
 	items := p.Material()
-	add("Material and work", p.counts("New wiring and parts take", material.MaterialGroup, items), false)
-	add("", p.counts("There is to do", material.WorkGroup, items), false)
+	add("Material and work", p.counts("For new wiring and parts", material.MaterialGroup, items), false)
+	add("", p.counts("Work", material.WorkGroup, items), false)
 	add("", practice(items), true)
 	return p.form(coverKind, "Field pack "+p.Words, all, at, listed)
 }
@@ -54,7 +54,7 @@ func (p *Pack) identity() *paper.Table {
 	pl := p.plan
 	plant, rev := pl.Plant, pl.Newest()
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Pack for", Width: 22 * render.MM},
+		{Head: "Scope", Width: 22 * render.MM},
 		{Head: p.Words, Width: 70 * render.MM},
 		{Head: "Issue", Width: 22 * render.MM},
 		{Head: wording.IssueOf(rev), Width: 56 * render.MM},
@@ -64,7 +64,7 @@ func (p *Pack) identity() *paper.Table {
 	for _, c := range p.rung {
 		rung = append(rung, c.Tag)
 	}
-	cables := "none by itself"
+	cables := "none"
 	if len(rung) > 0 {
 		cables = short(rung) // the contents have them all
 	}
@@ -84,12 +84,12 @@ func (p *Pack) identity() *paper.Table {
 		loops += fmt.Sprintf(", and %d future", future)
 	}
 	row("Project", wording.Given(plant.Project), "Loops", loops)
-	row("Rung out", cables, "Sheet numbers", "those of the set; 12/B4 is sheet 12, zone B4; one that is not in the contents is not in this pack")
+	row("Ring-out", cables, "Sheet numbers", "as in the set; 12/B4 = sheet 12, zone B4; sheets not listed are not in this pack")
 	drawings, forms := plant.Practice.Paper, plant.Practice.RecordPaper
 	if p.whole {
-		row("Print", "on both sides of "+forms+", at 100 %, bound on the left; a page that is not in the contents is free", "Drawings", fmt.Sprintf("of %s, reduced: no scale", drawings))
+		row("Print", "double-sided "+forms+", 100 %, bind left; pages not in the contents are blank", "Drawings", fmt.Sprintf("%s reduced, not to scale", drawings))
 	} else {
-		row("Print", fmt.Sprintf("on one side: drawings on %s, forms on %s", drawings, forms), "Both sides", fmt.Sprintf("only as a pack of one size, all on %s", forms))
+		row("Print", fmt.Sprintf("single-sided: drawings %s, forms %s", drawings, forms), "Both sides", fmt.Sprintf("make the pack in one size, all on %s", forms))
 	}
 	t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: "Planned by"}, {}, {S: "Shift, date"}, {}}})
 	return t
@@ -103,8 +103,8 @@ func isFuture(l *model.Loop) bool { return strings.HasSuffix(wording.LoopWords(l
 func (p *Pack) visits() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Place, device", Width: 28 * render.MM, Face: fonts.MonoBold},
-		{Head: "What it is", Width: 38 * render.MM},
-		{Head: "Where it stands", Width: 62 * render.MM},
+		{Head: "Type", Width: 38 * render.MM},
+		{Head: "Location", Width: 62 * render.MM},
 		{Head: "Access, keys", Width: 42 * render.MM},
 	}}
 	row := func(tag, what, at string) {
@@ -183,8 +183,8 @@ func (p *Pack) contents(sheets []*sheet.Sheet) (*paper.Table, []*sheet.Sheet) {
 		{Head: "Pack\npage", Width: 16 * render.MM, Align: render.Right, Face: fonts.MonoBold},
 		{Head: "Sheet of\nthe set", Width: 18 * render.MM, Align: render.Right, Face: fonts.Mono},
 		{Head: "Drawing number", Width: 36 * render.MM, Face: fonts.Mono},
-		{Head: "What it shows", Width: 44 * render.MM},
-		{Head: "Kind", Width: 27 * render.MM},
+		{Head: "Title", Width: 44 * render.MM},
+		{Head: "Document", Width: 27 * render.MM},
 		{Head: "Rev", Width: 9 * render.MM, Align: render.Middle, Face: fonts.Mono},
 		{Head: "Wiring code", Width: 20 * render.MM, Face: fonts.MonoBold},
 	}}
@@ -252,7 +252,7 @@ var signalTools = []struct {
 	signals    []model.Signal
 	tool, what string
 }{
-	{[]model.Signal{model.AnalogIn, model.AnalogOut}, "Loop calibrator, 4..20 mA: simulates, gives and reads", "loop check"},
+	{[]model.Signal{model.AnalogIn, model.AnalogOut}, "Loop calibrator, 4..20 mA: source, sink, read", "loop check"},
 	{[]model.Signal{model.Resistance}, "Resistance decade or simulator of resistance thermometers", "loop check"},
 	{[]model.Signal{model.Thermo}, "Millivolt source with reference junction, leads of the alloy", "loop check"},
 	{[]model.Signal{model.PulseIn}, "Pulse generator", "loop check"},
@@ -263,10 +263,10 @@ var signalTools = []struct {
 // tools lists what to take along, with lines for calibration.
 func (p *Pack) tools() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Take along", Width: 74 * render.MM},
+		{Head: "Item", Width: 74 * render.MM},
 		{Head: "For", Width: 36 * render.MM},
 		{Head: "Serial no.", Width: 26 * render.MM},
-		{Head: "Calibr. due", Width: 22 * render.MM},
+		{Head: "Cal. due", Width: 22 * render.MM},
 		{Head: "Seen", Width: 12 * render.MM},
 	}}
 	add := func(tool, what string, calibrated bool) {
@@ -298,7 +298,7 @@ func (p *Pack) tools() *paper.Table {
 		add("Earth-continuity tester", "protective conductors of mains circuits", true)
 	}
 	if p.hazard() {
-		add("Gas detector; all testers certified for the area", "hazardous area", true)
+		add("Gas detector; all instruments certified for the area", "hazardous area", true)
 	}
 	for _, s := range signalTools {
 		if slices.ContainsFunc(s.signals, func(x model.Signal) bool { return has[x] }) {
@@ -306,7 +306,7 @@ func (p *Pack) tools() *paper.Table {
 		}
 	}
 	if len(p.rung) > 0 {
-		add("Links with clips; resistors of known values, one a pair", "ring-out by one person", false)
+		add("Clip leads; resistors of known value, one per pair", "ring-out by one person", false)
 		add("Two radios or telephones", "ring-out by two", false)
 	}
 	var sizes []string
@@ -316,7 +316,7 @@ func (p *Pack) tools() *paper.Table {
 		}
 	}
 	if len(sizes) > 0 {
-		add("Ferrules and their crimping tool: "+strings.Join(sizes, ", "), "landing", false)
+		add("Ferrules and crimp tool: "+strings.Join(sizes, ", "), "landing", false)
 	}
 	add("Approved voltage detector", "proving dead", true)
 	return t
@@ -326,7 +326,7 @@ func (p *Pack) tools() *paper.Table {
 // where they are counted at ends, and in all.
 func (p *Pack) counts(head, group string, items []material.Item) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{{Head: head, Width: 88 * render.MM}}}
-	heads := []string{"in the places", "at far ends", "in all"}
+	heads := []string{"near ends", "far ends", "total"}
 	switch len(p.scope.Places) {
 	case 0:
 		heads = heads[2:]
@@ -358,7 +358,7 @@ func (p *Pack) counts(head, group string, items []material.Item) *paper.Table {
 // practice lists how the practice has the work done.
 func practice(items []material.Item) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Practice of the plant; the defaults are common practice", Width: 88 * render.MM},
+		{Head: "Project settings; defaults: common practice", Width: 88 * render.MM},
 		{Head: "", Width: 82 * render.MM},
 	}}
 	for _, x := range items {
@@ -412,7 +412,7 @@ func (p *Pack) closing() []*sheet.Sheet {
 	for _, l := range p.loops {
 		row := paper.Row{Cells: []paper.Cell{{S: l.Tag}, {S: model.WiringCode(l.Facts(p.plan.Plant))}, {}, {}}}
 		if isFuture(l) {
-			row.Cells[3] = paper.Cell{Kind: paper.NA, S: "later"}
+			row.Cells[3] = paper.Cell{Kind: paper.NA, S: "future"}
 		}
 		done.Rows = append(done.Rows, row)
 	}

@@ -29,7 +29,7 @@ const findFeed = paper.NotGiven + ": find it before the work begins"
 // in the order in which they are filled in.
 func (p *Pack) isolation() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Isolation point, and what it takes down", Width: 73 * render.MM},
+		{Head: "Isolation point; what it kills", Width: 73 * render.MM},
 		{Head: "Opera-\ntions\ntold", Width: 15 * render.MM},
 		{Head: "Isolated:\nby, when", Width: 21 * render.MM},
 		{Head: "Lock no.", Width: 16 * render.MM},
@@ -250,7 +250,7 @@ func (p *Pack) moved() (rows []string) {
 			if air == "" {
 				air = valve.Device.Air
 			}
-			rows = append(rows, fmt.Sprintf("air, %s to %s: %s; shut and vented", x.Tag, valve.Tag, wording.Given(air)))
+			rows = append(rows, fmt.Sprintf("air, %s to %s: %s; isolate, vent", x.Tag, valve.Tag, wording.Given(air)))
 		}
 	}
 	return rows
@@ -268,7 +268,7 @@ func (p *Pack) others() (rows []string) {
 			case x.CardSupply() != nil:
 				from = x.CardSupply().Tag
 			}
-			rows = append(rows, fmt.Sprintf("%s in %s, %s, not of this work; fed from %s, fuse %s", x.Tag, pl.Tag, x.Gives(), wording.Given(from), wording.Given(fuse)))
+			rows = append(rows, fmt.Sprintf("%s in %s, %s, not in this job; fed from %s, fuse %s", x.Tag, pl.Tag, x.Gives(), wording.Given(from), wording.Given(fuse)))
 		}
 	}
 	return rows
@@ -315,7 +315,7 @@ func (p *Pack) lost(circuits []*model.Circuit) string {
 		return ""
 	}
 	if n := len(tags) - mostLost; n > 0 {
-		tags = append(tags[:mostLost], fmt.Sprintf("and %d more, see the list of I/O", n))
+		tags = append(tags[:mostLost], fmt.Sprintf("and %d more, see I/O list", n))
 	}
-	return "; also lost: " + strings.Join(tags, ", ")
+	return "; also off: " + strings.Join(tags, ", ")
 }

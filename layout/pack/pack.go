@@ -25,7 +25,7 @@ import (
 // The kinds of page that only a pack has.
 var (
 	coverKind = &sheet.Kind{Name: "cover", Words: "Field pack cover", Letter: "PK", Form: true}
-	freeKind  = &sheet.Kind{Name: "free", Words: "Free page", Letter: "PK", Form: true}
+	freeKind  = &sheet.Kind{Name: "free", Words: "Blank page", Letter: "PK", Form: true}
 	punchKind = &sheet.Kind{Name: "punch", Words: "Punch list", Letter: "PK", Form: true}
 	closeKind = &sheet.Kind{Name: "close", Words: "Mark-up key, sign-off", Letter: "PK", Form: true}
 )
@@ -242,7 +242,7 @@ func Job(asked []string, between string, most int) string {
 func (p *Pack) loop(sheets []*sheet.Sheet) {
 	record := slices.IndexFunc(sheets, func(s *sheet.Sheet) bool { return s.Kind.Form })
 	if p.whole && record > 0 && (len(p.Sheets)+record)%2 > 0 {
-		s := p.own(freeKind, "Free page")
+		s := p.own(freeKind, "Blank page")
 		s.Loop, s.Name, s.Planned = sheets[0].Loop, "pack-free-"+sheets[0].Name, freePage{}
 		p.Sheets = append(p.Sheets, s)
 	}
@@ -302,7 +302,7 @@ type freePage struct{}
 // Draw draws it.
 func (freePage) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
 	page, _, problems := pl.Page(s)
-	words := fmt.Sprintf("This page is left free to write on: the record of %s lies beside its diagram.", s.Loop.Tag)
+	words := fmt.Sprintf("Blank page for notes. The record of %s faces its diagram.", s.Loop.Tag)
 	in := s.Inner
 	in.Max.Y = in.Min.Y + 12*render.MM
 	items, ok := paper.FitText(in, fonts.Sans, paper.Lettered, render.Left, words)

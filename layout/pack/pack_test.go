@@ -152,7 +152,7 @@ func checkPack(t *testing.T, pl *sheet.Plan, asked []string, scope material.Scop
 	for _, fault := range unvisited(pack) {
 		t.Errorf("%s: %s", name, fault)
 	}
-	says := map[bool]string{true: "a page that is not in the contents is free", false: "only as a pack of one size"}[oneSize]
+	says := map[bool]string{true: "pages not in the contents are blank", false: "make the pack in one size"}[oneSize]
 	if text := coverText(pack); !strings.Contains(text, says) || strings.Contains(text, "--") {
 		t.Errorf("%s: the cover does not say %q, or names a flag:\n%s", name, says, text)
 	}
@@ -172,7 +172,7 @@ func checkPack(t *testing.T, pl *sheet.Plan, asked []string, scope material.Scop
 				t.Errorf("%s: the record of %s, page %d, does not face its diagram but %s", name, s.Loop.Tag, i+1, before.Name)
 			}
 		}
-		if s.Kind == freeKind && !strings.Contains(strings.Join(layouttest.LettersOf(pages[i].Items), " "), "left free to write on") {
+		if s.Kind == freeKind && !strings.Contains(strings.Join(layouttest.LettersOf(pages[i].Items), " "), "Blank page for notes") {
 			t.Errorf("%s: page %d is free and does not say so", name, i+1)
 		}
 		if s.No > 0 && pl.Sheets[s.No-1] != s {
@@ -399,11 +399,11 @@ func TestPackSafety(t *testing.T) {
 		says, never []string
 	}{
 		"JB-22": {material.Scope{Places: []*model.Place{p.Place("JB-22")}}, []string{
-			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2220 (in service), P-2221, X-2225; also lost: L-2320, F-2321, L-2330. " +
+			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2220 (in service), P-2221, X-2225; also off: L-2320, F-2321, L-2330. " +
 				"Not in its place, one pole only, not lockable: MC-2/X5:F1 0.5 A for L-2220; MC-2/X5:F2 0.5 A for P-2221",
 			"AI-1-03 in PCS-1, Instrument room, row 2, feed NOT GIVEN: find it before the work begins. Else, off and proved dead, not lockable: lift and cap MC-1/X4 46 47 (P-2240)",
-			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; shut and vented",
-			"Stays live: covers on Seen AC-21 in MC-2, 230 V AC, not of this work; fed from DB-2 way 9, fuse 6 A",
+			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; isolate, vent",
+			"Stays live: covers on Seen AC-21 in MC-2, 230 V AC, not in this job; fed from DB-2 way 9, fuse 6 A",
 			"230 V AC of AC-21 in MC-2, not this job, stays live",
 			"Wiring in service in JB-21, JB-22, MC-1, MC-2, LSL-2220", // P-2109 is in JB-21, its pair in W-21
 			"The loop checks stroke XV-2225",
@@ -411,13 +411,13 @@ func TestPackSafety(t *testing.T) {
 			"Planned by", "Shift, date",
 		}, []string{"230 V AC of AC-21 in this work", "Hazardous area", "500 V DC", "Earth-continuity", "Gas detector", "L-2150,"}},
 		"A-2301": {loops("A-2301"), []string{
-			"DB-2 way 9, all poles, by qualified persons: AC-21, 230 V AC, fuse 6 A, in MC-2, Dosing house, switch room. Isolates A-2301; also lost: X-2326", "230 V AC of AC-21 in this work: qualified persons only",
+			"DB-2 way 9, all poles, by qualified persons: AC-21, 230 V AC, fuse 6 A, in MC-2, Dosing house, switch room. Isolates A-2301; also off: X-2326", "230 V AC of AC-21 in this work: qualified persons only",
 			"Insulation tester, 500 V DC", "Earth-continuity tester", "tests: insulation above extra-low voltage, core 3",
-			"Stays live: covers on Seen PS-21 in MC-2, 24 V DC, not of this work", "Intrinsically safe (IS): MC-2 (L-2330).",
-		}, []string{"MC-2/X7:L1", "AC-21 in MC-2, not this job", "The loop checks stroke"}},
+			"Stays live: covers on Seen PS-21 in MC-2, 24 V DC, not in this job", "Intrinsically safe (IS): MC-2 (L-2330).",
+		}, []string{"MC-2/X7:L1", "AC-21 in MC-2, not this job", "AC-21 in MC-2, 230 V AC, not in this job", "The loop checks stroke"}},
 		"L-2330": {loops("L-2330"), []string{
 			"Intrinsically safe (IS): JB-24, MC-2 (L-2330).", "Hazardous area (LT-2330 in zone 1)",
-			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2330; also lost: L-2220 (in service)",
+			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2330; also off: L-2220 (in service)",
 		}, []string{"air, ", "PS-21 in MC-2"}},
 		"T-2203": {loops("T-2203"), []string{"Isolate, lock off", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
 	} {
@@ -583,10 +583,10 @@ func marksOf(page *render.Page) map[string]int {
 			n["identity, core or wire"]++
 		}
 		switch {
-		case slices.ContainsFunc(letters, func(s string) bool { return s == "later" || strings.HasPrefix(s, "proved, ") }):
+		case slices.ContainsFunc(letters, func(s string) bool { return s == "future" || strings.HasPrefix(s, "proved, ") }):
 			continue
 		case slices.ContainsFunc(letters, func(s string) bool { return s == "S" }):
-			n["screen through and clear of earth"]++
+			n["screen continuity, to earth"]++
 			continue
 		}
 		n["continuity, core, wire or jumper"]++
@@ -670,7 +670,7 @@ func TestPackFuture(t *testing.T) {
 	for _, s := range pack.closing() {
 		page, _ := s.Planned.Draw(pack.plan, s)
 		for _, w := range layouttest.LettersOf(page.Items) {
-			if w == "later" {
+			if w == "future" {
 				later++
 			}
 		}
@@ -708,7 +708,7 @@ func TestPackProved(t *testing.T) {
 		if n == 0 {
 			t.Errorf("%s: no record leaves a core to a sheet", pack.Words)
 		}
-		if text := coverText(pack); !strings.Contains(text, "is not in this pack") {
+		if text := coverText(pack); !strings.Contains(text, "are not in this pack") {
 			t.Errorf("the cover does not tell of other sheets:\n%s", text)
 		}
 	}

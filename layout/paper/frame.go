@@ -126,7 +126,7 @@ func lowBlock(t *Title) ([]field, render.Len) {
 func (t *Title) sheet() string {
 	switch {
 	case t.Sheet == 0 && t.Of > 0:
-		return "none of the set" // a page that goes along with sheets of it
+		return "not in set" // a page that goes along with sheets of it
 	case t.Sheet == 0:
 		return ""
 	case t.Of == 0:

@@ -131,7 +131,7 @@ func (d *placeDrawing) heads() {
 	words := [2]string{"Field side", "System side"}
 	switch d.place.Kind {
 	case model.Box:
-		words[rightSide] = "Home-run side"
+		words[rightSide] = "System side"
 	case model.Cabinet, model.System:
 		words[leftSide] = "Field and home-run side"
 	}
@@ -388,7 +388,7 @@ func (d *placeDrawing) foot() {
 		x += 31 * render.MM
 	}
 	d.add(symbol.Dot().At(render.Point{X: x + 2*render.MM, Y: y - 1200})...)
-	d.text(x+5*render.MM, y, paper.Letters(fonts.Sans, paper.Lettered, render.Left), "jumpered here; a line without it passes by", 70*render.MM)
+	d.text(x+5*render.MM, y, paper.Letters(fonts.Sans, paper.Lettered, render.Left), "dot: jumpered; no dot: passes", 70*render.MM)
 	x += 76 * render.MM
 	d.add(paper.Outline(render.Outline, render.Hollow, paper.Rect(x, y-2700, LandTick, LandTick)))
 	d.text(x+5*render.MM, y, paper.Letters(fonts.Sans, paper.Lettered, render.Left), "landed and proved", 35*render.MM)

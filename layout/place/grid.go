@@ -34,11 +34,11 @@ var placeColumns = [columnCount]struct {
 	shared bool
 }{
 	tickColumn:   {"", 6 * render.MM, false},
-	loopColumn:   {"Loop, its sheet", 37 * render.MM, false},
+	loopColumn:   {"Loop, sheet", 37 * render.MM, false},
 	signColumn:   {"±", 5 * render.MM, false},
 	colourColumn: {"Colour", 13 * render.MM, true},
 	pairColumn:   {"Pair, core", 20 * render.MM, true},
-	markerColumn: {"Marker reads", 24 * render.MM, true},
+	markerColumn: {"Marker", 24 * render.MM, true},
 	farColumn:    {"Far end", 20 * render.MM, true},
 	fanColumn:    {"", 5 * render.MM, false},
 	tagColumn:    {"Cable", 28 * render.MM, true},

@@ -124,8 +124,8 @@ func TestSparesThatAreFedOrJumpered(t *testing.T) {
 func TestBarriersShowTheirEarth(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ earth, want, bar string }{
-		{", earth: IE", "earth: IE", "earth bar, instrument earth, earths BR-1, bonded by foot: X1 3 6"},
-		{"", "earth: NOT GIVEN", "earth bar, instrument earth, bonded by foot: X1 3 6"},
+		{", earth: IE", "earth: IE", "earth bar, instrument earth, earths BR-1, on earth feet: X1 3 6"},
+		{"", "earth: NOT GIVEN", "earth bar, instrument earth, on earth feet: X1 3 6"},
 	} {
 		_, pages := drawnPlaces(t, written(t, strings.Replace(everyKind, "model: twin channel", "model: twin channel"+c.earth, 1)), places)
 		var words []string

@@ -83,7 +83,7 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 	}
 	bonded, few := st.bondedWords(), ""
 	if bonded != "" {
-		few = fmt.Sprintf("bonded by foot: %d terminals, marked where they are drawn", len(st.bonded))
+		few = fmt.Sprintf("on earth feet: %d terminals, marked where they are drawn", len(st.bonded))
 	}
 	fed := "fed from "
 	if p.Card != nil && p.Card.Common != nil { // the rest of the card is not
@@ -167,7 +167,7 @@ func (v *partView) bondedWords() string {
 	if len(words) == 0 {
 		return ""
 	}
-	return "bonded by foot: " + wording.Joined(words...)
+	return "on earth feet: " + wording.Joined(words...)
 }
 
 // partWords is what a part is, in one line.
@@ -185,7 +185,7 @@ func partWords(p *model.Part) string {
 			add("takes %s mm²", fmt.Sprint(p.Strip.MaxSize))
 		}
 		if n := p.Strip.PerSide; n > 1 {
-			add("%s conductors a side", fmt.Sprint(n))
+			add("%s conductors per side", fmt.Sprint(n))
 		}
 	case p.Card != nil:
 		add("%s", p.Card.Address)
@@ -193,7 +193,7 @@ func partWords(p *model.Part) string {
 			add("%s channels", fmt.Sprint(p.Card.Channels))
 		}
 		if p.Kind.MayPower {
-			add("%s", map[bool]string{true: "powers the loop", false: "powered by the loop"}[p.Card.Powers])
+			add("%s", map[bool]string{true: "powers the loop", false: "loop fed elsewhere"}[p.Card.Powers])
 		}
 		if t := p.Card.From; t != nil {
 			add("from %s", t.Tag())

@@ -215,11 +215,11 @@ func identity(pl *sheet.Plan, l *model.Loop, code string) *paper.Table {
 func (r *recordBuilder) devices() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Device", Width: 22 * render.MM, Face: fonts.MonoBold},
-		{Head: "What it is, model, place", Width: 44 * render.MM},
+		{Head: "Type, model, place", Width: 44 * render.MM},
 		{Head: "Range", Width: 24 * render.MM},
 		{Head: "Calibrated", Width: 22 * render.MM},
 		{Head: "Signal", Width: 18 * render.MM},
-		{Head: "Set, fail, acts", Width: 22 * render.MM},
+		{Head: "Set/fail/action", Width: 22 * render.MM},
 		{Head: "Serial no.", Width: 20 * render.MM},
 	}}
 	all := slices.Clone(r.loop.Devices)
@@ -266,7 +266,7 @@ func (r *recordBuilder) devices() *paper.Table {
 		case model.AnalogIn, model.Resistance, model.Thermo, model.PulseIn:
 			span = wording.Given(span)
 			if calibrated == "" {
-				calibrated = "as range"
+				calibrated = "= range"
 			}
 		}
 		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("device-%d", i+1), Cells: []paper.Cell{
@@ -303,7 +303,7 @@ func acts(p *model.Part) string {
 		add(d.Action.String())
 	}
 	if d.SquareRootIn != 0 {
-		add("root in " + d.SquareRootIn.String())
+		add("√ in " + d.SquareRootIn.String())
 	}
 	return s
 }
@@ -323,11 +323,11 @@ func recordCables(pl *sheet.Plan, r *recordBuilder) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Cable", Width: 22 * render.MM, Face: fonts.MonoBold},
 		{Head: "Type, length", Width: 38 * render.MM},
-		{Head: "Tag reads, from end", Width: 37 * render.MM, Face: fonts.Mono},
+		{Head: "Tag text, from end", Width: 37 * render.MM, Face: fonts.Mono},
 		{Head: "Seen", Width: 11 * render.MM},
-		{Head: "Tag reads, to end", Width: 37 * render.MM, Face: fonts.Mono},
+		{Head: "Tag text, to end", Width: 37 * render.MM, Face: fonts.Mono},
 		{Head: "Seen", Width: 11 * render.MM},
-		{Head: "Rung out", Width: 14 * render.MM},
+		{Head: "Ring-out", Width: 14 * render.MM},
 	}}
 	var seen []*model.Cable
 	for _, c := range r.loop.Circuits {
@@ -377,7 +377,7 @@ func PunchItems(rows int) *paper.Table {
 	return &paper.Table{
 		Columns: []paper.Column{
 			{Head: "No.", Width: 10 * render.MM},
-			{Head: "Punch item, or what was not tested and why", Width: 102 * render.MM},
+			{Head: "Punch item, or not tested and why", Width: 102 * render.MM},
 			{Head: "Category", Width: 18 * render.MM},
 			{Head: "Cleared: who, when", Width: 40 * render.MM},
 		},
@@ -392,13 +392,13 @@ func instrumentsUsed() *paper.Table {
 		t.Columns = append(t.Columns,
 			paper.Column{Head: "Instrument used", Width: 28 * render.MM},
 			paper.Column{Head: "Serial no.", Width: 19 * render.MM},
-			paper.Column{Head: "Calibr. due", Width: 17 * render.MM},
+			paper.Column{Head: "Cal. due", Width: 17 * render.MM},
 			paper.Column{Head: "Leads nulled, Ω", Width: 21 * render.MM}) // an ohmmeter's, tips joined
 	}
 	return t
 }
 
-func SignOff(roles []string) *paper.Table { return signOffAs("Wired as drawn, works as meant", roles) }
+func SignOff(roles []string) *paper.Table { return signOffAs("Wired as drawn; function OK", roles) }
 
 // cableRoles are those that sign for a cable, which has no loop check.
 func cableRoles(roles []string) []string {
@@ -412,7 +412,7 @@ func (r *recordBuilder) signOff() *paper.Table {
 	if cs := r.loop.Circuits; len(cs) == 0 || slices.ContainsFunc(cs, func(c *model.Circuit) bool { return !c.Later(r.plant) }) {
 		return SignOff(roles)
 	}
-	return signOffAs("As far as installed: wired as drawn", cableRoles(roles))
+	return signOffAs("Installed part: wired as drawn", cableRoles(roles))
 }
 
 // signOffAs is signed for what it says.

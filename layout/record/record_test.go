@@ -254,7 +254,7 @@ func TestRecordRefers(t *testing.T) {
 	}
 }
 
-// TestFormsRepeat: the same plant gives the same marks, planned and drawn anew.
+// TestFormsRepeat: the same plant gives the same marks, planned and redrawn.
 func TestFormsRepeat(t *testing.T) {
 	t.Parallel()
 	var first string
@@ -269,7 +269,7 @@ func TestFormsRepeat(t *testing.T) {
 			first = b.String()
 		}
 		if b.String() != first {
-			t.Fatal("drawn anew, the forms differ")
+			t.Fatal("redrawn, the forms differ")
 		}
 	}
 }
@@ -491,7 +491,7 @@ func TestRecordLater(t *testing.T) {
 		}
 		n++
 		for i, c := range row.Cells[readOhms:] {
-			if i == 0 && (c.Kind != paper.NA || c.S != "later") || i > 0 && c.Kind != paper.Before {
+			if i == 0 && (c.Kind != paper.NA || c.S != "future") || i > 0 && c.Kind != paper.Before {
 				t.Errorf("%q has a cell to fill in: %v", row.Cells[0].S, c)
 			}
 		}

@@ -91,7 +91,7 @@ func ringOut(pl *sheet.Plan, c *model.Cable, code string, punch int, width rende
 	add("", false, carried(pl, c))
 	add("", true, r.cautions(holds(pl.Plant, ends, nil), dangers(pl.Plant, ends)))
 	add("", true, r.order())
-	add("Cores in the order of the cable", false, ringRows(pl.Plant, r))
+	add("Cores in cable order", false, ringRows(pl.Plant, r))
 	add("", true, restored(c.Type.Screen != 0))
 	add("", true, PunchItems(punch))
 	sections[len(sections)-1].Close = true // nobody signs an empty sheet
@@ -159,12 +159,12 @@ func ringIdentity(pl *sheet.Plan, r *ringer, code string) *paper.Table {
 	used, spare := wording.UseWords(c, pl.Plant)
 	row("From", end(c.From), "To", end(c.To))
 	row("drawn on", endSheet(pl, c, c.From), "drawn on", endSheet(pl, c, c.To))
-	row("Tag reads", pl.Plant.CableMark(c, true), "Tag reads", pl.Plant.CableMark(c, false))
+	row("Tag text", pl.Plant.CableMark(c, true), "Tag text", pl.Plant.CableMark(c, false))
 	row("Gland", gland(c.From), "Gland", gland(c.To))
 	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper), "Colour code", code)
-	row("Length, route", wording.Given(c.LengthWords())+", "+wording.Given(c.Route), "In use, spare", fmt.Sprintf("%s, %s; cable is %s", used, spare, c.Status))
+	row("Length, route", wording.Given(c.LengthWords())+", "+wording.Given(c.Route), "In use, spare", fmt.Sprintf("%s, %s; %s cable", used, spare, c.Status))
 	core, _, ok := compute.CoreOhms(c, pr.TestCopper.Celsius)
-	row("Ω of one core", r.ohms(core, ok, c)+", copper at "+pr.TestCopper.String(), "Ω of two, linked", r.ohms(2*core, ok, c))
+	row("Ω, one core", r.ohms(core, ok, c)+", copper at "+pr.TestCopper.String(), "Ω, two linked", r.ohms(2*core, ok, c))
 	volts, limit, byLength := compute.InsulationTest(pl.Plant, c)
 	insulation := "not required: continuity, short, earth, screen"
 	if volts > 0 {
@@ -179,7 +179,7 @@ func ringIdentity(pl *sheet.Plan, r *ringer, code string) *paper.Table {
 
 // screenWords are the screens of a cable.
 var screenWords = map[model.Screens]string{
-	0: "none", model.EachScreen: "round each group", model.OverallScreen: "round all", model.EachScreen | model.OverallScreen: "round each group, and round all",
+	0: "none", model.EachScreen: "individual", model.OverallScreen: "overall", model.EachScreen | model.OverallScreen: "individual and overall",
 }
 
 // returns is what leads back from the far end where no core does: earth only
@@ -239,7 +239,7 @@ const carriedAcross = 4
 func carried(pl *sheet.Plan, c *model.Cable) *paper.Table {
 	t := &paper.Table{}
 	for range carriedAcross {
-		t.Columns = append(t.Columns, paper.Column{Head: "Loop it carries", Width: 28 * render.MM, Face: fonts.Mono}, paper.Column{Head: "Sheet", Width: 14500})
+		t.Columns = append(t.Columns, paper.Column{Head: "Loop", Width: 28 * render.MM, Face: fonts.Mono}, paper.Column{Head: "Sheet", Width: 14500})
 	}
 	for i, l := range carriedLoops(pl.Plant, c) {
 		if i%carriedAcross == 0 {

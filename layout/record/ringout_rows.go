@@ -21,7 +21,7 @@ func ringRows(plant *model.Plant, r *ringer) *paper.Table {
 	end := func(e model.CableEnd) []paper.Column {
 		return []paper.Column{
 			{Head: "At " + e.Tag(), Width: 16 * render.MM, Face: fonts.MonoBold},
-			{Head: "Marker there", Width: 25 * render.MM, Face: fonts.Mono},
+			{Head: "Marker", Width: 25 * render.MM, Face: fonts.Mono},
 			{Head: "Landed", Turned: true, Width: 6500},
 		}
 	}
@@ -123,7 +123,7 @@ func (r *ringer) ringRow(core *model.Core, tests insulationTests) paper.Row {
 	own := append(tests.cells(w), identityBox(w))
 	if w.Status == model.Future { // nothing to fill in yet
 		landed.Kind = paper.NA
-		own = append(make([]paper.Cell, 0, len(own)), paper.Cell{Kind: paper.NA, S: "later"})
+		own = append(make([]paper.Cell, 0, len(own)), paper.Cell{Kind: paper.NA, S: "future"})
 		for range tests.columns() { // and the identity
 			own = append(own, paper.Cell{Kind: paper.Before})
 		}

@@ -178,11 +178,11 @@ func (r *recordBuilder) wires() (*paper.Table, []first) {
 	tests := r.insulation()
 	t := &paper.Table{Columns: append([]paper.Column{
 		{Head: "Core\ncolour", Width: 18 * render.MM, Face: fonts.MonoBold},
-		{Head: "Pol.\nNEF", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
+		{Head: "Pol.\nN/E/F", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
 		{Head: "From terminal", Width: 22 * render.MM, Face: fonts.MonoBold},
-		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
+		{Head: "Marker", Width: 24 * render.MM, Face: fonts.Mono},
 		{Head: "To terminal", Width: 21 * render.MM, Face: fonts.MonoBold},
-		{Head: "Marker there", Width: 24 * render.MM, Face: fonts.Mono},
+		{Head: "Marker", Width: 24 * render.MM, Face: fonts.Mono},
 	}, append(tests.columns(), identityColumn, paper.Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
 	var firsts []first
 	for _, c := range r.loop.Circuits {
@@ -471,7 +471,7 @@ func (r *recordBuilder) wireRow(w *model.Conductor, tests insulationTests) paper
 	}
 	switch sheet := r.rungOn(w.Core); {
 	case w.Status == model.Future:
-		cells = append(cells, paper.Cell{Kind: paper.NA, S: "later"})
+		cells = append(cells, paper.Cell{Kind: paper.NA, S: "future"})
 		cells = append(append(cells, joined...), paper.Cell{Kind: paper.Before})
 	case sheet != "":
 		cells = append(cells, paper.Cell{Kind: paper.Tick, S: "proved, " + sheet})

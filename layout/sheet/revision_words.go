@@ -289,9 +289,9 @@ func (c *comparison) words(s *content, d *difference, number string, p *model.Pl
 	}
 	switch {
 	case d.was.Withdrawn:
-		return append(words, "in the set again")
+		return append(words, "reinstated")
 	case !d.own && d.was.Code != s.code:
-		return append(words, "no change on this sheet, but of its wiring code")
+		return append(words, "wiring code only; no change on this sheet")
 	case !d.own || s.kind.Lists:
 		return words
 	}
@@ -307,7 +307,7 @@ func (c *comparison) words(s *content, d *difference, number string, p *model.Pl
 // that it is told of.
 func (s *content) redrawn(d *difference) string {
 	if !s.kind.Form && len(d.removed) == 0 && !slices.Contains(d.since, "") {
-		return "rows moved to or from another sheet"
+		return "rows moved between sheets"
 	}
 	var names []string
 	for i, p := range s.parts {
@@ -316,9 +316,9 @@ func (s *content) redrawn(d *difference) string {
 		}
 	}
 	if len(names) == 0 {
-		return "drawn anew"
+		return "redrawn"
 	}
-	return "drawn anew: " + condense(names, mostChange)
+	return "redrawn: " + condense(names, mostChange)
 }
 
 // partWordsOf is a part in words: a wire by its ends, not by its inner name.

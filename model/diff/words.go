@@ -20,7 +20,7 @@ func (r Ref) Words() string {
 	s := r.Name()
 	switch {
 	case r.Kind == OfWire && r.Lane > 0:
-		s = fmt.Sprintf("wire of lane %d of %s", r.Lane, r.Tag)
+		s = fmt.Sprintf("wire, leg %d of %s", r.Lane, r.Tag)
 	case r.Kind == OfWire:
 		s = "wire from " + r.Tag
 	case r == Ref{Kind: OfPlant}:
@@ -49,9 +49,9 @@ func (d Difference) Change() string {
 		}
 		return "new, from " + from + " to " + to
 	case d.Key == KeyVia && d.Was == "":
-		return "by way of " + d.Property() + " " + d.Is + " now"
+		return "now via " + d.Property() + " " + d.Is
 	case d.Key == KeyVia && d.Is == "":
-		return "no more by way of " + d.Property() + " " + d.Was
+		return "no longer via " + d.Property() + " " + d.Was
 	}
 	return fmt.Sprintf("%s %s, was %s", d.Property(), orNotGiven(d.Is), orNotGiven(d.Was))
 }

@@ -104,9 +104,9 @@ const (
 	coreMarkers   = "core markers"
 	caps          = "caps"
 	terminalsFit  = "terminals to fit"
-	terminalsUsed = "of them landed on"
+	terminalsUsed = "used"
 	landings      = "landings"
-	inUse         = "terminals in use"
+	inUse         = "terminals used"
 	tests         = "tests"
 )
 
@@ -122,7 +122,7 @@ const (
 	insulationTest = "insulation, core"
 	mainsTest      = "insulation above extra-low voltage, core"
 	identityTest   = "identity, core or wire"
-	screenTest     = "screen through and clear of earth"
+	screenTest     = "screen continuity, to earth"
 	loopTest       = "loop check, circuit"
 )
 
@@ -261,7 +261,7 @@ func (t *tally) landedOn(x *model.Terminal) {
 	if x.Part.Strip == nil || !t.first(x) {
 		return
 	}
-	t.item(WorkGroup, inUse, "new or not").N++
+	t.item(WorkGroup, inUse, "all").N++
 	if x.Part.Status != model.New {
 		return
 	}
@@ -429,7 +429,7 @@ func (t *tally) practice() (all []Item) {
 	counted := t.list()
 	if slices.ContainsFunc(counted, func(x Item) bool { return x.What == cableLength }) {
 		all = append(all, Item{Group: PracticeGroup, What: cableTies, Of: "at each end of a cable", N: float64(pr.TiesPerEnd)},
-			Item{Group: PracticeGroup, What: "cable tails", Of: "left at each end when a cable is cut", N: pr.TailLength, Unit: "m"})
+			Item{Group: PracticeGroup, What: "cable tails", Of: "spare left at each end", N: pr.TailLength, Unit: "m"})
 	}
 	for _, x := range counted {
 		if x.What != Ferrules || x.Of == unknown {

@@ -51,7 +51,7 @@ func TestMaterial(t *testing.T) {
 	want := map[[2]string][2]float64{
 		{"ferrules", "0.75 mm²"}: {8}, {"ferrules", "1.0 mm²"}: {4}, {landings, newEnds}: {16}, {coreMarkers, ""}: {16},
 		{caps, "ends of screens"}: {2}, {caps, "ends of cores"}: {0},
-		{terminalsFit, "feed-through"}: {6}, {terminalsUsed, "feed-through"}: {0}, {inUse, "new or not"}: {6},
+		{terminalsFit, "feed-through"}: {6}, {terminalsUsed, "feed-through"}: {0}, {inUse, "all"}: {6},
 		{cableLength, "one-pair"}: {18}, {cableLength, "six-pair"}: {171}, {cableTags, ""}: {6}, {cableTies, ""}: {12}, {glands, unknown}: {6},
 		{tests, throughTest}: {2 + 12 + 12}, {tests, apartTest}: {26}, {tests, insulationTest}: {26}, {tests, mainsTest}: {0},
 		{tests, identityTest}: {2 + 12 + 12}, {tests, screenTest}: {1 + 6 + 6}, {tests, loopTest}: {1},
@@ -61,7 +61,7 @@ func TestMaterial(t *testing.T) {
 	// 8 mm of sleeve and 2 mm more are stripped.
 	if want := []Item{
 		{Group: PracticeGroup, What: "cable ties", Of: "at each end of a cable", N: 2},
-		{Group: PracticeGroup, What: "cable tails", Of: "left at each end when a cable is cut", N: 1, Unit: "m"},
+		{Group: PracticeGroup, What: "cable tails", Of: "spare left at each end", N: 1, Unit: "m"},
 		{Group: PracticeGroup, What: "stripped for ferrules", Of: "0.75 mm²", N: 10, Unit: "mm"},
 		{Group: PracticeGroup, What: "stripped for ferrules", Of: "1.0 mm²", N: 10, Unit: "mm"},
 	}; !slices.Equal(practice, want) {
@@ -74,7 +74,7 @@ func TestMaterial(t *testing.T) {
 		{"ferrules", "0.75 mm²"}: {4, 2}, {"ferrules", "1.0 mm²"}: {4, 2}, {landings, newEnds}: {11, 6},
 		{coreMarkers, ""}: {11 + 20, 6 + 10}, {caps, "ends of cores"}: {20, 10}, {caps, "ends of screens"}: {1 + 10, 5},
 		{cableTags, ""}: {4, 2}, {glands, unknown}: {4, 2}, {cableTies, ""}: {8, 4},
-		{terminalsFit, "feed-through"}: {18}, {terminalsUsed, "feed-through"}: {3}, {inUse, "new or not"}: {3},
+		{terminalsFit, "feed-through"}: {18}, {terminalsUsed, "feed-through"}: {3}, {inUse, "all"}: {3},
 		// W-2107 on the record, and W-21; not W-901, which is rung out on another sheet.
 		{tests, throughTest}: {2 + 12}, {tests, screenTest}: {1 + 6}, {tests, loopTest}: {1},
 	})
@@ -83,7 +83,7 @@ func TestMaterial(t *testing.T) {
 	compared(t, "MC-2", material(p, Scope{Places: []*model.Place{p.Place("MC-2")}}), map[[2]string][2]float64{{"earth bars", ""}: {1}})
 	// What is in the scope twice counts once.
 	both := material(p, Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables})
-	for _, key := range [][2]string{{cableTags, ""}, {"ferrules", "0.75 mm²"}, {tests, throughTest}, {inUse, "new or not"}} {
+	for _, key := range [][2]string{{cableTags, ""}, {"ferrules", "0.75 mm²"}, {tests, throughTest}, {inUse, "all"}} {
 		if a, b := itemOf(m, key[0], key[1]), itemOf(both, key[0], key[1]); a.N != b.N {
 			t.Errorf("with places and cables too: %v, not %v", b, a)
 		}

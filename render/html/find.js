@@ -59,7 +59,7 @@
     }
     const all = ranks.flat();
     if (all.length === 0) {
-      element("p", "Nothing is tagged " + box.value.trim() + ".", found);
+      element("p", "No match for " + box.value.trim() + ".", found);
       return;
     }
     const list = element("dl", "", found);

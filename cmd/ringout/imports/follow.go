@@ -105,7 +105,7 @@ func (im *Importer) lanesOf(c *anyCircuit) []*lane {
 func (l *lane) settle(im *Importer, c *anyCircuit) bool {
 	for i, e := range l.edges {
 		if e.from.part == nil {
-			im.loseFrom(l.edges[i:], "from", fmt.Sprintf("lane %d of circuit %s does not begin on a terminal here", l.n, c.name))
+			im.loseFrom(l.edges[i:], "from", fmt.Sprintf("leg %d of circuit %s does not begin on a terminal here", l.n, c.name))
 			l.edges = l.edges[:i]
 			break
 		}
@@ -114,7 +114,7 @@ func (l *lane) settle(im *Importer, c *anyCircuit) bool {
 		} else {
 			last := &l.stops[i]
 			if !last.same(e.from.stop()) {
-				im.loseFrom(l.edges[i:], "from", fmt.Sprintf("lane %d of circuit %s came to %s before, and no wire or core is listed from there to %s", l.n, c.name, l.edges[i-1].row.get("to"), e.row.get("from")))
+				im.loseFrom(l.edges[i:], "from", fmt.Sprintf("leg %d of circuit %s ends at %s; no wire or core is listed from there to %s", l.n, c.name, l.edges[i-1].row.get("to"), e.row.get("from")))
 				l.edges = l.edges[:i]
 				break
 			}

@@ -303,8 +303,8 @@ func TestImportFollows(t *testing.T) {
 	plant := "../../../samples/tern-island"
 	before := plantAt(plant)
 	for name, dropped := range map[string][]string{
-		"without order":    {"lane", "step", "polarity"},
-		"without circuits": {"lane", "step", "polarity", "loop", "circuit"},
+		"without order":    {"leg", "step", "polarity"},
+		"without circuits": {"leg", "step", "polarity", "loop", "circuit"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			files := exported(t, plant, "csv")
@@ -848,4 +848,53 @@ func changePart(t *testing.T, data []byte, name, old, by string) []byte {
 		t.Fatalf("%s does not hold %s", name, old)
 	}
 	return out.Bytes()
+}
+
+// TestImportFormerNames: lists, and a map, with the names that columns had before
+// become the same plant.
+func TestImportFormerNames(t *testing.T) {
+	t.Parallel()
+	text := func(mapFile string, files []string) string {
+		out := filepath.Join(t.TempDir(), "plant")
+		if lost, _, told := imported(t, out, mapFile, files...); lost > 0 {
+			t.Errorf("%d rows are left over: %s", lost, told)
+		}
+		data, err := os.ReadFile(filepath.Join(out, "plant.yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(data)
+	}
+	files := exported(t, "../../../samples/one-loop", "csv")
+	want := text("", files)
+	seen := map[string]bool{}
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		heads, rows, _ := strings.Cut(string(data), "\n")
+		names := strings.Split(heads, ",")
+		for i, name := range names {
+			if was := former[name]; was != "" {
+				names[i], seen[name] = was, true
+			}
+		}
+		if err := os.WriteFile(file, []byte(strings.Join(names, ",")+"\n"+rows), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if len(seen) != len(former) {
+		t.Errorf("only %v are columns of lists", seen)
+	}
+	if got := text("", files); got != want {
+		t.Errorf("under former names it becomes\n%s\nnot\n%s", got, want)
+	}
+	mapFile := filepath.Join(t.TempDir(), "map.yaml")
+	if err := os.WriteFile(mapFile, []byte("cores:\n  lane: lane\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if got := text(mapFile, files); got != want {
+		t.Errorf("with a map of former names it becomes\n%s\nnot\n%s", got, want)
+	}
 }

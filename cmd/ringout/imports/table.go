@@ -47,17 +47,24 @@ var importables = []importable{
 	{"cables", []string{"cable", "type", "from", "to"}, []string{
 		"groups", "group", "conductor", "screen", "from gland", "to gland", "length m", "length ft", "status", "route"}},
 	{"cores", []string{"cable", "core", "from", "to"}, []string{
-		"group", "colour", "loop", "circuit", "lane", "step", "polarity", "spare"}},
+		"group", "colour", "loop", "circuit", "leg", "step", "polarity", "spare"}},
 	{"wires", []string{"from", "to", "wire"}, []string{
-		"place", "colour", "loop", "circuit", "lane", "step", "polarity", "over"}},
+		"place", "colour", "loop", "circuit", "leg", "step", "polarity", "over"}},
 	{"types", []string{"type", "groups", "group", "conductor", "screen"}, []string{
 		"colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω", "sheath", "gland"}},
 	{"parts", []string{"part", "place", "kind"}, slices.Concat([]string{"at", "wire"}, lists.Heads(lists.PartColumns))},
-	{"io", []string{"card", "channel"}, slices.Concat([]string{"place", "address", "kind", "power", "terminals"}, lists.Heads(lists.CardColumns), []string{"set up for", "status"})},
+	{"io", []string{"card", "channel"}, slices.Concat([]string{"place", "address", "kind", "power", "terminals"}, lists.Heads(lists.CardColumns), []string{"channel range", "status"})},
 	{"instruments", []string{"instrument", "kind"}, slices.Concat([]string{"loop", "service"}, lists.Heads(lists.InstrumentColumns))},
 	{"loops", []string{"loop", "service"}, []string{"area", "reference", "circuits", "notes", "status"}},
 	{"functions", []string{"function", "loop", "kind"}, []string{"reads", "drives", "action", "set", "alarms"}},
 	{"plant", []string{"block", "key", "value"}, []string{"item"}},
+}
+
+// former are the names that columns had before: lists and maps with them are still
+// read.
+var former = map[string]string{
+	"leg":           "lane",
+	"channel range": "set up for",
 }
 
 // columns are all that are looked for, the needed ones first.
@@ -150,7 +157,13 @@ func readMap(file, text string) (columnMap, error) {
 		}
 		names := map[string]string{}
 		for _, c := range columns {
-			switch ours := c.key.Value; {
+			ours := c.key.Value
+			for now, was := range former {
+				if ours == was {
+					ours = now
+				}
+			}
+			switch {
 			case !slices.Contains(importables[i].columns(), ours):
 				return nil, mapError(file, c.key, "%q is not a column of %s%s", ours, k.key.Value, tell.DidYouMean(ours, importables[i].columns()))
 			case names[ours] != "":
@@ -158,7 +171,7 @@ func readMap(file, text string) (columnMap, error) {
 			case c.value.Kind != yaml.ScalarNode || c.value.Value == "":
 				return nil, mapError(file, c.value, "%s needs the name of a column", ours)
 			}
-			names[c.key.Value] = c.value.Value
+			names[ours] = c.value.Value
 		}
 		m[k.key.Value] = names
 	}
@@ -191,9 +204,9 @@ func mapError(file string, n *yaml.Node, format string, args ...any) error {
 // PrintMap writes the names of our own columns as a map to change.
 func PrintMap(w io.Writer) error {
 	var b strings.Builder
-	b.WriteString("# What the columns are called: our name, then the name in the lists that are read.\n# Lines that stay as they are may be left out.\n")
+	b.WriteString("# Column names: ours, then the name in your lists.\n# Lines left as they are may be removed.\n")
 	for _, k := range importables {
-		fmt.Fprintf(&b, "\n# has to have: %s\n%s:\n", strings.Join(k.needs, ", "), k.name)
+		fmt.Fprintf(&b, "\n# required: %s\n%s:\n", strings.Join(k.needs, ", "), k.name)
 		for _, c := range k.columns() {
 			fmt.Fprintf(&b, "  %s: %q\n", c, c)
 		}
@@ -426,16 +439,17 @@ func (t *table) nearest(m columnMap) string {
 func (t *table) find(k importable, m columnMap) (column map[string]int, twice string) {
 	column = map[string]int{}
 	for _, ours := range k.columns() {
-		theirs := ours
+		theirs := []string{ours, former[ours]}
 		if s := m[k.name][ours]; s != "" {
-			theirs = s
+			theirs = []string{s}
 		}
 		for i, h := range t.heads {
-			if !strings.EqualFold(strings.TrimSpace(h), theirs) {
+			h = strings.TrimSpace(h)
+			if h == "" || !slices.ContainsFunc(theirs, func(s string) bool { return strings.EqualFold(h, s) }) {
 				continue
 			}
 			if _, found := column[ours]; found {
-				twice = theirs
+				twice = h
 				continue
 			}
 			column[ours] = i

@@ -28,7 +28,7 @@ func (im *Importer) takeCable(r *sheetRow) {
 			im.lose(r, "type", "is empty")
 			return
 		case made == nil:
-			im.lose(r, "type", "nothing tells how %s is made up: a column groups and a column group, or a list of types", name)
+			im.lose(r, "type", "make-up of %s missing: add columns groups and group, or a types list", name)
 			return
 		}
 		c.typ = made
@@ -141,7 +141,7 @@ func (im *Importer) takeEdge(e *edge) bool {
 	for _, c := range []struct {
 		column string
 		into   *int
-	}{{"lane", &e.lane}, {"step", &e.step}} {
+	}{{"leg", &e.lane}, {"step", &e.step}} {
 		if s := r.get(c.column); s != "" {
 			n, err := strconv.Atoi(s)
 			if err != nil || n < 1 || n > 100 {

@@ -171,7 +171,7 @@ func (im *Importer) placesText() string {
 			}
 			t.line(1, "%s:", quoted(pl.tag))
 			if pl.guessed {
-				t.line(2, "# that it is a %s is a guess from what goes to it", pl.kind)
+				t.line(2, "# guessed to be a %s, from its cables", pl.kind)
 			}
 			t.keys(2, pl.keys)
 			if !pl.keys.has("at") {
@@ -262,7 +262,7 @@ func (t *text) card(p *anyPart) {
 	t.keys(4, p.keys.without("status", p.place.keys.value("status")))
 	var ranges []string
 	for i, r := range p.rows {
-		s, ch := r.get("set up for"), r.get("channel")
+		s, ch := r.get("channel range"), r.get("channel")
 		if s != "" && !slices.ContainsFunc(p.rows[:i], func(o *sheetRow) bool { return o.get("channel") == ch }) {
 			ranges = append(ranges, ch+": "+quoted(s))
 		}

@@ -27,53 +27,53 @@ type List struct {
 
 // All are all lists that can be asked for.
 var All = []List{
-	{"cables", "the cable schedule: make-up, ends, glands, pairs used and spare", []string{
+	{"cables", "the cable schedule: cores, ends, glands, pairs used and spare", []string{
 		"cable", "type", "groups", "group", "conductor", "screen", "overall screen", "from", "to", "from gland", "to gland",
 		"length m", "cores", "spare cores", "groups used", "groups spare", "status", "route", "length ft"}, cableRows},
-	{"types", "every type of cable with its data sheet", []string{
+	{"types", "cable types with their data", []string{
 		"type", "groups", "group", "conductor", "screen", "colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω",
 		"sheath", "gland"}, typeRows},
 	{"cores", "the termination list: both ends of every core and screen", []string{
-		"cable", "group", "core", "colour", "loop", "circuit", "lane", "step", "polarity", "from", "to",
+		"cable", "group", "core", "colour", "loop", "circuit", "leg", "step", "polarity", "from", "to",
 		"from marker", "to marker", "spare", "status"}, coreRows},
 	{"wires", "cross-wiring: wires, jumpers and feeds inside places", []string{
-		"place", "wire", "colour", "loop", "circuit", "lane", "step", "polarity", "from", "to",
+		"place", "wire", "colour", "loop", "circuit", "leg", "step", "polarity", "from", "to",
 		"from marker", "to marker", "status", "over"}, wireRows},
-	{"terminals", "what lands on both sides of every terminal", []string{
+	{"terminals", "both sides of every terminal", []string{
 		"terminal", "place", "kind", "notes", "field side", "field far end",
 		"system side", "system far end", "loops", "status"}, terminalRows},
 	{"parts", "every place with its strips, earth bars, barriers and supplies",
 		slices.Concat([]string{"part", "place", "kind", "at", "wire"}, Heads(PartColumns)), partRows},
 	{"io", "the I/O list: every channel of every card", slices.Concat([]string{
 		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
-		"signal", "range", "alarms", "set up for"}, Heads(CardColumns), []string{"status"}), ioRows},
+		"signal", "range", "alarms", "channel range"}, Heads(CardColumns), []string{"status"}), ioRows},
 	{"instruments", "every instrument with its data", slices.Insert(
 		slices.Concat([]string{"instrument", "loop", "service", "kind"}, Heads(InstrumentColumns)), 3+len(InstrumentColumns), "lands on"), instrumentRows},
-	{"spares", "spare pairs and cores, and terminals that nothing lands on", []string{
-		"spare", "sort", "from", "to", "what", "status"}, spareRows},
+	{"spares", "spare pairs, cores and terminals", []string{
+		"spare", "kind", "from", "to", "item", "status"}, spareRows},
 	{"loops", "every loop with its devices and circuits", []string{
 		"loop", "service", "area", "reference", "devices", "circuits", "signals", "conductors",
 		"wiring code", "notes", "status"}, loopRows},
-	{"functions", "every function with the circuits that it reads and drives", []string{
+	{"functions", "every function with the circuits it reads and drives", []string{
 		"function", "loop", "kind", "reads", "drives", "action", "set", "alarms"}, functionRows},
-	{"plant", "the title block, the revisions and the practice in force", []string{
+	{"plant", "title block, revisions and settings", []string{
 		"block", "key", "item", "value"}, plantRows},
 	{"sheets", "the drawing register", []string{
 		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code", "revision", "date", "status"}, func(p *model.Plant, row func(...any)) {
 		sheetRows(layout.New(p, false, nil), row)
 	}},
-	{"material", "counts of material and work, for the whole plant or for a job", []string{
-		"group", "what", "of", "number", "in the places", "at far ends", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
+	{"material", "counts of material and work, for the plant or for a job", []string{
+		"group", "item", "of", "number", "near ends", "far ends", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
 		whole := material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}
 		materialRows(material.Material(p, whole, whole.RingOutCores(p)), row)
 	}},
-	{"readings", "what a meter should read at every test point", []string{
+	{"readings", "expected readings at every test point", []string{
 		"circuit", "test point", "state", "value", "low", "high", "unit", "condition", "not given"}, readingRows},
-	{"ohms", "ohms and insulation of every cable in every circuit", []string{
-		"circuit", "cable", "group", "length m", "core Ω", "loop Ω", "at most Ω", "at °C", "source of Ω",
-		"by length MΩ", "by practice MΩ", "at least MΩ", "rule", "cable nF", "cable µH", "not given"}, ohmRows},
-	{"margins", "what devices and outputs need, and what is left", []string{
-		"circuit", "what", "at", "has", "bound", "needs", "left", "unit", "verdict", "not given"}, marginRows},
+	{"ohms", "resistance and insulation of every cable in every circuit", []string{
+		"circuit", "cable", "group", "length m", "core Ω", "loop Ω", "max Ω", "at °C", "source of Ω",
+		"by length MΩ", "by practice MΩ", "min MΩ", "rule", "cable nF", "cable µH", "not given"}, ohmRows},
+	{"margins", "voltage, load and current margins", []string{
+		"circuit", "item", "at", "value", "limit", "needs", "margin", "unit", "verdict", "not given"}, marginRows},
 }
 
 // Named is the list of a name; nil without it.

@@ -118,9 +118,9 @@ func ohmRows(p *model.Plant, row func(...any)) {
 func marginRows(p *model.Plant, row func(...any)) {
 	circuits(p, func(c *model.Circuit) {
 		for _, m := range compute.Margins(p, c) {
-			bound, verdict := "at least", "ok"
+			bound, verdict := "min", "ok"
 			if m.IsMax {
-				bound = "at most"
+				bound = "max"
 			}
 			has, needs, left := figure(m.Actual, 2), rounded(m.Limit, 2), figure(m.Headroom(), 2)
 			switch {
@@ -130,7 +130,7 @@ func marginRows(p *model.Plant, row func(...any)) {
 					needs = nil
 				}
 			case !m.OK():
-				verdict = "short"
+				verdict = "fails"
 			}
 			row(c.Name, m.What, m.At, has, bound, needs, left, m.Unit, verdict, strings.Join(m.Missing, ", "))
 		}
@@ -162,9 +162,9 @@ func loadRow(d *compute.Demand, row func(...any)) {
 	case d.Most == 0:
 		verdict, needs, left = "not given", nil, nil
 	case d.MA > d.Most:
-		verdict = "short"
+		verdict = "fails"
 	case d.Unknown > 0:
 		verdict = "not given"
 	}
-	row("", what, d.Words(), figure(d.MA, 2), "at most", needs, left, "mA", verdict, strings.Join(lacks, ", "))
+	row("", what, d.Words(), figure(d.MA, 2), "max", needs, left, "mA", verdict, strings.Join(lacks, ", "))
 }

@@ -111,11 +111,11 @@ func Sweep(dir string, told io.Writer) {
 			continue // under way, or not ours to write
 		}
 		if moved, stuck := settle(dir, hidden); stuck != nil {
-			fmt.Fprintf(told, "ringout: caution: %s: a run was broken off while it moved its files, so these are of the run before it: %s (%v)\n", dir, tell.Names(moved, ", "), tell.Reason(stuck))
+			fmt.Fprintf(told, "ringout: warning: %s: a run was interrupted while moving its files; these are from the run before: %s (%v)\n", dir, tell.Names(moved, ", "), tell.Reason(stuck))
 			lock.Close()
 			continue
 		} else if len(moved) > 0 {
-			fmt.Fprintf(told, "ringout: caution: %s: a run was broken off while it moved its files; moved only now: %s\n", dir, tell.Names(moved, ", "))
+			fmt.Fprintf(told, "ringout: warning: %s: a run was interrupted while moving its files; moved now: %s\n", dir, tell.Names(moved, ", "))
 		}
 		os.RemoveAll(hidden)
 		Unlock(lock)

@@ -233,7 +233,7 @@ func TestHalfMoved(t *testing.T) {
 		}
 		var told bytes.Buffer
 		Sweep(dir, &told)
-		if want := "moved only now: " + strings.Join(setNames[i:], ", ") + "\n"; !strings.HasSuffix(told.String(), want) {
+		if want := "moved now: " + strings.Join(setNames[i:], ", ") + "\n"; !strings.HasSuffix(told.String(), want) {
 			t.Errorf("killed before %s: told %q, want %q at its end", at, &told, want)
 		}
 		want := map[string]string{"a.svg": "new a.svg", "web/b.html": "new web/b.html", "c.pdf": "new c.pdf"}
@@ -267,14 +267,14 @@ func TestMoveFails(t *testing.T) {
 	}
 	var told bytes.Buffer
 	Sweep(dir, &told)
-	if want := "of the run before it: web/b.html, c.pdf (no such luck)"; !strings.Contains(told.String(), want) {
+	if want := "from the run before: web/b.html, c.pdf (no such luck)"; !strings.Contains(told.String(), want) {
 		t.Errorf("told %q, want %q in it", &told, want)
 	}
 	move = real
 	told.Reset()
 	Sweep(dir, &told)
 	want := map[string]string{"a.svg": "new a.svg", "web/b.html": "new web/b.html", "c.pdf": "new c.pdf"}
-	if got := holds(t, dir); fmt.Sprint(got) != fmt.Sprint(want) || !strings.Contains(told.String(), "moved only now: web/b.html, c.pdf") {
+	if got := holds(t, dir); fmt.Sprint(got) != fmt.Sprint(want) || !strings.Contains(told.String(), "moved now: web/b.html, c.pdf") {
 		t.Errorf("the folder holds %v, told %q", got, &told)
 	}
 }

@@ -75,7 +75,7 @@ type drawnSheet struct{ page, file string }
 func ReadRegister(dir string) (*Register, error) {
 	name := filepath.Join(dir, RegisterName)
 	refuse := func(what string) (*Register, error) {
-		return nil, fmt.Errorf("%s: %s; it tells which sheets are up to date, so nothing is drawn: remove it to draw all of them", name, what)
+		return nil, fmt.Errorf("%s: %s; needed to find changed sheets; delete it to draw all", name, what)
 	}
 	data, err := os.ReadFile(name)
 	switch {
@@ -89,12 +89,12 @@ func ReadRegister(dir string) (*Register, error) {
 	}
 	body, foot, _ := strings.Cut(string(data), "\n"+registerFoot+" ")
 	if foot != sumOf(body)+"\n" {
-		return refuse("is not as ringout wrote it")
+		return refuse("was edited or damaged")
 	}
 	r := newRegister()
 	for i, line := range strings.Split(body, "\n")[1:] {
 		if !r.read(i, line) {
-			return refuse("is not as ringout wrote it")
+			return refuse("was edited or damaged")
 		}
 	}
 	return r, nil

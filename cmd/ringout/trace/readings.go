@@ -25,7 +25,7 @@ func traceReadings(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	}
 	r, ok := compute.ReadingsOf(p, c)
 	if !ok {
-		fmt.Fprintf(w, "circuit %s, %s: no readings are computed for it\n\n", c.Name, c.Signal)
+		fmt.Fprintf(w, "circuit %s, %s: no readings calculated\n\n", c.Name, c.Signal)
 		return
 	}
 	fmt.Fprintf(w, "circuit %s, %s: expected %s\n", c.Name, c.Signal, r.Unit)

@@ -93,7 +93,7 @@ func Write(w io.Writer, p *model.Plant, tag string, readings bool) error {
 	if !slices.Contains(known, tag) {
 		i := slices.IndexFunc(known, func(s string) bool { return strings.EqualFold(s, tag) })
 		if i < 0 {
-			return tell.WrongUsef("nothing is tagged %q%s", tag, tell.DidYouMean(tag, known))
+			return tell.WrongUsef("no tag %q%s", tag, tell.DidYouMean(tag, known))
 		}
 		tag = known[i]
 	}
@@ -175,7 +175,7 @@ func traceTerminal(w io.Writer, t *model.Terminal) {
 		rows = append(rows, []string{u.Side.String(), wiring.Wire(x), wiring.Colour(x), wiring.End(wiring.FarEnd(u, t)), wiring.Circuit(x)})
 	}
 	if len(rows) == 1 {
-		fmt.Fprintf(w, "nothing lands here\n\n")
+		fmt.Fprintf(w, "spare\n\n")
 		return
 	}
 	wiring.WriteColumns(w, "  ", rows)
@@ -188,7 +188,7 @@ func traceTerminal(w io.Writer, t *model.Terminal) {
 func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 	words := []string{s.Supply.Text + " supply in " + s.Where()}
 	if s.Supply.Circuit != "" {
-		words = append(words, "fed by "+s.Supply.Circuit)
+		words = append(words, "fed from "+s.Supply.Circuit)
 	}
 	if s.Supply.Fuse.Given() {
 		words = append(words, "fuse "+s.Supply.Fuse.Text)
@@ -200,7 +200,7 @@ func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 		}
 	}
 	fmt.Fprintln(w)
-	rows := [][]string{{"from", "colour", "to", "by jumpers to", "circuits"}}
+	rows := [][]string{{"from", "colour", "to", "jumpered to", "circuits"}}
 	for _, t := range s.Terminals {
 		for _, u := range wiring.Uses(t) {
 			far, x := wiring.FarEnd(u, t), u.Conductor
@@ -223,7 +223,7 @@ func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 		}
 	}
 	if len(rows) == 1 {
-		fmt.Fprintf(w, "it feeds nothing\n\n")
+		fmt.Fprintf(w, "no loads\n\n")
 		return
 	}
 	wiring.WriteColumns(w, "  ", rows)
@@ -254,7 +254,7 @@ func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	if s := c.Signal.String(); s != "" {
 		words = append(words, s)
 	}
-	words = append(words, tell.Count(len(c.Lanes), "lane"), c.Status.String())
+	words = append(words, tell.Count(len(c.Lanes), "leg"), c.Status.String())
 	if total := model.TotalLength(walk.cables()); total != "" {
 		words = append(words, total+" of cable")
 	}
@@ -264,7 +264,7 @@ func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 		fmt.Fprintln(w)
 		return // its cores and their ends stand above
 	}
-	fmt.Fprintln(w, "\n  what is found at each end")
+	fmt.Fprintln(w, "\n  terminations")
 	wiring.WriteColumns(w, "", walk.landings())
 	fmt.Fprintln(w)
 }

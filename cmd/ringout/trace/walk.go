@@ -48,7 +48,7 @@ func newWalk(p *model.Plant, c *model.Circuit, t target) *walk {
 			steps[s.Station] = s
 		}
 		k.steps = append(k.steps, steps)
-		k.heads = append(k.heads, "lane "+laneWords(l))
+		k.heads = append(k.heads, legHead(l))
 	}
 	for _, r := range c.Runs() {
 		k.screen = k.screen || r.Screen != nil
@@ -60,15 +60,15 @@ func newWalk(p *model.Plant, c *model.Circuit, t target) *walk {
 	return k
 }
 
-// laneWords is + or -, or the number of the lane with its letter.
-func laneWords(l *model.Lane) string {
+// legHead names a leg by its polarity, or its number with its letter.
+func legHead(l *model.Lane) string {
 	switch {
 	case l.Role == '+' || l.Role == '-':
-		return string(l.Role)
+		return string(l.Role) + " leg"
 	case l.Role != 0:
-		return fmt.Sprintf("%d %c", l.N, l.Role)
+		return fmt.Sprintf("leg %d %c", l.N, l.Role)
 	}
-	return fmt.Sprint(l.N)
+	return fmt.Sprintf("leg %d", l.N)
 }
 
 // cables are those of the walk, in its order.
@@ -233,7 +233,7 @@ func stationWords(st *model.Station) string {
 // landings lists what a technician finds at each terminal of the walk, place by
 // place, the field side first.
 func (k *walk) landings() [][]string {
-	rows := [][]string{{"  at", "core", "colour", "far end", "marker reads"}}
+	rows := [][]string{{"  at", "core", "colour", "far end", "marker"}}
 	seen := map[*model.Terminal]bool{nil: true}
 	terminal := func(t *model.Terminal) {
 		if seen[t] {
