@@ -65,8 +65,10 @@ func (r *loopLeaf) split() {
 		case ok:
 			name, _, _ = strings.Cut(name, ", ")
 			r.blocks = append(r.blocks, &circuitBlock{name: name, top: p.base()})
-		case p.s == "What it is" || p.s == "to be installed" || strings.HasSuffix(p.s, ": test point"):
+		case p.s == "Calibrated, set or sensor" || strings.HasSuffix(p.s, ": test point"):
 			foot = min(foot, p.base()-1)
+		case p.s == "existing (E)": // in the second row of the key
+			foot = min(foot, p.base()-6)
 		}
 	}
 	device := ""

@@ -12,8 +12,8 @@ import (
 // Columns of a sheet of a place, by their heads; those of the left side from
 // the edge inward, then those of the right side outward.
 var (
-	leftHeads  = []string{"Cable", "Far end", "Marker reads", "Pair, core", "Colour", "±"}
-	rightHeads = []string{"Loop, its sheet", "±", "Colour", "Pair, core", "Marker reads", "Far end", "Cable"}
+	leftHeads  = []string{"Cable", "Far end", "Marker", "Pair, core", "Colour", "±"}
+	rightHeads = []string{"Loop, sheet", "±", "Colour", "Pair, core", "Marker", "Far end", "Cable"}
 )
 
 // spot is where a thing stands on a sheet.
@@ -136,7 +136,7 @@ func (r *placeLeaf) heads(all []phrase) bool {
 // rows reads terminals, then what is written beside them.
 func (r *placeLeaf) rows(all []phrase) {
 	body := within(r.text, func(w word) bool {
-		return w.base() < r.foot && w.x0 > r.left["±"].x1 && w.x1 < r.right["Loop, its sheet"].x0
+		return w.base() < r.foot && w.x0 > r.left["±"].x1 && w.x1 < r.right["Loop, sheet"].x0
 	})
 	var names []*stripName
 	strip, plate := "", 0.0
@@ -441,7 +441,7 @@ func (r *placeLeaf) tell(rows []*row) {
 			continue
 		}
 		if n.earth {
-			f := append(strings.Fields(w.right["Loop, its sheet"]), "")
+			f := append(strings.Fields(w.right["Loop, sheet"]), "")
 			if f[2] == "GIVEN" {
 				f[1], f[2] = "NOT GIVEN", ""
 			}
@@ -462,14 +462,14 @@ func (r *placeLeaf) tell(rows []*row) {
 			if s["Pair, core"] == "" && s["Far end"] == "" {
 				continue
 			}
-			text := landingRow(cable, s["Pair, core"], s["Colour"], s["±"], s["Marker reads"], s["Far end"])
+			text := landingRow(cable, s["Pair, core"], s["Colour"], s["±"], s["Marker"], s["Far end"])
 			if n.cut {
 				r.found.add("beside its pair, %s: %s", n.s, text)
 				continue
 			}
 			r.found.add("%s %s: %s", r.full(n.strip, name), side, text)
 		}
-		for _, use := range strings.Split(w.right["Loop, its sheet"], " · ") {
+		for _, use := range strings.Split(w.right["Loop, sheet"], " · ") {
 			if use == "" {
 				continue
 			}
@@ -530,7 +530,7 @@ func (r *placeLeaf) tables(all []phrase, from float64) {
 		}
 		head := map[string]word{}
 		last := math.Inf(-1)
-		for _, name := range []string{"Cable", "Not landed", "Cores", "Here", "Far end", "Seen"} {
+		for _, name := range []string{"Cable", "Not landed", "Cores", "Here", "Far end", "Done"} {
 			for _, p := range all {
 				if p.s != name || !near(p.base(), h.base(), 0.5) {
 					continue
@@ -549,7 +549,7 @@ func (r *placeLeaf) tables(all []phrase, from float64) {
 func (r *placeLeaf) idle(head map[string]word) {
 	names := []string{"Cable", "Not landed", "Cores", "Here", "Far end"}
 	words := within(r.words, func(w word) bool {
-		return w.base() > head["Cable"].base()+5 && w.x0 > head["Cable"].x0-1 && w.x0 < head["Seen"].x0-1
+		return w.base() > head["Cable"].base()+5 && w.x0 > head["Cable"].x0-1 && w.x0 < head["Done"].x0-1
 	})
 	type entry struct {
 		base float64

@@ -60,7 +60,7 @@ func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 		case strings.HasPrefix(p.s, "Pol.") && p.base() < top:
 			signs = p.mid()
 			cols[1] = p.x0 - 8
-		case p.s == "Marker there" && near(p.base(), top, 0.5):
+		case p.s == "Marker" && near(p.base(), top, 0.5):
 			if p.x0 < cols[4] {
 				cols[3] = p.x0
 			} else {
@@ -180,7 +180,7 @@ func (b *book) indexDifferences() (all []string) {
 					r.number = p.s
 				case near(p.x0, column["Drawing number"].x0, 1):
 					r.name = p.s
-				case near(p.x0, column["Kind"].x0, 1):
+				case near(p.x0, column["Document"].x0, 1):
 					r.kind = p.s
 				case near(p.x0, column["Wiring code"].x0, 1):
 					r.code = p.s

@@ -41,7 +41,7 @@ func TestOneIssueAtATime(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if said := ran(t, wrong, issue...); !strings.Contains(said, "another issue of this plant is going on; try again when it is done") {
+	if said := ran(t, wrong, issue...); !strings.Contains(said, "another issue of this plant is running; try again when it ends") {
 		t.Errorf("said %q", said)
 	}
 	if _, err := os.Stat(filepath.Join(dir, output.IssuesName)); !os.IsNotExist(err) {

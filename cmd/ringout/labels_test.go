@@ -200,5 +200,5 @@ func TestPrintedIssue(t *testing.T) {
 	if err := os.WriteFile(name, []byte(now), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	expect("altered", "1 of 2031-08-01, altered since", "1", "2031-08-01", "for construction")
+	expect("altered", "1 of 2031-08-01, changed", "1", "2031-08-01", "for construction")
 }

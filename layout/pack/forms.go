@@ -267,7 +267,7 @@ func (p *Pack) tools() *paper.Table {
 		{Head: "For", Width: 36 * render.MM},
 		{Head: "Serial no.", Width: 26 * render.MM},
 		{Head: "Cal. due", Width: 22 * render.MM},
-		{Head: "Seen", Width: 12 * render.MM},
+		{Head: "Done", Width: 12 * render.MM},
 	}}
 	add := func(tool, what string, calibrated bool) {
 		row := paper.Row{Cells: []paper.Cell{{S: tool}, {S: what}, {}, {}, {Kind: paper.Tick}}}

@@ -45,7 +45,7 @@ func (p *Pack) isolation() *paper.Table {
 
 // staysLive lists what is not isolated where the work is: it has no lock.
 func (p *Pack) staysLive() *paper.Table {
-	t := &paper.Table{Columns: []paper.Column{{Head: "Stays live: covers on", Width: 158 * render.MM}, {Head: "Seen", Width: 12 * render.MM}}}
+	t := &paper.Table{Columns: []paper.Column{{Head: "Stays live: covers on", Width: 158 * render.MM}, {Head: "Done", Width: 12 * render.MM}}}
 	for _, s := range slices.Concat(p.others(), p.measured()) {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}, {Kind: paper.Tick}}})
 	}

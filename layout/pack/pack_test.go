@@ -403,7 +403,7 @@ func TestPackSafety(t *testing.T) {
 				"Not in its place, one pole only, not lockable: MC-2/X5:F1 0.5 A for L-2220; MC-2/X5:F2 0.5 A for P-2221",
 			"AI-1-03 in PCS-1, Instrument room, row 2, feed NOT GIVEN: find it before the work begins. Else, off and proved dead, not lockable: lift and cap MC-1/X4 46 47 (P-2240)",
 			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; isolate, vent",
-			"Stays live: covers on Seen AC-21 in MC-2, 230 V AC, not in this job; fed from DB-2 way 9, fuse 6 A",
+			"Stays live: covers on Done AC-21 in MC-2, 230 V AC, not in this job; fed from DB-2 way 9, fuse 6 A",
 			"230 V AC of AC-21 in MC-2, not this job, stays live",
 			"Wiring in service in JB-21, JB-22, MC-1, MC-2, LSL-2220", // P-2109 is in JB-21, its pair in W-21
 			"The loop checks stroke XV-2225",
@@ -413,7 +413,7 @@ func TestPackSafety(t *testing.T) {
 		"A-2301": {loops("A-2301"), []string{
 			"DB-2 way 9, all poles, by qualified persons: AC-21, 230 V AC, fuse 6 A, in MC-2, Dosing house, switch room. Isolates A-2301; also off: X-2326", "230 V AC of AC-21 in this work: qualified persons only",
 			"Insulation tester, 500 V DC", "Earth-continuity tester", "tests: insulation above extra-low voltage, core 3",
-			"Stays live: covers on Seen PS-21 in MC-2, 24 V DC, not in this job", "Intrinsically safe (IS): MC-2 (L-2330).",
+			"Stays live: covers on Done PS-21 in MC-2, 24 V DC, not in this job", "Intrinsically safe (IS): MC-2 (L-2330).",
 		}, []string{"MC-2/X7:L1", "AC-21 in MC-2, not this job", "AC-21 in MC-2, 230 V AC, not in this job", "The loop checks stroke"}},
 		"L-2330": {loops("L-2330"), []string{
 			"Intrinsically safe (IS): JB-24, MC-2 (L-2330).", "Hazardous area (LT-2330 in zone 1)",

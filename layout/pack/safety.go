@@ -27,7 +27,7 @@ func (p *Pack) hazard() bool {
 
 // cautions come before the work.
 func (p *Pack) cautions() *paper.Table {
-	t := &paper.Table{Columns: []paper.Column{{Head: "Caution", Width: 158 * render.MM, Safety: true}, {Head: "Seen", Width: 12 * render.MM}}}
+	t := &paper.Table{Columns: []paper.Column{{Head: "Caution", Width: 158 * render.MM, Safety: true}, {Head: "Done", Width: 12 * render.MM}}}
 	say := func(s string) {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}, {Kind: paper.Tick}}})
 	}

@@ -26,7 +26,7 @@ func cableTable(plant *model.Plant, v *PlaceView) *paper.Table {
 		{Head: "Groups", Width: 20 * render.MM},
 		{Head: "In use", Width: 13 * render.MM, Align: render.Right},
 		{Head: "Spare", Width: 13 * render.MM, Align: render.Right},
-		{Head: "State", Width: 17 * render.MM},
+		{Head: "Status", Width: 17 * render.MM},
 		{Head: "Tag fixed", Width: 17 * render.MM},
 	}}
 	for _, c := range v.cables {
@@ -135,7 +135,7 @@ func idleTable(plant *model.Plant, all []landing) *paper.Table {
 		return cmp.Or(rank[a.core.Cable]-rank[b.core.Cable], a.core.Group-b.core.Group)
 	})
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Cable", Face: fonts.Mono}, {Head: "Not landed"}, {Head: "Cores"}, {Head: "Here"}, {Head: "Far end"}, {Head: "Seen"},
+		{Head: "Cable", Face: fonts.Mono}, {Head: "Not landed"}, {Head: "Cores"}, {Head: "Here"}, {Head: "Far end"}, {Head: "Done"},
 	}}
 	for _, e := range order {
 		cores := strings.Join(e.colours, " ")

@@ -324,9 +324,9 @@ func recordCables(pl *sheet.Plan, r *recordBuilder) *paper.Table {
 		{Head: "Cable", Width: 22 * render.MM, Face: fonts.MonoBold},
 		{Head: "Type, length", Width: 38 * render.MM},
 		{Head: "Tag text, from end", Width: 37 * render.MM, Face: fonts.Mono},
-		{Head: "Seen", Width: 11 * render.MM},
+		{Head: "Done", Width: 11 * render.MM},
 		{Head: "Tag text, to end", Width: 37 * render.MM, Face: fonts.Mono},
-		{Head: "Seen", Width: 11 * render.MM},
+		{Head: "Done", Width: 11 * render.MM},
 		{Head: "Ring-out", Width: 14 * render.MM},
 	}}
 	var seen []*model.Cable
