@@ -26,7 +26,7 @@ func TestCrowded(t *testing.T) {
 	for _, found := range plan.Pages() {
 		problems = append(problems, found...)
 	}
-	_, found := label.LabelSheets(plan, "labels", material.Labels(p), false)
+	_, found := label.Sheets(plan, "labels", material.Labels(p), false)
 	var b strings.Builder
 	if err := append(problems, found...).Sort().Print(&b, sources); err != nil {
 		t.Fatal(err)

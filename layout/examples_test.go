@@ -105,6 +105,6 @@ func allFindings(t *testing.T, text string) finding.Findings {
 	for _, here := range plan.Pages() {
 		found = append(found, here...)
 	}
-	_, here := label.LabelSheets(plan, "labels", material.Labels(p), false)
+	_, here := label.Sheets(plan, "labels", material.Labels(p), false)
 	return append(found, here...)
 }

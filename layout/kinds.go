@@ -3,10 +3,10 @@
 package layout
 
 import (
+	"ringout/layout/enclosure"
 	"ringout/layout/index"
 	"ringout/layout/issue"
 	"ringout/layout/loop"
-	"ringout/layout/place"
 	"ringout/layout/record"
 	"ringout/layout/sheet"
 	"ringout/model"
@@ -14,10 +14,10 @@ import (
 
 // Set holds every kind of sheet. It is handed to what plans sheets.
 var Set = sheet.Kinds{
-	{Name: sheet.Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: sheet.ThePlant, Plan: index.PlanIndex},
-	{Name: sheet.Loop, Words: "Loop diagram", Letter: "LD", Of: sheet.EveryLoop, Plan: loop.PlanLoop},
-	{Name: sheet.Box, Words: "Box diagram", Letter: "JD", Of: sheet.EveryBox, Plan: place.PlanPlace},
-	{Name: sheet.Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: sheet.EveryCabinet, Plan: place.PlanPlace},
+	{Name: sheet.Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: sheet.ThePlant, Plan: index.Plan},
+	{Name: sheet.Loop, Words: "Loop diagram", Letter: "LD", Of: sheet.EveryLoop, Plan: loop.Plan},
+	{Name: sheet.Box, Words: "Box diagram", Letter: "JD", Of: sheet.EveryBox, Plan: enclosure.Plan},
+	{Name: sheet.Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: sheet.EveryCabinet, Plan: enclosure.Plan},
 	{Name: sheet.RingOut, Words: "Cable ring-out sheet", Letter: "CR", Form: true, Of: sheet.EveryRungOut, Plan: record.PlanRingOut},
 	{Name: sheet.Record, Words: "Loop test record", Letter: "TR", Form: true, Of: sheet.EveryLoop, Plan: record.PlanRecord},
 }
@@ -40,7 +40,7 @@ func New(p *model.Plant, draft bool, keep func(kind string) bool) *sheet.Plan {
 // NewIssued plans like New. With a register, every sheet bears its own revision,
 // date and status from it, and drawings have clouds round what changed; nil is
 // a plant without one.
-func NewIssued(p *model.Plant, draft bool, r *issue.Issues) *sheet.Plan {
+func NewIssued(p *model.Plant, draft bool, r *issue.Register) *sheet.Plan {
 	return NewSince(p, draft, r, nil)
 }
 
@@ -48,7 +48,7 @@ func NewIssued(p *model.Plant, draft bool, r *issue.Issues) *sheet.Plan {
 // the same: those with the stamp that known gives for their kind and tag. A kept
 // one is planned only when another refers to it. known must be of a plan with the
 // same register and the same Common.
-func NewSince(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) sheet.CachedDrawing) *sheet.Plan {
+func NewSince(p *model.Plant, draft bool, r *issue.Register, known func(kind, tag string) sheet.CachedDrawing) *sheet.Plan {
 	return Set.Since(p, draft, r, known)
 }
 
@@ -57,11 +57,11 @@ func NewSince(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag 
 func Common(p *model.Plant) string { return Set.Common(p) }
 
 // Since lists how a plant differs from what a register has.
-func Since(r *issue.Issues, p *model.Plant) *sheet.Changes { return Set.Changes(r, p) }
+func Since(r *issue.Register, p *model.Plant) *sheet.Changes { return Set.Changes(r, p) }
 
 // Raise returns a register after an issue of the plant, and what the issue changes. An
 // issue that Accept refuses is an error.
-func Raise(r *issue.Issues, p *model.Plant, is issue.Issue) (*issue.Issues, *sheet.Changes, error) {
+func Raise(r *issue.Register, p *model.Plant, is issue.Issue) (*issue.Register, *sheet.Changes, error) {
 	return Set.Issue(r, p, is)
 }
 

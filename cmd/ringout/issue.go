@@ -86,7 +86,7 @@ func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.W
 		return err
 	}
 	if old == nil {
-		old = &issue.Issues{}
+		old = &issue.Register{}
 	}
 	next, changes, err := layout.Raise(old, r.plant, is)
 	if err != nil {
@@ -133,7 +133,7 @@ func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.W
 
 // tryDrawing draws the plant with a register and returns the first fault: what
 // is issued has to be drawable.
-func (r *reading) tryDrawing(issues *issue.Issues) error {
+func (r *reading) tryDrawing(issues *issue.Register) error {
 	for page, found := range layout.NewIssued(r.plant, false, issues).Pages() {
 		if err := page.Check(); err != nil {
 			return err
@@ -155,7 +155,7 @@ func (r *reading) issuesPath() string {
 }
 
 // issues reads the register of the plant; nil where there is none.
-func (r *reading) issues() (*issue.Issues, error) {
+func (r *reading) issues() (*issue.Register, error) {
 	path := r.issuesPath()
 	text, err := r.register()
 	if err == nil && text == nil {
@@ -164,7 +164,7 @@ func (r *reading) issues() (*issue.Issues, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be read: %w", path, tell.Reason(err))
 	}
-	issues, err := issue.ReadIssues(text)
+	issues, err := issue.Read(text)
 	if err != nil {
 		return nil, fmt.Errorf("%s:%w", path, err)
 	}

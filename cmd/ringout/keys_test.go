@@ -221,7 +221,7 @@ var views = []func(t *testing.T, p *model.Plant) iter.Seq[[32]byte]{
 	},
 	func(t *testing.T, p *model.Plant) iter.Seq[[32]byte] { // the pack of all
 		pl := layout.New(p, false, nil)
-		pack, err := pack.NewPack(pl, []string{"all"}, material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false)
+		pack, err := pack.New(pl, []string{"all"}, material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -229,7 +229,7 @@ var views = []func(t *testing.T, p *model.Plant) iter.Seq[[32]byte]{
 	},
 	func(_ *testing.T, p *model.Plant) iter.Seq[[32]byte] { // labels
 		pl := layout.New(p, false, nil)
-		pages, _ := label.LabelSheets(pl, "labels", material.Labels(p), false)
+		pages, _ := label.Sheets(pl, "labels", material.Labels(p), false)
 		return marks(func(yield func(*render.Page, finding.Findings) bool) {
 			for _, page := range pages {
 				if !yield(page, nil) {

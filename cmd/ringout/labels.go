@@ -204,7 +204,7 @@ func (d *labelling) run(stderr io.Writer) error {
 	}
 	var pages []*render.Page
 	if slices.Contains(d.format, "pdf") || slices.Contains(d.format, "svg") {
-		drawn, found := label.LabelSheets(plan, d.fileName(), labels, d.code)
+		drawn, found := label.Sheets(plan, d.fileName(), labels, d.code)
 		if found.Errors() > 0 {
 			d.problems = found
 			return refuse()
@@ -241,7 +241,7 @@ func (d *labelling) write(to *output.Delivery, plan *sheet.Plan, labels []materi
 		rows := [][]string{labelHeads}
 		for _, l := range labels {
 			rows = append(rows, []string{l.Kind.String(), l.Where, l.End, l.Of, l.Text, l.Far, l.Type, l.Colour, l.Size,
-				strings.Join(labelLoops(l), " "), label.LabelCode(plan, l), l.Status.String()})
+				strings.Join(labelLoops(l), " "), label.Code(plan, l), l.Status.String()})
 		}
 		if err := to.Write(d.fileName()+".csv", func(w io.Writer) (err error) {
 			d.altered, err = lists.WriteCSV(w, rows)

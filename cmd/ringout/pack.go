@@ -89,7 +89,7 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	if err != nil {
 		return err
 	}
-	pack, err := pack.NewPack(plan, p.title, p.scope, p.oneSize)
+	pack, err := pack.New(plan, p.title, p.scope, p.oneSize)
 	if err != nil {
 		return tell.WrongUsef("%s: %v", strings.Join(p.title, ", "), err)
 	}

@@ -255,7 +255,7 @@ func (p *scoping) material() ([]material.Item, error) {
 	if err != nil {
 		return nil, err
 	}
-	pack, err := pack.NewPack(plan, p.title, p.scope, false)
+	pack, err := pack.New(plan, p.title, p.scope, false)
 	if err != nil {
 		return nil, tell.WrongUsef("%s: %v", strings.Join(p.title, ", "), err)
 	}

@@ -29,7 +29,7 @@ const (
 	registerSection
 )
 
-func PlanIndex(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
+func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	first := d.Sheet(pl)
 	all := append([]*sheet.Sheet{first}, pl.Sheets...)
 	sections, cut := index(pl, all, first.Inner.W())

@@ -5,9 +5,9 @@ import (
 	"slices"
 
 	"ringout/fonts"
+	"ringout/layout/enclosure"
 	"ringout/layout/loop"
 	"ringout/layout/paper"
-	"ringout/layout/place"
 	"ringout/layout/sheet"
 	"ringout/layout/symbol"
 	"ringout/layout/wording"
@@ -204,7 +204,7 @@ func (g *symbolCollector) terminals() {
 	for _, where := range g.pl.Plant.Places {
 		for _, p := range where.Parts {
 			for _, t := range p.Terminals {
-				used[place.LinkOf(t)] = true
+				used[enclosure.LinkOf(t)] = true
 			}
 			jumpers = jumpers || len(p.Jumpers) > 0
 		}
@@ -223,12 +223,12 @@ func (g *symbolCollector) terminals() {
 		inside = inside || w.Core == nil && (w.From.Terminal != nil || w.To.Terminal != nil)
 		safe = safe || w.IntrinsicallySafe()
 	}
-	g.add("tick: landed and proved", paper.Outline(render.Outline, render.Blank, paper.Rect(-place.LandTick/2, -place.LandTick/2, place.LandTick, place.LandTick)))
+	g.add("tick: landed and proved", paper.Outline(render.Outline, render.Blank, paper.Rect(-enclosure.LandTick/2, -enclosure.LandTick/2, enclosure.LandTick, enclosure.LandTick)))
 	if inside {
-		g.add("end of internal wire", &render.Circle{Pen: render.Existing, R: place.WireEnd, Fill: render.Blank})
+		g.add("end of internal wire", &render.Circle{Pen: render.Existing, R: enclosure.WireEnd, Fill: render.Blank})
 	}
 	if safe {
-		t, _ := paper.TextLine(render.Point{}, paper.Letters(fonts.Bold, paper.Lettered, render.Middle), place.SafeMark, place.SafeRoom)
+		t, _ := paper.TextLine(render.Point{}, paper.Letters(fonts.Bold, paper.Lettered, render.Middle), enclosure.SafeMark, enclosure.SafeRoom)
 		g.add("intrinsically safe core, wire or cable", t)
 	}
 	if danger {

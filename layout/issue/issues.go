@@ -14,10 +14,10 @@ import (
 	"ringout/model/diff"
 )
 
-// Issues is the register of issues of a plant: which revision every sheet has,
+// Register is the register of issues of a plant: which revision every sheet has,
 // what it showed then, and the things of the plant. The zero Issues is a
 // register with none.
-type Issues struct {
+type Register struct {
 	Issues []Issue       // oldest first
 	Number string        // the plant's prefix of drawing numbers at the newest
 	Things []diff.Object // of the plant at the newest
@@ -28,7 +28,7 @@ type Issues struct {
 
 // Converted reports whether the register was read from an earlier form than the
 // one that Write writes.
-func (r *Issues) Converted() bool { return r.form == formBefore }
+func (r *Register) Converted() bool { return r.form == formBefore }
 
 // Issue is one issue of the set.
 type Issue struct {
@@ -66,7 +66,7 @@ type IssuedPart struct {
 func (s *IssuedSheet) Mark() string { return s.Revs[len(s.Revs)-1].Mark }
 
 // Newest returns the newest issue, or a zero one.
-func (r *Issues) Newest() Issue {
+func (r *Register) Newest() Issue {
 	if len(r.Issues) == 0 {
 		return Issue{}
 	}
@@ -74,7 +74,7 @@ func (r *Issues) Newest() Issue {
 }
 
 // Find returns the issue of a mark, or nil.
-func (r *Issues) Find(mark string) *Issue {
+func (r *Register) Find(mark string) *Issue {
 	for i := range r.Issues {
 		if r.Issues[i].Mark == mark {
 			return &r.Issues[i]
@@ -84,7 +84,7 @@ func (r *Issues) Find(mark string) *Issue {
 }
 
 // Sheet returns what is registered of a sheet, or nil.
-func (r *Issues) Sheet(k SheetKey) *IssuedSheet {
+func (r *Register) Sheet(k SheetKey) *IssuedSheet {
 	i, ok := slices.BinarySearchFunc(r.Sheets, k, func(s IssuedSheet, k SheetKey) int { return CompareKeys(s.Key, k) })
 	if !ok {
 		return nil
@@ -116,7 +116,7 @@ func markErrorf(format string, args ...any) error { return MarkError(fmt.Sprintf
 
 // Accept returns an error for an issue that cannot follow those of the register,
 // or the revisions that the plant's own text gives.
-func (r *Issues) Accept(next Issue, before []string) error {
+func (r *Register) Accept(next Issue, before []string) error {
 	if err := next.check(); err != nil {
 		return err
 	}

@@ -20,7 +20,7 @@ import (
 	"ringout/samples"
 )
 
-func issued(t *testing.T, r *issue.Issues, p *model.Plant, is issue.Issue) *issue.Issues {
+func issued(t *testing.T, r *issue.Register, p *model.Plant, is issue.Issue) *issue.Register {
 	t.Helper()
 	next, _, err := layout.Raise(r, p, is)
 	if err != nil {
@@ -73,7 +73,7 @@ func TestClouds(t *testing.T) {
 	t.Parallel()
 	texts := layouttest.TernIsland(t)
 	first := layouttest.PlantFrom(t, texts)
-	r := issued(t, &issue.Issues{}, first, issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction", Note: "begun"})
+	r := issued(t, &issue.Register{}, first, issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction", Note: "begun"})
 	threeEdits(t, texts)
 	now := layouttest.PlantFrom(t, texts)
 	second := issued(t, r, now, issue.Issue{Mark: "2", Date: "2031-07-01", Status: "for construction"})
@@ -82,7 +82,7 @@ func TestClouds(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		plant  *model.Plant
-		r      *issue.Issues
+		r      *issue.Register
 		letter string // in the triangles; "" for no cloud
 		rev    string
 		says   string
@@ -154,7 +154,7 @@ func TestRevisionsRise(t *testing.T) {
 	t.Parallel()
 	texts := layouttest.TernIsland(t)
 	p := layouttest.PlantFrom(t, texts)
-	r := issued(t, &issue.Issues{}, p, issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	r := issued(t, &issue.Register{}, p, issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
 	if x := layout.Since(r, p); len(x.Sheets)+len(x.Things)+len(x.Markers) > 0 {
 		t.Errorf("changed since its own issue: %+v", x)
 	}
@@ -196,7 +196,7 @@ loops:
 	if err := last.Write(&text); err != nil {
 		t.Fatal(err)
 	}
-	again, err := issue.ReadIssues(text.Bytes())
+	again, err := issue.Read(text.Bytes())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -214,12 +214,12 @@ func TestTornRegister(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := issued(t, &issue.Issues{}, layouttest.PlantFrom(t, map[string]string{"plant.yaml": string(text)}), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "draft"})
+	r := issued(t, &issue.Register{}, layouttest.PlantFrom(t, map[string]string{"plant.yaml": string(text)}), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "draft"})
 	var b bytes.Buffer
 	if err := r.Write(&b); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := issue.ReadIssues(bytes.ReplaceAll(b.Bytes(), []byte("\n"), []byte("\r\n"))); err != nil {
+	if _, err := issue.Read(bytes.ReplaceAll(b.Bytes(), []byte("\n"), []byte("\r\n"))); err != nil {
 		t.Errorf("lines that end otherwise: %v", err)
 	}
 	lines := strings.SplitAfter(b.String(), "\n")
@@ -232,7 +232,7 @@ func TestTornRegister(t *testing.T) {
 			"taken out": slices.Concat(lines[:i], lines[i+1:]),
 			"doubled":   slices.Concat(lines[:i+1], lines[i:]),
 		} {
-			if _, err := issue.ReadIssues([]byte(strings.Join(torn, ""))); err == nil {
+			if _, err := issue.Read([]byte(strings.Join(torn, ""))); err == nil {
 				t.Errorf("line %d %s: %q", i+1, what, lines[i])
 			}
 		}
@@ -241,7 +241,7 @@ func TestTornRegister(t *testing.T) {
 		"ringout register of issues 1\nend\n": "is format \"1\", this version uses 3 and reads 2",
 		"a shopping list\n":                   "is not a register of issues",
 	} {
-		if _, err := issue.ReadIssues([]byte(old)); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := issue.Read([]byte(old)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v", old, err)
 		}
 	}
@@ -254,7 +254,7 @@ func TestStatusRises(t *testing.T) {
 	t.Parallel()
 	texts := layouttest.TernIsland(t)
 	p := layouttest.PlantFrom(t, texts)
-	r := issued(t, &issue.Issues{}, p, issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for approval"})
+	r := issued(t, &issue.Register{}, p, issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for approval"})
 	seen := map[string]string{} // what a sheet prints, by number, part, revision and date
 	for i, is := range []issue.Issue{
 		{Mark: "2", Date: "2031-07-01", Status: "for construction", Note: "released"},
@@ -301,7 +301,7 @@ func TestIndexOfEveryIssue(t *testing.T) {
 		was := types
 		types += fmt.Sprintf("  unused %d: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none, gland: M20}\n", n)
 		layouttest.Edit(t, texts, "plant.yaml", was, types)
-		p, r := layouttest.PlantFrom(t, texts), &issue.Issues{}
+		p, r := layouttest.PlantFrom(t, texts), &issue.Register{}
 		for _, is := range []issue.Issue{
 			{Mark: "1", Date: "2031-06-01", Status: "for approval"},
 			{Mark: "MM123", Date: "2031-07-01", Status: "for construction of phase two"},
@@ -343,7 +343,7 @@ func reviewEdits(t *testing.T, texts map[string]string) {
 func TestRevisionWords(t *testing.T) {
 	t.Parallel()
 	texts := layouttest.TernIsland(t)
-	r := issued(t, &issue.Issues{}, layouttest.PlantFrom(t, texts), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	r := issued(t, &issue.Register{}, layouttest.PlantFrom(t, texts), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
 	reviewEdits(t, texts)
 	layouttest.Edit(t, texts, "loops-21.yaml", "        - W-2150\n", "        - W-2150 reversed\n")
 	p := layouttest.PlantFrom(t, texts)
@@ -459,7 +459,7 @@ func TestRecords(t *testing.T) {
 func TestRenumbered(t *testing.T) {
 	t.Parallel()
 	texts := layouttest.TernIsland(t)
-	r := issued(t, &issue.Issues{}, layouttest.PlantFrom(t, texts), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	r := issued(t, &issue.Register{}, layouttest.PlantFrom(t, texts), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
 	layouttest.Edit(t, texts, "plant.yaml", "number: TI-I", "number: TX")
 	layouttest.Edit(t, texts, "loops-23.yaml", "range: 0..2 mg/l", "range: 0..5 mg/l")
 	p := layouttest.PlantFrom(t, texts)
@@ -487,7 +487,7 @@ func TestRenumbered(t *testing.T) {
 func TestCloudsEverywhere(t *testing.T) {
 	t.Parallel()
 	texts := layouttest.TernIsland(t)
-	r := issued(t, &issue.Issues{}, layouttest.PlantFrom(t, texts), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	r := issued(t, &issue.Register{}, layouttest.PlantFrom(t, texts), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
 	layouttest.Edit(t, texts, "plant.yaml", "practice:\n", "practice:\n  colour names: words\n")
 	texts["cables.yaml"] = strings.ReplaceAll(texts["cables.yaml"], "165 m", "166 m")
 	now := layouttest.PlantFrom(t, texts)
@@ -532,7 +532,7 @@ func TestCloudsEverywhere(t *testing.T) {
 func TestCloudsKeepToRows(t *testing.T) {
 	t.Parallel()
 	texts := layouttest.TernIsland(t)
-	r := issued(t, &issue.Issues{}, layouttest.PlantFrom(t, texts), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
+	r := issued(t, &issue.Register{}, layouttest.PlantFrom(t, texts), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "for construction"})
 	reviewEdits(t, texts)
 	pl := layout.NewIssued(layouttest.PlantFrom(t, texts), false, r)
 	inCloud := map[string]bool{}
@@ -637,7 +637,7 @@ loops:
     devices: {FT-2: {kind: transmitter, range: 0..10 m3/h, lift-off: 10 V}}
     circuits: {FT-2: [FT-2 + -, W-3, JB-1/X1 4 8 12, W-4, AI-1 channel 2]}
 `
-	r := issued(t, &issue.Issues{}, layouttest.PlantFrom(t, map[string]string{"p.yaml": text, "q.yaml": more}), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "draft"})
+	r := issued(t, &issue.Register{}, layouttest.PlantFrom(t, map[string]string{"p.yaml": text, "q.yaml": more}), issue.Issue{Mark: "1", Date: "2031-06-01", Status: "draft"})
 	pl := layout.NewIssued(layouttest.PlantFrom(t, map[string]string{"p.yaml": text}), false, r)
 	i := slices.IndexFunc(pl.Sheets, func(s *sheet.Sheet) bool { return s.Kind.Name == sheet.Box })
 	for page := range pl.Draw(pl.Sheets[i : i+1]) {

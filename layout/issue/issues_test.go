@@ -12,7 +12,7 @@ import (
 // TestAccept refuses what cannot follow.
 func TestAccept(t *testing.T) {
 	t.Parallel()
-	r := &Issues{Issues: []Issue{{Mark: "A", Date: "2031-01-01", Status: "x", By: "", Note: ""}, {Mark: "C", Date: "2031-02-01", Status: "x", By: "", Note: ""}, {Mark: "0", Date: "2031-03-01", Status: "x", By: "", Note: ""}}}
+	r := &Register{Issues: []Issue{{Mark: "A", Date: "2031-01-01", Status: "x", By: "", Note: ""}, {Mark: "C", Date: "2031-02-01", Status: "x", By: "", Note: ""}, {Mark: "0", Date: "2031-03-01", Status: "x", By: "", Note: ""}}}
 	for _, c := range []struct{ mark, date, want string }{
 		{"1", "2031-03-01", ""},
 		{"10", "2031-03-02", ""},
@@ -35,7 +35,7 @@ func TestAccept(t *testing.T) {
 			t.Errorf("%s of %s: %v, not %q", c.mark, c.date, err, c.want)
 		}
 	}
-	if err := (&Issues{}).Accept(Issue{Mark: "B", Date: "2031-04-01", Status: "x"}, []string{"A", "C"}); err == nil {
+	if err := (&Register{}).Accept(Issue{Mark: "B", Date: "2031-04-01", Status: "x"}, []string{"A", "C"}); err == nil {
 		t.Error("B is taken after A and C of the plant's text")
 	}
 	for mark, want := range map[string]string{"A": "B", "Z": "AA", "AZ": "BA", "0": "1", "9": "10", "P1": "P2"} {
@@ -66,7 +66,7 @@ func FuzzReadIssues(f *testing.F) {
 	}
 	f.Add([]byte(sealed(fmt.Sprint(RegisterHead, FormBefore, "\nthing \"loop F-1\" \"wire of lane 2 of FT-1, no. 2\" \"status\" \"new\"\nthing \"place X\" \"AI A\" \"volts\" \"volts 3, MA 4\"\n"))))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		r, err := ReadIssues(text)
+		r, err := Read(text)
 		if err != nil {
 			if e := err.(*RegisterError); e.Line < 1 {
 				t.Fatalf("line %d", e.Line)
@@ -78,7 +78,7 @@ func FuzzReadIssues(f *testing.F) {
 		}
 		var b, c bytes.Buffer
 		r.Write(&b)
-		again, err := ReadIssues(b.Bytes())
+		again, err := Read(b.Bytes())
 		if err != nil {
 			t.Fatalf("written, and not read: %v\n%s", err, &b)
 		}

@@ -42,20 +42,20 @@ func kept(t *testing.T, name string) map[string]string {
 // registers are those kept of a plant, by form; and of each again as if the program
 // had drawn every sheet in other words, at another place: no digest of what was
 // drawn is what it is now.
-func registers(t *testing.T, name string) map[string]*issue.Issues {
+func registers(t *testing.T, name string) map[string]*issue.Register {
 	t.Helper()
 	files, err := filepath.Glob(filepath.Join(keptRegisters, name, "form*.txt"))
 	if err != nil || len(files) == 0 {
 		t.Fatalf("no register of %s: %v", name, err)
 	}
-	all := map[string]*issue.Issues{}
+	all := map[string]*issue.Register{}
 	for _, f := range files {
 		text, err := os.ReadFile(f)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, what := range []string{"", ", other words"} {
-			r, err := issue.ReadIssues(text)
+			r, err := issue.Read(text)
 			if err != nil {
 				t.Fatal(f, err)
 			}
@@ -69,7 +69,7 @@ func registers(t *testing.T, name string) map[string]*issue.Issues {
 }
 
 // otherWords makes a register that of a program that drew everything otherwise.
-func otherWords(r *issue.Issues) {
+func otherWords(r *issue.Register) {
 	other := func(digest string) string {
 		return strings.Map(func(c rune) rune { return rune("0123456789abcdef"[(strings.IndexRune("0123456789abcdef", c)+1)%16]) }, digest)
 	}
@@ -150,7 +150,7 @@ func TestKeptRegistersSeeChanges(t *testing.T) {
 			want := named(changes.Sheets)
 			issued := registers(t, c.plant)
 			const ours = "of this program"
-			fresh, _, err := layout.Raise(&issue.Issues{}, was, issue.Issue{Mark: "99", Date: "2099-01-01", Status: "as built"})
+			fresh, _, err := layout.Raise(&issue.Register{}, was, issue.Issue{Mark: "99", Date: "2099-01-01", Status: "as built"})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -193,7 +193,7 @@ func TestFactsStand(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		r, err := issue.ReadIssues(text)
+		r, err := issue.Read(text)
 		if err != nil {
 			t.Fatal(err)
 		}

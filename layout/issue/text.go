@@ -56,7 +56,7 @@ const (
 )
 
 // Write writes the register as text.
-func (r *Issues) Write(w io.Writer) error {
+func (r *Register) Write(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	sum := sha256.New()
 	line := func(format string, args ...any) { fmt.Fprintf(io.MultiWriter(b, sum), format+"\n", args...) }
@@ -115,12 +115,12 @@ type RegisterError struct {
 // Error is the line and what is wrong there.
 func (e *RegisterError) Error() string { return fmt.Sprintf("%d: %s", e.Line, e.Text) }
 
-// IsIssues reports whether a text begins as a register of issues does, of any form.
-func IsIssues(text []byte) bool { return bytes.HasPrefix(text, []byte(registerHead)) }
+// IsRegister reports whether a text begins as a register of issues does, of any form.
+func IsRegister(text []byte) bool { return bytes.HasPrefix(text, []byte(registerHead)) }
 
-// ReadIssues reads the text of a register. Its error is a *RegisterError.
-func ReadIssues(text []byte) (*Issues, error) {
-	rd := registerReader{issues: &Issues{}}
+// Read reads the text of a register. Its error is a *RegisterError.
+func Read(text []byte) (*Register, error) {
+	rd := registerReader{issues: &Register{}}
 	lines := bytes.Split(text, []byte("\n"))
 	ended := false
 	sum := sha256.New()
@@ -162,7 +162,7 @@ func ReadIssues(text []byte) (*Issues, error) {
 }
 
 type registerReader struct {
-	issues *Issues
+	issues *Register
 	line   int
 	words  []string // of the line, those not taken yet
 	err    error    // the first of the line

@@ -41,12 +41,12 @@ var labelTitles = map[model.LabelKind]string{
 	model.CableLabel: "Cable tags", model.CoreLabel: "Core markers", model.TerminalLabel: "Terminal markers",
 }
 
-// LabelSheets draws labels on the stock of the practice, each kind on sheets of
+// Sheets draws labels on the stock of the practice, each kind on sheets of
 // its own, named name-1 and on. With code, each bears a QR code of its
 // LabelCode. What a label reads is set smaller, narrowed or wrapped to fit and
 // never cut: where that is not enough an error says so, and the page must not
 // be used.
-func LabelSheets(pl *sheet.Plan, name string, labels []material.Label, code bool) (pages []*render.Page, problems finding.Findings) {
+func Sheets(pl *sheet.Plan, name string, labels []material.Label, code bool) (pages []*render.Page, problems finding.Findings) {
 	for len(labels) > 0 {
 		kind := labels[0].Kind
 		n := slices.IndexFunc(labels, func(l material.Label) bool { return l.Kind != kind })
@@ -93,10 +93,10 @@ func unfitLabel(plant *model.Plant, l material.Label, why string) finding.Findin
 	return finding.At(plant.Pos, finding.LabelTooSmall, "%s of %s at %s: %s", strings.ToLower(labelTitles[l.Kind]), l.Of, l.End, why)
 }
 
-// LabelCode is what the QR code of a label says: what it names, then the number
+// Code is what the QR code of a label says: what it names, then the number
 // and the wiring code of the sheet that shows it: the ring-out sheet of a cable,
 // the loop diagram of what is of one loop, else the diagram of its place.
-func LabelCode(pl *sheet.Plan, l material.Label) string {
+func Code(pl *sheet.Plan, l material.Label) string {
 	var ref sheet.Ref
 	ok := false
 	if l.Kind == model.CableLabel {
@@ -275,7 +275,7 @@ func (x *lettering) text(at render.Point, s string) *render.Text {
 func (s *labelSheet) label(l material.Label, cell paper.Area, code bool) (items []render.Item, unfit string) {
 	square, in, foot := s.parts(cell, code)
 	if code {
-		marks, ok := drawCode(square, LabelCode(s.pl, l))
+		marks, ok := drawCode(square, Code(s.pl, l))
 		if !ok {
 			return nil, "the label is too small for its QR code"
 		}

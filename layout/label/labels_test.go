@@ -84,7 +84,7 @@ func TestLabelSheets(t *testing.T) {
 						p := labelPlant(t, folder)
 						p.Practice.Marker, p.Practice.RecordPaper, p.Practice.CableTag = rule, paper, model.RemoteTag
 						labels := material.Labels(p)
-						pages, problems := LabelSheets(layout.New(p, false, nil), "labels", labels, code)
+						pages, problems := Sheets(layout.New(p, false, nil), "labels", labels, code)
 						if len(problems) > 0 {
 							t.Fatal(problems)
 						}
@@ -120,7 +120,7 @@ func TestLabelsInTheirCells(t *testing.T) {
 	p := labelPlant(t, "one-loop")
 	p.Practice.LabelStock[model.CoreLabel] = model.Stock{Width: 30000, Height: 20000, Across: 2, Down: 3, GapY: 10000, Paper: "letter"}
 	cores := slices.DeleteFunc(material.Labels(p), func(l material.Label) bool { return l.Kind != model.CoreLabel })
-	pages, problems := LabelSheets(layout.New(p, false, nil), "labels", cores, true)
+	pages, problems := Sheets(layout.New(p, false, nil), "labels", cores, true)
 	if len(problems) > 0 || len(pages) != (len(cores)+5)/6 {
 		t.Fatalf("%d sheets for %d labels, %v", len(pages), len(cores), problems)
 	}
@@ -153,7 +153,7 @@ func TestMarkerStrips(t *testing.T) {
 	for _, code := range []bool{false, true} {
 		p := labelPlant(t, "tern-island")
 		markers := slices.DeleteFunc(material.Labels(p), func(l material.Label) bool { return l.Kind != model.TerminalLabel })
-		pages, problems := LabelSheets(layout.New(p, false, nil), "labels", markers, code)
+		pages, problems := Sheets(layout.New(p, false, nil), "labels", markers, code)
 		if len(problems) > 0 {
 			t.Fatal(problems)
 		}
@@ -204,11 +204,11 @@ func TestMarkerStrips(t *testing.T) {
 	p := labelPlant(t, "one-loop")
 	x := p.Part("JB-21/X1").Terminals
 	x[3].Name = "LONG-NAME"
-	if _, problems := LabelSheets(layout.New(p, false, nil), "labels", material.Labels(p), false); problems.Errors() == 0 || problems[0].Code != "label-too-small" {
+	if _, problems := Sheets(layout.New(p, false, nil), "labels", material.Labels(p), false); problems.Errors() == 0 || problems[0].Code != "label-too-small" {
 		t.Errorf("no error, but %v", problems)
 	}
 	x[3].Name = "PE.14"
-	pages, problems := LabelSheets(layout.New(p, false, nil), "labels", material.Labels(p), false)
+	pages, problems := Sheets(layout.New(p, false, nil), "labels", material.Labels(p), false)
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -229,7 +229,7 @@ func TestOneLettering(t *testing.T) {
 	p := labelPlant(t, "tern-island")
 	for _, kind := range []model.LabelKind{model.CableLabel, model.CoreLabel} {
 		labels := slices.DeleteFunc(material.Labels(p), func(l material.Label) bool { return l.Kind != kind })
-		pages, problems := LabelSheets(layout.New(p, false, nil), "labels", labels, true)
+		pages, problems := Sheets(layout.New(p, false, nil), "labels", labels, true)
 		if len(problems) > 0 {
 			t.Fatal(problems)
 		}
@@ -256,11 +256,11 @@ func TestLabelTooSmall(t *testing.T) {
 	t.Parallel()
 	p := labelPlant(t, "one-loop")
 	p.Practice.LabelStock[model.CoreLabel] = model.Stock{Width: 10000, Height: 5000, Across: 2, Down: 3, Paper: "A4"}
-	_, problems := LabelSheets(layout.New(p, false, nil), "labels", material.Labels(p), false)
+	_, problems := Sheets(layout.New(p, false, nil), "labels", material.Labels(p), false)
 	if problems.Errors() == 0 || problems[0].Code != "label-too-small" {
 		t.Errorf("no error, but %v", problems)
 	}
-	_, problems = LabelSheets(layout.New(p, false, nil), "labels", material.Labels(p), true)
+	_, problems = Sheets(layout.New(p, false, nil), "labels", material.Labels(p), true)
 	if !slices.ContainsFunc(problems, func(p finding.Finding) bool { return strings.Contains(p.Text, "QR code") }) {
 		t.Errorf("no error of a code, but %v", problems)
 	}
@@ -275,7 +275,7 @@ func TestCodesAreRead(t *testing.T) {
 	for _, paper := range []string{"A4", "letter"} {
 		p.Practice.RecordPaper = paper
 		labels := material.Labels(p)
-		pages, problems := LabelSheets(plan, "labels", labels, true)
+		pages, problems := Sheets(plan, "labels", labels, true)
 		if len(problems) > 0 {
 			t.Fatal(problems)
 		}
@@ -293,7 +293,7 @@ func TestCodesAreRead(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: the code of %s is not read: %v", paper, labels[i].Of, err)
 			}
-			want := LabelCode(plan, labels[i])
+			want := Code(plan, labels[i])
 			if read.GetText() != want {
 				t.Errorf("%s: the code of %s reads %q, not %q", paper, labels[i].Of, read.GetText(), want)
 			}

@@ -158,7 +158,7 @@ func (r markerRow) draw(pl *sheet.Plan, at render.Point, tall render.Len, code b
 	var marks []render.Item
 	if code {
 		if r.head != nil {
-			drawn, ok := drawCode(paper.Rect(at.X, at.Y, tall, tall), LabelCode(pl, *r.head))
+			drawn, ok := drawCode(paper.Rect(at.X, at.Y, tall, tall), Code(pl, *r.head))
 			if marks = drawn; !ok {
 				problems = append(problems, unfitLabel(pl.Plant, *r.head, "strip head too small for QR code"))
 			}

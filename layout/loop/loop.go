@@ -59,7 +59,7 @@ type loopPlan struct {
 	foot     render.Len     // of all that stands above flags and notes
 }
 
-func PlanLoop(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
+func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	l := d.Of.Loop
 	g := &loopPager{pl: pl, drawing: d, loop: l}
 	g.turn()

@@ -9,8 +9,8 @@ import (
 	"strings"
 
 	"ringout/fonts"
+	"ringout/layout/enclosure"
 	"ringout/layout/paper"
-	"ringout/layout/place"
 	"ringout/layout/sheet"
 	"ringout/model"
 	"ringout/model/finding"
@@ -53,7 +53,7 @@ type packForm struct {
 	cut      []string       // texts that were cut; on the first page of the form
 }
 
-// NewPack puts together the pack for a scope of the plan's plant. What was asked
+// New puts together the pack for a scope of the plan's plant. What was asked
 // for is said in words, such as box JB-21 and loop F-2107, at least one. It is an
 // error when the set holds nothing of the scope.
 //
@@ -68,7 +68,7 @@ type packForm struct {
 // With oneSize, drawings are reduced onto the paper of the forms, and the record
 // of each loop faces its diagram when the pack is printed on both sides. No
 // printer puts two sizes on one leaf, so that a pack of two is for one side.
-func NewPack(pl *sheet.Plan, asked []string, scope material.Scope, oneSize bool) (*Pack, error) {
+func New(pl *sheet.Plan, asked []string, scope material.Scope, oneSize bool) (*Pack, error) {
 	p := &Pack{plan: pl, asked: asked, Words: short(asked), scope: scope, whole: oneSize}
 	work := p.choose()
 	subject := func(of any) (all []*sheet.Sheet) {
@@ -143,7 +143,7 @@ func (p *Pack) choose() (places []*sheet.Sheet) {
 	}
 	for _, s := range p.plan.Sheets { // those cautions that a sheet has no room for come with it
 		if wanted(s) {
-			if more := place.Placed(s).More; more != nil {
+			if more := enclosure.Placed(s).More; more != nil {
 				stands[more] = true
 			}
 		}

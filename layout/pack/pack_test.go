@@ -25,7 +25,7 @@ import (
 // packPages draws a pack and fails on every fault of a page.
 func packPages(t *testing.T, pl *sheet.Plan, asked []string, scope material.Scope, oneSize bool) (*Pack, []*render.Page) {
 	t.Helper()
-	pack, err := NewPack(pl, asked, scope, oneSize)
+	pack, err := New(pl, asked, scope, oneSize)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -216,7 +216,7 @@ func TestPackVisits(t *testing.T) {
 		areas[x.Area] = material.Scope{Loops: append(areas[x.Area].Loops, x)}
 	}
 	for _, s := range slices.AppendSeq(scopes, maps.Values(areas)) {
-		pack, err := NewPack(pl, []string{"job X"}, s, false)
+		pack, err := New(pl, []string{"job X"}, s, false)
 		if err != nil {
 			continue // the set has no sheet of it
 		}
@@ -230,7 +230,7 @@ func TestPackVisits(t *testing.T) {
 		}
 	}
 	// A set drawn without cabinets says so in the row.
-	pack, err := NewPack(layout.New(p, false, func(k string) bool { return k != sheet.Cabinet }), []string{"box JB-22"}, material.Scope{Places: []*model.Place{p.Place("JB-22")}}, false)
+	pack, err := New(layout.New(p, false, func(k string) bool { return k != sheet.Cabinet }), []string{"box JB-22"}, material.Scope{Places: []*model.Place{p.Place("JB-22")}}, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -245,7 +245,7 @@ func TestPackScope(t *testing.T) {
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
 	pl := layout.New(p, false, nil)
 	names := func(scope material.Scope) (all []string) {
-		pack, err := NewPack(pl, []string{"box X"}, scope, false)
+		pack, err := New(pl, []string{"box X"}, scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -271,7 +271,7 @@ func TestPackScope(t *testing.T) {
 		}
 	}
 	// Of a cabinet of many sheets only those that the loop stands on.
-	pack, err := NewPack(pl, []string{"loop F-2107"}, material.Scope{Loops: p.Loops[:1]}, false)
+	pack, err := New(pl, []string{"loop F-2107"}, material.Scope{Loops: p.Loops[:1]}, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -284,7 +284,7 @@ func TestPackScope(t *testing.T) {
 			t.Errorf("%s is in the pack of F-2107 and does not show it", s.Name)
 		}
 	}
-	if _, err := NewPack(layout.New(p, false, func(k string) bool { return k == sheet.Index }), []string{"box JB-24"}, material.Scope{Places: []*model.Place{p.Place("JB-24")}}, false); err == nil {
+	if _, err := New(layout.New(p, false, func(k string) bool { return k == sheet.Index }), []string{"box JB-24"}, material.Scope{Places: []*model.Place{p.Place("JB-24")}}, false); err == nil {
 		t.Error("a pack of nothing is no error")
 	}
 }
@@ -332,7 +332,7 @@ func TestPackMaterial(t *testing.T) {
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
 	p.Cables[0].Length, p.Practice.StripLengths = 0, p.Practice.StripLengths[:0]
 	for _, scope := range []material.Scope{{Places: p.Places[:1]}, {Cables: p.Cables[:3]}, {Loops: p.Loops}} {
-		pack, err := NewPack(layout.New(p, false, nil), []string{"box X"}, scope, false)
+		pack, err := New(layout.New(p, false, nil), []string{"box X"}, scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -421,7 +421,7 @@ func TestPackSafety(t *testing.T) {
 		}, []string{"air, ", "PS-21 in MC-2"}},
 		"T-2203": {loops("T-2203"), []string{"Isolate, lock off", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
 	} {
-		pack, err := NewPack(pl, []string{"job " + name}, c.scope, false)
+		pack, err := New(pl, []string{"job " + name}, c.scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -501,7 +501,7 @@ func TestIsolationOfPacks(t *testing.T) {
 		scopes = append(scopes, material.Scope{Places: []*model.Place{x}})
 	}
 	for _, scope := range scopes {
-		pack, err := NewPack(pl, []string{"a job"}, scope, false)
+		pack, err := New(pl, []string{"a job"}, scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -535,7 +535,7 @@ func TestPacksRandom(t *testing.T) {
 		for _, l := range p.Loops {
 			asked = append(asked, "loop "+l.Tag)
 		}
-		pack, err := NewPack(pl, asked, material.Scope{Loops: p.Loops, Places: p.Places}, false)
+		pack, err := New(pl, asked, material.Scope{Loops: p.Loops, Places: p.Places}, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -610,7 +610,7 @@ func TestPackTests(t *testing.T) {
 		tag     string
 		oneSize bool
 	}{{"JB-21", false}, {"JB-22", true}} {
-		pack, err := NewPack(pl, []string{"box " + c.tag}, material.Scope{Places: []*model.Place{p.Place(c.tag)}}, c.oneSize)
+		pack, err := New(pl, []string{"box " + c.tag}, material.Scope{Places: []*model.Place{p.Place(c.tag)}}, c.oneSize)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -644,7 +644,7 @@ func TestPackTests(t *testing.T) {
 func TestPackFuture(t *testing.T) {
 	t.Parallel()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
-	pack, err := NewPack(layout.New(p, false, nil), []string{"box JB-21"}, material.Scope{Places: []*model.Place{p.Place("JB-21")}}, false)
+	pack, err := New(layout.New(p, false, nil), []string{"box JB-21"}, material.Scope{Places: []*model.Place{p.Place("JB-21")}}, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -688,7 +688,7 @@ func TestPackProved(t *testing.T) {
 	pl := layout.New(p, false, nil)
 	left := regexp.MustCompile(`(?:proved, |rung out on )sheet (\d+)`)
 	for _, place := range p.Places {
-		pack, err := NewPack(pl, []string{"place " + place.Tag}, material.Scope{Places: []*model.Place{place}}, false)
+		pack, err := New(pl, []string{"place " + place.Tag}, material.Scope{Places: []*model.Place{place}}, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -722,7 +722,7 @@ func TestPackSpine(t *testing.T) {
 	for paper, forms := range map[string]string{"A3": "A4", "11x17": "letter"} {
 		p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
 		p.Practice.Paper, p.Practice.RecordPaper = paper, forms
-		pack, err := NewPack(layout.New(p, false, nil), []string{"box JB-22"}, material.Scope{Places: []*model.Place{p.Place("JB-22")}}, true)
+		pack, err := New(layout.New(p, false, nil), []string{"box JB-22"}, material.Scope{Places: []*model.Place{p.Place("JB-22")}}, true)
 		if err != nil {
 			t.Fatal(err)
 		}

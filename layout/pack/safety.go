@@ -5,8 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"ringout/layout/enclosure"
 	"ringout/layout/paper"
-	"ringout/layout/place"
 	"ringout/layout/record"
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
@@ -73,8 +73,8 @@ func (p *Pack) repeated() (all []string) {
 		if len(all) == 0 {
 			all = append(all, "Drawings are reduced, and their cautions with them. Cautions of enclosures are repeated here, those of loops on the records.")
 		}
-		for _, c := range place.CautionsOf(p.plan.Plant, place.Placed(s).PlaceView) {
-			if !slices.Contains(place.PlaceCautions, c.Words) && !slices.Contains(p.plan.Plant.Practice.Cautions, c.Words) {
+		for _, c := range enclosure.CautionsOf(p.plan.Plant, enclosure.Placed(s).PlaceView) {
+			if !slices.Contains(enclosure.PlaceCautions, c.Words) && !slices.Contains(p.plan.Plant.Practice.Cautions, c.Words) {
 				all = append(all, s.Place.Tag+": "+c.Words)
 			}
 		}

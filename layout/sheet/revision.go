@@ -23,7 +23,7 @@ type issueState struct {
 }
 
 // issued plans a plant with a register; see NewSince.
-func (ks Kinds) issued(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) CachedDrawing) *Plan {
+func (ks Kinds) issued(p *model.Plant, draft bool, r *issue.Register, known func(kind, tag string) CachedDrawing) *Plan {
 	states := &issueStates{r.Newest(), false, map[issue.SheetKey]*issueState{}, map[*model.Loop]*issueState{}, map[issue.SheetKey]string{}}
 	whole := known
 	if known != nil {
@@ -71,7 +71,7 @@ func (ks Kinds) issued(p *model.Plant, draft bool, r *issue.Issues, known func(k
 
 // altered reports whether a sheet of a known drawing is not as it was issued: its words
 // may tell of what is no longer near it.
-func altered(r *issue.Issues, p *model.Plant, kind *Kind, tag string, k CachedDrawing) bool {
+func altered(r *issue.Register, p *model.Plant, kind *Kind, tag string, k CachedDrawing) bool {
 	for i, shows := range k.Shows {
 		was := r.Sheet(issue.SheetKey{Name: strings.TrimSuffix(kind.Letter+"-"+tag, "-"), Part: i + 1})
 		facts, drawn := shown(shows)
@@ -92,7 +92,7 @@ type issueStates struct {
 }
 
 // state is what a sheet prints, given how it differs from the register.
-func state(r *issue.Issues, c *content, d *difference) *issueState {
+func state(r *issue.Register, c *content, d *difference) *issueState {
 	st := &issueState{}
 	if d.was == nil {
 		st.Mark, st.Date, st.Status = PendingMark, "–", paper.NotIssued
@@ -175,7 +175,7 @@ type comparison struct {
 }
 
 // compare finds the sheets, and the parts on them, that are not as issued.
-func compare(r *issue.Issues, ks Kinds, p *model.Plant, all []content) *comparison {
+func compare(r *issue.Register, ks Kinds, p *model.Plant, all []content) *comparison {
 	is, was := diff.Objects(p), r.Things
 	if r.Converted() {
 		was = issue.Settle(was, is)
@@ -205,7 +205,7 @@ func compare(r *issue.Issues, ks Kinds, p *model.Plant, all []content) *comparis
 // it that was issued. Where the digests of the register are of another form, it
 // looks for the things of then where the plant has them now, and besides at what
 // the figures of the drawing rest on.
-func stands(r *issue.Issues, ks Kinds, p *model.Plant, was, is []diff.Object) func(*issue.IssuedSheet, *content) bool {
+func stands(r *issue.Register, ks Kinds, p *model.Plant, was, is []diff.Object) func(*issue.IssuedSheet, *content) bool {
 	if r.Facts == groundsForm {
 		return func(s *issue.IssuedSheet, c *content) bool { return s.Facts == c.facts }
 	}
@@ -219,7 +219,7 @@ func stands(r *issue.Issues, ks Kinds, p *model.Plant, was, is []diff.Object) fu
 
 // index finds whether the index is as issued: it prints the revision of every
 // sheet, and changes with any of them.
-func (c *comparison) index(r *issue.Issues, all []content) {
+func (c *comparison) index(r *issue.Register, all []content) {
 	now, changed := map[issue.SheetKey]bool{}, false
 	for i := range all {
 		now[all[i].key] = true
@@ -240,7 +240,7 @@ func (c *comparison) index(r *issue.Issues, all []content) {
 // the sheets to another is as it was. Parts of one tag are told apart by how they
 // are drawn, so that a second drawing of a terminal is not mistaken for a change of
 // the first.
-func compareDrawing(r *issue.Issues, all []content, ds []difference, same func(*issue.IssuedSheet, *content) bool) {
+func compareDrawing(r *issue.Register, all []content, ds []difference, same func(*issue.IssuedSheet, *content) bool) {
 	name := all[0].key.Name
 	first, _ := slices.BinarySearchFunc(r.Sheets, issue.SheetKey{Name: name, Part: 0}, func(s issue.IssuedSheet, k issue.SheetKey) int { return issue.CompareKeys(s.Key, k) })
 	last := first
@@ -347,12 +347,12 @@ type SheetChange struct {
 }
 
 // Changes lists how a plant differs from what the register has.
-func (ks Kinds) Changes(r *issue.Issues, p *model.Plant) *Changes {
+func (ks Kinds) Changes(r *issue.Register, p *model.Plant) *Changes {
 	all, _ := ks.contents(p, nil)
 	return changes(r, p, all, compare(r, ks, p, all))
 }
 
-func changes(r *issue.Issues, p *model.Plant, all []content, found *comparison) *Changes {
+func changes(r *issue.Register, p *model.Plant, all []content, found *comparison) *Changes {
 	changes := &Changes{Things: found.news.all, Number: [2]string{r.Number, p.Number}, Markers: found.news.markers(p)}
 	if len(r.Issues) == 0 {
 		changes.Number[0] = p.Number
@@ -394,7 +394,7 @@ func changes(r *issue.Issues, p *model.Plant, all []content, found *comparison) 
 
 // Issue returns the register after an issue of the plant, and what the issue
 // changes. An issue that Accept refuses is an error.
-func (ks Kinds) Issue(r *issue.Issues, p *model.Plant, is issue.Issue) (*issue.Issues, *Changes, error) {
+func (ks Kinds) Issue(r *issue.Register, p *model.Plant, is issue.Issue) (*issue.Register, *Changes, error) {
 	var before []string
 	for _, rev := range p.Revisions {
 		before = append(before, rev.Mark)
@@ -404,7 +404,7 @@ func (ks Kinds) Issue(r *issue.Issues, p *model.Plant, is issue.Issue) (*issue.I
 	}
 	all, _ := ks.contents(p, nil)
 	found := compare(r, ks, p, all)
-	next := &issue.Issues{Issues: append(slices.Clone(r.Issues), is), Number: p.Number, Things: diff.Objects(p), Facts: groundsForm}
+	next := &issue.Register{Issues: append(slices.Clone(r.Issues), is), Number: p.Number, Things: diff.Objects(p), Facts: groundsForm}
 	now := map[issue.SheetKey]bool{}
 	for i := range all {
 		now[all[i].key] = true
@@ -422,7 +422,7 @@ func (ks Kinds) Issue(r *issue.Issues, p *model.Plant, is issue.Issue) (*issue.I
 
 // raise is a sheet after an issue: of the issue's revision if it changed, if the
 // status is another, and always if it is of the index.
-func raise(r *issue.Issues, c *content, d *difference, is issue.Issue) issue.IssuedSheet {
+func raise(r *issue.Register, c *content, d *difference, is issue.Issue) issue.IssuedSheet {
 	s := issue.IssuedSheet{Key: c.key, Facts: c.facts, Drawn: c.drawn, Code: c.code}
 	words := ""
 	switch {
@@ -447,7 +447,7 @@ func raise(r *issue.Issues, c *content, d *difference, is issue.Issue) issue.Iss
 }
 
 // Raised is how many sheets the newest issue gave its revision.
-func Raised(r *issue.Issues) (n int) {
+func Raised(r *issue.Register) (n int) {
 	for i := range r.Sheets {
 		if s := &r.Sheets[i]; !s.Withdrawn && s.Mark() == r.Newest().Mark {
 			n++
@@ -513,7 +513,7 @@ func (pl *Plan) Status() string {
 // Compare lists how a plant differs from an older version of it.
 func (ks Kinds) Compare(old, now *model.Plant) *Changes {
 	first := issue.Issue{Mark: "A"}
-	r, none := &issue.Issues{Issues: []issue.Issue{first}, Number: old.Number, Things: diff.Objects(old), Facts: groundsForm}, &issue.Issues{}
+	r, none := &issue.Register{Issues: []issue.Issue{first}, Number: old.Number, Things: diff.Objects(old), Facts: groundsForm}, &issue.Register{}
 	was, _ := ks.contents(old, nil)
 	for _, c := range was {
 		r.Sheets = append(r.Sheets, raise(none, &c, &difference{since: make([]string, len(c.parts))}, first))

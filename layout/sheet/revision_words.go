@@ -336,7 +336,7 @@ func partWordsOf(name string) string {
 
 // raisedWords are what the revision line of an issue says of a sheet that was
 // issued before.
-func raisedWords(r *issue.Issues, c *content, d *difference, is issue.Issue) string {
+func raisedWords(r *issue.Register, c *content, d *difference, is issue.Issue) string {
 	most := mostWords
 	if c.kind.Form {
 		most = mostFormWords

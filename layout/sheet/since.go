@@ -21,7 +21,7 @@ type CachedDrawing struct {
 }
 
 // Since plans like issued, and keeps what known knows: see NewSince.
-func (ks Kinds) Since(p *model.Plant, draft bool, r *issue.Issues, known func(kind, tag string) CachedDrawing) *Plan {
+func (ks Kinds) Since(p *model.Plant, draft bool, r *issue.Register, known func(kind, tag string) CachedDrawing) *Plan {
 	var pl *Plan
 	if r == nil {
 		pl = ks.Plan(p, draft, nil, nil, known)

@@ -34,7 +34,7 @@ type drawnSet struct {
 
 // drawSet draws a plant; nil if it has errors, or a sheet something to report, or
 // another common text than is asked for.
-func drawSet(files fstest.MapFS, issues *issue.Issues, common string) *drawnSet {
+func drawSet(files fstest.MapFS, issues *issue.Register, common string) *drawnSet {
 	p, _, problems := read.Read(files, ".")
 	if problems.Errors() > 0 || common != "" && layout.Common(p) != common || check.Check(p).Errors() > 0 {
 		return nil
@@ -154,7 +154,7 @@ func stamps(t *testing.T, files fstest.MapFS, issued bool, many int) (changed, k
 		other[name] = &fstest.MapFile{Data: []byte(is)}
 		return other, was, is
 	}
-	var issues *issue.Issues
+	var issues *issue.Register
 	if issued { // when some of it was otherwise
 		var old *drawnSet
 		for tries := 0; old == nil; tries++ {
@@ -165,7 +165,7 @@ func stamps(t *testing.T, files fstest.MapFS, issued bool, many int) (changed, k
 			old = drawSet(other, nil, "")
 		}
 		var err error
-		issues, _, err = layout.Raise(&issue.Issues{}, old.plant, issue.Issue{Mark: "99", Date: "2040-01-01", Status: "for construction"})
+		issues, _, err = layout.Raise(&issue.Register{}, old.plant, issue.Issue{Mark: "99", Date: "2040-01-01", Status: "for construction"})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -195,7 +195,7 @@ func stamps(t *testing.T, files fstest.MapFS, issued bool, many int) (changed, k
 
 // against plans a plant with what is known of an earlier one, and tells what is
 // kept and should not be, or is drawn otherwise than among all.
-func (was *drawnSet) against(is *drawnSet, issues *issue.Issues, tell func(format string, args ...any)) (changed, again, kept int) {
+func (was *drawnSet) against(is *drawnSet, issues *issue.Register, tell func(format string, args ...any)) (changed, again, kept int) {
 	pl := layout.NewSince(is.plant, false, issues, func(kind, tag string) sheet.CachedDrawing { return was.known[kind+" "+tag] })
 	if !slices.Equal(is.names, was.names) { // every sheet prints how many there are
 		if !pl.Torn() && len(pl.Sheets) == len(was.names) {

@@ -284,7 +284,7 @@ func plantOwns(file string) string {
 	switch data, err := os.ReadFile(file); {
 	case err != nil:
 		return ""
-	case issue.IsIssues(data):
+	case issue.IsRegister(data):
 		return "a register of issues"
 	case bytes.HasPrefix(data, []byte(registerKind)):
 		return "a register of sheets"

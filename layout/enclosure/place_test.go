@@ -1,4 +1,4 @@
-package place_test
+package enclosure_test
 
 import (
 	"bytes"

@@ -1,5 +1,5 @@
-// Package place draws the diagrams of boxes, panels and cabinets.
-package place
+// Package enclosure draws the diagrams of boxes, panels and cabinets.
+package enclosure
 
 import (
 	"slices"
@@ -58,8 +58,8 @@ const (
 	partGap     = 4 * render.MM  // between two parts; holds where they go on
 )
 
-// PlanPlace plans the sheets of a place. One with nothing to land on has none.
-func PlanPlace(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
+// Plan plans the sheets of a place. One with nothing to land on has none.
+func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	p := d.Of.Place
 	in := wording.Housed(pl.Plant)[p]
 	parts := slices.Concat(p.Parts, in.Devices)
