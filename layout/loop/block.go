@@ -13,9 +13,9 @@ import (
 
 // This file holds how tall a circuit is drawn and where its lanes run.
 
-// block is one circuit on a sheet, or one leg of it.
+// block is one circuit on a sheet, or one segment of it.
 type block struct {
-	*leg
+	*segment
 	sheet  *sheet.Sheet
 	pitch  render.Len // from lane to lane
 	top    render.Len
@@ -27,9 +27,9 @@ type block struct {
 	group  int          // how many blocks begin on that device, for the first
 }
 
-func newBlock(l *leg, w widths) *block {
+func newBlock(l *segment, w widths) *block {
 	n := len(l.circuit.Lanes)
-	b := &block{leg: l, pitch: lanePitch, rows: make([]render.Len, n), gaps: make([]render.Len, n)}
+	b := &block{segment: l, pitch: lanePitch, rows: make([]render.Len, n), gaps: make([]render.Len, n)}
 	b.part(l.path)
 	if l.screened() {
 		b.screen = 1
@@ -82,7 +82,7 @@ func (b *block) size(w widths) {
 	b.height = max(b.height, y)
 }
 
-// head is the room above the first lane: more where the title of a leg that comes
+// head is the room above the first lane: more where the title of a segment that comes
 // from above is so long that it reaches over its first cable.
 func (b *block) head() render.Len {
 	const short, more = 45 * render.MM, 4 * render.MM
@@ -100,7 +100,7 @@ func (b *block) words() string {
 	return wording.Joined("Circuit "+b.circuit.Name, signalWords(b.circuit))
 }
 
-// goesOn reports whether a lane goes through the channel of the leg, and on to another
+// goesOn reports whether a lane goes through the channel of the segment, and on to another
 // place: what is right of it is not its own.
 func (b *block) goesOn() bool {
 	var visit func(path *model.Path) bool
@@ -153,7 +153,7 @@ func (b *block) row(n int) render.Len {
 
 func (b *block) bottom() render.Len { return b.rows[len(b.rows)-1] }
 
-// channelRow is the row of the first lane that lands on the channel of the leg,
+// channelRow is the row of the first lane that lands on the channel of the segment,
 // lower where the lane goes through.
 func (b *block) channelRow() (y render.Len) {
 	var visit func(path *model.Path)

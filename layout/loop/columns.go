@@ -14,7 +14,7 @@ import (
 
 // measure gives every column its place from left to right and returns the
 // width needed at the least. Width that is left over goes to the gaps.
-func (cs *columns) measure(pl *sheet.Plan, legs []*leg, ws widths, in paper.Area) render.Len {
+func (cs *columns) measure(pl *sheet.Plan, segments []*segment, ws widths, in paper.Area) render.Len {
 	gaps := make([]render.Len, len(cs.all)) // before each column
 	index := map[*column]int{}
 	for i, c := range cs.all {
@@ -28,7 +28,7 @@ func (cs *columns) measure(pl *sheet.Plan, legs []*leg, ws widths, in paper.Area
 		}
 	}
 	for range 2 { // runs past other columns need to know how wide those are
-		for _, l := range legs {
+		for _, l := range segments {
 			(&needs{cs, pl, l, index, gaps, ws}).path(l.path, nil)
 		}
 	}
@@ -37,7 +37,7 @@ func (cs *columns) measure(pl *sheet.Plan, legs []*leg, ws widths, in paper.Area
 		width += gaps[i] + c.left + c.wide + c.right
 	}
 	room := in.W() - 2*wallGap
-	if functional(legs) {
+	if functional(segments) {
 		room -= ws.funct
 	}
 	spare := max(0, room-width)
@@ -73,11 +73,11 @@ func (cs *columns) anchor(i int) (render.Len, bool) {
 	return at, ok && !slices.ContainsFunc(cs.all[:i], func(c *column) bool { return rank(c.place) == kind })
 }
 
-// needs widens columns, and the gaps before them, to what the paths of a leg ask for.
+// needs widens columns, and the gaps before them, to what the paths of a segment ask for.
 type needs struct {
 	cs    *columns
 	pl    *sheet.Plan
-	leg   *leg
+	segment   *segment
 	index map[*column]int
 	gaps  []render.Len
 	ws    widths
@@ -85,7 +85,7 @@ type needs struct {
 
 // path widens them to what one path asks for.
 func (n *needs) path(path *model.Path, from *model.Station) {
-	cs, pl, l, index, gaps, ws := n.cs, n.pl, n.leg, n.index, n.gaps, n.ws
+	cs, pl, l, index, gaps, ws := n.cs, n.pl, n.segment, n.index, n.gaps, n.ws
 	runs := path.Runs
 	for i, st := range path.Stations {
 		col := cs.at[st]
@@ -236,9 +236,9 @@ type columns struct {
 	at  map[*model.Station]*column
 }
 
-func columnsOf(legs []*leg) *columns {
+func columnsOf(segments []*segment) *columns {
 	cs := &columns{at: map[*model.Station]*column{}}
-	for _, l := range legs {
+	for _, l := range segments {
 		cs.walk(l.path, -1, true)
 	}
 	return cs

@@ -155,7 +155,7 @@ func (d *loopSheet) headings() {
 	for i, b := range t.bands {
 		x0, x1 := t.reach(b)
 		mid, width := t.heading(i, d.s.Inner)
-		if b.place != nil && i+1 == len(t.bands) && functional(t.legs) {
+		if b.place != nil && i+1 == len(t.bands) && functional(t.segments) {
 			x1 += t.widths().funct
 		}
 		if b.place == nil {

@@ -76,8 +76,8 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 			}
 		}
 		i = j
-		for _, legs := range g.fold(circuits) {
-			g.lay(legs)
+		for _, segments := range g.fold(circuits) {
+			g.lay(segments)
 		}
 	}
 	g.readings()

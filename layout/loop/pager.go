@@ -54,24 +54,24 @@ func (g *loopPager) moreNotes() {
 	}
 }
 
-// fold turns circuits into legs: what is returned together is laid together.
+// fold turns circuits into segments: what is returned together is laid together.
 // Nearly always that is all of them.
-func (g *loopPager) fold(circuits []*model.Circuit) [][]*leg {
-	var stages [][]*leg
-	var legs []*leg
+func (g *loopPager) fold(circuits []*model.Circuit) [][]*segment {
+	var stages [][]*segment
+	var segments []*segment
 	for _, c := range circuits {
-		legs = append(legs, whole(c))
+		segments = append(segments, whole(c))
 	}
-	if len(legs) == 0 {
+	if len(segments) == 0 {
 		return nil
 	}
-	if _, _, ok := fit(g.pl, legs, g.in); ok {
-		return [][]*leg{legs}
+	if _, _, ok := fit(g.pl, segments, g.in); ok {
+		return [][]*segment{segments}
 	}
-	if len(legs) > 1 {
-		g.shorten(legs)
+	if len(segments) > 1 {
+		g.shorten(segments)
 	}
-	for _, l := range legs {
+	for _, l := range segments {
 		for stage := 0; l != nil; stage++ {
 			l = g.split(l)
 			if stage == len(stages) {
@@ -84,47 +84,47 @@ func (g *loopPager) fold(circuits []*model.Circuit) [][]*leg {
 	return stages
 }
 
-// shorten folds the longest of legs that fit alone, but not together, until
+// shorten folds the longest of segments that fit alone, but not together, until
 // they do.
-func (g *loopPager) shorten(legs []*leg) {
-	order := make([]int, len(legs))
+func (g *loopPager) shorten(segments []*segment) {
+	order := make([]int, len(segments))
 	for i := range order {
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return len(legs[j].path.Stations) - len(legs[i].path.Stations) })
+	slices.SortStableFunc(order, func(i, j int) int { return len(segments[j].path.Stations) - len(segments[i].path.Stations) })
 	for _, i := range order {
-		l := legs[i]
+		l := segments[i]
 		for k := len(l.path.Stations) - 1; k > 0; k-- {
 			if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !foldable(l.path.Stations[k]) {
 				continue
 			}
-			legs[i], _ = l.cut(k)
-			if _, _, ok := fit(g.pl, legs, g.in); ok {
+			segments[i], _ = l.cut(k)
+			if _, _, ok := fit(g.pl, segments, g.in); ok {
 				return
 			}
 		}
 	}
 }
 
-// split folds a leg that is too long: what is left over is its next. It is
+// split folds a segment that is too long: what is left over is its next. It is
 // folded where both halves fit with the most room, or else as late as the first
 // one fits.
-func (g *loopPager) split(l *leg) *leg {
-	if _, _, ok := fit(g.pl, []*leg{l}, g.in); ok {
+func (g *loopPager) split(l *segment) *segment {
+	if _, _, ok := fit(g.pl, []*segment{l}, g.in); ok {
 		return l
 	}
-	var best *leg
+	var best *segment
 	least := len(widthSteps)
 	for k := 1; k < len(l.path.Stations); k++ {
 		if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !foldable(l.path.Stations[k]) {
 			continue
 		}
 		a, b := l.cut(k)
-		_, step, ok := fit(g.pl, []*leg{a}, g.in)
+		_, step, ok := fit(g.pl, []*segment{a}, g.in)
 		if !ok {
 			break
 		}
-		_, rest, whole := fit(g.pl, []*leg{b}, g.in)
+		_, rest, whole := fit(g.pl, []*segment{b}, g.in)
 		if !whole {
 			rest = len(widthSteps)
 		}
@@ -142,11 +142,11 @@ func (g *loopPager) split(l *leg) *leg {
 	return best
 }
 
-// tier begins a tier for legs at y.
-func (g *loopPager) tier(legs []*leg) *tier {
-	t := &tier{legs: legs}
+// tier begins a tier for segments at y.
+func (g *loopPager) tier(segments []*segment) *tier {
+	t := &tier{segments: segments}
 	var ok bool
-	t.cols, t.step, ok = fit(g.pl, legs, g.in)
+	t.cols, t.step, ok = fit(g.pl, segments, g.in)
 	t.tight, t.bands = !ok, t.cols.bands()
 	t.head = t.headHeight(g.in)
 	if n := len(g.lp.tiers); n > 0 {
@@ -160,18 +160,18 @@ func (g *loopPager) tier(legs []*leg) *tier {
 	return t
 }
 
-// joined returns the last tier with more legs, if they fit beside each other.
-func (g *loopPager) joined(legs []*leg) *tier {
+// joined returns the last tier with more segments, if they fit beside each other.
+func (g *loopPager) joined(segments []*segment) *tier {
 	n := len(g.lp.tiers)
 	if n == 0 {
 		return nil
 	}
 	t := *g.lp.tiers[n-1]
-	_, alone, _ := fit(g.pl, legs, g.in)
+	_, alone, _ := fit(g.pl, segments, g.in)
 	was := t.step
-	t.legs = slices.Concat(t.legs, legs)
+	t.segments = slices.Concat(t.segments, segments)
 	var ok bool
-	t.cols, t.step, ok = fit(g.pl, t.legs, g.in)
+	t.cols, t.step, ok = fit(g.pl, t.segments, g.in)
 	under := func(step int) bool { return widthSteps[step].funct == 0 }
 	if !ok || t.step > max(was, alone, roomy) || under(was) != under(t.step) {
 		return nil
@@ -186,18 +186,18 @@ func (g *loopPager) joined(legs []*leg) *tier {
 	return &t
 }
 
-// lay lays legs of one device, or one leg of any circuit.
-func (g *loopPager) lay(legs []*leg) {
-	t := g.joined(legs)
+// lay lays segments of one device, or one segment of any circuit.
+func (g *loopPager) lay(segments []*segment) {
+	t := g.joined(segments)
 	fresh := t == nil
 	shift := render.Len(0) // of what the tier has already, by higher headings
 	if fresh {
-		t = g.tier(legs)
+		t = g.tier(segments)
 	} else {
 		shift = t.head - g.lp.tiers[len(g.lp.tiers)-1].head
 	}
-	blocks, tall := g.blocks(legs, t)
-	rows, readings := deviceRows(g.pl.Plant, blocks), g.tables(legs)
+	blocks, tall := g.blocks(segments, t)
+	rows, readings := deviceRows(g.pl.Plant, blocks), g.tables(segments)
 	devices := slices.Concat(g.lp.devices, newRows(g.lp.devices, rows))
 	more := slices.Concat(g.lp.readings, readings)
 	room := g.in.Max.Y - markUp - tableHeight(devices)
@@ -207,8 +207,8 @@ func (g *loopPager) lay(legs []*leg) {
 				g.lp.tiers = g.lp.tiers[:len(g.lp.tiers)-1]
 			}
 			g.turn()
-			t = g.tier(legs)
-			blocks, tall = g.blocks(legs, t)
+			t = g.tier(segments)
+			blocks, tall = g.blocks(segments, t)
 			devices, more = rows, readings
 			room = g.in.Max.Y - markUp - tableHeight(rows)
 			fresh = true
@@ -231,24 +231,24 @@ func (g *loopPager) lay(legs []*leg) {
 	for n, b := range blocks {
 		if n > 0 && g.y+b.height > g.in.Max.Y-markUp-tableHeight(g.lp.devices) {
 			g.turn()
-			t = g.tier(legs[n:])
+			t = g.tier(segments[n:])
 			b.first, b.group = true, len(blocks)-n
 			blocks[0].group = n
 			g.lp.devices = rows
 		}
 		b.sheet = g.sheets[len(g.sheets)-1]
-		b.leg.block = b
+		b.segment.block = b
 		b.place(g.y)
 		g.y += b.height
 		t.blocks = append(t.blocks, b)
 	}
 }
 
-// blocks makes the blocks of legs and returns how tall they are.
-func (g *loopPager) blocks(legs []*leg, t *tier) ([]*block, render.Len) {
+// blocks makes the blocks of segments and returns how tall they are.
+func (g *loopPager) blocks(segments []*segment, t *tier) ([]*block, render.Len) {
 	var all []*block
 	var tall render.Len
-	for _, l := range legs {
+	for _, l := range segments {
 		b := newBlock(l, t.widths())
 		all = append(all, b)
 		tall += b.height
@@ -287,10 +287,10 @@ func (lp *loopPlan) spread() {
 	}
 }
 
-// tables are the expected readings of circuits that end in legs.
-func (g *loopPager) tables(legs []*leg) []*paper.Table {
+// tables are the expected readings of circuits that end in segments.
+func (g *loopPager) tables(segments []*segment) []*paper.Table {
 	var all []*paper.Table
-	for _, l := range legs {
+	for _, l := range segments {
 		if l.next != nil {
 			continue
 		}
@@ -329,7 +329,7 @@ func (g *loopPager) refer() {
 				for n, lane := range b.circuit.Lanes {
 					for _, step := range lane.Steps {
 						col := t.cols.at[step.Station]
-						if col == nil { // on another leg
+						if col == nil { // on another segment
 							continue
 						}
 						at := render.Point{X: col.x + termWide/2, Y: b.row(n + 1)}

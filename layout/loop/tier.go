@@ -25,7 +25,7 @@ const (
 // tier is a row of places with the circuits under it.
 type tier struct {
 	cols   *columns
-	legs   []*leg
+	segments   []*segment
 	step   int // of widthSteps
 	bands  []band
 	blocks []*block
@@ -54,7 +54,7 @@ func (t *tier) heading(i int, in paper.Area) (mid, width render.Len) {
 	if i+1 < len(t.bands) {
 		e, _ := t.reach(t.bands[i+1])
 		right = (x1 + e) / 2
-	} else if t.bands[i].place != nil && functional(t.legs) {
+	} else if t.bands[i].place != nil && functional(t.segments) {
 		x1 += t.widths().funct
 	}
 	const edge, least = render.MM, 40 * render.MM

@@ -8,43 +8,43 @@ import (
 	"ringout/model"
 )
 
-// This file holds the legs of circuits: a circuit that is wider than the paper
+// This file holds the segments of circuits: a circuit that is wider than the paper
 // is folded into several.
 
-// leg is a circuit, or what is left of it between two folds.
-type leg struct {
+// segment is a circuit, or what is left of it between two folds.
+type segment struct {
 	circuit    *model.Circuit
 	path       *model.Path
 	turned     bool   // the circuit walks from the system, and is drawn from the field
-	prev, next *leg   // nil at the ends
+	prev, next *segment   // nil at the ends
 	block      *block // where it is drawn
 }
 
-// whole is the leg that shows all of a circuit. The field stands on the left of
+// whole is the segment that shows all of a circuit. The field stands on the left of
 // every sheet: a circuit that begins on a card is turned, if its lanes stay
 // together.
-func whole(c *model.Circuit) *leg {
+func whole(c *model.Circuit) *segment {
 	p := c.Path
 	n := len(p.Stations)
 	if n < 2 || len(p.Tails) > 0 || p.Stations[0].Part.Device != nil || p.Stations[n-1].Part.Device == nil {
-		return &leg{circuit: c, path: p}
+		return &segment{circuit: c, path: p}
 	}
 	turned := &model.Path{Lanes: p.Lanes, Stations: slices.Clone(p.Stations), Runs: slices.Clone(p.Runs)}
 	slices.Reverse(turned.Stations)
 	slices.Reverse(turned.Runs)
-	return &leg{circuit: c, path: turned, turned: true}
+	return &segment{circuit: c, path: turned, turned: true}
 }
 
 // sides are the terminals of a slot on the field side and on the system side.
-func (l *leg) sides(s model.Slot) (west, east *model.Terminal) {
+func (l *segment) sides(s model.Slot) (west, east *model.Terminal) {
 	if l.turned {
 		return s.Out, s.In
 	}
 	return s.In, s.Out
 }
 
-// wired are the conductors of a leg.
-func (l *leg) wired(p *model.Plant) []*model.Conductor {
+// wired are the conductors of a segment.
+func (l *segment) wired(p *model.Plant) []*model.Conductor {
 	all := l.circuit.Conductors(p)
 	if l.prev == nil && l.next == nil {
 		return all
@@ -72,14 +72,14 @@ func (l *leg) wired(p *model.Plant) []*model.Conductor {
 	return slices.DeleteFunc(slices.Clone(all), func(w *model.Conductor) bool { return !here[w] })
 }
 
-// folds reports whether st is where the leg is folded.
-func (l *leg) folds(st *model.Station) bool {
+// folds reports whether st is where the segment is folded.
+func (l *segment) folds(st *model.Station) bool {
 	all := l.path.Stations
 	return l.prev != nil && st == all[0] || l.next != nil && st == all[len(all)-1]
 }
 
-// stations of a leg, tails and all.
-func (l *leg) stations() []*model.Station {
+// stations of a segment, tails and all.
+func (l *segment) stations() []*model.Station {
 	var all []*model.Station
 	var visit func(path *model.Path)
 	visit = func(path *model.Path) {
@@ -92,8 +92,8 @@ func (l *leg) stations() []*model.Station {
 	return all
 }
 
-// channel is the first station of a leg on a channel of a card.
-func (l *leg) channel() *model.Station {
+// channel is the first station of a segment on a channel of a card.
+func (l *segment) channel() *model.Station {
 	for _, st := range l.stations() {
 		if st.Channel > 0 {
 			return st
@@ -102,9 +102,9 @@ func (l *leg) channel() *model.Station {
 	return nil
 }
 
-// screened reports whether a leg has a screen to be drawn. At a fold a screen
+// screened reports whether a segment has a screen to be drawn. At a fold a screen
 // lands in the tier that its cable comes in.
-func (l *leg) screened() bool {
+func (l *segment) screened() bool {
 	var visit func(path *model.Path) bool
 	visit = func(path *model.Path) bool {
 		for _, r := range path.Runs {
@@ -119,9 +119,9 @@ func (l *leg) screened() bool {
 	})
 }
 
-// screenComes reports whether a screened run of the leg meets the station where
+// screenComes reports whether a screened run of the segment meets the station where
 // it is folded.
-func (l *leg) screenComes(st *model.Station) bool {
+func (l *segment) screenComes(st *model.Station) bool {
 	runs := l.path.Runs
 	if len(runs) == 0 { // lanes part where it is folded
 		return slices.ContainsFunc(l.path.Tails, func(t *model.Path) bool { return len(t.Runs) > 0 && t.Runs[0].Screen != nil })
@@ -132,9 +132,9 @@ func (l *leg) screenComes(st *model.Station) bool {
 	return runs[len(runs)-1].Screen != nil
 }
 
-// functional reports whether functions are drawn beside the channels of legs.
-func functional(legs []*leg) bool {
-	for _, l := range legs {
+// functional reports whether functions are drawn beside the channels of segments.
+func functional(segments []*segment) bool {
+	for _, l := range segments {
 		if l.channel() == nil {
 			continue
 		}
@@ -147,12 +147,12 @@ func functional(legs []*leg) bool {
 	return false
 }
 
-// fit arranges legs in columns and returns the first of widthSteps at which
+// fit arranges segments in columns and returns the first of widthSteps at which
 // they fit, or the last step and false.
-func fit(pl *sheet.Plan, legs []*leg, in paper.Area) (*columns, int, bool) {
-	cols := columnsOf(legs)
+func fit(pl *sheet.Plan, segments []*segment, in paper.Area) (*columns, int, bool) {
+	cols := columnsOf(segments)
 	for step, w := range widthSteps {
-		if cols.measure(pl, legs, w, in) <= in.W() {
+		if cols.measure(pl, segments, w, in) <= in.W() {
 			return cols, step, true
 		}
 	}
@@ -171,12 +171,12 @@ func foldable(st *model.Station) bool {
 	})
 }
 
-// cut parts a leg at station k of its path.
-func (l *leg) cut(k int) (a, b *leg) {
+// cut parts a segment at station k of its path.
+func (l *segment) cut(k int) (a, b *segment) {
 	p := l.path
 	first := len(p.Stations) - len(p.Runs) // 1, or 0 in a tail
-	a = &leg{circuit: l.circuit, turned: l.turned, prev: l.prev, path: &model.Path{Lanes: p.Lanes, Stations: p.Stations[:k+1], Runs: p.Runs[:k+1-first]}}
-	b = &leg{circuit: l.circuit, turned: l.turned, next: l.next, path: &model.Path{Lanes: p.Lanes, Stations: p.Stations[k:], Runs: p.Runs[k+1-first:], Tails: p.Tails}}
+	a = &segment{circuit: l.circuit, turned: l.turned, prev: l.prev, path: &model.Path{Lanes: p.Lanes, Stations: p.Stations[:k+1], Runs: p.Runs[:k+1-first]}}
+	b = &segment{circuit: l.circuit, turned: l.turned, next: l.next, path: &model.Path{Lanes: p.Lanes, Stations: p.Stations[k:], Runs: p.Runs[k+1-first:], Tails: p.Tails}}
 	a.next, b.prev = b, a
 	return a, b
 }
