@@ -85,8 +85,8 @@ func TestRatingStandsOverItsFuse(t *testing.T) {
 	}
 }
 
-// What stands under a part that lanes go through is clear of the wall of its place
-// and of a lane below: the model of a barrier, the words of an input.
+// What stands under a part that legs go through is clear of the wall of its place
+// and of a leg below: the model of a barrier, the words of an input.
 func TestWordsUnderPartsAreClear(t *testing.T) {
 	t.Parallel()
 	data, err := os.ReadFile("../samples/one-loop/plant.yaml")

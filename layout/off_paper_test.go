@@ -10,7 +10,7 @@ import (
 	"ringout/model/read"
 )
 
-// partedPlant has a circuit whose lanes part before so many terminal strips of a
+// partedPlant has a circuit whose legs part before so many terminal strips of a
 // panel, which no sheet folds.
 func partedPlant(strips int) string {
 	const text = `

@@ -8,8 +8,8 @@ import (
 	"ringout/render"
 )
 
-// Where lanes lie close and one ends on a strip below a terminal of another, the name
-// of that strip stands between the ticks of the lane above.
+// Where legs lie close and one ends on a strip below a terminal of another, the name
+// of that strip stands between the ticks of the leg above.
 func TestStripNameBetweenTicks(t *testing.T) {
 	t.Parallel()
 	p, _, problems := read.Read(os.DirFS("testdata"), "close")

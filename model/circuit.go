@@ -6,13 +6,13 @@ import (
 	"ringout/model/finding"
 )
 
-// Circuit is one ordered walk of stations and runs. Its lanes lie side by
-// side: each core of the pair, triad or quad is one lane.
+// Circuit is one ordered walk of stations and runs. Its legs lie side by
+// side: each core of the pair, triad or quad is one leg.
 type Circuit struct {
 	Pos      finding.Pos
 	Loop     *Loop
 	Name     string
-	Lanes    []*Lane
+	Legs     []*Leg
 	Path     *Path
 	Signal   Signal
 	Status   Status
@@ -23,30 +23,30 @@ type Circuit struct {
 
 // Path is a stretch of a circuit: stations with a run between each two.
 type Path struct {
-	Lanes    []int // which lanes of the circuit walk here
+	Legs     []int // which legs of the circuit walk here
 	Stations []*Station
 	Runs     []*Run  // len(Stations)-1; the first comes before the stations of a tail
-	Tails    []*Path // where the lanes part, at the last station
+	Tails    []*Path // where the legs part, at the last station
 }
 
-// Station is where lanes land.
+// Station is where legs land.
 type Station struct {
 	Pos     finding.Pos
 	Part    *Part
 	Channel int    // of a card, from 1; 0 for other parts
-	Slots   []Slot // one for each lane of the path
+	Slots   []Slot // one for each leg of the path
 	Screen  Slot
 }
 
-// Slot is what one lane does at a station.
+// Slot is what one leg does at a station.
 type Slot struct {
 	Pos  finding.Pos
 	Does Landing
 	In   *Terminal
-	Out  *Terminal // differs from In when the lane goes through the part
+	Out  *Terminal // differs from In when the leg goes through the part
 }
 
-// Landing is how a lane meets a station.
+// Landing is how a leg meets a station.
 type Landing uint8
 
 // Landings.
@@ -57,13 +57,13 @@ const (
 	Cut             // cut back and insulated
 )
 
-// Run is what carries the lanes from one station to the next.
+// Run is what carries the legs from one station to the next.
 type Run struct {
 	Pos      finding.Pos
 	Kind     RunKind
 	Cable    *Cable
 	Group    int     // 0 when single cores were named, or several groups
-	Cores    []*Core // one a lane
+	Cores    []*Core // one a leg
 	Screen   *Core   // nil without one
 	Reversed bool
 	Colours  []Colour // of wires, when said
@@ -83,8 +83,8 @@ const (
 	JumperRun
 )
 
-// Lane is one conductor path of a circuit, end to end.
-type Lane struct {
+// Leg is one conductor path of a circuit, end to end.
+type Leg struct {
 	Circuit *Circuit
 	N       int     // from 1
 	Role    Marking // of the terminal where it begins: '+', '-', 'A' ...
@@ -92,7 +92,7 @@ type Lane struct {
 	Screen  bool
 }
 
-// Step is one conductor of a lane with the slots it joins.
+// Step is one conductor of a leg with the slots it joins.
 type Step struct {
 	Conductor *Conductor
 	Station   *Station // where the conductor arrives
@@ -109,7 +109,7 @@ type Conductor struct {
 	Screen   bool
 	From, To End
 	Circuit  *Circuit // nil for spares, overall screens and feeds
-	Lane     int      // from 1; 0 for a screen
+	Leg      int      // from 1; 0 for a screen
 	Role     Marking  // + or - as carried, where the circuit has polarity
 	Status   Status
 	Place    *Place // of wires and jumpers

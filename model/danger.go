@@ -19,7 +19,7 @@ func (w *Conductor) IntrinsicallySafe() bool {
 		return false
 	}
 	guards := w.Circuit.Barriers()
-	for _, l := range w.Circuit.Lanes {
+	for _, l := range w.Circuit.Legs {
 		side := l.FieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
 		for _, x := range side.Wires {
 			if x == w || w.Screen && x != nil && x.Pos == w.Pos {

@@ -25,7 +25,7 @@ func (p *Plant) EachCircuit(f func(*Circuit)) {
 	}
 }
 
-// Open reports whether a lane cannot end on t: current goes no further from there.
+// Open reports whether a leg cannot end on t: current goes no further from there.
 func (t *Terminal) Open() bool {
 	return (t.Part.Strip != nil || t.Part.Barrier != nil || t.Part.Kind.Bar) && t.Fed == nil
 }
@@ -87,7 +87,7 @@ func (p *Plant) CableMark(c *Cable, from bool) string {
 // Supply is the supply that feeds the circuit: one it lands on, or one that
 // feeds a terminal it lands on. It is nil when the model shows none.
 func (c *Circuit) Supply() *Part {
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		for _, s := range l.Steps {
 			for _, t := range []*Terminal{s.Slot.In, s.Slot.Out} {
 				switch {
@@ -188,8 +188,8 @@ func (r *Run) Landing() *Conductor {
 	return r.Cable.Landing
 }
 
-// Mark is what a lane is called: its role, or its number.
-func (l *Lane) Mark() string {
+// Mark is what a leg is called: its role, or its number.
+func (l *Leg) Mark() string {
 	if l.Role != 0 {
 		return string(l.Role)
 	}
@@ -224,8 +224,8 @@ func (c *Circuit) signal() Signal {
 	return found
 }
 
-// End returns the terminal where the lane ends, or nil when it ends in the air.
-func (l *Lane) End() *Terminal {
+// End returns the terminal where the leg ends, or nil when it ends in the air.
+func (l *Leg) End() *Terminal {
 	if len(l.Steps) == 0 {
 		return nil
 	}
@@ -236,8 +236,8 @@ func (l *Lane) End() *Terminal {
 	return s.Out
 }
 
-// Begin returns the terminal where the lane begins.
-func (l *Lane) Begin() *Terminal {
+// Begin returns the terminal where the leg begins.
+func (l *Leg) Begin() *Terminal {
 	if len(l.Steps) == 0 {
 		return nil
 	}
@@ -259,8 +259,8 @@ func (p *Path) stations(all []*Station) []*Station {
 }
 
 // Visits returns what the circuit lands on, for sums: its stations, but each channel
-// of a card, device and barrier once, with the slots of all lanes that come to it,
-// however the lanes part on the way. Strips stay as Stations has them.
+// of a card, device and barrier once, with the slots of all legs that come to it,
+// however the legs part on the way. Strips stay as Stations has them.
 func (c *Circuit) Visits() []*Station { return c.visits }
 
 // meet makes the visits.
@@ -299,8 +299,8 @@ func (p *Path) runs(all []*Run) []*Run {
 	return all
 }
 
-// Conductors returns the conductors of the circuit in walking order, lane by
-// lane, the screens last.
+// Conductors returns the conductors of the circuit in walking order, leg by
+// leg, the screens last.
 func (c *Circuit) Conductors(p *Plant) []*Conductor { return p.byCircuit[c] }
 
 // Index files the conductors by circuit once all are made.

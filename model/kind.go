@@ -97,7 +97,7 @@ type Kind struct {
 	MayPower bool // drives its circuit or does not, as the plant says of each card
 
 	// Of what stands in a place.
-	Passes   bool // lanes go through it: in 1, out 3 and so on
+	Passes   bool // legs go through it: in 1, out 3 and so on
 	Shunts   bool // safe by the earth that it shunts to, as a shunt-diode barrier is
 	Isolates bool // parts its two sides: a source of its own to the field
 	Bar      bool // an earth bar

@@ -24,13 +24,13 @@ func (c *Conductor) Marked(e End) bool {
 }
 
 // Name is the own name of a conductor: of a core its cable, group and letter; of
-// a wire its circuit and lane, or where a feed comes from.
+// a wire its circuit and leg, or where a feed comes from.
 func (c *Conductor) Name() string {
 	switch {
 	case c.Core != nil:
 		return c.Core.Name()
 	case c.Circuit != nil:
-		return c.Circuit.Name + " " + c.LaneMark()
+		return c.Circuit.Name + " " + c.LegMark()
 	}
 	return c.From.Short()
 }

@@ -13,7 +13,7 @@ import (
 	"ringout/model/finding"
 )
 
-// Origin is the terminal that a lane on t comes to: that of the supply, where t
+// Origin is the terminal that a leg on t comes to: that of the supply, where t
 // is fed.
 func Origin(t *Terminal) *Terminal {
 	if t != nil && t.Fed != nil {
@@ -305,7 +305,7 @@ type Part struct {
 	Kind      *Kind
 	Place     *Place // nil in the field
 	Terminals []*Terminal
-	Through   map[*Terminal]*Terminal // for parts that lanes go through: in to out, both ways
+	Through   map[*Terminal]*Terminal // for parts that legs go through: in to out, both ways
 	Jumpers   [][]*Terminal
 	Status    Status
 
@@ -387,8 +387,8 @@ type Supply struct {
 // Barrier is what only a barrier or isolator has.
 type Barrier struct {
 	Model           string
-	Ohms            float64      // Ω end to end, one lane; 0 when not given
-	ReturnOhms      float64      // Ω of the return lane; that of the other when not given
+	Ohms            float64      // Ω end to end, one leg; 0 when not given
+	ReturnOhms      float64      // Ω of the return leg; that of the other when not given
 	Drop            float64      // V, fixed; 0 when none
 	MaxWorkingVolts float64      // V, highest working voltage; 0 when not given
 	Volts           VoltageCurve // of an isolator: what it gives the device
@@ -513,7 +513,7 @@ func (t *Terminal) Tag() string { return t.Part.Tag + ":" + t.Name }
 func (t *Terminal) HasBreak() bool { return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode }
 
 // Spare reports whether nothing lands on a terminal or is fed from it, nor on the
-// other where lanes go through its part. It may be fed, jumpered or bonded all the same. Earth bars,
+// other where legs go through its part. It may be fed, jumpered or bonded all the same. Earth bars,
 // which take any number, have no spares; one in doubt is none.
 func (t *Terminal) Spare() bool {
 	through := t.Part.Through[t]
@@ -538,7 +538,7 @@ var terminalWords = [...]string{
 	FeedThrough: "feed-through", Disconnect: "disconnect", Fused: "fused", Diode: "diode", EarthFoot: "earth",
 }
 
-// Marking is the mark of a terminal or of what a lane carries: '+' and '-' for
+// Marking is the mark of a terminal or of what a leg carries: '+' and '-' for
 // polarity, 'A' and 'B' for the two sides of a resistance sensor, 'Q' for the
 // output of a three-wire switch, 'L', 'N' and 'E' for a mains supply, 0 for none.
 type Marking byte

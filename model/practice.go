@@ -132,7 +132,7 @@ func DefaultPractice() Practice {
 
 // Marker returns what the marker on a conductor reads at one end: its terminal
 // here, there, or whatever the plant's rule says. The own name of a core is
-// its cable, group and letter; of a wire its loop, circuit and lane. A spare core
+// its cable, group and letter; of a wire its loop, circuit and leg. A spare core
 // that is not landed at both ends bears its own name, whatever the rule: no
 // terminal tells it. "" is an end that bears none: see Labels.
 func (p *Plant) Marker(c *Conductor, e End) string {
@@ -155,15 +155,15 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 		return e.Short() + " / " + far.Short()
 	case LoopMarker:
 		if c.Circuit != nil {
-			s := c.Circuit.Loop.Tag + " " + c.LaneMark()
+			s := c.Circuit.Loop.Tag + " " + c.LegMark()
 			if len(c.Circuit.Loop.Circuits) > 1 {
-				s = c.Circuit.Name + " " + c.LaneMark()
+				s = c.Circuit.Name + " " + c.LegMark()
 			}
 			return s
 		}
 	case SignalMarker:
 		if c.Circuit != nil {
-			return c.Circuit.Name + " " + c.LaneMark()
+			return c.Circuit.Name + " " + c.LegMark()
 		}
 	}
 	if c.Core == nil && c.Circuit == nil {
@@ -182,15 +182,15 @@ func (e End) Short() string {
 	return e.Terminal.Tag()
 }
 
-// LaneMark is + or -, another role, S for a screen, or the lane's number.
-func (c *Conductor) LaneMark() string {
+// LegMark is + or -, another role, S for a screen, or the leg's number.
+func (c *Conductor) LegMark() string {
 	switch {
 	case c.Screen:
 		return "S"
 	case c.Role == '+' || c.Role == '-':
 		return string(c.Role)
 	}
-	return Itoa(c.Lane)
+	return Itoa(c.Leg)
 }
 
 // Name is the core's own identity: cable, group and place in the group.

@@ -7,25 +7,25 @@ import (
 // This file finds the intrinsically safe side of circuits: all that lies
 // between the field and the barrier or isolator that limits the energy.
 
-// stretch is the part of a lane from the field up to a part that it goes
+// stretch is the part of a leg from the field up to a part that it goes
 // through.
 type stretch struct {
 	Wires     []*Conductor
 	Terminals []*Terminal
 	Stations  []*Station
-	by        *Part // where it ends; nil when the lane meets no such part
-	At        *Slot // the lane's slot there
+	by        *Part // where it ends; nil when the leg meets no such part
+	At        *Slot // the leg's slot there
 	Where     *Station
 }
 
-// FieldSide is the stretch of the lane up to the first part, seen from the
-// field, that stops; all of the lane when none does.
-func (l *Lane) FieldSide(stops func(*Part) bool) stretch {
+// FieldSide is the stretch of the leg up to the first part, seen from the
+// field, that stops; all of the leg when none does.
+func (l *Leg) FieldSide(stops func(*Part) bool) stretch {
 	return l.FieldSteps(func(st *Station) bool { return stops(st.Part) })
 }
 
 // FieldSteps is the same up to the first station that stops.
-func (l *Lane) FieldSteps(stops func(*Station) bool) stretch {
+func (l *Leg) FieldSteps(stops func(*Station) bool) stretch {
 	steps := l.Steps
 	card := l.Circuit.FromCard()
 	var s stretch
@@ -82,7 +82,7 @@ type SafeSide struct {
 }
 
 // SafeSide finds all conductors and terminals on the field side of a guard. A
-// lane that passes its guard by is reported for that, and counts whole.
+// leg that passes its guard by is reported for that, and counts whole.
 func (p *Plant) SafeSide() SafeSide {
 	s := SafeSide{map[*Conductor]bool{}, map[*Terminal]bool{}}
 	p.EachCircuit(func(c *Circuit) {
@@ -90,7 +90,7 @@ func (p *Plant) SafeSide() SafeSide {
 		if len(guards) == 0 {
 			return
 		}
-		for _, l := range c.Lanes {
+		for _, l := range c.Legs {
 			side := l.FieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
 			for _, w := range side.Wires {
 				s.Wires[w] = true

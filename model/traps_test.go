@@ -8,7 +8,7 @@ import (
 	"ringout/model/read"
 )
 
-// TestNullTags: a device, cable, place, strip, loop, circuit or lane of these names
+// TestNullTags: a device, cable, place, strip, loop, circuit or leg of these names
 // is told once at its key, and where it is meant, and what refers to it is not told
 // besides; between quotes all is well.
 func TestNullTags(t *testing.T) {

@@ -143,7 +143,7 @@ func (w *works) tag(letters string) string {
 	return w.names.tag(letters, w.number)
 }
 
-// land takes the terminals of one circuit of n lanes on a strip of the place
+// land takes the terminals of one circuit of n legs on a strip of the place
 // and returns the words of the station.
 func (w *works) land(p *place, use string, n int, screened, earth bool) (string, *strip) {
 	key := fmt.Sprint(p.tag, " ", use, " ", n, screened, earth)

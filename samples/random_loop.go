@@ -14,7 +14,7 @@ type instrument struct {
 	made    string // without its kind
 	kind    string
 	use     string // what it shares strips and cables with
-	lanes   int
+	legs    int
 	card    string
 	ends    []string // how its circuit may end: card, fed, isolator, barrier
 }
@@ -122,7 +122,7 @@ func (w *works) instrument(l *drawnLoop) {
 	if end == "NPN" {
 		made += ", output: NPN"
 	}
-	own := i.lanes == 2 && !strings.HasPrefix(i.kind, "four-wire") && w.chance(15) // terminals
+	own := i.legs == 2 && !strings.HasPrefix(i.kind, "four-wire") && w.chance(15) // terminals
 	if own {
 		made += ", terminals: 11 12"
 	}
@@ -187,7 +187,7 @@ func (w *works) walk(name string, steps []string) string {
 
 // route walks from a device in the field to its card.
 func (w *works) route(i instrument, d, end, inside string, own bool) []string {
-	use, n := i.use, i.lanes
+	use, n := i.use, i.legs
 	kind := ""
 	if use == "tc" {
 		kind = "K"
@@ -337,7 +337,7 @@ func (w *works) fixed(p *place, use string, made func(s *strip, n int) string) *
 	return s
 }
 
-// cores runs n lanes in single cores.
+// cores runs n legs in single cores.
 func (w *works) cores(a, b string, n int) string {
 	key := fmt.Sprint(a, " ", b, " single")
 	c := w.runs[key]
@@ -357,7 +357,7 @@ func (w *works) cores(a, b string, n int) string {
 
 // finish walks from the strip in a cabinet to the card.
 func (w *works) finish(i instrument, alloy string, cab *place, end, inside string) []string {
-	n := i.lanes
+	n := i.legs
 	wires := "wires"
 	if alloy != "" {
 		wires = "wires GN WH"
@@ -386,7 +386,7 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 			}
 		}
 		feed, input := 1, 2
-		if i.kind == "contact" && len(f)%2 == 0 { // a contact has no poles: the input in the upper lane
+		if i.kind == "contact" && len(f)%2 == 0 { // a contact has no poles: the input in the upper leg
 			feed, input = 2, 1
 		}
 		return []string{
@@ -434,7 +434,7 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 	return w.last(i, made, cab, n)
 }
 
-// last lands lanes on a card in the cabinet, or over a cable on one in a system.
+// last lands legs on a card in the cabinet, or over a cable on one in a system.
 func (w *works) last(i instrument, made string, cab *place, n int) []string {
 	if w.chance(50) {
 		return []string{"wires", w.channel(cab, w.card(i), made)}

@@ -218,9 +218,9 @@ func (b *book) tellsWiring(l *leaf) func(word) bool {
 				if slices.Contains(blk.words, w) {
 					// The bubbles of functions, words on the card and the make-up of a
 					// cable tell no wiring; a screen that is cut back is told by its cap.
-					last := blk.lanes[0]
+					last := blk.legs[0]
 					ends := last.groups[len(last.groups)-1][0]
-					row := blk.lanes[len(blk.lanes)-1].names()
+					row := blk.legs[len(blk.legs)-1].names()
 					return w.x1 < ends.x1+1 && w.base() < row+1 || near(w.mid(), ends.mid(), 3)
 				}
 			}

@@ -12,9 +12,9 @@ import (
 // core colours as a loop diagram letters them, IEC 60757.
 var colourLetters = regexp.MustCompile(`^((BK|BN|RD|OG|YE|GN|BU|VT|GY|WH|PK|GD|TQ|SR)+|jumper|colour\?)$`)
 
-// laneRow is one lane of a circuit as read: its terminals by groups, the labels
+// laneRow is one leg of a circuit as read: its terminals by groups, the labels
 // of the conductors between them.
-type laneRow struct {
+type legRow struct {
 	base   float64 // of the labels
 	groups [][]word
 	runs   [][]word // one less
@@ -26,7 +26,7 @@ type circuitBlock struct {
 	top    float64
 	foot   float64
 	words  []word
-	lanes  []laneRow
+	legs   []legRow
 	device string
 }
 
@@ -43,11 +43,11 @@ type loopLeaf struct {
 // conductor: the one straddles the line, the other rides on it.
 const nameDrop = 0.8 * lettering
 
-func (r laneRow) names() float64 { return r.base + nameDrop }
+func (r legRow) names() float64 { return r.base + nameDrop }
 
 // readLoop reads a loop diagram.
 func readLoop(l *leaf, found *facts) *loopLeaf {
-	r := &loopLeaf{leaf: l, pitch: l.lanePitch(), found: found, places: map[float64]string{}}
+	r := &loopLeaf{leaf: l, pitch: l.legPitch(), found: found, places: map[float64]string{}}
 	r.split()
 	r.columns()
 	for _, b := range r.blocks {
@@ -78,7 +78,7 @@ func (r *loopLeaf) split() {
 			b.foot = r.blocks[i+1].top
 		}
 		b.words = within(r.words, func(w word) bool { return w.base() > b.top+1 && w.base() < b.foot-1 })
-		b.readLanes()
+		b.readLegs()
 		if d := r.bubble(b); d != "" {
 			device = d
 		}
@@ -86,14 +86,14 @@ func (r *loopLeaf) split() {
 	}
 }
 
-// readLanes finds the rows that bear labels of conductors, and reads them.
-func (b *circuitBlock) readLanes() {
+// readLegs finds the rows that bear labels of conductors, and reads them.
+func (b *circuitBlock) readLegs() {
 	for _, line := range lines(b.words) {
 		labels := within(line, func(w word) bool { return colourLetters.MatchString(w.s) })
 		if len(labels) < 2 {
 			continue
 		}
-		row := laneRow{base: line[0].base()}
+		row := legRow{base: line[0].base()}
 		names := within(b.words, func(w word) bool { return near(w.base(), row.names(), 0.3) })
 		slices.SortFunc(names, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 		first, last := labels[0].x0, labels[len(labels)-1].x1
@@ -124,17 +124,17 @@ func (b *circuitBlock) readLanes() {
 			row.runs = append(row.runs, between)
 			row.groups = append(row.groups, []word{n})
 		}
-		b.lanes = append(b.lanes, row)
+		b.legs = append(b.legs, row)
 	}
 }
 
 // bubble is the tag in the circle left of the terminals: letters over a number.
 // The table of devices has it in full.
 func (r *loopLeaf) bubble(b *circuitBlock) string {
-	if len(b.lanes) == 0 {
+	if len(b.legs) == 0 {
 		return ""
 	}
-	x := b.lanes[0].groups[0][0].x0
+	x := b.legs[0].groups[0][0].x0
 	for _, over := range b.words {
 		if over.x1 > x {
 			continue
@@ -185,8 +185,8 @@ func (r *loopLeaf) columns() {
 	slices.SortFunc(heads, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 	var cols []float64
 	for _, b := range r.blocks {
-		for _, lane := range b.lanes {
-			for _, g := range lane.groups {
+		for _, leg := range b.legs {
+			for _, g := range leg.groups {
 				if !slices.ContainsFunc(cols, func(x float64) bool { return near(x, g[0].mid(), 3) }) {
 					cols = append(cols, g[0].mid())
 				}
@@ -197,10 +197,10 @@ func (r *loopLeaf) columns() {
 	at := func(w word) int { return slices.IndexFunc(cols, func(x float64) bool { return near(x, w.mid(), 3) }) }
 	same := make([]bool, len(cols)) // as the column before
 	for _, b := range r.blocks {
-		for _, lane := range b.lanes {
-			for i := range lane.runs {
-				if b.header(lane, i) == "wire" {
-					for k := at(lane.groups[i][0]) + 1; k <= at(lane.groups[i+1][0]); k++ {
+		for _, leg := range b.legs {
+			for i := range leg.runs {
+				if b.header(leg, i) == "wire" {
+					for k := at(leg.groups[i][0]) + 1; k <= at(leg.groups[i+1][0]); k++ {
 						same[k] = true
 					}
 				}
@@ -262,18 +262,18 @@ func (r *loopLeaf) place(w word) string {
 }
 
 // header is what stands over a run: cable, pair, colours of the pair; "wire"
-// where nothing does. Lanes side by side share what stands over the first.
-func (b *circuitBlock) header(lane laneRow, i int) string {
-	from, to := lane.groups[i], lane.groups[i+1]
+// where nothing does. Legs side by side share what stands over the first.
+func (b *circuitBlock) header(leg legRow, i int) string {
+	from, to := leg.groups[i], leg.groups[i+1]
 	between := within(b.words, func(w word) bool {
-		return w.base() < lane.base-1 && w.x0 > from[len(from)-1].x1 && w.x1 < to[0].x0
+		return w.base() < leg.base-1 && w.x0 > from[len(from)-1].x1 && w.x1 < to[0].x0
 	})
 	var all []string
-	at := lane.base
+	at := leg.base
 	for _, line := range slices.Backward(lines(between)) {
 		base := line[0].base()
 		switch {
-		case b.onLane(line[0]):
+		case b.onLeg(line[0]):
 			if len(all) > 0 {
 				return strings.Join(all, " ")
 			}
@@ -295,9 +295,9 @@ func orWire(words []string) string {
 	return strings.Join(words, " ")
 }
 
-// onLane reports whether a word stands in the row of a lane.
-func (b *circuitBlock) onLane(w word) bool {
-	return slices.ContainsFunc(b.lanes, func(r laneRow) bool {
+// onLeg reports whether a word stands in the row of a leg.
+func (b *circuitBlock) onLeg(w word) bool {
+	return slices.ContainsFunc(b.legs, func(r legRow) bool {
 		return near(w.base(), r.base, 0.45) || near(w.base(), r.names(), 0.3)
 	})
 }
@@ -306,7 +306,7 @@ func (b *circuitBlock) onLane(w word) bool {
 func (b *circuitBlock) over(x, base float64) string {
 	best := word{}
 	for _, w := range b.words {
-		if near(w.mid(), x, 2.5) && w.base() < base-2 && !b.onLane(w) && (best.s == "" || w.base() > best.base()) {
+		if near(w.mid(), x, 2.5) && w.base() < base-2 && !b.onLeg(w) && (best.s == "" || w.base() > best.base()) {
 			best = w
 		}
 	}
@@ -338,7 +338,7 @@ func (b *circuitBlock) beside(n word) []word {
 	return nil
 }
 
-// series reads the part between two terminals of one lane.
+// series reads the part between two terminals of one leg.
 func (r *loopLeaf) series(b *circuitBlock, g []word) (tag, channel string) {
 	if len(g) > 2 {
 		tag = join(g[1 : len(g)-1])
@@ -361,13 +361,13 @@ func (r *loopLeaf) series(b *circuitBlock, g []word) (tag, channel string) {
 
 // block reads all facts of a circuit.
 func (r *loopLeaf) block(b *circuitBlock) {
-	bodies := map[float64]string{} // by column: the card or supply that a lane ends in
-	for n, lane := range b.lanes {
-		if n > 0 && lane.base-b.lanes[n-1].base > 1.5*r.pitch {
-			clear(bodies) // lanes that part end in drawings of their own
+	bodies := map[float64]string{} // by column: the card or supply that a leg ends in
+	for n, leg := range b.legs {
+		if n > 0 && leg.base-b.legs[n-1].base > 1.5*r.pitch {
+			clear(bodies) // legs that part end in drawings of their own
 		}
-		ends := make([][2]string, len(lane.groups)) // full tags of in and out
-		for i, g := range lane.groups {
+		ends := make([][2]string, len(leg.groups)) // full tags of in and out
+		for i, g := range leg.groups {
 			first, last := g[0], g[len(g)-1]
 			if len(g) > 1 {
 				tag, channel := r.series(b, g)
@@ -380,7 +380,7 @@ func (r *loopLeaf) block(b *circuitBlock) {
 			tag := ""
 			if strip := b.over(first.mid(), first.base()); i > 0 && strip != "" {
 				tag = r.place(first) + "/" + strip + ":" + first.s
-				if i == len(lane.groups)-1 {
+				if i == len(leg.groups)-1 {
 					if feed := b.beside(first); len(feed) > 0 && strings.Contains(feed[0].s, ":") {
 						r.found.add("%s: %s is fed from %s", b.name, tag, feed[0].s)
 					}
@@ -402,23 +402,23 @@ func (r *loopLeaf) block(b *circuitBlock) {
 			}
 			ends[i] = [2]string{tag, tag}
 		}
-		for i, run := range lane.runs {
+		for i, run := range leg.runs {
 			mid := (run[0].x0 + run[len(run)-1].x1) / 2
 			left := join(within(run, func(w word) bool { return w.mid() < mid }))
 			right := join(within(run, func(w word) bool { return w.mid() >= mid }))
-			r.found.add("%s, lane %d: %s (%s) %s (%s) %s", b.name, n+1, ends[i][1], left, b.header(lane, i), right, ends[i+1][0])
+			r.found.add("%s, lane %d: %s (%s) %s (%s) %s", b.name, n+1, ends[i][1], left, b.header(leg, i), right, ends[i+1][0])
 		}
 	}
 	r.screens(b)
 }
 
-// screens reads the row under the last lane: terminals, earth bars, and where a
+// screens reads the row under the last leg: terminals, earth bars, and where a
 // screen is cut back.
 func (r *loopLeaf) screens(b *circuitBlock) {
-	if len(b.lanes) == 0 {
+	if len(b.legs) == 0 {
 		return
 	}
-	last := b.lanes[len(b.lanes)-1]
+	last := b.legs[len(b.legs)-1]
 	row := last.names() + r.pitch
 	for _, w := range b.words {
 		switch {
@@ -441,40 +441,40 @@ func (r *loopLeaf) screens(b *circuitBlock) {
 				}
 			}
 		case w.s == "cut" && near(w.base(), row-0.8*lettering, 1):
-			for i, run := range b.lanes[0].runs {
-				from, to := b.lanes[0].groups[i], b.lanes[0].groups[i+1][0]
+			for i, run := range b.legs[0].runs {
+				from, to := b.legs[0].groups[i], b.legs[0].groups[i+1][0]
 				if w.x0 > from[len(from)-1].x1 && w.x1 < to.x0 && len(run) > 0 {
 					side := "left"
 					if to.x0-w.x1 < w.x0-from[len(from)-1].x1 {
 						side = "right"
 					}
-					r.found.add("%s: screen cut back at the %s of %s", b.name, side, b.header(b.lanes[0], i))
+					r.found.add("%s: screen cut back at the %s of %s", b.name, side, b.header(b.legs[0], i))
 				}
 			}
 		}
 	}
 }
 
-// The lanes of a loop diagram stand 10 or 14 mm apart, in points, and further
+// The legs of a loop diagram stand 10 or 14 mm apart, in points, and further
 // where they part.
 const (
-	narrowLanes = 10 / 25.4 * 72
-	wideLanes   = 14 / 25.4 * 72
-	partedLanes = 22 / 25.4 * 72 // more
+	narrowLegs = 10 / 25.4 * 72
+	wideLegs   = 14 / 25.4 * 72
+	partedLegs = 22 / 25.4 * 72 // more
 )
 
-// lanePitch is the distance from lane to lane of a loop diagram, where it is seen.
-func (l *leaf) lanePitch() float64 {
+// lanePitch is the distance from leg to leg of a loop diagram, where it is seen.
+func (l *leaf) legPitch() float64 {
 	r := &loopLeaf{leaf: l}
 	r.split()
 	for _, b := range r.blocks {
-		for i := 1; i < len(b.lanes); i++ {
-			if gap := b.lanes[i].base - b.lanes[i-1].base; near(gap, wideLanes, 1) || near(gap, wideLanes+partedLanes, 1) {
-				return wideLanes
+		for i := 1; i < len(b.legs); i++ {
+			if gap := b.legs[i].base - b.legs[i-1].base; near(gap, wideLegs, 1) || near(gap, wideLegs+partedLegs, 1) {
+				return wideLegs
 			}
 		}
 	}
-	return narrowLanes
+	return narrowLegs
 }
 
 // facts is a set of facts that may hold more than once.

@@ -95,13 +95,13 @@ func binderText(t *model.CableType, group int) string {
 func loopFacts(p *model.Plant, l *model.Loop) (shown, may facts) {
 	shown.add("code %s", model.WiringCode(l.Facts(p)))
 	for _, c := range l.Circuits {
-		for _, lane := range c.Lanes {
-			for _, step := range lane.Steps {
+		for _, leg := range c.Legs {
+			for _, step := range leg.Steps {
 				if w := step.Conductor; w != nil {
-					shown.add("%s, lane %d: %s (%s) %s (%s) %s", c.Name, lane.N, w.From.Tag(), coreLabel(w), runHeader(p, runOf(w)), coreLabel(w), w.To.Tag())
+					shown.add("%s, lane %d: %s (%s) %s (%s) %s", c.Name, leg.N, w.From.Tag(), coreLabel(w), runHeader(p, runOf(w)), coreLabel(w), w.To.Tag())
 				}
 			}
-			if end := lane.End(); end != nil && end.Fed != nil {
+			if end := leg.End(); end != nil && end.Fed != nil {
 				shown.add("%s: %s is fed from %s", c.Name, end.Tag(), end.Fed.Supply.Tag())
 			}
 		}

@@ -58,7 +58,7 @@ type row struct {
 // stripName is a terminal of a strip as read.
 type stripName struct {
 	word
-	out   *word  // where lanes go through
+	out   *word  // where legs go through
 	to    *word  // the last of many spare ones
 	are   string // what is written on those
 	strip string
@@ -304,7 +304,7 @@ func (r *placeLeaf) row(line []word) *row {
 }
 
 // nameOf finds the terminal of a row: level with it, or the one that the row is
-// a further lane of.
+// a further leg of.
 func nameOf(names []*stripName, y, pitch float64) *stripName {
 	var best *stripName
 	for _, n := range names {

@@ -231,8 +231,8 @@ func (s *shownBook) referenceDifferences(b *book) (all []string) {
 	for _, r := range s.loopLeaves {
 		_, tag, _ := strings.Cut(r.name, "-LD-")
 		for _, blk := range r.blocks {
-			if n := len(blk.lanes); n > 0 {
-				at := spot{r.leaf, 0, r.wide, blk.lanes[0].base, blk.lanes[n-1].base + lettering}
+			if n := len(blk.legs); n > 0 {
+				at := spot{r.leaf, 0, r.wide, blk.legs[0].base, blk.legs[n-1].base + lettering}
 				circuits[tag+" "+blk.name] = append(circuits[tag+" "+blk.name], at)
 				circuits[tag] = append(circuits[tag], at)
 			}
@@ -306,8 +306,8 @@ func (r *loopLeaf) landingReferences(b *circuitBlock, f func(ref string, tags []
 			continue
 		}
 		var tags []string
-		for _, lane := range b.lanes {
-			for _, g := range lane.groups {
+		for _, leg := range b.legs {
+			for _, g := range leg.groups {
 				// The words stand under the middle of the terminals.
 				if n := g[0]; near(n.mid(), p.mid(), 3) && n.base() < p.base() {
 					if strip := b.over(n.mid(), n.base()); strip != "" {

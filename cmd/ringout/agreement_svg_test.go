@@ -264,7 +264,7 @@ func svgFacts(p *model.Plant) map[string]facts {
 		}
 		if w.Circuit != nil {
 			data["loop"], data["circuit"] = w.Circuit.Loop.Tag, w.Circuit.Name
-			name = fmt.Sprintf("%s:%d:%s", w.Circuit.Name, w.Lane, name)
+			name = fmt.Sprintf("%s:%d:%s", w.Circuit.Name, w.Leg, name)
 		}
 		record := maps.Clone(data)
 		record["conductor"], record["core"] = "wire", "wire"

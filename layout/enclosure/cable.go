@@ -38,7 +38,7 @@ func (st *stretch) fans(side int, f func(fan, paper.ColumnSpan)) {
 		}
 	}
 	for i, n := range all {
-		room := paper.ColumnSpan{Min: st.at + plateHeight - 1800*render.UM, Max: st.y(st.To) - st.lane/2 + partGap - render.MM}
+		room := paper.ColumnSpan{Min: st.at + plateHeight - 1800*render.UM, Max: st.y(st.To) - st.leg/2 + partGap - render.MM}
 		if i > 0 {
 			room.Min = (st.y(all[i-1].last)+st.y(n.first))/2 + apart
 		}

@@ -97,7 +97,7 @@ func (d *placeDrawing) ride(side, column int, y render.Len, face fonts.Face, s s
 		x, align = c.Min+rideSide, render.Left
 	}
 	width := c.Max - c.Min - 2*rideSide
-	if d.grid.lane == tallLane && s != "" && !paper.OneLine(face, paper.Heights[0], s, width) {
+	if d.grid.leg == tallLeg && s != "" && !paper.OneLine(face, paper.Heights[0], s, width) {
 		if lines := paper.TwoLines(face, s, width); len(lines) == 2 {
 			set := paper.SettingOf(face, paper.Heights[0], lines)
 			items, _ := paper.SetLines(paper.Rect(c.Min+rideSide, 0, width, 0), paper.Letters(face, paper.Heights[0], align), lines, y-aboveLine-set.Apart, set.Apart)
@@ -109,11 +109,11 @@ func (d *placeDrawing) ride(side, column int, y render.Len, face fonts.Face, s s
 }
 
 // riding is how far above the middle of its conductor a text stands: as all do,
-// or lower where its accents would reach the conductor a lane above.
+// or lower where its accents would reach the conductor a leg above.
 func riding(face fonts.Face, s string) render.Len {
 	half := render.Pens[render.New].Width / 2
 	above, below := paper.InkLine{Face: face, Height: paper.Lettered, S: s}.Reach()
-	least, most := half+below, symbol.Lane-half-paper.Lettered-above
+	least, most := half+below, symbol.Leg-half-paper.Lettered-above
 	white := max(0, min(150*render.UM, (most-least)/2))
 	return max(min(aboveLine, most-white), least+white)
 }
@@ -161,11 +161,11 @@ func (d *placeDrawing) stretch(st *stretch) {
 		case r.in == nil:
 			d.gap(r, st.y(i))
 		case r.spare != nil:
-			if r.lane == 0 {
+			if r.leg == 0 {
 				d.spare(r, st.y(i))
 			}
-		case r.lane == 0 || i == st.From: // a bar may be longer than a sheet
-			d.terminal(r, st.y(i), min(r.lanes-r.lane, st.To-i))
+		case r.leg == 0 || i == st.From: // a bar may be longer than a sheet
+			d.terminal(r, st.y(i), min(r.legs-r.leg, st.To-i))
 		}
 	}
 	d.jumperLines(st)
@@ -305,7 +305,7 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 		}
 	case spare != "":
 		s = spare
-	case t == nil || r.lane > 0:
+	case t == nil || r.leg > 0:
 	case r.spare != nil:
 		s = fmt.Sprintf("%d spare", len(r.spare))
 	default:

@@ -51,7 +51,7 @@ type placeGrid struct {
 	note    paper.ColumnSpan // across the page: words on a terminal
 	channel paper.ColumnSpan // across the page: jumpers
 	pitch   render.Len       // of the jumpers
-	lane    render.Len       // from row to row
+	leg     render.Len       // from row to row
 	columns [2][columnCount]paper.ColumnSpan
 }
 
@@ -69,22 +69,22 @@ const (
 
 // placeGridOf shares out the width of the sheets of a place.
 func placeGridOf(plant *model.Plant, area paper.Area, v *PlaceView) placeGrid {
-	g := placeGrid{number: leastNumber, pitch: jumperPitch, lane: symbol.Lane}
-	lanes := 0
+	g := placeGrid{number: leastNumber, pitch: jumperPitch, leg: symbol.Leg}
+	legs := 0
 	for _, p := range v.parts {
-		lanes = max(lanes, p.lanes)
+		legs = max(legs, p.legs)
 		g.number = max(g.number, p.number)
 	}
 	channel := render.Len(0)
-	if lanes > 0 {
-		g.pitch = min(jumperPitch, mostChannel/render.Len(lanes))
-		channel = g.pitch * render.Len(lanes+1)
+	if legs > 0 {
+		g.pitch = min(jumperPitch, mostChannel/render.Len(legs))
+		channel = g.pitch * render.Len(legs+1)
 	}
 	note := v.noteWidth()
 	wide := g.number + linkWidth + note + channel
 	shares, ok := shareOut(area.W()-wide, needs(plant, v, paper.Narrowest))
 	if !ok {
-		g.lane = tallLane
+		g.leg = tallLeg
 		shares, _ = shareOut(area.W()-wide, needs(plant, v, onTwoLines))
 	}
 	for side, widths := range shares {
@@ -170,8 +170,8 @@ func (v *PlaceView) noteWidth() render.Len {
 	return min(w, widestNote)
 }
 
-// tallLane is the height of rows whose words stand on two lines, for long tags.
-const tallLane = 3 * symbol.Module
+// tallLeg is the height of rows whose words stand on two lines, for long tags.
+const tallLeg = 3 * symbol.Module
 
 // onTwoLines is the least width of a text that is broken into two lines, each as
 // narrow as it is ever set.

@@ -19,10 +19,10 @@ func TestWordsRideClear(t *testing.T) {
 		for _, face := range []fonts.Face{fonts.Sans, fonts.Bold, fonts.Mono, fonts.MonoBold} {
 			rise := riding(face, s)
 			least, most, _ := render.Ink(&render.Text{At: render.Point{Y: -rise}, Face: face, Height: paper.Lettered, S: s, Width: 1})
-			if most.Y >= -half || least.Y <= half-symbol.Lane {
+			if most.Y >= -half || least.Y <= half-symbol.Leg {
 				t.Errorf("%v: %q inks %d to %d above its conductor", face, s, -most.Y, -least.Y)
 			}
-			if over := symbol.Lane - rise - paper.Lettered; over < rise {
+			if over := symbol.Leg - rise - paper.Lettered; over < rise {
 				t.Errorf("%v: the capitals of %q are %d from the conductor above, their baseline %d from its own", face, s, over, rise)
 			}
 		}

@@ -39,8 +39,8 @@ type placeSheet struct {
 type stretch struct {
 	*partView
 	paper.Span
-	at   render.Len
-	lane render.Len // from row to row
+	at  render.Len
+	leg render.Len // from row to row
 }
 
 // placedTable is a part of a table with its upper left corner.
@@ -142,7 +142,7 @@ func Placed(s *sheet.Sheet) *placeSheet { return s.Planned.(*placeSheet) }
 
 // room is how many rows of a part fit below y.
 func (g *placePager) room(y render.Len) int {
-	return int((g.area.Max.Y - y - plateHeight - partGap) / g.view.grid.lane)
+	return int((g.area.Max.Y - y - plateHeight - partGap) / g.view.grid.leg)
 }
 
 // part lays one part. A part that fits on a sheet is never split; a longer one
@@ -164,7 +164,7 @@ func (g *placePager) part(p *partView) {
 				to = from + max(room, 1)
 			}
 		}
-		g.place(stretch{p, paper.Span{From: from, To: to}, g.y, g.view.grid.lane})
+		g.place(stretch{p, paper.Span{From: from, To: to}, g.y, g.view.grid.leg})
 		if to == len(p.rows) {
 			return
 		}
@@ -182,7 +182,7 @@ func (g *placePager) place(st stretch) {
 		r := &st.rows[i]
 		y := st.y(i)
 		for _, t := range append([]*model.Terminal{r.in, r.out}, r.spare...) {
-			if t != nil && r.lane == 0 {
+			if t != nil && r.leg == 0 {
 				g.drawing.Refer(s, t, render.Point{X: grid.body.Min.X, Y: y})
 			}
 		}
@@ -200,7 +200,7 @@ func (g *placePager) place(st stretch) {
 
 // y is the middle of row i of a stretch.
 func (st *stretch) y(i int) render.Len {
-	return st.at + plateHeight + st.lane*render.Len(i-st.From) + st.lane/2
+	return st.at + plateHeight + st.leg*render.Len(i-st.From) + st.leg/2
 }
 
 const tableGap = 6 * render.MM // between two tables

@@ -23,19 +23,19 @@ type partView struct {
 	joins   map[*model.Terminal]bool // by a jumper
 	bonded  []*model.Terminal        // to this earth bar, by their feet
 	earths  []string                 // the barriers earthed on this bar
-	lanes   int                      // that the jumpers need side by side
+	legs    int                      // that the jumpers need side by side
 	number  render.Len               // width that the longest terminal name needs
 	spare   int                      // terminals
 	safe    bool                     // intrinsically safe conductors land on it
 }
 
-// placeRow is one lane of a terminal with what lands on either side, of many
+// placeRow is one leg of a terminal with what lands on either side, of many
 // spare terminals in a row, a gap in the strip where a screen or core is cut
 // back beside its pair, or the earth of a barrier.
 type placeRow struct {
-	in, out *model.Terminal   // out differs where lanes go through a barrier; nil in a gap and for an earth
-	lane    int               // of the terminal, from 0
-	lanes   int               // of the terminal
+	in, out *model.Terminal   // out differs where legs go through a barrier; nil in a gap and for an earth
+	leg     int               // of the terminal, from 0
+	legs    int               // of the terminal
 	spare   []*model.Terminal // all that the row stands for, in the order of the strip; nil for one
 	sides   [2]*landing
 	earth   bool
@@ -51,7 +51,7 @@ type landing struct {
 // jumper joins terminals of one part by rows.
 type jumper struct {
 	rows []int
-	lane int
+	leg  int
 	c    *model.Conductor // nil when the strip has it built in
 }
 
@@ -143,7 +143,7 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 	for i := 0; i < len(part.Terminals); i++ {
 		t := part.Terminals[i]
 		if spare := v.spareFrom(i); len(spare) >= leastFold {
-			v.rows = append(v.rows, placeRow{in: t, out: t, lane: 0, lanes: 2, spare: spare}, placeRow{in: t, out: t, lane: 1, lanes: 2, spare: spare})
+			v.rows = append(v.rows, placeRow{in: t, out: t, leg: 0, legs: 2, spare: spare}, placeRow{in: t, out: t, leg: 1, legs: 2, spare: spare})
 			i += len(spare) - 1
 			continue
 		}
@@ -162,15 +162,15 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 				return inside
 			})
 		}
-		lanes := max(1, len(sides[0]), len(sides[1]))
-		end := len(v.rows) + lanes - 1
-		for lane := range lanes {
-			r := placeRow{in: t, out: out, lane: lane, lanes: lanes}
+		legs := max(1, len(sides[0]), len(sides[1]))
+		end := len(v.rows) + legs - 1
+		for leg := range legs {
+			r := placeRow{in: t, out: out, leg: leg, legs: legs}
 			for i, all := range sides {
-				if lane < len(all) {
-					r.sides[i] = &all[lane]
-					v.safe = v.safe || all[lane].safe
-					if core := all[lane].c.Core; core != nil {
+				if leg < len(all) {
+					r.sides[i] = &all[leg]
+					v.safe = v.safe || all[leg].safe
+					if core := all[leg].c.Core; core != nil {
 						last[bundleOf(core)] = end
 					}
 				}
@@ -180,14 +180,14 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 	}
 	v.addCuts(last, cut, shown)
 	for i := range v.rows {
-		if t := v.rows[i].in; t != nil && v.rows[i].lane == 0 {
+		if t := v.rows[i].in; t != nil && v.rows[i].leg == 0 {
 			at[t] = i
 			at[v.rows[i].out] = i
 		}
 	}
 	v.addJumpers(at, jumps)
 	if part.Kind.Shunts {
-		v.rows = append(v.rows, placeRow{lanes: 1, earth: true})
+		v.rows = append(v.rows, placeRow{legs: 1, earth: true})
 	}
 	v.tie()
 	return v
@@ -247,12 +247,12 @@ func (v *partView) addCuts(last map[bundle]int, cut map[bundle][]landing, shown 
 	var rows []placeRow
 	for i, r := range v.rows {
 		rows = append(rows, r)
-		if r.lane+1 < r.lanes {
+		if r.leg+1 < r.legs {
 			continue
 		}
-		// The lanes of the terminal are the last rows: look at all of them.
-		for _, lane := range rows[len(rows)-r.lanes:] {
-			for side, l := range lane.sides {
+		// The legs of the terminal are the last rows: look at all of them.
+		for _, leg := range rows[len(rows)-r.legs:] {
+			for side, l := range leg.sides {
 				if l == nil || l.c.Core == nil {
 					continue
 				}
@@ -261,7 +261,7 @@ func (v *partView) addCuts(last map[bundle]int, cut map[bundle][]landing, shown 
 					continue
 				}
 				for _, c := range cut[b] {
-					gap := placeRow{lanes: 1}
+					gap := placeRow{legs: 1}
 					gap.sides[side] = &c
 					rows = append(rows, gap)
 					shown[c.c] = true
@@ -273,7 +273,7 @@ func (v *partView) addCuts(last map[bundle]int, cut map[bundle][]landing, shown 
 	v.rows = rows
 }
 
-// addJumpers gives every jumper a lane of its own wherever it passes others.
+// addJumpers gives every jumper a leg of its own wherever it passes others.
 func (v *partView) addJumpers(at map[*model.Terminal]int, jumps []*model.Conductor) {
 	add := func(c *model.Conductor, terminals []*model.Terminal) {
 		var rows []int
@@ -290,18 +290,18 @@ func (v *partView) addJumpers(at map[*model.Terminal]int, jumps []*model.Conduct
 		add(c, []*model.Terminal{c.From.Terminal, c.To.Terminal})
 	}
 	slices.SortStableFunc(v.jumpers, func(a, b jumper) int { return a.rows[0] - b.rows[0] })
-	var ends []int // of the last jumper in each lane
+	var ends []int // of the last jumper in each leg
 	for i := range v.jumpers {
 		j := &v.jumpers[i]
-		lane := slices.IndexFunc(ends, func(end int) bool { return end < j.rows[0] })
-		if lane < 0 {
-			lane = len(ends)
+		leg := slices.IndexFunc(ends, func(end int) bool { return end < j.rows[0] })
+		if leg < 0 {
+			leg = len(ends)
 			ends = append(ends, 0)
 		}
-		ends[lane] = j.rows[len(j.rows)-1]
-		j.lane = lane
+		ends[leg] = j.rows[len(j.rows)-1]
+		j.leg = leg
 	}
-	v.lanes = len(ends)
+	v.legs = len(ends)
 }
 
 // tie finds the rows that belong on one sheet: those of a circuit and those of

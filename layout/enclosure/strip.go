@@ -54,7 +54,7 @@ func (d *placeDrawing) plate(st *stretch) {
 	}
 	left := paper.Area{Min: render.Point{X: d.s.Inner.Min.X, Y: a.Min.Y - cellSide}, Max: render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
 	d.fill(left, fonts.Bold, paper.Lettered, render.Right, from)
-	y := st.y(st.To) - st.lane/2
+	y := st.y(st.To) - st.leg/2
 	mid := (b.Min.X + b.Max.X) / 2
 	half := min(mid-d.s.Inner.Min.X, d.s.Inner.Max.X-mid)
 	d.fill(paper.Rect(mid-half, y, 2*half, partGap), fonts.Bold, paper.Lettered, render.Middle, to)
@@ -213,14 +213,14 @@ func partWords(p *model.Part) string {
 	return strings.Join(words, ", ")
 }
 
-// terminal draws a terminal over lanes of its rows: number, link, what is written
+// terminal draws a terminal over legs of its rows: number, link, what is written
 // on it and the channel for jumpers.
-func (d *placeDrawing) terminal(r *placeRow, y render.Len, lanes int) {
+func (d *placeDrawing) terminal(r *placeRow, y render.Len, legs int) {
 	g := &d.grid
 	t := r.in
 	x := g.body.Min.X
-	top := y - d.grid.lane/2
-	tall := d.grid.lane * render.Len(lanes)
+	top := y - d.grid.leg/2
+	tall := d.grid.leg * render.Len(legs)
 	d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
 		d.add(paper.Outline(render.Outline, render.Blank, paper.Rect(x, top, g.body.W(), tall)))
 		if link := LinkOf(t); link != symbol.Through {
@@ -246,10 +246,10 @@ func (d *placeDrawing) terminal(r *placeRow, y render.Len, lanes int) {
 	}
 }
 
-// spare draws spare terminals in a row as one, over two lanes.
+// spare draws spare terminals in a row as one, over two legs.
 func (d *placeDrawing) spare(r *placeRow, y render.Len) {
 	g := &d.grid
-	box := paper.Rect(g.body.Min.X, y-d.grid.lane/2, g.body.W(), 2*d.grid.lane)
+	box := paper.Rect(g.body.Min.X, y-d.grid.leg/2, g.body.W(), 2*d.grid.leg)
 	width := g.channel.Min - box.Min.X - 2*cellSide
 	mid := box.Min.X + cellSide + width/2
 	first, last := r.spare[0], r.spare[len(r.spare)-1]
@@ -257,7 +257,7 @@ func (d *placeDrawing) spare(r *placeRow, y render.Len) {
 	d.group("spares-"+tags, []render.Datum{{Key: "spares", Value: tags}}, func() {
 		d.add(paper.Outline(render.Outline, render.Blank, box))
 		d.text(mid, y+paper.Lettered/2, paper.Letters(fonts.Mono, paper.Lettered, render.Middle), first.Name+" to "+last.Name, width)
-		d.text(mid, y+d.grid.lane+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), spareWords(r.spare), width)
+		d.text(mid, y+d.grid.leg+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), spareWords(r.spare), width)
 		for _, t := range r.spare { // no ink: where each is, for those who read the drawing by machine
 			d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
 				d.add(paper.Outline(render.None, render.Hollow, box))
@@ -286,7 +286,7 @@ func spareWords(all []*model.Terminal) string {
 func (d *placeDrawing) number(t *model.Terminal, x, top, tall render.Len) {
 	cell := paper.Rect(x, top, d.grid.number, tall)
 	d.add(paper.Outline(render.Outline, render.Blank, cell))
-	d.text((cell.Min.X+cell.Max.X)/2, top+(d.grid.lane+paper.Lettered)/2, paper.Letters(fonts.Mono, paper.Lettered, render.Middle), t.Name, d.grid.number-cellSide)
+	d.text((cell.Min.X+cell.Max.X)/2, top+(d.grid.leg+paper.Lettered)/2, paper.Letters(fonts.Mono, paper.Lettered, render.Middle), t.Name, d.grid.number-cellSide)
 }
 
 // barrierEarth draws the wire from a barrier to the bar that its safety hangs on.
@@ -300,7 +300,7 @@ func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 		}
 	}
 	d.group("earth-"+p.Tag, []render.Datum{{Key: "earth", Value: p.Tag}}, func() {
-		box := paper.Rect(g.body.Min.X, y-d.grid.lane/2, g.body.W(), d.grid.lane)
+		box := paper.Rect(g.body.Min.X, y-d.grid.leg/2, g.body.W(), d.grid.leg)
 		d.add(paper.Outline(render.Outline, render.Blank, box))
 		d.text((box.Min.X+box.Max.X)/2, y+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), "barrier earth", box.W()-2*cellSide)
 		if far != "" {
@@ -318,7 +318,7 @@ func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 // its pair.
 func (d *placeDrawing) gap(r *placeRow, y render.Len) {
 	b := d.grid.body
-	top, low := y-d.grid.lane/2, y+d.grid.lane/2
+	top, low := y-d.grid.leg/2, y+d.grid.leg/2
 	d.add(paper.Stroke(render.Thin, b.Min.X, top, b.Min.X, low), paper.Stroke(render.Thin, b.Max.X, top, b.Max.X, low))
 	for _, l := range r.sides {
 		if l == nil {
@@ -341,8 +341,8 @@ func (d *placeDrawing) jumperLines(st *stretch) {
 		if last < st.From || first >= st.To {
 			continue
 		}
-		x := d.grid.channel.Min + d.grid.pitch*render.Len(j.lane+1)
-		top, low := st.at+plateHeight, st.y(st.To)-d.grid.lane/2
+		x := d.grid.channel.Min + d.grid.pitch*render.Len(j.leg+1)
+		top, low := st.at+plateHeight, st.y(st.To)-d.grid.leg/2
 		if first >= st.From {
 			top = st.y(first)
 		}

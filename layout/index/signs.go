@@ -136,7 +136,7 @@ func (g *symbolCollector) inside(c *model.Circuit) {
 		return
 	}
 	var rows []render.Len
-	for i := range c.Lanes {
+	for i := range c.Legs {
 		rows = append(rows, render.Len(i)*loop.PitchOf(g.pl, c))
 	}
 	g.add(words, loop.Drawn(func(b symbol.Brush) { loop.Inside(b, p, rows, 0) })...)
@@ -173,7 +173,7 @@ func (g *symbolCollector) process(c *model.Circuit) {
 // valveWords are valves by what moves them.
 var valveWords = [...]string{model.NoActuator: "valve", model.Diaphragm: "valve", model.Piston: "on-off valve"}
 
-// through is what lanes go through besides instruments.
+// through is what legs go through besides instruments.
 func (g *symbolCollector) through(all []*model.Circuit) {
 	const half, tall = 3500 * render.UM, 1200 * render.UM
 	box := paper.Outline(render.Existing, render.Hollow, paper.Rect(-half, -tall, 2*half, 2*tall))
@@ -247,14 +247,14 @@ func (g *symbolCollector) wires(all []*model.Circuit) {
 			if run.Screen != nil {
 				i = 1
 			}
-			if run.Kind == model.CableRun && rings[i] == nil && len(c.Lanes) > 1 {
+			if run.Kind == model.CableRun && rings[i] == nil && len(c.Legs) > 1 {
 				rings[i] = c
 			}
-			if run.Twisted() && twisted == nil && len(c.Lanes) > 1 {
+			if run.Twisted() && twisted == nil && len(c.Legs) > 1 {
 				twisted = c
 			}
 		}
-		for _, l := range c.Lanes {
+		for _, l := range c.Legs {
 			end := l.End()
 			fed = fed || end != nil && end.Fed != nil && end.Part.Strip != nil
 		}

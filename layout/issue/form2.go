@@ -57,7 +57,7 @@ var form2Zero = map[string]string{"insulation volts": "0 V", "mains insulation v
 
 var (
 	form2Turn  = regexp.MustCompile(`^(.*), no\. ([0-9]+)$`)
-	form2Lane  = regexp.MustCompile(`^wire of lane ([0-9]+) of (.*)$`)
+	form2Leg   = regexp.MustCompile(`^wire of lane ([0-9]+) of (.*)$`)
 	form2Stock = regexp.MustCompile(`[0-9.]+ x [0-9.]+ mm, [0-9]+ x [0-9]+ on [A-Za-z0-9]+, gap [0-9.]+ x [0-9.]+ mm`)
 	form2Bias  = regexp.MustCompile(`^(?:volts ([0-9.e+-]+))?(?:, )?(?:MA ([0-9.e+-]+))?(, AC yes)?$`)
 	form2Large = regexp.MustCompile(`^[0-9.]+e[+-][0-9]+$`) // 1e+06
@@ -82,9 +82,9 @@ func form2Thing(of, name string) diff.Object {
 		name, t.Turn = m[1], number(m[2])
 		_, tag, _ = strings.Cut(name, " ")
 	}
-	switch m := form2Lane.FindStringSubmatch(name); {
+	switch m := form2Leg.FindStringSubmatch(name); {
 	case m != nil:
-		t.Kind, t.Tag, t.Lane = diff.OfWire, m[2], number(m[1])
+		t.Kind, t.Tag, t.Leg = diff.OfWire, m[2], number(m[1])
 	case kind == diff.OfWire:
 		t.Kind, t.Tag = kind, strings.TrimPrefix(tag, "from ")
 	case name == "title", name == "make":

@@ -132,7 +132,7 @@ func TestClouds(t *testing.T) {
 					if across := strings.Contains(allText(page.Items), paper.AlteredLine); across != (c.letter == sheet.PendingMark) {
 						t.Errorf("lettered across as not issued: %v", across)
 					}
-					want := slices.Repeat([]string{c.letter}, 4) // the lanes of the pair share one
+					want := slices.Repeat([]string{c.letter}, 4) // the legs of the pair share one
 					if c.letter == "" {
 						want = nil
 					}

@@ -33,7 +33,7 @@ import (
 //	end 9b1c3d5e7f902468
 //
 // A thing has the kind and tag of its subject, then its own; of a wire then the
-// lane, and which of several it is. Below it stand its facts: key of the language,
+// leg, and which of several it is. Below it stand its facts: key of the language,
 // where at the thing if not of all of it, value. A sheet has its number without the
 // plant's prefix, part, digest of the facts that its drawing stands on, digest of
 // how it was drawn, and wiring code (or -); grounds is the form of the first. The facts alone say whether it has to
@@ -69,8 +69,8 @@ func (r *Register) Write(w io.Writer) error {
 	}
 	for _, t := range r.Things {
 		s := fmt.Sprintf("thing %q %q %q %q", t.Of.Kind, t.Of.Tag, t.Kind, t.Tag)
-		if t.Lane > 0 || t.Turn > 0 {
-			s += fmt.Sprintf(" %d %d", t.Lane, t.Turn)
+		if t.Leg > 0 || t.Turn > 0 {
+			s += fmt.Sprintf(" %d %d", t.Leg, t.Turn)
 		}
 		line("%s", s)
 		for _, p := range t.Properties {
@@ -289,8 +289,8 @@ func (rd *registerReader) issue() {
 func (rd *registerReader) thing() {
 	t := diff.Object{Of: diff.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}, Ref: diff.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}}
 	if rd.err == nil && len(rd.words) > 0 {
-		t.Lane, t.Turn = rd.count("lane", 0), rd.count("turn", 0)
-		if t.Lane == 0 && t.Turn == 0 {
+		t.Leg, t.Turn = rd.count("lane", 0), rd.count("turn", 0)
+		if t.Leg == 0 && t.Turn == 0 {
 			rd.fail("a thing of no lane and no turn does not say so")
 		}
 	}

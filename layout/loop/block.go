@@ -11,25 +11,25 @@ import (
 	"ringout/render"
 )
 
-// This file holds how tall a circuit is drawn and where its lanes run.
+// This file holds how tall a circuit is drawn and where its legs run.
 
 // block is one circuit on a sheet, or one segment of it.
 type block struct {
 	*segment
 	sheet  *sheet.Sheet
-	pitch  render.Len // from lane to lane
+	pitch  render.Len // from leg to leg
 	top    render.Len
 	height render.Len
-	rows   []render.Len // of the lanes
-	gaps   []render.Len // before each lane, beyond the pitch
+	rows   []render.Len // of the legs
+	gaps   []render.Len // before each leg, beyond the pitch
 	screen render.Len   // row of the screen; 0 without one
 	first  bool         // of the blocks that begin on one device
 	group  int          // how many blocks begin on that device, for the first
 }
 
 func newBlock(l *segment, w widths) *block {
-	n := len(l.circuit.Lanes)
-	b := &block{segment: l, pitch: lanePitch, rows: make([]render.Len, n), gaps: make([]render.Len, n)}
+	n := len(l.circuit.Legs)
+	b := &block{segment: l, pitch: legPitch, rows: make([]render.Len, n), gaps: make([]render.Len, n)}
 	b.part(l.path)
 	if l.screened() {
 		b.screen = 1
@@ -38,7 +38,7 @@ func newBlock(l *segment, w widths) *block {
 	return b
 }
 
-// size reckons the height of a block from the pitch of its lanes.
+// size reckons the height of a block from the pitch of its legs.
 func (b *block) size(w widths) {
 	b.height = b.head() + render.Len(b.spaces())*b.pitch + blockFoot
 	for _, gap := range b.gaps {
@@ -82,7 +82,7 @@ func (b *block) size(w widths) {
 	b.height = max(b.height, y)
 }
 
-// head is the room above the first lane: more where the title of a segment that comes
+// head is the room above the first leg: more where the title of a segment that comes
 // from above is so long that it reaches over its first cable.
 func (b *block) head() render.Len {
 	const short, more = 45 * render.MM, 4 * render.MM
@@ -100,7 +100,7 @@ func (b *block) words() string {
 	return wording.Joined("Circuit "+b.circuit.Name, signalWords(b.circuit))
 }
 
-// goesOn reports whether a lane goes through the channel of the segment, and on to another
+// goesOn reports whether a leg goes through the channel of the segment, and on to another
 // place: what is right of it is not its own.
 func (b *block) goesOn() bool {
 	var visit func(path *model.Path) bool
@@ -118,7 +118,7 @@ func (b *block) goesOn() bool {
 	return visit(b.path)
 }
 
-// betweenWalls is how far below its lane a channel that lanes go through has its
+// betweenWalls is how far below its leg a channel that legs go through has its
 // functions: below its words.
 const betweenWalls = 26 * render.MM
 
@@ -143,7 +143,7 @@ func (b *block) place(y render.Len) {
 	}
 }
 
-// row is where lane n of the circuit runs, from 1; 0 is the screen.
+// row is where leg n of the circuit runs, from 1; 0 is the screen.
 func (b *block) row(n int) render.Len {
 	if n == 0 {
 		return b.screen
@@ -153,15 +153,15 @@ func (b *block) row(n int) render.Len {
 
 func (b *block) bottom() render.Len { return b.rows[len(b.rows)-1] }
 
-// channelRow is the row of the first lane that lands on the channel of the segment,
-// lower where the lane goes through.
+// channelRow is the row of the first leg that lands on the channel of the segment,
+// lower where the leg goes through.
 func (b *block) channelRow() (y render.Len) {
 	var visit func(path *model.Path)
 	visit = func(path *model.Path) {
 		for _, st := range path.Stations {
 			for i, slot := range st.Slots {
 				if y == 0 && st.Channel > 0 && slot.Does == model.Lands {
-					if y = b.row(path.Lanes[i]); slot.In != slot.Out {
+					if y = b.row(path.Legs[i]); slot.In != slot.Out {
 						y += 5 * render.MM
 					}
 					y += b.pitch / 2 * render.Len(max(0, len(st.Slots)-2)) // functions stand at the middle
@@ -176,15 +176,15 @@ func (b *block) channelRow() (y render.Len) {
 	return y
 }
 
-// part gives lanes room where they part and one of two neighbours has a cable
-// or a channel of its own to be drawn, and below a part in the lane above, which has
+// part gives legs room where they part and one of two neighbours has a cable
+// or a channel of its own to be drawn, and below a part in the leg above, which has
 // words under it.
 func (b *block) part(path *model.Path) {
 	for _, st := range path.Stations {
 		last := 0
 		for i, slot := range st.Slots {
 			if slot.Does == model.Lands && slot.In != slot.Out && st.Part.Strip == nil && st.Part.Device == nil {
-				last = max(last, path.Lanes[i])
+				last = max(last, path.Legs[i])
 			}
 		}
 		if last > 0 && last < len(b.gaps) {
@@ -192,8 +192,8 @@ func (b *block) part(path *model.Path) {
 		}
 	}
 	for i, t := range path.Tails {
-		if i > 0 && len(t.Lanes) > 0 && (crowded(t) || crowded(path.Tails[i-1])) {
-			b.gaps[t.Lanes[0]-1] = tailGap
+		if i > 0 && len(t.Legs) > 0 && (crowded(t) || crowded(path.Tails[i-1])) {
+			b.gaps[t.Legs[0]-1] = tailGap
 		}
 		b.part(t)
 	}

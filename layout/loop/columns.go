@@ -75,12 +75,12 @@ func (cs *columns) anchor(i int) (render.Len, bool) {
 
 // needs widens columns, and the gaps before them, to what the paths of a segment ask for.
 type needs struct {
-	cs    *columns
-	pl    *sheet.Plan
-	segment   *segment
-	index map[*column]int
-	gaps  []render.Len
-	ws    widths
+	cs      *columns
+	pl      *sheet.Plan
+	segment *segment
+	index   map[*column]int
+	gaps    []render.Len
+	ws      widths
 }
 
 // path widens them to what one path asks for.
@@ -210,8 +210,8 @@ func labelWidth(plant *model.Plant, run *model.Run, place *model.Place) render.L
 }
 
 // A loop diagram has one column for each strip, card or other part that its
-// lanes land on, in walking order, and a band for each place: the columns that
-// stand in it. Every lane is one row, so that every conductor is one straight
+// legs land on, in walking order, and a band for each place: the columns that
+// stand in it. Every leg is one row, so that every conductor is one straight
 // line across the sheet.
 
 // column is one part, or one row of like parts, of a loop diagram.
@@ -262,7 +262,7 @@ func (cs *columns) walk(path *model.Path, after int, first bool) {
 }
 
 // columnKey names what shares a column: the strips, barriers or cards of one
-// place, the devices that circuits begin on. A lane that lands on two strips of
+// place, the devices that circuits begin on. A leg that lands on two strips of
 // a place gives it two columns of strips.
 func columnKey(p *model.Part, begins bool) string {
 	where := ""

@@ -202,7 +202,7 @@ func primary(p *model.Part) symbol.Symbol {
 var Actuators = [...]symbol.Actuator{model.NoActuator: symbol.Diaphragm, model.Diaphragm: symbol.Diaphragm, model.Piston: symbol.Piston}
 
 // valve draws the valve that a converter, positioner or solenoid moves, below a point
-// of the middle of its lanes, the air between them and the air supply.
+// of the middle of its legs, the air between them and the air supply.
 func (d *loopSheet) valve(p, v *model.Part, over render.Point, bubble, west render.Len) {
 	x, mid := over.X, over.Y
 	s := symbol.Valve(Actuators[v.Kind.Actuator], sheet.FailMarks[v.Device.Fail])

@@ -38,7 +38,7 @@ func TestFlags(t *testing.T) {
 	}
 }
 
-// goesOn is a plant with channels that a lane goes through and on to another place.
+// goesOn is a plant with channels that a leg goes through and on to another place.
 const goesOn = `
 cable types:
   a: {pairs: 1, conductor: 1 mm2, screen: none, code: black/white}

@@ -76,7 +76,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 	return taken
 }
 
-// between draws a function within the walls of a channel whose lane goes on to
+// between draws a function within the walls of a channel whose leg goes on to
 // another place, and returns how far down it reaches.
 func (d *loopSheet) between(f *model.Function, p channelPort, taken render.Len) render.Len {
 	x, y := (p.left+p.right)/2, max(p.foot-4*render.MM+betweenWalls, taken)
@@ -107,7 +107,7 @@ func (d *loopSheet) middle(ports []channelPort, blocks []int) render.Len {
 	return sum / n
 }
 
-// linkInset is how far from its right edge a link leaves a channel that lanes go
+// linkInset is how far from its right edge a link leaves a channel that legs go
 // through.
 const linkInset = 2 * render.MM
 
@@ -115,7 +115,7 @@ const linkInset = 2 * render.MM
 type channelPort struct {
 	x, y    render.Len // right edge, middle
 	foot    render.Len // lower edge
-	through bool       // lanes leave at the right edge: the link leaves below
+	through bool       // legs leave at the right edge: the link leaves below
 	goesOn  bool       // and go on to another place
 
 	left, right render.Len // walls round the channel
@@ -135,7 +135,7 @@ func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
 			rows := []render.Len{}
 			for k, slot := range st.Slots {
 				if slot.Does == model.Lands {
-					rows = append(rows, b.row(path.Lanes[k]))
+					rows = append(rows, b.row(path.Legs[k]))
 					port.through = port.through || slot.In != slot.Out
 				}
 			}

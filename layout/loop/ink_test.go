@@ -12,8 +12,8 @@ import (
 func TestLoopLabelsAreClear(t *testing.T) {
 	t.Parallel()
 	for _, s := range []string{"grey −", "yellow +", "jumper", "orange/grey"} {
-		if _, below := (paper.InkLine{Face: fonts.Mono, Height: paper.PlainHeight, S: s}).Reach(); aboveLane-below-render.Pens[render.New].Width/2 < render.MM {
-			t.Errorf("%q hangs to %d over a line of %d", s, aboveLane-below, render.Pens[render.New].Width)
+		if _, below := (paper.InkLine{Face: fonts.Mono, Height: paper.PlainHeight, S: s}).Reach(); aboveLeg-below-render.Pens[render.New].Width/2 < render.MM {
+			t.Errorf("%q hangs to %d over a line of %d", s, aboveLeg-below, render.Pens[render.New].Width)
 		}
 	}
 }

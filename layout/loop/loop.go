@@ -10,15 +10,15 @@ import (
 
 // The measures of a loop diagram.
 const (
-	lanePitch  = 10 * render.MM // from conductor to conductor
+	legPitch   = 10 * render.MM // from conductor to conductor
 	widePitch  = 14 * render.MM // where the sheet has room
-	blockHead  = 18 * render.MM // above the first lane: cable tag and type
+	blockHead  = 18 * render.MM // above the first leg: cable tag and type
 	blockFoot  = 17 * render.MM // below the last row: earth, sheet reference, type of the cable
 	headBand   = 16 * render.MM // headings of the places
 	wallGap    = 6 * render.MM  // from a terminal to the wall of its place: room for the tick
 	deviceTall = 54 * render.MM // least height of a block with a device's drawing
 	termWide   = 7500 * render.UM
-	tailGap    = 22 * render.MM   // more, between lanes that part and have cables or channels of their own
+	tailGap    = 22 * render.MM   // more, between legs that part and have cables or channels of their own
 	markUp     = 25 * render.MM   // kept free to write on
 	leastFree  = 10 * render.MM   // of that beside flags
 	mostNotes  = 60 * render.MM   // on the first sheet
@@ -33,7 +33,7 @@ const (
 type widths struct {
 	device  render.Len // left of the terminals of a field device
 	card    render.Len // right of the terminals of a channel
-	through render.Len // between the terminals of a part that lanes go through
+	through render.Len // between the terminals of a part that legs go through
 	feed    render.Len // right of a fed terminal
 	funct   render.Len // column of the functions; 0 sets them under the channels
 	label   render.Len // of a core label, in per cent of its natural width

@@ -257,7 +257,7 @@ func (g *loopPager) blocks(segments []*segment, t *tier) ([]*block, render.Len) 
 	return all, tall + deepen(all, t.widths())
 }
 
-// spread sets the lanes of a sheet further apart, if all that stands on it still
+// spread sets the legs of a sheet further apart, if all that stands on it still
 // finds room.
 func (lp *loopPlan) spread() {
 	if len(lp.tiers) != 1 {
@@ -283,7 +283,7 @@ func (lp *loopPlan) spread() {
 		return y
 	}
 	if set(widePitch) > room {
-		set(lanePitch)
+		set(legPitch)
 	}
 }
 
@@ -326,8 +326,8 @@ func (g *loopPager) refer() {
 		}
 		for _, t := range lp.tiers {
 			for _, b := range t.blocks {
-				for n, lane := range b.circuit.Lanes {
-					for _, step := range lane.Steps {
+				for n, leg := range b.circuit.Legs {
+					for _, step := range leg.Steps {
 						col := t.cols.at[step.Station]
 						if col == nil { // on another segment
 							continue

@@ -12,9 +12,9 @@ import (
 	"ringout/render"
 )
 
-// aboveLane is how far above the middle of its conductor a label stands: its
+// aboveLeg is how far above the middle of its conductor a label stands: its
 // descenders, and underscores, are 1 mm clear of the line.
-const aboveLane = 2000 * render.UM
+const aboveLeg = 2000 * render.UM
 
 // conductor draws one core, wire, jumper or screen with its labels and ticks.
 func (d *loopSheet) conductor(b *block, w *model.Conductor) {
@@ -22,7 +22,7 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 	if !ok {
 		return
 	}
-	y := b.row(w.Lane)
+	y := b.row(w.Leg)
 	from, to := w.From, w.To
 	if b.turned {
 		from, to = to, from
@@ -62,15 +62,15 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			at, rooms.Min = d.wireLabels(paper.ColumnSpan{Min: a, Max: z}, at, label)
 			rooms.Max = rooms.Min
 		}
-		d.text(at.Min, y-aboveLane, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), label, rooms.Min)
-		d.text(at.Max, y-aboveLane, paper.Letters(fonts.Mono, paper.PlainHeight, render.Right), label, rooms.Max)
+		d.text(at.Min, y-aboveLeg, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), label, rooms.Min)
+		d.text(at.Max, y-aboveLeg, paper.Letters(fonts.Mono, paper.PlainHeight, render.Right), label, rooms.Max)
 	})
 }
 
 // coreLabels are where the labels at both ends of a core begin, and how wide each may be:
 // short of the ring, and of the walls of places that it passes by.
 func (d *loopSheet) coreLabels(w *model.Conductor) (at, rooms paper.ColumnSpan) {
-	ax, zx := d.laneWalls(w)
+	ax, zx := d.legWalls(w)
 	left, right := d.clear(ax, zx) // where the ring is
 	first, last := ax, zx
 	for _, b := range d.t.bands { // places that it passes by
@@ -156,8 +156,8 @@ func (d *loopSheet) walls(from, to *model.Station) (left, right render.Len) {
 }
 
 // laneWalls are the walls of the run that a conductor is part of.
-func (d *loopSheet) laneWalls(w *model.Conductor) (left, right render.Len) {
-	steps := w.Circuit.Lanes[w.Lane-1].Steps
+func (d *loopSheet) legWalls(w *model.Conductor) (left, right render.Len) {
+	steps := w.Circuit.Legs[w.Leg-1].Steps
 	for i, s := range steps {
 		if s.Conductor == w {
 			from, to := steps[i-1].Station, s.Station
@@ -176,12 +176,12 @@ func (d *loopSheet) ends(b *block, w *model.Conductor) (a, z render.Len, ok bool
 	if w.Screen {
 		return d.screenEnds(b, w, b.path, nil)
 	}
-	lane := c.Lanes[w.Lane-1]
-	for i, s := range lane.Steps {
+	leg := c.Legs[w.Leg-1]
+	for i, s := range leg.Steps {
 		if s.Conductor != w {
 			continue
 		}
-		before, after := lane.Steps[i-1], s
+		before, after := leg.Steps[i-1], s
 		if b.turned {
 			before, after = after, before
 		}
@@ -262,7 +262,7 @@ func (d *loopSheet) screenWords(from, to model.End, line paper.ColumnSpan, mid, 
 	a, z := line.Min, line.Max
 	words := func(e model.End, x, width render.Len, align render.Align) {
 		if e.Terminal == nil && paper.OneLine(fonts.Sans, paper.PlainHeight, e.Free, width) {
-			d.text(x, y-aboveLane, paper.Letters(fonts.Sans, paper.PlainHeight, align), e.Free, width)
+			d.text(x, y-aboveLeg, paper.Letters(fonts.Sans, paper.PlainHeight, align), e.Free, width)
 		}
 	}
 	words(from, a+4*render.MM, mid-a-5*render.MM, render.Left) // up to the drain
@@ -274,7 +274,7 @@ func (d *loopSheet) tick(x, y render.Len) {
 	d.Add(paper.Outline(render.Outline, render.Hollow, paper.Rect(x, y+900, tickWide, tickWide)))
 }
 
-// run draws what is common to the lanes of a run: the cable's tag, type and
+// run draws what is common to the legs of a run: the cable's tag, type and
 // pair over it, the ring of the cable or of the screen round it.
 func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *model.Station) {
 	if run.Kind != model.CableRun {
@@ -282,12 +282,12 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	}
 	left, right := d.clear(d.walls(from, to))
 	mid := (left + right) / 2
-	top, low := b.row(path.Lanes[0]), b.row(path.Lanes[0])
-	for i, lane := range path.Lanes {
+	top, low := b.row(path.Legs[0]), b.row(path.Legs[0])
+	for i, leg := range path.Legs {
 		if to.Slots[i].Does == model.Passes {
 			continue
 		}
-		y := b.row(lane)
+		y := b.row(leg)
 		top, low = min(top, y), max(low, y)
 	}
 	width := right - left - render.MM

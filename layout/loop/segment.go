@@ -15,13 +15,13 @@ import (
 type segment struct {
 	circuit    *model.Circuit
 	path       *model.Path
-	turned     bool   // the circuit walks from the system, and is drawn from the field
-	prev, next *segment   // nil at the ends
-	block      *block // where it is drawn
+	turned     bool     // the circuit walks from the system, and is drawn from the field
+	prev, next *segment // nil at the ends
+	block      *block   // where it is drawn
 }
 
 // whole is the segment that shows all of a circuit. The field stands on the left of
-// every sheet: a circuit that begins on a card is turned, if its lanes stay
+// every sheet: a circuit that begins on a card is turned, if its legs stay
 // together.
 func whole(c *model.Circuit) *segment {
 	p := c.Path
@@ -29,7 +29,7 @@ func whole(c *model.Circuit) *segment {
 	if n < 2 || len(p.Tails) > 0 || p.Stations[0].Part.Device != nil || p.Stations[n-1].Part.Device == nil {
 		return &segment{circuit: c, path: p}
 	}
-	turned := &model.Path{Lanes: p.Lanes, Stations: slices.Clone(p.Stations), Runs: slices.Clone(p.Runs)}
+	turned := &model.Path{Legs: p.Legs, Stations: slices.Clone(p.Stations), Runs: slices.Clone(p.Runs)}
 	slices.Reverse(turned.Stations)
 	slices.Reverse(turned.Runs)
 	return &segment{circuit: c, path: turned, turned: true}
@@ -123,7 +123,7 @@ func (l *segment) screened() bool {
 // it is folded.
 func (l *segment) screenComes(st *model.Station) bool {
 	runs := l.path.Runs
-	if len(runs) == 0 { // lanes part where it is folded
+	if len(runs) == 0 { // legs part where it is folded
 		return slices.ContainsFunc(l.path.Tails, func(t *model.Path) bool { return len(t.Runs) > 0 && t.Runs[0].Screen != nil })
 	}
 	if st == l.path.Stations[0] {
@@ -163,7 +163,7 @@ func fit(pl *sheet.Plan, segments []*segment, in paper.Area) (*columns, int, boo
 // it they are drawn in tiers of their own, if those are wider.
 const roomy = 2
 
-// foldable reports whether every lane lands on a terminal strip and goes on from
+// foldable reports whether every leg lands on a terminal strip and goes on from
 // the same terminal.
 func foldable(st *model.Station) bool {
 	return st.Part.Strip != nil && !slices.ContainsFunc(st.Slots, func(s model.Slot) bool {
@@ -175,8 +175,8 @@ func foldable(st *model.Station) bool {
 func (l *segment) cut(k int) (a, b *segment) {
 	p := l.path
 	first := len(p.Stations) - len(p.Runs) // 1, or 0 in a tail
-	a = &segment{circuit: l.circuit, turned: l.turned, prev: l.prev, path: &model.Path{Lanes: p.Lanes, Stations: p.Stations[:k+1], Runs: p.Runs[:k+1-first]}}
-	b = &segment{circuit: l.circuit, turned: l.turned, next: l.next, path: &model.Path{Lanes: p.Lanes, Stations: p.Stations[k:], Runs: p.Runs[k+1-first:], Tails: p.Tails}}
+	a = &segment{circuit: l.circuit, turned: l.turned, prev: l.prev, path: &model.Path{Legs: p.Legs, Stations: p.Stations[:k+1], Runs: p.Runs[:k+1-first]}}
+	b = &segment{circuit: l.circuit, turned: l.turned, next: l.next, path: &model.Path{Legs: p.Legs, Stations: p.Stations[k:], Runs: p.Runs[k+1-first:], Tails: p.Tails}}
 	a.next, b.prev = b, a
 	return a, b
 }

@@ -18,7 +18,7 @@ func Drawn(f func(symbol.Brush)) (items []render.Item) {
 }
 
 // Inside draws what a device has between its terminals, one for each
-// lane: they stand in a column, and in the rows of the lanes.
+// leg: they stand in a column, and in the rows of the legs.
 func Inside(b symbol.Brush, p *model.Part, rows []render.Len, terminals render.Len) {
 	if len(rows) < 2 {
 		return
@@ -76,7 +76,7 @@ func Cap(b symbol.Brush, x, y render.Len, right bool) {
 	b.Line(render.Outline, in, y-render.MM, x, y-render.MM, x, y+render.MM, in, y+render.MM, in, y-render.MM)
 }
 
-// Ring draws the ring of the cable round its lanes, dashed where it is a screen.
+// Ring draws the ring of the cable round its legs, dashed where it is a screen.
 func Ring(b symbol.Brush, screen bool, x, top, low render.Len) {
 	pen := render.Existing
 	if screen {
@@ -98,7 +98,7 @@ func Twist(b symbol.Brush, x, top, low render.Len) {
 		{X: x + lean, Y: top - over}, {X: x - 2*lean, Y: top + bend}, {X: x + 2*lean, Y: low - bend}, {X: x - lean, Y: low + over}}})
 }
 
-// PitchOf is how far the lanes of a circuit stand apart on its loop diagram.
+// PitchOf is how far the legs of a circuit stand apart on its loop diagram.
 func PitchOf(pl *sheet.Plan, c *model.Circuit) render.Len {
 	if r, ok := pl.Ref(sheet.Loop, c); ok {
 		for _, t := range r.Sheet.Planned.(*loopPlan).tiers {
@@ -109,5 +109,5 @@ func PitchOf(pl *sheet.Plan, c *model.Circuit) render.Len {
 			}
 		}
 	}
-	return lanePitch
+	return legPitch
 }

@@ -13,7 +13,7 @@ import (
 	"ringout/render"
 )
 
-// This file draws where lanes land.
+// This file draws where legs land.
 
 // station draws the terminals of a station, and the part they are of.
 func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begins, ends bool) {
@@ -23,7 +23,7 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 		if slot.Does != model.Lands {
 			continue
 		}
-		y := b.row(path.Lanes[i])
+		y := b.row(path.Legs[i])
 		if highest == 0 {
 			highest = y
 		}
@@ -169,13 +169,13 @@ func (d *loopSheet) terminal(t *model.Terminal, x, y render.Len, begins bool) {
 
 // stripName writes the name of the strip over its terminals, the rating of each
 // fuse over that fuse, and under them where the sheet of the place shows them.
-func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col *column, lanes paper.ColumnSpan) {
-	highest, lowest := lanes.Min, lanes.Max
+func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col *column, legs paper.ColumnSpan) {
+	highest, lowest := legs.Min, legs.Max
 	mid := col.x + termWide/2
 	name, width := st.Part.Name(), termWide+wallGap
 	for i, slot := range st.Slots {
 		if slot.Does == model.Lands && slot.In.Fuse.Given() {
-			y := b.row(path.Lanes[i]) // its own: another lane may land above it
+			y := b.row(path.Legs[i]) // its own: another leg may land above it
 			d.text(col.x+3*termWide/2, y-3500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), slot.In.Fuse.Text, termWide+2*(tickGap-paper.ClearOfLine))
 			if y == highest {
 				width = termWide - render.MM
@@ -183,7 +183,7 @@ func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col
 		}
 	}
 	y := highest - 3500
-	if highest > b.rows[0] && b.pitch < widePitch { // between the ticks of the lane above
+	if highest > b.rows[0] && b.pitch < widePitch { // between the ticks of the leg above
 		width = min(width, termWide+2*(tickGap-paper.ClearOfLine))
 	} else if !paper.OneLine(fonts.MonoBold, paper.Heights[0], name, width) {
 		y, width = y-3600, termWide+2*wallGap-render.MM
@@ -234,7 +234,7 @@ func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col
 	d.Add(&render.Link{Min: render.Point{X: mid - 6*render.MM, Y: y - 3*render.MM}, Max: render.Point{X: mid + 6*render.MM, Y: y + render.MM}, Page: ref.Sheet.Name})
 }
 
-// underTick is how far below its lane the room under a landing begins.
+// underTick is how far below its leg the room under a landing begins.
 const underTick = 4400 * render.UM
 
 // footOf is how far down words of a block may reach: short of the wall round it.
@@ -290,13 +290,13 @@ const (
 	feedOver = wallGap - render.MM
 )
 
-// feed tells where a lane that ends on a fed terminal gets its supply.
+// feed tells where a leg that ends on a fed terminal gets its supply.
 func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *column) {
 	for i, slot := range st.Slots {
 		if slot.Does != model.Lands || slot.In.Fed == nil {
 			continue
 		}
-		y := b.row(path.Lanes[i])
+		y := b.row(path.Legs[i])
 		f := slot.In.Fed
 		x := col.east()
 		if !slot.In.HasBreak() && slot.In.Kind != model.EarthFoot {
@@ -319,14 +319,14 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 	}
 }
 
-// through draws a part that lanes go through: a barrier, or an instrument in
+// through draws a part that legs go through: a barrier, or an instrument in
 // series.
-func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *column, lanes paper.ColumnSpan) {
-	highest, lowest := lanes.Min, lanes.Max
+func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *column, legs paper.ColumnSpan) {
+	highest, lowest := legs.Min, legs.Max
 	x0, x1 := col.west()+termWide, col.east()-termWide
 	p := st.Part
 	mid := (x0 + x1) / 2
-	if p.Device != nil { // a bubble in the lane
+	if p.Device != nil { // a bubble in the leg
 		y := highest
 		d.Line(render.Outline, x0, y, mid-6*render.MM, y)
 		d.Line(render.Outline, mid+6*render.MM, y, x1, y)
@@ -350,7 +350,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	if st.Channel > 0 {
 		name = fmt.Sprintf("%s/%d", p.Tag, st.Channel)
 	}
-	inside := highest == lowest && paper.OneLine(fonts.MonoBold, paper.Heights[0], name, x1-x0-render.MM) // one lane: the name stands there
+	inside := highest == lowest && paper.OneLine(fonts.MonoBold, paper.Heights[0], name, x1-x0-render.MM) // one leg: the name stands there
 	if inside {
 		d.text(mid, highest+1250, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), name, x1-x0-render.MM)
 	} else {
@@ -360,7 +360,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		if slot.Does != model.Lands || inside {
 			continue
 		}
-		y := b.row(path.Lanes[i])
+		y := b.row(path.Legs[i])
 		d.Line(render.Existing, x0, y, mid-3500, y)
 		d.Line(render.Existing, mid+3500, y, x1, y)
 		d.Add(paper.Outline(render.Existing, render.Hollow, paper.Area{Min: render.Point{X: mid - 3500, Y: y - 1200}, Max: render.Point{X: mid + 3500, Y: y + 1200}}))
@@ -430,8 +430,8 @@ func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins b
 		return
 	}
 	d.terminal(t, x, y, false)
-	if t.Part != st.Part && t.Part.Strip != nil { // not of the strip over the lanes
-		d.text(x+termWide/2, y-3500, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), t.Part.Name(), termWide+2*(tickGap-paper.ClearOfLine)) // between ticks of the lane above
+	if t.Part != st.Part && t.Part.Strip != nil { // not of the strip over the legs
+		d.text(x+termWide/2, y-3500, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), t.Part.Name(), termWide+2*(tickGap-paper.ClearOfLine)) // between ticks of the leg above
 	}
 	if t.Bond != nil { // by its foot, or by a link below it
 		d.Put(symbol.Earth(), x+termWide/2, y+2500)

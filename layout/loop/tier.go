@@ -24,14 +24,14 @@ const (
 
 // tier is a row of places with the circuits under it.
 type tier struct {
-	cols   *columns
-	segments   []*segment
-	step   int // of widthSteps
-	bands  []band
-	blocks []*block
-	top    render.Len
-	head   render.Len // height of the headings
-	tight  bool       // the columns do not fit the sheet
+	cols     *columns
+	segments []*segment
+	step     int // of widthSteps
+	bands    []band
+	blocks   []*block
+	top      render.Len
+	head     render.Len // height of the headings
+	tight    bool       // the columns do not fit the sheet
 }
 
 func (t *tier) widths() widths { return widthSteps[t.step] }
@@ -106,7 +106,7 @@ func (d *loopSheet) goesOn(b *block) {
 		}
 		var top, low render.Len
 		for i, slot := range st.Slots {
-			y := b.row(b.path.Lanes[i])
+			y := b.row(b.path.Legs[i])
 			tip, tail := col.west(), col.west()-6*render.MM
 			if east {
 				tail = col.west() + d.termWidth(slot.In)

@@ -56,7 +56,7 @@ func (a Area) Meets(b Area) bool {
 }
 
 // ColumnSpan is a reach: of a column, counted outward from the strip, or of rows or
-// lanes down the sheet.
+// legs down the sheet.
 type ColumnSpan struct{ Min, Max render.Len }
 
 // Narrowest is the width of a text at the least height and as narrow as it is

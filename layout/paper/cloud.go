@@ -23,7 +23,7 @@ const (
 	cloudInk    = 300 * render.UM // kept clear of lettering, half the pen included
 	CloudNearX  = 8 * render.MM   // closer changes share a cloud
 	cloudNearY  = 5 * render.MM
-	CloudLanes  = 14 * render.MM // so do lanes of a loop that are closer
+	CloudLegs   = 14 * render.MM // so do legs of a loop that are closer
 	flagWide    = 6 * render.MM  // triangle with a mark of a letter or two
 	flagTall    = 5500 * render.UM
 	flagText    = 2400 * render.UM // room for that mark

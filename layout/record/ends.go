@@ -181,12 +181,12 @@ func notBefore(p *model.Plant, c *model.Circuit) string {
 	return "until " + what + " is installed"
 }
 
-// ohmPath is a piece of a lane between two parts that no ohmmeter reads
+// ohmPath is a piece of a leg between two parts that no ohmmeter reads
 // through.
 type ohmPath struct {
 	from, to *model.Terminal
-	ohms     float64 // of the lane and the one beside it
-	single   float64 // of the lane alone
+	ohms     float64 // of the leg and the one beside it
+	single   float64 // of the leg alone
 	known    bool
 	cables   []*model.Cable // none for wires alone
 }
@@ -204,8 +204,8 @@ func (s *ohmPath) local() bool {
 	return s.from.Part == s.to.Part || s.from.Part.Place != nil && s.from.Part.Place == s.to.Part.Place
 }
 
-// ohmPaths parts a lane at barriers, isolators and devices in between.
-func (r *recordBuilder) ohmPaths(c *model.Circuit, l *model.Lane) []ohmPath {
+// ohmPaths parts a leg at barriers, isolators and devices in between.
+func (r *recordBuilder) ohmPaths(c *model.Circuit, l *model.Leg) []ohmPath {
 	runs := map[finding.Pos]*model.Run{}
 	for _, run := range c.Runs() {
 		runs[run.Pos] = run
@@ -239,17 +239,17 @@ func (r *recordBuilder) ohmPaths(c *model.Circuit, l *model.Lane) []ohmPath {
 	return all
 }
 
-// throughOhms are the rows of resistance that somebody can read: lanes by twos
+// throughOhms are the rows of resistance that somebody can read: legs by twos
 // with the far end linked. Past an instrument in series that is linked across
-// too; where the lanes part, it is the device's end that is linked.
+// too; where the legs part, it is the device's end that is linked.
 func (r *recordBuilder) throughOhms(c *model.Circuit, add func(what, from, to, expect string)) {
-	if c.Path == nil || len(c.Lanes) < 2 {
+	if c.Path == nil || len(c.Legs) < 2 {
 		return
 	}
-	first := r.ohmPaths(c, c.Lanes[0])
+	first := r.ohmPaths(c, c.Legs[0])
 	if len(c.Path.Tails) > 0 || !r.abreast(c, first) {
 		all := [][]ohmPath{first}
-		for k, l := range c.Lanes[1:] {
+		for k, l := range c.Legs[1:] {
 			all = append(all, r.ohmPaths(c, l))
 			r.partedOhms(all[k], all[k+1], add)
 		}
@@ -260,8 +260,8 @@ func (r *recordBuilder) throughOhms(c *model.Circuit, add func(what, from, to, e
 		}
 		return
 	}
-	for k := 1; k < len(c.Lanes); k++ {
-		next := r.ohmPaths(c, c.Lanes[k])
+	for k := 1; k < len(c.Legs); k++ {
+		next := r.ohmPaths(c, c.Legs[k])
 		for i, s := range first {
 			if i < len(next) {
 				add(fmt.Sprintf("%s and %s off; link at To, measure From", s.from.Part.Tag, s.to.Part.Tag),
@@ -272,7 +272,7 @@ func (r *recordBuilder) throughOhms(c *model.Circuit, add func(what, from, to, e
 	}
 }
 
-// partedOhms are the rows of two lanes that do not come to the same parts.
+// partedOhms are the rows of two legs that do not come to the same parts.
 func (r *recordBuilder) partedOhms(a, b []ohmPath, add func(what, from, to, expect string)) {
 	if len(a) == 0 || len(b) == 0 {
 		return
@@ -306,10 +306,10 @@ func (r *recordBuilder) partedOhms(a, b []ohmPath, add func(what, from, to, expe
 	}
 }
 
-// allDevices reports whether the parts between the pieces of a lane are devices,
+// allDevices reports whether the parts between the pieces of a leg are devices,
 // which a link across them takes out.
-func allDevices(lane []ohmPath) bool {
-	for _, s := range lane[1:] {
+func allDevices(leg []ohmPath) bool {
+	for _, s := range leg[1:] {
 		if s.from.Part.Device == nil {
 			return false
 		}
@@ -317,10 +317,10 @@ func allDevices(lane []ohmPath) bool {
 	return true
 }
 
-// abreast reports whether all lanes come to the same parts: else, as past an
+// abreast reports whether all legs come to the same parts: else, as past an
 // instrument in series, there is nowhere to link them.
 func (r *recordBuilder) abreast(c *model.Circuit, first []ohmPath) bool {
-	for _, l := range c.Lanes[1:] {
+	for _, l := range c.Legs[1:] {
 		next := r.ohmPaths(c, l)
 		if len(next) != len(first) {
 			return false
@@ -425,8 +425,8 @@ func (r *recordBuilder) deadMains(c *model.Circuit, add func(what, from, to, exp
 	if pe == nil {
 		return
 	}
-	for _, lane := range c.Lanes {
-		if s := r.ohmPaths(c, lane); lane.Role == 'E' && len(s) > 0 {
+	for _, leg := range c.Legs {
+		if s := r.ohmPaths(c, leg); leg.Role == 'E' && len(s) > 0 {
 			to := s[len(s)-1].to
 			add("Dead: PE continuity, test-lead resistance subtracted", pe.Tag(), to.Tag(), s[0].expect(r, s[0].single, s[0].known))
 			add("Dead: PE to plant earth", to.Tag(), "plant earth", "limit by local code")

@@ -654,7 +654,7 @@ func TestRecordDetails(t *testing.T) {
 	layouttest.Has(t, layouttest.RowsOf(strokes), "50 %|12.00 mA, 0.6 bar, 50 ± 1 % open")
 }
 
-// TestRecordContacts: past a contact the lanes part, and both far ends lie in one
+// TestRecordContacts: past a contact the legs part, and both far ends lie in one
 // cabinet: linked at the contact they can be read there. By hand: 145 m and more
 // of two cores, W-2220 25 m of 1.0 mm² (18.1 Ω/km) and W-22 120 m of 0.75 mm²
 // (24.5 Ω/km) each (IEC 60228).
@@ -717,8 +717,8 @@ loops:
 
 // TestLinkedAcross: two cores are read linked where both come to the same part.
 // Past the panel indicator of L-2115 they do not, and it is linked across. By
-// hand, both lanes: 31 m of 18.1 Ω/km, 165 m of 24.5, and of 36.0 W-901's 8 m; in
-// the lane of the indicator W-911 twice, in the other once (26 m of 24.5).
+// hand, both legs: 31 m of 18.1 Ω/km, 165 m of 24.5, and of 36.0 W-901's 8 m; in
+// the leg of the indicator W-911 twice, in the other once (26 m of 24.5).
 func TestLinkedAcross(t *testing.T) {
 	t.Parallel()
 	r, _ := recorderOf(t, "L-2115")

@@ -33,7 +33,7 @@ func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	sections, _ := ringOut(pl, c, d.Code, leastPunch, in.W())
 	pages, left := paper.Flow(sections, in.H())
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
-	strands := c.CoresAndScreens()
+	carriers := c.CoresAndScreens()
 	for _, pieces := range pages {
 		s := d.Sheet(pl)
 		s.Planned = ringPlan{pieces, leastPunch + more}
@@ -45,8 +45,8 @@ func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 			}
 			for _, row := range sections[ringRowsAt].Table.Rows[piece.Rows.From:piece.Rows.To] {
 				if row.Group == "" {
-					d.Refer(s, sheet.RungGroup{Cable: c, Group: strands[0].Group}, s.Inner.Min)
-					strands = strands[1:]
+					d.Refer(s, sheet.RungGroup{Cable: c, Group: carriers[0].Group}, s.Inner.Min)
+					carriers = carriers[1:]
 				}
 			}
 		}

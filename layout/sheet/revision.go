@@ -128,20 +128,20 @@ func state(r *issue.Register, c *content, d *difference) *issueState {
 	return st
 }
 
-// clouded are the areas of a sheet that changed with a revision. The lanes of a
+// clouded are the areas of a sheet that changed with a revision. The legs of a
 // pair on a loop diagram, which stand wide apart, are one.
 func (c *content) clouded(d *difference, since string) []paper.Area {
-	var lanes, others []paper.Area
+	var legs, others []paper.Area
 	for i, p := range c.parts {
 		switch {
 		case d.since[i] != since:
 		case c.loop != nil && (p.kind == "conductor" || p.kind == "terminal"):
-			lanes = append(lanes, p.at)
+			legs = append(legs, p.at)
 		default:
 			others = append(others, p.at)
 		}
 	}
-	return append(others, paper.Merge(lanes, func(a, b paper.Area) bool { return a.Near(b, paper.CloudNearX, paper.CloudLanes) })...)
+	return append(others, paper.Merge(legs, func(a, b paper.Area) bool { return a.Near(b, paper.CloudNearX, paper.CloudLegs) })...)
 }
 
 // issueText is what the revision table says of an issue of a sheet: what changed

@@ -92,8 +92,8 @@ func carriers(things []diff.Object) (all map[string]*diff.Object, order []string
 		case !t.IsConductor():
 			continue
 		case t.IsCore():
-		case t.Lane > 0:
-			name = fmt.Sprintf("%s:%d:%s:%s", t.Value(diff.KeyCircuit), t.Lane, from, to)
+		case t.Leg > 0:
+			name = fmt.Sprintf("%s:%d:%s:%s", t.Value(diff.KeyCircuit), t.Leg, from, to)
 		default:
 			name = from + ":" + to
 		}
@@ -158,7 +158,7 @@ func (n *news) follows(d diff.Difference) bool {
 				}
 			}
 		}
-		return d.Thing.Kind == diff.OfWire && d.Thing.Lane > 0
+		return d.Thing.Kind == diff.OfWire && d.Thing.Leg > 0
 	}
 	return false
 }

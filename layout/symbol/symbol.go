@@ -12,9 +12,9 @@ import (
 // Module is the grid that line ends sit on. IEC practice: 2.5 mm.
 const Module = 2500 * render.UM
 
-// Lane is the distance of two neighbouring conductors, and so the height of a
+// Leg is the distance of two neighbouring conductors, and so the height of a
 // terminal.
-const Lane = 2 * Module
+const Leg = 2 * Module
 
 // Symbol is the drawing of one part about its own origin. Every mark lies in
 // the box Min, Max, pen width aside, and every port on the box's border.

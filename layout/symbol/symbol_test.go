@@ -67,7 +67,7 @@ func TestSymbolsStayInTheirBox(t *testing.T) {
 	}
 }
 
-// Conductors end on lanes: the ports at the sides of electrical parts lie on
+// Conductors end on legs: the ports at the sides of electrical parts lie on
 // the 2.5 mm grid (IEC 61082-1 practice, from memory).
 func TestSidePortsLieOnTheGrid(t *testing.T) {
 	t.Parallel()

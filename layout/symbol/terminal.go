@@ -20,7 +20,7 @@ const (
 var linkNames = []string{"terminal", "terminal, fused", "terminal, disconnect", "terminal, diode", "terminal, earth"}
 
 // Terminal is one terminal of a strip, number inside (ISA-5.4 practice: a
-// square), one lane high, its port west on the origin. A terminal with a link
+// square), one leg high, its port west on the origin. A terminal with a link
 // is twice as wide. The number is 2.5 mm high, or 1.8 mm; false if it does not fit.
 func Terminal(link TerminalType, number string) (Symbol, bool) {
 	right := 75

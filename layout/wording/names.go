@@ -81,13 +81,13 @@ func GroupName(pr *model.Practice, t *model.CableType, group int, write func(mod
 	return number, colours, binder
 }
 
-// ConductorName names a conductor: its core, or its circuit, lane and ends.
+// ConductorName names a conductor: its core, or its circuit, leg and ends.
 func ConductorName(w *model.Conductor) string {
 	switch {
 	case w.Core != nil:
 		return w.Core.Name()
 	case w.Circuit != nil:
-		return fmt.Sprintf("%s:%d:%s:%s", w.Circuit.Name, w.Lane, w.From.Tag(), w.To.Tag())
+		return fmt.Sprintf("%s:%d:%s:%s", w.Circuit.Name, w.Leg, w.From.Tag(), w.To.Tag())
 	}
 	return w.From.Tag() + ":" + w.To.Tag()
 }

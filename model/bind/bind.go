@@ -14,7 +14,7 @@ import (
 )
 
 // Binder gives the words of the walks their meaning: it joins every circuit's
-// lanes to terminals and cores. It goes on after a problem, so that one run
+// legs to terminals and cores. It goes on after a problem, so that one run
 // reports them all; a circuit that cannot be bound is marked Broken.
 type Binder struct {
 	*finding.Log
@@ -93,11 +93,11 @@ func (w *walker) fail(t Token, kind *finding.Kind, hint finding.Hint, format str
 	w.Report(t.Wrong(kind, format, args...).WithHint(hint))
 }
 
-// walk binds steps into path. lanes is nil at the start of a circuit, where
+// walk binds steps into path. legs is nil at the start of a circuit, where
 // the first station tells how many there are; in a tail the first step is a run.
-func (w *walker) walk(path *model.Path, steps []Step, lanes []int) {
-	path.Lanes = lanes
-	wantRun := lanes != nil
+func (w *walker) walk(path *model.Path, steps []Step, legs []int) {
+	path.Legs = legs
+	wantRun := legs != nil
 	for i, s := range steps {
 		if len(s.Tails) > 0 {
 			if !wantRun || len(path.Stations) == 0 {
@@ -153,26 +153,26 @@ func (w *walker) part(path *model.Path, s Step) {
 	seen := map[int]Token{}
 	for _, t := range s.Tails {
 		n := 0
-		for _, lane := range path.Lanes {
-			l := w.circuit.Lanes[lane-1]
-			if t.Lane.Text == strconv.Itoa(lane) || (l.Role != 0 && t.Lane.Text == string(l.Role)) {
-				n = lane
-				if _, walked := seen[lane]; !walked {
+		for _, leg := range path.Legs {
+			l := w.circuit.Legs[leg-1]
+			if t.Leg.Text == strconv.Itoa(leg) || (l.Role != 0 && t.Leg.Text == string(l.Role)) {
+				n = leg
+				if _, walked := seen[leg]; !walked {
 					break // else the other one of two alike, such as B and B
 				}
 			}
 		}
 		if n == 0 {
-			w.fail(t.Lane, finding.UnknownLane, finding.Do("name a leg by its mark (+ or -) or its number from 1"),
-				"circuit %q has no leg %q here", w.circuit.Name, t.Lane.Text)
+			w.fail(t.Leg, finding.UnknownLane, finding.Do("name a leg by its mark (+ or -) or its number from 1"),
+				"circuit %q has no leg %q here", w.circuit.Name, t.Leg.Text)
 			return
 		}
 		if first, ok := seen[n]; ok {
 			w.broken = true
-			w.Report(t.Lane.Wrong(finding.LaneTwice, "leg %q has two paths", t.Lane.Text).WithAlso(first.Pos, "first here"))
+			w.Report(t.Leg.Wrong(finding.LaneTwice, "leg %q has two paths", t.Leg.Text).WithAlso(first.Pos, "first here"))
 			return
 		}
-		seen[n] = t.Lane
+		seen[n] = t.Leg
 		p := &model.Path{}
 		w.walk(p, t.Steps, []int{n})
 		if w.broken {
@@ -181,7 +181,7 @@ func (w *walker) part(path *model.Path, s Step) {
 		path.Tails = append(path.Tails, p)
 	}
 	// As they lie at the device, in whatever order they are written.
-	slices.SortFunc(path.Tails, func(a, b *model.Path) int { return cmp.Compare(a.Lanes[0], b.Lanes[0]) })
+	slices.SortFunc(path.Tails, func(a, b *model.Path) int { return cmp.Compare(a.Legs[0], b.Legs[0]) })
 }
 
 // isRun reports whether a step is a run, not a station, by its first word.
@@ -212,12 +212,12 @@ func (w *walker) station(path *model.Path, s Step) *model.Station {
 	if !ok {
 		return nil
 	}
-	if path.Lanes == nil { // the first station of the circuit
-		if words, ok = w.beginLanes(path, ref, words, len(terminals)); !ok {
+	if path.Legs == nil { // the first station of the circuit
+		if words, ok = w.beginLegs(path, ref, words, len(terminals)); !ok {
 			return nil
 		}
 	}
-	if n := len(path.Lanes); len(words) == n+1 && screen == nil {
+	if n := len(path.Legs); len(words) == n+1 && screen == nil {
 		screen, words = &words[n], words[:n]
 	}
 	if !w.slots(st, path, terminals, ref, words) {
@@ -231,14 +231,14 @@ func (w *walker) station(path *model.Path, s Step) *model.Station {
 	if len(path.Stations) == 0 && len(path.Runs) == 0 {
 		for i, slot := range st.Slots {
 			if slot.In != nil {
-				w.circuit.Lanes[i].Role = slot.In.Role
+				w.circuit.Legs[i].Role = slot.In.Role
 			}
 		}
 	}
 	return st
 }
 
-// ownTerminals are those that lanes land on at a station where none are named: of a
+// ownTerminals are those that legs land on at a station where none are named: of a
 // channel, which has to be said, or of the kind of part. It returns the words that are
 // left, too.
 func (w *walker) ownTerminals(st *model.Station, ref Token, words []Token) (terminals []*model.Terminal, rest []Token, ok bool) {
@@ -280,16 +280,16 @@ func (w *walker) screenWord(words []Token) (rest []Token, screen *Token, ok bool
 	return words[:i:i], &words[i+1], true // the word itself is not overwritten
 }
 
-// beginLanes makes the lanes of a circuit at its first station: one for each word, or
+// beginLegs makes the legs of a circuit at its first station: one for each word, or
 // for each of its own terminals where there is none.
-func (w *walker) beginLanes(path *model.Path, ref Token, words []Token, own int) (rest []Token, ok bool) {
+func (w *walker) beginLegs(path *model.Path, ref Token, words []Token, own int) (rest []Token, ok bool) {
 	n := len(words)
 	if n == 0 {
 		n = own
 	}
 	for i := range n {
-		w.circuit.Lanes = append(w.circuit.Lanes, &model.Lane{Circuit: w.circuit, N: i + 1})
-		path.Lanes = append(path.Lanes, i+1)
+		w.circuit.Legs = append(w.circuit.Legs, &model.Leg{Circuit: w.circuit, N: i + 1})
+		path.Legs = append(path.Legs, i+1)
 	}
 	if n == 0 {
 		w.fail(ref, finding.TerminalsMissing, noHint, "no start terminals given on %s", ref.Text)
@@ -297,10 +297,10 @@ func (w *walker) beginLanes(path *model.Path, ref Token, words []Token, own int)
 	return words, n > 0
 }
 
-// slots binds what each lane does at a station: as words say, or on its own terminals
+// slots binds what each leg does at a station: as words say, or on its own terminals
 // where there are none.
 func (w *walker) slots(st *model.Station, path *model.Path, own []*model.Terminal, ref Token, words []Token) bool {
-	part, want := st.Part, len(path.Lanes)
+	part, want := st.Part, len(path.Legs)
 	switch {
 	case len(words) == 0 && part.Kind != nil && part.Kind.Passes && len(own) > 0:
 		st.Slots = w.passThrough(part, path, ref)
@@ -328,12 +328,12 @@ func (w *walker) slots(st *model.Station, path *model.Path, own []*model.Termina
 	return true
 }
 
-// passThrough lands the lanes of path on the inputs of a barrier in order.
+// passThrough lands the legs of path on the inputs of a barrier in order.
 func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []model.Slot {
 	var slots []model.Slot
 	for _, t := range part.Terminals {
 		out := part.Through[t]
-		if out == nil || out.Index < t.Index || len(slots) == len(path.Lanes) {
+		if out == nil || out.Index < t.Index || len(slots) == len(path.Legs) {
 			continue
 		}
 		if w.circuit.FromCard() {
@@ -341,8 +341,8 @@ func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []mo
 		}
 		slots = append(slots, model.Slot{Pos: ref.Pos, Does: model.Lands, In: t, Out: out})
 	}
-	if len(slots) < len(path.Lanes) {
-		w.fail(ref, finding.TerminalsShort, noHint, "%s: %s, maximum %d", part.Tag, finding.Count(len(path.Lanes), "core"), len(slots))
+	if len(slots) < len(path.Legs) {
+		w.fail(ref, finding.TerminalsShort, noHint, "%s: %s, maximum %d", part.Tag, finding.Count(len(path.Legs), "core"), len(slots))
 	}
 	return slots
 }

@@ -8,7 +8,7 @@ import (
 	"ringout/model/finding"
 )
 
-// run binds what carries the lanes: CABLE [pair N ...] [reversed], wires or jumper.
+// run binds what carries the legs: CABLE [pair N ...] [reversed], wires or jumper.
 func (w *walker) run(path *model.Path, s Step) *model.Run {
 	first := s.Words[0]
 	r := &model.Run{Pos: first.Pos}
@@ -27,7 +27,7 @@ func (w *walker) run(path *model.Path, s Step) *model.Run {
 		r.Reversed, words = true, words[:n-1]
 	}
 	if len(words) == 0 {
-		words = w.onlyCores(r.Cable, len(path.Lanes), first)
+		words = w.onlyCores(r.Cable, len(path.Legs), first)
 	}
 	if len(words) > 0 && w.cores(r, path, words) {
 		w.settleCores(r, path, s)
@@ -45,16 +45,16 @@ func (w *walker) wires(r *model.Run, path *model.Path, colours []Token) {
 		}
 		r.Colours = append(r.Colours, c)
 	}
-	if n := len(r.Colours); n > 1 && n != len(path.Lanes) {
-		w.fail(colours[0], finding.ColoursMismatch, noHint, "colours given: %d, wires: %d", n, len(path.Lanes))
+	if n := len(r.Colours); n > 1 && n != len(path.Legs) {
+		w.fail(colours[0], finding.ColoursMismatch, noHint, "colours given: %d, wires: %d", n, len(path.Legs))
 	}
 }
 
 // onlyCores are the words for the cores of a cable that is named alone, at a token:
 // there is no choice which. None where there is one.
-func (w *walker) onlyCores(cable *model.Cable, lanes int, at Token) []Token {
+func (w *walker) onlyCores(cable *model.Cable, legs int, at Token) []Token {
 	switch size := cable.Type.Size; {
-	case size == 1 && (len(cable.Cores) == lanes || cable.Type.Groups == 1):
+	case size == 1 && (len(cable.Cores) == legs || cable.Type.Groups == 1):
 		words := []Token{{"cores", at.Pos}}
 		for i := range cable.Cores {
 			words = append(words, Token{strconv.Itoa(i + 1), at.Pos})
@@ -91,8 +91,8 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 		limit = len(cable.Cores)
 	}
 	for i, t := range words[1:] {
-		if i*asked >= len(path.Lanes) {
-			w.fail(t, finding.CoresOver, finding.Write("%s %s", cable.Tag, named), "more of %s named than the %s here", cable.Tag, finding.Count(len(path.Lanes), "core"))
+		if i*asked >= len(path.Legs) {
+			w.fail(t, finding.CoresOver, finding.Write("%s %s", cable.Tag, named), "more of %s named than the %s here", cable.Tag, finding.Count(len(path.Legs), "core"))
 			return false
 		}
 		named += " " + t.Text
@@ -111,7 +111,7 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 	return true
 }
 
-// settleCores turns the cores of a run that is reversed, gives each lane one, and
+// settleCores turns the cores of a run that is reversed, gives each leg one, and
 // takes the screen round them.
 func (w *walker) settleCores(r *model.Run, path *model.Path, s Step) {
 	cable, group := r.Cable, r.Cores[len(r.Cores)-1].Group
@@ -122,12 +122,12 @@ func (w *walker) settleCores(r *model.Run, path *model.Path, s Step) {
 		}
 		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
 	}
-	if len(r.Cores) < len(path.Lanes) {
+	if len(r.Cores) < len(path.Legs) {
 		w.fail(s.Words[0], finding.CoresShort, noHint, "circuit %q: %s here, %s of %s named",
-			w.circuit.Name, finding.Count(len(path.Lanes), "leg"), finding.Count(len(r.Cores), "core"), cable.Tag)
+			w.circuit.Name, finding.Count(len(path.Legs), "leg"), finding.Count(len(r.Cores), "core"), cable.Tag)
 		return
 	}
-	r.Cores = r.Cores[:len(path.Lanes)]
+	r.Cores = r.Cores[:len(path.Legs)]
 	switch {
 	case len(cable.Screens) > 0:
 		r.Screen = cable.Screens[group-1]
@@ -136,15 +136,15 @@ func (w *walker) settleCores(r *model.Run, path *model.Path, s Step) {
 	}
 }
 
-// orient gives the positive core of a pair to the lane marked +. Where a lane
+// orient gives the positive core of a pair to the leg marked +. Where a leg
 // walks alone, it takes the core that it would have in company.
 func (w *walker) orient(path *model.Path, r *model.Run) {
-	first := w.circuit.Lanes[path.Lanes[0]-1]
+	first := w.circuit.Legs[path.Legs[0]-1]
 	minus := first.Role == '-'
 	polar := minus || first.Role == '+'
 	swap := minus == (w.Plant.PositiveCore(r.Cable.Type) == 1)
-	if len(path.Lanes) > 1 {
-		second := w.circuit.Lanes[path.Lanes[1]-1].Role
+	if len(path.Legs) > 1 {
+		second := w.circuit.Legs[path.Legs[1]-1].Role
 		polar = polar && (second == '+' || second == '-') && second != first.Role
 		swap = swap && polar // without polarity in the order of the text
 	} else if !polar {

@@ -29,9 +29,9 @@ type Step struct {
 	Tails []Tail // only in the last item
 }
 
-// Tail is what one lane does after the lanes part.
+// Tail is what one leg does after the legs part.
 type Tail struct {
-	Lane  Token
+	Leg   Token
 	Steps []Step
 }
 

@@ -7,18 +7,18 @@ import (
 	"ringout/model/finding"
 )
 
-// This file turns bound circuits into conductors: what carries each lane from
+// This file turns bound circuits into conductors: what carries each leg from
 // one terminal to the next, with both ends.
 
 // wire makes the conductors of circuit c.
 func (b *Binder) wire(c *model.Circuit) {
-	b.wirePath(c, c.Path, nil, make([]laneEnd, len(c.Lanes)), screenEnd{})
+	b.wirePath(c, c.Path, nil, make([]legEnd, len(c.Legs)), screenEnd{})
 	c.Settle()
 }
 
-// laneEnd is where a lane has got to, and the wires that led it past a station since,
+// laneEnd is where a leg has got to, and the wires that led it past a station since,
 // nil for none: what follows is the same wire.
-type laneEnd struct {
+type legEnd struct {
 	model.End
 	past *model.Run
 	k    int // which of the wires
@@ -32,16 +32,16 @@ type screenEnd struct {
 }
 
 // wirePath makes the conductors of one path. from is the station it comes from,
-// nil at the start; ends holds where each lane of the circuit has got to.
-func (b *Binder) wirePath(c *model.Circuit, path *model.Path, from *model.Station, ends []laneEnd, screen screenEnd) {
+// nil at the start; ends holds where each leg of the circuit has got to.
+func (b *Binder) wirePath(c *model.Circuit, path *model.Path, from *model.Station, ends []legEnd, screen screenEnd) {
 	runs := path.Runs
 	for _, st := range path.Stations {
 		var run *model.Run
 		if from != nil {
 			run, runs = runs[0], runs[1:]
 		}
-		for k, lane := range path.Lanes {
-			b.wireSlot(c, hop{c.Lanes[lane-1], run, st, k}, &ends[lane-1])
+		for k, leg := range path.Legs {
+			b.wireSlot(c, hop{c.Legs[leg-1], run, st, k}, &ends[leg-1])
 		}
 		screen = b.wireScreen(c, from, st, run, screen)
 		from = st
@@ -51,21 +51,21 @@ func (b *Binder) wirePath(c *model.Circuit, path *model.Path, from *model.Statio
 	}
 }
 
-// hop is one lane on its way to a station: run carries it there as its wire k; nil
+// hop is one leg on its way to a station: run carries it there as its wire k; nil
 // to the first.
 type hop struct {
-	lane *model.Lane
-	run  *model.Run
-	to   *model.Station
-	k    int
+	leg *model.Leg
+	run *model.Run
+	to  *model.Station
+	k   int
 }
 
-// wireSlot carries one lane from where it has got to, to the station of a hop.
-func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
-	lane, run, st, k := h.lane, h.run, h.to, h.k
+// wireSlot carries one leg from where it has got to, to the station of a hop.
+func (b *Binder) wireSlot(c *model.Circuit, h hop, at *legEnd) {
+	leg, run, st, k := h.leg, h.run, h.to, h.k
 	slot := &st.Slots[k]
 	if run == nil {
-		lane.Steps = append(lane.Steps, model.Step{Station: st, Slot: slot})
+		leg.Steps = append(leg.Steps, model.Step{Station: st, Slot: slot})
 		at.End = model.End{Terminal: slot.Out, Side: c.DepartureSide()}
 		return
 	}
@@ -75,7 +75,7 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
 		return
 	}
 	if at.past != nil {
-		b.sameWire(c, lane, at, run, k)
+		b.sameWire(c, leg, at, run, k)
 	}
 	if slot.Does == model.Passes {
 		if at.past == nil || colour(at.past, at.k) == (model.Colour{}) {
@@ -85,7 +85,7 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
 	}
 	if at.Terminal == nil {
 		if slot.Does == model.Lands {
-			b.Errorf(slot.Pos, finding.BrokenLane, "circuit %q, leg %s: cut back before %s", c.Name, lane.Mark(), st.Part.Tag)
+			b.Errorf(slot.Pos, finding.BrokenLane, "circuit %q, leg %s: cut back before %s", c.Name, leg.Mark(), st.Part.Tag)
 			c.Broken = true
 		}
 		return
@@ -94,7 +94,7 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
 	if slot.Does == model.Cut {
 		to = model.End{Free: model.CutBack, At: st.Part.Where()}
 	}
-	w := &model.Conductor{Pos: run.Pos, Kind: run.Kind, From: at.End, To: to, Circuit: c, Lane: lane.N, Role: lane.Role, Status: c.Status}
+	w := &model.Conductor{Pos: run.Pos, Kind: run.Kind, From: at.End, To: to, Circuit: c, Leg: leg.N, Role: leg.Role, Status: c.Status}
 	if run.Kind == model.CableRun {
 		w.Core = run.Cores[k]
 		w.Colour, w.Status = w.Core.Colour, run.Cable.Status
@@ -102,16 +102,16 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *laneEnd) {
 		beWire(w, h, at)
 	}
 	b.Add(w)
-	lane.Steps = append(lane.Steps, model.Step{Conductor: w, Station: st, Slot: slot})
-	*at = laneEnd{End: model.End{Terminal: slot.Out, Side: c.DepartureSide()}}
+	leg.Steps = append(leg.Steps, model.Step{Conductor: w, Station: st, Slot: slot})
+	*at = legEnd{End: model.End{Terminal: slot.Out, Side: c.DepartureSide()}}
 	if slot.Does == model.Cut {
-		*at = laneEnd{}
+		*at = legEnd{}
 	}
 }
 
 // beWire makes a conductor a wire or jumper of the place that a hop leads to. Its
 // colour is that of the hop, or of the station that it passed by, or of all wires there.
-func beWire(w *model.Conductor, h hop, at *laneEnd) {
+func beWire(w *model.Conductor, h hop, at *legEnd) {
 	w.Place = h.to.Part.Place
 	if w.Colour = colour(h.run, h.k); w.Colour == (model.Colour{}) && at.past != nil {
 		w.Colour = colour(at.past, at.k)
@@ -124,20 +124,20 @@ func beWire(w *model.Conductor, h hop, at *laneEnd) {
 	}
 }
 
-// sameWire reports a lane that passes a station and goes on as something else: it
+// sameWire reports a leg that passes a station and goes on as something else: it
 // is one wire, of one kind and one colour.
-func (b *Binder) sameWire(c *model.Circuit, lane *model.Lane, at *laneEnd, run *model.Run, k int) {
+func (b *Binder) sameWire(c *model.Circuit, leg *model.Leg, at *legEnd, run *model.Run, k int) {
 	before, after := says(at.past, at.k), says(run, k)
 	was, is := colour(at.past, at.k), colour(run, k)
 	if at.past.Kind == run.Kind && (was == is || was == (model.Colour{}) || is == (model.Colour{})) {
 		return
 	}
 	c.Broken = true
-	b.Report(finding.At(run.Pos, finding.TwoWiresInOne, "circuit %q, leg %s: one wire from %s on, but %s before and %s here", c.Name, lane.Mark(), at.Tag(), before, after).
+	b.Report(finding.At(run.Pos, finding.TwoWiresInOne, "circuit %q, leg %s: one wire from %s on, but %s before and %s here", c.Name, leg.Mark(), at.Tag(), before, after).
 		WithHint(finding.Do("land the leg between the two, or write them alike")).WithAlso(at.past.Pos, "written first here"))
 }
 
-// says is what a run of the text says of one lane: wires BK, jumper, W-21.
+// says is what a run of the text says of one leg: wires BK, jumper, W-21.
 func says(r *model.Run, k int) string {
 	switch {
 	case r.Kind == model.CableRun:
@@ -148,7 +148,7 @@ func says(r *model.Run, k int) string {
 	return strings.TrimSpace("wires " + colour(r, k).Letters())
 }
 
-// colour is what the text says of the wire of one lane; none for a core.
+// colour is what the text says of the wire of one leg; none for a core.
 func colour(r *model.Run, k int) model.Colour {
 	switch {
 	case len(r.Colours) > 1 && k < len(r.Colours):

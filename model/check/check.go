@@ -79,14 +79,14 @@ func eachCircuit(question func(*model.Plant, *model.Circuit, func(finding.Findin
 	}
 }
 
-// checkEnds: does each lane run unbroken from where it begins to an input,
+// checkEnds: does each leg run unbroken from where it begins to an input,
 // output, supply or instrument?
 func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 	if len(c.Path.Stations) < 2 && len(c.Path.Tails) == 0 {
 		found(finding.At(c.Path.Stations[0].Pos, finding.OpenCircuit, "circuit %q ends at %s", c.Name, c.Path.Stations[0].Part.Tag))
 		return
 	}
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		end := l.End()
 		last := l.Steps[len(l.Steps)-1]
 		switch {

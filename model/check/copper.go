@@ -8,11 +8,11 @@ import (
 	"ringout/model/finding"
 )
 
-// checkTwist: do both lanes of a circuit run in one pair? Lanes that part are
+// checkTwist: do both legs of a circuit run in one pair? Legs that part are
 // looked at here; two pairs named in one run are a split pair.
 func checkTwist(p *model.Plant, found func(finding.Finding)) {
 	p.EachCircuit(func(c *model.Circuit) {
-		if len(c.Lanes) != 2 || c.Signal.Powers() {
+		if len(c.Legs) != 2 || c.Signal.Powers() {
 			return
 		}
 		type group struct {
@@ -25,12 +25,12 @@ func checkTwist(p *model.Plant, found func(finding.Finding)) {
 				used[group{w.Core.Cable, w.Core.Group}]++
 			}
 		}
-		var lonely [2][]*model.Conductor // cores without their mate in the circuit, by lane
+		var lonely [2][]*model.Conductor // cores without their mate in the circuit, by leg
 		for _, w := range c.Conductors(p) {
 			if w.Core == nil || w.Screen || w.Core.Cable.Type.Size < 2 || used[group{w.Core.Cable, w.Core.Group}] != 1 || shared(p, w) {
 				continue
 			}
-			lonely[w.Lane-1] = append(lonely[w.Lane-1], w)
+			lonely[w.Leg-1] = append(lonely[w.Leg-1], w)
 		}
 		for _, a := range lonely[0] {
 			for _, b := range lonely[1] {
@@ -74,7 +74,7 @@ func beside(c *model.Cable, o *model.Cable) bool {
 // checkShorted: does a contact, or any part that takes no current of its own,
 // lie straight across a supply?
 func checkShorted(_ *model.Plant, c *model.Circuit, found func(finding.Finding)) {
-	if len(c.Lanes) != 2 || len(c.Path.Stations) == 0 {
+	if len(c.Legs) != 2 || len(c.Path.Stations) == 0 {
 		return
 	}
 	first := c.Path.Stations[0].Part
@@ -82,7 +82,7 @@ func checkShorted(_ *model.Plant, c *model.Circuit, found func(finding.Finding))
 		return
 	}
 	var poles [2]*model.Terminal
-	for i, l := range c.Lanes {
+	for i, l := range c.Legs {
 		for _, s := range l.Steps {
 			if s.Slot.In == nil || s.Slot.In.Nature() == model.Load || s.Slot.In.Nature() == model.Source && s.Slot.In.Part.Supply == nil || s.Station.Part.Kind.Isolates {
 				return
@@ -96,7 +96,7 @@ func checkShorted(_ *model.Plant, c *model.Circuit, found func(finding.Finding))
 	if a.Part != b.Part || a == b || a.Role == 'E' || b.Role == 'E' {
 		return
 	}
-	last := c.Lanes[1].Steps[len(c.Lanes[1].Steps)-1]
+	last := c.Legs[1].Steps[len(c.Legs[1].Steps)-1]
 	pr := finding.At(last.Slot.Pos, finding.ShortedSupply, "circuit %q: %s shorts %s; no load in series", c.Name, first.Tag, a.Part.Tag)
 	pr.Also = []finding.Related{{Pos: a.Part.Pos, Text: "the supply is described here"}}
 	pr.Hint = finding.Do("wire one leg through an input or load")
@@ -118,7 +118,7 @@ func checkEarthColour(p *model.Plant, found func(finding.Finding)) {
 		}
 		use := "a supply"
 		if w.Circuit != nil {
-			use = fmt.Sprintf("leg %s of circuit %q", w.LaneMark(), w.Circuit.Name)
+			use = fmt.Sprintf("leg %s of circuit %q", w.LegMark(), w.Circuit.Name)
 		}
 		pr := finding.At(w.Pos, finding.MisusedEarthColour, "%s is green-and-yellow and carries %s", what, use)
 		pr.Hint = finding.Do("use another core; green-and-yellow is protective earth only (IEC 60445)")

@@ -131,7 +131,7 @@ func (n coppers) join(a, b any) {
 
 // copper joins what conducts in all DC circuits: cores, wires, jumpers, closed terminals,
 // and all that lies between the terminals of a part that a circuit lands on. A supply
-// is one, and so are the lanes on either side of an isolator.
+// is one, and so are the legs on either side of an isolator.
 func copper(p *model.Plant) coppers {
 	n := coppers{map[any]any{}}
 	p.EachCircuit(func(c *model.Circuit) {

@@ -180,8 +180,8 @@ func checkWiresPlace(p *model.Plant, found func(finding.Finding)) {
 			if a.Where() == b.Where() {
 				continue
 			}
-			if w.Lane > 1 && arrives(c.Lanes[0], w.Pos) {
-				continue // told for the first lane
+			if w.Leg > 1 && arrives(c.Legs[0], w.Pos) {
+				continue // told for the first leg
 			}
 			pr := finding.At(w.Pos, finding.WiresBetweenPlaces, "wires run from %s to %s with no cable", a.Where(), b.Where())
 			advice := "name the cable between them"
@@ -200,7 +200,7 @@ func checkWiresPlace(p *model.Plant, found func(finding.Finding)) {
 	})
 }
 
-func arrives(l *model.Lane, pos finding.Pos) bool {
+func arrives(l *model.Leg, pos finding.Pos) bool {
 	for _, s := range l.Steps {
 		if s.Conductor != nil && s.Conductor.Pos == pos {
 			return true

@@ -12,7 +12,7 @@ import (
 // checkPolarity: does + arrive at +, and does exactly one thing drive the
 // current?
 //
-// Along each lane there are points with a mark: the terminals of parts
+// Along each leg there are points with a mark: the terminals of parts
 // that depend on the direction of the current, the marked terminals of strips, and
 // the cores of pairs, of which the colour code or the practice makes one
 // positive. A part that is met the wrong way round is an error. Strips and cores
@@ -27,8 +27,8 @@ func checkPolarity(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 	if compute.AC(c) && compute.MayBeAC(c) && c.Signal != model.Power {
 		return // coils and contacts have no polarity on AC
 	}
-	told := map[finding.Pos]bool{} // both lanes of a crossed pair have the same fault
-	for _, l := range c.Lanes {
+	told := map[finding.Pos]bool{} // both legs of a crossed pair have the same fault
+	for _, l := range c.Legs {
 		first := model.Origin(l.Begin())
 		switch {
 		case first == nil || len(l.Steps) < 2:
@@ -38,15 +38,15 @@ func checkPolarity(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 			checkLead(l, told, found)
 		}
 	}
-	if a := c.Lanes[0]; len(c.Lanes) == 2 && !signed(model.Origin(a.Begin())) {
-		// A contact has no polarity, but what it switches has: the two lanes
+	if a := c.Legs[0]; len(c.Legs) == 2 && !signed(model.Origin(a.Begin())) {
+		// A contact has no polarity, but what it switches has: the two legs
 		// are one way round, and the second is walked against the first.
 		shown := marks(a, p)
-		for _, m := range marks(c.Lanes[1], p) {
+		for _, m := range marks(c.Legs[1], p) {
 			m.role = opposite(m.role)
 			shown = append(shown, m)
 		}
-		checkMarks(c.Lanes[1], shown, told, found)
+		checkMarks(c.Legs[1], shown, told, found)
 	}
 }
 
@@ -74,7 +74,7 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 	var live []*model.Terminal
 	var at []finding.Pos
 	any := false
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		if l.End() == nil || len(l.Steps) < 2 || l.End().Open() {
 			return true // open, which is another problem
 		}
@@ -109,7 +109,7 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 	return true
 }
 
-// mark is a marked point of a lane: the polarity that the lane should have there.
+// mark is a marked point of a leg: the polarity that the leg should have there.
 type mark struct {
 	role     model.Marking
 	hard     bool        // a part with polarity, not a mark on a strip or the colour of a core
@@ -127,10 +127,10 @@ func (m mark) words() string {
 	return m.terminal.Tag()
 }
 
-// marks returns the marked points of a lane, from its first terminal on. Where
-// the lane begins on a contact, only what drives or takes the current counts,
-// and + stands for the lane that brings it.
-func marks(l *model.Lane, p *model.Plant) []mark {
+// marks returns the marked points of a leg, from its first terminal on. Where
+// the leg begins on a contact, only what drives or takes the current counts,
+// and + stands for the leg that brings it.
+func marks(l *model.Leg, p *model.Plant) []mark {
 	first := model.Origin(l.Begin())
 	polar, behind := signed(first), false
 	var shown []mark
@@ -161,10 +161,10 @@ func marks(l *model.Lane, p *model.Plant) []mark {
 	return shown
 }
 
-// circuitMeets reports whether a lane of the circuit comes to terminal t. A supply of
+// circuitMeets reports whether a leg of the circuit comes to terminal t. A supply of
 // which only the return is met drives nothing.
 func circuitMeets(c *model.Circuit, t *model.Terminal) bool {
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		for _, s := range l.Steps {
 			if o := model.Origin(s.Slot.In); o != nil && o == t {
 				return true
@@ -174,8 +174,8 @@ func circuitMeets(c *model.Circuit, t *model.Terminal) bool {
 	return false
 }
 
-// checkMarks reports where the marks of a lane change.
-func checkMarks(l *model.Lane, shown []mark, told map[finding.Pos]bool, found func(finding.Finding)) {
+// checkMarks reports where the marks of a leg change.
+func checkMarks(l *model.Leg, shown []mark, told map[finding.Pos]bool, found func(finding.Finding)) {
 	var crossed []finding.Related
 	var at mark
 	reversed := false
@@ -206,10 +206,10 @@ func checkMarks(l *model.Lane, shown []mark, told map[finding.Pos]bool, found fu
 	found(pr)
 }
 
-// turned is how an instrument in series is written that a lane goes into at t,
+// turned is how an instrument in series is written that a leg goes into at t,
 // and should leave there; "" for any other.
 func turned(c *model.Circuit, t *model.Terminal) string {
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		for _, s := range l.Steps {
 			if s.Slot.In == t && s.Slot.Out != t {
 				return s.Slot.Out.Name + ">" + t.Name
@@ -222,7 +222,7 @@ func turned(c *model.Circuit, t *model.Terminal) string {
 // checkLead compares the marks at both ends of a sensor lead or a mains
 // conductor. The output of a three-wire switch has to come to the + of an input, or
 // to its - where it is NPN.
-func checkLead(l *model.Lane, told map[finding.Pos]bool, found func(finding.Finding)) {
+func checkLead(l *model.Leg, told map[finding.Pos]bool, found func(finding.Finding)) {
 	a, b := model.Origin(l.Begin()), model.Origin(l.End())
 	if a.Role == 'Q' {
 		want := model.Marking('+')

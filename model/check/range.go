@@ -15,7 +15,7 @@ func checkRanges(p *model.Plant, found func(finding.Finding)) {
 		if d == nil || !d.Device.Range.Given() {
 			return
 		}
-		told := map[channel]bool{} // both lanes may come on their own
+		told := map[channel]bool{} // both legs may come on their own
 		for _, st := range c.Stations() {
 			ch := channel{st.Part, st.Channel}
 			if st.Channel == 0 || st.Part.Card.Ranges == nil || told[ch] {

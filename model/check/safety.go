@@ -9,7 +9,7 @@ import (
 	"ringout/model/finding"
 )
 
-// checkGuards: does a barrier stand the right way round, and in every lane? Is
+// checkGuards: does a barrier stand the right way round, and in every leg? Is
 // there one where a device in a zone is said to be intrinsically safe?
 func checkGuards(p *model.Plant, found func(finding.Finding)) {
 	p.EachCircuit(func(c *model.Circuit) {
@@ -19,7 +19,7 @@ func checkGuards(p *model.Plant, found func(finding.Finding)) {
 			missingBarrier(c, found)
 			return
 		}
-		for _, l := range c.Lanes {
+		for _, l := range c.Legs {
 			end := l.End()
 			if end == nil || end.Open() || meetsBarrier(l) {
 				continue
@@ -46,7 +46,7 @@ func checkBarrierEarths(p *model.Plant, found func(finding.Finding)) {
 	})
 }
 
-func meetsBarrier(l *model.Lane) bool {
+func meetsBarrier(l *model.Leg) bool {
 	for _, s := range l.Steps {
 		if s.Station.Part.Barrier != nil {
 			return true
@@ -63,7 +63,7 @@ func checkTurned(c *model.Circuit, found func(finding.Finding)) {
 		return
 	}
 	told := map[*model.Station]bool{}
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		for _, s := range l.Steps {
 			part := s.Station.Part
 			if part.Barrier == nil || s.Slot.In == nil || told[s.Station] {

@@ -43,7 +43,7 @@ func checkAlloys(p *model.Plant, found func(finding.Finding)) {
 			pr.Hint = finding.Write("sensor: K")
 			found(pr)
 		}
-		for _, l := range c.Lanes {
+		for _, l := range c.Legs {
 			for _, w := range l.FieldSide((*model.Part).Isolates).Wires {
 				if !a.told[w.Pos] {
 					a.wire(w, found)
@@ -125,7 +125,7 @@ func (a *alloyRun) inside(w *model.Conductor, found func(finding.Finding)) {
 		}
 		pair, _ := code.Cores(1, 2, 1)
 		if (w.Role != '-' && w.Colour.Base == pair[0].Base) || (w.Role != '+' && w.Colour.Base == pair[1].Base) {
-			a.told[w.Pos] = false // look at the other lane's too
+			a.told[w.Pos] = false // look at the other leg's too
 			return
 		}
 	}
@@ -162,7 +162,7 @@ func checkLeads(p *model.Plant, found func(finding.Finding)) {
 			}
 			// One lead of a sensor may be left out on purpose: four wires serve a
 			// card for three when the walk carries three.
-			if n := st.Part.Card.Terminals; n != wires && !(n < wires && n == len(c.Lanes)) {
+			if n := st.Part.Card.Terminals; n != wires && !(n < wires && n == len(c.Legs)) {
 				pr := finding.At(st.Pos, finding.WiresMismatch, "%s has %d wires; card %s measures with %d", d.Tag, wires, st.Part.Tag, n)
 				pr.Also = []finding.Related{{Pos: d.Pos, Text: "the sensor is described here"}, {Pos: st.Part.Pos, Text: "the card is described here"}}
 				pr.Hint = finding.Do("give the card wires: %d, or use another kind of sensor", wires)
@@ -170,13 +170,13 @@ func checkLeads(p *model.Plant, found func(finding.Finding)) {
 				break
 			}
 		}
-		if wires == 3 && len(c.Lanes) == 3 {
+		if wires == 3 && len(c.Legs) == 3 {
 			unlikeLeads(p, c, found)
 		}
 	})
 }
 
-// lead is what carries one lane of a resistance sensor.
+// lead is what carries one leg of a resistance sensor.
 type lead struct {
 	ohms   float64
 	known  bool // the ohms of every cable are
@@ -187,8 +187,8 @@ type lead struct {
 // unlikeLeads warns of three wires that differ: the card takes the ohms of one
 // lead for those of the other. Ohms within the `lead unbalance` are alike.
 func unlikeLeads(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
-	leads := make([]lead, len(c.Lanes))
-	for i, l := range c.Lanes {
+	leads := make([]lead, len(c.Legs))
+	for i, l := range c.Legs {
 		leads[i].known = true
 		for _, w := range l.FieldSide((*model.Part).Isolates).Wires {
 			if w.Core == nil {

@@ -118,7 +118,7 @@ func meets(c *model.Conductor, o *model.Conductor, t *model.Terminal) bool {
 	case c.Circuit == nil && o.Circuit == nil && c.Spare != "" && o.Spare != "":
 		return false // a spare pair carried through
 	}
-	return c.Circuit != o.Circuit || c.Screen != o.Screen || (!c.Screen && c.Lane != o.Lane)
+	return c.Circuit != o.Circuit || c.Screen != o.Screen || (!c.Screen && c.Leg != o.Leg)
 }
 
 // carries returns what a conductor is part of.
@@ -131,10 +131,10 @@ func carries(c *model.Conductor) string {
 	case c.Screen:
 		return fmt.Sprintf("the screen of circuit %q", c.Circuit.Name)
 	}
-	return fmt.Sprintf("leg %s of circuit %q", c.LaneMark(), c.Circuit.Name)
+	return fmt.Sprintf("leg %s of circuit %q", c.LegMark(), c.Circuit.Name)
 }
 
-// checkJumpers: does a jumper join two circuits, or the two lanes of one?
+// checkJumpers: does a jumper join two circuits, or the two legs of one?
 func checkJumpers(p *model.Plant, found func(finding.Finding)) {
 	p.EachPart(func(part *model.Part) {
 		for _, t := range part.Terminals {
@@ -150,7 +150,7 @@ func checkJumpers(p *model.Plant, found func(finding.Finding)) {
 					}
 					if first == nil {
 						first = w
-					} else if first.Circuit != w.Circuit || first.Lane != w.Lane {
+					} else if first.Circuit != w.Circuit || first.Leg != w.Leg {
 						pr := finding.At(w.Pos, finding.JoinedCircuits, "a jumper on %s joins %s to %s", part.Tag, carries(first), carries(w))
 						pr.Also = []finding.Related{{Pos: first.Pos, Text: "joined to this"}, {Pos: part.Pos, Text: "the jumper is on this strip"}}
 						found(pr)
@@ -176,11 +176,11 @@ func checkJumperRuns(p *model.Plant, c *model.Circuit, found func(finding.Findin
 	}
 }
 
-// checkSupplies: does a lane join two supplies, or the two poles of one? Does the
+// checkSupplies: does a leg join two supplies, or the two poles of one? Does the
 // current come back to the supply that it comes from? What lies behind a part in
 // series is another potential.
 func checkSupplies(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		var supply *model.Terminal
 		for _, s := range l.Steps {
 			if s.Slot.In == nil {
@@ -210,7 +210,7 @@ func checkSupplies(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 	}
 }
 
-// supplies are the poles of supplies, one of each, that the lanes of a circuit
+// supplies are the poles of supplies, one of each, that the legs of a circuit
 // and the commons of their cards are on; none where an isolator parts them.
 func supplies(c *model.Circuit) (all []*model.Terminal) {
 	add := func(t *model.Terminal) {
@@ -219,7 +219,7 @@ func supplies(c *model.Circuit) (all []*model.Terminal) {
 			all = append(all, t)
 		}
 	}
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		for _, s := range l.Steps {
 			if s.Station.Part.Kind.Isolates {
 				return nil
@@ -263,13 +263,13 @@ func checkChannels(p *model.Plant, found func(finding.Finding)) {
 	})
 }
 
-// checkChannelParts: do the lanes of a circuit land on two channels? A channel of
+// checkChannelParts: do the legs of a circuit land on two channels? A channel of
 // which only some terminals are in the circuit takes its current back by way of a
 // supply, or not at all.
 func checkChannelParts(_ *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 	used := map[*model.Terminal]bool{}
 	supplied := false
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		for _, s := range l.Steps {
 			for _, t := range []*model.Terminal{s.Slot.In, s.Slot.Out} {
 				if t == nil {

@@ -300,9 +300,9 @@ func fullest(p *model.Plant, c *model.Circuit) state {
 	return st
 }
 
-// fuses are the fused terminals that the lanes of a circuit land on.
+// fuses are the fused terminals that the legs of a circuit land on.
 func fuses(c *model.Circuit) (all []*model.Terminal) {
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		for _, s := range l.Steps {
 			if t := s.Slot.In; t != nil && t.Fuse.Given() && !slices.Contains(all, t) {
 				all = append(all, t)

@@ -25,7 +25,7 @@ func ScreenEarth(p *model.Plant, w *model.Conductor) (earth *model.Terminal, via
 // Earthing is one earth of a circuit: a conductor of it that is joined to earth.
 // Screens are not meant: see ScreenEarth.
 type Earthing struct {
-	At    *model.Terminal // of the circuit, supply or card that is on earth; of a barrier and a card the first that a lane meets
+	At    *model.Terminal // of the circuit, supply or card that is on earth; of a barrier and a card the first that a leg meets
 	Part  *model.Part     // whose earth it is: device, barrier, card or supply, or the strip of At
 	Bar   *model.Part     // the earth bar; nil where that is not given or there is none
 	Words string          // such as TE-2310:− on its case
@@ -98,9 +98,9 @@ func Earths(p *model.Plant, c *model.Circuit) (all []Earthing, missing []string)
 	return all, missing
 }
 
-// landedEarths are those of a terminal that a lane lands on, and of its part: an earth
+// landedEarths are those of a terminal that a leg lands on, and of its part: an earth
 // bar, an earth foot or a bonded terminal; a device that has the terminal on its case;
-// a shunt-diode barrier, which takes all lanes to its bar.
+// a shunt-diode barrier, which takes all legs to its bar.
 func landedEarths(p *model.Plant, part *model.Part, t *model.Terminal, at finding.Pos, add func(Earthing)) {
 	linked := t.Joined
 	if linked == nil {

@@ -100,7 +100,7 @@ func entityLoopOf(c *model.Circuit) (entityLoop, bool) {
 	}
 	var devices []*model.Part
 	var wires []*model.Conductor
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		side := l.FieldSide(func(part *model.Part) bool { return slices.Contains(guards, part) })
 		for _, st := range side.Stations {
 			if d := st.Part; d.Device != nil && d.Device.Loop != nil && !slices.Contains(devices, d) {

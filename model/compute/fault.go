@@ -211,7 +211,7 @@ const poorEarth = 1000
 // earthed are the rows of either core on earth at a device, with the earthed pole -.
 // An earth that is not bolted leaves part of the current to the input. Of a card that
 // powers the loop the model does not say on which side it measures: the sum has its
-// resistor in the - lane, and healthy is what it shows where that lies in the +.
+// resistor in the - leg, and healthy is what it shows where that lies in the +.
 func earthed(c *model.Circuit, device, healthy string, read func(f Fault, earth float64) (mA float64, v Band, ok bool)) (rows []FaultRow) {
 	low, high := "", ""
 	for _, st := range c.Visits() {
@@ -410,10 +410,10 @@ func earthedContact(p *model.Plant, c *model.Circuit, a, b *model.Terminal) (row
 	return rows
 }
 
-// shorted returns what a short of the lane of a terminal does: it blows the fuse
-// in that lane, if there is one.
+// shorted returns what a short of the leg of a terminal does: it blows the fuse
+// in that leg, if there is one.
 func shorted(c *model.Circuit, t *model.Terminal) string {
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		if l.Steps[0].Slot.In != t && l.Steps[0].Slot.Out != t {
 			continue
 		}
@@ -582,7 +582,7 @@ func resistanceFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []F
 	}
 	leads := last.Values[mid].Value - elements[mid] // out and back, to a short at the sensor
 	core := "lift and measure Ω: no other fault is open"
-	if len(c.Lanes) > 2 {
+	if len(c.Legs) > 2 {
 		core = "take Ω readings between all cores at the card"
 	}
 	rows = []FaultRow{
@@ -590,7 +590,7 @@ func resistanceFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []F
 		{"a core open", "top of the scale, or failed", "Ω open", core},
 		{"pair shorted", "bottom of the scale, or failed", fmt.Sprintf("%.2f Ω at %s, leads only", leads, last.Where()), "less: shorted on the way; lift the cores at the sensor"},
 	}
-	if len(c.Lanes) > 2 { // like leads crossed with each other do no harm
+	if len(c.Legs) > 2 { // like leads crossed with each other do no harm
 		rows = append(rows,
 			FaultRow{"unlike leads crossed", "far too low, or failed", "the element between like leads", "compare with the lead Ω"},
 			FaultRow{"like leads linked on the way", "high by the lead Ω beyond the link", "low between like leads", "look for a link in a box or at the card"})

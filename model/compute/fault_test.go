@@ -16,7 +16,7 @@ import (
 // contact, takes the input's current away or does nothing, by where the input
 // lies and which pole is earthed. Kirchhoff's laws by hand: the card has 3.3
 // kohm, each core 1.21 kohm, the earthed pole is 0 V to earth, and F2 lies in
-// the lane to +.
+// the leg to +.
 func TestContactOnEarth(t *testing.T) {
 	t.Parallel()
 	ahead := "{1: [wires, MC/X F2], 2: [wires, D channel 1 +>-, wires, MC/X N2]}"

@@ -243,7 +243,7 @@ func TestMonitoredContact(t *testing.T) {
 	}
 }
 
-// The line of a proximity switch: both cores and both lanes of a barrier. 2 km of
+// The line of a proximity switch: both cores and both legs of a barrier. 2 km of
 // 1.5 mm² (IEC 60228, 12.1 Ω/km) are 48.4 Ω, and 2.1 km more than 50.
 func TestProximityLine(t *testing.T) {
 	t.Parallel()

@@ -83,7 +83,7 @@ func hartMargins(p *model.Plant, c *model.Circuit, d *model.Part, low, high floa
 	most.IsMax, most.Limit = true, p.Practice.HARTMax
 
 	var wires []*model.Conductor
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		wires = append(wires, l.FieldSide((*model.Part).Isolates).Wires...)
 	}
 	slow := load("HART time constant", true)

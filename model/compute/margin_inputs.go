@@ -180,7 +180,7 @@ func (in inputOf) resistor(ohms float64) string {
 		strconv.FormatFloat(ohms, 'f', -1, 64), strconv.FormatFloat(most*most/ohms, 'g', 2, 64))
 }
 
-// lineMargin compares the ohms of both lanes between a proximity switch, or a contact
+// lineMargin compares the ohms of both legs between a proximity switch, or a contact
 // in its place, and its input with the most that the practice has, the copper at its
 // hottest. A barrier on the way counts. What is known may be too much already.
 func lineMargin(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
@@ -197,7 +197,7 @@ func lineMargin(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 		return nil
 	}
 	m.What += end.Tag
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		x := lead(l, p.Practice.HotCopper.Celsius, func(st *model.Station) bool { return st.Part == end })
 		m.Actual += x.ohms
 		m.Missing = append(m.Missing, x.missing...)

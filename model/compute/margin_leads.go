@@ -68,7 +68,7 @@ func measuredBy(c *model.Circuit) (card *model.Part) {
 // leadOhms are the Ω of each lead of a sensor at a temperature in °C, up to the card
 // or to an isolator, which measures itself.
 func leadOhms(c *model.Circuit, celsius float64) (leads []float64, missing []string) {
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		x := lead(l, celsius, func(*model.Station) bool { return false })
 		leads = append(leads, x.ohms)
 		missing = append(missing, x.missing...)
@@ -76,17 +76,17 @@ func leadOhms(c *model.Circuit, celsius float64) (leads []float64, missing []str
 	return leads, model.Unique(missing)
 }
 
-// leadRun is what one lane has of ohms, from the device to one of its stations.
+// leadRun is what one leg has of ohms, from the device to one of its stations.
 type leadRun struct {
 	ohms    float64         // of its cores, and of the barriers in it
 	to      *model.Terminal // where it ends, seen from the field; nil where it does not come to the station
 	missing []string
 }
 
-// lead is that of a lane at a temperature in °C up to the first station that is
-// asked for; else up to the end of the lane, or to an isolator, with which the
+// lead is that of a leg at a temperature in °C up to the first station that is
+// asked for; else up to the end of the leg, or to an isolator, with which the
 // lead ends.
-func lead(l *model.Lane, celsius float64, asked func(*model.Station) bool) (x leadRun) {
+func lead(l *model.Leg, celsius float64, asked func(*model.Station) bool) (x leadRun) {
 	lacks := func(what string) { x.missing = append(x.missing, what) }
 	run := l.FieldSteps(func(st *model.Station) bool { return asked(st) || st.Part.Kind.Isolates })
 	for _, w := range run.Wires {
@@ -100,7 +100,7 @@ func lead(l *model.Lane, celsius float64, asked func(*model.Station) bool) (x le
 	}
 	for _, st := range run.Stations {
 		if b := st.Part.Barrier; b != nil {
-			ohms := laneOhms(b, l.Role == '-' || l.Role == 'B' || l.Role == 0 && l.N > 1)
+			ohms := legOhms(b, l.Role == '-' || l.Role == 'B' || l.Role == 0 && l.N > 1)
 			if x.ohms += ohms; ohms == 0 {
 				lacks("ohms of barrier " + st.Part.Tag)
 			}

@@ -35,7 +35,7 @@ func TestSlope(t *testing.T) {
 // TestOhmsAlongLeads: by hand, two cores of 1 Ω and a barrier of 20 Ω out and 15 Ω back add to
 // the 100 Ω of the element at 0 °C: 102 Ω before the barrier, 137 Ω at the card, whichever
 // way the circuit is walked. Of three wires like leads read both, and nothing is known of
-// how alike the lanes of a barrier are.
+// how alike the legs of a barrier are.
 func TestOhmsAlongLeads(t *testing.T) {
 	t.Parallel()
 	const plant = `

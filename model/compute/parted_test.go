@@ -12,7 +12,7 @@ import (
 )
 
 // partedPlant has one circuit of every kind of part that sums know, in two forms:
-// all lanes side by side to the end, and the lanes parted before it.
+// all legs side by side to the end, and the legs parted before it.
 const partedPlant = `
 plant: Parted
 cable types: {one: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}}
@@ -37,9 +37,9 @@ loops:
       one: [%s]
 `
 
-// TestPartedLanes: where the lanes part changes no figure. By hand: 20 mA of an
+// TestPartedLegs: where the legs part changes no figure. By hand: 20 mA of an
 // output through 180 Ω are 3.60 V, of an input through 250 Ω are 5 V.
-func TestPartedLanes(t *testing.T) {
+func TestPartedLegs(t *testing.T) {
 	t.Parallel()
 	const trunk = ", W-1, C-1/X1 1 2, "
 	for _, c := range []struct{ name, device, kind, whole, parted string }{
@@ -71,7 +71,7 @@ func TestPartedLanes(t *testing.T) {
 }
 
 // partedSums are the sums of a plant of one circuit in words; readings only where
-// all lanes are together in both forms.
+// all legs are together in both forms.
 func partedSums(t *testing.T, device, kind, walk string) string {
 	t.Helper()
 	text := fmt.Sprintf(partedPlant, device, device, kind, walk)

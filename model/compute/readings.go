@@ -46,7 +46,7 @@ func (r Reading) Where() string {
 }
 
 // ReadingsOf computes what a meter should read along a circuit: volts between
-// the lanes for current loops, contacts, outputs and supplies, ohms for resistance
+// the legs for current loops, contacts, outputs and supplies, ohms for resistance
 // sensors, millivolts for thermocouples. ok is false for circuits without such
 // a table, such as pulses.
 func ReadingsOf(p *model.Plant, c *model.Circuit) (r Readings, ok bool) {
@@ -139,7 +139,7 @@ func InputVolts(p *model.Plant, c *model.Circuit, mA float64) (Band, bool) {
 }
 
 // testPoints are the places where a meter can be put across the circuit: each
-// station where two lanes land, and each part that a lane goes through.
+// station where two legs land, and each part that a leg goes through.
 func testPoints(c *model.Circuit) []Reading {
 	var all []Reading
 	for _, st := range c.Visits() {
@@ -147,7 +147,7 @@ func testPoints(c *model.Circuit) []Reading {
 		switch {
 		case a != nil && b != nil:
 			all = append(all, Reading{Station: st, A: a, B: b})
-			if q := laneAt(c, st, 'Q'); q != nil && c.Device().Device.NPN() {
+			if q := legAt(c, st, 'Q'); q != nil && c.Device().Device.NPN() {
 				all = append(all, Reading{Station: st, A: a, B: q})
 			} else if q != nil {
 				all = append(all, Reading{Station: st, A: q, B: b})
@@ -169,10 +169,10 @@ func testPoints(c *model.Circuit) []Reading {
 	return all
 }
 
-// laneAt is the terminal that the lane of a role comes to at a station: the output
+// laneAt is the terminal that the leg of a role comes to at a station: the output
 // of a three-wire switch, protective earth; nil when none does.
-func laneAt(c *model.Circuit, st *model.Station, role model.Marking) *model.Terminal {
-	for _, l := range c.Lanes {
+func legAt(c *model.Circuit, st *model.Station, role model.Marking) *model.Terminal {
+	for _, l := range c.Legs {
 		for _, s := range l.Steps {
 			if l.Role == role && s.Station.Same(st) && s.Slot.Does == model.Lands {
 				return s.Slot.In
@@ -268,7 +268,7 @@ func ohmRows(p *model.Plant, r *Readings) {
 	}
 	for i, st := range stations {
 		var sides [2][]leadRun // of the element
-		for _, l := range c.Lanes {
+		for _, l := range c.Legs {
 			x := lead(l, p.Practice.TestCopper.Celsius, st.Same)
 			if len(x.missing) > 0 {
 				r.Missing, r.Rows = append(r.Missing, x.missing...), nil

@@ -31,7 +31,7 @@ func (s *solver) station(st *model.Station) {
 // pairAt returns the first two terminals that the circuit lands on at a station,
 // the output of a three-wire switch and protective earth left out.
 func pairAt(c *model.Circuit, st *model.Station) (a, b *model.Terminal) {
-	out, earth := laneAt(c, st, 'Q'), laneAt(c, st, 'E')
+	out, earth := legAt(c, st, 'Q'), legAt(c, st, 'E')
 	if len(st.Slots) < 3 {
 		out, earth = nil, nil
 	}
@@ -294,15 +294,15 @@ func (s *solver) channel(p *model.Part, n int) {
 	}
 }
 
-// laneOhms are those of one lane through a barrier; back tells that it is the return.
-func laneOhms(b *model.Barrier, back bool) float64 {
+// laneOhms are those of one leg through a barrier; back tells that it is the return.
+func legOhms(b *model.Barrier, back bool) float64 {
 	if back && b.ReturnOhms > 0 {
 		return b.ReturnOhms
 	}
 	return b.Ohms
 }
 
-// barrier adds the resistance of each lane through a barrier. An isolator is a
+// barrier adds the resistance of each leg through a barrier. An isolator is a
 // source of its own to the field, and takes the signal's current from the
 // system.
 func (s *solver) barrier(st *model.Station) {
@@ -341,12 +341,12 @@ func (s *solver) barrier(st *model.Station) {
 		}
 		in, out := at(slot.In, model.FieldSide), at(slot.Out, model.FieldSide)
 		back := slot.In.Role == '-' || (slot.In.Role == 0 && k > 0)
-		s.element('R', in, post{t: slot.Out, inside: 1}, laneOhms(b, back))
+		s.element('R', in, post{t: slot.Out, inside: 1}, legOhms(b, back))
 		drop := b.Drop
 		if s.state.mA == 0 && !s.state.closed {
 			drop = 0
 		}
-		// The drop lies along the current: towards the field in the + lane.
+		// The drop lies along the current: towards the field in the + leg.
 		if back {
 			s.element('V', post{t: slot.Out, inside: 1}, out, drop)
 		} else {

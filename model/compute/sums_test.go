@@ -24,7 +24,7 @@ func loopVolts(o modeltest.OneLoop, t *testing.T, mA float64) float64 {
 	return v
 }
 
-// The node table of a plain loop: 24 V, 250 Ω in the return lane, home run
+// The node table of a plain loop: 24 V, 250 Ω in the return leg, home run
 // 300 m and branch 20 m of 1.5 mm² (IEC 60228 class 2, 12.1 Ω/km), worked out
 // by hand from Ohm's law to three places; and with 327 Ω of barrier, the
 // largest end-to-end resistance that makers print for a 28 V barrier.

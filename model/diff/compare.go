@@ -17,7 +17,7 @@ import (
 type Ref struct {
 	Kind string // loop, device, core ...: see the kinds below, and the kinds of device, card and part
 	Tag  string // "" of the very thing that a subject is: the loop F-2107 itself among what is of loop F-2107
-	Lane int    // of a wire of a circuit, from 1
+	Leg  int    // of a wire of a circuit, from 1
 	Turn int    // of several of one name, from 2; 0 of the first
 }
 

@@ -77,11 +77,11 @@ func wiring(p *model.Plant) []Object {
 		case w.Core != nil:
 			t.Ref = Ref{Kind: OfCore, Tag: w.Core.Name()}
 		case w.Circuit != nil:
-			t.Ref = Ref{Kind: OfWire, Tag: w.Circuit.Name, Lane: w.Lane}
+			t.Ref = Ref{Kind: OfWire, Tag: w.Circuit.Name, Leg: w.Leg}
 		default:
 			t.Ref = Ref{Kind: OfWire, Tag: w.From.Tag()}
 		}
-		// Wires have no names: they are told apart by their turn on the lane.
+		// Wires have no names: they are told apart by their turn on the leg.
 		if count[t.key()]++; count[t.key()] > 1 {
 			t.Turn = count[t.key()]
 		}

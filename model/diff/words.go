@@ -19,8 +19,8 @@ func (r Ref) Name() string {
 func (r Ref) Words() string {
 	s := r.Name()
 	switch {
-	case r.Kind == OfWire && r.Lane > 0:
-		s = fmt.Sprintf("wire, leg %d of %s", r.Lane, r.Tag)
+	case r.Kind == OfWire && r.Leg > 0:
+		s = fmt.Sprintf("wire, leg %d of %s", r.Leg, r.Tag)
 	case r.Kind == OfWire:
 		s = "wire from " + r.Tag
 	case r == Ref{Kind: OfPlant}:

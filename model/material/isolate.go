@@ -20,7 +20,7 @@ func Feeders(c *model.Circuit) []*model.Part {
 			all = append(all, x)
 		}
 	}
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		for _, s := range l.Steps {
 			for _, t := range []*model.Terminal{s.Slot.In, s.Slot.Out} {
 				switch {
@@ -93,11 +93,11 @@ func ownSupply(p *model.Part) *model.Part {
 }
 
 // Knives are the terminals with a fuse or a link between their sides that part every
-// lane of the circuit, in each the one nearest to what feeds it; all is false where a
-// lane has none, and they part only some poles.
+// leg of the circuit, in each the one nearest to what feeds it; all is false where a
+// leg has none, and they part only some poles.
 func Knives(c *model.Circuit) (at []*model.Terminal, all bool) {
-	all = len(c.Lanes) > 0
-	for _, l := range c.Lanes {
+	all = len(c.Legs) > 0
+	for _, l := range c.Legs {
 		t := nearest(c, l, func(t *model.Terminal) bool { return t.Kind == model.Fused || t.Kind == model.Disconnect })
 		if t == nil {
 			all = false
@@ -109,9 +109,9 @@ func Knives(c *model.Circuit) (at []*model.Terminal, all bool) {
 }
 
 // LiftedAt are the terminals of strips at which the cores of the circuit can be lifted
-// nearest to what feeds it; those of the card or device where a lane has no strip.
+// nearest to what feeds it; those of the card or device where a leg has no strip.
 func LiftedAt(c *model.Circuit) (at []*model.Terminal) {
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		t := nearest(c, l, func(t *model.Terminal) bool { return t.Part.Strip != nil })
 		if t == nil {
 			t = nearest(c, l, func(*model.Terminal) bool { return true })
@@ -123,8 +123,8 @@ func LiftedAt(c *model.Circuit) (at []*model.Terminal) {
 	return at
 }
 
-// nearest is the terminal of a lane nearest to the system that answers; nil for none.
-func nearest(c *model.Circuit, l *model.Lane, is func(*model.Terminal) bool) (found *model.Terminal) {
+// nearest is the terminal of a leg nearest to the system that answers; nil for none.
+func nearest(c *model.Circuit, l *model.Leg, is func(*model.Terminal) bool) (found *model.Terminal) {
 	for _, s := range l.Steps {
 		if t := s.Slot.In; t != nil && is(t) {
 			if found = t; c.FromCard() {

@@ -37,7 +37,7 @@ func TestIsolation(t *testing.T) {
 		"FY-2112":        " < AO-1-05",
 		"TE-2203":        " < ", // a card that only measures
 		"LSL-2220":       "MC-2/X5:F1 < PS-21",
-		"LSH-2320":       "MC-2/X5:F3 MC-2/X2:2 < PS-21", // the fuse in one lane, the knife of X2 in the other
+		"LSH-2320":       "MC-2/X5:F3 MC-2/X2:2 < PS-21", // the fuse in one leg, the knife of X2 in the other
 		"AT-2301":        " < AT-2301 on AC-21",          // the device drives it
 		"AT-2301 supply": "MC-2/X7:L1 < AC-21",
 		"LT-2330":        " < AI-2-05 on PS-21", // a barrier feeds nothing

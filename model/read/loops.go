@@ -400,7 +400,7 @@ func (r *plantReader) steps(n node) ([]bind.Step, bool) {
 			if !ok {
 				return nil, false
 			}
-			s.Tails = append(s.Tails, bind.Tail{Lane: bind.Token{Text: key.Value, Pos: key.pos()}, Steps: steps})
+			s.Tails = append(s.Tails, bind.Tail{Leg: bind.Token{Text: key.Value, Pos: key.pos()}, Steps: steps})
 		}
 		all = append(all, s)
 	}

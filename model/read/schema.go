@@ -28,7 +28,7 @@ func Schema() ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// walk is a circuit: stations and runs in turn, and lanes that part.
+// walk is a circuit: stations and runs in turn, and legs that part.
 func walk() *shape {
 	step := either(aText, named(defined("walk")))
 	step.Description = "a station, such as JB-21/X1 7 8 9, a run, such as W-21 pair 3, or the path of each leg from here on"

@@ -10,7 +10,7 @@ import (
 
 // This file follows the copper: it puts the cores and wires of circuits in order.
 
-// stop is where a lane lands between two edges. A stop without a part is a cut
+// stop is where a leg lands between two edges. A stop without a part is a cut
 // end.
 type stop struct {
 	part    *anyPart
@@ -20,19 +20,19 @@ type stop struct {
 
 func (s stop) same(o stop) bool { return s.part == o.part && s.channel == o.channel }
 
-// lane is one conductor path of a circuit: edge i leads to stop i+1.
-type lane struct {
+// leg is one conductor path of a circuit: edge i leads to stop i+1.
+type leg struct {
 	n     int
 	role  string
 	edges []*edge
 	stops []stop
 }
 
-// ended reports whether the lane goes no further than stop at, and landed there.
-func (l *lane) ended(at int) bool { return at == len(l.edges) && l.stops[at].part != nil }
+// ended reports whether the leg goes no further than stop at, and landed there.
+func (l *leg) ended(at int) bool { return at == len(l.edges) && l.stops[at].part != nil }
 
-// done reports whether the lane goes no further than stop at.
-func (l *lane) done(at int) bool { return at >= len(l.edges) }
+// done reports whether the leg goes no further than stop at.
+func (l *leg) done(at int) bool { return at >= len(l.edges) }
 
 // walks rebuilds every circuit. Edges that do not fit are lost.
 func (im *Importer) walks() {
@@ -45,7 +45,7 @@ func (im *Importer) walks() {
 					w.screens = append(w.screens, e)
 				}
 			}
-			if w.lanes = im.lanesOf(c); len(w.lanes) == 0 {
+			if w.legs = im.legsOf(c); len(w.legs) == 0 {
 				for _, e := range c.edges {
 					im.lose(e.row, "", "circuit %s cannot be walked from here", c.name)
 				}
@@ -56,34 +56,34 @@ func (im *Importer) walks() {
 	}
 }
 
-// lanesOf puts the edges of a circuit in order: by lane and step where the list
+// lanesOf puts the edges of a circuit in order: by leg and step where the list
 // tells them, else terminal by terminal from the device.
-func (im *Importer) lanesOf(c *anyCircuit) []*lane {
+func (im *Importer) legsOf(c *anyCircuit) []*leg {
 	var edges []*edge
 	told := true
 	for _, e := range c.edges {
 		if !e.isScreen() {
 			edges = append(edges, e)
-			told = told && e.lane > 0 && e.step > 0
+			told = told && e.leg > 0 && e.step > 0
 		}
 	}
-	var lanes []*lane
+	var legs []*leg
 	if told {
 		slices.SortStableFunc(edges, func(a, b *edge) int {
-			return cmp.Or(cmp.Compare(a.lane, b.lane), cmp.Compare(a.step, b.step))
+			return cmp.Or(cmp.Compare(a.leg, b.leg), cmp.Compare(a.step, b.step))
 		})
 		for _, e := range edges {
-			if n := len(lanes); n == 0 || lanes[n-1].n != e.lane {
-				lanes = append(lanes, &lane{n: e.lane})
+			if n := len(legs); n == 0 || legs[n-1].n != e.leg {
+				legs = append(legs, &leg{n: e.leg})
 			}
-			l := lanes[len(lanes)-1]
+			l := legs[len(legs)-1]
 			l.edges = append(l.edges, e)
 		}
 	} else {
-		lanes = im.follow(c, edges)
+		legs = im.follow(c, edges)
 	}
-	var whole []*lane
-	for _, l := range lanes {
+	var whole []*leg
+	for _, l := range legs {
 		if l.settle(im, c) {
 			whole = append(whole, l)
 		}
@@ -100,9 +100,9 @@ func (im *Importer) lanesOf(c *anyCircuit) []*lane {
 	return whole
 }
 
-// settle finds the stops of a lane; false where an edge does not follow the one
+// settle finds the stops of a leg; false where an edge does not follow the one
 // before it.
-func (l *lane) settle(im *Importer, c *anyCircuit) bool {
+func (l *leg) settle(im *Importer, c *anyCircuit) bool {
 	for i, e := range l.edges {
 		if e.from.part == nil {
 			im.loseFrom(l.edges[i:], "from", fmt.Sprintf("leg %d of circuit %s does not begin on a terminal here", l.n, c.name))
@@ -163,7 +163,7 @@ func (p *anyPart) isCard() bool {
 
 func (p *anyPart) isDevice() bool { return p.loop != "" }
 
-// through is where a lane leaves a barrier or isolator that it entered; "" for
+// through is where a leg leaves a barrier or isolator that it entered; "" for
 // other parts.
 func (p *anyPart) through(in string) string {
 	if p.kind != "barrier" && p.kind != "isolator" {
@@ -180,9 +180,9 @@ func (p *anyPart) through(in string) string {
 	return names[(i+len(names)/2)%len(names)]
 }
 
-// follow walks the edges of a circuit from its device, lane by lane, turning
+// follow walks the edges of a circuit from its device, leg by leg, turning
 // them round as need be.
-func (im *Importer) follow(c *anyCircuit, edges []*edge) []*lane {
+func (im *Importer) follow(c *anyCircuit, edges []*edge) []*leg {
 	at := map[terminalEnd][]*edge{}
 	for _, e := range edges {
 		for _, t := range []terminalEnd{e.from, e.to} {
@@ -204,9 +204,9 @@ func (im *Importer) follow(c *anyCircuit, edges []*edge) []*lane {
 		}
 		return nil
 	}
-	var lanes []*lane
-	ends := map[*lane]terminalEnd{}
-	take := func(l *lane, t terminalEnd, e *edge) { // and all that follow on the same terminals
+	var legs []*leg
+	ends := map[*leg]terminalEnd{}
+	take := func(l *leg, t terminalEnd, e *edge) { // and all that follow on the same terminals
 		for ; e != nil; e = next(t) {
 			used[e] = true
 			if e.from != t {
@@ -222,17 +222,17 @@ func (im *Importer) follow(c *anyCircuit, edges []*edge) []*lane {
 	for _, name := range start.terminals {
 		t := terminalEnd{part: start, name: name}
 		if e := next(t); e != nil {
-			l := &lane{n: len(lanes) + 1}
-			lanes = append(lanes, l)
+			l := &leg{n: len(legs) + 1}
+			legs = append(legs, l)
 			take(l, t, e)
 		}
 	}
-	// Lanes go on through parts in series: through cards last, where a lane of
+	// Legs go on through parts in series: through cards last, where a leg of
 	// its own may still have to come to the other terminal.
 	for _, cards := range []bool{false, true, false} {
 		for again := true; again; {
 			again = false
-			for _, l := range lanes {
+			for _, l := range legs {
 				t := ends[l]
 				if t.part == nil || t.part == start || t.part.kind == "strip" || t.part.isCard() != cards {
 					continue
@@ -249,7 +249,7 @@ func (im *Importer) follow(c *anyCircuit, edges []*edge) []*lane {
 			im.lose(e.row, "", "nothing joins it to the walk of circuit %s", c.name)
 		}
 	}
-	return lanes
+	return legs
 }
 
 // pass goes through a part in series: by the terminal of a barrier that belongs
@@ -306,7 +306,7 @@ func (im *Importer) startOf(c *anyCircuit, edges []*edge) *anyPart {
 }
 
 // guessCircuits gives the cores that no column puts into a circuit to the
-// circuit of the device that they can be followed to. Lanes that leave a device
+// circuit of the device that they can be followed to. Legs that leave a device
 // in one group of a cable are one circuit, with the device's name.
 func (im *Importer) guessCircuits() {
 	at := map[terminalEnd][]*edge{}

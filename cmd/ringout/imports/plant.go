@@ -104,17 +104,17 @@ type anyCircuit struct {
 
 // edge is one conductor: a core, a screen, or a wire inside a place.
 type edge struct {
-	row        *sheetRow
-	cable      *anyCable // nil for wires
-	group, n   int
-	wire       string // wire, jumper, feed or screen; "" for cores
-	place      *anyPlace
-	colour     model.Colour
-	circuit    *anyCircuit
-	lane, step int
-	role       string
-	from, to   terminalEnd
-	spare      string
+	row       *sheetRow
+	cable     *anyCable // nil for wires
+	group, n  int
+	wire      string // wire, jumper, feed or screen; "" for cores
+	place     *anyPlace
+	colour    model.Colour
+	circuit   *anyCircuit
+	leg, step int
+	role      string
+	from, to  terminalEnd
+	spare     string
 }
 
 func (e *edge) isScreen() bool { return e.cable != nil && e.n == 0 || e.wire == "screen" }

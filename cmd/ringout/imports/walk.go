@@ -11,38 +11,38 @@ import (
 
 // This file writes circuits as walks.
 
-// walkStep is one item of a walk as it is written, or the parting of lanes.
+// walkStep is one item of a walk as it is written, or the parting of legs.
 type walkStep struct {
 	words string
 	tails []walkTail
 }
 
 type walkTail struct {
-	lane  int
+	leg   int
 	steps []walkStep
 }
 
 // walker writes the walk of one circuit.
 type walker struct {
 	im      *Importer
-	lanes   []*lane
+	legs    []*leg
 	screens []*edge
 }
 
-// write writes the walk of all lanes side by side.
+// write writes the walk of all legs side by side.
 func (w *walker) write() []walkStep {
-	at := make([]int, len(w.lanes)) // the stop where each lane is
-	first := walkStep{words: w.station(w.lanes, at, nil, true)}
-	return append([]walkStep{first}, w.from(w.lanes, at)...)
+	at := make([]int, len(w.legs)) // the stop where each leg is
+	first := walkStep{words: w.station(w.legs, at, nil, true)}
+	return append([]walkStep{first}, w.from(w.legs, at)...)
 }
 
-// from writes what follows stop at of each lane.
-func (w *walker) from(lanes []*lane, at []int) []walkStep {
+// from writes what follows stop at of each leg.
+func (w *walker) from(legs []*leg, at []int) []walkStep {
 	var steps []walkStep
 	for {
-		var going []int // lanes that go on
+		var going []int // legs that go on
 		parted := false
-		for i, l := range lanes {
+		for i, l := range legs {
 			if !l.done(at[i]) {
 				going = append(going, i)
 			}
@@ -51,27 +51,27 @@ func (w *walker) from(lanes []*lane, at []int) []walkStep {
 		if len(going) == 0 {
 			return steps
 		}
-		if len(lanes) > 1 && parted {
-			return append(steps, w.part(lanes, at, going))
+		if len(legs) > 1 && parted {
+			return append(steps, w.part(legs, at, going))
 		}
-		if run, ok := w.run(lanes, at, going); ok && w.together(lanes, at, going) {
-			steps = append(steps, w.land(lanes, at, going, run)...)
+		if run, ok := w.run(legs, at, going); ok && w.together(legs, at, going) {
+			steps = append(steps, w.land(legs, at, going, run)...)
 			continue
 		}
 		there := slices.Clone(at)
-		detour, ok := w.detour(lanes, there, going)
+		detour, ok := w.detour(legs, there, going)
 		if !ok {
-			return append(steps, w.part(lanes, at, going))
+			return append(steps, w.part(legs, at, going))
 		}
 		steps, at = append(steps, detour...), there
 	}
 }
 
-// together reports whether the next stop of all lanes is one station.
-func (w *walker) together(lanes []*lane, at, going []int) bool {
+// together reports whether the next stop of all legs is one station.
+func (w *walker) together(legs []*leg, at, going []int) bool {
 	var first *stop
 	for _, i := range going {
-		s := &lanes[i].stops[at[i]+1]
+		s := &legs[i].stops[at[i]+1]
 		if s.part == nil {
 			continue
 		}
@@ -86,26 +86,26 @@ func (w *walker) together(lanes []*lane, at, going []int) bool {
 }
 
 // land writes a run and the station that it leads to.
-func (w *walker) land(lanes []*lane, at, going []int, run string) []walkStep {
+func (w *walker) land(legs []*leg, at, going []int, run string) []walkStep {
 	before := slices.Clone(at)
 	for _, i := range going {
 		at[i]++
 	}
-	return []walkStep{{words: run}, {words: w.station(lanes, at, before, false)}}
+	return []walkStep{{words: run}, {words: w.station(legs, at, before, false)}}
 }
 
-// detour writes the stations that some lanes come to by wires while the others
+// detour writes the stations that some legs come to by wires while the others
 // pass by, until all of them meet again. It is false where they never do.
-func (w *walker) detour(lanes []*lane, at, going []int) ([]walkStep, bool) {
-	meet := make([]int, len(lanes))
+func (w *walker) detour(legs []*leg, at, going []int) ([]walkStep, bool) {
+	meet := make([]int, len(legs))
 	found := false
-	l := lanes[going[0]]
+	l := legs[going[0]]
 	for k := at[going[0]] + 1; k < len(l.stops) && l.stops[k].part != nil && l.edges[k-1].cable == nil && !found; k++ {
 		meet[going[0]], found = k, true
 		for _, i := range going[1:] {
 			meet[i] = 0
-			for j := at[i] + 1; j < len(lanes[i].stops) && lanes[i].stops[j].part != nil && lanes[i].edges[j-1].cable == nil; j++ {
-				if lanes[i].stops[j].same(l.stops[k]) {
+			for j := at[i] + 1; j < len(legs[i].stops) && legs[i].stops[j].part != nil && legs[i].edges[j-1].cable == nil; j++ {
+				if legs[i].stops[j].same(l.stops[k]) {
 					meet[i] = j
 					break
 				}
@@ -113,13 +113,13 @@ func (w *walker) detour(lanes []*lane, at, going []int) ([]walkStep, bool) {
 			found = found && meet[i] > 0
 		}
 	}
-	if !found || len(going) < len(lanes) {
+	if !found || len(going) < len(legs) {
 		return nil, false
 	}
-	// Lanes that end there, on a strip that feeds them, are written apart.
+	// Legs that end there, on a strip that feeds them, are written apart.
 	apart := l.stops[meet[going[0]]].part.kind == "strip"
 	for _, i := range going {
-		apart = apart && meet[i] == len(lanes[i].edges)
+		apart = apart && meet[i] == len(legs[i].edges)
 	}
 	if apart {
 		return nil, false
@@ -127,42 +127,42 @@ func (w *walker) detour(lanes []*lane, at, going []int) ([]walkStep, bool) {
 	var steps []walkStep
 	for _, i := range going {
 		for at[i]+1 < meet[i] {
-			next := lanes[i].stops[at[i]+1]
+			next := legs[i].stops[at[i]+1]
 			var now []int // all whose next stop this is
 			for _, j := range going {
-				if at[j]+1 < meet[j] && lanes[j].stops[at[j]+1].same(next) {
+				if at[j]+1 < meet[j] && legs[j].stops[at[j]+1].same(next) {
 					now = append(now, j)
 				}
 			}
-			run, ok := w.run(lanes, at, now)
+			run, ok := w.run(legs, at, now)
 			if !ok {
 				return nil, false
 			}
-			steps = append(steps, w.land(lanes, at, now, run)...)
+			steps = append(steps, w.land(legs, at, now, run)...)
 		}
 	}
-	run, ok := w.run(lanes, at, going)
+	run, ok := w.run(legs, at, going)
 	if !ok {
 		return nil, false
 	}
-	return append(steps, w.land(lanes, at, going, run)...), true
+	return append(steps, w.land(legs, at, going, run)...), true
 }
 
-// part writes the lanes that go on, each for itself.
-func (w *walker) part(lanes []*lane, at, going []int) walkStep {
+// part writes the legs that go on, each for itself.
+func (w *walker) part(legs []*leg, at, going []int) walkStep {
 	var s walkStep
 	for _, i := range going {
-		s.tails = append(s.tails, walkTail{lanes[i].n, w.from(lanes[i:i+1], []int{at[i]})})
+		s.tails = append(s.tails, walkTail{legs[i].n, w.from(legs[i:i+1], []int{at[i]})})
 	}
 	return s
 }
 
-// run writes what leads the going lanes to their next stop; false where it is
+// run writes what leads the going legs to their next stop; false where it is
 // not one thing.
-func (w *walker) run(lanes []*lane, at, going []int) (string, bool) {
+func (w *walker) run(legs []*leg, at, going []int) (string, bool) {
 	var edges []*edge
 	for _, i := range going {
-		edges = append(edges, lanes[i].edges[at[i]])
+		edges = append(edges, legs[i].edges[at[i]])
 	}
 	first := edges[0]
 	for _, e := range edges {
@@ -171,14 +171,14 @@ func (w *walker) run(lanes []*lane, at, going []int) (string, bool) {
 		}
 	}
 	if first.cable != nil {
-		return w.cableRun(lanes, at, going)
+		return w.cableRun(legs, at, going)
 	}
 	word := "wires"
 	if first.wire == "jumper" {
 		word = "jumper"
 	}
 	var inside model.Colour
-	if p := lanes[going[0]].stops[at[going[0]]+1].part; p != nil && p.place != nil {
+	if p := legs[going[0]].stops[at[going[0]]+1].part; p != nil && p.place != nil {
 		inside = p.place.colour
 	}
 	plain, alike, bare := true, true, false // bare: of no colour, which cannot be written beside others
@@ -195,7 +195,7 @@ func (w *walker) run(lanes []*lane, at, going []int) (string, bool) {
 	case alike:
 		return word + " " + strings.ReplaceAll(first.colour.Letters(), " ", ""), true
 	}
-	colours := make([]string, len(lanes))
+	colours := make([]string, len(legs))
 	for i := range colours {
 		colours[i] = first.colour.Letters()
 	}
@@ -206,14 +206,14 @@ func (w *walker) run(lanes []*lane, at, going []int) (string, bool) {
 }
 
 // cableRun writes a cable and which part of it.
-func (w *walker) cableRun(lanes []*lane, at, going []int) (string, bool) {
-	c := lanes[going[0]].edges[at[going[0]]].cable
+func (w *walker) cableRun(legs []*leg, at, going []int) (string, bool) {
+	c := legs[going[0]].edges[at[going[0]]].cable
 	t := c.typ
-	cores := make([]*edge, len(lanes)) // nil for a lane that was cut back
+	cores := make([]*edge, len(legs)) // nil for a leg that was cut back
 	var group int
 	oneGroup := true
 	for _, i := range going {
-		cores[i] = lanes[i].edges[at[i]]
+		cores[i] = legs[i].edges[at[i]]
 		if group == 0 {
 			group = cores[i].group
 		}
@@ -223,18 +223,18 @@ func (w *walker) cableRun(lanes []*lane, at, going []int) (string, bool) {
 	if t.groups == 1 {
 		part = ""
 	}
-	if oneGroup && t.size == 2 && len(lanes) <= 2 {
-		if k := going[0]; cores[k].n == expectedCore(lanes, w.im.positiveCore(t), k) {
+	if oneGroup && t.size == 2 && len(legs) <= 2 {
+		if k := going[0]; cores[k].n == expectedCore(legs, w.im.positiveCore(t), k) {
 			return c.tag + part, true
 		}
 		return c.tag + part + " reversed", true
 	}
-	if oneGroup && t.size > 2 && len(lanes) <= t.size {
+	if oneGroup && t.size > 2 && len(legs) <= t.size {
 		if !slices.ContainsFunc(going, func(i int) bool { return cores[i].n != i+1 }) {
 			return c.tag + part, true
 		}
 	}
-	words, inOrder := "", t.size == 1 && t.groups == len(lanes)
+	words, inOrder := "", t.size == 1 && t.groups == len(legs)
 	for i, e := range cores {
 		if e == nil {
 			e = cores[going[len(going)-1]]
@@ -252,16 +252,16 @@ func (w *walker) cableRun(lanes []*lane, at, going []int) (string, bool) {
 	return c.tag + " cores" + words, true
 }
 
-// expectedCore is the core of a pair that lane k gets if nothing is said: + gets
-// the positive one where the lanes are + and -, and else the order of the lanes
+// expectedCore is the core of a pair that leg k gets if nothing is said: + gets
+// the positive one where the legs are + and -, and else the order of the legs
 // decides.
-func expectedCore(lanes []*lane, positive, k int) int {
-	l := lanes[0]
+func expectedCore(legs []*leg, positive, k int) int {
+	l := legs[0]
 	polar := l.role == "+" || l.role == "-"
 	swap := (l.role == "-") == (positive == 1)
 	switch {
-	case len(lanes) > 1:
-		other := lanes[1].role
+	case len(legs) > 1:
+		other := legs[1].role
 		swap = swap && polar && (other == "+" || other == "-") && other != l.role
 	case !polar:
 		swap = l.n%2 == 0
@@ -272,19 +272,19 @@ func expectedCore(lanes []*lane, positive, k int) int {
 	return 1 + k
 }
 
-// station writes where the lanes land: those that have moved since before, which
+// station writes where the legs land: those that have moved since before, which
 // is nil at the start. The others pass by, or are cut back already.
-func (w *walker) station(lanes []*lane, at, before []int, start bool) string {
+func (w *walker) station(legs []*leg, at, before []int, start bool) string {
 	var here stop
-	moved := make([]bool, len(lanes))
-	for i, l := range lanes {
+	moved := make([]bool, len(legs))
+	for i, l := range legs {
 		moved[i] = start || at[i] != before[i]
 		if moved[i] && here.part == nil {
 			here = l.stops[at[i]]
 		}
 	}
 	if here.part == nil { // all are cut back: on any part of the place
-		here.part = w.anyPartAt(lanes, at)
+		here.part = w.anyPartAt(legs, at)
 		if here.part == nil {
 			return "x"
 		}
@@ -296,7 +296,7 @@ func (w *walker) station(lanes []*lane, at, before []int, start bool) string {
 	}
 	var slots []string
 	whole := here.channel > 0
-	for i, l := range lanes {
+	for i, l := range legs {
 		s := l.stops[at[i]]
 		switch {
 		case !moved[i] && !l.done(at[i]):
@@ -314,28 +314,28 @@ func (w *walker) station(lanes []*lane, at, before []int, start bool) string {
 			whole = whole && s.in == s.out
 		}
 	}
-	if whole = whole && p.fills(here.channel, lanes, at); !whole {
+	if whole = whole && p.fills(here.channel, legs, at); !whole {
 		words += " " + strings.Join(slots, " ")
 	}
-	screen := w.screen(lanes, at, before, p)
+	screen := w.screen(legs, at, before, p)
 	if screen != "" && (start || whole || strings.Contains(screen, ":")) {
 		words += " screen" // else it is the last terminal
 	}
 	return strings.TrimSpace(words + " " + screen)
 }
 
-// fills reports whether the lanes land on all terminals of a channel in order.
-func (p *anyPart) fills(channel int, lanes []*lane, at []int) bool {
+// fills reports whether the legs land on all terminals of a channel in order.
+func (p *anyPart) fills(channel int, legs []*leg, at []int) bool {
 	var names []string
 	for _, t := range p.terminals {
 		if p.channel(t) == channel {
 			names = append(names, t)
 		}
 	}
-	if len(names) != len(lanes) {
+	if len(names) != len(legs) {
 		return false
 	}
-	for i, l := range lanes {
+	for i, l := range legs {
 		if l.stops[at[i]].in != names[i] {
 			return false
 		}
@@ -353,9 +353,9 @@ func (p *anyPart) short(name string) string {
 	return name
 }
 
-// anyPartAt is a strip of the place where the lanes end.
-func (w *walker) anyPartAt(lanes []*lane, at []int) *anyPart {
-	for i, l := range lanes {
+// anyPartAt is a strip of the place where the legs end.
+func (w *walker) anyPartAt(legs []*leg, at []int) *anyPart {
+	for i, l := range legs {
 		if at[i] == 0 || l.edges[at[i]-1].cable == nil {
 			continue
 		}
@@ -382,9 +382,9 @@ func (p *anyPart) where() string {
 }
 
 // screen writes where the screen lands at a station on part p: the end, in that
-// place, of the screen that came with the lanes or of the one that goes on. "" is
+// place, of the screen that came with the legs or of the one that goes on. "" is
 // a screen that is cut back.
-func (w *walker) screen(lanes []*lane, at, before []int, p *anyPart) string {
+func (w *walker) screen(legs []*leg, at, before []int, p *anyPart) string {
 	try := func(e *edge, comes bool) string {
 		for _, s := range w.screens {
 			ends := []terminalEnd{s.to, s.from}
@@ -406,14 +406,14 @@ func (w *walker) screen(lanes []*lane, at, before []int, p *anyPart) string {
 		}
 		return ""
 	}
-	for i, l := range lanes {
+	for i, l := range legs {
 		if before != nil && at[i] != before[i] {
 			if words := try(l.edges[at[i]-1], true); words != "" {
 				return words
 			}
 		}
 	}
-	for i, l := range lanes {
+	for i, l := range legs {
 		if !l.done(at[i]) {
 			if words := try(l.edges[at[i]], false); words != "" {
 				return words

@@ -141,7 +141,7 @@ func (im *Importer) takeEdge(e *edge) bool {
 	for _, c := range []struct {
 		column string
 		into   *int
-	}{{"leg", &e.lane}, {"step", &e.step}} {
+	}{{"leg", &e.leg}, {"step", &e.step}} {
 		if s := r.get(c.column); s != "" {
 			n, err := strconv.Atoi(s)
 			if err != nil || n < 1 || n > 100 {

@@ -448,7 +448,7 @@ func (t *text) walk(indent int, steps []walkStep) {
 			if i == 0 {
 				dash = "- "
 			}
-			t.line(indent, "%s%d:", dash, tail.lane)
+			t.line(indent, "%s%d:", dash, tail.leg)
 			t.walk(indent+2, tail.steps)
 		}
 	}

@@ -82,15 +82,15 @@ func listedColours(t *model.CableType) string {
 	return strings.Join(groups, "; ")
 }
 
-// circuitCells are loop, circuit, lane, step and polarity of a conductor. The
-// step counts along the lane; a screen has none.
+// circuitCells are loop, circuit, leg, step and polarity of a conductor. The
+// step counts along the leg; a screen has none.
 func circuitCells(x *model.Conductor, steps map[*model.Conductor]int) []any {
 	cells := []any{"", "", nil, nil, ""}
 	if x.Circuit != nil {
 		cells[0], cells[1] = x.Circuit.Loop.Tag, x.Circuit.Name
 	}
-	if x.Lane > 0 {
-		cells[2], cells[3] = x.Lane, steps[x]
+	if x.Leg > 0 {
+		cells[2], cells[3] = x.Leg, steps[x]
 	}
 	if x.Role != 0 {
 		cells[4] = string(x.Role)
@@ -98,14 +98,14 @@ func circuitCells(x *model.Conductor, steps map[*model.Conductor]int) []any {
 	return cells
 }
 
-// stepsOf numbers every conductor along its lane.
+// stepsOf numbers every conductor along its leg.
 func stepsOf(p *model.Plant) map[*model.Conductor]int {
 	steps := map[*model.Conductor]int{}
 	for _, l := range p.Loops {
 		for _, c := range l.Circuits {
-			for _, lane := range c.Lanes {
+			for _, leg := range c.Legs {
 				n := 0
-				for _, s := range lane.Steps {
+				for _, s := range leg.Steps {
 					if s.Conductor != nil {
 						n++
 						steps[s.Conductor] = n

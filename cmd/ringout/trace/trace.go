@@ -254,7 +254,7 @@ func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	if s := c.Signal.String(); s != "" {
 		words = append(words, s)
 	}
-	words = append(words, tell.Count(len(c.Lanes), "leg"), c.Status.String())
+	words = append(words, tell.Count(len(c.Legs), "leg"), c.Status.String())
 	if total := model.TotalLength(walk.cables()); total != "" {
 		words = append(words, total+" of cable")
 	}

@@ -12,12 +12,12 @@ import (
 )
 
 // walk is a circuit set out in lines: one for each station and each run, with
-// a cell for every lane and, last, one for the screen.
+// a cell for every leg and, last, one for the screen.
 type walk struct {
 	plant   *model.Plant
 	circuit *model.Circuit
 	target  target
-	steps   []map[*model.Station]model.Step // of each lane
+	steps   []map[*model.Station]model.Step // of each leg
 	heads   []string
 	lines   []line
 	screen  bool
@@ -42,7 +42,7 @@ const (
 
 func newWalk(p *model.Plant, c *model.Circuit, t target) *walk {
 	k := &walk{plant: p, circuit: c, target: t}
-	for _, l := range c.Lanes {
+	for _, l := range c.Legs {
 		steps := map[*model.Station]model.Step{}
 		for _, s := range l.Steps {
 			steps[s.Station] = s
@@ -61,7 +61,7 @@ func newWalk(p *model.Plant, c *model.Circuit, t target) *walk {
 }
 
 // legHead names a leg by its polarity, or its number with its letter.
-func legHead(l *model.Lane) string {
+func legHead(l *model.Leg) string {
 	switch {
 	case l.Role == '+' || l.Role == '-':
 		return string(l.Role) + " leg"
@@ -107,7 +107,7 @@ func (k *walk) path(p *model.Path, from *model.Station) {
 
 func (k *walk) blank() []string { return make([]string, len(k.heads)) }
 
-// run sets out what carries the lanes to station st.
+// run sets out what carries the legs to station st.
 func (k *walk) run(r *model.Run, st *model.Station) {
 	l := line{indent: 2, cells: k.blank()}
 	switch r.Kind {
@@ -151,7 +151,7 @@ func (k *walk) run(r *model.Run, st *model.Station) {
 	k.lines = append(k.lines, l)
 }
 
-// station sets out where the lanes land between two runs, either of which may
+// station sets out where the legs land between two runs, either of which may
 // be nil.
 func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Run) {
 	l := line{words: st.Part.Tag + "  " + stationWords(st), cells: k.blank(), station: st}
@@ -159,9 +159,9 @@ func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Ru
 		l.words = fmt.Sprintf("%s channel %d  %s", st.Part.Tag, st.Channel, stationWords(st))
 	}
 	var notes []string
-	for i, lane := range p.Lanes {
+	for i, leg := range p.Legs {
 		slot := &st.Slots[i]
-		l.cells[lane-1] = slotWords(slot)
+		l.cells[leg-1] = slotWords(slot)
 		if slot.In != nil {
 			l.marked = l.marked || k.target.lands(slot.In) || slot.Out != nil && k.target.lands(slot.Out)
 			if n := wiring.Notes(slot.In); len(n) > 0 && slot.In.Part.Strip != nil {
@@ -188,7 +188,7 @@ func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Ru
 	}
 }
 
-// slotWords is what one lane does at a station.
+// slotWords is what one leg does at a station.
 func slotWords(s *model.Slot) string {
 	switch {
 	case s.Does == model.Cut:
