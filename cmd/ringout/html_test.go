@@ -223,7 +223,7 @@ func TestWebSearch(t *testing.T) {
 		t.Error("the cable on the loop diagram does not lead to its ring-out sheet")
 	}
 	dom, _ := browse(t, index, "?find="+url.QueryEscape(`<b>none</b>`))
-	if !strings.Contains(dom, "Nothing is tagged &lt;b&gt;none") {
+	if !strings.Contains(dom, "No match for &lt;b&gt;none") {
 		t.Error("a tag that is not there is not told, or not as text")
 	}
 	// The sheet itself, at the mark: drawn, in its typefaces, without complaint.

@@ -202,9 +202,12 @@ var spoiltTexts = []struct {
 	change func(string) string
 }{
 	{onText, func(s string) string { // moves a text to where the one before stands
-		all := regexp.MustCompile(`<text x="[^"]*" y="[^"]*"`).FindAllString(s, -1)
+		all := regexp.MustCompile(`(<text x="[^"]*" y="[^"]*")([^>]*)`).FindAllStringSubmatch(s, -1)
 		i := len(all) / 2
-		return strings.Replace(s, all[i], all[i-1], 1)
+		for strings.Contains(all[i][2]+all[i-1][2], "rotate") { // one that is turned would go elsewhere
+			i++
+		}
+		return strings.Replace(s, all[i][1], all[i-1][1], 1)
 	}},
 	{outOfFrame, func(s string) string { return swap(s, `<text `, func(string) string { return `<text dx="500" ` }) }},
 	{stretched, func(s string) string {
