@@ -21,6 +21,7 @@ const (
 	ByBoth
 )
 
+// PairNameWords are the words of PairNames.
 var PairNameWords = []string{"number", "colour", "both"}
 
 func (x PairNames) String() string { return word(PairNameWords, x) }
@@ -34,6 +35,7 @@ const (
 	ColourWords
 )
 
+// ColourNameWords are the words of ColourNames.
 var ColourNameWords = []string{"letters", "words"}
 
 func (x ColourNames) String() string { return word(ColourNameWords, x) }
@@ -47,6 +49,7 @@ const (
 	RemoteTag
 )
 
+// CableTagWords are the words of CableTags.
 var CableTagWords = []string{"own", "remote"}
 
 func (x CableTags) String() string { return word(CableTagWords, x) }
@@ -61,6 +64,7 @@ const (
 	NoPole
 )
 
+// PoleWords are the words of Pole.
 var PoleWords = []string{"negative", "positive", "none"}
 
 func (x Pole) String() string { return word(PoleWords, x) }
@@ -76,6 +80,7 @@ const (
 	EarthMinus                   // that, and the earth of the card's place
 )
 
+// MinusWords are the words of Minus.
 var MinusWords = []string{"own", "shared", "supply", "earth"}
 
 func (x Minus) String() string { return word(MinusWords, x) }
@@ -89,6 +94,7 @@ const (
 	SystemRoot
 )
 
+// RootWords are the words of Root.
 var RootWords = []string{"transmitter", "system"}
 
 func (x Root) String() string { return word(RootWords, x) }
@@ -102,6 +108,7 @@ const (
 	npn                   // on -
 )
 
+// OutputWords are the words of Output.
 var OutputWords = []string{"PNP", "NPN"}
 
 func (x Output) String() string { return word(OutputWords, x) }
@@ -116,6 +123,8 @@ const (
 	Locked // it stays where it is
 )
 
+// FailWords are the words of Position, for valves; RestWords those that a contact at
+// rest can have.
 var (
 	FailWords = []string{"open", "closed", "locked"}
 	RestWords = FailWords[:2]
@@ -132,6 +141,7 @@ const (
 	Reverse
 )
 
+// ActionWords are the words of Action.
 var ActionWords = []string{"direct", "reverse"}
 
 func (x Action) String() string { return word(ActionWords, x) }
@@ -149,6 +159,7 @@ const (
 	Totaliser
 )
 
+// FunctionWords are the words of FunctionKind.
 var FunctionWords = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
 
 func (x FunctionKind) String() string { return word(FunctionWords, x) }

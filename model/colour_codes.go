@@ -79,6 +79,7 @@ var (
 
 const sourceE1 = "ICEA S-73-532 (NEMA WC 57) table E-1, formerly K-1; 1-6 seen on charts, 7-21 confirmed by the ICEA list of paired cores, "
 
+// ColourCodes are the colour codes of cables that are known: one entry each.
 var ColourCodes = []*Code{
 	{Name: "25-pair", also: []string{"25-pair banded", "telecom"},
 		Source:    "ICEA S-85-625, banded: verified 1-25, each group of 25 in a binder, 24 binders; a single 26-pair unit has red/white and white/red as pair 26",

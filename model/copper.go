@@ -43,7 +43,7 @@ const (
 	layStranded = 1.02       // strands are longer than the wire they make; customary, from memory
 	kmPerKft    = 0.3048
 	leastAWG    = 10 // coarsest gauge read
-	MostAWG     = 30
+	MostAWG     = 30 // finest gauge read
 )
 
 // ParseCopper reads a conductor as cable lists write it: "1.0 mm2",

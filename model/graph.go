@@ -30,8 +30,10 @@ func (t *Terminal) Open() bool {
 	return (t.Part.Strip != nil || t.Part.Barrier != nil || t.Part.Kind.Bar) && t.Fed == nil
 }
 
+// Landed reports whether a conductor lands on a terminal.
 func (t *Terminal) Landed() bool { return len(t.Uses) > 0 }
 
+// EachTerminal calls f with every terminal, in the order of the text.
 func (p *Plant) EachTerminal(f func(*Terminal)) {
 	p.EachPart(func(part *Part) {
 		for _, t := range part.Terminals {
@@ -175,6 +177,7 @@ func (c *Circuit) ArrivalSide() Side {
 // DepartureSide is the side of a terminal that a walk leaves from.
 func (c *Circuit) DepartureSide() Side { return 1 - c.ArrivalSide() }
 
+// FromCard reports whether a circuit is written from the card to the field.
 func (c *Circuit) FromCard() bool {
 	return len(c.Path.Stations) > 0 && c.Path.Stations[0].Part.Card != nil
 }

@@ -123,7 +123,7 @@ type Terminals struct {
 	Signal Signal
 }
 
-// kinds of field device and panel instrument: one line each.
+// DeviceKinds are the kinds of field device and panel instrument: one line each.
 var DeviceKinds = []*Kind{
 	{Name: "transmitter", Words: "two-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "TE"},
 	{Name: "four-wire transmitter", Words: "four-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"LNE", Load, Power}}, Letters: "TE"},
@@ -146,7 +146,7 @@ var DeviceKinds = []*Kind{
 	{Name: "lamp", Words: "lamp or sounder", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}, Letters: "LAI", Process: Unconnected, Annunciator: true},
 }
 
-// kinds of I/O card: the roles are of one channel.
+// CardKinds are the kinds of I/O card: the roles are of one channel.
 var CardKinds = []*Kind{
 	{Name: "AI", Words: "analogue input 4-20 mA", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, MayPower: true},
 	{Name: "AO", Words: "analogue output 4-20 mA", Signal: AnalogOut, Groups: []Terminals{{"+-", Source, AnalogOut}}},
@@ -158,12 +158,13 @@ var CardKinds = []*Kind{
 	{Name: "proximity", Words: "proximity switch input", Signal: Proximity, Groups: []Terminals{{"+-", Source, Proximity}}},
 }
 
-// kinds of part that stand between the strip and the card.
+// BarrierKinds are the kinds of part that stand between the strip and the card.
 var BarrierKinds = []*Kind{
 	{Name: "barrier", Words: "shunt-diode safety barrier", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Shunts: true},
 	{Name: "isolator", Words: "galvanic isolator", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Isolates: true},
 }
 
+// Kinds of part that no text names.
 var (
 	StripKind = &Kind{Name: "strip", Words: "terminal strip"}
 	EarthBar  = &Kind{Name: "earth bar", Words: "earth bar", Bar: true}
@@ -190,6 +191,7 @@ func KindNamed(table []*Kind, name string) *Kind {
 	return nil
 }
 
+// KindNames are the names of a table of kinds, in its order.
 func KindNames(table []*Kind) []string {
 	names := make([]string, len(table))
 	for i, k := range table {

@@ -111,6 +111,7 @@ const (
 
 func (s Status) String() string { return StatusWords[s] }
 
+// StatusWords are the words of Status.
 var StatusWords = [...]string{New: "new", Existing: "existing", Future: "future"}
 
 // Statuses are the words for a status.
@@ -175,6 +176,7 @@ func (t *CableType) ToldByColour() bool {
 	return true
 }
 
+// GroupWords are what so many cores that are laid up together are called.
 var GroupWords = [...]string{1: "core", 2: "pair", 3: "triad", 4: "quad"}
 
 // Screens is which screens a cable type has.
@@ -231,6 +233,7 @@ func (c *Cable) Feet() float64 {
 	return math.Round(feet*1e4) / 1e4
 }
 
+// LengthUnit is the unit that the length of a cable is written in.
 func (c *Cable) LengthUnit() string {
 	if c.InFeet {
 		return "ft"

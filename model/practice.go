@@ -83,6 +83,7 @@ const (
 	SignalMarker
 )
 
+// MarkerWords are the words of MarkerRule.
 var MarkerWords = []string{
 	OwnMarker: "own", LocalMarker: "local end", RemoteMarker: "remote end", BothMarker: "both ends", LoopMarker: "loop",
 	SignalMarker: "signal",
@@ -175,6 +176,7 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 // spareCore reports whether the conductor is a spare core and no screen.
 func (c *Conductor) spareCore() bool { return c.Spare != "" && c.Core != nil && !c.Core.IsScreen() }
 
+// Short names an end by its part and terminal, without its place.
 func (e End) Short() string {
 	if e.Terminal == nil {
 		return e.Free
@@ -209,6 +211,7 @@ func (c *Core) Name() string {
 // Spread is the end of what a supply or card may give.
 type Spread uint8
 
+// Ends of a spread.
 const (
 	nominal Spread = iota
 	Least

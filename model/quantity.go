@@ -304,6 +304,8 @@ var unitFolder = strings.NewReplacer(" ", "", "°", "", "deg", "", "²", "2", "�
 // deg C. Letters keep their case: mPa is not MPa.
 func foldUnit(unit string) string { return unitFolder.Replace(unit) }
 
+// Number writes a value in the shortest way that reads back the same.
 func Number(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%g", v), ".0") }
 
+// Itoa writes a whole number.
 func Itoa(n int) string { return fmt.Sprint(n) }

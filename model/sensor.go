@@ -48,6 +48,7 @@ func FindSensor(name string) (Sensor, bool) {
 	return Sensor{}, false
 }
 
+// SensorNames are the names of the sensors that are known.
 func SensorNames() []string {
 	var names []string
 	for _, s := range sensors {

@@ -12,7 +12,7 @@ type Stock struct {
 // Stocks holds the stock for each kind of label; a zero one for the default.
 type Stocks [labelKinds]Stock
 
-// Sizes of paper that label stock comes on, in micrometres, upright.
+// StockPapers are the sizes of paper that label stock comes on, in micrometres, upright.
 var StockPapers = map[string][2]int{"A4": {210000, 297000}, "letter": {215900, 279400}}
 
 // defaultStock is what is taken where the practice names none: sizes that are
@@ -41,5 +41,8 @@ func (s Stock) String() string {
 		", gap " + mm(s.GapX) + " x " + mm(s.GapY) + " mm"
 }
 
+// Wide is how wide the labels of a row are with the gaps between them, in µm.
 func (s Stock) Wide() int { return s.Across*s.Width + (s.Across-1)*s.GapX }
+
+// Tall is how tall the labels of a column are with the gaps between them, in µm.
 func (s Stock) Tall() int { return s.Down*s.Height + (s.Down-1)*s.GapY }

@@ -128,6 +128,74 @@ func TestExportsAreUsed(t *testing.T) {
 	}
 }
 
+// TestExportsAreTold: the comment of what a package exports begins with its name, as go
+// doc shows it. Values may be told by their group, or beside them.
+func TestExportsAreTold(t *testing.T) {
+	t.Parallel()
+	files := token.NewFileSet()
+	for _, p := range packages(t) {
+		for _, file := range p.GoFiles {
+			f, err := parser.ParseFile(files, filepath.Join(p.Dir, file), nil, parser.ParseComments|parser.SkipObjectResolution)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, id := range untold(f) {
+				t.Errorf("%s: the comment of %s does not begin with its name", files.Position(id.Pos()), id.Name)
+			}
+		}
+	}
+}
+
+// untold are the exported names of a file whose comments do not tell of them. Methods
+// that serve an interface need none, nor do those of types that are not exported.
+func untold(f *ast.File) (all []*ast.Ident) {
+	tells := func(id *ast.Ident, doc *ast.CommentGroup) bool {
+		return !id.IsExported() || strings.HasPrefix(doc.Text(), id.Name)
+	}
+	for _, d := range f.Decls {
+		switch d := d.(type) {
+		case *ast.FuncDecl:
+			if serves := []string{"String", "Error", "Draw", "Read", "MarshalJSON"}; d.Recv != nil && (slices.Contains(serves, d.Name.Name) || !ast.IsExported(receiver(d))) {
+				continue
+			}
+			if !tells(d.Name, d.Doc) {
+				all = append(all, d.Name)
+			}
+		case *ast.GenDecl:
+			for _, s := range d.Specs {
+				switch s := s.(type) {
+				case *ast.TypeSpec:
+					if !tells(s.Name, s.Doc) && !tells(s.Name, d.Doc) {
+						all = append(all, s.Name)
+					}
+				case *ast.ValueSpec:
+					for _, id := range s.Names {
+						if beside := d.Lparen.IsValid() && (d.Doc != nil || s.Doc != nil) || s.Comment != nil; !beside && !tells(id, d.Doc) {
+							all = append(all, id)
+						}
+					}
+				}
+			}
+		}
+	}
+	return all
+}
+
+// receiver is the name of the type that a method is of.
+func receiver(d *ast.FuncDecl) string {
+	t := d.Recv.List[0].Type
+	if star, ok := t.(*ast.StarExpr); ok {
+		t = star.X
+	}
+	switch t := t.(type) {
+	case *ast.Ident:
+		return t.Name
+	case *ast.IndexExpr:
+		return t.X.(*ast.Ident).Name
+	}
+	return ""
+}
+
 // export is an exported function, variable or constant. Constants of one declaration
 // are a group.
 type export struct {

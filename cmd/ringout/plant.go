@@ -28,6 +28,7 @@ import (
 // in it; os.DirFS takes neither. Messages then show that same path.
 type disk struct{}
 
+// Open opens a file of the disk by its name as the user wrote it.
 func (disk) Open(name string) (fs.File, error) { return os.Open(name) }
 
 // Stat does not open the file, which may be a pipe.

@@ -124,6 +124,7 @@ type tagLine struct {
 	small bool
 }
 
+// Room round the tag of a cable.
 const (
 	tagMargin = 450 * render.UM // above and below the lines of a tag
 	SafeRoom  = 5 * render.MM   // for the mark of intrinsic safety

@@ -233,6 +233,7 @@ const (
 	sleeveHalf = 1 * render.MM
 )
 
+// The tick box at a landing, and the gap between it and what it is of.
 const (
 	LandTick = 3 * render.MM // so that it outlives a copy
 	WireEnd  = 700 * render.UM

@@ -29,6 +29,7 @@ const (
 	registerSection
 )
 
+// Plan plans the index of a set: what is listed, then the legend.
 func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	first := d.Sheet(pl)
 	all := append([]*sheet.Sheet{first}, pl.Sheets...)

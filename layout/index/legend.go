@@ -271,6 +271,7 @@ func practice(plant *model.Plant) *paper.Table {
 	return t
 }
 
+// MarkUpKey is the key of the marks that are made by hand, as the practice has it.
 func MarkUpKey(plant *model.Plant) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{{Head: "Site mark-up", Width: 170 * render.MM}}}
 	for _, s := range plant.Practice.MarkUp {

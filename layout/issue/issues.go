@@ -92,10 +92,12 @@ func (r *Register) Sheet(k SheetKey) *IssuedSheet {
 	return &r.Sheets[i]
 }
 
+// CompareKeys puts sheets in the order of the register: by number, then by part.
 func CompareKeys(a, b SheetKey) int {
 	return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.Part, b.Part))
 }
 
+// CompareParts puts parts in the order of the register: by kind, tag and digest.
 func CompareParts(a, b IssuedPart) int {
 	return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Tag, b.Tag), cmp.Compare(a.Digest, b.Digest), cmp.Compare(a.Mark, b.Mark))
 }

@@ -46,6 +46,7 @@ import (
 //
 // Form 2 is read too: it had things by words, and of a sheet only how it was drawn.
 
+// Words of the register.
 const (
 	registerHead = "ringout register of issues " // and its form
 	registerForm = 3

@@ -63,6 +63,7 @@ func Edit(t *testing.T, texts map[string]string, file, old, now string) {
 // SaidOn is all that a page says, with lines joined by spaces.
 func SaidOn(page *render.Page) string { return strings.Join(TextsOf(page.Items), " ") }
 
+// TextsOf are the texts among marks, groups and all.
 func TextsOf(items []render.Item) (all []string) {
 	for _, item := range items {
 		switch m := item.(type) {
@@ -139,6 +140,7 @@ func RowsOf(tables ...*paper.Table) (all []string) {
 	return all
 }
 
+// Has wants a row that holds a text.
 func Has(t *testing.T, rows []string, want string) {
 	t.Helper()
 	if !slices.ContainsFunc(rows, func(s string) bool { return strings.Contains(s, want) }) {
@@ -146,6 +148,7 @@ func Has(t *testing.T, rows []string, want string) {
 	}
 }
 
+// HasNot wants no row that holds a text.
 func HasNot(t *testing.T, rows []string, never string) {
 	t.Helper()
 	if i := slices.IndexFunc(rows, func(s string) bool { return strings.Contains(s, never) }); i >= 0 {
@@ -164,6 +167,7 @@ func Audited(t *testing.T, pl *sheet.Plan, s *sheet.Sheet) *render.Page {
 	return page
 }
 
+// AuditPage wants a page that can be drawn and has no defect.
 func AuditPage(t *testing.T, s *sheet.Sheet, page *render.Page) {
 	t.Helper()
 	if err := page.Check(); err != nil {

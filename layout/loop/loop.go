@@ -59,6 +59,7 @@ type loopPlan struct {
 	foot     render.Len     // of all that stands above flags and notes
 }
 
+// Plan plans the loop diagrams of a drawing: which circuit stands where on which sheet.
 func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	l := d.Of.Loop
 	g := &loopPager{pl: pl, drawing: d, loop: l}

@@ -201,6 +201,8 @@ func Merge(boxes []Area, near func(a, b Area) bool) []Area {
 // side is one side of a ring, by the way it moves out.
 type side struct{ dx, dy render.Len }
 
+// CloudSides are the sides of a cloud that its flag may stand on, by which corner and
+// which way.
 var CloudSides = [4]side{{0, -1}, {0, 1}, {-1, 0}, {1, 0}}
 
 // ring moves the sides of a box out to where a cloud is clear.
@@ -412,6 +414,7 @@ func (o *Obstacles) free(at render.Point, inside Area, overRules bool) bool {
 	return !meetsAny(o.texts, a) && !meetsAny(o.strokes, a) && !meetsAny(o.bodies, a) && !meetsAny(o.rules, ruled)
 }
 
+// FlagAt are the marks of a flag that stands at a place.
 func (o *Obstacles) FlagAt(at render.Point) []render.Item {
 	mid, foot := at.X+o.wide/2, at.Y+flagTall
 	items := []render.Item{&render.Line{Pen: cloudPen, Closed: true, Fill: render.Blank, Points: []render.Point{{X: mid, Y: at.Y}, {X: at.X + o.wide, Y: foot}, {X: at.X, Y: foot}}}}

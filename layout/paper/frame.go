@@ -65,6 +65,7 @@ type field struct {
 	must       bool
 }
 
+// Heights of lettering in title blocks and on drawings.
 const (
 	PlainHeight = 2500 * render.UM
 	LargeHeight = 3500 * render.UM
@@ -479,4 +480,5 @@ func (b *Border) letterAcross(free Area, word, line string) {
 	}
 }
 
+// NotIssued stands across sheets that are not as they were issued.
 const NotIssued = "NOT ISSUED"

@@ -128,6 +128,7 @@ func (a Area) Inset(d render.Len) Area {
 	return Area{render.Point{X: a.Min.X + d, Y: a.Min.Y + d}, render.Point{X: a.Max.X - d, Y: a.Max.Y - d}}
 }
 
+// Rect is the area at x, y of a width and a height.
 func Rect(x, y, w, h render.Len) Area {
 	return Area{render.Point{X: x, Y: y}, render.Point{X: x + w, Y: y + h}}
 }
@@ -139,6 +140,7 @@ func Outline(pen render.Pen, fill render.Fill, a Area) *render.Line {
 	}}
 }
 
+// Stroke is a line from one point to another.
 func Stroke(pen render.Pen, x0, y0, x1, y1 render.Len) *render.Line {
 	return &render.Line{Pen: pen, Points: []render.Point{{X: x0, Y: y0}, {X: x1, Y: y1}}}
 }

@@ -334,6 +334,7 @@ func (t *Table) groupHeight(name string) render.Len {
 	return SettingOf(fonts.Bold, Lettered, t.groupLines(name)).Roomy(groupRow - Lettered)
 }
 
+// HeadHeight is how high the heads of the columns are.
 func (t *Table) HeadHeight() render.Len {
 	if n := len(t.Rows); len(t.heights) == n+1 {
 		return t.heights[n]
@@ -412,6 +413,7 @@ func (t *Table) RowHeight(i int) render.Len {
 	return h + row.More
 }
 
+// Face is the typeface of a cell: its own, else that of its column.
 func (c Cell) Face(col Column) fonts.Face {
 	switch {
 	case c.Bold && col.Face == fonts.Sans:

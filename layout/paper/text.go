@@ -190,6 +190,7 @@ type Setting struct {
 	Apart  render.Len // their baselines
 }
 
+// SettingOf is the room that lines of a height take by the ink of their letters.
 func SettingOf(face fonts.Face, height render.Len, lines []string) Setting {
 	s := Setting{Lines: lines, face: face, Height: height, Apart: Pitch(height)}
 	of := func(i int) InkLine { return InkLine{face, height, lines[i]} }

@@ -40,6 +40,7 @@ func ownPoint(loop int) float64 {
 	return 40 + 1.25*float64(n)
 }
 
+// PlanRecord plans the sheets of the test record of a loop.
 func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	in, own := d.Inner(pl), ownPoint(d.N)
 	sections, starts, _ := record(newRecorder(pl, d.Of.Loop, own), d.Code, leastPunch, in.W())
@@ -373,6 +374,7 @@ func (r *recordBuilder) notes() *paper.Table {
 	return t
 }
 
+// PunchItems is a punch list with as many empty rows.
 func PunchItems(rows int) *paper.Table {
 	return &paper.Table{
 		Columns: []paper.Column{
@@ -398,6 +400,7 @@ func instrumentsUsed() *paper.Table {
 	return t
 }
 
+// SignOff is where those sign who wired and proved a loop, by their roles.
 func SignOff(roles []string) *paper.Table { return signOffAs("Wired as drawn; function OK", roles) }
 
 // cableRoles are those that sign for a cable, which has no loop check.

@@ -28,6 +28,7 @@ type ringPlan struct {
 // ringRowsAt is the section of the rows of cores.
 const ringRowsAt = 4
 
+// PlanRingOut plans the ring-out sheets of a cable.
 func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	c, in := d.Of.Cable, d.Inner(pl)
 	sections, _ := ringOut(pl, c, d.Code, leastPunch, in.W())

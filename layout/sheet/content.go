@@ -22,6 +22,7 @@ import (
 // without frame, revision, date, sheet numbers and references. Where a mark
 // stands does not count, so that a new row does not change what is below it.
 
+// Key names a sheet in the register of issues.
 func (s *Sheet) Key() issue.SheetKey {
 	return issue.SheetKey{Name: s.NumberIn(&model.Plant{}), Part: s.Part}
 }

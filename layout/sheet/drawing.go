@@ -34,8 +34,10 @@ func (x Subject) Tag() string {
 	return ""
 }
 
+// ThePlant is the one subject of sheets of the whole set.
 func ThePlant(*model.Plant) []Subject { return []Subject{{}} }
 
+// EveryLoop are the loops of a plant.
 func EveryLoop(p *model.Plant) (all []Subject) {
 	for _, l := range p.Loops {
 		all = append(all, Subject{Loop: l})
@@ -43,6 +45,7 @@ func EveryLoop(p *model.Plant) (all []Subject) {
 	return all
 }
 
+// EveryBox are the junction boxes of a plant.
 func EveryBox(p *model.Plant) (all []Subject) {
 	for _, x := range p.Places {
 		if x.Kind == model.Box {
@@ -62,6 +65,7 @@ func EveryCabinet(p *model.Plant) (all []Subject) {
 	return all
 }
 
+// EveryRungOut are the cables of a plant that are rung out on a sheet of their own.
 func EveryRungOut(p *model.Plant) (all []Subject) {
 	for _, c := range p.Cables {
 		if material.RungOut(c) {

@@ -6,7 +6,7 @@ import (
 	"ringout/render"
 )
 
-// pens of conductors by what is already there.
+// StatusPen is the pen of a conductor by what is already there.
 var StatusPen = map[model.Status]render.Pen{
 	model.New: render.New, model.Existing: render.Existing, model.Future: render.Future,
 }
@@ -17,4 +17,5 @@ var SymbolLink = map[model.TerminalKind]symbol.TerminalType{
 	model.Diode: symbol.Diode, model.EarthFoot: symbol.Earthed,
 }
 
+// FailMarks are the marks of the fail position of a valve.
 var FailMarks = map[model.Position]symbol.Fail{model.Open: symbol.FailOpen, model.Closed: symbol.FailClosed, model.Locked: symbol.FailLocked}

@@ -32,6 +32,7 @@ func Joined(texts ...string) string {
 	return strings.Join(all, ", ")
 }
 
+// Given is a text, or NOT GIVEN where there is none.
 func Given(s string) string {
 	if s == "" {
 		return paper.NotGiven

@@ -137,6 +137,7 @@ func CableWords(c *model.Cable) string {
 	return Joined(size, cmp.Or(c.LengthWords(), "length "+paper.NotGiven))
 }
 
+// Zone is a hazardous area in words; nothing where there is none.
 func Zone(z string) string {
 	if z == "" || strings.HasPrefix(z, "zone") {
 		return z

@@ -17,6 +17,7 @@ type Source struct {
 	lastLine, lastCol, lastOffset int
 }
 
+// NewSource is the text of a file, without a byte order mark at its start.
 func NewSource(name string, data []byte) *Source {
 	s := &Source{Name: name, Data: bytes.TrimPrefix(data, []byte(byteOrderMark)), Starts: []int{0}}
 	for i, c := range s.Data {

@@ -19,6 +19,7 @@ import (
 //go:embed testdata
 var testdata embed.FS
 
+// What a coil on AC and its supply are told by in plants of tests.
 const (
 	CoilLine = "rated volts: 120 V AC, inrush: 60 VA, inrush power factor: 0.7, holding: 20 VA, power factor: 0.4"
 	AcSupply = "AC-1: {volts: 120 V AC, least volts: 108 V, limit: 2 A}"
@@ -47,10 +48,12 @@ loops:
       FT-1: [FT-1, W, MC/X1 1 2, {+: [wires, MC/X5 1], -: [wires, AL channel 1 +>-, wires, MC/X5 2]}]
 `
 
+// BelowText is Below with words changed, in pairs of old and new.
 func BelowText(words ...string) fstest.MapFS {
 	return fstest.MapFS{"p.yaml": {Data: []byte(strings.NewReplacer(words...).Replace(below))}}
 }
 
+// BelowPlant reads BelowText.
 func BelowPlant(words ...string) *model.Plant {
 	p, _, _ := read.Read(BelowText(words...), ".")
 	return p
@@ -107,6 +110,7 @@ func Spoilt(t *testing.T, old, new string) fstest.MapFS {
 	return m
 }
 
+// Near reports whether two values differ by no more than by.
 func Near(a, b, by float64) bool { return math.Abs(a-b) <= by }
 
 // SensorPlant has one temperature sensor on a card.
@@ -160,6 +164,7 @@ type OneLoop struct {
 	Types                     string
 }
 
+// Read reads the plant, and its circuit.
 func (o OneLoop) Read(t *testing.T) (*model.Plant, *model.Circuit) {
 	t.Helper()
 	if o.Types == "" {
@@ -196,8 +201,10 @@ loops:
 	return p, p.Loops[0].Circuits[0]
 }
 
+// PoweredCard is an input that powers its loops.
 const PoweredCard = "{kind: AI, power: card, channels: 2, volts: 24 V, ohms: 250 ohm}"
 
+// Within wants a value within a tolerance.
 func Within(t *testing.T, what string, got, want, tolerance float64) {
 	t.Helper()
 	if math.IsNaN(got) || math.Abs(got-want) > tolerance {
