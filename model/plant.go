@@ -221,7 +221,7 @@ func TotalLength(cables []*Cable) string {
 	}
 	unit := cables[0].LengthUnit()
 	total, _ = Convert(total, "m", unit)
-	return Number(math.Round(total*100)/100) + " " + unit
+	return Plain(math.Round(total*100)/100) + " " + unit
 }
 
 // Feet is the length in feet, where it was written so; else 0.

@@ -1,7 +1,6 @@
 package model
 
 import (
-	"fmt"
 	"math"
 	"regexp"
 	"strconv"
@@ -10,8 +9,11 @@ import (
 	"ringout/model/finding"
 )
 
-// Round writes a number to four figures.
-func Round(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
+// Round writes a number to four figures, in plain digits: 10000, not 1e+04.
+func Round(v float64) string {
+	v, _ = strconv.ParseFloat(strconv.FormatFloat(v, 'g', 4, 64), 64)
+	return Plain(v)
+}
 
 // Unknown is what stands in the place of a fact that errors leave open.
 const Unknown = "NOT KNOWN"
@@ -77,7 +79,7 @@ type Entity struct {
 func (e Entity) Has(name string) bool { return e.Keys[name] }
 
 // Figure writes a value with at most three decimals.
-func Figure(v float64) string { return Number(math.Round(v*1000) / 1000) }
+func Figure(v float64) string { return Plain(math.Round(v*1000) / 1000) }
 
 // At is the value at a percentage of the range.
 func (r Range) At(percent float64) float64 { return r.Low + (r.High-r.Low)*percent/100 }
@@ -304,8 +306,5 @@ var unitFolder = strings.NewReplacer(" ", "", "°", "", "deg", "", "²", "2", "�
 // deg C. Letters keep their case: mPa is not MPa.
 func foldUnit(unit string) string { return unitFolder.Replace(unit) }
 
-// Number writes a value in the shortest way that reads back the same.
-func Number(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%g", v), ".0") }
-
-// Itoa writes a whole number.
-func Itoa(n int) string { return fmt.Sprint(n) }
+// Itoa is a whole number in digits.
+func Itoa(n int) string { return strconv.Itoa(n) }

@@ -54,3 +54,17 @@ func TestConvert(t *testing.T) {
 		}
 	}
 }
+
+// TestPlainDigits: a number that is printed has no exponent: a supply of 10 A gives
+// 10000 mA, and the reader takes no 1e+04.
+func TestPlainDigits(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ got, want string }{
+		{Round(10000), "10000"}, {Round(-54978), "-54980"}, {Round(2.5e6), "2500000"}, {Round(12.3456), "12.35"}, {Round(0.00001234567), "0.00001235"}, {Round(0), "0"},
+		{Figure(2.5e6), "2500000"}, {Figure(0.0625), "0.063"}, {TotalLength([]*Cable{{Length: 1.2e6}}), "1200000 m"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%s is printed, not %s", c.got, c.want)
+		}
+	}
+}

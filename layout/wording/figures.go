@@ -161,7 +161,7 @@ func MarginRows(plant *model.Plant, c *model.Circuit) []paper.Row {
 			if !m.OK() {
 				rest = "FAILS by"
 			}
-			words += fmt.Sprintf(": %s %s, %s %.4g %s; %s %s %s", compute.Exactly(m.Actual).Words(m.Unit), m.Unit, limit, m.Limit, m.Unit, rest, compute.Exactly(math.Abs(m.Headroom())).Words(m.Unit), m.Unit)
+			words += fmt.Sprintf(": %s %s, %s %s %s; %s %s %s", compute.Exactly(m.Actual).Words(m.Unit), m.Unit, limit, model.Round(m.Limit), m.Unit, rest, compute.Exactly(math.Abs(m.Headroom())).Words(m.Unit), m.Unit)
 		}
 		rows = append(rows, paper.Row{Print: true, Group: words})
 	}

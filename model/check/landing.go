@@ -98,7 +98,7 @@ func checkSizes(p *model.Plant, found func(finding.Finding)) {
 				continue
 			}
 			told[pair{s, copper}] = true
-			pr := finding.At(w.Pos, finding.ConductorTooBig, "%s (%s) too large for %s (max %s mm²)", what, copper, s.Tag, model.Number(limit))
+			pr := finding.At(w.Pos, finding.ConductorTooBig, "%s (%s) too large for %s (max %s mm²)", what, copper, s.Tag, model.Plain(limit))
 			pr.Also = []finding.Related{{Pos: s.Pos, Text: "the strip is described here"}, also}
 			found(pr)
 		}

@@ -127,7 +127,7 @@ func inputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	for _, mA := range []float64{low, high} {
 		s := compute(p, c, state{mA: mA, supply: model.Least, hot: true})
 		v, ok := s.across(a, b)
-		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: model.Number(mA) + " mA", Unit: "V", Actual: v, Missing: s.Missing, Code: finding.LowVoltage}
+		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: model.Plain(mA) + " mA", Unit: "V", Actual: v, Missing: s.Missing, Code: finding.LowVoltage}
 		needs, given := d.Device.LiftOff.At(mA)
 		if !given {
 			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
@@ -199,10 +199,10 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	var all []Margin
 	switch {
 	case card.Card.Compliance.Volts > 0:
-		all = append(all, Margin{Circuit: c, What: "drive voltage of " + card.Tag, At: model.Number(high) + " mA", Unit: "V",
+		all = append(all, Margin{Circuit: c, What: "drive voltage of " + card.Tag, At: model.Plain(high) + " mA", Unit: "V",
 			Actual: v, Limit: card.Card.Compliance.Volts, IsMax: true, Missing: missing, Code: finding.OverloadedOutput})
 	default:
-		m := Margin{Circuit: c, What: "load of " + card.Tag, At: model.Number(high) + " mA", Unit: "Ω", Actual: v / high * 1000, Limit: card.Card.MaxLoad, IsMax: true, Missing: missing, Code: finding.OverloadedOutput}
+		m := Margin{Circuit: c, What: "load of " + card.Tag, At: model.Plain(high) + " mA", Unit: "Ω", Actual: v / high * 1000, Limit: card.Card.MaxLoad, IsMax: true, Missing: missing, Code: finding.OverloadedOutput}
 		if card.Card.MaxLoad == 0 {
 			m.Missing = append(slices.Clone(missing), "drive of card "+card.Tag)
 		}
@@ -210,7 +210,7 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	if load := card.Card.MinLoad; load > 0 {
 		v, _ = compute(p, c, state{mA: high}).across(a, b) // not at its hottest
-		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: model.Number(high) + " mA", Unit: "Ω", Actual: v / high * 1000, Limit: load, Missing: missing, Code: finding.UnderloadedOutput})
+		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: model.Plain(high) + " mA", Unit: "Ω", Actual: v / high * 1000, Limit: load, Missing: missing, Code: finding.UnderloadedOutput})
 	}
 	return all
 }

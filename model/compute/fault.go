@@ -550,7 +550,7 @@ func thermoFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	millivolts := func(mV float64) string { return strings.Replace(fmt.Sprintf("%.3f mV", mV), "-", "−", 1) }
 	degrees := func(celsius float64) string {
 		own, _ := span.FromCelsius(celsius)
-		return model.Number(math.Round(own*10)/10) + " " + span.Unit
+		return model.Plain(math.Round(own*10)/10) + " " + span.Unit
 	}
 	twice := hot - 2*head + cold
 	return []FaultRow{

@@ -202,7 +202,7 @@ func coilHeldIn(p *model.Plant, c *model.Circuit, d *model.Part, nF float64, mis
 		ohms *= 0.9
 	}
 	ohms = lower(ohms)
-	m.Cure = fmt.Sprintf("add parallel ohms: %s ohm or less, a resistor across the coil (heat up to %s W); or put the contact at the supply end, or use a coil of more VA, a lower voltage or DC", model.Number(ohms), model.Round(volts*volts/ohms))
+	m.Cure = fmt.Sprintf("add parallel ohms: %s ohm or less, a resistor across the coil (heat up to %s W); or put the contact at the supply end, or use a coil of more VA, a lower voltage or DC", model.Plain(ohms), model.Round(volts*volts/ohms))
 	return m
 }
 

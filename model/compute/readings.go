@@ -59,7 +59,7 @@ func ReadingsOf(p *model.Plant, c *model.Circuit) (r Readings, ok bool) {
 	case model.AnalogIn, model.AnalogOut:
 		for _, mA := range p.Practice.TestCurrents {
 			states = append(states, state{mA: mA})
-			r.States = append(r.States, model.Number(mA)+" mA")
+			r.States = append(r.States, model.Plain(mA)+" mA")
 		}
 	case model.ContactIn:
 		r.States, states = []string{"open", "closed"}, []state{{}, {closed: true}}

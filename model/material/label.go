@@ -112,7 +112,7 @@ func terminalLabels(p *model.Plant) (all []Label) {
 			l := Label{Kind: model.TerminalLabel, Where: pl.Tag, End: x.Tag, Of: x.Tag, Text: x.Tag, Type: "strip", Pitch: x.Strip.Pitch, Status: x.Status}
 			all = append(all, l)
 			if x.Strip.Pitch > 0 {
-				l.Size = model.Number(x.Strip.Pitch) + " mm"
+				l.Size = model.Plain(x.Strip.Pitch) + " mm"
 			}
 			for _, t := range x.Terminals {
 				l.Of, l.Text, l.Type, l.Loops, l.Cables = t.Tag(), t.Name, strings.TrimSpace(t.Kind.String()+" "+t.Fuse.Text), nil, nil

@@ -80,7 +80,7 @@ func (r *plantReader) metres(n node, least float64) (v float64, feet bool) {
 	}
 	v, _ = model.Convert(v, u, "m")
 	if v = math.Round(v*1e4) / 1e4; v < least || v > 100_000 {
-		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be from %s m to 100 km, not %s", n.what, model.Number(least), finding.Quote(n.Value)))
+		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be from %s m to 100 km, not %s", n.what, model.Plain(least), finding.Quote(n.Value)))
 		return 0, false
 	}
 	return v, u == "ft"

@@ -127,7 +127,7 @@ func (r *plantReader) device(value node, p *model.Part) {
 	d := writtenDevice{Part: p}
 	deviceFields.read(r, value, "", &d)
 	if holds := cmp.Or(d.Device.DropOut, d.Device.PullIn); holds > 0 && d.Device.Release > holds {
-		r.Report(value.wrong(finding.VoltsOrder, "%s: release %s V holds it or pulls it in", p.Tag, model.Number(d.Device.Release)))
+		r.Report(value.wrong(finding.VoltsOrder, "%s: release %s V holds it or pulls it in", p.Tag, model.Plain(d.Device.Release)))
 	}
 	if in := d.in; in != nil {
 		name := r.text(*in)
@@ -260,7 +260,7 @@ func (r *plantReader) rangeOf(n node) model.Range {
 		b, u, okB := model.SplitNumber(rest)
 		if okA && okB && extra == "" {
 			if a == b {
-				r.Report(n.wrong(finding.EmptyRange, "%s has zero span (%s to %s)", n.what, model.Number(a), model.Number(a)))
+				r.Report(n.wrong(finding.EmptyRange, "%s has zero span (%s to %s)", n.what, model.Plain(a), model.Plain(a)))
 			}
 			return model.Range{Low: a, High: b, Unit: u, Text: s}
 		}

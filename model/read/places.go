@@ -441,7 +441,7 @@ func (r *plantReader) supplies(n node, pl *model.Place) {
 				names = append(names, bind.Token{Text: strings.Replace(string(role), "E", "PE", 1)})
 			}
 			if p.Supply.Below {
-				names = []bind.Token{{Text: "0V"}, {Text: "-" + model.Number(p.Supply.Volts) + "V"}}
+				names = []bind.Token{{Text: "0V"}, {Text: "-" + model.Plain(p.Supply.Volts) + "V"}}
 			}
 		}
 		if len(names) != len(roles) {

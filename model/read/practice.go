@@ -147,7 +147,7 @@ func (r *plantReader) within(n node, least, most float64, us units) (v float64, 
 		return 0, false
 	}
 	if v < least || v > most {
-		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be from %s to %s %s, not %s", n.what, model.Number(least), model.Number(most), us[0].written, finding.Quote(n.Value)))
+		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be from %s to %s %s, not %s", n.what, model.Plain(least), model.Plain(most), us[0].written, finding.Quote(n.Value)))
 		return 0, false
 	}
 	return v, true
@@ -169,7 +169,7 @@ func (r *plantReader) temperature(n node, into *model.Temperature, least, most f
 	switch {
 	case !ok:
 	case celsius < least || celsius > most:
-		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be from %s to %s °C, not %s", n.what, model.Number(least), model.Number(most), finding.Quote(n.Value)))
+		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be from %s to %s °C, not %s", n.what, model.Plain(least), model.Plain(most), finding.Quote(n.Value)))
 	default:
 		*into = model.Temperature{Celsius: celsius, Unit: unit}
 	}
@@ -188,7 +188,7 @@ func (r *plantReader) rising(n node, what string, into *[]float64, most float64,
 			return
 		}
 		if len(all) > 0 && v <= all[len(all)-1] {
-			r.Report(item.wrong(finding.BadOrder, "%ss must increase: %s after %s", what, finding.Quote(item.Value), model.Number(all[len(all)-1])))
+			r.Report(item.wrong(finding.BadOrder, "%ss must increase: %s after %s", what, finding.Quote(item.Value), model.Plain(all[len(all)-1])))
 			return
 		}
 		all = append(all, v)

@@ -66,7 +66,7 @@ func (r *plantReader) stock(n node) model.Stock {
 		r.Errorf(n.pos(), finding.NumberOutOfRange, "%s needs labels of at least 10 x 5 mm, one or more", n.what)
 	case stock.Wide() > paper[0] || stock.Tall() > paper[1]:
 		r.Errorf(n.pos(), finding.NumberOutOfRange, "%s takes %s x %s mm, more than %s has", n.what,
-			model.Number(float64(stock.Wide())/1000), model.Number(float64(stock.Tall())/1000), stock.Paper)
+			model.Plain(float64(stock.Wide())/1000), model.Plain(float64(stock.Tall())/1000), stock.Paper)
 	default:
 		return stock
 	}
