@@ -200,7 +200,7 @@ func (l *Leg) Mark() string {
 }
 
 // ConductorOf returns the conductor that uses a core or screen first.
-func (p *Plant) ConductorOf(c *Core) *Conductor { return p.Circuit[c] }
+func (p *Plant) ConductorOf(c *Core) *Conductor { return p.ConductorByCore[c] }
 
 // Settle finds what follows from the stations of a circuit, once it is bound: its
 // family, and in which order they are met.

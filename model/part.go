@@ -52,7 +52,7 @@ func (c *Cable) InUse(p *Plant) (used, spare, cores int, known bool) {
 	}
 	in, open := map[int]bool{}, map[int]bool{}
 	for _, core := range c.Cores {
-		switch w := p.Circuit[core]; {
+		switch w := p.ConductorOf(core); {
 		case w != nil && w.Circuit != nil:
 			in[core.Group] = true
 		case w != nil && w.Doubt != "":

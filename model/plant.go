@@ -87,16 +87,16 @@ type Plant struct {
 
 	Conductors []*Conductor // every resolved conductor, in the order of the text
 
-	PlaceByTag map[string]*Place
-	PartByTag  map[string]*Part // by full tag: FT-2107, JB-21/X1, AI-2-03
-	CableByTag map[string]*Cable
-	TypeByName map[string]*CableType
-	Circuit    map[*Core]*Conductor
-	byPlace    map[*Place][]*Conductor
-	byCircuit  map[*Circuit][]*Conductor
-	Screens    map[*Conductor]*ScreenNet
-	Texts      map[string]Digest
-	Memo       *sync.Map // see Once
+	PlaceByTag      map[string]*Place
+	PartByTag       map[string]*Part // by full tag: FT-2107, JB-21/X1, AI-2-03
+	CableByTag      map[string]*Cable
+	TypeByName      map[string]*CableType
+	ConductorByCore map[*Core]*Conductor // the first that uses each
+	byPlace         map[*Place][]*Conductor
+	byCircuit       map[*Circuit][]*Conductor
+	Screens         map[*Conductor]*ScreenNet
+	Texts           map[string]Digest
+	Memo            *sync.Map // see Once
 }
 
 // Status is what is already there.

@@ -13,11 +13,11 @@ func (b *Binder) spareCores(d *doubts) {
 			continue
 		}
 		for _, core := range c.Cores {
-			if p.Circuit[core] == nil {
+			if p.ConductorOf(core) == nil {
 				b.spare(c, core, d.core(core))
 			}
 			if core.N == c.Type.Size && len(c.Screens) > 0 {
-				if s := c.Screens[core.Group-1]; p.Circuit[s] == nil {
+				if s := c.Screens[core.Group-1]; p.ConductorOf(s) == nil {
 					b.spare(c, s, d.core(s))
 				}
 			}

@@ -166,7 +166,7 @@ func (b *Binder) wireScreen(c *model.Circuit, from, st *model.Station, run *mode
 	switch {
 	case run == nil:
 	case run.Screen != nil:
-		if w := b.Plant.Circuit[run.Screen]; w != nil && w.Circuit == c && w.Pos != run.Pos {
+		if w := b.Plant.ConductorOf(run.Screen); w != nil && w.Circuit == c && w.Pos != run.Pos {
 			break // the other core of this pair brought it
 		}
 		a, z := model.End{Free: model.CutBack, At: from.Part.Where()}, model.End{Free: model.CutBack, At: st.Part.Where()}
@@ -241,7 +241,7 @@ func (b *Binder) Add(w *model.Conductor) {
 			e.Terminal.Uses = append(e.Terminal.Uses, model.Use{Conductor: w, Side: e.Side})
 		}
 	}
-	if w.Core != nil && b.Plant.Circuit[w.Core] == nil {
-		b.Plant.Circuit[w.Core] = w
+	if w.Core != nil && b.Plant.ConductorOf(w.Core) == nil {
+		b.Plant.ConductorByCore[w.Core] = w
 	}
 }

@@ -57,7 +57,7 @@ func groupText(c *model.Core) string {
 func shared(p *model.Plant, w *model.Conductor) bool {
 	cable := w.Core.Cable
 	for i := range cable.Type.Size {
-		mate := p.Circuit[cable.Cores[(w.Core.Group-1)*cable.Type.Size+i]]
+		mate := p.ConductorOf(cable.Cores[(w.Core.Group-1)*cable.Type.Size+i])
 		if mate != nil && mate.Circuit != nil && mate.Circuit != w.Circuit {
 			return true
 		}

@@ -61,7 +61,7 @@ func (x carrying) drop(at *model.Station, before, after *model.Run) {
 	a, b := before.Landing(), after.Landing()
 	if at.Screen.Does == model.Lands {
 		filled := a != nil && at.Screen.Pos == a.Pos || b != nil && at.Screen.Pos == b.Pos // by a cable, for its own screen
-		if in, out := x.plant.Circuit[before.Screen], x.plant.Circuit[after.Screen]; !filled || in.To.Terminal != nil && out.From.Terminal != nil {
+		if in, out := x.plant.ConductorOf(before.Screen), x.plant.ConductorOf(after.Screen); !filled || in.To.Terminal != nil && out.From.Terminal != nil {
 			return
 		}
 	}
@@ -137,12 +137,12 @@ func checkEnd(n *model.ScreenNet, p *model.Plant, found func(finding.Finding)) {
 // multi-pair cable goes?
 func checkOverallScreens(p *model.Plant, found func(finding.Finding)) {
 	for _, c := range p.Cables {
-		if c.Overall == nil || p.Circuit[c.Overall] != nil {
+		if c.Overall == nil || p.ConductorOf(c.Overall) != nil {
 			continue
 		}
 		used := false
 		for _, core := range c.Cores {
-			used = used || p.Circuit[core] != nil && p.Circuit[core].Circuit != nil
+			used = used || p.ConductorOf(core) != nil && p.ConductorOf(core).Circuit != nil
 		}
 		if !used {
 			continue

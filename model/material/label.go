@@ -41,7 +41,7 @@ func cableLabels(p *model.Plant) (all []Label) {
 		}
 		l := Label{Kind: model.CableLabel, Of: c.Tag, Type: c.Type.Name, Size: c.Type.Copper.String(), Cables: []*model.Cable{c}, Status: c.Status}
 		for _, core := range c.Cores {
-			if w := p.Circuit[core]; w != nil {
+			if w := p.ConductorOf(core); w != nil {
 				l.touch(w)
 			}
 		}

@@ -51,7 +51,7 @@ func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Fin
 		plant: &model.Plant{
 			Practice:   model.DefaultPractice(),
 			PlaceByTag: map[string]*model.Place{}, PartByTag: map[string]*model.Part{}, CableByTag: map[string]*model.Cable{},
-			TypeByName: map[string]*model.CableType{}, Circuit: map[*model.Core]*model.Conductor{}, Texts: map[string]model.Digest{}, Memo: new(sync.Map),
+			TypeByName: map[string]*model.CableType{}, ConductorByCore: map[*model.Core]*model.Conductor{}, Texts: map[string]model.Digest{}, Memo: new(sync.Map),
 		},
 		declared: map[string]finding.Pos{}, loopAt: map[string]finding.Pos{}, titles: map[*string]finding.Pos{},
 	}
