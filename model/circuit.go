@@ -1,6 +1,7 @@
 package model
 
 import (
+	"slices"
 	"strings"
 
 	"ringout/model/finding"
@@ -69,10 +70,6 @@ type Run struct {
 	Colours  []Colour // of wires, when said
 }
 
-// Twisted reports whether the cores are twisted with each other: those of one pair,
-// triad or quad are (common practice of instrument cables).
-func (r *Run) Twisted() bool { return r.Cable != nil && r.Cable.Type.Size > 1 && r.Group > 0 }
-
 // RunKind is what a run is made of.
 type RunKind uint8
 
@@ -126,22 +123,6 @@ type End struct {
 	At       string // tag of the place or device where a free end is
 }
 
-// Tag is JB-21/X1:7, or what is done with a free end.
-func (e End) Tag() string {
-	if e.Terminal != nil {
-		return e.Terminal.Tag()
-	}
-	return e.At + " " + e.Free
-}
-
-// CutBack is why an end that x stands for is not landed. Wiring codes and registers
-// of issues hold it: it is not for rewording.
-const CutBack = "cut back"
-
-// PartOf is the part of a terminal by its Tag: what stands before the last colon,
-// which no name of a terminal holds; "" of an end that is not landed.
-func PartOf(terminal string) string { return terminal[:max(0, strings.LastIndexByte(terminal, ':'))] }
-
 // Side is the side of a terminal a conductor lands on.
 type Side uint8
 
@@ -155,4 +136,241 @@ const (
 type Use struct {
 	Conductor *Conductor
 	Side      Side
+}
+
+// FedCards are the cards that power a circuit, of which what feeds them is given.
+func (c *Circuit) FedCards() (all []*Part) {
+	for _, st := range c.Stations() {
+		if x := st.Part; x.Card != nil && x.Card.Powers && x.Card.From != nil && !slices.Contains(all, x) {
+			all = append(all, x)
+		}
+	}
+	return all
+}
+
+// Later reports whether the circuit waits for something of a later stage: itself,
+// its device or a part of its wiring. It is not checked before that is there.
+func (c *Circuit) Later(p *Plant) bool {
+	if d := c.Device(); c.Status == Future || d != nil && d.Status == Future {
+		return true
+	}
+	return slices.ContainsFunc(c.Conductors(p), func(w *Conductor) bool { return w.Status == Future })
+}
+
+// Supply is the supply that feeds the circuit: one it lands on, or one that
+// feeds a terminal it lands on. It is nil when the model shows none.
+func (c *Circuit) Supply() *Part {
+	for _, l := range c.Legs {
+		for _, s := range l.Steps {
+			for _, t := range []*Terminal{s.Slot.In, s.Slot.Out} {
+				switch {
+				case t == nil:
+				case t.Role == 'E': // protective earth feeds nothing
+				case t.Part.Supply != nil:
+					return t.Part
+				case t.Fed != nil && t.Fed.Supply.Role != 'E':
+					return t.Fed.Supply.Part
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// Feeding is what feeds the circuit: the volts of its supply, or else the most of a
+// card that powers it; known is false when the model shows neither.
+func (c *Circuit) Feeding() (volts float64, ac, known bool) {
+	switch s := c.Feeder(); {
+	case s == nil:
+		return 0, false, false
+	case s.Supply != nil:
+		return s.Supply.Volts, s.Supply.AC, true
+	default:
+		return s.Card.Volts.Most(), s.Card.Volts.AC(), true
+	}
+}
+
+// Feeder is the supply of the circuit, or else the card that powers it with volts
+// that are written; nil when the model shows neither.
+func (c *Circuit) Feeder() *Part {
+	if s := c.Supply(); s != nil {
+		return s
+	}
+	for _, st := range c.Stations() {
+		if card := st.Part.Card; card != nil && card.Powers && len(card.Volts) > 0 {
+			return st.Part
+		}
+	}
+	return nil
+}
+
+// Device is the field device of the circuit: the first device that the walk
+// lands on, an indicator only when there is no other; nil when there is none.
+func (c *Circuit) Device() *Part {
+	var found *Part
+	for _, s := range c.Stations() {
+		switch d := s.Part; {
+		case d.Device == nil || d.Device.Loop == nil:
+		case !d.Kind.Indicator:
+			return d
+		case found == nil:
+			found = d
+		}
+	}
+	return found
+}
+
+// ArrivalSide is the side of a terminal that a walk arrives on. Most walks come from
+// the field; those that begin on a card come from the system.
+func (c *Circuit) ArrivalSide() Side {
+	if c.FromCard() {
+		return SystemSide
+	}
+	return FieldSide
+}
+
+// DepartureSide is the side of a terminal that a walk leaves from.
+func (c *Circuit) DepartureSide() Side { return 1 - c.ArrivalSide() }
+
+func (c *Circuit) FromCard() bool {
+	return len(c.Path.Stations) > 0 && c.Path.Stations[0].Part.Card != nil
+}
+
+// Settle finds what follows from the stations of a circuit, once it is bound: its
+// family, and in which order they are met.
+func (c *Circuit) Settle() {
+	c.Signal = c.signal()
+	c.visits = c.meet()
+}
+
+// signal is the family of the circuit: that of its device, else of its card. A
+// panel indicator goes with any current.
+func (c *Circuit) signal() Signal {
+	found := NoSignal
+	for _, st := range c.Stations() {
+		for _, s := range st.Slots {
+			switch {
+			case s.In == nil || s.In.Signal() == NoSignal || st.Part.Kind.Indicator:
+			case st.Part.Device != nil:
+				return s.In.Signal()
+			case found == NoSignal:
+				found = s.In.Signal()
+			}
+		}
+	}
+	return found
+}
+
+// Stations returns every station of the circuit, trunk first, then the tails.
+func (c *Circuit) Stations() []*Station { return c.Path.stations(nil) }
+
+func (p *Path) stations(all []*Station) []*Station {
+	if p == nil {
+		return all
+	}
+	all = append(all, p.Stations...)
+	for _, t := range p.Tails {
+		all = t.stations(all)
+	}
+	return all
+}
+
+// Visits returns what the circuit lands on, for sums: its stations, but each channel
+// of a card, device and barrier once, with the slots of all legs that come to it,
+// however the legs part on the way. Strips stay as Stations has them.
+func (c *Circuit) Visits() []*Station { return c.visits }
+
+// meet makes the visits.
+func (c *Circuit) meet() (all []*Station) {
+	for _, st := range c.Stations() {
+		i := slices.IndexFunc(all, func(v *Station) bool { return v.Same(st) })
+		switch {
+		case i < 0:
+			all = append(all, st)
+		case all[i] != st:
+			one := *all[i]
+			one.Slots = slices.Concat(one.Slots, st.Slots)
+			all[i] = &one
+		}
+	}
+	return all
+}
+
+// Same reports whether two stations are one thing to the current: one station, or
+// one channel, device or barrier.
+func (st *Station) Same(o *Station) bool {
+	return st == o || st.Part == o.Part && st.Channel == o.Channel && st.Part.Strip == nil
+}
+
+// Runs returns every run of the circuit, trunk first, then the tails.
+func (c *Circuit) Runs() []*Run { return c.Path.runs(nil) }
+
+func (p *Path) runs(all []*Run) []*Run {
+	if p == nil {
+		return all
+	}
+	all = append(all, p.Runs...)
+	for _, t := range p.Tails {
+		all = t.runs(all)
+	}
+	return all
+}
+
+// Landing is what the cable of a run says of the screen that the run carries: its
+// overall screen; nil where it says nothing.
+func (r *Run) Landing() *Conductor {
+	if r.Kind != CableRun || r.Screen == nil || r.Screen != r.Cable.Overall {
+		return nil
+	}
+	return r.Cable.Landing
+}
+
+// Mark is what a leg is called: its role, or its number.
+func (l *Leg) Mark() string {
+	if l.Role != 0 {
+		return string(l.Role)
+	}
+	return Itoa(l.N)
+}
+
+// Begin returns the terminal where the leg begins.
+func (l *Leg) Begin() *Terminal {
+	if len(l.Steps) == 0 {
+		return nil
+	}
+	return l.Steps[0].Slot.In
+}
+
+// End returns the terminal where the leg ends, or nil when it ends in the air.
+func (l *Leg) End() *Terminal {
+	if len(l.Steps) == 0 {
+		return nil
+	}
+	s := l.Steps[len(l.Steps)-1].Slot
+	if s.Does != Lands {
+		return nil
+	}
+	return s.Out
+}
+
+func (s Side) String() string { return [...]string{"field", "system"}[s] }
+
+// CutBack is why an end that x stands for is not landed. Wiring codes and registers
+// of issues hold it: it is not for rewording.
+const CutBack = "cut back"
+
+// Twisted reports whether the cores are twisted with each other: those of one pair,
+// triad or quad are (common practice of instrument cables).
+func (r *Run) Twisted() bool { return r.Cable != nil && r.Cable.Type.Size > 1 && r.Group > 0 }
+
+// PartOf is the part of a terminal by its Tag: what stands before the last colon,
+// which no name of a terminal holds; "" of an end that is not landed.
+func PartOf(terminal string) string { return terminal[:max(0, strings.LastIndexByte(terminal, ':'))] }
+
+// Tag is JB-21/X1:7, or what is done with a free end.
+func (e End) Tag() string {
+	if e.Terminal != nil {
+		return e.Terminal.Tag()
+	}
+	return e.At + " " + e.Free
 }

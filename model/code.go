@@ -71,14 +71,3 @@ func (pl *Place) Facts(p *Plant) []string {
 	}
 	return facts
 }
-
-// Where is the place of an end; nil in the field.
-func (e End) Where(p *Plant) *Place {
-	if e.Terminal != nil {
-		return e.Terminal.Part.Place
-	}
-	return p.PlaceByTag[e.At]
-}
-
-// AtPlace returns the conductors with an end in a place, in the order of the text.
-func (p *Plant) AtPlace(pl *Place) []*Conductor { return p.byPlace[pl] }

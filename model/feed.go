@@ -1,5 +1,18 @@
 package model
 
+import "ringout/model/finding"
+
+// Feed is a fixed wire from a supply to a strip.
+type Feed struct {
+	Pos    finding.Pos
+	Supply *Terminal
+	To     *Terminal
+	Wire   *Conductor
+	Over   string  // length and size of its wire, as written; "" where they do not count
+	Length float64 // m
+	Copper ConductorSize
+}
+
 // Ohms are those of the wire of a feed, out only, at a temperature in °C; 0 where the
 // text does not say over what it runs, and false where it does and the size has no
 // standard value (OhmsPerKm).

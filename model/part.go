@@ -1,8 +1,185 @@
 package model
 
 import (
+	"ringout/model/finding"
 	"slices"
 )
+
+// Part is anything with terminals: a field device, a strip, an I/O card, a
+// barrier, a supply, an earth bar.
+type Part struct {
+	Pos       finding.Pos
+	Tag       string // JB-21/X1 for a strip
+	Kind      *Kind
+	Place     *Place // nil in the field
+	Terminals []*Terminal
+	Through   map[*Terminal]*Terminal // for parts that legs go through: in to out, both ways
+	Jumpers   [][]*Terminal
+	Status    Status
+
+	Strip   *Strip   // what only a strip has
+	Card    *Card    // what only a card has
+	Device  *Device  // what only a device has
+	Supply  *Supply  // what only a supply has
+	Barrier *Barrier // what only a barrier or isolator has
+
+	TerminalByName map[string]*Terminal
+	Unread         bool // not all of its terminals could be read
+}
+
+// Name is the part's own name, without its place.
+func (p *Part) Name() string {
+	if p.Place != nil && (p.Strip != nil || p.Kind.Bar) {
+		return p.Tag[len(p.Place.Tag)+1:]
+	}
+	return p.Tag
+}
+
+// Where is the tag of the place a part sits in, or its own tag in the field.
+func (p *Part) Where() string {
+	if p.Place != nil {
+		return p.Place.Tag
+	}
+	return p.Tag
+}
+
+// Strip is what only a terminal strip has.
+type Strip struct {
+	Rail     string
+	MaxSize  float64 // mm² of the largest conductor; 0 when not given
+	PerSide  int     // conductors allowed under one clamp
+	Pitch    float64 // mm from terminal to terminal; 0 when not given
+	HasSigns bool    // terminals carry + - marks
+}
+
+// Card is what only an I/O card has.
+type Card struct {
+	Channels   int
+	Address    string
+	Volts      VoltageCurve // at the terminals of a channel that powers its circuit
+	Least      VoltageCurve // the least of these; nothing when not given
+	Highest    VoltageCurve // the highest of these; nothing when not given
+	Limit      float64      // mA, most current of a channel; 0 when not given
+	Draws      float64      // mA that the card itself takes from its supply; 0 when not given
+	Ohms       float64      // Ω of an input; 0 when not given
+	MaxLoad    float64      // Ω, largest load of an output; 0 when not given
+	Compliance VoltsAt      // volts that an output can give at a current; zero when not given
+	MinLoad    float64      // Ω
+	Type       int          // of a contact input, 1 to 3 after IEC 61131-2; 0 when not given
+	Levels     Levels       // own ones of a switched input; of those not given, zero
+	Leads      float64      // Ω of two leads that an input for temperature measures through at the most; 0 when not given
+	Ranges     map[int]Range
+	RangePos   map[int]finding.Pos
+	Powers     bool      // the card feeds the loop, wets the contact or drives the load
+	Terminals  int       // per channel, without the common
+	Common     *Terminal // - of all channels; nil where each has its own
+	From       *Terminal // of a supply or fed by one: what feeds the card; nil when not given
+	Minus      Minus     // what the - of its channels is joined to; zero when not given
+}
+
+// Supply is what only a supply has.
+type Supply struct {
+	Text     string // in words, such as 24 V DC or −24 V DC
+	AC       bool
+	Below    bool    // its - lies below the common of the plant, which is its +
+	Volts    float64 // volts between its poles, more than nothing
+	MinVolts float64 // volts, the least; 0 when not given
+	Highest  float64 // volts, the highest; 0 when not given
+	Limit    float64 // mA
+	Circuit  string  // distribution circuit it is fed from
+	Fuse     Fuse    // ahead of it
+	Earth    *Part   // earth bar of its place that its earthed pole is on; nil when not given
+	Floats   bool    // it is on no earth, whatever the practice says
+}
+
+// Barrier is what only a barrier or isolator has.
+type Barrier struct {
+	Model           string
+	Ohms            float64      // Ω end to end, one leg; 0 when not given
+	ReturnOhms      float64      // Ω of the return leg; that of the other when not given
+	Drop            float64      // V, fixed; 0 when none
+	MaxWorkingVolts float64      // V, highest working voltage; 0 when not given
+	Volts           VoltageCurve // of an isolator: what it gives the device
+	MaxLoad         float64      // Ω, of an isolator: largest load on the system side
+	Earth           *Part        // of a barrier: the earth bar of its place that it is earthed on; nil when not given
+	Entity          Entity
+
+	SaysEarth bool // rightly or not
+}
+
+// Device is what only a field device or panel instrument has.
+type Device struct {
+	Loop            *Loop
+	At              string
+	Model           string
+	Process         string // what it is connected to, in words
+	Range           Range
+	Calibrated      Range        // at the sensor, where that differs from Range
+	Signal          Range        // zero means 4..20 mA
+	SquareRootIn    Root         // where the square root is taken; zero for nowhere
+	LiftOff         VoltageCurve // least volts at its terminals
+	Drop            VoltageCurve // volts across it, of a device that does not act as a resistor
+	FailureCurrent  float64      // mA, the most it drives at failure; 0 when not given
+	SupplyCurrent   float64      // mA that it takes from its own supply; 0 when not given
+	DrawsVA         float64      // VA that it takes from its own AC supply; 0 when not given
+	OutputKind      Output       // of a three-wire switch; zero for PNP
+	PullIn          float64      // V, the least that moves a solenoid
+	DropOut         float64      // V, the least that holds a solenoid; 0 when not given
+	Release         float64      // V, the most that a solenoid is sure to let go at; 0 when not given
+	Rated           float64      // V of an AC coil, that its VA holds at; 0 when not given
+	Inrush          float64      // VA of an AC coil with its armature open; 0 when not given
+	InrushPF        float64      // power factor then; 0 when not given
+	Holding         float64      // VA of an AC coil with its armature shut; 0 when not given
+	PF              float64      // power factor then, or of what Draws or DrawsVA; 0 when not given
+	Series          float64      // Ω in series with a monitored contact
+	Leakage         float64      // mA, the most that a switch passes while it is off; 0 when not given
+	LeastMA         float64      // mA, the least that a switch has to carry while it is on; 0 when not given
+	Bleeder         float64      // Ω across the input at the card; 0 for none
+	Parallel        float64      // Ω across a monitored contact or an AC coil
+	HART            bool
+	Capacitive      float64 // nF between its terminals, for HART; 0 when not given
+	Class           string  // tolerance class of a resistance sensor
+	Entity          Entity
+	SimpleApparatus bool    // simple apparatus
+	Ohms            float64 // of a coil or a receiver
+	SetPoint        SwitchPoint
+	RestState       Position // of a contact; zero as Set says
+	Fail            Position // of a valve; zero when not given
+	Action          Action   // zero for direct
+	Air             string   // supply of a pneumatic device, in words
+	Stroke          float64  // s that a valve may take from end to end, either way; 0 when not given
+	Actuates        *Part    // the device that this one moves
+	On              *Part    // the device that this one is mounted on
+	Sensor          string   // Pt100, K ...
+	Earthed         string   // its terminal that is on its case or on earth; none; "" when not given
+	Leads           float64  // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
+	Fuse            Fuse     // inside it
+	Zone            string   // hazardous area
+}
+
+// NPN reports whether it is a three-wire switch that puts its output on -, not on +.
+func (d *Device) NPN() bool { return d.OutputKind == npn }
+
+// AddTerminal appends a terminal to a part; false when it has that name already.
+func (p *Part) AddTerminal(t *Terminal) bool {
+	if p.TerminalByName[t.Name] != nil {
+		return false
+	}
+	t.Part, t.Index = p, len(p.Terminals)
+	p.Terminals = append(p.Terminals, t)
+	p.TerminalByName[t.Name] = t
+	return true
+}
+
+// TerminalOf returns the first terminal with a role, or nil.
+func (p *Part) TerminalOf(r Marking) *Terminal {
+	for _, t := range p.Terminals {
+		if t.Role == r {
+			return t
+		}
+	}
+	return nil
+}
 
 // Channel returns the terminals of channel n of a card, from 1; nil for one that
 // the card does not have. A common is not among them.
@@ -22,50 +199,6 @@ func (p *Part) MeasureAt(n int) []*Terminal {
 		return own
 	}
 	return append(slices.Clone(own), p.Card.Common)
-}
-
-// PositiveCore returns which core of a pair of this type carries +: what its
-// colour code says, or else the plant's practice.
-func (p *Plant) PositiveCore(t *CableType) int {
-	if t.Code != nil && t.Code.Positive() > 0 {
-		return t.Code.Positive()
-	}
-	return p.Practice.PositiveCore
-}
-
-// TerminalOf returns the first terminal with a role, or nil.
-func (p *Part) TerminalOf(r Marking) *Terminal {
-	for _, t := range p.Terminals {
-		if t.Role == r {
-			return t
-		}
-	}
-	return nil
-}
-
-// InUse counts the groups of a cable that circuits use, its spare groups and its
-// spare cores; known is false where errors leave some of them open: then what is
-// counted is the least in use, and the spares are those that are sure.
-func (c *Cable) InUse(p *Plant) (used, spare, cores int, known bool) {
-	if c.Type == nil {
-		return 0, 0, 0, false
-	}
-	in, open := map[int]bool{}, map[int]bool{}
-	for _, core := range c.Cores {
-		switch w := p.ConductorOf(core); {
-		case w != nil && w.Circuit != nil:
-			in[core.Group] = true
-		case w != nil && w.Doubt != "":
-			open[core.Group] = true
-		default:
-			cores++
-		}
-	}
-	used = len(in)
-	for g := range open {
-		in[g] = true
-	}
-	return used, c.Type.Groups - len(in), cores, len(open) == 0
 }
 
 // CardSupply is the supply that a card names; nil for other parts.

@@ -68,29 +68,6 @@ func (pr *Practice) Stripped(c ConductorSize) (mm float64, ok bool) {
 	return 0, false
 }
 
-// MarkerRule is what the marker on a core reads (after IEC 62491 practice:
-// the core's own identity, the terminal it lands on, the terminal at its other
-// end, both, one number through the loop, or the signal and its polarity).
-type MarkerRule uint8
-
-// Marker rules.
-const (
-	OwnMarker MarkerRule = iota
-	LocalMarker
-	RemoteMarker
-	BothMarker
-	LoopMarker
-	SignalMarker
-)
-
-// MarkerWords are the words of MarkerRule.
-var MarkerWords = []string{
-	OwnMarker: "own", LocalMarker: "local end", RemoteMarker: "remote end", BothMarker: "both ends", LoopMarker: "loop",
-	SignalMarker: "signal",
-}
-
-func (m MarkerRule) String() string { return MarkerWords[m] }
-
 // DefaultPractice is what holds where the plant says nothing. The voltages and
 // limits are the floor for extra-low voltage circuits and for those above it up
 // to 500 V (IEC 60364-6 table 6A: 250 V, 0.5 MΩ; 500 V, 1 MΩ); 120 % and the five check points are common practice. The
@@ -129,83 +106,6 @@ func DefaultPractice() Practice {
 			"circled number: see punch list",
 		},
 	}
-}
-
-// Marker returns what the marker on a conductor reads at one end: its terminal
-// here, there, or whatever the plant's rule says. The own name of a core is
-// its cable, group and letter; of a wire its loop, circuit and leg. A spare core
-// that is not landed at both ends bears its own name, whatever the rule: no
-// terminal tells it. "" is an end that bears none: see Labels.
-func (p *Plant) Marker(c *Conductor, e End) string {
-	if !c.Marked(e) {
-		return ""
-	}
-	if c.spareCore() && (c.From.Terminal == nil || c.To.Terminal == nil) {
-		return c.Name()
-	}
-	far := c.To
-	if e == c.To {
-		far = c.From
-	}
-	switch p.Practice.Marker {
-	case LocalMarker:
-		return e.Short()
-	case RemoteMarker:
-		return far.Short()
-	case BothMarker:
-		return e.Short() + " / " + far.Short()
-	case LoopMarker:
-		if c.Circuit != nil {
-			s := c.Circuit.Loop.Tag + " " + c.LegMark()
-			if len(c.Circuit.Loop.Circuits) > 1 {
-				s = c.Circuit.Name + " " + c.LegMark()
-			}
-			return s
-		}
-	case SignalMarker:
-		if c.Circuit != nil {
-			return c.Circuit.Name + " " + c.LegMark()
-		}
-	}
-	if c.Core == nil && c.Circuit == nil {
-		return e.Short()
-	}
-	return c.Name()
-}
-
-// spareCore reports whether the conductor is a spare core and no screen.
-func (c *Conductor) spareCore() bool { return c.Spare != "" && c.Core != nil && !c.Core.IsScreen() }
-
-// Short names an end by its part and terminal, without its place.
-func (e End) Short() string {
-	if e.Terminal == nil {
-		return e.Free
-	}
-	return e.Terminal.Tag()
-}
-
-// LegMark is + or -, another role, S for a screen, or the leg's number.
-func (c *Conductor) LegMark() string {
-	switch {
-	case c.Screen:
-		return "S"
-	case c.Role == '+' || c.Role == '-':
-		return string(c.Role)
-	}
-	return Itoa(c.Leg)
-}
-
-// Name is the core's own identity: cable, group and place in the group.
-func (c *Core) Name() string {
-	switch {
-	case c.Group == 0:
-		return c.Cable.Tag + " OS"
-	case c.N == 0:
-		return c.Cable.Tag + "-" + Itoa(c.Group) + "S"
-	case c.Cable.Type.Size == 1:
-		return c.Cable.Tag + "-" + Itoa(c.Number)
-	}
-	return c.Cable.Tag + "-" + Itoa(c.Group) + string(rune('a'+c.N-1))
 }
 
 // Spread is the end of what a supply or card may give.

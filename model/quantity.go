@@ -5,8 +5,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-
-	"ringout/model/finding"
 )
 
 // Round writes a number to four figures, in plain digits: 10000, not 1e+04.
@@ -58,25 +56,6 @@ func (b VoltageCurve) At(mA float64) (float64, bool) {
 	}
 	return 0, false
 }
-
-// Entity holds the safety values of one end of an intrinsically safe circuit:
-// what a source can give (Uo, Io, Po, Co, Lo, Lo/Ro) or what a device can stand
-// and adds (Ui, Ii, Pi, Ci, Li). Zero stands for not given.
-type Entity struct {
-	Pos   finding.Pos
-	Given bool
-	U     float64 // V
-	I     float64 // mA
-	P     float64 // mW
-	C     float64 // nF
-	L     float64 // µH
-	LR    float64 // µH/Ω
-	Group string  // gas group that Co and Lo hold for
-	Keys  map[string]bool
-}
-
-// Has reports whether a value was written: Ui, Io and so on. Zero may be given.
-func (e Entity) Has(name string) bool { return e.Keys[name] }
 
 // Figure writes a value with at most three decimals.
 func Figure(v float64) string { return Plain(math.Round(v*1000) / 1000) }
@@ -308,3 +287,31 @@ func foldUnit(unit string) string { return unitFolder.Replace(unit) }
 
 // Itoa is a whole number in digits.
 func Itoa(n int) string { return strconv.Itoa(n) }
+
+// Range is a span of a value with its unit. Given is false for a zero Range.
+type Range struct {
+	Low, High float64
+	Unit      string
+	Text      string // as written
+}
+
+// Given reports whether the range was written.
+func (r Range) Given() bool { return r.Text != "" }
+
+// Bound is a bound as it is written: 5 V at 1 mA, 5 V, or 1.2 mA.
+func (b VoltsAt) Bound() string {
+	s, volts := "", " V"
+	if b.AC {
+		volts = " V AC"
+	}
+	if b.Volts != 0 {
+		s = Plain(b.Volts) + volts
+	}
+	switch {
+	case b.MA == 0:
+		return s
+	case s != "":
+		s += " at "
+	}
+	return s + Plain(b.MA) + " mA"
+}

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"ringout/model/finding"
 	"slices"
 )
 
@@ -102,3 +103,22 @@ func (p *Plant) SafeSide() SafeSide {
 	})
 	return s
 }
+
+// Entity holds the safety values of one end of an intrinsically safe circuit:
+// what a source can give (Uo, Io, Po, Co, Lo, Lo/Ro) or what a device can stand
+// and adds (Ui, Ii, Pi, Ci, Li). Zero stands for not given.
+type Entity struct {
+	Pos   finding.Pos
+	Given bool
+	U     float64 // V
+	I     float64 // mA
+	P     float64 // mW
+	C     float64 // nF
+	L     float64 // µH
+	LR    float64 // µH/Ω
+	Group string  // gas group that Co and Lo hold for
+	Keys  map[string]bool
+}
+
+// Has reports whether a value was written: Ui, Io and so on. Zero may be given.
+func (e Entity) Has(name string) bool { return e.Keys[name] }

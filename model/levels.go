@@ -87,21 +87,3 @@ func (l Levels) String() string {
 	}
 	return strings.Join(all, ", ")
 }
-
-// Bound is a bound as it is written: 5 V at 1 mA, 5 V, or 1.2 mA.
-func (b VoltsAt) Bound() string {
-	s, volts := "", " V"
-	if b.AC {
-		volts = " V AC"
-	}
-	if b.Volts != 0 {
-		s = Plain(b.Volts) + volts
-	}
-	switch {
-	case b.MA == 0:
-		return s
-	case s != "":
-		s += " at "
-	}
-	return s + Plain(b.MA) + " mA"
-}

@@ -1,0 +1,136 @@
+package model
+
+// Terminal is one point to land a core on.
+type Terminal struct {
+	Part  *Part
+	Name  string
+	Index int // in its part, from 0
+	Kind  TerminalKind
+	Fuse  Fuse // of a fused terminal
+	Role  Marking
+	Bond  *Part   // earth bar it is bonded to by a link or a jumper; nil
+	Bar   bool    // an earth bar takes any number of cores
+	Fed   *Feed   // the supply it is joined to, through jumpers or directly
+	Uses  []Use   // conductors landed here
+	Cards []*Part // that are said to be fed from here; the wire is not in the model
+	Doubt string  // why it cannot be known whether something lands here; "" where it can
+
+	Joined []*Terminal // all that jumpers join to this one, itself too; nil without
+}
+
+// Tag is the terminal's full name, such as JB-21/X1:7.
+func (t *Terminal) Tag() string { return t.Part.Tag + ":" + t.Name }
+
+// HasBreak reports whether the two sides are two points (fuse, knife, diode between).
+func (t *Terminal) HasBreak() bool { return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode }
+
+// Spare reports whether nothing lands on a terminal or is fed from it, nor on the
+// other where legs go through its part. It may be fed, jumpered or bonded all the same. Earth bars,
+// which take any number, have no spares; one in doubt is none.
+func (t *Terminal) Spare() bool {
+	through := t.Part.Through[t]
+	return !t.Bar && len(t.Uses)+len(t.Cards) == 0 && t.Doubt == "" && (through == nil || len(through.Uses) == 0)
+}
+
+// TerminalKind is the make of a terminal.
+type TerminalKind uint8
+
+// Kinds of terminal.
+const (
+	FeedThrough TerminalKind = iota
+	Disconnect
+	Fused
+	Diode
+	EarthFoot
+)
+
+func (k TerminalKind) String() string { return terminalWords[k] }
+
+var terminalWords = [...]string{
+	FeedThrough: "feed-through", Disconnect: "disconnect", Fused: "fused", Diode: "diode", EarthFoot: "earth",
+}
+
+// Marking is the mark of a terminal or of what a leg carries: '+' and '-' for
+// polarity, 'A' and 'B' for the two sides of a resistance sensor, 'Q' for the
+// output of a three-wire switch, 'L', 'N' and 'E' for a mains supply, 0 for none.
+type Marking byte
+
+// Open reports whether a leg cannot end on t: current goes no further from there.
+func (t *Terminal) Open() bool {
+	return (t.Part.Strip != nil || t.Part.Barrier != nil || t.Part.Kind.Bar) && t.Fed == nil
+}
+
+func (t *Terminal) Landed() bool { return len(t.Uses) > 0 }
+
+// earths reports whether what lands on t is earthed by it.
+func (t *Terminal) earths() bool {
+	return t.Bond != nil || t.Kind == EarthFoot || t.Alone()
+}
+
+// Alone reports whether screens that land on t stay apart: on a bar, each is
+// earthed by itself.
+func (t *Terminal) Alone() bool {
+	return t.Bar && (t.Part.Kind.Bar || t.Part.Device != nil)
+}
+
+// Live reports whether t is the pole that a source drives the current with: its +,
+// or the - of a supply below common. The other is its return.
+func (t *Terminal) Live() bool {
+	if t.Part.Supply != nil && t.Part.Supply.Below {
+		return t.Role == '-'
+	}
+	return t.Role == '+'
+}
+
+// Jumpered reports whether jumpers join t and o.
+func (t *Terminal) Jumpered(o *Terminal) bool {
+	return t.Joined != nil && o.Joined != nil && t.Joined[0] == o.Joined[0]
+}
+
+// Nature returns whether the terminal drives its circuit.
+func (t *Terminal) Nature() PowerRole {
+	p, n := t.Part, t.group().Nature
+	if p.Card == nil || p.Kind == nil || len(p.Kind.Groups) == 0 {
+		return n
+	}
+	switch n = p.Kind.Groups[0].Nature; { // that of every channel
+	case n == Load && p.Card.Powers:
+		return Source
+	case n == Source && !p.Card.Powers && p.Kind.Signal == SwitchedOut:
+		return Neither // a dry relay contact
+	}
+	return n
+}
+
+// Signal returns the family of circuit that the terminal belongs to.
+func (t *Terminal) Signal() Signal {
+	if p := t.Part; p.Kind != nil && (p.Card != nil || p.Supply != nil) {
+		return p.Kind.Signal
+	}
+	return t.group().Signal
+}
+
+// group returns the terminals of a kind of part that this one is among; a zero group
+// where it is among none.
+func (t *Terminal) group() Terminals {
+	if t.Part.Kind == nil {
+		return Terminals{}
+	}
+	i := t.Index
+	for _, g := range t.Part.Kind.Groups {
+		if i < len(g.Roles) {
+			return g
+		}
+		i -= len(g.Roles)
+	}
+	return Terminals{}
+}
+
+// Origin is the terminal that a leg on t comes to: that of the supply, where t
+// is fed.
+func Origin(t *Terminal) *Terminal {
+	if t != nil && t.Fed != nil {
+		return t.Fed.Supply
+	}
+	return t
+}
