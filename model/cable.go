@@ -65,6 +65,7 @@ func (t *CableType) ToldByColour() bool {
 	return true
 }
 
+// GroupWords are what a group of so many cores is called.
 var GroupWords = [...]string{1: "core", 2: "pair", 3: "triad", 4: "quad"}
 
 // Screens is which screens a cable type has.
@@ -121,6 +122,7 @@ func (c *Cable) Feet() float64 {
 	return math.Round(feet*1e4) / 1e4
 }
 
+// LengthUnit is the unit that the length was written in: m or ft.
 func (c *Cable) LengthUnit() string {
 	if c.InFeet {
 		return "ft"

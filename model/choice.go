@@ -21,7 +21,7 @@ const (
 	ByBoth
 )
 
-// PairNameWords are the words of PairNames.
+// PairNameWords are the words for PairNames, in order.
 var PairNameWords = []string{"number", "colour", "both"}
 
 func (x PairNames) String() string { return word(PairNameWords, x) }
@@ -35,7 +35,7 @@ const (
 	ColourWords
 )
 
-// ColourNameWords are the words of ColourNames.
+// ColourNameWords are the words for ColourNames, in order.
 var ColourNameWords = []string{"letters", "words"}
 
 func (x ColourNames) String() string { return word(ColourNameWords, x) }
@@ -49,7 +49,7 @@ const (
 	RemoteTag
 )
 
-// CableTagWords are the words of CableTags.
+// CableTagWords are the words for CableTags, in order.
 var CableTagWords = []string{"own", "remote"}
 
 func (x CableTags) String() string { return word(CableTagWords, x) }
@@ -64,7 +64,7 @@ const (
 	NoPole
 )
 
-// PoleWords are the words of Pole.
+// PoleWords are the words for Pole, in order.
 var PoleWords = []string{"negative", "positive", "none"}
 
 func (x Pole) String() string { return word(PoleWords, x) }
@@ -80,7 +80,7 @@ const (
 	EarthMinus                   // that, and the earth of the card's place
 )
 
-// MinusWords are the words of Minus.
+// MinusWords are the words for Minus, in order.
 var MinusWords = []string{"own", "shared", "supply", "earth"}
 
 func (x Minus) String() string { return word(MinusWords, x) }
@@ -94,7 +94,7 @@ const (
 	SystemRoot
 )
 
-// RootWords are the words of Root.
+// RootWords are the words for Root, in order.
 var RootWords = []string{"transmitter", "system"}
 
 func (x Root) String() string { return word(RootWords, x) }
@@ -108,7 +108,7 @@ const (
 	npn                   // on -
 )
 
-// OutputWords are the words of Output.
+// OutputWords are the words for Output, in order.
 var OutputWords = []string{"PNP", "NPN"}
 
 func (x Output) String() string { return word(OutputWords, x) }
@@ -141,7 +141,7 @@ const (
 	Reverse
 )
 
-// ActionWords are the words of Action.
+// ActionWords are the words for Action, in order.
 var ActionWords = []string{"direct", "reverse"}
 
 func (x Action) String() string { return word(ActionWords, x) }
@@ -159,7 +159,7 @@ const (
 	Totaliser
 )
 
-// FunctionWords are the words of FunctionKind.
+// FunctionWords are the words for FunctionKind, in order.
 var FunctionWords = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
 
 func (x FunctionKind) String() string { return word(FunctionWords, x) }

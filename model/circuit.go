@@ -232,6 +232,7 @@ func (c *Circuit) ArrivalSide() Side {
 // DepartureSide is the side of a terminal that a walk leaves from.
 func (c *Circuit) DepartureSide() Side { return 1 - c.ArrivalSide() }
 
+// FromCard reports whether the walk begins on a card, not in the field.
 func (c *Circuit) FromCard() bool {
 	return len(c.Path.Stations) > 0 && c.Path.Stations[0].Part.Card != nil
 }

@@ -12,15 +12,15 @@ import (
 // barrier, or an isolator with entity values, limits its energy.
 func (c *Circuit) IntrinsicallySafe() bool { return !c.Broken && len(c.Barriers()) > 0 }
 
-// IntrinsicallySafe reports whether a conductor is on the field side of the guard of an
+// IntrinsicallySafe reports whether a conductor is on the field side of the barrier of an
 // intrinsically safe circuit. A screen counts with the cores it is round.
 func (w *Conductor) IntrinsicallySafe() bool {
 	if w.Circuit == nil || !w.Circuit.IntrinsicallySafe() {
 		return false
 	}
-	guards := w.Circuit.Barriers()
+	barriers := w.Circuit.Barriers()
 	for _, l := range w.Circuit.Legs {
-		side := l.FieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
+		side := l.FieldSide(func(part *Part) bool { return slices.Contains(barriers, part) })
 		for _, x := range side.Wires {
 			if x == w || w.Screen && x != nil && x.Pos == w.Pos {
 				return true

@@ -11,6 +11,7 @@ func (p *Plant) EachCircuit(f func(*Circuit)) {
 	}
 }
 
+// EachTerminal calls f with every terminal of the parts that EachPart comes to.
 func (p *Plant) EachTerminal(f func(*Terminal)) {
 	p.EachPart(func(part *Part) {
 		for _, t := range part.Terminals {
@@ -26,7 +27,8 @@ func (p *Plant) ConductorOf(c *Core) *Conductor { return p.ConductorByCore[c] }
 // leg, the screens last.
 func (c *Circuit) Conductors(p *Plant) []*Conductor { return p.byCircuit[c] }
 
-// Index files the conductors by circuit once all are made.
+// Index files the conductors by circuit and by place, and the screens by their nets,
+// once all conductors are made.
 func (p *Plant) Index() {
 	p.byPlace = map[*Place][]*Conductor{}
 	p.Screens = map[*Conductor]*ScreenNet{}

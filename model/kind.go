@@ -34,7 +34,7 @@ func (s Signal) String() string { return signalWords[s] }
 // PowerRole is whether a part drives current round its circuit or takes it.
 type PowerRole uint8
 
-// Natures. A contact or a resistance sensor is neither.
+// Power roles. A contact or a resistance sensor is neither.
 const (
 	Neither PowerRole = iota
 	Source
@@ -84,7 +84,7 @@ type Kind struct {
 	Signal Signal // of the first group of terminals
 
 	// Of devices.
-	Letters     string     // that their tags have after the first, see checkTags
+	Letters     string     // that their tags have after the first (ISA-5.1-2009 table 4.1)
 	Element     Element    // between the terminals
 	Process     Connection // how they meet it
 	Actuator    Actuator   // of a valve
@@ -123,7 +123,7 @@ type Terminals struct {
 	Signal Signal
 }
 
-// DeviceKinds are the kinds of field device and panel instrument: one line each.
+// DeviceKinds are the kinds of field device and panel instrument, one line each.
 var DeviceKinds = []*Kind{
 	{Name: "transmitter", Words: "two-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "TE"},
 	{Name: "four-wire transmitter", Words: "four-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"LNE", Load, Power}}, Letters: "TE"},
@@ -146,7 +146,7 @@ var DeviceKinds = []*Kind{
 	{Name: "lamp", Words: "lamp or sounder", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}, Letters: "LAI", Process: Unconnected, Annunciator: true},
 }
 
-// CardKinds are the kinds of I/O card: the roles are of one channel.
+// CardKinds are the kinds of I/O card; the roles are of one channel.
 var CardKinds = []*Kind{
 	{Name: "AI", Words: "analogue input 4-20 mA", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, MayPower: true},
 	{Name: "AO", Words: "analogue output 4-20 mA", Signal: AnalogOut, Groups: []Terminals{{"+-", Source, AnalogOut}}},
@@ -164,7 +164,7 @@ var BarrierKinds = []*Kind{
 	{Name: "isolator", Words: "galvanic isolator", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Isolates: true},
 }
 
-// Kinds of part that no text names.
+// Kinds of which there is no table.
 var (
 	StripKind = &Kind{Name: "strip", Words: "terminal strip"}
 	EarthBar  = &Kind{Name: "earth bar", Words: "earth bar", Bar: true}
@@ -181,7 +181,7 @@ func (p *Part) Isolates() bool { return p.Kind.Isolates }
 // CardKind is the kind of card with a name; nil where there is none.
 func CardKind(name string) *Kind { return KindNamed(CardKinds, name) }
 
-// KindNamed finds a kind in a table.
+// KindNamed returns the kind of a table with a name; nil where there is none.
 func KindNamed(table []*Kind, name string) *Kind {
 	for _, k := range table {
 		if k.Name == name {
@@ -191,7 +191,7 @@ func KindNamed(table []*Kind, name string) *Kind {
 	return nil
 }
 
-// KindNames are the names of a table of kinds, in its order.
+// KindNames returns the names of the kinds in a table.
 func KindNames(table []*Kind) []string {
 	names := make([]string, len(table))
 	for i, k := range table {

@@ -15,6 +15,7 @@ const (
 	SignalMarker
 )
 
+// MarkerWords are the words of the text for each rule.
 var MarkerWords = []string{
 	OwnMarker: "own", LocalMarker: "local end", RemoteMarker: "remote end", BothMarker: "both ends", LoopMarker: "loop",
 	SignalMarker: "signal",
@@ -26,7 +27,7 @@ func (m MarkerRule) String() string { return MarkerWords[m] }
 // here, there, or whatever the plant's rule says. The own name of a core is
 // its cable, group and letter; of a wire its loop, circuit and leg. A spare core
 // that is not landed at both ends bears its own name, whatever the rule: no
-// terminal tells it. "" is an end that bears none: see Labels.
+// terminal tells it. "" is an end that bears none: see Marked.
 func (p *Plant) Marker(c *Conductor, e End) string {
 	if !c.Marked(e) {
 		return ""
@@ -67,6 +68,7 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 // spareCore reports whether the conductor is a spare core and no screen.
 func (c *Conductor) spareCore() bool { return c.Spare != "" && c.Core != nil && !c.Core.IsScreen() }
 
+// Short is the tag of the terminal, or what is done with a free end.
 func (e End) Short() string {
 	if e.Terminal == nil {
 		return e.Free

@@ -101,10 +101,10 @@ const (
 
 func (s Status) String() string { return StatusWords[s] }
 
-// StatusWords are the words of Status.
+// StatusWords are the words for each Status.
 var StatusWords = [...]string{New: "new", Existing: "existing", Future: "future"}
 
-// Statuses are the words for a status.
+// Statuses returns a copy of StatusWords.
 func Statuses() []string { return slices.Clone(StatusWords[:]) }
 
 // PlaceKind is what sort of place a Place is.

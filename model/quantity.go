@@ -27,7 +27,7 @@ type VoltsAt struct {
 // values at rising currents.
 type VoltageCurve []VoltsAt
 
-// AC tells volts of AC, as written.
+// AC reports whether the volts were written as AC.
 func (b VoltageCurve) AC() bool { return len(b) > 0 && b[0].AC }
 
 // Most is the highest of the volts written; 0 where none is.

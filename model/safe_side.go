@@ -82,17 +82,17 @@ type SafeSide struct {
 	Terminals map[*Terminal]bool
 }
 
-// SafeSide finds all conductors and terminals on the field side of a guard. A
-// leg that passes its guard by is reported for that, and counts whole.
+// SafeSide finds all conductors and terminals on the field side of a barrier or
+// isolator (Barriers). A leg that bypasses it is reported for that, and counts whole.
 func (p *Plant) SafeSide() SafeSide {
 	s := SafeSide{map[*Conductor]bool{}, map[*Terminal]bool{}}
 	p.EachCircuit(func(c *Circuit) {
-		guards := c.Barriers()
-		if len(guards) == 0 {
+		barriers := c.Barriers()
+		if len(barriers) == 0 {
 			return
 		}
 		for _, l := range c.Legs {
-			side := l.FieldSide(func(part *Part) bool { return slices.Contains(guards, part) })
+			side := l.FieldSide(func(part *Part) bool { return slices.Contains(barriers, part) })
 			for _, w := range side.Wires {
 				s.Wires[w] = true
 			}

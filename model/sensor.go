@@ -48,7 +48,7 @@ func FindSensor(name string) (Sensor, bool) {
 	return Sensor{}, false
 }
 
-// SensorNames are the names of the sensors that are known.
+// SensorNames are the names of all sensors.
 func SensorNames() []string {
 	var names []string
 	for _, s := range sensors {

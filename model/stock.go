@@ -41,8 +41,8 @@ func (s Stock) String() string {
 		", gap " + mm(s.GapX) + " x " + mm(s.GapY) + " mm"
 }
 
-// Wide is how wide the labels of a row are with the gaps between them, in µm.
+// Wide is the width of all labels of a sheet with the gaps between them, in micrometres.
 func (s Stock) Wide() int { return s.Across*s.Width + (s.Across-1)*s.GapX }
 
-// Tall is how tall the labels of a column are with the gaps between them, in µm.
+// Tall is their height.
 func (s Stock) Tall() int { return s.Down*s.Height + (s.Down-1)*s.GapY }

@@ -60,6 +60,7 @@ func (t *Terminal) Open() bool {
 	return (t.Part.Strip != nil || t.Part.Barrier != nil || t.Part.Kind.Bar) && t.Fed == nil
 }
 
+// Landed reports whether a conductor lands on t.
 func (t *Terminal) Landed() bool { return len(t.Uses) > 0 }
 
 // earths reports whether what lands on t is earthed by it.

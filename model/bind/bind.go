@@ -14,7 +14,7 @@ import (
 )
 
 // Binder gives the words of the walks their meaning: it joins every circuit's
-// legs to terminals and cores. It goes on after a problem, so that one run
+// legs to terminals and cores. It goes on after an error, so that one run
 // reports them all; a circuit that cannot be bound is marked Broken.
 type Binder struct {
 	*finding.Log

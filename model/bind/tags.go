@@ -47,6 +47,8 @@ func (t *tagLists) near(s string, lists ...[]string) string {
 	return finding.Nearest(s, slices.Concat(lists...))
 }
 
+// NearStep returns the tag of a part or cable that s was most likely meant for; "" for
+// none. Those below do so for other things.
 func (t *tagLists) NearStep(s string) string    { return t.near(s, t.parts, t.cables) }
 func (t *tagLists) NearEnd(s string) string     { return t.near(s, t.places, t.parts) }
 func (t *tagLists) NearPlace(s string) string   { return t.near(s, t.places) }

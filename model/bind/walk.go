@@ -17,7 +17,7 @@ type Token struct {
 	Pos  finding.Pos
 }
 
-// Wrong starts a problem about the word.
+// Wrong makes a finding about the word.
 func (t Token) Wrong(kind *finding.Kind, format string, args ...any) finding.Finding {
 	return finding.At(t.Pos, kind, format, args...).Span(len([]rune(t.Text)))
 }

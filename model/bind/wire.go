@@ -16,7 +16,7 @@ func (b *Binder) wire(c *model.Circuit) {
 	c.Settle()
 }
 
-// laneEnd is where a leg has got to, and the wires that led it past a station since,
+// legEnd is where a leg has got to, and the wires that led it past a station since,
 // nil for none: what follows is the same wire.
 type legEnd struct {
 	model.End

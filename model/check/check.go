@@ -40,7 +40,7 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkKnown,
 	checkEarthColour,
 	// Safety.
-	checkGuards,
+	checkBarriers,
 	checkBarrierEarths,
 	checkSafeCables,
 	checkSafeTerminals,

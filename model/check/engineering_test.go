@@ -94,7 +94,7 @@ func TestEngineeringFaults(t *testing.T) {
 
 		// Copper.
 		{"contact straight across the supply", "1: [wires, MC-2/X5 F1]\n          2: [wires, DI-2-01 channel 1 +>-, wires, MC-2/X5 N1]", "1: [wires, MC-2/X5 F1]\n          2: [wires, MC-2/X5 N1]", "overloaded-fuse shorted-supply"},
-		{"earth colour for a live lane", "- AT-2301 L N PE\n        - W-2302\n", "- AT-2301 L N PE\n        - W-2302 cores 3 2 1\n", "misused-earth-colour"},
+		{"earth colour for a live leg", "- AT-2301 L N PE\n        - W-2302\n", "- AT-2301 L N PE\n        - W-2302 cores 3 2 1\n", "misused-earth-colour"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			m := modeltest.Spoilt(t, c.old, c.new)

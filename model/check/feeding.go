@@ -6,7 +6,7 @@ import (
 	"ringout/model/finding"
 )
 
-// Coils pull in surely from 85 to 110 % of their rated volts (LVSAM-WP001A-EN-P
+// Coils pull in surely between leastOfRated and mostOfRated: from 85 to 110 % of their rated volts (LVSAM-WP001A-EN-P
 // 5.3.4).
 const leastOfRated, mostOfRated = 0.85, 1.10
 

@@ -61,7 +61,7 @@ var attacks = []struct {
 			return fmt.Sprintf("  L-%d: {service: s, functions: {F-%[1]d: {kind: indicator, reads: [C]}}, circuits: {C: [JB/X 1, wires, JB/X 2]}}\n", i)
 		})
 	}},
-	{name: "lanes that part", where: "", text: func(n int) string {
+	{name: "legs that part", where: "", text: func(n int) string {
 		return "boxes: {JB: {at: h, strips: {X: {terminals: 1..199}}}}\nloops:\n  L:\n    service: s\n    circuits:\n      C:\n      - JB/X" + some(199, func(i int) string { return fmt.Sprintf(" %d", i+1) }) + "\n      -\n" +
 			some(n, func(i int) string { return fmt.Sprintf("        %d: [wires, JB/X 1]\n", i+1) })
 	}},

@@ -9,13 +9,13 @@ import (
 	"ringout/model/finding"
 )
 
-// checkGuards: does a barrier stand the right way round, and in every leg? Is
+// checkBarriers: does a barrier stand the right way round, and in every leg? Is
 // there one where a device in a zone is said to be intrinsically safe?
-func checkGuards(p *model.Plant, found func(finding.Finding)) {
+func checkBarriers(p *model.Plant, found func(finding.Finding)) {
 	p.EachCircuit(func(c *model.Circuit) {
 		checkTurned(c, found)
-		guards := c.Barriers()
-		if len(guards) == 0 {
+		barriers := c.Barriers()
+		if len(barriers) == 0 {
 			missingBarrier(c, found)
 			return
 		}
@@ -25,8 +25,8 @@ func checkGuards(p *model.Plant, found func(finding.Finding)) {
 				continue
 			}
 			last := l.Steps[len(l.Steps)-1]
-			pr := finding.At(last.Slot.Pos, finding.BypassedBarrier, "circuit %q, leg %s: bypasses barrier %s at %s", c.Name, l.Mark(), guards[0].Tag, end.Tag())
-			pr.Also = []finding.Related{{Pos: guards[0].Pos, Text: guards[0].Tag + " is described here"}}
+			pr := finding.At(last.Slot.Pos, finding.BypassedBarrier, "circuit %q, leg %s: bypasses barrier %s at %s", c.Name, l.Mark(), barriers[0].Tag, end.Tag())
+			pr.Also = []finding.Related{{Pos: barriers[0].Pos, Text: barriers[0].Tag + " is described here"}}
 			pr.Hint = finding.Do("wire every leg through the barrier, one channel each")
 			found(pr)
 		}

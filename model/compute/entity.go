@@ -88,20 +88,20 @@ func EntityOf(p *model.Plant, c *model.Circuit) (rows []EntityRow, method []stri
 	return rows, method, true
 }
 
-// entityLoopOf collects what takes part on the field side of the guards.
+// entityLoopOf collects what takes part on the field side of the barriers.
 func entityLoopOf(c *model.Circuit) (entityLoop, bool) {
-	guards := c.Barriers()
-	if len(guards) == 0 || c.Broken {
+	barriers := c.Barriers()
+	if len(barriers) == 0 || c.Broken {
 		return entityLoop{}, false
 	}
-	e := entityLoop{source: entityPart{tag: guards[0].Tag, values: guards[0].Barrier.Entity}}
-	for _, g := range guards[1:] {
+	e := entityLoop{source: entityPart{tag: barriers[0].Tag, values: barriers[0].Barrier.Entity}}
+	for _, g := range barriers[1:] {
 		e.others = append(e.others, g.Tag)
 	}
 	var devices []*model.Part
 	var wires []*model.Conductor
 	for _, l := range c.Legs {
-		side := l.FieldSide(func(part *model.Part) bool { return slices.Contains(guards, part) })
+		side := l.FieldSide(func(part *model.Part) bool { return slices.Contains(barriers, part) })
 		for _, st := range side.Stations {
 			if d := st.Part; d.Device != nil && d.Device.Loop != nil && !slices.Contains(devices, d) {
 				devices = append(devices, d)

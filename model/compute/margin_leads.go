@@ -37,7 +37,7 @@ func leadMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 			off := d.Device.Leads
 			ohms = max(math.Abs(leads[0]+leads[1]-off), math.Abs(cold[0]+cold[1]-off))
 		case slices.ContainsFunc(c.Stations(), func(st *model.Station) bool { return st.Part.Barrier != nil && !st.Part.Kind.Isolates }):
-			m.Missing = []string{"how alike the lanes of the barrier are (no key holds it)"}
+			m.Missing = []string{"how alike the legs through the barrier are (no key holds it)"}
 		default:
 			ohms = slices.Max(leads) - slices.Min(leads) + p.Practice.Unbalance/100*slices.Max(leads)
 		}

@@ -81,7 +81,7 @@ loops: {L: {service: warm, devices: {TE-1: {kind: RTD %d-wire, simple apparatus:
 		for where, want := range map[string]float64{"TE-1 1 2": 100, "Z-1 1 2": 102, "Z-1 2 3": 2, "T 1A 1B1": 137, "T 1B1 1B2": 32} {
 			modeltest.Within(t, walk+": "+where, got[where], want, 1e-9)
 		}
-		if m := Margins(p, p.Loops[0].Circuits[0]); len(m) != 1 || !strings.HasPrefix(strings.Join(m[0].Missing, ""), "how alike the lanes of the barrier are") {
+		if m := Margins(p, p.Loops[0].Circuits[0]); len(m) != 1 || !strings.HasPrefix(strings.Join(m[0].Missing, ""), "how alike the legs through the barrier are") {
 			t.Errorf("%+v", m)
 		}
 	}

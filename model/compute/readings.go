@@ -169,7 +169,7 @@ func testPoints(c *model.Circuit) []Reading {
 	return all
 }
 
-// laneAt is the terminal that the leg of a role comes to at a station: the output
+// legAt is the terminal that the leg of a role comes to at a station: the output
 // of a three-wire switch, protective earth; nil when none does.
 func legAt(c *model.Circuit, st *model.Station, role model.Marking) *model.Terminal {
 	for _, l := range c.Legs {

@@ -294,7 +294,7 @@ func (s *solver) channel(p *model.Part, n int) {
 	}
 }
 
-// laneOhms are those of one leg through a barrier; back tells that it is the return.
+// legOhms are those of one leg through a barrier; back tells that it is the return.
 func legOhms(b *model.Barrier, back bool) float64 {
 	if back && b.ReturnOhms > 0 {
 		return b.ReturnOhms

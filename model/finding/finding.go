@@ -60,7 +60,7 @@ type Finding struct {
 	Hint     Hint      // what to do about it, when that is known
 }
 
-// Related is another place that takes part in a Problem.
+// Related is another place that takes part in a finding.
 type Related struct {
 	Pos  Pos
 	Text string
@@ -151,7 +151,7 @@ func (p Finding) compare(q Finding) int {
 // Findings is a list of findings.
 type Findings []Finding
 
-// Sort returns the problems by place, severity, code and text, each only once;
+// Sort returns the findings by place, severity, code and text, each only once;
 // nil when there are none. The receiver stays as it is.
 func (ps Findings) Sort() Findings {
 	if len(ps) == 0 {
@@ -162,10 +162,10 @@ func (ps Findings) Sort() Findings {
 }
 
 // Log keeps what is found while a text is read.
-type Log struct{ Problems Findings }
+type Log struct{ Findings Findings }
 
-// Report keeps a problem.
-func (f *Log) Report(p Finding) { f.Problems = append(f.Problems, p) }
+// Report keeps a finding.
+func (f *Log) Report(p Finding) { f.Findings = append(f.Findings, p) }
 
 // Errorf keeps an error that needs no more than a place and a text.
 func (f *Log) Errorf(pos Pos, kind *Kind, format string, args ...any) {
@@ -188,9 +188,10 @@ func (ps Findings) count(s Severity) int {
 	return n
 }
 
-// Print writes each problem in the order of the list: the headline, the line of
-// text with carets under the place, the other places and the hint. sources holds the text of each file by name; a file that is missing
-// there is printed without its line. The error is that of w.
+// Print writes each finding in the order of the list: the headline, the line of
+// text with carets under the place, the other places and the hint. sources holds the
+// text of each file by name; a file that is missing there is printed without its
+// line. The error is that of w.
 func (ps Findings) Print(w io.Writer, sources map[string][]byte) error {
 	texts := map[string]*Source{}
 	for _, p := range ps {
@@ -221,7 +222,7 @@ func writeExcerpt(b *strings.Builder, text *Source, p Finding) {
 	if p.Pos.Col < 1 || p.Pos.Line < 1 || p.Pos.Line > len(text.Starts) {
 		return
 	}
-	// A line of one huge list would flood the screen once per problem.
+	// A line of one huge list would flood the screen once for each finding.
 	const before, after = 60, 100
 	line, at := text.Line(p.Pos.Line), text.Offset(p.Pos.Line, p.Pos.Col)-text.Starts[p.Pos.Line-1]
 	left, right := []rune(string(line[max(0, at-4*before):at])), []rune(string(line[at:min(len(line), at+4*after)]))
@@ -267,7 +268,7 @@ func visible(s string) string {
 	}, s)
 }
 
-// Steers reports invisible characters that change what the reader of a text
+// Steers reports whether a character is invisible and changes what the reader of a text
 // sees: line and paragraph separators, direction marks, a stray byte order mark.
 func Steers(r rune) bool {
 	return r == 0x2028 || r == 0x2029 || r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 || r == 0xFEFF

@@ -22,17 +22,17 @@ type Kind struct {
 	In, Before, After string
 }
 
-var findingKinds []*Kind
+var kinds []*Kind
 
-// define adds a kind to FindingKinds.
+// define adds a kind to those that Kinds returns.
 func define(k Kind) *Kind {
-	findingKinds = append(findingKinds, &k)
+	kinds = append(kinds, &k)
 	return &k
 }
 
 // Kinds returns all kinds of findings, in the order of their codes.
 func Kinds() []*Kind {
-	return slices.SortedFunc(slices.Values(findingKinds), func(a, b *Kind) int { return cmp.Compare(a.Code, b.Code) })
+	return slices.SortedFunc(slices.Values(kinds), func(a, b *Kind) int { return cmp.Compare(a.Code, b.Code) })
 }
 
 // Example returns the lines of the example, before and after. What cannot be seen, or

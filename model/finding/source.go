@@ -12,12 +12,12 @@ type Source struct {
 	Data   []byte // without a byte order mark
 	Starts []int  // byte offset of each line
 
-	// Where offset stopped last: the next place asked for is mostly near, and
+	// Where Offset stopped last: the next place asked for is mostly near, and
 	// counting from the start of a long line would be quadratic.
 	lastLine, lastCol, lastOffset int
 }
 
-// NewSource is the text of a file, without a byte order mark at its start.
+// NewSource finds the lines of a text, less a byte order mark at its start.
 func NewSource(name string, data []byte) *Source {
 	s := &Source{Name: name, Data: bytes.TrimPrefix(data, []byte(byteOrderMark)), Starts: []int{0}}
 	for i, c := range s.Data {

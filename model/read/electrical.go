@@ -76,7 +76,7 @@ func (r *plantReader) draws(n node, d *model.Device) {
 	}
 }
 
-// powerFactor reads a number above 0 and up to 1; 0 with a problem.
+// powerFactor reads a number above 0 and up to 1; 0 with a finding.
 func (r *plantReader) powerFactor(n node) float64 {
 	v := r.something(n, r.number(n), n.Value)
 	if v > 1 {

@@ -395,7 +395,7 @@ func (r *plantReader) steps(n node) ([]bind.Step, bool) {
 			all = append(all, s)
 			continue
 		}
-		for key, value := range r.entries(item, "lane") {
+		for key, value := range r.entries(item, "leg") {
 			steps, ok := r.steps(value)
 			if !ok {
 				return nil, false

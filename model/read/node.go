@@ -54,7 +54,7 @@ func (n node) at(offset, length int) (pos finding.Pos, chars int) {
 	return pos, utf8.RuneCountInString(n.Value[offset : offset+length])
 }
 
-// wrong starts a problem about the value as a whole.
+// wrong makes a finding about the value as a whole.
 func (n node) wrong(kind *finding.Kind, format string, args ...any) finding.Finding {
 	pos, chars := n.pos(), 1
 	if n.Kind == yaml.ScalarNode {
@@ -244,7 +244,7 @@ func (r *reader) list(n node, what string) []node {
 	return items
 }
 
-// text reads a text as it was written; "" with a problem when there is none.
+// text reads a text as it was written; "" with a finding when there is none.
 func (r *reader) text(n node) string { return r.textUpTo(n, mostText) }
 
 func (r *reader) textUpTo(n node, most int) string {
@@ -272,7 +272,7 @@ func (r *reader) textUpTo(n node, most int) string {
 // pointed is a number with a decimal comma or with digits in groups.
 var pointed = regexp.MustCompile(`^([+-]?\d+)([,_])(\d+)(.*)$`)
 
-// whole reads a whole number from least to most; 0 with a problem.
+// whole reads a whole number from least to most; 0 with a finding.
 func (r *reader) whole(n node, least, most int) int {
 	s := r.text(n)
 	if s == "" {
@@ -295,7 +295,7 @@ func (r *reader) whole(n node, least, most int) int {
 	return v
 }
 
-// number reads a number in plain digits with a decimal point; 0 with a problem.
+// number reads a number in plain digits with a decimal point; 0 with a finding.
 func (r *reader) number(n node) float64 {
 	s := r.text(n)
 	if s == "" {
@@ -334,7 +334,7 @@ type units []unit
 
 // quantity reads a number and its unit, with a blank between them or none. A
 // unit written "" stands for a bare number. It returns the name of the unit;
-// 0 and "" with a problem.
+// 0 and "" with a finding.
 func (r *reader) quantity(n node, units ...unit) (value float64, name string) {
 	s := r.text(n)
 	if s == "" || len(units) == 0 {
@@ -415,7 +415,7 @@ func prefixM(u string) string {
 	return ""
 }
 
-// yes reads yes, no, true or false in any case; false with a problem.
+// yes reads yes, no, true or false in any case; false with a finding.
 func (r *reader) yes(n node) bool {
 	s := r.text(n)
 	switch strings.ToLower(s) {
@@ -428,7 +428,7 @@ func (r *reader) yes(n node) bool {
 	return false
 }
 
-// oneOf reads one of the words, written as they are here; "" with a problem.
+// oneOf reads one of the words, written as they are here; "" with a finding.
 func (r *reader) oneOf(n node, words ...string) string {
 	s := r.text(n)
 	if s == "" {

@@ -20,7 +20,7 @@ func printed(t *testing.T, text string, walk func(r *plantReader, root node)) st
 		walk(&r, root)
 	}
 	var b strings.Builder
-	if err := r.Problems.Sort().Print(&b, r.sources); err != nil {
+	if err := r.Findings.Sort().Print(&b, r.sources); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -227,7 +227,7 @@ func TestHugeTexts(t *testing.T) {
 			if root, ok := r.parse("p.yaml", []byte(c.text)); ok {
 				walkAll(&r, root)
 			}
-			sorted := r.Problems.Sort()
+			sorted := r.Findings.Sort()
 			var b strings.Builder
 			sorted.Print(&b, r.sources)
 			t.Logf("%d bytes, %d problems in %v", len(c.text), len(sorted), time.Since(start))
@@ -292,7 +292,7 @@ func FuzzNode(f *testing.F) {
 			walkAll(&r, root)
 		}
 		lines := strings.Split(string(r.sources["p.yaml"]), "\n")
-		for _, p := range r.Problems {
+		for _, p := range r.Findings {
 			places := []finding.Pos{p.Pos}
 			for _, n := range p.Also {
 				places = append(places, n.Pos)
@@ -307,7 +307,7 @@ func FuzzNode(f *testing.F) {
 			}
 		}
 		var b strings.Builder
-		if err := r.Problems.Sort().Print(&b, r.sources); err != nil {
+		if err := r.Findings.Sort().Print(&b, r.sources); err != nil {
 			t.Error(err)
 		}
 		if strings.ContainsFunc(b.String(), func(c rune) bool { return c < ' ' && c != '\n' && c != '\t' }) {

@@ -140,7 +140,7 @@ func (r *plantReader) strippings(n node) (all []model.Stripping) {
 	return all
 }
 
-// within reads a quantity from least to most; ok is false with a problem.
+// within reads a quantity from least to most; ok is false with a finding.
 func (r *plantReader) within(n node, least, most float64, us units) (v float64, ok bool) {
 	v, u := r.quantity(n, us...)
 	if u == "" {

@@ -43,8 +43,8 @@ type writtenCircuit struct {
 
 // Read reads the plant in the file or folder name. The files of a folder that
 // IsPlantFile names are read in the order of their names, as one plant. The sources are
-// the texts read, for printing problems. A plant is returned even if there are
-// problems; it then holds what could be bound.
+// the texts read, for printing findings. A plant is returned even if there are
+// errors; it then holds what could be bound.
 func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Findings) {
 	r := &plantReader{
 		reader: &reader{},
@@ -77,11 +77,11 @@ func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Fin
 		plantFields.read(r, root, "a plant file", r.plant)
 	}
 	r.bind()
-	if len(files) > 0 && r.Problems.Errors() == 0 && len(r.plant.Loops) == 0 {
+	if len(files) > 0 && r.Findings.Errors() == 0 && len(r.plant.Loops) == 0 {
 		r.Errorf(finding.Pos{File: files[0], Line: 1, Col: 1}, finding.NoLoops, "the plant has no loops")
 	}
 	r.plant.Index()
-	return r.plant, r.sources, r.Problems.Sort()
+	return r.plant, r.sources, r.Findings.Sort()
 }
 
 // plantFiles lists the files of a plant, sorted.
@@ -184,7 +184,7 @@ func (r *plantReader) revisions(n node) {
 	}
 }
 
-// date reads a day as 2031-05-19; "" with a problem.
+// date reads a day as 2031-05-19; "" with a finding.
 func (r *plantReader) date(n node) string {
 	s := r.text(n)
 	if _, err := time.Parse(time.DateOnly, s); err != nil && s != "" {

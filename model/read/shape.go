@@ -74,7 +74,7 @@ func (s shape) filled() *shape {
 	return &s
 }
 
-// Types of JSON that a text may have for an editor, whatever it looks like.
+// scalar are the types of JSON that a text may have for an editor, whatever it looks like.
 var scalar = types{"string", "number", "boolean"}
 
 // Shapes of texts.

@@ -43,7 +43,7 @@ func (r *plantReader) labelStock(n node, stock *model.Stocks) {
 
 // stock reads a stock such as "38.1 x 21.2 mm, 5 x 13 on A4, gap 2.5 x 0 mm":
 // width and height of a label, how many across and down, the paper, and the gaps
-// across and down. A zero Stock with a problem when it is none.
+// across and down. A zero Stock with a finding when it is none.
 func (r *plantReader) stock(n node) model.Stock {
 	s := r.text(n)
 	if s == "" {

@@ -54,8 +54,8 @@ var (
 	saidAlias = regexp.MustCompile(`^unknown anchor '(.*)' referenced`)
 )
 
-// syntaxProblem words what stopped the YAML library, at the best place known.
-func syntaxProblem(src *finding.Source, err error) finding.Finding {
+// syntaxError words what stopped the YAML library, at the best place known.
+func syntaxError(src *finding.Source, err error) finding.Finding {
 	says := strings.TrimPrefix(err.Error(), "yaml: ")
 	opened := 1
 	if m := saidLine.FindStringSubmatch(says); m != nil {

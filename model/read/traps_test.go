@@ -43,7 +43,7 @@ func TestTraps(t *testing.T) {
 					r := &reader{}
 					root, _ := r.parse("p.yaml", []byte(text))
 					var found []string
-					for _, p := range r.Problems {
+					for _, p := range r.Findings {
 						found = append(found, p.Code)
 						if !strings.Contains(p.Hint.Text, `"`+form+`"`) && p.Code == "null-used" {
 							t.Errorf("%s (%s): the hint does not quote it: %s", text, c.as, p.Hint)
@@ -104,12 +104,12 @@ func TestRetagged(t *testing.T) {
 			continue // no value of a list between brackets
 		}
 		if !ok {
-			t.Fatalf("%q cannot be read: %v", form, r.Problems)
+			t.Fatalf("%q cannot be read: %v", form, r.Findings)
 		}
 		if tag == "!!null" {
 			for i, line := range []int{1, 2, 3} {
-				if len(r.Problems) != 3 || r.Problems[i].Code != "null-used" || r.Problems[i].Pos.Line != line {
-					t.Errorf("%q: %v", form, r.Problems)
+				if len(r.Findings) != 3 || r.Findings[i].Code != "null-used" || r.Findings[i].Pos.Line != line {
+					t.Errorf("%q: %v", form, r.Findings)
 				}
 			}
 			continue

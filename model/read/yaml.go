@@ -24,7 +24,7 @@ func (r *reader) parse(file string, data []byte) (root node, ok bool) {
 		r.sources = map[string][]byte{}
 	}
 	r.sources[file] = src.Data
-	before := r.Problems.Errors()
+	before := r.Findings.Errors()
 	if !r.readable(src, data) {
 		return node{}, false
 	}
@@ -44,8 +44,8 @@ func (r *reader) parse(file string, data []byte) (root node, ok bool) {
 	}
 	if err != nil && !errors.Is(err, io.EOF) {
 		// A tab or the like that was reported already is the likely cause.
-		if r.Problems.Errors() == before {
-			r.Report(syntaxProblem(src, err))
+		if r.Findings.Errors() == before {
+			r.Report(syntaxError(src, err))
 		}
 		if doc.Kind == 0 {
 			return node{}, false
