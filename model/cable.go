@@ -2,8 +2,9 @@ package model
 
 import (
 	"math"
-	"ringout/model/finding"
 	"slices"
+
+	"ringout/model/finding"
 )
 
 // CableType describes a kind of cable.

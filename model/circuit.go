@@ -115,6 +115,17 @@ type Conductor struct {
 	Doubt    string // of a core: why it cannot be known what it is for; "" where it can
 }
 
+// Copper is the size of a core or wire; zero where it is not given.
+func (c *Conductor) Copper() ConductorSize {
+	switch {
+	case c.Core != nil && c.Core.Cable.Type != nil:
+		return c.Core.Cable.Type.Copper
+	case c.Place != nil:
+		return c.Place.Copper
+	}
+	return ConductorSize{}
+}
+
 // End is one end of a conductor.
 type End struct {
 	Terminal *Terminal // nil when free

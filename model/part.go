@@ -1,8 +1,9 @@
 package model
 
 import (
-	"ringout/model/finding"
 	"slices"
+
+	"ringout/model/finding"
 )
 
 // Part is anything with terminals: a field device, a strip, an I/O card, a

@@ -1,8 +1,9 @@
 package model
 
 import (
-	"ringout/model/finding"
 	"slices"
+
+	"ringout/model/finding"
 )
 
 // This file finds the intrinsically safe side of circuits: all that lies

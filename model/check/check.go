@@ -4,9 +4,6 @@
 package check
 
 import (
-	"fmt"
-	"strings"
-
 	"ringout/model"
 	"ringout/model/finding"
 )
@@ -77,104 +74,4 @@ func eachCircuit(question func(*model.Plant, *model.Circuit, func(finding.Findin
 	return func(p *model.Plant, found func(finding.Finding)) {
 		p.EachCircuit(func(c *model.Circuit) { question(p, c, found) })
 	}
-}
-
-// checkEnds: does each leg run unbroken from where it begins to an input,
-// output, supply or instrument?
-func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
-	if len(c.Path.Stations) < 2 && len(c.Path.Tails) == 0 {
-		found(finding.At(c.Path.Stations[0].Pos, finding.OpenCircuit, "circuit %q ends at %s", c.Name, c.Path.Stations[0].Part.Tag))
-		return
-	}
-	for _, l := range c.Legs {
-		end := l.End()
-		last := l.Steps[len(l.Steps)-1]
-		switch {
-		case end == nil:
-			found(finding.At(last.Slot.Pos, finding.OpenLane, "circuit %q, leg %s: cut back at %s", c.Name, l.Mark(), last.Station.Part.Tag))
-		case len(l.Steps) == 1:
-			found(finding.At(last.Slot.Pos, finding.OpenLane, "circuit %q, leg %s: ends at %s", c.Name, l.Mark(), end.Tag()))
-		case end.Open():
-			pr := finding.At(last.Slot.Pos, finding.OpenLane, "circuit %q, leg %s: open at %s", c.Name, l.Mark(), end.Tag())
-			pr.Hint = finding.Do("go on with wires to a card channel, or feed the terminal from a supply (feeds)")
-			found(pr)
-		case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
-			common := end.Part.Card.Common
-			pr := finding.At(last.Slot.Pos, finding.OpenLane, "circuit %q, leg %s: ends on %s, but nothing feeds %s, the common of the card", c.Name, l.Mark(), end.Tag(), common.Tag())
-			pr.Hint = finding.Write("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
-			pr.Also = []finding.Related{{Pos: end.Part.Pos, Text: "the card is described here"}}
-			found(pr)
-		}
-	}
-}
-
-// checkFieldDevices: is every terminal of every device that has polarity or a
-// role in some circuit?
-func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
-	broken, unread := map[*model.Part]bool{}, map[*model.Loop]bool{}
-	for _, l := range p.Loops {
-		for _, c := range l.Circuits {
-			for _, part := range c.Mentions {
-				broken[part] = true
-			}
-			if c.Broken && len(c.Mentions) == 0 { // it could not be read at all
-				unread[l] = true
-			}
-		}
-	}
-	for _, l := range p.Loops {
-		for _, d := range l.Devices {
-			if len(d.Terminals) == 0 || broken[d] || unread[l] || d.Status == model.Future {
-				continue
-			}
-			used := 0
-			for _, t := range d.Terminals {
-				if t.Landed() {
-					used++
-				}
-			}
-			if used == 0 {
-				found(finding.At(d.Pos, finding.UnwiredDevice, "%s is in no circuit", d.Tag))
-				continue
-			}
-			n := 0
-			for _, g := range d.Kind.Groups {
-				group := d.Terminals[min(n, len(d.Terminals)):min(n+len(g.Roles), len(d.Terminals))]
-				n += len(g.Roles)
-				some, open := false, []string(nil)
-				for _, t := range group {
-					if t.Landed() {
-						some = true
-					} else {
-						open = append(open, t.Tag())
-					}
-				}
-				if len(open) > 0 && (some || g.Signal.Powers()) {
-					found(finding.At(d.Pos, finding.OpenTerminal, "%s not connected", strings.Join(open, ", ")))
-				}
-			}
-		}
-	}
-}
-
-// checkEmptyLoops: is there anything to wire in each loop?
-func checkEmptyLoops(p *model.Plant, found func(finding.Finding)) {
-	for _, l := range p.Loops {
-		if len(l.Circuits) == 0 && len(l.Devices) == 0 {
-			found(finding.At(l.Pos, finding.EmptyLoop, "loop %s has no devices and no circuits", finding.Quote(l.Tag)))
-		}
-	}
-}
-
-// coreWords names a core or screen in words: core black of W-21 pair 3.
-func coreWords(c *model.Core) string {
-	switch {
-	case c.Group == 0:
-		return "overall screen of " + c.Cable.Tag
-	case c.IsScreen():
-		return "screen of " + groupText(c)
-	case c.Cable.Type.Size == 1:
-		return fmt.Sprintf("core %d of %s", c.Number, c.Cable.Tag)
-	}
-	return fmt.Sprintf("core %s of %s", c.Colour.Words(), groupText(c))
 }

@@ -47,11 +47,6 @@ func checkTwist(p *model.Plant, found func(finding.Finding)) {
 	})
 }
 
-// groupText names the group of a core: W-21 pair 3.
-func groupText(c *model.Core) string {
-	return fmt.Sprintf("%s %s %d", c.Cable.Tag, c.Cable.Type.GroupWord(), c.Group)
-}
-
 // shared reports whether another circuit uses a core of the same group, which is
 // reported as a split pair.
 func shared(p *model.Plant, w *model.Conductor) bool {

@@ -23,7 +23,7 @@ func checkScreens(p *model.Plant, found func(finding.Finding)) {
 		case 0:
 			unearthed(n, found)
 		case 1:
-			checkEnd(n, p, found)
+			checkScreenEnd(n, p, found)
 		default:
 			earthedTwice(n, found)
 		}
@@ -89,8 +89,8 @@ func checkScreenLandings(p *model.Plant, c *model.Circuit, found func(finding.Fi
 	}
 }
 
-// name says whose screen the net is.
-func name(n *model.ScreenNet) string {
+// netName says whose screen the net is.
+func netName(n *model.ScreenNet) string {
 	switch w := n.First; {
 	case w.Circuit != nil:
 		return fmt.Sprintf("circuit %q: screen", w.Circuit.Name)
@@ -104,7 +104,7 @@ func unearthed(n *model.ScreenNet, found func(finding.Finding)) {
 	if n.Spare && !n.Landed {
 		return
 	}
-	pr := finding.At(n.First.Pos, finding.UnearthedScreen, "%s not earthed", name(n))
+	pr := finding.At(n.First.Pos, finding.UnearthedScreen, "%s not earthed", netName(n))
 	pr.Hint = finding.Do("land it on an earth bar, or add its terminal to bonded of the strip")
 	if n.Spare {
 		pr = pr.Warning()
@@ -114,7 +114,7 @@ func unearthed(n *model.ScreenNet, found func(finding.Finding)) {
 
 func earthedTwice(n *model.ScreenNet, found func(finding.Finding)) {
 	a, b := n.Earths[0], n.Earths[1]
-	pr := finding.At(b.Use.Pos, finding.ScreenEarthedTwice, "%s earthed at %s and at %s", name(n), a.At.Tag(), b.At.Tag())
+	pr := finding.At(b.Use.Pos, finding.ScreenEarthedTwice, "%s earthed at %s and at %s", netName(n), a.At.Tag(), b.At.Tag())
 	for _, e := range n.Earths {
 		pr.Also = append(pr.Also, finding.Related{Pos: e.Use.Pos, Text: "earthed at " + e.At.Tag()})
 	}
@@ -122,14 +122,14 @@ func earthedTwice(n *model.ScreenNet, found func(finding.Finding)) {
 	found(pr)
 }
 
-// checkEnd warns of a screen earthed at the other end than is the practice.
-func checkEnd(n *model.ScreenNet, p *model.Plant, found func(finding.Finding)) {
+// checkScreenEnd warns of a screen earthed at the other end than is the practice.
+func checkScreenEnd(n *model.ScreenNet, p *model.Plant, found func(finding.Finding)) {
 	e, kind := n.Earths[0], model.Field
 	if pl := e.At.Part.Place; pl != nil {
 		kind = pl.Kind
 	}
 	if want := p.Practice.ScreenEarth; kind != want && !(want == model.Cabinet && kind > model.Cabinet) {
-		found(finding.At(e.Use.Pos, finding.ScreenEarthEnd, "%s earthed in the %s, at %s; wanted in the %s", name(n), kind, e.At.Tag(), want))
+		found(finding.At(e.Use.Pos, finding.ScreenEarthEnd, "%s earthed in the %s, at %s; wanted in the %s", netName(n), kind, e.At.Tag(), want))
 	}
 }
 

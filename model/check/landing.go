@@ -76,17 +76,15 @@ func checkSizes(p *model.Plant, found func(finding.Finding)) {
 		if w.Screen || w.Kind == model.JumperRun {
 			continue
 		}
-		var copper model.ConductorSize
-		what, also := "wires", finding.Related{}
-		switch {
-		case w.Core != nil:
-			typ := w.Core.Cable.Type
-			copper, what, also = typ.Copper, w.Core.Cable.Tag+" cores", finding.Related{Pos: typ.Pos, Text: "the cable type is described here"}
-		case w.Place != nil:
-			copper, also = w.Place.Copper, finding.Related{Pos: w.Place.Pos, Text: "the wire of the place is given here"}
-		}
+		copper := w.Copper()
 		if copper == (model.ConductorSize{}) {
 			continue
+		}
+		what, also := "wires", finding.Related{}
+		if w.Core != nil {
+			what, also = w.Core.Cable.Tag+" cores", finding.Related{Pos: w.Core.Cable.Type.Pos, Text: "the cable type is described here"}
+		} else {
+			also = finding.Related{Pos: w.Place.Pos, Text: "the wire of the place is given here"}
 		}
 		for _, e := range []model.End{w.From, w.To} {
 			if e.Terminal == nil || e.Terminal.Part.Strip == nil {

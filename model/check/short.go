@@ -306,3 +306,21 @@ func checkChannelParts(_ *model.Plant, c *model.Circuit, found func(finding.Find
 		}
 	}
 }
+
+// coreWords names a core or screen in words: core black of W-21 pair 3.
+func coreWords(c *model.Core) string {
+	switch {
+	case c.Group == 0:
+		return "overall screen of " + c.Cable.Tag
+	case c.IsScreen():
+		return "screen of " + groupText(c)
+	case c.Cable.Type.Size == 1:
+		return fmt.Sprintf("core %d of %s", c.Number, c.Cable.Tag)
+	}
+	return fmt.Sprintf("core %s of %s", c.Colour.Words(), groupText(c))
+}
+
+// groupText names the group of a core: W-21 pair 3.
+func groupText(c *model.Core) string {
+	return fmt.Sprintf("%s %s %d", c.Cable.Tag, c.Cable.Type.GroupWord(), c.Group)
+}

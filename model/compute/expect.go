@@ -13,7 +13,7 @@ import (
 
 // CoreOhms is the resistance in Ω of one core of the cable from end to end, at
 // a temperature in °C, and the source of its figure: the data sheet's Ω/km
-// before the tables of Copper.OhmsPerKm. It is false when the length, the type
+// before the tables of ConductorSize.OhmsPerKm. It is false when the length, the type
 // or the figure is not given; the tables are of copper and say nothing of
 // thermocouple alloys.
 func CoreOhms(c *model.Cable, celsius float64) (ohms float64, source string, ok bool) {
@@ -117,7 +117,7 @@ func DisplayedPercent(d *model.Device, percent float64) float64 {
 }
 
 // SignalFor is the percentage of the device's signal that makes the system
-// show a percentage of the range: Shown the other way round.
+// show a percentage of the range: DisplayedPercent the other way round.
 func SignalFor(d *model.Device, percent float64) float64 {
 	if d.SquareRootIn == model.SystemRoot {
 		return percent * percent / 100

@@ -100,7 +100,7 @@ func compute(p *model.Plant, c *model.Circuit, st state) *solver {
 	return s
 }
 
-// noClosedPath is what a sum lacks that has all values and no answer.
+// noClosedPath is what a sum lacks that has all its values and no answer.
 var noClosedPath = []string{"a closed path: the circuit does not add up"}
 
 // ask notes a value that is not given.

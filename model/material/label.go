@@ -3,7 +3,6 @@ package material
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"ringout/model"
 )
@@ -76,7 +75,7 @@ func coreLabels(p *model.Plant) []Label {
 			}
 			l := Label{
 				Kind: model.CoreLabel, Where: e.At, End: e.Short(), Of: w.Name(), Text: p.Marker(w, e),
-				Far: far.Short(), Type: sort(w), Size: size(w), Status: w.Status,
+				Far: far.Short(), Type: sortOf(w), Size: size(w), Status: w.Status,
 			}
 			if e.Terminal == nil { // where, since many share the words
 				l.End = e.Tag()
@@ -115,7 +114,7 @@ func terminalLabels(p *model.Plant) (all []Label) {
 				l.Size = model.Plain(x.Strip.Pitch) + " mm"
 			}
 			for _, t := range x.Terminals {
-				l.Of, l.Text, l.Type, l.Loops, l.Cables = t.Tag(), t.Name, strings.TrimSpace(t.Kind.String()+" "+t.Fuse.Text), nil, nil
+				l.Of, l.Text, l.Type, l.Loops, l.Cables = t.Tag(), t.Name, makeOf(t), nil, nil
 				for _, u := range t.Uses {
 					l.touch(u.Conductor)
 				}
@@ -153,8 +152,8 @@ func (l *Label) touch(w *model.Conductor) {
 	}
 }
 
-// sort is core, screen or wire.
-func sort(c *model.Conductor) string {
+// sortOf is core, screen or wire.
+func sortOf(c *model.Conductor) string {
 	switch {
 	case c.Screen || c.Core != nil && c.Core.IsScreen():
 		return "screen"
@@ -164,15 +163,11 @@ func sort(c *model.Conductor) string {
 	return "wire"
 }
 
-// size is that of the conductor; "" of a screen, and of a wire where it is not
-// given.
+// size is that of the conductor; "" of a screen, and where it is not given.
 func size(c *model.Conductor) string {
-	switch {
-	case sort(c) == "screen":
-	case c.Core != nil && c.Core.Cable.Type != nil:
-		return c.Core.Cable.Type.Copper.String()
-	case c.Core == nil && c.Place != nil && c.Place.Copper != model.ConductorSize{}:
-		return c.Place.Copper.String()
+	copper := c.Copper()
+	if sortOf(c) == "screen" || copper == (model.ConductorSize{}) {
+		return ""
 	}
-	return ""
+	return copper.String()
 }

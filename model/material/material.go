@@ -239,9 +239,9 @@ func (t *tally) conductor(w *model.Conductor, whole bool) {
 		case e.Terminal != nil:
 			t.at(pl, WorkGroup, landings, "new cores, wires, screens", 1)
 			t.at(pl, MaterialGroup, coreMarkers, "", 1)
-			if copper := copper(w); !w.Screen && copper.Class != 1 { // a solid conductor needs none
-				t.at(pl, MaterialGroup, Ferrules, words(copper), 1)
-				t.sizes[words(copper)] = copper
+			if copper := w.Copper(); !w.Screen && copper.Class != 1 { // a solid conductor needs none
+				t.at(pl, MaterialGroup, Ferrules, ferruleSize(copper), 1)
+				t.sizes[ferruleSize(copper)] = copper
 			}
 		case w.Screen || w.Core != nil && w.Core.IsScreen():
 			t.at(pl, MaterialGroup, caps, "ends of screens", 1)
@@ -404,19 +404,8 @@ func (t *tally) list() []Item {
 	return all
 }
 
-// copper is that of a core or wire; zero where it is not given.
-func copper(c *model.Conductor) model.ConductorSize {
-	switch {
-	case c.Core != nil && c.Core.Cable.Type != nil:
-		return c.Core.Cable.Type.Copper
-	case c.Place != nil:
-		return c.Place.Copper
-	}
-	return model.ConductorSize{}
-}
-
-// words are the size alone: class and tin do not matter to a ferrule.
-func words(c model.ConductorSize) string {
+// ferruleSize is the size alone: class and tin do not matter to a ferrule.
+func ferruleSize(c model.ConductorSize) string {
 	if c == (model.ConductorSize{}) {
 		return unknown
 	}

@@ -1,0 +1,165 @@
+package compute
+
+import (
+	"fmt"
+	"math"
+	"math/cmplx"
+	"slices"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// Demand is what hangs on a supply, or on a fused terminal that circuits or cards
+// are fed through.
+type Demand struct {
+	Supply   *model.Part
+	Fuse     *model.Terminal // nil for a supply
+	MA       float64         // that is known of, in mA; of AC RMS
+	Circuits int             // counted in it
+	Cards    int             // whose own draw is counted in it
+	Unknown  int             // circuits besides, which cannot be computed
+	Most     float64         // mA that it may be; 0 where that is not given
+
+	sum complex128 // mA, of AC by phase
+}
+
+// Words are what hangs on it: 2 circuits and 1 card.
+func (l *Demand) Words() string {
+	switch {
+	case l.Cards == 0:
+		return finding.Count(l.Circuits, "circuit")
+	case l.Circuits == 0:
+		return finding.Count(l.Cards, "card")
+	}
+	return finding.Count(l.Circuits, "circuit") + " and " + finding.Count(l.Cards, "card")
+}
+
+// Sum is the load in words: load 128.4 mA of 10 A, 8 circuits; what cannot be
+// computed is told.
+func (l *Demand) Sum() string {
+	amps := func(mA float64) string {
+		if mA >= 1000 {
+			return model.Plain(math.Round(mA)/1000) + " A"
+		}
+		return model.Plain(math.Round(mA*10)/10) + " mA"
+	}
+	of := "limit NOT GIVEN"
+	if l.Most > 0 {
+		of = "of " + amps(l.Most)
+	}
+	words := "load " + amps(l.MA) + " " + of + ", " + l.Words()
+	if l.Unknown > 0 {
+		words += fmt.Sprintf(", %d more NOT GIVEN", l.Unknown)
+	}
+	return words
+}
+
+// demands gathers the demands of a plant.
+type demands struct {
+	plant *model.Plant
+	all   []*Demand
+	on    map[any]*Demand // by the supply or the fused terminal
+}
+
+// Demands are those on all supplies in the order of the text, then those of fuses as
+// they are come to. Each circuit counts at the most that it draws, its supplies and
+// cards at their nominal volts, a coil of AC once it has pulled in, on what gives its
+// current: a supply, or what feeds the card that powers it.
+func Demands(p *model.Plant) []*Demand {
+	ds := &demands{plant: p, on: map[any]*Demand{}}
+	p.EachPart(func(x *model.Part) {
+		if x.Supply != nil {
+			ds.on[x] = &Demand{Supply: x, Most: x.Supply.Limit}
+			ds.all = append(ds.all, ds.on[x])
+		}
+	})
+	p.EachPart(func(x *model.Part) {
+		if c := x.Card; c != nil && c.From != nil && c.Draws > 0 {
+			ds.through(c.From, func(l *Demand) { l.sum += complex(c.Draws, 0); l.Cards++ })
+		}
+	})
+	p.EachCircuit(ds.circuit)
+	for _, l := range ds.all {
+		l.MA = cmplx.Abs(l.sum)
+	}
+	return ds.all
+}
+
+// put counts something on a supply, by one of its terminals, or on a fuse.
+func (ds *demands) put(t *model.Terminal, count func(*Demand)) {
+	l := ds.on[t.Part]
+	if t.Part.Supply == nil {
+		if l = ds.on[t]; l == nil && t.Fuse.Given() {
+			l = &Demand{Fuse: t, Most: t.Fuse.Amps * 1000}
+			ds.on[t], ds.all = l, append(ds.all, l)
+		}
+	}
+	if l != nil {
+		count(l)
+	}
+}
+
+// through counts something on what feeds t, and on the fuse in t.
+func (ds *demands) through(t *model.Terminal, count func(*Demand)) {
+	if ds.put(model.Origin(t), count); model.Origin(t) != t {
+		ds.put(t, count)
+	}
+}
+
+// circuit counts what one circuit draws.
+func (ds *demands) circuit(c *model.Circuit) {
+	fuses, cards := fuses(c), c.FedCards()
+	if len(cards)+len(fuses) == 0 && c.Supply() == nil {
+		return
+	}
+	s := FullOn(ds.plant, c)
+	known := s.Solved && (c.Device() != nil || c.Signal != model.AnalogIn && c.Signal != model.AnalogOut)
+	add := func(mA complex128) func(*Demand) {
+		return func(l *Demand) {
+			if !known {
+				l.Unknown++
+			} else if cmplx.Abs(mA) > 1e-6 {
+				l.sum += mA
+				l.Circuits++
+			}
+		}
+	}
+	var most complex128 // of all that drive it
+	for _, x := range s.sources {
+		if cmplx.Abs(x.mA) > cmplx.Abs(most) {
+			most = s.gives(x.part)
+		}
+	}
+	for _, x := range s.fed {
+		ds.put(x.Terminals[0], add(s.gives(x)))
+	}
+	if supply := c.Supply(); supply != nil && !slices.Contains(s.fed, supply) {
+		known = false
+		ds.put(supply.Terminals[0], add(0))
+	}
+	for _, x := range cards {
+		mA := s.gives(x)
+		if c.Signal == model.AnalogOut {
+			mA = complex(s.state.mA, 0)
+		}
+		ds.through(x.Card.From, add(mA))
+	}
+	for _, t := range fuses {
+		ds.put(t, add(most))
+	}
+}
+
+// gives is what a supply or card gives in mA: of DC however it is poled, of AC with
+// its phase.
+func (s *solver) gives(part *model.Part) (mA complex128) {
+	for _, x := range s.sources {
+		if x.part == part {
+			mA += x.mA
+		}
+	}
+	if s.ac {
+		return mA
+	}
+	return complex(cmplx.Abs(mA), 0)
+}
