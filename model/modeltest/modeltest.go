@@ -48,7 +48,7 @@ loops:
       FT-1: [FT-1, W, MC/X1 1 2, {+: [wires, MC/X5 1], -: [wires, AL channel 1 +>-, wires, MC/X5 2]}]
 `
 
-// BelowText is Below with words changed, in pairs of old and new.
+// BelowText is below with words changed, in pairs of old and new.
 func BelowText(words ...string) fstest.MapFS {
 	return fstest.MapFS{"p.yaml": {Data: []byte(strings.NewReplacer(words...).Replace(below))}}
 }
