@@ -244,7 +244,7 @@ func (c *Cable) Facts(p *Plant) []string {
 }
 
 // Ends are the ends of a conductor of the cable: the one at the from end of the
-// cable first. The walk of a circuit may go the other way.
+// cable first. The path of a circuit may go the other way.
 func (c *Cable) Ends(w *Conductor) (from, to End) {
 	if !w.From.at(c.From) && (w.To.at(c.From) || w.From.at(c.To)) {
 		return w.To, w.From

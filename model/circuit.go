@@ -7,7 +7,7 @@ import (
 	"ringout/model/finding"
 )
 
-// Circuit is one ordered walk of stations and runs. Its legs lie side by
+// Circuit is one path of stations and runs in their order, from the device to the I/O. Its legs lie side by
 // side: each core of the pair, triad or quad is one leg.
 type Circuit struct {
 	Pos      finding.Pos
@@ -24,7 +24,7 @@ type Circuit struct {
 
 // Path is a stretch of a circuit: stations with a run between each two.
 type Path struct {
-	Legs     []int // which legs of the circuit walk here
+	Legs     []int // which legs of the circuit it carries
 	Stations []*Station
 	Runs     []*Run  // len(Stations)-1; the first comes before the stations of a tail
 	Tails    []*Path // where the legs part, at the last station
@@ -32,15 +32,16 @@ type Path struct {
 
 // Station is where legs land.
 type Station struct {
-	Pos     finding.Pos
-	Part    *Part
-	Channel int    // of a card, from 1; 0 for other parts
-	Slots   []Slot // one for each leg of the path
-	Screen  Slot
+	Pos          finding.Pos
+	Part         *Part
+	Channel      int           // of a card, from 1; 0 for other parts
+	Terminations []Termination // one for each leg of the path
+	Screen       Termination
 }
 
-// Slot is what one leg does at a station.
-type Slot struct {
+// Termination is what one leg, or a screen, does at a station: it lands, passes by, or is
+// cut back. In and Out are nil unless it lands.
+type Termination struct {
 	Pos  finding.Pos
 	Does Landing
 	In   *Terminal
@@ -82,18 +83,19 @@ const (
 
 // Leg is one conductor path of a circuit, end to end.
 type Leg struct {
-	Circuit *Circuit
-	N       int     // from 1
-	Role    Marking // of the terminal where it begins: '+', '-', 'A' ...
-	Steps   []Step
-	Screen  bool
+	Circuit    *Circuit
+	N          int     // from 1
+	Role       Marking // of the terminal where it begins: '+', '-', 'A' ...
+	Conductors []LegConductor
+	Screen     bool
 }
 
-// Step is one conductor of a leg with the slots it joins.
-type Step struct {
-	Conductor *Conductor
-	Station   *Station // where the conductor arrives
-	Slot      *Slot
+// LegConductor is one conductor of a leg, and where it arrives. The first of a leg has no
+// conductor: it is where the leg begins.
+type LegConductor struct {
+	Conductor   *Conductor
+	Station     *Station // where the conductor arrives
+	Termination *Termination
 }
 
 // Conductor is one wire from one end to another: a core, a screen, a wire
@@ -143,8 +145,8 @@ const (
 	SystemSide
 )
 
-// Use is one conductor end landed on a terminal.
-type Use struct {
+// LandedEnd is one end of a conductor that is landed on a terminal.
+type LandedEnd struct {
 	Conductor *Conductor
 	Side      Side
 }
@@ -172,8 +174,8 @@ func (c *Circuit) Later(p *Plant) bool {
 // feeds a terminal it lands on. It is nil when the model shows none.
 func (c *Circuit) Supply() *Part {
 	for _, l := range c.Legs {
-		for _, s := range l.Steps {
-			for _, t := range []*Terminal{s.Slot.In, s.Slot.Out} {
+		for _, s := range l.Conductors {
+			for _, t := range []*Terminal{s.Termination.In, s.Termination.Out} {
 				switch {
 				case t == nil:
 				case t.Role == 'E': // protective earth feeds nothing
@@ -215,7 +217,7 @@ func (c *Circuit) Feeder() *Part {
 	return nil
 }
 
-// Device is the field device of the circuit: the first device that the walk
+// Device is the field device of the circuit: the first device that the path
 // lands on, an indicator only when there is no other; nil when there is none.
 func (c *Circuit) Device() *Part {
 	var found *Part
@@ -231,7 +233,7 @@ func (c *Circuit) Device() *Part {
 	return found
 }
 
-// ArrivalSide is the side of a terminal that a walk arrives on. Most walks come from
+// ArrivalSide is the side of a terminal that a path arrives on. Most paths come from
 // the field; those that begin on a card come from the system.
 func (c *Circuit) ArrivalSide() Side {
 	if c.FromCard() {
@@ -240,10 +242,10 @@ func (c *Circuit) ArrivalSide() Side {
 	return FieldSide
 }
 
-// DepartureSide is the side of a terminal that a walk leaves from.
+// DepartureSide is the side of a terminal that a path leaves from.
 func (c *Circuit) DepartureSide() Side { return 1 - c.ArrivalSide() }
 
-// FromCard reports whether the walk begins on a card, not in the field.
+// FromCard reports whether the path begins on a card, not in the field.
 func (c *Circuit) FromCard() bool {
 	return len(c.Path.Stations) > 0 && c.Path.Stations[0].Part.Card != nil
 }
@@ -260,7 +262,7 @@ func (c *Circuit) Settle() {
 func (c *Circuit) signal() Signal {
 	found := NoSignal
 	for _, st := range c.Stations() {
-		for _, s := range st.Slots {
+		for _, s := range st.Terminations {
 			switch {
 			case s.In == nil || s.In.Signal() == NoSignal || st.Part.Kind.Indicator:
 			case st.Part.Device != nil:
@@ -288,7 +290,7 @@ func (p *Path) stations(all []*Station) []*Station {
 }
 
 // Visits returns what the circuit lands on, for sums: its stations, but each channel
-// of a card, device and barrier once, with the slots of all legs that come to it,
+// of a card, device and barrier once, with the terminations of all legs that come to it,
 // however the legs part on the way. Strips stay as Stations has them.
 func (c *Circuit) Visits() []*Station { return c.visits }
 
@@ -301,7 +303,7 @@ func (c *Circuit) meet() (all []*Station) {
 			all = append(all, st)
 		case all[i] != st:
 			one := *all[i]
-			one.Slots = slices.Concat(one.Slots, st.Slots)
+			one.Terminations = slices.Concat(one.Terminations, st.Terminations)
 			all[i] = &one
 		}
 	}
@@ -347,18 +349,18 @@ func (l *Leg) Mark() string {
 
 // Begin returns the terminal where the leg begins.
 func (l *Leg) Begin() *Terminal {
-	if len(l.Steps) == 0 {
+	if len(l.Conductors) == 0 {
 		return nil
 	}
-	return l.Steps[0].Slot.In
+	return l.Conductors[0].Termination.In
 }
 
 // End returns the terminal where the leg ends, or nil when it ends in the air.
 func (l *Leg) End() *Terminal {
-	if len(l.Steps) == 0 {
+	if len(l.Conductors) == 0 {
 		return nil
 	}
-	s := l.Steps[len(l.Steps)-1].Slot
+	s := l.Conductors[len(l.Conductors)-1].Termination
 	if s.Does != Lands {
 		return nil
 	}

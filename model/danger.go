@@ -83,7 +83,7 @@ func (p *Part) Dangers() []*Part {
 		if t.Fed != nil && t.Fed.Supply.Role != 'E' {
 			all = dangerous(all, t.Fed.Supply.Part)
 		}
-		for _, u := range t.Uses {
+		for _, u := range t.Ends {
 			all = u.Conductor.dangers(all)
 		}
 	}

@@ -15,39 +15,39 @@ type stretch struct {
 	Wires     []*Conductor
 	Terminals []*Terminal
 	Stations  []*Station
-	by        *Part // where it ends; nil when the leg meets no such part
-	At        *Slot // the leg's slot there
+	by        *Part        // where it ends; nil when the leg meets no such part
+	At        *Termination // the leg's termination there
 	Where     *Station
 }
 
 // FieldSide is the stretch of the leg up to the first part, seen from the
 // field, that stops; all of the leg when none does.
 func (l *Leg) FieldSide(stops func(*Part) bool) stretch {
-	return l.FieldSteps(func(st *Station) bool { return stops(st.Part) })
+	return l.FieldSideTo(func(st *Station) bool { return stops(st.Part) })
 }
 
-// FieldSteps is the same up to the first station that stops.
-func (l *Leg) FieldSteps(stops func(*Station) bool) stretch {
-	steps := l.Steps
+// FieldSideTo is the same up to the first station that stops.
+func (l *Leg) FieldSideTo(stops func(*Station) bool) stretch {
+	conductors := l.Conductors
 	card := l.Circuit.FromCard()
 	var s stretch
-	for i, n := 0, len(steps); i < n; i++ {
-		k, near, far := i, steps[i].Slot.In, steps[i].Slot.Out
-		if card { // walked from the card: the field comes last
+	for i, n := 0, len(conductors); i < n; i++ {
+		k, near, far := i, conductors[i].Termination.In, conductors[i].Termination.Out
+		if card { // the path begins at the card: the field comes last
 			k = n - 1 - i
-			near, far = steps[k].Slot.Out, steps[k].Slot.In
+			near, far = conductors[k].Termination.Out, conductors[k].Termination.In
 		}
-		st := steps[k]
-		// The wire on the field side of a station: the one that the walk comes
+		st := conductors[k]
+		// The wire on the field side of a station: the one that the path comes
 		// with, or from a card the one that it goes on with.
 		if !card && st.Conductor != nil {
 			s.Wires = append(s.Wires, st.Conductor)
 		} else if card && k+1 < n {
-			s.Wires = append(s.Wires, steps[k+1].Conductor)
+			s.Wires = append(s.Wires, conductors[k+1].Conductor)
 		}
 		s.Terminals = append(s.Terminals, near)
 		if stops(st.Station) {
-			s.by, s.At, s.Where = st.Station.Part, st.Slot, st.Station
+			s.by, s.At, s.Where = st.Station.Part, st.Termination, st.Station
 			return s
 		}
 		s.Terminals = append(s.Terminals, far)

@@ -8,12 +8,12 @@ type Terminal struct {
 	Kind  TerminalKind
 	Fuse  Fuse // of a fused terminal
 	Role  Marking
-	Bond  *Part   // earth bar it is bonded to by a link or a jumper; nil
-	Bar   bool    // an earth bar takes any number of cores
-	Fed   *Feed   // the supply it is joined to, through jumpers or directly
-	Uses  []Use   // conductors landed here
-	Cards []*Part // that are said to be fed from here; the wire is not in the model
-	Doubt string  // why it cannot be known whether something lands here; "" where it can
+	Bond  *Part       // earth bar it is bonded to by a link or a jumper; nil
+	Bar   bool        // an earth bar takes any number of cores
+	Fed   *Feed       // the supply it is joined to, through jumpers or directly
+	Ends  []LandedEnd // conductors landed here
+	Cards []*Part     // that are said to be fed from here; the wire is not in the model
+	Doubt string      // why it cannot be known whether something lands here; "" where it can
 
 	Joined []*Terminal // all that jumpers join to this one, itself too; nil without
 }
@@ -29,7 +29,7 @@ func (t *Terminal) HasBreak() bool { return t.Kind == Fused || t.Kind == Disconn
 // which take any number, have no spares; one in doubt is none.
 func (t *Terminal) Spare() bool {
 	through := t.Part.Through[t]
-	return !t.Bar && len(t.Uses)+len(t.Cards) == 0 && t.Doubt == "" && (through == nil || len(through.Uses) == 0)
+	return !t.Bar && len(t.Ends)+len(t.Cards) == 0 && t.Doubt == "" && (through == nil || len(through.Ends) == 0)
 }
 
 // TerminalKind is the make of a terminal.
@@ -61,7 +61,7 @@ func (t *Terminal) Open() bool {
 }
 
 // Landed reports whether a conductor lands on t.
-func (t *Terminal) Landed() bool { return len(t.Uses) > 0 }
+func (t *Terminal) Landed() bool { return len(t.Ends) > 0 }
 
 // earths reports whether what lands on t is earthed by it.
 func (t *Terminal) earths() bool {

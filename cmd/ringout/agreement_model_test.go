@@ -96,8 +96,8 @@ func loopFacts(p *model.Plant, l *model.Loop) (shown, may facts) {
 	shown.add("code %s", model.WiringCode(l.Facts(p)))
 	for _, c := range l.Circuits {
 		for _, leg := range c.Legs {
-			for _, step := range leg.Steps {
-				if w := step.Conductor; w != nil {
+			for _, one := range leg.Conductors {
+				if w := one.Conductor; w != nil {
 					shown.add("%s, lane %d: %s (%s) %s (%s) %s", c.Name, leg.N, w.From.Tag(), coreLabel(w), runHeader(p, runOf(w)), coreLabel(w), w.To.Tag())
 				}
 			}
@@ -319,7 +319,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 				if other == nil {
 					continue
 				}
-				for _, u := range other.Uses {
+				for _, u := range other.Ends {
 					if inside(u.Conductor) {
 						continue
 					}
@@ -332,7 +332,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 					}
 				}
 			}
-			for _, u := range t.Uses {
+			for _, u := range t.Ends {
 				w := u.Conductor
 				if inside(w) {
 					continue
@@ -366,7 +366,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			for _, w := range p.AtPlace(pl) {
 				jumpered = jumpered || inside(w) && (w.From.Terminal == t || w.To.Terminal == t)
 			}
-			bare := !t.Bar && len(t.Uses)+len(t.Cards) == 0 && (through == nil || len(through.Uses) == 0)
+			bare := !t.Bar && len(t.Ends)+len(t.Cards) == 0 && (through == nil || len(through.Ends) == 0)
 			if bare {
 				spares++
 			}
@@ -383,7 +383,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 				for c := range circuits {
 					shown.add("%s is of %s", t.Tag(), c)
 				}
-			case len(t.Cards) > 0 && len(t.Uses) == 0:
+			case len(t.Cards) > 0 && len(t.Ends) == 0:
 				shown.add("%s is of feeds %s", t.Tag(), t.Cards[0].Tag)
 			case spare != "":
 				shown.add("%s is of %s", t.Tag(), spare)

@@ -172,7 +172,7 @@ func (d *drawing) each(ctx context.Context, c *choice, sheets []*sheet.Sheet, st
 		if err := do(sheets[i], page, problems); err != nil {
 			return err
 		}
-		bar.Step()
+		bar.Advance()
 		i++
 	}
 	return nil

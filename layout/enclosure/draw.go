@@ -84,33 +84,33 @@ const (
 	aboveLine = 1000 * render.UM
 	cellSide  = 800 * render.UM          // beside words in a box
 	noteSides = cellSide + 375*render.UM // left and, nearer to the edge, right of words on a terminal
-	rideSide  = 1100 * render.UM         // beside words on a line
+	labelSide = 1100 * render.UM         // beside words on a line
 )
 
-// ride sets a text on the conductor in a column.
-func (d *placeDrawing) ride(side, column int, y render.Len, face fonts.Face, s string) {
+// labelOnLine sets a text on the conductor in a column.
+func (d *placeDrawing) labelOnLine(side, column int, y render.Len, face fonts.Face, s string) {
 	c := d.grid.cell(side, column)
 	// Words stand at the strip, far ends and cables at the edge of the sheet.
 	toEdge := column == farColumn || column == tagColumn && side == leftSide
-	x, align := c.Max-rideSide, render.Right
+	x, align := c.Max-labelSide, render.Right
 	if (side == rightSide) != toEdge {
-		x, align = c.Min+rideSide, render.Left
+		x, align = c.Min+labelSide, render.Left
 	}
-	width := c.Max - c.Min - 2*rideSide
+	width := c.Max - c.Min - 2*labelSide
 	if d.grid.leg == tallLeg && s != "" && !paper.OneLine(face, paper.Heights[0], s, width) {
 		if lines := paper.TwoLines(face, s, width); len(lines) == 2 {
 			set := paper.SettingOf(face, paper.Heights[0], lines)
-			items, _ := paper.SetLines(paper.Rect(c.Min+rideSide, 0, width, 0), paper.Letters(face, paper.Heights[0], align), lines, y-aboveLine-set.Apart, set.Apart)
+			items, _ := paper.SetLines(paper.Rect(c.Min+labelSide, 0, width, 0), paper.Letters(face, paper.Heights[0], align), lines, y-aboveLine-set.Apart, set.Apart)
 			d.add(items...)
 			return
 		}
 	}
-	d.text(x, y-riding(face, s), paper.Letters(face, paper.Lettered, align), s, width)
+	d.text(x, y-aboveConductor(face, s), paper.Letters(face, paper.Lettered, align), s, width)
 }
 
-// riding is how far above the middle of its conductor a text stands: as all do,
+// aboveConductor is how far above the middle of its conductor a text stands: as all do,
 // or lower where its accents would reach the conductor a leg above.
-func riding(face fonts.Face, s string) render.Len {
+func aboveConductor(face fonts.Face, s string) render.Len {
 	half := render.Pens[render.New].Width / 2
 	above, below := paper.InkLine{Face: face, Height: paper.Lettered, S: s}.Reach()
 	least, most := half+below, symbol.Leg-half-paper.Lettered-above
@@ -143,7 +143,7 @@ func (d *placeDrawing) heads() {
 	for side := range d.grid.columns {
 		for i, c := range placeColumns {
 			if i != loopColumn || side == rightSide {
-				d.ride(side, i, y, fonts.Bold, c.head)
+				d.labelOnLine(side, i, y, fonts.Bold, c.head)
 			}
 		}
 	}
@@ -214,7 +214,7 @@ func (d *placeDrawing) landing(side int, l *landing, y render.Len) {
 			d.tick(side, y)
 		}
 		for column, s := range landingWords(d.pl.Plant, l) {
-			d.ride(side, column, y, landingFaces[column], s)
+			d.labelOnLine(side, column, y, landingFaces[column], s)
 		}
 	})
 }
@@ -301,7 +301,7 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 		}
 		s = strings.Join(all, " · ")
 		room := d.grid.cell(rightSide, loopColumn)
-		if len(all) > 1 && !paper.OneLine(fonts.Bold, paper.Heights[0], s, room.Max-room.Min-2*rideSide) {
+		if len(all) > 1 && !paper.OneLine(fonts.Bold, paper.Heights[0], s, room.Max-room.Min-2*labelSide) {
 			s = fmt.Sprintf("%d circuits", len(all)) // the rows of their cores name them
 		}
 	case spare != "":
@@ -315,7 +315,7 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 	if s == "" {
 		return
 	}
-	d.ride(rightSide, loopColumn, y, fonts.Bold, s)
+	d.labelOnLine(rightSide, loopColumn, y, fonts.Bold, s)
 	if len(circuits) == 1 {
 		if ref, ok := d.loopRef(circuits[0], st.part); ok {
 			c := d.grid.cell(rightSide, loopColumn)
@@ -328,7 +328,7 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 // cards it feeds by wires that the model does not have; "" for any other.
 func (v *partView) freeWords(t *model.Terminal) string {
 	switch {
-	case len(t.Cards) > 0 && len(t.Uses) == 0:
+	case len(t.Cards) > 0 && len(t.Ends) == 0:
 		var cards []string
 		for _, card := range t.Cards {
 			cards = append(cards, card.Tag)

@@ -191,14 +191,14 @@ func needs(plant *model.Plant, v *PlaceView, narrow func(fonts.Face, string) ren
 	for side := range needs {
 		for i, c := range placeColumns {
 			if c.shared {
-				needs[side][i] = columnNeed{c.width, max(9*render.MM, paper.Narrowest(fonts.Bold, c.head)+2*rideSide)}
+				needs[side][i] = columnNeed{c.width, max(9*render.MM, paper.Narrowest(fonts.Bold, c.head)+2*labelSide)}
 			}
 		}
 	}
 	need := func(side, column int, face fonts.Face, s string) {
 		n := &needs[side][column]
-		n.least = max(n.least, narrow(face, s)+2*rideSide)
-		n.natural = max(n.natural, n.least, min(render.Measure(face, s, paper.Lettered)+2*rideSide, mostShared))
+		n.least = max(n.least, narrow(face, s)+2*labelSide)
+		n.natural = max(n.natural, n.least, min(render.Measure(face, s, paper.Lettered)+2*labelSide, mostShared))
 	}
 	need(rightSide, loopColumn, fonts.Bold, placeColumns[loopColumn].head)
 	tagged := [2]map[*model.Cable]bool{{}, {}} // by side

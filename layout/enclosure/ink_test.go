@@ -17,7 +17,7 @@ func TestWordsRideClear(t *testing.T) {
 	half := render.Pens[render.New].Width / 2
 	for _, s := range append([]string{"BK", "screen", "pair 1"}, samples.Inky...) {
 		for _, face := range []fonts.Face{fonts.Sans, fonts.Bold, fonts.Mono, fonts.MonoBold} {
-			rise := riding(face, s)
+			rise := aboveConductor(face, s)
 			least, most, _ := render.Ink(&render.Text{At: render.Point{Y: -rise}, Face: face, Height: paper.Lettered, S: s, Width: 1})
 			if most.Y >= -half || least.Y <= half-symbol.Leg {
 				t.Errorf("%v: %q inks %d to %d above its conductor", face, s, -most.Y, -least.Y)

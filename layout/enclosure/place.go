@@ -13,16 +13,16 @@ import (
 
 // PlaceView is what all sheets of one box, cabinet, panel or system share.
 type PlaceView struct {
-	place  *model.Place
-	parts  []*partView
-	cables []*model.Cable // that end here
-	grid   placeGrid
-	totals []*paper.Table
-	earths *paper.Table // form of the earths of barriers, until it is laid
-	idle   *paper.Table // cores that land on no terminal here; nil when all do
-	box    noteBox
-	rest   *paper.Table // cautions that the box does not hold, until they are laid; nil for none
-	More   *sheet.Sheet // which has that table
+	place     *model.Place
+	parts     []*partView
+	cables    []*model.Cable // that end here
+	grid      placeGrid
+	totals    []*paper.Table
+	earths    *paper.Table // form of the earths of barriers, until it is laid
+	notLanded *paper.Table // cores that land on no terminal here; nil when all do
+	box       noteBox
+	rest      *paper.Table // cautions that the box does not hold, until they are laid; nil for none
+	More      *sheet.Sheet // which has that table
 }
 
 // placeSheet is what one sheet of a place shows: stretches of its parts, then
@@ -77,7 +77,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 		g.view.More = s
 	}
 	g.wide(g.view.earths)
-	g.idle()
+	g.notLanded()
 	for i, s := range g.sheets[1:] {
 		g.plans[i].to, g.plans[i+1].from = s, g.sheets[i]
 	}
@@ -288,9 +288,9 @@ func (g *placePager) wide(t *paper.Table) (first *sheet.Sheet) {
 	return first
 }
 
-// idle lays the cores that are not landed, in two columns.
-func (g *placePager) idle() {
-	t := g.view.idle
+// notLanded lays the cores that are not landed, in two columns.
+func (g *placePager) notLanded() {
+	t := g.view.notLanded
 	if t == nil {
 		return
 	}

@@ -292,7 +292,7 @@ func TestPlacesShowEveryLanding(t *testing.T) {
 						if terminals[tm.Tag()] != 1 {
 							t.Errorf("terminal %s is drawn %d times", tm.Tag(), terminals[tm.Tag()])
 						}
-						for _, u := range tm.Uses {
+						for _, u := range tm.Ends {
 							c := u.Conductor
 							g := landings[wording.ConductorName(c)+" at "+tm.Tag()]
 							if g == nil {

@@ -111,15 +111,15 @@ func viewPlace(plant *model.Plant, p *model.Place, parts []*model.Part, cables [
 		w.bonded, w.earths = bonded[part], earths[part]
 		v.parts = append(v.parts, w)
 	}
-	var idle []landing
+	var notLanded []landing
 	for _, l := range free {
 		if !shown[l.c] {
-			idle = append(idle, l)
+			notLanded = append(notLanded, l)
 		}
 	}
 	v.totals = []*paper.Table{cableTable(plant, v), v.partTable()}
 	v.earths = wording.BarrierEarths(p.Parts)
-	v.idle = idleTable(plant, idle)
+	v.notLanded = notLandedTable(plant, notLanded)
 	return v
 }
 
@@ -142,7 +142,7 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 	}
 	for i := 0; i < len(part.Terminals); i++ {
 		t := part.Terminals[i]
-		if spare := v.spareFrom(i); len(spare) >= leastFold {
+		if spare := v.spareFrom(i); len(spare) >= minSpareSpan {
 			v.rows = append(v.rows, placeRow{in: t, out: t, leg: 0, legs: 2, spare: spare}, placeRow{in: t, out: t, leg: 1, legs: 2, spare: spare})
 			i += len(spare) - 1
 			continue
@@ -199,7 +199,7 @@ func landingsAt(t *model.Terminal) (out *model.Terminal, sides [2][]landing) {
 	through := t.Part.Through[t]
 	switch {
 	case through == nil:
-		for _, u := range t.Uses {
+		for _, u := range t.Ends {
 			sides[u.Side] = append(sides[u.Side], landingOf(t, u))
 		}
 		return t, sides
@@ -207,16 +207,16 @@ func landingsAt(t *model.Terminal) (out *model.Terminal, sides [2][]landing) {
 		return nil, sides
 	}
 	for side, t := range []*model.Terminal{t, through} {
-		for _, u := range t.Uses {
+		for _, u := range t.Ends {
 			sides[side] = append(sides[side], landingOf(t, u))
 		}
 	}
 	return through, sides
 }
 
-// leastFold is how many spare terminals or channels of one kind in a row are
+// minSpareSpan is how many spare terminals or channels of one kind in a row are
 // drawn as one: their sheets are for what is landed.
-const leastFold = 8
+const minSpareSpan = 8
 
 // spareFrom returns the terminals from i on that nothing lands on, joins or
 // feeds, up to one that differs in kind.
@@ -233,7 +233,7 @@ func (v *partView) spareFrom(i int) []*model.Terminal {
 	return all[:n]
 }
 
-func landingOf(t *model.Terminal, u model.Use) landing {
+func landingOf(t *model.Terminal, u model.LandedEnd) landing {
 	c := u.Conductor
 	if c.From.Terminal == t && (c.To.Terminal != t || c.From.Side == u.Side) {
 		return landing{c, c.From, c.To, c.IntrinsicallySafe()}

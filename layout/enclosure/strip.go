@@ -308,9 +308,9 @@ func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 			d.add(paper.Stroke(sheet.StatusPen[p.Status], x, y, box.Max.X, y),
 				&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: y}, R: WireEnd, Fill: render.Blank})
 			d.tick(rightSide, y)
-			d.ride(rightSide, farColumn, y, fonts.Sans, far)
+			d.labelOnLine(rightSide, farColumn, y, fonts.Sans, far)
 		}
-		d.ride(rightSide, loopColumn, y, fonts.Bold, words)
+		d.labelOnLine(rightSide, loopColumn, y, fonts.Bold, words)
 	})
 }
 

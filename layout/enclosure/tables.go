@@ -79,9 +79,9 @@ func (v *PlaceView) partTable() *paper.Table {
 	return t
 }
 
-// idleTable lists what lands on no terminal in a place, a pair or a screen a
+// notLandedTable lists what lands on no terminal in a place, a pair or a screen a
 // row; nil when there is nothing.
-func idleTable(plant *model.Plant, all []landing) *paper.Table {
+func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
 	type entry struct {
 		core      *model.Core
 		colours   []string

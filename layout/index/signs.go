@@ -94,7 +94,7 @@ func (g *symbolCollector) bubbles(all []*model.Circuit) {
 		first := loop.Device(c)
 		for _, st := range c.Stations() {
 			p := st.Part
-			through := slices.ContainsFunc(st.Slots, func(s model.Slot) bool { return s.Does == model.Lands && s.In != s.Out })
+			through := slices.ContainsFunc(st.Terminations, func(s model.Termination) bool { return s.Does == model.Lands && s.In != s.Out })
 			switch {
 			case p.Device == nil || p != first && !through:
 			case p.Place == nil:

@@ -106,8 +106,8 @@ func (b *block) goesOn() bool {
 	var visit func(path *model.Path) bool
 	visit = func(path *model.Path) bool {
 		for i, st := range path.Stations {
-			for _, slot := range st.Slots {
-				if st.Channel > 0 && slot.Does == model.Lands && slot.In != slot.Out &&
+			for _, termination := range st.Terminations {
+				if st.Channel > 0 && termination.Does == model.Lands && termination.In != termination.Out &&
 					i+1 < len(path.Stations) && path.Stations[i+1].Part.Place != st.Part.Place {
 					return true
 				}
@@ -159,12 +159,12 @@ func (b *block) channelRow() (y render.Len) {
 	var visit func(path *model.Path)
 	visit = func(path *model.Path) {
 		for _, st := range path.Stations {
-			for i, slot := range st.Slots {
-				if y == 0 && st.Channel > 0 && slot.Does == model.Lands {
-					if y = b.row(path.Legs[i]); slot.In != slot.Out {
+			for i, termination := range st.Terminations {
+				if y == 0 && st.Channel > 0 && termination.Does == model.Lands {
+					if y = b.row(path.Legs[i]); termination.In != termination.Out {
 						y += 5 * render.MM
 					}
-					y += b.pitch / 2 * render.Len(max(0, len(st.Slots)-2)) // functions stand at the middle
+					y += b.pitch / 2 * render.Len(max(0, len(st.Terminations)-2)) // functions stand at the middle
 				}
 			}
 		}
@@ -182,8 +182,8 @@ func (b *block) channelRow() (y render.Len) {
 func (b *block) part(path *model.Path) {
 	for _, st := range path.Stations {
 		last := 0
-		for i, slot := range st.Slots {
-			if slot.Does == model.Lands && slot.In != slot.Out && st.Part.Strip == nil && st.Part.Device == nil {
+		for i, termination := range st.Terminations {
+			if termination.Does == model.Lands && termination.In != termination.Out && st.Part.Strip == nil && st.Part.Device == nil {
 				last = max(last, path.Legs[i])
 			}
 		}

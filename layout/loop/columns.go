@@ -89,30 +89,30 @@ func (n *needs) path(path *model.Path, from *model.Station) {
 	runs := path.Runs
 	for i, st := range path.Stations {
 		col := cs.at[st]
-		for _, slot := range st.Slots {
+		for _, termination := range st.Terminations {
 			switch {
-			case slot.Does != model.Lands:
-			case slot.In != slot.Out:
+			case termination.Does != model.Lands:
+			case termination.In != termination.Out:
 				col.wide = max(col.wide, 2*termWide+ws.through)
-			case slot.In.HasBreak() || slot.In.Kind == model.EarthFoot:
+			case termination.In.HasBreak() || termination.In.Kind == model.EarthFoot:
 				col.wide = max(col.wide, 2*termWide)
 			}
 		}
 		last := i == len(path.Stations)-1 && len(path.Tails) == 0
 		switch {
 		case from == nil && l.prev != nil:
-			col.left = max(col.left, foldWide)
+			col.left = max(col.left, breakWidth)
 		case last && l.next != nil:
-			col.right = max(col.right, foldWide)
+			col.right = max(col.right, breakWidth)
 		case from == nil && st.Part.Device != nil:
 			col.left = max(col.left, ws.device)
 		case last && st.Part.Strip == nil:
 			col.right = max(col.right, ws.card)
-		case last && st.Slots[0].In != nil && st.Slots[0].In.Fed != nil:
+		case last && st.Terminations[0].In != nil && st.Terminations[0].In.Fed != nil:
 			col.right = max(col.right, ws.feed)
-			for _, slot := range st.Slots {
-				if slot.In != nil && slot.In.Fed != nil {
-					col.right = max(col.right, paper.Narrowest(fonts.Mono, slot.In.Fed.Supply.Tag())+feedLead-feedOver)
+			for _, termination := range st.Terminations {
+				if termination.In != nil && termination.In.Fed != nil {
+					col.right = max(col.right, paper.Narrowest(fonts.Mono, termination.In.Fed.Supply.Tag())+feedLead-feedOver)
 				}
 			}
 		}

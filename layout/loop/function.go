@@ -133,10 +133,10 @@ func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
 			found = true
 			col := d.t.cols.at[st]
 			rows := []render.Len{}
-			for k, slot := range st.Slots {
-				if slot.Does == model.Lands {
+			for k, termination := range st.Terminations {
+				if termination.Does == model.Lands {
 					rows = append(rows, b.row(path.Legs[k]))
-					port.through = port.through || slot.In != slot.Out
+					port.through = port.through || termination.In != termination.Out
 				}
 			}
 			if len(rows) == 0 {

@@ -77,7 +77,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 			}
 		}
 		i = j
-		for _, segments := range g.fold(circuits) {
+		for _, segments := range g.segments(circuits) {
 			g.lay(segments)
 		}
 	}

@@ -54,9 +54,9 @@ func (g *loopPager) moreNotes() {
 	}
 }
 
-// fold turns circuits into segments: what is returned together is laid together.
+// segments turns circuits into segments: what is returned together is laid together.
 // Nearly always that is all of them.
-func (g *loopPager) fold(circuits []*model.Circuit) [][]*segment {
+func (g *loopPager) segments(circuits []*model.Circuit) [][]*segment {
 	var stages [][]*segment
 	var segments []*segment
 	for _, c := range circuits {
@@ -84,7 +84,7 @@ func (g *loopPager) fold(circuits []*model.Circuit) [][]*segment {
 	return stages
 }
 
-// shorten folds the longest of segments that fit alone, but not together, until
+// shorten breaks the longest of segments that fit alone, but not together, until
 // they do.
 func (g *loopPager) shorten(segments []*segment) {
 	order := make([]int, len(segments))
@@ -95,7 +95,7 @@ func (g *loopPager) shorten(segments []*segment) {
 	for _, i := range order {
 		l := segments[i]
 		for k := len(l.path.Stations) - 1; k > 0; k-- {
-			if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !foldable(l.path.Stations[k]) {
+			if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !breakable(l.path.Stations[k]) {
 				continue
 			}
 			segments[i], _ = l.cut(k)
@@ -106,8 +106,8 @@ func (g *loopPager) shorten(segments []*segment) {
 	}
 }
 
-// split folds a segment that is too long: what is left over is its next. It is
-// folded where both halves fit with the most room, or else as late as the first
+// split breaks a segment that is too long: what is left over is its next. It is
+// broken where both halves fit with the most room, or else as late as the first
 // one fits.
 func (g *loopPager) split(l *segment) *segment {
 	if _, _, ok := fit(g.pl, []*segment{l}, g.in); ok {
@@ -116,7 +116,7 @@ func (g *loopPager) split(l *segment) *segment {
 	var best *segment
 	least := len(widthSteps)
 	for k := 1; k < len(l.path.Stations); k++ {
-		if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !foldable(l.path.Stations[k]) {
+		if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !breakable(l.path.Stations[k]) {
 			continue
 		}
 		a, b := l.cut(k)
@@ -327,14 +327,14 @@ func (g *loopPager) refer() {
 		for _, t := range lp.tiers {
 			for _, b := range t.blocks {
 				for n, leg := range b.circuit.Legs {
-					for _, step := range leg.Steps {
-						col := t.cols.at[step.Station]
+					for _, one := range leg.Conductors {
+						col := t.cols.at[one.Station]
 						if col == nil { // on another segment
 							continue
 						}
 						at := render.Point{X: col.x + termWide/2, Y: b.row(n + 1)}
 						g.drawing.Refer(s, b.circuit, at)
-						if p := step.Station.Part; p.Place != nil {
+						if p := one.Station.Part; p.Place != nil {
 							g.drawing.Refer(s, sheet.CircuitAt{Circuit: b.circuit, At: p}, at)
 							g.drawing.Refer(s, sheet.CircuitAt{Circuit: b.circuit, At: p.Place}, at)
 						}

@@ -157,10 +157,10 @@ func (d *loopSheet) walls(from, to *model.Station) (left, right render.Len) {
 
 // laneWalls are the walls of the run that a conductor is part of.
 func (d *loopSheet) legWalls(w *model.Conductor) (left, right render.Len) {
-	steps := w.Circuit.Legs[w.Leg-1].Steps
-	for i, s := range steps {
+	conductors := w.Circuit.Legs[w.Leg-1].Conductors
+	for i, s := range conductors {
 		if s.Conductor == w {
-			from, to := steps[i-1].Station, s.Station
+			from, to := conductors[i-1].Station, s.Station
 			if d.t.cols.at[from].x > d.t.cols.at[to].x {
 				from, to = to, from
 			}
@@ -177,17 +177,17 @@ func (d *loopSheet) ends(b *block, w *model.Conductor) (a, z render.Len, ok bool
 		return d.screenEnds(b, w, b.path, nil)
 	}
 	leg := c.Legs[w.Leg-1]
-	for i, s := range leg.Steps {
+	for i, s := range leg.Conductors {
 		if s.Conductor != w {
 			continue
 		}
-		before, after := leg.Steps[i-1], s
+		before, after := leg.Conductors[i-1], s
 		if b.turned {
 			before, after = after, before
 		}
 		from, to := d.t.cols.at[before.Station], d.t.cols.at[after.Station]
-		a = from.west() + d.termWidth(before.Slot.Out)
-		if before.Slot.In != before.Slot.Out {
+		a = from.west() + d.termWidth(before.Termination.Out)
+		if before.Termination.In != before.Termination.Out {
 			a = from.east()
 		}
 		return a, to.west(), true
@@ -284,7 +284,7 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	mid := (left + right) / 2
 	top, low := b.row(path.Legs[0]), b.row(path.Legs[0])
 	for i, leg := range path.Legs {
-		if to.Slots[i].Does == model.Passes {
+		if to.Terminations[i].Does == model.Passes {
 			continue
 		}
 		y := b.row(leg)

@@ -9,13 +9,13 @@ import (
 )
 
 // This file holds the segments of circuits: a circuit that is wider than the paper
-// is folded into several.
+// is broken into several.
 
-// segment is a circuit, or what is left of it between two folds.
+// segment is a circuit, or what is left of it between two breaks.
 type segment struct {
 	circuit    *model.Circuit
 	path       *model.Path
-	turned     bool     // the circuit walks from the system, and is drawn from the field
+	turned     bool     // the path begins at the system, and is drawn from the field
 	prev, next *segment // nil at the ends
 	block      *block   // where it is drawn
 }
@@ -35,8 +35,8 @@ func whole(c *model.Circuit) *segment {
 	return &segment{circuit: c, path: turned, turned: true}
 }
 
-// sides are the terminals of a slot on the field side and on the system side.
-func (l *segment) sides(s model.Slot) (west, east *model.Terminal) {
+// sides are the terminals of a termination on the field side and on the system side.
+func (l *segment) sides(s model.Termination) (west, east *model.Terminal) {
 	if l.turned {
 		return s.Out, s.In
 	}
@@ -72,8 +72,8 @@ func (l *segment) wired(p *model.Plant) []*model.Conductor {
 	return slices.DeleteFunc(slices.Clone(all), func(w *model.Conductor) bool { return !here[w] })
 }
 
-// folds reports whether st is where the segment is folded.
-func (l *segment) folds(st *model.Station) bool {
+// breaksAt reports whether st is where the segment is broken.
+func (l *segment) breaksAt(st *model.Station) bool {
 	all := l.path.Stations
 	return l.prev != nil && st == all[0] || l.next != nil && st == all[len(all)-1]
 }
@@ -102,7 +102,7 @@ func (l *segment) channel() *model.Station {
 	return nil
 }
 
-// screened reports whether a segment has a screen to be drawn. At a fold a screen
+// screened reports whether a segment has a screen to be drawn. At a break a screen
 // lands in the tier that its cable comes in.
 func (l *segment) screened() bool {
 	var visit func(path *model.Path) bool
@@ -115,15 +115,15 @@ func (l *segment) screened() bool {
 		return slices.ContainsFunc(path.Tails, visit)
 	}
 	return visit(l.path) || slices.ContainsFunc(l.stations(), func(st *model.Station) bool {
-		return st.Screen.Does == model.Lands && !l.folds(st)
+		return st.Screen.Does == model.Lands && !l.breaksAt(st)
 	})
 }
 
 // screenComes reports whether a screened run of the segment meets the station where
-// it is folded.
+// it is broken.
 func (l *segment) screenComes(st *model.Station) bool {
 	runs := l.path.Runs
-	if len(runs) == 0 { // legs part where it is folded
+	if len(runs) == 0 { // legs part where it is broken
 		return slices.ContainsFunc(l.path.Tails, func(t *model.Path) bool { return len(t.Runs) > 0 && t.Runs[0].Screen != nil })
 	}
 	if st == l.path.Stations[0] {
@@ -163,10 +163,10 @@ func fit(pl *sheet.Plan, segments []*segment, in paper.Area) (*columns, int, boo
 // it they are drawn in tiers of their own, if those are wider.
 const roomy = 2
 
-// foldable reports whether every leg lands on a terminal strip and goes on from
+// breakable reports whether every leg lands on a terminal strip and goes on from
 // the same terminal.
-func foldable(st *model.Station) bool {
-	return st.Part.Strip != nil && !slices.ContainsFunc(st.Slots, func(s model.Slot) bool {
+func breakable(st *model.Station) bool {
+	return st.Part.Strip != nil && !slices.ContainsFunc(st.Terminations, func(s model.Termination) bool {
 		return s.Does != model.Lands || s.In != s.Out
 	})
 }

@@ -19,8 +19,8 @@ import (
 func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begins, ends bool) {
 	col := d.t.cols.at[st]
 	var lowest, highest render.Len
-	for i, slot := range st.Slots {
-		if slot.Does != model.Lands {
+	for i, termination := range st.Terminations {
+		if termination.Does != model.Lands {
 			continue
 		}
 		y := b.row(path.Legs[i])
@@ -28,7 +28,7 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 			highest = y
 		}
 		lowest = y
-		west, east := b.sides(slot)
+		west, east := b.sides(termination)
 		d.terminal(west, col.west(), y, begins)
 		if west != east {
 			d.terminal(east, col.east()-termWide, y, false)
@@ -37,11 +37,11 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 	if highest == 0 {
 		return
 	}
-	through := st.Slots[0].In != st.Slots[0].Out && st.Slots[0].Does == model.Lands
-	for _, s := range st.Slots {
+	through := st.Terminations[0].In != st.Terminations[0].Out && st.Terminations[0].Does == model.Lands
+	for _, s := range st.Terminations {
 		through = through || (s.Does == model.Lands && s.In != s.Out)
 	}
-	if st.Screen.Does == model.Lands && b.screen != 0 && (!b.folds(st) || b.screenComes(st)) {
+	if st.Screen.Does == model.Lands && b.screen != 0 && (!b.breaksAt(st) || b.screenComes(st)) {
 		d.screenEnd(b, st, col, begins || b.prev != nil && st == b.path.Stations[0])
 	}
 	p := st.Part
@@ -91,7 +91,7 @@ func bodySpan(highest, lowest render.Len) (top, foot render.Len) {
 }
 
 func firstTerminal(st *model.Station) *model.Terminal {
-	for _, s := range st.Slots {
+	for _, s := range st.Terminations {
 		if s.In != nil {
 			return s.In
 		}
@@ -173,10 +173,10 @@ func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col
 	highest, lowest := legs.Min, legs.Max
 	mid := col.x + termWide/2
 	name, width := st.Part.Name(), termWide+wallGap
-	for i, slot := range st.Slots {
-		if slot.Does == model.Lands && slot.In.Fuse.Given() {
+	for i, termination := range st.Terminations {
+		if termination.Does == model.Lands && termination.In.Fuse.Given() {
 			y := b.row(path.Legs[i]) // its own: another leg may land above it
-			d.text(col.x+3*termWide/2, y-3500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), slot.In.Fuse.Text, termWide+2*(tickGap-paper.ClearOfLine))
+			d.text(col.x+3*termWide/2, y-3500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), termination.In.Fuse.Text, termWide+2*(tickGap-paper.ClearOfLine))
 			if y == highest {
 				width = termWide - render.MM
 			}
@@ -212,7 +212,7 @@ func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col
 			to = "to " + earth.Part.Tag
 		}
 		ref, ok := d.terminalRef(earth)
-		for _, u := range earth.Uses { // a device in the field is on loop diagrams only
+		for _, u := range earth.Ends { // a device in the field is on loop diagrams only
 			if c := u.Conductor.Circuit; !ok && c != nil {
 				ref, ok = d.pl.Ref(sheet.Loop, c)
 			}
@@ -292,14 +292,14 @@ const (
 
 // feed tells where a leg that ends on a fed terminal gets its supply.
 func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *column) {
-	for i, slot := range st.Slots {
-		if slot.Does != model.Lands || slot.In.Fed == nil {
+	for i, termination := range st.Terminations {
+		if termination.Does != model.Lands || termination.In.Fed == nil {
 			continue
 		}
 		y := b.row(path.Legs[i])
-		f := slot.In.Fed
+		f := termination.In.Fed
 		x := col.east()
-		if !slot.In.HasBreak() && slot.In.Kind != model.EarthFoot {
+		if !termination.In.HasBreak() && termination.In.Kind != model.EarthFoot {
 			x = col.west() + termWide
 		}
 		d.Line(render.Existing, x, y, x+5*render.MM, y)
@@ -310,7 +310,7 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 			words = "protective earth"
 		}
 		how := "jumper to " + f.To.Name
-		if f.To == slot.In {
+		if f.To == termination.In {
 			how = "by its feed"
 		}
 		width := max(d.t.widths().feed-feedLead+feedOver, paper.Narrowest(fonts.Mono, f.Supply.Tag()))
@@ -356,8 +356,8 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	} else {
 		d.text(mid, top-render.MM, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), name, col.wide+8*render.MM)
 	}
-	for i, slot := range st.Slots {
-		if slot.Does != model.Lands || inside {
+	for i, termination := range st.Terminations {
+		if termination.Does != model.Lands || inside {
 			continue
 		}
 		y := b.row(path.Legs[i])

@@ -69,9 +69,9 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 		}
 	}
 	for _, st := range stations { // last, what feeds them
-		for _, slot := range st.Slots {
-			if slot.In != nil && slot.In.Fed != nil {
-				add(slot.In.Fed.Supply.Part)
+		for _, termination := range st.Terminations {
+			if termination.In != nil && termination.In.Fed != nil {
+				add(termination.In.Fed.Supply.Part)
 			}
 		}
 		if c := st.Part.Card; c != nil && c.Common != nil && c.Common.Fed != nil {

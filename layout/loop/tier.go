@@ -13,13 +13,13 @@ import (
 // Circuits that share their places stand in one tier: under one row of
 // headings, in one set of columns. What does not fit the columns of a tier
 // begins another, below it or on the next sheet. A circuit with more stations
-// in a row than the paper is wide is folded at a terminal strip: the strip ends
+// in a row than the paper is wide is broken at a terminal strip: the strip ends
 // one tier and begins the next, and every conductor is drawn once.
 
 // The measures of tiers.
 const (
-	foldWide = 27 * render.MM // beside a strip at which a circuit is folded
-	tierGap  = 6 * render.MM  // between two tiers
+	breakWidth = 27 * render.MM // beside a strip at which a circuit is broken
+	tierGap    = 6 * render.MM  // between two tiers
 )
 
 // tier is a row of places with the circuits under it.
@@ -92,7 +92,7 @@ func (t *tier) headHeight(in paper.Area) render.Len {
 	return high
 }
 
-// goesOn draws, at a fold, where a circuit comes from and goes on.
+// goesOn draws, at a break, where a circuit comes from and goes on.
 func (d *loopSheet) goesOn(b *block) {
 	arrow := func(st *model.Station, other *block, east bool) {
 		col := d.t.cols.at[st]
@@ -105,11 +105,11 @@ func (d *loopSheet) goesOn(b *block) {
 			words = map[bool]string{true: "to sh ", false: "from sh "}[east] + ref.String()
 		}
 		var top, low render.Len
-		for i, slot := range st.Slots {
+		for i, termination := range st.Terminations {
 			y := b.row(b.path.Legs[i])
 			tip, tail := col.west(), col.west()-6*render.MM
 			if east {
-				tail = col.west() + d.termWidth(slot.In)
+				tail = col.west() + d.termWidth(termination.In)
 				tip = tail + 6*render.MM
 			}
 			d.Line(render.Thin, tail, y, tip, y)
@@ -124,7 +124,7 @@ func (d *loopSheet) goesOn(b *block) {
 			x, align = col.east()+8*render.MM, render.Left
 		}
 		y := (top+low)/2 + paper.PlainHeight/2
-		d.text(x, y, paper.Letters(fonts.Bold, paper.PlainHeight, align), words, foldWide-8*render.MM)
+		d.text(x, y, paper.Letters(fonts.Bold, paper.PlainHeight, align), words, breakWidth-8*render.MM)
 		if other != nil && other.sheet != b.sheet {
 			d.Add(&render.Link{Min: render.Point{X: min(x, x+19*render.MM), Y: y - 3*render.MM}, Max: render.Point{X: x + 19*render.MM, Y: y + render.MM}, Page: other.sheet.Name})
 		}

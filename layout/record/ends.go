@@ -97,7 +97,7 @@ const earthLink = "Supply dead, all that it feeds told: earthed pole to earth, l
 // alone reports whether nothing but the loop hangs on what an earth is of.
 func (r *recordBuilder) alone(e compute.Earthing) bool {
 	on := slices.Clone(material.Hung(r.plant, e.Part))
-	for _, u := range e.At.Uses {
+	for _, u := range e.At.Ends {
 		if c := u.Conductor.Circuit; c != nil {
 			on = append(on, c.Loop)
 		}
@@ -212,12 +212,12 @@ func (r *recordBuilder) ohmPaths(c *model.Circuit, l *model.Leg) []ohmPath {
 	}
 	var all []ohmPath
 	var now ohmPath
-	for i, s := range l.Steps {
-		if s.Slot.In == nil || s.Slot.Does != model.Lands {
+	for i, s := range l.Conductors {
+		if s.Termination.In == nil || s.Termination.Does != model.Lands {
 			break
 		}
 		if w := s.Conductor; w == nil {
-			now = ohmPath{from: s.Slot.Out, known: true}
+			now = ohmPath{from: s.Termination.Out, known: true}
 		} else {
 			if w.Core != nil {
 				one, _, ok := compute.CoreOhms(w.Core.Cable, r.plant.Practice.TestCopper.Celsius)
@@ -228,12 +228,12 @@ func (r *recordBuilder) ohmPaths(c *model.Circuit, l *model.Leg) []ohmPath {
 					now.ohms += both
 				}
 			}
-			now.to = s.Slot.In
+			now.to = s.Termination.In
 		}
-		through := s.Slot.In != s.Slot.Out && s.Station.Part.Strip == nil
-		if now.to != nil && (through || i == len(l.Steps)-1) {
+		through := s.Termination.In != s.Termination.Out && s.Station.Part.Strip == nil
+		if now.to != nil && (through || i == len(l.Conductors)-1) {
 			all = append(all, now)
-			now = ohmPath{from: s.Slot.Out, known: true}
+			now = ohmPath{from: s.Termination.Out, known: true}
 		}
 	}
 	return all
@@ -573,9 +573,9 @@ func deviceTerminals(c *model.Circuit) []*model.Terminal {
 		if d == nil || s.Part != d {
 			continue
 		}
-		for _, slot := range s.Slots {
-			if slot.In != nil {
-				ends = append(ends, slot.In)
+		for _, termination := range s.Terminations {
+			if termination.In != nil {
+				ends = append(ends, termination.In)
 			}
 		}
 		break

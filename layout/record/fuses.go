@@ -52,8 +52,8 @@ func (r *recordBuilder) fuses() *paper.Table {
 		}
 		for _, s := range wording.CircuitStations(c) {
 			p := s.Part
-			for _, slot := range s.Slots {
-				terminal(slot.In, "in "+c.Name)
+			for _, termination := range s.Terminations {
+				terminal(termination.In, "in "+c.Name)
 			}
 			if p.Device != nil && p.Device.Fuse.Given() {
 				add(p, p.Tag, "inside", p.Device.Fuse.Text)

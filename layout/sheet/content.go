@@ -183,7 +183,7 @@ func landings(parts []drawnPart, terminals map[string]*model.Terminal) (all []dr
 			if t.Fed != nil {
 				facts = append(facts, "fed from "+t.Fed.Words())
 			}
-			for _, u := range t.Uses {
+			for _, u := range t.Ends {
 				facts = append(facts, fmt.Sprint(u.Side, wording.ConductorName(u.Conductor)))
 			}
 			p.digest = digestOf(issue.PartDigits, facts)

@@ -283,7 +283,7 @@ func (d *ground) terminal(t *model.Terminal) {
 	for _, w := range d.lands[t.Tag()] {
 		d.note(t.Tag(), w.Ref)
 	}
-	for _, u := range t.Uses {
+	for _, u := range t.Ends {
 		d.note(t.Tag(), "holds", wording.ConductorName(u.Conductor), u.Side)
 	}
 	for _, c := range t.Cards {
@@ -360,8 +360,8 @@ func (d *ground) circuit(c *model.Circuit) {
 	for _, s := range c.Stations() {
 		d.part(s.Part)
 		d.place(s.Part.Place)
-		for _, slot := range s.Slots {
-			for _, t := range []*model.Terminal{slot.In, slot.Out} {
+		for _, termination := range s.Terminations {
+			for _, t := range []*model.Terminal{termination.In, termination.Out} {
 				if t != nil {
 					d.terminal(t)
 				}

@@ -26,17 +26,17 @@ const (
 
 // news is what differs between two plants.
 type news struct {
-	all    []diff.Difference
-	was    map[string]*diff.Object // conductors by the name that drawings give them
-	is     map[string]*diff.Object
-	order  []string         // of those that are
-	filed  map[string][]int // in all, under what shows them
-	cores  map[string]bool  // that differ
-	walked map[string]bool  // circuits that walk another way
+	all      []diff.Difference
+	was      map[string]*diff.Object // conductors by the name that drawings give them
+	is       map[string]*diff.Object
+	order    []string         // of those that are
+	filed    map[string][]int // in all, under what shows them
+	cores    map[string]bool  // that differ
+	rerouted map[string]bool  // circuits that take another path
 }
 
 func newsOf(was, is []diff.Object) *news {
-	n := &news{all: diff.Differences(was, is), filed: map[string][]int{}, cores: map[string]bool{}, walked: map[string]bool{}}
+	n := &news{all: diff.Differences(was, is), filed: map[string][]int{}, cores: map[string]bool{}, rerouted: map[string]bool{}}
 	n.was, _ = carriers(was)
 	n.is, n.order = carriers(is)
 	names := map[[2]diff.Ref][]string{} // of conductors by thing
@@ -60,7 +60,7 @@ func newsOf(was, is []diff.Object) *news {
 			}
 		case kind == diff.OfCircuit:
 			if d.Key == diff.KeyVia || d.Key == "" {
-				n.walked[tag] = true
+				n.rerouted[tag] = true
 			}
 			keys = append(keys, "pairs of "+d.At)
 			for _, name := range along[tag] {
@@ -153,7 +153,7 @@ func (n *news) follows(d diff.Difference) bool {
 	case "", diff.KeyFrom, diff.KeyTo, diff.KeyCircuit, "polarity", diff.KeyGroup, diff.KeyCable:
 		if d.Thing.IsCore() {
 			for _, t := range []*diff.Object{n.was[d.Thing.Tag], n.is[d.Thing.Tag]} {
-				if t != nil && n.walked[t.Value(diff.KeyCircuit)] {
+				if t != nil && n.rerouted[t.Value(diff.KeyCircuit)] {
 					return true
 				}
 			}

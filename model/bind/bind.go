@@ -13,7 +13,7 @@ import (
 	"ringout/model/finding"
 )
 
-// Binder gives the words of the walks their meaning: it joins every circuit's
+// Binder gives the words of the paths their meaning: it joins every circuit's
 // legs to terminals and cores. It goes on after an error, so that one run
 // reports them all; a circuit that cannot be bound is marked Broken.
 type Binder struct {
@@ -23,7 +23,7 @@ type Binder struct {
 
 // Finish wires the circuits, once all are bound, and finds the spares. written is what
 // the text has of each.
-func (b *Binder) Finish(written map[*model.Circuit][]Step) {
+func (b *Binder) Finish(written map[*model.Circuit][]PathStep) {
 	b.landOverall()
 	b.Plant.EachCircuit(b.wire)
 	d := findDoubts(b.Plant, written)
@@ -32,7 +32,7 @@ func (b *Binder) Finish(written map[*model.Circuit][]Step) {
 }
 
 // BindCircuit turns the written steps of a circuit into stations and runs.
-func (b *Binder) BindCircuit(c *model.Circuit, steps []Step) {
+func (b *Binder) BindCircuit(c *model.Circuit, steps []PathStep) {
 	c.Path = &model.Path{}
 	if len(steps) == 0 {
 		b.Errorf(c.Pos, finding.EmptyCircuit, "circuit %q has no stations", c.Name)
@@ -65,7 +65,7 @@ func (b *Binder) landOverall() {
 
 // mentions keeps which parts a broken circuit names, so that the checks do not
 // call them unwired.
-func (b *Binder) mentions(c *model.Circuit, steps []Step) {
+func (b *Binder) mentions(c *model.Circuit, steps []PathStep) {
 	for _, s := range steps {
 		if len(s.Words) > 0 {
 			if p := b.Plant.PartByTag[s.Words[0].Text]; p != nil {
@@ -95,7 +95,7 @@ func (w *walker) fail(t Token, kind *finding.Kind, hint finding.Hint, format str
 
 // walk binds steps into path. legs is nil at the start of a circuit, where
 // the first station tells how many there are; in a tail the first step is a run.
-func (w *walker) walk(path *model.Path, steps []Step, legs []int) {
+func (w *walker) walk(path *model.Path, steps []PathStep, legs []int) {
 	path.Legs = legs
 	wantRun := legs != nil
 	for i, s := range steps {
@@ -149,7 +149,7 @@ func (w *walker) walk(path *model.Path, steps []Step, legs []int) {
 }
 
 // part binds the tails after the last station of path.
-func (w *walker) part(path *model.Path, s Step) {
+func (w *walker) part(path *model.Path, s PathStep) {
 	seen := map[int]Token{}
 	for _, t := range s.Tails {
 		n := 0
@@ -192,8 +192,8 @@ func (w *walker) isRun(t Token) bool {
 	return w.Plant.CableByTag[t.Text] != nil
 }
 
-// station binds one station: REF [channel N] SLOT ... [screen SLOT].
-func (w *walker) station(path *model.Path, s Step) *model.Station {
+// station binds one station: REF [channel N] TERMINATION ... [screen TERMINATION].
+func (w *walker) station(path *model.Path, s PathStep) *model.Station {
 	ref := s.Words[0]
 	part := w.Plant.PartByTag[ref.Text]
 	if part == nil {
@@ -220,18 +220,18 @@ func (w *walker) station(path *model.Path, s Step) *model.Station {
 	if n := len(path.Legs); len(words) == n+1 && screen == nil {
 		screen, words = &words[n], words[:n]
 	}
-	if !w.slots(st, path, terminals, ref, words) {
+	if !w.terminations(st, path, terminals, ref, words) {
 		return nil
 	}
 	if screen != nil {
-		if st.Screen, ok = w.screenSlot(part, st.Channel, *screen); !ok {
+		if st.Screen, ok = w.screenTermination(part, st.Channel, *screen); !ok {
 			return nil
 		}
 	}
 	if len(path.Stations) == 0 && len(path.Runs) == 0 {
-		for i, slot := range st.Slots {
-			if slot.In != nil {
-				w.circuit.Legs[i].Role = slot.In.Role
+		for i, termination := range st.Terminations {
+			if termination.In != nil {
+				w.circuit.Legs[i].Role = termination.In.Role
 			}
 		}
 	}
@@ -297,16 +297,16 @@ func (w *walker) beginLegs(path *model.Path, ref Token, words []Token, own int) 
 	return words, n > 0
 }
 
-// slots binds what each leg does at a station: as words say, or on its own terminals
+// terminations binds what each leg does at a station: as words say, or on its own terminals
 // where there are none.
-func (w *walker) slots(st *model.Station, path *model.Path, own []*model.Terminal, ref Token, words []Token) bool {
+func (w *walker) terminations(st *model.Station, path *model.Path, own []*model.Terminal, ref Token, words []Token) bool {
 	part, want := st.Part, len(path.Legs)
 	switch {
 	case len(words) == 0 && part.Kind != nil && part.Kind.Passes && len(own) > 0:
-		st.Slots = w.passThrough(part, path, ref)
+		st.Terminations = w.passThrough(part, path, ref)
 	case len(words) == 0 && len(own) == want:
 		for _, t := range own {
-			st.Slots = append(st.Slots, model.Slot{Pos: ref.Pos, Does: model.Lands, In: t, Out: t})
+			st.Terminations = append(st.Terminations, model.Termination{Pos: ref.Pos, Does: model.Lands, In: t, Out: t})
 		}
 	case len(words) < want:
 		w.fail(ref, finding.TerminalsShort, finding.Do("name one terminal for each core, then one for the screen"),
@@ -318,49 +318,49 @@ func (w *walker) slots(st *model.Station, path *model.Path, own []*model.Termina
 		return false
 	default:
 		for _, t := range words {
-			slot, ok := w.slot(part, st.Channel, t)
+			termination, ok := w.termination(part, st.Channel, t)
 			if !ok {
 				return false
 			}
-			st.Slots = append(st.Slots, slot)
+			st.Terminations = append(st.Terminations, termination)
 		}
 	}
 	return true
 }
 
 // passThrough lands the legs of path on the inputs of a barrier in order.
-func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []model.Slot {
-	var slots []model.Slot
+func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []model.Termination {
+	var terminations []model.Termination
 	for _, t := range part.Terminals {
 		out := part.Through[t]
-		if out == nil || out.Index < t.Index || len(slots) == len(path.Legs) {
+		if out == nil || out.Index < t.Index || len(terminations) == len(path.Legs) {
 			continue
 		}
 		if w.circuit.FromCard() {
 			t, out = out, t
 		}
-		slots = append(slots, model.Slot{Pos: ref.Pos, Does: model.Lands, In: t, Out: out})
+		terminations = append(terminations, model.Termination{Pos: ref.Pos, Does: model.Lands, In: t, Out: out})
 	}
-	if len(slots) < len(path.Legs) {
-		w.fail(ref, finding.TerminalsShort, noHint, "%s: %s, maximum %d", part.Tag, finding.Count(len(path.Legs), "core"), len(slots))
+	if len(terminations) < len(path.Legs) {
+		w.fail(ref, finding.TerminalsShort, noHint, "%s: %s, maximum %d", part.Tag, finding.Count(len(path.Legs), "core"), len(terminations))
 	}
-	return slots
+	return terminations
 }
 
-// slot binds one word: 7, 5>6, . or x.
-func (w *walker) slot(part *model.Part, channel int, t Token) (model.Slot, bool) {
+// termination binds one word: 7, 5>6, . or x.
+func (w *walker) termination(part *model.Part, channel int, t Token) (model.Termination, bool) {
 	switch t.Text {
 	case ".":
-		return model.Slot{Pos: t.Pos, Does: model.Passes}, true
+		return model.Termination{Pos: t.Pos, Does: model.Passes}, true
 	case "x":
-		return model.Slot{Pos: t.Pos, Does: model.Cut}, true
+		return model.Termination{Pos: t.Pos, Does: model.Cut}, true
 	}
 	in, out, through := strings.Cut(t.Text, ">")
 	a := w.terminal(part, channel, Token{in, t.Pos})
 	if a == nil {
-		return model.Slot{}, false
+		return model.Termination{}, false
 	}
-	s := model.Slot{Pos: t.Pos, Does: model.Lands, In: a, Out: a}
+	s := model.Termination{Pos: t.Pos, Does: model.Lands, In: a, Out: a}
 	if through {
 		s.Out = w.terminal(part, channel, Token{out, finding.Pos{File: t.Pos.File, Line: t.Pos.Line, Col: t.Pos.Col + len([]rune(in)) + 1}})
 		if s.Out == nil {
@@ -376,30 +376,30 @@ func (w *walker) slot(part *model.Part, channel int, t Token) (model.Slot, bool)
 	return s, true
 }
 
-// screenSlot binds the landing of a screen: a terminal, x, an earth bar of the
+// screenTermination binds the landing of a screen: a terminal, x, an earth bar of the
 // same place, a terminal of another strip there (X3:2), or the earth screw of a
 // device (earth).
-func (w *walker) screenSlot(part *model.Part, channel int, t Token) (model.Slot, bool) {
+func (w *walker) screenTermination(part *model.Part, channel int, t Token) (model.Termination, bool) {
 	if part.Device != nil && t.Text == "earth" {
 		if part.TerminalByName[t.Text] == nil {
 			part.AddTerminal(&model.Terminal{Name: t.Text, Role: 'E', Bar: true})
 		}
 		screw := part.TerminalByName[t.Text]
-		return model.Slot{Pos: t.Pos, Does: model.Lands, In: screw, Out: screw}, true
+		return model.Termination{Pos: t.Pos, Does: model.Lands, In: screw, Out: screw}, true
 	}
 	if strip, name, ok := strings.Cut(t.Text, ":"); ok && part.Place != nil {
 		if other := w.Plant.PartByTag[part.Place.Tag+"/"+strip]; other != nil {
-			return w.slot(other, 0, Token{name, finding.Pos{File: t.Pos.File, Line: t.Pos.Line, Col: t.Pos.Col + len([]rune(strip)) + 1}})
+			return w.termination(other, 0, Token{name, finding.Pos{File: t.Pos.File, Line: t.Pos.Line, Col: t.Pos.Col + len([]rune(strip)) + 1}})
 		}
 		w.fail(t, finding.UnknownStrip, noHint, "%s has no strip %s", part.Place.Tag, strip)
-		return model.Slot{}, false
+		return model.Termination{}, false
 	}
 	if part.Place != nil && part.TerminalByName[t.Text] == nil {
 		if bar := w.Plant.PartByTag[part.Place.Tag+"/"+t.Text]; bar != nil && bar.Kind.Bar {
-			return model.Slot{Pos: t.Pos, Does: model.Lands, In: bar.Terminals[0], Out: bar.Terminals[0]}, true
+			return model.Termination{Pos: t.Pos, Does: model.Lands, In: bar.Terminals[0], Out: bar.Terminals[0]}, true
 		}
 	}
-	return w.slot(part, channel, t)
+	return w.termination(part, channel, t)
 }
 
 // terminal finds a terminal of a part by name; of a card, by the role or name

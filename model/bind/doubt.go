@@ -23,7 +23,7 @@ type doubts struct {
 
 // findDoubts looks through the circuits that could not be bound, with what is written
 // of each.
-func findDoubts(p *model.Plant, written map[*model.Circuit][]Step) *doubts {
+func findDoubts(p *model.Plant, written map[*model.Circuit][]PathStep) *doubts {
 	d := &doubts{p, map[*model.Core]string{}, map[*model.Terminal]string{}, ""}
 	for _, l := range p.Loops {
 		for _, c := range l.Circuits {
@@ -46,7 +46,7 @@ func findDoubts(p *model.Plant, written map[*model.Circuit][]Step) *doubts {
 	return d
 }
 
-func (d *doubts) steps(steps []Step, why string) {
+func (d *doubts) steps(steps []PathStep, why string) {
 	for _, s := range steps {
 		for _, t := range s.Tails {
 			d.steps(t.Steps, why)
@@ -91,7 +91,7 @@ func (d *doubts) core(c *model.Core) string {
 // mark puts the terminals in doubt that nothing lands on.
 func (d *doubts) mark() {
 	d.plant.EachTerminal(func(t *model.Terminal) {
-		if len(t.Uses) > 0 || t.Bar {
+		if len(t.Ends) > 0 || t.Bar {
 			return
 		}
 		if t.Doubt = d.terminals[t]; t.Doubt == "" {
@@ -100,7 +100,7 @@ func (d *doubts) mark() {
 	})
 }
 
-// namedCores are the cores that words of a walk name: all of the cable where they do
+// namedCores are the cores that words of a path name: all of the cable where they do
 // not say which.
 func namedCores(c *model.Cable, words []Token) []*model.Core {
 	if len(words) < 2 || c.Type == nil {
@@ -121,7 +121,7 @@ func namedCores(c *model.Cable, words []Token) []*model.Core {
 	return cores
 }
 
-// namedTerminals are the terminals that words of a walk name: all of the part where they do
+// namedTerminals are the terminals that words of a path name: all of the part where they do
 // not say which.
 func namedTerminals(p *model.Part, words []Token) []*model.Terminal {
 	if len(words) > 1 && words[0].Text == "channel" {

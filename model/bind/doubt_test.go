@@ -67,7 +67,7 @@ loops:
 			pairs += mark(w.Circuit != nil, w.Doubt, w.Spare != "")
 		}
 		for _, x := range p.Part("B-1/X1").Terminals {
-			free += mark(len(x.Uses) > 0, x.Doubt, x.Spare())
+			free += mark(len(x.Ends) > 0, x.Doubt, x.Spare())
 		}
 		if pairs != c.pairs || free != c.free {
 			t.Errorf("%s: pairs %s, want %s; terminals %s, want %s: %v", c.walk, pairs, c.pairs, free, c.free, problems)

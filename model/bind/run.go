@@ -9,7 +9,7 @@ import (
 )
 
 // run binds what carries the legs: CABLE [pair N ...] [reversed], wires or jumper.
-func (w *walker) run(path *model.Path, s Step) *model.Run {
+func (w *walker) run(path *model.Path, s PathStep) *model.Run {
 	first := s.Words[0]
 	r := &model.Run{Pos: first.Pos}
 	if kind, ok := runWords[first.Text]; ok {
@@ -113,7 +113,7 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 
 // settleCores turns the cores of a run that is reversed, gives each leg one, and
 // takes the screen round them.
-func (w *walker) settleCores(r *model.Run, path *model.Path, s Step) {
+func (w *walker) settleCores(r *model.Run, path *model.Path, s PathStep) {
 	cable, group := r.Cable, r.Cores[len(r.Cores)-1].Group
 	if r.Reversed {
 		if len(r.Cores) != 2 {
@@ -137,7 +137,7 @@ func (w *walker) settleCores(r *model.Run, path *model.Path, s Step) {
 }
 
 // orient gives the positive core of a pair to the leg marked +. Where a leg
-// walks alone, it takes the core that it would have in company.
+// goes alone, it takes the core that it would have in company.
 func (w *walker) orient(path *model.Path, r *model.Run) {
 	first := w.circuit.Legs[path.Legs[0]-1]
 	minus := first.Role == '-'

@@ -22,8 +22,9 @@ func (t Token) Wrong(kind *finding.Kind, format string, args ...any) finding.Fin
 	return finding.At(t.Pos, kind, format, args...).Span(len([]rune(t.Text)))
 }
 
-// Step is one item of a walk: a station or a run.
-type Step struct {
+// PathStep is one step of the path of a circuit, as written: a station, a run, or where
+// the legs separate.
+type PathStep struct {
 	Pos   finding.Pos
 	Words []Token
 	Tails []Tail // only in the last item
@@ -32,7 +33,7 @@ type Step struct {
 // Tail is what one leg does after the legs part.
 type Tail struct {
 	Leg   Token
-	Steps []Step
+	Steps []PathStep
 }
 
 // runWords open a run that is not a cable.

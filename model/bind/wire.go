@@ -24,7 +24,7 @@ type legEnd struct {
 	k    int // which of the wires
 }
 
-// screenEnd is where the screen of a walk has got to, and what the walk itself
+// screenEnd is where the screen of a circuit has got to, and what the path itself
 // says of it there.
 type screenEnd struct {
 	end  model.End
@@ -41,7 +41,7 @@ func (b *Binder) wirePath(c *model.Circuit, path *model.Path, from *model.Statio
 			run, runs = runs[0], runs[1:]
 		}
 		for k, leg := range path.Legs {
-			b.wireSlot(c, hop{c.Legs[leg-1], run, st, k}, &ends[leg-1])
+			b.wireTermination(c, hop{c.Legs[leg-1], run, st, k}, &ends[leg-1])
 		}
 		screen = b.wireScreen(c, from, st, run, screen)
 		from = st
@@ -60,38 +60,38 @@ type hop struct {
 	k   int
 }
 
-// wireSlot carries one leg from where it has got to, to the station of a hop.
-func (b *Binder) wireSlot(c *model.Circuit, h hop, at *legEnd) {
+// wireTermination carries one leg from where it has got to, to the station of a hop.
+func (b *Binder) wireTermination(c *model.Circuit, h hop, at *legEnd) {
 	leg, run, st, k := h.leg, h.run, h.to, h.k
-	slot := &st.Slots[k]
+	termination := &st.Terminations[k]
 	if run == nil {
-		leg.Steps = append(leg.Steps, model.Step{Station: st, Slot: slot})
-		at.End = model.End{Terminal: slot.Out, Side: c.DepartureSide()}
+		leg.Conductors = append(leg.Conductors, model.LegConductor{Station: st, Termination: termination})
+		at.End = model.End{Terminal: termination.Out, Side: c.DepartureSide()}
 		return
 	}
-	if slot.Does == model.Passes && run.Kind == model.CableRun {
-		b.Report(finding.At(slot.Pos, finding.CoreNotLanded, "core of %s not landed at %s", run.Cable.Tag, st.Part.Tag).WithHint(finding.Do("land it, or cut it back with x")))
+	if termination.Does == model.Passes && run.Kind == model.CableRun {
+		b.Report(finding.At(termination.Pos, finding.CoreNotLanded, "core of %s not landed at %s", run.Cable.Tag, st.Part.Tag).WithHint(finding.Do("land it, or cut it back with x")))
 		c.Broken = true
 		return
 	}
 	if at.past != nil {
 		b.sameWire(c, leg, at, run, k)
 	}
-	if slot.Does == model.Passes {
+	if termination.Does == model.Passes {
 		if at.past == nil || colour(at.past, at.k) == (model.Colour{}) {
 			at.past, at.k = run, k
 		}
 		return
 	}
 	if at.Terminal == nil {
-		if slot.Does == model.Lands {
-			b.Errorf(slot.Pos, finding.BrokenLane, "circuit %q, leg %s: cut back before %s", c.Name, leg.Mark(), st.Part.Tag)
+		if termination.Does == model.Lands {
+			b.Errorf(termination.Pos, finding.BrokenLane, "circuit %q, leg %s: cut back before %s", c.Name, leg.Mark(), st.Part.Tag)
 			c.Broken = true
 		}
 		return
 	}
-	to := model.End{Terminal: slot.In, Side: c.ArrivalSide()}
-	if slot.Does == model.Cut {
+	to := model.End{Terminal: termination.In, Side: c.ArrivalSide()}
+	if termination.Does == model.Cut {
 		to = model.End{Free: model.CutBack, At: st.Part.Where()}
 	}
 	w := &model.Conductor{Pos: run.Pos, Kind: run.Kind, From: at.End, To: to, Circuit: c, Leg: leg.N, Role: leg.Role, Status: c.Status}
@@ -102,9 +102,9 @@ func (b *Binder) wireSlot(c *model.Circuit, h hop, at *legEnd) {
 		beWire(w, h, at)
 	}
 	b.Add(w)
-	leg.Steps = append(leg.Steps, model.Step{Conductor: w, Station: st, Slot: slot})
-	*at = legEnd{End: model.End{Terminal: slot.Out, Side: c.DepartureSide()}}
-	if slot.Does == model.Cut {
+	leg.Conductors = append(leg.Conductors, model.LegConductor{Conductor: w, Station: st, Termination: termination})
+	*at = legEnd{End: model.End{Terminal: termination.Out, Side: c.DepartureSide()}}
+	if termination.Does == model.Cut {
 		*at = legEnd{}
 	}
 }
@@ -213,7 +213,7 @@ func (b *Binder) screenAgrees(c *model.Circuit, run *model.Run, said screenSaid)
 		return walk
 	case does == model.NotSaid && (!filled || cable.Terminal == st.Screen.In):
 		t := cable.Terminal
-		if st.Screen = (model.Slot{Pos: run.Cable.Landing.Pos, Does: model.Lands, In: t, Out: t}); t.Part.Through[t] != nil {
+		if st.Screen = (model.Termination{Pos: run.Cable.Landing.Pos, Does: model.Lands, In: t, Out: t}); t.Part.Through[t] != nil {
 			st.Screen.Out = t.Part.Through[t]
 		}
 		return model.End{Terminal: t, Side: said.side}
@@ -238,7 +238,7 @@ func (b *Binder) Add(w *model.Conductor) {
 	b.Plant.Conductors = append(b.Plant.Conductors, w)
 	for _, e := range []model.End{w.From, w.To} {
 		if e.Terminal != nil {
-			e.Terminal.Uses = append(e.Terminal.Uses, model.Use{Conductor: w, Side: e.Side})
+			e.Terminal.Ends = append(e.Terminal.Ends, model.LandedEnd{Conductor: w, Side: e.Side})
 		}
 	}
 	if w.Core != nil && b.Plant.ConductorOf(w.Core) == nil {

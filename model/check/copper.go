@@ -78,8 +78,8 @@ func checkShorted(_ *model.Plant, c *model.Circuit, found func(finding.Finding))
 	}
 	var poles [2]*model.Terminal
 	for i, l := range c.Legs {
-		for _, s := range l.Steps {
-			if s.Slot.In == nil || s.Slot.In.Nature() == model.Load || s.Slot.In.Nature() == model.Source && s.Slot.In.Part.Supply == nil || s.Station.Part.Kind.Isolates {
+		for _, s := range l.Conductors {
+			if s.Termination.In == nil || s.Termination.In.Nature() == model.Load || s.Termination.In.Nature() == model.Source && s.Termination.In.Part.Supply == nil || s.Station.Part.Kind.Isolates {
 				return
 			}
 		}
@@ -91,8 +91,8 @@ func checkShorted(_ *model.Plant, c *model.Circuit, found func(finding.Finding))
 	if a.Part != b.Part || a == b || a.Role == 'E' || b.Role == 'E' {
 		return
 	}
-	last := c.Legs[1].Steps[len(c.Legs[1].Steps)-1]
-	pr := finding.At(last.Slot.Pos, finding.ShortedSupply, "circuit %q: %s shorts %s; no load in series", c.Name, first.Tag, a.Part.Tag)
+	last := c.Legs[1].Conductors[len(c.Legs[1].Conductors)-1]
+	pr := finding.At(last.Termination.Pos, finding.ShortedSupply, "circuit %q: %s shorts %s; no load in series", c.Name, first.Tag, a.Part.Tag)
 	pr.Also = []finding.Related{{Pos: a.Part.Pos, Text: "the supply is described here"}}
 	pr.Hint = finding.Do("wire one leg through an input or load")
 	found(pr)

@@ -154,11 +154,11 @@ func copper(p *model.Plant) coppers {
 func (n coppers) station(st *model.Station) {
 	part := st.Part
 	var in, out *model.Terminal
-	for _, slot := range st.Slots {
-		if slot.Does != model.Lands || slot.In == nil || slot.In.Role == 'E' {
+	for _, termination := range st.Terminations {
+		if termination.Does != model.Lands || termination.In == nil || termination.In.Role == 'E' {
 			continue
 		}
-		for _, t := range []*model.Terminal{slot.In, slot.Out} {
+		for _, t := range []*model.Terminal{termination.In, termination.Out} {
 			if t == nil {
 				continue
 			}
@@ -174,16 +174,16 @@ func (n coppers) station(st *model.Station) {
 			}
 		}
 		if part.Strip != nil || part.Kind.Bar {
-			n.join(slot.In, slot.Out)
+			n.join(termination.In, termination.Out)
 			continue
 		}
 		if in == nil {
-			in, out = slot.In, slot.Out
+			in, out = termination.In, termination.Out
 		}
-		n.join(in, slot.In)
-		n.join(out, slot.Out)
+		n.join(in, termination.In)
+		n.join(out, termination.Out)
 		if !part.Kind.Isolates {
-			n.join(in, slot.Out)
+			n.join(in, termination.Out)
 		}
 	}
 	if part.Card != nil && in != nil {

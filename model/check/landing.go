@@ -155,7 +155,7 @@ func checkSignals(p *model.Plant, found func(finding.Finding)) {
 // and its signal; nil when there is none.
 func fieldEnd(c *model.Circuit) (*model.Part, model.Signal) {
 	for _, st := range c.Stations() {
-		for _, s := range st.Slots {
+		for _, s := range st.Terminations {
 			if s.In != nil && st.Part.Device != nil && !st.Part.Kind.Indicator && s.In.Signal() != model.NoSignal {
 				return st.Part, s.In.Signal()
 			}
@@ -199,7 +199,7 @@ func checkWiresPlace(p *model.Plant, found func(finding.Finding)) {
 }
 
 func arrives(l *model.Leg, pos finding.Pos) bool {
-	for _, s := range l.Steps {
+	for _, s := range l.Conductors {
 		if s.Conductor != nil && s.Conductor.Pos == pos {
 			return true
 		}

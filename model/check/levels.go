@@ -67,7 +67,7 @@ func checkLevels(p *model.Plant, found func(finding.Finding)) {
 		}
 		var c carried
 		for _, t := range part.Terminals {
-			for _, u := range t.Uses {
+			for _, u := range t.Ends {
 				if w := u.Conductor; w.Circuit != nil && !w.Screen && c[of[w.Circuit]] == nil {
 					c[of[w.Circuit]] = w
 				}

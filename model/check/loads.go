@@ -25,8 +25,8 @@ func checkLoads(p *model.Plant, found func(finding.Finding)) {
 			continue
 		}
 		pr := finding.At(l.Fuse.Part.Pos, finding.OverloadedFuse, "fuse %s, %s: %s", l.Fuse.Tag(), l.Fuse.Fuse, load)
-		if len(l.Fuse.Uses) > 0 {
-			pr = pr.WithAlso(l.Fuse.Uses[0].Conductor.Pos, "a circuit lands here")
+		if len(l.Fuse.Ends) > 0 {
+			pr = pr.WithAlso(l.Fuse.Ends[0].Conductor.Pos, "a circuit lands here")
 		}
 		found(pr)
 	}

@@ -84,7 +84,7 @@ func TestOverallOfEachCable(t *testing.T) {
 
 func landsOnce(t *model.Terminal, w *model.Conductor) bool {
 	n := 0
-	for _, u := range t.Uses {
+	for _, u := range t.Ends {
 		if u.Conductor == w {
 			n++
 		}

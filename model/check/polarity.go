@@ -31,7 +31,7 @@ func checkPolarity(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 	for _, l := range c.Legs {
 		first := model.Origin(l.Begin())
 		switch {
-		case first == nil || len(l.Steps) < 2:
+		case first == nil || len(l.Conductors) < 2:
 		case signed(first):
 			checkMarks(l, marks(l, p), told, found)
 		default:
@@ -40,7 +40,7 @@ func checkPolarity(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 	}
 	if a := c.Legs[0]; len(c.Legs) == 2 && !signed(model.Origin(a.Begin())) {
 		// A contact has no polarity, but what it switches has: the two legs
-		// are one way round, and the second is walked against the first.
+		// are one way round, and the second is followed against the first.
 		shown := marks(a, p)
 		for _, m := range marks(c.Legs[1], p) {
 			m.role = opposite(m.role)
@@ -75,20 +75,20 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 	var at []finding.Pos
 	any := false
 	for _, l := range c.Legs {
-		if l.End() == nil || len(l.Steps) < 2 || l.End().Open() {
+		if l.End() == nil || len(l.Conductors) < 2 || l.End().Open() {
 			return true // open, which is another problem
 		}
-		for _, s := range l.Steps {
+		for _, s := range l.Conductors {
 			if s.Station.Part.Kind.Isolates {
 				return true
 			}
-			for _, t := range []*model.Terminal{model.Origin(s.Slot.In), model.Origin(s.Slot.Out)} {
+			for _, t := range []*model.Terminal{model.Origin(s.Termination.In), model.Origin(s.Termination.Out)} {
 				if t == nil || t.Nature() != model.Source {
 					continue
 				}
 				any = any || t.Live() || t.Role == 'L'
 				if t.Live() && !slices.Contains(live, t) {
-					live, at = append(live, t), append(at, s.Slot.Pos)
+					live, at = append(live, t), append(at, s.Termination.Pos)
 				}
 			}
 		}
@@ -134,7 +134,7 @@ func marks(l *model.Leg, p *model.Plant) []mark {
 	first := model.Origin(l.Begin())
 	polar, behind := signed(first), false
 	var shown []mark
-	for _, s := range l.Steps {
+	for _, s := range l.Conductors {
 		if w := s.Conductor; polar && w != nil && w.Core != nil && w.Core.Cable.Type.Size == 2 {
 			role := model.Marking('-')
 			if w.Core.N == p.PositiveCore(w.Core.Cable.Type) {
@@ -142,7 +142,7 @@ func marks(l *model.Leg, p *model.Plant) []mark {
 			}
 			shown = append(shown, mark{role: role, pos: w.Pos, at: w.Pos, core: w.Core})
 		}
-		t := model.Origin(s.Slot.In)
+		t := model.Origin(s.Termination.In)
 		if !signed(t) {
 			continue
 		}
@@ -155,7 +155,7 @@ func marks(l *model.Leg, p *model.Plant) []mark {
 		case polar && !behind && n == model.Load && first.Nature() == model.Load && t != first, !polar && n == model.Load:
 			role = opposite(role)
 		}
-		shown = append(shown, mark{role: role, hard: t.Part.Strip == nil, pos: s.Slot.Pos, at: s.Station.Pos, terminal: t})
+		shown = append(shown, mark{role: role, hard: t.Part.Strip == nil, pos: s.Termination.Pos, at: s.Station.Pos, terminal: t})
 		behind = behind || t.Part.Kind.Isolates
 	}
 	return shown
@@ -165,8 +165,8 @@ func marks(l *model.Leg, p *model.Plant) []mark {
 // which only the return is met drives nothing.
 func circuitMeets(c *model.Circuit, t *model.Terminal) bool {
 	for _, l := range c.Legs {
-		for _, s := range l.Steps {
-			if o := model.Origin(s.Slot.In); o != nil && o == t {
+		for _, s := range l.Conductors {
+			if o := model.Origin(s.Termination.In); o != nil && o == t {
 				return true
 			}
 		}
@@ -210,9 +210,9 @@ func checkMarks(l *model.Leg, shown []mark, told map[finding.Pos]bool, found fun
 // and should leave there; "" for any other.
 func turned(c *model.Circuit, t *model.Terminal) string {
 	for _, l := range c.Legs {
-		for _, s := range l.Steps {
-			if s.Slot.In == t && s.Slot.Out != t {
-				return s.Slot.Out.Name + ">" + t.Name
+		for _, s := range l.Conductors {
+			if s.Termination.In == t && s.Termination.Out != t {
+				return s.Termination.Out.Name + ">" + t.Name
 			}
 		}
 	}
@@ -229,19 +229,19 @@ func checkLead(l *model.Leg, told map[finding.Pos]bool, found func(finding.Findi
 		if a.Part.Device.NPN() {
 			want = '-'
 		}
-		for _, s := range l.Steps {
-			if t := s.Slot.In; t != nil && t.Part.Card != nil {
+		for _, s := range l.Conductors {
+			if t := s.Termination.In; t != nil && t.Part.Card != nil {
 				if signed(t) && t.Role != want {
-					pr := finding.At(s.Slot.Pos, finding.CrossedLeads, "output of %s lands on %s, marked %c; %c wanted", a.Part.Tag, t.Tag(), t.Role, want)
-					pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "begins here"}}
+					pr := finding.At(s.Termination.Pos, finding.CrossedLeads, "output of %s lands on %s, marked %c; %c wanted", a.Part.Tag, t.Tag(), t.Role, want)
+					pr.Also = []finding.Related{{Pos: l.Conductors[0].Termination.Pos, Text: "begins here"}}
 					found(pr)
 				}
 				return
 			}
 		}
 		if b != nil && b.Part.Supply != nil {
-			pr := finding.At(l.Steps[len(l.Steps)-1].Slot.Pos, finding.ShortedSupply, "output of %s lands on %s, with no input in between", a.Part.Tag, b.Tag())
-			pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "begins here"}}
+			pr := finding.At(l.Conductors[len(l.Conductors)-1].Termination.Pos, finding.ShortedSupply, "output of %s lands on %s, with no input in between", a.Part.Tag, b.Tag())
+			pr.Also = []finding.Related{{Pos: l.Conductors[0].Termination.Pos, Text: "begins here"}}
 			found(pr)
 		}
 		return
@@ -249,12 +249,12 @@ func checkLead(l *model.Leg, told map[finding.Pos]bool, found func(finding.Findi
 	if b == nil || a.Role == 0 || b.Role == 0 || a.Role == b.Role || a.Signal() != b.Signal() {
 		return
 	}
-	last := l.Steps[len(l.Steps)-1]
+	last := l.Conductors[len(l.Conductors)-1]
 	if told[last.Station.Pos] {
 		return
 	}
 	told[last.Station.Pos] = true
-	pr := finding.At(last.Slot.Pos, finding.CrossedLeads, "lead %c (%s) lands on %s, marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
-	pr.Also = []finding.Related{{Pos: l.Steps[0].Slot.Pos, Text: "begins here"}}
+	pr := finding.At(last.Termination.Pos, finding.CrossedLeads, "lead %c (%s) lands on %s, marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
+	pr.Also = []finding.Related{{Pos: l.Conductors[0].Termination.Pos, Text: "begins here"}}
 	found(pr)
 }

@@ -24,8 +24,8 @@ func checkBarriers(p *model.Plant, found func(finding.Finding)) {
 			if end == nil || end.Open() || meetsBarrier(l) {
 				continue
 			}
-			last := l.Steps[len(l.Steps)-1]
-			pr := finding.At(last.Slot.Pos, finding.BypassedBarrier, "circuit %q, leg %s: bypasses barrier %s at %s", c.Name, l.Mark(), barriers[0].Tag, end.Tag())
+			last := l.Conductors[len(l.Conductors)-1]
+			pr := finding.At(last.Termination.Pos, finding.BypassedBarrier, "circuit %q, leg %s: bypasses barrier %s at %s", c.Name, l.Mark(), barriers[0].Tag, end.Tag())
 			pr.Also = []finding.Related{{Pos: barriers[0].Pos, Text: barriers[0].Tag + " is described here"}}
 			pr.Hint = finding.Do("wire every leg through the barrier, one channel each")
 			found(pr)
@@ -47,7 +47,7 @@ func checkBarrierEarths(p *model.Plant, found func(finding.Finding)) {
 }
 
 func meetsBarrier(l *model.Leg) bool {
-	for _, s := range l.Steps {
+	for _, s := range l.Conductors {
 		if s.Station.Part.Barrier != nil {
 			return true
 		}
@@ -56,7 +56,7 @@ func meetsBarrier(l *model.Leg) bool {
 }
 
 // checkTurned reports a barrier whose terminals for the system face the field.
-// A walk that begins neither in the field nor on a card does not tell.
+// A path that begins neither in the field nor on a card does not tell.
 func checkTurned(c *model.Circuit, found func(finding.Finding)) {
 	first := c.Path.Stations[0].Part
 	if first.Card == nil && (first.Device == nil || first.Place != nil) {
@@ -64,18 +64,18 @@ func checkTurned(c *model.Circuit, found func(finding.Finding)) {
 	}
 	told := map[*model.Station]bool{}
 	for _, l := range c.Legs {
-		for _, s := range l.Steps {
+		for _, s := range l.Conductors {
 			part := s.Station.Part
-			if part.Barrier == nil || s.Slot.In == nil || told[s.Station] {
+			if part.Barrier == nil || s.Termination.In == nil || told[s.Station] {
 				continue
 			}
-			if toField := s.Slot.In.Index < len(part.Terminals)/2; toField == c.FromCard() {
+			if toField := s.Termination.In.Index < len(part.Terminals)/2; toField == c.FromCard() {
 				told[s.Station] = true
 				side := "field"
 				if c.FromCard() {
 					side = "card"
 				}
-				pr := finding.At(s.Slot.Pos, finding.TurnedBarrier, "circuit %q: %s reversed, %s cores on terminal %s", c.Name, part.Tag, side, s.Slot.In.Name)
+				pr := finding.At(s.Termination.Pos, finding.TurnedBarrier, "circuit %q: %s reversed, %s cores on terminal %s", c.Name, part.Tag, side, s.Termination.In.Name)
 				pr.Also = []finding.Related{{Pos: part.Pos, Text: "the first half of its terminals is the field side"}}
 				found(pr)
 			}
@@ -196,10 +196,10 @@ func checkSafeTerminals(p *model.Plant, found func(finding.Finding)) {
 func tooNear(p *model.Plant, strip *model.Part, pair [2]*model.Terminal, between int, found func(finding.Finding)) {
 	a, b := pair[0], pair[1]
 	also := []finding.Related{{Pos: strip.Pos, Text: "the strip is described here"}}
-	if len(b.Uses) > 0 {
-		also = append(also, finding.Related{Pos: b.Uses[0].Conductor.Pos, Text: "lands on " + b.Tag()})
+	if len(b.Ends) > 0 {
+		also = append(also, finding.Related{Pos: b.Ends[0].Conductor.Pos, Text: "lands on " + b.Tag()})
 	}
-	pos, want := a.Uses[0].Conductor.Pos, p.Practice.SafeDistance
+	pos, want := a.Ends[0].Conductor.Pos, p.Practice.SafeDistance
 	if strip.Strip.Pitch <= 0 {
 		pr := finding.At(pos, finding.MissingPitch, "%s mixes IS and other circuits; distance %s to %s unknown (no pitch)", strip.Tag, a.Name, b.Name)
 		pr.Also, pr.Hint = also, finding.Do("give the strip its pitch, such as pitch: 6.2 mm, or use a separate strip")
@@ -220,7 +220,7 @@ func deckless(name string) string {
 }
 
 func carriesSafe(t *model.Terminal, side model.SafeSide) bool {
-	return side.Terminals[t] && len(t.Uses) > 0
+	return side.Terminals[t] && len(t.Ends) > 0
 }
 
 // carriesOther reports whether a core that is not intrinsically safe, or a
@@ -229,7 +229,7 @@ func carriesOther(t *model.Terminal, side model.SafeSide) bool {
 	if t.Fed != nil {
 		return true
 	}
-	for _, u := range t.Uses {
+	for _, u := range t.Ends {
 		if w := u.Conductor; w.Circuit != nil && !w.Screen && !side.Wires[w] {
 			return true
 		}

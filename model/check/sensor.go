@@ -161,7 +161,7 @@ func checkLeads(p *model.Plant, found func(finding.Finding)) {
 				continue
 			}
 			// One lead of a sensor may be left out on purpose: four wires serve a
-			// card for three when the walk carries three.
+			// card for three when the path carries three.
 			if n := st.Part.Card.Terminals; n != wires && !(n < wires && n == len(c.Legs)) {
 				pr := finding.At(st.Pos, finding.WiresMismatch, "%s has %d wires; card %s measures with %d", d.Tag, wires, st.Part.Tag, n)
 				pr.Also = []finding.Related{{Pos: d.Pos, Text: "the sensor is described here"}, {Pos: st.Part.Pos, Text: "the card is described here"}}

@@ -73,7 +73,7 @@ func checkTerminals(p *model.Plant, found func(finding.Finding)) {
 		}
 		var sides [2][]*model.Conductor
 		var first *model.Conductor
-		for _, u := range t.Uses {
+		for _, u := range t.Ends {
 			w := u.Conductor
 			if w.Kind != model.JumperRun {
 				sides[u.Side] = append(sides[u.Side], w)
@@ -143,7 +143,7 @@ func checkJumpers(p *model.Plant, found func(finding.Finding)) {
 			}
 			var first *model.Conductor
 			for _, t := range t.Joined {
-				for _, u := range t.Uses {
+				for _, u := range t.Ends {
 					w := u.Conductor
 					if w.Circuit == nil || w.Screen || w.Kind == model.JumperRun {
 						continue
@@ -182,17 +182,17 @@ func checkJumperRuns(p *model.Plant, c *model.Circuit, found func(finding.Findin
 func checkSupplies(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 	for _, l := range c.Legs {
 		var supply *model.Terminal
-		for _, s := range l.Steps {
-			if s.Slot.In == nil {
+		for _, s := range l.Conductors {
+			if s.Termination.In == nil {
 				continue
 			}
-			if t := model.Origin(s.Slot.In); t.Part.Supply != nil {
+			if t := model.Origin(s.Termination.In); t.Part.Supply != nil {
 				if supply != nil && supply != t {
-					found(finding.At(s.Slot.Pos, finding.JoinedSupplies, "circuit %q, leg %s: joins %s to %s", c.Name, l.Mark(), supply.Tag(), t.Tag()))
+					found(finding.At(s.Termination.Pos, finding.JoinedSupplies, "circuit %q, leg %s: joins %s to %s", c.Name, l.Mark(), supply.Tag(), t.Tag()))
 				}
 				supply = t
 			}
-			if s.Slot.In != s.Slot.Out {
+			if s.Termination.In != s.Termination.Out {
 				supply = nil
 			}
 		}
@@ -220,15 +220,15 @@ func supplies(c *model.Circuit) (all []*model.Terminal) {
 		}
 	}
 	for _, l := range c.Legs {
-		for _, s := range l.Steps {
+		for _, s := range l.Conductors {
 			if s.Station.Part.Kind.Isolates {
 				return nil
 			}
-			if s.Slot.In == nil {
+			if s.Termination.In == nil {
 				continue
 			}
-			add(s.Slot.In)
-			if card := s.Slot.In.Part.Card; card != nil {
+			add(s.Termination.In)
+			if card := s.Termination.In.Part.Card; card != nil {
 				add(card.Common)
 			}
 		}
@@ -270,8 +270,8 @@ func checkChannelParts(_ *model.Plant, c *model.Circuit, found func(finding.Find
 	used := map[*model.Terminal]bool{}
 	supplied := false
 	for _, l := range c.Legs {
-		for _, s := range l.Steps {
-			for _, t := range []*model.Terminal{s.Slot.In, s.Slot.Out} {
+		for _, s := range l.Conductors {
+			for _, t := range []*model.Terminal{s.Termination.In, s.Termination.Out} {
 				if t == nil {
 					continue
 				}

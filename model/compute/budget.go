@@ -156,9 +156,9 @@ func barrierMargins(p *model.Plant, c *model.Circuit) []Margin {
 		}
 		s := compute(p, c, state{fault: openAtDevice, supply: model.Highest}) // highest with no current
 		var outs []*model.Terminal
-		for _, slot := range st.Slots {
-			if slot.Does == model.Lands && slot.Out != slot.In {
-				outs = append(outs, slot.Out)
+		for _, termination := range st.Terminations {
+			if termination.Does == model.Lands && termination.Out != termination.In {
+				outs = append(outs, termination.Out)
 			}
 		}
 		m.Missing = append(m.Missing, s.Missing...)
@@ -297,8 +297,8 @@ func fullest(p *model.Plant, c *model.Circuit) state {
 // fuses are the fused terminals that the legs of a circuit land on.
 func fuses(c *model.Circuit) (all []*model.Terminal) {
 	for _, l := range c.Legs {
-		for _, s := range l.Steps {
-			if t := s.Slot.In; t != nil && t.Fuse.Given() && !slices.Contains(all, t) {
+		for _, s := range l.Conductors {
+			if t := s.Termination.In; t != nil && t.Fuse.Given() && !slices.Contains(all, t) {
 				all = append(all, t)
 			}
 		}

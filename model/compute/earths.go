@@ -64,28 +64,28 @@ func Earths(p *model.Plant, c *model.Circuit) (all []Earthing, missing []string)
 	}
 	for _, st := range c.Stations() {
 		part := st.Part
-		for _, slot := range st.Slots {
-			for _, t := range []*model.Terminal{slot.In, slot.Out} {
-				if t == nil || slot.Does != model.Lands || t.Role == 'E' {
+		for _, termination := range st.Terminations {
+			for _, t := range []*model.Terminal{termination.In, termination.Out} {
+				if t == nil || termination.Does != model.Lands || t.Role == 'E' {
 					continue
 				}
-				landedEarths(p, part, t, slot.Pos, add)
+				landedEarths(p, part, t, termination.Pos, add)
 				if s := model.Origin(t); s.Part.Supply != nil {
-					supplyEarth(p, s.Part, slot.Pos, add, ask)
+					supplyEarth(p, s.Part, termination.Pos, add, ask)
 				}
 				if part.Card == nil {
 					continue
 				}
 				switch m := part.Card.Common; {
 				case m != nil && m.Fed != nil:
-					supplyEarth(p, m.Fed.Supply.Part, slot.Pos, add, ask)
+					supplyEarth(p, m.Fed.Supply.Part, termination.Pos, add, ask)
 				case m != nil:
 				case part.Card.Minus == model.EarthMinus:
 					add(Earthing{At: t, Part: part, Words: "channels of " + part.Tag + " on the earth of " + part.Place.Tag, Pos: part.Pos})
 				case part.Card.Minus == model.SupplyMinus && part.CardSupply() == nil:
 					ask("supply", part)
 				case part.Card.Minus == model.SupplyMinus:
-					supplyEarth(p, part.CardSupply(), slot.Pos, add, ask)
+					supplyEarth(p, part.CardSupply(), termination.Pos, add, ask)
 				case part.Card.Minus == 0:
 					ask("minus", part)
 				}

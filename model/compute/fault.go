@@ -414,11 +414,11 @@ func earthedContact(p *model.Plant, c *model.Circuit, a, b *model.Terminal) (row
 // in that leg, if there is one.
 func shorted(c *model.Circuit, t *model.Terminal) string {
 	for _, l := range c.Legs {
-		if l.Steps[0].Slot.In != t && l.Steps[0].Slot.Out != t {
+		if l.Conductors[0].Termination.In != t && l.Conductors[0].Termination.Out != t {
 			continue
 		}
-		for _, s := range l.Steps {
-			if x := s.Slot.In; x != nil && x.Fuse.Given() {
+		for _, s := range l.Conductors {
+			if x := s.Termination.In; x != nil && x.Fuse.Given() {
 				return "fuse " + x.Tag() + " blows"
 			}
 		}

@@ -65,7 +65,7 @@ func inrush(p *model.Plant, c *model.Circuit) *solver {
 
 // circuits are those that land on a terminal, in the order of its uses.
 func circuits(t *model.Terminal) (all []*model.Circuit) {
-	for _, u := range t.Uses {
+	for _, u := range t.Ends {
 		if c := u.Conductor.Circuit; c != nil && !u.Conductor.Screen && !slices.Contains(all, c) {
 			all = append(all, c)
 		}

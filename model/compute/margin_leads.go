@@ -88,7 +88,7 @@ type leadRun struct {
 // lead ends.
 func lead(l *model.Leg, celsius float64, asked func(*model.Station) bool) (x leadRun) {
 	lacks := func(what string) { x.missing = append(x.missing, what) }
-	run := l.FieldSteps(func(st *model.Station) bool { return asked(st) || st.Part.Kind.Isolates })
+	run := l.FieldSideTo(func(st *model.Station) bool { return asked(st) || st.Part.Kind.Isolates })
 	for _, w := range run.Wires {
 		if w.Core == nil {
 			continue

@@ -173,9 +173,9 @@ func testPoints(c *model.Circuit) []Reading {
 // of a three-wire switch, protective earth; nil when none does.
 func legAt(c *model.Circuit, st *model.Station, role model.Marking) *model.Terminal {
 	for _, l := range c.Legs {
-		for _, s := range l.Steps {
-			if l.Role == role && s.Station.Same(st) && s.Slot.Does == model.Lands {
-				return s.Slot.In
+		for _, s := range l.Conductors {
+			if l.Role == role && s.Station.Same(st) && s.Termination.Does == model.Lands {
+				return s.Termination.In
 			}
 		}
 	}
@@ -183,7 +183,7 @@ func legAt(c *model.Circuit, st *model.Station, role model.Marking) *model.Termi
 }
 
 func outAt(st *model.Station, in *model.Terminal) *model.Terminal {
-	for _, s := range st.Slots {
+	for _, s := range st.Terminations {
 		if s.In == in {
 			return s.Out
 		}

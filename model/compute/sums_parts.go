@@ -18,9 +18,9 @@ func (s *solver) station(st *model.Station) {
 	case p.Barrier != nil:
 		s.barrier(st)
 	case p.Device != nil && !p.Kind.Bar:
-		for _, slot := range st.Slots {
-			if slot.Does == model.Lands && slot.In != slot.Out { // in series
-				s.load(p, at(slot.In, model.FieldSide), at(slot.Out, model.FieldSide))
+		for _, termination := range st.Terminations {
+			if termination.Does == model.Lands && termination.In != termination.Out { // in series
+				s.load(p, at(termination.In, model.FieldSide), at(termination.Out, model.FieldSide))
 				return
 			}
 		}
@@ -32,16 +32,16 @@ func (s *solver) station(st *model.Station) {
 // the output of a three-wire switch and protective earth left out.
 func pairAt(c *model.Circuit, st *model.Station) (a, b *model.Terminal) {
 	out, earth := legAt(c, st, 'Q'), legAt(c, st, 'E')
-	if len(st.Slots) < 3 {
+	if len(st.Terminations) < 3 {
 		out, earth = nil, nil
 	}
-	for _, slot := range st.Slots {
+	for _, termination := range st.Terminations {
 		switch {
-		case slot.Does != model.Lands || slot.In == out || slot.In == earth:
+		case termination.Does != model.Lands || termination.In == out || termination.In == earth:
 		case a == nil:
-			a = slot.In
+			a = termination.In
 		case b == nil:
-			b = slot.In
+			b = termination.In
 		}
 	}
 	if a != nil && b != nil && (a.Role == '-' || b.Role == '+' || a.Role == 'N' || b.Role == 'L') {
@@ -232,9 +232,9 @@ func (s *solver) threeWire(p *model.Part, st *model.Station, plus, minus post) {
 // output is the terminal for the output of a three-wire switch that a circuit lands
 // on at a station of the switch; nil when it lands on none.
 func output(st *model.Station) *model.Terminal {
-	for _, slot := range st.Slots {
-		if slot.Does == model.Lands && slot.In.Role == 'Q' {
-			return slot.In
+	for _, termination := range st.Terminations {
+		if termination.Does == model.Lands && termination.In.Role == 'Q' {
+			return termination.In
 		}
 	}
 	return nil
@@ -310,15 +310,15 @@ func (s *solver) barrier(st *model.Station) {
 	b := p.Barrier
 	if p.Kind.Isolates {
 		var in, out [2]*model.Terminal
-		for _, slot := range st.Slots {
-			if slot.Does != model.Lands || slot.In == slot.Out {
+		for _, termination := range st.Terminations {
+			if termination.Does != model.Lands || termination.In == termination.Out {
 				continue
 			}
 			k := 0
-			if slot.In.Role == '-' {
+			if termination.In.Role == '-' {
 				k = 1
 			}
-			in[k], out[k] = slot.In, slot.Out
+			in[k], out[k] = termination.In, termination.Out
 		}
 		if in[0] == nil || in[1] == nil {
 			return
@@ -335,22 +335,22 @@ func (s *solver) barrier(st *model.Station) {
 	if b.Ohms == 0 {
 		s.askOhms("ohms of barrier %s", p.Tag)
 	}
-	for k, slot := range st.Slots {
-		if slot.Does != model.Lands || slot.In == slot.Out {
+	for k, termination := range st.Terminations {
+		if termination.Does != model.Lands || termination.In == termination.Out {
 			continue
 		}
-		in, out := at(slot.In, model.FieldSide), at(slot.Out, model.FieldSide)
-		back := slot.In.Role == '-' || (slot.In.Role == 0 && k > 0)
-		s.element('R', in, post{t: slot.Out, inside: 1}, legOhms(b, back))
+		in, out := at(termination.In, model.FieldSide), at(termination.Out, model.FieldSide)
+		back := termination.In.Role == '-' || (termination.In.Role == 0 && k > 0)
+		s.element('R', in, post{t: termination.Out, inside: 1}, legOhms(b, back))
 		drop := b.Drop
 		if s.state.mA == 0 && !s.state.closed {
 			drop = 0
 		}
 		// The drop lies along the current: towards the field in the + leg.
 		if back {
-			s.element('V', post{t: slot.Out, inside: 1}, out, drop)
+			s.element('V', post{t: termination.Out, inside: 1}, out, drop)
 		} else {
-			s.element('V', out, post{t: slot.Out, inside: 1}, drop)
+			s.element('V', out, post{t: termination.Out, inside: 1}, drop)
 		}
 	}
 }

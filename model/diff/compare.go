@@ -64,7 +64,7 @@ const (
 	KeyCircuit = "circuit"
 	KeyStatus  = "status"
 	KeySignal  = "signal"
-	// KeyVia is that of a circuit at each part and cable on its walk.
+	// KeyVia is that of a circuit at each part and cable on its path.
 	KeyVia = "via"
 	// KeyMarkers is that of a conductor with what its two markers read. It is not
 	// compared with the rest: it follows from the ends.

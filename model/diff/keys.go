@@ -144,15 +144,15 @@ func stationFact(s *model.Station) string {
 		return fmt.Sprintf("channel %d", s.Channel)
 	}
 	var names []string
-	for _, slot := range s.Slots {
+	for _, termination := range s.Terminations {
 		switch {
-		case slot.Does == model.Cut:
+		case termination.Does == model.Cut:
 			names = append(names, model.CutBack)
-		case slot.In == nil:
-		case slot.Out != nil && slot.Out != slot.In:
-			names = append(names, slot.In.Name+"-"+slot.Out.Name)
+		case termination.In == nil:
+		case termination.Out != nil && termination.Out != termination.In:
+			names = append(names, termination.In.Name+"-"+termination.Out.Name)
 		default:
-			names = append(names, slot.In.Name)
+			names = append(names, termination.In.Name)
 		}
 	}
 	if t := s.Screen.In; t != nil && t.Part != s.Part {

@@ -21,8 +21,8 @@ func Feeders(c *model.Circuit) []*model.Part {
 		}
 	}
 	for _, l := range c.Legs {
-		for _, s := range l.Steps {
-			for _, t := range []*model.Terminal{s.Slot.In, s.Slot.Out} {
+		for _, s := range l.Conductors {
+			for _, t := range []*model.Terminal{s.Termination.In, s.Termination.Out} {
 				switch {
 				case t == nil || model.Origin(t).Role == 'E': // protective earth feeds nothing
 				case t.Part.Supply != nil, t.Part.Kind.Isolates:
@@ -125,8 +125,8 @@ func LiftedAt(c *model.Circuit) (at []*model.Terminal) {
 
 // nearest is the terminal of a leg nearest to the system that answers; nil for none.
 func nearest(c *model.Circuit, l *model.Leg, is func(*model.Terminal) bool) (found *model.Terminal) {
-	for _, s := range l.Steps {
-		if t := s.Slot.In; t != nil && is(t) {
+	for _, s := range l.Conductors {
+		if t := s.Termination.In; t != nil && is(t) {
 			if found = t; c.FromCard() {
 				return found
 			}

@@ -154,7 +154,7 @@ func reachedFrom(p *model.Plant, x *model.Part) map[*model.Circuit]bool {
 		if t.Part.Barrier != nil && !t.Part.Kind.Isolates || t.Part.Strip != nil {
 			walk(t.Part.Through[t])
 		}
-		for _, u := range t.Uses {
+		for _, u := range t.Ends {
 			w := u.Conductor
 			if w.Screen || w.Circuit == nil && w.Core != nil {
 				continue

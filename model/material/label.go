@@ -115,7 +115,7 @@ func terminalLabels(p *model.Plant) (all []Label) {
 			}
 			for _, t := range x.Terminals {
 				l.Of, l.Text, l.Type, l.Loops, l.Cables = t.Tag(), t.Name, makeOf(t), nil, nil
-				for _, u := range t.Uses {
+				for _, u := range t.Ends {
 					l.touch(u.Conductor)
 				}
 				all = append(all, l)

@@ -17,7 +17,7 @@ const mostNote = 10_000 // letters of one note, caution or alarm, which may fill
 
 const mostRevisions = 200 // in the text; a register of issues has its own
 
-const mostSteps = 200 // of one walk
+const mostSteps = 200 // of one path
 
 const mostWords = 200 // of one step
 

@@ -19,7 +19,7 @@ var loopFields = fields[*model.Loop]{
 	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, l *model.Loop, n node) { l.Status = r.status(n) }, func(w *writer, l *model.Loop) { w.text(l.Status.String()) }},
 	{"devices", tagged(defined("device")), "", "field devices and panel instruments", "", func(r *plantReader, l *model.Loop, n node) { r.devices(n, l) }, things[*model.Loop]},
 	{"functions", tagged(defined("function")), "", "work done in the system", "", func(r *plantReader, l *model.Loop, n node) { r.functions(n, l) }, things[*model.Loop]},
-	{"circuits", named(defined("walk")), "", "paths from the device to the I/O, by name", "", func(r *plantReader, l *model.Loop, n node) { r.circuitsOf(n, l) }, things[*model.Loop]},
+	{"circuits", named(defined("path")), "", "paths from the device to the I/O, by name", "", func(r *plantReader, l *model.Loop, n node) { r.circuitsOf(n, l) }, things[*model.Loop]},
 }
 
 func (r *plantReader) loops(n node) {
@@ -372,14 +372,14 @@ func (r *plantReader) circuitsOf(n node, l *model.Loop) {
 	}
 }
 
-// steps reads a walk.
-func (r *plantReader) steps(n node) ([]bind.Step, bool) {
+// steps reads the path of a circuit, or of a leg from where the legs separate.
+func (r *plantReader) steps(n node) ([]bind.PathStep, bool) {
 	if !r.is(n, yaml.SequenceNode) {
 		return nil, false
 	}
-	var all []bind.Step
-	for i, item := range r.list(n, "a step of a walk") {
-		s := bind.Step{Pos: item.pos()}
+	var all []bind.PathStep
+	for i, item := range r.list(n, "a step of a path") {
+		s := bind.PathStep{Pos: item.pos()}
 		if i == mostSteps {
 			r.tooMany(s.Pos, mostSteps, "steps of "+n.what)
 			return nil, false
@@ -416,7 +416,7 @@ func (r *plantReader) bind() {
 		f()
 	}
 	b := &bind.Binder{Log: &r.Log, Plant: r.plant}
-	written := map[*model.Circuit][]bind.Step{}
+	written := map[*model.Circuit][]bind.PathStep{}
 	for _, w := range r.circuits {
 		written[w.circuit] = w.steps
 		b.BindCircuit(w.circuit, w.steps)

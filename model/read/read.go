@@ -38,7 +38,7 @@ type plantReader struct {
 // writtenCircuit is a circuit whose words are not bound yet.
 type writtenCircuit struct {
 	circuit *model.Circuit
-	steps   []bind.Step
+	steps   []bind.PathStep
 }
 
 // Read reads the plant in the file or folder name. The files of a folder that

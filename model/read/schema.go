@@ -18,7 +18,7 @@ func Schema() ([]byte, error) {
 		"place": placeFields.shape(), "strip": stripFields.shape(), "card": cardFields.shape(),
 		"barrier": barrierFields.shape(), "supply": supplyFields.shape(),
 		"loop": loopFields.shape(), "device": deviceFields.shape(), "function": functionFields.shape(),
-		"walk": walk(),
+		"path": circuitPath(),
 	}
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
@@ -28,9 +28,9 @@ func Schema() ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// walk is a circuit: stations and runs in turn, and legs that part.
-func walk() *shape {
-	step := either(aText, named(defined("walk")))
+// circuitPath is that of a circuit: stations and runs in turn, and legs that part.
+func circuitPath() *shape {
+	step := either(aText, named(defined("path")))
 	step.Description = "a station, such as JB-21/X1 7 8 9, a run, such as W-21 pair 3, or the path of each leg from here on"
 	return &shape{Type: types{"array"}, Items: step}
 }

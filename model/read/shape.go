@@ -118,7 +118,7 @@ func named(s *shape) *shape {
 	return &shape{Type: types{"object"}, Others: s, words: "named"}
 }
 
-// tagged are things by tags that the words of a walk may hold; see declare.
+// tagged are things by tags that the words of a path may hold; see declare.
 func tagged(s *shape) *shape {
 	t := named(s)
 	t.Names = &shape{Pattern: "^[^ \t,>:]+$"}

@@ -47,7 +47,7 @@ func (im *Importer) walks() {
 			}
 			if w.legs = im.legsOf(c); len(w.legs) == 0 {
 				for _, e := range c.edges {
-					im.lose(e.row, "", "circuit %s cannot be walked from here", c.name)
+					im.lose(e.row, "", "the path of circuit %s cannot be followed from here", c.name)
 				}
 				continue
 			}
@@ -246,7 +246,7 @@ func (im *Importer) follow(c *anyCircuit, edges []*edge) []*leg {
 	}
 	for _, e := range edges {
 		if !used[e] {
-			im.lose(e.row, "", "nothing joins it to the walk of circuit %s", c.name)
+			im.lose(e.row, "", "nothing joins it to the path of circuit %s", c.name)
 		}
 	}
 	return legs

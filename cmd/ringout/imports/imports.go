@@ -151,7 +151,7 @@ func (im *Importer) compare(p *model.Plant) {
 				case e.circuit == nil:
 					im.lose(e.row, "", "no circuit can be followed to it")
 				default:
-					im.lose(e.row, "", "the walk of its circuit does not take it in")
+					im.lose(e.row, "", "the path of its circuit does not take it in")
 				}
 			} else if e.colour != (model.Colour{}) {
 				if listed += " " + e.colour.Letters(); wires[listed] == 0 {

@@ -294,28 +294,28 @@ func (w *walker) station(legs []*leg, at, before []int, start bool) string {
 	if here.channel > 0 {
 		words += fmt.Sprintf(" channel %d", here.channel)
 	}
-	var slots []string
+	var landings []string
 	whole := here.channel > 0
 	for i, l := range legs {
 		s := l.stops[at[i]]
 		switch {
 		case !moved[i] && !l.done(at[i]):
-			slots = append(slots, ".")
+			landings = append(landings, ".")
 			whole = false
 		case !moved[i] || s.part == nil:
-			slots = append(slots, "x")
+			landings = append(landings, "x")
 			whole = false
 		default:
-			slot := p.short(s.in)
+			word := p.short(s.in)
 			if out := p.through(s.in); s.out != s.in && s.out != out {
-				slot += ">" + p.short(s.out)
+				word += ">" + p.short(s.out)
 			}
-			slots = append(slots, slot)
+			landings = append(landings, word)
 			whole = whole && s.in == s.out
 		}
 	}
 	if whole = whole && p.fills(here.channel, legs, at); !whole {
-		words += " " + strings.Join(slots, " ")
+		words += " " + strings.Join(landings, " ")
 	}
 	screen := w.screen(legs, at, before, p)
 	if screen != "" && (start || whole || strings.Contains(screen, ":")) {

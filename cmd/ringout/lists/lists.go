@@ -155,7 +155,7 @@ func terminalRows(p *model.Plant, row func(...any)) {
 		for _, t := range x.Terminals {
 			var what, far [2][]string
 			var loops []string
-			for _, u := range wiring.Uses(t) {
+			for _, u := range wiring.Ends(t) {
 				w := u.Conductor
 				name := wiring.Wire(w)
 				if w.Core != nil {

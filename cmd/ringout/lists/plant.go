@@ -295,7 +295,7 @@ func driveWords(c *model.Card) string {
 // circuitOn is the first circuit that lands on one of the terminals, or nil.
 func circuitOn(ts []*model.Terminal) *model.Circuit {
 	for _, t := range ts {
-		for _, u := range t.Uses {
+		for _, u := range t.Ends {
 			if u.Conductor.Circuit != nil {
 				return u.Conductor.Circuit
 			}

@@ -105,7 +105,7 @@ func stepsOf(p *model.Plant) map[*model.Conductor]int {
 		for _, c := range l.Circuits {
 			for _, leg := range c.Legs {
 				n := 0
-				for _, s := range leg.Steps {
+				for _, s := range leg.Conductors {
 					if s.Conductor != nil {
 						n++
 						steps[s.Conductor] = n

@@ -23,8 +23,8 @@ func NewProgress(out io.Writer, of int) *progress {
 	return &progress{out: out, of: of, start: time.Now()}
 }
 
-// Step tells that one more is done.
-func (p *progress) Step() {
+// Advance tells that one more is done.
+func (p *progress) Advance() {
 	p.done++
 	if p.bar == nil {
 		if time.Since(p.start) < time.Second || !IsTerminal(p.out) {

@@ -75,7 +75,7 @@ func indented(s string) string {
 	return text
 }
 
-// read puts the values of some states in place of the terminals of a walk.
+// read puts the values of some states in place of the terminals of a path.
 func (k *walk) read(r compute.Readings, from, to int) *walk {
 	wide := 0
 	for _, s := range r.States[from:to] {

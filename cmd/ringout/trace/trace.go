@@ -1,4 +1,4 @@
-// Package trace reads out the wiring of a plant: the walk of each circuit, what
+// Package trace reads out the wiring of a plant: the path of each circuit, what
 // stands at each end, and what a meter should read on the way.
 package trace
 
@@ -150,7 +150,7 @@ func traceCable(w io.Writer, p *model.Plant, c *model.Cable) {
 		if x == nil {
 			continue
 		}
-		from, to := c.Ends(x) // a walk may begin at either
+		from, to := c.Ends(x) // a path may begin at either
 		rows = append(rows, []string{wiring.Core(core), wiring.Colour(x), wiring.End(from), wiring.End(to), wiring.Circuit(x)})
 	}
 	wiring.WriteColumns(w, "  ", rows)
@@ -170,7 +170,7 @@ func cableWords(c *model.Cable) []string {
 func traceTerminal(w io.Writer, t *model.Terminal) {
 	fmt.Fprintf(w, "%s  %s\n\n", t.Tag(), strings.Join(append([]string{t.Kind.String() + " terminal"}, wiring.Notes(t)...), ", "))
 	rows := [][]string{{"side", "core", "colour", "to", "circuit"}}
-	for _, u := range wiring.Uses(t) {
+	for _, u := range wiring.Ends(t) {
 		x := u.Conductor
 		rows = append(rows, []string{u.Side.String(), wiring.Wire(x), wiring.Colour(x), wiring.End(wiring.FarEnd(u, t)), wiring.Circuit(x)})
 	}
@@ -202,7 +202,7 @@ func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 	fmt.Fprintln(w)
 	rows := [][]string{{"from", "colour", "to", "jumpered to", "circuits"}}
 	for _, t := range s.Terminals {
-		for _, u := range wiring.Uses(t) {
+		for _, u := range wiring.Ends(t) {
 			far, x := wiring.FarEnd(u, t), u.Conductor
 			if x.Circuit != nil || far.Terminal == nil {
 				continue
@@ -234,7 +234,7 @@ func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 func circuitsOn(ts []*model.Terminal) []string {
 	var all []string
 	for _, t := range ts {
-		for _, u := range t.Uses {
+		for _, u := range t.Ends {
 			if c := u.Conductor.Circuit; c != nil && !slices.Contains(all, c.Name) {
 				all = append(all, c.Name)
 			}
@@ -243,7 +243,7 @@ func circuitsOn(ts []*model.Terminal) []string {
 	return all
 }
 
-// traceCircuit writes the walk of one circuit, then its ends.
+// traceCircuit writes the path of one circuit, then its ends.
 func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	if c.Broken {
 		fmt.Fprintf(w, "circuit %s cannot be traced: its text has errors\n\n", c.Name)

@@ -14,16 +14,16 @@ import (
 // walk is a circuit set out in lines: one for each station and each run, with
 // a cell for every leg and, last, one for the screen.
 type walk struct {
-	plant   *model.Plant
-	circuit *model.Circuit
-	target  target
-	steps   []map[*model.Station]model.Step // of each leg
-	heads   []string
-	lines   []line
-	screen  bool
+	plant      *model.Plant
+	circuit    *model.Circuit
+	target     target
+	conductors []map[*model.Station]model.LegConductor // of each leg
+	heads      []string
+	lines      []line
+	screen     bool
 }
 
-// line is one line of a walk. Words longer than their column go on below.
+// line is one line of a path. Words longer than their column go on below.
 type line struct {
 	marked  bool // it is what was asked for
 	indent  int
@@ -43,11 +43,11 @@ const (
 func newWalk(p *model.Plant, c *model.Circuit, t target) *walk {
 	k := &walk{plant: p, circuit: c, target: t}
 	for _, l := range c.Legs {
-		steps := map[*model.Station]model.Step{}
-		for _, s := range l.Steps {
-			steps[s.Station] = s
+		conductors := map[*model.Station]model.LegConductor{}
+		for _, s := range l.Conductors {
+			conductors[s.Station] = s
 		}
-		k.steps = append(k.steps, steps)
+		k.conductors = append(k.conductors, conductors)
 		k.heads = append(k.heads, legHead(l))
 	}
 	for _, r := range c.Runs() {
@@ -71,7 +71,7 @@ func legHead(l *model.Leg) string {
 	return fmt.Sprintf("leg %d", l.N)
 }
 
-// cables are those of the walk, in its order.
+// cables are those of the path, in its order.
 func (k *walk) cables() (all []*model.Cable) {
 	for _, r := range k.circuit.Runs() {
 		if r.Cable != nil {
@@ -133,8 +133,8 @@ func (k *walk) run(r *model.Run, st *model.Station) {
 	case model.JumperRun:
 		l.words = "jumper"
 	}
-	for i, steps := range k.steps {
-		x := steps[st].Conductor
+	for i, conductors := range k.conductors {
+		x := conductors[st].Conductor
 		switch {
 		case x == nil:
 		case x.Kind == model.JumperRun:
@@ -146,7 +146,7 @@ func (k *walk) run(r *model.Run, st *model.Station) {
 		}
 	}
 	if r.Screen != nil {
-		l.cells[len(k.steps)] = "screen"
+		l.cells[len(k.conductors)] = "screen"
 	}
 	k.lines = append(k.lines, l)
 }
@@ -160,12 +160,12 @@ func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Ru
 	}
 	var notes []string
 	for i, leg := range p.Legs {
-		slot := &st.Slots[i]
-		l.cells[leg-1] = slotWords(slot)
-		if slot.In != nil {
-			l.marked = l.marked || k.target.lands(slot.In) || slot.Out != nil && k.target.lands(slot.Out)
-			if n := wiring.Notes(slot.In); len(n) > 0 && slot.In.Part.Strip != nil {
-				notes = append(notes, slot.In.Name+" "+strings.Join(n, ", "))
+		termination := &st.Terminations[i]
+		l.cells[leg-1] = terminationWords(termination)
+		if termination.In != nil {
+			l.marked = l.marked || k.target.lands(termination.In) || termination.Out != nil && k.target.lands(termination.Out)
+			if n := wiring.Notes(termination.In); len(n) > 0 && termination.In.Part.Strip != nil {
+				notes = append(notes, termination.In.Name+" "+strings.Join(n, ", "))
 			}
 		}
 	}
@@ -180,7 +180,7 @@ func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Ru
 				cell += ", earth " + s.In.Bond.Name()
 			}
 		}
-		l.cells[len(k.steps)] = cell
+		l.cells[len(k.conductors)] = cell
 	}
 	k.lines = append(k.lines, l)
 	for _, n := range notes {
@@ -188,8 +188,8 @@ func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Ru
 	}
 }
 
-// slotWords is what one leg does at a station.
-func slotWords(s *model.Slot) string {
+// terminationWords is what one leg does at a station.
+func terminationWords(s *model.Termination) string {
 	switch {
 	case s.Does == model.Cut:
 		return "cut back"
@@ -230,7 +230,7 @@ func stationWords(st *model.Station) string {
 	return strings.Join(words, ", ")
 }
 
-// landings lists what a technician finds at each terminal of the walk, place by
+// landings lists what a technician finds at each terminal of the path, place by
 // place, the field side first.
 func (k *walk) landings() [][]string {
 	rows := [][]string{{"  at", "core", "colour", "far end", "marker"}}
@@ -244,7 +244,7 @@ func (k *walk) landings() [][]string {
 		if k.target.terminal == t {
 			mark = "> "
 		}
-		for _, u := range wiring.Uses(t) {
+		for _, u := range wiring.Ends(t) {
 			x := u.Conductor
 			if x.Circuit != k.circuit {
 				continue // of another circuit on a common terminal
@@ -254,7 +254,7 @@ func (k *walk) landings() [][]string {
 		}
 	}
 	for _, st := range k.circuit.Stations() {
-		for _, s := range st.Slots {
+		for _, s := range st.Terminations {
 			terminal(s.In)
 			terminal(s.Out)
 		}

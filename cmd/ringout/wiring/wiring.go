@@ -113,15 +113,15 @@ func Marker(p *model.Plant, x *model.Conductor, e model.End) string {
 	return p.Marker(x, e)
 }
 
-// Uses are the conductors on a terminal, those on the field side first.
-func Uses(t *model.Terminal) []model.Use {
-	all := slices.Clone(t.Uses)
-	slices.SortStableFunc(all, func(a, b model.Use) int { return int(a.Side) - int(b.Side) })
+// Ends are the conductors on a terminal, those on the field side first.
+func Ends(t *model.Terminal) []model.LandedEnd {
+	all := slices.Clone(t.Ends)
+	slices.SortStableFunc(all, func(a, b model.LandedEnd) int { return int(a.Side) - int(b.Side) })
 	return all
 }
 
 // FarEnd is the end of a conductor that is not the one landed on t.
-func FarEnd(u model.Use, t *model.Terminal) model.End {
+func FarEnd(u model.LandedEnd, t *model.Terminal) model.End {
 	x := u.Conductor
 	if x.From.Terminal == t && x.From.Side == u.Side {
 		return x.To
