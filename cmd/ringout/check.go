@@ -5,8 +5,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"ringout/cmd/ringout/tell"
 	"ringout/layout"
+	"ringout/model/finding"
 )
 
 func checkCommand() *cobra.Command {
@@ -40,8 +40,8 @@ does not fit. It also reports a damaged issue register.`,
 				circuits += len(l.Circuits)
 			}
 			if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s: %s\n", r.name,
-				tell.Count(len(r.plant.Loops), "loop"), tell.Count(circuits, "circuit"),
-				tell.Count(len(r.plant.Conductors), "conductor"), r.verdict()); err != nil {
+				finding.Count(len(r.plant.Loops), "loop"), finding.Count(circuits, "circuit"),
+				finding.Count(len(r.plant.Conductors), "conductor"), r.verdict()); err != nil {
 				return err
 			}
 			if torn == nil && r.problems.Errors() > 0 {

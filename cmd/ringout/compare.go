@@ -10,6 +10,7 @@ import (
 	"ringout/cmd/ringout/tell"
 	"ringout/layout"
 	"ringout/model/diff"
+	"ringout/model/finding"
 )
 
 func compareCommand() *cobra.Command {
@@ -55,7 +56,7 @@ func compareIssued(path string, stdout, stderr io.Writer) error {
 		return err
 	}
 	newest := issues.Newest()
-	if _, err := fmt.Fprintf(stdout, "%s: %s new, changed or withdrawn since revision %s of %s\n", r.name, tell.Count(len(changes.Sheets), "sheet"), newest.Mark, newest.Date); err != nil {
+	if _, err := fmt.Fprintf(stdout, "%s: %s new, changed or withdrawn since revision %s of %s\n", r.name, finding.Count(len(changes.Sheets), "sheet"), newest.Mark, newest.Date); err != nil {
 		return err
 	}
 	if err := printChanges(stdout, changes); err != nil {
@@ -84,7 +85,7 @@ func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
 	}
 	words := "no sheet changes"
 	if n := len(changes.Sheets); n > 0 {
-		words = tell.Count(n, "sheet") + " new, changed or withdrawn"
+		words = finding.Count(n, "sheet") + " new, changed or withdrawn"
 	}
 	if len(changes.Things) == 0 {
 		words = "no difference; " + words

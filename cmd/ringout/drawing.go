@@ -214,9 +214,9 @@ func (d *drawing) tell(stderr io.Writer, n, of int) {
 	if !output.IsTerminal(stderr) {
 		return
 	}
-	drawn := tell.Count(n, "sheet")
+	drawn := finding.Count(n, "sheet")
 	if d.changed {
-		drawn = fmt.Sprintf("%d of %s changed,", n, tell.Count(of, "sheet"))
+		drawn = fmt.Sprintf("%d of %s changed,", n, finding.Count(of, "sheet"))
 	}
 	fmt.Fprintf(stderr, "%s: %s drawn into %s\n", d.name, drawn, d.out)
 }

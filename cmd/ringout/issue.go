@@ -125,7 +125,7 @@ func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.W
 		fmt.Fprintf(stderr, "ringout: %s: converted from an earlier format; an older ringout cannot read it\n", path)
 	}
 	if _, err := fmt.Fprintf(stdout, "%s: revision %s of %s, %s: %s new, changed or withdrawn; %s now at this revision\n", r.name, is.Mark, is.Date, is.Status,
-		tell.Count(len(changes.Sheets), "sheet"), tell.Count(sheet.Raised(next), "sheet")); err != nil {
+		finding.Count(len(changes.Sheets), "sheet"), finding.Count(sheet.Raised(next), "sheet")); err != nil {
 		return err
 	}
 	return printChanges(stdout, changes)

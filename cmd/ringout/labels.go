@@ -16,6 +16,7 @@ import (
 	"ringout/layout/label"
 	"ringout/layout/sheet"
 	"ringout/model"
+	"ringout/model/finding"
 	"ringout/model/material"
 	"ringout/render"
 	"ringout/render/pdf"
@@ -227,10 +228,10 @@ func (d *labelling) run(stderr io.Writer) error {
 	}
 	if d.altered > 0 {
 		fmt.Fprintf(stderr, "ringout: warning: %s.csv: an apostrophe goes before each =, +, - or @ that a spreadsheet would run as a formula, in %s; let no printer print it: --format pdf does not have it\n",
-			d.fileName(), tell.Count(d.altered, "cell"))
+			d.fileName(), finding.Count(d.altered, "cell"))
 	}
 	if output.IsTerminal(stderr) {
-		fmt.Fprintf(stderr, "%s: %s written into %s\n", d.name, tell.Count(len(labels), "label"), d.out)
+		fmt.Fprintf(stderr, "%s: %s written into %s\n", d.name, finding.Count(len(labels), "label"), d.out)
 	}
 	return nil
 }

@@ -113,7 +113,7 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 		return err
 	}
 	if output.IsTerminal(stderr) {
-		fmt.Fprintf(stderr, "%s: %s in %s\n", p.name, tell.Count(len(pack.Sheets), "page"), filepath.Join(p.out, p.file+".pdf"))
+		fmt.Fprintf(stderr, "%s: %s in %s\n", p.name, finding.Count(len(pack.Sheets), "page"), filepath.Join(p.out, p.file+".pdf"))
 	}
 	if p.problems.Errors() > 0 {
 		return errProblems

@@ -91,10 +91,10 @@ func (r *reading) print(w io.Writer) error { return r.problems.Print(w, r.source
 func (r *reading) verdict() string {
 	var parts []string
 	if n := r.problems.Errors(); n > 0 {
-		parts = append(parts, tell.Count(n, "error"))
+		parts = append(parts, finding.Count(n, "error"))
 	}
 	if n := r.problems.Warnings(); n > 0 {
-		parts = append(parts, tell.Count(n, "warning"))
+		parts = append(parts, finding.Count(n, "warning"))
 	}
 	if len(parts) == 0 {
 		return "no errors, no warnings"
@@ -109,7 +109,7 @@ func (r *reading) caution(w io.Writer) error {
 	if n == 0 {
 		return nil
 	}
-	fmt.Fprintf(w, "ringout: warning: %s has %s, so this may be incomplete; ringout check shows them\n", r.name, tell.Count(n, "error"))
+	fmt.Fprintf(w, "ringout: warning: %s has %s, so this may be incomplete; ringout check shows them\n", r.name, finding.Count(n, "error"))
 	return errProblems
 }
 

@@ -14,6 +14,7 @@ import (
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
+	"ringout/model/finding"
 	"ringout/model/read"
 )
 
@@ -113,10 +114,10 @@ func (im *Importer) Deliver(out string, stdout, stderr io.Writer) (lost int, err
 	}
 	end := ""
 	if n := found.Errors(); n > 0 {
-		end = fmt.Sprintf(" asks for %s more", tell.Count(n, "thing"))
+		end = fmt.Sprintf(" asks for %s more", finding.Count(n, "thing"))
 	}
-	_, err = fmt.Fprintf(stdout, "%s: %s, %s, %s, %s; next: ringout check %s%s\n", out, tell.Count(len(im.cables), "cable"),
-		tell.Count(len(im.loops), "loop"), tell.Count(circuits, "circuit"), tell.Count(lost, "unplaced row"), out, end)
+	_, err = fmt.Fprintf(stdout, "%s: %s, %s, %s, %s; next: ringout check %s%s\n", out, finding.Count(len(im.cables), "cable"),
+		finding.Count(len(im.loops), "loop"), finding.Count(circuits, "circuit"), finding.Count(lost, "unplaced row"), out, end)
 	return lost, err
 }
 

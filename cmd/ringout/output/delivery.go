@@ -17,6 +17,7 @@ import (
 
 	"ringout/cmd/ringout/tell"
 	"ringout/layout/issue"
+	"ringout/model/finding"
 	"ringout/model/read"
 )
 
@@ -210,7 +211,7 @@ func (d *Delivery) Finish() error {
 	for i, name := range d.names {
 		if err := move(d.hidden, d.dir, name); err != nil {
 			return fmt.Errorf("%s: cannot be written: %w; %d of %s of the set are in place, and the next run into %s moves the rest",
-				filepath.Join(d.dir, name), tell.Reason(err), i, tell.Count(len(d.names), "file"), d.dir)
+				filepath.Join(d.dir, name), tell.Reason(err), i, finding.Count(len(d.names), "file"), d.dir)
 		}
 	}
 	d.moving, d.made = false, nil

@@ -6,10 +6,10 @@ import (
 	"path"
 	"slices"
 
-	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/layout/sheet"
 	"ringout/model"
+	"ringout/model/finding"
 	"ringout/render"
 	"ringout/render/html"
 )
@@ -41,7 +41,7 @@ func newWebWriter(to *Delivery, name string, plan *sheet.Plan, sheets []*sheet.S
 		notice = "DRAFT"
 	}
 	if n := len(plan.Sheets); len(sheets) < n {
-		issue += ". " + tell.Count(len(sheets), "sheet") + " of " + tell.Count(n, "sheet")
+		issue += ". " + finding.Count(len(sheets), "sheet") + " of " + finding.Count(n, "sheet")
 	}
 	var all []html.Sheet
 	for _, s := range sheets {

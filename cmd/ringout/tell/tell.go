@@ -28,14 +28,6 @@ func DidYouMean(written string, words []string) string {
 	return fmt.Sprintf("; did you mean %s?", best)
 }
 
-// Count is "1 loop", "2 loops".
-func Count(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
-}
-
 // Reason is what went wrong with a file, without the file's name.
 func Reason(err error) error {
 	if p, ok := err.(*fs.PathError); ok {

@@ -12,6 +12,7 @@ import (
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/finding"
 )
 
 // Tags lists every tag that trace takes, in the order of the text:
@@ -161,7 +162,7 @@ func traceCable(w io.Writer, p *model.Plant, c *model.Cable) {
 func cableWords(c *model.Cable) []string {
 	words := []string{"from " + c.From.Tag() + " to " + c.To.Tag(), wiring.CableLength(c)}
 	if t := c.Type; t != nil {
-		words = append(words, tell.Count(t.Groups, t.GroupWord())+" of "+t.Copper.String()+", type "+t.Name)
+		words = append(words, finding.Count(t.Groups, t.GroupWord())+" of "+t.Copper.String()+", type "+t.Name)
 	}
 	return append(words, c.Status.String())
 }
@@ -254,7 +255,7 @@ func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	if s := c.Signal.String(); s != "" {
 		words = append(words, s)
 	}
-	words = append(words, tell.Count(len(c.Legs), "leg"), c.Status.String())
+	words = append(words, finding.Count(len(c.Legs), "leg"), c.Status.String())
 	if total := model.TotalLength(walk.cables()); total != "" {
 		words = append(words, total+" of cable")
 	}
