@@ -99,7 +99,7 @@ func TestWordsUnderPartsAreClear(t *testing.T) {
 			"    strips:\n      X4:", "    barriers:\n      FB-1: {model: \"Žy_28 V 300 ohm 93 mA for two-wire transmitters and converters; gauge_jq\", ohms: 333 ohm, return ohms: 33 ohm, working volts: 26 V, earth: IE}\n    strips:\n      X4:",
 			"        - W-901 pair 3\n", "        - wires\n        - FB-1\n        - W-901 pair 3\n",
 		},
-		"input in the upper lane": {
+		"input in the upper leg": {
 			"kind: transmitter, range: 0..450 m3/h, lift-off: 8 V", "kind: contact, set: closes at 2 m",
 			"    strips:\n      X4:", "    supplies: {PS-1: {volts: 24 V DC, circuit: DB-1 way 2, fuse: 2 A}}\n    feeds:\n      - PS-1 + to X4 16\n      - PS-1 - to X4 17\n    cards:\n      DI-1: {kind: DI, power: loop, channels: 8, ohms: 3.3 kohm, address: node 2 slot 3}\n    strips:\n      X4:",
 			"        - FT-2107 + -\n", "        - FT-2107 1 2\n",

@@ -406,7 +406,7 @@ func (r *loopLeaf) block(b *circuitBlock) {
 			mid := (run[0].x0 + run[len(run)-1].x1) / 2
 			left := join(within(run, func(w word) bool { return w.mid() < mid }))
 			right := join(within(run, func(w word) bool { return w.mid() >= mid }))
-			r.found.add("%s, lane %d: %s (%s) %s (%s) %s", b.name, n+1, ends[i][1], left, b.header(leg, i), right, ends[i+1][0])
+			r.found.add("%s, leg %d: %s (%s) %s (%s) %s", b.name, n+1, ends[i][1], left, b.header(leg, i), right, ends[i+1][0])
 		}
 	}
 	r.screens(b)

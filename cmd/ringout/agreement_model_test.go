@@ -98,7 +98,7 @@ func loopFacts(p *model.Plant, l *model.Loop) (shown, may facts) {
 		for _, leg := range c.Legs {
 			for _, one := range leg.Conductors {
 				if w := one.Conductor; w != nil {
-					shown.add("%s, lane %d: %s (%s) %s (%s) %s", c.Name, leg.N, w.From.Tag(), coreLabel(w), runHeader(p, runOf(w)), coreLabel(w), w.To.Tag())
+					shown.add("%s, leg %d: %s (%s) %s (%s) %s", c.Name, leg.N, w.From.Tag(), coreLabel(w), runHeader(p, runOf(w)), coreLabel(w), w.To.Tag())
 				}
 			}
 			if end := leg.End(); end != nil && end.Fed != nil {

@@ -163,13 +163,13 @@ func (w *walker) part(path *model.Path, s PathStep) {
 			}
 		}
 		if n == 0 {
-			w.fail(t.Leg, finding.UnknownLane, finding.Do("name a leg by its mark (+ or -) or its number from 1"),
+			w.fail(t.Leg, finding.UnknownLeg, finding.Do("name a leg by its mark (+ or -) or its number from 1"),
 				"circuit %q has no leg %q here", w.circuit.Name, t.Leg.Text)
 			return
 		}
 		if first, ok := seen[n]; ok {
 			w.broken = true
-			w.Report(t.Leg.Wrong(finding.LaneTwice, "leg %q has two paths", t.Leg.Text).WithAlso(first.Pos, "first here"))
+			w.Report(t.Leg.Wrong(finding.LegTwice, "leg %q has two paths", t.Leg.Text).WithAlso(first.Pos, "first here"))
 			return
 		}
 		seen[n] = t.Leg

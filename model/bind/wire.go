@@ -85,7 +85,7 @@ func (b *Binder) wireTermination(c *model.Circuit, h hop, at *legEnd) {
 	}
 	if at.Terminal == nil {
 		if termination.Does == model.Lands {
-			b.Errorf(termination.Pos, finding.BrokenLane, "circuit %q, leg %s: cut back before %s", c.Name, leg.Mark(), st.Part.Tag)
+			b.Errorf(termination.Pos, finding.BrokenLeg, "circuit %q, leg %s: cut back before %s", c.Name, leg.Mark(), st.Part.Tag)
 			c.Broken = true
 		}
 		return

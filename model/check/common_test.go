@@ -68,7 +68,7 @@ func TestCommonFaults(t *testing.T) {
 		change []string
 		code   string
 	}{
-		{"no feed", []string{", PS-2 - to AI-2 M", ""}, "open-lane"},
+		{"no feed", []string{", PS-2 - to AI-2 M", ""}, "open-leg"},
 		{"fed from another supply", []string{"PS-2 - to AI-2 M", "PS-3 - to AI-2 M", "earthed pole: negative", "earthed pole: none", "    feeds:", "      PS-3: {volts: 24 V DC}\n    feeds:"}, "split-supplies"},
 		{"more than the output gives", []string{"volts: 24 V, address", "volts: 24 V, limit: 50 mA, address"}, "overloaded-output"},
 		{"the wrong pole", []string{"PS-2 - to AI-2 M", "PS-2 + to AI-2 M"}, "reversed-polarity"},

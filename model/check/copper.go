@@ -37,7 +37,7 @@ func checkTwist(p *model.Plant, found func(finding.Finding)) {
 				if a.Pos == b.Pos || !beside(a.Core.Cable, b.Core.Cable) {
 					continue
 				}
-				pr := finding.At(b.Pos, finding.UntwistedLanes, "circuit %q: legs run in %s and %s, not twisted together", c.Name, groupText(a.Core), groupText(b.Core))
+				pr := finding.At(b.Pos, finding.UntwistedLegs, "circuit %q: legs run in %s and %s, not twisted together", c.Name, groupText(a.Core), groupText(b.Core))
 				pr.Also = []finding.Related{{Pos: a.Pos, Text: "the other leg"}}
 				pr.Hint = finding.Do("run both legs in one %s", a.Core.Cable.Type.GroupWord())
 				found(pr)

@@ -57,7 +57,7 @@ func TestEngineeringFaults(t *testing.T) {
 
 		// Levels.
 		{"a transmitter on the home run of contacts", "PSH-2221: {kind: contact", "PSH-2221: {kind: transmitter", "mixed-levels? unlikely-tag? wrong-card"},
-		{"mains on the strip of contacts", "MC-2/X7 L1 N1 PE1", "MC-2/X1 34 35 36", "mixed-strip? open-lane"},
+		{"mains on the strip of contacts", "MC-2/X7 L1 N1 PE1", "MC-2/X1 34 35 36", "mixed-strip? open-leg"},
 
 		// Thermocouple.
 		{"another couple", "sensor: K,", "sensor: J,", "changed-alloy"},

@@ -68,7 +68,7 @@ func TestFourWireDCFaults(t *testing.T) {
 		{"too little is left", []string{"lift-off: 18 V", "lift-off: 20 V"}, "low-voltage"},
 		{"reversed", []string{"X5 F1 N1\n", "X5 N1 F1\n"}, "reversed-polarity"},
 		{"the fuse is too small", []string{"fused 0.5 A", "fused 0.1 A"}, "overloaded-fuse"},
-		{"no supply", []string{"    feeds: [PS-2 + to X5 F1, PS-2 - to X5 N1]\n", ""}, "open-lane"},
+		{"no supply", []string{"    feeds: [PS-2 + to X5 F1, PS-2 - to X5 N1]\n", ""}, "open-leg"},
 		{"the card drives too", []string{"kind: AI, power: loop", "kind: AI, power: card, volts: 24 V"}, "two-sources"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -19,16 +19,16 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 		last := l.Conductors[len(l.Conductors)-1]
 		switch {
 		case end == nil:
-			found(finding.At(last.Termination.Pos, finding.OpenLane, "circuit %q, leg %s: cut back at %s", c.Name, l.Mark(), last.Station.Part.Tag))
+			found(finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: cut back at %s", c.Name, l.Mark(), last.Station.Part.Tag))
 		case len(l.Conductors) == 1:
-			found(finding.At(last.Termination.Pos, finding.OpenLane, "circuit %q, leg %s: ends at %s", c.Name, l.Mark(), end.Tag()))
+			found(finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: ends at %s", c.Name, l.Mark(), end.Tag()))
 		case end.Open():
-			pr := finding.At(last.Termination.Pos, finding.OpenLane, "circuit %q, leg %s: open at %s", c.Name, l.Mark(), end.Tag())
+			pr := finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: open at %s", c.Name, l.Mark(), end.Tag())
 			pr.Hint = finding.Do("go on with wires to a card channel, or feed the terminal from a supply (feeds)")
 			found(pr)
 		case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
 			common := end.Part.Card.Common
-			pr := finding.At(last.Termination.Pos, finding.OpenLane, "circuit %q, leg %s: ends on %s, but nothing feeds %s, the common of the card", c.Name, l.Mark(), end.Tag(), common.Tag())
+			pr := finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: ends on %s, but nothing feeds %s, the common of the card", c.Name, l.Mark(), end.Tag(), common.Tag())
 			pr.Hint = finding.Write("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
 			pr.Also = []finding.Related{{Pos: end.Part.Pos, Text: "the card is described here"}}
 			found(pr)

@@ -70,7 +70,7 @@ func TestThreeWireFaults(t *testing.T) {
 		{"an NPN on the + of an input", []string{"drop: 1.8 V", "output: NPN, drop: 1.8 V"}, "crossed-leads"},
 		{"its supply reversed", []string{"F3]", "N4]", "X5 N3]", "X5 F3]"}, "reversed-polarity"},
 		{"its output on the supply", []string{"Q: [wires WH, DI-1 channel 5]", "Q: [wires WH, MC-2/X5 N4]"}, "shorted-supply"},
-		{"nothing feeds it", []string{"+: [wires RD, MC-2/X5 F3]", "+: [wires RD, MC-2/X4 5]"}, "open-lane"},
+		{"nothing feeds it", []string{"+: [wires RD, MC-2/X5 F3]", "+: [wires RD, MC-2/X4 5]"}, "open-leg"},
 		{"its drop is not given", []string{"drop: 1.8 V, ", ""}, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {

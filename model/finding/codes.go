@@ -49,7 +49,7 @@ var (
 
 	BadNumber = define(Kind{
 		Code: "bad-number", Severity: Error,
-		Means:  "no number can be read, or not in plain digits",
+		Means:  "a number cannot be read, or is not in plain digits",
 		When:   "A number has a decimal comma, thousands separated by commas, an exponent, or letters in it.",
 		In:     "signal",
 		Before: "insulation limit: 1,5 Mohm",
@@ -67,7 +67,7 @@ var (
 
 	BadRange = define(Kind{
 		Code: "bad-range", Severity: Error,
-		Means:  "no range can be read",
+		Means:  "a range cannot be read",
 		When:   "A range is not two numbers with two points between them, and a unit.",
 		In:     "signal",
 		Before: "FT-102: {kind: transmitter, range: 0 to 450, lift-off: 10.5 V}",
@@ -103,8 +103,8 @@ var (
 		After:  "X2: {terminals: 1..6}",
 	})
 
-	BrokenLane = define(Kind{
-		Code: "broken-lane", Severity: Error,
+	BrokenLeg = define(Kind{
+		Code: "broken-leg", Severity: Error,
 		Means: "a leg goes on after it was cut back",
 		When:  "A leg is cut back with x at one station and is landed at a later one.",
 		In:    "signal",
@@ -129,8 +129,8 @@ var (
 
 	ByteOrderMark = define(Kind{
 		Code: "byte-order-mark", Severity: Error,
-		Means:  "an invisible mark inside a file; at its start it does no harm",
-		When:   "The mark U+FEFF is in the middle of a file. It is left there when files are joined.",
+		Means:  "an invisible byte order mark inside a file",
+		When:   "The mark U+FEFF is in the middle of a file. It is left there when files are joined. At the start of a file it does no harm.",
 		In:     "signal",
 		Before: "owner: \ufeffLarch Sound Water",
 		After:  "owner: Larch Sound Water",
@@ -176,7 +176,7 @@ var (
 
 	ClassLost = define(Kind{
 		Code: "class-lost", Severity: Warning,
-		Means:  "a class of accuracy that the wires of a sensor do not keep",
+		Means:  "a sensor has too few wires for its class of accuracy",
 		When:   "A sensor of class A or better has two wires. The resistance of its leads adds to that of the element. IEC 60751 gives these classes for three and four wires only.",
 		In:     "heat",
 		Before: "TE-204: {kind: RTD 2-wire, sensor: Pt100, class: A, range: 0..50 °C, lead ohms: 0.07 ohm}",
@@ -241,7 +241,7 @@ var (
 
 	CoreCount = define(Kind{
 		Code: "core-count", Severity: Error,
-		Means:  "a cable type gives its cores more or less than once",
+		Means:  "a cable type does not give its cores, or gives them twice",
 		When:   "A cable type has none of cores, pairs, triads and quads, or more than one of them.",
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, cores: 4, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
@@ -328,8 +328,8 @@ var (
 
 	EarthedTwice = define(Kind{
 		Code: "earthed-twice", Severity: Error, Milder: "where no intrinsically safe circuit is earthed in the field",
-		Means:  "circuits that hang together by copper are on earth at two places",
-		When:   "Circuits that are joined by copper are on earth at two places, such as a barrier and a device. A current flows between the two earths. It is a warning where no intrinsically safe circuit is earthed in the field.",
+		Means:  "circuits that are joined by copper are earthed at two places",
+		When:   "Circuits that are joined by copper are earthed at two places, such as a barrier and a device. A current flows between the two earths. It is a warning where no intrinsically safe circuit is earthed in the field.",
 		In:     "safe",
 		Before: "PT-501: {kind: transmitter, lift-off: 9 V, zone: 1, earthed: negative, entity: {Ui: 30 V, Ii: 120 mA, Pi: 0.8 W, Ci: 5 nF, Li: 10 uH}}",
 		After:  "PT-501: {kind: transmitter, lift-off: 9 V, zone: 1, earthed: none, entity: {Ui: 30 V, Ii: 120 mA, Pi: 0.8 W, Ci: 5 nF, Li: 10 uH}}",
@@ -450,7 +450,7 @@ loops:
 
 	FuseInrush = define(Kind{
 		Code: "fuse-inrush", Severity: Warning,
-		Means:  "a fuse that may not stand the inrush of the coils behind it",
+		Means:  "a fuse may blow by the inrush of the coils behind it",
 		When:   "All coils behind one fuse can pull in at once. Their inrush is more than the fuse carries for that time, by its rating and speed.",
 		In:     "switch",
 		Before: "X7: {terminals: [L1..L4 fused 50 mA F, N1..N4, PE1..PE4 earth], jumpers: [L1..L4, N1..N4, PE1..PE4]}",
@@ -480,8 +480,8 @@ loops:
 
 	GroupMismatch = define(Kind{
 		Code: "group-mismatch", Severity: Error,
-		Means:  "a run names pairs of a cable laid up in triads, or the like",
-		When:   "A run names a pair, triad or quad, and the cable is laid up in others.",
+		Means:  "a run names pairs of a cable of triads, or the like",
+		When:   "A run names a pair, triad or quad, and the cable has others.",
 		In:     "signal",
 		Before: "- W-1 triad 1",
 		After:  "- W-1 pair 1",
@@ -544,15 +544,24 @@ service: Outlet flow, high range`,
 
 	LabelTooSmall = define(Kind{
 		Code: "label-too-small", Severity: Error,
-		Means:  "a label that its text or code does not fit",
+		Means:  "a label is too small for its text or code",
 		When:   "The text or the code of a label does not fit the label stock of the practice.",
 		In:     "wide",
 		Before: `label stock: {cables: "10 x 5 mm, 2 x 3 on A4"}`,
 		After:  `label stock: {cables: "60 x 20 mm, 3 x 12 on A4"}`,
 	})
 
-	LaneTwice = define(Kind{
-		Code: "lane-twice", Severity: Error,
+	LeadError = define(Kind{
+		Code: "lead-error", Severity: Warning,
+		Means:  "the leads of a sensor add more error than its class allows",
+		When:   "The resistance of the leads adds more error than the class of the sensor allows, after the correction by the card.",
+		In:     "heat",
+		Before: "W-204: {type: two-core, from: TE-204, to: MC-2, length: 120 m}",
+		After:  "W-204: {type: two-core, from: TE-204, to: MC-2, length: 2 m}",
+	})
+
+	LegTwice = define(Kind{
+		Code: "leg-twice", Severity: Error,
 		Means: "a leg has two paths",
 		When:  "A leg has two paths after the legs separate: one by its mark, one by its number.",
 		In:    "signal",
@@ -562,18 +571,9 @@ service: Outlet flow, high range`,
   -: [wires, AI-1 channel 3 -]`,
 	})
 
-	LeadError = define(Kind{
-		Code: "lead-error", Severity: Warning,
-		Means:  "leads that add more to a sensor than its class allows",
-		When:   "The resistance of the leads adds more error than the class of the sensor allows, after the correction by the card.",
-		In:     "heat",
-		Before: "W-204: {type: two-core, from: TE-204, to: MC-2, length: 120 m}",
-		After:  "W-204: {type: two-core, from: TE-204, to: MC-2, length: 2 m}",
-	})
-
 	LongLeads = define(Kind{
 		Code: "long-leads", Severity: Error,
-		Means:  "leads of more ohms than the card measures through",
+		Means:  "the leads of a sensor have more resistance than its card allows",
 		When:   `The resistance of the leads of a temperature sensor is more than the "lead limit" of its card.`,
 		In:     "heat",
 		Before: "RT-3: {kind: RTD, wires: 3, channels: 4, lead limit: 1 ohm}",
@@ -582,7 +582,7 @@ service: Outlet flow, high range`,
 
 	LongLine = define(Kind{
 		Code: "long-line", Severity: Error,
-		Means:  "the line of a proximity switch has more ohms than its input allows",
+		Means:  "the line of a proximity switch has more resistance than its input allows",
 		When:   `The resistance of the two cores to a proximity switch is more than "line ohms" of the practice. The levels of IEC 60947-5-6 hold up to 50 Ω.`,
 		In:     "switch",
 		Before: "W-303: {type: pair, from: ZS-303, to: MC-3, length: 1500 m}",
@@ -591,7 +591,7 @@ service: Outlet flow, high range`,
 
 	LongName = define(Kind{
 		Code: "long-name", Severity: Error,
-		Means: "a name is too long for a file to be called by it",
+		Means: "a name is too long for the name of a file",
 		When:  "A name has more than 80 letters. It becomes part of the name of a file.",
 		In:    "signal",
 		Before: `Outlet valve of the pumping station at Larch Sound, as built in the second stage of works:
@@ -602,7 +602,7 @@ service: Outlet flow, high range`,
 
 	LowVoltage = define(Kind{
 		Code: "low-voltage", Severity: Error,
-		Means:  "a device gets less than it needs",
+		Means:  "a device gets less voltage than it needs",
 		When:   "The voltage at a device or coil is less than it needs, after all drops on the way.",
 		In:     "signal",
 		Before: "LT-103: {kind: transmitter, lift-off: 20 V}",
@@ -660,7 +660,7 @@ service: Outlet flow, high range`,
 
 	MissingEntity = define(Kind{
 		Code: "missing-entity", Severity: Warning,
-		Means:  "safety values that are not given keep others from being compared",
+		Means:  "safety values cannot be compared: one is not given",
 		When:   "A circuit has a barrier, and a value of the comparison is not given: of the barrier, of the device, or the length and the capacitance of the cable.",
 		In:     "safe",
 		Before: "W-501: {type: blue, from: PT-501, to: JB-5}",
@@ -693,7 +693,7 @@ service: Outlet flow, high range`,
 
 	MissingPitch = define(Kind{
 		Code: "missing-pitch", Severity: Warning,
-		Means: "the distance of two terminals is unknown without a pitch",
+		Means: "the distance between two terminals is unknown without a pitch",
 		When:  `A strip carries intrinsically safe and other terminals, and has no "pitch".`,
 		In:    "safe",
 		Before: `- JB-5/X1 20 21
@@ -710,7 +710,7 @@ X2: {terminals: 1..12, pitch: 6.2 mm}`,
 
 	MissingSensor = define(Kind{
 		Code: "missing-sensor", Severity: Warning,
-		Means:  "a temperature sensor without its type",
+		Means:  "a temperature sensor has no type",
 		When:   `A thermocouple or an RTD has no "sensor". Its range and its leads cannot be checked.`,
 		In:     "heat",
 		Before: "TE-202: {kind: thermocouple, range: 0..600 °C, earthed: negative}",
@@ -719,7 +719,7 @@ X2: {terminals: 1..12, pitch: 6.2 mm}`,
 
 	MissingUnit = define(Kind{
 		Code: "missing-unit", Severity: Error,
-		Means:  "a number without its unit",
+		Means:  "a number has no unit",
 		When:   "A number has no unit, and several units are possible.",
 		In:     "signal",
 		Before: "insulation volts: 250",
@@ -728,7 +728,7 @@ X2: {terminals: 1..12, pitch: 6.2 mm}`,
 
 	MissingValue = define(Kind{
 		Code: "missing-value", Severity: Error,
-		Means: "a key without a value",
+		Means: "a key has no value",
 		When:  "A key has nothing after its colon.",
 		In:    "signal",
 		Before: `at: 
@@ -739,7 +739,7 @@ earths: {BE: box earth}`,
 
 	MisusedEarthColour = define(Kind{
 		Code: "misused-earth-colour", Severity: Error,
-		Means: "a green-and-yellow core carries something else than earth",
+		Means: "a green-and-yellow core is used for other than earth",
 		When:  "A core of green-and-yellow carries a signal or a supply. IEC 60445 keeps this colour for the protective earth.",
 		In:    "switch",
 		Before: `- W-302 cores 2 3
@@ -774,7 +774,7 @@ pair: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}`,
 
 	MixedLevels = define(Kind{
 		Code: "mixed-levels", Severity: Warning,
-		Means: "signals of unlike level share a cable without screens",
+		Means: "signals of different levels share a cable without screens",
 		When:  `A cable without a screen round each pair carries low-level signals beside switched ones (levels 1 and 2 of IEEE 518-1982). "mixed signals: yes" of the practice permits it.`,
 		In:    "switch",
 		Before: `- JB-3/X2 1 2
@@ -785,7 +785,7 @@ pair: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}`,
 
 	MixedStrip = define(Kind{
 		Code: "mixed-strip", Severity: Warning,
-		Means: "signals of unlike level stand on one strip",
+		Means: "signals of different levels are on one strip",
 		When:  "A strip has mains or signals above 50 V beside low-level or switched signals.",
 		In:    "switch",
 		Before: `- MC-3/X1 20 21
@@ -796,8 +796,8 @@ pair: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}`,
 
 	NeedlessKey = define(Kind{
 		Code: "needless-key", Severity: Error,
-		Means:  "a key that such a card has no use for",
-		When:   "A card has a key that its kind has no use for.",
+		Means:  "a card has a key that its kind does not use",
+		When:   "A card has a key that its kind does not use.",
 		In:     "switch",
 		Before: "AO-1: {kind: AO, channels: 4, drive: 500 ohm, input type: 1}",
 		After:  "AO-1: {kind: AO, channels: 4, drive: 500 ohm}",
@@ -819,7 +819,7 @@ loops:
 
 	NoOverallScreen = define(Kind{
 		Code: "no-overall-screen", Severity: Error,
-		Means:  "a landing for a screen that the cable has not",
+		Means:  "a landing for an overall screen that the cable does not have",
 		When:   `A cable has "overall", and its type has no overall screen.`,
 		In:     "signal",
 		Before: "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m, overall: {from: x, to: IE}}",
@@ -828,7 +828,7 @@ loops:
 
 	NoPlant = define(Kind{
 		Code: "no-plant", Severity: Error,
-		Means: "a folder without a file of a plant",
+		Means: "a folder has no plant file",
 		When:  "The folder holds no file that ends in .yaml or .yml.",
 		Before: `-- plant.txt --
 plant: Larch Sound
@@ -846,7 +846,7 @@ loops:
 
 	NoScreen = define(Kind{
 		Code: "no-screen", Severity: Error,
-		Means: "a terminal for a screen that does not come there",
+		Means: "a terminal is named for a screen, and no screen arrives there",
 		When:  "A station names a terminal for the screen, and neither of the cables at that station brings a screen there.",
 		In:    "signal",
 		Before: `- MC-1/X2 3 4 5
@@ -866,8 +866,8 @@ loops:
 
 	NotInService = define(Kind{
 		Code: "not-in-service", Severity: Warning,
-		Means: "an existing circuit runs over something that is not",
-		When:  "A loop or a device is existing, and a cable, strip or card on its way is new or comes later.",
+		Means: "an existing circuit uses something that is not existing",
+		When:  "A loop or a device is existing, and a cable, strip or card on its path is new or future.",
 		In:    "signal",
 		Before: `F-104:
   service: Outlet valve
@@ -887,7 +887,7 @@ loops:
 
 	NumberOutOfRange = define(Kind{
 		Code: "number-out-of-range", Severity: Error,
-		Means:  "a number that cannot be",
+		Means:  "a number is outside the limits of its key",
 		When:   "A number is below the minimum or above the maximum of its key.",
 		In:     "signal",
 		Before: "insulation volts: -250 V",
@@ -896,8 +896,8 @@ loops:
 
 	OffPaper = define(Kind{
 		Code: "off-paper", Severity: Error,
-		Means: "a sheet with marks past its frame",
-		When:  "A sheet has marks past its frame. Drawing stops.",
+		Means: "a sheet has marks outside its frame",
+		When:  "A sheet has marks outside its frame. Drawing stops.",
 		In:    "wide",
 		Before: `- +: [W-2 core 1, CP-1/XA 1, wires, CP-1/XB 1, wires, CP-1/XC 1, wires, CP-1/XD 1, wires, CP-1/XE 1, wires, CP-1/XF 1, wires, CP-1/XG 1, wires, CP-1/XH 1, W-3-TO-SYSTEM core 1, AI-1 channel 1 +]
   -: [W-2 core 2, CP-1/XA 2, wires, CP-1/XB 2, wires, CP-1/XC 2, wires, CP-1/XD 2, wires, CP-1/XE 2, wires, CP-1/XF 2, wires, CP-1/XG 2, wires, CP-1/XH 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
@@ -907,7 +907,7 @@ loops:
 
 	OpenCircuit = define(Kind{
 		Code: "open-circuit", Severity: Error,
-		Means: "a circuit that is not landed",
+		Means: "a circuit is not landed at its end",
 		When:  "A path ends on a run, or has only its first station.",
 		In:    "signal",
 		Before: `signal:
@@ -921,9 +921,9 @@ loops:
   - AO-1 channel 1`,
 	})
 
-	OpenLane = define(Kind{
-		Code: "open-lane", Severity: Error,
-		Means:  "a leg with an open end",
+	OpenLeg = define(Kind{
+		Code: "open-leg", Severity: Error,
+		Means:  "a leg has an open end",
 		When:   "A leg ends on a terminal that is no input, no output and not fed, or is cut back at its end.",
 		In:     "signal",
 		Before: "- MC-1/X2 3 4",
@@ -934,7 +934,7 @@ loops:
 
 	OpenTerminal = define(Kind{
 		Code: "open-terminal", Severity: Warning,
-		Means:  "a terminal of a device or channel with nothing on it",
+		Means:  "a terminal of a device or channel has nothing landed on it",
 		When:   "A circuit lands on a device or a channel and leaves one of its terminals without a conductor.",
 		In:     "signal",
 		Before: "- AI-1 channel 5 + x",
@@ -943,7 +943,7 @@ loops:
 
 	OverdrivenBarrier = define(Kind{
 		Code: "overdriven-barrier", Severity: Error,
-		Means:  "a barrier gets more volts than it works at",
+		Means:  "a barrier gets more than its working voltage",
 		When:   `The maximum voltage of the supply or card is more than the "working volts" of the barrier.`,
 		In:     "safe",
 		Before: "Z-501: {earth: IE, ohms: 300 ohm, return ohms: 0.5 ohm, working volts: 20 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}}",
@@ -952,8 +952,8 @@ loops:
 
 	OverloadedFuse = define(Kind{
 		Code: "overloaded-fuse", Severity: Error,
-		Means:  "a fuse carries more than it is rated",
-		When:   "All that hangs on a fuse together draws more than its rating.",
+		Means:  "a fuse carries more than its rating",
+		When:   "The loads on a fuse together draw more than its rating.",
 		In:     "switch",
 		Before: "X6: {terminals: [F1..F4 fused 50 mA, N1..N4], jumpers: [F1..F4, N1..N4]}",
 		After:  "X6: {terminals: [F1..F4 fused 1 A, N1..N4], jumpers: [F1..F4, N1..N4]}",
@@ -961,7 +961,7 @@ loops:
 
 	OverloadedOutput = define(Kind{
 		Code: "overloaded-output", Severity: Error,
-		Means:  "an output has to give more than it can",
+		Means:  "an output cannot drive its load",
 		When:   `The load of an output needs more resistance, voltage or current than its "drive" or "limit".`,
 		In:     "signal",
 		Before: "AO-1: {kind: AO, channels: 4, drive: 300 ohm, least load: 100 ohm}",
@@ -970,7 +970,7 @@ loops:
 
 	OverloadedSupply = define(Kind{
 		Code: "overloaded-supply", Severity: Error,
-		Means:  "a supply has to give more than it can",
+		Means:  "a supply has more load than its limit",
 		When:   `All circuits and cards on a supply together draw more than its "limit".`,
 		In:     "switch",
 		Before: "PS-2: {volts: 24 V DC, limit: 50 mA}",
@@ -988,7 +988,7 @@ loops:
 
 	RangeExceeded = define(Kind{
 		Code: "range-exceeded", Severity: Error,
-		Means:  "a range beyond what the sensor measures",
+		Means:  "a range goes beyond what the sensor measures",
 		When:   "The range of a temperature sensor goes beyond what its type measures.",
 		In:     "heat",
 		Before: "TE-202: {kind: thermocouple, sensor: K, range: 0..1500 °C, earthed: negative}",
@@ -997,7 +997,7 @@ loops:
 
 	RangeMismatch = define(Kind{
 		Code: "range-mismatch", Severity: Error,
-		Means:  "device and channel are ranged unlike",
+		Means:  "the ranges of a device and its channel differ",
 		When:   "The range of a device and the range of its channel differ.",
 		In:     "signal",
 		Before: "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm, ranges: {5: 0..10 bar}}",
@@ -1006,7 +1006,7 @@ loops:
 
 	ReversedGroup = define(Kind{
 		Code: "reversed-group", Severity: Error,
-		Means:  "what is reversed is no pair",
+		Means:  "the word reversed does not follow a pair",
 		When:   "The word reversed follows a triad, a quad or single cores.",
 		In:     "heat",
 		Before: "TE-205: [TE-205, W-205 triad 1 reversed, MC-2/X2 6 7 8, wires, RT-3 channel 2]",
@@ -1015,7 +1015,7 @@ loops:
 
 	ReversedPolarity = define(Kind{
 		Code: "reversed-polarity", Severity: Error,
-		Means:  "plus comes to minus",
+		Means:  "a + leg lands on a − terminal",
 		When:   "A leg that begins at + lands on −, at a device, a card, a barrier or a supply.",
 		In:     "signal",
 		Before: "- AI-1 channel 5 - +",
@@ -1036,7 +1036,7 @@ loops:
 
 	SameDevice = define(Kind{
 		Code: "same-device", Severity: Error,
-		Means:  "a device that is mounted on itself, or drives itself",
+		Means:  "a device is mounted on itself, or drives itself",
 		When:   `The "on" of a device names the device itself.`,
 		In:     "signal",
 		Before: "FV-104: {kind: positioner, ohms: 460 ohm, on: FV-104}",
@@ -1081,7 +1081,7 @@ loops:
 
 	ScreenUnclear = define(Kind{
 		Code: "screen-unclear", Severity: Error,
-		Means:  "the word screen without one terminal after it",
+		Means:  "the word screen has no terminal after it, or several",
 		When:   "The word screen is the last of a station, or several words follow it.",
 		In:     "signal",
 		Before: "- MC-1/X1 1 2 screen",
@@ -1090,7 +1090,7 @@ loops:
 
 	ScreenUsedTwice = define(Kind{
 		Code: "screen-used-twice", Severity: Error,
-		Means: "a screen has two uses",
+		Means: "a screen is used twice",
 		When:  "The screen of a pair is used by two circuits, or by a circuit and the spares.",
 		In:    "signal",
 		Before: `- W-1 pair 1
@@ -1102,7 +1102,7 @@ loops:
 	SecondDocument = define(Kind{
 		Code: "second-document", Severity: Error,
 		Means: "a file holds two documents of YAML",
-		When:  "A file has a line --- after its first keys. All after that line is left out.",
+		When:  "A file has a line --- after its first keys. All after that line is ignored.",
 		In:    "signal",
 		Before: `plant: Larch Sound Pumping Station
 ---
@@ -1114,7 +1114,7 @@ owner: Larch Sound Water`,
 	SheetTooNarrow = define(Kind{
 		Code: "sheet-too-narrow", Severity: Warning,
 		Means: "a loop has more stations in a row than fit its paper",
-		When:  "A loop has more stations side by side than its paper is wide. The sheet is laid out all the same, and marks past its frame are reported as off-paper.",
+		When:  "A loop has more stations side by side than its paper is wide. The sheet is laid out all the same, and marks outside its frame are reported as off-paper.",
 		In:    "wide",
 		Before: `- +: [W-2 core 1, CP-1/XA 1, wires, CP-1/XB 1, wires, CP-1/XC 1, wires, CP-1/XD 1, wires, CP-1/XE 1, wires, CP-1/XF 1, wires, CP-1/XG 1, wires, CP-1/XH 1, W-3-TO-SYSTEM core 1, AI-1 channel 1 +]
   -: [W-2 core 2, CP-1/XA 2, wires, CP-1/XB 2, wires, CP-1/XC 2, wires, CP-1/XD 2, wires, CP-1/XE 2, wires, CP-1/XF 2, wires, CP-1/XG 2, wires, CP-1/XH 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
@@ -1124,7 +1124,7 @@ owner: Larch Sound Water`,
 
 	ShortJumper = define(Kind{
 		Code: "short-jumper", Severity: Error,
-		Means:  "a jumper on fewer than two terminals",
+		Means:  "a jumper is on fewer than two terminals",
 		When:   "A jumper names one terminal only.",
 		In:     "signal",
 		Before: "X3: {terminals: 1..12, jumpers: [1]}",
@@ -1133,7 +1133,7 @@ owner: Larch Sound Water`,
 
 	ShortedSupply = define(Kind{
 		Code: "shorted-supply", Severity: Error,
-		Means: "a supply or an output that nothing limits",
+		Means: "a supply or an output is shorted",
 		When:  "A contact lies straight across a supply, or an output ends on a supply: nothing limits the current.",
 		In:    "switch",
 		Before: `- 1: [wires, MC-3/X5 F3]
@@ -1144,7 +1144,7 @@ owner: Larch Sound Water`,
 
 	SlowHART = define(Kind{
 		Code: "slow-hart", Severity: Warning,
-		Means:  "the ohms and the capacitance of a loop are too much for HART",
+		Means:  "resistance and capacitance of a loop are too much for HART",
 		When:   "The resistance of a loop times the capacitance of its cables is more than 65 µs. HART signals are then too weak.",
 		In:     "signal",
 		Before: "W-1: {type: six-pair, from: JB-1, to: MC-1, length: 3 km, spares: {pair 6: {from: X1 28 29 30, to: X1 28 29 30}}}",
@@ -1164,7 +1164,7 @@ owner: Larch Sound Water`,
 
 	SplitPair = define(Kind{
 		Code: "split-pair", Severity: Error,
-		Means:  "two circuits in a pair, or one circuit in halves of two",
+		Means:  "two circuits share a pair, or one circuit is split over two pairs",
 		When:   "The two legs of a circuit run in two pairs, or two circuits share a pair. The pairs then disturb each other.",
 		In:     "signal",
 		Before: "- W-105 cores 1 4",
@@ -1219,7 +1219,7 @@ owner: Larch Sound Water`,
 
 	TabIndent = define(Kind{
 		Code: "tab-indent", Severity: Error,
-		Means:  "a tab in the indent",
+		Means:  "an indent has a tab",
 		When:   "A line is indented with a tab. YAML takes blanks only.",
 		In:     "signal",
 		Before: "F-104:\n\tservice: Outlet valve",
@@ -1229,7 +1229,7 @@ owner: Larch Sound Water`,
 
 	TagTwice = define(Kind{
 		Code: "tag-twice", Severity: Error,
-		Means: "two things with one tag",
+		Means: "two things have one tag",
 		When:  "Two things of one kind, or a device and a place, have the same tag. It may be in two files.",
 		In:    "signal",
 		Before: `MC-1:
@@ -1246,7 +1246,7 @@ JB-1:
 
 	TagUsed = define(Kind{
 		Code: "tag-used", Severity: Error,
-		Means:  "a type tag of YAML, which this language has not",
+		Means:  "a type tag of YAML, which this language does not have",
 		When:   "A value begins with !, a type tag of YAML.",
 		In:     "signal",
 		Before: "area: !text Inlet works",
@@ -1255,7 +1255,7 @@ JB-1:
 
 	TerminalCrowded = define(Kind{
 		Code: "terminal-crowded", Severity: Error,
-		Means: "more conductors on one side of a terminal than it takes",
+		Means: "one side of a terminal has more conductors than it takes",
 		When:  `More conductors land on one side of a terminal than "conductors" of its strip, 1 by default.`,
 		In:    "switch",
 		Before: `- 1: [wires, MC-3/X5 F3]
@@ -1286,8 +1286,8 @@ JB-1:
 
 	TerminalsMismatch = define(Kind{
 		Code: "terminals-mismatch", Severity: Error,
-		Means:  "there are not as many terminals as there have to be",
-		When:   "A device, a card, a barrier or a spare pair has another number of terminals than it must have.",
+		Means:  "the number of terminals is wrong",
+		When:   "A device, a card, a barrier or a spare pair has more or fewer terminals than it must have.",
 		In:     "signal",
 		Before: "Z-1: {terminals: 1 2 3, earth: IE}",
 		After:  "Z-1: {terminals: 1 2 3 4, earth: IE}",
@@ -1330,7 +1330,7 @@ JB-1:
 
 	TextTooLong = define(Kind{
 		Code: "text-too-long", Severity: Warning,
-		Means:  "a text that is cut on a sheet",
+		Means:  "a text is cut on a sheet",
 		When:   "A text does not fit its place on a sheet, not even narrowed, wrapped and set smaller. It is cut, and … marks the cut.",
 		In:     "signal",
 		Before: "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm, address: node-of-the-remote-input-and-output-station-in-the-instrument-room-slot-3}",
@@ -1339,7 +1339,7 @@ JB-1:
 
 	TooMany = define(Kind{
 		Code: "too-many", Severity: Error,
-		Means:  "more of something than a plant may hold",
+		Means:  "a plant has more of something than its limit",
 		When:   "A strip, a card, a cable or the whole plant has more of something than the limits in the language reference.",
 		In:     "signal",
 		Before: "X2: {terminals: [1..1500, A1..A1500]}",
@@ -1348,7 +1348,7 @@ JB-1:
 
 	TurnedBarrier = define(Kind{
 		Code: "turned-barrier", Severity: Error,
-		Means:  "a barrier whose safe side is towards the field",
+		Means:  "the safe side of a barrier is towards the field",
 		When:   "The field side of a circuit lands on the safe-side terminals of a barrier.",
 		In:     "safe",
 		Before: "- Z-501 3 4",
@@ -1357,7 +1357,7 @@ JB-1:
 
 	TwoCodes = define(Kind{
 		Code: "two-codes", Severity: Error,
-		Means:  "a cable type with colours and with a code",
+		Means:  "a cable type has both colours and a code",
 		When:   `A cable type has both "colours" and "code".`,
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, code: black/white numbered, colours: [BK WH, RD BU], screen: none}",
@@ -1375,7 +1375,7 @@ JB-1:
 
 	TwoWiresInOne = define(Kind{
 		Code: "two-wires-in-one", Severity: Error,
-		Means: "a wire that changes its kind or colour on the way",
+		Means: "a wire changes its kind or colour on the way",
 		When:  "A leg passes a station with a dot, and the wires before and after it have two colours or sizes. It is one wire.",
 		In:    "signal",
 		Before: `- wires BK
@@ -1388,7 +1388,7 @@ JB-1:
 
 	UnderloadedOutput = define(Kind{
 		Code: "underloaded-output", Severity: Error,
-		Means:  "an output with less load than it needs",
+		Means:  "an output has less load than it needs",
 		When:   `An output has less load than the "least load" of its card.`,
 		In:     "signal",
 		Before: "FV-104: {kind: positioner, ohms: 20 ohm}",
@@ -1424,7 +1424,7 @@ JB-1:
 
 	UnknownAlloy = define(Kind{
 		Code: "unknown-alloy", Severity: Warning,
-		Means: "a run of a thermocouple circuit without its alloy",
+		Means: "the alloy of a run in a thermocouple circuit is unknown",
 		When:  "The alloy of a cable or of wires in a thermocouple circuit does not follow from their colours.",
 		In:    "heat",
 		Before: `- wires
@@ -1435,7 +1435,7 @@ JB-1:
 
 	UnknownChannel = define(Kind{
 		Code: "unknown-channel", Severity: Error,
-		Means:  "a channel that the card has not",
+		Means:  "a channel that the card does not have",
 		When:   `A station names a channel above the "channels" of the card.`,
 		In:     "signal",
 		Before: "- AI-1 channel 9",
@@ -1444,7 +1444,7 @@ JB-1:
 
 	UnknownCircuit = define(Kind{
 		Code: "unknown-circuit", Severity: Error,
-		Means:  "a circuit that the plant has not",
+		Means:  "a circuit that the plant does not have",
 		When:   "A function reads or drives a circuit that no loop has.",
 		In:     "signal",
 		Before: "FAH-101: {kind: alarm, reads: FT-999, alarms: [H 400 m3/h]}",
@@ -1453,7 +1453,7 @@ JB-1:
 
 	UnknownCode = define(Kind{
 		Code: "unknown-code", Severity: Error,
-		Means:  "a colour code that ringout has not",
+		Means:  "a colour code that ringout does not have",
 		When:   `The "code" of a cable type is none of the colour codes in the language reference.`,
 		In:     "signal",
 		Before: "twin: {pairs: 2, conductor: 1.0 mm2, code: 26-pair, screen: overall}",
@@ -1462,7 +1462,7 @@ JB-1:
 
 	UnknownColour = define(Kind{
 		Code: "unknown-colour", Severity: Error,
-		Means:  "a word that is no colour",
+		Means:  "a word is not a colour",
 		When:   "A word in a list of colours or after wires is no colour by IEC 60757 and no colour in words.",
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD PUCE], screen: none}",
@@ -1471,7 +1471,7 @@ JB-1:
 
 	UnknownCore = define(Kind{
 		Code: "unknown-core", Severity: Error,
-		Means:  "a core or group that the cable has not",
+		Means:  "a core or group that the cable does not have",
 		When:   "A run, or spares of a cable, names a pair or core beyond those of the cable type.",
 		In:     "signal",
 		Before: "- W-105 pair 3",
@@ -1480,7 +1480,7 @@ JB-1:
 
 	UnknownEarth = define(Kind{
 		Code: "unknown-earth", Severity: Error,
-		Means:  "an earth bar that the place has not",
+		Means:  "an earth bar that the place does not have",
 		When:   `An earth bar is named that is not under "earths" of the place.`,
 		In:     "signal",
 		Before: "X1: {terminals: 1..30, marks: + - S, bonded: 3..30 step 3 to PE}",
@@ -1489,15 +1489,15 @@ JB-1:
 
 	UnknownKey = define(Kind{
 		Code: "unknown-key", Severity: Error,
-		Means:  "a key that the block has not",
+		Means:  "a key that the block does not have",
 		When:   "A key is misspelt, or is in a block that does not have it.",
 		In:     "signal",
 		Before: "LT-103: {kind: transmitter, lift-of: 10.5 V}",
 		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
 	})
 
-	UnknownLane = define(Kind{
-		Code: "unknown-lane", Severity: Error,
+	UnknownLeg = define(Kind{
+		Code: "unknown-leg", Severity: Error,
 		Means: "a leg that the circuit does not have",
 		When:  "A key after the legs separate is neither the mark nor the number of a leg.",
 		In:    "signal",
@@ -1518,7 +1518,7 @@ JB-1:
 
 	UnknownStrip = define(Kind{
 		Code: "unknown-strip", Severity: Error,
-		Means:  "a strip that the place has not",
+		Means:  "a strip that the place does not have",
 		When:   "A place has no strip, part or earth bar of the name that follows it.",
 		In:     "signal",
 		Before: "- MC-1/X9 3 4",
@@ -1527,7 +1527,7 @@ JB-1:
 
 	UnknownTag = define(Kind{
 		Code: "unknown-tag", Severity: Error,
-		Means:  "a tag that nothing has",
+		Means:  "a tag that nothing in the plant has",
 		When:   "A path, a cable or a key names a tag that nothing in the plant has.",
 		In:     "signal",
 		Before: "W-102: {type: one-pair, from: FT-102, to: JB-9, length: 25 m}",
@@ -1536,7 +1536,7 @@ JB-1:
 
 	UnknownTerminal = define(Kind{
 		Code: "unknown-terminal", Severity: Error,
-		Means:  "a terminal that the part has not",
+		Means:  "a terminal that the part does not have",
 		When:   "A strip, device, card or supply has no terminal of the name that is written.",
 		In:     "signal",
 		Before: "- MC-1/X3 3 40",
@@ -1545,7 +1545,7 @@ JB-1:
 
 	UnknownType = define(Kind{
 		Code: "unknown-type", Severity: Error,
-		Means:  "a cable type that the plant has not",
+		Means:  "a cable type that the plant does not have",
 		When:   `The "type" of a cable is not under "cable types".`,
 		In:     "signal",
 		Before: "W-103: {type: plane, from: LT-103, to: MC-1, length: 30 m}",
@@ -1554,8 +1554,8 @@ JB-1:
 
 	UnknownUnit = define(Kind{
 		Code: "unknown-unit", Severity: Error,
-		Means:  "a unit that does not belong there",
-		When:   "A unit is misspelt, or measures another thing than the key.",
+		Means:  "a unit that does not fit the key",
+		When:   "A unit is misspelt, or is one of another quantity than the key.",
 		In:     "signal",
 		Before: "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 Feet}",
 		After:  "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}",
@@ -1563,7 +1563,7 @@ JB-1:
 
 	UnknownWord = define(Kind{
 		Code: "unknown-word", Severity: Error,
-		Means:  "a word that is not one of those that can stand there",
+		Means:  "a word that the key does not take",
 		When:   "A value is none of the words that the key takes.",
 		In:     "signal",
 		Before: "paper: A5",
@@ -1572,8 +1572,8 @@ JB-1:
 
 	UnlikeLeads = define(Kind{
 		Code: "unlike-leads", Severity: Warning,
-		Means: "leads that a card takes for alike have unlike ohms",
-		When:  "The leads of a three-wire sensor differ in size or length, and the card takes them for equal.",
+		Means: "leads that a card assumes equal have different resistances",
+		When:  "The leads of a three-wire sensor differ in size or length, and the card assumes them equal.",
 		In:    "heat",
 		Before: `- 1: [W-206 core 1, MC-2/X2 1, wires, RT-3 channel 1 1A]
   2: [W-203 core 1, MC-2/X2 2, wires, RT-3 channel 1 1B1]
@@ -1591,8 +1591,8 @@ W-203: {type: three-core, from: TE-203, to: MC-2, length: 30 m}`,
 
 	UnlikelyTag = define(Kind{
 		Code: "unlikely-tag", Severity: Warning,
-		Means:  "the letters of a tag say another kind of device",
-		When:   "The letters of a tag name another function than the kind of the device (ISA-5.1-2009 table 4.1).",
+		Means:  "the letters of a tag mean another kind of device",
+		When:   "The letters of a tag mean another function than that of the device (ISA-5.1-2009 table 4.1).",
 		In:     "signal",
 		Before: "LT-103: {kind: contact}",
 		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
@@ -1601,7 +1601,7 @@ W-203: {type: three-core, from: TE-203, to: MC-2, length: 30 m}`,
 	UnreadValue = define(Kind{
 		Code: "unread-value", Severity: Warning,
 		Means:  "the rating of a fuse or the value of a set point cannot be read",
-		When:   "A fuse does not begin with its rating in A or mA, or a set point is no number in plain digits. It is printed as written, and nothing is computed with it or checked against it.",
+		When:   "A fuse does not begin with its rating in A or mA, or a set point is no number in plain digits. It is printed as written, and nothing is calculated with it or checked against it.",
 		In:     "signal",
 		Before: "FAH-101: {kind: alarm, reads: FT-101, alarms: [\"H 400,0 m3/h\"]}",
 		After:  "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 400 m3/h]}",
@@ -1633,7 +1633,7 @@ loops:
 
 	UnsafeDistance = define(Kind{
 		Code: "unsafe-distance", Severity: Error,
-		Means: "intrinsically safe and other terminals stand too close",
+		Means: "intrinsically safe and other terminals are too close together",
 		When:  `Intrinsically safe and other terminals of one strip are nearer to each other than "safe distance" of the practice, 50 mm by default.`,
 		In:    "safe",
 		Before: `- JB-5/X1 5 6
@@ -1644,8 +1644,8 @@ loops:
 
 	UnsolvedCircuit = define(Kind{
 		Code: "unsolved-circuit", Severity: Error,
-		Means: "a sum without an answer",
-		When:  "A circuit with sources has no closed path, or lies straight across one, so its currents cannot be computed.",
+		Means: "the currents of a circuit cannot be calculated",
+		When:  "A circuit with sources has no closed path, or lies straight across one, so its currents cannot be calculated.",
 		In:    "switch",
 		Before: `- +: [wires, AI-2 channel 1 +]
   -: [wires, MC-3/X5 N4]`,
@@ -1655,7 +1655,7 @@ loops:
 
 	UnsureColours = define(Kind{
 		Code: "unsure-colours", Severity: Warning,
-		Means:  "colours of a code that are unverified",
+		Means:  "the colours of a code are unverified",
 		When:   "The colours of a code for this size of cable are unverified: not compared with a published table.",
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, code: black/red numbered, screen: none}",
@@ -1664,7 +1664,7 @@ loops:
 
 	UnsureOff = define(Kind{
 		Code: "unsure-off", Severity: Error,
-		Means:  "a switch that is off does not surely hold its input at 0",
+		Means:  "a switch that is off may not hold its input at 0",
 		When:   "A switch that is off still passes a current, by its leakage or its parallel resistor. The input may then read 1.",
 		In:     "switch",
 		Before: "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 1.7 mA, drop: 2 V}",
@@ -1673,15 +1673,15 @@ loops:
 
 	UnsureOn = define(Kind{
 		Code: "unsure-on", Severity: Error,
-		Means:  "a switch that is on does not surely bring its input to 1",
+		Means:  "a switch that is on may not bring its input to 1",
 		When:   "A switch that is on leaves the input too little voltage or current. The input may then read 0.",
 		In:     "switch",
 		Before: "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 12 V}",
 		After:  "ZS-301: {kind: two-wire switch, set: closes when shut, leakage: 0.4 mA, drop: 2 V}",
 	})
 
-	UntwistedLanes = define(Kind{
-		Code: "untwisted-lanes", Severity: Warning,
+	UntwistedLegs = define(Kind{
+		Code: "untwisted-legs", Severity: Warning,
 		Means: "the legs of a circuit are not twisted with each other",
 		When:  "The legs of a circuit run in cores that are not twisted with each other. The loop between them picks up disturbances.",
 		In:    "signal",
@@ -1703,7 +1703,7 @@ W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}`,
 
 	UnwiredDevice = define(Kind{
 		Code: "unwired-device", Severity: Error,
-		Means: "a device in no circuit",
+		Means: "a device is in no circuit",
 		When:  "A device that is not future is in no circuit.",
 		In:    "signal",
 		Before: `LT-103: {kind: transmitter, lift-off: 10.5 V}
@@ -1713,7 +1713,7 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 
 	VoltsOrder = define(Kind{
 		Code: "volts-order", Severity: Error,
-		Means:  "the least volts are above the volts, or the highest below; a coil lets go at more than holds it",
+		Means:  "minimum, rated and maximum voltage are out of order, or a coil releases at more than holds it",
 		When:   "The minimum voltage is above the voltage, the maximum is below it, or a coil releases at more than holds it.",
 		In:     "switch",
 		Before: "AC-1: {volts: 240 V AC, highest volts: 200 V}",
@@ -1722,8 +1722,8 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 
 	WiresBetweenPlaces = define(Kind{
 		Code: "wires-between-places", Severity: Error,
-		Means:  "wires that leave their place",
-		When:   "Wires lead from one cabinet, panel or system to another. Between places a cable is needed.",
+		Means:  "wires leave their enclosure",
+		When:   "Wires run from one cabinet, panel or system to another. Between these a cable is needed.",
 		In:     "switch",
 		Before: "XY-304: [XY-304, W-304, MC-3/X1 7 8, wires, DO-4 channel 2]",
 		After:  "XY-304: [XY-304, W-304, MC-3/X1 7 8, wires, DO-1 channel 1]",
@@ -1731,8 +1731,8 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 
 	WiresMismatch = define(Kind{
 		Code: "wires-mismatch", Severity: Error,
-		Means:  "a sensor and its card for unlike numbers of wires",
-		When:   "A sensor has another number of wires than its card measures with.",
+		Means:  "a sensor and its card have different numbers of wires",
+		When:   "A sensor has more or fewer wires than its card measures with.",
 		In:     "heat",
 		Before: "TE-205: [TE-205, W-205 triad 1, MC-2/X2 6 7 8, wires, RT-2 channel 2 A B x]",
 		After:  "TE-205: [TE-205, W-205 triad 1, MC-2/X2 6 7 8, wires, RT-3 channel 2]",
@@ -1740,7 +1740,7 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 
 	WrongCard = define(Kind{
 		Code: "wrong-card", Severity: Error, Milder: "for a two-wire switch, which may suit the card",
-		Means:  "a device on a card for another signal",
+		Means:  "a device lands on a card for another signal",
 		When:   "A device lands on a card for another signal. It is a warning for a two-wire switch, which may suit the card.",
 		In:     "signal",
 		Before: "- AO-1 channel 2",
@@ -1758,7 +1758,7 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 
 	WrongMark = define(Kind{
 		Code: "wrong-mark", Severity: Error,
-		Means:  "a conductor on a terminal marked for another",
+		Means:  "a conductor lands on a terminal that is marked for another",
 		When:   `A core lands on a terminal that "marks" of its strip keep for screens, or a screen on one for a core.`,
 		In:     "signal",
 		Before: "- JB-1/X1 4 6 5",
@@ -1776,7 +1776,7 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 
 	WrongSupply = define(Kind{
 		Code: "wrong-supply", Severity: Error,
-		Means:  "a coil on other volts than it is rated",
+		Means:  "a coil is fed with a voltage that is not its rated one",
 		When:   `A coil is fed with another voltage than its "rated volts", or with DC in place of AC.`,
 		In:     "switch",
 		Before: "AC-1: {volts: 120 V AC, highest volts: 120 V}",
@@ -1785,7 +1785,7 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 
 	WrongUnit = define(Kind{
 		Code: "wrong-unit", Severity: Error, Milder: "for an alarm",
-		Means:  "a range or an alarm in a unit that does not fit",
+		Means:  "the unit of a range or an alarm does not fit the device",
 		When:   "A range or an alarm has a unit that does not fit the device. It is a warning for an alarm.",
 		In:     "signal",
 		Before: "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 5 bar]}",

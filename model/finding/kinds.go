@@ -12,8 +12,8 @@ type Kind struct {
 	Code     string   // stable name, such as core-used-twice
 	Severity Severity // whether it stops the drawing
 	Milder   string   // in which case it is a warning all the same; "" for none
-	Means    string   // in a few words
-	When     string   // the texts in which it occurs, and why it matters
+	Means    string   // what is wrong, in a few words
+	When     string   // when it occurs, and why it matters; whole sentences
 
 	// An example, mended and not. Before in the place of After makes the plant In of
 	// testdata/examples have this finding; where In is "", both are whole plants.
