@@ -38,9 +38,7 @@ func (t *Object) part(p *model.Part) {
 	t.add("kind", p.Kind.Name)
 	t.add("in", p.Where())
 	t.add(KeyStatus, p.Status.String())
-	t.values(slices.DeleteFunc(read.Values(p), func(v read.Value) bool {
-		return v.Key == "kind" || v.Key == "in" || v.Key == KeyStatus
-	}))
+	t.values(slices.DeleteFunc(read.Values(p), func(v read.Value) bool { return slices.Contains(toldApart, v.Key) }))
 	t.add("terminals", listedNames(p.Terminals))
 	for _, term := range p.Terminals {
 		for _, f := range terminalFacts {
@@ -48,6 +46,10 @@ func (t *Object) part(p *model.Part) {
 		}
 	}
 }
+
+// toldApart are keys of parts whose facts are not what the key as a whole says: what each
+// part has is first, and what is at terminals is told of each.
+var toldApart = []string{"kind", "in", KeyStatus, "terminals", "marks", "jumpers", "bonded"}
 
 func listedNames(all []*model.Terminal) string {
 	var names []string

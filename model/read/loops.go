@@ -47,7 +47,7 @@ var deviceFields = fields[*writtenDevice]{
 	{"kind", aWord(model.KindNames(model.DeviceKinds)...), asked, "kind of device", "transmitter", func(r *plantReader, d *writtenDevice, n node) {
 		d.Kind = model.KindNamed(model.DeviceKinds, r.oneOf(n, model.KindNames(model.DeviceKinds)...))
 	}, func(w *writer, d *writtenDevice) { w.text(d.Kind.Name) }},
-	{"terminals", someNames, "those of the kind", "the names on the device, in the order of the kind", "11 12", func(r *plantReader, d *writtenDevice, n node) { d.terminals = &n }, terminals[*writtenDevice]},
+	{"terminals", someNames, "those of the kind", "the names on the device, in the order of the kind", "11 12", func(r *plantReader, d *writtenDevice, n node) { d.terminals = &n }, func(w *writer, d *writtenDevice) { w.names(ownTerminals(d.Part)) }},
 	{"in", aTag, "the field", "panel or cabinet that a panel instrument sits in", "CP-1", func(r *plantReader, d *writtenDevice, n node) { d.in = &n }, func(w *writer, d *writtenDevice) { w.text(d.Where()) }},
 	{"at", aText, "NOT GIVEN", "location", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.At = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.At) }},
 	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Model = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Model) }},

@@ -88,7 +88,9 @@ var cardFields = fields[*writtenCard]{
 		c.power, c.Card.Powers = &n, r.oneOf(n, powerWords...) == "card"
 	}, func(w *writer, c *writtenCard) { w.text(powerWords[slices.Index([]bool{true, false}, c.Card.Powers)]) }},
 	{"address", aText, "NOT GIVEN", "address in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Address) }},
-	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }, terminals[*writtenCard]},
+	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }, func(w *writer, c *writtenCard) {
+		w.names(c.Terminals[:min(len(c.Terminals), c.Card.Channels*c.Card.Terminals)]) // the common has a key of its own
+	}},
 	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) { w.text(nameOf(c.Card.Common)) }},
 	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }, func(w *writer, c *writtenCard) { w.count(c.Card.Terminals) }},
 	{"volts", biased, "NOT GIVEN", "supply voltage of a channel with `power: card`; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Volts) }},
@@ -344,7 +346,7 @@ var barrierFields = fields[*writtenPart]{
 			r.Report(n.wrong(finding.TerminalsMismatch, "%s has %s; field and system sides need the same number", b.Tag, finding.Count(len(b.names), "terminal")).WithHint(finding.Do("give half of the terminals to the field, half to the system, such as 1 2 3 4")))
 			b.names = nil
 		}
-	}, terminals[*writtenPart]},
+	}, func(w *writer, p *writtenPart) { w.names(p.Terminals) }},
 	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Model = r.text(n) }, func(w *writer, b *writtenPart) { w.text(b.Barrier.Model) }},
 	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one leg: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Ohms, "Ω") }},
 	{"return ohms", inOhms, "`ohms`", "resistance of its return leg", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.ReturnOhms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.ReturnOhms, "Ω") }},
@@ -408,7 +410,7 @@ var supplyFields = fields[*writtenPart]{
 	{"least volts", inVolts, "by `supply tolerance`", "minimum voltage, used for margins and the lowest readings", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.MinVolts = r.volts(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.MinVolts, "V") }},
 	{"highest volts", inVolts, "by `supply tolerance`", "used for what a barrier or an output has to bear, and the highest readings", "25 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Highest = r.volts(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Highest, "V") }},
 	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Limit, "mA") }},
-	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }, terminals[*writtenPart]},
+	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }, func(w *writer, p *writtenPart) { w.names(p.Terminals) }},
 	{"circuit", aText, "NOT GIVEN", "upstream circuit", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Circuit) }},
 	{"fuse", aText, "NOT GIVEN", "upstream fuse", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Fuse.Text) }},
 	{"earth", aName, "NOT GIVEN", "earth bar of its place that its earthed pole is on; `none` where neither of its poles is on earth, whatever the practice says of others", "IE", func(r *plantReader, s *writtenPart, n node) {

@@ -35,10 +35,10 @@ var stripFields = fields[*writtenStrip]{
 				break
 			}
 		}
-	}, terminals[*writtenStrip]},
-	{"marks", aText, "", "marks that repeat over the terminals: `+`, `-`, `S` for screen, `.` for none", "+ - S", func(r *plantReader, s *writtenStrip, n node) { s.marks = &n }, terminals[*writtenStrip]},
-	{"jumpers", listOf(aText), "", "terminals joined, one item a jumper", "[F1..F8]", func(r *plantReader, s *writtenStrip, n node) { s.jumpers = &n }, terminals[*writtenStrip]},
-	{"bonded", listOf(aText).called("text"), "", "terminals joined to an earth bar", "3..72 step 3 to IE", func(r *plantReader, s *writtenStrip, n node) { s.bonded = &n }, terminals[*writtenStrip]},
+	}, func(w *writer, s *writtenStrip) { w.stripTerminals(s.Terminals) }},
+	{"marks", aText, "", "marks that repeat over the terminals: `+`, `-`, `S` for screen, `.` for none", "+ - S", func(r *plantReader, s *writtenStrip, n node) { s.marks = &n }, func(w *writer, s *writtenStrip) { w.marks(s.Terminals) }},
+	{"jumpers", listOf(aText), "", "terminals joined, one item a jumper", "[F1..F8]", func(r *plantReader, s *writtenStrip, n node) { s.jumpers = &n }, func(w *writer, s *writtenStrip) { w.jumpers(s.Jumpers) }},
+	{"bonded", listOf(aText).called("text"), "", "terminals joined to an earth bar", "3..72 step 3 to IE", func(r *plantReader, s *writtenStrip, n node) { s.bonded = &n }, func(w *writer, s *writtenStrip) { w.bonds(s.Terminals) }},
 	{"rail", aText, "", "rail it sits on", "left", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Rail = r.text(n) }, func(w *writer, s *writtenStrip) { w.text(s.Strip.Rail) }},
 	{"largest", clampUnits.shape("mm2 or AWG"), "not checked", "maximum conductor size", "2.5 mm2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.MaxSize = r.largest(n) }, func(w *writer, s *writtenStrip) { w.given(s.Strip.MaxSize, "mm²") }},
 	{"conductors", aCount(1, mostPerSide), "`1`", "conductors allowed on one side of a terminal", "2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.PerSide = r.whole(n, 1, mostPerSide) }, func(w *writer, s *writtenStrip) { w.count(s.Strip.PerSide) }},

@@ -98,9 +98,6 @@ func things[T any](*writer, T) {}
 // conductors tell by themselves where they land.
 func conductors[T any](*writer, T) {}
 
-// terminals have what the key says, each its share: diff tells it of each.
-func terminals[T any](*writer, T) {}
-
 func (w *writer) text(s string) { w.all = append(w.all, Value{Key: w.key, Text: s}) }
 
 // quantity writes a number with its unit, 0 too.
@@ -203,6 +200,7 @@ func (w *writer) entity(e model.Entity, fs fields[*model.Entity]) {
 // colours writes the colours of a type without a colour code, group by group.
 func (w *writer) colours(code *model.Code) {
 	if code == nil || !code.Listed() {
+		w.texts(nil)
 		return
 	}
 	w.texts(texts(code.Sequences[0].Groups, func(group []model.Colour) string {
@@ -258,4 +256,92 @@ func (w *writer) stocks(s *model.Stocks) {
 	for _, v := range all {
 		w.named(v.Key, v.Text)
 	}
+}
+
+// names writes those of terminals, in their order.
+func (w *writer) names(all []*model.Terminal) {
+	w.text(strings.Join(texts(all, nameOf), " "))
+}
+
+// ownTerminals are those of a device's kind, without the earth screw that a walk gave
+// it.
+func ownTerminals(p *model.Part) []*model.Terminal {
+	n := 0
+	for _, g := range p.Kind.Groups {
+		n += len(g.Roles)
+	}
+	return p.Terminals[:min(n, len(p.Terminals))]
+}
+
+// stripTerminals writes the terminals of a strip in spans of one kind each: F1..F8
+// fused 0.5 A, N1..N8.
+func (w *writer) stripTerminals(all []*model.Terminal) {
+	var spans []string
+	for i := 0; i < len(all); {
+		t, j := all[i], i+1
+		for j < len(all) && all[j].Kind == t.Kind && all[j].Fuse == t.Fuse {
+			j++
+		}
+		kind := ""
+		if t.Kind != model.FeedThrough {
+			kind = strings.TrimRight(" "+t.Kind.String()+" "+t.Fuse.Text, " ")
+		}
+		for _, s := range model.Spans(all[i:j]) {
+			spans = append(spans, s+kind)
+		}
+		i = j
+	}
+	w.texts(spans)
+}
+
+// marks writes the fewest marks that repeat over the terminals of a strip.
+func (w *writer) marks(all []*model.Terminal) {
+	marks, given := make([]string, len(all)), false
+	for i, t := range all {
+		marks[i] = "."
+		if t.Role != 0 {
+			marks[i], given = string(t.Role), true
+		}
+	}
+	if !given {
+		w.text("")
+		return
+	}
+	period := 1
+	repeats := func() bool {
+		for i, m := range marks {
+			if m != marks[i%period] {
+				return false
+			}
+		}
+		return true
+	}
+	for !repeats() {
+		period++
+	}
+	w.text(strings.Join(marks[:period], " "))
+}
+
+// jumpers writes the terminals that each joins.
+func (w *writer) jumpers(all [][]*model.Terminal) {
+	w.texts(texts(all, func(group []*model.Terminal) string { return strings.Join(model.Spans(group), " ") }))
+}
+
+// bonds writes the terminals of a strip that are on each earth bar, in the order of
+// their first.
+func (w *writer) bonds(all []*model.Terminal) {
+	var bars []*model.Part
+	on := map[*model.Part][]*model.Terminal{}
+	for _, t := range all {
+		if t.Bond == nil {
+			continue
+		}
+		if on[t.Bond] == nil {
+			bars = append(bars, t.Bond)
+		}
+		on[t.Bond] = append(on[t.Bond], t)
+	}
+	w.texts(texts(bars, func(bar *model.Part) string {
+		return strings.Join(model.Spans(on[bar]), " ") + " to " + bar.Name()
+	}))
 }

@@ -123,11 +123,14 @@ func (im *Importer) takeFunction(r *sheetRow) {
 		return
 	}
 	f := &anyFunction{tag: tag}
-	for _, k := range []string{"kind", "action", "set"} {
-		f.keys.add(k, r.get(k))
-	}
-	for _, k := range []string{"reads", "drives", "alarms"} {
-		f.lists.add(k, r.get(k))
+	var all keys
+	im.take(r, &all)
+	for _, k := range all {
+		if k.parted != "" {
+			f.lists = append(f.lists, k)
+		} else {
+			f.keys = append(f.keys, k)
+		}
 	}
 	l := im.loop(loop)
 	l.functions, im.functionBy[tag] = append(l.functions, f), f

@@ -53,7 +53,7 @@ func Read(files []string, mapFile string) (*Importer, error) {
 			}
 			continue
 		}
-		if t.isDerived() {
+		if isDerived(t.name()) {
 			continue
 		}
 		im.findings = append(im.findings, fmt.Sprintf("%s: its columns are not those of any list that is read%s", t, t.near))

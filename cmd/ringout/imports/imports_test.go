@@ -74,7 +74,7 @@ func exported(t *testing.T, plant, style string) []string {
 		return []string{write("all.xlsx", func(w io.Writer) error { return lists.WriteWorkbook(w, p, issue.Issue{}, lists.All) })}
 	}
 	var files []string
-	for _, name := range importNames() {
+	for _, name := range importOrder {
 		files = append(files, write(name+"."+style, func(w io.Writer) error { return lists.Named(name).Write(w, p, style) }))
 	}
 	return files
@@ -182,7 +182,7 @@ func rowsOf(l lists.List, p *model.Plant) []string {
 	l.Rows(p, func(cells ...any) {
 		var texts []string
 		for i, c := range cells {
-			if l.Heads[i] != "sheet" { // the number of a sheet follows from the order
+			if l.Heads()[i] != "sheet" { // the number of a sheet follows from the order
 				texts = append(texts, fmt.Sprint(c))
 			}
 		}
@@ -650,7 +650,7 @@ func TestImportTakesColumns(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		for _, column := range k.columns() {
+		for _, column := range k.heads() {
 			rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 			if err != nil {
 				t.Fatal(err)

@@ -40,12 +40,25 @@ type Importer struct {
 // keys are the lines of an object in the text, in order.
 type keys []keyed
 
-type keyed struct{ key, value string }
+type keyed struct {
+	key, value string
+	parted     string // as the column that it comes from
+}
 
-func (k *keys) add(key, value string) {
+func (k *keys) add(key, value string) { k.addOf(lists.Column{Key: key}, value) }
+
+func (k *keys) addOf(c lists.Column, value string) {
 	if value != "" {
-		*k = append(*k, keyed{key, value})
+		*k = append(*k, keyed{c.Key, value, c.Parted})
 	}
+}
+
+// items takes a value apart that may be a list.
+func (k keyed) items() []string {
+	if k.parted == lists.PartedTexts {
+		return lists.CellTexts(k.value)
+	}
+	return strings.Split(k.value, strings.TrimSpace(lists.PartedVolts))
 }
 
 type anyType struct {
@@ -166,10 +179,8 @@ func (im *Importer) gather() {
 			return
 		}
 		l.listed, l.keys = true, nil
-		for _, k := range []string{"service", "area", "reference", "notes"} {
-			l.keys.add(k, r.get(k))
-		}
-		l.keys.add("status", unlessNew(r.get("status")))
+		im.take(r, &l.keys, "circuits")
+		l.keys = l.keys.without("status", "")
 		l.order = lists.CellTexts(r.get("circuits"))
 	})
 	im.each("cables", im.takeCable)
@@ -264,6 +275,21 @@ func (im *Importer) value(r *sheetRow, c lists.Column) string {
 	return r.get(c.Head)
 }
 
+// take adds the values of those columns that hold a key: all that the row has but the
+// keys apart, which are taken otherwise.
+func (im *Importer) take(r *sheetRow, into *keys, apart ...string) {
+	im.takeOf(r, into, r.table.kind.columns, apart...)
+}
+
+// takeOf does so of some columns.
+func (im *Importer) takeOf(r *sheetRow, into *keys, columns []lists.Column, apart ...string) {
+	for _, c := range columns {
+		if c.Key != "" && c.Import != lists.Unread && !slices.Contains(apart, c.Key) {
+			into.addOf(c, im.value(r, c))
+		}
+	}
+}
+
 // groupSize gives how many cores a group has.
 var groupSize = map[string]int{"core": 1, "pair": 2, "triad": 3, "triple": 3, "quad": 4}
 
@@ -302,13 +328,9 @@ func (im *Importer) takeType(r *sheetRow) {
 	} else if s := r.get("colour code"); s != "" {
 		im.findings = append(im.findings, fmt.Sprintf("%s: %q is not a colour code; the colours of the termination list are taken", r.where("colour code"), s))
 	}
-	for _, u := range [][3]string{{"ohms", "Ω/km", "ohm/km"}, {"insulation", "MΩ·km", "Mohm km"}, {"capacitance", "pF/m", "pF/m"},
-		{"inductance", "µH/m", "uH/m"}, {"L/R", "µH/Ω", "uH/ohm"}} {
-		t.keys.add(u[0], im.quantity(r, u[1], u[2]))
-	}
-	t.keys.add("colours", r.get("colours"))
-	t.keys.add("sheath", r.get("sheath"))
-	t.keys.add("gland", r.get("gland"))
+	columns := slices.Clone(r.table.kind.columns)
+	slices.SortStableFunc(columns, func(a, b lists.Column) int { return min(len(b.Unit), 1) - min(len(a.Unit), 1) }) // figures first
+	im.takeOf(r, &t.keys, columns, "conductor", "screen", "code")
 	im.types = append(im.types, t)
 }
 
@@ -382,6 +404,7 @@ func (im *Importer) takePart(r *sheetRow) {
 	}
 	p := im.newPart(tag, name, kind, pl)
 	p.given = true
+	apart := []string{"at", "wire"} // of places and earth bars
 	switch kind {
 	case "earth bar":
 		p.terminals = []string{name}
@@ -390,18 +413,12 @@ func (im *Importer) takePart(r *sheetRow) {
 	case "strip":
 		if p.terminals = spanNames(r.get("terminals")); p.terminals == nil {
 			p.given = false // those of the termination list
-		} else {
-			p.keys.add("terminals", r.get("terminals"))
+			apart = append(apart, "terminals")
 		}
 	default:
 		p.terminals = strings.Fields(r.get("terminals"))
-		p.keys.add("terminals", r.get("terminals"))
 	}
-	for _, c := range lists.PartColumns {
-		if c.Key != "terminals" {
-			p.keys.add(c.Key, im.value(r, c))
-		}
-	}
+	im.take(r, &p.keys, apart...)
 }
 
 // spanNames are the names of terminals that "F1..F8 fused 0.5 A; N1..N8" tells;
@@ -454,12 +471,7 @@ func (im *Importer) takeChannel(r *sheetRow) {
 		}
 		p = im.newPart(tag, tag, cmp.Or(r.get("kind"), "card"), pl)
 		p.given = true
-		p.keys.add("address", r.get("address"))
-		p.keys.add("power", r.get("power"))
-		for _, c := range lists.CardColumns {
-			p.keys.add(c.Key, im.value(r, c))
-		}
-		p.keys.add("status", r.get("status"))
+		im.take(r, &p.keys, "kind", "ranges")
 	}
 	p.rows = append(p.rows, r)
 	for _, name := range strings.Fields(r.get("terminals")) {
@@ -490,13 +502,8 @@ func (im *Importer) takeInstrument(r *sheetRow) {
 	p.loop = cmp.Or(r.get("loop"), tag)
 	p.given = r.get("terminals") != ""
 	p.terminals = strings.Fields(r.get("terminals"))
-	for _, c := range lists.InstrumentColumns {
-		s := im.value(r, c)
-		if c.Key == "signal" && s == compute.Output(new(model.Device)).Text {
-			continue // what holds where nothing is said
-		}
-		p.keys.add(c.Key, s)
-	}
+	im.take(r, &p.keys, "kind")
+	p.keys = p.keys.without("signal", compute.Output(new(model.Device)).Text) // holds where nothing is said
 	l := im.loop(p.loop)
 	if !slices.ContainsFunc(l.keys, func(k keyed) bool { return k.key == "service" }) {
 		l.keys.add("service", r.get("service"))

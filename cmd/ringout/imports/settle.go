@@ -3,6 +3,7 @@ package imports
 import (
 	"strings"
 
+	"ringout/cmd/ringout/lists"
 	"ringout/model"
 )
 
@@ -65,9 +66,9 @@ func (im *Importer) settleColours() {
 			}
 			groups = append(groups, strings.Join(group, " "))
 		}
-		all := strings.Join(groups, "; ")
+		all := strings.Join(groups, lists.PartedTexts)
 		if !strings.ContainsAny(all, "0123456789") {
-			t.keys.add("colours", all)
+			t.keys.addOf(lists.Column{Key: "colours", Parted: lists.PartedTexts}, all)
 			continue
 		}
 		for _, c := range model.Codes() {

@@ -33,32 +33,34 @@ const (
 	mostCells = 200      // of one row
 )
 
-// importable is one kind of table that import reads: the columns that it looks
-// for, and those that it cannot do without. Columns are called as list calls
-// them; a map gives them other names.
+// importable is one kind of table that import reads: that of a list. A map gives its
+// columns other names.
 type importable struct {
-	name  string
-	needs []string
-	reads []string
+	name         string
+	needs, reads []string // heads of the columns that it cannot do without, and of others
+	columns      []lists.Column
 }
 
-// importables are all kinds of table that are read. Every name is that of a list.
-var importables = []importable{
-	{"cables", []string{"cable", "type", "from", "to"}, []string{
-		"groups", "group", "conductor", "screen", "from gland", "to gland", "length m", "length ft", "status", "route"}},
-	{"cores", []string{"cable", "core", "from", "to"}, []string{
-		"group", "colour", "loop", "circuit", "leg", "step", "polarity", "spare"}},
-	{"wires", []string{"from", "to", "wire"}, []string{
-		"place", "colour", "loop", "circuit", "leg", "step", "polarity", "over"}},
-	{"types", []string{"type", "groups", "group", "conductor", "screen"}, []string{
-		"colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω", "sheath", "gland"}},
-	{"parts", []string{"part", "place", "kind"}, slices.Concat([]string{"at", "wire"}, lists.Heads(lists.PartColumns))},
-	{"io", []string{"card", "channel"}, slices.Concat([]string{"place", "address", "kind", "power", "terminals"}, lists.Heads(lists.CardColumns), []string{"channel range", "status"})},
-	{"instruments", []string{"instrument", "kind"}, slices.Concat([]string{"loop", "service"}, lists.Heads(lists.InstrumentColumns))},
-	{"loops", []string{"loop", "service"}, []string{"area", "reference", "circuits", "notes", "status"}},
-	{"functions", []string{"function", "loop", "kind"}, []string{"reads", "drives", "action", "set", "alarms"}},
-	{"plant", []string{"block", "key", "value"}, []string{"item"}},
-}
+// importOrder are the names of the lists that are read, in the order in which a table is
+// held against them.
+var importOrder = []string{"cables", "cores", "wires", "types", "parts", "io", "instruments", "loops", "functions", "plant"}
+
+// importables are all kinds of table that are read.
+var importables = func() (all []importable) {
+	for _, name := range importOrder {
+		k := importable{name: name, columns: lists.Named(name).Columns}
+		for _, c := range k.columns {
+			switch c.Import {
+			case lists.Needed:
+				k.needs = append(k.needs, c.Head)
+			case lists.Read:
+				k.reads = append(k.reads, c.Head)
+			}
+		}
+		all = append(all, k)
+	}
+	return all
+}()
 
 // former are the names that columns had before: lists and maps with them are still
 // read.
@@ -67,11 +69,8 @@ var former = map[string]string{
 	"channel range": "set up for",
 }
 
-// columns are all that are looked for, the needed ones first.
-func (k importable) columns() []string { return slices.Concat(k.needs, k.reads) }
-
-// madeFrom are lists that say nothing which the others do not say.
-var madeFrom = []string{"terminals", "spares", "sheets", "material", "readings", "ohms", "margins"}
+// heads are those of all columns that are looked for, the needed ones first.
+func (k importable) heads() []string { return slices.Concat(k.needs, k.reads) }
 
 // sheetRow is one row of a table with the place that it was read from.
 type sheetRow struct {
@@ -96,6 +95,11 @@ func (t *table) String() string {
 		return t.file
 	}
 	return t.file + ", sheet " + t.sheet
+}
+
+// name is that of the list that the table is called after.
+func (t *table) name() string {
+	return strings.ToLower(cmp.Or(t.sheet, strings.TrimSuffix(filepath.Base(t.file), filepath.Ext(t.file))))
 }
 
 // get is the text in the column of this name, without blanks round it; "" where
@@ -146,7 +150,7 @@ func readMap(file, text string) (columnMap, error) {
 	for _, k := range kinds {
 		i := slices.IndexFunc(importables, func(x importable) bool { return x.name == k.key.Value })
 		if i < 0 {
-			return nil, mapError(file, k.key, "%q is not a kind of table%s", k.key.Value, tell.DidYouMean(k.key.Value, importNames()))
+			return nil, mapError(file, k.key, "%q is not a kind of table%s", k.key.Value, tell.DidYouMean(k.key.Value, importOrder))
 		}
 		if m[k.key.Value] != nil {
 			return nil, mapError(file, k.key, "%s is given twice", k.key.Value)
@@ -164,8 +168,8 @@ func readMap(file, text string) (columnMap, error) {
 				}
 			}
 			switch {
-			case !slices.Contains(importables[i].columns(), ours):
-				return nil, mapError(file, c.key, "%q is not a column of %s%s", ours, k.key.Value, tell.DidYouMean(ours, importables[i].columns()))
+			case !slices.Contains(importables[i].heads(), ours):
+				return nil, mapError(file, c.key, "%q is not a column of %s%s", ours, k.key.Value, tell.DidYouMean(ours, importables[i].heads()))
 			case names[ours] != "":
 				return nil, mapError(file, c.key, "%s is given twice", ours)
 			case c.value.Kind != yaml.ScalarNode || c.value.Value == "":
@@ -207,20 +211,12 @@ func PrintMap(w io.Writer) error {
 	b.WriteString("# Column names: ours, then the name in your lists.\n# Lines left as they are may be removed.\n")
 	for _, k := range importables {
 		fmt.Fprintf(&b, "\n# required: %s\n%s:\n", strings.Join(k.needs, ", "), k.name)
-		for _, c := range k.columns() {
+		for _, c := range k.heads() {
 			fmt.Fprintf(&b, "  %s: %q\n", c, c)
 		}
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
-}
-
-func importNames() []string {
-	var names []string
-	for _, k := range importables {
-		names = append(names, k.name)
-	}
-	return names
 }
 
 // readTables reads all tables of one file. Title is the name of the plant, if
@@ -378,11 +374,8 @@ func (t *table) add(n int, cells []string) error {
 // settle finds out which kind of table t is, by its name or else by its heads,
 // and where its columns are. A table that is none of them stays without a kind.
 func (t *table) settle(m columnMap) error {
-	name := strings.ToLower(t.sheet)
-	if t.sheet == "" {
-		name = strings.ToLower(strings.TrimSuffix(filepath.Base(t.file), filepath.Ext(t.file)))
-	}
-	if slices.Contains(madeFrom, name) {
+	name := t.name()
+	if isDerived(name) {
 		return nil
 	}
 	best, most := -1, 0
@@ -412,7 +405,7 @@ func (t *table) settle(m columnMap) error {
 	if t.column, twice = t.find(*t.kind, m); twice != "" {
 		return tell.WrongUsef("%s: has two columns %q", t, twice)
 	}
-	for _, ours := range t.kind.columns() {
+	for _, ours := range t.kind.heads() {
 		theirs := m[t.kind.name][ours]
 		if _, found := t.column[ours]; !found && theirs != "" && theirs != ours {
 			return tell.WrongUsef("%s: has no column %q, which the map names for %s of %s", t, theirs, ours, t.kind.name)
@@ -438,7 +431,7 @@ func (t *table) nearest(m columnMap) string {
 // twice.
 func (t *table) find(k importable, m columnMap) (column map[string]int, twice string) {
 	column = map[string]int{}
-	for _, ours := range k.columns() {
+	for _, ours := range k.heads() {
 		theirs := []string{ours, former[ours]}
 		if s := m[k.name][ours]; s != "" {
 			theirs = []string{s}
@@ -460,13 +453,10 @@ func (t *table) find(k importable, m columnMap) (column map[string]int, twice st
 
 // unread are columns that nobody looks at: neither import nor list knows them.
 func (t *table) unread() []string {
-	var known []string
-	if l := lists.Named(t.kind.name); l != nil {
-		known = l.Heads
-	}
 	var all []string
 	for i, h := range t.heads {
-		if h = strings.TrimSpace(h); h == "" || slices.Contains(known, h) {
+		h = strings.TrimSpace(h)
+		if h == "" || slices.ContainsFunc(t.kind.columns, func(c lists.Column) bool { return c.Head == h }) {
 			continue
 		}
 		if !slices.Contains(slices.Collect(maps.Values(t.column)), i) {
@@ -488,11 +478,7 @@ func (t *table) missing(k importable, column map[string]int, m columnMap) []stri
 	return missing
 }
 
-// isDerived tells a list of ours that is made from the others.
-func (t *table) isDerived() bool {
-	name := t.sheet
-	if name == "" {
-		name = strings.TrimSuffix(filepath.Base(t.file), filepath.Ext(t.file))
-	}
-	return slices.Contains(madeFrom, strings.ToLower(name))
+// isDerived tells a list of ours that says nothing which the others do not say.
+func isDerived(name string) bool {
+	return lists.Named(name) != nil && !slices.Contains(importOrder, name)
 }

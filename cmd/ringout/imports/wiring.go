@@ -37,9 +37,17 @@ func (im *Importer) takeCable(r *sheetRow) {
 		im.lose(r, "groups", "%s is made up otherwise above", name)
 		return
 	}
-	c.keys.add("length", cmp.Or(im.quantity(r, "length ft", "ft"), im.quantity(r, "length m", "m")))
-	c.keys.add("status", unlessNew(r.get("status")))
-	c.keys.add("route", r.get("route"))
+	var lengths keys // in m, and in ft where it was written so
+	for _, k := range r.table.kind.columns {
+		if k.Key == "length" {
+			lengths.add(k.Key, im.value(r, k))
+		}
+	}
+	if n := len(lengths); n > 0 {
+		c.keys = lengths[n-1:]
+	}
+	im.take(r, &c.keys, "type", "from", "to", "length")
+	c.keys = c.keys.without("status", "")
 	c.keys.add("gland from", r.get("from gland"))
 	c.keys.add("gland to", r.get("to gland"))
 	im.cables, im.cableBy[c.tag] = append(im.cables, c), c

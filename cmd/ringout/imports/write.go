@@ -44,25 +44,19 @@ func (t *text) line(indent int, format string, args ...any) {
 // missing asks for a value that no list tells.
 func (t *text) missing(indent int, key string) { t.line(indent, "# %s: %s", key, wiring.NotGiven) }
 
-// listed are keys whose value is a list, its items parted by semicolons.
-var listed = []string{"terminals", "jumpers", "bonded", "colours"}
-
-// keys writes the lines of an object.
+// keys writes the lines of an object. What may be a list is one where it has several
+// items; terminals and voltages stand without brackets where there is one.
 func (t *text) keys(indent int, ks keys) {
 	for _, k := range ks {
-		switch {
+		switch items := k.items(); {
 		case k.key == "entity":
 			t.line(indent, "entity: {%s}", entityText(k.value))
-		case k.key == "notes":
-			t.list(indent, k.key, lists.CellTexts(k.value))
-		case slices.Contains(listed, k.key) && strings.Contains(k.value, ";"):
-			t.list(indent, k.key, strings.Split(k.value, ";"))
-		case k.key == "jumpers" || k.key == "bonded" || k.key == "colours":
-			t.list(indent, k.key, []string{k.value})
-		case (k.key == "lift-off" || k.key == "drop" || strings.HasSuffix(k.key, "volts")) && strings.Contains(k.value, ","):
-			t.list(indent, k.key, strings.Split(k.value, ","))
-		default:
+		case k.parted == "":
 			t.line(indent, "%s: %s", k.key, quoted(k.value))
+		case len(items) == 1 && (k.parted == lists.PartedVolts || k.key == "terminals"):
+			t.line(indent, "%s: %s", k.key, quoted(items[0]))
+		default:
+			t.list(indent, k.key, items)
 		}
 	}
 }

@@ -6,69 +6,110 @@ import (
 	"ringout/model/read"
 )
 
-// Column is a column of a list with a key of the language: its head, the key, and the
-// unit of a number in it, as import writes it; "" where there is none. What the cell
-// holds is the value of the key, unless the rows of the list say otherwise.
-type Column struct{ Head, Key, Unit string }
-
-// PartColumns are those of strips, barriers and supplies.
-var PartColumns = []Column{
-	{"terminals", "terminals", ""}, {"marks", "marks", ""}, {"jumpers", "jumpers", ""}, {"bonded", "bonded", ""}, {"largest mm2", "largest", "mm2"},
-	{"conductors", "conductors", ""}, {"rail", "rail", ""}, {"pitch mm", "pitch", "mm"}, {"model", "model", ""},
-	{"ohms", "ohms", "ohm"}, {"return ohms", "return ohms", "ohm"}, {"drop V", "drop", "V"}, {"working V", "working volts", "V"},
-	{"volts", "volts", ""}, {"least volts", "least volts", "V"}, {"highest volts", "highest volts", "V"}, {"limit mA", "limit", "mA"}, {"load ohms", "load", "ohm"},
-	{"circuit", "circuit", ""}, {"fuse", "fuse", ""}, {"entity", "entity", ""}, {"earth", "earth", ""},
-	{"status", "status", ""},
+// Column is a column of a list. What it holds, the list writes and import reads: of a
+// key of the language its name and meaning are those of the tables in model/read.
+type Column struct {
+	Head   string // the name of the key, unless the list needs another
+	Key    string // whose value it holds; "" where it is none
+	Unit   string // of a bare number in it, as the text of a plant has it; "" without one
+	Parted string // what stands between the items of a list in one cell; "" for one value
+	Import Import // what import does with it
 }
 
-// CardColumns are those of cards that each of their channels repeats.
-var CardColumns = []Column{
-	{"card volts", "volts", "V"}, {"least volts", "least volts", "V"}, {"highest volts", "highest volts", "V"}, {"card ohms", "ohms", "ohm"},
-	{"card limit mA", "limit", "mA"}, {"supply", "supply", ""}, {"minus", "minus", ""}, {"card draws mA", "draws", "mA"}, {"drive", "drive", "ohm"},
-	{"least load ohms", "least load", "ohm"}, {"input type", "input type", ""}, {"off below", "off below", "V"}, {"on above", "on above", "V"},
-	{"lead limit ohms", "lead limit", "ohm"}, {"common", "common", ""},
+// Import is what import does with a column.
+type Import uint8
+
+// What import does with a column.
+const (
+	Unread Import = iota // nothing: it follows from others
+	Read
+	Needed // the list is refused without it
+)
+
+// What stands between the items of a list in one cell: texts may hold a comma, and
+// voltages at their currents none.
+const (
+	PartedTexts = "; "
+	PartedVolts = ", "
+)
+
+// own is a column that holds no value of a key.
+func own(head string) Column { return Column{Head: head} }
+
+// key is the column of a key, which import reads.
+func key(name string) Column { return Column{Head: name, Key: name, Import: Read} }
+
+func (c Column) as(head string) Column   { c.Head = head; return c }
+func (c Column) in(unit string) Column   { c.Unit = unit; return c }
+func (c Column) parted(by string) Column { c.Parted = by; return c }
+func (c Column) read() Column            { c.Import = Read; return c }
+func (c Column) unread() Column          { c.Import = Unread; return c }
+func (c Column) needed() Column          { c.Import = Needed; return c }
+
+// table has the columns of a list whose rows are each of a T. A cell without a function
+// is the value of the key.
+type table[T any] []struct {
+	Column
+	cell func(x T) any
 }
 
-// InstrumentColumns are those of devices.
-var InstrumentColumns = []Column{
-	{"in", "in", ""}, {"at", "at", ""}, {"model", "model", ""}, {"process", "process", ""}, {"range", "range", ""},
-	{"calibrated", "calibrated", ""}, {"signal", "signal", ""}, {"square root", "square root", ""}, {"lift-off", "lift-off", "V"},
-	{"failure mA", "failure current", "mA"}, {"draws mA", "draws", "mA"}, {"draws VA", "draws", "VA"}, {"output", "output", ""}, {"ohms", "ohms", "ohm"}, {"drop", "drop", "V"}, {"pull-in V", "pull-in", "V"},
-	{"drop-out V", "drop-out", "V"}, {"release V", "release", "V"}, {"rated V AC", "rated volts", "V AC"}, {"inrush VA", "inrush", "VA"}, {"inrush power factor", "inrush power factor", ""},
-	{"holding VA", "holding", "VA"}, {"power factor", "power factor", ""},
-	{"leakage mA", "leakage", "mA"}, {"least mA", "least current", "mA"}, {"bleeder ohms", "bleeder", "ohm"},
-	{"series ohms", "series ohms", "ohm"}, {"parallel ohms", "parallel ohms", "ohm"}, {"HART", "HART", ""}, {"capacitance nF", "capacitance", "nF"}, {"class", "class", ""},
-	{"sensor", "sensor", ""}, {"lead ohms", "lead ohms", "ohm"}, {"set", "set", ""}, {"at rest", "at rest", ""}, {"fail", "fail", ""}, {"action", "action", ""}, {"air", "air", ""}, {"stroke s", "stroke time", "s"}, {"earthed", "earthed", ""},
-	{"fuse", "fuse", ""}, {"zone", "zone", ""}, {"simple apparatus", "simple apparatus", ""}, {"drives", "drives", ""},
-	{"on", "on", ""}, {"entity", "entity", ""}, {"terminals", "terminals", ""}, {"status", "status", ""},
-}
-
-// Heads are those of columns.
-func Heads(columns []Column) (heads []string) {
-	for _, c := range columns {
-		heads = append(heads, c.Head)
+// columns are those of the table, without what fills them.
+func (t table[T]) columns() (all []Column) {
+	for _, c := range t {
+		all = append(all, c.Column)
 	}
-	return heads
+	return all
 }
 
-// unitsOfText are signs of units as import writes them.
-var unitsOfText = strings.NewReplacer("Ω", "ohm", "²", "2", "µ", "u")
+// row are the cells of one thing, which has these values of its keys.
+func (t table[T]) row(x T, values []read.Value) []any {
+	cells := make([]any, len(t))
+	for i, c := range t {
+		if c.cell != nil {
+			cells[i] = c.cell(x)
+		} else {
+			cells[i] = c.value(values)
+		}
+	}
+	return cells
+}
 
-// cell is what the values of a thing have for the column: a number, a text, or nil where
+// signsOfText are signs of units and numbers as import writes them.
+var signsOfText = strings.NewReplacer("Ω", "ohm", "²", "2", "µ", "u", "·", " ", "−", "-")
+
+// value is what the values of a thing have for the column: a number, a text, or nil where
 // there is no such key, or a number is not given.
-func (c Column) cell(values []read.Value) any {
+func (c Column) value(values []read.Value) any {
 	var texts []string
 	for _, v := range values {
 		switch {
 		case v.Key != c.Key:
 		case !v.Figure:
 			texts = append(texts, v.Text)
-		case unitsOfText.Replace(v.Unit) == c.Unit: // of a key with two units each has its column
+		case signsOfText.Replace(v.Unit) == c.Unit: // of a key with two units each has its column
 			return given(v.Number)
+		}
+	}
+	switch {
+	case texts == nil:
+		return nil
+	case c.Parted == PartedTexts:
+		return oneCell(texts)
+	}
+	return strings.Join(texts, PartedVolts)
+}
+
+// written is the value of a key in the signs of the text of a plant, number and unit in
+// one text; nil where there is no such key.
+func written(key string, values []read.Value) any {
+	var texts []string
+	for _, v := range values {
+		if v.Key == key {
+			texts = append(texts, v.Text)
 		}
 	}
 	if texts == nil {
 		return nil
 	}
-	return strings.Join(texts, ", ")
+	return signsOfText.Replace(strings.Join(texts, PartedVolts))
 }

@@ -144,7 +144,7 @@ func TestListsGuarded(t *testing.T) {
 	}
 	defer f.Close()
 	for _, l := range All {
-		want := [][]string{l.Heads}
+		want := [][]string{l.Heads()}
 		l.Rows(p, func(cells ...any) {
 			row := make([]string, len(cells))
 			for i, c := range cells {
@@ -163,7 +163,7 @@ func TestListsGuarded(t *testing.T) {
 		for i, row := range raw {
 			for j, c := range row {
 				if bare(c) && strings.ContainsAny(c, "=(@") {
-					t.Errorf("list %s, row %d, %s: %q stands bare", l.Name, i+1, l.Heads[j], c)
+					t.Errorf("list %s, row %d, %s: %q stands bare", l.Name, i+1, l.Heads()[j], c)
 				}
 			}
 		}

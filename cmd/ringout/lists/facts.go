@@ -22,6 +22,8 @@ const (
 	PracticeBlock = "practice"
 )
 
+var plantColumns = []Column{own("block").needed(), own("key").needed(), own("item").read(), own("value").needed()}
+
 // plantRows has a row for each value that is given, and for each that holds as
 // long as none is.
 func plantRows(p *model.Plant, row func(...any)) {
@@ -44,19 +46,37 @@ func plantRows(p *model.Plant, row func(...any)) {
 	}
 }
 
+// functionRow is a function of a loop.
+type functionRow struct {
+	*model.Function
+	loop *model.Loop
+}
+
+var functionTable = table[functionRow]{
+	{own("function").needed(), func(f functionRow) any { return f.Tag }},
+	{own("loop").needed(), func(f functionRow) any { return f.loop.Tag }},
+	{key("kind").needed(), nil},
+	{key("reads").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Reads) }},
+	{key("drives").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Outputs) }},
+	{key("action"), nil},
+	{key("set"), nil},
+	{key("alarms").parted(PartedTexts), nil},
+}
+
 func functionRows(p *model.Plant, row func(...any)) {
-	names := func(cs []*model.Circuit) string {
-		var all []string
-		for _, c := range cs {
-			all = append(all, c.Name)
-		}
-		return oneCell(all)
-	}
 	for _, l := range p.Loops {
 		for _, f := range l.Functions {
-			row(f.Tag, l.Tag, f.Kind.String(), names(f.Reads), names(f.Outputs), f.Action.String(), f.Set.Text, oneCell(texts(f.Alarms)))
+			row(functionTable.row(functionRow{f, l}, read.Values(f))...)
 		}
 	}
+}
+
+func circuitNames(all []*model.Circuit) string {
+	var names []string
+	for _, c := range all {
+		names = append(names, c.Name)
+	}
+	return oneCell(names)
 }
 
 // texts are set points as written.

@@ -14,66 +14,67 @@ import (
 	"ringout/layout/sheet"
 	"ringout/model"
 	"ringout/model/material"
+	"ringout/model/read"
 )
 
-// List is one list of a plant: its heads, with the unit where there is one, and its
-// rows in the order of the text. A cell is a string, an int, a float64, a json.Number (with
-// the zeros at its end) or nil where the plant says nothing.
+// List is one list of a plant: its columns, and its rows in the order of the text. A
+// cell is a string, an int, a float64, a json.Number (with the zeros at its end) or nil
+// where the plant says nothing.
 type List struct {
 	Name, Short string
-	Heads       []string
+	Columns     []Column
 	Rows        func(p *model.Plant, row func(cells ...any))
 }
 
 // All are all lists that can be asked for.
 var All = []List{
-	{"cables", "the cable schedule: cores, ends, glands, pairs used and spare", []string{
-		"cable", "type", "groups", "group", "conductor", "screen", "overall screen", "from", "to", "from gland", "to gland",
-		"length m", "cores", "spare cores", "groups used", "groups spare", "status", "route", "length ft"}, cableRows},
-	{"types", "cable types with their data", []string{
-		"type", "groups", "group", "conductor", "screen", "colour code", "colours", "Ω/km", "MΩ·km", "pF/m", "µH/m", "µH/Ω",
-		"sheath", "gland"}, typeRows},
-	{"cores", "the termination list: both ends of every core and screen", []string{
-		"cable", "group", "core", "colour", "loop", "circuit", "leg", "step", "polarity", "from", "to",
-		"from marker", "to marker", "spare", "status"}, coreRows},
-	{"wires", "cross-wiring: wires, jumpers and feeds inside places", []string{
-		"place", "wire", "colour", "loop", "circuit", "leg", "step", "polarity", "from", "to",
-		"from marker", "to marker", "status", "over"}, wireRows},
-	{"terminals", "both sides of every terminal", []string{
+	{"cables", "the cable schedule: cores, ends, glands, pairs used and spare", cableTable.columns(), cableRows},
+	{"types", "cable types with their data", typeTable.columns(), typeRows},
+	{"cores", "the termination list: both ends of every core and screen", coreColumns, coreRows},
+	{"wires", "cross-wiring: wires, jumpers and feeds inside places", wireColumns, wireRows},
+	{"terminals", "both sides of every terminal", derived(
 		"terminal", "place", "kind", "notes", "field side", "field far end",
-		"system side", "system far end", "loops", "status"}, terminalRows},
-	{"parts", "every place with its strips, earth bars, barriers and supplies",
-		slices.Concat([]string{"part", "place", "kind", "at", "wire"}, Heads(PartColumns)), partRows},
-	{"io", "the I/O list: every channel of every card", slices.Concat([]string{
-		"card", "place", "address", "kind", "power", "channel", "terminals", "loop", "circuit", "device", "service",
-		"signal", "range", "alarms", "channel range"}, Heads(CardColumns), []string{"status"}), ioRows},
-	{"instruments", "every instrument with its data", slices.Insert(
-		slices.Concat([]string{"instrument", "loop", "service", "kind"}, Heads(InstrumentColumns)), 3+len(InstrumentColumns), "lands on"), instrumentRows},
-	{"spares", "spare pairs, cores and terminals", []string{
-		"spare", "kind", "from", "to", "item", "status"}, spareRows},
-	{"loops", "every loop with its devices and circuits", []string{
-		"loop", "service", "area", "reference", "devices", "circuits", "signals", "conductors",
-		"wiring code", "notes", "status"}, loopRows},
-	{"functions", "every function with the circuits it reads and drives", []string{
-		"function", "loop", "kind", "reads", "drives", "action", "set", "alarms"}, functionRows},
-	{"plant", "title block, revisions and settings", []string{
-		"block", "key", "item", "value"}, plantRows},
-	{"sheets", "the drawing register", []string{
-		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code", "revision", "date", "status"}, func(p *model.Plant, row func(...any)) {
+		"system side", "system far end", "loops", "status"), terminalRows},
+	{"parts", "every place with its strips, earth bars, barriers and supplies", partTable.columns(), partRows},
+	{"io", "the I/O list: every channel of every card", channelTable.columns(), ioRows},
+	{"instruments", "every instrument with its data", deviceTable.columns(), instrumentRows},
+	{"spares", "spare pairs, cores and terminals", derived(
+		"spare", "kind", "from", "to", "item", "status"), spareRows},
+	{"loops", "every loop with its devices and circuits", loopTable.columns(), loopRows},
+	{"functions", "every function with the circuits it reads and drives", functionTable.columns(), functionRows},
+	{"plant", "title block, revisions and settings", plantColumns, plantRows},
+	{"sheets", "the drawing register", derived(
+		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code", "revision", "date", "status"), func(p *model.Plant, row func(...any)) {
 		sheetRows(layout.New(p, false, nil), row)
 	}},
-	{"material", "counts of material and work, for the plant or for a job", []string{
-		"group", "item", "of", "number", "near ends", "far ends", "unit", "lengths", "not given"}, func(p *model.Plant, row func(...any)) {
+	{"material", "counts of material and work, for the plant or for a job", derived(
+		"group", "item", "of", "number", "near ends", "far ends", "unit", "lengths", "not given"), func(p *model.Plant, row func(...any)) {
 		whole := material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}
 		materialRows(material.Material(p, whole, whole.RingOutCores(p)), row)
 	}},
-	{"readings", "expected readings at every test point", []string{
-		"circuit", "test point", "state", "value", "low", "high", "unit", "condition", "not given"}, readingRows},
-	{"ohms", "resistance and insulation of every cable in every circuit", []string{
+	{"readings", "expected readings at every test point", derived(
+		"circuit", "test point", "state", "value", "low", "high", "unit", "condition", "not given"), readingRows},
+	{"ohms", "resistance and insulation of every cable in every circuit", derived(
 		"circuit", "cable", "group", "length m", "core Ω", "loop Ω", "max Ω", "at °C", "source of Ω",
-		"by length MΩ", "by practice MΩ", "min MΩ", "rule", "cable nF", "cable µH", "not given"}, ohmRows},
-	{"margins", "voltage, load and current margins", []string{
-		"circuit", "item", "at", "value", "limit", "needs", "margin", "unit", "verdict", "not given"}, marginRows},
+		"by length MΩ", "by practice MΩ", "min MΩ", "rule", "cable nF", "cable µH", "not given"), ohmRows},
+	{"margins", "voltage, load and current margins", derived(
+		"circuit", "item", "at", "value", "limit", "needs", "margin", "unit", "verdict", "not given"), marginRows},
+}
+
+// derived are the columns of a list that says nothing of its own: import reads none.
+func derived(heads ...string) (all []Column) {
+	for _, h := range heads {
+		all = append(all, own(h))
+	}
+	return all
+}
+
+// Heads are those of the columns.
+func (l List) Heads() (heads []string) {
+	for _, c := range l.Columns {
+		heads = append(heads, c.Head)
+	}
+	return heads
 }
 
 // Named is the list of a name; nil without it.
@@ -103,7 +104,7 @@ func (l List) Write(w io.Writer, p *model.Plant, as string) error {
 		l.Rows(p, func(cells ...any) {
 			o := map[string]any{}
 			for i, c := range cells {
-				o[l.Heads[i]] = c
+				o[l.Columns[i].Head] = c
 			}
 			objects = append(objects, o)
 		})
@@ -112,7 +113,7 @@ func (l List) Write(w io.Writer, p *model.Plant, as string) error {
 		e.SetIndent("", "  ")
 		return e.Encode(objects)
 	}
-	texts := [][]string{l.Heads}
+	texts := [][]string{l.Heads()}
 	l.Rows(p, func(cells ...any) {
 		row := make([]string, len(cells))
 		for i, c := range cells {
@@ -174,22 +175,50 @@ func terminalRows(p *model.Plant, row func(...any)) {
 	})
 }
 
+// loopRow is a loop of a plant.
+type loopRow struct {
+	*model.Loop
+	plant *model.Plant
+}
+
+var loopTable = table[loopRow]{
+	{own("loop").needed(), func(l loopRow) any { return l.Tag }},
+	{key("service").needed(), nil},
+	{key("area"), nil},
+	{key("reference"), nil},
+	{key("devices").unread(), func(l loopRow) any {
+		var tags []string
+		for _, d := range l.Devices {
+			tags = append(tags, d.Tag)
+		}
+		return strings.Join(tags, PartedTexts)
+	}},
+	{key("circuits").parted(PartedTexts), func(l loopRow) any { return circuitNames(l.Circuits) }},
+	{own("signals"), loopRow.signals},
+	{own("conductors"), func(l loopRow) any {
+		n := 0
+		for _, c := range l.Circuits {
+			n += len(c.Conductors(l.plant))
+		}
+		return n
+	}},
+	{own("wiring code"), func(l loopRow) any { return model.WiringCode(l.Facts(l.plant)) }},
+	{key("notes").parted(PartedTexts), nil},
+	{key("status"), nil},
+}
+
+// signals are the families of the circuits of a loop.
+func (l loopRow) signals() any {
+	var all []string
+	for _, c := range l.Circuits {
+		all = append(all, c.Signal.String())
+	}
+	return once(all)
+}
+
 func loopRows(p *model.Plant, row func(...any)) {
 	for _, l := range p.Loops {
-		var devices, circuits, signals []string
-		conductors := 0
-		for _, d := range l.Devices {
-			devices = append(devices, d.Tag)
-		}
-		for _, c := range l.Circuits {
-			circuits = append(circuits, c.Name)
-			conductors += len(c.Conductors(p))
-			if s := c.Signal.String(); s != "" && !slices.Contains(signals, s) {
-				signals = append(signals, s)
-			}
-		}
-		row(l.Tag, l.Service, l.Area, l.Ref, strings.Join(devices, "; "), oneCell(circuits),
-			strings.Join(signals, "; "), conductors, model.WiringCode(l.Facts(p)), oneCell(l.Notes), l.Status.String())
+		row(loopTable.row(loopRow{l, p}, read.Values(l))...)
 	}
 }
 

@@ -2,10 +2,8 @@ package lists
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"ringout/cmd/ringout/wiring"
 	"ringout/model"
 	"ringout/model/compute"
 	"ringout/model/read"
@@ -13,59 +11,107 @@ import (
 
 // This file makes the lists of what is wired: places and parts, I/O, instruments.
 
+// partRow is a part, or with none its place itself.
+type partRow struct {
+	*model.Part
+	place  *model.Place
+	values []read.Value
+}
+
+var partTable = table[partRow]{
+	{own("part").needed(), partRow.name},
+	{own("place").needed(), func(x partRow) any {
+		if x.Part == nil {
+			return ""
+		}
+		return x.place.Tag
+	}},
+	{own("kind").needed(), partRow.kind},
+	{key("at"), func(x partRow) any { return x.unlessPart("at") }},
+	{key("wire"), func(x partRow) any { return x.unlessPart("wire") }},
+	{key("terminals").parted(PartedTexts), nil},
+	{key("marks"), nil},
+	{key("jumpers").parted(PartedTexts), nil},
+	{key("bonded").parted(PartedTexts), nil},
+	{key("largest").as("largest mm2").in("mm2"), nil},
+	{key("conductors"), nil},
+	{key("rail"), nil},
+	{key("pitch").as("pitch mm").in("mm"), nil},
+	{key("model"), nil},
+	{key("ohms").in("ohm"), nil},
+	{key("return ohms").in("ohm"), nil},
+	{key("drop").as("drop V").in("V"), nil},
+	{key("working volts").as("working V").in("V"), nil},
+	{key("volts").parted(PartedVolts), partRow.volts},
+	{key("least volts").in("V"), nil},
+	{key("highest volts").in("V"), nil},
+	{key("limit").as("limit mA").in("mA"), nil},
+	{key("load").as("load ohms").in("ohm"), nil},
+	{key("circuit"), nil},
+	{key("fuse"), nil},
+	{key("entity"), partRow.entity},
+	{key("earth"), partRow.earth},
+	{key("status"), nil},
+}
+
 func partRows(p *model.Plant, row func(...any)) {
 	for _, pl := range p.Places {
-		wire := ""
-		if pl.Copper.SquareMM() > 0 {
-			wire = strings.TrimSpace(pl.Copper.String() + " " + pl.Colour.Letters())
-		}
-		cells := append([]any{pl.Tag, "", pl.Kind.String(), pl.At, wire}, make([]any, len(PartColumns)-1)...)
-		row(append(cells, pl.Status.String())...)
+		of := func(x *model.Part, values []read.Value) { row(partTable.row(partRow{x, pl, values}, values)...) }
+		of(nil, read.Values(pl))
 		for _, x := range pl.Parts {
-			cells := []any{x.Name(), pl.Tag, x.Kind.Name, "", ""}
 			switch {
-			case x.Supply != nil:
-				cells[2] = "supply"
-			case x.Device != nil && len(x.Terminals) > 0 && x.Terminals[0].Bar:
-				cells[3], cells[4] = x.Device.At, nil
-				row(append(append(cells, make([]any, len(PartColumns)-1)...), x.Status.String())...)
-				continue
-			case x.Card != nil || x.Strip == nil && x.Barrier == nil: // cards are in the I/O list
-				continue
-			}
-			values := read.Values(x)
-			for _, c := range PartColumns {
-				cells = append(cells, partCell(x, c, values))
-			}
-			row(cells...)
+			case x.Strip != nil, x.Barrier != nil, x.Supply != nil:
+				of(x, read.Values(x))
+			case x.Kind.Bar: // the text has of it what it is for, and no key
+				of(x, []read.Value{{Key: "at", Text: x.Device.At}, {Key: "status", Text: x.Status.String()}})
+			} // cards are in the I/O list
 		}
 	}
 }
 
-// partCell is the cell of a strip, supply or barrier in a column; nil where it has no
-// such key.
-func partCell(x *model.Part, c Column, values []read.Value) any {
-	switch {
-	case c.Key == "terminals" && x.Strip == nil:
-		return terminalNames(x.Terminals)
-	case c.Key == "terminals":
-		return stripTerminals(x)
-	case c.Key == "marks" && x.Strip != nil:
-		return stripMarks(x)
-	case c.Key == "jumpers" && x.Strip != nil:
-		return stripJumpers(x)
-	case c.Key == "bonded" && x.Strip != nil:
-		return stripBonds(x)
-	case c.Key == "volts" && x.Supply != nil:
-		return strings.Replace(x.Supply.Text, "−", "-", 1)
-	case c.Key == "earth" && x.Supply != nil:
-		return supplyEarth(x.Supply)
-	case c.Key == "earth" && x.Barrier != nil:
-		return barName(x.Barrier.Earth)
-	case c.Key == "entity" && x.Barrier != nil:
-		return entityWords(x.Barrier.Entity, "o")
+func (x partRow) name() any {
+	if x.Part == nil {
+		return x.place.Tag
 	}
-	return c.cell(values)
+	return x.Name()
+}
+
+func (x partRow) kind() any {
+	switch {
+	case x.Part == nil:
+		return x.place.Kind.String()
+	case x.Supply != nil:
+		return "supply" // of AC too
+	}
+	return x.Kind.Name
+}
+
+// unlessPart is the value of a key that strips, barriers and supplies do not have.
+func (x partRow) unlessPart(name string) any {
+	if x.Part != nil && !x.Kind.Bar {
+		return ""
+	}
+	return key(name).value(x.values)
+}
+
+// volts are those of a supply or an isolator, as the text may have them.
+func (x partRow) volts() any { return written("volts", x.values) }
+
+func (x partRow) entity() any { return written("entity", x.values) }
+
+// earth is the earth bar of a supply or a barrier, or none, as the text has it.
+func (x partRow) earth() any {
+	switch {
+	case x.Part == nil:
+		return nil
+	case x.Barrier != nil:
+		return barName(x.Barrier.Earth)
+	case x.Supply == nil:
+		return nil
+	case x.Supply.Floats:
+		return "none"
+	}
+	return barName(x.Supply.Earth)
 }
 
 // cardFeed is what feeds a card, as the text has it; "" where that is not given.
@@ -78,14 +124,6 @@ func cardFeed(card *model.Part) string {
 	default:
 		return t.Part.Tag + " " + t.Name
 	}
-}
-
-// supplyEarth is the earth bar of a supply, or none, as the text has it.
-func supplyEarth(s *model.Supply) string {
-	if s.Floats {
-		return "none"
-	}
-	return barName(s.Earth)
 }
 
 // earthedCell is the terminal of a device that is on its case, as the text may have
@@ -120,115 +158,75 @@ func terminalNames(ts []*model.Terminal) string {
 	return strings.Join(names, " ")
 }
 
-// stripTerminals are the terminals of a strip as its text has them, in spans of
-// one kind each: "F1..F8 fused 0.5 A; N1..N8".
-func stripTerminals(x *model.Part) string {
-	var spans []string
-	for i := 0; i < len(x.Terminals); {
-		t, j := x.Terminals[i], i+1
-		for j < len(x.Terminals) && x.Terminals[j].Kind == t.Kind && x.Terminals[j].Fuse == t.Fuse {
-			j++
-		}
-		kind := ""
-		if t.Kind != model.FeedThrough {
-			kind = strings.TrimRight(" "+t.Kind.String()+" "+t.Fuse.Text, " ")
-		}
-		for _, s := range wiring.Spans(x.Terminals[i:j]) {
-			spans = append(spans, s+kind)
-		}
-		i = j
-	}
-	return strings.Join(spans, "; ")
+// channelRow is a channel of a card; its circuit may be nil.
+type channelRow struct {
+	card    *model.Part
+	channel int
+	circuit *model.Circuit
+	alarms  []string
+	values  []read.Value // of the card
 }
 
-// stripMarks are the marks that repeat over the terminals of a strip.
-func stripMarks(x *model.Part) string {
-	marks, given := make([]string, len(x.Terminals)), false
-	for i, t := range x.Terminals {
-		marks[i] = "."
-		if t.Role != 0 {
-			marks[i], given = string(t.Role), true
+var channelTable = table[channelRow]{
+	{own("card").needed(), func(c channelRow) any { return c.card.Tag }},
+	{own("place").read(), func(c channelRow) any { return c.card.Place.Tag }},
+	{key("address"), nil},
+	{key("kind"), nil},
+	{key("power"), channelRow.power},
+	{own("channel").needed(), func(c channelRow) any { return c.channel }},
+	{own("terminals").read(), func(c channelRow) any { return terminalNames(c.card.Channel(c.channel)) }},
+	{own("loop"), ofCircuit(func(c *model.Circuit) string { return c.Loop.Tag })},
+	{own("circuit"), ofCircuit(func(c *model.Circuit) string { return c.Name })},
+	{own("device"), deviceOn(func(x *model.Part) string { return x.Tag })},
+	{own("service"), ofCircuit(func(c *model.Circuit) string { return c.Loop.Service })},
+	{own("signal"), ofCircuit(func(c *model.Circuit) string { return c.Signal.String() })},
+	{own("range"), deviceOn(func(x *model.Part) string { return x.Device.Range.Text })},
+	{own("alarms"), func(c channelRow) any { return strings.Join(c.alarms, PartedTexts) }},
+	{key("ranges").as("channel range"), func(c channelRow) any { return c.card.Card.Ranges[c.channel].Text }},
+	{key("volts").as("card volts").in("V").parted(PartedVolts), nil},
+	{key("least volts").in("V").parted(PartedVolts), nil},
+	{key("highest volts").in("V").parted(PartedVolts), nil},
+	{key("ohms").as("card ohms").in("ohm"), nil},
+	{key("limit").as("card limit mA").in("mA"), nil},
+	{key("supply"), func(c channelRow) any { return cardFeed(c.card) }},
+	{key("minus"), nil},
+	{key("draws").as("card draws mA").in("mA"), nil},
+	{key("drive").in("ohm"), func(c channelRow) any { return written("drive", c.values) }},
+	{key("least load").as("least load ohms").in("ohm"), nil},
+	{key("input type"), nil},
+	{key("off below").in("V"), nil},
+	{key("on above").in("V"), nil},
+	{key("lead limit").as("lead limit ohms").in("ohm"), nil},
+	{key("common"), nil},
+	{key("status"), nil},
+}
+
+// ofCircuit fills a cell with a fact of the circuit on a channel; "" where there is none.
+func ofCircuit(fact func(*model.Circuit) string) func(channelRow) any {
+	return func(c channelRow) any {
+		if c.circuit == nil {
+			return ""
 		}
+		return fact(c.circuit)
 	}
-	if !given {
+}
+
+// deviceOn fills a cell with a fact of the device that the circuit on a channel begins on.
+func deviceOn(fact func(*model.Part) string) func(channelRow) any {
+	return ofCircuit(func(c *model.Circuit) string {
+		if first := c.Stations()[0].Part; first.Device != nil {
+			return fact(first)
+		}
+		return ""
+	})
+}
+
+// power is what drives the circuits of a card that leaves the choice.
+func (c channelRow) power() any {
+	if !c.card.Kind.MayPower {
 		return ""
 	}
-	period := 1
-	for !slices.Equal(marks, repeated(marks[:period], len(marks))) {
-		period++
-	}
-	return strings.Join(marks[:period], " ")
-}
-
-// repeated is s over and over, n items of it.
-func repeated(s []string, n int) []string {
-	all := make([]string, n)
-	for i := range all {
-		all[i] = s[i%len(s)]
-	}
-	return all
-}
-
-func stripJumpers(x *model.Part) string {
-	var groups []string
-	for _, g := range x.Jumpers {
-		groups = append(groups, strings.Join(wiring.Spans(g), " "))
-	}
-	return strings.Join(groups, "; ")
-}
-
-func stripBonds(x *model.Part) string {
-	var bars []*model.Part
-	for _, t := range x.Terminals {
-		if t.Bond != nil && !slices.Contains(bars, t.Bond) {
-			bars = append(bars, t.Bond)
-		}
-	}
-	var all []string
-	for _, bar := range bars {
-		var bonded []*model.Terminal
-		for _, t := range x.Terminals {
-			if t.Bond == bar {
-				bonded = append(bonded, t)
-			}
-		}
-		all = append(all, strings.Join(wiring.Spans(bonded), " ")+" to "+bar.Name())
-	}
-	return strings.Join(all, "; ")
-}
-
-// biasWords are voltages at their currents as the text has them.
-func biasWords(b model.VoltageCurve) string {
-	var all []string
-	for _, x := range b {
-		s := cellText(x.Volts) + " V"
-		if x.AC {
-			s += " AC"
-		}
-		if x.MA != 0 {
-			s += " at " + cellText(x.MA) + " mA"
-		}
-		all = append(all, s)
-	}
-	return strings.Join(all, ", ")
-}
-
-// entityWords are safety values as the text has them; end is i or o.
-func entityWords(e model.Entity, end string) string {
-	var all []string
-	for _, v := range []struct {
-		name  string
-		value float64
-		unit  string
-	}{{"U" + end, e.U, "V"}, {"I" + end, e.I, "mA"}, {"P" + end, e.P, "mW"}, {"C" + end, e.C, "nF"}, {"L" + end, e.L, "uH"}, {"Lo/Ro", e.LR, "uH/ohm"}} {
-		if e.Has(v.name) {
-			all = append(all, v.name+" "+cellText(v.value)+" "+v.unit)
-		}
-	}
-	if e.Group != "" {
-		all = append(all, "group "+e.Group)
-	}
-	return strings.Join(all, ", ")
+	return key("power").value(c.values)
 }
 
 // ioRows has a row for each channel, taken or free.
@@ -246,50 +244,13 @@ func ioRows(p *model.Plant, row func(...any)) {
 			if x.Card == nil {
 				continue
 			}
-			power := ""
-			if x.Kind.MayPower {
-				power = "loop"
-				if x.Card.Powers {
-					power = "card"
-				}
-			}
-			own, values := []any{}, read.Values(x)
-			for _, c := range CardColumns {
-				switch c.Key {
-				case "supply":
-					own = append(own, cardFeed(x))
-				case "drive":
-					own = append(own, driveWords(x.Card))
-				default:
-					own = append(own, c.cell(values))
-				}
-			}
-			own = append(own, x.Status.String())
+			values := read.Values(x)
 			for ch := 1; ch <= x.Card.Channels; ch++ {
 				c := circuitOn(x.Channel(ch))
-				cells := []any{x.Tag, pl.Tag, x.Card.Address, x.Kind.Name, power, ch, terminalNames(x.Channel(ch)), "", "", "", "", "", "", "",
-					x.Card.Ranges[ch].Text}
-				if c != nil {
-					copy(cells[7:], []any{c.Loop.Tag, c.Name, "", c.Loop.Service, c.Signal.String(), "", strings.Join(alarms[c], "; ")})
-					if first := c.Stations()[0].Part; first.Device != nil {
-						cells[9], cells[12] = first.Tag, first.Device.Range.Text
-					}
-				}
-				row(append(cells, own...)...)
+				row(channelTable.row(channelRow{x, ch, c, alarms[c], values}, values)...)
 			}
 		}
 	}
-}
-
-// driveWords are what an output can drive, as the text has it.
-func driveWords(c *model.Card) string {
-	switch {
-	case c.Compliance != model.VoltsAt{}:
-		return biasWords(model.VoltageCurve{c.Compliance})
-	case c.MaxLoad > 0:
-		return cellText(c.MaxLoad) + " ohm"
-	}
-	return ""
 }
 
 // circuitOn is the first circuit that lands on one of the terminals, or nil.
@@ -304,39 +265,92 @@ func circuitOn(ts []*model.Terminal) *model.Circuit {
 	return nil
 }
 
+// deviceRow is a device of a loop.
+type deviceRow struct {
+	*model.Part
+	plant  *model.Plant
+	loop   *model.Loop
+	values []read.Value
+}
+
+var deviceTable = table[deviceRow]{
+	{own("instrument").needed(), func(d deviceRow) any { return d.Tag }},
+	{own("loop").read(), func(d deviceRow) any { return d.loop.Tag }},
+	{own("service").read(), func(d deviceRow) any { return d.loop.Service }},
+	{key("kind").needed(), nil},
+	{key("in"), deviceRow.in},
+	{key("at"), nil},
+	{key("model"), nil},
+	{key("process"), nil},
+	{key("range"), nil},
+	{key("calibrated"), nil},
+	{key("signal"), deviceRow.signal},
+	{key("square root"), nil},
+	{key("lift-off").in("V").parted(PartedVolts), nil},
+	{key("failure current").as("failure mA").in("mA"), nil},
+	{key("draws").as("draws mA").in("mA"), nil},
+	{key("draws").as("draws VA").in("VA"), nil},
+	{key("output"), nil},
+	{key("ohms").in("ohm"), nil},
+	{key("drop").in("V").parted(PartedVolts), nil},
+	{key("pull-in").as("pull-in V").in("V"), nil},
+	{key("drop-out").as("drop-out V").in("V"), nil},
+	{key("release").as("release V").in("V"), nil},
+	{key("rated volts").as("rated V AC").in("V AC"), nil},
+	{key("inrush").as("inrush VA").in("VA"), nil},
+	{key("inrush power factor"), nil},
+	{key("holding").as("holding VA").in("VA"), nil},
+	{key("power factor"), nil},
+	{key("leakage").as("leakage mA").in("mA"), nil},
+	{key("least current").as("least mA").in("mA"), nil},
+	{key("bleeder").as("bleeder ohms").in("ohm"), nil},
+	{key("series ohms").in("ohm"), nil},
+	{key("parallel ohms").in("ohm"), nil},
+	{key("HART"), nil},
+	{key("capacitance").as("capacitance nF").in("nF"), nil},
+	{key("class"), nil},
+	{key("sensor"), nil},
+	{key("lead ohms").in("ohm"), nil},
+	{key("set"), nil},
+	{key("at rest"), nil},
+	{key("fail"), nil},
+	{key("action"), nil},
+	{key("air"), nil},
+	{key("stroke time").as("stroke s").in("s"), nil},
+	{key("earthed"), func(d deviceRow) any { return earthedCell(d.Part) }},
+	{key("fuse"), nil},
+	{key("zone"), nil},
+	{key("simple apparatus"), nil},
+	{key("drives"), nil},
+	{key("on"), nil},
+	{key("entity"), func(d deviceRow) any { return written("entity", d.values) }},
+	{key("terminals"), nil},
+	{own("lands on"), func(d deviceRow) any { return landsOn(d.plant, d.loop, d.Part) }},
+	{key("status"), nil},
+}
+
 func instrumentRows(p *model.Plant, row func(...any)) {
 	for _, l := range p.Loops {
 		for _, x := range l.Devices {
-			cells, values := []any{x.Tag, l.Tag, l.Service, x.Kind.Name}, read.Values(x)
-			for _, c := range InstrumentColumns {
-				switch {
-				case c.Key == "in" && x.Place == nil:
-					cells = append(cells, "")
-				case c.Key == "signal" && (x.Kind.Signal == model.AnalogIn || x.Kind.Signal == model.AnalogOut):
-					cells = append(cells, compute.Output(x.Device).Text) // as the sheets print it
-				case c.Key == "earthed":
-					cells = append(cells, earthedCell(x))
-				case c.Key == "entity":
-					cells = append(cells, entityWords(x.Device.Entity, "i"))
-				case c.Key == "terminals":
-					cells = append(cells, terminalNames(ownTerminals(x)), landsOn(p, l, x))
-				default:
-					cells = append(cells, c.cell(values))
-				}
-			}
-			row(cells...)
+			values := read.Values(x)
+			row(deviceTable.row(deviceRow{x, p, l, values}, values)...)
 		}
 	}
 }
 
-// ownTerminals are those of a device's kind, without the earth screw that a
-// walk gave it.
-func ownTerminals(x *model.Part) []*model.Terminal {
-	n := 0
-	for _, g := range x.Kind.Groups {
-		n += len(g.Roles)
+func (d deviceRow) in() any {
+	if d.Place == nil {
+		return ""
 	}
-	return x.Terminals[:min(n, len(x.Terminals))]
+	return d.Where()
+}
+
+// signal is that of an analog device as the sheets print it, also where it is not given.
+func (d deviceRow) signal() any {
+	if s := d.Kind.Signal; s == model.AnalogIn || s == model.AnalogOut {
+		return compute.Output(d.Device).Text
+	}
+	return key("signal").value(d.values)
 }
 
 // landsOn are the channels that the circuits beginning on a device come to.

@@ -7,25 +7,51 @@ import (
 
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
+	"ringout/model/read"
 )
 
 // This file makes the lists of wiring: cables, their types and cores, the wires
 // inside places, and what is spare.
 
+// cableRow is a cable with the counts of what circuits use of it.
+type cableRow struct {
+	*model.Cable
+	plant              *model.Plant
+	cores, used, spare any
+}
+
+var cableTable = table[cableRow]{
+	{own("cable").needed(), func(c cableRow) any { return c.Tag }},
+	{key("type").needed(), nil},
+	{own("groups").read(), func(c cableRow) any { return c.Type.Groups }},
+	{own("group").read(), func(c cableRow) any { return c.Type.GroupWord() }},
+	{own("conductor").read(), func(c cableRow) any { return c.Type.Copper.String() }},
+	{own("screen").read(), func(c cableRow) any { return written("screen", read.Values(c.Type)) }},
+	{own("overall screen"), func(c cableRow) any { return overallWords(c.plant, c.Cable) }},
+	{key("from").needed(), nil},
+	{key("to").needed(), nil},
+	{own("from gland").read(), func(c cableRow) any { return cmp.Or(c.From.Gland, c.Type.Gland) }},
+	{own("to gland").read(), func(c cableRow) any { return cmp.Or(c.To.Gland, c.Type.Gland) }},
+	{key("length").as("length m").in("m"), func(c cableRow) any { return given(c.Length) }},
+	{own("cores"), func(c cableRow) any { return len(c.Cores) }},
+	{own("spare cores"), func(c cableRow) any { return c.cores }},
+	{own("groups used"), func(c cableRow) any { return c.used }},
+	{own("groups spare"), func(c cableRow) any { return c.spare }},
+	{key("status"), nil},
+	{key("route"), nil},
+	{key("length").as("length ft").in("ft"), nil},
+}
+
 func cableRows(p *model.Plant, row func(...any)) {
 	for _, c := range p.Cables {
-		t := c.Type
-		if t == nil {
+		if c.Type == nil {
 			continue // an error, told elsewhere
 		}
-		used, spare, cores, known := c.InUse(p)
-		counts := []any{cores, used, spare}
-		if !known {
-			counts = []any{model.Unknown, model.Unknown, model.Unknown}
+		r := cableRow{c, p, model.Unknown, model.Unknown, model.Unknown}
+		if used, spare, cores, known := c.InUse(p); known {
+			r.used, r.spare, r.cores = used, spare, cores
 		}
-		row(c.Tag, t.Name, t.Groups, t.GroupWord(), t.Copper.String(), screenWords(t.Screen), overallWords(p, c),
-			c.From.Tag(), c.To.Tag(), cmp.Or(c.From.Gland, t.Gland), cmp.Or(c.To.Gland, t.Gland), given(c.Length), len(c.Cores), counts[0],
-			counts[1], counts[2], c.Status.String(), c.Route, given(c.Feet()))
+		row(cableTable.row(r, read.Values(c))...)
 	}
 }
 
@@ -41,45 +67,44 @@ func overallWords(p *model.Plant, c *model.Cable) string {
 	return wiring.End(x.From) + " / " + wiring.End(x.To)
 }
 
-// screenWords are the screens of a cable type as its key in the text has them.
-func screenWords(s model.Screens) string {
-	switch s {
-	case model.EachScreen:
-		return "each"
-	case model.OverallScreen:
-		return "overall"
-	case model.EachScreen | model.OverallScreen:
-		return "each and overall"
-	}
-	return "none"
+var typeTable = table[*model.CableType]{
+	{own("type").needed(), func(t *model.CableType) any { return t.Name }},
+	{own("groups").needed(), func(t *model.CableType) any { return t.Groups }},
+	{own("group").needed(), func(t *model.CableType) any { return t.GroupWord() }},
+	{key("conductor").needed(), func(t *model.CableType) any { return t.Copper.String() }},
+	{key("screen").needed(), nil},
+	{key("code").as("colour code"), func(t *model.CableType) any {
+		if t.Code == nil || t.Code.Listed() {
+			return ""
+		}
+		return t.Code.Name
+	}},
+	{key("colours").parted(PartedTexts), nil},
+	{key("ohms").as("Ω/km").in("ohm/km"), nil},
+	{key("insulation").as("MΩ·km").in("Mohm km"), nil},
+	{key("capacitance").as("pF/m").in("pF/m"), nil},
+	{key("inductance").as("µH/m").in("uH/m"), nil},
+	{key("L/R").as("µH/Ω").in("uH/ohm"), nil},
+	{key("sheath"), nil},
+	{key("gland"), nil},
 }
 
 func typeRows(p *model.Plant, row func(...any)) {
 	for _, t := range p.CableTypes {
-		code, colours := "", ""
-		if t.Code != nil {
-			if c, named := model.FindCode(t.Code.Name); named && c == t.Code {
-				code = c.Name
-			} else {
-				colours = listedColours(t)
-			}
-		}
-		row(t.Name, t.Groups, t.GroupWord(), t.Copper.String(), screenWords(t.Screen), code, colours, given(t.Ohms), given(t.InsulationMOhmKm),
-			given(t.Capacitance), given(t.Inductance), given(t.LR), t.Sheath, t.Gland)
+		row(typeTable.row(t, read.Values(t))...)
 	}
 }
 
-// listedColours are the colours of a type without a colour code, group by group.
-func listedColours(t *model.CableType) string {
-	var groups []string
-	for g := 1; g <= t.Groups; g++ {
-		var group []string
-		for _, c := range t.Colours(g) {
-			group = append(group, c.Letters())
-		}
-		groups = append(groups, strings.Join(group, " "))
-	}
-	return strings.Join(groups, "; ")
+var coreColumns = []Column{
+	own("cable").needed(), own("group").read(), own("core").needed(), own("colour").read(), own("loop").read(), own("circuit").read(),
+	own("leg").read(), own("step").read(), own("polarity").read(), own("from").needed(), own("to").needed(),
+	own("from marker"), own("to marker"), own("spare").read(), own("status"),
+}
+
+var wireColumns = []Column{
+	own("place").read(), own("wire").needed(), own("colour").read(), own("loop").read(), own("circuit").read(),
+	own("leg").read(), own("step").read(), own("polarity").read(), own("from").needed(), own("to").needed(),
+	own("from marker"), own("to marker"), own("status"), own("over").read(),
 }
 
 // circuitCells are loop, circuit, leg, step and polarity of a conductor. The

@@ -115,15 +115,16 @@ func short(s string) string {
 
 // sheet writes a list on the sheet of its name.
 func (l List) sheet(f *excelize.File, p *model.Plant, head int) error {
-	last, err := excelize.ColumnNumberToName(len(l.Heads))
+	heads := l.Heads()
+	last, err := excelize.ColumnNumberToName(len(heads))
 	if err != nil {
 		return err
 	}
-	widths := make([]int, len(l.Heads))
-	for i, h := range l.Heads {
+	widths := make([]int, len(heads))
+	for i, h := range heads {
 		widths[i] = uniseg.StringWidth(h) + 3 // the filter's button
 	}
-	if err := f.SetSheetRow(l.Name, "A1", &l.Heads); err != nil {
+	if err := f.SetSheetRow(l.Name, "A1", &heads); err != nil {
 		return err
 	}
 	if err := f.SetCellStyle(l.Name, "A1", last+"1", head); err != nil {
@@ -139,7 +140,7 @@ func (l List) sheet(f *excelize.File, p *model.Plant, head int) error {
 				continue
 			}
 			if utf8.RuneCountInString(text) > excelize.TotalCellChars {
-				failed = fmt.Errorf("row %d, %s: more than %d characters do not fit a cell", rows, l.Heads[i], excelize.TotalCellChars)
+				failed = fmt.Errorf("row %d, %s: more than %d characters do not fit a cell", rows, heads[i], excelize.TotalCellChars)
 				return
 			}
 			widths[i] = max(widths[i], uniseg.StringWidth(text)+1)

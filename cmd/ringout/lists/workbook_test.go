@@ -119,8 +119,8 @@ func compareSheet(t *testing.T, f *excelize.File, l List, p *model.Plant) {
 	row, numbers := 1, 0
 	l.Rows(p, func(cells ...any) {
 		row++
-		if len(cells) != len(l.Heads) {
-			t.Errorf("row %d has %d cells for %d heads", row, len(cells), len(l.Heads))
+		if len(cells) != len(l.Heads()) {
+			t.Errorf("row %d has %d cells for %d heads", row, len(cells), len(l.Heads()))
 		}
 		for i, c := range cells {
 			at, err := excelize.CoordinatesToCellName(i+1, row)

@@ -217,7 +217,7 @@ func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 					joined = append(joined, o)
 				}
 			}
-			rows = append(rows, []string{t.Tag(), wiring.Colour(x), far.Terminal.Tag(), strings.Join(wiring.Spans(joined), " "), strings.Join(circuitsOn(on), ", ")})
+			rows = append(rows, []string{t.Tag(), wiring.Colour(x), far.Terminal.Tag(), strings.Join(model.Spans(joined), " "), strings.Join(circuitsOn(on), ", ")})
 		}
 		if on := circuitsOn([]*model.Terminal{t}); len(on) > 0 {
 			rows = append(rows, []string{t.Tag(), "", "", "", strings.Join(on, ", ")})

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -192,30 +191,4 @@ func WriteColumns(w io.Writer, margin string, rows [][]string) {
 		}
 		fmt.Fprintln(w, margin+strings.TrimRight(b.String(), " "))
 	}
-}
-
-// Spans puts the names of terminals together: 1 2 3 5 is 1..3 and 5.
-func Spans(ts []*model.Terminal) []string {
-	var spans []string
-	for i := 0; i < len(ts); {
-		j := i + 1
-		for j < len(ts) && follows(ts[j-1].Name, ts[j].Name) {
-			j++
-		}
-		if j-i > 2 {
-			spans = append(spans, ts[i].Name+".."+ts[j-1].Name)
-		} else {
-			j = i + 1
-			spans = append(spans, ts[i].Name)
-		}
-		i = j
-	}
-	return spans
-}
-
-// follows reports whether b is a with the number at its end one higher.
-func follows(a, b string) bool {
-	head := strings.TrimRight(a, "0123456789")
-	n, err := strconv.Atoi(a[len(head):])
-	return err == nil && b == head+strconv.Itoa(n+1) && a == head+strconv.Itoa(n)
 }
