@@ -119,12 +119,14 @@ func TestKeptRegisters(t *testing.T) {
 // TestKeptRegistersSeeChanges alters one thing at a time: the sheets change that do
 // between the two plants, if the words of the sheets stand since the issue. In other
 // words it may not be told which of the sheets that stand on what changed show it:
-// none is missed then, and those stay as issued that do not stand on it.
+// none is missed then, and those stay as issued that do not stand on it. Form 2 tells
+// what form 3 tells, but for one cabinet of the supply that all hangs on.
 func TestKeptRegistersSeeChanges(t *testing.T) {
 	for _, c := range []struct{ plant, file, old, now string }{
 		{"tern-island", "loops-21.yaml", "HH 440", "HH 445"},
 		{"tern-island", "loops-21.yaml", "- JB-21/X1 70 71 72", "- JB-21/X1 67 68 69"},
 		{"tern-island", "cables.yaml", "W-2112: {type: one-pair, from: FT-2112, to: JB-21, length: 14 m}", "W-2112: {type: one-pair, from: FT-2112, to: JB-21, length: 19 m}"},
+		{"tern-island", "cables.yaml", "length: 165 m\n    route: tray T3, duct D1\n    overall", "length: 170 m\n    route: tray T3, duct D1\n    overall"},
 		{"tern-island", "plant.yaml", "owner: ", "owner: The "},
 		{"random", "plant.yaml", "working volts: 26 V", "working volts: 27 V"},
 		{"random", "plant.yaml", "range: 0..16 bar", "range: 0..10 bar"},
@@ -167,8 +169,10 @@ func TestKeptRegistersSeeChanges(t *testing.T) {
 				if exact && len(got) != len(want) {
 					t.Errorf("%s: %q, not %q", form, got, want)
 				}
-				if all := len(layout.NewIssued(is, false, nil).Sheets); !exact && !strings.HasPrefix(c.now, "owner") && len(got) > all/2 && len(want) < all/4 {
-					t.Errorf("%s: %d sheets of %d are told to be changed, where %d are", form, len(got), all, len(want))
+				if strings.HasPrefix(form, "form2") { // has no digests of facts: it is judged by what form 3 has too
+					if most := named(layout.Since(issued["form3, other words"], is).Sheets); len(got) > len(most)+1 {
+						t.Errorf("%s: %d sheets are told to be changed, and %d by form 3", form, len(got), len(most))
+					}
 				}
 				if fmt.Sprint(words(since.Things)) != fmt.Sprint(words(changes.Things)) {
 					t.Errorf("%s: differences %q, not %q", form, words(since.Things), words(changes.Things))

@@ -376,34 +376,63 @@ func (d *ground) circuit(c *model.Circuit) {
 		d.part(e.Supply)
 		d.note(c.Name, "energy", tagOf(e.Part), tagOf(e.Supply), len(material.Hung(d.pl.Plant, e.Part)) > 1, len(material.Hung(d.pl.Plant, e.Supply)) > 1)
 	}
-	if d.far {
-		for _, by := range append(material.Feeders(c), c.Supply(), c.Feeder()) {
-			d.load(by)
-		}
-	}
 	knives, all := material.Knives(c)
 	d.note(c.Name, "knives", terminalTags(knives), all, terminalTags(material.LiftedAt(c)))
 }
 
-// load notes all that hangs on a supply, a card or a fuse.
+// load notes all that hangs on a supply.
 func (d *ground) load(by *model.Part) {
 	if by == nil || !d.once(fmt.Sprint("load ", by.Tag)) {
 		return
 	}
 	for _, l := range material.Hung(d.pl.Plant, by) {
 		for _, c := range l.Circuits {
-			if c.Broken {
-				continue
-			}
-			d.all(d.named[diff.Ref{Kind: diff.OfCircuit, Tag: c.Name}])
-			for _, s := range c.Stations() {
-				d.part(s.Part)
-			}
-			for _, r := range c.Runs() {
-				if r.Cable != nil {
-					d.all(d.named[diff.Ref{Kind: diff.OfCable, Tag: r.Cable.Tag}])
-				}
-			}
+			d.draws(c)
+		}
+	}
+}
+
+// draws notes what the current of a circuit rests on.
+func (d *ground) draws(c *model.Circuit) {
+	if c.Broken {
+		return
+	}
+	d.all(d.named[diff.Ref{Kind: diff.OfCircuit, Tag: c.Name}])
+	for _, s := range c.Stations() {
+		d.part(s.Part)
+	}
+	for _, r := range c.Runs() {
+		if r.Cable != nil {
+			d.cable(r.Cable)
+		}
+	}
+}
+
+// rests notes what the figures of a circuit rest on besides what its drawing shows:
+// what else flows in a feed that runs over some length, or in a fuse.
+func (d *ground) rests(c *model.Circuit) {
+	if c.Broken {
+		return
+	}
+	for _, s := range compute.Shares(d.pl.Plant, c) {
+		d.load(s.Feed.Supply.Part)
+	}
+	for _, s := range c.Stations() {
+		for _, slot := range s.Slots {
+			d.fused(slot.In)
+			d.fused(slot.Out)
+		}
+	}
+}
+
+// fused notes what flows in the fuse of a terminal.
+func (d *ground) fused(t *model.Terminal) {
+	if t == nil || !t.Fuse.Given() {
+		return
+	}
+	for _, u := range t.Uses {
+		if u.Conductor.Circuit != nil {
+			d.draws(u.Conductor.Circuit)
 		}
 	}
 }
@@ -427,6 +456,7 @@ func terminalTags(all []*model.Terminal) string {
 // missing, no words.
 func (d *ground) figures(c *model.Circuit) {
 	if d.far {
+		d.rests(c)
 		return
 	}
 	p := d.pl.Plant
@@ -498,7 +528,12 @@ func (d *ground) ofPlace(x *model.Place) {
 		for _, t := range p.Terminals {
 			d.terminal(t)
 		}
-		if demand := wording.Demands(d.pl.Plant)[p]; demand != nil {
+		demand := wording.Demands(d.pl.Plant)[p]
+		switch {
+		case demand == nil:
+		case d.far:
+			d.load(p)
+		default:
 			d.note(p.Tag, "demand", fmt.Sprintf("%.6g", demand.MA), demand.Circuits, demand.Cards, demand.Unknown, demand.Most)
 		}
 	}
