@@ -66,11 +66,11 @@ func TestGrounds(t *testing.T) {
 
 // TestGroundsOfOtherForms alters plants as TestGrounds does, and holds them against
 // a register whose digests are of another form, of a program that said everything in
-// other words: a sheet that is drawn otherwise is told, and few more than by
-// digests of this form.
+// other words: a sheet that is drawn otherwise is told.
+// How few are told besides is held by TestKeptRegistersSeeChanges.
 func TestGroundsOfOtherForms(t *testing.T) {
 	samples.Whole(t)
-	var drawn, told, exact atomic.Int64
+	var drawn, told atomic.Int64
 	t.Run("plants", func(t *testing.T) {
 		for name, files := range groundPlants(t) {
 			t.Run(name, func(t *testing.T) {
@@ -88,7 +88,6 @@ func TestGroundsOfOtherForms(t *testing.T) {
 					if now == nil {
 						return false
 					}
-					exact.Add(int64(len(layout.Since(register, now).Sheets)))
 					form2 := *register
 					form2.Facts = 0
 					changed := map[string]bool{}
@@ -107,9 +106,9 @@ func TestGroundsOfOtherForms(t *testing.T) {
 			})
 		}
 	})
-	t.Logf("%d sheets told, %d by digests of this form, %d changed", told.Load(), exact.Load(), drawn.Load())
-	if drawn.Load() == 0 || told.Load() > exact.Load()*3/2 {
-		t.Errorf("%d sheets are told to be changed, and %d by digests of this form", told.Load(), exact.Load())
+	t.Logf("%d sheets told, %d changed", told.Load(), drawn.Load())
+	if drawn.Load() == 0 {
+		t.Error("nothing changed: nothing was put to the test")
 	}
 }
 
