@@ -418,9 +418,9 @@ func (d *ground) rests(c *model.Circuit) {
 		d.load(s.Feed.Supply.Part)
 	}
 	for _, s := range c.Stations() {
-		for _, slot := range s.Slots {
-			d.fused(slot.In)
-			d.fused(slot.Out)
+		for _, at := range s.Terminations {
+			d.fused(at.In)
+			d.fused(at.Out)
 		}
 	}
 }
@@ -430,7 +430,7 @@ func (d *ground) fused(t *model.Terminal) {
 	if t == nil || !t.Fuse.Given() {
 		return
 	}
-	for _, u := range t.Uses {
+	for _, u := range t.Ends {
 		if u.Conductor.Circuit != nil {
 			d.draws(u.Conductor.Circuit)
 		}
