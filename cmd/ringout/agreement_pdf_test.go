@@ -89,8 +89,8 @@ func drawSet(t testing.TB, plant string, more ...string) (out, messages string) 
 	out = t.TempDir()
 	args := append([]string{"draw", plant, "-o", out}, more...)
 	want := fine
-	if r.problems.Errors() > 0 {
-		args, want = append(args, "--draft"), problems
+	if r.findings.Errors() > 0 {
+		args, want = append(args, "--draft"), modelErrors
 	}
 	var stderr bytes.Buffer
 	if code := run(context.Background(), args, io.Discard, &stderr); code != want {

@@ -26,11 +26,11 @@ does not fit. It also reports a damaged issue register.`,
 				return err
 			}
 			issues, torn := r.issues()
-			if r.problems.Errors() == 0 {
+			if r.findings.Errors() == 0 {
 				for _, found := range layout.NewIssued(r.plant, false, issues).Pages() {
-					r.problems = append(r.problems, found...)
+					r.findings = append(r.findings, found...)
 				}
-				r.problems = r.problems.Sort()
+				r.findings = r.findings.Sort()
 			}
 			if err := r.print(cmd.ErrOrStderr()); err != nil {
 				return err
@@ -44,8 +44,8 @@ does not fit. It also reports a damaged issue register.`,
 				finding.Count(len(r.plant.Conductors), "conductor"), r.verdict()); err != nil {
 				return err
 			}
-			if torn == nil && r.problems.Errors() > 0 {
-				return errProblems
+			if torn == nil && r.findings.Errors() > 0 {
+				return errModel
 			}
 			return torn
 		},

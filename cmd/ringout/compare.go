@@ -38,7 +38,7 @@ are not errors: the exit code is 0.`,
 	}
 }
 
-// compareIssued tells what changed since the last issue.
+// compareIssued lists what changed since the last issue.
 func compareIssued(path string, stdout, stderr io.Writer) error {
 	r, err := readPlant(path)
 	if err != nil {
@@ -65,7 +65,7 @@ func compareIssued(path string, stdout, stderr io.Writer) error {
 	return r.caution(stderr)
 }
 
-// compareTwo tells how two plants differ.
+// compareTwo lists how two plants differ.
 func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
 	old, err := readPlant(oldPath)
 	if err != nil {
@@ -79,7 +79,7 @@ func compareTwo(oldPath, newPath string, stdout, stderr io.Writer) error {
 	if err := printDifferences(stdout, changes.Things); err != nil {
 		return err
 	}
-	// What is new has no revision before it to tell of.
+	// What is new has no revision before it to print.
 	for i := range changes.Sheets {
 		changes.Sheets[i].Rev = ""
 	}

@@ -61,7 +61,7 @@ More than ` + strconv.Itoa(output.MostSheets) + ` sheets go into several PDFs.`,
 				}
 			}
 			if d.changed && slices.Contains(d.format, "html") {
-				return tell.WrongUsef("--changed: a folder of HTML is one whole; leave html out of --format")
+				return tell.WrongUsef("--changed does not write html: leave html out of --format")
 			}
 			if d.changed && !slices.Contains(d.format, "svg") {
 				return tell.WrongUsef("--changed: compares with the SVG files in %s, so --format needs svg", d.out)
@@ -95,10 +95,10 @@ More than ` + strconv.Itoa(output.MostSheets) + ` sheets go into several PDFs.`,
 	return cmd
 }
 
-// run decides what is drawn, draws it and delivers it. It prints the problems that
+// run decides what is drawn, draws it and delivers it. It prints the findings that
 // were found, once, sorted.
 func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
-	if d.problems.Errors() > 0 && !d.draft {
+	if d.findings.Errors() > 0 && !d.draft {
 		if err := d.print(stderr); err != nil {
 			return err
 		}
@@ -110,7 +110,7 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		return err
 	}
 	if c.plan == nil {
-		d.tell(stderr, 0, c.of)
+		d.reportCount(stderr, 0, c.of)
 		d.cautionOld(stderr, c.shown.OldSheets(d.out))
 		return d.print(stderr)
 	}
@@ -120,7 +120,7 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	}
 	defer to.Abandon()
 	found, err := d.draw(ctx, to, c, stderr)
-	d.problems = append(d.problems, found...).Sort()
+	d.findings = append(d.findings, found...).Sort()
 	if e := d.print(stderr); err == nil {
 		err = e
 	}

@@ -26,8 +26,8 @@ type choice struct {
 	chosen map[string]bool  // names of the sheets that are asked for
 	of     int              // how many those are
 	sheets []*sheet.Sheet   // those of them that are drawn
-	told   bool             // the sheets were compared, and what is wrong with them is known
-	found  finding.Findings // that
+	told   bool             // the sheets were compared, and found is known
+	found  finding.Findings // of the sheets
 }
 
 // decide finds out which sheets are to be drawn.
@@ -52,7 +52,7 @@ func (d *drawing) decide(ctx context.Context, stderr io.Writer) (c choice, err e
 			return c, err
 		}
 	}
-	// What the register tells is of no use, or not true.
+	// The register is of no use, or wrong.
 	plan, err := d.plan(d.draft)
 	if err != nil {
 		return c, err
@@ -64,10 +64,10 @@ func (d *drawing) decide(ctx context.Context, stderr io.Writer) (c choice, err e
 	return c, d.choose(&c, plan)
 }
 
-// compare chooses those sheets that show something else than the folder does. All that
-// the plan does not keep are drawn to tell, and none is written. Their problems are
-// found too; what is kept had none. It is false where what the plan keeps does not fit
-// to what the folder holds.
+// compare chooses the sheets that differ from those in the folder. All that the plan
+// does not keep are drawn for this, and none is written. Their findings are kept too;
+// a kept sheet had none. It is false if what the plan keeps is not what the folder
+// holds.
 func (d *drawing) compare(ctx context.Context, c *choice, plan *sheet.Plan, stderr io.Writer) (fits bool, err error) {
 	if err := d.choose(c, plan); err != nil {
 		return false, err
@@ -77,8 +77,8 @@ func (d *drawing) compare(ctx context.Context, c *choice, plan *sheet.Plan, stde
 	}
 	drawn := slices.DeleteFunc(c.sheets, plan.Kept)
 	c.sheets, c.found, c.told = nil, nil, true
-	err = d.each(ctx, c, drawn, stderr, func(s *sheet.Sheet, page *render.Page, problems finding.Findings) error {
-		c.found = append(c.found, problems...)
+	err = d.each(ctx, c, drawn, stderr, func(s *sheet.Sheet, page *render.Page, findings finding.Findings) error {
+		c.found = append(c.found, findings...)
 		if !c.shown.Shows(d.out, page) {
 			c.sheets = append(c.sheets, s)
 		}
@@ -140,8 +140,8 @@ func (d *drawing) draw(ctx context.Context, to *output.Delivery, c choice, stder
 		c.shown.Know(c.plan, c.source, d.common())
 		set.NoteIn(c.shown)
 	}
-	err = d.each(ctx, &c, c.sheets, stderr, func(_ *sheet.Sheet, page *render.Page, problems finding.Findings) error {
-		found = append(found, problems...)
+	err = d.each(ctx, &c, c.sheets, stderr, func(_ *sheet.Sheet, page *render.Page, findings finding.Findings) error {
+		found = append(found, findings...)
 		return set.Page(page)
 	})
 	if c.told {
@@ -162,14 +162,14 @@ func (d *drawing) each(ctx context.Context, c *choice, sheets []*sheet.Sheet, st
 	bar := output.NewProgress(stderr, len(sheets))
 	defer bar.Clear()
 	i := 0
-	for page, problems := range c.plan.Draw(sheets) {
+	for page, findings := range c.plan.Draw(sheets) {
 		if ctx.Err() != nil {
 			return fmt.Errorf("stopped; nothing is drawn")
 		}
 		if len(d.only) > 0 {
 			page.Items = output.WithoutLinks(page.Items, c.chosen)
 		}
-		if err := do(sheets[i], page, problems); err != nil {
+		if err := do(sheets[i], page, findings); err != nil {
 			return err
 		}
 		bar.Advance()
@@ -178,7 +178,7 @@ func (d *drawing) each(ctx context.Context, c *choice, sheets []*sheet.Sheet, st
 	return nil
 }
 
-// deliver moves what was drawn to its place, and tells what else is there.
+// deliver moves what was drawn into its folder, and names old files there.
 func (d *drawing) deliver(to *output.Delivery, c choice, stderr io.Writer) error {
 	if err := to.Finish(); err != nil {
 		return err
@@ -189,17 +189,17 @@ func (d *drawing) deliver(to *output.Delivery, c choice, stderr io.Writer) error
 			fmt.Fprintf(stderr, "ringout: warning: %s: left from an earlier run, may be out of date: %s\n", d.out, strings.Join(old, ", "))
 		}
 	}
-	d.tell(stderr, len(c.sheets), c.of)
-	if d.problems.Errors() > 0 {
-		return errProblems
+	d.reportCount(stderr, len(c.sheets), c.of)
+	if d.findings.Errors() > 0 {
+		return errModel
 	}
 	return nil
 }
 
-// refuse says that a plant with errors draws nothing.
+// refuse reports that a plant with errors draws nothing.
 func (d *drawing) refuse(stderr io.Writer) error {
 	fmt.Fprintf(stderr, "ringout: %s: %s; nothing drawn (--draft draws what it can)\n", d.name, d.verdict())
-	return errProblems
+	return errModel
 }
 
 // cautionOld names files that may be of an earlier set.
@@ -209,8 +209,8 @@ func (d *drawing) cautionOld(stderr io.Writer, old []string) {
 	}
 }
 
-// tell tells on a terminal how many sheets were drawn.
-func (d *drawing) tell(stderr io.Writer, n, of int) {
+// reportCount prints on a terminal how many sheets were drawn.
+func (d *drawing) reportCount(stderr io.Writer, n, of int) {
 	if !output.IsTerminal(stderr) {
 		return
 	}
@@ -230,8 +230,8 @@ func (d *drawing) bookName() string {
 	return name
 }
 
-// source is a digest of all that the full set of sheets is drawn from: what stands
-// beside the text of the plant, and the text.
+// source is a digest of all that the full set of sheets is drawn from: the text of the
+// plant, and what digest adds.
 func (d *drawing) source() string {
 	return d.digest(func(h io.Writer) {
 		for _, name := range slices.Sorted(maps.Keys(d.sources)) { // sorted: a digest
@@ -241,17 +241,17 @@ func (d *drawing) source() string {
 	})
 }
 
-// common is a digest of what bears on every sheet.
+// common is a digest of what every sheet depends on.
 func (d *drawing) common() string {
 	return d.digest(func(h io.Writer) { io.WriteString(h, layout.Common(d.plant)) })
 }
 
-// digest digests what stands beside the text of the plant: this build of ringout,
-// the issues, whether as a draft; and more. It is unknown if any of that cannot be
-// told, for a plant with errors, and for a part of the set.
+// digest is a digest of what sheets are drawn from beside the text of the plant: this
+// build of ringout, the issues, whether as a draft; and more. It is output.Unknown if
+// any of that cannot be read, for a plant with errors, and for a part of the set.
 func (d *drawing) digest(more func(h io.Writer)) string {
 	issues, err := d.register()
-	if err != nil || len(d.only) > 0 || d.problems.Errors() > 0 {
+	if err != nil || len(d.only) > 0 || d.findings.Errors() > 0 {
 		return output.Unknown
 	}
 	return output.OriginOf(func(h io.Writer) {

@@ -129,7 +129,7 @@ func TestTagLimits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	words := fmt.Sprintf("file of tags names %d at most", mostTags)
+	words := fmt.Sprintf("tag file has a maximum of %d tags", mostTags)
 	if !strings.Contains(string(commands), words) {
 		t.Errorf("COMMANDS.md does not say %q", words)
 	}

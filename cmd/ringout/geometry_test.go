@@ -53,7 +53,7 @@ func TestAudit(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if r.problems.Errors() > 0 && !draft {
+				if r.findings.Errors() > 0 && !draft {
 					t.Skip("not drawn, but as a draft")
 				}
 				plan := layout.New(r.plant, draft, nil)

@@ -91,7 +91,7 @@ func TestLabelsGuarded(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, _, stderr := ringoutRuns("labels", file, "--format", "csv", "-o", dir)
-	if code != fine || !strings.Contains(stderr, "an apostrophe goes before") {
+	if code != fine || !strings.Contains(stderr, "got an apostrophe in front") {
 		t.Fatalf("exit code %d: %s", code, stderr)
 	}
 	data, err := os.ReadFile(filepath.Join(dir, "plant-labels.csv"))

@@ -56,7 +56,7 @@ func importCommand() *cobra.Command {
 			}
 			lost, err := im.Deliver(out, cmd.OutOrStdout(), cmd.ErrOrStderr())
 			if err == nil && lost > 0 {
-				err = errProblems
+				err = errModel
 			}
 			return err
 		},
@@ -67,7 +67,7 @@ func importCommand() *cobra.Command {
 	return cmd
 }
 
-// emptyFolder reports a folder that holds anything.
+// emptyFolder returns an error if a folder holds anything.
 func emptyFolder(dir string) error {
 	entries, err := os.ReadDir(dir)
 	switch {
@@ -76,7 +76,7 @@ func emptyFolder(dir string) error {
 	case err != nil:
 		return tell.WrongUsef("%s: cannot be used: %v", dir, tell.Reason(err))
 	case len(entries) > 0:
-		return tell.WrongUsef("%s: holds %s already; import writes into a new or empty folder only", dir, entries[0].Name())
+		return tell.WrongUsef("%s: contains %s; import writes into a new or empty folder only", dir, entries[0].Name())
 	}
 	return nil
 }

@@ -66,9 +66,9 @@ func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.W
 	if err := r.print(stderr); err != nil {
 		return err
 	}
-	if r.problems.Errors() > 0 {
+	if r.findings.Errors() > 0 {
 		fmt.Fprintf(stderr, "ringout: %s: %s; nothing issued\n", r.name, r.verdict())
-		return errProblems
+		return errModel
 	}
 	path, err := output.Linked(r.issuesPath())
 	if err != nil {
@@ -194,8 +194,8 @@ func (r *reading) plan(draft bool) (*sheet.Plan, error) {
 	return layout.NewIssued(r.plant, draft, issues), nil
 }
 
-// printChanges prints which sheets changed, which records are to be repeated and
-// which markers to be printed again.
+// printChanges prints which sheets changed, which records and loop checks to repeat and
+// which markers to reprint.
 func printChanges(w io.Writer, changes *sheet.Changes) error {
 	var b strings.Builder
 	if changes.Number[0] != changes.Number[1] {

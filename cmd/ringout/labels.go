@@ -188,10 +188,10 @@ func (d *labelling) run(stderr io.Writer) error {
 		if err := d.print(stderr); err != nil {
 			return err
 		}
-		fmt.Fprintf(stderr, "ringout: %s: %s, so no labels are written\n", d.name, d.verdict())
-		return errProblems
+		fmt.Fprintf(stderr, "ringout: %s: %s; nothing written\n", d.name, d.verdict())
+		return errModel
 	}
-	if d.problems.Errors() > 0 {
+	if d.findings.Errors() > 0 {
 		return refuse()
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
@@ -207,7 +207,7 @@ func (d *labelling) run(stderr io.Writer) error {
 	if slices.Contains(d.format, "pdf") || slices.Contains(d.format, "svg") {
 		drawn, found := label.Sheets(plan, d.fileName(), labels, d.code)
 		if found.Errors() > 0 {
-			d.problems = found
+			d.findings = found
 			return refuse()
 		}
 		pages = drawn
@@ -227,7 +227,7 @@ func (d *labelling) run(stderr io.Writer) error {
 		fmt.Fprintf(stderr, "ringout: warning: %s: not of these labels, may be out of date: %s\n", d.out, strings.Join(old, ", "))
 	}
 	if d.altered > 0 {
-		fmt.Fprintf(stderr, "ringout: warning: %s.csv: an apostrophe goes before each =, +, - or @ that a spreadsheet would run as a formula, in %s; let no printer print it: --format pdf does not have it\n",
+		fmt.Fprintf(stderr, "ringout: warning: %s.csv: %s would run as a formula in a spreadsheet and got an apostrophe in front; set the printer to omit it, or use --format pdf\n",
 			d.fileName(), finding.Count(d.altered, "cell"))
 	}
 	if output.IsTerminal(stderr) {

@@ -26,7 +26,7 @@ const (
 // styles are the words for --as.
 var styles = []string{"table", "csv", "json", "xlsx"}
 
-// endings tell the style by the name of a file.
+// endings are the styles by the ending of a file.
 var endings = map[string]string{".txt": "table", ".csv": "csv", ".json": "json", ".xlsx": "xlsx"}
 
 // allLists is what stands for every list, in one workbook.
@@ -104,8 +104,8 @@ func listCommand() *cobra.Command {
 	return cmd
 }
 
-// settle finds the lists of a name, and in what style they are written: asked tells
-// that --as is given, else the ending of the file's name says it.
+// settle finds the lists of a name, and in what style they are written: asked reports
+// that --as is given; else the ending of the file's name decides.
 func (d *listing) settle(name string, asked bool) error {
 	d.chosen = lists.All
 	if name != allLists {
@@ -118,14 +118,14 @@ func (d *listing) settle(name string, asked bool) error {
 	ending, known := endings[strings.ToLower(filepath.Ext(d.file))]
 	switch {
 	case asked && known && slices.Contains(styles, d.as) && d.as != ending:
-		return tell.WrongUsef("--as %s: does not agree with the name of %s", d.as, d.file)
+		return tell.WrongUsef("--as %s: does not fit the ending of %s", d.as, d.file)
 	case asked:
 	case known:
 		d.as = ending
 	case len(d.chosen) > 1:
 		d.as = "xlsx"
 	case d.file != "":
-		return tell.WrongUsef("-o %s: its ending does not tell the style: write .txt, .csv, .json or .xlsx, or --as", d.file)
+		return tell.WrongUsef("-o %s: unknown ending: write .txt, .csv, .json or .xlsx, or give --as", d.file)
 	}
 	switch {
 	case !slices.Contains(styles, d.as):
@@ -136,7 +136,7 @@ func (d *listing) settle(name string, asked bool) error {
 		return tell.WrongUsef("a workbook needs the name of a file: -o lists.xlsx")
 	}
 	if flag := d.given(); flag != "" && name != materialList {
-		return tell.WrongUsef("%s: goes with the list %s only", flag, materialList)
+		return tell.WrongUsef("%s: use it with the list %s only", flag, materialList)
 	}
 	return nil
 }
@@ -175,8 +175,8 @@ func (d *listing) run(stdout, stderr io.Writer) error {
 	return d.caution(stderr)
 }
 
-// bind gives the list of material the counts of the job that is asked for, and the
-// list of sheets what the register of issues says.
+// bind gives the list of material the counts of the scope that is asked for, and the
+// list of sheets what the register of issues has of them.
 func (d *listing) bind() error {
 	d.chosen = slices.Clone(d.chosen)
 	for i, l := range d.chosen {

@@ -55,8 +55,8 @@ practice,stripped for ferrules,1.0 mm²,10,,,mm,,
 		args []string
 		want string
 	}{
-		{[]string{"cables", "--box", "JB-21"}, "ringout: --box: goes with the list material only\nsee: ringout list -h\n"},
-		{[]string{"all", "--area", "21", "-o", "x.xlsx"}, "ringout: --area: goes with the list material only\nsee: ringout list -h\n"},
+		{[]string{"cables", "--box", "JB-21"}, "ringout: --box: use it with the list material only\nsee: ringout list -h\n"},
+		{[]string{"all", "--area", "21", "-o", "x.xlsx"}, "ringout: --area: use it with the list material only\nsee: ringout list -h\n"},
 		{[]string{"material", "--cabinet", "JB-21"}, "ringout: --cabinet: no cabinet is \"JB-21\"; use --box JB-21\nsee: ringout list -h\n"},
 	} {
 		args := append([]string{"list", c.args[0], "../../samples/one-loop"}, c.args[1:]...)

@@ -1,6 +1,6 @@
 // Command ringout checks a plant of instrument loops written as text, and
-// draws, lists and reads out its wiring. This package knows flags, files and
-// exit codes; what a plant is and how a sheet looks is decided elsewhere.
+// draws, lists and traces its wiring. This package has the flags, files and exit
+// codes; what a plant is and how a sheet looks is decided elsewhere.
 package main
 
 import (
@@ -23,13 +23,13 @@ import (
 
 // Exit codes.
 const (
-	fine     = 0
-	problems = 1 // in the model
-	wrong    = 2 // use, or a file that cannot be read or written
+	fine        = 0
+	modelErrors = 1
+	wrong       = 2 // use, or a file that cannot be read or written
 )
 
-// errProblems ends a run whose problems are printed already.
-var errProblems = errors.New("errors in the model")
+// errModel ends a run that has errors in the model, once they are printed.
+var errModel = errors.New("errors in the model")
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
@@ -46,21 +46,21 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root.SetArgs(args)
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	verb, err := root.ExecuteContextC(ctx)
+	command, err := root.ExecuteContextC(ctx)
 	switch {
 	case err == nil:
 		return fine
-	case errors.Is(err, errProblems):
-		return problems
+	case errors.Is(err, errModel):
+		return modelErrors
 	}
 	fmt.Fprintf(stderr, "ringout: %v\n", err)
 	if use := (tell.WrongUse{}); errors.As(err, &use) {
-		fmt.Fprintf(stderr, "see: %s -h\n", verb.CommandPath())
+		fmt.Fprintf(stderr, "see: %s -h\n", command.CommandPath())
 	}
 	return wrong
 }
 
-// Groups of verbs in the help.
+// Groups of commands in the help.
 var groups = []*cobra.Group{{ID: "start", Title: "start"}, {ID: "look", Title: "look"}, {ID: "print", Title: "print"}, {ID: "more", Title: "more"}}
 
 const rootHelp = `ringout reads instrument loops from plain text, checks the wiring, and prints
@@ -110,11 +110,11 @@ func rootCommand() *cobra.Command {
 				}
 				return tell.WrongUsef("no command given")
 			}
-			var verbs []string
+			var commands []string
 			for _, c := range cmd.Commands() {
-				verbs = append(verbs, c.Name())
+				commands = append(commands, c.Name())
 			}
-			return tell.WrongUsef("%q is not a command%s", args[0], tell.DidYouMean(args[0], verbs))
+			return tell.WrongUsef("%q is not a command%s", args[0], tell.DidYouMean(args[0], commands))
 		},
 	}
 	root.AddGroup(groups...)
@@ -142,7 +142,7 @@ func rootCommand() *cobra.Command {
 	root.SetFlagErrorFunc(flagError)
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) (err error) {
 		cmd.Flags().Visit(func(f *pflag.Flag) {
-			// A script's variable that is not set, hardly a wish for nothing.
+			// Most likely a variable of a script that is not set.
 			if s := f.Value.String(); err == nil && (strings.TrimSpace(s) == "" || s == "[]") {
 				err = tell.WrongUsef("--%s: is empty", f.Name)
 			}
@@ -152,7 +152,7 @@ func rootCommand() *cobra.Command {
 	return root
 }
 
-// describeCompletion puts the verb that the library brings into our words.
+// describeCompletion words the help of the command that the library brings.
 func describeCompletion(c *cobra.Command) {
 	c.Use = "completion SHELL"
 	c.Short = "print a shell completion script"
@@ -171,7 +171,7 @@ func describeCompletion(c *cobra.Command) {
 	}
 }
 
-// plainFlags makes flags that are true or false yesNo, those of the verbs below too.
+// plainFlags makes flags that are true or false yesNo, those of the commands below too.
 func plainFlags(c *cobra.Command) {
 	c.InitDefaultHelpFlag()
 	c.Flags().VisitAll(func(f *pflag.Flag) {
@@ -184,7 +184,7 @@ func plainFlags(c *cobra.Command) {
 	}
 }
 
-// yesNo is a flag that needs no value; the help says no more of it than its name.
+// yesNo is a flag that needs no value; the help has its name alone.
 type yesNo struct{ pflag.Value }
 
 // flagError is what is wrong with a flag, in words.
@@ -210,7 +210,7 @@ func version() string {
 	return fmt.Sprintf("%s, %s %s/%s", v, info.GoVersion, runtime.GOOS, runtime.GOARCH)
 }
 
-// upTo lets a verb take at most n arguments, which are called what.
+// upTo lets a command take at most n arguments, which the error calls what.
 func upTo(n int, what string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		switch {

@@ -62,7 +62,7 @@ list material gives the counts of the cover as CSV or XLSX.`,
 	return cmd
 }
 
-// run writes the pack and prints the problems that were found.
+// run writes the pack and prints the findings.
 func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	if p.given() == "" {
 		var ways []string
@@ -77,9 +77,9 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	p.file = p.fileName("pack", p.short())
 	refuse := func() error {
 		fmt.Fprintf(stderr, "ringout: %s: %s; nothing packed (--draft packs what it can)\n", p.name, p.verdict())
-		return errProblems
+		return errModel
 	}
-	if p.problems.Errors() > 0 && !p.draft {
+	if p.findings.Errors() > 0 && !p.draft {
 		if err := p.print(stderr); err != nil {
 			return err
 		}
@@ -99,7 +99,7 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	}
 	defer to.Abandon()
 	found, err := p.write(ctx, to, plan, pack)
-	p.problems = append(p.problems, found...).Sort()
+	p.findings = append(p.findings, found...).Sort()
 	if e := p.print(stderr); err == nil {
 		err = e
 	}
@@ -115,8 +115,8 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	if output.IsTerminal(stderr) {
 		fmt.Fprintf(stderr, "%s: %s in %s\n", p.name, finding.Count(len(pack.Sheets), "page"), filepath.Join(p.out, p.file+".pdf"))
 	}
-	if p.problems.Errors() > 0 {
-		return errProblems
+	if p.findings.Errors() > 0 {
+		return errModel
 	}
 	return nil
 }
@@ -138,11 +138,11 @@ func (p *packing) write(ctx context.Context, to *output.Delivery, plan *sheet.Pl
 	book := output.Book{To: to, Name: p.file, Title: p.plant.Name + ", field pack for " + pack.Words,
 		Made: output.Issued(plan.Newest()), Volumes: [][]*sheet.Sheet{pack.Printed()}}
 	defer book.Abandon()
-	for page, problems := range pack.Pages() {
+	for page, findings := range pack.Pages() {
 		if ctx.Err() != nil {
 			return found, fmt.Errorf("stopped; nothing is packed")
 		}
-		found = append(found, problems...)
+		found = append(found, findings...)
 		if err := book.Page(page); err != nil {
 			return found, err
 		}

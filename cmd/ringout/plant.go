@@ -40,7 +40,7 @@ type reading struct {
 	path     string // of the folder or file, as given
 	plant    *model.Plant
 	sources  map[string][]byte
-	problems finding.Findings       // of reading and of the desk check
+	findings finding.Findings       // of reading and of the desk check
 	register func() ([]byte, error) // text of the register of issues as first read; nil where there is none
 }
 
@@ -55,7 +55,7 @@ func readPlant(path string) (*reading, error) {
 		return nil, tell.WrongUsef("%s: cannot be read: %v", path, tell.Reason(err))
 	}
 	r := &reading{name: plantName(path), path: path}
-	// Once: what is drawn and what is noted of it are of the same issues.
+	// Read once, so that what is drawn and what is registered are of the same issues.
 	r.register = sync.OnceValues(func() ([]byte, error) {
 		text, err := os.ReadFile(r.issuesPath())
 		if errors.Is(err, fs.ErrNotExist) {
@@ -63,11 +63,11 @@ func readPlant(path string) (*reading, error) {
 		}
 		return text, err
 	})
-	r.plant, r.sources, r.problems = read.Read(disk{}, filepath.ToSlash(path))
-	if slices.ContainsFunc(r.problems, func(p finding.Finding) bool { return p.Code == finding.NoPlant.Code }) {
+	r.plant, r.sources, r.findings = read.Read(disk{}, filepath.ToSlash(path))
+	if slices.ContainsFunc(r.findings, func(p finding.Finding) bool { return p.Code == finding.NoPlant.Code }) {
 		return nil, tell.WrongUsef("%s: the folder holds no .yaml file; ringout new starts a plant", path)
 	}
-	r.problems = append(r.problems, check.Check(r.plant)...).Sort()
+	r.findings = append(r.findings, check.Check(r.plant)...).Sort()
 	return r, nil
 }
 
@@ -84,16 +84,16 @@ func plantName(path string) string {
 	return name
 }
 
-// print writes the problems to w.
-func (r *reading) print(w io.Writer) error { return r.problems.Print(w, r.sources) }
+// print writes the findings to w.
+func (r *reading) print(w io.Writer) error { return r.findings.Print(w, r.sources) }
 
 // verdict is how many errors and warnings there are, in words.
 func (r *reading) verdict() string {
 	var parts []string
-	if n := r.problems.Errors(); n > 0 {
+	if n := r.findings.Errors(); n > 0 {
 		parts = append(parts, finding.Count(n, "error"))
 	}
-	if n := r.problems.Warnings(); n > 0 {
+	if n := r.findings.Warnings(); n > 0 {
 		parts = append(parts, finding.Count(n, "warning"))
 	}
 	if len(parts) == 0 {
@@ -102,15 +102,15 @@ func (r *reading) verdict() string {
 	return strings.Join(parts, ", ")
 }
 
-// caution tells, of a plant with errors, that what is printed may be wrong. Its
-// error makes the exit code.
+// caution warns, for a plant with errors, that what is printed may be incomplete. Its
+// error gives the exit code.
 func (r *reading) caution(w io.Writer) error {
-	n := r.problems.Errors()
+	n := r.findings.Errors()
 	if n == 0 {
 		return nil
 	}
 	fmt.Fprintf(w, "ringout: warning: %s has %s, so this may be incomplete; ringout check shows them\n", r.name, finding.Count(n, "error"))
-	return errProblems
+	return errModel
 }
 
 // argument returns argument i, or "".

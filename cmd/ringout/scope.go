@@ -145,7 +145,7 @@ func (p *scoping) choose() error {
 		}
 	}
 	if p.tagFile != "" && len(p.title) == 0 {
-		return tell.WrongUsef("%s: holds no tag", p.tagFile)
+		return tell.WrongUsef("%s: the file has no tags", p.tagFile)
 	}
 	return nil
 }
@@ -159,7 +159,7 @@ func indexTag(known []string, tag string) int {
 	return slices.IndexFunc(known, func(s string) bool { return strings.EqualFold(s, tag) })
 }
 
-// unknown says that nothing bears a tag, and where to look for it.
+// unknown is the message that nothing has a tag, with the flag or tag that may be meant.
 func (p *scoping) unknown(tag, who string, known []string) string {
 	for _, k := range scopes {
 		all := k.tags(p.plant)
@@ -175,14 +175,14 @@ func (p *scoping) add(k scopeKind, tag string) {
 	p.title = appendNew(p.title, k.flag+" "+tag)
 }
 
-// Limits of a file of tags: how many it may name, and how many lines are told that
-// name nothing.
+// Limits of a file of tags: how many it may name, and how many lines are reported
+// that name nothing.
 const (
 	mostTags = 1000
 	mostBad  = 50
 )
 
-// readTags reads a file of tags of any kind. Lines that name nothing are told,
+// readTags reads a file of tags of any kind. Lines that name nothing are reported
 // with their numbers.
 func (p *scoping) readTags() error {
 	data, err := imports.ReadText(p.tagFile)
@@ -220,8 +220,8 @@ func (p *scoping) readTags() error {
 	return nil
 }
 
-// addAny adds what bears a tag, of whatever kind: a device stands for its loop. A
-// tag as it is written goes before one in another case.
+// addAny adds what has a tag, of whatever kind: a device means its loop. A
+// tag in the same case goes before one in another case.
 func (p *scoping) addAny(tag string) bool {
 	return p.addFirst(func(s string) bool { return s == tag }) ||
 		p.addFirst(func(s string) bool { return strings.EqualFold(s, tag) })

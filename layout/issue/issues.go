@@ -15,15 +15,15 @@ import (
 )
 
 // Register is the register of issues of a plant: which revision every sheet has,
-// what it showed then, and the things of the plant. The zero Issues is a
-// register with none.
+// what it showed then, and the things of the plant. The zero Register has no
+// issues.
 type Register struct {
 	Issues []Issue       // oldest first
 	Number string        // the plant's prefix of drawing numbers at the newest
 	Things []diff.Object // of the plant at the newest
 	Sheets []IssuedSheet // by name and part
 	form   int           // that it was read from; 0 of one that was not
-	Facts  int           // groundsForm of the digests of its sheets; 0 where they have none
+	Facts  int           // form of the digests of facts of its sheets; 0 where they have none
 }
 
 // Converted reports whether the register was read from an earlier form than the
@@ -129,11 +129,11 @@ func (r *Register) Accept(next Issue, before []string) error {
 	if len(marks) > 0 {
 		last := marks[len(marks)-1]
 		if slices.Contains(marks, next.Mark) {
-			return markErrorf("revision %s is issued already, of %s; the next is %s", next.Mark, strings.Join(marks, ", "), after(last))
+			return markErrorf("revision %s is already issued (issued: %s); the next is %s", next.Mark, strings.Join(marks, ", "), after(last))
 		}
 		for _, m := range marks {
 			if series(m) == series(next.Mark) && (position(next.Mark) <= position(m) || series(last) != series(m)) {
-				return markErrorf("revision %s is lower than %s, which is issued already; the next is %s", next.Mark, last, after(last))
+				return markErrorf("revision %s is lower than %s, which is already issued; the next is %s", next.Mark, last, after(last))
 			}
 		}
 	}
@@ -161,7 +161,7 @@ func (is Issue) check() error {
 		most    int
 	}{{"status", is.Status, mostStatus}, {"by", is.By, mostBy}, {"note", is.Note, mostNote}} {
 		if n := len([]rune(f.s)); n > f.most {
-			return fmt.Errorf("%s is %d letters long: the title block holds %d", f.name, n, f.most)
+			return fmt.Errorf("%s has %d letters; the title block holds %d", f.name, n, f.most)
 		}
 		if strings.ContainsFunc(f.s, func(c rune) bool { return !unicode.IsPrint(c) || c == unicode.ReplacementChar }) {
 			return fmt.Errorf("%s %q has letters that cannot be printed", f.name, f.s)

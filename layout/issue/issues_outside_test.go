@@ -238,8 +238,8 @@ func TestTornRegister(t *testing.T) {
 		}
 	}
 	for old, want := range map[string]string{
-		"ringout register of issues 1\nend\n": "is format \"1\", this version uses 3 and reads 2",
-		"a shopping list\n":                   "is not a register of issues",
+		"ringout register of issues 1\nend\n": "register has format \"1\"; this version reads 3 and 2",
+		"a shopping list\n":                   "not an issue register",
 	} {
 		if _, err := issue.Read([]byte(old)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v", old, err)

@@ -33,18 +33,18 @@ import (
 //	end 9b1c3d5e7f902468
 //
 // A thing has the kind and tag of its subject, then its own; of a wire then the
-// leg, and which of several it is. Below it stand its facts: key of the language,
-// where at the thing if not of all of it, value. A sheet has its number without the
-// plant's prefix, part, digest of the facts that its drawing stands on, digest of
-// how it was drawn, and wiring code (or -); grounds is the form of the first. The facts alone say whether it has to
-// be issued again; how it was drawn says that of facts which changed none is on
-// this sheet. Below it stand the revisions it was issued at, each with what changed
-// on it in the words of its day, which nothing rests on. A part has its kind, tag,
-// digest of how it was drawn, and the revision since which it is so. Texts that
-// belong to no part have an empty tag. The last line has a digest of all lines
-// before it.
+// leg, and which of several it is. Its facts follow: key of the language, place at
+// the thing if the fact is not of all of it, value. A sheet has its number without
+// the plant's prefix, its part, the digest of the facts that its drawing stands on,
+// the digest of how it was drawn, and its wiring code (or -); grounds is the form of
+// the first digest. That one alone decides whether the sheet has to be issued again.
+// Where it differs and the second does not, what changed is on another sheet. Its
+// revisions follow, each with what changed on it, in words that nothing depends on.
+// A part has its kind, tag, digest of how it was drawn, and the revision since which
+// it is drawn so. Texts that belong to no part have an empty tag. The last line has
+// a digest of all lines before it.
 //
-// Form 2 is read too: it had things by words, and of a sheet only how it was drawn.
+// Form 2 is read too: it had things in words, and of a sheet only how it was drawn.
 
 // Words of the register.
 const (
@@ -56,7 +56,7 @@ const (
 	none         = "-"
 )
 
-// Write writes the register as text.
+// Write writes the register as text. Its error is that of w.
 func (r *Register) Write(w io.Writer) error {
 	b := bufio.NewWriter(w)
 	sum := sha256.New()
@@ -134,13 +134,13 @@ func Read(text []byte) (*Register, error) {
 		}
 		switch {
 		case i == 0 && !ok:
-			return nil, rd.wrong("is not a register of issues: its first line is not \"%s%d\"", registerHead, registerForm)
+			return nil, rd.wrong("not an issue register: its first line is not \"%s%d\"", registerHead, registerForm)
 		case i == 0 && form != fmt.Sprint(registerForm) && form != fmt.Sprint(formBefore):
-			return nil, rd.wrong("is format %.10q, this version uses %d and reads %d: write its issues as revisions into the plant, put it away and issue the set under the next revision", form, registerForm, formBefore)
+			return nil, rd.wrong("register has format %.10q; this version reads %d and %d: write its issues as revisions into the plant, archive it, then issue the set under the next revision", form, registerForm, formBefore)
 		case s == "" && (ended || i == len(lines)-1):
 			continue
 		case ended:
-			return nil, rd.wrong("found after the last line")
+			return nil, rd.wrong("text after the last line")
 		case s == registerEnd || strings.HasPrefix(s, registerEnd+" "):
 			if s != registerEnd+" "+sumOf(sum) {
 				return nil, rd.wrong("register was edited: a line is changed, repeated or missing; restore the original")
@@ -177,18 +177,18 @@ func (rd *registerReader) wrong(format string, args ...any) error {
 func (rd *registerReader) read(s string) error {
 	words, ok := splitWords(s)
 	if !ok {
-		return rd.wrong("%.40q cannot be taken apart", s)
+		return rd.wrong("line cannot be read: %.40q", s)
 	}
 	rd.words, rd.err = words[1:], nil
 	switch words[0] {
 	case "number":
 		if rd.issues.Number != "" {
-			rd.fail("the number is given twice")
+			rd.fail("number given twice")
 		}
 		rd.issues.Number = rd.text("number")
 	case "grounds":
 		if rd.issues.Facts > 0 || rd.issues.Converted() {
-			rd.fail("the grounds are given twice, or in a form without")
+			rd.fail("grounds given twice, or in a format that has none")
 		}
 		rd.issues.Facts = rd.count("grounds", 0)
 	case "issue":
@@ -201,21 +201,21 @@ func (rd *registerReader) read(s string) error {
 		}
 	case "fact":
 		if rd.issues.Converted() || len(rd.issues.Things) == 0 {
-			return rd.wrong("a fact comes before any thing")
+			return rd.wrong("fact before the first thing")
 		}
 		rd.fact(&rd.issues.Things[len(rd.issues.Things)-1])
 	case "sheet":
 		rd.sheet()
 	case "rev", "part":
 		if len(rd.issues.Sheets) == 0 {
-			return rd.wrong("%s comes before any sheet", words[0])
+			return rd.wrong("%s before the first sheet", words[0])
 		}
 		rd.below(words[0], &rd.issues.Sheets[len(rd.issues.Sheets)-1])
 	default:
-		return rd.wrong("%.40q is no line of a register", s)
+		return rd.wrong("not a line of a register: %.40q", s)
 	}
 	if rd.err == nil && len(rd.words) > 0 {
-		rd.fail("%.40q is too much", rd.words[0])
+		rd.fail("more on the line than belongs there: %.40q", rd.words[0])
 	}
 	return rd.err
 }
@@ -229,7 +229,7 @@ func (rd *registerReader) fail(format string, args ...any) {
 // next takes the next word, which is what.
 func (rd *registerReader) next(what string) string {
 	if len(rd.words) == 0 {
-		rd.fail("the line breaks off before its %s", what)
+		rd.fail("the line has no %s", what)
 		return ""
 	}
 	s := rd.words[0]
@@ -242,7 +242,7 @@ func (rd *registerReader) text(what string) string {
 	w := rd.next(what)
 	s, err := strconv.Unquote(w)
 	if err != nil || strconv.Quote(s) != w {
-		rd.fail("%s %.40q is not a text in quotes", what, w)
+		rd.fail("%s %.40q is not a text in double quotes", what, w)
 	}
 	return s
 }
@@ -280,7 +280,7 @@ func (rd *registerReader) issue() {
 		return
 	}
 	if len(rd.issues.Sheets) > 0 {
-		rd.fail("issue %s comes after a sheet", is.Mark)
+		rd.fail("issue %s after a sheet", is.Mark)
 	} else if err := rd.issues.Accept(is, nil); err != nil {
 		rd.fail("%v", err)
 	}
@@ -290,9 +290,9 @@ func (rd *registerReader) issue() {
 func (rd *registerReader) thing() {
 	t := diff.Object{Of: diff.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}, Ref: diff.Ref{Kind: rd.text("kind"), Tag: rd.text("tag")}}
 	if rd.err == nil && len(rd.words) > 0 {
-		t.Leg, t.Turn = rd.count("lane", 0), rd.count("turn", 0)
+		t.Leg, t.Turn = rd.count("leg", 0), rd.count("turn", 0)
 		if t.Leg == 0 && t.Turn == 0 {
-			rd.fail("a thing of no lane and no turn does not say so")
+			rd.fail("leg and turn are both 0: leave them out")
 		}
 	}
 	rd.issues.Things = append(rd.issues.Things, t)
@@ -304,7 +304,7 @@ func (rd *registerReader) fact(t *diff.Object) {
 	if rd.err == nil && len(rd.words) > 0 {
 		p.At, p.Value = p.Value, rd.text("value")
 		if p.At == "" {
-			rd.fail("fact %.40q is at nothing", p.Key)
+			rd.fail("fact %.40q has an empty place", p.Key)
 		}
 	}
 	if rd.err == nil && p.Value == "" {
@@ -334,7 +334,7 @@ func (rd *registerReader) count(what string, least int) int {
 	s := rd.next(what)
 	n, err := strconv.Atoi(s)
 	if err != nil || n < least || strconv.Itoa(n) != s {
-		rd.fail("%s %.20q is not a number from %d", what, s, least)
+		rd.fail("%s %.20q is not a whole number from %d up", what, s, least)
 	}
 	return n
 }
@@ -354,7 +354,7 @@ func (rd *registerReader) sheet() {
 		s.Code = ""
 	}
 	if all := rd.issues.Sheets; rd.err == nil && len(all) > 0 && CompareKeys(all[len(all)-1].Key, s.Key) >= 0 {
-		rd.fail("sheet %s does not stand in its order, or twice", s.Key)
+		rd.fail("sheet %s is out of order, or given twice", s.Key)
 	}
 	if err := rd.whole(); rd.err == nil {
 		rd.err = err
@@ -386,7 +386,7 @@ func (rd *registerReader) below(word string, s *IssuedSheet) {
 	case "part":
 		p := IssuedPart{Kind: rd.kind(), Tag: rd.text("tag"), Digest: rd.digest(PartDigits), Mark: rd.mark()}
 		if n := len(s.Parts); rd.err == nil && n > 0 && CompareParts(s.Parts[n-1], p) > 0 {
-			rd.fail("part %s %s does not stand in its order", p.Kind, p.Tag)
+			rd.fail("part %s %s is out of order", p.Kind, p.Tag)
 		}
 		s.Parts = append(s.Parts, p)
 	}

@@ -1,5 +1,4 @@
-// Package tell has the words that the verbs, and what they use, say to the person at
-// the keyboard.
+// Package tell has the messages to the person at the keyboard that the commands share.
 package tell
 
 import (
@@ -11,7 +10,7 @@ import (
 	"ringout/model/finding"
 )
 
-// WrongUse is an error of the person at the keyboard: the help says more.
+// WrongUse is an error in the use of a command: exit code 2, and the help is named.
 type WrongUse struct{ text string }
 
 func (w WrongUse) Error() string { return w.text }
@@ -36,7 +35,7 @@ func Reason(err error) error {
 	return err
 }
 
-// mostNamed is how many names are told.
+// mostNamed is how many names of a list are printed.
 const mostNamed = 12
 
 // Names lists names, not more than can be read.
