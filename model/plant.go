@@ -149,6 +149,13 @@ type Loop struct {
 	Status    Status
 }
 
+// Later reports whether nothing of the loop is to be installed yet: it is future, or
+// all of its devices in the field are.
+func (l *Loop) Later() bool {
+	field := slices.DeleteFunc(slices.Clone(l.Devices), func(d *Part) bool { return d.Place != nil })
+	return l.Status == Future || len(field) > 0 && !slices.ContainsFunc(field, func(d *Part) bool { return d.Status != Future })
+}
+
 // Function is work done in the system: a controller, an indicator, an alarm.
 type Function struct {
 	Pos     finding.Pos

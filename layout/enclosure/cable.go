@@ -3,7 +3,6 @@ package enclosure
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -101,8 +100,7 @@ func (d *placeDrawing) tagWords(c *model.Cable) tagWords {
 	if ref, ok := d.farRef(c); ok {
 		w.ref = "  " + ref.String()
 	}
-	made, length, _ := strings.Cut(wording.CableWords(c), ", ")
-	w.made, w.length = made+", "+c.Status.String(), wording.Joined(length, d.gland(c))
+	w.made, w.length = wording.CableMakeUp(c)+", "+c.Status.String(), wording.Joined(wording.CableLength(c), d.gland(c))
 	if ref, ok := d.pl.Ref(sheet.RingOut, c); ok {
 		w.ring = fmt.Sprintf("rung out: sheet %d", ref.Sheet.No)
 	}

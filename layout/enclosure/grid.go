@@ -1,8 +1,6 @@
 package enclosure
 
 import (
-	"strings"
-
 	"ringout/fonts"
 	"ringout/layout/paper"
 	"ringout/layout/symbol"
@@ -222,13 +220,12 @@ func needs(plant *model.Plant, v *PlaceView, narrow func(fonts.Face, string) ren
 				if l.c.Core != nil && !tagged[side][l.c.Core.Cable] {
 					c := l.c.Core.Cable
 					tagged[side][c] = true
-					made, _, _ := strings.Cut(wording.CableWords(c), ", ")
 					n := &needs[side][tagColumn] // whose words stand on lines of their own
 					n.least = max(n.least, max(paper.Narrowest(fonts.Bold, c.Tag)+SafeRoom, paper.Narrowest(fonts.Sans, "to "+v.farEnd(c).Tag()))+2*cellSide)
 					need(side, tagColumn, fonts.Bold, c.Tag+"  "+SafeMark)
 					need(side, tagColumn, fonts.Bold, placeColumns[tagColumn].head)
 					need(side, tagColumn, fonts.Sans, "to "+v.farEnd(c).Tag()+"  888/A8")
-					need(side, tagColumn, fonts.Sans, made+", "+c.Status.String())
+					need(side, tagColumn, fonts.Sans, wording.CableMakeUp(c)+", "+c.Status.String())
 				}
 			}
 		}

@@ -356,7 +356,7 @@ func LinkOf(t *model.Terminal) symbol.TerminalType {
 	return sheet.SymbolLink[t.Kind]
 }
 
-// noteOf is what is written on a terminal: its mark, fuse, earth, deck.
+// noteOf is what is written on a terminal: its channel, what notesOf has, its deck.
 func noteOf(t *model.Terminal) string {
 	var words []string
 	if c := t.Part.Card; c != nil && t == c.Common {
@@ -364,6 +364,15 @@ func noteOf(t *model.Terminal) string {
 	} else if c != nil && c.Terminals > 0 {
 		words = append(words, fmt.Sprintf("ch %d", t.Index/c.Terminals+1))
 	}
+	words = append(words, notesOf(t)...)
+	if deck := deckOf(t); deck != "" {
+		words = append(words, "deck "+deck)
+	}
+	return strings.Join(words, " ")
+}
+
+// notesOf are the mark, kind or fuse, and earth of a terminal.
+func notesOf(t *model.Terminal) (words []string) {
 	if t.Role != 0 {
 		words = append(words, signOf(t.Role))
 	}
@@ -376,10 +385,7 @@ func noteOf(t *model.Terminal) string {
 	if t.Bond != nil {
 		words = append(words, "to "+t.Bond.Name())
 	}
-	if deck := deckOf(t); deck != "" {
-		words = append(words, "deck "+deck)
-	}
-	return strings.Join(words, " ")
+	return words
 }
 
 // deckOf is the letter of a deck where a terminal has several: 21A and 21B.

@@ -270,11 +270,11 @@ func (d *placeDrawing) spare(r *placeRow, y render.Len) {
 func spareWords(all []*model.Terminal) string {
 	var words []string
 	for _, t := range all {
-		note := strings.TrimSuffix(noteOf(t), "deck "+deckOf(t)) // the names tell decks and channels
+		notes := notesOf(t) // without deck and channel: the names have those
 		if t.Part.Card != nil {
-			note = signOf(t.Role)
+			notes = []string{signOf(t.Role)}
 		}
-		for _, w := range strings.Fields(note) {
+		for _, w := range strings.Fields(strings.Join(notes, " ")) {
 			if !slices.Contains(words, w) {
 				words = append(words, w)
 			}

@@ -86,6 +86,7 @@ func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
 		core      *model.Core
 		colours   []string
 		here, far []string
+		farPart   *model.Part // where the first far end is landed; nil for none
 		screen    bool
 	}
 	type key struct {
@@ -114,7 +115,10 @@ func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
 		far := l.far.Free
 		if t := l.far.Terminal; t != nil {
 			far = t.Tag()
-			if len(e.far) > 0 && e.far[0] != "" && strings.HasPrefix(far, t.Part.Tag) && strings.HasPrefix(e.far[0], t.Part.Tag+":") {
+			switch {
+			case len(e.far) == 0:
+				e.farPart = t.Part
+			case e.farPart == t.Part:
 				far = t.Name
 			}
 		}

@@ -2,7 +2,6 @@ package loop
 
 import (
 	"slices"
-	"strings"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -183,8 +182,8 @@ func cableWidth(plant *model.Plant, run *model.Run, ws widths) render.Len {
 		return render.Measure(face, s, paper.Heights[0]) * paper.LeastNarrow / 100 / lines
 	}
 	w := least(fonts.MonoBold, run.Cable.Tag+" (E), IS", 1)
-	number, colours, _ := strings.Cut(wording.PairName(plant, run), "  ")
-	w = max(w, least(fonts.Mono, number, 1), least(fonts.Mono, colours, 1))
+	name, colours := wording.PairName(plant, run)
+	w = max(w, least(fonts.Mono, name, 1), least(fonts.Mono, colours, 1))
 	return max(w, least(fonts.Sans, wording.CableWords(run.Cable), 2)+6*render.MM)*(100+ws.label)/(100+paper.LeastNarrow) + render.MM
 }
 

@@ -299,10 +299,12 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	data := []render.Datum{{Key: "cable", Value: c.Tag}}
 	d.group("cable-"+c.Tag, data, func() {
 		y := top - 6000 // over the labels of the cores
-		if pair := wording.PairName(d.pl.Plant, run); pair != "" {
-			lines := []string{pair}
-			if number, colours, ok := strings.Cut(pair, "  "); ok && !paper.OneLine(fonts.Mono, paper.PlainHeight, pair, width) {
-				lines = []string{colours, number}
+		if name, colours := wording.PairName(d.pl.Plant, run); name != "" {
+			lines := []string{name}
+			if colours != "" {
+				if lines[0] += "  " + colours; !paper.OneLine(fonts.Mono, paper.PlainHeight, lines[0], width) {
+					lines = []string{colours, name}
+				}
 			}
 			for _, s := range lines {
 				d.text(mid, y, paper.Letters(fonts.Mono, paper.PlainHeight, render.Middle), s, width)

@@ -75,7 +75,7 @@ func (p *Pack) identity() *paper.Table {
 	row("Plant", wording.Given(plant.Name), "Status", wording.Given(status))
 	future := 0
 	for _, l := range p.loops {
-		if isFuture(l) {
+		if l.Later() {
 			future++
 		}
 	}
@@ -95,9 +95,6 @@ func (p *Pack) identity() *paper.Table {
 	return t
 }
 
-// isFuture reports whether nothing of a loop is to be installed yet.
-func isFuture(l *model.Loop) bool { return strings.HasSuffix(wording.LoopWords(l), "(FUTURE)") }
-
 // visits are the places that the work leads to and the field devices of its
 // loops, with where they stand; none that comes later.
 func (p *Pack) visits() *paper.Table {
@@ -115,7 +112,7 @@ func (p *Pack) visits() *paper.Table {
 	}
 	for _, l := range p.loops {
 		for _, x := range l.Devices {
-			if x.Place == nil && x.Status != model.Future && !isFuture(l) {
+			if x.Place == nil && x.Status != model.Future && !l.Later() {
 				at := x.Device.At
 				if at == "" && x.Device.On != nil {
 					at = "on " + x.Device.On.Tag
@@ -250,14 +247,15 @@ func contentsLinks(t *paper.Table, at render.Point, listed []*sheet.Sheet, rows 
 // signalTools are the instruments for the loop check of a kind of signal.
 var signalTools = []struct {
 	signals    []model.Signal
-	tool, what string
+	tool       string
+	calibrated bool // has a serial number and a date of calibration
 }{
-	{[]model.Signal{model.AnalogIn, model.AnalogOut}, "Loop calibrator, 4..20 mA: source, sink, read", "loop check"},
-	{[]model.Signal{model.Resistance}, "Resistance decade or simulator of resistance thermometers", "loop check"},
-	{[]model.Signal{model.Thermo}, "Millivolt source with reference junction, leads of the alloy", "loop check"},
-	{[]model.Signal{model.PulseIn}, "Pulse generator", "loop check"},
-	{[]model.Signal{model.ContactIn}, "Link leads to make contacts", "loop check"},
-	{[]model.Signal{model.Proximity}, "Metal target for proximity switches", "loop check"},
+	{[]model.Signal{model.AnalogIn, model.AnalogOut}, "Loop calibrator, 4..20 mA: source, sink, read", true},
+	{[]model.Signal{model.Resistance}, "Resistance decade or simulator of resistance thermometers", true},
+	{[]model.Signal{model.Thermo}, "Millivolt source with reference junction, leads of the alloy", true},
+	{[]model.Signal{model.PulseIn}, "Pulse generator", false},
+	{[]model.Signal{model.ContactIn}, "Link leads to make contacts", false},
+	{[]model.Signal{model.Proximity}, "Metal target for proximity switches", false},
 }
 
 // tools lists what to take along, with lines for calibration.
@@ -302,7 +300,7 @@ func (p *Pack) tools() *paper.Table {
 	}
 	for _, s := range signalTools {
 		if slices.ContainsFunc(s.signals, func(x model.Signal) bool { return has[x] }) {
-			add(s.tool, s.what, strings.Contains(s.tool, "calibrator") || strings.Contains(s.tool, "decade") || strings.Contains(s.tool, "source"))
+			add(s.tool, "loop check", s.calibrated)
 		}
 	}
 	if len(p.rung) > 0 {
@@ -411,7 +409,7 @@ func (p *Pack) closing() []*sheet.Sheet {
 	}
 	for _, l := range p.loops {
 		row := paper.Row{Cells: []paper.Cell{{S: l.Tag}, {S: model.WiringCode(l.Facts(p.plan.Plant))}, {}, {}}}
-		if isFuture(l) {
+		if l.Later() {
 			row.Cells[3] = paper.Cell{Kind: paper.NA, S: "future"}
 		}
 		done.Rows = append(done.Rows, row)

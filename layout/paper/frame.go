@@ -62,8 +62,19 @@ type field struct {
 	value      string
 	face       fonts.Face
 	height     render.Len
-	must       bool
+	is         fieldKind
 }
+
+// fieldKind is what is peculiar to a field.
+type fieldKind uint8
+
+// Kinds of field.
+const (
+	plain fieldKind = iota
+	must            // prints NOT GIVEN where it is empty
+	title           // the title, which must be given; the supplementary title may be below it
+	code            // the wiring code, in the middle of its cell
+)
 
 // Heights of lettering in title blocks and on drawings.
 const (
@@ -76,50 +87,50 @@ const (
 // fullBlock is the title block of A3 and 11x17: 45 mm high.
 func fullBlock(t *Title) ([]field, render.Len) {
 	return []field{
-		{0, 0, 700, 90, "Owner", t.Owner, fonts.Bold, LargeHeight, true},
-		{700, 0, 550, 90, "Project", t.Project, fonts.Sans, PlainHeight, false},
-		{1250, 0, 550, 90, "Plant", t.Plant, fonts.Sans, PlainHeight, false},
-		{0, 90, 1250, 135, "Title", t.Title, fonts.Bold, hugeHeight, true},
-		{1250, 90, 550, 135, "WIRING CODE", t.Code, fonts.MonoBold, codeHeight, false},
-		{0, 225, 500, 80, "Document type", t.Kind, fonts.Sans, PlainHeight, true},
-		{500, 225, 400, 80, "Status", t.Status, fonts.Bold, PlainHeight, false},
-		{900, 225, 300, 80, "Drawn", t.Drawn, fonts.Sans, PlainHeight, true},
-		{1200, 225, 300, 80, "Checked", t.Checked, fonts.Sans, PlainHeight, false},
-		{1500, 225, 300, 80, "Approved", t.Approved, fonts.Sans, PlainHeight, true},
-		{0, 305, 920, 100, "Drawing number", t.Number, fonts.MonoBold, hugeHeight, true},
-		{920, 305, 180, 100, "Revision", t.Revision, fonts.MonoBold, hugeHeight, false},
-		{1100, 305, 280, 100, "Date of issue", t.Date, fonts.Mono, PlainHeight, true},
-		{1380, 305, 260, 100, "Sheet", t.sheet(), fonts.Bold, PlainHeight, true},
-		{1640, 305, 160, 100, "Paper", t.Paper, fonts.Sans, PlainHeight, false},
+		{0, 0, 700, 90, "Owner", t.Owner, fonts.Bold, LargeHeight, must},
+		{700, 0, 550, 90, "Project", t.Project, fonts.Sans, PlainHeight, plain},
+		{1250, 0, 550, 90, "Plant", t.Plant, fonts.Sans, PlainHeight, plain},
+		{0, 90, 1250, 135, "Title", t.Title, fonts.Bold, hugeHeight, title},
+		{1250, 90, 550, 135, "WIRING CODE", t.Code, fonts.MonoBold, codeHeight, code},
+		{0, 225, 500, 80, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
+		{500, 225, 400, 80, "Status", t.Status, fonts.Bold, PlainHeight, plain},
+		{900, 225, 300, 80, "Drawn", t.Drawn, fonts.Sans, PlainHeight, must},
+		{1200, 225, 300, 80, "Checked", t.Checked, fonts.Sans, PlainHeight, plain},
+		{1500, 225, 300, 80, "Approved", t.Approved, fonts.Sans, PlainHeight, must},
+		{0, 305, 920, 100, "Drawing number", t.Number, fonts.MonoBold, hugeHeight, must},
+		{920, 305, 180, 100, "Revision", t.Revision, fonts.MonoBold, hugeHeight, plain},
+		{1100, 305, 280, 100, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
+		{1380, 305, 260, 100, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
+		{1640, 305, 160, 100, "Paper", t.Paper, fonts.Sans, PlainHeight, plain},
 	}, 45000
 }
 
 // lowBlock is the title block of A4 and letter, low so that forms have room:
 // 32 mm high.
 func lowBlock(t *Title) ([]field, render.Len) {
-	title := 860 // without a supplementary title, the title has its room too
+	wide := 860 // without a supplementary title, the title has its room too
 	if t.Subtitle == "" {
-		title = 1360
+		wide = 1360
 	}
 	fields := []field{
-		{0, 0, 520, 64, "Owner", t.Owner, fonts.Bold, PlainHeight, true},
-		{520, 0, 450, 64, "Project", t.Project, fonts.Sans, PlainHeight, false},
-		{970, 0, 390, 64, "Plant", t.Plant, fonts.Sans, PlainHeight, false},
-		{1360, 0, 440, 141, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, false},
-		{0, 64, title, 77, "Title", t.Title, fonts.Bold, LargeHeight, true},
-		{0, 141, 640, 77, "Drawing number", t.Number, fonts.MonoBold, LargeHeight, true},
-		{640, 141, 130, 77, "Revision", t.Revision, fonts.MonoBold, LargeHeight, false},
-		{770, 141, 240, 77, "Date of issue", t.Date, fonts.Mono, PlainHeight, true},
-		{1010, 141, 350, 77, "Status", t.Status, fonts.Bold, PlainHeight, false},
-		{1360, 141, 270, 77, "Sheet", t.sheet(), fonts.Bold, PlainHeight, true},
-		{1630, 141, 170, 77, "Paper", t.Paper, fonts.Sans, PlainHeight, false},
-		{0, 218, 520, 64, "Document type", t.Kind, fonts.Sans, PlainHeight, true},
-		{520, 218, 420, 64, "Drawn", t.Drawn, fonts.Sans, PlainHeight, true},
-		{940, 218, 420, 64, "Checked", t.Checked, fonts.Sans, PlainHeight, false},
-		{1360, 218, 440, 64, "Approved", t.Approved, fonts.Sans, PlainHeight, true},
+		{0, 0, 520, 64, "Owner", t.Owner, fonts.Bold, PlainHeight, must},
+		{520, 0, 450, 64, "Project", t.Project, fonts.Sans, PlainHeight, plain},
+		{970, 0, 390, 64, "Plant", t.Plant, fonts.Sans, PlainHeight, plain},
+		{1360, 0, 440, 141, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, code},
+		{0, 64, wide, 77, "Title", t.Title, fonts.Bold, LargeHeight, title},
+		{0, 141, 640, 77, "Drawing number", t.Number, fonts.MonoBold, LargeHeight, must},
+		{640, 141, 130, 77, "Revision", t.Revision, fonts.MonoBold, LargeHeight, plain},
+		{770, 141, 240, 77, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
+		{1010, 141, 350, 77, "Status", t.Status, fonts.Bold, PlainHeight, plain},
+		{1360, 141, 270, 77, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
+		{1630, 141, 170, 77, "Paper", t.Paper, fonts.Sans, PlainHeight, plain},
+		{0, 218, 520, 64, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
+		{520, 218, 420, 64, "Drawn", t.Drawn, fonts.Sans, PlainHeight, must},
+		{940, 218, 420, 64, "Checked", t.Checked, fonts.Sans, PlainHeight, plain},
+		{1360, 218, 440, 64, "Approved", t.Approved, fonts.Sans, PlainHeight, must},
 	}
 	if t.Subtitle != "" {
-		fields = append(fields, field{title, 64, 500, 77, "Supplementary title", t.Subtitle, fonts.Sans, PlainHeight, false})
+		fields = append(fields, field{wide, 64, 500, 77, "Supplementary title", t.Subtitle, fonts.Sans, PlainHeight, plain})
 	}
 	return fields, 32000
 }
@@ -189,7 +200,7 @@ func NewTemplate(p Paper, t Title) *Template {
 	table := Area{render.Point{X: max(beside.Min.X, beside.Max.X-revisionsAt), Y: beside.Min.Y}, beside.Max}
 	f.Notes = Area{beside.Min, render.Point{X: table.Min.X, Y: beside.Max.Y}}
 	for _, cell := range fields {
-		if cell.caption != titleCaption { // drawn with the supplementary title
+		if cell.is != title { // drawn with the supplementary title
 			f.cells[cell] = f.cell(cell, &t)
 		}
 	}
@@ -341,9 +352,6 @@ const (
 	ClearOfLine = 200 * render.UM // from ink to the middle of a rule round it
 )
 
-// titleCaption is the caption of the cell with the title.
-const titleCaption = "Title"
-
 // cell draws one cell of the title block.
 func (f *Template) cell(c field, t *Title) (b Border) {
 	x := func(tenths int) render.Len {
@@ -359,7 +367,7 @@ func (f *Template) cell(c field, t *Title) (b Border) {
 		render.Point{X: cell.Min.X + blockSide, Y: cell.Min.Y + captionTop + captionHeight + hangs + 40*render.UM},
 		render.Point{X: cell.Max.X - blockSide, Y: cell.Max.Y - ClearOfLine},
 	}
-	if c.caption == titleCaption && f.paper.Full {
+	if c.is == title && f.paper.Full {
 		// The large block sets the supplementary title under the title.
 		second := in
 		above, below := InkLine{fonts.Sans, PlainHeight, t.Subtitle}.Reach()
@@ -371,11 +379,11 @@ func (f *Template) cell(c field, t *Title) (b Border) {
 		}
 	}
 	align := render.Left
-	if c.caption == "WIRING CODE" {
+	if c.is == code {
 		align = render.Middle
 	}
 	value, face, height := c.value, c.face, c.height
-	if value == "" && c.must {
+	if value == "" && (c.is == must || c.is == title) {
 		value, face, height = NotGiven, fonts.Sans, captionHeight
 	}
 	items, ok := FitText(in, face, height, align, value)

@@ -274,11 +274,11 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 		rest = last.Tag + " moves; observed"
 	}
 	row(t, "Commanded on", "command on", volts+"; "+rest)
-	back := "0 V; back; observed"
+	back := "back; observed"
 	if last.Device.Fail != 0 {
-		back = "0 V; " + goes(last)
+		back = goes(last)
 	}
-	row(t, "Commanded off", "command off", back)
+	row(t, "Commanded off", "command off", "0 V; "+back)
 	from := "command on, "
 	switch last.Device.Fail { // a coil with volts holds it at its other end
 	case model.Closed:
@@ -286,7 +286,7 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 	case model.Open:
 		from += last.Tag + " closed, "
 	}
-	row(t, "Core off", from+"then lift a core", strings.TrimPrefix(back, "0 V; "), readHere)
+	row(t, "Core off", from+"then lift a core", back, readHere)
 	if last != p || last.Device.Air != "" {
 		row(t, "Air lost", from+"then shut off, vent air", goes(last), readHere)
 	}

@@ -47,12 +47,11 @@ func (r *recordBuilder) endToEnd() *paper.Table {
 			t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
 		}
 		r.throughOhms(c, add)
-		r.screens(c, ws, func(what, from, to, expect string) {
-			add(what, from, to, expect)
-			if what == screenThrough && !slices.Contains(earths, to) {
-				earths = append(earths, to)
+		for _, earth := range r.screens(c, ws, add) {
+			if !slices.Contains(earths, earth) {
+				earths = append(earths, earth)
 			}
-		})
+		}
 		if c.Mains() {
 			r.deadMains(c, add)
 		}
@@ -336,8 +335,8 @@ func (r *recordBuilder) abreast(c *model.Circuit, first []ohmPath) bool {
 
 // screens are the rows of each unbroken screen: through to its earth from the
 // free end, a proved core leading back, and clear of earth everywhere else once
-// that is lifted.
-func (r *recordBuilder) screens(c *model.Circuit, ws []*model.Conductor, add func(what, from, to, expect string)) {
+// that is lifted. It returns the earths that are lifted for this, as the rows name them.
+func (r *recordBuilder) screens(c *model.Circuit, ws []*model.Conductor, add func(what, from, to, expect string)) (lifted []string) {
 	done := make([]bool, len(ws))
 	for i, w := range ws {
 		if !w.Screen || done[i] {
@@ -353,6 +352,7 @@ func (r *recordBuilder) screens(c *model.Circuit, ws []*model.Conductor, add fun
 		through := func(from, to string, by []*model.Conductor) {
 			add(screenThrough, from, to, r.screenOhms(by))
 			add("Screen to earth, own earth lifted", from, "earth", "open")
+			lifted = append(lifted, to)
 		}
 		first, last := ends[0], ends[len(ends)-1]
 		at := slices.IndexFunc(ends, func(e model.End) bool { return wording.Earthed(e.Terminal) })
@@ -382,6 +382,7 @@ func (r *recordBuilder) screens(c *model.Circuit, ws []*model.Conductor, add fun
 			through(endPlace(last), earth, chain[at:])
 		}
 	}
+	return lifted
 }
 
 // earthName is a terminal that leads to earth; a bar is named once.

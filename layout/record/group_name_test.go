@@ -53,7 +53,8 @@ func TestGroupNames(t *testing.T) {
 				loops, places, records := []string{}, []string{}, []string{}
 				for g := 1; g <= c.Type.Groups; g++ {
 					core := c.Cores[(g-1)*c.Type.Size]
-					loops = append(loops, wording.PairName(p, &model.Run{Cable: c, Group: g, Kind: model.CableRun}))
+					name, colours := wording.PairName(p, &model.Run{Cable: c, Group: g, Kind: model.CableRun})
+					loops = append(loops, name+"  "+colours)
 					places = append(places, wording.PairWords(p, core))
 					records = append(records, r.groupName(c, g))
 				}

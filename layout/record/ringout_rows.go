@@ -62,11 +62,11 @@ func (r *ringer) expected(core *model.Core) string {
 // ringGroup is the heading of a group: its name, its binder, and the circuits
 // on it or what is done with it as a spare.
 func ringGroup(plant *model.Plant, c *model.Cable, core *model.Core) string {
-	s := wording.PairWords(plant, core)
+	s, _ := wording.PairAndBinder(plant, core)
 	if t := c.Type; t.Size == 1 && core.Group > 0 {
-		s = "" // its row says it
+		s = "" // its row has it
 	} else if n, hue, ok := t.Binder(core.Group); ok {
-		s = strings.TrimSuffix(s, " in "+hue.Letters()) + fmt.Sprintf(", binder %d %s", n, hue.Letters())
+		s += fmt.Sprintf(", binder %d %s", n, hue.Letters())
 	}
 	if core.Group == 0 {
 		return s

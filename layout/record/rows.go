@@ -271,7 +271,7 @@ func (i *insulationTests) columns() []paper.Column {
 	head := "MΩ\nas\nstated"
 	if i.alike {
 		for _, t := range i.of {
-			head = fmt.Sprintf("MΩ\n%s V DC\n≥ %s", wording.Plain(t.volts), strings.TrimSuffix(wording.Megohms(t.megohm), " MΩ"))
+			head = fmt.Sprintf("MΩ\n%s V DC\n≥ %s", wording.Plain(t.volts), wording.MegohmFigure(t.megohm))
 		}
 	}
 	return append(all, paper.Column{Head: head, Width: 14 * render.MM})
@@ -404,11 +404,11 @@ func (r *recordBuilder) groupName(c *model.Cable, group int) string {
 	number, colours, binder := wording.GroupName(&r.plant.Practice, c.Type, group, r.colour)
 	switch {
 	case len(colours) == 0 || c.Type.Size == 1:
-		return fmt.Sprintf("%s %d", c.Type.GroupWord(), group) + binder
+		return fmt.Sprintf("%s %d", c.Type.GroupWord(), group) + wording.InBinder(binder)
 	case number == "":
-		return c.Type.GroupWord() + " " + strings.Join(colours, "+") + binder
+		return c.Type.GroupWord() + " " + strings.Join(colours, "+") + wording.InBinder(binder)
 	}
-	return number + " (" + strings.Join(colours, "+") + ")" + binder
+	return number + " (" + strings.Join(colours, "+") + ")" + wording.InBinder(binder)
 }
 
 func (r *recordBuilder) colour(c model.Colour) string {

@@ -103,12 +103,21 @@ func Element(d *model.Device, percent float64) (v float64, unit string, ok bool)
 	return v, sensor.Unit(), ok
 }
 
-// Megohms is an insulation resistance to three digits.
+// Megohms is an insulation resistance in MΩ with its unit, to three digits: 5 MΩ, 2 GΩ.
 func Megohms(v float64) string {
+	if s := MegohmFigure(v); v >= 1000 {
+		return s
+	} else {
+		return s + " MΩ"
+	}
+}
+
+// MegohmFigure is the same under a head that has the unit MΩ: 5, 2 GΩ.
+func MegohmFigure(v float64) string {
 	if v >= 1000 {
 		return fmt.Sprintf("%.3g GΩ", v/1000)
 	}
-	return fmt.Sprintf("%.3g MΩ", v)
+	return fmt.Sprintf("%.3g", v)
 }
 
 // Plain is a number without needless digits.

@@ -3,7 +3,6 @@ package wording
 import (
 	"cmp"
 	"fmt"
-	"slices"
 	"strings"
 
 	"ringout/layout/paper"
@@ -13,11 +12,10 @@ import (
 )
 
 // LoopWords is the title of a loop's sheets. A loop of which nothing is to be
-// installed yet says so.
+// installed yet has (FUTURE) in it.
 func LoopWords(l *model.Loop) string {
 	s := l.Tag + "  " + l.Service
-	field := slices.DeleteFunc(slices.Clone(l.Devices), func(d *model.Part) bool { return d.Place != nil })
-	if l.Status == model.Future || len(field) > 0 && !slices.ContainsFunc(field, func(d *model.Part) bool { return d.Status != model.Future }) {
+	if l.Later() {
 		s += " (FUTURE)"
 	}
 	return s
@@ -34,12 +32,13 @@ func Colour(plant *model.Plant, c model.Colour) string {
 	return c.Letters()
 }
 
-// PairName names a group of cores by the plant's practice: pair 3, WHGN-GNWH,
-// or both.
-func PairName(plant *model.Plant, run *model.Run) string {
+// PairName names the group of cores of a run by the plant's practice: pair 3, pair
+// WHGN-GNWH, or both, in two parts. colours is "" where one part has it all; both are
+// "" for the only group of a cable.
+func PairName(plant *model.Plant, run *model.Run) (name, colours string) {
 	t := run.Cable.Type
 	if t.Groups == 1 && run.Group == 1 {
-		return ""
+		return "", ""
 	}
 	if t.Size == 1 || run.Group == 0 {
 		var names []string
@@ -50,25 +49,33 @@ func PairName(plant *model.Plant, run *model.Run) string {
 		if len(names) > 1 {
 			word = "cores "
 		}
-		return word + strings.Join(names, " ")
+		return word + strings.Join(names, " "), ""
 	}
-	number, colours, binder := GroupName(&plant.Practice, t, run.Group, func(c model.Colour) string { return Colour(plant, c) })
+	number, all, binder := GroupName(&plant.Practice, t, run.Group, func(c model.Colour) string { return Colour(plant, c) })
 	switch {
-	case colours == nil:
-		return number + binder
+	case all == nil:
+		return number + InBinder(binder), ""
 	case number == "":
-		return t.GroupWord() + " " + strings.Join(colours, "-") + binder
+		return t.GroupWord() + " " + strings.Join(all, "-") + InBinder(binder), ""
 	}
-	return number + "  " + strings.Join(colours, "-") + binder
+	return number, strings.Join(all, "-") + InBinder(binder)
+}
+
+// InBinder is the binder of a group, as it follows its name; "" for none.
+func InBinder(letters string) string {
+	if letters == "" {
+		return ""
+	}
+	return " in " + letters
 }
 
 // GroupName names a pair, triad or quad by the plant's practice: its number, as pair
-// 3, its colours or both, and its binder in a cable that has several. Where colours
+// 3, its colours or both, and the letters of its binder in a cable that has several. Where colours
 // are to do without the number, and do not tell the groups of the cable apart, it has
 // its number too: no two groups of a cable have one name.
 func GroupName(pr *model.Practice, t *model.CableType, group int, write func(model.Colour) string) (number string, colours []string, binder string) {
 	if _, c, ok := t.Binder(group); ok {
-		binder = " in " + c.Letters()
+		binder = c.Letters()
 	}
 	if pr.PairNames != model.ByColour || !t.ByColour {
 		number = fmt.Sprintf("%s %d", t.GroupWord(), group)
@@ -127,15 +134,22 @@ func ConductorData(w *model.Conductor) []render.Datum {
 	return data
 }
 
-// CableWords is a cable's make-up in short: 24 × 2 × 0.75 mm², 165 m.
-func CableWords(c *model.Cable) string {
+// CableWords is a cable's make-up and length in short: 24 × 2 × 0.75 mm², 165 m.
+func CableWords(c *model.Cable) string { return Joined(CableMakeUp(c), CableLength(c)) }
+
+// CableMakeUp is how many groups of how many cores of what size a cable has:
+// 24 × 2 × 0.75 mm².
+func CableMakeUp(c *model.Cable) string {
 	t := c.Type
-	size := fmt.Sprintf("%d × %d × %s", t.Groups, t.Size, t.Copper)
 	if t.Size == 1 {
-		size = fmt.Sprintf("%d × %s", t.Groups, t.Copper)
+		return fmt.Sprintf("%d × %s", t.Groups, t.Copper)
 	}
-	return Joined(size, cmp.Or(c.LengthWords(), "length "+paper.NotGiven))
+	return fmt.Sprintf("%d × %d × %s", t.Groups, t.Size, t.Copper)
 }
+
+// CableLength is the length of a cable as written, such as 165 m; length NOT GIVEN
+// without one.
+func CableLength(c *model.Cable) string { return cmp.Or(c.LengthWords(), "length "+paper.NotGiven) }
 
 // Zone is a hazardous area in words; nothing where there is none.
 func Zone(z string) string {
@@ -161,12 +175,18 @@ func PlaceWords(plant *model.Plant, p *model.Place) string {
 // PairWords is what the plant calls the pair, triad or quad of a core, and its
 // binder in a cable that has several.
 func PairWords(plant *model.Plant, core *model.Core) string {
+	name, binder := PairAndBinder(plant, core)
+	return name + InBinder(binder)
+}
+
+// PairAndBinder is the same in two parts; binder is in letters, "" without one.
+func PairAndBinder(plant *model.Plant, core *model.Core) (name, binder string) {
 	t := core.Cable.Type
 	switch {
 	case core.Group == 0:
-		return "overall screen"
+		return "overall screen", ""
 	case t.Size == 1:
-		return fmt.Sprintf("core %d", core.Number)
+		return fmt.Sprintf("core %d", core.Number), ""
 	}
 	number, colours, binder := GroupName(&plant.Practice, t, core.Group, func(c model.Colour) string {
 		if plant.Practice.PairNames == model.ByBoth {
@@ -174,7 +194,7 @@ func PairWords(plant *model.Plant, core *model.Core) string {
 		}
 		return c.Letters()
 	})
-	return strings.TrimSpace(number+" "+strings.Join(colours, "-")) + binder
+	return strings.TrimSpace(number + " " + strings.Join(colours, "-")), binder
 }
 
 // Elsewhere is where a part stands if not in p.

@@ -1,11 +1,9 @@
 package wording_test
 
 import (
-	"strings"
 	"testing"
 	"testing/fstest"
 
-	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model/read"
 )
@@ -25,10 +23,10 @@ loops:
 	if problems.Errors() > 0 {
 		t.Fatal(problems)
 	}
-	for i, want := range []string{"cores 1 2 5 6", "pair 3  BK 3-WH 3"} {
+	for i, want := range [][2]string{{"cores 1 2 5 6", ""}, {"pair 3", "BK 3-WH 3"}} {
 		run := p.Loops[i].Circuits[0].Runs()[0]
-		if got := wording.PairName((&sheet.Plan{Plant: p}).Plant, run); !strings.HasPrefix(got, want) || run.Twisted() != (i == 1) {
-			t.Errorf("%s, twisted %v; want %s", got, run.Twisted(), want)
+		if name, colours := wording.PairName(p, run); [2]string{name, colours} != want || run.Twisted() != (i == 1) {
+			t.Errorf("%q %q, twisted %v; want %q", name, colours, run.Twisted(), want)
 		}
 	}
 }
