@@ -147,15 +147,30 @@ type Device struct {
 	RestState       Position // of a contact; zero as Set says
 	Fail            Position // of a valve; zero when not given
 	Action          Action   // zero for direct
-	Air             string   // supply of a pneumatic device, in words
-	Stroke          float64  // s that a valve may take from end to end, either way; 0 when not given
-	Actuates        *Part    // the device that this one moves
-	On              *Part    // the device that this one is mounted on
-	Sensor          string   // Pt100, K ...
-	Earthed         string   // its terminal that is on its case or on earth; none; "" when not given
-	Leads           float64  // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
-	Fuse            Fuse     // inside it
-	Zone            string   // hazardous area
+	Air             AirSupply
+	Stroke          float64 // s that a valve may take from end to end, either way; 0 when not given
+	Actuates        *Part   // the device that this one moves
+	On              *Part   // the device that this one is mounted on
+	Sensor          string  // Pt100, K ...
+	Earthed         DeviceEarth
+	Leads           float64 // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
+	Fuse            Fuse    // inside it
+	Zone            string  // hazardous area
+}
+
+// AirSupply is the compressed air of a pneumatic device.
+type AirSupply struct {
+	Text string // as written, such as 1.4 bar; "" when not given. It is printed only.
+	Span Range  // of a span of pressure, such as 0.2..1.0 bar, for the stroke test; else not given
+}
+
+// Given reports whether the text has an air supply.
+func (a AirSupply) Given() bool { return a.Text != "" }
+
+// DeviceEarth is whether a device connects its circuit to earth.
+type DeviceEarth struct {
+	Given bool      // whether the text says so
+	At    *Terminal // on its case, or on earth inside it; nil for none
 }
 
 // NPN reports whether it is a three-wire switch that puts its output on -, not on +.

@@ -156,7 +156,7 @@ func (g *symbolCollector) process(c *model.Circuit) {
 			words += ", fails " + v.Device.Fail.String()
 		}
 		g.symbol(words, symbol.Valve(loop.Actuators[v.Kind.Actuator], sheet.FailMarks[v.Device.Fail]))
-		if p.Device.Air != "" {
+		if p.Device.Air.Given() {
 			g.symbol("air supply", symbol.AirSupply())
 		}
 		return

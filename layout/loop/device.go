@@ -217,12 +217,12 @@ func (d *loopSheet) valve(p, v *model.Part, over render.Point, bubble, west rend
 		sx := (x+west)/2 + render.Len(i)*1200 - 600
 		d.Line(render.Signal, sx-600, mid+1200, sx+600, mid-1200)
 	}
-	if p.Device.Air != "" {
+	if p.Device.Air.Given() {
 		as := symbol.AirSupply()
 		ax, ay := bubble-16*render.MM, mid-9*render.MM
 		d.Put(as, ax, ay)
 		d.Line(render.Signal, ax+10*render.MM, ay, bubble, ay, bubble, mid-6*render.MM)
-		d.text(x-5*render.MM, ay-2500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), p.Device.Air, bubble+8*render.MM-x)
+		d.text(x-5*render.MM, ay-2500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), p.Device.Air.Text, bubble+8*render.MM-x)
 	}
 }
 

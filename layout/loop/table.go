@@ -111,8 +111,8 @@ func deviceFacts(p *model.Part) []string {
 	if d.Fail != 0 {
 		signal = append(signal, "fails "+d.Fail.String())
 	}
-	if d.Air != "" {
-		signal = append(signal, "air "+d.Air)
+	if d.Air.Given() {
+		signal = append(signal, "air "+d.Air.Text)
 	}
 	if d.Stroke > 0 {
 		signal = append(signal, wording.StrokeLimit(p))

@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -246,10 +247,7 @@ func (p *Pack) moved() (rows []string) {
 			if valve == nil {
 				continue
 			}
-			air := x.Device.Air
-			if air == "" {
-				air = valve.Device.Air
-			}
+			air := cmp.Or(x.Device.Air.Text, valve.Device.Air.Text)
 			rows = append(rows, fmt.Sprintf("air, %s to %s: %s; isolate, vent", x.Tag, valve.Tag, wording.Given(air)))
 		}
 	}

@@ -287,7 +287,7 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 		from += last.Tag + " closed, "
 	}
 	row(t, "Core off", from+"then lift a core", back, readHere)
-	if last != p || last.Device.Air != "" {
+	if last != p || last.Device.Air.Given() {
 		row(t, "Air lost", from+"then shut off, vent air", goes(last), readHere)
 	}
 	if last != p {

@@ -196,7 +196,7 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 		}
 	}
 	if !air.Given() {
-		air = pressures(valve.Device.Air)
+		air = valve.Device.Air.Span
 	}
 	heading(t, "%s: %s on %s, fails %s; %s at %s", c.Name, p.Kind.Words, valve.Tag, wording.Given(fail.String()), signal.Text, atDevice(c))
 	add := func(command, expect string, without ...int) {
@@ -237,20 +237,12 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 		cells[upTravel], cells[downTravel] = paper.Cell{S: "from:"}, paper.Cell{S: "to:"}
 	}
 	lost("Signal lost", "lift one core")
-	if d.Air != "" || valve != p || valve.Device.Air != "" {
+	if d.Air.Given() || valve != p || valve.Device.Air.Given() {
 		lost("Air lost", "shut off, vent air")
 		add("Stroke time", "0 to 100 % and back, each "+wording.StrokeLimit(valve), upCurrent, upPressure, downCurrent, downPressure)
 		cells := t.Rows[len(t.Rows)-1].Cells
 		cells[upTravel], cells[downTravel] = paper.Cell{S: "s:"}, paper.Cell{S: "s:"}
 	}
-}
-
-// pressures reads a span such as "0.2..1.0 bar" of a valve's air.
-func pressures(s string) (r model.Range) {
-	if n, _ := fmt.Sscanf(s, "%g..%g %s", &r.Low, &r.High, &r.Unit); n == 3 && model.IsPressure(r.Unit) {
-		r.Text = s
-	}
-	return r
 }
 
 // travel is where a spring-return valve with a direct positioner stands: at its

@@ -243,8 +243,8 @@ func (r *recordBuilder) devices() *paper.Table {
 				what += ", " + s
 			}
 		}
-		if d.Air != "" {
-			what += ", air " + d.Air
+		if d.Air.Given() {
+			what += ", air " + d.Air.Text
 		}
 		if d.Stroke > 0 {
 			what += ", " + wording.StrokeLimit(p)

@@ -96,7 +96,7 @@ func figuresOf(t *testing.T, american bool) (all []string) {
 					if m.Unit == "°F" {
 						m.Actual, m.Limit = m.Actual/1.8, m.Limit/1.8
 					}
-					m.At = ""
+					m.At = compute.Condition{}
 				}
 				add("%s at %s: %s of %s, missing %q", m.What, m.At, compute.Exactly(m.Actual).Words(m.Unit), compute.Exactly(m.Limit).Words(m.Unit), m.Missing)
 			}

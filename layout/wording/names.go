@@ -228,7 +228,7 @@ func EarthWords(plant *model.Plant, c *model.Circuit) string {
 	earths, missing := compute.Earths(plant, c)
 	said := len(earths) > 0
 	for _, st := range CircuitStations(c) {
-		said = said || st.Part.Device != nil && st.Part.Device.Earthed != "" || st.Part.Card != nil && st.Part.Card.Minus != 0
+		said = said || st.Part.Device != nil && st.Part.Device.Earthed.Given || st.Part.Card != nil && st.Part.Card.Minus != 0
 	}
 	if !said || compute.AC(c) {
 		return ""

@@ -58,7 +58,7 @@ func fed(t *testing.T, text string) (*model.Plant, finding.Findings) {
 func leastVolts(t *testing.T, p *model.Plant, at string) float64 {
 	t.Helper()
 	for _, m := range compute.Margins(p, p.Loops[0].Circuits[0]) {
-		if m.At == at {
+		if m.At.String() == at {
 			if len(m.Missing) > 0 {
 				t.Fatalf("missing: %q", m.Missing)
 			}

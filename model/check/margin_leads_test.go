@@ -62,7 +62,7 @@ func TestLeadError(t *testing.T) {
 		{"20 °C", "RTD 3-wire, sensor: Pt100, class: A, range: 0..150 °C", "0 °C", "°C", 3, 0.01 / a, 0.15},
 	} {
 		m, found := leadsOf(t, warmPlant(c.hot, c.cores, 10, c.device))
-		if len(m) != 1 || len(m[0].Missing) > 0 || m[0].At != c.at || m[0].Unit != c.unit {
+		if len(m) != 1 || len(m[0].Missing) > 0 || m[0].At.String() != c.at || m[0].Unit != c.unit {
 			t.Errorf("%s: %+v", c.device, m)
 			continue
 		}

@@ -1,8 +1,6 @@
 package check
 
 import (
-	"strings"
-
 	"ringout/model"
 	"ringout/model/compute"
 	"ringout/model/finding"
@@ -48,8 +46,8 @@ func checkMargins(p *model.Plant, c *model.Circuit, found func(finding.Finding))
 			limit = "maximum"
 		}
 		at := m.When()
-		if strings.HasPrefix(at, ", ") {
-			at = ", switched " + m.At
+		if m.At.Switched() {
+			at = ", switched " + m.At.String()
 		}
 		pr := finding.At(c.Pos, m.Code, "%s%s: %s %s; %s %s %s", m.What, at, model.Round(m.Actual), m.Unit, limit, model.Round(m.Limit), m.Unit)
 		if d := c.Device(); d != nil {

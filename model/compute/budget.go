@@ -8,32 +8,33 @@ import (
 	"ringout/model/finding"
 )
 
-// Margin compares what is there with what is needed, at one current.
+// Margin compares what is there with what is needed, under one condition. Actual and
+// Limit are in Unit; Actual has no meaning where Missing names what is not given.
 type Margin struct {
 	Circuit *model.Circuit
 	What    string // available voltage, load of the output, load of HART ...
-	At      string // 4 mA, 22 mA, on, off; "" where it does not depend
+	At      Condition
 	Unit    string
 	Actual  float64
 	Limit   float64
-	IsMax   bool // Limit is a most, not a least
+	IsMax   bool // Limit is a maximum, not a minimum
 	Missing []string
-	Code    *finding.Kind // of the finding when it falls short; nil where another circuit tells it
-	Cure    string        // what would mend that; "" where the words say it
+	Code    *finding.Kind // of the finding when it fails; nil where that of another circuit reports it
+	Cure    string        // what would mend that; "" where the words have it
 }
 
-// When is when it holds: at 4 mA, or on; "" where it does not depend.
+// When is its condition as it follows What: " at 4 mA" or ", on"; "" under all.
 func (m Margin) When() string {
-	switch m.At {
-	case "":
+	switch {
+	case m.At == Condition{}:
 		return ""
-	case "on", "off":
-		return ", " + m.At
+	case m.At.Switched():
+		return ", " + m.At.String()
 	}
-	return " at " + m.At
+	return " at " + m.At.String()
 }
 
-// Headroom is what is left over; less than nothing is a shortfall.
+// Headroom is what is left to the limit, in Unit; below 0 the margin fails.
 func (m Margin) Headroom() float64 {
 	if m.IsMax {
 		return m.Limit - m.Actual
@@ -41,7 +42,7 @@ func (m Margin) Headroom() float64 {
 	return m.Actual - m.Limit
 }
 
-// OK reports whether it is computed and suffices. A margin of nothing does.
+// OK reports whether it is calculated and does not fail. A headroom of 0 does not.
 func (m Margin) OK() bool { return len(m.Missing) == 0 && m.Headroom() >= -1e-9 }
 
 // answered notes what a sum lacks that has all its values and no answer.
@@ -130,7 +131,7 @@ func inputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	for _, mA := range []float64{low, high} {
 		s := compute(p, c, state{mA: mA, supply: model.Least, hot: true})
 		v, ok := s.across(a, b)
-		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: model.Plain(mA) + " mA", Unit: "V", Actual: v, Missing: s.Missing, Code: finding.LowVoltage}
+		m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: atValue(mA, "mA"), Unit: "V", Actual: v, Missing: s.Missing, Code: finding.LowVoltage}
 		needs, given := d.Device.LiftOff.At(mA)
 		if !given {
 			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
@@ -199,10 +200,10 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	var all []Margin
 	switch {
 	case card.Card.Compliance.Volts > 0:
-		all = append(all, Margin{Circuit: c, What: "drive voltage of " + card.Tag, At: model.Plain(high) + " mA", Unit: "V",
+		all = append(all, Margin{Circuit: c, What: "drive voltage of " + card.Tag, At: atValue(high, "mA"), Unit: "V",
 			Actual: v, Limit: card.Card.Compliance.Volts, IsMax: true, Missing: missing, Code: finding.OverloadedOutput})
 	default:
-		m := Margin{Circuit: c, What: "load of " + card.Tag, At: model.Plain(high) + " mA", Unit: "Ω", Actual: v / high * 1000, Limit: card.Card.MaxLoad, IsMax: true, Missing: missing, Code: finding.OverloadedOutput}
+		m := Margin{Circuit: c, What: "load of " + card.Tag, At: atValue(high, "mA"), Unit: "Ω", Actual: v / high * 1000, Limit: card.Card.MaxLoad, IsMax: true, Missing: missing, Code: finding.OverloadedOutput}
 		if card.Card.MaxLoad == 0 {
 			m.Missing = append(slices.Clone(missing), "drive of card "+card.Tag)
 		}
@@ -210,7 +211,7 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	if load := card.Card.MinLoad; load > 0 {
 		v, _ = compute(p, c, state{mA: high}).across(a, b) // not at its hottest
-		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: model.Plain(high) + " mA", Unit: "Ω", Actual: v / high * 1000, Limit: load, Missing: missing, Code: finding.UnderloadedOutput})
+		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: atValue(high, "mA"), Unit: "Ω", Actual: v / high * 1000, Limit: load, Missing: missing, Code: finding.UnderloadedOutput})
 	}
 	return all
 }
@@ -226,7 +227,7 @@ func switchMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	volts := func(what string, st state, needs float64, key string) {
 		s := compute(p, c, st)
 		v, ok := s.across(a, b)
-		m := Margin{Circuit: c, What: what + " at " + d.Tag, At: "on", Unit: voltUnit(c), Actual: v, Limit: needs, Missing: s.Missing, Code: finding.LowVoltage}
+		m := Margin{Circuit: c, What: what + " at " + d.Tag, At: Condition{switched: switchedOn}, Unit: voltUnit(c), Actual: v, Limit: needs, Missing: s.Missing, Code: finding.LowVoltage}
 		if needs == 0 {
 			m.Missing = append(slices.Clone(m.Missing), key+" of "+d.Tag)
 		}
@@ -250,7 +251,7 @@ func outputLimit(p *model.Plant, c *model.Circuit) []Margin {
 	for _, st := range c.Visits() {
 		if card := st.Part.Card; card != nil && card.Limit > 0 {
 			s := compute(p, c, state{closed: true, supply: model.Highest})
-			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: "on", Unit: "mA", Actual: math.Abs(s.drawn), Limit: card.Limit, IsMax: true, Missing: s.Missing, Code: finding.OverloadedOutput}
+			m := Margin{Circuit: c, What: "current of " + st.Part.Tag, At: Condition{switched: switchedOn}, Unit: "mA", Actual: math.Abs(s.drawn), Limit: card.Limit, IsMax: true, Missing: s.Missing, Code: finding.OverloadedOutput}
 			m.answered(s.Solved)
 			return []Margin{m}
 		}
@@ -267,7 +268,7 @@ func supplyMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	s := compute(p, c, state{supply: model.Least, hot: true})
 	v, ok := s.across(a, b)
-	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: "on", Unit: voltUnit(c), Actual: v, Missing: s.Missing, Code: finding.LowVoltage}
+	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: Condition{switched: switchedOn}, Unit: voltUnit(c), Actual: v, Missing: s.Missing, Code: finding.LowVoltage}
 	needs, given := d.Device.LiftOff.At(d.Device.SupplyCurrent)
 	if m.Limit = needs; !given {
 		m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)

@@ -34,15 +34,6 @@ type Earthing struct {
 	Pos     finding.Pos
 }
 
-// earthedTerminal is the terminal that a device has on its case or on earth; nil for
-// none, or where that is not given.
-func earthedTerminal(p *model.Part) *model.Terminal {
-	if p.Device == nil || p.Device.Earthed == "" || p.Device.Earthed == "none" {
-		return nil
-	}
-	return p.TerminalByName[p.Device.Earthed]
-}
-
 // Earths are the earths that the parts of one DC circuit give it, in walking order,
 // and what is not given of them, naming its key. What other circuits on the same
 // supply or card are earthed by is not among them: checkEarthedTwice looks for that.
@@ -91,7 +82,7 @@ func Earths(p *model.Plant, c *model.Circuit) (all []Earthing, missing []string)
 				}
 			}
 		}
-		if part.Device != nil && !part.Kind.Bar && part.Device.Earthed == "" {
+		if part.Device != nil && !part.Kind.Bar && !part.Device.Earthed.Given {
 			ask("earthed", part)
 		}
 	}
@@ -117,7 +108,7 @@ func landedEarths(p *model.Plant, part *model.Part, t *model.Terminal, at findin
 		}
 	}
 	switch {
-	case part.Device != nil && earthedTerminal(part) == t:
+	case part.Device != nil && part.Device.Earthed.At == t:
 		add(Earthing{At: t, Part: part, Words: t.Tag() + " on its case", Pos: part.Pos})
 	case part.Barrier != nil && part.Barrier.Earth != nil && !part.Kind.Isolates:
 		add(Earthing{At: t, Part: part, Bar: part.Barrier.Earth, Words: "barrier " + part.Tag + " on " + part.Barrier.Earth.Tag, Pos: part.Pos})

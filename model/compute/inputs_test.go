@@ -52,7 +52,7 @@ loops:
 func marginAt(t *testing.T, p *model.Plant, c *model.Circuit, at string) Margin {
 	t.Helper()
 	for _, m := range Margins(p, c) {
-		if m.At == at && m.Code != finding.StarvedSwitch {
+		if m.At.String() == at && m.Code != finding.StarvedSwitch {
 			return m
 		}
 	}

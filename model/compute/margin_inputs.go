@@ -64,7 +64,7 @@ func (in inputOf) gets(st state) (volts, mA float64, missing []string) {
 // on is the margin of the input while the switch is on: that of volts, or that of
 // current where it falls short or the input goes by nothing else.
 func (in inputOf) on() Margin {
-	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.card.Tag, At: "on", Unit: voltUnit(in.circuit), Limit: in.levels.On.Volts, Missing: in.missing, Code: finding.UnsureOn}
+	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.card.Tag, At: Condition{switched: switchedOn}, Unit: voltUnit(in.circuit), Limit: in.levels.On.Volts, Missing: in.missing, Code: finding.UnsureOn}
 	st := state{closed: true, supply: model.Least, hot: true}
 	volts, mA, missing := in.gets(st)
 	m.Actual, m.Missing = volts, append(slices.Clone(m.Missing), missing...)
@@ -111,7 +111,7 @@ func (in inputOf) off() []Margin {
 	if bare && in.switched.Kind.Element == model.ContactElement {
 		return nil
 	}
-	m := Margin{Circuit: in.circuit, What: "maximum current into " + in.card.Tag, At: "off", Unit: "mA", Limit: in.levels.Off.MA, IsMax: true, Missing: in.missing, Code: finding.UnsureOff}
+	m := Margin{Circuit: in.circuit, What: "maximum current into " + in.card.Tag, At: Condition{switched: switchedOff}, Unit: "mA", Limit: in.levels.Off.MA, IsMax: true, Missing: in.missing, Code: finding.UnsureOff}
 	if bare {
 		m.Missing = append(slices.Clone(m.Missing), "leakage of "+in.switched.Tag)
 		return []Margin{m}
@@ -155,7 +155,7 @@ func (in inputOf) takenUp() string {
 // the input, and into a resistor across it; with one across the switch, without that.
 func (in inputOf) carried() Margin {
 	d := in.switched.Device
-	m := Margin{Circuit: in.circuit, What: "minimum current through " + in.switched.Tag, At: "on", Unit: "mA", Limit: d.LeastMA, Code: finding.StarvedSwitch}
+	m := Margin{Circuit: in.circuit, What: "minimum current through " + in.switched.Tag, At: Condition{switched: switchedOn}, Unit: "mA", Limit: d.LeastMA, Code: finding.StarvedSwitch}
 	volts, mA, missing := in.gets(state{closed: true, supply: model.Least, hot: true})
 	m.Actual, m.Missing = mA, missing
 	if d.Bleeder > 0 && !in.card.Card.Powers {

@@ -149,8 +149,8 @@ func leadError(d *model.Device, m Margin, tag string, ohms float64) Margin {
 		}
 		if left := allowed - ohms/slope; left < room || classed && m.Limit == 0 {
 			room = left
-			at, _ := span.FromCelsius(t)
-			m.At, m.Actual, m.Limit = model.Figure(at)+" "+span.Unit, degrees(ohms/slope), degrees(allowed)
+			v, _ := span.FromCelsius(t)
+			m.At, m.Actual, m.Limit = atValue(math.Round(v*1000)/1000, span.Unit), degrees(ohms/slope), degrees(allowed)
 		}
 	}
 	switch {

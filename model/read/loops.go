@@ -92,7 +92,7 @@ var deviceFields = fields[*writtenDevice]{
 	{"at rest", aWord(model.RestWords...), "`closed` where `set` begins with `opens above` or `closes below`, else `open`", "shelf state of a contact: `open`, `closed`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.RestState, model.RestWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.RestState.String()) }},
 	{"fail", aWord(model.FailWords...), "", "fail position of a valve: `open`, `closed`, `locked`", "closed", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Fail, model.FailWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Fail.String()) }},
 	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.Action, model.ActionWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Action.String()) }},
-	{"air", aText, "", "air supply", "1.4 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Air = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Air) }},
+	{"air", aText, "", "air supply", "1.4 bar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Air = airSupply(r.text(n)) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Air.Text) }},
 	{"stroke time", inSeconds, "NOT GIVEN", "the most that a valve may take from end to end, either way", "20 s", func(r *plantReader, d *writtenDevice, n node) { d.Device.Stroke = r.seconds(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Stroke, "s") }},
 	{"drives", aTag, "", "valve it drives", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
 		r.later = append(r.later, func() { d.Device.Actuates = r.otherDevice(n, d.Part) })
@@ -101,7 +101,7 @@ var deviceFields = fields[*writtenDevice]{
 		r.later = append(r.later, func() { d.Device.On = r.otherDevice(n, d.Part) })
 	}, func(w *writer, d *writtenDevice) { w.tag(d.Device.On) }},
 	{"sensor", suggested(model.SensorNames()), "", "type of a temperature sensor: `Pt100`, `K`, …", "Pt100", func(r *plantReader, d *writtenDevice, n node) { d.Device.Sensor = r.sensor(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Sensor) }},
-	{"earthed", aName, "NOT GIVEN", "which of its terminals is on its case or on earth inside it, by name or as `negative` or `positive`; `none` where it holds 500 V to its case, or has 0.2 to 1 MΩ there against static", "negative", func(r *plantReader, d *writtenDevice, n node) { d.earthed = &n }, func(w *writer, d *writtenDevice) { w.text(d.Device.Earthed) }},
+	{"earthed", aName, "NOT GIVEN", "which of its terminals is on its case or on earth inside it, by name or as `negative` or `positive`; `none` where it holds 500 V to its case, or has 0.2 to 1 MΩ there against static", "negative", func(r *plantReader, d *writtenDevice, n node) { d.earthed = &n }, func(w *writer, d *writtenDevice) { w.earthed(d.Device.Earthed) }},
 	{"lead ohms", inOhms, "none", "of the two leads of a resistance sensor: what the card takes off its reading for them", "3.2 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leads = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Leads, "Ω") }},
 	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Fuse.Text) }},
 	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Zone) }},
@@ -147,17 +147,47 @@ func (r *plantReader) device(value node, p *model.Part) {
 	}
 }
 
+// airSupply takes the air of a pneumatic device: any text, of which a span of pressure
+// is read.
+func airSupply(s string) model.AirSupply {
+	air := model.AirSupply{Text: s}
+	if low, high, unit, ok := spanOf(s); ok && model.IsPressure(unit) {
+		air.Span = model.Range{Low: low, High: high, Unit: unit, Text: s}
+	}
+	return air
+}
+
+// noEarth is the word for a device that has none of its terminals on earth.
+const noEarth = "none"
+
+// earthed writes which terminal of a device is on its case, by name.
+func (w *writer) earthed(e model.DeviceEarth) {
+	switch {
+	case e.At != nil:
+		w.text(e.At.Name)
+	case e.Given:
+		w.text(noEarth)
+	default:
+		w.text("")
+	}
+}
+
 // earthedBy reads which terminal of a device is on its case: a name, the word for a
 // pole of its signal, or none.
-func (r *plantReader) earthedBy(n node, p *model.Part) string {
+func (r *plantReader) earthedBy(n node, p *model.Part) model.DeviceEarth {
 	name := r.text(n)
-	if name == "" || name == "none" || p.TerminalByName[name] != nil {
-		return name
+	switch t := p.TerminalByName[name]; {
+	case name == "":
+		return model.DeviceEarth{}
+	case name == noEarth:
+		return model.DeviceEarth{Given: true}
+	case t != nil:
+		return model.DeviceEarth{Given: true, At: t}
 	}
 	role := map[string]model.Marking{"negative": '-', "positive": '+'}[name]
 	for _, t := range p.Terminals {
 		if role != 0 && t.Role == role {
-			return t.Name
+			return model.DeviceEarth{Given: true, At: t}
 		}
 	}
 	if role != 0 {
@@ -165,7 +195,7 @@ func (r *plantReader) earthedBy(n node, p *model.Part) string {
 	} else {
 		r.noTerminal(p, bind.Token{Text: name, Pos: n.pos()}, name)
 	}
-	return ""
+	return model.DeviceEarth{}
 }
 
 // deviceTerminals gives a device the terminals of its kind, by their own names
@@ -254,19 +284,22 @@ func (r *plantReader) rangeOf(n node) model.Range {
 	if s == "" {
 		return model.Range{}
 	}
-	low, rest, ok := strings.Cut(s, "..")
-	if ok {
-		a, extra, okA := model.SplitNumber(low)
-		b, u, okB := model.SplitNumber(rest)
-		if okA && okB && extra == "" {
-			if a == b {
-				r.Report(n.wrong(finding.EmptyRange, "%s has zero span (%s to %s)", n.what, model.Plain(a), model.Plain(a)))
-			}
-			return model.Range{Low: a, High: b, Unit: u, Text: s}
+	if low, high, unit, ok := spanOf(s); ok {
+		if low == high {
+			r.Report(n.wrong(finding.EmptyRange, "%s has zero span (%s to %s)", n.what, model.Plain(low), model.Plain(low)))
 		}
+		return model.Range{Low: low, High: high, Unit: unit, Text: s}
 	}
 	r.Report(n.wrong(finding.BadRange, "%s must be two numbers and a unit, not %s", n.what, finding.Quote(s)).WithHint(finding.Do("give a range such as 0..450 m3/h")))
 	return model.Range{}
+}
+
+// spanOf takes "0..450 m3/h" apart; false where it is no such span.
+func spanOf(s string) (low, high float64, unit string, ok bool) {
+	first, last, ok := strings.Cut(s, "..")
+	low, none, okLow := model.SplitNumber(first)
+	high, unit, okHigh := model.SplitNumber(last)
+	return low, high, unit, ok && okLow && okHigh && none == ""
 }
 
 // writtenFunction is a function whose circuits are not bound yet.

@@ -129,17 +129,18 @@ func cardFeed(card *model.Part) string {
 // earthedCell is the terminal of a device that is on its case, as the text may have
 // it: a pole in words, so that no cell begins with a sign.
 func earthedCell(x *model.Part) string {
-	for _, t := range x.Terminals {
-		if t.Name == x.Device.Earthed {
-			switch t.Name {
-			case "-":
-				return "negative"
-			case "+":
-				return "positive"
-			}
-		}
+	switch e := x.Device.Earthed; {
+	case !e.Given:
+		return ""
+	case e.At == nil:
+		return "none"
+	case e.At.Name == "-":
+		return "negative"
+	case e.At.Name == "+":
+		return "positive"
+	default:
+		return e.At.Name
 	}
-	return x.Device.Earthed
 }
 
 // barName is the name of an earth bar in its place; "" for none.

@@ -132,7 +132,7 @@ func marginRows(p *model.Plant, row func(...any)) {
 			case !m.OK():
 				verdict = "fails"
 			}
-			row(c.Name, m.What, m.At, has, bound, needs, left, m.Unit, verdict, strings.Join(m.Missing, ", "))
+			row(c.Name, m.What, m.At.String(), has, bound, needs, left, m.Unit, verdict, strings.Join(m.Missing, ", "))
 		}
 	})
 	for _, d := range compute.Demands(p) {
