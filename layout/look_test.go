@@ -26,7 +26,7 @@ func TestLook(t *testing.T) {
 		Title: "Filter 4 backwash flow", Subtitle: "FT-1042 to controller, with flow control valve",
 		Kind: "Loop diagram", Number: "TI-20-LD-1042", Revision: "C", Date: "2026-03-14", Status: "For construction",
 		Drawn: "M. Okafor", Checked: "L. Brandt", Approved: "S. Ueda", Sheet: 3, Of: 12, Code: "K7M-4QD",
-		ModelRevision: "7", ModelDate: "2026-03-12",
+		DataRevision: "7", DataDate: "2026-03-12",
 		Revisions: []paper.Revision{
 			{Mark: "A", Text: "First issue for review", Date: "2025-11-02", By: "MO"},
 			{Mark: "B", Text: "Positioner and limit switches added", Date: "2026-01-20", By: "MO"},

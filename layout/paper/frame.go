@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,8 +23,8 @@ type Title struct {
 	Sheet, Of             int
 	Code                  string // wiring code
 	Paper                 string
-	ModelRevision         string
-	ModelDate             string
+	DataRevision          string     // of the plant data that the sheet is drawn from
+	DataDate              string     // of that revision; "" where there is none
 	Revisions             []Revision // oldest first
 	Draft, NotIssued      bool       // lettered across the sheet
 }
@@ -147,13 +148,13 @@ func (t *Title) sheet() string {
 	return fmt.Sprintf("%d of %d", t.Sheet, t.Of)
 }
 
-func (t *Title) model() string {
-	s := strings.TrimSpace("Model revision " + t.ModelRevision)
-	if t.ModelRevision == "" {
-		s += " " + NotGiven
-	}
-	if t.ModelDate != "" {
-		s += " of " + t.ModelDate
+// DataHead is the head of the revision of the plant data that a sheet is drawn from.
+const DataHead = "Data rev."
+
+func (t *Title) data() string {
+	s := DataHead + " " + cmp.Or(t.DataRevision, NotGiven)
+	if t.DataDate != "" {
+		s += " of " + t.DataDate
 	}
 	return s
 }
@@ -174,14 +175,14 @@ type Template struct {
 
 	// Of the title that the table and the foot were drawn from.
 	across    string
-	model     string
+	data      string
 	revisions []Revision
 }
 
 // NewTemplate draws what does not change with the sheet from the title of any.
 func NewTemplate(p Paper, t Title) *Template {
 	t.complete(p)
-	f := &Template{paper: p, cells: map[field]Border{}, across: t.Across(), model: t.model(), revisions: t.Revisions}
+	f := &Template{paper: p, cells: map[field]Border{}, across: t.Across(), data: t.data(), revisions: t.Revisions}
 	all := p.Frame()
 	fields, height := t.fields(p)
 	f.Free = all
@@ -217,7 +218,7 @@ func NewTemplate(p Paper, t Title) *Template {
 // Draw draws the frame of one sheet.
 func (f *Template) Draw(t Title) Border {
 	t.complete(f.paper)
-	if t.Across() != f.across || t.model() != f.model || !slices.Equal(t.Revisions, f.revisions) {
+	if t.Across() != f.across || t.data() != f.data || !slices.Equal(t.Revisions, f.revisions) {
 		f = NewTemplate(f.paper, t) // a sheet with an issue of its own
 	}
 	b := Border{Inner: f.Inner, Notes: f.Notes, Items: make([]render.Item, 0, 256)}
@@ -407,7 +408,7 @@ func (b *Border) drawFoot(block Area, fields []field, t *Title, p Paper) {
 	right.Min.X = left.Max.X + blockSide
 	items, ok := FitText(left, fonts.Bold, PlainHeight, render.Left, currentLine)
 	b.add("reminder", currentLine, items, ok)
-	last := t.model()
+	last := t.data()
 	if n := len(t.Revisions); n > 0 && p.W < p.H {
 		r := t.Revisions[n-1]
 		last = fmt.Sprintf("Rev %s: %s   %s", r.Mark, r.Text, last)

@@ -19,7 +19,7 @@ func sampleTitle() Title {
 		Title: "Filter 4 backwash flow", Subtitle: "FT-1042 to controller, with flow control valve",
 		Kind: "Loop diagram", Number: "TI-20-LD-1042", Revision: "C", Date: "2026-03-14", Status: "For construction",
 		Drawn: "M. Okafor", Checked: "L. Brandt", Approved: "S. Ueda", Sheet: 3, Of: 12, Code: "K7M-4QD",
-		ModelRevision: "7", ModelDate: "2026-03-12",
+		DataRevision: "7", DataDate: "2026-03-12",
 		Revisions: []Revision{
 			{"A", "First issue for review", "2025-11-02", "MO"},
 			{"B", "Positioner and limit switches added", "2026-01-20", "MO"},
@@ -74,7 +74,7 @@ func TestFrameWithLongTextsReads(t *testing.T) {
 		title := Title{
 			Owner: long, Project: long, Plant: long, Title: long, Subtitle: long, Kind: long, Number: long, Revision: long,
 			Date: long, Status: long, Drawn: long, Checked: long, Approved: long, Code: long, Paper: long,
-			ModelRevision: long, Revisions: []Revision{{long, long, long, long}}, Draft: true,
+			DataRevision: long, Revisions: []Revision{{long, long, long, long}}, Draft: true,
 		}
 		for _, p := range papers {
 			page, b := framePage(p, title)
@@ -126,7 +126,7 @@ func texts(items []render.Item) string {
 func TestFrameTellsWhatIsMissing(t *testing.T) {
 	t.Parallel()
 	p, _ := FindPaper("A3", true)
-	if n := strings.Count(texts(Frame(p, Title{}).Items), NotGiven); n != 9 { // and the model revision
+	if n := strings.Count(texts(Frame(p, Title{}).Items), NotGiven); n != 9 { // and the data revision
 		t.Errorf("an empty title block says %s %d times, want 9", NotGiven, n)
 	}
 	if strings.Contains(texts(Frame(p, sampleTitle()).Items), NotGiven) {

@@ -206,7 +206,7 @@ func identity(pl *sheet.Plan, l *model.Loop, code string) *paper.Table {
 		Rows: []paper.Row{
 			paper.TwoFacts("Service", l.Service, "Loop diagram", number),
 			paper.TwoFacts("Area", wording.Given(l.Area), "on sheet", on),
-			paper.TwoFacts("P&ID", wording.Given(l.Ref), "Model revision", wording.IssueOf(rev)),
+			paper.TwoFacts("P&ID", wording.Given(l.Ref), paper.DataHead, wording.IssueOf(rev)),
 		},
 	}
 }

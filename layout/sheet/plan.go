@@ -171,11 +171,11 @@ func (pl *Plan) Title(s *Sheet) paper.Title {
 	if pl.Issues != nil { // a page that is none of the set is of the newest issue
 		revisions = []paper.Revision{{Mark: rev.Mark, Text: rev.Text, Date: rev.Date, By: rev.By}}
 	}
-	model, altered := rev, false
+	data, altered := rev, false
 	if st := pl.State(s); st != nil {
 		rev.Mark, rev.Date, status, revisions = st.Mark, st.Date, st.Status, st.Rows
-		if model = rev; st.Mark == PendingMark {
-			model.Mark, model.Date, altered = "not issued", "", true
+		if data = rev; st.Mark == PendingMark {
+			data.Mark, data.Date, altered = "not issued", "", true
 		}
 	}
 	words := s.Words
@@ -188,7 +188,7 @@ func (pl *Plan) Title(s *Sheet) paper.Title {
 		Number: s.Number, Revision: rev.Mark, Date: rev.Date, Status: status,
 		Drawn: p.Drawn, Checked: p.Checked, Approved: p.Approved,
 		Sheet: s.No, Of: len(pl.Sheets), Code: s.Code, Paper: s.Paper.Name,
-		ModelRevision: model.Mark, ModelDate: model.Date,
+		DataRevision: data.Mark, DataDate: data.Date,
 		Revisions: revisions, Draft: pl.Draft, NotIssued: altered,
 	}
 }

@@ -479,7 +479,7 @@ func (pl *Plan) Revision(s *Sheet) model.Revision {
 	return pl.Newest()
 }
 
-// RecordRevision is what the record of a loop prints as revision of the model.
+// RecordRevision is the revision of the plant's text that the record of a loop prints.
 func (pl *Plan) RecordRevision(l *model.Loop) model.Revision {
 	if pl.Issues == nil || pl.Issues.records[l] == nil {
 		return pl.Newest()

@@ -13,7 +13,7 @@ import (
 	"ringout/model/compute"
 )
 
-// IssueOf is a revision with its date, in words.
+// IssueOf is a revision with its date: B of 2031-06-01; NOT GIVEN without a mark.
 func IssueOf(rev model.Revision) string {
 	if rev.Date == "" {
 		return Given(rev.Mark)
