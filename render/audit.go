@@ -46,21 +46,26 @@ type Defect struct {
 	At   Point
 }
 
-// Audit looks over a page for faults that a reader of the sheet would trip on
-// and returns them by kind and place. Min and most are the corners of the
-// drawing frame; centre lines may lie on it. A text broken free of a line by a
-// Blank rectangle or circle between the two is no fault. Marks in a Group with a
-// Datum of the key "conductor" belong to the conductor that the value names;
-// its open lines must be level or upright, those of pen Thin (ticks, leaders)
-// excepted, and each of their ends touches another mark. Marks in a Group with a
-// Datum of the key "terminal" belong to that terminal; of "cable", "device" or
-// "function", to that part. A text whose middle lies in a rectangle or circle lies
-// wholly in the smallest such, accents and descenders included, and that is of its own part or of none; words in a
-// Group with a Datum "revision" stand anywhere. The words of a terminal or cable
-// drawn with a box stand in it. A conductor lies in no rectangle of pen Outline: only
-// of a part that a Datum "from" or "to" says it ends on (the part, a colon, a name),
-// and in terminals only the upright of a jumper, which has a Datum "jumper" or ends
-// on that part. The cost grows with the number of marks, not with its square.
+// Audit looks for faults that a reader of the sheet would trip on, and returns them
+// by kind and place. least and most are the upper left and lower right corners of the
+// drawing frame; centre lines may lie on it. Its rules, beside the limits of lettering
+// and lines:
+//
+//   - A text lies on no other text and on no line, but where a Blank rectangle or
+//     circle between the two frees it.
+//   - Marks in a Group with a Datum "conductor" belong to the conductor of that name,
+//     those with "terminal", "cable", "device" or "function" to that part.
+//   - Open lines of a conductor are level or upright, but for those of pen Thin (ticks,
+//     leaders), and each of their ends touches another mark.
+//   - A text whose middle is in a rectangle or circle is wholly in the smallest such,
+//     accents and descenders included, and that is of its own part or of none. Words in
+//     a Group with a Datum "revision" may be anywhere.
+//   - The words of a terminal or cable that is drawn with a box are in that box.
+//   - A conductor is in no rectangle of pen Outline but of a part that its Datum "from"
+//     or "to" ends on (the part, a colon, a name); in terminals only the upright of a
+//     jumper, which has a Datum "jumper" or ends on that part.
+//
+// The time grows with the number of marks, not with its square.
 func Audit(p *Page, least, most Point) []Defect {
 	return audit(p, least, most, Pens[:])
 }

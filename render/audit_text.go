@@ -206,7 +206,7 @@ func (a *auditor) lettering(g grid) {
 	}
 }
 
-// fillsOver tells of the first fill that hides t or is black behind it.
+// fillsOver reports the first fill that hides t or is black behind it.
 func (a *auditor) fillsOver(t *inked, g grid, fills [][]int) {
 	told := false
 	g.cells(t.box, func(cell int) {

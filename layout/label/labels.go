@@ -42,10 +42,10 @@ var labelTitles = map[model.LabelKind]string{
 }
 
 // Sheets draws labels on the stock of the practice, each kind on sheets of
-// its own, named name-1 and on. With code, each bears a QR code of its
-// LabelCode. What a label reads is set smaller, narrowed or wrapped to fit and
-// never cut: where that is not enough an error says so, and the page must not
-// be used.
+// its own, named name-1 and on. With code, each has a QR code of its
+// LabelCode. The text of a label is set smaller, narrowed or wrapped to fit, never
+// cut: one that still does not fit is a finding, an error, and its page must not be
+// used.
 func Sheets(pl *sheet.Plan, name string, labels []material.Label, code bool) (pages []*render.Page, problems finding.Findings) {
 	for len(labels) > 0 {
 		kind := labels[0].Kind
@@ -93,7 +93,7 @@ func unfitLabel(plant *model.Plant, l material.Label, why string) finding.Findin
 	return finding.At(plant.Pos, finding.LabelTooSmall, "%s of %s at %s: %s", strings.ToLower(labelTitles[l.Kind]), l.Of, l.End, why)
 }
 
-// Code is what the QR code of a label says: what it names, then the number
+// Code is the content of the QR code of a label: what it names, then the number
 // and the wiring code of the sheet that shows it: the ring-out sheet of a cable,
 // the loop diagram of what is of one loop, else the diagram of its place.
 func Code(pl *sheet.Plan, l material.Label) string {
@@ -191,7 +191,7 @@ func (s *labelSheet) heading(title string) []render.Item {
 	return []render.Item{text}
 }
 
-// labelHeading is what a sheet of labels says of itself.
+// labelHeading is the heading of a sheet of labels.
 func labelHeading(pl *sheet.Plan, title string) string {
 	words := title + ". " + pl.Plant.Name
 	if rev := pl.Newest(); rev.Mark != "" {
@@ -304,8 +304,8 @@ func (s *labelSheet) label(l material.Label, cell paper.Area, code bool) (items 
 	return items, ""
 }
 
-// footWords are what stands small below the text, the fullest first: where the
-// label goes and what it names, as far as it does not read so itself.
+// footWords are the small words below the text, the fullest first: where the label
+// goes and what it names, as far as its text does not begin with that.
 func footWords(l material.Label) []string {
 	var at, of string
 	if !strings.HasPrefix(l.Text, l.End) {

@@ -14,11 +14,11 @@ import (
 )
 
 // This file makes the isolation list of a pack. For each source of energy of the
-// work it names the smallest point of the model that can be locked and parts all of
-// its poles: the distribution circuit of the supply behind it. What a supply, card or
-// device hangs on in the end is told by model.Circuit.Energies. A terminal with a fuse or a
-// link parts one pole and bears no lock, so it is told beside, never instead, and
-// never for mains.
+// work it names the smallest point of the model that can be locked off and opens all
+// of its poles: the distribution circuit of the supply behind it. What a supply, card
+// or device is fed from in the end, material.Energies finds. A terminal with a fuse or
+// a disconnect opens one pole and takes no lock: it is named beside the lock, never in
+// place of it, and never for mains.
 
 // freeIsolations are the empty rows for what the model does not know of.
 const freeIsolations = 2
@@ -53,7 +53,7 @@ func (p *Pack) staysLive() *paper.Table {
 	return t
 }
 
-// sources are those of the circuits of the pack, each once, in walking order.
+// sources are those of the circuits of the pack, each once, in the order of the circuits.
 func (p *Pack) sources() (all []material.Energy) {
 	for _, c := range p.circuits() {
 		for _, s := range material.Energies(c) {
@@ -65,7 +65,7 @@ func (p *Pack) sources() (all []material.Energy) {
 	return all
 }
 
-// supplies are those that the sources of the pack hang on.
+// supplies are those that feed the sources of the pack.
 func (p *Pack) supplies() (all []*model.Part) {
 	for _, s := range p.sources() {
 		if s.Supply != nil && !slices.Contains(all, s.Supply) {
@@ -75,8 +75,8 @@ func (p *Pack) supplies() (all []*model.Part) {
 	return all
 }
 
-// locked are the distribution circuits that supplies of the work are fed from. One
-// takes down all supplies that the plant has on it.
+// locked are the distribution circuits that feed supplies of the work. Locking one
+// off makes all supplies dead that the plant has on it.
 func (p *Pack) locked() (rows []string) {
 	var done []*model.Part
 	for _, x := range p.supplies() {
@@ -126,8 +126,8 @@ func serviceTag(l *model.Loop) string {
 	return l.Tag
 }
 
-// onePole tells of the terminals by which circuits of the pack are parted from their
-// supply beside the lock; none for mains.
+// onePole names the terminals that open one pole between circuits of the pack and their
+// supply, beside the lock; none for mains.
 func (p *Pack) onePole(circuits []*model.Circuit) string {
 	var all []string
 	for _, c := range circuits {
@@ -144,11 +144,11 @@ func (p *Pack) onePole(circuits []*model.Circuit) string {
 	if len(all) == 0 {
 		return ""
 	}
-	return ". Not in its place, one pole only, not lockable: " + strings.Join(all, "; ")
+	return ". No substitute, one pole only, not lockable: " + strings.Join(all, "; ")
 }
 
-// unfed are the circuits that bring power from nowhere that the text shows: they are
-// taken for mains. Beside them stand circuits with errors.
+// unfed are the circuits that carry power whose supply the text does not give: they are
+// treated as mains. Circuits with errors are among them.
 func (p *Pack) unfed() (rows []string) {
 	for _, l := range p.loops {
 		for _, c := range l.Circuits {
@@ -186,14 +186,14 @@ func (p *Pack) lifted() (rows []string) {
 	for _, x := range order {
 		row := fmt.Sprintf("%s in %s, feed %s", x.Tag, stands(x), findFeed)
 		if len(ways[x]) > 0 {
-			row += ". Else, off and proved dead, not lockable: " + strings.Join(slices.Compact(ways[x]), "; ")
+			row += ". Otherwise, off and proved dead, not lockable: " + strings.Join(slices.Compact(ways[x]), "; ")
 		}
 		rows = append(rows, row)
 	}
 	return rows
 }
 
-// partedAt says where the cores of a circuit are parted by hand.
+// partedAt is where the cores of a circuit are disconnected by hand.
 func partedAt(c *model.Circuit) string {
 	at, all := material.Knives(c)
 	how := "open"

@@ -53,21 +53,19 @@ type packForm struct {
 	cut      []string       // texts that were cut; on the first page of the form
 }
 
-// New puts together the pack for a scope of the plan's plant. What was asked
-// for is said in words, such as box JB-21 and loop F-2107, at least one. It is an
-// error when the set holds nothing of the scope.
+// New makes the pack for a scope of the plan's plant. asked has what the scope was
+// asked for by, at least one, such as box JB-21 and loop F-2107. It returns an error if
+// the set has no sheet of the scope.
 //
-// With loops come their diagrams and records, and the sheets of places that they
-// stand on; with a place its own diagram and the loops through it; with a cable
-// the sheets that its ends stand on and the loops on it. So each place that the
-// work leads to has its sheets in the pack. A cable of many cores is rung out by
-// itself when the scope
-// names it or a place that it ends in, or when the loops of the scope are all
-// that it carries.
+// A loop brings its diagram and record, and the sheets of places that show it; a
+// place its own diagram and the loops through it; a cable the sheets that show its
+// ends, and the loops on it. So each place that the work leads to has its sheets in
+// the pack. All ring-out sheets of a cable are in the pack if the scope names the cable
+// or a place that it ends in, or if it has all loops that the cable carries.
 //
-// With oneSize, drawings are reduced onto the paper of the forms, and the record
-// of each loop faces its diagram when the pack is printed on both sides. No
-// printer puts two sizes on one leaf, so that a pack of two is for one side.
+// With oneSize, drawings are reduced to the paper of the forms, and the record of each
+// loop faces its diagram when the pack is printed double-sided. Without it the pack has
+// two sizes of paper, and is printed single-sided.
 func New(pl *sheet.Plan, asked []string, scope material.Scope, oneSize bool) (*Pack, error) {
 	p := &Pack{plan: pl, asked: asked, Words: short(asked), scope: scope, whole: oneSize}
 	work := p.choose()
@@ -177,8 +175,8 @@ func (p *Pack) named() map[*sheet.Sheet]bool {
 	return all
 }
 
-// Material counts what the new wiring of the pack takes, and what there is to do:
-// the tests are those on its forms.
+// Material counts the material of the new wiring of the pack, and the work: the tests
+// are those on its forms.
 func (p *Pack) Material() []material.Item {
 	var rung []*model.Core
 	for _, s := range p.work {
@@ -221,9 +219,9 @@ func (p *Pack) packNumber() string {
 	return strings.TrimPrefix(p.plan.Plant.Number+"-PK-"+Job(p.asked, "+", mostJob), "-")
 }
 
-// Job names what a pack was asked for, such as box JB-21 and loop F-2107, in at
-// most so many letters: all tags, else the first and three letters of a digest of
-// them all, so that packs for other jobs have other names.
+// Job is a short name of what a pack was asked for, such as box JB-21 and loop F-2107:
+// all tags, if they have at most so many bytes, else the first tag and three letters
+// of a digest of all, so that packs for other jobs have other names.
 func Job(asked []string, between string, most int) string {
 	var tags []string
 	for _, s := range asked {
@@ -342,9 +340,9 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, finding.Findings] {
 	}
 }
 
-// stamp is the place in the pack of its page n, and that it is reduced. Where the strip says that the
-// sheet is not to be worked from, it stands between the last two such lines, parted
-// over two such gaps where it is too long for one.
+// stamp is the place in the pack of its page n, and that it is reduced. Where the
+// strip is lettered DRAFT or NOT ISSUED, the stamp is between the last two of these
+// texts, or split over two gaps where it is too long for one.
 func (p *Pack) stamp(s *sheet.Sheet, n int) (items []render.Item, unfit []string) {
 	words := []string{fmt.Sprintf("pack page %d of %d", n, len(p.Sheets))}
 	if p.reduced(s) {

@@ -400,8 +400,8 @@ func TestPackSafety(t *testing.T) {
 	}{
 		"JB-22": {material.Scope{Places: []*model.Place{p.Place("JB-22")}}, []string{
 			"DB-2 way 7: PS-21, 24 V DC, fuse 10 A, in MC-2, Dosing house, switch room. Isolates L-2220 (in service), P-2221, X-2225; also off: L-2320, F-2321, L-2330. " +
-				"Not in its place, one pole only, not lockable: MC-2/X5:F1 0.5 A for L-2220; MC-2/X5:F2 0.5 A for P-2221",
-			"AI-1-03 in PCS-1, Instrument room, row 2, feed NOT GIVEN: find it before the work begins. Else, off and proved dead, not lockable: lift and cap MC-1/X4 46 47 (P-2240)",
+				"No substitute, one pole only, not lockable: MC-2/X5:F1 0.5 A for L-2220; MC-2/X5:F2 0.5 A for P-2221",
+			"AI-1-03 in PCS-1, Instrument room, row 2, feed NOT GIVEN: find it before the work begins. Otherwise, off and proved dead, not lockable: lift and cap MC-1/X4 46 47 (P-2240)",
 			"air, XY-2225 to XV-2225: 5.5 bar from header IA-22; isolate, vent",
 			"Stays live: covers on Done AC-21 in MC-2, 230 V AC, not in this job; fed from DB-2 way 9, fuse 6 A",
 			"230 V AC of AC-21 in MC-2, not this job, stays live",

@@ -14,8 +14,8 @@ import (
 	"ringout/render"
 )
 
-// This file holds what the cover of a pack says before the work begins: what can
-// hurt. What is isolated stands in pack_isolation.go.
+// This file has the cautions and permits on the cover of a pack. The isolation list is
+// in isolation.go.
 
 // hazard reports whether the loops of the pack have to do with a hazardous area.
 func (p *Pack) hazard() bool {

@@ -91,9 +91,9 @@ func (r *recordBuilder) restore(t *paper.Table, earths []string) {
 }
 
 // earthLink is how the row of the one earth of a circuit begins (common practice).
-const earthLink = "Supply dead, all that it feeds told: earthed pole to earth, link lifted, then fitted"
+const earthLink = "Supply dead, operations told: earthed pole to earth, link lifted, then fitted"
 
-// alone reports whether nothing but the loop hangs on what an earth is of.
+// alone reports whether nothing but the loop is fed or earthed by the part of an earth.
 func (r *recordBuilder) alone(e compute.Earthing) bool {
 	on := slices.Clone(material.Hung(r.plant, e.Part))
 	for _, u := range e.At.Ends {
@@ -165,7 +165,7 @@ func wholeRow(n int, what, from, to, expect string) paper.Row {
 	return paper.Row{ID: fmt.Sprintf("whole-%d", n), Cells: []paper.Cell{{S: what}, {S: from}, {S: to}, {S: expect}}}
 }
 
-// notBefore says what a circuit of a later stage waits for.
+// notBefore is what a future circuit waits for, in words.
 func notBefore(p *model.Plant, c *model.Circuit) string {
 	what := "its wiring"
 	for _, w := range c.Conductors(p) {
@@ -203,7 +203,7 @@ func (s *ohmPath) local() bool {
 	return s.from.Part == s.to.Part || s.from.Part.Place != nil && s.from.Part.Place == s.to.Part.Place
 }
 
-// ohmPaths parts a leg at barriers, isolators and devices in between.
+// ohmPaths splits a leg at barriers, isolators and devices in between.
 func (r *recordBuilder) ohmPaths(c *model.Circuit, l *model.Leg) []ohmPath {
 	runs := map[finding.Pos]*model.Run{}
 	for _, run := range c.Runs() {
@@ -402,7 +402,7 @@ func meet(e model.End, via []*model.Conductor) bool {
 }
 
 // screenOhms is what is read through a core and the screens beside it: no data
-// sheet tells the ohms of a screen.
+// sheet has the resistance of a screen.
 func (r *recordBuilder) screenOhms(chain []*model.Conductor) string {
 	sum, known := 0.0, len(chain) > 0
 	for _, w := range chain {

@@ -16,7 +16,7 @@ import (
 // fault, or blows at work.
 func (r *recordBuilder) fuses() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Fuse, seen dead", Width: 42 * render.MM, Face: fonts.MonoBold},
+		{Head: "Fuse, checked dead", Width: 42 * render.MM, Face: fonts.MonoBold},
 		{Head: "Where", Width: 44 * render.MM},
 		{Head: "Rating as drawn", Width: 30 * render.MM, Face: fonts.Bold},
 		{Head: "Rating found", Width: 30 * render.MM},

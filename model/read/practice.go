@@ -95,7 +95,7 @@ var practiceFields = fields[*model.Practice]{
 	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *model.Practice, n node) { pr.TiesPerEnd = r.whole(n, 0, mostTies) }, func(w *writer, pr *model.Practice) { w.quantity(float64(pr.TiesPerEnd), "") }},
 	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *model.Practice, n node) { pr.TailLength, _ = r.metres(n, 0) }, func(w *writer, pr *model.Practice) { w.quantity(pr.TailLength, "m") }},
 	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *model.Practice, n node) { pr.StripLengths = r.strippings(n) }, func(w *writer, pr *model.Practice) { w.texts(texts(pr.StripLengths, model.Stripping.String)) }},
-	{"sign-off", someTexts.filled(), "`Tested by`, `Checked by`, `Accepted by`", "who signs a record", "", func(r *plantReader, pr *model.Practice, n node) {
+	{"sign-off", someTexts.filled(), "`Tested by`, `Checked by`, `Accepted by`", "who signs a record; a role with `loop check` in it does not sign for a cable", "", func(r *plantReader, pr *model.Practice, n node) {
 		if r.some(n) { // a record that nobody signs proves nothing
 			pr.SignOff = r.texts(n, "role")
 		}
