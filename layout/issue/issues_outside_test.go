@@ -423,6 +423,13 @@ func TestRecords(t *testing.T) {
 		{"action", "loops-23.yaml", "action: reverse, set: 0.6", "action: direct, set: 0.6", "", "TR-A-2301", "", ""},
 		{"place of a device", "loops-21.yaml", "at: Compressor room", "at: Pump room", "", "", "", ""},
 		{"service", "loops-21.yaml", "service: Instrument air pressure", "service: Air", "", "", "", ""},
+		{"cable 2 m longer", "cables.yaml", "from: FT-2112, to: JB-21, length: 14 m", "from: FT-2112, to: JB-21, length: 16 m", "", "", "", ""},
+		{"cable in feet", "cables.yaml", "from: FT-2112, to: JB-21, length: 14 m", "from: FT-2112, to: JB-21, length: 46 ft", "", "", "", ""},
+		{"another length", "cables.yaml", "from: FT-2112, to: JB-21, length: 14 m", "from: FT-2112, to: JB-21, length: 90 m", "", "TR-F-2112", "", ""},
+		{"another length of a home run", "cables.yaml", "to: MC-2, length: 52 m", "to: MC-2, length: 152 m", "", "CR-W-26 TR-L-2330", "", ""},
+		{"home run 2 m longer", "cables.yaml", "to: MC-2, length: 52 m", "to: MC-2, length: 54 m", "", "", "", ""},
+		{"route", "cables.yaml", "    route: tray T3, duct D1\n    overall", "    route: duct D1\n    overall", "", "", "", ""},
+		{"paper", "plant.yaml", "  paper: A3\n", "  paper: 11x17\n", "", "", "", ""},
 		{"pair", "loops-23.yaml", "- W-25 pair 1", "- W-25 pair 2", "CR-W-25 TR-T-2310", "", "pair 1 pair 2", "W-25 pair 2 W-25 pair 1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

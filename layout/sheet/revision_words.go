@@ -353,28 +353,6 @@ func raisedWords(r *issue.Register, c *content, d *difference, is issue.Issue) s
 	return condense(d.words, most)
 }
 
-// harmless are properties that a loop check does not rest on.
-var harmless = []string{"service", "area", "notes", "reference", "at", "process", "route", "gland", "glands", "sheath", "status", "plant", "owner", "project"}
-
-// recheck says why a record of wiring that stands has to be made again: what it
-// should show, or what its loop does, is not what it was.
-func (c *comparison) recheck(s *content, d *difference, p *model.Plant) []string {
-	keys := map[string]bool{}
-	if d.own {
-		keys = s.keys(d, p)
-	} else if s.loop != nil { // its record does not show all that a loop does
-		keys["loop "+s.loop.Tag] = true
-	}
-	words, all := c.news.of(keys, true)
-	if slices.ContainsFunc(all, func(d diff.Difference) bool { return !slices.Contains(harmless, d.Key) }) {
-		return words
-	}
-	if d.own && len(all) == 0 && len(c.news.all) > 0 {
-		return []string{s.redrawn(d)} // something it rests on changed, and it is not known what
-	}
-	return nil
-}
-
 // groups are the pairs of a cable of several that changed, in order.
 func (n *news) groups(c *model.Cable) (all []string) {
 	for _, core := range coresOf(c) {
