@@ -57,7 +57,7 @@ func FuzzDraw(f *testing.F) {
 				t.Errorf("%s cannot be written, and nothing is reported: %v", page.Name, err)
 			}
 		}
-		if pack, err := pack.New(plan, []string{"all"}, material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false); err == nil {
+		if pack, err := pack.New(plan, []pack.Asked{{Tag: "all"}}, material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false); err == nil {
 			for page, problems := range pack.Pages() {
 				if err := page.Check(); err != nil && problems.Errors() == 0 {
 					t.Errorf("%s cannot be written, and nothing is reported: %v", page.Name, err)

@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"ringout/cmd/ringout/lists"
+	"ringout/layout/pack"
 	"ringout/render"
 )
 
@@ -196,11 +197,14 @@ func TestBookNames(t *testing.T) {
 			t.Errorf("%q is no name of a file: %s", only, name)
 		}
 	}
-	pack := func(title ...string) string {
+	name := func(loops ...string) string {
+		var title []pack.Asked
+		for _, l := range loops {
+			title = append(title, pack.Asked{Kind: "loop", Tag: l})
+		}
 		return (&packing{scoping: scoping{reading: &reading{name: "p"}, title: title}}).short()
 	}
-	some := []string{"loop " + long, "loop b"}
-	if a, b := pack(some...), pack(some[0], "loop c"); a == b {
+	if a, b := name(long, "b"), name(long, "c"); a == b {
 		t.Errorf("two packs are both %s", a)
 	}
 }

@@ -221,7 +221,7 @@ var views = []func(t *testing.T, p *model.Plant) iter.Seq[[32]byte]{
 	},
 	func(t *testing.T, p *model.Plant) iter.Seq[[32]byte] { // the pack of all
 		pl := layout.New(p, false, nil)
-		pack, err := pack.New(pl, []string{"all"}, material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false)
+		pack, err := pack.New(pl, []pack.Asked{{Tag: "all"}}, material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false)
 		if err != nil {
 			t.Fatal(err)
 		}

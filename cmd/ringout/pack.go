@@ -91,7 +91,7 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	}
 	pack, err := pack.New(plan, p.title, p.scope, p.oneSize)
 	if err != nil {
-		return tell.WrongUsef("%s: %v", strings.Join(p.title, ", "), err)
+		return tell.WrongUsef("%s: %v", p.words(), err)
 	}
 	to, err := output.NewDelivery(p.out, stderr)
 	if err != nil {

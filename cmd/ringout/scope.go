@@ -22,7 +22,7 @@ type scoping struct {
 	asked   [][]string // tags by flag, in the order of scopes
 	tagFile string
 	scope   material.Scope
-	title   []string // what the scope is called, such as box JB-21
+	title   []pack.Asked // what the scope was asked for by
 }
 
 // scopeKind is one way to say what is meant.
@@ -170,9 +170,12 @@ func (p *scoping) unknown(tag, who string, known []string) string {
 	return fmt.Sprintf("%s %q%s", who, tag, tell.DidYouMean(tag, known))
 }
 
+// words is what the scope was asked for by, such as box JB-21, loop F-2107.
+func (p *scoping) words() string { return strings.Join(pack.AskedWords(p.title), ", ") }
+
 func (p *scoping) add(k scopeKind, tag string) {
 	k.add(p, tag)
-	p.title = appendNew(p.title, k.flag+" "+tag)
+	p.title = appendNew(p.title, pack.Asked{Kind: k.flag, Tag: tag})
 }
 
 // Limits of a file of tags: how many it may name, and how many lines are reported
@@ -240,7 +243,7 @@ func (p *scoping) addFirst(is func(tag string) bool) bool {
 		for _, d := range l.Devices {
 			if is(d.Tag) {
 				p.scope.Loops = appendNew(p.scope.Loops, l)
-				p.title = appendNew(p.title, "loop "+l.Tag)
+				p.title = appendNew(p.title, pack.Asked{Kind: "loop", Tag: l.Tag})
 				return true
 			}
 		}
@@ -257,7 +260,7 @@ func (p *scoping) material() ([]material.Item, error) {
 	}
 	pack, err := pack.New(plan, p.title, p.scope, false)
 	if err != nil {
-		return nil, tell.WrongUsef("%s: %v", strings.Join(p.title, ", "), err)
+		return nil, tell.WrongUsef("%s: %v", p.words(), err)
 	}
 	return pack.Material(), nil
 }

@@ -167,7 +167,7 @@ func (p *Pack) all() *paper.Table {
 	for some := range slices.Chunk(p.asked, askedAcross) {
 		row := paper.Row{Print: true}
 		for _, s := range some {
-			row.Cells = append(row.Cells, paper.Cell{S: s})
+			row.Cells = append(row.Cells, paper.Cell{S: s.String()})
 		}
 		t.Rows = append(t.Rows, row)
 	}

@@ -30,11 +30,28 @@ var (
 	closeKind = &sheet.Kind{Name: "close", Words: "Mark-up key, sign-off", Letter: "PK", Form: true}
 )
 
+// Asked is one thing that a pack was asked for, such as box JB-21.
+type Asked struct {
+	Kind string // box, cabinet, cable, loop or area
+	Tag  string
+}
+
+func (a Asked) String() string { return a.Kind + " " + a.Tag }
+
+// AskedWords are things that a pack was asked for, in words.
+func AskedWords(all []Asked) []string {
+	var words []string
+	for _, a := range all {
+		words = append(words, a.String())
+	}
+	return words
+}
+
 // Pack is a pack for one job. Page n of it is Sheets[n-1].
 type Pack struct {
 	Sheets []*sheet.Sheet
 	Words  string // what it is for, such as box JB-21; a long list is cut short
-	asked  []string
+	asked  []Asked
 	plan   *sheet.Plan
 	scope  material.Scope
 	whole  bool // on paper of one size, for both sides
@@ -66,8 +83,8 @@ type packForm struct {
 // With oneSize, drawings are reduced to the paper of the forms, and the record of each
 // loop faces its diagram when the pack is printed double-sided. Without it the pack has
 // two sizes of paper, and is printed single-sided.
-func New(pl *sheet.Plan, asked []string, scope material.Scope, oneSize bool) (*Pack, error) {
-	p := &Pack{plan: pl, asked: asked, Words: short(asked), scope: scope, whole: oneSize}
+func New(pl *sheet.Plan, asked []Asked, scope material.Scope, oneSize bool) (*Pack, error) {
+	p := &Pack{plan: pl, asked: asked, Words: short(AskedWords(asked)), scope: scope, whole: oneSize}
 	work := p.choose()
 	subject := func(of any) (all []*sheet.Sheet) {
 		for _, s := range pl.Sheets {
@@ -222,16 +239,15 @@ func (p *Pack) packNumber() string {
 // Job is a short name of what a pack was asked for, such as box JB-21 and loop F-2107:
 // all tags, if they have at most so many bytes, else the first tag and three letters
 // of a digest of all, so that packs for other jobs have other names.
-func Job(asked []string, between string, most int) string {
+func Job(asked []Asked, between string, most int) string {
 	var tags []string
-	for _, s := range asked {
-		_, tag, _ := strings.Cut(s, " ")
-		tags = append(tags, tag)
+	for _, a := range asked {
+		tags = append(tags, a.Tag)
 	}
 	if s := strings.Join(tags, between); len(s) <= most || len(tags) == 1 {
 		return s
 	}
-	return tags[0] + between + model.WiringCode(slices.Sorted(slices.Values(asked)))[:3]
+	return tags[0] + between + model.WiringCode(slices.Sorted(slices.Values(AskedWords(asked))))[:3]
 }
 
 // loop adds the sheets of a loop, diagram before record. Where the pack is

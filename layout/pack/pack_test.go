@@ -23,7 +23,7 @@ import (
 )
 
 // packPages draws a pack and fails on every fault of a page.
-func packPages(t *testing.T, pl *sheet.Plan, asked []string, scope material.Scope, oneSize bool) (*Pack, []*render.Page) {
+func packPages(t *testing.T, pl *sheet.Plan, asked []Asked, scope material.Scope, oneSize bool) (*Pack, []*render.Page) {
 	t.Helper()
 	pack, err := New(pl, asked, scope, oneSize)
 	if err != nil {
@@ -89,28 +89,28 @@ func TestPacks(t *testing.T) {
 		p.Practice.Paper, p.Practice.RecordPaper = c.paper, c.forms
 		pl := layout.New(p, c.draft, nil)
 		for _, place := range p.Places {
-			checkPack(t, pl, []string{"place " + place.Tag}, material.Scope{Places: []*model.Place{place}}, c.oneSize)
+			checkPack(t, pl, []Asked{{"place", place.Tag}}, material.Scope{Places: []*model.Place{place}}, c.oneSize)
 		}
 		for _, cable := range p.Cables[:8] {
-			checkPack(t, pl, []string{"cable " + cable.Tag}, material.Scope{Cables: []*model.Cable{cable}}, c.oneSize)
+			checkPack(t, pl, []Asked{{"cable", cable.Tag}}, material.Scope{Cables: []*model.Cable{cable}}, c.oneSize)
 		}
 		areas := map[string]material.Scope{}
-		var asked []string
+		var asked []Asked
 		for _, l := range p.Loops {
 			s := areas[l.Area]
 			s.Loops = append(s.Loops, l)
 			areas[l.Area] = s
-			asked = append(asked, "loop "+l.Tag)
+			asked = append(asked, Asked{"loop", l.Tag})
 		}
 		for area, s := range areas {
-			checkPack(t, pl, []string{"area " + area}, s, c.oneSize)
+			checkPack(t, pl, []Asked{{"area", area}}, s, c.oneSize)
 		}
 		checkPack(t, pl, asked[:1], material.Scope{Loops: p.Loops[:1]}, c.oneSize)
 		checkPack(t, pl, asked, material.Scope{Loops: p.Loops}, c.oneSize)
 	}
 }
 
-func checkPack(t *testing.T, pl *sheet.Plan, asked []string, scope material.Scope, oneSize bool) {
+func checkPack(t *testing.T, pl *sheet.Plan, asked []Asked, scope material.Scope, oneSize bool) {
 	t.Helper()
 	pack, pages := packPages(t, pl, asked, scope, oneSize)
 	name := pack.Words
@@ -216,7 +216,7 @@ func TestPackVisits(t *testing.T) {
 		areas[x.Area] = material.Scope{Loops: append(areas[x.Area].Loops, x)}
 	}
 	for _, s := range slices.AppendSeq(scopes, maps.Values(areas)) {
-		pack, err := New(pl, []string{"job X"}, s, false)
+		pack, err := New(pl, []Asked{{"job", "X"}}, s, false)
 		if err != nil {
 			continue // the set has no sheet of it
 		}
@@ -230,7 +230,7 @@ func TestPackVisits(t *testing.T) {
 		}
 	}
 	// A set drawn without cabinets says so in the row.
-	pack, err := New(layout.New(p, false, func(k string) bool { return k != sheet.Cabinet }), []string{"box JB-22"}, material.Scope{Places: []*model.Place{p.Place("JB-22")}}, false)
+	pack, err := New(layout.New(p, false, func(k string) bool { return k != sheet.Cabinet }), []Asked{{"box", "JB-22"}}, material.Scope{Places: []*model.Place{p.Place("JB-22")}}, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -245,7 +245,7 @@ func TestPackScope(t *testing.T) {
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
 	pl := layout.New(p, false, nil)
 	names := func(scope material.Scope) (all []string) {
-		pack, err := New(pl, []string{"box X"}, scope, false)
+		pack, err := New(pl, []Asked{{"box", "X"}}, scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -271,7 +271,7 @@ func TestPackScope(t *testing.T) {
 		}
 	}
 	// Of a cabinet of many sheets only those that the loop stands on.
-	pack, err := New(pl, []string{"loop F-2107"}, material.Scope{Loops: p.Loops[:1]}, false)
+	pack, err := New(pl, []Asked{{"loop", "F-2107"}}, material.Scope{Loops: p.Loops[:1]}, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -284,7 +284,7 @@ func TestPackScope(t *testing.T) {
 			t.Errorf("%s is in the pack of F-2107 and does not show it", s.Name)
 		}
 	}
-	if _, err := New(layout.New(p, false, func(k string) bool { return k == sheet.Index }), []string{"box JB-24"}, material.Scope{Places: []*model.Place{p.Place("JB-24")}}, false); err == nil {
+	if _, err := New(layout.New(p, false, func(k string) bool { return k == sheet.Index }), []Asked{{"box", "JB-24"}}, material.Scope{Places: []*model.Place{p.Place("JB-24")}}, false); err == nil {
 		t.Error("a pack of nothing is no error")
 	}
 }
@@ -293,27 +293,27 @@ func TestPackScope(t *testing.T) {
 func TestJob(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
-		asked []string
+		asked []Asked
 		want  string
 	}{
-		{[]string{"box JB-21"}, "JB-21"},
-		{[]string{"loop A-2301", "loop T-2310"}, "A-2301+T-2310"},
-		{[]string{"loop " + strings.Repeat("X", 30)}, strings.Repeat("X", 30)},
+		{[]Asked{{"box", "JB-21"}}, "JB-21"},
+		{[]Asked{{"loop", "A-2301"}, {"loop", "T-2310"}}, "A-2301+T-2310"},
+		{[]Asked{{"loop", strings.Repeat("X", 30)}}, strings.Repeat("X", 30)},
 	} {
 		if got := Job(c.asked, "+", mostJob); got != c.want {
 			t.Errorf("%v is %s, not %s", c.asked, got, c.want)
 		}
 	}
-	long := []string{"loop F-2107", "loop L-2115", "loop A-2301", "loop T-2310"}
+	long := []Asked{{"loop", "F-2107"}, {"loop", "L-2115"}, {"loop", "A-2301"}, {"loop", "T-2310"}}
 	name := Job(long, "+", mostJob)
 	if len(name) != len("F-2107+ABC") || !strings.HasPrefix(name, "F-2107+") {
 		t.Errorf("%v is %s", long, name)
 	}
 	seen := map[string]bool{name: true}
-	for _, other := range [][]string{
-		{"loop F-2107", "loop L-2115", "loop A-2301", "loop T-2203"},
-		{"loop F-2107", "loop L-2115", "loop A-2301", "area T-2310"},
-		{"loop F-2107", "loop L-2115", "loop A-2301", "loop T-2310", "loop L-2330"},
+	for _, other := range [][]Asked{
+		{{"loop", "F-2107"}, {"loop", "L-2115"}, {"loop", "A-2301"}, {"loop", "T-2203"}},
+		{{"loop", "F-2107"}, {"loop", "L-2115"}, {"loop", "A-2301"}, {"area", "T-2310"}},
+		{{"loop", "F-2107"}, {"loop", "L-2115"}, {"loop", "A-2301"}, {"loop", "T-2310"}, {"loop", "L-2330"}},
 	} {
 		if s := Job(other, "+", mostJob); seen[s] {
 			t.Errorf("%v is %s, as another job", other, s)
@@ -321,7 +321,7 @@ func TestJob(t *testing.T) {
 			seen[s] = true
 		}
 	}
-	if s := Job([]string{"loop F-2107", "loop A-2301", "loop L-2115", "loop T-2310"}, "+", mostJob); s != name {
+	if s := Job([]Asked{{"loop", "F-2107"}, {"loop", "A-2301"}, {"loop", "L-2115"}, {"loop", "T-2310"}}, "+", mostJob); s != name {
 		t.Errorf("the same job in another order is %s, not %s", s, name)
 	}
 }
@@ -332,7 +332,7 @@ func TestPackMaterial(t *testing.T) {
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
 	p.Cables[0].Length, p.Practice.StripLengths = 0, p.Practice.StripLengths[:0]
 	for _, scope := range []material.Scope{{Places: p.Places[:1]}, {Cables: p.Cables[:3]}, {Loops: p.Loops}} {
-		pack, err := New(layout.New(p, false, nil), []string{"box X"}, scope, false)
+		pack, err := New(layout.New(p, false, nil), []Asked{{"box", "X"}}, scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -421,7 +421,7 @@ func TestPackSafety(t *testing.T) {
 		}, []string{"air, ", "PS-21 in MC-2"}},
 		"T-2203": {loops("T-2203"), []string{"Isolate, lock off", "RT-1-07 in PCS-1, Instrument room, row 2: measuring current only, to T-2203"}, []string{"supply of", "Intrinsically safe", "230 V", "air, "}},
 	} {
-		pack, err := New(pl, []string{"job " + name}, c.scope, false)
+		pack, err := New(pl, []Asked{{"job", name}}, c.scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -501,7 +501,7 @@ func TestIsolationOfPacks(t *testing.T) {
 		scopes = append(scopes, material.Scope{Places: []*model.Place{x}})
 	}
 	for _, scope := range scopes {
-		pack, err := New(pl, []string{"a job"}, scope, false)
+		pack, err := New(pl, []Asked{{"a", "job"}}, scope, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -531,9 +531,9 @@ func TestPacksRandom(t *testing.T) {
 	for seed := range uint64(samples.Many(t, 2, 4, 8)) {
 		p := layouttest.PlantOf(t, fstest.MapFS{"p.yaml": {Data: []byte(samples.Random(seed, 3+int(seed)))}}, "p.yaml", false)
 		pl := layout.New(p, seed%4 == 3, nil)
-		var asked []string
+		var asked []Asked
 		for _, l := range p.Loops {
-			asked = append(asked, "loop "+l.Tag)
+			asked = append(asked, Asked{"loop", l.Tag})
 		}
 		pack, err := New(pl, asked, material.Scope{Loops: p.Loops, Places: p.Places}, false)
 		if err != nil {
@@ -610,7 +610,7 @@ func TestPackTests(t *testing.T) {
 		tag     string
 		oneSize bool
 	}{{"JB-21", false}, {"JB-22", true}} {
-		pack, err := New(pl, []string{"box " + c.tag}, material.Scope{Places: []*model.Place{p.Place(c.tag)}}, c.oneSize)
+		pack, err := New(pl, []Asked{{"box", c.tag}}, material.Scope{Places: []*model.Place{p.Place(c.tag)}}, c.oneSize)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -644,7 +644,7 @@ func TestPackTests(t *testing.T) {
 func TestPackFuture(t *testing.T) {
 	t.Parallel()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
-	pack, err := New(layout.New(p, false, nil), []string{"box JB-21"}, material.Scope{Places: []*model.Place{p.Place("JB-21")}}, false)
+	pack, err := New(layout.New(p, false, nil), []Asked{{"box", "JB-21"}}, material.Scope{Places: []*model.Place{p.Place("JB-21")}}, false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -688,7 +688,7 @@ func TestPackProved(t *testing.T) {
 	pl := layout.New(p, false, nil)
 	left := regexp.MustCompile(`(?:proved, |rung out on )sheet (\d+)`)
 	for _, place := range p.Places {
-		pack, err := New(pl, []string{"place " + place.Tag}, material.Scope{Places: []*model.Place{place}}, false)
+		pack, err := New(pl, []Asked{{"place", place.Tag}}, material.Scope{Places: []*model.Place{place}}, false)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -722,7 +722,7 @@ func TestPackSpine(t *testing.T) {
 	for paper, forms := range map[string]string{"A3": "A4", "11x17": "letter"} {
 		p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
 		p.Practice.Paper, p.Practice.RecordPaper = paper, forms
-		pack, err := New(layout.New(p, false, nil), []string{"box JB-22"}, material.Scope{Places: []*model.Place{p.Place("JB-22")}}, true)
+		pack, err := New(layout.New(p, false, nil), []Asked{{"box", "JB-22"}}, material.Scope{Places: []*model.Place{p.Place("JB-22")}}, true)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -155,7 +155,7 @@ func TestPackHasMoreCautions(t *testing.T) {
 	pl := layout.New(p, false, nil)
 	led := 0
 	for _, l := range p.Loops {
-		pack, err := pack.New(pl, []string{"loop " + l.Tag}, material.Scope{Loops: []*model.Loop{l}}, false)
+		pack, err := pack.New(pl, []pack.Asked{{Kind: "loop", Tag: l.Tag}}, material.Scope{Loops: []*model.Loop{l}}, false)
 		if err != nil {
 			t.Fatal(err)
 		}
