@@ -12,13 +12,14 @@ import (
 	"strings"
 	"testing"
 
+	"ringout/cmd/ringout/lists"
 	"ringout/layout"
 	"ringout/samples"
 )
 
 // documents are those that go with the code.
 var documents = []string{"README.md", "DEVELOPERS.md", "model/read/LANGUAGE.md", "model/finding/FINDINGS.md", "model/compute/COMPUTING.md",
-	"layout/SHEETS.md", "layout/DRAWING.md", "cmd/ringout/COMMANDS.md", "cmd/ringout/SPEED.md", "fonts/NOTICE.md"}
+	"layout/SHEETS.md", "layout/DRAWING.md", "cmd/ringout/COMMANDS.md", "cmd/ringout/lists/COLUMNS.md", "cmd/ringout/SPEED.md", "fonts/NOTICE.md"}
 
 // TestDocumentsAreHeld: every page of documents in the repository is one of documents.
 func TestDocumentsAreHeld(t *testing.T) {
@@ -49,6 +50,29 @@ func TestDocumentSheets(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestDocumentColumns keeps the tables of COLUMNS.md: every column of each list that import
+// reads. -update rewrites them.
+func TestDocumentColumns(t *testing.T) {
+	t.Parallel()
+	parts := map[string]string{}
+	for _, l := range lists.All {
+		if !slices.ContainsFunc(l.Columns, func(c lists.Column) bool { return c.Import == lists.Needed }) {
+			continue
+		}
+		var b strings.Builder
+		b.WriteString("| column | import reads it | unit | holds |\n|---|---|---|---|\n")
+		for _, c := range l.Columns {
+			if c.Means == "" {
+				t.Errorf("nothing says what the column %s of %s holds", c.Head, l.Name)
+			}
+			row := fmt.Sprintf("| `%s` | %s | %s | %s |\n", c.Head, [...]string{lists.Unread: "no", lists.Read: "yes", lists.Needed: "required"}[c.Import], c.Unit, c.Means)
+			b.WriteString(strings.ReplaceAll(row, "|  |", "| |"))
+		}
+		parts["columns of "+l.Name] = b.String()
+	}
+	samples.Document(t, "lists/COLUMNS.md", parts, *update, "go test ./cmd/ringout -run DocumentColumns -update")
 }
 
 // TestVerbsAreRun: every verb is run in a session of testdata/script.

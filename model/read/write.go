@@ -33,45 +33,76 @@ type Value struct {
 	Unit   string // "" of a count or a ratio
 }
 
+// Key is a key of the language and what it is.
+type Key struct{ Name, Means string }
+
 // Values are those of all keys of a thing, in the order of its table of keys: of a
 // plant (its title block), a practice, a revision, a cable type, cable, loop, function,
 // place or part. The text that those of a practice make gives the same practice.
-func Values(thing any) []Value {
+func Values(thing any) []Value { return keysOf(thing).values() }
+
+// Keys are all keys that such a thing may have, in the order of their table: those that
+// have no value of their own too.
+func Keys(thing any) []Key { return keysOf(thing).keys() }
+
+// keyed is a thing with the table of its keys.
+type keyed interface {
+	values() []Value
+	keys() []Key
+}
+
+type withKeys[T any] struct {
+	fields[T]
+	thing T
+}
+
+func with[T any](fs fields[T], thing T) keyed { return withKeys[T]{fs, thing} }
+
+func (k withKeys[T]) values() []Value { return k.fields.write(k.thing) }
+
+func (k withKeys[T]) keys() (all []Key) {
+	for _, f := range k.fields {
+		all = append(all, Key{f.name, f.means})
+	}
+	return all
+}
+
+func keysOf(thing any) keyed {
 	switch t := thing.(type) {
 	case *model.Plant:
-		return plantFields.write(t)
+		return with(plantFields, t)
 	case *model.Practice:
-		return practiceFields.write(t)
+		return with(practiceFields, t)
 	case *model.Revision:
-		return revisionFields.write(t)
+		return with(revisionFields, t)
 	case *model.CableType:
-		return cableTypeFields.write(&writtenType{CableType: t})
+		return with(cableTypeFields, &writtenType{CableType: t})
 	case *model.Cable:
-		return cableFields.write(&writtenCable{Cable: t})
+		return with(cableFields, &writtenCable{Cable: t})
 	case *model.Loop:
-		return loopFields.write(t)
+		return with(loopFields, t)
 	case *model.Function:
-		return functionFields.write(&writtenFunction{Function: t})
+		return with(functionFields, &writtenFunction{Function: t})
 	case *model.Place:
-		return placeFields.write(t)
+		return with(placeFields, t)
 	case *model.Part:
-		return partValues(t)
+		return keysOfPart(t)
 	}
 	panic(fmt.Sprintf("a %T has no keys", thing))
 }
 
-func partValues(p *model.Part) []Value {
+func keysOfPart(p *model.Part) keyed {
 	switch {
 	case p.Strip != nil:
-		return stripFields.write(&writtenStrip{Part: p})
+		return with(stripFields, &writtenStrip{Part: p})
 	case p.Card != nil:
-		return cardFields.write(&writtenCard{Part: p})
+		return with(cardFields, &writtenCard{Part: p})
 	case p.Supply != nil:
-		return supplyFields.write(&writtenPart{Part: p})
+		return with(supplyFields, &writtenPart{Part: p})
 	case p.Barrier != nil:
-		return barrierFields.write(&writtenPart{Part: p})
+		return with(barrierFields, &writtenPart{Part: p})
 	}
-	return deviceFields.write(&writtenDevice{Part: p}) // an earth bar too: it has a place
+	return with(deviceFields, &writtenDevice{Part: p}) // an earth bar too: it has a place
 }
 
 // writer writes values back as the reader reads them.

@@ -1,6 +1,8 @@
 package lists
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/model/read"
@@ -14,6 +16,7 @@ type Column struct {
 	Unit   string // of a bare number in it, as the text of a plant has it; "" without one
 	Parted string // what stands between the items of a list in one cell; "" for one value
 	Import Import // what import does with it
+	Means  string // what it holds
 }
 
 // Import is what import does with a column.
@@ -34,7 +37,7 @@ const (
 )
 
 // own is a column that holds no value of a key.
-func own(head string) Column { return Column{Head: head} }
+func own(head, means string) Column { return Column{Head: head, Means: means} }
 
 // key is the column of a key, which import reads.
 func key(name string) Column { return Column{Head: name, Key: name, Import: Read} }
@@ -53,12 +56,32 @@ type table[T any] []struct {
 	cell func(x T) any
 }
 
-// columns are those of the table, without what fills them.
-func (t table[T]) columns() (all []Column) {
+// columns are those of the table, without what fills them. The keys are of these things,
+// whose tables in model/read tell what they mean.
+func (t table[T]) columns(of ...any) (all []Column) {
 	for _, c := range t {
+		if c.Key != "" {
+			c.Means = meaning(c.Key, of)
+		}
 		all = append(all, c.Column)
 	}
 	return all
+}
+
+// meaning is what a key means of each of the things that have it.
+func meaning(key string, of []any) string {
+	var all []string
+	for _, thing := range of {
+		for _, k := range read.Keys(thing) {
+			if k.Name == key && !slices.Contains(all, k.Means) {
+				all = append(all, k.Means)
+			}
+		}
+	}
+	if all == nil {
+		panic(fmt.Sprintf("%q is a column, and no key of the language", key))
+	}
+	return strings.Join(all, "; ")
 }
 
 // row are the cells of one thing, which has these values of its keys.

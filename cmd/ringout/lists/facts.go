@@ -22,7 +22,12 @@ const (
 	PracticeBlock = "practice"
 )
 
-var plantColumns = []Column{own("block").needed(), own("key").needed(), own("item").read(), own("value").needed()}
+var plantColumns = []Column{
+	own("block", "`title`, `revisions` or `practice`").needed(),
+	own("key", "a key of the block").needed(),
+	own("item", "number of the revision, number or name of one of several values; else empty").read(),
+	own("value", "as the text has it").needed(),
+}
 
 // plantRows has a row for each value that is given, and for each that holds as
 // long as none is.
@@ -53,8 +58,8 @@ type functionRow struct {
 }
 
 var functionTable = table[functionRow]{
-	{own("function").needed(), func(f functionRow) any { return f.Tag }},
-	{own("loop").needed(), func(f functionRow) any { return f.loop.Tag }},
+	{own("function", "its tag").needed(), func(f functionRow) any { return f.Tag }},
+	{own("loop", "tag of the loop").needed(), func(f functionRow) any { return f.loop.Tag }},
 	{key("kind").needed(), nil},
 	{key("reads").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Reads) }},
 	{key("drives").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Outputs) }},

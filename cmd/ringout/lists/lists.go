@@ -28,20 +28,21 @@ type List struct {
 
 // All are all lists that can be asked for.
 var All = []List{
-	{"cables", "the cable schedule: cores, ends, glands, pairs used and spare", cableTable.columns(), cableRows},
-	{"types", "cable types with their data", typeTable.columns(), typeRows},
+	{"cables", "the cable schedule: cores, ends, glands, pairs used and spare", cableTable.columns(new(model.Cable)), cableRows},
+	{"types", "cable types with their data", typeTable.columns(new(model.CableType)), typeRows},
 	{"cores", "the termination list: both ends of every core and screen", coreColumns, coreRows},
 	{"wires", "cross-wiring: wires, jumpers and feeds inside places", wireColumns, wireRows},
 	{"terminals", "both sides of every terminal", derived(
 		"terminal", "place", "kind", "notes", "field side", "field far end",
 		"system side", "system far end", "loops", "status"), terminalRows},
-	{"parts", "every place with its strips, earth bars, barriers and supplies", partTable.columns(), partRows},
-	{"io", "the I/O list: every channel of every card", channelTable.columns(), ioRows},
-	{"instruments", "every instrument with its data", deviceTable.columns(), instrumentRows},
+	{"parts", "every place with its strips, earth bars, barriers and supplies", partTable.columns(new(model.Place), &model.Part{Strip: new(model.Strip)},
+		&model.Part{Supply: new(model.Supply)}, &model.Part{Barrier: new(model.Barrier)}), partRows},
+	{"io", "the I/O list: every channel of every card", channelTable.columns(&model.Part{Card: new(model.Card)}), ioRows},
+	{"instruments", "every instrument with its data", deviceTable.columns(&model.Part{Device: new(model.Device)}), instrumentRows},
 	{"spares", "spare pairs, cores and terminals", derived(
 		"spare", "kind", "from", "to", "item", "status"), spareRows},
-	{"loops", "every loop with its devices and circuits", loopTable.columns(), loopRows},
-	{"functions", "every function with the circuits it reads and drives", functionTable.columns(), functionRows},
+	{"loops", "every loop with its devices and circuits", loopTable.columns(new(model.Loop)), loopRows},
+	{"functions", "every function with the circuits it reads and drives", functionTable.columns(new(model.Function)), functionRows},
 	{"plant", "title block, revisions and settings", plantColumns, plantRows},
 	{"sheets", "the drawing register", derived(
 		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code", "revision", "date", "status"), func(p *model.Plant, row func(...any)) {
@@ -64,7 +65,7 @@ var All = []List{
 // derived are the columns of a list that says nothing of its own: import reads none.
 func derived(heads ...string) (all []Column) {
 	for _, h := range heads {
-		all = append(all, own(h))
+		all = append(all, own(h, ""))
 	}
 	return all
 }
@@ -182,7 +183,7 @@ type loopRow struct {
 }
 
 var loopTable = table[loopRow]{
-	{own("loop").needed(), func(l loopRow) any { return l.Tag }},
+	{own("loop", "its tag").needed(), func(l loopRow) any { return l.Tag }},
 	{key("service").needed(), nil},
 	{key("area"), nil},
 	{key("reference"), nil},
@@ -194,15 +195,15 @@ var loopTable = table[loopRow]{
 		return strings.Join(tags, PartedTexts)
 	}},
 	{key("circuits").parted(PartedTexts), func(l loopRow) any { return circuitNames(l.Circuits) }},
-	{own("signals"), loopRow.signals},
-	{own("conductors"), func(l loopRow) any {
+	{own("signals", "of its circuits"), loopRow.signals},
+	{own("conductors", "how many"), func(l loopRow) any {
 		n := 0
 		for _, c := range l.Circuits {
 			n += len(c.Conductors(l.plant))
 		}
 		return n
 	}},
-	{own("wiring code"), func(l loopRow) any { return model.WiringCode(l.Facts(l.plant)) }},
+	{own("wiring code", "digest of its wiring"), func(l loopRow) any { return model.WiringCode(l.Facts(l.plant)) }},
 	{key("notes").parted(PartedTexts), nil},
 	{key("status"), nil},
 }

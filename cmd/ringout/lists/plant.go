@@ -19,14 +19,14 @@ type partRow struct {
 }
 
 var partTable = table[partRow]{
-	{own("part").needed(), partRow.name},
-	{own("place").needed(), func(x partRow) any {
+	{own("part", "tag of a place, supply or barrier; name of a strip or earth bar").needed(), partRow.name},
+	{own("place", "where the part is; empty for a place").needed(), func(x partRow) any {
 		if x.Part == nil {
 			return ""
 		}
 		return x.place.Tag
 	}},
-	{own("kind").needed(), partRow.kind},
+	{own("kind", "`box`, `cabinet`, `panel`, `system`, `strip`, `earth bar`, `barrier`, `isolator` or `supply`").needed(), partRow.kind},
 	{key("at"), func(x partRow) any { return x.unlessPart("at") }},
 	{key("wire"), func(x partRow) any { return x.unlessPart("wire") }},
 	{key("terminals").parted(PartedTexts), nil},
@@ -169,20 +169,20 @@ type channelRow struct {
 }
 
 var channelTable = table[channelRow]{
-	{own("card").needed(), func(c channelRow) any { return c.card.Tag }},
-	{own("place").read(), func(c channelRow) any { return c.card.Place.Tag }},
+	{own("card", "its tag").needed(), func(c channelRow) any { return c.card.Tag }},
+	{own("place", "where the card is").read(), func(c channelRow) any { return c.card.Place.Tag }},
 	{key("address"), nil},
 	{key("kind"), nil},
 	{key("power"), channelRow.power},
-	{own("channel").needed(), func(c channelRow) any { return c.channel }},
-	{own("terminals").read(), func(c channelRow) any { return terminalNames(c.card.Channel(c.channel)) }},
-	{own("loop"), ofCircuit(func(c *model.Circuit) string { return c.Loop.Tag })},
-	{own("circuit"), ofCircuit(func(c *model.Circuit) string { return c.Name })},
-	{own("device"), deviceOn(func(x *model.Part) string { return x.Tag })},
-	{own("service"), ofCircuit(func(c *model.Circuit) string { return c.Loop.Service })},
-	{own("signal"), ofCircuit(func(c *model.Circuit) string { return c.Signal.String() })},
-	{own("range"), deviceOn(func(x *model.Part) string { return x.Device.Range.Text })},
-	{own("alarms"), func(c channelRow) any { return strings.Join(c.alarms, PartedTexts) }},
+	{own("channel", "its number, from 1").needed(), func(c channelRow) any { return c.channel }},
+	{own("terminals", "those of the channel, parted by blanks").read(), func(c channelRow) any { return terminalNames(c.card.Channel(c.channel)) }},
+	{own("loop", "tag of the loop"), ofCircuit(func(c *model.Circuit) string { return c.Loop.Tag })},
+	{own("circuit", "name of the circuit that lands here"), ofCircuit(func(c *model.Circuit) string { return c.Name })},
+	{own("device", "where the circuit begins"), deviceOn(func(x *model.Part) string { return x.Tag })},
+	{own("service", "of the loop"), ofCircuit(func(c *model.Circuit) string { return c.Loop.Service })},
+	{own("signal", "of the circuit"), ofCircuit(func(c *model.Circuit) string { return c.Signal.String() })},
+	{own("range", "of the device"), deviceOn(func(x *model.Part) string { return x.Device.Range.Text })},
+	{own("alarms", "of the functions that read the circuit"), func(c channelRow) any { return strings.Join(c.alarms, PartedTexts) }},
 	{key("ranges").as("channel range"), func(c channelRow) any { return c.card.Card.Ranges[c.channel].Text }},
 	{key("volts").as("card volts").in("V").parted(PartedVolts), nil},
 	{key("least volts").in("V").parted(PartedVolts), nil},
@@ -275,9 +275,9 @@ type deviceRow struct {
 }
 
 var deviceTable = table[deviceRow]{
-	{own("instrument").needed(), func(d deviceRow) any { return d.Tag }},
-	{own("loop").read(), func(d deviceRow) any { return d.loop.Tag }},
-	{own("service").read(), func(d deviceRow) any { return d.loop.Service }},
+	{own("instrument", "its tag").needed(), func(d deviceRow) any { return d.Tag }},
+	{own("loop", "tag of the loop; without it the tag of the instrument").read(), func(d deviceRow) any { return d.loop.Tag }},
+	{own("service", "of the loop, without a list `loops`").read(), func(d deviceRow) any { return d.loop.Service }},
 	{key("kind").needed(), nil},
 	{key("in"), deviceRow.in},
 	{key("at"), nil},
@@ -326,7 +326,7 @@ var deviceTable = table[deviceRow]{
 	{key("on"), nil},
 	{key("entity"), func(d deviceRow) any { return written("entity", d.values) }},
 	{key("terminals"), nil},
-	{own("lands on"), func(d deviceRow) any { return landsOn(d.plant, d.loop, d.Part) }},
+	{own("lands on", "channels that its circuits come to"), func(d deviceRow) any { return landsOn(d.plant, d.loop, d.Part) }},
 	{key("status"), nil},
 }
 

@@ -21,22 +21,22 @@ type cableRow struct {
 }
 
 var cableTable = table[cableRow]{
-	{own("cable").needed(), func(c cableRow) any { return c.Tag }},
+	{own("cable", "its tag").needed(), func(c cableRow) any { return c.Tag }},
 	{key("type").needed(), nil},
-	{own("groups").read(), func(c cableRow) any { return c.Type.Groups }},
-	{own("group").read(), func(c cableRow) any { return c.Type.GroupWord() }},
-	{own("conductor").read(), func(c cableRow) any { return c.Type.Copper.String() }},
-	{own("screen").read(), func(c cableRow) any { return written("screen", read.Values(c.Type)) }},
-	{own("overall screen"), func(c cableRow) any { return overallWords(c.plant, c.Cable) }},
+	{own("groups", "how many pairs, triads, quads or single cores its type has, without a list `types`").read(), func(c cableRow) any { return c.Type.Groups }},
+	{own("group", "`pair`, `triad`, `quad` or `core`").read(), func(c cableRow) any { return c.Type.GroupWord() }},
+	{own("conductor", "of its type").read(), func(c cableRow) any { return c.Type.Copper.String() }},
+	{own("screen", "of its type").read(), func(c cableRow) any { return written("screen", read.Values(c.Type)) }},
+	{own("overall screen", "both ends of it"), func(c cableRow) any { return overallWords(c.plant, c.Cable) }},
 	{key("from").needed(), nil},
 	{key("to").needed(), nil},
-	{own("from gland").read(), func(c cableRow) any { return cmp.Or(c.From.Gland, c.Type.Gland) }},
-	{own("to gland").read(), func(c cableRow) any { return cmp.Or(c.To.Gland, c.Type.Gland) }},
+	{own("from gland", "at the from end; of its type where the cable has none of its own").read(), func(c cableRow) any { return cmp.Or(c.From.Gland, c.Type.Gland) }},
+	{own("to gland", "at the to end, likewise").read(), func(c cableRow) any { return cmp.Or(c.To.Gland, c.Type.Gland) }},
 	{key("length").as("length m").in("m"), func(c cableRow) any { return given(c.Length) }},
-	{own("cores"), func(c cableRow) any { return len(c.Cores) }},
-	{own("spare cores"), func(c cableRow) any { return c.cores }},
-	{own("groups used"), func(c cableRow) any { return c.used }},
-	{own("groups spare"), func(c cableRow) any { return c.spare }},
+	{own("cores", "how many"), func(c cableRow) any { return len(c.Cores) }},
+	{own("spare cores", "how many no circuit uses"), func(c cableRow) any { return c.cores }},
+	{own("groups used", "how many"), func(c cableRow) any { return c.used }},
+	{own("groups spare", "how many"), func(c cableRow) any { return c.spare }},
 	{key("status"), nil},
 	{key("route"), nil},
 	{key("length").as("length ft").in("ft"), nil},
@@ -68,9 +68,9 @@ func overallWords(p *model.Plant, c *model.Cable) string {
 }
 
 var typeTable = table[*model.CableType]{
-	{own("type").needed(), func(t *model.CableType) any { return t.Name }},
-	{own("groups").needed(), func(t *model.CableType) any { return t.Groups }},
-	{own("group").needed(), func(t *model.CableType) any { return t.GroupWord() }},
+	{own("type", "its name").needed(), func(t *model.CableType) any { return t.Name }},
+	{own("groups", "how many pairs, triads, quads or single cores").needed(), func(t *model.CableType) any { return t.Groups }},
+	{own("group", "`pair`, `triad`, `quad` or `core`").needed(), func(t *model.CableType) any { return t.GroupWord() }},
 	{key("conductor").needed(), func(t *model.CableType) any { return t.Copper.String() }},
 	{key("screen").needed(), nil},
 	{key("code").as("colour code"), func(t *model.CableType) any {
@@ -96,15 +96,38 @@ func typeRows(p *model.Plant, row func(...any)) {
 }
 
 var coreColumns = []Column{
-	own("cable").needed(), own("group").read(), own("core").needed(), own("colour").read(), own("loop").read(), own("circuit").read(),
-	own("leg").read(), own("step").read(), own("polarity").read(), own("from").needed(), own("to").needed(),
-	own("from marker"), own("to marker"), own("spare").read(), own("status"),
+	own("cable", "its tag").needed(),
+	own("group", "number of its pair, triad or quad; 0 of the screen round all").read(),
+	own("core", "its name, such as `W-21-3a` or `3a`; `3S` of a screen, `OS` of the screen round all").needed(),
+	own("colour", "letters or words").read(),
+	own("loop", "tag of the loop").read(),
+	own("circuit", "name of the circuit").read(),
+	own("leg", "which leg of the circuit, from 1").read(),
+	own("step", "which conductor of the leg, from 1").read(),
+	own("polarity", "`+` or `-`, where it has one").read(),
+	own("from", "`PART:TERMINAL`, or what is done with a free end").needed(),
+	own("to", "the same at the to end").needed(),
+	own("from marker", "what the marker reads"),
+	own("to marker", "what the marker reads"),
+	own("spare", "what is done with a spare; empty for a core in use").read(),
+	own("status", "`new`, `existing` or `future`"),
 }
 
 var wireColumns = []Column{
-	own("place").read(), own("wire").needed(), own("colour").read(), own("loop").read(), own("circuit").read(),
-	own("leg").read(), own("step").read(), own("polarity").read(), own("from").needed(), own("to").needed(),
-	own("from marker"), own("to marker"), own("status"), own("over").read(),
+	own("place", "where it is").read(),
+	own("wire", "`wire`, `jumper`, `feed` or `screen`").needed(),
+	own("colour", "letters or words").read(),
+	own("loop", "tag of the loop").read(),
+	own("circuit", "name of the circuit").read(),
+	own("leg", "which leg of the circuit, from 1").read(),
+	own("step", "which conductor of the leg, from 1").read(),
+	own("polarity", "`+` or `-`, where it has one").read(),
+	own("from", "`PART:TERMINAL`, or what is done with a free end").needed(),
+	own("to", "the same at the to end").needed(),
+	own("from marker", "what the marker reads"),
+	own("to marker", "what the marker reads"),
+	own("status", "`new`, `existing` or `future`"),
+	own("over", "what a feed runs over, where its ohms count").read(),
 }
 
 // circuitCells are loop, circuit, leg, step and polarity of a conductor. The
