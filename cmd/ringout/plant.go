@@ -65,6 +65,9 @@ func readPlant(path string) (*reading, error) {
 	})
 	r.plant, r.sources, r.findings = read.Read(disk{}, filepath.ToSlash(path))
 	if slices.ContainsFunc(r.findings, func(p finding.Finding) bool { return p.Code == finding.NoPlant.Code }) {
+		if plants := plantsIn(path); len(plants) > 0 {
+			return nil, tell.WrongUsef("%s: the folder holds no .yaml file, only folders of plants; name one, such as %s", path, plants[0])
+		}
 		return nil, tell.WrongUsef("%s: the folder holds no .yaml file; ringout new starts a plant", path)
 	}
 	r.findings = append(r.findings, check.Check(r.plant)...).Sort()
@@ -87,13 +90,16 @@ func plantName(path string) string {
 // print writes the findings to w.
 func (r *reading) print(w io.Writer) error { return r.findings.Print(w, r.sources) }
 
+// verdict is how many errors and warnings the plant has, in words.
+func (r *reading) verdict() string { return verdict(r.findings) }
+
 // verdict is how many errors and warnings there are, in words.
-func (r *reading) verdict() string {
+func verdict(found finding.Findings) string {
 	var parts []string
-	if n := r.findings.Errors(); n > 0 {
+	if n := found.Errors(); n > 0 {
 		parts = append(parts, finding.Count(n, "error"))
 	}
-	if n := r.findings.Warnings(); n > 0 {
+	if n := found.Warnings(); n > 0 {
 		parts = append(parts, finding.Count(n, "warning"))
 	}
 	if len(parts) == 0 {
