@@ -12,8 +12,8 @@ import (
 	"ringout/samples"
 )
 
-// TestKindsAreDrawn: every kind of device and of card is in a plant that tests draw, a
-// sample or a random one.
+// TestKindsAreDrawn: every kind of device and of card is in a plant that tests draw: one
+// that examples of findings are parts of, or a random one.
 func TestKindsAreDrawn(t *testing.T) {
 	t.Parallel()
 	drawn := map[*model.Kind]bool{}
@@ -22,8 +22,10 @@ func TestKindsAreDrawn(t *testing.T) {
 			drawn[x.Kind] = true
 		}
 	}
-	p, _, _ := read.Read(os.DirFS("../samples"), "mistakes")
-	note(p)
+	for _, name := range []string{"signal", "switch", "heat", "safe"} {
+		p, _, _ := read.Read(os.DirFS("../model/finding/testdata/examples"), name+".yaml")
+		note(p)
+	}
 	for seed := range uint64(40) {
 		p, _, _ := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(seed, 4))}}, ".")
 		note(p)
@@ -31,7 +33,7 @@ func TestKindsAreDrawn(t *testing.T) {
 	for _, table := range [][]*model.Kind{model.DeviceKinds, model.CardKinds, model.BarrierKinds} {
 		for _, k := range table {
 			if !drawn[k] {
-				t.Errorf("%q is in no sample and no random plant", k.Name)
+				t.Errorf("%q is in no plant of examples and no random plant", k.Name)
 			}
 		}
 	}

@@ -1,9 +1,9 @@
 package main
 
 import (
-	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"ringout/layout"
@@ -12,38 +12,28 @@ import (
 	"ringout/render"
 )
 
-// sampleFolders are the samples that can be read at all.
+// sampleFolders are the samples that are plants, and a plant full of mistakes, which is
+// drawn as a draft.
 func sampleFolders(t *testing.T) []string {
 	t.Helper()
-	entries, err := os.ReadDir("../../samples")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var all []string
-	for _, e := range entries {
-		folder := filepath.Join("../../samples", e.Name())
-		if !e.IsDir() {
-			continue
-		}
-		if _, err := readPlant(folder); err != nil {
-			t.Errorf("%s: %v", folder, err)
-			continue
-		}
-		all = append(all, folder)
-	}
+	all := plantsIn("../../samples")
 	if len(all) == 0 {
 		t.Fatal("no samples")
 	}
-	return all
+	return append(all, "../../model/check/testdata/mistakes")
 }
 
-// TestAudit looks over every page of every sample, as issued and as a draft: no
-// mark may lie on another, leave the frame or be too small to read, and
-// conductors run level or upright.
+// TestAudit looks over every page of every sample, as issued and as a draft, and of
+// those of mistakes as a draft: no mark may lie on another, leave the frame or be too
+// small to read, and conductors run level or upright.
 func TestAudit(t *testing.T) {
 	t.Parallel()
-	for _, folder := range append(sampleFolders(t), "testdata/parted") {
+	folders := append(sampleFolders(t), "testdata/parted")
+	for _, folder := range append(folders, plantsIn("../../samples/mistakes")...) {
 		for _, draft := range []bool{false, true} {
+			if !draft && strings.Contains(folder, "mistakes") {
+				continue // not drawn, or said not to fit
+			}
 			name := filepath.Base(folder)
 			if draft {
 				name += " as a draft"
@@ -61,7 +51,7 @@ func TestAudit(t *testing.T) {
 				for page, problems := range plan.Pages() {
 					edge := plan.Sheets[i].Paper.Edge()
 					i++
-					if slices.ContainsFunc(problems, func(p finding.Finding) bool { return p.Code == "off-paper" }) {
+					if slices.ContainsFunc(problems, func(p finding.Finding) bool { return p.Code == finding.OffPaper.Code }) {
 						if !draft {
 							t.Errorf("%s is off its paper", page.Name)
 						}

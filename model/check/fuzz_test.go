@@ -25,25 +25,28 @@ const between = "\n#### next file\n"
 // problem lies inside a file that was read, and the same text gives the same
 // findings.
 func FuzzRead(f *testing.F) {
-	for _, name := range []string{"one-loop", "tern-island", "mistakes"} {
-		files, err := filepath.Glob("../../samples/" + name + "/*.yaml")
+	texts := func(pattern string) (all []string) {
+		files, err := filepath.Glob(pattern)
 		if err != nil || len(files) == 0 {
-			f.Fatal(name, err)
+			f.Fatal(pattern, err)
 		}
-		var texts []string
 		for _, file := range files {
 			data, err := os.ReadFile(file)
 			if err != nil {
 				f.Fatal(err)
 			}
-			if name == "mistakes" {
-				f.Add(string(data), uint64(0), byte(0))
-			}
-			texts = append(texts, string(data))
+			all = append(all, string(data))
 		}
+		return all
+	}
+	for _, plant := range []string{"../../samples/one-loop", "../../samples/tern-island", "testdata/mistakes"} {
+		text := strings.Join(texts(plant+"/*.yaml"), between)
 		for seed := range uint64(20) {
-			f.Add(strings.Join(texts, between), seed, byte(seed))
+			f.Add(text, seed, byte(seed))
 		}
+	}
+	for i, text := range texts("../../samples/mistakes/*/*.yaml") {
+		f.Add(text, uint64(i), byte(i))
 	}
 	f.Fuzz(func(t *testing.T, text string, seed uint64, changes byte) {
 		watch := time.AfterFunc(20*time.Second, func() { panic(fmt.Sprintf("a text of %d bytes takes for ever", len(text))) })

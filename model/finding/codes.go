@@ -1787,8 +1787,8 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 		Code: "wrong-unit", Severity: Error, Milder: "for an alarm",
 		Means:  "the unit of a range or an alarm does not fit the device",
 		When:   "A range or an alarm has a unit that does not fit the device. It is a warning for an alarm.",
-		In:     "signal",
-		Before: "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 5 bar]}",
-		After:  "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 400 m3/h]}",
+		In:     "heat",
+		Before: "TE-203: {kind: RTD 3-wire, sensor: Pt100, class: B, range: 0..150 bar}",
+		After:  "TE-203: {kind: RTD 3-wire, sensor: Pt100, class: B, range: 0..150 °C}",
 	})
 )

@@ -1,4 +1,4 @@
-package finding
+package finding_test
 
 import (
 	"go/ast"
@@ -12,45 +12,49 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"ringout/model/finding"
 )
 
-// printedFinding is one finding as it is printed.
-type printedFinding struct {
-	severity Severity
-	text     string
-}
-
-// printedFindings are all that the samples print, by code.
-func printedFindings(t *testing.T) map[string][]printedFinding {
+// provoked are the severities in which the examples of the kinds and the plants of model/check
+// have each code.
+func provoked(t *testing.T) map[string][]finding.Severity {
 	t.Helper()
-	headline := regexp.MustCompile(`(?m)^\S+?(?::\d+)?(?::\d+)?: (warning: )?(.*) \[([a-z-]+)\]$`)
-	all := map[string][]printedFinding{}
-	for _, file := range []string{"../../samples/mistakes/findings.txt", "../check/testdata/findings.txt", "../../layout/testdata/crowded/findings.txt"} {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for _, m := range headline.FindAllStringSubmatch(string(data), -1) {
-			severity := Error
-			if m[1] != "" {
-				severity = Warning
-			}
-			all[m[3]] = append(all[m[3]], printedFinding{severity, m[2]})
+	all, err := examples()
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string][]finding.Severity{}
+	for _, e := range all {
+		for _, f := range slices.Concat(e.found, e.bearing) {
+			seen[f.Code] = append(seen[f.Code], f.Severity)
 		}
 	}
-	return all
+	printed, err := os.ReadFile("../check/testdata/findings.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	headline := regexp.MustCompile(`(?m)^\S+?(?::\d+)?(?::\d+)?: (warning: )?.* \[([a-z-]+)\]$`)
+	for _, m := range headline.FindAllStringSubmatch(string(printed), -1) {
+		severity := finding.Error
+		if m[1] != "" {
+			severity = finding.Warning
+		}
+		seen[m[2]] = append(seen[m[2]], severity)
+	}
+	return seen
 }
 
 // TestFindingKinds holds the kinds of findings against the source, which has to
-// report each of them, and against the samples, which have to print each in every
-// severity that it has: a check that no sample provokes is a check that nobody has
+// report each of them, and against plants, which have to provoke each in every
+// severity that it has: a check that nothing provokes is a check that nobody has
 // seen work.
 func TestFindingKinds(t *testing.T) {
 	t.Parallel()
 	names, used := kindsUsed(t, folders(t)...)
-	printed := printedFindings(t)
+	seen := provoked(t)
 	kinds := map[string]bool{}
-	for _, k := range Kinds() {
+	for _, k := range finding.Kinds() {
 		if kinds[k.Code] {
 			t.Errorf("[%s] is defined twice", k.Code)
 		}
@@ -60,18 +64,18 @@ func TestFindingKinds(t *testing.T) {
 		} else if !used[name] {
 			t.Errorf("nothing in the source reports [%s]", k.Code)
 		}
-		want := []Severity{k.Severity}
+		want := []finding.Severity{k.Severity}
 		if k.Milder != "" {
-			want = append(want, Warning)
+			want = append(want, finding.Warning)
 		}
-		for _, s := range want {
-			if !slices.ContainsFunc(printed[k.Code], func(p printedFinding) bool { return p.severity == s }) {
-				t.Errorf("no sample provokes [%s] as %v", k.Code, s)
+		for _, severity := range want {
+			if !slices.Contains(seen[k.Code], severity) {
+				t.Errorf("nothing provokes [%s] as %v", k.Code, severity)
 			}
 		}
-		for _, p := range printed[k.Code] {
-			if !slices.Contains(want, p.severity) {
-				t.Errorf("[%s] is printed as %v", k.Code, p.severity)
+		for _, severity := range seen[k.Code] {
+			if !slices.Contains(want, severity) {
+				t.Errorf("[%s] is printed as %v", k.Code, severity)
 			}
 		}
 		if k.Means == "" {
@@ -81,7 +85,7 @@ func TestFindingKinds(t *testing.T) {
 	if len(names) != len(kinds) {
 		t.Errorf("%d kinds are written, %d are listed", len(names), len(kinds))
 	}
-	for code := range printed {
+	for code := range seen {
 		if !kinds[code] {
 			t.Errorf("[%s] is printed and is no kind of finding", code)
 		}

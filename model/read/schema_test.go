@@ -191,7 +191,7 @@ func TestSchemaTakesPlants(t *testing.T) {
 	t.Parallel()
 	s := compiled(t)
 	texts := map[string][]byte{}
-	for _, pattern := range []string{"../../samples/one-loop/*.yaml", "../../samples/tern-island/*.yaml", "../../samples/mistakes/traps.yaml", "../../cmd/ringout/new/*.yaml"} {
+	for _, pattern := range []string{"../../samples/one-loop/*.yaml", "../../samples/tern-island/*.yaml", "testdata/traps.yaml", "../../cmd/ringout/new/*.yaml"} {
 		files, err := filepath.Glob(pattern)
 		if err != nil || len(files) == 0 {
 			t.Fatal(pattern, err)
@@ -226,32 +226,38 @@ var seenBySchema = []string{"wrong-shape", "unknown-key", "missing-key", "missin
 var leftToReader = regexp.MustCompile(`the key .* for none|a mark of a terminal|a kind of terminal|step .* is not a whole number|lacks the key "power"|must not be below 0|must be above 0|must be from [-0-9.]+ to [0-9]+ (V|%|°C|mA|ohm)|must be from [0-9.]+ m to|must be a gauge|a word for part of a cable|"label stock" is written as keys and values`)
 
 // TestSchemaOfMistakes compares, in both directions, what the schema refuses in
-// the sample of mistakes with what the reader reports there.
+// plants with mistakes with what the reader reports there.
 func TestSchemaOfMistakes(t *testing.T) {
 	t.Parallel()
 	s := compiled(t)
-	_, sources, problems := Read(os.DirFS("../../samples"), "mistakes")
+	plants := []string{"../check/testdata/mistakes"}
+	for _, k := range finding.Kinds() {
+		plants = append(plants, "../../samples/mistakes/"+k.Code)
+	}
 	found := map[string]int{}
-	for file, text := range sources {
-		root := parsed(text)
-		if root == nil {
-			continue
-		}
-		refused := refusals(s, root, false)
-		for _, r := range refused {
-			if !slices.ContainsFunc(problems, func(p finding.Finding) bool {
-				return p.Pos.File == file && p.Severity != finding.Warning && r.about(p.Pos.Line)
-			}) {
-				t.Errorf("%s:%d: refused, but read without errors: %s", file, r.from, r.text)
-			}
-		}
-		for _, p := range problems {
-			if p.Pos.File != file || !slices.Contains(seenBySchema, p.Code) || leftToReader.MatchString(p.Text) {
+	for _, plant := range plants {
+		_, sources, problems := Read(os.DirFS(plant), ".")
+		for file, text := range sources {
+			root := parsed(text)
+			if root == nil {
 				continue
 			}
-			found[p.Code]++
-			if !slices.ContainsFunc(refused, func(r refusal) bool { return r.from <= p.Pos.Line && p.Pos.Line <= r.to }) {
-				t.Errorf("%s: not refused: %s [%s]", p.Pos, p.Text, p.Code)
+			refused := refusals(s, root, false)
+			for _, r := range refused {
+				if !slices.ContainsFunc(problems, func(p finding.Finding) bool {
+					return p.Pos.File == file && p.Severity != finding.Warning && r.about(p.Pos.Line)
+				}) {
+					t.Errorf("%s/%s:%d: refused, but read without errors: %s", plant, file, r.from, r.text)
+				}
+			}
+			for _, p := range problems {
+				if p.Pos.File != file || !slices.Contains(seenBySchema, p.Code) || leftToReader.MatchString(p.Text) {
+					continue
+				}
+				found[p.Code]++
+				if !slices.ContainsFunc(refused, func(r refusal) bool { return r.from <= p.Pos.Line && p.Pos.Line <= r.to }) {
+					t.Errorf("%s/%s: not refused: %s [%s]", plant, p.Pos, p.Text, p.Code)
+				}
 			}
 		}
 	}

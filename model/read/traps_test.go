@@ -1,6 +1,8 @@
 package read
 
 import (
+	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -58,6 +60,19 @@ func TestTraps(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestTrapsStayText proves that the values YAML 1.1 reads as yes, octal, float
+// or base sixty (its types bool, int and float) come through as written.
+func TestTrapsStayText(t *testing.T) {
+	t.Parallel()
+	p, _, _ := Read(os.DirFS("testdata"), "traps.yaml")
+	l := p.Loops[0]
+	got := []string{l.Tag, l.Service, l.Area, l.Ref, l.Devices[0].Tag, l.Devices[0].Device.Model, l.Devices[0].Device.At, p.Cables[0].Tag, p.Places[0].Parts[0].Tag, p.Places[0].Parts[1].Tag}
+	want := []string{"12:30", "NO", "012", "1E5", "NO", "12:30", "0x1F", "012", "MC-T/1E5", "OFF"}
+	if !slices.Equal(got, want) || p.Cables[0].Length != 10 {
+		t.Errorf("got %q and %g m", got, p.Cables[0].Length)
 	}
 }
 
