@@ -362,7 +362,7 @@ func (w *walker) termination(part *model.Part, channel int, t Token) (model.Term
 	}
 	s := model.Termination{Pos: t.Pos, Does: model.Lands, In: a, Out: a}
 	if through {
-		s.Out = w.terminal(part, channel, Token{out, finding.Pos{File: t.Pos.File, Line: t.Pos.Line, Col: t.Pos.Col + len([]rune(in)) + 1}})
+		s.Out = w.terminal(part, channel, Token{out, t.Pos.Right(len([]rune(in)) + 1)})
 		if s.Out == nil {
 			return s, false
 		}
@@ -389,7 +389,7 @@ func (w *walker) screenTermination(part *model.Part, channel int, t Token) (mode
 	}
 	if strip, name, ok := strings.Cut(t.Text, ":"); ok && part.Place != nil {
 		if other := w.Plant.PartByTag[part.Place.Tag+"/"+strip]; other != nil {
-			return w.termination(other, 0, Token{name, finding.Pos{File: t.Pos.File, Line: t.Pos.Line, Col: t.Pos.Col + len([]rune(strip)) + 1}})
+			return w.termination(other, 0, Token{name, t.Pos.Right(len([]rune(strip)) + 1)})
 		}
 		w.fail(t, finding.UnknownStrip, noHint, "%s has no strip %s", part.Place.Tag, strip)
 		return model.Termination{}, false

@@ -986,6 +986,15 @@ loops:
 		After:  "- W-105 pair 1",
 	})
 
+	PatternLoop = define(Kind{
+		Code: "pattern-loop", Severity: Error,
+		Means:  "a pattern has no loop, or more than one",
+		When:   "A pattern has to describe one loop, whose tag has a blank: every row that fills it makes one loop, and is known by the tag of that.",
+		In:     "like",
+		Before: "L-101:\n  service: <service>",
+		After:  "L-<n>:\n  service: <service>",
+	})
+
 	RangeExceeded = define(Kind{
 		Code: "range-exceeded", Severity: Error,
 		Means:  "a range goes beyond what the sensor measures",
@@ -1020,6 +1029,15 @@ loops:
 		In:     "signal",
 		Before: "- AI-1 channel 5 - +",
 		After:  "- AI-1 channel 5",
+	})
+
+	RowTwice = define(Kind{
+		Code: "row-twice", Severity: Error,
+		Means:  "two rows make the same loop",
+		When:   "Two rows fill a pattern so that the tag of the loop is the same. A row is known by the tag of its loop, not by its place in the table.",
+		In:     "like",
+		Before: "- {n: 101, service: Sump level, length: 25 m, land: 4 5 6, pair: 2}",
+		After:  "- {n: 102, service: Sump level, length: 25 m, land: 4 5 6, pair: 2}",
 	})
 
 	RunMissing = define(Kind{
@@ -1422,6 +1440,15 @@ JB-1:
 		After:  "AI-1: {kind: AI, power: loop, channels: 4, ohms: 250 ohm, supply: X5 F8}",
 	})
 
+	UnfilledBlank = define(Kind{
+		Code: "unfilled-blank", Severity: Error,
+		Means:  "a row gives nothing for a blank of its pattern",
+		When:   "A blank of the pattern is filled neither by the row nor beside the name of the pattern, or its cell is empty. NOT GIVEN in the cell leaves out a key whose value is this blank alone.",
+		In:     "like",
+		Before: "- {n: 102, service: Sump level, land: 4 5 6, pair: 2}",
+		After:  "- {n: 102, service: Sump level, length: 25 m, land: 4 5 6, pair: 2}",
+	})
+
 	UnknownAlloy = define(Kind{
 		Code: "unknown-alloy", Severity: Warning,
 		Means: "the alloy of a run in a thermocouple circuit is unknown",
@@ -1505,6 +1532,15 @@ JB-1:
   A: [wires, AI-1 channel 3 -]`,
 		After: `- +: [wires, AI-1 channel 3 +]
   -: [wires, AI-1 channel 3 -]`,
+	})
+
+	UnknownPattern = define(Kind{
+		Code: "unknown-pattern", Severity: Error,
+		Means:  "no pattern has this name",
+		When:   `An item of "like loops" names a pattern that no file of the plant describes.`,
+		In:     "like",
+		Before: "- pattern: levels",
+		After:  "- pattern: level",
 	})
 
 	UnknownSensor = define(Kind{
@@ -1699,6 +1735,15 @@ W-103: {type: two-pair, from: LT-103, to: MC-1, length: 30 m}`,
     -: [wires, AI-1 channel 3 -]
 …
 W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}`,
+	})
+
+	UnusedCell = define(Kind{
+		Code: "unused-cell", Severity: Warning,
+		Means:  "no blank of the pattern takes a cell or column",
+		When:   "A row or a table has a cell under a name that is no blank of the pattern. Nothing is made of it.",
+		In:     "like",
+		Before: "- {n: 102, service: Sump level, length: 25 m, land: 4 5 6, pair: 2, lenght: 25 m}",
+		After:  "- {n: 102, service: Sump level, length: 25 m, land: 4 5 6, pair: 2}",
 	})
 
 	UnwiredDevice = define(Kind{

@@ -21,11 +21,24 @@ import (
 type Pos struct {
 	File      string
 	Line, Col int
+	Sheet     string   // of a workbook, whose row and column Line and Col then are; "" elsewhere
+	Made      *Related // of text that a pattern makes of a row: the other of the two places; nil elsewhere
 }
 
-// String writes the place as file:line:col, leaving out what is not known.
+// Right returns the place n characters further on its line, as far as that is known.
+func (p Pos) Right(n int) Pos {
+	if p.Made == nil {
+		p.Col += n
+	}
+	return p
+}
+
+// String writes the place as file:line:col, leaving out what is not known, and that of
+// a cell of a workbook as file:sheet!C7.
 func (p Pos) String() string {
 	switch {
+	case p.Sheet != "":
+		return fmt.Sprintf("%s:%s!%s%d", oneLine(p.File), oneLine(p.Sheet), columnLetters(p.Col), p.Line)
 	case p.Line == 0:
 		return oneLine(p.File)
 	case p.Col == 0:
@@ -34,8 +47,17 @@ func (p Pos) String() string {
 	return fmt.Sprintf("%s:%d:%d", oneLine(p.File), p.Line, p.Col)
 }
 
+// columnLetters names a column of a sheet as ECMA-376 part 1, 18.18.7 does: A to Z, then AA.
+func columnLetters(n int) string {
+	s := ""
+	for ; n > 0; n = (n - 1) / 26 {
+		s = string(rune('A'+(n-1)%26)) + s
+	}
+	return s
+}
+
 func (p Pos) compare(q Pos) int {
-	return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Col, q.Col))
+	return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Sheet, q.Sheet), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Col, q.Col))
 }
 
 // Severity is whether a finding stops the drawing.
@@ -92,9 +114,13 @@ func (h Hint) String() string {
 }
 
 // At makes a finding of a kind, in the severity of that kind. Every finding is made
-// by it.
+// by it. Of text that a pattern makes it names both places.
 func At(pos Pos, kind *Kind, format string, args ...any) Finding {
-	return Finding{Severity: kind.Severity, Pos: pos, Code: kind.Code, Text: fmt.Sprintf(format, args...)}
+	p := Finding{Severity: kind.Severity, Pos: pos, Code: kind.Code, Text: fmt.Sprintf(format, args...)}
+	if pos.Made != nil {
+		p.Also = []Related{*pos.Made}
+	}
+	return p
 }
 
 // WithHint returns p with what to do about it.
@@ -152,13 +178,19 @@ func (p Finding) compare(q Finding) int {
 type Findings []Finding
 
 // Sort returns the findings by place, severity, code and text, each only once;
-// nil when there are none. The receiver stays as it is.
+// nil when there are none. What all rows of a pattern have in common is told of the
+// first alone. The receiver stays as it is.
 func (ps Findings) Sort() Findings {
 	if len(ps) == 0 {
 		return nil
 	}
 	sorted := slices.SortedFunc(slices.Values(ps), Finding.compare)
-	return slices.CompactFunc(sorted, func(a, b Finding) bool { return a.compare(b) == 0 })
+	return slices.CompactFunc(sorted, func(a, b Finding) bool {
+		if a.Pos.Made != nil && b.Pos.Made != nil {
+			a.Also, b.Also = nil, nil
+		}
+		return a.compare(b) == 0
+	})
 }
 
 // Log keeps what is found while a text is read.
@@ -197,7 +229,7 @@ func (ps Findings) Print(w io.Writer, sources map[string][]byte) error {
 	for _, p := range ps {
 		var b strings.Builder
 		fmt.Fprintln(&b, p)
-		if data, ok := sources[p.Pos.File]; ok {
+		if data, ok := sources[p.Pos.File]; ok && p.Pos.Sheet == "" {
 			if texts[p.Pos.File] == nil {
 				texts[p.Pos.File] = NewSource(p.Pos.File, data)
 			}

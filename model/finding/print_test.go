@@ -10,7 +10,7 @@ import (
 func TestProblemString(t *testing.T) {
 	t.Parallel()
 	for want, p := range map[string]Finding{
-		"p.yaml:3:7: core 3 is used twice [core-used-twice]": {Code: "core-used-twice", Pos: Pos{"p.yaml", 3, 7}, Text: "core 3 is used twice"},
+		"p.yaml:3:7: core 3 is used twice [core-used-twice]": {Code: "core-used-twice", Pos: Pos{File: "p.yaml", Line: 3, Col: 7}, Text: "core 3 is used twice"},
 		"p.yaml: warning: no loops [no-loops]":               {Severity: Warning, Code: "no-loops", Pos: Pos{File: "p.yaml"}, Text: "no loops"},
 		"p.yaml:4: x y [c-d]":                                {Code: "c-d", Pos: Pos{File: "p.yaml", Line: 4}, Text: "x\ty"},
 		"no plant [no-plant]":                                {Code: "no-plant", Text: "no plant"},
@@ -25,12 +25,12 @@ func TestProblemString(t *testing.T) {
 func TestProblemsSort(t *testing.T) {
 	t.Parallel()
 	at := func(file string, line, col int) Finding {
-		return At(Pos{file, line, col}, testKind("b-code"), "text")
+		return At(Pos{File: file, Line: line, Col: col}, testKind("b-code"), "text")
 	}
 	a := at("a", 2, 1)
-	ps := Findings{at("b", 1, 1), at("a", 10, 1), a, at("a", 2, 3), a.Warning(), a, a.WithAlso(Pos{"a", 1, 1}, "x"), At(Pos{"a", 2, 1}, testKind("a-code"), "text")}
+	ps := Findings{at("b", 1, 1), at("a", 10, 1), a, at("a", 2, 3), a.Warning(), a, a.WithAlso(Pos{File: "a", Line: 1, Col: 1}, "x"), At(Pos{File: "a", Line: 2, Col: 1}, testKind("a-code"), "text")}
 	before := append(Findings(nil), ps...)
-	want := Findings{At(Pos{"a", 2, 1}, testKind("a-code"), "text"), a, a.WithAlso(Pos{"a", 1, 1}, "x"), a.Warning(), at("a", 2, 3), at("a", 10, 1), at("b", 1, 1)}
+	want := Findings{At(Pos{File: "a", Line: 2, Col: 1}, testKind("a-code"), "text"), a, a.WithAlso(Pos{File: "a", Line: 1, Col: 1}, "x"), a.Warning(), at("a", 2, 3), at("a", 10, 1), at("b", 1, 1)}
 	if got := ps.Sort(); !reflect.DeepEqual(got, want) {
 		t.Errorf("got %v\nwant %v", got, want)
 	}
@@ -54,20 +54,20 @@ func TestProblemsPrint(t *testing.T) {
 		p    Finding
 		want string
 	}{
-		{"tab", At(Pos{"p.yaml", 1, 3}, testKind("c"), "t"), "p.yaml:1:3: t [c]\n    1 | a\tb: 1\n      |  \t^\n"},
+		{"tab", At(Pos{File: "p.yaml", Line: 1, Col: 3}, testKind("c"), "t"), "p.yaml:1:3: t [c]\n    1 | a\tb: 1\n      |  \t^\n"},
 		// Width of the two ideographs: UAX 11, East Asian Wide; the accent is
 		// a combining mark of width 0.
-		{"wide", At(Pos{"p.yaml", 2, 7}, testKind("c"), "t"), "p.yaml:2:7: t [c]\n    2 | 漢字: e\u0301x\n      |       " + " ^\n"},
-		{"wide mark", At(Pos{"p.yaml", 2, 1}, testKind("c"), "t").Span(2), "p.yaml:2:1: t [c]\n    2 | 漢字: e\u0301x\n      | ^^^^\n"},
-		{"past the end", At(Pos{"p.yaml", 4, 9}, testKind("c"), "t").Span(9), "p.yaml:4:9: t [c]\n    4 | last\n      |     ^\n"},
-		{"past the file", At(Pos{"p.yaml", 9, 1}, testKind("c"), "t"), "p.yaml:9:1: t [c]\n"},
+		{"wide", At(Pos{File: "p.yaml", Line: 2, Col: 7}, testKind("c"), "t"), "p.yaml:2:7: t [c]\n    2 | 漢字: e\u0301x\n      |       " + " ^\n"},
+		{"wide mark", At(Pos{File: "p.yaml", Line: 2, Col: 1}, testKind("c"), "t").Span(2), "p.yaml:2:1: t [c]\n    2 | 漢字: e\u0301x\n      | ^^^^\n"},
+		{"past the end", At(Pos{File: "p.yaml", Line: 4, Col: 9}, testKind("c"), "t").Span(9), "p.yaml:4:9: t [c]\n    4 | last\n      |     ^\n"},
+		{"past the file", At(Pos{File: "p.yaml", Line: 9, Col: 1}, testKind("c"), "t"), "p.yaml:9:1: t [c]\n"},
 		{"whole file", At(Pos{File: "p.yaml"}, testKind("c"), "t"), "p.yaml: t [c]\n"},
-		{"other file", At(Pos{"q.yaml", 1, 1}, testKind("c"), "t"), "q.yaml:1:1: t [c]\n"},
-		{"notes", At(Pos{"q.yaml", 1, 1}, testKind("c"), "t").WithAlso(Pos{"p.yaml", 1, 2}, "and %d", 1).WithHint(Write("x: %d", 2)),
+		{"other file", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t"), "q.yaml:1:1: t [c]\n"},
+		{"notes", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t").WithAlso(Pos{File: "p.yaml", Line: 1, Col: 2}, "and %d", 1).WithHint(Write("x: %d", 2)),
 			"q.yaml:1:1: t [c]\n  also p.yaml:1:2: and 1\n  write: x: 2\n"},
-		{"advice", At(Pos{"q.yaml", 1, 1}, testKind("c"), "t").WithHint(Do("use\t%s", "x")), "q.yaml:1:1: t [c]\n  do: use x\n"},
-		{"no advice", At(Pos{"q.yaml", 1, 1}, testKind("c"), "t").WithHint(Write("%s", "")), "q.yaml:1:1: t [c]\n"},
-		{"long line", At(Pos{"p.yaml", 3, 201}, testKind("c"), "t"), "p.yaml:3:201: t [c]\n    3 | …" + strings.Repeat("x", 60) + "Y" + strings.Repeat("z", 99) + "…\n      | " + strings.Repeat(" ", 61) + "^\n"},
+		{"advice", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t").WithHint(Do("use\t%s", "x")), "q.yaml:1:1: t [c]\n  do: use x\n"},
+		{"no advice", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t").WithHint(Write("%s", "")), "q.yaml:1:1: t [c]\n"},
+		{"long line", At(Pos{File: "p.yaml", Line: 3, Col: 201}, testKind("c"), "t"), "p.yaml:3:201: t [c]\n    3 | …" + strings.Repeat("x", 60) + "Y" + strings.Repeat("z", 99) + "…\n      | " + strings.Repeat(" ", 61) + "^\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var b strings.Builder

@@ -46,7 +46,7 @@ func (s *Source) Pos(offset int) Pos {
 	if !found {
 		i--
 	}
-	return Pos{s.Name, i + 1, utf8.RuneCount(s.Data[s.Starts[i]:offset]) + 1}
+	return Pos{File: s.Name, Line: i + 1, Col: utf8.RuneCount(s.Data[s.Starts[i]:offset]) + 1}
 }
 
 // Offset returns the byte offset of a place, the end of its line at most.
@@ -75,5 +75,5 @@ func (s *Source) Offset(line, col int) int {
 func (s *Source) Within(line, col int) Pos {
 	line = max(1, min(line, len(s.Starts)))
 	s.Offset(line, max(1, col))
-	return Pos{s.Name, line, s.lastCol}
+	return Pos{File: s.Name, Line: line, Col: s.lastCol}
 }

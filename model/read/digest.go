@@ -2,6 +2,7 @@ package read
 
 import (
 	"crypto/sha256"
+	"fmt"
 
 	"gopkg.in/yaml.v3"
 )
@@ -34,6 +35,10 @@ func (r *plantReader) digest(root node) {
 		}
 	}
 	keys(root.Node, func(section, entries *yaml.Node) {
+		if rowFields.has([]string{section.Value}) {
+			begin(section, "rows") // what they make is digested by itself
+			return
+		}
 		begin(section, "")
 		word := entryWords[section.Value]
 		if word == "" {
@@ -53,4 +58,22 @@ func (r *plantReader) digest(root node) {
 		})
 	})
 	add(len(root.src.Data))
+}
+
+// digestFilled digests what a row made of a pattern, entry by entry.
+func (r *plantReader) digestFilled(root *yaml.Node) {
+	var add func(of string, n *yaml.Node)
+	add = func(of string, n *yaml.Node) {
+		sum := r.plant.Texts[of]
+		r.plant.Texts[of] = sha256.Sum256(fmt.Appendf(sum[:], "%d %d %q", n.Kind, len(n.Content), n.Value))
+		for _, c := range n.Content {
+			add(of, c)
+		}
+	}
+	for i := 0; i+1 < len(root.Content); i += 2 {
+		word, entries := entryWords[root.Content[i].Value], root.Content[i+1]
+		for j := 0; entries.Kind == yaml.MappingNode && j+1 < len(entries.Content); j += 2 {
+			add(word+" "+entries.Content[j].Value, entries.Content[j+1])
+		}
+	}
 }

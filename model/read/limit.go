@@ -27,6 +27,8 @@ const mostChannels = 512 // of one card
 
 const mostGroups = 600 // of one type of cable
 
+const mostFilled = 2_000_000 // keys and values that rows make of patterns
+
 const mostEnds = 1_000_000 // cores, and terminals as often as spans name them, of a plant
 
 // limits are the same in words, for LANGUAGE.md.
@@ -46,6 +48,7 @@ var limits = []struct {
 	{mostJoined, "terminals that the jumpers of a strip name together; as many for its bonds"},
 	{mostChannels, "channels of a card"},
 	{mostGroups, "pairs, triads, quads or cores of a cable"},
+	{mostFilled, "keys and values that rows make of patterns"},
 	{mostEnds, "cores and terminals of a plant"},
 }
 

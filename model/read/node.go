@@ -13,6 +13,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/finding"
+	"ringout/model/pattern"
 )
 
 // reader turns the text of files into nodes and values, and keeps everything
@@ -26,12 +27,21 @@ type reader struct {
 // a text just as it was written, so that NO, 012 and 12:30 stay what they are.
 type node struct {
 	*yaml.Node
-	src  *finding.Source
+	src  *source
 	what string // how messages call it
+}
+
+// source is where nodes come from: a file, or a pattern in one that a row fills.
+type source struct {
+	*finding.Source
+	filled *pattern.Filled // nil in the text of a file itself
 }
 
 // pos returns where the value starts.
 func (n node) pos() finding.Pos {
+	if n.src.filled != nil {
+		return n.src.filled.Pos(n.Node)
+	}
 	return n.src.Within(n.Line, n.Column)
 }
 
@@ -40,6 +50,9 @@ func (n node) pos() finding.Pos {
 // is not written in the file as it reads, as in a text of several lines. Both
 // ends of the part must lie between characters.
 func (n node) at(offset, length int) (pos finding.Pos, chars int) {
+	if n.src.filled != nil {
+		return n.src.filled.At(n.Node, offset, length)
+	}
 	pos = n.pos()
 	start := n.src.Offset(pos.Line, pos.Col)
 	if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) != 0 {
@@ -57,7 +70,9 @@ func (n node) at(offset, length int) (pos finding.Pos, chars int) {
 // wrong makes a finding about the value as a whole.
 func (n node) wrong(kind *finding.Kind, format string, args ...any) finding.Finding {
 	pos, chars := n.pos(), 1
-	if n.Kind == yaml.ScalarNode {
+	if n.src.filled != nil {
+		_, chars = n.at(0, len(n.Value))
+	} else if n.Kind == yaml.ScalarNode {
 		if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0 {
 			_, chars = n.at(0, len(n.Value))
 		} else if _, inside := n.at(0, len(n.Value)); inside > 0 {

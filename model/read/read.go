@@ -33,6 +33,11 @@ type plantReader struct {
 	named    map[string][]*model.Circuit
 	own      map[ownName]*model.Circuit
 	counted  int // cores and terminals
+
+	patterns map[string]*writtenPattern
+	likes    []node                 // the items of "like loops"
+	rowAt    map[string]finding.Pos // of the loops that rows make
+	filled   int                    // texts that rows made
 }
 
 // writtenCircuit is a circuit whose words are not bound yet.
@@ -54,6 +59,7 @@ func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Fin
 			TypeByName: map[string]*model.CableType{}, ConductorByCore: map[*model.Core]*model.Conductor{}, Texts: map[string]model.Digest{}, Memo: new(sync.Map),
 		},
 		declared: map[string]finding.Pos{}, loopAt: map[string]finding.Pos{}, titles: map[*string]finding.Pos{},
+		patterns: map[string]*writtenPattern{}, rowAt: map[string]finding.Pos{},
 	}
 	files, err := plantFiles(fsys, name)
 	if err != nil {
@@ -76,6 +82,7 @@ func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Fin
 		r.digest(root)
 		plantFields.read(r, root, "a plant file", r.plant)
 	}
+	r.fillRows()
 	r.bind()
 	if len(files) > 0 && r.Findings.Errors() == 0 && len(r.plant.Loops) == 0 {
 		r.Errorf(finding.Pos{File: files[0], Line: 1, Col: 1}, finding.NoLoops, "the plant has no loops")
@@ -132,7 +139,9 @@ func readFile(fsys fs.FS, name string, named bool) ([]byte, error) {
 	return data, err
 }
 
-var plantFields = fields[*model.Plant]{
+var plantFields = slices.Concat(titleFields, thingFields, rowFields)
+
+var titleFields = fields[*model.Plant]{
 	{"plant", aText, "NOT GIVEN on paper", "name of the plant", "Tern Island Water Works", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Name) }, func(w *writer, p *model.Plant) { w.text(p.Name) }},
 	{"owner", aText, "NOT GIVEN", "legal owner, for the title block", "Tern Island Water Board", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Owner) }, func(w *writer, p *model.Plant) { w.text(p.Owner) }},
 	{"project", aText, "", "project", "Filter renewal", func(r *plantReader, p *model.Plant, n node) { r.once(n, &p.Project) }, func(w *writer, p *model.Plant) { w.text(p.Project) }},
@@ -144,6 +153,10 @@ var plantFields = fields[*model.Plant]{
 	{"revisions", &shape{Type: types{"array"}, Items: revisionFields.shape(), words: "list"}, "", "oldest first; each has `mark` (required), `date` (required, 2031-05-19), `text`, `by`", "[{mark: A, date: 2031-03-04}]", func(r *plantReader, _ *model.Plant, n node) { r.revisions(n) }, things[*model.Plant]},
 	{"practice", practiceFields.shape(), "", "project settings", "", func(r *plantReader, p *model.Plant, n node) { practiceFields.read(r, n, "practice", &p.Practice) }, things[*model.Plant]},
 	{"cable types", named(defined("type")), "", "kinds of cable", "", func(r *plantReader, _ *model.Plant, n node) { r.cableTypes(n) }, things[*model.Plant]},
+}
+
+// thingFields are the keys of what a pattern may have too.
+var thingFields = fields[*model.Plant]{
 	{"boxes", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Box) }, things[*model.Plant]},
 	{"cabinets", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Cabinet) }, things[*model.Plant]},
 	{"panels", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Panel) }, things[*model.Plant]},

@@ -19,13 +19,13 @@ import (
 // a key twice or a key that is no text. ok is false when there is nothing to
 // walk.
 func (r *reader) parse(file string, data []byte) (root node, ok bool) {
-	src := finding.NewSource(file, data)
+	src := &source{Source: finding.NewSource(file, data)}
 	if r.sources == nil {
 		r.sources = map[string][]byte{}
 	}
 	r.sources[file] = src.Data
 	before := r.Findings.Errors()
-	if !r.readable(src, data) {
+	if !r.readable(src.Source, data) {
 		return node{}, false
 	}
 	decoder := yaml.NewDecoder(bytes.NewReader(src.Data))
@@ -45,7 +45,7 @@ func (r *reader) parse(file string, data []byte) (root node, ok bool) {
 	if err != nil && !errors.Is(err, io.EOF) {
 		// A tab or the like that was reported already is the likely cause.
 		if r.Findings.Errors() == before {
-			r.Report(syntaxError(src, err))
+			r.Report(syntaxError(src.Source, err))
 		}
 		if doc.Kind == 0 {
 			return node{}, false
@@ -213,7 +213,7 @@ func (r *reader) null(n node, what string) {
 // hash warns of a # that ends a plain value and was hardly meant to: a comment
 // proper has a blank, or another #, after its #.
 func (r *reader) hash(n node) {
-	if n.Style != 0 {
+	if n.Style != 0 || n.src.filled != nil {
 		return
 	}
 	end := n.end()
