@@ -211,7 +211,8 @@ func sectionOf(x *model.Part) (key, kind string) {
 	return "", "" // an earth bar has no keys
 }
 
-// plantText writes all things of the plant into its text.
+// plantText writes all things of the plant into its text, but for those that rows make:
+// they have none of their own.
 func (w *rewriter) plantText(root *yaml.Node) {
 	p := w.plant
 	w.thing("plant", root, p)
@@ -225,9 +226,15 @@ func (w *rewriter) plantText(root *yaml.Node) {
 		w.thing("type", at(at(root, "cable types"), t.Name), t)
 	}
 	for _, c := range p.Cables {
+		if c.Pos.Made != nil {
+			continue
+		}
 		w.thing("cable", at(at(root, "cables"), c.Tag), c)
 	}
 	for _, l := range p.Loops {
+		if l.Pos.Made != nil {
+			continue
+		}
 		n := at(at(root, "loops"), l.Tag)
 		for _, d := range l.Devices {
 			w.thing("device", at(at(n, "devices"), d.Tag), d)
@@ -238,6 +245,9 @@ func (w *rewriter) plantText(root *yaml.Node) {
 		w.thing("loop", n, l)
 	}
 	for _, pl := range p.Places {
+		if pl.Pos.Made != nil {
+			continue
+		}
 		key := pl.Kind.String() + "s"
 		if pl.Kind == model.Box {
 			key = "boxes"
