@@ -69,9 +69,8 @@ func Ink(t *Text) (least, most Point, ok bool) {
 
 // letters calls letter with the box of the ink of each letter.
 func (t *Text) letters(letter func(box)) {
-	s, wide, capital := t.Start(), int64(t.Face.Advance(t.S)), int64(t.Face.CapHeight())
+	s, wide, up := t.Start(), int64(t.Face.Advance(t.S)), upright(t.Face, t.Height)
 	along := func(n int) Len { return Len(int64(n) * int64(t.Width) / wide) }
-	up := func(n int) Len { return Len(int64(n) * int64(t.Height) / capital) }
 	t.Face.Ink(t.S, func(left, foot, right, top int) {
 		if t.Turned {
 			letter(box{Point{s.X - up(top), s.Y - along(right)}, Point{s.X - up(foot), s.Y - along(left)}})
@@ -79,6 +78,27 @@ func (t *Text) letters(letter func(box)) {
 		}
 		letter(box{Point{s.X + along(left), s.Y - up(top)}, Point{s.X + along(right), s.Y - up(foot)}})
 	})
+}
+
+// Upright returns how far the ink of a line reaches up from its baseline with capitals
+// of a height: its highest letter, and its lowest, which is negative where one hangs
+// below; 0 of both where there is no ink. It is that of Ink, without its letters' places.
+func Upright(face fonts.Face, height Len, s string) (top, foot Len) {
+	most, least, any := 0, 0, false
+	face.Ink(s, func(_, low, _, high int) {
+		if !any {
+			most, least, any = high, low, true
+		}
+		most, least = max(most, high), min(least, low)
+	})
+	up := upright(face, height)
+	return up(most), up(least)
+}
+
+// upright scales thousandths of an em for capitals of a height.
+func upright(face fonts.Face, height Len) func(int) Len {
+	capital := int64(face.CapHeight())
+	return func(n int) Len { return Len(int64(n) * int64(height) / capital) }
 }
 
 // Box returns the corners of the room of a line of plain lettering: from the

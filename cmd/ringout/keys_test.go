@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -179,7 +180,8 @@ func readShown(t *testing.T, text []byte) *plantShown {
 		fmt.Fprintln(&told, f.Text, f.Hint)
 	}
 	tellLists(&told, p)
-	return &plantShown{plant: p, told: told.String()}
+	plan := sync.OnceValue(func() *sheet.Plan { return layout.New(p, false, nil) })
+	return &plantShown{plan: plan, plant: p, told: told.String()}
 }
 
 // marks are digests of what can be seen on each page. Wiring codes are blotted
@@ -213,23 +215,22 @@ func marks(pages iter.Seq2[*render.Page, finding.Findings], blot *strings.Replac
 	}
 }
 
-// views are the sheets of a plant by what draws them, in the order looked at.
-var views = []func(t *testing.T, p *model.Plant) iter.Seq[[32]byte]{
-	func(_ *testing.T, p *model.Plant) iter.Seq[[32]byte] { // the set
-		pl := layout.New(p, false, nil)
+// views are the sheets of a plant by what draws them, in the order looked at: the set
+// comes first.
+var views = []func(t *testing.T, pl *sheet.Plan) iter.Seq[[32]byte]{
+	func(_ *testing.T, pl *sheet.Plan) iter.Seq[[32]byte] { // the set
 		return marks(pl.Pages(), blotted(pl))
 	},
-	func(t *testing.T, p *model.Plant) iter.Seq[[32]byte] { // the pack of all
-		pl := layout.New(p, false, nil)
+	func(t *testing.T, pl *sheet.Plan) iter.Seq[[32]byte] { // the pack of all
+		p := pl.Plant
 		pack, err := pack.New(pl, []pack.Asked{{Tag: "all"}}, material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}, false)
 		if err != nil {
 			t.Fatal(err)
 		}
 		return marks(pack.Pages(), blotted(pl))
 	},
-	func(_ *testing.T, p *model.Plant) iter.Seq[[32]byte] { // labels
-		pl := layout.New(p, false, nil)
-		pages, _ := label.Sheets(pl, "labels", material.Labels(p), false)
+	func(_ *testing.T, pl *sheet.Plan) iter.Seq[[32]byte] { // labels
+		pages, _ := label.Sheets(pl, "labels", material.Labels(pl.Plant), false)
 		return marks(func(yield func(*render.Page, finding.Findings) bool) {
 			for _, page := range pages {
 				if !yield(page, nil) {
@@ -242,9 +243,23 @@ var views = []func(t *testing.T, p *model.Plant) iter.Seq[[32]byte]{
 
 // plantShown is a plant, and what it shows.
 type plantShown struct {
+	plan  func() *sheet.Plan // of the plant, made when it is first asked for
 	plant *model.Plant
 	told  string       // findings and lists
 	drawn [][][32]byte // by view, where they are drawn already
+	known map[string]sheet.CachedDrawing
+}
+
+// draw draws all views.
+func (s *plantShown) draw(t *testing.T) {
+	pl := s.plan()
+	for _, view := range views {
+		s.drawn = append(s.drawn, slices.Collect(view(t, pl)))
+	}
+	s.known = map[string]sheet.CachedDrawing{}
+	for _, of := range pl.Sheets {
+		s.known[of.Kind.Name+" "+of.Tag()] = pl.Known(of)
+	}
 }
 
 // view returns what a view shows, page by page.
@@ -252,17 +267,23 @@ func (s *plantShown) view(t *testing.T, i int) iter.Seq[[32]byte] {
 	if s.drawn != nil {
 		return slices.Values(s.drawn[i])
 	}
-	return views[i](t, s.plant)
+	return views[i](t, s.plan())
 }
 
 // differs reports whether any view of another plant shows something else. It draws
 // no more than that takes.
 func (s *plantShown) differs(t *testing.T, other *plantShown) bool {
-	for i := range views {
+	left := 0
+	if differs, known := s.setDiffers(t, other); differs {
+		return true
+	} else if known {
+		left = 1
+	}
+	for i := range views[left:] {
 		same := func() bool {
-			next, stop := iter.Pull(s.view(t, i))
+			next, stop := iter.Pull(s.view(t, left+i))
 			defer stop()
-			for page := range other.view(t, i) {
+			for page := range other.view(t, left+i) {
 				if was, ok := next(); !ok || page != was {
 					return false
 				}
@@ -275,6 +296,31 @@ func (s *plantShown) differs(t *testing.T, other *plantShown) bool {
 		}
 	}
 	return false
+}
+
+// setDiffers draws those sheets of another plant's set that may show something else, as
+// draw --changed does: TestStamps holds that the others do not. It knows nothing where
+// all may, and nothing in the whole proof, which draws all.
+func (s *plantShown) setDiffers(t *testing.T, other *plantShown) (differs, known bool) {
+	if s.drawn == nil || samples.Many(t, 0, 0, 1) == 1 || layout.Common(s.plant) != layout.Common(other.plant) {
+		return false, false
+	}
+	pl := layout.NewSince(other.plant, false, nil, func(kind, tag string) sheet.CachedDrawing { return s.known[kind+" "+tag] })
+	if len(pl.Sheets) != len(s.drawn[0]) {
+		return true, true
+	}
+	var again []*sheet.Sheet
+	for _, of := range pl.Sheets {
+		if !pl.Kept(of) {
+			again = append(again, of)
+		}
+	}
+	i := 0
+	for page := range marks(pl.Draw(again), blotted(pl)) {
+		differs = differs || page != s.drawn[0][again[i].No-1]
+		i++
+	}
+	return differs && !pl.Torn(), !pl.Torn()
 }
 
 func blotted(pl *sheet.Plan) *strings.Replacer {
@@ -399,9 +445,7 @@ func TestKeysShow(t *testing.T) {
 		t.Fatal(err)
 	}
 	most := readShown(t, text) // what most are compared with, drawn whole
-	for i := range views {
-		most.drawn = append(most.drawn, slices.Collect(views[i](t, most.plant)))
-	}
+	most.draw(t)
 	every := samples.Many(t, 8, 1, 1)
 	for i, line := range strings.Split(strings.TrimSpace(string(altered)), "\n") {
 		if line == "" {

@@ -137,11 +137,8 @@ func Pitch(height render.Len) render.Len { return height * 3 / 2 }
 // Reach is how far the ink of a line goes above its capitals and below its
 // baseline: accents, ascenders and descenders.
 func (l InkLine) Reach() (above, below render.Len) {
-	least, most, ok := render.Ink(&render.Text{Face: l.Face, Height: l.Height, S: l.S, Width: 1})
-	if !ok {
-		return 0, 0
-	}
-	return max(0, -least.Y-l.Height), max(0, most.Y)
+	top, foot := render.Upright(l.Face, l.Height, l.S)
+	return max(0, top-l.Height), max(0, -foot)
 }
 
 // Apart is how far the baseline of a line stands below that of the line before,
