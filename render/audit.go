@@ -71,20 +71,26 @@ func Audit(p *Page, least, most Point) []Defect {
 }
 
 func audit(p *Page, least, most Point, pens []Style) []Defect {
-	a := auditor{pens: pens, least: least, most: most, ids: map[string]bool{}, caps: map[string][]box{}, thin: map[Pen]bool{}, boxed: map[*part]bool{}}
+	a := auditor{pens: pens, least: least, most: most}
+	a.look(p)
+	return a.findings
+}
+
+// look fills in what there is to find.
+func (a *auditor) look(p *Page) {
+	a.ids, a.caps, a.thin, a.boxed = map[string]bool{}, map[string][]box{}, map[Pen]bool{}, map[*part]bool{}
 	a.leaving(p.Items)
 	a.collect(p.Items, nil)
 	g := newGrid(p.W, p.H)
 	a.lettering(g)
 	a.sharedRuns()
-	a.crossings()
+	a.crossings(g)
 	a.looseEnds(g)
 	a.terminalsApart(g)
 	a.insideParts(g)
 	slices.SortStableFunc(a.findings, func(x, y Defect) int {
 		return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.At.Y, y.At.Y), cmp.Compare(x.At.X, y.At.X))
 	})
-	return a.findings
 }
 
 // auditor holds what one walk over a page has gathered.
@@ -104,6 +110,7 @@ type auditor struct {
 	closed      []closed
 	boxed       map[*part]bool // parts that have a box for their words
 	findings    []Defect
+	met         int // how often a mark was held against one in its cell
 }
 
 // run is a level or upright stretch of a conductor.

@@ -22,16 +22,27 @@ func (b box) inside(c box) bool {
 }
 
 // crossings finds level conductors that cross upright ones of another name.
-func (a *auditor) crossings() {
+func (a *auditor) crossings(g grid) {
+	level := a.sorted(g)
+	for i, r := range a.runs {
+		if !r.upright {
+			level.put(r.box(), i)
+		}
+	}
 	for _, up := range a.runs {
 		if !up.upright {
 			continue
 		}
-		for _, r := range a.runs {
-			if !r.upright && r.conductor != up.conductor && up.from < r.on && r.on < up.to && r.from < up.on && up.on < r.to {
-				a.find(CrossedConductors, Point{up.on, r.on}, "conductors %q and %q cross", up.conductor, r.conductor)
+		g.cells(up.box(), func(cell int) {
+			for _, i := range level.of(cell) {
+				r := a.runs[i]
+				// Both may share several cells: they cross in one.
+				at := Point{up.on, r.on}
+				if r.conductor != up.conductor && up.from < r.on && r.on < up.to && r.from < up.on && up.on < r.to && g.at(at) == cell {
+					a.find(CrossedConductors, at, "conductors %q and %q cross", up.conductor, r.conductor)
+				}
 			}
-		}
+		})
 	}
 }
 
@@ -44,29 +55,27 @@ func (a *auditor) looseEnds(g grid) {
 	if len(a.terminals) == 0 {
 		return
 	}
-	var dots []*filled
+	const near = 100 * UM
+	dots, strokes := a.sorted(g), a.sorted(g)
 	for i := range a.fills {
 		if f := &a.fills[i]; f.fill == Solid || f.r != 0 {
-			dots = append(dots, f)
+			dots.put(f.widened(near), i)
 		}
 	}
-	const near = 100 * UM
-	strokes := make([][]int, g.cols*g.rows)
 	for i := range a.strokes {
-		s := &a.strokes[i]
-		g.cells(s.widened(near), func(cell int) { strokes[cell] = append(strokes[cell], i) })
+		strokes.put(a.strokes[i].widened(near), i)
 	}
 	for _, e := range a.ends {
 		spot := box{e.Point, e.Point}.widened(near)
 		touched := false
-		for _, i := range strokes[g.at(e.Point)] {
+		for _, i := range strokes.of(g.at(e.Point)) {
 			if s := &a.strokes[i]; s.order != e.order && s.crosses(spot) {
 				touched = true
 				break
 			}
 		}
-		for _, f := range dots {
-			touched = touched || f.touches(spot)
+		for _, i := range dots.of(g.at(e.Point)) {
+			touched = touched || a.fills[i].touches(spot)
 		}
 		for _, c := range a.caps[e.conductor] {
 			touched = touched || spot.inside(c.widened(capReach))
@@ -80,17 +89,17 @@ func (a *auditor) looseEnds(g grid) {
 // terminalsApart finds terminals that lie partly on each other. One may stand
 // whole within another: the two sides of a barrier.
 func (a *auditor) terminalsApart(g grid) {
-	cells := make([][]int, g.cols*g.rows)
+	terminals := a.sorted(g)
 	for i, t := range a.terminals {
 		g.cells(t.box, func(cell int) {
-			for _, j := range cells[cell] {
+			for _, j := range terminals.of(cell) {
 				u := a.terminals[j]
 				first := Point{max(t.least.X, u.least.X), max(t.least.Y, u.least.Y)}
 				if t.overlaps(u.box) && !t.inside(u.box) && !u.inside(t.box) && g.at(first) == cell {
 					a.find(TerminalsOverlap, first, "terminals %q and %q lie on each other", u.name, t.name)
 				}
 			}
-			cells[cell] = append(cells[cell], i)
 		})
+		terminals.put(t.box, i)
 	}
 }

@@ -129,15 +129,15 @@ const strayDepth = 300 * UM
 // insideParts finds texts that leave their outlines, and texts and conductors in
 // the outlines of other parts.
 func (a *auditor) insideParts(g grid) {
-	outlines := make([][]int, g.cols*g.rows)
+	outlines := a.sorted(g)
 	for i := range a.closed {
-		g.cells(a.closed[i].box, func(cell int) { outlines[cell] = append(outlines[cell], i) })
+		outlines.put(a.closed[i].box, i)
 	}
 	for i := range a.texts {
 		t := &a.texts[i]
 		middle := Point{(t.least.X + t.most.X) / 2, (t.least.Y + t.most.Y) / 2}
 		var around *closed // the smallest outline
-		for _, j := range outlines[g.at(middle)] {
+		for _, j := range outlines.of(g.at(middle)) {
 			if c := &a.closed[j]; c.holds(box{middle, middle}) && (around == nil || c.inside(around.box)) {
 				around = c
 			}
@@ -157,7 +157,7 @@ func (a *auditor) insideParts(g grid) {
 	for i, r := range a.runs {
 		b := r.box()
 		g.cells(b, func(cell int) {
-			for _, j := range outlines[cell] {
+			for _, j := range outlines.of(cell) {
 				c := &a.closed[j]
 				if told[j] == i+1 || c.pen != Outline || c.r != 0 || c.of == r.of && r.of != nil || !b.reaches(c.widened(-strayDepth)) || c.of.admits(r.of, r.upright) {
 					continue

@@ -164,13 +164,33 @@ func (g grid) cells(b box, visit func(cell int)) {
 	}
 }
 
+// sorted holds marks of one sort, by number, in the cells of a grid.
+type sorted struct {
+	grid
+	in  [][]int
+	met *int // how many marks were taken out, all told
+}
+
+func (a *auditor) sorted(g grid) sorted { return sorted{g, make([][]int, g.cols*g.rows), &a.met} }
+
+// put puts mark i into every cell that b touches.
+func (s sorted) put(b box, i int) {
+	s.cells(b, func(cell int) { s.in[cell] = append(s.in[cell], i) })
+}
+
+// of are the marks in a cell.
+func (s sorted) of(cell int) []int {
+	*s.met += len(s.in[cell])
+	return s.in[cell]
+}
+
 // lettering finds what spoils the texts.
 func (a *auditor) lettering(g grid) {
-	texts := make([][]int, g.cols*g.rows)
+	texts := a.sorted(g)
 	for i := range a.texts {
 		t := &a.texts[i]
 		g.cells(t.box, func(cell int) {
-			for _, j := range texts[cell] {
+			for _, j := range texts.of(cell) {
 				u := &a.texts[j]
 				// Both may share several cells: count where their overlap begins.
 				first := Point{max(t.least.X, u.least.X), max(t.least.Y, u.least.Y)}
@@ -178,25 +198,25 @@ func (a *auditor) lettering(g grid) {
 					a.find(TextOverText, first, "text %q lies on text %q", t.S, u.S)
 				}
 			}
-			texts[cell] = append(texts[cell], i)
 		})
+		texts.put(t.box, i)
 	}
 
-	fills := make([][]int, g.cols*g.rows)
+	fills := a.sorted(g)
 	for i := range a.fills {
-		g.cells(a.fills[i].box, func(cell int) { fills[cell] = append(fills[cell], i) })
+		fills.put(a.fills[i].box, i)
 	}
 	for i := range a.texts {
-		a.fillsOver(&a.texts[i], g, fills)
+		a.fillsOver(&a.texts[i], fills)
 	}
 
 	told := make([]int, len(a.texts)) // the mark last told of
 	for i := range a.strokes {
 		s := &a.strokes[i]
 		g.cells(s.widened(s.half), func(cell int) {
-			for _, j := range texts[cell] {
+			for _, j := range texts.of(cell) {
 				t := &a.texts[j]
-				if told[j] == s.order || !t.inks(s.crosses) || a.freed(t, s.order, fills[g.at(t.least)]) {
+				if told[j] == s.order || !t.inks(s.crosses) || a.freed(t, s.order, fills.of(g.at(t.least))) {
 					continue
 				}
 				told[j] = s.order
@@ -207,17 +227,17 @@ func (a *auditor) lettering(g grid) {
 }
 
 // fillsOver reports the first fill that hides t or is black behind it.
-func (a *auditor) fillsOver(t *inked, g grid, fills [][]int) {
+func (a *auditor) fillsOver(t *inked, fills sorted) {
 	told := false
-	g.cells(t.box, func(cell int) {
-		for _, i := range fills[cell] {
+	fills.cells(t.box, func(cell int) {
+		for _, i := range fills.of(cell) {
 			f := &a.fills[i]
 			switch {
 			case told:
 			case f.order > t.order && t.inks(f.touches):
 				told = true
 				a.find(HiddenText, t.least, "text %q is covered", t.S)
-			case f.order < t.order && f.fill == Solid && t.inks(f.touches) && !a.freed(t, f.order, fills[cell]):
+			case f.order < t.order && f.fill == Solid && t.inks(f.touches) && !a.freed(t, f.order, fills.of(cell)):
 				told = true
 				a.find(StrokeThroughText, t.least, "text %q lies on black", t.S)
 			}

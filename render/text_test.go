@@ -139,3 +139,24 @@ func TestDump(t *testing.T) {
 		t.Errorf("got\n%s", b.String())
 	}
 }
+
+// TestUpright: it is the height and depth of the very ink, turned or not.
+func TestUpright(t *testing.T) {
+	t.Parallel()
+	for _, s := range []string{"", "  ", "Ägypt", "xyz", "-", "_", "(j)", "É", "a b", "'", "QjÅ|", "\u2013"} {
+		for _, face := range []fonts.Face{fonts.Sans, fonts.Bold, fonts.Mono} {
+			for _, height := range []render.Len{1800, 2500, 3500, 5001} {
+				x := text(face, s, 7000, 9000)
+				x.Height, x.Width = height, render.Measure(face, s, height)
+				top, foot := render.Upright(face, height, s)
+				least, most, ok := render.Ink(x)
+				if !ok {
+					least, most = x.At, x.At
+				}
+				if x.At.Y-least.Y != top || x.At.Y-most.Y != foot {
+					t.Errorf("%q in %v of %d reaches from %d to %d; its ink from %d to %d", s, face, height, foot, top, x.At.Y-most.Y, x.At.Y-least.Y)
+				}
+			}
+		}
+	}
+}
