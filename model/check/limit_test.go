@@ -2,10 +2,10 @@ package check
 
 import (
 	"fmt"
+	"runtime"
 	"strings"
 	"testing"
 	"testing/fstest"
-	"time"
 
 	"ringout/model/read"
 )
@@ -19,12 +19,15 @@ func some(n int, write func(i int) string) string {
 	return b.String()
 }
 
-// attacks are plants that hold n of something, far beyond what may be or made to cost
-// much: where stands the finding that says so, "" where there is none.
-var attacks = []struct {
+// attack is a plant made to keep the program busy, with n of something.
+type attack struct {
 	name, where string
 	text        func(n int) string
-}{
+}
+
+// attacks are plants that hold n of something, far beyond what may be or made to cost
+// much: where stands the finding that says so, "" where there is none.
+var attacks = []attack{
 	{name: "steps", where: "p.yaml:207:9", text: func(n int) string {
 		return "boxes: {JB: {at: h, strips: {X: {terminals: 1..2}}}}\nloops:\n  L:\n    service: s\n    circuits:\n      C:\n" +
 			some(n, func(i int) string { return []string{"      - JB/X 1 2\n", "      - wires\n"}[i%2] })
@@ -67,34 +70,53 @@ var attacks = []struct {
 	}},
 }
 
+// read reads and checks n of an attack, and returns the findings of what is too much.
+func (a attack) read(n int) (found string) {
+	p, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte(a.text(n))}}, "p.yaml")
+	Check(p)
+	for _, pr := range problems {
+		if pr.Code == "too-many" || pr.Code == "bad-terminals" {
+			found += pr.Pos.String() + ": " + pr.Text + "\n"
+		}
+	}
+	return found
+}
+
 // TestLimits reads plants that are made to keep the program busy. Each limit is told
-// at the first thing beyond it, and four times the text takes no more than some
-// eight times as long, where what goes by the square takes sixteen.
+// at the first thing beyond it, and four times the text asks for no more than some
+// eight times the memory, where what goes by the square asks for sixteen.
+// BenchmarkLimits has the time. It is not parallel: memory is counted for all tests.
 func TestLimits(t *testing.T) {
 	for _, a := range attacks {
 		t.Run(a.name, func(t *testing.T) {
-			read := func(n int) (found string, took time.Duration) {
-				text := a.text(n)
-				start := time.Now()
-				p, _, problems := read.Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
-				Check(p)
-				took = time.Since(start)
-				for _, pr := range problems {
-					if pr.Code == "too-many" || pr.Code == "bad-terminals" {
-						found += pr.Pos.String() + ": " + pr.Text + "\n"
-					}
-				}
-				return found, took
+			asked := func(n int) (found string, bytes uint64) {
+				var before, after runtime.MemStats
+				runtime.ReadMemStats(&before)
+				found = a.read(n)
+				runtime.ReadMemStats(&after)
+				return found, after.TotalAlloc - before.TotalAlloc
 			}
-			found, first := read(2500)
+			found, first := asked(2500)
 			if a.where != "" && !strings.HasPrefix(found, a.where+": ") || a.where == "" && found != "" || strings.Count(found, "\n") > 1 {
 				t.Errorf("found %q, not at %s", found, a.where)
 			}
-			_, second := read(10000)
-			t.Logf("%v, %v", first, second)
-			if second > 8*first+3*time.Second {
-				t.Errorf("takes %v, and %v for four times as much", first, second)
+			if _, second := asked(10000); second > 8*first {
+				t.Errorf("asks for %d bytes, and for %d with four times as much", first, second)
 			}
 		})
+	}
+}
+
+// BenchmarkLimits: the time for each of n things is the same, or less, whatever n is.
+func BenchmarkLimits(b *testing.B) {
+	for _, a := range attacks {
+		for _, n := range []int{2500, 10000, 40000} {
+			b.Run(fmt.Sprintf("%s/%d", a.name, n), func(b *testing.B) {
+				for b.Loop() {
+					a.read(n)
+				}
+				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/thing")
+			})
+		}
 	}
 }
