@@ -10,7 +10,6 @@ import (
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/compute"
-	"ringout/model/material"
 )
 
 // A stamp digests all of the text that a drawing can show something of. It takes
@@ -148,7 +147,6 @@ func (pl *Plan) around(l *model.Loop) (s surroundings) {
 			if w.Screen {
 				if earth, via := compute.ScreenEarth(pl.Plant, w); earth != nil {
 					s.earths = append(s.earths, earth.Tag())
-					insert(&s.places, earth.Part.Place)
 					for _, other := range via {
 						s.earths = append(s.earths, wording.ConductorName(other))
 						if other.Core != nil {
@@ -229,9 +227,6 @@ func (pl *Plan) addOwn(h digester, x *model.Place) {
 	for _, l := range wording.Service(pl.Plant)[x] {
 		h.add(l.Tag)
 	}
-	for _, s := range wording.Deadly(pl.Plant)[x] {
-		h.add(s.Tag, s.Gives())
-	}
 	for _, c := range wording.Standing(pl.Plant)[x].Cables {
 		h.add(c.Tag)
 		for _, other := range c.Circuits(p) {
@@ -289,17 +284,14 @@ func (pl *Plan) nearStamp(st *stamper, l *model.Loop, s surroundings, fed map[*m
 	p, h := pl.Plant, newSum()
 	h.text(p, l)
 	h.add(s.earths...)
-	for _, c := range l.Circuits { // others on its fuses, and in the feeds it is on, may come from far off
+	// Others on its fuses, and in the feeds it is on, may come from far off. Who else hangs
+	// on its supplies shows in the demands of these.
+	for _, c := range l.Circuits {
 		for _, m := range compute.Inrush(p, c) {
-			h.add(m.What, fmt.Sprint(m.Actual, m.Limit, m.Missing))
+			h.add(fmt.Sprint(m.Actual, m.Missing))
 		}
 		for _, s := range compute.Shares(p, c) {
-			h.add(s.Words(), fmt.Sprint(s.MA, s.Drop))
-		}
-		if !c.Broken {
-			for _, e := range material.Energies(c) {
-				h.add(fmt.Sprint(len(material.Hung(p, e.Part)) > 1, len(material.Hung(p, e.Supply)) > 1))
-			}
+			h.add(s.Words(), fmt.Sprint(s.MA))
 		}
 	}
 	for _, c := range s.cables {
