@@ -2,10 +2,15 @@ package wording_test
 
 import (
 	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
 	"os"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
+	"unicode"
 
 	"ringout/layout"
 	"ringout/layout/layouttest"
@@ -111,15 +116,39 @@ func TestSafeWordsAreTheSame(t *testing.T) {
 	}
 }
 
+// cautions are the constants of cautions.go that begin a sentence.
+func cautions(t *testing.T) (all []string) {
+	t.Helper()
+	file, err := parser.ParseFile(token.NewFileSet(), "cautions.go", nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ast.Inspect(file, func(n ast.Node) bool {
+		if lit, ok := n.(*ast.BasicLit); ok && lit.Kind == token.STRING {
+			s, err := strconv.Unquote(lit.Value)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if words := strings.Fields(s); len(words) > 1 && unicode.IsUpper(rune(s[0])) {
+				all = append(all, strings.Join(words[:2], " "))
+			}
+		}
+		return true
+	})
+	if len(all) < 5 {
+		t.Fatalf("only %q in cautions.go", all)
+	}
+	return all
+}
+
 // TestCautionsAreWordsOfSafety: every text of a caution is marked, so that the audit
-// of all pages holds it to 2.5 mm; the known beginnings of cautions tell which.
+// of all pages holds it to 2.5 mm; the beginnings of cautions tell which: those of
+// cautions.go, and of what the plant has a part in. Each is on some sheet.
 func TestCautionsAreWordsOfSafety(t *testing.T) {
 	t.Parallel()
 	pl := layout.New(layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false), true, nil)
-	beginnings := []string{"Intrinsically safe (IS)", "Hazardous area", "230 V AC ", "More cautions: sheet", "DRAFT: "}
-	for _, s := range []string{wording.ProveDead, wording.NeverThrough, wording.ServiceRule, wording.CodesFirst, wording.Overrides} {
-		beginnings = append(beginnings, strings.Join(strings.Fields(s)[:2], " "))
-	}
+	beginnings := append(cautions(t), "Intrinsically safe (IS)", "Hazardous area", "230 V AC ", "More cautions: sheet", "DRAFT – ")
+	seen := map[string]bool{}
 	n := 0
 	var look func(name string, items []render.Item)
 	look = func(name string, items []render.Item) {
@@ -129,7 +158,8 @@ func TestCautionsAreWordsOfSafety(t *testing.T) {
 				look(name, m.Items)
 			case *render.Text:
 				for _, s := range beginnings {
-					if strings.HasPrefix(m.S, s) {
+					if strings.Contains(m.S, s) {
+						seen[s] = true
 						if n++; !m.Safety || m.Height < 2500 {
 							t.Errorf("%s: %q is no text of safety, %d µm high", name, m.S, m.Height)
 						}
@@ -141,6 +171,11 @@ func TestCautionsAreWordsOfSafety(t *testing.T) {
 	for _, s := range pl.Sheets {
 		page, _ := s.Planned.Draw(pl, s)
 		look(s.Name, page.Items)
+	}
+	for _, s := range beginnings {
+		if !seen[s] {
+			t.Errorf("no sheet has %q on one line", s)
+		}
 	}
 	if n < 100 {
 		t.Errorf("%d cautions in all", n)
