@@ -15,23 +15,26 @@ const importHelp = `Import reads a cable schedule and a termination list, from C
 workbook, and writes them as a plant: cable types, places, strips, cables,
 devices, and circuits, followed from terminal to terminal. Optional lists add
 detail: wires, types, parts, io, instruments, loops, functions, plant. It reads
-what list writes; --map names the columns of other lists, and --print-map prints
-a map to start from. A terminal is written PART:TERMINAL, such as JB-21/X1:7.
+what list writes, and lists of other offices: heads below titles and in two rows,
+other names of columns, ends in several columns. --suggest prints a map of what
+is found, --map reads one, --print-map prints an empty one.
 
 Anything missing becomes a comment marked NOT GIVEN; ringout check reports what
-it needs. Rows that cannot be placed are reported with file, sheet, row and
-column, and go into unplaced.csv. Import writes into a new or empty folder only,
-all files or none. Exit code 1: some rows were not used.
+it needs. Every row is placed or told: rows that cannot be placed with file,
+sheet, row and column, each cause once; they go into unplaced.csv. Import writes
+into a new or empty folder only, all files or none. Exit code 1: some rows or
+values were not used.
 `
 
 func importCommand() *cobra.Command {
 	var out, mapFile string
-	var print bool
+	var print, suggest bool
 	cmd := &cobra.Command{
 		Use: "import FILE... -o FOLDER [flags]", GroupID: "start", Short: "build a plant from a cable schedule and a termination list",
 		Long: importHelp,
 		Example: `  ringout import cables.csv cores.csv -o pump-house
   ringout import lists.xlsx -o pump-house --map map.yaml
+  ringout import lists.xlsx --suggest > map.yaml
   ringout import --print-map > map.yaml`,
 		ValidArgsFunction: func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 			return []string{"csv", "xlsx"}, cobra.ShellCompDirectiveFilterFileExt
@@ -44,6 +47,10 @@ func importCommand() *cobra.Command {
 				return imports.PrintMap(cmd.OutOrStdout())
 			case len(args) == 0:
 				return tell.WrongUsef("import needs the lists to read")
+			case suggest && out != "":
+				return tell.WrongUsef("--suggest writes no plant: -o not expected")
+			case suggest:
+				return imports.Suggest(cmd.OutOrStdout(), args, mapFile)
 			case out == "":
 				return tell.WrongUsef("import needs a folder to write: -o FOLDER")
 			}
@@ -63,6 +70,7 @@ func importCommand() *cobra.Command {
 	}
 	cmd.Flags().StringVarP(&out, "out", "o", "", "`FOLDER` to write, new or empty")
 	cmd.Flags().StringVar(&mapFile, "map", "", "`FILE` of column names")
+	cmd.Flags().BoolVar(&suggest, "suggest", false, "print a column map of what FILE... have, and exit")
 	cmd.Flags().BoolVar(&print, "print-map", false, "print a column map and exit")
 	return cmd
 }

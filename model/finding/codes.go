@@ -20,6 +20,15 @@ var (
 		After:  "LI-103: {kind: indicator, reads: LT-103}",
 	})
 
+	BadCell = define(Kind{
+		Code: "bad-cell", Severity: Error,
+		Means:  "a cell of a list cannot be read",
+		When:   "A list that is imported has a word in a cell that means nothing there: a tag with a blank, a channel that is no number. The row is not placed.",
+		In:     Lists,
+		Before: "W-1,six-pair,JB 1,MC-1,160",
+		After:  "W-1,six-pair,JB-1,MC-1,160",
+	})
+
 	BadConductor = define(Kind{
 		Code: "bad-conductor", Severity: Error,
 		Means:  "the size of a conductor cannot be read",
@@ -136,6 +145,24 @@ var (
 		After:  "owner: Larch Sound Water",
 	})
 
+	CellMadeDate = define(Kind{
+		Code: "cell-made-date", Severity: Error,
+		Means:  "a spreadsheet made a date of a tag or a terminal",
+		When:   "A cell of a list that is imported holds a date where a tag or a terminal belongs: spreadsheets make dates of texts such as 1-2. What was written cannot be told from it. The row is not placed.",
+		In:     Lists,
+		Before: "W-1,2b,white,2-Jan,MC-1/X1:4",
+		After:  "W-1,2b,white,JB-1/X1:4,MC-1/X1:4",
+	})
+
+	CellMissing = define(Kind{
+		Code: "cell-missing", Severity: Error,
+		Means:  "a row of a list lacks what it cannot be placed without",
+		When:   "A row of a list that is imported has nothing in a cell that names it or what it is part of. The row is not placed.",
+		In:     Lists,
+		Before: "W-2,,FT-1,JB-1,12",
+		After:  "W-2,one-pair,FT-1,JB-1,12",
+	})
+
 	ChangedAlloy = define(Kind{
 		Code: "changed-alloy", Severity: Error,
 		Means: "a run between a thermocouple and its card is of another metal",
@@ -199,6 +226,15 @@ var (
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU GN], screen: none}",
 		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
+	})
+
+	ColumnSkipped = define(Kind{
+		Code: "column-skipped", Severity: Warning,
+		Means:  "columns of a list are not read",
+		When:   "A list that is imported has columns that no key of a plant is for, or that have no head. A map names columns that have another name.",
+		In:     Lists,
+		Before: "type,groups,group,conductor,screen,drum",
+		After:  "type,groups,group,conductor,screen,sheath",
 	})
 
 	ComplexKey = define(Kind{
@@ -571,6 +607,36 @@ service: Outlet flow, high range`,
   -: [wires, AI-1 channel 3 -]`,
 	})
 
+	ListUnknown = define(Kind{
+		Code: "list-unknown", Severity: Error,
+		Means: "a sheet is none of the lists that are read",
+		When:  "A sheet of a workbook has no row of heads that has all columns which a list needs. None of its rows is placed.",
+		In:    Lists,
+		Before: `-- drums --
+drum,metres`,
+		After: `-- loops --
+loop,service`,
+	})
+
+	ListedTwice = define(Kind{
+		Code: "listed-twice", Severity: Error,
+		Means: "lists describe one thing twice",
+		When:  "Two rows of the lists that are imported describe the same cable, core, part or value. The first is placed.",
+		In:    Lists,
+		Before: `W-1,2a,black,JB-1/X1:3,MC-1/X1:3
+W-1,2a,black,JB-1/X1:3,MC-1/X1:3`,
+		After: "W-1,2a,black,JB-1/X1:3,MC-1/X1:3",
+	})
+
+	ListsDisagree = define(Kind{
+		Code: "lists-disagree", Severity: Error,
+		Means:  "rows of lists contradict each other",
+		When:   "Two rows of the lists that are imported tell different things of one cable type or core. The later row is not placed.",
+		In:     Lists,
+		Before: "W-3,1a,red,FT-2:+,JB-1/X1:3",
+		After:  "W-3,1a,black,FT-2:+,JB-1/X1:3",
+	})
+
 	LongLeads = define(Kind{
 		Code: "long-leads", Severity: Error,
 		Means:  "the leads of a sensor have more resistance than its card allows",
@@ -876,6 +942,15 @@ loops:
   service: Outlet valve`,
 	})
 
+	NotListed = define(Kind{
+		Code: "not-listed", Severity: Error,
+		Means:  "a row of a list names what no list describes",
+		When:   "A row of a list that is imported names a cable, core, place or terminal that no other row describes. The row is not placed.",
+		In:     Lists,
+		Before: "W-9,2b,white,JB-1/X1:4,MC-1/X1:4",
+		After:  "W-1,2b,white,JB-1/X1:4,MC-1/X1:4",
+	})
+
 	NullUsed = define(Kind{
 		Code: "null-used", Severity: Error,
 		Means:  "a word that YAML takes for no value",
@@ -892,6 +967,15 @@ loops:
 		In:     "signal",
 		Before: "insulation volts: -250 V",
 		After:  "insulation volts: 250 V",
+	})
+
+	OddList = define(Kind{
+		Code: "odd-list", Severity: Warning,
+		Means:  "a list is read in spite of something odd",
+		When:   "A list that is imported has hidden rows or columns, is not in UTF-8, leaves cells empty that repeat the row above, or has words of other offices. It is read; what was made of it is told.",
+		In:     Lists,
+		Before: ",2b,white,JB-1/X1:4,MC-1/X1:4",
+		After:  "W-1,2b,white,JB-1/X1:4,MC-1/X1:4",
 	})
 
 	OffPaper = define(Kind{
@@ -1031,6 +1115,15 @@ loops:
 		After:  "- AI-1 channel 5",
 	})
 
+	RowAstray = define(Kind{
+		Code: "row-astray", Severity: Error,
+		Means:  "a core or wire is on no path of a circuit",
+		When:   "A row of a list that is imported belongs to a circuit, and no terminal joins it to the path of that circuit. The row is not placed.",
+		In:     Lists,
+		Before: "W-1,1a,black,JB-1/X2:9,MC-1/X1:1,FT-1,1,2",
+		After:  "W-1,1a,black,JB-1/X1:1,MC-1/X1:1,FT-1,1,2",
+	})
+
 	RowTwice = define(Kind{
 		Code: "row-twice", Severity: Error,
 		Means:  "two rows make the same loop",
@@ -1038,6 +1131,16 @@ loops:
 		In:     "like",
 		Before: "- {n: 101, service: Sump level, length: 25 m, land: 4 5 6, pair: 2}",
 		After:  "- {n: 102, service: Sump level, length: 25 m, land: 4 5 6, pair: 2}",
+	})
+
+	RowsSkipped = define(Kind{
+		Code: "rows-skipped", Severity: Warning,
+		Means: "rows of a list are not placed, as they say nothing of their own",
+		When:  "A list that is imported has titles above its heads, blank rows, totals, heads that come again, or rows of a single cell.",
+		In:    Lists,
+		Before: `W-3,one-pair,FT-2,JB-1,14
+Total,,,,186`,
+		After: "W-3,one-pair,FT-2,JB-1,14",
 	})
 
 	RunMissing = define(Kind{
@@ -1754,6 +1857,15 @@ W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}`,
 		Before: `LT-103: {kind: transmitter, lift-off: 10.5 V}
 LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 		After: "LT-103: {kind: transmitter, lift-off: 10.5 V}",
+	})
+
+	ValueLeftOut = define(Kind{
+		Code: "value-left-out", Severity: Error,
+		Means:  "a value of a list cannot be read and is left out",
+		When:   "A row of a list that is imported is placed, and one of its values is not: a length without a unit, a word that is no colour.",
+		In:     Lists,
+		Before: "W-3,one-pair,FT-2,JB-1,about 14",
+		After:  "W-3,one-pair,FT-2,JB-1,14",
 	})
 
 	VoltsOrder = define(Kind{

@@ -52,7 +52,11 @@ func findingSections(all []example) string {
 			fmt.Fprintf(&sections, "\n> %s\n", e.bearing[0].Text)
 		}
 		before, after := k.Example()
-		fmt.Fprintf(&sections, "\nBefore:\n\n```yaml\n%s\n```\n\nAfter:\n\n```yaml\n%s\n```\n", strings.Join(before, "\n"), strings.Join(after, "\n"))
+		language := "yaml"
+		if k.In == finding.Lists {
+			language = "csv"
+		}
+		fmt.Fprintf(&sections, "\nBefore:\n\n```%s\n%s\n```\n\nAfter:\n\n```%[1]s\n%[3]s\n```\n", language, strings.Join(before, "\n"), strings.Join(after, "\n"))
 	}
 	return table.String() + sections.String()
 }

@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -35,6 +36,14 @@ var examples = sync.OnceValues(func() (all []example, err error) {
 	bases := map[string]string{}
 	for _, k := range finding.Kinds() {
 		e := example{kind: k}
+		if k.In == finding.Lists { // import runs it
+			if e.found, err = ofLists(); err != nil {
+				return nil, err
+			}
+			e.bearing = bearing(k, e.found)
+			all = append(all, e)
+			continue
+		}
 		if k.In == "" {
 			e.before = parted(folderOf(k), headed(k, k.Before))
 		} else {
@@ -62,6 +71,22 @@ var examples = sync.OnceValues(func() (all []example, err error) {
 	return all, nil
 })
 
+// headline is a finding as it is printed.
+var headline = regexp.MustCompile(`(?m)^\S.*?: (warning: )?(.*) \[([a-z-]+)\]$`)
+
+// ofLists are the findings that the examples of lists have, as import prints them.
+var ofLists = sync.OnceValues(func() (all finding.Findings, err error) {
+	printed, err := os.ReadFile("../../cmd/ringout/imports/testdata/findings.txt")
+	for _, m := range headline.FindAllStringSubmatch(string(printed), -1) {
+		f := finding.Finding{Code: m[3], Text: m[2]}
+		if m[1] != "" {
+			f.Severity = finding.Warning
+		}
+		all = append(all, f)
+	}
+	return all, err
+})
+
 // plantFile begins the text of a plant in one file.
 const plantFile = "-- plant.yaml --\n"
 
@@ -87,7 +112,9 @@ func TestExamples(t *testing.T) {
 		if len(e.bearing) == 0 {
 			t.Errorf("[%s] is not found: %v", e.kind.Code, e.found)
 		}
-		if in := e.kind.In; in == "" {
+		if in := e.kind.In; in == finding.Lists {
+			continue
+		} else if in == "" {
 			clean(parted(folderOf(e.kind), e.kind.After), folderOf(e.kind))
 		} else if !bases[in] {
 			bases[in] = true

@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,13 +33,12 @@ func provoked(t *testing.T) map[string][]finding.Severity {
 	if err != nil {
 		t.Fatal(err)
 	}
-	headline := regexp.MustCompile(`(?m)^\S+?(?::\d+)?(?::\d+)?: (warning: )?.* \[([a-z-]+)\]$`)
 	for _, m := range headline.FindAllStringSubmatch(string(printed), -1) {
 		severity := finding.Error
 		if m[1] != "" {
 			severity = finding.Warning
 		}
-		seen[m[2]] = append(seen[m[2]], severity)
+		seen[m[3]] = append(seen[m[3]], severity)
 	}
 	return seen
 }

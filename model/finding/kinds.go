@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// Kind is a kind of finding: of the reader, the desk check or the layout.
+// Kind is a kind of finding: of the reader, the desk check, the layout or the import of
+// lists.
 // All are declared in codes.go; nothing else can be reported.
 type Kind struct {
 	Code     string   // stable name, such as core-used-twice
@@ -18,9 +19,13 @@ type Kind struct {
 	// An example, mended and not. Before in the place of After makes the plant In of
 	// testdata/examples have this finding; where In is "", both are whole plants.
 	// Before and After are parts of whole lines, with a line … between parts that
-	// stand apart. A line "-- NAME --" begins a file of a whole plant.
+	// stand apart. A line "-- NAME --" begins a file of a whole plant. In Lists they are
+	// parts of lists, which import reads.
 	In, Before, After string
 }
+
+// Lists is where the examples of what is found in lists stand, which import reads.
+const Lists = "lists"
 
 var kinds []*Kind
 

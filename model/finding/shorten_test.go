@@ -9,13 +9,14 @@ import (
 	"ringout/model/check"
 	"ringout/model/finding"
 	"ringout/model/read"
+	"ringout/samples"
 )
 
 // shortened is the plant that has the example of a kind, without what it can do without:
 // it has the findings of the kind that the whole plant has and no others than that, and
 // none when mended.
 func shortened(base string, k *finding.Kind) (string, error) {
-	before, err := replaceLines(base, k.After, k.Before)
+	before, err := samples.ReplaceLines(base, k.After, k.Before)
 	if err != nil {
 		return "", err
 	}
@@ -32,7 +33,7 @@ func shortened(base string, k *finding.Kind) (string, error) {
 	all := find(before)
 	had, wanted := worded(all), worded(bearing(k, all))
 	mended := shorten(base, func(text string) bool {
-		before, err := replaceLines(text, k.After, k.Before)
+		before, err := samples.ReplaceLines(text, k.After, k.Before)
 		if err != nil || len(find(text)) > 0 {
 			return false
 		}
@@ -40,7 +41,7 @@ func shortened(base string, k *finding.Kind) (string, error) {
 		return slices.Equal(worded(bearing(k, found)), wanted) &&
 			!slices.ContainsFunc(worded(found), func(s string) bool { return !slices.Contains(had, s) })
 	})
-	return replaceLines(mended, k.After, k.Before)
+	return samples.ReplaceLines(mended, k.After, k.Before)
 }
 
 // worded are findings without their places, sorted.
@@ -165,34 +166,3 @@ func (d *draft) text() string {
 
 // depth is how many blanks a line is indented by.
 func depth(line string) int { return len(line) - len(strings.TrimLeft(line, " ")) }
-
-// replaceLines puts parts of a text in the place of others, part by part. Each part is
-// whole lines but for an indent, and has to stand in the text once.
-func replaceLines(text, old, new string) (string, error) {
-	olds, news := strings.Split(old, "\n…\n"), strings.Split(new, "\n…\n")
-	if len(olds) != len(news) {
-		return "", fmt.Errorf("%d parts for %d", len(news), len(olds))
-	}
-	for i, part := range olds {
-		lines, want := strings.Split(text, "\n"), strings.Split(part, "\n")
-		found, indent := -1, ""
-		for at := range len(lines) - len(want) + 1 {
-			in, ok := strings.CutSuffix(lines[at], want[0])
-			ok = ok && strings.TrimLeft(in, " ") == ""
-			for j := range want {
-				ok = ok && lines[at+j] == in+want[j]
-			}
-			if ok && found >= 0 {
-				return "", fmt.Errorf("there twice:\n%s", part)
-			} else if ok {
-				found, indent = at, in
-			}
-		}
-		if found < 0 {
-			return "", fmt.Errorf("not there:\n%s", part)
-		}
-		put := indent + strings.ReplaceAll(news[i], "\n", "\n"+indent)
-		text = strings.Join(append(append(lines[:found:found], put), lines[found+len(want):]...), "\n")
-	}
-	return text, nil
-}

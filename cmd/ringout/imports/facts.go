@@ -1,6 +1,7 @@
 package imports
 
 import (
+	"ringout/model/finding"
 	"slices"
 	"strings"
 
@@ -41,7 +42,7 @@ func (im *Importer) takeFact(r *sheetRow) {
 	block, key, item, value := r.get("block"), r.get("key"), r.get("item"), r.get("value")
 	keys := blocks[block]
 	if keys == nil {
-		im.lose(r, "block", "%q is not a block of the list: title, revisions or practice", block)
+		im.lose(r, "block", finding.BadCell, "%q is not a block of the list: title, revisions or practice", block)
 		return
 	}
 	at := slices.IndexFunc(keys, func(k read.Value) bool { return k.Key == key })
@@ -50,7 +51,7 @@ func (im *Importer) takeFact(r *sheetRow) {
 		for _, k := range keys {
 			known = append(known, k.Key)
 		}
-		im.lose(r, "key", "%q is not a key of the %s%s", key, block, tell.DidYouMean(key, known))
+		im.lose(r, "key", finding.BadCell, "%q is not a key of the %s%s", key, block, tell.DidYouMean(key, known))
 		return
 	}
 	if block == lists.PracticeBlock {
@@ -67,7 +68,7 @@ func (im *Importer) takeFact(r *sheetRow) {
 		into = &im.revisions[i].keys
 	}
 	if into.has(key) {
-		im.lose(r, "key", "%s is given twice", key)
+		im.lose(r, "key", finding.ListedTwice, "%s is given twice", key)
 		return
 	}
 	into.add(key, value)
@@ -76,7 +77,7 @@ func (im *Importer) takeFact(r *sheetRow) {
 func (im *Importer) takeSetting(r *sheetRow, form read.ValueSyntax, s read.Value) {
 	switch {
 	case form == read.Named && !slices.Contains(model.LabelKinds(), s.Item):
-		im.lose(r, "item", "%q is not one of %s", s.Item, strings.Join(model.LabelKinds(), ", "))
+		im.lose(r, "item", finding.BadCell, "%q is not one of %s", s.Item, strings.Join(model.LabelKinds(), ", "))
 		return
 	case form == read.One:
 		s.Item = ""
@@ -85,7 +86,7 @@ func (im *Importer) takeSetting(r *sheetRow, form read.ValueSyntax, s read.Value
 		return
 	}
 	if slices.ContainsFunc(im.practice, func(o read.Value) bool { return o.Key == s.Key && o.Item == s.Item }) {
-		im.lose(r, "key", "%s is given twice", strings.TrimSpace(s.Key+" "+s.Item))
+		im.lose(r, "key", finding.ListedTwice, "%s is given twice", strings.TrimSpace(s.Key+" "+s.Item))
 	} else if s.Text != "" {
 		im.practice = append(im.practice, s)
 	}
@@ -119,7 +120,7 @@ func (im *Importer) takeFunction(r *sheetRow) {
 		return
 	}
 	if loop == "" {
-		im.lose(r, "loop", "is empty")
+		im.lose(r, "loop", finding.CellMissing, "is empty")
 		return
 	}
 	f := &anyFunction{tag: tag}

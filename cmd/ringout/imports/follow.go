@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"regexp"
+	"ringout/model/finding"
 	"slices"
 	"strconv"
 )
@@ -47,7 +48,7 @@ func (im *Importer) walks() {
 			}
 			if w.legs = im.legsOf(c); len(w.legs) == 0 {
 				for _, e := range c.edges {
-					im.lose(e.row, "", "the path of circuit %s cannot be followed from here", c.name)
+					im.lose(e.row, "", finding.RowAstray, "the path of circuit %s cannot be followed from here", c.name)
 				}
 				continue
 			}
@@ -88,16 +89,16 @@ func (im *Importer) legsOf(c *anyCircuit) []*leg {
 			whole = append(whole, l)
 		}
 	}
-	for i, l := range whole {
-		if first := whole[0]; !l.stops[0].same(first.stops[0]) {
-			for _, e := range l.edges {
-				im.lose(e.row, "from", "circuit %s begins on %s and on %s", c.name, first.stops[0].part.tag, l.stops[0].part.tag)
-			}
-			whole = slices.Delete(whole, i, i+1)
-			return whole
+	return slices.DeleteFunc(whole, func(l *leg) bool {
+		first := whole[0]
+		if l.stops[0].same(first.stops[0]) {
+			return false
 		}
-	}
-	return whole
+		for _, e := range l.edges {
+			im.lose(e.row, "from", finding.RowAstray, "circuit %s begins on %s and on %s", c.name, first.stops[0].part.tag, l.stops[0].part.tag)
+		}
+		return true
+	})
 }
 
 // settle finds the stops of a leg; false where an edge does not follow the one
@@ -114,7 +115,7 @@ func (l *leg) settle(im *Importer, c *anyCircuit) bool {
 		} else {
 			last := &l.stops[i]
 			if !last.same(e.from.stop()) {
-				im.loseFrom(l.edges[i:], "from", fmt.Sprintf("leg %d of circuit %s ends at %s; no wire or core is listed from there to %s", l.n, c.name, l.edges[i-1].row.get("to"), e.row.get("from")))
+				im.loseFrom(l.edges[i:], "from", fmt.Sprintf("leg %d of circuit %s ends at %s; no wire or core is listed from there to %s", l.n, c.name, l.edges[i-1].to.listed(), e.from.listed()))
 				l.edges = l.edges[:i]
 				break
 			}
@@ -130,7 +131,7 @@ func (l *leg) settle(im *Importer, c *anyCircuit) bool {
 
 func (im *Importer) loseFrom(edges []*edge, column, text string) {
 	for _, e := range edges {
-		im.lose(e.row, column, "%s", text)
+		im.lose(e.row, column, finding.RowAstray, "%s", text)
 	}
 }
 
@@ -246,7 +247,7 @@ func (im *Importer) follow(c *anyCircuit, edges []*edge) []*leg {
 	}
 	for _, e := range edges {
 		if !used[e] {
-			im.lose(e.row, "", "nothing joins it to the path of circuit %s", c.name)
+			im.lose(e.row, "", finding.RowAstray, "nothing joins it to the path of circuit %s", c.name)
 		}
 	}
 	return legs

@@ -11,6 +11,7 @@ import (
 
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/output"
+	"ringout/cmd/ringout/tables"
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
@@ -20,9 +21,33 @@ import (
 
 // Read reads all files and makes a plant of them.
 func Read(files []string, mapFile string) (*Importer, error) {
+	im, err := readLists(files, mapFile)
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range im.tables {
+		if t.kind == nil && !isDerived(t.sheet) && t.sheet.Name == "" {
+			return nil, t.refusal()
+		}
+	}
+	for _, needed := range []struct{ kind, words string }{{"cables", "cable schedule"}, {"cores", "termination list"}} {
+		if !slices.ContainsFunc(im.tables, func(t *table) bool { return t.is(needed.kind) && len(t.rows) > 0 }) {
+			return nil, tell.WrongUsef("%s: there is no %s (%s) with a row in it; what is found: ringout import --suggest", strings.Join(files, ", "), needed.words, needed.kind)
+		}
+	}
+	for _, t := range im.tables {
+		im.tellOf(t)
+	}
+	im.gather()
+	im.walks()
+	return im, nil
+}
+
+// readLists reads the tables of all files.
+func readLists(files []string, mapFile string) (*Importer, error) {
 	m := columnMap{}
 	if mapFile != "" {
-		text, err := ReadText(mapFile)
+		text, err := tables.ReadText(mapFile)
 		if err != nil {
 			return nil, err
 		}
@@ -32,42 +57,86 @@ func Read(files []string, mapFile string) (*Importer, error) {
 	}
 	im := &Importer{}
 	for _, file := range files {
-		tables, title, err := readTables(file, m)
+		all, title, err := readTables(file, m)
 		if err != nil {
 			return nil, err
 		}
-		im.tables = append(im.tables, tables...)
+		im.tables = append(im.tables, all...)
 		if im.title == "" {
 			im.title = title
 		}
 	}
-	for _, needed := range []struct{ kind, words string }{{"cables", "a cable schedule"}, {"cores", "a termination list"}} {
-		if !slices.ContainsFunc(im.tables, func(t *table) bool { return t.kind != nil && t.kind.name == needed.kind && len(t.rows) > 0 }) {
-			return nil, tell.WrongUsef("%s: there is no %s (%s) with a row in it", strings.Join(files, ", "), strings.TrimPrefix(needed.words, "a "), needed.kind)
+	return im, m.held(im.tables)
+}
+
+// tellOf tells what of a table is not placed, before any row is.
+func (im *Importer) tellOf(t *table) {
+	if t.no == 1 {
+		for _, o := range t.sheet.Odd {
+			im.note(t, finding.OddList, "%s%s", o.Text, oddAt(o))
 		}
 	}
-	for _, t := range im.tables {
-		if t.kind != nil {
-			if unread := t.unread(); len(unread) > 0 {
-				im.findings = append(im.findings, fmt.Sprintf("%s: columns that are not read: %s", t, strings.Join(unread, ", ")))
+	if t.kind == nil {
+		if !isDerived(t.sheet) {
+			im.note(t, finding.ListUnknown, "its columns are not those of any list that is read%s; %s not used", t.near, finding.Count(len(t.rows), "row")).with(
+				finding.Do("name its columns in a map: ringout import --suggest"))
+		}
+		return
+	}
+	for _, p := range t.passed {
+		text := fmt.Sprintf("%s are not placed: %s", p.what, rowsNamed(p.rows))
+		if len(p.said) > 0 {
+			var said []string
+			for _, s := range p.said {
+				said = append(said, finding.Quote(s))
 			}
-			continue
+			text += ", " + tell.Names(said, ", ")
 		}
-		if isDerived(t.name()) {
-			continue
-		}
-		im.findings = append(im.findings, fmt.Sprintf("%s: its columns are not those of any list that is read%s", t, t.near))
-		for _, r := range t.rows {
-			r.lost = true
-		}
+		im.note(t, finding.RowsSkipped, "%s", text)
 	}
-	im.gather()
-	im.walks()
-	return im, nil
+	if unread := t.unread(); len(unread) > 0 {
+		im.note(t, finding.ColumnSkipped, "columns that are not read: %s", strings.Join(unread, ", "))
+	}
+	if unnamed := t.unnamed(); len(unnamed) > 0 {
+		var letters []string
+		for _, c := range unnamed {
+			letters = append(letters, columnLetter(c))
+		}
+		im.note(t, finding.ColumnSkipped, "columns without a head are not read: %s", strings.Join(letters, ", "))
+	}
+	if len(t.repeats) > 0 {
+		im.note(t, finding.OddList, "empty cells and ditto marks repeat the row above: %s", rowsNamed(t.repeats))
+	}
+	if t.column["length"] != nil {
+		im.note(t, finding.OddList, "the head %q names no unit: lengths without one are left out", t.heads[t.column["length"][0]].text()).with(
+			finding.Do("name the column in a map: length m or length ft"))
+	}
+}
+
+// oddAt names the rows or columns of what is odd.
+func oddAt(o tables.Odd) string {
+	switch {
+	case len(o.At) == 0:
+		return ""
+	case !o.Cols:
+		return ": " + rowsNamed(o.At)
+	}
+	var letters []string
+	for _, c := range o.At {
+		letters = append(letters, columnLetter(c-1))
+	}
+	return ": " + tell.Names(letters, ", ")
+}
+
+func rowsNamed(ns []int) string {
+	if len(ns) == 1 {
+		return "row " + tables.Spans(ns)
+	}
+	return fmt.Sprintf("%d, rows %s", len(ns), tables.Spans(ns))
 }
 
 // Deliver writes the plant into the folder out, reads it back, and reports what is
-// not in it: lost is how many rows that are.
+// not in it: lost is how many rows that are, and how many values of others.
 func (im *Importer) Deliver(out string, stdout, stderr io.Writer) (lost int, err error) {
 	d, err := output.NewDelivery(out, stderr)
 	if err != nil {
@@ -105,8 +174,8 @@ func (im *Importer) Deliver(out string, stdout, stderr io.Writer) (lost int, err
 	if err := d.Finish(); err != nil {
 		return lost, err
 	}
-	for _, f := range im.findings {
-		fmt.Fprintf(stderr, "ringout: %s\n", f)
+	if err := im.findings().Print(stderr, nil); err != nil {
+		return lost, err
 	}
 	circuits := 0
 	for _, l := range im.loops {
@@ -118,7 +187,7 @@ func (im *Importer) Deliver(out string, stdout, stderr io.Writer) (lost int, err
 	}
 	_, err = fmt.Fprintf(stdout, "%s: %s, %s, %s, %s; next: ringout check %s%s\n", out, finding.Count(len(im.cables), "cable"),
 		finding.Count(len(im.loops), "loop"), finding.Count(circuits, "circuit"), finding.Count(lost, "unplaced row"), out, end)
-	return lost, err
+	return lost + im.left, err
 }
 
 // compare looks for every core and wire of the lists in the plant that was
@@ -143,20 +212,20 @@ func (im *Importer) compare(p *model.Plant) {
 		if e.row.lost || e.circuit != nil && broken[[2]string{e.circuit.loop.tag, e.circuit.name}] {
 			continue
 		}
-		listed := ends(e.row.get("from"), e.row.get("to"))
+		listed := ends(e.from.listed(), e.to.listed())
 		if e.cable == nil {
 			if wires[listed]--; wires[listed] < 0 {
 				switch from := e.from.part; {
 				case e.wire == "feed" && (from == nil || from.kind != "supply"):
-					im.lose(e.row, "from", "%s is described in no list of parts, which tells the volts of a supply", tagOf(e.row.get("from")))
+					im.lose(e.row, "from", finding.NotListed, "%s is described in no list of parts, which tells the volts of a supply", tagOf(e.from.listed()))
 				case e.circuit == nil:
-					im.lose(e.row, "", "no circuit can be followed to it")
+					im.lose(e.row, "", finding.RowAstray, "no circuit can be followed to it")
 				default:
-					im.lose(e.row, "", "the path of its circuit does not take it in")
+					im.lose(e.row, "", finding.RowAstray, "the path of its circuit does not take it in")
 				}
 			} else if e.colour != (model.Colour{}) {
 				if listed += " " + e.colour.Letters(); wires[listed] == 0 {
-					im.lose(e.row, "colour", "the wires of %s cannot be written with this colour", e.row.get("place"))
+					im.leave(e.row, "colour", "the wires of %s cannot be written with this colour", e.row.get("place"))
 				}
 			}
 			continue
@@ -167,19 +236,21 @@ func (im *Importer) compare(p *model.Plant) {
 		}
 		core := coreAt(c, e.group, e.n)
 		if core == nil {
-			im.lose(e.row, "core", "%s has no such core", c.Tag)
+			im.lose(e.row, "core", finding.NotListed, "%s has no such core", c.Tag)
 			continue
 		}
 		x := p.ConductorOf(core)
 		switch {
 		case x == nil && e.from.part == nil && e.to.part == nil:
 		case x == nil:
-			im.lose(e.row, "", "it cannot be written where this core lands")
+			im.lose(e.row, "", finding.ListsDisagree, "it cannot be written where this core lands")
 		case e.circuit == nil && listed == " " && x.Circuit == nil:
+		case x.Doubt != "":
+			im.lose(e.row, "", finding.RowAstray, "no circuit can be followed to it, and others of its group are in one")
 		case ends(wiring.End(x.From), wiring.End(x.To)) != listed:
-			im.lose(e.row, "", "it cannot be written where this core lands; the plant has %s and %s", wiring.End(x.From), wiring.End(x.To))
+			im.lose(e.row, "", finding.ListsDisagree, "it cannot be written where this core lands; the plant has %s and %s", wiring.End(x.From), wiring.End(x.To))
 		case e.n > 0 && e.colour != (model.Colour{}) && x.Colour != e.colour:
-			im.lose(e.row, "colour", "the type of the cable gives this core %s", colourOrNone(x.Colour))
+			im.leave(e.row, "colour", "the type of the cable gives this core %s", colourOrNone(x.Colour))
 		}
 	}
 }
@@ -223,10 +294,14 @@ func (im *Importer) unplaced() (int, string) {
 				continue
 			}
 			if !head {
-				rows = append(rows, append([]string{"file", "sheet", "row"}, t.heads...))
+				heads := []string{"file", "sheet", "row"}
+				for _, h := range t.heads {
+					heads = append(heads, h.text())
+				}
+				rows = append(rows, heads)
 				head = true
 			}
-			rows = append(rows, append([]string{t.file, t.sheet, strconv.Itoa(r.n)}, r.cells...))
+			rows = append(rows, append([]string{t.sheet.File, t.sheet.Name, strconv.Itoa(r.n)}, r.cells...))
 			n++
 		}
 	}

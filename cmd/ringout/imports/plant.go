@@ -2,8 +2,8 @@ package imports
 
 import (
 	"cmp"
-	"fmt"
 	"regexp"
+	"ringout/model/finding"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,7 +34,8 @@ type Importer struct {
 	loopBy     map[string]*anyLoop
 	functionBy map[string]*anyFunction
 	spare      string // what is done with most spares
-	findings   []string
+	remarks    []*remark
+	left       int // values that were left out
 }
 
 // keys are the lines of an object in the text, in order.
@@ -139,12 +140,12 @@ type terminalEnd struct {
 	free string
 }
 
-// lose reports a row that cannot be placed; column may be "".
-func (im *Importer) lose(r *sheetRow, column, format string, args ...any) {
-	if !r.lost {
-		im.findings = append(im.findings, r.where(column)+": "+fmt.Sprintf(format, args...))
+// listed is the end as lists write it.
+func (t terminalEnd) listed() string {
+	if t.part == nil {
+		return t.free
 	}
-	r.lost = true
+	return t.part.tag + ":" + t.name
 }
 
 // each calls f with every row of the tables of one kind.
@@ -152,7 +153,9 @@ func (im *Importer) each(kind string, f func(r *sheetRow)) {
 	for _, t := range im.tables {
 		if t.kind != nil && t.kind.name == kind {
 			for _, r := range t.rows {
-				f(r)
+				if im.sound(r) {
+					f(r)
+				}
 			}
 		}
 	}
@@ -170,12 +173,12 @@ func (im *Importer) gather() {
 	im.each("loops", func(r *sheetRow) {
 		tag := r.get("loop")
 		if tag == "" {
-			im.lose(r, "loop", "is empty")
+			im.lose(r, "loop", finding.CellMissing, "is empty")
 			return
 		}
 		l := im.loop(tag)
 		if l.listed {
-			im.lose(r, "loop", "%s is described twice", tag)
+			im.lose(r, "loop", finding.ListedTwice, "%s is described twice", tag)
 			return
 		}
 		l.listed, l.keys = true, nil
@@ -196,9 +199,9 @@ func (im *Importer) gather() {
 func (im *Importer) isTag(r *sheetRow, column, tag string) bool {
 	switch {
 	case tag == "":
-		im.lose(r, column, "is empty")
+		im.lose(r, column, finding.CellMissing, "is empty")
 	case strings.ContainsAny(tag, " \t\n,>:"):
-		im.lose(r, column, "%q holds a blank, a comma, > or :, and cannot be a tag", tag)
+		im.lose(r, column, finding.BadCell, "%q holds a blank, a comma, > or :, and cannot be a tag", tag)
 	default:
 		return true
 	}
@@ -220,7 +223,7 @@ func (im *Importer) isFree(r *sheetRow, column, tag string) bool {
 	default:
 		return true
 	}
-	im.lose(r, column, "%s is the tag of a %s already", tag, what)
+	im.lose(r, column, finding.ListedTwice, "%s is the tag of a %s already", tag, what)
 	return false
 }
 
@@ -263,7 +266,7 @@ func (im *Importer) quantity(r *sheetRow, column, unit string) string {
 			return strconv.FormatFloat(v, 'f', -1, 64) + " " + unit
 		}
 	}
-	im.lose(r, column, "%q is no number, so it is left out", s)
+	im.leave(r, column, "%q is no number, so it is left out", s)
 	return ""
 }
 
@@ -290,43 +293,26 @@ func (im *Importer) takeOf(r *sheetRow, into *keys, columns []lists.Column, apar
 	}
 }
 
-// groupSize gives how many cores a group has.
-var groupSize = map[string]int{"core": 1, "pair": 2, "triad": 3, "triple": 3, "quad": 4}
-
-// makeUp reads the make-up of a cable from a row; nil where it has none.
-func (im *Importer) makeUp(r *sheetRow, name string) *anyType {
-	size := groupSize[strings.TrimSuffix(strings.ToLower(r.get("group")), "s")]
-	n, err := strconv.Atoi(r.get("groups"))
-	if size == 0 || err != nil || n < 1 || n > 600 {
-		return nil
-	}
-	t := &anyType{name: name, groups: n, size: size, colours: map[[2]int]string{}}
-	t.keys.add([]string{"", "cores", "pairs", "triads", "quads"}[size], strconv.Itoa(n))
-	t.keys.add("conductor", strings.Replace(r.get("conductor"), "²", "2", 1))
-	t.keys.add("screen", strings.ToLower(r.get("screen")))
-	return t
-}
-
 func (im *Importer) takeType(r *sheetRow) {
 	name := r.get("type")
 	switch {
 	case name == "":
-		im.lose(r, "type", "is empty")
+		im.lose(r, "type", finding.CellMissing, "is empty")
 		return
 	case im.typeNamed(name) != nil:
-		im.lose(r, "type", "%s is described twice", name)
+		im.lose(r, "type", finding.ListedTwice, "%s is described twice", name)
 		return
 	}
 	t := im.makeUp(r, name)
 	if t == nil {
-		im.lose(r, "groups", "%q of %q is not how a cable is made up: a number, then core, pair, triad or quad", r.get("groups"), r.get("group"))
+		im.lose(r, "groups", finding.BadCell, "%q of %q is not how a cable is made up: a number, then core, pair, triad or quad", r.get("groups"), r.get("group"))
 		return
 	}
 	if c, ok := model.FindCode(r.get("colour code")); ok {
 		t.code, t.positive = true, c.Positive()
 		t.keys.add("code", c.Name)
 	} else if s := r.get("colour code"); s != "" {
-		im.findings = append(im.findings, fmt.Sprintf("%s: %q is not a colour code; the colours of the termination list are taken", r.where("colour code"), s))
+		im.leave(r, "colour code", "%q is not a colour code; the colours of the termination list are taken", s)
 	}
 	columns := slices.Clone(r.table.kind.columns)
 	slices.SortStableFunc(columns, func(a, b lists.Column) int { return min(len(b.Unit), 1) - min(len(a.Unit), 1) }) // figures first
@@ -387,12 +373,12 @@ func (im *Importer) takePart(r *sheetRow) {
 		return
 	case "strip", "earth bar", "barrier", "isolator", "supply":
 	default:
-		im.lose(r, "kind", "%q is not a kind of place or part: box, cabinet, panel, system, strip, earth bar, barrier, isolator or supply", kind)
+		im.lose(r, "kind", finding.BadCell, "%q is not a kind of place or part: box, cabinet, panel, system, strip, earth bar, barrier, isolator or supply", kind)
 		return
 	}
 	pl := im.place(r.get("place"))
 	if pl == nil {
-		im.lose(r, "place", "no place is described above that is tagged %q", r.get("place"))
+		im.lose(r, "place", finding.NotListed, "no place is described above that is tagged %q", r.get("place"))
 		return
 	}
 	tag := name
@@ -455,7 +441,7 @@ func (im *Importer) takeChannel(r *sheetRow) {
 	}
 	ch, err := strconv.Atoi(r.get("channel"))
 	if err != nil || ch < 1 || ch > 512 {
-		im.lose(r, "channel", "%q is not a channel from 1 to 512", r.get("channel"))
+		im.lose(r, "channel", finding.BadCell, "%q is not a channel from 1 to 512", r.get("channel"))
 		return
 	}
 	p := im.byTag[tag]
@@ -469,19 +455,32 @@ func (im *Importer) takeChannel(r *sheetRow) {
 		if !im.isFree(r, "card", tag) {
 			return
 		}
-		p = im.newPart(tag, tag, cmp.Or(r.get("kind"), "card"), pl)
+		p = im.newPart(tag, tag, cmp.Or(im.kindIn(r), "card"), pl)
 		p.given = true
 		im.take(r, &p.keys, "kind", "ranges")
 	}
 	p.rows = append(p.rows, r)
 	for _, name := range strings.Fields(r.get("terminals")) {
 		if p.channels[name] != 0 {
-			im.lose(r, "terminals", "%s has terminal %s already", tag, name)
+			im.lose(r, "terminals", finding.ListedTwice, "%s has terminal %s already", tag, name)
 			return
 		}
 		p.channels[name] = ch
 		p.terminals = append(p.terminals, name)
 	}
+}
+
+// kindIn is the kind in a row, in our words: what is not plainly one of them is told.
+func (im *Importer) kindIn(r *sheetRow) string {
+	s := r.get("kind")
+	ours := kindOfWord(r.table.kind.name, s)
+	if ours == "" {
+		return s
+	}
+	if !strings.EqualFold(s, ours) {
+		im.remark(r, "kind", finding.OddList, "%q is taken for %s", s, ours)
+	}
+	return ours
 }
 
 func (im *Importer) takeInstrument(r *sheetRow) {
@@ -498,7 +497,7 @@ func (im *Importer) takeInstrument(r *sheetRow) {
 			return
 		}
 	}
-	p := im.newPart(tag, tag, r.get("kind"), pl)
+	p := im.newPart(tag, tag, im.kindIn(r), pl)
 	p.loop = cmp.Or(r.get("loop"), tag)
 	p.given = r.get("terminals") != ""
 	p.terminals = strings.Fields(r.get("terminals"))

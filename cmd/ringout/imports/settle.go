@@ -1,6 +1,7 @@
 package imports
 
 import (
+	"ringout/model/finding"
 	"strings"
 
 	"ringout/cmd/ringout/lists"
@@ -16,7 +17,7 @@ func (im *Importer) settlePlaces() {
 	for _, p := range im.parts {
 		if p.place == nil && p.loop == "" {
 			for _, r := range p.rows {
-				im.lose(r, "place", "nothing tells where card %s is", p.tag)
+				im.lose(r, "place", finding.NotListed, "nothing tells where card %s is", p.tag)
 			}
 		}
 	}

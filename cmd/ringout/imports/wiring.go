@@ -3,6 +3,7 @@ package imports
 import (
 	"cmp"
 	"regexp"
+	"ringout/model/finding"
 	"slices"
 	"strconv"
 	"strings"
@@ -20,24 +21,25 @@ func (im *Importer) takeCable(r *sheetRow) {
 	if !im.isFree(r, "cable", c.tag) {
 		return
 	}
-	name := r.get("type")
+	name := im.typeName(r)
 	made := im.makeUp(r, name)
 	if c.typ = im.typeNamed(name); c.typ == nil {
 		switch {
 		case name == "":
-			im.lose(r, "type", "is empty")
+			im.lose(r, "type", finding.CellMissing, "is empty")
 			return
 		case made == nil:
-			im.lose(r, "type", "make-up of %s missing: add columns groups and group, or a types list", name)
+			im.lose(r, "type", finding.CellMissing, "make-up of %s missing: add columns groups and group, or a types list", name)
 			return
 		}
 		c.typ = made
 		im.types = append(im.types, made)
 	} else if made != nil && (made.groups != c.typ.groups || made.size != c.typ.size) {
-		im.lose(r, "groups", "%s is made up otherwise above", name)
+		im.lose(r, "groups", finding.ListsDisagree, "%s is made up otherwise above", name)
 		return
 	}
 	var lengths keys // in m, and in ft where it was written so
+	lengths.add("length", im.lengthOfNoUnit(r))
 	for _, k := range r.table.kind.columns {
 		if k.Key == "length" {
 			lengths.add(k.Key, im.value(r, k))
@@ -53,14 +55,33 @@ func (im *Importer) takeCable(r *sheetRow) {
 	im.cables, im.cableBy[c.tag] = append(im.cables, c), c
 }
 
+// lengthOfNoUnit is a length in a column whose head names no unit: the cell has to.
+func (im *Importer) lengthOfNoUnit(r *sheetRow) string {
+	s := r.get("length")
+	switch {
+	case s == "" || withItsUnit.MatchString(s):
+		return s
+	}
+	im.leave(r, "length", "%q has no unit, so it is left out", s)
+	return ""
+}
+
 func (im *Importer) cable(tag string) *anyCable { return im.cableBy[tag] }
+
+// withoutTag is the name of a core behind the tag of its cable.
+func withoutTag(core, tag string) string {
+	if rest, is := strings.CutPrefix(core, tag); is {
+		return strings.TrimLeft(rest, " -./:")
+	}
+	return core
+}
 
 // coreWord is a core as lists name it, behind the cable's tag: 3a, 3S, 5, OS.
 var coreWord = regexp.MustCompile(`^(\d{0,4})(?:([a-d])|(s|sh|scr|screen|drain))?$`)
 
 // coreOf tells group and place in the group of a core; place 0 is a screen.
 func coreOf(c *anyCable, core, group string) (g, n int, ok bool) {
-	word := strings.ToLower(strings.TrimLeft(strings.TrimPrefix(core, c.tag), " -./"))
+	word := plainCore(strings.ToLower(withoutTag(core, c.tag)))
 	if word == "os" || word == "overall screen" {
 		return 0, 0, true
 	}
@@ -87,33 +108,33 @@ func coreOf(c *anyCable, core, group string) (g, n int, ok bool) {
 }
 
 func (im *Importer) takeCore(r *sheetRow) {
-	c := im.cable(r.get("cable"))
+	c := im.cableOf(r)
 	if c == nil {
-		im.lose(r, "cable", "no cable of the schedule is tagged %q", r.get("cable"))
+		im.lose(r, "cable", finding.NotListed, "no cable of the schedule is tagged %q", r.get("cable"))
 		return
 	}
 	g, n, ok := coreOf(c, r.get("core"), r.get("group"))
 	if !ok {
-		im.lose(r, "core", "%q is not a core of %s, which has %d of %d", r.get("core"), c.tag, c.typ.groups, c.typ.size)
+		im.lose(r, "core", finding.NotListed, "%q is not a core of %s, which has %d of %d", r.get("core"), c.tag, c.typ.groups, c.typ.size)
 		return
 	}
 	if c.cores[[2]int{g, n}] != nil {
-		im.lose(r, "core", "%s is listed twice", r.get("core"))
+		im.lose(r, "core", finding.ListedTwice, "%s is listed twice", r.get("core"))
 		return
 	}
 	e := &edge{row: r, cable: c, group: g, n: n}
+	if n > 0 {
+		e.colour = im.colour(r)
+	}
+	listed := c.typ.colours[[2]int{g, n}]
+	if letters := e.colour.Letters(); letters != "" && listed != "" && listed != letters && !c.typ.code {
+		im.lose(r, "colour", finding.ListsDisagree, "%s has %s here and %s in another cable of type %s", r.get("core"), letters, listed, c.typ.name)
+		return
+	}
 	if !im.takeEdge(e) {
 		return
 	}
-	if s := r.get("colour"); s != "" && n > 0 {
-		if e.colour, ok = model.ParseColour(s); !ok {
-			im.lose(r, "colour", "%q is not a colour", s)
-			return
-		}
-		if old, had := c.typ.colours[[2]int{g, n}]; had && old != e.colour.Letters() && !c.typ.code {
-			im.lose(r, "colour", "%s has %s here and %s in another cable of type %s", r.get("core"), e.colour.Letters(), old, c.typ.name)
-			return
-		}
+	if e.colour != (model.Colour{}) {
 		c.typ.colours[[2]int{g, n}] = e.colour.Letters()
 	}
 	c.cores[[2]int{g, n}] = e
@@ -123,7 +144,7 @@ func (im *Importer) takeCore(r *sheetRow) {
 func (im *Importer) takeWire(r *sheetRow) {
 	e := &edge{row: r, wire: strings.ToLower(r.get("wire"))}
 	if !slices.Contains([]string{"wire", "jumper", "feed", "screen"}, e.wire) {
-		im.lose(r, "wire", "%q is none of wire, jumper, feed and screen", e.wire)
+		im.lose(r, "wire", finding.BadCell, "%q is none of wire, jumper, feed and screen", e.wire)
 		return
 	}
 	if s := r.get("place"); s != "" {
@@ -131,16 +152,23 @@ func (im *Importer) takeWire(r *sheetRow) {
 			return
 		}
 	}
-	if s := r.get("colour"); s != "" {
-		var ok bool
-		if e.colour, ok = model.ParseColour(s); !ok {
-			im.lose(r, "colour", "%q is not a colour", s)
-			return
-		}
-	}
+	e.colour = im.colour(r)
 	if im.takeEdge(e) {
 		im.edges = append(im.edges, e)
 	}
+}
+
+// colour is that of a row: none where its word is not known.
+func (im *Importer) colour(r *sheetRow) model.Colour {
+	s := r.get("colour")
+	if s == "" {
+		return model.Colour{}
+	}
+	c, ok := parseColour(s)
+	if !ok {
+		im.leave(r, "colour", "%q is not a colour, so it is left out", s).with(finding.Do("tell the word in a map: words: {colour: {%q: black}}", s))
+	}
+	return c
 }
 
 // takeEdge reads what cores and wires have in common.
@@ -153,8 +181,8 @@ func (im *Importer) takeEdge(e *edge) bool {
 		if s := r.get(c.column); s != "" {
 			n, err := strconv.Atoi(s)
 			if err != nil || n < 1 || n > 100 {
-				im.lose(r, c.column, "%q is not a number from 1 to 100", s)
-				return false
+				im.leave(r, c.column, "%q is not a number from 1 to 100, so it is left out", s)
+				continue
 			}
 			*c.into = n
 		}
@@ -200,18 +228,22 @@ func (im *Importer) join(e *edge, c *anyCircuit) {
 // describes is taken for a strip where its tag is PLACE/NAME, for a field device
 // where a cable goes to it, and else for a card of the place that the cable goes to.
 func (im *Importer) end(e *edge, column string) (terminalEnd, bool) {
-	s := e.row.get(column)
+	s, ok := im.endText(e, column)
+	if !ok {
+		return terminalEnd{}, false
+	}
 	tag, name, is := strings.Cut(s, ":")
 	if !is {
+		im.doubtFree(e, column, s)
 		return terminalEnd{free: s}, true
 	}
 	if strings.ContainsAny(s, " \t\n,>") || tag == "" || name == "" {
-		im.lose(e.row, column, "%q is not a terminal: write PART:TERMINAL, such as JB-21/X1:7", s)
+		im.lose(e.row, column, finding.BadCell, "%q is not a terminal", s).with(finding.Do("write PART:TERMINAL, such as JB-21/X1:7"))
 		return terminalEnd{}, false
 	}
 	p := im.byTag[tag]
 	if p == nil {
-		p = im.unknownPart(e, tag, column)
+		p = im.unknownPart(e, tag, name, column)
 	}
 	if p == nil {
 		return terminalEnd{}, false
@@ -227,7 +259,7 @@ func (im *Importer) end(e *edge, column string) (terminalEnd, bool) {
 	common := p.isCard() && name != "" && name == p.keys.value("common")
 	if !slices.Contains(p.terminals, name) && !earthScrew && !common {
 		if p.given && len(p.terminals) > 0 {
-			im.lose(e.row, column, "%s has no terminal %s", tag, name)
+			im.lose(e.row, column, finding.NotListed, "%s has no terminal %s", tag, name)
 			return terminalEnd{}, false
 		}
 		p.terminals = append(p.terminals, name)
@@ -235,11 +267,11 @@ func (im *Importer) end(e *edge, column string) (terminalEnd, bool) {
 	return terminalEnd{part: p, name: name}, true
 }
 
-func (im *Importer) unknownPart(e *edge, tag, column string) *anyPart {
+func (im *Importer) unknownPart(e *edge, tag, name, column string) *anyPart {
 	placeTag, strip, is := strings.Cut(tag, "/")
 	switch {
 	case is && (placeTag == "" || strip == ""):
-		im.lose(e.row, column, "%q is not PLACE/STRIP", tag)
+		im.lose(e.row, column, finding.BadCell, "%q is not PLACE/STRIP", tag)
 		return nil
 	case !im.isFree(e.row, column, tag):
 		return nil
@@ -249,7 +281,7 @@ func (im *Importer) unknownPart(e *edge, tag, column string) *anyPart {
 			return nil
 		}
 		kind := "strip"
-		if e.row.get(column) == tag+":"+strip && e.isScreen() {
+		if name == strip && e.isScreen() {
 			kind = "earth bar"
 		}
 		return im.newPart(tag, strip, kind, pl)
@@ -270,7 +302,7 @@ func (im *Importer) unknownPart(e *edge, tag, column string) *anyPart {
 		}
 	}
 	if pl == nil {
-		im.lose(e.row, column, "nothing tells what %s is or where", tag)
+		im.lose(e.row, column, finding.NotListed, "nothing tells what %s is or where", tag)
 		return nil
 	}
 	return im.newPart(tag, tag, "card", pl)

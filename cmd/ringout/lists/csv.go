@@ -81,17 +81,22 @@ type Row struct {
 	Cells []string
 }
 
-// ReadCSV reads CSV, guards taken away. Cells are parted by commas, semicolons or
-// tabs: whichever the first line has most of.
+// separators are what may part cells.
+const separators = ",;\t|"
+
+// bareQuote stands for a quote inside a cell that has none round it, as in 6" pipe: no
+// text has this sign, which Unicode gives no meaning.
+const bareQuote = "\uFFFE"
+
+// ReadCSV reads CSV, guards taken away. Cells are parted by commas, semicolons, tabs or
+// bars: by what the first line says that is sep= and a sign, or else by whichever the
+// most lines have the same number of.
 func ReadCSV(data []byte) (rows []Row, err error) {
-	first, _, _ := bytes.Cut(data, []byte("\n"))
-	comma := ','
-	for _, c := range ";\t" {
-		if bytes.Count(first, []byte(string(c))) > bytes.Count(first, []byte(string(comma))) {
-			comma = c
-		}
+	comma, before := separator(data), 0
+	if m := told.FindSubmatch(data); m != nil {
+		comma, before, data = rune(m[1][0]), 1, data[len(m[0]):]
 	}
-	r := csv.NewReader(bytes.NewReader(data))
+	r := csv.NewReader(bytes.NewReader(withoutBareQuotes(data, byte(comma))))
 	r.Comma, r.FieldsPerRecord = comma, -1
 	for {
 		cells, err := r.Read()
@@ -99,15 +104,96 @@ func ReadCSV(data []byte) (rows []Row, err error) {
 			return rows, nil
 		}
 		if p := (*csv.ParseError)(nil); errors.As(err, &p) {
-			return nil, fmt.Errorf("line %d: %w", p.Line, p.Err)
+			return nil, fmt.Errorf("line %d: %w", p.Line+before, p.Err)
 		}
 		if err != nil {
 			return nil, err
 		}
 		for i := range cells {
-			cells[i] = unguard(cells[i])
+			cells[i] = unguard(strings.ReplaceAll(cells[i], bareQuote, `"`))
 		}
 		line, _ := r.FieldPos(0)
-		rows = append(rows, Row{line, cells})
+		rows = append(rows, Row{line + before, cells})
 	}
+}
+
+// told is a first line that says what parts the cells.
+var told = regexp.MustCompile(`^sep=([,;\t|])\r?\n`)
+
+// separator is the sign that most lines have the same number of, outside of quotes; of
+// several the one that they have more of.
+func separator(data []byte) rune {
+	const most = 200 // lines that are looked at
+	paired := bytes.Count(data, []byte(`"`))%2 == 0
+	counts := make([]map[int]int, len(separators)) // lines by how many of the sign they have
+	for i := range counts {
+		counts[i] = map[int]int{}
+	}
+	var here [len(separators)]int
+	quoted, lines := false, 0
+	for _, c := range append(data[:len(data):len(data)], '\n') {
+		switch i := strings.IndexByte(separators, c); {
+		case c == '"' && paired:
+			quoted = !quoted
+		case quoted:
+		case i >= 0:
+			here[i]++
+		case c == '\n':
+			for i, n := range here {
+				if n > 0 {
+					counts[i][n]++
+				}
+				here[i] = 0
+			}
+			lines++
+		}
+		if lines == most {
+			break
+		}
+	}
+	best, mostLines, mostCells := 0, 0, 0
+	for i := range counts {
+		for n, times := range counts[i] {
+			if times > mostLines || times == mostLines && n > mostCells {
+				best, mostLines, mostCells = i, times, n
+			}
+		}
+	}
+	return rune(separators[best])
+}
+
+// withoutBareQuotes puts another sign in the place of quotes inside cells that have none
+// round them.
+func withoutBareQuotes(data []byte, comma byte) []byte {
+	var out []byte // nil while nothing is replaced
+	const (
+		start = iota
+		bare
+		quoted
+	)
+	state, copied := start, 0
+	for i := 0; i < len(data); i++ {
+		c := data[i]
+		switch {
+		case state == quoted:
+			if c == '"' && i+1 < len(data) && data[i+1] == '"' {
+				i++
+			} else if c == '"' {
+				state = start
+			}
+		case c == comma || c == '\n':
+			state = start
+		case c == '"' && state == start:
+			state = quoted
+		case c == '"':
+			out = append(append(out, data[copied:i]...), bareQuote...)
+			copied = i + 1
+		default:
+			state = bare
+		}
+	}
+	if out == nil {
+		return data
+	}
+	return append(out, data[copied:]...)
 }

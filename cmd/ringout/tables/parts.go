@@ -1,4 +1,4 @@
-package imports
+package tables
 
 import (
 	"archive/zip"
@@ -54,7 +54,7 @@ func readPart(part *zip.File) (cell string, err error) {
 		return "", err
 	}
 	defer in.Close()
-	d := xml.NewDecoder(io.LimitReader(in, 4*mostBytes))
+	d := xml.NewDecoder(io.LimitReader(in, 4*MostBytes))
 	var at, kind string
 	var formula, value, inValue bool
 	for {
@@ -119,7 +119,7 @@ func sheetParts(z *zip.Reader) (map[string]string, error) {
 		if err != nil {
 			return nil, err
 		}
-		err = xml.NewDecoder(io.LimitReader(in, mostBytes)).Decode(into)
+		err = xml.NewDecoder(io.LimitReader(in, MostBytes)).Decode(into)
 		in.Close()
 		if err != nil {
 			return nil, err

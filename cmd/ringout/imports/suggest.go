@@ -1,0 +1,137 @@
+package imports
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ringout/cmd/ringout/tell"
+	"ringout/model/finding"
+)
+
+// This file writes a map of what was found in lists, to be looked at, completed and read
+// back.
+
+// Suggest writes a map for some files: for each kind of list that was found the columns
+// that would be read, those that nothing reads, and words in cells that mean nothing here.
+// A map that is given is taken into account.
+func Suggest(w io.Writer, files []string, mapFile string) error {
+	im, err := readLists(files, mapFile)
+	if err != nil {
+		return err
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "# What ringout import finds in %s: our names of columns, then yours.\n", tell.Names(files, ", "))
+	b.WriteString("# Mend it, and read it: ringout import FILE... --map MAP -o FOLDER\n")
+	for k := range importables {
+		im.suggestKind(&b, &importables[k])
+	}
+	for _, t := range im.tables {
+		if t.kind == nil && !isDerived(t.sheet) {
+			fmt.Fprintf(&b, "\n# %s: no list that is read%s; its columns:\n# %s\n", t, t.near, headsQuoted(t.heads))
+		}
+	}
+	im.suggestWords(&b)
+	_, err = io.WriteString(w, b.String())
+	return err
+}
+
+// headsQuoted are the heads of a table, as a map names them.
+func headsQuoted(heads []head) string {
+	var all []string
+	for _, h := range heads {
+		if h.text() != "" {
+			all = append(all, strconv.Quote(h.text()))
+		}
+	}
+	return strings.Join(all, ", ")
+}
+
+// suggestKind writes the columns of one kind of table. Where several tables are of it, each
+// has what those before it have not.
+func (im *Importer) suggestKind(b *strings.Builder, k *importable) {
+	said := map[string]bool{}
+	for _, t := range im.tables {
+		if t.kind != k {
+			continue
+		}
+		fmt.Fprintf(b, "\n# %s: %s\n", t, finding.Count(len(t.rows), "row"))
+		if len(said) == 0 {
+			fmt.Fprintf(b, "%s:\n", k.name)
+		}
+		for _, ours := range append(k.heads(), onlyOthers[k.name]...) {
+			at, is := t.column[ours]
+			switch text := t.mapText(ours, at); {
+			case !is:
+			case !said[ours]:
+				fmt.Fprintf(b, "  %s: %s\n", ours, text)
+				said[ours] = true
+			default:
+				fmt.Fprintf(b, "  # %s: %s\n", ours, text)
+			}
+		}
+		for _, ours := range k.needs {
+			if t.column[ours] == nil {
+				fmt.Fprintf(b, "  # %s: follows from other columns\n", ours)
+			}
+		}
+		if unread := t.unread(); len(unread) > 0 {
+			for i := range unread {
+				unread[i] = strconv.Quote(unread[i])
+			}
+			fmt.Fprintf(b, "  # columns that are not read: %s\n", strings.Join(unread, ", "))
+		}
+	}
+}
+
+// mapText is where a column stands, as a map has it.
+func (t *table) mapText(ours string, at source) string {
+	var names []string
+	for _, i := range at {
+		if i >= 0 {
+			names = append(names, strconv.Quote(t.heads[i].text()))
+		}
+	}
+	if len(at) == 1 {
+		return names[0]
+	}
+	return "[" + strings.Join(names, ", ") + "]"
+}
+
+// suggestWords writes the colours and kinds that mean nothing here, with how many cells
+// have them: each waits for a word of ours.
+func (im *Importer) suggestWords(b *strings.Builder) {
+	unknown := map[string]map[string]int{"colour": {}, "kind": {}}
+	for _, t := range im.tables {
+		if t.kind == nil {
+			continue
+		}
+		for _, r := range t.rows {
+			if s := r.get("colour"); s != "" && t.column["colour"] != nil {
+				if _, ok := parseColour(s); !ok {
+					unknown["colour"][s]++
+				}
+			}
+			if s := r.get("kind"); s != "" && (t.is("instruments") || t.is("io")) && !isKind(t.kind.name, s) {
+				unknown["kind"][s]++
+			}
+		}
+	}
+	head := false
+	for _, column := range slices.Sorted(maps.Keys(unknown)) {
+		words := slices.Sorted(maps.Keys(unknown[column]))
+		if len(words) > 0 && !head {
+			b.WriteString("\n# Words that are not known: write ours behind them, and take the # away.\n# words:\n")
+			head = true
+		}
+		for i, word := range words {
+			if i == 0 {
+				fmt.Fprintf(b, "#   %s:\n", column)
+			}
+			fmt.Fprintf(b, "#     %q: # %s\n", word, finding.Count(unknown[column][word], "cell"))
+		}
+	}
+}
