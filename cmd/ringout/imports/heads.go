@@ -114,8 +114,8 @@ func headsAt(s *tables.Sheet, i int, m columnMap) *found {
 	if two == nil || best != nil && best.score >= two.score {
 		return best
 	}
-	if below := kindOf(s, i+1, false, m); below != nil && maps.EqualFunc(below.column, two.column, slices.Equal) {
-		return best // the row is a title: it tells nothing of the columns
+	if below := kindOf(s, i+1, false, m); best == nil && below != nil && maps.EqualFunc(below.column, two.column, slices.Equal) {
+		return nil // the row is a title: it tells nothing of the columns
 	}
 	return two
 }
@@ -137,10 +137,15 @@ func kindOf(s *tables.Sheet, i int, two bool, m columnMap) (best *found) {
 		if len(missing(*kind, column, m)) > 0 {
 			continue
 		}
-		f := &found{kind: kind, heads: heads, column: column, rows: len(rows), score: 2 * len(column)}
+		f := &found{kind: kind, heads: heads, column: column, rows: len(rows)}
+		used := map[int]bool{}
 		for _, at := range column {
+			for _, i := range at {
+				used[i] = i >= 0
+			}
 			f.score += len(at) - 1
 		}
+		f.score += 2 * len(used)
 		if kind.name == s.CalledAfter() {
 			f.score += 1000
 		}
@@ -206,7 +211,7 @@ func tablesOf(s *tables.Sheet, m columnMap) ([]*table, error) {
 			}
 			continue
 		}
-		now = &table{sheet: s, kind: f.kind, heads: f.heads, column: f.column, words: m.words, no: len(all) + 1}
+		now = &table{sheet: s, kind: f.kind, heads: f.heads, column: f.column, words: m.words, no: len(all) + 1, headRows: f.rows}
 		if err := now.checkHeads(m); err != nil {
 			return nil, err
 		}
@@ -301,7 +306,7 @@ func (t *table) take(r tables.Row) {
 	switch {
 	case t.isTotal(row, texts):
 		t.pass("rows of totals", r.N, says(r.Cells))
-	case len(texts) == 1 && len(t.kind.needs) > 1 && t.kind.name != "loops":
+	case len(texts) == 1 && len(t.kind.needs) > 1:
 		t.pass("rows of a single cell", r.N, texts[0])
 	default:
 		if len(t.rows) > 0 {
@@ -380,8 +385,17 @@ func find(k importable, heads []head, m columnMap) map[string]source {
 			take(ours, func(h head) bool { return plainHead(h.words()) == words || plainHead(h.lower) == words })
 		}
 	}
+	for whole, part := range inOne[k.name] { // one column has both
+		if at := column[whole]; len(at) == 1 && column[part] == nil && strings.Contains(plainHead(heads[at[0]].words()), whole) {
+			column[part] = at
+		}
+	}
 	return column
 }
+
+// inOne are columns that may have another in them, by kind of table: a core the tag of its
+// cable, a channel that of its card.
+var inOne = map[string]map[string]string{"cores": {"core": "cable"}, "io": {"channel": "card"}}
 
 // is reports whether a map means this head.
 func (h head) is(theirs string) bool {

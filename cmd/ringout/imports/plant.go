@@ -434,12 +434,18 @@ func spanNames(s string) []string {
 	return names
 }
 
+// channelWords may stand before the number of a channel.
+var channelWords = regexp.MustCompile(`(?i)^(channel|chan|ch|point|pt)\.? *`)
+
 func (im *Importer) takeChannel(r *sheetRow) {
-	tag := r.get("card")
+	tag, channel := r.get("card"), r.get("channel")
+	if slices.Equal(r.table.column["card"], r.table.column["channel"]) {
+		tag, channel, _ = cutLast(channel)
+	}
 	if !im.isTag(r, "card", tag) {
 		return
 	}
-	ch, err := strconv.Atoi(r.get("channel"))
+	ch, err := strconv.Atoi(channelWords.ReplaceAllString(channel, ""))
 	if err != nil || ch < 1 || ch > 512 {
 		im.lose(r, "channel", finding.BadCell, "%q is not a channel from 1 to 512", r.get("channel"))
 		return
@@ -459,15 +465,18 @@ func (im *Importer) takeChannel(r *sheetRow) {
 		p.given = true
 		im.take(r, &p.keys, "kind", "ranges")
 	}
-	p.rows = append(p.rows, r)
-	for _, name := range strings.Fields(r.get("terminals")) {
-		if p.channels[name] != 0 {
+	names := strings.Fields(r.get("terminals"))
+	for i, name := range names {
+		if p.channels[name] != 0 || slices.Contains(names[:i], name) {
 			im.lose(r, "terminals", finding.ListedTwice, "%s has terminal %s already", tag, name)
 			return
 		}
-		p.channels[name] = ch
-		p.terminals = append(p.terminals, name)
 	}
+	p.rows = append(p.rows, r)
+	for _, name := range names {
+		p.channels[name] = ch
+	}
+	p.terminals = append(p.terminals, names...)
 }
 
 // kindIn is the kind in a row, in our words: what is not plainly one of them is told.

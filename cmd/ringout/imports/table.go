@@ -67,17 +67,18 @@ type sheetRow struct {
 
 // table is a list on a sheet: from its heads to the next heads.
 type table struct {
-	sheet   *tables.Sheet
-	kind    *importable // nil where its heads are those of no list
-	heads   []head
-	column  map[string]source
-	near    string // without a kind: what list it is most like
-	lacks   string // without a kind: the columns that the list of its name needs
-	rows    []*sheetRow
-	words   words    // of the map
-	repeats []int    // rows with cells that repeat the row above
-	passed  []passed // rows that say nothing of their own
-	no      int      // of the tables of the sheet, from 1
+	sheet    *tables.Sheet
+	kind     *importable // nil where its heads are those of no list
+	heads    []head
+	column   map[string]source
+	near     string // without a kind: what list it is most like
+	lacks    string // without a kind: the columns that the list of its name needs
+	rows     []*sheetRow
+	words    words    // of the map
+	repeats  []int    // rows with cells that repeat the row above
+	passed   []passed // rows that say nothing of their own
+	no       int      // of the tables of the sheet, from 1
+	headRows int      // that its heads take
 }
 
 // source is where a value stands: in one column, or in several that are joined; -1 is
