@@ -113,6 +113,27 @@ var OutputWords = []string{"PNP", "NPN"}
 
 func (x Output) String() string { return word(OutputWords, x) }
 
+// Suppressor is what takes up the volts of a coil that is switched off.
+type Suppressor uint8
+
+// Suppressors. A diode fits DC alone: on AC it shorts every other half wave.
+const (
+	NoSuppressor Suppressor = iota + 1
+	DiodeSuppressor
+	ZenerSuppressor // a diode and a zener diode
+	VaristorSuppressor
+	RCSuppressor
+)
+
+// SuppressorWords are the words for Suppressor, in order.
+var SuppressorWords = []string{"none", "diode", "diode and zener", "varistor", "RC"}
+
+func (x Suppressor) String() string { return word(SuppressorWords, x) }
+
+// Polar reports whether it conducts one way: a coil with it, the wrong way round, is a
+// short.
+func (x Suppressor) Polar() bool { return x == DiodeSuppressor || x == ZenerSuppressor }
+
 // Position is that of a contact at rest, or of a valve whose energy fails.
 type Position uint8
 

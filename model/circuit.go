@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -218,13 +219,14 @@ func (c *Circuit) Feeder() *Part {
 }
 
 // Device is the field device of the circuit: the first device that the path
-// lands on, an indicator only when there is no other; nil when there is none.
+// lands on, an indicator or a contact in series only when there is no other; nil when
+// there is none.
 func (c *Circuit) Device() *Part {
 	var found *Part
 	for _, s := range c.Stations() {
 		switch d := s.Part; {
 		case d.Device == nil || d.Device.Loop == nil:
-		case !d.Kind.Indicator:
+		case !d.Kind.Indicator && !s.InSeries():
 			return d
 		case found == nil:
 			found = d
@@ -258,13 +260,15 @@ func (c *Circuit) Settle() {
 }
 
 // signal is the family of the circuit: that of its device, else of its card. A
-// panel indicator goes with any current.
+// panel indicator goes with any current, and so does a contact in series.
 func (c *Circuit) signal() Signal {
-	found := NoSignal
+	found, switched := NoSignal, NoSignal
 	for _, st := range c.Stations() {
 		for _, s := range st.Terminations {
 			switch {
 			case s.In == nil || s.In.Signal() == NoSignal || st.Part.Kind.Indicator:
+			case st.InSeries():
+				switched = ContactIn
 			case st.Part.Device != nil:
 				return s.In.Signal()
 			case found == NoSignal:
@@ -272,7 +276,7 @@ func (c *Circuit) signal() Signal {
 			}
 		}
 	}
-	return found
+	return cmp.Or(found, switched)
 }
 
 // Stations returns every station of the circuit, trunk first, then the tails.
@@ -311,9 +315,9 @@ func (c *Circuit) meet() (all []*Station) {
 }
 
 // Same reports whether two stations are one thing to the current: one station, or
-// one channel, device or barrier.
+// one channel, device or barrier, or one coil or contact of a device that has several.
 func (st *Station) Same(o *Station) bool {
-	return st == o || st.Part == o.Part && st.Channel == o.Channel && st.Part.Strip == nil
+	return st == o || st.Part == o.Part && st.Channel == o.Channel && st.Part.Strip == nil && st.Group() == o.Group()
 }
 
 // Runs returns every run of the circuit, trunk first, then the tails.

@@ -52,6 +52,7 @@ const (
 	ResistorElement // of a resistance thermometer
 	JunctionElement // of a thermocouple
 	ProximityElement
+	ChangeoverElement
 )
 
 // Connection is how a device meets the process that it measures.
@@ -93,6 +94,12 @@ type Kind struct {
 	Armature    bool       // a coil that pulls in, holds and lets go
 	TwoWire     bool       // electronics in series with its input (IEC 60947-5-2): drops volts while it is on, leaks while it is off
 
+	// Of devices with several groups of terminals, each for a circuit of its own: what they
+	// have unless the plant says, as the keys coils and contacts of a device are written.
+	Coils    string    // "" of a kind without
+	Contacts string    // likewise
+	Worked   [2]string // how people work its contacts, and let them go; nothing of a coil's or of the process
+
 	// Of cards.
 	MayPower bool // drives its circuit or does not, as the plant says of each card
 
@@ -112,6 +119,9 @@ func (k *Kind) FourWire() bool {
 func (k *Kind) ThreeWire() bool {
 	return len(k.Groups) == 1 && strings.ContainsRune(k.Groups[0].Roles, 'Q')
 }
+
+// Grouped reports whether the plant says which coils and contacts a device has.
+func (k *Kind) Grouped() bool { return k.Coils != "" || k.Contacts != "" }
 
 // Powers reports whether a circuit of this family brings a device its supply.
 func (s Signal) Powers() bool { return s == Power || s == PowerDC }
@@ -144,6 +154,13 @@ var DeviceKinds = []*Kind{
 	{Name: "thermocouple", Words: "thermocouple", Signal: Thermo, Groups: []Terminals{{"+-", Source, Thermo}}, Letters: "EW", Element: JunctionElement, Process: Thermowell},
 	{Name: "indicator", Words: "panel indicator, loop powered", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "IRGQKACL", Process: Unconnected, Indicator: true},
 	{Name: "lamp", Words: "lamp or sounder", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}, Letters: "LAI", Process: Unconnected, Annunciator: true},
+	{Name: "relay", Words: "relay", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "11-12-14", Letters: "Y", Process: Unconnected, Armature: true},
+	{Name: "contactor", Words: "contactor", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "13-14", Letters: "Y", Process: Unconnected, Armature: true},
+	{Name: "motor starter", Words: "motor starter", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "run 13-14, overload 95-96, tripped 97-98", Letters: "YZ", Process: Unconnected, Armature: true},
+	{Name: "changeover contact", Words: "changeover contact", Signal: ContactIn, Contacts: "11-12-14", Letters: "SALIYH", Process: Tapping},
+	{Name: "push-button", Words: "push-button", Worked: [2]string{"press and hold it", "let it go"}, Signal: ContactIn, Contacts: "13-14", Letters: "SH", Process: Unconnected},
+	{Name: "selector switch", Words: "selector switch", Worked: [2]string{"turn it", "turn it back"}, Signal: ContactIn, Contacts: "13-14", Letters: "SH", Process: Unconnected},
+	{Name: "valve head", Words: "solenoid and limit switches", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "open 13-14, shut 23-24", Letters: "YVZ", Process: Unconnected, Armature: true},
 }
 
 // CardKinds are the kinds of I/O card; the roles are of one channel.

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"cmp"
 	"slices"
 
 	"ringout/model/finding"
@@ -127,7 +128,11 @@ type Device struct {
 	PullIn          float64      // V, the least that moves a solenoid
 	DropOut         float64      // V, the least that holds a solenoid; 0 when not given
 	Release         float64      // V, the most that a solenoid is sure to let go at; 0 when not given
-	Rated           float64      // V of an AC coil, that its VA holds at; 0 when not given
+	Groups          []*Group     // coils and contacts of a device that has several
+	Rated           float64      // V that a coil is made for; 0 when not given
+	RatedDC         bool         // they are DC
+	Watts           float64      // W of a DC coil at its rated volts; 0 when not given
+	Suppressor      Suppressor   // of its coil; zero when not given
 	Inrush          float64      // VA of an AC coil with its armature open; 0 when not given
 	InrushPF        float64      // power factor then; 0 when not given
 	Holding         float64      // VA of an AC coil with its armature shut; 0 when not given
@@ -142,7 +147,7 @@ type Device struct {
 	Class           string  // tolerance class of a resistance sensor
 	Entity          Entity
 	SimpleApparatus bool    // simple apparatus
-	Ohms            float64 // of a coil or a receiver
+	Ohms            float64 // Ω of a coil or a receiver
 	SetPoint        SwitchPoint
 	RestState       Position // of a contact; zero as Set says
 	Fail            Position // of a valve; zero when not given
@@ -175,6 +180,20 @@ type DeviceEarth struct {
 
 // NPN reports whether it is a three-wire switch that puts its output on -, not on +.
 func (d *Device) NPN() bool { return d.OutputKind == npn }
+
+// ClosedAtRest reports whether the contact of a switch is closed with nothing
+// measured, as on the shelf: where that is not said, one that opens above or
+// closes below its set point is.
+func (d *Device) ClosedAtRest() bool { return cmp.Or(d.RestState, d.SetPoint.Rest) == Closed }
+
+// CoilOhms is the resistance in Ω of a DC coil: as given, else U²/W of its rated volts
+// (textbook formula); 0 where neither is given.
+func (d *Device) CoilOhms() float64 {
+	if d.Ohms == 0 && d.RatedDC && d.Watts > 0 {
+		return d.Rated * d.Rated / d.Watts
+	}
+	return d.Ohms
+}
 
 // AddTerminal appends a terminal to a part; false when it has that name already.
 func (p *Part) AddTerminal(t *Terminal) bool {

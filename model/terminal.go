@@ -18,6 +18,7 @@ type Terminal struct {
 	Fed   *Feed       // the supply it is joined to, through jumpers or directly
 	Ends  []LandedEnd // conductors landed here
 	Cards []*Part     // that are said to be fed from here; the wire is not in the model
+	Group *Group      // of a device that has several; nil else
 	Doubt string      // why it cannot be known whether something lands here; "" where it can
 
 	Joined []*Terminal // all that jumpers join to this one, itself too; nil without
@@ -119,6 +120,9 @@ func (t *Terminal) Signal() Signal {
 // group returns the terminals of a kind of part that this one is among; a zero group
 // where it is among none.
 func (t *Terminal) group() Terminals {
+	if t.Group != nil {
+		return t.Group.Serves()
+	}
 	if t.Part.Kind == nil {
 		return Terminals{}
 	}

@@ -5,13 +5,15 @@ import (
 )
 
 // Tie joins two loops beside their wiring: a function reads or drives a circuit of
-// another loop, or a device moves a device of another one.
+// another loop, a device moves a device of another one, or its contact switches a circuit
+// of another one or its coil is in one.
 type Tie struct {
 	Function *Function // that reads or drives a circuit; nil where a device drives
 	Circuit  *Circuit  // that it reads or drives
-	Device   *Part     // that moves another; nil where a function does it
+	Device   *Part     // that moves another or has a contact or coil in Circuit; nil where a function does it
 	Moved    *Part     // that it moves
-	Reads    bool      // the function reads, so the signal comes from the other loop
+	Group    *Group    // of Device, in Circuit
+	Reads    bool      // the function reads, or the coil is in Circuit: the signal comes from the other loop
 	Of       *Loop     // of the function or device
 	Other    *Loop     // of what it reads or drives
 }
@@ -23,6 +25,10 @@ func (t Tie) Words() string { return t.Tag() }
 // issues hold it.
 func (t Tie) Tag() string {
 	switch {
+	case t.Group != nil && t.Reads:
+		return t.Device.Tag + " " + t.Group.Numbers() + " is worked by " + t.Circuit.Name
+	case t.Group != nil:
+		return t.Device.Tag + " " + t.Group.Numbers() + " switches " + t.Circuit.Name
 	case t.Device != nil:
 		return t.Device.Tag + " drives " + t.Moved.Tag
 	case t.Reads:
@@ -53,6 +59,11 @@ func (l *Loop) Ties() (all []Tie) {
 	for _, d := range l.Devices {
 		if v := d.Device.Actuates; v != nil {
 			add(Tie{Device: d, Moved: v, Other: v.Device.Loop})
+		}
+		for _, g := range d.Device.Groups {
+			for _, c := range g.Circuits() {
+				add(Tie{Device: d, Group: g, Circuit: c, Reads: g.Contact == 0, Other: c.Loop})
+			}
 		}
 	}
 	for _, f := range l.Functions {

@@ -27,6 +27,7 @@ func Random(seed uint64, loops int) string {
 		w.area = i / perArea
 		w.loop()
 	}
+	w.contacts(int(seed%4), min(loops, int(seed%3)))
 	return w.text()
 }
 

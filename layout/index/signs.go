@@ -12,7 +12,6 @@ import (
 	"ringout/layout/symbol"
 	"ringout/layout/wording"
 	"ringout/model"
-	"ringout/model/compute"
 	"ringout/render"
 )
 
@@ -117,8 +116,9 @@ func (g *symbolCollector) bubbles(all []*model.Circuit) {
 
 // insideWords are what a device has between its terminals.
 var insideWords = [...]string{
-	model.NoElement: "", model.ContactElement: "contact, open at rest", model.CoilElement: "coil: solenoid, converter, positioner",
+	model.NoElement: "", model.ContactElement: "contact, open at rest", model.CoilElement: "coil: solenoid, relay, converter, positioner",
 	model.ResistorElement: "resistance thermometer", model.JunctionElement: "thermocouple", model.ProximityElement: "proximity switch",
+	model.ChangeoverElement: "changeover contact, at rest",
 }
 
 // inside is what the device of a circuit has between its terminals, as its loop
@@ -128,8 +128,9 @@ func (g *symbolCollector) inside(c *model.Circuit) {
 	if p == nil {
 		return
 	}
-	words := insideWords[p.Kind.Element]
-	if p.Kind.Element == model.ContactElement && compute.ClosedAtRest(p.Device) {
+	st := loop.Begins(c)
+	words := insideWords[st.Element()]
+	if st.Element() == model.ContactElement && st.ClosedAtRest() {
 		words = "contact, closed at rest"
 	}
 	if words == "" || g.has(words) {
@@ -139,7 +140,7 @@ func (g *symbolCollector) inside(c *model.Circuit) {
 	for i := range c.Legs {
 		rows = append(rows, render.Len(i)*loop.PitchOf(g.pl, c))
 	}
-	g.add(words, loop.Drawn(func(b symbol.Brush) { loop.Inside(b, p, rows, 0) })...)
+	g.add(words, loop.Drawn(func(b symbol.Brush) { loop.Inside(b, st, rows, 0) })...)
 }
 
 // process is how the device of a circuit meets the process.
@@ -148,7 +149,7 @@ func (g *symbolCollector) process(c *model.Circuit) {
 	if p == nil || p.Place != nil {
 		return
 	}
-	if v := p.Device.Actuates; v != nil {
+	if v := p.Device.Actuates; v != nil && loop.Begins(c).Element() != model.ContactElement {
 		words := valveWords[v.Kind.Actuator]
 		if v.Device.Fail == model.Locked {
 			words += ", fails locked"
@@ -180,6 +181,8 @@ func (g *symbolCollector) through(all []*model.Circuit) {
 	for _, c := range all {
 		for _, st := range c.Stations() {
 			switch {
+			case st.InSeries():
+				g.contact(st.ClosedAtRest())
 			case st.Part.Barrier == nil:
 			case st.Part.Kind.Isolates:
 				g.add("galvanic isolator, one leg", box, paper.Stroke(render.Existing, 0, -tall, 0, tall))
@@ -187,6 +190,17 @@ func (g *symbolCollector) through(all []*model.Circuit) {
 				g.add("barrier, one leg: its resistance", box)
 			}
 		}
+	}
+}
+
+// contact is one in a leg, by whether it is closed at rest.
+func (g *symbolCollector) contact(closed bool) {
+	words := "contact of a device in a leg, open at rest"
+	if closed {
+		words = "contact of a device in a leg, closed at rest"
+	}
+	if !g.has(words) {
+		g.add(words, loop.Drawn(func(b symbol.Brush) { loop.InLeg(b, -6*render.MM, 6*render.MM, 0, closed) })...)
 	}
 }
 

@@ -242,6 +242,9 @@ func Device(c *model.Circuit) *model.Part {
 	return nil
 }
 
+// Begins is the station that a circuit is drawn to begin at, where Device is.
+func Begins(c *model.Circuit) *model.Station { return whole(c).path.Stations[0] }
+
 // deepen makes room for the device that blocks begin on and returns how much it
 // took.
 func deepen(all []*block, w widths) render.Len {
@@ -254,7 +257,7 @@ func deepen(all []*block, w widths) render.Len {
 		tall += b.height
 	}
 	all[0].place(0)
-	more := max(0, max(deviceTall, (all[0].rows[0]+all[0].bottom())/2+deviceFoot(dev, w))-tall)
+	more := max(0, max(deviceTall, (all[0].rows[0]+all[0].bottom())/2+deviceFoot(dev, w, all))-tall)
 	all[len(all)-1].height += more
 	return more
 }

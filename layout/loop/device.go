@@ -1,6 +1,7 @@
 package loop
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -91,21 +92,21 @@ func (d *loopSheet) device(b *block) {
 	caseLeft := col.x - caseWide
 	d.Add(paper.Outline(casePen[p.Status], render.Hollow, paper.Area{Min: render.Point{X: caseLeft, Y: top - 4*render.MM}, Max: render.Point{X: col.x + termWide, Y: low + 4*render.MM}}))
 	for _, each := range blocks {
-		Inside(d.Brush, p, each.rows, col.x)
+		Inside(d.Brush, each.path.Stations[0], each.rows, col.x)
 	}
 	mid := (b.rows[0] + b.bottom()) / 2
 	s, whole := deviceBubble(p, d.t.widths())
 	bubble := caseLeft - 4*render.MM - s.Max.X
 	d.Line(render.Outline, bubble+s.Max.X, mid, caseLeft, mid)
 	d.Put(s, bubble, mid)
-	d.process(p, col, bubble, bubble-s.Max.X, mid)
+	d.process(b.path.Stations[0], col, bubble, bubble-s.Max.X, mid)
 	foot := low + 4*render.MM
 	for _, each := range blocks {
 		if st := each.path.Stations[0]; st.Screen.Does == model.Lands && st.Screen.In.Bar {
 			foot = max(foot, each.screen+10*render.MM) // its earth screw
 		}
 	}
-	d.deviceWords(p, col, mid, foot, whole)
+	d.deviceWords(p, deviceAt{col, mid, foot, whole, blocks})
 }
 
 // casePen draws the case of a device by what is already there.
@@ -125,13 +126,14 @@ func (d *loopSheet) groupOf(b *block) []*block {
 
 // process draws how a device meets the process, or the valve that it moves; bubble
 // is the middle of its bubble, west the left end.
-func (d *loopSheet) process(p *model.Part, col *column, bubble, west, mid render.Len) {
+func (d *loopSheet) process(here *model.Station, col *column, bubble, west, mid render.Len) {
+	p := here.Part
 	if p.Place != nil {
 		return
 	}
 	x := col.x - d.t.widths().device + min(12*render.MM, d.t.widths().device-32500)
 	y := mid + 13*render.MM
-	if v := p.Device.Actuates; v != nil {
+	if v := p.Device.Actuates; v != nil && moves(here) {
 		d.valve(p, v, render.Point{X: x, Y: mid}, bubble, west)
 		return
 	}
@@ -166,6 +168,10 @@ func (d *loopSheet) process(p *model.Part, col *column, bubble, west, mid render
 		}
 	}
 }
+
+// moves reports whether what a circuit lands on here moves the valve of its device: of one
+// that has coils and contacts, a coil does.
+func moves(here *model.Station) bool { return here.Group() == nil || here.Group().Contact == 0 }
 
 // Connection is how a device in the field meets the process; false where it does not.
 func Connection(p *model.Part) (symbol.Symbol, bool) {
@@ -226,9 +232,19 @@ func (d *loopSheet) valve(p, v *model.Part, over render.Point, bubble, west rend
 	}
 }
 
+// deviceAt is where the case of a device stands, for the words under it.
+type deviceAt struct {
+	col    *column
+	mid    render.Len // of its bubble
+	foot   render.Len // of the case
+	whole  bool       // its bubble holds all of its tag
+	blocks []*block   // that begin on it
+}
+
 // deviceWords writes under the bubble what the device is, and its tag where the
 // bubble does not hold it.
-func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len, whole bool) {
+func (d *loopSheet) deviceWords(p *model.Part, at deviceAt) {
+	col, mid, foot := at.col, at.mid, at.foot
 	x := col.x - d.t.widths().device + render.MM
 	y := mid + 26*render.MM
 	if p.Place != nil {
@@ -238,15 +254,26 @@ func (d *loopSheet) deviceWords(p *model.Part, col *column, mid, foot render.Len
 	if foot > y-paper.PlainHeight-render.MM {
 		width = d.t.widths().device - caseWide - 2*render.MM
 	}
-	rows, down := deviceWordRows(p, width, whole)
+	var refs []string
+	for _, g := range elsewhere(p, at.blocks) {
+		words := g.Numbers() + " " + g.Contact.Sign() + " "
+		for _, c := range g.Circuits() {
+			if ref, ok := d.pl.Ref(sheet.Loop, c); ok && !slices.ContainsFunc(at.blocks, func(b *block) bool { return b.circuit == c }) {
+				words += "sh " + ref.String()
+				break
+			}
+		}
+		refs = append(refs, strings.TrimRight(strings.ReplaceAll(words, "  ", " "), " "))
+	}
+	rows, down := deviceWordRows(p, width, at.whole, refs)
 	for i, l := range rows {
 		d.text(x, y+down[i], paper.Letters(l.Face, l.Height, render.Left), l.S, width)
 	}
 }
 
 // deviceWordRows are the lines of a device, its tag where the bubble does not hold it,
-// and how far each stands below the first.
-func deviceWordRows(p *model.Part, width render.Len, whole bool) (rows []paper.InkLine, down []render.Len) {
+// the sheets of its other circuits, and how far each stands below the first.
+func deviceWordRows(p *model.Part, width render.Len, whole bool, refs []string) (rows []paper.InkLine, down []render.Len) {
 	if !whole {
 		lines, height := tagLines(fonts.MonoBold, p.Tag, width), render.Len(paper.PlainHeight)
 		if len(lines) > 1 {
@@ -256,7 +283,7 @@ func deviceWordRows(p *model.Part, width render.Len, whole bool) (rows []paper.I
 			rows = append(rows, paper.InkLine{Face: fonts.MonoBold, Height: height, S: s})
 		}
 	}
-	for _, s := range deviceLines(p, width) {
+	for _, s := range append(deviceLines(p, width), refs...) {
 		rows = append(rows, paper.InkLine{Face: fonts.Sans, Height: paper.PlainHeight, S: s})
 	}
 	down = make([]render.Len, len(rows))
@@ -289,11 +316,11 @@ func deviceLines(p *model.Part, width render.Len) []string {
 
 // deviceFoot is how far below its first circuit's middle the drawing of a device
 // and its words reach.
-func deviceFoot(p *model.Part, w widths) render.Len {
+func deviceFoot(p *model.Part, w widths, here []*block) render.Len {
 	_, whole := deviceBubble(p, w)
 	var tall render.Len
 	for _, width := range []render.Len{w.device - caseWide - 2*render.MM, w.device + termWide - 2*render.MM} {
-		_, down := deviceWordRows(p, width, whole)
+		_, down := deviceWordRows(p, width, whole, slices.Repeat([]string{"A1-A2 sh 0/A0"}, len(elsewhere(p, here))))
 		tall = max(tall, down[len(down)-1])
 	}
 	foot := 26 * render.MM

@@ -65,9 +65,10 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	g := &loopPager{pl: pl, drawing: d, loop: l}
 	g.turn()
 	for i := 0; i < len(l.Circuits); {
-		// The circuits of one device stay together.
+		// The circuits of one device stay together, but for coils and contacts, which are
+		// drawn apart.
 		j := i + 1
-		for j < len(l.Circuits) && Device(l.Circuits[j]) != nil && Device(l.Circuits[j]) == Device(l.Circuits[i]) {
+		for d := Device(l.Circuits[i]); d != nil && len(d.Device.Groups) == 0 && j < len(l.Circuits) && Device(l.Circuits[j]) == d; {
 			j++
 		}
 		var circuits []*model.Circuit

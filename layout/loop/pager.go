@@ -177,7 +177,7 @@ func (g *loopPager) joined(segments []*segment) *tier {
 		return nil
 	}
 	for _, b := range t.blocks { // what stands there keeps its height
-		if dev := b.device(); dev != nil && deviceFoot(dev, t.widths()) > deviceFoot(dev, widthSteps[was]) {
+		if dev := b.device(); dev != nil && deviceFoot(dev, t.widths(), t.blocks) > deviceFoot(dev, widthSteps[was], t.blocks) {
 			return nil
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"ringout/layout/sheet"
 	"ringout/layout/symbol"
 	"ringout/model"
-	"ringout/model/compute"
 	"ringout/render"
 )
 
@@ -17,9 +16,9 @@ func Drawn(f func(symbol.Brush)) (items []render.Item) {
 	return items
 }
 
-// Inside draws what a device has between its terminals, one for each
+// Inside draws what a device has between its terminals at a station, one for each
 // leg: they stand in a column, and in the rows of the legs.
-func Inside(b symbol.Brush, p *model.Part, rows []render.Len, terminals render.Len) {
+func Inside(b symbol.Brush, st *model.Station, rows []render.Len, terminals render.Len) {
 	if len(rows) < 2 {
 		return
 	}
@@ -30,16 +29,18 @@ func Inside(b symbol.Brush, p *model.Part, rows []render.Len, terminals render.L
 		b.Line(render.Existing, terminals, y0, x, y0, x, mid-1800)
 		b.Line(render.Existing, x, mid+1800, x, y1, terminals, y1)
 	}
-	switch p.Kind.Element {
+	switch st.Element() {
 	case model.ContactElement:
 		lead()
-		if compute.ClosedAtRest(p.Device) {
+		if st.ClosedAtRest() {
 			b.Line(render.Outline, x+1000, mid-2400, x, mid+1800)
 			b.Line(render.Existing, x, mid-1800, x+1400, mid-1800)
 		} else {
 			b.Line(render.Outline, x-1800, mid-1400, x, mid+1800)
 		}
 		b.Add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: mid - 1800 - 400}, R: 400, Fill: render.Blank})
+	case model.ChangeoverElement:
+		changeover(b, st, rows, terminals)
 	case model.CoilElement:
 		lead()
 		b.Add(paper.Outline(render.Existing, render.Hollow, paper.Area{Min: render.Point{X: x - 1200, Y: mid - 1800}, Max: render.Point{X: x + 1200, Y: mid + 1800}}))
@@ -65,6 +66,37 @@ func Inside(b symbol.Brush, p *model.Part, rows []render.Len, terminals render.L
 		}
 		b.Add(&render.Line{Pen: render.Existing, Closed: true, Points: []render.Point{{X: x, Y: mid - 1800}, {X: x + 1800, Y: mid}, {X: x, Y: mid + 1800}, {X: x - 1800, Y: mid}}})
 	}
+}
+
+// changeover draws a contact with a common and two sides, at rest: its blade lies on the
+// side that breaks.
+func changeover(b symbol.Brush, st *model.Station, rows []render.Len, terminals render.Len) {
+	g, at := st.Group(), map[*model.Terminal]render.Len{}
+	for i, t := range st.Terminations {
+		at[t.In] = rows[i]
+	}
+	common, breaks, makes := at[g.Terminals[0]], at[g.Terminals[1]], at[g.Terminals[2]]
+	fixed, pivot, mid := terminals-3*render.MM, terminals-7*render.MM, (breaks+makes)/2
+	b.Line(render.Existing, terminals, common, pivot, common, pivot, mid)
+	b.Line(render.Outline, pivot, mid, fixed, breaks)
+	for _, y := range []render.Len{breaks, makes} {
+		b.Line(render.Existing, terminals, y, fixed, y)
+	}
+	b.Add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: pivot, Y: mid}, R: 400, Fill: render.Blank})
+}
+
+// InLeg draws a contact in a leg, between two points of its row: horizontal ones act from
+// below (IEC 60617). It is drawn at rest.
+func InLeg(b symbol.Brush, x0, x1, y render.Len, closed bool) {
+	mid, half := (x0+x1)/2, 2500*render.UM
+	b.Line(render.Outline, x0, y, mid-half, y)
+	b.Line(render.Outline, mid+half, y, x1, y)
+	if closed { // the blade lies on a bar of the fixed end
+		b.Line(render.Outline, mid-half, y, mid+half+600, y+1800)
+		b.Line(render.Outline, mid+half, y, mid+half, y+2600)
+		return
+	}
+	b.Line(render.Outline, mid-half, y, mid+half-500, y+2200)
 }
 
 // Cap draws the sleeve over the end of a screen that is cut back.

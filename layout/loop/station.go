@@ -2,6 +2,7 @@ package loop
 
 import (
 	"fmt"
+	"slices"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -326,6 +327,10 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	x0, x1 := col.west()+termWide, col.east()-termWide
 	p := st.Part
 	mid := (x0 + x1) / 2
+	if st.InSeries() {
+		d.contacts(b, path, st, col)
+		return
+	}
 	if p.Device != nil { // a bubble in the leg
 		y := highest
 		d.Line(render.Outline, x0, y, mid-6*render.MM, y)
@@ -392,6 +397,58 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	}
 	words := wording.Joined(p.Kind.Words, p.Barrier.Model)
 	d.lines(paper.Area{Min: render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, Max: render.Point{X: mid + col.wide/2 + 4*render.MM, Y: min(y+5500, d.footOf(b))}}, render.Middle, words)
+}
+
+// groupRef is where the first circuit on a coil or contact is drawn, if that is another
+// than the one that refers to it.
+func (d *loopSheet) groupRef(g *model.Group, from *model.Circuit) (sheet.Ref, bool) {
+	for _, c := range g.Circuits() {
+		if c != from {
+			return d.pl.Ref(sheet.Loop, c)
+		}
+	}
+	return sheet.Ref{}, false
+}
+
+// elsewhere are the coils and contacts of a device that are in circuits which do not
+// begin on it here.
+func elsewhere(p *model.Part, here []*block) (all []*model.Group) {
+	for _, g := range p.Device.Groups {
+		for _, c := range g.Circuits() {
+			if !slices.ContainsFunc(here, func(b *block) bool { return b.circuit == c }) {
+				all = append(all, g)
+				break
+			}
+		}
+	}
+	return all
+}
+
+// contacts draws those of a device that legs go through, its tag over the first.
+func (d *loopSheet) contacts(b *block, path *model.Path, st *model.Station, col *column) {
+	x0, x1, first := col.west()+termWide, col.east()-termWide, true
+	for i, t := range st.Terminations {
+		if !t.Through() {
+			continue
+		}
+		y := b.row(path.Legs[i])
+		closed := t.In.Group != nil && t.In.Group.ClosedAtRest(t.In, t.Out)
+		InLeg(d.Brush, x0, x1, y, closed)
+		if first {
+			lines := tagLines(fonts.MonoBold, st.Part.Tag, col.wide-render.MM)
+			d.tag((x0+x1)/2, y-3500-render.Len(len(lines)-1)*paper.Pitch(paper.Heights[0]), render.Middle, st.Part.Tag, col.wide-render.MM)
+			first = false
+		}
+		words := map[bool]string{false: "NO", true: "NC"}[closed]
+		for _, coil := range st.Part.Coils() {
+			if ref, ok := d.groupRef(coil, b.circuit); ok {
+				words += " " + ref.String()
+				d.Add(&render.Link{Min: render.Point{X: x0, Y: y - 2*render.MM}, Max: render.Point{X: x1, Y: y + 6*render.MM}, Page: ref.Sheet.Name})
+				break
+			}
+		}
+		d.text((x0+x1)/2, y+6*render.MM, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), words, x1-x0)
+	}
 }
 
 // passes reports whether a screen is drawn past a column.

@@ -130,11 +130,16 @@ func deviceFacts(p *model.Part) []string {
 	for _, v := range []struct {
 		value float64
 		words string
-	}{{d.SupplyCurrent, "draws %g mA"}, {d.DrawsVA, "draws %g VA"}, {d.Ohms, "%g Ω"}, {d.Rated, "%g V AC"}, {d.Inrush, "inrush %g VA"}, {d.InrushPF, "inrush power factor %g"},
+	}{{d.SupplyCurrent, "draws %g mA"}, {d.DrawsVA, "draws %g VA"}, {d.Ohms, "%g Ω"}, {d.Rated, map[bool]string{false: "%g V AC", true: "%g V DC"}[d.RatedDC]}, {d.Watts, "%g W"}, {d.Inrush, "inrush %g VA"}, {d.InrushPF, "inrush power factor %g"},
 		{d.Holding, "holding %g VA"}, {d.PF, "power factor %g"}, {d.Leads, "%g Ω of leads taken off"}} {
 		if v.value > 0 {
 			signal = append(signal, fmt.Sprintf(v.words, v.value))
 		}
+	}
+	if d.Suppressor != 0 {
+		signal = append(signal, "suppressor "+d.Suppressor.String())
+	} else if len(p.Coils()) > 0 {
+		signal = append(signal, "suppressor "+paper.NotGiven)
 	}
 	if drop := d.Drop; len(drop) > 0 && p.Kind.Signal == model.ContactIn {
 		signal = append(signal, fmt.Sprintf("drops %g V", drop[0].Volts))
@@ -179,7 +184,7 @@ func deviceRow(p *model.Part) paper.Row {
 	}
 	return paper.Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []paper.Cell{
 		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {S: rng}, {S: wording.Joined(d.Calibrated.Text, d.SetPoint.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
-		{S: wording.Joined(at, wording.Zone(d.Zone))}, {S: d.Process}, {S: d.Model},
+		{S: wording.Joined(at, wording.Zone(d.Zone))}, {S: wording.Joined(d.Process, wording.Contacts(p))}, {S: d.Model},
 	}}
 }
 

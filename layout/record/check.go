@@ -149,13 +149,16 @@ func (k *loopCheckBuilder) contact(c *model.Circuit) {
 	words := "contact input"
 	if p != nil {
 		set = p.Device.SetPoint
-		words = deviceWords(c, p) + ", set point " + paper.NotGiven
-		if set.Given() {
-			words = deviceWords(c, p) + ", " + setWords(set)
+		switch words = deviceWords(c, p); {
+		case set.Given():
+			words += ", " + setWords(set)
+		case p.Kind.Process == model.Tapping:
+			words += ", set point " + paper.NotGiven
 		}
 	}
 	heading(t, "%s: %s", c.Name, words)
-	if p != nil && p.Kind.ThreeWire() {
+	if k.bothSides(c) {
+	} else if p != nil && p.Kind.ThreeWire() {
 		k.threeWire(c)
 	} else if open, closed, ok := k.bothVolts(c); p != nil && p.Kind.TwoWire {
 		if !ok {
@@ -167,8 +170,8 @@ func (k *loopCheckBuilder) contact(c *model.Circuit) {
 		if !ok {
 			open, closed = "wetting voltage", "about 0 V"
 		}
-		k.contactState(c, model.Closed, "Contact closed", "close it by process or simulation", closed+" across it")
-		k.contactState(c, model.Open, "Contact open", "open it", open+" across it")
+		k.contactState(c, model.Closed, "Contact closed", workedBy(c, true), closed+" across it")
+		k.contactState(c, model.Open, "Contact open", workedBy(c, false), open+" across it")
 	}
 	if set.Given() {
 		row(t, "Set point", "drive past set point, or simulate", setWords(set), seenField)
@@ -201,7 +204,11 @@ func (k *loopCheckBuilder) threeWire(c *model.Circuit) {
 func (k *loopCheckBuilder) contactState(c *model.Circuit, state model.Position, name, apply, volts string) {
 	shows, box := "system shows it", ""
 	if p := c.Device(); p != nil {
-		if p.Device.RestState == state {
+		rests := p.Device.RestState == state
+		if st := deviceStation(c); st != nil && st.Group() != nil {
+			rests = st.ClosedAtRest() == (state == model.Closed)
+		}
+		if rests {
 			name += ", at rest"
 		}
 		tags := k.alarmsOf(c)
@@ -267,6 +274,10 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 		row(t, "Core off", "command on, lit or sounding; lift a core", "dark, silent", readHere)
 		return
 	}
+	if p.Kind.Grouped() && p.Device.Actuates == nil {
+		k.relay(c, p, volts)
+		return
+	}
 	last := finalElement(p)
 	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), wording.Given(last.Device.Fail.String()))
 	rest := "acts; observed"
@@ -292,6 +303,9 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 	}
 	if last != p {
 		row(t, "Stroke time", "command on, then off", "seconds on, seconds off, each "+wording.StrokeLimit(last), seenField, seenSystem)
+	}
+	if p.Kind.Grouped() {
+		k.coil(c, p)
 	}
 }
 

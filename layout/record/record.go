@@ -291,7 +291,7 @@ func acts(p *model.Part) string {
 	}
 	if d.SetPoint.Given() {
 		add(setWords(d.SetPoint))
-	} else if p.Kind.Signal == model.ContactIn {
+	} else if p.Kind.Signal == model.ContactIn && p.Kind.Process == model.Tapping {
 		add("set " + paper.NotGiven)
 	}
 	switch valve := p.Kind.Actuator != model.NoActuator; {

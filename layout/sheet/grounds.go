@@ -168,6 +168,11 @@ func (d *ground) part(p *model.Part, terminals ...*model.Terminal) {
 	for _, t := range d.named[diff.Ref{Kind: kind, Tag: p.Tag}] {
 		if d.once(p) {
 			d.self(t)
+			for _, g := range append(p.Coils(), p.Contacts()...) { // which its row names
+				for _, c := range g.Circuits() {
+					d.note(t.Ref, g.Words(), c.Name)
+				}
+			}
 		}
 		for _, x := range terminals {
 			if d.once(x) {

@@ -245,3 +245,25 @@ func EarthWords(plant *model.Plant, c *model.Circuit) string {
 	}
 	return strings.Join(words, "; ")
 }
+
+// Contacts are the coils and contacts of a device that has several, and the circuits that
+// land on each.
+func Contacts(p *model.Part) string {
+	var all []string
+	for _, g := range append(p.Coils(), p.Contacts()...) {
+		var in []string
+		for _, c := range g.Circuits() {
+			in = append(in, c.Name)
+		}
+		words := g.Words()
+		if g.Contact != 0 {
+			words += " " + g.Contact.Sign()
+		}
+		if len(in) == 0 {
+			all = append(all, words+" spare")
+		} else {
+			all = append(all, words+" in "+strings.Join(in, ", "))
+		}
+	}
+	return strings.Join(all, "; ")
+}

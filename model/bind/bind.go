@@ -260,6 +260,8 @@ func (w *walker) ownTerminals(st *model.Station, ref Token, words []Token) (term
 		}
 		st.Channel = n
 		return part.Channel(n), words[2:], true
+	case part.Device != nil && len(part.Device.Groups) > 0:
+		return part.Device.Groups[0].Terminals, words, true
 	case part.Kind != nil && len(part.Kind.Groups) > 0:
 		n := min(len(part.Kind.Groups[0].Roles), len(part.Terminals))
 		return part.Terminals[:n], words, true

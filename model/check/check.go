@@ -20,6 +20,7 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkJumpers,
 	eachCircuit(checkJumperRuns),
 	checkChannels,
+	checkContacts,
 	eachCircuit(checkChannelParts),
 	eachCircuit(checkSupplies),
 	// Earth.

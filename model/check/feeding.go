@@ -27,7 +27,12 @@ func checkFeeding(p *model.Plant, c *model.Circuit, found func(finding.Finding))
 	case ac && !compute.MayBeAC(c):
 		wrong("circuit %q: fed with %s; %s, a %s, needs DC", c.Name, fed, d.Tag, d.Kind.Words)
 	case rated == 0 || c.Signal != model.SwitchedOut:
-	case !ac, volts < leastOfRated*rated, volts > mostOfRated*rated:
-		wrong("circuit %q: fed with %s; coil of %s rated %s V AC", c.Name, fed, d.Tag, model.Round(rated))
+	case ac == d.Device.RatedDC, volts < leastOfRated*rated, volts > mostOfRated*rated:
+		kind := map[bool]string{true: "DC", false: "AC"}[d.Device.RatedDC]
+		wrong("circuit %q: fed with %s; coil of %s rated %s V %s", c.Name, fed, d.Tag, model.Round(rated), kind)
+	}
+	if s := d.Device.Suppressor; ac && c.Signal == model.SwitchedOut && s.Polar() {
+		found(finding.At(c.Pos, finding.WrongSuppressor, "circuit %q: fed with %s; coil of %s has a %s across it, which shorts every other half wave", c.Name, fed, d.Tag, s).
+			WithAlso(d.Pos, "the device is described here").WithHint(finding.Do("use a varistor or an RC element on AC")))
 	}
 }

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"slices"
 	"strings"
 
 	"ringout/model"
@@ -64,6 +65,11 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 			if used == 0 {
 				found(finding.At(d.Pos, finding.UnwiredDevice, "%s is in no circuit", d.Tag))
 				continue
+			}
+			for _, g := range d.Coils() { // what works its contacts
+				if !slices.ContainsFunc(g.Terminals, (*model.Terminal).Landed) {
+					found(finding.At(d.Pos, finding.OpenTerminal, "%s, %s not connected: nothing works %s", g.Terminals[0].Tag(), g.Terminals[1].Tag(), d.Tag))
+				}
 			}
 			n := 0
 			for _, g := range d.Kind.Groups {

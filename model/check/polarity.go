@@ -27,6 +27,9 @@ func checkPolarity(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 	if compute.AC(c) && compute.MayBeAC(c) && c.Signal != model.Power {
 		return // coils and contacts have no polarity on AC
 	}
+	if d := c.Device(); c.Signal == model.SwitchedOut && d != nil && d.Device.Suppressor != 0 && !d.Device.Suppressor.Polar() {
+		return // nor has a coil without a diode
+	}
 	told := map[finding.Pos]bool{} // both legs of a crossed pair have the same fault
 	for _, l := range c.Legs {
 		first := model.Origin(l.Begin())

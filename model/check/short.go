@@ -111,6 +111,8 @@ func meets(c *model.Conductor, o *model.Conductor, t *model.Terminal) bool {
 	switch {
 	case c.Circuit != o.Circuit && c.Circuit != nil && o.Circuit != nil && t.Part.Card != nil:
 		return false // checkChannels tells it
+	case c.Circuit != o.Circuit && c.Circuit != nil && o.Circuit != nil && t.Group != nil && t.Group.Contact != 0:
+		return false // checkContacts tells it: two may share the common of a changeover contact
 	case c.Doubt+o.Doubt != "":
 		return false
 	case c.Screen && o.Screen && c.Spare+o.Spare == "" && (c.Circuit == nil || o.Circuit == nil):

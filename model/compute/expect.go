@@ -1,7 +1,6 @@
 package compute
 
 import (
-	"cmp"
 	"math"
 	"strings"
 
@@ -151,13 +150,6 @@ func MayBeAC(c *model.Circuit) bool {
 		return d == nil || !d.Kind.ThreeWire()
 	}
 	return false
-}
-
-// ClosedAtRest reports whether the contact of a switch is closed with nothing
-// measured, as on the shelf: where that is not said, one that opens above or
-// closes below its set point is.
-func ClosedAtRest(d *model.Device) bool {
-	return cmp.Or(d.RestState, d.SetPoint.Rest) == model.Closed
 }
 
 // MostOhms is the largest resistance in Ω that is accepted where so many are

@@ -83,11 +83,12 @@ func signalFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	return nil, nil
 }
 
-// receiver is the current in mA through the input of the circuit's card.
-func (s *solver) receiver() (float64, bool) {
+// receiver is the current in mA through the input of the circuit's card, or through the
+// channel of a station.
+func (s *solver) receiver(only ...*model.Station) (float64, bool) {
 	for _, st := range s.circuit.Visits() {
 		card := st.Part.Card
-		if card == nil || card.Ohms == 0 {
+		if card == nil || card.Ohms == 0 || len(only) > 0 && st != only[0] {
 			continue
 		}
 		ts := st.Part.MeasureAt(st.Channel)
@@ -323,6 +324,7 @@ func contactFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Faul
 		{"pair shorted", "stays " + on, "0 V" + across, "lift one core: system must show " + off},
 		{"on another pair or channel", "wrong tag changes", "voltages correct", "work one " + what + " at a time"},
 	}
+	rows = append(rows, workedFaults(c, d)...)
 	switch {
 	case AC(c): // its neutral is not of the practice
 	case p.Practice.EarthedPoleOf(c.Supply()) == 0:
@@ -488,6 +490,11 @@ func switchFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 			{"too much resistance", "dim or faint", "less than " + weak + " at " + d.Tag, "measure with the output on"},
 		}, nil
 	}
+	if d.Kind.Grouped() {
+		rows, missing = relayFaults(p, c, d, full, on)
+		return append(rows, seriesFaults(p, c)...), missing
+	}
+	defer func() { rows = append(rows, seriesFaults(p, c)...) }()
 	rows = []FaultRow{
 		{"healthy, output on", "moves", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
 		{"pair open", "does not move", "0 V at the coil", "output voltage across the break"},

@@ -133,14 +133,29 @@ func holdMargins(p *model.Plant, c *model.Circuit) (all []Margin) {
 // switched output that does not power its circuit; nil where there is none.
 func contactAt(c *model.Circuit, st *model.Station) (x, y *model.Terminal) {
 	switch part := st.Part; {
+	case st.InSeries():
+		for _, t := range st.Terminations {
+			if t.Through() {
+				return t.In, t.Out
+			}
+		}
 	case part.Card != nil && part.Kind.Signal == model.SwitchedOut && !part.Card.Powers:
 		if ts := part.MeasureAt(st.Channel); len(ts) > 1 {
 			return ts[0], ts[1]
 		}
-	case part.Device != nil && part.Kind.Signal == model.ContactIn && !part.Kind.ThreeWire():
+	case part.Device != nil && contactElement(st) && !part.Kind.ThreeWire():
 		return pairAt(c, st)
 	}
 	return nil, nil
+}
+
+// contactElement reports whether a device has a contact, or what switches like one, where a
+// circuit lands on it.
+func contactElement(st *model.Station) bool {
+	if g := st.Group(); g != nil {
+		return g.Contact != 0
+	}
+	return st.Part.Kind.Signal == model.ContactIn
 }
 
 // copperFrom are the conductors of a circuit that a terminal is joined with by nothing
@@ -225,7 +240,7 @@ func inputsHeldOn(p *model.Plant, c *model.Circuit, d *model.Part, nF float64, m
 		if l.Off == (model.VoltsAt{}) {
 			missing = append(slices.Clone(missing), "off below of card "+card.Tag)
 		}
-		in := inputOf{p, c, d, card, l, nil}
+		in := inputOf{p, c, d, card, st, true, l, nil}
 		volts, mA, lacks := in.gets(state{supply: model.Highest, leaks: true, bridge: nF})
 		m := Margin{Circuit: c, What: "current into " + card.Tag + " past the open contact", Unit: "mA", Actual: mA, Limit: l.Off.MA, IsMax: true,
 			Missing: model.Unique(slices.Concat(missing, lacks)), Code: finding.HeldOn}

@@ -17,26 +17,29 @@ import (
 // they are at their least and the copper is at its hottest. An isolator is an input of
 // its own, of which nothing is known.
 func levelMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
-	var card *model.Part
+	var inputs []*model.Station
+	both := changeover(c)
 	for _, st := range c.Visits() {
 		if st.Part.Kind.Isolates {
 			return nil
 		}
 		if st.Part.Card != nil && slices.Contains([]model.Signal{model.ContactIn, model.Proximity}, st.Part.Kind.Signal) {
-			card = st.Part
+			if both == nil {
+				inputs = nil // the last of them
+			}
+			inputs = append(inputs, st)
 		}
 	}
-	if card == nil {
-		return nil
-	}
 	var all []Margin
-	l, missing, asked := c.Levels(card)
-	in := inputOf{p, c, d, card, l, missing}
-	if asked {
-		all = append(append(all, in.on()), in.off()...)
-	}
-	if d.Device.LeastMA > 0 {
-		all = append(all, in.carried())
+	for _, st := range inputs {
+		l, missing, asked := c.Levels(st.Part)
+		in := inputOf{p, c, d, st.Part, st, both == nil || both.makesAt(c, st), l, missing}
+		if asked {
+			all = append(append(all, in.on()), in.off()...)
+		}
+		if d.Device.LeastMA > 0 {
+			all = append(all, in.carried())
+		}
 	}
 	return all
 }
@@ -46,6 +49,8 @@ type inputOf struct {
 	plant          *model.Plant
 	circuit        *model.Circuit
 	switched, card *model.Part
+	at             *model.Station // of the channel
+	makes          bool           // it is on while the contact is worked; false of the break side of a changeover contact
 	levels         model.Levels
 	missing        []string // of the levels
 }
@@ -53,7 +58,7 @@ type inputOf struct {
 // gets is what the input gets in a state: volts across it and mA into it.
 func (in inputOf) gets(st state) (volts, mA float64, missing []string) {
 	s := compute(in.plant, in.circuit, st)
-	mA, ok := s.receiver()
+	mA, ok := s.receiver(in.at)
 	if missing = s.Missing; len(missing) == 0 && !ok {
 		missing = noClosedPath
 	}
@@ -65,7 +70,7 @@ func (in inputOf) gets(st state) (volts, mA float64, missing []string) {
 // current where it falls short or the input goes by nothing else.
 func (in inputOf) on() Margin {
 	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.card.Tag, At: Condition{switched: switchedOn}, Unit: voltUnit(in.circuit), Limit: in.levels.On.Volts, Missing: in.missing, Code: finding.UnsureOn}
-	st := state{closed: true, supply: model.Least, hot: true}
+	st := state{closed: in.makes, supply: model.Least, hot: true}
 	volts, mA, missing := in.gets(st)
 	m.Actual, m.Missing = volts, append(slices.Clone(m.Missing), missing...)
 	if in.card.Card.Ohms == 0 && len(in.missing) == 0 && m.Limit > 0 {
@@ -87,7 +92,7 @@ func (in inputOf) unloaded(st state) (float64, bool) {
 	st.unloaded = true
 	s := compute(in.plant, in.circuit, st)
 	for _, visit := range in.circuit.Visits() {
-		if visit.Part != in.card || len(s.Missing) > 0 {
+		if visit != in.at || len(s.Missing) > 0 {
 			continue
 		}
 		ts := in.card.MeasureAt(visit.Channel)
@@ -107,8 +112,8 @@ func (in inputOf) unloaded(st state) (float64, bool) {
 // passes nothing.
 func (in inputOf) off() []Margin {
 	d := in.switched.Device
-	bare := d.Leakage == 0 && d.Parallel == 0
-	if bare && in.switched.Kind.Element == model.ContactElement {
+	bare := d.Leakage == 0 && d.Parallel == 0 || len(in.switched.Coils()) > 0
+	if element := in.switched.Kind.Element; bare && (element == model.ContactElement || in.switched.Kind.Grouped()) {
 		return nil
 	}
 	m := Margin{Circuit: in.circuit, What: "maximum current into " + in.card.Tag, At: Condition{switched: switchedOff}, Unit: "mA", Limit: in.levels.Off.MA, IsMax: true, Missing: in.missing, Code: finding.UnsureOff}
@@ -116,7 +121,7 @@ func (in inputOf) off() []Margin {
 		m.Missing = append(slices.Clone(m.Missing), "leakage of "+in.switched.Tag)
 		return []Margin{m}
 	}
-	volts, mA, missing := in.gets(state{leaks: true, supply: model.Highest})
+	volts, mA, missing := in.gets(state{closed: !in.makes, leaks: true, supply: model.Highest})
 	if in.card.Card.Ohms == 0 && d.Parallel == 0 {
 		most := d.Leakage // all of it may go into the input; beside a resistor, what that leaves above its volts for 0
 		if d.Bleeder > 0 && !in.card.Card.Powers {
@@ -156,7 +161,7 @@ func (in inputOf) takenUp() string {
 func (in inputOf) carried() Margin {
 	d := in.switched.Device
 	m := Margin{Circuit: in.circuit, What: "minimum current through " + in.switched.Tag, At: Condition{switched: switchedOn}, Unit: "mA", Limit: d.LeastMA, Code: finding.StarvedSwitch}
-	volts, mA, missing := in.gets(state{closed: true, supply: model.Least, hot: true})
+	volts, mA, missing := in.gets(state{closed: in.makes, supply: model.Least, hot: true})
 	m.Actual, m.Missing = mA, missing
 	if d.Bleeder > 0 && !in.card.Card.Powers {
 		m.Actual += volts / d.Bleeder * 1000

@@ -66,6 +66,9 @@ func ReadingsOf(p *model.Plant, c *model.Circuit) (r Readings, ok bool) {
 		if d := c.Device(); d != nil && (d.Kind.ThreeWire() || d.Kind.TwoWire) {
 			r.States = []string{"off", "on"}
 		}
+		if changeover(c) != nil {
+			r.States = []string{"at rest", "worked"}
+		}
 	case model.SwitchedOut:
 		r.States, states = []string{"off", "on"}, []state{{}, {closed: true}}
 	case model.Power, model.PowerDC:
@@ -142,8 +145,15 @@ func InputVolts(p *model.Plant, c *model.Circuit, mA float64) (Band, bool) {
 // station where two legs land, and each part that a leg goes through.
 func testPoints(c *model.Circuit) []Reading {
 	var all []Reading
+	both := changeover(c)
 	for _, st := range c.Visits() {
 		a, b := pairAt(c, st)
+		if both != nil {
+			if pairs := both.pairs(c, st); len(pairs) > 0 {
+				all = append(all, pairs...)
+				continue
+			}
+		}
 		switch {
 		case a != nil && b != nil:
 			all = append(all, Reading{Station: st, A: a, B: b})

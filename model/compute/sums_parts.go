@@ -17,6 +17,8 @@ func (s *solver) station(st *model.Station) {
 		s.channel(p, st.Channel)
 	case p.Barrier != nil:
 		s.barrier(st)
+	case st.InSeries():
+		s.series(st)
 	case p.Device != nil && !p.Kind.Bar:
 		for _, termination := range st.Terminations {
 			if termination.Does == model.Lands && termination.In != termination.Out { // in series
@@ -31,6 +33,9 @@ func (s *solver) station(st *model.Station) {
 // pairAt returns the first two terminals that the circuit lands on at a station,
 // the output of a three-wire switch and protective earth left out.
 func pairAt(c *model.Circuit, st *model.Station) (a, b *model.Terminal) {
+	if g := st.Group(); g != nil && len(st.Terminations) > 2 && g.Contact == model.Changeover {
+		return g.Terminals[0], g.Terminals[2]
+	}
 	out, earth := legAt(c, st, 'Q'), legAt(c, st, 'E')
 	if len(st.Terminations) < 3 {
 		out, earth = nil, nil
@@ -102,6 +107,10 @@ func (s *solver) device(p *model.Part, st *model.Station) {
 			s.threeWire(p, st, a, b)
 			return
 		}
+		if sides := changeover(s.circuit); sides != nil && st == sides.at {
+			s.contact(p, a, at(sides.side(s.state.closed), model.FieldSide))
+			return
+		}
 		s.contact(p, a, b)
 	case model.Proximity:
 		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
@@ -121,8 +130,8 @@ func (s *solver) load(p *model.Part, a, b post) {
 		if s.state.mA > 0 {
 			s.element('V', a, b, volts)
 		}
-	case d.Ohms > 0:
-		s.element('R', a, b, d.Ohms)
+	case d.CoilOhms() > 0:
+		s.element('R', a, b, d.CoilOhms())
 	default:
 		s.askOhms("ohms (or drop) of %s", p.Tag)
 		s.element('R', a, b, 0)
@@ -184,6 +193,9 @@ func (s *solver) contact(p *model.Part, a, b post) {
 	d := p.Device
 	if hz := s.plant.Practice.Frequency; s.state.bridge > 0 && hz > 0 {
 		s.phasor('R', a, b, complex(0, -1e9/(2*math.Pi*hz*s.state.bridge)))
+	}
+	if len(p.Coils()) > 0 { // what its coil has across it is not across its contacts
+		d = &model.Device{}
 	}
 	mid := a
 	if d.Series > 0 {

@@ -38,6 +38,15 @@ var (
 		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
 	})
 
+	BadContact = define(Kind{
+		Code: "bad-contact", Severity: Error,
+		Means:  "a coil or contact is not given by its terminals",
+		When:   "The terminals of a contact are numbered as none of EN 50005: the last digits 1 and 2 are of a break contact, 3 and 4 of a make contact, 1, 2 and 4 of a changeover contact. Or a coil does not have two.",
+		In:     "switch",
+		Before: "contacts: [11-12-14, 21-24]",
+		After:  "contacts: [11-12-14, 21-22-24]",
+	})
+
 	BadDate = define(Kind{
 		Code: "bad-date", Severity: Error,
 		Means:  "not a valid date",
@@ -264,6 +273,15 @@ var (
 		In:     "signal",
 		Before: "XI: {terminals: 1..12}",
 		After:  "X2: {terminals: 1..12}",
+	})
+
+	ContactUsedTwice = define(Kind{
+		Code: "contact-used-twice", Severity: Error,
+		Means:  "two circuits land on one contact",
+		When:   "Two circuits land on the same contact of a device. Two may share the common of a changeover contact, one on each side.",
+		In:     "switch",
+		Before: "- K-313 11 14",
+		After:  "- K-313 21 24",
 	})
 
 	ControlCharacter = define(Kind{
@@ -1283,6 +1301,15 @@ owner: Larch Sound Water`,
   -: [wires, AI-1 channel 3 -]`,
 	})
 
+	SplitContact = define(Kind{
+		Code: "split-contact", Severity: Error,
+		Means:  "a circuit lands on terminals that no contact joins",
+		When:   "The legs of a circuit land on terminals of two contacts, of a contact and the coil, or on both sides of a changeover contact without its common. Nothing ever joins these.",
+		In:     "switch",
+		Before: "- +: [wires, K-313 14>12, wires, MC-3/X6 F3]",
+		After:  "- +: [wires, K-313 14>11, wires, MC-3/X6 F3]",
+	})
+
 	SplitPair = define(Kind{
 		Code: "split-pair", Severity: Error,
 		Means:  "two circuits share a pair, or one circuit is split over two pairs",
@@ -1929,6 +1956,15 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 		In:     "signal",
 		Before: "- Caution: keep the purge on",
 		After:  "- keep the purge on",
+	})
+
+	WrongSuppressor = define(Kind{
+		Code: "wrong-suppressor", Severity: Error,
+		Means:  "a diode across a coil on AC",
+		When:   "The suppressor of a coil that AC feeds has a diode. It shorts every other half wave.",
+		In:     "switch",
+		Before: "XY-305: {kind: solenoid, suppressor: diode, rated volts: 240 V AC, inrush: 20 VA, inrush power factor: 0.7, holding: 4.5 VA, power factor: 0.4, pull-in: 180 V, release: 60 V}",
+		After:  "XY-305: {kind: solenoid, suppressor: RC, rated volts: 240 V AC, inrush: 20 VA, inrush power factor: 0.7, holding: 4.5 VA, power factor: 0.4, pull-in: 180 V, release: 60 V}",
 	})
 
 	WrongSupply = define(Kind{

@@ -15,9 +15,9 @@ import (
 
 var (
 	voltUnits    = units{{"V", "V"}, {"V DC", "V"}, {"V AC", "V"}}
-	acVoltUnits  = units{{"V AC", "V"}}
 	currentUnits = units{{"mA", "mA"}, {"A", "A"}}
 	vaUnits      = units{{"VA", "VA"}}
+	wattUnits    = units{{"W", "W"}, {"mW", "mW"}}
 	timeUnits    = units{{"s", "s"}, {"min", "min"}}
 	drawUnits    = slices.Concat(currentUnits, vaUnits)
 	ohmUnits     = units{{"ohm", "ohm"}, {"Ω", "ohm"}, {"kohm", "k"}, {"kΩ", "k"}}
@@ -40,12 +40,6 @@ func (r *plantReader) drop(n node) float64 {
 func (r *plantReader) milliamps(n node) float64 {
 	v, u := r.quantity(n, currentUnits...)
 	v, _ = model.Convert(v, u, "mA")
-	return r.something(n, v, u)
-}
-
-// acVolts reads a voltage that has to be AC.
-func (r *plantReader) acVolts(n node) float64 {
-	v, u := r.quantity(n, acVoltUnits...)
 	return r.something(n, v, u)
 }
 
@@ -148,7 +142,7 @@ var (
 	entityUnits = map[byte]units{
 		'U': {{"V", "V"}},
 		'I': {{"mA", "mA"}, {"A", "A"}},
-		'P': {{"W", "W"}, {"mW", "mW"}},
+		'P': wattUnits,
 		'C': {{"nF", "nF"}, {"uF", "uF"}, {"µF", "uF"}, {"pF", "pF"}},
 		'L': {{"uH", "uH"}, {"µH", "uH"}, {"mH", "mH"}},
 	}

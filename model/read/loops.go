@@ -39,8 +39,9 @@ func (r *plantReader) loops(n node) {
 // bound yet.
 type writtenDevice struct {
 	*model.Part
-	terminals, in *node
-	earthed       *node
+	terminals, in   *node
+	coils, contacts *node
+	earthed         *node
 }
 
 var deviceFields = fields[*writtenDevice]{
@@ -48,6 +49,8 @@ var deviceFields = fields[*writtenDevice]{
 		d.Kind = model.KindNamed(model.DeviceKinds, r.oneOf(n, model.KindNames(model.DeviceKinds)...))
 	}, func(w *writer, d *writtenDevice) { w.text(d.Kind.Name) }},
 	{"terminals", someNames, "those of the kind", "the names on the device, in the order of the kind", "11 12", func(r *plantReader, d *writtenDevice, n node) { d.terminals = &n }, func(w *writer, d *writtenDevice) { w.names(ownTerminals(d.Part)) }},
+	{"coils", someTexts, "those of the kind", "of a kind that has several: the terminals of each coil, its + first, with a name before them if it has one", "[open A1-A2, shut B1-B2]", func(r *plantReader, d *writtenDevice, n node) { d.coils = &n }, func(w *writer, d *writtenDevice) { w.groups(d.Coils()) }},
+	{"contacts", someTexts, "those of the kind", "of a kind that has several: the terminals of each contact, numbered after EN 50005, with a name before them if it has one; of others `make`, `break` or `changeover` stands before them, the common of the last first", "[run 13-14, 21-22, changeover C-NC-NO]", func(r *plantReader, d *writtenDevice, n node) { d.contacts = &n }, func(w *writer, d *writtenDevice) { w.groups(d.Contacts()) }},
 	{"in", aTag, "the field", "panel or cabinet that a panel instrument sits in", "CP-1", func(r *plantReader, d *writtenDevice, n node) { d.in = &n }, func(w *writer, d *writtenDevice) { w.text(d.Where()) }},
 	{"at", aText, "NOT GIVEN", "location", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.At = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.At) }},
 	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.Model = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Model) }},
@@ -66,7 +69,13 @@ var deviceFields = fields[*writtenDevice]{
 	{"pull-in", inVolts, "NOT GIVEN", "minimum pull-in voltage", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.PullIn, "V") }},
 	{"drop-out", inVolts, "not checked", "least that a solenoid is sure to hold at", "60 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.DropOut = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.DropOut, "V") }},
 	{"release", inVolts, "NOT GIVEN", "most that an AC solenoid is sure to let go at, below its `drop-out`; compared with what the capacitance of a cable past its open contact leaves on it", "24 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.Release = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Release, "V") }},
-	{"rated volts", acVoltUnits.shape("V"), "NOT GIVEN", "of an AC coil: what its VA holds at", "120 V AC", func(r *plantReader, d *writtenDevice, n node) { d.Device.Rated = r.acVolts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Rated, "V AC") }},
+	{"rated volts", supplyUnits.shape("V"), "NOT GIVEN", "of a coil: what it is made for; on AC what its VA holds at", "120 V AC", func(r *plantReader, d *writtenDevice, n node) { r.ratedVolts(n, d.Device) }, func(w *writer, d *writtenDevice) {
+		w.given(d.Device.Rated, map[bool]string{false: "V AC", true: "V DC"}[d.Device.RatedDC])
+	}},
+	{"watts", inWatts, "NOT GIVEN", "of a DC coil at its rated volts, for its ohms where these are not given", "1.2 W", func(r *plantReader, d *writtenDevice, n node) { d.Device.Watts = r.watts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Watts, "W") }},
+	{"suppressor", aWord(model.SuppressorWords...), "NOT GIVEN", "what takes up the volts of a coil that is switched off: `none`, `diode`, `diode and zener`, `varistor`, `RC`", "diode", func(r *plantReader, d *writtenDevice, n node) {
+		pick(r, n, &d.Device.Suppressor, model.SuppressorWords)
+	}, func(w *writer, d *writtenDevice) { w.text(d.Device.Suppressor.String()) }},
 	{"inrush", inVA, "NOT GIVEN", "of an AC coil at its rated volts, before it has pulled in", "40 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Inrush = r.voltAmperes(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Inrush, "VA") }},
 	{"inrush power factor", aFactor, "NOT GIVEN", "of an AC coil before it has pulled in", "0.7", func(r *plantReader, d *writtenDevice, n node) { d.Device.InrushPF = r.powerFactor(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.InrushPF, "") }},
 	{"holding", inVA, "NOT GIVEN", "of an AC coil at its rated volts, once it has pulled in", "10 VA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Holding = r.voltAmperes(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Holding, "VA") }},
@@ -141,7 +150,16 @@ func (r *plantReader) device(value node, p *model.Part) {
 		p.Kind = model.UnknownKind
 		return
 	}
-	r.deviceTerminals(p, d.terminals)
+	if p.Kind.Grouped() {
+		r.groups(&d)
+	} else {
+		r.deviceTerminals(p, d.terminals)
+	}
+	for _, n := range []*node{d.coils, d.contacts} {
+		if n != nil && (!p.Kind.Grouped() || n == d.coils && p.Kind.Coils == "") {
+			r.Report(n.wrong(finding.NeedlessKey, "%s is a %s, which has no %s of its own", p.Tag, p.Kind.Words, n.what))
+		}
+	}
 	if d.earthed != nil {
 		p.Device.Earthed = r.earthedBy(*d.earthed, p)
 	}

@@ -194,6 +194,7 @@ var (
 	inMilliamps = currentUnits.shape("mA")
 	inOhms      = ohmUnits.shape("Ω")
 	inVA        = vaUnits.shape("VA")
+	inWatts     = wattUnits.shape("W")
 	inSeconds   = timeUnits.shape("s")
 	aFactor     = &shape{Type: types{"number", "string"}, Pattern: whole(numeral), words: "number"}
 	inPercent   = percentUnits.shape("%")

@@ -78,6 +78,11 @@ func TestKindsAreListed(t *testing.T) {
 		for _, g := range k.Groups {
 			want += len(g.Roles)
 		}
+		for _, spec := range []string{k.Coils, k.Contacts} {
+			if spec != "" {
+				want += strings.Count(spec, "-") + strings.Count(spec, ", ") + 1
+			}
+		}
 		if n, listed := terminals[k.Name]; !listed || n != want {
 			t.Errorf("%q is in the table: %t, with %d terminals; it has %d", k.Name, listed, n, want)
 		}

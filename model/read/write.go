@@ -294,10 +294,25 @@ func (w *writer) names(all []*model.Terminal) {
 	w.text(strings.Join(texts(all, nameOf), " "))
 }
 
+// groups writes coils or contacts as they are read.
+func (w *writer) groups(all []*model.Group) {
+	w.texts(texts(all, func(g *model.Group) string {
+		if names := texts(g.Terminals, nameOf); g.Contact != model.ContactByNumbers(names) {
+			return strings.TrimLeft(g.Name+" "+g.Contact.String()+" "+g.Numbers(), " ")
+		}
+		return g.Words()
+	}))
+}
+
 // ownTerminals are those of a device's kind, without the earth screw that a walk gave
 // it.
 func ownTerminals(p *model.Part) []*model.Terminal {
 	n := 0
+	for _, t := range p.Terminals {
+		if t.Group != nil { // told by coils and contacts
+			return nil
+		}
+	}
 	for _, g := range p.Kind.Groups {
 		n += len(g.Roles)
 	}

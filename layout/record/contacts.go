@@ -1,0 +1,154 @@
+package record
+
+import (
+	"fmt"
+	"strings"
+
+	"ringout/layout/paper"
+	"ringout/layout/wording"
+	"ringout/model"
+	"ringout/model/compute"
+)
+
+// This file holds the loop check of coils that work contacts, and of the contacts.
+
+// coilTolerance is by how many per cent the ohms of a DC coil may differ at 20 °C (10 % is
+// usual in makers' data).
+const coilTolerance = 10
+
+// relay are the rows of a coil that works contacts and nothing else.
+func (k *loopCheckBuilder) relay(c *model.Circuit, p *model.Part, volts string) {
+	t := k.states
+	heading(t, "%s: %s", c.Name, deviceWords(c, p))
+	row(t, "Commanded on", "command on", volts+"; pulls in")
+	row(t, "Commanded off", "command off", "0 V; drops out")
+	row(t, "Core off", "command on, pulled in; lift a core", "drops out", readHere)
+	k.coil(c, p)
+}
+
+// coil are the rows of the winding of a coil, of what suppresses it, and of the contacts
+// that it works: each in both states, at both ends.
+func (k *loopCheckBuilder) coil(c *model.Circuit, p *model.Part) {
+	t, st := k.states, deviceStation(c)
+	if st == nil || st.Group() == nil {
+		return
+	}
+	ohms := "Ω " + paper.NotGiven
+	switch r := p.Device.CoilOhms(); {
+	case r > 0 && compute.AC(c):
+		ohms = wording.OhmFigure(r) + " Ω of its winding"
+	case r > 0:
+		ohms = fmt.Sprintf("%s Ω ± %d %%, %s to %s Ω, at 20 °C", wording.OhmFigure(r), coilTolerance, wording.OhmFigure(r*(1-coilTolerance/100.0)), wording.OhmFigure(r*(1+coilTolerance/100.0)))
+	}
+	row(t, "Coil Ω", "off, proved dead, a core lifted; meter across "+st.Group().Numbers(), ohms, seenField, seenSystem)
+	row(t, "Suppressor", "look, or read its type", wording.Given(p.Device.Suppressor.String())+plusOn(st.Group().Terminals), readHere, seenSystem)
+	for _, g := range p.Contacts() {
+		for _, other := range g.Circuits() {
+			if !other.Broken && !other.Later(k.plant) {
+				k.contactOf(p, g, other)
+			}
+		}
+	}
+}
+
+// contactOf are the rows of one contact of a coil in a circuit, the coil off and on.
+func (k *loopCheckBuilder) contactOf(p *model.Part, g *model.Group, c *model.Circuit) {
+	for _, st := range c.Visits() {
+		if st.Group() != g {
+			continue
+		}
+		a, b := compute.Across(c, st)
+		if a == nil || b == nil {
+			return
+		}
+		name := a.Name + "-" + b.Name
+		for _, on := range []bool{false, true} {
+			closed := g.ClosedAtRest(a, b) != on
+			is, coil := map[bool]string{false: "open", true: "closed"}[closed], map[bool]string{false: "off", true: "on"}[on]
+			expect := is + "; " + c.Name
+			if c.Loop != k.loop {
+				expect += " (loop " + c.Loop.Tag + ")"
+			}
+			expect += map[bool]string{false: " off", true: " on"}[closed]
+			if v, ok := k.across(c, st, a, b, closed); ok {
+				expect += "; " + v + " across it"
+			}
+			row(k.states, name+" "+is, fmt.Sprintf("coil %s; read across %s, look at both ends", coil, name), expect)
+		}
+		return
+	}
+}
+
+// across is what a meter reads across a contact that opens and closes its circuit; false
+// of one that is computed closed in both states.
+func (k *loopCheckBuilder) across(c *model.Circuit, st *model.Station, a, b *model.Terminal, closed bool) (string, bool) {
+	if opener := compute.Opener(c); opener != nil && opener != st || opener == nil && st.Part != c.Device() {
+		return "", false
+	}
+	r, _ := compute.ReadingsOf(k.plant, c)
+	for _, x := range r.Rows {
+		if len(x.Values) == 2 && (x.A == a && x.B == b || x.A == b && x.B == a) {
+			return strings.TrimPrefix(x.Values[map[bool]int{true: 1}[closed]].Words(r.Unit), "−") + " " + r.Unit, true
+		}
+	}
+	return "", false
+}
+
+// bothSides are the rows of a changeover contact that has both of its sides in a circuit;
+// false of others.
+func (k *loopCheckBuilder) bothSides(c *model.Circuit) bool {
+	if !compute.BothSides(c) {
+		return false
+	}
+	r, _ := compute.ReadingsOf(k.plant, c)
+	for i, state := range []string{"At rest", "Worked"} {
+		expect := "voltage " + paper.NotGiven
+		if len(r.Rows) > 1 && len(r.States) == 2 {
+			var sides []string
+			for _, x := range r.Rows[:2] {
+				sides = append(sides, fmt.Sprintf("%s-%s %s %s", x.A.Name, x.B.Name, x.Values[i].Words(r.Unit), r.Unit))
+			}
+			expect = strings.Join(sides, ", ")
+		}
+		row(k.states, state, workedBy(c, i == 1), "system shows it; "+expect, seenField)
+	}
+	return true
+}
+
+// deviceStation is where a circuit lands on its device; nil where it has none.
+func deviceStation(c *model.Circuit) *model.Station {
+	for _, st := range c.Visits() {
+		if st.Part == c.Device() {
+			return st
+		}
+	}
+	return nil
+}
+
+// workedBy is how the contact of a circuit is closed or opened, or worked and let go where
+// it has both sides in the circuit.
+func workedBy(c *model.Circuit, on bool) string {
+	plain := map[bool]string{true: "close it by process or simulation", false: "open it"}
+	st := deviceStation(c)
+	if st == nil || st.Group() == nil {
+		return plain[on]
+	}
+	worked := on
+	if !compute.BothSides(c) {
+		worked = on != st.ClosedAtRest()
+	}
+	if coils := st.Part.Coils(); len(coils) > 0 {
+		how := "coil of " + st.Part.Tag + map[bool]string{true: " on", false: " off"}[worked]
+		if all := coils[0].Circuits(); len(all) > 0 && all[0].Loop != c.Loop {
+			how += ", by loop " + all[0].Loop.Tag
+		}
+		return how
+	}
+	if words := st.Part.Kind.Worked; words[0] != "" {
+		return words[map[bool]int{false: 1}[worked]]
+	}
+	if compute.BothSides(c) {
+		return map[bool]string{true: "work it by process or simulation", false: "let it go"}[on]
+	}
+	return plain[on]
+}

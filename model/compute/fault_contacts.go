@@ -1,0 +1,95 @@
+package compute
+
+import (
+	"fmt"
+
+	"ringout/model"
+)
+
+// This file holds the faults of coils that work contacts, and of those contacts.
+
+// relayFaults are those of such a coil; full are its volts with the output on, on is its
+// circuit then.
+func relayFaults(p *model.Plant, c *model.Circuit, d *model.Part, full Band, on *solver) (rows []FaultRow, missing []string) {
+	v, weak := written(c, full), full.Least("V")+" "+voltUnit(c)
+	const out = "does not pull in"
+	rows = []FaultRow{
+		{"healthy, output on", "pulls in", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
+		{"coil open", out, v + " at the coil", "volts, no current; Ω open with a core lifted"},
+		{"pair open", out, "0 V at the coil", "output voltage across the break"},
+		{"pair shorted", out, "0 V at the coil", "the output trips" + unlessFused(c, "", ", or %s blows")},
+	}
+	switch {
+	case on.ac:
+		rows = append(rows, FaultRow{"pair reversed", "pulls in: AC has no polarity", v + " at the coil", "the output must still switch the line"})
+	case d.Device.Suppressor.Polar():
+		rows = append(rows, FaultRow{"pair reversed", out, "about −1 V at the coil", "its diode shorts the output, which trips" + unlessFused(c, "", ", or %s blows")})
+	case d.Device.Suppressor == 0:
+		rows = append(rows, FaultRow{"pair reversed", "pulls in, unless the coil has a diode", written(c, full.reversed()) + " at the coil", "with a diode: like a short"})
+	default:
+		rows = append(rows, FaultRow{"pair reversed", "pulls in: the coil has no polarity", written(c, full.reversed()) + " at the coil", "correct the markers"})
+	}
+	weakly := "chatters, or pulls in only when cold"
+	if on.ac {
+		weakly = "hums, does not pull in"
+	}
+	rows = append(rows, FaultRow{"too much resistance", weakly, "less than " + weak + " at the coil", "measure with the output on"})
+	if on.ac {
+		a, b := TerminalsOf(c, d)
+		if v, stuck, ok := bandAt(p, c, state{closed: true, inrush: true}, a, b); ok {
+			rows = append(rows, FaultRow{"armature stuck", "hums, contacts do not change", written(c, v) + " at the coil", fmt.Sprintf("%.0f mA continuously: the coil burns out", stuck.drawn)})
+		} else {
+			missing = stuck.Missing
+		}
+	}
+	return append(rows, FaultRow{"contact welded", "its circuit stays on, coil off", "0 V at the coil; 0 V across the contact", "tap does not free it: replace " + d.Tag}), missing
+}
+
+// seriesFaults are those of the contacts that stand in a circuit of another device.
+func seriesFaults(p *model.Plant, c *model.Circuit) (rows []FaultRow) {
+	for _, st := range c.Visits() {
+		if !st.InSeries() {
+			continue
+		}
+		a, b := Across(c, st)
+		open := "supply voltage across " + a.Name + " and " + b.Name
+		if v, _, ok := bandAt(p, c, state{}, a, b); ok && st == Opener(c) {
+			open = written(c, v.upright()) + " across " + a.Name + " and " + b.Name
+		}
+		rows = append(rows, FaultRow{"contact of " + st.Part.Tag + " stays open", "does not come on", open, "0 V there when closed"})
+		if other := otherSide(st.Group(), a, b); other != "" {
+			rows = append(rows, FaultRow{"on " + other + " of " + st.Part.Tag, "works the wrong way round", "voltages correct", "on while " + st.Part.Tag + " is off"})
+		}
+	}
+	return rows
+}
+
+// otherSide is the side of a changeover contact that a circuit does not use.
+func otherSide(g *model.Group, a, b *model.Terminal) string {
+	if g == nil || g.Contact != model.Changeover {
+		return ""
+	}
+	for _, t := range g.Terminals[1:] {
+		if t != a && t != b {
+			return t.Name
+		}
+	}
+	return ""
+}
+
+// workedFaults are those of a contact that a coil works, in a circuit of its own.
+func workedFaults(c *model.Circuit, d *model.Part) (rows []FaultRow) {
+	for _, st := range c.Visits() {
+		if st.Part != d || st.Group() == nil {
+			continue
+		}
+		a, b := Across(c, st)
+		if len(d.Coils()) > 0 {
+			rows = append(rows, FaultRow{"contact welded", "does not change", "0 V across the contact, coil on and off", "coil volts come and go"})
+		}
+		if other := otherSide(st.Group(), a, b); other != "" {
+			rows = append(rows, FaultRow{"on " + other + ", not on its own side", "works the wrong way round", "voltages correct", "shows the other state at rest"})
+		}
+	}
+	return rows
+}

@@ -1,0 +1,192 @@
+package model
+
+import (
+	"slices"
+	"strings"
+)
+
+// ContactKind is what a contact does when it is worked.
+type ContactKind uint8
+
+// Kinds of contact. What is no contact has none.
+const (
+	Make       ContactKind = iota + 1 // open at rest
+	Break                             // closed at rest
+	Changeover                        // breaks one side and makes the other
+)
+
+// ContactWords are the words for ContactKind, in order.
+var ContactWords = []string{"make", "break", "changeover"}
+
+func (x ContactKind) String() string { return word(ContactWords, x) }
+
+// Sign is the short name of the trade: NO, NC or CO.
+func (x ContactKind) Sign() string { return [...]string{"", "NO", "NC", "CO"}[x] }
+
+// Group is a coil or a contact of a device that has several, each for a circuit of its
+// own.
+type Group struct {
+	Name      string      // what it is for, such as open or run; "" when not given
+	Contact   ContactKind // zero of a coil
+	Terminals []*Terminal // of a coil its + first; of a changeover contact common, break and make
+}
+
+// The terminals of a coil and of a contact.
+var (
+	coilTerminals    = Terminals{"+-", Load, SwitchedOut}
+	contactTerminals = Terminals{"..", Neither, ContactIn}
+)
+
+// Serves is what is known of the terminals of the group.
+func (g *Group) Serves() Terminals {
+	if g.Contact == 0 {
+		return coilTerminals
+	}
+	return contactTerminals
+}
+
+// Element is what the group has between its terminals.
+func (g *Group) Element() Element {
+	switch g.Contact {
+	case 0:
+		return CoilElement
+	case Changeover:
+		return ChangeoverElement
+	}
+	return ContactElement
+}
+
+// Numbers are the names of its terminals, such as 11-12-14.
+func (g *Group) Numbers() string {
+	var names []string
+	for _, t := range g.Terminals {
+		names = append(names, t.Name)
+	}
+	return strings.Join(names, "-")
+}
+
+// Words are its name, if it has one, and its numbers, such as run 13-14.
+func (g *Group) Words() string { return strings.TrimLeft(g.Name+" "+g.Numbers(), " ") }
+
+// Joins reports whether the group joins two of its terminals, at rest or worked: those
+// of a coil or of a contact with two, or the common of a changeover contact and another.
+func (g *Group) Joins(a, b *Terminal) bool {
+	return a != b && slices.Contains(g.Terminals, a) && slices.Contains(g.Terminals, b) &&
+		(g.Contact != Changeover || a == g.Terminals[0] || b == g.Terminals[0])
+}
+
+// ClosedAtRest reports whether the contact joins two of its terminals while nothing works
+// it: those of a break contact, or the common and the break side of a changeover contact.
+func (g *Group) ClosedAtRest(a, b *Terminal) bool {
+	return g.Contact == Break || g.Contact == Changeover && g.Joins(a, b) && (a == g.Terminals[1] || b == g.Terminals[1])
+}
+
+// Circuits are those that land on the group, each once, in the order of the text.
+func (g *Group) Circuits() (all []*Circuit) {
+	for _, t := range g.Terminals {
+		for _, e := range t.Ends {
+			if c := e.Conductor.Circuit; c != nil && !slices.Contains(all, c) {
+				all = append(all, c)
+			}
+		}
+	}
+	return all
+}
+
+// functionDigits are the last digits of the terminals of a contact by what it does: 5 and
+// 6, 7 and 8 of one that acts late or by overload (EN 50005, from memory).
+var functionDigits = map[string]ContactKind{
+	"12": Break, "34": Make, "124": Changeover, "56": Break, "78": Make, "568": Changeover,
+}
+
+// ContactByNumbers is what a contact does by the numbers of its terminals, such as 13 and
+// 14; zero where they are no pair and no three of EN 50005.
+func ContactByNumbers(numbers []string) ContactKind {
+	place, digits := "", ""
+	for i, n := range numbers {
+		if n == "" || strings.Trim(n, "0123456789") != "" || i > 0 && n[:len(n)-1] != place {
+			return 0
+		}
+		place = n[:len(n)-1]
+		digits += n[len(n)-1:]
+	}
+	return functionDigits[digits]
+}
+
+// Coils are the coils of a part that has several groups of terminals.
+func (p *Part) Coils() []*Group { return p.groups(true) }
+
+// Contacts are its contacts.
+func (p *Part) Contacts() []*Group { return p.groups(false) }
+
+func (p *Part) groups(coils bool) (all []*Group) {
+	if p.Device == nil {
+		return nil
+	}
+	for _, g := range p.Device.Groups {
+		if (g.Contact == 0) == coils {
+			all = append(all, g)
+		}
+	}
+	return all
+}
+
+// Through reports whether a leg goes through a part here: in at one terminal and out at
+// another.
+func (t Termination) Through() bool { return t.Does == Lands && t.In != t.Out }
+
+// Group is the group of terminals that the legs land on at a station of a device that has
+// several; nil at others.
+func (st *Station) Group() *Group {
+	for _, t := range st.Terminations {
+		if t.Does == Lands && t.In.Group != nil {
+			return t.In.Group
+		}
+	}
+	return nil
+}
+
+// InSeries reports whether legs only go through a contact of a device here, which opens
+// and closes the circuit of another.
+func (st *Station) InSeries() bool {
+	g := st.Group()
+	return g != nil && g.Contact != 0 && slices.ContainsFunc(st.Terminations, Termination.Through)
+}
+
+// Element is what lies between the terminals that legs land on at a station.
+func (st *Station) Element() Element {
+	if g := st.Group(); g != nil {
+		if g.Contact == Changeover && len(st.landed()) < 3 {
+			return ContactElement
+		}
+		return g.Element()
+	}
+	return st.Part.Kind.Element
+}
+
+// ClosedAtRest reports whether the contact at a station is closed while nothing works it,
+// as on the shelf: by its numbers or, where it has none, as its device says.
+func (st *Station) ClosedAtRest() bool {
+	g := st.Group()
+	if g == nil {
+		return st.Part.Device.ClosedAtRest()
+	}
+	for _, t := range st.Terminations {
+		if t.Through() {
+			return g.ClosedAtRest(t.In, t.Out)
+		}
+	}
+	on := st.landed()
+	return g.ClosedAtRest(on[0], on[len(on)-1])
+}
+
+// landed are the terminals that legs land on at a station, of a group in its order.
+func (st *Station) landed() (all []*Terminal) {
+	for _, t := range st.Terminations {
+		if t.Does == Lands {
+			all = append(all, t.In)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *Terminal) int { return a.Index - b.Index })
+	return all
+}
