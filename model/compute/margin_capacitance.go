@@ -134,10 +134,8 @@ func holdMargins(p *model.Plant, c *model.Circuit) (all []Margin) {
 func contactAt(c *model.Circuit, st *model.Station) (x, y *model.Terminal) {
 	switch part := st.Part; {
 	case st.InSeries():
-		for _, t := range st.Terminations {
-			if t.Through() {
-				return t.In, t.Out
-			}
+		if st == Opener(c) {
+			return Across(c, st)
 		}
 	case part.Card != nil && part.Kind.Signal == model.SwitchedOut && !part.Card.Powers:
 		if ts := part.MeasureAt(st.Channel); len(ts) > 1 {
@@ -159,10 +157,20 @@ func contactElement(st *model.Station) bool {
 }
 
 // copperFrom are the conductors of a circuit that a terminal is joined with by nothing
-// but conductors and closed terminals.
+// but conductors, closed terminals and contacts in series that are closed while the circuit
+// is off.
 func copperFrom(p *model.Plant, c *model.Circuit, t *model.Terminal) (all []*model.Conductor) {
-	joined := []*model.Terminal{t}
+	joined, opener := []*model.Terminal{t}, Opener(c)
 	for i := 0; i < len(joined); i++ {
+		for _, st := range c.Visits() {
+			for _, s := range st.Terminations {
+				for _, ends := range [][2]*model.Terminal{{s.In, s.Out}, {s.Out, s.In}} {
+					if s.Through() && st.InSeries() && st != opener && ends[0] == joined[i] && !slices.Contains(joined, ends[1]) {
+						joined = append(joined, ends[1])
+					}
+				}
+			}
+		}
 		for _, w := range c.Conductors(p) {
 			a, b := w.From.Terminal, w.To.Terminal
 			if w.Screen || a == nil || b == nil || a != joined[i] && b != joined[i] || slices.Contains(all, w) {

@@ -108,7 +108,7 @@ func (s *solver) device(p *model.Part, st *model.Station) {
 			return
 		}
 		if sides := changeover(s.circuit); sides != nil && st == sides.at {
-			s.contact(p, a, at(sides.side(s.state.closed), model.FieldSide))
+			s.element('R', a, at(sides.side(s.state.closed), model.FieldSide), 0)
 			return
 		}
 		s.contact(p, a, b)
