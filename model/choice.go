@@ -118,11 +118,8 @@ type Suppressor uint8
 
 // Suppressors. A diode fits DC alone: on AC it shorts every other half wave.
 const (
-	NoSuppressor Suppressor = iota + 1
-	DiodeSuppressor
-	ZenerSuppressor // a diode and a zener diode
-	VaristorSuppressor
-	RCSuppressor
+	diodeSuppressor Suppressor = iota + 2 // after none
+	zenerSuppressor                       // a diode and a zener diode; varistor and RC follow
 )
 
 // SuppressorWords are the words for Suppressor, in order.
@@ -132,7 +129,7 @@ func (x Suppressor) String() string { return word(SuppressorWords, x) }
 
 // Polar reports whether it conducts one way: a coil with it, the wrong way round, is a
 // short.
-func (x Suppressor) Polar() bool { return x == DiodeSuppressor || x == ZenerSuppressor }
+func (x Suppressor) Polar() bool { return x == diodeSuppressor || x == zenerSuppressor }
 
 // Position is that of a contact at rest, or of a valve whose energy fails.
 type Position uint8

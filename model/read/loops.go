@@ -70,7 +70,11 @@ var deviceFields = fields[*writtenDevice]{
 	{"drop-out", inVolts, "not checked", "least that a solenoid is sure to hold at", "60 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.DropOut = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.DropOut, "V") }},
 	{"release", inVolts, "NOT GIVEN", "most that an AC solenoid is sure to let go at, below its `drop-out`; compared with what the capacitance of a cable past its open contact leaves on it", "24 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.Release = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Release, "V") }},
 	{"rated volts", supplyUnits.shape("V"), "NOT GIVEN", "of a coil: what it is made for; on AC what its VA holds at", "120 V AC", func(r *plantReader, d *writtenDevice, n node) { r.ratedVolts(n, d.Device) }, func(w *writer, d *writtenDevice) {
-		w.given(d.Device.Rated, map[bool]string{false: "V AC", true: "V DC"}[d.Device.RatedDC])
+		if d.Device.RatedDC {
+			w.given(d.Device.Rated, "V DC")
+		} else {
+			w.given(d.Device.Rated, "V AC")
+		}
 	}},
 	{"watts", inWatts, "NOT GIVEN", "of a DC coil at its rated volts, for its ohms where these are not given", "1.2 W", func(r *plantReader, d *writtenDevice, n node) { d.Device.Watts = r.watts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Watts, "W") }},
 	{"suppressor", aWord(model.SuppressorWords...), "NOT GIVEN", "what takes up the volts of a coil that is switched off: `none`, `diode`, `diode and zener`, `varistor`, `RC`", "diode", func(r *plantReader, d *writtenDevice, n node) {

@@ -508,8 +508,15 @@ func (im *Importer) takeInstrument(r *sheetRow) {
 	}
 	p := im.newPart(tag, tag, im.kindIn(r), pl)
 	p.loop = cmp.Or(r.get("loop"), tag)
-	p.given = r.get("terminals") != ""
 	p.terminals = strings.Fields(r.get("terminals"))
+	for _, key := range []string{"coils", "contacts"} {
+		for _, item := range strings.Split(r.get(key), lists.PartedTexts) {
+			if words := strings.Fields(item); len(words) > 0 {
+				p.terminals = append(p.terminals, strings.Split(words[len(words)-1], "-")...)
+			}
+		}
+	}
+	p.given = len(p.terminals) > 0
 	im.take(r, &p.keys, "kind")
 	p.keys = p.keys.without("signal", compute.Output(new(model.Device)).Text) // holds where nothing is said
 	l := im.loop(p.loop)

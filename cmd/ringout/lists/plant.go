@@ -298,6 +298,9 @@ var deviceTable = table[deviceRow]{
 	{key("drop-out").as("drop-out V").in("V"), nil},
 	{key("release").as("release V").in("V"), nil},
 	{key("rated volts").as("rated V AC").in("V AC"), nil},
+	{key("rated volts").as("rated V DC").in("V DC"), nil},
+	{key("watts").in("W"), nil},
+	{key("suppressor"), nil},
 	{key("inrush").as("inrush VA").in("VA"), nil},
 	{key("inrush power factor"), nil},
 	{key("holding").as("holding VA").in("VA"), nil},
@@ -326,6 +329,8 @@ var deviceTable = table[deviceRow]{
 	{key("on"), nil},
 	{key("entity"), func(d deviceRow) any { return written("entity", d.values) }},
 	{key("terminals"), nil},
+	{key("coils").parted(PartedTexts), nil},
+	{key("contacts").parted(PartedTexts), nil},
 	{own("lands on", "channels that its circuits come to"), func(d deviceRow) any { return landsOn(d.plant, d.loop, d.Part) }},
 	{key("status"), nil},
 }
