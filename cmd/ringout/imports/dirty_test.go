@@ -502,7 +502,7 @@ func comesBack(t *testing.T, before *model.Plant, files ...string) {
 // TestDirty: each kind of dirt alone, in a workbook and in CSV, and the plant comes back.
 func TestDirty(t *testing.T) {
 	t.Parallel()
-	before := plantAt("../../../samples/tern-island")
+	before := plantAt("../../../samples/" + []string{"one-loop", "tern-island"}[samples.Many(t, 0, 1, 1)])
 	for _, d := range dirts {
 		for _, style := range []string{"xlsx", "csv"} {
 			t.Run(d.name+" "+style, func(t *testing.T) {
@@ -510,7 +510,9 @@ func TestDirty(t *testing.T) {
 				r := rand.New(rand.NewPCG(1, 2))
 				grids := gridsOf(before, importOrder...)
 				for _, g := range grids {
-					d.of(r, g)
+					if len(g.rows) > 0 {
+						d.of(r, g)
+					}
 				}
 				if style == "xlsx" {
 					comesBack(t, before, book(t, r, grids, false))

@@ -246,7 +246,7 @@ func (im *Importer) compare(p *model.Plant) {
 			im.lose(e.row, "", finding.ListsDisagree, "it cannot be written where this core lands")
 		case e.circuit == nil && listed == " " && x.Circuit == nil:
 		case x.Doubt != "":
-			im.lose(e.row, "", finding.RowAstray, "no circuit can be followed to it, and others of its group are in one")
+			im.lose(e.row, "", finding.RowAstray, "no circuit can be followed to it, and it cannot be written as a spare")
 		case ends(wiring.End(x.From), wiring.End(x.To)) != listed:
 			im.lose(e.row, "", finding.ListsDisagree, "it cannot be written where this core lands; the plant has %s and %s", wiring.End(x.From), wiring.End(x.To))
 		case e.n > 0 && e.colour != (model.Colour{}) && x.Colour != e.colour:

@@ -90,6 +90,7 @@ type anyPart struct {
 	keys      keys
 	channels  map[string]int // of a card, by terminal
 	rows      []*sheetRow    // of a card
+	most      int            // the highest channel that a list has of a card
 	loop      string         // of a device
 }
 
@@ -462,7 +463,6 @@ func (im *Importer) takeChannel(r *sheetRow) {
 			return
 		}
 		p = im.newPart(tag, tag, cmp.Or(im.kindIn(r), "card"), pl)
-		p.given = true
 		im.take(r, &p.keys, "kind", "ranges")
 	}
 	names := strings.Fields(r.get("terminals"))
@@ -472,7 +472,7 @@ func (im *Importer) takeChannel(r *sheetRow) {
 			return
 		}
 	}
-	p.rows = append(p.rows, r)
+	p.rows, p.most, p.given = append(p.rows, r), max(p.most, ch), p.given || len(names) > 0
 	for _, name := range names {
 		p.channels[name] = ch
 	}

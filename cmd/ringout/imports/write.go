@@ -1,6 +1,7 @@
 package imports
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"regexp"
@@ -227,7 +228,7 @@ func (t *text) card(p *anyPart) {
 	} else {
 		t.line(4, "kind: %s", quoted(p.kind))
 	}
-	most, usual := 0, true
+	most, usual := p.most, true
 	first := 0 // terminals of channel 1
 	names := slices.Clone(p.terminals)
 	if !p.given {
@@ -330,17 +331,24 @@ func (t *text) spares(im *Importer, c *anyCable) {
 	head := false
 	for g := 1; g <= c.typ.groups; g++ {
 		var edges []*edge
-		landed, used := false, false
+		landed, used, unlisted := false, false, false
 		for n := 1; n <= c.typ.size+1; n++ {
 			e := c.cores[[2]int{g, n % (c.typ.size + 1)}] // the screen last
+			if e == nil && n > c.typ.size {
+				continue // a screen
+			}
 			if e == nil {
-				continue
+				e, unlisted = &edge{}, true
 			}
 			edges = append(edges, e)
 			landed = landed || e.from.part != nil || e.to.part != nil
 			used = used || e.circuit != nil
 		}
-		if len(edges) == 0 || used || !landed && (edges[0].from.free == im.spare || edges[0].from.free == "") {
+		free := ""
+		for _, e := range edges {
+			free = cmp.Or(free, e.from.free)
+		}
+		if used || !landed && (free == im.spare || free == "") {
 			continue
 		}
 		if !head {
@@ -348,10 +356,13 @@ func (t *text) spares(im *Importer, c *anyCable) {
 			head = true
 		}
 		name := fmt.Sprintf("%s %d", []string{"", "core", "pair", "triad", "quad"}[c.typ.size], g)
+		if landed && unlisted {
+			t.line(3, "# %s: what no row lists is written as not landed (x)", name)
+		}
 		if landed {
 			t.line(3, "%s: {from: %s, to: %s}", name, quoted(spareEnd(c.from, edges, false)), quoted(spareEnd(c.to, edges, true)))
 		} else {
-			t.line(3, "%s: %s", name, quoted(edges[0].from.free))
+			t.line(3, "%s: %s", name, quoted(free))
 		}
 	}
 }

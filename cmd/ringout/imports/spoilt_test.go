@@ -1,0 +1,255 @@
+package imports
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"ringout/cmd/ringout/wiring"
+	"ringout/model"
+	"ringout/samples"
+)
+
+// This file spoils the lists of random plants: nothing of them may be lost in silence.
+
+// garbage are cells that people and programs leave in lists.
+var garbage = []string{
+	"", "", "TBC", "#REF!", "#N/A", "2-Jan", "=1+1", "JB 9", "X9:99", "?", "-", "spare", "XX/YY:1", "1,234", "0", "-1", "9999", "plaid", "Total", ":", "a:b:c:d", "\u00A0", "1E9", "\"", "ditto",
+}
+
+// spoil alters some rows at random.
+func (g *grid) spoil(r *rand.Rand) {
+	for n := r.IntN(4); n > 0 && len(g.rows) > 1; n-- {
+		i, j := r.IntN(len(g.rows)), r.IntN(len(g.rows))
+		row := slices.Clone(g.rows[i])
+		if len(row) == 0 {
+			continue
+		}
+		switch r.IntN(6) {
+		case 0:
+			g.rows = slices.Delete(g.rows, i, i+1)
+		case 1:
+			g.put(j, row...)
+		case 2:
+			row[r.IntN(len(row))] = garbage[r.IntN(len(garbage))]
+			g.rows[i] = row
+		case 3:
+			g.rows[i] = row[:r.IntN(len(row))]
+		case 4:
+			g.rows[i] = append([]string{""}, row...)
+		case 5:
+			if other := g.rows[j]; len(other) > 0 {
+				c := r.IntN(min(len(row), len(other)))
+				row[c] = other[c]
+				g.rows[i] = row
+			}
+		}
+	}
+}
+
+// TestSpoilt: of spoilt lists every row is placed as it stands, or told.
+func TestSpoilt(t *testing.T) {
+	t.Parallel()
+	read := 0
+	all := uint64(samples.ManyBy(t, "RINGOUT_SPOILT", 3, 20, 300))
+	for seed := range all {
+		file := filepath.Join(t.TempDir(), "plant.yaml")
+		if err := os.WriteFile(file, []byte(samples.Random(seed, 4)), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		before, found := readPlantAt(file)
+		if found.Errors() > 0 {
+			read++
+			continue // the tests of layout tell
+		}
+		r := rand.New(rand.NewPCG(seed, 5))
+		names := slices.DeleteFunc(slices.Clone(importOrder), func(s string) bool { return s != "cables" && s != "cores" && r.IntN(5) == 0 })
+		grids := gridsOf(before, names...)
+		for _, g := range grids {
+			for _, d := range dirts {
+				if r.IntN(4) == 0 && len(g.rows) > 0 {
+					d.of(r, g)
+				}
+			}
+			g.spoil(r)
+		}
+		var lists []string
+		if r.IntN(3) == 0 {
+			lists = []string{book(t, r, grids, r.IntN(2) == 0)}
+		} else {
+			lists = files(t, grids, dialects[r.IntN(len(dialects))].write)
+		}
+		im, err := Read(lists, "")
+		if err != nil {
+			continue // refused whole, and told so
+		}
+		read++
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			var said, told strings.Builder
+			out := filepath.Join(t.TempDir(), "back")
+			lost, err := im.Deliver(out, &said, &told)
+			if err != nil {
+				t.Fatal(err)
+			}
+			accounted(t, im, told.String(), lost-im.left)
+			after, found := readPlantAt(out)
+			for _, f := range found {
+				if slices.Contains(unreadable, f.Code) {
+					t.Errorf("written text cannot be read: %v", f)
+				}
+			}
+			placedAsListed(t, im, after)
+			if t.Failed() {
+				t.Log(told.String())
+			}
+		})
+	}
+	if read < int(all)/2 {
+		t.Errorf("only %d of %d are read", read, all)
+	}
+}
+
+// unreadable are findings that a text which import writes never has, whatever the cells
+// hold. A key that a kind of part does not have is told by the check of the plant.
+var unreadable = []string{"bad-syntax", "tag-twice", "complex-key", "unreadable-file", "key-twice", "wrong-shape"}
+
+// placedAsListed looks for every row in the plant: one that is placed is there, one that is
+// told not to be is not.
+func placedAsListed(t *testing.T, im *Importer, p *model.Plant) {
+	t.Helper()
+	broken := map[string]bool{}
+	for _, l := range p.Loops {
+		for _, c := range l.Circuits {
+			broken[l.Tag+"|"+c.Name] = c.Broken
+		}
+	}
+	known := map[string]bool{}
+	for _, pl := range p.Places {
+		known["place "+pl.Tag] = true
+		for _, x := range pl.Parts {
+			known["part "+x.Tag], known["part "+pl.Tag+"/"+x.Tag] = true, true
+		}
+	}
+	for _, l := range p.Loops {
+		known["loop "+l.Tag] = true
+		for _, d := range l.Devices {
+			known["device "+d.Tag] = true
+		}
+		for _, f := range l.Functions {
+			known["function "+f.Tag] = true
+		}
+	}
+	for _, c := range p.Cables {
+		known["cable "+c.Tag] = true
+	}
+	for _, ct := range p.CableTypes {
+		known["type "+ct.Name] = true
+	}
+	for _, tb := range im.tables {
+		if tb.kind == nil {
+			continue
+		}
+		column := map[string]string{"cables": "cable", "types": "type", "loops": "loop", "functions": "function", "instruments": "instrument"}[tb.kind.name]
+		what := map[string]string{"instruments": "device"}[tb.kind.name]
+		if what == "" {
+			what = strings.TrimSuffix(tb.kind.name, "s")
+		}
+		for _, r := range tb.rows {
+			if column != "" && !r.lost && !known[what+" "+r.get(column)] {
+				t.Errorf("%s, row %d: %s %s is not in the plant", tb, r.n, what, r.get(column))
+			}
+		}
+	}
+	edges := 0
+	for _, e := range im.edges {
+		if e.cable == nil {
+			continue
+		}
+		edges++
+		waits := e.circuit != nil && broken[e.circuit.loop.tag+"|"+e.circuit.name]
+		c := p.Cable(e.cable.tag)
+		if c == nil || c.Type == nil {
+			continue
+		}
+		core := coreAt(c, e.group, e.n)
+		var x *model.Conductor
+		if core != nil {
+			x = p.ConductorOf(core)
+		}
+		there := x != nil && (wiring.End(x.From) == e.from.listed() && wiring.End(x.To) == e.to.listed() || wiring.End(x.From) == e.to.listed() && wiring.End(x.To) == e.from.listed())
+		landed := e.from.part != nil || e.to.part != nil
+		switch {
+		case !e.row.lost && !there && landed && !waits:
+			t.Errorf("%s, row %d: %s is placed, and not in the plant", e.row.table, e.row.n, e.row.raw("core"))
+		case e.row.lost && there && landed:
+			t.Errorf("%s, row %d: %s is told not to be placed, and is in the plant", e.row.table, e.row.n, e.row.raw("core"))
+		}
+	}
+	rows, lost := 0, 0
+	for _, tb := range im.tables {
+		if tb.is("cores") {
+			for _, r := range tb.rows {
+				rows++
+				if r.lost && !slices.ContainsFunc(im.edges, func(e *edge) bool { return e.row == r }) {
+					lost++
+				}
+			}
+		}
+	}
+	if rows != edges+lost {
+		t.Errorf("%d rows of cores: %d are taken, %d lost", rows, edges, lost)
+	}
+}
+
+// TestSuggest: the map that is suggested for dirty lists reads them as they are read
+// without it.
+func TestSuggest(t *testing.T) {
+	t.Parallel()
+	before := plantAt("../../../samples/one-loop")
+	for i, d := range dirts {
+		t.Run(d.name, func(t *testing.T) {
+			t.Parallel()
+			r := rand.New(rand.NewPCG(7, 7))
+			grids := gridsOf(before, importOrder...)
+			for _, g := range grids {
+				if len(g.rows) > 0 {
+					d.of(r, g)
+					dirts[1].of(r, g) // other heads as well
+				}
+			}
+			list := book(t, r, grids, false)
+			var b strings.Builder
+			if err := Suggest(&b, []string{list}, ""); err != nil {
+				t.Fatal(err)
+			}
+			mapFile := filepath.Join(t.TempDir(), "map.yaml")
+			if err := os.WriteFile(mapFile, []byte(b.String()), 0o666); err != nil {
+				t.Fatal(err)
+			}
+			m, err := readMap(mapFile, b.String())
+			if err != nil || len(m.columns["cables"]) < 4 || len(m.columns["cores"]) < 4 {
+				t.Fatalf("%v\n%s", err, b.String())
+			}
+			var texts [2]string
+			for k, mapped := range []string{"", mapFile} {
+				out := filepath.Join(t.TempDir(), "plant")
+				_, _, told := imported(t, out, mapped, list)
+				for _, name := range []string{"plant.yaml", "places.yaml", "cables.yaml", "loops.yaml"} {
+					data, err := os.ReadFile(filepath.Join(out, name))
+					if err != nil {
+						t.Fatal(err)
+					}
+					texts[k] += string(data)
+				}
+				texts[k] += told
+			}
+			if texts[0] != texts[1] {
+				t.Errorf("with the map %d it becomes\n%s\nnot\n%s\nby\n%s", i, texts[1], texts[0], b.String())
+			}
+		})
+	}
+}
