@@ -279,18 +279,19 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 		return
 	}
 	last := finalElement(p)
+	on, off := commands(c)
 	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), wording.Given(last.Device.Fail.String()))
 	rest := "acts; observed"
 	if last != p {
 		rest = last.Tag + " moves; observed"
 	}
-	row(t, "Commanded on", "command on", volts+"; "+rest)
+	row(t, "Commanded on", on, volts+"; "+rest)
 	back := "back; observed"
 	if last.Device.Fail != 0 {
 		back = goes(last)
 	}
-	row(t, "Commanded off", "command off", "0 V; "+back)
-	from := "command on, "
+	row(t, "Commanded off", off, "0 V; "+back)
+	from := on + ", "
 	switch last.Device.Fail { // a coil with volts holds it at its other end
 	case model.Closed:
 		from += last.Tag + " open, "

@@ -20,10 +20,34 @@ const coilTolerance = 10
 func (k *loopCheckBuilder) relay(c *model.Circuit, p *model.Part, volts string) {
 	t := k.states
 	heading(t, "%s: %s", c.Name, deviceWords(c, p))
-	row(t, "Commanded on", "command on", volts+"; pulls in")
-	row(t, "Commanded off", "command off", "0 V; drops out")
-	row(t, "Core off", "command on, pulled in; lift a core", "drops out", readHere)
+	on, off := commands(c)
+	row(t, "Commanded on", on, volts+"; pulls in")
+	row(t, "Commanded off", off, "0 V; drops out")
+	row(t, "Core off", on+", pulled in; then lift a core", "drops out", readHere)
 	k.coil(c, p)
+}
+
+// commands are how what a circuit feeds is switched on, and off: by an output, or by the
+// contact that opens the circuit.
+func commands(c *model.Circuit) (on, off string) {
+	st := compute.Opener(c)
+	if st == nil {
+		return "command on", "command off"
+	}
+	p, closed := st.Part, st.ClosedAtRest()
+	if len(p.Coils()) > 0 {
+		on, off = "coil of "+p.Tag+" on", "coil of "+p.Tag+" off"
+	} else {
+		by := p.Kind.Worked
+		if by[0] == "" {
+			by = [2]string{"work it", "let it go"}
+		}
+		on, off = p.Tag+": "+by[0], p.Tag+": "+by[1]
+	}
+	if closed {
+		return off, on
+	}
+	return on, off
 }
 
 // coil are the rows of the winding of a coil, of what suppresses it, and of the contacts
@@ -33,15 +57,22 @@ func (k *loopCheckBuilder) coil(c *model.Circuit, p *model.Part) {
 	if st == nil || st.Group() == nil {
 		return
 	}
-	ohms := "Ω " + paper.NotGiven
+	ohms := paper.NotGiven + ": ohms, or rated volts DC and watts, of " + p.Tag
+	if compute.AC(c) {
+		ohms = paper.NotGiven + ": ohms of the winding of " + p.Tag
+	}
 	switch r := p.Device.CoilOhms(); {
 	case r > 0 && compute.AC(c):
 		ohms = wording.OhmFigure(r) + " Ω of its winding"
 	case r > 0:
 		ohms = fmt.Sprintf("%s Ω ± %d %%, %s to %s Ω, at 20 °C", wording.OhmFigure(r), coilTolerance, wording.OhmFigure(r*(1-coilTolerance/100.0)), wording.OhmFigure(r*(1+coilTolerance/100.0)))
 	}
+	suppressor := wording.Given(p.Device.Suppressor.String())
+	if p.Device.Suppressor.Polar() {
+		suppressor += plusOn(st.Group().Terminals)
+	}
 	row(t, "Coil Ω", "off, proved dead, a core lifted; meter across "+st.Group().Numbers(), ohms, seenField, seenSystem)
-	row(t, "Suppressor", "look, or read its type", wording.Given(p.Device.Suppressor.String())+plusOn(st.Group().Terminals), readHere, seenSystem)
+	row(t, "Suppressor", "look, or read its type", suppressor, readHere, seenSystem)
 	for _, g := range p.Contacts() {
 		for _, other := range g.Circuits() {
 			if !other.Broken && !other.Later(k.plant) {

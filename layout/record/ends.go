@@ -473,7 +473,7 @@ func (r *recordBuilder) mainsRows(c *model.Circuit, add func(what, from, to, exp
 		}
 		between(ends[0], ends[1], volts+state)
 	case len(ends) > 1:
-		between(ends[0], ends[1], volts+", output on")
+		between(ends[0], ends[1], volts+", "+switchedOn(c))
 	}
 }
 
@@ -498,7 +498,7 @@ func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect
 			what = "Wetting voltage, contact open"
 		}
 	case model.SwitchedOut:
-		what = "Voltage at lifted device cores, output on"
+		what = "Voltage at lifted device cores, " + switchedOn(c)
 	case model.AnalogOut:
 		what, expect = "Current, meter in place of device, 50 % output", "12.00 mA"
 		if d := c.Device(); d != nil {
@@ -612,4 +612,12 @@ func (r *recordBuilder) sent(c *model.Circuit, signal model.Range) string {
 		return fmt.Sprintf("%s V or more (%s)", v.Least("V"), least)
 	}
 	return least + " or more"
+}
+
+// switchedOn is what has to be on for a switched circuit to have its volts.
+func switchedOn(c *model.Circuit) string {
+	if st := compute.Opener(c); st != nil {
+		return st.Part.Tag + " closed"
+	}
+	return "output on"
 }

@@ -13,17 +13,18 @@ import (
 func relayFaults(p *model.Plant, c *model.Circuit, d *model.Part, full Band, on *solver) (rows []FaultRow, missing []string) {
 	v, weak := written(c, full), full.Least("V")+" "+voltUnit(c)
 	const out = "does not pull in"
+	fed := feeds(c)
 	rows = []FaultRow{
-		{"healthy, output on", "pulls in", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
+		{"healthy, "+fed+" on", "pulls in", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
 		{"coil open", out, v + " at the coil", "volts, no current; Ω open with a core lifted"},
-		{"pair open", out, "0 V at the coil", "output voltage across the break"},
-		{"pair shorted", out, "0 V at the coil", "the output trips" + unlessFused(c, "", ", or %s blows")},
+		{"pair open", out, "0 V at the coil", fed+" voltage across the break"},
+		{"pair shorted", out, "0 V at the coil", trips(c)},
 	}
 	switch {
 	case on.ac:
-		rows = append(rows, FaultRow{"pair reversed", "pulls in: AC has no polarity", v + " at the coil", "the output must still switch the line"})
+		rows = append(rows, FaultRow{"pair reversed", "pulls in: AC has no polarity", v + " at the coil", "the "+fed+" must still switch the line"})
 	case d.Device.Suppressor.Polar():
-		rows = append(rows, FaultRow{"pair reversed", out, "about −1 V at the coil", "its diode shorts the output, which trips" + unlessFused(c, "", ", or %s blows")})
+		rows = append(rows, FaultRow{"pair reversed", out, "about −1 V at the coil", "its diode is a short: "+trips(c)})
 	case d.Device.Suppressor == 0:
 		rows = append(rows, FaultRow{"pair reversed", "pulls in, unless the coil has a diode", written(c, full.reversed()) + " at the coil", "with a diode: like a short"})
 	default:
@@ -33,7 +34,7 @@ func relayFaults(p *model.Plant, c *model.Circuit, d *model.Part, full Band, on 
 	if on.ac {
 		weakly = "hums, does not pull in"
 	}
-	rows = append(rows, FaultRow{"too much resistance", weakly, "less than " + weak + " at the coil", "measure with the output on"})
+	rows = append(rows, FaultRow{"too much resistance", weakly, "less than " + weak + " at the coil", "measure with the "+fed+" on"})
 	if on.ac {
 		a, b := TerminalsOf(c, d)
 		if v, stuck, ok := bandAt(p, c, state{closed: true, inrush: true}, a, b); ok {
@@ -43,6 +44,23 @@ func relayFaults(p *model.Plant, c *model.Circuit, d *model.Part, full Band, on 
 		}
 	}
 	return append(rows, FaultRow{"contact welded", "its circuit stays on, coil off", "0 V at the coil; 0 V across the contact", "tap does not free it: replace " + d.Tag}), missing
+}
+
+// feeds is what switches the volts of a circuit on: its output, or else its supply by way of
+// a contact.
+func feeds(c *model.Circuit) string {
+	if Opener(c) != nil {
+		return "supply"
+	}
+	return "output"
+}
+
+// trips is what a short behind the contact or output of a circuit does.
+func trips(c *model.Circuit) string {
+	if Opener(c) != nil {
+		return unlessFused(c, "the supply is shorted", "%s blows")
+	}
+	return "the output trips" + unlessFused(c, "", ", or %s blows")
 }
 
 // seriesFaults are those of the contacts that stand in a circuit of another device.

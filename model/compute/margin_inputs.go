@@ -55,6 +55,14 @@ type inputOf struct {
 	missing        []string // of the levels
 }
 
+// name is the card, and the channel where the circuit comes to two of them.
+func (in inputOf) name() string {
+	if changeover(in.circuit) != nil {
+		return fmt.Sprintf("%s channel %d", in.card.Tag, in.at.Channel)
+	}
+	return in.card.Tag
+}
+
 // gets is what the input gets in a state: volts across it and mA into it.
 func (in inputOf) gets(st state) (volts, mA float64, missing []string) {
 	s := compute(in.plant, in.circuit, st)
@@ -69,19 +77,19 @@ func (in inputOf) gets(st state) (volts, mA float64, missing []string) {
 // on is the margin of the input while the switch is on: that of volts, or that of
 // current where it falls short or the input goes by nothing else.
 func (in inputOf) on() Margin {
-	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.card.Tag, At: Condition{switched: switchedOn}, Unit: voltUnit(in.circuit), Limit: in.levels.On.Volts, Missing: in.missing, Code: finding.UnsureOn}
+	m := Margin{Circuit: in.circuit, What: "minimum voltage into " + in.name(), At: Condition{switched: switchedOn}, Unit: voltUnit(in.circuit), Limit: in.levels.On.Volts, Missing: in.missing, Code: finding.UnsureOn}
 	st := state{closed: in.makes, supply: model.Least, hot: true}
 	volts, mA, missing := in.gets(st)
 	m.Actual, m.Missing = volts, append(slices.Clone(m.Missing), missing...)
 	if in.card.Card.Ohms == 0 && len(in.missing) == 0 && m.Limit > 0 {
 		// Even an input that takes no current may get too little.
 		if v, ok := in.unloaded(st); ok && v < m.Limit {
-			m.What, m.Actual, m.Missing = "voltage into "+in.card.Tag+" with no current in it", v, nil
+			m.What, m.Actual, m.Missing = "voltage into "+in.name()+" with no current in it", v, nil
 			return m
 		}
 	}
 	if needs := in.levels.On.MA; needs > 0 && len(m.Missing) == 0 && (m.Limit == 0 || mA < needs && volts >= m.Limit) {
-		m.What, m.Unit, m.Actual, m.Limit = "minimum current into "+in.card.Tag, "mA", mA, needs
+		m.What, m.Unit, m.Actual, m.Limit = "minimum current into "+in.name(), "mA", mA, needs
 	}
 	return m
 }
