@@ -134,7 +134,9 @@ func TestChangeoverSides(t *testing.T) {
 	for _, m := range Margins(p, c) {
 		told = append(told, fmt.Sprintf("%s %s %.3f", m.What, m.At, m.Actual))
 	}
-	one := func(channel int) string { return fmt.Sprintf("minimum voltage into DI-1 channel %d on %.3f", channel, on) }
+	one := func(channel int) string {
+		return fmt.Sprintf("minimum voltage into DI-1 channel %d on %.3f", channel, on)
+	}
 	if strings.Join(told, "; ") != one(1)+"; "+one(2) {
 		t.Errorf("margins: %q", told)
 	}

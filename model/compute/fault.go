@@ -481,14 +481,14 @@ func switchFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	if d.Kind.Annunciator {
 		reversed := FaultRow{"pair reversed", "dark if polarised", written(c, full.reversed()) + " at " + d.Tag, "a lamp with a diode works one way only"}
 		if on.ac {
-			reversed = FaultRow{"pair reversed", "lights or sounds: AC has no polarity", v + " at " + d.Tag, "the "+fed+" must still switch the line"}
+			reversed = FaultRow{"pair reversed", "lights or sounds: AC has no polarity", v + " at " + d.Tag, "the " + fed + " must still switch the line"}
 		}
 		return []FaultRow{
-			{"healthy, "+fed+" on", "lights or sounds", v + " at " + d.Tag, fmt.Sprintf("%.0f mA", on.drawn)},
-			{"pair open", "dark or silent", "0 V at " + d.Tag, fed+" voltage across the break"},
+			{"healthy, " + fed + " on", "lights or sounds", v + " at " + d.Tag, fmt.Sprintf("%.0f mA", on.drawn)},
+			{"pair open", "dark or silent", "0 V at " + d.Tag, fed + " voltage across the break"},
 			{"pair shorted", "dark or silent", "0 V at " + d.Tag, trips(c)},
 			reversed,
-			{"too much resistance", "dim or faint", "less than " + weak + " at " + d.Tag, "measure with the "+fed+" on"},
+			{"too much resistance", "dim or faint", "less than " + weak + " at " + d.Tag, "measure with the " + fed + " on"},
 		}, nil
 	}
 	if d.Kind.Grouped() {
@@ -497,18 +497,18 @@ func switchFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	}
 	defer func() { rows = append(rows, seriesFaults(p, c)...) }()
 	rows = []FaultRow{
-		{"healthy, "+fed+" on", "moves", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
-		{"pair open", "does not move", "0 V at the coil", fed+" voltage across the break"},
+		{"healthy, " + fed + " on", "moves", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
+		{"pair open", "does not move", "0 V at the coil", fed + " voltage across the break"},
 		{"pair shorted", "does not move", "0 V at the coil", trips(c)},
 	}
 	if !on.ac {
 		return append(rows,
 			FaultRow{"pair reversed", "moves, unless the coil has a diode", written(c, full.reversed()) + " at the coil", "with a diode: like a short"},
-			FaultRow{"too much resistance", "slow, or only when cold", "less than " + weak + " at the coil", "measure with the "+fed+" on"}), nil
+			FaultRow{"too much resistance", "slow, or only when cold", "less than " + weak + " at the coil", "measure with the " + fed + " on"}), nil
 	}
 	rows = append(rows,
-		FaultRow{"pair reversed", "moves: AC has no polarity", v + " at the coil", "the "+fed+" must still switch the line"},
-		FaultRow{"too much resistance", "hums, does not pull in", "less than " + weak + " at the coil", "measure with the "+fed+" on"})
+		FaultRow{"pair reversed", "moves: AC has no polarity", v + " at the coil", "the " + fed + " must still switch the line"},
+		FaultRow{"too much resistance", "hums, does not pull in", "less than " + weak + " at the coil", "measure with the " + fed + " on"})
 	if v, stuck, ok := bandAt(p, c, state{closed: true, inrush: true}, a, b); ok {
 		rows = append(rows, FaultRow{"armature stuck", "hums, does not move", written(c, v) + " at the coil", fmt.Sprintf("%.0f mA continuously: the coil burns out", stuck.drawn)})
 	} else {

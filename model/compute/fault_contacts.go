@@ -15,16 +15,16 @@ func relayFaults(p *model.Plant, c *model.Circuit, d *model.Part, full Band, on 
 	const out = "does not pull in"
 	fed := feeds(c)
 	rows = []FaultRow{
-		{"healthy, "+fed+" on", "pulls in", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
+		{"healthy, " + fed + " on", "pulls in", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
 		{"coil open", out, v + " at the coil", "volts, no current; Ω open with a core lifted"},
-		{"pair open", out, "0 V at the coil", fed+" voltage across the break"},
+		{"pair open", out, "0 V at the coil", fed + " voltage across the break"},
 		{"pair shorted", out, "0 V at the coil", trips(c)},
 	}
 	switch {
 	case on.ac:
-		rows = append(rows, FaultRow{"pair reversed", "pulls in: AC has no polarity", v + " at the coil", "the "+fed+" must still switch the line"})
+		rows = append(rows, FaultRow{"pair reversed", "pulls in: AC has no polarity", v + " at the coil", "the " + fed + " must still switch the line"})
 	case d.Device.Suppressor.Polar():
-		rows = append(rows, FaultRow{"pair reversed", out, "about −1 V at the coil", "its diode is a short: "+trips(c)})
+		rows = append(rows, FaultRow{"pair reversed", out, "about −1 V at the coil", "its diode is a short: " + trips(c)})
 	case d.Device.Suppressor == 0:
 		rows = append(rows, FaultRow{"pair reversed", "pulls in, unless the coil has a diode", written(c, full.reversed()) + " at the coil", "with a diode: like a short"})
 	default:
@@ -34,7 +34,7 @@ func relayFaults(p *model.Plant, c *model.Circuit, d *model.Part, full Band, on 
 	if on.ac {
 		weakly = "hums, does not pull in"
 	}
-	rows = append(rows, FaultRow{"too much resistance", weakly, "less than " + weak + " at the coil", "measure with the "+fed+" on"})
+	rows = append(rows, FaultRow{"too much resistance", weakly, "less than " + weak + " at the coil", "measure with the " + fed + " on"})
 	if on.ac {
 		a, b := TerminalsOf(c, d)
 		if v, stuck, ok := bandAt(p, c, state{closed: true, inrush: true}, a, b); ok {
