@@ -172,7 +172,8 @@ func (c *Circuit) Later(p *Plant) bool {
 }
 
 // Supply is the supply that feeds the circuit: one it lands on, or one that
-// feeds a terminal it lands on. It is nil when the model shows none.
+// feeds a terminal it lands on, or that of the circuit whose contact it is side by side
+// with. It is nil when the model shows none.
 func (c *Circuit) Supply() *Part {
 	for _, l := range c.Legs {
 		for _, s := range l.Conductors {
@@ -187,6 +188,9 @@ func (c *Circuit) Supply() *Part {
 				}
 			}
 		}
+	}
+	if other := c.Sealed(); other != nil {
+		return other.Supply()
 	}
 	return nil
 }

@@ -190,3 +190,44 @@ func (st *Station) landed() (all []*Terminal) {
 	slices.SortStableFunc(all, func(a, b *Terminal) int { return a.Index - b.Index })
 	return all
 }
+
+// Seals is the contact that a circuit joins another contact with side by side, as an auxiliary
+// contact of a starter is with its START: the circuit leads from both ends of the one to both
+// ends of the other, which is in a circuit that is fed. It is nil for other circuits.
+func (c *Circuit) Seals() *Group {
+	if c.Broken || len(c.Legs) != 2 {
+		return nil
+	}
+	var from, to *Group
+	for i, l := range c.Legs {
+		a, b := l.Begin(), l.End()
+		if a == nil || b == nil || a.Group == nil || b.Group == nil || a.Group == b.Group || a.Group.Contact == 0 || b.Group.Contact == 0 ||
+			i > 0 && (a.Group != from || b.Group != to) {
+			return nil
+		}
+		from, to = a.Group, b.Group
+	}
+	if c.sealed(to) == nil {
+		return nil
+	}
+	return to
+}
+
+// sealed is the circuit that a contact is in besides c, which goes through it.
+func (c *Circuit) sealed(g *Group) *Circuit {
+	for _, other := range g.Circuits() {
+		if other != c && slices.ContainsFunc(other.visits, func(st *Station) bool { return st.Group() == g && st.InSeries() }) {
+			return other
+		}
+	}
+	return nil
+}
+
+// Sealed is the circuit whose contact the circuit is side by side with; nil for others than
+// those of Seals.
+func (c *Circuit) Sealed() *Circuit {
+	if g := c.Seals(); g != nil {
+		return c.sealed(g)
+	}
+	return nil
+}

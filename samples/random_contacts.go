@@ -110,8 +110,14 @@ func (w *works) starter(l *drawnLoop) string {
 	cab := w.place("cabinets", w.IntN(2))
 	m, b := w.tag("MZ"), w.tag("HS")
 	l.device(m, fmt.Sprintf("kind: motor starter, in: %s%s", quoted(cab.tag), w.coil()))
-	l.device(b, fmt.Sprintf("kind: push-button, in: %s, contacts: [stop 21-22]", quoted(cab.tag)))
+	l.device(b, fmt.Sprintf("kind: push-button, in: %s, contacts: [stop 21-22, start 33-34]", quoted(cab.tag)))
 	fuse, minus := w.feed(cab)
+	if w.number%2 == 0 { // started by a button, and sealed in
+		l.circuit(w.walk(m, []string{m + " A1 A2", fmt.Sprintf("+: [wires, %s 95>96, wires, %s 34>33, wires, %s 22>21, wires, %s]\n          -: [wires, %s]", m, b, b, fuse, minus)}))
+		l.circuit(w.walk(m+" seals", []string{m + " 13 14", "wires", b + " 34 33"}))
+		l.circuit(w.walk(m+" tripped", []string{m + " 97 98", "wires", w.channel(cab, "DI", contactInstrument.card)}))
+		return ""
+	}
 	l.circuit(w.walk(m, []string{m + " A1 A2", fmt.Sprintf("+: [wires, %s 95>96, wires, %s 22>21, wires, %s +>-, wires, %s]\n          -: [wires, %s]", m, b,
 		w.channel(cab, "DO", "{kind: DO, power: loop"), fuse, minus)}))
 	l.circuit(w.walk(m+" runs", []string{m + " 13 14", "wires", w.channel(cab, "DI", contactInstrument.card)}))

@@ -144,6 +144,10 @@ const (
 )
 
 func (k *loopCheckBuilder) contact(c *model.Circuit) {
+	if c.Seals() != nil {
+		k.seal(c)
+		return
+	}
 	t, p := k.states, c.Device()
 	var set model.SwitchPoint
 	words := "contact input"

@@ -75,7 +75,7 @@ func (k *loopCheckBuilder) coil(c *model.Circuit, p *model.Part) {
 	row(t, "Suppressor", "look, or read its type", suppressor, readHere, seenSystem)
 	for _, g := range p.Contacts() {
 		for _, other := range g.Circuits() {
-			if !other.Broken && !other.Later(k.plant) {
+			if !other.Broken && other.Seals() == nil && !other.Later(k.plant) {
 				k.contactOf(p, g, other)
 			}
 		}
@@ -182,4 +182,14 @@ func workedBy(c *model.Circuit, on bool) string {
 		return map[bool]string{true: "work it by process or simulation", false: "let it go"}[on]
 	}
 	return plain[on]
+}
+
+// seal are the rows of a contact that keeps a circuit closed once it has been closed.
+func (k *loopCheckBuilder) seal(c *model.Circuit) {
+	t, other := k.states, c.Sealed()
+	tag := other.Device().Tag
+	heading(t, "%s: side by side with %s in %s", c.Name, c.Seals().Words(), other.Name)
+	row(t, "Sealed in", "start "+tag+", then let its button go", tag+" stays in")
+	row(t, "Stopped", "open "+other.Name+" once (STOP), then close it", tag+" drops out, stays out")
+	row(t, "Supply lost", "in; supply off, then on", tag+" drops out, stays out")
 }

@@ -447,7 +447,7 @@ func byRole(ends []*model.Terminal) map[model.Marking]*model.Terminal {
 // by qualified persons.
 func (r *recordBuilder) mainsRows(c *model.Circuit, add func(what, from, to, expect string)) {
 	ends := deviceTerminals(c)
-	if len(ends) < 2 {
+	if len(ends) < 2 || c.Seals() != nil {
 		return
 	}
 	volts := "voltage " + paper.NotGiven
@@ -480,7 +480,7 @@ func (r *recordBuilder) mainsRows(c *model.Circuit, add func(what, from, to, exp
 // supply is the row of volts and polarity at the device before it is landed.
 func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect string)) {
 	ends := deviceTerminals(c)
-	if len(ends) < 2 {
+	if len(ends) < 2 || c.Seals() != nil {
 		return
 	}
 	what, expect := "Supply at device cores before landing", ""

@@ -18,6 +18,9 @@ func checkContacts(p *model.Plant, found func(finding.Finding)) {
 			if g == nil || checkJoins(c, st, found) {
 				continue
 			}
+			if c.Seals() != nil {
+				continue // side by side with a contact that another circuit goes through
+			}
 			if other := circuit[g]; other == nil {
 				first[g], circuit[g] = st, c
 			} else if other != c && !shareCommon(g, first[g], st) {

@@ -8,7 +8,7 @@ import (
 
 // checkSolved: does a circuit of which every value is given have one answer?
 func checkSolved(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
-	if !driven[c.Signal] || c.Device() == nil {
+	if !driven[c.Signal] || c.Device() == nil || c.Seals() != nil {
 		return
 	}
 	if s := compute.FullOn(p, c); s.Solved || len(s.Missing) > 0 || miswired(p, c, circuitChecks...) {

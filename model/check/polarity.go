@@ -71,7 +71,7 @@ var driven = map[model.Signal]bool{
 // do. Returns do not count: supplies share theirs. It returns
 // false when there is no sense in asking for polarity.
 func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
-	if !driven[c.Signal] {
+	if !driven[c.Signal] || c.Seals() != nil {
 		return true
 	}
 	var live []*model.Terminal

@@ -59,7 +59,7 @@ func (m *Margin) answered(ok bool) {
 // the capacitance of cables leaves on.
 func Margins(p *model.Plant, c *model.Circuit) []Margin {
 	d := c.Device()
-	if c.Broken || d == nil {
+	if c.Broken || d == nil || c.Seals() != nil {
 		return nil
 	}
 	return append(signalMargins(p, c, d), holdMargins(p, c)...)

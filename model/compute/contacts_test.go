@@ -196,3 +196,24 @@ func TestOpener(t *testing.T) {
 		t.Error("an output switches the coil")
 	}
 }
+
+// A contact that seals another in is fed by the circuit that goes through that; the same two
+// contacts, with nothing that goes through either, have no source.
+func TestSealIn(t *testing.T) {
+	t.Parallel()
+	seal := []string{"circuits:\n      M-1:", "circuits:\n      seal: [M-1 97 98, W-1 cores 3 4, HS-1 14 13]\n      M-1:", "M-1: {kind: motor starter, in: MC-1", "M-1: {kind: motor starter, in: MC-1, contacts: [95-96, 97-98]"}
+	_, c := contactCircuit(t, "seal", seal...)
+	if g := c.Seals(); g == nil || g.Name != "start" || c.Sealed().Name != "M-1" {
+		t.Fatalf("seals %+v", g)
+	}
+	if s := c.Supply(); s == nil || s.Tag != "AC-1" || !c.Mains() {
+		t.Error("it is not known to be at 110 V AC")
+	}
+	for _, change := range [][2]string{{"HS-1 14 13]", "HS-1 13 21]"}, {"M-1 97 98, W-1", "M-1 97 96, W-1"}} {
+		with := append([]string{}, seal...)
+		with[1] = strings.Replace(with[1], change[0], change[1], 1)
+		if _, c := contactCircuit(t, "seal", with...); c.Seals() != nil {
+			t.Errorf("%s seals", change[1])
+		}
+	}
+}

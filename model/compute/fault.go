@@ -37,6 +37,9 @@ func FaultGuide(p *model.Plant, c *model.Circuit) (rows []FaultRow, missing []st
 	if c.Broken || d == nil {
 		return nil, nil
 	}
+	if c.Seals() != nil {
+		return sealFaults(c, d), nil
+	}
 	rows, missing = signalFaults(p, c, d)
 	if common := common(c); common != nil && len(rows) > 0 {
 		fed := ""

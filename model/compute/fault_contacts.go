@@ -111,3 +111,14 @@ func workedFaults(c *model.Circuit, d *model.Part) (rows []FaultRow) {
 	}
 	return rows
 }
+
+// sealFaults are those of a contact that keeps a circuit closed once it has been closed.
+func sealFaults(c *model.Circuit, d *model.Part) []FaultRow {
+	on := c.Sealed().Device().Tag
+	return []FaultRow{
+		{"healthy", on + " stays in when the button is let go", "0 V across " + c.Seals().Numbers() + " then", ""},
+		{"a core open", on + " drops out when the button is let go", "supply voltage across " + c.Seals().Numbers(), "Ω open between the two contacts"},
+		{"pair shorted", on + " starts by itself when its supply comes on", "0 V across " + c.Seals().Numbers(), "lift one core: it must wait for the button"},
+		{"on a break contact of " + d.Tag, on + " starts by itself, then chatters", "0 V across " + c.Seals().Numbers() + " at rest", "Ω at rest: must be open"},
+	}
+}

@@ -51,7 +51,7 @@ func (r Reading) Where() string {
 // a table, such as pulses.
 func ReadingsOf(p *model.Plant, c *model.Circuit) (r Readings, ok bool) {
 	r.Circuit = c
-	if c.Broken {
+	if c.Broken || c.Seals() != nil {
 		return r, false
 	}
 	var states []state
