@@ -3,6 +3,7 @@ package loop
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -140,6 +141,9 @@ func bodyLines(st *model.Station, width render.Len) []string {
 			circuit = "circuit " + p.Supply.Circuit
 		}
 		return []string{p.Tag, "supply " + p.Supply.Text, circuit, fuse}
+	}
+	if g := st.Group(); g != nil {
+		return []string{p.Tag, p.Kind.Words, strings.TrimRight(g.Words()+" "+g.Contact.Sign(), " ")}
 	}
 	return []string{p.Tag, p.Kind.Words, p.Device.Range.Text}
 }

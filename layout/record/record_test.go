@@ -791,3 +791,23 @@ func TestRestored(t *testing.T) {
 		layouttest.Has(t, rows, "Screen earths restored as drawn. Each to its earth")
 	}
 }
+
+// TestRelayMoves: who works the coil of a relay moves what its contacts switch, in other
+// loops too, and is told so before.
+func TestRelayMoves(t *testing.T) {
+	t.Parallel()
+	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "heron-lock", false)
+	pl, pages, _ := layouttest.Forms(t, formSet(p, false))
+	var words []string
+	for _, s := range pl.Sheets {
+		if s.Kind.Name == sheet.Record && s.Loop.Tag == "K-701" {
+			words = append(words, layouttest.LettersOf(pages[s].Items)...)
+		}
+	}
+	all := strings.Join(words, " ")
+	for _, want := range []string{"The loop check moves M-701, K-701", "1152 Ω ± 10 %, 1037 to 1267 Ω", "diode, + on K-701:A1"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("%q is not in %q", want, all)
+		}
+	}
+}

@@ -118,7 +118,20 @@ func (r *recordBuilder) moves() string {
 			*to = append(*to, tag)
 		}
 	}
-	driven := func(c *model.Circuit) {
+	seen := map[*model.Circuit]bool{}
+	var driven func(c *model.Circuit)
+	driven = func(c *model.Circuit) {
+		if seen[c] {
+			return
+		}
+		seen[c] = true
+		if d := c.Device(); d != nil && c.Signal == model.SwitchedOut {
+			for _, g := range d.Contacts() { // what a relay switches moves with it
+				for _, other := range g.Circuits() {
+					driven(other)
+				}
+			}
+		}
 		switch d := c.Device(); {
 		case c.Signal != model.AnalogOut && c.Signal != model.SwitchedOut:
 		case d == nil:

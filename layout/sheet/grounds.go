@@ -320,6 +320,10 @@ func (d *ground) loop(l *model.Loop) {
 		if t.Circuit != nil {
 			d.circuit(t.Circuit)
 			d.part(t.Circuit.Device())
+			if far := t.Circuit.Device(); t.Group != nil && far != nil { // what it moves, and the volts across the contact
+				d.part(far.Device.Actuates)
+				d.figures(t.Circuit)
+			}
 		}
 		if t.Function != nil {
 			d.all(d.named[diff.Ref{Kind: diff.OfFunction, Tag: t.Function.Tag}])
