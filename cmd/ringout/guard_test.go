@@ -12,7 +12,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"ringout/cmd/ringout/lists"
+	"ringout/model/tables"
 	"ringout/samples"
 )
 
@@ -28,7 +28,7 @@ func TestCSVInOffice(t *testing.T) {
 	for _, guards := range []bool{false, true} {
 		var b bytes.Buffer
 		if guards {
-			if _, err := lists.WriteCSV(&b, rows); err != nil {
+			if _, err := tables.WriteCSV(&b, rows); err != nil {
 				t.Fatal(err)
 			}
 		} else if err := csv.NewWriter(&b).WriteAll(rows); err != nil {

@@ -10,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/output"
 	"ringout/cmd/ringout/tell"
 	"ringout/layout/label"
@@ -18,6 +17,7 @@ import (
 	"ringout/model"
 	"ringout/model/finding"
 	"ringout/model/material"
+	"ringout/model/tables"
 	"ringout/render"
 	"ringout/render/pdf"
 	"ringout/render/svg"
@@ -245,7 +245,7 @@ func (d *labelling) write(to *output.Delivery, plan *sheet.Plan, labels []materi
 				strings.Join(labelLoops(l), " "), label.Code(plan, l), l.Status.String()})
 		}
 		if err := to.Write(d.fileName()+".csv", func(w io.Writer) (err error) {
-			d.altered, err = lists.WriteCSV(w, rows)
+			d.altered, err = tables.WriteCSV(w, rows)
 			return err
 		}); err != nil {
 			return err

@@ -101,6 +101,50 @@ var (
 		After:  "service: Outlet flow",
 	})
 
+	BadTable = define(Kind{
+		Code: "bad-table", Severity: Error, Milder: "where it is read all the same: not in UTF-8, rows that are hidden, dates",
+		Means: "a table of rows cannot be read",
+		When:  "The rows of a pattern stand in a table that is not there or is no CSV file or workbook, or that has a cell without a head: then all cells of the row may be in the wrong column.",
+		Before: `-- plant.yaml --
+plant: Larch Sound Pumping Station
+cable types: {plain: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}}
+cabinets:
+  MC-1: {at: Instrument room, cards: {AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm}}}
+patterns:
+  level:
+    cables: {W-<n>: {type: plain, from: LT-<n>, to: MC-1, length: <length>}}
+    loops:
+      L-<n>:
+        service: <service>
+        devices: {LT-<n>: {kind: transmitter, range: 0..4 m, lift-off: 10.5 V}}
+        circuits: {LT-<n>: [LT-<n> + -, W-<n>, AI-1 channel <channel>]}
+like loops:
+  - {pattern: level, rows: levels.csv}
+-- levels.csv --
+n,service,length,channel
+101,Inlet level,18 m,1
+102,Sump level, north,25 m,2`,
+		After: `-- plant.yaml --
+plant: Larch Sound Pumping Station
+cable types: {plain: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}}
+cabinets:
+  MC-1: {at: Instrument room, cards: {AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm}}}
+patterns:
+  level:
+    cables: {W-<n>: {type: plain, from: LT-<n>, to: MC-1, length: <length>}}
+    loops:
+      L-<n>:
+        service: <service>
+        devices: {LT-<n>: {kind: transmitter, range: 0..4 m, lift-off: 10.5 V}}
+        circuits: {LT-<n>: [LT-<n> + -, W-<n>, AI-1 channel <channel>]}
+like loops:
+  - {pattern: level, rows: levels.csv}
+-- levels.csv --
+n,service,length,channel
+101,Inlet level,18 m,1
+102,"Sump level, north",25 m,2`,
+	})
+
 	BadTag = define(Kind{
 		Code: "bad-tag", Severity: Error,
 		Means: "a tag holds a sign that separates words",

@@ -178,19 +178,41 @@ func (p Finding) compare(q Finding) int {
 type Findings []Finding
 
 // Sort returns the findings by place, severity, code and text, each only once;
-// nil when there are none. What all rows of a pattern have in common is told of the
-// first alone. The receiver stays as it is.
+// nil when there are none. An error at one place of a pattern is told of the first row
+// that it makes, with how many more have it. The receiver stays as it is.
 func (ps Findings) Sort() Findings {
 	if len(ps) == 0 {
 		return nil
 	}
 	sorted := slices.SortedFunc(slices.Values(ps), Finding.compare)
-	return slices.CompactFunc(sorted, func(a, b Finding) bool {
-		if a.Pos.Made != nil && b.Pos.Made != nil {
-			a.Also, b.Also = nil, nil
+	kept, more := sorted[:1], 0
+	told := func() {
+		if last := &kept[len(kept)-1]; more > 0 {
+			last.Text, more = fmt.Sprintf("%s (and in %s)", last.Text, Count(more, "more row")), 0
 		}
-		return a.compare(b) == 0
-	})
+	}
+	for _, p := range sorted[1:] {
+		switch last := kept[len(kept)-1]; {
+		case p.compare(last) == 0:
+		case last.inAllRows(p):
+			more++
+		default:
+			told()
+			kept = append(kept, p)
+		}
+	}
+	told()
+	return kept
+}
+
+// inAllRows reports whether q says of another row what p says: both stand at the same
+// place of a pattern, or of what its rows have in common. Warnings may have figures of
+// their row; only those that are the same in all else are one.
+func (p Finding) inAllRows(q Finding) bool {
+	if p.Pos.Made == nil || q.Pos.Made == nil || p.Code != q.Code || p.Severity != q.Severity || p.Pos.compare(q.Pos) != 0 {
+		return false
+	}
+	return p.Severity == Error || p.Text == q.Text && p.Len == q.Len && p.Hint == q.Hint
 }
 
 // Log keeps what is found while a text is read.

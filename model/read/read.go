@@ -34,6 +34,7 @@ type plantReader struct {
 	own      map[ownName]*model.Circuit
 	counted  int // cores and terminals
 
+	fsys     fs.FS // with the tables of rows
 	patterns map[string]*writtenPattern
 	likes    []node                 // the items of "like loops"
 	rowAt    map[string]finding.Pos // of the loops that rows make
@@ -52,7 +53,7 @@ type writtenCircuit struct {
 // errors; it then holds what could be bound.
 func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Findings) {
 	r := &plantReader{
-		reader: &reader{},
+		reader: &reader{}, fsys: fsys,
 		plant: &model.Plant{
 			Practice:   model.DefaultPractice(),
 			PlaceByTag: map[string]*model.Place{}, PartByTag: map[string]*model.Part{}, CableByTag: map[string]*model.Cable{},

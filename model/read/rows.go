@@ -27,7 +27,7 @@ var rowFields = fields[*model.Plant]{
 func likeShape() *shape {
 	row := named(aText)
 	return &shape{Type: types{"object"}, Required: []string{likePattern, likeRows}, Others: aText,
-		Properties: map[string]*shape{likePattern: aName, likeRows: listOf(row)}}
+		Properties: map[string]*shape{likePattern: aName, likeRows: either(aText, listOf(row))}}
 }
 
 // The keys of an item of "like loops" that are no blanks.
@@ -151,7 +151,11 @@ func (r *plantReader) fillLike(item node) {
 	if len(l.blanks) == 0 {
 		return // reported where the pattern is written
 	}
-	l.rows = r.rowsOf(*rows, heads)
+	if rows.Kind == yaml.ScalarNode {
+		l.rows = r.tableRows(&l, *rows, heads)
+	} else {
+		l.rows = r.rowsOf(*rows, heads)
+	}
 	for _, head := range slices.Sorted(maps.Keys(heads)) {
 		if !l.blanks[head] {
 			r.Report(heads[head].WithAlso(l.key.pos(), "the pattern").WithHint(finding.Write("%s", finding.Nearest(head, l.open(heads)))))

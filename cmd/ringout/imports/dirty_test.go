@@ -18,9 +18,9 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"ringout/cmd/ringout/lists"
-	"ringout/cmd/ringout/tables"
 	"ringout/model"
 	"ringout/model/diff"
+	"ringout/model/tables"
 	"ringout/samples"
 )
 
@@ -86,7 +86,7 @@ func gridsOf(p *model.Plant, names ...string) (all []*grid) {
 		if err := l.Write(&b, p, "csv"); err != nil {
 			panic(err)
 		}
-		rows, err := lists.ReadCSV(b.Bytes())
+		rows, err := tables.ReadCSV(b.Bytes())
 		if err != nil {
 			panic(err)
 		}

@@ -5,13 +5,13 @@ import (
 	"fmt"
 	"maps"
 	"regexp"
+	"ringout/model/tables"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode"
 
 	"ringout/cmd/ringout/lists"
-	"ringout/cmd/ringout/tables"
 	"ringout/cmd/ringout/tell"
 )
 

@@ -9,14 +9,13 @@ import (
 	"strconv"
 	"strings"
 
-	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/output"
-	"ringout/cmd/ringout/tables"
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
 	"ringout/model/finding"
 	"ringout/model/read"
+	"ringout/model/tables"
 )
 
 // Read reads all files and makes a plant of them.
@@ -47,7 +46,7 @@ func Read(files []string, mapFile string) (*Importer, error) {
 func readLists(files []string, mapFile string) (*Importer, error) {
 	m := columnMap{}
 	if mapFile != "" {
-		text, err := tables.ReadText(mapFile)
+		text, err := ReadText(mapFile)
 		if err != nil {
 			return nil, err
 		}
@@ -130,9 +129,9 @@ func oddAt(o tables.Odd) string {
 
 func rowsNamed(ns []int) string {
 	if len(ns) == 1 {
-		return "row " + tables.Spans(ns)
+		return "row " + spans(ns)
 	}
-	return fmt.Sprintf("%d, rows %s", len(ns), tables.Spans(ns))
+	return fmt.Sprintf("%d, rows %s", len(ns), spans(ns))
 }
 
 // Deliver writes the plant into the folder out, reads it back, and reports what is
@@ -306,6 +305,6 @@ func (im *Importer) unplaced() (int, string) {
 		}
 	}
 	var b strings.Builder
-	lists.WriteCSV(&b, rows) // a Builder takes all
+	tables.WriteCSV(&b, rows) // a Builder takes all
 	return n, b.String()
 }

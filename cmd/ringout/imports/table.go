@@ -3,6 +3,7 @@ package imports
 import (
 	"fmt"
 	"regexp"
+	"ringout/model/tables"
 	"slices"
 	"strconv"
 	"strings"
@@ -10,7 +11,6 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"ringout/cmd/ringout/lists"
-	"ringout/cmd/ringout/tables"
 	"ringout/cmd/ringout/wiring"
 )
 
@@ -236,7 +236,7 @@ func columnLetter(i int) string {
 // readTables reads all tables of one file. Title is the name of the plant, if
 // a workbook tells it.
 func readTables(file string, m columnMap) (all []*table, title string, err error) {
-	sheets, title, err := tables.Read(file)
+	sheets, title, err := sheetsOf(file)
 	if err != nil {
 		return nil, "", err
 	}

@@ -5,7 +5,6 @@ import (
 	"io"
 	"slices"
 
-	"ringout/cmd/ringout/tables"
 	"ringout/model/finding"
 )
 
@@ -143,7 +142,7 @@ func rowsAt(ms []*remark) finding.Pos {
 	if len(ns) > 1 {
 		what = "rows"
 	}
-	return finding.Pos{File: fmt.Sprintf("%s, %s %s", ms[0].table, what, tables.Spans(ns))}
+	return finding.Pos{File: fmt.Sprintf("%s, %s %s", ms[0].table, what, spans(ns))}
 }
 
 // print writes the findings.

@@ -15,6 +15,7 @@ import (
 	"ringout/model"
 	"ringout/model/material"
 	"ringout/model/read"
+	"ringout/model/tables"
 )
 
 // List is one list of a plant: its columns, and its rows in the order of the text. A
@@ -123,7 +124,7 @@ func (l List) Write(w io.Writer, p *model.Plant, as string) error {
 		texts = append(texts, row)
 	})
 	if as == "csv" {
-		_, err := WriteCSV(w, texts)
+		_, err := tables.WriteCSV(w, texts)
 		return err
 	}
 	wiring.WriteColumns(w, "", texts)

@@ -6,8 +6,6 @@ import (
 	"unicode/utf16"
 	"unicode/utf8"
 
-	"ringout/cmd/ringout/lists"
-	"ringout/cmd/ringout/tell"
 	"ringout/model/finding"
 )
 
@@ -24,18 +22,22 @@ func readCSV(file string, data []byte) (*Sheet, error) {
 	if as != "" {
 		s.Odd = append(s.Odd, Odd{Text: "the file is not in UTF-8; it is read as " + as})
 	}
-	rows, err := lists.ReadCSV(text)
+	rows, err := ReadCSV(text)
 	if err != nil {
-		return nil, tell.WrongUsef("%s: is not CSV: %v", file, err)
+		return nil, faultf("%s: is not CSV: %v", file, err)
 	}
 	if len(rows) == 0 {
-		return nil, tell.WrongUsef("%s: is empty", file)
+		return nil, faultf("%s: is empty", file)
 	}
 	for _, r := range rows {
 		if err := s.add(r.Line, r.Cells); err != nil {
 			return nil, err
 		}
+		if last := len(s.Rows) - 1; last >= 0 && s.Rows[last].N == r.Line {
+			s.Rows[last].places = r.places
+		}
 	}
+	s.Text = text
 	return s, nil
 }
 
@@ -54,9 +56,9 @@ func decoded(file string, data []byte) (text []byte, as string, err error) {
 	text, at, fault := finding.Text(file, data)
 	switch {
 	case fault != "":
-		return nil, "", tell.WrongUsef("%s: %s", at, fault)
+		return nil, "", faultf("%s: %s", at, fault)
 	case len(bytes.TrimSpace(text)) == 0:
-		return nil, "", tell.WrongUsef("%s: is empty", file)
+		return nil, "", faultf("%s: is empty", file)
 	}
 	return text, "", nil
 }

@@ -1,4 +1,4 @@
-package lists
+package tables
 
 import (
 	"bytes"
@@ -8,6 +8,8 @@ import (
 	"io"
 	"regexp"
 	"strings"
+
+	"ringout/model/finding"
 )
 
 // This file keeps a text a text in CSV. Spreadsheets take a cell that begins with
@@ -75,10 +77,11 @@ func WriteCSV(w io.Writer, rows [][]string) (altered int, err error) {
 	return altered, to.Error()
 }
 
-// Row is one row of a CSV file, and the line that it begins on.
-type Row struct {
-	Line  int
-	Cells []string
+// CSVRow is one row of a CSV file, and the line that it begins on.
+type CSVRow struct {
+	Line   int
+	Cells  []string
+	places []place
 }
 
 // separators are what may part cells.
@@ -91,12 +94,14 @@ const bareQuote = "\uFFFE"
 // ReadCSV reads CSV, guards taken away. Cells are parted by commas, semicolons, tabs or
 // bars: by what the first line says that is sep= and a sign, or else by whichever the
 // most lines have the same number of.
-func ReadCSV(data []byte) (rows []Row, err error) {
+func ReadCSV(data []byte) (rows []CSVRow, err error) {
 	comma, before := separator(data), 0
 	if m := told.FindSubmatch(data); m != nil {
 		comma, before, data = rune(m[1][0]), 1, data[len(m[0]):]
 	}
-	r := csv.NewReader(bytes.NewReader(withoutBareQuotes(data, byte(comma))))
+	data = withoutBareQuotes(data, byte(comma))
+	src := finding.NewSource("", data)
+	r := csv.NewReader(bytes.NewReader(src.Data))
 	r.Comma, r.FieldsPerRecord = comma, -1
 	for {
 		cells, err := r.Read()
@@ -109,12 +114,31 @@ func ReadCSV(data []byte) (rows []Row, err error) {
 		if err != nil {
 			return nil, err
 		}
-		for i := range cells {
-			cells[i] = unguard(strings.ReplaceAll(cells[i], bareQuote, `"`))
+		row := CSVRow{Cells: cells, places: make([]place, len(cells))}
+		for i, c := range cells {
+			cells[i] = unguard(strings.ReplaceAll(c, bareQuote, `"`))
+			row.places[i] = placeOf(src, r, i, c, cells[i])
+			row.places[i].line += before
 		}
-		line, _ := r.FieldPos(0)
-		rows = append(rows, Row{line + before, cells})
+		row.Line = row.places[0].line
+		rows = append(rows, row)
 	}
+}
+
+// placeOf is where cell i of the row that r read last has its text, as written and as it
+// is read. Signs of the text count alike in src and in the file: a bare quote is one.
+func placeOf(src *finding.Source, r *csv.Reader, i int, written, text string) place {
+	line, col := r.FieldPos(i) // col counts bytes
+	at := min(src.Starts[line-1]+col-1, len(src.Data))
+	begin := at + len(src.Data[at:]) - len(bytes.TrimLeft(src.Data[at:], " \""))
+	bare := strings.TrimSpace(written)
+	plain := bare != "" && !strings.Contains(bare, "\n") && bytes.HasPrefix(src.Data[begin:], []byte(bare)) &&
+		strings.ReplaceAll(written, bareQuote, `"`) == text
+	if plain {
+		at = begin
+	}
+	pos := src.Pos(at)
+	return place{pos.Line, pos.Col, plain}
 }
 
 // told is a first line that says what parts the cells.

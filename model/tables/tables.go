@@ -4,15 +4,12 @@ package tables
 
 import (
 	"bytes"
-	"io"
-	"os"
+	"fmt"
 	"path/filepath"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
-	"ringout/cmd/ringout/tell"
 	"ringout/model/finding"
 )
 
@@ -30,6 +27,7 @@ type Sheet struct {
 	Rows       []Row  // all that are not blank
 	Blank      []int  // numbers of the blank rows between them
 	Odd        []Odd
+	Text       []byte // of a CSV file, in UTF-8; nil of a workbook
 }
 
 // Odd is what a sheet has that lists do not have, and that does not keep it from being
@@ -46,6 +44,27 @@ type Row struct {
 	Cells []string       // as written
 	Full  []string       // with the text of merged cells in each of them
 	Dates map[int]string // cells that hold a date or a time, which way it was made: by place from 0
+
+	places []place // of the cells of a CSV file
+}
+
+// place is where the text of a cell stands in a CSV file.
+type place struct {
+	line, col int
+	plain     bool
+}
+
+// At is the place of cell i of a row of the sheet, from 0, and whether its text, less the
+// blanks round it, stands there as it reads, so that parts of it have places of their own.
+func (s *Sheet) At(r *Row, i int) (pos finding.Pos, plain bool) {
+	switch {
+	case s.Name != "":
+		return finding.Pos{File: s.File, Sheet: s.Name, Line: r.N, Col: i + 1}, false
+	case i < len(r.places):
+		p := r.places[i]
+		return finding.Pos{File: s.File, Line: p.line, Col: p.col}, p.plain
+	}
+	return finding.Pos{File: s.File, Line: r.N, Col: 1}, false
 }
 
 // String names the sheet for a message.
@@ -70,18 +89,18 @@ func (s *Sheet) add(n int, cells []string) error {
 		cells = cells[:len(trimmed(cells))]
 	}
 	if len(cells) > MostCells {
-		return tell.WrongUsef("%s, row %d: has more than %d cells", s, n, MostCells)
+		return faultf("%s, row %d: has more than %d cells", s, n, MostCells)
 	}
 	for i, c := range cells {
 		if utf8.RuneCountInString(c) > MostCell {
-			return tell.WrongUsef("%s, row %d: cell %d has more than %d characters", s, n, i+1, MostCell)
+			return faultf("%s, row %d: cell %d has more than %d characters", s, n, i+1, MostCell)
 		}
 	}
 	switch {
 	case len(trimmed(cells)) == 0:
 		s.Blank = append(s.Blank, n)
 	case len(s.Rows) >= MostRows:
-		return tell.WrongUsef("%s: has more than %d rows", s, MostRows)
+		return faultf("%s: has more than %d rows", s, MostRows)
 	default:
 		s.Rows = append(s.Rows, Row{N: n, Cells: cells, Full: cells})
 	}
@@ -103,81 +122,28 @@ func Trim(s string) string {
 	})
 }
 
-// Spans are numbers in words: 3, 5..8 and 12.
-func Spans(ns []int) string {
-	const most = 12
-	var all []string
-	for i := 0; i < len(ns); {
-		j := i
-		for j+1 < len(ns) && ns[j+1] == ns[j]+1 {
-			j++
-		}
-		if j > i {
-			all = append(all, strconv.Itoa(ns[i])+".."+strconv.Itoa(ns[j]))
-		} else {
-			all = append(all, strconv.Itoa(ns[i]))
-		}
-		i = j + 1
-	}
-	if len(all) > most {
-		return tell.Names(all, ", ")
-	}
-	if last := len(all) - 1; last > 0 {
-		return strings.Join(all[:last], ", ") + " and " + all[last]
-	}
-	return strings.Join(all, "")
-}
-
 // oldWorkbook is how a workbook of the older binary form, and one with a password, begins
 // (MS-CFB, 2.2).
 var oldWorkbook = []byte{0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1}
 
-// Read reads all sheets of one file. Title is the name that a workbook bears, if any.
-func Read(file string) (sheets []*Sheet, title string, err error) {
-	data, err := readLimited(file)
-	if err != nil {
-		return nil, "", err
-	}
+// Fault is why a table cannot be read: the place in words, and what is wrong there.
+type Fault struct{ text string }
+
+func (f *Fault) Error() string { return f.text }
+
+func faultf(format string, args ...any) error { return &Fault{fmt.Sprintf(format, args...)} }
+
+// Read reads all sheets of one file. Title is the name that a workbook bears, if any. An
+// error is a *Fault.
+func Read(file string, data []byte) (sheets []*Sheet, title string, err error) {
 	switch {
+	case len(bytes.TrimSpace(data)) == 0:
+		return nil, "", faultf("%s: is empty", file)
 	case bytes.HasPrefix(data, oldWorkbook):
-		return nil, "", tell.WrongUsef("%s: is a workbook of an older form, or has a password; save it as .xlsx without one", file)
+		return nil, "", faultf("%s: is a workbook of an older form, or has a password; save it as .xlsx without one", file)
 	case bytes.HasPrefix(data, []byte("PK")) || strings.EqualFold(filepath.Ext(file), ".xlsx"):
 		return readWorkbook(file, data)
 	}
 	s, err := readCSV(file, data)
 	return []*Sheet{s}, "", err
-}
-
-// ReadText is the text of a file, without a byte order mark.
-func ReadText(file string) (string, error) {
-	data, err := readLimited(file)
-	if err != nil {
-		return "", err
-	}
-	data, at, fault := finding.Text(file, data)
-	switch {
-	case fault != "":
-		return "", tell.WrongUsef("%s: %s", at, fault)
-	case len(bytes.TrimSpace(data)) == 0:
-		return "", tell.WrongUsef("%s: is empty", file)
-	}
-	return string(data), nil
-}
-
-func readLimited(file string) ([]byte, error) {
-	f, err := os.Open(file)
-	if err != nil {
-		return nil, tell.WrongUsef("%s: cannot be read: %v", file, tell.Reason(err))
-	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
-	switch {
-	case err != nil:
-		return nil, tell.WrongUsef("%s: cannot be read: %v", file, tell.Reason(err))
-	case len(data) > MostBytes:
-		return nil, tell.WrongUsef("%s: is larger than %d MB", file, MostBytes>>20)
-	case len(bytes.TrimSpace(data)) == 0:
-		return nil, tell.WrongUsef("%s: is empty", file)
-	}
-	return data, nil
 }

@@ -10,8 +10,6 @@ import (
 	"time"
 
 	"github.com/xuri/excelize/v2"
-
-	"ringout/cmd/ringout/tell"
 )
 
 // This file reads workbooks (ECMA-376 part 1, SpreadsheetML).
@@ -30,7 +28,7 @@ func readWorkbook(file string, data []byte) ([]*Sheet, string, error) {
 	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{
 		RawCellValue: true, UnzipSizeLimit: 4 * MostBytes, UnzipXMLSizeLimit: MostBytes})
 	if err != nil {
-		return nil, "", tell.WrongUsef("%s: is not a workbook (.xlsx) that can be read: %v", file, err)
+		return nil, "", faultf("%s: is not a workbook (.xlsx) that can be read: %v", file, err)
 	}
 	defer f.Close()
 	if err := checkWorkbook(file, data); err != nil {
@@ -52,7 +50,7 @@ func readWorkbook(file string, data []byte) ([]*Sheet, string, error) {
 		}
 	}
 	if len(all) == 0 {
-		return nil, "", tell.WrongUsef("%s: is empty", file)
+		return nil, "", faultf("%s: is empty", file)
 	}
 	title := ""
 	if p, err := f.GetDocProps(); err == nil {
@@ -98,20 +96,20 @@ func (b *book) sheet(name string) (*Sheet, error) {
 	s := &Sheet{File: b.file, Name: name}
 	raw, err := b.f.Rows(name)
 	if err != nil {
-		return nil, tell.WrongUsef("%s, sheet %s: cannot be read: %v", b.file, name, err)
+		return nil, faultf("%s, sheet %s: cannot be read: %v", b.file, name, err)
 	}
 	shown, err := b.f.Rows(name)
 	if err != nil {
-		return nil, tell.WrongUsef("%s, sheet %s: cannot be read: %v", b.file, name, err)
+		return nil, faultf("%s, sheet %s: cannot be read: %v", b.file, name, err)
 	}
 	for n := 1; raw.Next() && shown.Next(); n++ {
 		cells, err := raw.Columns()
 		if err != nil {
-			return nil, tell.WrongUsef("%s: cannot be read: %v", s, err)
+			return nil, faultf("%s: cannot be read: %v", s, err)
 		}
 		texts, err := shown.Columns(excelize.Options{RawCellValue: false})
 		if err != nil {
-			return nil, tell.WrongUsef("%s: cannot be read: %v", s, err)
+			return nil, faultf("%s: cannot be read: %v", s, err)
 		}
 		dates := b.asShown(name, n, cells, texts)
 		rows := len(s.Rows)
@@ -123,10 +121,10 @@ func (b *book) sheet(name string) (*Sheet, error) {
 		}
 	}
 	if err := errors.Join(raw.Error(), shown.Error(), raw.Close(), shown.Close()); err != nil {
-		return nil, tell.WrongUsef("%s: cannot be read: %v", s, err)
+		return nil, faultf("%s: cannot be read: %v", s, err)
 	}
 	if err := errors.Join(b.merge(s), b.oddities(s)); err != nil {
-		return nil, tell.WrongUsef("%s: cannot be read: %v", s, err)
+		return nil, faultf("%s: cannot be read: %v", s, err)
 	}
 	return s, nil
 }

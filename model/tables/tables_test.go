@@ -20,7 +20,7 @@ func TestListLimits(t *testing.T) {
 	if want := fmt.Sprintf("cables.csv, row 3: has more than %d cells", MostCells); err == nil || err.Error() != want {
 		t.Errorf("%v, not %s", err, want)
 	}
-	commands, err := os.ReadFile("../COMMANDS.md")
+	commands, err := os.ReadFile("../../cmd/ringout/COMMANDS.md")
 	if err != nil {
 		t.Fatal(err)
 	}

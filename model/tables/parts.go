@@ -8,8 +8,6 @@ import (
 	"io"
 	"path"
 	"strings"
-
-	"ringout/cmd/ringout/tell"
 )
 
 // This file looks over the parts of a workbook before it is read (ECMA-376 part
@@ -21,11 +19,11 @@ import (
 func checkWorkbook(file string, data []byte) error {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return tell.WrongUsef("%s: is not a workbook (.xlsx) that can be read: %v", file, err)
+		return faultf("%s: is not a workbook (.xlsx) that can be read: %v", file, err)
 	}
 	sheets, err := sheetParts(z)
 	if err != nil {
-		return tell.WrongUsef("%s: is not a workbook (.xlsx) that can be read: %v", file, err)
+		return faultf("%s: is not a workbook (.xlsx) that can be read: %v", file, err)
 	}
 	for _, part := range z.File {
 		if !strings.HasPrefix(part.Name, "xl/") || path.Ext(part.Name) != ".xml" {
@@ -38,9 +36,9 @@ func checkWorkbook(file string, data []byte) error {
 		cell, err := readPart(part)
 		switch {
 		case err != nil:
-			return tell.WrongUsef("%s, %s: is damaged: %v", file, what, err)
+			return faultf("%s, %s: is damaged: %v", file, what, err)
 		case cell != "":
-			return tell.WrongUsef("%s, %s, cell %s: its formula has no stored value; open the workbook in the program it is from and save it", file, what, cell)
+			return faultf("%s, %s, cell %s: its formula has no stored value; open the workbook in the program it is from and save it", file, what, cell)
 		}
 	}
 	return nil
