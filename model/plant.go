@@ -75,6 +75,7 @@ type Plant struct {
 	Cables     []*Cable
 	Loops      []*Loop
 
+	Counted    []*Counted   // the places that circuits count
 	Conductors []*Conductor // every resolved conductor, in the order of the text
 
 	PlaceByTag      map[string]*Place

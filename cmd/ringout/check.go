@@ -78,6 +78,12 @@ func checkPlant(cmd *cobra.Command, path string) (finding.Findings, error) {
 		finding.Count(len(r.plant.Conductors), "conductor"), verdict(r.findings)); err != nil {
 		return nil, err
 	}
+	if n := r.counted(); n > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "ringout: %s: counted places that are not kept yet: %d; draw keeps them\n", r.name, n)
+	}
+	if torn == nil {
+		torn = r.refuseMoved(cmd.ErrOrStderr())
+	}
 	if torn == nil && r.findings.Errors() > 0 {
 		torn = errModel
 	}

@@ -114,6 +114,11 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 		d.cautionOld(stderr, c.shown.OldSheets(d.out))
 		return d.print(stderr)
 	}
+	if d.findings.Errors() == 0 { // a draft is no landing
+		if err := d.keepCounted(stderr); err != nil {
+			return err
+		}
+	}
 	to, err := output.NewDelivery(d.out, stderr)
 	if err != nil {
 		return err

@@ -103,6 +103,9 @@ func (r *reading) issue(ctx context.Context, is issue.Issue, stdout, stderr io.W
 	if err := r.tryDrawing(next); err != nil {
 		return err
 	}
+	if err := r.keepCounted(stderr); err != nil {
+		return err
+	}
 	to, err := output.NewDelivery(filepath.Dir(path), stderr)
 	if err != nil {
 		return err

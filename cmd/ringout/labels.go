@@ -212,6 +212,9 @@ func (d *labelling) run(stderr io.Writer) error {
 		}
 		pages = drawn
 	}
+	if err := d.keepCounted(stderr); err != nil {
+		return err
+	}
 	to, err := output.NewDelivery(d.out, stderr)
 	if err != nil {
 		return err

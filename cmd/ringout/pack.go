@@ -93,6 +93,11 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	if err != nil {
 		return tell.WrongUsef("%s: %v", p.words(), err)
 	}
+	if p.findings.Errors() == 0 {
+		if err := p.keepCounted(stderr); err != nil {
+			return err
+		}
+	}
 	to, err := output.NewDelivery(p.out, stderr)
 	if err != nil {
 		return err

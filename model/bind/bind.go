@@ -39,6 +39,10 @@ func (b *Binder) BindCircuit(c *model.Circuit, steps []PathStep) {
 		c.Broken = true
 		return
 	}
+	if c.Broken { // what it counts has no place
+		b.mentions(c, steps)
+		return
+	}
 	w := walker{Binder: b, circuit: c}
 	w.walk(c.Path, steps, nil)
 	if w.broken {

@@ -630,6 +630,33 @@ loops:
 		After:  "- PS-2 + to X6 F1",
 	})
 
+	KeptGone = define(Kind{
+		Code: "kept-gone", Severity: Error,
+		Means:  "a place that is kept for a loop is not there any more",
+		When:   "A loop was given a place by counting, and the strip, cable or card has it no more, or has other marks there. The loop may be wired: its landing does not move by itself.",
+		In:     "count",
+		Before: "LT-101: {JB-1/X1: 31, W-1: 1, MC-1/X1: 1, AI-1: 1}",
+		After:  "LT-101: {JB-1/X1: 1, W-1: 1, MC-1/X1: 1, AI-1: 1}",
+	})
+
+	KeptTaken = define(Kind{
+		Code: "kept-taken", Severity: Error,
+		Means:  "a place that is kept for a loop is taken by another",
+		When:   "A loop was given a place by counting, and the text lands another loop there, or keeps it for two. The loop may be wired: its landing does not move by itself.",
+		In:     "count",
+		Before: "LT-102: {JB-1/X1: 4, W-1: 1, MC-1/X1: 4, AI-1: 2}",
+		After:  "LT-102: {JB-1/X1: 4, W-1: 2, MC-1/X1: 4, AI-1: 2}",
+	})
+
+	KeptUnused = define(Kind{
+		Code: "kept-unused", Severity: Warning,
+		Means:  "a place is kept for a loop that does not count it",
+		When:   "A loop that was given a place by counting is gone, or is landed by hand now. The place stays taken until its line is taken out, so that nothing lands there unseen.",
+		In:     "count",
+		Before: "L-102:\n  LT-102: {JB-1/X1: 4, W-1: 2, MC-1/X1: 4, AI-1: 2}\nL-99: {LT-99: {JB-1/X1: 28}}",
+		After:  "L-102:\n  LT-102: {JB-1/X1: 4, W-1: 2, MC-1/X1: 4, AI-1: 2}",
+	})
+
 	KeyTwice = define(Kind{
 		Code: "key-twice", Severity: Error,
 		Means: "a block has a key twice",
@@ -735,6 +762,15 @@ W-1,2a,black,JB-1/X1:3,MC-1/X1:3`,
 		In:     "signal",
 		Before: "LT-103: {kind: transmitter, lift-off: 20 V}",
 		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
+	})
+
+	MisplacedNext = define(Kind{
+		Code: "misplaced-next", Severity: Error,
+		Means:  "what counts stands outside of a path",
+		When:   "The blank <next> gives terminals, pairs and channels in the steps of a circuit. Tags and other texts are not counted: their blanks are filled by the rows.",
+		In:     "count",
+		Before: "service: <next>",
+		After:  "service: <service>",
 	})
 
 	MisroutedCable = define(Kind{
@@ -970,6 +1006,15 @@ loops:
   F-1:
     service: Inlet flow
     devices: {FT-1: {kind: transmitter, status: future}}`,
+	})
+
+	NoPlaceLeft = define(Kind{
+		Code: "no-place-left", Severity: Error,
+		Means:  "nothing is left to count on",
+		When:   "A row counts on a strip, cable or card that has no free place left: each is named by the text, kept for another loop, or given to a row before. Terminals that are to be side by side need as many free ones in a row.",
+		In:     "count",
+		Before: "JB-1: {at: Pump hall, strips: {X1: {terminals: 1..6, marks: + - S}}}",
+		After:  "JB-1: {at: Pump hall, strips: {X1: {terminals: 1..9, marks: + - S}}}",
 	})
 
 	NoScreen = define(Kind{

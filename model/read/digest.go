@@ -60,6 +60,15 @@ func (r *plantReader) digest(root node) {
 	add(len(root.src.Data))
 }
 
+// digestCounted digests the places that circuits count, with the text of their loops.
+func (r *plantReader) digestCounted() {
+	for _, c := range r.plant.Counted {
+		of := "loop " + c.Loop
+		sum := r.plant.Texts[of]
+		r.plant.Texts[of] = sha256.Sum256(fmt.Appendf(sum[:], "%q %q %q", c.Circuit, c.On, c.Places))
+	}
+}
+
 // digestFilled digests what a row made of a pattern, entry by entry.
 func (r *plantReader) digestFilled(root *yaml.Node) {
 	var add func(of string, n *yaml.Node)

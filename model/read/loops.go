@@ -423,7 +423,7 @@ func (r *plantReader) circuitsOf(n node, l *model.Loop) {
 			c.Broken = true
 			continue
 		}
-		r.circuits = append(r.circuits, writtenCircuit{c, steps})
+		r.circuits = append(r.circuits, bind.Written{Circuit: c, Steps: steps})
 	}
 }
 
@@ -471,10 +471,12 @@ func (r *plantReader) bind() {
 		f()
 	}
 	b := &bind.Binder{Log: &r.Log, Plant: r.plant}
+	r.plant.Counted = b.Count(r.circuits, r.kept)
+	r.digestCounted()
 	written := map[*model.Circuit][]bind.PathStep{}
 	for _, w := range r.circuits {
-		written[w.circuit] = w.steps
-		b.BindCircuit(w.circuit, w.steps)
+		written[w.Circuit] = w.Steps
+		b.BindCircuit(w.Circuit, w.Steps)
 	}
 	b.Finish(written)
 }

@@ -27,24 +27,20 @@ type plantReader struct {
 	declared map[string]finding.Pos // every tag of a place, part or cable
 	loopAt   map[string]finding.Pos
 	titles   map[*string]finding.Pos // of what only one file may give
-	circuits []writtenCircuit
-	seats    []func() // binds devices to the places they sit in, before all else
-	later    []func() // what can only be bound once all is declared
+	circuits []bind.Written          // whose words are not bound yet
+	seats    []func()                // binds devices to the places they sit in, before all else
+	later    []func()                // what can only be bound once all is declared
 	named    map[string][]*model.Circuit
 	own      map[ownName]*model.Circuit
 	counted  int // cores and terminals
 
 	fsys     fs.FS // with the tables of rows
 	patterns map[string]*writtenPattern
-	likes    []node                 // the items of "like loops"
+	likes    []node // the items of "like loops"
+	kept     []*model.Counted
+	keptAt   map[[3]string]finding.Pos
 	rowAt    map[string]finding.Pos // of the loops that rows make
 	filled   int                    // texts that rows made
-}
-
-// writtenCircuit is a circuit whose words are not bound yet.
-type writtenCircuit struct {
-	circuit *model.Circuit
-	steps   []bind.PathStep
 }
 
 // Read reads the plant in the file or folder name. The files of a folder that
@@ -60,7 +56,7 @@ func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Fin
 			TypeByName: map[string]*model.CableType{}, ConductorByCore: map[*model.Core]*model.Conductor{}, Texts: map[string]model.Digest{}, Memo: new(sync.Map),
 		},
 		declared: map[string]finding.Pos{}, loopAt: map[string]finding.Pos{}, titles: map[*string]finding.Pos{},
-		patterns: map[string]*writtenPattern{}, rowAt: map[string]finding.Pos{},
+		patterns: map[string]*writtenPattern{}, rowAt: map[string]finding.Pos{}, keptAt: map[[3]string]finding.Pos{},
 	}
 	files, err := plantFiles(fsys, name)
 	if err != nil {
@@ -99,6 +95,10 @@ func plantFiles(fsys fs.FS, name string) ([]string, error) {
 		return nil, err
 	}
 	if !info.IsDir() {
+		beside := CountedFile(name, false)
+		if info, err := fs.Stat(fsys, beside); err == nil && info.Mode().IsRegular() {
+			return []string{name, beside}, nil
+		}
 		return []string{name}, nil
 	}
 	entries, err := fs.ReadDir(fsys, name) // sorted by name

@@ -21,6 +21,7 @@ var rowFields = fields[*model.Plant]{
 	{"like loops", &shape{Type: types{"array"}, Items: likeShape(), words: "list"}, "", "what fills a pattern: `pattern` (required), `rows` (required), and blanks that all rows have in common", "[{pattern: two-wire, box: JB-21, rows: [{n: 2107, length: 18 m}]}]", func(r *plantReader, _ *model.Plant, n node) {
 		r.likes = append(r.likes, r.list(n, "an item of like loops")...)
 	}, things[*model.Plant]},
+	{"counted", named(named(named(aText))), "", "the places that `<next>` was given, by loop, circuit and strip, cable or card; written by ringout", "{F-2107: {FT-2107: {JB-21/X1: 7}}}", func(r *plantReader, _ *model.Plant, n node) { r.readCounted(n) }, things[*model.Plant]},
 }
 
 // likeShape is that of an item of "like loops".
@@ -251,16 +252,19 @@ func (r *plantReader) fillRow(l *like, row pattern.Row) bool {
 		return true
 	}
 	r.rowAt[tag.Value] = row.Pos
-	r.tidyFilled(root)
+	r.tidyFilled(root, false)
 	r.digestFilled(f.Root)
 	thingFields.read(r, root, "", r.plant)
 	return true
 }
 
 // tidyFilled reports what cells make of keys and texts that cannot be: letters that cannot
-// be drawn, keys that are the same.
-func (r *plantReader) tidyFilled(n node) {
+// be drawn, keys that are the same, and what counts outside of a path.
+func (r *plantReader) tidyFilled(n node, path bool) {
 	f := n.src.filled
+	if n.Kind == yaml.ScalarNode && !path && slices.Contains(pattern.Blanks(n.Value), pattern.Next) {
+		r.Report(n.wrong(finding.MisplacedNext, "<%s> counts in the steps of a circuit alone", pattern.Next))
+	}
 	switch n.Kind {
 	case yaml.ScalarNode:
 		if f.HasCell(n.Node) {
@@ -268,7 +272,7 @@ func (r *plantReader) tidyFilled(n node) {
 		}
 	case yaml.SequenceNode:
 		for _, item := range n.Content {
-			r.tidyFilled(node{item, n.src, n.what})
+			r.tidyFilled(node{item, n.src, n.what}, path)
 		}
 	case yaml.MappingNode:
 		first := map[string]finding.Pos{}
@@ -281,7 +285,7 @@ func (r *plantReader) tidyFilled(n node) {
 				continue
 			}
 			kept = append(kept, n.Content[i], n.Content[i+1])
-			r.tidyFilled(node{n.Content[i+1], n.src, n.what})
+			r.tidyFilled(node{n.Content[i+1], n.src, n.what}, path || key.Value == "circuits")
 		}
 		n.Content = kept
 	}

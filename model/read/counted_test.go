@@ -1,0 +1,218 @@
+package read
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+
+	"ringout/model"
+	"ringout/model/finding"
+)
+
+// countingPlant is a plant whose loops count on strips of every form: marks in threes, two
+// decks, fused terminals beside plain ones; on pairs, and on channels. A loop by hand lands
+// among them.
+const countingPlant = `
+cable types:
+  one: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: overall}
+  many: {pairs: 40, conductor: 0.75 mm2, code: black/white numbered, screen: each}
+boxes:
+  JB-1: {strips: {X1: {terminals: 1..120, marks: + - S}, X2: {terminals: 1..40 decks A B}}}
+cabinets:
+  MC-1:
+    strips: {X5: {terminals: [1..3, F1..F40 fused 1 A, N1..N40]}, X6: {terminals: 1..80}}
+    cards: {AI-1: {kind: AI, power: loop, channels: 40}}
+cables:
+  W-1: {type: many, from: JB-1, to: MC-1, spares: {pair 2: {from: X1 4 5 6, to: X6 79 80 78}}}
+  W-9: {type: one, from: PT-9, to: JB-1}
+patterns:
+  p:
+    cables: {W-<n>: {type: one, from: PT-<n>, to: JB-1}}
+    loops:
+      P-<n>:
+        service: pressure
+        devices: {PT-<n>: {kind: transmitter}}
+        circuits:
+          PT-<n>:
+            - PT-<n> + -
+            - W-<n>
+            - JB-1/X1 <next> next next
+            - wires
+            - JB-1/X2 <next> next
+            - W-1 pair <next>
+            - MC-1/X6 <next> next
+            - +: [wires, MC-1/X5 F<next>]
+              -: [wires, AI-1 channel <next> +>-, wires, MC-1/X5 N<next>]
+loops:
+  P-9:
+    service: by hand
+    devices: {PT-9: {kind: transmitter}}
+    circuits:
+      PT-9: [PT-9 + -, W-9, JB-1/X1 10 next next, wires, JB-1/X2 2A next, W-1 pair 3, MC-1/X6 1 2, wires, AI-1 channel 2]
+`
+
+// counted reads the plant with these rows, and with what was kept of an earlier one.
+func counted(t *testing.T, rows []int, kept []byte) (*model.Plant, finding.Findings) {
+	t.Helper()
+	var b strings.Builder
+	b.WriteString(countingPlant + "like loops:\n  - pattern: p\n    rows:\n")
+	for _, n := range rows {
+		fmt.Fprintf(&b, "      - {n: %d}\n", n)
+	}
+	files := fstest.MapFS{"p/plant.yaml": {Data: []byte(b.String())}}
+	if kept != nil {
+		files["p/counted.yaml"] = &fstest.MapFile{Data: kept}
+	}
+	p, _, found := Read(files, "p")
+	return p, found
+}
+
+// placesOf are the places of every loop, in words.
+func placesOf(p *model.Plant) map[string]string {
+	all := map[string]string{}
+	for _, c := range p.Counted {
+		all[c.Loop] += fmt.Sprintf(" %s:%s", c.On, strings.Join(c.Places, ","))
+	}
+	return all
+}
+
+// TestCountedPlaces: places are given in the order of the strip, cable or card; what is
+// written by hand, a listed spare, and marks of another turn are passed over. The places
+// are worked out by hand here.
+func TestCountedPlaces(t *testing.T) {
+	t.Parallel()
+	p, found := counted(t, []int{101, 102, 103}, nil)
+	if found.Errors() > 0 {
+		t.Fatal(found)
+	}
+	for loop, want := range map[string]string{
+		"P-101": " JB-1/X1:1 JB-1/X2:1A W-1:1 MC-1/X6:3 MC-1/X5:F1,N1 AI-1:1",
+		"P-102": " JB-1/X1:7 JB-1/X2:3A W-1:4 MC-1/X6:5 MC-1/X5:F2,N2 AI-1:3",
+		"P-103": " JB-1/X1:13 JB-1/X2:4A W-1:5 MC-1/X6:7 MC-1/X5:F3,N3 AI-1:4",
+	} {
+		got := strings.Fields(placesOf(p)[loop])
+		wanted := strings.Fields(want)
+		slices.Sort(got)
+		slices.Sort(wanted)
+		if !slices.Equal(got, wanted) {
+			t.Errorf("%s: %v, not %v", loop, got, wanted)
+		}
+	}
+	hand := p.PartByTag["JB-1/X1"].TerminalByName["12"]
+	if len(hand.Ends) == 0 {
+		t.Error("next by hand is not the terminal after the one before")
+	}
+}
+
+// TestCountedPlacesStay: whatever rows are put in, taken out or turned round, no loop that
+// has a place gets another; no two loops have one; a place of a row that is gone is told,
+// and given to no other until it is taken out.
+func TestCountedPlacesStay(t *testing.T) {
+	t.Parallel()
+	w := rand.New(rand.NewPCG(7, 1))
+	var kept []byte
+	had := map[string]string{}
+	rows := []int{101, 102, 103, 104}
+	for turn := range 12 {
+		p, found := counted(t, rows, kept)
+		if found.Errors() > 0 {
+			t.Fatalf("turn %d: %v", turn, found)
+		}
+		at, owner := placesOf(p), map[string]string{}
+		for loop, was := range had {
+			if at[loop] != was {
+				t.Fatalf("turn %d: %s moved from%s to%s", turn, loop, was, at[loop])
+			}
+		}
+		gone := 0
+		for _, c := range p.Counted {
+			for _, place := range c.Places {
+				key := c.On + ":" + place
+				if owner[key] != "" && owner[key] != c.Loop {
+					t.Fatalf("turn %d: %s is of %s and of %s", turn, key, owner[key], c.Loop)
+				}
+				owner[key] = c.Loop
+			}
+		}
+		for loop := range had {
+			if !slices.ContainsFunc(rows, func(n int) bool { return fmt.Sprintf("P-%d", n) == loop }) {
+				gone++
+			}
+		}
+		told := 0
+		for _, f := range found {
+			if f.Code == finding.KeptUnused.Code {
+				told++
+			}
+		}
+		if told != 6*gone { // six things that each counts on
+			t.Errorf("turn %d: %d loops are gone, and %d places told", turn, gone, told)
+		}
+		had = at
+		text, err := CountedText(p, "p/counted.yaml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		kept = text
+		again, _ := counted(t, rows, kept)
+		if same, err := CountedText(again, "p/counted.yaml"); err != nil || string(same) != string(kept) {
+			t.Fatalf("turn %d: the kept places come back otherwise:\n%s\n%s", turn, kept, same)
+		}
+		for _, c := range again.Counted {
+			if c.New {
+				t.Errorf("turn %d: %s of %s is kept, and new", turn, c.On, c.Loop)
+			}
+		}
+		switch w.IntN(3) {
+		case 0:
+			rows = slices.Insert(rows, w.IntN(len(rows)+1), 200+turn)
+		case 1:
+			w.Shuffle(len(rows), func(i, j int) { rows[i], rows[j] = rows[j], rows[i] })
+		default:
+			if at := w.IntN(len(rows)); len(rows) > 2 {
+				rows = slices.Delete(rows, at, at+1)
+			}
+		}
+	}
+}
+
+// TestCountedBesideOneFile: a plant in one file has its kept places beside it.
+func TestCountedBesideOneFile(t *testing.T) {
+	t.Parallel()
+	text := []byte(countingPlant + "like loops: [{pattern: p, rows: [{n: 101}]}]\n")
+	p, _, found := Read(fstest.MapFS{"a/b.yaml": {Data: text},
+		"a/b.counted.yaml": {Data: []byte("counted: {P-101: {PT-101: {JB-1/X1: 25}}}\n")}}, "a/b.yaml")
+	if found.Errors() > 0 || !strings.Contains(placesOf(p)["P-101"], "JB-1/X1:25") {
+		t.Errorf("%v %v", placesOf(p), found)
+	}
+}
+
+// TestCountedRefused: a kept place that cannot be, and one that another has, are errors
+// that name both places; so is a strip that is full.
+func TestCountedRefused(t *testing.T) {
+	t.Parallel()
+	for kept, code := range map[string]string{
+		"{P-101: {PT-101: {JB-1/X1: 10}}}":                                 "kept-taken", // by hand
+		"{P-101: {PT-101: {W-1: 2}}}":                                      "kept-taken", // a spare that is listed
+		"{P-101: {PT-101: {JB-1/X1: 13}}, P-102: {PT-102: {JB-1/X1: 13}}}": "kept-taken", // by another row
+		"{P-101: {PT-101: {JB-1/X1: 14}}}":                                 "kept-gone",  // not where the marks begin
+		"{P-101: {PT-101: {JB-1/X1: 121}}}":                                "kept-gone",
+		"{P-101: {PT-101: {MC-1/X5: N1}}}":                                 "kept-gone", // the first that it counts is F
+	} {
+		_, found := counted(t, []int{101, 102}, []byte("counted: "+kept+"\n"))
+		i := slices.IndexFunc(found, func(f finding.Finding) bool { return f.Code == code })
+		if i < 0 || found[i].Pos.File != "p/counted.yaml" || len(found[i].Also) == 0 || found[i].Also[0].Pos.File == "" {
+			t.Errorf("%s: %v", kept, found)
+		}
+	}
+	var rows []int
+	for n := range 39 {
+		rows = append(rows, 101+n)
+	}
+	if _, found := counted(t, rows, nil); !strings.Contains(fmt.Sprint(found), "[no-place-left]") {
+		t.Errorf("a full cable: %v", found)
+	}
+}
