@@ -11,7 +11,10 @@ import (
 
 	"ringout/layout/layouttest"
 	"ringout/model"
+	"ringout/model/read"
+	"ringout/render"
 	"ringout/render/svg"
+	"ringout/samples"
 )
 
 // byHand writes the rows of a plant out by hand: cables and loops as text, blank by blank.
@@ -70,6 +73,60 @@ func TestRowsAreDrawnAsByHand(t *testing.T) {
 	for name := range a {
 		if a[name] != b[name] {
 			t.Errorf("sheet %s differs", name)
+		}
+	}
+}
+
+// TestSampleOfRows draws loops of the sample of 200 and audits their sheets; the places
+// that it keeps are those that counting gives without them. It is as short as it is told
+// to be.
+func TestSampleOfRows(t *testing.T) {
+	t.Parallel()
+	const folder = "../samples/heron-flats"
+	files, lines := fstest.MapFS{}, 0
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		data, err := os.ReadFile(folder + "/" + e.Name())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if e.Name() == "counted.yaml" {
+			continue
+		}
+		files["samples/heron-flats/"+e.Name()] = &fstest.MapFile{Data: data}
+		for line := range strings.Lines(string(data)) {
+			if lines++; len(line) > 120 {
+				t.Errorf("%s has a line of %d letters", e.Name(), len(line))
+			}
+		}
+	}
+	p := layouttest.PlantOf(t, files, "samples/heron-flats", false)
+	if len(p.Loops) != 200 || lines > 350 {
+		t.Errorf("%d loops of %d lines", len(p.Loops), lines)
+	}
+	got, err := read.CountedText(p, "samples/heron-flats/counted.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want, err := os.ReadFile(folder + "/counted.yaml"); err != nil || string(got) != string(want) {
+		t.Error("counted.yaml is another than counting gives:", err)
+	}
+	plan := New(p, false, nil)
+	every := samples.Many(t, 40, 20, 1)
+	for i, s := range plan.Sheets {
+		if i%every != 0 {
+			continue
+		}
+		page, found := s.Planned.Draw(plan, s)
+		if len(found) > 0 {
+			t.Errorf("%s: %v", s.Name, found)
+		}
+		edge := s.Paper.Edge()
+		for _, f := range render.Audit(page, edge.Min, edge.Max) {
+			t.Errorf("%s: %s: %s at %v", s.Name, f.Kind, f.Text, f.At)
 		}
 	}
 }

@@ -28,7 +28,7 @@ func Random(seed uint64, loops int) string {
 		w.loop()
 	}
 	w.contacts(int(seed%4), min(loops, int(seed%3)))
-	return w.text()
+	return w.alike(w.text(), seed, min(loops, int(seed%7)))
 }
 
 // perArea is how many loops have places of their own.

@@ -78,8 +78,10 @@ func checkPlant(cmd *cobra.Command, path string) (finding.Findings, error) {
 		finding.Count(len(r.plant.Conductors), "conductor"), verdict(r.findings)); err != nil {
 		return nil, err
 	}
-	if n := r.counted(); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "ringout: %s: counted places that are not kept yet: %d; draw keeps them\n", r.name, n)
+	if n := r.counted(); n > 0 && r.findings.Errors() == 0 {
+		if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s: counted places that are not kept yet: %d; draw keeps them\n", r.name, n); err != nil {
+			return nil, err
+		}
 	}
 	if torn == nil {
 		torn = r.refuseMoved(cmd.ErrOrStderr())

@@ -77,6 +77,9 @@ func schemaKeys(t *testing.T) map[string]string {
 			walk(name, one)
 		}
 		for of, one := range s.Definitions {
+			if strings.HasSuffix(of, read.WithBlanks) {
+				continue // the same keys
+			}
 			walk(of, one)
 		}
 	}

@@ -37,13 +37,43 @@ const (
 	likeRows    = "rows"
 )
 
-// blankShape is that of a pattern: any text may have blanks.
+// WithBlanks ends the names of the definitions of the schema that hold in patterns.
+const WithBlanks = " with blanks"
+
+// blankShape is that of a pattern: keys as elsewhere, any text may have blanks.
 func (fs fields[T]) blankShape() *shape {
-	s := fs.shape()
-	for name := range s.Properties {
-		s.Properties[name] = named(&shape{Type: types{"object"}})
+	return fs.shape().withBlanks()
+}
+
+// withBlanks returns the shape of the same in a pattern.
+func (s shape) withBlanks() *shape {
+	s.Names = nil
+	if s.Ref != "" {
+		s.Ref += WithBlanks
+		return &s
 	}
-	return s
+	if s.Properties == nil && s.Others == nil && s.Items == nil {
+		told := s.Description
+		s.Description = ""
+		return &shape{AnyOf: []*shape{&s, {Type: types{"string"}, Pattern: "<.+>"}}, Description: told, words: s.words}
+	}
+	if s.Properties != nil {
+		open := map[string]*shape{}
+		for name, p := range s.Properties {
+			open[name] = p.withBlanks()
+		}
+		s.Properties = open
+	}
+	if of, ok := s.Others.(*shape); ok {
+		s.Others = of.withBlanks()
+	}
+	if s.Items != nil {
+		s.Items, s.Enum = s.Items.withBlanks(), nil
+	}
+	if s.Pattern != "" { // a text is as good as a list, or as keys
+		s.Pattern += "|<.+>"
+	}
+	return &s
 }
 
 // writtenPattern is the text of a pattern.

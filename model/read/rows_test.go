@@ -209,3 +209,25 @@ func TestTablesRefused(t *testing.T) {
 		t.Errorf("the sheet B: %v", found)
 	}
 }
+
+// TestSchemaOfPatterns: the schema takes blanks wherever a pattern may have a text, and
+// refuses what is no key and no value there.
+func TestSchemaOfPatterns(t *testing.T) {
+	t.Parallel()
+	s := compiled(t)
+	for _, name := range []string{"like", "count"} {
+		data, err := os.ReadFile("../finding/testdata/examples/" + name + ".yaml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if all := refusals(s, parsed(data), false); len(all) > 0 {
+			t.Errorf("%s.yaml: refused: %v", name, all)
+		}
+		for was, is := range map[string]string{"lift-off:": "lift-of:", "10.5 V": "10.5 A", "kind: transmitter": "kind: transmiter", "service: <service>": "servic: <service>"} {
+			spoilt := strings.Replace(string(data), was, is, 1)
+			if spoilt == string(data) || len(refusals(s, parsed([]byte(spoilt)), false)) == 0 {
+				t.Errorf("%s.yaml: %s is not refused", name, is)
+			}
+		}
+	}
+}

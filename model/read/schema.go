@@ -3,6 +3,7 @@ package read
 import (
 	"bytes"
 	"encoding/json"
+	"maps"
 )
 
 // Schema returns the JSON Schema (draft 07) of one file of a plant, made from
@@ -19,6 +20,9 @@ func Schema() ([]byte, error) {
 		"barrier": barrierFields.shape(), "supply": supplyFields.shape(),
 		"loop": loopFields.shape(), "device": deviceFields.shape(), "function": functionFields.shape(),
 		"path": circuitPath(),
+	}
+	for name, of := range maps.Clone(s.Definitions) {
+		s.Definitions[name+WithBlanks] = of.withBlanks()
 	}
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)

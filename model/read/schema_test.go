@@ -191,7 +191,7 @@ func TestSchemaTakesPlants(t *testing.T) {
 	t.Parallel()
 	s := compiled(t)
 	texts := map[string][]byte{}
-	for _, pattern := range []string{"../../samples/one-loop/*.yaml", "../../samples/tern-island/*.yaml", "testdata/traps.yaml", "../../cmd/ringout/new/*.yaml"} {
+	for _, pattern := range []string{"../../samples/one-loop/*.yaml", "../../samples/tern-island/*.yaml", "../../samples/heron-flats/*.yaml", "testdata/traps.yaml", "../../cmd/ringout/new/*.yaml"} {
 		files, err := filepath.Glob(pattern)
 		if err != nil || len(files) == 0 {
 			t.Fatal(pattern, err)
