@@ -137,9 +137,6 @@ func groundPlants(t *testing.T) map[string]fstest.MapFS {
 // plant: until enough of them could be tried.
 func alter(t *testing.T, files fstest.MapFS, try func(was, is string, other fstest.MapFS) bool) {
 	many := 2
-	if testing.Short() {
-		many = 1
-	}
 	if s := os.Getenv("RINGOUT_GROUNDS"); s != "" {
 		var err error
 		if many, err = strconv.Atoi(s); err != nil {

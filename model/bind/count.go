@@ -87,10 +87,12 @@ func (b *Binder) Count(all []Written, kept []*model.Counted) []*model.Counted {
 // steps looks through the steps of a circuit: what they name is taken, and what counts is
 // asked for. A word that follows another by name gets its own name.
 func (c *counter) steps(circuit *model.Circuit, steps []PathStep) {
-	for _, s := range steps {
+	for i := range steps {
+		s := &steps[i]
 		for _, t := range s.Tails {
 			c.steps(circuit, t.Steps)
 		}
+		s.Words = c.spans(circuit, s.Words)
 		if len(s.Words) == 0 {
 			continue
 		}
@@ -118,6 +120,33 @@ func (c *counter) steps(circuit *model.Circuit, steps []PathStep) {
 			}
 		}
 	}
+}
+
+// spans writes out the spans of a step, in the order of the strip or cable: 7..9 is 7, 8
+// and 9 where these are side by side. One that is none leaves the circuit broken.
+func (c *counter) spans(circuit *model.Circuit, words []Token) (all []Token) {
+	if !slices.ContainsFunc(words, func(w Token) bool { return strings.Contains(w.Text, "..") }) {
+		return words
+	}
+	on, _ := c.thing(words)
+	for _, w := range words {
+		low, high, is := strings.Cut(w.Text, "..")
+		if is && on != nil {
+			a, b := slices.Index(on.names, low), slices.Index(on.names, high)
+			if a >= 0 && b >= a {
+				for _, name := range on.names[a : b+1] {
+					all = append(all, Token{name, w.Pos})
+				}
+				continue
+			}
+			if part := c.Plant.PartByTag[words[0].Text]; part == nil || !part.Unread {
+				c.Report(w.Wrong(finding.UnknownTerminal, "%s has no %s in this order", on.tag, w.Text))
+			}
+			circuit.Broken = true
+		}
+		all = append(all, w)
+	}
+	return all
 }
 
 // follow gives a word its name where it says that it follows the one before it.

@@ -216,3 +216,35 @@ func TestCountedRefused(t *testing.T) {
 		t.Errorf("a full cable: %v", found)
 	}
 }
+
+// TestSpansOfPaths: spans, and words that follow the one before, land as the names do that
+// they stand for, on two decks too; a span of what is not there is told as it stands.
+func TestSpansOfPaths(t *testing.T) {
+	t.Parallel()
+	const long = "JB-1/X1 10 next next, wires, JB-1/X2 2A next, W-1 pair 3, MC-1/X6 1 2,"
+	ends := func(path string) (all []string, found finding.Findings) {
+		text := strings.Replace(countingPlant, long, path, 1)
+		if path != long && text == countingPlant {
+			t.Fatal("the plant has another form")
+		}
+		p, _, found := Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
+		for _, x := range p.Conductors {
+			if x.Circuit != nil {
+				all = append(all, x.From.Tag()+" "+x.To.Tag())
+			}
+		}
+		return all, found
+	}
+	want, found := ends("JB-1/X1 10 11 12, wires, JB-1/X2 2A 2B, W-1 pair 3, MC-1/X6 1 2,")
+	if found.Errors() > 0 || len(want) < 8 {
+		t.Fatal(found)
+	}
+	for _, path := range []string{long, "JB-1/X1 10..12, wires, JB-1/X2 2A..2B, W-1 pair 3, MC-1/X6 1..2,", "JB-1/X1 10..11 screen next, wires, JB-1/X2 2A..2B, W-1 cores 5..6, MC-1/X6 1 next,"} {
+		if got, found := ends(path); found.Errors() > 0 || !slices.Equal(got, want) {
+			t.Errorf("%s: %v %v", path, got, found)
+		}
+	}
+	if _, found := ends("JB-1/X1 10..122, wires, JB-1/X2 2A..2B, W-1 pair 3, MC-1/X6 1..2,"); !strings.Contains(fmt.Sprint(found), "has no 10..122") {
+		t.Error(found)
+	}
+}
