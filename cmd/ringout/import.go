@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/imports"
 	"ringout/cmd/ringout/tell"
 )
@@ -44,13 +45,13 @@ func importCommand() *cobra.Command {
 			case print && len(args) > 0:
 				return tell.WrongUsef("--print-map reads no file: %q not expected", args[0])
 			case print:
-				return imports.PrintMap(cmd.OutOrStdout())
+				return columns.PrintMap(cmd.OutOrStdout())
 			case len(args) == 0:
 				return tell.WrongUsef("import needs the lists to read")
 			case suggest && out != "":
 				return tell.WrongUsef("--suggest writes no plant: -o not expected")
 			case suggest:
-				return imports.Suggest(cmd.OutOrStdout(), args, mapFile)
+				return columns.Suggest(cmd.OutOrStdout(), args, mapFile)
 			case out == "":
 				return tell.WrongUsef("import needs a folder to write: -o FOLDER")
 			}

@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"ringout/cmd/ringout/imports"
+	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/tell"
 	"ringout/layout/pack"
 	"ringout/model"
@@ -188,7 +188,7 @@ const (
 // readTags reads a file of tags of any kind. Lines that name nothing are reported
 // with their numbers.
 func (p *scoping) readTags() error {
-	data, err := imports.ReadText(p.tagFile)
+	data, err := columns.ReadText(p.tagFile)
 	if err != nil {
 		return err
 	}

@@ -17,6 +17,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/lists"
 	"ringout/model"
 	"ringout/model/diff"
@@ -333,7 +334,7 @@ func book(t *testing.T, r *rand.Rand, grids []*grid, numbers bool) string {
 			must(f.SetRowVisible(name, first+h+1, false))
 		}
 		for _, c := range g.column {
-			must(f.SetColVisible(name, columnLetter(c), false))
+			must(f.SetColVisible(name, columns.Letter(c), false))
 		}
 	}
 	file := filepath.Join(t.TempDir(), "lists.xlsx")
@@ -407,18 +408,18 @@ func accounted(t *testing.T, im *Importer, told string, unplaced int) {
 	counted := map[*tables.Sheet]int{}
 	for _, tb := range im.tables {
 		n := 0
-		for _, p := range tb.passed {
-			n += len(p.rows)
-			if !strings.Contains(told, p.what+" are not placed") {
-				t.Errorf("%s: %s are not told", tb, p.what)
+		for _, p := range tb.Passed {
+			n += len(p.Rows)
+			if !strings.Contains(told, p.What+" are not placed") {
+				t.Errorf("%s: %s are not told", tb, p.What)
 			}
 		}
-		for _, r := range tb.rows {
-			if r.lost {
+		for _, r := range tb.Rows {
+			if r.Lost {
 				lost++
 			}
 		}
-		counted[tb.sheet] += n + len(tb.rows) + tb.headRows
+		counted[tb.Sheet] += n + len(tb.Rows) + tb.HeadRows
 	}
 	for s, n := range counted {
 		if rows := len(s.Rows) + len(s.Blank); n != rows {
@@ -438,9 +439,9 @@ func accounted(t *testing.T, im *Importer, told string, unplaced int) {
 		}
 	}
 	for _, tb := range im.tables {
-		for _, r := range tb.rows {
-			if r.lost && tb.kind != nil && !named[fmt.Sprint(tb, " ", r.n)] && !strings.Contains(told, "more: the same") {
-				t.Errorf("%s, row %d is lost, and not named", tb, r.n)
+		for _, r := range tb.Rows {
+			if r.Lost && tb.Kind != nil && !named[fmt.Sprint(tb, " ", r.N)] && !strings.Contains(told, "more: the same") {
+				t.Errorf("%s, row %d is lost, and not named", tb, r.N)
 			}
 		}
 	}
@@ -508,7 +509,7 @@ func TestDirty(t *testing.T) {
 			t.Run(d.name+" "+style, func(t *testing.T) {
 				t.Parallel()
 				r := rand.New(rand.NewPCG(1, 2))
-				grids := gridsOf(before, importOrder...)
+				grids := gridsOf(before, columns.Order...)
 				for _, g := range grids {
 					if len(g.rows) > 0 {
 						d.of(r, g)
@@ -525,12 +526,12 @@ func TestDirty(t *testing.T) {
 	for _, d := range dialects {
 		t.Run(d.name, func(t *testing.T) {
 			t.Parallel()
-			comesBack(t, before, files(t, gridsOf(before, importOrder...), d.write)...)
+			comesBack(t, before, files(t, gridsOf(before, columns.Order...), d.write)...)
 		})
 	}
 	t.Run("numbers", func(t *testing.T) {
 		t.Parallel()
-		comesBack(t, before, book(t, nil, gridsOf(before, importOrder...), true))
+		comesBack(t, before, book(t, nil, gridsOf(before, columns.Order...), true))
 	})
 }
 
@@ -549,7 +550,7 @@ func TestDirtyRandom(t *testing.T) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			t.Parallel()
 			r := rand.New(rand.NewPCG(seed, 3))
-			grids := gridsOf(before, importOrder...)
+			grids := gridsOf(before, columns.Order...)
 			var names []string
 			for _, d := range dirts {
 				if r.IntN(2) == 0 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/model/finding"
 )
 
@@ -24,15 +25,15 @@ var madeDate = regexp.MustCompile(`(?i)^(\d{1,2}[-/ ](jan|feb|mar|apr|may|jun|ju
 // where the row is lost.
 func (im *Importer) endText(e *edge, column string) (string, bool) {
 	r := e.row
-	if !r.table.joined(column) {
-		s := r.get(column)
+	if !r.Table.Joined(column) {
+		s := r.Get(column)
 		if madeDate.MatchString(s) {
 			im.lose(r, column, finding.CellMadeDate, "%q may be a terminal of which a spreadsheet made a date", s).with(textHint)
 			return "", false
 		}
 		return im.inOneColumn(e, column, s), true
 	}
-	place, strip, terminal := r.part(column, 0), r.part(column, 1), r.part(column, 2)
+	place, strip, terminal := r.Part(column, 0), r.Part(column, 1), r.Part(column, 2)
 	switch {
 	case terminal == "" && strip == "" && (place == "" || im.isKnown(place) || e.cable != nil && place == im.endOf(e, column)):
 		return "", true // it lands nowhere
@@ -146,38 +147,11 @@ func (im *Importer) doubtFree(e *edge, column, s string) {
 	im.remark(e.row, column, finding.OddList, "%q is not PART:TERMINAL, and is taken for what is done with a free end", s)
 }
 
-// coreNames are other words in the name of a core, and ours.
-var coreNames = []struct {
-	of *regexp.Regexp
-	by string
-}{
-	{regexp.MustCompile(`^(o/?a|overall|outer|common) ?(s|scr|scn|screen|shield|shld|drain)?\.?$|^oas$|^o/s$`), "os"},
-	{regexp.MustCompile(`\b(scn|shield|shld|sh|drain wire|drain|screen|scr|earth screen)$`), "s"},
-	{regexp.MustCompile(`^(pair|pr|p|triad|tr|quad|core|c|no|wire|w)[ .]*(\d)`), "$2"},
-	{regexp.MustCompile(`^(\d+) ?\+$`), "${1}a"},
-	{regexp.MustCompile(`^(\d+) ?-$`), "${1}b"},
-	{regexp.MustCompile(`^\+$`), "a"},
-	{regexp.MustCompile(`^-$`), "b"},
-	{regexp.MustCompile(`^(\d+)[ ./-]([a-d]|s)$`), "$1$2"},
-	{regexp.MustCompile(`^(\d+)[./-]1$`), "${1}a"},
-	{regexp.MustCompile(`^(\d+)[./-]2$`), "${1}b"},
-	{regexp.MustCompile(`^(\d+)[./-]3$`), "${1}c"},
-	{regexp.MustCompile(`^(\d+)[./-]4$`), "${1}d"},
-}
-
-// plainCore is the name of a core in our words.
-func plainCore(s string) string {
-	for _, n := range coreNames {
-		s = n.of.ReplaceAllString(s, n.by)
-	}
-	return s
-}
-
 // cableOf is the cable of a row: by its tag, or by the longest tag that the name of the core
 // begins with, where one column has both.
-func (im *Importer) cableOf(r *sheetRow) *anyCable {
-	s := r.get("cable")
-	if c := im.cableBy[s]; c != nil || !slices.Equal(r.table.column["cable"], r.table.column["core"]) {
+func (im *Importer) cableOf(r *columns.Row) *anyCable {
+	s := r.Get("cable")
+	if c := im.cableBy[s]; c != nil || !slices.Equal(r.Table.Column["cable"], r.Table.Column["core"]) {
 		return c
 	}
 	for i := len(s) - 1; i > 0; i-- {
@@ -186,10 +160,4 @@ func (im *Importer) cableOf(r *sheetRow) *anyCable {
 		}
 	}
 	return nil
-}
-
-// isOverall reports whether a core is the screen round all, which is in no group.
-func isOverall(core string) bool {
-	word := plainCore(strings.ToLower(core))
-	return word == "os" || word == "overall screen" || strings.HasSuffix(word, " os")
 }

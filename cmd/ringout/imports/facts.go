@@ -1,6 +1,7 @@
 package imports
 
 import (
+	"ringout/cmd/ringout/columns"
 	"ringout/model/finding"
 	"slices"
 	"strings"
@@ -38,8 +39,8 @@ var blocks = func() map[string][]read.Value {
 }()
 
 // takeFact takes in a row of the list of the plant.
-func (im *Importer) takeFact(r *sheetRow) {
-	block, key, item, value := r.get("block"), r.get("key"), r.get("item"), r.get("value")
+func (im *Importer) takeFact(r *columns.Row) {
+	block, key, item, value := r.Get("block"), r.Get("key"), r.Get("item"), r.Get("value")
 	keys := blocks[block]
 	if keys == nil {
 		im.lose(r, "block", finding.BadCell, "%q is not a block of the list: title, revisions or practice", block)
@@ -74,7 +75,7 @@ func (im *Importer) takeFact(r *sheetRow) {
 	into.add(key, value)
 }
 
-func (im *Importer) takeSetting(r *sheetRow, form read.ValueSyntax, s read.Value) {
+func (im *Importer) takeSetting(r *columns.Row, form read.ValueSyntax, s read.Value) {
 	switch {
 	case form == read.Named && !slices.Contains(model.LabelKinds(), s.Item):
 		im.lose(r, "item", finding.BadCell, "%q is not one of %s", s.Item, strings.Join(model.LabelKinds(), ", "))
@@ -114,8 +115,8 @@ func (im *Importer) positiveCore(t *anyType) int {
 }
 
 // takeFunction takes in a row of the list of functions.
-func (im *Importer) takeFunction(r *sheetRow) {
-	tag, loop := r.get("function"), r.get("loop")
+func (im *Importer) takeFunction(r *columns.Row) {
+	tag, loop := r.Get("function"), r.Get("loop")
 	if !im.isTag(r, "function", tag) || !im.isFree(r, "function", tag) {
 		return
 	}

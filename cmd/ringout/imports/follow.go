@@ -312,7 +312,7 @@ func (im *Importer) startOf(c *anyCircuit, edges []*edge) *anyPart {
 func (im *Importer) guessCircuits() {
 	at := map[terminalEnd][]*edge{}
 	free := func(e *edge) bool {
-		return e.circuit == nil && e.spare == "" && e.wire != "feed" && !e.row.lost && (e.from.part != nil || e.to.part != nil)
+		return e.circuit == nil && e.spare == "" && e.wire != "feed" && !e.row.Lost && (e.from.part != nil || e.to.part != nil)
 	}
 	for _, e := range im.edges {
 		if free(e) && !e.isScreen() {

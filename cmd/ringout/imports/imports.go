@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/output"
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
@@ -20,17 +21,18 @@ import (
 
 // Read reads all files and makes a plant of them.
 func Read(files []string, mapFile string) (*Importer, error) {
-	im, err := readLists(files, mapFile)
+	all, title, err := columns.Read(files, mapFile)
 	if err != nil {
 		return nil, err
 	}
+	im := &Importer{tables: all, title: title}
 	for _, t := range im.tables {
-		if t.kind == nil && !isDerived(t.sheet) && t.sheet.Name == "" {
-			return nil, t.refusal()
+		if t.Kind == nil && !columns.IsDerived(t.Sheet) && t.Sheet.Name == "" {
+			return nil, t.Refusal()
 		}
 	}
 	for _, needed := range []struct{ kind, words string }{{"cables", "cable schedule"}, {"cores", "termination list"}} {
-		if !slices.ContainsFunc(im.tables, func(t *table) bool { return t.is(needed.kind) && len(t.rows) > 0 }) {
+		if !slices.ContainsFunc(im.tables, func(t *columns.Table) bool { return t.Is(needed.kind) && len(t.Rows) > 0 }) {
 			return nil, tell.WrongUsef("%s: there is no %s (%s) with a row in it; what is found: ringout import --suggest", strings.Join(files, ", "), needed.words, needed.kind)
 		}
 	}
@@ -42,72 +44,46 @@ func Read(files []string, mapFile string) (*Importer, error) {
 	return im, nil
 }
 
-// readLists reads the tables of all files.
-func readLists(files []string, mapFile string) (*Importer, error) {
-	m := columnMap{}
-	if mapFile != "" {
-		text, err := ReadText(mapFile)
-		if err != nil {
-			return nil, err
-		}
-		if m, err = readMap(mapFile, text); err != nil {
-			return nil, err
-		}
-	}
-	im := &Importer{}
-	for _, file := range files {
-		all, title, err := readTables(file, m)
-		if err != nil {
-			return nil, err
-		}
-		im.tables = append(im.tables, all...)
-		if im.title == "" {
-			im.title = title
-		}
-	}
-	return im, m.held(im.tables)
-}
-
 // tellOf tells what of a table is not placed, before any row is.
-func (im *Importer) tellOf(t *table) {
-	if t.no == 1 {
-		for _, o := range t.sheet.Odd {
+func (im *Importer) tellOf(t *columns.Table) {
+	if t.No == 1 {
+		for _, o := range t.Sheet.Odd {
 			im.note(t, finding.OddList, "%s%s", o.Text, oddAt(o))
 		}
 	}
-	if t.kind == nil {
-		if !isDerived(t.sheet) {
-			im.note(t, finding.ListUnknown, "its columns are not those of any list that is read%s; %s not used", t.near, finding.Count(len(t.rows), "row")).with(
+	if t.Kind == nil {
+		if !columns.IsDerived(t.Sheet) {
+			im.note(t, finding.ListUnknown, "its columns are not those of any list that is read%s; %s not used", t.Near, finding.Count(len(t.Rows), "row")).with(
 				finding.Do("name its columns in a map: ringout import --suggest"))
 		}
 		return
 	}
-	for _, p := range t.passed {
-		text := fmt.Sprintf("%s are not placed: %s", p.what, rowsNamed(p.rows))
-		if len(p.said) > 0 {
+	for _, p := range t.Passed {
+		text := fmt.Sprintf("%s are not placed: %s", p.What, rowsNamed(p.Rows))
+		if len(p.Said) > 0 {
 			var said []string
-			for _, s := range p.said {
+			for _, s := range p.Said {
 				said = append(said, finding.Quote(s))
 			}
 			text += ", " + tell.Names(said, ", ")
 		}
 		im.note(t, finding.RowsSkipped, "%s", text)
 	}
-	if unread := t.unread(); len(unread) > 0 {
+	if unread := t.Unread(); len(unread) > 0 {
 		im.note(t, finding.ColumnSkipped, "columns that are not read: %s", strings.Join(unread, ", "))
 	}
-	if unnamed := t.unnamed(); len(unnamed) > 0 {
+	if unnamed := t.Unnamed(); len(unnamed) > 0 {
 		var letters []string
 		for _, c := range unnamed {
-			letters = append(letters, columnLetter(c))
+			letters = append(letters, columns.Letter(c))
 		}
 		im.note(t, finding.ColumnSkipped, "columns without a head are not read: %s", strings.Join(letters, ", "))
 	}
-	if len(t.repeats) > 0 {
-		im.note(t, finding.OddList, "empty cells and ditto marks repeat the row above: %s", rowsNamed(t.repeats))
+	if len(t.Repeats) > 0 {
+		im.note(t, finding.OddList, "empty cells and ditto marks repeat the row above: %s", rowsNamed(t.Repeats))
 	}
-	if t.column["length"] != nil {
-		im.note(t, finding.OddList, "the head %q names no unit: lengths without one are left out", t.heads[t.column["length"][0]].text()).with(
+	if t.Column["length"] != nil {
+		im.note(t, finding.OddList, "the head %q names no unit: lengths without one are left out", t.Heads[t.Column["length"][0]].Text()).with(
 			finding.Do("name the column in a map: length m or length ft"))
 	}
 }
@@ -122,16 +98,16 @@ func oddAt(o tables.Odd) string {
 	}
 	var letters []string
 	for _, c := range o.At {
-		letters = append(letters, columnLetter(c-1))
+		letters = append(letters, columns.Letter(c-1))
 	}
 	return ": " + tell.Names(letters, ", ")
 }
 
 func rowsNamed(ns []int) string {
 	if len(ns) == 1 {
-		return "row " + spans(ns)
+		return "row " + columns.Spans(ns)
 	}
-	return fmt.Sprintf("%d, rows %s", len(ns), spans(ns))
+	return fmt.Sprintf("%d, rows %s", len(ns), columns.Spans(ns))
 }
 
 // Deliver writes the plant into the folder out, reads it back, and reports what is
@@ -208,7 +184,7 @@ func (im *Importer) compare(p *model.Plant) {
 		}
 	}
 	for _, e := range im.edges {
-		if e.row.lost || e.circuit != nil && broken[[2]string{e.circuit.loop.tag, e.circuit.name}] {
+		if e.row.Lost || e.circuit != nil && broken[[2]string{e.circuit.loop.tag, e.circuit.name}] {
 			continue
 		}
 		listed := ends(e.from.listed(), e.to.listed())
@@ -224,7 +200,7 @@ func (im *Importer) compare(p *model.Plant) {
 				}
 			} else if e.colour != (model.Colour{}) {
 				if listed += " " + e.colour.Letters(); wires[listed] == 0 {
-					im.leave(e.row, "colour", "the wires of %s cannot be written with this colour", e.row.get("place"))
+					im.leave(e.row, "colour", "the wires of %s cannot be written with this colour", e.row.Get("place"))
 				}
 			}
 			continue
@@ -288,19 +264,19 @@ func (im *Importer) unplaced() (int, string) {
 	n := 0
 	for _, t := range im.tables {
 		head := false
-		for _, r := range t.rows {
-			if !r.lost {
+		for _, r := range t.Rows {
+			if !r.Lost {
 				continue
 			}
 			if !head {
 				heads := []string{"file", "sheet", "row"}
-				for _, h := range t.heads {
-					heads = append(heads, h.text())
+				for _, h := range t.Heads {
+					heads = append(heads, h.Text())
 				}
 				rows = append(rows, heads)
 				head = true
 			}
-			rows = append(rows, append([]string{t.sheet.File, t.sheet.Name, strconv.Itoa(r.n)}, r.cells...))
+			rows = append(rows, append([]string{t.Sheet.File, t.Sheet.Name, strconv.Itoa(r.N)}, r.Cells...))
 			n++
 		}
 	}

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/wiring"
 	"ringout/layout"
@@ -71,7 +72,7 @@ func exported(t *testing.T, plant, style string) []string {
 		return []string{write("all.xlsx", func(w io.Writer) error { return lists.WriteWorkbook(w, p, issue.Issue{}, lists.All) })}
 	}
 	var files []string
-	for _, name := range importOrder {
+	for _, name := range columns.Order {
 		files = append(files, write(name+"."+style, func(w io.Writer) error { return lists.Named(name).Write(w, p, style) }))
 	}
 	return files
@@ -637,7 +638,7 @@ func TestImportTakesColumns(t *testing.T) {
 		return all.String()
 	}
 	was := comes()
-	for i, k := range importables {
+	for i, k := range columns.Kinds {
 		data, err := os.ReadFile(files[i])
 		if err != nil {
 			t.Fatal(err)
@@ -647,14 +648,14 @@ func TestImportTakesColumns(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		for _, column := range k.heads() {
+		for _, column := range k.Heads() {
 			rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 			if err != nil {
 				t.Fatal(err)
 			}
 			at := slices.Index(rows[0], column)
 			if at < 0 {
-				t.Errorf("the list %s has no column %q", k.name, column)
+				t.Errorf("the list %s has no column %q", k.Name, column)
 				continue
 			}
 			for _, row := range rows[1:] {
@@ -665,8 +666,8 @@ func TestImportTakesColumns(t *testing.T) {
 				t.Fatal(err)
 			}
 			write(b.Bytes())
-			if comes() == was && !slices.Contains(standIns[k.name], column) {
-				t.Errorf("column %q of %s is looked for, and not taken", column, k.name)
+			if comes() == was && !slices.Contains(standIns[k.Name], column) {
+				t.Errorf("column %q of %s is looked for, and not taken", column, k.Name)
 			}
 		}
 		write(data)
@@ -707,19 +708,19 @@ func FuzzImport(f *testing.F) {
 		}
 		lost, rows := 0, 0
 		for _, tb := range im.tables {
-			if !tb.is("cores") {
+			if !tb.Is("cores") {
 				continue
 			}
-			rows += len(tb.rows)
-			for _, r := range tb.rows {
-				if r.lost {
+			rows += len(tb.Rows)
+			for _, r := range tb.Rows {
+				if r.Lost {
 					lost++
 				}
 			}
 		}
 		placed := 0
 		for _, e := range im.edges {
-			if !e.row.lost && e.cable != nil {
+			if !e.row.Lost && e.cable != nil {
 				placed++
 			}
 		}
@@ -755,6 +756,7 @@ func TestImportFormerNames(t *testing.T) {
 		}
 		return string(data)
 	}
+	former := map[string]string{"leg": "lane", "channel range": "set up for"}
 	files := exported(t, "../../../samples/one-loop", "csv")
 	want := text("", files)
 	seen := map[string]bool{}

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/model/finding"
 )
 
@@ -79,7 +80,7 @@ func screenOf(s string) string {
 func conductorOf(s string) string {
 	s = strings.Replace(s, "²", "2", 1)
 	s = sqmm.ReplaceAllString(s, "$1 mm2")
-	if commaNumber.MatchString(strings.TrimSuffix(s, " mm2")) {
+	if columns.CommaNumber.MatchString(strings.TrimSuffix(s, " mm2")) {
 		s = strings.Replace(s, ",", ".", 1)
 	}
 	return s
@@ -89,18 +90,18 @@ func conductorOf(s string) string {
 var sqmm = regexp.MustCompile(`(?i)^(\d+(?:[.,]\d+)?) *(?:sq\.? ?mm\.?|sqmm|mm\^2|mm2)$`)
 
 // makeUp reads the make-up of a cable from a row; nil where it has none.
-func (im *Importer) makeUp(r *sheetRow, name string) *anyType {
-	m := made{size: groupSize[strings.TrimSuffix(strings.ToLower(r.get("group")), "s")]}
-	m.groups, _ = strconv.Atoi(r.get("groups"))
+func (im *Importer) makeUp(r *columns.Row, name string) *anyType {
+	m := made{size: groupSize[strings.TrimSuffix(strings.ToLower(r.Get("group")), "s")]}
+	m.groups, _ = strconv.Atoi(r.Get("groups"))
 	for _, c := range []struct {
 		column string
 		size   int
 	}{{"pairs", 2}, {"triads", 3}, {"quads", 4}, {"cores", 1}} {
-		if n, err := strconv.Atoi(r.get(c.column)); err == nil && n > 0 && m.size == 0 {
+		if n, err := strconv.Atoi(r.Get(c.column)); err == nil && n > 0 && m.size == 0 {
 			m.groups, m.size = n, c.size
 		}
 	}
-	for _, text := range []string{r.get("make-up"), r.get("groups"), r.get("type")} {
+	for _, text := range []string{r.Get("make-up"), r.Get("groups"), r.Get("type")} {
 		if m.size > 0 && m.groups > 0 && m.conductor != "" {
 			break
 		}
@@ -114,14 +115,14 @@ func (im *Importer) makeUp(r *sheetRow, name string) *anyType {
 	}
 	t := &anyType{name: name, groups: m.groups, size: m.size, colours: map[[2]int]string{}}
 	t.keys.add([]string{"", "cores", "pairs", "triads", "quads"}[m.size], strconv.Itoa(m.groups))
-	t.keys.add("conductor", cmp.Or(conductorOf(r.get("conductor")), m.conductor))
-	t.keys.add("screen", cmp.Or(screenOf(r.get("screen")), m.screen))
+	t.keys.add("conductor", cmp.Or(conductorOf(r.Get("conductor")), m.conductor))
+	t.keys.add("screen", cmp.Or(screenOf(r.Get("screen")), m.screen))
 	return t
 }
 
 // typeName is the name of a cable's type; of one without a name its make-up.
-func (im *Importer) typeName(r *sheetRow) string {
-	if s := r.get("type"); s != "" || r.table.column["type"] != nil {
+func (im *Importer) typeName(r *columns.Row) string {
+	if s := r.Get("type"); s != "" || r.Table.Column["type"] != nil {
 		return s
 	}
 	t := im.makeUp(r, "")
@@ -139,15 +140,15 @@ func (im *Importer) typeName(r *sheetRow) string {
 
 // sound reports whether the cells of a row that name things can be read, and loses the row
 // where one holds a date or the error of a formula. Of other cells the value is left out.
-func (im *Importer) sound(r *sheetRow) bool {
-	for _, column := range append(r.table.kind.heads(), onlyOthers[r.table.kind.name]...) {
-		for _, i := range r.table.column[column] {
-			s := r.cell(i)
-			shown, date := r.dates[i]
-			if date && r.table.kind.name == "plant" && column == "value" || !date && !errorCell.MatchString(s) {
+func (im *Importer) sound(r *columns.Row) bool {
+	for _, column := range append(r.Table.Kind.Heads(), columns.OnlyOthers[r.Table.Kind.Name]...) {
+		for _, i := range r.Table.Column[column] {
+			s := r.Cell(i)
+			shown, date := r.Dates[i]
+			if date && r.Table.Kind.Name == "plant" && column == "value" || !date && !columns.ErrorCell.MatchString(s) {
 				continue
 			}
-			names := slices.Contains(r.table.kind.needs, column) || slices.Contains([]string{"from", "to", "group", "terminals", "circuit", "loop"}, column)
+			names := slices.Contains(r.Table.Kind.Needs, column) || slices.Contains([]string{"from", "to", "group", "terminals", "circuit", "loop"}, column)
 			switch {
 			case date && names:
 				im.lose(r, column, finding.CellMadeDate, "it holds the date %s, shown as %q: a spreadsheet makes dates of tags such as 1-2", s, shown).with(textHint)
@@ -160,7 +161,7 @@ func (im *Importer) sound(r *sheetRow) bool {
 			default:
 				im.leave(r, column, "it holds the error %s of a formula; the value is left out", s)
 			}
-			r.blank(i)
+			r.Blank(i)
 		}
 	}
 	return true

@@ -3,6 +3,7 @@ package imports
 import (
 	"cmp"
 	"regexp"
+	"ringout/cmd/ringout/columns"
 	"ringout/model/finding"
 	"slices"
 	"strconv"
@@ -17,7 +18,7 @@ import (
 // Importer makes a plant of tables. It takes rows in their order, and everything
 // that they name in the order in which it is first named.
 type Importer struct {
-	tables     []*table
+	tables     []*columns.Table
 	title      string
 	types      []*anyType
 	places     []*anyPlace
@@ -89,7 +90,7 @@ type anyPart struct {
 	given     bool // terminals are all that there are
 	keys      keys
 	channels  map[string]int // of a card, by terminal
-	rows      []*sheetRow    // of a card
+	rows      []*columns.Row // of a card
 	most      int            // the highest channel that a list has of a card
 	loop      string         // of a device
 }
@@ -119,7 +120,7 @@ type anyCircuit struct {
 
 // edge is one conductor: a core, a screen, or a wire inside a place.
 type edge struct {
-	row       *sheetRow
+	row       *columns.Row
 	cable     *anyCable // nil for wires
 	group, n  int
 	wire      string // wire, jumper, feed or screen; "" for cores
@@ -150,10 +151,10 @@ func (t terminalEnd) listed() string {
 }
 
 // each calls f with every row of the tables of one kind.
-func (im *Importer) each(kind string, f func(r *sheetRow)) {
+func (im *Importer) each(kind string, f func(r *columns.Row)) {
 	for _, t := range im.tables {
-		if t.kind != nil && t.kind.name == kind {
-			for _, r := range t.rows {
+		if t.Kind != nil && t.Kind.Name == kind {
+			for _, r := range t.Rows {
 				if im.sound(r) {
 					f(r)
 				}
@@ -171,8 +172,8 @@ func (im *Importer) gather() {
 	im.each("parts", im.takePart)
 	im.each("io", im.takeChannel)
 	im.each("instruments", im.takeInstrument)
-	im.each("loops", func(r *sheetRow) {
-		tag := r.get("loop")
+	im.each("loops", func(r *columns.Row) {
+		tag := r.Get("loop")
 		if tag == "" {
 			im.lose(r, "loop", finding.CellMissing, "is empty")
 			return
@@ -185,7 +186,7 @@ func (im *Importer) gather() {
 		l.listed, l.keys = true, nil
 		im.take(r, &l.keys, "circuits")
 		l.keys = l.keys.without("status", "")
-		l.order = lists.CellTexts(r.get("circuits"))
+		l.order = lists.CellTexts(r.Get("circuits"))
 	})
 	im.each("cables", im.takeCable)
 	im.each("cores", im.takeCore)
@@ -197,7 +198,7 @@ func (im *Importer) gather() {
 }
 
 // isTag reports whether a text can be a tag, and rejects it otherwise.
-func (im *Importer) isTag(r *sheetRow, column, tag string) bool {
+func (im *Importer) isTag(r *columns.Row, column, tag string) bool {
 	switch {
 	case tag == "":
 		im.lose(r, column, finding.CellMissing, "is empty")
@@ -210,7 +211,7 @@ func (im *Importer) isTag(r *sheetRow, column, tag string) bool {
 }
 
 // isFree reports whether a tag is not used yet, and rejects it otherwise.
-func (im *Importer) isFree(r *sheetRow, column, tag string) bool {
+func (im *Importer) isFree(r *columns.Row, column, tag string) bool {
 	what := ""
 	switch {
 	case im.byTag[tag] != nil:
@@ -230,7 +231,7 @@ func (im *Importer) isFree(r *sheetRow, column, tag string) bool {
 
 // mayPlace returns the place with a tag, made if it is not there; nil where the
 // tag is something else's.
-func (im *Importer) mayPlace(r *sheetRow, column, tag, kind string) *anyPlace {
+func (im *Importer) mayPlace(r *columns.Row, column, tag, kind string) *anyPlace {
 	if pl := im.place(tag); pl != nil || !im.isTag(r, column, tag) || !im.isFree(r, column, tag) {
 		return pl
 	}
@@ -244,25 +245,17 @@ func unlessNew(status string) string {
 	return status
 }
 
-// Values of columns: a plain number, as spreadsheets write it, one with its unit,
-// and one with a decimal comma. Three digits behind a comma may be thousands.
-var (
-	commaNumber = regexp.MustCompile(`^[+-]?[0-9]+,([0-9]{1,2}|[0-9]{4,})$`)
-	plainNumber = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?$`)
-	withItsUnit = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)? *[A-DF-Za-df-zΩµ%°].*$`)
-)
-
 // quantity is the value of a column with its unit, which is put behind a plain
 // number. What is no number is reported and left out.
-func (im *Importer) quantity(r *sheetRow, column, unit string) string {
-	s := r.get(column)
-	if commaNumber.MatchString(s) {
+func (im *Importer) quantity(r *columns.Row, column, unit string) string {
+	s := r.Get(column)
+	if columns.CommaNumber.MatchString(s) {
 		s = strings.Replace(s, ",", ".", 1)
 	}
 	switch {
-	case s == "" || withItsUnit.MatchString(s):
+	case s == "" || columns.WithItsUnit.MatchString(s):
 		return s
-	case plainNumber.MatchString(s):
+	case columns.PlainNumber.MatchString(s):
 		if v, err := strconv.ParseFloat(s, 64); err == nil {
 			return strconv.FormatFloat(v, 'f', -1, 64) + " " + unit
 		}
@@ -272,21 +265,21 @@ func (im *Importer) quantity(r *sheetRow, column, unit string) string {
 }
 
 // value is that of a column: with its unit, where it has one.
-func (im *Importer) value(r *sheetRow, c lists.Column) string {
+func (im *Importer) value(r *columns.Row, c lists.Column) string {
 	if c.Unit != "" {
 		return im.quantity(r, c.Head, c.Unit)
 	}
-	return r.get(c.Head)
+	return r.Get(c.Head)
 }
 
 // take adds the values of those columns that hold a key: all that the row has but the
 // keys apart, which are taken otherwise.
-func (im *Importer) take(r *sheetRow, into *keys, apart ...string) {
-	im.takeOf(r, into, r.table.kind.columns, apart...)
+func (im *Importer) take(r *columns.Row, into *keys, apart ...string) {
+	im.takeOf(r, into, r.Table.Kind.Columns, apart...)
 }
 
 // takeOf does so of some columns.
-func (im *Importer) takeOf(r *sheetRow, into *keys, columns []lists.Column, apart ...string) {
+func (im *Importer) takeOf(r *columns.Row, into *keys, columns []lists.Column, apart ...string) {
 	for _, c := range columns {
 		if c.Key != "" && c.Import != lists.Unread && !slices.Contains(apart, c.Key) {
 			into.addOf(c, im.value(r, c))
@@ -294,8 +287,8 @@ func (im *Importer) takeOf(r *sheetRow, into *keys, columns []lists.Column, apar
 	}
 }
 
-func (im *Importer) takeType(r *sheetRow) {
-	name := r.get("type")
+func (im *Importer) takeType(r *columns.Row) {
+	name := r.Get("type")
 	switch {
 	case name == "":
 		im.lose(r, "type", finding.CellMissing, "is empty")
@@ -306,16 +299,16 @@ func (im *Importer) takeType(r *sheetRow) {
 	}
 	t := im.makeUp(r, name)
 	if t == nil {
-		im.lose(r, "groups", finding.BadCell, "%q of %q is not how a cable is made up: a number, then core, pair, triad or quad", r.get("groups"), r.get("group"))
+		im.lose(r, "groups", finding.BadCell, "%q of %q is not how a cable is made up: a number, then core, pair, triad or quad", r.Get("groups"), r.Get("group"))
 		return
 	}
-	if c, ok := model.FindCode(r.get("colour code")); ok {
+	if c, ok := model.FindCode(r.Get("colour code")); ok {
 		t.code, t.positive = true, c.Positive()
 		t.keys.add("code", c.Name)
-	} else if s := r.get("colour code"); s != "" {
+	} else if s := r.Get("colour code"); s != "" {
 		im.leave(r, "colour code", "%q is not a colour code; the colours of the termination list are taken", s)
 	}
-	columns := slices.Clone(r.table.kind.columns)
+	columns := slices.Clone(r.Table.Kind.Columns)
 	slices.SortStableFunc(columns, func(a, b lists.Column) int { return min(len(b.Unit), 1) - min(len(a.Unit), 1) }) // figures first
 	im.takeOf(r, &t.keys, columns, "conductor", "screen", "code")
 	im.types = append(im.types, t)
@@ -354,8 +347,8 @@ func (im *Importer) loop(tag string) *anyLoop {
 	return l
 }
 
-func (im *Importer) takePart(r *sheetRow) {
-	name, kind := r.get("part"), strings.ToLower(r.get("kind"))
+func (im *Importer) takePart(r *columns.Row) {
+	name, kind := r.Get("part"), strings.ToLower(r.Get("kind"))
 	if !im.isTag(r, "part", name) {
 		return
 	}
@@ -365,9 +358,9 @@ func (im *Importer) takePart(r *sheetRow) {
 			return
 		}
 		pl := im.newPlace(name, kind, false)
-		pl.keys.add("at", r.get("at"))
-		pl.keys.add("status", unlessNew(r.get("status")))
-		if wire := strings.Replace(r.get("wire"), "²", "2", 1); wire != "" {
+		pl.keys.add("at", r.Get("at"))
+		pl.keys.add("status", unlessNew(r.Get("status")))
+		if wire := strings.Replace(r.Get("wire"), "²", "2", 1); wire != "" {
 			pl.keys.add("wire", wire)
 			pl.colour, _ = model.ParseColour(wire[strings.LastIndexByte(wire, ' ')+1:])
 		}
@@ -377,9 +370,9 @@ func (im *Importer) takePart(r *sheetRow) {
 		im.lose(r, "kind", finding.BadCell, "%q is not a kind of place or part: box, cabinet, panel, system, strip, earth bar, barrier, isolator or supply", kind)
 		return
 	}
-	pl := im.place(r.get("place"))
+	pl := im.place(r.Get("place"))
 	if pl == nil {
-		im.lose(r, "place", finding.NotListed, "no place is described above that is tagged %q", r.get("place"))
+		im.lose(r, "place", finding.NotListed, "no place is described above that is tagged %q", r.Get("place"))
 		return
 	}
 	tag := name
@@ -395,15 +388,15 @@ func (im *Importer) takePart(r *sheetRow) {
 	switch kind {
 	case "earth bar":
 		p.terminals = []string{name}
-		p.keys.add("at", cmp.Or(r.get("at"), "earth"))
+		p.keys.add("at", cmp.Or(r.Get("at"), "earth"))
 		return
 	case "strip":
-		if p.terminals = spanNames(r.get("terminals")); p.terminals == nil {
+		if p.terminals = spanNames(r.Get("terminals")); p.terminals == nil {
 			p.given = false // those of the termination list
 			apart = append(apart, "terminals")
 		}
 	default:
-		p.terminals = strings.Fields(r.get("terminals"))
+		p.terminals = strings.Fields(r.Get("terminals"))
 	}
 	im.take(r, &p.keys, apart...)
 }
@@ -438,9 +431,9 @@ func spanNames(s string) []string {
 // channelWords may stand before the number of a channel.
 var channelWords = regexp.MustCompile(`(?i)^(channel|chan|ch|point|pt)\.? *`)
 
-func (im *Importer) takeChannel(r *sheetRow) {
-	tag, channel := r.get("card"), r.get("channel")
-	if slices.Equal(r.table.column["card"], r.table.column["channel"]) {
+func (im *Importer) takeChannel(r *columns.Row) {
+	tag, channel := r.Get("card"), r.Get("channel")
+	if slices.Equal(r.Table.Column["card"], r.Table.Column["channel"]) {
 		tag, channel, _ = cutLast(channel)
 	}
 	if !im.isTag(r, "card", tag) {
@@ -448,13 +441,13 @@ func (im *Importer) takeChannel(r *sheetRow) {
 	}
 	ch, err := strconv.Atoi(channelWords.ReplaceAllString(channel, ""))
 	if err != nil || ch < 1 || ch > 512 {
-		im.lose(r, "channel", finding.BadCell, "%q is not a channel from 1 to 512", r.get("channel"))
+		im.lose(r, "channel", finding.BadCell, "%q is not a channel from 1 to 512", r.Get("channel"))
 		return
 	}
 	p := im.byTag[tag]
 	if p == nil {
 		var pl *anyPlace
-		if s := r.get("place"); s != "" { // else the termination list tells
+		if s := r.Get("place"); s != "" { // else the termination list tells
 			if pl = im.mayPlace(r, "place", s, "system"); pl == nil {
 				return
 			}
@@ -465,7 +458,7 @@ func (im *Importer) takeChannel(r *sheetRow) {
 		p = im.newPart(tag, tag, cmp.Or(im.kindIn(r), "card"), pl)
 		im.take(r, &p.keys, "kind", "ranges")
 	}
-	names := strings.Fields(r.get("terminals"))
+	names := strings.Fields(r.Get("terminals"))
 	for i, name := range names {
 		if p.channels[name] != 0 || slices.Contains(names[:i], name) {
 			im.lose(r, "terminals", finding.ListedTwice, "%s has terminal %s already", tag, name)
@@ -480,9 +473,9 @@ func (im *Importer) takeChannel(r *sheetRow) {
 }
 
 // kindIn is the kind in a row, in our words: what is not plainly one of them is told.
-func (im *Importer) kindIn(r *sheetRow) string {
-	s := r.get("kind")
-	ours := kindOfWord(r.table.kind.name, s)
+func (im *Importer) kindIn(r *columns.Row) string {
+	s := r.Get("kind")
+	ours := columns.KindOfWord(r.Table.Kind.Name, s)
 	if ours == "" {
 		return s
 	}
@@ -492,8 +485,8 @@ func (im *Importer) kindIn(r *sheetRow) string {
 	return ours
 }
 
-func (im *Importer) takeInstrument(r *sheetRow) {
-	tag := r.get("instrument")
+func (im *Importer) takeInstrument(r *columns.Row) {
+	tag := r.Get("instrument")
 	if !im.isTag(r, "instrument", tag) {
 		return
 	}
@@ -501,16 +494,16 @@ func (im *Importer) takeInstrument(r *sheetRow) {
 		return
 	}
 	var pl *anyPlace
-	if s := r.get("in"); s != "" {
+	if s := r.Get("in"); s != "" {
 		if pl = im.mayPlace(r, "in", s, "panel"); pl == nil {
 			return
 		}
 	}
 	p := im.newPart(tag, tag, im.kindIn(r), pl)
-	p.loop = cmp.Or(r.get("loop"), tag)
-	p.terminals = strings.Fields(r.get("terminals"))
+	p.loop = cmp.Or(r.Get("loop"), tag)
+	p.terminals = strings.Fields(r.Get("terminals"))
 	for _, key := range []string{"coils", "contacts"} {
-		for _, item := range strings.Split(r.get(key), lists.PartedTexts) {
+		for _, item := range strings.Split(r.Get(key), lists.PartedTexts) {
 			if words := strings.Fields(item); len(words) > 0 {
 				p.terminals = append(p.terminals, strings.Split(words[len(words)-1], "-")...)
 			}
@@ -521,6 +514,6 @@ func (im *Importer) takeInstrument(r *sheetRow) {
 	p.keys = p.keys.without("signal", compute.Output(new(model.Device)).Text) // holds where nothing is said
 	l := im.loop(p.loop)
 	if !slices.ContainsFunc(l.keys, func(k keyed) bool { return k.key == "service" }) {
-		l.keys.add("service", r.get("service"))
+		l.keys.add("service", r.Get("service"))
 	}
 }

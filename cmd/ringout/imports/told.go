@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/model/finding"
 )
 
@@ -13,10 +14,10 @@ import (
 // remark is what is said of one row, or of a whole table.
 type remark struct {
 	kind   *finding.Kind
-	table  *table
-	row    *sheetRow // nil of the whole table
-	column string    // "" of the whole row
-	cause  string    // what remarks of the same sort have in common
+	table  *columns.Table
+	row    *columns.Row // nil of the whole table
+	column string       // "" of the whole row
+	cause  string       // what remarks of the same sort have in common
 	text   string
 	hint   finding.Hint
 }
@@ -29,28 +30,28 @@ func (m *remark) with(h finding.Hint) {
 
 // lose tells why a row cannot be placed, once; column may be "". Nothing of it may be in
 // the plant.
-func (im *Importer) lose(r *sheetRow, column string, kind *finding.Kind, format string, args ...any) *remark {
-	if r.lost {
+func (im *Importer) lose(r *columns.Row, column string, kind *finding.Kind, format string, args ...any) *remark {
+	if r.Lost {
 		return nil
 	}
-	r.lost = true
+	r.Lost = true
 	return im.remark(r, column, kind, format, args...)
 }
 
 // leave tells why one value of a row is left out, while the row is placed.
-func (im *Importer) leave(r *sheetRow, column, format string, args ...any) *remark {
+func (im *Importer) leave(r *columns.Row, column, format string, args ...any) *remark {
 	im.left++
 	return im.remark(r, column, finding.ValueLeftOut, format, args...)
 }
 
-func (im *Importer) remark(r *sheetRow, column string, kind *finding.Kind, format string, args ...any) *remark {
-	m := &remark{kind: kind, table: r.table, row: r, column: column, cause: format, text: fmt.Sprintf(format, args...)}
+func (im *Importer) remark(r *columns.Row, column string, kind *finding.Kind, format string, args ...any) *remark {
+	m := &remark{kind: kind, table: r.Table, row: r, column: column, cause: format, text: fmt.Sprintf(format, args...)}
 	im.remarks = append(im.remarks, m)
 	return m
 }
 
 // note tells something of a whole table.
-func (im *Importer) note(t *table, kind *finding.Kind, format string, args ...any) *remark {
+func (im *Importer) note(t *columns.Table, kind *finding.Kind, format string, args ...any) *remark {
 	m := &remark{kind: kind, table: t, cause: format, text: fmt.Sprintf(format, args...)}
 	im.remarks = append(im.remarks, m)
 	return m
@@ -65,7 +66,7 @@ const mostLike = 4
 func (im *Importer) findings() (all finding.Findings) {
 	type cause struct {
 		kind          *finding.Kind
-		table         *table
+		table         *columns.Table
 		column, cause string
 	}
 	groups := map[cause][]*remark{}
@@ -127,14 +128,14 @@ func (m *remark) where() string {
 	if m.row == nil {
 		return m.table.String()
 	}
-	return m.row.where(m.column)
+	return m.row.Where(m.column)
 }
 
 // rowsAt names the rows of remarks on one table.
 func rowsAt(ms []*remark) finding.Pos {
 	var ns []int
 	for _, m := range ms {
-		ns = append(ns, m.row.n)
+		ns = append(ns, m.row.N)
 	}
 	slices.Sort(ns)
 	ns = slices.Compact(ns)
@@ -142,7 +143,7 @@ func rowsAt(ms []*remark) finding.Pos {
 	if len(ns) > 1 {
 		what = "rows"
 	}
-	return finding.Pos{File: fmt.Sprintf("%s, %s %s", ms[0].table, what, spans(ns))}
+	return finding.Pos{File: fmt.Sprintf("%s, %s %s", ms[0].table, what, columns.Spans(ns))}
 }
 
 // print writes the findings.

@@ -3,6 +3,7 @@ package imports
 import (
 	"cmp"
 	"regexp"
+	"ringout/cmd/ringout/columns"
 	"ringout/model/finding"
 	"slices"
 	"strconv"
@@ -13,8 +14,8 @@ import (
 
 // This file takes in cables, their cores, and the wires inside places.
 
-func (im *Importer) takeCable(r *sheetRow) {
-	c := &anyCable{tag: r.get("cable"), from: r.get("from"), to: r.get("to"), cores: map[[2]int]*edge{}}
+func (im *Importer) takeCable(r *columns.Row) {
+	c := &anyCable{tag: r.Get("cable"), from: r.Get("from"), to: r.Get("to"), cores: map[[2]int]*edge{}}
 	if !im.isTag(r, "cable", c.tag) || !im.isTag(r, "from", c.from) || !im.isTag(r, "to", c.to) {
 		return
 	}
@@ -40,7 +41,7 @@ func (im *Importer) takeCable(r *sheetRow) {
 	}
 	var lengths keys // in m, and in ft where it was written so
 	lengths.add("length", im.lengthOfNoUnit(r))
-	for _, k := range r.table.kind.columns {
+	for _, k := range r.Table.Kind.Columns {
 		if k.Key == "length" {
 			lengths.add(k.Key, im.value(r, k))
 		}
@@ -50,16 +51,16 @@ func (im *Importer) takeCable(r *sheetRow) {
 	}
 	im.take(r, &c.keys, "type", "from", "to", "length")
 	c.keys = c.keys.without("status", "")
-	c.keys.add("gland from", r.get("from gland"))
-	c.keys.add("gland to", r.get("to gland"))
+	c.keys.add("gland from", r.Get("from gland"))
+	c.keys.add("gland to", r.Get("to gland"))
 	im.cables, im.cableBy[c.tag] = append(im.cables, c), c
 }
 
 // lengthOfNoUnit is a length in a column whose head names no unit: the cell has to.
-func (im *Importer) lengthOfNoUnit(r *sheetRow) string {
-	s := r.get("length")
+func (im *Importer) lengthOfNoUnit(r *columns.Row) string {
+	s := r.Get("length")
 	switch {
-	case s == "" || withItsUnit.MatchString(s):
+	case s == "" || columns.WithItsUnit.MatchString(s):
 		return s
 	}
 	im.leave(r, "length", "%q has no unit, so it is left out", s)
@@ -81,7 +82,7 @@ var coreWord = regexp.MustCompile(`^(\d{0,4})(?:([a-d])|(s|sh|scr|screen|drain))
 
 // coreOf tells group and place in the group of a core; place 0 is a screen.
 func coreOf(c *anyCable, core, group string) (g, n int, ok bool) {
-	word := plainCore(strings.ToLower(withoutTag(core, c.tag)))
+	word := columns.PlainCore(strings.ToLower(withoutTag(core, c.tag)))
 	if word == "os" || word == "overall screen" {
 		return 0, 0, true
 	}
@@ -107,19 +108,19 @@ func coreOf(c *anyCable, core, group string) (g, n int, ok bool) {
 	return g, n, g <= c.typ.groups && n <= size && (g > 0 || n == 0)
 }
 
-func (im *Importer) takeCore(r *sheetRow) {
+func (im *Importer) takeCore(r *columns.Row) {
 	c := im.cableOf(r)
 	if c == nil {
-		im.lose(r, "cable", finding.NotListed, "no cable of the schedule is tagged %q", r.get("cable"))
+		im.lose(r, "cable", finding.NotListed, "no cable of the schedule is tagged %q", r.Get("cable"))
 		return
 	}
-	g, n, ok := coreOf(c, r.get("core"), r.get("group"))
+	g, n, ok := coreOf(c, r.Get("core"), r.Get("group"))
 	if !ok {
-		im.lose(r, "core", finding.NotListed, "%q is not a core of %s, which has %d of %d", r.get("core"), c.tag, c.typ.groups, c.typ.size)
+		im.lose(r, "core", finding.NotListed, "%q is not a core of %s, which has %d of %d", r.Get("core"), c.tag, c.typ.groups, c.typ.size)
 		return
 	}
 	if c.cores[[2]int{g, n}] != nil {
-		im.lose(r, "core", finding.ListedTwice, "%s is listed twice", r.get("core"))
+		im.lose(r, "core", finding.ListedTwice, "%s is listed twice", r.Get("core"))
 		return
 	}
 	e := &edge{row: r, cable: c, group: g, n: n}
@@ -128,7 +129,7 @@ func (im *Importer) takeCore(r *sheetRow) {
 	}
 	listed := c.typ.colours[[2]int{g, n}]
 	if letters := e.colour.Letters(); letters != "" && listed != "" && listed != letters && !c.typ.code {
-		im.lose(r, "colour", finding.ListsDisagree, "%s has %s here and %s in another cable of type %s", r.get("core"), letters, listed, c.typ.name)
+		im.lose(r, "colour", finding.ListsDisagree, "%s has %s here and %s in another cable of type %s", r.Get("core"), letters, listed, c.typ.name)
 		return
 	}
 	if !im.takeEdge(e) {
@@ -141,13 +142,13 @@ func (im *Importer) takeCore(r *sheetRow) {
 	im.edges = append(im.edges, e)
 }
 
-func (im *Importer) takeWire(r *sheetRow) {
-	e := &edge{row: r, wire: strings.ToLower(r.get("wire"))}
+func (im *Importer) takeWire(r *columns.Row) {
+	e := &edge{row: r, wire: strings.ToLower(r.Get("wire"))}
 	if !slices.Contains([]string{"wire", "jumper", "feed", "screen"}, e.wire) {
 		im.lose(r, "wire", finding.BadCell, "%q is none of wire, jumper, feed and screen", e.wire)
 		return
 	}
-	if s := r.get("place"); s != "" {
+	if s := r.Get("place"); s != "" {
 		if e.place = im.mayPlace(r, "place", s, "cabinet"); e.place == nil {
 			return
 		}
@@ -159,12 +160,12 @@ func (im *Importer) takeWire(r *sheetRow) {
 }
 
 // colour is that of a row: none where its word is not known.
-func (im *Importer) colour(r *sheetRow) model.Colour {
-	s := r.get("colour")
+func (im *Importer) colour(r *columns.Row) model.Colour {
+	s := r.Get("colour")
 	if s == "" {
 		return model.Colour{}
 	}
-	c, ok := parseColour(s)
+	c, ok := columns.ParseColour(s)
 	if !ok {
 		im.leave(r, "colour", "%q is not a colour, so it is left out", s).with(finding.Do("tell the word in a map: words: {colour: {%q: black}}", s))
 	}
@@ -178,7 +179,7 @@ func (im *Importer) takeEdge(e *edge) bool {
 		column string
 		into   *int
 	}{{"leg", &e.leg}, {"step", &e.step}} {
-		if s := r.get(c.column); s != "" {
+		if s := r.Get(c.column); s != "" {
 			n, err := strconv.Atoi(s)
 			if err != nil || n < 1 || n > 100 {
 				im.leave(r, c.column, "%q is not a number from 1 to 100, so it is left out", s)
@@ -187,7 +188,7 @@ func (im *Importer) takeEdge(e *edge) bool {
 			*c.into = n
 		}
 	}
-	e.role, e.spare = r.get("polarity"), r.get("spare")
+	e.role, e.spare = r.Get("polarity"), r.Get("spare")
 	var okFrom, okTo bool
 	if e.from, okFrom = im.end(e, "from"); !okFrom {
 		return false
@@ -195,8 +196,8 @@ func (im *Importer) takeEdge(e *edge) bool {
 	if e.to, okTo = im.end(e, "to"); !okTo {
 		return false
 	}
-	if name := r.get("circuit"); name != "" && e.spare == "" {
-		loop := r.get("loop")
+	if name := r.Get("circuit"); name != "" && e.spare == "" {
+		loop := r.Get("loop")
 		if loop == "" {
 			loop = name
 			if p := im.byTag[name]; p != nil && p.loop != "" {
@@ -287,7 +288,7 @@ func (im *Importer) unknownPart(e *edge, tag, name, column string) *anyPart {
 		return im.newPart(tag, strip, kind, pl)
 	case e.cable != nil && (tag == e.cable.from || tag == e.cable.to):
 		p := im.newPart(tag, tag, "", nil)
-		p.loop = cmp.Or(e.row.get("loop"), tag)
+		p.loop = cmp.Or(e.row.Get("loop"), tag)
 		im.loop(p.loop)
 		return p
 	}

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
@@ -147,7 +148,7 @@ func (im *Importer) placesText() string {
 				pl, to = e.place, e.to.part.tag
 			}
 			feed := fmt.Sprintf("%s %s to %s %s %s", e.from.part.tag, e.from.name, to, e.to.name, e.colour.Letters())
-			if over := e.row.get("over"); over != "" {
+			if over := e.row.Get("over"); over != "" {
 				feed = strings.TrimSpace(feed) + " over " + over
 			}
 			pl.feeds = append(pl.feeds, strings.TrimSpace(feed))
@@ -257,8 +258,8 @@ func (t *text) card(p *anyPart) {
 	t.keys(4, p.keys.without("status", p.place.keys.value("status")))
 	var ranges []string
 	for i, r := range p.rows {
-		s, ch := r.get("channel range"), r.get("channel")
-		if s != "" && !slices.ContainsFunc(p.rows[:i], func(o *sheetRow) bool { return o.get("channel") == ch }) {
+		s, ch := r.Get("channel range"), r.Get("channel")
+		if s != "" && !slices.ContainsFunc(p.rows[:i], func(o *columns.Row) bool { return o.Get("channel") == ch }) {
 			ranges = append(ranges, ch+": "+quoted(s))
 		}
 	}

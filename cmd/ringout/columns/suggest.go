@@ -1,4 +1,4 @@
-package imports
+package columns
 
 import (
 	"fmt"
@@ -19,32 +19,32 @@ import (
 // that would be read, those that nothing reads, and words in cells that mean nothing here.
 // A map that is given is taken into account.
 func Suggest(w io.Writer, files []string, mapFile string) error {
-	im, err := readLists(files, mapFile)
+	all, _, err := Read(files, mapFile)
 	if err != nil {
 		return err
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "# What ringout import finds in %s: our names of columns, then yours.\n", tell.Names(files, ", "))
 	b.WriteString("# Mend it, and read it: ringout import FILE... --map MAP -o FOLDER\n")
-	for k := range importables {
-		im.suggestKind(&b, &importables[k])
+	for k := range Kinds {
+		suggestKind(&b, all, &Kinds[k])
 	}
-	for _, t := range im.tables {
-		if t.kind == nil && !isDerived(t.sheet) {
-			fmt.Fprintf(&b, "\n# %s: no list that is read%s; its columns:\n# %s\n", t, t.near, headsQuoted(t.heads))
+	for _, t := range all {
+		if t.Kind == nil && !IsDerived(t.Sheet) {
+			fmt.Fprintf(&b, "\n# %s: no list that is read%s; its columns:\n# %s\n", t, t.Near, headsQuoted(t.Heads))
 		}
 	}
-	im.suggestWords(&b)
+	suggestWords(&b, all)
 	_, err = io.WriteString(w, b.String())
 	return err
 }
 
 // headsQuoted are the heads of a table, as a map names them.
-func headsQuoted(heads []head) string {
+func headsQuoted(heads []Head) string {
 	var all []string
 	for _, h := range heads {
-		if h.text() != "" {
-			all = append(all, strconv.Quote(h.text()))
+		if h.Text() != "" {
+			all = append(all, strconv.Quote(h.Text()))
 		}
 	}
 	return strings.Join(all, ", ")
@@ -52,18 +52,18 @@ func headsQuoted(heads []head) string {
 
 // suggestKind writes the columns of one kind of table. Where several tables are of it, each
 // has what those before it have not.
-func (im *Importer) suggestKind(b *strings.Builder, k *importable) {
+func suggestKind(b *strings.Builder, all []*Table, k *Kind) {
 	said := map[string]bool{}
-	for _, t := range im.tables {
-		if t.kind != k {
+	for _, t := range all {
+		if t.Kind != k {
 			continue
 		}
-		fmt.Fprintf(b, "\n# %s: %s\n", t, finding.Count(len(t.rows), "row"))
+		fmt.Fprintf(b, "\n# %s: %s\n", t, finding.Count(len(t.Rows), "row"))
 		if len(said) == 0 {
-			fmt.Fprintf(b, "%s:\n", k.name)
+			fmt.Fprintf(b, "%s:\n", k.Name)
 		}
-		for _, ours := range append(k.heads(), onlyOthers[k.name]...) {
-			at, is := t.column[ours]
+		for _, ours := range append(k.Heads(), OnlyOthers[k.Name]...) {
+			at, is := t.Column[ours]
 			switch text := t.mapText(ours, at); {
 			case !is:
 			case !said[ours]:
@@ -73,12 +73,12 @@ func (im *Importer) suggestKind(b *strings.Builder, k *importable) {
 				fmt.Fprintf(b, "  # %s: %s\n", ours, text)
 			}
 		}
-		for _, ours := range k.needs {
-			if t.column[ours] == nil {
+		for _, ours := range k.Needs {
+			if t.Column[ours] == nil {
 				fmt.Fprintf(b, "  # %s: follows from other columns\n", ours)
 			}
 		}
-		if unread := t.unread(); len(unread) > 0 {
+		if unread := t.Unread(); len(unread) > 0 {
 			for i := range unread {
 				unread[i] = strconv.Quote(unread[i])
 			}
@@ -88,11 +88,11 @@ func (im *Importer) suggestKind(b *strings.Builder, k *importable) {
 }
 
 // mapText is where a column stands, as a map has it.
-func (t *table) mapText(ours string, at source) string {
+func (t *Table) mapText(ours string, at Source) string {
 	var names []string
 	for _, i := range at {
 		if i >= 0 {
-			names = append(names, strconv.Quote(t.heads[i].text()))
+			names = append(names, strconv.Quote(t.Heads[i].Text()))
 		}
 	}
 	if len(at) == 1 {
@@ -103,19 +103,19 @@ func (t *table) mapText(ours string, at source) string {
 
 // suggestWords writes the colours and kinds that mean nothing here, with how many cells
 // have them: each waits for a word of ours.
-func (im *Importer) suggestWords(b *strings.Builder) {
+func suggestWords(b *strings.Builder, all []*Table) {
 	unknown := map[string]map[string]int{"colour": {}, "kind": {}}
-	for _, t := range im.tables {
-		if t.kind == nil {
+	for _, t := range all {
+		if t.Kind == nil {
 			continue
 		}
-		for _, r := range t.rows {
-			if s := r.get("colour"); s != "" && t.column["colour"] != nil {
-				if _, ok := parseColour(s); !ok {
+		for _, r := range t.Rows {
+			if s := r.Get("colour"); s != "" && t.Column["colour"] != nil {
+				if _, ok := ParseColour(s); !ok {
 					unknown["colour"][s]++
 				}
 			}
-			if s := r.get("kind"); s != "" && (t.is("instruments") || t.is("io")) && !isKind(t.kind.name, s) {
+			if s := r.Get("kind"); s != "" && (t.Is("instruments") || t.Is("io")) && !isKind(t.Kind.Name, s) {
 				unknown["kind"][s]++
 			}
 		}

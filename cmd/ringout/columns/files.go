@@ -1,4 +1,4 @@
-package imports
+package columns
 
 import (
 	"bytes"
@@ -62,8 +62,8 @@ func readLimited(file string) ([]byte, error) {
 	return data, nil
 }
 
-// spans are numbers in words: 3, 5..8 and 12.
-func spans(ns []int) string {
+// Spans are numbers in words: 3, 5..8 and 12.
+func Spans(ns []int) string {
 	const most = 12
 	var all []string
 	for i := 0; i < len(ns); {

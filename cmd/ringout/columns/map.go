@@ -1,4 +1,4 @@
-package imports
+package columns
 
 import (
 	"fmt"
@@ -18,7 +18,7 @@ import (
 // and by our name: one head, or several whose cells are joined. And it tells the words in
 // cells.
 type columnMap struct {
-	columns map[string]map[string]theirs
+	Columns map[string]map[string]theirs
 	words   words
 }
 
@@ -33,16 +33,16 @@ func isEnd(kind, ours string) bool {
 	return (kind == "cores" || kind == "wires") && (ours == "from" || ours == "to")
 }
 
-// source is where the columns of a map stand among the heads; nil where one is not there,
+// Source is where the columns of a map stand among the heads; nil where one is not there,
 // or the map has none.
-func (m columnMap) source(kind, ours string, heads []head) source {
-	t, ok := m.columns[kind][ours]
+func (m columnMap) source(kind, ours string, heads []Head) Source {
+	t, ok := m.Columns[kind][ours]
 	if !ok {
 		return nil
 	}
-	var at source
+	var at Source
 	for _, h := range t.heads {
-		i := slices.IndexFunc(heads, func(o head) bool { return o.is(h) })
+		i := slices.IndexFunc(heads, func(o Head) bool { return o.is(h) })
 		if i < 0 {
 			return nil
 		}
@@ -53,18 +53,18 @@ func (m columnMap) source(kind, ours string, heads []head) source {
 	}
 	switch len(at) { // what lacks is told elsewhere: the strip by the terminal, the place by the cable
 	case 1:
-		return source{-1, -1, at[0]}
+		return Source{-1, -1, at[0]}
 	case 2:
-		return source{at[0], -1, at[1]}
+		return Source{at[0], -1, at[1]}
 	}
 	return at
 }
 
 // names reports whether a cell is a head of the map.
 func (m columnMap) names(cell string) bool {
-	for _, columns := range m.columns {
+	for _, columns := range m.Columns {
 		for _, t := range columns {
-			if slices.ContainsFunc(t.heads, func(h string) bool { return head{lower: cell}.is(h) || strings.Contains(h, cell) }) {
+			if slices.ContainsFunc(t.heads, func(h string) bool { return Head{lower: cell}.is(h) || strings.Contains(h, cell) }) {
 				return true
 			}
 		}
@@ -79,7 +79,7 @@ func readMap(file, text string) (m columnMap, err error) {
 	if err := yaml.Unmarshal([]byte(text), &root); err != nil {
 		return m, tell.WrongUsef("%s: is not YAML: %s", file, strings.TrimPrefix(err.Error(), "yaml: "))
 	}
-	m = columnMap{columns: map[string]map[string]theirs{}, words: words{}}
+	m = columnMap{Columns: map[string]map[string]theirs{}, words: words{}}
 	if len(root.Content) == 0 {
 		return m, nil // comments alone
 	}
@@ -99,15 +99,15 @@ func readMap(file, text string) (m columnMap, err error) {
 			}
 			continue
 		}
-		i := slices.IndexFunc(importables, func(x importable) bool { return x.name == k.key.Value })
+		i := slices.IndexFunc(Kinds, func(x Kind) bool { return x.Name == k.key.Value })
 		if i < 0 {
-			return m, mapError(file, k.key, "%q is not a kind of table%s", k.key.Value, tell.DidYouMean(k.key.Value, append(importOrder[:len(importOrder):len(importOrder)], "words")))
+			return m, mapError(file, k.key, "%q is not a kind of table%s", k.key.Value, tell.DidYouMean(k.key.Value, append(Order[:len(Order):len(Order)], "words")))
 		}
 		columns, err := entries(file, k.value, "write from: \"their name\"")
 		if err != nil {
 			return m, err
 		}
-		if m.columns[k.key.Value], err = readColumns(file, importables[i], columns); err != nil {
+		if m.Columns[k.key.Value], err = readColumns(file, Kinds[i], columns); err != nil {
 			return m, err
 		}
 	}
@@ -115,9 +115,9 @@ func readMap(file, text string) (m columnMap, err error) {
 }
 
 // readColumns reads the columns of one kind of table.
-func readColumns(file string, kind importable, columns []entry) (map[string]theirs, error) {
+func readColumns(file string, kind Kind, columns []entry) (map[string]theirs, error) {
 	all := map[string]theirs{}
-	known := append(kind.heads(), onlyOthers[kind.name]...)
+	known := append(kind.Heads(), OnlyOthers[kind.Name]...)
 	for _, c := range columns {
 		ours := c.key.Value
 		for now, was := range former {
@@ -126,7 +126,7 @@ func readColumns(file string, kind importable, columns []entry) (map[string]thei
 			}
 		}
 		if !slices.Contains(known, ours) {
-			return nil, mapError(file, c.key, "%q is not a column of %s%s", ours, kind.name, tell.DidYouMean(ours, known))
+			return nil, mapError(file, c.key, "%q is not a column of %s%s", ours, kind.Name, tell.DidYouMean(ours, known))
 		}
 		if _, twice := all[ours]; twice {
 			return nil, mapError(file, c.key, "%s is given twice", ours)
@@ -145,7 +145,7 @@ func readColumns(file string, kind importable, columns []entry) (map[string]thei
 		switch most := 3; {
 		case len(items) == 0:
 			return nil, mapError(file, c.value, "%s needs the name of a column", ours)
-		case isEnd(kind.name, ours) && len(items) > most:
+		case isEnd(kind.Name, ours) && len(items) > most:
 			return nil, mapError(file, c.value, "%s is joined of %d columns at most: place, strip and terminal", ours, most)
 		}
 		all[ours] = t
@@ -160,7 +160,7 @@ func (m columnMap) readWords(file string, n *yaml.Node) error {
 		return err
 	}
 	for _, c := range columns {
-		known := slices.ContainsFunc(importables, func(k importable) bool { return slices.Contains(k.heads(), c.key.Value) })
+		known := slices.ContainsFunc(Kinds, func(k Kind) bool { return slices.Contains(k.Heads(), c.key.Value) })
 		if !known || freeText[c.key.Value] {
 			return mapError(file, c.key, "%q is not a column whose words can be told", c.key.Value)
 		}
@@ -211,22 +211,22 @@ func mapError(file string, n *yaml.Node, format string, args ...any) error {
 }
 
 // held reports a column that the map names and no table of its kind has.
-func (m columnMap) held(all []*table) error {
-	for _, k := range importables {
-		for _, ours := range slices.Sorted(maps.Keys(m.columns[k.name])) {
-			var first *table
+func (m columnMap) held(all []*Table) error {
+	for _, k := range Kinds {
+		for _, ours := range slices.Sorted(maps.Keys(m.Columns[k.Name])) {
+			var first *Table
 			has := false
 			for _, t := range all {
-				if t.is(k.name) {
-					has = has || m.source(k.name, ours, t.heads) != nil
+				if t.Is(k.Name) {
+					has = has || m.source(k.Name, ours, t.Heads) != nil
 					if first == nil {
 						first = t
 					}
 				}
 			}
-			names := m.columns[k.name][ours].heads
+			names := m.Columns[k.Name][ours].heads
 			if first != nil && !has && !slices.Equal(names, []string{ours}) && !slices.Equal(names, []string{former[ours]}) {
-				return tell.WrongUsef("%s: has no column %q, which the map names for %s of %s", first, strings.Join(names, " + "), ours, k.name)
+				return tell.WrongUsef("%s: has no column %q, which the map names for %s of %s", first, strings.Join(names, " + "), ours, k.Name)
 			}
 		}
 	}
@@ -237,9 +237,9 @@ func (m columnMap) held(all []*table) error {
 func PrintMap(w io.Writer) error {
 	var b strings.Builder
 	b.WriteString("# Column names: ours, then the name in your lists. Lines left as they are may be\n# removed. Several columns make one end: from: [place, strip, terminal].\n")
-	for _, k := range importables {
-		fmt.Fprintf(&b, "\n# required: %s\n%s:\n", strings.Join(k.needs, ", "), k.name)
-		for _, c := range k.heads() {
+	for _, k := range Kinds {
+		fmt.Fprintf(&b, "\n# required: %s\n%s:\n", strings.Join(k.Needs, ", "), k.Name)
+		for _, c := range k.Heads() {
 			fmt.Fprintf(&b, "  %s: %q\n", c, c)
 		}
 	}

@@ -1,4 +1,4 @@
-package imports
+package columns
 
 import (
 	"regexp"
@@ -18,8 +18,8 @@ var former = map[string]string{
 	"channel range": "set up for",
 }
 
-// onlyOthers are columns that only lists of others have, by kind of table.
-var onlyOthers = map[string][]string{
+// OnlyOthers are columns that only lists of others have, by kind of table.
+var OnlyOthers = map[string][]string{
 	"cables": {"make-up", "pairs", "triads", "quads", "cores", "length"},
 	"types":  {"make-up", "pairs", "triads", "quads", "cores"},
 }
@@ -116,10 +116,10 @@ var otherHeads = map[string]map[string][]string{
 // headWords are all heads that are known, as plainHead has them.
 var headWords = func() map[string]bool {
 	words := map[string]bool{}
-	for _, k := range importables {
-		for _, ours := range append(k.heads(), onlyOthers[k.name]...) {
+	for _, k := range Kinds {
+		for _, ours := range append(k.Heads(), OnlyOthers[k.Name]...) {
 			words[plainHead(ours)], words[plainHead(former[ours])] = true, true
-			for _, theirs := range otherHeads[k.name][ours] {
+			for _, theirs := range otherHeads[k.Name][ours] {
 				words[theirs] = true
 			}
 		}
@@ -187,8 +187,8 @@ func endHead(s string) (side string, part endPart) {
 
 // madeUp reports whether a column that is needed follows from others of the table: what
 // tells how a cable is made up tells its groups, and names its type.
-func madeUp(k importable, ours string, column map[string]source) bool {
-	follows := k.name == "types" && slices.Contains([]string{"groups", "group", "conductor", "screen"}, ours) || k.name == "cables" && ours == "type"
+func madeUp(k Kind, ours string, column map[string]Source) bool {
+	follows := k.Name == "types" && slices.Contains([]string{"groups", "group", "conductor", "screen"}, ours) || k.Name == "cables" && ours == "type"
 	return follows && slices.ContainsFunc([]string{"make-up", "pairs", "triads", "quads", "cores"}, func(c string) bool { return column[c] != nil })
 }
 
@@ -207,7 +207,7 @@ var (
 )
 
 // notGiven reports whether a cell says that its value is not known.
-func (k *importable) notGiven(column, s string) bool {
+func (k *Kind) notGiven(column, s string) bool {
 	if freeText[column] {
 		return false
 	}
@@ -240,8 +240,8 @@ var colourWords = map[string]string{
 // colourParts parts the words of a colour.
 var colourParts = regexp.MustCompile(`[A-Za-z]+|[0-9]+|[^A-Za-z0-9]+`)
 
-// parseColour reads a colour in the words of the model, or of others.
-func parseColour(s string) (model.Colour, bool) {
+// ParseColour reads a colour in the words of the model, or of others.
+func ParseColour(s string) (model.Colour, bool) {
 	if c, ok := model.ParseColour(s); ok {
 		return c, true
 	}
@@ -288,12 +288,12 @@ func isKind(list, s string) bool {
 	if list == "io" {
 		kinds = model.CardKinds
 	}
-	return model.KindNamed(kinds, s) != nil || kindOfWord(list, s) != ""
+	return model.KindNamed(kinds, s) != nil || KindOfWord(list, s) != ""
 }
 
-// kindOfWord is the kind that a word of others stands for; "" where it is one of ours, or
+// KindOfWord is the kind that a word of others stands for; "" where it is one of ours, or
 // of nobody.
-func kindOfWord(list, s string) string {
+func KindOfWord(list, s string) string {
 	kinds := model.DeviceKinds
 	if list == "io" {
 		kinds = model.CardKinds
@@ -318,3 +318,44 @@ func kindOfWord(list, s string) string {
 	}
 	return ""
 }
+
+// coreNames are other words in the name of a core, and ours.
+var coreNames = []struct {
+	of *regexp.Regexp
+	by string
+}{
+	{regexp.MustCompile(`^(o/?a|overall|outer|common) ?(s|scr|scn|screen|shield|shld|drain)?\.?$|^oas$|^o/s$`), "os"},
+	{regexp.MustCompile(`\b(scn|shield|shld|sh|drain wire|drain|screen|scr|earth screen)$`), "s"},
+	{regexp.MustCompile(`^(pair|pr|p|triad|tr|quad|core|c|no|wire|w)[ .]*(\d)`), "$2"},
+	{regexp.MustCompile(`^(\d+) ?\+$`), "${1}a"},
+	{regexp.MustCompile(`^(\d+) ?-$`), "${1}b"},
+	{regexp.MustCompile(`^\+$`), "a"},
+	{regexp.MustCompile(`^-$`), "b"},
+	{regexp.MustCompile(`^(\d+)[ ./-]([a-d]|s)$`), "$1$2"},
+	{regexp.MustCompile(`^(\d+)[./-]1$`), "${1}a"},
+	{regexp.MustCompile(`^(\d+)[./-]2$`), "${1}b"},
+	{regexp.MustCompile(`^(\d+)[./-]3$`), "${1}c"},
+	{regexp.MustCompile(`^(\d+)[./-]4$`), "${1}d"},
+}
+
+// PlainCore is the name of a core in our words.
+func PlainCore(s string) string {
+	for _, n := range coreNames {
+		s = n.of.ReplaceAllString(s, n.by)
+	}
+	return s
+}
+
+// isOverall reports whether a core is the screen round all, which is in no group.
+func isOverall(core string) bool {
+	word := PlainCore(strings.ToLower(core))
+	return word == "os" || word == "overall screen" || strings.HasSuffix(word, " os")
+}
+
+// Values of columns: a plain number, as spreadsheets write it, one with its unit,
+// and one with a decimal comma. Three digits behind a comma may be thousands.
+var (
+	CommaNumber = regexp.MustCompile(`^[+-]?[0-9]+,([0-9]{1,2}|[0-9]{4,})$`)
+	PlainNumber = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)?([eE][+-]?[0-9]+)?$`)
+	WithItsUnit = regexp.MustCompile(`^[+-]?[0-9]+(\.[0-9]+)? *[A-DF-Za-df-zΩµ%°].*$`)
+)

@@ -1,4 +1,4 @@
-package imports
+package columns
 
 import (
 	"cmp"
@@ -18,22 +18,23 @@ import (
 // This file finds the heads of a list on a sheet: below titles, in one row or in two, and
 // under names that other offices give them.
 
-// head is what stands over a column: in one row, or in two.
-type head struct {
+// Head is what stands over a column: in one row, or in two.
+type Head struct {
 	upper, lower string
-	again        int // which one it is of those with the same words, from 1
+	again        int       // which one it is of those with the same words, from 1
+	plain        [2]string // both rows, and the lower one, without signs
 }
 
 // words are those of both rows.
-func (h head) words() string {
+func (h Head) words() string {
 	if h.upper != h.lower {
 		return strings.TrimSpace(h.upper + " " + h.lower)
 	}
 	return h.lower
 }
 
-// text is the head as a map names it.
-func (h head) text() string {
+// Text is the head as a map names it.
+func (h Head) Text() string {
 	if h.again > 1 {
 		return fmt.Sprintf("%s (%d)", h.words(), h.again)
 	}
@@ -54,8 +55,8 @@ func plainHead(s string) string {
 }
 
 // headRow are the heads in row i of a sheet, and in the row below it if two.
-func headRow(s *tables.Sheet, i int, two bool) []head {
-	var heads []head
+func headRow(s *tables.Sheet, i int, two bool) []Head {
+	var heads []Head
 	cell := func(cells []string, c int) string {
 		if c >= len(cells) {
 			return ""
@@ -69,7 +70,7 @@ func headRow(s *tables.Sheet, i int, two bool) []head {
 	}
 	over := "" // the last one above, which stands over empty cells beside it
 	for c := range n {
-		h := head{lower: cell(first.Full, c)}
+		h := Head{lower: cell(first.Full, c)}
 		if two {
 			below := cell(s.Rows[i+1].Full, c)
 			if h.lower != "" {
@@ -78,15 +79,16 @@ func headRow(s *tables.Sheet, i int, two bool) []head {
 			switch {
 			case below == "" || below == h.lower: // one cell over two rows
 			case h.lower == "":
-				h = head{upper: over, lower: below}
+				h = Head{upper: over, lower: below}
 			default:
-				h = head{upper: h.lower, lower: below}
+				h = Head{upper: h.lower, lower: below}
 			}
 		}
 		heads = append(heads, h)
 	}
 	times := map[string]int{}
 	for c := range heads {
+		heads[c].plain = [2]string{plainHead(heads[c].words()), plainHead(heads[c].lower)}
 		if s := strings.ToLower(heads[c].words()); s != "" {
 			times[s]++
 			heads[c].again = times[s]
@@ -97,9 +99,9 @@ func headRow(s *tables.Sheet, i int, two bool) []head {
 
 // found is a kind of list whose heads were found.
 type found struct {
-	kind   *importable
-	heads  []head
-	column map[string]source
+	kind   *Kind
+	heads  []Head
+	column map[string]Source
 	rows   int // that the heads take
 	score  int
 }
@@ -131,8 +133,8 @@ func kindOf(s *tables.Sheet, i int, two bool, m columnMap) (best *found) {
 		return nil
 	}
 	heads := headRow(s, i, two)
-	for k := range importables {
-		kind := &importables[k]
+	for k := range Kinds {
+		kind := &Kinds[k]
 		column := find(*kind, heads, m)
 		if len(missing(*kind, column, m)) > 0 {
 			continue
@@ -146,7 +148,7 @@ func kindOf(s *tables.Sheet, i int, two bool, m columnMap) (best *found) {
 			f.score += len(at) - 1
 		}
 		f.score += 2 * len(used)
-		if kind.name == s.CalledAfter() {
+		if kind.Name == s.CalledAfter() {
 			f.score += 1000
 		}
 		if best == nil || f.score > best.score {
@@ -185,12 +187,12 @@ func holdsNumber(cells []string) bool {
 
 // tablesOf parts a sheet into its tables. One whose heads are not found is a table
 // without a kind.
-func tablesOf(s *tables.Sheet, m columnMap) ([]*table, error) {
-	if isDerived(s) {
-		return []*table{{sheet: s, heads: headRow(s, 0, false), no: 1}}, nil
+func tablesOf(s *tables.Sheet, m columnMap) ([]*Table, error) {
+	if IsDerived(s) {
+		return []*Table{{Sheet: s, Heads: headRow(s, 0, false), No: 1}}, nil
 	}
-	var all []*table
-	var now *table
+	var all []*Table
+	var now *Table
 	var above []tables.Row // before the first heads
 	for i := 0; i < len(s.Rows); i++ {
 		row := s.Rows[i]
@@ -211,7 +213,7 @@ func tablesOf(s *tables.Sheet, m columnMap) ([]*table, error) {
 			}
 			continue
 		}
-		now = &table{sheet: s, kind: f.kind, heads: f.heads, column: f.column, words: m.words, no: len(all) + 1, headRows: f.rows}
+		now = &Table{Sheet: s, Kind: f.kind, Heads: f.heads, Column: f.column, words: m.words, No: len(all) + 1, HeadRows: f.rows}
 		if err := now.checkHeads(m); err != nil {
 			return nil, err
 		}
@@ -232,10 +234,10 @@ func tablesOf(s *tables.Sheet, m columnMap) ([]*table, error) {
 }
 
 // unknownTable is a sheet whose heads are those of no list.
-func unknownTable(s *tables.Sheet, m columnMap) *table {
-	t := &table{sheet: s, heads: headRow(s, 0, false), no: 1}
-	for _, k := range importables {
-		if lacks := missing(k, find(k, t.heads, m), m); k.name == s.CalledAfter() {
+func unknownTable(s *tables.Sheet, m columnMap) *Table {
+	t := &Table{Sheet: s, Heads: headRow(s, 0, false), No: 1}
+	for _, k := range Kinds {
+		if lacks := missing(k, find(k, t.Heads, m), m); k.Name == s.CalledAfter() {
 			t.lacks = strings.Join(lacks, ", ")
 		}
 	}
@@ -243,22 +245,22 @@ func unknownTable(s *tables.Sheet, m columnMap) *table {
 	for i := range min(len(s.Rows), mostAbove) {
 		heads := headRow(s, i, false)
 		if near, n := nearest(heads, m); n > most {
-			t.near, t.heads, most = near, heads, n
+			t.Near, t.Heads, most = near, heads, n
 		}
 	}
 	for _, r := range s.Rows {
-		t.rows = append(t.rows, &sheetRow{table: t, n: r.N, cells: r.Cells, lost: true})
+		t.Rows = append(t.Rows, &Row{Table: t, N: r.N, Cells: r.Cells, Lost: true})
 	}
 	return t
 }
 
-// refusal is the error of a file that has nothing but a table of no kind.
-func (t *table) refusal() error {
+// Refusal is the error of a file that has nothing but a table of no kind.
+func (t *Table) Refusal() error {
 	const more = "; a map names columns: ringout import --suggest"
 	if t.lacks != "" {
 		return tell.WrongUsef("%s: has no column %s%s", t, t.lacks, more)
 	}
-	return tell.WrongUsef("%s: its columns are not those of any list that is read%s%s", t, t.near, more)
+	return tell.WrongUsef("%s: its columns are not those of any list that is read%s%s", t, t.Near, more)
 }
 
 // mostAbove is how many rows are looked at for what a sheet is like.
@@ -276,13 +278,13 @@ func says(cells []string) string {
 }
 
 // sameHeads reports whether a row repeats the heads of the table, or one row of them.
-func sameHeads(t *table, r tables.Row) bool {
+func sameHeads(t *Table, r tables.Row) bool {
 	same, others := 0, 0
 	for c, s := range r.Full {
 		if s = strings.Join(strings.Fields(plainBlanks.Replace(s)), " "); s == "" {
 			continue
 		}
-		if c < len(t.heads) && (strings.EqualFold(s, t.heads[c].lower) || strings.EqualFold(s, t.heads[c].upper)) {
+		if c < len(t.Heads) && (strings.EqualFold(s, t.Heads[c].lower) || strings.EqualFold(s, t.Heads[c].upper)) {
 			same++
 		} else {
 			others++
@@ -295,39 +297,39 @@ func sameHeads(t *table, r tables.Row) bool {
 var totals = regexp.MustCompile(`(?i)^(grand |sub ?-?)?(total|sum|summe|count)s?\b[^0-9]*$`)
 
 // take takes in a row below the heads: one to place, or one that says nothing of its own.
-func (t *table) take(r tables.Row) {
+func (t *Table) take(r tables.Row) {
 	var texts []string
 	for _, c := range r.Cells {
 		if c = tables.Trim(c); c != "" {
 			texts = append(texts, c)
 		}
 	}
-	row := &sheetRow{table: t, n: r.N, cells: r.Full, dates: r.Dates}
+	row := &Row{Table: t, N: r.N, Cells: r.Full, Dates: r.Dates}
 	switch {
 	case t.isTotal(row, texts):
 		t.pass("rows of totals", r.N, says(r.Cells))
-	case len(texts) == 1 && len(t.kind.needs) > 1:
+	case len(texts) == 1 && len(t.Kind.Needs) > 1:
 		t.pass("rows of a single cell", r.N, texts[0])
 	default:
-		if len(t.rows) > 0 {
-			row.fill(t.rows[len(t.rows)-1])
+		if len(t.Rows) > 0 {
+			row.fill(t.Rows[len(t.Rows)-1])
 		}
-		t.rows = append(t.rows, row)
+		t.Rows = append(t.Rows, row)
 	}
 }
 
 // isTotal reports whether a row sums others up: it says so, has a number, and lacks what
 // a row of its own would have.
-func (t *table) isTotal(r *sheetRow, texts []string) bool {
-	key := r.raw(t.kind.needs[0])
+func (t *Table) isTotal(r *Row, texts []string) bool {
+	key := r.Raw(t.Kind.Needs[0])
 	return slices.ContainsFunc(texts, totals.MatchString) && (key == "" || totals.MatchString(key)) && len(texts)-numbers(texts) <= 2 &&
-		slices.ContainsFunc(t.kind.needs[1:], func(c string) bool { return r.raw(c) == "" })
+		slices.ContainsFunc(t.Kind.Needs[1:], func(c string) bool { return r.Raw(c) == "" })
 }
 
 // numbers counts the texts that are numbers.
 func numbers(texts []string) (n int) {
 	for _, s := range texts {
-		if withItsUnit.MatchString(s) || plainNumber.MatchString(strings.ReplaceAll(s, ",", "")) {
+		if WithItsUnit.MatchString(s) || PlainNumber.MatchString(strings.ReplaceAll(s, ",", "")) {
 			n++
 		}
 	}
@@ -336,16 +338,16 @@ func numbers(texts []string) (n int) {
 
 // checkHeads reports a column that is there twice, and one that a map names and the
 // table has not.
-func (t *table) checkHeads(m columnMap) error {
-	for _, ours := range t.kind.needs {
-		at := t.column[ours]
-		if len(at) != 1 || m.source(t.kind.name, ours, t.heads) != nil {
+func (t *Table) checkHeads(m columnMap) error {
+	for _, ours := range t.Kind.Needs {
+		at := t.Column[ours]
+		if len(at) != 1 || m.source(t.Kind.Name, ours, t.Heads) != nil {
 			continue
 		}
-		h := t.heads[at[0]]
-		for i, o := range t.heads {
+		h := t.Heads[at[0]]
+		for i, o := range t.Heads {
 			if i != at[0] && strings.EqualFold(o.lower, h.lower) && o.upper == h.upper {
-				return tell.WrongUsef("%s: has two columns %q; a map tells them apart: %s: %q", t, h.lower, ours, o.text())
+				return tell.WrongUsef("%s: has two columns %q; a map tells them apart: %s: %q", t, h.lower, ours, o.Text())
 			}
 		}
 	}
@@ -354,18 +356,18 @@ func (t *table) checkHeads(m columnMap) error {
 
 // find returns where the columns of a kind are: those that the map names, those with our
 // names, then those with the names of others.
-func find(k importable, heads []head, m columnMap) map[string]source {
-	column, used := map[string]source{}, map[int]bool{}
-	take := func(ours string, is func(h head) bool) {
+func find(k Kind, heads []Head, m columnMap) map[string]Source {
+	column, used := map[string]Source{}, map[int]bool{}
+	take := func(ours string, is func(h Head) bool) {
 		if _, ok := column[ours]; ok {
 			return
 		}
-		if i := slices.IndexFunc(heads, func(h head) bool { return h.words() != "" && is(h) }); i >= 0 && !used[i] {
-			column[ours], used[i] = source{i}, true
+		if i := slices.IndexFunc(heads, func(h Head) bool { return h.words() != "" && is(h) }); i >= 0 && !used[i] {
+			column[ours], used[i] = Source{i}, true
 		}
 	}
-	for _, ours := range append(k.heads(), onlyOthers[k.name]...) {
-		if at := m.source(k.name, ours, heads); at != nil {
+	for _, ours := range append(k.Heads(), OnlyOthers[k.Name]...) {
+		if at := m.source(k.Name, ours, heads); at != nil {
 			column[ours] = at
 			for _, i := range at {
 				used[i] = true
@@ -373,19 +375,19 @@ func find(k importable, heads []head, m columnMap) map[string]source {
 		}
 	}
 	mapped := maps.Clone(column)
-	for _, ours := range k.heads() {
-		take(ours, func(h head) bool {
+	for _, ours := range k.Heads() {
+		take(ours, func(h Head) bool {
 			return strings.EqualFold(h.lower, ours) || former[ours] != "" && strings.EqualFold(h.lower, former[ours])
 		})
 	}
-	others := otherHeads[k.name]
+	others := otherHeads[k.Name]
 	findEnds(k, heads, column, used, mapped)
-	for _, ours := range append(k.heads(), onlyOthers[k.name]...) {
+	for _, ours := range append(k.Heads(), OnlyOthers[k.Name]...) {
 		for _, words := range append([]string{plainHead(ours)}, others[ours]...) {
-			take(ours, func(h head) bool { return plainHead(h.words()) == words || plainHead(h.lower) == words })
+			take(ours, func(h Head) bool { return h.plain[0] == words || h.plain[1] == words })
 		}
 	}
-	for whole, part := range inOne[k.name] { // one column has both
+	for whole, part := range inOne[k.Name] { // one column has both
 		if at := column[whole]; len(at) == 1 && column[part] == nil && strings.Contains(plainHead(heads[at[0]].words()), whole) {
 			column[part] = at
 		}
@@ -398,9 +400,9 @@ func find(k importable, heads []head, m columnMap) map[string]source {
 var inOne = map[string]map[string]string{"cores": {"core": "cable"}, "io": {"channel": "card"}}
 
 // is reports whether a map means this head.
-func (h head) is(theirs string) bool {
+func (h Head) is(theirs string) bool {
 	theirs = strings.Join(strings.Fields(theirs), " ")
-	return strings.EqualFold(h.text(), theirs) || h.again < 2 && strings.EqualFold(h.lower, theirs)
+	return strings.EqualFold(h.Text(), theirs) || h.again < 2 && strings.EqualFold(h.lower, theirs)
 }
 
 // endColumns are the columns of one end: whole, or in parts.
@@ -408,8 +410,8 @@ type endColumns struct{ whole, place, strip, terminal int }
 
 // findEnds finds the columns from and to of wiring, of which others make several: place,
 // strip and terminal.
-func findEnds(k importable, heads []head, column map[string]source, used map[int]bool, mapped map[string]source) {
-	if !slices.Contains([]string{"cables", "cores", "wires"}, k.name) {
+func findEnds(k Kind, heads []Head, column map[string]Source, used map[int]bool, mapped map[string]Source) {
+	if !slices.Contains([]string{"cables", "cores", "wires"}, k.Name) {
 		return
 	}
 	ends := map[string]*endColumns{"from": {-1, -1, -1, -1}, "to": {-1, -1, -1, -1}}
@@ -451,7 +453,7 @@ func findEnds(k importable, heads []head, column map[string]source, used map[int
 		if mapped[side] != nil {
 			continue
 		}
-		at := ends[side].source(k.name == "cables")
+		at := ends[side].source(k.Name == "cables")
 		if at == nil {
 			continue
 		}
@@ -463,50 +465,50 @@ func findEnds(k importable, heads []head, column map[string]source, used map[int
 }
 
 // source joins the parts of an end; places is of a list that has only those.
-func (e endColumns) source(places bool) source {
+func (e endColumns) source(places bool) Source {
 	place := cmp.Or(e.place+1, e.whole+1) - 1
 	switch {
 	case places && place >= 0:
-		return source{place}
+		return Source{place}
 	case places:
 		return nil
 	case e.terminal >= 0 && e.strip < 0 && e.place < 0 && e.whole < 0:
-		return source{-1, -1, e.terminal}
+		return Source{-1, -1, e.terminal}
 	case e.terminal >= 0:
-		return source{place, e.strip, e.terminal}
+		return Source{place, e.strip, e.terminal}
 	case e.strip >= 0:
-		return source{place, -1, e.strip}
+		return Source{place, -1, e.strip}
 	case place >= 0:
-		return source{place}
+		return Source{place}
 	}
 	return nil
 }
 
-// unread are columns that nobody looks at: neither import nor list knows them.
-func (t *table) unread() []string {
+// Unread are columns that nobody looks at: neither import nor list knows them.
+func (t *Table) Unread() []string {
 	used := map[int]bool{}
-	for _, at := range t.column {
+	for _, at := range t.Column {
 		for _, i := range at {
 			used[i] = true
 		}
 	}
 	var all []string
-	for i, h := range t.heads {
-		if h.text() == "" || used[i] || slices.ContainsFunc(t.kind.columns, func(c lists.Column) bool { return c.Head == h.lower && h.again < 2 }) {
+	for i, h := range t.Heads {
+		if h.Text() == "" || used[i] || slices.ContainsFunc(t.Kind.Columns, func(c lists.Column) bool { return c.Head == h.lower && h.again < 2 }) {
 			continue
 		}
-		all = append(all, h.text())
+		all = append(all, h.Text())
 	}
 	return all
 }
 
-// unnamed are columns without a head that hold something, by place from 0.
-func (t *table) unnamed() (all []int) {
+// Unnamed are columns without a head that hold something, by place from 0.
+func (t *Table) Unnamed() (all []int) {
 	for c := range tables.MostCells {
-		if c < len(t.heads) && t.heads[c].text() != "" {
+		if c < len(t.Heads) && t.Heads[c].Text() != "" {
 			continue
 		}
-		if slices.ContainsFunc(t.rows, func(r *sheetRow) bool { return c < len(r.cells) && tables.Trim(r.cells[c]) != "" }) {
+		if slices.ContainsFunc(t.Rows, func(r *Row) bool { return c < len(r.Cells) && tables.Trim(r.Cells[c]) != "" }) {
 			all = append(all, c)
 		}
 	}
@@ -515,12 +517,12 @@ func (t *table) unnamed() (all []int) {
 
 // missing are the columns that a kind cannot do without and a table has not, quoted, by
 // the names of the map.
-func missing(k importable, column map[string]source, m columnMap) []string {
+func missing(k Kind, column map[string]Source, m columnMap) []string {
 	var missing []string
-	for _, c := range k.needs {
+	for _, c := range k.Needs {
 		if _, ok := column[c]; !ok && !madeUp(k, c, column) {
 			name := c
-			if theirs, ok := m.columns[k.name][c]; ok {
+			if theirs, ok := m.Columns[k.Name][c]; ok {
 				name = strings.Join(theirs.heads, " + ")
 			}
 			missing = append(missing, strconv.Quote(name))
@@ -531,20 +533,20 @@ func missing(k importable, column map[string]source, m columnMap) []string {
 
 // nearest says which list heads are most like, and what lacks, and how many columns it
 // has; "" where they are like none.
-func nearest(heads []head, m columnMap) (best string, most int) {
-	for _, k := range importables {
+func nearest(heads []Head, m columnMap) (best string, most int) {
+	for _, k := range Kinds {
 		column := find(k, heads, m)
-		if missing := missing(k, column, m); len(column) > most && len(missing) < len(k.needs) {
-			best, most = fmt.Sprintf("; they are most like those of %s, without %s", k.name, strings.Join(missing, ", ")), len(column)
+		if missing := missing(k, column, m); len(column) > most && len(missing) < len(k.Needs) {
+			best, most = fmt.Sprintf("; they are most like those of %s, without %s", k.Name, strings.Join(missing, ", ")), len(column)
 		}
 	}
 	return best, most
 }
 
-// isDerived tells a list of ours that says nothing which the others do not say.
-func isDerived(s *tables.Sheet) bool {
+// IsDerived tells a list of ours that says nothing which the others do not say.
+func IsDerived(s *tables.Sheet) bool {
 	l := lists.Named(s.CalledAfter())
-	return l != nil && !slices.Contains(importOrder, l.Name) && slices.Equal(trimmedHeads(s.Rows[0].Cells), l.Heads())
+	return l != nil && !slices.Contains(Order, l.Name) && slices.Equal(trimmedHeads(s.Rows[0].Cells), l.Heads())
 }
 
 func trimmedHeads(cells []string) (all []string) {
