@@ -213,7 +213,7 @@ func tablesOf(s *tables.Sheet, m columnMap) ([]*Table, error) {
 			}
 			continue
 		}
-		now = &Table{Sheet: s, Kind: f.kind, Heads: f.heads, Column: f.column, words: m.words, No: len(all) + 1, HeadRows: f.rows}
+		now = &Table{Sheet: s, List: f.kind, Heads: f.heads, Column: f.column, words: m.words, No: len(all) + 1, HeadRows: f.rows}
 		if err := now.checkHeads(m); err != nil {
 			return nil, err
 		}
@@ -308,7 +308,7 @@ func (t *Table) take(r tables.Row) {
 	switch {
 	case t.isTotal(row, texts):
 		t.pass("rows of totals", r.N, says(r.Cells))
-	case len(texts) == 1 && len(t.Kind.Needs) > 1:
+	case len(texts) == 1 && len(t.List.Needs) > 1:
 		t.pass("rows of a single cell", r.N, texts[0])
 	default:
 		if len(t.Rows) > 0 {
@@ -321,9 +321,9 @@ func (t *Table) take(r tables.Row) {
 // isTotal reports whether a row sums others up: it says so, has a number, and lacks what
 // a row of its own would have.
 func (t *Table) isTotal(r *Row, texts []string) bool {
-	key := r.Raw(t.Kind.Needs[0])
+	key := r.Raw(t.List.Needs[0])
 	return slices.ContainsFunc(texts, totals.MatchString) && (key == "" || totals.MatchString(key)) && len(texts)-numbers(texts) <= 2 &&
-		slices.ContainsFunc(t.Kind.Needs[1:], func(c string) bool { return r.Raw(c) == "" })
+		slices.ContainsFunc(t.List.Needs[1:], func(c string) bool { return r.Raw(c) == "" })
 }
 
 // numbers counts the texts that are numbers.
@@ -339,9 +339,9 @@ func numbers(texts []string) (n int) {
 // checkHeads reports a column that is there twice, and one that a map names and the
 // table has not.
 func (t *Table) checkHeads(m columnMap) error {
-	for _, ours := range t.Kind.Needs {
+	for _, ours := range t.List.Needs {
 		at := t.Column[ours]
-		if len(at) != 1 || m.source(t.Kind.Name, ours, t.Heads) != nil {
+		if len(at) != 1 || m.source(t.List.Name, ours, t.Heads) != nil {
 			continue
 		}
 		h := t.Heads[at[0]]
@@ -494,7 +494,7 @@ func (t *Table) Unread() []string {
 	}
 	var all []string
 	for i, h := range t.Heads {
-		if h.Text() == "" || used[i] || slices.ContainsFunc(t.Kind.Columns, func(c lists.Column) bool { return c.Head == h.lower && h.again < 2 }) {
+		if h.Text() == "" || used[i] || slices.ContainsFunc(t.List.Columns, func(c lists.Column) bool { return c.Head == h.lower && h.again < 2 }) {
 			continue
 		}
 		all = append(all, h.Text())

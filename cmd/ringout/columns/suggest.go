@@ -30,7 +30,7 @@ func Suggest(w io.Writer, files []string, mapFile string) error {
 		suggestKind(&b, all, &Kinds[k])
 	}
 	for _, t := range all {
-		if t.Kind == nil && !IsDerived(t.Sheet) {
+		if t.List == nil && !IsDerived(t.Sheet) {
 			fmt.Fprintf(&b, "\n# %s: no list that is read%s; its columns:\n# %s\n", t, t.Near, headsQuoted(t.Heads))
 		}
 	}
@@ -55,7 +55,7 @@ func headsQuoted(heads []Head) string {
 func suggestKind(b *strings.Builder, all []*Table, k *Kind) {
 	said := map[string]bool{}
 	for _, t := range all {
-		if t.Kind != k {
+		if t.List != k {
 			continue
 		}
 		fmt.Fprintf(b, "\n# %s: %s\n", t, finding.Count(len(t.Rows), "row"))
@@ -106,7 +106,7 @@ func (t *Table) mapText(ours string, at Source) string {
 func suggestWords(b *strings.Builder, all []*Table) {
 	unknown := map[string]map[string]int{"colour": {}, "kind": {}}
 	for _, t := range all {
-		if t.Kind == nil {
+		if t.List == nil {
 			continue
 		}
 		for _, r := range t.Rows {
@@ -115,7 +115,7 @@ func suggestWords(b *strings.Builder, all []*Table) {
 					unknown["colour"][s]++
 				}
 			}
-			if s := r.Get("kind"); s != "" && (t.Is("instruments") || t.Is("io")) && !isKind(t.Kind.Name, s) {
+			if s := r.Get("kind"); s != "" && (t.Is("instruments") || t.Is("io")) && !isKind(t.List.Name, s) {
 				unknown["kind"][s]++
 			}
 		}

@@ -71,7 +71,7 @@ type Row struct {
 // Table is a list on a sheet: from its heads to the next heads.
 type Table struct {
 	Sheet    *tables.Sheet
-	Kind     *Kind // nil where its heads are those of no list
+	List     *Kind // nil where its heads are those of no list
 	Heads    []Head
 	Column   map[string]Source
 	Near     string // without a kind: what list it is most like
@@ -111,7 +111,7 @@ func (t *Table) pass(what string, n int, says string) {
 func (t *Table) String() string { return t.Sheet.String() }
 
 // Is reports whether the table is of a kind.
-func (t *Table) Is(kind string) bool { return t.Kind != nil && t.Kind.Name == kind }
+func (t *Table) Is(kind string) bool { return t.List != nil && t.List.Name == kind }
 
 // ErrorCell is what a spreadsheet shows where a formula fails.
 var ErrorCell = regexp.MustCompile(`^#(N/A|REF!|VALUE!|DIV/0!|NAME\?|NUM!|NULL!|SPILL!|CALC!)$`)
@@ -125,7 +125,7 @@ func (r *Row) Get(column string) string {
 		return ""
 	case free:
 		return s
-	case r.Table.Kind.notGiven(column, s):
+	case r.Table.List.notGiven(column, s):
 		return ""
 	}
 	return r.Table.words.of(column, s)
@@ -180,9 +180,9 @@ func (r *Row) fill(above *Row) {
 			cells[i], did = above.Cells[i], true
 		}
 	}
-	for n, column := range filled[r.Table.Kind.Name] {
+	for n, column := range filled[r.Table.List.Name] {
 		at := r.Table.Column[column]
-		if len(at) != 1 || n > 0 && (r.Raw(filled[r.Table.Kind.Name][0]) != above.Raw(filled[r.Table.Kind.Name][0]) || isOverall(r.Raw("core"))) {
+		if len(at) != 1 || n > 0 && (r.Raw(filled[r.Table.List.Name][0]) != above.Raw(filled[r.Table.List.Name][0]) || isOverall(r.Raw("core"))) {
 			break
 		}
 		if i := at[0]; r.Cell(i) == "" && above.Cell(i) != "" {
@@ -205,7 +205,7 @@ func (r *Row) Part(column string, i int) string {
 		return ""
 	}
 	s := plainBlanks.Replace(r.Cell(at[i]))
-	if r.Table.Kind.notGiven(column, s) || strings.EqualFold(s, wiring.NotGiven) || ErrorCell.MatchString(s) {
+	if r.Table.List.notGiven(column, s) || strings.EqualFold(s, wiring.NotGiven) || ErrorCell.MatchString(s) {
 		return ""
 	}
 	return s

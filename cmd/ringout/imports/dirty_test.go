@@ -440,7 +440,7 @@ func accounted(t *testing.T, im *Importer, told string, unplaced int) {
 	}
 	for _, tb := range im.tables {
 		for _, r := range tb.Rows {
-			if r.Lost && tb.Kind != nil && !named[fmt.Sprint(tb, " ", r.N)] && !strings.Contains(told, "more: the same") {
+			if r.Lost && tb.List != nil && !named[fmt.Sprint(tb, " ", r.N)] && !strings.Contains(told, "more: the same") {
 				t.Errorf("%s, row %d is lost, and not named", tb, r.N)
 			}
 		}

@@ -27,7 +27,7 @@ func Read(files []string, mapFile string) (*Importer, error) {
 	}
 	im := &Importer{tables: all, title: title}
 	for _, t := range im.tables {
-		if t.Kind == nil && !columns.IsDerived(t.Sheet) && t.Sheet.Name == "" {
+		if t.List == nil && !columns.IsDerived(t.Sheet) && t.Sheet.Name == "" {
 			return nil, t.Refusal()
 		}
 	}
@@ -51,7 +51,7 @@ func (im *Importer) tellOf(t *columns.Table) {
 			im.note(t, finding.OddList, "%s%s", o.Text, oddAt(o))
 		}
 	}
-	if t.Kind == nil {
+	if t.List == nil {
 		if !columns.IsDerived(t.Sheet) {
 			im.note(t, finding.ListUnknown, "its columns are not those of any list that is read%s; %s not used", t.Near, finding.Count(len(t.Rows), "row")).with(
 				finding.Do("name its columns in a map: ringout import --suggest"))

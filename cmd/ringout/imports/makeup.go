@@ -141,14 +141,14 @@ func (im *Importer) typeName(r *columns.Row) string {
 // sound reports whether the cells of a row that name things can be read, and loses the row
 // where one holds a date or the error of a formula. Of other cells the value is left out.
 func (im *Importer) sound(r *columns.Row) bool {
-	for _, column := range append(r.Table.Kind.Heads(), columns.OnlyOthers[r.Table.Kind.Name]...) {
+	for _, column := range append(r.Table.List.Heads(), columns.OnlyOthers[r.Table.List.Name]...) {
 		for _, i := range r.Table.Column[column] {
 			s := r.Cell(i)
 			shown, date := r.Dates[i]
-			if date && r.Table.Kind.Name == "plant" && column == "value" || !date && !columns.ErrorCell.MatchString(s) {
+			if date && r.Table.List.Name == "plant" && column == "value" || !date && !columns.ErrorCell.MatchString(s) {
 				continue
 			}
-			names := slices.Contains(r.Table.Kind.Needs, column) || slices.Contains([]string{"from", "to", "group", "terminals", "circuit", "loop"}, column)
+			names := slices.Contains(r.Table.List.Needs, column) || slices.Contains([]string{"from", "to", "group", "terminals", "circuit", "loop"}, column)
 			switch {
 			case date && names:
 				im.lose(r, column, finding.CellMadeDate, "it holds the date %s, shown as %q: a spreadsheet makes dates of tags such as 1-2", s, shown).with(textHint)

@@ -153,7 +153,7 @@ func (t terminalEnd) listed() string {
 // each calls f with every row of the tables of one kind.
 func (im *Importer) each(kind string, f func(r *columns.Row)) {
 	for _, t := range im.tables {
-		if t.Kind != nil && t.Kind.Name == kind {
+		if t.List != nil && t.List.Name == kind {
 			for _, r := range t.Rows {
 				if im.sound(r) {
 					f(r)
@@ -275,7 +275,7 @@ func (im *Importer) value(r *columns.Row, c lists.Column) string {
 // take adds the values of those columns that hold a key: all that the row has but the
 // keys apart, which are taken otherwise.
 func (im *Importer) take(r *columns.Row, into *keys, apart ...string) {
-	im.takeOf(r, into, r.Table.Kind.Columns, apart...)
+	im.takeOf(r, into, r.Table.List.Columns, apart...)
 }
 
 // takeOf does so of some columns.
@@ -308,7 +308,7 @@ func (im *Importer) takeType(r *columns.Row) {
 	} else if s := r.Get("colour code"); s != "" {
 		im.leave(r, "colour code", "%q is not a colour code; the colours of the termination list are taken", s)
 	}
-	columns := slices.Clone(r.Table.Kind.Columns)
+	columns := slices.Clone(r.Table.List.Columns)
 	slices.SortStableFunc(columns, func(a, b lists.Column) int { return min(len(b.Unit), 1) - min(len(a.Unit), 1) }) // figures first
 	im.takeOf(r, &t.keys, columns, "conductor", "screen", "code")
 	im.types = append(im.types, t)
@@ -475,7 +475,7 @@ func (im *Importer) takeChannel(r *columns.Row) {
 // kindIn is the kind in a row, in our words: what is not plainly one of them is told.
 func (im *Importer) kindIn(r *columns.Row) string {
 	s := r.Get("kind")
-	ours := columns.KindOfWord(r.Table.Kind.Name, s)
+	ours := columns.KindOfWord(r.Table.List.Name, s)
 	if ours == "" {
 		return s
 	}

@@ -151,13 +151,13 @@ func placedAsListed(t *testing.T, im *Importer, p *model.Plant) {
 		known["type "+ct.Name] = true
 	}
 	for _, tb := range im.tables {
-		if tb.Kind == nil {
+		if tb.List == nil {
 			continue
 		}
-		column := map[string]string{"cables": "cable", "types": "type", "loops": "loop", "functions": "function", "instruments": "instrument"}[tb.Kind.Name]
-		what := map[string]string{"instruments": "device"}[tb.Kind.Name]
+		column := map[string]string{"cables": "cable", "types": "type", "loops": "loop", "functions": "function", "instruments": "instrument"}[tb.List.Name]
+		what := map[string]string{"instruments": "device"}[tb.List.Name]
 		if what == "" {
-			what = strings.TrimSuffix(tb.Kind.Name, "s")
+			what = strings.TrimSuffix(tb.List.Name, "s")
 		}
 		for _, r := range tb.Rows {
 			if column != "" && !r.Lost && !known[what+" "+r.Get(column)] {

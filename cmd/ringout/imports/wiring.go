@@ -41,7 +41,7 @@ func (im *Importer) takeCable(r *columns.Row) {
 	}
 	var lengths keys // in m, and in ft where it was written so
 	lengths.add("length", im.lengthOfNoUnit(r))
-	for _, k := range r.Table.Kind.Columns {
+	for _, k := range r.Table.List.Columns {
 		if k.Key == "length" {
 			lengths.add(k.Key, im.value(r, k))
 		}
