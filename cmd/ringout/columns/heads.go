@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"maps"
 	"regexp"
-	"ringout/model/tables"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,6 +12,7 @@ import (
 
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/tell"
+	"ringout/model/tables"
 )
 
 // This file finds the heads of a list on a sheet: below titles, in one row or in two, and

@@ -1,14 +1,14 @@
 package imports
 
 import (
-	"ringout/cmd/ringout/columns"
-	"ringout/model/finding"
 	"slices"
 	"strings"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/tell"
 	"ringout/model"
+	"ringout/model/finding"
 	"ringout/model/read"
 )
 

@@ -4,9 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"regexp"
-	"ringout/model/finding"
 	"slices"
 	"strconv"
+
+	"ringout/model/finding"
 )
 
 // This file follows the copper: it puts the cores and wires of circuits in order.

@@ -3,15 +3,15 @@ package imports
 import (
 	"cmp"
 	"regexp"
-	"ringout/cmd/ringout/columns"
-	"ringout/model/finding"
 	"slices"
 	"strconv"
 	"strings"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/lists"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/finding"
 	"ringout/model/read"
 )
 

@@ -1,11 +1,11 @@
 package imports
 
 import (
-	"ringout/model/finding"
 	"strings"
 
 	"ringout/cmd/ringout/lists"
 	"ringout/model"
+	"ringout/model/finding"
 )
 
 // This file settles what only all rows together tell.

@@ -3,13 +3,13 @@ package imports
 import (
 	"cmp"
 	"regexp"
-	"ringout/cmd/ringout/columns"
-	"ringout/model/finding"
 	"slices"
 	"strconv"
 	"strings"
 
+	"ringout/cmd/ringout/columns"
 	"ringout/model"
+	"ringout/model/finding"
 )
 
 // This file takes in cables, their cores, and the wires inside places.
