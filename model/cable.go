@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"ringout/model/english"
 	"ringout/model/finding"
 )
 
@@ -27,7 +28,7 @@ type CableType struct {
 }
 
 // GroupWord is what a group of cores is called: pair, triad, quad or core.
-func (t *CableType) GroupWord() string { return GroupWords[t.Size] }
+func (t *CableType) GroupWord() english.Text { return english.Text(GroupWords[t.Size]) }
 
 // Colours are those of the cores of a group, from 1; nil where they are not given.
 func (t *CableType) Colours(group int) []Colour {

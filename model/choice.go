@@ -1,5 +1,7 @@
 package model
 
+import "ringout/model/english"
+
 // This file holds the words that the text chooses from, as values. The zero value of
 // each stands for what is not given, and prints as nothing.
 
@@ -181,3 +183,6 @@ const (
 var FunctionWords = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
 
 func (x FunctionKind) String() string { return word(FunctionWords, x) }
+
+// Words are what sheets call it.
+func (x FunctionKind) Words() english.Text { return english.Text(x.String()) }

@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"ringout/model/english"
 )
 
 // BaseColour is one colour of insulation, tracer or binder, named after IEC 60757.
@@ -49,7 +51,7 @@ var otherHueWords = map[string]BaseColour{
 func (h BaseColour) Letters() string { return hueLetters[h] }
 
 // Words is the English word for h, such as "black"; "" for NoHue.
-func (h BaseColour) Words() string { return hueWords[h] }
+func (h BaseColour) Words() english.Text { return english.Text(hueWords[h]) }
 
 // parseHue reads one hue by its IEC 60757 letters or its English word, in
 // upper or lower case; it is false for anything else.
@@ -94,14 +96,14 @@ func (c Colour) Letters() string {
 }
 
 // Words is the colour in English, base first: "white/blue", "black 3".
-func (c Colour) Words() string {
-	s := c.Base.Words()
+func (c Colour) Words() english.Text {
+	s := hueWords[c.Base]
 	for _, h := range []BaseColour{c.Tracer, c.Tracer2} {
 		if h != NoHue {
-			s += "/" + h.Words()
+			s += "/" + hueWords[h]
 		}
 	}
-	return c.numbered(s)
+	return english.Text(c.numbered(s))
 }
 
 func (c Colour) numbered(s string) string {

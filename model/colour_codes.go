@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"ringout/model/english"
 )
 
 // Listed reports whether the colours were written in the plant, so that they say
@@ -267,11 +269,11 @@ func (c *Code) Unsure(group, size int) string {
 }
 
 // Standard is the table that the code follows, without how sure of it we are.
-func (c *Code) Standard() string {
+func (c *Code) Standard() english.Text {
 	if i := strings.IndexAny(c.Source, ":;"); i >= 0 {
-		return c.Source[:i]
+		return english.Text(c.Source[:i])
 	}
-	return c.Source
+	return english.Text(c.Source)
 }
 
 // Verified reports whether all that is known of the code was found in print more

@@ -259,7 +259,7 @@ func TestGroupsDiffer(t *testing.T) {
 				}
 				var look string
 				for _, core := range cores {
-					look += core.Words() + ", "
+					look += string(core.Words()) + ", "
 				}
 				if first, twice := seen[look]; twice {
 					t.Errorf("%s: group %d of %d looks like group %d: %s", name, i+1, s.size, first, look)
@@ -344,7 +344,7 @@ func TestStandardsOfCodes(t *testing.T) {
 	t.Parallel()
 	for _, c := range Codes() {
 		for _, s := range []string{"verified", "seen", "memory", "confirmed"} {
-			if c.Standard() == "" || strings.Contains(c.Standard(), s) {
+			if c.Standard() == "" || strings.Contains(string(c.Standard()), s) {
 				t.Errorf("%s follows %q", c.Name, c.Standard())
 			}
 		}
@@ -367,7 +367,7 @@ func TestColourRoundTrip(t *testing.T) {
 			for n := 1; n <= len(s.Groups)+1; n++ {
 				cores, _ := c.Cores(n, s.size, 2)
 				for _, core := range cores {
-					for _, text := range []string{core.Letters(), core.Words(), strings.ToLower(core.Letters()), strings.ToUpper(core.Words())} {
+					for _, text := range []string{core.Letters(), string(core.Words()), strings.ToLower(core.Letters()), strings.ToUpper(string(core.Words()))} {
 						if back, ok := ParseColour(text); !ok || back != core {
 							t.Errorf("%s: group %d: %+v as %q reads back as %+v", c.Name, n, core, text, back)
 						}
@@ -381,7 +381,7 @@ func TestColourRoundTrip(t *testing.T) {
 		t.Errorf("only %d colours checked", checked)
 	}
 	for h := Black; h <= GreenYellow; h++ {
-		for _, text := range []string{h.Letters(), h.Words()} {
+		for _, text := range []string{h.Letters(), string(h.Words())} {
 			if back, ok := parseHue(text); !ok || back != h {
 				t.Errorf("%q reads back as hue %d, want %d", text, back, h)
 			}
@@ -434,7 +434,7 @@ func TestColourText(t *testing.T) {
 		{Colour{Base: Green, Tracer: Yellow}, "GN/YE", "green/yellow"}, // ring of pair 18
 		{Colour{Base: Red, Tracer: Black, Tracer2: White}, "RDBKWH", "red/black/white"},
 	} {
-		if v.colour.Letters() != v.letters || v.colour.Words() != v.words {
+		if v.colour.Letters() != v.letters || string(v.colour.Words()) != v.words {
 			t.Errorf("%+v: %q %q, want %q %q", v.colour, v.colour.Letters(), v.colour.Words(), v.letters, v.words)
 		}
 	}

@@ -2,6 +2,8 @@ package model
 
 import (
 	"strings"
+
+	"ringout/model/english"
 )
 
 // Signal is the family of a circuit: what kind of card it belongs on.
@@ -80,7 +82,7 @@ const (
 // What a kind can do is told here, and no code asks for its name.
 type Kind struct {
 	Name   string
-	Words  string // for a heading on paper
+	Words  english.Text // for a heading on paper
 	Groups []Terminals
 	Signal Signal // of the first group of terminals
 

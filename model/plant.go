@@ -9,6 +9,7 @@ import (
 	"slices"
 	"sync"
 
+	"ringout/model/english"
 	"ringout/model/finding"
 )
 
@@ -191,3 +192,6 @@ func (p *Plant) Revision() Revision {
 	}
 	return p.Revisions[len(p.Revisions)-1]
 }
+
+// Say puts a text of ours into the words of the plant.
+func (p *Plant) Say(t english.Text) string { return p.Practice.Words.Say(t) }

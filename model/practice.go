@@ -1,10 +1,13 @@
 package model
 
+import "ringout/model/english"
+
 // Practice holds what differs between plants. Every value has a default, and
 // the defaults are printed where they matter.
 type Practice struct {
-	Paper        string // drawings: A3 or 11x17
-	RecordPaper  string // forms: A4 or letter
+	Words        english.Words // of the sheets, where plants differ: screen or shield, earth or ground
+	Paper        string        // drawings: A3 or 11x17
+	RecordPaper  string        // forms: A4 or letter
 	PairNames    PairNames
 	ColourNames  ColourNames
 	PositiveCore int        // of a pair: 1 or 2, where the colour code does not say

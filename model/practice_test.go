@@ -13,6 +13,7 @@ import (
 
 // otherPractice differs from the default in every field.
 const otherPractice = `
+  words: [North American, core]
   paper: 11x17
   record paper: letter
   pair names: number

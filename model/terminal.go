@@ -3,6 +3,8 @@ package model
 import (
 	"strconv"
 	"strings"
+
+	"ringout/model/english"
 )
 
 // Terminal is one point to land a core on.
@@ -52,6 +54,9 @@ const (
 
 func (k TerminalKind) String() string { return terminalWords[k] }
 
+// Words are what sheets call it.
+func (k TerminalKind) Words() english.Text { return english.Text(terminalWords[k]) }
+
 var terminalWords = [...]string{
 	FeedThrough: "feed-through", Disconnect: "disconnect", Fused: "fused", Diode: "diode", EarthFoot: "earth",
 }
@@ -64,6 +69,21 @@ type Marking byte
 // Open reports whether a leg cannot end on t: current goes no further from there.
 func (t *Terminal) Open() bool {
 	return (t.Part.Strip != nil || t.Part.Barrier != nil || t.Part.Kind.Bar) && t.Fed == nil
+}
+
+// EarthScrews are the names of the earth screw of a device. It has the one by which
+// the text first calls it.
+var EarthScrews = []string{"earth", "ground"}
+
+// EarthScrew is the earth screw of a device, made under a name where it has none yet.
+func (p *Part) EarthScrew(name string) *Terminal {
+	for _, s := range EarthScrews {
+		if t := p.TerminalByName[s]; t != nil && t.Bar {
+			return t
+		}
+	}
+	p.AddTerminal(&Terminal{Name: name, Role: 'E', Bar: true})
+	return p.TerminalByName[name]
 }
 
 // Landed reports whether a conductor lands on t.

@@ -71,7 +71,7 @@ func runHeader(p *model.Plant, run *model.Run) string {
 	if p.Practice.PairNames != model.ByColour || !t.ByColour {
 		s += fmt.Sprintf(" %s %d", t.GroupWord(), run.Group)
 	} else {
-		s += " " + t.GroupWord()
+		s += " " + string(t.GroupWord())
 	}
 	if p.Practice.PairNames != model.ByNumber && t.Code != nil {
 		s += " " + strings.Join(colours, "-")
@@ -328,7 +328,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 						circuits[circuitText(c)] = true
 					}
 					if u.Conductor.Spare != "" && u.Conductor.Core != nil {
-						spare = "spare " + u.Conductor.Core.Cable.Type.GroupWord()
+						spare = "spare " + string(u.Conductor.Core.Cable.Type.GroupWord())
 					}
 				}
 			}

@@ -10,6 +10,7 @@ import (
 	"ringout/layout/symbol"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -18,12 +19,13 @@ import (
 
 // caution is one caution of a place; danger is that of a voltage that can kill.
 type caution struct {
-	Words  string
-	danger bool
+	Words      string
+	danger     bool
+	Everywhere bool // of every place of the plant
 }
 
-// PlaceCautions go for every place.
-var PlaceCautions = []string{
+// placeCautions go for every place.
+var placeCautions = []english.Text{
 	"Prove dead before work: other circuits may be live.",
 	wording.CodesFirst,
 	"Land screens only where shown landed.",
@@ -44,7 +46,7 @@ func CautionsOf(plant *model.Plant, v *PlaceView) (all []caution) {
 		if len(on) > 0 {
 			words += " (" + wording.Joined(on...) + ")"
 		}
-		all = append(all, caution{words + wording.MainsRuleShort + ".", true})
+		all = append(all, caution{Words: words + plant.Say(wording.MainsRuleShort) + ".", danger: true})
 	}
 	hazard, barrier := wording.Hazard(plant, v.place)
 	if hazard {
@@ -63,7 +65,7 @@ func CautionsOf(plant *model.Plant, v *PlaceView) (all []caution) {
 		say(wording.SafeWords(plant, wording.Joined(safe...), barrier))
 	}
 	if len(fed) > 0 {
-		say("Supply to " + wording.Joined(fed...) + " not shown: treat as live mains.")
+		say("Supply to " + wording.Joined(fed...) + plant.Say(" not shown: treat as live mains."))
 	}
 	if loops, ok := wording.Service(plant)[v.place]; ok {
 		words := "Existing wiring"
@@ -72,8 +74,11 @@ func CautionsOf(plant *model.Plant, v *PlaceView) (all []caution) {
 		}
 		say(words + ".")
 	}
-	for _, s := range slices.Concat(PlaceCautions, plant.Practice.Cautions) {
-		say(s)
+	for _, t := range placeCautions {
+		all = append(all, caution{Words: plant.Say(t), Everywhere: true})
+	}
+	for _, s := range plant.Practice.Cautions {
+		all = append(all, caution{Words: s, Everywhere: true})
 	}
 	return all
 }

@@ -124,7 +124,7 @@ func (d *placeDrawing) heads() {
 	y := in.Min.Y + placeHead - 4200*render.UM
 	if len(d.stretches) == 0 {
 		d.fill(paper.Rect(in.Min.X, in.Min.Y, in.W(), placeHead-4*render.MM), fonts.Bold, paper.LargeHeight, render.Left,
-			d.place.Tag+": cables, terminals and cores not landed")
+			d.place.Tag+d.pl.Plant.Say(": cables, terminals and cores not landed"))
 		d.add(paper.Stroke(render.Outline, in.Min.X, y+cellSide, in.Max.X, y+cellSide))
 		return
 	}
@@ -143,7 +143,7 @@ func (d *placeDrawing) heads() {
 	for side := range d.grid.columns {
 		for i, c := range placeColumns {
 			if i != loopColumn || side == rightSide {
-				d.labelOnLine(side, i, y, fonts.Bold, c.head)
+				d.labelOnLine(side, i, y, fonts.Bold, d.pl.Plant.Say(c.head))
 			}
 		}
 	}
@@ -249,7 +249,7 @@ func landingWords(plant *model.Plant, l *landing) (words [columnCount]string) {
 	words[signColumn] = signOf(c.Role)
 	words[colourColumn] = wording.Colour(plant, c.Colour)
 	if c.Screen {
-		words[colourColumn] = "screen"
+		words[colourColumn] = plant.Say("screen")
 	}
 	switch {
 	case c.Core != nil:
@@ -286,7 +286,7 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 			continue
 		}
 		if l.c.Spare != "" && l.c.Core != nil {
-			spare = "spare " + l.c.Core.Cable.Type.GroupWord()
+			spare = "spare " + d.pl.Plant.Say(l.c.Core.Cable.Type.GroupWord())
 		}
 		if c := l.c.Circuit; c != nil && (len(circuits) == 0 || circuits[0] != c) {
 			circuits = append(circuits, c)
@@ -383,7 +383,7 @@ func (d *placeDrawing) foot() {
 	for _, k := range []struct {
 		pen  render.Pen
 		word string
-	}{{render.New, "new"}, {render.Existing, "existing"}, {render.Future, "future"}, {render.Screen, "screen"}} {
+	}{{render.New, "new"}, {render.Existing, "existing"}, {render.Future, "future"}, {render.Screen, d.pl.Plant.Say("screen")}} {
 		d.add(paper.Stroke(k.pen, x, y-1200, x+12*render.MM, y-1200))
 		d.text(x+14*render.MM, y, paper.Letters(fonts.Sans, paper.Lettered, render.Left), k.word, 16*render.MM)
 		x += 31 * render.MM

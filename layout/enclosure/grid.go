@@ -6,6 +6,7 @@ import (
 	"ringout/layout/symbol"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -27,7 +28,7 @@ const (
 // placeColumns holds heads and widths. Those that are shared have what is left
 // over, by what their words need; width is then the least that counts.
 var placeColumns = [columnCount]struct {
-	head   string
+	head   english.Text
 	width  render.Len
 	shared bool
 }{
@@ -78,7 +79,7 @@ func placeGridOf(plant *model.Plant, area paper.Area, v *PlaceView) placeGrid {
 		g.pitch = min(jumperPitch, mostChannel/render.Len(legs))
 		channel = g.pitch * render.Len(legs+1)
 	}
-	note := v.noteWidth()
+	note := v.noteWidth(plant)
 	wide := g.number + linkWidth + note + channel
 	shares, ok := shareOut(area.W()-wide, needs(plant, v, paper.Narrowest))
 	if !ok {
@@ -156,12 +157,12 @@ func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][co
 }
 
 // noteWidth is what the words on the terminals need.
-func (v *PlaceView) noteWidth() render.Len {
+func (v *PlaceView) noteWidth(plant *model.Plant) render.Len {
 	w := noteWidth
 	for _, p := range v.parts {
 		for _, r := range p.rows {
 			if r.in != nil && r.in == r.out {
-				w = max(w, paper.Narrowest(fonts.Sans, noteOf(r.in))+noteSides)
+				w = max(w, paper.Narrowest(fonts.Sans, noteOf(plant, r.in))+noteSides)
 			}
 		}
 	}
@@ -189,7 +190,7 @@ func needs(plant *model.Plant, v *PlaceView, narrow func(fonts.Face, string) ren
 	for side := range needs {
 		for i, c := range placeColumns {
 			if c.shared {
-				needs[side][i] = columnNeed{c.width, max(9*render.MM, paper.Narrowest(fonts.Bold, c.head)+2*labelSide)}
+				needs[side][i] = columnNeed{c.width, max(9*render.MM, paper.Narrowest(fonts.Bold, plant.Say(c.head))+2*labelSide)}
 			}
 		}
 	}
@@ -198,7 +199,7 @@ func needs(plant *model.Plant, v *PlaceView, narrow func(fonts.Face, string) ren
 		n.least = max(n.least, narrow(face, s)+2*labelSide)
 		n.natural = max(n.natural, n.least, min(render.Measure(face, s, paper.Lettered)+2*labelSide, mostShared))
 	}
-	need(rightSide, loopColumn, fonts.Bold, placeColumns[loopColumn].head)
+	need(rightSide, loopColumn, fonts.Bold, plant.Say(placeColumns[loopColumn].head))
 	tagged := [2]map[*model.Cable]bool{{}, {}} // by side
 	for _, p := range v.parts {
 		for _, r := range p.rows {
@@ -223,7 +224,7 @@ func needs(plant *model.Plant, v *PlaceView, narrow func(fonts.Face, string) ren
 					n := &needs[side][tagColumn] // whose words stand on lines of their own
 					n.least = max(n.least, max(paper.Narrowest(fonts.Bold, c.Tag)+SafeRoom, paper.Narrowest(fonts.Sans, "to "+v.farEnd(c).Tag()))+2*cellSide)
 					need(side, tagColumn, fonts.Bold, c.Tag+"  "+SafeMark)
-					need(side, tagColumn, fonts.Bold, placeColumns[tagColumn].head)
+					need(side, tagColumn, fonts.Bold, plant.Say(placeColumns[tagColumn].head))
 					need(side, tagColumn, fonts.Sans, "to "+v.farEnd(c).Tag()+"  888/A8")
 					need(side, tagColumn, fonts.Sans, wording.CableMakeUp(c)+", "+c.Status.String())
 				}

@@ -118,7 +118,7 @@ func viewPlace(plant *model.Plant, p *model.Place, parts []*model.Part, cables [
 		}
 	}
 	v.totals = []*paper.Table{cableTable(plant, v), v.partTable()}
-	v.earths = wording.BarrierEarths(p.Parts)
+	v.earths = wording.BarrierEarths(plant, p.Parts)
 	v.notLanded = notLandedTable(plant, notLanded)
 	return v
 }
@@ -357,14 +357,14 @@ func LinkOf(t *model.Terminal) symbol.TerminalType {
 }
 
 // noteOf is what is written on a terminal: its channel, what notesOf has, its deck.
-func noteOf(t *model.Terminal) string {
+func noteOf(plant *model.Plant, t *model.Terminal) string {
 	var words []string
 	if c := t.Part.Card; c != nil && t == c.Common {
 		words = append(words, "all ch")
 	} else if c != nil && c.Terminals > 0 {
 		words = append(words, fmt.Sprintf("ch %d", t.Index/c.Terminals+1))
 	}
-	words = append(words, notesOf(t)...)
+	words = append(words, notesOf(plant, t)...)
 	if deck := deckOf(t); deck != "" {
 		words = append(words, "deck "+deck)
 	}
@@ -372,7 +372,7 @@ func noteOf(t *model.Terminal) string {
 }
 
 // notesOf are the mark, kind or fuse, and earth of a terminal.
-func notesOf(t *model.Terminal) (words []string) {
+func notesOf(plant *model.Plant, t *model.Terminal) (words []string) {
 	if t.Role != 0 {
 		words = append(words, signOf(t.Role))
 	}
@@ -380,7 +380,7 @@ func notesOf(t *model.Terminal) (words []string) {
 	case t.Kind == model.Fused && t.Fuse.Given():
 		words = append(words, t.Fuse.Text)
 	case t.Kind != model.FeedThrough:
-		words = append(words, t.Kind.String())
+		words = append(words, plant.Say(t.Kind.Words()))
 	}
 	if t.Bond != nil {
 		words = append(words, "to "+t.Bond.Name())

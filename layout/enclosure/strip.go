@@ -64,7 +64,7 @@ func (d *placeDrawing) plate(st *stretch) {
 // and then shorter and shorter.
 func (d *placeDrawing) plateWords(st *stretch) []string {
 	p := st.part
-	is := partWords(p)
+	is := partWords(d.pl.Plant, p)
 	if d := wording.Demands(d.pl.Plant)[p]; d != nil {
 		is = wording.Joined(is, d.Sum())
 	}
@@ -77,13 +77,13 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 		is = wording.Joined(is, "intrinsically safe"+apart(d.pl.Plant))
 	}
 	if n := len(st.earths); n > 8 {
-		is = wording.Joined(is, fmt.Sprintf("earths %d barriers", n))
+		is = wording.Joined(is, fmt.Sprintf(d.pl.Plant.Say("earths %d barriers"), n))
 	} else if n > 0 {
-		is = wording.Joined(is, "earths "+strings.Join(st.earths, " "))
+		is = wording.Joined(is, d.pl.Plant.Say("earths ")+strings.Join(st.earths, " "))
 	}
-	bonded, few := st.bondedWords(), ""
+	bonded, few := st.bondedWords(d.pl.Plant), ""
 	if bonded != "" {
-		few = fmt.Sprintf("on earth feet: %d terminals, marked where they are drawn", len(st.bonded))
+		few = fmt.Sprintf(d.pl.Plant.Say("on earth feet: %d terminals, marked where they are drawn"), len(st.bonded))
 	}
 	fed := "fed from "
 	if p.Card != nil && p.Card.Common != nil { // the rest of the card is not
@@ -146,7 +146,7 @@ func (v *partView) names(j jumper) []string {
 
 // bondedWords lists the terminals bonded to an earth bar, strip by strip; of
 // many only how many there are, each tells of its bond where it is drawn.
-func (v *partView) bondedWords() string {
+func (v *partView) bondedWords(plant *model.Plant) string {
 	const most = 8
 	var words []string
 	for i := 0; i < len(v.bonded); {
@@ -167,12 +167,12 @@ func (v *partView) bondedWords() string {
 	if len(words) == 0 {
 		return ""
 	}
-	return "on earth feet: " + wording.Joined(words...)
+	return plant.Say("on earth feet: ") + wording.Joined(words...)
 }
 
 // partWords is what a part is, in one line.
-func partWords(p *model.Part) string {
-	words := []string{p.Kind.Words}
+func partWords(plant *model.Plant, p *model.Part) string {
+	words := []string{plant.Say(p.Kind.Words)}
 	add := func(format string, s string) {
 		if s != "" {
 			words = append(words, fmt.Sprintf(format, s))
@@ -234,7 +234,7 @@ func (d *placeDrawing) terminal(r *placeRow, y render.Len, legs int) {
 		}
 		d.number(t, x, top, tall)
 		if r.out == t {
-			d.text(g.note.Min+cellSide, y+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Left), noteOf(t), d.grid.note.Max-d.grid.note.Min-noteSides)
+			d.text(g.note.Min+cellSide, y+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Left), noteOf(d.pl.Plant, t), d.grid.note.Max-d.grid.note.Min-noteSides)
 		}
 	})
 	if r.out != t {
@@ -257,7 +257,7 @@ func (d *placeDrawing) spare(r *placeRow, y render.Len) {
 	d.group("spares-"+tags, []render.Datum{{Key: "spares", Value: tags}}, func() {
 		d.add(paper.Outline(render.Outline, render.Blank, box))
 		d.text(mid, y+paper.Lettered/2, paper.Letters(fonts.Mono, paper.Lettered, render.Middle), first.Name+" to "+last.Name, width)
-		d.text(mid, y+d.grid.leg+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), spareWords(r.spare), width)
+		d.text(mid, y+d.grid.leg+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), spareWords(d.pl.Plant, r.spare), width)
 		for _, t := range r.spare { // no ink: where each is, for those who read the drawing by machine
 			d.group("t-"+t.Tag(), []render.Datum{{Key: "terminal", Value: t.Tag()}}, func() {
 				d.add(paper.Outline(render.None, render.Hollow, box))
@@ -267,10 +267,10 @@ func (d *placeDrawing) spare(r *placeRow, y render.Len) {
 }
 
 // spareWords is what is written on spare terminals, each word once.
-func spareWords(all []*model.Terminal) string {
+func spareWords(plant *model.Plant, all []*model.Terminal) string {
 	var words []string
 	for _, t := range all {
-		notes := notesOf(t) // without deck and channel: the names have those
+		notes := notesOf(plant, t) // without deck and channel: the names have those
 		if t.Part.Card != nil {
 			notes = []string{signOf(t.Role)}
 		}
@@ -292,9 +292,9 @@ func (d *placeDrawing) number(t *model.Terminal, x, top, tall render.Len) {
 // barrierEarth draws the wire from a barrier to the bar that its safety hangs on.
 func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 	g := &d.grid
-	words, far := "earth: "+paper.NotGiven, ""
+	words, far := d.pl.Plant.Say("earth: ")+paper.NotGiven, ""
 	if bar := p.Barrier.Earth; bar != nil {
-		words, far = "earth: "+bar.Name(), bar.Tag
+		words, far = d.pl.Plant.Say("earth: ")+bar.Name(), bar.Tag
 		if ref, ok := d.pl.Ref(d.s.Kind.Name, bar.Terminals[0]); ok {
 			words += "  " + ref.String()
 		}
@@ -302,7 +302,7 @@ func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 	d.group("earth-"+p.Tag, []render.Datum{{Key: "earth", Value: p.Tag}}, func() {
 		box := paper.Rect(g.body.Min.X, y-d.grid.leg/2, g.body.W(), d.grid.leg)
 		d.add(paper.Outline(render.Outline, render.Blank, box))
-		d.text((box.Min.X+box.Max.X)/2, y+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), "barrier earth", box.W()-2*cellSide)
+		d.text((box.Min.X+box.Max.X)/2, y+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), d.pl.Plant.Say("barrier earth"), box.W()-2*cellSide)
 		if far != "" {
 			x := g.edge(rightSide, g.span(rightSide, farColumn).Max)
 			d.add(paper.Stroke(sheet.StatusPen[p.Status], x, y, box.Max.X, y),
@@ -324,9 +324,9 @@ func (d *placeDrawing) gap(r *placeRow, y render.Len) {
 		if l == nil {
 			continue
 		}
-		what := "core "
+		what := d.pl.Plant.Say("core ")
 		if l.c.Screen {
-			what = "screen "
+			what = d.pl.Plant.Say("screen ")
 		}
 		width := d.grid.channel.Min - b.Min.X
 		d.text(b.Min.X+width/2, y+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), what+l.end.Free, width-2*cellSide)

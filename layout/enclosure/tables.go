@@ -40,7 +40,7 @@ func cableTable(plant *model.Plant, v *PlaceView) *paper.Table {
 		}
 		t.Rows = append(t.Rows, paper.Row{Print: true, ID: "tag-" + sheet.PlainName(c.Tag), Data: []render.Datum{{Key: "cable", Value: c.Tag}}, Cells: []paper.Cell{
 			{S: c.Tag, Bold: true}, {S: wording.Joined(c.Type.Name, sheath(c))}, {S: v.farEnd(c).Tag()}, {S: length}, {S: gland},
-			{S: finding.Count(c.Type.Groups, c.Type.GroupWord())}, {S: used}, {S: spare},
+			{S: finding.Count(c.Type.Groups, plant.Say(c.Type.GroupWord()))}, {S: used}, {S: spare},
 			{S: c.Status.String()}, {Kind: paper.Tick},
 		}})
 	}
@@ -139,14 +139,14 @@ func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
 		return cmp.Or(rank[a.core.Cable]-rank[b.core.Cable], a.core.Group-b.core.Group)
 	})
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Cable", Face: fonts.Mono}, {Head: "Not landed"}, {Head: "Cores"}, {Head: "Here"}, {Head: "Far end"}, {Head: "Done"},
+		{Head: "Cable", Face: fonts.Mono}, {Head: "Not landed"}, {Head: plant.Say("Cores")}, {Head: "Here"}, {Head: "Far end"}, {Head: "Done"},
 	}}
 	for _, e := range order {
 		cores := strings.Join(e.colours, " ")
 		if e.screen && len(e.colours) > 0 {
-			cores += " + screen"
+			cores += plant.Say(" + screen")
 		} else if e.screen {
-			cores = "screen"
+			cores = plant.Say("screen")
 		}
 		t.Rows = append(t.Rows, paper.Row{Print: true, ID: fmt.Sprintf("idle-%s-%d", sheet.PlainName(e.core.Cable.Tag), e.core.Group), Data: []render.Datum{
 			{Key: "cable", Value: e.core.Cable.Tag}, {Key: "group", Value: fmt.Sprint(e.core.Group)}, {Key: "spare", Value: strings.Join(e.here, ", ")},

@@ -10,6 +10,7 @@ import (
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -26,7 +27,7 @@ func legend(pl *sheet.Plan) []paper.Section {
 		{Table: symbols, Sample: sample},
 		{Table: cableTypes(pl.Plant)},
 		{Table: codeSources(pl.Plant)},
-		{Table: LetterKey(), Whole: true},
+		{Table: LetterKey(pl.Plant), Whole: true},
 		{Table: practice(pl.Plant)},
 		{Table: MarkUpKey(pl.Plant)},
 	}
@@ -42,7 +43,7 @@ func legend(pl *sheet.Plan) []paper.Section {
 // lineKey is the meaning of each pen that stands for something on site.
 var lineKey = []struct {
 	pen   render.Pen
-	words string
+	words english.Text
 }{
 	{render.New, "new core or wire: install and test"},
 	{render.Existing, "existing core or wire (E): test too"},
@@ -59,7 +60,7 @@ const cloudWords = "cloud: changed at the revision in the triangle; ? = not issu
 func lines(pl *sheet.Plan) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{{Head: "Line", Width: 40 * render.MM}, {Head: "Meaning", Width: 130 * render.MM}}}
 	for _, l := range lineKey {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{}, {S: l.words}}})
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{}, {S: pl.Plant.Say(l.words)}}})
 	}
 	if pl.Issues != nil {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{}, {S: cloudWords}}})
@@ -113,9 +114,9 @@ func symbols(pl *sheet.Plan) (*paper.Table, func(row, column int, cell paper.Are
 func cableTypes(plant *model.Plant) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Cable type", Width: 36 * render.MM, Face: fonts.Bold},
-		{Head: "Cores", Width: 50 * render.MM},
-		{Head: "Colour code", Width: 44 * render.MM},
-		{Head: "First cores", Width: 40 * render.MM, Face: fonts.Mono},
+		{Head: plant.Say("Cores"), Width: 50 * render.MM},
+		{Head: plant.Say("Colour code"), Width: 44 * render.MM},
+		{Head: plant.Say("First cores"), Width: 40 * render.MM, Face: fonts.Mono},
 	}}
 	for _, c := range plant.CableTypes {
 		if c.Groups == 0 {
@@ -129,7 +130,7 @@ func cableTypes(plant *model.Plant) *paper.Table {
 			}
 		}
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{
-			{S: c.Name}, {S: fmt.Sprintf("%d x %s, %s", c.Groups, c.GroupWord(), c.Copper)}, {S: code}, {S: colours},
+			{S: c.Name}, {S: fmt.Sprintf("%d x %s, %s", c.Groups, plant.Say(c.GroupWord()), c.Copper)}, {S: code}, {S: colours},
 		}})
 	}
 	return t
@@ -168,7 +169,7 @@ func firstColours(c *model.CableType) string {
 // codeSources says where the colour codes of the cable types come from.
 func codeSources(plant *model.Plant) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Colour code", Width: 44 * render.MM, Face: fonts.Bold}, {Head: "Source", Width: 126 * render.MM},
+		{Head: plant.Say("Colour code"), Width: 44 * render.MM, Face: fonts.Bold}, {Head: "Source", Width: 126 * render.MM},
 	}}
 	seen := map[string]bool{}
 	for _, c := range plant.CableTypes {
@@ -176,7 +177,7 @@ func codeSources(plant *model.Plant) *paper.Table {
 			continue
 		}
 		seen[c.Code.Name] = true
-		source := wording.Given(c.Code.Standard())
+		source := wording.Given(plant.Say(c.Code.Standard()))
 		if !c.Code.Verified() {
 			source += ": " + compareColours
 		}
@@ -186,13 +187,13 @@ func codeSources(plant *model.Plant) *paper.Table {
 }
 
 // LetterKey is the key to the letters of colours, IEC 60757.
-func LetterKey() *paper.Table {
+func LetterKey(plant *model.Plant) *paper.Table {
 	const wide = 5
 	t := &paper.Table{}
 	for i := range wide {
 		head := ""
 		if i == 0 {
-			head = "Colours (IEC 60757)"
+			head = plant.Say("Colours (IEC 60757)")
 		}
 		t.Columns = append(t.Columns, paper.Column{Head: head, Width: 34 * render.MM})
 	}
@@ -202,14 +203,14 @@ func LetterKey() *paper.Table {
 			t.Rows = append(t.Rows, paper.Row{Print: true})
 		}
 		row := &t.Rows[len(t.Rows)-1]
-		row.Cells = append(row.Cells, paper.Cell{S: h.Letters() + "  " + h.Words()})
+		row.Cells = append(row.Cells, paper.Cell{S: h.Letters() + "  " + plant.Say(h.Words())})
 		n++
 	}
 	return t
 }
 
 // markerWords say what the marker on a core reads.
-var markerWords = map[model.MarkerRule]string{
+var markerWords = map[model.MarkerRule]english.Text{
 	model.OwnMarker:    "the core: its cable, group and place in it",
 	model.LocalMarker:  "this terminal",
 	model.RemoteMarker: "far-end terminal",
@@ -229,7 +230,7 @@ func practice(plant *model.Plant) *paper.Table {
 	if p.PositiveCore == 2 {
 		positive = "second"
 	}
-	insulation := "none required: continuity, short, earth, screen"
+	insulation := plant.Say("none required: continuity, short, earth, screen")
 	if p.TestVolts > 0 {
 		insulation = fmt.Sprintf("%s V DC, min %s MΩ", wording.Plain(p.TestVolts), wording.Plain(p.TestMegohm))
 		if slices.ContainsFunc(plant.CableTypes, func(c *model.CableType) bool { return c.InsulationMOhmKm > 0 }) {
@@ -244,20 +245,20 @@ func practice(plant *model.Plant) *paper.Table {
 	for _, v := range p.CheckPoints {
 		points = append(points, wording.Plain(v))
 	}
-	names := map[model.PairNames]string{model.ByNumber: "by number", model.ByColour: "by colours", model.ByBoth: "by number and colours"}
+	names := map[model.PairNames]string{model.ByNumber: "by number", model.ByColour: plant.Say("by colours"), model.ByBoth: plant.Say("by number and colours")}
 	add("Pair named", names[p.PairNames])
-	add("+ core of a pair", positive+", unless the colour code says otherwise")
-	add("Screens earthed in", p.ScreenEarth.String()+", cut back and insulated at the other end")
-	add("Core marker shows", markerWords[p.Marker])
+	add(plant.Say("+ core of a pair"), positive+plant.Say(", unless the colour code says otherwise"))
+	add(plant.Say("Screens earthed in"), p.ScreenEarth.String()+", cut back and insulated at the other end")
+	add(plant.Say("Core marker shows"), plant.Say(markerWords[p.Marker]))
 	tag := "the cable"
 	if p.CableTag == model.RemoteTag {
 		tag = "the cable, and what it goes to"
 	}
 	add("Cable tag shows", tag)
-	add("Spare cores", p.SpareCores)
+	add(plant.Say("Spare cores"), p.SpareCores)
 	add("Minimum spares", wording.Plain(p.SparePairs)+" % of the pairs of a home run, "+wording.Plain(p.SpareTerms)+" % of the terminals of a strip")
 	add("Voltage of supplies and cards", "± "+wording.Plain(p.Tolerance)+" %, unless least or highest is given")
-	add("Earthed pole of loop supplies", wording.Given(p.EarthedPole.String()))
+	add(plant.Say("Earthed pole of loop supplies"), wording.Given(p.EarthedPole.String()))
 	add("Intrinsically safe terminals", wording.Plain(p.SafeDistance)+" mm from others")
 	add("Insulation test", insulation)
 	add("Insulation test above ELV", mains)

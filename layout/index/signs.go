@@ -12,6 +12,7 @@ import (
 	"ringout/layout/symbol"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -205,7 +206,7 @@ func (g *symbolCollector) contact(closed bool) {
 }
 
 // linkWords are what terminals have between their sides.
-var linkWords = []string{
+var linkWords = []english.Text{
 	symbol.Through: "terminal", symbol.Fused: "fused terminal", symbol.Knife: "disconnect terminal",
 	symbol.Diode: "terminal with a diode", symbol.Earthed: "earth-foot terminal",
 }
@@ -227,7 +228,7 @@ func (g *symbolCollector) terminals() {
 	for link, words := range linkWords {
 		if used[symbol.TerminalType(link)] {
 			s, _ := symbol.Terminal(symbol.TerminalType(link), "12")
-			g.symbol(words, s)
+			g.symbol(g.pl.Plant.Say(words), s)
 		}
 	}
 	if jumpers {
@@ -243,7 +244,7 @@ func (g *symbolCollector) terminals() {
 	}
 	if safe {
 		t, _ := paper.TextLine(render.Point{}, paper.Letters(fonts.Bold, paper.Lettered, render.Middle), enclosure.SafeMark, enclosure.SafeRoom)
-		g.add("intrinsically safe core, wire or cable", t)
+		g.add(g.pl.Plant.Say("intrinsically safe core, wire or cable"), t)
 	}
 	if danger {
 		g.symbol("dangerous voltage", symbol.Voltage())
@@ -280,7 +281,7 @@ func (g *symbolCollector) wires(all []*model.Circuit) {
 	for _, w := range g.pl.Plant.Conductors {
 		cut = cut || w.Circuit != nil && (w.From.Terminal == nil || w.To.Terminal == nil)
 	}
-	for i, words := range []string{"cable", "screen"} {
+	for i, words := range []string{"cable", g.pl.Plant.Say("screen")} {
 		if rings[i] != nil {
 			g.add(words, loop.Drawn(func(b symbol.Brush) { loop.Ring(b, i > 0, 0, 0, loop.PitchOf(g.pl, rings[i])) })...)
 		}
@@ -301,7 +302,7 @@ func (g *symbolCollector) wires(all []*model.Circuit) {
 		})...)
 	}
 	if earth {
-		g.symbol("earth, as named", symbol.Earth())
+		g.symbol(g.pl.Plant.Say("earth, as named"), symbol.Earth())
 	}
 	if fed {
 		g.add("fed from the supply named beside it", paper.Stroke(render.Existing, 0, 0, 5*render.MM, 0),

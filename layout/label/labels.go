@@ -13,6 +13,7 @@ import (
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/model/finding"
 	"ringout/model/material"
 	"ringout/render"
@@ -37,7 +38,7 @@ const (
 var labelHeights = []render.Len{7000, 5000, 3500, 2500, 1800}
 
 // labelTitles name a sheet of each kind of label.
-var labelTitles = map[model.LabelKind]string{
+var labelTitles = map[model.LabelKind]english.Text{
 	model.CableLabel: "Cable tags", model.CoreLabel: "Core markers", model.TerminalLabel: "Terminal markers",
 }
 
@@ -65,7 +66,7 @@ func Sheets(pl *sheet.Plan, name string, labels []material.Label, code bool) (pa
 		part := 0
 		for some := range slices.Chunk(labels[:n], s.each()) {
 			part++
-			title := fmt.Sprintf("%s, %d of %d", labelTitles[kind], part, of)
+			title := fmt.Sprintf("%s, %d of %d", pl.Plant.Say(labelTitles[kind]), part, of)
 			page := &render.Page{Head: render.Head{
 				Name: fmt.Sprintf("%s-%d", name, len(pages)+1), Title: title, W: s.paper.W, H: s.paper.H,
 			}}
@@ -90,7 +91,7 @@ func Sheets(pl *sheet.Plan, name string, labels []material.Label, code bool) (pa
 
 // unfitLabel is a label that cannot be used.
 func unfitLabel(plant *model.Plant, l material.Label, why string) finding.Finding {
-	return finding.At(plant.Pos, finding.LabelTooSmall, "%s of %s at %s: %s", strings.ToLower(labelTitles[l.Kind]), l.Of, l.End, why)
+	return finding.At(plant.Pos, finding.LabelTooSmall, "%s of %s at %s: %s", strings.ToLower(plant.Say(labelTitles[l.Kind])), l.Of, l.End, why)
 }
 
 // Code is the content of the QR code of a label: what it names, then the number

@@ -64,7 +64,7 @@ func markerStrips(pl *sheet.Plan, name string, before int, labels []material.Lab
 	each := int((size.H - stripTop - stripSide + stripGap) / (tall + stripGap))
 	of := (len(rows) + each - 1) / each
 	for some := range slices.Chunk(rows, each) {
-		title := fmt.Sprintf("%s, %d of %d", labelTitles[model.TerminalLabel], len(pages)+1, of)
+		title := fmt.Sprintf("%s, %d of %d", pl.Plant.Say(labelTitles[model.TerminalLabel]), len(pages)+1, of)
 		page := &render.Page{Head: render.Head{Name: fmt.Sprintf("%s-%d", name, before+len(pages)+1), Title: title, W: size.W, H: size.H}}
 		for _, words := range []string{labelHeading(pl, title) + " Cut along the lines.", "Cut along the lines."} {
 			// What the sheet is only helps to sort the sheets.

@@ -53,7 +53,7 @@ func (b *block) size(w widths) {
 		y := b.channelRow() + betweenWalls
 		for _, f := range b.circuit.Loop.Functions {
 			if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Outputs, b.circuit) {
-				y += 16*render.MM + render.Len(len(functionLines(f, 0)))*paper.Pitch(paper.PlainHeight)
+				y += 16*render.MM + render.Len(len(functionLines(0, f, 0)))*paper.Pitch(paper.PlainHeight)
 			}
 		}
 		b.height = max(b.height, y)
@@ -62,14 +62,14 @@ func (b *block) size(w widths) {
 	if w.funct == 0 { // under the channel
 		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM) + 2*render.MM
 		for _, f := range functions {
-			y += 8*render.MM + render.Len(len(functionLines(f, w.funct))+2)*paper.Pitch(paper.PlainHeight)
+			y += 8*render.MM + render.Len(len(functionLines(0, f, w.funct))+2)*paper.Pitch(paper.PlainHeight)
 		}
 		b.height = max(b.height, y)
 		return
 	}
 	y := b.channelRow() + render.MM
 	tall := func(f *model.Function) render.Len { // bubble, words
-		return 18*render.MM + render.Len(len(functionLines(f, w.funct))-1)*paper.Pitch(paper.PlainHeight)
+		return 18*render.MM + render.Len(len(functionLines(0, f, w.funct))-1)*paper.Pitch(paper.PlainHeight)
 	}
 	for _, f := range b.circuit.Loop.Functions { // it may begin on another sheet, and stand here again
 		if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Outputs, b.circuit) {
@@ -247,7 +247,7 @@ func Begins(c *model.Circuit) *model.Station { return whole(c).path.Stations[0] 
 
 // deepen makes room for the device that blocks begin on and returns how much it
 // took.
-func deepen(all []*block, w widths) render.Len {
+func deepen(plant *model.Plant, all []*block, w widths) render.Len {
 	dev := all[0].device()
 	if dev == nil {
 		return 0
@@ -257,7 +257,7 @@ func deepen(all []*block, w widths) render.Len {
 		tall += b.height
 	}
 	all[0].place(0)
-	more := max(0, max(deviceTall, (all[0].rows[0]+all[0].bottom())/2+deviceFoot(dev, w, all))-tall)
+	more := max(0, max(deviceTall, (all[0].rows[0]+all[0].bottom())/2+deviceFoot(plant, dev, w, all))-tall)
 	all[len(all)-1].height += more
 	return more
 }

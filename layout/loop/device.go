@@ -265,7 +265,7 @@ func (d *loopSheet) deviceWords(p *model.Part, at deviceAt) {
 		}
 		refs = append(refs, strings.TrimRight(strings.ReplaceAll(words, "  ", " "), " "))
 	}
-	rows, down := deviceWordRows(p, width, at.whole, refs)
+	rows, down := deviceWordRows(d.pl.Plant, p, width, at.whole, refs)
 	for i, l := range rows {
 		d.text(x, y+down[i], paper.Letters(l.Face, l.Height, render.Left), l.S, width)
 	}
@@ -273,7 +273,7 @@ func (d *loopSheet) deviceWords(p *model.Part, at deviceAt) {
 
 // deviceWordRows are the lines of a device, its tag where the bubble does not hold it,
 // the sheets of its other circuits, and how far each stands below the first.
-func deviceWordRows(p *model.Part, width render.Len, whole bool, refs []string) (rows []paper.InkLine, down []render.Len) {
+func deviceWordRows(plant *model.Plant, p *model.Part, width render.Len, whole bool, refs []string) (rows []paper.InkLine, down []render.Len) {
 	if !whole {
 		lines, height := tagLines(fonts.MonoBold, p.Tag, width), render.Len(paper.PlainHeight)
 		if len(lines) > 1 {
@@ -283,7 +283,7 @@ func deviceWordRows(p *model.Part, width render.Len, whole bool, refs []string) 
 			rows = append(rows, paper.InkLine{Face: fonts.MonoBold, Height: height, S: s})
 		}
 	}
-	for _, s := range append(deviceLines(p, width), refs...) {
+	for _, s := range append(deviceLines(plant, p, width), refs...) {
 		rows = append(rows, paper.InkLine{Face: fonts.Sans, Height: paper.PlainHeight, S: s})
 	}
 	down = make([]render.Len, len(rows))
@@ -295,12 +295,12 @@ func deviceWordRows(p *model.Part, width render.Len, whole bool, refs []string) 
 
 // deviceLines are the words on a device. What is connected to it stands in the
 // table of devices, and here if there is room.
-func deviceLines(p *model.Part, width render.Len) []string {
+func deviceLines(plant *model.Plant, p *model.Part, width render.Len) []string {
 	words := p.Device.Process
 	if words == "" {
 		words = p.Device.SetPoint.Text
 	}
-	kind := statusSign(p.Status) + p.Kind.Words
+	kind := statusSign(p.Status) + plant.Say(p.Kind.Words)
 	if p.Kind.ThreeWire() {
 		kind += ", " + wording.OutputKind[p.Device.NPN()]
 	}
@@ -316,11 +316,11 @@ func deviceLines(p *model.Part, width render.Len) []string {
 
 // deviceFoot is how far below its first circuit's middle the drawing of a device
 // and its words reach.
-func deviceFoot(p *model.Part, w widths, here []*block) render.Len {
+func deviceFoot(plant *model.Plant, p *model.Part, w widths, here []*block) render.Len {
 	_, whole := deviceBubble(p, w)
 	var tall render.Len
 	for _, width := range []render.Len{w.device - caseWide - 2*render.MM, w.device + termWide - 2*render.MM} {
-		_, down := deviceWordRows(p, width, whole, slices.Repeat([]string{"A1-A2 sh 0/A0"}, len(elsewhere(p, here))))
+		_, down := deviceWordRows(plant, p, width, whole, slices.Repeat([]string{"A1-A2 sh 0/A0"}, len(elsewhere(p, here))))
 		tall = max(tall, down[len(down)-1])
 	}
 	foot := 26 * render.MM

@@ -40,7 +40,7 @@ func flags(plant *model.Plant, l *model.Loop) (all []loopFlag) {
 	for _, f := range l.Functions {
 		var words []string
 		if !slices.ContainsFunc(slices.Concat(f.Reads, f.Outputs), func(c *model.Circuit) bool { return c.Loop == l && atChannel(c) }) {
-			words = functionLines(f, tieLeast)
+			words = functionLines(plant.Practice.Words, f, tieLeast)
 		}
 		for _, c := range f.Reads {
 			if c.Loop == l && !atChannel(c) {

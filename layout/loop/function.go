@@ -7,6 +7,7 @@ import (
 	"ringout/layout/paper"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -54,7 +55,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 			y = d.middle(ports, blocks)
 		}
 		y = max(y, taken)
-		words := functionLines(f, d.t.widths().funct)
+		words := functionLines(d.pl.Plant.Practice.Words, f, d.t.widths().funct)
 		taken = y + 8*render.MM + render.Len(len(words)+2)*paper.Pitch(paper.PlainHeight)
 		d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
 			s, _ := functionBubble(f, d.t.widths().funct)
@@ -80,7 +81,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 // another place, and returns how far down it reaches.
 func (d *loopSheet) between(f *model.Function, p channelPort, taken render.Len) render.Len {
 	x, y := (p.left+p.right)/2, max(p.foot-4*render.MM+betweenWalls, taken)
-	words := functionLines(f, 0)
+	words := functionLines(d.pl.Plant.Practice.Words, f, 0)
 	d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
 		s, _ := functionBubble(f, 0)
 		d.Put(s, x, y)
@@ -204,25 +205,26 @@ const (
 	leastFunction = 28 * render.MM
 )
 
-// functionLines are the words under the bubble of a function, first its tag if
+// functionLines are what stands under the bubble of a function, as many lines in any
+// words: first its tag if
 // the bubble does not hold it; column is that of the functions.
-func functionLines(f *model.Function, column render.Len) []string {
-	words := []string{f.Kind.String()}
+func functionLines(words english.Words, f *model.Function, column render.Len) []string {
+	lines := []string{words.Say(f.Kind.Words())}
 	if _, whole := functionBubble(f, column); !whole {
-		words = append(tagLines(fonts.Sans, f.Tag, max(column, leastFunction)-functionSide), f.Kind.String())
+		lines = append(tagLines(fonts.Sans, f.Tag, max(column, leastFunction)-functionSide), words.Say(f.Kind.Words()))
 	}
 	if f.Action != 0 {
-		words = append(words, f.Action.String()+" acting")
+		lines = append(lines, f.Action.String()+" acting")
 	}
 	if f.Set.Given() {
-		words = append(words, "set "+f.Set.Text)
+		lines = append(lines, "set "+f.Set.Text)
 	}
 	for _, s := range f.Alarms {
 		unit := ""
 		if s.Name != "" {
 			unit, _ = wording.AlarmSignal(f, s)
 		}
-		words = append(words, s.Text+unit)
+		lines = append(lines, s.Text+unit)
 	}
-	return words
+	return lines
 }

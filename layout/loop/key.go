@@ -4,6 +4,7 @@ import (
 	"ringout/fonts"
 	"ringout/layout/paper"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -18,7 +19,7 @@ const (
 
 // loopKey is the key of lines and marks.
 var loopKey = []struct {
-	words string
+	words english.Text
 	draw  func(d *loopSheet, x, y render.Len)
 }{
 	{"new", keyLine(render.New)},
@@ -47,7 +48,7 @@ func (d *loopSheet) key(a paper.Area) {
 	for i, k := range loopKey {
 		y := a.Min.Y + keyTop + render.Len(i)*keyStep
 		k.draw(d, x, y-900)
-		d.text(x+12*render.MM, y, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), k.words, half-12*render.MM)
+		d.text(x+12*render.MM, y, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), d.pl.Plant.Say(k.words), half-12*render.MM)
 	}
 	x += half + keySide
 	d.text(x, a.Min.Y+keyTop, paper.Letters(fonts.Bold, paper.PlainHeight, render.Left), "Mark-up key", half)
@@ -65,7 +66,7 @@ func (d *loopSheet) key(a paper.Area) {
 	if !notesFit(d.pl.Plant, lines, a) {
 		lines = []paper.Cell{{S: "Cautions and notes: see table, first sheet of this loop.", Bold: true}}
 	}
-	rows, down := noteRows(lines, a)
+	rows, down := noteRows(d.pl.Plant, lines, a)
 	for i, l := range rows {
 		n := len(*d.Items)
 		d.text(a.Min.X+keySide, a.Min.Y+keyTop+down[i], paper.Letters(l.Face, paper.PlainHeight, render.Left), l.S, a.W()-2*keySide)
@@ -75,9 +76,9 @@ func (d *loopSheet) key(a paper.Area) {
 
 // noteRows are the lines of cautions and notes, and how far below the first
 // baseline of the keys each stands.
-func noteRows(lines []paper.Cell, a paper.Area) (rows []paper.InkLine, down []render.Len) {
+func noteRows(plant *model.Plant, lines []paper.Cell, a paper.Area) (rows []paper.InkLine, down []render.Len) {
 	last := len(loopKey) - 1
-	before, y := paper.InkLine{Face: fonts.Sans, Height: paper.PlainHeight, S: loopKey[last].words}, render.Len(last)*keyStep
+	before, y := paper.InkLine{Face: fonts.Sans, Height: paper.PlainHeight, S: plant.Say(loopKey[last].words)}, render.Len(last)*keyStep
 	for _, c := range lines {
 		for _, s := range wrapNote(c, a) {
 			line := paper.InkLine{Face: noteFace(c), Height: paper.PlainHeight, S: s}
@@ -90,7 +91,7 @@ func noteRows(lines []paper.Cell, a paper.Area) (rows []paper.InkLine, down []re
 
 // notesFit reports whether cautions and notes find room under the keys.
 func notesFit(plant *model.Plant, lines []paper.Cell, a paper.Area) bool {
-	_, down := noteRows(lines, a)
+	_, down := noteRows(plant, lines, a)
 	return len(down) == 0 || keyTop+down[len(down)-1]+render.MM <= a.H()
 }
 

@@ -86,7 +86,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	g.layFlags()
 	g.moreNotes()
 	for _, lp := range g.plans {
-		lp.spread()
+		lp.spread(pl.Plant)
 	}
 	g.refer()
 	return g.sheets

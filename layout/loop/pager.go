@@ -177,7 +177,7 @@ func (g *loopPager) joined(segments []*segment) *tier {
 		return nil
 	}
 	for _, b := range t.blocks { // what stands there keeps its height
-		if dev := b.device(); dev != nil && deviceFoot(dev, t.widths(), t.blocks) > deviceFoot(dev, widthSteps[was], t.blocks) {
+		if dev := b.device(); dev != nil && deviceFoot(g.pl.Plant, dev, t.widths(), t.blocks) > deviceFoot(g.pl.Plant, dev, widthSteps[was], t.blocks) {
 			return nil
 		}
 	}
@@ -254,12 +254,12 @@ func (g *loopPager) blocks(segments []*segment, t *tier) ([]*block, render.Len) 
 		tall += b.height
 	}
 	all[0].first, all[0].group = true, len(all)
-	return all, tall + deepen(all, t.widths())
+	return all, tall + deepen(g.pl.Plant, all, t.widths())
 }
 
 // spread sets the legs of a sheet further apart, if all that stands on it still
 // finds room.
-func (lp *loopPlan) spread() {
+func (lp *loopPlan) spread(plant *model.Plant) {
 	if len(lp.tiers) != 1 {
 		return
 	}
@@ -273,7 +273,7 @@ func (lp *loopPlan) spread() {
 		y := t.top + t.head
 		for i := 0; i < len(t.blocks); {
 			n := max(1, t.blocks[i].group)
-			deepen(t.blocks[i:min(i+n, len(t.blocks))], t.widths())
+			deepen(plant, t.blocks[i:min(i+n, len(t.blocks))], t.widths())
 			i += n
 		}
 		for _, b := range t.blocks {

@@ -71,7 +71,7 @@ func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowe
 	d.Line(render.Thin, x+termWide, top, x+termWide, foot)
 	tx, ty := x+termWide+1500, top+4*render.MM
 	width := d.t.widths().card - 3*render.MM
-	lines := bodyLines(st, width)
+	lines := bodyLines(d.pl.Plant, st, width)
 	for i, s := range lines {
 		face, height := fonts.Sans, paper.PlainHeight
 		if i == 0 {
@@ -101,7 +101,7 @@ func firstTerminal(st *model.Station) *model.Terminal {
 	return nil
 }
 
-func bodyLines(st *model.Station, width render.Len) []string {
+func bodyLines(plant *model.Plant, st *model.Station, width render.Len) []string {
 	p := st.Part
 	switch {
 	case p.Card != nil:
@@ -110,7 +110,7 @@ func bodyLines(st *model.Station, width render.Len) []string {
 			address = "address " + paper.NotGiven
 		}
 		channel := fmt.Sprintf("channel %d", st.Channel)
-		lines := []string{p.Tag + "  " + channel, address, p.Kind.Words}
+		lines := []string{p.Tag + "  " + channel, address, plant.Say(p.Kind.Words)}
 		if !paper.OneLine(fonts.MonoBold, paper.Heights[0], lines[0], width) {
 			lines[0], lines[1] = p.Tag, channel+", "+address
 		}
@@ -143,9 +143,9 @@ func bodyLines(st *model.Station, width render.Len) []string {
 		return []string{p.Tag, "supply " + p.Supply.Text, circuit, fuse}
 	}
 	if g := st.Group(); g != nil {
-		return []string{p.Tag, p.Kind.Words, strings.TrimRight(g.Words()+" "+g.Contact.Sign(), " ")}
+		return []string{p.Tag, plant.Say(p.Kind.Words), strings.TrimRight(g.Words()+" "+g.Contact.Sign(), " ")}
 	}
-	return []string{p.Tag, p.Kind.Words, p.Device.Range.Text}
+	return []string{p.Tag, plant.Say(p.Kind.Words), p.Device.Range.Text}
 }
 
 // fedFrom is the supply terminal that feeds a terminal.
@@ -312,7 +312,7 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 			{X: x + 5*render.MM, Y: y - 800}, {X: x + 7*render.MM, Y: y}, {X: x + 5*render.MM, Y: y + 800}}})
 		words := f.Supply.Part.Supply.Text
 		if f.Supply.Role == 'E' {
-			words = "protective earth"
+			words = d.pl.Plant.Say("protective earth")
 		}
 		how := "jumper to " + f.To.Name
 		if f.To == termination.In {
@@ -394,12 +394,12 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 				width = min(width, right-x0-render.MM)
 			}
 		}
-		for i, s := range bodyLines(st, d.s.W)[1:] {
+		for i, s := range bodyLines(d.pl.Plant, st, d.s.W)[1:] {
 			d.text(right, y+render.Len(i)*paper.Pitch(paper.PlainHeight), paper.Letters(fonts.Sans, paper.PlainHeight, render.Right), s, width)
 		}
 		return
 	}
-	words := wording.Joined(p.Kind.Words, p.Barrier.Model)
+	words := wording.Joined(d.pl.Plant.Say(p.Kind.Words), p.Barrier.Model)
 	d.lines(paper.Area{Min: render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, Max: render.Point{X: mid + col.wide/2 + 4*render.MM, Y: min(y+5500, d.footOf(b))}}, render.Middle, words)
 }
 

@@ -50,11 +50,11 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 		seen[p] = true
 		switch {
 		case p.Device != nil:
-			rows = append(rows, deviceRow(p))
+			rows = append(rows, deviceRow(plant, p))
 		case p.Barrier != nil:
-			rows = append(rows, barrierRow(p))
+			rows = append(rows, barrierRow(plant, p))
 		case p.Supply != nil:
-			rows = append(rows, supplyRow(p))
+			rows = append(rows, supplyRow(plant, p))
 		}
 	}
 	var stations []*model.Station
@@ -83,7 +83,7 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 		if words := wording.EarthWords(plant, b.circuit); words != "" && !slices.Contains(told, b.circuit) {
 			told = append(told, b.circuit)
 			rows = append(rows, paper.Row{Print: true, ID: fmt.Sprintf("earths-%d", len(rows)+1), Cells: []paper.Cell{
-				{S: b.circuit.Name}, {S: "earths of the circuit"}, {}, {}, {S: words}, {}, {}, {},
+				{S: b.circuit.Name}, {S: plant.Say("earths of the circuit")}, {}, {}, {S: words}, {}, {}, {},
 			}})
 		}
 	}
@@ -166,7 +166,7 @@ func deviceFacts(p *model.Part) []string {
 }
 
 // deviceRow is the row of a device.
-func deviceRow(p *model.Part) paper.Row {
+func deviceRow(plant *model.Plant, p *model.Part) paper.Row {
 	d := p.Device
 	rng := d.Range.Text
 	if rng == "" && (p.Kind.Signal == model.AnalogIn || p.Kind.Signal == model.Resistance || p.Kind.Signal == model.Thermo) {
@@ -183,13 +183,13 @@ func deviceRow(p *model.Part) paper.Row {
 		at = paper.NotGiven
 	}
 	return paper.Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []paper.Cell{
-		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {S: rng}, {S: wording.Joined(d.Calibrated.Text, d.SetPoint.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
+		{S: p.Tag}, {S: statusSign(p.Status) + plant.Say(p.Kind.Words)}, {S: rng}, {S: wording.Joined(d.Calibrated.Text, d.SetPoint.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
 		{S: wording.Joined(at, wording.Zone(d.Zone))}, {S: wording.Joined(d.Process, wording.Contacts(p))}, {S: d.Model},
 	}}
 }
 
 // barrierRow is the row of a barrier or isolator.
-func barrierRow(p *model.Part) paper.Row {
+func barrierRow(plant *model.Plant, p *model.Part) paper.Row {
 	var facts []string
 	if p.Barrier.Ohms > 0 {
 		back := p.Barrier.Ohms
@@ -199,7 +199,7 @@ func barrierRow(p *model.Part) paper.Row {
 		facts = append(facts, fmt.Sprintf("at most %g Ω out, %g Ω back", p.Barrier.Ohms, back))
 	}
 	if p.Kind.Shunts {
-		facts = append(facts, "earth "+barrierEarth(p))
+		facts = append(facts, plant.Say("earth ")+barrierEarth(p))
 	}
 	if p.Barrier.MaxLoad > 0 {
 		facts = append(facts, fmt.Sprintf("load at most %g Ω", p.Barrier.MaxLoad))
@@ -207,7 +207,7 @@ func barrierRow(p *model.Part) paper.Row {
 	for _, b := range p.Barrier.Volts {
 		facts = append(facts, fmt.Sprintf("gives %g V at %g mA", b.Volts, b.MA))
 	}
-	return partRow(p, strings.Join(facts, ", "), "", p.Barrier.Model)
+	return partRow(plant, p, strings.Join(facts, ", "), "", p.Barrier.Model)
 }
 
 // barrierEarth is the bar that a barrier is earthed on.
@@ -219,7 +219,7 @@ func barrierEarth(p *model.Part) string {
 }
 
 // supplyRow is the row of a supply: what feeds it, back to the first fuse.
-func supplyRow(p *model.Part) paper.Row {
+func supplyRow(plant *model.Plant, p *model.Part) paper.Row {
 	from, fuse := "fed from "+paper.NotGiven, "feed fuse "+paper.NotGiven
 	if p.Supply.Circuit != "" {
 		from = "fed from " + p.Supply.Circuit
@@ -227,13 +227,13 @@ func supplyRow(p *model.Part) paper.Row {
 	if p.Supply.Fuse.Given() {
 		fuse = "feed fuse " + p.Supply.Fuse.Text
 	}
-	return partRow(p, p.Supply.Text+", "+fuse, from, "")
+	return partRow(plant, p, p.Supply.Text+", "+fuse, from, "")
 }
 
-func partRow(p *model.Part, facts, connected, made string) paper.Row {
+func partRow(plant *model.Plant, p *model.Part, facts, connected, made string) paper.Row {
 	at := wording.Joined(p.Where(), p.Place.At)
 	return paper.Row{Print: true, ID: "part-" + p.Tag, Data: []render.Datum{{Key: "part", Value: p.Tag}}, Cells: []paper.Cell{
-		{S: p.Tag}, {S: statusSign(p.Status) + p.Kind.Words}, {}, {}, {S: facts}, {S: at}, {S: connected}, {S: made},
+		{S: p.Tag}, {S: statusSign(p.Status) + plant.Say(p.Kind.Words)}, {}, {}, {S: facts}, {S: at}, {S: connected}, {S: made},
 	}}
 }
 
@@ -251,7 +251,7 @@ func statusSign(s model.Status) string {
 
 // noteLines are what to know of a loop: cautions first, then its notes.
 func noteLines(plant *model.Plant, l *model.Loop) []paper.Cell {
-	all := []paper.Cell{{S: "Isolate and prove dead before work. " + wording.CodesFirst}}
+	all := []paper.Cell{{S: plant.Say("Isolate and prove dead before work. ") + wording.CodesFirst}}
 	for _, s := range append(loopCautions(plant, l), plant.Practice.Cautions...) {
 		all = append(all, paper.Cell{S: s, Bold: true})
 	}
@@ -309,7 +309,7 @@ func loopCautions(plant *model.Plant, l *model.Loop) []string {
 		all = append(all, "Same enclosures: "+strings.Join(beside, ", ")+".")
 	}
 	if len(mains) > 0 {
-		all = append(all, strings.Join(mains, ", ")+wording.MainsRuleShort+".")
+		all = append(all, strings.Join(mains, ", ")+plant.Say(wording.MainsRuleShort)+".")
 	}
 	if len(safe) > 0 {
 		all = append(all, wording.SafeWords(plant, strings.Join(safe, ", "), barrier))

@@ -45,7 +45,7 @@ func (p *Pack) cover(sheets []*sheet.Sheet) []*sheet.Sheet {
 	items := p.Material()
 	add("Material and work", p.counts("For new wiring and parts", material.MaterialGroup, items), false)
 	add("", p.counts("Work", material.WorkGroup, items), false)
-	add("", practice(items), true)
+	add("", practice(p.plan.Plant, items), true)
 	return p.form(coverKind, "Field pack "+p.Words, all, at, listed)
 }
 
@@ -117,7 +117,7 @@ func (p *Pack) visits() *paper.Table {
 				if at == "" && x.Device.On != nil {
 					at = "on " + x.Device.On.Tag
 				}
-				row(x.Tag, wording.Joined(x.Kind.Words, statusNote(x.Status)), wording.Joined(cmp.Or(at, x.Device.Process), wording.Zone(x.Device.Zone)))
+				row(x.Tag, wording.Joined(p.plan.Plant.Say(x.Kind.Words), statusNote(x.Status)), wording.Joined(cmp.Or(at, x.Device.Process), wording.Zone(x.Device.Zone)))
 			}
 		}
 	}
@@ -291,9 +291,9 @@ func (p *Pack) tools() *paper.Table {
 	}
 	if slices.ContainsFunc(p.circuits(), (*model.Circuit).Mains) {
 		if pr.MainsVolts > 0 {
-			add(fmt.Sprintf("Insulation tester, %s V DC", wording.Plain(pr.MainsVolts)), "insulation of mains cores, to local code", true)
+			add(fmt.Sprintf("Insulation tester, %s V DC", wording.Plain(pr.MainsVolts)), p.plan.Plant.Say("insulation of mains cores, to local code"), true)
 		}
-		add("Earth-continuity tester", "protective conductors of mains circuits", true)
+		add(p.plan.Plant.Say("Earth-continuity tester"), p.plan.Plant.Say("protective conductors of mains circuits"), true)
 	}
 	if p.hazard() {
 		add("Gas detector; all instruments certified for the area", "hazardous area", true)
@@ -316,7 +316,7 @@ func (p *Pack) tools() *paper.Table {
 	if len(sizes) > 0 {
 		add("Ferrules and crimp tool: "+strings.Join(sizes, ", "), "landing", false)
 	}
-	add("Approved voltage detector", "proving dead", true)
+	add("Approved voltage detector", p.plan.Plant.Say("proving dead"), true)
 	return t
 }
 
@@ -342,7 +342,7 @@ func (p *Pack) counts(head, group string, items []material.Item) *paper.Table {
 		if x.Group != group {
 			continue
 		}
-		what, n := itemWords(x)
+		what, n := itemWords(p.plan.Plant, x)
 		row := paper.Row{Print: true, Cells: make([]paper.Cell, len(t.Columns))}
 		row.Cells[0], row.Cells[len(t.Columns)-1] = paper.Cell{S: what}, paper.Cell{S: n, Bold: true}
 		if x.Ends {
@@ -354,14 +354,14 @@ func (p *Pack) counts(head, group string, items []material.Item) *paper.Table {
 }
 
 // practice lists how the practice has the work done.
-func practice(items []material.Item) *paper.Table {
+func practice(plant *model.Plant, items []material.Item) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Project settings; defaults: common practice", Width: 88 * render.MM},
 		{Head: "", Width: 82 * render.MM},
 	}}
 	for _, x := range items {
 		if x.Group == material.PracticeGroup {
-			what, n := itemWords(x)
+			what, n := itemWords(plant, x)
 			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: what}, {S: n, Bold: true}}})
 		}
 	}
@@ -369,8 +369,8 @@ func practice(items []material.Item) *paper.Table {
 }
 
 // itemWords are what an item counts, and its number.
-func itemWords(x material.Item) (what, n string) {
-	what, n = x.What, strings.TrimSpace(wording.Plain(x.N)+" "+x.Unit)
+func itemWords(plant *model.Plant, x material.Item) (what, n string) {
+	what, n = plant.Say(x.What), strings.TrimSpace(wording.Plain(x.N)+" "+x.Unit)
 	if x.Of != "" {
 		what += ": " + x.Of
 	}
@@ -414,7 +414,7 @@ func (p *Pack) closing() []*sheet.Sheet {
 		}
 		done.Rows = append(done.Rows, row)
 	}
-	sections := []paper.Section{{Title: "Mark-up key", Table: index.MarkUpKey(p.plan.Plant), Whole: true}, {Table: index.LetterKey(), Whole: true}}
+	sections := []paper.Section{{Title: "Mark-up key", Table: index.MarkUpKey(p.plan.Plant), Whole: true}, {Table: index.LetterKey(p.plan.Plant), Whole: true}}
 	if len(sections[0].Table.Rows) == 0 {
 		sections = sections[1:]
 	}

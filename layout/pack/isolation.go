@@ -156,7 +156,7 @@ func (p *Pack) unfed() (rows []string) {
 			case c.Broken:
 				rows = append(rows, fmt.Sprintf("circuit %s has errors, its isolation %s: no work on it", c.Name, model.Unknown))
 			case slices.Contains(material.Energies(c), material.Energy{}):
-				rows = append(rows, fmt.Sprintf("supply of %s, treat as mains, all poles, by qualified persons: %s", c.Name, findFeed))
+				rows = append(rows, fmt.Sprintf(p.plan.Plant.Say("supply of %s, treat as mains, all poles, by qualified persons: %s"), c.Name, findFeed))
 			}
 		}
 	}
@@ -186,7 +186,7 @@ func (p *Pack) lifted() (rows []string) {
 	for _, x := range order {
 		row := fmt.Sprintf("%s in %s, feed %s", x.Tag, stands(x), findFeed)
 		if len(ways[x]) > 0 {
-			row += ". Otherwise, off and proved dead, not lockable: " + strings.Join(slices.Compact(ways[x]), "; ")
+			row += p.plan.Plant.Say(". Otherwise, off and proved dead, not lockable: ") + strings.Join(slices.Compact(ways[x]), "; ")
 		}
 		rows = append(rows, row)
 	}

@@ -339,7 +339,7 @@ func TestPackMaterial(t *testing.T) {
 		text := coverText(pack)
 		items := pack.Material()
 		for _, x := range items {
-			want := x.What
+			want := p.Say(x.What)
 			if x.Of != "" {
 				want += ": " + x.Of
 			}

@@ -35,7 +35,7 @@ func (p *Pack) cautions() *paper.Table {
 	if slices.ContainsFunc(p.Sheets, func(s *sheet.Sheet) bool { return p.plan.Revision(s).Mark == sheet.PendingMark }) {
 		say("NOT ISSUED: sheets of revision " + sheet.PendingMark + " changed since issue. Do not work to them until issued.")
 	}
-	say("Isolate, lock off and prove dead. Other circuits in the same enclosure may be live.")
+	say(p.plan.Plant.Say("Isolate, lock off and prove dead. Other circuits in the same enclosure may be live."))
 	for _, s := range slices.Concat(p.mains(), p.safe()) {
 		say(s)
 	}
@@ -49,7 +49,7 @@ func (p *Pack) cautions() *paper.Table {
 		say("The loop checks stroke " + strings.Join(valves, ", ") + ": make process safe, clear the area, isolate air as listed.")
 	}
 	if p.plan.Plant.Practice.TestVolts > 0 {
-		say(wording.NeverThrough)
+		say(p.plan.Plant.Say(wording.NeverThrough))
 	}
 	for _, s := range p.repeated() {
 		say(s)
@@ -74,7 +74,7 @@ func (p *Pack) repeated() (all []string) {
 			all = append(all, "Drawings are reduced, and their cautions with them. Cautions of enclosures are repeated here, those of loops on the records.")
 		}
 		for _, c := range enclosure.CautionsOf(p.plan.Plant, enclosure.Placed(s).PlaceView) {
-			if !slices.Contains(enclosure.PlaceCautions, c.Words) && !slices.Contains(p.plan.Plant.Practice.Cautions, c.Words) {
+			if !c.Everywhere {
 				all = append(all, s.Place.Tag+": "+c.Words)
 			}
 		}
@@ -90,19 +90,19 @@ func (p *Pack) mains() (all []string) {
 		for _, x := range []*model.Part{s.Part, s.Supply} {
 			if x != nil && x.Dangerous() && !slices.Contains(own, x) {
 				own = append(own, x)
-				all = append(all, fmt.Sprintf("%s of %s in this work%s", x.Gives(), x.Tag, wording.MainsRule))
+				all = append(all, fmt.Sprintf("%s of %s in this work%s", x.Gives(), x.Tag, p.plan.Plant.Say(wording.MainsRule)))
 			}
 		}
 	}
 	for _, c := range p.circuits() {
 		if c.Signal == model.Power && c.Supply() == nil {
-			all = append(all, fmt.Sprintf("%s carries power, supply %s, treat as mains%s", c.Name, paper.NotGiven, wording.MainsRule))
+			all = append(all, fmt.Sprintf(p.plan.Plant.Say("%s carries power, supply %s, treat as mains%s"), c.Name, paper.NotGiven, p.plan.Plant.Say(wording.MainsRule)))
 		}
 	}
 	for _, pl := range p.places() {
 		for _, x := range p.strange(pl) {
 			if x.Dangerous() {
-				all = append(all, fmt.Sprintf("%s of %s in %s, not this job, stays live%s", x.Gives(), x.Tag, pl.Tag, wording.CoversOn))
+				all = append(all, fmt.Sprintf("%s of %s in %s, not this job, stays live%s", x.Gives(), x.Tag, pl.Tag, p.plan.Plant.Say(wording.CoversOn)))
 			}
 		}
 	}

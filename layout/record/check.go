@@ -153,7 +153,7 @@ func (k *loopCheckBuilder) contact(c *model.Circuit) {
 	words := "contact input"
 	if p != nil {
 		set = p.Device.SetPoint
-		switch words = deviceWords(c, p); {
+		switch words = deviceWords(k.plant, c, p); {
 		case set.Given():
 			words += ", " + setWords(set)
 		case p.Kind.Process == model.Tapping:
@@ -183,11 +183,11 @@ func (k *loopCheckBuilder) contact(c *model.Circuit) {
 }
 
 // deviceWords are tag and kind of a device; a circuit of its name has said the tag.
-func deviceWords(c *model.Circuit, p *model.Part) string {
+func deviceWords(plant *model.Plant, c *model.Circuit, p *model.Part) string {
 	if p.Tag == c.Name {
-		return p.Kind.Words
+		return plant.Say(p.Kind.Words)
 	}
-	return p.Tag + " " + p.Kind.Words
+	return p.Tag + " " + plant.Say(p.Kind.Words)
 }
 
 // threeWire are the rows of a switch that answers on a terminal of its own.
@@ -272,10 +272,10 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 		return
 	}
 	if p.Kind.Annunciator {
-		heading(t, "%s: %s", c.Name, deviceWords(c, p))
+		heading(t, "%s: %s", c.Name, deviceWords(k.plant, c, p))
 		row(t, "Commanded on", "command on", volts+"; lights or sounds")
 		row(t, "Commanded off", "command off", "0 V; dark, silent")
-		row(t, "Core off", "command on, lit or sounding; lift a core", "dark, silent", readHere)
+		row(t, k.plant.Say("Core off"), k.plant.Say("command on, lit or sounding; lift a core"), "dark, silent", readHere)
 		return
 	}
 	if p.Kind.Grouped() && p.Device.Actuates == nil {
@@ -284,7 +284,7 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 	}
 	last := finalElement(p)
 	on, off := commands(c)
-	heading(t, "%s: %s, fails %s", c.Name, deviceWords(c, p), wording.Given(last.Device.Fail.String()))
+	heading(t, "%s: %s, fails %s", c.Name, deviceWords(k.plant, c, p), wording.Given(last.Device.Fail.String()))
 	rest := "acts; observed"
 	if last != p {
 		rest = last.Tag + " moves; observed"
@@ -302,7 +302,7 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 	case model.Open:
 		from += last.Tag + " closed, "
 	}
-	row(t, "Core off", from+"then lift a core", back, readHere)
+	row(t, k.plant.Say("Core off"), from+k.plant.Say("then lift a core"), back, readHere)
 	if last != p || last.Device.Air.Given() {
 		row(t, "Air lost", from+"then shut off, vent air", goes(last), readHere)
 	}
@@ -323,5 +323,5 @@ func (k *loopCheckBuilder) proximity(c *model.Circuit) {
 	heading(t, "%s: proximity switch%s, currents of IEC 60947-5-6", c.Name, tag)
 	row(t, "Target away", "remove the target", fmt.Sprintf("> %.1f mA, or < %.1f mA if reverse-acting", switchOn, switchOff))
 	row(t, "Target near", "present the target", "the other state")
-	row(t, "Core off", "lift one core at device", "line fault, if monitored", seenField)
+	row(t, k.plant.Say("Core off"), k.plant.Say("lift one core at device"), "line fault, if monitored", seenField)
 }

@@ -19,11 +19,11 @@ const coilTolerance = 10
 // relay are the rows of a coil that works contacts and nothing else.
 func (k *loopCheckBuilder) relay(c *model.Circuit, p *model.Part, volts string) {
 	t := k.states
-	heading(t, "%s: %s", c.Name, deviceWords(c, p))
+	heading(t, "%s: %s", c.Name, deviceWords(k.plant, c, p))
 	on, off := commands(c)
 	row(t, "Commanded on", on, volts+"; pulls in")
 	row(t, "Commanded off", off, "0 V; drops out")
-	row(t, "Core off", on+", pulled in; then lift a core", "drops out", readHere)
+	row(t, k.plant.Say("Core off"), on+k.plant.Say(", pulled in; then lift a core"), "drops out", readHere)
 	k.coil(c, p)
 }
 
@@ -71,7 +71,7 @@ func (k *loopCheckBuilder) coil(c *model.Circuit, p *model.Part) {
 	if p.Device.Suppressor.Polar() {
 		suppressor += plusOn(st.Group().Terminals)
 	}
-	row(t, "Coil Ω", "off, proved dead, a core lifted; meter across "+st.Group().Numbers(), ohms, seenField, seenSystem)
+	row(t, "Coil Ω", k.plant.Say("off, proved dead, a core lifted; meter across ")+st.Group().Numbers(), ohms, seenField, seenSystem)
 	row(t, "Suppressor", "look, or read its type", suppressor, readHere, seenSystem)
 	for _, g := range p.Contacts() {
 		for _, other := range g.Circuits() {

@@ -11,6 +11,7 @@ import (
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/english"
 	"ringout/model/finding"
 	"ringout/model/material"
 	"ringout/render"
@@ -73,25 +74,25 @@ func (r *recordBuilder) restore(t *paper.Table, earths []string) {
 	if !slices.ContainsFunc(r.loop.Circuits, tested) {
 		return
 	}
-	t.Rows = append(t.Rows, paper.Row{Group: "After the last dead test, before energising: date and time in Read"})
+	t.Rows = append(t.Rows, paper.Row{Group: r.plant.Say("After the last dead test, before energising: date and time in Read")})
 	add := func(what, from, to, expect string) {
 		t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
 	}
 	add("Discharge, unlink, land, tighten; close disconnects, refit fuses", "", "", "as drawn, or left out as noted")
 	for _, earth := range earths {
-		add(screensBack, "each screen", earth, "near 0 Ω")
+		add(r.plant.Say(screensBack), r.plant.Say("each screen"), earth, "near 0 Ω")
 	}
 	for _, e := range r.linkedEarths() {
 		bar := paper.NotGiven + ": key earth of " + e.Part.Tag
 		if e.Bar != nil {
 			bar = e.Bar.Tag
 		}
-		add(earthLink, e.At.Tag(), bar, "lifted: open\nfitted: < 1 Ω")
+		add(r.plant.Say(earthLink), e.At.Tag(), bar, "lifted: open\nfitted: < 1 Ω")
 	}
 }
 
 // earthLink is how the row of the one earth of a circuit begins (common practice).
-const earthLink = "Supply dead, operations told: earthed pole to earth, link lifted, then fitted"
+const earthLink english.Text = "Supply dead, operations told: earthed pole to earth, link lifted, then fitted"
 
 // alone reports whether nothing but the loop is fed or earthed by the part of an earth.
 func (r *recordBuilder) alone(e compute.Earthing) bool {
@@ -125,8 +126,8 @@ func (r *recordBuilder) linkedEarths() (all []compute.Earthing) {
 
 // How the row of a screen that is read to its earth, and of its restoring, begin.
 const (
-	screenThrough = "Screen: link to a proved core at From, measure at To"
-	screensBack   = "Screen earths restored: measure each screen to its earth"
+	screenThrough english.Text = "Screen: link to a proved core at From, measure at To"
+	screensBack   english.Text = "Screen earths restored: measure each screen to its earth"
 )
 
 // live are the rows with supply on, once every circuit of the loop is proved dead:
@@ -138,12 +139,12 @@ func (r *recordBuilder) live(t *paper.Table) {
 				continue
 			}
 			head := len(t.Rows)
-			words := ", live: after every circuit above is proved dead"
+			words := r.plant.Say(", live: after every circuit above is proved dead")
 			switch d := c.Device(); {
 			case !feeds && d != nil && d.Kind.FourWire():
 				words += ", and the supply of " + d.Tag + " landed and on"
 			case c.Mains():
-				words = ", live: qualified persons only, after every circuit above is proved dead and landed, covers on except at test points"
+				words = r.plant.Say(", live: qualified persons only, after every circuit above is proved dead and landed, covers on except at test points")
 			}
 			t.Rows = append(t.Rows, paper.Row{Group: c.Name + words})
 			add := func(what, from, to, expect string) {
@@ -350,8 +351,8 @@ func (r *recordBuilder) screens(c *model.Circuit, ws []*model.Conductor, add fun
 			}
 		}
 		through := func(from, to string, by []*model.Conductor) {
-			add(screenThrough, from, to, r.screenOhms(by))
-			add("Screen to earth, own earth lifted", from, "earth", "open")
+			add(r.plant.Say(screenThrough), from, to, r.screenOhms(by))
+			add(r.plant.Say("Screen to earth, own earth lifted"), from, r.plant.Say("earth"), "open")
 			lifted = append(lifted, to)
 		}
 		first, last := ends[0], ends[len(ends)-1]
@@ -368,7 +369,7 @@ func (r *recordBuilder) screens(c *model.Circuit, ws []*model.Conductor, add fun
 				through(endPlace(first), how, append(chain, via...))
 				continue
 			}
-			add("Screen to earth", endPlace(first), endPlace(last), "open")
+			add(r.plant.Say("Screen to earth"), endPlace(first), endPlace(last), "open")
 			continue
 		}
 		earth := earthName(ends[at].Terminal)
@@ -413,9 +414,9 @@ func (r *recordBuilder) screenOhms(chain []*model.Conductor) string {
 		sum, known = sum+ohms, known && ok
 	}
 	if !known {
-		return "core + screen"
+		return r.plant.Say("core + screen")
 	}
-	return wording.OhmFigure(sum) + " Ω (core) + screen"
+	return wording.OhmFigure(sum) + r.plant.Say(" Ω (core) + screen")
 }
 
 // deadMains are the rows of the PE of a circuit above extra-low voltage, dead
@@ -430,7 +431,7 @@ func (r *recordBuilder) deadMains(c *model.Circuit, add func(what, from, to, exp
 		if s := r.ohmPaths(c, leg); leg.Role == 'E' && len(s) > 0 {
 			to := s[len(s)-1].to
 			add("Dead: PE continuity, test-lead resistance subtracted", pe.Tag(), to.Tag(), s[0].expect(r, s[0].single, s[0].known))
-			add("Dead: PE to plant earth", to.Tag(), "plant earth", "limit by local code")
+			add(r.plant.Say("Dead: PE to plant earth"), to.Tag(), r.plant.Say("plant earth"), "limit by local code")
 		}
 	}
 }
@@ -483,7 +484,7 @@ func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect
 	if len(ends) < 2 || c.Seals() != nil {
 		return
 	}
-	what, expect := "Supply at device cores before landing", ""
+	what, expect := r.plant.Say("Supply at device cores before landing"), ""
 	switch c.Signal {
 	case model.AnalogIn, model.PulseIn:
 		if d := c.Device(); d != nil && d.Kind.FourWire() {
@@ -498,7 +499,7 @@ func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect
 			what = "Wetting voltage, contact open"
 		}
 	case model.SwitchedOut:
-		what = "Voltage at lifted device cores, " + switchedOn(c)
+		what = r.plant.Say("Voltage at lifted device cores, ") + switchedOn(c)
 	case model.AnalogOut:
 		what, expect = "Current, meter in place of device, 50 % output", "12.00 mA"
 		if d := c.Device(); d != nil {
@@ -514,9 +515,9 @@ func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect
 	add(what, ends[0].Tag(), ends[1].Tag(), expect)
 	switch d := c.Device(); {
 	case c.Signal.Powers():
-		add("Supply off: land these cores and those of its signal; supply on", ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
+		add(r.plant.Say("Supply off: land these cores and those of its signal; supply on"), ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
 	case c.Signal == model.Proximity, d != nil && (d.Kind.ThreeWire() || d.Kind.TwoWire):
-		add("Supply off: land the cores; supply on", ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
+		add(r.plant.Say("Supply off: land the cores; supply on"), ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
 	}
 }
 

@@ -114,7 +114,7 @@ func (k *loopCheckBuilder) analogIn(c *model.Circuit) {
 	case model.SystemRoot:
 		law = "square root in the system: 25 % of signal is 50 % of range"
 	}
-	heading(t, "%s: %s, %s as %s, %s", c.Name, p.Kind.Words, wording.Given(d.Range.Text), signal.Text, law)
+	heading(t, "%s: %s, %s as %s, %s", c.Name, k.plant.Say(p.Kind.Words), wording.Given(d.Range.Text), signal.Text, law)
 	injectedAt(t, atDevice(c), injection(p))
 	point := func(name string, percent float64) {
 		there := func(shown float64) string { return wording.Current(signal, compute.SignalFor(d, shown)) }
@@ -133,7 +133,7 @@ func (k *loopCheckBuilder) analogIn(c *model.Circuit) {
 		row(t, "Failure high", failure(pr.FailHigh, 21), "fault shown", downSent, downShown)
 		k.volts(t, cardVolts, c, pr.FailHigh)
 	}
-	row(t, "Loop open", "from "+wording.Current(signal, 50)+", lift one core", "0 mA, bad quality", downSent, downShown)
+	row(t, "Loop open", "from "+wording.Current(signal, 50)+k.plant.Say(", lift one core"), "0 mA, bad quality", downSent, downShown)
 	k.volts(t, cardVolts, c, 0)
 	k.instruments(c, p)
 	if d.Sensor != "" {
@@ -159,7 +159,7 @@ func (k *loopCheckBuilder) instruments(c *model.Circuit, device *model.Part) {
 		if p == device || !p.Kind.Indicator {
 			continue
 		}
-		heading(k.analogue, "%s: %s in the same circuit, range %s", p.Tag, p.Kind.Words, wording.Given(p.Device.Range.Text))
+		heading(k.analogue, "%s: %s in the same circuit, range %s", p.Tag, k.plant.Say(p.Kind.Words), wording.Given(p.Device.Range.Text))
 		for _, percent := range k.points() {
 			there := func(percent float64) string { return wording.Current(compute.Output(device.Device), percent) }
 			reads, shown := value(p.Device.Range, percent, there)
@@ -198,7 +198,7 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 	if !air.Given() {
 		air = valve.Device.Air.Span
 	}
-	heading(t, "%s: %s on %s, fails %s; %s at %s", c.Name, p.Kind.Words, valve.Tag, wording.Given(fail.String()), signal.Text, atDevice(c))
+	heading(t, "%s: %s on %s, fails %s; %s at %s", c.Name, k.plant.Say(p.Kind.Words), valve.Tag, wording.Given(fail.String()), signal.Text, atDevice(c))
 	add := func(command, expect string, without ...int) {
 		cells := make([]paper.Cell, len(t.Columns))
 		cells[0], cells[1] = paper.Cell{S: command}, paper.Cell{S: expect}
@@ -236,7 +236,7 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 		cells := t.Rows[len(t.Rows)-1].Cells
 		cells[upTravel], cells[downTravel] = paper.Cell{S: "from:"}, paper.Cell{S: "to:"}
 	}
-	lost("Signal lost", "lift one core")
+	lost("Signal lost", k.plant.Say("lift one core"))
 	if d.Air.Given() || valve != p || valve.Device.Air.Given() {
 		lost("Air lost", "shut off, vent air")
 		add("Stroke time", "0 to 100 % and back, each "+wording.StrokeLimit(valve), upCurrent, upPressure, downCurrent, downPressure)
@@ -276,10 +276,10 @@ func (k *loopCheckBuilder) sensor(c *model.Circuit) {
 		heading(t, "%s: %s, no field device in the model", c.Name, c.Signal)
 		return
 	}
-	heading(t, "%s: %s %s, %s", c.Name, p.Kind.Words, wording.Given(p.Device.Sensor), wording.Given(p.Device.Range.Text))
+	heading(t, "%s: %s %s, %s", c.Name, k.plant.Say(p.Kind.Words), wording.Given(p.Device.Sensor), wording.Given(p.Device.Range.Text))
 	injectedAt(t, atDevice(c), "element lifted")
 	k.sensorPoints(p, model.Range{})
-	row(t, "Open sensor", "from 50 %, lift one core at element", "per burnout setting", downSent, downShown)
+	row(t, "Open sensor", k.plant.Say("from 50 %, lift one core at element"), "per burnout setting", downSent, downShown)
 }
 
 // sensorPoints are the points of a temperature element: what to apply in its
@@ -307,7 +307,7 @@ func (k *loopCheckBuilder) pulse(c *model.Circuit) {
 		return
 	}
 	d := p.Device
-	heading(t, "%s: %s, %s as %s", c.Name, p.Kind.Words, wording.Given(d.Range.Text), wording.Given(d.Signal.Text))
+	heading(t, "%s: %s, %s as %s", c.Name, k.plant.Say(p.Kind.Words), wording.Given(d.Range.Text), wording.Given(d.Signal.Text))
 	injectedAt(t, atDevice(c), "device lifted")
 	for _, percent := range k.points() {
 		there := func(percent float64) string { return "frequency " + paper.NotGiven }

@@ -136,7 +136,7 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	add("", false, r.notes())
 	add("Wiring test", true, r.cautions(inService(pl.Plant, l), dangers(pl.Plant, wording.Opened(pl.Plant, l))...))
 	add("", false, r.fuses())
-	add("", true, wording.BarrierEarths(r.barriers()))
+	add("", true, wording.BarrierEarths(r.plant, r.barriers()))
 	wires, firsts := r.wires()
 	if len(wires.Rows) > 0 {
 		for _, f := range firsts {
@@ -233,7 +233,7 @@ func (r *recordBuilder) devices() *paper.Table {
 	}
 	for i, p := range all {
 		d := p.Device
-		what := p.Kind.Words
+		what := r.plant.Say(p.Kind.Words)
 		at := d.At
 		if at == "" && d.On != nil {
 			at = "on " + d.On.Tag

@@ -611,15 +611,15 @@ func TestRecordDetails(t *testing.T) {
 	t.Parallel()
 	r, _ := recorderOf(t, "L-2330")
 	layouttest.Has(t, layouttest.RowsOf(r.devices()), "Ex ia IIC, zone 1")
-	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.barriers())), "barrier to its earth bar|Z-2330|MC-2/IE|with the bar's own below: maximum 1 Ω")
-	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.barriers())), "earth bar to main earth of the plant|MC-2/IE|main earth|maximum 1 Ω (IEC 60079-14 practice)")
+	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.plant, r.barriers())), "barrier to its earth bar|Z-2330|MC-2/IE|with the bar's own below: maximum 1 Ω")
+	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.plant, r.barriers())), "earth bar to main earth of the plant|MC-2/IE|main earth|maximum 1 Ω (IEC 60079-14 practice)")
 	layouttest.Has(t, layouttest.RowsOf(r.endToEnd()), "LT-2330 and Z-2330 off; link at To, measure From|LT-2330:+ LT-2330:-|Z-2330:1 Z-2330:2|")
 	for _, p := range r.plant.Place("MC-2").Parts {
 		if p.Barrier != nil {
 			p.Barrier.Earth = nil
 		}
 	}
-	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.barriers())), "barrier to its earth bar|Z-2330|NOT GIVEN|earth bar NOT GIVEN: key earth of Z-2330")
+	layouttest.Has(t, layouttest.RowsOf(wording.BarrierEarths(r.plant, r.barriers())), "barrier to its earth bar|Z-2330|NOT GIVEN|earth bar NOT GIVEN: key earth of Z-2330")
 
 	r, _ = recorderOf(t, "X-2225")
 	rows := layouttest.RowsOf(r.devices())
@@ -669,7 +669,7 @@ func TestRecordContacts(t *testing.T) {
 		t.Errorf("earths of L-2220: %s, not %s", got, want)
 	}
 	// Other loops hang on PS-21, some in service: nobody lifts its link for the test of one.
-	layouttest.HasNot(t, rows, earthLink)
+	layouttest.HasNot(t, rows, string(earthLink))
 }
 
 // TestEarthLink: the - of a supply is on earth by the practice; on which bar is not
@@ -708,11 +708,11 @@ loops:
 		return layouttest.RowsOf((&recordBuilder{pl: newSet(p, false, nil), plant: p, loop: p.Loops[0]}).endToEnd())
 	}
 	as := func(*model.Supply, *model.Plant) {}
-	const link = earthLink + "|PS-1:-|"
+	const link = string(earthLink) + "|PS-1:-|"
 	layouttest.Has(t, rows(one, as), link+paper.NotGiven+": key earth of PS-1|lifted: open fitted: < 1 Ω")
 	layouttest.Has(t, rows(one, func(s *model.Supply, p *model.Plant) { s.Earth = p.Part("MC-1/IE") }), link+"MC-1/IE|lifted: open fitted: < 1 Ω")
-	layouttest.HasNot(t, rows(one, func(s *model.Supply, _ *model.Plant) { s.Floats = true }), earthLink)
-	layouttest.HasNot(t, rows(strings.Replace(one, "to: MC-1}}\n", "to: MC-1}, W-2: {type: pair, from: LSH-2, to: MC-1}}\n", 1)+other, as), earthLink)
+	layouttest.HasNot(t, rows(one, func(s *model.Supply, _ *model.Plant) { s.Floats = true }), string(earthLink))
+	layouttest.HasNot(t, rows(strings.Replace(one, "to: MC-1}}\n", "to: MC-1}, W-2: {type: pair, from: LSH-2, to: MC-1}}\n", 1)+other, as), string(earthLink))
 }
 
 // TestLinkedAcross: two cores are read linked where both come to the same part.
@@ -770,10 +770,10 @@ func TestRestored(t *testing.T) {
 			case row.Group != "":
 			case order == 0:
 				dead++
-				if row.Cells[0].S == screenThrough {
+				if row.Cells[0].S == string(screenThrough) {
 					lifted[row.Cells[2].S] = true
 				}
-			case order == 1 && row.Cells[0].S == screensBack:
+			case order == 1 && row.Cells[0].S == string(screensBack):
 				back[row.Cells[2].S] = true
 			}
 		}

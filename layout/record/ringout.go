@@ -12,6 +12,7 @@ import (
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/english"
 	"ringout/model/finding"
 	"ringout/render"
 )
@@ -92,8 +93,8 @@ func ringOut(pl *sheet.Plan, c *model.Cable, code string, punch int, width rende
 	add("", false, carried(pl, c))
 	add("", true, r.cautions(holds(pl.Plant, ends, nil), dangers(pl.Plant, ends)))
 	add("", true, r.order())
-	add("Cores in cable order", false, ringRows(pl.Plant, r))
-	add("", true, restored(c.Type.Screen != 0))
+	add(pl.Plant.Say("Cores in cable order"), false, ringRows(pl.Plant, r))
+	add("", true, restored(pl.Plant, c.Type.Screen != 0))
 	add("", true, PunchItems(punch))
 	sections[len(sections)-1].Close = true // nobody signs an empty sheet
 	add("", true, instrumentsUsed())
@@ -102,16 +103,16 @@ func ringOut(pl *sheet.Plan, c *model.Cable, code string, punch int, width rende
 }
 
 // restored is what is put back after the last dead test, before any supply is put on.
-func restored(screens bool) *paper.Table {
+func restored(plant *model.Plant, screens bool) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "After the last dead test, before energising", Width: 87 * render.MM},
+		{Head: plant.Say("After the last dead test, before energising"), Width: 87 * render.MM},
 		{Head: "Done", Width: 12 * render.MM},
 		{Head: "Ω read, left out", Width: 27 * render.MM},
 		{Head: "By", Width: 22 * render.MM},
 		{Head: "When", Width: 22 * render.MM},
 	}}
-	row := func(s string) {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: s}, {Kind: paper.Tick}}})
+	row := func(s english.Text) {
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: plant.Say(s)}, {Kind: paper.Tick}}})
 	}
 	row("Discharge. Remove links, resistors. Land, tighten cores as drawn; cut back spares.")
 	if screens {
@@ -162,19 +163,19 @@ func ringIdentity(pl *sheet.Plan, r *ringer, code string) *paper.Table {
 	row("drawn on", endSheet(pl, c, c.From), "drawn on", endSheet(pl, c, c.To))
 	row("Tag text", pl.Plant.CableMark(c, true), "Tag text", pl.Plant.CableMark(c, false))
 	row("Gland", gland(c.From), "Gland", gland(c.To))
-	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, c.Type.GroupWord(), c.Type.Copper), "Colour code", code)
+	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, pl.Plant.Say(c.Type.GroupWord()), c.Type.Copper), pl.Plant.Say("Colour code"), code)
 	row("Length, route", wording.Given(c.LengthWords())+", "+wording.Given(c.Route), "In use, spare", fmt.Sprintf("%s, %s; %s cable", used, spare, c.Status))
 	core, _, ok := compute.CoreOhms(c, pr.TestCopper.Celsius)
-	row("Ω, one core", r.ohms(core, ok, c)+", copper at "+pr.TestCopper.String(), "Ω, two linked", r.ohms(2*core, ok, c))
+	row(pl.Plant.Say("Ω, one core"), r.ohms(core, ok, c)+", copper at "+pr.TestCopper.String(), "Ω, two linked", r.ohms(2*core, ok, c))
 	volts, limit, byLength := compute.InsulationTest(pl.Plant, c)
-	insulation := "not required: continuity, short, earth, screen"
+	insulation := pl.Plant.Say("not required: continuity, short, earth, screen")
 	if volts > 0 {
 		insulation = fmt.Sprintf("%s V DC, minimum %s", wording.Plain(volts), wording.Megohms(limit))
 		if byLength {
 			insulation += " by length"
 		}
 	}
-	row("Insulation", insulation, "Screens", screenWords[c.Type.Screen])
+	row("Insulation", insulation, pl.Plant.Say("Screens"), screenWords[c.Type.Screen])
 	return t
 }
 
@@ -185,7 +186,7 @@ var screenWords = map[model.Screens]string{
 
 // returns is what leads back from the far end where no core does: earth only
 // where there is no screen, for between two buildings it has ohms of its own.
-var returns = map[model.Screens]string{
+var returns = map[model.Screens]english.Text{
 	0: "earth", model.EachScreen: "its screen", model.OverallScreen: "the overall screen", model.EachScreen | model.OverallScreen: "its screen",
 }
 
@@ -304,13 +305,13 @@ func (r *ringer) cautions(service string, dangers []string) *paper.Table {
 		h, l := Risks(r.plant, c.Loop)
 		hazard, live = hazard || h, live || l
 		if c.Mains() && supply == "" {
-			supply = mains(c.Loop)
+			supply = mains(r.plant, c.Loop)
 		}
 	}
-	say(wording.ProveDead)
-	say(wording.NeverThrough)
+	say(r.plant.Say(wording.ProveDead))
+	say(r.plant.Say(wording.NeverThrough))
 	if supply != "" {
-		say(supply + " on this cable" + wording.MainsRule)
+		say(supply + " on this cable" + r.plant.Say(wording.MainsRule))
 	}
 	for _, s := range dangers {
 		say(s)
@@ -341,7 +342,7 @@ func (r *ringer) cautions(service string, dangers []string) *paper.Table {
 func (r *ringer) order() *paper.Table {
 	c := r.cable
 	volts, _, _ := compute.InsulationTest(r.plant, c)
-	here, there, group, other := c.From.Tag(), c.To.Tag(), c.Type.GroupWord(), returns[c.Type.Screen]
+	here, there, group, other := c.From.Tag(), c.To.Tag(), r.plant.Say(c.Type.GroupWord()), r.plant.Say(returns[c.Type.Screen])
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "", Width: 6 * render.MM},
 		{Head: "One person: link the far end", Width: 82 * render.MM},
@@ -350,39 +351,39 @@ func (r *ringer) order() *paper.Table {
 	step := func(one, two string) {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: strconv.Itoa(len(t.Rows) + 1), Bold: true}, {S: one}, {S: two}}})
 	}
-	step("Null the test leads. Check tag, core count, colours at both ends with this sheet.",
+	step(r.plant.Say("Null the test leads. Check tag, core count, colours at both ends with this sheet."),
 		fmt.Sprintf("A at %s notes, B at %s. Both check tag, count %ss.", here, there, group))
 	if c.Type.Size > 1 {
-		step(fmt.Sprintf("At %s link the cores of one %s, rest open. Or fit each %s with a different resistor, to save walking.", there, group, group),
-			fmt.Sprintf("A calls %s and core: number, colour. B repeats, then links that core to the rest of its %s.", group, group))
+		step(fmt.Sprintf(r.plant.Say("At %s link the cores of one %s, rest open. Or fit each %s with a different resistor, to save walking."), there, group, group),
+			fmt.Sprintf(r.plant.Say("A calls %s and core: number, colour. B repeats, then links that core to the rest of its %s."), group, group))
 	} else {
-		step(fmt.Sprintf("At %s link two cores, rest open; then one of them to the next. Or link each two by a different resistor, to save walking.", there),
-			"A calls a core: number, colour. B repeats, then links it to a proved core, first to "+other+".")
+		step(fmt.Sprintf(r.plant.Say("At %s link two cores, rest open; then one of them to the next. Or link each two by a different resistor, to save walking."), there),
+			r.plant.Say("A calls a core: number, colour. B repeats, then links it to a proved core, first to ")+other+".")
 	}
 	tell := " This proves each number: tick Identity."
 	if c.Type.Size > 1 {
-		tell = fmt.Sprintf(" Then link each core alone to %s: no other core shows continuity: tick Identity.", other)
+		tell = fmt.Sprintf(r.plant.Say(" Then link each core alone to %s: no other core shows continuity: tick Identity."), other)
 	}
-	step(fmt.Sprintf("At %s measure core to core, one reading for two.%s", here, tell),
+	step(fmt.Sprintf(r.plant.Say("At %s measure core to core, one reading for two.%s"), here, tell),
 		"A measures. B unlinks: open. A records, calls next."+tell)
-	apart := "Unlink: each core open to other cores, screens, earth."
-	safe := "Unlinked: A checks shorts, earths."
+	apart := r.plant.Say("Unlink: each core open to other cores, screens, earth.")
+	safe := r.plant.Say("Unlinked: A checks shorts, earths.")
 	if volts > 0 {
-		apart += fmt.Sprintf(" %s V DC: each core to all else joined to earth.", wording.Plain(volts))
+		apart += fmt.Sprintf(r.plant.Say(" %s V DC: each core to all else joined to earth."), wording.Plain(volts))
 		safe = "Unlinked: A measures. Insulation: A calls; B: “hands off, ends clear”, stands by; A tests, discharges, calls “clear”."
 	}
 	step(apart, safe)
 	if c.Type.Screen != 0 {
-		through := "core + screen"
+		through := r.plant.Say("core + screen")
 		if core, _, ok := compute.CoreOhms(c, r.plant.Practice.TestCopper.Celsius); ok {
-			through += " (core " + wording.OhmFigure(core) + " Ω)"
+			through += r.plant.Say(" (core ") + wording.OhmFigure(core) + " Ω)"
 		}
-		step(fmt.Sprintf("Screens, earth lifted: link each to a proved core at %s, measure %s; all alike. Unlink: open.", there, through),
-			"Screens the same, earth lifted: with a proved core, then open to cores; free end open to earth.")
+		step(fmt.Sprintf(r.plant.Say("Screens, earth lifted: link each to a proved core at %s, measure %s; all alike. Unlink: open."), there, through),
+			r.plant.Say("Screens the same, earth lifted: with a proved core, then open to cores; free end open to earth."))
 	}
 	earths := ""
 	if c.Type.Screen != 0 {
-		earths = " Restore screen earths."
+		earths = r.plant.Say(" Restore screen earths.")
 	}
 	step("Discharge. Remove links, resistors."+earths+" Land or cap as drawn; tick Landed; initial.",
 		"Discharge. Both report links off."+earths+" Land or cap as drawn; tick Landed at each end; initial.")

@@ -26,9 +26,9 @@ func ringRows(plant *model.Plant, r *ringer) *paper.Table {
 		}
 	}
 	t := &paper.Table{Columns: slices.Concat([]paper.Column{
-		{Head: "Core\ncolour", Width: 17 * render.MM, Face: fonts.MonoBold},
+		{Head: plant.Say("Core\ncolour"), Width: 17 * render.MM, Face: fonts.MonoBold},
 		{Head: "Pol.", Width: 7500, Align: render.Middle, Face: fonts.MonoBold},
-	}, end(c.From), end(c.To), tests.columns(), []paper.Column{identityColumn, {Head: "Initials", Turned: true, Width: 9 * render.MM}})}
+	}, end(c.From), end(c.To), tests.columns(plant), []paper.Column{identityColumn, {Head: "Initials", Turned: true, Width: 9 * render.MM}})}
 	heading := ""
 	for i, core := range c.CoresAndScreens() {
 		first := false
@@ -124,7 +124,7 @@ func (r *ringer) ringRow(core *model.Core, tests insulationTests) paper.Row {
 	if w.Status == model.Future { // nothing to fill in yet
 		landed.Kind = paper.NA
 		own = append(make([]paper.Cell, 0, len(own)), paper.Cell{Kind: paper.NA, S: "future"})
-		for range tests.columns() { // and the identity
+		for range tests.columns(r.plant) { // and the identity
 			own = append(own, paper.Cell{Kind: paper.Before})
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/english"
 	"ringout/model/finding"
 	"ringout/model/material"
 	"ringout/render"
@@ -29,15 +30,15 @@ func (r *recordBuilder) cautions(service string, dangers ...string) *paper.Table
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}, {Kind: paper.Tick}}})
 	}
 	hazard, live := Risks(r.plant, r.loop)
-	say(wording.ProveDead)
-	if supply := mains(r.loop); supply != "" {
-		say(supply + " in this loop" + wording.MainsRule)
+	say(r.plant.Say(wording.ProveDead))
+	if supply := mains(r.plant, r.loop); supply != "" {
+		say(supply + " in this loop" + r.plant.Say(wording.MainsRule))
 	}
 	for _, s := range dangers {
 		say(s)
 	}
 	if r.insulation().any {
-		say(wording.NeverThrough)
+		say(r.plant.Say(wording.NeverThrough))
 	}
 	if hazard {
 		say(wording.HazardWords(""))
@@ -65,7 +66,7 @@ func (r *recordBuilder) cautions(service string, dangers ...string) *paper.Table
 
 // how tells how to fill in the wiring test.
 func (r *recordBuilder) how() []string {
-	all := []string{fmt.Sprintf(howOhms, r.plant.Practice.TestCopper)}
+	all := []string{fmt.Sprintf(r.plant.Say(howOhms), r.plant.Practice.TestCopper)}
 	var later, rung, screens bool
 	for _, c := range r.loop.Circuits {
 		for _, w := range c.Conductors(r.plant) {
@@ -76,10 +77,10 @@ func (r *recordBuilder) how() []string {
 		}
 	}
 	if screens {
-		all = append(all, howScreens)
+		all = append(all, r.plant.Say(howScreens))
 	}
 	if rung {
-		all = append(all, "Cores with a ring-out sheet are not tested here. Tick “proved” once that sheet is complete and signed.")
+		all = append(all, r.plant.Say("Cores with a ring-out sheet are not tested here. Tick “proved” once that sheet is complete and signed."))
 	}
 	tested := "Test both N (new) and E (existing)."
 	if later {
@@ -90,13 +91,13 @@ func (r *recordBuilder) how() []string {
 
 // How a core and a screen are tested, on every form.
 const (
-	howOhms    = "Continuity, leads nulled, copper at %v: link the cores at the far end; measure each to the next. Identity: link each core alone to its screen or a proved core; no other core shows continuity. Then unlink: each core open to other cores, screens, earth."
-	howScreens = "Screens: lift the earth, link to a proved core at the far end, measure both in series. Unlink: open to all cores; free end open to earth."
+	howOhms    english.Text = "Continuity, leads nulled, copper at %v: link the cores at the far end; measure each to the next. Identity: link each core alone to its screen or a proved core; no other core shows continuity. Then unlink: each core open to other cores, screens, earth."
+	howScreens english.Text = "Screens: lift the earth, link to a proved core at the far end, measure both in series. Unlink: open to all cores; free end open to earth."
 )
 
 // mains is the supply of a loop above extra-low voltage in words; "" when it
 // has none.
-func mains(l *model.Loop) string {
+func mains(plant *model.Plant, l *model.Loop) string {
 	for _, c := range l.Circuits {
 		if !c.Mains() {
 			continue
@@ -104,7 +105,7 @@ func mains(l *model.Loop) string {
 		if s := c.Feeder(); s != nil {
 			return s.Gives() + " from " + s.Tag
 		}
-		return "Mains, voltage " + paper.NotGiven + ","
+		return plant.Say("Mains, voltage ") + paper.NotGiven + ","
 	}
 	return ""
 }
@@ -190,13 +191,13 @@ type first struct {
 func (r *recordBuilder) wires() (*paper.Table, []first) {
 	tests := r.insulation()
 	t := &paper.Table{Columns: append([]paper.Column{
-		{Head: "Core\ncolour", Width: 18 * render.MM, Face: fonts.MonoBold},
+		{Head: r.plant.Say("Core\ncolour"), Width: 18 * render.MM, Face: fonts.MonoBold},
 		{Head: "Pol.\nN/E/F", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
 		{Head: "From terminal", Width: 22 * render.MM, Face: fonts.MonoBold},
 		{Head: "Marker", Width: 24 * render.MM, Face: fonts.Mono},
 		{Head: "To terminal", Width: 21 * render.MM, Face: fonts.MonoBold},
 		{Head: "Marker", Width: 24 * render.MM, Face: fonts.Mono},
-	}, append(tests.columns(), identityColumn, paper.Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
+	}, append(tests.columns(r.plant), identityColumn, paper.Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
 	var firsts []first
 	for _, c := range r.loop.Circuits {
 		ws := c.Conductors(r.plant)
@@ -272,11 +273,11 @@ func (r *recordBuilder) insulation() insulationTests {
 }
 
 // columns are those of the tests of a core, as on every form.
-func (i *insulationTests) columns() []paper.Column {
+func (i *insulationTests) columns(plant *model.Plant) []paper.Column {
 	all := []paper.Column{
 		{Head: "Ω read", Width: 15 * render.MM},
 		{Head: "No short", Turned: true, Width: 6500},
-		{Head: "No earth", Turned: true, Width: 6500},
+		{Head: plant.Say("No earth"), Turned: true, Width: 6500},
 	}
 	if !i.any {
 		return all
@@ -417,16 +418,16 @@ func (r *recordBuilder) groupName(c *model.Cable, group int) string {
 	number, colours, binder := wording.GroupName(&r.plant.Practice, c.Type, group, r.colour)
 	switch {
 	case len(colours) == 0 || c.Type.Size == 1:
-		return fmt.Sprintf("%s %d", c.Type.GroupWord(), group) + wording.InBinder(binder)
+		return fmt.Sprintf("%s %d", r.plant.Say(c.Type.GroupWord()), group) + wording.InBinder(binder)
 	case number == "":
-		return c.Type.GroupWord() + " " + strings.Join(colours, "+") + wording.InBinder(binder)
+		return r.plant.Say(c.Type.GroupWord()) + " " + strings.Join(colours, "+") + wording.InBinder(binder)
 	}
 	return number + " (" + strings.Join(colours, "+") + ")" + wording.InBinder(binder)
 }
 
 func (r *recordBuilder) colour(c model.Colour) string {
 	if r.plant.Practice.ColourNames == model.ColourWords {
-		return c.Words()
+		return r.plant.Say(c.Words())
 	}
 	return c.Letters()
 }
@@ -442,7 +443,7 @@ func (r *recordBuilder) marks(w *model.Conductor) (colour, sign string) {
 	case w.Screen:
 		sign = "S"
 		if colour == "" {
-			colour = "screen"
+			colour = r.plant.Say("screen")
 		}
 	case w.Role == '-':
 		sign = "−"

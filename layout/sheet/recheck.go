@@ -17,7 +17,7 @@ import (
 // Where a length changed, see lengthStands.
 var unproved = map[string][]string{
 	diff.OfPlant:     {"plant", "owner", "project", diff.KeyStatus},
-	diff.OfPractice:  {"paper", "record paper", "pair names", "colour names", "box word", "cabinet word", "spare cores", "core markers", "cable tags", "label stock", "spare pairs", "spare terminals", "safe distance", "mixed signals", "cable ties", "cable tails", "strip lengths", "sign-off", "mark-up key", "cautions", "hottest copper", "inrush time"},
+	diff.OfPractice:  {"paper", "record paper", "pair names", "words", "colour names", "box word", "cabinet word", "spare cores", "core markers", "cable tags", "label stock", "spare pairs", "spare terminals", "safe distance", "mixed signals", "cable ties", "cable tails", "strip lengths", "sign-off", "mark-up key", "cautions", "hottest copper", "inrush time"},
 	diff.OfCableType: {"sheath", "gland", "capacitance", "inductance", "L/R"},
 	diff.OfCable:     {"route", "glands", diff.KeyStatus},
 	diff.OfPlace:     {"at", diff.KeyStatus, "rail", "pitch", "largest", "conductors", "model", "address", "draws", "limit", "circuit", "fuse", "entity"},
@@ -44,7 +44,7 @@ func (c *comparison) recheck(s *content, d *difference, p *model.Plant) []string
 	}
 	words, all := c.news.of(keys, true)
 	if d.own && len(all) == 0 && len(c.news.all) > 0 {
-		return []string{s.redrawn(d)} // something it rests on changed, and it is not known what
+		return []string{s.redrawn(p, d)} // something it rests on changed, and it is not known what
 	}
 	var lengths []diff.Difference
 	for _, x := range all {

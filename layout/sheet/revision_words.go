@@ -298,20 +298,20 @@ func (c *comparison) words(s *content, d *difference, number string, p *model.Pl
 	more, _ := c.news.of(s.keys(d, p), s.loop != nil)
 	words = append(words, more...)
 	if len(more) == 0 {
-		words = append(words, s.redrawn(d))
+		words = append(words, s.redrawn(p, d))
 	}
 	return words
 }
 
 // redrawn names the parts of a sheet that changed where nothing in the model did
 // that it is told of.
-func (s *content) redrawn(d *difference) string {
+func (s *content) redrawn(plant *model.Plant, d *difference) string {
 	if !s.kind.Form && len(d.removed) == 0 && !slices.Contains(d.since, "") {
 		return "rows moved between sheets"
 	}
 	var names []string
 	for i, p := range s.parts {
-		if name := partWordsOf(p.String()); d.since[i] == "" && p.kind != textPart && !slices.Contains(names, name) {
+		if name := partWordsOf(plant, p.String()); d.since[i] == "" && p.kind != textPart && !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
@@ -322,7 +322,7 @@ func (s *content) redrawn(d *difference) string {
 }
 
 // partWordsOf is a part in words: a wire by its ends, not by its inner name.
-func partWordsOf(name string) string {
+func partWordsOf(plant *model.Plant, name string) string {
 	tag, ok := strings.CutPrefix(name, "conductor ")
 	if !ok {
 		return name
@@ -331,7 +331,7 @@ func partWordsOf(name string) string {
 		f = f[len(f)-4:]
 		return fmt.Sprintf("wire %s:%s to %s:%s", f[0], f[1], f[2], f[3])
 	}
-	return "core " + tag
+	return plant.Say("core ") + tag
 }
 
 // raisedWords are what the revision line of an issue says of a sheet that was
@@ -382,7 +382,7 @@ func (n *news) markers(p *model.Plant) (all []string) {
 		if was := n.was[name]; reads == "" || was != nil && was.Value(diff.KeyMarkers) == reads {
 			continue
 		}
-		s := partWordsOf("conductor " + name)
+		s := partWordsOf(p, "conductor "+name)
 		if c := p.Cable(t.Value(diff.KeyCable)); c != nil && c.Type.Groups > 1 {
 			s = c.Tag + " " + t.Value(diff.KeyGroup)
 		} else if c != nil {

@@ -24,10 +24,10 @@ func LoopWords(l *model.Loop) string {
 // Colour writes a colour by the plant's practice.
 func Colour(plant *model.Plant, c model.Colour) string {
 	if c == (model.Colour{}) {
-		return "colour?"
+		return plant.Say("colour?")
 	}
 	if plant.Practice.ColourNames == model.ColourWords {
-		return c.Words()
+		return plant.Say(c.Words())
 	}
 	return c.Letters()
 }
@@ -45,9 +45,9 @@ func PairName(plant *model.Plant, run *model.Run) (name, colours string) {
 		for _, c := range run.Cores {
 			names = append(names, fmt.Sprint(c.Number))
 		}
-		word := "core "
+		word := plant.Say("core ")
 		if len(names) > 1 {
-			word = "cores "
+			word = plant.Say("cores ")
 		}
 		return word + strings.Join(names, " "), ""
 	}
@@ -56,7 +56,7 @@ func PairName(plant *model.Plant, run *model.Run) (name, colours string) {
 	case all == nil:
 		return number + InBinder(binder), ""
 	case number == "":
-		return t.GroupWord() + " " + strings.Join(all, "-") + InBinder(binder), ""
+		return plant.Say(t.GroupWord()) + " " + strings.Join(all, "-") + InBinder(binder), ""
 	}
 	return number, strings.Join(all, "-") + InBinder(binder)
 }
@@ -78,7 +78,7 @@ func GroupName(pr *model.Practice, t *model.CableType, group int, write func(mod
 		binder = c.Letters()
 	}
 	if pr.PairNames != model.ByColour || !t.ByColour {
-		number = fmt.Sprintf("%s %d", t.GroupWord(), group)
+		number = fmt.Sprintf("%s %d", pr.Words.Say(t.GroupWord()), group)
 	}
 	if pr.PairNames != model.ByNumber {
 		for _, c := range t.Colours(group) {
@@ -184,9 +184,9 @@ func PairAndBinder(plant *model.Plant, core *model.Core) (name, binder string) {
 	t := core.Cable.Type
 	switch {
 	case core.Group == 0:
-		return "overall screen", ""
+		return plant.Say("overall screen"), ""
 	case t.Size == 1:
-		return fmt.Sprintf("core %d", core.Number), ""
+		return fmt.Sprintf(plant.Say("core %d"), core.Number), ""
 	}
 	number, colours, binder := GroupName(&plant.Practice, t, core.Group, func(c model.Colour) string {
 		if plant.Practice.PairNames == model.ByBoth {
@@ -241,7 +241,7 @@ func EarthWords(plant *model.Plant, c *model.Circuit) string {
 	case len(missing) > 0:
 		words = append(words, paper.NotGiven+": "+strings.Join(missing, ", "))
 	case len(earths) == 0:
-		return "on no earth"
+		return plant.Say("on no earth")
 	}
 	return strings.Join(words, "; ")
 }

@@ -7,6 +7,7 @@ import (
 	"ringout/fonts"
 	"ringout/layout/paper"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -14,7 +15,7 @@ import (
 // every sheet says the same.
 
 // keepEarth is what a barrier asks for.
-const keepEarth = " Never lift a barrier earth while field cores are connected."
+const keepEarth english.Text = " Never lift a barrier earth while field cores are connected."
 
 // HazardWords is the caution of a hazardous area, where it is if that is told.
 func HazardWords(where string) string {
@@ -27,7 +28,7 @@ func HazardWords(where string) string {
 func SafeWords(plant *model.Plant, what string, barrier bool) string {
 	s := fmt.Sprintf("Intrinsically safe (IS): %s. Keep %s mm from other terminals; separate cables.", what, Plain(plant.Practice.SafeDistance))
 	if barrier {
-		s += keepEarth
+		s += plant.Say(keepEarth)
 	}
 	return s
 }
@@ -35,9 +36,9 @@ func SafeWords(plant *model.Plant, what string, barrier bool) string {
 // BarrierEarths is the form for the earths of barriers: each to its bar, then
 // the bar to the main earth of the plant. At most 1 Ω is the practice after
 // IEC 60079-14, from a secondary source.
-func BarrierEarths(parts []*model.Part) *paper.Table {
+func BarrierEarths(plant *model.Plant, parts []*model.Part) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Barrier earth, before landing field cores", Width: 40 * render.MM},
+		{Head: plant.Say("Barrier earth, before landing field cores"), Width: 40 * render.MM},
 		{Head: "From", Width: 26 * render.MM, Face: fonts.MonoBold},
 		{Head: "To", Width: 26 * render.MM, Face: fonts.MonoBold},
 		{Head: "Expected", Width: 34 * render.MM},
@@ -55,20 +56,20 @@ func BarrierEarths(parts []*model.Part) *paper.Table {
 			continue
 		}
 		if p.Barrier.Earth == nil {
-			add("barrier to its earth bar", p.Tag, paper.NotGiven, "earth bar "+paper.NotGiven+": key earth of "+p.Tag)
+			add(plant.Say("barrier to its earth bar"), p.Tag, paper.NotGiven, plant.Say("earth bar ")+paper.NotGiven+": key earth of "+p.Tag)
 			continue
 		}
 		bar := p.Barrier.Earth
-		add("barrier to its earth bar", p.Tag, bar.Tag, "with the bar's own below: maximum 1 Ω")
+		add(plant.Say("barrier to its earth bar"), p.Tag, bar.Tag, "with the bar's own below: maximum 1 Ω")
 		if !slices.Contains(bars, bar) {
 			bars = append(bars, bar)
 		}
 	}
 	for _, bar := range bars {
-		add("earth bar to main earth of the plant", bar.Tag, "main earth", "maximum 1 Ω (IEC 60079-14 practice)")
+		add(plant.Say("earth bar to main earth of the plant"), bar.Tag, plant.Say("main earth"), "maximum 1 Ω (IEC 60079-14 practice)")
 	}
 	if len(t.Rows) > 0 {
-		how := []paper.Cell{{S: "Measure with the earths in place: lift none. Null the leads. Local codes may require less."}}
+		how := []paper.Cell{{S: plant.Say("Measure with the earths in place: lift none. Null the leads. Local codes may require less.")}}
 		for range t.Columns[1:] {
 			how = append(how, paper.Cell{Kind: paper.Before})
 		}

@@ -91,7 +91,7 @@ func checkSafeWords(t *testing.T, p *model.Plant) (n map[string]int) {
 		if has != safe {
 			t.Errorf("%s: intrinsically safe %v, and says so %v", first.Name, safe, has)
 		}
-		if keeps := strings.Contains(words, strings.TrimSpace(wording.KeepEarth)); safe && keeps != shunt {
+		if keeps := strings.Contains(words, strings.TrimSpace(p.Say(wording.KeepEarth))); safe && keeps != shunt {
 			t.Errorf("%s: barriers %v, and says that they keep their earth %v", first.Name, shunt, keeps)
 		}
 		if safe {

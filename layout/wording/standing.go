@@ -58,7 +58,7 @@ func dangersIn(plant *model.Plant, p *model.Place) (all []string) {
 		if len(on) > 0 {
 			words += " (" + Few(on) + ")"
 		}
-		all = append(all, words+CoversOn)
+		all = append(all, words+plant.Say(CoversOn))
 	}
 	return all
 }

@@ -384,13 +384,10 @@ func (w *walker) termination(part *model.Part, channel int, t Token) (model.Term
 
 // screenTermination binds the landing of a screen: a terminal, x, an earth bar of the
 // same place, a terminal of another strip there (X3:2), or the earth screw of a
-// device (earth).
+// device (earth or ground).
 func (w *walker) screenTermination(part *model.Part, channel int, t Token) (model.Termination, bool) {
-	if part.Device != nil && t.Text == "earth" {
-		if part.TerminalByName[t.Text] == nil {
-			part.AddTerminal(&model.Terminal{Name: t.Text, Role: 'E', Bar: true})
-		}
-		screw := part.TerminalByName[t.Text]
+	if part.Device != nil && slices.Contains(model.EarthScrews, t.Text) {
+		screw := part.EarthScrew(t.Text)
 		return model.Termination{Pos: t.Pos, Does: model.Lands, In: screw, Out: screw}, true
 	}
 	if strip, name, ok := strings.Cut(t.Text, ":"); ok && part.Place != nil {

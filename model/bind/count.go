@@ -350,7 +350,7 @@ func (c *counter) unused(kept []*model.Counted) {
 		var on *countable
 		switch {
 		case cable != nil && cable.Type != nil:
-			on, _ = c.thing([]Token{{Text: k.On}, {Text: cable.Type.GroupWord()}})
+			on, _ = c.thing([]Token{{Text: k.On}, {Text: string(cable.Type.GroupWord())}})
 		case part != nil && part.Card != nil:
 			on, _ = c.thing([]Token{{Text: k.On}, {Text: "channel"}, {}})
 		case part != nil && part.Place != nil:

@@ -61,7 +61,7 @@ func (w *walker) onlyCores(cable *model.Cable, legs int, at Token) []Token {
 		}
 		return words
 	case cable.Type.Groups == 1:
-		return []Token{{cable.Type.GroupWord(), at.Pos}, {"1", at.Pos}}
+		return []Token{{string(cable.Type.GroupWord()), at.Pos}, {"1", at.Pos}}
 	}
 	w.fail(at, finding.PairMissing, finding.Write("%s %s 1", cable.Tag, cable.Type.GroupWord()),
 		"no %s given for cable %s", cable.Type.GroupWord(), cable.Tag)

@@ -136,7 +136,7 @@ func checkSpares(p *model.Plant, found func(finding.Finding)) {
 			}
 			used, _, _, _ := c.InUse(p) // what is in doubt may be spare
 			if spare := c.Type.Groups - used; float64(spare) < want/100*float64(c.Type.Groups) {
-				found(finding.At(c.Pos, finding.FewSparePairs, "%s: %s", c.Tag, fewSpares(c.Type.GroupWord(), spare, c.Type.Groups, want)))
+				found(finding.At(c.Pos, finding.FewSparePairs, "%s: %s", c.Tag, fewSpares(string(c.Type.GroupWord()), spare, c.Type.Groups, want)))
 			}
 		}
 	}

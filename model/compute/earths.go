@@ -72,7 +72,7 @@ func Earths(p *model.Plant, c *model.Circuit) (all []Earthing, missing []string)
 					supplyEarth(p, m.Fed.Supply.Part, termination.Pos, add, ask)
 				case m != nil:
 				case part.Card.Minus == model.EarthMinus:
-					add(Earthing{At: t, Part: part, Words: "channels of " + part.Tag + " on the earth of " + part.Place.Tag, Pos: part.Pos})
+					add(Earthing{At: t, Part: part, Words: "channels of " + part.Tag + p.Say(" on the earth of ") + part.Place.Tag, Pos: part.Pos})
 				case part.Card.Minus == model.SupplyMinus && part.CardSupply() == nil:
 					ask("supply", part)
 				case part.Card.Minus == model.SupplyMinus:
@@ -102,7 +102,7 @@ func landedEarths(p *model.Plant, part *model.Part, t *model.Terminal, at findin
 		case j.Bond != nil:
 			add(Earthing{At: j, Part: part, Bar: j.Bond, Words: j.Tag() + " on " + j.Bond.Tag, Pos: at})
 		case j.Kind == model.EarthFoot:
-			add(Earthing{At: j, Part: part, Words: j.Tag() + " on an earth foot", Pos: at})
+			add(Earthing{At: j, Part: part, Words: j.Tag() + p.Say(" on an earth foot"), Pos: at})
 		case j.Alone():
 			add(Earthing{At: j, Part: part, Bar: part, Words: part.Tag, Pos: at})
 		}
@@ -122,7 +122,7 @@ func supplyEarth(p *model.Plant, supply *model.Part, at finding.Pos, add func(Ea
 	case pole != nil && supply.Supply.Earth != nil:
 		add(Earthing{At: pole, Part: supply, Bar: supply.Supply.Earth, Words: pole.Tag() + " on " + supply.Supply.Earth.Tag, Pos: supply.Pos})
 	case pole != nil:
-		add(Earthing{At: pole, Part: supply, Words: pole.Tag() + " on earth", Pos: supply.Pos})
+		add(Earthing{At: pole, Part: supply, Words: pole.Tag() + p.Say(" on earth"), Pos: supply.Pos})
 		ask("earth", supply)
 	case p.Practice.EarthedPoleOf(supply) == 0:
 		ask("earthed pole (practice)", supply)

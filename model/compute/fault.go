@@ -38,7 +38,7 @@ func FaultGuide(p *model.Plant, c *model.Circuit) (rows []FaultRow, missing []st
 		return nil, nil
 	}
 	if c.Seals() != nil {
-		return sealFaults(c, d), nil
+		return sealFaults(p, c, d), nil
 	}
 	rows, missing = signalFaults(p, c, d)
 	if common := common(c); common != nil && len(rows) > 0 {
@@ -171,9 +171,9 @@ func inputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 		missing = append(missing, "earthed pole (practice)")
 	case p.Practice.EarthedPoleOf(c.Supply()) != model.NegativePole:
 	case isolated(c) != "":
-		rows = append(rows, FaultRow{"one core on earth at the device", "12.00 mA: no effect", volts(normal) + " at the device", isolated(c) + " floats: lift both cores; each open to earth"})
+		rows = append(rows, FaultRow{p.Say("one core on earth at the device"), "12.00 mA: no effect", volts(normal) + " at the device", isolated(c) + p.Say(" floats: lift both cores; each open to earth")})
 	default:
-		rows = append(rows, earthed(c, "device", "12.00 mA", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
+		rows = append(rows, earthed(p, c, "device", "12.00 mA", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
 			mA, v, _, ok = read(f, earth)
 			return mA, v, ok
 		})...)
@@ -216,7 +216,7 @@ const poorEarth = 1000
 // An earth that is not bolted leaves part of the current to the input. Of a card that
 // powers the loop the model does not say on which side it measures: the sum has its
 // resistor in the - leg, and healthy is what it shows where that lies in the +.
-func earthed(c *model.Circuit, device, healthy string, read func(f Fault, earth float64) (mA float64, v Band, ok bool)) (rows []FaultRow) {
+func earthed(p *model.Plant, c *model.Circuit, device, healthy string, read func(f Fault, earth float64) (mA float64, v Band, ok bool)) (rows []FaultRow) {
 	low, high := "", ""
 	for _, st := range c.Visits() {
 		if st.Part.Card != nil && st.Part.Card.Powers {
@@ -227,7 +227,7 @@ func earthed(c *model.Circuit, device, healthy string, read func(f Fault, earth 
 		fault            Fault
 		core, past, tell string
 	}{
-		{earthOnMinus, "−", low, "currents in the two cores differ; a damp earth is intermittent"},
+		{earthOnMinus, "−", low, p.Say("currents in the two cores differ; a damp earth is intermittent")},
 		{earthOnPlus, "+", high, unlessFused(c, "loop supply shorted: its other loops may fail too", "%s may blow; its other loops fail too")},
 	} {
 		bolted, v, ok := read(x.fault, 0)
@@ -235,7 +235,7 @@ func earthed(c *model.Circuit, device, healthy string, read func(f Fault, earth 
 		if !ok || !okPoor {
 			continue
 		}
-		rows = append(rows, FaultRow{x.core + " core on earth at the " + device,
+		rows = append(rows, FaultRow{x.core + p.Say(" core on earth at the ") + device,
 			fmt.Sprintf("bolted %s, by 1 kΩ %s%s", milliamps(max(0, bolted)), milliamps(max(0, poor)), x.past),
 			fmt.Sprintf("bolted %s, by 1 kΩ %s at the %s", volts(v), volts(vPoor), device), x.tell})
 	}
@@ -324,7 +324,7 @@ func contactFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Faul
 		{"healthy, " + what + " " + off, off, written(c, vo.upright()) + across, ""},
 		{"healthy, " + what + " " + on, on, written(c, vc.upright()) + across, fmt.Sprintf("%.1f mA", closed.drawn)},
 		{"pair open" + unlessFused(c, "", ", or %s blown"), "stays " + off, "0 V" + across, "supply voltage across the break"},
-		{"pair shorted", "stays " + on, "0 V" + across, "lift one core: system must show " + off},
+		{"pair shorted", "stays " + on, "0 V" + across, p.Say("lift one core: system must show ") + off},
 		{"on another pair or channel", "wrong tag changes", "voltages correct", "work one " + what + " at a time"},
 	}
 	rows = append(rows, workedFaults(c, d)...)
@@ -362,10 +362,10 @@ func threeWireFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fa
 	return []FaultRow{
 		{"healthy, off", "off", on(0), volts(fed.Values[0]) + " on its supply"},
 		{"healthy, on", "on", on(1), fmt.Sprintf("%.1f mA", compute(p, c, state{closed: true}).drawn)},
-		{"a core of its supply open" + unlessFused(c, "", ", or %s blown"), "stays off", "0 V on its supply", "its lamp, if fitted, is dark"},
-		{"output core open", "stays off", "its output works at the device, not at the card", "read at both ends of the core"},
-		{"output on " + live, "stays on", volts(fed.Values[1]) + between + ", without the drop", "lift the output core: it must show off"},
-		{"output on " + dead, "stays off; pulses on when operated", "its supply dips when operated", "it limits or fails: lift the output core at once"},
+		{p.Say("a core of its supply open") + unlessFused(c, "", ", or %s blown"), "stays off", "0 V on its supply", "its lamp, if fitted, is dark"},
+		{p.Say("output core open"), "stays off", "its output works at the device, not at the card", p.Say("read at both ends of the core")},
+		{"output on " + live, "stays on", volts(fed.Values[1]) + between + ", without the drop", p.Say("lift the output core: it must show off")},
+		{"output on " + dead, "stays off; pulses on when operated", "its supply dips when operated", p.Say("it limits or fails: lift the output core at once")},
 		{"on another pair or channel", "wrong tag changes", "voltages correct", "work one switch at a time"},
 	}, nil
 }
@@ -387,7 +387,7 @@ func earthedContact(p *model.Plant, c *model.Circuit, a, b *model.Terminal) (row
 	if full = full.upright(); !ok || full.Value == 0 {
 		return nil
 	}
-	const tell = "if bolted; a damp earth may show nothing: lift both cores at the card: each open to earth"
+	tell := p.Say("if bolted; a damp earth may show nothing: lift both cores at the card: each open to earth")
 	what, is, acted := states(a.Part)
 	across, acts, idle := "0 V across the "+what, "when it closes", "the open contact"
 	if a.Part.Kind.TwoWire {
@@ -399,7 +399,7 @@ func earthedContact(p *model.Plant, c *model.Circuit, a, b *model.Terminal) (row
 		if !okOff || !okOn {
 			continue
 		}
-		row := FaultRow{Fault: "core on " + t.Tag() + " on earth", Remark: tell}
+		row := FaultRow{Fault: p.Say("core on ") + t.Tag() + p.Say(" on earth"), Remark: tell}
 		switch off, on := math.Abs(vOff) > full.Value/2, math.Abs(vOn) > full.Value/2; {
 		case off && on:
 			row.Shows, row.Meter = "stays "+is+"; "+shorted(c, t), across
@@ -466,7 +466,7 @@ func proximityFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fa
 	case p.Practice.EarthedPoleOf(c.Supply()) == 0:
 		missing = append(missing, "earthed pole (practice)")
 	case p.Practice.EarthedPoleOf(c.Supply()) == model.NegativePole && isolated(c) == "":
-		rows = append(rows, earthed(c, "switch", "nothing new", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
+		rows = append(rows, earthed(p, c, "switch", "nothing new", func(f Fault, earth float64) (mA float64, v Band, ok bool) {
 			return read(state{closed: true, fault: f, earth: earth})
 		})...)
 	}
@@ -482,7 +482,7 @@ func switchFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	v, weak := written(c, full), full.Least("V")+" "+voltUnit(c)
 	fed := feeds(c)
 	if d.Kind.Annunciator {
-		reversed := FaultRow{"pair reversed", "dark if polarised", written(c, full.reversed()) + " at " + d.Tag, "a lamp with a diode works one way only"}
+		reversed := FaultRow{"pair reversed", p.Say("dark if polarised"), written(c, full.reversed()) + " at " + d.Tag, "a lamp with a diode works one way only"}
 		if on.ac {
 			reversed = FaultRow{"pair reversed", "lights or sounds: AC has no polarity", v + " at " + d.Tag, "the " + fed + " must still switch the line"}
 		}
@@ -594,12 +594,12 @@ func resistanceFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []F
 	leads := last.Values[mid].Value - elements[mid] // out and back, to a short at the sensor
 	core := "lift and measure Ω: no other fault is open"
 	if len(c.Legs) > 2 {
-		core = "take Ω readings between all cores at the card"
+		core = p.Say("take Ω readings between all cores at the card")
 	}
 	rows = []FaultRow{
 		{"healthy, " + r.States[mid], r.States[mid], fmt.Sprintf("%s Ω at %s", last.Values[mid].Words("Ω"), last.Where()), ""},
-		{"a core open", "top of the scale, or failed", "Ω open", core},
-		{"pair shorted", "bottom of the scale, or failed", fmt.Sprintf("%.2f Ω at %s, leads only", leads, last.Where()), "less: shorted on the way; lift the cores at the sensor"},
+		{p.Say("a core open"), "top of the scale, or failed", "Ω open", core},
+		{"pair shorted", "bottom of the scale, or failed", fmt.Sprintf("%.2f Ω at %s, leads only", leads, last.Where()), p.Say("less: shorted on the way; lift the cores at the sensor")},
 	}
 	if len(c.Legs) > 2 { // like leads crossed with each other do no harm
 		rows = append(rows,

@@ -16,7 +16,7 @@ func relayFaults(p *model.Plant, c *model.Circuit, d *model.Part, full Band, on 
 	fed := feeds(c)
 	rows = []FaultRow{
 		{"healthy, " + fed + " on", "pulls in", v + " at the coil", fmt.Sprintf("%.0f mA", on.drawn)},
-		{"coil open", out, v + " at the coil", "volts, no current; Ω open with a core lifted"},
+		{"coil open", out, v + " at the coil", p.Say("volts, no current; Ω open with a core lifted")},
 		{"pair open", out, "0 V at the coil", fed + " voltage across the break"},
 		{"pair shorted", out, "0 V at the coil", trips(c)},
 	}
@@ -113,12 +113,12 @@ func workedFaults(c *model.Circuit, d *model.Part) (rows []FaultRow) {
 }
 
 // sealFaults are those of a contact that keeps a circuit closed once it has been closed.
-func sealFaults(c *model.Circuit, d *model.Part) []FaultRow {
+func sealFaults(p *model.Plant, c *model.Circuit, d *model.Part) []FaultRow {
 	on := c.Sealed().Device().Tag
 	return []FaultRow{
 		{"healthy", on + " stays in when the button is let go", "0 V across " + c.Seals().Numbers() + " then", ""},
-		{"a core open", on + " drops out when the button is let go", "supply voltage across " + c.Seals().Numbers(), "Ω open between the two contacts"},
-		{"pair shorted", on + " starts by itself when its supply comes on", "0 V across " + c.Seals().Numbers(), "lift one core: it must wait for the button"},
+		{p.Say("a core open"), on + " drops out when the button is let go", "supply voltage across " + c.Seals().Numbers(), "Ω open between the two contacts"},
+		{"pair shorted", on + " starts by itself when its supply comes on", "0 V across " + c.Seals().Numbers(), p.Say("lift one core: it must wait for the button")},
 		{"on a break contact of " + d.Tag, on + " starts by itself, then chatters", "0 V across " + c.Seals().Numbers() + " at rest", "Ω at rest: must be open"},
 	}
 }

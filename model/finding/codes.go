@@ -2029,6 +2029,15 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 		After:  "AI-1: {kind: AI, power: card, channels: 8, volts: 24 V, ohms: 250 ohm}",
 	})
 
+	WordTwice = define(Kind{
+		Code: "word-twice", Severity: Error,
+		Means:  "two words are chosen for one thing",
+		When:   `"words" of the practice chooses both words of a pair, or names all words after one of them.`,
+		In:     "signal",
+		Before: "words: [North American, core, conductor]",
+		After:  "words: [North American, core]",
+	})
+
 	WrongMark = define(Kind{
 		Code: "wrong-mark", Severity: Error,
 		Means:  "a conductor lands on a terminal that is marked for another",

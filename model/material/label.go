@@ -114,7 +114,7 @@ func terminalLabels(p *model.Plant) (all []Label) {
 				l.Size = model.Plain(x.Strip.Pitch) + " mm"
 			}
 			for _, t := range x.Terminals {
-				l.Of, l.Text, l.Type, l.Loops, l.Cables = t.Tag(), t.Name, makeOf(t), nil, nil
+				l.Of, l.Text, l.Type, l.Loops, l.Cables = t.Tag(), t.Name, makeOf(p, t), nil, nil
 				for _, u := range t.Ends {
 					l.touch(u.Conductor)
 				}

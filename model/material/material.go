@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/english"
 )
 
 // Scope is a part of the plant that somebody works on: loops with all their
@@ -71,9 +72,9 @@ func (s Scope) RingOutCores(p *model.Plant) []*model.Core {
 // Item is one line of a list of material and work. What is counted at ends has
 // its share in the places of the scope; the rest is at the far ends.
 type Item struct {
-	Group   string // MaterialGroup, WorkGroup or PracticeGroup
-	What    string // such as ferrules
-	Of      string // their size, type or kind; "" for all alike
+	Group   string       // MaterialGroup, WorkGroup or PracticeGroup
+	What    english.Text // such as ferrules
+	Of      string       // their size, type or kind; "" for all alike
 	N       float64
 	Unit    string // "" for pieces
 	Ends    bool   // counted at ends, of a scope with places
@@ -93,40 +94,40 @@ const (
 const unknown = "NOT GIVEN"
 
 // Ferrules is what ferrules are called among the items.
-const Ferrules = "ferrules"
+const Ferrules english.Text = "ferrules"
 
 // What is counted, in the order of the list. Each belongs to a group.
 const (
-	cableLength   = "cable"
-	glands        = "glands"
-	cableTags     = "cable tags"
-	cableTies     = "cable ties"
-	coreMarkers   = "core markers"
-	caps          = "caps"
-	terminalsFit  = "terminals to fit"
-	terminalsUsed = "used"
-	landings      = "landings"
-	inUse         = "terminals used"
-	tests         = "tests"
+	cableLength   english.Text = "cable"
+	glands        english.Text = "glands"
+	cableTags     english.Text = "cable tags"
+	cableTies     english.Text = "cable ties"
+	coreMarkers   english.Text = "core markers"
+	caps          english.Text = "caps"
+	terminalsFit  english.Text = "terminals to fit"
+	terminalsUsed english.Text = "used"
+	landings      english.Text = "landings"
+	inUse         english.Text = "terminals used"
+	tests         english.Text = "tests"
 )
 
-var itemOrder = []string{
+var itemOrder = []english.Text{
 	cableLength, glands, cableTags, cableTies, coreMarkers, Ferrules, caps, terminalsFit, terminalsUsed, "cards", "barriers", "isolators", "supplies", "earth bars",
 	landings, inUse, tests,
 }
 
 // The tests, in their order.
 const (
-	throughTest    = "continuity, core, wire or jumper"
-	apartTest      = "short and earth, core"
-	insulationTest = "insulation, core"
-	mainsTest      = "insulation above extra-low voltage, core"
-	identityTest   = "identity, core or wire"
-	screenTest     = "screen continuity, to earth"
-	loopTest       = "loop check, circuit"
+	throughTest    english.Text = "continuity, core, wire or jumper"
+	apartTest      english.Text = "short and earth, core"
+	insulationTest english.Text = "insulation, core"
+	mainsTest      english.Text = "insulation above extra-low voltage, core"
+	identityTest   english.Text = "identity, core or wire"
+	screenTest     english.Text = "screen continuity, to earth"
+	loopTest       english.Text = "loop check, circuit"
 )
 
-var testOrder = []string{throughTest, apartTest, insulationTest, mainsTest, identityTest, screenTest, loopTest}
+var testOrder = []english.Text{throughTest, apartTest, insulationTest, mainsTest, identityTest, screenTest, loopTest}
 
 // leastRung is the least number of cores of a cable that is rung out by itself.
 const leastRung = 4
@@ -193,10 +194,13 @@ type tally struct {
 	strong   map[*model.Cable]bool    // of those asked for: whether it carries mains
 }
 
-type itemKey struct{ what, of string }
+type itemKey struct {
+	what english.Text
+	of   string
+}
 
 // item is the count of a thing.
-func (t *tally) item(group, what, of string) *Item {
+func (t *tally) item(group string, what english.Text, of string) *Item {
 	key := itemKey{what, of}
 	if t.items[key] == nil {
 		t.items[key] = &Item{Group: group, What: what, Of: of}
@@ -205,7 +209,7 @@ func (t *tally) item(group, what, of string) *Item {
 }
 
 // at counts a thing at an end.
-func (t *tally) at(pl *model.Place, group, what, of string, n int) {
+func (t *tally) at(pl *model.Place, group string, what english.Text, of string, n int) {
 	x := t.item(group, what, of)
 	x.Ends = len(t.scope.Places) > 0
 	if x.N += float64(n); t.scope.has(pl) {
@@ -224,7 +228,7 @@ func (t *tally) first(x any) bool {
 // counted in the places of the scope, and where all of the conductor is in it.
 func (t *tally) conductor(w *model.Conductor, whole bool) {
 	if w.Doubt != "" {
-		t.item(MaterialGroup, caps, "ends of cores").Missing = "those of circuits with errors"
+		t.item(MaterialGroup, caps, t.plant.Say("ends of cores")).Missing = "those of circuits with errors"
 		return
 	}
 	for _, e := range []model.End{w.From, w.To} {
@@ -237,16 +241,16 @@ func (t *tally) conductor(w *model.Conductor, whole bool) {
 		}
 		switch {
 		case e.Terminal != nil:
-			t.at(pl, WorkGroup, landings, "new cores, wires, screens", 1)
+			t.at(pl, WorkGroup, landings, t.plant.Say("new cores, wires, screens"), 1)
 			t.at(pl, MaterialGroup, coreMarkers, "", 1)
 			if copper := w.Copper(); !w.Screen && copper.Class != 1 { // a solid conductor needs none
 				t.at(pl, MaterialGroup, Ferrules, ferruleSize(copper), 1)
 				t.sizes[ferruleSize(copper)] = copper
 			}
 		case w.Screen || w.Core != nil && w.Core.IsScreen():
-			t.at(pl, MaterialGroup, caps, "ends of screens", 1)
+			t.at(pl, MaterialGroup, caps, t.plant.Say("ends of screens"), 1)
 		default:
-			t.at(pl, MaterialGroup, caps, "ends of cores", 1)
+			t.at(pl, MaterialGroup, caps, t.plant.Say("ends of cores"), 1)
 			t.at(pl, MaterialGroup, coreMarkers, "", 1)
 		}
 	}
@@ -269,27 +273,29 @@ func (t *tally) landedOn(x *model.Terminal) {
 	if t.scope.has(x.Part.Place) {
 		what = terminalsUsed
 	}
-	t.item(MaterialGroup, what, makeOf(x)).N++
+	t.item(MaterialGroup, what, makeOf(t.plant, x)).N++
 }
 
 // makeOf is the make of a terminal and the rating of its fuse.
-func makeOf(t *model.Terminal) string { return strings.TrimSpace(t.Kind.String() + " " + t.Fuse.Text) }
+func makeOf(plant *model.Plant, t *model.Terminal) string {
+	return strings.TrimSpace(plant.Say(t.Kind.Words()) + " " + t.Fuse.Text)
+}
 
 // part counts a part that is to be fitted.
 func (t *tally) part(x *model.Part) {
 	if x.Status != model.New || !t.first(x) {
 		return
 	}
-	add := func(what, of string) { t.item(MaterialGroup, what, of).N++ }
+	add := func(what english.Text, of string) { t.item(MaterialGroup, what, of).N++ }
 	switch {
 	case x.Strip != nil:
 		for _, at := range x.Terminals {
-			add(terminalsFit, makeOf(at))
+			add(terminalsFit, makeOf(t.plant, at))
 		}
 	case x.Card != nil:
 		add("cards", x.Kind.Name+", "+model.Itoa(x.Card.Channels)+" channels")
 	case x.Barrier != nil:
-		add(x.Kind.Name+"s", cmp.Or(x.Barrier.Model, unknown))
+		add(english.Text(x.Kind.Name)+"s", cmp.Or(x.Barrier.Model, unknown))
 	case x.Supply != nil:
 		add("supplies", x.Supply.Text)
 	case len(x.Terminals) > 0 && x.Terminals[0].Bar:
@@ -330,7 +336,7 @@ func (t *tally) forms(rung []*model.Core) {
 				}
 			}
 			if c.Signal != model.NoSignal && !c.Signal.Powers() && !c.Later(t.plant) && len(c.Conductors(t.plant)) > 0 {
-				t.item(WorkGroup, tests, loopTest).N++
+				t.item(WorkGroup, tests, t.plant.Say(loopTest)).N++
 			}
 		}
 	}
@@ -348,7 +354,7 @@ func (t *tally) test(w *model.Conductor) {
 	if w.Status == model.Future || !t.first(w) {
 		return
 	}
-	add := func(test string) { t.item(WorkGroup, tests, test).N++ }
+	add := func(test english.Text) { t.item(WorkGroup, tests, t.plant.Say(test)).N++ }
 	if Identified(w) {
 		add(identityTest)
 	}
@@ -389,6 +395,11 @@ func (t *tally) mains(c *model.Cable) bool {
 	return is
 }
 
+// rank is the place of a test in their order; -1 of what is none.
+func (t *tally) rank(of string) int {
+	return slices.IndexFunc(testOrder, func(test english.Text) bool { return t.plant.Say(test) == of })
+}
+
 // list are all counts in their order, those of one thing by size or kind.
 func (t *tally) list() []Item {
 	var all []Item
@@ -399,7 +410,7 @@ func (t *tally) list() []Item {
 	}
 	slices.SortFunc(all, func(a, b Item) int {
 		return cmp.Or(cmp.Compare(slices.Index(itemOrder, a.What), slices.Index(itemOrder, b.What)),
-			cmp.Compare(slices.Index(testOrder, a.Of), slices.Index(testOrder, b.Of)), cmp.Compare(a.Of, b.Of))
+			cmp.Compare(t.rank(a.Of), t.rank(b.Of)), cmp.Compare(a.Of, b.Of))
 	})
 	return all
 }

@@ -7,12 +7,13 @@ import (
 	"testing/fstest"
 
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/model/read"
 )
 
 // itemOf is an item of a list; a zero one where there is none.
-func itemOf(items []Item, what, of string) Item {
-	i := slices.IndexFunc(items, func(x Item) bool { return x.What == what && x.Of == of && x.Group != PracticeGroup })
+func itemOf(items []Item, what, of english.Text) Item {
+	i := slices.IndexFunc(items, func(x Item) bool { return x.What == what && x.Of == string(of) && x.Group != PracticeGroup })
 	if i < 0 {
 		return Item{}
 	}
@@ -24,7 +25,7 @@ func material(p *model.Plant, s Scope) []Item { return Material(p, s, s.RingOutC
 
 // compared compares counts with those made by hand; what the list has besides is
 // not looked at.
-func compared(t *testing.T, scope string, items []Item, want map[[2]string][2]float64) {
+func compared(t *testing.T, scope string, items []Item, want map[[2]english.Text][2]float64) {
 	t.Helper()
 	for key, n := range want {
 		if x := itemOf(items, key[0], key[1]); x.N != n[0] || x.Here != n[1] {
@@ -48,7 +49,7 @@ func TestMaterial(t *testing.T) {
 	// MC-2/X4:9 from both; they are cut back at the device and at the card. The
 	// loop is all that its three cables carry, and W-21 and W-901 are rung out, 12
 	// cores and 6 screens each.
-	want := map[[2]string][2]float64{
+	want := map[[2]english.Text][2]float64{
 		{"ferrules", "0.75 mm²"}: {8}, {"ferrules", "1.0 mm²"}: {4}, {landings, newEnds}: {16}, {coreMarkers, ""}: {16},
 		{caps, "ends of screens"}: {2}, {caps, "ends of cores"}: {0},
 		{terminalsFit, "feed-through"}: {6}, {terminalsUsed, "feed-through"}: {0}, {inUse, "all"}: {6},
@@ -70,7 +71,7 @@ func TestMaterial(t *testing.T) {
 	// Of a place what lands in it, and its far ends. Five of the six pairs of W-21
 	// are coiled at both ends: 10 cores, 5 screens. Its strip has 18 terminals.
 	box := material(p, Scope{Places: []*model.Place{p.Place("JB-21")}})
-	compared(t, "JB-21", box, map[[2]string][2]float64{
+	compared(t, "JB-21", box, map[[2]english.Text][2]float64{
 		{"ferrules", "0.75 mm²"}: {4, 2}, {"ferrules", "1.0 mm²"}: {4, 2}, {landings, newEnds}: {11, 6},
 		{coreMarkers, ""}: {11 + 20, 6 + 10}, {caps, "ends of cores"}: {20, 10}, {caps, "ends of screens"}: {1 + 10, 5},
 		{cableTags, ""}: {4, 2}, {glands, unknown}: {4, 2}, {cableTies, ""}: {8, 4},
@@ -79,11 +80,11 @@ func TestMaterial(t *testing.T) {
 		{tests, throughTest}: {2 + 12}, {tests, screenTest}: {1 + 6}, {tests, loopTest}: {1},
 	})
 	// Of a cabinet, its parts: eight channels of the card are one card.
-	compared(t, "PCS-1", material(p, Scope{Places: []*model.Place{p.Place("PCS-1")}}), map[[2]string][2]float64{{"cards", "AI, 8 channels"}: {1}, {terminalsFit, "feed-through"}: {0}})
-	compared(t, "MC-2", material(p, Scope{Places: []*model.Place{p.Place("MC-2")}}), map[[2]string][2]float64{{"earth bars", ""}: {1}})
+	compared(t, "PCS-1", material(p, Scope{Places: []*model.Place{p.Place("PCS-1")}}), map[[2]english.Text][2]float64{{"cards", "AI, 8 channels"}: {1}, {terminalsFit, "feed-through"}: {0}})
+	compared(t, "MC-2", material(p, Scope{Places: []*model.Place{p.Place("MC-2")}}), map[[2]english.Text][2]float64{{"earth bars", ""}: {1}})
 	// What is in the scope twice counts once.
 	both := material(p, Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables})
-	for _, key := range [][2]string{{cableTags, ""}, {"ferrules", "0.75 mm²"}, {tests, throughTest}, {inUse, "all"}} {
+	for _, key := range [][2]english.Text{{cableTags, ""}, {"ferrules", "0.75 mm²"}, {tests, throughTest}, {inUse, "all"}} {
 		if a, b := itemOf(m, key[0], key[1]), itemOf(both, key[0], key[1]); a.N != b.N {
 			t.Errorf("with places and cables too: %v, not %v", b, a)
 		}
@@ -108,7 +109,7 @@ func TestMaterial(t *testing.T) {
 			c.Status = status
 		}
 		old := material(p, Scope{Loops: p.Loops})
-		for _, what := range []string{"ferrules", cableLength, glands, coreMarkers, landings, cableTags, caps} {
+		for _, what := range []english.Text{"ferrules", cableLength, glands, coreMarkers, landings, cableTags, caps} {
 			if slices.ContainsFunc(old, func(x Item) bool { return x.What == what }) {
 				t.Errorf("%s wiring takes %s", status, what)
 			}
@@ -135,7 +136,7 @@ func TestMaterialOfForms(t *testing.T) {
 	}
 	// A-2301: W-2301 of a pair, two wires to the card; W-2302 of three cores. T-2310:
 	// W-2310, then W-25 with 12 cores and 6 screens, then two wires.
-	compared(t, "A-2301, T-2310", material(p, of("A-2301", "T-2310")), map[[2]string][2]float64{
+	compared(t, "A-2301, T-2310", material(p, of("A-2301", "T-2310")), map[[2]english.Text][2]float64{
 		{tests, throughTest}: {2 + 2 + 3 + 2 + 12 + 2}, {tests, insulationTest}: {2 + 2 + 12}, {tests, mainsTest}: {3},
 		{tests, screenTest}: {1 + 1 + 6}, {tests, loopTest}: {2},
 	})
@@ -151,7 +152,7 @@ func TestMaterialOfForms(t *testing.T) {
 		t.Errorf("%d loops of JB-21 come later, not 1", later)
 	}
 	// New in MC-2: strips of 18 + 6 + 12 + 4 + 3 plain terminals; X1, X5 and PS-21 are there.
-	compared(t, "MC-2", material(p, Scope{Places: []*model.Place{p.Place("MC-2")}}), map[[2]string][2]float64{
+	compared(t, "MC-2", material(p, Scope{Places: []*model.Place{p.Place("MC-2")}}), map[[2]english.Text][2]float64{
 		{terminalsFit, "feed-through"}: {43}, {terminalsFit, "disconnect"}: {16}, {terminalsFit, "fused 2 A"}: {3},
 		{terminalsFit, "earth"}: {2}, {"cards", "AI, 8 channels"}: {2}, {"barriers", "28 V 300 ohm 93 mA"}: {1}, {"supplies", "230 V AC"}: {1},
 		{"earth bars", ""}: {2},

@@ -214,7 +214,7 @@ var endFields = fields[*writtenEnds]{
 // group; nil where the cable has no such groups.
 func spareGroupsOf(c *model.Cable, name string) []*model.Core {
 	ws := strings.Fields(name)
-	if len(ws) != 2 || strings.TrimSuffix(ws[0], "s") != c.Type.GroupWord() {
+	if len(ws) != 2 || strings.TrimSuffix(ws[0], "s") != string(c.Type.GroupWord()) {
 		return nil
 	}
 	numbers, _ := bind.Expand(ws[1], nil)

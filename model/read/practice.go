@@ -7,6 +7,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/model/finding"
 )
 
@@ -28,10 +29,18 @@ var (
 
 const mostTies = 100
 
+// wordsOrMore is one of the words, or a list of some.
+func wordsOrMore(words ...string) *shape {
+	s := listOf(&shape{Type: types{"string"}, Pattern: whole(strings.Join(words, "|"))})
+	s.Items = aWord(words...)
+	return s.called("words")
+}
+
 // strippings are texts such as "10 mm to 2.5 mm2".
 var strippings = listOf(&shape{Type: types{"string"}, Pattern: whole(pitchUnits.pattern() + " to " + sizeUnits.pattern())})
 
 var practiceFields = fields[*model.Practice]{
+	{"words", listOf(aWord(english.Names()...)).filled().called("words"), "`British`", "of all that is printed: `British` or `North American`, and after it, or alone, each word that differs: " + english.Pairs() + ". What you write yourself, and the keys of this language, stay as they are", "[North American, core]", func(r *plantReader, pr *model.Practice, n node) { r.chosenWords(n, &pr.Words) }, func(w *writer, pr *model.Practice) { w.texts(pr.Words.Chosen()) }},
 	{"paper", aWord(paperWords...), "`A3`", "of drawings: `A3` or `11x17`", "", func(r *plantReader, pr *model.Practice, n node) { r.choose(n, &pr.Paper, paperWords) }, func(w *writer, pr *model.Practice) { w.text(pr.Paper) }},
 	{"record paper", aWord(recordPaperWords...), "`A4`", "of forms: `A4` or `letter`", "", func(r *plantReader, pr *model.Practice, n node) { r.choose(n, &pr.RecordPaper, recordPaperWords) }, func(w *writer, pr *model.Practice) { w.text(pr.RecordPaper) }},
 	{"pair names", aWord(model.PairNameWords...), "`both`", "`number`, `colour` or `both`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.PairNames, model.PairNameWords) }, func(w *writer, pr *model.Practice) { w.text(pr.PairNames.String()) }},
@@ -102,6 +111,40 @@ var practiceFields = fields[*model.Practice]{
 	}, func(w *writer, pr *model.Practice) { w.texts(pr.SignOff) }},
 	{"mark-up key", someTexts, "four lines", "printed on every drawing", "", func(r *plantReader, pr *model.Practice, n node) { pr.MarkUp = r.texts(n, "line of the key") }, func(w *writer, pr *model.Practice) { w.texts(pr.MarkUp) }},
 	{"cautions", someTexts, "", "added to the built-in ones, and to those that follow from what is in a place", "", func(r *plantReader, pr *model.Practice, n node) { pr.Cautions = r.texts(n, "caution") }, func(w *writer, pr *model.Practice) { w.texts(pr.Cautions) }},
+}
+
+// chosenWords reads what the sheets call things: a name for all words first, then
+// words that differ, no two of one thing.
+func (r *plantReader) chosenWords(n node, into *english.Words) {
+	type decision struct {
+		of   int
+		word string
+	}
+	var all english.Words
+	var decided []decision
+	for _, item := range r.list(n, "word") {
+		word := r.oneOf(item, english.Names()...)
+		if word == "" {
+			return
+		}
+		next, of, _ := all.Choose(word)
+		for _, before := range decided {
+			if before.of == of || of < 0 {
+				r.Report(item.wrong(finding.WordTwice, "%s after %s", finding.Quote(word), finding.Quote(before.word)).WithHint(finding.Do("%s", wordOrder(of))))
+				return
+			}
+		}
+		all, decided = next, append(decided, decision{of, word})
+	}
+	*into = all
+}
+
+// wordOrder is what to do about a word that was decided before.
+func wordOrder(of int) string {
+	if of < 0 {
+		return "put the name for all words first, once"
+	}
+	return "keep one of the two"
 }
 
 // placeKindWords are the words for a kind of place in the practice block.

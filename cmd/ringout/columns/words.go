@@ -302,7 +302,7 @@ func KindOfWord(list, s string) string {
 		switch {
 		case k.Name == s:
 			return ""
-		case strings.EqualFold(k.Name, s), strings.EqualFold(k.Words, s):
+		case strings.EqualFold(k.Name, s), strings.EqualFold(string(k.Words), s):
 			return k.Name
 		}
 	}

@@ -242,7 +242,7 @@ func colourOrNone(c model.Colour) string {
 	if c == (model.Colour{}) {
 		return "no colour"
 	}
-	return c.Words()
+	return string(c.Words())
 }
 
 // coreAt is a core or screen of a cable; nil without it.

@@ -256,7 +256,7 @@ func (im *Importer) end(e *edge, column string) (terminalEnd, bool) {
 		}
 		p.place = im.mayPlace(e.row, column, at, "system")
 	}
-	earthScrew := p.loop != "" && name == "earth"
+	earthScrew := p.loop != "" && slices.Contains(model.EarthScrews, name)
 	common := p.isCard() && name != "" && name == p.keys.value("common")
 	if !slices.Contains(p.terminals, name) && !earthScrew && !common {
 		if p.given && len(p.terminals) > 0 {

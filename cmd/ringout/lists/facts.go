@@ -111,7 +111,7 @@ func materialRows(items []material.Item, row func(...any)) {
 		if x.Lengths > 0 {
 			lengths = x.Lengths
 		}
-		row(x.Group, x.What, x.Of, n, here, far, x.Unit, lengths, x.Missing)
+		row(x.Group, string(x.What), x.Of, n, here, far, x.Unit, lengths, x.Missing)
 	}
 }
 

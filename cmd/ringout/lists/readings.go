@@ -76,7 +76,7 @@ func ohmRows(p *model.Plant, row func(...any)) {
 			}
 			group := ""
 			if run.Group > 0 && cable.Type.Size > 1 {
-				group = fmt.Sprintf("%s %d", cable.Type.GroupWord(), run.Group)
+				group = fmt.Sprintf("%s %d", string(cable.Type.GroupWord()), run.Group)
 			}
 			var core, loop, most, byType, flat, least, nF, uH any
 			var missing []string

@@ -24,7 +24,7 @@ var cableTable = table[cableRow]{
 	{own("cable", "its tag").needed(), func(c cableRow) any { return c.Tag }},
 	{key("type").needed(), nil},
 	{own("groups", "how many pairs, triads, quads or single cores its type has, without a list `types`").read(), func(c cableRow) any { return c.Type.Groups }},
-	{own("group", "`pair`, `triad`, `quad` or `core`").read(), func(c cableRow) any { return c.Type.GroupWord() }},
+	{own("group", "`pair`, `triad`, `quad` or `core`").read(), func(c cableRow) any { return string(c.Type.GroupWord()) }},
 	{own("conductor", "of its type").read(), func(c cableRow) any { return c.Type.Copper.String() }},
 	{own("screen", "of its type").read(), func(c cableRow) any { return written("screen", read.Values(c.Type)) }},
 	{own("overall screen", "both ends of it"), func(c cableRow) any { return overallWords(c.plant, c.Cable) }},
@@ -70,7 +70,7 @@ func overallWords(p *model.Plant, c *model.Cable) string {
 var typeTable = table[*model.CableType]{
 	{own("type", "its name").needed(), func(t *model.CableType) any { return t.Name }},
 	{own("groups", "how many pairs, triads, quads or single cores").needed(), func(t *model.CableType) any { return t.Groups }},
-	{own("group", "`pair`, `triad`, `quad` or `core`").needed(), func(t *model.CableType) any { return t.GroupWord() }},
+	{own("group", "`pair`, `triad`, `quad` or `core`").needed(), func(t *model.CableType) any { return string(t.GroupWord()) }},
 	{key("conductor").needed(), func(t *model.CableType) any { return t.Copper.String() }},
 	{key("screen").needed(), nil},
 	{key("code").as("colour code"), func(t *model.CableType) any {
@@ -174,7 +174,7 @@ func coreRows(p *model.Plant, row func(...any)) {
 		for _, core := range wiring.Cores(c) {
 			x := p.ConductorOf(core)
 			if x == nil {
-				row(c.Tag, core.Group, core.Name(), core.Colour.Words(), "", "", nil, nil, "", "", "", "", "", "", c.Status.String())
+				row(c.Tag, core.Group, core.Name(), string(core.Colour.Words()), "", "", nil, nil, "", "", "", "", "", "", c.Status.String())
 				continue
 			}
 			cells := append([]any{c.Tag, core.Group, core.Name(), wiring.Colour(x)}, circuitCells(x, steps)...)
@@ -202,7 +202,7 @@ func wireRows(p *model.Plant, row func(...any)) {
 		case x.Circuit == nil:
 			what = "feed"
 		}
-		cells := append([]any{place, what, x.Colour.Words()}, circuitCells(x, steps)...)
+		cells := append([]any{place, what, string(x.Colour.Words())}, circuitCells(x, steps)...)
 		over := ""
 		if x.Feed != nil {
 			over = x.Feed.Over
@@ -231,7 +231,7 @@ func spareRows(p *model.Plant, row func(...any)) {
 				what = append(what, cmp.Or(x.Spare, wiring.Doubt(x.Doubt)))
 			}
 			if !used {
-				row(c.Tag+" "+wiring.Core(c.Cores[(g-1)*c.Type.Size]), c.Type.GroupWord(), once(from), once(to), once(what), c.Status.String())
+				row(c.Tag+" "+wiring.Core(c.Cores[(g-1)*c.Type.Size]), string(c.Type.GroupWord()), once(from), once(to), once(what), c.Status.String())
 			}
 		}
 	}

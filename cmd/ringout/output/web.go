@@ -63,12 +63,12 @@ func tagWords(p *model.Plant) map[string]string {
 	words := map[string]string{}
 	for _, pl := range p.Places {
 		for _, x := range pl.Parts {
-			words[x.Tag] = partWord(x) + " in " + pl.Tag
+			words[x.Tag] = partWord(p, x) + " in " + pl.Tag
 		}
 	}
 	for _, l := range p.Loops {
 		for _, d := range l.Devices {
-			words[d.Tag] = d.Kind.Words
+			words[d.Tag] = p.Say(d.Kind.Words)
 		}
 	}
 	for _, c := range p.Cables {
@@ -76,20 +76,20 @@ func tagWords(p *model.Plant) map[string]string {
 			continue
 		}
 		for _, core := range slices.Concat(c.Cores, c.Screens) {
-			words[core.Name()] = fmt.Sprintf("%s %d", c.Type.GroupWord(), core.Group)
+			words[core.Name()] = fmt.Sprintf("%s %d", p.Say(c.Type.GroupWord()), core.Group)
 		}
 	}
 	return words
 }
 
-func partWord(x *model.Part) string {
+func partWord(p *model.Plant, x *model.Part) string {
 	switch {
 	case x.Strip != nil:
 		return "strip"
 	case x.Card != nil:
-		return "card, " + x.Kind.Words
+		return "card, " + p.Say(x.Kind.Words)
 	}
-	return x.Kind.Words
+	return p.Say(x.Kind.Words)
 }
 
 // page writes one page; pages come in the order of the sheets.

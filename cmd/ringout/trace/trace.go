@@ -162,7 +162,7 @@ func traceCable(w io.Writer, p *model.Plant, c *model.Cable) {
 func cableWords(c *model.Cable) []string {
 	words := []string{"from " + c.From.Tag() + " to " + c.To.Tag(), wiring.CableLength(c)}
 	if t := c.Type; t != nil {
-		words = append(words, finding.Count(t.Groups, t.GroupWord())+" of "+t.Copper.String()+", type "+t.Name)
+		words = append(words, finding.Count(t.Groups, string(t.GroupWord()))+" of "+t.Copper.String()+", type "+t.Name)
 	}
 	return append(words, c.Status.String())
 }

@@ -213,7 +213,7 @@ func stationWords(st *model.Station) string {
 		}
 	}
 	if p.Strip == nil && p.Card == nil && p.Kind != nil {
-		add(p.Kind.Words)
+		add(string(p.Kind.Words))
 	}
 	if p.Card != nil {
 		add(p.Card.Address)

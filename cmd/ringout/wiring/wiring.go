@@ -71,7 +71,7 @@ func Colour(x *model.Conductor) string {
 	case x.Colour == model.Colour{}:
 		return NotGiven
 	}
-	return x.Colour.Words()
+	return string(x.Colour.Words())
 }
 
 // Circuit is the circuit of a conductor, or that it is a spare.
