@@ -49,9 +49,18 @@ func (p *Part) Where() string {
 type Strip struct {
 	Rail     string
 	MaxSize  float64 // mm² of the largest conductor; 0 when not given
+	MaxGauge int     // AWG that MaxSize was written in; 0 for mm²
 	PerSide  int     // conductors allowed under one clamp
 	Pitch    float64 // mm from terminal to terminal; 0 when not given
 	HasSigns bool    // terminals carry + - marks
+}
+
+// Largest is the largest conductor in the unit that it was written in.
+func (s *Strip) Largest() string {
+	if s.MaxGauge > 0 {
+		return ConductorSize{AWG: s.MaxGauge}.String()
+	}
+	return ConductorSize{Area: s.MaxSize}.String()
 }
 
 // Card is what only an I/O card has.

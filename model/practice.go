@@ -1,6 +1,10 @@
 package model
 
-import "ringout/model/english"
+import (
+	"math"
+
+	"ringout/model/english"
+)
 
 // Practice holds what differs between plants. Every value has a default, and
 // the defaults are printed where they matter.
@@ -41,7 +45,7 @@ type Practice struct {
 	LineOhms     float64     // Ω of both cores between a proximity switch and its input, at the most
 	SparePairs   float64     // per cent of the pairs of a home run, at the least
 	SpareTerms   float64     // per cent of the terminals of a strip, at the least
-	SafeDistance float64     // mm between intrinsically safe and other terminals
+	SafeDistance ShortLength // between intrinsically safe and other terminals
 	EarthedPole  Pole        // of loop supplies; zero when not given
 	MixSignals   bool        // signals of unlike level may share a cable
 	TiesPerEnd   int         // put on at each end of a cable
@@ -54,21 +58,47 @@ type Practice struct {
 
 // Stripping is how much of a conductor is stripped for a ferrule.
 type Stripping struct {
-	MM   float64
-	Area float64 // mm² of the largest conductor that it holds for
+	Length ShortLength
+	Area   float64 // mm² of the largest conductor that it holds for
+	Gauge  int     // AWG that Area was written in; 0 for mm²
 }
 
-func (s Stripping) String() string { return Plain(s.MM) + " mm to " + Plain(s.Area) + " mm²" }
+func (s Stripping) String() string {
+	size := ConductorSize{Area: s.Area}
+	if s.Gauge > 0 {
+		size = ConductorSize{AWG: s.Gauge}
+	}
+	return s.Length.String() + " to " + size.String()
+}
 
-// Stripped is how many mm of a conductor are stripped for a ferrule; false where
-// the practice does not say.
-func (pr *Practice) Stripped(c ConductorSize) (mm float64, ok bool) {
+// ShortLength is a length in the unit that it was written in.
+type ShortLength struct {
+	MM     float64
+	Inches bool
+}
+
+// In is the length in its unit, to a thousandth, and the unit: mm or in.
+func (l ShortLength) In() (v float64, unit string) {
+	if l.Inches {
+		return math.Round(l.MM/25.4*1000) / 1000, "in"
+	}
+	return l.MM, "mm"
+}
+
+func (l ShortLength) String() string {
+	v, unit := l.In()
+	return Plain(v) + " " + unit
+}
+
+// Stripped is how much of a conductor is stripped for a ferrule; false where the
+// practice does not say.
+func (pr *Practice) Stripped(c ConductorSize) (length ShortLength, ok bool) {
 	for _, s := range pr.StripLengths {
 		if c.SquareMM() <= s.Area {
-			return s.MM, true
+			return s.Length, true
 		}
 	}
-	return 0, false
+	return ShortLength{}, false
 }
 
 // DefaultPractice is what holds where the plant says nothing. The voltages and
@@ -98,9 +128,9 @@ func DefaultPractice() Practice {
 		TestCurrents: []float64{3.6, 4, 8, 12, 16, 20, 22},
 		FailLow:      3.6, FailHigh: 21, HARTMin: 230, HARTMax: 1100, LineOhms: 50, Tolerance: 5, TravelWithin: 1,
 		Unbalance: 1, InrushTime: 20,
-		SafeDistance: 50,
+		SafeDistance: ShortLength{MM: 50},
 		TiesPerEnd:   2, TailLength: 1,
-		StripLengths: []Stripping{{10, 2.5}, {12, 4}, {14, 16}},
+		StripLengths: []Stripping{{Length: ShortLength{MM: 10}, Area: 2.5}, {Length: ShortLength{MM: 12}, Area: 4}, {Length: ShortLength{MM: 14}, Area: 16}},
 		SignOff:      []string{"Tested by", "Checked by", "Accepted by"},
 		MarkUp: []string{
 			"tick on a wire mark: landed and proved",

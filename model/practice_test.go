@@ -47,12 +47,12 @@ const otherPractice = `
   proximity line: 100 ohm
   spare pairs: 20 %
   spare terminals: 12.5 %
-  safe distance: 1000000 mm
+  safe distance: 1000000 in
   earthed pole: none
   mixed signals: yes
   cable ties: 0
   cable tails: 1.5 m
-  strip lengths: [8 mm to 1 mm2, 9.5 mm to 6 mm²]
+  strip lengths: [8 mm to 1 mm2, 0.375 in to 10 AWG, 12 mm to 6 mm²]
   sign-off: [Done by]
   mark-up key: ["a; b", c]
   cautions: [one]

@@ -85,8 +85,8 @@ func CautionsOf(plant *model.Plant, v *PlaceView) (all []caution) {
 
 // apart is how far intrinsically safe terminals stay from others.
 func apart(plant *model.Plant) string {
-	if d := plant.Practice.SafeDistance; d > 0 {
-		return ": " + wording.Plain(d) + " mm to others"
+	if d := plant.Practice.SafeDistance; d.MM > 0 {
+		return ": " + d.String() + " to others"
 	}
 	return ""
 }

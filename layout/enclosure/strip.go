@@ -182,7 +182,7 @@ func partWords(plant *model.Plant, p *model.Part) string {
 	case p.Strip != nil:
 		add("rail %s", p.Strip.Rail)
 		if p.Strip.MaxSize > 0 {
-			add("takes %s mm²", fmt.Sprint(p.Strip.MaxSize))
+			add("takes %s", p.Strip.Largest())
 		}
 		if n := p.Strip.PerSide; n > 1 {
 			add("%s conductors per side", fmt.Sprint(n))

@@ -259,7 +259,7 @@ func practice(plant *model.Plant) *paper.Table {
 	add("Minimum spares", wording.Plain(p.SparePairs)+" % of the pairs of a home run, "+wording.Plain(p.SpareTerms)+" % of the terminals of a strip")
 	add("Voltage of supplies and cards", "± "+wording.Plain(p.Tolerance)+" %, unless least or highest is given")
 	add(plant.Say("Earthed pole of loop supplies"), wording.Given(p.EarthedPole.String()))
-	add("Intrinsically safe terminals", wording.Plain(p.SafeDistance)+" mm from others")
+	add("Intrinsically safe terminals", p.SafeDistance.String()+" from others")
 	add("Insulation test", insulation)
 	add("Insulation test above ELV", mains)
 	add("Resistance limit", wording.Plain(p.OhmsLimit)+" %, min +"+wording.Plain(p.OhmsRoom)+" Ω")

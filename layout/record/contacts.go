@@ -65,7 +65,7 @@ func (k *loopCheckBuilder) coil(c *model.Circuit, p *model.Part) {
 	case r > 0 && compute.AC(c):
 		ohms = wording.OhmFigure(r) + " Ω of its winding"
 	case r > 0:
-		ohms = fmt.Sprintf("%s Ω ± %d %%, %s to %s Ω, at 20 °C", wording.OhmFigure(r), coilTolerance, wording.OhmFigure(r*(1-coilTolerance/100.0)), wording.OhmFigure(r*(1+coilTolerance/100.0)))
+		ohms = fmt.Sprintf("%s Ω ± %d %%, %s to %s Ω, at %v", wording.OhmFigure(r), coilTolerance, wording.OhmFigure(r*(1-coilTolerance/100.0)), wording.OhmFigure(r*(1+coilTolerance/100.0)), model.Temperature{Celsius: 20, Unit: k.plant.Practice.TestCopper.Unit})
 	}
 	suppressor := wording.Given(p.Device.Suppressor.String())
 	if p.Device.Suppressor.Polar() {

@@ -26,7 +26,7 @@ func HazardWords(where string) string {
 // stays from others and, where a barrier guards it, that the barrier keeps its
 // earth.
 func SafeWords(plant *model.Plant, what string, barrier bool) string {
-	s := fmt.Sprintf("Intrinsically safe (IS): %s. Keep %s mm from other terminals; separate cables.", what, Plain(plant.Practice.SafeDistance))
+	s := fmt.Sprintf("Intrinsically safe (IS): %s. Keep %s from other terminals; separate cables.", what, plant.Practice.SafeDistance)
 	if barrier {
 		s += plant.Say(keepEarth)
 	}

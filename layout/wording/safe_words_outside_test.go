@@ -76,7 +76,7 @@ func safeThere(pl *sheet.Plan, s *sheet.Sheet) (safe, shunt bool) {
 func checkSafeWords(t *testing.T, p *model.Plant) (n map[string]int) {
 	pl := layout.New(p, false, nil)
 	n = map[string]int{}
-	asks := fmt.Sprintf(" Keep %s mm from other terminals; separate cables.", wording.Plain(p.Practice.SafeDistance))
+	asks := fmt.Sprintf(" Keep %s from other terminals; separate cables.", p.Practice.SafeDistance)
 	for i, first := range pl.Sheets {
 		if first.Part != 1 || first.Kind.Name == sheet.Index {
 			continue

@@ -199,7 +199,7 @@ func tooNear(p *model.Plant, strip *model.Part, pair [2]*model.Terminal, between
 	if len(b.Ends) > 0 {
 		also = append(also, finding.Related{Pos: b.Ends[0].Conductor.Pos, Text: "lands on " + b.Tag()})
 	}
-	pos, want := a.Ends[0].Conductor.Pos, p.Practice.SafeDistance
+	pos, want := a.Ends[0].Conductor.Pos, p.Practice.SafeDistance.MM
 	if strip.Strip.Pitch <= 0 {
 		pr := finding.At(pos, finding.MissingPitch, "%s mixes IS and other circuits; distance %s to %s unknown (no pitch)", strip.Tag, a.Name, b.Name)
 		pr.Also, pr.Hint = also, finding.Do("give the strip its pitch, such as pitch: 6.2 mm, or use a separate strip")

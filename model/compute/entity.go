@@ -69,6 +69,7 @@ type entityPart struct {
 type entityCable struct {
 	tag      string
 	metres   float64
+	length   string  // in the unit that it was written in
 	nF       float64 // all of it
 	uH       float64
 	lr       float64  // µH/Ω
@@ -121,7 +122,7 @@ func entityLoopOf(c *model.Circuit) (entityLoop, bool) {
 // reading of it.
 func entity(c *model.Cable) entityCable {
 	t := c.Type
-	e := entityCable{tag: c.Tag, metres: c.Length, nF: t.Capacitance * c.Length / 1000, uH: t.Inductance * c.Length, lr: t.LR}
+	e := entityCable{tag: c.Tag, metres: c.Length, length: c.LengthWords(), nF: t.Capacitance * c.Length / 1000, uH: t.Inductance * c.Length, lr: t.LR}
 	core, _, ok := CoreOhms(c, 20)
 	if e.lr == 0 && t.Inductance > 0 && ok {
 		e.lr = e.uH / (2 * core)
@@ -321,7 +322,7 @@ func (e entityLoop) method() []string {
 		}
 		length := "length NOT GIVEN"
 		if w.metres > 0 {
-			length = model.Figure(w.metres) + " m"
+			length = w.length
 		}
 		lines = append(lines, fmt.Sprintf("cable %s, %s: %s nF, %s µH; %s", w.tag, length, model.Figure(w.nF), model.Figure(w.uH), data))
 	}

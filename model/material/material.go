@@ -427,20 +427,24 @@ func ferruleSize(c model.ConductorSize) string {
 func (t *tally) practice() (all []Item) {
 	pr := &t.plant.Practice
 	counted := t.list()
-	if slices.ContainsFunc(counted, func(x Item) bool { return x.What == cableLength }) {
+	if i := slices.IndexFunc(counted, func(x Item) bool { return x.What == cableLength }); i >= 0 {
+		unit := counted[i].Unit // that of the lengths
+		tail, _ := model.Convert(pr.TailLength, "m", unit)
+		tail = math.Round(tail*1000) / 1000
 		all = append(all, Item{Group: PracticeGroup, What: cableTies, Of: "at each end of a cable", N: float64(pr.TiesPerEnd)},
-			Item{Group: PracticeGroup, What: "cable tails", Of: "spare left at each end", N: pr.TailLength, Unit: "m"})
+			Item{Group: PracticeGroup, What: "cable tails", Of: "spare left at each end", N: tail, Unit: unit})
 	}
 	for _, x := range counted {
 		if x.What != Ferrules || x.Of == unknown {
 			continue
 		}
-		mm, ok := pr.Stripped(t.sizes[x.Of])
+		length, ok := pr.Stripped(t.sizes[x.Of])
 		missing := ""
 		if !ok {
 			missing = "strip length"
 		}
-		all = append(all, Item{Group: PracticeGroup, What: "stripped for ferrules", Of: x.Of, N: mm, Unit: "mm", Missing: missing})
+		n, unit := length.In()
+		all = append(all, Item{Group: PracticeGroup, What: "stripped for ferrules", Of: x.Of, N: n, Unit: unit, Missing: missing})
 	}
 	return all
 }

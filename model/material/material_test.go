@@ -90,7 +90,7 @@ func TestMaterial(t *testing.T) {
 		}
 	}
 	// What the practice does not say is not made up.
-	p.Practice.StripLengths, p.Practice.TiesPerEnd = []model.Stripping{{MM: 8, Area: 0.75}}, 0
+	p.Practice.StripLengths, p.Practice.TiesPerEnd = []model.Stripping{{Length: model.ShortLength{MM: 8}, Area: 0.75}}, 0
 	bare := material(p, Scope{Loops: p.Loops})
 	if last := bare[len(bare)-1]; itemOf(bare, cableTies, "") != (Item{}) || last.N != 0 || last.Missing != "strip length" {
 		t.Errorf("ties %v, and stripped %v", itemOf(bare, cableTies, ""), last)
@@ -172,7 +172,7 @@ func TestStripped(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if mm, ok := usual.Stripped(c); mm != want || ok != (want > 0) {
+		if mm, ok := usual.Stripped(c); mm.MM != want || ok != (want > 0) {
 			t.Errorf("%s: %v mm, %v; want %v", size, mm, ok, want)
 		}
 	}

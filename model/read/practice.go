@@ -1,6 +1,7 @@
 package read
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -37,10 +38,10 @@ func wordsOrMore(words ...string) *shape {
 }
 
 // strippings are texts such as "10 mm to 2.5 mm2".
-var strippings = listOf(&shape{Type: types{"string"}, Pattern: whole(pitchUnits.pattern() + " to " + sizeUnits.pattern())})
+var strippings = listOf(&shape{Type: types{"string"}, Pattern: whole(shortUnits.pattern() + " to " + clampUnits.pattern())})
 
 var practiceFields = fields[*model.Practice]{
-	{"words", listOf(aWord(english.Names()...)).filled().called("words"), "`British`", "of all that is printed: `British` or `North American`, and after it, or alone, each word that differs: " + english.Pairs() + ". What you write yourself, and the keys of this language, stay as they are", "[North American, core]", func(r *plantReader, pr *model.Practice, n node) { r.chosenWords(n, &pr.Words) }, func(w *writer, pr *model.Practice) { w.texts(pr.Words.Chosen()) }},
+	{"words", wordsOrMore(english.Names()...), "`British`", "of all that is printed: `British` or `North American`, and after it, or alone, each word that differs: " + english.Pairs() + ". What you write yourself, and the keys of this language, stay as they are", "[North American, core]", func(r *plantReader, pr *model.Practice, n node) { r.chosenWords(n, &pr.Words) }, func(w *writer, pr *model.Practice) { w.texts(pr.Words.Chosen()) }},
 	{"paper", aWord(paperWords...), "`A3`", "of drawings: `A3` or `11x17`", "", func(r *plantReader, pr *model.Practice, n node) { r.choose(n, &pr.Paper, paperWords) }, func(w *writer, pr *model.Practice) { w.text(pr.Paper) }},
 	{"record paper", aWord(recordPaperWords...), "`A4`", "of forms: `A4` or `letter`", "", func(r *plantReader, pr *model.Practice, n node) { r.choose(n, &pr.RecordPaper, recordPaperWords) }, func(w *writer, pr *model.Practice) { w.text(pr.RecordPaper) }},
 	{"pair names", aWord(model.PairNameWords...), "`both`", "`number`, `colour` or `both`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.PairNames, model.PairNameWords) }, func(w *writer, pr *model.Practice) { w.text(pr.PairNames.String()) }},
@@ -98,12 +99,12 @@ var practiceFields = fields[*model.Practice]{
 	}, func(w *writer, pr *model.Practice) { w.quantity(pr.LineOhms, "ohm") }},
 	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.SparePairs, 0, 99, percentUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SparePairs, "%") }},
 	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SpareTerms, "%") }},
-	{"safe distance", pitchUnits.shape("mm"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *model.Practice, n node) { pr.SafeDistance = r.positive(n, pitchUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SafeDistance, "mm") }},
+	{"safe distance", shortUnits.shape("mm or in"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *model.Practice, n node) { pr.SafeDistance = r.short(n) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SafeDistance.In()) }},
 	{"earthed pole", aWord(model.PoleWords...), "NOT GIVEN", "of loop supplies, which joins them there: `negative`, `positive` or `none`", "", func(r *plantReader, pr *model.Practice, n node) { pick(r, n, &pr.EarthedPole, model.PoleWords) }, func(w *writer, pr *model.Practice) { w.text(pr.EarthedPole.String()) }},
 	{"mixed signals", yesOrNo.listed(), "`no`", "signals of unlike level may share a cable", "", func(r *plantReader, pr *model.Practice, n node) { pr.MixSignals = r.yes(n) }, func(w *writer, pr *model.Practice) { w.text(map[bool]string{true: "yes", false: "no"}[pr.MixSignals]) }},
 	{"cable ties", aCount(0, mostTies), "`2`", "put on at each end of a cable (common practice); for the count of material", "", func(r *plantReader, pr *model.Practice, n node) { pr.TiesPerEnd = r.whole(n, 0, mostTies) }, func(w *writer, pr *model.Practice) { w.quantity(float64(pr.TiesPerEnd), "") }},
 	{"cable tails", aLength, "`1 m`", "left of a cable at each end when it is cut (common practice); in no length that is counted", "", func(r *plantReader, pr *model.Practice, n node) { pr.TailLength, _ = r.metres(n, 0) }, func(w *writer, pr *model.Practice) { w.quantity(pr.TailLength, "m") }},
-	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, the smallest conductors first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *model.Practice, n node) { pr.StripLengths = r.strippings(n) }, func(w *writer, pr *model.Practice) { w.texts(texts(pr.StripLengths, model.Stripping.String)) }},
+	{"strip lengths", strippings, "`[10 mm to 2.5 mm2, 12 mm to 4 mm2, 14 mm to 16 mm2]`", "how much is stripped for a ferrule, in mm or inches, for conductors up to a size in mm2 or AWG, the smallest first: 2 mm more than the shorter sleeves with a collar after DIN 46228-4 (from memory). Larger conductors: NOT GIVEN", "", func(r *plantReader, pr *model.Practice, n node) { pr.StripLengths = r.strippings(n) }, func(w *writer, pr *model.Practice) { w.texts(texts(pr.StripLengths, model.Stripping.String)) }},
 	{"sign-off", someTexts.filled(), "`Tested by`, `Checked by`, `Accepted by`", "who signs a record; a role with `loop check` in it does not sign for a cable", "", func(r *plantReader, pr *model.Practice, n node) {
 		if r.some(n) { // a record that nobody signs proves nothing
 			pr.SignOff = r.texts(n, "role")
@@ -173,7 +174,8 @@ func (r *plantReader) strippings(n node) (all []model.Stripping) {
 			c.Value = strings.TrimSpace(text)
 			return node{&c, item.src, item.what}
 		}
-		next := model.Stripping{MM: r.positive(part(long), pitchUnits), Area: r.positive(part(size), sizeUnits)}
+		next := model.Stripping{Length: r.short(part(long))}
+		next.Area, next.Gauge = r.largest(part(size))
 		if last := len(all) - 1; last >= 0 && next.Area <= all[last].Area {
 			r.Report(item.wrong(finding.NumberOutOfRange, "%s must hold for larger conductors than the one before", item.what))
 			continue
@@ -271,6 +273,16 @@ func (r *plantReader) megohms(n node, into *float64) {
 	if v = r.something(n, v, u); v > 0 {
 		*into = v
 	}
+}
+
+// short reads a length of some mm or inches.
+func (r *plantReader) short(n node) model.ShortLength {
+	v, u := r.quantity(n, shortUnits...)
+	v = r.notNegative(n, v)
+	if u == "in" {
+		return model.ShortLength{MM: math.Round(v*25.4*1e4) / 1e4, Inches: true}
+	}
+	return model.ShortLength{MM: v}
 }
 
 // positive reads a quantity that is not less than nothing.

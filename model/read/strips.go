@@ -24,6 +24,7 @@ var (
 	sizeUnits  = units{{"mm2", ""}, {"mm²", ""}}
 	clampUnits = units{{"mm2", "mm2"}, {"mm²", "mm2"}, {"AWG", "AWG"}}
 	pitchUnits = units{{"mm", ""}}
+	shortUnits = units{{"mm", "mm"}, {"in", "in"}}
 )
 
 const mostPerSide = 4
@@ -40,7 +41,7 @@ var stripFields = fields[*writtenStrip]{
 	{"jumpers", listOf(aText), "", "terminals joined, one item a jumper", "[F1..F8]", func(r *plantReader, s *writtenStrip, n node) { s.jumpers = &n }, func(w *writer, s *writtenStrip) { w.jumpers(s.Jumpers) }},
 	{"bonded", listOf(aText).called("text"), "", "terminals joined to an earth bar", "3..72 step 3 to IE", func(r *plantReader, s *writtenStrip, n node) { s.bonded = &n }, func(w *writer, s *writtenStrip) { w.bonds(s.Terminals) }},
 	{"rail", aText, "", "rail it sits on", "left", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Rail = r.text(n) }, func(w *writer, s *writtenStrip) { w.text(s.Strip.Rail) }},
-	{"largest", clampUnits.shape("mm2 or AWG"), "not checked", "maximum conductor size", "2.5 mm2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.MaxSize = r.largest(n) }, func(w *writer, s *writtenStrip) { w.given(s.Strip.MaxSize, "mm²") }},
+	{"largest", clampUnits.shape("mm2 or AWG"), "not checked", "maximum conductor size", "2.5 mm2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.MaxSize, s.Strip.MaxGauge = r.largest(n) }, func(w *writer, s *writtenStrip) { w.given(s.Strip.MaxSize, "mm²") }},
 	{"conductors", aCount(1, mostPerSide), "`1`", "conductors allowed on one side of a terminal", "2", func(r *plantReader, s *writtenStrip, n node) { s.Strip.PerSide = r.whole(n, 1, mostPerSide) }, func(w *writer, s *writtenStrip) { w.count(s.Strip.PerSide) }},
 	{"pitch", pitchUnits.shape("mm"), "required where safety needs it", "from terminal to terminal", "5.2 mm", func(r *plantReader, s *writtenStrip, n node) { s.Strip.Pitch, _ = r.quantity(n, pitchUnits...) }, func(w *writer, s *writtenStrip) { w.given(s.Strip.Pitch, "mm") }},
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "existing", func(r *plantReader, s *writtenStrip, n node) { s.Status = r.status(n) }, func(w *writer, s *writtenStrip) { w.text(s.Status.String()) }},
@@ -84,16 +85,16 @@ func (r *plantReader) strips(n node, pl *model.Place) {
 
 // largest reads the largest conductor of a terminal, an area or a gauge, as mm²
 // to four places.
-func (r *plantReader) largest(n node) float64 {
+func (r *plantReader) largest(n node) (area float64, gauge int) {
 	v, u := r.quantity(n, clampUnits...)
 	if u != "AWG" {
-		return r.notNegative(n, v)
+		return r.notNegative(n, v), 0
 	}
 	if v != math.Trunc(v) || v < 1 || v > model.MostAWG {
 		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be a gauge from 1 to %d, not %s", n.what, model.MostAWG, finding.Quote(n.Value)))
-		return 0
+		return 0, 0
 	}
-	return math.Round(model.ConductorSize{AWG: int(v)}.SquareMM()*1e4) / 1e4
+	return math.Round(model.ConductorSize{AWG: int(v)}.SquareMM()*1e4) / 1e4, int(v)
 }
 
 // noTerminal reports that a part has no terminal of a name, unless the text of
