@@ -156,7 +156,7 @@ func spoken(t *testing.T, fsys fs.FS, name, words string) *model.Plant {
 // what the user wrote stays as it is.
 func TestSheetsSayOneKindOfWords(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"tern-island", "one-loop"} {
+	for _, name := range []string{"tern-island", "one-loop", "wren-creek"} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			saysNone(t, spoken(t, os.DirFS("../samples"), name, "North American"), firstWords)

@@ -266,7 +266,7 @@ func (l *leaf) zone(name string) (x0, x1, y0, y1 float64, ok bool) {
 		switch {
 		case w.s[0] >= '1' && w.s[0] <= '9' && w.y1 < 45:
 			across = append(across, w)
-		case w.s[0] >= 'A' && w.s[0] <= 'Z' && w.x0 > l.wide-40:
+		case w.s[0] >= 'A' && w.s[0] <= 'Z' && w.x0 > l.wide-48:
 			down = append(down, w)
 		}
 	}

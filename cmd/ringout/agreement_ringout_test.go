@@ -71,6 +71,9 @@ func readRingOut(l *leaf, found *facts, shows func(core string)) {
 	heads := map[float64]string{}
 	for _, line := range lines(body) {
 		// The words of a heading are bold and run over the columns.
+		if last := line[len(line)-1]; len(line) > 1 && last.x0 > l.wide-48 { // the letter of a zone
+			line = line[:len(line)-1]
+		}
 		s := strings.TrimSuffix(join(line), " (continued)")
 		if strings.HasPrefix(s, "overall screen") || strings.Contains(s, "loop ") || strings.Contains(s, "spare: ") {
 			heads[line[0].base()] = s
@@ -111,8 +114,11 @@ func readRingOut(l *leaf, found *facts, shows func(core string)) {
 		}
 		core, colour := "", ""
 		all := lines(e.cell[0])
-		if n := len(all) - 2; n > 0 && join(all[n])+join(all[n+1]) == "INSERVICE" && strings.Contains(head, "IN SERVICE") {
-			all = all[:n]
+		last := "" // on one line or two
+		for n := len(all) - 1; n > 0 && n >= len(all)-2 && strings.Contains(head, "IN SERVICE"); n-- {
+			if last = strings.ReplaceAll(join(all[n]), " ", "") + last; last == "INSERVICE" {
+				all = all[:n]
+			}
 		}
 		if len(all) > 1 {
 			colour = join(all[len(all)-1])

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -13,7 +14,7 @@ import (
 )
 
 // agreeing are the plants that are read back from paper.
-var agreeing = []string{"../../samples/one-loop", "../../samples/tern-island", "../../samples/heron-lock", "testdata/parted", "../../model/modeltest/testdata/common.yaml", "../../model/modeltest/testdata/fourwire.yaml", "../../model/modeltest/testdata/housing.yaml", "../../model/modeltest/testdata/threewire.yaml"}
+var agreeing = []string{"../../samples/one-loop", "../../samples/tern-island", "../../samples/heron-lock", "../../samples/wren-creek", "testdata/parted", "../../model/modeltest/testdata/common.yaml", "../../model/modeltest/testdata/fourwire.yaml", "../../model/modeltest/testdata/housing.yaml", "../../model/modeltest/testdata/threewire.yaml"}
 
 // TestSheetsAgree draws whole plants, reads the PDF back by its words and
 // compares every fact on every sheet with the model, both ways.
@@ -26,13 +27,33 @@ func TestSheetsAgree(t *testing.T) {
 	for _, plant := range append(agreeing[:len(agreeing):len(agreeing)], fresh) {
 		t.Run(filepath.Base(plant), func(t *testing.T) {
 			t.Parallel()
-			b := drawBook(t, plant)
+			b := drawBook(t, plain(t, plant))
 			report(t, b.differences())
 			if strings.Contains(plant, "/samples/") {
 				b.followLinks(t)
 			}
 		})
 	}
+}
+
+// plain is a plant that prints the words and the letters of colours that are read back:
+// a copy of one whose practice chooses others. TestSheetsSayOneKindOfWords holds those.
+func plain(t *testing.T, plant string) string {
+	t.Helper()
+	const own = "  words: North American\n"
+	text, err := os.ReadFile(filepath.Join(plant, "plant.yaml"))
+	if err != nil || !strings.Contains(string(text), own) {
+		return plant
+	}
+	to := filepath.Join(t.TempDir(), filepath.Base(plant))
+	if err := os.CopyFS(to, os.DirFS(plant)); err != nil {
+		t.Fatal(err)
+	}
+	s := strings.NewReplacer(own, "", "  colour names: words\n", "").Replace(string(text))
+	if err := os.WriteFile(filepath.Join(to, "plant.yaml"), []byte(s), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return to
 }
 
 // report fails a test with what differs; a few lines will do.
