@@ -177,12 +177,19 @@ const (
 	Switch
 	Recorder
 	Totaliser
+	Ratio
+	HighSelect
+	LowSelect
 )
 
 // FunctionWords are the words for FunctionKind, in order.
-var FunctionWords = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser"}
+var FunctionWords = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser", "ratio", "high select", "low select"}
 
 func (x FunctionKind) String() string { return word(FunctionWords, x) }
 
 // Words are what sheets call it.
 func (x FunctionKind) Words() english.Text { return english.Text(x.String()) }
+
+// Selects reports whether a function passes one of several signals on: an override
+// is a select of the outputs of controllers.
+func (x FunctionKind) Selects() bool { return x == HighSelect || x == LowSelect }

@@ -239,6 +239,17 @@ func (c *Circuit) Device() *Part {
 	return found
 }
 
+// Takers are the devices that take the signal of an output, in the order of the path:
+// one, or several that share it, each by its own range (split range).
+func (c *Circuit) Takers() (all []*Part) {
+	for _, s := range c.Visits() {
+		if d := s.Part; d.Device != nil && d.Kind.Signal == AnalogOut && !slices.Contains(all, d) {
+			all = append(all, d)
+		}
+	}
+	return all
+}
+
 // ArrivalSide is the side of a terminal that a path arrives on. Most paths come from
 // the field; those that begin on a card come from the system.
 func (c *Circuit) ArrivalSide() Side {

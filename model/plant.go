@@ -162,8 +162,11 @@ func (l *Loop) Later() bool {
 type Function struct {
 	Pos     finding.Pos
 	Tag     string
+	Loop    *Loop
 	Kind    FunctionKind
 	Reads   []*Circuit
+	Takes   []*Function // whose output it takes: a controller as its set point
+	TakenBy []*Function // that take its output
 	Outputs []*Circuit
 	Action  Action // zero when not given
 	Set     SetPoint

@@ -5,21 +5,56 @@ import (
 )
 
 // Tie joins two loops beside their wiring: a function reads or drives a circuit of
-// another loop, a device moves a device of another one, or its contact switches a circuit
-// of another one or its coil is in one.
+// another loop or takes the output of a function there, a device moves a device of
+// another one, or its contact switches a circuit of another one or its coil is in one.
 type Tie struct {
-	Function *Function // that reads or drives a circuit; nil where a device drives
+	Function *Function // that reads, takes or drives; nil where a device drives
 	Circuit  *Circuit  // that it reads or drives
+	Taken    *Function // whose output it takes
 	Device   *Part     // that moves another or has a contact or coil in Circuit; nil where a function does it
 	Moved    *Part     // that it moves
 	Group    *Group    // of Device, in Circuit
-	Reads    bool      // the function reads, or the coil is in Circuit: the signal comes from the other loop
+	Reads    bool      // the function reads or takes, or the coil is in Circuit: the signal comes from the other loop
 	Of       *Loop     // of the function or device
 	Other    *Loop     // of what it reads or drives
 }
 
 // Words returns what the tie does, such as FIC-2112 reads FT-2107.
-func (t Tie) Words() string { return t.Tag() }
+func (t Tie) Words() string {
+	switch {
+	case t.Taken != nil:
+		return t.Function.Tag + " " + t.Function.TakenAs(t.Taken)
+	case t.Function != nil && t.Reads && t.Function.Kind == Ratio:
+		return t.Tag() + ", wild"
+	}
+	return t.Tag()
+}
+
+// TakenAs says what a function does with the output of one that it takes, such as
+// cascade: set point from LIC-2115.
+func (f *Function) TakenAs(from *Function) string {
+	switch {
+	case f.Kind == Controller && from.Kind == Ratio:
+		return "ratio: set point from " + from.Tag
+	case f.Kind == Controller && from.Kind == Controller:
+		return "cascade: set point from " + from.Tag
+	case f.Kind == Controller:
+		return "set point from " + from.Tag
+	}
+	return "takes " + from.Tag
+}
+
+// Inputs names what a function gets: circuits that it reads, then functions whose output
+// it takes.
+func (f *Function) Inputs() (names []string) {
+	for _, c := range f.Reads {
+		names = append(names, c.Name)
+	}
+	for _, from := range f.Takes {
+		names = append(names, from.Tag)
+	}
+	return names
+}
 
 // Tag tells the tie from others, whatever words paper has for it: registers of
 // issues hold it.
@@ -31,6 +66,8 @@ func (t Tie) Tag() string {
 		return t.Device.Tag + " " + t.Group.Numbers() + " switches " + t.Circuit.Name
 	case t.Device != nil:
 		return t.Device.Tag + " drives " + t.Moved.Tag
+	case t.Taken != nil:
+		return t.Function.Tag + " takes " + t.Taken.Tag
 	case t.Reads:
 		return t.Function.Tag + " reads " + t.Circuit.Name
 	}
@@ -69,6 +106,9 @@ func (l *Loop) Ties() (all []Tie) {
 	for _, f := range l.Functions {
 		for _, c := range f.Reads {
 			add(Tie{Function: f, Circuit: c, Reads: true, Other: c.Loop})
+		}
+		for _, from := range f.Takes {
+			add(Tie{Function: f, Taken: from, Reads: true, Other: from.Loop})
 		}
 		for _, c := range f.Outputs {
 			add(Tie{Function: f, Circuit: c, Other: c.Loop})

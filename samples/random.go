@@ -60,6 +60,7 @@ type works struct {
 	spread   int    // boxes
 	commons  int    // home runs with one screen for all, so far
 	before   string // a circuit of the loop before
+	taken    string // a function that a later one may take
 }
 
 type place struct {

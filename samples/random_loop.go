@@ -82,6 +82,14 @@ func (w *works) loop() {
 		word := map[bool]string{true: "drives", false: "reads"}[w.number%8 == 0]
 		l.function(w.names.tag("UK", w.number), fmt.Sprintf("kind: controller, action: direct, %s: [%s]", word, w.before))
 	}
+	if w.taken != "" && w.number%5 == 2 {
+		made := []string{"controller, action: direct", "high select, reads: [" + w.before + "]", "ratio", "low select, reads: [" + w.before + "]"}[w.number/5%4]
+		l.function(w.names.tag("UY", w.number), fmt.Sprintf("takes: [%s], kind: %s", quoted(w.taken), made))
+		w.taken = w.names.tag("UY", w.number)
+	} else if w.number%5 == 1 {
+		w.taken = w.names.tag("UC", w.number)
+		l.function(w.taken, "kind: controller, action: direct, set: 50 %")
+	}
 	if w.number%9 == 0 {
 		l.function(w.names.tag("UQ", w.number), "kind: totaliser")
 	}

@@ -183,7 +183,7 @@ func (b *block) part(path *model.Path) {
 	for _, st := range path.Stations {
 		last := 0
 		for i, termination := range st.Terminations {
-			if termination.Does == model.Lands && termination.In != termination.Out && st.Part.Strip == nil && st.Part.Device == nil {
+			if termination.Does == model.Lands && termination.In != termination.Out && st.Part.Strip == nil && (st.Part.Device == nil || len(takerLines(st.Part)) > 0) {
 				last = max(last, path.Legs[i])
 			}
 		}

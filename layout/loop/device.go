@@ -304,6 +304,9 @@ func deviceLines(plant *model.Plant, p *model.Part, width render.Len) []string {
 	if p.Kind.ThreeWire() {
 		kind += ", " + wording.OutputKind[p.Device.NPN()]
 	}
+	if p.Kind.Signal == model.AnalogOut && p.Device.Signal.Given() {
+		kind += ", " + p.Device.Signal.Text
+	}
 	lines := []string{wording.Joined(kind, p.Device.Range.Text)}
 	if !paper.OneLine(fonts.Sans, paper.PlainHeight, lines[0], width) {
 		lines = []string{kind, p.Device.Range.Text}

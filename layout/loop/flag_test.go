@@ -1,6 +1,7 @@
 package loop_test
 
 import (
+	"cmp"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -109,6 +110,7 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 			want[key{other.Tag, words}], leaves[key{other.Tag, words}] = of.Tag, !out
 		}
 	}
+	said := map[string]string{} // words of a tie, where its tag is not all
 	functions := map[key]bool{}
 	own := map[key]map[*model.Circuit]bool{} // that functions read or drive in their loop
 	links, told := map[key]int{}, map[key]string{}
@@ -129,6 +131,15 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 			own[key{l.Tag, f.Tag}] = of
 			for _, c := range f.Reads {
 				tie(f.Tag+" reads "+c.Name, l, c.Loop, false)
+				if f.Kind == model.Ratio {
+					said[f.Tag+" reads "+c.Name] = f.Tag + " reads " + c.Name + ", wild"
+				}
+			}
+			for _, from := range f.Takes {
+				tie(f.Tag+" takes "+from.Tag, l, from.Loop, false)
+				if f.Kind == model.Controller {
+					said[f.Tag+" takes "+from.Tag] = f.Tag + map[model.FunctionKind]string{model.Controller: " cascade:", model.Ratio: " ratio:"}[from.Kind] + " set point from " + from.Tag
+				}
 			}
 			for _, c := range f.Outputs {
 				tie(f.Tag+" drives "+c.Name, l, c.Loop, true)
@@ -190,7 +201,7 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 		}
 	}
 	for k, other := range want {
-		if words := fmt.Sprintf("%s loop %s, sheet %s", k.words, other, at[key{other, k.words}]); says[k] != words {
+		if words := fmt.Sprintf("%s loop %s, sheet %s", cmp.Or(said[k.words], k.words), other, at[key{other, k.words}]); says[k] != words {
 			t.Errorf("%s: flag on loop %s says %q, not %q", name, k.loop, says[k], words)
 		}
 	}

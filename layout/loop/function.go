@@ -180,6 +180,10 @@ func (d *loopSheet) link(p channelPort, to render.Point, west, bus render.Len, u
 		d.Add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: x, Y: y}, R: 600, Fill: render.Blank})
 	}
 	switch {
+	case under && p.foot+10*render.MM < y: // past those that stand between
+		side := x - 7*render.MM
+		d.Line(render.Signal, side, p.foot, side, y, west, y)
+		circle(side, y-8*render.MM)
 	case under && p.foot < y:
 		d.Line(render.Signal, x, p.foot, x, y-6*render.MM)
 		circle(x, (p.foot+y-6*render.MM)/2)
@@ -215,6 +219,9 @@ func functionLines(words english.Words, f *model.Function, column render.Len) []
 	}
 	if f.Action != 0 {
 		lines = append(lines, f.Action.String()+" acting")
+	}
+	for _, from := range f.Takes {
+		lines = append(lines, f.TakenAs(from))
 	}
 	if f.Set.Given() {
 		lines = append(lines, "set "+f.Set.Text)

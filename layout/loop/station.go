@@ -351,6 +351,9 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		if !whole {
 			d.text(mid, y-7000, paper.Letters(fonts.MonoBold, paper.Heights[0], render.Middle), p.Tag, col.wide+2*wallGap)
 		}
+		for i, s := range takerLines(p) {
+			d.text(mid, y+10*render.MM+render.Len(i)*paper.Pitch(paper.PlainHeight), paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), s, col.wide+2*wallGap)
+		}
 		return
 	}
 	top, foot := highest-4*render.MM, lowest+4*render.MM
@@ -453,6 +456,21 @@ func (d *loopSheet) contacts(b *block, path *model.Path, st *model.Station, col 
 		}
 		d.text((x0+x1)/2, y+6*render.MM, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), words, x1-x0)
 	}
+}
+
+// takerLines are the words under a device in series that takes the signal of an output:
+// its part of it, and the valve that it moves.
+func takerLines(p *model.Part) (words []string) {
+	if p.Kind.Signal != model.AnalogOut {
+		return nil
+	}
+	if p.Device.Signal.Given() {
+		words = append(words, p.Device.Signal.Text)
+	}
+	if v := p.Device.Actuates; v != nil {
+		words = append(words, "moves "+v.Tag)
+	}
+	return words
 }
 
 // passes reports whether a screen is drawn past a column.

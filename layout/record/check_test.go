@@ -327,7 +327,8 @@ func TestControllers(t *testing.T) {
 		f.Action, valve.Fail, positioner.Action = c.action, c.fail, c.positioner
 		layouttest.Has(t, layouttest.RowsOf(r.controllers()), "FIC-2112 output|in automatic, input raised past the set point|"+c.want+"|rises|falls")
 	}
-	f.Set = model.SetPoint{}
+	layouttest.Has(t, layouttest.RowsOf(r.controllers()), "FIC-2112 set point|remote, output of LIC-2115 from 50 to 60 %|follows it, 50 to 60 % of its range|so")
+	f.Set, f.Takes = model.SetPoint{}, nil
 	layouttest.Has(t, layouttest.RowsOf(r.controllers()), "FIC-2112 set point|read it|NOT GIVEN: set of FIC-2112")
 	r, _ = recorderOf(t, "A-2301")
 	layouttest.Has(t, layouttest.RowsOf(r.controllers()), "AC-2301 set point|read it|0.6 mg/l, 8.80 mA") // 4 + 16 · 0.6/2

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,7 +14,8 @@ import (
 )
 
 // controllers are the set point and the action of each controller of the loop, as
-// they are read in the system, and which way its output moves.
+// they are read in the system, which way its output moves, and what ratios and selects
+// make of the signals that they get.
 func (r *recordBuilder) controllers() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Controller", Width: 32 * render.MM, Face: fonts.Bold},
@@ -26,15 +28,39 @@ func (r *recordBuilder) controllers() *paper.Table {
 		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("controller-%d", len(t.Rows)+1), Cells: []paper.Cell{{S: name}, {S: apply}, {S: expect}, read}})
 	}
 	for _, f := range r.loop.Functions {
-		if f.Kind != model.Controller || slices.ContainsFunc(slices.Concat(f.Reads, f.Outputs), func(c *model.Circuit) bool { return c.Later(r.plant) }) {
+		if slices.ContainsFunc(slices.Concat(f.Reads, f.Outputs), func(c *model.Circuit) bool { return c.Later(r.plant) }) {
 			continue
+		}
+		proof := func(apply, expect string) {
+			add(f.Tag+" "+f.Kind.String(), apply, expect, paper.Cell{Kind: paper.Tick, S: "so"})
+		}
+		switch inputs := f.Inputs(); {
+		case f.Kind.Selects():
+			for i, passes := range inputs {
+				apply, expect := selected(f, inputs, i)
+				proof(apply, passes+" passes, "+expect)
+			}
+			continue
+		case f.Kind == model.Ratio:
+			proof("read its ratio", cmp.Or(f.Set.Text, paper.NotGiven+": set of "+f.Tag))
+			for _, wild := range inputs {
+				proof(wild+" from 50 to 60 %", "output rises to 1.2 times")
+			}
+			continue
+		case f.Kind != model.Controller:
+			continue
+		}
+		for _, from := range f.Takes {
+			add(f.Tag+" set point", "remote, output of "+from.Tag+" from 50 to 60 %", "follows it, 50 to 60 % of its range", paper.Cell{Kind: paper.Tick, S: "so"})
 		}
 		set := paper.NotGiven + ": set of " + f.Tag
 		if f.Set.Given() {
 			unit, there := wording.AlarmSignal(f, f.Set)
 			set = wording.Joined(f.Set.Text+unit, there)
 		}
-		add(f.Tag+" set point", "read it", set, paper.Cell{})
+		if len(f.Takes) == 0 || f.Set.Given() {
+			add(f.Tag+" set point", "read it", set, paper.Cell{})
+		}
 		if f.Action == 0 {
 			why := paper.NotGiven + ": action of " + f.Tag
 			add(f.Tag+" action", "read it", why, paper.Cell{Kind: paper.Tick, S: "direct|reverse"})
@@ -47,23 +73,38 @@ func (r *recordBuilder) controllers() *paper.Table {
 	return t
 }
 
+// selected is what is put on the inputs of a select so that it passes input i on, and
+// what comes out.
+func selected(f *model.Function, inputs []string, i int) (apply, expect string) {
+	var words []string
+	one, others := "60 %", "40 %"
+	if f.Kind == model.LowSelect {
+		one, others = others, one
+	}
+	for k, name := range inputs {
+		words = append(words, name+" "+map[bool]string{true: one, false: others}[k == i])
+	}
+	return strings.Join(words, ", "), one
+}
+
 // moved says which way the output of a controller goes when its input rises, and
 // what the valves do then.
 func moved(f *model.Function) string {
 	rises := f.Action == model.Direct
 	words := []string{map[bool]string{true: "output rises", false: "output falls"}[rises]}
 	for _, c := range f.Outputs {
-		d := c.Device()
-		if d == nil || c.Signal != model.AnalogOut {
+		if c.Device() == nil || c.Signal != model.AnalogOut {
 			continue
 		}
-		valve := finalElement(d)
-		switch fail := valve.Device.Fail; fail {
-		case model.Open, model.Closed:
-			opens := rises == ((fail == model.Open) == (d.Device.Action == model.Reverse))
-			words = append(words, valve.Tag+map[bool]string{true: " opens", false: " closes"}[opens])
-		default:
-			words = append(words, valve.Tag+" "+paper.NotGiven+": fail")
+		for _, d := range driven(c) {
+			valve := finalElement(d)
+			switch fail := valve.Device.Fail; fail {
+			case model.Open, model.Closed:
+				opens := rises == ((fail == model.Open) == (d.Device.Action == model.Reverse))
+				words = append(words, valve.Tag+map[bool]string{true: " opens", false: " closes"}[opens])
+			default:
+				words = append(words, valve.Tag+" "+paper.NotGiven+": fail")
+			}
 		}
 	}
 	return strings.Join(words, ", ")

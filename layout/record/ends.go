@@ -503,7 +503,7 @@ func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect
 	case model.AnalogOut:
 		what, expect = "Current, meter in place of device, 50 % output", "12.00 mA"
 		if d := c.Device(); d != nil {
-			expect = wording.Current(compute.Output(d.Device), 50)
+			expect = wording.Current(compute.Span(c), 50)
 		}
 		expect += plusOn(ends)
 	default:

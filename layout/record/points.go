@@ -78,6 +78,25 @@ func atDevice(c *model.Circuit) string {
 	return words
 }
 
+// atPart names the terminals of one of the devices that take the signal of a circuit.
+func atPart(c *model.Circuit, p *model.Part) string {
+	if p == c.Device() {
+		return atDevice(c)
+	}
+	words := p.Tag
+	for _, st := range c.Visits() {
+		for _, on := range st.Terminations {
+			if st.Part == p && on.Does == model.Lands {
+				words += " " + on.In.Name
+				if on.Out != on.In {
+					words += " " + on.Out.Name
+				}
+			}
+		}
+	}
+	return words
+}
+
 // value is a percentage of a range in its unit, and the percentage that the
 // rounded figure stands for: whatever is printed beside it is computed from that.
 // It is rounded as its range is, and finer where a signal beside it would not be
@@ -181,13 +200,39 @@ func finalElement(p *model.Part) *model.Part {
 }
 
 func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
-	p, t := c.Device(), k.strokes
-	if p == nil {
-		heading(t, "%s: 4-20 mA output, no field device in the model", c.Name)
+	if c.Device() == nil {
+		heading(k.strokes, "%s: 4-20 mA output, no field device in the model", c.Name)
 		return
 	}
-	d, valve := p.Device, finalElement(p)
-	signal := compute.Output(d)
+	span := compute.Span(c)
+	for _, p := range driven(c) {
+		k.taker(c, p, span)
+	}
+}
+
+// driven are the devices that an output of any kind moves things by.
+func driven(c *model.Circuit) []*model.Part {
+	if all := c.Takers(); len(all) > 1 {
+		return all
+	}
+	return []*model.Part{c.Device()}
+}
+
+// ownPercent is where in its own signal, within 0 and 100 %, a device stands at a
+// percentage of the signal of its circuit.
+func ownPercent(p *model.Part, span model.Range, percent float64) float64 {
+	own, ok := compute.Output(p.Device).Percent(span.At(percent))
+	if !ok {
+		return percent
+	}
+	return min(max(own, 0), 100)
+}
+
+// taker is what one device does that takes the signal of an output, which others may
+// take too: the command is of the whole signal, its place in its own.
+func (k *loopCheckBuilder) taker(c *model.Circuit, p *model.Part, signal model.Range) {
+	d, valve, t := p.Device, finalElement(p), k.strokes
+	split := len(c.Takers()) > 1
 	fail := valve.Device.Fail
 	air := model.Range{}
 	for _, span := range []model.Range{d.Range, d.Calibrated} {
@@ -198,7 +243,11 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 	if !air.Given() {
 		air = valve.Device.Air.Span
 	}
-	heading(t, "%s: %s on %s, fails %s; %s at %s", c.Name, k.plant.Say(p.Kind.Words), valve.Tag, wording.Given(fail.String()), signal.Text, atDevice(c))
+	name := c.Name
+	if split && name != p.Tag {
+		name += ", " + p.Tag
+	}
+	heading(t, "%s: %s on %s, fails %s; %s at %s", name, k.plant.Say(p.Kind.Words), valve.Tag, wording.Given(fail.String()), k.taken(p, signal, split), atPart(c, p))
 	add := func(command, expect string, without ...int) {
 		cells := make([]paper.Cell, len(t.Columns))
 		cells[0], cells[1] = paper.Cell{S: command}, paper.Cell{S: expect}
@@ -212,7 +261,19 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 	}
 	point := func(name, only string, percent float64) {
 		expect := wording.Current(signal, percent)
-		if air.Given() {
+		own := percent
+		if split {
+			own = ownPercent(p, signal, percent)
+		}
+		switch {
+		case air.Given() && split:
+			at := own
+			if d.Action == model.Reverse {
+				at = 100 - own
+			}
+			pressure, _ := value(air, at, nil)
+			expect += ", " + pressure
+		case air.Given():
 			turned := func(percent float64) float64 {
 				if d.Action == model.Reverse {
 					return 100 - percent
@@ -223,7 +284,7 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 			pressure, at := value(air, turned(percent), there)
 			expect = there(at) + ", " + pressure
 		}
-		add(name, expect+", "+k.travel(percent, fail, d.Action == model.Reverse)+only)
+		add(name, expect+", "+k.travel(own, fail, d.Action == model.Reverse)+only)
 		k.volts(t, outputVolts, c, signal.At(percent))
 	}
 	for _, percent := range k.points() {
@@ -232,7 +293,11 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 	own := 100 - k.own // another than that of an input in the same loop
 	point("unique, "+wording.Plain(own)+" %", onlyThis, own)
 	lost := func(name, how string) {
-		add(name, "held at 50 %, then "+how+": "+goes(valve), upCurrent, upPressure, downCurrent, downPressure)
+		held := 50.0
+		if split {
+			held, _ = signal.Percent(compute.Output(d).At(50))
+		}
+		add(name, "held at "+wording.Plain(held)+" %, then "+how+": "+goes(valve), upCurrent, upPressure, downCurrent, downPressure)
 		cells := t.Rows[len(t.Rows)-1].Cells
 		cells[upTravel], cells[downTravel] = paper.Cell{S: "from:"}, paper.Cell{S: "to:"}
 	}
@@ -243,6 +308,14 @@ func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 		cells := t.Rows[len(t.Rows)-1].Cells
 		cells[upTravel], cells[downTravel] = paper.Cell{S: "s:"}, paper.Cell{S: "s:"}
 	}
+}
+
+// taken is the signal of a device, and of what it is a part where others share it.
+func (k *loopCheckBuilder) taken(p *model.Part, signal model.Range, split bool) string {
+	if !split {
+		return signal.Text
+	}
+	return compute.Output(p.Device).Text + " of " + signal.Text + ", split range"
 }
 
 // travel is where a spring-return valve with a direct positioner stands: at its

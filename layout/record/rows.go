@@ -120,8 +120,8 @@ func (r *recordBuilder) moves() string {
 		}
 	}
 	seen := map[*model.Circuit]bool{}
-	var driven func(c *model.Circuit)
-	driven = func(c *model.Circuit) {
+	var moves func(c *model.Circuit)
+	moves = func(c *model.Circuit) {
 		if seen[c] {
 			return
 		}
@@ -129,7 +129,7 @@ func (r *recordBuilder) moves() string {
 		if d := c.Device(); d != nil && c.Signal == model.SwitchedOut {
 			for _, g := range d.Contacts() { // what a relay switches moves with it
 				for _, other := range g.Circuits() {
-					driven(other)
+					moves(other)
 				}
 			}
 		}
@@ -138,17 +138,24 @@ func (r *recordBuilder) moves() string {
 		case d == nil:
 			add(&unknown, c.Name)
 		case !d.Kind.Annunciator:
-			add(&moved, finalElement(d).Tag)
+			for _, d := range driven(c) {
+				add(&moved, finalElement(d).Tag)
+			}
 		}
 	}
 	for _, c := range r.loop.Circuits {
-		driven(c)
+		moves(c)
 	}
 	for _, f := range r.loop.Functions {
 		for _, c := range f.Outputs {
-			driven(c)
+			moves(c)
 		}
-		if f.Kind == model.Controller && len(f.Outputs) == 0 {
+		for _, by := range f.TakenBy {
+			if by.Loop != r.loop {
+				add(&moved, "what "+by.Tag+" drives")
+			}
+		}
+		if (f.Kind == model.Controller || f.Kind.Selects()) && len(f.Outputs)+len(f.TakenBy) == 0 {
 			add(&unknown, f.Tag)
 		}
 	}

@@ -203,6 +203,9 @@ func functionFacts(l *model.Loop) (facts []string) {
 	}
 	for _, f := range l.Functions {
 		facts = append(facts, f.Tag+" reads"+names(f.Reads)+" drives"+names(f.Outputs))
+		for _, from := range f.Takes {
+			facts = append(facts, f.Tag+" takes "+from.Tag)
+		}
 	}
 	return facts
 }

@@ -328,6 +328,9 @@ func (d *ground) loop(l *model.Loop) {
 		if t.Function != nil {
 			d.all(d.named[diff.Ref{Kind: diff.OfFunction, Tag: t.Function.Tag}])
 		}
+		if t.Taken != nil {
+			d.all(d.named[diff.Ref{Kind: diff.OfFunction, Tag: t.Taken.Tag}])
+		}
 		d.part(t.Device)
 		d.part(t.Moved)
 	}

@@ -346,6 +346,9 @@ func linked(loops []*model.Loop) [][]int {
 			for _, c := range slices.Concat(f.Reads, f.Outputs) {
 				join(c.Loop)
 			}
+			for _, from := range f.Takes {
+				join(from.Loop)
+			}
 		}
 		for _, c := range l.Circuits {
 			for _, s := range wording.CircuitStations(c) {

@@ -136,6 +136,19 @@ loops:
   X-3: {service: three, devices: {XY-3: {kind: solenoid, ohms: 120 ohm, pull-in: 10 V}}, circuits: {XY-3: [XY-3, W-3, JB-3/X1 1 2, H-3, MC-1/X1 5 6, {1: [wires, MC-1/X5 F3], 2: [wires, MC-1/X5 N3]}]}}
 `
 
+const takes = `plant: Takes
+cable types: {pair: {cores: 2, conductor: 0.5 mm2, colours: [BN, BU], screen: none}}
+cabinets:
+  MC-1: {cards: {AI-1: {kind: AI, power: card, channels: 2}}}
+  MC-2: {cards: {AI-2: {kind: AI, power: card, channels: 2}}}
+cables:
+  W-1: {type: pair, from: PT-1, to: MC-1, length: 9 m}
+  W-2: {type: pair, from: PT-2, to: MC-2, length: 9 m}
+loops:
+  P-1: {service: one, devices: {PT-1: {kind: transmitter}}, functions: {UC-1: {kind: controller, reads: PT-1}}, circuits: {PT-1: [PT-1, W-1, AI-1 channel 1]}}
+  P-2: {service: two, devices: {PT-2: {kind: transmitter}}, functions: {UC-2: {kind: controller, reads: PT-2, takes: UC-1}}, circuits: {PT-2: [PT-2, W-2, AI-2 channel 1]}}
+`
+
 // far are the cables of the last two loops, with what is said of their lengths.
 func far(two, three string) string {
 	return "JB-2" + two + "}\n  W-3: {type: pair, from: XY-3, to: JB-3" + three + "}"
@@ -169,6 +182,7 @@ func TestStampsReach(t *testing.T) {
 		{"what is not given of it", together(coils), far("", ", length: 9 m"), far(", length: 9 m", "")},
 		{"what others draw on a feed", flows, far(", length: 9 m", ", length: 90 m"), far(", length: 90 m", ", length: 9 m")},
 		{"the volts that it leaves", strings.Replace(flows, far(", length: 9 m", ", length: 90 m"), far(", length: 10.8 m", ", length: 10.9 m"), 1), far(", length: 10.8 m", ", length: 10.9 m"), far(", length: 10.9 m", ", length: 10.8 m")},
+		{"what a function is whose output another loop takes", takes, "UC-1: {kind: controller", "UC-1: {kind: ratio"},
 		{"what is not given of that", together(flows), far("", ", length: 9 m"), far(", length: 9 m", "")},
 	} {
 		t.Run(c.name, func(t *testing.T) {

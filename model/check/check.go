@@ -52,6 +52,8 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkAlloys,
 	checkLeads,
 	checkRanges,
+	checkFunctions,
+	eachCircuit(checkSplit),
 	checkSpares,
 	checkTags,
 	checkConfusable,

@@ -186,7 +186,7 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	if card == nil {
 		return nil
 	}
-	out := Output(d.Device)
+	out := Span(c)
 	high := max(out.Low, out.High)
 	if card.Card.Compliance.MA > 0 {
 		high = card.Card.Compliance.MA
@@ -289,7 +289,7 @@ func fullest(p *model.Plant, c *model.Circuit) state {
 	case c.Signal == model.AnalogIn:
 		_, st.mA = extremes(p, d)
 	case c.Signal == model.AnalogOut:
-		out := Output(d.Device)
+		out := Span(c)
 		st.mA = max(out.Low, out.High)
 	}
 	return st

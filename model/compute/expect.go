@@ -105,6 +105,20 @@ func Output(d *model.Device) model.Range {
 	return model.Range{Low: 4, High: 20, Unit: "mA", Text: "4..20 mA"}
 }
 
+// Span is the signal of a circuit: that of its device, and of an output that several
+// take from the lowest to the highest of theirs, in the unit of the first.
+func Span(c *model.Circuit) model.Range {
+	span := Output(c.Device().Device)
+	for i, d := range c.Takers() {
+		r := Output(d.Device)
+		if low, high := min(r.Low, r.High), max(r.Low, r.High); i > 0 && r.Unit == span.Unit {
+			span.Low, span.High = min(span.Low, span.High, low), max(span.Low, span.High, high)
+			span.Text = model.Plain(span.Low) + ".." + model.Plain(span.High) + " " + span.Unit
+		}
+	}
+	return span
+}
+
 // DisplayedPercent is the percentage of its range that the system shows for a percentage
 // of the device's signal. Where the system takes the square root of a flow
 // signal, that is ten times the root; below zero it shows zero.

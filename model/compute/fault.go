@@ -278,12 +278,31 @@ func outputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	if !ok {
 		return nil, s.Missing
 	}
-	rest := "goes to its rest position"
-	if d.Device.Actuates != nil && d.Device.Actuates.Device.Fail != 0 {
-		rest = d.Device.Actuates.Tag + " goes " + d.Device.Actuates.Device.Fail.String()
+	takers := c.Takers()
+	if len(takers) < 2 {
+		takers = []*model.Part{d}
+	}
+	healthy, rest := "half-way", ""
+	for i, d := range takers {
+		own, _ := Output(d.Device).Percent(12)
+		at := fmt.Sprintf("%s at %.0f %% of its signal", d.Tag, min(max(own, 0), 100))
+		goes := "goes to its rest position"
+		if v := d.Device.Actuates; v != nil && v.Device.Fail != 0 {
+			goes = v.Tag + " goes " + v.Device.Fail.String()
+		} else if len(takers) > 1 {
+			goes = d.Tag + " " + goes
+		}
+		switch {
+		case i > 0:
+			healthy, rest = healthy+", "+at, rest+", "+goes
+		case own == 50:
+			rest = goes
+		default:
+			healthy, rest = at, goes
+		}
 	}
 	return []FaultRow{
-		{"healthy, 12 mA", "half-way", volts(v) + " at the device", ""},
+		{"healthy, 12 mA", healthy, volts(v) + " at the device", ""},
 		{"pair open", rest, "0 mA; card at its limit", "voltage present, no current"},
 		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "current flows, no action"},
 		{"pair reversed at the device", rest, volts(v.reversed()) + " or the card's limit", "voltage is negative"},

@@ -519,6 +519,15 @@ loops:
 		After:  "PT-501: {kind: transmitter, lift-off: 9 V, zone: 1, earthed: none, entity: {Ui: 30 V, Ii: 120 mA, Pi: 0.8 W, Ci: 5 nF, Li: 10 uH}}",
 	})
 
+	FewInputs = define(Kind{
+		Code: "few-inputs", Severity: Error,
+		Means:  "a select has nothing to choose from, or a ratio is of nothing",
+		When:   "A high or low select gets fewer than two signals by reads and takes, or a ratio none.",
+		In:     "signal",
+		Before: "FY-104: {kind: high select, takes: [FIC-104], drives: signal}",
+		After:  "FY-104: {kind: high select, takes: [FIC-104, LIC-104], drives: signal}",
+	})
+
 	FewSparePairs = define(Kind{
 		Code: "few-spare-pairs", Severity: Warning,
 		Means:  "a home run has fewer spare pairs than the practice requires",
@@ -544,6 +553,15 @@ loops:
 		In:     "signal",
 		Before: "owner: Soci\xe9t\xe9 Larch",
 		After:  "owner: Larch Sound Water",
+	})
+
+	FunctionRing = define(Kind{
+		Code: "function-ring", Severity: Error,
+		Means:  "a function gets its own output back",
+		When:   "A function takes the output of one that takes its own, at once or by way of others. In a cascade the master takes nothing of its slave.",
+		In:     "signal",
+		Before: "LIC-103: {kind: controller, reads: LT-103, takes: FIC-104, action: direct, set: 2 m}",
+		After:  "LIC-103: {kind: controller, reads: LT-103, action: direct, set: 2 m}",
 	})
 
 	FuseInrush = define(Kind{
@@ -1408,6 +1426,15 @@ owner: Larch Sound Water`,
 		After:  "- W-105 pair 1",
 	})
 
+	SplitRange = define(Kind{
+		Code: "split-range", Severity: Warning,
+		Means:  "devices on one output take the same part of its signal, or leave a gap",
+		When:   "Several devices take the signal of one output, wired in series, and two have the same range, so that they move together, or there is a part of the signal at which none moves.",
+		In:     "signal",
+		Before: "TY-106: {kind: positioner, ohms: 200 ohm, signal: 13..20 mA}",
+		After:  "TY-106: {kind: positioner, ohms: 200 ohm, signal: 12..20 mA}",
+	})
+
 	SplitSupplies = define(Kind{
 		Code: "split-supplies", Severity: Error,
 		Means: "the current of a circuit does not come back to its supply",
@@ -1488,6 +1515,15 @@ JB-1:
 		In:     "signal",
 		Before: "area: !text Inlet works",
 		After:  "area: Inlet works",
+	})
+
+	TakenTwice = define(Kind{
+		Code: "taken-twice", Severity: Error,
+		Means:  "a function takes the output of another twice",
+		When:   "A function names another twice under takes.",
+		In:     "signal",
+		Before: "FY-104: {kind: high select, takes: [FIC-104, LIC-104, LIC-104], drives: signal}",
+		After:  "FY-104: {kind: high select, takes: [FIC-104, LIC-104], drives: signal}",
 	})
 
 	TerminalCrowded = define(Kind{
@@ -1695,6 +1731,15 @@ JB-1:
 		In:     "signal",
 		Before: "FAH-101: {kind: alarm, reads: FT-999, alarms: [H 400 m3/h]}",
 		After:  "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 400 m3/h]}",
+	})
+
+	UnknownFunction = define(Kind{
+		Code: "unknown-function", Severity: Error,
+		Means:  "a function that the plant does not have",
+		When:   "A function takes the output of one that no loop has.",
+		In:     "signal",
+		Before: "FIC-104: {kind: controller, reads: FT-101, action: reverse, takes: LIC-109}",
+		After:  "FIC-104: {kind: controller, reads: FT-101, action: reverse, takes: LIC-103}",
 	})
 
 	UnknownCode = define(Kind{

@@ -2,6 +2,7 @@ package read
 
 import (
 	"cmp"
+	"slices"
 	"strings"
 
 	"gopkg.in/yaml.v3"
@@ -327,25 +328,27 @@ func spanOf(s string) (low, high float64, unit string, ok bool) {
 // writtenFunction is a function whose circuits are not bound yet.
 type writtenFunction struct {
 	*model.Function
-	reads, drives []bind.Token
+	reads, drives, takes []bind.Token
 }
 
 var functionFields = fields[*writtenFunction]{
-	{"kind", aWord(model.FunctionWords...), asked, "`controller`, `indicator`, `alarm`, `switch`, `recorder`, `totaliser`", "controller", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Kind, model.FunctionWords) }, func(w *writer, f *writtenFunction) { w.text(f.Kind.String()) }},
+	{"kind", aWord(model.FunctionWords...), asked, "`controller`, `indicator`, `alarm`, `switch`, `recorder`, `totaliser`, `ratio`, `high select`, `low select`; an override is a select of controllers", "controller", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Kind, model.FunctionWords) }, func(w *writer, f *writtenFunction) { w.text(f.Kind.String()) }},
 	{"action", aWord(model.ActionWords...), "", "`direct` or `reverse`", "", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Action, model.ActionWords) }, func(w *writer, f *writtenFunction) { w.text(f.Action.String()) }},
 	{"set", aText, "", "set point", "", func(r *plantReader, f *writtenFunction, n node) { f.Set = r.setPoint(n) }, func(w *writer, f *writtenFunction) { w.text(f.Set.Text) }},
 	{"alarms", someTexts, "", "alarm set points", "[HH 430]", func(r *plantReader, f *writtenFunction, n node) { f.Alarms = r.setPoints(n, "alarm") }, func(w *writer, f *writtenFunction) { w.setPoints(f.Alarms) }},
 	{"reads", listOf(aName).called("names"), "", "circuits that it takes its value from; one of another loop stands as a flag on the sheets of both", "FT-2107", func(r *plantReader, f *writtenFunction, n node) { f.reads = r.names(n) }, func(w *writer, f *writtenFunction) { w.circuits(f.Reads) }},
+	{"takes", listOf(aTag).called("tags"), "", "functions whose output it takes: a controller as its set point (a cascade, or of a ratio), a select to choose from; of another loop likewise", "LIC-2115", func(r *plantReader, f *writtenFunction, n node) { f.takes = r.names(n) }, func(w *writer, f *writtenFunction) { w.functions(f.Takes) }},
 	{"drives", listOf(aName).called("names"), "", "circuits that it moves; of another loop likewise", "FV-2112", func(r *plantReader, f *writtenFunction, n node) { f.drives = r.names(n) }, func(w *writer, f *writtenFunction) { w.circuits(f.Outputs) }},
 }
 
 func (r *plantReader) functions(n node, l *model.Loop) {
 	for key, value := range r.entries(n, "function") {
-		f := writtenFunction{Function: &model.Function{Pos: key.pos(), Tag: key.Value}}
+		f := writtenFunction{Function: &model.Function{Pos: key.pos(), Tag: key.Value, Loop: l}}
 		if !r.declare(key, f.Tag) {
 			continue
 		}
 		l.Functions = append(l.Functions, f.Function)
+		r.functionAt[f.Tag] = f.Function
 		functionFields.read(r, value, "", &f)
 		find := func(names []bind.Token) (cs []*model.Circuit) {
 			for _, t := range names {
@@ -364,7 +367,24 @@ func (r *plantReader) functions(n node, l *model.Loop) {
 			}
 			return cs
 		}
-		r.later = append(r.later, func() { f.Reads, f.Outputs = find(f.reads), find(f.drives) })
+		r.later = append(r.later, func() {
+			f.Reads, f.Outputs = find(f.reads), find(f.drives)
+			r.takes(f)
+		})
+	}
+}
+
+// takes binds the functions whose output a function takes.
+func (r *plantReader) takes(f writtenFunction) {
+	for _, t := range f.takes {
+		switch from := r.functionAt[t.Text]; {
+		case from == nil:
+			r.Report(t.Wrong(finding.UnknownFunction, "no function has the tag %q", t.Text).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearFunction(t.Text))))
+		case slices.Contains(f.Takes, from):
+			r.Report(t.Wrong(finding.TakenTwice, "%s takes %s twice", f.Tag, t.Text).WithHint(finding.Do("name it once")))
+		default:
+			f.Takes, from.TakenBy = append(f.Takes, from), append(from.TakenBy, f.Function)
+		}
 	}
 }
 

@@ -34,6 +34,8 @@ type plantReader struct {
 	own      map[ownName]*model.Circuit
 	counted  int // cores and terminals
 
+	functionAt map[string]*model.Function // by tag
+
 	fsys     fs.FS // with the tables of rows
 	patterns map[string]*writtenPattern
 	likes    []node // the items of "like loops"
@@ -57,6 +59,7 @@ func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Fin
 		},
 		declared: map[string]finding.Pos{}, loopAt: map[string]finding.Pos{}, titles: map[*string]finding.Pos{},
 		patterns: map[string]*writtenPattern{}, rowAt: map[string]finding.Pos{}, keptAt: map[[3]string]finding.Pos{},
+		functionAt: map[string]*model.Function{},
 	}
 	files, err := plantFiles(fsys, name)
 	if err != nil {

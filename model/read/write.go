@@ -213,6 +213,10 @@ func (w *writer) circuits(all []*model.Circuit) {
 	w.text(strings.Join(texts(all, func(c *model.Circuit) string { return c.Name }), " "))
 }
 
+func (w *writer) functions(all []*model.Function) {
+	w.text(strings.Join(texts(all, func(f *model.Function) string { return f.Tag }), " "))
+}
+
 func (w *writer) setPoints(all []model.SetPoint) {
 	w.texts(texts(all, func(s model.SetPoint) string { return s.Text }))
 }

@@ -62,6 +62,7 @@ var functionTable = table[functionRow]{
 	{own("loop", "tag of the loop").needed(), func(f functionRow) any { return f.loop.Tag }},
 	{key("kind").needed(), nil},
 	{key("reads").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Reads) }},
+	{key("takes").parted(PartedTexts), func(f functionRow) any { return functionTags(f.Takes) }},
 	{key("drives").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Outputs) }},
 	{key("action"), nil},
 	{key("set"), nil},
@@ -74,6 +75,14 @@ func functionRows(p *model.Plant, row func(...any)) {
 			row(functionTable.row(functionRow{f, l}, read.Values(f))...)
 		}
 	}
+}
+
+func functionTags(all []*model.Function) string {
+	var tags []string
+	for _, f := range all {
+		tags = append(tags, f.Tag)
+	}
+	return oneCell(tags)
 }
 
 func circuitNames(all []*model.Circuit) string {
