@@ -92,6 +92,7 @@ func TestSVGAgrees(t *testing.T) {
 	t.Parallel()
 	for _, folder := range agreeing {
 		t.Run(filepath.Base(folder), func(t *testing.T) {
+			folder := plain(t, folder)
 			r, err := readPlant(folder)
 			if err != nil {
 				t.Fatal(err)
