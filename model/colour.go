@@ -50,6 +50,9 @@ var otherHueWords = map[string]BaseColour{
 // Letters is the IEC 60757 code of h, such as "BK"; "" for NoHue.
 func (h BaseColour) Letters() string { return hueLetters[h] }
 
+// HueLetters are the IEC 60757 codes of all hues, in the order of that standard.
+func HueLetters() []string { return hueLetters[NoHue+1:] }
+
 // Words is the English word for h, such as "black"; "" for NoHue.
 func (h BaseColour) Words() english.Text { return english.Text(hueWords[h]) }
 

@@ -57,7 +57,7 @@ func ParseCopper(s string) (ConductorSize, error) {
 	}
 	words := strings.Fields(text)
 	if len(words) < 2 {
-		return ConductorSize{}, fmt.Errorf("conductor %q lacks its size or its unit (such as 1.0 mm2 or 18 AWG)", s)
+		return ConductorSize{}, fmt.Errorf("conductor %q lacks its size or its unit (mm2 or AWG)", s)
 	}
 	size, unit := words[0], words[1]
 	if size == "awg" {

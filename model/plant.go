@@ -137,6 +137,16 @@ type Place struct {
 	Colour Colour        // of wires inside, when one colour is used
 }
 
+// Bars are the names of the earth bars of a place, in their order.
+func (pl *Place) Bars() (names []string) {
+	for _, p := range pl.Parts {
+		if p.Kind == EarthBar {
+			names = append(names, p.Name())
+		}
+	}
+	return names
+}
+
 // Loop is what one loop diagram shows.
 type Loop struct {
 	Pos       finding.Pos

@@ -122,6 +122,9 @@ func (w *walker) walk(path *model.Path, steps []PathStep, legs []int) {
 		}
 		isRun := w.isRun(s.Words[0])
 		switch {
+		case !isRun && w.Plant.PartByTag[s.Words[0].Text] == nil:
+			w.unknownTag(s.Words[0], wantRun)
+			return
 		case isRun && wantRun:
 			path.Runs = append(path.Runs, w.run(path, s))
 		case !isRun && !wantRun:
@@ -200,10 +203,6 @@ func (w *walker) isRun(t Token) bool {
 func (w *walker) station(path *model.Path, s PathStep) *model.Station {
 	ref := s.Words[0]
 	part := w.Plant.PartByTag[ref.Text]
-	if part == nil {
-		w.unknownTag(ref)
-		return nil
-	}
 	if part.Kind == model.UnknownKind {
 		return nil // reported where the part is written
 	}
@@ -250,7 +249,7 @@ func (w *walker) ownTerminals(st *model.Station, ref Token, words []Token) (term
 	switch {
 	case part.Card != nil:
 		if len(words) < 2 || words[0].Text != "channel" {
-			w.fail(ref, finding.ChannelMissing, finding.Write("%s channel 1", ref.Text), "no channel given for card %s", ref.Text)
+			w.fail(ref, finding.ChannelMissing, useNumber("channel", part.Card.Channels), "no channel given for card %s", ref.Text)
 			return nil, nil, false
 		}
 		n, err := strconv.Atoi(words[1].Text)
@@ -258,7 +257,7 @@ func (w *walker) ownTerminals(st *model.Station, ref Token, words []Token) (term
 			return nil, nil, false // reported where the card is written
 		}
 		if err != nil || n < 1 || n > part.Card.Channels {
-			w.fail(words[1], finding.UnknownChannel, finding.Do("use one of its channels, 1 to %d", part.Card.Channels),
+			w.fail(words[1], finding.UnknownChannel, useNumber("channel", part.Card.Channels),
 				"card %s has no channel %s", ref.Text, words[1].Text)
 			return nil, nil, false
 		}
@@ -280,7 +279,7 @@ func (w *walker) screenWord(words []Token) (rest []Token, screen *Token, ok bool
 	case i < 0:
 		return words, nil, true
 	case i != len(words)-2:
-		w.fail(words[i], finding.ScreenUnclear, finding.Write("screen 9"), `"screen" needs one terminal or earth bar after it`)
+		w.fail(words[i], finding.ScreenUnclear, finding.Do("put one terminal or earth bar after screen, and nothing behind it"), `"screen" needs one terminal or earth bar after it`)
 		return nil, nil, false
 	}
 	return words[:i:i], &words[i+1], true // the word itself is not overwritten
@@ -394,7 +393,7 @@ func (w *walker) screenTermination(part *model.Part, channel int, t Token) (mode
 		if other := w.Plant.PartByTag[part.Place.Tag+"/"+strip]; other != nil {
 			return w.termination(other, 0, Token{name, t.Pos.Right(len([]rune(strip)) + 1)})
 		}
-		w.fail(t, finding.UnknownStrip, noHint, "%s has no strip %s", part.Place.Tag, strip)
+		w.fail(t, finding.UnknownStrip, finding.Do("%s", useStrip(part.Place)), "%s has no strip %s", part.Place.Tag, strip)
 		return model.Termination{}, false
 	}
 	if part.Place != nil && part.TerminalByName[t.Text] == nil {
@@ -420,7 +419,7 @@ func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Termina
 			w.fail(t, finding.UnknownTerminal, finding.Do("end this leg on a strip of the supply that feeds %s", c.Name), "%s is the common of %s, which takes only its feed", c.Name, part.Tag)
 			return nil
 		}
-		w.fail(t, finding.UnknownTerminal, finding.Write("%s", strings.Join(names, " ")), "channel %d of %s has no terminal %q", channel, part.Tag, t.Text)
+		w.fail(t, finding.UnknownTerminal, finding.Do("use %s", few(names)), "channel %d of %s has no terminal %q", channel, part.Tag, t.Text)
 		return nil
 	}
 	if tm := part.TerminalByName[t.Text]; tm != nil {
@@ -430,20 +429,22 @@ func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Termina
 		w.broken = true
 		return nil
 	}
-	hint := noHint
-	if n := len(part.Terminals); n > 0 {
-		hint = finding.Do("use one of its terminals, %s to %s", part.Terminals[0].Name, part.Terminals[n-1].Name)
-	}
-	w.fail(t, finding.UnknownTerminal, hint, "%s has no terminal %q", part.Tag, t.Text)
+	w.fail(t, finding.UnknownTerminal, UseTerminal(t.Text, part.Terminals), "%s has no terminal %q", part.Tag, t.Text)
 	return nil
 }
 
-// unknownTag reports a tag that nothing has, with the nearest one that exists.
-func (w *walker) unknownTag(t Token) {
+// unknownTag reports a word that names no station, where a run is wanted, no run.
+func (w *walker) unknownTag(t Token, wantRun bool) {
+	if wantRun {
+		w.fail(t, finding.UnknownTag, TagLists(w.Plant).run(t.Text), "no cable is tagged %s", t.Text)
+		return
+	}
 	kind, text := finding.UnknownTag, fmt.Sprintf("nothing is tagged %s", t.Text)
-	if place, strip, ok := strings.Cut(t.Text, "/"); ok && w.Plant.PlaceByTag[place] != nil {
+	if pl := w.Plant.PlaceByTag[t.Text]; pl != nil {
+		kind, text = finding.UnknownStrip, fmt.Sprintf("%s is a %s, with no strip named", pl.Tag, pl.Kind)
+	} else if place, strip, ok := strings.Cut(t.Text, "/"); ok && w.Plant.PlaceByTag[place] != nil {
 		text = fmt.Sprintf("%s has no strip or part %s", place, strip)
 		kind = finding.UnknownStrip
 	}
-	w.fail(t, kind, finding.Write("%s", TagLists(w.Plant).NearStep(t.Text)), "%s", text)
+	w.fail(t, kind, TagLists(w.Plant).station(t.Text), "%s", text)
 }

@@ -40,7 +40,7 @@ func (w *walker) wires(r *model.Run, path *model.Path, colours []Token) {
 	for _, t := range colours {
 		c, ok := model.ParseColour(t.Text)
 		if !ok {
-			w.fail(t, finding.UnknownColour, finding.Do("use IEC 60757 letters such as BU or WHBU, or words"), "%q is not a colour", t.Text)
+			w.fail(t, finding.UnknownColour, UseColours, "%q is not a colour", t.Text)
 			return
 		}
 		r.Colours = append(r.Colours, c)
@@ -63,9 +63,28 @@ func (w *walker) onlyCores(cable *model.Cable, legs int, at Token) []Token {
 	case cable.Type.Groups == 1:
 		return []Token{{string(cable.Type.GroupWord()), at.Pos}, {"1", at.Pos}}
 	}
-	w.fail(at, finding.PairMissing, finding.Write("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+	w.fail(at, finding.PairMissing, UseGroup(cable),
 		"no %s given for cable %s", cable.Type.GroupWord(), cable.Tag)
 	return nil
+}
+
+// UseColours is a hint for a word that is no colour.
+var UseColours = finding.Do("use words, or the letters of IEC 60757: %s", strings.Join(model.HueLetters(), " "))
+
+// UseGroup is a hint for a run or a spare that does not tell which cores it takes.
+func UseGroup(cable *model.Cable) finding.Hint {
+	return useNumber(string(cable.Type.GroupWord()), cable.Type.Groups)
+}
+
+// useNumber is a hint for what is counted from 1: pair 1 to 6; none where there is none.
+func useNumber(word string, n int) finding.Hint {
+	switch n {
+	case 0:
+		return noHint
+	case 1:
+		return finding.Do("use %s 1, the only one", word)
+	}
+	return finding.Do("use one of its %ss, 1 to %d", word, n)
 }
 
 // cores takes the cores that words such as pair 3 name; false where they name none.
@@ -79,11 +98,11 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 		w.fail(word, finding.UnknownWord, finding.Do("use pair, triad, quad, core or reversed"), "%q is not a word for part of a cable", word.Text)
 		return false
 	case asked != 1 && asked != size:
-		w.fail(word, finding.GroupMismatch, finding.Write("%s %s 1", cable.Tag, cable.Type.GroupWord()),
+		w.fail(word, finding.GroupMismatch, UseGroup(cable),
 			"%s has %ss, not %ss", cable.Tag, cable.Type.GroupWord(), one)
 		return false
 	case len(words) == 1:
-		w.fail(word, finding.PairMissing, noHint, "no %s given for cable %s", one, cable.Tag)
+		w.fail(word, finding.PairMissing, UseGroup(cable), "no %s given for cable %s", one, cable.Tag)
 		return false
 	}
 	named, limit := word.Text, cable.Type.Groups
@@ -92,13 +111,13 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 	}
 	for i, t := range words[1:] {
 		if i*asked >= len(path.Legs) {
-			w.fail(t, finding.CoresOver, finding.Write("%s %s", cable.Tag, named), "more of %s named than the %s here", cable.Tag, finding.Count(len(path.Legs), "core"))
+			w.fail(t, finding.CoresOver, finding.Do("name no more than %s", named), "more of %s named than the %s here", cable.Tag, finding.Count(len(path.Legs), "core"))
 			return false
 		}
 		named += " " + t.Text
 		n, err := strconv.Atoi(t.Text)
 		if err != nil || n < 1 || n > limit {
-			w.fail(t, finding.UnknownCore, finding.Do("use one of its %ss, 1 to %d", one, limit), "%s has no %s %s", cable.Tag, one, t.Text)
+			w.fail(t, finding.UnknownCore, useNumber(one, limit), "%s has no %s %s", cable.Tag, one, t.Text)
 			return false
 		}
 		r.Cores = append(r.Cores, cable.Cores[(n-1)*asked:n*asked]...)

@@ -148,7 +148,7 @@ func checkOverallScreens(p *model.Plant, found func(finding.Finding)) {
 			continue
 		}
 		pr := finding.At(c.Pos, finding.UnearthedScreen, "no earth given for the overall screen of %s", c.Tag)
-		pr.Hint = finding.Write("overall: {from: x, to: IE}")
+		pr.Hint = finding.Do("add overall: from and to, each an earth bar, or x where it is cut back")
 		found(pr)
 	}
 }

@@ -30,11 +30,31 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 		case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
 			common := end.Part.Card.Common
 			pr := finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: ends on %s, but nothing feeds %s, the common of the card", c.Name, l.Mark(), end.Tag(), common.Tag())
-			pr.Hint = finding.Write("feeds: [PS-21 - to %s %s]", end.Part.Tag, common.Name)
+			pr.Hint = feedCommon(end.Part)
 			pr.Also = []finding.Related{{Pos: end.Part.Pos, Text: "the card is described here"}}
 			found(pr)
 		}
 	}
+}
+
+// feedCommon is a hint of the feed that the common of a card lacks: from the supply that
+// is given for the card, else from one of its place.
+func feedCommon(card *model.Part) finding.Hint {
+	var poles []string
+	from := card.CardSupply()
+	for _, s := range card.Place.Parts {
+		if s.Supply != nil && !s.Supply.AC && (from == nil || from == s) {
+			for _, t := range s.Terminals {
+				if t.Role == card.Card.Common.Role {
+					poles = append(poles, s.Tag+" "+t.Name)
+				}
+			}
+		}
+	}
+	if len(poles) == 0 {
+		return finding.Do("feed it from the - of the supply of its channels (feeds of %s)", card.Place.Tag)
+	}
+	return finding.Do("add to feeds of %s: %s to %s %s", card.Place.Tag, finding.AnyOf(poles), card.Tag, card.Card.Common.Name)
 }
 
 // checkFieldDevices: is every terminal of every device that has polarity or a

@@ -204,7 +204,7 @@ func checkMarks(l *model.Leg, shown []mark, told map[finding.Pos]bool, found fun
 	}
 	pr.Also = crossed[1:]
 	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.Kind.Indicator {
-		pr.Hint = finding.Write("%s", turned(l.Circuit, at.terminal))
+		pr.Hint = finding.Write(turned(l.Circuit, at.terminal))
 	}
 	found(pr)
 }

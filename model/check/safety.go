@@ -41,7 +41,10 @@ func checkBarrierEarths(p *model.Plant, found func(finding.Finding)) {
 			return
 		}
 		pr := finding.At(part.Pos, finding.MissingBarrierEarth, "barrier %s has no earth bar", part.Tag)
-		pr.Hint = finding.Do("give it earth: IE, an earth bar of %s", part.Place.Tag)
+		pr.Hint = finding.Do("give it earth, a bar of %s", part.Place.Tag)
+		if bars := part.Place.Bars(); len(bars) > 0 {
+			pr.Hint = finding.Do("give it earth: %s", finding.AnyOf(bars))
+		}
 		found(pr)
 	})
 }
@@ -202,7 +205,7 @@ func tooNear(p *model.Plant, strip *model.Part, pair [2]*model.Terminal, between
 	pos, want := a.Ends[0].Conductor.Pos, p.Practice.SafeDistance.MM
 	if strip.Strip.Pitch <= 0 {
 		pr := finding.At(pos, finding.MissingPitch, "%s mixes IS and other circuits; distance %s to %s unknown (no pitch)", strip.Tag, a.Name, b.Name)
-		pr.Also, pr.Hint = also, finding.Do("give the strip its pitch, such as pitch: 6.2 mm, or use a separate strip")
+		pr.Also, pr.Hint = also, finding.Do("give the strip its pitch, or use a separate strip")
 		found(pr)
 		return
 	}
@@ -264,7 +267,7 @@ func checkEntities(p *model.Plant, found func(finding.Finding)) {
 		if len(missing) > 0 {
 			pr := finding.At(c.Pos, finding.MissingEntity, "circuit %q: IS check needs %s", c.Name, strings.Join(model.Unique(missing), ", "))
 			pr.Also = also
-			pr.Hint = finding.Do("give entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH} of the barrier, entity: {Ui: ...} of the device, length of the cable")
+			pr.Hint = finding.Do("give each: safety values under entity of the barrier and the device, the length of each cable")
 			found(pr)
 		}
 	})

@@ -40,7 +40,7 @@ func checkAlloys(p *model.Plant, found func(finding.Finding)) {
 		a := alloyRun{plant: p, circuit: c, device: d, told: map[finding.Pos]bool{}}
 		if a.letter = strings.TrimPrefix(strings.ToUpper(d.Device.Sensor), "TYPE "); a.letter == "" {
 			pr := finding.At(d.Pos, finding.MissingSensor, "thermocouple type of %s is missing", d.Tag)
-			pr.Hint = finding.Write("sensor: K")
+			pr.Hint = finding.Do("add its sensor: %s", finding.AnyOf(coupleLetters()))
 			found(pr)
 		}
 		for _, l := range c.Legs {
@@ -81,17 +81,17 @@ func (a *alloyRun) cable(w *model.Conductor, cable *model.Cable, found func(find
 	case code == nil || code.Listed():
 		a.told[w.Pos] = true
 		pr := finding.At(w.Pos, finding.UnknownAlloy, "alloy of %s unknown, in thermocouple circuit %q", cable.Tag, a.circuit.Name)
-		pr.Also, pr.Hint = also, finding.Write("code: IEC 60584-3 %s", a.letterOr("K"))
+		pr.Also, pr.Hint = also, a.useCode(cable.Type)
 		found(pr)
 	case letter == "":
 		a.told[w.Pos] = true
 		pr := finding.At(w.Pos, finding.ChangedAlloy, "circuit %q: %s is plain copper (%s); its ends add an error to %s", a.circuit.Name, cable.Tag, code.Name, a.device.Tag)
-		pr.Also, pr.Hint = also, finding.Do("use extension or compensating cable, such as code: IEC 60584-3 %s", a.letterOr("K"))
+		pr.Also, pr.Hint = also, a.useCode(cable.Type)
 		found(pr)
 	case a.letter != "" && !sameAlloy(a.letter, letter):
 		a.told[w.Pos] = true
 		pr := finding.At(w.Pos, finding.ChangedAlloy, "circuit %q: %s is for type %s; type %s wanted", a.circuit.Name, cable.Tag, letter, a.letter)
-		pr.Also, pr.Hint = also, finding.Write("code: %s %s", standard, a.letter)
+		pr.Also, pr.Hint = also, a.useCode(cable.Type)
 		found(pr)
 	case a.standard != "" && a.standard != standard:
 		a.told[w.Pos] = true
@@ -112,7 +112,7 @@ func (a *alloyRun) cable(w *model.Conductor, cable *model.Cable, found func(find
 // any standard, or else copper.
 func (a *alloyRun) inside(w *model.Conductor, found func(finding.Finding)) {
 	a.told[w.Pos] = true
-	hint := finding.Do("give the wires thermocouple colours, such as wires GN WH")
+	hint := a.useColours()
 	if w.Colour == (model.Colour{}) || a.letter == "" {
 		pr := finding.At(w.Pos, finding.UnknownAlloy, "alloy of the wires unknown, in thermocouple circuit %q", a.circuit.Name)
 		pr.Also, pr.Hint = []finding.Related{{Pos: a.device.Pos, Text: "the sensor is described here"}}, hint
@@ -134,11 +134,56 @@ func (a *alloyRun) inside(w *model.Conductor, found func(finding.Finding)) {
 	found(pr)
 }
 
-func (a *alloyRun) letterOr(s string) string {
-	if a.letter != "" {
-		return a.letter
+// code is the colour code of the couple in the standard that the plant uses: of this
+// circuit's cables, or else of the first of all; nil where none tells.
+func (a *alloyRun) code() *model.Code {
+	standard := a.standard
+	for _, t := range a.plant.CableTypes {
+		if own, _ := alloy(t.Code); standard == "" {
+			standard = own
+		}
 	}
-	return s
+	if standard == "" || a.letter == "" {
+		return nil
+	}
+	code, _ := model.FindCode(standard + " " + a.letter)
+	return code
+}
+
+// couple names the type of the sensor as far as it is known.
+func (a *alloyRun) couple() string {
+	if a.letter == "" {
+		return "of its type"
+	}
+	return "for type " + a.letter
+}
+
+// useCode is a hint for a cable type that is not that of the couple.
+func (a *alloyRun) useCode(t *model.CableType) finding.Hint {
+	if code := a.code(); code != nil && code != t.Code {
+		return finding.Do("use extension or compensating cable, a type with code: %s", code.Name)
+	}
+	return finding.Do("use extension or compensating cable %s, a cable type with the code of its colours", a.couple())
+}
+
+// useColours is a hint for wires that are not told by their colours to be of the couple.
+func (a *alloyRun) useColours() finding.Hint {
+	code := a.code()
+	if code == nil {
+		return finding.Do("give the wires the colours of thermocouple wire %s", a.couple())
+	}
+	pair, _ := code.Cores(1, 2, 1)
+	return finding.Do("give the wires the colours of %s: %s for +, %s for -", code.Name, pair[0].Base.Letters(), pair[1].Base.Letters())
+}
+
+// coupleLetters are the types of thermocouple that have a table.
+func coupleLetters() (letters []string) {
+	for _, name := range model.SensorNames() {
+		if s, _ := model.FindSensor(name); s.Unit() == "mV" {
+			letters = append(letters, name)
+		}
+	}
+	return letters
 }
 
 // checkLeads: are the leads of a resistance sensor as many as the card measures
@@ -152,7 +197,7 @@ func checkLeads(p *model.Plant, found func(finding.Finding)) {
 		wires := len(d.Kind.Groups[0].Roles)
 		if class := d.Device.Class; wires == 2 && strings.HasPrefix(class, "A") {
 			pr := finding.At(d.Pos, finding.ClassLost, "%s: IEC 60751 allows no class %s with two wires", d.Tag, class)
-			pr.Hint = finding.Write("kind: RTD 3-wire; or class: B")
+			pr.Hint = finding.Do("use a sensor of three or four wires, or give it class: B")
 			found(pr)
 		}
 		isolated := slices.ContainsFunc(c.Stations(), func(st *model.Station) bool { return st.Part.Kind.Isolates })

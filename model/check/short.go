@@ -49,7 +49,7 @@ func checkCores(p *model.Plant, found func(finding.Finding)) {
 		for _, r := range c.Runs() {
 			if len(r.Cores) == 2 && r.Cable.Type.Size == 2 && r.Cores[0].Group != r.Cores[1].Group {
 				pr := finding.At(r.Pos, finding.SplitPair, "circuit %q: legs run in pairs %d and %d of %s", c.Name, r.Cores[0].Group, r.Cores[1].Group, r.Cable.Tag)
-				pr.Hint = finding.Write("%s pair %d", r.Cable.Tag, r.Cores[0].Group)
+				pr.Hint = finding.Do("run both legs in one pair of %s", r.Cable.Tag)
 				found(pr)
 			}
 		}
@@ -96,7 +96,7 @@ func checkTerminals(p *model.Plant, found func(finding.Finding)) {
 			if limit := t.Part.Strip.PerSide; len(ws) > limit {
 				pr := finding.At(ws[limit].Pos, finding.TerminalCrowded, "%s, %s side: %s, maximum %d", t.Tag(), model.Side(side), finding.Count(len(ws), "conductor"), limit)
 				pr.Also = []finding.Related{{Pos: ws[0].Pos, Text: "the first of them"}}
-				pr.Hint = finding.Do("spread them with a jumper, or give the strip conductors: 2")
+				pr.Hint = finding.Do("spread them with a jumper, or give the strip the number that it takes on one side: conductors")
 				found(pr)
 			}
 		}

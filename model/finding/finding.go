@@ -88,18 +88,32 @@ type Related struct {
 	Text string
 }
 
-// Hint is what to do about a finding; the zero Hint is none.
+// Hint is what to do about a finding; the zero Hint is none. It names parts of the plant
+// at hand or none: another's tag or value would be taken over.
 type Hint struct {
 	Text   string
-	Advice bool // to be done; else to be written as it stands
+	Advice bool     // to be done; else to be written as it stands
+	Each   []string // of what is to be written: the texts of which each mends it
 }
 
-// Write is a hint of text that can be pasted.
-func Write(format string, args ...any) Hint { return Hint{Text: fmt.Sprintf(format, args...)} }
+// Write is a hint of text to be put in the place of all that the finding marks; of
+// several texts, each mends it. An empty one is no hint.
+func Write(texts ...string) Hint {
+	texts = slices.DeleteFunc(texts, func(s string) bool { return s == "" })
+	return Hint{Text: strings.Join(texts, "; or "), Each: texts}
+}
 
 // Do is a hint of advice.
 func Do(format string, args ...any) Hint {
 	return Hint{Text: fmt.Sprintf(format, args...), Advice: true}
+}
+
+// Or returns h, or another hint where h is none.
+func (h Hint) Or(other Hint) Hint {
+	if h.Text == "" {
+		return other
+	}
+	return h
 }
 
 // String writes the hint as it prints; "" for none.
@@ -212,7 +226,7 @@ func (p Finding) inAllRows(q Finding) bool {
 	if p.Pos.Made == nil || q.Pos.Made == nil || p.Code != q.Code || p.Severity != q.Severity || p.Pos.compare(q.Pos) != 0 {
 		return false
 	}
-	return p.Severity == Error || p.Text == q.Text && p.Len == q.Len && p.Hint == q.Hint
+	return p.Severity == Error || p.Text == q.Text && p.Len == q.Len && p.Hint.String() == q.Hint.String()
 }
 
 // Log keeps what is found while a text is read.

@@ -1,7 +1,9 @@
 package finding
 
 import (
+	"slices"
 	"strings"
+	"unicode"
 )
 
 // Nearest returns the word of words that was most likely meant by the written
@@ -23,6 +25,54 @@ func Nearest(written string, words []string) string {
 		}
 	}
 	return best
+}
+
+// NearestTag returns the tag that was meant by the written one: the only one with the
+// same figures and letters but for case and the signs between them, or for O and I in
+// the place of 0 and 1; else the only one with the same figures and a slip in a word of
+// four letters and more. FT-2108 is another thing than FT-2107, and so is LT-2107: where
+// nothing has the tag that is written, it is more likely yet to be described. "" for none.
+func NearestTag(written string, tags []string) string {
+	only := func(is func(tag string) bool) string {
+		if i := slices.IndexFunc(tags, is); i >= 0 && !slices.ContainsFunc(tags[i+1:], func(tag string) bool { return tag != tags[i] && is(tag) }) {
+			return tags[i]
+		}
+		return ""
+	}
+	alike := tagRuns(looksAlike.Replace(strings.ToLower(written)))
+	if len(written) > 400 || len(alike) == 0 {
+		return ""
+	}
+	if tag := only(func(tag string) bool { return slices.Equal(tagRuns(looksAlike.Replace(strings.ToLower(tag))), alike) }); tag != "" {
+		return tag
+	}
+	runs := tagRuns(strings.ToLower(written))
+	return only(func(tag string) bool {
+		return slices.EqualFunc(tagRuns(strings.ToLower(tag)), runs, func(a, b string) bool {
+			long := min(len([]rune(a)), len([]rune(b)))
+			return a == b || long >= 4 && !unicode.IsDigit([]rune(a)[0]) && !unicode.IsDigit([]rune(b)[0]) && distance([]rune(a), []rune(b)) <= min(long/4, 2)
+		})
+	})
+}
+
+var looksAlike = strings.NewReplacer("o", "0", "i", "1", "l", "1")
+
+// tagRuns are the runs of figures and of letters of a tag, without the signs between them.
+func tagRuns(tag string) (runs []string) {
+	var last rune
+	for _, c := range tag {
+		switch figure := unicode.IsDigit(c); {
+		case !figure && !unicode.IsLetter(c) && c != '+':
+			last = 0
+			continue
+		case last != 0 && figure == unicode.IsDigit(last):
+			runs[len(runs)-1] += string(c)
+		default:
+			runs = append(runs, string(c))
+		}
+		last = c
+	}
+	return runs
 }
 
 // slips is how many slips may lie in a word of n letters. In short words two

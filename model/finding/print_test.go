@@ -63,10 +63,10 @@ func TestProblemsPrint(t *testing.T) {
 		{"past the file", At(Pos{File: "p.yaml", Line: 9, Col: 1}, testKind("c"), "t"), "p.yaml:9:1: t [c]\n"},
 		{"whole file", At(Pos{File: "p.yaml"}, testKind("c"), "t"), "p.yaml: t [c]\n"},
 		{"other file", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t"), "q.yaml:1:1: t [c]\n"},
-		{"notes", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t").WithAlso(Pos{File: "p.yaml", Line: 1, Col: 2}, "and %d", 1).WithHint(Write("x: %d", 2)),
+		{"notes", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t").WithAlso(Pos{File: "p.yaml", Line: 1, Col: 2}, "and %d", 1).WithHint(Write("x: 2")),
 			"q.yaml:1:1: t [c]\n  also p.yaml:1:2: and 1\n  write: x: 2\n"},
 		{"advice", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t").WithHint(Do("use\t%s", "x")), "q.yaml:1:1: t [c]\n  do: use x\n"},
-		{"no advice", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t").WithHint(Write("%s", "")), "q.yaml:1:1: t [c]\n"},
+		{"no advice", At(Pos{File: "q.yaml", Line: 1, Col: 1}, testKind("c"), "t").WithHint(Write("")), "q.yaml:1:1: t [c]\n"},
 		{"long line", At(Pos{File: "p.yaml", Line: 3, Col: 201}, testKind("c"), "t"), "p.yaml:3:201: t [c]\n    3 | …" + strings.Repeat("x", 60) + "Y" + strings.Repeat("z", 99) + "…\n      | " + strings.Repeat(" ", 61) + "^\n"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

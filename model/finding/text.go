@@ -3,6 +3,7 @@ package finding
 import (
 	"bytes"
 	"fmt"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -56,4 +57,13 @@ func foreign(data []byte) string {
 		return "UTF-16"
 	}
 	return ""
+}
+
+// AnyOf lists words as "a, b or c".
+func AnyOf(words []string) string {
+	n := len(words)
+	if n < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:n-1], ", ") + " or " + words[n-1]
 }

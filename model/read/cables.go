@@ -92,11 +92,7 @@ func (r *plantReader) cableType(c *model.Cable, n node) {
 	t := r.plant.TypeByName[name]
 	if t == nil {
 		if name != "" {
-			p := n.wrong(finding.UnknownType, "%s is not a cable type", finding.Quote(name))
-			if near := bind.TagLists(r.plant).NearType(name); near != "" {
-				p = p.WithHint(finding.Write("%s", near))
-			}
-			r.Report(p)
+			r.Report(n.wrong(finding.UnknownType, "%s is not a cable type", finding.Quote(name)).WithHint(bind.TagLists(r.plant).Type(name)))
 		}
 		return
 	}
@@ -141,11 +137,7 @@ func (r *plantReader) cableEnd(n node, e *model.CableEnd) {
 			}
 			return
 		}
-		p := n.wrong(finding.UnknownTag, "no place or device is tagged %s", s)
-		if near := bind.TagLists(r.plant).NearEnd(s); near != "" {
-			p = p.WithHint(finding.Write("%s", near))
-		}
-		r.Report(p)
+		r.Report(n.wrong(finding.UnknownTag, "no place or device is tagged %s", s).WithHint(bind.TagLists(r.plant).End(s)))
 	})
 }
 
@@ -172,7 +164,7 @@ func (r *plantReader) landSpares(c *model.Cable, overall, spares *node) {
 		if cores == nil {
 			c.Unread = true
 			r.Report(key.wrong(finding.UnknownCore, "%s is not a %s of %s", finding.Quote(key.Value), c.Type.GroupWord(), c.Tag).
-				WithHint(finding.Do("use one of its %ss, 1 to %d, or a range such as %ss 1..%d", c.Type.GroupWord(), c.Type.Groups, c.Type.GroupWord(), c.Type.Groups)))
+				WithHint(bind.UseGroup(c)))
 			continue
 		}
 		if value.Kind == yaml.ScalarNode {
@@ -275,7 +267,7 @@ func (r *plantReader) oneEnd(n node, at model.CableEnd, cores int, side model.Si
 	if part == nil || part.Where() != at.Tag() {
 		p := ws[0].Wrong(finding.UnknownStrip, "%s has no strip or earth bar %s", at.Tag(), ws[0].Text)
 		if len(ws) == 1 {
-			p.Hint = finding.Do("use x for an end that is cut back; a word such as coiled for both ends, in place of from and to")
+			p.Hint = finding.Do("use x for an end that is cut back; one word for both ends, in place of from and to; or a strip and its terminals")
 		}
 		r.Report(p)
 		return nil

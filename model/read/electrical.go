@@ -127,7 +127,7 @@ func (r *plantReader) biases(n node, volts func(node) float64) model.VoltageCurv
 			mA, _ = model.Convert(mA, u, "mA")
 			b.MA = r.notNegative(item, mA)
 		} else if n.Kind == yaml.SequenceNode && len(n.Content) > 1 {
-			r.Report(item.wrong(finding.MissingCurrent, "voltage has no current").WithHint(finding.Write("%s at 4 mA", s)))
+			r.Report(item.wrong(finding.MissingCurrent, "voltage has no current").WithHint(finding.Do("write VOLTAGE at CURRENT, of each")))
 			return nil
 		}
 		all = append(all, b)

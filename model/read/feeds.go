@@ -23,7 +23,7 @@ func (r *plantReader) over(f *model.Feed, item node, words []bind.Token) {
 	}
 	of := slices.IndexFunc(words, func(w bind.Token) bool { return w.Text == "of" })
 	if of < 1 || of == len(words)-1 {
-		r.Report(item.wrong(finding.BadFeed, "no length and size after over").WithHint(finding.Do("give a length and a size, such as over 35 m of 2.5 mm2")))
+		r.Report(item.wrong(finding.BadFeed, "no length and size after over").WithHint(finding.Do("write over LENGTH of SIZE")))
 		return
 	}
 	length, _ := r.metres(part(words[:of], "the length of a feed"), 0.0001)

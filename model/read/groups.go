@@ -79,10 +79,10 @@ func groupOf(words []string, coil bool) *model.Group {
 
 func badGroup(n node, coil bool) finding.Finding {
 	if coil {
-		return n.wrong(finding.BadContact, "coil %s is not two terminals", finding.Quote(n.Value)).WithHint(finding.Do("give its two terminals, the + first, such as A1-A2"))
+		return n.wrong(finding.BadContact, "coil %s is not two terminals", finding.Quote(n.Value)).WithHint(finding.Do("give its two terminals, with a hyphen between, the + first"))
 	}
 	return n.wrong(finding.BadContact, "contact %s is numbered as none of EN 50005", finding.Quote(n.Value)).
-		WithHint(finding.Do("give 13-14 (make), 21-22 (break) or 31-32-34 (changeover); or say which before its terminals, such as make 1-2"))
+		WithHint(finding.Do("number it n3-n4 (make), n1-n2 (break) or n1-n2-n4 (changeover); or put make, break or changeover before its terminals"))
 }
 
 // group gives a device one coil or contact with its terminals.

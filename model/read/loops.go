@@ -147,7 +147,7 @@ func (r *plantReader) device(value node, p *model.Part) {
 		name := r.text(*in)
 		r.seats = append(r.seats, func() {
 			if p.Place = r.plant.PlaceByTag[name]; p.Place == nil && name != "" {
-				r.Report(in.wrong(finding.UnknownTag, "no box, cabinet, panel or system is tagged %s", name).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearPlace(name))))
+				r.Report(in.wrong(finding.UnknownTag, "no box, cabinet, panel or system is tagged %s", name).WithHint(bind.TagLists(r.plant).Place(name)))
 			}
 		})
 	}
@@ -213,11 +213,12 @@ func (r *plantReader) earthedBy(n node, p *model.Part) model.DeviceEarth {
 			return model.DeviceEarth{Given: true, At: t}
 		}
 	}
+	what := "terminal " + finding.Quote(name)
 	if role != 0 {
-		r.Report(n.wrong(finding.UnknownTerminal, "%s has no %s terminal", p.Tag, name).WithHint(finding.Do("use the name of a terminal, or none")))
-	} else {
-		r.noTerminal(p, bind.Token{Text: name, Pos: n.pos()}, name)
+		what = name + " terminal"
 	}
+	r.Report(n.wrong(finding.UnknownTerminal, "%s has no %s", p.Tag, what).
+		WithHint(finding.Do("use one of its terminals: %s; or %s", finding.AnyOf(model.Spans(p.Terminals)), noEarth)))
 	return model.DeviceEarth{}
 }
 
@@ -281,7 +282,7 @@ func (r *plantReader) sensor(n node) string {
 		return ""
 	}
 	if _, ok := model.FindSensor(s); !ok {
-		r.Report(n.wrong(finding.UnknownSensor, "no table for sensor %s", finding.Quote(s)).WithHint(finding.Do("use Pt100, K, J, T, N, E, R, S or B")))
+		r.Report(n.wrong(finding.UnknownSensor, "no table for sensor %s", finding.Quote(s)).WithHint(finding.Do("use %s", finding.AnyOf(model.SensorNames()))))
 	}
 	return s
 }
@@ -295,7 +296,7 @@ func (r *plantReader) otherDevice(n node, own *model.Part) *model.Part {
 		return nil
 	}
 	if tag != "" && (p == nil || p.Device == nil || p.Kind.Bar) {
-		r.Report(n.wrong(finding.UnknownTag, "no device is tagged %s", tag).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearDevice(tag))))
+		r.Report(n.wrong(finding.UnknownTag, "no device is tagged %s", tag).WithHint(bind.TagLists(r.plant).Device(tag, own)))
 		return nil
 	}
 	return p
@@ -313,7 +314,7 @@ func (r *plantReader) rangeOf(n node) model.Range {
 		}
 		return model.Range{Low: low, High: high, Unit: unit, Text: s}
 	}
-	r.Report(n.wrong(finding.BadRange, "%s must be two numbers and a unit, not %s", n.what, finding.Quote(s)).WithHint(finding.Do("give a range such as 0..450 m3/h")))
+	r.Report(n.wrong(finding.BadRange, "%s must be two numbers and a unit, not %s", n.what, finding.Quote(s)).WithHint(finding.Do("write LOW..HIGH UNIT, in digits with a point")))
 	return model.Range{}
 }
 
@@ -360,7 +361,7 @@ func (r *plantReader) functions(n node, l *model.Loop) {
 					continue
 				}
 				if c == nil {
-					r.Report(t.Wrong(finding.UnknownCircuit, "no circuit is named %q", t.Text).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearCircuit(t.Text))))
+					r.Report(t.Wrong(finding.UnknownCircuit, "no circuit is named %q", t.Text).WithHint(bind.TagLists(r.plant).Circuit(t.Text)))
 					continue
 				}
 				cs = append(cs, c)
@@ -379,7 +380,7 @@ func (r *plantReader) takes(f writtenFunction) {
 	for _, t := range f.takes {
 		switch from := r.functionAt[t.Text]; {
 		case from == nil:
-			r.Report(t.Wrong(finding.UnknownFunction, "no function has the tag %q", t.Text).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearFunction(t.Text))))
+			r.Report(t.Wrong(finding.UnknownFunction, "no function has the tag %q", t.Text).WithHint(bind.TagLists(r.plant).Function(t.Text)))
 		case slices.Contains(f.Takes, from):
 			r.Report(t.Wrong(finding.TakenTwice, "%s takes %s twice", f.Tag, t.Text).WithHint(finding.Do("name it once")))
 		default:
@@ -428,7 +429,8 @@ func (r *plantReader) names(n node) []bind.Token {
 	var all []bind.Token
 	for _, item := range r.list(n, "") {
 		if s := r.text(item); s != "" {
-			all = append(all, bind.Token{Text: s, Pos: item.pos()})
+			pos, _ := item.at(0, len(item.Value))
+			all = append(all, bind.Token{Text: s, Pos: pos})
 		}
 	}
 	return all

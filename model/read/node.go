@@ -128,13 +128,24 @@ func (r *reader) is(n node, kind yaml.Kind) bool {
 	}
 	if n.Kind != kind {
 		p := finding.At(n.pos(), finding.WrongShape, "%s is written as %s, but must be %s", n.what, shapes[n.Kind], shapes[kind])
-		if c := n.Content; n.Kind == yaml.MappingNode && len(c) == 2 && c[1].Kind == yaml.ScalarNode { // a text with a colon in it
-			p = p.WithHint(finding.Write("%s", quoted(c[0].Value+": "+c[1].Value)))
+		if c := n.Content; n.Kind == yaml.MappingNode && n.Style&yaml.FlowStyle == 0 && len(c) == 2 && c[1].Kind == yaml.ScalarNode { // a text with a colon in it
+			p = r.colonInside(p, n)
 		}
 		r.Report(p)
 		return false
 	}
 	return true
+}
+
+// colonInside hints at a text that is read as a key and its value.
+func (r *reader) colonInside(p finding.Finding, n node) finding.Finding {
+	start := n.src.Offset(p.Pos.Line, p.Pos.Col)
+	end := node{n.Content[1], n.src, ""}.end()
+	if end < start || n.Content[1].Style != 0 || strings.Contains(string(n.src.Data[start:end]), "\n") {
+		return p.WithHint(finding.Do("quote the value as a whole"))
+	}
+	whole := string(n.src.Data[start:end])
+	return p.Span(utf8.RuneCountInString(whole)).WithHint(finding.Write(quoted(whole)))
 }
 
 var shapes = map[yaml.Kind]string{
@@ -175,7 +186,7 @@ func (fs fields[T]) read(r *plantReader, n node, what string, t T) bool {
 		return false
 	}
 	seen := make([]bool, len(fs))
-	var unknown []node
+	var unknown, values []node
 next:
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key := node{n.Content[i], n.src, n.what}
@@ -186,21 +197,21 @@ next:
 				continue next
 			}
 		}
-		unknown = append(unknown, key)
+		unknown, values = append(unknown, key), append(values, node{n.Content[i+1], n.src, ""})
 	}
-	var free []string // a key that is there already was not meant twice
-	for j, f := range fs {
-		if !seen[j] {
-			free = append(free, f.name)
+	for i, key := range unknown {
+		var free []string // a key that is there already was not meant twice, nor one for values of another shape
+		for j, f := range fs {
+			if !seen[j] && f.is.takes(values[i].Kind) {
+				free = append(free, f.name)
+			}
 		}
-	}
-	for _, key := range unknown {
 		p := key.wrong(finding.UnknownKey, "%s is not a key of %s", finding.Quote(key.Value), n.what)
 		if now := replaced[key.Value]; fs.has(now) {
 			p.Text = finding.Quote(key.Value) + " is no longer a key"
-			p = p.WithHint(finding.Do("use %s", anyOf(now)))
+			p = p.WithHint(finding.Do("use %s", finding.AnyOf(now)))
 		} else if near := finding.Nearest(key.Value, free); near != "" {
-			p = p.WithHint(finding.Write("%s", near))
+			p = p.WithHint(finding.Write(near))
 		}
 		r.Report(p)
 	}
@@ -297,7 +308,7 @@ func (r *reader) whole(n node, least, most int) int {
 	if m == nil || m[2] != "" || strings.Contains(m[1], ".") {
 		p := n.wrong(finding.BadNumber, "%s must be a whole number, not %s", n.what, finding.Quote(s))
 		if g := pointed.FindStringSubmatch(s); g != nil && g[4] == "" && (g[2] == "_" || len(g[3]) == 3) {
-			p = p.WithHint(finding.Write("%s%s", g[1], g[3]))
+			p = p.WithHint(finding.Write(g[1] + g[3]))
 		}
 		r.Report(p)
 		return 0
@@ -332,11 +343,11 @@ func withPoint(p finding.Finding, s string) finding.Finding {
 	case m == nil:
 		return p
 	case m[2] == "," && len(m[3]) == 3:
-		return p.WithHint(finding.Write("%s%s%s; or %s.%s%s", m[1], m[3], m[4], m[1], m[3], m[4]))
+		return p.WithHint(finding.Write(m[1]+m[3]+m[4], m[1]+"."+m[3]+m[4]))
 	case m[2] == ",":
-		return p.WithHint(finding.Write("%s.%s%s", m[1], m[3], m[4]))
+		return p.WithHint(finding.Write(m[1] + "." + m[3] + m[4]))
 	}
-	return p.WithHint(finding.Write("%s%s%s", m[1], m[3], m[4]))
+	return p.WithHint(finding.Write(m[1] + m[3] + m[4]))
 }
 
 // unit is how a unit may be written, and its name. Of units with one name the
@@ -368,17 +379,15 @@ func (r *reader) quantity(n node, units ...unit) (value float64, name string) {
 	}
 	number := model.Digits.FindStringSubmatch(strings.TrimSpace(s))[1]
 	if rest == "" {
-		r.Report(n.wrong(finding.MissingUnit, "%s needs a unit", n.what).WithHint(finding.Write("%s", anyOf(withUnits(number+" ", units)))))
+		r.Report(n.wrong(finding.MissingUnit, "%s needs a unit", n.what).WithHint(finding.Write(withUnits(number+" ", units)...)))
 		return 0, ""
 	}
-	p := finding.At(n.pos(), finding.UnknownUnit, "%s is not a unit of %s", finding.Quote(rest), n.what)
-	if meant := unitMeant(rest, units); meant != "" {
-		p = p.WithHint(finding.Write("%s %s", number, meant))
-	} else {
-		p = p.WithHint(finding.Do("give the value in %s", anyOf(withUnits("", units))))
-	}
+	p := finding.At(n.pos(), finding.UnknownUnit, "%s is not a unit of %s", finding.Quote(rest), n.what).
+		WithHint(finding.Do("give the value in %s", finding.AnyOf(withUnits("", units))))
 	if i := strings.LastIndex(n.Value, rest); i >= 0 {
-		p.Pos, p.Len = n.at(i, len(rest))
+		if p.Pos, p.Len = n.at(i, len(rest)); p.Len > 0 {
+			p.Hint = finding.Write(unitMeant(rest, units)).Or(p.Hint)
+		}
 	}
 	r.Report(p)
 	return 0, ""
@@ -454,19 +463,19 @@ func (r *reader) oneOf(n node, words ...string) string {
 			return w
 		}
 	}
-	p := n.wrong(finding.UnknownWord, "%s must be %s, not %s", n.what, anyOf(words), finding.Quote(s))
+	p := n.wrong(finding.UnknownWord, "%s must be %s, not %s", n.what, finding.AnyOf(words), finding.Quote(s))
 	// In a short word one slip makes another value: class D is not class A.
 	if near := finding.Nearest(s, words); near != "" && (utf8.RuneCountInString(s) > 3 || finding.Loose(near) == finding.Loose(s)) {
-		p = p.WithHint(finding.Write("%s", near))
+		p = p.WithHint(finding.Write(near))
 	}
 	r.Report(p)
 	return ""
 }
 
-// anyOf lists words as "a, b or c".
-func anyOf(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
+// nearest is a hint of the word that was meant by the written one, or else of all words.
+func nearest(written string, words []string) finding.Hint {
+	if len(words) == 0 {
+		return finding.Hint{}
 	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+	return finding.Write(finding.Nearest(written, words)).Or(finding.Do("use %s", finding.AnyOf(words)))
 }

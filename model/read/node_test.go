@@ -33,13 +33,13 @@ func TestParseReportsYAML(t *testing.T) {
 		{"crlf", "a: 1\r\nb: 2\r\n", ""},
 		{"empty", "", "p.yaml:1:1: warning: the file holds no keys [empty-file]\n    1 | \n      | ^\n"},
 		{"comment only", "# x\n", "p.yaml:1:1: warning: the file holds no keys [empty-file]\n    1 | # x\n      | ^\n"},
-		{"hash", "core: WHT #1\n", "p.yaml:1:11: warning: \"#1\" is a comment, so the value is only \"WHT\" [hash-eats-value]\n    1 | core: WHT #1\n      |           ^^\n  write: \"WHT #1\"\n"},
-		{"hash before a comment", "core: WHT #1 # first\n", "p.yaml:1:11: warning: \"#1\" is a comment, so the value is only \"WHT\" [hash-eats-value]\n    1 | core: WHT #1 # first\n      |           ^^\n  write: \"WHT #1\"\n"},
+		{"hash", "core: WHT #1\n", "p.yaml:1:7: warning: \"#1\" is a comment, so the value is only \"WHT\" [hash-eats-value]\n    1 | core: WHT #1\n      |       ^^^^^^\n  write: \"WHT #1\"\n"},
+		{"hash before a comment", "core: WHT #1 # first\n", "p.yaml:1:7: warning: \"#1\" is a comment, so the value is only \"WHT\" [hash-eats-value]\n    1 | core: WHT #1 # first\n      |       ^^^^^^\n  write: \"WHT #1\"\n"},
 		{"hash alone", "core: #1\n", "p.yaml:1:7: warning: \"#1\" is a comment, so the value is empty [hash-eats-value]\n    1 | core: #1\n      |       ^^\n  write: \"#1\"\n"},
-		{"hash in a list", "- é #2\n- #3\n", "p.yaml:1:5: warning: \"#2\" is a comment, so the value is only \"é\" [hash-eats-value]\n    1 | - é #2\n      |     ^^\n  write: \"é #2\"\n" +
+		{"hash in a list", "- é #2\n- #3\n", "p.yaml:1:3: warning: \"#2\" is a comment, so the value is only \"é\" [hash-eats-value]\n    1 | - é #2\n      |   ^^^^\n  write: \"é #2\"\n" +
 			"p.yaml:2:3: warning: \"#3\" is a comment, so the value is empty [hash-eats-value]\n    2 | - #3\n      |   ^^\n  write: \"#3\"\n"},
 		{"no hash", "a: \"WHT #1\"\nb: x ## y\n#c: 1\nd: e#f\n", ""},
-		{"hash in braces", "a:\n  b: {core: WHT #1}\n  c: 2\n", "p.yaml:2:17: \"#1}\" is a comment, so the rest of the line is missing [bad-syntax]\n    2 |   b: {core: WHT #1}\n      |                 ^^^\n  write: \"WHT #1\"\n"},
+		{"hash in braces", "a:\n  b: {core: WHT #1}\n  c: 2\n", "p.yaml:2:13: \"#1}\" is a comment, so the rest of the line is missing [bad-syntax]\n    2 |   b: {core: WHT #1}\n      |             ^^^^^^\n  write: \"WHT #1\"\n"},
 		{"key twice", "a: 1\nb: 2\na: 3\n", "p.yaml:3:1: \"a\" is written twice [key-twice]\n    3 | a: 3\n      | ^\n  also p.yaml:1:1: first written here\n"},
 		{"alias", "a: &x 1\nb: *x\n", "p.yaml:1:4: anchors are not supported: &x [alias-used]\n    1 | a: &x 1\n      |    ^\n  do: write the value itself at each place; quote a value that starts with \"&\"\n" +
 			"p.yaml:2:4: aliases are not supported: *x [alias-used]\n    2 | b: *x\n      |    ^^\n  do: write the value itself; quote a value that starts with \"*\"\n"},
@@ -106,8 +106,8 @@ func TestReaders(t *testing.T) {
 		{"quantity", "v: 18 m", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "18 m", ""},
 		{"quantity tight", "v: 165m", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "165 m", ""},
 		{"quantity words", "v: 24  V DC", func(r *plantReader, n node) any { return amount(r.quantity(n, unit{"V DC", "V="})) }, "24 V=", ""},
-		{"quantity no unit", "v: 18", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" needs a unit [missing-unit]\n    1 | v: 18\n      |    ^^\n  write: 18 m or 18 km\n"},
-		{"quantity unit", "v: 18 KM", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:7: \"KM\" is not a unit of \"v\" [unknown-unit]\n    1 | v: 18 KM\n      |       ^^\n  write: 18 km\n"},
+		{"quantity no unit", "v: 18", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" needs a unit [missing-unit]\n    1 | v: 18\n      |    ^^\n  write: 18 m; or 18 km\n"},
+		{"quantity unit", "v: 18 KM", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:7: \"KM\" is not a unit of \"v\" [unknown-unit]\n    1 | v: 18 KM\n      |       ^^\n  write: km\n"},
 		{"quantity comma", "v: 0,75 m", func(r *plantReader, n node) any { return amount(r.quantity(n, metres...)) }, "0 ", "p.yaml:1:4: \"v\" must be a number and a unit, not \"0,75 m\" [bad-number]\n    1 | v: 0,75 m\n      |    ^^^^^^\n  write: 0.75 m\n"},
 		{"yes", "v: Yes", func(r *plantReader, n node) any { return r.yes(n) }, true, ""},
 		{"yes not", "v: on", func(r *plantReader, n node) any { return r.yes(n) }, false, "p.yaml:1:4: \"v\" must be yes or no, not \"on\" [unknown-word]\n    1 | v: on\n      |    ^^\n"},

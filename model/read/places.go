@@ -49,7 +49,7 @@ func (r *plantReader) insideWire(n node, pl *model.Place) {
 	}
 	c, err := model.ParseCopper(size)
 	if err != nil && s != "" {
-		r.Report(n.wrong(finding.BadConductor, "%v", err).WithHint(finding.Do("give a size and a colour, such as 0.75 mm2 BU")))
+		r.Report(n.wrong(finding.BadConductor, "%v", err).WithHint(finding.Do("write SIZE COLOUR, the size in mm2 or AWG")))
 	}
 	pl.Copper = c
 }
@@ -155,7 +155,7 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 		}
 		switch asks := p.Kind.MayPower; {
 		case asks && c.power == nil:
-			r.Report(key.wrong(finding.MissingKey, `card %s lacks the key "power"`, finding.Quote(p.Tag)).WithHint(finding.Write("power: card; or power: loop")))
+			r.Report(key.wrong(finding.MissingKey, `card %s lacks the key "power"`, finding.Quote(p.Tag)).WithHint(finding.Do("add power: card or power: loop")))
 		case !asks && c.power != nil:
 			r.Report(c.power.wrong(finding.NeedlessKey, "a card of kind %s has no choice of power", p.Kind.Name))
 		}
@@ -244,7 +244,7 @@ func (r *plantReader) cardSupply(n node, card *model.Part) *model.Terminal {
 	}
 	switch {
 	case part == nil:
-		r.Report(ws[0].Wrong(finding.UnknownTag, "nothing is tagged %s", ws[0].Text).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearStep(ws[0].Text))))
+		r.Report(ws[0].Wrong(finding.UnknownTag, "nothing is tagged %s", ws[0].Text).WithHint(bind.TagLists(r.plant).Source(ws[0].Text, card.Place)))
 	case len(ws) == 1 && part.Supply != nil:
 		for _, t := range part.Terminals {
 			if t.Live() || t.Role == 'L' {
@@ -252,7 +252,7 @@ func (r *plantReader) cardSupply(n node, card *model.Part) *model.Terminal {
 			}
 		}
 	case len(ws) != 2 || part.Strip == nil:
-		r.Report(n.wrong(finding.BadFeed, "supply %s of card %s not understood", finding.Quote(n.Value), card.Tag).WithHint(finding.Do("give a supply, or a strip and its terminal, such as X5 F3")))
+		r.Report(n.wrong(finding.BadFeed, "supply %s of card %s not understood", finding.Quote(n.Value), card.Tag).WithHint(finding.Do("write SUPPLY, or STRIP TERMINAL")))
 	default:
 		t := part.TerminalByName[ws[1].Text]
 		if t == nil {
@@ -272,7 +272,7 @@ func (r *plantReader) channels(p *model.Part, roles string, names *node) {
 			for _, w := range r.words(item) {
 				more, ok := bind.Expand(w.Text, nil)
 				if !ok {
-					r.Report(w.Wrong(finding.BadTerminals, "%s is not a span of terminals", finding.Quote(w.Text)).WithHint(finding.Do("give a range such as 1..16")))
+					r.Report(w.Wrong(finding.BadTerminals, "%s is not a span of terminals", finding.Quote(w.Text)).WithHint(useSpan))
 					return
 				}
 				if !r.ends(w.Pos, len(more)) {
@@ -343,7 +343,7 @@ type writtenPart struct {
 var barrierFields = fields[*writtenPart]{
 	{"terminals", someNames, "`1 2 3 4`", "half to the field, half to the system", "1 2 7 8", func(r *plantReader, b *writtenPart, n node) {
 		if b.names = r.words(n); len(b.names)%2 != 0 || len(b.names) == 0 {
-			r.Report(n.wrong(finding.TerminalsMismatch, "%s has %s; field and system sides need the same number", b.Tag, finding.Count(len(b.names), "terminal")).WithHint(finding.Do("give half of the terminals to the field, half to the system, such as 1 2 3 4")))
+			r.Report(n.wrong(finding.TerminalsMismatch, "%s has %s; field and system sides need the same number", b.Tag, finding.Count(len(b.names), "terminal")).WithHint(finding.Do("name those to the field first, then as many to the system")))
 			b.names = nil
 		}
 	}, func(w *writer, p *writtenPart) { w.names(p.Terminals) }},
@@ -468,6 +468,9 @@ func (r *plantReader) ordered(key node, low, volts, high float64) bool {
 	return false
 }
 
+// useFeed is a hint for a feed that cannot be read.
+var useFeed = finding.Do("write SUPPLY TERMINAL to STRIP TERMINAL, or to a card and its common; a colour may follow, then over LENGTH of SIZE")
+
 // feeds reads fixed wires from a supply to a strip: "PS-21 + to X5 F1", or to the
 // common of a card, with a colour behind it where that is not the colour of the place's wires. A
 // protective conductor is green-and-yellow; of mains wires no colour is taken
@@ -483,23 +486,23 @@ func (r *plantReader) feeds(n node, pl *model.Place) {
 		if len(ws) == 6 {
 			c, ok := model.ParseColour(ws[5].Text)
 			if !ok {
-				r.Report(ws[5].Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(ws[5].Text)).WithHint(finding.Do("use IEC 60757 letters such as BU or WHBU, or words")))
+				r.Report(ws[5].Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(ws[5].Text)).WithHint(bind.UseColours))
 			}
 			colour, ws = c, ws[:5]
 		}
 		if len(ws) != 5 || ws[2].Text != "to" {
 			if len(ws) > 0 {
-				r.Report(item.wrong(finding.BadFeed, "feed %s not understood", finding.Quote(item.Value)).WithHint(finding.Do("give a terminal of a supply, then one of a strip, such as PS-21 + to X5 F1")))
+				r.Report(item.wrong(finding.BadFeed, "feed %s not understood", finding.Quote(item.Value)).WithHint(useFeed))
 			}
 			continue
 		}
-		find := func(ref, name bind.Token) *model.Terminal {
+		find := func(ref, name bind.Token, near func(string, *model.Place) finding.Hint) *model.Terminal {
 			part := r.plant.PartByTag[ref.Text]
 			if part == nil {
 				part = r.plant.PartByTag[pl.Tag+"/"+ref.Text]
 			}
 			if part == nil {
-				r.Report(ref.Wrong(finding.UnknownTag, "nothing is tagged %s", ref.Text).WithHint(finding.Write("%s", bind.TagLists(r.plant).NearStep(ref.Text))))
+				r.Report(ref.Wrong(finding.UnknownTag, "nothing is tagged %s", ref.Text).WithHint(near(ref.Text, pl)))
 				return nil
 			}
 			t := part.TerminalByName[name.Text]
@@ -508,13 +511,14 @@ func (r *plantReader) feeds(n node, pl *model.Place) {
 			}
 			return t
 		}
-		from, to := find(ws[0], ws[1]), find(ws[3], ws[4])
+		tags := bind.TagLists(r.plant)
+		from, to := find(ws[0], ws[1], tags.Source), find(ws[3], ws[4], tags.Fed)
 		if from == nil || to == nil {
 			continue
 		}
 		common := to.Part.Card != nil && to == to.Part.Card.Common
 		if from.Part.Supply == nil || to.Part.Strip == nil && !common {
-			r.Report(item.wrong(finding.BadFeed, "feed %s does not run from a supply to a strip or to the common of a card", finding.Quote(item.Value)).WithHint(finding.Do("give a terminal of a supply, then one of a strip, such as PS-21 + to X5 F1")))
+			r.Report(item.wrong(finding.BadFeed, "feed %s does not run from a supply to a strip or to the common of a card", finding.Quote(item.Value)).WithHint(useFeed))
 			continue
 		}
 		if common && from.Role != to.Role && from.Role != 'N' {

@@ -165,7 +165,7 @@ func (r *plantReader) strippings(n node) (all []model.Stripping) {
 		long, size, is := strings.Cut(s, " to ")
 		if !is {
 			if s != "" {
-				r.Report(item.wrong(finding.MissingUnit, "no conductor size given for %s", finding.Quote(s)).WithHint(finding.Write("%s to 2.5 mm2", s)))
+				r.Report(item.wrong(finding.MissingUnit, "no conductor size given for %s", finding.Quote(s)).WithHint(finding.Do("write LENGTH to SIZE, the largest conductor that it holds for")))
 			}
 			continue
 		}

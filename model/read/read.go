@@ -205,7 +205,7 @@ func (r *plantReader) revisions(n node) {
 func (r *plantReader) date(n node) string {
 	s := r.text(n)
 	if _, err := time.Parse(time.DateOnly, s); err != nil && s != "" {
-		r.Report(n.wrong(finding.BadDate, "%s is not valid: %s", n.what, finding.Quote(s)).WithHint(finding.Do("give year, month and day, as in 2031-05-19")))
+		r.Report(n.wrong(finding.BadDate, "%s is not valid: %s", n.what, finding.Quote(s)).WithHint(finding.Do("write YEAR-MONTH-DAY, of four, two and two digits")))
 		return ""
 	}
 	return s

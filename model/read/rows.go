@@ -95,7 +95,7 @@ func (r *plantReader) readPatterns(n node) {
 			continue
 		}
 		if tag := loopKey(body.Node); tag == nil || len(pattern.Blanks(tag.Value)) == 0 {
-			r.Report(key.wrong(finding.PatternLoop, "%s must have one loop, whose tag has a blank", key.what).WithHint(finding.Do("write it under loops, with a tag such as F-<n>")))
+			r.Report(key.wrong(finding.PatternLoop, "%s must have one loop, whose tag has a blank", key.what).WithHint(finding.Do("write it under loops, with a blank in its tag: a name between < and >")))
 			continue
 		}
 		p.look(body.Node)
@@ -175,7 +175,7 @@ func (r *plantReader) fillLike(item node) {
 	l.name = r.text(*name)
 	if l.writtenPattern = r.patterns[l.name]; l.writtenPattern == nil {
 		if l.name != "" {
-			r.Report(name.wrong(finding.UnknownPattern, "no pattern is named %s", finding.Quote(l.name)).WithHint(finding.Write("%s", finding.Nearest(l.name, model.SortedKeys(r.patterns)))))
+			r.Report(name.wrong(finding.UnknownPattern, "no pattern is named %s", finding.Quote(l.name)).WithHint(nearest(l.name, model.SortedKeys(r.patterns))))
 		}
 		return
 	}
@@ -189,7 +189,7 @@ func (r *plantReader) fillLike(item node) {
 	}
 	for _, head := range slices.Sorted(maps.Keys(heads)) {
 		if !l.blanks[head] {
-			r.Report(heads[head].WithAlso(l.key.pos(), "the pattern").WithHint(finding.Write("%s", finding.Nearest(head, l.open(heads)))))
+			r.Report(heads[head].WithAlso(l.key.pos(), "the pattern").WithHint(nearest(head, l.open(heads))))
 		}
 	}
 	for _, row := range l.rows {

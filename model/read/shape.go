@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"gopkg.in/yaml.v3"
+
 	"ringout/model"
 )
 
@@ -43,6 +45,21 @@ func (t types) MarshalJSON() ([]byte, error) {
 		return json.Marshal(t[0])
 	}
 	return json.Marshal([]string(t))
+}
+
+// takes reports whether a value of a kind may have the shape, as far as that tells.
+func (s *shape) takes(kind yaml.Kind) bool {
+	if s == nil || s.Ref != "" || len(s.Type) == 0 {
+		return true
+	}
+	list, block := slices.Contains(s.Type, "array"), slices.Contains(s.Type, "object")
+	switch kind {
+	case yaml.SequenceNode:
+		return list
+	case yaml.MappingNode:
+		return block
+	}
+	return !block || len(s.Type) > 1
 }
 
 // called returns the shape under another name for LANGUAGE.md.

@@ -101,7 +101,7 @@ func (r *plantReader) largest(n node) (area float64, gauge int) {
 // its terminals is to blame.
 func (r *plantReader) noTerminal(p *model.Part, at bind.Token, name string) {
 	if !p.Unread {
-		r.Report(at.Wrong(finding.UnknownTerminal, "%s has no terminal %s", p.Tag, finding.Quote(name)))
+		r.Report(at.Wrong(finding.UnknownTerminal, "%s has no terminal %s", p.Tag, finding.Quote(name)).WithHint(bind.UseTerminal(name, p.Terminals)))
 	}
 }
 
@@ -125,7 +125,7 @@ func (r *plantReader) terminals(n node, p *model.Part) bool {
 			}
 			if len(decks) < 2 {
 				p.Unread = true
-				r.Report(w.Wrong(finding.BadTerminals, "%s named; minimum 2", finding.Count(len(decks), "deck")).WithHint(finding.Write("1..12 decks A B")))
+				r.Report(w.Wrong(finding.BadTerminals, "%s named; minimum 2", finding.Count(len(decks), "deck")).WithHint(finding.Do("name the decks behind it, two or more")))
 				return true
 			}
 			break
@@ -134,7 +134,7 @@ func (r *plantReader) terminals(n node, p *model.Part) bool {
 		if !ok {
 			p.Unread = true
 			r.Report(w.Wrong(finding.UnknownWord, "%s is not a kind of terminal", finding.Quote(w.Text)).
-				WithHint(finding.Write("%s", finding.Nearest(w.Text, append(model.SortedKeys(terminalKindOf), "decks")))))
+				WithHint(nearest(w.Text, append(model.SortedKeys(terminalKindOf), "decks"))))
 			return true
 		}
 		kind = k
@@ -150,7 +150,7 @@ func (r *plantReader) terminals(n node, p *model.Part) bool {
 	names, ok := bind.Expand(ws[0].Text, decks)
 	if !ok {
 		p.Unread = true
-		r.Report(ws[0].Wrong(finding.BadTerminals, "%s is not a terminal range (1..%d terminals)", finding.Quote(ws[0].Text), bind.MostTerminals).WithHint(finding.Do("give a range such as 1..24 or F1..F8")))
+		r.Report(ws[0].Wrong(finding.BadTerminals, "%s is not a terminal range (1..%d terminals)", finding.Quote(ws[0].Text), bind.MostTerminals).WithHint(useSpan))
 		return true
 	}
 	if !r.ends(ws[0].Pos, len(names)) {
@@ -170,6 +170,9 @@ func (r *plantReader) terminals(n node, p *model.Part) bool {
 	}
 	return true
 }
+
+// useSpan is a hint for a span of terminals that cannot be counted.
+var useSpan = finding.Do("write FIRST..LAST, both with the same letters, the smaller number first; of them every so many with step")
 
 // marks reads "+ - S", which repeats over the terminals of a strip.
 func (r *plantReader) marks(n node, p *model.Part) {
@@ -197,7 +200,7 @@ func (r *plantReader) span(n node, p *model.Part) []*model.Terminal {
 		w := ws[i]
 		names, ok := bind.Expand(w.Text, nil)
 		if !ok {
-			r.Report(w.Wrong(finding.BadTerminals, "%s is not a terminal range", finding.Quote(w.Text)).WithHint(finding.Do("give a range such as 1..8, or 3..72 step 3")))
+			r.Report(w.Wrong(finding.BadTerminals, "%s is not a terminal range", finding.Quote(w.Text)).WithHint(useSpan))
 			return nil
 		}
 		if !r.ends(w.Pos, len(names)) {
@@ -229,7 +232,7 @@ func (r *plantReader) span(n node, p *model.Part) []*model.Terminal {
 func (r *plantReader) earthBar(n node, pl *model.Place, name string) *model.Part {
 	bar := r.plant.PartByTag[pl.Tag+"/"+name]
 	if bar == nil || !bar.Kind.Bar {
-		r.Report(n.wrong(finding.UnknownEarth, "%s has no earth bar %s", pl.Tag, finding.Quote(name)))
+		r.Report(n.wrong(finding.UnknownEarth, "%s has no earth bar %s", pl.Tag, finding.Quote(name)).WithHint(bind.TagLists(r.plant).Bar(name, pl)))
 		return nil
 	}
 	return bar
@@ -246,7 +249,11 @@ func (r *plantReader) bonded(n node, p *model.Part) {
 		s := r.text(item)
 		i := strings.LastIndex(s, " to ")
 		if i < 0 {
-			r.Report(item.wrong(finding.MissingEarth, "no earth bar given for the bonded terminals").WithHint(finding.Write("%s to IE", s)))
+			hint := finding.Do("end it with to and an earth bar: %s", bind.UseBar(p.Place))
+			if bars := p.Place.Bars(); len(bars) == 1 {
+				hint = finding.Write(s + " to " + bars[0])
+			}
+			r.Report(item.wrong(finding.MissingEarth, "no earth bar given for the bonded terminals").WithHint(hint))
 			continue
 		}
 		name := strings.TrimSpace(s[i+4:])

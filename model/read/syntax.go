@@ -169,35 +169,42 @@ func suspect(s *finding.Source, line int) (finding.Finding, bool) {
 		return finding.At(finding.Pos{File: s.Name, Line: line, Col: utf8.RuneCountInString(text[:from]) + 1}, finding.BadSyntax, "").Span(utf8.RuneCountInString(text[from:to]))
 	}
 	if m := hiddenEnd.FindStringSubmatchIndex(bare); m != nil {
-		p := at(m[2], m[3])
 		start := len(valueStart.FindString(bare[:m[2]]))
 		value := text[start:]
 		if i := strings.IndexAny(value, ",]}"); i > 0 && strings.ContainsAny(bare[:start], "[{") {
 			value = value[:i]
 		}
+		value = strings.TrimSpace(value)
+		p := at(start, start+len(value))
 		p.Text = finding.Quote(text[m[2]:m[3]]) + " is a comment, so the rest of the line is missing"
-		p.Hint = finding.Write("%s", quoted(strings.TrimSpace(value)))
+		p.Hint = finding.Write(quoted(value))
+		if strings.Contains(value+" ", ": ") { // it is in a key
+			p.Hint = finding.Do("remove it, or quote the key that it belongs to")
+		}
 		return p, true
 	}
 	if m := keptStart.FindStringSubmatchIndex(bare); m != nil {
 		value := strings.TrimSpace(text[m[2]:m[3]])
 		p := at(m[2], m[2]+len(value))
 		p.Text = "a value cannot start with " + finding.Quote(value[:1]) + " unless it is quoted"
-		p.Hint = finding.Write("%s", quoted(value))
+		p.Hint = finding.Write(quoted(value))
 		return p, true
 	}
 	if m := secondColon.FindStringSubmatchIndex(bare); m != nil {
 		value := strings.TrimSpace(text[m[2]:m[3]])
 		p := at(m[2], m[2]+len(value))
 		p.Text = `": " inside a value needs quotes`
-		p.Hint = finding.Write("%s", quoted(value))
+		p.Hint = finding.Write(quoted(value))
 		return p, true
 	}
 	if m := closedEarly.FindStringSubmatchIndex(text); m != nil {
 		value := strings.TrimSpace(text[m[2]:m[3]])
 		p := at(m[2], m[2]+len(value))
 		p.Text = "text follows a value that is closed already"
-		p.Hint = finding.Write("%s", quoted(value))
+		p.Hint = finding.Do("put quotes round the whole value, or brackets round the whole list")
+		if strings.ContainsAny(value[:1], `"'`) && !strings.ContainsAny(bare[:m[2]], "[{") {
+			p.Hint = finding.Write(quoted(value))
+		}
 		return p, true
 	}
 	return finding.Finding{}, false

@@ -118,10 +118,10 @@ func (r *plantReader) sheet(n node, sheet string, named bool, all []*tables.Shee
 		return all[0]
 	case !named:
 		r.Report(n.wrong(finding.BadTable, "%s has %s with rows", all[0].File, finding.Count(len(all), "sheet")).
-			WithHint(finding.Write("%s sheet %s", n.Value, all[0].Name)))
+			WithHint(finding.Write(n.Value + " sheet " + all[0].Name)))
 	case i < 0 || sheet == "":
 		r.Report(n.wrong(finding.BadTable, "%s has no sheet %s with rows", all[0].File, finding.Quote(sheet)).
-			WithHint(finding.Do("use one of its sheets: %s", anyOf(names))))
+			WithHint(finding.Do("use one of its sheets: %s", finding.AnyOf(names))))
 	default:
 		return all[i]
 	}

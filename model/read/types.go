@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/bind"
 	"ringout/model/finding"
 )
 
@@ -140,7 +141,7 @@ func (r *plantReader) code(n node) *model.Code {
 		return strings.Join(strings.FieldsFunc(s, func(c rune) bool { return c < '0' || c > '9' }), " ")
 	}
 	if near := finding.Nearest(s, names); near != "" && figures(near) == figures(s) { // else it may be another code
-		p = p.WithHint(finding.Write("%s", near))
+		p = p.WithHint(finding.Write(near))
 	} else {
 		p = p.WithHint(finding.Do("use %s", strings.Join(names, ", ")))
 	}
@@ -164,7 +165,7 @@ func (r *plantReader) listedCode(n node, t *model.CableType) *model.Code {
 		for _, w := range r.words(item) {
 			c, ok := model.ParseColour(w.Text)
 			if !ok {
-				r.Report(w.Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(w.Text)).WithHint(finding.Do("use IEC 60757 letters such as BU or WHBU")))
+				r.Report(w.Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(w.Text)).WithHint(bind.UseColours))
 			}
 			group = append(group, c)
 		}

@@ -15,7 +15,7 @@ import (
 func (r *plantReader) fuse(n node, text string) model.Fuse {
 	f := model.ReadFuse(text)
 	if f.Given() && f.Amps == 0 {
-		r.Report(n.wrong(finding.UnreadValue, "fuse %s does not begin with its rating in A or mA; not checked", finding.Quote(text)).WithHint(finding.Do("begin with the rating, such as 2 A T")))
+		r.Report(n.wrong(finding.UnreadValue, "fuse %s does not begin with its rating in A or mA; not checked", finding.Quote(text)).WithHint(finding.Do("put its rating first, a number and A or mA")))
 	}
 	return f
 }

@@ -206,7 +206,7 @@ func (r *reader) key(key node, first map[string]finding.Pos) bool {
 // key keeps its letters, so that what names it is not reported too.
 func (r *reader) null(n node, what string) {
 	if isNull(n.Node) && n.Value != "" {
-		r.Report(n.wrong(finding.NullUsed, "YAML reads the %s %s as no value", what, n.Value).WithHint(finding.Write("%s", quoted(n.Value))))
+		r.Report(n.wrong(finding.NullUsed, "YAML reads the %s %s as no value", what, n.Value).WithHint(finding.Write(quoted(n.Value))))
 	}
 }
 
@@ -238,8 +238,14 @@ func (r *reader) hash(n node) {
 		text = fmt.Sprintf("%s is a comment, so the value is only %s", finding.Quote(lost), finding.Quote(n.Value))
 		whole = n.Value + " " + lost
 	}
-	r.Report(finding.At(at, finding.HashEatsValue, "%s", text).Span(utf8.RuneCountInString(lost)).
-		WithHint(finding.Write("%s", quoted(whole))))
+	p := finding.At(at, finding.HashEatsValue, "%s", text).Span(utf8.RuneCountInString(lost)).WithHint(finding.Do("quote the value with its #"))
+	if begin := n.pos(); n.Value == "" {
+		p.Hint = finding.Write(quoted(whole))
+	} else if begin.Line == at.Line {
+		p.Pos = begin
+		p = p.Span(at.Col - begin.Col + p.Len).WithHint(finding.Write(quoted(whole)))
+	}
+	r.Report(p)
 }
 
 // quoted writes a value as YAML reads it back: between double quotes, or single

@@ -239,7 +239,7 @@ func (im *Importer) end(e *edge, column string) (terminalEnd, bool) {
 		return terminalEnd{free: s}, true
 	}
 	if strings.ContainsAny(s, " \t\n,>") || tag == "" || name == "" {
-		im.lose(e.row, column, finding.BadCell, "%q is not a terminal", s).with(finding.Do("write PART:TERMINAL, such as JB-21/X1:7"))
+		im.lose(e.row, column, finding.BadCell, "%q is not a terminal", s).with(finding.Do("write PART:TERMINAL"))
 		return terminalEnd{}, false
 	}
 	p := im.byTag[tag]
