@@ -8,6 +8,7 @@ import (
 	"ringout/layout/issue"
 	"ringout/layout/loop"
 	"ringout/layout/record"
+	"ringout/layout/segment"
 	"ringout/layout/sheet"
 	"ringout/model"
 )
@@ -16,6 +17,7 @@ import (
 var Set = sheet.Kinds{
 	{Name: sheet.Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: sheet.ThePlant, Plan: index.Plan},
 	{Name: sheet.Loop, Words: "Loop diagram", Letter: "LD", Of: sheet.EveryLoop, Plan: loop.Plan},
+	{Name: sheet.Segment, Words: "Segment diagram", Letter: "SD", Of: segment.Every, Plan: segment.Plan},
 	{Name: sheet.Box, Words: "Box diagram", Letter: "JD", Of: sheet.EveryBox, Plan: enclosure.Plan},
 	{Name: sheet.Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: sheet.EveryCabinet, Plan: enclosure.Plan},
 	{Name: sheet.RingOut, Words: "Cable ring-out sheet", Letter: "CR", Form: true, Of: sheet.EveryRungOut, Plan: record.PlanRingOut},

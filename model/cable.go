@@ -20,6 +20,7 @@ type CableType struct {
 	Ohms             float64 // Ω/km of one core at 20 °C from the data sheet; 0 when not given
 	Sheath           string
 	Gland            string
+	Bus              string  // type of cable that a segment is measured by: A, B, C or D; "" when not given
 	Capacitance      float64 // pF/m, of one core to all others of its group and to the screen; 0 when not given
 	Inductance       float64 // µH/m; 0 when not given
 	LR               float64 // µH/Ω; 0 when not given

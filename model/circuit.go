@@ -274,9 +274,12 @@ func (c *Circuit) Settle() {
 	c.visits = c.meet()
 }
 
-// signal is the family of the circuit: that of its device, else of its card. A
-// panel indicator goes with any current, and so does a contact in series.
+// signal is the family of the circuit: that of its segment, else of its device, else of its
+// card. A panel indicator goes with any current, and so does a contact in series.
 func (c *Circuit) signal() Signal {
+	if c.Loop.Segment != nil {
+		return c.Loop.Segment.Kind.Signal
+	}
 	found, switched := NoSignal, NoSignal
 	for _, st := range c.Stations() {
 		for _, s := range st.Terminations {

@@ -22,13 +22,15 @@ const (
 	Power
 	Proximity
 	PowerDC
+	Bus    // of a segment that powers its devices
+	Serial // of a serial link
 )
 
 var signalWords = [...]string{
 	NoSignal: "", AnalogIn: "4-20 mA input", AnalogOut: "4-20 mA output", ContactIn: "contact input",
 	SwitchedOut: "switched output", Resistance: "resistance sensor", Thermo: "thermocouple",
 	PulseIn: "pulse input", Power: "supply", Proximity: "proximity switch input",
-	PowerDC: "DC supply",
+	PowerDC: "DC supply", Bus: "powered bus", Serial: "serial link",
 }
 
 func (s Signal) String() string { return signalWords[s] }
@@ -155,6 +157,8 @@ var DeviceKinds = []*Kind{
 	{Name: "RTD 4-wire", Words: "resistance thermometer, 4-wire", Signal: Resistance, Groups: []Terminals{{"AABB", Neither, Resistance}}, Letters: "EW", Element: ResistorElement, Process: Thermowell},
 	{Name: "thermocouple", Words: "thermocouple", Signal: Thermo, Groups: []Terminals{{"+-", Source, Thermo}}, Letters: "EW", Element: JunctionElement, Process: Thermowell},
 	{Name: "indicator", Words: "panel indicator, loop powered", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "IRGQKACL", Process: Unconnected, Indicator: true},
+	{Name: "bus device", Words: "device on a powered bus", Signal: Bus, Groups: []Terminals{{"+-", Load, Bus}, {"S", Neither, NoSignal}}, Letters: "TEISYVZCA"},
+	{Name: "serial device", Words: "device on a serial link", Signal: Serial, Groups: []Terminals{{"+-", Neither, Serial}, {"S", Neither, NoSignal}}, Letters: "TEISYVZCAQRU"},
 	{Name: "lamp", Words: "lamp or sounder", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}, Letters: "LAI", Process: Unconnected, Annunciator: true},
 	{Name: "relay", Words: "relay", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "11-12-14", Letters: "Y", Process: Unconnected, Armature: true},
 	{Name: "contactor", Words: "contactor", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "13-14", Letters: "Y", Process: Unconnected, Armature: true},
@@ -175,6 +179,8 @@ var CardKinds = []*Kind{
 	{Name: "TC", Words: "thermocouple input", Signal: Thermo, Groups: []Terminals{{"+-", Load, Thermo}}},
 	{Name: "PI", Words: "pulse input", Signal: PulseIn, Groups: []Terminals{{"+-", Load, PulseIn}}, MayPower: true},
 	{Name: "proximity", Words: "proximity switch input", Signal: Proximity, Groups: []Terminals{{"+-", Source, Proximity}}},
+	{Name: "bus", Words: "port of a powered bus", Signal: Bus, Groups: []Terminals{{"+-", Neither, Bus}}, MayPower: true},
+	{Name: "serial", Words: "port of a serial link", Signal: Serial, Groups: []Terminals{{"+-", Neither, Serial}}},
 }
 
 // BarrierKinds are the kinds of part that stand between the strip and the card.
@@ -217,4 +223,14 @@ func KindNames(table []*Kind) []string {
 		names[i] = k.Name
 	}
 	return names
+}
+
+// CardKindOf is the name of the kind of card for a signal; "" where there is none.
+func CardKindOf(s Signal) string {
+	for _, k := range CardKinds {
+		if k.Signal == s {
+			return k.Name
+		}
+	}
+	return ""
 }

@@ -97,6 +97,7 @@ type Supply struct {
 	MinVolts float64 // volts, the least; 0 when not given
 	Highest  float64 // volts, the highest; 0 when not given
 	Limit    float64 // mA
+	Ohms     float64 // Ω between it and a segment; 0 for none
 	Circuit  string  // distribution circuit it is fed from
 	Fuse     Fuse    // ahead of it
 	Earth    *Part   // earth bar of its place that its earthed pole is on; nil when not given
@@ -170,6 +171,7 @@ type Device struct {
 	Leads           float64 // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
 	Fuse            Fuse    // inside it
 	Zone            string  // hazardous area
+	Address         int     // on its segment; 0 when not given
 }
 
 // AirSupply is the compressed air of a pneumatic device.

@@ -147,7 +147,7 @@ func (pl *Place) Bars() (names []string) {
 	return names
 }
 
-// Loop is what one loop diagram shows.
+// Loop is what one loop diagram shows, or one segment diagram.
 type Loop struct {
 	Pos       finding.Pos
 	Tag       string
@@ -159,6 +159,7 @@ type Loop struct {
 	Functions []*Function
 	Circuits  []*Circuit
 	Status    Status
+	Segment   *Segment // nil of a loop whose circuits are each by themselves
 }
 
 // Later reports whether nothing of the loop is to be installed yet: it is future, or

@@ -9,51 +9,53 @@ import (
 // Practice holds what differs between plants. Every value has a default, and
 // the defaults are printed where they matter.
 type Practice struct {
-	Words        english.Words // of the sheets, where plants differ: screen or shield, earth or ground
-	Paper        string        // drawings: A3 or 11x17
-	RecordPaper  string        // forms: A4 or letter
-	PairNames    PairNames
-	ColourNames  ColourNames
-	PositiveCore int        // of a pair: 1 or 2, where the colour code does not say
-	ScreenEarth  PlaceKind  // where screens are earthed: Cabinet, Box or Field
-	BoxWord      string     // what a box is called
-	CabinetWord  string     // what a cabinet is called
-	SpareCores   string     // what is done with spare cores that are not landed
-	Marker       MarkerRule // what a core marker reads
-	CableTag     CableTags
-	LabelStock   Stocks      // what labels are printed on; zero for the default, see Stock
-	TestVolts    float64     // DC, of the insulation test; 0 for no insulation test
-	TestMegohm   float64     // least insulation resistance
-	MainsVolts   float64     // DC, of the insulation test above extra-low voltage; 0 for none
-	MainsMegohm  float64     // least insulation resistance there
-	OhmsLimit    float64     // per cent of the computed loop resistance
-	OhmsRoom     float64     // Ω above the computed loop resistance that a limit allows at least
-	HotCopper    Temperature // of the voltage budget: the hottest that the copper gets
-	TestCopper   Temperature // on test day: of the ohms that are accepted, and of all expected readings
-	Terminals    Temperature // of the terminals that a thermocouple is measured at
-	CheckPoints  []float64   // per cent of span
-	TestCurrents []float64   // mA, at which circuits are computed besides the check points
-	FailLow      float64     // mA, at or below which a signal has failed
-	FailHigh     float64     // mA, at or above which it has
-	Tolerance    float64     // % that supplies and cards may give less and more than their volts
-	TravelWithin float64     // % of travel that a stroke may be off
-	Frequency    float64     // Hz of the mains; 0 when not given
-	Unbalance    float64     // % that two leads of a sensor in one cable may differ
-	InrushTime   float64     // ms that a coil on AC takes to pull in
-	HARTMin      float64     // Ω of loop load that HART needs
-	HARTMax      float64     // Ω that it still works with
-	LineOhms     float64     // Ω of both cores between a proximity switch and its input, at the most
-	SparePairs   float64     // per cent of the pairs of a home run, at the least
-	SpareTerms   float64     // per cent of the terminals of a strip, at the least
-	SafeDistance ShortLength // between intrinsically safe and other terminals
-	EarthedPole  Pole        // of loop supplies; zero when not given
-	MixSignals   bool        // signals of unlike level may share a cable
-	TiesPerEnd   int         // put on at each end of a cable
-	TailLength   float64     // m left of a cable at each end when it is cut
-	StripLengths []Stripping // how much is stripped for a ferrule, the smallest conductors first
-	SignOff      []string    // roles that sign a record; one with "loop check" in it signs for no cable
-	MarkUp       []string    // lines of the mark-up key
-	Cautions     []string    // added to the built-in ones
+	Words          english.Words // of the sheets, where plants differ: screen or shield, earth or ground
+	Paper          string        // drawings: A3 or 11x17
+	RecordPaper    string        // forms: A4 or letter
+	PairNames      PairNames
+	ColourNames    ColourNames
+	PositiveCore   int        // of a pair: 1 or 2, where the colour code does not say
+	ScreenEarth    PlaceKind  // where screens are earthed: Cabinet, Box or Field
+	BoxWord        string     // what a box is called
+	CabinetWord    string     // what a cabinet is called
+	SpareCores     string     // what is done with spare cores that are not landed
+	Marker         MarkerRule // what a core marker reads
+	CableTag       CableTags
+	LabelStock     Stocks      // what labels are printed on; zero for the default, see Stock
+	TestVolts      float64     // DC, of the insulation test; 0 for no insulation test
+	TestMegohm     float64     // least insulation resistance
+	MainsVolts     float64     // DC, of the insulation test above extra-low voltage; 0 for none
+	MainsMegohm    float64     // least insulation resistance there
+	OhmsLimit      float64     // per cent of the computed loop resistance
+	OhmsRoom       float64     // Ω above the computed loop resistance that a limit allows at least
+	HotCopper      Temperature // of the voltage budget: the hottest that the copper gets
+	TestCopper     Temperature // on test day: of the ohms that are accepted, and of all expected readings
+	Terminals      Temperature // of the terminals that a thermocouple is measured at
+	CheckPoints    []float64   // per cent of span
+	TestCurrents   []float64   // mA, at which circuits are computed besides the check points
+	FailLow        float64     // mA, at or below which a signal has failed
+	FailHigh       float64     // mA, at or above which it has
+	Tolerance      float64     // % that supplies and cards may give less and more than their volts
+	TravelWithin   float64     // % of travel that a stroke may be off
+	Frequency      float64     // Hz of the mains; 0 when not given
+	Unbalance      float64     // % that two leads of a sensor in one cable may differ
+	InrushTime     float64     // ms that a coil on AC takes to pull in
+	HARTMin        float64     // Ω of loop load that HART needs
+	HARTMax        float64     // Ω that it still works with
+	LineOhms       float64     // Ω of both cores between a proximity switch and its input, at the most
+	SegmentDevices int         // most devices on one segment; 0 for as many as its kind allows
+	SegmentReserve float64     // mA that a powered bus has to have left besides what its devices draw
+	SparePairs     float64     // per cent of the pairs of a home run, at the least
+	SpareTerms     float64     // per cent of the terminals of a strip, at the least
+	SafeDistance   ShortLength // between intrinsically safe and other terminals
+	EarthedPole    Pole        // of loop supplies; zero when not given
+	MixSignals     bool        // signals of unlike level may share a cable
+	TiesPerEnd     int         // put on at each end of a cable
+	TailLength     float64     // m left of a cable at each end when it is cut
+	StripLengths   []Stripping // how much is stripped for a ferrule, the smallest conductors first
+	SignOff        []string    // roles that sign a record; one with "loop check" in it signs for no cable
+	MarkUp         []string    // lines of the mark-up key
+	Cautions       []string    // added to the built-in ones
 }
 
 // Stripping is how much of a conductor is stripped for a ferrule.
@@ -110,6 +112,7 @@ func (pr *Practice) Stripped(c ConductorSize) (length ShortLength, ok bool) {
 // clearance of IEC 60079-11 clause 6.2.1. Ties and tails are common practice,
 // and so is that regulated supplies hold their voltage within 5 %, and that a valve
 // with a positioner stands within 1 % of travel.
+// The 9 mA in reserve on a powered bus are what one device sends with, as makers add it up.
 // That cores of one cable are alike within 1 %, and that coils on AC pull in within
 // 20 ms, one period of 50 Hz, is common practice.
 // Stripped is 2 mm more than the shorter sleeve of a ferrule with a collar after
@@ -126,7 +129,7 @@ func DefaultPractice() Practice {
 		HotCopper: Temperature{20, "°C"}, TestCopper: Temperature{20, "°C"}, Terminals: Temperature{20, "°C"},
 		CheckPoints:  []float64{0, 25, 50, 75, 100},
 		TestCurrents: []float64{3.6, 4, 8, 12, 16, 20, 22},
-		FailLow:      3.6, FailHigh: 21, HARTMin: 230, HARTMax: 1100, LineOhms: 50, Tolerance: 5, TravelWithin: 1,
+		FailLow:      3.6, FailHigh: 21, HARTMin: 230, HARTMax: 1100, LineOhms: 50, SegmentReserve: 9, Tolerance: 5, TravelWithin: 1,
 		Unbalance: 1, InrushTime: 20,
 		SafeDistance: ShortLength{MM: 50},
 		TiesPerEnd:   2, TailLength: 1,

@@ -45,6 +45,8 @@ const otherPractice = `
   inrush time: 12.5 ms
   HART load: 250..600 ohm
   proximity line: 100 ohm
+  segment devices: 12
+  segment reserve: 20 mA
   spare pairs: 20 %
   spare terminals: 12.5 %
   safe distance: 1000000 in

@@ -21,6 +21,7 @@ type Terminal struct {
 	Ends  []LandedEnd // conductors landed here
 	Cards []*Part     // that are said to be fed from here; the wire is not in the model
 	Group *Group      // of a device that has several; nil else
+	Ended *Loop       // the segment whose terminator lies here; nil for none
 	Doubt string      // why it cannot be known whether something lands here; "" where it can
 
 	Joined []*Terminal // all that jumpers join to this one, itself too; nil without
@@ -37,7 +38,7 @@ func (t *Terminal) HasBreak() bool { return t.Kind == Fused || t.Kind == Disconn
 // which take any number, have no spares; one in doubt is none.
 func (t *Terminal) Spare() bool {
 	through := t.Part.Through[t]
-	return !t.Bar && len(t.Ends)+len(t.Cards) == 0 && t.Doubt == "" && (through == nil || len(through.Ends) == 0)
+	return !t.Bar && len(t.Ends)+len(t.Cards) == 0 && t.Ended == nil && t.Doubt == "" && (through == nil || len(through.Ends) == 0)
 }
 
 // TerminalKind is the make of a terminal.

@@ -14,7 +14,12 @@ import (
 // the language: all kinds of device and card, routes through up to five
 // places, strips and cables of all sizes, long and foreign names, and much
 // that is left out.
-func Random(seed uint64, loops int) string {
+func Random(seed uint64, loops int) string { return random(seed, loops, true) }
+
+// RandomLoops is Random without segments, of which lists tell nothing.
+func RandomLoops(seed uint64, loops int) string { return random(seed, loops, false) }
+
+func random(seed uint64, loops int, segments bool) string {
 	w := &works{Rand: rand.New(rand.NewPCG(seed, 0x72696e67)), parts: map[string]*strip{}, runs: map[string]*cable{}, types: map[string]string{}}
 	w.style()
 	if seed%5 == 3 {
@@ -28,6 +33,10 @@ func Random(seed uint64, loops int) string {
 		w.loop()
 	}
 	w.contacts(int(seed%4), min(loops, int(seed%3)))
+	if segments && (seed%5 == 1 || seed%25 == 3 || seed%25 == 4) {
+		w.side = rand.New(rand.NewPCG(seed, 0x6275))
+		w.apart(true, w.segment)
+	}
 	return w.alike(w.text(), seed, min(loops, int(seed%7)))
 }
 
@@ -48,19 +57,22 @@ type works struct {
 	types    map[string]string // name by description
 	typed    []string
 	loops    strings.Builder
-	earth    string // practice: box or cabinet
-	plain    bool   // no screens at all
-	screened bool   // the walk in hand
-	common   bool   // the screens of a box go on in one overall screen
-	ansi     bool   // colours of thermocouple cables
-	most     int    // circuits in a loop
-	cap      int    // terminals in a strip
-	least    int    // terminals in a strip, used or not
-	pairs    int    // in a home run
-	spread   int    // boxes
-	commons  int    // home runs with one screen for all, so far
-	before   string // a circuit of the loop before
-	taken    string // a function that a later one may take
+	segments strings.Builder
+	side     *rand.Rand // of segments: what else the plant has stays as it is without
+	ends     string     // where the terminators of the segment in hand are
+	earth    string     // practice: box or cabinet
+	plain    bool       // no screens at all
+	screened bool       // the walk in hand
+	common   bool       // the screens of a box go on in one overall screen
+	ansi     bool       // colours of thermocouple cables
+	most     int        // circuits in a loop
+	cap      int        // terminals in a strip
+	least    int        // terminals in a strip, used or not
+	pairs    int        // in a home run
+	spread   int        // boxes
+	commons  int        // home runs with one screen for all, so far
+	before   string     // a circuit of the loop before
+	taken    string     // a function that a later one may take
 }
 
 type place struct {
@@ -100,6 +112,7 @@ type cable struct {
 	overall            string
 	ends               [2]*strip
 	size               int
+	bus                bool // of a segment
 }
 
 func (w *works) one(of ...string) string { return of[w.IntN(len(of))] }

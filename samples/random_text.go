@@ -74,12 +74,15 @@ func (w *works) text() string {
 	w.practice(&b)
 	var cables strings.Builder
 	for _, c := range w.cables { // first: their spares take terminals too
-		w.cableText(&cables, c)
+		w.apart(c.bus, func() { w.cableText(&cables, c) })
 	}
 	for _, key := range []string{"boxes", "cabinets", "panels", "systems"} {
 		w.placesText(&b, key)
 	}
 	fmt.Fprintf(&b, "cable types:\n%scables:\n%sloops:\n%s", strings.Join(w.typed, ""), cables.String(), w.loops.String())
+	if w.segments.Len() > 0 {
+		b.WriteString("segments:\n" + w.segments.String())
+	}
 	return b.String()
 }
 
@@ -105,41 +108,45 @@ func (w *works) practice(b *strings.Builder) {
 func (w *works) placesText(b *strings.Builder, key string) {
 	head := key + ":\n"
 	for _, p := range w.places {
-		if p.key != key {
-			continue
+		if p.key == key {
+			b.WriteString(head)
+			head = ""
+			w.apart(p.area == ofSegment, func() { w.placeText(b, p) })
 		}
-		fmt.Fprintf(b, "%s  %s:\n", head, quoted(p.tag))
-		head = ""
-		b.WriteString(w.maybe(80, "    at: %s\n", w.names.words(w, w.pick(20, 60, 120))) + w.maybe(10, "    status: %s\n", w.one("existing", "future")))
-		if w.chance(50) {
-			fmt.Fprintf(b, "    wire: %s\n", w.one("0.75 mm2 GY", "1.0 mm2 BU", "0.5 mm2"))
+	}
+}
+
+func (w *works) placeText(b *strings.Builder, p *place) {
+	fmt.Fprintf(b, "  %s:\n", quoted(p.tag))
+	b.WriteString(w.maybe(80, "    at: %s\n", w.names.words(w, w.pick(20, 60, 120))) + w.maybe(10, "    status: %s\n", w.one("existing", "future")))
+	if w.chance(50) {
+		fmt.Fprintf(b, "    wire: %s\n", w.one("0.75 mm2 GY", "1.0 mm2 BU", "0.5 mm2"))
+	}
+	if p.key == "boxes" || p.key == "cabinets" {
+		b.WriteString("    earths: {IE: instrument earth, PE: protective earth}\n")
+	}
+	if len(p.strips) > 0 {
+		b.WriteString("    strips:\n")
+	}
+	for _, s := range p.strips {
+		fmt.Fprintf(b, "      %s: %s\n", quoted(s.name), w.stripText(s))
+	}
+	for _, kind := range []string{"barriers", "isolators", "supplies"} {
+		if all := p.extra[kind]; len(all) > 0 {
+			fmt.Fprintf(b, "    %s:\n      %s\n", kind, strings.Join(all, "\n      "))
 		}
-		if key == "boxes" || key == "cabinets" {
-			b.WriteString("    earths: {IE: instrument earth, PE: protective earth}\n")
+	}
+	if all := p.extra["feeds"]; len(all) > 0 {
+		fmt.Fprintf(b, "    feeds:\n      - %s\n", strings.Join(all, "\n      - "))
+	}
+	if len(p.cards) > 0 {
+		b.WriteString("    cards:\n")
+	}
+	for i, c := range p.cards {
+		if strings.Contains(c.made, "kind: AI") && !strings.Contains(c.made, "common") && w.chance(20) {
+			c.made += fmt.Sprintf(", terminals: 1..%d", 2*c.channels)
 		}
-		if len(p.strips) > 0 {
-			b.WriteString("    strips:\n")
-		}
-		for _, s := range p.strips {
-			fmt.Fprintf(b, "      %s: %s\n", quoted(s.name), w.stripText(s))
-		}
-		for _, kind := range []string{"barriers", "isolators", "supplies"} {
-			if all := p.extra[kind]; len(all) > 0 {
-				fmt.Fprintf(b, "    %s:\n      %s\n", kind, strings.Join(all, "\n      "))
-			}
-		}
-		if all := p.extra["feeds"]; len(all) > 0 {
-			fmt.Fprintf(b, "    feeds:\n      - %s\n", strings.Join(all, "\n      - "))
-		}
-		if len(p.cards) > 0 {
-			b.WriteString("    cards:\n")
-		}
-		for i, c := range p.cards {
-			if strings.Contains(c.made, "kind: AI") && !strings.Contains(c.made, "common") && w.chance(20) {
-				c.made += fmt.Sprintf(", terminals: 1..%d", 2*c.channels)
-			}
-			fmt.Fprintf(b, "      %s: %s, channels: %d%s}\n", quoted(c.tag), c.made, c.channels, w.maybe(70, ", address: %s", fmt.Sprintf("node 1 slot %d", i+1)))
-		}
+		fmt.Fprintf(b, "      %s: %s, channels: %d%s}\n", quoted(c.tag), c.made, c.channels, w.maybe(70, ", address: %s", fmt.Sprintf("node 1 slot %d", i+1)))
 	}
 }
 

@@ -71,6 +71,7 @@ func report(t testing.TB, differences []string) {
 // reading of a whole book: what each subject shows, and where.
 type shownBook struct {
 	loops, records, places, rings map[string]*facts // by tag
+	segments                      map[string]*facts // likewise
 	loopLeaves                    []*loopLeaf
 	placeLeaves                   []*placeLeaf
 	recordLeaves                  []*leaf
@@ -87,7 +88,7 @@ type elsewhere struct {
 
 // read reads all sheets but the index.
 func (b *book) read() *shownBook {
-	s := &shownBook{loops: map[string]*facts{}, records: map[string]*facts{}, places: map[string]*facts{}, rings: map[string]*facts{}, rung: map[string]int{}}
+	s := &shownBook{loops: map[string]*facts{}, records: map[string]*facts{}, places: map[string]*facts{}, rings: map[string]*facts{}, segments: map[string]*facts{}, rung: map[string]int{}}
 	at := func(m map[string]*facts, l *leaf, letters string) *facts {
 		_, tag, _ := strings.Cut("-"+l.name, "-"+letters+"-")
 		if m[tag] == nil {
@@ -107,6 +108,8 @@ func (b *book) read() *shownBook {
 		switch l.kind {
 		case "Loop diagram":
 			s.loopLeaves = append(s.loopLeaves, readLoop(l, at(s.loops, l, "LD")))
+		case "Segment diagram":
+			readSegment(l, at(s.segments, l, "SD"))
 		case "Box diagram":
 			s.placeLeaves = append(s.placeLeaves, readPlace(l, at(s.places, l, "JD")))
 		case "Cabinet diagram":
@@ -165,7 +168,7 @@ func (b *book) differences() []string {
 			delete(s.rings, c.Tag)
 		}
 	}
-	for _, m := range []map[string]*facts{s.loops, s.records, s.places, s.rings} {
+	for _, m := range []map[string]*facts{s.loops, s.records, s.places, s.rings, s.segments} {
 		for tag := range m {
 			all = append(all, "drawn, but not in the model: "+tag)
 		}

@@ -385,7 +385,8 @@ func alter(t *testing.T, text []byte, cells []string) (plants [2][]byte) {
 // conductors. A card of another kind is another thing. Revisions are no facts: the
 // register has those of issues.
 var byThings = []string{
-	"plant.practice", "plant.cable types", "plant.boxes", "plant.cabinets", "plant.panels", "plant.systems", "plant.cables", "plant.loops",
+	"plant.practice", "plant.cable types", "plant.boxes", "plant.cabinets", "plant.panels", "plant.systems", "plant.cables", "plant.loops", "plant.segments",
+	"segment.devices", "segment.functions", "segment.circuits",
 	"loop.devices", "loop.functions", "loop.circuits", "place.strips", "place.earths", "place.cards", "place.barriers", "place.isolators",
 	"place.supplies", "card.kind", "cable.overall", "cable.spares",
 	"plant.patterns", "plant.patterns[].boxes", "plant.patterns[].cabinets", "plant.patterns[].panels", "plant.patterns[].systems",

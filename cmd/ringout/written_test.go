@@ -235,14 +235,18 @@ func (w *rewriter) plantText(root *yaml.Node) {
 		if l.Pos.Made != nil {
 			continue
 		}
-		n := at(at(root, "loops"), l.Tag)
+		section, kind := "loops", "loop"
+		if l.Segment != nil {
+			section, kind = "segments", "segment"
+		}
+		n := at(at(root, section), l.Tag)
 		for _, d := range l.Devices {
 			w.thing("device", at(at(n, "devices"), d.Tag), d)
 		}
 		for _, f := range l.Functions {
 			w.thing("function", at(at(n, "functions"), f.Tag), f)
 		}
-		w.thing("loop", n, l)
+		w.thing(kind, n, l)
 	}
 	for _, pl := range p.Places {
 		if pl.Pos.Made != nil {

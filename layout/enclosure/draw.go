@@ -334,6 +334,8 @@ func (v *partView) freeWords(t *model.Terminal) string {
 			cards = append(cards, card.Tag)
 		}
 		return "feeds " + strings.Join(cards, ", ")
+	case t.Ended != nil && len(t.Ends) == 0:
+		return "terminator of " + t.Ended.Tag
 	case t.Doubt != "":
 		return model.Unknown + ": " + t.Doubt
 	case !t.Spare():

@@ -145,7 +145,12 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	}
 	add("", false, wires)
 	add("", false, r.endToEnd())
-	title := "Loop check"
+	title := "Segment"
+	for _, t := range r.segment() {
+		add(title, true, t)
+		title = ""
+	}
+	title = "Loop check"
 	for _, t := range r.signals() {
 		add(title, false, t)
 		if len(t.Rows) > 0 {

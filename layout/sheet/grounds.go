@@ -294,6 +294,9 @@ func (d *ground) terminal(t *model.Terminal) {
 	for _, c := range t.Cards {
 		d.note(t.Tag(), "feeds", c.Tag)
 	}
+	if t.Ended != nil {
+		d.note(t.Tag(), "terminator", t.Ended.Tag)
+	}
 	if t.Fed != nil {
 		d.part(t.Fed.Supply.Part)
 		d.note(t.Tag(), "fed", t.Fed.Words())

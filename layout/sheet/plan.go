@@ -41,6 +41,7 @@ type planned interface {
 const (
 	Index   = "index"
 	Loop    = "loop"
+	Segment = "segment"
 	Box     = "box"
 	Cabinet = "cabinet"
 	RingOut = "ringout"

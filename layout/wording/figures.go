@@ -154,25 +154,34 @@ func OhmFigure(v float64) string {
 // off what they are warm: the meter or card there sees E(point) − E(terminals).
 func Millivolts(v float64) string { return compute.Exactly(v).Words("mV") + " mV − terminals" }
 
+// MarginWords tell what is there, what is needed and what is left.
+func MarginWords(m compute.Margin) string {
+	words := m.What + m.When()
+	if len(m.Missing) > 0 {
+		return words + ": " + paper.NotGiven + ": " + strings.Join(m.Missing, ", ")
+	}
+	limit, rest := "min", "margin"
+	if m.IsMax {
+		limit = "max"
+	}
+	if !m.OK() {
+		rest = "FAILS by"
+	}
+	figure := func(v float64) string { return compute.Exactly(v).Words(m.Unit) + " " + m.Unit }
+	switch m.Unit {
+	case "":
+		figure = model.Round
+	case "m", "%":
+		figure = func(v float64) string { return model.Round(v) + " " + m.Unit }
+	}
+	return fmt.Sprintf("%s: %s, %s %s; %s %s", words, figure(m.Actual), limit, strings.TrimSpace(model.Round(m.Limit)+" "+m.Unit), rest, figure(math.Abs(m.Headroom())))
+}
+
 // MarginRows tell in words what the parts of a circuit need and what is left.
 func MarginRows(plant *model.Plant, c *model.Circuit) []paper.Row {
 	var rows []paper.Row
 	for _, m := range compute.Margins(plant, c) {
-		words := m.What + m.When()
-		switch {
-		case len(m.Missing) > 0:
-			words += ": " + paper.NotGiven + ": " + strings.Join(m.Missing, ", ")
-		default:
-			limit, rest := "min", "margin"
-			if m.IsMax {
-				limit = "max"
-			}
-			if !m.OK() {
-				rest = "FAILS by"
-			}
-			words += fmt.Sprintf(": %s %s, %s %s %s; %s %s %s", compute.Exactly(m.Actual).Words(m.Unit), m.Unit, limit, model.Round(m.Limit), m.Unit, rest, compute.Exactly(math.Abs(m.Headroom())).Words(m.Unit), m.Unit)
-		}
-		rows = append(rows, paper.Row{Print: true, Group: words})
+		rows = append(rows, paper.Row{Print: true, Group: MarginWords(m)})
 	}
 	for _, s := range compute.Shares(plant, c) {
 		rows = append(rows, paper.Row{Print: true, Group: s.Words()})

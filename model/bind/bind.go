@@ -446,5 +446,5 @@ func (w *walker) unknownTag(t Token, wantRun bool) {
 		text = fmt.Sprintf("%s has no strip or part %s", place, strip)
 		kind = finding.UnknownStrip
 	}
-	w.fail(t, kind, TagLists(w.Plant).station(t.Text), "%s", text)
+	w.fail(t, kind, TagLists(w.Plant).Station(t.Text), "%s", text)
 }

@@ -116,8 +116,8 @@ func (t *tagLists) run(s string) finding.Hint {
 	return t.near(s, append(slices.Clone(t.cables), "wires", "jumper"), finding.Do("describe it under cables"))
 }
 
-// station is a hint for where cores land.
-func (t *tagLists) station(s string) finding.Hint {
+// Station is a hint for where cores land.
+func (t *tagLists) Station(s string) finding.Hint {
 	if pl := t.plant.PlaceByTag[s]; pl != nil {
 		return finding.Do("%s", useStrip(pl))
 	}

@@ -43,6 +43,8 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkSafeCables,
 	checkSafeTerminals,
 	checkEntities,
+	// Segments.
+	checkSegments,
 	// Engineering.
 	eachCircuit(checkShorted),
 	eachCircuit(checkFeeding),

@@ -113,6 +113,8 @@ var fits = map[model.Signal][]model.Signal{
 	model.Thermo:      {model.Thermo},
 	model.PulseIn:     {model.PulseIn},
 	model.Proximity:   {model.Proximity},
+	model.Bus:         {model.Bus},
+	model.Serial:      {model.Serial},
 }
 
 // checkSignals: does the kind of signal agree with the kind of card? Behind an

@@ -23,7 +23,7 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 			found(finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: cut back at %s", c.Name, l.Mark(), last.Station.Part.Tag))
 		case len(l.Conductors) == 1:
 			found(finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: ends at %s", c.Name, l.Mark(), end.Tag()))
-		case end.Open():
+		case end.Open() && c.Loop.Segment == nil: // jumpers lead on; see checkSegments
 			pr := finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: open at %s", c.Name, l.Mark(), end.Tag())
 			pr.Hint = finding.Do("go on with wires to a card channel, or feed the terminal from a supply (feeds)")
 			found(pr)

@@ -109,6 +109,8 @@ func isFeed(c *model.Conductor) bool { return c.Core == nil && c.Circuit == nil 
 // meets reports whether two conductors must not be on one terminal t.
 func meets(c *model.Conductor, o *model.Conductor, t *model.Terminal) bool {
 	switch {
+	case onePole(c, o):
+		return false
 	case c.Circuit != o.Circuit && c.Circuit != nil && o.Circuit != nil && t.Part.Card != nil:
 		return false // checkChannels tells it
 	case c.Circuit != o.Circuit && c.Circuit != nil && o.Circuit != nil && t.Group != nil && t.Group.Contact != 0:
@@ -121,6 +123,18 @@ func meets(c *model.Conductor, o *model.Conductor, t *model.Terminal) bool {
 		return false // a spare pair carried through
 	}
 	return c.Circuit != o.Circuit || c.Screen != o.Screen || (!c.Screen && c.Leg != o.Leg)
+}
+
+// onePole reports whether two conductors are of one pole of a segment, or both screens
+// of it: all its circuits are in parallel.
+func onePole(c *model.Conductor, o *model.Conductor) bool {
+	if c.Circuit == nil || o.Circuit == nil || c.Circuit.Loop != o.Circuit.Loop || c.Circuit.Loop.Segment == nil || c.Screen != o.Screen {
+		return false
+	}
+	if c.Role == 0 || o.Role == 0 {
+		return c.Screen || c.Leg == o.Leg
+	}
+	return c.Role == o.Role
 }
 
 // carries returns what a conductor is part of.
@@ -152,6 +166,8 @@ func checkJumpers(p *model.Plant, found func(finding.Finding)) {
 					}
 					if first == nil {
 						first = w
+					} else if onePole(first, w) {
+						continue
 					} else if first.Circuit != w.Circuit || first.Leg != w.Leg {
 						pr := finding.At(w.Pos, finding.JoinedCircuits, "a jumper on %s joins %s to %s", part.Tag, carries(first), carries(w))
 						pr.Also = []finding.Related{{Pos: first.Pos, Text: "joined to this"}, {Pos: part.Pos, Text: "the jumper is on this strip"}}

@@ -80,6 +80,9 @@ func Demands(p *model.Plant) []*Demand {
 		}
 	})
 	p.EachCircuit(ds.circuit)
+	for _, l := range p.Loops {
+		ds.segment(l)
+	}
 	for _, l := range ds.all {
 		l.MA = cmplx.Abs(l.sum)
 	}
@@ -109,6 +112,9 @@ func (ds *demands) through(t *model.Terminal, count func(*Demand)) {
 
 // circuit counts what one circuit draws.
 func (ds *demands) circuit(c *model.Circuit) {
+	if c.Loop.Segment != nil {
+		return
+	}
 	fuses, cards := fuses(c), c.FedCards()
 	if len(cards)+len(fuses) == 0 && c.Supply() == nil {
 		return
@@ -147,6 +153,26 @@ func (ds *demands) circuit(c *model.Circuit) {
 	}
 	for _, t := range fuses {
 		ds.put(t, add(most))
+	}
+}
+
+// segment counts what the devices of a powered bus draw together on the supply that it
+// lands on.
+func (ds *demands) segment(l *model.Loop) {
+	i := slices.IndexFunc(l.Circuits, func(c *model.Circuit) bool { return !c.Broken && c.Supply() != nil })
+	if l.Segment == nil || i < 0 {
+		return
+	}
+	for _, d := range l.Devices {
+		if d.Kind.Signal == model.Bus {
+			ds.put(l.Circuits[i].Supply().Terminals[0], func(on *Demand) {
+				if on.sum += complex(d.Device.SupplyCurrent, 0); d.Device.SupplyCurrent > 0 {
+					on.Circuits++
+				} else {
+					on.Unknown++
+				}
+			})
+		}
 	}
 }
 

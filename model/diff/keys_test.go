@@ -96,6 +96,8 @@ func schemaName(p *model.Plant, thing Object) (string, bool) {
 		return "", true
 	case thing.Kind == OfCableType:
 		return "type", true
+	case thing.Kind == OfLoop && slices.ContainsFunc(p.Loops, func(l *model.Loop) bool { return l.Segment != nil && l.Tag == thing.Of.Tag }):
+		return "segment", true
 	case slices.Contains([]string{OfPractice, OfCable, OfLoop, OfFunction, OfDevice}, thing.Kind):
 		return thing.Kind, true
 	case part == nil:

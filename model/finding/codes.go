@@ -2,6 +2,15 @@ package finding
 
 // All kinds of findings, in the order of their codes.
 var (
+	AddressTwice = define(Kind{
+		Code: "address-twice", Severity: Error,
+		Means:  "two devices of a segment have one address",
+		When:   "Two devices of one segment have the same address. Only one of them can be reached.",
+		In:     "bus",
+		Before: "LT-602: {kind: bus device, range: 0..4 m, draws: 14 mA, address: 21}",
+		After:  "LT-602: {kind: bus device, range: 0..4 m, draws: 14 mA, address: 22}",
+	})
+
 	AliasUsed = define(Kind{
 		Code: "alias-used", Severity: Error,
 		Means:  "an anchor, alias or merge key of YAML",
@@ -415,6 +424,19 @@ n,service,length,channel
 		After:  "- keep the purge on",
 	})
 
+	DeviceOffSegment = define(Kind{
+		Code: "device-off-segment", Severity: Error,
+		Means: "a device is not joined to the pair of its segment",
+		When:  "Cores and jumpers do not lead from both poles of a device to the supply or port of its segment.",
+		In:    "bus",
+		Before: `LT-603: [LT-603, W-603, JB-62/X1 4 5 6]
+…
+X1: {terminals: 1..9, marks: + - S, jumpers: [1..9 step 3, 3..9 step 3]}`,
+		After: `LT-603: [LT-603, W-603, JB-62/X1 4 5 6]
+…
+X1: {terminals: 1..9, marks: + - S, jumpers: [1..9 step 3, 2..9 step 3, 3..9 step 3]}`,
+	})
+
 	DroppedScreen = define(Kind{
 		Code: "dropped-screen", Severity: Error, Milder: "where the text lands or cuts back each side on purpose",
 		Means:  "a screen is not carried through a box",
@@ -630,6 +652,15 @@ loops:
 		After:  "W-307: {type: control, from: ZS-307, to: MC-3, length: 5 m}",
 	})
 
+	HighVoltage = define(Kind{
+		Code: "high-voltage", Severity: Error,
+		Means:  "more voltage than devices stand",
+		When:   "The supply of a powered bus may give more than its devices stand, 32 V (IEC 61158-2 type 1).",
+		In:     "bus",
+		Before: "PS-61: {volts: 28 V DC, least volts: 27 V, highest volts: 34 V, limit: 360 mA, earth: none}",
+		After:  "PS-61: {volts: 28 V DC, least volts: 27 V, highest volts: 30 V, limit: 360 mA, earth: none}",
+	})
+
 	JoinedCircuits = define(Kind{
 		Code: "joined-circuits", Severity: Error,
 		Means:  "a jumper joins two circuits, or two legs of one",
@@ -773,6 +804,24 @@ W-1,2a,black,JB-1/X1:3,MC-1/X1:3`,
   service: Outlet valve`,
 	})
 
+	LongSegment = define(Kind{
+		Code: "long-segment", Severity: Warning,
+		Means:  "trunk and spurs are longer than the cable allows",
+		When:   "Trunk and spurs of a segment together are longer than its kind allows for the type of cable.",
+		In:     "bus",
+		Before: "W-61:  {type: bus-pair, from: MC-6, to: JB-61, length: 1820 m}",
+		After:  "W-61:  {type: bus-pair, from: MC-6, to: JB-61, length: 320 m}",
+	})
+
+	LongSpur = define(Kind{
+		Code: "long-spur", Severity: Warning,
+		Means:  "a spur is longer than allowed",
+		When:   "A spur is longer than allowed for so many devices on the segment and on the spur.",
+		In:     "bus",
+		Before: "W-602: {type: bus-pair, from: JB-61, to: LT-602, length: 125 m}",
+		After:  "W-602: {type: bus-pair, from: JB-61, to: LT-602, length: 25 m}",
+	})
+
 	LowVoltage = define(Kind{
 		Code: "low-voltage", Severity: Error,
 		Means:  "a device gets less voltage than it needs",
@@ -789,6 +838,15 @@ W-1,2a,black,JB-1/X1:3,MC-1/X1:3`,
 		In:     "count",
 		Before: "service: <next>",
 		After:  "service: <service>",
+	})
+
+	MisplacedTerminator = define(Kind{
+		Code: "misplaced-terminator", Severity: Error,
+		Means:  "a terminator is not at an end of the trunk",
+		When:   "The pair goes on past a terminator to another box, or of a serial link to another device.",
+		In:     "bus",
+		Before: "terminators: [PS-61, JB-61/X1 13 14]",
+		After:  "terminators: [PS-61, JB-62/X1 7 8]",
 	})
 
 	MisroutedCable = define(Kind{
@@ -1357,6 +1415,16 @@ owner: Larch Sound Water`,
 owner: Larch Sound Water`,
 	})
 
+	SegmentRing = define(Kind{
+		Code: "segment-ring", Severity: Error,
+		Means: "the pair of a segment closes a ring",
+		When:  "Cores lead back to a point of the segment that other cores lead to already. A segment is a trunk with two ends.",
+		In:    "bus",
+		Before: `LT-603: [LT-603, W-603, JB-62/X1 4 5 6]
+west again: [JB-62/X1 7 8 screen 9, W-63, JB-61/X1 13 14 15]`,
+		After: "LT-603: [LT-603, W-603, JB-62/X1 4 5 6]",
+	})
+
 	SheetTooNarrow = define(Kind{
 		Code: "sheet-too-narrow", Severity: Warning,
 		Means: "a loop has more stations in a row than fit its paper",
@@ -1601,6 +1669,24 @@ JB-1:
 		After:  "- MC-1/X2 3 4",
 	})
 
+	TerminatorAway = define(Kind{
+		Code: "terminator-away", Severity: Error,
+		Means:  "a terminator where the pair does not come",
+		When:   "A terminator is named at a part that no circuit of the segment lands on.",
+		In:     "bus",
+		Before: "terminators: [SL-1, LT-601]",
+		After:  "terminators: [SL-1, AT-605]",
+	})
+
+	TerminatorCount = define(Kind{
+		Code: "terminator-count", Severity: Error,
+		Means:  "a segment does not have two terminators",
+		When:   "A segment has more or fewer than two terminators. One is fitted at each end of its trunk.",
+		In:     "bus",
+		Before: "terminators: [SL-1]",
+		After:  "terminators: [SL-1, AT-605]",
+	})
+
 	TextTooLong = define(Kind{
 		Code: "text-too-long", Severity: Warning,
 		Means:  "a text is cut on a sheet",
@@ -1617,6 +1703,15 @@ JB-1:
 		In:     "signal",
 		Before: "X2: {terminals: [1..1500, A1..A1500]}",
 		After:  "X2: {terminals: 1..6}",
+	})
+
+	TooManyDevices = define(Kind{
+		Code: "too-many-devices", Severity: Error,
+		Means:  "more devices than a segment may have",
+		When:   `More devices hang on a segment than its kind allows, or than "segment devices" of the practice.`,
+		In:     "bus",
+		Before: "practice: {earthed pole: none, segment devices: 2}",
+		After:  "practice: {earthed pole: none}",
 	})
 
 	TurnedBarrier = define(Kind{

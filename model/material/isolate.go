@@ -12,7 +12,8 @@ import (
 
 // Feeders are the parts that drive the current of the circuit, in walking order:
 // supplies that it lands on or that feed a terminal of it, cards and isolators
-// that power it. None for a sensor that only a card measures.
+// that power it; for a circuit of a segment those of all its circuits, which are in
+// parallel. None for a sensor that only a card measures.
 func Feeders(c *model.Circuit) []*model.Part {
 	var all []*model.Part
 	add := func(x *model.Part) {
@@ -20,7 +21,16 @@ func Feeders(c *model.Circuit) []*model.Part {
 			all = append(all, x)
 		}
 	}
-	for _, l := range c.Legs {
+	legs := c.Legs
+	if c.Loop.Segment != nil {
+		legs = nil
+		for _, o := range c.Loop.Circuits {
+			if !o.Broken {
+				legs = append(legs, o.Legs...)
+			}
+		}
+	}
+	for _, l := range legs {
 		for _, s := range l.Conductors {
 			for _, t := range []*model.Terminal{s.Termination.In, s.Termination.Out} {
 				switch {

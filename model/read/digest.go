@@ -13,7 +13,7 @@ import (
 // entryWords are the keys of a plant file whose values are entries with a tag,
 // and what an entry is called.
 var entryWords = map[string]string{
-	"loops": "loop", "cables": "cable", "boxes": "place", "cabinets": "place", "panels": "place", "systems": "place",
+	"loops": "loop", "segments": "loop", "cables": "cable", "boxes": "place", "cabinets": "place", "panels": "place", "systems": "place",
 }
 
 // digest digests the text of one file. Every byte belongs to the key before it.

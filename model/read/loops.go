@@ -25,15 +25,22 @@ var loopFields = fields[*model.Loop]{
 
 func (r *plantReader) loops(n node) {
 	for key, value := range r.entries(n, "loop") {
-		l := &model.Loop{Pos: key.pos(), Tag: key.Value}
-		if first, ok := r.loopAt[l.Tag]; ok {
-			r.twice(key, first)
-			continue
+		if l := r.newLoop(key); l != nil {
+			loopFields.read(r, value, "", l)
 		}
-		r.loopAt[l.Tag] = l.Pos
-		r.plant.Loops = append(r.plant.Loops, l)
-		loopFields.read(r, value, "", l)
 	}
+}
+
+// newLoop files a loop, or a segment, by its tag; nil where the tag was given before.
+func (r *plantReader) newLoop(key node) *model.Loop {
+	l := &model.Loop{Pos: key.pos(), Tag: key.Value}
+	if first, ok := r.loopAt[l.Tag]; ok {
+		r.twice(key, first)
+		return nil
+	}
+	r.loopAt[l.Tag] = l.Pos
+	r.plant.Loops = append(r.plant.Loops, l)
+	return l
 }
 
 // writtenDevice is a device whose terminals are not made and whose place is not
@@ -60,10 +67,10 @@ var deviceFields = fields[*writtenDevice]{
 	{"calibrated", aRange, "", "at the sensor, where that differs", "0..250 mbar", func(r *plantReader, d *writtenDevice, n node) { d.Device.Calibrated = r.rangeOf(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Calibrated.Text) }},
 	{"signal", aRange, "`4..20 mA`", "what it gives or takes", "20..4 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Signal = r.rangeOf(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Signal.Text) }},
 	{"square root", aWord(model.RootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.SquareRootIn, model.RootWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.SquareRootIn.String()) }},
-	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its supply; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n, r.volts) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.LiftOff) }},
+	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its supply, of a device on a powered bus 9 V where not given; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n, r.volts) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.LiftOff) }},
 	{"drop", biased, "", "voltage across it, if it is no resistor; across a two-wire switch, or the output of a three-wire switch, that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.Drop) }},
 	{"failure current", inMilliamps, "the largest test current", "maximum current", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.FailureCurrent = r.milliamps(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.FailureCurrent, "mA") }},
-	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "current drawn from its supply by a four-wire transmitter, of AC in VA too, or by a three-wire switch beside its output", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }, func(w *writer, d *writtenDevice) { w.draws(d.Device) }},
+	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "current drawn from its supply by a four-wire transmitter, of AC in VA too, by a three-wire switch beside its output, or by a device from its powered bus", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }, func(w *writer, d *writtenDevice) { w.draws(d.Device) }},
 	{"output", aWord(model.OutputWords...), "`PNP`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -", "NPN", func(r *plantReader, d *writtenDevice, n node) {
 		pick(r, n, &d.Device.OutputKind, model.OutputWords)
 	}, func(w *writer, d *writtenDevice) { w.text(d.Device.OutputKind.String()) }},
@@ -117,6 +124,7 @@ var deviceFields = fields[*writtenDevice]{
 	{"sensor", suggested(model.SensorNames()), "", "type of a temperature sensor: `Pt100`, `K`, …", "Pt100", func(r *plantReader, d *writtenDevice, n node) { d.Device.Sensor = r.sensor(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Sensor) }},
 	{"earthed", aName, "NOT GIVEN", "which of its terminals is on its case or on earth inside it, by name or as `negative` or `positive`; `none` where it holds 500 V to its case, or has 0.2 to 1 MΩ there against static", "negative", func(r *plantReader, d *writtenDevice, n node) { d.earthed = &n }, func(w *writer, d *writtenDevice) { w.earthed(d.Device.Earthed) }},
 	{"lead ohms", inOhms, "none", "of the two leads of a resistance sensor: what the card takes off its reading for them", "3.2 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leads = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Leads, "Ω") }},
+	{"address", aCount(1, mostAddress), "NOT GIVEN", "on its segment", "21", func(r *plantReader, d *writtenDevice, n node) { d.Device.Address = r.whole(n, 1, mostAddress) }, func(w *writer, d *writtenDevice) { w.count(d.Device.Address) }},
 	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Fuse.Text) }},
 	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Zone) }},
 	{"status", aStatus, "the loop's", "`new`, `existing` or `future`", "", func(r *plantReader, d *writtenDevice, n node) { d.Status = r.status(n) }, func(w *writer, d *writtenDevice) { w.text(d.Status.String()) }},
@@ -232,6 +240,9 @@ func (r *plantReader) deviceTerminals(p *model.Part, names *node) {
 	var given []bind.Token
 	if names != nil {
 		given = r.words(*names)
+		if n := len(roles); len(given) == n-1 && roles[n-1] == 'S' {
+			given = append(given, bind.Token{Text: "S"}) // not every device has one
+		}
 		if len(given) != len(roles) {
 			r.Report(names.wrong(finding.TerminalsMismatch, "%s has %d terminals, not %d", p.Kind.Words, len(roles), len(given)))
 			given = nil
@@ -252,14 +263,14 @@ func (r *plantReader) deviceTerminals(p *model.Part, names *node) {
 }
 
 // defaultName is the name of terminal i of a device of this kind: its role
-// where that is + - L N or PE, P+ and P- of a DC supply, out of a switch that has
+// where that is + - L N S or PE, P+ and P- of a DC supply, out of a switch that has
 // one, else its number.
 func defaultName(k *model.Kind, i int) string {
 	at := i
 	for _, g := range k.Groups {
 		if at < len(g.Roles) {
 			switch c := g.Roles[at]; c {
-			case '+', '-', 'L', 'N':
+			case '+', '-', 'L', 'N', 'S':
 				if g.Signal == model.PowerDC {
 					return "P" + string(c)
 				}
@@ -501,4 +512,7 @@ func (r *plantReader) bind() {
 		b.BindCircuit(w.Circuit, w.Steps)
 	}
 	b.Finish(written)
+	for _, f := range r.fitted {
+		f()
+	}
 }

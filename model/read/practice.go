@@ -97,6 +97,16 @@ var practiceFields = fields[*model.Practice]{
 	{"proximity line", inOhms, "`50 ohm`", "most ohms of both cores together between a proximity switch, or a contact in its place, and its input (IEC 60947-5-6, from memory; makers of amplifiers may allow others)", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.set(n, &pr.LineOhms, 1, 1000, ohmUnits[:2])
 	}, func(w *writer, pr *model.Practice) { w.quantity(pr.LineOhms, "ohm") }},
+	{"segment devices", aCount(1, mostAddress), "32", "most on one segment, where that is fewer than its kind allows; many plants stop at 8 to 12 (common practice)", "10", func(r *plantReader, pr *model.Practice, n node) { pr.SegmentDevices = r.whole(n, 1, mostAddress) }, func(w *writer, pr *model.Practice) { w.count(pr.SegmentDevices) }},
+	{"segment reserve", inMilliamps, "`9 mA`", "that the supply of a powered bus has to have left besides what its devices draw, to 200 mA: 9 mA is what one device sends with (as makers add it up); a tester takes some 12 mA, a device at fault what its maker says", "", func(r *plantReader, pr *model.Practice, n node) {
+		r.set(n, &pr.SegmentReserve, 0, 200, currentUnits[:1])
+	}, func(w *writer, pr *model.Practice) {
+		if pr.SegmentReserve == model.DefaultPractice().SegmentReserve {
+			w.text("") // as registers have it that were written before there was the key
+			return
+		}
+		w.quantity(pr.SegmentReserve, "mA")
+	}},
 	{"spare pairs", inPercent, "`0 %`", "least spare pairs in a home run", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.SparePairs, 0, 99, percentUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SparePairs, "%") }},
 	{"spare terminals", inPercent, "`0 %`", "least spare terminals on a strip", "", func(r *plantReader, pr *model.Practice, n node) { r.set(n, &pr.SpareTerms, 0, 99, percentUnits) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SpareTerms, "%") }},
 	{"safe distance", shortUnits.shape("mm or in"), "`50 mm`", "between intrinsically safe and other terminals (IEC 60079-11)", "", func(r *plantReader, pr *model.Practice, n node) { pr.SafeDistance = r.short(n) }, func(w *writer, pr *model.Practice) { w.quantity(pr.SafeDistance.In()) }},

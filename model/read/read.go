@@ -30,6 +30,7 @@ type plantReader struct {
 	circuits []bind.Written          // whose words are not bound yet
 	seats    []func()                // binds devices to the places they sit in, before all else
 	later    []func()                // what can only be bound once all is declared
+	fitted   []func()                // what can only be bound once all circuits are
 	named    map[string][]*model.Circuit
 	own      map[ownName]*model.Circuit
 	counted  int // cores and terminals
@@ -166,6 +167,7 @@ var thingFields = fields[*model.Plant]{
 	{"panels", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Panel) }, things[*model.Plant]},
 	{"systems", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.System) }, things[*model.Plant]},
 	{"cables", tagged(defined("cable")), "", "every cable", "", func(r *plantReader, _ *model.Plant, n node) { r.cables(n) }, things[*model.Plant]},
+	{"segments", named(defined("segment")), "", "every powered bus and serial link: devices in parallel on one pair", "", func(r *plantReader, _ *model.Plant, n node) { r.segments(n) }, things[*model.Plant]},
 	{"loops", named(defined("loop")), "", "every loop", "", func(r *plantReader, _ *model.Plant, n node) { r.loops(n) }, things[*model.Plant]},
 }
 

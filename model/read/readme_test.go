@@ -31,7 +31,7 @@ func TestReadmeParts(t *testing.T) {
 		"keys of a cable type": keyTable(cableTypeFields), "keys of a cable": keyTable(cableFields),
 		"keys of a place": keyTable(placeFields), "keys of a strip": keyTable(stripFields), "keys of a card": keyTable(cardFields),
 		"keys of a barrier": keyTable(barrierFields), "keys of a supply": keyTable(supplyFields),
-		"keys of a loop": keyTable(loopFields), "keys of a device": keyTable(deviceFields), "keys of a function": keyTable(functionFields),
+		"keys of a loop": keyTable(loopFields), "keys of a segment": keyTable(segmentFields[:len(segmentFields)-len(loopFields)]), "keys of a device": keyTable(deviceFields), "keys of a function": keyTable(functionFields),
 	}, *update, again)
 }
 

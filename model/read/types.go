@@ -60,6 +60,7 @@ var cableTypeFields = fields[*writtenType]{
 	}, func(w *writer, t *writtenType) { w.given(t.Capacitance, "pF/m") }},
 	{"inductance", inductanceUnits.shape("µH/m"), "1 µH/m where safety is compared", "from the data sheet; also `mH/km`, `uH/ft`", "0.7 uH/m", func(r *plantReader, t *writtenType, n node) { t.Inductance = r.perMetre(n, inductanceUnits) }, func(w *writer, t *writtenType) { w.given(t.Inductance, "µH/m") }},
 	{"L/R", ratioUnits.shape("µH/Ω"), "", "largest ratio of inductance to resistance", "25 uH/ohm", func(r *plantReader, t *writtenType, n node) { t.LR = r.perMetre(n, ratioUnits) }, func(w *writer, t *writtenType) { w.given(t.LR, "µH/Ω") }},
+	{"bus type", aWord(model.CableNames()...), "NOT GIVEN", "which type of IEC 61158-2 it is, for how long a powered bus may be: `A`, `B`, `C` or `D`", "A", func(r *plantReader, t *writtenType, n node) { t.Bus = r.oneOf(n, model.CableNames()...) }, func(w *writer, t *writtenType) { w.text(t.Bus) }},
 	{"sheath", aText, "", "colour of the sheath, for lists and boxes", "blue", func(r *plantReader, t *writtenType, n node) { t.Sheath = r.text(n) }, func(w *writer, t *writtenType) { w.text(t.Sheath) }},
 	{"gland", aText, "", "size of the gland, for lists and boxes", "M20", func(r *plantReader, t *writtenType, n node) { t.Gland = r.text(n) }, func(w *writer, t *writtenType) { w.text(t.Gland) }},
 }

@@ -80,6 +80,9 @@ func keysOf(thing any) keyed {
 	case *model.Cable:
 		return with(cableFields, &writtenCable{Cable: t})
 	case *model.Loop:
+		if t.Segment != nil {
+			return with(segmentFields, t)
+		}
 		return with(loopFields, t)
 	case *model.Function:
 		return with(functionFields, &writtenFunction{Function: t})

@@ -1,0 +1,89 @@
+package read
+
+import (
+	"slices"
+
+	"ringout/model"
+	"ringout/model/bind"
+	"ringout/model/finding"
+)
+
+// mostAddress is the highest address of a device on a segment: one byte.
+const mostAddress = 255
+
+// segmentFields are what a segment has besides the keys of a loop.
+var segmentFields = slices.Concat(fields[*model.Loop]{
+	{"kind", aWord(model.SegmentKindNames()...), asked, "`powered bus` (IEC 61158-2 type 1) or `serial link` (TIA-485)", "powered bus", func(r *plantReader, l *model.Loop, n node) {
+		if k := model.SegmentKindNamed(r.oneOf(n, model.SegmentKindNames()...)); k != nil {
+			l.Segment.Kind = k
+		}
+	}, func(w *writer, l *model.Loop) { w.text(l.Segment.Kind.Name) }},
+	{"terminators", listOf(aText), "none", "where they are fitted: a part with one built in, such as a coupler or supply, or two terminals", "[PS-31, JB-33/X1 7 8]", func(r *plantReader, l *model.Loop, n node) {
+		for _, item := range r.list(n, "terminator") {
+			if ws := r.words(item); len(ws) > 0 {
+				r.fitted = append(r.fitted, func() { r.terminator(l, ws) })
+			}
+		}
+	}, func(w *writer, l *model.Loop) { w.texts(texts(l.Segment.Terminators, model.Terminator.Tag)) }},
+}, loopFields)
+
+func (r *plantReader) segments(n node) {
+	for key, value := range r.entries(n, "segment") {
+		if l := r.newLoop(key); l != nil {
+			l.Segment = &model.Segment{Kind: model.UnknownSegment}
+			segmentFields.read(r, value, "", l)
+		}
+	}
+}
+
+// terminator binds "PS-31", or "JB-33/X1 7 8".
+func (r *plantReader) terminator(l *model.Loop, ws []bind.Token) {
+	part := r.plant.PartByTag[ws[0].Text]
+	if part == nil {
+		r.Report(ws[0].Wrong(finding.UnknownTag, "nothing is tagged %s", ws[0].Text).WithHint(bind.TagLists(r.plant).Station(ws[0].Text)))
+		return
+	}
+	t := model.Terminator{Pos: ws[0].Pos}
+	switch len(ws) {
+	case 1:
+		t.At = onPair(l, part)
+	case 3:
+		t.At, t.To = part.TerminalByName[ws[1].Text], part.TerminalByName[ws[2].Text]
+		for i, x := range []*model.Terminal{t.At, t.To} {
+			if x == nil {
+				r.noTerminal(part, ws[i+1], ws[i+1].Text)
+				return
+			}
+		}
+	default:
+		r.Report(ws[0].Wrong(finding.TerminalsMismatch, "a terminator lies across two terminals, not %d", len(ws)-1).WithHint(finding.Do("name two terminals, or only the part that has it built in")))
+		return
+	}
+	if t.At == nil {
+		if !slices.ContainsFunc(l.Circuits, func(c *model.Circuit) bool { return c.Broken }) {
+			r.Report(ws[0].Wrong(finding.TerminatorAway, "terminator at %s: no circuit of segment %s lands there", part.Tag, l.Tag).WithHint(finding.Do("name a part that its pair lands on")))
+		}
+		return
+	}
+	if l.Segment.Terminators = append(l.Segment.Terminators, t); t.To != nil {
+		t.At.Ended, t.To.Ended = l, l
+	}
+}
+
+// onPair is the first terminal of a part that a circuit of the segment lands on; nil
+// where none does.
+func onPair(l *model.Loop, part *model.Part) *model.Terminal {
+	for _, c := range l.Circuits {
+		for _, st := range c.Stations() {
+			if st.Part != part {
+				continue
+			}
+			for _, x := range st.Terminations {
+				if x.In != nil {
+					return x.In
+				}
+			}
+		}
+	}
+	return nil
+}

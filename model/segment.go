@@ -1,0 +1,133 @@
+package model
+
+import "ringout/model/finding"
+
+// Segment is what a loop has besides, of which all devices hang in parallel on one pair:
+// a powered two-wire bus, or a serial link.
+type Segment struct {
+	Kind        *SegmentKind
+	Terminators []Terminator // in the order of the text
+}
+
+// Terminator is a terminator of a segment, and where it is fitted.
+type Terminator struct {
+	Pos finding.Pos
+	At  *Terminal // one of the two that it lies across; of a part with one built in, its first on the pair
+	To  *Terminal // the other one; nil where it is built into the part
+}
+
+// Tag is where the terminator is: the part that has it built in, or with two terminals.
+func (t Terminator) Tag() string {
+	if t.To == nil {
+		return t.At.Part.Tag
+	}
+	return t.At.Part.Tag + " " + t.At.Name + " " + t.To.Name
+}
+
+// SegmentKind is what the standard of a kind of segment allows. Where the standard has
+// no such limit, it is 0.
+type SegmentKind struct {
+	Name    string
+	Words   string // for a heading on paper
+	Signal  Signal
+	Chained bool    // devices lie on the trunk, one behind the other: none on a spur longer than a tap
+	Powered bool    // the pair brings devices their supply
+	Least   float64 // V that a device needs
+	Most    float64 // V that a device stands
+	Devices int     // most on one segment, what powers it apart
+	Ohms    float64 // Ω of a terminator
+	Farads  float64 // µF in series with the ohms; 0 without a capacitor
+	Longest float64 // m of trunk and spurs together, where the type of cable says nothing
+	Cables  []SegmentCable
+	Spurs   []SpurLimit // the fewest devices first
+	After   string      // the standard
+}
+
+// SegmentCable is a type of cable that a standard names, and how long a segment of it may be.
+type SegmentCable struct {
+	Name    string
+	Longest float64 // m of trunk and spurs together
+}
+
+// SpurLimit is how long spurs may be on a segment of up to so many devices: by the number
+// of devices on the spur, from one on. Where there is no figure, that many are not allowed.
+type SpurLimit struct {
+	Devices int
+	Longest []float64 // m
+}
+
+// segmentKinds are the kinds of segment.
+//
+// Of the powered bus the lengths of cable types A to D and of spurs are those that IEC
+// 61158-2 has for type 1, 31.25 kbit/s (as three makers' guides print them; spurs of 25 to
+// 32 devices, 1 m, from memory), 9 to 32 V and two terminators of 100 Ω and 1 µF likewise.
+// Of the serial link 32 unit loads, 1200 m at up to 100 kbit/s and 120 Ω at both ends are
+// TIA-485; a tap of 20 m is that of MODBUS over serial line V1.02.
+var segmentKinds = []*SegmentKind{
+	{Name: "powered bus", Words: "powered two-wire bus, 31.25 kbit/s", Signal: Bus, Powered: true, Least: 9, Most: 32, Devices: 32,
+		Ohms: 100, Farads: 1, After: "IEC 61158-2 type 1",
+		Cables: []SegmentCable{{"A", 1900}, {"B", 1200}, {"C", 400}, {"D", 200}},
+		Spurs: []SpurLimit{{12, []float64{120, 90, 60, 30}}, {14, []float64{90, 60, 30, 1}}, {18, []float64{60, 30, 1}},
+			{24, []float64{30, 1}}, {32, []float64{1}}}},
+	{Name: "serial link", Words: "serial link, two wires", Signal: Serial, Chained: true, Devices: 32,
+		Ohms: 120, Longest: 1200, After: "TIA-485", Spurs: []SpurLimit{{32, []float64{20}}}},
+}
+
+// UnknownSegment stands for a kind that was not understood: it is reported where it is
+// written, and nowhere else.
+var UnknownSegment = &SegmentKind{}
+
+// SegmentKindNamed returns the kind of segment with a name; nil where there is none.
+func SegmentKindNamed(name string) *SegmentKind {
+	for _, k := range segmentKinds {
+		if k.Name == name {
+			return k
+		}
+	}
+	return nil
+}
+
+// SegmentKindNames are the names of all kinds.
+func SegmentKindNames() []string {
+	names := make([]string, len(segmentKinds))
+	for i, k := range segmentKinds {
+		names[i] = k.Name
+	}
+	return names
+}
+
+// Cable returns how long a segment of a type of cable may be, in m; 0 where nothing is
+// known of the type.
+func (k *SegmentKind) Cable(name string) float64 {
+	for _, c := range k.Cables {
+		if c.Name == name {
+			return c.Longest
+		}
+	}
+	return k.Longest
+}
+
+// Spur returns how long a spur with so many devices may be on a segment of so many, in m;
+// 0 where so many are not allowed on one spur.
+func (k *SegmentKind) Spur(onSpur, devices int) float64 {
+	for i, s := range k.Spurs {
+		if devices > s.Devices && i+1 < len(k.Spurs) { // too many devices are told as such
+			continue
+		}
+		if onSpur > len(s.Longest) {
+			return 0
+		}
+		return s.Longest[max(0, onSpur-1)]
+	}
+	return 0
+}
+
+// CableNames are the types of cable that any kind of segment tells apart.
+func CableNames() (names []string) {
+	for _, k := range segmentKinds {
+		for _, c := range k.Cables {
+			names = append(names, c.Name)
+		}
+	}
+	return names
+}
