@@ -110,7 +110,7 @@ func written(p *model.Plant, other *regexp.Regexp) []string {
 
 // keyNames are keys of the language that sheets name, so that their reader can
 // write them, and the name of the earth screw of a device.
-var keyNames = regexp.MustCompile(`(earthed pole|earthed|earth) (of|\(practice\))|mains frequency|:earth\b|NOT GIVEN: earthed$`)
+var keyNames = regexp.MustCompile(`(earthed pole|earthed|earth) (of|\(practice\))|mains frequency|:earth\b|NOT GIVEN: earthed$|, earth(ed)?$`)
 
 // bare is a text of one word.
 var bare = regexp.MustCompile(`^\pL+$`)

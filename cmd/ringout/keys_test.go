@@ -390,7 +390,7 @@ var byThings = []string{
 	"loop.devices", "loop.functions", "loop.circuits", "place.strips", "place.earths", "place.cards", "place.barriers", "place.isolators",
 	"place.supplies", "card.kind", "cable.overall", "cable.spares",
 	"plant.patterns", "plant.patterns[].boxes", "plant.patterns[].cabinets", "plant.patterns[].panels", "plant.patterns[].systems",
-	"plant.patterns[].cables", "plant.patterns[].loops", "plant.like loops", "plant.counted", "plant.like loops[].pattern", "plant.like loops[].rows",
+	"plant.patterns[].cables", "plant.patterns[].loops", "plant.patterns[].segments", "plant.like loops", "plant.counted", "plant.like loops[].pattern", "plant.like loops[].rows",
 }
 
 // TestKeysAreFacts: every key of the language that is altered is a difference of the

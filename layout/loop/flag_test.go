@@ -120,6 +120,17 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 				tie(d.Tag+" drives "+v.Tag, l, v.Device.Loop, true)
 			}
 		}
+		for _, d := range l.Devices {
+			for _, g := range d.Device.Groups {
+				for _, c := range g.Circuits() {
+					if contact := g.Contact != 0; contact {
+						tie(d.Tag+" "+g.Numbers()+" switches "+c.Name, l, c.Loop, true)
+					} else {
+						tie(d.Tag+" "+g.Numbers()+" is worked by "+c.Name, l, c.Loop, false)
+					}
+				}
+			}
+		}
 		for _, f := range l.Functions {
 			functions[key{l.Tag, f.Tag}] = true
 			of := map[*model.Circuit]bool{}

@@ -11,17 +11,18 @@ import (
 // fewest slips of the pen. Of equals the first wins; "" when none is near.
 func Nearest(written string, words []string) string {
 	w := []rune(Loose(written))
-	best, least := "", slips(len(w))+1
+	best, least, plain := "", slips(len(w))+1, 0 // plain: slips from the very word, for those equally near
 	if len(w) > 100 {
 		return "" // a slip in a whole paragraph is not worth the search
 	}
 	for _, word := range words {
 		v := []rune(Loose(word))
-		if len(v) == 0 || max(len(v)-len(w), len(w)-len(v)) >= least {
+		if len(v) == 0 || max(len(v)-len(w), len(w)-len(v)) > least {
 			continue
 		}
-		if d := distance(w, v); d < least {
-			best, least = word, d
+		d, very := distance(w, v), distance([]rune(written), []rune(word))
+		if d < least || best != "" && d == least && very < plain {
+			best, least, plain = word, d, very
 		}
 	}
 	return best

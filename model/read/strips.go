@@ -232,7 +232,11 @@ func (r *plantReader) span(n node, p *model.Part) []*model.Terminal {
 func (r *plantReader) earthBar(n node, pl *model.Place, name string) *model.Part {
 	bar := r.plant.PartByTag[pl.Tag+"/"+name]
 	if bar == nil || !bar.Kind.Bar {
-		r.Report(n.wrong(finding.UnknownEarth, "%s has no earth bar %s", pl.Tag, finding.Quote(name)).WithHint(bind.TagLists(r.plant).Bar(name, pl)))
+		f := n.wrong(finding.UnknownEarth, "%s has no earth bar %s", pl.Tag, finding.Quote(name))
+		if pos, chars := n.at(strings.LastIndex(n.Value, name), len(name)); chars > 0 { // a hint replaces the name alone
+			f = finding.At(pos, finding.UnknownEarth, "%s has no earth bar %s", pl.Tag, finding.Quote(name)).Span(chars)
+		}
+		r.Report(f.WithHint(bind.TagLists(r.plant).Bar(name, pl)))
 		return nil
 	}
 	return bar

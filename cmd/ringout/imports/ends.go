@@ -42,7 +42,7 @@ func (im *Importer) endText(e *edge, column string) (string, bool) {
 	case terminal == "":
 		im.lose(r, column, finding.CellMissing, "strip %s is given and no terminal", strip)
 		return "", false
-	case freeWords.MatchString(terminal):
+	case freeWords.MatchString(terminal) && !im.byTag[im.partTag(place, strip)].names(terminal):
 		return terminal, true
 	case madeDate.MatchString(terminal):
 		im.lose(r, column, finding.CellMadeDate, "%q may be a terminal of which a spreadsheet made a date", terminal).with(textHint)
@@ -57,6 +57,16 @@ func (im *Importer) endText(e *edge, column string) (string, bool) {
 		place = im.endOf(e, column)
 	}
 	return im.partTag(place, strip) + ":" + terminal, true
+}
+
+// names reports whether a part has a terminal of a name, such as NC, which says of others
+// that nothing lands.
+func (p *anyPart) names(terminal string) bool {
+	if p == nil {
+		return false
+	}
+	contacts := strings.FieldsFunc(p.keys.value("contacts"), func(c rune) bool { return strings.ContainsRune(" ,;-", c) })
+	return slices.Contains(p.terminals, terminal) || slices.Contains(contacts, terminal)
 }
 
 var textHint = finding.Do("set the column to text, and write the terminal again")
