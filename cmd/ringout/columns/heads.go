@@ -63,6 +63,9 @@ func headRow(s *tables.Sheet, i int, two bool) []Head {
 		}
 		return strings.Join(strings.Fields(plainBlanks.Replace(tables.Trim(cells[c]))), " ")
 	}
+	if i >= len(s.Rows) {
+		return nil // a sheet of blank rows alone
+	}
 	first := s.Rows[i]
 	n := len(first.Full)
 	if two {
