@@ -19,6 +19,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/check"
+	"ringout/model/colour"
 	"ringout/model/finding"
 	"ringout/model/read"
 	"ringout/samples"
@@ -136,7 +137,7 @@ func languageWords(t *testing.T) map[string]bool {
 		}
 	}
 	walk(schema)
-	add(strings.Join(slices.Concat(model.HueLetters(), model.SensorNames()), " ") + " " + forms)
+	add(strings.Join(slices.Concat(colour.HueLetters(), model.SensorNames()), " ") + " " + forms)
 	return words
 }
 

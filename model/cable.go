@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"ringout/model/colour"
 	"ringout/model/english"
 	"ringout/model/finding"
 )
@@ -15,7 +16,7 @@ type CableType struct {
 	Groups           int // pairs, triads, quads or single cores
 	Size             int // cores in a group: 1, 2, 3 or 4
 	Copper           ConductorSize
-	Code             *Code // nil when not given
+	Code             *colour.Code // nil when not given
 	Screen           Screens
 	Ohms             float64 // Ω/km of one core at 20 °C from the data sheet; 0 when not given
 	Sheath           string
@@ -32,7 +33,7 @@ type CableType struct {
 func (t *CableType) GroupWord() english.Text { return english.Text(GroupWords[t.Size]) }
 
 // Colours are those of the cores of a group, from 1; nil where they are not given.
-func (t *CableType) Colours(group int) []Colour {
+func (t *CableType) Colours(group int) []colour.Colour {
 	if t.Code == nil {
 		return nil
 	}
@@ -42,9 +43,9 @@ func (t *CableType) Colours(group int) []Colour {
 
 // Binder is the binder round a pair of a cable that is parted by binders: its number
 // from 1 and its colours; false where there is none.
-func (t *CableType) Binder(group int) (n int, colour Colour, ok bool) {
+func (t *CableType) Binder(group int) (n int, binder colour.Colour, ok bool) {
 	if t.Code == nil {
-		return 0, Colour{}, false
+		return 0, colour.Colour{}, false
 	}
 	return t.Code.Binder(group, t.Size, t.Groups)
 }
@@ -52,11 +53,11 @@ func (t *CableType) Binder(group int) (n int, colour Colour, ok bool) {
 // ToldByColour reports whether the colours of every group, with those of its binder,
 // are given and are no other group's of the cable.
 func (t *CableType) ToldByColour() bool {
-	seen := map[[5]Colour]bool{}
+	seen := map[[5]colour.Colour]bool{}
 	for g := 1; g <= t.Groups; g++ {
-		var look [5]Colour
+		var look [5]colour.Colour
 		copy(look[:], t.Colours(g))
-		if slices.Contains(look[:t.Size], Colour{}) {
+		if slices.Contains(look[:t.Size], colour.Colour{}) {
 			return false
 		}
 		_, look[4], _ = t.Binder(g)
@@ -158,7 +159,7 @@ type Core struct {
 	Group  int // counts from 1; 0 for the overall screen
 	N      int // place in the group, from 1; 0 for a screen
 	Number int // through the whole cable, from 1; 0 for a screen
-	Colour Colour
+	Colour colour.Colour
 }
 
 // IsScreen reports whether it is a screen or drain, not a core.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"ringout/model/colour"
 	"ringout/model/finding"
 )
 
@@ -69,7 +70,7 @@ type Run struct {
 	Cores    []*Core // one a leg
 	Screen   *Core   // nil without one
 	Reversed bool
-	Colours  []Colour // of wires, when said
+	Colours  []colour.Colour // of wires, when said
 }
 
 // RunKind is what a run is made of.
@@ -105,7 +106,7 @@ type Conductor struct {
 	Pos      finding.Pos
 	Kind     RunKind
 	Core     *Core // nil for wires and jumpers
-	Colour   Colour
+	Colour   colour.Colour
 	Screen   bool
 	From, To End
 	Circuit  *Circuit // nil for spares, overall screens and feeds

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"sync"
 
+	"ringout/model/colour"
 	"ringout/model/english"
 	"ringout/model/finding"
 )
@@ -134,7 +135,7 @@ type Place struct {
 	Status Status
 	Parts  []*Part       // strips, cards, barriers, supplies, earth bars, in order
 	Copper ConductorSize // of wires inside
-	Colour Colour        // of wires inside, when one colour is used
+	Colour colour.Colour // of wires inside, when one colour is used
 }
 
 // Bars are the names of the earth bars of a place, in their order.

@@ -10,6 +10,7 @@ import (
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/english"
 	"ringout/render"
 )
@@ -198,7 +199,7 @@ func LetterKey(plant *model.Plant) *paper.Table {
 		t.Columns = append(t.Columns, paper.Column{Head: head, Width: 34 * render.MM})
 	}
 	n := 0
-	for h := model.Black; h <= model.GreenYellow; h++ {
+	for h := colour.Black; h <= colour.GreenYellow; h++ {
 		if n%wide == 0 {
 			t.Rows = append(t.Rows, paper.Row{Print: true})
 		}

@@ -8,6 +8,7 @@ import (
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/render"
 )
 
@@ -199,7 +200,7 @@ func labelWidth(plant *model.Plant, run *model.Run, place *model.Place) render.L
 			colours = append(colours[:len(colours):len(colours)], core.Colour)
 		}
 	case len(colours) == 0 && place != nil:
-		colours = []model.Colour{place.Colour}
+		colours = []colour.Colour{place.Colour}
 	}
 	w := render.Measure(fonts.Mono, "BU +", paper.PlainHeight)
 	for _, c := range colours {

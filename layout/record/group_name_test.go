@@ -9,6 +9,7 @@ import (
 
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/finding"
 	"ringout/model/read"
 )
@@ -33,7 +34,7 @@ func TestGroupNames(t *testing.T) {
 			for size := 2; size <= 4; size++ {
 				for _, n := range []int{2, 4, 25, 26, 50, 120, 600} {
 					add(words[size], "", n)
-					for _, c := range model.Codes() {
+					for _, c := range colour.Codes() {
 						if _, ok := c.Cores(n, size, n); ok {
 							add(words[size], ", code: "+c.Name, n)
 						}

@@ -11,6 +11,7 @@ import (
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/compute"
 	"ringout/model/english"
 	"ringout/model/finding"
@@ -432,7 +433,7 @@ func (r *recordBuilder) groupName(c *model.Cable, group int) string {
 	return number + " (" + strings.Join(colours, "+") + ")" + wording.InBinder(binder)
 }
 
-func (r *recordBuilder) colour(c model.Colour) string {
+func (r *recordBuilder) colour(c colour.Colour) string {
 	if r.plant.Practice.ColourNames == model.ColourWords {
 		return r.plant.Say(c.Words())
 	}

@@ -7,6 +7,7 @@ import (
 
 	"ringout/layout/paper"
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/compute"
 	"ringout/render"
 )
@@ -22,8 +23,8 @@ func LoopWords(l *model.Loop) string {
 }
 
 // Colour writes a colour by the plant's practice.
-func Colour(plant *model.Plant, c model.Colour) string {
-	if c == (model.Colour{}) {
+func Colour(plant *model.Plant, c colour.Colour) string {
+	if c == (colour.Colour{}) {
 		return plant.Say("colour?")
 	}
 	if plant.Practice.ColourNames == model.ColourWords {
@@ -51,7 +52,7 @@ func PairName(plant *model.Plant, run *model.Run) (name, colours string) {
 		}
 		return word + strings.Join(names, " "), ""
 	}
-	number, all, binder := GroupName(&plant.Practice, t, run.Group, func(c model.Colour) string { return Colour(plant, c) })
+	number, all, binder := GroupName(&plant.Practice, t, run.Group, func(c colour.Colour) string { return Colour(plant, c) })
 	switch {
 	case all == nil:
 		return number + InBinder(binder), ""
@@ -73,7 +74,7 @@ func InBinder(letters string) string {
 // 3, its colours or both, and the letters of its binder in a cable that has several. Where colours
 // are to do without the number, and do not tell the groups of the cable apart, it has
 // its number too: no two groups of a cable have one name.
-func GroupName(pr *model.Practice, t *model.CableType, group int, write func(model.Colour) string) (number string, colours []string, binder string) {
+func GroupName(pr *model.Practice, t *model.CableType, group int, write func(colour.Colour) string) (number string, colours []string, binder string) {
 	if _, c, ok := t.Binder(group); ok {
 		binder = c.Letters()
 	}
@@ -188,7 +189,7 @@ func PairAndBinder(plant *model.Plant, core *model.Core) (name, binder string) {
 	case t.Size == 1:
 		return fmt.Sprintf(plant.Say("core %d"), core.Number), ""
 	}
-	number, colours, binder := GroupName(&plant.Practice, t, core.Group, func(c model.Colour) string {
+	number, colours, binder := GroupName(&plant.Practice, t, core.Group, func(c colour.Colour) string {
 		if plant.Practice.PairNames == model.ByBoth {
 			c.Number = 0 // printed on the cores: that of the pair itself
 		}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/finding"
 )
 
@@ -38,7 +39,7 @@ func (w *walker) run(path *model.Path, s PathStep) *model.Run {
 // wires takes the colours of wires or jumpers.
 func (w *walker) wires(r *model.Run, path *model.Path, colours []Token) {
 	for _, t := range colours {
-		c, ok := model.ParseColour(t.Text)
+		c, ok := colour.Parse(t.Text)
 		if !ok {
 			w.fail(t, finding.UnknownColour, UseColours, "%q is not a colour", t.Text)
 			return
@@ -69,7 +70,7 @@ func (w *walker) onlyCores(cable *model.Cable, legs int, at Token) []Token {
 }
 
 // UseColours is a hint for a word that is no colour.
-var UseColours = finding.Do("use words, or the letters of IEC 60757: %s", strings.Join(model.HueLetters(), " "))
+var UseColours = finding.Do("use words, or the letters of IEC 60757: %s", strings.Join(colour.HueLetters(), " "))
 
 // UseGroup is a hint for a run or a spare that does not tell which cores it takes.
 func UseGroup(cable *model.Cable) finding.Hint {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/finding"
 )
 
@@ -78,7 +79,7 @@ func (b *Binder) wireTermination(c *model.Circuit, h hop, at *legEnd) {
 		b.sameWire(c, leg, at, run, k)
 	}
 	if termination.Does == model.Passes {
-		if at.past == nil || colour(at.past, at.k) == (model.Colour{}) {
+		if at.past == nil || colourOf(at.past, at.k) == (colour.Colour{}) {
 			at.past, at.k = run, k
 		}
 		return
@@ -113,10 +114,10 @@ func (b *Binder) wireTermination(c *model.Circuit, h hop, at *legEnd) {
 // colour is that of the hop, or of the station that it passed by, or of all wires there.
 func beWire(w *model.Conductor, h hop, at *legEnd) {
 	w.Place = h.to.Part.Place
-	if w.Colour = colour(h.run, h.k); w.Colour == (model.Colour{}) && at.past != nil {
-		w.Colour = colour(at.past, at.k)
+	if w.Colour = colourOf(h.run, h.k); w.Colour == (colour.Colour{}) && at.past != nil {
+		w.Colour = colourOf(at.past, at.k)
 	}
-	if w.Colour == (model.Colour{}) && w.Place != nil {
+	if w.Colour == (colour.Colour{}) && w.Place != nil {
 		w.Colour = w.Place.Colour
 	}
 	if w.Place != nil && w.Place.Status != model.New {
@@ -128,8 +129,8 @@ func beWire(w *model.Conductor, h hop, at *legEnd) {
 // is one wire, of one kind and one colour.
 func (b *Binder) sameWire(c *model.Circuit, leg *model.Leg, at *legEnd, run *model.Run, k int) {
 	before, after := says(at.past, at.k), says(run, k)
-	was, is := colour(at.past, at.k), colour(run, k)
-	if at.past.Kind == run.Kind && (was == is || was == (model.Colour{}) || is == (model.Colour{})) {
+	was, is := colourOf(at.past, at.k), colourOf(run, k)
+	if at.past.Kind == run.Kind && (was == is || was == (colour.Colour{}) || is == (colour.Colour{})) {
 		return
 	}
 	c.Broken = true
@@ -143,20 +144,20 @@ func says(r *model.Run, k int) string {
 	case r.Kind == model.CableRun:
 		return r.Cable.Tag
 	case r.Kind == model.JumperRun:
-		return strings.TrimSpace("jumper " + colour(r, k).Letters())
+		return strings.TrimSpace("jumper " + colourOf(r, k).Letters())
 	}
-	return strings.TrimSpace("wires " + colour(r, k).Letters())
+	return strings.TrimSpace("wires " + colourOf(r, k).Letters())
 }
 
-// colour is what the text says of the wire of one leg; none for a core.
-func colour(r *model.Run, k int) model.Colour {
+// colourOf is what the text says of the wire of one leg; none for a core.
+func colourOf(r *model.Run, k int) colour.Colour {
 	switch {
 	case len(r.Colours) > 1 && k < len(r.Colours):
 		return r.Colours[k]
 	case len(r.Colours) == 1:
 		return r.Colours[0]
 	}
-	return model.Colour{}
+	return colour.Colour{}
 }
 
 // wireScreen carries the screen of run from one station to the next and returns

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/finding"
 )
 
@@ -103,7 +104,7 @@ func checkShorted(_ *model.Plant, c *model.Circuit, found func(finding.Finding))
 func checkEarthColour(p *model.Plant, found func(finding.Finding)) {
 	told := map[finding.Pos]bool{}
 	for _, w := range p.Conductors {
-		if w.Colour.Base != model.GreenYellow || w.Spare+w.Doubt != "" || w.Screen || told[w.Pos] || protects(w.From.Terminal) || protects(w.To.Terminal) {
+		if w.Colour.Base != colour.GreenYellow || w.Spare+w.Doubt != "" || w.Screen || told[w.Pos] || protects(w.From.Terminal) || protects(w.To.Terminal) {
 			continue
 		}
 		told[w.Pos] = true

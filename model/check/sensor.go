@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/compute"
 	"ringout/model/finding"
 )
@@ -15,7 +16,7 @@ import (
 
 // alloy is the standard of a thermocouple colour code and the letter of its
 // couple; "" for any other code.
-func alloy(c *model.Code) (standard, letter string) {
+func alloy(c *colour.Code) (standard, letter string) {
 	if c == nil || c.PositiveCore == 0 {
 		return "", ""
 	}
@@ -113,13 +114,13 @@ func (a *alloyRun) cable(w *model.Conductor, cable *model.Cable, found func(find
 func (a *alloyRun) inside(w *model.Conductor, found func(finding.Finding)) {
 	a.told[w.Pos] = true
 	hint := a.useColours()
-	if w.Colour == (model.Colour{}) || a.letter == "" {
+	if w.Colour == (colour.Colour{}) || a.letter == "" {
 		pr := finding.At(w.Pos, finding.UnknownAlloy, "alloy of the wires unknown, in thermocouple circuit %q", a.circuit.Name)
 		pr.Also, pr.Hint = []finding.Related{{Pos: a.device.Pos, Text: "the sensor is described here"}}, hint
 		found(pr)
 		return
 	}
-	for _, code := range model.ColourCodes {
+	for _, code := range colour.Codes() {
 		if _, letter := alloy(code); letter == "" || !sameAlloy(a.letter, letter) {
 			continue
 		}
@@ -136,7 +137,7 @@ func (a *alloyRun) inside(w *model.Conductor, found func(finding.Finding)) {
 
 // code is the colour code of the couple in the standard that the plant uses: of this
 // circuit's cables, or else of the first of all; nil where none tells.
-func (a *alloyRun) code() *model.Code {
+func (a *alloyRun) code() *colour.Code {
 	standard := a.standard
 	for _, t := range a.plant.CableTypes {
 		if own, _ := alloy(t.Code); standard == "" {
@@ -146,7 +147,7 @@ func (a *alloyRun) code() *model.Code {
 	if standard == "" || a.letter == "" {
 		return nil
 	}
-	code, _ := model.FindCode(standard + " " + a.letter)
+	code, _ := colour.FindCode(standard + " " + a.letter)
 	return code
 }
 

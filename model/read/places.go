@@ -8,6 +8,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/bind"
+	"ringout/model/colour"
 	"ringout/model/finding"
 )
 
@@ -43,7 +44,7 @@ func (r *plantReader) insideWire(n node, pl *model.Place) {
 	s := r.text(n)
 	size := s
 	if i := strings.LastIndexByte(s, ' '); i > 0 {
-		if c, ok := model.ParseColour(s[i+1:]); ok {
+		if c, ok := colour.Parse(s[i+1:]); ok {
 			pl.Colour, size = c, s[:i]
 		}
 	}
@@ -479,17 +480,17 @@ var useFeed = finding.Do("write SUPPLY TERMINAL to STRIP TERMINAL, or to a card 
 func (r *plantReader) feeds(n node, pl *model.Place) {
 	for _, item := range r.list(n, "feed") {
 		ws := r.words(item)
-		var colour model.Colour
+		var look colour.Colour
 		var over []bind.Token
 		if i := slices.IndexFunc(ws, func(w bind.Token) bool { return w.Text == "over" }); i > 0 {
 			ws, over = ws[:i], ws[i+1:]
 		}
 		if len(ws) == 6 {
-			c, ok := model.ParseColour(ws[5].Text)
+			c, ok := colour.Parse(ws[5].Text)
 			if !ok {
 				r.Report(ws[5].Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(ws[5].Text)).WithHint(bind.UseColours))
 			}
-			colour, ws = c, ws[:5]
+			look, ws = c, ws[:5]
 		}
 		if len(ws) != 5 || ws[2].Text != "to" {
 			if len(ws) > 0 {
@@ -534,7 +535,7 @@ func (r *plantReader) feeds(n node, pl *model.Place) {
 		if over != nil {
 			r.over(f, item, over)
 		}
-		f.Wire = &model.Conductor{Pos: item.pos(), Kind: model.WireRun, From: model.End{Terminal: from, Side: model.FieldSide}, To: model.End{Terminal: to, Side: model.SystemSide}, Role: from.Role, Place: pl, Status: pl.Status, Colour: feedColour(from, pl, colour), Feed: f}
+		f.Wire = &model.Conductor{Pos: item.pos(), Kind: model.WireRun, From: model.End{Terminal: from, Side: model.FieldSide}, To: model.End{Terminal: to, Side: model.SystemSide}, Role: from.Role, Place: pl, Status: pl.Status, Colour: feedColour(from, pl, look), Feed: f}
 		r.add(f.Wire)
 		feed(to, f)
 	}
@@ -553,14 +554,14 @@ func feed(t *model.Terminal, f *model.Feed) {
 
 // feedColour is the colour of a feed: the given one, or what goes without
 // saying.
-func feedColour(from *model.Terminal, pl *model.Place, given model.Colour) model.Colour {
+func feedColour(from *model.Terminal, pl *model.Place, given colour.Colour) colour.Colour {
 	switch {
-	case given != model.Colour{}:
+	case given != colour.Colour{}:
 		return given
 	case from.Role == 'E':
-		return model.Colour{Base: model.GreenYellow}
+		return colour.Colour{Base: colour.GreenYellow}
 	case from.Part.Supply.AC:
-		return model.Colour{}
+		return colour.Colour{}
 	}
 	return pl.Colour
 }

@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"ringout/model"
+	"ringout/model/colour"
 	"ringout/samples"
 )
 
@@ -72,7 +72,7 @@ func limitTable() string {
 func codeTable() string {
 	var b strings.Builder
 	b.WriteString("| code | after |\n|---|---|\n")
-	for _, c := range model.Codes() {
+	for _, c := range colour.Codes() {
 		fmt.Fprintf(&b, "| `%s` | %s |\n", c.Name, c.Source)
 	}
 	return b.String()

@@ -6,6 +6,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/bind"
+	"ringout/model/colour"
 	"ringout/model/finding"
 )
 
@@ -43,7 +44,7 @@ var cableTypeFields = fields[*writtenType]{
 			r.Report(n.wrong(finding.BadConductor, "%v", err))
 		}
 		t.Copper = c
-	}, func(w *writer, t *writtenType) { w.size(t.Copper, model.Colour{}) }},
+	}, func(w *writer, t *writtenType) { w.size(t.Copper, colour.Colour{}) }},
 	{"screen", aWord(screenWords...), asked, "`none`, `overall`, `each`, `each and overall`", "overall", func(r *plantReader, t *writtenType, n node) {
 		t.Screen = model.Screens(max(0, slices.Index(screenWords, r.oneOf(n, screenWords...))))
 	}, func(w *writer, t *writtenType) { w.text(screenWords[t.Screen]) }},
@@ -128,12 +129,12 @@ func (r *plantReader) perMetre(n node, us units) float64 {
 	return r.notNegative(n, v)
 }
 
-func (r *plantReader) code(n node) *model.Code {
+func (r *plantReader) code(n node) *colour.Code {
 	s := r.text(n)
 	if s == "" {
 		return nil
 	}
-	if c, ok := model.FindCode(s); ok {
+	if c, ok := colour.FindCode(s); ok {
 		return c
 	}
 	names := codeNames()
@@ -152,19 +153,19 @@ func (r *plantReader) code(n node) *model.Code {
 
 func codeNames() []string {
 	var names []string
-	for _, c := range model.Codes() {
+	for _, c := range colour.Codes() {
 		names = append(names, c.Name)
 	}
 	return names
 }
 
 // listedCode reads a colour list: one item a group, its colours parted by blanks.
-func (r *plantReader) listedCode(n node, t *model.CableType) *model.Code {
-	var groups [][]model.Colour
+func (r *plantReader) listedCode(n node, t *model.CableType) *colour.Code {
+	var groups [][]colour.Colour
 	for _, item := range r.list(n, "colours of a "+model.GroupWords[max(t.Size, 1)]) {
-		var group []model.Colour
+		var group []colour.Colour
 		for _, w := range r.words(item) {
-			c, ok := model.ParseColour(w.Text)
+			c, ok := colour.Parse(w.Text)
 			if !ok {
 				r.Report(w.Wrong(finding.UnknownColour, "%s is not a colour", finding.Quote(w.Text)).WithHint(bind.UseColours))
 			}
@@ -176,5 +177,5 @@ func (r *plantReader) listedCode(n node, t *model.CableType) *model.Code {
 		}
 		groups = append(groups, group)
 	}
-	return model.ListCode(t.Name, groups)
+	return colour.ListCode(t.Name, groups)
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/colour"
 )
 
 // ValueSyntax is how the value of a key is written.
@@ -202,7 +203,7 @@ func nameOf(t *model.Terminal) string {
 	return t.Name
 }
 
-func (w *writer) size(c model.ConductorSize, colour model.Colour) {
+func (w *writer) size(c model.ConductorSize, colour colour.Colour) {
 	size := ""
 	if c != (model.ConductorSize{}) {
 		size = c.String()
@@ -236,13 +237,13 @@ func (w *writer) entity(e model.Entity, fs fields[*model.Entity]) {
 }
 
 // colours writes the colours of a type without a colour code, group by group.
-func (w *writer) colours(code *model.Code) {
+func (w *writer) colours(code *colour.Code) {
 	if code == nil || !code.Listed() {
 		w.texts(nil)
 		return
 	}
-	w.texts(texts(code.Sequences[0].Groups, func(group []model.Colour) string {
-		return strings.Join(texts(group, model.Colour.Letters), " ")
+	w.texts(texts(code.Sequences[0].Groups, func(group []colour.Colour) string {
+		return strings.Join(texts(group, colour.Colour.Letters), " ")
 	}))
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/colour"
 )
 
 // This file has the words that other offices use: for heads, for colours, for kinds, and
@@ -241,8 +242,8 @@ var colourWords = map[string]string{
 var colourParts = regexp.MustCompile(`[A-Za-z]+|[0-9]+|[^A-Za-z0-9]+`)
 
 // ParseColour reads a colour in the words of the model, or of others.
-func ParseColour(s string) (model.Colour, bool) {
-	if c, ok := model.ParseColour(s); ok {
+func ParseColour(s string) (colour.Colour, bool) {
+	if c, ok := colour.Parse(s); ok {
 		return c, true
 	}
 	parts := colourParts.FindAllString(s, -1)
@@ -251,7 +252,7 @@ func ParseColour(s string) (model.Colour, bool) {
 			parts[i] = letters
 		}
 	}
-	c, ok := model.ParseColour(strings.Join(parts, ""))
+	c, ok := colour.Parse(strings.Join(parts, ""))
 	return c, ok
 }
 

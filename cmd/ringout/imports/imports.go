@@ -14,6 +14,7 @@ import (
 	"ringout/cmd/ringout/tell"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/finding"
 	"ringout/model/read"
 	"ringout/model/tables"
@@ -198,7 +199,7 @@ func (im *Importer) compare(p *model.Plant) {
 				default:
 					im.lose(e.row, "", finding.RowAstray, "the path of its circuit does not take it in")
 				}
-			} else if e.colour != (model.Colour{}) {
+			} else if e.colour != (colour.Colour{}) {
 				if listed += " " + e.colour.Letters(); wires[listed] == 0 {
 					im.leave(e.row, "colour", "the wires of %s cannot be written with this colour", e.row.Get("place"))
 				}
@@ -224,7 +225,7 @@ func (im *Importer) compare(p *model.Plant) {
 			im.lose(e.row, "", finding.RowAstray, "no circuit can be followed to it, and it cannot be written as a spare")
 		case ends(wiring.End(x.From), wiring.End(x.To)) != listed:
 			im.lose(e.row, "", finding.ListsDisagree, "it cannot be written where this core lands; the plant has %s and %s", wiring.End(x.From), wiring.End(x.To))
-		case e.n > 0 && e.colour != (model.Colour{}) && x.Colour != e.colour:
+		case e.n > 0 && e.colour != (colour.Colour{}) && x.Colour != e.colour:
 			im.leave(e.row, "colour", "the type of the cable gives this core %s", colourOrNone(x.Colour))
 		}
 	}
@@ -238,8 +239,8 @@ func tagOf(terminal string) string {
 	return terminal
 }
 
-func colourOrNone(c model.Colour) string {
-	if c == (model.Colour{}) {
+func colourOrNone(c colour.Colour) string {
+	if c == (colour.Colour{}) {
 		return "no colour"
 	}
 	return string(c.Words())

@@ -10,6 +10,7 @@ import (
 	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/lists"
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/compute"
 	"ringout/model/finding"
 	"ringout/model/read"
@@ -76,7 +77,7 @@ type anyPlace struct {
 	tag, kind string
 	guessed   bool // no list describes it
 	keys      keys
-	colour    model.Colour // of wires inside
+	colour    colour.Colour // of wires inside
 	feeds     []string
 }
 
@@ -125,7 +126,7 @@ type edge struct {
 	group, n  int
 	wire      string // wire, jumper, feed or screen; "" for cores
 	place     *anyPlace
-	colour    model.Colour
+	colour    colour.Colour
 	circuit   *anyCircuit
 	leg, step int
 	role      string
@@ -302,7 +303,7 @@ func (im *Importer) takeType(r *columns.Row) {
 		im.lose(r, "groups", finding.BadCell, "%q of %q is not how a cable is made up: a number, then core, pair, triad or quad", r.Get("groups"), r.Get("group"))
 		return
 	}
-	if c, ok := model.FindCode(r.Get("colour code")); ok {
+	if c, ok := colour.FindCode(r.Get("colour code")); ok {
 		t.code, t.positive = true, c.Positive()
 		t.keys.add("code", c.Name)
 	} else if s := r.Get("colour code"); s != "" {
@@ -362,7 +363,7 @@ func (im *Importer) takePart(r *columns.Row) {
 		pl.keys.add("status", unlessNew(r.Get("status")))
 		if wire := strings.Replace(r.Get("wire"), "²", "2", 1); wire != "" {
 			pl.keys.add("wire", wire)
-			pl.colour, _ = model.ParseColour(wire[strings.LastIndexByte(wire, ' ')+1:])
+			pl.colour, _ = colour.Parse(wire[strings.LastIndexByte(wire, ' ')+1:])
 		}
 		return
 	case "strip", "earth bar", "barrier", "isolator", "supply":

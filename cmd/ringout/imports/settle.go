@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"ringout/cmd/ringout/lists"
-	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/finding"
 )
 
@@ -72,7 +72,7 @@ func (im *Importer) settleColours() {
 			t.keys.addOf(lists.Column{Key: "colours", Parted: lists.PartedTexts}, all)
 			continue
 		}
-		for _, c := range model.Codes() {
+		for _, c := range colour.Codes() {
 			if t.wears(c) {
 				t.positive = c.Positive()
 				t.keys.add("code", c.Name)
@@ -83,7 +83,7 @@ func (im *Importer) settleColours() {
 }
 
 // wears reports whether a code gives every core the colour that was listed.
-func (t *anyType) wears(c *model.Code) bool {
+func (t *anyType) wears(c *colour.Code) bool {
 	for g := 1; g <= t.groups; g++ {
 		cores, ok := c.Cores(g, t.size, t.groups)
 		if !ok {

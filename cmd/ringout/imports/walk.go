@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"ringout/model"
+	"ringout/model/colour"
 )
 
 // This file writes circuits as walks.
@@ -177,7 +177,7 @@ func (w *walker) run(legs []*leg, at, going []int) (string, bool) {
 	if first.wire == "jumper" {
 		word = "jumper"
 	}
-	var inside model.Colour
+	var inside colour.Colour
 	if p := legs[going[0]].stops[at[going[0]]+1].part; p != nil && p.place != nil {
 		inside = p.place.colour
 	}
@@ -185,7 +185,7 @@ func (w *walker) run(legs []*leg, at, going []int) (string, bool) {
 	for _, e := range edges {
 		plain = plain && e.colour == inside
 		alike = alike && e.colour == first.colour
-		bare = bare || e.colour == model.Colour{}
+		bare = bare || e.colour == colour.Colour{}
 	}
 	switch {
 	case plain || alike && bare:

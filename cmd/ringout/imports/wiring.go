@@ -9,6 +9,7 @@ import (
 
 	"ringout/cmd/ringout/columns"
 	"ringout/model"
+	"ringout/model/colour"
 	"ringout/model/finding"
 )
 
@@ -135,7 +136,7 @@ func (im *Importer) takeCore(r *columns.Row) {
 	if !im.takeEdge(e) {
 		return
 	}
-	if e.colour != (model.Colour{}) {
+	if e.colour != (colour.Colour{}) {
 		c.typ.colours[[2]int{g, n}] = e.colour.Letters()
 	}
 	c.cores[[2]int{g, n}] = e
@@ -160,10 +161,10 @@ func (im *Importer) takeWire(r *columns.Row) {
 }
 
 // colour is that of a row: none where its word is not known.
-func (im *Importer) colour(r *columns.Row) model.Colour {
+func (im *Importer) colour(r *columns.Row) colour.Colour {
 	s := r.Get("colour")
 	if s == "" {
-		return model.Colour{}
+		return colour.Colour{}
 	}
 	c, ok := columns.ParseColour(s)
 	if !ok {

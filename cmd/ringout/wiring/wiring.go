@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"ringout/model"
+	"ringout/model/colour"
 )
 
 // NotGiven stands where the plant says nothing: a blank could be misread.
@@ -68,7 +69,7 @@ func Colour(x *model.Conductor) string {
 	switch {
 	case x.Screen || x.Kind == model.JumperRun:
 		return ""
-	case x.Colour == model.Colour{}:
+	case x.Colour == colour.Colour{}:
 		return NotGiven
 	}
 	return string(x.Colour.Words())

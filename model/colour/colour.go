@@ -1,4 +1,6 @@
-package model
+// Package colour holds how cores look: hues and their letters after IEC 60757, the colours
+// of cores, and the published codes that tell the cores of a cable apart.
+package colour
 
 import (
 	"slices"
@@ -8,28 +10,28 @@ import (
 	"ringout/model/english"
 )
 
-// BaseColour is one colour of insulation, tracer or binder, named after IEC 60757.
-type BaseColour uint8
+// Hue is one colour of insulation, tracer or binder, named after IEC 60757.
+type Hue uint8
 
 // Hues in the order of IEC 60757, with its letters. Blue takes in light blue,
 // Grey what the telecom trade calls slate, Violet what others print purple.
 const (
-	NoHue       BaseColour = iota
-	Black                  // BK
-	Brown                  // BN
-	Red                    // RD
-	Orange                 // OG
-	Yellow                 // YE
-	Green                  // GN
-	Blue                   // BU
-	Violet                 // VT
-	Grey                   // GY
-	White                  // WH
-	Pink                   // PK
-	Gold                   // GD
-	Turquoise              // TQ
-	Silver                 // SR
-	GreenYellow            // GNYE, the protective conductor only
+	NoHue       Hue = iota
+	Black           // BK
+	Brown           // BN
+	Red             // RD
+	Orange          // OG
+	Yellow          // YE
+	Green           // GN
+	Blue            // BU
+	Violet          // VT
+	Grey            // GY
+	White           // WH
+	Pink            // PK
+	Gold            // GD
+	Turquoise       // TQ
+	Silver          // SR
+	GreenYellow     // GNYE, the protective conductor only
 )
 
 var hueLetters = [...]string{
@@ -42,33 +44,33 @@ var hueWords = [...]string{
 }
 
 // otherHueWords are words for a hue that are read but never printed.
-var otherHueWords = map[string]BaseColour{
+var otherHueWords = map[string]Hue{
 	"gray": Grey, "slate": Grey, "purple": Violet, "mauve": Violet, "light blue": Blue,
 	"green-yellow": GreenYellow, "gn-ye": GreenYellow,
 }
 
 // Letters is the IEC 60757 code of h, such as "BK"; "" for NoHue.
-func (h BaseColour) Letters() string { return hueLetters[h] }
+func (h Hue) Letters() string { return hueLetters[h] }
 
 // HueLetters are the IEC 60757 codes of all hues, in the order of that standard.
 func HueLetters() []string { return hueLetters[NoHue+1:] }
 
 // Words is the English word for h, such as "black"; "" for NoHue.
-func (h BaseColour) Words() english.Text { return english.Text(hueWords[h]) }
+func (h Hue) Words() english.Text { return english.Text(hueWords[h]) }
 
 // parseHue reads one hue by its IEC 60757 letters or its English word, in
 // upper or lower case; it is false for anything else.
-func parseHue(s string) (BaseColour, bool) {
+func parseHue(s string) (Hue, bool) {
 	s = strings.TrimSpace(s)
 	if s == "" {
 		return NoHue, false
 	}
 	if i := slices.Index(hueLetters[:], strings.ToUpper(s)); i > 0 {
-		return BaseColour(i), true
+		return Hue(i), true
 	}
 	s = strings.ToLower(s)
 	if i := slices.Index(hueWords[:], s); i > 0 {
-		return BaseColour(i), true
+		return Hue(i), true
 	}
 	h, ok := otherHueWords[s]
 	return h, ok
@@ -78,8 +80,8 @@ func parseHue(s string) (BaseColour, bool) {
 // tracers (bands, rings or stripes) and the number printed on it. Colours
 // compare with ==. The zero value is no colour.
 type Colour struct {
-	Base, Tracer, Tracer2 BaseColour // NoHue where there is none
-	Number                int        // 0 when no number is printed
+	Base, Tracer, Tracer2 Hue // NoHue where there is none
+	Number                int // 0 when no number is printed
 }
 
 // Letters is the colour in IEC 60757 letters run together, base first, with
@@ -101,7 +103,7 @@ func (c Colour) Letters() string {
 // Words is the colour in English, base first: "white/blue", "black 3".
 func (c Colour) Words() english.Text {
 	s := hueWords[c.Base]
-	for _, h := range []BaseColour{c.Tracer, c.Tracer2} {
+	for _, h := range []Hue{c.Tracer, c.Tracer2} {
 		if h != NoHue {
 			s += "/" + hueWords[h]
 		}
@@ -116,14 +118,14 @@ func (c Colour) numbered(s string) string {
 	return s + " " + strconv.Itoa(c.Number)
 }
 
-// ParseColour reads a colour in letters ("BK", "WHBU", "WH/BU", "WH-BU") or in
+// Parse reads a colour in letters ("BK", "WHBU", "WH/BU", "WH-BU") or in
 // words ("black", "white/blue", "white-blue", "slate"), base first, upper or
 // lower case, with the printed number behind it if there is one ("BK 3",
 // "black 3"). "GNYE", "green-yellow" and "green-and-yellow" are GreenYellow,
 // while "GN/YE" and "green/yellow" are a green core with a yellow tracer. It is
 // false when a part is not a hue, when a hue comes twice and when there are
 // more than three.
-func ParseColour(s string) (Colour, bool) {
+func Parse(s string) (Colour, bool) {
 	s = strings.TrimSpace(s)
 	body := strings.TrimRight(s, "0123456789")
 	var c Colour
@@ -143,7 +145,7 @@ func ParseColour(s string) (Colour, bool) {
 	if !ok {
 		return Colour{}, false
 	}
-	for i, place := range []*BaseColour{&c.Base, &c.Tracer, &c.Tracer2} {
+	for i, place := range []*Hue{&c.Base, &c.Tracer, &c.Tracer2} {
 		if i < len(hues) {
 			*place = hues[i]
 		}
@@ -153,8 +155,8 @@ func ParseColour(s string) (Colour, bool) {
 
 // parseHues reads one to three different hues apart by "/" or "-", or run
 // together in two-letter codes.
-func parseHues(s string) ([]BaseColour, bool) {
-	var hues []BaseColour
+func parseHues(s string) ([]Hue, bool) {
+	var hues []Hue
 	for _, part := range strings.Split(strings.ReplaceAll(s, "-", "/"), "/") {
 		words := []string{part}
 		if _, ok := parseHue(part); !ok {

@@ -1,4 +1,4 @@
-package model
+package colour
 
 import (
 	"math"
@@ -11,7 +11,7 @@ import (
 
 // Listed reports whether the colours were written in the plant, so that they say
 // nothing of the alloy.
-func (c *Code) Listed() bool { return !slices.Contains(ColourCodes, c) }
+func (c *Code) Listed() bool { return !slices.Contains(codes, c) }
 
 // Code is a colour code: it tells the cores of a cable apart by colour and
 // printed number.
@@ -81,8 +81,8 @@ var (
 
 const sourceE1 = "ICEA S-73-532 (NEMA WC 57) table E-1, formerly K-1; 1-6 seen on charts, 7-21 confirmed by the ICEA list of paired cores, "
 
-// ColourCodes are the colour codes of cables that are known: one entry each.
-var ColourCodes = []*Code{
+// codes are the colour codes of cables that are known: one entry each.
+var codes = []*Code{
 	{Name: "25-pair", also: []string{"25-pair banded", "telecom"},
 		Source:    "ICEA S-85-625, banded: verified 1-25, each group of 25 in a binder, 24 binders; a single 26-pair unit has red/white and white/red as pair 26",
 		Sequences: []sequence{{size: 2, Groups: banded, last: 600}}, binders: binders},
@@ -162,13 +162,13 @@ var ColourCodes = []*Code{
 }
 
 // Codes are all the built-in codes in table order.
-func Codes() []*Code { return slices.Clone(ColourCodes) }
+func Codes() []*Code { return slices.Clone(codes) }
 
 // FindCode finds a built-in code by name. Case, spaces, hyphens and slashes do
 // not count, so "bs5308-1" and "BS 5308-1" are one.
 func FindCode(name string) (*Code, bool) {
 	key := foldName(name)
-	for _, c := range ColourCodes {
+	for _, c := range codes {
 		if foldName(c.Name) == key {
 			return c, true
 		}
@@ -299,7 +299,7 @@ func groupsOf(size int, letters string) [][]Colour {
 func coloursOf(letters string) []Colour {
 	var list []Colour
 	for _, word := range strings.Fields(letters) {
-		c, ok := ParseColour(word)
+		c, ok := Parse(word)
 		if !ok {
 			panic("colour table: not a colour: " + word)
 		}

@@ -1,4 +1,4 @@
-package model
+package colour
 
 import (
 	"strings"
@@ -237,7 +237,7 @@ func TestE2Rule(t *testing.T) {
 			t.Errorf("core %d looks like core %d: %s", n, first, c.Words())
 		}
 		seen[c] = n
-		for _, h := range []BaseColour{c.Base, c.Tracer} {
+		for _, h := range []Hue{c.Base, c.Tracer} {
 			if h == White || h == Green {
 				t.Errorf("core %d is %s", n, c.Words())
 			}
@@ -368,7 +368,7 @@ func TestColourRoundTrip(t *testing.T) {
 				cores, _ := c.Cores(n, s.size, 2)
 				for _, core := range cores {
 					for _, text := range []string{core.Letters(), string(core.Words()), strings.ToLower(core.Letters()), strings.ToUpper(string(core.Words()))} {
-						if back, ok := ParseColour(text); !ok || back != core {
+						if back, ok := Parse(text); !ok || back != core {
 							t.Errorf("%s: group %d: %+v as %q reads back as %+v", c.Name, n, core, text, back)
 						}
 					}
@@ -390,7 +390,7 @@ func TestColourRoundTrip(t *testing.T) {
 }
 
 // Letters of IEC 60757.
-func TestParseColour(t *testing.T) {
+func TestParse(t *testing.T) {
 	t.Parallel()
 	whiteBlue := Colour{Base: White, Tracer: Blue}
 	for text, want := range map[string]Colour{
@@ -406,7 +406,7 @@ func TestParseColour(t *testing.T) {
 		"white/blue 4": {Base: White, Tracer: Blue, Number: 4},
 		"WHBNBK":       {Base: White, Tracer: Brown, Tracer2: Black}, "white/brown/black": {Base: White, Tracer: Brown, Tracer2: Black},
 	} {
-		if got, ok := ParseColour(text); !ok || got != want {
+		if got, ok := Parse(text); !ok || got != want {
 			t.Errorf("%q: %+v %v, want %+v", text, got, ok, want)
 		}
 	}
@@ -414,7 +414,7 @@ func TestParseColour(t *testing.T) {
 		"", " ", "3", "BK 0", "BK 99999999999999999999", "XX", "BKX", "B", "white/", "/blue", "white//blue",
 		"WHWH", "white/white", "WHBUWH", "WHBNBKRD", "red+blue", "white blue", "über", "BK -",
 	} {
-		if got, ok := ParseColour(text); ok {
+		if got, ok := Parse(text); ok {
 			t.Errorf("%q: %+v, want none", text, got)
 		}
 	}
@@ -508,7 +508,7 @@ func findCode(t *testing.T, name string) *Code {
 
 func mustColour(t *testing.T, s string) Colour {
 	t.Helper()
-	c, ok := ParseColour(s)
+	c, ok := Parse(s)
 	if !ok {
 		t.Fatalf("colour %q: not read", s)
 	}
