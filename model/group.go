@@ -23,12 +23,46 @@ func (x ContactKind) String() string { return word(ContactWords, x) }
 // Sign is the short name of the trade: NO, NC or CO.
 func (x ContactKind) Sign() string { return [...]string{"", "NO", "NC", "CO"}[x] }
 
+// Worker is what works a contact.
+type Worker uint8
+
+// Workers of contacts.
+const (
+	ByOwn       Worker = iota // the coil of its device; of a device without one a hand or the process
+	ByOverload                // the overload relay of a motor starter: the coil does not
+	ByValve                   // a valve at an end of its travel that is not told
+	ByOpenValve               // a valve that is fully open
+	ByShutValve               // a valve that is fully shut
+)
+
+// OfValve reports whether a valve works the contact, as it does a limit switch.
+func (w Worker) OfValve() bool { return w >= ByValve }
+
+// WorkerOf is what works a contact of a kind of device. A valve's own contacts are limit
+// switches, and have the end at which they work in their name: open, shut or closed. Contacts
+// numbered 95 to 98 are those of an overload relay (EN 50012, from memory).
+func WorkerOf(k *Kind, g *Group) Worker {
+	switch name := " " + g.Name + " "; {
+	case g.Contact == 0:
+	case k.LimitSwitches && strings.Contains(name, " open "):
+		return ByOpenValve
+	case k.LimitSwitches && (strings.Contains(name, " shut ") || strings.Contains(name, " closed ")):
+		return ByShutValve
+	case k.LimitSwitches:
+		return ByValve
+	case k.Coils != "" && !slices.ContainsFunc(g.Terminals, func(t *Terminal) bool { return len(t.Name) != 2 || t.Name < "95" || t.Name > "98" }):
+		return ByOverload
+	}
+	return ByOwn
+}
+
 // Group is a coil or a contact of a device that has several, each for a circuit of its
 // own.
 type Group struct {
 	Name      string      // what it is for, such as open or run; "" when not given
 	Contact   ContactKind // zero of a coil
 	Terminals []*Terminal // of a coil its + first; of a changeover contact common, break and make
+	By        Worker      // what works a contact
 }
 
 // The terminals of a coil and of a contact.

@@ -104,6 +104,8 @@ type Kind struct {
 	Contacts string    // likewise
 	Worked   [2]string // how people work its contacts, and let them go; nothing of a coil's or of the process
 
+	LimitSwitches bool // its contacts are worked by the valve that it is on
+
 	// Of cards.
 	MayPower bool // drives its circuit or does not, as the plant says of each card
 
@@ -166,7 +168,7 @@ var DeviceKinds = []*Kind{
 	{Name: "changeover contact", Words: "changeover contact", Signal: ContactIn, Contacts: "11-12-14", Letters: "SALIYH", Process: Tapping},
 	{Name: "push-button", Words: "push-button", Worked: [2]string{"press and hold it", "let it go"}, Signal: ContactIn, Contacts: "13-14", Letters: "SH", Process: Unconnected},
 	{Name: "selector switch", Words: "selector switch", Worked: [2]string{"turn it", "turn it back"}, Signal: ContactIn, Contacts: "13-14", Letters: "SH", Process: Unconnected},
-	{Name: "valve head", Words: "solenoid and limit switches", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "open 13-14, shut 23-24", Letters: "YVZ", Process: Unconnected, Armature: true},
+	{Name: "valve head", Words: "solenoid and limit switches", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "open 13-14, shut 23-24", LimitSwitches: true, Letters: "YVZ", Process: Unconnected, Armature: true},
 }
 
 // CardKinds are the kinds of I/O card; the roles are of one channel.

@@ -210,18 +210,18 @@ const (
 )
 
 // functionLines are what stands under the bubble of a function, as many lines in any
-// words: first its tag if
-// the bubble does not hold it; column is that of the functions.
+// words: first its tag if the bubble does not hold it; column is that of the functions.
 func functionLines(words english.Words, f *model.Function, column render.Len) []string {
+	width := max(column, leastFunction) - functionSide
 	lines := []string{words.Say(f.Kind.Words())}
 	if _, whole := functionBubble(f, column); !whole {
-		lines = append(tagLines(fonts.Sans, f.Tag, max(column, leastFunction)-functionSide), words.Say(f.Kind.Words()))
+		lines = append(tagLines(fonts.Sans, f.Tag, width), words.Say(f.Kind.Words()))
 	}
 	if f.Action != 0 {
 		lines = append(lines, f.Action.String()+" acting")
 	}
 	for _, from := range f.Takes {
-		lines = append(lines, f.TakenAs(from))
+		lines = append(lines, paper.Wrap(fonts.Sans, paper.PlainHeight, f.TakenAs(from), width)...)
 	}
 	if f.Set.Given() {
 		lines = append(lines, "set "+f.Set.Text)

@@ -210,7 +210,7 @@ func (k *loopCheckBuilder) contactState(c *model.Circuit, state model.Position, 
 	if p := c.Device(); p != nil {
 		rests := p.Device.RestState == state
 		if st := deviceStation(c); st != nil && st.Group() != nil {
-			rests = st.ClosedAtRest() == (state == model.Closed)
+			rests = !st.Group().By.OfValve() && st.ClosedAtRest() == (state == model.Closed) // a valve at rest may hold it
 		}
 		if rests {
 			name += ", at rest"
@@ -275,7 +275,7 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 		heading(t, "%s: %s", c.Name, deviceWords(k.plant, c, p))
 		row(t, "Commanded on", "command on", volts+"; lights or sounds")
 		row(t, "Commanded off", "command off", "0 V; dark, silent")
-		row(t, k.plant.Say("Core off"), k.plant.Say("command on, lit or sounding; lift a core"), "dark, silent", readHere)
+		k.parted(c, "command on, lit or sounding", "dark, silent")
 		return
 	}
 	if p.Kind.Grouped() && p.Device.Actuates == nil {
@@ -295,16 +295,16 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 		back = goes(last)
 	}
 	row(t, "Commanded off", off, "0 V; "+back)
-	from := on + ", "
+	from := on
 	switch last.Device.Fail { // a coil with volts holds it at its other end
 	case model.Closed:
-		from += last.Tag + " open, "
+		from += ", " + last.Tag + " open"
 	case model.Open:
-		from += last.Tag + " closed, "
+		from += ", " + last.Tag + " closed"
 	}
-	row(t, k.plant.Say("Core off"), from+k.plant.Say("then lift a core"), back, readHere)
+	k.parted(c, from, back)
 	if last != p || last.Device.Air.Given() {
-		row(t, "Air lost", from+"then shut off, vent air", goes(last), readHere)
+		row(t, "Air lost", from+", then shut off, vent air", goes(last), readHere)
 	}
 	if last != p {
 		row(t, "Stroke time", "command on, then off", "seconds on, seconds off, each "+wording.StrokeLimit(last), seenField, seenSystem)

@@ -8,6 +8,7 @@ import (
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/material"
 )
 
 // This file holds the loop check of coils that work contacts, and of the contacts.
@@ -23,7 +24,7 @@ func (k *loopCheckBuilder) relay(c *model.Circuit, p *model.Part, volts string) 
 	on, off := commands(c)
 	row(t, "Commanded on", on, volts+"; pulls in")
 	row(t, "Commanded off", off, "0 V; drops out")
-	row(t, k.plant.Say("Core off"), on+k.plant.Say(", pulled in; then lift a core"), "drops out", readHere)
+	k.parted(c, on+", pulled in", "drops out")
 	k.coil(c, p)
 }
 
@@ -34,20 +35,61 @@ func commands(c *model.Circuit) (on, off string) {
 	if st == nil {
 		return "command on", "command off"
 	}
-	p, closed := st.Part, st.ClosedAtRest()
-	if len(p.Coils()) > 0 {
-		on, off = "coil of "+p.Tag+" on", "coil of "+p.Tag+" off"
-	} else {
-		by := p.Kind.Worked
-		if by[0] == "" {
-			by = [2]string{"work it", "let it go"}
-		}
-		on, off = p.Tag+": "+by[0], p.Tag+": "+by[1]
-	}
-	if closed {
+	on, off = worked(st.Part, st.Group(), true), worked(st.Part, st.Group(), false)
+	if st.ClosedAtRest() {
 		return off, on
 	}
 	return on, off
+}
+
+// worked is how a contact of a device comes to be worked, or let go.
+func worked(p *model.Part, g *model.Group, yes bool) string {
+	either := func(is, not string) string {
+		if yes {
+			return is
+		}
+		return not
+	}
+	by := model.ByOwn
+	if g != nil {
+		by = g.By
+	}
+	valve := finalElement(p).Tag
+	switch by {
+	case model.ByOverload:
+		return either("trip the overload of "+p.Tag+" by its test button", "reset the overload of "+p.Tag)
+	case model.ByOpenValve:
+		return valve + either(" fully open", " off its open end")
+	case model.ByShutValve:
+		return valve + either(" fully shut", " off its shut end")
+	case model.ByValve:
+		return paper.NotGiven + ": open or shut, before " + g.Numbers() + " in contacts of " + p.Tag
+	}
+	if len(p.Coils()) > 0 {
+		return "coil of " + p.Tag + either(" on", " off")
+	}
+	if p.Kind.Worked[0] != "" {
+		return p.Tag + ": " + either(p.Kind.Worked[0], p.Kind.Worked[1])
+	}
+	return p.Tag + ": " + either("work it", "let it go")
+}
+
+// parted are the rows of what a device does that loses its volts while it is on: by a core
+// that is lifted or, above extra-low voltage, by the fuse or link, for nobody lifts a live core
+// there.
+func (k *loopCheckBuilder) parted(c *model.Circuit, on, then string) {
+	name, how := k.plant.Say("Core off"), k.plant.Say("lift a core")
+	if c.Mains() {
+		name, how = "Supply off", "isolate its supply"
+		if at, _ := material.Knives(c); len(at) > 0 {
+			var tags []string
+			for _, t := range at {
+				tags = append(tags, t.Tag())
+			}
+			how = "open " + strings.Join(tags, " and ")
+		}
+	}
+	row(k.states, name, on+", then "+how, then, readHere)
 }
 
 // coil are the rows of the winding of a coil, of what suppresses it, and of the contacts
@@ -82,10 +124,11 @@ func (k *loopCheckBuilder) coil(c *model.Circuit, p *model.Part) {
 	}
 }
 
-// contactOf are the rows of one contact of a coil in a circuit, the coil off and on.
+// contactOf are the rows of one contact of a coil in a circuit, let go and worked. What the
+// coil does not work is proved by its own circuit where it has one.
 func (k *loopCheckBuilder) contactOf(p *model.Part, g *model.Group, c *model.Circuit) {
 	for _, st := range c.Visits() {
-		if st.Group() != g {
+		if st.Group() != g || g.By != model.ByOwn && !st.InSeries() {
 			continue
 		}
 		a, b := compute.Across(c, st)
@@ -95,7 +138,7 @@ func (k *loopCheckBuilder) contactOf(p *model.Part, g *model.Group, c *model.Cir
 		name := a.Name + "-" + b.Name
 		for _, on := range []bool{false, true} {
 			closed := g.ClosedAtRest(a, b) != on
-			is, coil := map[bool]string{false: "open", true: "closed"}[closed], map[bool]string{false: "off", true: "on"}[on]
+			is := map[bool]string{false: "open", true: "closed"}[closed]
 			expect := is + "; " + c.Name
 			if c.Loop != k.loop {
 				expect += " (loop " + c.Loop.Tag + ")"
@@ -104,7 +147,7 @@ func (k *loopCheckBuilder) contactOf(p *model.Part, g *model.Group, c *model.Cir
 			if v, ok := k.across(c, st, a, b, closed); ok {
 				expect += "; " + v + " across it"
 			}
-			row(k.states, name+" "+is, fmt.Sprintf("coil %s; read across %s, look at both ends", coil, name), expect)
+			row(k.states, name+" "+is, fmt.Sprintf("%s; read across %s, look at both ends", worked(p, g, on), name), expect)
 		}
 		return
 	}
@@ -164,19 +207,19 @@ func workedBy(c *model.Circuit, on bool) string {
 	if st == nil || st.Group() == nil {
 		return plain[on]
 	}
-	worked := on
+	is := on
 	if !compute.BothSides(c) {
-		worked = on != st.ClosedAtRest()
+		is = on != st.ClosedAtRest()
 	}
 	if coils := st.Part.Coils(); len(coils) > 0 {
-		how := "coil of " + st.Part.Tag + map[bool]string{true: " on", false: " off"}[worked]
-		if all := coils[0].Circuits(); len(all) > 0 && all[0].Loop != c.Loop {
+		how := worked(st.Part, st.Group(), is)
+		if all := coils[0].Circuits(); len(all) > 0 && st.Group().By == model.ByOwn && all[0].Loop != c.Loop {
 			how += ", by loop " + all[0].Loop.Tag
 		}
 		return how
 	}
 	if words := st.Part.Kind.Worked; words[0] != "" {
-		return words[map[bool]int{false: 1}[worked]]
+		return words[map[bool]int{false: 1}[is]]
 	}
 	if compute.BothSides(c) {
 		return map[bool]string{true: "work it by process or simulation", false: "let it go"}[on]

@@ -131,7 +131,11 @@ func (r *recordBuilder) faults() *paper.Table {
 		if len(rows) == 0 { // what is missing stands with the readings
 			continue
 		}
-		heading(t, "%s: %s", c.Name, c.Signal)
+		first := ""
+		if c.Mains() {
+			first = r.plant.Say("; prove dead before you lift a core or measure ohms")
+		}
+		heading(t, "%s: %s%s", c.Name, c.Signal, first)
 		for _, f := range rows {
 			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: f.Fault}, {S: f.Shows}, {S: f.Meter}, {S: f.Remark}}})
 		}

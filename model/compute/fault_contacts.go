@@ -102,7 +102,14 @@ func workedFaults(c *model.Circuit, d *model.Part) (rows []FaultRow) {
 			continue
 		}
 		a, b := Across(c, st)
-		if len(d.Coils()) > 0 {
+		switch by := st.Group().By; {
+		case by == model.ByOverload:
+			rows = append(rows, FaultRow{"contact welded", "does not change", "0 V across the contact, tripped and reset", "the button trips it, nothing changes"})
+		case by.OfValve():
+			rows = append(rows,
+				FaultRow{"limit switch not reached", "does not change", "the same across the contact at both ends", "air vented, work it by hand; set its cam or target"},
+				FaultRow{"on the other limit switch", "shows the other end", "voltages correct", "on while the valve is at its other end"})
+		case len(d.Coils()) > 0:
 			rows = append(rows, FaultRow{"contact welded", "does not change", "0 V across the contact, coil on and off", "coil volts come and go"})
 		}
 		if other := otherSide(st.Group(), a, b); other != "" {

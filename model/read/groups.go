@@ -98,6 +98,7 @@ func (r *plantReader) group(p *model.Part, g *model.Group, names []string, pos f
 		}
 		g.Terminals = append(g.Terminals, t)
 	}
+	g.By = model.WorkerOf(p.Kind, g)
 	p.Device.Groups = append(p.Device.Groups, g)
 }
 
