@@ -2,19 +2,20 @@ package record
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"ringout/layout/paper"
 	"ringout/layout/wording"
 	"ringout/model"
-	"ringout/model/compute"
 	"ringout/model/trunk"
 	"ringout/render"
 )
 
 // segment are the tables that prove the pair of a segment as a whole: dead, then with
-// power. None of a loop, and of a segment that begins nowhere.
+// power. None of a loop, and of a segment of no known kind or that begins nowhere.
 func (r *recordBuilder) segment() []*paper.Table {
-	if r.loop.Segment == nil {
+	if r.loop.Segment == nil || r.loop.Segment.Kind == model.UnknownSegment {
 		return nil
 	}
 	pair := trunk.Of(r.plant, r.loop)
@@ -41,9 +42,25 @@ func expect(t *paper.Table, what, expected string) {
 	t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: what}, {S: expected}}})
 }
 
-// within is how much the capacitance of a terminator may be off, in per cent (common
-// practice).
-const within = 20
+// How far the capacitance of the terminators of a bus may be off, and the ohms across a
+// link, in per cent (common practice).
+const (
+	faradsWithin = 20
+	ohmsWithin   = 10
+)
+
+// terminators names those that are across a pair.
+func terminators(all []model.Terminator) string {
+	word := "terminator"
+	if len(all) > 1 {
+		word += "s"
+	}
+	var at []string
+	for _, x := range all {
+		at = append(at, x.Tag())
+	}
+	return word + " " + strings.Join(at, ", ")
+}
 
 // deadBus is what is measured on a powered bus before power, its trunk lifted at the
 // source and the devices connected. The limits are common practice of commissioning; what
@@ -55,16 +72,10 @@ func deadBus(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	expect(t, p.Say("+ to screen, − to screen"), "above 20 MΩ")
 	expect(t, p.Say("+ to earth, − to earth"), "above 20 MΩ")
 	expect(t, p.Say("screen to earth, its own earth lifted"), "above 20 MΩ")
-	left, at := 0, ""
-	for _, x := range pair.Loop.Segment.Terminators {
-		if x.At.Part != pair.Source {
-			left++
-			at = wording.Joined(at, x.Tag())
-		}
-	}
-	low, high := float64(left)*k.Farads*(100-within)/100, float64(left)*k.Farads*(100+within)/100
-	words := fmt.Sprintf("%s..%s µF: terminator %s", model.Round(low), model.Round(high), at)
-	if left == 0 {
+	left := slices.DeleteFunc(pair.Terminators(), func(x model.Terminator) bool { return x.At.Part == pair.Source })
+	farads := float64(len(left)) * k.Farads
+	words := fmt.Sprintf("%s..%s µF: %s", model.Round(farads*(100-faradsWithin)/100), model.Round(farads*(100+faradsWithin)/100), terminators(left))
+	if len(left) == 0 {
 		words = "below 0.3 µF: no terminator left"
 	}
 	expect(t, "capacitance + to −", words)
@@ -85,8 +96,8 @@ func (r *recordBuilder) liveBus(pair *trunk.Pair) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Power on: at", Width: 34 * render.MM},
 		{Head: "Address", Width: 16 * render.MM},
-		{Head: "Expect, V DC", Width: 26 * render.MM},
-		{Head: "At least", Width: 16 * render.MM},
+		{Head: "Expected, V DC", Width: 26 * render.MM},
+		{Head: "Minimum", Width: 16 * render.MM},
 		{Head: "V read", Width: 20 * render.MM},
 		{Head: "Signal, V p-p\n" + leastSignal, Width: 22 * render.MM},
 		{Head: "Noise, V p-p\n" + mostNoise, Width: 20 * render.MM},
@@ -94,9 +105,10 @@ func (r *recordBuilder) liveBus(pair *trunk.Pair) *paper.Table {
 	}}
 	k := pair.Loop.Segment.Kind
 	row := func(at string, address paper.Cell, j *trunk.Joint, least float64) {
-		volts := paper.NotGiven
-		if band, missing := pair.Expected(r.plant, j); len(missing) == 0 {
-			volts = band.Words("V")
+		band, missing := pair.Expected(r.plant, j)
+		volts := band.Words("V")
+		if len(missing) > 0 {
+			volts = paper.NotGiven + ": " + wording.Few(missing)
 		}
 		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: at, Bold: true}, address, {S: volts}, {S: wording.Plain(least) + " V"}}})
 	}
@@ -124,36 +136,19 @@ func (r *recordBuilder) liveBus(pair *trunk.Pair) *paper.Table {
 // terminators, one by way of the copper between.
 func deadLink(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	t := deadTable("Power off, devices connected, at " + pair.Source.Tag)
-	words := paper.NotGiven
-	if ohms, ok := linkOhms(p, pair); ok {
-		words = wording.OhmFigure(ohms) + " Ω ± 10 %: both terminators in"
+	in := pair.Terminators()
+	ohms, missing := pair.TerminatedOhms(p.Practice.TestCopper.Celsius)
+	words := fmt.Sprintf("%s Ω ± %d %%: %s", wording.OhmFigure(ohms), ohmsWithin, terminators(in))
+	switch {
+	case len(in) == 0:
+		words = "open: no terminator"
+	case len(missing) > 0:
+		words = paper.NotGiven + ": " + wording.Few(missing)
 	}
 	expect(t, "+ to −", words)
-	expect(t, p.Say("+ to screen, − to screen"), "open; by a bias what its resistors have")
+	expect(t, p.Say("+ to screen, − to screen"), "open, or the resistors of a bias")
 	expect(t, p.Say("screen to earth, its own earth lifted"), "open")
 	return t
-}
-
-// linkOhms are the ohms that a meter finds at the source across the pair: each terminator
-// by way of the copper to it, all in parallel; false where a length or copper is not given.
-func linkOhms(p *model.Plant, pair *trunk.Pair) (float64, bool) {
-	siemens := 0.0
-	for _, x := range pair.Loop.Segment.Terminators {
-		j := pair.At(x.At)
-		if j == nil {
-			return 0, false
-		}
-		ohms := pair.Loop.Segment.Kind.Ohms
-		for ; j.By != nil; j = j.From {
-			core, _, ok := compute.CoreOhms(j.By.Core.Cable, p.Practice.TestCopper.Celsius)
-			if !ok {
-				return 0, false
-			}
-			ohms += 2 * core
-		}
-		siemens += 1 / ohms
-	}
-	return 1 / siemens, siemens > 0
 }
 
 // liveLink is what is measured on a serial link with power, while it is idle: a receiver
@@ -161,7 +156,7 @@ func linkOhms(p *model.Plant, pair *trunk.Pair) (float64, bool) {
 func liveLink(pair *trunk.Pair) *paper.Table {
 	t := deadTable("Power on, link idle")
 	for _, j := range pair.Ends {
-		expect(t, "+ to − at "+j.Parts[0].Tag, "+ is positive, at least 0.2 V")
+		expect(t, "+ to − at "+j.Parts[0].Tag, "+ is positive, minimum 0.2 V")
 	}
 	for _, d := range pair.Devices() {
 		address := paper.NotGiven

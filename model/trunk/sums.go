@@ -146,6 +146,36 @@ func (s *Spur) Tags() string {
 	return cmp.Or(strings.Join(tags, ", "), s.Joints[0].Parts[0].Tag)
 }
 
+// Terminators are those that lie across the pair, in the order of the text.
+func (p *Pair) Terminators() (all []model.Terminator) {
+	for _, t := range p.Loop.Segment.Terminators {
+		if p.At(t.At) != nil {
+			all = append(all, t)
+		}
+	}
+	return all
+}
+
+// TerminatedOhms is what a meter at the source reads across the pair of a kind that has
+// no capacitor in its terminators, without power, in Ω: each terminator by way of the
+// copper to it, at a temperature in °C, all in parallel; infinite without any. missing
+// names what is not given.
+func (p *Pair) TerminatedOhms(celsius float64) (ohms float64, missing []string) {
+	siemens := 0.0
+	for _, t := range p.Terminators() {
+		ohms := p.Loop.Segment.Kind.Ohms
+		for j := p.At(t.At); j.By != nil; j = j.From {
+			core, lacks := coreOhms(j.By.Core.Cable, celsius)
+			if lacks != "" {
+				missing = append(missing, lacks)
+			}
+			ohms += 2 * core
+		}
+		siemens += 1 / ohms
+	}
+	return 1 / siemens, model.Unique(missing)
+}
+
 // Limits compares a segment with what its kind allows: how many devices, how much current,
 // how long trunk and spurs, the volts at each device.
 func (p *Pair) Limits(plant *model.Plant) (all []compute.Margin) {
