@@ -30,7 +30,7 @@ func TestSegmentsAgree(t *testing.T) {
 }
 
 // segmentHeads are the heads of the columns that are read, by their first words.
-var segmentHeads = []string{"Device", "Type", "Address", "Range", "Location", "Hangs", "By", "From", "Draws", "Expect", "Wiring"}
+var segmentHeads = []string{"Device", "Type", "Address", "Range", "Location", "Connected", "Cable", "From", "Current", "Expected", "Wiring"}
 
 // readSegment reads the rows of devices.
 func readSegment(l *leaf, found *facts) {

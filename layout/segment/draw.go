@@ -33,7 +33,13 @@ func (p *segmentSheet) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findi
 		if i > 0 {
 			before = &p.tiers[i-1]
 		}
-		d.tier(&p.tiers[i], before, i+1 < len(p.tiers) || p.after)
+		next := "row"
+		if i+1 == len(p.tiers) {
+			if next = ""; p.after {
+				next = "sheet"
+			}
+		}
+		d.tier(&p.tiers[i], before, next)
 	}
 	if p.pieces != nil {
 		d.tables()
@@ -78,8 +84,8 @@ func (d *drawing) group(key, tag string, f func()) {
 }
 
 // tier draws a row of the diagram. before is the row that the trunk comes from, nil for
-// the first; more tells that it goes on.
-func (d *drawing) tier(t *tier, before *tier, more bool) {
+// the first; next is where it goes on, the next row or sheet, "" for the last.
+func (d *drawing) tier(t *tier, before *tier, next string) {
 	y := d.s.Inner.Min.Y + t.top + headTall + jointMid
 	x := d.s.Inner.Min.X + sideWide
 	last := -1
@@ -100,8 +106,8 @@ func (d *drawing) tier(t *tier, before *tier, more bool) {
 		x += render.Len(to-i) * cellWide
 		last, i = n, to
 	}
-	if more {
-		d.text(x+2*render.MM, y+paper.Lettered/2, paper.Letters(fonts.Bold, paper.Lettered, render.Left), "goes on in the next row", gapWide-4*render.MM)
+	if next != "" {
+		d.text(x+2*render.MM, y+paper.Lettered/2, paper.Letters(fonts.Bold, paper.Lettered, render.Left), "continued: next "+next, gapWide-4*render.MM)
 	}
 }
 
@@ -203,7 +209,7 @@ func (d *drawing) spur(x, y render.Len, s *trunk.Spur) {
 		w = s.At.By
 	}
 	mid := x + dropAt
-	lines := spurLines(d.pl.Plant, d.pair, s)
+	lines := spurLines(d.pl.Plant, d.pair, s, mostLines(d.s.Inner.H()))
 	box := paper.Rect(x+2*render.MM, y+dropTall, cellWide-4*render.MM, render.Len(len(lines))*lineTall+2*render.MM)
 	c := w.Core.Cable
 	d.group("cable", c.Tag, func() {

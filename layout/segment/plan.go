@@ -70,7 +70,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	}
 	turn()
 	y := render.Len(0)
-	all := tiers(pl, pair, in.W())
+	all := tiers(pl, pair, in)
 	for i := range all {
 		t := &all[i]
 		if y > 0 && y+t.tall > in.H() {
@@ -98,8 +98,8 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	return sheets
 }
 
-// tiers parts the cells of a pair into rows that fit a width.
-func tiers(pl *sheet.Plan, pair *trunk.Pair, width render.Len) (all []tier) {
+// tiers parts the cells of a pair into rows that fit an area.
+func tiers(pl *sheet.Plan, pair *trunk.Pair, in paper.Area) (all []tier) {
 	var t tier
 	x := 2 * sideWide
 	last := -1
@@ -108,7 +108,7 @@ func tiers(pl *sheet.Plan, pair *trunk.Pair, width render.Len) (all []tier) {
 		if c.joint != last && last >= 0 {
 			wide += gapWide
 		}
-		if len(t.cells) > 0 && x+wide+gapWide > width {
+		if len(t.cells) > 0 && x+wide+gapWide > in.W() {
 			all = append(all, t)
 			t, x = tier{}, 2*sideWide
 			wide = cellWide + gapWide
@@ -119,7 +119,7 @@ func tiers(pl *sheet.Plan, pair *trunk.Pair, width render.Len) (all []tier) {
 	}
 	all = append(all, t)
 	for i := range all {
-		all[i].tall = tallOf(pl, pair, all[i].cells)
+		all[i].tall = tallOf(pl, pair, all[i].cells, mostLines(in.H()))
 	}
 	return all
 }
@@ -140,17 +140,22 @@ func cells(pair *trunk.Pair) (all []cell) {
 	return all
 }
 
-// tallOf is how high a row of cells is.
-func tallOf(pl *sheet.Plan, pair *trunk.Pair, cells []cell) render.Len {
-	most := 0
+// tallOf is how high a row of cells is, of which no spur has more than so many lines.
+func tallOf(pl *sheet.Plan, pair *trunk.Pair, cells []cell, most int) render.Len {
+	lines := 0
 	for _, c := range cells {
 		if c.spur != nil {
-			most = max(most, len(spurLines(pl.Plant, pair, c.spur)))
+			lines = max(lines, len(spurLines(pl.Plant, pair, c.spur, most)))
 		}
 	}
-	tall := headTall + 2*jointMid
-	if most > 0 {
-		tall += dropTall + render.Len(most)*lineTall + 2*render.MM
+	if lines == 0 {
+		return headTall + 2*jointMid
 	}
-	return tall
+	return spurTall + render.Len(lines)*lineTall
 }
+
+// spurTall is how high a row with spurs is without the lines of what hangs on them.
+const spurTall = headTall + 2*jointMid + dropTall + 2*render.MM
+
+// mostLines is how many lines the box of a spur has room for on a sheet of a height.
+func mostLines(height render.Len) int { return int((height - spurTall) / lineTall) }

@@ -9,6 +9,7 @@ import (
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/finding"
 	"ringout/model/trunk"
 	"ringout/render"
 )
@@ -55,8 +56,10 @@ func deviceLines(p *model.Plant, pair *trunk.Pair, d *model.Part) []line {
 	return all
 }
 
-// spurLines tell what hangs on a spur: the places that it branches in, then its devices.
-func spurLines(p *model.Plant, pair *trunk.Pair, s *trunk.Spur) (all []line) {
+// spurLines tell what hangs on a spur, in so many lines at the most: the places that it
+// branches in, then its devices. Those that find no room are counted; the table of devices
+// has all.
+func spurLines(p *model.Plant, pair *trunk.Pair, s *trunk.Spur, most int) (all []line) {
 	for _, j := range s.Joints {
 		if len(j.Devices) == 0 {
 			for _, part := range j.Parts {
@@ -64,8 +67,16 @@ func spurLines(p *model.Plant, pair *trunk.Pair, s *trunk.Spur) (all []line) {
 			}
 		}
 	}
-	for _, d := range s.Devices {
-		all = append(all, deviceLines(p, pair, d)...)
+	for i, d := range s.Devices {
+		lines := deviceLines(p, pair, d)
+		last := 0 // for the line that counts the others
+		if i+1 < len(s.Devices) {
+			last = 1
+		}
+		if len(all)+len(lines)+last > most {
+			return append(all, line{words: fmt.Sprintf("and %s: see the table", finding.Count(len(s.Devices)-i, "more device"))})
+		}
+		all = append(all, lines...)
 	}
 	return all
 }
@@ -109,8 +120,11 @@ func locationLines(place *model.Place, width render.Len) []string {
 	return nil
 }
 
-// terminator is what a terminator is made of.
+// terminator is what a terminator is made of; NOT GIVEN of a kind that is not known.
 func terminator(k *model.SegmentKind) string {
+	if k == model.UnknownSegment {
+		return paper.NotGiven
+	}
 	s := wording.Plain(k.Ohms) + " Ω"
 	if k.Farads > 0 {
 		s += " + " + wording.Plain(k.Farads) + " µF"
@@ -141,11 +155,11 @@ func deviceTable(pl *sheet.Plan, pair *trunk.Pair) *paper.Table {
 		{Head: "Address", Width: 18 * render.MM},
 		{Head: "Range", Width: 32 * render.MM},
 		{Head: "Location", Width: 56 * render.MM},
-		{Head: "Hangs at", Width: 40 * render.MM, Face: fonts.Mono},
-		{Head: "By cable", Width: 44 * render.MM, Face: fonts.Mono},
-		{Head: "From the source", Width: 26 * render.MM},
-		{Head: "Draws", Width: 22 * render.MM},
-		{Head: "Expect", Width: 30 * render.MM},
+		{Head: "Connected to", Width: 40 * render.MM, Face: fonts.Mono},
+		{Head: "Cable", Width: 44 * render.MM, Face: fonts.Mono},
+		{Head: "From source", Width: 26 * render.MM},
+		{Head: "Current", Width: 22 * render.MM},
+		{Head: "Expected", Width: 30 * render.MM},
 		{Head: "Wiring on sheet", Width: 24 * render.MM},
 	}}
 	k := pair.Loop.Segment.Kind
@@ -223,7 +237,7 @@ func sumTable(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	k := pair.Loop.Segment.Kind
 	head := k.Words + ", " + k.After
 	if k.Powered {
-		head += fmt.Sprintf("; volts with copper at %s, supply at its least, %s mA besides what devices draw", p.Practice.HotCopper, wording.Plain(p.Practice.SegmentReserve))
+		head += fmt.Sprintf("; voltage with copper at %s, supply at minimum, %s mA in reserve", p.Practice.HotCopper, wording.Plain(p.Practice.SegmentReserve))
 		if s := pair.Source.Supply; s != nil && s.Ohms > 0 {
 			head += ", " + wording.Plain(s.Ohms) + " Ω in " + pair.Source.Tag
 		}
