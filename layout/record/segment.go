@@ -63,7 +63,7 @@ func terminators(all []model.Terminator) string {
 }
 
 // deadBus is what is measured on a powered bus before power, its trunk lifted at the
-// source and the devices connected. The limits are common practice of commissioning; what
+// source and the devices connected, and last what is put back. The limits are common practice of commissioning; what
 // the capacitance tells is how many terminators are left on the pair.
 func deadBus(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	k := pair.Loop.Segment.Kind
@@ -80,6 +80,7 @@ func deadBus(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	}
 	expect(t, "capacitance + to −", words)
 	expect(t, p.Say("capacitance + to screen, − to screen"), "below 0.3 µF, alike")
+	expect(t, p.Say("last: land the trunk and the earth of the screen; screen to earth"), "near 0 Ω")
 	return t
 }
 
@@ -148,6 +149,7 @@ func deadLink(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	expect(t, "+ to −", words)
 	expect(t, p.Say("+ to screen, − to screen"), "open, or the resistors of a bias")
 	expect(t, p.Say("screen to earth, its own earth lifted"), "open")
+	expect(t, p.Say("last: land the earth of the screen; screen to earth"), "near 0 Ω")
 	return t
 }
 
