@@ -22,6 +22,7 @@ import (
 	"ringout/model/colour"
 	"ringout/model/finding"
 	"ringout/model/read"
+	"ringout/model/sensor"
 	"ringout/samples"
 )
 
@@ -137,7 +138,7 @@ func languageWords(t *testing.T) map[string]bool {
 		}
 	}
 	walk(schema)
-	add(strings.Join(slices.Concat(colour.HueLetters(), model.SensorNames()), " ") + " " + forms)
+	add(strings.Join(slices.Concat(colour.HueLetters(), sensor.Names()), " ") + " " + forms)
 	return words
 }
 

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"ringout/model/colour"
+	"ringout/model/copper"
 	"ringout/model/english"
 	"ringout/model/finding"
 )
@@ -15,7 +16,7 @@ type CableType struct {
 	Name             string
 	Groups           int // pairs, triads, quads or single cores
 	Size             int // cores in a group: 1, 2, 3 or 4
-	Copper           ConductorSize
+	Copper           copper.Size
 	Code             *colour.Code // nil when not given
 	Screen           Screens
 	Ohms             float64 // Ω/km of one core at 20 °C from the data sheet; 0 when not given

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ringout/model/colour"
+	"ringout/model/copper"
 	"ringout/model/finding"
 )
 
@@ -120,14 +121,14 @@ type Conductor struct {
 }
 
 // Copper is the size of a core or wire; zero where it is not given.
-func (c *Conductor) Copper() ConductorSize {
+func (c *Conductor) Copper() copper.Size {
 	switch {
 	case c.Core != nil && c.Core.Cable.Type != nil:
 		return c.Core.Cable.Type.Copper
 	case c.Place != nil:
 		return c.Place.Copper
 	}
-	return ConductorSize{}
+	return copper.Size{}
 }
 
 // End is one end of a conductor.

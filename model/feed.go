@@ -1,6 +1,9 @@
 package model
 
-import "ringout/model/finding"
+import (
+	"ringout/model/copper"
+	"ringout/model/finding"
+)
 
 // Feed is a fixed wire from a supply to a strip.
 type Feed struct {
@@ -10,7 +13,7 @@ type Feed struct {
 	Wire   *Conductor
 	Over   string  // length and size of its wire, as written; "" where they do not count
 	Length float64 // m
-	Copper ConductorSize
+	Copper copper.Size
 }
 
 // Ohms are those of the wire of a feed, out only, at a temperature in °C; 0 where the
@@ -21,7 +24,7 @@ func (f *Feed) Ohms(celsius float64) (float64, bool) {
 		return 0, true
 	}
 	perKm, _, ok := f.Copper.OhmsPerKm()
-	return OhmsAt(perKm, celsius) * f.Length / 1000, ok
+	return copper.OhmsAt(perKm, celsius) * f.Length / 1000, ok
 }
 
 // Name is a feed in words: PS-21 − to MC-2/X5:N1.

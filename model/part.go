@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"ringout/model/copper"
 	"ringout/model/finding"
 )
 
@@ -58,9 +59,9 @@ type Strip struct {
 // Largest is the largest conductor in the unit that it was written in.
 func (s *Strip) Largest() string {
 	if s.MaxGauge > 0 {
-		return ConductorSize{AWG: s.MaxGauge}.String()
+		return copper.Size{AWG: s.MaxGauge}.String()
 	}
-	return ConductorSize{Area: s.MaxSize}.String()
+	return copper.Size{Area: s.MaxSize}.String()
 }
 
 // Card is what only an I/O card has.

@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"ringout/model/colour"
+	"ringout/model/copper"
 	"ringout/model/english"
 	"ringout/model/finding"
 )
@@ -134,7 +135,7 @@ type Place struct {
 	At     string // where it stands
 	Status Status
 	Parts  []*Part       // strips, cards, barriers, supplies, earth bars, in order
-	Copper ConductorSize // of wires inside
+	Copper copper.Size   // of wires inside
 	Colour colour.Colour // of wires inside, when one colour is used
 }
 

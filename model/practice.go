@@ -3,6 +3,7 @@ package model
 import (
 	"math"
 
+	"ringout/model/copper"
 	"ringout/model/english"
 )
 
@@ -66,9 +67,9 @@ type Stripping struct {
 }
 
 func (s Stripping) String() string {
-	size := ConductorSize{Area: s.Area}
+	size := copper.Size{Area: s.Area}
 	if s.Gauge > 0 {
-		size = ConductorSize{AWG: s.Gauge}
+		size = copper.Size{AWG: s.Gauge}
 	}
 	return s.Length.String() + " to " + size.String()
 }
@@ -94,7 +95,7 @@ func (l ShortLength) String() string {
 
 // Stripped is how much of a conductor is stripped for a ferrule; false where the
 // practice does not say.
-func (pr *Practice) Stripped(c ConductorSize) (length ShortLength, ok bool) {
+func (pr *Practice) Stripped(c copper.Size) (length ShortLength, ok bool) {
 	for _, s := range pr.StripLengths {
 		if c.SquareMM() <= s.Area {
 			return s.Length, true

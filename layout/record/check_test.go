@@ -9,6 +9,7 @@ import (
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
 	"ringout/model"
+	"ringout/model/sensor"
 )
 
 // checkPlant has one loop for every kind of signal.
@@ -262,7 +263,7 @@ func TestCouples(t *testing.T) {
 		name    string
 		at, mid float64 // °C, mV by NIST monograph 175
 	}{{"K", 25, 1.000}, {"T", 25, 0.992}, {"B", 25, -0.002}} {
-		s, _ := model.FindSensor(c.name)
+		s, _ := sensor.Named(c.name)
 		low, _ := s.Value(c.at - 5)
 		high, _ := s.Value(c.at + 5)
 		if got := (low + high) / 2; got < c.mid-0.0015 || got > c.mid+0.0015 {

@@ -11,6 +11,7 @@ import (
 
 	"ringout/layout/layouttest"
 	"ringout/model"
+	"ringout/model/sensor"
 	"ringout/samples"
 )
 
@@ -106,8 +107,8 @@ func disagrees(p *model.Part, apply, expect string) string {
 		if d.Range.Unit == "°F" {
 			v = (v - 32) / 1.8
 		}
-		sensor, _ := model.FindSensor(d.Sensor)
-		e, _ := sensor.Value(v)
+		element, _ := sensor.Named(d.Sensor)
+		e, _ := element.Value(v)
 		want = []string{fmt.Sprintf("%.2f Ω", e), strings.Replace(fmt.Sprintf("%.3f mV − terminals", e), "-", "−", 1)}
 	case model.PulseIn:
 		at := within(d.Range, numbers(expect)[0])

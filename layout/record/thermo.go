@@ -8,6 +8,7 @@ import (
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/sensor"
 	"ringout/render"
 )
 
@@ -30,16 +31,16 @@ func degrees(d *model.Device) string {
 
 // couple is the thermocouple of a device; false for other sensors, and where its
 // type is not given.
-func couple(d *model.Device) (model.Sensor, bool) {
-	sensor, known := model.FindSensor(d.Sensor)
-	return sensor, known && sensor.Unit() == "mV"
+func couple(d *model.Device) (sensor.Sensor, bool) {
+	element, known := sensor.Named(d.Sensor)
+	return element, known && element.Unit() == "mV"
 }
 
 // injectCouple are the rows of the two ways to stand in for a thermocouple, of
 // which one is ticked, and of the terminals: those that the tester's copper is
 // clipped to, where the alloy ends.
 func (k *loopCheckBuilder) injectCouple(d *model.Device) {
-	sensor, is := couple(d)
+	element, is := couple(d)
 	if !is {
 		return
 	}
@@ -48,16 +49,16 @@ func (k *loopCheckBuilder) injectCouple(d *model.Device) {
 	used := paper.Cell{Kind: paper.Tick, S: "used"}
 	row(t, "Either mV", "copper leads, calibrator compensation off", "mV of the point − mV of the terminals", upShown, downSent, downShown)
 	fill(used)
-	row(t, "or degrees", "leads of type "+sensor.Name+" wire, calibrator set to "+sensor.Name+", compensation on", unit+" of the point, nothing subtracted", upShown, downSent, downShown)
+	row(t, "or degrees", "leads of type "+element.Name+" wire, calibrator set to "+element.Name+", compensation on", unit+" of the point, nothing subtracted", upShown, downSent, downShown)
 	fill(used)
 	row(t, "Terminals", "for mV: measure temperature where the copper leads are clipped", "note "+unit+"; mV by the table below; again before down")
 	fill(paper.Cell{S: unit}, paper.Cell{S: "mV"}, paper.Cell{S: unit}, paper.Cell{S: "mV"})
-	k.terminalRow(sensor, unit)
+	k.terminalRow(element, unit)
 }
 
 // terminalRow is what terminals of each temperature take off, by ITS-90. One type
 // has one row for each unit.
-func (k *loopCheckBuilder) terminalRow(sensor model.Sensor, unit string) {
+func (k *loopCheckBuilder) terminalRow(element sensor.Sensor, unit string) {
 	head := "mV to subtract,\nterminals at " + unit
 	var t *paper.Table
 	for _, x := range k.terminals {
@@ -72,7 +73,7 @@ func (k *loopCheckBuilder) terminalRow(sensor model.Sensor, unit string) {
 		}
 		k.terminals = append(k.terminals, t)
 	}
-	cells := []paper.Cell{{S: "type " + sensor.Name}}
+	cells := []paper.Cell{{S: "type " + element.Name}}
 	for _, row := range t.Rows {
 		if row.Cells[0] == cells[0] {
 			return
@@ -81,7 +82,7 @@ func (k *loopCheckBuilder) terminalRow(sensor model.Sensor, unit string) {
 	for _, at := range terminalTemps[unit] {
 		celsius, _ := model.Convert(at, unit, "°C")
 		words := paper.NotGiven
-		if v, ok := sensor.Value(celsius); ok {
+		if v, ok := element.Value(celsius); ok {
 			words = compute.Exactly(v).Words("mV")
 		}
 		cells = append(cells, paper.Cell{S: words})
@@ -91,7 +92,7 @@ func (k *loopCheckBuilder) terminalRow(sensor model.Sensor, unit string) {
 
 // lacks says why what a temperature element gives cannot be computed.
 func lacks(d *model.Device) string {
-	switch _, known := model.FindSensor(d.Sensor); {
+	switch _, known := sensor.Named(d.Sensor); {
 	case d.Sensor == "":
 		return paper.NotGiven + ": sensor"
 	case !known:

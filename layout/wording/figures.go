@@ -11,6 +11,7 @@ import (
 	"ringout/layout/paper"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/sensor"
 )
 
 // IssueOf is a revision with its date: B of 2031-06-01; NOT GIVEN without a mark.
@@ -93,14 +94,14 @@ func StrokeLimit(valve *model.Part) string {
 // Element is the signal of a device's temperature element where its range
 // stands at a percentage; false where sensor, range or unit tell nothing.
 func Element(d *model.Device, percent float64) (v float64, unit string, ok bool) {
-	sensor, known := model.FindSensor(d.Sensor)
+	element, known := sensor.Named(d.Sensor)
 	span := d.AtSensor()
 	celsius, ok := span.Celsius(span.At(percent))
 	if !known || !ok {
 		return 0, "", false
 	}
-	v, ok = sensor.Value(celsius)
-	return v, sensor.Unit(), ok
+	v, ok = element.Value(celsius)
+	return v, element.Unit(), ok
 }
 
 // Megohms is an insulation resistance in MΩ with its unit, to three digits: 5 MΩ, 2 GΩ.

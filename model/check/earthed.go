@@ -56,7 +56,7 @@ func checkEarthedTwice(p *model.Plant, found func(finding.Finding)) {
 	if !slices.ContainsFunc(all, func(e compute.Earthing) bool { return apart(e, all[0]) }) {
 		return
 	}
-	nets := copper(p)
+	nets := joinedCopper(p)
 	byNet := map[any][]compute.Earthing{}
 	var order []any
 	for _, e := range all {
@@ -129,10 +129,10 @@ func (n coppers) join(a, b any) {
 	}
 }
 
-// copper joins what conducts in all DC circuits: cores, wires, jumpers, closed terminals,
+// joinedCopper joins what conducts in all DC circuits: cores, wires, jumpers, closed terminals,
 // and all that lies between the terminals of a part that a circuit lands on. A supply
 // is one, and so are the legs on either side of an isolator.
-func copper(p *model.Plant) coppers {
+func joinedCopper(p *model.Plant) coppers {
 	n := coppers{map[any]any{}}
 	p.EachCircuit(func(c *model.Circuit) {
 		if compute.AC(c) || c.Signal == model.Power {

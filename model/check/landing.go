@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"ringout/model"
+	"ringout/model/copper"
 	"ringout/model/finding"
 )
 
@@ -69,15 +70,15 @@ func checkScreenTerminals(p *model.Plant, found func(finding.Finding)) {
 func checkSizes(p *model.Plant, found func(finding.Finding)) {
 	type pair struct {
 		strip *model.Part
-		what  model.ConductorSize
+		what  copper.Size
 	}
 	told := map[pair]bool{}
 	for _, w := range p.Conductors {
 		if w.Screen || w.Kind == model.JumperRun {
 			continue
 		}
-		copper := w.Copper()
-		if copper == (model.ConductorSize{}) {
+		size := w.Copper()
+		if size == (copper.Size{}) {
 			continue
 		}
 		what, also := "wires", finding.Related{}
@@ -92,11 +93,11 @@ func checkSizes(p *model.Plant, found func(finding.Finding)) {
 			}
 			s := e.Terminal.Part
 			limit := s.Strip.MaxSize
-			if limit == 0 || copper.SquareMM() <= limit*1.001 || told[pair{s, copper}] {
+			if limit == 0 || size.SquareMM() <= limit*1.001 || told[pair{s, size}] {
 				continue
 			}
-			told[pair{s, copper}] = true
-			pr := finding.At(w.Pos, finding.ConductorTooBig, "%s (%s) too large for %s (max %s mm²)", what, copper, s.Tag, model.Plain(limit))
+			told[pair{s, size}] = true
+			pr := finding.At(w.Pos, finding.ConductorTooBig, "%s (%s) too large for %s (max %s mm²)", what, size, s.Tag, model.Plain(limit))
 			pr.Also = []finding.Related{{Pos: s.Pos, Text: "the strip is described here"}, also}
 			found(pr)
 		}

@@ -5,6 +5,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/finding"
+	"ringout/model/sensor"
 )
 
 // checkRanges: is each channel set up for the range of its device, does the range
@@ -72,7 +73,7 @@ func checkSetPoints(f *model.Function, found func(finding.Finding)) {
 // sensor is no use without a unit of temperature: nothing is taken for °C.
 func checkSensorRange(d *model.Part, found func(finding.Finding)) {
 	r := d.Device.AtSensor()
-	s, ok := model.FindSensor(d.Device.Sensor)
+	s, ok := sensor.Named(d.Device.Sensor)
 	if thermometer := d.Kind.Signal == model.Resistance || d.Kind.Signal == model.Thermo; !r.Given() || !ok && !thermometer {
 		return
 	}

@@ -9,6 +9,7 @@ import (
 	"ringout/model/colour"
 	"ringout/model/compute"
 	"ringout/model/finding"
+	"ringout/model/sensor"
 )
 
 // This file checks what carries the small signals of temperature sensors: the
@@ -179,8 +180,8 @@ func (a *alloyRun) useColours() finding.Hint {
 
 // coupleLetters are the types of thermocouple that have a table.
 func coupleLetters() (letters []string) {
-	for _, name := range model.SensorNames() {
-		if s, _ := model.FindSensor(name); s.Unit() == "mV" {
+	for _, name := range sensor.Names() {
+		if s, _ := sensor.Named(name); s.Unit() == "mV" {
 			letters = append(letters, name)
 		}
 	}

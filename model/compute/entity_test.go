@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"ringout/model"
+	"ringout/model/copper"
 	"ringout/model/modeltest"
 )
 
@@ -238,7 +239,7 @@ func TestEntityMissing(t *testing.T) {
 // cores: 25 µH/Ω x 36.2 Ω/km (2 x 18.1, IEC 60228 table 2) is 905 µH/km.
 func TestCableEntity(t *testing.T) {
 	t.Parallel()
-	copper, err := model.ParseCopper("1.0 mm2")
+	core, err := copper.Parse("1.0 mm2")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -248,8 +249,8 @@ func TestCableEntity(t *testing.T) {
 		defaults   string
 	}{
 		{model.CableType{}, 200, 1000, 30, "C L L/R"},
-		{model.CableType{Copper: copper, LR: 25, Capacitance: 115}, 115, 905, 25, ""},
-		{model.CableType{Copper: copper, Inductance: 0.724}, 200, 724, 20, "C"},
+		{model.CableType{Copper: core, LR: 25, Capacitance: 115}, 115, 905, 25, ""},
+		{model.CableType{Copper: core, Inductance: 0.724}, 200, 724, 20, "C"},
 		{model.CableType{Inductance: 0.7, Capacitance: 75}, 75, 700, 30, "L/R"}, // no copper to reckon with
 		{model.CableType{LR: 25, Capacitance: 75}, 75, 1000, 25, "L"},
 	} {

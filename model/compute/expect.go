@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/copper"
 )
 
 // This file holds what instruments should read: sums over the model that the
@@ -12,7 +13,7 @@ import (
 
 // CoreOhms is the resistance in Ω of one core of the cable from end to end, at
 // a temperature in °C, and the source of its figure: the data sheet's Ω/km
-// before the tables of ConductorSize.OhmsPerKm. It is false when the length, the type
+// before the tables of copper.Size.OhmsPerKm. It is false when the length, the type
 // or the figure is not given; the tables are of copper and say nothing of
 // thermocouple alloys.
 func CoreOhms(c *model.Cable, celsius float64) (ohms float64, source string, ok bool) {
@@ -28,7 +29,7 @@ func CoreOhms(c *model.Cable, celsius float64) (ohms float64, source string, ok 
 			return 0, "", false
 		}
 	}
-	return model.OhmsAt(perKm, celsius) * c.Length / 1000, source, true
+	return copper.OhmsAt(perKm, celsius) * c.Length / 1000, source, true
 }
 
 // ohmsOr is CoreOhms, or the name of what it lacks.

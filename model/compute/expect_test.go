@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"ringout/model"
+	"ringout/model/copper"
 	"ringout/model/modeltest"
 )
 
@@ -31,11 +32,11 @@ func TestRunOhms(t *testing.T) {
 		{"0.9 mm2", 0, 500, 2, 20, 0, false},  // not a size of the table
 		{"1.0 mm2", 0, 0, 2, 20, 0, false},    // no length
 	} {
-		copper, err := model.ParseCopper(c.size)
+		size, err := copper.Parse(c.size)
 		if err != nil {
 			t.Fatal(err)
 		}
-		cable := &model.Cable{Type: &model.CableType{Copper: copper, Ohms: c.ohms}, Length: c.metres}
+		cable := &model.Cable{Type: &model.CableType{Copper: size, Ohms: c.ohms}, Length: c.metres}
 		run := &model.Run{Kind: model.CableRun, Cable: cable, Cores: make([]*model.Core, c.cores)}
 		got, ok := Ohms(run, c.celsius)
 		if ok != c.ok || ok && !modeltest.Near(got, c.want, c.want*0.0015) {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/sensor"
 )
 
 // Fault is a wiring fault that a circuit is computed with.
@@ -549,7 +550,7 @@ const warmHead = 20
 // both ends counts the difference from head to card against the sensor, and leaves
 // out what it should have added: mV = E(t) - 2 E(head) + E(card).
 func thermoFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultRow, missing []string) {
-	sensor, ok := model.FindSensor(d.Device.Sensor)
+	element, ok := sensor.Named(d.Device.Sensor)
 	span := d.Device.AtSensor()
 	if !ok {
 		missing = append(missing, "sensor of "+d.Tag)
@@ -563,14 +564,14 @@ func thermoFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	mid := span.Rounded(span.At(50))
 	true50, _ := span.Celsius(mid)
 	card := p.Practice.Terminals.Celsius
-	hot, ok1 := sensor.Value(true50)
-	cold, ok2 := sensor.Value(card)
-	head, ok3 := sensor.Value(card + warmHead)
+	hot, ok1 := element.Value(true50)
+	cold, ok2 := element.Value(card)
+	head, ok3 := element.Value(card + warmHead)
 	if !ok1 || !ok2 || !ok3 {
 		return nil, []string{"a range inside that of the sensor"}
 	}
 	shows := func(mV float64) string {
-		t, ok := sensor.Celsius(mV + cold)
+		t, ok := element.Celsius(mV + cold)
 		if !ok {
 			return "outside the range of the sensor"
 		}

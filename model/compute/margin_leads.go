@@ -6,6 +6,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/finding"
+	"ringout/model/sensor"
 )
 
 // This file holds what the leads of a temperature sensor do to its reading: the ohms
@@ -118,7 +119,7 @@ func lead(l *model.Leg, celsius float64, asked func(*model.Station) bool) (x lea
 // holds it against the class of its sensor where that has the least room.
 func leadError(d *model.Device, m Margin, tag string, ohms float64) Margin {
 	span := d.AtSensor()
-	sensor, known := model.FindSensor(d.Sensor)
+	element, known := sensor.Named(d.Sensor)
 	lack := func(what string) { m.Missing = append(slices.Clone(m.Missing), what) }
 	if !known {
 		lack("sensor of " + tag)
@@ -142,8 +143,8 @@ func leadError(d *model.Device, m Margin, tag string, ohms float64) Margin {
 	low, high = min(low, high), max(low, high)
 	room := math.Inf(1)
 	for _, t := range [...]float64{low, high, min(max(0, low), high)} {
-		slope, ok := slope(sensor, t)
-		allowed, classed := sensor.Tolerance(d.Class, t)
+		slope, ok := slope(element, t)
+		allowed, classed := element.Tolerance(d.Class, t)
 		if !ok || !classed && m.Limit > 0 {
 			continue
 		}
@@ -157,8 +158,8 @@ func leadError(d *model.Device, m Margin, tag string, ohms float64) Margin {
 	case math.IsInf(room, 1):
 		lack("range of " + tag + " inside that of its sensor")
 	case m.Limit > 0:
-	case !sensor.IEC60751():
-		lack("what the class of " + tag + " allows: IEC 60751 has none for " + sensor.Name + " (the leads add " + model.Figure(m.Actual) + " " + m.Unit + ")")
+	case !element.IEC60751():
+		lack("what the class of " + tag + " allows: IEC 60751 has none for " + element.Name + " (the leads add " + model.Figure(m.Actual) + " " + m.Unit + ")")
 	case d.Class == "":
 		lack("class of " + tag + " (the leads add " + model.Figure(m.Actual) + " " + m.Unit + ")")
 	default:
@@ -169,7 +170,7 @@ func leadError(d *model.Device, m Margin, tag string, ohms float64) Margin {
 
 // slope is how many Ω or mV the sensor changes by for 1 °C at a temperature in °C;
 // false outside its range.
-func slope(s model.Sensor, celsius float64) (float64, bool) {
+func slope(s sensor.Sensor, celsius float64) (float64, bool) {
 	low, high := s.Range()
 	from, to := max(low, celsius-0.5), min(high, celsius+0.5)
 	a, okA := s.Value(from)
@@ -182,7 +183,7 @@ func slope(s model.Sensor, celsius float64) (float64, bool) {
 
 // ohmsWithin is the span in Ω that a sensor of a class may have at a
 // temperature in °C: its value that much lower and that much higher.
-func ohmsWithin(s model.Sensor, class string, celsius float64) (low, high float64, ok bool) {
+func ohmsWithin(s sensor.Sensor, class string, celsius float64) (low, high float64, ok bool) {
 	t, ok := s.Tolerance(class, celsius)
 	if !ok {
 		return 0, 0, false

@@ -10,13 +10,14 @@ import (
 	"ringout/model"
 	"ringout/model/modeltest"
 	"ringout/model/read"
+	"ringout/model/sensor"
 )
 
 // TestSlope: on every sensor the slope is that of its table, 1 °C apart, within 2 %.
 func TestSlope(t *testing.T) {
 	t.Parallel()
-	for _, name := range model.SensorNames() {
-		s, _ := model.FindSensor(name)
+	for _, name := range sensor.Names() {
+		s, _ := sensor.Named(name)
 		low, high := s.Range()
 		for at := math.Ceil(low) + 1; at <= high-1; at += 50 {
 			a, _ := s.Value(at - 1)

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/sensor"
 )
 
 // Readings is a table of what a meter should read at the test points of a
@@ -244,14 +245,14 @@ func sensorPoints(p *model.Plant, r *Readings) (celsius, values []float64, ok bo
 	} else if _, ok := span.Celsius(0); !ok {
 		r.Missing = append(r.Missing, "range of "+d.Tag+" in "+model.TemperatureUnits)
 	}
-	sensor, found := model.FindSensor(d.Device.Sensor)
+	element, found := sensor.Named(d.Device.Sensor)
 	if len(r.Missing) > 0 || !found {
 		return nil, nil, false
 	}
 	for _, percent := range p.Practice.CheckPoints {
 		at := span.Rounded(span.At(percent))
 		t, _ := span.Celsius(at)
-		v, inside := sensor.Value(t)
+		v, inside := element.Value(t)
 		if !inside {
 			r.Missing = append(r.Missing, fmt.Sprintf("%s at %s: outside the sensor's range", d.Device.Sensor, span.Words(at)))
 			return nil, nil, false
@@ -259,7 +260,7 @@ func sensorPoints(p *model.Plant, r *Readings) (celsius, values []float64, ok bo
 		r.States = append(r.States, span.Words(at))
 		celsius, values = append(celsius, t), append(values, v)
 	}
-	r.Method = sensor.Source
+	r.Method = element.Source
 	return celsius, values, true
 }
 
@@ -317,13 +318,13 @@ func ohmRows(p *model.Plant, r *Readings) {
 // temperatures in °C.
 func toleranceRow(r *Readings, st *model.Station, celsius []float64) {
 	d := r.Circuit.Device().Device
-	sensor, ok := model.FindSensor(d.Sensor)
-	if d.Class == "" || !ok || !sensor.IEC60751() {
+	element, ok := sensor.Named(d.Sensor)
+	if d.Class == "" || !ok || !element.IEC60751() {
 		return
 	}
 	row := Reading{Station: st, Words: "± class " + d.Class + ", IEC 60751"}
 	for _, t := range celsius {
-		low, high, ok := ohmsWithin(sensor, d.Class, t)
+		low, high, ok := ohmsWithin(element, d.Class, t)
 		if !ok {
 			low, high = 0, math.NaN()
 		}
@@ -341,8 +342,8 @@ func millivoltRows(p *model.Plant, r *Readings) {
 	if !ok {
 		return
 	}
-	sensor, _ := model.FindSensor(r.Circuit.Device().Device.Sensor)
-	cold, ok := sensor.Value(ambient.Celsius)
+	element, _ := sensor.Named(r.Circuit.Device().Device.Sensor)
+	cold, ok := element.Value(ambient.Celsius)
 	if !ok {
 		r.Missing = append(r.Missing, "a terminal temperature inside the sensor's range")
 		return

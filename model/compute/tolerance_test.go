@@ -4,14 +4,14 @@ import (
 	"fmt"
 	"testing"
 
-	"ringout/model"
+	"ringout/model/sensor"
 )
 
 // Tolerances in ohms as a maker prints them for IEC 60751, classes A and B, to
 // their last digit.
 func TestToleranceInOhms(t *testing.T) {
 	t.Parallel()
-	s, _ := model.FindSensor("Pt100")
+	s, _ := sensor.Named("Pt100")
 	for _, c := range []struct {
 		class string
 		at    float64
@@ -31,7 +31,7 @@ func TestToleranceInOhms(t *testing.T) {
 // misprint (157.91 to 157.64); by the formula it is 157.19 to 157.46.
 func TestToleranceBands(t *testing.T) {
 	t.Parallel()
-	s, _ := model.FindSensor("Pt100")
+	s, _ := sensor.Named("Pt100")
 	for _, c := range []struct {
 		class string
 		at    float64
@@ -50,7 +50,7 @@ func TestToleranceBands(t *testing.T) {
 		class string
 		at    float64
 	}{{"A", 451}, {"AA", -51}, {"B", 601}, {"D", 0}} {
-		if _, ok := model.Tolerance(c.class, c.at); ok {
+		if _, ok := sensor.Tolerance(c.class, c.at); ok {
 			t.Errorf("class %s has a tolerance at %g °C", c.class, c.at)
 		}
 	}

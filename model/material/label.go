@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"ringout/model"
+	"ringout/model/copper"
 )
 
 // Label is one label to print: what it reads, and where it goes.
@@ -165,9 +166,9 @@ func sortOf(c *model.Conductor) string {
 
 // size is that of the conductor; "" of a screen, and where it is not given.
 func size(c *model.Conductor) string {
-	copper := c.Copper()
-	if sortOf(c) == "screen" || copper == (model.ConductorSize{}) {
+	wire := c.Copper()
+	if sortOf(c) == "screen" || wire == (copper.Size{}) {
 		return ""
 	}
-	return copper.String()
+	return wire.String()
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/copper"
 	"ringout/model/english"
 )
 
@@ -147,7 +148,7 @@ func RungOut(c *model.Cable) bool {
 // a count of what the model says, without waste, and without a time for anything.
 // What is in the scope twice counts once.
 func Material(p *model.Plant, s Scope, rung []*model.Core) []Item {
-	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]model.ConductorSize{}, seen: map[any]bool{}, notGiven: map[*model.CableType]int{}, strong: map[*model.Cable]bool{}}
+	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]copper.Size{}, seen: map[any]bool{}, notGiven: map[*model.CableType]int{}, strong: map[*model.Cable]bool{}}
 	whole := map[*model.Conductor]bool{}
 	for _, l := range s.Loops {
 		for _, c := range l.Circuits {
@@ -187,8 +188,8 @@ type tally struct {
 	plant *model.Plant
 	scope Scope
 	items map[itemKey]*Item
-	sizes map[string]model.ConductorSize // of the ferrules
-	seen  map[any]bool                   // terminals, parts and conductors that are counted
+	sizes map[string]copper.Size // of the ferrules
+	seen  map[any]bool           // terminals, parts and conductors that are counted
 
 	notGiven map[*model.CableType]int // cables of no given length
 	strong   map[*model.Cable]bool    // of those asked for: whether it carries mains
@@ -243,9 +244,9 @@ func (t *tally) conductor(w *model.Conductor, whole bool) {
 		case e.Terminal != nil:
 			t.at(pl, WorkGroup, landings, t.plant.Say("new cores, wires, screens"), 1)
 			t.at(pl, MaterialGroup, coreMarkers, "", 1)
-			if copper := w.Copper(); !w.Screen && copper.Class != 1 { // a solid conductor needs none
-				t.at(pl, MaterialGroup, Ferrules, ferruleSize(copper), 1)
-				t.sizes[ferruleSize(copper)] = copper
+			if core := w.Copper(); !w.Screen && core.Class != 1 { // a solid conductor needs none
+				t.at(pl, MaterialGroup, Ferrules, ferruleSize(core), 1)
+				t.sizes[ferruleSize(core)] = core
 			}
 		case w.Screen || w.Core != nil && w.Core.IsScreen():
 			t.at(pl, MaterialGroup, caps, t.plant.Say("ends of screens"), 1)
@@ -416,11 +417,11 @@ func (t *tally) list() []Item {
 }
 
 // ferruleSize is the size alone: class and tin do not matter to a ferrule.
-func ferruleSize(c model.ConductorSize) string {
-	if c == (model.ConductorSize{}) {
+func ferruleSize(c copper.Size) string {
+	if c == (copper.Size{}) {
 		return unknown
 	}
-	return model.ConductorSize{Area: c.Area, AWG: c.AWG}.String()
+	return copper.Size{Area: c.Area, AWG: c.AWG}.String()
 }
 
 // practice is how what was counted is cut, tied and stripped.

@@ -7,6 +7,7 @@ import (
 	"testing/fstest"
 
 	"ringout/model"
+	"ringout/model/copper"
 	"ringout/model/english"
 	"ringout/model/read"
 )
@@ -168,7 +169,7 @@ func TestStripped(t *testing.T) {
 		"0.34 mm2": 10, "2.5 mm2": 10, "14 AWG stranded": 10, "4 mm2": 12, "12 AWG stranded": 12, "6 mm2 class 5": 14, "16 mm2": 14,
 		"25 mm2": 0,
 	} {
-		c, err := model.ParseCopper(size)
+		c, err := copper.Parse(size)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,6 +8,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/bind"
+	"ringout/model/copper"
 	"ringout/model/finding"
 )
 
@@ -28,12 +29,12 @@ func (r *plantReader) over(f *model.Feed, item node, words []bind.Token) {
 	}
 	length, _ := r.metres(part(words[:of], "the length of a feed"), 0.0001)
 	size := part(words[of+1:], "the size of a feed")
-	copper, err := model.ParseCopper(size.Value)
+	wire, err := copper.Parse(size.Value)
 	if err != nil {
 		r.Report(size.wrong(finding.BadConductor, "%v", err))
 		return
 	}
 	if length > 0 {
-		f.Over, f.Length, f.Copper = part(words[:of], "").Value+" of "+copper.String(), length, copper
+		f.Over, f.Length, f.Copper = part(words[:of], "").Value+" of "+wire.String(), length, wire
 	}
 }

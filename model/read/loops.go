@@ -10,6 +10,7 @@ import (
 	"ringout/model"
 	"ringout/model/bind"
 	"ringout/model/finding"
+	"ringout/model/sensor"
 )
 
 var loopFields = fields[*model.Loop]{
@@ -121,7 +122,7 @@ var deviceFields = fields[*writtenDevice]{
 	{"on", aTag, "", "the device that it is mounted on", "FV-2112", func(r *plantReader, d *writtenDevice, n node) {
 		r.later = append(r.later, func() { d.Device.On = r.otherDevice(n, d.Part) })
 	}, func(w *writer, d *writtenDevice) { w.tag(d.Device.On) }},
-	{"sensor", suggested(model.SensorNames()), "", "type of a temperature sensor: `Pt100`, `K`, …", "Pt100", func(r *plantReader, d *writtenDevice, n node) { d.Device.Sensor = r.sensor(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Sensor) }},
+	{"sensor", suggested(sensor.Names()), "", "type of a temperature sensor: `Pt100`, `K`, …", "Pt100", func(r *plantReader, d *writtenDevice, n node) { d.Device.Sensor = r.sensor(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Sensor) }},
 	{"earthed", aName, "NOT GIVEN", "which of its terminals is on its case or on earth inside it, by name or as `negative` or `positive`; `none` where it holds 500 V to its case, or has 0.2 to 1 MΩ there against static", "negative", func(r *plantReader, d *writtenDevice, n node) { d.earthed = &n }, func(w *writer, d *writtenDevice) { w.earthed(d.Device.Earthed) }},
 	{"lead ohms", inOhms, "none", "of the two leads of a resistance sensor: what the card takes off its reading for them", "3.2 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leads = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Leads, "Ω") }},
 	{"address", aCount(1, mostAddress), "NOT GIVEN", "on its segment", "21", func(r *plantReader, d *writtenDevice, n node) { d.Device.Address = r.whole(n, 1, mostAddress) }, func(w *writer, d *writtenDevice) { w.count(d.Device.Address) }},
@@ -292,8 +293,8 @@ func (r *plantReader) sensor(n node) string {
 	if s == "" {
 		return ""
 	}
-	if _, ok := model.FindSensor(s); !ok {
-		r.Report(n.wrong(finding.UnknownSensor, "no table for sensor %s", finding.Quote(s)).WithHint(finding.Do("use %s", finding.AnyOf(model.SensorNames()))))
+	if _, ok := sensor.Named(s); !ok {
+		r.Report(n.wrong(finding.UnknownSensor, "no table for sensor %s", finding.Quote(s)).WithHint(finding.Do("use %s", finding.AnyOf(sensor.Names()))))
 	}
 	return s
 }

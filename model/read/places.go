@@ -9,6 +9,7 @@ import (
 	"ringout/model"
 	"ringout/model/bind"
 	"ringout/model/colour"
+	"ringout/model/copper"
 	"ringout/model/finding"
 )
 
@@ -48,7 +49,7 @@ func (r *plantReader) insideWire(n node, pl *model.Place) {
 			pl.Colour, size = c, s[:i]
 		}
 	}
-	c, err := model.ParseCopper(size)
+	c, err := copper.Parse(size)
 	if err != nil && s != "" {
 		r.Report(n.wrong(finding.BadConductor, "%v", err).WithHint(finding.Do("write SIZE COLOUR, the size in mm2 or AWG")))
 	}

@@ -7,6 +7,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/bind"
+	"ringout/model/copper"
 	"ringout/model/finding"
 )
 
@@ -90,11 +91,11 @@ func (r *plantReader) largest(n node) (area float64, gauge int) {
 	if u != "AWG" {
 		return r.notNegative(n, v), 0
 	}
-	if v != math.Trunc(v) || v < 1 || v > model.MostAWG {
-		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be a gauge from 1 to %d, not %s", n.what, model.MostAWG, finding.Quote(n.Value)))
+	if v != math.Trunc(v) || v < 1 || v > copper.MostAWG {
+		r.Report(n.wrong(finding.NumberOutOfRange, "%s must be a gauge from 1 to %d, not %s", n.what, copper.MostAWG, finding.Quote(n.Value)))
 		return 0, 0
 	}
-	return math.Round(model.ConductorSize{AWG: int(v)}.SquareMM()*1e4) / 1e4, int(v)
+	return math.Round(copper.Size{AWG: int(v)}.SquareMM()*1e4) / 1e4, int(v)
 }
 
 // noTerminal reports that a part has no terminal of a name, unless the text of

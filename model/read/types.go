@@ -7,6 +7,7 @@ import (
 	"ringout/model"
 	"ringout/model/bind"
 	"ringout/model/colour"
+	"ringout/model/copper"
 	"ringout/model/finding"
 )
 
@@ -39,7 +40,7 @@ var cableTypeFields = fields[*writtenType]{
 		if s == "" {
 			return
 		}
-		c, err := model.ParseCopper(s)
+		c, err := copper.Parse(s)
 		if err != nil {
 			r.Report(n.wrong(finding.BadConductor, "%v", err))
 		}

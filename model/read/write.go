@@ -8,6 +8,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/colour"
+	"ringout/model/copper"
 )
 
 // ValueSyntax is how the value of a key is written.
@@ -203,9 +204,9 @@ func nameOf(t *model.Terminal) string {
 	return t.Name
 }
 
-func (w *writer) size(c model.ConductorSize, colour colour.Colour) {
+func (w *writer) size(c copper.Size, colour colour.Colour) {
 	size := ""
-	if c != (model.ConductorSize{}) {
+	if c != (copper.Size{}) {
 		size = c.String()
 	}
 	w.text(strings.TrimSpace(size + " " + colour.Letters()))

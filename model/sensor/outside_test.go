@@ -1,4 +1,4 @@
-package model
+package sensor
 
 import (
 	"encoding/json"
@@ -29,7 +29,7 @@ func TestThermocouplesOutside(t *testing.T) {
 	}
 	var points []point
 	for _, typ := range []string{"B", "E", "J", "K", "N", "R", "S", "T"} {
-		s, ok := FindSensor(typ)
+		s, ok := Named(typ)
 		if !ok {
 			t.Fatal("no sensor", typ)
 		}
@@ -72,7 +72,7 @@ console.log(JSON.stringify(points));`
 	}
 	there, both := 0, 0
 	for _, p := range points {
-		s, _ := FindSensor(p.Type)
+		s, _ := Named(p.Type)
 		mv, ok := s.Value(p.C)
 		if p.MV == -9999 {
 			continue

@@ -1,4 +1,4 @@
-package model
+package sensor
 
 import (
 	"encoding/csv"
@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"ringout/samples"
 )
 
 // NIST SRD 60 (ITS-90, Monograph 175): every table point kept in testdata, both
@@ -71,11 +73,11 @@ func TestThermocoupleCompensation(t *testing.T) {
 		want         string
 	}{{4.096, 25, "124.3"}, {1.1, 23, "49.9079"}} {
 		reference, _ := k.Value(v.terminal)
-		if c, ok := k.Celsius(v.mv + reference); !ok || !printsAs(c, v.want) {
+		if c, ok := k.Celsius(v.mv + reference); !ok || !samples.PrintsAs(c, v.want) {
 			t.Errorf("%v mV with terminals at %v °C: %v °C, want %s", v.mv, v.terminal, c, v.want)
 		}
 	}
-	if mv, _ := k.Value(42); !printsAs(mv, "1.6938477") {
+	if mv, _ := k.Value(42); !samples.PrintsAs(mv, "1.6938477") {
 		t.Errorf("42 °C: %v mV, want 1.6938477", mv)
 	}
 }
@@ -177,7 +179,7 @@ func TestSensorOutside(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"", "Pt", "X", "Pt100 0.0038"} {
-		if s, ok := FindSensor(name); ok {
+		if s, ok := Named(name); ok {
 			t.Errorf("%q finds %s, want none", name, s.Name)
 		}
 	}
@@ -188,7 +190,7 @@ func TestSensorOutside(t *testing.T) {
 
 func findSensor(t *testing.T, name string) Sensor {
 	t.Helper()
-	s, ok := FindSensor(name)
+	s, ok := Named(name)
 	if !ok {
 		t.Fatalf("sensor %q: not found", name)
 	}

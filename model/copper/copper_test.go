@@ -1,10 +1,12 @@
-package model
+package copper
 
 import (
 	"math"
 	"strconv"
 	"strings"
 	"testing"
+
+	"ringout/samples"
 )
 
 // IEC 60228 tables 1, 2 and 3: largest resistance at 20 °C.
@@ -54,7 +56,7 @@ func TestGaugeASTM_B258(t *testing.T) {
 		{"22", "0.644", "0.326", "52.96", "16.14"},
 		{"24", "0.511", "0.205", "84.21", "25.67"},
 	} {
-		c, err := ParseCopper(row.gauge + " AWG solid")
+		c, err := Parse(row.gauge + " AWG solid")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -121,7 +123,7 @@ func TestWorkedExamples(t *testing.T) {
 		t.Errorf("18 AWG, 400 ft: %.3f Ω, want 2.602 within 0.6 %%", got)
 	}
 	r05, _ := mustOhms(t, "0.5 mm2 class 5")
-	if got := 2 * 0.1 * r05; !printsAs(got, "8") || !printsAs(got, "7.8") {
+	if got := 2 * 0.1 * r05; !samples.PrintsAs(got, "8") || !samples.PrintsAs(got, "7.8") {
 		t.Errorf("0.5 mm² flexible pair, 100 m loop: %v Ω, want about 8", got)
 	}
 	for _, v := range []struct {
@@ -130,7 +132,7 @@ func TestWorkedExamples(t *testing.T) {
 	}{
 		{0.1, 50, "0.11179"}, {1.21, 75, "1.472"}, {30, 50, "33.537"},
 	} {
-		if got := OhmsAt(v.r20, v.celsius); !printsAs(got, v.want) {
+		if got := OhmsAt(v.r20, v.celsius); !samples.PrintsAs(got, v.want) {
 			t.Errorf("%v Ω at 20 °C is %v Ω at %v °C, want %s", v.r20, got, v.celsius, v.want)
 		}
 	}
@@ -151,7 +153,7 @@ func TestOhmsPerKmUnknown(t *testing.T) {
 	t.Parallel()
 	// IEC 60228 starts at 0.5 mm²; NEC table 8 has no coated wire finer than 18.
 	for _, s := range []string{"0.22 mm2", "0.34 mm²", "1.2 mm2", "10 mm2", "18 AWG solid tinned", "22 AWG tinned"} {
-		c, err := ParseCopper(s)
+		c, err := Parse(s)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -161,31 +163,31 @@ func TestOhmsPerKmUnknown(t *testing.T) {
 	}
 }
 
-func TestParseCopper(t *testing.T) {
+func TestParse(t *testing.T) {
 	t.Parallel()
 	for _, v := range []struct {
 		text string
-		want ConductorSize
+		want Size
 		list string
 	}{
-		{"1.0 mm2", ConductorSize{Area: 1, Class: 2}, "1.0 mm²"},
-		{"1 mm²", ConductorSize{Area: 1, Class: 2}, "1.0 mm²"},
-		{"0.75mm²", ConductorSize{Area: 0.75, Class: 2}, "0.75 mm²"},
-		{"4mm2", ConductorSize{Area: 4, Class: 2}, "4 mm²"},
-		{"18 AWG", ConductorSize{AWG: 18, Class: 2}, "18 AWG"},
-		{"18awg stranded", ConductorSize{AWG: 18, Class: 2}, "18 AWG"},
-		{"AWG 16 solid", ConductorSize{AWG: 16, Class: 1}, "16 AWG solid"},
-		{"1.5 mm2 class 5", ConductorSize{Area: 1.5, Class: 5}, "1.5 mm² class 5"},
-		{"1.5 mm2 flexible", ConductorSize{Area: 1.5, Class: 5}, "1.5 mm² class 5"},
-		{"0.75 mm2 class 2 tinned", ConductorSize{Area: 0.75, Class: 2, Tinned: true}, "0.75 mm² tinned"},
-		{"0.5 mm2 tinned Class1", ConductorSize{Area: 0.5, Class: 1, Tinned: true}, "0.5 mm² class 1 tinned"},
-		{"20 AWG plain", ConductorSize{AWG: 20, Class: 2}, "20 AWG"},
+		{"1.0 mm2", Size{Area: 1, Class: 2}, "1.0 mm²"},
+		{"1 mm²", Size{Area: 1, Class: 2}, "1.0 mm²"},
+		{"0.75mm²", Size{Area: 0.75, Class: 2}, "0.75 mm²"},
+		{"4mm2", Size{Area: 4, Class: 2}, "4 mm²"},
+		{"18 AWG", Size{AWG: 18, Class: 2}, "18 AWG"},
+		{"18awg stranded", Size{AWG: 18, Class: 2}, "18 AWG"},
+		{"AWG 16 solid", Size{AWG: 16, Class: 1}, "16 AWG solid"},
+		{"1.5 mm2 class 5", Size{Area: 1.5, Class: 5}, "1.5 mm² class 5"},
+		{"1.5 mm2 flexible", Size{Area: 1.5, Class: 5}, "1.5 mm² class 5"},
+		{"0.75 mm2 class 2 tinned", Size{Area: 0.75, Class: 2, Tinned: true}, "0.75 mm² tinned"},
+		{"0.5 mm2 tinned Class1", Size{Area: 0.5, Class: 1, Tinned: true}, "0.5 mm² class 1 tinned"},
+		{"20 AWG plain", Size{AWG: 20, Class: 2}, "20 AWG"},
 	} {
-		c, err := ParseCopper(v.text)
+		c, err := Parse(v.text)
 		if err != nil || c != v.want || c.String() != v.list {
 			t.Errorf("%q: %+v %q %v, want %+v %q", v.text, c, c, err, v.want, v.list)
 		}
-		if back, err := ParseCopper(c.String()); err != nil || back != c {
+		if back, err := Parse(c.String()); err != nil || back != c {
 			t.Errorf("%q read back: %+v %v", c, back, err)
 		}
 	}
@@ -193,7 +195,7 @@ func TestParseCopper(t *testing.T) {
 		"", "mm2", "1.0", "18", "-1 mm2", "0 mm2", "NaN mm2", "1,5 mm2", "18.5 AWG", "40 AWG", "0 AWG",
 		"1.5 inch", "1.5 mm2 class", "1.5 mm2 class 3", "1.5 mm2 class 1 2", "18 AWG class 5", "18 AWG flexible", "1.5 mm2 gold", "AWG",
 	} {
-		if c, err := ParseCopper(s); err == nil {
+		if c, err := Parse(s); err == nil {
 			t.Errorf("%q: %+v, want an error", s, c)
 		} else if !strings.HasPrefix(err.Error(), "conductor ") {
 			t.Errorf("%q: message %q does not name the conductor first", s, err)
@@ -201,21 +203,21 @@ func TestParseCopper(t *testing.T) {
 	}
 }
 
-// A literal without a class is stranded, as in ParseCopper.
+// A literal without a class is stranded, as in Parse.
 func TestCopperWithoutClass(t *testing.T) {
 	t.Parallel()
-	r, source, ok := ConductorSize{Area: 1.5}.OhmsPerKm()
+	r, source, ok := Size{Area: 1.5}.OhmsPerKm()
 	if !ok || r != 12.1 || !strings.Contains(source, "class 2") {
 		t.Errorf("1.5 mm² without class: %v %q %v", r, source, ok)
 	}
-	if got := (ConductorSize{Area: 1.5}).SquareMM(); got != 1.5 {
+	if got := (Size{Area: 1.5}).SquareMM(); got != 1.5 {
 		t.Errorf("1.5 mm²: %v mm²", got)
 	}
 }
 
 func mustOhms(t *testing.T, s string) (float64, string) {
 	t.Helper()
-	c, err := ParseCopper(s)
+	c, err := Parse(s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -224,10 +226,4 @@ func mustOhms(t *testing.T, s string) (float64, string) {
 		t.Fatalf("%s: no resistance", s)
 	}
 	return r, source
-}
-
-// printsAs reports whether v rounds to want at want's last printed digit.
-func printsAs(v float64, want string) bool {
-	_, fraction, _ := strings.Cut(want, ".")
-	return strconv.FormatFloat(v, 'f', len(fraction), 64) == want
 }

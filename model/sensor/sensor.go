@@ -1,4 +1,6 @@
-package model
+// Package sensor holds the curves of temperature sensors: resistance thermometers after
+// IEC 60751 and others, thermocouples after ITS-90, and the tolerances of IEC 60751.
+package sensor
 
 import (
 	"math"
@@ -30,10 +32,10 @@ type piece struct {
 	bump      [3]float64 // adds bump0·exp(bump1·(t-bump2)²): type K
 }
 
-// FindSensor finds a sensor by name, in any case: "Pt100" (IEC 60751),
+// Named finds a sensor by name, in any case: "Pt100" (IEC 60751),
 // "Pt100 0.003911", "Pt1000", "Ni120", "Cu10", "Ni100", or a thermocouple
 // letter, "K" or "type K".
-func FindSensor(name string) (Sensor, bool) {
+func Named(name string) (Sensor, bool) {
 	name = strings.Join(strings.Fields(name), " ")
 	for _, s := range sensors {
 		if strings.EqualFold(s.Name, name) {
@@ -48,8 +50,8 @@ func FindSensor(name string) (Sensor, bool) {
 	return Sensor{}, false
 }
 
-// SensorNames are the names of all sensors.
-func SensorNames() []string {
+// Names are the names of all sensors.
+func Names() []string {
 	var names []string
 	for _, s := range sensors {
 		names = append(names, s.Name)

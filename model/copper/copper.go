@@ -1,4 +1,6 @@
-package model
+// Package copper holds what the copper of cables and wires is: sizes in mm² and gauges, their
+// resistance after IEC 60228, ASTM B258 and NEC, and how it rises with temperature.
+package copper
 
 import (
 	"fmt"
@@ -8,8 +10,8 @@ import (
 	"strings"
 )
 
-// ConductorSize is the conductor of one core or wire. Either Area or AWG is set.
-type ConductorSize struct {
+// Size is the conductor of one core or wire. Either Area or AWG is set.
+type Size struct {
 	Area   float64 // mm²; 0 when the size is a gauge
 	AWG    int     // American wire gauge, 10 to 30; 0 when the size is an area
 	Class  int     // IEC 60228: 1 solid, 2 stranded, 5 flexible; 0 counts as 2. A gauge is 1 or 2
@@ -46,39 +48,39 @@ const (
 	MostAWG     = 30 // finest gauge read
 )
 
-// ParseCopper reads a conductor as cable lists write it: "1.0 mm2",
+// Parse reads a conductor as cable lists write it: "1.0 mm2",
 // "0.75mm²", "18 AWG", "AWG 18", with "class 1", "class 2" or "class 5" (or
 // "solid", "stranded", "flexible") and "tinned" or "plain" behind it. The class
 // is 2 when none is written. Gauges are solid or stranded only, 10 to 30.
-func ParseCopper(s string) (ConductorSize, error) {
+func Parse(s string) (Size, error) {
 	text := strings.ToLower(s)
 	for _, unit := range []string{"mm2", "mm²", "awg", "class"} {
 		text = strings.ReplaceAll(text, unit, " "+unit+" ")
 	}
 	words := strings.Fields(text)
 	if len(words) < 2 {
-		return ConductorSize{}, fmt.Errorf("conductor %q lacks its size or its unit (mm2 or AWG)", s)
+		return Size{}, fmt.Errorf("conductor %q lacks its size or its unit (mm2 or AWG)", s)
 	}
 	size, unit := words[0], words[1]
 	if size == "awg" {
 		size, unit = unit, size
 	}
-	c := ConductorSize{Class: 2}
+	c := Size{Class: 2}
 	switch unit {
 	case "mm2", "mm²":
 		area, err := strconv.ParseFloat(size, 64)
 		if err != nil || !(area > 0 && area <= 1000) {
-			return ConductorSize{}, fmt.Errorf("conductor %q: size %q is not a number of mm² above 0", s, size)
+			return Size{}, fmt.Errorf("conductor %q: size %q is not a number of mm² above 0", s, size)
 		}
 		c.Area = area
 	case "awg":
 		gauge, err := strconv.Atoi(size)
 		if err != nil || gauge < leastAWG || gauge > MostAWG {
-			return ConductorSize{}, fmt.Errorf("conductor %q: size %q is not a gauge from %d to %d", s, size, leastAWG, MostAWG)
+			return Size{}, fmt.Errorf("conductor %q: size %q is not a gauge from %d to %d", s, size, leastAWG, MostAWG)
 		}
 		c.AWG = gauge
 	default:
-		return ConductorSize{}, fmt.Errorf("conductor %q: unit %q is neither mm2 nor AWG", s, unit)
+		return Size{}, fmt.Errorf("conductor %q: unit %q is neither mm2 nor AWG", s, unit)
 	}
 	for rest := words[2:]; len(rest) > 0; rest = rest[1:] {
 		switch word := rest[0]; {
@@ -96,7 +98,7 @@ func ParseCopper(s string) (ConductorSize, error) {
 			c.Class = int(rest[1][0] - '0')
 			rest = rest[1:]
 		default:
-			return ConductorSize{}, fmt.Errorf("conductor %q: %q is none of class 1, 2 or 5 (mm² only), solid, stranded, flexible, tinned, plain", s, word)
+			return Size{}, fmt.Errorf("conductor %q: %q is none of class 1, 2 or 5 (mm² only), solid, stranded, flexible, tinned, plain", s, word)
 		}
 	}
 	return c, nil
@@ -112,7 +114,7 @@ func ParseCopper(s string) (ConductorSize, error) {
 // take geometry and 2 % for the lay of the strands. It is false where none of
 // these gives a value: smaller areas, areas between the standard ones, and
 // tinned gauges outside NEC table 8. The cable's own data decide there.
-func (c ConductorSize) OhmsPerKm() (r float64, source string, ok bool) {
+func (c Size) OhmsPerKm() (r float64, source string, ok bool) {
 	if c.AWG == 0 {
 		return c.areaOhms()
 	}
@@ -133,7 +135,7 @@ func (c ConductorSize) OhmsPerKm() (r float64, source string, ok bool) {
 	return 0, "", false
 }
 
-func (c ConductorSize) areaOhms() (r float64, source string, ok bool) {
+func (c Size) areaOhms() (r float64, source string, ok bool) {
 	row, ok := iec60228[c.Area]
 	if !ok {
 		return 0, "", false
@@ -166,7 +168,7 @@ func OhmsAt(r20, celsius float64) float64 {
 
 // SquareMM is the cross-section in mm², for comparing with what a terminal
 // takes. ASTM B258: a gauge n is 0.127 mm x 92^((36-n)/39) across.
-func (c ConductorSize) SquareMM() float64 {
+func (c Size) SquareMM() float64 {
 	if c.AWG == 0 {
 		return c.Area
 	}
@@ -175,8 +177,8 @@ func (c ConductorSize) SquareMM() float64 {
 }
 
 // String is the conductor as lists write it: "1.0 mm²", "18 AWG", and behind
-// it the class when it is not 2 and "tinned". ParseCopper reads it back.
-func (c ConductorSize) String() string {
+// it the class when it is not 2 and "tinned". Parse reads it back.
+func (c Size) String() string {
 	var s string
 	switch {
 	case c.AWG != 0:
