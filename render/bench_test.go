@@ -15,7 +15,7 @@ import (
 )
 
 // sheets is how many pages a PDF benchmark writes into one document, as a set.
-const sheets = 50
+const sheets = 500
 
 // busy returns an A3 page of 200 texts in three sizes and 400 lines in three
 // pens, each in runs of about ten.
