@@ -16,27 +16,29 @@ import (
 )
 
 func checkCommand() *cobra.Command {
-	return &cobra.Command{
+	sheets := false
+	command := &cobra.Command{
 		Use: "check [PLANT]", GroupID: "look", Short: "check a plant and list what is wrong",
 		Long: `Check looks for wiring errors: open, short, earth, polarity, termination. All
-findings go to stderr with their place in the text, a summary to stdout. If the
-wiring is correct, it also lays out the sheets, as issued, and reports text that
-does not fit. It also reports a damaged issue register. Of a folder that holds
-plants in folders of their own, each is checked.`,
+findings go to stderr with their place in the text, a summary to stdout. With
+--sheets it also lays out the sheets of correct wiring, as issued, and reports text
+that does not fit; draw, pack and issue report that too. It also reports a damaged
+issue register. Of a folder that holds plants in folders of their own, each is
+checked.`,
 		Example: `  ringout check
-  ringout check samples/tern-island
+  ringout check samples/tern-island --sheets
   ringout check plant.yaml 2> findings.txt`,
 		Args: upTo(1, "one PLANT"), ValidArgsFunction: completePlant(0),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			plants := plantsIn(argument(args, 0))
 			if len(plants) == 0 {
-				_, err := checkPlant(cmd, argument(args, 0))
+				_, err := checkPlant(cmd, argument(args, 0), sheets)
 				return err
 			}
 			var all finding.Findings
 			var worst error
 			for _, path := range plants {
-				found, err := checkPlant(cmd, path)
+				found, err := checkPlant(cmd, path, sheets)
 				if err != nil && !errors.Is(err, errModel) {
 					return err
 				} else if err != nil {
@@ -50,17 +52,21 @@ plants in folders of their own, each is checked.`,
 			return worst
 		},
 	}
+	command.Flags().BoolVar(&sheets, "sheets", false, "lay out the sheets too")
+	return command
 }
 
-// checkPlant checks the plant at path, prints its findings and a summary, and returns
-// them. The error is errModel if there are errors among them.
-func checkPlant(cmd *cobra.Command, path string) (finding.Findings, error) {
+// checkPlant checks the plant at path, and its sheets if asked to. It prints its findings
+// and a summary, and returns them. The error is errModel if there are errors among them.
+func checkPlant(cmd *cobra.Command, path string, sheets bool) (finding.Findings, error) {
 	r, err := readPlant(path)
 	if err != nil {
 		return nil, err
 	}
 	issues, torn := r.issues()
-	if r.findings.Errors() == 0 {
+	laidOut := "; sheets not laid out"
+	if sheets && r.findings.Errors() == 0 {
+		laidOut = ""
 		for _, found := range layout.NewIssued(r.plant, false, issues).Pages() {
 			r.findings = append(r.findings, found...)
 		}
@@ -73,9 +79,9 @@ func checkPlant(cmd *cobra.Command, path string) (finding.Findings, error) {
 	for _, l := range r.plant.Loops {
 		circuits += len(l.Circuits)
 	}
-	if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s: %s\n", r.name,
+	if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s: %s, %s, %s: %s%s\n", r.name,
 		finding.Count(len(r.plant.Loops), "loop"), finding.Count(circuits, "circuit"),
-		finding.Count(len(r.plant.Conductors), "conductor"), verdict(r.findings)); err != nil {
+		finding.Count(len(r.plant.Conductors), "conductor"), verdict(r.findings), laidOut); err != nil {
 		return nil, err
 	}
 	if n := r.counted(); n > 0 && r.findings.Errors() == 0 {

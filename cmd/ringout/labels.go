@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -194,7 +193,6 @@ func (d *labelling) run(stderr io.Writer) error {
 	if d.findings.Errors() > 0 {
 		return refuse()
 	}
-	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	labels, err := d.choose()
 	if err != nil {
 		return err

@@ -70,6 +70,7 @@ func readPlant(path string) (*reading, error) {
 		}
 		return nil, tell.WrongUsef("%s: the folder holds no .yaml file; ringout new starts a plant", path)
 	}
+	collectSoon(len(r.plant.Loops))
 	r.findings = append(r.findings, check.Check(r.plant)...).Sort()
 	return r, nil
 }

@@ -123,7 +123,7 @@ func TestExamples(t *testing.T) {
 	}
 }
 
-// checked reads and checks a plant and, without errors, lays out its sheets: what ringout check does.
+// checked reads and checks a plant and, without errors, lays out its sheets: what ringout check --sheets does.
 func checked(files fs.FS, name string) (*model.Plant, map[string][]byte, finding.Findings) {
 	p, sources, found := read.Read(files, name)
 	found = append(found, check.Check(p)...)
