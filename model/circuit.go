@@ -120,6 +120,22 @@ type Conductor struct {
 	Doubt    string // of a core: why it cannot be known what it is for; "" where it can
 }
 
+// Sign is the mark of the conductor as sheets print it: its role; but what AC feeds has no
+// + and -: it is L or N, as the pole of the supply that its leg ends on, and where the
+// leg ends on none, L of +.
+func (c *Conductor) Sign() Marking {
+	if c.Circuit == nil || c.Role != '+' && c.Role != '-' {
+		return c.Role
+	}
+	if _, ac, _ := c.Circuit.Feeding(); !ac {
+		return c.Role
+	}
+	if end := Origin(c.Circuit.Legs[c.Leg-1].End()); end != nil && (end.Role == 'L' || end.Role == 'N') {
+		return end.Role
+	}
+	return map[Marking]Marking{'+': 'L', '-': 'N'}[c.Role]
+}
+
 // Copper is the size of a core or wire; zero where it is not given.
 func (c *Conductor) Copper() copper.Size {
 	switch {

@@ -48,15 +48,15 @@ func (p *Plant) Marker(c *Conductor, e End) string {
 		return e.Short() + " / " + far.Short()
 	case LoopMarker:
 		if c.Circuit != nil {
-			s := c.Circuit.Loop.Tag + " " + c.LegMark()
+			s := c.Circuit.Loop.Tag + " " + c.signMark()
 			if len(c.Circuit.Loop.Circuits) > 1 {
-				s = c.Circuit.Name + " " + c.LegMark()
+				s = c.Circuit.Name + " " + c.signMark()
 			}
 			return s
 		}
 	case SignalMarker:
 		if c.Circuit != nil {
-			return c.Circuit.Name + " " + c.LegMark()
+			return c.Circuit.Name + " " + c.signMark()
 		}
 	}
 	if c.Core == nil && c.Circuit == nil {
@@ -85,6 +85,14 @@ func (c *Conductor) LegMark() string {
 		return string(c.Role)
 	}
 	return Itoa(c.Leg)
+}
+
+// signMark is LegMark as sheets print it: of AC L or N, not + or -.
+func (c *Conductor) signMark() string {
+	if sign := c.Sign(); sign != c.Role {
+		return string(sign)
+	}
+	return c.LegMark()
 }
 
 // Marked reports whether an end of a conductor bears a marker.

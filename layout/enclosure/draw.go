@@ -246,7 +246,7 @@ var landingFaces = [columnCount]fonts.Face{signColumn: fonts.MonoBold, colourCol
 // polarity, its pair, what the marker on it reads, its far end.
 func landingWords(plant *model.Plant, l *landing) (words [columnCount]string) {
 	c := l.c
-	words[signColumn] = signOf(c.Role)
+	words[signColumn] = wording.Sign(c.Sign())
 	words[colourColumn] = wording.Colour(plant, c.Colour)
 	if c.Screen {
 		words[colourColumn] = plant.Say("screen")

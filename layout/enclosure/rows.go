@@ -374,7 +374,7 @@ func noteOf(plant *model.Plant, t *model.Terminal) string {
 // notesOf are the mark, kind or fuse, and earth of a terminal.
 func notesOf(plant *model.Plant, t *model.Terminal) (words []string) {
 	if t.Role != 0 {
-		words = append(words, signOf(t.Role))
+		words = append(words, wording.Sign(t.Role))
 	}
 	switch {
 	case t.Kind == model.Fused && t.Fuse.Given():
@@ -404,15 +404,4 @@ func deckOf(t *model.Terminal) string {
 		}
 	}
 	return ""
-}
-
-// signOf is a polarity as it is lettered.
-func signOf(r model.Marking) string {
-	switch r {
-	case 0:
-		return ""
-	case '-':
-		return "−"
-	}
-	return string(rune(r))
 }

@@ -272,7 +272,7 @@ func spareWords(plant *model.Plant, all []*model.Terminal) string {
 	for _, t := range all {
 		notes := notesOf(plant, t) // without deck and channel: the names have those
 		if t.Part.Card != nil {
-			notes = []string{signOf(t.Role)}
+			notes = []string{wording.Sign(t.Role)}
 		}
 		for _, w := range strings.Fields(strings.Join(notes, " ")) {
 			if !slices.Contains(words, w) {

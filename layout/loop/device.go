@@ -32,11 +32,23 @@ func bubbleOf(mount symbol.Mount, tag string, width render.Len) (s symbol.Symbol
 // deviceBubble is the bubble of a device left of its case: longer than a circle
 // where what the device is connected to leaves it the room.
 func deviceBubble(p *model.Part, w widths) (symbol.Symbol, bool) {
-	mount, width := symbol.Field, w.device-34*render.MM
+	width := w.device - 34*render.MM
 	if p.Place != nil {
-		mount, width = symbol.Panel, w.device-caseWide-6*render.MM
+		width = w.device - caseWide - 6*render.MM
 	}
-	return bubbleOf(mount, p.Tag, min(width, longBubble))
+	return bubbleOf(mountOf(p), p.Tag, min(width, longBubble))
+}
+
+// mountOf is how a device is mounted: on the front of a panel, where an operator reaches
+// it, behind the door of a cabinet or system, or in the field, in a box too.
+func mountOf(p *model.Part) symbol.Mount {
+	switch {
+	case p.Place == nil || p.Place.Kind == model.Box:
+		return symbol.Field
+	case p.Place.Kind == model.Panel:
+		return symbol.Panel
+	}
+	return symbol.Behind
 }
 
 // functionBubble is the bubble of a function, in a column of its own or of width 0.

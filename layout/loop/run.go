@@ -125,10 +125,8 @@ func (d *loopSheet) coreLabel(w *model.Conductor) string {
 	if w.Kind == model.JumperRun {
 		s = "jumper"
 	}
-	if w.Role == '+' {
-		s += " +"
-	} else if w.Role == '-' {
-		s += " −"
+	if sign := w.Sign(); sign != 0 && strings.ContainsRune("+-LN", rune(sign)) {
+		s += " " + wording.Sign(sign)
 	}
 	return s
 }

@@ -453,12 +453,10 @@ func (r *recordBuilder) marks(w *model.Conductor) (colour, sign string) {
 		if colour == "" {
 			colour = r.plant.Say("screen")
 		}
-	case w.Role == '-':
-		sign = "−"
 	case w.Role == 'E':
 		sign = "PE"
 	case w.Role != 0:
-		sign = string(w.Role)
+		sign = wording.Sign(w.Sign())
 	}
 	if colour == "" {
 		colour = "–"

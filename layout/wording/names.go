@@ -268,3 +268,14 @@ func Contacts(p *model.Part) string {
 	}
 	return strings.Join(all, "; ")
 }
+
+// Sign is the mark of a terminal or a conductor as it is lettered.
+func Sign(m model.Marking) string {
+	switch m {
+	case 0:
+		return ""
+	case '-':
+		return "−"
+	}
+	return string(rune(m))
+}
