@@ -150,6 +150,15 @@ func ContactByNumbers(numbers []string) ContactKind {
 // Coils are the coils of a part that has several groups of terminals.
 func (p *Part) Coils() []*Group { return p.groups(true) }
 
+// CoilUnknown reports whether its contacts are worked by a coil of which the plant says
+// nothing: others wired it. One of which it gives data is forgotten.
+func (p *Part) CoilUnknown() bool {
+	d := p.Device
+	return d != nil && p.Kind.ByOthers && d.Rated+d.Ohms+d.Watts+d.Inrush+d.Holding+d.PullIn+d.DropOut == 0 && !slices.ContainsFunc(p.Coils(), func(g *Group) bool {
+		return slices.ContainsFunc(g.Terminals, (*Terminal).Landed)
+	})
+}
+
 // Contacts are its contacts.
 func (p *Part) Contacts() []*Group { return p.groups(false) }
 

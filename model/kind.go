@@ -96,6 +96,7 @@ type Kind struct {
 	Indicator   bool       // shows the current of any circuit that it is in
 	Annunciator bool       // lights or sounds, and moves nothing
 	Armature    bool       // a coil that pulls in, holds and lets go
+	ByOthers    bool       // its coil is often wired by others, on drawings of their own
 	TwoWire     bool       // electronics in series with its input (IEC 60947-5-2): drops volts while it is on, leaks while it is off
 
 	// Of devices with several groups of terminals, each for a circuit of its own: what they
@@ -163,8 +164,8 @@ var DeviceKinds = []*Kind{
 	{Name: "serial device", Words: "device on a serial link", Signal: Serial, Groups: []Terminals{{"+-", Neither, Serial}, {"S", Neither, NoSignal}}, Letters: "TEISYVZCAQRU"},
 	{Name: "lamp", Words: "lamp or sounder", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}, Letters: "LAI", Process: Unconnected, Annunciator: true},
 	{Name: "relay", Words: "relay", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "11-12-14", Letters: "Y", Process: Unconnected, Armature: true},
-	{Name: "contactor", Words: "contactor", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "13-14", Letters: "Y", Process: Unconnected, Armature: true},
-	{Name: "motor starter", Words: "motor starter", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "run 13-14, overload 95-96, tripped 97-98", Letters: "YZ", Process: Unconnected, Armature: true},
+	{Name: "contactor", Words: "contactor", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "13-14", Letters: "Y", Process: Unconnected, Armature: true, ByOthers: true},
+	{Name: "motor starter", Words: "motor starter", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "run 13-14, overload 95-96, tripped 97-98", Letters: "YZ", Process: Unconnected, Armature: true, ByOthers: true},
 	{Name: "changeover contact", Words: "changeover contact", Signal: ContactIn, Contacts: "11-12-14", Letters: "SALIYH", Process: Tapping},
 	{Name: "push-button", Words: "push-button", Worked: [2]string{"press and hold it", "let it go"}, Signal: ContactIn, Contacts: "13-14", Letters: "SH", Process: Unconnected},
 	{Name: "selector switch", Words: "selector switch", Worked: [2]string{"turn it", "turn it back"}, Signal: ContactIn, Contacts: "13-14", Letters: "SH", Process: Unconnected},

@@ -112,6 +112,10 @@ func (w *works) starter(l *drawnLoop) string {
 	l.device(m, fmt.Sprintf("kind: motor starter, in: %s%s", quoted(cab.tag), w.coil()))
 	l.device(b, fmt.Sprintf("kind: push-button, in: %s, contacts: [stop 21-22, start 33-34]", quoted(cab.tag)))
 	fuse, minus := w.feed(cab)
+	if w.number%7 == 3 { // interlocks in one long leg, and feedback alone of a starter by others
+		w.interlocks(l, m, b, cab)
+		return ""
+	}
 	if w.number%2 == 0 { // started by a button, and sealed in
 		l.circuit(w.walk(m, []string{m + " A1 A2", fmt.Sprintf("+: [wires, %s 95>96, wires, %s 34>33, wires, %s 22>21, wires, %s]\n          -: [wires, %s]", m, b, b, fuse, minus)}))
 		l.circuit(w.walk(m+" seals", []string{m + " 13 14", "wires", b + " 34 33"}))
@@ -125,6 +129,30 @@ func (w *works) starter(l *drawnLoop) string {
 		l.circuit(w.walk(m+" tripped", []string{m + " 97 98", "wires", w.channel(cab, "DI", contactInstrument.card)}))
 	}
 	return ""
+}
+
+// interlocks are more contacts in the leg of a coil than a sheet has room for, in the cabinet
+// and in the field; and another starter, of which only a contact is wired here.
+func (w *works) interlocks(l *drawnLoop, m, b string, cab *place) {
+	fuse, minus := w.feed(cab)
+	leg := []string{"wires", m + " 95>96", "wires", b + " 22>21"}
+	for i := range 2 + w.IntN(4) {
+		k := fmt.Sprintf("%s-%d", w.tag("HS"), i)
+		l.device(k, fmt.Sprintf("kind: selector switch, in: %s, contacts: [%s]", quoted(cab.tag), w.one("13-14", "21-22")))
+		leg = append(leg, "wires", k+map[bool]string{true: " 13>14", false: " 21>22"}[strings.Contains(l.devices[len(l.devices)-1], "13-14")])
+	}
+	for i := range 1 + w.IntN(2) { // out to the field and back
+		k := fmt.Sprintf("%s-%d", w.tag("ZS"), i)
+		l.device(k, "kind: changeover contact")
+		_, c := w.run(k, cab.tag, makeUp{"sw", 2, false, 1})
+		at, _ := w.land(cab, "sw", 2, false, false)
+		ends := strings.Fields(at)
+		leg = append(leg, "wires", ends[0]+" "+ends[1], c.tag+" core 1", k+" 11>14", c.tag+" core 2", ends[0]+" "+ends[2])
+	}
+	l.circuit(w.walk(m, []string{m + " A1 A2", fmt.Sprintf("+: [%s, wires, %s]\n          -: [wires, %s]", strings.Join(leg, ", "), fuse, minus)}))
+	other := w.tag("MX")
+	l.device(other, fmt.Sprintf("kind: motor starter, in: %s", quoted(cab.tag)))
+	l.circuit(w.walk(other+" runs", []string{other + " 13 14", "wires", w.channel(cab, "DI", contactInstrument.card)}))
 }
 
 // valveHead is one in the field, with one coil or two and its limit switches.

@@ -20,13 +20,47 @@ func coreLabel(w *model.Conductor) string {
 	case s == "":
 		s = "colour?"
 	}
-	switch w.Role {
-	case '+':
-		s += " +"
-	case '-':
-		s += " −"
+	if sign := signOf(w); sign != "" && strings.Contains("+−LN", sign) {
+		s += " " + sign
 	}
 	return s
+}
+
+// signOf is the mark of a conductor: its role, but L or N where a pole of an AC supply, or an
+// AC output, is at an end of its circuit: that which its own leg comes to, else L for +.
+func signOf(w *model.Conductor) string {
+	if w.Role == 0 {
+		return ""
+	}
+	sign := strings.Replace(string(rune(w.Role)), "-", "−", 1)
+	if w.Circuit == nil || w.Role != '+' && w.Role != '-' {
+		return sign
+	}
+	ac, own := false, model.Marking(0)
+	for _, l := range w.Circuit.Legs {
+		for _, at := range l.Conductors {
+			for _, t := range []*model.Terminal{at.Termination.In, at.Termination.Out} {
+				if t == nil {
+					continue
+				}
+				if t.Part.Card != nil && t.Part.Card.Powers {
+					ac = ac || t.Part.Card.Volts.AC()
+				}
+				if t = model.Origin(t); t.Part.Supply != nil && t.Part.Supply.AC {
+					if ac = true; l.N == w.Leg {
+						own = t.Role
+					}
+				}
+			}
+		}
+	}
+	switch {
+	case !ac:
+		return sign
+	case own != 0:
+		return string(rune(own))
+	}
+	return map[string]string{"+": "L", "−": "N"}[sign]
 }
 
 // runOf is the run that a conductor is part of.
@@ -150,12 +184,10 @@ func recordFacts(p *model.Plant, l *model.Loop) (shown facts) {
 				if colour == "" {
 					colour = "screen"
 				}
-			case w.Role == '-':
-				sign = "−"
 			case w.Role == 'E':
 				sign = "PE"
 			case w.Role != 0:
-				sign = string(rune(w.Role))
+				sign = signOf(w)
 			}
 			if colour == "" {
 				colour = "–"
@@ -233,11 +265,7 @@ func landingText(p *model.Plant, w *model.Conductor, here, far model.End) string
 	case w.Kind == model.JumperRun:
 		pair = "jumper"
 	}
-	if sign = string(rune(w.Role)); w.Role == 0 {
-		sign = ""
-	} else if w.Role == '-' {
-		sign = "−"
-	}
+	sign = signOf(w)
 	if w.IntrinsicallySafe() {
 		pair += " IS"
 	}

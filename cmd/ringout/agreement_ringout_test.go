@@ -159,12 +159,10 @@ func ringFacts(p *model.Plant, c *model.Cable) (shown facts) {
 		switch {
 		case w.Screen:
 			sign, colour = "S", "screen"
-		case w.Role == '-':
-			sign = "−"
 		case w.Role == 'E':
 			sign = "PE"
 		case w.Role != 0:
-			sign = string(rune(w.Role))
+			sign = signOf(w)
 		}
 		if colour == "" {
 			colour = "–"

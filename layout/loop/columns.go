@@ -102,7 +102,7 @@ func (n *needs) path(path *model.Path, from *model.Station) {
 		switch {
 		case from == nil && l.prev != nil:
 			col.left = max(col.left, breakWidth)
-		case last && l.next != nil:
+		case l.goes == st:
 			col.right = max(col.right, breakWidth)
 		case from == nil && st.Part.Device != nil:
 			col.left = max(col.left, ws.device)

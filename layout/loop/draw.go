@@ -312,7 +312,7 @@ func (d *loopSheet) path(b *block, path *model.Path, from *model.Station) {
 			d.run(b, path, runs[0], from, st)
 			runs = runs[1:]
 		}
-		d.station(b, path, st, from == nil && b.prev == nil, i == len(path.Stations)-1 && len(path.Tails) == 0 && b.next == nil)
+		d.station(b, path, st, from == nil && b.prev == nil, i == len(path.Stations)-1 && len(path.Tails) == 0 && b.goes != st)
 		from = st
 	}
 	for _, t := range path.Tails {

@@ -94,11 +94,8 @@ func (g *loopPager) shorten(segments []*segment) {
 	slices.SortStableFunc(order, func(i, j int) int { return len(segments[j].path.Stations) - len(segments[i].path.Stations) })
 	for _, i := range order {
 		l := segments[i]
-		for k := len(l.path.Stations) - 1; k > 0; k-- {
-			if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !breakable(l.path.Stations[k]) {
-				continue
-			}
-			segments[i], _ = l.cut(k)
+		for _, at := range slices.Backward(l.breaks()) {
+			segments[i], _ = l.cut(at)
 			if _, _, ok := fit(g.pl, segments, g.in); ok {
 				return
 			}
@@ -115,14 +112,11 @@ func (g *loopPager) split(l *segment) *segment {
 	}
 	var best *segment
 	least := len(widthSteps)
-	for k := 1; k < len(l.path.Stations); k++ {
-		if k == len(l.path.Stations)-1 && len(l.path.Tails) == 0 || !breakable(l.path.Stations[k]) {
-			continue
-		}
-		a, b := l.cut(k)
+	for _, at := range l.breaks() {
+		a, b := l.cut(at)
 		_, step, ok := fit(g.pl, []*segment{a}, g.in)
 		if !ok {
-			break
+			continue
 		}
 		_, rest, whole := fit(g.pl, []*segment{b}, g.in)
 		if !whole {

@@ -15,9 +15,10 @@ import (
 type segment struct {
 	circuit    *model.Circuit
 	path       *model.Path
-	turned     bool     // the path begins at the system, and is drawn from the field
-	prev, next *segment // nil at the ends
-	block      *block   // where it is drawn
+	turned     bool           // the path begins at the system, and is drawn from the field
+	prev, next *segment       // nil at the ends
+	goes       *model.Station // where it is broken and goes on as next; nil without one
+	block      *block         // where it is drawn
 }
 
 // whole is the segment that shows all of a circuit. The field stands on the left of
@@ -74,8 +75,7 @@ func (l *segment) wired(p *model.Plant) []*model.Conductor {
 
 // breaksAt reports whether st is where the segment is broken.
 func (l *segment) breaksAt(st *model.Station) bool {
-	all := l.path.Stations
-	return l.prev != nil && st == all[0] || l.next != nil && st == all[len(all)-1]
+	return l.prev != nil && st == l.path.Stations[0] || l.goes != nil && st == l.goes
 }
 
 // stations of a segment, tails and all.
@@ -163,20 +163,59 @@ func fit(pl *sheet.Plan, segments []*segment, in paper.Area) (*columns, int, boo
 // it they are drawn in tiers of their own, if those are wider.
 const roomy = 2
 
-// breakable reports whether every leg lands on a terminal strip and goes on from
-// the same terminal.
+// breakable reports whether every leg lands on a terminal strip and goes on from the same
+// terminal, or goes through a contact.
 func breakable(st *model.Station) bool {
+	if st.InSeries() {
+		return true
+	}
 	return st.Part.Strip != nil && !slices.ContainsFunc(st.Terminations, func(s model.Termination) bool {
 		return s.Does != model.Lands || s.In != s.Out
 	})
 }
 
-// cut parts a segment at station k of its path.
-func (l *segment) cut(k int) (a, b *segment) {
-	p := l.path
-	first := len(p.Stations) - len(p.Runs) // 1, or 0 in a tail
-	a = &segment{circuit: l.circuit, turned: l.turned, prev: l.prev, path: &model.Path{Legs: p.Legs, Stations: p.Stations[:k+1], Runs: p.Runs[:k+1-first]}}
-	b = &segment{circuit: l.circuit, turned: l.turned, next: l.next, path: &model.Path{Legs: p.Legs, Stations: p.Stations[k:], Runs: p.Runs[k+1-first:], Tails: p.Tails}}
+// breaks are the stations at which a segment may be broken, in the order of its path.
+func (l *segment) breaks() (all []*model.Station) {
+	var visit func(path *model.Path, trunk bool)
+	visit = func(path *model.Path, trunk bool) {
+		for k, st := range path.Stations {
+			ends := k == len(path.Stations)-1 && len(path.Tails) == 0
+			if breakable(st) && !ends && (k > 0 || !trunk) {
+				all = append(all, st)
+			}
+		}
+		for _, t := range path.Tails {
+			visit(t, false)
+		}
+	}
+	visit(l.path, true)
+	return all
+}
+
+// cut parts a segment at a station of its path. Of legs that have parted before it, those
+// of the others stay with the first.
+func (l *segment) cut(at *model.Station) (a, b *segment) {
+	head, rest := parted(l.path, at)
+	a = &segment{circuit: l.circuit, turned: l.turned, prev: l.prev, path: head, goes: at}
+	b = &segment{circuit: l.circuit, turned: l.turned, next: l.next, path: rest, goes: l.goes}
 	a.next, b.prev = b, a
 	return a, b
+}
+
+// parted is a path up to a station, and from there on; rest is nil where it does not come
+// to the station.
+func parted(p *model.Path, at *model.Station) (head, rest *model.Path) {
+	if k := slices.Index(p.Stations, at); k >= 0 {
+		first := len(p.Stations) - len(p.Runs) // 1, or 0 in a tail
+		return &model.Path{Legs: p.Legs, Stations: p.Stations[:k+1], Runs: p.Runs[:k+1-first]},
+			&model.Path{Legs: p.Legs, Stations: p.Stations[k:], Runs: p.Runs[k+1-first:], Tails: p.Tails}
+	}
+	for i, t := range p.Tails {
+		if h, r := parted(t, at); r != nil {
+			head = &model.Path{Legs: p.Legs, Stations: p.Stations, Runs: p.Runs, Tails: slices.Clone(p.Tails)}
+			head.Tails[i] = h
+			return head, r
+		}
+	}
+	return p, nil
 }

@@ -138,7 +138,7 @@ func deviceFacts(p *model.Part) []string {
 	}
 	if d.Suppressor != 0 {
 		signal = append(signal, "suppressor "+d.Suppressor.String())
-	} else if len(p.Coils()) > 0 {
+	} else if len(p.Coils()) > 0 && !p.CoilUnknown() {
 		signal = append(signal, "suppressor "+paper.NotGiven)
 	}
 	if drop := d.Drop; len(drop) > 0 && p.Kind.Signal == model.ContactIn {

@@ -106,10 +106,15 @@ func (d *loopSheet) goesOn(b *block) {
 		}
 		var top, low render.Len
 		for i, termination := range st.Terminations {
-			y := b.row(b.path.Legs[i])
+			if termination.Does != model.Lands {
+				continue
+			}
+			y := b.row(pathAt(b.path, st).Legs[i])
 			tip, tail := col.west(), col.west()-6*render.MM
 			if east {
-				tail = col.west() + d.termWidth(termination.In)
+				if tail = col.west() + d.termWidth(termination.In); termination.Through() {
+					tail = col.east()
+				}
 				tip = tail + 6*render.MM
 			}
 			d.Line(render.Thin, tail, y, tip, y)
@@ -129,11 +134,23 @@ func (d *loopSheet) goesOn(b *block) {
 			d.Add(&render.Link{Min: render.Point{X: min(x, x+19*render.MM), Y: y - 3*render.MM}, Max: render.Point{X: x + 19*render.MM, Y: y + render.MM}, Page: other.sheet.Name})
 		}
 	}
-	all := b.path.Stations
 	if b.prev != nil {
-		arrow(all[0], b.prev.block, false)
+		arrow(b.path.Stations[0], b.prev.block, false)
 	}
-	if b.next != nil {
-		arrow(all[len(all)-1], b.next.block, true)
+	if b.goes != nil {
+		arrow(b.goes, b.next.block, true)
 	}
+}
+
+// pathAt is the path, or the tail of it, that a station is in.
+func pathAt(p *model.Path, st *model.Station) *model.Path {
+	if slices.Contains(p.Stations, st) {
+		return p
+	}
+	for _, t := range p.Tails {
+		if in := pathAt(t, st); in != nil {
+			return in
+		}
+	}
+	return nil
 }

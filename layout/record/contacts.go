@@ -65,6 +65,9 @@ func worked(p *model.Part, g *model.Group, yes bool) string {
 	case model.ByValve:
 		return paper.NotGiven + ": open or shut, before " + g.Numbers() + " in contacts of " + p.Tag
 	}
+	if p.CoilUnknown() {
+		return p.Tag + either(" pulled in", " dropped out") + ", by those who run it"
+	}
 	if len(p.Coils()) > 0 {
 		return "coil of " + p.Tag + either(" on", " off")
 	}

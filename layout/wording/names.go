@@ -260,7 +260,9 @@ func Contacts(p *model.Part) string {
 		if g.Contact != 0 {
 			words += " " + g.Contact.Sign()
 		}
-		if len(in) == 0 {
+		if g.Contact == 0 && p.CoilUnknown() {
+			all = append(all, words+" "+paper.NotGiven)
+		} else if len(in) == 0 {
 			all = append(all, words+" spare")
 		} else {
 			all = append(all, words+" in "+strings.Join(in, ", "))

@@ -87,7 +87,7 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 				continue
 			}
 			for _, g := range d.Coils() { // what works its contacts
-				if !slices.ContainsFunc(g.Terminals, (*model.Terminal).Landed) {
+				if !d.CoilUnknown() && !slices.ContainsFunc(g.Terminals, (*model.Terminal).Landed) {
 					found(finding.At(d.Pos, finding.OpenTerminal, "%s, %s not connected: nothing works %s", g.Terminals[0].Tag(), g.Terminals[1].Tag(), d.Tag))
 				}
 			}
