@@ -14,12 +14,7 @@ import (
 // the language: all kinds of device and card, routes through up to five
 // places, strips and cables of all sizes, long and foreign names, and much
 // that is left out.
-func Random(seed uint64, loops int) string { return random(seed, loops, true) }
-
-// RandomLoops is Random without segments, of which lists tell nothing.
-func RandomLoops(seed uint64, loops int) string { return random(seed, loops, false) }
-
-func random(seed uint64, loops int, segments bool) string {
+func Random(seed uint64, loops int) string {
 	w := &works{Rand: rand.New(rand.NewPCG(seed, 0x72696e67)), parts: map[string]*strip{}, runs: map[string]*cable{}, types: map[string]string{}}
 	w.style()
 	if seed%5 == 3 {
@@ -33,7 +28,7 @@ func random(seed uint64, loops int, segments bool) string {
 		w.loop()
 	}
 	w.contacts(int(seed%4), min(loops, int(seed%3)))
-	if segments && (seed%5 == 1 || seed%25 == 3 || seed%25 == 4) {
+	if seed%5 == 1 || seed%25 == 3 || seed%25 == 4 {
 		w.side = rand.New(rand.NewPCG(seed, 0x6275))
 		w.apart(true, w.segment)
 	}

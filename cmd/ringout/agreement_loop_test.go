@@ -28,6 +28,8 @@ type circuitBlock struct {
 	words  []word
 	legs   []legRow
 	device string
+	alone  bool               // it has no circle of its own: another circuit has it, or a strip is its first part
+	bodies map[float64]string // by column: the card, supply or device that a leg ends in
 }
 
 // loopLeaf is a loop diagram while it is read.
@@ -79,10 +81,11 @@ func (r *loopLeaf) split() {
 		}
 		b.words = within(r.words, func(w word) bool { return w.base() > b.top+1 && w.base() < b.foot-1 })
 		b.readLegs()
-		if d := r.bubble(b); d != "" {
+		d := r.bubble(b)
+		if d != "" {
 			device = d
 		}
-		b.device = device
+		b.device, b.alone = device, d == ""
 	}
 }
 
@@ -361,10 +364,10 @@ func (r *loopLeaf) series(b *circuitBlock, g []word) (tag, channel string) {
 
 // block reads all facts of a circuit.
 func (r *loopLeaf) block(b *circuitBlock) {
-	bodies := map[float64]string{} // by column: the card or supply that a leg ends in
+	b.bodies = map[float64]string{}
 	for n, leg := range b.legs {
 		if n > 0 && leg.base-b.legs[n-1].base > 1.5*r.pitch {
-			clear(bodies) // legs that part end in drawings of their own
+			clear(b.bodies) // legs that part end in drawings of their own
 		}
 		ends := make([][2]string, len(leg.groups)) // full tags of in and out
 		for i, g := range leg.groups {
@@ -378,7 +381,7 @@ func (r *loopLeaf) block(b *circuitBlock) {
 				continue
 			}
 			tag := ""
-			if strip := b.over(first.mid(), first.base()); i > 0 && strip != "" {
+			if strip := b.over(first.mid(), first.base()); strip != "" && (i > 0 || b.alone && r.place(first) != "FIELD") {
 				tag = r.place(first) + "/" + strip + ":" + first.s
 				if i == len(leg.groups)-1 {
 					if feed := b.beside(first); len(feed) > 0 && strings.Contains(feed[0].s, ":") {
@@ -389,16 +392,16 @@ func (r *loopLeaf) block(b *circuitBlock) {
 				tag = b.device + ":" + first.s
 			} else {
 				key := math.Round(first.mid())
-				if bodies[key] == "" {
+				if b.bodies[key] == "" {
 					words := b.beside(first)
 					if len(words) > 0 {
-						bodies[key] = words[0].s
+						b.bodies[key] = words[0].s
 					}
 					if len(words) == 3 && words[1].s == "channel" {
 						r.found.add("%s: channel %s of %s", b.name, words[2].s, words[0].s)
 					}
 				}
-				tag = bodies[key] + ":" + first.s
+				tag = b.bodies[key] + ":" + first.s
 			}
 			ends[i] = [2]string{tag, tag}
 		}
@@ -429,7 +432,7 @@ func (r *loopLeaf) screens(b *circuitBlock) {
 					earth = " earthed on " + e.s
 				}
 			}
-			r.found.add("%s: screen lands on %s/%s:%s%s", b.name, r.place(w), b.over(w.mid(), w.base()), w.s, earth)
+			r.found.add("%s: screen lands on %s:%s%s", b.name, r.screenPart(b, w), w.s, earth)
 		case near(w.base(), row+1.75*lettering, 0.5): // straight on an earth bar, under its sign
 			for x, place := range r.places {
 				switch {
@@ -453,6 +456,18 @@ func (r *loopLeaf) screens(b *circuitBlock) {
 			}
 		}
 	}
+}
+
+// screenPart is the part of the terminal of a screen: the strip over it, else the device or
+// card whose terminals stand in its column.
+func (r *loopLeaf) screenPart(b *circuitBlock, w word) string {
+	if strip := b.over(w.mid(), w.base()); strip != "" {
+		return r.place(w) + "/" + strip
+	}
+	if tag := b.bodies[math.Round(w.mid())]; tag != "" {
+		return tag
+	}
+	return b.device
 }
 
 // The legs of a loop diagram stand 10 or 14 mm apart, in points, and further

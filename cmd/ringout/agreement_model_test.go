@@ -395,6 +395,11 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 				jumpered = jumpered || inside(w) && (w.From.Terminal == t || w.To.Terminal == t)
 			}
 			bare := !t.Bar && len(t.Ends)+len(t.Cards) == 0 && (through == nil || len(through.Ends) == 0)
+			if bare && t.Ended != nil { // a terminator lies there
+				tell(t)
+				shown.add("%s is of terminator of %s", t.Tag(), t.Ended.Tag)
+				continue
+			}
 			if bare {
 				spares++
 			}

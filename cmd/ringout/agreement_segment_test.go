@@ -3,31 +3,11 @@ package main
 import (
 	"fmt"
 	"slices"
-	"testing"
 
 	"ringout/model"
 )
 
 // This file reads the table of devices of segment diagrams back.
-
-// TestSegmentsAgree reads the segment diagrams of a sample back.
-func TestSegmentsAgree(t *testing.T) {
-	t.Parallel()
-	b := drawBook(t, "../../samples/sludge-house")
-	shown := b.read().segments
-	for _, l := range b.plant.Loops {
-		want := segmentFacts(b.plant, l)
-		if len(want) < 3 || shown[l.Tag] == nil {
-			t.Fatalf("segment %s: %d facts, drawn: %v", l.Tag, len(want), shown[l.Tag] != nil)
-		}
-		for _, f := range want.without(*shown[l.Tag]) {
-			t.Errorf("segment %s does not show: %s", l.Tag, f)
-		}
-		for _, f := range shown[l.Tag].without(want) {
-			t.Errorf("segment %s shows: %s", l.Tag, f)
-		}
-	}
-}
 
 // segmentHeads are the heads of the columns that are read, by their first words.
 var segmentHeads = []string{"Device", "Type", "Address", "Range", "Location", "Connected", "Cable", "From", "Current", "Expected", "Wiring"}

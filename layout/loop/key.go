@@ -51,16 +51,10 @@ func (d *loopSheet) key(a paper.Area) {
 		d.text(x+12*render.MM, y, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), d.pl.Plant.Say(k.words), half-12*render.MM)
 	}
 	x += half + keySide
-	d.text(x, a.Min.Y+keyTop, paper.Letters(fonts.Bold, paper.PlainHeight, render.Left), "Mark-up key", half)
-	y, before := a.Min.Y+keyTop, paper.InkLine{}
-	for _, s := range d.pl.Plant.Practice.MarkUp {
-		line := paper.InkLine{Face: fonts.Sans, Height: paper.PlainHeight, S: s}
-		y += paper.Apart(keyStep, before, line)
-		if before = line; y > a.Min.Y+keyTop+render.Len(len(loopKey)-1)*keyStep {
-			d.problems = append(d.problems, d.pl.TextTooLong(d.s, s))
-			break
-		}
-		d.text(x, y, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), s, half)
+	items, unfit := paper.MarkUpKey(paper.Rect(x, a.Min.Y+keyTop, half, render.Len(len(loopKey)-1)*keyStep), keyStep, d.pl.Plant.Practice.MarkUp)
+	d.Add(items...)
+	for _, s := range unfit {
+		d.problems = append(d.problems, d.pl.TextTooLong(d.s, s))
 	}
 	lines := noteLines(d.pl.Plant, d.s.Loop)
 	if !notesFit(d.pl.Plant, lines, a) {

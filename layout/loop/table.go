@@ -251,7 +251,7 @@ func statusSign(s model.Status) string {
 
 // noteLines are what to know of a loop: cautions first, then its notes.
 func noteLines(plant *model.Plant, l *model.Loop) []paper.Cell {
-	all := []paper.Cell{{S: plant.Say("Isolate and prove dead before work. ") + wording.CodesFirst}}
+	all := []paper.Cell{{S: plant.Say(wording.DeadFirst)}}
 	for _, s := range append(loopCautions(plant, l), plant.Practice.Cautions...) {
 		all = append(all, paper.Cell{S: s, Bold: true})
 	}

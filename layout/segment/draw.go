@@ -26,7 +26,7 @@ type drawing struct {
 
 // Draw draws one sheet of a segment.
 func (p *segmentSheet) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
-	page, _, problems := pl.Page(s)
+	page, border, problems := pl.Page(s)
 	d := &drawing{symbol.Brush{Items: &page.Items}, p, pl, s, map[string]int{}, problems}
 	for i := range p.tiers {
 		before := p.before
@@ -44,6 +44,7 @@ func (p *segmentSheet) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findi
 	if p.pieces != nil {
 		d.tables()
 	}
+	d.key(border.Notes)
 	return page, d.problems
 }
 
@@ -189,10 +190,15 @@ const (
 	leadTall     = 3 * render.MM
 )
 
-// terminator draws what is fitted at a joint, above it: one, where all is right.
-func (d *drawing) terminator(x, y render.Len, at []string) {
+// resistor draws the sign of a terminator that stands on a point.
+func (d *drawing) resistor(x, y render.Len) {
 	d.Line(render.Existing, x, y, x, y-leadTall)
 	d.Add(paper.Outline(render.Outline, render.Hollow, paper.Rect(x-resistorWide/2, y-leadTall-resistorTall, resistorWide, resistorTall)))
+}
+
+// terminator draws what is fitted at a joint, above it: one, where all is right.
+func (d *drawing) terminator(x, y render.Len, at []string) {
+	d.resistor(x, y)
 	words := "terminator " + terminator(d.s.Loop.Segment.Kind)
 	if len(at) > 1 {
 		words = fmt.Sprintf("%d × %s", len(at), words)

@@ -209,7 +209,7 @@ func terminalFacts(p *model.Plant) []string {
 // TestImportGivesBack: what list writes, import turns into the same plant.
 func TestImportGivesBack(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"one-loop", "tern-island"} {
+	for _, name := range []string{"one-loop", "tern-island", "sludge-house"} {
 		for _, style := range []string{"csv", "xlsx"} {
 			t.Run(name+" "+style, func(t *testing.T) {
 				t.Parallel()
@@ -375,7 +375,7 @@ func TestImportRandom(t *testing.T) {
 	seeds := uint64(samples.Many(t, 2, 8, 40))
 	for seed := range seeds {
 		file := filepath.Join(t.TempDir(), "plant.yaml")
-		if err := os.WriteFile(file, []byte(samples.RandomLoops(seed, 6)), 0o666); err != nil {
+		if err := os.WriteFile(file, []byte(samples.Random(seed, 6)), 0o666); err != nil {
 			t.Fatal(err)
 		}
 		if _, found := readPlantAt(file); found.Errors() > 0 {
@@ -384,7 +384,7 @@ func TestImportRandom(t *testing.T) {
 		compared++
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			t.Parallel()
-			samePlant(t, file, "csv", seed%16 == 0)
+			samePlant(t, file, "csv", seed%21 == 0) // those of no pattern: its loops come after segments in the text, and before them in lists
 		})
 	}
 	if compared < int(seeds)*3/4 {

@@ -394,17 +394,36 @@ func spareEnd(at string, edges []*edge, to bool) string {
 	return strip + words
 }
 
-// loopsText is loops.yaml.
+// loopsText is loops.yaml: loops, then segments, which tell of what kind they are.
 func (im *Importer) loopsText() string {
+	var t text
+	loops, segments := im.loops, []*anyLoop(nil)
+	if slices.ContainsFunc(loops, (*anyLoop).isSegment) {
+		segments = slices.DeleteFunc(slices.Clone(loops), func(l *anyLoop) bool { return !l.isSegment() })
+		loops = slices.DeleteFunc(slices.Clone(loops), (*anyLoop).isSegment)
+	}
+	if len(loops) > 0 || segments == nil {
+		t.loops("loops", loops, im.parts)
+	}
+	if segments != nil {
+		t.loops("segments", segments, im.parts)
+	}
+	return t.String()
+}
+
+// isSegment reports whether a list tells what kind of segment it is.
+func (l *anyLoop) isSegment() bool { return l.keys.has("kind") }
+
+// loops writes a section of them, with those of the parts that are devices of theirs.
+func (t *text) loops(section string, loops []*anyLoop, parts []*anyPart) {
 	devices := map[string][]*anyPart{}
-	for _, p := range im.parts {
+	for _, p := range parts {
 		if p.loop != "" {
 			devices[p.loop] = append(devices[p.loop], p)
 		}
 	}
-	var t text
-	t.line(0, "loops:")
-	for _, l := range im.loops {
+	t.line(0, "%s:", section)
+	for _, l := range loops {
 		t.line(1, "%s:", quoted(l.tag))
 		t.keys(2, l.keys)
 		if !l.keys.has("service") {
@@ -440,7 +459,6 @@ func (im *Importer) loopsText() string {
 			t.walk(4, c.walk)
 		}
 	}
-	return t.String()
 }
 
 func (t *text) walk(indent int, steps []walkStep) {

@@ -42,7 +42,7 @@ var All = []List{
 	{"instruments", "every instrument with its data", deviceTable.columns(&model.Part{Device: new(model.Device)}), instrumentRows},
 	{"spares", "spare pairs, cores and terminals", derived(
 		"spare", "kind", "from", "to", "item", "status"), spareRows},
-	{"loops", "every loop with its devices and circuits", loopTable.columns(new(model.Loop)), loopRows},
+	{"loops", "every loop with its devices and circuits", loopTable.columns(&model.Loop{Segment: new(model.Segment)}), loopRows},
 	{"functions", "every function with the circuits it reads and drives", functionTable.columns(new(model.Function)), functionRows},
 	{"plant", "title block, revisions and settings", plantColumns, plantRows},
 	{"sheets", "the drawing register", derived(
@@ -207,6 +207,8 @@ var loopTable = table[loopRow]{
 	{own("wiring code", "digest of its wiring"), func(l loopRow) any { return model.WiringCode(l.Facts(l.plant)) }},
 	{key("notes").parted(PartedTexts), nil},
 	{key("status"), nil},
+	{key("kind").as("segment"), nil},
+	{key("terminators").parted(PartedTexts), nil},
 }
 
 // signals are the families of the circuits of a loop.

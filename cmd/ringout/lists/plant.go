@@ -333,6 +333,7 @@ var deviceTable = table[deviceRow]{
 	{key("contacts").parted(PartedTexts), nil},
 	{own("lands on", "channels that its circuits come to"), func(d deviceRow) any { return landsOn(d.plant, d.loop, d.Part) }},
 	{key("status"), nil},
+	{key("address"), nil},
 }
 
 func instrumentRows(p *model.Plant, row func(...any)) {

@@ -87,6 +87,7 @@ var typeTable = table[*model.CableType]{
 	{key("L/R").as("µH/Ω").in("uH/ohm"), nil},
 	{key("sheath"), nil},
 	{key("gland"), nil},
+	{key("bus type"), nil},
 }
 
 func typeRows(p *model.Plant, row func(...any)) {

@@ -1,0 +1,50 @@
+package segment
+
+import (
+	"ringout/fonts"
+	"ringout/layout/paper"
+	"ringout/layout/wording"
+	"ringout/render"
+)
+
+// This file fills the space beside the title block.
+
+// The measures of that space.
+const (
+	keyStep = 3800 * render.UM // from line to line
+	keySide = 2 * render.MM    // at its sides
+	keyTop  = 4 * render.MM    // to the first baseline
+	keyRows = 6                // of keys, the caution under them
+)
+
+// lineKey is the key of the lines that stand for the pair.
+var lineKey = []struct {
+	words string
+	pen   render.Pen
+}{{"pair, new", render.New}, {"pair, existing (E)", render.Existing}, {"pair, future (F)", render.Future}}
+
+// key draws the key of lines and signs, that of marks made by hand, and the caution.
+func (d *drawing) key(a paper.Area) {
+	if a.W() < 40*render.MM {
+		return
+	}
+	half := (a.W() - 3*keySide) / 2
+	x, y := a.Min.X+keySide, a.Min.Y+keyTop
+	letters := paper.Letters(fonts.Sans, paper.PlainHeight, render.Left)
+	for _, k := range lineKey {
+		d.Line(k.pen, x, y-900*render.UM, x+10*render.MM, y-900*render.UM)
+		d.text(x+12*render.MM, y, letters, k.words, half-12*render.MM)
+		y += keyStep
+	}
+	y += keyStep
+	d.resistor(x+5*render.MM, y+2*render.MM)
+	d.text(x+12*render.MM, y, letters, "terminator", half-12*render.MM)
+	items, unfit := paper.MarkUpKey(paper.Rect(x+half+keySide, a.Min.Y+keyTop, half, (keyRows-1)*keyStep), keyStep, d.pl.Plant.Practice.MarkUp)
+	d.Add(items...)
+	for _, s := range unfit {
+		d.problems = append(d.problems, d.pl.TextTooLong(d.s, s))
+	}
+	n := len(*d.Items)
+	d.text(x, a.Min.Y+keyTop+keyRows*keyStep, letters, d.pl.Plant.Say(wording.DeadFirst), a.W()-2*keySide)
+	paper.Safety((*d.Items)[n:])
+}
