@@ -101,17 +101,20 @@ var RootWords = []string{"transmitter", "system"}
 
 func (x Root) String() string { return word(RootWords, x) }
 
-// Output is what the output of a three-wire switch is put on.
+// Output is which core a device with an output of its own shares with it: a switch puts
+// its output on the other one, a transmitter drives its signal from that.
 type Output uint8
 
-// Outputs of three-wire switches.
+// Outputs of three-wire devices: those of switches, then those of transmitters.
 const (
-	pnp Output = iota + 1 // on +
-	npn                   // on -
+	pnp      Output = iota + 1 // on +
+	npn                        // on -
+	sourcing                   // from +, back on -
+	sinking                    // from +, into the device
 )
 
 // OutputWords are the words for Output, in order.
-var OutputWords = []string{"PNP", "NPN"}
+var OutputWords = []string{"PNP", "NPN", "sourcing", "sinking"}
 
 func (x Output) String() string { return word(OutputWords, x) }
 

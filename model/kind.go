@@ -57,6 +57,7 @@ const (
 	JunctionElement // of a thermocouple
 	ProximityElement
 	ChangeoverElement
+	OutputElement // a source inside that drives the signal
 )
 
 // Connection is how a device meets the process that it measures.
@@ -122,7 +123,7 @@ func (k *Kind) FourWire() bool {
 	return len(k.Groups) > 1 && k.Groups[0].Signal == AnalogIn && k.Groups[0].Nature == Source
 }
 
-// ThreeWire reports whether it is a switch that is fed by two terminals and has its output on a third.
+// ThreeWire reports whether it is a switch or transmitter that is fed by two terminals and has its output on a third.
 func (k *Kind) ThreeWire() bool {
 	return len(k.Groups) == 1 && strings.ContainsRune(k.Groups[0].Roles, 'Q')
 }
@@ -145,6 +146,7 @@ var DeviceKinds = []*Kind{
 	{Name: "transmitter", Words: "two-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "TE"},
 	{Name: "four-wire transmitter", Words: "four-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"LNE", Load, Power}}, Letters: "TE"},
 	{Name: "four-wire transmitter DC", Words: "four-wire transmitter, DC supply", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}, {"+-", Load, PowerDC}}, Letters: "TE"},
+	{Name: "three-wire transmitter", Words: "three-wire transmitter", Signal: AnalogIn, Groups: []Terminals{{"+-Q", Load, AnalogIn}}, Letters: "TE", Element: OutputElement},
 	{Name: "pulse transmitter", Words: "pulse transmitter", Signal: PulseIn, Groups: []Terminals{{"+-", Load, PulseIn}}, Letters: "TEQS"},
 	{Name: "I/P converter", Words: "current to pressure converter", Signal: AnalogOut, Groups: []Terminals{{"+-", Load, AnalogOut}}, Letters: "Y", Element: CoilElement},
 	{Name: "positioner", Words: "valve positioner", Signal: AnalogOut, Groups: []Terminals{{"+-", Load, AnalogOut}}, Letters: "YZCV", Element: CoilElement},

@@ -135,7 +135,8 @@ type Device struct {
 	FailureCurrent  float64      // mA, the most it drives at failure; 0 when not given
 	SupplyCurrent   float64      // mA that it takes from its own supply; 0 when not given
 	DrawsVA         float64      // VA that it takes from its own AC supply; 0 when not given
-	OutputKind      Output       // of a three-wire switch; zero for PNP
+	DrawsWatts      float64      // W that it takes from its own DC supply, whatever its volts; 0 when not given
+	OutputKind      Output       // of a three-wire switch or transmitter; zero for PNP, sourcing
 	PullIn          float64      // V, the least that moves a solenoid
 	DropOut         float64      // V, the least that holds a solenoid; 0 when not given
 	Release         float64      // V, the most that a solenoid is sure to let go at; 0 when not given
@@ -190,8 +191,32 @@ type DeviceEarth struct {
 	At    *Terminal // on its case, or on earth inside it; nil for none
 }
 
-// NPN reports whether it is a three-wire switch that puts its output on -, not on +.
-func (d *Device) NPN() bool { return d.OutputKind == npn }
+// Sinks reports whether current comes into the output of a three-wire device: + is common
+// to its supply and its signal. Else it goes out, and - is.
+func (d *Device) Sinks() bool { return d.OutputKind == npn || d.OutputKind == sinking }
+
+// Common is the terminal of a three-wire device that its supply and its output share; nil of
+// others.
+func (p *Part) Common() *Terminal {
+	switch {
+	case p.Device == nil || !p.Kind.ThreeWire():
+		return nil
+	case p.Device.Sinks():
+		return p.TerminalOf('+')
+	}
+	return p.TerminalOf('-')
+}
+
+// OutputFits reports whether the kind of output that is given is one of such a device.
+func (p *Part) OutputFits() bool {
+	switch p.Device.OutputKind {
+	case 0:
+		return true
+	case pnp, npn:
+		return p.Kind.ThreeWire() && p.Kind.Signal == ContactIn
+	}
+	return p.Kind.ThreeWire() && p.Kind.Signal != ContactIn
+}
 
 // ClosedAtRest reports whether the contact of a switch is closed with nothing
 // measured, as on the shelf: where that is not said, one that opens above or

@@ -28,6 +28,10 @@ func Random(seed uint64, loops int) string {
 		w.loop()
 	}
 	w.contacts(int(seed%4), min(loops, int(seed%3)))
+	if seed%4 == 2 || seed%25 == 3 {
+		w.side = rand.New(rand.NewPCG(seed, 0x636f))
+		w.apart(true, func() { w.sharers(1 + w.IntN(2)) })
+	}
 	if seed%5 == 1 || seed%25 == 3 || seed%25 == 4 {
 		w.side = rand.New(rand.NewPCG(seed, 0x6275))
 		w.apart(true, w.segment)

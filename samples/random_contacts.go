@@ -32,8 +32,11 @@ func (w *works) contacts(first, n int) {
 
 // looped writes a loop of devices and circuits.
 func (w *works) looped(l *drawnLoop) {
-	fmt.Fprintf(&w.loops, "  %s:\n    service: %s\n    devices:\n%s    circuits:\n%s", quoted(w.tag("X")), strconv.Quote(w.names.words(w, 30)),
-		strings.Join(l.devices, ""), strings.Join(l.circuits, ""))
+	fmt.Fprintf(&w.loops, "  %s:\n    service: %s\n    devices:\n%s", quoted(w.tag("X")), strconv.Quote(w.names.words(w, 30)), strings.Join(l.devices, ""))
+	if len(l.functions) > 0 {
+		w.loops.WriteString("    functions:\n" + strings.Join(l.functions, ""))
+	}
+	w.loops.WriteString("    circuits:\n" + strings.Join(l.circuits, ""))
 }
 
 // coil is what a random coil has; some of it is left out.

@@ -7,7 +7,8 @@ import (
 
 // This file makes the segments of random plants: places, cables and devices of their own.
 
-// apart does a piece of work with the chances of segments, if it is of one.
+// apart does a piece of work with the chances of segments, or of what else stands apart, if
+// it is of one.
 func (w *works) apart(segment bool, work func()) {
 	if own := w.Rand; segment {
 		w.Rand = w.side

@@ -119,7 +119,7 @@ func (g *symbolCollector) bubbles(all []*model.Circuit) {
 var insideWords = [...]string{
 	model.NoElement: "", model.ContactElement: "contact, open at rest", model.CoilElement: "coil: solenoid, relay, converter, positioner",
 	model.ResistorElement: "resistance thermometer", model.JunctionElement: "thermocouple", model.ProximityElement: "proximity switch",
-	model.ChangeoverElement: "changeover contact, at rest",
+	model.ChangeoverElement: "changeover contact, at rest", model.OutputElement: "current source of a three-wire transmitter",
 }
 
 // inside is what the device of a circuit has between its terminals, as its loop

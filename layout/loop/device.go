@@ -314,7 +314,7 @@ func deviceLines(plant *model.Plant, p *model.Part, width render.Len) []string {
 	}
 	kind := statusSign(p.Status) + plant.Say(p.Kind.Words)
 	if p.Kind.ThreeWire() {
-		kind += ", " + wording.OutputKind[p.Device.NPN()]
+		kind += ", " + wording.OutputKind(p)
 	}
 	if p.Kind.Signal == model.AnalogOut && p.Device.Signal.Given() {
 		kind += ", " + p.Device.Signal.Text

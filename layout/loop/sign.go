@@ -59,6 +59,8 @@ func Inside(b symbol.Brush, st *model.Station, rows []render.Len, terminals rend
 		b.Line(render.Existing, terminals, y0, x, y0, x-3*render.MM, mid)
 		b.Line(render.Existing, terminals, y1, x, y1, x-3*render.MM, mid)
 		b.Add(&render.Circle{Pen: render.None, Centre: render.Point{X: x - 3*render.MM, Y: mid}, R: 700, Fill: render.Solid})
+	case model.OutputElement:
+		ownOutput(b, st, rows, terminals)
 	case model.ProximityElement:
 		lead()
 		for _, y := range rows[1 : len(rows)-1] {
@@ -66,6 +68,36 @@ func Inside(b symbol.Brush, st *model.Station, rows []render.Len, terminals rend
 		}
 		b.Add(&render.Line{Pen: render.Existing, Closed: true, Points: []render.Point{{X: x, Y: mid - 1800}, {X: x + 1800, Y: mid}, {X: x, Y: mid + 1800}, {X: x - 1800, Y: mid}}})
 	}
+}
+
+// ownOutput draws the source of a three-wire transmitter between its output and the supply
+// core that is not common, its arrow along the current (IEC 60617: ideal current source,
+// from memory, with the arrow of its current).
+func ownOutput(b symbol.Brush, st *model.Station, rows []render.Len, terminals render.Len) {
+	at := map[model.Marking]render.Len{}
+	for i, t := range st.Terminations {
+		if t.Does == model.Lands {
+			at[t.In.Role] = rows[i]
+		}
+	}
+	from, to := at['+'], at['Q']
+	if st.Part.Device.Sinks() {
+		from, to = to, at['-']
+	}
+	if len(at) < 3 {
+		return
+	}
+	const r = 1800
+	x, mid := terminals-5*render.MM, (from+to)/2
+	down := render.Len(1)
+	if to < from {
+		down = -1
+	}
+	b.Line(render.Existing, terminals, from, x, from, x, mid-down*r)
+	b.Line(render.Existing, x, mid+down*r, x, to, terminals, to)
+	b.Add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: mid}, R: r, Fill: render.Blank})
+	b.Line(render.Existing, x, mid-down*1100, x, mid+down*1100)
+	b.Line(render.Existing, x-600, mid+down*400, x, mid+down*1100, x+600, mid+down*400)
 }
 
 // changeover draws a contact with a common and two sides, at rest: its blade lies on the

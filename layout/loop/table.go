@@ -125,12 +125,15 @@ func deviceFacts(p *model.Part) []string {
 		signal = append(signal, s)
 	}
 	if p.Kind.ThreeWire() {
-		signal = append(signal, wording.OutputKind[d.NPN()])
+		signal = append(signal, wording.OutputKind(p))
+		if p.Kind.Signal == model.AnalogIn {
+			signal = append(signal, "common "+p.Common().Name)
+		}
 	}
 	for _, v := range []struct {
 		value float64
 		words string
-	}{{d.SupplyCurrent, "draws %g mA"}, {d.DrawsVA, "draws %g VA"}, {d.Ohms, "%g Ω"}, {d.Rated, map[bool]string{false: "%g V AC", true: "%g V DC"}[d.RatedDC]}, {d.Watts, "%g W"}, {d.Inrush, "inrush %g VA"}, {d.InrushPF, "inrush power factor %g"},
+	}{{d.SupplyCurrent, "draws %g mA"}, {d.DrawsVA, "draws %g VA"}, {d.DrawsWatts, "draws %g W"}, {d.Ohms, "%g Ω"}, {d.Rated, map[bool]string{false: "%g V AC", true: "%g V DC"}[d.RatedDC]}, {d.Watts, "%g W"}, {d.Inrush, "inrush %g VA"}, {d.InrushPF, "inrush power factor %g"},
 		{d.Holding, "holding %g VA"}, {d.PF, "power factor %g"}, {d.Leads, "%g Ω of leads taken off"}} {
 		if v.value > 0 {
 			signal = append(signal, fmt.Sprintf(v.words, v.value))

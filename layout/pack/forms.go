@@ -278,7 +278,7 @@ func (p *Pack) tools() *paper.Table {
 	for _, l := range p.loops {
 		for _, c := range l.Circuits {
 			signal := c.Signal
-			if d := c.Device(); d != nil && (d.Kind.ThreeWire() || d.Kind.TwoWire) {
+			if d := c.Device(); d != nil && signal == model.ContactIn && (d.Kind.ThreeWire() || d.Kind.TwoWire) {
 				signal = model.Proximity
 			}
 			has[signal] = true

@@ -516,9 +516,34 @@ func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect
 	switch d := c.Device(); {
 	case c.Signal.Powers():
 		add(r.plant.Say("Supply off: land these cores and those of its signal; supply on"), ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
+	case c.Signal == model.AnalogIn && d != nil && d.Kind.ThreeWire():
+		r.ownOutput(c, ends, add)
 	case c.Signal == model.Proximity, d != nil && (d.Kind.ThreeWire() || d.Kind.TwoWire):
 		add(r.plant.Say("Supply off: land the cores; supply on"), ends[0].Tag(), ends[1].Tag(), r.landedVolts(c)+plusOn(ends))
 	}
+}
+
+// ownOutput are the rows of a three-wire transmitter once it is landed: the volts of its
+// supply at both ends of its signal, and those that its common stands off the panel.
+func (r *recordBuilder) ownOutput(c *model.Circuit, ends []*model.Terminal, add func(what, from, to, expect string)) {
+	add(r.plant.Say("Supply off: land the cores; supply on"), ends[0].Tag(), ends[1].Tag(), strings.TrimPrefix(plusOn(ends), ", "))
+	all, _ := compute.ReadingsOf(r.plant, c)
+	for _, mA := range []float64{4, 20} {
+		state, expect := wording.Plain(mA)+" mA", wording.Joined(paper.NotGiven+": voltage", strings.Join(all.Missing, ", "))
+		if i := slices.Index(all.States, state); i >= 0 && len(all.Rows) > 0 && all.Rows[0].Station.Part == c.Device() {
+			expect = all.Rows[0].Values[i].Words(all.Unit) + " V"
+		}
+		add("Supply at device, its signal at "+state, ends[0].Tag(), ends[1].Tag(), expect)
+	}
+	rise, ok := compute.CommonRise(r.plant, c)
+	if !ok {
+		return
+	}
+	expect := rise.Volts.Words("V") + " V at 4 mA and at 20 mA alike"
+	if len(rise.Missing) > 0 {
+		expect = wording.Joined(paper.NotGiven+": voltage", strings.Join(rise.Missing, ", "))
+	}
+	add(r.plant.Say("Rise of the common, its leads by way of a spare core"), rise.High.Tag(), rise.Low.Tag(), expect)
 }
 
 // landedVolts is what a device on its supply reads, of two states the one and the

@@ -60,8 +60,13 @@ func injectedAt(t *paper.Table, at, lifted string) {
 // injection tells how the signal of a transmitter is stood in for: a two-wire
 // one is a load that the card drives, one with its own supply is a source.
 func injection(p *model.Part) string {
-	if p.Kind.FourWire() {
+	switch {
+	case p.Kind.FourWire():
 		return "lifted, source mA"
+	case p.Kind.ThreeWire() && !p.Device.Sinks():
+		return "output lifted, source mA"
+	case p.Kind.ThreeWire():
+		return "output lifted, sink mA"
 	}
 	return "lifted, sink mA"
 }
@@ -74,6 +79,18 @@ func atDevice(c *model.Circuit) string {
 			words += t.Part.Tag
 		}
 		words += " " + t.Name
+	}
+	return words
+}
+
+// atOutput names the output of a three-wire transmitter and its -, between which its signal
+// is put in.
+func atOutput(c *model.Circuit, p *model.Part) string {
+	words := p.Tag
+	for _, t := range deviceTerminals(c) {
+		if t.Role != '+' {
+			words += " " + t.Name
+		}
 	}
 	return words
 }
@@ -134,7 +151,11 @@ func (k *loopCheckBuilder) analogIn(c *model.Circuit) {
 		law = "square root in the system: 25 % of signal is 50 % of range"
 	}
 	heading(t, "%s: %s, %s as %s, %s", c.Name, k.plant.Say(p.Kind.Words), wording.Given(d.Range.Text), signal.Text, law)
-	injectedAt(t, atDevice(c), injection(p))
+	at := atDevice(c)
+	if p.Kind.ThreeWire() {
+		at = atOutput(c, p)
+	}
+	injectedAt(t, at, injection(p))
 	point := func(name string, percent float64) {
 		there := func(shown float64) string { return wording.Current(signal, compute.SignalFor(d, shown)) }
 		reads, shown := value(d.Range, compute.DisplayedPercent(d, percent), there)
@@ -152,7 +173,11 @@ func (k *loopCheckBuilder) analogIn(c *model.Circuit) {
 		row(t, "Failure high", failure(pr.FailHigh, 21), "fault shown", downSent, downShown)
 		k.volts(t, cardVolts, c, pr.FailHigh)
 	}
-	row(t, "Loop open", "from "+wording.Current(signal, 50)+k.plant.Say(", lift one core"), "0 mA, bad quality", downSent, downShown)
+	lift := k.plant.Say(", lift one core")
+	if p.Kind.ThreeWire() {
+		lift = k.plant.Say(", lift output core")
+	}
+	row(t, "Loop open", "from "+wording.Current(signal, 50)+lift, "0 mA, bad quality", downSent, downShown)
 	k.volts(t, cardVolts, c, 0)
 	k.instruments(c, p)
 	if d.Sensor != "" {

@@ -292,7 +292,7 @@ func acts(p *model.Part) string {
 		s += more
 	}
 	if p.Kind.ThreeWire() {
-		add(wording.OutputKind[d.NPN()])
+		add(wording.OutputKind(p))
 	}
 	if d.SetPoint.Given() {
 		add(setWords(d.SetPoint))

@@ -41,8 +41,17 @@ func Given(s string) string {
 	return s
 }
 
-// OutputKind are the kinds of output of a three-wire switch: NPN or not.
-var OutputKind = map[bool]string{false: "PNP", true: "NPN"}
+// OutputKind is the kind of output of a three-wire switch or transmitter.
+func OutputKind(p *model.Part) string {
+	words := [...]string{"PNP", "NPN"}
+	if p.Kind.Signal == model.AnalogIn {
+		words = [...]string{"sourcing", "sinking"}
+	}
+	if p.Device.Sinks() {
+		return words[1]
+	}
+	return words[0]
+}
 
 // AlarmSignal is the signal of the device that a function reads at a set
 // point, and the unit if the set point leaves it out.

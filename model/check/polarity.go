@@ -229,7 +229,7 @@ func checkLead(l *model.Leg, told map[finding.Pos]bool, found func(finding.Findi
 	a, b := model.Origin(l.Begin()), model.Origin(l.End())
 	if a.Role == 'Q' {
 		want := model.Marking('+')
-		if a.Part.Device.NPN() {
+		if a.Part.Device.Sinks() {
 			want = '-'
 		}
 		for _, s := range l.Conductors {
@@ -237,6 +237,7 @@ func checkLead(l *model.Leg, told map[finding.Pos]bool, found func(finding.Findi
 				if signed(t) && t.Role != want {
 					pr := finding.At(s.Termination.Pos, finding.CrossedLeads, "output of %s lands on %s, marked %c; %c wanted", a.Part.Tag, t.Tag(), t.Role, want)
 					pr.Also = []finding.Related{{Pos: l.Conductors[0].Termination.Pos, Text: "begins here"}}
+					pr.Hint = finding.Do("bring an output that puts out current (PNP, sourcing) to the + of an input whose - is on the supply's, one that takes it in (NPN, sinking) to the - of an input whose + is")
 					found(pr)
 				}
 				return

@@ -1,11 +1,16 @@
 package check
 
 import (
+	"os"
+	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"ringout/model/compute"
+	"ringout/model/finding"
 	"ringout/model/modeltest"
+	"ringout/model/read"
 )
 
 // TestThreeWire: a switch that drops 1.8 V drives 3.3 kΩ from 24 V: 22.2 V less
@@ -89,5 +94,44 @@ func TestThreeWireFaults(t *testing.T) {
 			}
 			t.Errorf("no finding %q: %v", c.code, problems)
 		})
+	}
+}
+
+// TestThreeWireTransmitterFaults: each miswire of a transmitter on three cores is found.
+func TestThreeWireTransmitterFaults(t *testing.T) {
+	t.Parallel()
+	text, err := os.ReadFile("../../samples/cold-store/plant.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	const supply, minus, signal = "+: [wires RD, MC-1/X5 F1]", "-: [wires, MC-1/X5 N1]", "Q: [wires WH, AI-1 channel 1]"
+	for _, c := range []struct {
+		name   string
+		change []string
+		code   string
+	}{
+		{"sinking, on an input that wants sourcing", []string{"draws: 150 mA", "output: sinking, draws: 150 mA"}, "crossed-leads"},
+		{"sourcing, on an input that wants sinking", []string{"output: sinking, ", ""}, "crossed-leads"},
+		{"supply reversed", []string{supply, "+: [wires RD, MC-1/X5 N1]", minus, "-: [wires, MC-1/X5 F1]"}, "reversed-polarity"},
+		{"signal and supply changed over", []string{supply, "+: [wires RD, AI-1 channel 1]", signal, "Q: [wires WH, MC-1/X5 F1]"}, "shorted-supply"},
+		{"signal and common changed over", []string{minus, "-: [wires, AI-1 channel 1]", signal, "Q: [wires WH, MC-1/X5 N1]"}, "shorted-supply"},
+		{"two sources: the card powers the loop", []string{"AI-1: {kind: AI, power: loop,", "AI-1: {kind: AI, power: card, volts: 24 V,"}, "two-sources"},
+		{"common open", []string{minus, "-: [wires, MC-1/X1 9]"}, "open-leg"},
+		{"signal open", []string{signal, "Q: [wires, MC-1/X1 9]"}, "open-leg"},
+		{"too little left for its output", []string{"drop: 4 V", "drop: 17 V"}, "low-voltage"},
+		{"no such output", []string{"output: sinking", "output: NPN"}, "needless-key"},
+	} {
+		s := string(text)
+		for i := 0; i < len(c.change); i += 2 {
+			if !strings.Contains(s, c.change[i]) {
+				t.Fatalf("the sample does not say %q", c.change[i])
+			}
+			s = strings.Replace(s, c.change[i], c.change[i+1], 1)
+		}
+		p, _, problems := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(s)}}, "plant.yaml")
+		problems = append(problems, Check(p)...)
+		if !slices.ContainsFunc(problems, func(f finding.Finding) bool { return f.Code == c.code }) {
+			t.Errorf("%s: no finding %q: %v", c.name, c.code, problems)
+		}
 	}
 }

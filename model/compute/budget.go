@@ -124,6 +124,9 @@ func inputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 		return nil
 	}
 	low, high := extremes(p, d)
+	if d.Kind.ThreeWire() {
+		return append(outputRoom(p, c, d, high), hartMargins(p, c, d, low, high)...)
+	}
 	if a.Nature() == model.Source { // a device with its own supply drives the loop itself
 		return hartMargins(p, c, d, low, high)
 	}
@@ -266,10 +269,10 @@ func supplyMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	if a == nil {
 		return nil
 	}
-	s := compute(p, c, state{supply: model.Least, hot: true})
+	needs, given := d.Device.LiftOff.At(d.Device.SupplyCurrent)
+	s := compute(p, c, state{supply: model.Least, hot: true, held: needs})
 	v, ok := s.across(a, b)
 	m := Margin{Circuit: c, What: "minimum voltage at " + d.Tag, At: Condition{switched: switchedOn}, Unit: voltUnit(c), Actual: v, Missing: s.Missing, Code: finding.LowVoltage}
-	needs, given := d.Device.LiftOff.At(d.Device.SupplyCurrent)
 	if m.Limit = needs; !given {
 		m.Missing = append(slices.Clone(m.Missing), "lift-off of "+d.Tag)
 	}

@@ -65,6 +65,9 @@ func common(c *model.Circuit) *model.Terminal {
 func signalFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultRow, missing []string) {
 	switch c.Signal {
 	case model.AnalogIn:
+		if d.Kind.ThreeWire() {
+			return ownOutputFaults(p, c, d)
+		}
 		return inputFaults(p, c, d)
 	case model.AnalogOut:
 		return outputFaults(p, c, d)
@@ -374,7 +377,7 @@ func threeWireFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fa
 	}
 	fed, out := r.Rows[0], r.Rows[1]
 	live, dead := "+", "−"
-	if d.Device.NPN() {
+	if d.Device.Sinks() {
 		live, dead = "−", "+"
 	}
 	between := " from " + out.A.Name + " to " + out.B.Name

@@ -158,7 +158,7 @@ func testPoints(c *model.Circuit) []Reading {
 		switch {
 		case a != nil && b != nil:
 			all = append(all, Reading{Station: st, A: a, B: b})
-			if q := legAt(c, st, 'Q'); q != nil && c.Device().Device.NPN() {
+			if q := legAt(c, st, 'Q'); q != nil && c.Device().Device.Sinks() {
 				all = append(all, Reading{Station: st, A: a, B: q})
 			} else if q != nil {
 				all = append(all, Reading{Station: st, A: q, B: b})

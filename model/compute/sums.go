@@ -31,6 +31,7 @@ type state struct {
 	leaks    bool    // a switch that is off passes all that it may leak
 	passes   bool    // or, where the supply has no volts for that, as much as comes
 	unloaded bool    // an input whose ohms are not given takes no current
+	held     float64 // V that a device which takes a constant power has it at; 0 for those that it gets
 }
 
 // solver builds and solves the network of one circuit in one state.
@@ -52,6 +53,7 @@ type solver struct {
 	drawn   float64    // how many mA that are
 	sources []sourced
 	leak    leak
+	eats    float64 // V that the current of a device of constant power was taken at; 0 without one
 }
 
 // sourced is what one supply or card gives.
@@ -77,6 +79,15 @@ type partElement struct {
 
 // compute returns the solved network of a circuit in a state.
 func compute(p *model.Plant, c *model.Circuit, st state) *solver {
+	s := once(p, c, st)
+	if st.held > 0 || s.eats == 0 {
+		return s
+	}
+	return s.settled()
+}
+
+// once is the network of a circuit, a device of constant power as its state has it.
+func once(p *model.Plant, c *model.Circuit, st state) *solver {
 	s := &solver{plant: p, circuit: c, state: st, ac: AC(c)}
 	if s.ac && !MayBeAC(c) {
 		s.ask("a DC supply of circuit %s", c.Name)
@@ -95,7 +106,7 @@ func compute(p *model.Plant, c *model.Circuit, st state) *solver {
 	if s.solve(); s.overleaks() {
 		st := s.state
 		st.passes = true
-		return compute(p, c, st)
+		return once(p, c, st)
 	}
 	return s
 }

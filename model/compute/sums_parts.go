@@ -1,6 +1,7 @@
 package compute
 
 import (
+	"cmp"
 	"math"
 
 	"ringout/model"
@@ -88,6 +89,11 @@ func (s *solver) device(p *model.Part, st *model.Station) {
 	}
 	switch ta.Signal() {
 	case model.AnalogIn, model.PulseIn:
+		if p.Kind.ThreeWire() {
+			s.consumer(p, a, b)
+			s.ownOutput(p, st, a, b)
+			return
+		}
 		if ta.Nature() == model.Source {
 			a, b, s.driven = b, a, true // it pushes the current out of its + terminal
 		}
@@ -173,17 +179,21 @@ func (s *solver) coil(p *model.Part, a, b post) {
 // consumer adds a device on a supply of its own, which takes its current whatever
 // the volts; one in VA the current of those at the volts of the supply.
 func (s *solver) consumer(p *model.Part, a, b post) {
-	d, amps := p.Device, p.Device.SupplyCurrent/1000
-	if supply := s.circuit.Supply(); d.DrawsVA > 0 && supply != nil {
-		amps = d.DrawsVA / s.plant.Practice.Supplied(supply.Supply, s.state.supply)
-	}
-	if d.SupplyCurrent == 0 && d.DrawsVA == 0 {
+	d, amps, pf := p.Device, p.Device.SupplyCurrent/1000, 1.0
+	if d.SupplyCurrent == 0 && d.DrawsVA == 0 && d.DrawsWatts == 0 {
 		s.askOhms("draws of %s", p.Tag)
 	}
-	pf := 1.0
 	if s.ac {
 		if pf = d.PF; pf == 0 {
 			s.askOhms("power factor of %s", p.Tag)
+		}
+	}
+	if supply := s.circuit.Supply(); supply != nil {
+		full := s.plant.Practice.Supplied(supply.Supply, s.state.supply)
+		amps += d.DrawsVA / full
+		if d.DrawsWatts > 0 && pf > 0 {
+			s.eats = cmp.Or(s.state.held, full)
+			amps += d.DrawsWatts / pf / s.eats
 		}
 	}
 	s.phasor('I', a, b, complex(amps, 0)*complex(pf, -math.Sqrt(1-pf*pf)))
@@ -223,7 +233,7 @@ func (s *solver) threeWire(p *model.Part, st *model.Station, plus, minus post) {
 	switch {
 	case out == nil:
 		return
-	case !s.state.closed && p.Device.NPN():
+	case !s.state.closed && p.Device.Sinks():
 		s.leakage(p, at(out, model.FieldSide), minus)
 		return
 	case !s.state.closed:
@@ -234,7 +244,7 @@ func (s *solver) threeWire(p *model.Part, st *model.Station, plus, minus post) {
 	if !given {
 		s.ask("drop of %s", p.Tag)
 	}
-	if p.Device.NPN() {
+	if p.Device.Sinks() {
 		s.element('V', at(out, model.FieldSide), minus, drop)
 	} else {
 		s.element('V', plus, at(out, model.FieldSide), drop)

@@ -19,7 +19,7 @@ var (
 	vaUnits      = units{{"VA", "VA"}}
 	wattUnits    = units{{"W", "W"}, {"mW", "mW"}}
 	timeUnits    = units{{"s", "s"}, {"min", "min"}}
-	drawUnits    = slices.Concat(currentUnits, vaUnits)
+	drawUnits    = slices.Concat(currentUnits, vaUnits, wattUnits)
 	ohmUnits     = units{{"ohm", "ohm"}, {"Ω", "ohm"}, {"kohm", "k"}, {"kΩ", "k"}}
 	percentUnits = units{{"%", "%"}, {"", "%"}}
 )
@@ -57,12 +57,16 @@ func (r *plantReader) seconds(n node) float64 {
 	return r.something(n, v, u)
 }
 
-// draws reads what a device takes: mA, A or VA.
+// draws reads what a device takes: mA, A, VA or W.
 func (r *plantReader) draws(n node, d *model.Device) {
 	v, u := r.quantity(n, drawUnits...)
 	switch v = r.something(n, v, u); u {
 	case "VA":
 		d.DrawsVA = v
+	case "W":
+		d.DrawsWatts = v
+	case "mW":
+		d.DrawsWatts = v / 1000
 	case "A":
 		d.SupplyCurrent = v * 1000
 	default:

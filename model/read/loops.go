@@ -51,6 +51,7 @@ type writtenDevice struct {
 	terminals, in   *node
 	coils, contacts *node
 	earthed         *node
+	output          *node
 }
 
 var deviceFields = fields[*writtenDevice]{
@@ -69,10 +70,11 @@ var deviceFields = fields[*writtenDevice]{
 	{"signal", aRange, "`4..20 mA`", "what it gives or takes", "20..4 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.Signal = r.rangeOf(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Signal.Text) }},
 	{"square root", aWord(model.RootWords...), "", "where it is taken: `transmitter` or `system`", "", func(r *plantReader, d *writtenDevice, n node) { pick(r, n, &d.Device.SquareRootIn, model.RootWords) }, func(w *writer, d *writtenDevice) { w.text(d.Device.SquareRootIn.String()) }},
 	{"lift-off", biased, "NOT GIVEN", "least voltage at its terminals, of a four-wire transmitter at those of its supply, of a device on a powered bus 9 V where not given; may change with current: `[18 V at 4 mA, 10 V at 22 mA]`", "10.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.LiftOff = r.biases(n, r.volts) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.LiftOff) }},
-	{"drop", biased, "", "voltage across it, if it is no resistor; across a two-wire switch, or the output of a three-wire switch, that is on", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.Drop) }},
+	{"drop", biased, "", "voltage across it, if it is no resistor; across a two-wire switch, or the output of a three-wire switch, that is on; of a three-wire transmitter the least that its output needs", "[9 V at 4 mA, 9.5 V at 20 mA]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Drop = r.biases(n, r.drop) }, func(w *writer, d *writtenDevice) { w.curve(d.Device.Drop) }},
 	{"failure current", inMilliamps, "the largest test current", "maximum current", "21.5 mA", func(r *plantReader, d *writtenDevice, n node) { d.Device.FailureCurrent = r.milliamps(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.FailureCurrent, "mA") }},
-	{"draws", drawUnits.shape("mA or VA"), "NOT GIVEN", "current drawn from its supply by a four-wire transmitter, of AC in VA too, by a three-wire switch beside its output, or by a device from its powered bus", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }, func(w *writer, d *writtenDevice) { w.draws(d.Device) }},
-	{"output", aWord(model.OutputWords...), "`PNP`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -", "NPN", func(r *plantReader, d *writtenDevice, n node) {
+	{"draws", drawUnits.shape("mA, VA or W"), "NOT GIVEN", "current drawn from its supply by a four-wire transmitter, of AC in VA too, by a three-wire switch or transmitter beside its output, or by a device from its powered bus; in W where it takes the same power, and so more current, from less volts of DC", "120 mA", func(r *plantReader, d *writtenDevice, n node) { r.draws(n, d.Device) }, func(w *writer, d *writtenDevice) { w.draws(d.Device) }},
+	{"output", aWord(model.OutputWords...), "`PNP`, `sourcing`", "of a three-wire switch: `PNP` puts its output on +, `NPN` on -; of a three-wire transmitter: `sourcing` sends its current out, with - common to supply and signal, `sinking` takes it in, with + common", "NPN", func(r *plantReader, d *writtenDevice, n node) {
+		d.output = &n
 		pick(r, n, &d.Device.OutputKind, model.OutputWords)
 	}, func(w *writer, d *writtenDevice) { w.text(d.Device.OutputKind.String()) }},
 	{"pull-in", inVolts, "NOT GIVEN", "minimum pull-in voltage", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.PullIn, "V") }},
@@ -173,6 +175,10 @@ func (r *plantReader) device(value node, p *model.Part) {
 		if n != nil && (!p.Kind.Grouped() || n == d.coils && p.Kind.Coils == "") {
 			r.Report(n.wrong(finding.NeedlessKey, "%s is a %s, which has no %s of its own", p.Tag, p.Kind.Words, n.what))
 		}
+	}
+	if d.output != nil && !p.OutputFits() {
+		r.Report(d.output.wrong(finding.NeedlessKey, "%s is a %s, which has no %s output", p.Tag, p.Kind.Words, p.Device.OutputKind).
+			WithHint(finding.Do("write PNP or NPN of a three-wire switch, sourcing or sinking of a three-wire transmitter")))
 	}
 	if d.earthed != nil {
 		p.Device.Earthed = r.earthedBy(*d.earthed, p)

@@ -271,6 +271,7 @@ func (w *writer) ranges(all map[int]model.Range) {
 func (w *writer) draws(d *model.Device) {
 	w.given(d.SupplyCurrent, "mA")
 	w.given(d.DrawsVA, "VA")
+	w.given(d.DrawsWatts, "W")
 }
 
 func (w *writer) supplyEarth(s *model.Supply) {
