@@ -66,7 +66,7 @@ func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 			} else {
 				cols[5] = p.x0
 			}
-		case p.base() > top && (p.s == "Whole circuit" || p.s == "Owner" || p.s == "Loop check" || p.s == "Loop check, continued"):
+		case p.base() > top && (p.s == "Whole circuit" || p.s == "WIRING CODE" || p.s == "Loop check" || p.s == "Loop check, continued"):
 			foot = min(foot, p.base()-1)
 		}
 	}
@@ -150,7 +150,6 @@ func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 // indexDifferences compares the index with the title blocks of the sheets.
 func (b *book) indexDifferences() (all []string) {
 	listed := map[string]int{}
-	first := true
 	for _, l := range b.leaves {
 		if l.kind != "Sheet index" {
 			continue
@@ -176,7 +175,7 @@ func (b *book) indexDifferences() (all []string) {
 			var r row
 			for _, p := range phrases(line) {
 				switch {
-				case near(p.x1, column["Sheet"].x1, 1):
+				case near(p.x1, column["Sheets"].x1, 1):
 					r.number = p.s
 				case near(p.x0, column["Drawing number"].x0, 1):
 					r.name = p.s
@@ -191,14 +190,20 @@ func (b *book) indexDifferences() (all []string) {
 			}
 		}
 	}
+	sheets := map[string]int{} // of each drawing; these follow each other
 	for _, l := range b.leaves {
-		if l.kind == "Sheet index" {
-			if !first { // listed once, by its first sheet
-				continue
-			}
-			first = false
+		sheets[l.name]++
+	}
+	for _, l := range b.leaves {
+		of := sheets[l.name]
+		if delete(sheets, l.name); of == 0 {
+			continue // a later sheet
 		}
-		s := fmt.Sprint(struct{ number, name, kind, code string }{fmt.Sprint(l.number), l.name, l.kind, l.code})
+		numbers := fmt.Sprint(l.number)
+		if of > 1 {
+			numbers += fmt.Sprintf("–%d", l.number+of-1)
+		}
+		s := fmt.Sprint(struct{ number, name, kind, code string }{numbers, l.name, l.kind, l.code})
 		if listed[s] != 1 {
 			all = append(all, fmt.Sprintf("index lists %s %d times", s, listed[s]))
 		}

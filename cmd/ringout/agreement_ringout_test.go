@@ -41,7 +41,7 @@ func findRingTable(l *leaf) (t ringTable, ok bool) {
 		case near(p.base(), t.top, 0.5) && n < 6 && t.signs > 0 && p.x0 > t.signs && p.x1 < t.right: // At JB-21, or only the tag where At stands above it
 			t.cols[n] = p.x0
 			n++
-		case p.base() > t.top && (strings.HasPrefix(p.s, "After the last dead test") || strings.HasPrefix(p.s, "Punch item") || p.s == "Owner"):
+		case p.base() > t.top && (strings.HasPrefix(p.s, "After the last dead test") || strings.HasPrefix(p.s, "Punch item") || p.s == "WIRING CODE"):
 			t.foot = min(t.foot, p.base()-1)
 		}
 	}

@@ -126,7 +126,7 @@ func (g *placePager) turn() {
 	if len(g.sheets) == 1 {
 		g.view.grid = placeGridOf(g.pl.Plant, s.Inner, g.view)
 		all := CautionsOf(g.pl.Plant, g.view)
-		g.view.box = noteBoxOf(g.pl.Plant, g.pl.Frames[s.Paper.Name].Notes, all)
+		g.view.box = noteBoxOf(g.pl.Plant, g.pl.Frame(s).Notes, all)
 		g.view.rest = g.view.cautionTable(g.view.totals[0].Width())
 	}
 	g.drawing.Refer(s, s.Place, s.Inner.Min)

@@ -2,6 +2,7 @@
 package index
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
+	"ringout/model"
 	"ringout/model/finding"
 	"ringout/render"
 )
@@ -18,6 +20,7 @@ import (
 // but the register are the same for every sheet, and are made once: each looks
 // through the whole plant.
 type indexPlan struct {
+	drawings []*sheet.Sheet // the first sheet of each drawing of the set
 	sections []paper.Section
 	cut      []string
 	pieces   []paper.Piece
@@ -32,13 +35,19 @@ const (
 // Plan plans the index of a set: what is listed, then the legend.
 func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	first := d.Sheet(pl)
-	all := append([]*sheet.Sheet{first}, pl.Sheets...)
-	sections, cut := index(pl, all, first.Inner.W())
+	drawings := []*sheet.Sheet{first}
+	for _, s := range pl.Sheets {
+		if s.Part == 1 {
+			drawings = append(drawings, s)
+		}
+	}
+	sections, cut := index(pl, drawings, first.Inner.W())
 	planned := slices.Clone(sections)
 	if pl.Issues != nil { // every issue of a set has as many sheets
 		planned[issueSection].Table = issueRoom(pl, first.Inner.W())
 	}
-	pages, _ := paper.Flow(planned, first.Inner.H())
+	tall, rest := d.Heights(pl)
+	pages, _ := paper.Flow(planned, tall, rest)
 	sections[registerSection].Table = nil // each sheet makes its own rows
 	sheets := make([]*sheet.Sheet, len(pages))
 	for i, pieces := range pages {
@@ -46,7 +55,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 		if i > 0 {
 			s = d.Sheet(pl)
 		}
-		s.Planned = indexPlan{sections, cut, pieces}
+		s.Planned = indexPlan{drawings, sections, cut, pieces}
 		sheets[i] = s
 	}
 	return sheets
@@ -55,20 +64,12 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 // Draw draws one sheet of the index.
 func (plan indexPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
 	page, _, problems := pl.Page(s)
-	// The register lists the index once, as its first row. Only the rows on
-	// this sheet are made: a large plant has many.
+	// Only the rows on this sheet are made: a large plant has many.
 	pieces, sections := slices.Clone(plan.pieces), slices.Clone(plan.sections)
 	var listed []*sheet.Sheet
 	for i, p := range pieces {
 		if p.Section == registerSection {
-			more := pl.Sheets[0].Of - 1
-			for j := p.Rows.From; j < p.Rows.To; j++ {
-				if j == 0 {
-					listed = append(listed, pl.Sheets[0])
-					continue
-				}
-				listed = append(listed, pl.Sheets[j+more])
-			}
+			listed = plan.drawings[p.Rows.From:p.Rows.To]
 			pieces[i].Rows = paper.Span{From: 0, To: len(listed)}
 		}
 	}
@@ -91,8 +92,8 @@ func (plan indexPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findin
 	return page, problems
 }
 
-// index builds the sections of the index, width wide, with the register of the
-// sheets listed.
+// index builds the sections of the index, width wide, with the register of the drawings
+// whose first sheets are listed.
 func index(pl *sheet.Plan, listed []*sheet.Sheet, width render.Len) (sections []paper.Section, cut []string) {
 	sections = append([]paper.Section{{Table: issue(pl), Whole: true}, {Table: register(pl, listed)}}, legend(pl)...)
 	for _, s := range sections {
@@ -133,37 +134,64 @@ func issueRoom(pl *sheet.Plan, width render.Len) *paper.Table {
 	return t
 }
 
-// register lists sheets in the order of the set.
-func register(pl *sheet.Plan, sheets []*sheet.Sheet) *paper.Table {
+// register lists drawings in the order of the set, by their first sheets: a row each,
+// however many sheets there are.
+func register(pl *sheet.Plan, drawings []*sheet.Sheet) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Sheet", Width: 13 * render.MM, Align: render.Right, Face: fonts.MonoBold},
-		{Head: "Drawing number", Width: 42 * render.MM, Face: fonts.Mono},
-		{Head: "Title", Width: 58 * render.MM},
-		{Head: "Document", Width: 28 * render.MM},
-		{Head: "Rev", Width: 10 * render.MM, Align: render.Middle, Face: fonts.Mono},
+		{Head: "Sheets", Width: 17 * render.MM, Align: render.Right, Face: fonts.MonoBold},
+		{Head: "Drawing number", Width: 38 * render.MM, Face: fonts.Mono},
+		{Head: "Title", Width: 55 * render.MM},
+		{Head: "Document", Width: 31 * render.MM},
+		{Head: "Rev", Width: 12 * render.MM, Align: render.Middle, Face: fonts.Mono},
 		{Head: "Wiring code", Width: 21 * render.MM, Face: fonts.MonoBold},
 	}}
-	for i, s := range sheets {
-		words := s.Words
-		if s.Of > 1 && !s.Kind.Lists {
-			words = fmt.Sprintf("%s (%d of %d)", words, s.Part, s.Of)
+	for i, s := range drawings {
+		numbers := fmt.Sprint(s.No)
+		if s.Of > 1 {
+			numbers += fmt.Sprintf("–%d", s.No+s.Of-1)
 		}
 		t.Rows = append(t.Rows, paper.Row{
 			ID: fmt.Sprintf("sheet-%d", i+1), Print: true,
 			Data: []render.Datum{{Key: "sheet", Value: s.Name}, {Key: "code", Value: s.Code}},
 			Cells: []paper.Cell{
-				{S: fmt.Sprint(s.No)}, {S: s.NumberIn(pl.Plant)}, {S: words}, {S: s.Kind.Words}, {S: pl.Revision(s).Mark}, {S: s.Code},
+				{S: numbers}, {S: s.NumberIn(pl.Plant)}, {S: s.Words}, {S: s.Kind.Words}, {S: revisions(pl, s)}, {S: s.Code},
 			},
 		})
 	}
 	return t
 }
 
+// revisions are the revisions of the sheets of a drawing, the newest first: each sheet has
+// its own.
+func revisions(pl *sheet.Plan, first *sheet.Sheet) string {
+	if first.No <= 0 { // it has no number in a set
+		return pl.Revision(first).Mark
+	}
+	var all []model.Revision
+	for _, s := range pl.Sheets[first.No-1 : first.No-1+first.Of] {
+		if r := pl.Revision(s); !slices.ContainsFunc(all, func(o model.Revision) bool { return o.Mark == r.Mark }) {
+			all = append(all, r)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b model.Revision) int { // what is not issued has no date, and comes first
+		return cmp.Or(cmp.Compare(min(1, len(a.Date)), min(1, len(b.Date))), cmp.Compare(b.Date, a.Date))
+	})
+	var marks []string
+	for _, r := range all {
+		marks = append(marks, r.Mark)
+	}
+	const most = 3
+	if len(marks) > most {
+		marks = append(marks[:most-1], "…")
+	}
+	return strings.Join(marks, "/")
+}
+
 // registerLinks makes each row of a register that stands at a place a link to
-// its sheet.
-func registerLinks(t *paper.Table, at render.Point, sheets []*sheet.Sheet) (links []render.Item) {
+// the first sheet of its drawing.
+func registerLinks(t *paper.Table, at render.Point, drawings []*sheet.Sheet) (links []render.Item) {
 	y := at.Y + t.HeadHeight()
-	for i, s := range sheets {
+	for i, s := range drawings {
 		h := t.RowHeight(i)
 		links = append(links, &render.Link{
 			Min: render.Point{X: at.X, Y: y}, Max: render.Point{X: at.X + t.Width(), Y: y + h}, Page: s.Name,

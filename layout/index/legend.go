@@ -1,6 +1,7 @@
 package index
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -59,26 +60,42 @@ var lineKey = []struct {
 const cloudWords = "cloud: changed at the revision in the triangle; ? = not issued"
 
 func lines(pl *sheet.Plan) *paper.Table {
-	t := &paper.Table{Columns: []paper.Column{{Head: "Line", Width: 40 * render.MM}, {Head: "Meaning", Width: 130 * render.MM}}}
+	t := beside(2, paper.Column{Head: "Line", Width: 20 * render.MM}, paper.Column{Head: "Meaning", Width: 65 * render.MM})
 	for _, l := range lineKey {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{}, {S: pl.Plant.Say(l.words)}}})
+		put(t, paper.Cell{}, paper.Cell{S: pl.Plant.Say(l.words)})
 	}
 	if pl.Issues != nil {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{}, {S: cloudWords}}})
+		put(t, paper.Cell{}, paper.Cell{S: cloudWords})
 	}
 	return t
 }
 
+// beside is a table in which the same columns stand several times, side by side.
+func beside(times int, columns ...paper.Column) *paper.Table {
+	return &paper.Table{Columns: slices.Repeat(columns, times)}
+}
+
+// put puts the next cells into such a table, from left to right and then below.
+func put(t *paper.Table, cells ...paper.Cell) *paper.Row {
+	if n := len(t.Rows); n == 0 || len(t.Rows[n-1].Cells) == len(t.Columns) {
+		t.Rows = append(t.Rows, paper.Row{Print: true})
+	}
+	row := &t.Rows[len(t.Rows)-1]
+	row.Cells = append(row.Cells, cells...)
+	return row
+}
+
 func lineSample(row, column int, cell paper.Area) []render.Item {
-	if column > 0 {
+	i := 2*row + column/2
+	if column%2 > 0 || i > len(lineKey) {
 		return nil
 	}
 	y := (cell.Min.Y + cell.Max.Y) / 2
-	if row == len(lineKey) {
+	if i == len(lineKey) {
 		free := &paper.Obstacles{}
 		return free.Side(render.Point{X: cell.Min.X + 3*render.MM, Y: y}, render.Point{X: cell.Max.X - 3*render.MM, Y: y}, paper.CloudSides[0])
 	}
-	return []render.Item{paper.Stroke(lineKey[row].pen, cell.Min.X+3*render.MM, y, cell.Max.X-3*render.MM, y)}
+	return []render.Item{paper.Stroke(lineKey[i].pen, cell.Min.X+3*render.MM, y, cell.Max.X-3*render.MM, y)}
 }
 
 // across is how many signs stand in a row of the legend.
@@ -87,17 +104,12 @@ const across = 3
 // symbols is the table of the signs in use, each beside its meaning.
 func symbols(pl *sheet.Plan) (*paper.Table, func(row, column int, cell paper.Area) []render.Item) {
 	signs := signs(pl)
-	t := &paper.Table{}
-	for range across {
-		t.Columns = append(t.Columns, paper.Column{Head: "Symbol", Width: 28 * render.MM}, paper.Column{Head: "Meaning", Width: 29 * render.MM})
-	}
-	for i, s := range signs {
-		if i%across == 0 {
-			t.Rows = append(t.Rows, paper.Row{Print: true})
-		}
-		row := &t.Rows[len(t.Rows)-1]
-		row.Cells = append(row.Cells, paper.Cell{}, paper.Cell{S: s.words})
-		row.More = max(row.More, paper.BoxOf(s.items...).H()+3*render.MM-paper.PrintRow)
+	tall := func(s sign) render.Len { return paper.BoxOf(s.items...).H() }
+	slices.SortStableFunc(signs, func(a, b sign) int { return cmp.Compare(tall(b), tall(a)) }) // in a row no higher than the rest
+	t := beside(across, paper.Column{Head: "Symbol", Width: 26 * render.MM}, paper.Column{Head: "Meaning", Width: 31 * render.MM})
+	for _, s := range signs {
+		row := put(t, paper.Cell{}, paper.Cell{S: s.words})
+		row.More = max(row.More, tall(s)+3*render.MM-paper.PrintRow)
 	}
 	return t, func(row, column int, cell paper.Area) []render.Item {
 		i := row*across + column/2
@@ -169,9 +181,7 @@ func firstColours(c *model.CableType) string {
 
 // codeSources says where the colour codes of the cable types come from.
 func codeSources(plant *model.Plant) *paper.Table {
-	t := &paper.Table{Columns: []paper.Column{
-		{Head: plant.Say("Colour code"), Width: 44 * render.MM, Face: fonts.Bold}, {Head: "Source", Width: 126 * render.MM},
-	}}
+	t := beside(2, paper.Column{Head: plant.Say("Colour code"), Width: 28 * render.MM, Face: fonts.Bold}, paper.Column{Head: "Source", Width: 57 * render.MM})
 	seen := map[string]bool{}
 	for _, c := range plant.CableTypes {
 		if c.Code == nil || seen[c.Code.Name] {
@@ -182,30 +192,18 @@ func codeSources(plant *model.Plant) *paper.Table {
 		if !c.Code.Verified() {
 			source += ": " + compareColours
 		}
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: c.Code.Name}, {S: source}}})
+		put(t, paper.Cell{S: c.Code.Name}, paper.Cell{S: source})
 	}
 	return t
 }
 
 // LetterKey is the key to the letters of colours, IEC 60757.
 func LetterKey(plant *model.Plant) *paper.Table {
-	const wide = 5
-	t := &paper.Table{}
-	for i := range wide {
-		head := ""
-		if i == 0 {
-			head = plant.Say("Colours (IEC 60757)")
-		}
-		t.Columns = append(t.Columns, paper.Column{Head: head, Width: 34 * render.MM})
-	}
-	n := 0
+	const wide = 7
+	t := beside(wide, paper.Column{Width: 24 * render.MM})
+	t.Columns[0].Head = plant.Say("Colours (IEC 60757)")
 	for h := colour.Black; h <= colour.GreenYellow; h++ {
-		if n%wide == 0 {
-			t.Rows = append(t.Rows, paper.Row{Print: true})
-		}
-		row := &t.Rows[len(t.Rows)-1]
-		row.Cells = append(row.Cells, paper.Cell{S: h.Letters() + "  " + plant.Say(h.Words())})
-		n++
+		put(t, paper.Cell{S: h.Letters() + "  " + plant.Say(h.Words())})
 	}
 	return t
 }
@@ -223,10 +221,8 @@ var markerWords = map[model.MarkerRule]english.Text{
 // practice is what holds at this plant where others differ.
 func practice(plant *model.Plant) *paper.Table {
 	p := plant.Practice
-	t := &paper.Table{Columns: []paper.Column{{Head: "Project setting", Width: 56 * render.MM}, {Head: "Value", Width: 114 * render.MM}}}
-	add := func(what, held string) {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: what}, {S: held, Bold: true}}})
-	}
+	t := beside(2, paper.Column{Head: "Project setting", Width: 36 * render.MM}, paper.Column{Head: "Value", Width: 49 * render.MM})
+	add := func(what, held string) { put(t, paper.Cell{S: what}, paper.Cell{S: held, Bold: true}) }
 	positive := "first"
 	if p.PositiveCore == 2 {
 		positive = "second"
@@ -275,9 +271,10 @@ func practice(plant *model.Plant) *paper.Table {
 
 // MarkUpKey is the key of the marks that are made by hand, as the practice has it.
 func MarkUpKey(plant *model.Plant) *paper.Table {
-	t := &paper.Table{Columns: []paper.Column{{Head: "Site mark-up", Width: 170 * render.MM}}}
+	t := beside(2, paper.Column{Width: 85 * render.MM})
+	t.Columns[0].Head = "Site mark-up"
 	for _, s := range plant.Practice.MarkUp {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: s}}})
+		put(t, paper.Cell{S: s})
 	}
 	return t
 }

@@ -32,7 +32,7 @@ func (g *loopPager) turn() {
 	s := g.drawing.Sheet(g.pl)
 	g.lp = &loopPlan{foot: s.Inner.Max.Y}
 	s.Planned = g.lp
-	if lines := noteLines(g.pl.Plant, g.loop); len(g.sheets) == 0 && !notesFit(g.pl.Plant, lines, g.pl.Frames[s.Paper.Name].Notes) {
+	if lines := noteLines(g.pl.Plant, g.loop); len(g.sheets) == 0 && !notesFit(g.pl.Plant, lines, g.pl.Frame(s).Notes) {
 		g.notes = notesTable(lines, s.Inner.W())
 		g.spans = g.notes.Plan(mostNotes, s.Inner.H())
 		g.lp.notes, g.lp.some = g.notes, g.spans[0]

@@ -278,13 +278,16 @@ func (p *Pack) form(k *sheet.Kind, title string, sections []paper.Section, conte
 	for _, s := range sections {
 		cut = append(cut, s.Table.Finish(first.Inner.W())...)
 	}
-	pages, _ := paper.Flow(sections, first.Inner.H())
+	rest := p.own(k, title)
+	rest.Continue(p.plan)
+	pages, _ := paper.Flow(sections, first.Inner.H(), rest.Inner.H())
 	all := make([]*sheet.Sheet, len(pages))
 	for i, pieces := range pages {
 		s := first
 		if i > 0 {
 			s = p.own(k, fmt.Sprintf("%s, %d of %d", title, i+1, len(pages)))
 			s.Name += fmt.Sprintf("-%d", i+1)
+			s.Continue(p.plan)
 			cut = nil
 		}
 		s.Part, s.Of = i+1, len(pages)
@@ -365,7 +368,7 @@ func (p *Pack) stamp(s *sheet.Sheet, n int) (items []render.Item, unfit []string
 		words = append(words, fmt.Sprintf("%s reduced to %s", s.Paper.Name, p.plan.Paper(coverKind).Name))
 		slices.Reverse(words)
 	}
-	free := p.plan.Frames[s.Paper.Name].Free
+	free := p.plan.Frame(s).Free
 	at, align, room, every := render.Point{X: free.Max.X - stampSide, Y: free.Max.Y - stampRise}, render.Right, free.W(), render.Len(0)
 	title := p.plan.Title(s)
 	if line, ok := paper.AcrossLines[title.Across()]; ok {

@@ -62,10 +62,11 @@ func (f *SharedTables) Take(build func() (sections []Section, cut []string)) (se
 }
 
 // Flow parts the sections into pages. Groups of rows stay together as far as
-// that does not leave much of a page empty. left is what the last page has
-// left.
-func Flow(sections []Section, room render.Len) (pages [][]Piece, left render.Len) {
-	pages, left = [][]Piece{nil}, room
+// that does not leave much of a page empty. The first page has room for first, the others
+// for rest; left is what the last one has left.
+func Flow(sections []Section, first, rest render.Len) (pages [][]Piece, left render.Len) {
+	room := rest
+	pages, left = [][]Piece{nil}, first
 	for i, s := range sections {
 		top := FormGap
 		if s.Title != "" {

@@ -27,6 +27,7 @@ type Title struct {
 	DataDate              string     // of that revision; "" where there is none
 	Revisions             []Revision // oldest first
 	Draft, NotIssued      bool       // lettered across the sheet
+	Continued             bool       // the block is a low strip: the first sheet has the whole
 }
 
 // Revision is one line of the revision table.
@@ -134,6 +135,21 @@ func lowBlock(t *Title) ([]field, render.Len) {
 		fields = append(fields, field{wide, 64, 500, 77, "Supplementary title", t.Subtitle, fonts.Sans, PlainHeight, plain})
 	}
 	return fields, 32000
+}
+
+// strip is the title block of a sheet of A4 or letter that goes on from another: what tells
+// the sheet and its issue, 19 mm high.
+func strip(t *Title) ([]field, render.Len) {
+	return []field{
+		{0, 0, 1360, 77, "Title", t.Title, fonts.Bold, LargeHeight, must},
+		{1360, 0, 440, 77, "WIRING CODE", t.Code, fonts.MonoBold, LargeHeight, code},
+		{0, 77, 560, 77, "Drawing number", t.Number, fonts.MonoBold, PlainHeight, must},
+		{560, 77, 300, 77, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
+		{860, 77, 110, 77, "Revision", t.Revision, fonts.MonoBold, PlainHeight, plain},
+		{970, 77, 220, 77, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
+		{1190, 77, 400, 77, "Status", t.Status, fonts.Bold, PlainHeight, plain},
+		{1590, 77, 210, 77, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
+	}, 19200
 }
 
 func (t *Title) sheet() string {
@@ -264,8 +280,11 @@ func (t *Title) complete(p Paper) {
 
 // fields are the cells of the title block for a paper, and its height.
 func (t *Title) fields(p Paper) ([]field, render.Len) {
-	if p.Full {
+	switch {
+	case p.Full:
 		return fullBlock(t)
+	case t.Continued:
+		return strip(t)
 	}
 	return lowBlock(t)
 }

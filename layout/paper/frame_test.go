@@ -36,10 +36,14 @@ func framePage(p Paper, t Title) (*render.Page, Border) {
 func TestFrameReads(t *testing.T) {
 	t.Parallel()
 	for _, p := range papers {
-		for name, title := range map[string]Title{"full": sampleTitle(), "empty": {}, "draft": {Draft: true, Sheet: 1}} {
-			if name == "draft" {
+		for name, title := range map[string]Title{"full": sampleTitle(), "empty": {}, "draft": {Draft: true, Sheet: 1}, "continued": {}} {
+			switch name {
+			case "draft":
 				title = sampleTitle()
 				title.Draft = true
+			case "continued":
+				title = sampleTitle()
+				title.Continued = true
 			}
 			page, b := framePage(p, title)
 			if err := page.Check(); err != nil {

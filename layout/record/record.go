@@ -44,7 +44,8 @@ func ownPoint(loop int) float64 {
 func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	in, own := d.Inner(pl), ownPoint(d.N)
 	sections, starts, _ := record(newRecorder(pl, d.Of.Loop, own), d.Code, leastPunch, in.W())
-	pages, left := paper.Flow(sections, in.H())
+	first, rest := d.Heights(pl)
+	pages, left := paper.Flow(sections, first, rest)
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
 	shared := &paper.SharedTables{Sheets: len(pages)}
 	for _, pieces := range pages {

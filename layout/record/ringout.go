@@ -33,7 +33,8 @@ const ringRowsAt = 4
 func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	c, in := d.Of.Cable, d.Inner(pl)
 	sections, _ := ringOut(pl, c, d.Code, leastPunch, in.W())
-	pages, left := paper.Flow(sections, in.H())
+	first, rest := d.Heights(pl)
+	pages, left := paper.Flow(sections, first, rest)
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
 	carriers := c.CoresAndScreens()
 	for _, pieces := range pages {

@@ -83,7 +83,8 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 		y += t.tall + tierGap
 	}
 	sections, _ := tables(pl, d.Of.Loop, in.W())
-	pages, left := paper.Flow(sections, in.H())
+	first, rest := d.Heights(pl)
+	pages, left := paper.Flow(sections, first, rest)
 	if tall := in.H() - left; len(pages) == 1 && y+tall <= in.H() {
 		plan.pieces, plan.at = pages[0], in.H()-tall
 		pages = nil

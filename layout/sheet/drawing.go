@@ -114,9 +114,9 @@ type Drawing struct {
 	once   sync.Once
 	refs   map[any]Ref
 
-	kept   bool          // as it was in an earlier run: its sheets are there before it is planned
-	known  CachedDrawing // of it from that run
-	filled int           // of the sheets of a kept drawing, since it was planned
+	kept    bool          // as it was in an earlier run: its sheets are there before it is planned
+	known   CachedDrawing // of it from that run
+	started int           // sheets, since it was planned
 }
 
 // drawingKey finds the drawing of a kind for a *model.Loop, *model.Place or
@@ -180,21 +180,29 @@ func (d *Drawing) number() {
 	}
 }
 
-// Inner is the area that its sheets have free.
-func (d *Drawing) Inner(pl *Plan) paper.Area { return pl.Frames[pl.Paper(d.kind).Name].Inner }
+// Inner is the area that its first sheet has free. What comes after it has the same width.
+func (d *Drawing) Inner(pl *Plan) paper.Area { return d.blank(pl, 0).Inner }
 
-// Sheet starts a sheet of a drawing.
-func (d *Drawing) Sheet(pl *Plan) *Sheet {
-	if d.kept && d.filled < len(d.sheets) {
-		d.filled++
-		return d.sheets[d.filled-1]
-	}
-	return d.blank(pl)
+// Heights are those that its first sheet has free, and each of the rest.
+func (d *Drawing) Heights(pl *Plan) (first, rest render.Len) {
+	return d.blank(pl, 0).Inner.H(), d.blank(pl, 1).Inner.H()
 }
 
-// blank is a sheet on which nothing is planned.
-func (d *Drawing) blank(pl *Plan) *Sheet {
+// Sheet starts the next sheet of a drawing.
+func (d *Drawing) Sheet(pl *Plan) *Sheet {
+	d.started++
+	if d.kept && d.started <= len(d.sheets) {
+		return d.sheets[d.started-1]
+	}
+	return d.blank(pl, d.started-1)
+}
+
+// blank is a sheet on which nothing is planned, so many after the first.
+func (d *Drawing) blank(pl *Plan, after int) *Sheet {
 	s := pl.Sheet(d.kind)
+	if after > 0 {
+		s.Continue(pl)
+	}
 	s.drawing, s.Subject, s.Code, s.Words = d, d.Of, d.Code, pl.words(d.Of)
 	return s
 }

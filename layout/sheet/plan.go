@@ -67,16 +67,17 @@ func (ks Kinds) named(name string) *Kind {
 type Sheet struct {
 	render.Head
 	Subject
-	Kind     *Kind
-	No       int    // in the set, from 1
-	Number   string // drawing number
-	Part, Of int    // of a drawing on several sheets, from 1
-	Words    string // what the sheet shows, for the title
-	Code     string // wiring code; "" where no wiring is shown
-	Paper    paper.Paper
-	Inner    paper.Area // free for the drawing
-	drawing  *Drawing   // that it belongs to; nil of a sheet that is none of the set
-	Planned  planned
+	Kind      *Kind
+	No        int    // in the set, from 1
+	Number    string // drawing number
+	Part, Of  int    // of a drawing on several sheets, from 1
+	Words     string // what the sheet shows, for the title
+	Code      string // wiring code; "" where no wiring is shown
+	Paper     paper.Paper
+	Inner     paper.Area // free for the drawing
+	drawing   *Drawing   // that it belongs to; nil of a sheet that is none of the set
+	continued bool       // a form goes on on it, whose first sheet has the whole title block
+	Planned   planned
 }
 
 // Plan is the planned set of sheets.
@@ -85,21 +86,24 @@ type Plan struct {
 	Draft       bool // mark every sheet as a draft
 	Sheets      []*Sheet
 	set         map[drawingKey]*Drawing
-	Unnumbered  bool                       // sheets have no numbers yet
-	CacheStale  *atomic.Bool               // a drawing that was kept is not what it was
-	Frames      map[string]*paper.Template // by paper
-	Issues      *issueStates               // nil without a register of issues
-	ContentOnly bool                       // draw only what the sheets show: no frame, no references
+	Unnumbered  bool         // sheets have no numbers yet
+	CacheStale  *atomic.Bool // a drawing that was kept is not what it was
+	frames      map[frameKey]*paper.Template
+	Issues      *issueStates // nil without a register of issues
+	ContentOnly bool         // draw only what the sheets show: no frame, no references
 	stamps      func() *stamper
 }
 
 // Plan plans the sheets of a plant: those kinds for which keep is true; nil keeps all.
 func (ks Kinds) Plan(p *model.Plant, draft bool, issues *issueStates, keep func(kind string) bool, known func(kind, tag string) CachedDrawing) *Plan {
-	pl := &Plan{Plant: p, Draft: draft, CacheStale: new(atomic.Bool), set: map[drawingKey]*Drawing{}, Frames: map[string]*paper.Template{}, Issues: issues}
+	pl := &Plan{Plant: p, Draft: draft, CacheStale: new(atomic.Bool), set: map[drawingKey]*Drawing{}, frames: map[frameKey]*paper.Template{}, Issues: issues}
 	pl.stamps = sync.OnceValue(pl.findStamps)
 	for _, k := range ks {
-		if size := pl.Paper(k); pl.Frames[size.Name] == nil {
-			pl.Frames[size.Name] = paper.NewTemplate(size, pl.Title(&Sheet{Kind: k, Paper: size}))
+		for _, continued := range []bool{false, k.Form} {
+			s := &Sheet{Kind: k, Paper: pl.Paper(k), continued: continued}
+			if key := s.frameKey(); pl.frames[key] == nil {
+				pl.frames[key] = paper.NewTemplate(s.Paper, pl.Title(s))
+			}
 		}
 	}
 	var all []*Drawing
@@ -151,9 +155,27 @@ func outlined(s string) string {
 func (pl *Plan) Sheet(k *Kind) *Sheet {
 	s := &Sheet{Kind: k, Paper: pl.Paper(k), Part: 1, Of: 1}
 	s.W, s.H = s.Paper.W, s.Paper.H
-	s.Inner = pl.Frames[s.Paper.Name].Inner
+	s.Inner = pl.Frame(s).Inner
 	return s
 }
+
+// Continue makes a sheet that was started one on which a form goes on: its title block is
+// low. It does nothing to other kinds.
+func (s *Sheet) Continue(pl *Plan) {
+	s.continued = s.Kind.Form
+	s.Inner = pl.Frame(s).Inner
+}
+
+// frameKey tells the frames of a set apart.
+type frameKey struct {
+	paper     string
+	continued bool
+}
+
+func (s *Sheet) frameKey() frameKey { return frameKey{s.Paper.Name, s.continued} }
+
+// Frame is the frame of a sheet, before its own title is in it.
+func (pl *Plan) Frame(s *Sheet) *paper.Template { return pl.frames[s.frameKey()] }
 
 // Paper is what sheets of kind k are drawn on.
 func (pl *Plan) Paper(k *Kind) paper.Paper {
@@ -190,7 +212,7 @@ func (pl *Plan) Title(s *Sheet) paper.Title {
 		Drawn: p.Drawn, Checked: p.Checked, Approved: p.Approved,
 		Sheet: s.No, Of: len(pl.Sheets), Code: s.Code, Paper: s.Paper.Name,
 		DataRevision: data.Mark, DataDate: data.Date,
-		Revisions: revisions, Draft: pl.Draft, NotIssued: altered,
+		Revisions: revisions, Draft: pl.Draft, NotIssued: altered, Continued: s.continued,
 	}
 }
 
@@ -221,7 +243,7 @@ func (pl *Plan) revisions() []paper.Revision {
 // field are problems.
 func (pl *Plan) Page(s *Sheet) (*render.Page, paper.Border, finding.Findings) {
 	var b paper.Border
-	switch f := pl.Frames[s.Paper.Name]; {
+	switch f := pl.Frame(s); {
 	case pl.ContentOnly:
 		b = paper.Border{Inner: f.Inner, Notes: f.Notes}
 	case pl.Issues != nil: // each sheet has a revision table of its own

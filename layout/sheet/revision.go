@@ -171,7 +171,13 @@ type difference struct {
 // comparison is how a plant differs from the register.
 type comparison struct {
 	news   *news
-	sheets []difference // in the order of the set
+	sheets []difference    // in the order of the set
+	stands map[string]bool // names of drawings that are as issued, on fewer sheets perhaps
+}
+
+// gone reports whether a sheet that was issued shows something that no sheet shows now.
+func (c *comparison) gone(s *issue.IssuedSheet, now map[issue.SheetKey]bool) bool {
+	return !now[s.Key] && !c.stands[s.Key.Name]
 }
 
 // compare finds the sheets, and the parts on them, that are not as issued.
@@ -181,11 +187,11 @@ func compare(r *issue.Register, ks Kinds, p *model.Plant, all []content) *compar
 		was = issue.Settle(was, is)
 	}
 	same := stands(r, ks, p, was, is)
-	c := &comparison{newsOf(was, is), make([]difference, len(all))}
+	c := &comparison{newsOf(was, is), make([]difference, len(all)), map[string]bool{}}
 	for from, to := 0, 0; from < len(all); from = to {
 		for to = from; to < len(all) && all[to].key.Name == all[from].key.Name; to++ {
 		}
-		compareDrawing(r, all[from:to], c.sheets[from:to], same)
+		c.stands[all[from].key.Name] = compareDrawing(r, all[from:to], c.sheets[from:to], same)
 	}
 	c.index(r, all)
 	for i := range all {
@@ -226,7 +232,7 @@ func (c *comparison) index(r *issue.Register, all []content) {
 		d := &c.sheets[i]
 		changed = changed || d.was == nil || d.own || d.was.Withdrawn || d.was.Code != all[i].code
 	}
-	changed = changed || slices.ContainsFunc(r.Sheets, func(s issue.IssuedSheet) bool { return !s.Withdrawn && !now[s.Key] })
+	changed = changed || slices.ContainsFunc(r.Sheets, func(s issue.IssuedSheet) bool { return !s.Withdrawn && c.gone(&s, now) })
 	for i := range all {
 		if all[i].kind.Lists {
 			c.sheets[i].own = changed
@@ -235,17 +241,18 @@ func (c *comparison) index(r *issue.Register, all []content) {
 }
 
 // compareDrawing compares the sheets of one drawing. While it stands on the same
-// facts, all of it is as issued, on however many sheets and however it is drawn.
+// facts, which it reports, all of it is as issued, on however many sheets and however it is
+// drawn.
 // Else a sheet is as issued that is drawn as it was. A part that went from one of
 // the sheets to another is as it was. Parts of one tag are told apart by how they
 // are drawn, so that a second drawing of a terminal is not mistaken for a change of
 // the first.
-func compareDrawing(r *issue.Register, all []content, ds []difference, same func(*issue.IssuedSheet, *content) bool) {
+func compareDrawing(r *issue.Register, all []content, ds []difference, same func(*issue.IssuedSheet, *content) bool) (stands bool) {
 	name := all[0].key.Name
 	first, _ := slices.BinarySearchFunc(r.Sheets, issue.SheetKey{Name: name, Part: 0}, func(s issue.IssuedSheet, k issue.SheetKey) int { return issue.CompareKeys(s.Key, k) })
 	last := first
 	was := map[issue.IssuedPart][]string{} // without mark: the marks
-	stands := first < len(r.Sheets)
+	stands = first < len(r.Sheets)
 	for ; last < len(r.Sheets) && r.Sheets[last].Key.Name == name; last++ {
 		stands = stands && !r.Sheets[last].Withdrawn && same(&r.Sheets[last], &all[0])
 		for _, p := range r.Sheets[last].Parts {
@@ -277,10 +284,10 @@ func compareDrawing(r *issue.Register, all []content, ds []difference, same func
 	}
 	switch {
 	case all[0].kept:
-		return
+		return stands
 	case stands:
 		carryMarks(all, ds, was)
-		return
+		return true
 	}
 	for _, s := range r.Sheets[first:last] {
 		d := &ds[min(s.Key.Part, len(ds))-1] // of what is left, where the drawing has fewer sheets
@@ -294,6 +301,7 @@ func compareDrawing(r *issue.Register, all []content, ds []difference, same func
 		slices.Sort(ds[i].removed)
 		ds[i].removed = slices.Compact(ds[i].removed)
 	}
+	return false
 }
 
 // carryMarks says since when the parts are as they are that a drawing of the same
@@ -385,7 +393,7 @@ func changes(r *issue.Register, p *model.Plant, all []content, found *comparison
 		changes.Sheets = append(changes.Sheets, x)
 	}
 	for _, s := range r.Sheets {
-		if !now[s.Key] && !s.Withdrawn {
+		if !s.Withdrawn && found.gone(&s, now) {
 			changes.Sheets = append(changes.Sheets, SheetChange{Number: issue.Numbered(r.Number, s.Key), Part: s.Key.Part, Rev: s.Mark(), What: issue.Withdrawn, Was: s.Code})
 		}
 	}
@@ -411,7 +419,7 @@ func (ks Kinds) Issue(r *issue.Register, p *model.Plant, is issue.Issue) (*issue
 		next.Sheets = append(next.Sheets, raise(r, &all[i], &found.sheets[i], is))
 	}
 	for _, s := range r.Sheets {
-		if !now[s.Key] {
+		if found.gone(&s, now) {
 			s.Withdrawn, s.Facts, s.Drawn, s.Parts = true, "", "", nil
 			next.Sheets = append(next.Sheets, s)
 		}

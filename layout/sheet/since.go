@@ -64,8 +64,8 @@ func (d *Drawing) keep(pl *Plan, known CachedDrawing) {
 		return
 	}
 	d.kept, d.Code = true, known.Code
-	for range known.Sheets {
-		d.sheets = append(d.sheets, d.blank(pl))
+	for i := range known.Sheets {
+		d.sheets = append(d.sheets, d.blank(pl, i))
 	}
 	d.number()
 }
