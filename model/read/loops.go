@@ -255,11 +255,12 @@ func (r *plantReader) deviceTerminals(p *model.Part, names *node) {
 			given = nil
 		}
 	}
+	usual := UsualTerminals(p.Kind)
 	for i, role := range roles {
 		if role == '.' {
 			role = 0
 		}
-		t := &model.Terminal{Role: model.Marking(role), Name: defaultName(p.Kind, i)}
+		t := &model.Terminal{Role: model.Marking(role), Name: usual[i]}
 		if given != nil {
 			t.Name = given[i].Text
 		}
@@ -267,6 +268,17 @@ func (r *plantReader) deviceTerminals(p *model.Part, names *node) {
 			r.Report(names.wrong(finding.TerminalTwice, "%s has terminal %s twice", p.Tag, t.Name))
 		}
 	}
+}
+
+// UsualTerminals are the names of the terminals of a device of this kind, unless the plant
+// says others.
+func UsualTerminals(k *model.Kind) (names []string) {
+	for _, g := range k.Groups {
+		for range g.Roles {
+			names = append(names, defaultName(k, len(names)))
+		}
+	}
+	return names
 }
 
 // defaultName is the name of terminal i of a device of this kind: its role

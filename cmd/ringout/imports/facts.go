@@ -4,6 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"gopkg.in/yaml.v3"
+
 	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/tell"
@@ -24,6 +26,25 @@ type anyFunction struct {
 	tag   string
 	keys  keys
 	lists keys // keys with any number of texts
+}
+
+// usualPractice has the values that hold where nothing is said.
+var usualPractice = func() []read.Value {
+	usual := model.DefaultPractice()
+	return read.Values(&usual)
+}()
+
+// valuesOf are the values of a key, each behind the item that it is of.
+func valuesOf(all []read.Value, key string) (texts []string) {
+	for _, v := range all {
+		if v.Key == key && v.Form == read.Named {
+			texts = append(texts, v.Item)
+		}
+		if v.Key == key {
+			texts = append(texts, v.Text)
+		}
+	}
+	return texts
 }
 
 // blocks are those of the list of the plant: all keys of each, as they are written, in
@@ -139,75 +160,70 @@ func (im *Importer) takeFunction(r *columns.Row) {
 }
 
 // title writes the title block and the revisions.
-func (t *text) title(im *Importer) {
+func (im *Importer) title(n *yaml.Node) {
 	if !im.facts.has("plant") {
-		im.facts.add("plant", im.title)
+		im.facts.add("plant", im.name)
 	}
 	for _, k := range blocks[lists.TitleBlock] {
 		if s := im.facts.value(k.Key); s != "" {
-			t.line(0, "%s: %s", k.Key, quoted(s))
+			put(n, k.Key, scalar(s))
 		} else if k.Key == "plant" {
-			t.missing(0, k.Key)
+			missing(n, k.Key)
 		}
 	}
-	if len(im.revisions) > 0 {
-		t.line(0, "revisions:")
+	if len(im.revisions) == 0 {
+		return
 	}
+	all := put(n, "revisions", &yaml.Node{Kind: yaml.SequenceNode})
 	for _, v := range im.revisions {
-		var all []string
-		for _, k := range v.keys {
-			all = append(all, k.key+": "+quoted(k.value))
-		}
-		t.line(1, "- {%s}", strings.Join(all, ", "))
+		item := shortMapping()
+		putKeys(item, v.keys)
+		all.Content = append(all.Content, item)
 	}
 }
 
-// practice writes the values that are listed, in their order, and what is done
-// with most spares.
-func (t *text) practice(im *Importer) {
+// putPractice writes the values that are listed, in their order, and what is done with
+// most spares.
+func (im *Importer) putPractice(n *yaml.Node) {
 	if im.setting("spare cores") == "" && im.spare != "" {
 		im.practice = append(im.practice, read.Value{Key: "spare cores", Text: im.spare})
 	}
-	if len(im.practice) > 0 {
-		t.line(0, "")
-		t.line(0, "practice:")
-	}
 	for _, k := range blocks[lists.PracticeBlock] {
-		var values, named []string
+		if slices.Equal(valuesOf(im.practice, k.Key), valuesOf(usualPractice, k.Key)) {
+			continue // it holds where nothing is said
+		}
+		var values []string
+		named := shortMapping()
 		for _, s := range im.practice {
 			if s.Key == k.Key {
-				values, named = append(values, s.Text), append(named, s.Item+": "+quoted(s.Text))
+				values = append(values, s.Text)
+				put(named, s.Item, scalar(s.Text))
 			}
 		}
 		switch {
 		case values == nil:
 		case k.Form == read.Many:
-			t.list(1, k.Key, values)
+			put(n, k.Key, listOf(values))
 		case k.Form == read.Named:
-			t.line(1, "%s: {%s}", k.Key, strings.Join(named, ", "))
+			put(n, k.Key, named)
 		default:
-			t.line(1, "%s: %s", k.Key, quoted(values[0]))
+			put(n, k.Key, scalar(values[0]))
 		}
 	}
 }
 
-// functions writes those of a loop.
-func (t *text) functions(l *anyLoop) {
-	if len(l.functions) > 0 {
-		t.line(2, "functions:")
-	}
+// functionsNode are the functions of a loop.
+func functionsNode(l *anyLoop) *yaml.Node {
+	all := mapping()
 	for _, f := range l.functions {
-		if len(f.keys)+len(f.lists) == 0 {
-			t.line(3, "%s: {}", quoted(f.tag))
-		} else {
-			t.line(3, "%s:", quoted(f.tag))
-		}
+		n := put(all, f.tag, shortMapping())
 		if !f.keys.has("kind") {
-			t.missing(4, "kind")
+			missing(n, "kind")
 		}
-		t.keys(4, f.keys)
+		putKeys(n, f.keys)
 		for _, k := range f.lists {
-			t.list(4, k.key, lists.CellTexts(k.value))
+			put(n, k.key, listOf(lists.CellTexts(k.value)))
 		}
 	}
+	return all
 }

@@ -56,6 +56,7 @@ func (im *Importer) walks() {
 			c.walk = w.write()
 		}
 	}
+	im.count()
 }
 
 // lanesOf puts the edges of a circuit in order: by leg and step where the list

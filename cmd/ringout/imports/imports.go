@@ -26,7 +26,7 @@ func Read(files []string, mapFile string) (*Importer, error) {
 	if err != nil {
 		return nil, err
 	}
-	im := &Importer{tables: all, title: title}
+	im := &Importer{tables: all, name: title}
 	for _, t := range im.tables {
 		if t.List == nil && !columns.IsDerived(t.Sheet) && t.Sheet.Name == "" {
 			return nil, t.Refusal()
@@ -129,12 +129,9 @@ func (im *Importer) Deliver(out string, stdout, stderr io.Writer) (lost int, err
 		}
 		return nil
 	}
-	for _, f := range []struct {
-		name string
-		text func() string
-	}{{"plant.yaml", im.plantText}, {"places.yaml", im.placesText}, {"cables.yaml", im.cablesText}, {"loops.yaml", im.loopsText}} {
-		if content := f.text(); content != "" {
-			if err := write(f.name, content); err != nil {
+	for _, f := range im.files() {
+		if f.text != "" {
+			if err := write(f.name, f.text); err != nil {
 				return 0, err
 			}
 		}

@@ -160,9 +160,24 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 	if !drawn {
 		return
 	}
+	inOrderOf(before, after)
 	if want, got := digests(before), digests(after); !maps.Equal(want, got) {
 		t.Errorf("sheets show something else: %d and %d of them", len(want), len(got))
 	}
+}
+
+// inOrderOf puts loops and cables of a plant in the order of another: what rows make comes
+// behind all else.
+func inOrderOf(before, after *model.Plant) {
+	order := map[string]int{}
+	for i, l := range before.Loops {
+		order["loop "+l.Tag] = i
+	}
+	for i, c := range before.Cables {
+		order["cable "+c.Tag] = i
+	}
+	slices.SortStableFunc(after.Loops, func(a, b *model.Loop) int { return order["loop "+a.Tag] - order["loop "+b.Tag] })
+	slices.SortStableFunc(after.Cables, func(a, b *model.Cable) int { return order["cable "+a.Tag] - order["cable "+b.Tag] })
 }
 
 // digests are those of all sheets of a plant.
@@ -180,7 +195,7 @@ func rowsOf(l lists.List, p *model.Plant) []string {
 	l.Rows(p, func(cells ...any) {
 		var texts []string
 		for i, c := range cells {
-			if l.Heads()[i] != "sheet" { // the number of a sheet follows from the order
+			if h := l.Heads()[i]; h != "sheet" && h != "written" && h != "kept" { // these follow from the order of the text
 				texts = append(texts, fmt.Sprint(c))
 			}
 		}
@@ -209,13 +224,65 @@ func terminalFacts(p *model.Plant) []string {
 // TestImportGivesBack: what list writes, import turns into the same plant.
 func TestImportGivesBack(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"one-loop", "tern-island", "sludge-house"} {
+	for _, name := range []string{"one-loop", "tern-island", "wren-creek", "heron-lock", "sludge-house"} {
 		for _, style := range []string{"csv", "xlsx"} {
 			t.Run(name+" "+style, func(t *testing.T) {
 				t.Parallel()
-				samePlant(t, "../../../samples/"+name, style, true)
+				samePlant(t, "../../../samples/"+name, style, name != "wren-creek") // whose AWG come back in mm2
 			})
 		}
+	}
+}
+
+// TestImportFindsAlike: loops of a table come back as rows of a pattern with the same cells,
+// in a text about as short, with the places that they counted; without the list of those
+// the rows have the places.
+func TestImportFindsAlike(t *testing.T) {
+	t.Parallel()
+	plant := "../../../samples/heron-flats"
+	samePlant(t, plant, "csv", false)
+	size := func(dir string) (n int) {
+		entries, err := os.ReadDir(dir)
+		for _, e := range entries {
+			text, err := os.ReadFile(filepath.Join(dir, e.Name()))
+			if err != nil {
+				t.Fatal(err)
+			}
+			for line := range strings.Lines(string(text)) {
+				if n++; len([]rune(line)) > longLine+1 {
+					t.Errorf("%s has a line of %d letters: %s", e.Name(), len([]rune(line)), line)
+				}
+			}
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		return n
+	}
+	files := exported(t, plant, "csv")
+	out := filepath.Join(t.TempDir(), "back")
+	imported(t, out, "", files...)
+	if was, is := size(plant), size(out); is > was*6/5 {
+		t.Errorf("%d lines come back as %d", was, is)
+	}
+	was, err := os.ReadFile(filepath.Join(plant, "counted.yaml"))
+	is, err2 := os.ReadFile(filepath.Join(out, "counted.yaml"))
+	if err != nil || err2 != nil || !bytes.Equal(was, is) {
+		t.Errorf("the counted places come back otherwise: %v %v", err, err2)
+	}
+	without := slices.DeleteFunc(files, func(f string) bool { return filepath.Base(f) == "counted.csv" })
+	bare := filepath.Join(t.TempDir(), "bare")
+	imported(t, bare, "", without...)
+	text, err := os.ReadFile(filepath.Join(bare, "transmitter.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	head, rows, _ := strings.Cut(string(text), "\n")
+	if head != "letter,n,service,model,range,box,terminal,pair,channel,length" || !strings.HasPrefix(rows, `L,1101,"Inlet works, level 1",R-12,0..5 m,11,1,1,1,38 m`+"\n") {
+		t.Errorf("the rows are\n%s\n%s", head, rows[:80])
+	}
+	if want, got := wiringFacts(plantAt(plant)), wiringFacts(plantAt(bare)); !slices.Equal(want, got) {
+		t.Errorf("%d conductors come back as %d", len(want), len(got))
 	}
 }
 
@@ -280,7 +347,7 @@ loops:
       PI-1: {kind: indicator}
     circuits:
       c d: [FY-1, W-3 pair 1, AO-1 channel 2]
-      "a; b": [FT-1, W-1 pair 1, JB-1/1 1 2, W-2 cores 3 4, AI-1 channel 1]
+      "a; b": [FT-1, W-1 pair 1, JB-1/1 1 2, W-2 cores 3 4, AI-1 channel <next>]
 `
 
 // TestImportAwkward brings back a plant with such texts.
@@ -384,7 +451,7 @@ func TestImportRandom(t *testing.T) {
 		compared++
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			t.Parallel()
-			samePlant(t, file, "csv", seed%21 == 0) // those of no pattern: its loops come after segments in the text, and before them in lists
+			samePlant(t, file, "csv", seed%16 == 0)
 		})
 	}
 	if compared < int(seeds)*3/4 {

@@ -20,7 +20,7 @@ import (
 // that they name in the order in which it is first named.
 type Importer struct {
 	tables     []*columns.Table
-	title      string
+	name       string // of the plant, if no list says it
 	types      []*anyType
 	places     []*anyPlace
 	parts      []*anyPart
@@ -35,6 +35,7 @@ type Importer struct {
 	cableBy    map[string]*anyCable
 	loopBy     map[string]*anyLoop
 	functionBy map[string]*anyFunction
+	counted    []*anyCounted
 	spare      string // what is done with most spares
 	remarks    []*remark
 	left       int // values that were left out
@@ -189,6 +190,7 @@ func (im *Importer) gather() {
 		l.keys = l.keys.without("status", "")
 		l.order = lists.CellTexts(r.Get("circuits"))
 	})
+	im.each("counted", im.takeCounted)
 	im.each("cables", im.takeCable)
 	im.each("cores", im.takeCore)
 	im.each("wires", im.takeWire)

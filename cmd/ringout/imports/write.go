@@ -2,85 +2,45 @@ package imports
 
 import (
 	"cmp"
-	"encoding/json"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"gopkg.in/yaml.v3"
 
 	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
+	"ringout/model/read"
 )
 
-// This file writes what was imported as the text of a plant.
+// This file makes the text of a plant of what was imported.
 
-// text is YAML in the making.
-type text struct{ strings.Builder }
-
-// plain is a value that YAML takes as it stands.
-var plain = regexp.MustCompile(`^[\p{L}\p{N}][\p{L}\p{N}_./²°µΩ%()+-]*( [\p{L}\p{N}_./²°µΩ%()+>-]+)*$`)
-
-// quoted is s as a value or key of YAML.
-func quoted(s string) string {
-	if plain.MatchString(s) && !strings.EqualFold(s, "null") { // that is none
-		return s
-	}
-	var b strings.Builder
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(s); err != nil {
-		return strconv.Quote(s)
-	}
-	return strings.TrimSpace(b.String())
-}
-
-func (t *text) line(indent int, format string, args ...any) {
-	t.WriteString(strings.Repeat("  ", indent))
-	fmt.Fprintf(t, format, args...)
-	t.WriteByte('\n')
-}
-
-// missing asks for a value that no list tells.
-func (t *text) missing(indent int, key string) { t.line(indent, "# %s: %s", key, wiring.NotGiven) }
-
-// keys writes the lines of an object. What may be a list is one where it has several
+// putKeys adds the keys of an object. What may be a list is one where it has several
 // items; terminals and voltages stand without brackets where there is one.
-func (t *text) keys(indent int, ks keys) {
+func putKeys(n *yaml.Node, ks keys) {
 	for _, k := range ks {
 		switch items := k.items(); {
 		case k.key == "entity":
-			t.line(indent, "entity: {%s}", entityText(k.value))
+			putEntity(put(n, k.key, shortMapping()), k.value)
 		case k.parted == "":
-			t.line(indent, "%s: %s", k.key, quoted(k.value))
+			put(n, k.key, scalar(k.value))
 		case len(items) == 1 && (k.parted == lists.PartedVolts || k.key == "terminals"):
-			t.line(indent, "%s: %s", k.key, quoted(items[0]))
+			put(n, k.key, scalar(items[0]))
 		default:
-			t.list(indent, k.key, items)
+			put(n, k.key, listOf(items))
 		}
 	}
 }
 
-// entityText turns "Ui 30 V, Ii 120 mA" into keys and values.
-func entityText(s string) string {
-	var all []string
+// putEntity turns "Ui 30 V, Ii 120 mA" into keys and values.
+func putEntity(n *yaml.Node, s string) {
 	for _, item := range strings.Split(s, ",") {
 		key, value, _ := strings.Cut(strings.TrimSpace(item), " ")
-		all = append(all, quoted(key)+": "+quoted(value))
+		put(n, key, scalar(value))
 	}
-	return strings.Join(all, ", ")
-}
-
-func (t *text) list(indent int, key string, items []string) {
-	var all []string
-	for _, s := range items {
-		if s = strings.TrimSpace(s); s != "" {
-			all = append(all, quoted(s))
-		}
-	}
-	t.line(indent, "%s: [%s]", key, strings.Join(all, ", "))
 }
 
 // value is that of a key; "" without it.
@@ -106,26 +66,33 @@ func (k keys) has(key string) bool {
 
 // plantText is plant.yaml: the title block and the cable types.
 func (im *Importer) plantText() string {
-	var t text
-	t.line(0, "# Made by ringout import. What no list told is marked %s:", wiring.NotGiven)
-	t.line(0, "# ringout check asks for what the wiring needs.")
-	t.title(im)
-	t.practice(im)
-	t.line(0, "")
-	t.line(0, "cable types:")
+	head := fmt.Sprintf("# Made by ringout import. What no list told is marked %s:\n# ringout check asks for what the wiring needs.\n", wiring.NotGiven)
+	title, practice, types := mapping(), mapping(), mapping()
+	im.title(title)
+	im.putPractice(practice)
 	for _, c := range im.types {
-		t.line(1, "%s:", quoted(c.name))
-		t.keys(2, c.keys)
+		n := put(types, c.name, shortMapping())
+		putKeys(n, c.keys)
 		for _, k := range []string{"conductor", "screen"} {
 			if !c.keys.has(k) {
-				t.missing(2, k)
+				missing(n, k)
 			}
 		}
 		if !c.keys.has("code") && !c.keys.has("colours") {
-			t.missing(2, "colours")
+			missing(n, "colours")
 		}
 	}
-	return t.String()
+	return head + printed(title) + under("practice", practice) + under("cable types", types)
+}
+
+// under is a key of the plant with what is under it, below a blank line; "" without any.
+func under(key string, n *yaml.Node) string {
+	if len(n.Content) == 0 {
+		return ""
+	}
+	all := mapping()
+	put(all, key, n)
+	return "\n" + printed(all)
 }
 
 // sections are the parts of a place by kind, in the order of the text.
@@ -141,6 +108,22 @@ func (im *Importer) placesText() string {
 			parts[p.place] = append(parts[p.place], p)
 		}
 	}
+	im.placeFeeds()
+	text := ""
+	for _, kind := range []struct{ kind, key string }{{"box", "boxes"}, {"cabinet", "cabinets"}, {"panel", "panels"}, {"system", "systems"}} {
+		all := mapping()
+		for _, pl := range im.places {
+			if pl.kind == kind.kind {
+				putPlace(put(all, pl.tag, shortMapping()), pl, parts[pl])
+			}
+		}
+		text += under(kind.key, all)
+	}
+	return strings.TrimPrefix(text, "\n")
+}
+
+// placeFeeds gives every place the feeds that are written there.
+func (im *Importer) placeFeeds() {
 	for _, e := range im.edges {
 		if e.wire == "feed" && e.from.part != nil && e.to.part != nil && e.to.part.place != nil {
 			pl, to := e.to.part.place, e.to.part.name
@@ -154,80 +137,55 @@ func (im *Importer) placesText() string {
 			pl.feeds = append(pl.feeds, strings.TrimSpace(feed))
 		}
 	}
-	var t text
-	for _, kind := range []struct{ kind, key string }{{"box", "boxes"}, {"cabinet", "cabinets"}, {"panel", "panels"}, {"system", "systems"}} {
-		head := false
-		for _, pl := range im.places {
-			if pl.kind != kind.kind {
-				continue
-			}
-			if !head {
-				t.line(0, "%s:", kind.key)
-				head = true
-			}
-			t.line(1, "%s:", quoted(pl.tag))
-			if pl.guessed {
-				t.line(2, "# guessed to be a %s, from its cables", pl.kind)
-			}
-			t.keys(2, pl.keys)
-			if !pl.keys.has("at") {
-				t.missing(2, "at")
-			}
-			for _, s := range sections {
-				t.section(s.key, s.kind, parts[pl])
-			}
-			if len(pl.feeds) > 0 {
-				t.line(2, "feeds:")
-				for _, f := range pl.feeds {
-					t.line(3, "- %s", quoted(f))
-				}
-			}
-		}
-		if head {
-			t.line(0, "")
-		}
-	}
-	return t.String()
 }
 
-func (t *text) section(key, kind string, parts []*anyPart) {
-	head := false
-	for _, p := range parts {
-		if p.kind != kind && (kind != "" || !p.isCard()) {
-			continue
-		}
-		if !head {
-			t.line(2, "%s:", key)
-			head = true
-		}
-		switch kind {
-		case "earth bar":
-			at := "earth"
-			if p.keys.has("at") {
-				at = p.keys[0].value
+func putPlace(n *yaml.Node, pl *anyPlace, parts []*anyPart) {
+	if pl.guessed {
+		remarkOn(n, "guessed to be a "+pl.kind+", from its cables")
+	}
+	putKeys(n, pl.keys)
+	if !pl.keys.has("at") {
+		missing(n, "at")
+	}
+	for _, s := range sections {
+		of := shortMapping()
+		for _, p := range parts {
+			if p.kind == s.kind || s.kind == "" && p.isCard() {
+				put(of, p.name, partNode(p))
 			}
-			t.line(3, "%s: %s", quoted(p.name), quoted(at))
-			continue
-		case "":
-			t.line(3, "%s:", quoted(p.name))
-			t.card(p)
-			continue
 		}
-		t.line(3, "%s:", quoted(p.name))
-		if kind == "strip" && !p.given {
-			slices.SortFunc(p.terminals, naturally)
-			t.list(4, "terminals", p.terminals)
+		if len(of.Content) > 0 {
+			put(n, s.key, of)
 		}
-		t.keys(4, p.keys.without("conductors", "1").without("status", p.place.keys.value("status")))
+	}
+	if len(pl.feeds) > 0 {
+		put(n, "feeds", listOf(pl.feeds)).Style = 0
 	}
 }
 
-// card writes an I/O card: as many channels as are named.
-func (t *text) card(p *anyPart) {
+// partNode is a part of a place.
+func partNode(p *anyPart) *yaml.Node {
+	n := shortMapping()
+	switch {
+	case p.kind == "earth bar":
+		return scalar(cmp.Or(p.keys.value("at"), "earth"))
+	case p.isCard():
+		putCard(n, p)
+		return n
+	case p.kind == "strip" && !p.given:
+		slices.SortFunc(p.terminals, naturally)
+		put(n, "terminals", listOf(p.terminals))
+	}
+	putKeys(n, p.keys.without("conductors", "1").without("status", p.place.keys.value("status")))
+	return n
+}
+
+// putCard writes an I/O card: as many channels as are named.
+func putCard(n *yaml.Node, p *anyPart) {
 	if p.kind == "card" {
-		t.missing(4, "kind")
+		missing(n, "kind")
 	} else {
-		t.line(4, "kind: %s", quoted(p.kind))
+		put(n, "kind", scalar(p.kind))
 	}
 	most, usual := p.most, true
 	first := 0 // terminals of channel 1
@@ -245,26 +203,26 @@ func (t *text) card(p *anyPart) {
 		usual = usual && is && slices.Contains([]string{"+", "-", "A", "B", "A1", "A2", "B1", "B2"}, tail)
 	}
 	if most > 0 {
-		t.line(4, "channels: %d", most)
+		put(n, "channels", scalar(strconv.Itoa(most)))
 	} else {
-		t.missing(4, "channels")
+		missing(n, "channels")
 	}
 	if k := model.CardKind(p.kind); k != nil && k.Signal == model.Resistance && first > 1 && p.given {
-		t.line(4, "wires: %d", first)
+		put(n, "wires", scalar(strconv.Itoa(first)))
 	}
 	if !usual && p.given {
-		t.list(4, "terminals", names)
+		put(n, "terminals", listOf(names))
 	}
-	t.keys(4, p.keys.without("status", p.place.keys.value("status")))
-	var ranges []string
+	putKeys(n, p.keys.without("status", p.place.keys.value("status")))
+	ranges := shortMapping()
 	for i, r := range p.rows {
 		s, ch := r.Get("channel range"), r.Get("channel")
 		if s != "" && !slices.ContainsFunc(p.rows[:i], func(o *columns.Row) bool { return o.Get("channel") == ch }) {
-			ranges = append(ranges, ch+": "+quoted(s))
+			put(ranges, ch, scalar(s))
 		}
 	}
-	if len(ranges) > 0 {
-		t.line(4, "ranges: {%s}", strings.Join(ranges, ", "))
+	if len(ranges.Content) > 0 {
+		put(n, "ranges", ranges)
 	}
 }
 
@@ -291,45 +249,45 @@ func naturally(a, b string) int {
 	return len(a) - len(b)
 }
 
-// cablesText is cables.yaml.
-func (im *Importer) cablesText() string {
-	var t text
-	t.line(0, "cables:")
-	for _, c := range im.cables {
-		t.line(1, "%s:", quoted(c.tag))
-		t.line(2, "type: %s", quoted(c.typ.name))
-		t.line(2, "from: %s", quoted(c.from))
-		t.line(2, "to: %s", quoted(c.to))
-		glands := []string{"", ""}
-		for _, k := range c.keys {
-			switch k.key {
-			case "gland from":
-				glands[0] = k.value
-			case "gland to":
-				glands[1] = k.value
-			default:
-				t.keys(2, keys{k})
-			}
+// cableNode is a cable.
+func (im *Importer) cableNode(c *anyCable) *yaml.Node {
+	n := shortMapping()
+	put(n, "type", scalar(c.typ.name))
+	put(n, "from", scalar(c.from))
+	put(n, "to", scalar(c.to))
+	glands := []string{"", ""}
+	for _, k := range c.keys {
+		switch k.key {
+		case "gland from":
+			glands[0] = k.value
+		case "gland to":
+			glands[1] = k.value
+		default:
+			putKeys(n, keys{k})
 		}
-		if !c.keys.has("length") {
-			t.missing(2, "length")
-		}
-		usual := c.typ.keys.value("gland") // what a list has where the cable says nothing
-		if glands[0] != "" && glands[1] != "" && (glands[0] != usual || glands[1] != usual) {
-			t.list(2, "glands", glands)
-		}
-		if e := c.cores[[2]int{0, 0}]; e != nil && e.circuit == nil && (e.from.part != nil || e.to.part != nil) {
-			t.line(2, "overall: {from: %s, to: %s}", quoted(spareEnd(c.from, []*edge{e}, false)), quoted(spareEnd(c.to, []*edge{e}, true)))
-		}
-		t.spares(im, c)
 	}
-	return t.String()
+	if !c.keys.has("length") {
+		missing(n, "length")
+	}
+	usual := c.typ.keys.value("gland") // what a list has where the cable says nothing
+	if glands[0] != "" && glands[1] != "" && (glands[0] != usual || glands[1] != usual) {
+		put(n, "glands", listOf(glands))
+	}
+	if e := c.cores[[2]int{0, 0}]; e != nil && e.circuit == nil && (e.from.part != nil || e.to.part != nil) {
+		both := put(n, "overall", shortMapping())
+		put(both, "from", scalar(spareEnd(c.from, []*edge{e}, false)))
+		put(both, "to", scalar(spareEnd(c.to, []*edge{e}, true)))
+	}
+	if spares := im.spares(c); len(spares.Content) > 0 {
+		put(n, "spares", spares)
+	}
+	return n
 }
 
-// spares writes what is done with the groups that no circuit uses, where it is
-// not what the practice says.
-func (t *text) spares(im *Importer, c *anyCable) {
-	head := false
+// spares are what is done with the groups that no circuit uses, where it is not what the
+// practice says.
+func (im *Importer) spares(c *anyCable) *yaml.Node {
+	all := shortMapping()
 	for g := 1; g <= c.typ.groups; g++ {
 		var edges []*edge
 		landed, used, unlisted := false, false, false
@@ -352,20 +310,19 @@ func (t *text) spares(im *Importer, c *anyCable) {
 		if used || !landed && (free == im.spare || free == "") {
 			continue
 		}
-		if !head {
-			t.line(2, "spares:")
-			head = true
-		}
 		name := fmt.Sprintf("%s %d", []string{"", "core", "pair", "triad", "quad"}[c.typ.size], g)
 		if landed && unlisted {
-			t.line(3, "# %s: what no row lists is written as not landed (x)", name)
+			remarkOn(all, name+": what no row lists is written as not landed (x)")
 		}
 		if landed {
-			t.line(3, "%s: {from: %s, to: %s}", name, quoted(spareEnd(c.from, edges, false)), quoted(spareEnd(c.to, edges, true)))
+			both := put(all, name, shortMapping())
+			put(both, "from", scalar(spareEnd(c.from, edges, false)))
+			put(both, "to", scalar(spareEnd(c.to, edges, true)))
 		} else {
-			t.line(3, "%s: %s", name, quoted(free))
+			put(all, name, scalar(free))
 		}
 	}
+	return all
 }
 
 // spareEnd is where edges land at one end of a cable: X1 31 32, a bar, or x.
@@ -394,86 +351,64 @@ func spareEnd(at string, edges []*edge, to bool) string {
 	return strip + words
 }
 
-// loopsText is loops.yaml: loops, then segments, which tell of what kind they are.
-func (im *Importer) loopsText() string {
-	var t text
-	loops, segments := im.loops, []*anyLoop(nil)
-	if slices.ContainsFunc(loops, (*anyLoop).isSegment) {
-		segments = slices.DeleteFunc(slices.Clone(loops), func(l *anyLoop) bool { return !l.isSegment() })
-		loops = slices.DeleteFunc(slices.Clone(loops), (*anyLoop).isSegment)
-	}
-	if len(loops) > 0 || segments == nil {
-		t.loops("loops", loops, im.parts)
-	}
-	if segments != nil {
-		t.loops("segments", segments, im.parts)
-	}
-	return t.String()
-}
-
 // isSegment reports whether a list tells what kind of segment it is.
 func (l *anyLoop) isSegment() bool { return l.keys.has("kind") }
 
-// loops writes a section of them, with those of the parts that are devices of theirs.
-func (t *text) loops(section string, loops []*anyLoop, parts []*anyPart) {
-	devices := map[string][]*anyPart{}
-	for _, p := range parts {
-		if p.loop != "" {
-			devices[p.loop] = append(devices[p.loop], p)
-		}
+// loopNode is a loop with these devices.
+func (im *Importer) loopNode(l *anyLoop, devices []*anyPart) *yaml.Node {
+	n := mapping()
+	putKeys(n, l.keys)
+	if !l.keys.has("service") {
+		missing(n, "service")
 	}
-	t.line(0, "%s:", section)
-	for _, l := range loops {
-		t.line(1, "%s:", quoted(l.tag))
-		t.keys(2, l.keys)
-		if !l.keys.has("service") {
-			t.missing(2, "service")
+	all := shortMapping()
+	for _, p := range devices {
+		d := put(all, p.tag, shortMapping())
+		if p.kind == "" {
+			missing(d, "kind")
+			remarkOn(d, "terminals: "+strings.Join(p.terminals, " "))
+		} else {
+			put(d, "kind", scalar(p.kind))
 		}
-		if len(devices[l.tag]) > 0 {
-			t.line(2, "devices:")
+		own := p.keys.without("status", l.keys.value("status"))
+		if k := model.KindNamed(model.DeviceKinds, p.kind); k != nil && len(k.Groups) > 0 {
+			own = own.without("terminals", strings.Join(read.UsualTerminals(k), " "))
 		}
-		for _, p := range devices[l.tag] {
-			if p.kind == "" && len(p.keys) == 0 {
-				t.line(3, "%s: {}", quoted(p.tag))
-			} else {
-				t.line(3, "%s:", quoted(p.tag))
-			}
-			if p.kind == "" {
-				t.missing(4, "kind")
-				t.line(4, "# terminals: %s", strings.Join(p.terminals, " "))
-			} else {
-				t.line(4, "kind: %s", quoted(p.kind))
-			}
-			t.keys(4, p.keys.without("status", l.keys.value("status")))
-		}
-		t.functions(l)
-		walked := slices.DeleteFunc(slices.Clone(l.circuits), func(c *anyCircuit) bool { return len(c.walk) == 0 })
-		slices.SortStableFunc(walked, func(a, b *anyCircuit) int {
-			return slices.Index(l.order, a.name) - slices.Index(l.order, b.name)
-		})
-		if len(walked) > 0 {
-			t.line(2, "circuits:")
-		}
-		for _, c := range walked {
-			t.line(3, "%s:", quoted(c.name))
-			t.walk(4, c.walk)
-		}
+		putKeys(d, own)
 	}
+	if len(all.Content) > 0 {
+		put(n, "devices", all)
+	}
+	if functions := functionsNode(l); len(functions.Content) > 0 {
+		put(n, "functions", functions)
+	}
+	walked := slices.DeleteFunc(slices.Clone(l.circuits), func(c *anyCircuit) bool { return len(c.walk) == 0 })
+	slices.SortStableFunc(walked, func(a, b *anyCircuit) int {
+		return slices.Index(l.order, a.name) - slices.Index(l.order, b.name)
+	})
+	circuits := mapping()
+	for _, c := range walked {
+		put(circuits, c.name, walkNode(c.walk))
+	}
+	if len(walked) > 0 {
+		put(n, "circuits", circuits)
+	}
+	return n
 }
 
-func (t *text) walk(indent int, steps []walkStep) {
+// walkNode is a path, step by step.
+func walkNode(steps []walkStep) *yaml.Node {
+	n := &yaml.Node{Kind: yaml.SequenceNode}
 	for _, s := range steps {
 		if s.words != "" {
-			t.line(indent, "- %s", quoted(s.words))
+			n.Content = append(n.Content, scalar(s.words))
 			continue
 		}
-		for i, tail := range s.tails {
-			dash := "  "
-			if i == 0 {
-				dash = "- "
-			}
-			t.line(indent, "%s%d:", dash, tail.leg)
-			t.walk(indent+2, tail.steps)
+		tails := mapping()
+		for _, tail := range s.tails {
+			put(tails, strconv.Itoa(tail.leg), walkNode(tail.steps))
 		}
+		n.Content = append(n.Content, tails)
 	}
+	return n
 }

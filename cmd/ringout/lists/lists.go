@@ -43,6 +43,7 @@ var All = []List{
 	{"spares", "spare pairs, cores and terminals", derived(
 		"spare", "kind", "from", "to", "item", "status"), spareRows},
 	{"loops", "every loop with its devices and circuits", loopTable.columns(&model.Loop{Segment: new(model.Segment)}), loopRows},
+	{"counted", "places that <next> was given, and where the circuit is written", countedTable.columns(), countedRows},
 	{"functions", "every function with the circuits it reads and drives", functionTable.columns(new(model.Function)), functionRows},
 	{"plant", "title block, revisions and settings", plantColumns, plantRows},
 	{"sheets", "the drawing register", derived(
@@ -223,6 +224,40 @@ func (l loopRow) signals() any {
 func loopRows(p *model.Plant, row func(...any)) {
 	for _, l := range p.Loops {
 		row(loopTable.row(loopRow{l, p}, read.Values(l))...)
+	}
+}
+
+// countedRow is a place that counts, of a plant, and the circuit that counts it; nil where
+// none does any more.
+type countedRow struct {
+	*model.Counted
+	by *model.Circuit
+}
+
+var countedTable = table[countedRow]{
+	{own("loop", "its tag").needed(), func(c countedRow) any { return c.Loop }},
+	{own("circuit", "its name").needed(), func(c countedRow) any { return c.Circuit }},
+	{own("counted on", "strip, cable or card").needed(), func(c countedRow) any { return c.On }},
+	{own("places", "terminals, pairs or channels, the first of each group, in the order of the path").needed(), func(c countedRow) any { return strings.Join(c.Places, " ") }},
+	{own("kept", "where; nothing while the next print has to keep them"), func(c countedRow) any {
+		if c.New {
+			return nil
+		}
+		return c.Pos.String()
+	}},
+	{own("written", "where the circuit is"), func(c countedRow) any {
+		if c.by == nil {
+			return nil
+		}
+		return c.by.Pos.String()
+	}},
+}
+
+func countedRows(p *model.Plant, row func(...any)) {
+	by := map[[2]string]*model.Circuit{}
+	p.EachCircuit(func(c *model.Circuit) { by[[2]string{c.Loop.Tag, c.Name}] = c })
+	for _, c := range p.Counted {
+		row(countedTable.row(countedRow{c, by[[2]string{c.Loop, c.Circuit}]}, nil)...)
 	}
 }
 

@@ -19,6 +19,9 @@ import (
 // samplePlant reads a plant of the samples.
 func samplePlant(name string) *model.Plant {
 	p, _, _ := read.Read(os.DirFS("../../../samples"), name)
+	if p.Counted == nil {
+		p.Counted = []*model.Counted{{Loop: p.Loops[0].Tag, Circuit: p.Loops[0].Circuits[0].Name, On: "JB-21/X1", Places: []string{"7", "10"}}}
+	}
 	return p
 }
 
