@@ -173,6 +173,7 @@ type Device struct {
 	Leads           float64 // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
 	Fuse            Fuse    // inside it
 	Zone            string  // hazardous area
+	Protection      string  // type of protection that it is installed by there, such as Ex db; "" when not given
 	Address         int     // on its segment; 0 when not given
 }
 
@@ -230,6 +231,11 @@ func (d *Device) CoilOhms() float64 {
 		return d.Rated * d.Rated / d.Watts
 	}
 	return d.Ohms
+}
+
+// Unwired reports whether the part has terminals and none of them is in any circuit.
+func (p *Part) Unwired() bool {
+	return len(p.Terminals) > 0 && !slices.ContainsFunc(p.Terminals, (*Terminal).Landed)
 }
 
 // AddTerminal appends a terminal to a part; false when it has that name already.

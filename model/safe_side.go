@@ -2,6 +2,7 @@ package model
 
 import (
 	"slices"
+	"strings"
 
 	"ringout/model/finding"
 )
@@ -123,3 +124,25 @@ type Entity struct {
 
 // Has reports whether a value was written: Ui, Io and so on. Zero may be given.
 func (e Entity) Has(name string) bool { return e.Keys[name] }
+
+// Hazard is the hazardous area that a device stands in, and its protection there; "" for
+// none given.
+func (d *Device) Hazard() string {
+	area := d.Zone
+	if low := strings.ToLower(area); area != "" && !strings.Contains(low, "zone") && !strings.Contains(low, "div") {
+		area = "zone " + area
+	}
+	if area != "" && d.Protection != "" {
+		area += ", "
+	}
+	return area + d.Protection
+}
+
+// OtherProtection reports whether the protection of a device is given and is none by
+// intrinsic safety: no level i, ia, ib or ic of IEC 60079-0 is in it.
+func (d *Device) OtherProtection() bool {
+	levels := strings.FieldsFunc(strings.ToLower(d.Protection), func(r rune) bool { return r < 'a' || r > 'z' })
+	return d.Protection != "" && !slices.ContainsFunc(levels, func(w string) bool {
+		return strings.HasPrefix(w, "intrinsic") || slices.Contains([]string{"i", "ia", "ib", "ic", "is"}, w)
+	})
+}

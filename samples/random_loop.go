@@ -24,7 +24,7 @@ type instrument struct {
 var instruments = []instrument{
 	{"FT", "range: 0..450 m3/h|calibrated: 0..250 mbar|square root: system|lift-off: 10.5 V|HART: yes", "transmitter", "low", 2, "{kind: AI, power: card, volts: 24 V, ohms: 250 ohm", []string{"card", "card", "fed", "isolator", "series"}},
 	{"LT", "range: -0.5..3.5 m|lift-off: [12 V at 4 mA, 9 V at 20 mA]|signal: 20..4 mA", "transmitter", "low", 2, "{kind: AI, power: card", []string{"card", "series"}},
-	{"PT", "range: 0..16 bar|signal: 4..12 mA|zone: 1|model: Ex ia|entity: {Ui: 30 V, Ii: 120 mA, Pi: 1 W, Ci: 5 nF, Li: 20 uH}", "transmitter", "is", 2, "{kind: AI, power: card, volts: 24 V, ohms: 100 ohm", []string{"barrier"}},
+	{"PT", "range: 0..16 bar|signal: 4..12 mA|zone: 1|protection: Ex ia|model: D-80|entity: {Ui: 30 V, Ii: 120 mA, Pi: 1 W, Ci: 5 nF, Li: 20 uH}", "transmitter", "is", 2, "{kind: AI, power: card, volts: 24 V, ohms: 100 ohm", []string{"barrier"}},
 	{"AT", "range: 0..14 pH|fuse: 1 A inside", "four-wire transmitter", "low", 2, "{kind: AI, power: loop, ohms: 250 ohm", []string{"card"}},
 	{"QT", "range: 0..14 pH|lift-off: 18 V|draws: 120 mA", "four-wire transmitter DC", "low", 2, "{kind: AI, power: loop, ohms: 250 ohm", []string{"card"}},
 	{"FQT", "range: 0..900 m3/h", "pulse transmitter", "low", 2, "{kind: PI, power: card", []string{"card"}},

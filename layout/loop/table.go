@@ -68,6 +68,15 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 			add(st.Part.Device.On)
 		}
 	}
+	for _, b := range group {
+		if l := b.circuit.Loop; b.circuit == l.Circuits[0] {
+			for _, d := range l.Devices {
+				if d.Unwired() {
+					add(d)
+				}
+			}
+		}
+	}
 	for _, st := range stations { // last, what feeds them
 		for _, termination := range st.Terminations {
 			if termination.In != nil && termination.In.Fed != nil {
@@ -185,9 +194,13 @@ func deviceRow(plant *model.Plant, p *model.Part) paper.Row {
 	if at == "" {
 		at = paper.NotGiven
 	}
+	unwired := ""
+	if p.Unwired() {
+		unwired = ", in no circuit"
+	}
 	return paper.Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []paper.Cell{
-		{S: p.Tag}, {S: statusSign(p.Status) + plant.Say(p.Kind.Words)}, {S: rng}, {S: wording.Joined(d.Calibrated.Text, d.SetPoint.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
-		{S: wording.Joined(at, wording.Zone(d.Zone))}, {S: wording.Joined(d.Process, wording.Contacts(p))}, {S: d.Model},
+		{S: p.Tag}, {S: statusSign(p.Status) + plant.Say(p.Kind.Words) + unwired}, {S: rng}, {S: wording.Joined(d.Calibrated.Text, d.SetPoint.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
+		{S: wording.Joined(at, d.Hazard())}, {S: wording.Joined(d.Process, wording.Contacts(p))}, {S: d.Model},
 	}}
 }
 

@@ -117,7 +117,7 @@ func (p *Pack) visits() *paper.Table {
 				if at == "" && x.Device.On != nil {
 					at = "on " + x.Device.On.Tag
 				}
-				row(x.Tag, wording.Joined(p.plan.Plant.Say(x.Kind.Words), statusNote(x.Status)), wording.Joined(cmp.Or(at, x.Device.Process), wording.Zone(x.Device.Zone)))
+				row(x.Tag, wording.Joined(p.plan.Plant.Say(x.Kind.Words), statusNote(x.Status)), wording.Joined(cmp.Or(at, x.Device.Process), x.Device.Hazard()))
 			}
 		}
 	}

@@ -140,7 +140,7 @@ func (p *Pack) zones() string {
 	var all []string
 	for _, l := range p.loops {
 		for _, x := range l.Devices {
-			if z := wording.Zone(x.Device.Zone); z != "" {
+			if z := x.Device.Hazard(); z != "" {
 				all = append(all, x.Tag+" in "+z)
 			}
 		}

@@ -244,7 +244,7 @@ func (r *recordBuilder) devices() *paper.Table {
 		if at == "" && d.On != nil {
 			at = "on " + d.On.Tag
 		}
-		for _, s := range []string{d.Model, d.Sensor, at, wording.Zone(d.Zone)} {
+		for _, s := range []string{d.Model, d.Sensor, at, d.Hazard()} {
 			if s != "" {
 				what += ", " + s
 			}

@@ -152,14 +152,6 @@ func CableMakeUp(c *model.Cable) string {
 // without one.
 func CableLength(c *model.Cable) string { return cmp.Or(c.LengthWords(), "length "+paper.NotGiven) }
 
-// Zone is a hazardous area in words; nothing where there is none.
-func Zone(z string) string {
-	if z == "" || strings.HasPrefix(z, "zone") {
-		return z
-	}
-	return "zone " + z
-}
-
 // PlaceWords is what the plant calls a place, with its tag and where it stands.
 func PlaceWords(plant *model.Plant, p *model.Place) string {
 	word := map[model.PlaceKind]string{

@@ -75,7 +75,7 @@ func TestCommonFaults(t *testing.T) {
 		{"a channel cannot be fed", []string{"PS-2 - to AI-2 M", "PS-2 - to AI-2 1"}, "bad-feed"},
 		{"landed on", []string{"AI-2 channel 1]", "AI-2 channel 1 M]"}, "unknown-terminal"},
 		{"named like a channel", []string{"channels: 8, common: M, ohms", "channels: 8, common: 8, ohms"}, "terminal-twice"},
-		{"of sensors", []string{"{kind: AI, power: loop, channels: 8, common: M, ohms: 250 ohm,", "{kind: RTD, channels: 8, common: M,"}, "needless-key"},
+		{"of sensors", []string{"{kind: AI, power: loop, channels: 8, common: M, ohms: 250 ohm,", "{kind: RTD, channels: 8, common: M,"}, "unused-fact"},
 		{"names of the channels", []string{"channels: 16, common: M", "channels: 16, terminals: [1..32], common: M"}, "terminals-mismatch"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -24,7 +24,7 @@ func twiceEarthed(t *testing.T, change ...string) string {
 				name += "!"
 			}
 			all = append(all, name)
-		case "unknown-terminal", "unknown-earth", "unknown-word", "unknown-key", "needless-key", "bad-syntax":
+		case "unknown-terminal", "unknown-earth", "unknown-word", "unknown-key", "against-kind", "bad-syntax":
 			t.Fatal(pr)
 		}
 	}

@@ -76,13 +76,7 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 			if len(d.Terminals) == 0 || broken[d] || unread[l] || d.Status == model.Future {
 				continue
 			}
-			used := 0
-			for _, t := range d.Terminals {
-				if t.Landed() {
-					used++
-				}
-			}
-			if used == 0 {
+			if d.Unwired() {
 				found(finding.At(d.Pos, finding.UnwiredDevice, "%s is in no circuit", d.Tag))
 				continue
 			}

@@ -74,7 +74,8 @@ func checkSetPoints(f *model.Function, found func(finding.Finding)) {
 func checkSensorRange(d *model.Part, found func(finding.Finding)) {
 	r := d.Device.AtSensor()
 	s, ok := sensor.Named(d.Device.Sensor)
-	if thermometer := d.Kind.Signal == model.Resistance || d.Kind.Signal == model.Thermo; !r.Given() || !ok && !thermometer {
+	thermometer := d.Kind.Signal == model.Resistance || d.Kind.Signal == model.Thermo
+	if !r.Given() || !ok && !thermometer {
 		return
 	}
 	low, okL := r.Celsius(r.Low)
@@ -86,6 +87,9 @@ func checkSensorRange(d *model.Part, found func(finding.Finding)) {
 		}
 		pr := finding.At(d.Pos, finding.WrongUnit, text, d.Tag, r.Text)
 		pr.Hint = finding.Do("give range, or calibrated, in %s", model.TemperatureUnits)
+		if !thermometer { // it may measure something else, and correct it for temperature
+			pr = pr.Warning()
+		}
 		found(pr)
 		return
 	}

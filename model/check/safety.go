@@ -90,7 +90,7 @@ func checkTurned(c *model.Circuit, found func(finding.Finding)) {
 // is wired without a barrier. A zone alone may have another protection.
 func missingBarrier(c *model.Circuit, found func(finding.Finding)) {
 	d := c.Device()
-	if d == nil || c.Signal.Powers() || d.Device.Zone == "" || !(d.Device.Entity.Given || d.Device.SimpleApparatus) {
+	if d == nil || c.Signal.Powers() || d.Device.Zone == "" || d.Device.OtherProtection() || !(d.Device.Entity.Given || d.Device.SimpleApparatus) {
 		return
 	}
 	for _, st := range c.Stations() {
@@ -98,17 +98,10 @@ func missingBarrier(c *model.Circuit, found func(finding.Finding)) {
 			return
 		}
 	}
-	pr := finding.At(c.Pos, finding.MissingBarrier, "circuit %q: %s in %s has safety values, but no barrier or galvanic isolator", c.Name, d.Tag, zoneWords(d.Device.Zone))
+	pr := finding.At(c.Pos, finding.MissingBarrier, "circuit %q: %s in %s has safety values, but no barrier or galvanic isolator", c.Name, d.Tag, d.Device.Hazard())
 	pr.Also = []finding.Related{{Pos: d.Pos, Text: "the device is described here"}}
-	pr.Hint = finding.Do("wire it through a barrier or galvanic isolator, or remove entity if another protection is used")
+	pr.Hint = finding.Do("wire it through a barrier or galvanic isolator; where the device has another protection, give that under protection")
 	found(pr)
-}
-
-func zoneWords(zone string) string {
-	if strings.Contains(strings.ToLower(zone), "zone") || strings.Contains(strings.ToLower(zone), "div") {
-		return zone
-	}
-	return "zone " + zone
 }
 
 // checkSafeCables: do intrinsically safe circuits have their cables to

@@ -119,7 +119,7 @@ func TestThreeWireTransmitterFaults(t *testing.T) {
 		{"common open", []string{minus, "-: [wires, MC-1/X1 9]"}, "open-leg"},
 		{"signal open", []string{signal, "Q: [wires, MC-1/X1 9]"}, "open-leg"},
 		{"too little left for its output", []string{"drop: 4 V", "drop: 17 V"}, "low-voltage"},
-		{"no such output", []string{"output: sinking", "output: NPN"}, "needless-key"},
+		{"no such output", []string{"output: sinking", "output: NPN"}, "against-kind"},
 	} {
 		s := string(text)
 		for i := 0; i < len(c.change); i += 2 {

@@ -217,3 +217,17 @@ func TestSealIn(t *testing.T) {
 		}
 	}
 }
+
+// TestContactsThatDrop: contacts in series that drop some volts, as those of electronics do,
+// each take them from the lamp that they switch: (24 V - 2 V - 1 V) / 100 Ω = 210 mA, by hand.
+func TestContactsThatDrop(t *testing.T) {
+	t.Parallel()
+	p, c := contactCircuit(t, "makes",
+		"      XL-1: {kind: lamp, in: MC-1, ohms: 100 ohm}", "      XL-1: {kind: lamp, in: MC-1, ohms: 100 ohm}\n      HS-2: {kind: push-button, in: MC-1, contacts: [13-14], drop: 2 V}\n      HS-3: {kind: push-button, in: MC-1, contacts: [13-14], drop: 1 V}",
+		"wires, K-1 14>11, wires, MC-1/X5 F2", "wires, HS-2 14>13, wires, HS-3 14>13, wires, MC-1/X5 F2")
+	s := compute(p, c, state{closed: true})
+	if !s.Solved {
+		t.Fatal(s.Missing)
+	}
+	modeltest.Within(t, "mA through the lamp", real(s.current), 210, 0.01)
+}

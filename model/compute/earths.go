@@ -67,12 +67,13 @@ func Earths(p *model.Plant, c *model.Circuit) (all []Earthing, missing []string)
 				if part.Card == nil {
 					continue
 				}
+				if part.Card.Minus == model.EarthMinus {
+					add(Earthing{At: t, Part: part, Words: "channels of " + part.Tag + p.Say(" on the earth of ") + part.Place.Tag, Pos: part.Pos})
+				}
 				switch m := part.Card.Common; {
 				case m != nil && m.Fed != nil:
 					supplyEarth(p, m.Fed.Supply.Part, termination.Pos, add, ask)
-				case m != nil:
-				case part.Card.Minus == model.EarthMinus:
-					add(Earthing{At: t, Part: part, Words: "channels of " + part.Tag + p.Say(" on the earth of ") + part.Place.Tag, Pos: part.Pos})
+				case m != nil, part.Card.Minus == model.EarthMinus:
 				case part.Card.Minus == model.SupplyMinus && part.CardSupply() == nil:
 					ask("supply", part)
 				case part.Card.Minus == model.SupplyMinus:

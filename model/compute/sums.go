@@ -26,12 +26,13 @@ type state struct {
 	inrush   bool         // an AC coil that has not pulled in yet
 	bridge   float64      // nF across an AC contact that is open
 	fault    Fault
-	earth    float64 // Ω of a core on earth; 0 for a bolted one
-	alone    bool    // without what others let flow in shared feeds
-	leaks    bool    // a switch that is off passes all that it may leak
-	passes   bool    // or, where the supply has no volts for that, as much as comes
-	unloaded bool    // an input whose ohms are not given takes no current
-	held     float64 // V that a device which takes a constant power has it at; 0 for those that it gets
+	lifted   *model.Part // a switch that is off its cores; others are closed then, and drop nothing
+	earth    float64     // Ω of a core on earth; 0 for a bolted one
+	alone    bool        // without what others let flow in shared feeds
+	leaks    bool        // a switch that is off passes all that it may leak
+	passes   bool        // or, where the supply has no volts for that, as much as comes
+	unloaded bool        // an input whose ohms are not given takes no current
+	held     float64     // V that a device which takes a constant power has it at; 0 for those that it gets
 }
 
 // solver builds and solves the network of one circuit in one state.

@@ -15,11 +15,15 @@ type leak struct {
 	facing complex128 // 0 for none
 }
 
-// facing is which way the volts of its supply lie across the device while it is
-// lifted: 1 where a is above b, -1 where it is below; of AC their phase. 0 where
-// nothing is across it. volts is how many.
-func (s *solver) facing(a, b post) (facing complex128, volts float64) {
-	open := compute(s.plant, s.circuit, state{supply: s.state.supply, fault: openAtDevice, alone: true})
+// facing is which way the volts of its supply lie across a switch while it is lifted, all
+// others in the circuit being closed: 1 where a is above b, -1 where it is below; of AC
+// their phase. 0 where nothing is across it. volts is how many.
+func (s *solver) facing(p *model.Part, a, b post) (facing complex128, volts float64) {
+	st := state{supply: s.state.supply, alone: true, lifted: p}
+	if p == s.circuit.Device() {
+		st.fault = openAtDevice
+	}
+	open := compute(s.plant, s.circuit, st)
 	va, okA := open.voltage(a)
 	vb, okB := open.voltage(b)
 	if volts = cmplx.Abs(va - vb); okA && okB && volts > 1e-9 {
@@ -36,8 +40,8 @@ func (s *solver) conduct(p *model.Part, a, b post) {
 		s.ask("drop of %s", p.Tag)
 	}
 	facing, volts := complex128(0), 0.0
-	if drop > 0 {
-		facing, volts = s.facing(a, b)
+	if drop > 0 && s.state.lifted == nil {
+		facing, volts = s.facing(p, a, b)
 	}
 	switch {
 	case facing == 0:
@@ -54,7 +58,7 @@ func (s *solver) leakage(p *model.Part, a, b post) {
 	case s.state.passes:
 		s.element('R', a, b, 0)
 	default:
-		facing, _ := s.facing(a, b)
+		facing, _ := s.facing(p, a, b)
 		s.phasor('I', a, b, complex(mA/1000, 0)*facing)
 		s.leak = leak{s.index(a), s.index(b), facing}
 	}

@@ -200,6 +200,9 @@ func (s *solver) consumer(p *model.Part, a, b post) {
 }
 
 func (s *solver) contact(p *model.Part, a, b post) {
+	if p == s.state.lifted {
+		return
+	}
 	d := p.Device
 	if hz := s.plant.Practice.Frequency; s.state.bridge > 0 && hz > 0 {
 		s.phasor('R', a, b, complex(0, -1e9/(2*math.Pi*hz*s.state.bridge)))

@@ -11,6 +11,15 @@ var (
 		After:  "LT-602: {kind: bus device, range: 0..4 m, draws: 14 mA, address: 22}",
 	})
 
+	AgainstKind = define(Kind{
+		Code: "against-kind", Severity: Error,
+		Means:  "a part is said to be what none of its kind is",
+		When:   "A key of a card or device says otherwise than its kind: that an output card does not drive its circuits, or that a channel has more terminals than its kind has. Or channels have a - of their own and a common one.",
+		In:     "switch",
+		Before: "AO-1: {kind: AO, power: loop, channels: 4, drive: 500 ohm}",
+		After:  "AO-1: {kind: AO, channels: 4, drive: 500 ohm}",
+	})
+
 	AliasUsed = define(Kind{
 		Code: "alias-used", Severity: Error,
 		Means:  "an anchor, alias or merge key of YAML",
@@ -273,9 +282,9 @@ n,service,length,channel
 	})
 
 	CodeShort = define(Kind{
-		Code: "code-short", Severity: Error,
+		Code: "code-short", Severity: Warning,
 		Means:  "a colour code has fewer groups than the cable",
-		When:   "A colour code ends before the last pair, triad, quad or core of the cable type.",
+		When:   "A colour code ends before the last pair, triad, quad or core of the cable type. The colours of those behind it are NOT GIVEN.",
 		In:     "signal",
 		Before: "twin: {pairs: 60, conductor: 1.0 mm2, code: BS 5308-1, screen: overall}",
 		After:  "twin: {pairs: 2, conductor: 1.0 mm2, code: black/white numbered, screen: overall}",
@@ -348,10 +357,10 @@ n,service,length,channel
 
 	CoreCount = define(Kind{
 		Code: "core-count", Severity: Error,
-		Means:  "a cable type does not give its cores, or gives them twice",
-		When:   "A cable type has none of cores, pairs, triads and quads, or more than one of them.",
+		Means:  "a cable type does not give its cores, or gives them in two ways that differ",
+		When:   "A cable type has none of cores, pairs, triads and quads, or two of them that do not agree. Beside its pairs, triads or quads it may have as many cores as these have together.",
 		In:     "signal",
-		Before: "two-pair: {pairs: 2, cores: 4, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
+		Before: "two-pair: {pairs: 2, cores: 5, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
 		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
 	})
 
@@ -542,7 +551,7 @@ loops:
 	})
 
 	FewInputs = define(Kind{
-		Code: "few-inputs", Severity: Error,
+		Code: "few-inputs", Severity: Warning,
 		Means:  "a select has nothing to choose from, or a ratio is of nothing",
 		When:   "A high or low select gets fewer than two signals by reads and takes, or a ratio none.",
 		In:     "signal",
@@ -597,8 +606,8 @@ loops:
 
 	GivenTwice = define(Kind{
 		Code: "given-twice", Severity: Error,
-		Means: "two files give what only one may",
-		When:  "Two files of a plant give the same title, number or owner.",
+		Means: "two files give different titles, numbers or owners",
+		When:  "Two files of a plant give another title, number or owner.",
 		Before: `-- places.yaml --
 plant: Larch Sound
 -- loops.yaml --
@@ -1034,15 +1043,6 @@ pair: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}`,
 - 1: [wires BN, MC-3/X7 L3]`,
 	})
 
-	NeedlessKey = define(Kind{
-		Code: "needless-key", Severity: Error,
-		Means:  "a card has a key that its kind does not use",
-		When:   "A card has a key that its kind does not use.",
-		In:     "switch",
-		Before: "AO-1: {kind: AO, channels: 4, drive: 500 ohm, input type: 1}",
-		After:  "AO-1: {kind: AO, channels: 4, drive: 500 ohm}",
-	})
-
 	NoLoops = define(Kind{
 		Code: "no-loops", Severity: Error,
 		Means: "a plant without a loop",
@@ -1060,7 +1060,7 @@ loops:
 	NoOverallScreen = define(Kind{
 		Code: "no-overall-screen", Severity: Error,
 		Means:  "a landing for an overall screen that the cable does not have",
-		When:   `A cable has "overall", and its type has no overall screen.`,
+		When:   `A cable has "overall" that lands somewhere, and its type has no overall screen.`,
 		In:     "signal",
 		Before: "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m, overall: {from: x, to: IE}}",
 		After:  "W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}",
@@ -1725,8 +1725,8 @@ JB-1:
 
 	TwoCodes = define(Kind{
 		Code: "two-codes", Severity: Error,
-		Means:  "a cable type has both colours and a code",
-		When:   `A cable type has both "colours" and "code".`,
+		Means:  "the colours of a cable type are not those of its code",
+		When:   `A cable type has both "colours" and "code", and a pair, triad, quad or core has other colours by one than by the other.`,
 		In:     "signal",
 		Before: "two-pair: {pairs: 2, conductor: 1.0 mm2, code: black/white numbered, colours: [BK WH, RD BU], screen: none}",
 		After:  "two-pair: {pairs: 2, conductor: 1.0 mm2, colours: [BK WH, RD BU], screen: none}",
@@ -2105,10 +2105,19 @@ W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}`,
 		After:  "- {n: 102, service: Sump level, length: 25 m, land: 4 5 6, pair: 2}",
 	})
 
+	UnusedFact = define(Kind{
+		Code: "unused-fact", Severity: Warning,
+		Means:  "nothing uses what is said of a part of its kind",
+		When:   "A part has a key that nothing uses for parts of its kind, such as switching levels of an output card. The value may be true and may stay; it changes nothing.",
+		In:     "switch",
+		Before: "AO-1: {kind: AO, channels: 4, drive: 500 ohm, input type: 1}",
+		After:  "AO-1: {kind: AO, channels: 4, drive: 500 ohm}",
+	})
+
 	UnwiredDevice = define(Kind{
-		Code: "unwired-device", Severity: Error,
+		Code: "unwired-device", Severity: Warning,
 		Means: "a device is in no circuit",
-		When:  "A device that is not future is in no circuit.",
+		When:  "A device that is not future is in no circuit. Its loop is drawn without it, and its record has it in its list of devices alone.",
 		In:    "signal",
 		Before: `LT-103: {kind: transmitter, lift-off: 10.5 V}
 LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
@@ -2215,9 +2224,9 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 	})
 
 	WrongUnit = define(Kind{
-		Code: "wrong-unit", Severity: Error, Milder: "for an alarm",
+		Code: "wrong-unit", Severity: Error, Milder: "for an alarm, and for a device that is no temperature sensor and has one",
 		Means:  "the unit of a range or an alarm does not fit the device",
-		When:   "A range or an alarm has a unit that does not fit the device. It is a warning for an alarm.",
+		When:   "A range or an alarm has a unit that does not fit the device. It is a warning for an alarm, and for a device that is no temperature sensor and has one.",
 		In:     "heat",
 		Before: "TE-203: {kind: RTD 3-wire, sensor: Pt100, class: B, range: 0..150 bar}",
 		After:  "TE-203: {kind: RTD 3-wire, sensor: Pt100, class: B, range: 0..150 °C}",

@@ -15,8 +15,7 @@ import (
 // its kind.
 func (r *plantReader) groups(d *writtenDevice) {
 	if d.terminals != nil {
-		r.Report(d.terminals.wrong(finding.NeedlessKey, "the terminals of %s are given by its coils and contacts", d.Tag).
-			WithHint(finding.Do("name them in coils and contacts")))
+		defer r.sameTerminals(d)
 	}
 	for _, of := range []struct {
 		given  *node
@@ -43,6 +42,23 @@ func (r *plantReader) groups(d *writtenDevice) {
 			}
 			r.group(d.Part, g, strings.Split(words[len(words)-1], "-"), item.pos())
 		}
+	}
+}
+
+// sameTerminals reports terminals that are not those of the coils and contacts, in whatever
+// order.
+func (r *plantReader) sameTerminals(d *writtenDevice) {
+	named := map[string]bool{}
+	for _, w := range r.words(*d.terminals) {
+		named[w.Text] = true
+	}
+	same := len(named) == len(d.Terminals)
+	for _, t := range d.Terminals {
+		same = same && named[t.Name]
+	}
+	if !same {
+		r.Report(d.terminals.wrong(finding.TerminalsMismatch, "the coils and contacts of %s have the terminals %s", d.Tag, strings.Join(model.Spans(d.Terminals), " ")).
+			WithHint(finding.Do("name them in coils and contacts")))
 	}
 }
 

@@ -129,6 +129,7 @@ var deviceFields = fields[*writtenDevice]{
 	{"lead ohms", inOhms, "none", "of the two leads of a resistance sensor: what the card takes off its reading for them", "3.2 ohm", func(r *plantReader, d *writtenDevice, n node) { d.Device.Leads = r.ohms(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Leads, "Ω") }},
 	{"address", aCount(1, mostAddress), "NOT GIVEN", "on its segment", "21", func(r *plantReader, d *writtenDevice, n node) { d.Device.Address = r.whole(n, 1, mostAddress) }, func(w *writer, d *writtenDevice) { w.count(d.Device.Address) }},
 	{"fuse", aText, "", "inside the device", "1 A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Fuse.Text) }},
+	{"protection", aText, "", "type of protection that it is installed by in its hazardous area: one without `i`, `ia`, `ib` or `ic` needs no barrier, whatever safety values it has", "Ex db", func(r *plantReader, d *writtenDevice, n node) { d.Device.Protection = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Protection) }},
 	{"zone", aText, "", "hazardous area", "1", func(r *plantReader, d *writtenDevice, n node) { d.Device.Zone = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Zone) }},
 	{"status", aStatus, "the loop's", "`new`, `existing` or `future`", "", func(r *plantReader, d *writtenDevice, n node) { d.Status = r.status(n) }, func(w *writer, d *writtenDevice) { w.text(d.Status.String()) }},
 }
@@ -173,11 +174,18 @@ func (r *plantReader) device(value node, p *model.Part) {
 	}
 	for _, n := range []*node{d.coils, d.contacts} {
 		if n != nil && (!p.Kind.Grouped() || n == d.coils && p.Kind.Coils == "") {
-			r.Report(n.wrong(finding.NeedlessKey, "%s is a %s, which has no %s of its own", p.Tag, p.Kind.Words, n.what))
+			for _, item := range r.list(*n, strings.TrimSuffix(n.what, "s")) {
+				r.text(item)
+			}
+			r.Report(n.wrong(finding.UnusedFact, "%s of %s not used: nothing can land on those of a %s", n.what, p.Tag, p.Kind.Words))
 		}
 	}
-	if d.output != nil && !p.OutputFits() {
-		r.Report(d.output.wrong(finding.NeedlessKey, "%s is a %s, which has no %s output", p.Tag, p.Kind.Words, p.Device.OutputKind).
+	switch {
+	case d.output == nil || p.OutputFits():
+	case !p.Kind.ThreeWire():
+		r.Report(d.output.wrong(finding.UnusedFact, "output of %s not used: a %s has no wire that is switched to either pole", p.Tag, p.Kind.Words))
+	default:
+		r.Report(d.output.wrong(finding.AgainstKind, "%s is a %s, which has no %s output", p.Tag, p.Kind.Words, p.Device.OutputKind).
 			WithHint(finding.Do("write PNP or NPN of a three-wire switch, sourcing or sinking of a three-wire transmitter")))
 	}
 	if d.earthed != nil {

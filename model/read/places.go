@@ -86,15 +86,15 @@ var cardFields = fields[*writtenCard]{
 		c.Kind = model.KindNamed(model.CardKinds, r.oneOf(n, model.KindNames(model.CardKinds)...))
 	}, func(w *writer, c *writtenCard) { w.text(c.Kind.Name) }},
 	{"channels", aCount(1, mostChannels), asked, "how many", "16", func(r *plantReader, c *writtenCard, n node) { c.Card.Channels = r.whole(n, 1, mostChannels) }, func(w *writer, c *writtenCard) { w.count(c.Card.Channels) }},
-	{"power", aWord(powerWords...), "required for AI, DI, DO, PI", "`card`: the card drives the circuit; `loop`: it does not", "card", func(r *plantReader, c *writtenCard, n node) {
+	{"power", aWord(powerWords...), "required for AI, DI, DO, PI", "`card`: the card drives the circuit; `loop`: it does not. Of other kinds the kind tells", "card", func(r *plantReader, c *writtenCard, n node) {
 		c.power, c.Card.Powers = &n, r.oneOf(n, powerWords...) == "card"
-	}, func(w *writer, c *writtenCard) { w.text(powerWords[slices.Index([]bool{true, false}, c.Card.Powers)]) }},
+	}, func(w *writer, c *writtenCard) { w.text(powerWord(c.Card.Powers)) }},
 	{"address", aText, "NOT GIVEN", "address in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Address) }},
 	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }, func(w *writer, c *writtenCard) {
 		w.names(c.Terminals[:min(len(c.Terminals), c.Card.Channels*c.Card.Terminals)]) // the common has a key of its own
 	}},
 	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) { w.text(nameOf(c.Card.Common)) }},
-	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }, func(w *writer, c *writtenCard) { w.count(c.Card.Terminals) }},
+	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4; others have what their kind has", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }, func(w *writer, c *writtenCard) { w.count(c.Card.Terminals) }},
 	{"volts", biased, "NOT GIVEN", "supply voltage of a channel with `power: card`; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Volts) }},
 	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins and the lowest readings", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Least) }},
 	{"highest volts", biased, "by `supply tolerance`", "the highest of `volts`: used for what a barrier or an output has to bear, and the highest readings", "26 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Highest = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Highest) }},
@@ -128,6 +128,9 @@ var cardFields = fields[*writtenCard]{
 
 var powerWords = []string{"card", "loop"}
 
+// powerWord says who drives a circuit: the card, or something in the loop.
+func powerWord(card bool) string { return powerWords[slices.Index([]bool{true, false}, card)] }
+
 func channelRanges() *shape {
 	s := named(aRange).called("by channel")
 	s.Names = &shape{Pattern: `^\+?0*[1-9][0-9]*$`}
@@ -158,19 +161,16 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 		switch asks := p.Kind.MayPower; {
 		case asks && c.power == nil:
 			r.Report(key.wrong(finding.MissingKey, `card %s lacks the key "power"`, finding.Quote(p.Tag)).WithHint(finding.Do("add power: card or power: loop")))
-		case !asks && c.power != nil:
-			r.Report(c.power.wrong(finding.NeedlessKey, "a card of kind %s has no choice of power", p.Kind.Name))
+		case !asks:
+			r.ownPower(c)
 		}
 		r.inputLevels(c)
-		if !p.Kind.MayPower {
-			p.Card.Powers = p.Kind.Groups[0].Nature == model.Source
-		}
 		roles := p.Kind.Groups[0].Roles
 		switch {
-		case c.leads != nil && p.Kind.Signal != model.Resistance:
-			r.Report(c.leads.wrong(finding.NeedlessKey, "a card of kind %s measures no resistance sensor by its leads", p.Kind.Name))
-		case c.wires > 0:
+		case c.wires > 0 && p.Kind.Signal == model.Resistance:
 			roles = map[int]string{2: "AB", 3: "ABB", 4: "AABB"}[c.wires]
+		case c.wires > 0 && c.wires != len(roles):
+			r.Report(c.leads.wrong(finding.AgainstKind, "a channel of kind %s has %d terminals, not %d", p.Kind.Name, len(roles), c.wires))
 		}
 		common := ""
 		if c.common != nil {
@@ -178,7 +178,7 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 				r.Report(c.common.wrong(finding.BadTag, "terminal name %s: no space, comma, > or : allowed", finding.Quote(common)))
 				common = ""
 			} else if roles != "+-" {
-				r.Report(c.common.wrong(finding.NeedlessKey, "a card of kind %s has no - that its channels could share", p.Kind.Name))
+				r.Report(c.common.wrong(finding.UnusedFact, "common %s of %s not used: a channel of kind %s is drawn with all its leads", finding.Quote(common), p.Tag, p.Kind.Name))
 				common = ""
 			}
 		}
@@ -186,8 +186,9 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 			roles = "+"
 		}
 		if c.minus != nil {
-			if pick(r, *c.minus, &p.Card.Minus, model.MinusWords); c.common != nil {
-				r.Report(c.minus.wrong(finding.NeedlessKey, "the channels of %s share terminal %s as their -", p.Tag, common).WithHint(finding.Do("remove minus")))
+			if pick(r, *c.minus, &p.Card.Minus, model.MinusWords); common != "" && p.Card.Minus == model.OwnMinus {
+				r.Report(c.minus.wrong(finding.AgainstKind, "the channels of %s share terminal %s as their -: none has its own", p.Tag, common).
+					WithAlso(c.common.pos(), "the terminal that they share").WithHint(finding.Write(model.SharedMinus.String())))
 				p.Card.Minus = 0
 			}
 		}
@@ -219,13 +220,28 @@ func (r *plantReader) bound(n node) (b model.VoltsAt) {
 	return b
 }
 
-// inputLevels reports levels on a card that has none, and those that cannot be.
+// ownPower is whether a card drives its circuits where its kind tells, and reports where the
+// text says otherwise.
+func (r *plantReader) ownPower(c writtenCard) {
+	said := c.Card.Powers
+	c.Card.Powers = c.Kind.Groups[0].Nature == model.Source
+	if c.power == nil || said == c.Card.Powers {
+		return
+	}
+	text := "a card of kind %s drives no circuit"
+	if c.Card.Powers {
+		text = "a card of kind %s drives its circuits itself"
+	}
+	r.Report(c.power.wrong(finding.AgainstKind, text, c.Kind.Name).WithHint(finding.Write(powerWord(c.Card.Powers))))
+}
+
+// inputLevels reports levels on a card that has no use for them, and those that cannot be.
 func (r *plantReader) inputLevels(c writtenCard) {
 	for _, n := range []*node{c.typed, c.off, c.on} {
 		if n == nil || c.Kind.Signal == model.ContactIn || c.Kind.Signal == model.Proximity && n != c.typed {
 			continue
 		}
-		r.Report(n.wrong(finding.NeedlessKey, "a card of kind %s has no switched input of such levels", c.Kind.Name))
+		r.Report(n.wrong(finding.UnusedFact, "%s of %s not used: a card of kind %s switches nothing at such levels", n.what, c.Tag, c.Kind.Name))
 	}
 	off, on := c.Card.Levels.Off, c.Card.Levels.On
 	if on.Volts > 0 && off.Volts >= on.Volts || on.MA > 0 && off.MA >= on.MA {

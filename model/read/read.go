@@ -175,7 +175,10 @@ var thingFields = fields[*model.Plant]{
 func (r *plantReader) once(n node, into *string) {
 	s := r.text(n)
 	if first, ok := r.titles[into]; ok {
-		r.Report(n.wrong(finding.GivenTwice, "%s is given in another file too", n.what).WithAlso(first, "it is %s here", finding.Quote(*into)))
+		if s == *into {
+			return
+		}
+		r.Report(n.wrong(finding.GivenTwice, "%s is not what another file says", n.what).WithAlso(first, "it is %s here", finding.Quote(*into)))
 		return
 	}
 	*into, r.titles[into] = s, n.pos()

@@ -1,6 +1,7 @@
 package read
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -17,7 +18,8 @@ var screenWords = []string{0: "none", model.OverallScreen: "overall", model.Each
 // writtenType is a cable type whose colours are not read yet.
 type writtenType struct {
 	*model.CableType
-	counts        int // of the keys that say how many groups there are
+	counted       bool   // the text says how many groups there are
+	counts        [5]int // by how many cores a group has: how many such groups the text gives
 	code, colours *node
 }
 
@@ -70,8 +72,7 @@ var cableTypeFields = fields[*writtenType]{
 // groupCount reads how many groups of so many cores a cable has.
 func groupCount(size int) func(*plantReader, *writtenType, node) {
 	return func(r *plantReader, t *writtenType, n node) {
-		t.Size, t.Groups = size, r.whole(n, 1, mostGroups)
-		t.counts++
+		t.counted, t.counts[size] = true, r.whole(n, 1, mostGroups)
 	}
 }
 
@@ -92,20 +93,17 @@ func (r *plantReader) cableTypes(n node) {
 			continue
 		}
 		cableTypeFields.read(r, value, "", &t)
-		if t.counts != 1 {
-			r.Report(key.wrong(finding.CoreCount, "%s needs exactly one of cores, pairs, triads, quads", key.what))
-			if t.counts == 0 {
-				t.Groups, t.Size = 0, 1
-			}
+		if !t.count() {
+			r.Report(key.wrong(finding.CoreCount, "%s needs one of cores, pairs, triads, quads; with cores too they must agree", key.what))
 		}
-		switch {
-		case t.colours != nil && t.code != nil:
-			r.Report(t.colours.wrong(finding.TwoCodes, "%s has both colours and a code", key.what).WithAlso(t.code.pos(), "the code"))
-		case t.colours != nil:
-			t.Code = r.listedCode(*t.colours, t.CableType)
-		case t.code != nil:
+		var listed *colour.Code
+		if t.colours != nil {
+			listed = r.listedCode(*t.colours, t.CableType)
+		}
+		if t.code != nil {
 			t.Code = r.code(*t.code)
 		}
+		r.oneCode(&t, listed)
 		if t.Code != nil && t.Groups > 0 {
 			if _, ok := t.Code.Cores(t.Groups, t.Size, t.Groups); !ok {
 				at := t.code
@@ -113,13 +111,61 @@ func (r *plantReader) cableTypes(n node) {
 					at = t.colours
 				}
 				r.Report(at.wrong(finding.CodeShort, "%s has no colours for %s %d", t.Code.Name, t.GroupWord(), t.Groups).
-					WithHint(finding.Do("give the colours as a list (colours), or choose another code")))
+					WithHint(finding.Do("give all colours as a list (colours)")))
 			}
 		}
 		t.ByColour = t.ToldByColour()
 		r.plant.TypeByName[t.Name] = t.CableType
 		r.plant.CableTypes = append(r.plant.CableTypes, t.CableType)
 	}
+}
+
+// count takes how many groups of which size there are. Of a cable of pairs, triads or quads
+// its cores may be given too; it is false where they are others, and where nothing is given.
+func (t *writtenType) count() bool {
+	t.Size, t.Groups = 1, t.counts[1]
+	for size := 2; size < len(t.counts); size++ {
+		if n := t.counts[size]; n > 0 {
+			if t.Groups > 0 && (t.Size > 1 || t.Groups != n*size) {
+				return false
+			}
+			t.Size, t.Groups = size, n
+		}
+	}
+	return t.counted
+}
+
+// oneCode gives a cable type the colours that are listed for it. Beside them it may have the
+// code that they follow, which is taken where it has them all; where it says otherwise of a
+// group, that is reported.
+func (r *plantReader) oneCode(t *writtenType, listed *colour.Code) {
+	code := t.Code
+	if listed == nil || code == nil {
+		t.Code = cmp.Or(code, listed)
+		return
+	}
+	plain := func(c *colour.Code, group int) []colour.Colour {
+		colours, _ := c.Cores(group, t.Size, t.Groups)
+		for i := range colours {
+			colours[i].Number = 0
+		}
+		return colours
+	}
+	t.Code = code
+	for group := 1; group <= t.Groups; group++ {
+		is, by := plain(listed, group), plain(code, group)
+		if by == nil {
+			t.Code = listed
+		} else if is != nil && !slices.Equal(is, by) {
+			t.Code = listed
+			r.Report(t.colours.wrong(finding.TwoCodes, "%s %d is %s by the colours, %s by the code", t.GroupWord(), group, colourLetters(is), colourLetters(by)).WithAlso(t.code.pos(), "the code"))
+			return
+		}
+	}
+}
+
+func colourLetters(colours []colour.Colour) string {
+	return strings.Join(texts(colours, colour.Colour.Letters), " ")
 }
 
 // perMetre reads a value in the first of the units: one for a length of cable,
