@@ -6,6 +6,7 @@ import (
 
 	"ringout/model/copper"
 	"ringout/model/finding"
+	"ringout/model/grid"
 )
 
 // Part is anything with terminals: a field device, a strip, an I/O card, a
@@ -54,6 +55,8 @@ type Strip struct {
 	PerSide  int     // conductors allowed under one clamp
 	Pitch    float64 // mm from terminal to terminal; 0 when not given
 	HasSigns bool    // terminals carry + - marks
+
+	Grid grid.Grid // rows and columns that its terminals lie in, in their order; zero on a rail
 }
 
 // Largest is the largest conductor in the unit that it was written in.

@@ -160,6 +160,9 @@ func (w *works) stripText(s *strip) string {
 	switch {
 	case s.decks != nil:
 		span = fmt.Sprintf("1..%d decks %s", s.size, strings.Join(s.decks, " "))
+		if s.size <= 40 && w.chance(60) { // the same names, on a board
+			span, more = fmt.Sprintf("1A..%d%s", s.size, s.decks[len(s.decks)-1]), fmt.Sprintf(", grid: %d x %d", s.size, len(s.decks))
+		}
 	case s.common:
 		n += s.group
 		span = fmt.Sprintf("1..%d", n)

@@ -117,7 +117,7 @@ func (r *placeLeaf) heads(all []phrase) bool {
 		at = find(at, h, r.right)
 	}
 	for _, p := range all {
-		if p.base() > head.base()+5 && (p.s == "new" || p.s == "Type" || p.s == "Not landed" || p.s == "Terminals") {
+		if p.base() > head.base()+5 && (p.s == "new" || p.s == "Type" || p.s == "Not landed" || p.s == "Terminals" || p.s == "System side") {
 			r.foot = min(r.foot, p.base()-1)
 		}
 	}

@@ -392,7 +392,7 @@ func notesOf(plant *model.Plant, t *model.Terminal) (words []string) {
 func deckOf(t *model.Terminal) string {
 	const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz"
 	base := strings.TrimRight(t.Name, letters)
-	if t.Part.Strip == nil || base == "" || base == t.Name {
+	if t.Part.Strip == nil || t.Part.Strip.Grid.Given() || base == "" || base == t.Name {
 		return ""
 	}
 	for _, i := range []int{t.Index - 1, t.Index + 1} {

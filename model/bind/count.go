@@ -33,6 +33,7 @@ type countable struct {
 	names []string        // of its terminals, cores or channels
 	marks []model.Marking // of its terminals; nil where they have none
 	unit  int             // cores of a pair; else 1
+	board bool            // terminals in rows and columns: a head does not part them
 	taken map[string]finding.Pos
 }
 
@@ -211,7 +212,7 @@ func (c *counter) thing(words []Token) (on *countable, rest []Token) {
 // strip is a strip, or another part of a place, to count on.
 func (c *counter) strip(part *model.Part) *countable {
 	return c.once(part.Tag, func() *countable {
-		n := &countable{tag: part.Tag, unit: 1, taken: map[string]finding.Pos{}}
+		n := &countable{tag: part.Tag, unit: 1, taken: map[string]finding.Pos{}, board: part.Strip != nil && part.Strip.Grid.Given()}
 		for _, t := range part.Terminals {
 			n.names = append(n.names, t.Name)
 			if part.Strip != nil && part.Strip.HasSigns {
@@ -285,10 +286,10 @@ func (a *ask) fits(at int) bool {
 	return true
 }
 
-// numbered reports whether a name is the head and then a number.
+// numbered reports whether a name is the head and then a number, or any of a board.
 func (a *ask) numbered(name string) bool {
 	rest, ok := strings.CutPrefix(name, a.head)
-	return ok && rest != "" && rest[0] >= '0' && rest[0] <= '9'
+	return a.on.board && a.head == "" || ok && rest != "" && rest[0] >= '0' && rest[0] <= '9'
 }
 
 // blocked is where the text names a place that a group would have; false where it is free.

@@ -6,6 +6,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/finding"
+	"ringout/model/grid"
 )
 
 // A circuit is written as a list of words. This file takes one item of that
@@ -46,8 +47,9 @@ var groupSizes = map[string]int{
 }
 
 // Expand turns a list of names and spans, such as "1..24" or "F1..F8", into
-// single names; decks multiply them: 1..3 with A B is 1A 1B 2A 2B 3A 3B. It
-// reports false when a span cannot be counted.
+// single names; decks multiply them: 1..3 with A B is 1A 1B 2A 2B 3A 3B. A span from
+// corner to corner, such as 1A..6D, has all between. It reports false when a span
+// cannot be counted.
 func Expand(span string, decks []string) ([]string, bool) {
 	var names []string
 	low, high, isSpan := strings.Cut(span, "..")
@@ -56,6 +58,9 @@ func Expand(span string, decks []string) ([]string, bool) {
 	} else {
 		headL, a, okA := Counted(low)
 		headH, b, okB := Counted(high)
+		if corners, ok := grid.Span(low, high); ok && headH != headL && len(decks) == 0 {
+			return corners, len(corners) <= MostTerminals
+		}
 		if !okA || !okB || (headH != "" && headH != headL) || b < a || b-a >= MostTerminals {
 			return nil, false
 		}

@@ -83,6 +83,15 @@ var (
 		After:  "- PS-1 + to X5 F1",
 	})
 
+	BadGrid = define(Kind{
+		Code: "bad-grid", Severity: Error,
+		Means:  "rows and columns cannot be read",
+		When:   "A grid is not written as ROWS x COLUMNS, such as 6 x 4 or 6 x 4 by columns, or is larger than a sheet shows.",
+		In:     "signal",
+		Before: "X1: {terminals: 1A..3D, grid: 3 by 4}",
+		After:  "X1: {terminals: 1A..3D, grid: 3 x 4}",
+	})
+
 	BadNumber = define(Kind{
 		Code: "bad-number", Severity: Error,
 		Means:  "a number cannot be read, or is not in plain digits",
@@ -623,6 +632,15 @@ loops:
   F-1:
     service: Inlet flow
     devices: {FT-1: {kind: transmitter, status: future}}`,
+	})
+
+	GridNames = define(Kind{
+		Code: "grid-names", Severity: Warning,
+		Means:  "a terminal lies in another row or column than its name says",
+		When:   "The terminals of a board are named by row and column, and one lies elsewhere in its grid: the grid is turned, counted the wrong way, or a name is left out before it.",
+		In:     "signal",
+		Before: "X1: {terminals: 1A..3D, grid: 4 x 3}",
+		After:  "X1: {terminals: 1A..3D, grid: 3 x 4}",
 	})
 
 	GroupMismatch = define(Kind{
@@ -1206,6 +1224,15 @@ loops:
 		In:     "signal",
 		Before: "- AI-1 channel 5 + x",
 		After:  "- AI-1 channel 5",
+	})
+
+	OutsideGrid = define(Kind{
+		Code: "outside-grid", Severity: Error,
+		Means:  "a board has more terminals than places",
+		When:   "A board names more terminals than its rows and columns have places.",
+		In:     "signal",
+		Before: "X1: {terminals: 1A..3D, grid: 2 x 4}",
+		After:  "X1: {terminals: 1A..3D, grid: 3 x 4}",
 	})
 
 	OverdrivenBarrier = define(Kind{

@@ -248,3 +248,36 @@ func TestSpansOfPaths(t *testing.T) {
 		t.Error(found)
 	}
 }
+
+// TestCountedOnBoards: on a board places are counted in its own order, along the rows or
+// down the columns, whichever of row and column has letters.
+func TestCountedOnBoards(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ strip, words, want string }{
+		{"terminals: 1A..3D, grid: 3 x 4", "<next> next", "1A,1B 1C,1D 2A,2B 2C,2D"},
+		{"terminals: A1..C4, grid: 3 x 4", "<next> next", "A1,A2 A3,A4 B1,B2 B3,B4"},
+		{"terminals: A1..C4", "C<next> next", "C1,C2 C3,C4"},
+		{"terminals: [1A..3A, 1B..3B, 1C..3C, 1D..3D], grid: 3 x 4 by columns", "<next> next", "1A,2A 3A,1B 2B,3B 1C,2C"},
+		{"terminals: 1A..3C, grid: 3 x 3, marks: + - S", "<next> next", "1A,1B 2A,2B 3A,3B"},
+	} {
+		text := "boxes: {JB-1: {strips: {X1: {" + c.strip + "}}}}\nloops:\n"
+		for n := range strings.Fields(c.want) {
+			text += fmt.Sprintf("  P-%d: {service: s, devices: {PT-%[1]d: {kind: transmitter}}, circuits: {PT-%[1]d: [PT-%[1]d + -, wires, JB-1/X1 %s]}}\n", n, c.words)
+		}
+		p, _, found := Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, "plant.yaml")
+		if found.Errors() > 0 {
+			t.Errorf("%s: %v", c.strip, found)
+		}
+		var got []string
+		for _, l := range p.Loops {
+			var names []string
+			for _, termination := range l.Circuits[0].Path.Stations[1].Terminations {
+				names = append(names, termination.In.Name)
+			}
+			got = append(got, strings.Join(names, ","))
+		}
+		if s := strings.Join(got, " "); s != c.want {
+			t.Errorf("%s: counted %s, not %s", c.strip, s, c.want)
+		}
+	}
+}

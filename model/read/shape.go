@@ -9,6 +9,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"ringout/model"
+	"ringout/model/grid"
 )
 
 // shape is what may be written as a value, in the words of JSON Schema draft 07.
@@ -102,6 +103,7 @@ var (
 	aTerminal = &shape{Type: scalar, Pattern: "^[^ \t,>:]+$", words: "name"}
 	someNames = aText.called("names")
 	someTexts = listOf(aText).called("texts")
+	aGrid     = &shape{Type: types{"string"}, Pattern: grid.Pattern, words: "rows x columns"}
 	aSize     = &shape{Type: types{"string"}, Pattern: "[Mm][Mm](2|²)|[Aa][Ww][Gg]", words: "size and colour"}
 	aStatus   = aWord(model.StatusWords[:]...)
 	yesOrNo   = &shape{words: "yes or no", AnyOf: []*shape{

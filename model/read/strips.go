@@ -9,6 +9,7 @@ import (
 	"ringout/model/bind"
 	"ringout/model/copper"
 	"ringout/model/finding"
+	"ringout/model/grid"
 )
 
 var terminalKindOf = map[string]model.TerminalKind{
@@ -18,7 +19,7 @@ var terminalKindOf = map[string]model.TerminalKind{
 // writtenStrip is a strip whose marks, jumpers and bonds are not read yet.
 type writtenStrip struct {
 	*model.Part
-	marks, jumpers, bonded *node
+	marks, jumpers, bonded, grid *node
 }
 
 var (
@@ -31,13 +32,14 @@ var (
 const mostPerSide = 4
 
 var stripFields = fields[*writtenStrip]{
-	{"terminals", listOf(aText), asked, "spans with a kind: `fused RATING` (of coils on AC with the characteristic: `2 A T`; of " + model.FuseWords + " is known what they carry for a short time), `disconnect`, `diode`, `earth`; `decks A B` for two or more decks", "[1..24, F1..F8 fused 0.5 A]", func(r *plantReader, s *writtenStrip, n node) {
+	{"terminals", listOf(aText), asked, "spans with a kind, also from corner to corner of a board, as `1A..6D`: `fused RATING` (of coils on AC with the characteristic: `2 A T`; of " + model.FuseWords + " is known what they carry for a short time), `disconnect`, `diode`, `earth`; `decks A B` for two or more decks", "[1..24, F1..F8 fused 0.5 A]", func(r *plantReader, s *writtenStrip, n node) {
 		for _, item := range r.list(n, "terminals") {
 			if !r.terminals(item, s.Part) {
 				break
 			}
 		}
 	}, func(w *writer, s *writtenStrip) { w.stripTerminals(s.Terminals) }},
+	{"grid", aGrid, "", "rows and columns of a board whose terminals lie so, in their order along the rows, or `by columns` down them; the first is at the top left from the front", "6 x 4", func(r *plantReader, s *writtenStrip, n node) { s.grid = &n }, func(w *writer, s *writtenStrip) { w.text(s.Strip.Grid.String()) }},
 	{"marks", aText, "", "marks that repeat over the terminals: `+`, `-`, `S` for screen, `.` for none", "+ - S", func(r *plantReader, s *writtenStrip, n node) { s.marks = &n }, func(w *writer, s *writtenStrip) { w.marks(s.Terminals) }},
 	{"jumpers", listOf(aText), "", "terminals joined, one item a jumper", "[F1..F8]", func(r *plantReader, s *writtenStrip, n node) { s.jumpers = &n }, func(w *writer, s *writtenStrip) { w.jumpers(s.Jumpers) }},
 	{"bonded", listOf(aText).called("text"), "", "terminals joined to an earth bar", "3..72 step 3 to IE", func(r *plantReader, s *writtenStrip, n node) { s.bonded = &n }, func(w *writer, s *writtenStrip) { w.bonds(s.Terminals) }},
@@ -56,6 +58,9 @@ func (r *plantReader) strips(n node, pl *model.Place) {
 		}
 		s.Strip = &model.Strip{PerSide: 1}
 		stripFields.read(r, value, "", &s)
+		if s.grid != nil {
+			r.board(*s.grid, s.Part)
+		}
 		if s.marks != nil {
 			r.marks(*s.marks, s.Part)
 		}
@@ -82,6 +87,40 @@ func (r *plantReader) strips(n node, pl *model.Place) {
 			r.later = append(r.later, func() { r.bonded(*s.bonded, s.Part) })
 		}
 	}
+}
+
+// board reads the grid that the terminals of a strip lie in.
+func (r *plantReader) board(n node, p *model.Part) {
+	g := r.grid(n)
+	p.Strip.Grid = g
+	if !g.Given() || p.Unread {
+		return
+	}
+	if len(p.Terminals) > g.Size() {
+		first := p.Terminals[g.Size()]
+		r.Report(n.wrong(finding.OutsideGrid, "%s lies outside the grid: %s, %s", first.Tag(), finding.Count(len(p.Terminals), "terminal"), finding.Count(g.Size(), "place")).
+			WithHint(finding.Do("name as many terminals as the board has, or mend rows and columns")))
+		p.Strip.Grid = grid.Grid{}
+		return
+	}
+	var names []string
+	for _, t := range p.Terminals {
+		names = append(names, t.Name)
+	}
+	if i := g.Misplaced(names); i >= 0 {
+		r.Report(n.wrong(finding.GridNames, "%s lies in row %d, column %d", p.Terminals[i].Tag(), g.At(i).Row, g.At(i).Column).
+			WithHint(finding.Do("name the terminals in the order of the board, along its rows unless it is by columns")))
+	}
+}
+
+// grid reads rows and columns, such as 6 x 4.
+func (r *plantReader) grid(n node) grid.Grid {
+	g, ok := grid.Parse(r.text(n))
+	if !ok && r.text(n) != "" {
+		r.Report(n.wrong(finding.BadGrid, "%s is not ROWS x COLUMNS, maximum %d x %d", finding.Quote(n.Value), grid.MostRows, grid.MostColumns).
+			WithHint(finding.Do("write it as 6 x 4, or as 6 x 4 by columns if the terminals count down the columns")))
+	}
+	return g
 }
 
 // largest reads the largest conductor of a terminal, an area or a gauge, as mm²

@@ -9,6 +9,7 @@ import (
 	"ringout/model"
 	"ringout/model/colour"
 	"ringout/model/copper"
+	"ringout/model/grid"
 )
 
 // ValueSyntax is how the value of a key is written.
@@ -342,12 +343,21 @@ func (w *writer) stripTerminals(all []*model.Terminal) {
 		if t.Kind != model.FeedThrough {
 			kind = strings.TrimRight(" "+t.Kind.String()+" "+t.Fuse.Text, " ")
 		}
-		for _, s := range model.Spans(all[i:j]) {
+		for _, s := range spansOf(all[i:j]) {
 			spans = append(spans, s+kind)
 		}
 		i = j
 	}
 	w.texts(spans)
+}
+
+// spansOf are the spans of terminals: one from corner to corner where it has them all.
+func spansOf(all []*model.Terminal) []string {
+	corners := all[0].Name + ".." + all[len(all)-1].Name
+	if names, ok := grid.Span(all[0].Name, all[len(all)-1].Name); ok && len(all) > 1 && slices.Equal(names, texts(all, nameOf)) {
+		return []string{corners}
+	}
+	return model.Spans(all)
 }
 
 // marks writes the fewest marks that repeat over the terminals of a strip.

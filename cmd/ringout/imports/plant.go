@@ -13,6 +13,7 @@ import (
 	"ringout/model/colour"
 	"ringout/model/compute"
 	"ringout/model/finding"
+	board "ringout/model/grid"
 	"ringout/model/read"
 )
 
@@ -416,6 +417,10 @@ func spanNames(s string) []string {
 		low, high, is := strings.Cut(words[0], "..")
 		if !is {
 			names = append(names, low)
+			continue
+		}
+		if corners, ok := board.Span(low, high); ok && strings.TrimRight(low, "0123456789") != strings.TrimRight(high, "0123456789") {
+			names = append(names, corners...)
 			continue
 		}
 		head := strings.TrimRight(low, "0123456789")

@@ -30,6 +30,7 @@ var partTable = table[partRow]{
 	{key("at"), func(x partRow) any { return x.unlessPart("at") }},
 	{key("wire"), func(x partRow) any { return x.unlessPart("wire") }},
 	{key("terminals").parted(PartedTexts), nil},
+	{key("grid"), nil},
 	{key("marks"), nil},
 	{key("jumpers").parted(PartedTexts), nil},
 	{key("bonded").parted(PartedTexts), nil},
