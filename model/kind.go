@@ -24,13 +24,14 @@ const (
 	PowerDC
 	Bus    // of a segment that powers its devices
 	Serial // of a serial link
+	Displacement
 )
 
 var signalWords = [...]string{
 	NoSignal: "", AnalogIn: "4-20 mA input", AnalogOut: "4-20 mA output", ContactIn: "contact input",
 	SwitchedOut: "switched output", Resistance: "resistance sensor", Thermo: "thermocouple",
 	PulseIn: "pulse input", Power: "supply", Proximity: "proximity switch input",
-	PowerDC: "DC supply", Bus: "powered bus", Serial: "serial link",
+	PowerDC: "DC supply", Bus: "powered bus", Serial: "serial link", Displacement: "displacement probe input",
 }
 
 func (s Signal) String() string { return signalWords[s] }
@@ -164,6 +165,7 @@ var DeviceKinds = []*Kind{
 	{Name: "indicator", Words: "panel indicator, loop powered", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "IRGQKACL", Process: Unconnected, Indicator: true},
 	{Name: "bus device", Words: "device on a powered bus", Signal: Bus, Groups: []Terminals{{"+-", Load, Bus}, {"S", Neither, NoSignal}}, Letters: "TEISYVZCA"},
 	{Name: "serial device", Words: "device on a serial link", Signal: Serial, Groups: []Terminals{{"+-", Neither, Serial}, {"S", Neither, NoSignal}}, Letters: "TEISYVZCAQRU"},
+	{Name: "displacement probe", Words: "displacement probe and driver", Signal: Displacement, Groups: []Terminals{{"+-Q", Load, Displacement}}, Letters: "TE", Element: OutputElement},
 	{Name: "lamp", Words: "lamp or sounder", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}, Letters: "LAI", Process: Unconnected, Annunciator: true},
 	{Name: "relay", Words: "relay", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "11-12-14", Letters: "Y", Process: Unconnected, Armature: true},
 	{Name: "contactor", Words: "contactor", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "13-14", Letters: "Y", Process: Unconnected, Armature: true, ByOthers: true},
@@ -184,6 +186,7 @@ var CardKinds = []*Kind{
 	{Name: "TC", Words: "thermocouple input", Signal: Thermo, Groups: []Terminals{{"+-", Load, Thermo}}},
 	{Name: "PI", Words: "pulse input", Signal: PulseIn, Groups: []Terminals{{"+-", Load, PulseIn}}, MayPower: true},
 	{Name: "proximity", Words: "proximity switch input", Signal: Proximity, Groups: []Terminals{{"+-", Source, Proximity}}},
+	{Name: "displacement", Words: "displacement monitor input", Signal: Displacement, Groups: []Terminals{{"+-Q", Load, Displacement}}, MayPower: true},
 	{Name: "bus", Words: "port of a powered bus", Signal: Bus, Groups: []Terminals{{"+-", Neither, Bus}}, MayPower: true},
 	{Name: "serial", Words: "port of a serial link", Signal: Serial, Groups: []Terminals{{"+-", Neither, Serial}}},
 }

@@ -140,6 +140,8 @@ type Device struct {
 	DrawsVA         float64      // VA that it takes from its own AC supply; 0 when not given
 	DrawsWatts      float64      // W that it takes from its own DC supply, whatever its volts; 0 when not given
 	OutputKind      Output       // of a three-wire switch or transmitter; zero for PNP, sourcing
+	Scale           Scale        // of a displacement probe; zero when not given
+	Gap             Range        // V of a displacement probe between which its gap is set
 	PullIn          float64      // V, the least that moves a solenoid
 	DropOut         float64      // V, the least that holds a solenoid; 0 when not given
 	Release         float64      // V, the most that a solenoid is sure to let go at; 0 when not given
@@ -205,7 +207,7 @@ func (p *Part) Common() *Terminal {
 	switch {
 	case p.Device == nil || !p.Kind.ThreeWire():
 		return nil
-	case p.Device.Sinks():
+	case p.Device.Sinks() || p.Kind.Signal == Displacement:
 		return p.TerminalOf('+')
 	}
 	return p.TerminalOf('-')
@@ -213,13 +215,20 @@ func (p *Part) Common() *Terminal {
 
 // OutputFits reports whether the kind of output that is given is one of such a device.
 func (p *Part) OutputFits() bool {
-	switch p.Device.OutputKind {
-	case 0:
-		return true
-	case pnp, npn:
-		return p.Kind.ThreeWire() && p.Kind.Signal == ContactIn
+	kind := p.Device.OutputKind
+	return kind == 0 || slices.Contains(p.Kind.Outputs(), kind.String())
+}
+
+// Outputs are the kinds of output that such a device may have, the common one of them first;
+// none of others.
+func (k *Kind) Outputs() []string {
+	switch {
+	case k.ThreeWire() && k.Signal == ContactIn:
+		return OutputWords[:npn]
+	case k.ThreeWire() && k.Signal == AnalogIn:
+		return OutputWords[npn:]
 	}
-	return p.Kind.ThreeWire() && p.Kind.Signal != ContactIn
+	return nil
 }
 
 // ClosedAtRest reports whether the contact of a switch is closed with nothing

@@ -109,7 +109,7 @@ var measures = map[string]measure{
 	"Celsius": {"temperature", 9, 0}, "Fahrenheit": {"temperature", 5, 32}, "Kelvin": {"temperature", 9, 273.15}, "Rankine": {"temperature", 5, 491.67},
 
 	"m": {"length", 1, 0}, "km": {"length", 1000, 0}, "cm": {"length", 0.01, 0}, "mm": {"length", 0.001, 0},
-	"ft": {"length", 0.3048, 0}, "kft": {"length", 304.8, 0}, "in": {"length", 0.0254, 0}, "mil": {"length", 0.0000254, 0},
+	"ft": {"length", 0.3048, 0}, "kft": {"length", 304.8, 0}, "in": {"length", 0.0254, 0}, "mil": {"length", 0.0000254, 0}, "um": {"length", 0.000001, 0},
 
 	// Of water 1000 kg/m³, of mercury 13 595.1 kg/m³ at standard gravity: the
 	// conventional columns. Water at 20 °C gives 0.18 % less.

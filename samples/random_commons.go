@@ -1,6 +1,7 @@
 package samples
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 )
@@ -16,7 +17,11 @@ func (w *works) sharers(n int) {
 	for range n {
 		w.number++
 		l := &drawnLoop{}
-		w.threeWire(l)
+		if w.chance(60) {
+			w.threeWire(l)
+		} else {
+			w.probe(l)
+		}
 		w.looped(l)
 	}
 }
@@ -39,4 +44,36 @@ func (w *works) threeWire(l *drawnLoop) {
 	if w.chance(40) {
 		l.function(w.tag("AAH"), "kind: alarm, reads: ["+strconv.Quote(d)+"], alarms: [H 150 ppm]")
 	}
+}
+
+// probeInstrument is a displacement probe with its driver.
+var probeInstrument = instrument{"VT", "", "displacement probe", "probe", 3, "{kind: displacement, power: card, volts: 24 V, ohms: 10 kohm", nil}
+
+// probe adds a displacement probe on a monitor, or on a supply below common of its own.
+func (w *works) probe(l *drawnLoop) {
+	d, made := w.tag("VT"), "kind: displacement probe"
+	for _, s := range strings.Split(w.one("calibrated: 250..2250 um|scale: 7.87 mV/um|range: 0..200 um", "calibrated: 10..90 mil|scale: 200 mV/mil|range: 0..8 mil")+"|gap: -10.5..-9.5 V|draws: 12 mA|lift-off: 17.5 V|ohms: 9.3 ohm", "|") {
+		if w.chance(85) {
+			made += ", " + s
+		}
+	}
+	l.device(d, made)
+	steps := w.route(probeInstrument, d, "card", "", false)
+	if w.chance(40) {
+		cab := w.place("cabinets", w.IntN(2))
+		screened := !w.plain && w.earth == "cabinet"
+		run, _ := w.run(d, cab.tag, makeUp{"probe", 3, screened, 1})
+		at, _ := w.land(cab, "probe", 3, screened, screened)
+		s := w.fixed(cab, "below", func(s *strip, n int) string {
+			t := w.tag("PS")
+			cab.extra["supplies"] = append(cab.extra["supplies"], quoted(t)+": {volts: -24 V DC}")
+			cab.extra["feeds"] = append(cab.extra["feeds"], quoted(t+" -24V to "+s.name+" F1"), quoted(t+" 0V to "+s.name+" C1"))
+			n = max(n+1, 3)
+			return fmt.Sprintf("{terminals: [F1..F%[1]d fused 0.25 A, C1..C%[1]d], jumpers: [F1..F%[1]d, C1..C%[1]d]}", n)
+		})
+		n := s.used + 1 // the first takes the feed
+		card := w.channel(cab, "VM", "{kind: displacement, power: loop, ohms: 10 kohm")
+		steps = []string{d, run, at, fmt.Sprintf("+: [wires, %s/%s C%d, wires, %s +]\n          -: [wires, %[1]s/%[2]s F%[3]d]\n          Q: [wires, %[4]s Q]", cab.tag, s.name, n, card)}
+	}
+	l.circuit(w.walk(d, steps))
 }

@@ -417,7 +417,11 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 					shown.add("%s is of %s", t.Tag(), c)
 				}
 			case len(t.Cards) > 0 && len(t.Ends) == 0:
-				shown.add("%s is of feeds %s", t.Tag(), t.Cards[0].Tag)
+				var cards []string
+				for _, card := range t.Cards {
+					cards = append(cards, card.Tag)
+				}
+				shown.add("%s is of feeds %s", t.Tag(), strings.Join(cards, ", "))
 			case spare != "":
 				shown.add("%s is of %s", t.Tag(), spare)
 			case !bare:

@@ -63,7 +63,7 @@ func readRingOut(l *leaf, found *facts, shows func(core string)) {
 	}
 	var rows []*entry
 	for _, w := range body {
-		if near(w.mid(), t.signs, 3) && slices.Contains([]string{"+", "−", "·", "S", "A", "B", "L", "N", "PE"}, w.s) {
+		if near(w.mid(), t.signs, 3) && slices.Contains([]string{"+", "−", "·", "S", "A", "B", "L", "N", "PE", "Q"}, w.s) {
 			rows = append(rows, &entry{base: w.base(), sign: w.s})
 		}
 	}

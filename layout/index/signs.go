@@ -131,6 +131,9 @@ func (g *symbolCollector) inside(c *model.Circuit) {
 	}
 	st := loop.Begins(c)
 	words := insideWords[st.Element()]
+	if c.Signal == model.Displacement {
+		words = "voltage source: driver of a probe"
+	}
 	if st.Element() == model.ContactElement && st.ClosedAtRest() {
 		words = "contact, closed at rest"
 	}
@@ -255,7 +258,7 @@ func (g *symbolCollector) terminals() {
 func (g *symbolCollector) wires(all []*model.Circuit) {
 	var rings [2]*model.Circuit // the first with one
 	var twisted *model.Circuit
-	cut, earth, fed := false, false, false
+	cut, earth, fed, below := false, false, false, false
 	for _, c := range all {
 		for _, run := range c.Runs() {
 			i := 0
@@ -271,7 +274,9 @@ func (g *symbolCollector) wires(all []*model.Circuit) {
 		}
 		for _, l := range c.Legs {
 			end := l.End()
-			fed = fed || end != nil && end.Fed != nil && end.Part.Strip != nil
+			if end != nil && end.Fed != nil && end.Part.Strip != nil {
+				fed, below = true, below || loop.BelowCommon(end.Fed.Supply)
+			}
 		}
 		for _, st := range c.Stations() {
 			t := st.Screen.In
@@ -306,8 +311,10 @@ func (g *symbolCollector) wires(all []*model.Circuit) {
 	}
 	if fed {
 		g.add("fed from the supply named beside it", paper.Stroke(render.Existing, 0, 0, 5*render.MM, 0),
-			&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
-				{X: 5 * render.MM, Y: -800}, {X: 7 * render.MM}, {X: 5 * render.MM, Y: 800}}})
+			loop.FedMark(false, 5*render.MM, 0))
+	}
+	if below {
+		g.add("fed from the pole below common of the supply beside it", paper.Stroke(render.Existing, 0, 0, 5*render.MM, 0), loop.FedMark(true, 5*render.MM, 0))
 	}
 	if g.pl.Issues != nil {
 		g.add("revision of the cloud beside it", new(paper.Obstacles).Marked(cmp.Or(g.pl.Issues.Newest.Mark, sheet.PendingMark)).FlagAt(render.Point{})...)

@@ -313,9 +313,7 @@ func deviceLines(plant *model.Plant, p *model.Part, width render.Len) []string {
 		words = p.Device.SetPoint.Text
 	}
 	kind := statusSign(p.Status) + plant.Say(p.Kind.Words)
-	if p.Kind.ThreeWire() {
-		kind += ", " + wording.OutputKind(p)
-	}
+	kind = wording.Joined(kind, wording.OutputKind(p))
 	if p.Kind.Signal == model.AnalogOut && p.Device.Signal.Given() {
 		kind += ", " + p.Device.Signal.Text
 	}

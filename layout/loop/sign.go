@@ -70,9 +70,25 @@ func Inside(b symbol.Brush, st *model.Station, rows []render.Len, terminals rend
 	}
 }
 
+// BelowCommon reports whether a terminal is the pole of a supply that lies below common.
+func BelowCommon(t *model.Terminal) bool {
+	return t.Part.Supply != nil && t.Part.Supply.Below && t.Role == '-'
+}
+
+// FedMark is the arrowhead of what feeds a terminal, behind a point: open where that is a
+// pole below common.
+func FedMark(below bool, x, y render.Len) render.Item {
+	fill := render.Solid
+	if below {
+		fill = render.Blank
+	}
+	return &render.Line{Pen: render.Existing, Closed: true, Fill: fill, Points: []render.Point{{X: x, Y: y - 800}, {X: x + 2*render.MM, Y: y}, {X: x, Y: y + 800}}}
+}
+
 // ownOutput draws the source of a three-wire transmitter between its output and the supply
-// core that is not common, its arrow along the current (IEC 60617: ideal current source,
-// from memory, with the arrow of its current).
+// core that is not common, its arrow along the current, or that of a probe between common
+// and signal, whose core runs through it (IEC 60617: ideal current and voltage source,
+// from memory, the former with the arrow of its current).
 func ownOutput(b symbol.Brush, st *model.Station, rows []render.Len, terminals render.Len) {
 	at := map[model.Marking]render.Len{}
 	for i, t := range st.Terminations {
@@ -96,6 +112,10 @@ func ownOutput(b symbol.Brush, st *model.Station, rows []render.Len, terminals r
 	b.Line(render.Existing, terminals, from, x, from, x, mid-down*r)
 	b.Line(render.Existing, x, mid+down*r, x, to, terminals, to)
 	b.Add(&render.Circle{Pen: render.Existing, Centre: render.Point{X: x, Y: mid}, R: r, Fill: render.Blank})
+	if st.Part.Kind.Signal == model.Displacement {
+		b.Line(render.Existing, x, mid-r, x, mid+r)
+		return
+	}
 	b.Line(render.Existing, x, mid-down*1100, x, mid+down*1100)
 	b.Line(render.Existing, x-600, mid+down*400, x, mid+down*1100, x+600, mid+down*400)
 }

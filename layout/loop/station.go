@@ -181,10 +181,12 @@ func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col
 	for i, termination := range st.Terminations {
 		if termination.Does == model.Lands && termination.In.Fuse.Given() {
 			y := b.row(path.Legs[i]) // its own: another leg may land above it
-			d.text(col.x+3*termWide/2, y-3500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), termination.In.Fuse.Text, termWide+2*(tickGap-paper.ClearOfLine))
-			if y == highest {
+			over := termWide + 2*(tickGap-paper.ClearOfLine)
+			if y == highest { // beside the name
 				width = termWide - render.MM
+				over = min(over, termWide+render.MM-2*paper.ClearOfLine)
 			}
+			d.text(col.x+3*termWide/2, y-3500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), termination.In.Fuse.Text, over)
 		}
 	}
 	y := highest - 3500
@@ -308,8 +310,7 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 			x = col.west() + termWide
 		}
 		d.Line(render.Existing, x, y, x+5*render.MM, y)
-		d.Add(&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
-			{X: x + 5*render.MM, Y: y - 800}, {X: x + 7*render.MM, Y: y}, {X: x + 5*render.MM, Y: y + 800}}})
+		d.Add(FedMark(BelowCommon(f.Supply), x+5*render.MM, y))
 		words := f.Supply.Part.Supply.Text
 		if f.Supply.Role == 'E' {
 			words = d.pl.Plant.Say("protective earth")

@@ -133,8 +133,8 @@ func deviceFacts(p *model.Part) []string {
 		}
 		signal = append(signal, s)
 	}
-	if p.Kind.ThreeWire() {
-		signal = append(signal, wording.OutputKind(p))
+	if kind := wording.OutputKind(p); kind != "" {
+		signal = append(signal, kind)
 		if p.Kind.Signal == model.AnalogIn {
 			signal = append(signal, "common "+p.Common().Name)
 		}
@@ -174,7 +174,18 @@ func deviceFacts(p *model.Part) []string {
 	if d.Fuse.Given() {
 		signal = append(signal, "fuse "+d.Fuse.Text)
 	}
-	return signal
+	return append(signal, probeFacts(d)...)
+}
+
+// probeFacts are what is known of a displacement probe.
+func probeFacts(d *model.Device) (facts []string) {
+	if d.Scale.MV > 0 {
+		facts = append(facts, d.Scale.String())
+	}
+	if d.Gap.Given() {
+		facts = append(facts, "set gap "+d.Gap.Text)
+	}
+	return facts
 }
 
 // deviceRow is the row of a device.

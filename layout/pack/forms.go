@@ -255,6 +255,7 @@ var signalTools = []struct {
 	{[]model.Signal{model.Thermo}, "Millivolt source with reference junction, leads of the alloy", true},
 	{[]model.Signal{model.PulseIn}, "Pulse generator", false},
 	{[]model.Signal{model.ContactIn}, "Link leads to make contacts", false},
+	{[]model.Signal{model.Displacement}, "Micrometer with a target of the shaft's metal, for displacement probes", true},
 	{[]model.Signal{model.Proximity}, "Metal target for proximity switches", false},
 }
 

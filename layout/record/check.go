@@ -76,6 +76,8 @@ func (r *recordBuilder) signals() []*paper.Table {
 			k.contact(c)
 		case model.SwitchedOut:
 			k.switched(c)
+		case model.Displacement:
+			k.probe(c)
 		case model.Proximity:
 			k.proximity(c)
 		}

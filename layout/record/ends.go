@@ -48,6 +48,7 @@ func (r *recordBuilder) endToEnd() *paper.Table {
 			t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
 		}
 		r.throughOhms(c, add)
+		r.probeDead(c, add)
 		for _, earth := range r.screens(c, ws, add) {
 			if !slices.Contains(earths, earth) {
 				earths = append(earths, earth)
@@ -482,6 +483,10 @@ func (r *recordBuilder) mainsRows(c *model.Circuit, add func(what, from, to, exp
 func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect string)) {
 	ends := deviceTerminals(c)
 	if len(ends) < 2 || c.Seals() != nil {
+		return
+	}
+	if c.Signal == model.Displacement {
+		r.probeLive(c, add)
 		return
 	}
 	what, expect := r.plant.Say("Supply at device cores before landing"), ""

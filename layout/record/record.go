@@ -292,8 +292,8 @@ func acts(p *model.Part) string {
 		}
 		s += more
 	}
-	if p.Kind.ThreeWire() {
-		add(wording.OutputKind(p))
+	if kind := wording.OutputKind(p); kind != "" {
+		add(kind)
 	}
 	if d.SetPoint.Given() {
 		add(setWords(d.SetPoint))

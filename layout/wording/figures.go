@@ -41,13 +41,13 @@ func Given(s string) string {
 	return s
 }
 
-// OutputKind is the kind of output of a three-wire switch or transmitter.
+// OutputKind is the kind of output of a three-wire switch or transmitter; "" of others.
 func OutputKind(p *model.Part) string {
-	words := [...]string{"PNP", "NPN"}
-	if p.Kind.Signal == model.AnalogIn {
-		words = [...]string{"sourcing", "sinking"}
-	}
-	if p.Device.Sinks() {
+	words := p.Kind.Outputs()
+	switch {
+	case len(words) == 0:
+		return ""
+	case p.Device.Sinks():
 		return words[1]
 	}
 	return words[0]
@@ -76,6 +76,13 @@ func AlarmSignal(f *model.Function, set model.SetPoint) (unit, signal string) {
 	switch f.Reads[0].Signal {
 	case model.AnalogIn:
 		return unit, Current(compute.Output(p.Device), compute.SignalFor(p.Device, percent))
+	case model.Displacement:
+		r := p.Device.Range
+		mV, ok := compute.PeakToPeak(p.Device, r.At(percent), r.Unit)
+		if !ok {
+			return unit, paper.NotGiven + ": scale of " + p.Tag
+		}
+		return unit, fmt.Sprintf("%.0f mV p-p AC", mV)
 	case model.Resistance, model.Thermo:
 		switch v, u, ok := Element(p.Device, percent); {
 		case ok && u == "mV": // what is injected depends on the terminals

@@ -26,6 +26,8 @@ func checkFeeding(p *model.Plant, c *model.Circuit, found func(finding.Finding))
 	switch {
 	case ac && !compute.MayBeAC(c):
 		wrong("circuit %q: fed with %s; %s, a %s, needs DC", c.Name, fed, d.Tag, d.Kind.Words)
+	case c.Signal == model.Displacement && c.Supply() != nil && !c.Supply().Supply.Below:
+		wrong("circuit %q: fed with %s; the common of %s would stand at %s, its driver needs a supply below common", c.Name, fed, d.Tag, fed)
 	case rated == 0 || c.Signal != model.SwitchedOut:
 	case ac == d.Device.RatedDC, volts < leastOfRated*rated, volts > mostOfRated*rated:
 		kind := map[bool]string{true: "DC", false: "AC"}[d.Device.RatedDC]

@@ -116,6 +116,8 @@ var fits = map[model.Signal][]model.Signal{
 	model.Proximity:   {model.Proximity},
 	model.Bus:         {model.Bus},
 	model.Serial:      {model.Serial},
+
+	model.Displacement: {model.Displacement},
 }
 
 // checkSignals: does the kind of signal agree with the kind of card? Behind an

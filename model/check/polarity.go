@@ -65,6 +65,7 @@ func opposite(r model.Marking) model.Marking {
 // driven are the circuits that need one thing to drive their current.
 var driven = map[model.Signal]bool{
 	model.AnalogIn: true, model.AnalogOut: true, model.ContactIn: true, model.SwitchedOut: true, model.PulseIn: true, model.Proximity: true, model.PowerDC: true,
+	model.Displacement: true,
 }
 
 // checkDrivers reports a circuit that nothing drives, and one that two things
@@ -155,7 +156,7 @@ func marks(l *model.Leg, p *model.Plant) []mark {
 		switch {
 		case relay, rail, !polar && (n == model.Neither || behind):
 			continue
-		case polar && !behind && n == model.Load && first.Nature() == model.Load && t != first, !polar && n == model.Load:
+		case polar && !behind && n == model.Load && first.Nature() == model.Load && t != first && t.Signal() != model.Displacement, !polar && n == model.Load:
 			role = opposite(role)
 		}
 		shown = append(shown, mark{role: role, hard: t.Part.Strip == nil, pos: s.Termination.Pos, at: s.Station.Pos, terminal: t})
@@ -234,8 +235,11 @@ func checkLead(l *model.Leg, told map[finding.Pos]bool, found func(finding.Findi
 		}
 		for _, s := range l.Conductors {
 			if t := s.Termination.In; t != nil && t.Part.Card != nil {
-				if signed(t) && t.Role != want {
-					pr := finding.At(s.Termination.Pos, finding.CrossedLeads, "output of %s lands on %s, marked %c; %c wanted", a.Part.Tag, t.Tag(), t.Role, want)
+				if t.Part.TerminalOf('Q') != nil {
+					want = 'Q' // a card that feeds its devices on three cores
+				}
+				if t.Role != 0 && t.Role != want {
+					pr := finding.At(s.Termination.Pos, finding.CrossedLeads, "output of %s lands on %s, marked %s; %s wanted", a.Part.Tag, t.Tag(), signOf(t.Role), signOf(want))
 					pr.Also = []finding.Related{{Pos: l.Conductors[0].Termination.Pos, Text: "begins here"}}
 					pr.Hint = finding.Do("bring an output that puts out current (PNP, sourcing) to the + of an input whose - is on the supply's, one that takes it in (NPN, sinking) to the - of an input whose + is")
 					found(pr)
@@ -261,4 +265,12 @@ func checkLead(l *model.Leg, told map[finding.Pos]bool, found func(finding.Findi
 	pr := finding.At(last.Termination.Pos, finding.CrossedLeads, "lead %c (%s) lands on %s, marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
 	pr.Also = []finding.Related{{Pos: l.Conductors[0].Termination.Pos, Text: "begins here"}}
 	found(pr)
+}
+
+// signOf is a role in words: + and - as they are marked, and the input of an output.
+func signOf(r model.Marking) string {
+	if r == 'Q' {
+		return "for the signal"
+	}
+	return string(r)
 }

@@ -119,6 +119,12 @@ func TestThreeWireTransmitterFaults(t *testing.T) {
 		{"common open", []string{minus, "-: [wires, MC-1/X1 9]"}, "open-leg"},
 		{"signal open", []string{signal, "Q: [wires, MC-1/X1 9]"}, "open-leg"},
 		{"too little left for its output", []string{"drop: 4 V", "drop: 17 V"}, "low-voltage"},
+		{"a probe on a supply above common", []string{"PS-2: {volts: -24 V DC,", "PS-2: {volts: 24 V DC, terminals: 0V -24V,"}, "wrong-supply"},
+		{"a probe on its supply the wrong way round", []string{"MC-1/X6 C2, wires BK", "MC-1/X6 F2, wires BK", "MC-1/X6 F1]", "MC-1/X6 C1]"}, "reversed-polarity"},
+		{"a probe on a card of 24 V", []string{"VM-1 channel 1]", "AI-3 channel 1]", "      VM-1: {", "      AI-3: {kind: AI, power: card, channels: 1, terminals: [a, b]}\n      VM-1: {", "VT-1201, W-1201, MC-1/X1 9 10 11 12", "VT-1201 COM -24V, W-1201 cores 1 2, MC-1/X1 9 10"}, "wrong-card"},
+		{"the signal of a probe on its supply", []string{"-: [wires VT, MC-1/X6 F1]", "-: [wires, VM-2 channel 1 Q]", "Q: [wires WH, VM-2 channel 1 Q]", "Q: [wires WH, MC-1/X6 F1]"}, "shorted-supply"},
+		{"signal and common of a probe changed over", []string{"MC-1/X1 9 10 11 12, wires, VM-1 channel 1]", "MC-1/X1 9 10 11 12, wires, VM-1 channel 1 1SIG 1VT 1COM]"}, "crossed-leads"},
+		{"the screen of a probe earthed at both ends", []string{"VT-1201: [VT-1201,", "VT-1201: [VT-1201 screen earth,"}, "screen-earthed-twice"},
 		{"no such output", []string{"output: sinking", "output: NPN"}, "against-kind"},
 	} {
 		s := string(text)

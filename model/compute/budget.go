@@ -76,7 +76,7 @@ func signalMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 		return outputMargins(p, c, d)
 	case model.SwitchedOut:
 		return append(switchMargins(p, c, d), Inrush(p, c)...)
-	case model.PowerDC:
+	case model.PowerDC, model.Displacement:
 		return supplyMargins(p, c, d)
 	case model.Power:
 		if len(d.Device.LiftOff) > 0 {

@@ -78,6 +78,8 @@ func signalFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 		return contactFaults(p, c, d)
 	case model.SwitchedOut:
 		return switchFaults(p, c, d)
+	case model.Displacement:
+		return probeFaults(p, c, d)
 	case model.Proximity:
 		return proximityFaults(p, c, d)
 	case model.Power, model.PowerDC:

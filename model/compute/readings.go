@@ -74,6 +74,8 @@ func ReadingsOf(p *model.Plant, c *model.Circuit) (r Readings, ok bool) {
 		r.States, states = []string{"off", "on"}, []state{{}, {closed: true}}
 	case model.Power, model.PowerDC:
 		r.States, states = []string{"on"}, []state{{}}
+	case model.Displacement:
+		states = gapStates(p, &r)
 	case model.Proximity:
 		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
 		r.States, states = []string{"1.0 mA", "2.2 mA"}, []state{{}, {closed: true}}
@@ -156,6 +158,11 @@ func testPoints(c *model.Circuit) []Reading {
 			}
 		}
 		switch {
+		case a != nil && b != nil && c.Signal == model.Displacement: // below common
+			all = append(all, Reading{Station: st, A: b, B: a})
+			if q := legAt(c, st, 'Q'); q != nil {
+				all = append(all, Reading{Station: st, A: q, B: a})
+			}
 		case a != nil && b != nil:
 			all = append(all, Reading{Station: st, A: a, B: b})
 			if q := legAt(c, st, 'Q'); q != nil && c.Device().Device.Sinks() {

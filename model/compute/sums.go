@@ -33,6 +33,7 @@ type state struct {
 	passes   bool        // or, where the supply has no volts for that, as much as comes
 	unloaded bool        // an input whose ohms are not given takes no current
 	held     float64     // V that a device which takes a constant power has it at; 0 for those that it gets
+	gap      float64     // V that the driver of a probe puts out, below nothing
 }
 
 // solver builds and solves the network of one circuit in one state.

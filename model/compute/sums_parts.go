@@ -118,6 +118,11 @@ func (s *solver) device(p *model.Part, st *model.Station) {
 			return
 		}
 		s.contact(p, a, b)
+	case model.Displacement:
+		s.consumer(p, a, b)
+		if out := output(st); out != nil {
+			s.element('V', at(out, model.FieldSide), a, s.state.gap)
+		}
 	case model.Proximity:
 		// IEC 60947-5-6: at most 1.0 mA in one state, at least 2.2 mA in the other.
 		s.element('I', a, b, map[bool]float64{false: 0.001, true: 0.0022}[s.state.closed])
@@ -304,6 +309,13 @@ func (s *solver) channel(p *model.Part, n int) {
 		}
 		if c.Ohms > 0 || !s.state.unloaded {
 			s.element('R', plus, minus, ohms())
+		}
+	case model.Displacement:
+		if p.Card.Powers {
+			s.source(p, a, b, volts())
+		}
+		if sig := at(ts[len(ts)-1], model.FieldSide); c.Ohms > 0 {
+			s.element('R', sig, a, c.Ohms)
 		}
 	case model.AnalogOut:
 		s.element('I', b, a, s.state.mA/1000)

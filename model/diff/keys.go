@@ -110,7 +110,7 @@ var signalFacts = [...]string{
 	model.NoSignal: "", model.AnalogIn: "4-20 mA input", model.AnalogOut: "4-20 mA output", model.ContactIn: "contact input",
 	model.SwitchedOut: "switched output", model.Resistance: "resistance sensor", model.Thermo: "thermocouple",
 	model.PulseIn: "pulse input", model.Power: "supply", model.Proximity: "proximity switch input", model.PowerDC: "DC supply",
-	model.Bus: "powered bus", model.Serial: "serial link",
+	model.Bus: "powered bus", model.Serial: "serial link", model.Displacement: "displacement probe input",
 }
 
 // runsIn is the pair of a core, such as pair 3, as short as can be.

@@ -20,6 +20,7 @@ var (
 	wattUnits    = units{{"W", "W"}, {"mW", "mW"}}
 	timeUnits    = units{{"s", "s"}, {"min", "min"}}
 	drawUnits    = slices.Concat(currentUnits, vaUnits, wattUnits)
+	scaleUnits   = units{{"mV/µm", "µm"}, {"mV/um", "µm"}, {"mV/mil", "mil"}}
 	ohmUnits     = units{{"ohm", "ohm"}, {"Ω", "ohm"}, {"kohm", "k"}, {"kΩ", "k"}}
 	percentUnits = units{{"%", "%"}, {"", "%"}}
 )
@@ -72,6 +73,22 @@ func (r *plantReader) draws(n node, d *model.Device) {
 	default:
 		d.SupplyCurrent = v
 	}
+}
+
+// scale reads what a displacement probe gives: mV/µm or mV/mil.
+func (r *plantReader) scale(n node) model.Scale {
+	v, u := r.quantity(n, scaleUnits...)
+	return model.Scale{MV: r.something(n, v, u), Unit: u}
+}
+
+// gap reads the volts between which the gap of a probe is set, both below nothing.
+func (r *plantReader) gap(n node) model.Range {
+	g := r.rangeOf(n)
+	if g.Given() && (g.Unit != "V" || max(g.Low, g.High) >= 0) {
+		r.Report(n.wrong(finding.BadRange, "gap must be two voltages below 0, not %s", finding.Quote(g.Text)).WithHint(finding.Do("write such as -10.5..-9.5 V: the driver has a negative supply")))
+		return model.Range{}
+	}
+	return g
 }
 
 // powerFactor reads a number above 0 and up to 1; 0 with a finding.

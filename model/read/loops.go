@@ -77,6 +77,8 @@ var deviceFields = fields[*writtenDevice]{
 		d.output = &n
 		pick(r, n, &d.Device.OutputKind, model.OutputWords)
 	}, func(w *writer, d *writtenDevice) { w.text(d.Device.OutputKind.String()) }},
+	{"scale", aScale, "NOT GIVEN", "of a displacement probe: what its driver gives for its gap, below common", "7.87 mV/um", func(r *plantReader, d *writtenDevice, n node) { d.Device.Scale = r.scale(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Scale.String()) }},
+	{"gap", rangeInV, "NOT GIVEN", "of a displacement probe: the volts between which its gap is set, the machine at rest; its linear range is `calibrated`, as `250..2300 um`, and its `ohms` are those of the probe and its extension cable", "-10.5..-9.5 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.Gap = r.gap(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Gap.Text) }},
 	{"pull-in", inVolts, "NOT GIVEN", "minimum pull-in voltage", "20.4 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.PullIn = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.PullIn, "V") }},
 	{"drop-out", inVolts, "not checked", "least that a solenoid is sure to hold at", "60 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.DropOut = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.DropOut, "V") }},
 	{"release", inVolts, "NOT GIVEN", "most that an AC solenoid is sure to let go at, below its `drop-out`; compared with what the capacitance of a cable past its open contact leaves on it", "24 V", func(r *plantReader, d *writtenDevice, n node) { d.Device.Release = r.volts(n) }, func(w *writer, d *writtenDevice) { w.given(d.Device.Release, "V") }},
@@ -289,6 +291,10 @@ func UsualTerminals(k *model.Kind) (names []string) {
 	return names
 }
 
+// probeNames are the names of the terminals of the driver of a probe, as common practice
+// has them.
+var probeNames = map[byte]string{'+': "COM", '-': "-24V", 'Q': "SIG"}
+
 // defaultName is the name of terminal i of a device of this kind: its role
 // where that is + - L N S or PE, P+ and P- of a DC supply, out of a switch that has
 // one, else its number.
@@ -296,6 +302,9 @@ func defaultName(k *model.Kind, i int) string {
 	at := i
 	for _, g := range k.Groups {
 		if at < len(g.Roles) {
+			if name := probeNames[g.Roles[at]]; g.Signal == model.Displacement {
+				return name
+			}
 			switch c := g.Roles[at]; c {
 			case '+', '-', 'L', 'N', 'S':
 				if g.Signal == model.PowerDC {

@@ -82,11 +82,11 @@ type writtenCard struct {
 const leastWires, mostWires = 2, 4
 
 var cardFields = fields[*writtenCard]{
-	{"kind", aWord(model.KindNames(model.CardKinds)...), asked, "`AI`, `AO`, `DI`, `DO`, `RTD`, `TC`, `PI` (pulse), `proximity`, `bus` (port of a powered bus), `serial` (port of a serial link)", "AI", func(r *plantReader, c *writtenCard, n node) {
+	{"kind", aWord(model.KindNames(model.CardKinds)...), asked, "`AI`, `AO`, `DI`, `DO`, `RTD`, `TC`, `PI` (pulse), `proximity`, `displacement` (monitor of probes; terminals `1+` for their common, `1-` for -24 V with `power: card`, `1Q` for the signal), `bus` (port of a powered bus), `serial` (port of a serial link)", "AI", func(r *plantReader, c *writtenCard, n node) {
 		c.Kind = model.KindNamed(model.CardKinds, r.oneOf(n, model.KindNames(model.CardKinds)...))
 	}, func(w *writer, c *writtenCard) { w.text(c.Kind.Name) }},
 	{"channels", aCount(1, mostChannels), asked, "how many", "16", func(r *plantReader, c *writtenCard, n node) { c.Card.Channels = r.whole(n, 1, mostChannels) }, func(w *writer, c *writtenCard) { w.count(c.Card.Channels) }},
-	{"power", aWord(powerWords...), "required for AI, DI, DO, PI", "`card`: the card drives the circuit; `loop`: it does not. Of other kinds the kind tells", "card", func(r *plantReader, c *writtenCard, n node) {
+	{"power", aWord(powerWords...), "required for AI, DI, DO, PI, displacement", "`card`: the card drives the circuit; `loop`: it does not. Of other kinds the kind tells", "card", func(r *plantReader, c *writtenCard, n node) {
 		c.power, c.Card.Powers = &n, r.oneOf(n, powerWords...) == "card"
 	}, func(w *writer, c *writtenCard) { w.text(powerWord(c.Card.Powers)) }},
 	{"address", aText, "NOT GIVEN", "address in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Address) }},
@@ -166,6 +166,9 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 		}
 		r.inputLevels(c)
 		roles := p.Kind.Groups[0].Roles
+		if strings.HasSuffix(roles, "Q") && !p.Card.Powers {
+			roles = strings.Replace(roles, "-", "", 1) // it feeds nothing
+		}
 		switch {
 		case c.wires > 0 && p.Kind.Signal == model.Resistance:
 			roles = map[int]string{2: "AB", 3: "ABB", 4: "AABB"}[c.wires]

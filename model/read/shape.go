@@ -214,6 +214,8 @@ var (
 	inOhms      = ohmUnits.shape("Ω")
 	inVA        = vaUnits.shape("VA")
 	inWatts     = wattUnits.shape("W")
+	aScale      = scaleUnits.shape("mV/µm or mV/mil")
+	rangeInV    = aRange.of(voltUnits[:1])
 	inSeconds   = timeUnits.shape("s")
 	aFactor     = &shape{Type: types{"number", "string"}, Pattern: whole(numeral), words: "number"}
 	inPercent   = percentUnits.shape("%")
