@@ -184,7 +184,7 @@ func (r *plantReader) device(value node, p *model.Part) {
 	}
 	switch {
 	case d.output == nil || p.OutputFits():
-	case !p.Kind.ThreeWire():
+	case len(p.Kind.Outputs()) == 0:
 		r.Report(d.output.wrong(finding.UnusedFact, "output of %s not used: a %s has no wire that is switched to either pole", p.Tag, p.Kind.Words))
 	default:
 		r.Report(d.output.wrong(finding.AgainstKind, "%s is a %s, which has no %s output", p.Tag, p.Kind.Words, p.Device.OutputKind).
