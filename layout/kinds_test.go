@@ -30,7 +30,7 @@ func TestKindsAreDrawn(t *testing.T) {
 		p, _, _ := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(samples.Random(seed, 4))}}, ".")
 		note(p)
 	}
-	for _, table := range [][]*model.Kind{model.DeviceKinds, model.CardKinds, model.BarrierKinds} {
+	for _, table := range [][]*model.Kind{model.DeviceKinds, model.CardKinds, model.BarrierKinds, model.CouplerKinds} {
 		for _, k := range table {
 			if !drawn[k] {
 				t.Errorf("%q is in no plant of examples and no random plant", k.Name)

@@ -117,6 +117,7 @@ type Kind struct {
 	Shunts   bool // safe by the earth that it shunts to, as a shunt-diode barrier is
 	Isolates bool // parts its two sides: a source of its own to the field
 	Bar      bool // an earth bar
+	Guards   bool // a coupler whose spurs are intrinsically safe
 }
 
 // FourWire reports whether it is a transmitter with its own supply that drives its signal.

@@ -26,6 +26,7 @@ type Part struct {
 	Device  *Device  // what only a device has
 	Supply  *Supply  // what only a supply has
 	Barrier *Barrier // what only a barrier or isolator has
+	Coupler *Coupler // what only a coupler has, which is a strip too
 
 	TerminalByName map[string]*Terminal
 	Unread         bool // not all of its terminals could be read

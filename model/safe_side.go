@@ -67,8 +67,10 @@ func (c *Circuit) Barriers() []*Part {
 	for _, st := range c.Stations() {
 		part := st.Part
 		switch {
-		case part.Barrier != nil && !slices.Contains(all, part):
-			all = append(all, part)
+		case st.guards():
+			if !slices.Contains(all, part) {
+				all = append(all, part)
+			}
 		case part.Device != nil:
 			meant = meant || part.Device.Entity.Given || part.Device.SimpleApparatus
 		}

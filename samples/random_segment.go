@@ -49,6 +49,24 @@ func (w *works) joints(p *place, groups int, more string, joined bool) string {
 	return p.tag + "/" + name
 }
 
+// coupler is a strip in whose terminals electronics join the trunk with spurs: the last
+// groups but one are of spurs.
+func (w *works) coupler(p *place, groups int) string {
+	name := w.names.strip(len(p.strips) + len(p.extra["couplers"]) + 1)
+	var spurs []string
+	for n := 3; n < groups; n++ {
+		spurs = append(spurs, fmt.Sprintf("%d..%d", 3*n-2, 3*n))
+	}
+	kind, more := "spur protector", ""
+	if w.chance(40) {
+		kind = "field barrier"
+		more = w.maybe(60, ", entity: {Uo: %s, Io: 180 mA, Po: 900 mW, Co: 600 nF, Lo: 0.9 mH, group: IIC}", "16 V")
+	}
+	p.extra["couplers"] = append(p.extra["couplers"], fmt.Sprintf("%s: {kind: %s, terminals: 1..%d, marks: + - S, spurs: [%s]%s%s%s%s%s}", quoted(name), kind, 3*groups, strings.Join(spurs, ", "),
+		w.maybe(85, ", limit: %s", "45 mA"), w.maybe(85, ", drop: %s", "1.1 V"), w.maybe(85, ", draws: %s", "4 mA"), w.maybe(30, ", model: %s", "SP-4"), more))
+	return p.tag + "/" + name
+}
+
 // lands are the words for group n of a strip; first tells that a circuit begins there.
 func lands(strip string, n int, screened, first bool) string {
 	s := fmt.Sprintf("%s %d %d", strip, 3*n-2, 3*n-1)
@@ -96,7 +114,12 @@ func (w *works) bus(cab *place, screened bool) {
 	var devices, circuits []string
 	for box := range 1 + w.IntN(3) {
 		p, spurs := w.newPlace("boxes", "JB"), 1+w.IntN(4)
-		joint := w.joints(p, spurs+3, "", true)
+		joint := ""
+		if w.chance(50) {
+			joint = w.coupler(p, spurs+3)
+		} else {
+			joint = w.joints(p, spurs+3, "", true)
+		}
 		end := lands(last, group, screened, false)
 		if box == 0 {
 			end += fmt.Sprintf(", wires, %s %s", supply, poles)

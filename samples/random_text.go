@@ -131,7 +131,7 @@ func (w *works) placeText(b *strings.Builder, p *place) {
 	for _, s := range p.strips {
 		fmt.Fprintf(b, "      %s: %s\n", quoted(s.name), w.stripText(s))
 	}
-	for _, kind := range []string{"barriers", "isolators", "supplies"} {
+	for _, kind := range []string{"couplers", "barriers", "isolators", "supplies"} {
 		if all := p.extra[kind]; len(all) > 0 {
 			fmt.Fprintf(b, "    %s:\n      %s\n", kind, strings.Join(all, "\n      "))
 		}

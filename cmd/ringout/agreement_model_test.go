@@ -403,7 +403,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			if bare {
 				spares++
 			}
-			if bare && t.Fed == nil && !jumpered && through == nil {
+			if bare && t.Fed == nil && !jumpered && through == nil && t.Spur() == 0 {
 				idle = append(idle, t)
 				continue
 			}
@@ -429,6 +429,8 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 				shown.add("%s is of spare, fed from %s", t.Tag(), t.Fed.Supply.Tag())
 			case jumpered:
 				shown.add("%s is of spare, jumpered", t.Tag())
+			case t.Spur() > 0:
+				shown.add("%s is of spare, spur %d", t.Tag(), t.Spur())
 			default:
 				shown.add("%s is of spare", t.Tag())
 			}

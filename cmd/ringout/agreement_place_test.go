@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"ringout/model"
 )
 
 // Columns of a sheet of a place, by their heads; those of the left side from
@@ -239,7 +241,7 @@ var fedPattern = regexp.MustCompile(`(?:fed|and) from (\S+) ([^,]+), ([^,]+), fu
 func (r *placeLeaf) parts() {
 	r.bound = map[string]bool{}
 	for _, p := range phrases(r.text) {
-		strip := strings.HasPrefix(p.s, "terminal strip")
+		strip := strings.HasPrefix(p.s, "terminal strip") || slices.ContainsFunc(model.CouplerKinds, func(k *model.Kind) bool { return strings.HasPrefix(p.s, string(k.Words)+",") })
 		card := strings.Contains(p.s, " channels, ")
 		if strip || strings.HasPrefix(p.s, "earth bar") {
 			r.bound[r.plateOf(p.base())] = true

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"ringout/model"
 )
@@ -32,8 +33,11 @@ func readSegment(l *leaf, found *facts) {
 			cell := func(c int) string {
 				return join(within(row, func(w word) bool { return w.x0 >= from[c] && w.x0 < from[c+1] }))
 			}
+			if strings.Contains(cell(0), " ") {
+				break // the head of the sums: a tag has no blank
+			}
 			if cell(2) == "" || cell(6) == "" {
-				continue // a letter of the zones, or the sums
+				continue // a letter of the zones
 			}
 			found.add("%s has address %s, %s at %s, hangs at %s by %s, draws %s", cell(0), cell(2), cell(3), cell(4), cell(5), cell(6), cell(8))
 		}
@@ -55,7 +59,11 @@ func segmentFacts(p *model.Plant, l *model.Loop) (shown facts) {
 				draws = fmt.Sprintf("%v mA", d.Device.SupplyCurrent)
 			}
 			cable := c.Runs()[0].Cable
-			shown.add("%s has address %d, %s at %s, hangs at %s by %s, %s, draws %s", d.Tag, d.Device.Address, d.Device.Range.Text, d.Device.At, st[1].Part.Tag, cable.Tag, cable.LengthWords(), draws)
+			at := st[1].Part.Tag
+			if n := st[1].Terminations[0].In.Spur(); n > 0 {
+				at += fmt.Sprintf(" spur %d", n)
+			}
+			shown.add("%s has address %d, %s at %s, hangs at %s by %s, %s, draws %s", d.Tag, d.Device.Address, d.Device.Range.Text, d.Device.At, at, cable.Tag, cable.LengthWords(), draws)
 		}
 	}
 	return shown

@@ -387,8 +387,8 @@ func alter(t *testing.T, text []byte, cells []string) (plants [2][]byte) {
 var byThings = []string{
 	"plant.practice", "plant.cable types", "plant.boxes", "plant.cabinets", "plant.panels", "plant.systems", "plant.cables", "plant.loops", "plant.segments",
 	"segment.devices", "segment.functions", "segment.circuits",
-	"loop.devices", "loop.functions", "loop.circuits", "place.strips", "place.earths", "place.cards", "place.barriers", "place.isolators",
-	"place.supplies", "card.kind", "cable.overall", "cable.spares",
+	"loop.devices", "loop.functions", "loop.circuits", "place.strips", "place.earths", "place.cards", "place.couplers", "place.barriers", "place.isolators",
+	"place.supplies", "card.kind", "coupler.kind", "cable.overall", "cable.spares",
 	"plant.patterns", "plant.patterns[].boxes", "plant.patterns[].cabinets", "plant.patterns[].panels", "plant.patterns[].systems",
 	"plant.patterns[].cables", "plant.patterns[].loops", "plant.patterns[].segments", "plant.like loops", "plant.counted", "plant.like loops[].pattern", "plant.like loops[].rows",
 }

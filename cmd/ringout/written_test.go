@@ -30,6 +30,7 @@ var otherForms = map[string]struct {
 	"plant.revisions": {why: "each has keys of its own"},
 	"device.entity":   {"safety values are one text", safetyValues},
 	"barrier.entity":  {"safety values are one text", safetyValues},
+	"coupler.entity":  {"safety values are one text", safetyValues},
 	"card.ranges":     {"each range is one text with its channel", func(_ *model.Plant, _ any, vs []read.Value) string { return flow("{", texts(vs), "}") }},
 	"cable.glands":    {"each is told at its end", func(_ *model.Plant, _ any, vs []read.Value) string { return flow("[", texts(vs), "]") }},
 	"card.supply":     {"it is told by the full name of the terminal", cardSupply},
@@ -199,6 +200,8 @@ func at(n *yaml.Node, key string) *yaml.Node {
 // sectionOf is where the text of a place has a part: the key, and the kind of its keys.
 func sectionOf(x *model.Part) (key, kind string) {
 	switch {
+	case x.Coupler != nil:
+		return "couplers", "coupler"
 	case x.Strip != nil:
 		return "strips", "strip"
 	case x.Card != nil:
@@ -312,7 +315,7 @@ func TestKeysWrittenBack(t *testing.T) {
 	}
 	for key := range schemaKeys(t) {
 		form, other := otherForms[key]
-		apart := other && form.text == nil || slices.Contains(byThings, key) && key != "card.kind"
+		apart := other && form.text == nil || slices.Contains(byThings, key) && key != "card.kind" && key != "coupler.kind"
 		if of := key[:strings.LastIndexByte(key, '.')]; every == 1 && slices.Contains(rewritten, of) && seen[key] == apart {
 			t.Errorf("%s has a value: %v; is said to have none: %v", key, seen[key], apart)
 		}
@@ -320,4 +323,4 @@ func TestKeysWrittenBack(t *testing.T) {
 }
 
 // rewritten are the kinds of things that have keys.
-var rewritten = []string{"plant", "plant.practice", "plant.revisions[]", "type", "cable", "loop", "device", "function", "place", "strip", "card", "supply", "barrier"}
+var rewritten = []string{"plant", "plant.practice", "plant.revisions[]", "type", "cable", "loop", "device", "function", "place", "strip", "coupler", "card", "supply", "barrier"}

@@ -344,6 +344,8 @@ func (v *partView) freeWords(t *model.Terminal) string {
 		return "spare, fed from " + t.Fed.Supply.Tag()
 	case v.joins[t]:
 		return "spare, jumpered"
+	case t.Spur() > 0:
+		return fmt.Sprintf("spare, spur %d", t.Spur())
 	}
 	return "spare"
 }

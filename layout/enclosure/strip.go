@@ -180,6 +180,7 @@ func partWords(plant *model.Plant, p *model.Part) string {
 	}
 	switch {
 	case p.Strip != nil:
+		add("%s", wording.Coupler(p))
 		add("board of %s", p.Strip.Grid.String())
 		add("rail %s", p.Strip.Rail)
 		if p.Strip.MaxSize > 0 {

@@ -52,6 +52,9 @@ func (r *recordBuilder) cautions(service string, dangers ...string) *paper.Table
 	case service != "":
 		say("Existing wiring in " + service + ". " + wording.ServiceRule)
 	}
+	if r.shorts() {
+		say(shortSpurs)
+	}
 	if moves := r.moves(); moves != "" {
 		say("The loop check " + moves + ": controller in manual; written authority for any trip bypass; process safe; area clear.")
 	}
@@ -178,6 +181,7 @@ func Risks(p *model.Plant, l *model.Loop) (hazard, live bool) {
 		live = live || d.Status == model.Existing
 	}
 	for _, c := range l.Circuits {
+		hazard = hazard || c.IntrinsicallySafe()
 		for _, s := range wording.CircuitStations(c) {
 			hazard = hazard || s.Part.Barrier != nil
 		}

@@ -23,7 +23,7 @@ func (r *recordBuilder) segment() []*paper.Table {
 		return nil
 	}
 	if r.loop.Segment.Kind.Powered {
-		return []*paper.Table{deadBus(r.plant, pair), r.liveBus(pair)}
+		return []*paper.Table{deadBus(r.plant, pair), r.liveBus(pair), r.spurs(pair)}
 	}
 	return []*paper.Table{deadLink(r.plant, pair), liveLink(pair)}
 }
@@ -130,6 +130,38 @@ func (r *recordBuilder) liveBus(pair *trunk.Pair) *paper.Table {
 		}
 		row(d.Tag, address, pair.JointOf(d), least)
 	}
+	return t
+}
+
+// shortSpurs goes before the test of couplers.
+const shortSpurs = "Shorting a spur takes its devices down: loops in manual, operations told. Intrinsically safe spurs: certified instruments, as the maker and the permit allow."
+
+// shorts reports whether the record has spurs shorted.
+func (r *recordBuilder) shorts() bool {
+	return r.loop.Segment != nil && slices.ContainsFunc(trunk.Of(r.plant, r.loop).Joints, func(j *trunk.Joint) bool {
+		c, _ := j.Outlet()
+		return c != nil
+	})
+}
+
+// spurs is the test of couplers: each spur short, one at a time. Common practice of
+// commissioning: a coupler holds the current of a short or switches the spur off until the
+// short is gone.
+func (r *recordBuilder) spurs(pair *trunk.Pair) *paper.Table {
+	t := deadTable("Power on, loops in manual: short + to − at the end of one spur at a time")
+	t.Columns[2].Head = "mA read, others"
+	for _, j := range pair.Joints {
+		c, n := j.Outlet()
+		if c == nil {
+			continue
+		}
+		expect(t, fmt.Sprintf("%s spur %d, %s to %s", c.Tag, n, j.By.Core.Cable.Tag, pair.Beyond(j).Tags()), fmt.Sprintf("max %s; all other devices answer", wording.SpurLimit(c)))
+	}
+	if len(t.Rows) == 0 {
+		return t
+	}
+	expect(t, "a spur that trips", "remove the short, wait as the maker says; its device answers")
+	expect(t, "last: every short removed", "every device answers")
 	return t
 }
 

@@ -8,6 +8,7 @@ import (
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
 	"ringout/layout/symbol"
+	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/finding"
 	"ringout/model/trunk"
@@ -230,6 +231,11 @@ func (d *drawing) spur(x, y render.Len, s *trunk.Spur) {
 
 // otherEndOf are the terminals of the trunk that a spur is landed on.
 func otherEndOf(w *model.Conductor, s *trunk.Spur) string {
+	if c, n := s.Joints[0].Outlet(); c != nil && c.Coupler.Limit > 0 {
+		return fmt.Sprintf("%s spur %d, %s", c.Name(), n, wording.SpurLimit(c))
+	} else if c != nil {
+		return fmt.Sprintf("%s spur %d", c.Name(), n)
+	}
 	words := ""
 	for _, o := range []*model.Terminal{w.From.Terminal, w.To.Terminal} {
 		for _, p := range s.At.Parts {

@@ -1,9 +1,13 @@
 package segment
 
 import (
+	"fmt"
+	"strings"
+
 	"ringout/fonts"
 	"ringout/layout/paper"
 	"ringout/layout/wording"
+	"ringout/model"
 	"ringout/render"
 )
 
@@ -45,6 +49,34 @@ func (d *drawing) key(a paper.Area) {
 		d.problems = append(d.problems, d.pl.TextTooLong(d.s, s))
 	}
 	n := len(*d.Items)
-	d.text(x, a.Min.Y+keyTop+keyRows*keyStep, letters, d.pl.Plant.Say(wording.DeadFirst), a.W()-2*keySide)
+	y = a.Min.Y + keyTop + (keyRows-1)*keyStep
+	wide := a.W() - 2*keySide
+	for _, s := range d.cautions() {
+		for _, line := range paper.Wrap(fonts.Sans, paper.PlainHeight, s, wide*100/85) { // narrowed a little
+			y += keyStep
+			d.text(x, y, letters, line, wide)
+		}
+	}
 	paper.Safety((*d.Items)[n:])
+}
+
+// cautions are those of the diagram; the loop diagrams of the segment have all.
+func (d *drawing) cautions() []string {
+	p, l := d.pl.Plant, d.s.Loop
+	all := []string{p.Say(wording.DeadFirst)}
+	var guards []string
+	shunts := false
+	for _, c := range l.Circuits {
+		for _, b := range c.Barriers() {
+			guards = append(guards, b.Tag)
+			shunts = shunts || b.Kind.Shunts
+		}
+	}
+	if guards = model.Unique(guards); len(guards) > 2 {
+		guards = []string{fmt.Sprintf("%d field barriers", len(guards))}
+	}
+	if len(guards) > 0 {
+		all = append(all, wording.SafeWords(p, "field side of "+strings.Join(guards, " and "), shunts))
+	}
+	return all
 }

@@ -94,6 +94,9 @@ func jointLines(j *trunk.Joint, width render.Len) (all []line) {
 			l.words += " " + part.Supply.Text
 		case part.Card != nil && part.Card.Address != "":
 			l.words += " " + part.Card.Address
+		case part.Coupler != nil:
+			all = append(all, l)
+			l = line{words: string(part.Kind.Words) + ", " + wording.Coupler(part)}
 		}
 		all = append(all, l)
 	}
@@ -174,6 +177,9 @@ func deviceTable(pl *sheet.Plan, pair *trunk.Pair) *paper.Table {
 				by, hangs = section(j.By.Core.Cable), j.From.Parts[len(j.From.Parts)-1].Tag
 				if w := otherEnd(j); w != nil {
 					hangs = w.Part.Tag
+				}
+				if c, n := j.Outlet(); c != nil {
+					hangs = fmt.Sprintf("%s spur %d", c.Tag, n)
 				}
 			}
 			cells = append(cells, paper.Cell{S: hangs}, paper.Cell{S: by}, paper.Cell{S: distance(pair, j)})

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/model"
@@ -21,7 +22,7 @@ func checkBarriers(p *model.Plant, found func(finding.Finding)) {
 		}
 		for _, l := range c.Legs {
 			end := l.End()
-			if end == nil || end.Open() || meetsBarrier(l) {
+			if end == nil || end.Open() || stopsAt(l, barriers) {
 				continue
 			}
 			last := l.Conductors[len(l.Conductors)-1]
@@ -49,13 +50,11 @@ func checkBarrierEarths(p *model.Plant, found func(finding.Finding)) {
 	})
 }
 
-func meetsBarrier(l *model.Leg) bool {
-	for _, s := range l.Conductors {
-		if s.Station.Part.Barrier != nil {
-			return true
-		}
-	}
-	return false
+// stopsAt reports whether a leg goes through a barrier, or any of these parts.
+func stopsAt(l *model.Leg, barriers []*model.Part) bool {
+	return slices.ContainsFunc(l.Conductors, func(s model.LegConductor) bool {
+		return s.Station.Part.Barrier != nil || slices.Contains(barriers, s.Station.Part)
+	})
 }
 
 // checkTurned reports a barrier whose terminals for the system face the field.
@@ -155,7 +154,7 @@ func checkSafeTerminals(p *model.Plant, found func(finding.Finding)) {
 		return
 	}
 	p.EachPart(func(part *model.Part) {
-		if part.Strip == nil {
+		if part.Strip == nil || part.Kind.Guards { // a field barrier is made and certified for both
 			return
 		}
 		var safe, other *model.Terminal // the last of each
@@ -272,7 +271,7 @@ func entityNotes(c *model.Circuit) []finding.Related {
 	told := map[*model.Part]bool{}
 	for _, st := range c.Stations() {
 		part := st.Part
-		if told[part] || part.Barrier == nil && (part.Device == nil || part.Device.Loop == nil) {
+		if told[part] || part.Barrier == nil && !part.Kind.Guards && (part.Device == nil || part.Device.Loop == nil) {
 			continue
 		}
 		told[part] = true

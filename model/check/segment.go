@@ -27,6 +27,7 @@ func checkSegments(p *model.Plant, found func(finding.Finding)) {
 		}
 		checkJoined(p, pair, found)
 		checkTerminators(pair, found)
+		checkCouplers(pair, found)
 		checkSegmentLimits(p, pair, found)
 	}
 }
@@ -93,6 +94,50 @@ func checkTerminators(pair *trunk.Pair, found func(finding.Finding)) {
 			found(finding.At(t.Pos, finding.MisplacedTerminator, "segment %s goes on past its terminator at %s", l.Tag, t.Tag()).
 				WithHint(finding.Do("fit it where the trunk ends")))
 		}
+	}
+}
+
+// checkCouplers: does each spur land on terminals of its own of a coupler that are made
+// for spurs, and the trunk on those that are made for it?
+func checkCouplers(pair *trunk.Pair, found func(finding.Finding)) {
+	l := pair.Loop
+	first := map[*model.Terminal]*trunk.Joint{} // by the first terminal of a spur
+	for _, j := range pair.Joints {
+		if j.By == nil {
+			continue
+		}
+		cable := j.By.Core.Cable.Tag
+		if pair.On(j) && pair.On(j.From) {
+			for _, t := range []*model.Terminal{j.Starts, j.Ends} {
+				if n := t.Spur(); n > 0 {
+					found(finding.At(j.By.Pos, finding.TrunkOnSpur, "the trunk of segment %s goes on by %s from spur %d of %s", l.Tag, cable, n, t.Part.Tag).
+						WithAlso(t.Part.Pos, "%s is described here", t.Part.Tag).WithHint(finding.Do("land it on terminals of the trunk")))
+				}
+			}
+			continue
+		}
+		t := j.Starts
+		if t.Part.Coupler == nil {
+			continue
+		}
+		spurs := t.Part.Coupler.Spurs
+		n := t.Spur()
+		if n == 0 {
+			if !pair.On(j.From) || !pair.Hangs(j) {
+				continue
+			}
+			pr := finding.At(j.By.Pos, finding.UnprotectedSpur, "spur %s of segment %s lands on terminal %s of %s, which is of the trunk", cable, l.Tag, t.Name, t.Part.Tag).
+				WithAlso(t.Part.Pos, "%s is described here", t.Part.Tag)
+			found(pr.WithHint(finding.Do("land it on one of its %s; where all are taken, fit a coupler with more", finding.Count(len(spurs), "spur"))))
+			continue
+		}
+		at := spurs[n-1][0]
+		if o := first[at]; o != nil {
+			found(finding.At(j.By.Pos, finding.SpurTwice, "%s and %s both land on spur %d of %s", o.By.Core.Cable.Tag, cable, n, t.Part.Tag).
+				WithAlso(o.By.Pos, "the other one").WithHint(finding.Do("give each cable a spur of its own; where all %d are taken, fit a coupler with more", len(spurs))))
+			continue
+		}
+		first[at] = j
 	}
 }
 

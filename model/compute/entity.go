@@ -95,7 +95,7 @@ func entityLoopOf(c *model.Circuit) (entityLoop, bool) {
 	if len(barriers) == 0 || c.Broken {
 		return entityLoop{}, false
 	}
-	e := entityLoop{source: entityPart{tag: barriers[0].Tag, values: barriers[0].Barrier.Entity}}
+	e := entityLoop{source: entityPart{tag: barriers[0].Tag, values: barriers[0].GivesAtMost()}}
 	for _, g := range barriers[1:] {
 		e.others = append(e.others, g.Tag)
 	}

@@ -43,7 +43,7 @@ func keysRead(t *testing.T) map[string][]string {
 
 // follow are facts that no key of their thing gives, by what has them in the schema.
 var follow = map[string][]string{
-	"strip": {"kind", "in", "fuse", "feeds"}, "card": {"in", "feeds"}, "supply": {"kind", "in"}, "barrier": {"kind", "in"},
+	"strip": {"kind", "in", "fuse", "feeds"}, "card": {"in", "feeds"}, "supply": {"kind", "in"}, "barrier": {"kind", "in"}, "coupler": {"in"},
 }
 
 // TestFactsAreKeys: a fact of a thing is under a key that the language has for it, or
@@ -102,6 +102,8 @@ func schemaName(p *model.Plant, thing Object) (string, bool) {
 		return thing.Kind, true
 	case part == nil:
 		return "place", true
+	case part.Coupler != nil:
+		return "coupler", true
 	case part.Strip != nil:
 		return "strip", true
 	case part.Card != nil:

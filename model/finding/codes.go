@@ -447,12 +447,12 @@ n,service,length,channel
 		Means: "a device is not joined to the pair of its segment",
 		When:  "Cores and jumpers do not lead from both poles of a device to the supply or port of its segment.",
 		In:    "bus",
-		Before: `LT-603: [LT-603, W-603, JB-62/X1 4 5 6]
+		Before: `LT-602: [LT-602, W-602, JB-61/X1 10 11 12]
 …
-X1: {terminals: 1..9, marks: + - S, jumpers: [1..9 step 3, 3..9 step 3]}`,
-		After: `LT-603: [LT-603, W-603, JB-62/X1 4 5 6]
+X1: {terminals: 1..15, marks: + - S, jumpers: [1..15 step 3, 2 5 8, 3..15 step 3]}`,
+		After: `LT-602: [LT-602, W-602, JB-61/X1 10 11 12]
 …
-X1: {terminals: 1..9, marks: + - S, jumpers: [1..9 step 3, 2..9 step 3, 3..9 step 3]}`,
+X1: {terminals: 1..15, marks: + - S, jumpers: [1..15 step 3, 2..15 step 3, 3..15 step 3]}`,
 	})
 
 	DroppedScreen = define(Kind{
@@ -1262,6 +1262,15 @@ loops:
 		After:  "AO-1: {kind: AO, channels: 4, drive: 750 ohm, least load: 100 ohm}",
 	})
 
+	OverloadedSpur = define(Kind{
+		Code: "overloaded-spur", Severity: Error,
+		Means:  "the devices on a spur draw more than its coupler lets through",
+		When:   `The devices on a spur together draw more than the "limit" of the coupler that it is on. The coupler switches the spur off.`,
+		In:     "bus",
+		Before: "X1: {kind: spur protector, terminals: 1..15, marks: + - S, conductors: 2, spurs: [4..6, 10..12, 13..15], limit: 14 mA, drop: 1 V, draws: 4 mA}",
+		After:  "X1: {kind: spur protector, terminals: 1..15, marks: + - S, conductors: 2, spurs: [4..6, 10..12, 13..15], limit: 45 mA, drop: 1 V, draws: 4 mA}",
+	})
+
 	OverloadedSupply = define(Kind{
 		Code: "overloaded-supply", Severity: Error,
 		Means:  "a supply has more load than its limit",
@@ -1541,6 +1550,24 @@ west again: [JB-62/X1 7 8 screen 9, W-63, JB-61/X1 13 14 15]`,
   -: [wires, MC-3/X6 N2]`,
 	})
 
+	SpurShort = define(Kind{
+		Code: "spur-short", Severity: Warning,
+		Means:  "a short on one spur takes the segment down",
+		When:   "With one spur short, the coupler lets through more than the supply of the segment has left, or other devices get less voltage than they need.",
+		In:     "bus",
+		Before: "X1: {kind: spur protector, terminals: 1..15, marks: + - S, conductors: 2, spurs: [4..6, 10..12, 13..15], limit: 400 mA, drop: 1 V, draws: 4 mA}",
+		After:  "X1: {kind: spur protector, terminals: 1..15, marks: + - S, conductors: 2, spurs: [4..6, 10..12, 13..15], limit: 45 mA, drop: 1 V, draws: 4 mA}",
+	})
+
+	SpurTwice = define(Kind{
+		Code: "spur-twice", Severity: Warning,
+		Means:  "two cables on one spur of a coupler",
+		When:   "Two cables land on one spur of a coupler. A fault on one takes the devices of both down.",
+		In:     "bus",
+		Before: "LT-606: [LT-606, W-606, JB-62/X1 4 5 6]",
+		After:  "LT-606: [LT-606, W-606, JB-62/X1 10 11 12]",
+	})
+
 	StarvedSwitch = define(Kind{
 		Code: "starved-switch", Severity: Error,
 		Means:  "a switch carries less current than it needs",
@@ -1739,6 +1766,15 @@ JB-1:
 		In:     "bus",
 		Before: "practice: {earthed pole: none, segment devices: 2}",
 		After:  "practice: {earthed pole: none}",
+	})
+
+	TrunkOnSpur = define(Kind{
+		Code: "trunk-on-spur", Severity: Error,
+		Means:  "the trunk goes on by a spur of a coupler",
+		When:   "A section of the trunk of a segment lands on terminals of a coupler that are of a spur. All beyond it has the current of one spur.",
+		In:     "bus",
+		Before: "- JB-62/X1 13 14 screen 15",
+		After:  "- JB-62/X1 1 2 screen 3",
 	})
 
 	TurnedBarrier = define(Kind{
@@ -2018,6 +2054,15 @@ W-203: {type: three-core, from: TE-203, to: MC-2, length: 30 m}`,
 		In:     "signal",
 		Before: "LT-103: {kind: contact}",
 		After:  "LT-103: {kind: transmitter, lift-off: 10.5 V}",
+	})
+
+	UnprotectedSpur = define(Kind{
+		Code: "unprotected-spur", Severity: Warning,
+		Means:  "a spur lands on the trunk terminals of a coupler",
+		When:   "The cable of a spur lands on terminals of a coupler that are of the trunk: a short on it takes the segment down, and of a field barrier it is not intrinsically safe.",
+		In:     "bus",
+		Before: "LT-606: [LT-606, W-606, JB-62/X1 7 8 9]",
+		After:  "LT-606: [LT-606, W-606, JB-62/X1 10 11 12]",
 	})
 
 	UnreadValue = define(Kind{

@@ -4,6 +4,7 @@ package material
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -260,14 +261,14 @@ func (t *tally) conductor(w *model.Conductor, whole bool) {
 // landedOn counts a terminal that a conductor of the scope lands on. Of a place
 // of the scope all terminals are fitted, else those that are landed on.
 func (t *tally) landedOn(x *model.Terminal) {
-	if x.Part.Barrier != nil {
+	if x.Part.Barrier != nil || x.Part.Coupler != nil {
 		t.part(x.Part)
 	}
 	if x.Part.Strip == nil || !t.first(x) {
 		return
 	}
 	t.item(WorkGroup, inUse, "all").N++
-	if x.Part.Status != model.New {
+	if x.Part.Status != model.New || x.Part.Coupler != nil {
 		return
 	}
 	what := terminalsFit
@@ -282,6 +283,11 @@ func makeOf(plant *model.Plant, t *model.Terminal) string {
 	return strings.TrimSpace(plant.Say(t.Kind.Words()) + " " + t.Fuse.Text)
 }
 
+// wordsOf are the kind of a coupler, its spurs and its model.
+func wordsOf(x *model.Part) string {
+	return strings.TrimSuffix(fmt.Sprintf("%s, %d spurs, %s", x.Kind.Name, len(x.Coupler.Spurs), x.Coupler.Model), ", ")
+}
+
 // part counts a part that is to be fitted.
 func (t *tally) part(x *model.Part) {
 	if x.Status != model.New || !t.first(x) {
@@ -289,6 +295,8 @@ func (t *tally) part(x *model.Part) {
 	}
 	add := func(what english.Text, of string) { t.item(MaterialGroup, what, of).N++ }
 	switch {
+	case x.Coupler != nil:
+		add("couplers", wordsOf(x))
 	case x.Strip != nil:
 		for _, at := range x.Terminals {
 			add(terminalsFit, makeOf(t.plant, at))

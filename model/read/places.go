@@ -18,6 +18,7 @@ var placeFields = fields[*model.Place]{
 	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, pl *model.Place, n node) { pl.Status = r.status(n) }, func(w *writer, pl *model.Place) { w.text(pl.Status.String()) }},
 	{"wire", aSize, "", "size and colour of the wires inside", "0.75 mm2 BU", func(r *plantReader, pl *model.Place, n node) { r.insideWire(n, pl) }, func(w *writer, pl *model.Place) { w.size(pl.Copper, pl.Colour) }},
 	{"strips", tagged(defined("strip")), "", "terminal strips, in the order of the rail", "", func(r *plantReader, pl *model.Place, n node) { r.strips(n, pl) }, things[*model.Place]},
+	{"couplers", tagged(defined("coupler")), "", "what joins spurs to the trunk of a powered bus and limits their current", "", func(r *plantReader, pl *model.Place, n node) { r.couplers(n, pl) }, things[*model.Place]},
 	{"earths", tagged(aText), "", "earth bars and what they are for", "{IE: instrument earth}", func(r *plantReader, pl *model.Place, n node) { r.earths(n, pl) }, things[*model.Place]},
 	{"cards", tagged(defined("card")), "", "I/O cards", "", func(r *plantReader, pl *model.Place, n node) { r.cards(n, pl) }, things[*model.Place]},
 	{"barriers", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "barrier") }, things[*model.Place]},

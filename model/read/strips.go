@@ -19,7 +19,7 @@ var terminalKindOf = map[string]model.TerminalKind{
 // writtenStrip is a strip whose marks, jumpers and bonds are not read yet.
 type writtenStrip struct {
 	*model.Part
-	marks, jumpers, bonded, grid *node
+	marks, jumpers, bonded, spurs, grid *node
 }
 
 var (
@@ -58,34 +58,39 @@ func (r *plantReader) strips(n node, pl *model.Place) {
 		}
 		s.Strip = &model.Strip{PerSide: 1}
 		stripFields.read(r, value, "", &s)
-		if s.grid != nil {
-			r.board(*s.grid, s.Part)
-		}
-		if s.marks != nil {
-			r.marks(*s.marks, s.Part)
-		}
-		if s.jumpers != nil {
-			joined := 0
-			for _, item := range r.list(*s.jumpers, "jumper") {
-				g := r.span(item, s.Part)
-				if r.counted > mostEnds {
-					break
-				}
-				if joined += max(1, len(g)); joined > mostJoined {
-					r.tooMany(item.pos(), mostJoined, "terminals named by the jumpers of "+s.Tag)
-					break
-				}
-				if len(g) > 1 {
-					s.Jumpers = append(s.Jumpers, g)
-				} else if len(g) == 1 {
-					r.Report(item.wrong(finding.ShortJumper, "jumper with one terminal"))
-				}
+		r.joined(&s)
+	}
+}
+
+// joined reads what joins the terminals of a strip, once it has them.
+func (r *plantReader) joined(s *writtenStrip) {
+	if s.grid != nil {
+		r.board(*s.grid, s.Part)
+	}
+	if s.marks != nil {
+		r.marks(*s.marks, s.Part)
+	}
+	if s.jumpers != nil {
+		joined := 0
+		for _, item := range r.list(*s.jumpers, "jumper") {
+			g := r.span(item, s.Part)
+			if r.counted > mostEnds {
+				break
 			}
-			join(s.Part)
+			if joined += max(1, len(g)); joined > mostJoined {
+				r.tooMany(item.pos(), mostJoined, "terminals named by the jumpers of "+s.Tag)
+				break
+			}
+			if len(g) > 1 {
+				s.Jumpers = append(s.Jumpers, g)
+			} else if len(g) == 1 {
+				r.Report(item.wrong(finding.ShortJumper, "jumper with one terminal"))
+			}
 		}
-		if s.bonded != nil {
-			r.later = append(r.later, func() { r.bonded(*s.bonded, s.Part) })
-		}
+	}
+	join(s.Part)
+	if s.bonded != nil {
+		r.later = append(r.later, func() { r.bonded(*s.bonded, s.Part) })
 	}
 }
 
@@ -335,8 +340,8 @@ func (r *plantReader) earths(n node, pl *model.Place) {
 	}
 }
 
-// join finds what the jumpers of a strip join: jumpers that share a terminal
-// are one.
+// join finds what the jumpers of a strip join, or the electronics of a coupler: jumpers
+// that share a terminal are one.
 func join(p *model.Part) {
 	parent := make([]int, len(p.Terminals))
 	for i := range parent {
@@ -349,7 +354,16 @@ func join(p *model.Part) {
 		}
 		return i
 	}
-	for _, g := range p.Jumpers {
+	groups := p.Jumpers
+	if p.Coupler != nil { // its electronics join each pole, and the screens
+		for _, role := range []model.Marking{'+', '-', 'S'} {
+			all := slices.DeleteFunc(slices.Clone(p.Terminals), func(t *model.Terminal) bool { return t.Role != role })
+			if len(all) > 1 {
+				groups = append(slices.Clone(groups), all)
+			}
+		}
+	}
+	for _, g := range groups {
 		for _, t := range g[1:] {
 			parent[find(t.Index)] = find(g[0].Index)
 		}

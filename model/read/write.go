@@ -99,6 +99,8 @@ func keysOf(thing any) keyed {
 
 func keysOfPart(p *model.Part) keyed {
 	switch {
+	case p.Coupler != nil:
+		return with(couplerFields, &writtenStrip{Part: p})
 	case p.Strip != nil:
 		return with(stripFields, &writtenStrip{Part: p})
 	case p.Card != nil:

@@ -2,6 +2,8 @@ package trunk
 
 import (
 	"cmp"
+	"fmt"
+	"slices"
 	"strings"
 
 	"ringout/model"
@@ -33,7 +35,8 @@ func (p *Pair) JointOf(d *model.Part) *Joint {
 	return nil
 }
 
-// Current is what the devices draw together, in mA; missing names what is not given.
+// Current is what devices and couplers draw together, in mA; missing names what is not
+// given.
 func (p *Pair) Current() (mA float64, missing []string) {
 	for _, d := range p.Devices() {
 		if d.Device.SupplyCurrent <= 0 {
@@ -41,16 +44,46 @@ func (p *Pair) Current() (mA float64, missing []string) {
 		}
 		mA += d.Device.SupplyCurrent
 	}
+	for _, c := range p.Couplers() {
+		if c.Coupler.Draws <= 0 {
+			missing = append(missing, "draws of "+c.Tag)
+		}
+		mA += c.Coupler.Draws
+	}
 	return mA, missing
 }
 
-// below is what the devices beyond the cable of a joint draw, in mA.
-func (j *Joint) below() (mA float64) {
+// Couplers are those on the pair, each once, from the source on.
+func (p *Pair) Couplers() (all []*model.Part) {
+	for _, j := range p.Joints {
+		all = append(all, j.couplers()...)
+	}
+	return all
+}
+
+func (j *Joint) couplers() (all []*model.Part) {
+	for _, part := range j.Parts {
+		if part.Coupler != nil {
+			all = append(all, part)
+		}
+	}
+	return all
+}
+
+// below is what is drawn beyond the cable of a joint, in mA: of a spur that is short,
+// what its coupler holds it to.
+func (j *Joint) below(short *Joint) (mA float64) {
+	if c, _ := j.Outlet(); j == short && c != nil {
+		return c.Coupler.Limit
+	}
 	for _, d := range j.Devices {
 		mA += d.Device.SupplyCurrent
 	}
+	for _, c := range j.couplers() {
+		mA += c.Coupler.Draws
+	}
 	for _, next := range j.Next {
-		mA += next.below()
+		mA += next.below(short)
 	}
 	return mA
 }
@@ -60,12 +93,15 @@ type Case struct {
 	Supply  model.Spread
 	Celsius float64 // of the copper
 	Extra   float64 // mA besides what the devices draw, all the way to the joint
+	Short   *Joint  // the first joint of a spur that is short; nil for none
 }
 
 // Volts is what is left at a joint, in V: what the source gives less what the currents of
-// all devices lose in the cores between, section by section, both ways (I·R, 2·L·r).
+// all devices lose in the cores between, section by section, both ways (I·R, 2·L·r), and
+// less what a coupler drops between its trunk and the spur.
 func (p *Pair) Volts(plant *model.Plant, at *Joint, c Case) (volts float64, missing []string) {
-	total, missing := p.Current()
+	_, missing = p.Current()
+	total := p.Joints[0].below(c.Short)
 	volts, given := p.supplied(&plant.Practice, c.Supply, total+c.Extra)
 	if !given {
 		missing = append(missing, "volts of "+p.Source.Tag)
@@ -75,7 +111,12 @@ func (p *Pair) Volts(plant *model.Plant, at *Joint, c Case) (volts float64, miss
 		if lacks != "" {
 			missing = append(missing, lacks)
 		}
-		volts -= 2 * ohms * (j.below() + c.Extra) / 1000
+		volts -= 2 * ohms * (j.below(c.Short) + c.Extra) / 1000
+		if coupler, _ := j.Outlet(); coupler != nil {
+			if volts -= coupler.Coupler.Drop; coupler.Coupler.Drop <= 0 {
+				missing = append(missing, "drop of "+coupler.Tag)
+			}
+		}
 	}
 	return volts, model.Unique(missing)
 }
@@ -107,8 +148,8 @@ func (p *Pair) Expected(plant *model.Plant, at *Joint) (band compute.Band, missi
 	if p.Source == nil || !p.Loop.Segment.Kind.Powered {
 		return band, []string{"a supply of the pair"}
 	}
-	low, missing := p.Volts(plant, at, Case{model.Least, pr.HotCopper.Celsius, pr.SegmentReserve})
-	high, _ := p.Volts(plant, at, Case{model.Highest, pr.TestCopper.Celsius, 0})
+	low, missing := p.Volts(plant, at, Case{Supply: model.Least, Celsius: pr.HotCopper.Celsius, Extra: pr.SegmentReserve})
+	high, _ := p.Volts(plant, at, Case{Supply: model.Highest, Celsius: pr.TestCopper.Celsius})
 	return compute.Band{Value: (low + high) / 2, Low: low, High: high}, missing
 }
 
@@ -237,12 +278,7 @@ func (p *Pair) lengthLimit() compute.Margin {
 func (p *Pair) powerLimits(plant *model.Plant) (all []compute.Margin) {
 	k, pr := p.Loop.Segment.Kind, &plant.Practice
 	mA, missing := p.Current()
-	limit := 0.0
-	if p.Source.Supply != nil {
-		limit = p.Source.Supply.Limit
-	} else {
-		limit = p.Source.Card.Limit
-	}
+	limit := p.sourceLimit()
 	if limit <= 0 {
 		missing = append(missing, "limit of "+p.Source.Tag)
 	}
@@ -254,8 +290,9 @@ func (p *Pair) powerLimits(plant *model.Plant) (all []compute.Margin) {
 		most.Missing = []string{"volts of " + p.Source.Tag}
 	}
 	all = append(all, most)
+	all = append(all, p.spurLimits(plant)...)
 	for _, d := range p.Devices() {
-		m := compute.Margin{What: "volts at " + d.Tag, Unit: "V", Limit: cmp.Or(d.Device.LiftOff.Most(), k.Least), Code: finding.LowVoltage,
+		m := compute.Margin{What: "volts at " + d.Tag, Unit: "V", Limit: p.needs(d), Code: finding.LowVoltage,
 			Cure: "shorten the trunk, use larger cores, or move devices to another segment"}
 		var band compute.Band
 		band, m.Missing = p.Expected(plant, p.JointOf(d))
@@ -263,4 +300,100 @@ func (p *Pair) powerLimits(plant *model.Plant) (all []compute.Margin) {
 		all = append(all, m)
 	}
 	return all
+}
+
+// spurLimits are those of couplers: what the devices on each spur draw, and what is left
+// of the segment while the spur that takes the most is short.
+func (p *Pair) spurLimits(plant *model.Plant) (all []compute.Margin) {
+	worst, rise := (*Joint)(nil), 0.0
+	for _, j := range p.Joints {
+		coupler, _ := j.Outlet()
+		if coupler == nil {
+			continue
+		}
+		s := p.Beyond(j)
+		m := compute.Margin{What: "current of spur to " + s.Tags(), Unit: "mA", Actual: j.below(nil), Limit: coupler.Coupler.Limit, IsMax: true,
+			Code: finding.OverloadedSpur, Cure: "move devices to other spurs"}
+		for _, d := range s.Devices {
+			if d.Device.SupplyCurrent <= 0 {
+				m.Missing = append(m.Missing, "draws of "+d.Tag)
+			}
+		}
+		if m.Limit <= 0 {
+			m.Missing = append(m.Missing, "limit of "+coupler.Tag)
+		}
+		all = append(all, m)
+		if more := m.Limit - m.Actual; worst == nil || more > rise {
+			worst, rise = j, more
+		}
+	}
+	if worst == nil {
+		return nil
+	}
+	return append(all, p.shortLimits(plant, worst)...)
+}
+
+// Beyond is what hangs on a joint and beyond it, seen from the source.
+func (p *Pair) Beyond(j *Joint) *Spur {
+	s := &Spur{At: j.From}
+	s.gather(j, j.From)
+	return s
+}
+
+// shortLimits compare a segment with what its supply gives and its devices need while a
+// spur is short.
+func (p *Pair) shortLimits(plant *model.Plant, short *Joint) []compute.Margin {
+	pr := &plant.Practice
+	coupler, n := short.Outlet()
+	const cure = "use a supply for more current, or couplers that hold a short to less"
+	what := fmt.Sprintf("while spur %d of %s is short", n, coupler.Tag)
+	_, missing := p.Current()
+	if coupler.Coupler.Limit <= 0 {
+		missing = append(missing, "limit of "+coupler.Tag)
+	}
+	limit := p.sourceLimit()
+	current := compute.Margin{What: "current " + what, Unit: "mA", Actual: p.Joints[0].below(short) + pr.SegmentReserve, Limit: limit, IsMax: true, Missing: slices.Clone(missing), Code: finding.SpurShort, Cure: cure}
+	if limit <= 0 {
+		current.Missing = append(current.Missing, "limit of "+p.Source.Tag)
+	}
+	least := compute.Margin{What: "least voltage " + what, Unit: "V", Code: finding.SpurShort, Cure: cure, Missing: missing}
+	for _, d := range p.Devices() {
+		j := p.JointOf(d)
+		if p.beyond(j, short) {
+			continue
+		}
+		volts, lacks := p.Volts(plant, j, Case{Supply: model.Least, Celsius: pr.HotCopper.Celsius, Extra: pr.SegmentReserve, Short: short})
+		least.Missing = append(least.Missing, lacks...)
+		needs := p.needs(d)
+		if least.Limit == 0 || volts-needs < least.Actual-least.Limit {
+			least.Actual, least.Limit = volts, needs
+		}
+	}
+	if least.Missing = model.Unique(least.Missing); least.Limit == 0 { // no other device
+		return []compute.Margin{current}
+	}
+	return []compute.Margin{current, least}
+}
+
+// beyond reports whether a joint lies beyond another, seen from the source.
+func (p *Pair) beyond(j, other *Joint) bool {
+	for ; j != nil; j = j.From {
+		if j == other {
+			return true
+		}
+	}
+	return false
+}
+
+// needs are the volts that a device needs.
+func (p *Pair) needs(d *model.Part) float64 {
+	return cmp.Or(d.Device.LiftOff.Most(), p.Loop.Segment.Kind.Least)
+}
+
+// sourceLimit is the current that the source gives, in mA; 0 where that is not given.
+func (p *Pair) sourceLimit() float64 {
+	if p.Source.Supply != nil {
+		return p.Source.Supply.Limit
+	}
+	return p.Source.Card.Limit
 }

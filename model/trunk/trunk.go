@@ -31,7 +31,21 @@ type Joint struct {
 	Devices []*model.Part // among them, those of the segment
 	From    *Joint        // towards the source; nil at the source
 	By      *model.Conductor
+	Starts  *model.Terminal // where the core comes from, at From
+	Ends    *model.Terminal // where it lands here
 	Next    []*Joint
+}
+
+// Outlet is the coupler and the number of its spur that the cable of a joint comes from,
+// seen from the source; nil and 0 where it comes from no spur of a coupler.
+func (j *Joint) Outlet() (coupler *model.Part, n int) {
+	if j.By == nil {
+		return nil, 0
+	}
+	if t := j.Starts; t.Spur() > 0 {
+		return t.Part, t.Spur()
+	}
+	return nil, 0
 }
 
 // Spur is what hangs on the trunk at one joint by one cable.
@@ -129,7 +143,7 @@ func (p *Pair) within(c *model.Circuit) {
 				continue
 			}
 			for _, t := range []*model.Terminal{x.In, x.Out} {
-				for _, o := range t.Joined {
+				for _, o := range t.Joined { // by jumpers, or by the electronics of a coupler
 					p.nets.join(t, o)
 				}
 			}
@@ -200,15 +214,17 @@ func (p *Pair) walk(plus *model.Terminal, cores []*model.Conductor) {
 				continue
 			}
 			used[w] = true
-			far := a
+			near, far := w.To.Terminal, w.From.Terminal
 			if p.joint[a] == j {
-				far = b
+				near, far = far, near
 			}
-			if p.joint[far] != nil {
+			if p.joint[p.nets.root(far)] != nil {
 				p.Rings = append(p.Rings, w)
 				continue
 			}
-			j.Next = append(j.Next, add(far, j, w))
+			next := add(p.nets.root(far), j, w)
+			next.Starts, next.Ends = near, far
+			j.Next = append(j.Next, next)
 		}
 	}
 	for _, c := range p.Loop.Circuits {
@@ -244,6 +260,11 @@ func (p *Pair) devices(minus map[*model.Terminal]bool) {
 		}
 		j.Devices = append(j.Devices, d)
 	}
+}
+
+// Hangs reports whether a device hangs on a joint or beyond it, seen from the source.
+func (p *Pair) Hangs(j *Joint) bool {
+	return len(j.Devices) > 0 || slices.ContainsFunc(j.Next, p.Hangs)
 }
 
 // around are the joints that cables join to one.

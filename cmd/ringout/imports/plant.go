@@ -356,6 +356,7 @@ func (im *Importer) takePart(r *columns.Row) {
 	if !im.isTag(r, "part", name) {
 		return
 	}
+	coupler := "" // its kind: a coupler is a strip too
 	switch kind {
 	case "box", "cabinet", "panel", "system":
 		if !im.isFree(r, "part", name) {
@@ -371,8 +372,11 @@ func (im *Importer) takePart(r *columns.Row) {
 		return
 	case "strip", "earth bar", "barrier", "isolator", "supply":
 	default:
-		im.lose(r, "kind", finding.BadCell, "%q is not a kind of place or part: box, cabinet, panel, system, strip, earth bar, barrier, isolator or supply", kind)
-		return
+		if model.KindNamed(model.CouplerKinds, kind) == nil {
+			im.lose(r, "kind", finding.BadCell, "%q is not a kind of place or part: box, cabinet, panel, system, strip, spur protector, field barrier, earth bar, barrier, isolator or supply", kind)
+			return
+		}
+		coupler, kind = kind, "strip"
 	}
 	pl := im.place(r.Get("place"))
 	if pl == nil {
@@ -388,6 +392,7 @@ func (im *Importer) takePart(r *columns.Row) {
 	}
 	p := im.newPart(tag, name, kind, pl)
 	p.given = true
+	p.keys.add("kind", coupler)
 	apart := []string{"at", "wire"} // of places and earth bars
 	switch kind {
 	case "earth bar":

@@ -97,7 +97,7 @@ func under(key string, n *yaml.Node) string {
 
 // sections are the parts of a place by kind, in the order of the text.
 var sections = []struct{ key, kind string }{
-	{"strips", "strip"}, {"earths", "earth bar"}, {"barriers", "barrier"}, {"isolators", "isolator"}, {"supplies", "supply"}, {"cards", ""},
+	{"strips", "strip"}, {"couplers", "coupler"}, {"earths", "earth bar"}, {"barriers", "barrier"}, {"isolators", "isolator"}, {"supplies", "supply"}, {"cards", ""},
 }
 
 // placesText is places.yaml.
@@ -150,7 +150,7 @@ func putPlace(n *yaml.Node, pl *anyPlace, parts []*anyPart) {
 	for _, s := range sections {
 		of := shortMapping()
 		for _, p := range parts {
-			if p.kind == s.kind || s.kind == "" && p.isCard() {
+			if p.section() == s.kind || s.kind == "" && p.isCard() {
 				put(of, p.name, partNode(p))
 			}
 		}
@@ -161,6 +161,14 @@ func putPlace(n *yaml.Node, pl *anyPlace, parts []*anyPart) {
 	if len(pl.feeds) > 0 {
 		put(n, "feeds", listOf(pl.feeds)).Style = 0
 	}
+}
+
+// section is the kind of part under which a part is written.
+func (p *anyPart) section() string {
+	if p.kind == "strip" && p.keys.has("kind") {
+		return "coupler"
+	}
+	return p.kind
 }
 
 // partNode is a part of a place.

@@ -26,7 +26,7 @@ var partTable = table[partRow]{
 		}
 		return x.place.Tag
 	}},
-	{own("kind", "`box`, `cabinet`, `panel`, `system`, `strip`, `earth bar`, `barrier`, `isolator` or `supply`").needed(), partRow.kind},
+	{own("kind", "`box`, `cabinet`, `panel`, `system`, `strip`, `spur protector`, `field barrier`, `earth bar`, `barrier`, `isolator` or `supply`").needed(), partRow.kind},
 	{key("at"), func(x partRow) any { return x.unlessPart("at") }},
 	{key("wire"), func(x partRow) any { return x.unlessPart("wire") }},
 	{key("terminals").parted(PartedTexts), nil},
@@ -53,6 +53,8 @@ var partTable = table[partRow]{
 	{key("entity"), partRow.entity},
 	{key("earth"), partRow.earth},
 	{key("status"), nil},
+	{key("spurs").parted(PartedTexts), nil},
+	{key("draws").as("draws mA").in("mA"), nil},
 }
 
 func partRows(p *model.Plant, row func(...any)) {

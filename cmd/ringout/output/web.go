@@ -84,7 +84,7 @@ func tagWords(p *model.Plant) map[string]string {
 
 func partWord(p *model.Plant, x *model.Part) string {
 	switch {
-	case x.Strip != nil:
+	case x.Strip != nil && x.Coupler == nil:
 		return "strip"
 	case x.Card != nil:
 		return "card, " + p.Say(x.Kind.Words)

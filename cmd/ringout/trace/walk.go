@@ -212,7 +212,7 @@ func stationWords(st *model.Station) string {
 			words = append(words, s)
 		}
 	}
-	if p.Strip == nil && p.Card == nil && p.Kind != nil {
+	if (p.Strip == nil || p.Coupler != nil) && p.Card == nil && p.Kind != nil {
 		add(string(p.Kind.Words))
 	}
 	if p.Card != nil {

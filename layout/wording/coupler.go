@@ -1,0 +1,24 @@
+package wording
+
+import (
+	"fmt"
+
+	"ringout/layout/paper"
+	"ringout/model"
+)
+
+// Coupler is how many spurs a coupler has and what it holds each to; "" of other parts.
+func Coupler(p *model.Part) string {
+	if p.Coupler == nil {
+		return ""
+	}
+	return fmt.Sprintf("%d spurs of max %s", len(p.Coupler.Spurs), SpurLimit(p))
+}
+
+// SpurLimit is the current that a coupler holds each spur to.
+func SpurLimit(p *model.Part) string {
+	if p.Coupler.Limit <= 0 {
+		return paper.NotGiven + " mA"
+	}
+	return Plain(p.Coupler.Limit) + " mA"
+}
