@@ -337,6 +337,8 @@ var deviceTable = table[deviceRow]{
 	{own("lands on", "channels that its circuits come to"), func(d deviceRow) any { return landsOn(d.plant, d.loop, d.Part) }},
 	{key("status"), nil},
 	{key("address"), nil},
+	{key("protection"), nil},
+	{key("draws").as("draws W").in("W"), nil},
 }
 
 func instrumentRows(p *model.Plant, row func(...any)) {
