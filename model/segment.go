@@ -7,6 +7,15 @@ import "ringout/model/finding"
 type Segment struct {
 	Kind        *SegmentKind
 	Terminators []Terminator // in the order of the text
+	Bias        Bias
+}
+
+// Bias are the two resistors that hold an idle serial link at a mark: one from + to the
+// volts of the bias, one from - to their 0 V.
+type Bias struct {
+	At    *Terminal // of the part that has them, its first on the pair; nil for none
+	Ohms  float64   // Ω of each; 0 when not given
+	Volts float64   // V; 0 when not given
 }
 
 // Terminator is a terminator of a segment, and where it is fitted.
@@ -36,6 +45,8 @@ type SegmentKind struct {
 	Most    float64 // V that a device stands
 	Devices int     // most on one segment, what powers it apart
 	Ohms    float64 // Ω of a terminator
+	Idle    float64 // V that a receiver needs between the poles while nobody sends
+	Load    float64 // Ω between the poles of one device, the least
 	Farads  float64 // µF in series with the ohms; 0 without a capacitor
 	Longest float64 // m of trunk and spurs together, where the type of cable says nothing
 	Cables  []SegmentCable
@@ -70,7 +81,7 @@ var segmentKinds = []*SegmentKind{
 		Spurs: []SpurLimit{{12, []float64{120, 90, 60, 30}}, {14, []float64{90, 60, 30, 1}}, {18, []float64{60, 30, 1}},
 			{24, []float64{30, 1}}, {32, []float64{1}}}},
 	{Name: "serial link", Words: "serial link, two wires", Signal: Serial, Chained: true, Devices: 32,
-		Ohms: 120, Longest: 1200, After: "TIA-485", Spurs: []SpurLimit{{32, []float64{20}}}},
+		Ohms: 120, Idle: 0.2, Load: 12000, Longest: 1200, After: "TIA-485", Spurs: []SpurLimit{{32, []float64{20}}}},
 }
 
 // UnknownSegment stands for a kind that was not understood: it is reported where it is

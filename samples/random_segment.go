@@ -160,7 +160,9 @@ func (w *works) link(cab *place, screened bool) {
 		}
 	}
 	circuits = append(circuits, fmt.Sprintf("%s: [%s + -%s, %s, %s, wires, %s channel 1]", quoted(before), before, screen, w.pairCable(before, cab.tag, screened), lands(w.joints(cab, 1, bond, false), 1, screened, false), port))
-	w.begin("serial link", "SB")
+	if w.begin("serial link", "SB"); w.chance(50) {
+		fmt.Fprintf(&w.segments, "    bias at: %s\n%s%s", port, w.maybe(80, "    bias ohms: %s\n", "470 ohm"), w.maybe(80, "    bias volts: %s\n", "5 V"))
+	}
 	w.write(devices, circuits)
 }
 

@@ -25,7 +25,7 @@ func (r *recordBuilder) segment() []*paper.Table {
 	if r.loop.Segment.Kind.Powered {
 		return []*paper.Table{deadBus(r.plant, pair), r.liveBus(pair), r.spurs(pair)}
 	}
-	return []*paper.Table{deadLink(r.plant, pair), liveLink(pair)}
+	return []*paper.Table{deadLink(r.plant, pair), liveLink(r.plant, pair)}
 }
 
 // deadTable is the table of what is measured before power.
@@ -179,7 +179,11 @@ func deadLink(p *model.Plant, pair *trunk.Pair) *paper.Table {
 		words = paper.NotGiven + ": " + wording.Few(missing)
 	}
 	expect(t, "+ to −", words)
-	expect(t, p.Say("+ to screen, − to screen"), "open, or the resistors of a bias")
+	alone := "open, or the resistors of a bias"
+	if b := pair.Loop.Segment.Bias; b.At != nil {
+		alone = "open, but for the bias at " + b.At.Part.Tag
+	}
+	expect(t, p.Say("+ to screen, − to screen"), alone)
 	expect(t, p.Say("screen to earth, its own earth lifted"), "open")
 	expect(t, p.Say("last: land the earth of the screen; screen to earth"), "near 0 Ω")
 	return t
@@ -187,10 +191,18 @@ func deadLink(p *model.Plant, pair *trunk.Pair) *paper.Table {
 
 // liveLink is what is measured on a serial link with power, while it is idle: a receiver
 // takes 0.2 V for a mark (TIA-485).
-func liveLink(pair *trunk.Pair) *paper.Table {
+func liveLink(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	t := deadTable("Power on, link idle")
 	for _, j := range pair.Ends {
-		expect(t, "+ to − at "+j.Parts[0].Tag, "+ is positive, minimum 0.2 V")
+		words := ""
+		if b := pair.Loop.Segment.Bias; b.At != nil && pair.At(b.At) != nil {
+			if band, missing := pair.Idle(p, j); len(missing) > 0 {
+				words = paper.NotGiven + ": " + wording.Few(missing) + "; "
+			} else {
+				words = band.Words("V") + " V, "
+			}
+		}
+		expect(t, "+ to − at "+j.Parts[0].Tag, words+"+ is positive, minimum 0.2 V")
 	}
 	for _, d := range pair.Devices() {
 		address := paper.NotGiven

@@ -144,7 +144,7 @@ func (d *drawing) joint(x, y render.Len, cells []cell, again bool) {
 	j := d.pair.Trunk[cells[0].joint]
 	wide := render.Len(len(cells)) * cellWide
 	box := paper.Rect(x, y-jointMid, wide, 2*jointMid)
-	d.boxed(box, jointLines(j, wide-2*render.MM), again)
+	d.boxed(box, jointLines(j, d.s.Loop.Segment.Bias, wide-2*render.MM), again)
 	var ended []string
 	for _, t := range d.s.Loop.Segment.Terminators {
 		if d.pair.At(t.At) == j && !again {

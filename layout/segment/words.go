@@ -82,7 +82,7 @@ func spurLines(p *model.Plant, pair *trunk.Pair, s *trunk.Spur, most int) (all [
 }
 
 // jointLines tell what stands at a joint of the trunk, few.
-func jointLines(j *trunk.Joint, width render.Len) (all []line) {
+func jointLines(j *trunk.Joint, bias model.Bias, width render.Len) (all []line) {
 	const most = 4
 	for _, part := range j.Parts {
 		l := line{words: part.Tag, bold: true, tag: true}
@@ -99,6 +99,9 @@ func jointLines(j *trunk.Joint, width render.Len) (all []line) {
 			l = line{words: string(part.Kind.Words) + ", " + wording.Coupler(part)}
 		}
 		all = append(all, l)
+		if t := bias.At; t != nil && t.Part == part {
+			all = append(all, line{words: "bias 2 × " + figure(bias.Ohms, "Ω") + ", " + figure(bias.Volts, "V")})
+		}
 	}
 	if len(all) > most {
 		all = append(all[:most-1:most-1], line{words: fmt.Sprintf("and %d more", len(all)-most+1)})
@@ -109,6 +112,14 @@ func jointLines(j *trunk.Joint, width render.Len) (all []line) {
 		}
 	}
 	return all
+}
+
+// figure is a number with its unit, or NOT GIVEN.
+func figure(v float64, unit string) string {
+	if v <= 0 {
+		return unit + " " + paper.NotGiven
+	}
+	return wording.Plain(v) + " " + unit
 }
 
 // locationLines are where a place stands, on one line or two; none where that takes more:

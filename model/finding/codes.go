@@ -192,6 +192,15 @@ n,service,length,channel
 		After:  "X2: {terminals: 1..6}",
 	})
 
+	BiasAway = define(Kind{
+		Code: "bias-away", Severity: Error,
+		Means:  "a bias is not on the pair of its segment",
+		When:   "The bias of a serial link is said to be at a part that no circuit of the segment lands on.",
+		In:     "bus",
+		Before: "bias at: JB-61/X1",
+		After:  "bias at: SL-1",
+	})
+
 	BrokenLeg = define(Kind{
 		Code: "broken-leg", Severity: Error,
 		Means: "a leg goes on after it was cut back",
@@ -2212,6 +2221,15 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 		In:     "switch",
 		Before: "AC-1: {volts: 240 V AC, highest volts: 200 V}",
 		After:  "AC-1: {volts: 240 V AC, highest volts: 240 V}",
+	})
+
+	WeakBias = define(Kind{
+		Code: "weak-bias", Severity: Warning,
+		Means:  "the bias of a serial link is too weak for its terminators",
+		When:   "While nobody sends, the bias leaves less voltage between the poles than a receiver needs, with both terminators on and one unit load a device.",
+		In:     "bus",
+		Before: "bias ohms: 1 kohm",
+		After:  "bias ohms: 560 ohm",
 	})
 
 	WiresBetweenPlaces = define(Kind{

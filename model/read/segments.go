@@ -25,7 +25,35 @@ var segmentFields = slices.Concat(fields[*model.Loop]{
 			}
 		}
 	}, func(w *writer, l *model.Loop) { w.texts(texts(l.Segment.Terminators, model.Terminator.Tag)) }},
+	{"bias at", aText, "NOT GIVEN", "of a serial link: the part on the pair that holds it at a mark while nobody sends", "SL-1", func(r *plantReader, l *model.Loop, n node) {
+		r.fitted = append(r.fitted, func() { r.bias(l, n) })
+	}, func(w *writer, l *model.Loop) {
+		if t := l.Segment.Bias.At; t != nil {
+			w.text(t.Part.Tag)
+		} else {
+			w.text("")
+		}
+	}},
+	{"bias ohms", inOhms, "NOT GIVEN", "each of its two resistors", "560 ohm", func(r *plantReader, l *model.Loop, n node) { l.Segment.Bias.Ohms = r.ohms(n) }, func(w *writer, l *model.Loop) { w.given(l.Segment.Bias.Ohms, "Ω") }},
+	{"bias volts", inVolts, "NOT GIVEN", "the least that they are fed with", "4.75 V", func(r *plantReader, l *model.Loop, n node) { l.Segment.Bias.Volts = r.volts(n) }, func(w *writer, l *model.Loop) { w.given(l.Segment.Bias.Volts, "V") }},
 }, loopFields)
+
+// bias binds the part that has the resistors of a bias.
+func (r *plantReader) bias(l *model.Loop, n node) {
+	tag := r.text(n)
+	part := r.plant.PartByTag[tag]
+	if part == nil {
+		r.Report(n.wrong(finding.UnknownTag, "nothing is tagged %s", tag).WithHint(bind.TagLists(r.plant).Station(tag)))
+		return
+	}
+	if k := l.Segment.Kind; k != model.UnknownSegment && k.Idle == 0 {
+		r.Report(n.wrong(finding.UnusedFact, "bias of %s not used: a %s has none", l.Tag, k.Name))
+		return
+	}
+	if l.Segment.Bias.At = onPair(l, part); l.Segment.Bias.At == nil && !slices.ContainsFunc(l.Circuits, func(c *model.Circuit) bool { return c.Broken }) {
+		r.Report(n.wrong(finding.BiasAway, "bias at %s: no circuit of segment %s lands there", tag, l.Tag).WithHint(finding.Do("name a part that its pair lands on")))
+	}
+}
 
 func (r *plantReader) segments(n node) {
 	for key, value := range r.entries(n, "segment") {

@@ -202,19 +202,70 @@ func (p *Pair) Terminators() (all []model.Terminator) {
 // copper to it, at a temperature in °C, all in parallel; infinite without any. missing
 // names what is not given.
 func (p *Pair) TerminatedOhms(celsius float64) (ohms float64, missing []string) {
-	siemens := 0.0
+	siemens, missing := p.terminated(p.Joints[0], celsius)
+	return 1 / siemens, missing
+}
+
+// terminated is what the terminators let through between the poles at a joint, in S, each
+// by way of the copper to it.
+func (p *Pair) terminated(at *Joint, celsius float64) (siemens float64, missing []string) {
 	for _, t := range p.Terminators() {
-		ohms := p.Loop.Segment.Kind.Ohms
-		for j := p.At(t.At); j.By != nil; j = j.From {
-			core, lacks := coreOhms(j.By.Core.Cable, celsius)
-			if lacks != "" {
-				missing = append(missing, lacks)
-			}
-			ohms += 2 * core
-		}
-		siemens += 1 / ohms
+		ohms, lacks := p.between(at, p.At(t.At), celsius)
+		missing = append(missing, lacks...)
+		siemens += 1 / (p.Loop.Segment.Kind.Ohms + ohms)
 	}
-	return 1 / siemens, model.Unique(missing)
+	return siemens, model.Unique(missing)
+}
+
+// between is the resistance of both cores between two joints, in Ω.
+func (p *Pair) between(a, b *Joint, celsius float64) (ohms float64, missing []string) {
+	way := map[*Joint]bool{} // of which one of the two lies beyond, not both
+	for _, j := range []*Joint{a, b} {
+		for ; j.By != nil; j = j.From {
+			way[j] = !way[j]
+		}
+	}
+	for _, j := range p.Joints {
+		if !way[j] {
+			continue
+		}
+		core, lacks := coreOhms(j.By.Core.Cable, celsius)
+		if lacks != "" {
+			missing = append(missing, lacks)
+		}
+		ohms += 2 * core
+	}
+	return ohms, missing
+}
+
+// Idle is what the bias leaves between the poles at a joint while nobody sends, in V: the
+// divider of its two resistors and of terminators and devices (Ohm's law), less what is
+// lost in the copper to a terminator. It lies between that with one unit load a device and
+// copper at its hottest and that without any load and copper as on test day.
+func (p *Pair) Idle(plant *model.Plant, at *Joint) (band compute.Band, missing []string) {
+	k, bias := p.Loop.Segment.Kind, p.Loop.Segment.Bias
+	if bias.Ohms <= 0 {
+		missing = append(missing, "bias ohms of "+p.Loop.Tag)
+	}
+	if bias.Volts <= 0 {
+		missing = append(missing, "bias volts of "+p.Loop.Tag)
+	}
+	volts := func(celsius float64, loads int) float64 {
+		from := p.At(bias.At)
+		siemens, lacks := p.terminated(from, celsius)
+		siemens += float64(loads) / k.Load
+		way, more := p.between(from, at, celsius)
+		missing = append(missing, slices.Concat(lacks, more)...)
+		v := bias.Volts / (1 + 2*bias.Ohms*siemens)
+		if slices.ContainsFunc(p.Terminators(), func(t model.Terminator) bool { return p.At(t.At) == at }) {
+			v *= k.Ohms / (k.Ohms + way)
+		}
+		return v
+	}
+	band.Low = volts(plant.Practice.HotCopper.Celsius, len(p.Devices()))
+	band.High = volts(plant.Practice.TestCopper.Celsius, 0)
+	band.Value = (band.Low + band.High) / 2
+	return band, model.Unique(missing)
 }
 
 // Limits compares a segment with what its kind allows: how many devices, how much current,
@@ -239,6 +290,15 @@ func (p *Pair) Limits(plant *model.Plant) (all []compute.Margin) {
 	}
 	if k.Powered {
 		all = append(all, p.powerLimits(plant)...)
+	}
+	if k.Idle > 0 && p.Loop.Segment.Bias.At != nil && p.At(p.Loop.Segment.Bias.At) != nil {
+		for _, j := range p.Ends {
+			m := compute.Margin{What: "idle voltage at " + j.Parts[0].Tag, Unit: "V", Limit: k.Idle, Code: finding.WeakBias, Cure: "use smaller resistors for the bias"}
+			var band compute.Band
+			band, m.Missing = p.Idle(plant, j)
+			m.Actual = band.Low
+			all = append(all, m)
+		}
 	}
 	return all
 }

@@ -210,6 +210,9 @@ var loopTable = table[loopRow]{
 	{key("status"), nil},
 	{key("kind").as("segment"), nil},
 	{key("terminators").parted(PartedTexts), nil},
+	{key("bias at"), nil},
+	{key("bias ohms").in("ohm"), nil},
+	{key("bias volts").in("V"), nil},
 }
 
 // signals are the families of the circuits of a loop.
