@@ -88,9 +88,48 @@ type Card struct {
 	RangePos   map[int]finding.Pos
 	Powers     bool      // the card feeds the loop, wets the contact or drives the load
 	Terminals  int       // per channel, without the common
-	Common     *Terminal // - of all channels; nil where each has its own
+	Commons    []Common  // terminals that channels share for one pole; none where each has its own
 	From       *Terminal // of a supply or fed by one: what feeds the card; nil when not given
 	Minus      Minus     // what the - of its channels is joined to; zero when not given
+}
+
+// Common is a terminal that a group of channels share for their -, or for their +.
+type Common struct {
+	*Terminal
+	First, Last int // channels, from 1
+}
+
+// CommonOf is the terminal that channel n of a card shares with others; nil where it has its
+// own.
+func (p *Part) CommonOf(n int) *Terminal {
+	if p.Card != nil {
+		for _, c := range p.Card.Commons {
+			if c.First <= n && n <= c.Last {
+				return c.Terminal
+			}
+		}
+	}
+	return nil
+}
+
+// CommonAt is the common of a card that a terminal is; nil for any other.
+func (t *Terminal) CommonAt() *Common {
+	if t.Part.Card != nil {
+		for i, c := range t.Part.Card.Commons {
+			if c.Terminal == t {
+				return &t.Part.Card.Commons[i]
+			}
+		}
+	}
+	return nil
+}
+
+// Channels are those of a common in words: all ch, ch 1-8.
+func (c *Common) Channels() string {
+	if c.First == 1 && c.Last == c.Part.Card.Channels {
+		return "all ch"
+	}
+	return "ch " + Itoa(c.First) + "-" + Itoa(c.Last)
 }
 
 // Supply is what only a supply has.
@@ -283,13 +322,16 @@ func (p *Part) Channel(n int) []*Terminal {
 }
 
 // MeasureAt returns the terminals that a meter is put across at channel n of a card:
-// those of Channel, and the common.
+// those of Channel, and the common; of a pair the + first.
 func (p *Part) MeasureAt(n int) []*Terminal {
-	own := p.Channel(n)
-	if len(own) == 0 || p.Card.Common == nil {
+	own, common := p.Channel(n), p.CommonOf(n)
+	switch {
+	case len(own) == 0 || common == nil:
 		return own
+	case common.Role == '+':
+		return append([]*Terminal{common}, own...)
 	}
-	return append(slices.Clone(own), p.Card.Common)
+	return append(slices.Clone(own), common)
 }
 
 // CardSupply is the supply that a card names; nil for other parts.

@@ -81,6 +81,7 @@ type place struct {
 	strips   []*strip
 	cards    []*card
 	commons  []string            // cards whose common waits for a supply
+	plus     []string            // those whose common shares the + of their channels
 	fed      string              // the first strip with a supply
 	extra    map[string][]string // barriers, isolators, supplies, feeds
 }

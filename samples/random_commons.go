@@ -17,10 +17,13 @@ func (w *works) sharers(n int) {
 	for range n {
 		w.number++
 		l := &drawnLoop{}
-		if w.chance(60) {
+		switch w.IntN(4) {
+		case 0, 1:
 			w.threeWire(l)
-		} else {
+		case 2:
 			w.probe(l)
+		default:
+			w.plusContact(l)
 		}
 		w.looped(l)
 	}
@@ -76,4 +79,28 @@ func (w *works) probe(l *drawnLoop) {
 		steps = []string{d, run, at, fmt.Sprintf("+: [wires, %s/%s C%d, wires, %s +]\n          -: [wires, %[1]s/%[2]s F%[3]d]\n          Q: [wires, %[4]s Q]", cab.tag, s.name, n, card)}
 	}
 	l.circuit(w.walk(d, steps))
+}
+
+// plusContact adds a contact on a card whose channels share their +: it goes to the - of the
+// supply.
+func (w *works) plusContact(l *drawnLoop) {
+	cab := w.place("cabinets", w.IntN(2))
+	d := w.tag("ZS")
+	l.device(d, "kind: contact, set: opens when open")
+	run, _ := w.run(d, cab.tag, makeUp{"sw", 2, false, 1})
+	at, _ := w.land(cab, "sw", 2, false, false)
+	_, minus := w.feed(cab)
+	known := len(cab.cards)
+	channel := w.channel(cab, "DI", "{kind: DI, power: card, volts: 24 V, ohms: 3.3 kohm")
+	if strip, _, _ := strings.Cut(minus, " "); strip == cab.fed { // whose supply feeds the commons
+		channel = w.channel(cab, "DI", "{kind: DI, power: loop, ohms: 3.3 kohm, common: P +")
+		for _, c := range cab.cards[known:] {
+			if strings.HasSuffix(c.made, "P +") {
+				cab.plus = append(cab.plus, c.tag)
+			}
+		}
+		l.circuit(w.walk(d, []string{d, run, at, fmt.Sprintf("1: [wires, %s]\n          2: [wires, %s]", minus, channel)}))
+		return
+	}
+	l.circuit(w.walk(d, []string{d, run, at, "wires", channel}))
 }

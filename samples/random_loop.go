@@ -324,7 +324,10 @@ func (w *works) feed(cab *place) (fuse, minus string) {
 		for _, card := range cab.commons {
 			cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s - to %s M", t, card)))
 		}
-		cab.commons = nil
+		for _, card := range cab.plus {
+			cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s + to %s P", t, card)))
+		}
+		cab.commons, cab.plus = nil, nil
 		return fmt.Sprintf("{terminals: [F1..F%[1]d fused 0.5 A, N1..N%[1]d], jumpers: [F1..F%[1]d, N1..N%[1]d]}", max(n, 2))
 	})
 	cab.fed = cmp.Or(cab.fed, cab.tag+"/"+s.name)

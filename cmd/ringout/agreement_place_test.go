@@ -305,12 +305,18 @@ func (r *placeLeaf) row(line []word) *row {
 	return w
 }
 
-// nameOf finds the terminal of a row: level with it, or the one that the row is
+// nameOf finds the terminal of a row: level with it, or the one over it that the row is
 // a further leg of.
 func nameOf(names []*stripName, y, pitch float64) *stripName {
 	var best *stripName
+	off := func(n *stripName) float64 {
+		if under := n.base() - y; under > 0.2*pitch { // further legs lie under their terminal
+			return 10 * under
+		}
+		return math.Abs(n.base() - y)
+	}
 	for _, n := range names {
-		if best == nil || math.Abs(n.base()-y) < math.Abs(best.base()-y) {
+		if best == nil || off(n) < off(best) {
 			best = n
 		}
 	}

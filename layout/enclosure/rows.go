@@ -359,9 +359,9 @@ func LinkOf(t *model.Terminal) symbol.TerminalType {
 // noteOf is what is written on a terminal: its channel, what notesOf has, its deck.
 func noteOf(plant *model.Plant, t *model.Terminal) string {
 	var words []string
-	if c := t.Part.Card; c != nil && t == c.Common {
-		words = append(words, "all ch")
-	} else if c != nil && c.Terminals > 0 {
+	if common := t.CommonAt(); common != nil {
+		words = append(words, common.Channels())
+	} else if c := t.Part.Card; c != nil && c.Terminals > 0 {
 		words = append(words, fmt.Sprintf("ch %d", t.Index/c.Terminals+1))
 	}
 	words = append(words, notesOf(plant, t)...)

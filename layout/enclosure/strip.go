@@ -86,8 +86,12 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 		few = fmt.Sprintf(d.pl.Plant.Say("on earth feet: %d terminals, marked where they are drawn"), len(st.bonded))
 	}
 	fed := "fed from "
-	if p.Card != nil && p.Card.Common != nil { // the rest of the card is not
-		fed = p.Card.Common.Name + " fed from "
+	if p.Card != nil && len(p.Card.Commons) > 0 { // the rest of the card is not
+		var names []string
+		for _, common := range p.Card.Commons {
+			names = append(names, common.Name)
+		}
+		fed = strings.Join(names, ", ") + " fed from "
 	}
 	var full, tags []string
 	for _, s := range p.Feeders() {

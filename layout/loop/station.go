@@ -121,7 +121,7 @@ func bodyLines(plant *model.Plant, st *model.Station, width render.Len) []string
 				words = "powers the loop"
 			}
 		}
-		if common := p.Card.Common; common != nil {
+		if common := p.CommonOf(st.Channel); common != nil {
 			on := common.Name + " on " + fedFrom(common)
 			if words = wording.Joined(words, on); !paper.OneLine(fonts.Sans, paper.Heights[0], words, width) {
 				words = on

@@ -83,8 +83,8 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 				add(termination.In.Fed.Supply.Part)
 			}
 		}
-		if c := st.Part.Card; c != nil && c.Common != nil && c.Common.Fed != nil {
-			add(c.Common.Fed.Supply.Part)
+		if common := st.Part.CommonOf(st.Channel); common != nil && common.Fed != nil {
+			add(common.Fed.Supply.Part)
 		}
 	}
 	var told []*model.Circuit

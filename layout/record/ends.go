@@ -156,11 +156,23 @@ func (r *recordBuilder) live(t *paper.Table) {
 			} else {
 				r.supply(c, add)
 			}
+			r.common(c, add)
 			if len(t.Rows) == head+1 {
 				t.Rows = t.Rows[:head]
 			}
 		}
 	}
+}
+
+// common is the row of the common of a card that the circuit shares with other loops: it is
+// measured where it stands, and tells what goes with it when it opens.
+func (r *recordBuilder) common(c *model.Circuit, add func(what, from, to, expect string)) {
+	common, others := compute.CommonOf(c), compute.SharesCommon(r.plant, c)
+	if common == nil || common.Fed == nil || len(others) == 0 || c.Mains() {
+		return
+	}
+	add(fmt.Sprintf("Common, %s of %s, not lifted. Open, these loops go too: %s", common.CommonAt().Channels(), common.Part.Tag, compute.ShortList(others)),
+		common.Tag(), common.Fed.Supply.Tag(), "near 0 V")
 }
 
 func wholeRow(n int, what, from, to, expect string) paper.Row {

@@ -304,10 +304,12 @@ func (d *ground) terminal(t *model.Terminal) {
 	if by := t.Part.CardSupply(); by != nil {
 		d.part(by)
 	}
-	if card := t.Part.Card; card != nil && card.Common != nil {
-		d.part(t.Part, card.Common)
-		if card.Common.Fed != nil {
-			d.part(card.Common.Fed.Supply.Part)
+	if card := t.Part.Card; card != nil {
+		for _, common := range card.Commons {
+			d.part(t.Part, common.Terminal)
+			if common.Fed != nil {
+				d.part(common.Fed.Supply.Part)
+			}
 		}
 	}
 }

@@ -173,7 +173,9 @@ func (pl *Plan) around(l *model.Loop) (s surroundings) {
 					if by := t.Part.CardSupply(); by != nil && card.Minus == model.SupplyMinus {
 						insert(&s.places, by.Place)
 					}
-					fed(card.Common)
+					for _, common := range card.Commons {
+						fed(common.Terminal)
+					}
 				}
 			}
 		}

@@ -415,7 +415,7 @@ func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Termina
 			}
 			names = append(names, tm.Name)
 		}
-		if c := part.Card.Common; c != nil && (t.Text == c.Name || t.Text == string(c.Role)) {
+		if c := part.CommonOf(channel); c != nil && (t.Text == c.Name || t.Text == string(c.Role)) {
 			w.fail(t, finding.UnknownTerminal, finding.Do("end this leg on a strip of the supply that feeds %s", c.Name), "%s is the common of %s, which takes only its feed", c.Name, part.Tag)
 			return nil
 		}

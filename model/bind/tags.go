@@ -102,7 +102,7 @@ func (t *tagLists) Source(s string, in *model.Place) finding.Hint {
 
 // Fed is a hint for what a supply of a place feeds: a strip, or a card with a common.
 func (t *tagLists) Fed(s string, in *model.Place) finding.Hint {
-	is := func(p *model.Part) bool { return p.Strip != nil || p.Card != nil && p.Card.Common != nil }
+	is := func(p *model.Part) bool { return p.Strip != nil || p.Card != nil && len(p.Card.Commons) > 0 }
 	return t.near(s, t.partsThat(is, in), finding.Do("describe it under strips"))
 }
 

@@ -45,7 +45,7 @@ func TestCommon(t *testing.T) {
 	if own := card.Channel(3); len(own) != 1 || own[0].Name != "3" {
 		t.Errorf("channel 3 has %v", own)
 	}
-	if poles := card.MeasureAt(3); len(poles) != 2 || poles[1] != card.Card.Common || card.Channel(9) != nil {
+	if poles := card.MeasureAt(3); len(poles) != 2 || poles[1] != card.CommonOf(3) || card.Channel(9) != nil {
 		t.Errorf("poles of channel 3 are %v, channel 9 is %v", poles, card.Channel(9))
 	}
 }

@@ -198,7 +198,7 @@ func (n coppers) channel(st *model.Station, t *model.Terminal) {
 	for _, pole := range poles {
 		n.join(pole, t)
 	}
-	switch m := card.Common; {
+	switch m := st.Part.CommonOf(st.Channel); {
 	case m != nil && m.Fed != nil && !m.Fed.Supply.Part.Supply.AC:
 		for _, pole := range m.Fed.Supply.Part.Terminals {
 			n.join(pole, t)

@@ -27,34 +27,41 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 			pr := finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: open at %s", c.Name, l.Mark(), end.Tag())
 			pr.Hint = finding.Do("go on with wires to a card channel, or feed the terminal from a supply (feeds)")
 			found(pr)
-		case end.Part.Card != nil && end.Part.Card.Common != nil && end.Part.Card.Common.Fed == nil:
-			common := end.Part.Card.Common
+		case lacksFeed(last.Station):
+			common := last.Station.Part.CommonOf(last.Station.Channel)
 			pr := finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: ends on %s, but nothing feeds %s, the common of the card", c.Name, l.Mark(), end.Tag(), common.Tag())
-			pr.Hint = feedCommon(end.Part)
+			pr.Hint = feedCommon(common)
 			pr.Also = []finding.Related{{Pos: end.Part.Pos, Text: "the card is described here"}}
 			found(pr)
 		}
 	}
 }
 
-// feedCommon is a hint of the feed that the common of a card lacks: from the supply that
+// lacksFeed reports whether nothing feeds the common of the channel at a station.
+func lacksFeed(st *model.Station) bool {
+	common := st.Part.CommonOf(st.Channel)
+	return common != nil && common.Fed == nil
+}
+
+// feedCommon is a hint of the feed that a common of a card lacks: from the supply that
 // is given for the card, else from one of its place.
-func feedCommon(card *model.Part) finding.Hint {
+func feedCommon(common *model.Terminal) finding.Hint {
 	var poles []string
+	card := common.Part
 	from := card.CardSupply()
 	for _, s := range card.Place.Parts {
 		if s.Supply != nil && !s.Supply.AC && (from == nil || from == s) {
 			for _, t := range s.Terminals {
-				if t.Role == card.Card.Common.Role {
+				if t.Role == common.Role {
 					poles = append(poles, s.Tag+" "+t.Name)
 				}
 			}
 		}
 	}
 	if len(poles) == 0 {
-		return finding.Do("feed it from the - of the supply of its channels (feeds of %s)", card.Place.Tag)
+		return finding.Do("feed it from the %c of the supply of its channels (feeds of %s)", common.Role, card.Place.Tag)
 	}
-	return finding.Do("add to feeds of %s: %s to %s %s", card.Place.Tag, finding.AnyOf(poles), card.Tag, card.Card.Common.Name)
+	return finding.Do("add to feeds of %s: %s to %s %s", card.Place.Tag, finding.AnyOf(poles), card.Tag, common.Name)
 }
 
 // checkFieldDevices: is every terminal of every device that has polarity or a

@@ -86,7 +86,7 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 			if s.Station.Part.Kind.Isolates {
 				return true
 			}
-			for _, t := range []*model.Terminal{model.Origin(s.Termination.In), model.Origin(s.Termination.Out)} {
+			for _, t := range []*model.Terminal{model.Origin(s.Termination.In), model.Origin(s.Termination.Out), model.Origin(s.Station.Part.CommonOf(s.Station.Channel))} {
 				if t == nil || t.Nature() != model.Source {
 					continue
 				}
@@ -170,7 +170,7 @@ func marks(l *model.Leg, p *model.Plant) []mark {
 func circuitMeets(c *model.Circuit, t *model.Terminal) bool {
 	for _, l := range c.Legs {
 		for _, s := range l.Conductors {
-			if o := model.Origin(s.Termination.In); o != nil && o == t {
+			if o := model.Origin(s.Termination.In); o != nil && o == t || t != nil && model.Origin(s.Station.Part.CommonOf(s.Station.Channel)) == t {
 				return true
 			}
 		}

@@ -246,8 +246,8 @@ func supplies(c *model.Circuit) (all []*model.Terminal) {
 				continue
 			}
 			add(s.Termination.In)
-			if card := s.Termination.In.Part.Card; card != nil {
-				add(card.Common)
+			if common := s.Station.Part.CommonOf(s.Station.Channel); common != nil {
+				add(common)
 			}
 		}
 	}

@@ -125,6 +125,15 @@ func TestThreeWireTransmitterFaults(t *testing.T) {
 		{"the signal of a probe on its supply", []string{"-: [wires VT, MC-1/X6 F1]", "-: [wires, VM-2 channel 1 Q]", "Q: [wires WH, VM-2 channel 1 Q]", "Q: [wires WH, MC-1/X6 F1]"}, "shorted-supply"},
 		{"signal and common of a probe changed over", []string{"MC-1/X1 9 10 11 12, wires, VM-1 channel 1]", "MC-1/X1 9 10 11 12, wires, VM-1 channel 1 1SIG 1VT 1COM]"}, "crossed-leads"},
 		{"the screen of a probe earthed at both ends", []string{"VT-1201: [VT-1201,", "VT-1201: [VT-1201 screen earth,"}, "screen-earthed-twice"},
+		{"two feeds on one common", []string{"PS-1 - to DI-1 C1 BU", "PS-1 - to DI-1 C1 BU, PS-2 -24V to DI-1 C1"}, "joined-supplies"},
+		{"the common of one group fed as the other", []string{"PS-1 + to DI-1 C2 RD", "PS-1 - to DI-1 C2 RD"}, "reversed-polarity"},
+		{"a contact without its common", []string{", PS-1 + to DI-1 C2 RD", ""}, "open-leg"},
+		{"a contact of the one group wired as in the other", []string{"1: [wires BU, MC-1/X5 N4]", "1: [wires RD, MC-1/X5 F6]"}, "reversed-polarity"},
+		{"a contact of the other group likewise", []string{"1: [wires RD, MC-1/X5 F4]", "1: [wires, MC-1/X5 N4]"}, "no-source"},
+		{"a sourcing switch on a group that shares +", []string{"ZS-1303: {kind: contact,", "ZS-1303: {kind: proximity switch 3-wire, drop: 2 V, draws: 9 mA,", "        - W-1303\n        - MC-1/X2 5 6\n        - 1: [wires BU, MC-1/X5 N4]\n          2: [wires, DI-1 channel 9]", "        - W-1304\n        - MC-1/X2 5 6 7 8\n        - +: [wires, MC-1/X5 F6]\n          -: [wires, MC-1/X5 N4]\n          Q: [wires, DI-1 channel 9]", "  W-1303: {type: one-pair,", "  W-1304: {type: one-triad,"}, "crossed-leads"},
+		{"a channel of two groups", []string{"C2 9..16 +", "C2 8..16 +"}, "against-kind"},
+		{"a channel of no group", []string{"C2 9..16 +", "C2 10..16 +"}, "terminals-mismatch"},
+		{"channels that are not there", []string{"C2 9..16 +", "C2 9..17 +"}, "bad-terminals"},
 		{"no such output", []string{"output: sinking", "output: NPN"}, "against-kind"},
 	} {
 		s := string(text)

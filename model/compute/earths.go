@@ -70,7 +70,7 @@ func Earths(p *model.Plant, c *model.Circuit) (all []Earthing, missing []string)
 				if part.Card.Minus == model.EarthMinus {
 					add(Earthing{At: t, Part: part, Words: "channels of " + part.Tag + p.Say(" on the earth of ") + part.Place.Tag, Pos: part.Pos})
 				}
-				switch m := part.Card.Common; {
+				switch m := part.CommonOf(st.Channel); {
 				case m != nil && m.Fed != nil:
 					supplyEarth(p, m.Fed.Supply.Part, termination.Pos, add, ask)
 				case m != nil, part.Card.Minus == model.EarthMinus:

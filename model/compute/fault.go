@@ -3,6 +3,7 @@ package compute
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"ringout/model"
@@ -42,24 +43,58 @@ func FaultGuide(p *model.Plant, c *model.Circuit) (rows []FaultRow, missing []st
 		return sealFaults(p, c, d), nil
 	}
 	rows, missing = signalFaults(p, c, d)
-	if common := common(c); common != nil && len(rows) > 0 {
+	if common := CommonOf(c); common != nil && len(rows) > 0 {
 		fed := ""
 		if common.Fed != nil {
 			fed = " to " + common.Fed.Supply.Tag()
 		}
-		rows = append(rows, FaultRow{"common " + common.Name + " of the card open", "all channels of " + common.Part.Tag + " dead or wrong", "volts from " + common.Name + fed, "common wire: other circuits fail too"})
+		tells := "no other loop has it: this one alone"
+		if others := SharesCommon(p, c); len(others) > 0 {
+			tells = "these loops go too: " + ShortList(others)
+		}
+		rows = append(rows, FaultRow{"common " + common.Name + " of the card open", common.CommonAt().Channels() + " of " + common.Part.Tag + " dead or wrong", "volts from " + common.Name + fed, tells})
 	}
 	return rows, missing
 }
 
-// common is the common of the card that the circuit lands on; nil without one.
-func common(c *model.Circuit) *model.Terminal {
+// CommonOf is the common of the card that the circuit lands on; nil without one.
+func CommonOf(c *model.Circuit) *model.Terminal {
 	for _, st := range c.Visits() {
-		if st.Part.Card != nil && st.Part.Card.Common != nil {
-			return st.Part.Card.Common
+		if common := st.Part.CommonOf(st.Channel); common != nil {
+			return common
 		}
 	}
 	return nil
+}
+
+// SharesCommon are the other loops with a circuit on the common of the card of a circuit, in
+// the order of the text: with that open, they go too.
+func SharesCommon(p *model.Plant, c *model.Circuit) (loops []string) {
+	type loopsOf struct{}
+	on := model.Once(p, loopsOf{}, func(p *model.Plant) map[*model.Terminal][]string {
+		all := map[*model.Terminal][]string{}
+		p.EachCircuit(func(c *model.Circuit) {
+			if t := CommonOf(c); t != nil && !slices.Contains(all[t], c.Loop.Tag) {
+				all[t] = append(all[t], c.Loop.Tag)
+			}
+		})
+		return all
+	})
+	for _, tag := range on[CommonOf(c)] {
+		if tag != c.Loop.Tag {
+			loops = append(loops, tag)
+		}
+	}
+	return loops
+}
+
+// ShortList names the first of many, and counts the others.
+func ShortList(all []string) string {
+	const most = 6
+	if n := len(all) - most; n > 1 {
+		return strings.Join(all[:most], ", ") + fmt.Sprintf(" and %d more", n)
+	}
+	return strings.Join(all, ", ")
 }
 
 func signalFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultRow, missing []string) {
@@ -106,7 +141,7 @@ func (s *solver) receiver(only ...*model.Station) (float64, bool) {
 			return v / card.Ohms * 1000, ok
 		}
 		b, okB := s.voltage(at(ts[1], model.FieldSide))
-		in, okIn := s.voltage(post{t: ts[0], inside: 1})
+		in, okIn := s.voltage(inside(st.Part, st.Channel))
 		return s.shown(b-in) / card.Ohms * 1000, okB && okIn
 	}
 	return 0, false
@@ -117,7 +152,7 @@ func (s *solver) receiver(only ...*model.Station) (float64, bool) {
 func (s *solver) zero() (post, bool) {
 	for _, st := range s.circuit.Visits() {
 		if st.Part.Card != nil && st.Part.Card.Powers && st.Part.Kind.Signal != model.AnalogOut {
-			return post{t: st.Part.Channel(st.Channel)[0], inside: 1}, true
+			return inside(st.Part, st.Channel), true
 		}
 	}
 	if sup := s.circuit.Supply(); sup != nil && !sup.Supply.AC {

@@ -106,7 +106,7 @@ func (in inputOf) unloaded(st state) (float64, bool) {
 		ts := in.card.MeasureAt(visit.Channel)
 		from := at(ts[0], model.FieldSide)
 		if in.card.Card.Powers {
-			from = post{t: ts[0], inside: 1}
+			from = inside(in.card, visit.Channel)
 		}
 		a, okA := s.voltage(from)
 		b, okB := s.voltage(at(ts[1], model.FieldSide))

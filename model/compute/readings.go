@@ -173,8 +173,9 @@ func testPoints(c *model.Circuit) []Reading {
 			if outA, outB := outAt(st, a), outAt(st, b); outA != a && outB != b && outA != nil && outB != nil {
 				all = append(all, Reading{Station: st, A: outA, B: outB})
 			}
-		case a != nil && st.Part.Card != nil && st.Part.Card.Common != nil:
-			all = append(all, Reading{Station: st, A: a, B: st.Part.Card.Common})
+		case a != nil && st.Part.CommonOf(st.Channel) != nil:
+			ends := st.Part.MeasureAt(st.Channel)
+			all = append(all, Reading{Station: st, A: ends[0], B: ends[1]})
 		case a != nil && st.Part.Strip == nil:
 			if out := outAt(st, a); out != nil && out != a {
 				if a.Role == '-' && out.Role == '+' {

@@ -270,17 +270,22 @@ func output(st *model.Station) *model.Terminal {
 	return nil
 }
 
+// inside is the point in a card between the source and the input of channel n.
+func inside(p *model.Part, n int) post { return post{t: p.Channel(n)[0], inside: 1} }
+
 // channel adds what a card has behind the terminals of a channel.
 func (s *solver) channel(p *model.Part, n int) {
 	ts := p.MeasureAt(n)
 	if len(ts) < 2 {
 		return
 	}
-	if s.feed(ts[1]); p.Card.Common != nil && p.Card.Common.Fed == nil {
-		s.ask("where terminal %s of card %s lands", p.Card.Common.Name, p.Tag)
+	if s.feed(ts[1]); p.CommonOf(n) != nil {
+		if s.feed(p.CommonOf(n)); p.CommonOf(n).Fed == nil {
+			s.ask("where terminal %s of card %s lands", p.CommonOf(n).Name, p.Tag)
+		}
 	}
 	a, b := at(ts[0], model.FieldSide), at(ts[1], model.FieldSide)
-	inside := post{t: ts[0], inside: 1}
+	inside := inside(p, n)
 	c := p.Card
 	if d := s.circuit.Device(); d != nil && d.Device.Bleeder > 0 {
 		s.element('R', a, b, d.Device.Bleeder)

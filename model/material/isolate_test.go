@@ -146,7 +146,7 @@ func reachedFrom(p *model.Plant, x *model.Part) map[*model.Circuit]bool {
 		for _, j := range t.Joined {
 			walk(j)
 		}
-		if card := t.Part.Card; card != nil && card.Common == t { // its channels take their current back by it
+		if t.CommonAt() != nil { // its channels take their current back by it
 			for _, own := range t.Part.Terminals {
 				walk(own)
 			}

@@ -94,7 +94,7 @@ var cardFields = fields[*writtenCard]{
 	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }, func(w *writer, c *writtenCard) {
 		w.names(c.Terminals[:min(len(c.Terminals), c.Card.Channels*c.Card.Terminals)]) // the common has a key of its own
 	}},
-	{"common", aTerminal, "each channel has its own `-`", "name of a terminal that all channels share for their `-`; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "M", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) { w.text(nameOf(c.Card.Common)) }},
+	{"common", listOf(aText).called("names"), "each channel has its own `-`", "name of a terminal that all channels share for their `-`, or several with their channels; a `+` behind it where they share that; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "[C1 1..8, C2 9..16 +]", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) { w.texts(commonTexts(c.Card)) }},
 	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4; others have what their kind has", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }, func(w *writer, c *writtenCard) { w.count(c.Card.Terminals) }},
 	{"volts", biased, "NOT GIVEN", "supply voltage of a channel with `power: card`; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Volts) }},
 	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins and the lowest readings", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Least) }},
@@ -176,35 +176,40 @@ func (r *plantReader) cards(n node, pl *model.Place) {
 		case c.wires > 0 && c.wires != len(roles):
 			r.Report(c.leads.wrong(finding.AgainstKind, "a channel of kind %s has %d terminals, not %d", p.Kind.Name, len(roles), c.wires))
 		}
-		common := ""
-		if c.common != nil {
-			if common = r.text(*c.common); strings.ContainsAny(common, " \t,>:") {
-				r.Report(c.common.wrong(finding.BadTag, "terminal name %s: no space, comma, > or : allowed", finding.Quote(common)))
-				common = ""
-			} else if roles != "+-" {
-				r.Report(c.common.wrong(finding.UnusedFact, "common %s of %s not used: a channel of kind %s is drawn with all its leads", finding.Quote(common), p.Tag, p.Kind.Name))
-				common = ""
-			}
+		r.finishCard(c, roles)
+	}
+}
+
+// finishCard makes the terminals of a card of which a channel has these roles, and its
+// commons.
+func (r *plantReader) finishCard(c writtenCard, roles string) {
+	p := c.Part
+	commons := r.commons(c, roles)
+	if c.minus != nil {
+		if pick(r, *c.minus, &p.Card.Minus, model.MinusWords); len(commons) > 0 && p.Card.Minus == model.OwnMinus {
+			r.Report(c.minus.wrong(finding.AgainstKind, "the channels of %s share terminal %s as their -: none has its own", p.Tag, commons[0].Name).
+				WithAlso(c.common.pos(), "the terminal that they share").WithHint(finding.Write(model.SharedMinus.String())))
+			p.Card.Minus = 0
 		}
-		if common != "" {
-			roles = "+"
+	}
+	if len(commons) > 0 {
+		roles = "+"
+	}
+	p.Card.Terminals = len(roles)
+	r.channels(p, roles, c.terminals)
+	for _, common := range commons {
+		if p.Kind == model.UnknownKind {
+			return
 		}
-		if c.minus != nil {
-			if pick(r, *c.minus, &p.Card.Minus, model.MinusWords); common != "" && p.Card.Minus == model.OwnMinus {
-				r.Report(c.minus.wrong(finding.AgainstKind, "the channels of %s share terminal %s as their -: none has its own", p.Tag, common).
-					WithAlso(c.common.pos(), "the terminal that they share").WithHint(finding.Write(model.SharedMinus.String())))
-				p.Card.Minus = 0
-			}
+		for n := common.First; n <= common.Last && common.Role == '+'; n++ {
+			p.Channel(n)[0].Role = '-'
 		}
-		p.Card.Terminals = len(roles)
-		r.channels(p, roles, c.terminals)
-		if common != "" && p.Kind != model.UnknownKind {
-			p.Card.Common = &model.Terminal{Name: common, Role: '-'}
-			if !p.AddTerminal(p.Card.Common) {
-				r.Report(c.common.wrong(finding.TerminalTwice, "card %s has terminal %s twice", finding.Quote(p.Tag), common))
-				p.Card.Common, p.Kind = nil, model.UnknownKind // no circuit can land on it
-			}
+		if !p.AddTerminal(common.Terminal) {
+			r.Report(c.common.wrong(finding.TerminalTwice, "card %s has terminal %s twice", finding.Quote(p.Tag), common.Name))
+			p.Card.Commons, p.Kind = nil, model.UnknownKind // no circuit can land on it
+			return
 		}
+		p.Card.Commons = append(p.Card.Commons, common)
 	}
 }
 
@@ -539,13 +544,13 @@ func (r *plantReader) feeds(n node, pl *model.Place) {
 		if from == nil || to == nil {
 			continue
 		}
-		common := to.Part.Card != nil && to == to.Part.Card.Common
+		common := to.CommonAt() != nil
 		if from.Part.Supply == nil || to.Part.Strip == nil && !common {
 			r.Report(item.wrong(finding.BadFeed, "feed %s does not run from a supply to a strip or to the common of a card", finding.Quote(item.Value)).WithHint(useFeed))
 			continue
 		}
 		if common && from.Role != to.Role && from.Role != 'N' {
-			r.Report(item.wrong(finding.ReversedPolarity, "%s is the - of its channels, %s is not", to.Tag(), from.Tag()))
+			r.Report(item.wrong(finding.ReversedPolarity, "%s is the %c of its channels, %s is not", to.Tag(), to.Role, from.Tag()))
 			continue
 		}
 		if to.Fed != nil && to.Fed.Supply != from {

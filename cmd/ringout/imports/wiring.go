@@ -258,7 +258,10 @@ func (im *Importer) end(e *edge, column string) (terminalEnd, bool) {
 		p.place = im.mayPlace(e.row, column, at, "system")
 	}
 	earthScrew := p.loop != "" && slices.Contains(model.EarthScrews, name)
-	common := p.isCard() && name != "" && name == p.keys.value("common")
+	common := p.isCard() && name != "" && slices.ContainsFunc(strings.Split(p.keys.value("common"), ","), func(s string) bool {
+		words := strings.Fields(s)
+		return len(words) > 0 && words[0] == name
+	})
 	if !slices.Contains(p.terminals, name) && !earthScrew && !common {
 		if p.given && len(p.terminals) > 0 {
 			im.lose(e.row, column, finding.NotListed, "%s has no terminal %s", tag, name)
