@@ -101,6 +101,7 @@ var (
 	aName     = aText.called("name")
 	aTag      = aText.called("tag")
 	aTerminal = &shape{Type: scalar, Pattern: "^[^ \t,>:]+$", words: "name"}
+	aCommon   = &shape{Type: scalar, Pattern: `^\s*[^\s,>:]+(\s+\+?[0-9]+\.\.\+?[0-9]+)?(\s+\+)?\s*$`, words: "name"}
 	someNames = aText.called("names")
 	someTexts = listOf(aText).called("texts")
 	aGrid     = &shape{Type: types{"string"}, Pattern: grid.Pattern, words: "rows x columns"}
