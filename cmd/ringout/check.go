@@ -70,7 +70,7 @@ func checkPlant(cmd *cobra.Command, path string, sheets bool) (finding.Findings,
 		for _, found := range layout.NewIssued(r.plant, false, issues).Pages() {
 			r.findings = append(r.findings, found...)
 		}
-		r.findings = r.findings.Sort()
+		r.findings = r.findings.Say(r.plant.Say).Sort()
 	}
 	if err := r.print(cmd.ErrOrStderr()); err != nil {
 		return nil, err

@@ -125,7 +125,7 @@ func (d *drawing) run(ctx context.Context, stderr io.Writer) error {
 	}
 	defer to.Abandon()
 	found, err := d.draw(ctx, to, c, stderr)
-	d.findings = append(d.findings, found...).Sort()
+	d.findings = append(d.findings, found...).Say(d.plant.Say).Sort()
 	if e := d.print(stderr); err == nil {
 		err = e
 	}

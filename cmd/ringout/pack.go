@@ -104,7 +104,7 @@ func (p *packing) run(ctx context.Context, stderr io.Writer) error {
 	}
 	defer to.Abandon()
 	found, err := p.write(ctx, to, plan, pack)
-	p.findings = append(p.findings, found...).Sort()
+	p.findings = append(p.findings, found...).Say(p.plant.Say).Sort()
 	if e := p.print(stderr); err == nil {
 		err = e
 	}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/model/finding"
 )
 
@@ -279,7 +280,7 @@ func (w *walker) screenWord(words []Token) (rest []Token, screen *Token, ok bool
 	case i < 0:
 		return words, nil, true
 	case i != len(words)-2:
-		w.fail(words[i], finding.ScreenUnclear, finding.Do("put one terminal or earth bar after screen, and nothing behind it"), `"screen" needs one terminal or earth bar after it`)
+		w.fail(words[i], finding.ScreenUnclear, finding.Do(`put one terminal or earth bar after "screen", and nothing behind it`), `"screen" needs one terminal or earth bar after it`)
 		return nil, nil, false
 	}
 	return words[:i:i], &words[i+1], true // the word itself is not overwritten
@@ -315,11 +316,11 @@ func (w *walker) terminations(st *model.Station, path *model.Path, own []*model.
 		}
 	case len(words) < want:
 		w.fail(ref, finding.TerminalsShort, finding.Do("name one terminal for each core, then one for the screen"),
-			"%s: %s, %s named", ref.Text, finding.Count(want, "core"), finding.Count(len(words), "terminal"))
+			"%s: %s, %s named", ref.Text, english.Text(finding.Count(want, "core")), finding.Count(len(words), "terminal"))
 		return false
 	case len(words) > want:
 		w.fail(words[want], finding.TerminalsOver, noHint,
-			"%s: %s, %s named", ref.Text, finding.Count(want, "core"), finding.Count(len(words), "terminal"))
+			"%s: %s, %s named", ref.Text, english.Text(finding.Count(want, "core")), finding.Count(len(words), "terminal"))
 		return false
 	default:
 		for _, t := range words {
@@ -347,7 +348,7 @@ func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []mo
 		terminations = append(terminations, model.Termination{Pos: ref.Pos, Does: model.Lands, In: t, Out: out})
 	}
 	if len(terminations) < len(path.Legs) {
-		w.fail(ref, finding.TerminalsShort, noHint, "%s: %s, maximum %d", part.Tag, finding.Count(len(path.Legs), "core"), len(terminations))
+		w.fail(ref, finding.TerminalsShort, noHint, "%s: %s, maximum %d", part.Tag, english.Text(finding.Count(len(path.Legs), "core")), len(terminations))
 	}
 	return terminations
 }

@@ -6,6 +6,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/colour"
+	"ringout/model/english"
 	"ringout/model/finding"
 )
 
@@ -96,7 +97,7 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 	one := strings.TrimSuffix(word.Text, "s")
 	switch {
 	case !ok:
-		w.fail(word, finding.UnknownWord, finding.Do("use pair, triad, quad, core or reversed"), "%q is not a word for part of a cable", word.Text)
+		w.fail(word, finding.UnknownWord, finding.Do(`use "pair", "triad", "quad", "core" or "reversed"`), "%q is not a word for part of a cable", word.Text)
 		return false
 	case asked != 1 && asked != size:
 		w.fail(word, finding.GroupMismatch, UseGroup(cable),
@@ -112,7 +113,7 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 	}
 	for i, t := range words[1:] {
 		if i*asked >= len(path.Legs) {
-			w.fail(t, finding.CoresOver, finding.Do("name no more than %s", named), "more of %s named than the %s here", cable.Tag, finding.Count(len(path.Legs), "core"))
+			w.fail(t, finding.CoresOver, finding.Do("name no more than %s", named), "more of %s named than the %s here", cable.Tag, english.Text(finding.Count(len(path.Legs), "core")))
 			return false
 		}
 		named += " " + t.Text
@@ -137,14 +138,14 @@ func (w *walker) settleCores(r *model.Run, path *model.Path, s PathStep) {
 	cable, group := r.Cable, r.Cores[len(r.Cores)-1].Group
 	if r.Reversed {
 		if len(r.Cores) != 2 {
-			w.fail(s.Words[len(s.Words)-1], finding.ReversedGroup, noHint, "%s reversed, not a pair", finding.Count(len(r.Cores), "core"))
+			w.fail(s.Words[len(s.Words)-1], finding.ReversedGroup, noHint, "%s reversed, not a pair", english.Text(finding.Count(len(r.Cores), "core")))
 			return
 		}
 		r.Cores[0], r.Cores[1] = r.Cores[1], r.Cores[0]
 	}
 	if len(r.Cores) < len(path.Legs) {
 		w.fail(s.Words[0], finding.CoresShort, noHint, "circuit %q: %s here, %s of %s named",
-			w.circuit.Name, finding.Count(len(path.Legs), "leg"), finding.Count(len(r.Cores), "core"), cable.Tag)
+			w.circuit.Name, finding.Count(len(path.Legs), "leg"), english.Text(finding.Count(len(r.Cores), "core")), cable.Tag)
 		return
 	}
 	r.Cores = r.Cores[:len(path.Legs)]

@@ -145,11 +145,11 @@ func useStrip(pl *model.Place) string {
 }
 
 // UseBar tells which earth bars a place has.
-func UseBar(pl *model.Place) string {
+func UseBar(pl *model.Place) finding.Phrase {
 	if bars := pl.Bars(); len(bars) > 0 {
-		return "use " + few(bars)
+		return finding.Words("use %s", few(bars))
 	}
-	return "describe an earth bar under earths of " + pl.Tag
+	return finding.Words(`describe an earth bar under "earths" of %s`, pl.Tag)
 }
 
 // UseTerminal is a hint for a terminal that a part does not have.

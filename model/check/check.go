@@ -71,7 +71,7 @@ func Check(p *model.Plant) finding.Findings {
 	for _, ask := range checks {
 		ask(p, func(pr finding.Finding) { found = append(found, pr) })
 	}
-	return found.Sort()
+	return found.Say(p.Say).Sort()
 }
 
 // eachCircuit runs a check of one circuit on all that could be bound.

@@ -108,7 +108,7 @@ func checkEarthColour(p *model.Plant, found func(finding.Finding)) {
 			continue
 		}
 		told[w.Pos] = true
-		what := "a wire"
+		what := finding.Words("a wire")
 		if w.Core != nil {
 			what = coreWords(w.Core)
 		}

@@ -1,8 +1,6 @@
 package check
 
 import (
-	"fmt"
-
 	"ringout/model"
 	"ringout/model/finding"
 )
@@ -90,14 +88,14 @@ func checkScreenLandings(p *model.Plant, c *model.Circuit, found func(finding.Fi
 }
 
 // netName says whose screen the net is.
-func netName(n *model.ScreenNet) string {
+func netName(n *model.ScreenNet) finding.Phrase {
 	switch w := n.First; {
 	case w.Circuit != nil:
-		return fmt.Sprintf("circuit %q: screen", w.Circuit.Name)
+		return finding.Words("circuit %q: screen", w.Circuit.Name)
 	case w.Core != nil:
 		return coreWords(w.Core)
 	}
-	return "a screen"
+	return finding.Words("a screen")
 }
 
 func unearthed(n *model.ScreenNet, found func(finding.Finding)) {
@@ -116,9 +114,9 @@ func earthedTwice(n *model.ScreenNet, found func(finding.Finding)) {
 	a, b := n.Earths[0], n.Earths[1]
 	pr := finding.At(b.Use.Pos, finding.ScreenEarthedTwice, "%s earthed at %s and at %s", netName(n), a.At.Tag(), b.At.Tag())
 	for _, e := range n.Earths {
-		pr.Also = append(pr.Also, finding.Related{Pos: e.Use.Pos, Text: "earthed at " + e.At.Tag()})
+		pr.Also = append(pr.Also, finding.Also(e.Use.Pos, "earthed at %s", e.At.Tag()))
 	}
-	pr.Hint = finding.Do("cut it back at one end (screen x)")
+	pr.Hint = finding.Do(`cut it back at one end ("screen x")`)
 	found(pr)
 }
 

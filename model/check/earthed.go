@@ -99,7 +99,7 @@ func twice(earths []compute.Earthing, found func(finding.Finding)) {
 		}
 		pr := finding.At(e.Pos, finding.EarthedTwice, "circuit %q is earthed at two places: %s; and %s%s", e.Circuit.Name, e.Words, home.Words, by)
 		pr = pr.WithAlso(home.Pos, "the other earth, %s", home.Words)
-		pr.Hint = finding.Do("wire it through a galvanic isolator, or give what is isolated: minus: own of a card, earthed: none of a device")
+		pr.Hint = finding.Do(`wire it through a galvanic isolator, or give what is isolated: "minus: own" of a card, "earthed: none" of a device`)
 		if !e.Circuit.IntrinsicallySafe() || !inField(e) {
 			pr = pr.Warning()
 		}

@@ -6,6 +6,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/copper"
+	"ringout/model/english"
 	"ringout/model/finding"
 )
 
@@ -57,7 +58,7 @@ func checkScreenTerminals(p *model.Plant, found func(finding.Finding)) {
 			if t == nil || t.Part.Strip == nil || t.Role == 0 || w.Screen == (t.Role == 'S') {
 				continue
 			}
-			what := "core"
+			what := english.Text("core")
 			if w.Screen {
 				what = "screen"
 			}
@@ -81,9 +82,9 @@ func checkSizes(p *model.Plant, found func(finding.Finding)) {
 		if size == (copper.Size{}) {
 			continue
 		}
-		what, also := "wires", finding.Related{}
+		what, also := finding.Words("wires"), finding.Related{}
 		if w.Core != nil {
-			what, also = w.Core.Cable.Tag+" cores", finding.Related{Pos: w.Core.Cable.Type.Pos, Text: "the cable type is described here"}
+			what, also = finding.Words("%s cores", w.Core.Cable.Tag), finding.Related{Pos: w.Core.Cable.Type.Pos, Text: "the cable type is described here"}
 		} else {
 			also = finding.Related{Pos: w.Place.Pos, Text: "the wire of the place is given here"}
 		}

@@ -3,6 +3,7 @@ package check
 import (
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/english"
 	"ringout/model/finding"
 )
 
@@ -56,7 +57,7 @@ func checkMargins(p *model.Plant, c *model.Circuit, found func(finding.Finding))
 		for _, s := range compute.Shares(p, c) {
 			pr = pr.WithAlso(s.Feed.Pos, "%s", s.Words())
 		}
-		pr.Hint = finding.Do("%s", m.Cure)
+		pr.Hint = finding.Do("%s", english.Text(m.Cure))
 		found(pr)
 	}
 }

@@ -1,7 +1,6 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"ringout/model"
@@ -124,11 +123,11 @@ type mark struct {
 }
 
 // words names the point.
-func (m mark) words() string {
+func (m mark) words() finding.Phrase {
 	if m.core != nil {
 		return coreWords(m.core)
 	}
-	return m.terminal.Tag()
+	return finding.Words("%s", m.terminal.Tag())
 }
 
 // marks returns the marked points of a leg, from its first terminal on. Where
@@ -180,7 +179,7 @@ func circuitMeets(c *model.Circuit, t *model.Terminal) bool {
 
 // checkMarks reports where the marks of a leg change.
 func checkMarks(l *model.Leg, shown []mark, told map[finding.Pos]bool, found func(finding.Finding)) {
-	var crossed []finding.Related
+	first, crossed := finding.Phrase{}, []finding.Related(nil)
 	var at mark
 	reversed := false
 	for i, m := range shown {
@@ -190,18 +189,18 @@ func checkMarks(l *model.Leg, shown []mark, told map[finding.Pos]bool, found fun
 		}
 		reversed = reversed || m.hard && m.role != shown[0].role || i == len(shown)-1 && m.role != shown[0].role
 		if len(crossed) == 0 {
-			at = m
+			at, first = m, finding.Words("%s to %s", shown[i-1].words(), m.words())
 		}
-		crossed = append(crossed, finding.Related{Pos: m.pos, Text: fmt.Sprintf("%s to %s", shown[i-1].words(), m.words())})
+		crossed = append(crossed, finding.Also(m.pos, "%s to %s", shown[i-1].words(), m.words()))
 	}
 	if len(crossed) == 0 || told[at.at] {
 		return
 	}
 	told[at.at] = true
 	name := l.Circuit.Name
-	pr := finding.At(at.pos, finding.ReversedPolarity, "circuit %q, leg %s: reversed, %s", name, l.Mark(), crossed[0].Text)
+	pr := finding.At(at.pos, finding.ReversedPolarity, "circuit %q, leg %s: reversed, %s", name, l.Mark(), first)
 	if !reversed && len(crossed)%2 == 0 {
-		pr = finding.At(at.pos, finding.CrossedPolarity, "circuit %q, leg %s: reversed twice, first %s", name, l.Mark(), crossed[0].Text)
+		pr = finding.At(at.pos, finding.CrossedPolarity, "circuit %q, leg %s: reversed twice, first %s", name, l.Mark(), first)
 	}
 	pr.Also = crossed[1:]
 	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.Kind.Indicator {

@@ -42,9 +42,9 @@ func checkBarrierEarths(p *model.Plant, found func(finding.Finding)) {
 			return
 		}
 		pr := finding.At(part.Pos, finding.MissingBarrierEarth, "barrier %s has no earth bar", part.Tag)
-		pr.Hint = finding.Do("give it earth, a bar of %s", part.Place.Tag)
+		pr.Hint = finding.Do(`give it "earth", a bar of %s`, part.Place.Tag)
 		if bars := part.Place.Bars(); len(bars) > 0 {
-			pr.Hint = finding.Do("give it earth: %s", finding.AnyOf(bars))
+			pr.Hint = finding.Do(`give it "earth": %s`, finding.AnyOf(bars))
 		}
 		found(pr)
 	})

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/model/finding"
 	"ringout/model/trunk"
 )
@@ -159,6 +160,6 @@ func checkSegmentLimits(p *model.Plant, pair *trunk.Pair, found func(finding.Fin
 			unit = " " + m.Unit
 		}
 		found(finding.At(pair.Loop.Pos, m.Code, "%s: %s%s; %s %s%s (%s)", m.What, model.Round(m.Actual), unit, limit, model.Round(m.Limit), unit, pair.Loop.Segment.Kind.After).
-			WithHint(finding.Do("%s", m.Cure)))
+			WithHint(finding.Do("%s", english.Text(m.Cure))))
 	}
 }

@@ -40,7 +40,7 @@ func checkCores(p *model.Plant, found func(finding.Finding)) {
 			split[g] = w
 		} else if first.Circuit != w.Circuit {
 			pr := finding.At(w.Pos, finding.SplitPair, "%s split between circuits %q and %q", groupText(w.Core), first.Circuit.Name, w.Circuit.Name)
-			pr.Also = []finding.Related{{Pos: first.Pos, Text: "its other core is used here"}}
+			pr.Also = []finding.Related{finding.Also(first.Pos, "its other core is used here")}
 			found(pr)
 			split[g] = w // once for each change of circuit
 		}
@@ -222,7 +222,7 @@ func checkSupplies(p *model.Plant, c *model.Circuit, found func(finding.Finding)
 		pr := finding.At(c.Pos, finding.SplitSupplies, "circuit %q: fed from %s, returns to %s", c.Name, all[0].Part.Tag, all[1].Part.Tag)
 		pr.Also = []finding.Related{{Pos: all[0].Part.Pos, Text: all[0].Part.Tag + " is described here"}, {Pos: all[1].Part.Pos, Text: all[1].Part.Tag + " is described here"}}
 		if pr.Hint = finding.Do("feed both legs from one supply"); !ac {
-			pr.Hint = finding.Do("feed both legs from one supply, or give the pole of all supplies that is earthed (earthed pole)")
+			pr.Hint = finding.Do(`feed both legs from one supply, or give the pole of all supplies that is earthed ("earthed pole")`)
 		}
 		found(pr)
 	}
@@ -326,19 +326,19 @@ func checkChannelParts(_ *model.Plant, c *model.Circuit, found func(finding.Find
 }
 
 // coreWords names a core or screen in words: core black of W-21 pair 3.
-func coreWords(c *model.Core) string {
+func coreWords(c *model.Core) finding.Phrase {
 	switch {
 	case c.Group == 0:
-		return "overall screen of " + c.Cable.Tag
+		return finding.Words("overall screen of %s", c.Cable.Tag)
 	case c.IsScreen():
-		return "screen of " + groupText(c)
+		return finding.Words("screen of %s", groupText(c))
 	case c.Cable.Type.Size == 1:
-		return fmt.Sprintf("core %d of %s", c.Number, c.Cable.Tag)
+		return finding.Words("core %d of %s", c.Number, c.Cable.Tag)
 	}
-	return fmt.Sprintf("core %s of %s", c.Colour.Words(), groupText(c))
+	return finding.Words("core %s of %s", c.Colour.Words(), groupText(c))
 }
 
 // groupText names the group of a core: W-21 pair 3.
-func groupText(c *model.Core) string {
-	return fmt.Sprintf("%s %s %d", c.Cable.Tag, c.Cable.Type.GroupWord(), c.Group)
+func groupText(c *model.Core) finding.Phrase {
+	return finding.Words("%s %s %d", c.Cable.Tag, c.Cable.Type.GroupWord(), c.Group)
 }

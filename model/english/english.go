@@ -159,6 +159,17 @@ func (w Words) Say(t Text) string {
 	return b.String()
 }
 
+// Ways are all that a text may be in the words of any plant, each once, ours first.
+func Ways(t Text) []string {
+	ways := []string{string(t)}
+	for w := Words(1); w <= all; w++ {
+		if s := w.Say(t); !slices.Contains(ways, s) {
+			ways = append(ways, s)
+		}
+	}
+	return ways
+}
+
 // at is the longest form that the words have another word for and that a text begins
 // with, and its length; 0 for none. word is the text's first word.
 func (w Words) at(s, word string) (f form, n int) {

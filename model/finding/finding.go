@@ -13,6 +13,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/rivo/uniseg"
+
+	"ringout/model/english"
 )
 
 // Pos is where a value was written. Lines and columns count from 1, columns
@@ -80,12 +82,14 @@ type Finding struct {
 	Text     string
 	Also     []Related // the other places that take part
 	Hint     Hint      // what to do about it, when that is known
+	of       message
 }
 
 // Related is another place that takes part in a finding.
 type Related struct {
 	Pos  Pos
 	Text string
+	of   *message // nil where Text is said as it is
 }
 
 // Hint is what to do about a finding; the zero Hint is none. It names parts of the plant
@@ -94,6 +98,59 @@ type Hint struct {
 	Text   string
 	Advice bool     // to be done; else to be written as it stands
 	Each   []string // of what is to be written: the texts of which each mends it
+	of     message
+}
+
+// message is what a text is made of: a format of ours, which is said in the words of the
+// plant, and what stands in it, which stays as it is unless it is English of ours too. In
+// the format, keys of the language stand in quotes, and stay.
+type message struct {
+	format string
+	args   []any
+}
+
+// Phrase is a part of a message that is made of a format of ours like the whole.
+type Phrase struct{ of message }
+
+// Words is a phrase for a message.
+func Words(format string, args ...any) Phrase { return Phrase{message{format, args}} }
+
+func (p Phrase) String() string { return fmt.Sprintf(p.of.format, p.of.args...) }
+
+// said is the text in the words of a plant, or as it was where it is made of nothing.
+func (m message) said(was string, say func(english.Text) string) string {
+	if m.format == "" {
+		return was
+	}
+	parts := strings.Split(m.format, `"`)
+	for i := 0; i < len(parts); i += 2 {
+		parts[i] = say(english.Text(parts[i]))
+	}
+	args := slices.Clone(m.args)
+	for i, arg := range args {
+		switch arg := arg.(type) {
+		case english.Text:
+			args[i] = say(arg)
+		case Phrase:
+			args[i] = arg.of.said("", say)
+		}
+	}
+	return fmt.Sprintf(strings.Join(parts, `"`), args...)
+}
+
+// Say puts findings into the words of their plant, once, before they are sorted.
+func (ps Findings) Say(say func(english.Text) string) Findings {
+	for i := range ps {
+		p := &ps[i]
+		p.Text, p.of = p.of.said(p.Text, say), message{}
+		p.Hint.Text, p.Hint.of = p.Hint.of.said(p.Hint.Text, say), message{}
+		for j, also := range p.Also {
+			if also.of != nil {
+				p.Also[j] = Related{Pos: also.Pos, Text: also.of.said(also.Text, say)}
+			}
+		}
+	}
+	return ps
 }
 
 // Write is a hint of text to be put in the place of all that the finding marks; of
@@ -105,7 +162,7 @@ func Write(texts ...string) Hint {
 
 // Do is a hint of advice.
 func Do(format string, args ...any) Hint {
-	return Hint{Text: fmt.Sprintf(format, args...), Advice: true}
+	return Hint{Text: fmt.Sprintf(format, args...), Advice: true, of: message{format, args}}
 }
 
 // Or returns h, or another hint where h is none.
@@ -130,7 +187,7 @@ func (h Hint) String() string {
 // At makes a finding of a kind, in the severity of that kind. Every finding is made
 // by it. Of text that a pattern makes it names both places.
 func At(pos Pos, kind *Kind, format string, args ...any) Finding {
-	p := Finding{Severity: kind.Severity, Pos: pos, Code: kind.Code, Text: fmt.Sprintf(format, args...)}
+	p := Finding{Severity: kind.Severity, Pos: pos, Code: kind.Code, Text: fmt.Sprintf(format, args...), of: message{format, args}}
 	if pos.Made != nil {
 		p.Also = []Related{*pos.Made}
 	}
@@ -145,8 +202,13 @@ func (p Finding) WithHint(h Hint) Finding {
 
 // WithAlso returns p with one more place that takes part.
 func (p Finding) WithAlso(pos Pos, format string, args ...any) Finding {
-	p.Also = append(slices.Clip(p.Also), Related{pos, fmt.Sprintf(format, args...)})
+	p.Also = append(slices.Clip(p.Also), Also(pos, format, args...))
 	return p
+}
+
+// Also is another place that takes part in a finding, with what it has to do with it.
+func Also(pos Pos, format string, args ...any) Related {
+	return Related{Pos: pos, Text: fmt.Sprintf(format, args...), of: &message{format, args}}
 }
 
 // Span returns p with n characters marked.

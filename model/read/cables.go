@@ -153,7 +153,7 @@ func (r *plantReader) landSpares(c *model.Cable, overall, spares *node) {
 		if from, to, ok := r.twoEnds(*overall, c, 1); !ok {
 		} else if lands := from[0].Terminal != nil || to[0].Terminal != nil; c.Overall == nil && lands {
 			r.Report(overall.wrong(finding.NoOverallScreen, "cable type %q has no overall screen", c.Type.Name).
-				WithHint(finding.Do("give the type screen: %s if it has one, else land it nowhere: {from: x, to: x}", screenWords[c.Type.Screen|model.OverallScreen])))
+				WithHint(finding.Do(`give the type "screen: %s" if it has one, else land it nowhere: {from: x, to: x}`, screenWords[c.Type.Screen|model.OverallScreen])))
 		} else if c.Overall != nil {
 			c.Landing = &model.Conductor{Pos: overall.pos(), Core: c.Overall, Screen: true, Status: c.Status, From: from[0], To: to[0]}
 		}

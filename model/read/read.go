@@ -89,7 +89,7 @@ func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Fin
 		r.Errorf(finding.Pos{File: files[0], Line: 1, Col: 1}, finding.NoLoops, "the plant has no loops")
 	}
 	r.plant.Index()
-	return r.plant, r.sources, r.Findings.Sort()
+	return r.plant, r.sources, r.Findings.Say(r.plant.Say).Sort()
 }
 
 // plantFiles lists the files of a plant, sorted.

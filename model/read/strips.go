@@ -298,7 +298,7 @@ func (r *plantReader) bonded(n node, p *model.Part) {
 		s := r.text(item)
 		i := strings.LastIndex(s, " to ")
 		if i < 0 {
-			hint := finding.Do("end it with to and an earth bar: %s", bind.UseBar(p.Place))
+			hint := finding.Do(`end it with "to" and an earth bar: %s`, bind.UseBar(p.Place))
 			if bars := p.Place.Bars(); len(bars) == 1 {
 				hint = finding.Write(s + " to " + bars[0])
 			}

@@ -94,7 +94,7 @@ func (r *plantReader) cableTypes(n node) {
 		}
 		cableTypeFields.read(r, value, "", &t)
 		if !t.count() {
-			r.Report(key.wrong(finding.CoreCount, "%s needs one of cores, pairs, triads, quads; with cores too they must agree", key.what))
+			r.Report(key.wrong(finding.CoreCount, `%s needs one of "cores", "pairs", "triads", "quads"; with "cores" too they must agree`, key.what))
 		}
 		var listed *colour.Code
 		if t.colours != nil {
@@ -111,7 +111,7 @@ func (r *plantReader) cableTypes(n node) {
 					at = t.colours
 				}
 				r.Report(at.wrong(finding.CodeShort, "%s has no colours for %s %d", t.Code.Name, t.GroupWord(), t.Groups).
-					WithHint(finding.Do("give all colours as a list (colours)")))
+					WithHint(finding.Do(`give all colours as a list ("colours")`)))
 			}
 		}
 		t.ByColour = t.ToldByColour()
@@ -219,7 +219,7 @@ func (r *plantReader) listedCode(n node, t *model.CableType) *colour.Code {
 			group = append(group, c)
 		}
 		if len(group) != t.Size {
-			r.Report(item.wrong(finding.ColoursMismatch, "colours given: %d, for a %s of %d", len(group), model.GroupWords[max(t.Size, 1)], t.Size))
+			r.Report(item.wrong(finding.ColoursMismatch, "colours given: %d, for a %s of %d", len(group), t.GroupWord(), t.Size))
 			return nil
 		}
 		groups = append(groups, group)

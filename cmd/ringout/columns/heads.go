@@ -12,6 +12,7 @@ import (
 
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/tell"
+	"ringout/model/english"
 	"ringout/model/tables"
 )
 
@@ -380,7 +381,7 @@ func find(k Kind, heads []Head, m columnMap) map[string]Source {
 	mapped := maps.Clone(column)
 	for _, ours := range k.Heads() {
 		take(ours, func(h Head) bool {
-			return strings.EqualFold(h.lower, ours) || former[ours] != "" && strings.EqualFold(h.lower, former[ours])
+			return lists.IsHead(h.lower, ours) || former[ours] != "" && strings.EqualFold(h.lower, former[ours])
 		})
 	}
 	others := otherHeads[k.Name]
@@ -391,7 +392,9 @@ func find(k Kind, heads []Head, m columnMap) map[string]Source {
 		}
 	}
 	for whole, part := range inOne[k.Name] { // one column has both
-		if at := column[whole]; len(at) == 1 && column[part] == nil && strings.Contains(plainHead(heads[at[0]].words()), whole) {
+		if at := column[whole]; len(at) == 1 && column[part] == nil && slices.ContainsFunc(english.Ways(english.Text(whole)), func(way string) bool {
+			return strings.Contains(plainHead(heads[at[0]].words()), way)
+		}) {
 			column[part] = at
 		}
 	}
@@ -497,7 +500,7 @@ func (t *Table) Unread() []string {
 	}
 	var all []string
 	for i, h := range t.Heads {
-		if h.Text() == "" || used[i] || slices.ContainsFunc(t.List.Columns, func(c lists.Column) bool { return c.Head == h.lower && h.again < 2 }) {
+		if h.Text() == "" || used[i] || slices.ContainsFunc(t.List.Columns, func(c lists.Column) bool { return lists.IsHead(h.lower, c.Head) && h.again < 2 }) {
 			continue
 		}
 		all = append(all, h.Text())
@@ -549,7 +552,7 @@ func nearest(heads []Head, m columnMap) (best string, most int) {
 // IsDerived tells a list of ours that says nothing which the others do not say.
 func IsDerived(s *tables.Sheet) bool {
 	l := lists.Named(s.CalledAfter())
-	return l != nil && !slices.Contains(Order, l.Name) && slices.Equal(trimmedHeads(s.Rows[0].Cells), l.Heads())
+	return l != nil && !slices.Contains(Order, l.Name) && slices.EqualFunc(trimmedHeads(s.Rows[0].Cells), l.Heads(), lists.IsHead)
 }
 
 func trimmedHeads(cells []string) (all []string) {

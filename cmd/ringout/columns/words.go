@@ -7,6 +7,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/colour"
+	"ringout/model/english"
 )
 
 // This file has the words that other offices use: for heads, for colours, for kinds, and
@@ -119,7 +120,10 @@ var headWords = func() map[string]bool {
 	words := map[string]bool{}
 	for _, k := range Kinds {
 		for _, ours := range append(k.Heads(), OnlyOthers[k.Name]...) {
-			words[plainHead(ours)], words[plainHead(former[ours])] = true, true
+			words[plainHead(former[ours])] = true
+			for _, way := range english.Ways(english.Text(ours)) {
+				words[plainHead(way)] = true
+			}
 			for _, theirs := range otherHeads[k.Name][ours] {
 				words[theirs] = true
 			}

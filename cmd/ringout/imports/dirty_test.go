@@ -21,6 +21,7 @@ import (
 	"ringout/cmd/ringout/lists"
 	"ringout/model"
 	"ringout/model/diff"
+	"ringout/model/english"
 	"ringout/model/tables"
 	"ringout/samples"
 )
@@ -100,6 +101,23 @@ func gridsOf(p *model.Plant, names ...string) (all []*grid) {
 	return all
 }
 
+// onStrip is an end on a strip.
+var onStrip = regexp.MustCompile(`^[^/:]+/(X|TB-|XT)[0-9]+:[^/:]+$`)
+
+// otherEnds writes ends on strips with other signs between equipment, strip and terminal.
+func otherEnds(signs *strings.Replacer) func(*rand.Rand, *grid) {
+	return func(_ *rand.Rand, g *grid) {
+		for _, side := range []string{"from", "to"} {
+			g.each(side, func(_ int, s string) string {
+				if !onStrip.MatchString(s) {
+					return s // it may be a tag that has the sign
+				}
+				return signs.Replace(s)
+			})
+		}
+	}
+}
+
 // dirt is a kind of dirt: how it gets into a list.
 type dirt struct {
 	name string
@@ -160,6 +178,12 @@ var dirts = []dirt{
 			}
 		}
 	}},
+	{"words of America", func(r *rand.Rand, g *grid) {
+		words, _, _ := english.Words(0).Choose("North American")
+		for i, h := range g.heads[0] {
+			g.heads[0][i] = words.Say(english.Text(h))
+		}
+	}},
 	{"three columns", func(r *rand.Rand, g *grid) {
 		if g.name == "cores" {
 			g.inThree("From Equipment", "From Terminal Strip", "From Terminal No.", "To Equipment", "To Terminal Strip", "To Terminal No.")
@@ -190,6 +214,9 @@ var dirts = []dirt{
 		}
 		g.heads = [][]string{upper, lower}
 	}},
+	{"colons", otherEnds(strings.NewReplacer("/", ":"))},
+	{"points", otherEnds(strings.NewReplacer(":", "."))},
+	{"hyphens", otherEnds(strings.NewReplacer("/", "-", ":", "-"))},
 	{"colours", func(r *rand.Rand, g *grid) {
 		g.each("colour", func(_ int, s string) string { return theirColours.Replace(s) })
 	}},

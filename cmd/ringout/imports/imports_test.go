@@ -212,7 +212,7 @@ func terminalFacts(p *model.Plant) []string {
 		for _, x := range pl.Parts {
 			for _, t := range x.Terminals {
 				if x.Strip != nil {
-					facts = append(facts, fmt.Sprintf("%s %v %c %q", t.Tag(), t.Kind, t.Role, wiring.Notes(t)))
+					facts = append(facts, fmt.Sprintf("%s %v %c %q", t.Tag(), t.Kind, t.Role, wiring.Notes(p, t)))
 				}
 			}
 		}

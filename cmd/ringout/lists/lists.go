@@ -8,11 +8,13 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"ringout/cmd/ringout/wiring"
 	"ringout/layout"
 	"ringout/layout/sheet"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/model/material"
 	"ringout/model/read"
 	"ringout/model/tables"
@@ -72,6 +74,33 @@ func derived(heads ...string) (all []Column) {
 	return all
 }
 
+// headsFor are the heads of the columns in the words of a plant.
+func (l List) headsFor(p *model.Plant) (heads []string) {
+	for _, h := range l.Heads() {
+		heads = append(heads, p.Say(english.Text(h)))
+	}
+	return heads
+}
+
+// IsHead reports whether a head that somebody wrote is that of a column, in the words of
+// whatever plant.
+func IsHead(written, head string) bool {
+	return strings.EqualFold(written, head) || slices.ContainsFunc(waysOfHeads()[head], func(s string) bool { return strings.EqualFold(written, s) })
+}
+
+// waysOfHeads are the ways in which the heads of all lists may be said, but their own.
+var waysOfHeads = sync.OnceValue(func() map[string][]string {
+	ways := map[string][]string{}
+	for _, l := range All {
+		for _, h := range l.Heads() {
+			if more := english.Ways(english.Text(h))[1:]; len(more) > 0 {
+				ways[h] = more
+			}
+		}
+	}
+	return ways
+})
+
 // Heads are those of the columns.
 func (l List) Heads() (heads []string) {
 	for _, c := range l.Columns {
@@ -116,7 +145,7 @@ func (l List) Write(w io.Writer, p *model.Plant, as string) error {
 		e.SetIndent("", "  ")
 		return e.Encode(objects)
 	}
-	texts := [][]string{l.Heads()}
+	texts := [][]string{l.headsFor(p)}
 	l.Rows(p, func(cells ...any) {
 		row := make([]string, len(cells))
 		for i, c := range cells {
@@ -161,18 +190,18 @@ func terminalRows(p *model.Plant, row func(...any)) {
 			var loops []string
 			for _, u := range wiring.Ends(t) {
 				w := u.Conductor
-				name := wiring.Wire(w)
+				name := wiring.Wire(p, w)
 				if w.Core != nil {
 					name = w.Core.Name()
 				}
-				what[u.Side] = append(what[u.Side], strings.TrimSpace(name+" "+wiring.Colour(w)))
+				what[u.Side] = append(what[u.Side], strings.TrimSpace(name+" "+string(wiring.Colour(w))))
 				far[u.Side] = append(far[u.Side], wiring.End(wiring.FarEnd(u, t)))
 				if w.Circuit != nil && !slices.Contains(loops, w.Circuit.Loop.Tag) {
 					loops = append(loops, w.Circuit.Loop.Tag)
 				}
 			}
 			all := func(s []string) string { return strings.Join(s, "; ") }
-			row(t.Tag(), x.Where(), t.Kind.String(), all(wiring.Notes(t)), all(what[model.FieldSide]), all(far[model.FieldSide]),
+			row(t.Tag(), x.Where(), t.Kind.String(), all(wiring.Notes(p, t)), all(what[model.FieldSide]), all(far[model.FieldSide]),
 				all(what[model.SystemSide]), all(far[model.SystemSide]), all(loops), x.Status.String())
 		}
 	})

@@ -178,7 +178,7 @@ func coreRows(p *model.Plant, row func(...any)) {
 				row(c.Tag, core.Group, core.Name(), string(core.Colour.Words()), "", "", nil, nil, "", "", "", "", "", "", c.Status.String())
 				continue
 			}
-			cells := append([]any{c.Tag, core.Group, core.Name(), wiring.Colour(x)}, circuitCells(x, steps)...)
+			cells := append([]any{c.Tag, core.Group, core.Name(), string(wiring.Colour(x))}, circuitCells(x, steps)...)
 			row(append(cells, wiring.End(x.From), wiring.End(x.To),
 				wiring.Marker(p, x, x.From), wiring.Marker(p, x, x.To), cmp.Or(x.Spare, wiring.Doubt(x.Doubt)), x.Status.String())...)
 		}
@@ -232,7 +232,7 @@ func spareRows(p *model.Plant, row func(...any)) {
 				what = append(what, cmp.Or(x.Spare, wiring.Doubt(x.Doubt)))
 			}
 			if !used {
-				row(c.Tag+" "+wiring.Core(c.Cores[(g-1)*c.Type.Size]), string(c.Type.GroupWord()), once(from), once(to), once(what), c.Status.String())
+				row(c.Tag+" "+string(wiring.Core(c.Cores[(g-1)*c.Type.Size])), string(c.Type.GroupWord()), once(from), once(to), once(what), c.Status.String())
 			}
 		}
 	}
@@ -243,7 +243,7 @@ func spareRows(p *model.Plant, row func(...any)) {
 			}
 			for _, t := range x.Terminals {
 				if t.Spare() || t.Doubt != "" {
-					row(t.Tag(), "terminal", "", "", strings.Join(wiring.Notes(t), "; "), x.Status.String())
+					row(t.Tag(), "terminal", "", "", strings.Join(wiring.Notes(p, t), "; "), x.Status.String())
 				}
 			}
 		}

@@ -115,7 +115,7 @@ func short(s string) string {
 
 // sheet writes a list on the sheet of its name.
 func (l List) sheet(f *excelize.File, p *model.Plant, head int) error {
-	heads := l.Heads()
+	heads := l.headsFor(p)
 	last, err := excelize.ColumnNumberToName(len(heads))
 	if err != nil {
 		return err

@@ -11,6 +11,7 @@ import (
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/english"
 )
 
 // valuesWide is the width on the screen that columns of values may take.
@@ -25,10 +26,10 @@ func traceReadings(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	}
 	r, ok := compute.ReadingsOf(p, c)
 	if !ok {
-		fmt.Fprintf(w, "circuit %s, %s: no readings calculated\n\n", c.Name, c.Signal)
+		fmt.Fprintf(w, "circuit %s, %s: no readings calculated\n\n", c.Name, p.Say(english.Text(c.Signal.String())))
 		return
 	}
-	fmt.Fprintf(w, "circuit %s, %s: expected %s\n", c.Name, c.Signal, r.Unit)
+	fmt.Fprintf(w, "circuit %s, %s: expected %s\n", c.Name, p.Say(english.Text(c.Signal.String())), r.Unit)
 	fmt.Fprintf(w, "%s", indented(r.Condition+"; "+r.Method))
 	if len(r.Missing) > 0 {
 		fmt.Fprint(w, indented(wiring.NotGiven+": "+strings.Join(r.Missing, ", ")))

@@ -12,6 +12,7 @@ import (
 	"ringout/cmd/ringout/wiring"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/english"
 	"ringout/model/finding"
 )
 
@@ -112,7 +113,7 @@ func Write(w io.Writer, p *model.Plant, tag string, readings bool) error {
 		traceCable(w, p, t.cable)
 	}
 	if t.terminal != nil && !readings {
-		traceTerminal(w, t.terminal)
+		traceTerminal(w, p, t.terminal)
 	}
 	if t.part != nil && t.part.Supply != nil && !readings {
 		traceSupply(w, p, t.part)
@@ -144,36 +145,36 @@ func Write(w io.Writer, p *model.Plant, tag string, readings bool) error {
 
 // traceCable writes every core of a cable with both its ends.
 func traceCable(w io.Writer, p *model.Plant, c *model.Cable) {
-	fmt.Fprintf(w, "%s  %s\n\n", c.Tag, strings.Join(cableWords(c), ", "))
-	rows := [][]string{{"core", "colour", "at " + c.From.Tag(), "at " + c.To.Tag(), "circuit"}}
+	fmt.Fprintf(w, "%s  %s\n\n", c.Tag, strings.Join(cableWords(p, c), ", "))
+	rows := [][]string{{p.Say("core"), p.Say("colour"), "at " + c.From.Tag(), "at " + c.To.Tag(), "circuit"}}
 	for _, core := range wiring.Cores(c) {
 		x := p.ConductorOf(core)
 		if x == nil {
 			continue
 		}
 		from, to := c.Ends(x) // a path may begin at either
-		rows = append(rows, []string{wiring.Core(core), wiring.Colour(x), wiring.End(from), wiring.End(to), wiring.Circuit(x)})
+		rows = append(rows, []string{p.Say(wiring.Core(core)), p.Say(wiring.Colour(x)), wiring.End(from), wiring.End(to), wiring.Circuit(x)})
 	}
 	wiring.WriteColumns(w, "  ", rows)
 	fmt.Fprintln(w)
 }
 
 // cableWords describes a cable.
-func cableWords(c *model.Cable) []string {
+func cableWords(p *model.Plant, c *model.Cable) []string {
 	words := []string{"from " + c.From.Tag() + " to " + c.To.Tag(), wiring.CableLength(c)}
 	if t := c.Type; t != nil {
-		words = append(words, finding.Count(t.Groups, string(t.GroupWord()))+" of "+t.Copper.String()+", type "+t.Name)
+		words = append(words, finding.Count(t.Groups, p.Say(t.GroupWord()))+" of "+t.Copper.String()+", type "+t.Name)
 	}
 	return append(words, c.Status.String())
 }
 
 // traceTerminal writes what lands on both sides of a terminal.
-func traceTerminal(w io.Writer, t *model.Terminal) {
-	fmt.Fprintf(w, "%s  %s\n\n", t.Tag(), strings.Join(append([]string{t.Kind.String() + " terminal"}, wiring.Notes(t)...), ", "))
-	rows := [][]string{{"side", "core", "colour", "to", "circuit"}}
+func traceTerminal(w io.Writer, p *model.Plant, t *model.Terminal) {
+	fmt.Fprintf(w, "%s  %s\n\n", t.Tag(), strings.Join(append([]string{p.Say(english.Text(t.Kind.String())) + " terminal"}, wiring.Notes(p, t)...), ", "))
+	rows := [][]string{{"side", p.Say("core"), p.Say("colour"), "to", "circuit"}}
 	for _, u := range wiring.Ends(t) {
 		x := u.Conductor
-		rows = append(rows, []string{u.Side.String(), wiring.Wire(x), wiring.Colour(x), wiring.End(wiring.FarEnd(u, t)), wiring.Circuit(x)})
+		rows = append(rows, []string{u.Side.String(), wiring.Wire(p, x), p.Say(wiring.Colour(x)), wiring.End(wiring.FarEnd(u, t)), wiring.Circuit(x)})
 	}
 	if len(rows) == 1 {
 		fmt.Fprintf(w, "spare\n\n")
@@ -201,7 +202,7 @@ func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 		}
 	}
 	fmt.Fprintln(w)
-	rows := [][]string{{"from", "colour", "to", "jumpered to", "circuits"}}
+	rows := [][]string{{"from", p.Say("colour"), "to", "jumpered to", "circuits"}}
 	for _, t := range s.Terminals {
 		for _, u := range wiring.Ends(t) {
 			far, x := wiring.FarEnd(u, t), u.Conductor
@@ -217,7 +218,7 @@ func traceSupply(w io.Writer, p *model.Plant, s *model.Part) {
 					joined = append(joined, o)
 				}
 			}
-			rows = append(rows, []string{t.Tag(), wiring.Colour(x), far.Terminal.Tag(), strings.Join(model.Spans(joined), " "), strings.Join(circuitsOn(on), ", ")})
+			rows = append(rows, []string{t.Tag(), p.Say(wiring.Colour(x)), far.Terminal.Tag(), strings.Join(model.Spans(joined), " "), strings.Join(circuitsOn(on), ", ")})
 		}
 		if on := circuitsOn([]*model.Terminal{t}); len(on) > 0 {
 			rows = append(rows, []string{t.Tag(), "", "", "", strings.Join(on, ", ")})
@@ -252,7 +253,7 @@ func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	}
 	walk := newWalk(p, c, t)
 	words := []string{"circuit " + c.Name}
-	if s := c.Signal.String(); s != "" {
+	if s := p.Say(english.Text(c.Signal.String())); s != "" {
 		words = append(words, s)
 	}
 	words = append(words, finding.Count(len(c.Legs), "leg"), c.Status.String())

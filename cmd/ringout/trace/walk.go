@@ -54,7 +54,7 @@ func newWalk(p *model.Plant, c *model.Circuit, t target) *walk {
 		k.screen = k.screen || r.Screen != nil
 	}
 	if k.screen {
-		k.heads = append(k.heads, "screen")
+		k.heads = append(k.heads, k.plant.Say("screen"))
 	}
 	k.path(c.Path, nil)
 	return k
@@ -140,13 +140,13 @@ func (k *walk) run(r *model.Run, st *model.Station) {
 		case x.Kind == model.JumperRun:
 			l.cells[i] = "link"
 		case x.Core != nil && x.Core.Cable.Type.Size == 1:
-			l.cells[i] = fmt.Sprintf("%d %s", x.Core.Number, wiring.Colour(x))
+			l.cells[i] = fmt.Sprintf("%d %s", x.Core.Number, k.plant.Say(wiring.Colour(x)))
 		default:
-			l.cells[i] = wiring.Colour(x)
+			l.cells[i] = k.plant.Say(wiring.Colour(x))
 		}
 	}
 	if r.Screen != nil {
-		l.cells[len(k.conductors)] = "screen"
+		l.cells[len(k.conductors)] = k.plant.Say("screen")
 	}
 	k.lines = append(k.lines, l)
 }
@@ -154,9 +154,9 @@ func (k *walk) run(r *model.Run, st *model.Station) {
 // station sets out where the legs land between two runs, either of which may
 // be nil.
 func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Run) {
-	l := line{words: st.Part.Tag + "  " + stationWords(st), cells: k.blank(), station: st}
+	l := line{words: st.Part.Tag + "  " + stationWords(k.plant, st), cells: k.blank(), station: st}
 	if st.Channel > 0 {
-		l.words = fmt.Sprintf("%s channel %d  %s", st.Part.Tag, st.Channel, stationWords(st))
+		l.words = fmt.Sprintf("%s channel %d  %s", st.Part.Tag, st.Channel, stationWords(k.plant, st))
 	}
 	var notes []string
 	for i, leg := range p.Legs {
@@ -164,7 +164,7 @@ func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Ru
 		l.cells[leg-1] = terminationWords(termination)
 		if termination.In != nil {
 			l.marked = l.marked || k.target.lands(termination.In) || termination.Out != nil && k.target.lands(termination.Out)
-			if n := wiring.Notes(termination.In); len(n) > 0 && termination.In.Part.Strip != nil {
+			if n := wiring.Notes(k.plant, termination.In); len(n) > 0 && termination.In.Part.Strip != nil {
 				notes = append(notes, termination.In.Name+" "+strings.Join(n, ", "))
 			}
 		}
@@ -175,9 +175,9 @@ func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Ru
 			l.marked = l.marked || k.target.lands(s.In)
 			cell = s.In.Name
 			if s.In.Bar {
-				cell = "earth " + cell
+				cell = k.plant.Say("earth ") + cell
 			} else if s.In.Bond != nil {
-				cell += ", earth " + s.In.Bond.Name()
+				cell += k.plant.Say(", earth ") + s.In.Bond.Name()
 			}
 		}
 		l.cells[len(k.conductors)] = cell
@@ -204,7 +204,7 @@ func terminationWords(s *model.Termination) string {
 }
 
 // stationWords says what a station is and where.
-func stationWords(st *model.Station) string {
+func stationWords(plant *model.Plant, st *model.Station) string {
 	p := st.Part
 	var words []string
 	add := func(s string) {
@@ -213,7 +213,7 @@ func stationWords(st *model.Station) string {
 		}
 	}
 	if (p.Strip == nil || p.Coupler != nil) && p.Card == nil && p.Kind != nil {
-		add(string(p.Kind.Words))
+		add(plant.Say(p.Kind.Words))
 	}
 	if p.Card != nil {
 		add(p.Card.Address)
@@ -233,7 +233,7 @@ func stationWords(st *model.Station) string {
 // landings lists what a technician finds at each terminal of the path, place by
 // place, the field side first.
 func (k *walk) landings() [][]string {
-	rows := [][]string{{"  at", "core", "colour", "far end", "marker"}}
+	rows := [][]string{{"  at", k.plant.Say("core"), k.plant.Say("colour"), "far end", "marker"}}
 	seen := map[*model.Terminal]bool{nil: true}
 	terminal := func(t *model.Terminal) {
 		if seen[t] {
@@ -250,7 +250,7 @@ func (k *walk) landings() [][]string {
 				continue // of another circuit on a common terminal
 			}
 			here := model.End{Terminal: t, Side: u.Side}
-			rows = append(rows, []string{mark + t.Tag(), wiring.Wire(x), wiring.Colour(x), wiring.End(wiring.FarEnd(u, t)), k.plant.Marker(x, here)})
+			rows = append(rows, []string{mark + t.Tag(), wiring.Wire(k.plant, x), k.plant.Say(wiring.Colour(x)), wiring.End(wiring.FarEnd(u, t)), k.plant.Marker(x, here)})
 		}
 	}
 	for _, st := range k.circuit.Stations() {

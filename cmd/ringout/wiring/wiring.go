@@ -12,6 +12,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/colour"
+	"ringout/model/english"
 )
 
 // NotGiven stands where the plant says nothing: a blank could be misread.
@@ -40,23 +41,23 @@ func Cores(c *model.Cable) []*model.Core {
 
 // Core names a core within its cable, such as pair 3; its colour tells
 // which of the pair.
-func Core(c *model.Core) string {
+func Core(c *model.Core) english.Text {
 	switch {
 	case c.Group == 0:
 		return "overall screen"
 	case c.IsScreen():
-		return fmt.Sprintf("%s %d screen", c.Cable.Type.GroupWord(), c.Group)
+		return english.Text(fmt.Sprintf("%s %d screen", c.Cable.Type.GroupWord(), c.Group))
 	case c.Cable.Type.Size == 1:
-		return fmt.Sprintf("core %d", c.Number)
+		return english.Text(fmt.Sprintf("core %d", c.Number))
 	}
-	return fmt.Sprintf("%s %d", c.Cable.Type.GroupWord(), c.Group)
+	return english.Text(fmt.Sprintf("%s %d", c.Cable.Type.GroupWord(), c.Group))
 }
 
-// Wire names a conductor: its cable and core, or what it is.
-func Wire(x *model.Conductor) string {
+// Wire names a conductor in the words of its plant: its cable and core, or what it is.
+func Wire(p *model.Plant, x *model.Conductor) string {
 	switch {
 	case x.Core != nil:
-		return x.Core.Cable.Tag + " " + Core(x.Core)
+		return x.Core.Cable.Tag + " " + p.Say(Core(x.Core))
 	case x.Kind == model.JumperRun:
 		return "jumper"
 	}
@@ -65,14 +66,14 @@ func Wire(x *model.Conductor) string {
 
 // Colour is the colour of a conductor; "" for a screen or a jumper, which
 // have none.
-func Colour(x *model.Conductor) string {
+func Colour(x *model.Conductor) english.Text {
 	switch {
 	case x.Screen || x.Kind == model.JumperRun:
 		return ""
 	case x.Colour == colour.Colour{}:
 		return NotGiven
 	}
-	return string(x.Colour.Words())
+	return x.Colour.Words()
 }
 
 // Circuit is the circuit of a conductor, or that it is a spare.
@@ -134,7 +135,7 @@ const mostOthers = 30
 
 // Notes is what else there is to know of a terminal: its make if
 // special, its fuse, jumpers, earth and supply.
-func Notes(t *model.Terminal) []string {
+func Notes(p *model.Plant, t *model.Terminal) []string {
 	var notes []string
 	if t.Doubt != "" {
 		notes = append(notes, Doubt(t.Doubt))
@@ -143,7 +144,7 @@ func Notes(t *model.Terminal) []string {
 	case t.Kind == model.Fused:
 		notes = append(notes, strings.TrimSpace("fused "+t.Fuse.Text))
 	case t.Kind != model.FeedThrough:
-		notes = append(notes, t.Kind.String())
+		notes = append(notes, p.Say(english.Text(t.Kind.String())))
 	}
 	for _, group := range t.Part.Jumpers {
 		if slices.Contains(group, t) {
