@@ -156,13 +156,24 @@ func (w *walker) walk(path *model.Path, steps []PathStep, legs []int) {
 	}
 }
 
+// markedBy says which marks the legs of a circuit have, if any.
+func markedBy(marks []string) string {
+	if len(marks) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("its mark, %s, or ", strings.Join(marks, " "))
+}
+
 // part binds the tails after the last station of path.
 func (w *walker) part(path *model.Path, s PathStep) {
 	seen := map[int]Token{}
 	for _, t := range s.Tails {
-		n := 0
+		n, marks := 0, []string(nil)
 		for _, leg := range path.Legs {
 			l := w.circuit.Legs[leg-1]
+			if l.Role != 0 && !slices.Contains(marks, string(l.Role)) {
+				marks = append(marks, string(l.Role))
+			}
 			if t.Leg.Text == strconv.Itoa(leg) || (l.Role != 0 && t.Leg.Text == string(l.Role)) {
 				n = leg
 				if _, walked := seen[leg]; !walked {
@@ -171,7 +182,7 @@ func (w *walker) part(path *model.Path, s PathStep) {
 			}
 		}
 		if n == 0 {
-			w.fail(t.Leg, finding.UnknownLeg, finding.Do("name a leg by its mark (+ or -) or its number from 1"),
+			w.fail(t.Leg, finding.UnknownLeg, finding.Do("name a leg by %sits number, from 1", markedBy(marks)),
 				"circuit %q has no leg %q here", w.circuit.Name, t.Leg.Text)
 			return
 		}

@@ -2273,8 +2273,8 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 		Means:  "two words are chosen for one thing",
 		When:   `"words" of the practice chooses both words of a pair, or names all words after one of them.`,
 		In:     "signal",
-		Before: "words: [North American, core, conductor]",
-		After:  "words: [North American, core]",
+		Before: "words: [British, core, conductor]",
+		After:  "words: [British, core]",
 	})
 
 	WrongMark = define(Kind{

@@ -237,11 +237,11 @@ func (r *plantReader) ownPower(c writtenCard) {
 	if c.power == nil || said == c.Card.Powers {
 		return
 	}
-	text := "a card of kind %s drives no circuit"
-	if c.Card.Powers {
-		text = "a card of kind %s drives its circuits itself"
+	if said {
+		r.Report(c.power.wrong(finding.UnusedFact, "power of %s not used: a card of kind %s measures, whatever it drives for that", c.Tag, c.Kind.Name))
+		return
 	}
-	r.Report(c.power.wrong(finding.AgainstKind, text, c.Kind.Name).WithHint(finding.Write(powerWord(c.Card.Powers))))
+	r.Report(c.power.wrong(finding.AgainstKind, "a card of kind %s drives its circuits itself", c.Kind.Name).WithHint(finding.Write(powerWord(true))))
 }
 
 // inputLevels reports levels on a card that has no use for them, and those that cannot be.
