@@ -140,12 +140,17 @@ func isName(x ast.Expr) bool {
 	return ok && s.Sel.Name == "Name"
 }
 
-// toString reports whether a file turns an expression into a string.
+// toString reports whether a file turns an expression into a string, at once or in the words
+// of a plant.
 func toString(f *ast.File, of ast.Expr) (is bool) {
 	ast.Inspect(f, func(n ast.Node) bool {
 		if call, ok := n.(*ast.CallExpr); ok && len(call.Args) == 1 && call.Args[0] == of {
-			id, ok := call.Fun.(*ast.Ident)
-			is = is || ok && id.Name == "string"
+			switch to := call.Fun.(type) {
+			case *ast.Ident:
+				is = is || to.Name == "string"
+			case *ast.SelectorExpr:
+				is = is || to.Sel.Name == "Say" || to.Sel.Name == "Ways"
+			}
 		}
 		return !is
 	})

@@ -26,7 +26,7 @@ const (
 	CodesFirst = "Permits and codes first. Qualified persons only."
 
 	// DeadFirst is for diagrams of loops and segments.
-	DeadFirst english.Text = "Isolate and prove dead before work. " + CodesFirst
+	DeadFirst = english.Text("Isolate and prove dead before work. ") + CodesFirst
 
 	// Overrides is what forms and packs give way to.
 	Overrides = "Local codes, site permits and a qualified person's decision override this document."
