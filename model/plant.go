@@ -181,7 +181,9 @@ type Function struct {
 	Takes   []*Function // whose output it takes: a controller as its set point
 	TakenBy []*Function // that take its output
 	Outputs []*Circuit
-	Action  Action // zero when not given
+	Parts   []OutputPart // of its output, that some of them get
+	Between Meeting      // zero where the parts are to meet end to end
+	Action  Action       // zero when not given
 	Set     SetPoint
 	Alarms  []SetPoint
 }

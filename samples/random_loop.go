@@ -90,6 +90,9 @@ func (w *works) loop() {
 		w.taken = w.names.tag("UC", w.number)
 		l.function(w.taken, "kind: controller, action: direct, set: 50 %")
 	}
+	if w.before != "" && len(l.circuits) > 0 && w.number%7 == 3 {
+		l.function(w.names.tag("UP", w.number), splitRange(w.before, nameOf(l.circuits[0]), w.number))
+	}
 	if w.number%9 == 0 {
 		l.function(w.names.tag("UQ", w.number), "kind: totaliser")
 	}
@@ -107,6 +110,13 @@ func (w *works) loop() {
 		b.WriteString("    functions:\n" + strings.Join(l.functions, ""))
 	}
 	b.WriteString("    circuits:\n" + strings.Join(l.circuits, ""))
+}
+
+// splitRange is a controller that moves two circuits, each by a part of its output.
+func splitRange(a, b string, number int) string {
+	of := [][3]string{{"0..50 %", "50..100 %", ""}, {"50..0 %", "50..100 %", ""}, {"0..40 %", "60..100 %", ", between parts: gap"}, {"100..0 %", "0..100 %", ", between parts: overlap"}}[number/7%4]
+	part := func(circuit, span string) string { return circuit[:len(circuit)-1] + " " + span + `"` } // within the quotes
+	return fmt.Sprintf("kind: controller, action: direct, drives: [%s, %s], parts: [%s, %s]%s", a, b, part(a, of[0]), part(b, of[1]), of[2])
 }
 
 // instrument adds one instrument to a loop, with its circuits and at times a function.

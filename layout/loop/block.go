@@ -210,12 +210,14 @@ func crowded(t *model.Path) bool {
 	return n > 0 && len(t.Tails) == 0 && t.Stations[n-1].Part.Strip == nil
 }
 
-// functionsAt returns the functions that are drawn at a circuit: those that
-// read it first, or drive it and read nothing.
+// functionsAt returns the functions that are drawn at a circuit: those that read it first
+// of the circuits of their loop, or drive it and read none of these.
 func functionsAt(c *model.Circuit) []*model.Function {
 	var all []*model.Function
 	for _, f := range c.Loop.Functions {
-		if list := append(append([]*model.Circuit(nil), f.Reads...), f.Outputs...); len(list) > 0 && list[0] == c {
+		list := slices.Concat(f.Reads, f.Outputs)
+		own := slices.IndexFunc(list, func(o *model.Circuit) bool { return o.Loop == c.Loop }) // others have no place here
+		if own >= 0 && list[own] == c {
 			all = append(all, f)
 		}
 	}

@@ -223,6 +223,9 @@ func functionLines(words english.Words, f *model.Function, column render.Len) []
 	for _, from := range f.Takes {
 		lines = append(lines, paper.Wrap(fonts.Sans, paper.PlainHeight, f.TakenAs(from), width)...)
 	}
+	for _, p := range f.Parts {
+		lines = append(lines, paper.Wrap(fonts.Sans, paper.PlainHeight, p.Circuit.Name+" by "+p.Range.Text, width)...)
+	}
 	if f.Set.Given() {
 		lines = append(lines, "set "+f.Set.Text)
 	}

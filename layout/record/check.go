@@ -284,7 +284,7 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 		k.relay(c, p, volts)
 		return
 	}
-	last := finalElement(p)
+	last := p.FinalElement()
 	on, off := commands(c)
 	heading(t, "%s: %s, fails %s", c.Name, deviceWords(k.plant, c, p), wording.Given(last.Device.Fail.String()))
 	rest := "acts; observed"

@@ -54,7 +54,7 @@ func worked(p *model.Part, g *model.Group, yes bool) string {
 	if g != nil {
 		by = g.By
 	}
-	valve := finalElement(p).Tag
+	valve := p.FinalElement().Tag
 	switch by {
 	case model.ByOverload:
 		return either("trip the overload of "+p.Tag+" by its test button", "reset the overload of "+p.Tag)

@@ -3,6 +3,7 @@ package record
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -10,6 +11,7 @@ import (
 	"ringout/layout/paper"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/compute"
 	"ringout/render"
 )
 
@@ -33,6 +35,11 @@ func (r *recordBuilder) controllers() *paper.Table {
 		}
 		proof := func(apply, expect string) {
 			add(f.Tag+" "+f.Kind.String(), apply, expect, paper.Cell{Kind: paper.Tick, S: "so"})
+		}
+		if len(f.Parts) > 0 {
+			for _, percent := range r.plant.Practice.CheckPoints {
+				add(f.Tag+" output", "in manual, "+wording.Plain(percent)+" %", stands(f, percent), paper.Cell{Kind: paper.Tick, S: "so"})
+			}
 		}
 		switch inputs := f.Inputs(); {
 		case f.Kind.Selects():
@@ -87,6 +94,31 @@ func selected(f *model.Function, inputs []string, i int) (apply, expect string) 
 	return strings.Join(words, ", "), one
 }
 
+// stands says where everything that a function drives is at an output in per cent, each by
+// its own part.
+func stands(f *model.Function, output float64) string {
+	var words []string
+	for _, c := range f.Outputs {
+		signal := f.SignalAt(c, output)
+		if c.Device() == nil || c.Signal != model.AnalogOut {
+			words = append(words, c.Name+" "+wording.Plain(math.Round(signal*10)/10)+" %")
+			continue
+		}
+		for _, d := range driven(c) {
+			at := ownPercent(d, compute.Output(c.Device().Device), signal)
+			if len(c.Takers()) < 2 {
+				at = signal
+			}
+			opens, known := d.OpensBy()
+			if !opens {
+				at = 100 - at
+			}
+			words = append(words, d.FinalElement().Tag+map[bool]string{true: " " + wording.Plain(math.Round(at*10)/10) + " % open", false: " " + paper.NotGiven + ": fail"}[known])
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
 // moved says which way the output of a controller goes when its input rises, and
 // what the valves do then.
 func moved(f *model.Function) string {
@@ -97,12 +129,11 @@ func moved(f *model.Function) string {
 			continue
 		}
 		for _, d := range driven(c) {
-			valve := finalElement(d)
-			switch fail := valve.Device.Fail; fail {
-			case model.Open, model.Closed:
-				opens := rises == ((fail == model.Open) == (d.Device.Action == model.Reverse))
+			valve, part := d.FinalElement(), f.PartOf(c)
+			if opens, known := d.OpensBy(); known {
+				opens = opens == (rises == (part.Low < part.High))
 				words = append(words, valve.Tag+map[bool]string{true: " opens", false: " closes"}[opens])
-			default:
+			} else {
 				words = append(words, valve.Tag+" "+paper.NotGiven+": fail")
 			}
 		}

@@ -212,18 +212,6 @@ func (k *loopCheckBuilder) instruments(c *model.Circuit, device *model.Part) {
 	}
 }
 
-// finalElement is what a device moves in the end, by way of others; itself
-// when it moves nothing.
-func finalElement(p *model.Part) *model.Part {
-	for range 8 { // a ring of devices is the check's business
-		if p == nil || p.Device == nil || p.Device.Actuates == nil {
-			break
-		}
-		p = p.Device.Actuates
-	}
-	return p
-}
-
 func (k *loopCheckBuilder) analogOut(c *model.Circuit) {
 	if c.Device() == nil {
 		heading(k.strokes, "%s: 4-20 mA output, no field device in the model", c.Name)
@@ -256,7 +244,7 @@ func ownPercent(p *model.Part, span model.Range, percent float64) float64 {
 // taker is what one device does that takes the signal of an output, which others may
 // take too: the command is of the whole signal, its place in its own.
 func (k *loopCheckBuilder) taker(c *model.Circuit, p *model.Part, signal model.Range) {
-	d, valve, t := p.Device, finalElement(p), k.strokes
+	d, valve, t := p.Device, p.FinalElement(), k.strokes
 	split := len(c.Takers()) > 1
 	fail := valve.Device.Fail
 	air := model.Range{}

@@ -143,7 +143,7 @@ func (r *recordBuilder) moves() string {
 			add(&unknown, c.Name)
 		case !d.Kind.Annunciator:
 			for _, d := range driven(c) {
-				add(&moved, finalElement(d).Tag)
+				add(&moved, d.FinalElement().Tag)
 			}
 		}
 	}

@@ -110,6 +110,15 @@ var (
 		After:  "check points: [0 %, 50 %, 100 %]",
 	})
 
+	BadPart = define(Kind{
+		Code: "bad-part", Severity: Error,
+		Means:  "a part of the output of a function cannot be",
+		When:   "A part names no circuit that the function drives, or one that has a part already, or is not two different outputs from 0 to 100 %.",
+		In:     "split",
+		Before: "parts: [TV-111A 50..0 %, TV-111B 50..120 %]",
+		After:  "parts: [TV-111A 50..0 %, TV-111B 50..100 %]",
+	})
+
 	BadRange = define(Kind{
 		Code: "bad-range", Severity: Error,
 		Means:  "a range cannot be read",
@@ -1242,6 +1251,15 @@ loops:
 		In:     "signal",
 		Before: "X1: {terminals: 1A..3D, grid: 2 x 4}",
 		After:  "X1: {terminals: 1A..3D, grid: 3 x 4}",
+	})
+
+	OutputParts = define(Kind{
+		Code: "output-parts", Severity: Warning,
+		Means:  "the parts of an output leave a gap or overlap, or valves that move against each other both fail open",
+		When:   "A function drives several circuits, each by a part of its output (split range), and there is an output at which nothing moves, or one at which two move, without the word for it in \"between parts\". Or one valve opens as the other closes, and without air both are open.",
+		In:     "split",
+		Before: "parts: [TV-111A 45..0 %, TV-111B 50..100 %]",
+		After:  "parts: [TV-111A 50..0 %, TV-111B 50..100 %]",
 	})
 
 	OverdrivenBarrier = define(Kind{

@@ -2,6 +2,7 @@ package read
 
 import (
 	"cmp"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -377,6 +378,7 @@ func spanOf(s string) (low, high float64, unit string, ok bool) {
 type writtenFunction struct {
 	*model.Function
 	reads, drives, takes []bind.Token
+	parts                *node
 }
 
 var functionFields = fields[*writtenFunction]{
@@ -387,6 +389,10 @@ var functionFields = fields[*writtenFunction]{
 	{"reads", listOf(aName).called("names"), "", "circuits that it takes its value from; one of another loop stands as a flag on the sheets of both", "FT-2107", func(r *plantReader, f *writtenFunction, n node) { f.reads = r.names(n) }, func(w *writer, f *writtenFunction) { w.circuits(f.Reads) }},
 	{"takes", listOf(aTag).called("tags"), "", "functions whose output it takes: a controller as its set point (a cascade, or of a ratio), a select to choose from; of another loop likewise", "LIC-2115", func(r *plantReader, f *writtenFunction, n node) { f.takes = r.names(n) }, func(w *writer, f *writtenFunction) { w.functions(f.Takes) }},
 	{"drives", listOf(aName).called("names"), "", "circuits that it moves; of another loop likewise", "FV-2112", func(r *plantReader, f *writtenFunction, n node) { f.drives = r.names(n) }, func(w *writer, f *writtenFunction) { w.circuits(f.Outputs) }},
+	{"parts", someTexts, "all of its output", "which part of its output is the whole signal of a circuit that it drives (split range): the circuit, then the outputs at which its signal is at the low end and at the high end", "[TY-2150A 50..0 %, TY-2150B 50..100 %]", func(r *plantReader, f *writtenFunction, n node) { f.parts = &n }, func(w *writer, f *writtenFunction) {
+		w.texts(texts(f.Parts, func(p model.OutputPart) string { return p.Circuit.Name + " " + p.Range.Text }))
+	}},
+	{"between parts", aWord(model.MeetingWords...), "the parts meet end to end", "what is meant where they do not: `gap` (a dead band) or `overlap`; only in lists and checks", "gap", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Between, model.MeetingWords) }, func(w *writer, f *writtenFunction) { w.text(f.Between.String()) }},
 }
 
 func (r *plantReader) functions(n node, l *model.Loop) {
@@ -418,6 +424,7 @@ func (r *plantReader) functions(n node, l *model.Loop) {
 		r.later = append(r.later, func() {
 			f.Reads, f.Outputs = find(f.reads), find(f.drives)
 			r.takes(f)
+			r.outputParts(f)
 		})
 	}
 }
@@ -435,6 +442,42 @@ func (r *plantReader) takes(f writtenFunction) {
 		}
 	}
 }
+
+// outputParts reads which part of its output each circuit has that a function drives.
+func (r *plantReader) outputParts(f writtenFunction) {
+	if f.parts == nil {
+		return
+	}
+	for _, item := range r.list(*f.parts, "a part") {
+		s := r.text(item)
+		if s == "" {
+			continue
+		}
+		report := func(format string, args ...any) {
+			r.Report(item.wrong(finding.BadPart, format, args...).WithHint(finding.Do("write a circuit that it drives, and two outputs from 0 to 100 %%: FV-1A 0..50 %%")))
+		}
+		m := partOfOutput.FindStringSubmatch(s)
+		if m == nil {
+			report("%s is no part of the output of %s", finding.Quote(s), f.Tag)
+			continue
+		}
+		low, high, unit, ok := spanOf(m[2])
+		at := slices.IndexFunc(f.Outputs, func(c *model.Circuit) bool { return c.Name == m[1] })
+		switch {
+		case !ok || unit != "%" || min(low, high) < 0 || max(low, high) > 100 || low == high:
+			report("%s is no part of an output", finding.Quote(m[2]))
+		case at < 0:
+			report("%s does not drive %s", f.Tag, finding.Quote(m[1]))
+		case slices.ContainsFunc(f.Parts, func(p model.OutputPart) bool { return p.Circuit == f.Outputs[at] }):
+			report("%s has two parts of the output of %s", m[1], f.Tag)
+		default:
+			f.Parts = append(f.Parts, model.OutputPart{Pos: item.pos(), Circuit: f.Outputs[at], Range: model.Range{Low: low, High: high, Unit: "%", Text: m[2]}})
+		}
+	}
+}
+
+// partOfOutput is a circuit, then a span in per cent.
+var partOfOutput = regexp.MustCompile(`^(.+) (\S+ ?%)$`)
 
 // circuitNamed finds a circuit by name: one of loop l before those of others. Where
 // two others have it, which one is meant cannot be told: both are returned.

@@ -64,6 +64,8 @@ var functionTable = table[functionRow]{
 	{key("reads").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Reads) }},
 	{key("takes").parted(PartedTexts), func(f functionRow) any { return functionTags(f.Takes) }},
 	{key("drives").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Outputs) }},
+	{key("parts").parted(PartedTexts), nil},
+	{key("between parts"), nil},
 	{key("action"), nil},
 	{key("set"), nil},
 	{key("alarms").parted(PartedTexts), nil},
