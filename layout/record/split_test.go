@@ -104,3 +104,53 @@ func TestFunctionRows(t *testing.T) {
 		layouttest.Has(t, layouttest.RowsOf(r.controllers()), want)
 	}
 }
+
+// partsPlant has a controller that moves two valves by an output each: the cooling valve,
+// which air shuts, by the lower part, and the heating valve, which air opens, by the upper.
+const partsPlant = `plant: Parts
+cable types: {pair: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}}
+cabinets: {MC: {cards: {AO: {kind: AO, channels: 2, drive: 750 ohm}}}}
+cables:
+  WA: {type: pair, from: TYA, to: MC}
+  WB: {type: pair, from: TYB, to: MC}
+loops:
+  T:
+    service: heating and cooling
+    devices:
+      TYA: {kind: positioner, drives: TVA}
+      TYB: {kind: positioner, drives: TVB}
+      TVA: {kind: control valve, fail: open}
+      TVB: {kind: control valve, fail: closed}
+    functions:
+      TIC: {kind: controller, drives: [A, B], parts: [A 0..50 %, B 50..100 %], action: reverse, set: 40 %}
+    circuits:
+      A: [TYA, WA, AO channel 1]
+      B: [TYB, WB, AO channel 2]
+`
+
+// TestOutputParts: cooling full open at 0 % of the output and shut at 50 %, heating shut up
+// to 50 % and full open at 100 %: the example of heating and cooling by split range that
+// textbooks of process control have (from memory), and by proportion between. Turned parts,
+// a dead band and an overlap are reckoned by hand.
+func TestOutputParts(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ was, is, at string }{
+		{"", "", "0 TVA 100 TVB 0|25 TVA 50 TVB 0|50 TVA 0 TVB 0|75 TVA 0 TVB 50|100 TVA 0 TVB 100"},
+		{"A 0..50 %", "A 50..0 %", "0 TVA 0 TVB 0|25 TVA 50 TVB 0|50 TVA 100 TVB 0|75 TVA 100 TVB 50|100 TVA 100 TVB 100"},
+		{"A 0..50 %, B 50..100 %], ", "A 0..40 %, B 60..100 %], between parts: gap, ", "0 TVA 100 TVB 0|25 TVA 37.5 TVB 0|50 TVA 0 TVB 0|75 TVA 0 TVB 37.5|100 TVA 0 TVB 100"},
+		{"A 0..50 %, B 50..100 %", "B 0..100 %", "0 TVA 100 TVB 0|25 TVA 75 TVB 25|50 TVA 50 TVB 50|75 TVA 25 TVB 75|100 TVA 0 TVB 100"},
+		{"TYA: {", "TYA: {action: reverse, ", "0 TVA 0 TVB 0|25 TVA 50 TVB 0|50 TVA 100 TVB 0|75 TVA 100 TVB 50|100 TVA 100 TVB 100"},
+	} {
+		p := layouttest.PlantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(strings.Replace(partsPlant, c.was, c.is, 1))}}, "c", false)
+		r := &recordBuilder{plant: p, loop: p.Loops[0], own: 40}
+		var got []string
+		for _, row := range r.controllers().Rows {
+			if percent, is := strings.CutPrefix(row.Cells[1].S, "in manual, "); is {
+				got = append(got, strings.TrimSuffix(percent, " %")+" "+strings.NewReplacer(" % open", "", ",", "").Replace(row.Cells[2].S))
+			}
+		}
+		if s := strings.Join(got, "|"); s != c.at {
+			t.Errorf("with %q: %s, not %s", c.is, s, c.at)
+		}
+	}
+}
