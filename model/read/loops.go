@@ -392,7 +392,7 @@ var functionFields = fields[*writtenFunction]{
 	{"parts", someTexts, "all of its output", "which part of its output is the whole signal of a circuit that it drives (split range): the circuit, then the outputs at which its signal is at the low end and at the high end", "[TY-2150A 50..0 %, TY-2150B 50..100 %]", func(r *plantReader, f *writtenFunction, n node) { f.parts = &n }, func(w *writer, f *writtenFunction) {
 		w.texts(texts(f.Parts, func(p model.OutputPart) string { return p.Circuit.Name + " " + p.Range.Text }))
 	}},
-	{"between parts", aWord(model.MeetingWords...), "the parts meet end to end", "what is meant where they do not: `gap` (a dead band) or `overlap`; only in lists and checks", "gap", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Between, model.MeetingWords) }, func(w *writer, f *writtenFunction) { w.text(f.Between.String()) }},
+	{"between parts", aWord(model.MeetingWords...).listed(), "the parts meet end to end", "what is meant where they do not: `gap` (a dead band) or `overlap`", "gap", func(r *plantReader, f *writtenFunction, n node) { pick(r, n, &f.Between, model.MeetingWords) }, func(w *writer, f *writtenFunction) { w.text(f.Between.String()) }},
 }
 
 func (r *plantReader) functions(n node, l *model.Loop) {
