@@ -34,6 +34,7 @@ type countable struct {
 	marks []model.Marking // of its terminals; nil where they have none
 	unit  int             // cores of a pair; else 1
 	board bool            // terminals in rows and columns: a head does not part them
+	given bool            // the terminals of a device: nothing counts on them
 	taken map[string]finding.Pos
 }
 
@@ -102,7 +103,7 @@ func (c *counter) steps(circuit *model.Circuit, steps []PathStep) {
 			continue
 		}
 		for i := 0; i < len(words); i++ {
-			if m := counting.FindStringSubmatch(words[i].Text); m != nil {
+			if m := counting.FindStringSubmatch(words[i].Text); m != nil && !on.given {
 				n := 1
 				for i+n < len(words) && words[i+n].Text == follows {
 					n++
@@ -203,16 +204,16 @@ func (c *counter) thing(words []Token) (on *countable, rest []Token) {
 			}
 			return n
 		}), rest[1:2]
-	case part != nil && part.Place != nil && part.Device == nil:
+	case part != nil && (part.Place != nil || part.Device != nil):
 		return c.strip(part), rest
 	}
 	return nil, nil
 }
 
-// strip is a strip, or another part of a place, to count on.
+// strip is a strip, or another part with terminals in an order.
 func (c *counter) strip(part *model.Part) *countable {
 	return c.once(part.Tag, func() *countable {
-		n := &countable{tag: part.Tag, unit: 1, taken: map[string]finding.Pos{}, board: part.Strip != nil && part.Strip.Grid.Given()}
+		n := &countable{tag: part.Tag, unit: 1, given: part.Device != nil, taken: map[string]finding.Pos{}, board: part.Strip != nil && part.Strip.Grid.Given()}
 		for _, t := range part.Terminals {
 			n.names = append(n.names, t.Name)
 			if part.Strip != nil && part.Strip.HasSigns {

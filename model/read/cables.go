@@ -2,6 +2,7 @@ package read
 
 import (
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -29,8 +30,8 @@ var cableFields = fields[*writtenCable]{
 	}, func(w *writer, c *writtenCable) { w.length(c.Cable) }},
 	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }, func(w *writer, c *writtenCable) { w.text(c.Status.String()) }},
 	{"route", aText, "", "the way it goes; on ring-out sheets", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }, func(w *writer, c *writtenCable) { w.text(c.Route) }},
-	{"from", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }, func(w *writer, c *writtenCable) { w.text(c.From.Tag()) }},
-	{"to", aTag, asked, "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }, func(w *writer, c *writtenCable) { w.text(c.To.Tag()) }},
+	{"from", aTag, "with `to`, by the path that it is in", "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }, func(w *writer, c *writtenCable) { w.text(c.From.Tag()) }},
+	{"to", aTag, "with `from`, by the path that it is in", "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }, func(w *writer, c *writtenCable) { w.text(c.To.Tag()) }},
 	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
 		g := r.texts(n, "gland")
 		if len(g) != 2 {
@@ -55,9 +56,16 @@ func (r *plantReader) cables(n node) {
 		if !r.declare(key, c.Tag) {
 			continue
 		}
-		cableFields.read(r, value, "", &c)
+		if value.Kind == yaml.ScalarNode {
+			r.shortCable(value, &c)
+		} else {
+			cableFields.read(r, value, "", &c)
+		}
 		r.plant.CableByTag[c.Tag] = c.Cable
 		r.plant.Cables = append(r.plant.Cables, c.Cable)
+		if value.what = key.what; c.From.Pos.Line == 0 || c.To.Pos.Line == 0 {
+			r.endless = append(r.endless, endless{c.Cable, value})
+		}
 		r.later = append(r.later, func() {
 			if c.typ != nil {
 				r.cableType(c.Cable, *c.typ)
@@ -66,6 +74,80 @@ func (r *plantReader) cables(n node) {
 				r.landSpares(c.Cable, c.overall, c.spares)
 			}
 		})
+	}
+}
+
+// typeAndLength is a cable in one text: its type, and its length where that is given.
+var typeAndLength = regexp.MustCompile(`^(.*?)(?: +(\S+ *(?:m|ft|km)))?$`)
+
+// aCable is a cable: its keys, or its type and length in one text.
+var aCable = &shape{AnyOf: []*shape{defined("cable"), aText}}
+
+// shortCable reads a cable whose type and length are one text: one-pair 18 m.
+func (r *plantReader) shortCable(n node, c *writtenCable) {
+	at := typeAndLength.FindStringSubmatchIndex(n.Value)
+	part := func(i int, what string) node {
+		word := *n.Node
+		word.Value = n.Value[at[2*i]:at[2*i+1]]
+		if n.src.filled == nil {
+			word.Column += len([]rune(n.Value[:at[2*i]]))
+		}
+		return node{&word, n.src, finding.Quote(what)}
+	}
+	typ := part(1, "type")
+	if c.typ = &typ; at[4] >= 0 {
+		c.Length, c.InFeet = r.metres(part(2, "length"), 0.0001)
+	}
+}
+
+// endless is a cable whose text does not say where it goes.
+type endless struct {
+	cable *model.Cable
+	text  node
+}
+
+// endsOfPaths gives cables without from and to the ends that the first path with them has:
+// from where the path comes, to where it goes on.
+func (r *plantReader) endsOfPaths() {
+	if len(r.endless) == 0 {
+		return
+	}
+	runs := map[string][2]bind.Token{}
+	var look func(steps []bind.PathStep, before bind.Token)
+	look = func(steps []bind.PathStep, before bind.Token) {
+		for i, s := range steps {
+			for _, t := range s.Tails {
+				look(t.Steps, before)
+			}
+			if len(s.Words) == 0 {
+				continue
+			}
+			tag := s.Words[0]
+			if _, known := runs[tag.Text]; !known && r.plant.CableByTag[tag.Text] != nil && i+1 < len(steps) && len(steps[i+1].Words) > 0 {
+				runs[tag.Text] = [2]bind.Token{before, steps[i+1].Words[0]}
+			}
+			before = tag
+		}
+	}
+	for _, w := range r.circuits {
+		look(w.Steps, bind.Token{})
+	}
+	for _, e := range r.endless {
+		run, known := runs[e.cable.Tag]
+		for i, end := range []*model.CableEnd{&e.cable.From, &e.cable.To} {
+			name := []string{"from", "to"}[i]
+			other := []*model.CableEnd{&e.cable.To, &e.cable.From}[i]
+			switch part := r.plant.PartByTag[run[i].Text]; {
+			case end.Pos.Line > 0:
+			case !known || part == nil || other.Pos.Line > 0 && other.Pos != e.text.pos():
+				r.Report(e.text.wrong(finding.MissingKey, "%s lacks the key %s", e.text.what, finding.Quote(name)).
+					WithHint(finding.Do("write from and to, or neither where a path goes by the cable")))
+			case part.Place != nil:
+				end.Place, end.Pos = part.Place, e.text.pos()
+			default:
+				end.Part, end.Pos = part, e.text.pos()
+			}
+		}
 	}
 }
 

@@ -281,3 +281,48 @@ func TestCountedOnBoards(t *testing.T) {
 		}
 	}
 }
+
+// TestCablesByPaths: a cable in one line, of a loop, and without ends is the very cable that
+// is written out; devices have terminals in an order too.
+func TestCablesByPaths(t *testing.T) {
+	t.Parallel()
+	const plain = `plant: P
+cable types: {one: {pairs: 1, conductor: 1.0 mm2, code: black/white, screen: none}, many: {pairs: 6, conductor: 0.75 mm2, code: black/white numbered, screen: none}, three: {triads: 1, conductor: 1.0 mm2, code: black/white, screen: none}}
+boxes: {JB-1: {strips: {X1: {terminals: 1..9}}}}
+cabinets: {MC-1: {strips: {X1: {terminals: 1..9}}, cards: {AI-1: {kind: AI, power: card, channels: 2}, R-1: {kind: RTD, channels: 1}, RO: {kind: AO, channels: 1}}}}
+cables:
+  W-1: {type: one, from: FT-1, to: JB-1, length: 18 m}
+  H-1: {type: many, from: JB-1, to: MC-1}
+  W-2: {type: three, from: TE-1, to: MC-1, length: 60 ft}
+loops:
+  F-1: {service: flow, devices: {FT-1: {kind: transmitter}}, circuits: {FT-1: [FT-1 + -, W-1, JB-1/X1 1 2, {1: [H-1 core 3, MC-1/X1 1, wires, AI-1 channel 1 +], 2: [H-1 core 4, MC-1/X1 2, wires, AI-1 channel 1 -]}]}}
+  T-1: {service: heat, devices: {TE-1: {kind: RTD 3-wire}}, circuits: {TE-1: [TE-1 1 2 3, W-2, R-1 channel 1]}}
+`
+	facts := func(text string) []string {
+		p, _, found := Read(fstest.MapFS{"p.yaml": {Data: []byte(text)}}, "p.yaml")
+		for _, f := range found {
+			t.Fatalf("%v: %s in\n%s", f.Pos, f.Text, text)
+		}
+		var all []string
+		for _, c := range p.Cables {
+			all = append(all, c.Tag, c.Type.Name, c.From.Tag(), c.To.Tag(), model.Plain(c.Length))
+		}
+		for _, x := range p.Conductors {
+			all = append(all, x.Fact())
+		}
+		slices.Sort(all)
+		return all
+	}
+	want := facts(plain)
+	short := strings.NewReplacer("W-1: {type: one, from: FT-1, to: JB-1, length: 18 m}", "W-1: one 18 m", "{type: many, from: JB-1, to: MC-1}", "many",
+		"  W-2: {type: three, from: TE-1, to: MC-1, length: 60 ft}\n", "", "{service: heat, ", "{service: heat, cables: {W-2: {type: three, length: 60 ft}}, ", "TE-1 1 2 3", "TE-1 1 next next").Replace(plain)
+	for _, text := range []string{short, strings.Replace(short, "1 next next", "1..3", 1), strings.Replace(short, "{type: three, length: 60 ft}", "three 60 ft", 1)} {
+		if got := facts(text); !slices.Equal(got, want) {
+			t.Errorf("it is\n%q\nnot\n%q\nof\n%s", got, want, text)
+		}
+	}
+	p, _, found := Read(fstest.MapFS{"p.yaml": {Data: []byte(strings.Replace(short, "W-2: {type", "W-9: one 3 m, W-2: {type", 1))}}, "p.yaml")
+	if len(found) != 2 || found[0].Code != finding.MissingKey.Code || !strings.Contains(found[0].Text, "W-9") || p == nil {
+		t.Errorf("a cable that no path has is told by %v", found)
+	}
+}

@@ -22,6 +22,7 @@ var loopFields = fields[*model.Loop]{
 	{"status", aStatus, "`new`", "`new`, `existing` or `future`", "", func(r *plantReader, l *model.Loop, n node) { l.Status = r.status(n) }, func(w *writer, l *model.Loop) { w.text(l.Status.String()) }},
 	{"devices", tagged(defined("device")), "", "field devices and panel instruments", "", func(r *plantReader, l *model.Loop, n node) { r.devices(n, l) }, things[*model.Loop]},
 	{"functions", tagged(defined("function")), "", "work done in the system", "", func(r *plantReader, l *model.Loop, n node) { r.functions(n, l) }, things[*model.Loop]},
+	{"cables", tagged(aCable), "", "cables that are its own, as those of the plant", "{W-2107: one-pair 18 m}", func(r *plantReader, _ *model.Loop, n node) { r.cables(n) }, things[*model.Loop]},
 	{"circuits", named(defined("path")), "", "paths from the device to the I/O, by name", "", func(r *plantReader, l *model.Loop, n node) { r.circuitsOf(n, l) }, things[*model.Loop]},
 }
 
@@ -579,6 +580,7 @@ func (r *plantReader) bind() {
 	for _, f := range r.seats {
 		f()
 	}
+	r.endsOfPaths()
 	for _, f := range r.later {
 		f()
 	}

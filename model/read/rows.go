@@ -52,6 +52,14 @@ func (s shape) withBlanks() *shape {
 		s.Ref += WithBlanks
 		return &s
 	}
+	if len(s.AnyOf) > 0 && s.AnyOf[0].Ref != "" {
+		open := s
+		open.AnyOf = nil
+		for _, one := range s.AnyOf {
+			open.AnyOf = append(open.AnyOf, one.withBlanks())
+		}
+		return &open
+	}
 	if s.Properties == nil && s.Others == nil && s.Items == nil {
 		told := s.Description
 		s.Description = ""

@@ -223,7 +223,7 @@ var seenBySchema = []string{"wrong-shape", "unknown-key", "missing-key", "missin
 
 // leftToReader are the problems of these codes that are not: what they are about
 // is in the words of a text, or depends on another key.
-var leftToReader = regexp.MustCompile(`the key .* for none|a mark of a terminal|a kind of terminal|step .* is not a whole number|lacks the key "power"|must not be below 0|must be above 0|must be from [-0-9.]+ to [0-9]+ (V|%|°C|mA|ohm)|must be from [0-9.]+ m to|must be a gauge|a word for part of a cable|"label stock" is written as keys and values`)
+var leftToReader = regexp.MustCompile(`the key .* for none|a mark of a terminal|a kind of terminal|step .* is not a whole number|lacks the key "(power|from|to)"|must not be below 0|must be above 0|must be from [-0-9.]+ to [0-9]+ (V|%|°C|mA|ohm)|must be from [0-9.]+ m to|must be a gauge|a word for part of a cable|"label stock" is written as keys and values`)
 
 // TestSchemaOfMistakes compares, in both directions, what the schema refuses in
 // plants with mistakes with what the reader reports there.
