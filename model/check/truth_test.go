@@ -182,7 +182,20 @@ func (f *facts) walk(n *yaml.Node, s *factShape, sort, tag string) {
 // none reports whether a thing has not what the key is about, or has it by its wiring already.
 func (f *facts) none(key, tag string) bool {
 	return key == "device.terminals" && len(f.model.PartByTag[tag].Terminals) == 0 ||
+		key == "function.parts" && len(f.outputs(tag)) == 0 ||
 		key == "cable.overall" && slices.ContainsFunc(f.model.Cables, func(c *model.Cable) bool { return c.Tag == tag && c.Overall != nil })
+}
+
+// outputs are the circuits that a function drives.
+func (f *facts) outputs(tag string) []*model.Circuit {
+	for _, l := range f.model.Loops {
+		for _, x := range l.Functions {
+			if x.Tag == tag {
+				return x.Outputs
+			}
+		}
+	}
+	return nil
 }
 
 var exampleOfKey = regexp.MustCompile("example: `([^`]*)`")
@@ -259,6 +272,10 @@ func (f *facts) known(key, tag string) (values []string) {
 					values = append(values, d.Tag)
 				}
 			}
+		}
+	case key == "function.parts":
+		for _, c := range f.outputs(tag) {
+			values = append(values, fmt.Sprintf("[%q]", c.Name+" 0..50 %"))
 		}
 	case key == "function.reads" || key == "function.drives":
 		f.model.EachCircuit(func(c *model.Circuit) { values = append(values, fmt.Sprintf("%q", c.Name)) })
