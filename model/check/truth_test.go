@@ -273,6 +273,10 @@ func (f *facts) known(key, tag string) (values []string) {
 				}
 			}
 		}
+	case key == "loop.cables" || key == "segment.cables":
+		if c := f.model.Cables; len(c) > 0 && c[0].Type != nil {
+			values = append(values, fmt.Sprintf("{W-99: {type: %q, from: %q, to: %q}}", c[0].Type.Name, c[0].From.Tag(), c[0].To.Tag()))
+		}
 	case key == "function.parts":
 		for _, c := range f.outputs(tag) {
 			values = append(values, fmt.Sprintf("[%q]", c.Name+" 0..50 %"))
