@@ -232,7 +232,15 @@ func (w *rewriter) plantText(root *yaml.Node) {
 		if c.Pos.Made != nil {
 			continue
 		}
-		w.thing("cable", at(at(root, "cables"), c.Tag), c)
+		n := at(at(root, "cables"), c.Tag)
+		for _, l := range p.Loops { // which may have it
+			for _, section := range []string{"loops", "segments"} {
+				if n == nil {
+					n = at(at(at(at(root, section), l.Tag), "cables"), c.Tag)
+				}
+			}
+		}
+		w.thing("cable", n, c)
 	}
 	for _, l := range p.Loops {
 		if l.Pos.Made != nil {
