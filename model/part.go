@@ -215,11 +215,13 @@ type Device struct {
 	On              *Part   // the device that this one is mounted on
 	Sensor          string  // Pt100, K ...
 	Earthed         DeviceEarth
-	Leads           float64 // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
-	Fuse            Fuse    // inside it
-	Zone            string  // hazardous area
-	Protection      string  // type of protection that it is installed by there, such as Ex db; "" when not given
-	Address         int     // on its segment; 0 when not given
+	Leads           float64   // Ω of the two leads of a resistance sensor that the card takes off; 0 for none
+	Fuse            Fuse      // inside it
+	Position        grid.Cell // on the front of its place; zero when not given
+	Inside          bool      // behind the front of its place, whatever the place is
+	Zone            string    // hazardous area
+	Protection      string    // type of protection that it is installed by there, such as Ex db; "" when not given
+	Address         int       // on its segment; 0 when not given
 }
 
 // AirSupply is the compressed air of a pneumatic device.

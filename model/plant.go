@@ -13,6 +13,7 @@ import (
 	"ringout/model/copper"
 	"ringout/model/english"
 	"ringout/model/finding"
+	"ringout/model/grid"
 )
 
 // Unique returns the names in order, each once.
@@ -137,6 +138,8 @@ type Place struct {
 	Parts  []*Part       // strips, cards, barriers, supplies, earth bars, in order
 	Copper copper.Size   // of wires inside
 	Colour colour.Colour // of wires inside, when one colour is used
+	Front  grid.Grid     // rows and columns of the instruments on its front; zero when not given
+	Local  bool          // it stands apart from the main panels: an auxiliary location
 }
 
 // Bars are the names of the earth bars of a place, in their order.

@@ -83,6 +83,7 @@ type place struct {
 	commons  []string            // cards whose common waits for a supply
 	plus     []string            // those whose common shares the + of their channels
 	fed      string              // the first strip with a supply
+	seats    int                 // on its front
 	extra    map[string][]string // barriers, isolators, supplies, feeds
 }
 

@@ -148,11 +148,11 @@ func (w *works) instrument(l *drawnLoop) {
 	if end == "series" {
 		inside = w.tag("LI")
 		panel := w.place("panels", 0)
-		l.device(inside, fmt.Sprintf("kind: indicator, in: %s, range: 0..100 %%, ohms: 25 ohm", quoted(panel.tag)))
+		l.device(inside, fmt.Sprintf("kind: indicator, in: %s, range: 0..100 %%, ohms: 25 ohm%s", quoted(panel.tag), w.seat(panel)))
 	}
 	if i.kind == "lamp" && w.chance(50) {
 		panel := w.place("panels", 0)
-		l.device(d, made+", in: "+quoted(panel.tag))
+		l.device(d, made+", in: "+quoted(panel.tag)+w.seat(panel))
 		l.circuit(w.walk(d, w.panelled(i, d, panel)))
 		return
 	}
@@ -469,4 +469,16 @@ func (w *works) card(i instrument) string {
 	_, kind, _ := strings.Cut(i.card, "kind: ")
 	kind, _, _ = strings.Cut(kind, ",")
 	return map[string]string{"RTD": "RT", "proximity": "PX"}[kind] + kind[:min(2, len(kind))]
+}
+
+// frontColumns are those of every panel of a random plant.
+const frontColumns = 3
+
+// seat is the next position on the front of a panel, or behind it.
+func (w *works) seat(panel *place) string {
+	if w.chance(15) {
+		return ", position: behind"
+	}
+	panel.seats++
+	return fmt.Sprintf(", position: %d%c", (panel.seats-1)/frontColumns+1, 'A'+(panel.seats-1)%frontColumns)
 }

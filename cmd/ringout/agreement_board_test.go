@@ -151,3 +151,93 @@ func extent(n *node) (x, wide float64) {
 	wide, _ = strconv.ParseFloat(n.attr("textLength"), 64)
 	return x, wide
 }
+
+// TestFrontsAgree reads the front of every panel, and the small ones of loop diagrams,
+// back from the SVG and compares who sits where with the model.
+func TestFrontsAgree(t *testing.T) {
+	t.Parallel()
+	fronts := 0
+	for _, folder := range agreeing {
+		folder := plain(t, folder)
+		r, err := readPlant(folder)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := facts{}
+		for _, l := range r.plant.Loops {
+			for _, d := range l.Devices {
+				if at := d.Device.Position; at.Row > 0 {
+					fronts++
+					want.add("%s row %d column %c: %s %s", d.Place.Tag, at.Row, '@'+at.Column, d.Tag, l.Service)
+					want.add("loop-%s.svg: %s row %d column %c", l.Tag, d.Place.Tag, at.Row, '@'+at.Column)
+				}
+			}
+		}
+		if len(want) == 0 {
+			continue
+		}
+		out, _ := drawSet(t, folder, "--format", "svg")
+		found := facts{}
+		files, _ := filepath.Glob(filepath.Join(out, "*.svg"))
+		for _, file := range files {
+			text, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			var root node
+			if err := xml.Unmarshal(text, &root); err != nil {
+				t.Fatal(err)
+			}
+			readFronts(&root, filepath.Base(file), &found)
+		}
+		for _, s := range want.without(found) {
+			t.Errorf("%s: not drawn: %s", folder, s)
+		}
+		for _, s := range found.without(want) {
+			t.Errorf("%s: drawn, and not in the model: %s", folder, s)
+		}
+	}
+	if fronts < 4 {
+		t.Errorf("only %d instruments on fronts are read back", fronts)
+	}
+}
+
+// readFronts finds the fronts of a sheet. The first text of a row is its number; the
+// columns of a panel's own sheet have heads, those of a loop diagram bear the position.
+func readFronts(root *node, file string, found *facts) {
+	heads := map[float64]string{}
+	root.walk(func(n *node) {
+		if letter, is := strings.CutPrefix(n.Text, "Column "); is && n.XMLName.Local == "text" {
+			x, _ := extent(n)
+			heads[math.Round(x)] = letter
+		}
+	})
+	root.walk(func(n *node) {
+		place := n.data()["front"]
+		if place == "" {
+			return
+		}
+		row, cells, order := "", map[string][]string{}, []string{}
+		n.walk(func(k *node) {
+			x, _ := extent(k)
+			switch column := heads[math.Round(x)]; {
+			case k.XMLName.Local != "text":
+			case row == "":
+				row = k.Text
+			case strings.HasPrefix(file, "loop-"):
+				if at, is := strings.CutPrefix(k.Text, row); is {
+					found.add("%s: %s row %s column %s", file, place, row, at)
+				}
+			default:
+				if cells[column] == nil {
+					order = append(order, column)
+				}
+				cells[column] = append(cells[column], k.Text)
+			}
+		})
+		for _, column := range order { // the last line is the range and status
+			all := cells[column]
+			found.add("%s row %s column %s: %s", place, row, column, strings.Join(all[:len(all)-1], " "))
+		}
+	})
+}

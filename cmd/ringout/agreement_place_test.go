@@ -119,7 +119,7 @@ func (r *placeLeaf) heads(all []phrase) bool {
 		at = find(at, h, r.right)
 	}
 	for _, p := range all {
-		if p.base() > head.base()+5 && (p.s == "new" || p.s == "Type" || p.s == "Not landed" || p.s == "Terminals" || p.s == "System side") {
+		if p.base() > head.base()+5 && (p.s == "new" || p.s == "Type" || p.s == "Not landed" || p.s == "Terminals" || p.s == "System side" || p.s == "Column A") {
 			r.foot = min(r.foot, p.base()-1)
 		}
 	}

@@ -72,6 +72,9 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	for _, part := range g.view.parts {
 		g.part(part)
 	}
+	for _, t := range frontTables(pl.Plant, p, in.Devices, g.area.W()) {
+		g.wide(t)
+	}
 	for _, t := range boardTables(pl.Plant, g.view, g.area.W()) {
 		g.wide(t)
 	}

@@ -82,10 +82,12 @@ var bubbleWords = []struct {
 	tag, number string
 	words       string
 }{
-	symbol.Field:  {symbol.Field, "FT", "1042", "device in the field"},
-	symbol.Panel:  {symbol.Panel, "FI", "1042", "instrument on a panel"},
-	symbol.Behind: {symbol.Behind, "FY", "1042B", "instrument inside a cabinet"},
-	symbol.Shared: {symbol.Shared, "FIC", "1042", "function of the system"},
+	symbol.Field:       {symbol.Field, "FT", "1042", "device in the field"},
+	symbol.Panel:       {symbol.Panel, "FI", "1042", "instrument on a panel"},
+	symbol.Behind:      {symbol.Behind, "FY", "1042B", "instrument inside a cabinet"},
+	symbol.Local:       {symbol.Local, "HS", "1042", "instrument on a local panel"},
+	symbol.BehindLocal: {symbol.BehindLocal, "HY", "1042", "instrument behind a local panel"},
+	symbol.Shared:      {symbol.Shared, "FIC", "1042", "function of the system"},
 }
 
 func (g *symbolCollector) bubbles(all []*model.Circuit) {
@@ -95,14 +97,8 @@ func (g *symbolCollector) bubbles(all []*model.Circuit) {
 		for _, st := range c.Stations() {
 			p := st.Part
 			through := slices.ContainsFunc(st.Terminations, func(s model.Termination) bool { return s.Does == model.Lands && s.In != s.Out })
-			switch {
-			case p.Device == nil || p != first && !through:
-			case p.Place == nil:
-				used[symbol.Field] = true
-			case p != first && p.Place.Kind == model.Cabinet:
-				used[symbol.Behind] = true
-			default:
-				used[symbol.Panel] = true
+			if p.Device != nil && (p == first || through) {
+				used[loop.MountOf(p)] = true
 			}
 		}
 		used[symbol.Shared] = used[symbol.Shared] || len(c.Loop.Functions) > 0

@@ -61,10 +61,13 @@ func (b *block) size(w widths) {
 	}
 	if w.funct == 0 { // under the channel
 		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM) + 2*render.MM
+		at := b.channelRow() + 9*render.MM
 		for _, f := range functions {
-			y += 8*render.MM + render.Len(len(functionLines(0, f, w.funct))+2)*paper.Pitch(paper.PlainHeight)
+			n := len(functionLines(0, f, w.funct))
+			tall := 8*render.MM + render.Len(n+2)*paper.Pitch(paper.PlainHeight)
+			y, at = y+tall, b.clear(at, n)+tall
 		}
-		b.height = max(b.height, y)
+		b.height = max(b.height, y, at)
 		return
 	}
 	y := b.channelRow() + render.MM
@@ -152,6 +155,19 @@ func (b *block) row(n int) render.Len {
 }
 
 func (b *block) bottom() render.Len { return b.rows[len(b.rows)-1] }
+
+// clear is where a function under a channel stands that would stand at y and has so many
+// lines beside it: below all legs, where these would reach a leg below it.
+func (b *block) clear(y render.Len, lines int) render.Len {
+	const over, under = 6 * render.MM, 15 * render.MM // words on a leg, and the sheets below it
+	foot := y + max(6*render.MM, render.Len(lines-1)*paper.Pitch(paper.PlainHeight)-2*render.MM)
+	for _, row := range b.rows {
+		if row > y-6*render.MM && row-over < foot {
+			return max(y, b.bottom()+under)
+		}
+	}
+	return y
+}
 
 // channelRow is the row of the first leg that lands on the channel of the segment,
 // lower where the leg goes through.

@@ -36,20 +36,17 @@ func deviceBubble(p *model.Part, w widths) (symbol.Symbol, bool) {
 	if p.Place != nil {
 		width = w.device - caseWide - 6*render.MM
 	}
-	return bubbleOf(mountOf(p), p.Tag, min(width, longBubble))
+	return bubbleOf(MountOf(p), p.Tag, min(width, longBubble))
 }
 
-// mountOf is how a device is mounted: on the front of a panel, where an operator reaches
-// it, behind the door of a cabinet or system, or in the field, in a box too.
-func mountOf(p *model.Part) symbol.Mount {
-	switch {
-	case p.Place == nil || p.Place.Kind == model.Box:
-		return symbol.Field
-	case p.Place.Kind == model.Panel:
-		return symbol.Panel
-	}
-	return symbol.Behind
+// mounts are the symbols of places.
+var mounts = [...]symbol.Mount{
+	model.InField: symbol.Field, model.OnFront: symbol.Panel, model.BehindFront: symbol.Behind,
+	model.OnLocalFront: symbol.Local, model.BehindLocal: symbol.BehindLocal,
 }
+
+// MountOf is how a device is mounted: its place decides, not its kind.
+func MountOf(p *model.Part) symbol.Mount { return mounts[p.Location()] }
 
 // functionBubble is the bubble of a function, in a column of its own or of width 0.
 func functionBubble(f *model.Function, column render.Len) (symbol.Symbol, bool) {

@@ -55,6 +55,9 @@ func (d *loopSheet) functions() (taken render.Len) {
 			y = d.middle(ports, blocks)
 		}
 		y = max(y, taken)
+		if under {
+			y = d.t.blocks[blocks[0]].clear(y, len(functionLines(0, f, 0)))
+		}
 		words := functionLines(d.pl.Plant.Practice.Words, f, d.t.widths().funct)
 		taken = y + 8*render.MM + render.Len(len(words)+2)*paper.Pitch(paper.PlainHeight)
 		d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {

@@ -292,7 +292,7 @@ func (g *loopPager) tables(segments []*segment) []*paper.Table {
 			all = append(all, t)
 		}
 	}
-	return all
+	return append(all, frontViews(segments)...)
 }
 
 // readings lays the readings that found no room beside their circuits.

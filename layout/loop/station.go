@@ -340,7 +340,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		y := highest
 		d.Line(render.Outline, x0, y, mid-6*render.MM, y)
 		d.Line(render.Outline, mid+6*render.MM, y, x1, y)
-		s, whole := bubbleOf(mountOf(p), p.Tag, symbol.BubbleWide)
+		s, whole := bubbleOf(MountOf(p), p.Tag, symbol.BubbleWide)
 		d.Put(s, mid, y)
 		if !whole {
 			d.text(mid, y-7000, paper.Letters(fonts.MonoBold, paper.Heights[0], render.Middle), p.Tag, col.wide+2*wallGap)

@@ -7,8 +7,10 @@ import (
 
 	"ringout/fonts"
 	"ringout/layout/paper"
+	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/grid"
 	"ringout/render"
 )
 
@@ -188,6 +190,66 @@ func probeFacts(d *model.Device) (facts []string) {
 	return facts
 }
 
+// frontPlace is where a device sits in its place, if that is said.
+func frontPlace(p *model.Part) string {
+	switch {
+	case p.Device.Inside:
+		return "behind the front"
+	case p.Device.Position.Row > 0:
+		return "front " + p.Device.Position.String()
+	}
+	return ""
+}
+
+// The largest front that is drawn on a loop diagram, and its cells.
+const (
+	mostFrontRows    = 8
+	mostFrontColumns = 12
+	frontCell        = 12 * render.MM
+	frontTitle       = 30 * render.MM
+)
+
+// frontViews are small views of the fronts that the circuits of segments come to, with
+// the instruments of the circuits filled; a large front is told in words alone.
+func frontViews(segments []*segment) (all []*paper.Table) {
+	var places []*model.Place
+	first := map[*model.Place]string{} // circuit that comes there
+	filled := map[*model.Place]map[grid.Cell]bool{}
+	for _, l := range segments {
+		for _, st := range l.circuit.Stations() {
+			pl, d := st.Part.Place, st.Part.Device
+			if l.next != nil || d == nil || pl == nil || !pl.Front.Has(d.Position) || pl.Front.Rows > mostFrontRows || pl.Front.Columns > mostFrontColumns {
+				continue
+			}
+			if filled[pl] == nil {
+				filled[pl] = map[grid.Cell]bool{}
+				places, first[pl] = append(places, pl), l.circuit.Name
+			}
+			filled[pl][d.Position] = true
+		}
+	}
+	for _, pl := range places {
+		t := &paper.Table{Columns: []paper.Column{{Head: pl.Tag + " front", Width: frontTitle, Face: fonts.MonoBold, Align: render.Right}}}
+		for column := 1; column <= pl.Front.Columns; column++ {
+			t.Columns = append(t.Columns, paper.Column{Head: string(rune('A' + column - 1)), Width: frontCell, Align: render.Middle})
+		}
+		for row := 1; row <= pl.Front.Rows; row++ {
+			r := paper.Row{Print: true, ID: sheet.PlainName(fmt.Sprintf("front-%s-%s-%d", pl.Tag, first[pl], row)), Data: []render.Datum{{Key: "front", Value: pl.Tag}}, Cells: []paper.Cell{{S: fmt.Sprint(row)}}}
+			for column := 1; column <= pl.Front.Columns; column++ {
+				c := grid.Cell{Row: row, Column: column}
+				if filled[pl][c] {
+					r.Cells = append(r.Cells, paper.Cell{Kind: paper.NA, S: c.String()})
+				} else {
+					r.Cells = append(r.Cells, paper.Cell{})
+				}
+			}
+			t.Rows = append(t.Rows, r)
+		}
+		all = append(all, t)
+	}
+	return all
+}
+
 // deviceRow is the row of a device.
 func deviceRow(plant *model.Plant, p *model.Part) paper.Row {
 	d := p.Device
@@ -197,7 +259,7 @@ func deviceRow(plant *model.Plant, p *model.Part) paper.Row {
 	}
 	at := d.At
 	if p.Place != nil {
-		at = wording.Joined(p.Place.Tag, d.At)
+		at = wording.Joined(p.Place.Tag, frontPlace(p), d.At)
 	}
 	if at == "" && d.On != nil {
 		at = "on " + d.On.Tag

@@ -560,6 +560,9 @@ func (d *ground) ofPlace(x *model.Place) {
 	}
 	for _, p := range h.Devices {
 		d.part(p, p.Terminals...)
+		if p.Device.Position.Row > 0 {
+			d.note(p.Tag, "service", p.Device.Loop.Service)
+		}
 	}
 }
 

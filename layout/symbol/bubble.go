@@ -12,17 +12,22 @@ type Mount uint8
 
 // The mountings of ISA-5.1-2009 table 5.1.1 (shapes from memory).
 const (
-	Field    Mount = iota // circle: reachable at the instrument
-	Panel                 // circle, solid line: on the main panel front
-	Behind                // circle, dashed line: behind the panel, in a cabinet
-	Shared                // circle in a square: shared display and control
-	Computer              // hexagon: computer function
+	Field       Mount = iota // circle: reachable at the instrument
+	Panel                    // circle, solid line: on the main panel front
+	Behind                   // circle, dashed line: behind the panel, in a cabinet
+	Local                    // circle, two solid lines: on the front of a panel that stands apart
+	BehindLocal              // circle, two dashed lines: behind that
+	Shared                   // circle in a square: shared display and control
+	Computer                 // hexagon: computer function
 )
 
-var mountNames = []string{"bubble, field", "bubble, panel front", "bubble, behind panel", "bubble, shared display", "bubble, computer"}
+var mountNames = []string{"bubble, field", "bubble, panel front", "bubble, behind panel", "bubble, local panel front", "bubble, behind local panel", "bubble, shared display", "bubble, computer"}
 
 // The measures of a bubble, in tenths of a millimetre.
-const bubbleHalf = 60 // half the diameter
+const (
+	bubbleHalf = 60 // half the diameter
+	doubleHalf = 6  // each of two lines from the middle, a tenth of the diameter apart (practice of ISA-5.1, from memory)
+)
 
 // BubbleWide is the least width of a bubble.
 const BubbleWide = 2 * bubbleHalf * tenth
@@ -34,8 +39,11 @@ const BubbleWide = 2 * bubbleHalf * tenth
 // long even so.
 func Bubble(mount Mount, function, number string, width render.Len) (Symbol, bool) {
 	upper, lower := -12, 37 // baselines on both sides of a line
-	if mount == Field {
+	switch mount {
+	case Field:
 		upper, lower = -6, 32
+	case Local, BehindLocal:
+		upper, lower = -14, 39
 	}
 	most := (int(width/tenth) - 2*bubbleHalf) / 2
 	straight := 0 // half of the straight sides
@@ -65,6 +73,12 @@ func Bubble(mount Mount, function, number string, width render.Len) (Symbol, boo
 	case Field:
 	case Behind:
 		s.Items = append(s.Items, line(render.Screen, -edge, 0, edge, 0))
+	case Local, BehindLocal:
+		pen := render.Existing
+		if mount == BehindLocal {
+			pen = render.Screen
+		}
+		s.Items = append(s.Items, line(pen, -edge, -doubleHalf, edge, -doubleHalf), line(pen, -edge, doubleHalf, edge, doubleHalf))
 	default:
 		s.Items = append(s.Items, line(render.Existing, -edge, 0, edge, 0))
 	}
@@ -122,7 +136,7 @@ func chord(face fonts.Face, baseline int, height render.Len, s string) int {
 
 func bubbles() []Symbol {
 	var all []Symbol
-	for mount, tag := range [][2]string{{"FT", "1042"}, {"FIC", "1042"}, {"FY", "1042B"}, {"FIC", "20-1042"}, {"FQI", "1042"}} {
+	for mount, tag := range [][2]string{{"FT", "1042"}, {"FIC", "1042"}, {"FY", "1042B"}, {"HS", "1042"}, {"HY", "1042"}, {"FIC", "20-1042"}, {"FQI", "1042"}} {
 		s, _ := Bubble(Mount(mount), tag[0], tag[1], BubbleWide)
 		all = append(all, s)
 	}

@@ -57,6 +57,7 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkFunctions,
 	eachCircuit(checkSplit),
 	checkSpares,
+	checkFronts,
 	checkTags,
 	checkConfusable,
 	eachCircuit(checkSolved),

@@ -1129,6 +1129,15 @@ loops:
 		After:  "JB-1: {at: Pump hall, strips: {X1: {terminals: 1..9, marks: + - S}}}",
 	})
 
+	NoPosition = define(Kind{
+		Code: "no-position", Severity: Warning,
+		Means:  "an instrument on a front has no position",
+		When:   "The front of a panel has rows and columns, and an instrument in it is neither given a position nor said to be behind.",
+		In:     "switch",
+		Before: "XL-315: {kind: lamp, in: CP-3, ohms: 2.4 kohm}",
+		After:  "XL-315: {kind: lamp, in: CP-3, ohms: 2.4 kohm, position: 1B}",
+	})
+
 	NoScreen = define(Kind{
 		Code: "no-screen", Severity: Error,
 		Means: "a terminal is named for a screen, and no screen arrives there",
@@ -1195,6 +1204,15 @@ loops:
 		In:     Lists,
 		Before: ",2b,white,JB-1/X1:4,MC-1/X1:4",
 		After:  "W-1,2b,white,JB-1/X1:4,MC-1/X1:4",
+	})
+
+	OffFront = define(Kind{
+		Code: "off-front", Severity: Error,
+		Means:  "an instrument has a position that its place does not have",
+		When:   "A position is outside the rows and columns of the front, or the instrument is in the field or in a place whose front has none.",
+		In:     "switch",
+		Before: "XL-315: {kind: lamp, in: CP-3, ohms: 2.4 kohm, position: 2B}",
+		After:  "XL-315: {kind: lamp, in: CP-3, ohms: 2.4 kohm, position: 1B}",
 	})
 
 	OffPaper = define(Kind{
@@ -1323,6 +1341,15 @@ loops:
 		In:     "like",
 		Before: "L-101:\n  service: <service>",
 		After:  "L-<n>:\n  service: <service>",
+	})
+
+	PositionTwice = define(Kind{
+		Code: "position-twice", Severity: Error,
+		Means:  "two instruments have one position on a front",
+		When:   "Two instruments of one panel or cabinet have the same position on its front.",
+		In:     "switch",
+		Before: "XL-315: {kind: lamp, in: CP-3, ohms: 2.4 kohm, position: 1A}",
+		After:  "XL-315: {kind: lamp, in: CP-3, ohms: 2.4 kohm, position: 1B}",
 	})
 
 	RangeExceeded = define(Kind{

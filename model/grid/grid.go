@@ -56,6 +56,9 @@ func (g Grid) String() string {
 // Given reports whether there is a grid.
 func (g Grid) Given() bool { return g.Rows > 0 }
 
+// Last is the place at the lower right.
+func (g Grid) Last() Cell { return Cell{g.Rows, g.Columns} }
+
 // Size is how many places there are.
 func (g Grid) Size() int { return g.Rows * g.Columns }
 
@@ -94,8 +97,8 @@ func (c Cell) String() string {
 // name is a number and a letter, in either order.
 var name = regexp.MustCompile(`^(?:([1-9][0-9]{0,2})([A-Z])|([A-Z])([1-9][0-9]{0,2}))$`)
 
-// parseCell reads a place, such as 6D: the row, then the letter of the column.
-func parseCell(s string) (Cell, bool) {
+// ParseCell reads a place, such as 6D: the row, then the letter of the column.
+func ParseCell(s string) (Cell, bool) {
 	number, letter, letterFirst, ok := parts(s)
 	return Cell{number, letter}, ok && !letterFirst
 }

@@ -23,7 +23,7 @@ func TestCounted(t *testing.T) {
 			if g.Index(at) != i || !g.Has(at) {
 				t.Errorf("%s: %s is not place %d", c.text, at, i)
 			}
-			if back, ok := parseCell(at.String()); !ok || back != at {
+			if back, ok := ParseCell(at.String()); !ok || back != at {
 				t.Errorf("%s is read as %v", at, back)
 			}
 		}

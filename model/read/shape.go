@@ -105,6 +105,7 @@ var (
 	someNames = aText.called("names")
 	someTexts = listOf(aText).called("texts")
 	aGrid     = &shape{Type: types{"string"}, Pattern: grid.Pattern, words: "rows x columns"}
+	aPosition = &shape{Type: types{"string"}, Pattern: "^([1-9][0-9]{0,2}[A-Z]|" + behind + ")$", words: "row and column"}
 	aSize     = &shape{Type: types{"string"}, Pattern: "[Mm][Mm](2|²)|[Aa][Ww][Gg]", words: "size and colour"}
 	aStatus   = aWord(model.StatusWords[:]...)
 	yesOrNo   = &shape{words: "yes or no", AnyOf: []*shape{

@@ -128,6 +128,22 @@ func (r *plantReader) grid(n node) grid.Grid {
 	return g
 }
 
+// behind is said of an instrument that is not on the front of its place.
+const behind = "behind"
+
+// position reads where an instrument sits on the front, such as 1A, or behind it.
+func (r *plantReader) position(n node, d *model.Device) {
+	s := r.text(n)
+	if d.Inside = s == behind; d.Inside || s == "" {
+		return
+	}
+	var ok bool
+	if d.Position, ok = grid.ParseCell(s); !ok {
+		r.Report(n.wrong(finding.BadGrid, "%s is no position", finding.Quote(n.Value)).
+			WithHint(finding.Do("write row and column, such as 1A, or %s", behind)))
+	}
+}
+
 // largest reads the largest conductor of a terminal, an area or a gauge, as mm²
 // to four places.
 func (r *plantReader) largest(n node) (area float64, gauge int) {

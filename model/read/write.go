@@ -302,6 +302,14 @@ func (w *writer) stocks(s *model.Stocks) {
 	}
 }
 
+func (w *writer) position(d *model.Device) {
+	if d.Inside {
+		w.text(behind)
+	} else {
+		w.text(d.Position.String())
+	}
+}
+
 // names writes those of terminals, in their order.
 func (w *writer) names(all []*model.Terminal) {
 	w.text(strings.Join(texts(all, nameOf), " "))
