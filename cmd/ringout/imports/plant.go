@@ -365,6 +365,7 @@ func (im *Importer) takePart(r *columns.Row) {
 		pl := im.newPlace(name, kind, false)
 		pl.keys.add("at", r.Get("at"))
 		pl.keys.add("status", unlessNew(r.Get("status")))
+		im.takeFront(r, pl)
 		if wire := strings.Replace(r.Get("wire"), "²", "2", 1); wire != "" {
 			pl.keys.add("wire", wire)
 			pl.colour, _ = colour.Parse(wire[strings.LastIndexByte(wire, ' ')+1:])
@@ -393,7 +394,7 @@ func (im *Importer) takePart(r *columns.Row) {
 	p := im.newPart(tag, name, kind, pl)
 	p.given = true
 	p.keys.add("kind", coupler)
-	apart := []string{"at", "wire"} // of places and earth bars
+	apart := []string{"at", "wire", "front", "local"} // of places and earth bars
 	switch kind {
 	case "earth bar":
 		p.terminals = []string{name}
@@ -408,6 +409,24 @@ func (im *Importer) takePart(r *columns.Row) {
 		p.terminals = strings.Fields(r.Get("terminals"))
 	}
 	im.take(r, &p.keys, apart...)
+}
+
+// takeFront takes the rows and columns of the front of a place, and whether it is local.
+func (im *Importer) takeFront(r *columns.Row, pl *anyPlace) {
+	if front := r.Get("front"); front != "" {
+		if _, ok := board.Parse(front); ok {
+			pl.keys.add("front", front)
+		} else {
+			im.leave(r, "front", "%q is not rows x columns, such as 2 x 3", front)
+		}
+	}
+	switch local := strings.ToLower(r.Get("local")); local {
+	case "yes":
+		pl.keys.add("local", local)
+	case "", "no":
+	default:
+		im.leave(r, "local", "%q is neither yes nor no", local)
+	}
 }
 
 // spanNames are the names of terminals that "F1..F8 fused 0.5 A; N1..N8" tells;
