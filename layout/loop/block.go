@@ -61,13 +61,10 @@ func (b *block) size(w widths) {
 	}
 	if w.funct == 0 { // under the channel
 		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM) + 2*render.MM
-		at := b.channelRow() + 9*render.MM
 		for _, f := range functions {
-			n := len(functionLines(0, f, w.funct))
-			tall := 8*render.MM + render.Len(n+2)*paper.Pitch(paper.PlainHeight)
-			y, at = y+tall, b.clear(at, n)+tall
+			y += 8*render.MM + render.Len(len(functionLines(0, f, w.funct))+2)*paper.Pitch(paper.PlainHeight)
 		}
-		b.height = max(b.height, y, at)
+		b.height = max(b.height, y)
 		return
 	}
 	y := b.channelRow() + render.MM

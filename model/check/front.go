@@ -28,7 +28,7 @@ func checkFronts(p *model.Plant, found func(finding.Finding)) {
 					where = in.Tag + ", whose front has no rows and columns"
 				}
 				found(finding.At(d.Pos, finding.OffFront, "%s has position %s and is in %s", d.Tag, at, where).
-					WithHint(finding.Do("add front: ROWS x COLUMNS to its panel, or remove position")))
+					WithHint(finding.Do("add front: ROWS x COLUMNS to its panel, or remove position")).Warning())
 			case !in.Front.Has(at):
 				found(finding.At(d.Pos, finding.OffFront, "%s has position %s; %s has 1A to %s", d.Tag, at, in.Tag, in.Front.Last()).
 					WithAlso(in.Pos, "its front is described here").WithHint(finding.Do("mend the position, or the front")))

@@ -1207,7 +1207,7 @@ loops:
 	})
 
 	OffFront = define(Kind{
-		Code: "off-front", Severity: Error,
+		Code: "off-front", Severity: Error, Milder: "in the field, or where the front has no rows and columns",
 		Means:  "an instrument has a position that its place does not have",
 		When:   "A position is outside the rows and columns of the front, or the instrument is in the field or in a place whose front has none.",
 		In:     "switch",
