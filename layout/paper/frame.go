@@ -115,24 +115,24 @@ func lowBlock(t *Title) ([]field, render.Len) {
 		wide = 1360
 	}
 	fields := []field{
-		{0, 0, 520, 64, "Owner", t.Owner, fonts.Bold, PlainHeight, must},
-		{520, 0, 450, 64, "Project", t.Project, fonts.Sans, PlainHeight, plain},
-		{970, 0, 390, 64, "Plant", t.Plant, fonts.Sans, PlainHeight, plain},
-		{1360, 0, 440, 141, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, code},
-		{0, 64, wide, 77, "Title", t.Title, fonts.Bold, LargeHeight, title},
-		{0, 141, 640, 77, "Drawing number", t.Number, fonts.MonoBold, LargeHeight, must},
-		{640, 141, 130, 77, "Revision", t.Revision, fonts.MonoBold, LargeHeight, plain},
-		{770, 141, 240, 77, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
-		{1010, 141, 350, 77, "Status", t.Status, fonts.Bold, PlainHeight, plain},
-		{1360, 141, 270, 77, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
-		{1630, 141, 170, 77, "Paper", t.Paper, fonts.Sans, PlainHeight, plain},
-		{0, 218, 520, 64, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
-		{520, 218, 420, 64, "Drawn", t.Drawn, fonts.Sans, PlainHeight, must},
-		{940, 218, 420, 64, "Checked", t.Checked, fonts.Sans, PlainHeight, plain},
-		{1360, 218, 440, 64, "Approved", t.Approved, fonts.Sans, PlainHeight, must},
+		{0, 0, 520, 60, "Owner", t.Owner, fonts.Bold, PlainHeight, must},
+		{520, 0, 450, 60, "Project", t.Project, fonts.Sans, PlainHeight, plain},
+		{970, 0, 390, 60, "Plant", t.Plant, fonts.Sans, PlainHeight, plain},
+		{1360, 0, 440, 144, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, code},
+		{0, 60, wide, 84, "Title", t.Title, fonts.Bold, LargeHeight, title},
+		{0, 144, 640, 77, "Drawing number", t.Number, fonts.MonoBold, LargeHeight, must},
+		{640, 144, 130, 77, "Revision", t.Revision, fonts.MonoBold, LargeHeight, plain},
+		{770, 144, 240, 77, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
+		{1010, 144, 350, 77, "Status", t.Status, fonts.Bold, PlainHeight, plain},
+		{1360, 144, 270, 77, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
+		{1630, 144, 170, 77, "Paper", t.Paper, fonts.Sans, PlainHeight, plain},
+		{0, 221, 520, 61, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
+		{520, 221, 420, 61, "Drawn", t.Drawn, fonts.Sans, PlainHeight, must},
+		{940, 221, 420, 61, "Checked", t.Checked, fonts.Sans, PlainHeight, plain},
+		{1360, 221, 440, 61, "Approved", t.Approved, fonts.Sans, PlainHeight, must},
 	}
 	if t.Subtitle != "" {
-		fields = append(fields, field{wide, 64, 500, 77, "Supplementary title", t.Subtitle, fonts.Sans, PlainHeight, plain})
+		fields = append(fields, field{wide, 60, 500, 84, "Supplementary title", t.Subtitle, fonts.Sans, PlainHeight, plain})
 	}
 	return fields, 32000
 }
@@ -141,14 +141,14 @@ func lowBlock(t *Title) ([]field, render.Len) {
 // the sheet and its issue, 19 mm high.
 func strip(t *Title) ([]field, render.Len) {
 	return []field{
-		{0, 0, 1360, 77, "Title", t.Title, fonts.Bold, LargeHeight, must},
-		{1360, 0, 440, 77, "WIRING CODE", t.Code, fonts.MonoBold, LargeHeight, code},
-		{0, 77, 560, 77, "Drawing number", t.Number, fonts.MonoBold, PlainHeight, must},
-		{560, 77, 300, 77, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
-		{860, 77, 110, 77, "Revision", t.Revision, fonts.MonoBold, PlainHeight, plain},
-		{970, 77, 220, 77, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
-		{1190, 77, 400, 77, "Status", t.Status, fonts.Bold, PlainHeight, plain},
-		{1590, 77, 210, 77, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
+		{0, 0, 1360, 84, "Title", t.Title, fonts.Bold, LargeHeight, must},
+		{1360, 0, 440, 84, "WIRING CODE", t.Code, fonts.MonoBold, LargeHeight, code},
+		{0, 84, 650, 70, "Drawing number", t.Number, fonts.MonoBold, PlainHeight, must},
+		{650, 84, 270, 70, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
+		{920, 84, 110, 70, "Revision", t.Revision, fonts.MonoBold, PlainHeight, plain},
+		{1030, 84, 220, 70, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
+		{1250, 84, 340, 70, "Status", t.Status, fonts.Bold, PlainHeight, plain},
+		{1590, 84, 210, 70, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
 	}, 19200
 }
 
