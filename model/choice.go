@@ -196,3 +196,17 @@ func (x FunctionKind) Words() english.Text { return english.Text(x.String()) }
 // Selects reports whether a function passes one of several signals on: an override
 // is a select of the outputs of controllers.
 func (x FunctionKind) Selects() bool { return x == HighSelect || x == LowSelect }
+
+// AlarmState is what the relays of a trip amplifier do in alarm.
+type AlarmState uint8
+
+// States of relays in alarm.
+const (
+	DropOutOnAlarm AlarmState = iota + 1 // loss of supply is an alarm
+	PullInOnAlarm
+)
+
+// AlarmStateWords are the words for AlarmState, in order.
+var AlarmStateWords = []string{"drop out", "pull in"}
+
+func (x AlarmState) String() string { return word(AlarmStateWords, x) }

@@ -63,6 +63,9 @@ func (p *Plant) EachPart(f func(*Part)) {
 	for _, l := range p.Loops {
 		for _, d := range l.Devices {
 			f(d)
+			for _, port := range d.Ports() {
+				f(port)
+			}
 		}
 	}
 }

@@ -61,6 +61,7 @@ func WorkerOf(k *Kind, g *Group) Worker {
 type Group struct {
 	Name      string      // what it is for, such as open or run; "" when not given
 	Contact   ContactKind // zero of a coil
+	Feeds     Signal      // Power or PowerDC of the supply of a device; NoSignal of coils and contacts
 	Terminals []*Terminal // of a coil its + first; of a changeover contact common, break and make
 	By        Worker      // what works a contact
 }
@@ -69,22 +70,34 @@ type Group struct {
 var (
 	coilTerminals    = Terminals{"+-", Load, SwitchedOut}
 	contactTerminals = Terminals{"..", Neither, ContactIn}
+	mainsTerminals   = Terminals{"LNE", Load, Power}
+	feedTerminals    = Terminals{"+-", Load, PowerDC}
 )
 
 // Serves is what is known of the terminals of the group.
 func (g *Group) Serves() Terminals {
-	if g.Contact == 0 {
+	switch {
+	case g.Feeds == Power:
+		return mainsTerminals
+	case g.Feeds == PowerDC:
+		return feedTerminals
+	case g.Contact == 0:
 		return coilTerminals
 	}
 	return contactTerminals
 }
 
+// Coil reports whether the group is a coil.
+func (g *Group) Coil() bool { return g.Contact == 0 && g.Feeds == NoSignal }
+
 // Element is what the group has between its terminals.
 func (g *Group) Element() Element {
-	switch g.Contact {
-	case 0:
+	switch {
+	case g.Feeds != NoSignal:
+		return NoElement
+	case g.Contact == 0:
 		return CoilElement
-	case Changeover:
+	case g.Contact == Changeover:
 		return ChangeoverElement
 	}
 	return ContactElement
@@ -148,7 +161,7 @@ func ContactByNumbers(numbers []string) ContactKind {
 }
 
 // Coils are the coils of a part that has several groups of terminals.
-func (p *Part) Coils() []*Group { return p.groups(true) }
+func (p *Part) Coils() []*Group { return p.groups((*Group).Coil) }
 
 // CoilUnknown reports whether its contacts are worked by a coil of which the plant says
 // nothing: others wired it. One of which it gives data is forgotten.
@@ -160,14 +173,14 @@ func (p *Part) CoilUnknown() bool {
 }
 
 // Contacts are its contacts.
-func (p *Part) Contacts() []*Group { return p.groups(false) }
+func (p *Part) Contacts() []*Group { return p.groups(func(g *Group) bool { return g.Contact != 0 }) }
 
-func (p *Part) groups(coils bool) (all []*Group) {
+func (p *Part) groups(is func(*Group) bool) (all []*Group) {
 	if p.Device == nil {
 		return nil
 	}
 	for _, g := range p.Device.Groups {
-		if (g.Contact == 0) == coils {
+		if is(g) {
 			all = append(all, g)
 		}
 	}

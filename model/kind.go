@@ -109,6 +109,11 @@ type Kind struct {
 
 	LimitSwitches bool // its contacts are worked by the valve that it is on
 
+	// Of instruments of several circuits, whose inputs and outputs the plant gives.
+	Ports bool         // they have inputs and outputs, each a part that a circuit lands on as on a card
+	Feed  string       // their supply unless the plant says, as the key supply is written; "" of other kinds
+	Does  FunctionKind // what they do with what they read; zero of one that only passes it on
+
 	// Of cards.
 	MayPower bool // drives its circuit or does not, as the plant says of each card
 
@@ -120,9 +125,9 @@ type Kind struct {
 	Guards   bool // a coupler whose spurs are intrinsically safe
 }
 
-// FourWire reports whether it is a transmitter with its own supply that drives its signal.
-func (k *Kind) FourWire() bool {
-	return len(k.Groups) > 1 && k.Groups[0].Signal == AnalogIn && k.Groups[0].Nature == Source
+// Drives reports whether it drives its signal, as a transmitter with its own supply does.
+func (k *Kind) Drives() bool {
+	return len(k.Groups) > 0 && k.Groups[0].Signal == AnalogIn && k.Groups[0].Nature == Source
 }
 
 // ThreeWire reports whether it is a switch or transmitter that is fed by two terminals and has its output on a third.
@@ -131,7 +136,16 @@ func (k *Kind) ThreeWire() bool {
 }
 
 // Grouped reports whether the plant says which coils and contacts a device has.
-func (k *Kind) Grouped() bool { return k.Coils != "" || k.Contacts != "" }
+func (k *Kind) Grouped() bool { return k.Coils != "" || k.Contacts != "" || k.Ports }
+
+// Receives reports whether a kind of card has inputs that a device of one circuit sends to.
+func (k *Kind) Receives() bool {
+	switch k.Signal {
+	case AnalogIn, ContactIn, Resistance, Thermo, PulseIn, Proximity:
+		return true
+	}
+	return false
+}
 
 // Powers reports whether a circuit of this family brings a device its supply.
 func (s Signal) Powers() bool { return s == Power || s == PowerDC }
@@ -174,6 +188,10 @@ var DeviceKinds = []*Kind{
 	{Name: "changeover contact", Words: "changeover contact", Signal: ContactIn, Contacts: "11-12-14", Letters: "SALIYH", Process: Tapping},
 	{Name: "push-button", Words: "push-button", Worked: [2]string{"press and hold it", "let it go"}, Signal: ContactIn, Contacts: "13-14", Letters: "SH", Process: Unconnected},
 	{Name: "selector switch", Words: "selector switch", Worked: [2]string{"turn it", "turn it back"}, Signal: ContactIn, Contacts: "13-14", Letters: "SH", Process: Unconnected},
+	{Name: "controller", Words: "panel controller", Ports: true, Feed: "AC L-N-PE", Does: Controller, Letters: "C", Process: Unconnected},
+	{Name: "recorder", Words: "panel recorder", Ports: true, Feed: "AC L-N-PE", Does: Recorder, Letters: "R", Process: Unconnected},
+	{Name: "trip amplifier", Words: "trip amplifier", Ports: true, Feed: "DC 21-22", Contacts: "11-12-14", Does: Switch, Letters: "SAYC", Process: Unconnected},
+	{Name: "signal conditioner", Words: "signal conditioner", Ports: true, Feed: "DC 21-22", Letters: "YT", Process: Unconnected},
 	{Name: "valve head", Words: "solenoid and limit switches", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "open 13-14, shut 23-24", LimitSwitches: true, Letters: "YVZ", Process: Unconnected, Armature: true},
 }
 
@@ -190,6 +208,13 @@ var CardKinds = []*Kind{
 	{Name: "displacement", Words: "displacement monitor input", Signal: Displacement, Groups: []Terminals{{"+-Q", Load, Displacement}}, MayPower: true},
 	{Name: "bus", Words: "port of a powered bus", Signal: Bus, Groups: []Terminals{{"+-", Neither, Bus}}, MayPower: true},
 	{Name: "serial", Words: "port of a serial link", Signal: Serial, Groups: []Terminals{{"+-", Neither, Serial}}},
+}
+
+// SenderKinds are the kinds of output by which an instrument sends its value on, as a
+// transmitter does.
+var SenderKinds = []*Kind{
+	{Name: "active output", Words: "retransmission output, active", Signal: AnalogIn, Groups: []Terminals{{"+-", Source, AnalogIn}}, Process: Unconnected},
+	{Name: "passive output", Words: "retransmission output, passive", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Process: Unconnected},
 }
 
 // BarrierKinds are the kinds of part that stand between the strip and the card.

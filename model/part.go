@@ -20,6 +20,7 @@ type Part struct {
 	Through   map[*Terminal]*Terminal // for parts that legs go through: in to out, both ways
 	Jumpers   [][]*Terminal
 	Status    Status
+	Of        *Part // the device that it is an input or output of; nil of all else
 
 	Strip   *Strip   // what only a strip has
 	Card    *Card    // what only a card has
@@ -45,7 +46,7 @@ func (p *Part) Where() string {
 	if p.Place != nil {
 		return p.Place.Tag
 	}
-	return p.Tag
+	return p.Whole().Tag
 }
 
 // Strip is what only a terminal strip has.
@@ -222,6 +223,16 @@ type Device struct {
 	Zone            string    // hazardous area
 	Protection      string    // type of protection that it is installed by there, such as Ex db; "" when not given
 	Address         int       // on its segment; 0 when not given
+
+	// Of an instrument of several circuits.
+	Ports    []*Part    // its inputs and outputs
+	Function *Function  // what it does with them; nil of one that only passes signals on
+	Alarms   []SetPoint // that its contacts act at
+	OnAlarm  AlarmState // of its relays; zero when not given
+
+	// Of an output that drives its signal.
+	MaxLoad    float64 // Ω, the largest load; 0 when not given
+	Compliance VoltsAt // volts that it can give at a current; zero when not given
 }
 
 // AirSupply is the compressed air of a pneumatic device.
@@ -289,7 +300,7 @@ func (d *Device) CoilOhms() float64 {
 
 // Unwired reports whether the part has terminals and none of them is in any circuit.
 func (p *Part) Unwired() bool {
-	return len(p.Terminals) > 0 && !slices.ContainsFunc(p.Terminals, (*Terminal).Landed)
+	return len(p.Terminals) > 0 && !slices.ContainsFunc(p.Terminals, (*Terminal).Landed) && !slices.ContainsFunc(p.Ports(), func(port *Part) bool { return !port.Unwired() })
 }
 
 // AddTerminal appends a terminal to a part; false when it has that name already.

@@ -189,6 +189,7 @@ type Function struct {
 	Action  Action       // zero when not given
 	Set     SetPoint
 	Alarms  []SetPoint
+	Of      *Part // the instrument that does it; nil of one of the system
 }
 
 // Place returns the place with this tag, or nil.

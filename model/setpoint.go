@@ -7,7 +7,8 @@ import (
 )
 
 // SetPoint is what a function of the system is set to, or calls at: "430",
-// "HH 430 m3/h", "L 2.5 bar falling", "fails to shut in 20 s", "in use".
+// "HH 430 m3/h", "L 2.5 bar falling", "H 90 °C deadband 2 °C", "fails to shut in 20 s",
+// "in use".
 type SetPoint struct {
 	Text   string  // as written
 	Name   string  // what stands before the value or tells of it: HH; "" for a value alone
@@ -15,6 +16,8 @@ type SetPoint struct {
 	Value  float64 // of what the function reads
 	Unit   string  // "" where it is left out
 	Valued bool    // there is such a value: neither a time nor the word of a contact
+	Back   string  // how far back it lets go, as written; "" where that is not said
+	Band   float64 // that, in Unit
 }
 
 // Given reports whether a set point was written.
@@ -29,6 +32,7 @@ var setPointValue = regexp.MustCompile(`^([+-]?[0-9]+(?:\.[0-9]+)?) *(.*)$`)
 // contact.
 func ReadSetPoint(text string) SetPoint {
 	s := SetPoint{Text: text}
+	text, s.Back, _ = strings.Cut(text, " deadband ")
 	if word, rest, _ := strings.Cut(text, " "); leadsNumber(strings.TrimLeft(rest, " ")) {
 		s.Name, s.At = word, strings.TrimLeft(rest, " ")
 	} else if time := endsTime(text); time != "" {
@@ -51,7 +55,33 @@ func ReadSetPoint(text string) SetPoint {
 	if v, _, ok := SplitNumber(found[1]); ok && m.quantity != "time" {
 		s.Value, s.Unit, s.Valued = v, unit, true
 	}
+	if back := setPointValue.FindStringSubmatch(strings.TrimSpace(s.Back)); back != nil && s.Valued {
+		if v, _, ok := SplitNumber(back[1]); ok && (back[2] == "" || back[2] == s.Unit) {
+			s.Band = v
+		}
+	}
 	return s
+}
+
+// Falls reports whether it acts when the value falls: it is called a low one, or says so.
+func (s SetPoint) Falls() bool {
+	return strings.HasPrefix(s.Name, "L") || strings.HasSuffix(s.At, " falling")
+}
+
+// Resets is the set point at which it lets go again: its value less its dead band, or plus
+// that where it acts on a falling value; false where no dead band is given.
+func (s SetPoint) Resets() (SetPoint, bool) {
+	if s.Band <= 0 {
+		return s, false
+	}
+	by := -s.Band
+	if s.Falls() {
+		by = s.Band
+	}
+	r := SetPoint{Name: s.Name, Value: s.Value + by, Unit: s.Unit, Valued: true}
+	r.At = strings.TrimSpace(Figure(r.Value) + " " + s.Unit)
+	r.Text = strings.TrimSpace(r.Name + " " + r.At)
+	return r, true
 }
 
 // leadsNumber reports whether a text begins with a number.

@@ -97,7 +97,7 @@ func (l *Loop) Ties() (all []Tie) {
 		if v := d.Device.Actuates; v != nil {
 			add(Tie{Device: d, Moved: v, Other: v.Device.Loop})
 		}
-		for _, g := range d.Device.Groups {
+		for _, g := range append(d.Coils(), d.Contacts()...) {
 			for _, c := range g.Circuits() {
 				add(Tie{Device: d, Group: g, Circuit: c, Reads: g.Contact == 0, Other: c.Loop})
 			}

@@ -295,14 +295,19 @@ func (w *works) panelled(i instrument, d string, panel *place) []string {
 // mains walks from the supply terminals of a device to a fused strip.
 func (w *works) mains(d string) []string {
 	cab := w.place("cabinets", w.IntN(2))
-	s := w.fixed(cab, "mains", func(s *strip, n int) string {
+	s := w.mainsStrip(cab)
+	run, _ := w.run(d, cab.tag, makeUp{"mains", 3, false, 1})
+	return []string{d + " L N PE", run, fmt.Sprintf("%s/%s L%d N%[3]d PE%[3]d", cab.tag, s.name, s.used)}
+}
+
+// mainsStrip is a strip of a place on a supply of its own, with the next L, N and PE taken.
+func (w *works) mainsStrip(cab *place) *strip {
+	return w.fixed(cab, "mains", func(s *strip, n int) string {
 		t := w.tag("AC")
 		cab.extra["supplies"] = append(cab.extra["supplies"], fmt.Sprintf("%s: {volts: 230 V AC%s}", quoted(t), w.maybe(50, ", circuit: %s", "DB-2 way 9")))
 		cab.extra["feeds"] = append(cab.extra["feeds"], quoted(fmt.Sprintf("%s L to %s L1", t, s.name)), quoted(fmt.Sprintf("%s N to %s N1", t, s.name)), quoted(fmt.Sprintf("%s PE to %s PE1", t, s.name)))
 		return fmt.Sprintf("{terminals: [L1..L%[1]d fused 2 A, N1..N%[1]d, PE1..PE%[1]d earth], jumpers: [L1..L%[1]d, N1..N%[1]d, PE1..PE%[1]d]}", max(n, 2))
 	})
-	run, _ := w.run(d, cab.tag, makeUp{"mains", 3, false, 1})
-	return []string{d + " L N PE", run, fmt.Sprintf("%s/%s L%d N%[3]d PE%[3]d", cab.tag, s.name, s.used)}
 }
 
 // direct walks from the DC supply terminals of a device to a fused strip.

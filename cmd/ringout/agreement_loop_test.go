@@ -145,6 +145,11 @@ func (r *loopLeaf) bubble(b *circuitBlock) string {
 		for _, under := range b.words {
 			if near(over.mid(), under.mid(), 1) && near(under.base()-over.base(), 1.1*lettering, 0.25*lettering) {
 				if tag := r.deviceTag(over.s, under.s); tag != "" {
+					for _, w := range b.words { // which of its outputs
+						if strings.HasPrefix(w.s, tag+"/") && w.x1 < x {
+							return w.s
+						}
+					}
 					return tag
 				}
 			}
@@ -345,7 +350,7 @@ func (b *circuitBlock) beside(n word) []word {
 func (r *loopLeaf) series(b *circuitBlock, g []word) (tag, channel string) {
 	if len(g) > 2 {
 		tag = join(g[1 : len(g)-1])
-		if t, ch, ok := strings.Cut(tag, "/"); ok {
+		if t, ch, ok := strings.Cut(tag, "/"); ok && strings.Trim(ch, "0123456789") == "" {
 			return t, ch
 		}
 		return tag, ""

@@ -140,7 +140,7 @@ func loopFacts(p *model.Plant, l *model.Loop) (shown, may facts) {
 			}
 		}
 		for _, st := range c.Stations() {
-			if st.Channel > 0 {
+			if st.Channel > 0 && st.Part.Of == nil {
 				shown.add("%s: channel %d of %s", c.Name, st.Channel, st.Part.Tag)
 			}
 			if st.Screen.Does == model.Lands {
@@ -296,7 +296,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 	for _, l := range p.Loops {
 		for _, d := range l.Devices {
 			if d.Place == pl {
-				parts = append(parts, d)
+				parts = append(append(parts, d), d.Ports()...)
 			}
 		}
 	}

@@ -385,6 +385,7 @@ func alter(t *testing.T, text []byte, cells []string) (plants [2][]byte) {
 // conductors. A card of another kind is another thing. Revisions are no facts: the
 // register has those of issues.
 var byThings = []string{
+	"device.inputs", "device.outputs", "device.retransmits", "input.kind", "retransmission.kind",
 	"plant.practice", "plant.cable types", "plant.boxes", "plant.cabinets", "plant.panels", "plant.systems", "plant.cables", "plant.loops", "plant.segments",
 	"segment.devices", "segment.functions", "segment.cables", "segment.circuits",
 	"loop.devices", "loop.functions", "loop.cables", "loop.circuits", "place.strips", "place.earths", "place.cards", "place.couplers", "place.barriers", "place.isolators",

@@ -40,6 +40,8 @@ var otherForms = map[string]struct {
 	"type.code":       {"colours of its own are a code of the name of the type", codeOfType},
 	"card.power":      {"it is told of a card without the choice, too", powerOfCard},
 	"card.wires":      {"they are told of a card that measures no resistance, too", wiresOfCard},
+	"input.power":     {"it is told of an input without the choice, too", powerOfCard},
+	"input.wires":     {"they are told of an input that measures no resistance, too", wiresOfCard},
 	"device.in":       {"of a device in the field it is told to be in itself", inPlace},
 	"function.reads":  {"the names stand in one text", func(_ *model.Plant, x any, _ []read.Value) string { return circuitList(x.(*model.Function).Reads) }},
 	"function.drives": {"the names stand in one text", func(_ *model.Plant, x any, _ []read.Value) string { return circuitList(x.(*model.Function).Outputs) }},
@@ -253,8 +255,20 @@ func (w *rewriter) plantText(root *yaml.Node) {
 		n := at(at(root, section), l.Tag)
 		for _, d := range l.Devices {
 			w.thing("device", at(at(n, "devices"), d.Tag), d)
+			for _, port := range d.Ports() {
+				section, kind := "inputs", "input"
+				if port.Drive() {
+					section, kind = "outputs", "output"
+				} else if port.Card == nil {
+					section, kind = "retransmits", "retransmission"
+				}
+				w.thing(kind, at(at(at(at(n, "devices"), d.Tag), section), port.Port()), port)
+			}
 		}
 		for _, f := range l.Functions {
+			if f.Of != nil {
+				continue
+			}
 			w.thing("function", at(at(n, "functions"), f.Tag), f)
 		}
 		w.thing(kind, n, l)

@@ -94,6 +94,8 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 // the wires go on to, then what feeds and earths them.
 func partRank(p *model.Part) int {
 	switch {
+	case p.Of != nil: // behind its instrument
+		return 3
 	case p.Strip != nil:
 		return 0
 	case p.Barrier != nil:

@@ -361,7 +361,7 @@ func noteOf(plant *model.Plant, t *model.Terminal) string {
 	var words []string
 	if common := t.CommonAt(); common != nil {
 		words = append(words, common.Channels())
-	} else if c := t.Part.Card; c != nil && c.Terminals > 0 {
+	} else if c := t.Part.Card; c != nil && c.Terminals > 0 && t.Part.Of == nil {
 		words = append(words, fmt.Sprintf("ch %d", t.Index/c.Terminals+1))
 	}
 	words = append(words, notesOf(plant, t)...)

@@ -195,7 +195,7 @@ func partWords(plant *model.Plant, p *model.Part) string {
 		}
 	case p.Card != nil:
 		add("%s", p.Card.Address)
-		if p.Card.Channels > 0 {
+		if p.Card.Channels > 0 && p.Of == nil {
 			add("%s channels", fmt.Sprint(p.Card.Channels))
 		}
 		if p.Kind.MayPower {

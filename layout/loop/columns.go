@@ -239,7 +239,7 @@ type columns struct {
 func columnsOf(segments []*segment) *columns {
 	cs := &columns{at: map[*model.Station]*column{}}
 	for _, l := range segments {
-		cs.walk(l.path, -1, true)
+		cs.walk(l.path, -1, l.prev == nil)
 	}
 	return cs
 }

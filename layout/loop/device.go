@@ -36,7 +36,7 @@ func deviceBubble(p *model.Part, w widths) (symbol.Symbol, bool) {
 	if p.Place != nil {
 		width = w.device - caseWide - 6*render.MM
 	}
-	return bubbleOf(MountOf(p), p.Tag, min(width, longBubble))
+	return bubbleOf(MountOf(p), p.Whole().Tag, min(width, longBubble))
 }
 
 // mounts are the symbols of places.
@@ -54,7 +54,11 @@ func functionBubble(f *model.Function, column render.Len) (symbol.Symbol, bool) 
 	if column == 0 {
 		width = symbol.BubbleWide
 	}
-	return bubbleOf(symbol.Shared, f.Tag, width)
+	mount := symbol.Shared
+	if f.Of != nil {
+		mount = MountOf(f.Of)
+	}
+	return bubbleOf(mount, f.Tag, width)
 }
 
 // longBubble is the most that a bubble is drawn out to.
@@ -264,15 +268,8 @@ func (d *loopSheet) deviceWords(p *model.Part, at deviceAt) {
 		width = d.t.widths().device - caseWide - 2*render.MM
 	}
 	var refs []string
-	for _, g := range elsewhere(p, at.blocks) {
-		words := g.Numbers() + " " + g.Contact.Sign() + " "
-		for _, c := range g.Circuits() {
-			if ref, ok := d.pl.Ref(sheet.Loop, c); ok && !slices.ContainsFunc(at.blocks, func(b *block) bool { return b.circuit == c }) {
-				words += "sh " + ref.String()
-				break
-			}
-		}
-		refs = append(refs, strings.TrimRight(strings.ReplaceAll(words, "  ", " "), " "))
+	for _, o := range elsewhere(p, at.blocks) {
+		refs = append(refs, d.referTo(o, at.blocks))
 	}
 	rows, down := deviceWordRows(d.pl.Plant, p, width, at.whole, refs)
 	for i, l := range rows {
@@ -283,7 +280,7 @@ func (d *loopSheet) deviceWords(p *model.Part, at deviceAt) {
 // deviceWordRows are the lines of a device, its tag where the bubble does not hold it,
 // the sheets of its other circuits, and how far each stands below the first.
 func deviceWordRows(plant *model.Plant, p *model.Part, width render.Len, whole bool, refs []string) (rows []paper.InkLine, down []render.Len) {
-	if !whole {
+	if !whole || p.Of != nil {
 		lines, height := tagLines(fonts.MonoBold, p.Tag, width), render.Len(paper.PlainHeight)
 		if len(lines) > 1 {
 			height = paper.Heights[0]

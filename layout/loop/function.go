@@ -2,6 +2,7 @@ package loop
 
 import (
 	"slices"
+	"strings"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -216,9 +217,13 @@ const (
 // words: first its tag if the bubble does not hold it; column is that of the functions.
 func functionLines(words english.Words, f *model.Function, column render.Len) []string {
 	width := max(column, leastFunction) - functionSide
-	lines := []string{words.Say(f.Kind.Words())}
+	kind := f.Kind.Words()
+	if f.Of != nil {
+		kind = f.Of.Kind.Words
+	}
+	lines := []string{words.Say(kind)}
 	if _, whole := functionBubble(f, column); !whole {
-		lines = append(tagLines(fonts.Sans, f.Tag, width), words.Say(f.Kind.Words()))
+		lines = append(tagLines(fonts.Sans, f.Tag, width), lines...)
 	}
 	if f.Action != 0 {
 		lines = append(lines, f.Action.String()+" acting")
@@ -237,7 +242,11 @@ func functionLines(words english.Words, f *model.Function, column render.Len) []
 		if s.Name != "" {
 			unit, _ = wording.AlarmSignal(f, s)
 		}
-		lines = append(lines, s.Text+unit)
+		words := s.Text
+		if s.Band > 0 { // beside its name and value
+			words = strings.TrimSpace(s.Name + " " + s.At)
+		}
+		lines = append(lines, words+unit)
 	}
 	return lines
 }

@@ -72,24 +72,51 @@ func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowe
 	tx, ty := x+termWide+1500, top+4*render.MM
 	width := d.t.widths().card - 3*render.MM
 	lines := bodyLines(d.pl.Plant, st, width)
+	own := len(lines)
+	var refs []sheet.Ref
+	if st.Part.Of != nil {
+		var more []string
+		more, refs = d.portRefs(b, st.Part, mostBody-own)
+		lines = append(lines, more...)
+	}
+	low := foot // of what leads to the sheet of the place
 	for i, s := range lines {
 		face, height := fonts.Sans, paper.PlainHeight
 		if i == 0 {
 			face, height = fonts.MonoBold, render.Len(paper.PlainHeight)
 		}
 		d.text(tx, ty, paper.Letters(face, height, render.Left), s, width)
+		if i >= own {
+			low = min(low, ty-paper.PlainHeight-500)
+			d.Add(&render.Link{Min: render.Point{X: x + termWide, Y: ty - paper.PlainHeight - 250}, Max: render.Point{X: x + termWide + d.t.widths().card, Y: ty + 500}, Page: refs[i-own].Sheet.Name})
+		}
 		ty += paper.Pitch(paper.PlainHeight) + 250
 	}
 	if ref, ok := d.terminalRef(firstTerminal(st)); ok {
-		d.Add(&render.Link{Min: render.Point{X: x + termWide, Y: top}, Max: render.Point{X: x + termWide + d.t.widths().card, Y: foot}, Page: ref.Sheet.Name})
+		d.Add(&render.Link{Min: render.Point{X: x + termWide, Y: top}, Max: render.Point{X: x + termWide + d.t.widths().card, Y: low}, Page: ref.Sheet.Name})
 	}
 }
 
+// mostBody is how many lines of words a channel has room for.
+const mostBody = 5
+
+// portRefs are the lines, as many as there is room for, that name the sheets of the other
+// circuits of the instrument that an input or output is of.
+func (d *loopSheet) portRefs(b *block, p *model.Part, most int) (lines []string, refs []sheet.Ref) {
+	here := []*block{{segment: &segment{circuit: b.circuit}}}
+	for _, o := range elsewhere(p, here) {
+		if ref, ok := d.partRef(o.circuits, func(c *model.Circuit) bool { return begun(here, c) }); ok && len(lines) < most {
+			lines, refs = append(lines, o.words+" sh "+ref.String()), append(refs, ref)
+		}
+	}
+	return lines, refs
+}
+
 // bodySpan is how far the drawing of a channel or supply reaches up and down:
-// over its terminals, and over four lines of words.
+// over its terminals, and over its lines of words.
 func bodySpan(highest, lowest render.Len) (top, foot render.Len) {
 	top = highest - 5*render.MM
-	return top, max(lowest+4*render.MM, top+7*render.MM+4*paper.Pitch(paper.PlainHeight))
+	return top, max(lowest+4*render.MM, top+7*render.MM+(mostBody-1)*paper.Pitch(paper.PlainHeight))
 }
 
 func firstTerminal(st *model.Station) *model.Terminal {
@@ -104,6 +131,15 @@ func firstTerminal(st *model.Station) *model.Terminal {
 func bodyLines(plant *model.Plant, st *model.Station, width render.Len) []string {
 	p := st.Part
 	switch {
+	case p.Card != nil && p.Of != nil:
+		lines := []string{p.Tag}
+		if p.Of.Kind.Does == 0 { // else a bubble beside it says so
+			lines = append(lines, plant.Say(p.Of.Kind.Words))
+		}
+		if lines = append(lines, plant.Say(p.Kind.Words)); p.Kind.MayPower {
+			lines = append(lines, feeds[p.Card.Powers])
+		}
+		return lines
 	case p.Card != nil:
 		address := p.Card.Address
 		if address == "" {
@@ -116,10 +152,7 @@ func bodyLines(plant *model.Plant, st *model.Station, width render.Len) []string
 		}
 		words := ""
 		if p.Kind.MayPower {
-			words = "loop fed elsewhere"
-			if p.Card.Powers {
-				words = "powers the loop"
-			}
+			words = feeds[p.Card.Powers]
 		}
 		if common := p.CommonOf(st.Channel); common != nil {
 			on := common.Name + " on " + fedFrom(common)
@@ -147,6 +180,9 @@ func bodyLines(plant *model.Plant, st *model.Station, width render.Len) []string
 	}
 	return []string{p.Tag, plant.Say(p.Kind.Words), p.Device.Range.Text}
 }
+
+// feeds says whether a channel drives its circuit.
+var feeds = map[bool]string{false: "loop fed elsewhere", true: "powers the loop"}
 
 // fedFrom is the supply terminal that feeds a terminal.
 func fedFrom(t *model.Terminal) string {
@@ -353,7 +389,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	top, foot := highest-4*render.MM, lowest+4*render.MM
 	d.Add(paper.Outline(render.Outline, render.Hollow, paper.Area{Min: render.Point{X: col.west(), Y: top}, Max: render.Point{X: col.east(), Y: foot}}))
 	name := p.Tag
-	if st.Channel > 0 {
+	if st.Channel > 0 && p.Of == nil {
 		name = fmt.Sprintf("%s/%d", p.Tag, st.Channel)
 	}
 	inside := highest == lowest && paper.OneLine(fonts.MonoBold, paper.Heights[0], name, x1-x0-render.MM) // one leg: the name stands there
@@ -400,29 +436,58 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	d.lines(paper.Area{Min: render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, Max: render.Point{X: mid + col.wide/2 + 4*render.MM, Y: min(y+5500, d.footOf(b))}}, render.Middle, words)
 }
 
-// groupRef is where the first circuit on a coil or contact is drawn, if that is another
-// than the one that refers to it.
-func (d *loopSheet) groupRef(g *model.Group, from *model.Circuit) (sheet.Ref, bool) {
-	for _, c := range g.Circuits() {
-		if c != from {
+// partRef is where the first circuit of some is drawn that is another than the one that
+// refers to it.
+func (d *loopSheet) partRef(all []*model.Circuit, not func(*model.Circuit) bool) (sheet.Ref, bool) {
+	for _, c := range all {
+		if !not(c) {
 			return d.pl.Ref(sheet.Loop, c)
 		}
 	}
 	return sheet.Ref{}, false
 }
 
-// elsewhere are the coils and contacts of a device that are in circuits which do not
-// begin on it here.
-func elsewhere(p *model.Part, here []*block) (all []*model.Group) {
-	for _, g := range p.Device.Groups {
-		for _, c := range g.Circuits() {
-			if !slices.ContainsFunc(here, func(b *block) bool { return b.circuit == c }) {
-				all = append(all, g)
-				break
-			}
+// other is something of a device that stands in other circuits than those at hand: a coil,
+// a contact, an input or output.
+type other struct {
+	words    string
+	circuits []*model.Circuit
+}
+
+// elsewhere is what of a device, or of the whole that it is an output of, is in circuits
+// that do not begin on it here.
+func elsewhere(p *model.Part, here []*block) (all []other) {
+	add := func(words string, in []*model.Circuit) {
+		if slices.ContainsFunc(in, func(c *model.Circuit) bool { return !begun(here, c) }) {
+			all = append(all, other{words, in})
 		}
 	}
+	for _, port := range p.Whole().Ports() {
+		if port != p {
+			add(port.Port(), port.Circuits())
+		}
+	}
+	for _, g := range p.Whole().Device.Groups {
+		words := g.Numbers()
+		if g.Contact != 0 {
+			words += " " + g.Contact.Sign()
+		}
+		add(words, g.Circuits())
+	}
 	return all
+}
+
+// begun reports whether a circuit is one of the blocks.
+func begun(here []*block, c *model.Circuit) bool {
+	return slices.ContainsFunc(here, func(b *block) bool { return b.circuit == c })
+}
+
+// referTo names something of a device and the sheet of its other circuit.
+func (d *loopSheet) referTo(o other, here []*block) string {
+	if ref, ok := d.partRef(o.circuits, func(c *model.Circuit) bool { return begun(here, c) }); ok {
+		return o.words + " sh " + ref.String()
+	}
+	return o.words
 }
 
 // contacts draws those of a device that legs go through, its tag over the first.
@@ -441,8 +506,8 @@ func (d *loopSheet) contacts(b *block, path *model.Path, st *model.Station, col 
 			first = false
 		}
 		words := map[bool]string{false: "NO", true: "NC"}[closed]
-		for _, coil := range st.Part.Coils() {
-			if ref, ok := d.groupRef(coil, b.circuit); ok {
+		for _, works := range workers(st) {
+			if ref, ok := d.partRef(works, func(c *model.Circuit) bool { return c == b.circuit }); ok {
 				words += " " + ref.String()
 				d.Add(&render.Link{Min: render.Point{X: x0, Y: y - 2*render.MM}, Max: render.Point{X: x1, Y: y + 6*render.MM}, Page: ref.Sheet.Name})
 				break
@@ -450,6 +515,19 @@ func (d *loopSheet) contacts(b *block, path *model.Path, st *model.Station, col 
 		}
 		d.text((x0+x1)/2, y+6*render.MM, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), words, x1-x0)
 	}
+}
+
+// workers are the circuits of what works a contact: coils, or the inputs of an instrument.
+func workers(st *model.Station) (all [][]*model.Circuit) {
+	for _, coil := range st.Part.Coils() {
+		all = append(all, coil.Circuits())
+	}
+	for _, port := range st.Part.Ports() {
+		if !port.Drive() {
+			all = append(all, port.Circuits())
+		}
+	}
+	return all
 }
 
 // takerLines are the words under a device in series that takes the signal of an output:

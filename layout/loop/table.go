@@ -64,7 +64,7 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 		stations = append(stations, b.circuit.Stations()...)
 	}
 	for _, st := range stations {
-		add(st.Part)
+		add(st.Part.Whole())
 		if st.Part.Device != nil {
 			add(st.Part.Device.Actuates)
 			add(st.Part.Device.On)
@@ -99,6 +99,17 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 		}
 	}
 	return rows
+}
+
+// alarmFacts are what the alarm contacts of a device act at, and how.
+func alarmFacts(d *model.Device) (facts []string) {
+	for _, s := range d.Alarms {
+		facts = append(facts, s.Text)
+	}
+	if d.OnAlarm != 0 {
+		facts = append(facts, "relays "+d.OnAlarm.String()+" in alarm")
+	}
+	return facts
 }
 
 // deviceFacts are what is known of the signal of a device, and of what it draws.
@@ -150,6 +161,7 @@ func deviceFacts(p *model.Part) []string {
 			signal = append(signal, fmt.Sprintf(v.words, v.value))
 		}
 	}
+	signal = append(signal, alarmFacts(d)...)
 	if d.Suppressor != 0 {
 		signal = append(signal, "suppressor "+d.Suppressor.String())
 	} else if len(p.Coils()) > 0 && !p.CoilUnknown() {

@@ -35,6 +35,10 @@ func (r *recordBuilder) alarms() *paper.Table {
 		for _, s := range sets {
 			name, set := strings.TrimSpace(f.Tag+" "+s.Name), cmp.Or(s.At, "by contact")
 			unit, there := wording.AlarmSignal(f, s)
+			if back, ok := s.Resets(); ok {
+				_, at := wording.AlarmSignal(f, back)
+				set, there, unit = set+unit+", resets "+back.At, wording.Joined(there, at), ""
+			}
 			t.Rows = append(t.Rows, paper.Row{
 				ID:    fmt.Sprintf("alarm-%d", len(t.Rows)+1),
 				Cells: []paper.Cell{{S: name}, {S: strings.TrimSpace(set + unit)}, {S: there}, {}, {}, {Kind: paper.Tick, S: "action|display"}, {}},

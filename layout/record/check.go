@@ -153,6 +153,16 @@ func (k *loopCheckBuilder) contact(c *model.Circuit) {
 	t, p := k.states, c.Device()
 	var set model.SwitchPoint
 	words := "contact input"
+	if p != nil && p.Kind.Ports {
+		st := deviceStation(c)
+		open, closed, ok := k.bothVolts(c)
+		if !ok {
+			open, closed = "wetting voltage", "about 0 V"
+		}
+		heading(t, "%s: %s", c.Name, strings.TrimSpace(deviceWords(k.plant, c, p)+" "+st.Group().Words()))
+		k.trips(c, st, closed+" across it", open+" across it")
+		return
+	}
 	if p != nil {
 		set = p.Device.SetPoint
 		switch words = deviceWords(k.plant, c, p); {
@@ -314,6 +324,7 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 	if p.Kind.Grouped() {
 		k.coil(c, p)
 	}
+	k.tripped(c, volts, "0 V; "+back)
 }
 
 func (k *loopCheckBuilder) proximity(c *model.Circuit) {

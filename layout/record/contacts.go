@@ -26,6 +26,7 @@ func (k *loopCheckBuilder) relay(c *model.Circuit, p *model.Part, volts string) 
 	row(t, "Commanded off", off, "0 V; drops out")
 	k.parted(c, on+", pulled in", "drops out")
 	k.coil(c, p)
+	k.tripped(c, volts+", pulled in", "0 V, dropped out")
 }
 
 // commands are how what a circuit feeds is switched on, and off: by an output, or by the
@@ -64,6 +65,9 @@ func worked(p *model.Part, g *model.Group, yes bool) string {
 		return valve + either(" fully shut", " off its shut end")
 	case model.ByValve:
 		return paper.NotGiven + ": open or shut, before " + g.Numbers() + " in contacts of " + p.Tag
+	}
+	if p.Kind.Ports {
+		return relayState(p, g, yes)
 	}
 	if p.CoilUnknown() {
 		return p.Tag + either(" pulled in", " dropped out") + ", by those who run it"

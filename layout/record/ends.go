@@ -142,7 +142,7 @@ func (r *recordBuilder) live(t *paper.Table) {
 			head := len(t.Rows)
 			words := r.plant.Say(", live: after every circuit above is proved dead")
 			switch d := c.Device(); {
-			case !feeds && d != nil && d.Kind.FourWire():
+			case !feeds && d != nil && d.Kind.Drives():
 				words += ", and the supply of " + d.Tag + " landed and on"
 			case c.Mains():
 				words = r.plant.Say(", live: qualified persons only, after every circuit above is proved dead and landed, covers on except at test points")
@@ -504,7 +504,7 @@ func (r *recordBuilder) supply(c *model.Circuit, add func(what, from, to, expect
 	what, expect := r.plant.Say("Supply at device cores before landing"), ""
 	switch c.Signal {
 	case model.AnalogIn, model.PulseIn:
-		if d := c.Device(); d != nil && d.Kind.FourWire() {
+		if d := c.Device(); d != nil && d.Kind.Drives() {
 			if ends = cardTerminals(c); len(ends) < 2 {
 				return
 			}

@@ -61,7 +61,7 @@ func injectedAt(t *paper.Table, at, lifted string) {
 // one is a load that the card drives, one with its own supply is a source.
 func injection(p *model.Part) string {
 	switch {
-	case p.Kind.FourWire():
+	case p.Kind.Drives():
 		return "lifted, source mA"
 	case p.Kind.ThreeWire() && !p.Device.Sinks():
 		return "output lifted, source mA"
@@ -141,6 +141,12 @@ func (k *loopCheckBuilder) analogIn(c *model.Circuit) {
 		heading(t, "%s: 4-20 mA input, no field device in the model", c.Name)
 		return
 	}
+	if p.Of != nil && k.through(c, p) {
+		return
+	}
+	if k.sentOn(c) {
+		return
+	}
 	d := p.Device
 	signal := compute.Output(d)
 	law := "linear"
@@ -150,7 +156,7 @@ func (k *loopCheckBuilder) analogIn(c *model.Circuit) {
 	case model.SystemRoot:
 		law = "square root in the system: 25 % of signal is 50 % of range"
 	}
-	heading(t, "%s: %s, %s as %s, %s", c.Name, k.plant.Say(p.Kind.Words), wording.Given(d.Range.Text), signal.Text, law)
+	heading(t, "%s: %s, %s as %s, %s%s", c.Name, k.plant.Say(p.Kind.Words), wording.Given(d.Range.Text), signal.Text, law, k.readAt(c))
 	at := atDevice(c)
 	if p.Kind.ThreeWire() {
 		at = atOutput(c, p)
@@ -260,7 +266,7 @@ func (k *loopCheckBuilder) taker(c *model.Circuit, p *model.Part, signal model.R
 	if split && name != p.Tag {
 		name += ", " + p.Tag
 	}
-	heading(t, "%s: %s on %s, fails %s; %s at %s", name, k.plant.Say(p.Kind.Words), valve.Tag, wording.Given(fail.String()), k.taken(p, signal, split), atPart(c, p))
+	heading(t, "%s: %s on %s, fails %s; %s at %s%s", name, k.plant.Say(p.Kind.Words), valve.Tag, wording.Given(fail.String()), k.taken(p, signal, split), atPart(c, p), commandedBy(c))
 	add := func(command, expect string, without ...int) {
 		cells := make([]paper.Cell, len(t.Columns))
 		cells[0], cells[1] = paper.Cell{S: command}, paper.Cell{S: expect}
@@ -362,7 +368,10 @@ func (k *loopCheckBuilder) sensor(c *model.Circuit) {
 		heading(t, "%s: %s, no field device in the model", c.Name, c.Signal)
 		return
 	}
-	heading(t, "%s: %s %s, %s", c.Name, k.plant.Say(p.Kind.Words), wording.Given(p.Device.Sensor), wording.Given(p.Device.Range.Text))
+	if k.sentOn(c) {
+		return
+	}
+	heading(t, "%s: %s %s, %s%s", c.Name, k.plant.Say(p.Kind.Words), wording.Given(p.Device.Sensor), wording.Given(p.Device.Range.Text), k.readAt(c))
 	injectedAt(t, atDevice(c), "element lifted")
 	k.sensorPoints(p, model.Range{})
 	row(t, "Open sensor", k.plant.Say("from 50 %, lift one core at element"), "per burnout setting", downSent, downShown)

@@ -153,6 +153,9 @@ func terminals(p *model.Plant) map[string]*model.Terminal {
 	}
 	for _, l := range p.Loops {
 		add(l.Devices)
+		for _, d := range l.Devices {
+			add(d.Ports())
+		}
 	}
 	return all
 }

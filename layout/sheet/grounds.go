@@ -162,7 +162,7 @@ func (d *ground) part(p *model.Part, terminals ...*model.Terminal) {
 		return
 	}
 	kind := p.Kind.Name
-	if p.Device != nil && p.Device.Loop != nil {
+	if p.Device != nil && p.Device.Loop != nil && p.Of == nil {
 		kind = diff.OfDevice
 	}
 	for _, t := range d.named[diff.Ref{Kind: kind, Tag: p.Tag}] {
@@ -173,6 +173,15 @@ func (d *ground) part(p *model.Part, terminals ...*model.Terminal) {
 					d.note(t.Ref, g.Words(), c.Name)
 				}
 			}
+			for _, port := range p.Whole().Ports() {
+				for _, c := range port.Circuits() {
+					d.note(t.Ref, port.Port(), c.Name)
+				}
+				if port != p {
+					d.part(port)
+				}
+			}
+			d.part(p.Of)
 		}
 		for _, x := range terminals {
 			if d.once(x) {

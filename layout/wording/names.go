@@ -239,15 +239,19 @@ func EarthWords(plant *model.Plant, c *model.Circuit) string {
 	return strings.Join(words, "; ")
 }
 
-// Contacts are the coils and contacts of a device that has several, and the circuits that
-// land on each.
+// Contacts are the inputs, outputs, coils and contacts of a device that has several, and the
+// circuits that land on each.
 func Contacts(p *model.Part) string {
 	var all []string
-	for _, g := range append(p.Coils(), p.Contacts()...) {
-		var in []string
-		for _, c := range g.Circuits() {
-			in = append(in, c.Name)
+	for _, port := range p.Ports() {
+		words := port.Port() + " spare"
+		if in := circuitNames(port.Circuits()); len(in) > 0 {
+			words = port.Port() + " in " + strings.Join(in, ", ")
 		}
+		all = append(all, words)
+	}
+	for _, g := range append(p.Coils(), p.Contacts()...) {
+		in := circuitNames(g.Circuits())
 		words := g.Words()
 		if g.Contact != 0 {
 			words += " " + g.Contact.Sign()
@@ -261,6 +265,13 @@ func Contacts(p *model.Part) string {
 		}
 	}
 	return strings.Join(all, "; ")
+}
+
+func circuitNames(all []*model.Circuit) (names []string) {
+	for _, c := range all {
+		names = append(names, c.Name)
+	}
+	return names
 }
 
 // Sign is the mark of a terminal or a conductor as it is lettered.

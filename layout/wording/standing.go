@@ -177,7 +177,7 @@ func findHoused(plant *model.Plant) map[*model.Place]housed {
 		for _, d := range l.Devices {
 			if p := d.Place; p != nil {
 				in := all[p]
-				in.Devices = append(in.Devices, d)
+				in.Devices = append(append(in.Devices, d), d.Ports()...)
 				all[p] = in
 			}
 		}

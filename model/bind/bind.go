@@ -259,6 +259,9 @@ func (w *walker) station(path *model.Path, s PathStep) *model.Station {
 func (w *walker) ownTerminals(st *model.Station, ref Token, words []Token) (terminals []*model.Terminal, rest []Token, ok bool) {
 	part := st.Part
 	switch {
+	case part.Card != nil && part.Of != nil:
+		st.Channel = 1
+		return part.Channel(1), words, true
 	case part.Card != nil:
 		if len(words) < 2 || words[0].Text != "channel" {
 			w.fail(ref, finding.ChannelMissing, useNumber("channel", part.Card.Channels), "no channel given for card %s", ref.Text)

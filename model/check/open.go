@@ -92,6 +92,16 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 					found(finding.At(d.Pos, finding.OpenTerminal, "%s, %s not connected: nothing works %s", g.Terminals[0].Tag(), g.Terminals[1].Tag(), d.Tag))
 				}
 			}
+			if g := d.Supplied(); g != nil {
+				if open := notLanded(g.Terminals); len(open) > 0 {
+					found(finding.At(d.Pos, finding.OpenTerminal, "%s not connected: the supply of %s", strings.Join(open, ", "), d.Tag))
+				}
+			}
+			for _, port := range d.Ports() {
+				if open := notLanded(port.Terminals); len(open) > 0 && len(open) < len(port.Terminals) {
+					found(finding.At(port.Pos, finding.OpenTerminal, "%s not connected", strings.Join(open, ", ")))
+				}
+			}
 			n := 0
 			for _, g := range d.Kind.Groups {
 				group := d.Terminals[min(n, len(d.Terminals)):min(n+len(g.Roles), len(d.Terminals))]
@@ -110,6 +120,16 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 			}
 		}
 	}
+}
+
+// notLanded are the tags of terminals that nothing lands on.
+func notLanded(ts []*model.Terminal) (tags []string) {
+	for _, t := range ts {
+		if !t.Landed() {
+			tags = append(tags, t.Tag())
+		}
+	}
+	return tags
 }
 
 // checkEmptyLoops: is there anything to wire in each loop?

@@ -52,6 +52,13 @@ func checkSetPoints(f *model.Function, found func(finding.Finding)) {
 	if d == nil || d.Device.Range.Low == d.Device.Range.High {
 		return
 	}
+	for _, s := range append([]model.SetPoint{f.Set}, f.Alarms...) {
+		if at, ok := d.Device.Range.PercentOf(s.Value, s.Unit); s.Valued && ok && (at < -1e-9 || at > 100+1e-9) {
+			pr := finding.At(f.Pos, finding.SetPointOutside, "%s: set point %s is outside the range %s of %s", f.Tag, s, d.Device.Range.Text, d.Tag)
+			pr.Also = []finding.Related{{Pos: d.Pos, Text: "the device is described here"}}
+			found(pr.WithHint(finding.Do("set it within the range: it is never reached outside")))
+		}
+	}
 	for _, s := range f.Alarms {
 		if !s.Valued {
 			continue

@@ -271,7 +271,11 @@ func checkChannels(p *model.Plant, found func(finding.Finding)) {
 			}
 			ch := channel{st.Part, st.Channel}
 			if first := seen[ch]; first != nil && first != c {
-				pr := finding.At(st.Pos, finding.ChannelUsedTwice, "channel %d of %s used twice: circuit %q, and circuit %q", ch.n, ch.card.Tag, first.Name, c.Name)
+				channel := fmt.Sprintf("channel %d of %s", ch.n, ch.card.Tag)
+				if ch.card.Of != nil {
+					channel = ch.card.Tag
+				}
+				pr := finding.At(st.Pos, finding.ChannelUsedTwice, "%s used twice: circuit %q, and circuit %q", channel, first.Name, c.Name)
 				pr.Also = []finding.Related{{Pos: at[ch], Text: "used first here"}}
 				found(pr)
 			} else {

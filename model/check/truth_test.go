@@ -46,6 +46,8 @@ var trueOf = map[string][]string{
 	"card.address": {"node 7"}, "card.least load": {"1 ohm"}, "card.on above": {"0.1 V", "79 V AC"}, "card.off below": {"0.01 V", "5 V"},
 	"card.wires": {"2", "3", "4"}, "card.volts": {"24 V", "8.2 V"}, "card.least volts": {"0.1 V"}, "card.highest volts": {"26 V", "30 V", "400 V"},
 	"card.limit": {"900 mA"}, "card.draws": {"0 mA"}, "card.ohms": {"0.1 ohm", "90 kohm"}, "card.input type": {"1", "3"}, "card.ranges": {"{}"},
+	"input.wires": {"2", "3", "4"}, "output.least load": {"1 ohm"}, "input.on above": {"0.1 V"}, "input.off below": {"0.01 V"}, "input.volts": {"24 V"}, "input.least volts": {"0.1 V"}, "input.highest volts": {"26 V", "30 V"},
+	"input.limit": {"900 mA"}, "input.ohms": {"0.1 ohm", "90 kohm"}, "input.input type": {"1", "3"}, "retransmission.lift-off": {"0.1 V"}, "retransmission.failure current": {"22 mA"}, "retransmission.drive": {"900 ohm"},
 	"supply.least volts": {"10 V", "90 V"}, "supply.highest volts": {"400 V", "25 V", "50 V"}, "supply.limit": {"90 A"},
 	"device.drop-out": {"0.2 V"}, "device.release": {"0.1 V"}, "device.pull-in": {"0.3 V"}, "device.earthed": {"none"},
 	"device.rated volts": {"24 V DC", "120 V AC", "230 V AC"}, "device.drop": {"0.1 V"}, "device.lift-off": {"0.1 V"},

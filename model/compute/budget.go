@@ -128,7 +128,11 @@ func inputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 		return append(outputRoom(p, c, d, high), hartMargins(p, c, d, low, high)...)
 	}
 	if a.Nature() == model.Source { // a device with its own supply drives the loop itself
-		return hartMargins(p, c, d, low, high)
+		all := hartMargins(p, c, d, low, high)
+		if d.Of != nil {
+			all = append(all, driveMargin(p, c, d.Tag, "drive of "+d.Tag, driven{d.Device.MaxLoad, d.Device.Compliance, high, a, b}))
+		}
+		return all
 	}
 	var all []Margin
 	for _, mA := range []float64{low, high} {
@@ -191,32 +195,50 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	out := Span(c)
 	high := max(out.Low, out.High)
-	if card.Card.Compliance.MA > 0 {
-		high = card.Card.Compliance.MA
-	}
-	s := compute(p, c, state{mA: high, hot: true})
-	v, ok := s.across(a, b)
-	missing := s.Missing
-	if len(missing) == 0 && !ok {
-		missing = noClosedPath
-	}
-	var all []Margin
-	switch {
-	case card.Card.Compliance.Volts > 0:
-		all = append(all, Margin{Circuit: c, What: "drive voltage of " + card.Tag, At: atValue(high, "mA"), Unit: "V",
-			Actual: v, Limit: card.Card.Compliance.Volts, IsMax: true, Missing: missing, Code: finding.OverloadedOutput})
-	default:
-		m := Margin{Circuit: c, What: "load of " + card.Tag, At: atValue(high, "mA"), Unit: "Ω", Actual: v / high * 1000, Limit: card.Card.MaxLoad, IsMax: true, Missing: missing, Code: finding.OverloadedOutput}
-		if card.Card.MaxLoad == 0 {
-			m.Missing = append(slices.Clone(missing), "drive of card "+card.Tag)
+	all := []Margin{driveMargin(p, c, card.Tag, "drive of card "+card.Tag, driven{card.Card.MaxLoad, card.Card.Compliance, high, a, b})}
+	if load := card.Card.MinLoad; load > 0 {
+		if at := card.Card.Compliance.MA; at > 0 {
+			high = at
 		}
+		s := compute(p, c, state{mA: high}) // not at its hottest
+		v, ok := s.across(a, b)
+		m := Margin{Circuit: c, What: "load of " + card.Tag, At: atValue(high, "mA"), Unit: "Ω", Actual: v / high * 1000, Limit: load, Missing: s.Missing, Code: finding.UnderloadedOutput}
+		m.answered(ok)
 		all = append(all, m)
 	}
-	if load := card.Card.MinLoad; load > 0 {
-		v, _ = compute(p, c, state{mA: high}).across(a, b) // not at its hottest
-		all = append(all, Margin{Circuit: c, What: "load of " + card.Tag, At: atValue(high, "mA"), Unit: "Ω", Actual: v / high * 1000, Limit: load, Missing: missing, Code: finding.UnderloadedOutput})
-	}
 	return all
+}
+
+// driven is what an output can drive: a load in Ω or volts at a current, at the most current in
+// mA that is asked of it, and its terminals.
+type driven struct {
+	load       float64
+	compliance model.VoltsAt
+	high       float64
+	a, b       *model.Terminal
+}
+
+// driveMargin compares what an output has to drive with what it can: its volts at a current,
+// or the ohms of all that its current goes through. key is what is asked for where neither
+// is given.
+func driveMargin(p *model.Plant, c *model.Circuit, tag, key string, d driven) Margin {
+	high := d.high
+	if d.compliance.MA > 0 {
+		high = d.compliance.MA
+	}
+	s := compute(p, c, state{mA: high, hot: true})
+	v, ok := s.across(d.a, d.b)
+	m := Margin{Circuit: c, At: atValue(high, "mA"), IsMax: true, Missing: s.Missing, Code: finding.OverloadedOutput}
+	if d.compliance.Volts > 0 {
+		m.What, m.Unit, m.Actual, m.Limit = "drive voltage of "+tag, "V", v, d.compliance.Volts
+	} else {
+		m.What, m.Unit, m.Actual, m.Limit = "load of "+tag, "Ω", v/high*1000, d.load
+	}
+	m.answered(ok)
+	if d.compliance.Volts == 0 && d.load == 0 {
+		m.Missing = append(slices.Clone(m.Missing), key)
+	}
+	return m
 }
 
 // switchMargins are those of a solenoid, the supply at its least: it has to pull in,

@@ -105,6 +105,10 @@ func workedFaults(c *model.Circuit, d *model.Part) (rows []FaultRow) {
 		switch by := st.Group().By; {
 		case by == model.ByOverload:
 			rows = append(rows, FaultRow{"contact welded", "does not change", "0 V across the contact, tripped and reset", "the button trips it, nothing changes"})
+		case d.Kind.Ports:
+			rows = append(rows,
+				FaultRow{"trips at another value", "changes early or late", "voltages correct", "read the input at the trip; set point, range, sensor type"},
+				FaultRow{"supply of " + d.Tag + " lost", map[model.AlarmState]string{0: "NOT GIVEN: alarm relays of " + d.Tag, model.DropOutOnAlarm: "in alarm", model.PullInOnAlarm: "no alarm any more"}[d.Device.OnAlarm], "no volts at its supply", "fuse, feed; it is in several circuits"})
 		case by.OfValve():
 			rows = append(rows,
 				FaultRow{"limit switch not reached", "does not change", "the same across the contact at both ends", "air vented, work it by hand; set its cam or target"},

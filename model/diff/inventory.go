@@ -28,8 +28,14 @@ func Objects(p *model.Plant) []Object {
 		self(of, OfLoop).note(l)
 		for _, d := range l.Devices {
 			start(of, Ref{Kind: OfDevice, Tag: d.Tag}).part(d)
+			for _, port := range d.Ports() {
+				start(of, Ref{Kind: port.Kind.Name, Tag: port.Tag}).part(port)
+			}
 		}
 		for _, f := range l.Functions {
+			if f.Of != nil { // the instrument tells of it
+				continue
+			}
 			start(of, Ref{Kind: OfFunction, Tag: f.Tag}).note(f)
 		}
 		for _, tie := range l.Ties() { // its own end is told by the function or device

@@ -1515,6 +1515,15 @@ west again: [JB-62/X1 7 8 screen 9, W-63, JB-61/X1 13 14 15]`,
 		After: "LT-603: [LT-603, W-603, JB-62/X1 4 5 6]",
 	})
 
+	SetPointOutside = define(Kind{
+		Code: "set-point-outside", Severity: Warning,
+		Means:  "a set point is outside the range of what it is compared with",
+		When:   "The set point of a controller, an alarm or a trip amplifier is outside the range of the device that it reads, so that it is never reached.",
+		In:     "signal",
+		Before: "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 500 m3/h]}",
+		After:  "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 400 m3/h]}",
+	})
+
 	SheetTooNarrow = define(Kind{
 		Code: "sheet-too-narrow", Severity: Warning,
 		Means: "a loop has more stations in a row than fit its paper",

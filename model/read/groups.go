@@ -14,15 +14,12 @@ import (
 // groups gives a device its coils and contacts: those that the plant gives, else those of
 // its kind.
 func (r *plantReader) groups(d *writtenDevice) {
-	if d.terminals != nil {
-		defer r.sameTerminals(d)
-	}
 	for _, of := range []struct {
 		given  *node
 		others string
 		coils  bool
 	}{{d.coils, d.Kind.Coils, true}, {d.contacts, d.Kind.Contacts, false}} {
-		if of.given == nil || of.others == "" {
+		if of.given == nil || of.others == "" && !d.Kind.Ports {
 			for _, words := range strings.Split(of.others, ", ") {
 				if g := groupOf(strings.Fields(words), of.coils); g != nil {
 					r.group(d.Part, g, strings.Split(lastWord(words), "-"), d.Pos)
@@ -57,7 +54,7 @@ func (r *plantReader) sameTerminals(d *writtenDevice) {
 		same = same && named[t.Name]
 	}
 	if !same {
-		r.Report(d.terminals.wrong(finding.TerminalsMismatch, "the coils and contacts of %s have the terminals %s", d.Tag, strings.Join(model.Spans(d.Terminals), " ")).
+		r.Report(d.terminals.wrong(finding.TerminalsMismatch, "the coils, contacts and supply of %s have the terminals %s", d.Tag, strings.Join(model.Spans(d.Terminals), " ")).
 			WithHint(finding.Do("name them in coils and contacts")))
 	}
 }
@@ -106,7 +103,7 @@ func (r *plantReader) group(p *model.Part, g *model.Group, names []string, pos f
 	for i, name := range names {
 		t := &model.Terminal{Name: name, Group: g}
 		if g.Contact == 0 {
-			t.Role = model.Marking("+-"[i])
+			t.Role = model.Marking(g.Serves().Roles[i])
 		}
 		if !p.AddTerminal(t) {
 			r.Report(bind.Token{Text: name, Pos: pos}.Wrong(finding.TerminalTwice, "%s has terminal %s twice", p.Tag, name))

@@ -52,6 +52,8 @@ type writtenDevice struct {
 	*model.Part
 	terminals, in   *node
 	coils, contacts *node
+	inputs, outputs *node
+	senders, supply *node
 	earthed         *node
 	output          *node
 }
@@ -63,6 +65,14 @@ var deviceFields = fields[*writtenDevice]{
 	{"terminals", someNames, "those of the kind", "the names on the device, in the order of the kind", "11 12", func(r *plantReader, d *writtenDevice, n node) { d.terminals = &n }, func(w *writer, d *writtenDevice) { w.names(ownTerminals(d.Part)) }},
 	{"coils", someTexts, "those of the kind", "of a kind that has several: the terminals of each coil, its + first, with a name before them if it has one", "[open A1-A2, shut B1-B2]", func(r *plantReader, d *writtenDevice, n node) { d.coils = &n }, func(w *writer, d *writtenDevice) { w.groups(d.Coils()) }},
 	{"contacts", someTexts, "those of the kind", "of a kind that has several: the terminals of each contact, numbered after EN 50005, with a name before them if it has one; of others `make`, `break` or `changeover` stands before them, the common of the last first", "[run 13-14, 21-22, changeover C-NC-NO]", func(r *plantReader, d *writtenDevice, n node) { d.contacts = &n }, func(w *writer, d *writtenDevice) { w.groups(d.Contacts()) }},
+	{"inputs", tagged(defined("input")), "", "of an instrument of several circuits: its inputs, each a station `TAG/NAME`", "{PV: {kind: AI, power: loop, ohms: 250 ohm, terminals: 1 2}}", func(r *plantReader, d *writtenDevice, n node) { d.inputs = &n }, things[*writtenDevice]},
+	{"outputs", tagged(defined("output")), "", "its outputs that move something, likewise", "{OP: {terminals: 3 4, drive: 600 ohm}}", func(r *plantReader, d *writtenDevice, n node) { d.outputs = &n }, things[*writtenDevice]},
+	{"retransmits", tagged(defined("retransmission")), "", "its outputs that send on what it reads, as a transmitter does", "{PV2: {kind: active output, terminals: 7 8}}", func(r *plantReader, d *writtenDevice, n node) { d.senders = &n }, things[*writtenDevice]},
+	{"supply", aText, "`AC L-N-PE` of panel instruments, `DC 21-22` of trip amplifiers and conditioners", "the terminals of its supply, which is a circuit of its own; `none` where its circuit feeds it", "AC L-N", func(r *plantReader, d *writtenDevice, n node) { d.supply = &n }, func(w *writer, d *writtenDevice) { w.supply(d.Part) }},
+	{"alarms", someTexts, "", "what its contacts act at, each under the name of its contact; `deadband` after the value is how far back it lets go", "[H 90 °C deadband 2 °C]", func(r *plantReader, d *writtenDevice, n node) { d.Device.Alarms = r.setPoints(n, "alarm") }, func(w *writer, d *writtenDevice) { w.setPoints(d.Device.Alarms) }},
+	{"alarm relays", aWord(model.AlarmStateWords...), "NOT GIVEN", "what the relays of its alarm contacts do in alarm: `drop out`, so that loss of its supply is an alarm too, or `pull in`", "drop out", func(r *plantReader, d *writtenDevice, n node) {
+		pick(r, n, &d.Device.OnAlarm, model.AlarmStateWords)
+	}, func(w *writer, d *writtenDevice) { w.text(d.Device.OnAlarm.String()) }},
 	{"in", aTag, "the field", "panel or cabinet that a panel instrument sits in", "CP-1", func(r *plantReader, d *writtenDevice, n node) { d.in = &n }, func(w *writer, d *writtenDevice) { w.text(d.Where()) }},
 	{"position", aPosition, "of a panel its front; of others behind it", "where it sits on the front of its panel or cabinet, by row and column; or `behind` it", "1A", func(r *plantReader, d *writtenDevice, n node) { r.position(n, d.Device) }, func(w *writer, d *writtenDevice) { w.position(d.Device) }},
 	{"at", aText, "NOT GIVEN", "location", "", func(r *plantReader, d *writtenDevice, n node) { d.Device.At = r.text(n) }, func(w *writer, d *writtenDevice) { w.text(d.Device.At) }},
@@ -166,6 +176,9 @@ func (r *plantReader) device(value node, p *model.Part) {
 			if p.Place = r.plant.PlaceByTag[name]; p.Place == nil && name != "" {
 				r.Report(in.wrong(finding.UnknownTag, "no box, cabinet, panel or system is tagged %s", name).WithHint(bind.TagLists(r.plant).Place(name)))
 			}
+			for _, port := range p.Ports() {
+				port.Place = p.Place
+			}
 		})
 	}
 	if p.Kind == nil {
@@ -177,6 +190,15 @@ func (r *plantReader) device(value node, p *model.Part) {
 	} else {
 		r.deviceTerminals(p, d.terminals)
 	}
+	if p.Kind.Ports {
+		r.supplyOf(&d)
+	} else if d.supply != nil && r.text(*d.supply) != "" {
+		r.Report(d.supply.wrong(finding.UnusedFact, "supply of %s not used: those of a %s are its own terminals", p.Tag, p.Kind.Words))
+	}
+	if p.Kind.Grouped() && d.terminals != nil {
+		r.sameTerminals(&d)
+	}
+	r.ports(&d)
 	for _, n := range []*node{d.coils, d.contacts} {
 		if n != nil && (!p.Kind.Grouped() || n == d.coils && p.Kind.Coils == "") {
 			for _, item := range r.list(*n, strings.TrimSuffix(n.what, "s")) {
@@ -594,6 +616,11 @@ func (r *plantReader) bind() {
 		b.BindCircuit(w.Circuit, w.Steps)
 	}
 	b.Finish(written)
+	for _, l := range r.plant.Loops {
+		for _, d := range l.Devices {
+			d.Instrument()
+		}
+	}
 	for _, f := range r.fitted {
 		f()
 	}

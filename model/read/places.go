@@ -104,7 +104,7 @@ var cardFields = fields[*writtenCard]{
 	{"limit", inMilliamps, "", "largest current of a channel", "25 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Limit = r.milliamps(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Limit, "mA") }},
 	{"draws", inMilliamps, "not counted", "what the card itself takes from `supply`, without its channels", "150 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Draws = r.milliamps(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Draws, "mA") }},
 	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Ohms, "Ω") }},
-	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { r.drive(n, c.Card) }, func(w *writer, c *writtenCard) { w.drive(c.Card) }},
+	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.MaxLoad, c.Card.Compliance = r.drive(n) }, func(w *writer, c *writtenCard) { w.drive(c.Card.MaxLoad, c.Card.Compliance) }},
 	{"least load", inOhms, "", "minimum load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.MinLoad = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.MinLoad, "Ω") }},
 	{"input type", aCount(1, model.MostInputType), "not checked", "of a DI: 1, 2 or 3 after IEC 61131-2, which gives `off below` and `on above` at 24 and 48 V DC, 100 to 120 and 200 to 240 V AC (type 1 alone at 48 V DC; most currents, and the volts of type 2 and of 48 V, are from memory)", "1", func(r *plantReader, c *writtenCard, n node) {
 		c.typed, c.Card.Type = &n, r.whole(n, 1, model.MostInputType)
@@ -141,14 +141,26 @@ func channelRanges() *shape {
 }
 
 func (r *plantReader) cards(n node, pl *model.Place) {
-	for key, value := range r.entries(n, "card") {
+	r.cardsOf(n, "card", cardFields, func(key node) *model.Part {
 		p := r.newPart(key, pl, nil, false)
+		if p != nil {
+			p.Card = &model.Card{}
+		}
+		return p
+	})
+}
+
+// cardsOf reads cards, or the inputs or outputs of a device that serve a circuit as a channel
+// of a card does.
+func (r *plantReader) cardsOf(n node, what string, fs fields[*writtenCard], made func(key node) *model.Part) {
+	for key, value := range r.entries(n, what) {
+		p := made(key)
 		if p == nil {
 			continue
 		}
-		p.Card = &model.Card{Powers: true}
+		p.Card.Powers = true
 		c := writtenCard{Part: p}
-		cardFields.read(r, value, "", &c)
+		fs.read(r, value, "", &c)
 		for _, b := range slices.Concat(p.Card.Volts, p.Card.Least, p.Card.Highest) {
 			volts, _ := p.Card.Volts.At(b.MA)
 			low, _ := p.Card.Least.At(b.MA)
@@ -322,10 +334,13 @@ func (r *plantReader) channels(p *model.Part, roles string, names *node) {
 	for ch := 1; ch <= p.Card.Channels; ch++ {
 		for i, role := range []byte(roles) {
 			name := fmt.Sprintf("%d%c", ch, role)
+			if p.Of != nil {
+				name = string(role)
+			}
 			if roles == "+" {
 				name = model.Itoa(ch)
 			} else if strings.Count(roles, string(role)) > 1 {
-				name = fmt.Sprintf("%d%c%d", ch, role, strings.Count(roles[:i+1], string(role)))
+				name += model.Itoa(strings.Count(roles[:i+1], string(role)))
 			}
 			if given != nil {
 				name = given[(ch-1)*len(roles)+i]
@@ -340,14 +355,14 @@ func (r *plantReader) channels(p *model.Part, roles string, names *node) {
 }
 
 // drive reads what an output can drive: "750 ohm", or "18.5 V at 21 mA".
-func (r *plantReader) drive(n node, c *model.Card) {
+func (r *plantReader) drive(n node) (load float64, compliance model.VoltsAt) {
 	if !strings.Contains(n.Value, " at ") {
-		c.MaxLoad = r.ohms(n)
-		return
+		return r.ohms(n), compliance
 	}
 	if b := r.biases(n, r.volts); len(b) == 1 {
-		c.Compliance = b[0]
+		compliance = b[0]
 	}
+	return 0, compliance
 }
 
 // channelRanges reads {5: 0..450 m3/h}: what each channel is set up for.

@@ -32,6 +32,7 @@ func TestReadmeParts(t *testing.T) {
 		"keys of a place": keyTable(placeFields), "keys of a strip": keyTable(stripFields), "keys of a coupler": keyTable(ownCouplerFields), "keys of a card": keyTable(cardFields),
 		"keys of a barrier": keyTable(barrierFields), "keys of a supply": keyTable(supplyFields),
 		"keys of a loop": keyTable(loopFields), "keys of a segment": keyTable(segmentFields[:len(segmentFields)-len(loopFields)]), "keys of a device": keyTable(deviceFields), "keys of a function": keyTable(functionFields),
+		"keys of an input": keyTable(inputFields), "keys of an output": keyTable(outputFields), "keys of a retransmission": keyTable(senderFields),
 	}, *update, again)
 }
 

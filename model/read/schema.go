@@ -18,7 +18,7 @@ func Schema() ([]byte, error) {
 		"type": cableTypeFields.shape(), "cable": cableFields.shape(),
 		"place": placeFields.shape(), "strip": stripFields.shape(), "coupler": couplerFields.shape(), "card": cardFields.shape(),
 		"barrier": barrierFields.shape(), "supply": supplyFields.shape(),
-		"loop": loopFields.shape(), "segment": segmentFields.shape(), "device": deviceFields.shape(), "function": functionFields.shape(),
+		"loop": loopFields.shape(), "segment": segmentFields.shape(), "device": deviceFields.shape(), "input": inputFields.shape(), "output": outputFields.shape(), "retransmission": senderFields.shape(), "function": functionFields.shape(),
 		"path": circuitPath(),
 	}
 	for name, of := range maps.Clone(s.Definitions) {

@@ -78,7 +78,8 @@ func TestKindsAreListed(t *testing.T) {
 		for _, g := range k.Groups {
 			want += len(g.Roles)
 		}
-		for _, spec := range []string{k.Coils, k.Contacts} {
+		_, feed, _ := strings.Cut(k.Feed, " ")
+		for _, spec := range []string{k.Coils, k.Contacts, feed} {
 			if spec != "" {
 				want += strings.Count(spec, "-") + strings.Count(spec, ", ") + 1
 			}

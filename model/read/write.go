@@ -103,6 +103,12 @@ func keysOfPart(p *model.Part) keyed {
 		return with(couplerFields, &writtenStrip{Part: p})
 	case p.Strip != nil:
 		return with(stripFields, &writtenStrip{Part: p})
+	case p.Of != nil && p.Drive():
+		return with(outputFields, &writtenCard{Part: p})
+	case p.Of != nil && p.Card != nil:
+		return with(inputFields, &writtenCard{Part: p})
+	case p.Of != nil:
+		return with(senderFields, &writtenDevice{Part: p})
 	case p.Card != nil:
 		return with(cardFields, &writtenCard{Part: p})
 	case p.Supply != nil:
@@ -259,11 +265,11 @@ func (w *writer) length(c *model.Cable) {
 	}
 }
 
-func (w *writer) drive(c *model.Card) {
-	if c.MaxLoad == 0 {
-		w.text(c.Compliance.Bound())
+func (w *writer) drive(load float64, compliance model.VoltsAt) {
+	if load == 0 {
+		w.text(compliance.Bound())
 	} else {
-		w.given(c.MaxLoad, "Ω")
+		w.given(load, "Ω")
 	}
 }
 

@@ -442,7 +442,7 @@ func TestImportRandom(t *testing.T) {
 	seeds := uint64(samples.Many(t, 2, 8, 40))
 	for seed := range seeds {
 		file := filepath.Join(t.TempDir(), "plant.yaml")
-		if err := os.WriteFile(file, []byte(samples.Random(seed, 6)), 0o666); err != nil {
+		if err := os.WriteFile(file, []byte(samples.RandomListed(seed, 6)), 0o666); err != nil {
 			t.Fatal(err)
 		}
 		if _, found := readPlantAt(file); found.Errors() > 0 {
