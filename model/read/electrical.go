@@ -85,7 +85,7 @@ func (r *plantReader) scale(n node) model.Scale {
 func (r *plantReader) gap(n node) model.Range {
 	g := r.rangeOf(n)
 	if g.Given() && (g.Unit != "V" || max(g.Low, g.High) >= 0) {
-		r.Report(n.wrong(finding.BadRange, "gap must be two voltages below 0, not %s", finding.Quote(g.Text)).WithHint(finding.Do("write such as -10.5..-9.5 V: the driver has a negative supply")))
+		r.Report(n.wrong(finding.BadRange, "gap must be two voltages below 0, not %s", finding.Quote(g.Text)).WithHint(finding.Do("write the lowest and the highest, both with a minus sign and in V: the driver has a negative supply")))
 		return model.Range{}
 	}
 	return g

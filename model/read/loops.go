@@ -478,7 +478,7 @@ func (r *plantReader) outputParts(f writtenFunction) {
 			continue
 		}
 		report := func(format string, args ...any) {
-			r.Report(item.wrong(finding.BadPart, format, args...).WithHint(finding.Do("write a circuit that it drives, and two outputs from 0 to 100 %%: FV-1A 0..50 %%")))
+			r.Report(item.wrong(finding.BadPart, format, args...).WithHint(finding.Do("write a circuit that it drives, and the output at which the valve begins to move and the one at which it has moved, in %%")))
 		}
 		m := partOfOutput.FindStringSubmatch(s)
 		if m == nil {

@@ -123,7 +123,7 @@ func (r *plantReader) grid(n node) grid.Grid {
 	g, ok := grid.Parse(r.text(n))
 	if !ok && r.text(n) != "" {
 		r.Report(n.wrong(finding.BadGrid, "%s is not ROWS x COLUMNS, maximum %d x %d", finding.Quote(n.Value), grid.MostRows, grid.MostColumns).
-			WithHint(finding.Do("write it as 6 x 4, or as 6 x 4 by columns if the terminals count down the columns")))
+			WithHint(finding.Do("write the number of rows, x and the number of columns, and by columns after them if the terminals count down the columns")))
 	}
 	return g
 }

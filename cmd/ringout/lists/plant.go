@@ -342,6 +342,8 @@ var deviceTable = table[deviceRow]{
 	{key("address"), nil},
 	{key("protection"), nil},
 	{key("draws").as("draws W").in("W"), nil},
+	{key("scale"), nil},
+	{key("gap"), nil},
 }
 
 func instrumentRows(p *model.Plant, row func(...any)) {
