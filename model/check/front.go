@@ -20,7 +20,7 @@ func checkFronts(p *model.Plant, found func(finding.Finding)) {
 			switch {
 			case at.Row == 0 && in != nil && in.Front.Given() && d.Location() != model.BehindFront && d.Location() != model.BehindLocal && d.Location() != model.InField:
 				found(finding.At(d.Pos, finding.NoPosition, "%s has no position on the front of %s", d.Tag, in.Tag).
-					WithAlso(in.Pos, "its front is described here").WithHint(finding.Do("add position: ROW AND COLUMN, such as 1A, or position: behind")))
+					WithAlso(in.Pos, "its front is described here").WithHint(finding.Do("add position: ROW AND COLUMN, or position: behind")))
 			case at.Row == 0:
 			case in == nil || !in.Front.Given():
 				where := "the field"

@@ -140,7 +140,7 @@ func (r *plantReader) position(n node, d *model.Device) {
 	var ok bool
 	if d.Position, ok = grid.ParseCell(s); !ok {
 		r.Report(n.wrong(finding.BadGrid, "%s is no position", finding.Quote(n.Value)).
-			WithHint(finding.Do("write row and column, such as 1A, or %s", behind)))
+			WithHint(finding.Do("write the row and the column of its place on the front, or %s", behind)))
 	}
 }
 
