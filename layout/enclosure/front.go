@@ -33,6 +33,9 @@ func frontTables(plant *model.Plant, pl *model.Place, devices []*model.Part, wid
 	}
 	at := map[grid.Cell]*model.Part{}
 	for _, d := range devices {
+		if d.Device == nil { // an input or an output of one
+			continue
+		}
 		if c := d.Device.Position; g.Has(c) {
 			at[c] = d
 		}

@@ -62,7 +62,7 @@ func (b *block) size(w widths) {
 	if w.funct == 0 { // under the channel
 		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM) + 2*render.MM
 		for _, f := range functions {
-			y += 8*render.MM + render.Len(len(functionLines(0, f, w.funct))+2)*paper.Pitch(paper.PlainHeight)
+			y += taken(len(functionLines(0, f, w.funct)))
 		}
 		b.height = max(b.height, y)
 		return
@@ -77,9 +77,15 @@ func (b *block) size(w widths) {
 		}
 	}
 	for _, f := range functions {
-		y += tall(f)
+		b.height = max(b.height, y+tall(f))
+		y += taken(len(functionLines(0, f, w.funct)))
 	}
-	b.height = max(b.height, y)
+}
+
+// taken is how far below the middle of a function with so many lines under its bubble the
+// middle of the next one may stand.
+func taken(lines int) render.Len {
+	return 8*render.MM + render.Len(lines+2)*paper.Pitch(paper.PlainHeight)
 }
 
 // head is the room above the first leg: more where the title of a segment that comes

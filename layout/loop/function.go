@@ -17,7 +17,7 @@ import (
 // functions draws the work done in the system beside the channels it reads
 // and drives, or under them where the sheet is too narrow.
 // It returns how far down they reach.
-func (d *loopSheet) functions() (taken render.Len) {
+func (d *loopSheet) functions() (reach render.Len) {
 	for _, f := range d.s.Loop.Functions {
 		var ports []channelPort
 		var blocks []int // of the ports
@@ -35,7 +35,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 		}
 		if i := slices.IndexFunc(ports, func(p channelPort) bool { return p.goesOn }); i >= 0 {
 			if len(ports) == 1 {
-				taken = max(taken, d.between(f, ports[0], taken))
+				reach = max(reach, d.between(f, ports[0], reach))
 				continue
 			}
 			ports, blocks = slices.Delete(ports, i, i+1), slices.Delete(blocks, i, i+1)
@@ -55,12 +55,12 @@ func (d *loopSheet) functions() (taken render.Len) {
 		default:
 			y = d.middle(ports, blocks)
 		}
-		y = max(y, taken)
+		y = max(y, reach)
 		if under {
 			y = d.t.blocks[blocks[0]].clear(y, len(functionLines(0, f, 0)))
 		}
 		words := functionLines(d.pl.Plant.Practice.Words, f, d.t.widths().funct)
-		taken = y + 8*render.MM + render.Len(len(words)+2)*paper.Pitch(paper.PlainHeight)
+		reach = y + taken(len(words))
 		d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
 			s, _ := functionBubble(f, d.t.widths().funct)
 			d.Put(s, x, y)
@@ -78,7 +78,7 @@ func (d *loopSheet) functions() (taken render.Len) {
 			}
 		})
 	}
-	return taken
+	return reach
 }
 
 // between draws a function within the walls of a channel whose leg goes on to
