@@ -301,8 +301,12 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 		}
 		s = strings.Join(all, " · ")
 		room := d.grid.cell(rightSide, loopColumn)
-		if len(all) > 1 && !paper.OneLine(fonts.Bold, paper.Heights[0], s, room.Max-room.Min-2*labelSide) {
+		switch fits := paper.OneLine(fonts.Bold, paper.Heights[0], s, room.Max-room.Min-2*labelSide); {
+		case fits:
+		case len(all) > 1:
 			s = fmt.Sprintf("%d circuits", len(all)) // the rows of their cores name them
+		default: // the sheet has the name of the loop
+			s = circuits[0].Name + strings.TrimPrefix(s, loopName(circuits[0]))
 		}
 	case spare != "":
 		s = spare

@@ -19,7 +19,8 @@ func (d *placeDrawing) plate(st *stretch) {
 	b := d.grid.body
 	a := paper.Rect(b.Min.X, st.at, b.W(), plateHeight)
 	d.add(paper.Outline(render.Outline, render.Blank, a))
-	d.fill(a.Inset(cellSide), fonts.MonoBold, paper.LargeHeight, render.Middle, st.part.Name())
+	const above = 500 * render.UM // so that a long name has two lines
+	d.fill(paper.Rect(a.Min.X+cellSide, a.Min.Y+above, a.W()-2*cellSide, a.H()-2*above), fonts.MonoBold, paper.LargeHeight, render.Middle, st.part.Name())
 	right := paper.Area{Min: render.Point{X: a.Max.X + 2*render.MM, Y: a.Min.Y - cellSide}, Max: render.Point{X: d.s.Inner.Max.X, Y: a.Max.Y - 2*render.MM}}
 	face := fonts.Sans
 	if len(st.part.Dangers()) > 0 {
