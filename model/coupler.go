@@ -31,7 +31,7 @@ func (t *Terminal) Spur() int {
 // guards reports whether a station makes the circuit intrinsically safe: a barrier or
 // isolator, or a spur of a field barrier.
 func (st *Station) guards() bool {
-	return st.Part.Barrier != nil || st.Part.Kind != nil && st.Part.Kind.Guards &&
+	return st.Part.Guards() || st.Part.Kind != nil && st.Part.Kind.Guards &&
 		slices.ContainsFunc(st.Terminations, func(x Termination) bool { return x.In != nil && x.In.Spur() > 0 })
 }
 

@@ -121,6 +121,7 @@ type Kind struct {
 	Passes   bool // legs go through it: in 1, out 3 and so on
 	Shunts   bool // safe by the earth that it shunts to, as a shunt-diode barrier is
 	Isolates bool // parts its two sides: a source of its own to the field
+	Diverts  bool // leads surges to its earth, and is no barrier
 	Bar      bool // an earth bar
 	Guards   bool // a coupler whose spurs are intrinsically safe
 }
@@ -217,15 +218,17 @@ var SenderKinds = []*Kind{
 	{Name: "passive output", Words: "retransmission output, passive", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Process: Unconnected},
 }
 
-// BarrierKinds are the kinds of part that stand between the strip and the card.
+// BarrierKinds are the kinds of part that legs go through on their way between strip and card.
 var BarrierKinds = []*Kind{
 	{Name: "barrier", Words: "shunt-diode safety barrier", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Shunts: true},
 	{Name: "isolator", Words: "galvanic isolator", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Isolates: true},
+	{Name: "surge protector", Words: "surge protector", Passes: true, Groups: []Terminals{{"+-+-", Neither, NoSignal}}, Diverts: true},
 }
 
 // Kinds of which there is no table.
 var (
 	StripKind = &Kind{Name: "strip", Words: "terminal strip"}
+	PlugKind  = &Kind{Name: "plug", Words: "plug and receptacle"}
 	EarthBar  = &Kind{Name: "earth bar", Words: "earth bar", Bar: true}
 	SupplyDC  = &Kind{Name: "supply", Words: "DC supply", Signal: Power, Groups: []Terminals{{"+-", Source, Power}}}
 	SupplyAC  = &Kind{Name: "AC supply", Words: "AC supply", Signal: Power, Groups: []Terminals{{"LNE", Source, Power}}}
@@ -236,6 +239,10 @@ var (
 
 // Isolates reports whether a part is an isolator.
 func (p *Part) Isolates() bool { return p.Kind.Isolates }
+
+// Guards reports whether a part makes what lies on its field side intrinsically safe: a
+// barrier or an isolator.
+func (p *Part) Guards() bool { return p.Kind != nil && (p.Kind.Shunts || p.Kind.Isolates) }
 
 // CardKind is the kind of card with a name; nil where there is none.
 func CardKind(name string) *Kind { return KindNamed(CardKinds, name) }

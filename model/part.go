@@ -26,7 +26,7 @@ type Part struct {
 	Card    *Card    // what only a card has
 	Device  *Device  // what only a device has
 	Supply  *Supply  // what only a supply has
-	Barrier *Barrier // what only a barrier or isolator has
+	Barrier *Barrier // what only a barrier, isolator or surge protector has
 	Coupler *Coupler // what only a coupler has, which is a strip too
 
 	TerminalByName map[string]*Terminal
@@ -59,6 +59,7 @@ type Strip struct {
 	HasSigns bool    // terminals carry + - marks
 
 	Grid grid.Grid // rows and columns that its terminals lie in, in their order; zero on a rail
+	Plug *Plug     // of a plug and its receptacle; nil for terminals
 }
 
 // Largest is the largest conductor in the unit that it was written in.
@@ -149,7 +150,7 @@ type Supply struct {
 	Floats   bool    // it is on no earth, whatever the practice says
 }
 
-// Barrier is what only a barrier or isolator has.
+// Barrier is what only a barrier, isolator or surge protector has.
 type Barrier struct {
 	Model           string
 	Ohms            float64      // Ω end to end, one leg; 0 when not given
@@ -158,10 +159,18 @@ type Barrier struct {
 	MaxWorkingVolts float64      // V, highest working voltage; 0 when not given
 	Volts           VoltageCurve // of an isolator: what it gives the device
 	MaxLoad         float64      // Ω, of an isolator: largest load on the system side
-	Earth           *Part        // of a barrier: the earth bar of its place that it is earthed on; nil when not given
-	Entity          Entity
+	Earth           *Part        // of what leads to earth: the earth bar of its place that it is earthed on; nil when not given
+	Entity          Entity       // what a barrier or isolator gives, what a surge protector stands and adds
+	Protects        Side         // of a surge protector: the side that it protects, the other is the line
 
 	SaysEarth bool // rightly or not
+}
+
+// FacesField reports whether t is of the half of terminals of a part that faces the
+// field: the first half, but of a surge protector that protects what lies there.
+func (p *Part) FacesField(t *Terminal) bool {
+	first := t.Index < len(p.Terminals)/2
+	return first != (p.Kind.Diverts && p.Barrier.Protects == FieldSide)
 }
 
 // Device is what only a field device or panel instrument has.

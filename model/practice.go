@@ -43,6 +43,7 @@ type Practice struct {
 	InrushTime     float64     // ms that a coil on AC takes to pull in
 	HARTMin        float64     // Ω of loop load that HART needs
 	HARTMax        float64     // Ω that it still works with
+	PinOhms        float64     // Ω of one pin of a plug in its socket, where the plug does not say
 	LineOhms       float64     // Ω of both cores between a proximity switch and its input, at the most
 	SegmentDevices int         // most devices on one segment; 0 for as many as its kind allows
 	SegmentReserve float64     // mA that a powered bus has to have left besides what its devices draw
@@ -130,7 +131,7 @@ func DefaultPractice() Practice {
 		HotCopper: Temperature{20, "°C"}, TestCopper: Temperature{20, "°C"}, Terminals: Temperature{20, "°C"},
 		CheckPoints:  []float64{0, 25, 50, 75, 100},
 		TestCurrents: []float64{3.6, 4, 8, 12, 16, 20, 22},
-		FailLow:      3.6, FailHigh: 21, HARTMin: 230, HARTMax: 1100, LineOhms: 50, SegmentReserve: 9, Tolerance: 5, TravelWithin: 1,
+		FailLow:      3.6, FailHigh: 21, HARTMin: 230, HARTMax: 1100, LineOhms: 50, PinOhms: 0.01, SegmentReserve: 9, Tolerance: 5, TravelWithin: 1,
 		Unbalance: 1, InrushTime: 20,
 		SafeDistance: ShortLength{MM: 50},
 		TiesPerEnd:   2, TailLength: 1,

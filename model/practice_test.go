@@ -45,6 +45,7 @@ const otherPractice = `
   inrush time: 12.5 ms
   HART load: 250..600 ohm
   proximity line: 100 ohm
+  contact resistance: 0.02 ohm
   segment devices: 12
   segment reserve: 20 mA
   spare pairs: 20 %

@@ -30,8 +30,10 @@ type Terminal struct {
 // Tag is the terminal's full name, such as JB-21/X1:7.
 func (t *Terminal) Tag() string { return t.Part.Tag + ":" + t.Name }
 
-// HasBreak reports whether the two sides are two points (fuse, knife, diode between).
-func (t *Terminal) HasBreak() bool { return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode }
+// HasBreak reports whether the two sides are two points (fuse, knife, diode, plug between).
+func (t *Terminal) HasBreak() bool {
+	return t.Kind == Fused || t.Kind == Disconnect || t.Kind == Diode || t.Kind == Pin
+}
 
 // Spare reports whether nothing lands on a terminal or is fed from it, nor on the
 // other where legs go through its part. It may be fed, jumpered or bonded all the same. Earth bars,
@@ -51,6 +53,7 @@ const (
 	Fused
 	Diode
 	EarthFoot
+	Pin // of a plug, in its receptacle
 )
 
 func (k TerminalKind) String() string { return terminalWords[k] }
@@ -59,7 +62,7 @@ func (k TerminalKind) String() string { return terminalWords[k] }
 func (k TerminalKind) Words() english.Text { return english.Text(terminalWords[k]) }
 
 var terminalWords = [...]string{
-	FeedThrough: "feed-through", Disconnect: "disconnect", Fused: "fused", Diode: "diode", EarthFoot: "earth",
+	FeedThrough: "feed-through", Disconnect: "disconnect", Fused: "fused", Diode: "diode", EarthFoot: "earth", Pin: "pin",
 }
 
 // Marking is the mark of a terminal or of what a leg carries: '+' and '-' for

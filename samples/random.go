@@ -79,6 +79,7 @@ type works struct {
 	least    int        // terminals in a strip, used or not
 	pairs    int        // in a home run
 	spread   int        // boxes
+	surges   int        // surge protectors, so far
 	commons  int        // home runs with one screen for all, so far
 	before   string     // a circuit of the loop before
 	taken    string     // a function that a later one may take
@@ -111,6 +112,7 @@ type strip struct {
 	kind       string
 	bonded     bool // the last of each group
 	marks      bool
+	plug       bool                         // its terminals are pins
 	common     bool                         // the last of each group are jumpered together
 	made       func(s *strip, n int) string // of a strip that is fed
 }
@@ -193,6 +195,10 @@ func (w *works) land(p *place, use string, n int, screened, earth bool) (string,
 				s.kind = w.one("", "fused 0.5 A", "diode")
 			}
 			s.marks = use == "low" && n == 2 && w.chance(70)
+			// That is no matter of chance, so that the rest of a plant stays what its seed made it.
+			if s.plug = p.key == "boxes" && !s.bonded && !strings.Contains(use, "common") && w.number%3 == 1; s.plug {
+				s.kind, s.marks = "", false
+			}
 		}
 		p.strips = append(p.strips, s)
 		w.parts[key] = s

@@ -252,7 +252,9 @@ func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 		words, st := w.land(box, use, n, screened, k == 0 && w.earth == "box")
 		w.between(last, c, st)
 		last = st
-		steps = append(steps, run, words)
+		if steps = append(steps, run, words); !screened {
+			steps = append(steps, w.surge(box, i)...)
+		}
 		at = box.tag
 	}
 	groups := 1
@@ -269,6 +271,9 @@ func (w *works) route(i instrument, d, end, inside string, own bool) []string {
 		w.between(last, c, st)
 	}
 	steps = append(steps, words)
+	if !slices.Contains([]string{"series", "fed", "PNP", "NPN"}, end) {
+		steps = append(steps, w.surge(cab, i)...)
+	}
 	steps = append(steps, w.finish(i, kind, cab, end, inside)...)
 	if end == "reverse" {
 		slices.Reverse(steps)
@@ -379,6 +384,27 @@ func (w *works) cores(a, b string, n int) string {
 		words += fmt.Sprint(" ", c.used)
 	}
 	return words
+}
+
+// surge is the step to a surge protector in a place, where the number of the last tag has
+// one there: that is no matter of chance, so that the rest of a plant stays what its seed
+// made it. nil for none.
+func (w *works) surge(p *place, i instrument) []string {
+	if w.number%5 != 2 || i.use == "rtd" || i.use == "tc" {
+		return nil
+	}
+	var terminals []string
+	for n := range 2 * i.legs {
+		terminals = append(terminals, strconv.Itoa(n+1))
+	}
+	w.surges++
+	tag := w.names.tag("SP", w.surges)
+	made := "terminals: " + strings.Join(terminals, " ") + []string{"", ", ohms: 2.2 ohm", ", ohms: 1 ohm, earth: PE", ", ohms: 4.7 ohm, earth: IE, model: pair_Žj, working volts: 300 V"}[w.number%4]
+	if i.use == "is" {
+		made += ", entity: {Ui: 30 V, Ii: 300 mA, Pi: 1.2 W, Ci: 1 nF, Li: 0 uH}"
+	}
+	p.extra["surge protectors"] = append(p.extra["surge protectors"], fmt.Sprintf("%s: {%s}", quoted(tag), made))
+	return []string{"wires", tag}
 }
 
 // finish walks from the strip in a cabinet to the card.

@@ -129,13 +129,16 @@ func (w *works) placeText(b *strings.Builder, p *place) {
 	if p.key == "boxes" || p.key == "cabinets" {
 		b.WriteString("    earths: {IE: instrument earth, PE: protective earth}\n")
 	}
-	if len(p.strips) > 0 {
-		b.WriteString("    strips:\n")
+	for _, key := range []string{"strips", "plugs"} {
+		head := "    " + key + ":\n"
+		for _, s := range p.strips {
+			if s.plug == (key == "plugs") {
+				fmt.Fprintf(b, "%s      %s: %s\n", head, quoted(s.name), w.stripText(s))
+				head = ""
+			}
+		}
 	}
-	for _, s := range p.strips {
-		fmt.Fprintf(b, "      %s: %s\n", quoted(s.name), w.stripText(s))
-	}
-	for _, kind := range []string{"couplers", "barriers", "isolators", "supplies"} {
+	for _, kind := range []string{"couplers", "barriers", "isolators", "surge protectors", "supplies"} {
 		if all := p.extra[kind]; len(all) > 0 {
 			fmt.Fprintf(b, "    %s:\n      %s\n", kind, strings.Join(all, "\n      "))
 		}
@@ -183,7 +186,11 @@ func (w *works) stripText(s *strip) string {
 	if s.use == "is" {
 		more += ", pitch: 6.2 mm"
 	}
-	return fmt.Sprintf("{terminals: [%s]%s%s%s}", span, more, w.maybe(30, ", rail: %s", "left"), w.maybe(10, ", status: %s", "existing"))
+	rail, status := w.maybe(30, ", rail: %s", "left"), w.maybe(10, ", status: %s", "existing")
+	if s.plug {
+		return fmt.Sprintf("{pins: [%s]%s%s%s}", span, more, []string{"", ", male: field", ", male: field, ohms: 0.005 ohm", ", male: system, model: 16-way_gj"}[s.used%4], status)
+	}
+	return fmt.Sprintf("{terminals: [%s]%s%s%s}", span, more, rail, status)
 }
 
 func (w *works) cableText(b *strings.Builder, c *cable) {

@@ -14,7 +14,7 @@ import (
 )
 
 // agreeing are the plants that are read back from paper.
-var agreeing = []string{"../../samples/one-loop", "../../samples/tern-island", "../../samples/heron-lock", "../../samples/ferry-cove", "../../samples/wren-creek", "../../samples/sludge-house", "../../samples/cold-store", "testdata/parted", "../../model/modeltest/testdata/common.yaml", "../../model/modeltest/testdata/fourwire.yaml", "../../model/modeltest/testdata/housing.yaml", "../../model/modeltest/testdata/threewire.yaml"}
+var agreeing = []string{"../../samples/one-loop", "../../samples/tern-island", "../../samples/heron-lock", "../../samples/ferry-cove", "../../samples/wren-creek", "../../samples/sludge-house", "../../samples/cold-store", "../../samples/skid-7", "testdata/parted", "../../model/modeltest/testdata/common.yaml", "../../model/modeltest/testdata/fourwire.yaml", "../../model/modeltest/testdata/housing.yaml", "../../model/modeltest/testdata/threewire.yaml"}
 
 // TestSheetsAgree draws whole plants, reads the PDF back by its words and
 // compares every fact on every sheet with the model, both ways.

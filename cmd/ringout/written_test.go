@@ -31,6 +31,8 @@ var otherForms = map[string]struct {
 	"device.entity":   {"safety values are one text", safetyValues},
 	"barrier.entity":  {"safety values are one text", safetyValues},
 	"coupler.entity":  {"safety values are one text", safetyValues},
+	"surge.entity":    {"safety values are one text", safetyValues},
+	"surge.earth":     {"the bar is told by its tag, with its place", barInPlace},
 	"card.ranges":     {"each range is one text with its channel", func(_ *model.Plant, _ any, vs []read.Value) string { return flow("{", texts(vs), "}") }},
 	"cable.glands":    {"each is told at its end", func(_ *model.Plant, _ any, vs []read.Value) string { return flow("[", texts(vs), "]") }},
 	"card.supply":     {"it is told by the full name of the terminal", cardSupply},
@@ -204,12 +206,16 @@ func sectionOf(x *model.Part) (key, kind string) {
 	switch {
 	case x.Coupler != nil:
 		return "couplers", "coupler"
+	case x.Plug() != nil:
+		return "plugs", "plug"
 	case x.Strip != nil:
 		return "strips", "strip"
 	case x.Card != nil:
 		return "cards", "card"
 	case x.Supply != nil:
 		return "supplies", "supply"
+	case x.Kind.Diverts:
+		return x.Kind.Name + "s", "surge"
 	case x.Barrier != nil:
 		return x.Kind.Name + "s", "barrier"
 	}
@@ -345,4 +351,4 @@ func TestKeysWrittenBack(t *testing.T) {
 }
 
 // rewritten are the kinds of things that have keys.
-var rewritten = []string{"plant", "plant.practice", "plant.revisions[]", "type", "cable", "loop", "device", "function", "place", "strip", "coupler", "card", "supply", "barrier"}
+var rewritten = []string{"plant", "plant.practice", "plant.revisions[]", "type", "cable", "loop", "device", "function", "place", "strip", "coupler", "card", "supply", "barrier", "surge", "plug"}

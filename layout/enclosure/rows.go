@@ -186,7 +186,7 @@ func viewPart(part *model.Part, cut map[bundle][]landing, shown map[*model.Condu
 		}
 	}
 	v.addJumpers(at, jumps)
-	if part.Kind.Shunts {
+	if part.Kind.Shunts || part.Kind.Diverts {
 		v.rows = append(v.rows, placeRow{legs: 1, earth: true})
 	}
 	v.tie()
@@ -353,7 +353,7 @@ func LinkOf(t *model.Terminal) symbol.TerminalType {
 	if t.Kind == model.FeedThrough && t.Bond != nil {
 		return symbol.Earthed
 	}
-	return sheet.SymbolLink[t.Kind]
+	return sheet.SymbolLink(t)
 }
 
 // noteOf is what is written on a terminal: its channel, what notesOf has, its deck.
@@ -379,7 +379,7 @@ func notesOf(plant *model.Plant, t *model.Terminal) (words []string) {
 	switch {
 	case t.Kind == model.Fused && t.Fuse.Given():
 		words = append(words, t.Fuse.Text)
-	case t.Kind != model.FeedThrough:
+	case t.Kind != model.FeedThrough && t.Kind != model.Pin:
 		words = append(words, plant.Say(t.Kind.Words()))
 	}
 	if t.Bond != nil {

@@ -11,6 +11,7 @@ import (
 	"ringout/layout/symbol"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -187,6 +188,10 @@ func partWords(plant *model.Plant, p *model.Part) string {
 	case p.Strip != nil:
 		add("%s", wording.Coupler(p))
 		add("board of %s", p.Strip.Grid.String())
+		add("%s", wording.PlugWords(p))
+		if plug := p.Plug(); plug != nil {
+			add("%s", plug.Model)
+		}
 		add("rail %s", p.Strip.Rail)
 		if p.Strip.MaxSize > 0 {
 			add("takes %s", p.Strip.Largest())
@@ -207,6 +212,9 @@ func partWords(plant *model.Plant, p *model.Part) string {
 		}
 	case p.Barrier != nil:
 		add("%s", p.Barrier.Model)
+		if p.Kind.Diverts {
+			words = append(words, wording.ProtectWords(p))
+		}
 	case p.Supply != nil:
 		add("%s", p.Supply.Text)
 		words = append(words, "from "+wording.Given(p.Supply.Circuit), "fuse "+wording.Given(p.Supply.Fuse.Text))
@@ -296,6 +304,9 @@ func (d *placeDrawing) number(t *model.Terminal, x, top, tall render.Len) {
 	d.text((cell.Min.X+cell.Max.X)/2, top+(d.grid.leg+paper.Lettered)/2, paper.Letters(fonts.Mono, paper.Lettered, render.Middle), t.Name, d.grid.number-cellSide)
 }
 
+// earthOf is what the earth of a barrier is called, and of a surge protector.
+var earthOf = map[bool]english.Text{false: "barrier earth", true: "surge earth"}
+
 // barrierEarth draws the wire from a barrier to the bar that its safety hangs on.
 func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 	g := &d.grid
@@ -309,7 +320,7 @@ func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
 	d.group("earth-"+p.Tag, []render.Datum{{Key: "earth", Value: p.Tag}}, func() {
 		box := paper.Rect(g.body.Min.X, y-d.grid.leg/2, g.body.W(), d.grid.leg)
 		d.add(paper.Outline(render.Outline, render.Blank, box))
-		d.text((box.Min.X+box.Max.X)/2, y+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), d.pl.Plant.Say("barrier earth"), box.W()-2*cellSide)
+		d.text((box.Min.X+box.Max.X)/2, y+paper.Lettered/2, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), d.pl.Plant.Say(earthOf[p.Kind.Diverts]), box.W()-2*cellSide)
 		if far != "" {
 			x := g.edge(rightSide, g.span(rightSide, farColumn).Max)
 			d.add(paper.Stroke(sheet.StatusPen[p.Status], x, y, box.Max.X, y),

@@ -186,6 +186,9 @@ func (g *symbolCollector) through(all []*model.Circuit) {
 			case st.Part.Barrier == nil:
 			case st.Part.Kind.Isolates:
 				g.add("galvanic isolator, one leg", box, paper.Stroke(render.Existing, 0, -tall, 0, tall))
+			case st.Part.Kind.Diverts:
+				g.add(g.pl.Plant.Say("surge protector, one leg: its resistance, and the way of surges to earth"), slices.Concat([]render.Item{box},
+					loop.Drawn(func(b symbol.Brush) { loop.ToEarth(b, 0, tall, tall+2800*render.UM) }))...)
 			default:
 				g.add("barrier, one leg: its resistance", box)
 			}
@@ -208,6 +211,7 @@ func (g *symbolCollector) contact(closed bool) {
 var linkWords = []english.Text{
 	symbol.Through: "terminal", symbol.Fused: "fused terminal", symbol.Knife: "disconnect terminal",
 	symbol.Diode: "terminal with a diode", symbol.Earthed: "earth-foot terminal",
+	symbol.Mated: "plug and receptacle", symbol.PinWest: "plug (male) to the field, receptacle to the system", symbol.PinEast: "receptacle to the field, plug (male) to the system",
 }
 
 // terminals are those of the kinds in use, jumpers, and what stands beside a
@@ -276,7 +280,7 @@ func (g *symbolCollector) wires(all []*model.Circuit) {
 		}
 		for _, st := range c.Stations() {
 			t := st.Screen.In
-			earth = earth || st.Part.Kind.Shunts || st.Screen.Does == model.Lands && (t.Bar || t.Bond != nil)
+			earth = earth || st.Part.Kind.Shunts || st.Part.Kind.Diverts || st.Screen.Does == model.Lands && (t.Bar || t.Bond != nil)
 		}
 	}
 	for _, w := range g.pl.Plant.Conductors {

@@ -100,7 +100,7 @@ func unfitLabel(plant *model.Plant, l material.Label, why string) finding.Findin
 func Code(pl *sheet.Plan, l material.Label) string {
 	var ref sheet.Ref
 	ok := false
-	if l.Kind == model.CableLabel {
+	if len(l.Cables) == 1 && l.Cables[0].Tag == l.Of {
 		ref, ok = pl.Ref(sheet.RingOut, l.Cables[0])
 	}
 	if !ok && len(l.Loops) == 1 {
@@ -312,17 +312,17 @@ func footWords(l material.Label) []string {
 	if !strings.HasPrefix(l.Text, l.End) {
 		at = "at " + l.End
 	}
+	join := func(words ...string) string {
+		return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), ", ")
+	}
 	switch l.Kind {
 	case model.CableLabel:
-		return []string{at + ", to " + l.Far, at}
+		return []string{join(at, "to "+l.Far), at}
 	case model.TerminalLabel:
 		return []string{at}
 	}
 	if !strings.HasPrefix(l.Text, l.Of) {
 		of = l.Of
-	}
-	join := func(words ...string) string {
-		return strings.Join(slices.DeleteFunc(words, func(s string) bool { return s == "" }), ", ")
 	}
 	return []string{join(at, strings.TrimSpace(of+" "+l.Colour)), join(at, of), at}
 }

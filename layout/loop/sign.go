@@ -151,6 +151,13 @@ func InLeg(b symbol.Brush, x0, x1, y render.Len, closed bool) {
 	b.Line(render.Outline, mid-half, y, mid+half-500, y+2200)
 }
 
+// ToEarth draws the way that a surge takes from a leg to the earth below it: an arrow.
+func ToEarth(b symbol.Brush, x, top, foot render.Len) {
+	b.Line(render.Existing, x, top, x, foot)
+	b.Add(&render.Line{Pen: render.Existing, Closed: true, Fill: render.Solid, Points: []render.Point{
+		{X: x - 800, Y: foot - 2*render.MM}, {X: x + 800, Y: foot - 2*render.MM}, {X: x, Y: foot - 300}}})
+}
+
 // Cap draws the sleeve over the end of a screen that is cut back.
 func Cap(b symbol.Brush, x, y render.Len, right bool) {
 	in := x + 3*render.MM

@@ -195,7 +195,7 @@ func fedFrom(t *model.Terminal) string {
 // terminal draws a terminal with its west side at x.
 func (d *loopSheet) terminal(t *model.Terminal, x, y render.Len, begins bool) {
 	name := t.Name
-	link := sheet.SymbolLink[t.Kind]
+	link := sheet.SymbolLink(t)
 	s, ok := symbol.Terminal(link, name)
 	if !ok {
 		d.problems = append(d.problems, d.pl.TextTooLong(d.s, name))
@@ -411,7 +411,10 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		}
 	}
 	y := foot + 4*render.MM
-	if p.Kind.Shunts {
+	if p.Kind.Diverts {
+		ToEarth(d.Brush, mid, lowest+1200, foot)
+	}
+	if p.Kind.Shunts || p.Kind.Diverts {
 		d.Put(symbol.Earth(), mid, foot)
 		d.text(mid+3*render.MM, foot+4500, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), barrierEarth(p), col.wide/2)
 		y = foot + 9*render.MM
@@ -432,7 +435,10 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		}
 		return
 	}
-	words := wording.Joined(d.pl.Plant.Say(p.Kind.Words), p.Barrier.Model)
+	words := d.pl.Plant.Say(p.Kind.Words)
+	if p.Barrier != nil {
+		words = wording.Joined(words, p.Barrier.Model)
+	}
 	d.lines(paper.Area{Min: render.Point{X: mid - col.wide/2 - 4*render.MM, Y: y - 2500}, Max: render.Point{X: mid + col.wide/2 + 4*render.MM, Y: min(y+5500, d.footOf(b))}}, render.Middle, words)
 }
 

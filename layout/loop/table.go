@@ -55,6 +55,8 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 			rows = append(rows, deviceRow(plant, p))
 		case p.Barrier != nil:
 			rows = append(rows, barrierRow(plant, p))
+		case p.Plug() != nil:
+			rows = append(rows, partRow(plant, p, wording.PlugWords(p), "", p.Plug().Model))
 		case p.Supply != nil:
 			rows = append(rows, supplyRow(plant, p))
 		}
@@ -289,7 +291,7 @@ func deviceRow(plant *model.Plant, p *model.Part) paper.Row {
 	}}
 }
 
-// barrierRow is the row of a barrier or isolator.
+// barrierRow is the row of a barrier, isolator or surge protector.
 func barrierRow(plant *model.Plant, p *model.Part) paper.Row {
 	var facts []string
 	if p.Barrier.Ohms > 0 {
@@ -297,9 +299,14 @@ func barrierRow(plant *model.Plant, p *model.Part) paper.Row {
 		if p.Barrier.ReturnOhms > 0 {
 			back = p.Barrier.ReturnOhms
 		}
-		facts = append(facts, fmt.Sprintf("at most %g Ω out, %g Ω back", p.Barrier.Ohms, back))
+		if facts = append(facts, fmt.Sprintf("at most %g Ω out, %g Ω back", p.Barrier.Ohms, back)); p.Kind.Diverts {
+			facts = []string{fmt.Sprintf("at most %g Ω each leg", p.Barrier.Ohms)}
+		}
 	}
-	if p.Kind.Shunts {
+	if p.Kind.Diverts {
+		facts = append(facts, wording.ProtectWords(p))
+	}
+	if p.Kind.Shunts || p.Kind.Diverts {
 		facts = append(facts, plant.Say("earth ")+barrierEarth(p))
 	}
 	if p.Barrier.MaxLoad > 0 {

@@ -80,6 +80,7 @@ func (r *recordBuilder) restore(t *paper.Table, earths []string) {
 		t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
 	}
 	add("Discharge, unlink, land, tighten; close disconnects, refit fuses", "", "", "as drawn, or left out as noted")
+	r.jointsBack(add)
 	for _, earth := range earths {
 		add(r.plant.Say(screensBack), r.plant.Say("each screen"), earth, "near 0 Ω")
 	}
@@ -242,6 +243,8 @@ func (r *recordBuilder) ohmPaths(c *model.Circuit, l *model.Leg) []ohmPath {
 				}
 			}
 			now.to = s.Termination.In
+			pin := r.plant.Practice.ContactOhms(now.to)
+			now.single, now.ohms = now.single+pin, now.ohms+2*pin
 		}
 		through := s.Termination.In != s.Termination.Out && s.Station.Part.Strip == nil
 		if now.to != nil && (through || i == len(l.Conductors)-1) {

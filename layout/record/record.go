@@ -137,6 +137,10 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	add("", false, r.notes())
 	add("Wiring test", true, r.cautions(inService(pl.Plant, l), dangers(pl.Plant, wording.Opened(pl.Plant, l))...))
 	add("", false, r.fuses())
+	if r.insulation().any {
+		add("", true, r.surges())
+	}
+	add("", false, r.plugs())
 	add("", true, wording.BarrierEarths(r.plant, r.barriers()))
 	wires, firsts := r.wires()
 	if len(wires.Rows) > 0 {

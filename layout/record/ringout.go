@@ -311,6 +311,9 @@ func (r *ringer) cautions(service string, dangers []string) *paper.Table {
 	}
 	say(r.plant.Say(wording.ProveDead))
 	say(r.plant.Say(wording.NeverThrough))
+	for _, s := range jointCautions(r.plant, landedOn(r.plant, r.cable), true) {
+		say(s)
+	}
 	if supply != "" {
 		say(supply + " on this cable" + r.plant.Say(wording.MainsRule))
 	}

@@ -41,6 +41,9 @@ func (r *recordBuilder) cautions(service string, dangers ...string) *paper.Table
 	if r.insulation().any {
 		say(r.plant.Say(wording.NeverThrough))
 	}
+	for _, s := range jointCautions(r.plant, joints(r.plant, r.loop.Circuits, isJoint), r.insulation().any) {
+		say(s)
+	}
 	if hazard {
 		say(wording.HazardWords(""))
 	}
@@ -183,7 +186,7 @@ func Risks(p *model.Plant, l *model.Loop) (hazard, live bool) {
 	for _, c := range l.Circuits {
 		hazard = hazard || c.IntrinsicallySafe()
 		for _, s := range wording.CircuitStations(c) {
-			hazard = hazard || s.Part.Barrier != nil
+			hazard = hazard || s.Part.Guards()
 		}
 		for _, w := range c.Conductors(p) {
 			live = live || w.Status == model.Existing

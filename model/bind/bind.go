@@ -348,7 +348,7 @@ func (w *walker) terminations(st *model.Station, path *model.Path, own []*model.
 	return true
 }
 
-// passThrough lands the legs of path on the inputs of a barrier in order.
+// passThrough lands the legs of path on the terminals of a barrier that they come to, in order.
 func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []model.Termination {
 	var terminations []model.Termination
 	for _, t := range part.Terminals {
@@ -356,7 +356,7 @@ func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []mo
 		if out == nil || out.Index < t.Index || len(terminations) == len(path.Legs) {
 			continue
 		}
-		if w.circuit.FromCard() {
+		if w.circuit.FromCard() == part.FacesField(t) {
 			t, out = out, t
 		}
 		terminations = append(terminations, model.Termination{Pos: ref.Pos, Does: model.Lands, In: t, Out: out})

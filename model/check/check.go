@@ -18,6 +18,8 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkCores,
 	checkTerminals,
 	checkJumpers,
+	eachCircuit(checkThrough),
+	checkLivePins,
 	eachCircuit(checkJumperRuns),
 	checkChannels,
 	checkContacts,
@@ -40,6 +42,7 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	// Safety.
 	checkBarriers,
 	checkBarrierEarths,
+	checkSurgeEarths,
 	checkSafeCables,
 	checkSafeTerminals,
 	checkEntities,

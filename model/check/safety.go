@@ -53,7 +53,7 @@ func checkBarrierEarths(p *model.Plant, found func(finding.Finding)) {
 // stopsAt reports whether a leg goes through a barrier, or any of these parts.
 func stopsAt(l *model.Leg, barriers []*model.Part) bool {
 	return slices.ContainsFunc(l.Conductors, func(s model.LegConductor) bool {
-		return s.Station.Part.Barrier != nil || slices.Contains(barriers, s.Station.Part)
+		return s.Station.Part.Guards() || slices.Contains(barriers, s.Station.Part)
 	})
 }
 
@@ -71,7 +71,7 @@ func checkTurned(c *model.Circuit, found func(finding.Finding)) {
 			if part.Barrier == nil || s.Termination.In == nil || told[s.Station] {
 				continue
 			}
-			if toField := s.Termination.In.Index < len(part.Terminals)/2; toField == c.FromCard() {
+			if part.FacesField(s.Termination.In) == c.FromCard() {
 				told[s.Station] = true
 				side := "field"
 				if c.FromCard() {
@@ -79,6 +79,9 @@ func checkTurned(c *model.Circuit, found func(finding.Finding)) {
 				}
 				pr := finding.At(s.Termination.Pos, finding.TurnedBarrier, "circuit %q: %s reversed, %s cores on terminal %s", c.Name, part.Tag, side, s.Termination.In.Name)
 				pr.Also = []finding.Related{{Pos: part.Pos, Text: "the first half of its terminals is the field side"}}
+				if part.Kind.Diverts {
+					pr.Code, pr.Also[0].Text = finding.TurnedSurgeProtector.Code, fmt.Sprintf("the first half of its terminals is the line side; it protects the %s", part.Barrier.Protects)
+				}
 				found(pr)
 			}
 		}
@@ -93,7 +96,7 @@ func missingBarrier(c *model.Circuit, found func(finding.Finding)) {
 		return
 	}
 	for _, st := range c.Stations() {
-		if st.Part.Barrier != nil {
+		if st.Part.Guards() {
 			return
 		}
 	}

@@ -24,7 +24,7 @@ func findings(t testing.TB, folder, name string) string {
 
 func TestSamplesAreClean(t *testing.T) {
 	t.Parallel()
-	for _, name := range []string{"one-loop", "tern-island", "heron-flats", "heron-lock", "cold-store", "ferry-cove"} {
+	for _, name := range []string{"one-loop", "tern-island", "heron-flats", "heron-lock", "cold-store", "ferry-cove", "skid-7"} {
 		if got := findings(t, "../../samples", name); got != "" {
 			t.Errorf("%s has problems:\n%s", name, got)
 		}

@@ -155,10 +155,13 @@ func barrierMargins(p *model.Plant, c *model.Circuit) []Margin {
 	var all []Margin
 	for _, st := range c.Visits() {
 		b := st.Part.Barrier
-		if !st.Part.Kind.Shunts {
+		if known := st.Part.Kind.Diverts && b.MaxWorkingVolts > 0; !st.Part.Kind.Shunts && !known {
 			continue
 		}
 		m := Margin{Circuit: c, What: "maximum voltage into " + st.Part.Tag, Unit: "V", IsMax: true, Limit: b.MaxWorkingVolts, Code: finding.OverdrivenBarrier}
+		if st.Part.Kind.Diverts {
+			m.Code = finding.OverdrivenSurgeProtector
+		}
 		if b.MaxWorkingVolts == 0 {
 			m.Missing = []string{"working volts of " + st.Part.Tag}
 		}

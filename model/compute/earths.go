@@ -111,7 +111,7 @@ func landedEarths(p *model.Plant, part *model.Part, t *model.Terminal, at findin
 	switch {
 	case part.Device != nil && part.Device.Earthed.At == t:
 		add(Earthing{At: t, Part: part, Words: t.Tag() + " on its case", Pos: part.Pos})
-	case part.Barrier != nil && part.Barrier.Earth != nil && !part.Kind.Isolates:
+	case part.Kind.Shunts && part.Barrier.Earth != nil:
 		add(Earthing{At: t, Part: part, Bar: part.Barrier.Earth, Words: "barrier " + part.Tag + " on " + part.Barrier.Earth.Tag, Pos: part.Pos})
 	}
 }

@@ -104,9 +104,14 @@ func entityLoopOf(c *model.Circuit) (entityLoop, bool) {
 	for _, l := range c.Legs {
 		side := l.FieldSide(func(part *model.Part) bool { return slices.Contains(barriers, part) })
 		for _, st := range side.Stations {
-			if d := st.Part; d.Device != nil && d.Device.Loop != nil && !slices.Contains(devices, d) {
+			switch d := st.Part; {
+			case slices.Contains(devices, d):
+			case d.Device != nil && d.Device.Loop != nil:
 				devices = append(devices, d)
 				e.devices = append(e.devices, entityPart{d.Tag, d.Device.Entity, d.Device.SimpleApparatus})
+			case d.Kind.Diverts: // it stores as a device does
+				devices = append(devices, d)
+				e.devices = append(e.devices, entityPart{d.Tag, d.Barrier.Entity, false})
 			}
 		}
 		wires = append(wires, side.Wires...)

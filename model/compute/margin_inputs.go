@@ -211,7 +211,7 @@ func lineMargin(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	m.What += end.Tag
 	for _, l := range c.Legs {
-		x := lead(l, p.Practice.HotCopper.Celsius, func(st *model.Station) bool { return st.Part == end })
+		x := lead(p, l, p.Practice.HotCopper.Celsius, func(st *model.Station) bool { return st.Part == end })
 		m.Actual += x.ohms
 		m.Missing = append(m.Missing, x.missing...)
 	}

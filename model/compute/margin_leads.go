@@ -28,17 +28,17 @@ func leadMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 		return nil
 	}
 	var all []Margin
-	leads, missing := leadOhms(c, p.Practice.HotCopper.Celsius)
+	leads, missing := leadOhms(p, c, p.Practice.HotCopper.Celsius)
 	if n := len(leads); c.Signal == model.Resistance && (n == 2 || n == 3) {
 		m := Margin{Circuit: c, What: "error by the leads of " + d.Tag, IsMax: true, Missing: missing, Code: finding.LeadError}
 		ohms := 0.0
-		switch cold, _ := leadOhms(c, p.Practice.TestCopper.Celsius); {
+		switch cold, _ := leadOhms(p, c, p.Practice.TestCopper.Celsius); {
 		case len(missing) > 0:
 		case n == 2:
 			off := d.Device.Leads
 			ohms = max(math.Abs(leads[0]+leads[1]-off), math.Abs(cold[0]+cold[1]-off))
-		case slices.ContainsFunc(c.Stations(), func(st *model.Station) bool { return st.Part.Barrier != nil && !st.Part.Kind.Isolates }):
-			m.Missing = []string{"how alike the legs through the barrier are (no key holds it)"}
+		case unlikeLegs(c) != nil:
+			m.Missing = []string{"how alike the legs through the " + unlikeLegs(c).Kind.Name + " are (no key holds it)"}
 		default:
 			ohms = slices.Max(leads) - slices.Min(leads) + p.Practice.Unbalance/100*slices.Max(leads)
 		}
@@ -50,6 +50,17 @@ func leadMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 			Actual: leads[len(leads)-1] + leads[len(leads)-2], Limit: card.Card.Leads, Missing: missing, Code: finding.LongLeads})
 	}
 	return all
+}
+
+// unlikeLegs is the first part in the leads of a sensor whose legs may have unlike ohms;
+// nil for none.
+func unlikeLegs(c *model.Circuit) *model.Part {
+	for _, st := range c.Stations() {
+		if st.Part.Barrier != nil && !st.Part.Kind.Isolates {
+			return st.Part
+		}
+	}
+	return nil
 }
 
 // measuredBy is the card that measures the sensor of a circuit itself; nil where an
@@ -68,9 +79,9 @@ func measuredBy(c *model.Circuit) (card *model.Part) {
 
 // leadOhms are the Ω of each lead of a sensor at a temperature in °C, up to the card
 // or to an isolator, which measures itself.
-func leadOhms(c *model.Circuit, celsius float64) (leads []float64, missing []string) {
+func leadOhms(p *model.Plant, c *model.Circuit, celsius float64) (leads []float64, missing []string) {
 	for _, l := range c.Legs {
-		x := lead(l, celsius, func(*model.Station) bool { return false })
+		x := lead(p, l, celsius, func(*model.Station) bool { return false })
 		leads = append(leads, x.ohms)
 		missing = append(missing, x.missing...)
 	}
@@ -79,7 +90,7 @@ func leadOhms(c *model.Circuit, celsius float64) (leads []float64, missing []str
 
 // leadRun is what one leg has of ohms, from the device to one of its stations.
 type leadRun struct {
-	ohms    float64         // of its cores, and of the barriers in it
+	ohms    float64         // of its cores, and of the pins and barriers in it
 	to      *model.Terminal // where it ends, seen from the field; nil where it does not come to the station
 	missing []string
 }
@@ -87,7 +98,7 @@ type leadRun struct {
 // lead is that of a leg at a temperature in °C up to the first station that is
 // asked for; else up to the end of the leg, or to an isolator, with which the
 // lead ends.
-func lead(l *model.Leg, celsius float64, asked func(*model.Station) bool) (x leadRun) {
+func lead(p *model.Plant, l *model.Leg, celsius float64, asked func(*model.Station) bool) (x leadRun) {
 	lacks := func(what string) { x.missing = append(x.missing, what) }
 	run := l.FieldSideTo(func(st *model.Station) bool { return asked(st) || st.Part.Kind.Isolates })
 	for _, w := range run.Wires {
@@ -99,11 +110,14 @@ func lead(l *model.Leg, celsius float64, asked func(*model.Station) bool) (x lea
 			lacks(lack)
 		}
 	}
+	for i := 0; i+1 < len(run.Terminals); i += 2 { // each that it goes on from
+		x.ohms += p.Practice.ContactOhms(run.Terminals[i])
+	}
 	for _, st := range run.Stations {
 		if b := st.Part.Barrier; b != nil {
 			ohms := legOhms(b, l.Role == '-' || l.Role == 'B' || l.Role == 0 && l.N > 1)
 			if x.ohms += ohms; ohms == 0 {
-				lacks("ohms of barrier " + st.Part.Tag)
+				lacks("ohms of " + st.Part.Kind.Name + " " + st.Part.Tag)
 			}
 		}
 	}

@@ -288,7 +288,7 @@ func ohmRows(p *model.Plant, r *Readings) {
 	for i, st := range stations {
 		var sides [2][]leadRun // of the element
 		for _, l := range c.Legs {
-			x := lead(l, p.Practice.TestCopper.Celsius, st.Same)
+			x := lead(p, l, p.Practice.TestCopper.Celsius, st.Same)
 			if len(x.missing) > 0 {
 				r.Missing, r.Rows = append(r.Missing, x.missing...), nil
 				return

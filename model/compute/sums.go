@@ -139,14 +139,18 @@ func at(t *model.Terminal, side model.Side) post {
 	return post{t: t, side: side}
 }
 
-// index is the number of a post, with the two sides of a split terminal joined:
-// closed, as it stands in service.
+// index is the number of a post, with the two sides of a split terminal joined, closed as
+// it stands in service: those of a pin by its contact resistance.
 func (s *solver) index(p post) int {
 	i, known := s.number(p)
 	if !known && p.t != nil && p.t.HasBreak() && p.inside == 0 {
 		a, _ := s.number(at(p.t, model.FieldSide))
 		b, _ := s.number(at(p.t, model.SystemSide))
-		s.join(a, b)
+		if ohms := s.plant.Practice.ContactOhms(p.t); ohms > 0 {
+			s.parts = append(s.parts, partElement{kind: 'R', a: a, b: b, value: complex(ohms, 0)})
+		} else {
+			s.join(a, b)
+		}
 	}
 	return i
 }

@@ -375,7 +375,7 @@ func (s *solver) barrier(st *model.Station) {
 		return
 	}
 	if b.Ohms == 0 {
-		s.askOhms("ohms of barrier %s", p.Tag)
+		s.askOhms("ohms of %s %s", p.Kind.Name, p.Tag)
 	}
 	for k, termination := range st.Terminations {
 		if termination.Does != model.Lands || termination.In == termination.Out {

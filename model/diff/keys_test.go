@@ -44,6 +44,7 @@ func keysRead(t *testing.T) map[string][]string {
 // follow are facts that no key of their thing gives, by what has them in the schema.
 var follow = map[string][]string{
 	"strip": {"kind", "in", "fuse", "feeds"}, "card": {"in", "feeds"}, "supply": {"kind", "in"}, "barrier": {"kind", "in"}, "coupler": {"in"},
+	"surge": {"kind", "in"}, "plug": {"kind", "in", "terminals"},
 }
 
 // TestFactsAreKeys: a fact of a thing is under a key that the language has for it, or
@@ -104,12 +105,16 @@ func schemaName(p *model.Plant, thing Object) (string, bool) {
 		return "place", true
 	case part.Coupler != nil:
 		return "coupler", true
+	case part.Plug() != nil:
+		return "plug", true
 	case part.Strip != nil:
 		return "strip", true
 	case part.Card != nil:
 		return "card", true
 	case part.Supply != nil:
 		return "supply", true
+	case part.Kind.Diverts:
+		return "surge", true
 	case part.Barrier != nil:
 		return "barrier", true
 	}

@@ -820,6 +820,15 @@ W-1,2a,black,JB-1/X1:3,MC-1/X1:3`,
 		After:  "W-3,1a,black,FT-2:+,JB-1/X1:3",
 	})
 
+	LivePins = define(Kind{
+		Code: "live-pins", Severity: Warning,
+		Means:  "the half of a plug that stays live has the pins",
+		When:   "A plug is parted, and what feeds a circuit lies behind the male half: its pins can be touched. Common practice puts the sockets on the live side.",
+		In:     "joint",
+		Before: "P1: {pins: 1..6, male: system}",
+		After:  "P1: {pins: 1..6, male: field}",
+	})
+
 	LongLeads = define(Kind{
 		Code: "long-leads", Severity: Error,
 		Means:  "the leads of a sensor have more resistance than its card allows",
@@ -1000,6 +1009,15 @@ X2: {terminals: 1..12, pitch: 6.2 mm}`,
 		In:     "heat",
 		Before: "TE-202: {kind: thermocouple, range: 0..600 °C, earthed: negative}",
 		After:  "TE-202: {kind: thermocouple, sensor: K, range: 0..600 °C, earthed: negative}",
+	})
+
+	MissingSurgeEarth = define(Kind{
+		Code: "missing-surge-earth", Severity: Warning,
+		Means:  "a surge protector is on no earth bar",
+		When:   "A surge protector does not name the earth bar that it leads to: without one it protects nothing.",
+		In:     "joint",
+		Before: "SP-701: {ohms: 2.2 ohm}",
+		After:  "SP-701: {ohms: 2.2 ohm, earth: PE}",
 	})
 
 	MissingUnit = define(Kind{
@@ -1289,6 +1307,15 @@ loops:
 		After:  "Z-501: {earth: IE, ohms: 300 ohm, return ohms: 0.5 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}}",
 	})
 
+	OverdrivenSurgeProtector = define(Kind{
+		Code: "overdriven-surge-protector", Severity: Error,
+		Means:  "a surge protector gets more than its working voltage",
+		When:   `The maximum voltage of the supply or card is more than the "working volts" of the surge protector: it leads away the current of the circuit.`,
+		In:     "joint",
+		Before: "SP-711: {ohms: 2.2 ohm, working volts: 15 V, earth: SE}",
+		After:  "SP-711: {ohms: 2.2 ohm, working volts: 33 V, earth: SE}",
+	})
+
 	OverloadedFuse = define(Kind{
 		Code: "overloaded-fuse", Severity: Error,
 		Means:  "a fuse carries more than its rating",
@@ -1341,6 +1368,15 @@ loops:
 		In:     "like",
 		Before: "L-101:\n  service: <service>",
 		After:  "L-<n>:\n  service: <service>",
+	})
+
+	PinsDiffer = define(Kind{
+		Code: "pins-differ", Severity: Error,
+		Means:  "a core goes into a plug on one pin and out on another",
+		When:   "A circuit comes to a plug on one pin, and leaves the receptacle on another.",
+		In:     "joint",
+		Before: "- SK-7/P1 1>4 2 3",
+		After:  "- SK-7/P1 1 2 3",
 	})
 
 	PositionTwice = define(Kind{
@@ -1666,6 +1702,15 @@ west again: [JB-62/X1 7 8 screen 9, W-63, JB-61/X1 13 14 15]`,
   -: [wires, AI-1 channel 3 -]`,
 	})
 
+	SurgeOnOtherBar = define(Kind{
+		Code: "surge-on-other-bar", Severity: Warning,
+		Means:  "a surge protector is on another earth bar than the barrier behind it",
+		When:   "In one place a circuit goes through a surge protector and a barrier, which are on different earth bars: a surge lifts one above the other (common practice).",
+		In:     "joint",
+		Before: "SP-702: {ohms: 1 ohm, earth: SE, entity: {Ui: 30 V, Ii: 500 mA, Pi: 1.3 W, Ci: 1 nF, Li: 0 uH}}",
+		After:  "SP-702: {ohms: 1 ohm, earth: IE, entity: {Ui: 30 V, Ii: 500 mA, Pi: 1.3 W, Ci: 1 nF, Li: 0 uH}}",
+	})
+
 	TabIndent = define(Kind{
 		Code: "tab-indent", Severity: Error,
 		Means:  "an indent has a tab",
@@ -1847,6 +1892,15 @@ JB-1:
 		In:     "safe",
 		Before: "- Z-501 3 4",
 		After:  "- Z-501 1 2",
+	})
+
+	TurnedSurgeProtector = define(Kind{
+		Code: "turned-surge-protector", Severity: Error,
+		Means:  "the line is on the protected side of a surge protector",
+		When:   "The cores from the line land on the terminals of a surge protector that go to what it protects.",
+		In:     "joint",
+		Before: "- SP-711 3 4",
+		After:  "- SP-711 1 2",
 	})
 
 	TwoCodes = define(Kind{

@@ -26,12 +26,12 @@ type Label struct {
 }
 
 // Labels are all labels of a plant, kind by kind: a tag for each end of every
-// cable; a marker, by the plant's rule, for each end of every core and wire that
+// cable and each half of every plug; a marker, by the plant's rule, for each end of every core and wire that
 // lands, or is cut back as a core, and of spare cores, place by place along the
 // terminals; a marker for every strip and its terminals, in order. Screens that
 // are cut back bear none, as on the drawings, and jumpers need none.
 func Labels(p *model.Plant) []Label {
-	return slices.Concat(cableLabels(p), coreLabels(p), terminalLabels(p))
+	return slices.Concat(cableLabels(p), plugLabels(p), coreLabels(p), terminalLabels(p))
 }
 
 func cableLabels(p *model.Plant) (all []Label) {
@@ -54,6 +54,28 @@ func cableLabels(p *model.Plant) (all []Label) {
 			all = append(all, l)
 		}
 	}
+	return all
+}
+
+// plugLabels are a tag for each half of every plug, to be tied on as that of a cable is.
+func plugLabels(p *model.Plant) (all []Label) {
+	p.EachPart(func(x *model.Part) {
+		if x.Plug() == nil {
+			return
+		}
+		for _, half := range []model.Half{model.FieldHalf, model.SystemHalf} {
+			l := Label{Kind: model.CableLabel, Where: x.Place.Tag, End: x.Tag, Of: x.Tag + " " + half.String(), Far: x.Tag + " " + half.Other().String(),
+				Text: x.Tag + " / " + x.Plug().Words(half), Type: "plug", Status: x.Status}
+			for _, t := range x.Terminals {
+				for _, u := range t.Ends {
+					if model.HalfOf(u.Side) == half {
+						l.touch(u.Conductor)
+					}
+				}
+			}
+			all = append(all, l)
+		}
+	})
 	return all
 }
 
@@ -106,7 +128,7 @@ func coreLabels(p *model.Plant) []Label {
 func terminalLabels(p *model.Plant) (all []Label) {
 	for _, pl := range p.Places {
 		for _, x := range pl.Parts {
-			if x.Strip == nil {
+			if x.Strip == nil || x.Plug() != nil { // pins are numbered by their maker
 				continue
 			}
 			l := Label{Kind: model.TerminalLabel, Where: pl.Tag, End: x.Tag, Of: x.Tag, Text: x.Tag, Type: "strip", Pitch: x.Strip.Pitch, Status: x.Status}

@@ -232,7 +232,7 @@ func (r *plantReader) landSpares(c *model.Cable, overall, spares *node) {
 		return
 	}
 	if overall != nil {
-		if from, to, ok := r.twoEnds(*overall, c, 1); !ok {
+		if from, to, ok := r.twoEnds(*overall, c, []*model.Core{c.Overall}); !ok {
 		} else if lands := from[0].Terminal != nil || to[0].Terminal != nil; c.Overall == nil && lands {
 			r.Report(overall.wrong(finding.NoOverallScreen, "cable type %q has no overall screen", c.Type.Name).
 				WithHint(finding.Do(`give the type "screen: %s" if it has one, else land it nowhere: {from: x, to: x}`, screenWords[c.Type.Screen|model.OverallScreen])))
@@ -259,7 +259,7 @@ func (r *plantReader) landSpares(c *model.Cable, overall, spares *node) {
 			}
 			continue
 		}
-		from, to, ok := r.twoEnds(value, c, len(cores))
+		from, to, ok := r.twoEnds(value, c, cores)
 		if !ok {
 			c.Unread = true
 			continue
@@ -270,15 +270,15 @@ func (r *plantReader) landSpares(c *model.Cable, overall, spares *node) {
 	}
 }
 
-// writtenEnds are the two ends of so many cores of a cable.
+// writtenEnds are the two ends of cores and screens of a cable.
 type writtenEnds struct {
 	cable    *model.Cable
-	cores    int
+	cores    []*model.Core
 	from, to []model.End
 }
 
 var endFields = fields[*writtenEnds]{
-	{"from", aText, asked, "strip and terminals at the from end, an earth bar for one screen, or `x` for cut back", "X1 31 32 33", func(r *plantReader, e *writtenEnds, n node) {
+	{"from", aText, asked, "strip and terminals at the from end, of a screen that lands elsewhere an earth bar or `STRIP:TERMINAL`; an earth bar for one screen, or `x` for cut back", "X1 31 32 X9:4", func(r *plantReader, e *writtenEnds, n node) {
 		e.from = r.oneEnd(n, e.cable.From, e.cores, model.FieldSide)
 	}, conductors[*writtenEnds]},
 	{"to", aText, asked, "the same at the to end", "X4 31 32 33", func(r *plantReader, e *writtenEnds, n node) {
@@ -308,22 +308,23 @@ func spareGroupsOf(c *model.Cable, name string) []*model.Core {
 	return all
 }
 
-// twoEnds reads {from: X1 31 32 33, to: x} for n cores of a cable.
-func (r *plantReader) twoEnds(n node, c *model.Cable, cores int) (from, to []model.End, ok bool) {
+// twoEnds reads {from: X1 31 32 33, to: x} for cores and screens of a cable.
+func (r *plantReader) twoEnds(n node, c *model.Cable, cores []*model.Core) (from, to []model.End, ok bool) {
 	e := writtenEnds{cable: c, cores: cores}
 	endFields.read(r, n, "the ends of "+n.what, &e)
 	from, to = e.from, e.to
-	if len(from) == cores {
+	if len(from) == len(cores) {
 		for i := range from {
 			from[i].Side = model.SystemSide
 		}
 	}
-	return from, to, len(from) == cores && len(to) == cores
+	return from, to, len(from) == len(cores) && len(to) == len(cores)
 }
 
-// oneEnd reads where n cores land at one end of a cable: "X1 31 32 33" or "X1
-// 31..33", an earth bar for one screen, or x for cut back.
-func (r *plantReader) oneEnd(n node, at model.CableEnd, cores int, side model.Side) []model.End {
+// oneEnd reads where cores and screens land at one end of a cable: "X1 31 32 33" or "X1
+// 31..33", of a screen "X3:4" or an earth bar too; an earth bar for one screen, or x for
+// cut back.
+func (r *plantReader) oneEnd(n node, at model.CableEnd, cores []*model.Core, side model.Side) []model.End {
 	var ws []bind.Token
 	for _, w := range r.words(n) {
 		names, ok := bind.Expand(w.Text, nil)
@@ -338,7 +339,7 @@ func (r *plantReader) oneEnd(n node, at model.CableEnd, cores int, side model.Si
 		return nil
 	}
 	if len(ws) == 1 && ws[0].Text == "x" {
-		ends := make([]model.End, cores)
+		ends := make([]model.End, len(cores))
 		for i := range ends {
 			ends[i] = model.End{Free: model.CutBack, At: at.Tag()}
 		}
@@ -356,25 +357,47 @@ func (r *plantReader) oneEnd(n node, at model.CableEnd, cores int, side model.Si
 		r.Report(p)
 		return nil
 	}
-	if part.Kind.Bar && len(ws) == 1 && cores == 1 {
+	if part.Kind.Bar && len(ws) == 1 && len(cores) == 1 {
 		return []model.End{{Terminal: part.Terminals[0], Side: side}}
 	}
-	if len(ws)-1 != cores {
-		r.Report(n.wrong(finding.TerminalsMismatch, "terminals named: %d, cores: %d", len(ws)-1, cores))
+	if len(ws)-1 != len(cores) {
+		r.Report(n.wrong(finding.TerminalsMismatch, "terminals named: %d, cores: %d", len(ws)-1, len(cores)))
 		return nil
 	}
 	var ends []model.End
-	for _, w := range ws[1:] {
+	for i, w := range ws[1:] {
 		if w.Text == "x" {
 			ends = append(ends, model.End{Free: model.CutBack, At: at.Tag()})
 			continue
 		}
-		t := part.TerminalByName[w.Text]
+		t := r.spareTerminal(part, w, cores[i].IsScreen())
 		if t == nil {
-			r.noTerminal(part, w, w.Text)
 			return nil
 		}
 		ends = append(ends, model.End{Terminal: t, Side: side})
 	}
 	return ends
+}
+
+// spareTerminal is the terminal of a strip that a word names, of a screen also one of
+// another strip there, such as X3:4, or an earth bar; nil for none, which is reported.
+func (r *plantReader) spareTerminal(part *model.Part, w bind.Token, screen bool) *model.Terminal {
+	if t := part.TerminalByName[w.Text]; t != nil {
+		return t
+	}
+	strip, name, apart := strings.Cut(w.Text, ":")
+	other := r.plant.PartByTag[part.Where()+"/"+strip]
+	switch {
+	case !screen || other == nil && !apart:
+		r.noTerminal(part, w, w.Text)
+	case other == nil:
+		r.Report(w.Wrong(finding.UnknownStrip, "%s has no strip %s", part.Where(), strip))
+	case !apart && other.Kind.Bar:
+		return other.Terminals[0]
+	case other.TerminalByName[name] == nil:
+		r.noTerminal(other, w, name)
+	default:
+		return other.TerminalByName[name]
+	}
+	return nil
 }

@@ -20,11 +20,13 @@ var placeFields = fields[*model.Place]{
 	{"front", aGrid, "", "of a panel or cabinet: rows and columns of the instruments on its front; each then has a `position`", "2 x 3", func(r *plantReader, pl *model.Place, n node) { pl.Front = r.grid(n) }, func(w *writer, pl *model.Place) { w.text(pl.Front.String()) }},
 	{"local", yesOrNo, "`no`", "of a panel or cabinet: it stands apart from the main panels, such as beside its machine (an auxiliary location)", "yes", func(r *plantReader, pl *model.Place, n node) { pl.Local = r.yes(n) }, func(w *writer, pl *model.Place) { w.yes(pl.Local) }},
 	{"strips", tagged(defined("strip")), "", "terminal strips, in the order of the rail", "", func(r *plantReader, pl *model.Place, n node) { r.strips(n, pl) }, things[*model.Place]},
+	{"plugs", tagged(defined("plug")), "", "plugs with their receptacles: in its wall, on a device beside it, or between two cables that meet there", "", func(r *plantReader, pl *model.Place, n node) { r.plugs(n, pl) }, things[*model.Place]},
 	{"couplers", tagged(defined("coupler")), "", "what joins spurs to the trunk of a powered bus and limits their current", "", func(r *plantReader, pl *model.Place, n node) { r.couplers(n, pl) }, things[*model.Place]},
 	{"earths", tagged(aText), "", "earth bars and what they are for", "{IE: instrument earth}", func(r *plantReader, pl *model.Place, n node) { r.earths(n, pl) }, things[*model.Place]},
 	{"cards", tagged(defined("card")), "", "I/O cards", "", func(r *plantReader, pl *model.Place, n node) { r.cards(n, pl) }, things[*model.Place]},
 	{"barriers", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "barrier") }, things[*model.Place]},
 	{"isolators", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "isolator") }, things[*model.Place]},
+	{"surge protectors", tagged(defined("surge")), "", "that legs go through", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "surge protector") }, things[*model.Place]},
 	{"supplies", tagged(defined("supply")), "", "supplies", "", func(r *plantReader, pl *model.Place, n node) { r.supplies(n, pl) }, things[*model.Place]},
 	{"feeds", listOf(aText), "", "fixed wires from a supply to a strip, with their colour if it is not the place's, and where their ohms count, over what they run; of mains wires no colour is taken for granted, PE is green-and-yellow", "[PS-21 + to X5 F1, PS-21 - to X5 N1 BU over 35 m of 2.5 mm2, AC-21 L to X7 L1 BN]", func(r *plantReader, pl *model.Place, n node) {
 		r.later = append(r.later, func() { r.feeds(n, pl) })
@@ -382,61 +384,6 @@ func (r *plantReader) channelRanges(n node, p *model.Part) {
 type writtenPart struct {
 	*model.Part
 	names []bind.Token
-}
-
-var barrierFields = fields[*writtenPart]{
-	{"terminals", someNames, "`1 2 3 4`", "half to the field, half to the system", "1 2 7 8", func(r *plantReader, b *writtenPart, n node) {
-		if b.names = r.words(n); len(b.names)%2 != 0 || len(b.names) == 0 {
-			r.Report(n.wrong(finding.TerminalsMismatch, "%s has %s; field and system sides need the same number", b.Tag, finding.Count(len(b.names), "terminal")).WithHint(finding.Do("name those to the field first, then as many to the system")))
-			b.names = nil
-		}
-	}, func(w *writer, p *writtenPart) { w.names(p.Terminals) }},
-	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Model = r.text(n) }, func(w *writer, b *writtenPart) { w.text(b.Barrier.Model) }},
-	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one leg: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Ohms, "Ω") }},
-	{"return ohms", inOhms, "`ohms`", "resistance of its return leg", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.ReturnOhms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.ReturnOhms, "Ω") }},
-	{"drop", inVolts, "none", "fixed voltage in each leg (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.drop(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Drop, "V") }},
-	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxWorkingVolts = r.volts(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.MaxWorkingVolts, "V") }},
-	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n, r.volts) }, func(w *writer, b *writtenPart) { w.curve(b.Barrier.Volts) }},
-	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxLoad = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.MaxLoad, "Ω") }},
-	{"earth", aName, "NOT GIVEN", "of a barrier: the earth bar of its place that it is earthed on", "IE", func(r *plantReader, b *writtenPart, n node) {
-		part, place := b.Part, b.Place
-		part.Barrier.SaysEarth = true
-		r.later = append(r.later, func() { part.Barrier.Earth = r.earthBar(n, place, r.text(n)) })
-	}, func(w *writer, b *writtenPart) { w.tag(b.Barrier.Earth) }},
-	{"entity", sourceEntityFields.shape(), "NOT GIVEN", "safety values: `Uo`, `Io`, `Po`, `Co`, `Lo`, `Lo/Ro`, `group`", "{Uo: 28 V, Io: 93 mA, Co: 83 nF, Lo: 4.2 mH, group: IIC}", func(r *plantReader, b *writtenPart, n node) {
-		b.Barrier.Entity = r.entity(n, sourceEntityFields)
-	}, func(w *writer, b *writtenPart) { w.entity(b.Barrier.Entity, sourceEntityFields) }},
-	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, b *writtenPart, n node) { b.Status = r.status(n) }, func(w *writer, b *writtenPart) { w.text(b.Status.String()) }},
-}
-
-// barriers reads barriers or isolators: four terminals unless named, 1 and 2 to
-// the field, 3 and 4 to the system.
-func (r *plantReader) barriers(n node, pl *model.Place, kind string) {
-	for key, value := range r.entries(n, kind) {
-		p := r.newPart(key, pl, model.KindNamed(model.BarrierKinds, kind), false)
-		if p == nil {
-			continue
-		}
-		p.Barrier = &model.Barrier{}
-		b := writtenPart{p, []bind.Token{{Text: "1"}, {Text: "2"}, {Text: "3"}, {Text: "4"}}}
-		barrierFields.read(r, value, "", &b)
-		names := b.names
-		half := len(names) / 2
-		for i, w := range names {
-			role := model.Marking(0)
-			if half == 2 {
-				role = model.Marking("+-"[i%2])
-			}
-			if !p.AddTerminal(&model.Terminal{Name: w.Text, Role: role}) {
-				r.Report(w.Wrong(finding.TerminalTwice, "%s has terminal %s already", p.Tag, w.Text))
-				half = 0
-			}
-		}
-		for i := range half {
-			a, b := p.Terminals[i], p.Terminals[half+i]
-			p.Through[a], p.Through[b] = b, a
-		}
-	}
 }
 
 var supplyUnits = units{{"V DC", "DC"}, {"V AC", "AC"}}

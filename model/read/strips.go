@@ -214,18 +214,25 @@ func (r *plantReader) terminals(n node, p *model.Part) bool {
 		r.Report(ws[0].Wrong(finding.BadTerminals, "%s is not a terminal range (1..%d terminals)", finding.Quote(ws[0].Text), bind.MostTerminals).WithHint(useSpan))
 		return true
 	}
-	if !r.ends(ws[0].Pos, len(names)) {
+	return r.fit(p, ws[0], names, model.Terminal{Kind: kind, Fuse: fuse})
+}
+
+// fit gives a part terminals like one, with the names that a word has. It reports false
+// when there are too many to read on.
+func (r *plantReader) fit(p *model.Part, w bind.Token, names []string, like model.Terminal) bool {
+	if !r.ends(w.Pos, len(names)) {
 		p.Unread = true
 		return false
 	}
 	for _, name := range names {
 		if len(p.Terminals) == bind.MostTerminals {
 			p.Unread = true
-			r.tooMany(ws[0].Pos, bind.MostTerminals, "terminals of "+p.Tag)
+			r.tooMany(w.Pos, bind.MostTerminals, "terminals of "+p.Tag)
 			return false
 		}
-		if !p.AddTerminal(&model.Terminal{Name: name, Kind: kind, Fuse: fuse}) {
-			r.Report(ws[0].Wrong(finding.TerminalTwice, "%s has terminal %s already", p.Tag, name))
+		t := like
+		if t.Name = name; !p.AddTerminal(&t) {
+			r.Report(w.Wrong(finding.TerminalTwice, "%s has terminal %s already", p.Tag, name))
 			return true
 		}
 	}

@@ -101,6 +101,8 @@ func keysOfPart(p *model.Part) keyed {
 	switch {
 	case p.Coupler != nil:
 		return with(couplerFields, &writtenStrip{Part: p})
+	case p.Plug() != nil:
+		return with(plugFields, p)
 	case p.Strip != nil:
 		return with(stripFields, &writtenStrip{Part: p})
 	case p.Of != nil && p.Drive():
@@ -113,6 +115,8 @@ func keysOfPart(p *model.Part) keyed {
 		return with(cardFields, &writtenCard{Part: p})
 	case p.Supply != nil:
 		return with(supplyFields, &writtenPart{Part: p})
+	case p.Barrier != nil && p.Kind != nil && p.Kind.Diverts:
+		return with(surgeFields, &writtenPart{Part: p})
 	case p.Barrier != nil:
 		return with(barrierFields, &writtenPart{Part: p})
 	}

@@ -83,7 +83,7 @@ func (im *Importer) countWords(words []string, c *anyCounted) {
 	landed := slices.Clone(words)
 	counting := false
 	first := 2 // behind "pair" or "channel"
-	if p := im.byTag[c.on]; p != nil && p.kind == "strip" {
+	if p := im.byTag[c.on]; p != nil && p.isStrip() {
 		first = 1
 	}
 	for i := first; i < len(words); i++ {
@@ -107,7 +107,7 @@ func notDigit(r rune) bool { return r < '0' || r > '9' }
 
 // order are the terminals of the strip of a step, in their order; nil of all else.
 func (im *Importer) order(words []string) []string {
-	if p := im.byTag[words[0]]; p != nil && p.kind == "strip" && (p.given || !p.keys.has("terminals")) {
+	if p := im.byTag[words[0]]; p != nil && p.isStrip() && (p.given || !p.keys.has(landings[p.kind])) {
 		return p.terminals
 	}
 	return nil

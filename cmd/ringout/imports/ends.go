@@ -94,7 +94,7 @@ func (im *Importer) partTag(place, strip string) string {
 		return place
 	case place == "":
 		return strip
-	case p != nil && p.kind != "strip" && (p.place == nil || p.place.tag == place):
+	case p != nil && !p.isStrip() && (p.place == nil || p.place.tag == place):
 		return strip
 	}
 	return place + "/" + strip

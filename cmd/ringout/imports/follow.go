@@ -161,15 +161,21 @@ func (p *anyPart) channel(terminal string) int {
 }
 
 func (p *anyPart) isCard() bool {
-	return p.loop == "" && (p.place != nil || len(p.rows) > 0) && !slices.Contains([]string{"strip", "earth bar", "barrier", "isolator", "supply"}, p.kind)
+	return p.loop == "" && (p.place != nil || len(p.rows) > 0) && !slices.Contains([]string{"strip", "plug", "earth bar", "barrier", "isolator", "surge protector", "supply"}, p.kind)
 }
+
+// isStrip reports whether it has terminals that each stand by themselves: a strip, or a plug.
+func (p *anyPart) isStrip() bool { return landings[p.kind] != "" }
+
+// landings are the keys that tell what a circuit lands on, by the kind of part.
+var landings = map[string]string{"strip": "terminals", "plug": "pins"}
 
 func (p *anyPart) isDevice() bool { return p.loop != "" }
 
-// through is where a leg leaves a barrier or isolator that it entered; "" for
+// through is where a leg leaves a barrier, isolator or surge protector that it entered; "" for
 // other parts.
 func (p *anyPart) through(in string) string {
-	if p.kind != "barrier" && p.kind != "isolator" {
+	if p.kind != "barrier" && p.kind != "isolator" && p.kind != "surge protector" {
 		return ""
 	}
 	names := p.terminals
@@ -237,7 +243,7 @@ func (im *Importer) follow(c *anyCircuit, edges []*edge) []*leg {
 			again = false
 			for _, l := range legs {
 				t := ends[l]
-				if t.part == nil || t.part == start || t.part.kind == "strip" || t.part.isCard() != cards {
+				if t.part == nil || t.part == start || t.part.isStrip() || t.part.isCard() != cards {
 					continue
 				}
 				if out, e := pass(t, next); e != nil {
@@ -364,7 +370,7 @@ func (im *Importer) guessCircuits() {
 					continue
 				}
 				queue = append(queue, at[t]...)
-				if t.part.kind == "strip" || t.part.kind == "supply" || t.part.kind == "earth bar" {
+				if t.part.isStrip() || t.part.kind == "supply" || t.part.kind == "earth bar" {
 					continue
 				}
 				for _, name := range t.part.terminals { // it stands in series

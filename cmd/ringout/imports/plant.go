@@ -371,10 +371,10 @@ func (im *Importer) takePart(r *columns.Row) {
 			pl.colour, _ = colour.Parse(wire[strings.LastIndexByte(wire, ' ')+1:])
 		}
 		return
-	case "strip", "earth bar", "barrier", "isolator", "supply":
+	case "strip", "plug", "earth bar", "barrier", "isolator", "surge protector", "supply":
 	default:
 		if model.KindNamed(model.CouplerKinds, kind) == nil {
-			im.lose(r, "kind", finding.BadCell, "%q is not a kind of place or part: box, cabinet, panel, system, strip, spur protector, field barrier, earth bar, barrier, isolator or supply", kind)
+			im.lose(r, "kind", finding.BadCell, "%q is not a kind of place or part: box, cabinet, panel, system, strip, plug, spur protector, field barrier, earth bar, barrier, isolator, surge protector or supply", kind)
 			return
 		}
 		coupler, kind = kind, "strip"
@@ -385,7 +385,7 @@ func (im *Importer) takePart(r *columns.Row) {
 		return
 	}
 	tag := name
-	if kind == "strip" || kind == "earth bar" {
+	if landings[kind] != "" || kind == "earth bar" {
 		tag = pl.tag + "/" + name
 	}
 	if !im.isFree(r, "part", tag) {
@@ -400,10 +400,11 @@ func (im *Importer) takePart(r *columns.Row) {
 		p.terminals = []string{name}
 		p.keys.add("at", cmp.Or(r.Get("at"), "earth"))
 		return
-	case "strip":
-		if p.terminals = spanNames(r.Get("terminals")); p.terminals == nil {
+	case "strip", "plug":
+		named := landings[kind]
+		if p.terminals = spanNames(r.Get(named)); p.terminals == nil {
 			p.given = false // those of the termination list
-			apart = append(apart, "terminals")
+			apart = append(apart, named)
 		}
 	default:
 		p.terminals = strings.Fields(r.Get("terminals"))

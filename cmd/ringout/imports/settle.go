@@ -24,7 +24,7 @@ func (im *Importer) settlePlaces() {
 	strips, cards, near := map[*anyPlace]bool{}, map[*anyPlace]bool{}, map[*anyPlace]bool{}
 	for _, p := range im.parts {
 		if p.place != nil {
-			strips[p.place] = strips[p.place] || p.kind == "strip"
+			strips[p.place] = strips[p.place] || p.isStrip()
 			cards[p.place] = cards[p.place] || p.isCard()
 		}
 	}

@@ -117,7 +117,7 @@ func (w *walker) detour(legs []*leg, at, going []int) ([]walkStep, bool) {
 		return nil, false
 	}
 	// Legs that end there, on a strip that feeds them, are written apart.
-	apart := l.stops[meet[going[0]]].part.kind == "strip"
+	apart := l.stops[meet[going[0]]].part.isStrip()
 	for _, i := range going {
 		apart = apart && meet[i] == len(legs[i].edges)
 	}
@@ -365,7 +365,7 @@ func (w *walker) anyPartAt(legs []*leg, at []int) *anyPart {
 			far = e.cable.from
 		}
 		for _, p := range w.im.parts {
-			if p.kind == "strip" && p.place.tag == far {
+			if p.isStrip() && p.place.tag == far {
 				return p
 			}
 		}

@@ -97,7 +97,7 @@ func under(key string, n *yaml.Node) string {
 
 // sections are the parts of a place by kind, in the order of the text.
 var sections = []struct{ key, kind string }{
-	{"strips", "strip"}, {"couplers", "coupler"}, {"earths", "earth bar"}, {"barriers", "barrier"}, {"isolators", "isolator"}, {"supplies", "supply"}, {"cards", ""},
+	{"strips", "strip"}, {"plugs", "plug"}, {"couplers", "coupler"}, {"earths", "earth bar"}, {"barriers", "barrier"}, {"isolators", "isolator"}, {"surge protectors", "surge protector"}, {"supplies", "supply"}, {"cards", ""},
 }
 
 // placesText is places.yaml.
@@ -180,9 +180,9 @@ func partNode(p *anyPart) *yaml.Node {
 	case p.isCard():
 		putCard(n, p)
 		return n
-	case p.kind == "strip" && !p.given:
+	case p.isStrip() && !p.given:
 		slices.SortFunc(p.terminals, naturally)
-		put(n, "terminals", listOf(p.terminals))
+		put(n, landings[p.kind], listOf(p.terminals))
 	}
 	putKeys(n, p.keys.without("conductors", "1").without("status", p.place.keys.value("status")))
 	return n
@@ -333,7 +333,8 @@ func (im *Importer) spares(c *anyCable) *yaml.Node {
 	return all
 }
 
-// spareEnd is where edges land at one end of a cable: X1 31 32, a bar, or x.
+// spareEnd is where edges land at one end of a cable: X1 31 32, of a screen elsewhere X9:4
+// or a bar, or x.
 func spareEnd(at string, edges []*edge, to bool) string {
 	words, strip := "", ""
 	for _, e := range edges {
@@ -348,10 +349,16 @@ func spareEnd(at string, edges []*edge, to bool) string {
 		if strip == "" {
 			strip = end.part.name
 		}
-		if end.part.kind == "earth bar" && len(edges) == 1 {
+		switch bar := end.part.kind == "earth bar"; {
+		case bar && len(edges) == 1:
 			return end.part.name
+		case bar:
+			words += " " + end.part.name
+		case end.part.name != strip:
+			words += " " + end.part.name + ":" + end.name
+		default:
+			words += " " + end.name
 		}
-		words += " " + end.name
 	}
 	if strip == "" {
 		return "x"

@@ -38,8 +38,10 @@ var All = []List{
 	{"terminals", "both sides of every terminal", derived(
 		"terminal", "place", "kind", "notes", "field side", "field far end",
 		"system side", "system far end", "loops", "status"), terminalRows},
-	{"parts", "every place with its strips, couplers, earth bars, barriers and supplies", partTable.columns(new(model.Place), &model.Part{Strip: new(model.Strip)}, &model.Part{Strip: new(model.Strip), Coupler: new(model.Coupler)},
-		&model.Part{Supply: new(model.Supply)}, &model.Part{Barrier: new(model.Barrier)}), partRows},
+	{"parts", "every place with its strips, plugs, couplers, earth bars, barriers, surge protectors and supplies", partTable.columns(new(model.Place), &model.Part{Strip: new(model.Strip)}, &model.Part{Strip: new(model.Strip), Coupler: new(model.Coupler)},
+		&model.Part{Strip: &model.Strip{Plug: new(model.Plug)}},
+		&model.Part{Supply: new(model.Supply)}, &model.Part{Barrier: new(model.Barrier)},
+		&model.Part{Kind: &model.Kind{Diverts: true}, Barrier: new(model.Barrier)}), partRows},
 	{"io", "the I/O list: every channel of every card", channelTable.columns(&model.Part{Card: new(model.Card)}), ioRows},
 	{"instruments", "every instrument with its data", deviceTable.columns(&model.Part{Device: new(model.Device)}), instrumentRows},
 	{"spares", "spare pairs, cores and terminals", derived(
