@@ -22,10 +22,12 @@ import (
 // pinned are seeds of plants that once had a fault on paper.
 var pinned = []uint64{
 	110, // a tier was narrowed after its first device had been measured
+	161, // a bias and a location of two lines on one joint of a segment
 	155, // the name of an earth screw ran through the case of a device with two circuits
 	207, // two circuits of one device, each of which fits the paper, and not both; words of a function through a wall
 	247, // a function that reads circuits of two places, half-way between them and through a wall
 	257, // an earth bar with the terminals of a dozen strips
+	279, // an accent in the line above, on a joint of a segment
 	682, // a function that begins on another sheet and stands again on the next
 	835, // a panel with tags so long that a cable's far end found no room
 	980, // wires between two parts of one cabinet, with a panel in between

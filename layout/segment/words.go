@@ -107,11 +107,26 @@ func jointLines(j *trunk.Joint, bias model.Bias, width render.Len) (all []line) 
 		all = append(all[:most-1:most-1], line{words: fmt.Sprintf("and %d more", len(all)-most+1)})
 	}
 	if place := j.Parts[0].Place; place != nil && len(all) < most {
+		with := all
 		for _, s := range locationLines(place, width) {
-			all = append(all, line{words: s})
+			with = append(with, line{words: s})
+		}
+		if len(with) <= most && clear(with) {
+			return with
 		}
 	}
 	return all
+}
+
+// clear reports whether no line has ink in the one above it, such as the accent of a capital.
+func clear(lines []line) bool {
+	for i := 1; i < len(lines); i++ {
+		ink := func(l line) paper.InkLine { return paper.InkLine{Face: l.face(), Height: paper.Lettered, S: l.words} }
+		if paper.Apart(lineTall, ink(lines[i-1]), ink(lines[i])) > lineTall {
+			return false
+		}
+	}
+	return true
 }
 
 // figure is a number with its unit, or NOT GIVEN.

@@ -5,6 +5,7 @@ import (
 
 	"ringout/layout/paper"
 	"ringout/model"
+	"ringout/model/finding"
 )
 
 // Coupler is how many spurs a coupler has and what it holds each to; "" of other parts.
@@ -12,7 +13,7 @@ func Coupler(p *model.Part) string {
 	if p.Coupler == nil {
 		return ""
 	}
-	return fmt.Sprintf("%d spurs of max %s", len(p.Coupler.Spurs), SpurLimit(p))
+	return fmt.Sprintf("%s of max %s", finding.Count(len(p.Coupler.Spurs), "spur"), SpurLimit(p))
 }
 
 // SpurLimit is the current that a coupler holds each spur to.

@@ -91,7 +91,7 @@ func checkSurgeEarths(p *model.Plant, found func(finding.Finding)) {
 					told[a] = true
 					pr := finding.At(a.Pos, finding.SurgeOnOtherBar, "surge protector %s is on %s, barrier %s of circuit %q on %s", a.Tag, one.Tag, b.Tag, c.Name, other.Tag)
 					pr.Also = []finding.Related{{Pos: b.Pos, Text: "the barrier is described here"}}
-					pr.Hint = finding.Write("earth: " + other.Name())
+					pr.Hint = finding.Do("give it earth: %s", other.Name())
 					found(pr)
 				}
 			}

@@ -29,7 +29,7 @@ var notAlone = map[string]string{
 	"strip.marks": "wiring", "place.feeds": "wiring",
 	"strip.bonded": "wiring", "strip.jumpers": "wiring",
 	"coupler.marks": "wiring", "coupler.bonded": "wiring", "coupler.jumpers": "wiring", "coupler.spurs": "wiring",
-	"card.common": "wiring", "segment.terminators": "wiring", "device.in": "another place is other wiring",
+	"card.common": "wiring", "segment.terminators": "wiring", "segment.bias at": "wiring", "device.in": "another place is other wiring",
 	"card.supply":   "what feeds a card decides what its fuse carries",
 	"supply.earth":  "two earths in a circuit are a fault",
 	"cable.spares":  "wiring",

@@ -1,6 +1,7 @@
 package imports
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -122,6 +123,22 @@ func (im *Importer) countedText() string {
 	if len(p.Counted) == 0 {
 		return ""
 	}
+	// A list may come back to a loop, or to a circuit of it, that it had before.
+	first := map[[2]string]int{}
+	turn := func(c *model.Counted, circuit string) int {
+		key := [2]string{c.Loop, circuit}
+		if first[key] == 0 {
+			first[key] = len(first) + 1
+		}
+		return first[key]
+	}
+	for _, c := range p.Counted {
+		turn(c, "")
+		turn(c, c.Circuit)
+	}
+	slices.SortStableFunc(p.Counted, func(a, b *model.Counted) int {
+		return cmp.Or(turn(a, "")-turn(b, ""), turn(a, a.Circuit)-turn(b, b.Circuit))
+	})
 	text, err := read.CountedText(&p, "counted.yaml")
 	if err != nil {
 		return ""
