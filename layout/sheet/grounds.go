@@ -569,7 +569,7 @@ func (d *ground) ofPlace(x *model.Place) {
 	}
 	for _, p := range h.Devices {
 		d.part(p, p.Terminals...)
-		if p.Device.Position.Row > 0 {
+		if p.Device != nil && p.Device.Position.Row > 0 { // an output of one has none of its own
 			d.note(p.Tag, "service", p.Device.Loop.Service)
 		}
 	}
