@@ -221,6 +221,10 @@ func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col
 			if y == highest { // beside the name
 				width = termWide - render.MM
 				over = min(over, termWide+render.MM-2*paper.ClearOfLine)
+				if !paper.OneLine(fonts.MonoBold, paper.Heights[0], name, width) { // what the rating leaves, squeezed too
+					over = min(over, render.Measure(fonts.Sans, termination.In.Fuse.Text, paper.PlainHeight)*8/10)
+					width = 2*termWide - over - 2*paper.ClearOfLine
+				}
 			}
 			d.text(col.x+3*termWide/2, y-3500, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), termination.In.Fuse.Text, over)
 		}
