@@ -303,7 +303,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 	landed := map[*model.Cable]map[int]bool{}
 	safe, fed := map[string]bool{}, map[string]bool{}
 	for _, part := range parts {
-		if part.Kind.Name == "barrier" {
+		if part.Kind.Name == "barrier" || part.Kind.Name == "surge protector" {
 			bar, far := "NOT GIVEN", ""
 			if e := part.Barrier.Earth; e != nil {
 				bar, far = e.Name(), e.Tag
@@ -461,7 +461,7 @@ func spareText(all []*model.Terminal) string {
 		}
 		if t.Fuse.Given() {
 			one = append(one, strings.Fields(t.Fuse.Text)...)
-		} else if t.Kind != model.FeedThrough && t.Part.Strip != nil {
+		} else if t.Kind != model.FeedThrough && t.Part.Strip != nil && t.Part.Plug() == nil { // all of a plug are pins
 			one = append(one, t.Kind.String())
 		}
 		if t.Bond != nil {

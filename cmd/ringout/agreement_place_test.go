@@ -158,7 +158,7 @@ func (r *placeLeaf) rows(all []phrase) {
 			continue
 		}
 		n := &stripName{word: first, strip: strip}
-		if join(line) == "barrier earth" {
+		if join(line) == "barrier earth" || join(line) == "surge earth" {
 			n.earth = true
 			names = append(names, n)
 			continue
@@ -241,7 +241,7 @@ var fedPattern = regexp.MustCompile(`(?:fed|and) from (\S+) ([^,]+), ([^,]+), fu
 func (r *placeLeaf) parts() {
 	r.bound = map[string]bool{}
 	for _, p := range phrases(r.text) {
-		strip := strings.HasPrefix(p.s, "terminal strip") || slices.ContainsFunc(model.CouplerKinds, func(k *model.Kind) bool { return strings.HasPrefix(p.s, string(k.Words)+",") })
+		strip := strings.HasPrefix(p.s, "terminal strip") || strings.HasPrefix(p.s, "plug and receptacle") || slices.ContainsFunc(model.CouplerKinds, func(k *model.Kind) bool { return strings.HasPrefix(p.s, string(k.Words)+",") })
 		card := strings.Contains(p.s, " channels, ")
 		if strip || strings.HasPrefix(p.s, "earth bar") {
 			r.bound[r.plateOf(p.base())] = true

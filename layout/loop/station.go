@@ -425,6 +425,9 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 	}
 	if b.screen != 0 && d.passes(b, col) {
 		y = b.screen + 5*render.MM
+		if st.Screen.Does == model.Lands { // clear of what stands under its terminal
+			y += 4 * render.MM
+		}
 	}
 	if p.Card != nil { // the link to a function is right of the words
 		right := col.east() - linkInset - render.MM
