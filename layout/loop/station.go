@@ -365,6 +365,16 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 	}
 }
 
+// underScreen is where words below a screen that passes a station may stand: clear of what
+// is under its terminal.
+func (b *block) underScreen(st *model.Station) render.Len {
+	if st.Screen.Does == model.Lands {
+		return b.screen + 9*render.MM
+	}
+	return b.screen + 5*render.MM
+}
+
+
 // through draws a part that legs go through: a barrier, or an instrument in
 // series.
 func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *column, legs paper.ColumnSpan) {
@@ -424,10 +434,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		y = foot + 9*render.MM
 	}
 	if b.screen != 0 && d.passes(b, col) {
-		y = b.screen + 5*render.MM
-		if st.Screen.Does == model.Lands { // clear of what stands under its terminal
-			y += 4 * render.MM
-		}
+		y = b.underScreen(st)
 	}
 	if p.Card != nil { // the link to a function is right of the words
 		right := col.east() - linkInset - render.MM

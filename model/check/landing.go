@@ -192,7 +192,7 @@ func checkWiresPlace(p *model.Plant, found func(finding.Finding)) {
 			for _, end := range [][2]*model.Part{{a, b}, {b, a}} {
 				switch own, other := end[0], end[1]; {
 				case other.Place == nil:
-				case own.Card != nil && own.Place.Kind == model.System:
+				case own.Card != nil && own.Place != nil && own.Place.Kind == model.System:
 					advice += fmt.Sprintf(", or move %s to the cards of %s if it is there", own.Tag, other.Where())
 				case own.Device != nil && own.Place == nil:
 					advice += fmt.Sprintf(", or give %s in: %s", own.Tag, other.Where())

@@ -99,7 +99,13 @@ var practiceFields = fields[*model.Practice]{
 	}, func(w *writer, pr *model.Practice) { w.quantity(pr.LineOhms, "ohm") }},
 	{"contact resistance", inOhms, "`0.01 ohm`", "of one pin of a plug in its socket, where the plug has no `ohms`, to 10 ohm (common limit for industrial plugs, from memory; IEC 60512-2-1 has how it is measured)", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.set(n, &pr.PinOhms, 0, 10, ohmUnits[:2])
-	}, func(w *writer, pr *model.Practice) { w.quantity(pr.PinOhms, "ohm") }},
+	}, func(w *writer, pr *model.Practice) {
+		if pr.PinOhms == model.DefaultPractice().PinOhms {
+			w.text("") // as registers have it that were written before there was the key
+			return
+		}
+		w.quantity(pr.PinOhms, "ohm")
+	}},
 	{"segment devices", aCount(1, mostAddress), "32", "most on one segment, where that is fewer than its kind allows; many plants stop at 8 to 12 (common practice)", "10", func(r *plantReader, pr *model.Practice, n node) { pr.SegmentDevices = r.whole(n, 1, mostAddress) }, func(w *writer, pr *model.Practice) { w.count(pr.SegmentDevices) }},
 	{"segment reserve", inMilliamps, "`9 mA`", "that the supply of a powered bus has to have left besides what its devices draw, to 200 mA: 9 mA is what one device sends with (as makers add it up); a tester takes some 12 mA, a device at fault what its maker says", "", func(r *plantReader, pr *model.Practice, n node) {
 		r.set(n, &pr.SegmentReserve, 0, 200, currentUnits[:1])
