@@ -374,7 +374,6 @@ func (b *block) underScreen(st *model.Station) render.Len {
 	return b.screen + 5*render.MM
 }
 
-
 // through draws a part that legs go through: a barrier, or an instrument in
 // series.
 func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *column, legs paper.ColumnSpan) {
