@@ -360,6 +360,38 @@ func TestImportAwkward(t *testing.T) {
 	}
 }
 
+// outAndBack is a plant of which a leg goes to a contact by one core of a pair, and comes
+// back by the other.
+const outAndBack = `
+plant: Out and Back
+cable types:
+  pair: {pairs: 1, conductor: 1.5 mm2, colours: [BK WH], screen: none}
+cabinets:
+  MC-1:
+    strips: {X1: {terminals: [1..2]}, X9: {terminals: [F1 fused 2 A, N1]}}
+    supplies: {PS-1: {volts: 230 V AC}}
+    feeds: [PS-1 L to MC-1/X9 F1, PS-1 N to MC-1/X9 N1]
+cables:
+  W-1: {type: pair, from: ZS-1, to: MC-1, length: 20 m}
+loops:
+  X-1:
+    service: Pump
+    devices:
+      MZ-1: {kind: motor starter, in: MC-1}
+      ZS-1: {kind: changeover contact}
+    circuits:
+      MZ-1:
+        - MZ-1 A1 A2
+        - +: [wires, MC-1/X1 1, W-1 core 1, ZS-1 11>14, W-1 core 2, MC-1/X1 2, wires, MC-1/X9 F1]
+          -: [wires, MC-1/X9 N1]
+`
+
+// TestImportOutAndBack brings the very cores back, not a pair and a reversed one.
+func TestImportOutAndBack(t *testing.T) {
+	t.Parallel()
+	samePlant(t, filepath.Join(written(t, map[string]string{"p.yaml": outAndBack}), "p.yaml"), "csv", false)
+}
+
 // TestImportFollows takes the columns out that tell the order of a walk, then
 // those that tell its circuit: the copper is followed, and every conductor comes
 // back with the same colour, ends and polarity.

@@ -219,6 +219,10 @@ func (w *walker) cableRun(legs []*leg, at, going []int) (string, bool) {
 		}
 		oneGroup = oneGroup && cores[i].group == group
 	}
+	// Out by one core and back by another: the leg has them one by one.
+	for _, i := range going {
+		oneGroup = oneGroup && !legs[i].returns(cores[i])
+	}
 	part := fmt.Sprintf(" %s %d", []string{"", "core", "pair", "triad", "quad"}[t.size], group)
 	if t.groups == 1 {
 		part = ""
@@ -250,6 +254,14 @@ func (w *walker) cableRun(legs []*leg, at, going []int) (string, bool) {
 		return c.tag + " core" + words, true
 	}
 	return c.tag + " cores" + words, true
+}
+
+// returns reports whether the leg goes by another core of the group of this one too, as it
+// does out to a contact and back.
+func (l *leg) returns(core *edge) bool {
+	return slices.ContainsFunc(l.edges, func(e *edge) bool {
+		return e != core && e.cable == core.cable && e.group == core.group
+	})
 }
 
 // expectedCore is the core of a pair that leg k gets if nothing is said: + gets
