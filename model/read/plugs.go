@@ -14,7 +14,7 @@ var plugFields = fields[*model.Part]{
 	{"ohms", inOhms, "the practice", "resistance of one pin in its socket: the largest", "0.005 ohm", func(r *plantReader, p *model.Part, n node) { p.Strip.Plug.Ohms = r.ohms(n) }, func(w *writer, p *model.Part) { w.given(p.Strip.Plug.Ohms, "Ω") }},
 	{"model", aText, "", "the maker's name for it", "", func(r *plantReader, p *model.Part, n node) { p.Strip.Plug.Model = r.text(n) }, func(w *writer, p *model.Part) { w.text(p.Strip.Plug.Model) }},
 	{"largest", clampUnits.shape("mm2 or AWG"), "not checked", "maximum conductor size", "1.5 mm2", func(r *plantReader, p *model.Part, n node) { p.Strip.MaxSize, p.Strip.MaxGauge = r.largest(n) }, func(w *writer, p *model.Part) { w.given(p.Strip.MaxSize, "mm²") }},
-	{"pitch", pitchUnits.shape("mm"), "required where safety needs it", "from pin to pin", "5 mm", func(r *plantReader, p *model.Part, n node) { p.Strip.Pitch, _ = r.quantity(n, pitchUnits...) }, func(w *writer, p *model.Part) { w.given(p.Strip.Pitch, "mm") }},
+	{"pitch", pitchUnits.shape("mm").listed(), "required where safety needs it", "from pin to pin", "5 mm", func(r *plantReader, p *model.Part, n node) { p.Strip.Pitch, _ = r.quantity(n, pitchUnits...) }, func(w *writer, p *model.Part) { w.given(p.Strip.Pitch, "mm") }},
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, p *model.Part, n node) { p.Status = r.status(n) }, func(w *writer, p *model.Part) { w.text(p.Status.String()) }},
 }
 
