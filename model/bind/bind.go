@@ -124,7 +124,7 @@ func (w *walker) walk(path *model.Path, steps []PathStep, legs []int) {
 		isRun := w.isRun(s.Words[0])
 		switch {
 		case !isRun && w.Plant.PartByTag[s.Words[0].Text] == nil:
-			w.unknownTag(s.Words[0], wantRun)
+			w.unknownTag(s.Words, wantRun)
 			return
 		case isRun && wantRun:
 			path.Runs = append(path.Runs, w.run(path, s))
@@ -448,8 +448,10 @@ func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Termina
 	return nil
 }
 
-// unknownTag reports a word that names no station, where a run is wanted, no run.
-func (w *walker) unknownTag(t Token, wantRun bool) {
+// unknownTag reports a step whose first word names no station, where a run is wanted, no
+// run.
+func (w *walker) unknownTag(words []Token, wantRun bool) {
+	t := words[0]
 	if wantRun {
 		w.fail(t, finding.UnknownTag, TagLists(w.Plant).run(t.Text), "no cable is tagged %s", t.Text)
 		return
@@ -461,5 +463,5 @@ func (w *walker) unknownTag(t Token, wantRun bool) {
 		text = fmt.Sprintf("%s has no strip or part %s", place, strip)
 		kind = finding.UnknownStrip
 	}
-	w.fail(t, kind, TagLists(w.Plant).Station(t.Text), "%s", text)
+	w.fail(t, kind, TagLists(w.Plant).Station(t.Text, words[1:]...), "%s", text)
 }

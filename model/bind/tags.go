@@ -117,15 +117,21 @@ func (t *tagLists) run(s string) finding.Hint {
 }
 
 // Station is a hint for where cores land.
-func (t *tagLists) Station(s string) finding.Hint {
+func (t *tagLists) Station(s string, on ...Token) finding.Hint {
 	if pl := t.plant.PlaceByTag[s]; pl != nil {
 		return finding.Do("%s", useStrip(pl))
 	}
-	tags := t.partsThat(func(p *model.Part) bool { return !p.Kind.Bar }, nil)
+	tags := t.partsThat(func(p *model.Part) bool { return !p.Kind.Bar && hasOne(p, on) }, nil)
 	if place, _, ok := strings.Cut(s, "/"); ok && t.plant.PlaceByTag[place] != nil {
 		return t.near(s, tags, finding.Do("%s", useStrip(t.plant.PlaceByTag[place])))
 	}
 	return t.near(s, tags, finding.Do("describe it as a device of a loop, or where it is, as a card, barrier or strip"))
+}
+
+// hasOne reports whether a part has one of the terminals that words name, if they name any:
+// of two strips with like names the one that has what lands on it is meant.
+func hasOne(p *model.Part, words []Token) bool {
+	return len(words) == 0 || len(p.TerminalByName) == 0 || slices.ContainsFunc(words, func(w Token) bool { return p.TerminalByName[w.Text] != nil || strings.ContainsAny(w.Text, ".<") || w.Text == "next" || w.Text == "channel" })
 }
 
 func isDevice(p *model.Part) bool { return p.Device != nil && !p.Kind.Bar }
