@@ -304,6 +304,9 @@ func TestHintsFollowed(t *testing.T) {
 					if left.Code == "unearthed-screen" {
 						continue // where it goes on, other lines have the wrong tag too
 					}
+					if f.Code == "unknown-strip" && left.Code == "open-leg" {
+						continue // of two strips of like names with such terminals the other one is fed
+					}
 					if left.Severity == finding.Error && (f.Code != "missing-unit" || left.Code != "number-out-of-range") && left.Pos.Line == f.Pos.Line && (left.Code == f.Code && left.Pos == f.Pos || !slices.ContainsFunc(before, func(b finding.Finding) bool { return b.Text == left.Text })) {
 						t.Errorf("%s\n%s\n  %s\nthen: %s\n  %s", strings.Split(text, "\n")[f.Pos.Line-1], f, f.Hint, left, left.Hint)
 					}
