@@ -390,6 +390,11 @@ func (w *walker) termination(part *model.Part, channel int, t Token) (model.Term
 			w.fail(t, finding.SameTerminal, noHint, "in and out are the same terminal of %s", part.Tag)
 			return s, false
 		}
+		if part.Plug() != nil {
+			w.fail(t, finding.PinsDiffer, finding.Do("name one pin: mated, a pin joins only its own number; a jumper in a half is a strip of its own"),
+				"circuit %q: in on pin %s of %s and out on pin %s", w.circuit.Name, a.Name, part.Tag, s.Out.Name)
+			return s, false
+		}
 	} else if out := part.Through[a]; out != nil {
 		s.Out = out
 	}

@@ -131,7 +131,9 @@ func (t *tagLists) Station(s string, on ...Token) finding.Hint {
 // hasOne reports whether a part has one of the terminals that words name, if they name any:
 // of two strips with like names the one that has what lands on it is meant.
 func hasOne(p *model.Part, words []Token) bool {
-	return len(words) == 0 || len(p.TerminalByName) == 0 || slices.ContainsFunc(words, func(w Token) bool { return p.TerminalByName[w.Text] != nil || strings.ContainsAny(w.Text, ".<") || w.Text == "next" || w.Text == "channel" })
+	return len(words) == 0 || len(p.TerminalByName) == 0 || slices.ContainsFunc(words, func(w Token) bool {
+		return p.TerminalByName[w.Text] != nil || strings.ContainsAny(w.Text, ".<") || w.Text == "next" || w.Text == "channel"
+	})
 }
 
 func isDevice(p *model.Part) bool { return p.Device != nil && !p.Kind.Bar }

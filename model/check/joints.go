@@ -9,20 +9,13 @@ import (
 
 // This file checks plugs and surge protectors.
 
-// checkThrough: does each leg come out of a plug on the pin that it goes in on, and does
-// a jumper join the terminals of a strip that it goes in and out on?
+// checkThrough: does a jumper join the terminals of a strip that a leg goes in and out on?
 func checkThrough(_ *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 	for _, st := range c.Stations() {
 		for _, t := range st.Terminations {
-			switch {
-			case !t.Through() || st.Part.Strip == nil:
-			case st.Part.Plug() == nil && !t.In.Jumpered(t.Out):
+			if t.Through() && st.Part.Strip != nil && !t.In.Jumpered(t.Out) {
 				pr := finding.At(t.Pos, finding.MissingJumper, "no jumper joins %s and %s", t.In.Tag(), t.Out.Tag())
 				pr.Hint = finding.Do("add it to jumpers of the strip")
-				found(pr)
-			case st.Part.Plug() != nil:
-				pr := finding.At(t.Pos, finding.PinsDiffer, "circuit %q: in on pin %s of %s and out on pin %s", c.Name, t.In.Name, st.Part.Tag, t.Out.Name)
-				pr.Hint = finding.Do("name one pin: mated, a pin joins only its own number; a jumper in a half is a strip of its own")
 				found(pr)
 			}
 		}
