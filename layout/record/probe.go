@@ -28,7 +28,7 @@ func (r *recordBuilder) probeDead(c *model.Circuit, add func(what, from, to, exp
 	if v := d.Device.Ohms; v > 0 {
 		ohms = wording.OhmFigure(v) + r.plant.Say(" Ω; open to its screen or case: broken")
 	}
-	add(r.plant.Say("Extension cable off its driver, probe on: centre to screen"), d.Tag, d.Tag+"\n"+"probe", ohms)
+	add(r.plant.Say("Extension cable off its driver, probe on: inner conductor to screen"), d.Tag, d.Tag+"\n"+"probe", ohms)
 	if com := d.Common(); com != nil {
 		add(r.plant.Say("Cable landed at driver, off at monitor: COM to earth"), com.Tag(), r.plant.Say("earth"), "open")
 	}

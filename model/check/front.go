@@ -20,7 +20,7 @@ func checkFronts(p *model.Plant, found func(finding.Finding)) {
 			switch {
 			case at.Row == 0 && in != nil && in.Front.Given() && d.Location() != model.BehindFront && d.Location() != model.BehindLocal && d.Location() != model.InField:
 				found(finding.At(d.Pos, finding.NoPosition, "%s has no position on the front of %s", d.Tag, in.Tag).
-					WithAlso(in.Pos, "its front is described here").WithHint(finding.Do("add position: ROW AND COLUMN, or position: behind")))
+					WithAlso(in.Pos, "its front is described here").WithHint(finding.Do("say its row and column as position, or position: behind")))
 			case at.Row == 0:
 			case in == nil || !in.Front.Given():
 				where := "the field"
@@ -28,7 +28,7 @@ func checkFronts(p *model.Plant, found func(finding.Finding)) {
 					where = in.Tag + ", whose front has no rows and columns"
 				}
 				found(finding.At(d.Pos, finding.OffFront, "%s has position %s and is in %s", d.Tag, at, where).
-					WithHint(finding.Do("add front: ROWS x COLUMNS to its panel, or remove position")).Warning())
+					WithHint(finding.Do("add front, its rows and columns, to its panel, or remove position")).Warning())
 			case !in.Front.Has(at):
 				found(finding.At(d.Pos, finding.OffFront, "%s has position %s; %s has 1A to %s", d.Tag, at, in.Tag, in.Front.Last()).
 					WithAlso(in.Pos, "its front is described here").WithHint(finding.Do("mend the position, or the front")))

@@ -78,7 +78,7 @@ func probeFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 		{p.Say("signal core open"), "not OK, 0 V", set + signal + " at the driver", "0 V at the monitor: break between"},
 		{"supply reversed at the driver", "not OK", "+" + volts(lifted) + supply, "positive where it has to be negative; the driver may be damaged"},
 		{"signal on common", "not OK, 0 V", "0 V" + signal, p.Say("lift the signal core at the driver: its gap volts come back")},
-		{"probe or extension cable open or shorted, or target too near", "not OK", "0 to −1 V" + signal, p.Say("supply sound; measure the probe in Ω, centre to screen")},
+		{"probe or extension cable open or shorted, or target too near", "not OK", "0 to −1 V" + signal, p.Say("supply sound; measure the probe in Ω, inner conductor to screen")},
 		{"target too far, or out of the linear range", "not OK, or low", "near the supply" + signal, "gap volts follow the target when it is brought nearer"},
 		{p.Say("common or screen on earth at the driver"), p.Say("mains frequency in the signal"), "volts correct", p.Say("monitor and supply off: COM to earth open at the driver")},
 		{"on another pair or channel", "wrong channel moves", "voltages correct", "move one target at a time"},
