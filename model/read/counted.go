@@ -9,6 +9,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/finding"
+	"ringout/model/syntax"
 )
 
 // This file reads and writes the places that circuits were given where they count.
@@ -47,7 +48,7 @@ func CountedText(p *model.Plant, file string) ([]byte, error) {
 	text := func(s string) *yaml.Node {
 		n := &yaml.Node{Kind: yaml.ScalarNode, Value: s}
 		var read yaml.Node
-		if yaml.Unmarshal([]byte(s), &read) != nil || len(read.Content) != 1 || read.Content[0].Value != s || isNull(read.Content[0]) {
+		if yaml.Unmarshal([]byte(s), &read) != nil || len(read.Content) != 1 || read.Content[0].Value != s || syntax.IsNull(read.Content[0]) {
 			n.Style = yaml.DoubleQuotedStyle
 		}
 		return n

@@ -14,6 +14,7 @@ import (
 	"ringout/model"
 	"ringout/model/finding"
 	"ringout/model/pattern"
+	"ringout/model/syntax"
 )
 
 // reader turns the text of files into nodes and values, and keeps everything
@@ -104,15 +105,13 @@ func (n node) end() int {
 
 func isBlank(c byte) bool { return c == ' ' || c == '\t' || c == '\n' || c == '\r' }
 
-func isNull(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.Tag == "!!null" }
-
 // usable reports whether there is a value to read, and reports that there is
 // none. Aliases were reported by parse.
 func (r *reader) usable(n node) bool {
 	if n.Node == nil || n.Kind == yaml.AliasNode {
 		return false
 	}
-	if isNull(n.Node) {
+	if syntax.IsNull(n.Node) {
 		if n.Value == "" { // else parse reported it
 			r.Report(n.wrong(finding.MissingValue, "%s has no value", n.what))
 		}
@@ -145,7 +144,7 @@ func (r *reader) colonInside(p finding.Finding, n node) finding.Finding {
 		return p.WithHint(finding.Do("quote the value as a whole"))
 	}
 	whole := string(n.src.Data[start:end])
-	return p.Span(utf8.RuneCountInString(whole)).WithHint(finding.Write(quoted(whole)))
+	return p.Span(utf8.RuneCountInString(whole)).WithHint(finding.Write(syntax.Quoted(whole)))
 }
 
 var shapes = map[yaml.Kind]string{

@@ -2,9 +2,7 @@ package read
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
-	"io"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -12,6 +10,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"ringout/model/finding"
+	"ringout/model/syntax"
 )
 
 // parse reads the text of one file and reports everything that is wrong with
@@ -24,103 +23,12 @@ func (r *reader) parse(file string, data []byte) (root node, ok bool) {
 		r.sources = map[string][]byte{}
 	}
 	r.sources[file] = src.Data
-	before := r.Findings.Errors()
-	if !r.readable(src.Source, data) {
+	value := syntax.Parse(&r.Log, src.Source, data)
+	if value == nil {
 		return node{}, false
 	}
-	decoder := yaml.NewDecoder(bytes.NewReader(src.Data))
-	var doc, second yaml.Node
-	err := decode(decoder, &doc)
-	if errors.Is(err, io.EOF) || err == nil && isNull(doc.Content[0]) {
-		r.Report(finding.At(finding.Pos{File: file, Line: 1, Col: 1}, finding.EmptyFile, "the file holds no keys"))
-		return node{}, false
-	}
-	if err == nil {
-		if err = decode(decoder, &second); err == nil {
-			at := node{Node: &second, src: src}.pos()
-			r.Report(finding.At(at, finding.SecondDocument, `second YAML document ignored, after "---"`).Span(3).
-				WithHint(finding.Do("put the keys of both into one document, or into two files")))
-		}
-	}
-	if err != nil && !errors.Is(err, io.EOF) {
-		// A tab or the like that was reported already is the likely cause.
-		if r.Findings.Errors() == before {
-			r.Report(syntaxError(src.Source, err))
-		}
-		if doc.Kind == 0 {
-			return node{}, false
-		}
-	}
-	root = node{Node: doc.Content[0], src: src, what: "the file"}
+	root = node{Node: value, src: src, what: "the file"}
 	return root, r.tidy(root, 1)
-}
-
-// decode reads the next document. The library panics on some broken texts.
-func decode(d *yaml.Decoder, n *yaml.Node) (err error) {
-	defer func() {
-		if p := recover(); p != nil {
-			err = fmt.Errorf("yaml: %v", p)
-		}
-	}()
-	err = d.Decode(n)
-	if err == nil && (n.Kind != yaml.DocumentNode || len(n.Content) == 0) {
-		err = io.EOF
-	}
-	return err
-}
-
-// readable reports bytes and characters that do not belong in a text, the first
-// of each kind, and reports whether YAML can be read at all.
-func (r *reader) readable(src *finding.Source, data []byte) bool {
-	if at, mark, fault := src.Fault(data); mark {
-		r.Report(finding.At(src.Pos(at), finding.ByteOrderMark, "%s", fault))
-		return false
-	} else if fault != "" {
-		r.Report(finding.At(src.Pos(at), finding.ForeignEncoding, "%s", fault))
-		return false
-	}
-	tabs, firstTab, indent := 0, -1, true
-	for i := 0; i < len(src.Data); {
-		c, size := utf8.DecodeRune(src.Data[i:])
-		switch {
-		case c == '\n':
-			indent = true
-		case c == '\t' && indent && blankUntilText(src.Data[i:]):
-			if tabs++; firstTab < 0 {
-				firstTab = i
-			}
-			indent = false
-		case c == '\t', c == ' ':
-		case c == '\r' && i+1 < len(src.Data) && src.Data[i+1] == '\n':
-		case c == '\r':
-			r.Report(finding.At(src.Pos(i), finding.ControlCharacter, "single carriage return here").WithHint(finding.Do("save the file with LF or CR LF line ends")))
-			return false
-		case unicode.IsControl(c), finding.Steers(c), c == 0xFFFE, c == 0xFFFF:
-			r.Report(finding.At(src.Pos(i), finding.ControlCharacter, "control character %U here", c))
-			return false
-		default:
-			indent = false
-		}
-		i += size
-	}
-	if tabs > 0 {
-		more := ""
-		if tabs > 1 {
-			more = fmt.Sprintf(", and in that of %s", finding.Count(tabs-1, "more line"))
-		}
-		r.Report(finding.At(src.Pos(firstTab), finding.TabIndent, "tab in the indent%s", more).WithHint(finding.Do("use spaces")))
-	}
-	return true
-}
-
-// blankUntilText reports whether a line that goes on with blanks holds text that
-// is not a comment.
-func blankUntilText(rest []byte) bool {
-	if end := bytes.IndexByte(rest, '\n'); end >= 0 {
-		rest = rest[:end]
-	}
-	rest = bytes.TrimLeft(rest, " \t\r")
-	return len(rest) > 0 && rest[0] != '#'
 }
 
 // tidy reports what our language has no use for, and takes it out of the tree.
@@ -205,8 +113,8 @@ func (r *reader) key(key node, first map[string]finding.Pos) bool {
 // null reports the words that YAML takes for no value, wherever one stands alone. A
 // key keeps its letters, so that what names it is not reported too.
 func (r *reader) null(n node, what string) {
-	if isNull(n.Node) && n.Value != "" {
-		r.Report(n.wrong(finding.NullUsed, "YAML reads the %s %s as no value", what, n.Value).WithHint(finding.Write(quoted(n.Value))))
+	if syntax.IsNull(n.Node) && n.Value != "" {
+		r.Report(n.wrong(finding.NullUsed, "YAML reads the %s %s as no value", what, n.Value).WithHint(finding.Write(syntax.Quoted(n.Value))))
 	}
 }
 
@@ -240,21 +148,12 @@ func (r *reader) hash(n node) {
 	}
 	p := finding.At(at, finding.HashEatsValue, "%s", text).Span(utf8.RuneCountInString(lost)).WithHint(finding.Do("quote the value with its #"))
 	if begin := n.pos(); n.Value == "" {
-		p.Hint = finding.Write(quoted(whole))
+		p.Hint = finding.Write(syntax.Quoted(whole))
 	} else if begin.Line == at.Line {
 		p.Pos = begin
-		p = p.Span(at.Col - begin.Col + p.Len).WithHint(finding.Write(quoted(whole)))
+		p = p.Span(at.Col - begin.Col + p.Len).WithHint(finding.Write(syntax.Quoted(whole)))
 	}
 	r.Report(p)
-}
-
-// quoted writes a value as YAML reads it back: between double quotes, or single
-// ones when the value holds double quotes or backslashes.
-func quoted(value string) string {
-	if strings.ContainsAny(value, `"\`) {
-		return "'" + strings.ReplaceAll(value, "'", "''") + "'"
-	}
-	return `"` + value + `"`
 }
 
 // IsPlantText reports whether a text is a file of a plant, whatever its name: its

@@ -1,4 +1,4 @@
-package read
+package syntax
 
 import (
 	"bytes"
@@ -177,7 +177,7 @@ func suspect(s *finding.Source, line int) (finding.Finding, bool) {
 		value = strings.TrimSpace(value)
 		p := at(start, start+len(value))
 		p.Text = finding.Quote(text[m[2]:m[3]]) + " is a comment, so the rest of the line is missing"
-		p.Hint = finding.Write(quoted(value))
+		p.Hint = finding.Write(Quoted(value))
 		if strings.Contains(value+" ", ": ") { // it is in a key
 			p.Hint = finding.Do("remove it, or quote the key that it belongs to")
 		}
@@ -187,14 +187,14 @@ func suspect(s *finding.Source, line int) (finding.Finding, bool) {
 		value := strings.TrimSpace(text[m[2]:m[3]])
 		p := at(m[2], m[2]+len(value))
 		p.Text = "a value cannot start with " + finding.Quote(value[:1]) + " unless it is quoted"
-		p.Hint = finding.Write(quoted(value))
+		p.Hint = finding.Write(Quoted(value))
 		return p, true
 	}
 	if m := secondColon.FindStringSubmatchIndex(bare); m != nil {
 		value := strings.TrimSpace(text[m[2]:m[3]])
 		p := at(m[2], m[2]+len(value))
 		p.Text = `": " inside a value needs quotes`
-		p.Hint = finding.Write(quoted(value))
+		p.Hint = finding.Write(Quoted(value))
 		return p, true
 	}
 	if m := closedEarly.FindStringSubmatchIndex(text); m != nil {
@@ -203,7 +203,7 @@ func suspect(s *finding.Source, line int) (finding.Finding, bool) {
 		p.Text = "text follows a value that is closed already"
 		p.Hint = finding.Do("put quotes round the whole value, or brackets round the whole list")
 		if strings.ContainsAny(value[:1], `"'`) && !strings.ContainsAny(bare[:m[2]], "[{") {
-			p.Hint = finding.Write(quoted(value))
+			p.Hint = finding.Write(Quoted(value))
 		}
 		return p, true
 	}
