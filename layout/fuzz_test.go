@@ -21,19 +21,17 @@ import (
 // lost or changed: as a set where they read without errors, and as a draft.
 // Nothing panics, and every sheet that is reported as good can be written down.
 func FuzzDraw(f *testing.F) {
-	for _, name := range []string{"one-loop", "tern-island"} {
-		files, err := filepath.Glob("../samples/" + name + "/*.yaml")
-		if err != nil || len(files) == 0 {
-			f.Fatal(name, err)
+	files, err := filepath.Glob("../samples/*/*.yaml")
+	if err != nil || len(files) == 0 {
+		f.Fatal(err)
+	}
+	for _, file := range files {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			f.Fatal(err)
 		}
-		for _, file := range files {
-			data, err := os.ReadFile(file)
-			if err != nil {
-				f.Fatal(err)
-			}
-			for seed := range uint64(5) {
-				f.Add(string(data), seed, byte(seed))
-			}
+		for seed := range uint64(5) {
+			f.Add(string(data), seed, byte(seed))
 		}
 	}
 	for seed := range uint64(40) {

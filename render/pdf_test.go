@@ -161,7 +161,7 @@ func TestPDFOutlineAndLinks(t *testing.T) {
 }
 
 // The table at the end has the place of every object (ISO 32000-1, 7.5.4), each stream is
-// as long as it says, and poppler has nothing to mend.
+// as long as it says, poppler has nothing to mend and QPDF nothing to tell.
 func TestPDFTable(t *testing.T) {
 	t.Parallel()
 	data := writePDF(t, everything(), other())
@@ -199,6 +199,10 @@ func TestPDFTable(t *testing.T) {
 	c.Stderr = &said
 	if err := c.Run(); err != nil || said.Len() > 0 {
 		t.Errorf("%v: %s", err, said.String())
+	}
+	samples.Need(t, "qpdf")
+	if said, err := exec.Command("qpdf", "--check", file).CombinedOutput(); err != nil {
+		t.Errorf("%v: %s", err, said)
 	}
 }
 

@@ -199,8 +199,8 @@ func codeSources(plant *model.Plant) *paper.Table {
 
 // LetterKey is the key to the letters of colours, IEC 60757.
 func LetterKey(plant *model.Plant) *paper.Table {
-	const wide = 7
-	t := beside(wide, paper.Column{Width: 24 * render.MM})
+	const wide = 5 // of 15 colours, so that no row is for one
+	t := beside(wide, paper.Column{Width: 34 * render.MM})
 	t.Columns[0].Head = plant.Say("Colours (IEC 60757)")
 	for h := colour.Black; h <= colour.GreenYellow; h++ {
 		put(t, paper.Cell{S: h.Letters() + "  " + plant.Say(h.Words())})

@@ -22,6 +22,7 @@ import (
 
 // ringPlan is what is planned for one sheet of a cable.
 type ringPlan struct {
+	*paper.SharedTables
 	pieces []paper.Piece
 	punch  int // rows for punch items: they fill the last page
 }
@@ -36,10 +37,10 @@ func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	first, rest := d.Heights(pl)
 	pages, left := paper.Flow(sections, first, rest)
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
-	carriers := c.CoresAndScreens()
+	carriers, shared := c.CoresAndScreens(), &paper.SharedTables{Sheets: len(pages)}
 	for _, pieces := range pages {
 		s := d.Sheet(pl)
-		s.Planned = ringPlan{pieces, leastPunch + more}
+		s.Planned = ringPlan{shared, pieces, leastPunch + more}
 		sheets = append(sheets, s)
 		d.Refer(s, c, s.Inner.Min)
 		for _, piece := range pieces {
@@ -60,7 +61,9 @@ func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 // Draw draws one sheet of a cable.
 func (plan ringPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
 	page, _, problems := pl.Page(s)
-	sections, cut := ringOut(pl, s.Cable, s.Code, plan.punch, s.Inner.W())
+	sections, cut := plan.Take(func() ([]paper.Section, []string) {
+		return ringOut(pl, s.Cable, s.Code, plan.punch, s.Inner.W())
+	})
 	items, at, unfit := paper.DrawForm(s.Inner, sections, plan.pieces)
 	page.Items = append(page.Items, items...)
 	for i, p := range plan.pieces {
