@@ -314,11 +314,29 @@ func (b *circuitBlock) onLeg(w word) bool {
 func (b *circuitBlock) over(x, base float64) string {
 	best := word{}
 	for _, w := range b.words {
-		if near(w.mid(), x, 2.5) && w.base() < base-2 && !b.onLeg(w) && (best.s == "" || w.base() > best.base()) {
+		if near(w.mid(), x, 2.5) && w.base() < base-2 && !b.onLeg(w) && w.s != trunkWord && (best.s == "" || w.base() > best.base()) {
 			best = w
 		}
 	}
 	return best.s
+}
+
+// trunkWord and spurWords stand between the two terminals of a coupler.
+const trunkWord = "trunk"
+
+var spurWords = regexp.MustCompile(`^spur [0-9]+$`)
+
+// outlet returns what stands between a terminal and the one on the next leg, if that is
+// what a coupler has there.
+func (b *circuitBlock) outlet(x, base, pitch float64) string {
+	for _, line := range lines(within(b.words, func(w word) bool {
+		return w.base() > base && w.base() < base+pitch && near(w.mid(), x, 15) && !b.onLeg(w)
+	})) {
+		if s := join(line); (s == trunkWord || spurWords.MatchString(s)) && near((line[0].x0+line[len(line)-1].x1)/2, x, 2.5) {
+			return s
+		}
+	}
+	return ""
 }
 
 // beside reads the first line of the words right of a terminal.
@@ -388,6 +406,9 @@ func (r *loopLeaf) block(b *circuitBlock) {
 			tag := ""
 			if strip := b.over(first.mid(), first.base()); strip != "" && (i > 0 || b.alone && r.place(first) != "FIELD") {
 				tag = r.place(first) + "/" + strip + ":" + first.s
+				if of := b.outlet(first.mid(), first.base(), r.pitch); of != "" {
+					r.found.add("%s: %s is of %s", b.name, tag, of)
+				}
 				if i == len(leg.groups)-1 {
 					if feed := b.beside(first); len(feed) > 0 && strings.Contains(feed[0].s, ":") {
 						r.found.add("%s: %s is fed from %s", b.name, tag, feed[0].s)

@@ -143,6 +143,15 @@ func loopFacts(p *model.Plant, l *model.Loop) (shown, may facts) {
 			if st.Channel > 0 && st.Part.Of == nil {
 				shown.add("%s: channel %d of %s", c.Name, st.Channel, st.Part.Tag)
 			}
+			if t := st.Terminations[0].In; t != nil && t.Part.Coupler != nil {
+				of := "trunk"
+				for i, spur := range t.Part.Coupler.Spurs {
+					if slices.Contains(spur, t) {
+						of = fmt.Sprintf("spur %d", i+1)
+					}
+				}
+				shown.add("%s: %s is of %s", c.Name, t.Tag(), of)
+			}
 			if st.Screen.Does == model.Lands {
 				earth := ""
 				if b := st.Screen.In.Bond; b != nil {

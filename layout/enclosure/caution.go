@@ -54,7 +54,10 @@ func CautionsOf(plant *model.Plant, v *PlaceView) (all []caution) {
 	}
 	var safe, fed []string
 	for _, p := range v.parts {
-		if p.safe {
+		switch {
+		case p.safe && p.part.Coupler != nil:
+			safe = append(safe, "spurs of "+p.part.Name())
+		case p.safe:
 			safe = append(safe, p.part.Name())
 		}
 		if s := p.part.Supply; s != nil && !s.Dangerous() {

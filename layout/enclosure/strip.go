@@ -76,7 +76,7 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 		}
 	}
 	if st.safe {
-		is = wording.Joined(is, "intrinsically safe"+apart(d.pl.Plant))
+		is = wording.Joined(is, safeWords(st.part)+apart(d.pl.Plant))
 	}
 	if n := len(st.earths); n > 8 {
 		is = wording.Joined(is, fmt.Sprintf(d.pl.Plant.Say("earths %d barriers"), n))
@@ -174,6 +174,15 @@ func (v *partView) bondedWords(plant *model.Plant) string {
 		return ""
 	}
 	return plant.Say("on earth feet: ") + wording.Joined(words...)
+}
+
+// safeWords are what a part is that intrinsically safe conductors land on: of a coupler its
+// spurs are, its trunk is not.
+func safeWords(p *model.Part) string {
+	if p.Coupler != nil {
+		return "spurs intrinsically safe"
+	}
+	return "intrinsically safe"
 }
 
 // partWords is what a part is, in one line.

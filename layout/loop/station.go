@@ -236,6 +236,9 @@ func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col
 		y, width = y-3600, termWide+2*wallGap-render.MM
 	}
 	d.text(mid, y, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), name, width)
+	if words := wording.Outlet(firstTerminal(st)); words != "" && lowest > highest {
+		d.text(mid, (highest+lowest+paper.PlainHeight)/2, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), words, width)
+	}
 	foot := lowest
 	if st.Screen.Does == model.Lands && b.screen > lowest {
 		foot = b.screen

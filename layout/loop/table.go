@@ -57,6 +57,8 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 			rows = append(rows, barrierRow(plant, p))
 		case p.Plug() != nil:
 			rows = append(rows, partRow(plant, p, wording.PlugWords(p), "", p.Plug().Model))
+		case p.Coupler != nil:
+			rows = append(rows, partRow(plant, p, couplerFacts(p.Coupler, wording.Coupler(p)), "", p.Coupler.Model))
 		case p.Supply != nil:
 			rows = append(rows, supplyRow(plant, p))
 		}
@@ -316,6 +318,18 @@ func barrierRow(plant *model.Plant, p *model.Part) paper.Row {
 		facts = append(facts, fmt.Sprintf("gives %g V at %g mA", b.Volts, b.MA))
 	}
 	return partRow(plant, p, strings.Join(facts, ", "), "", p.Barrier.Model)
+}
+
+// couplerFacts are what a coupler does to the pair, after how many spurs it has.
+func couplerFacts(c *model.Coupler, spurs string) string {
+	drop, draws := paper.NotGiven, paper.NotGiven
+	if c.Drop > 0 {
+		drop = wording.Plain(c.Drop) + " V"
+	}
+	if c.Draws > 0 {
+		draws = wording.Plain(c.Draws) + " mA"
+	}
+	return wording.Joined(spurs, "drop "+drop, "draws "+draws)
 }
 
 // barrierEarth is the bar that a barrier is earthed on.

@@ -122,9 +122,18 @@ func (d *drawing) trunk(x, y render.Len, a, b *trunk.Joint) {
 	c := w.Core.Cable
 	d.group("cable", c.Tag, func() {
 		d.Line(sheet.StatusPen[w.Status], x, y, x+gapWide, y)
-		d.text(x+gapWide/2, y-1500*render.UM, paper.Letters(fonts.Mono, paper.Lettered, render.Middle), c.Tag, gapWide-2*render.MM)
+		d.text(x+gapWide/2, y-1500*render.UM, paper.Letters(fonts.Mono, paper.Lettered, render.Middle), cableTag(w), gapWide-2*render.MM)
 		d.text(x+gapWide/2, y+4*render.MM, paper.Letters(fonts.Sans, paper.Lettered, render.Middle), lengthWords(c), gapWide-2*render.MM)
 	})
+}
+
+// cableTag is the tag of the cable of a conductor, with the mark of an intrinsically safe
+// one.
+func cableTag(w *model.Conductor) string {
+	if w.IntrinsicallySafe() {
+		return w.Core.Cable.Tag + ", IS"
+	}
+	return w.Core.Cable.Tag
 }
 
 // lengthWords are the length of a cable and its type for a bus.
@@ -223,7 +232,7 @@ func (d *drawing) spur(x, y render.Len, s *trunk.Spur) {
 		d.Line(sheet.StatusPen[w.Status], mid, y, mid, box.Min.Y)
 		room := cellWide - dropAt - 3*render.MM
 		d.text(mid+1500*render.UM, y+4500*render.UM, paper.Letters(fonts.Mono, paper.Heights[0], render.Left), otherEndOf(w, s), room)
-		d.text(mid+1500*render.UM, y+9*render.MM, paper.Letters(fonts.Mono, paper.Lettered, render.Left), c.Tag, room)
+		d.text(mid+1500*render.UM, y+9*render.MM, paper.Letters(fonts.Mono, paper.Lettered, render.Left), cableTag(w), room)
 		d.text(mid+1500*render.UM, y+13500*render.UM, paper.Letters(fonts.Sans, paper.Lettered, render.Left), lengthWords(c), room)
 	})
 	d.boxed(box, lines, false)

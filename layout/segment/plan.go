@@ -104,12 +104,17 @@ func tiers(pl *sheet.Plan, pair *trunk.Pair, in paper.Area) (all []tier) {
 	var t tier
 	x := 2 * sideWide
 	last := -1
-	for _, c := range cells(pair) {
+	every := cells(pair)
+	for i, c := range every {
 		wide := cellWide
 		if c.joint != last && last >= 0 {
 			wide += gapWide
 		}
-		if len(t.cells) > 0 && x+wide+gapWide > in.W() {
+		after := gapWide // for what comes in the next row, and the words that say so
+		if i+1 == len(every) {
+			after = 0
+		}
+		if len(t.cells) > 0 && x+wide+after > in.W() {
 			all = append(all, t)
 			t, x = tier{}, 2*sideWide
 			wide = cellWide + gapWide

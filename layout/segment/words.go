@@ -242,12 +242,12 @@ func addressFigure(d *model.Part) string {
 
 // distance is how far a joint is from the source.
 func distance(pair *trunk.Pair, j *trunk.Joint) string {
-	for at := j; at.By != nil; at = at.From {
-		if at.By.Core.Cable.Length <= 0 {
+	for _, c := range pair.Way(j) {
+		if c.Length <= 0 {
 			return paper.NotGiven
 		}
 	}
-	return wording.Plain(pair.Distance(j)) + " m"
+	return model.TotalLength(pair.Way(j))
 }
 
 // wiredOn is where the wiring of a device is drawn.

@@ -25,9 +25,13 @@ var unproved = map[string][]string{
 	diff.OfDevice:    {"at", "process", "zone", "fuse", "entity", "simple apparatus", diff.KeyStatus},
 }
 
+// provedOfCouplers are the properties among them that the record of a segment proves all
+// the same where a coupler has them: a spur is shorted, and the volts rest on what it draws.
+var provedOfCouplers = []string{"limit", "draws"}
+
 // proved reports whether a test proves what differs.
 func proved(d diff.Difference) bool {
-	if d.Thing.IsConductor() {
+	if d.Thing.IsConductor() || model.KindNamed(model.CouplerKinds, d.Thing.Kind) != nil && slices.Contains(provedOfCouplers, d.Key) {
 		return true
 	}
 	return !slices.Contains(unproved[d.Thing.Kind], d.Key) && !slices.Contains(unproved[d.Of.Kind], d.Key)

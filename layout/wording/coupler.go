@@ -23,3 +23,15 @@ func SpurLimit(p *model.Part) string {
 	}
 	return Plain(p.Coupler.Limit) + " mA"
 }
+
+// Outlet is what a terminal of a coupler is of: its trunk, or which of its spurs; "" of
+// other parts.
+func Outlet(t *model.Terminal) string {
+	switch {
+	case t.Part.Coupler == nil:
+		return ""
+	case t.Spur() == 0:
+		return "trunk"
+	}
+	return fmt.Sprintf("spur %d", t.Spur())
+}

@@ -188,7 +188,7 @@ func MarginWords(m compute.Margin) string {
 	switch m.Unit {
 	case "":
 		figure = model.Round
-	case "m", "%":
+	case "m", "ft", "%":
 		figure = func(v float64) string { return model.Round(v) + " " + m.Unit }
 	}
 	return fmt.Sprintf("%s: %s, %s %s; %s %s", words, figure(m.Actual), limit, strings.TrimSpace(model.Round(m.Limit)+" "+m.Unit), rest, figure(math.Abs(m.Headroom())))

@@ -288,6 +288,7 @@ func (p *Pair) Limits(plant *model.Plant) (all []compute.Margin) {
 		m.Actual, m.Missing = s.Length()
 		all = append(all, m)
 	}
+	p.inFeet(all)
 	if k.Powered {
 		all = append(all, p.powerLimits(plant)...)
 	}
@@ -301,6 +302,20 @@ func (p *Pair) Limits(plant *model.Plant) (all []compute.Margin) {
 		}
 	}
 	return all
+}
+
+// inFeet has the lengths of a segment whose cables are given in feet in feet.
+func (p *Pair) inFeet(all []compute.Margin) {
+	if !slices.ContainsFunc(p.Joints, func(j *Joint) bool { return j.By != nil && j.By.Core.Cable.InFeet }) {
+		return
+	}
+	for i := range all {
+		if m := &all[i]; m.Unit == "m" {
+			m.Unit = "ft"
+			m.Actual, _ = model.Convert(m.Actual, "m", "ft")
+			m.Limit, _ = model.Convert(m.Limit, "m", "ft")
+		}
+	}
 }
 
 // lengthLimit is that of trunk and spurs together: in metres where all cable is of one type,

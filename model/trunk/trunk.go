@@ -341,10 +341,18 @@ func (p *Pair) farthest() *Joint {
 // Distance is how far a joint is from the source along the pair, in m, as far as lengths
 // are given.
 func (p *Pair) Distance(j *Joint) (m float64) {
-	for ; j.By != nil; j = j.From {
-		m += j.By.Core.Cable.Length
+	for _, c := range p.Way(j) {
+		m += c.Length
 	}
 	return m
+}
+
+// Way are the cables from the source to a joint, the farthest first.
+func (p *Pair) Way(j *Joint) (cables []*model.Cable) {
+	for ; j.By != nil; j = j.From {
+		cables = append(cables, j.By.Core.Cable)
+	}
+	return cables
 }
 
 // GoesOn reports whether the pair goes on past an end of the trunk: by a cable to another
