@@ -161,7 +161,11 @@ func (d *drawing) joint(x, y render.Len, cells []cell, again bool) {
 		}
 	}
 	if len(ended) > 0 {
-		d.terminator(x+cellWide/2, y-jointMid, ended)
+		room := wide - cellWide/2
+		if len(cells) == 1 { // over the section of the trunk beside it
+			room += gapWide
+		}
+		d.terminator(x+cellWide/2, y-jointMid, ended, room-2*render.MM)
 	}
 	for i, c := range cells {
 		if c.spur != nil {
@@ -206,16 +210,21 @@ func (d *drawing) resistor(x, y render.Len) {
 	d.Add(paper.Outline(render.Outline, render.Hollow, paper.Rect(x-resistorWide/2, y-leadTall-resistorTall, resistorWide, resistorTall)))
 }
 
-// terminator draws what is fitted at a joint, above it: one, where all is right.
-func (d *drawing) terminator(x, y render.Len, at []string) {
+// terminator draws what is fitted at a joint, above it: one, where all is right. Its words
+// reach as far right as there is room.
+func (d *drawing) terminator(x, y render.Len, at []string, room render.Len) {
 	d.resistor(x, y)
 	words := "terminator " + terminator(d.s.Loop.Segment.Kind)
 	if len(at) > 1 {
 		words = fmt.Sprintf("%d × %s", len(at), words)
 	}
-	left, mid := x+resistorWide+render.MM, y-leadTall-resistorTall/2
-	d.text(left, mid-500*render.UM, paper.Letters(fonts.Sans, paper.Lettered, render.Left), words, cellWide-10*render.MM)
-	d.text(left, mid+3*render.MM, paper.Letters(fonts.Sans, paper.Lettered, render.Left), strings.Join(at, ", "), cellWide-10*render.MM)
+	const aside = resistorWide + render.MM
+	mid := y - leadTall - resistorTall/2 + 3*render.MM
+	lines := append([]string{words}, fitted(fonts.Sans, strings.Join(at, ", "), room-aside)...)
+	for i, s := range lines {
+		up := render.Len(len(lines)-1-i) * 3500 * render.UM
+		d.text(x+aside, mid-up, paper.Letters(fonts.Sans, paper.Lettered, render.Left), s, room-aside)
+	}
 }
 
 // spur draws a spur that hangs down from a joint.

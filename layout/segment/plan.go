@@ -110,8 +110,8 @@ func tiers(pl *sheet.Plan, pair *trunk.Pair, in paper.Area) (all []tier) {
 		if c.joint != last && last >= 0 {
 			wide += gapWide
 		}
-		after := gapWide // for what comes in the next row, and the words that say so
-		if i+1 == len(every) {
+		after := gapWide // for the words that say what comes next, and those of a terminator
+		if i+1 == len(every) && c.joint == last {
 			after = 0
 		}
 		if len(t.cells) > 0 && x+wide+after > in.W() {

@@ -98,7 +98,9 @@ func jointLines(j *trunk.Joint, bias model.Bias, width render.Len) (all []line) 
 			all = append(all, l)
 			l = line{words: string(part.Kind.Words) + ", " + wording.Coupler(part)}
 		}
-		all = append(all, l)
+		for _, s := range fitted(l.face(), l.words, width) {
+			all = append(all, line{s, l.bold, l.tag})
+		}
 		if t := bias.At; t != nil && t.Part == part {
 			all = append(all, line{words: "bias 2 × " + figure(bias.Ohms, "Ω") + ", " + figure(bias.Volts, "V")})
 		}
@@ -116,6 +118,14 @@ func jointLines(j *trunk.Joint, bias model.Bias, width render.Len) (all []line) 
 		}
 	}
 	return all
+}
+
+// fitted is a text on one line, or on more where it is too long for one.
+func fitted(face fonts.Face, s string, width render.Len) []string {
+	if paper.OneLine(face, paper.Lettered, s, width) {
+		return []string{s}
+	}
+	return paper.Wrap(face, paper.Lettered, s, width*100/paper.LeastNarrow)
 }
 
 // clear reports whether no line has ink in the one above it, such as the accent of a capital.
