@@ -66,7 +66,7 @@ func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 			} else {
 				cols[5] = p.x0
 			}
-		case p.base() > top && (p.s == "Whole circuit" || p.s == "WIRING CODE" || p.s == "Loop check" || p.s == "Loop check, continued"):
+		case p.base() > top && (p.s == "Whole circuit" || p.s == "WIRING CODE" || strings.HasPrefix(p.s, "This page done by") || p.s == "Loop check" || p.s == "Loop check, continued"):
 			foot = min(foot, p.base()-1)
 		}
 	}

@@ -5,154 +5,272 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"ringout/model"
 	"ringout/model/compute"
 )
 
-// ringTable is where the columns of a ring-out sheet stand, in points.
+// A ring-out sheet is read by the heads of its table of cores and by what stands
+// on each line, from left to right.
+
+// ringTable is where the columns of the table of cores stand, in points.
 type ringTable struct {
-	cols      [6]float64 // left edges: core, sign, end, marker, end, marker
-	signs     float64    // the middle of the signs
+	name      float64   // left edge of what a group is called and used for
+	mark      float64   // the middle of the letters of ends, or of the signs of cores
+	ends      []float64 // left edges of the terminals
+	right     float64   // where the first column to be written in begins
 	top, foot float64
-	right     float64
+	pairs     bool     // a line for each end, not for each core
+	screens   bool     // a column for the screen of each pair
+	expect    []string // what stands over the ohms
+	core      float64  // left edge of the names of cores
 }
 
 // findRingTable reads the heads of the table of cores.
 func findRingTable(l *leaf) (t ringTable, ok bool) {
+	t.foot = math.Inf(1)
 	all := phrases(l.words)
-	t.top, t.foot = math.Inf(1), math.Inf(1)
+	var ohms phrase
 	for _, p := range all {
 		if p.s == "Ω read" {
-			t.right, t.top = p.x0, p.base()
+			ohms, t.right = p, p.x0
 		}
 	}
-	if math.IsInf(t.top, 1) {
+	if t.right == 0 {
 		return t, false
 	}
-	n := 2
+	for _, p := range all { // below it, what the ohms should be
+		if near(p.x0, ohms.x0, 1) && p.base() > ohms.base() && p.base() < ohms.base()+30 {
+			t.expect = append(t.expect, p.s)
+		}
+	}
 	for _, p := range all {
-		switch {
-		case p.s == "colour" && near(p.base(), t.top, 0.5):
-			t.cols[0] = p.x0
-		case p.s == "Pol." && near(p.base(), t.top, 0.5):
-			t.signs, t.cols[1] = p.mid(), p.x0-4
-		case near(p.base(), t.top, 0.5) && n < 6 && t.signs > 0 && p.x0 > t.signs && p.x1 < t.right: // At JB-21, or only the tag where At stands above it
-			t.cols[n] = p.x0
-			n++
-		case p.base() > t.top && (strings.HasPrefix(p.s, "After the last dead test") || strings.HasPrefix(p.s, "Punch item") || p.s == "WIRING CODE"):
+		if p.s == "Core a" || p.s == "Pol." {
+			t.top, t.pairs = p.base(), p.s == "Core a"
+		}
+		if strings.HasPrefix(p.s, "After the last dead test") || strings.HasPrefix(p.s, "Punch item") || p.s == "WIRING CODE" || strings.HasPrefix(p.s, "This page done by") {
 			t.foot = min(t.foot, p.base()-1)
 		}
 	}
-	return t, n == 6
+	for _, p := range all {
+		if !near(p.base(), t.top, 0.5) || p.x0 >= t.right-1 {
+			continue
+		}
+		switch p.s {
+		case "Pol.":
+			t.mark = p.mid()
+		case "Core":
+			t.core = p.x0
+		case "Screen":
+			t.screens = true
+			t.ends = append(t.ends, p.x0)
+		default:
+			if t.name == 0 {
+				t.name = p.x0
+			} else {
+				t.ends = append(t.ends, p.x0)
+			}
+		}
+	}
+	if t.pairs {
+		t.mark = t.ends[0] - 11 // in a column of their own before the cores
+	}
+	return t, len(t.ends) >= 2
 }
 
-// readRingOut reads the cores on a ring-out sheet: a row each, under headings
-// that name the group and what is on it. shows is called with each core.
+// bands are the lines of the table: each letter of an end, or sign of a core, has the
+// words that are nearer to it than to another.
+func (t ringTable) bands(l *leaf) (marks []word, of [][]word) {
+	signs := []string{"A", "B"}
+	if !t.pairs {
+		signs = []string{"+", "−", "·", "S", "A", "B", "L", "N", "PE", "Q"}
+	}
+	body := within(l.words, func(w word) bool {
+		return w.base() > t.top+2 && w.base() < t.foot && w.x0 > t.name-1 && w.x0 < t.right-1
+	})
+	for _, w := range body {
+		if near(w.mid(), t.mark, 4) && slices.Contains(signs, w.s) {
+			marks = append(marks, w)
+		}
+	}
+	slices.SortFunc(marks, func(a, b word) int { return cmp.Compare(a.base(), b.base()) })
+	of = make([][]word, len(marks))
+	for _, w := range body {
+		best := 0
+		for i, m := range marks {
+			if math.Abs(m.base()-w.base()) < math.Abs(marks[best].base()-w.base()) {
+				best = i
+			}
+		}
+		if len(marks) > 0 && !near(w.mid(), t.mark, 4) {
+			of[best] = append(of[best], w)
+		}
+	}
+	return marks, of
+}
+
+// column joins the words from one edge to another, line by line.
+func column(words []word, from, to float64) string {
+	var all []string
+	for _, line := range lines(within(words, func(w word) bool { return w.x0 > from-1 && w.x0 < to-1 })) {
+		all = append(all, join(line))
+	}
+	return strings.Join(all, " ")
+}
+
+// tight is a code as it is, wherever it was parted.
+func tight(s string) string { return strings.ReplaceAll(s, " ", "") }
+
+// readRingOut reads the cores on a ring-out sheet. shows is called with each.
 func readRingOut(l *leaf, found *facts, shows func(core string)) {
 	t, ok := findRingTable(l)
 	if !ok {
 		return
 	}
-	body := within(l.words, func(w word) bool { return w.base() > t.top+2 && w.base() < t.foot && w.x0 > t.cols[0]-1 })
-	type entry struct {
-		base float64
-		sign string
-		cell [6][]word
+	_, cable, _ := strings.Cut("-"+l.name, "-CR-")
+	tell := func(group, core, colour, sign, use string, ends ...string) {
+		for i, e := range ends {
+			ends[i] = tight(e)
+		}
+		found.add("%s", ringText(cable, group, core, colour, sign, use, ends...))
+		shows(coreName(cable, group, core))
 	}
-	var rows []*entry
-	for _, w := range body {
-		if near(w.mid(), t.signs, 3) && slices.Contains([]string{"+", "−", "·", "S", "A", "B", "L", "N", "PE", "Q"}, w.s) {
-			rows = append(rows, &entry{base: w.base(), sign: w.s})
-		}
+	if ohms := "ohms " + strings.Join(t.expect, " "); (*found)[ohms] == 0 { // on each page
+		found.add("%s", ohms)
 	}
-	slices.SortFunc(rows, func(a, b *entry) int { return cmp.Compare(a.base, b.base) })
-	heads := map[float64]string{}
-	for _, line := range lines(body) {
-		// The words of a heading are bold and run over the columns.
-		if last := line[len(line)-1]; len(line) > 1 && last.x0 > l.wide-48 { // the letter of a zone
-			line = line[:len(line)-1]
-		}
-		s := strings.TrimSuffix(join(line), " (continued)")
-		if strings.HasPrefix(s, "overall screen") || strings.Contains(s, "loop ") || strings.Contains(s, "spare: ") {
-			heads[line[0].base()] = s
-			continue
-		}
-		for _, w := range line {
-			var best *entry
-			for _, e := range rows {
-				if best == nil || math.Abs(e.base-w.base()) < math.Abs(best.base-w.base()) {
-					best = e
-				}
-			}
-			if best == nil || w.x0 > t.right-1 || near(w.mid(), t.signs, 3) {
-				continue
-			}
-			col := 0
-			for i, x := range t.cols {
-				if w.x0 > x-1 {
-					col = i
-				}
-			}
-			best.cell[col] = append(best.cell[col], w)
-		}
-	}
-	for _, e := range rows {
-		head, at := "", math.Inf(-1)
-		for base, s := range heads { // one is the nearest above
-			if base < e.base && base > at {
-				head, at = s, base
-			}
-		}
-		text := func(i int) string {
-			var all []string
-			for _, line := range lines(e.cell[i]) {
-				all = append(all, join(line))
-			}
-			return strings.Join(all, "")
-		}
-		core, colour := "", ""
-		all := lines(e.cell[0])
-		last := "" // on one line or two
-		for n := len(all) - 1; n > 0 && n >= len(all)-2 && strings.Contains(head, "IN SERVICE"); n-- {
-			if last = strings.ReplaceAll(join(all[n]), " ", "") + last; last == "INSERVICE" {
-				all = all[:n]
-			}
-		}
-		if len(all) > 1 {
-			colour = join(all[len(all)-1])
-			for _, line := range all[:len(all)-1] {
-				core += join(line)
-			}
-		}
-		found.add("%s", ringText(head, core, colour, e.sign, text(2), text(3), text(4), text(5)))
-		shows(core)
+	if t.pairs {
+		t.readPairs(l, tell)
+	} else {
+		t.readSingles(l, tell)
 	}
 }
 
-func ringText(head string, cells ...string) string {
-	for i, s := range cells {
-		cells[i] = strings.ReplaceAll(s, " ", "")
+// coreName is the name of a core, as the plant has it.
+func coreName(cable, group, core string) string {
+	switch {
+	case core == "OS":
+		return cable + " OS"
+	case group == "":
+		return cable + "-" + core
 	}
-	return head + " | " + strings.Join(cells, " | ")
+	return cable + "-" + group + core
+}
+
+// readPairs reads lines for both ends of each pair.
+func (t ringTable) readPairs(l *leaf, tell func(group, core, colour, sign, use string, ends ...string)) {
+	marks, of := t.bands(l)
+	for i := 0; i+1 < len(marks); i += 2 {
+		name := strings.Fields(column(of[i], t.name, t.mark-2))
+		use := column(of[i+1], t.name, t.mark-2)
+		end := func(n int) (a, b string) {
+			from, to := t.ends[n], t.right
+			if n+1 < len(t.ends) {
+				to = t.ends[n+1]
+			}
+			return column(of[i], from, to), column(of[i+1], from, to)
+		}
+		if strings.Join(name, " ") == "overall screen" {
+			a, b := end(0)
+			tell("", "OS", "screen", "S", "", a, b)
+			continue
+		}
+		group, signs, colours := signed(name)
+		for n, letter := range []string{"a", "b"} {
+			a, b := end(n)
+			tell(group, letter, colours[n], signs[n], use, a, b)
+		}
+		if t.screens {
+			a, b := end(2)
+			tell(group, "S", "screen", "S", use, a, b)
+		}
+	}
+}
+
+// linesBefore is how many lines there are before the next group of cores.
+func linesBefore(names []string, word string) int {
+	n := slices.IndexFunc(names, func(s string) bool { return strings.HasPrefix(s, word+" ") || s == "overall screen" })
+	if n < 0 {
+		return len(names)
+	}
+	return n
+}
+
+// signed parts the name of a pair: its number, then of each core the sign and the
+// colour, at last the binder.
+func signed(name []string) (group string, signs, colours [2]string) {
+	n := -1
+	for _, s := range name[1:] {
+		switch {
+		case s == "binder":
+			return name[0], signs, colours
+		case slices.Contains([]string{"+", "−", "·", "L", "N", "PE", "Q", "A", "B"}, s) && n < 1:
+			n++
+			signs[n] = s
+		case n >= 0:
+			colours[n] += s
+		}
+	}
+	return name[0], signs, colours
+}
+
+// readSingles reads a line for each core, under the name and use of its group.
+func (t ringTable) readSingles(l *leaf, tell func(group, core, colour, sign, use string, ends ...string)) {
+	marks, of := t.bands(l)
+	word := ""
+	names := make([]string, len(marks))
+	for i := range marks {
+		names[i] = column(of[i], t.name, t.core)
+		if w, _, ok := strings.Cut(names[i], " "); ok && (w == "triad" || w == "quad" || w == "pair") {
+			word = w
+		}
+	}
+	group, use := "", ""
+	for i, m := range marks {
+		core, colour, _ := strings.Cut(column(of[i], t.core, m.x0), " ")
+		switch {
+		case names[i] == "overall screen":
+			group, use, core, colour = "", "", "OS", "screen"
+		case word == "": // of single cores
+			use = names[i]
+		case strings.HasPrefix(names[i], word+" "):
+			group = strings.Fields(names[i])[1]
+			if use = ""; i+1 < len(names) { // it stands in the middle of the lines after
+				use = strings.TrimSpace(strings.Join(names[i+1:min(i+1+linesBefore(names[i+1:], word), len(names))], " "))
+			}
+		}
+		if core == "screen" {
+			core, colour = "S", "screen"
+		}
+		tell(group, core, tight(colour), m.s, use, column(of[i], t.ends[0], t.ends[1]), column(of[i], t.ends[1], t.right))
+	}
 }
 
 // manyCores reports whether a cable has a ring-out sheet: one of a pair, and the
 // three cores of a supply, have none.
 func manyCores(c *model.Cable) bool { return c.Type.Groups > 1 && len(c.Cores) > 3 }
 
-// ringFacts are the rows of a cable's ring-out sheet.
+// ringFacts are the lines of a cable's ring-out sheet.
 func ringFacts(p *model.Plant, c *model.Cable) (shown facts) {
 	shown.add("code %s", model.WiringCode(c.Facts(p)))
+	shown.add("ohms %s", ringOhms(p, c))
 	all := slices.Concat(c.Cores, c.Screens)
 	if c.Overall != nil {
 		all = append(all, c.Overall)
 	}
 	for _, core := range all {
+		group, letter := "", "OS"
+		if core.Group > 0 {
+			letter = strings.TrimPrefix(core.Name(), c.Tag+"-")
+			if c.Type.Size > 1 {
+				group = strconv.Itoa(core.Group)
+				letter = strings.TrimPrefix(letter, group)
+			}
+		}
 		w := p.ConductorOf(core)
 		if w == nil { // the overall screen of which the plant says nothing
-			shown.add("%s", ringText("overall screen", core.Name(), "screen", "S", "NOT GIVEN", "–", "NOT GIVEN", "–"))
+			shown.add("%s", ringText(c.Tag, "", "OS", "screen", "S", "", "NOTGIVEN", "NOTGIVEN"))
 			continue
 		}
 		colour, sign := w.Colour.Letters(), "·"
@@ -165,7 +283,7 @@ func ringFacts(p *model.Plant, c *model.Cable) (shown facts) {
 			sign = signOf(w)
 		}
 		if colour == "" {
-			colour = "–"
+			colour = letter
 		}
 		ends := []model.End{w.From, w.To}
 		at := func(e model.End) string {
@@ -182,39 +300,41 @@ func ringFacts(p *model.Plant, c *model.Cable) (shown facts) {
 		}
 		var cells []string
 		for _, e := range ends {
-			name, marker := e.Free, orDash(p.Marker(w, e))
+			name := e.Free
 			if t := e.Terminal; t != nil {
 				if name = t.Tag(); t.Part.Place != nil {
 					name = strings.TrimPrefix(name, t.Part.Place.Tag+"/")
 				}
-			} else if w.Circuit == nil {
-				if marker = core.Name(); core.IsScreen() { // it is told by its pair
-					marker = "–"
-				}
-				if w.Spare != "" {
-					name = "spare"
-				}
+			} else if w.Circuit == nil && w.Spare != "" {
+				name = "spare"
 			}
-			cells = append(cells, name, marker)
+			cells = append(cells, tight(name))
 		}
-		shown.add("%s", ringText(ringHead(p, core), append([]string{core.Name(), colour, sign}, cells...)...))
+		shown.add("%s", ringText(c.Tag, group, letter, tight(colour), sign, ringUse(p, core), cells...))
 	}
 	return shown
 }
 
-// ringHead is the heading over a core.
-func ringHead(p *model.Plant, core *model.Core) string {
+func ringText(cable, group, core, colour, sign, use string, ends ...string) string {
+	return fmt.Sprintf("%s | %s %s | %s | %s", coreName(cable, group, core), sign, colour, use, strings.Join(ends, " | "))
+}
+
+// ringUse is what the group of a core is used for.
+func ringUse(p *model.Plant, core *model.Core) string {
 	if core.Group == 0 {
-		return "overall screen"
+		return ""
 	}
 	var uses []string
 	for _, other := range core.Cable.Cores {
 		if w := p.ConductorOf(other); other.Group == core.Group {
-			use := "spare: " + w.Spare
+			use := w.Spare
+			if w.From.Terminal != nil || w.To.Terminal != nil {
+				use = "spare: " + use
+			}
 			if w.Circuit != nil {
-				use = "loop " + w.Circuit.Loop.Tag
+				use = w.Circuit.Name
 				if w.Circuit.Name != w.Circuit.Loop.Tag {
-					use += ", circuit " + w.Circuit.Name
+					use = w.Circuit.Loop.Tag + ", " + use
 				}
 				if w.Circuit.Loop.Status.String() == "existing" {
 					use = "IN SERVICE, " + use + ": permit first"
@@ -225,18 +345,20 @@ func ringHead(p *model.Plant, core *model.Core) string {
 			}
 		}
 	}
-	s := strings.Join(uses, " · ")
-	if core.Cable.Type.Size > 1 {
-		s = fmt.Sprintf("%s: %s", pairText(p, core), s)
+	return strings.Join(uses, " · ")
+}
+
+// ringOhms is what two cores of a cable should read, linked, by hand.
+func ringOhms(p *model.Plant, c *model.Cable) string {
+	ohms, source, ok := compute.CoreOhms(c, p.Practice.TestCopper.Celsius)
+	if !ok {
+		return "Ω NOT GIVEN"
 	}
-	if ohms, source, ok := compute.CoreOhms(core.Cable, p.Practice.TestCopper.Celsius); ok {
-		upTo := ""
-		if strings.Contains(source, "60228") { // its tables are the most that is allowed
-			upTo = "up to "
-		}
-		s += fmt.Sprintf("; expect %s%s Ω, limit %s Ω", upTo, threeDigits(2*ohms), threeDigits(max(2*ohms*p.Practice.OhmsLimit/100, 2*ohms+p.Practice.OhmsRoom)))
+	upTo := ""
+	if strings.Contains(source, "60228") { // its tables are the most that is allowed
+		upTo = "up to "
 	}
-	return s
+	return fmt.Sprintf("%s%s Ω limit %s Ω", upTo, threeDigits(2*ohms), threeDigits(max(2*ohms*p.Practice.OhmsLimit/100, 2*ohms+p.Practice.OhmsRoom)))
 }
 
 // threeDigits is a number as a good meter shows it.

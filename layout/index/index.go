@@ -47,7 +47,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 		planned[issueSection].Table = issueRoom(pl, first.Inner.W())
 	}
 	tall, rest := d.Heights(pl)
-	pages, _ := paper.Flow(planned, tall, rest)
+	pages, _ := paper.Flow(planned, tall, rest, 0)
 	sections[registerSection].Table = nil // each sheet makes its own rows
 	sheets := make([]*sheet.Sheet, len(pages))
 	for i, pieces := range pages {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ringout/fonts"
+	"ringout/layout/method"
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
@@ -33,6 +34,7 @@ func legend(pl *sheet.Plan) []paper.Section {
 		{Table: practice(pl.Plant)},
 		{Table: MarkUpKey(pl.Plant)},
 	}
+	all = append(all, method.Sections(pl.Plant)...)
 	var some []paper.Section
 	for _, s := range all {
 		if len(s.Table.Rows) > 0 {
@@ -208,16 +210,6 @@ func LetterKey(plant *model.Plant) *paper.Table {
 	return t
 }
 
-// markerWords say what the marker on a core reads.
-var markerWords = map[model.MarkerRule]english.Text{
-	model.OwnMarker:    "the core: its cable, group and place in it",
-	model.LocalMarker:  "this terminal",
-	model.RemoteMarker: "far-end terminal",
-	model.BothMarker:   "this terminal / far-end terminal",
-	model.LoopMarker:   "the loop or circuit, and the leg",
-	model.SignalMarker: "the signal: the circuit, and its polarity or leg",
-}
-
 // practice is what holds at this plant where others differ.
 func practice(plant *model.Plant) *paper.Table {
 	p := plant.Practice
@@ -246,7 +238,7 @@ func practice(plant *model.Plant) *paper.Table {
 	add("Pair named", names[p.PairNames])
 	add(plant.Say("+ core of a pair"), positive+plant.Say(", unless the colour code says otherwise"))
 	add(plant.Say("Screens earthed in"), p.ScreenEarth.String()+", cut back and insulated at the other end")
-	add(plant.Say("Core marker shows"), plant.Say(markerWords[p.Marker]))
+	add(plant.Say("Core marker shows"), plant.Say(wording.MarkerRules[p.Marker]))
 	tag := "the cable"
 	if p.CableTag == model.RemoteTag {
 		tag = "the cable, and what it goes to"

@@ -9,6 +9,7 @@ import (
 
 	"ringout/fonts"
 	"ringout/layout/index"
+	"ringout/layout/method"
 	"ringout/layout/paper"
 	"ringout/layout/record"
 	"ringout/layout/sheet"
@@ -418,6 +419,9 @@ func (p *Pack) closing() []*sheet.Sheet {
 	sections := []paper.Section{{Title: "Mark-up key", Table: index.MarkUpKey(p.plan.Plant), Whole: true}, {Table: index.LetterKey(p.plan.Plant), Whole: true}}
 	if len(sections[0].Table.Rows) == 0 {
 		sections = sections[1:]
+	}
+	if len(p.rung) > 0 {
+		sections = append(method.Sections(p.plan.Plant), sections...)
 	}
 	if len(done.Rows) > 0 {
 		sections = append(sections, paper.Section{Title: "Sign-off", Table: done})

@@ -280,7 +280,7 @@ func (p *Pack) form(k *sheet.Kind, title string, sections []paper.Section, conte
 	}
 	rest := p.own(k, title)
 	rest.Continue(p.plan)
-	pages, _ := paper.Flow(sections, first.Inner.H(), rest.Inner.H())
+	pages, _ := paper.Flow(sections, first.Inner.H(), rest.Inner.H(), 0)
 	all := make([]*sheet.Sheet, len(pages))
 	for i, pieces := range pages {
 		s := first

@@ -63,27 +63,22 @@ func (f *SharedTables) Take(build func() (sections []Section, cut []string)) (se
 
 // Flow parts the sections into pages. Groups of rows stay together as far as
 // that does not leave much of a page empty. The first page has room for first, the others
-// for rest; left is what the last one has left.
-func Flow(sections []Section, first, rest render.Len) (pages [][]Piece, left render.Len) {
-	room := rest
-	pages, left = [][]Piece{nil}, first
+// for rest, of which each but the last keeps foot free; left is what the last one has left.
+func Flow(sections []Section, first, rest, foot render.Len) (pages [][]Piece, left render.Len) {
+	room := rest - foot
+	pages, left = [][]Piece{nil}, first-foot
 	for i, s := range sections {
 		top := FormGap
 		if s.Title != "" {
 			top = TitleTall
 		}
-		if s.Whole || s.Close {
-			h := s.Table.Height(Span{0, len(s.Table.Rows)}) + top
-			for _, next := range sections[i+1:] {
-				if s.Close {
-					h += next.Table.Height(Span{0, len(next.Table.Rows)}) + FormGap
-				}
-			}
-			if h > left && h <= room {
-				pages, left = append(pages, nil), room
-				if s.Close {
-					left -= company(sections, pages, room-h)
-				}
+		if s.Close { // no other page follows
+			left, room, foot = left+foot, room+foot, 0
+		}
+		if h := tall(sections[i:]) + top; (s.Whole || s.Close) && h > left && h <= room {
+			pages, left = append(pages, nil), room
+			if s.Close {
+				left -= company(sections, pages, room-h)
 			}
 		}
 		for j, span := range s.Table.keep(left-top, room-top) {
@@ -98,8 +93,23 @@ func Flow(sections []Section, first, rest render.Len) (pages [][]Piece, left ren
 			left -= s.Table.Height(span) + top
 		}
 	}
-	return pages, left
+	return pages, left + foot
 }
+
+// tall is the height of the first of the sections, and of all that follow one that
+// closes a form, but for what stands above it.
+func tall(sections []Section) render.Len {
+	h := sections[0].Table.all()
+	if sections[0].Close {
+		for _, next := range sections[1:] {
+			h += next.Table.all() + FormGap
+		}
+	}
+	return h
+}
+
+// all is the height of all rows.
+func (t *Table) all() render.Len { return t.Height(Span{0, len(t.Rows)}) }
 
 // company moves the last table of the page before to the last page, or else its
 // last group of rows, where both have room for that, and returns its height:
@@ -151,9 +161,7 @@ func (t *Table) keep(first, rest render.Len) []Span {
 			if (group > from || fresh) && t.smallGroup(group, rest/looseGroup) {
 				to = group
 			}
-			for to > from && t.Rows[to-1].Group != "" {
-				to--
-			}
+			to = t.parting(from, to)
 			if to == from && !fresh {
 				to++ // higher than a page
 			}

@@ -60,6 +60,13 @@ type Cell struct {
 	Kind CellKind
 	S    string // text; labels of the tick boxes, split by |
 	Bold bool
+	Of   *Thing // what it shows, where a row shows several things
+}
+
+// Thing names what a cell shows, as ID and Data of a row do.
+type Thing struct {
+	ID   string
+	Data []render.Datum
 }
 
 // CellKind tells how a cell is drawn.
@@ -70,7 +77,7 @@ const (
 	Words  CellKind = iota // lettering, or blank without any
 	Tick                   // a box of 4 mm to tick for every label, or one alone
 	NA                     // shaded: does not apply; says so unless S says more
-	Above                  // one cell with the one above it, which has the words
+	Above                  // one cell with the one above it, which has the words, or the first of them
 	Before                 // one cell with the one before it, which has the words
 )
 
@@ -126,14 +133,25 @@ func (t *Table) Plan(first, rest render.Len) []Span {
 			}
 			to++
 		}
-		for to > from && to < len(t.Rows) && t.Rows[to-1].Group != "" {
-			to--
-		}
-		to = max(to, from+1)
+		to = max(t.parting(from, to), from+1)
 		spans = append(spans, Span{from, to})
 		from = to
 	}
 	return spans
+}
+
+// parting is where the rows from one on may be parted, at the latest before row to:
+// not under a heading, and not through cells that are one.
+func (t *Table) parting(from, to int) int {
+	for to > from && to < len(t.Rows) && (t.Rows[to-1].Group != "" || t.Rows[to].joined()) {
+		to--
+	}
+	return to
+}
+
+// joined reports whether a cell of a row is one with that above it.
+func (r *Row) joined() bool {
+	return slices.ContainsFunc(r.Cells, func(c Cell) bool { return c.Kind == Above })
 }
 
 // Height returns the height of the table when the rows of a span are drawn.
@@ -186,9 +204,9 @@ func (t *Table) Draw(at render.Point, s Span) (items []render.Item, unfit []stri
 		if i > s.From {
 			d.rules = append(d.rules, t.level(row, at.X, d.y)...)
 		}
-		d.row(row, t.RowHeight(i))
+		d.row(i, s.To)
 	}
-	d.uprights(nil, d.y)
+	d.uprights(-1, d.y)
 	// Rules come last, so that no shaded cell covers half of one.
 	d.items = append(d.items, d.rules...)
 	return append(d.items, Outline(render.Outline, render.Hollow, d.whole)), d.unfit
@@ -206,13 +224,13 @@ func (d *tableDrawing) rule(pen render.Pen) {
 	d.rules = append(d.rules, Stroke(pen, d.whole.Min.X, d.y, d.whole.Max.X, d.y))
 }
 
-// uprights draws the rules of the columns that a row parts, and begins them anew
-// below it; without a row, those of all columns.
-func (d *tableDrawing) uprights(row *Row, below render.Len) {
+// uprights draws the rules of the columns that row i parts, and begins them anew
+// below it; below row -1, those of all columns.
+func (d *tableDrawing) uprights(row int, below render.Len) {
 	x := d.whole.Min.X
 	for i := range d.begin {
 		x += d.Columns[i].Width
-		if row != nil && row.at(i+1).Kind != Before {
+		if row >= 0 && !d.beside(row, i+1) {
 			continue
 		}
 		if d.y > d.begin[i] {
@@ -225,7 +243,7 @@ func (d *tableDrawing) uprights(row *Row, below render.Len) {
 // heading draws the heading of a group.
 func (d *tableDrawing) heading(name string) {
 	h := d.groupHeight(name)
-	d.uprights(nil, d.y+h)
+	d.uprights(-1, d.y+h)
 	in := Rect(d.whole.Min.X+CellPad, d.y+ClearOfRule, d.whole.W()-2*CellPad, h-2*ClearOfRule)
 	marks, ok := SettingOf(fonts.Bold, Lettered, d.groupLines(name)).draw(in, render.Left)
 	d.fit(name, ok)
@@ -234,29 +252,55 @@ func (d *tableDrawing) heading(name string) {
 	d.y += h
 }
 
-// row draws the cells of a row.
-func (d *tableDrawing) row(row *Row, h render.Len) {
+// row draws the cells of row i of those before end.
+func (d *tableDrawing) row(i, end int) {
 	var marks []render.Item
+	row, h := &d.Rows[i], d.RowHeight(i)
 	x := d.whole.Min.X
 	for j, c := range d.Columns {
 		if j < len(row.Cells) {
 			cell := row.Cells[j]
 			c.Width = d.cellWidth(row, j)
-			drawn, ok := cell.draw(Rect(x, d.y, c.Width, h), c)
+			drawn, ok := cell.draw(Rect(x, d.y, c.Width, h+d.below(i, j, end)), c)
 			if c.Safety {
 				Safety(drawn)
+			}
+			if cell.Of != nil {
+				drawn = []render.Item{&render.Group{ID: cell.Of.ID, Data: cell.Of.Data, Items: drawn}}
 			}
 			d.fit(cell.S, ok)
 			marks = append(marks, drawn...)
 		}
 		x += d.Columns[j].Width
 	}
-	d.uprights(row, d.y+h)
+	d.uprights(i, d.y+h)
 	if row.ID != "" {
 		marks = []render.Item{&render.Group{ID: row.ID, Data: row.Data, Items: marks}}
 	}
 	d.items = append(d.items, marks...)
 	d.y += h
+}
+
+// below is the height of the cells under one, in rows before end, that are one with it
+// and have no words of their own. Words stay in their row.
+func (d *tableDrawing) below(i, column, end int) (h render.Len) {
+	if cell := d.Rows[i].at(column); cell.Kind == Words && cell.S != "" {
+		return 0
+	}
+	for i++; i < end; i++ {
+		if cell := d.Rows[i].at(column); cell.Kind != Above || cell.S != "" {
+			break
+		}
+		h += d.RowHeight(i)
+	}
+	return h
+}
+
+// beside reports whether a cell is one with that before it, in its row or in that which
+// it is one with above.
+func (t *Table) beside(row, column int) bool {
+	kind := t.Rows[row].at(column).Kind
+	return kind == Before || kind == Above && row > 0 && t.beside(row-1, column)
 }
 
 // at is a cell of a row; the zero Cell where it is left out.
@@ -456,7 +500,7 @@ func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
 		}
 		text, ok := FitText(in, fonts.Sans, Heights[0], render.Middle, s)
 		return append([]render.Item{Outline(render.None, render.Shade, a)}, text...), ok
-	case c.S == "" || c.Kind == Above || c.Kind == Before:
+	case c.S == "" || c.Kind == Before:
 		return nil, true
 	}
 	in.Min.Y, in.Max.Y = a.Min.Y+ClearOfRule, a.Max.Y-ClearOfRule

@@ -26,7 +26,7 @@ func TestFlowCloses(t *testing.T) {
 			s.Table.Finish(170 * render.MM)
 		}
 		room := 200 * render.MM
-		pages, left := paper.Flow(sections, room, room)
+		pages, left := paper.Flow(sections, room, room, 0)
 		next := paper.Span{}
 		for i, pieces := range pages {
 			used := render.Len(0)

@@ -45,7 +45,7 @@ func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	in, own := d.Inner(pl), ownPoint(d.N)
 	sections, starts, _ := record(newRecorder(pl, d.Of.Loop, own), d.Code, leastPunch, in.W())
 	first, rest := d.Heights(pl)
-	pages, left := paper.Flow(sections, first, rest)
+	pages, left := paper.Flow(sections, first, rest, 0)
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
 	shared := &paper.SharedTables{Sheets: len(pages)}
 	for _, pieces := range pages {
@@ -66,6 +66,35 @@ func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 
 // leastPunch and mostPunch are the numbers of rows for punch items.
 const leastPunch, mostPunch = 3, 9
+
+// flow parts the sections of a form into pages. Each but the last has a strip at its
+// foot to sign for that page, so that it can be handed in alone.
+func flow(sections []paper.Section, first, rest render.Len) (pages [][]paper.Piece, left render.Len) {
+	return paper.Flow(sections, first, rest, pageSign().HeadHeight()+paper.FormGap)
+}
+
+// drawForm draws the pieces of one page of a form, and the strip to sign at its foot
+// where more pages follow.
+func drawForm(in paper.Area, sections []paper.Section, pieces []paper.Piece) (items []render.Item, at []render.Point, unfit []string) {
+	items, at, unfit = paper.DrawForm(in, sections, pieces)
+	last, strip := pieces[len(pieces)-1], pageSign()
+	strip.Stretch(in.W())
+	y := in.Max.Y - strip.HeadHeight()
+	if last.Section == len(sections)-1 || at[len(at)-1].Y+sections[last.Section].Table.Height(last.Rows) > y {
+		return items, at, unfit
+	}
+	drawn, tight := strip.Draw(render.Point{X: in.Min.X, Y: y}, paper.Span{})
+	return append(items, drawn...), at, append(unfit, tight...)
+}
+
+// pageSign is the strip: heads with room to write under them.
+func pageSign() *paper.Table {
+	return &paper.Table{Columns: []paper.Column{
+		{Head: "This page done by\n ", Width: 70 * render.MM},
+		{Head: "Signature\n ", Width: 60 * render.MM},
+		{Head: "Date\n ", Width: 40 * render.MM},
+	}}
+}
 
 // fillPunch lets the rows for punch items take what is left of the last page.
 func fillPunch(pieces []paper.Piece, punch int, left render.Len) (more int) {
@@ -405,7 +434,7 @@ func instrumentsUsed() *paper.Table {
 			paper.Column{Head: "Instrument used", Width: 28 * render.MM},
 			paper.Column{Head: "Serial no.", Width: 19 * render.MM},
 			paper.Column{Head: "Cal. due", Width: 17 * render.MM},
-			paper.Column{Head: "Leads nulled, Ω", Width: 21 * render.MM}) // an ohmmeter's, tips joined
+			paper.Column{Head: "Leads, Ω", Width: 21 * render.MM}) // an ohmmeter's, tips joined
 	}
 	return t
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ringout/fonts"
+	"ringout/layout/method"
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
@@ -27,31 +28,31 @@ type ringPlan struct {
 	punch  int // rows for punch items: they fill the last page
 }
 
+// ringPunch is the least number of rows for punch items.
+const ringPunch = 2
+
 // ringRowsAt is the section of the rows of cores.
-const ringRowsAt = 4
+const ringRowsAt = 3
 
 // PlanRingOut plans the ring-out sheets of a cable.
 func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	c, in := d.Of.Cable, d.Inner(pl)
-	sections, _ := ringOut(pl, c, d.Code, leastPunch, in.W())
+	sections, _ := ringOut(pl, c, d.Code, ringPunch, in.W())
 	first, rest := d.Heights(pl)
-	pages, left := paper.Flow(sections, first, rest)
+	pages, left := flow(sections, first, rest)
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
-	carriers, shared := c.CoresAndScreens(), &paper.SharedTables{Sheets: len(pages)}
+	shared := &paper.SharedTables{Sheets: len(pages)}
 	for _, pieces := range pages {
 		s := d.Sheet(pl)
-		s.Planned = ringPlan{shared, pieces, leastPunch + more}
+		s.Planned = ringPlan{shared, pieces, ringPunch + more}
 		sheets = append(sheets, s)
 		d.Refer(s, c, s.Inner.Min)
 		for _, piece := range pieces {
 			if piece.Section != ringRowsAt {
 				continue
 			}
-			for _, row := range sections[ringRowsAt].Table.Rows[piece.Rows.From:piece.Rows.To] {
-				if row.Group == "" {
-					d.Refer(s, sheet.RungGroup{Cable: c, Group: carriers[0].Group}, s.Inner.Min)
-					carriers = carriers[1:]
-				}
+			for _, group := range ringGroups(c)[piece.Rows.From:piece.Rows.To] {
+				d.Refer(s, sheet.RungGroup{Cable: c, Group: group}, s.Inner.Min)
 			}
 		}
 	}
@@ -64,7 +65,7 @@ func (plan ringPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding
 	sections, cut := plan.Take(func() ([]paper.Section, []string) {
 		return ringOut(pl, s.Cable, s.Code, plan.punch, s.Inner.W())
 	})
-	items, at, unfit := paper.DrawForm(s.Inner, sections, plan.pieces)
+	items, at, unfit := drawForm(s.Inner, sections, plan.pieces)
 	page.Items = append(page.Items, items...)
 	for i, p := range plan.pieces {
 		t := sections[p.Section].Table
@@ -96,8 +97,7 @@ func ringOut(pl *sheet.Plan, c *model.Cable, code string, punch int, width rende
 	add("", true, ringIdentity(pl, r, code))
 	add("", false, carried(pl, c))
 	add("", true, r.cautions(holds(pl.Plant, ends, nil), dangers(pl.Plant, ends)))
-	add("", true, r.order())
-	add(pl.Plant.Say("Cores in cable order"), false, ringRows(pl.Plant, r))
+	add("", false, ringRows(r))
 	add("", true, restored(pl.Plant, c.Type.Screen != 0))
 	add("", true, PunchItems(punch))
 	sections[len(sections)-1].Close = true // nobody signs an empty sheet
@@ -116,13 +116,17 @@ func restored(plant *model.Plant, screens bool) *paper.Table {
 		{Head: "When", Width: 22 * render.MM},
 	}}
 	row := func(s english.Text) {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: plant.Say(s)}, {Kind: paper.Tick}}})
+		cells := []paper.Cell{{S: plant.Say(s)}, {Kind: paper.Tick}}
+		if len(t.Rows) > 0 { // one hand restores all
+			cells = append(cells, paper.Cell{}, paper.Cell{Kind: paper.Above}, paper.Cell{Kind: paper.Above})
+		}
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: cells})
 	}
-	row("Discharge. Remove links, resistors. Land, tighten cores as drawn; cut back spares.")
+	row("Discharged; links, plugs off; cores landed, tight; spares cut back.")
 	if screens {
 		row("Screen earths restored as drawn. Each to its earth: highest Ω.")
 	}
-	row("Close disconnects, refit fuses; or note those left open or out.")
+	row("Disconnects closed, fuses in; or note those left open or out.")
 	return t
 }
 
@@ -165,9 +169,8 @@ func ringIdentity(pl *sheet.Plan, r *ringer, code string) *paper.Table {
 	used, spare := wording.UseWords(c, pl.Plant)
 	row("From", end(c.From), "To", end(c.To))
 	row("drawn on", endSheet(pl, c, c.From), "drawn on", endSheet(pl, c, c.To))
-	row("Tag text", pl.Plant.CableMark(c, true), "Tag text", pl.Plant.CableMark(c, false))
-	row("Gland", gland(c.From), "Gland", gland(c.To))
-	row("Type", fmt.Sprintf("%s: %d x %s, %s", c.Type.Name, c.Type.Groups, pl.Plant.Say(c.Type.GroupWord()), c.Type.Copper), pl.Plant.Say("Colour code"), code)
+	row("Tag, gland", pl.Plant.CableMark(c, true)+", "+gland(c.From), "Tag, gland", pl.Plant.CableMark(c, false)+", "+gland(c.To))
+	row(pl.Plant.Say("Type, screens"), fmt.Sprintf("%s: %d %ss, %s, %s", c.Type.Name, c.Type.Groups, pl.Plant.Say(c.Type.GroupWord()), c.Type.Copper, pl.Plant.Say(screenWords[c.Type.Screen])), pl.Plant.Say("Colour code"), code)
 	row("Length, route", wording.Given(c.LengthWords())+", "+wording.Given(c.Route), "In use, spare", fmt.Sprintf("%s, %s; %s cable", used, spare, c.Status))
 	core, _, ok := compute.CoreOhms(c, pr.TestCopper.Celsius)
 	row(pl.Plant.Say("Ω, one core"), r.ohms(core, ok, c)+", copper at "+pr.TestCopper.String(), "Ω, two linked", r.ohms(2*core, ok, c))
@@ -179,13 +182,34 @@ func ringIdentity(pl *sheet.Plan, r *ringer, code string) *paper.Table {
 			insulation += " by length"
 		}
 	}
-	row("Insulation", insulation, pl.Plant.Say("Screens"), screenWords[c.Type.Screen])
+	row("Insulation", insulation, "Identity", pl.Plant.Say("each core alone to "+returns[c.Type.Screen]))
+	plug := "Ω " + paper.NotGiven
+	if ok {
+		plug = "step " + wording.Plain(method.PlugStep(compute.MostOhms(&pr, 2*core))) + " Ω"
+	}
+	row("Plugs", plug, "Markers", r.markerSample())
 	return t
 }
 
+// markerSample is the marker on the first core of a circuit, at the from end of the
+// cable; "–" where none is.
+func (r *ringer) markerSample() string {
+	for _, core := range r.cable.Cores {
+		w := r.plant.ConductorOf(core)
+		if w == nil || w.Circuit == nil {
+			continue
+		}
+		from, _ := r.cable.Ends(w)
+		if s := r.plant.Marker(w, from); s != "" {
+			return "as " + s
+		}
+	}
+	return "–"
+}
+
 // screenWords are the screens of a cable.
-var screenWords = map[model.Screens]string{
-	0: "none", model.EachScreen: "individual", model.OverallScreen: "overall", model.EachScreen | model.OverallScreen: "individual and overall",
+var screenWords = map[model.Screens]english.Text{
+	0: "none", model.EachScreen: "each", model.OverallScreen: "overall", model.EachScreen | model.OverallScreen: "each + overall",
 }
 
 // returns is what leads back from the far end where no core does: earth only
@@ -238,17 +262,27 @@ func ringEndLinks(pl *sheet.Plan, c *model.Cable, t *paper.Table, at render.Poin
 	return links
 }
 
-// carriedAcross is how many loops stand side by side.
-const carriedAcross = 4
+// carriedTable has as many loops side by side as their tags leave room for.
+func carriedTable(loops []*model.Loop) (t *paper.Table, across int) {
+	const width, number = 170 * render.MM, 8500 * render.UM
+	wide := 14 * render.MM
+	for _, l := range loops {
+		wide = max(wide, render.Measure(fonts.MonoBold, l.Tag, paper.Lettered)+3*paper.CellPad)
+	}
+	across = max(1, int(width/(wide+number)))
+	t = &paper.Table{}
+	for range across {
+		t.Columns = append(t.Columns, paper.Column{Head: "Loop", Width: wide, Face: fonts.Mono}, paper.Column{Head: "Sh.", Width: number})
+	}
+	return t, across
+}
 
 // carried lists the loops on the cable and where each is drawn.
 func carried(pl *sheet.Plan, c *model.Cable) *paper.Table {
-	t := &paper.Table{}
-	for range carriedAcross {
-		t.Columns = append(t.Columns, paper.Column{Head: "Loop", Width: 28 * render.MM, Face: fonts.Mono}, paper.Column{Head: "Sheet", Width: 14500})
-	}
-	for i, l := range carriedLoops(pl.Plant, c) {
-		if i%carriedAcross == 0 {
+	loops := carriedLoops(pl.Plant, c)
+	t, across := carriedTable(loops)
+	for i, l := range loops {
+		if i%across == 0 {
 			t.Rows = append(t.Rows, paper.Row{Print: true})
 		}
 		on := "–"
@@ -259,6 +293,7 @@ func carried(pl *sheet.Plan, c *model.Cable) *paper.Table {
 		row.Cells = append(row.Cells, paper.Cell{S: l.Tag, Bold: true}, paper.Cell{S: on})
 	}
 	if len(t.Rows) == 0 {
+		t.Columns = []paper.Column{{Head: "Loops", Width: 170 * render.MM}}
 		t.Rows = []paper.Row{{Print: true, Cells: []paper.Cell{{S: "none: spare"}}}}
 	}
 	return t
@@ -277,14 +312,15 @@ func carriedLoops(plant *model.Plant, c *model.Cable) []*model.Loop {
 }
 
 func carriedLinks(pl *sheet.Plan, c *model.Cable, t *paper.Table, at render.Point, rows paper.Span) (links []render.Item) {
-	w := t.Width() / carriedAcross
+	across := len(t.Columns) / 2
+	w := t.Width() / render.Len(max(1, across))
 	for i, l := range carriedLoops(pl.Plant, c) {
-		row := i / carriedAcross
+		row := i / across
 		r, ok := pl.Ref(sheet.Loop, l)
 		if !ok || row < rows.From || row >= rows.To {
 			continue
 		}
-		x := at.X + w*render.Len(i%carriedAcross)
+		x := at.X + w*render.Len(i%across)
 		links = append(links, &render.Link{
 			Min:  render.Point{X: x, Y: at.Y + t.Height(paper.Span{From: rows.From, To: row})},
 			Max:  render.Point{X: x + w, Y: at.Y + t.Height(paper.Span{From: rows.From, To: row + 1})},
@@ -342,57 +378,5 @@ func (r *ringer) cautions(service string, dangers []string) *paper.Table {
 		say(s)
 	}
 	say(wording.Overrides)
-	return t
-}
-
-// order is the order of test, for one person and for two.
-func (r *ringer) order() *paper.Table {
-	c := r.cable
-	volts, _, _ := compute.InsulationTest(r.plant, c)
-	here, there, group, other := c.From.Tag(), c.To.Tag(), r.plant.Say(c.Type.GroupWord()), r.plant.Say(returns[c.Type.Screen])
-	t := &paper.Table{Columns: []paper.Column{
-		{Head: "", Width: 6 * render.MM},
-		{Head: "One person: link the far end", Width: 82 * render.MM},
-		{Head: "Two people: call and answer", Width: 82 * render.MM},
-	}}
-	step := func(one, two string) {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: strconv.Itoa(len(t.Rows) + 1), Bold: true}, {S: one}, {S: two}}})
-	}
-	step(r.plant.Say("Null the test leads. Check tag, core count, colours at both ends with this sheet."),
-		fmt.Sprintf("A at %s notes, B at %s. Both check tag, count %ss.", here, there, group))
-	if c.Type.Size > 1 {
-		step(fmt.Sprintf(r.plant.Say("At %s link the cores of one %s, rest open. Or fit each %s with a different resistor, to save walking."), there, group, group),
-			fmt.Sprintf(r.plant.Say("A calls %s and core: number, colour. B repeats, then links that core to the rest of its %s."), group, group))
-	} else {
-		step(fmt.Sprintf(r.plant.Say("At %s link two cores, rest open; then one of them to the next. Or link each two by a different resistor, to save walking."), there),
-			r.plant.Say("A calls a core: number, colour. B repeats, then links it to a proved core, first to ")+other+".")
-	}
-	tell := " This proves each number: tick Identity."
-	if c.Type.Size > 1 {
-		tell = fmt.Sprintf(r.plant.Say(" Then link each core alone to %s: no other core shows continuity: tick Identity."), other)
-	}
-	step(fmt.Sprintf(r.plant.Say("At %s measure core to core, one reading for two.%s"), here, tell),
-		"A measures. B unlinks: open. A records, calls next."+tell)
-	apart := r.plant.Say("Unlink: each core open to other cores, screens, earth.")
-	safe := r.plant.Say("Unlinked: A checks shorts, earths.")
-	if volts > 0 {
-		apart += fmt.Sprintf(r.plant.Say(" %s V DC: each core to all else joined to earth."), wording.Plain(volts))
-		safe = "Unlinked: A measures. Insulation: A calls; B: “hands off, ends clear”, stands by; A tests, discharges, calls “clear”."
-	}
-	step(apart, safe)
-	if c.Type.Screen != 0 {
-		through := r.plant.Say("core + screen")
-		if core, _, ok := compute.CoreOhms(c, r.plant.Practice.TestCopper.Celsius); ok {
-			through += r.plant.Say(" (core ") + wording.OhmFigure(core) + " Ω)"
-		}
-		step(fmt.Sprintf(r.plant.Say("Screens, earth lifted: link each to a proved core at %s, measure %s; all alike. Unlink: open."), there, through),
-			r.plant.Say("Screens the same, earth lifted: with a proved core, then open to cores; free end open to earth."))
-	}
-	earths := ""
-	if c.Type.Screen != 0 {
-		earths = r.plant.Say(" Restore screen earths.")
-	}
-	step("Discharge. Remove links, resistors."+earths+" Land or cap as drawn; tick Landed; initial.",
-		"Discharge. Both report links off."+earths+" Land or cap as drawn; tick Landed at each end; initial.")
 	return t
 }

@@ -3,6 +3,7 @@ package record
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"ringout/fonts"
@@ -13,93 +14,360 @@ import (
 	"ringout/render"
 )
 
-// ringRows is a row for every core and screen.
-func ringRows(plant *model.Plant, r *ringer) *paper.Table {
-	c := r.cable
+// ringRows are the rows of all cores and screens of a cable in its order: one line
+// of the form for each pair, with its screen; one for each core where a group has
+// other than two.
+func ringRows(r *ringer) *paper.Table {
 	tests := insulationTests{alike: true, of: map[*model.Cable]insulationTest{}}
-	tests.add(plant, c)
-	end := func(e model.CableEnd) []paper.Column {
-		return []paper.Column{
-			{Head: "At " + e.Tag(), Width: 16 * render.MM, Face: fonts.MonoBold},
-			{Head: "Marker", Width: 25 * render.MM, Face: fonts.Mono},
-			{Head: "Landed", Turned: true, Width: 6500},
+	tests.add(r.plant, r.cable)
+	f := &ringForm{ringer: r, tests: tests}
+	if r.cable.Type.Size == 2 {
+		return f.pairs()
+	}
+	return f.singles()
+}
+
+// ringGroups are the groups of the rows of ringRows; 0 of the screen round all.
+func ringGroups(c *model.Cable) (groups []int) {
+	for _, core := range c.CoresAndScreens() {
+		switch {
+		case c.Type.Size != 2:
+			groups = append(groups, core.Group)
+		case core.N == 1 || core.Group == 0:
+			groups = append(groups, core.Group, core.Group) // a line for each end
 		}
 	}
-	t := &paper.Table{Columns: slices.Concat([]paper.Column{
-		{Head: plant.Say("Core\ncolour"), Width: 17 * render.MM, Face: fonts.MonoBold},
+	return groups
+}
+
+// ringForm builds the table of the cores of a cable.
+type ringForm struct {
+	*ringer
+	tests insulationTests
+	t     *paper.Table
+	n     int // cores and screens that have their row
+}
+
+// The measures of the table. A cell is written in by hand in gloves.
+const (
+	ringTick = 6200 * render.UM
+	ringHand = 18 * render.MM
+	handMore = 3 * render.MM // added to a row to be written in: 8 mm in all
+)
+
+// The ends of a cable on its form.
+const endA, endB = "A", "B"
+
+// tick is a column of boxes.
+func tick(head string) paper.Column {
+	return paper.Column{Head: head, Turned: true, Width: ringTick}
+}
+
+// hand is a column that is written in.
+func hand(head string) paper.Column { return paper.Column{Head: head, Width: ringHand} }
+
+// proved are the columns of the tests of a group, after those of its ohms.
+func (f *ringForm) proved(identity ...string) []paper.Column {
+	all := []paper.Column{tick("No short"), tick(f.plant.Say("No earth"))}
+	if f.tests.any {
+		test := f.tests.of[f.cable]
+		all = append(all, hand(fmt.Sprintf("lowest MΩ\n%s V DC\n≥ %s", wording.Plain(test.volts), wording.MegohmFigure(test.megohm))))
+	}
+	for _, head := range identity {
+		all = append(all, tick(head))
+	}
+	return append(all, paper.Column{Head: "Initials", Width: 12 * render.MM})
+}
+
+// ends is the head of the column that tells the ends apart.
+func (f *ringForm) ends(what string) string {
+	return fmt.Sprintf("%s\n%s %s\n%s %s", what, endA, f.cable.From.Tag(), endB, f.cable.To.Tag())
+}
+
+// pairs has two lines for each pair, one for each end; what is tested once is one
+// cell in both.
+func (f *ringForm) pairs() *paper.Table {
+	screened := len(f.cable.Screens) > 0
+	core := paper.Column{Width: 12 * render.MM, Face: fonts.MonoBold}
+	head := func(c paper.Column, s string) paper.Column { c.Head = s; return c }
+	columns := []paper.Column{
+		{Head: f.ends("Pair"), Width: 27 * render.MM},
+		{Head: "End", Turned: true, Width: 5 * render.MM, Face: fonts.Bold, Align: render.Middle},
+		head(core, f.plant.Say("Core a")), head(core, f.plant.Say("Core b")), tick("Landed"),
+	}
+	if screened {
+		columns = append(columns, head(core, f.plant.Say("Screen")), tick("Landed"))
+	}
+	columns = append(columns, hand(f.ohmsHead()))
+	if screened {
+		columns = append(columns, hand(f.plant.Say("Ω with screen")))
+	}
+	f.t = &paper.Table{Columns: append(columns, f.proved("Ident. a", "Ident. b")...)}
+	for group := 1; group <= f.cable.Type.Groups; group++ {
+		f.pair(group, screened)
+	}
+	if f.cable.Overall != nil {
+		f.overall(screened)
+	}
+	return f.t
+}
+
+// pair adds the lines of a pair.
+func (f *ringForm) pair(group int, screened bool) {
+	cores := groupOf(f.cable, group)
+	wires := make([]*model.Conductor, 0, 3)
+	for _, core := range cores {
+		wires = append(wires, f.conductor(core))
+	}
+	later := !slices.ContainsFunc(wires, func(w *model.Conductor) bool { return w.Status != model.Future })
+	line := [2][]paper.Cell{
+		{{S: f.groupName(group, wires), Bold: true}, {S: endA}},
+		{{Kind: paper.Above, S: f.groupUse(group)}, {S: endB}},
+	}
+	// put adds a cell to each line; both adds one that is of the two.
+	put := func(a, b paper.Cell) { line[0], line[1] = append(line[0], a), append(line[1], b) }
+	both := func(c paper.Cell) { put(c, paper.Cell{Kind: paper.Above}) }
+	for _, w := range wires {
+		f.landing(w, put)
+	}
+	landed := landedBox(later)
+	put(landed, landed)
+	if screened {
+		screen := f.conductor(f.cable.Screens[group-1])
+		f.landing(screen, put)
+		landed := landedBox(screen.Status == model.Future)
+		put(landed, landed)
+	}
+	if later {
+		n := len(f.t.Columns) - len(line[0])
+		both(paper.Cell{Kind: paper.NA, S: "future"})
+		for range n - 1 {
+			line[0], line[1] = append(line[0], paper.Cell{Kind: paper.Before}), append(line[1], paper.Cell{Kind: paper.Above})
+		}
+		f.add(line[0], line[1])
+		return
+	}
+	both(paper.Cell{})
+	if screened {
+		both(paper.Cell{})
+	}
+	both(paper.Cell{Kind: paper.Tick})
+	both(paper.Cell{Kind: paper.Tick})
+	if f.tests.any {
+		both(paper.Cell{})
+	}
+	for _, w := range wires {
+		both(identityBox(w))
+	}
+	both(paper.Cell{})
+	f.add(line[0], line[1])
+}
+
+// overall adds the lines of the screen round all pairs.
+func (f *ringForm) overall(screened bool) {
+	w := f.conductor(f.cable.Overall)
+	landed := landedBox(w.Status == model.Future)
+	var a, b paper.Cell
+	f.landing(w, func(from, to paper.Cell) { a, b = from, to })
+	na := paper.Cell{Kind: paper.NA}
+	joined := paper.Cell{Kind: paper.Before}
+	above := paper.Cell{Kind: paper.Above}
+	lineA := []paper.Cell{{S: f.plant.Say("overall screen"), Bold: true}, {S: endA}, a, joined, landed}
+	lineB := []paper.Cell{above, {S: endB}, b, joined, landed}
+	both := func(c paper.Cell) { lineA, lineB = append(lineA, c), append(lineB, above) }
+	if screened {
+		both(na)
+		both(na)
+	}
+	both(paper.Cell{})
+	if screened {
+		both(na)
+	}
+	both(paper.Cell{Kind: paper.Tick})
+	both(paper.Cell{Kind: paper.Tick})
+	for len(lineA) < len(f.t.Columns)-1 {
+		both(na)
+	}
+	both(paper.Cell{})
+	f.add(lineA, lineB)
+}
+
+// add adds the two lines of a group.
+func (f *ringForm) add(lines ...[]paper.Cell) {
+	for _, cells := range lines {
+		f.t.Rows = append(f.t.Rows, paper.Row{Print: true, Cells: cells})
+	}
+}
+
+// singles has a line for each core and screen, under the name and the use of its
+// group.
+func (f *ringForm) singles() *paper.Table {
+	at := func(e model.CableEnd) paper.Column {
+		return paper.Column{Head: "At " + e.Tag(), Width: 21 * render.MM, Face: fonts.MonoBold}
+	}
+	head := "Use"
+	if word := f.plant.Say(f.cable.Type.GroupWord()); f.cable.Type.Size > 1 {
+		head = strings.ToUpper(word[:1]) + word[1:] + ", use"
+	}
+	f.t = &paper.Table{Columns: slices.Concat([]paper.Column{
+		{Head: head, Width: 27 * render.MM},
+		{Head: f.plant.Say("Core"), Width: 15 * render.MM, Face: fonts.MonoBold},
 		{Head: "Pol.", Width: 7500, Align: render.Middle, Face: fonts.MonoBold},
-	}, end(c.From), end(c.To), tests.columns(plant), []paper.Column{identityColumn, {Head: "Initials", Turned: true, Width: 9 * render.MM}})}
-	heading := ""
-	for i, core := range c.CoresAndScreens() {
-		first := false
-		if words := ringGroup(plant, c, core); words != heading || core.Group == 0 {
-			heading, first = words, true
-			t.Rows = append(t.Rows, paper.Row{Group: words + r.expected(core)})
-		}
-		row := r.ringRow(core, tests)
-		row.ID = fmt.Sprintf("core-%d", i+1)
-		if c.Type.Size == 2 && !first && !core.IsScreen() && row.Cells[ringOhms].Kind == paper.Words {
-			row.Cells[ringOhms].Kind = paper.Above // one reading of the two, linked
-		}
-		t.Rows = append(t.Rows, row)
+		at(f.cable.From), tick("Landed"), at(f.cable.To), tick("Landed"), hand(f.ohmsHead()),
+	}, f.proved("Identity"))}
+	for _, core := range f.cable.CoresAndScreens() {
+		f.single(core)
 	}
-	return t
+	return f.t
 }
 
-// ringOhms is the column of the ohms.
-const ringOhms = 8
-
-// expected is what two cores of a group should read, linked; "" where it is not
-// known, as the head of the sheet says.
-func (r *ringer) expected(core *model.Core) string {
-	ohms, _, ok := compute.CoreOhms(core.Cable, r.plant.Practice.TestCopper.Celsius)
-	if !ok || core.Group == 0 || core.Cable.Status == model.Future {
-		return ""
+// single adds the line of a core.
+func (f *ringForm) single(core *model.Core) {
+	w := f.conductor(core)
+	colour, sign := f.marks(w)
+	name := paper.Cell{Kind: paper.Above}
+	switch {
+	case core.Group == 0:
+		name = paper.Cell{S: f.plant.Say("overall screen"), Bold: true}
+	case core.N == 1 && f.cable.Type.Size == 1:
+		name = paper.Cell{S: f.groupUse(core.Group)}
+	case core.N == 1:
+		name = paper.Cell{S: f.groupName(core.Group, nil), Bold: true}
+	case core.N == 2:
+		name.S = f.groupUse(core.Group)
 	}
-	return "; expect " + r.ohms(2*ohms, ok, core.Cable)
+	landed := landedBox(w.Status == model.Future)
+	var from, to paper.Cell
+	f.landing(w, func(a, b paper.Cell) { from, to = a, b })
+	cells := []paper.Cell{name, {S: coreWords(core, colour)}, {S: sign}, from, landed, to, landed}
+	row := paper.Row{Print: true, More: handMore}
+	if w.Status == model.Future {
+		cells = append(cells, paper.Cell{Kind: paper.NA, S: "future"})
+		for len(cells) < len(f.t.Columns) {
+			cells = append(cells, paper.Cell{Kind: paper.Before})
+		}
+	} else {
+		cells = append(append(append(cells, f.tests.cells(w)...), identityBox(w)), paper.Cell{})
+	}
+	row.Cells = cells
+	f.t.Rows = append(f.t.Rows, row)
 }
 
-// ringGroup is the heading of a group: its name, its binder, and the circuits
-// on it or what is done with it as a spare.
-func ringGroup(plant *model.Plant, c *model.Cable, core *model.Core) string {
-	s, _ := wording.PairAndBinder(plant, core)
-	if t := c.Type; t.Size == 1 && core.Group > 0 {
-		s = "" // its row has it
-	} else if n, hue, ok := t.Binder(core.Group); ok {
-		s += fmt.Sprintf(", binder %d %s", n, hue.Letters())
+// landing puts the ends of a core: what it is landed on, at the end that the
+// cable comes from and at the other.
+func (f *ringForm) landing(w *model.Conductor, put func(from, to paper.Cell)) {
+	f.n++
+	from, to := w.Core.Cable.Ends(w)
+	a := paper.Cell{S: ringEnd(w, from), Of: &paper.Thing{ID: "core-" + strconv.Itoa(f.n), Data: f.rowData(w)}}
+	b := paper.Cell{S: ringEnd(w, to)}
+	put(a, b)
+}
+
+// landedBox is ticked when an end is landed as drawn; later is of a later stage.
+func landedBox(later bool) paper.Cell {
+	if later {
+		return paper.Cell{Kind: paper.NA}
 	}
-	if core.Group == 0 {
-		return s
+	return paper.Cell{Kind: paper.Tick}
+}
+
+// conductor is what the plant says of a core; NOT GIVEN at both ends where it says
+// nothing of a screen.
+func (r *ringer) conductor(core *model.Core) *model.Conductor {
+	if w := r.plant.ConductorOf(core); w != nil {
+		return w
 	}
+	return &model.Conductor{Core: core, Colour: core.Colour, Screen: core.IsScreen(), Status: core.Cable.Status,
+		From: model.End{Free: paper.NotGiven, At: core.Cable.From.Tag()}, To: model.End{Free: paper.NotGiven, At: core.Cable.To.Tag()}}
+}
+
+// coreLetter is the part of a core's name after that of its cable and group.
+func coreLetter(core *model.Core) string {
+	name := strings.TrimPrefix(core.Name(), core.Cable.Tag)
+	if core.Group > 0 && core.Cable.Type.Size > 1 {
+		return strings.TrimPrefix(name, "-"+strconv.Itoa(core.Group))
+	}
+	return strings.TrimLeft(name, "- ")
+}
+
+// coreWords are the letter of a core and its colour.
+func coreWords(core *model.Core, colour string) string {
+	if core.IsScreen() {
+		return colour
+	}
+	return coreLetter(core) + " " + colour
+}
+
+// groupName is the number of a group, the binder it is in, and of a pair the sign
+// and the colour of each core.
+func (f *ringForm) groupName(group int, wires []*model.Conductor) string {
+	s := strconv.Itoa(group)
+	if len(wires) == 0 {
+		word := f.plant.Say(f.cable.Type.GroupWord())
+		s = word + " " + s
+	}
+	for _, w := range wires {
+		colour, sign := f.marks(w)
+		if colour == "–" {
+			colour = coreLetter(w.Core)
+		}
+		s += "  " + sign + " " + colour
+	}
+	if n, hue, ok := f.cable.Type.Binder(group); ok {
+		s += fmt.Sprintf("\nbinder %d %s", n, hue.Letters())
+	}
+	return s
+}
+
+// groupUse is what a group is used for: the circuits on it, or what is done with it
+// as a spare.
+func (f *ringForm) groupUse(group int) string {
 	var users []string
-	seen := map[string]bool{}
-	for _, other := range c.Cores {
-		w := plant.ConductorOf(other)
-		if other.Group != core.Group || w == nil {
+	for _, core := range groupOf(f.cable, group) {
+		w := f.plant.ConductorOf(core)
+		if w == nil {
 			continue
 		}
-		use := "spare: " + w.Spare
+		use := w.Spare // its ends say that it is spare
+		if w.From.Terminal != nil || w.To.Terminal != nil {
+			use = "spare: " + use
+		}
 		if w.Doubt != "" {
 			use = model.Unknown + ": " + w.Doubt
 		}
 		if x := w.Circuit; x != nil {
-			use = "loop " + x.Loop.Tag
-			if x.Name != x.Loop.Tag {
-				use += ", circuit " + x.Name
+			if use = x.Name; x.Name != x.Loop.Tag {
+				use = x.Loop.Tag + ", " + x.Name
 			}
 			if w.InService() {
 				use = inServiceWords + ", " + use + inServiceAsks
 			}
 		}
-		if !seen[use] {
-			seen[use] = true
+		if !slices.Contains(users, use) {
 			users = append(users, use)
 		}
 	}
-	if s != "" {
-		s += ": "
+	return strings.Join(users, " · ")
+}
+
+// ohmsHead heads the ohms of two cores, linked, with what they should be; NOT GIVEN
+// where the head of the sheet says why.
+func (f *ringForm) ohmsHead() string {
+	if f.cable.Status == model.Future {
+		return "Ω read"
 	}
-	return s + strings.Join(users, " · ")
+	ohms, _, ok := compute.CoreOhms(f.cable, f.plant.Practice.TestCopper.Celsius)
+	return "Ω read\n" + strings.Replace(f.ohms(2*ohms, ok, f.cable), ", ", "\n", 1)
+}
+
+// groupOf are the cores of a group of a cable.
+func groupOf(c *model.Cable, group int) (all []*model.Core) {
+	for _, core := range c.Cores {
+		if core.Group == group {
+			all = append(all, core)
+		}
+	}
+	return all
 }
 
 // What a ring-out sheet says of a pair that carries a loop in service: it must not
@@ -110,38 +378,8 @@ const (
 	inServiceHow   = "Pairs " + inServiceWords + " carry live loops: never lift, link or test one without a permit for it."
 )
 
-// ringRow is the row of one core or screen.
-func (r *ringer) ringRow(core *model.Core, tests insulationTests) paper.Row {
-	w := r.plant.ConductorOf(core)
-	if w == nil { // the model says nothing of a screen
-		w = &model.Conductor{Core: core, Colour: core.Colour, Screen: core.IsScreen(), Status: core.Cable.Status,
-			From: model.End{Free: paper.NotGiven, At: core.Cable.From.Tag()}, To: model.End{Free: paper.NotGiven, At: core.Cable.To.Tag()}}
-	}
-	colour, sign := r.marks(w)
-	from, to := core.Cable.Ends(w)
-	landed := paper.Cell{Kind: paper.Tick}
-	own := append(tests.cells(w), identityBox(w))
-	if w.Status == model.Future { // nothing to fill in yet
-		landed.Kind = paper.NA
-		own = append(make([]paper.Cell, 0, len(own)), paper.Cell{Kind: paper.NA, S: "future"})
-		for range tests.columns(r.plant) { // and the identity
-			own = append(own, paper.Cell{Kind: paper.Before})
-		}
-	}
-	name := core.Name() + "\n" + colour
-	if w.InService() {
-		name += "\n" + inServiceWords
-	}
-	cells := []paper.Cell{
-		{S: name}, {S: sign},
-		{S: ringEnd(w, from)}, r.ringMarker(w, from), landed,
-		{S: ringEnd(w, to)}, r.ringMarker(w, to), landed,
-	}
-	return paper.Row{Data: r.rowData(w), Cells: append(append(cells, own...), paper.Cell{})}
-}
-
-// ringEnd is a terminal without its place, which the head of the column has. An
-// end on none says why; what is done with a spare stands in the heading.
+// ringEnd is a terminal without its place, which the head has. An end on none says
+// why; what is done with a spare stands beside.
 func ringEnd(w *model.Conductor, e model.End) string {
 	switch {
 	case e.Terminal != nil && e.Terminal.Part.Place != nil:
@@ -152,12 +390,4 @@ func ringEnd(w *model.Conductor, e model.End) string {
 		return "spare"
 	}
 	return e.Free
-}
-
-// ringMarker is the cell of what the marker reads, on two lines where it names both
-// ends.
-func (r *ringer) ringMarker(w *model.Conductor, e model.End) paper.Cell {
-	c := r.marker(w, e)
-	c.S = strings.Replace(c.S, " / ", "\n/ ", 1)
-	return c
 }

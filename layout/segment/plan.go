@@ -84,7 +84,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	}
 	sections, _ := tables(pl, d.Of.Loop, in.W())
 	first, rest := d.Heights(pl)
-	pages, left := paper.Flow(sections, first, rest)
+	pages, left := paper.Flow(sections, first, rest, 0)
 	if tall := in.H() - left; len(pages) == 1 && y+tall <= in.H() {
 		plan.pieces, plan.at = pages[0], in.H()-tall
 		pages = nil

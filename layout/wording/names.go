@@ -9,6 +9,7 @@ import (
 	"ringout/model"
 	"ringout/model/colour"
 	"ringout/model/compute"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -60,6 +61,16 @@ func PairName(plant *model.Plant, run *model.Run) (name, colours string) {
 		return plant.Say(t.GroupWord()) + " " + strings.Join(all, "-") + InBinder(binder), ""
 	}
 	return number, strings.Join(all, "-") + InBinder(binder)
+}
+
+// MarkerRules say what the marker on a core reads.
+var MarkerRules = map[model.MarkerRule]english.Text{
+	model.OwnMarker:    "the core: its cable, group and place in it",
+	model.LocalMarker:  "this terminal",
+	model.RemoteMarker: "far-end terminal",
+	model.BothMarker:   "this terminal / far-end terminal",
+	model.LoopMarker:   "the loop or circuit, and the leg",
+	model.SignalMarker: "the signal: the circuit, and its polarity or leg",
 }
 
 // InBinder is the binder of a group, as it follows its name; "" for none.
