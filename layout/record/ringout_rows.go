@@ -258,7 +258,7 @@ func (f *ringForm) single(core *model.Core) {
 func (f *ringForm) landing(w *model.Conductor, put func(from, to paper.Cell)) {
 	f.n++
 	from, to := w.Core.Cable.Ends(w)
-	a := paper.Cell{S: ringEnd(w, from), Of: &paper.Thing{ID: "core-" + strconv.Itoa(f.n), Data: f.rowData(w)}}
+	a := paper.Cell{S: ringEnd(w, from), Of: &paper.Thing{ID: fmt.Sprintf("core-%d", f.n), Data: f.rowData(w)}}
 	b := paper.Cell{S: ringEnd(w, to)}
 	put(a, b)
 }

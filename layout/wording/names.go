@@ -179,12 +179,12 @@ func PlaceWords(plant *model.Plant, p *model.Place) string {
 // PairWords is what the plant calls the pair, triad or quad of a core, and its
 // binder in a cable that has several.
 func PairWords(plant *model.Plant, core *model.Core) string {
-	name, binder := PairAndBinder(plant, core)
+	name, binder := pairAndBinder(plant, core)
 	return name + InBinder(binder)
 }
 
-// PairAndBinder is the same in two parts; binder is in letters, "" without one.
-func PairAndBinder(plant *model.Plant, core *model.Core) (name, binder string) {
+// pairAndBinder is the same in two parts; binder is in letters, "" without one.
+func pairAndBinder(plant *model.Plant, core *model.Core) (name, binder string) {
 	t := core.Cable.Type
 	switch {
 	case core.Group == 0:
