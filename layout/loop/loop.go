@@ -50,13 +50,14 @@ var widthSteps = []widths{
 // loopPlan is what is planned for one sheet of a loop.
 type loopPlan struct {
 	tiers    []*tier
-	devices  []paper.Row    // of the table
-	readings []*paper.Table // expected, above it
-	notes    *paper.Table   // below it, on the first sheet and where they go on; nil on others
-	some     paper.Span     // of the notes
-	more     *sheet.Sheet   // where they go on; nil where they end
-	flags    []loopFlag     // above the notes
-	foot     render.Len     // of all that stands above flags and notes
+	devices  []paper.Row      // of the table
+	readings []*paper.Table   // expected, above it; and fault guides
+	guided   []*model.Circuit // whose fault guides are among them
+	notes    *paper.Table     // below it, on the first sheet and where they go on; nil on others
+	some     paper.Span       // of the notes
+	more     *sheet.Sheet     // where they go on; nil where they end
+	flags    []loopFlag       // above the notes
+	foot     render.Len       // of all that stands above flags and notes
 }
 
 // Plan plans the loop diagrams of a drawing: which circuit stands where on which sheet.
@@ -85,7 +86,8 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	g.readings()
 	g.layFlags()
 	g.moreNotes()
-	for _, lp := range g.plans {
+	for i, lp := range g.plans {
+		g.guide(i)
 		lp.spread(pl.Plant)
 	}
 	g.refer()

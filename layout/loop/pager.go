@@ -145,8 +145,7 @@ func (g *loopPager) tier(segments []*segment) *tier {
 	t.head = t.headHeight(g.in)
 	if n := len(g.lp.tiers); n > 0 {
 		// Functions of several circuits may reach further down than those.
-		d := &loopSheet{pl: g.pl, s: g.sheets[len(g.sheets)-1], lp: g.lp, t: g.lp.tiers[n-1], Brush: symbol.Brush{Items: new([]render.Item)}, ids: map[string]int{}}
-		g.y = max(g.y+tierGap, d.functions())
+		g.y = max(g.y+tierGap, g.measuring(len(g.sheets)-1, g.lp.tiers[n-1]).functions())
 	}
 	t.top = g.y
 	g.y += t.head
@@ -238,6 +237,11 @@ func (g *loopPager) lay(segments []*segment) {
 	}
 }
 
+// measuring draws a tier to see how far it reaches.
+func (g *loopPager) measuring(sheet int, t *tier) *loopSheet {
+	return &loopSheet{pl: g.pl, s: g.sheets[sheet], lp: g.plans[sheet], t: t, Brush: symbol.Brush{Items: new([]render.Item)}, ids: map[string]int{}}
+}
+
 // blocks makes the blocks of segments and returns how tall they are.
 func (g *loopPager) blocks(segments []*segment, t *tier) ([]*block, render.Len) {
 	var all []*block
@@ -312,6 +316,9 @@ func (g *loopPager) refer() {
 	for i, s := range g.sheets {
 		g.drawing.Refer(s, g.loop, s.Inner.Min)
 		lp := g.plans[i]
+		for _, c := range lp.guided {
+			g.drawing.Refer(s, sheet.FaultsOf{Circuit: c}, s.Inner.Min)
+		}
 		for i, f := range lp.flags {
 			if f.alone == nil {
 				a := lp.tieArea(i, s.Inner)

@@ -2,6 +2,7 @@ package loop
 
 import (
 	"fmt"
+	"slices"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -52,6 +53,36 @@ func readingTable(plant *model.Plant, c *model.Circuit, width render.Len) *paper
 	t.Rows = append(t.Rows, wording.MarginRows(plant, c)...)
 	t.Stretch(width)
 	return t
+}
+
+// guide sets the fault guides of the circuits of a sheet among its readings, as far as
+// there is room under the drawing. The others are left to the record.
+func (g *loopPager) guide(sheet int) {
+	lp, reach := g.plans[sheet], g.sheets[sheet].Inner.Min.Y
+	for _, t := range lp.tiers {
+		for _, b := range t.blocks {
+			reach = max(reach, b.top+b.height)
+		}
+		d := g.measuring(sheet, t)
+		reach = max(reach, d.functions())
+	}
+	room := lp.foot - markUp - tableHeight(lp.devices) - reach
+	for _, t := range lp.tiers {
+		for _, b := range t.blocks {
+			if b.segment.next != nil || slices.Contains(lp.guided, b.circuit) {
+				continue
+			}
+			guide := wording.FaultTable()
+			wording.AddFaults(guide, g.pl.Plant, b.circuit)
+			if len(guide.Rows) == 0 {
+				continue
+			}
+			guide.Stretch((g.in.W() - readingGap) / 2)
+			if more := append(slices.Clone(lp.readings), guide); readingsHeight(more) <= room {
+				lp.readings, lp.guided = more, append(lp.guided, b.circuit)
+			}
+		}
+	}
 }
 
 // readingsHeight is the height of tables set in two columns.

@@ -23,13 +23,15 @@ func Sections(plant *model.Plant) []paper.Section {
 			grouped = grouped || c.Type.Size > 1
 		}
 	}
-	if !rung {
-		return nil
+	var all []paper.Section
+	if rung {
+		all = append(all, paper.Section{Title: "How to ring out a cable", Table: steps(plant, lone, grouped), Whole: true},
+			paper.Section{Table: plugs(plant), Whole: true})
 	}
-	return []paper.Section{
-		{Title: "How to ring out a cable", Table: steps(plant, lone, grouped), Whole: true},
-		{Table: plugs(plant), Whole: true},
+	if len(plant.Loops) > 0 {
+		all = append(all, paper.Section{Title: "How to test the wiring of a loop", Table: loops(plant), Whole: true})
 	}
+	return all
 }
 
 // step is one step of the order, for one person and for two.
@@ -91,6 +93,26 @@ func plugs(plant *model.Plant) *paper.Table {
 	}}
 	for i, s := range plugRows {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: string(rune('a' + i)), Bold: true}, {S: plant.Say(s)}}})
+	}
+	return t
+}
+
+// loopRows tell how the wiring test of a loop is filled in.
+var loopRows = []english.Text{
+	"Continuity, leads nulled: link the cores at the far end; measure each to the next. Identity: link each core alone to its screen or a proved core; no other core shows continuity. Then unlink: each core open to other cores, screens, earth.",
+	"Screens: lift the earth, link to a proved core at the far end, measure both in series. Unlink: open to all cores; free end open to earth.",
+	"Cores with a ring-out sheet are not tested again. Tick “proved” once that sheet is complete and signed.",
+	"Test N (new) and E (existing), not F (future). Loop check: call the reading before hearing the expected value.",
+}
+
+// loops is the order of the wiring test.
+func loops(plant *model.Plant) *paper.Table {
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: "", Width: 6 * render.MM},
+		{Head: plant.Say("Ω are of copper at ") + plant.Practice.TestCopper.String(), Width: 164 * render.MM},
+	}}
+	for i, s := range loopRows {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: strconv.Itoa(i + 1), Bold: true}, {S: plant.Say(s)}}})
 	}
 	return t
 }

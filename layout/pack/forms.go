@@ -305,7 +305,7 @@ func (p *Pack) tools() *paper.Table {
 			add(s.tool, "loop check", s.calibrated)
 		}
 	}
-	if len(p.rung) > 0 {
+	if len(p.rung)+len(p.loops) > 0 {
 		add("Clip leads; resistors of known value, one per pair", "ring-out by one person", false)
 		add("Two radios or telephones", "ring-out by two", false)
 	}

@@ -591,6 +591,9 @@ func marksOf(page *render.Page) map[string]int {
 				return !slices.ContainsFunc(row.Items, func(item render.Item) bool { return item == render.Item(box) })
 			})
 		}
+		if len(of) == 0 { // one with the row above it
+			continue
+		}
 		const room = paper.PrintRow / 2 // a box of two lines is between them
 		var line render.Len             // the base of its first words
 		for _, item := range row.Items {

@@ -30,10 +30,10 @@ type loopCheckBuilder struct {
 // may be empty.
 func (r *recordBuilder) signals() []*paper.Table {
 	k := &loopCheckBuilder{recordBuilder: r, analogue: &paper.Table{Columns: []paper.Column{
-		{Head: "Point", Width: 19 * render.MM},
-		{Head: "Apply", Width: 30 * render.MM, Face: fonts.Bold},
-		{Head: "Expected", Width: 39 * render.MM, Face: fonts.Bold},
-		{Head: "V at\ncard", Width: 13 * render.MM, Align: render.Right},
+		{Head: "Point", Width: 18 * render.MM},
+		{Head: "Apply", Width: 29 * render.MM, Face: fonts.Bold},
+		{Head: "Expected", Width: 34 * render.MM, Face: fonts.Bold},
+		{Head: "V at card", Width: 19 * render.MM, Align: render.Right},
 		{Head: "Up:\nsignal", Width: 15500},
 		{Head: "Up:\nreading", Width: 15500},
 		{Head: "Down:\nsignal", Width: 15500},
@@ -41,8 +41,8 @@ func (r *recordBuilder) signals() []*paper.Table {
 		{Head: "Initials", Width: 12 * render.MM},
 	}}, strokes: &paper.Table{Columns: []paper.Column{
 		{Head: "Command", Width: 19 * render.MM},
-		{Head: "Expected", Width: 45 * render.MM, Face: fonts.Bold},
-		{Head: "V at\ncard", Width: 11 * render.MM, Align: render.Right},
+		{Head: "Expected", Width: 37 * render.MM, Face: fonts.Bold},
+		{Head: "V at card", Width: 19 * render.MM, Align: render.Right},
 		{Head: "Up:\nmA", Width: 13 * render.MM},
 		{Head: "Up:\npressure", Width: 14 * render.MM},
 		{Head: "Up:\ntravel", Width: 14 * render.MM},

@@ -158,8 +158,8 @@ func TestNoInsulation(t *testing.T) {
 	}
 }
 
-// TestMarkers: what the markers of a core read at both ends stands in its row,
-// by whatever rule.
+// TestMarkers: what the markers of a core read at both ends follows the rule of the
+// plant, and the record shows one as a sample.
 func TestMarkers(t *testing.T) {
 	t.Parallel()
 	p := layouttest.PlantOf(t, fstest.MapFS{"c/plant.yaml": {Data: []byte(checkPlant)}}, "c", false)
@@ -174,11 +174,13 @@ func TestMarkers(t *testing.T) {
 		{model.LoopMarker, "F-1 +", "F-1 +"},
 	} {
 		p.Practice.Marker = c.rule
-		r := &recordBuilder{plant: p, loop: p.Loops[0], own: 40}
-		wires, _ := r.wires()
-		cells := wires.Rows[4].Cells // heading, two cores, heading, this
-		if cells[3].S != c.from || cells[5].S != c.to {
-			t.Errorf("%v: %q and %q, want %q and %q", c.rule, cells[3].S, cells[5].S, c.from, c.to)
+		w := p.Loops[0].Circuits[0].Conductors(p)[2] // after those of the first run
+		if from, to := p.Marker(w, w.From), p.Marker(w, w.To); from != c.from || to != c.to {
+			t.Errorf("%v: %q and %q, want %q and %q", c.rule, from, to, c.from, c.to)
+		}
+		first := p.Loops[0].Circuits[0].Conductors(p)[0]
+		if sample := markerSample(p, p.Loops[0]); sample != "as "+p.Marker(first, first.From) || sample == "as " {
+			t.Errorf("%v: the sample reads %q", c.rule, sample)
 		}
 	}
 }

@@ -79,7 +79,7 @@ func (r *recordBuilder) restore(t *paper.Table, earths []string) {
 	add := func(what, from, to, expect string) {
 		t.Rows = append(t.Rows, wholeRow(len(t.Rows), what, from, to, expect))
 	}
-	add("Discharge, unlink, land, tighten; close disconnects, refit fuses", "", "", "as drawn, or left out as noted")
+	add("Discharged, unlinked, landed, tight; disconnects closed, fuses in", "", "", "as drawn, or as noted")
 	r.jointsBack(add)
 	for _, earth := range earths {
 		add(r.plant.Say(screensBack), r.plant.Say("each screen"), earth, "near 0 Ω")

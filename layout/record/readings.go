@@ -115,33 +115,23 @@ func written(r compute.Readings, from, to int) (heads []string, of int) {
 	return heads, from
 }
 
-// faults tells how the usual wiring faults of each circuit show.
+// faults tells how the usual wiring faults of each circuit show, where its loop diagram
+// had no room for that.
 func (r *recordBuilder) faults() *paper.Table {
-	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Fault", Width: 40 * render.MM, Face: fonts.Bold},
-		{Head: "System shows", Width: 37 * render.MM},
-		{Head: "Meter reads", Width: 38 * render.MM},
-		{Head: "How to confirm", Width: 55 * render.MM},
-	}}
+	t := wording.FaultTable()
 	for _, c := range r.loop.Circuits {
-		if c.Later(r.plant) {
-			continue
-		}
-		rows, missing := compute.FaultGuide(r.plant, c)
-		if len(rows) == 0 { // what is missing stands with the readings
-			continue
-		}
-		first := ""
-		if c.Mains() {
-			first = r.plant.Say("; prove dead before you lift a core or measure ohms")
-		}
-		heading(t, "%s: %s%s", c.Name, c.Signal, first)
-		for _, f := range rows {
-			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: f.Fault}, {S: f.Shows}, {S: f.Meter}, {S: f.Remark}}})
-		}
-		if len(missing) > 0 {
-			t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: "others, not calculated"}, {S: paper.NotGiven + ":"}, {S: strings.Join(missing, ", ")}}})
+		if !r.diagramShows(sheet.FaultsOf{Circuit: c}) {
+			wording.AddFaults(t, r.plant, c)
 		}
 	}
 	return t
+}
+
+// diagramShows reports whether the loop diagram of the set shows a thing.
+func (r *recordBuilder) diagramShows(what any) bool {
+	if r.pl == nil {
+		return false
+	}
+	_, ok := r.pl.Ref(sheet.Loop, what)
+	return ok
 }

@@ -45,7 +45,7 @@ func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	in, own := d.Inner(pl), ownPoint(d.N)
 	sections, starts, _ := record(newRecorder(pl, d.Of.Loop, own), d.Code, leastPunch, in.W())
 	first, rest := d.Heights(pl)
-	pages, left := paper.Flow(sections, first, rest, 0)
+	pages, left := flow(sections, first, rest)
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
 	shared := &paper.SharedTables{Sheets: len(pages)}
 	for _, pieces := range pages {
@@ -65,7 +65,7 @@ func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 }
 
 // leastPunch and mostPunch are the numbers of rows for punch items.
-const leastPunch, mostPunch = 3, 9
+const leastPunch, mostPunch = 2, 9
 
 // flow parts the sections of a form into pages. Each but the last has a strip at its
 // foot to sign for that page, so that it can be handed in alone.
@@ -120,7 +120,7 @@ func (plan recordPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findi
 		sections, _, cut := record(newRecorder(pl, s.Loop, plan.own), s.Code, plan.punch, s.Inner.W())
 		return sections, cut
 	})
-	items, at, unfit := paper.DrawForm(s.Inner, sections, plan.pieces)
+	items, at, unfit := drawForm(s.Inner, sections, plan.pieces)
 	page.Items = append(page.Items, items...)
 	if s.Part == 1 {
 		unfit = append(unfit, cut...)
@@ -196,6 +196,9 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	title = "Expected readings"
 	for _, c := range l.Circuits {
 		tables, computed := readingForms(pl.Plant, c)
+		if computed && r.diagramShows(c) { // where they are used
+			continue
+		}
 		for _, t := range tables {
 			if !computed {
 				add("", false, t)
@@ -244,10 +247,23 @@ func identity(pl *sheet.Plan, l *model.Loop, code string) *paper.Table {
 		},
 		Rows: []paper.Row{
 			paper.TwoFacts("Service", l.Service, "Loop diagram", number),
-			paper.TwoFacts("Area", wording.Given(l.Area), "on sheet", on),
-			paper.TwoFacts("P&ID", wording.Given(l.Ref), paper.DataHead, wording.IssueOf(rev)),
+			paper.TwoFacts("Area, P&ID", wording.Given(l.Area)+", "+wording.Given(l.Ref), "on sheet", on),
+			paper.TwoFacts("Markers", markerSample(pl.Plant, l), paper.DataHead, wording.IssueOf(rev)),
 		},
 	}
+}
+
+// markerSample is what the marker on the first core of a loop reads at its from end;
+// "–" where none bears one.
+func markerSample(plant *model.Plant, l *model.Loop) string {
+	for _, c := range l.Circuits {
+		for _, w := range c.Conductors(plant) {
+			if s := plant.Marker(w, w.From); s != "" {
+				return "as " + s
+			}
+		}
+	}
+	return "–"
 }
 
 // devices lists what belongs to the loop, and what its circuits borrow from

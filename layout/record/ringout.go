@@ -28,23 +28,20 @@ type ringPlan struct {
 	punch  int // rows for punch items: they fill the last page
 }
 
-// ringPunch is the least number of rows for punch items.
-const ringPunch = 2
-
 // ringRowsAt is the section of the rows of cores.
 const ringRowsAt = 3
 
 // PlanRingOut plans the ring-out sheets of a cable.
 func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	c, in := d.Of.Cable, d.Inner(pl)
-	sections, _ := ringOut(pl, c, d.Code, ringPunch, in.W())
+	sections, _ := ringOut(pl, c, d.Code, leastPunch, in.W())
 	first, rest := d.Heights(pl)
 	pages, left := flow(sections, first, rest)
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
 	shared := &paper.SharedTables{Sheets: len(pages)}
 	for _, pieces := range pages {
 		s := d.Sheet(pl)
-		s.Planned = ringPlan{shared, pieces, ringPunch + more}
+		s.Planned = ringPlan{shared, pieces, leastPunch + more}
 		sheets = append(sheets, s)
 		d.Refer(s, c, s.Inner.Min)
 		for _, piece := range pieces {

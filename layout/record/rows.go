@@ -13,14 +13,13 @@ import (
 	"ringout/model"
 	"ringout/model/colour"
 	"ringout/model/compute"
-	"ringout/model/english"
 	"ringout/model/finding"
 	"ringout/model/material"
 	"ringout/render"
 )
 
 // cautions come before the first test. The plant's own follow the built-in
-// ones, how to read comes last. service tells of wiring in service at the ends,
+// ones. service tells of wiring in service at the ends,
 // dangers are those of the places there.
 func (r *recordBuilder) cautions(service string, dangers ...string) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
@@ -65,42 +64,8 @@ func (r *recordBuilder) cautions(service string, dangers ...string) *paper.Table
 		say(s)
 	}
 	say(wording.Overrides)
-	for _, how := range r.how() {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: how}, {Kind: paper.Before}}})
-	}
 	return t
 }
-
-// how tells how to fill in the wiring test.
-func (r *recordBuilder) how() []string {
-	all := []string{fmt.Sprintf(r.plant.Say(howOhms), r.plant.Practice.TestCopper)}
-	var later, rung, screens bool
-	for _, c := range r.loop.Circuits {
-		for _, w := range c.Conductors(r.plant) {
-			later = later || w.Status == model.Future
-			elsewhere := r.rungOn(w.Core) != ""
-			rung = rung || elsewhere
-			screens = screens || w.Screen && !elsewhere
-		}
-	}
-	if screens {
-		all = append(all, r.plant.Say(howScreens))
-	}
-	if rung {
-		all = append(all, r.plant.Say("Cores with a ring-out sheet are not tested here. Tick “proved” once that sheet is complete and signed."))
-	}
-	tested := "Test both N (new) and E (existing)."
-	if later {
-		tested = "Test N (new), E (existing), not F (future)."
-	}
-	return append(all, tested+" Loop check: call the reading before hearing the expected value.")
-}
-
-// How a core and a screen are tested, on every form.
-const (
-	howOhms    english.Text = "Continuity, leads nulled, copper at %v: link the cores at the far end; measure each to the next. Identity: link each core alone to its screen or a proved core; no other core shows continuity. Then unlink: each core open to other cores, screens, earth."
-	howScreens english.Text = "Screens: lift the earth, link to a proved core at the far end, measure both in series. Unlink: open to all cores; free end open to earth."
-)
 
 // mains is the supply of a loop above extra-low voltage in words; "" when it
 // has none.
@@ -206,12 +171,10 @@ type first struct {
 func (r *recordBuilder) wires() (*paper.Table, []first) {
 	tests := r.insulation()
 	t := &paper.Table{Columns: append([]paper.Column{
-		{Head: r.plant.Say("Core\ncolour"), Width: 18 * render.MM, Face: fonts.MonoBold},
-		{Head: "Pol.\nN/E/F", Width: 8500, Align: render.Middle, Face: fonts.MonoBold},
-		{Head: "From terminal", Width: 22 * render.MM, Face: fonts.MonoBold},
-		{Head: "Marker", Width: 24 * render.MM, Face: fonts.Mono},
-		{Head: "To terminal", Width: 21 * render.MM, Face: fonts.MonoBold},
-		{Head: "Marker", Width: 24 * render.MM, Face: fonts.Mono},
+		{Head: r.plant.Say("Core, colour"), Width: 32 * render.MM, Face: fonts.MonoBold},
+		{Head: "Pol.\nN/E/F", Width: 10 * render.MM, Align: render.Middle, Face: fonts.MonoBold},
+		{Head: "From terminal", Width: 35 * render.MM, Face: fonts.MonoBold},
+		{Head: "To terminal", Width: 35 * render.MM, Face: fonts.MonoBold},
 	}, append(tests.columns(r.plant), identityColumn, paper.Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
 	var firsts []first
 	for _, c := range r.loop.Circuits {
@@ -234,8 +197,8 @@ func (r *recordBuilder) wires() (*paper.Table, []first) {
 			}
 			row := r.wireRow(w, tests)
 			row.ID = fmt.Sprintf("wire-%d", len(t.Rows))
-			if i > 0 && w.Pos == ws[i-1].Pos && pairedRun(runs[w.Pos]) && !w.Screen && row.Cells[readOhms].Kind == paper.Words {
-				row.Cells[readOhms].Kind = paper.Above // one reading of the two, linked
+			if i > 0 && w.Pos == ws[i-1].Pos {
+				r.join(&row, &t.Rows[len(t.Rows)-1], pairedRun(runs[w.Pos]) && !w.Screen)
 			}
 			t.Rows = append(t.Rows, row)
 		}
@@ -247,7 +210,21 @@ func (r *recordBuilder) wires() (*paper.Table, []first) {
 func pairedRun(run *model.Run) bool { return run != nil && len(run.Cores) == 2 }
 
 // readOhms is the first column of a row of cores that is written in.
-const readOhms = 6
+const readOhms = 4
+
+// join makes what two rows of a run have together one cell: the box for what is proved
+// on another sheet, or of a pair the reading of both cores, linked.
+func (r *recordBuilder) join(row, before *paper.Row, paired bool) {
+	was, is := before.Cells[readOhms], &row.Cells[readOhms]
+	switch {
+	case row.Print && before.Print && (was == *is || was.Kind == paper.Above): // proved on one sheet
+		for i := readOhms; i < len(row.Cells); i++ {
+			row.Cells[i] = paper.Cell{Kind: paper.Above}
+		}
+	case paired && is.Kind == paper.Words:
+		is.Kind = paper.Above
+	}
+}
 
 // insulationTests are the insulation tests of the cables on a form.
 type insulationTests struct {
@@ -290,7 +267,7 @@ func (r *recordBuilder) insulation() insulationTests {
 // columns are those of the tests of a core, as on every form.
 func (i *insulationTests) columns(plant *model.Plant) []paper.Column {
 	all := []paper.Column{
-		{Head: "Ω read", Width: 15 * render.MM},
+		{Head: "Ω read", Width: ringHand},
 		{Head: "No short", Turned: true, Width: 6500},
 		{Head: plant.Say("No earth"), Turned: true, Width: 6500},
 	}
@@ -303,7 +280,7 @@ func (i *insulationTests) columns(plant *model.Plant) []paper.Column {
 			head = fmt.Sprintf("MΩ\n%s V DC\n≥ %s", wording.Plain(t.volts), wording.MegohmFigure(t.megohm))
 		}
 	}
-	return append(all, paper.Column{Head: head, Width: 14 * render.MM})
+	return append(all, paper.Column{Head: head, Width: ringHand})
 }
 
 // cells are those below the columns: a core is read in ohms, open to all others
@@ -486,10 +463,9 @@ func identityBox(w *model.Conductor) paper.Cell {
 // in, and one that is rung out on another sheet is only ticked off.
 func (r *recordBuilder) wireRow(w *model.Conductor, tests insulationTests) paper.Row {
 	colour, sign := r.marks(w)
+	row := paper.Row{Data: r.rowData(w)}
 	cells := []paper.Cell{
-		{S: wireName(w) + "\n" + colour}, {S: sign + "\n" + statusLetters[w.Status]},
-		{S: w.From.Tag()}, r.marker(w, w.From),
-		{S: w.To.Tag()}, r.marker(w, w.To),
+		{S: wireName(w) + " " + colour}, {S: sign + " " + statusLetters[w.Status]}, {S: w.From.Tag()}, {S: w.To.Tag()},
 	}
 	own := tests.cells(w)
 	joined := make([]paper.Cell, len(own)) // and the identity
@@ -501,20 +477,15 @@ func (r *recordBuilder) wireRow(w *model.Conductor, tests insulationTests) paper
 		cells = append(cells, paper.Cell{Kind: paper.NA, S: "future"})
 		cells = append(append(cells, joined...), paper.Cell{Kind: paper.Before})
 	case sheet != "":
+		row.Print = true // one box for the run
 		cells = append(cells, paper.Cell{Kind: paper.Tick, S: "proved, " + sheet})
 		cells = append(append(cells, joined...), paper.Cell{})
 	default:
+		row.More = handMore - (paper.HandRow - paper.PrintRow)
 		cells = append(append(cells, own...), identityBox(w), paper.Cell{})
 	}
-	return paper.Row{Data: r.rowData(w), Cells: cells}
-}
-
-// marker is the cell of what the marker reads; an end may bear none.
-func (r *recordBuilder) marker(w *model.Conductor, e model.End) paper.Cell {
-	if s := r.plant.Marker(w, e); s != "" {
-		return paper.Cell{S: s}
-	}
-	return paper.Cell{Kind: paper.NA, S: "–"}
+	row.Cells = cells
+	return row
 }
 
 // wireName is what a row calls a conductor.

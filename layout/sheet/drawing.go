@@ -279,6 +279,8 @@ func (pl *Plan) showing(kind string, of any) (all []*Drawing) {
 		find(of.Loop)
 	case CircuitAt:
 		find(of.Circuit.Loop)
+	case FaultsOf:
+		find(of.Circuit.Loop)
 	case TieAt:
 		find(of.On)
 	case *model.Terminal:
@@ -297,6 +299,9 @@ func (pl *Plan) showing(kind string, of any) (all []*Drawing) {
 	}
 	return all
 }
+
+// FaultsOf is the fault guide of a circuit, where the loop diagram has room for it.
+type FaultsOf struct{ Circuit *model.Circuit }
 
 // TieAt is a flag of a loop as other sheets refer to it.
 type TieAt struct {
