@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -212,7 +211,7 @@ func recordFacts(p *model.Plant, l *model.Loop) (shown facts) {
 				}
 			}
 			status := map[model.Status]string{model.New: "N", model.Existing: "E", model.Future: "F"}[w.Status]
-			shown.add("%s", recordRow(c.Name, run, core, colour, sign, status, w.From.Tag(), orDash(p.Marker(w, w.From)), w.To.Tag(), orDash(p.Marker(w, w.To))))
+			shown.add("%s", recordRow(c.Name, run, core+colour, sign, status, w.From.Tag(), w.To.Tag()))
 		}
 	}
 	return shown
@@ -280,9 +279,6 @@ func landingText(p *model.Plant, w *model.Conductor, here, far model.End) string
 	}
 	return landingRow(cable, pair, colour, sign, p.Marker(w, here), far.Tag())
 }
-
-// orDash is what forms print where there is no marker.
-func orDash(s string) string { return cmp.Or(s, "–") }
 
 func landingRow(cable, pair, colour, sign, marker, far string) string {
 	return strings.Join([]string{cable, pair, colour, sign, marker, far}, " | ")

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -36,14 +35,14 @@ func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 		}
 	}
 	// The heads of the table.
-	var cols [6]float64 // left edges: core, sign, from, marker, to, marker
+	var cols [4]float64 // left edges: core and colour, sign and status, from, to
 	top, foot := math.Inf(1), math.Inf(1)
 	for _, p := range all {
 		switch p.s {
 		case "From terminal":
 			cols[2], top = p.x0, p.base()
 		case "To terminal":
-			cols[4] = p.x0
+			cols[3] = p.x0
 		case "Ω read":
 			foot = min(foot, p.x0)
 		}
@@ -51,21 +50,14 @@ func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 	if math.IsInf(top, 1) {
 		return
 	}
-	right, signs := foot, 0.0
+	right := foot
 	foot = math.Inf(1)
 	for _, p := range all {
 		switch {
-		case p.s == "colour" && near(p.base(), top, 0.5):
+		case p.s == "Core, colour" && near(p.base(), top, 0.5):
 			cols[0] = p.x0
 		case strings.HasPrefix(p.s, "Pol.") && p.base() < top:
-			signs = p.mid()
 			cols[1] = p.x0 - 8
-		case p.s == "Marker" && near(p.base(), top, 0.5):
-			if p.x0 < cols[4] {
-				cols[3] = p.x0
-			} else {
-				cols[5] = p.x0
-			}
 		case p.base() > top && (p.s == "Whole circuit" || p.s == "WIRING CODE" || strings.HasPrefix(p.s, "This page done by") || p.s == "Loop check" || p.s == "Loop check, continued"):
 			foot = min(foot, p.base()-1)
 		}
@@ -84,66 +76,54 @@ func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 		}
 		grid = append(grid, line...)
 	}
-	// A sign over a letter marks the middle of each row.
-	marks := within(grid, func(w word) bool { return near(w.mid(), signs, 4) })
-	slices.SortFunc(marks, func(a, b word) int { return cmp.Compare(a.base(), b.base()) })
-	type entry struct {
-		base         float64
-		sign, status string
-		cell         [6][]word
+	under := func(base float64) (h heading) {
+		for _, x := range heads {
+			if x.base < base {
+				h = x
+			}
+		}
+		return h
 	}
-	var rows []*entry
-	for i := 0; i+1 < len(marks); i += 2 {
-		rows = append(rows, &entry{base: (marks[i].base() + marks[i+1].base()) / 2, sign: marks[i].s, status: marks[i+1].s})
-	}
+	// A sign and a letter mark the middle of each row.
+	marks := lines(within(grid, func(w word) bool { return w.x0 > cols[1] && w.x0 < cols[2]-1 }))
+	cells := make([][4][]word, len(marks))
 	for _, w := range grid {
-		if w.x0 > right-1 || slices.Contains(marks, w) {
+		if w.x0 > right-1 || w.x0 > cols[1] && w.x0 < cols[2]-1 {
 			continue
 		}
-		col := 0
+		col, best := 0, 0
 		for i, x := range cols {
 			if w.x0 > x-1 {
 				col = i
 			}
 		}
-		var best *entry
-		for _, e := range rows {
-			if best == nil || math.Abs(e.base-w.base()) < math.Abs(best.base-w.base()) {
-				best = e
+		for i, m := range marks {
+			if math.Abs(m[0].base()-w.base()) < math.Abs(marks[best][0].base()-w.base()) {
+				best = i
 			}
 		}
-		if best != nil {
-			best.cell[col] = append(best.cell[col], w)
-		}
+		cells[best][col] = append(cells[best][col], w)
 	}
-	for _, e := range rows {
-		var h heading
-		for _, x := range heads {
-			if x.base < e.base {
-				h = x
-			}
+	cores := map[heading][]string{} // of a run
+	for i, m := range marks {
+		h := under(m[0].base())
+		text := func(col int) string { return column(cells[i][col], 0, math.Inf(1)) }
+		name := text(0)
+		core, rest, _ := strings.Cut(name, " ")
+		if strings.HasPrefix(rest, "OS ") {
+			core += " OS"
 		}
-		text := func(i int) string {
-			var all []string
-			for _, line := range lines(e.cell[i]) {
-				all = append(all, join(line))
-			}
-			return strings.Join(all, " ")
-		}
-		var core, colour string
-		if all := lines(e.cell[0]); len(all) > 1 {
-			colour = join(all[len(all)-1])
-			for _, line := range all[:len(all)-1] {
-				core += join(line)
-			}
-		}
-		for _, p := range phrases(within(l.words, func(w word) bool { return w.x0 > right-1 && near(w.base(), e.base, 4) })) {
-			if m := provedPattern.FindStringSubmatch(p.s); m != nil {
-				n, _ := strconv.Atoi(m[1])
+		cores[h] = append(cores[h], core)
+		found.add("%s", recordRow(h.circuit, h.run, name, m[0].s, m[len(m)-1].s, text(2), text(3)))
+	}
+	// One box for a run leaves its cores to another sheet.
+	for _, p := range phrases(within(l.words, func(w word) bool { return w.x0 > right-1 && w.base() > top && w.base() < foot })) {
+		if m := provedPattern.FindStringSubmatch(p.s); m != nil {
+			n, _ := strconv.Atoi(m[1])
+			for _, core := range cores[under(p.base())] {
 				proved(core, n)
 			}
 		}
-		found.add("%s", recordRow(h.circuit, h.run, core, colour, e.sign, e.status, text(2), text(3), text(4), text(5)))
 	}
 }
 
