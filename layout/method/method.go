@@ -101,7 +101,7 @@ func plugs(plant *model.Plant) *paper.Table {
 var loopRows = []english.Text{
 	"Continuity, leads nulled: link the cores at the far end; measure each to the next. Identity: link each core alone to its screen or a proved core; no other core shows continuity. Then unlink: each core open to other cores, screens, earth.",
 	"Screens: lift the earth, link to a proved core at the far end, measure both in series. Unlink: open to all cores; free end open to earth.",
-	"Cores with a ring-out sheet are not tested again. Tick “proved” once that sheet is complete and signed.",
+	"Cores with a ring-out sheet are not tested again. Tick “proved” once that sheet is filled in and signed.",
 	"Test N (new) and E (existing), not F (future). Loop check: call the reading before hearing the expected value.",
 }
 
