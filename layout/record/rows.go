@@ -172,7 +172,7 @@ func (r *recordBuilder) wires() (*paper.Table, []first) {
 	tests := r.insulation()
 	t := &paper.Table{Columns: append([]paper.Column{
 		{Head: r.plant.Say("Core, colour"), Width: 32 * render.MM, Face: fonts.MonoBold},
-		{Head: "Pol.\nN/E/F", Width: 10 * render.MM, Align: render.Middle, Face: fonts.MonoBold},
+		{Head: "Pol.\nN/E/F", Width: 12 * render.MM, Align: render.Middle, Face: fonts.MonoBold},
 		{Head: "From terminal", Width: 35 * render.MM, Face: fonts.MonoBold},
 		{Head: "To terminal", Width: 35 * render.MM, Face: fonts.MonoBold},
 	}, append(tests.columns(r.plant), identityColumn, paper.Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
