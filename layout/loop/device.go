@@ -67,31 +67,56 @@ const longBubble = 2 * symbol.BubbleWide
 func notDigit(r rune) bool { return !unicode.IsDigit(r) }
 
 // splitTag parts a tag into function letters and loop number. A tag that is
-// more than these is not whole: 21-FT-2107.
+// more than these is not whole: 21-FT-2107. The letters are those that begin the tag
+// or stand behind a hyphen or the like, with the number behind them; two or more go
+// before one, the last before the others, so that units and areas are passed over:
+// 1H11-PT-01 is PT over 01, as P1-FT-2107 is FT over 2107. Where a tag has none of
+// these, they stand behind a digit, as in 21FT2107.
 func splitTag(tag string) (letters, number string, whole bool) {
 	runes := []rune(tag)
-	if i := strings.IndexFunc(tag, func(r rune) bool { return !unicode.IsLetter(r) }); i > 0 {
-		return tag[:i], strings.TrimLeft(tag[i:], "-_. "), true
-	}
-	end := len(runes) // of the letters before the last number that has some
-	for i := len(runes) - 1; i > 0; i-- {
-		if !unicode.IsDigit(runes[i]) {
+	begin, end, best := 0, 0, 0
+	for i := range runes {
+		n := lettersAt(runes[i:])
+		if n == 0 || i > 0 && unicode.IsLetter(runes[i-1]) || !numbered(runes[i+n:]) {
 			continue
 		}
-		k := i
-		for k > 0 && strings.ContainsRune("-_.", runes[k-1]) {
-			k--
+		rank := 1
+		if i == 0 || !unicode.IsDigit(runes[i-1]) {
+			rank = 2 + min(n, 2)
 		}
-		if k > 0 && unicode.IsLetter(runes[k-1]) {
-			end = k
-			number = strings.TrimLeft(string(runes[k:]), "-_.")
+		if rank >= best {
+			begin, end, best = i, i+n, rank
 		}
 	}
-	begin := end
-	for begin > 0 && unicode.IsLetter(runes[begin-1]) {
-		begin--
+	if best == 0 {
+		for begin < len(runes) && !unicode.IsLetter(runes[begin]) {
+			begin++
+		}
+		end = begin + lettersAt(runes[begin:])
 	}
-	return string(runes[begin:end]), number, begin == 0 && (number != "" || end == len(runes))
+	return string(runes[begin:end]), strings.TrimLeft(string(runes[end:]), tagParts), begin == 0 && end > 0
+}
+
+// tagParts are signs between the parts of a tag.
+const tagParts = "-_. "
+
+// lettersAt is how many letters runes begin with.
+func lettersAt(runes []rune) int {
+	n := 0
+	for n < len(runes) && unicode.IsLetter(runes[n]) {
+		n++
+	}
+	return n
+}
+
+// numbered reports whether a number comes next, or a sign between parts and a number.
+func numbered(runes []rune) bool {
+	for i, r := range runes {
+		if !strings.ContainsRune(tagParts, r) {
+			return unicode.IsDigit(runes[i])
+		}
+	}
+	return false
 }
 
 // device draws the field device that a group of blocks begins on: its case
