@@ -473,6 +473,9 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		return []string{"wires BU", t, "wires", w.channel(cab, "AI", made)}
 	case "series":
 		panel := w.place("panels", 0)
+		if w.number%3 == 0 {
+			return []string{w.outAndBack(i, made, cab, panel, inside)}
+		}
 		out, _ := w.run(cab.tag, panel.tag, makeUp{"low", 2, false, 4})
 		a, _ := w.land(panel, "low", 2, false, false)
 		b, _ := w.land(panel, "low", 2, false, false)
@@ -484,6 +487,20 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		return []string{wires, w.channel(cab, w.card(i), made)}
 	}
 	return w.last(i, made, cab, n)
+}
+
+// outAndBack leads the upper leg by one core of a pair to an instrument in a panel, and
+// back by the other, on to its card; the lower leg goes there by itself.
+func (w *works) outAndBack(i instrument, made string, cab, panel *place, inside string) string {
+	_, c := w.run(panel.tag, cab.tag, makeUp{"low", 2, w.screened, 4})
+	core := func(n int) string { return quoted(fmt.Sprintf("%s core %d", c.tag, n)) }
+	there, _ := w.land(panel, "low", 2, false, false)
+	again, _ := w.land(cab, "low", 2, false, false)
+	at, on := strings.Fields(there), strings.Fields(again)
+	card := w.channel(cab, w.card(i), made)
+	up := []string{core(2 * c.used), quoted(at[0] + " " + at[1]), "wires BK", quoted(inside + " ->+"), "wires BK",
+		quoted(at[0] + " " + at[2]), core(2*c.used - 1), quoted(on[0] + " " + on[1]), "wires", quoted(card + " +")}
+	return fmt.Sprintf("1: [%s]\n          2: [wires, %s]", strings.Join(up, ", "), quoted(card+" -"))
 }
 
 // last lands legs on a card in the cabinet, or over a cable on one in a system.

@@ -44,6 +44,7 @@ func (b *block) size(w widths) {
 	for _, gap := range b.gaps {
 		b.height += gap
 	}
+	b.height += b.underBody()
 	if b.channel() == nil {
 		return
 	}
@@ -145,8 +146,32 @@ func (b *block) place(y render.Len) {
 		y += b.pitch
 	}
 	if b.screen != 0 {
-		b.screen = y
+		b.screen = y + b.underBody()
 	}
+}
+
+// underBody is how much further down than the pitch the screen runs: below the part that
+// the last leg ends in, where the cable of another leg goes on from there.
+func (b *block) underBody() render.Len {
+	if b.screen == 0 || !screenPasses(b.path, len(b.rows)) {
+		return 0
+	}
+	_, foot := bodySpan(0, 0)
+	return max(0, foot+3*render.MM-b.pitch)
+}
+
+// screenPasses reports whether one of the legs that part ends in a part, and it is the
+// last, and another has a cable with a screen.
+func screenPasses(path *model.Path, last int) bool {
+	ends := func(t *model.Path) bool {
+		n := len(t.Stations)
+		return slices.Contains(t.Legs, last) && n > 0 && len(t.Tails) == 0 && t.Stations[n-1].Part.Strip == nil
+	}
+	screened := func(t *model.Path) bool {
+		return !slices.Contains(t.Legs, last) && slices.ContainsFunc(t.Runs, func(r *model.Run) bool { return r.Screen != nil })
+	}
+	return slices.ContainsFunc(path.Tails, ends) && slices.ContainsFunc(path.Tails, screened) ||
+		slices.ContainsFunc(path.Tails, func(t *model.Path) bool { return screenPasses(t, last) })
 }
 
 // row is where leg n of the circuit runs, from 1; 0 is the screen.

@@ -67,17 +67,18 @@ const longBubble = 2 * symbol.BubbleWide
 func notDigit(r rune) bool { return !unicode.IsDigit(r) }
 
 // splitTag parts a tag into function letters and loop number. A tag that is
-// more than these is not whole: 21-FT-2107. The letters are those that begin the tag
+// more than these is not whole: 21-FT-2107. The letters are capitals that begin the tag
 // or stand behind a hyphen or the like, with the number behind them; two or more go
 // before one, the last before the others, so that units and areas are passed over:
 // 1H11-PT-01 is PT over 01, as P1-FT-2107 is FT over 2107. Where a tag has none of
-// these, they stand behind a digit, as in 21FT2107.
+// these, they stand behind a digit, as in 21FT2107; or the tag begins with them, and
+// what is behind them is no number: FT_North_2107.
 func splitTag(tag string) (letters, number string, whole bool) {
 	runes := []rune(tag)
 	begin, end, best := 0, 0, 0
 	for i := range runes {
 		n := lettersAt(runes[i:])
-		if n == 0 || i > 0 && unicode.IsLetter(runes[i-1]) || !numbered(runes[i+n:]) {
+		if n == 0 || n > mostLetters || i > 0 && unicode.IsLetter(runes[i-1]) || !numbered(runes[i+n:]) || slices.ContainsFunc(runes[i:i+n], unicode.IsLower) {
 			continue
 		}
 		rank := 1
@@ -97,8 +98,10 @@ func splitTag(tag string) (letters, number string, whole bool) {
 	return string(runes[begin:end]), strings.TrimLeft(string(runes[end:]), tagParts), begin == 0 && end > 0
 }
 
-// tagParts are signs between the parts of a tag.
-const tagParts = "-_. "
+const (
+	tagParts    = "-_. " // signs between the parts of a tag
+	mostLetters = 5      // of function letters, as LIRCA; what is longer is a word
+)
 
 // lettersAt is how many letters runes begin with.
 func lettersAt(runes []rune) int {

@@ -23,6 +23,9 @@ func TestSplitTag(t *testing.T) {
 		"2G-K-24":     {"K", "24", ""},
 		"1H11":        {"H", "11", ""},
 		"Насос-FT-12": {"FT", "12", ""},
+		"North-FT-12": {"FT", "12", ""},
+		"FT_North_12": {"FT", "North_12", "whole"},
+		"ft-2107":     {"ft", "2107", "whole"},
 		"2107":        {"", "", ""},
 	} {
 		letters, number, whole := splitTag(tag)

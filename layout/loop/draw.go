@@ -309,7 +309,7 @@ func (d *loopSheet) path(b *block, path *model.Path, from *model.Station) {
 	runs := path.Runs
 	for i, st := range path.Stations {
 		if from != nil {
-			d.run(b, path, runs[0], from, st)
+			d.run(b, drawnRun{runs[0], path, from, st})
 			runs = runs[1:]
 		}
 		d.station(b, path, st, from == nil && b.prev == nil, i == len(path.Stations)-1 && len(path.Tails) == 0 && b.goes != st)

@@ -23,10 +23,7 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 		return
 	}
 	y := b.row(w.Leg)
-	from, to := w.From, w.To
-	if b.turned {
-		from, to = to, from
-	}
+	from, to := b.endsOf(w)
 	d.group("w-"+wording.ConductorName(w), wording.ConductorData(w), func() {
 		pen := sheet.StatusPen[w.Status]
 		if w.Screen {
@@ -51,7 +48,7 @@ func (d *loopSheet) conductor(b *block, w *model.Conductor) {
 			d.tick(z-tickGap-tickWide, y)
 		}
 		if w.Screen {
-			d.screenWords(from, to, paper.ColumnSpan{Min: a, Max: z}, d.ringAt(b.path, nil, w), y)
+			d.screenWords(b, w, paper.ColumnSpan{Min: a, Max: z}, y)
 			return
 		}
 		label := d.coreLabel(w)
@@ -172,7 +169,7 @@ func (d *loopSheet) legWalls(w *model.Conductor) (left, right render.Len) {
 func (d *loopSheet) ends(b *block, w *model.Conductor) (a, z render.Len, ok bool) {
 	c := w.Circuit
 	if w.Screen {
-		return d.screenEnds(b, w, b.path, nil)
+		return d.screenEnds(b, w)
 	}
 	leg := c.Legs[w.Leg-1]
 	for i, s := range leg.Conductors {
@@ -193,78 +190,116 @@ func (d *loopSheet) ends(b *block, w *model.Conductor) (a, z render.Len, ok bool
 	return 0, 0, false
 }
 
-// screenEnds finds where a screen conductor is drawn: at the run that it
-// belongs to.
-func (d *loopSheet) screenEnds(b *block, w *model.Conductor, path *model.Path, from *model.Station) (a, z render.Len, ok bool) {
-	runs := path.Runs
-	for _, st := range path.Stations {
-		if from != nil {
-			run := runs[0]
-			runs = runs[1:]
-			if run.Pos == w.Pos && (run.Screen == w.Core) {
-				fc, tc := d.t.cols.at[from], d.t.cols.at[st]
-				left, right := d.walls(from, st)
-				west, east := w.From, w.To
-				if b.turned {
-					west, east = east, west
-				}
-				switch {
-				case west.Terminal == nil:
-					a = left + render.MM
-				case west.Terminal.Bar:
-					a = fc.west() + barSide
-				default:
-					a = fc.west() + d.termWidth(west.Terminal)
-				}
-				z = tc.west()
-				if east.Terminal == nil {
-					z = right - render.MM
-				}
-				return a, z, true
-			}
-		}
-		from = st
+// endsOf are the ends of a conductor as they stand on the sheet: west, then east.
+func (b *block) endsOf(w *model.Conductor) (west, east model.End) {
+	if b.turned {
+		return w.To, w.From
 	}
-	for _, t := range path.Tails {
-		if a, z, ok = d.screenEnds(b, w, t, from); ok {
-			return a, z, ok
-		}
-	}
-	return 0, 0, false
+	return w.From, w.To
 }
 
-// ringAt is where the ring of the run stands that a screen belongs to.
-func (d *loopSheet) ringAt(path *model.Path, from *model.Station, w *model.Conductor) render.Len {
+// drawnRun is a run as it is drawn: between two stations of a path.
+type drawnRun struct {
+	*model.Run
+	path     *model.Path
+	from, to *model.Station
+}
+
+// screenRun is the run that a screen is drawn at: where several runs of a circuit have
+// one screen, as a pair that a leg goes out and comes back by, the one that lands it.
+func screenRun(path *model.Path, from *model.Station, w *model.Conductor) (drawnRun, bool) {
 	runs := path.Runs
 	for _, st := range path.Stations {
 		if from != nil {
 			if run := runs[0]; run.Pos == w.Pos && run.Screen == w.Core {
-				left, right := d.clear(d.walls(from, st))
-				return (left + right) / 2
+				return drawnRun{run, path, from, st}, true
 			}
 			runs = runs[1:]
 		}
 		from = st
 	}
 	for _, t := range path.Tails {
-		if x := d.ringAt(t, from, w); x != 0 {
-			return x
+		if run, ok := screenRun(t, from, w); ok {
+			return run, true
 		}
 	}
-	return 0
+	return drawnRun{}, false
+}
+
+// screenEnds finds where a screen conductor is drawn: at the run that it
+// belongs to.
+func (d *loopSheet) screenEnds(b *block, w *model.Conductor) (a, z render.Len, ok bool) {
+	run, ok := screenRun(b.path, nil, w)
+	if !ok {
+		return 0, 0, false
+	}
+	fc, tc := d.t.cols.at[run.from], d.t.cols.at[run.to]
+	left, right := d.walls(run.from, run.to)
+	west, east := b.endsOf(w)
+	switch {
+	case west.Terminal == nil:
+		a = left + render.MM
+	case west.Terminal.Bar:
+		a = fc.west() + barSide
+	default:
+		a = fc.west() + d.termWidth(west.Terminal)
+	}
+	z = tc.west()
+	if east.Terminal == nil {
+		z = right - render.MM
+	}
+	return a, z, true
+}
+
+// rowsOf are the first and the last row of the legs of a run that land where it ends.
+func (b *block) rowsOf(run drawnRun) (top, low render.Len) {
+	top, low = b.row(run.path.Legs[0]), b.row(run.path.Legs[0])
+	for i, leg := range run.path.Legs {
+		if run.to.Terminations[i].Does == model.Passes {
+			continue
+		}
+		y := b.row(leg)
+		top, low = min(top, y), max(low, y)
+	}
+	return top, low
+}
+
+// drains reports whether a line may come down from the ring of a run at x to the row
+// of its screen: no leg below it is in the way, with the words of its own cable.
+func (d *loopSheet) drains(b *block, run drawnRun, x render.Len) bool {
+	_, low := b.rowsOf(run)
+	return !slices.ContainsFunc(b.wired(d.pl.Plant), func(w *model.Conductor) bool {
+		if w.Screen || b.row(w.Leg) <= low {
+			return false
+		}
+		a, z, ok := d.ends(b, w)
+		return ok && a < x && x < z
+	})
 }
 
 // screenWords writes what is done with the free end of a screen, where there is
-// room; the cap tells it anyhow.
-func (d *loopSheet) screenWords(from, to model.End, line paper.ColumnSpan, mid, y render.Len) {
+// room; the cap tells it anyhow. A screen whose ring has no line down to it is named.
+func (d *loopSheet) screenWords(b *block, w *model.Conductor, line paper.ColumnSpan, y render.Len) {
 	a, z := line.Min, line.Max
+	run, _ := screenRun(b.path, nil, w)
+	left, right := d.clear(d.walls(run.from, run.to))
+	mid := (left + right) / 2
+	if !d.drains(b, run, mid) {
+		name := run.Cable.Tag
+		if whole := name + " screen"; paper.OneLine(fonts.Sans, paper.PlainHeight, whole, right-left-render.MM) {
+			name = whole
+		}
+		d.text(mid, y-aboveLeg, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), name, right-left-render.MM)
+		return
+	}
 	words := func(e model.End, x, width render.Len, align render.Align) {
 		if e.Terminal == nil && paper.OneLine(fonts.Sans, paper.PlainHeight, e.Free, width) {
 			d.text(x, y-aboveLeg, paper.Letters(fonts.Sans, paper.PlainHeight, align), e.Free, width)
 		}
 	}
-	words(from, a+4*render.MM, mid-a-5*render.MM, render.Left) // up to the drain
-	words(to, z-4*render.MM, z-mid-5*render.MM, render.Right)
+	west, east := b.endsOf(w)
+	words(west, a+4*render.MM, mid-a-5*render.MM, render.Left) // up to the drain
+	words(east, z-4*render.MM, z-mid-5*render.MM, render.Right)
 }
 
 // tick is a box to tick, and the place to highlight along, at a landing.
@@ -274,30 +309,23 @@ func (d *loopSheet) tick(x, y render.Len) {
 
 // run draws what is common to the legs of a run: the cable's tag, type and
 // pair over it, the ring of the cable or of the screen round it.
-func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *model.Station) {
+func (d *loopSheet) run(b *block, run drawnRun) {
 	if run.Kind != model.CableRun {
 		return
 	}
-	left, right := d.clear(d.walls(from, to))
+	left, right := d.clear(d.walls(run.from, run.to))
 	mid := (left + right) / 2
-	top, low := b.row(path.Legs[0]), b.row(path.Legs[0])
-	for i, leg := range path.Legs {
-		if to.Terminations[i].Does == model.Passes {
-			continue
-		}
-		y := b.row(leg)
-		top, low = min(top, y), max(low, y)
-	}
+	top, low := b.rowsOf(run)
 	width := right - left - render.MM
 	c := run.Cable
 	tag := strings.TrimSpace(c.Tag + " " + statusSign(c.Status))
-	if d.safe(b, run) {
+	if d.safe(b, run.Run) {
 		tag += ", IS"
 	}
 	data := []render.Datum{{Key: "cable", Value: c.Tag}}
 	d.group("cable-"+c.Tag, data, func() {
 		y := top - 6000 // over the labels of the cores
-		if name, colours := wording.PairName(d.pl.Plant, run); name != "" {
+		if name, colours := wording.PairName(d.pl.Plant, run.Run); name != "" {
 			lines := []string{name}
 			if colours != "" {
 				if lines[0] += "  " + colours; !paper.OneLine(fonts.Mono, paper.PlainHeight, lines[0], width) {
@@ -327,13 +355,20 @@ func (d *loopSheet) run(b *block, path *model.Path, run *model.Run, from, to *mo
 	}
 	words := paper.Area{Min: render.Point{X: left + 500, Y: y + 2*render.MM}, Max: render.Point{X: right - 500, Y: y + 2*render.MM + high}}
 	d.lines(words, render.Middle, wording.CableWords(c))
-	if run.Screen != nil && b.screen != 0 {
+	if b.screen != 0 && d.hasScreen(b, run) && d.drains(b, run, mid) {
 		from := low + 3*render.MM
 		if words.Min.Y < b.screen { // the drain begins below the words
 			from = words.Max.Y
 		}
 		d.Line(render.Screen, mid, from, mid, b.screen)
 	}
+}
+
+// hasScreen reports whether the screen of a run is drawn at it.
+func (d *loopSheet) hasScreen(b *block, run drawnRun) bool {
+	return slices.ContainsFunc(b.wired(d.pl.Plant), func(w *model.Conductor) bool {
+		return w.Screen && w.Pos == run.Pos && w.Core == run.Screen
+	})
 }
 
 // safe reports whether a run is intrinsically safe.

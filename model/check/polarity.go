@@ -138,7 +138,7 @@ func marks(l *model.Leg, p *model.Plant) []mark {
 	polar, behind := signed(first), false
 	var shown []mark
 	for _, s := range l.Conductors {
-		if w := s.Conductor; polar && w != nil && w.Core != nil && w.Core.Cable.Type.Size == 2 {
+		if w := s.Conductor; polar && w != nil && w.Core != nil && w.Core.Cable.Type.Size == 2 && !outAndBack(l, w.Core) {
 			role := model.Marking('-')
 			if w.Core.N == p.PositiveCore(w.Core.Cable.Type) {
 				role = '+'
@@ -162,6 +162,15 @@ func marks(l *model.Leg, p *model.Plant) []mark {
 		behind = behind || t.Part.Kind.Isolates
 	}
 	return shown
+}
+
+// outAndBack reports whether a leg has the other core of a pair too: it goes out by one
+// and back by the other, as to an instrument in series, and the pair has no + of its own.
+func outAndBack(l *model.Leg, core *model.Core) bool {
+	return slices.ContainsFunc(l.Conductors, func(s model.LegConductor) bool {
+		w := s.Conductor
+		return w != nil && w.Core != nil && w.Core != core && w.Core.Cable == core.Cable && w.Core.Group == core.Group
+	})
 }
 
 // circuitMeets reports whether a leg of the circuit comes to terminal t. A supply of
@@ -200,7 +209,7 @@ func checkMarks(l *model.Leg, shown []mark, told map[finding.Pos]bool, found fun
 	name := l.Circuit.Name
 	pr := finding.At(at.pos, finding.ReversedPolarity, "circuit %q, leg %s: reversed, %s", name, l.Mark(), first)
 	if !reversed && len(crossed)%2 == 0 {
-		pr = finding.At(at.pos, finding.CrossedPolarity, "circuit %q, leg %s: reversed twice, first %s", name, l.Mark(), first)
+		pr = finding.At(at.pos, finding.CrossedPolarity, "circuit %q, leg %s: reversed and back: %s", name, l.Mark(), first)
 	}
 	pr.Also = crossed[1:]
 	if len(crossed) < 3 && at.terminal != nil && at.terminal.Part.Kind.Indicator {
