@@ -465,7 +465,7 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		}
 	case "isolator":
 		t := w.tag("Z")
-		cab.extra["isolators"] = append(cab.extra["isolators"], fmt.Sprintf("%s: {volts: 18 V at 20 mA, load: 500 ohm%s}", quoted(t), w.maybe(50, ", model: %s", "2-wire supply_Å, active out g")))
+		cab.extra["isolators"] = append(cab.extra["isolators"], fmt.Sprintf("%s: {volts: %s, load: 500 ohm%s}", quoted(t), []string{"[24 V at 4 mA, 18 V at 22 mA]", "18 V at 20 mA"}[w.number%2], w.maybe(50, ", model: %s", "2-wire supply_Å, active out g")))
 		return []string{wires, t, "wires", w.channel(cab, "AI", "{kind: AI, power: loop, ohms: 250 ohm")}
 	case "barrier":
 		t := w.tag("Z")

@@ -148,6 +148,7 @@ func inputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 		all = append(all, m)
 	}
 	all = append(all, hartMargins(p, c, d, low, high)...)
+	all = append(all, isolatorLoads(p, c, high)...)
 	return append(all, barrierMargins(p, c)...)
 }
 
@@ -209,7 +210,7 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 		m.answered(ok)
 		all = append(all, m)
 	}
-	return all
+	return append(all, isolatorLoads(p, c, max(out.Low, out.High))...)
 }
 
 // driven is what an output can drive: a load in Ω or volts at a current, at the most current in

@@ -344,34 +344,12 @@ func legOhms(b *model.Barrier, back bool) float64 {
 	return b.Ohms
 }
 
-// barrier adds the resistance of each leg through a barrier. An isolator is a
-// source of its own to the field, and takes the signal's current from the
-// system.
+// barrier adds the resistance of each leg through a barrier, or an isolator.
 func (s *solver) barrier(st *model.Station) {
 	p := st.Part
 	b := p.Barrier
 	if p.Kind.Isolates {
-		var in, out [2]*model.Terminal
-		for _, termination := range st.Terminations {
-			if termination.Does != model.Lands || termination.In == termination.Out {
-				continue
-			}
-			k := 0
-			if termination.In.Role == '-' {
-				k = 1
-			}
-			in[k], out[k] = termination.In, termination.Out
-		}
-		if in[0] == nil || in[1] == nil {
-			return
-		}
-		v, ok := b.Volts.At(s.state.mA)
-		if !ok {
-			s.ask("volts of isolator %s", p.Tag)
-		}
-		s.driven = true
-		s.element('V', at(in[0], model.FieldSide), at(in[1], model.FieldSide), v)
-		s.element('I', at(out[0], model.FieldSide), at(out[1], model.FieldSide), s.state.mA/1000)
+		s.isolator(st)
 		return
 	}
 	if b.Ohms == 0 {

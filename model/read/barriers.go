@@ -37,12 +37,12 @@ var (
 var barrierFields = fields[*writtenPart]{
 	halvesField("half to the field, half to the system"),
 	modelField,
-	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one leg: the largest", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Ohms, "Ω") }},
+	{"ohms", inOhms, "NOT GIVEN", "resistance of a barrier, end to end, one leg: the largest; of an isolator what it is to an output, or what its volts drive a switch through, as the 1 kohm of IEC 60947-5-6", "333 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Ohms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Ohms, "Ω") }},
 	{"return ohms", inOhms, "`ohms`", "resistance of its return leg", "36 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.ReturnOhms = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.ReturnOhms, "Ω") }},
 	{"drop", inVolts, "none", "fixed voltage in each leg (diodes)", "0.9 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Drop = r.drop(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.Drop, "V") }},
 	{"working volts", inVolts, "NOT GIVEN", "of a barrier: largest voltage from the system side", "26 V", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxWorkingVolts = r.volts(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.MaxWorkingVolts, "V") }},
-	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device", "15 V at 20 mA", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n, r.volts) }, func(w *writer, b *writtenPart) { w.curve(b.Barrier.Volts) }},
-	{"load", inOhms, "", "of an isolator: largest load on the system side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxLoad = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.MaxLoad, "Ω") }},
+	{"volts", biased, "NOT GIVEN", "of an isolator: voltage that it gives the device; at one current alone it is the least at less current, with `Uo` as the most, and not known at more", "[22 V at 4 mA, 15 V at 22 mA]", func(r *plantReader, b *writtenPart, n node) { b.Barrier.Volts = r.biases(n, r.volts) }, func(w *writer, b *writtenPart) { w.curve(b.Barrier.Volts) }},
+	{"load", inOhms, "NOT GIVEN", "of an isolator: largest load that it drives: on the system side, where nothing else powers that, or of an output on the field side", "600 ohm", func(r *plantReader, b *writtenPart, n node) { b.Barrier.MaxLoad = r.ohms(n) }, func(w *writer, b *writtenPart) { w.given(b.Barrier.MaxLoad, "Ω") }},
 	earthField("of a barrier: the earth bar of its place that it is earthed on"),
 	{"entity", sourceEntityFields.shape(), "NOT GIVEN", "safety values: `Uo`, `Io`, `Po`, `Co`, `Lo`, `Lo/Ro`, `group`", "{Uo: 28 V, Io: 93 mA, Co: 83 nF, Lo: 4.2 mH, group: IIC}", func(r *plantReader, b *writtenPart, n node) {
 		b.Barrier.Entity = r.entity(n, sourceEntityFields)
