@@ -1,6 +1,8 @@
 package model
 
 import (
+	"cmp"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -44,7 +46,12 @@ var FuseWords = func() string {
 	return strings.Join(words, ", ")
 }()
 
-// Fuse is the rating of a fuse or breaker, written "2 A T".
+// marked is a rating as it stands on the thing: its characteristic first, as C6 on a
+// breaker (IEC 60898-1 clause 6: no symbol A) and T 2 A on a fuse (IEC 60127-1 clause 6,
+// from memory). What follows the amperes is let be.
+var marked = regexp.MustCompile(`^(?:([BCD]) ?(\d+(?:\.\d+)?)(?: ?A)?|(F|T|gG) ?(\d+(?:\.\d+)?) ?(A|mA))(?:[ ,].*)?$`)
+
+// Fuse is the rating of a fuse or breaker, written "2 A T", or as it is marked: "C6".
 type Fuse struct {
 	Amps float64 // 0 where the text does not begin with them
 	Text string  // as written
@@ -53,9 +60,12 @@ type Fuse struct {
 }
 
 // ReadFuse reads a rating: amperes or milliamperes, then whatever follows, a
-// characteristic among it.
+// characteristic among it; or as it is marked.
 func ReadFuse(text string) Fuse {
 	f := Fuse{Text: text}
+	if m := marked.FindStringSubmatch(text); m != nil {
+		text = m[2] + m[4] + " " + cmp.Or(m[5], "A") + " " + m[1] + m[3]
+	}
 	v, rest, ok := SplitNumber(text)
 	unit, _, _ := strings.Cut(rest, " ")
 	switch {

@@ -472,21 +472,26 @@ func (w *works) finish(i instrument, alloy string, cab *place, end, inside strin
 		cab.extra["barriers"] = append(cab.extra["barriers"], fmt.Sprintf("%s: {ohms: 333 ohm, return ohms: 33 ohm, working volts: 26 V, entity: {Uo: 28 V, Io: 93 mA, Po: 650 mW, Co: 83 nF, Lo: 4.2 mH, group: IIC}%s%s}", quoted(t), w.maybe(50, ", earth: %s", "PE"), w.maybe(50, ", model: %s", "Žy_28 V 300 ohm 93 mAq")))
 		return []string{"wires BU", t, "wires", w.channel(cab, "AI", made)}
 	case "series":
-		panel := w.place("panels", 0)
-		if w.number%3 == 0 {
-			return []string{w.outAndBack(i, made, cab, panel, inside)}
-		}
-		out, _ := w.run(cab.tag, panel.tag, makeUp{"low", 2, false, 4})
-		a, _ := w.land(panel, "low", 2, false, false)
-		b, _ := w.land(panel, "low", 2, false, false)
-		back, _ := w.run(cab.tag, panel.tag, makeUp{"low", 2, false, 4})
-		c, _ := w.land(cab, "low", 2, false, false)
-		return append([]string{out, a, "wires BK", inside + " . +>-", "wires BK", b, back, c}, w.last(i, made, cab, n)...)
+		return w.byPanel(i, made, cab, inside)
 	}
 	if alloy != "" {
 		return []string{wires, w.channel(cab, w.card(i), made)}
 	}
 	return w.last(i, made, cab, n)
+}
+
+// byPanel leads the legs to an instrument in series in a panel and back, or one of them.
+func (w *works) byPanel(i instrument, made string, cab *place, inside string) []string {
+	panel := w.place("panels", 0)
+	if w.number%3 == 0 {
+		return []string{w.outAndBack(i, made, cab, panel, inside)}
+	}
+	out, _ := w.run(cab.tag, panel.tag, makeUp{"low", 2, false, 4})
+	a, _ := w.land(panel, "low", 2, false, false)
+	b, _ := w.land(panel, "low", 2, false, false)
+	back, _ := w.run(cab.tag, panel.tag, makeUp{"low", 2, false, 4})
+	c, _ := w.land(cab, "low", 2, false, false)
+	return append([]string{out, a, "wires BK", inside + " . +>-", "wires BK", b, back, c}, w.last(i, made, cab, i.legs)...)
 }
 
 // outAndBack leads the upper leg by one core of a pair to an instrument in a panel, and

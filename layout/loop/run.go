@@ -9,6 +9,7 @@ import (
 	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/english"
 	"ringout/render"
 )
 
@@ -277,6 +278,9 @@ func (d *loopSheet) drains(b *block, run drawnRun, x render.Len) bool {
 	})
 }
 
+// screenWord stands behind the cable whose screen a row is.
+const screenWord english.Text = "screen"
+
 // screenWords writes what is done with the free end of a screen, where there is
 // room; the cap tells it anyhow. A screen whose ring has no line down to it is named.
 func (d *loopSheet) screenWords(b *block, w *model.Conductor, line paper.ColumnSpan, y render.Len) {
@@ -286,7 +290,7 @@ func (d *loopSheet) screenWords(b *block, w *model.Conductor, line paper.ColumnS
 	mid := (left + right) / 2
 	if !d.drains(b, run, mid) {
 		name := run.Cable.Tag
-		if whole := name + " screen"; paper.OneLine(fonts.Sans, paper.PlainHeight, whole, right-left-render.MM) {
+		if whole := name + " " + d.pl.Plant.Say(screenWord); paper.OneLine(fonts.Sans, paper.PlainHeight, whole, right-left-render.MM) {
 			name = whole
 		}
 		d.text(mid, y-aboveLeg, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), name, right-left-render.MM)

@@ -2185,7 +2185,7 @@ W-203: {type: three-core, from: TE-203, to: MC-2, length: 30 m}`,
 	UnreadValue = define(Kind{
 		Code: "unread-value", Severity: Warning,
 		Means:  "the rating of a fuse or the value of a set point cannot be read",
-		When:   "A fuse does not begin with its rating in A or mA, or a set point is no number in plain digits. It is printed as written, and nothing is calculated with it or checked against it.",
+		When:   "A fuse does not begin with its rating in A or mA, nor is written as it is marked (C6), or a set point is no number in plain digits. It is printed as written, and nothing is calculated with it or checked against it.",
 		In:     "signal",
 		Before: "FAH-101: {kind: alarm, reads: FT-101, alarms: [\"H 400,0 m3/h\"]}",
 		After:  "FAH-101: {kind: alarm, reads: FT-101, alarms: [H 400 m3/h]}",

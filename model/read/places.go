@@ -404,7 +404,7 @@ var supplyFields = fields[*writtenPart]{
 	{"ohms", inOhms, "none", "of a supply of a powered bus: what it has between its volts and the pair", "2 ohm", func(r *plantReader, s *writtenPart, n node) { s.Supply.Ohms = r.ohms(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Ohms, "Ω") }},
 	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }, func(w *writer, p *writtenPart) { w.names(p.Terminals) }},
 	{"circuit", aText, "NOT GIVEN", "upstream circuit", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Circuit) }},
-	{"fuse", aText, "NOT GIVEN", "upstream fuse", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Fuse.Text) }},
+	{"fuse", aText, "NOT GIVEN", "upstream fuse or breaker, as `10 A`, or as it is marked", "C10", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Fuse.Text) }},
 	{"earth", aName, "NOT GIVEN", "earth bar of its place that its earthed pole is on; `none` where neither of its poles is on earth, whatever the practice says of others", "IE", func(r *plantReader, s *writtenPart, n node) {
 		part, place := s.Part, s.Place
 		name := r.text(n)
