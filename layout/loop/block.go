@@ -45,11 +45,12 @@ func (b *block) size(w widths) {
 		b.height += gap
 	}
 	b.height += b.underBody()
+	b.place(0)
+	b.height = max(b.height, b.bodyFoot(b.path)+clearOfWall)
 	if b.channel() == nil {
 		return
 	}
 	functions := functionsAt(b.circuit)
-	b.place(0)
 	if b.goesOn() { // between the walls of the channel
 		y := b.channelRow() + betweenWalls
 		for _, f := range b.circuit.Loop.Functions {
@@ -148,6 +149,34 @@ func (b *block) place(y render.Len) {
 	if b.screen != 0 {
 		b.screen = y + b.underBody()
 	}
+}
+
+// clearOfWall is how far a channel stands above the wall under it, and the name of what
+// comes next.
+const clearOfWall = 4 * render.MM
+
+// bodyFoot is how far down the parts reach that the legs of a path end in; 0 for none.
+func (b *block) bodyFoot(path *model.Path) (foot render.Len) {
+	for _, t := range path.Tails {
+		foot = max(foot, b.bodyFoot(t))
+	}
+	n := len(path.Stations)
+	if n == 0 || len(path.Tails) > 0 || path.Stations[n-1].Part.Strip != nil || b.goes == path.Stations[n-1] {
+		return foot
+	}
+	highest, lowest := render.Len(0), render.Len(0)
+	for i, termination := range path.Stations[n-1].Terminations {
+		if y := b.row(path.Legs[i]); termination.Does == model.Lands {
+			if highest == 0 {
+				highest = y
+			}
+			lowest = y
+		}
+	}
+	if highest > 0 {
+		_, foot = bodySpan(highest, lowest)
+	}
+	return foot
 }
 
 // underBody is how much further down than the pitch the screen runs: below the part that

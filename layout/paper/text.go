@@ -4,6 +4,7 @@ import (
 	"iter"
 	"slices"
 	"strings"
+	"unicode"
 
 	"ringout/fonts"
 	"ringout/render"
@@ -113,6 +114,23 @@ func wordsOf(s string) []string {
 	return all
 }
 
+// breaksAfter reports whether a line may end behind sign i of a word: not within a
+// figure, nor before the second dot of a range, nor behind the sign of its other end.
+func breaksAfter(word []rune, i int) bool {
+	if !strings.ContainsRune("-/.,:_", word[i]) {
+		return false
+	}
+	is := func(k int, what func(rune) bool) bool { return k >= 0 && k < len(word) && what(word[k]) }
+	dot := func(r rune) bool { return r == '.' }
+	switch word[i] {
+	case '.', ',':
+		return !(is(i-1, unicode.IsDigit) && is(i+1, unicode.IsDigit)) && !(dot(word[i]) && is(i+1, dot))
+	case '-':
+		return i > 0 && !is(i-1, dot)
+	}
+	return true
+}
+
 // breakWord splits off the longest head that fits, at least one letter, after
 // a break sign if there is one beyond the first third.
 func breakWord(word string, fits func(string) bool) (head, tail string) {
@@ -122,7 +140,7 @@ func breakWord(word string, fits func(string) bool) (head, tail string) {
 		n++
 	}
 	for i := n; i > n/3; i-- {
-		if strings.ContainsRune("-/.,:_", runes[i-1]) {
+		if breaksAfter(runes, i-1) {
 			n = i
 			break
 		}
