@@ -164,6 +164,21 @@ func markedBy(marks []string) string {
 	return fmt.Sprintf("its mark, %s, or ", strings.Join(marks, " "))
 }
 
+// numbersOf says which legs of a path have which numbers, by the terminals that they begin
+// on, whose names may be numbers too.
+func (w *walker) numbersOf(path *model.Path) string {
+	var all []string
+	for _, leg := range path.Legs {
+		if t := w.circuit.Path.Stations[0].Terminations[leg-1].In; t != nil {
+			all = append(all, fmt.Sprintf("%d begins on %s", leg, t.Tag()))
+		}
+	}
+	if len(all) == 0 {
+		return ", from 1"
+	}
+	return ": " + strings.Join(all, ", ")
+}
+
 // part binds the tails after the last station of path.
 func (w *walker) part(path *model.Path, s PathStep) {
 	seen := map[int]Token{}
@@ -182,7 +197,7 @@ func (w *walker) part(path *model.Path, s PathStep) {
 			}
 		}
 		if n == 0 {
-			w.fail(t.Leg, finding.UnknownLeg, finding.Do("name a leg by %sits number, from 1", markedBy(marks)),
+			w.fail(t.Leg, finding.UnknownLeg, finding.Do("name a leg by %sits number%s", markedBy(marks), w.numbersOf(path)),
 				"circuit %q has no leg %q here", w.circuit.Name, t.Leg.Text)
 			return
 		}
@@ -329,7 +344,7 @@ func (w *walker) terminations(st *model.Station, path *model.Path, own []*model.
 			st.Terminations = append(st.Terminations, model.Termination{Pos: ref.Pos, Does: model.Lands, In: t, Out: t})
 		}
 	case len(words) < want:
-		w.fail(ref, finding.TerminalsShort, finding.Do("name one terminal for each core, then one for the screen"),
+		w.fail(ref, finding.TerminalsShort, nameTerminals(own, len(words), want),
 			"%s: %s, %s named", ref.Text, english.Text(finding.Count(want, "core")), finding.Count(len(words), "terminal"))
 		return false
 	case len(words) > want:
@@ -346,6 +361,19 @@ func (w *walker) terminations(st *model.Station, path *model.Path, own []*model.
 		}
 	}
 	return true
+}
+
+// nameTerminals is a hint for a station with too few terminals. One that has terminals
+// of its own, in another number, takes their names; a screen has none among them.
+func nameTerminals(own []*model.Terminal, named, want int) finding.Hint {
+	if named > 0 || len(own) <= want {
+		return finding.Do("name one terminal for each core, then one for the screen")
+	}
+	var names []string
+	for _, t := range own {
+		names = append(names, t.Name)
+	}
+	return finding.Do("name behind it which of its terminals, %s, %s to", few(names), map[bool]string{true: "the core comes", false: "the cores come"}[want == 1])
 }
 
 // passThrough lands the legs of path on the terminals of a barrier that they come to, in order.
@@ -465,6 +493,10 @@ func (w *walker) unknownTag(words []Token, wantRun bool) {
 	if pl := w.Plant.PlaceByTag[t.Text]; pl != nil {
 		kind, text = finding.UnknownStrip, fmt.Sprintf("%s is a %s, with no strip named", pl.Tag, pl.Kind)
 	} else if place, strip, ok := strings.Cut(t.Text, "/"); ok && w.Plant.PlaceByTag[place] != nil {
+		if part := w.Plant.PartByTag[strip]; part != nil && part.Place == w.Plant.PlaceByTag[place] {
+			w.fail(t, finding.UnknownStrip, finding.Write(strip), "%s is no strip of %s: its tag stands alone", strip, place)
+			return
+		}
 		text = fmt.Sprintf("%s has no strip or part %s", place, strip)
 		kind = finding.UnknownStrip
 	}

@@ -28,6 +28,10 @@ func checkCores(p *model.Plant, found func(finding.Finding)) {
 			}
 			pr := finding.At(w.Pos, kind, "%s used twice: %s, and %s", coreWords(w.Core), user(first), user(w))
 			pr.Also = []finding.Related{{Pos: first.Pos, Text: "used first here"}}
+			if kind == finding.CoreUsedTwice && first.Circuit == w.Circuit && w.Core.Cable.Type.Size == 2 { // out and back by one pair
+				n := 2 * w.Core.Group
+				pr.Hint = finding.Do("where a leg goes out by one core of a pair and back by the other, name each: %s core %d, %s core %d", w.Core.Cable.Tag, n-1, w.Core.Cable.Tag, n)
+			}
 			found(pr)
 			continue
 		}
@@ -287,7 +291,7 @@ func checkChannels(p *model.Plant, found func(finding.Finding)) {
 
 // checkChannelParts: do the legs of a circuit land on two channels? A channel of
 // which only some terminals are in the circuit takes its current back by way of a
-// supply, or not at all.
+// supply, where the card joins them, or not at all.
 func checkChannelParts(_ *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 	used := map[*model.Terminal]bool{}
 	supplied := false
@@ -306,7 +310,8 @@ func checkChannelParts(_ *model.Plant, c *model.Circuit, found func(finding.Find
 	told := map[channel]bool{}
 	for _, st := range c.Stations() {
 		ch := channel{st.Part, st.Channel}
-		if st.Channel == 0 || supplied || told[ch] {
+		lone := st.Part.Card != nil && st.Part.Card.Minus == model.OwnMinus // no way back inside the card
+		if st.Channel == 0 || supplied && !lone || told[ch] {
 			continue
 		}
 		told[ch] = true
@@ -320,7 +325,11 @@ func checkChannelParts(_ *model.Plant, c *model.Circuit, found func(finding.Find
 		case len(open) == 0:
 		case first == nil:
 			first = st
-			found(finding.At(st.Pos, finding.OpenTerminal, "circuit %q: %s not connected", c.Name, strings.Join(open, ", ")))
+			pr := finding.At(st.Pos, finding.OpenTerminal, "circuit %q: %s not connected", c.Name, strings.Join(open, ", "))
+			if supplied {
+				pr.Hint = finding.Do("the current has no way back from a channel with \"minus\": own: go on from %s to the return of the supply", strings.Join(open, ", "))
+			}
+			found(pr)
 		default:
 			pr := finding.At(st.Pos, finding.SplitChannel, "circuit %q: legs land on channel %d of %s and channel %d of %s", c.Name, first.Channel, first.Part.Tag, st.Channel, st.Part.Tag)
 			pr.Also = []finding.Related{{Pos: first.Pos, Text: "the other channel is here"}}

@@ -142,6 +142,9 @@ func (m message) said(was string, say func(english.Text) string) string {
 func (ps Findings) Say(say func(english.Text) string) Findings {
 	for i := range ps {
 		p := &ps[i]
+		if p.of.format != "" && p.Text != fmt.Sprintf(p.of.format, p.of.args...) {
+			p.of = message{} // it was given another text since
+		}
 		p.Text, p.of = p.of.said(p.Text, say), message{}
 		p.Hint.Text, p.Hint.of = p.Hint.of.said(p.Hint.Text, say), message{}
 		for j, also := range p.Also {

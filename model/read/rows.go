@@ -269,13 +269,13 @@ func (r *plantReader) fillRow(l *like, row pattern.Row) bool {
 				continue
 			}
 			told[m.Name] = true
-			p := finding.At(m.Pos, finding.UnfilledBlank, "the row does not fill the blank <%s>", m.Name).WithAlso(m.Pattern, "the blank in pattern %s", l.name)
+			p := finding.At(m.Pos, finding.UnfilledBlank, "the row does not fill the blank <%s>", m.Name).
+				WithHint(finding.Do("give it in the row, or for all rows beside the name of the pattern; NOT GIVEN leaves a key out"))
 			if m.Part {
-				p.Text = "the blank <" + m.Name + "> is part of a text, and cannot be NOT GIVEN"
-			} else {
-				p = p.WithHint(finding.Do("give it in the row, or for all rows beside the name of the pattern; NOT GIVEN leaves a key out"))
+				p = finding.At(m.Pos, finding.UnfilledBlank, "the blank <%s> is part of a text, and cannot be NOT GIVEN", m.Name).
+					WithHint(finding.Do("have a key in the pattern whose value is the blank alone: it is left out"))
 			}
-			r.Report(p)
+			r.Report(p.WithAlso(m.Pattern, "the blank in pattern %s", l.name))
 		}
 		return true
 	}
