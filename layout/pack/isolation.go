@@ -134,7 +134,7 @@ func (p *Pack) onePole(circuits []*model.Circuit) string {
 		if c.Mains() || !slices.Contains(p.loops, c.Loop) {
 			continue
 		}
-		at, _ := material.Knives(c)
+		at, _ := material.Knives(c, nil)
 		for _, t := range at {
 			if words := fmt.Sprintf("%s for %s", strings.TrimSpace(t.Tag()+" "+t.Fuse.Text), c.Loop.Tag); t.Fed != nil && !slices.Contains(all, words) {
 				all = append(all, words)
@@ -179,7 +179,7 @@ func (p *Pack) lifted() (rows []string) {
 				ways[s.Part] = nil
 			}
 			if !c.Mains() {
-				ways[s.Part] = append(ways[s.Part], partedAt(c))
+				ways[s.Part] = append(ways[s.Part], partedAt(c, s.Part))
 			}
 		}
 	}
@@ -193,12 +193,12 @@ func (p *Pack) lifted() (rows []string) {
 	return rows
 }
 
-// partedAt is where the cores of a circuit are disconnected by hand.
-func partedAt(c *model.Circuit) string {
-	at, all := material.Knives(c)
+// partedAt is where the cores of a circuit are disconnected by hand from what feeds it.
+func partedAt(c *model.Circuit, feeder *model.Part) string {
+	at, all := material.Knives(c, feeder)
 	how := "open"
 	if !all {
-		at, how = material.LiftedAt(c), "lift and cap"
+		at, how = material.LiftedAt(c, feeder), "lift and cap"
 	}
 	var words []string
 	var last *model.Part

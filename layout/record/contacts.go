@@ -88,7 +88,7 @@ func (k *loopCheckBuilder) parted(c *model.Circuit, on, then string) {
 	name, how := k.plant.Say("Core off"), k.plant.Say("lift a core")
 	if c.Mains() {
 		name, how = "Supply off", "isolate its supply"
-		if at, _ := material.Knives(c); len(at) > 0 {
+		if at, _ := material.Knives(c, nil); len(at) > 0 {
 			var tags []string
 			for _, t := range at {
 				tags = append(tags, t.Tag())

@@ -402,8 +402,8 @@ func (d *ground) circuit(c *model.Circuit) {
 		d.part(e.Supply)
 		d.note(c.Name, "energy", tagOf(e.Part), tagOf(e.Supply), len(material.Hung(d.pl.Plant, e.Part)) > 1, len(material.Hung(d.pl.Plant, e.Supply)) > 1)
 	}
-	knives, all := material.Knives(c)
-	d.note(c.Name, "knives", terminalTags(knives), all, terminalTags(material.LiftedAt(c)))
+	knives, all := material.Knives(c, nil)
+	d.note(c.Name, "knives", terminalTags(knives), all, terminalTags(material.LiftedAt(c, nil)))
 }
 
 // load notes all that hangs on a supply.

@@ -103,12 +103,12 @@ func ownSupply(p *model.Part) *model.Part {
 }
 
 // Knives are the terminals with a fuse or a link between their sides that part every
-// leg of the circuit, in each the one nearest to what feeds it; all is false where a
-// leg has none, and they part only some poles.
-func Knives(c *model.Circuit) (at []*model.Terminal, all bool) {
+// leg of the circuit from what feeds it, nil for the system, in each the one nearest to
+// that; all is false where a leg has none, and they part only some poles.
+func Knives(c *model.Circuit, feeder *model.Part) (at []*model.Terminal, all bool) {
 	all = len(c.Legs) > 0
 	for _, l := range c.Legs {
-		t := nearest(c, l, func(t *model.Terminal) bool { return t.Kind == model.Fused || t.Kind == model.Disconnect })
+		t := nearest(c, l, feeder, func(t *model.Terminal) bool { return t.Kind == model.Fused || t.Kind == model.Disconnect })
 		if t == nil {
 			all = false
 		} else if !slices.Contains(at, t) {
@@ -119,12 +119,13 @@ func Knives(c *model.Circuit) (at []*model.Terminal, all bool) {
 }
 
 // LiftedAt are the terminals of strips at which the cores of the circuit can be lifted
-// nearest to what feeds it; those of the card or device where a leg has no strip.
-func LiftedAt(c *model.Circuit) (at []*model.Terminal) {
+// nearest to what feeds it, nil for the system; those of the card, isolator or device
+// where a leg has no strip.
+func LiftedAt(c *model.Circuit, feeder *model.Part) (at []*model.Terminal) {
 	for _, l := range c.Legs {
-		t := nearest(c, l, func(t *model.Terminal) bool { return t.Part.Strip != nil })
+		t := nearest(c, l, feeder, func(t *model.Terminal) bool { return t.Part.Strip != nil })
 		if t == nil {
-			t = nearest(c, l, func(*model.Terminal) bool { return true })
+			t = nearest(c, l, feeder, func(*model.Terminal) bool { return true })
 		}
 		if t != nil && !slices.Contains(at, t) {
 			at = append(at, t)
@@ -133,13 +134,27 @@ func LiftedAt(c *model.Circuit) (at []*model.Terminal) {
 	return at
 }
 
-// nearest is the terminal of a leg nearest to the system that answers; nil for none.
-func nearest(c *model.Circuit, l *model.Leg, is func(*model.Terminal) bool) (found *model.Terminal) {
-	for _, s := range l.Conductors {
-		if t := s.Termination.In; t != nil && is(t) {
-			if found = t; c.FromCard() {
-				return found
-			}
+// nearest is the terminal of a leg nearest to what feeds it that answers; nil for none. A
+// device feeds from the field, an isolator the field from where it stands, all else from
+// the system.
+func nearest(c *model.Circuit, l *model.Leg, feeder *model.Part, is func(*model.Terminal) bool) (found *model.Terminal) {
+	steps := slices.Clone(l.Conductors)
+	if c.FromCard() {
+		slices.Reverse(steps)
+	}
+	if at := slices.IndexFunc(steps, func(s model.LegConductor) bool { return feeder != nil && s.Station.Part == feeder }); at >= 0 && feeder.Kind.Isolates {
+		steps = steps[:at+1]
+	}
+	for _, s := range steps {
+		t := s.Termination.In
+		if t != nil && t.Part.Kind.Isolates && !t.Part.FacesField(t) {
+			t = s.Termination.Out
+		}
+		if t == nil || !is(t) {
+			continue
+		}
+		if found = t; feeder != nil && feeder.Device != nil {
+			return found
 		}
 	}
 	return found

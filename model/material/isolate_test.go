@@ -19,7 +19,7 @@ func TestIsolation(t *testing.T) {
 	t.Parallel()
 	p, _, _ := read.Read(os.DirFS("../../samples"), "tern-island")
 	tagsOf := func(c *model.Circuit) (at, by []string) {
-		knives, _ := Knives(c)
+		knives, _ := Knives(c, nil)
 		for _, x := range knives {
 			at = append(at, x.Tag())
 		}
@@ -90,7 +90,7 @@ loops: {L: {service: s, devices: {FT: {kind: transmitter}}, circuits: {FT: ` + w
 		}
 		c := p.Loops[0].Circuits[0]
 		var at, by []string
-		knives, all := Knives(c)
+		knives, all := Knives(c, nil)
 		for _, x := range knives {
 			at = append(at, x.Tag())
 		}
