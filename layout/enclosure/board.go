@@ -108,7 +108,10 @@ func boardCells(plant *model.Plant, p *model.Part, i int) []paper.Cell {
 // goes.
 func boardWords(plant *model.Plant, l landing) string {
 	colour := wording.Colour(plant, l.c.Colour)
-	if l.c.Screen {
+	switch {
+	case l.c.Screen && l.c.Core != nil && l.c.Core.Group == 0:
+		colour = "" // the words of the core say what it is
+	case l.c.Screen:
 		colour = plant.Say("screen")
 	}
 	what := "to " + l.far.Tag()

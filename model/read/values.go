@@ -15,7 +15,7 @@ import (
 func (r *plantReader) fuse(n node, text string) model.Fuse {
 	f := model.ReadFuse(text)
 	if f.Given() && f.Amps == 0 {
-		r.Report(n.wrong(finding.UnreadValue, "fuse %s does not begin with its rating in A or mA; not checked", finding.Quote(text)).WithHint(finding.Do("put its rating first, a number and A or mA, or write it as it is marked, as C6 or T 2 A")))
+		r.Report(n.wrong(finding.UnreadValue, "fuse %s does not begin with its rating in A or mA; not checked", finding.Quote(text)).WithHint(finding.Do("put its rating first, a number and A or mA, or write it as it is marked")))
 	}
 	return f
 }
