@@ -53,7 +53,7 @@ func TestHintsOfPaths(t *testing.T) {
 		says  string
 		hint  string
 	}{
-		"as it should be": {},
+		"as it should be":                       {},
 		"channels of which none has a way back": {[]string{"MINUS", "own"}, "AI-1:1- not connected", "go on from AI-1:1- to the return of the supply"},
 		"a channel without its terminal":        {[]string{"AI]", "AI-1 channel 1]"}, "AI-1: 1 core, 0 terminals named", "1+ or 1-"},
 		"legs named by terminals":               {[]string{"LEG", "43"}, `has no leg "43" here`, "1 begins on PSH-2:43, 2 begins on PSH-2:44"},
