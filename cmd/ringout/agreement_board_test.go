@@ -83,7 +83,10 @@ func boardFacts(p *model.Plant, part *model.Part, want *facts) {
 				s = w.Core.Cable.Tag + " " + pairText(p, w.Core)
 			}
 			colour := w.Colour.Letters()
-			if w.Screen {
+			switch {
+			case w.Screen && strings.HasSuffix(s, "overall screen"):
+				colour = ""
+			case w.Screen:
 				colour = "screen"
 			}
 			sides[u.Side] = append(sides[u.Side], strings.TrimSpace(s+" "+colour))
