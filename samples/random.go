@@ -14,13 +14,7 @@ import (
 // the language: all kinds of device and card, routes through up to five
 // places, strips and cables of all sizes, long and foreign names, and much
 // that is left out.
-func Random(seed uint64, loops int) string { return random(seed, loops, true) }
-
-// RandomListed is Random without instruments of several circuits, whose inputs and outputs no
-// list has.
-func RandomListed(seed uint64, loops int) string { return random(seed, loops, false) }
-
-func random(seed uint64, loops int, instruments bool) string {
+func Random(seed uint64, loops int) string {
 	w := &works{Rand: rand.New(rand.NewPCG(seed, 0x72696e67)), parts: map[string]*strip{}, runs: map[string]*cable{}, types: map[string]string{}}
 	w.style()
 	if seed%5 == 3 {
@@ -42,7 +36,7 @@ func random(seed uint64, loops int, instruments bool) string {
 		w.side = rand.New(rand.NewPCG(seed, 0x6275))
 		w.apart(true, w.segment)
 	}
-	if instruments && seed%3 == 2 {
+	if seed%3 == 2 {
 		w.side = rand.New(rand.NewPCG(seed, 0x696e73))
 		w.apart(true, w.instruments)
 	}

@@ -15,11 +15,11 @@ import (
 const importHelp = `Import reads a cable schedule and a termination list, from CSV files or from a
 workbook, and writes them as a plant: cable types, places, strips, cables,
 devices, and circuits, followed from terminal to terminal. Optional lists add
-detail: wires, types, parts, io, instruments, loops, counted, functions, plant.
-Loops that are alike become rows of a pattern, in CSV beside the text. It reads
-what list writes, and lists of other offices: heads below titles and in two rows,
-other names of columns, ends in several columns. --suggest prints a map of what
-is found, --map reads one, --print-map prints an empty one.
+detail: wires, types, parts, io, instruments, ports, loops, counted, functions,
+plant. Loops that are alike become rows of a pattern, in CSV beside the text. It
+reads what list writes, and lists of other offices: heads below titles and in two
+rows, other names of columns, ends in several columns. --suggest prints a map of
+what is found, --map reads one, --print-map prints an empty one.
 
 Anything missing becomes a comment marked NOT GIVEN; ringout check reports what
 it needs. Every row is placed or told: rows that cannot be placed with file,

@@ -370,7 +370,7 @@ func (r *plantReader) oneEnd(n node, at model.CableEnd, cores []*model.Core, sid
 			ends = append(ends, model.End{Free: model.CutBack, At: at.Tag()})
 			continue
 		}
-		t := r.spareTerminal(part, w, cores[i].IsScreen())
+		t := r.spareTerminal(part, w, cores[i] == nil || cores[i].IsScreen()) // nil: a screen that the type has not
 		if t == nil {
 			return nil
 		}

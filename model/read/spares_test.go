@@ -36,3 +36,21 @@ cables: {W-2: {type: three, from: JB-7, to: MC-7, spares: {pair 2: {from: X1 3 4
 		}
 	}
 }
+
+// TestOverallScreenOfNone: a landing of the screen round all of a type that has none is
+// reported where it is written, be it on a bar, on a terminal or on both.
+func TestOverallScreenOfNone(t *testing.T) {
+	t.Parallel()
+	const text = `
+cable types: {two: {pairs: 2, conductor: 1.0 mm2, code: black/white numbered, screen: none}}
+boxes: {JB-7: {strips: {X1: {terminals: 1..6}}}}
+cabinets: {MC-7: {earths: {IE: instrument earth}}}
+cables: {W-2: {type: two, from: JB-7, to: MC-7, overall: ENDS}}
+`
+	for ends, want := range map[string]string{"{from: x, to: x}": "no-loops", "{from: x, to: IE}": "no-overall-screen", "{from: X1 5, to: x}": "no-overall-screen", "{from: X1 5, to: IE}": "no-overall-screen"} {
+		_, _, found := Read(fstest.MapFS{"p.yaml": {Data: []byte(strings.Replace(text, "ENDS", ends, 1))}}, ".")
+		if len(found) == 0 || found[0].Code != want || want != "no-loops" && (len(found) != 1 || found[0].Pos.Line != 5) {
+			t.Errorf("%s: %v, not %q", ends, found, want)
+		}
+	}
+}

@@ -29,7 +29,7 @@ type Kind struct {
 
 // Order are the names of the lists that are read, in the order in which a table is
 // held against them.
-var Order = []string{"cables", "cores", "wires", "types", "parts", "io", "instruments", "loops", "counted", "functions", "plant"}
+var Order = []string{"cables", "cores", "wires", "types", "parts", "io", "instruments", "ports", "loops", "counted", "functions", "plant"}
 
 // Kinds are all kinds of table that are read.
 var Kinds = func() (all []Kind) {

@@ -297,9 +297,9 @@ func (im *Importer) startOf(c *anyCircuit, edges []*edge) *anyPart {
 			return 4
 		case p.isDevice() && p.place == nil:
 			return 3
-		case p.isDevice():
+		case p.isDevice() && (p.use == "" || p.use == "retransmits"):
 			return 2
-		case p.isCard():
+		case p.isDevice(), p.isCard():
 			return 1
 		}
 		return 0

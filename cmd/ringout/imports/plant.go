@@ -96,6 +96,8 @@ type anyPart struct {
 	rows      []*columns.Row // of a card
 	most      int            // the highest channel that a list has of a card
 	loop      string         // of a device
+	ports     []*anyPart     // of a device: its inputs and outputs, which are in no other list of parts
+	use       string         // of an input or output: the key that it is written under
 }
 
 type anyCable struct {
@@ -175,6 +177,7 @@ func (im *Importer) gather() {
 	im.each("parts", im.takePart)
 	im.each("io", im.takeChannel)
 	im.each("instruments", im.takeInstrument)
+	im.each("ports", im.takePort)
 	im.each("loops", func(r *columns.Row) {
 		tag := r.Get("loop")
 		if tag == "" {
@@ -542,6 +545,7 @@ func (im *Importer) takeInstrument(r *columns.Row) {
 			}
 		}
 	}
+	p.terminals = append(p.terminals, feedTerminals(r.Get("supply"), p.kind)...)
 	p.given = len(p.terminals) > 0
 	im.take(r, &p.keys, "kind")
 	p.keys = p.keys.without("signal", compute.Output(new(model.Device)).Text) // holds where nothing is said

@@ -59,7 +59,7 @@ func TestSpoilt(t *testing.T) {
 	all := uint64(samples.ManyBy(t, "RINGOUT_SPOILT", 3, 20, 300))
 	for seed := range all {
 		file := filepath.Join(t.TempDir(), "plant.yaml")
-		if err := os.WriteFile(file, []byte(samples.RandomListed(seed, 4)), 0o666); err != nil {
+		if err := os.WriteFile(file, []byte(samples.Random(seed, 4)), 0o666); err != nil {
 			t.Fatal(err)
 		}
 		before, found := readPlantAt(file)

@@ -278,6 +278,9 @@ func (im *Importer) unknownPart(e *edge, tag, name, column string) *anyPart {
 	case is && (placeTag == "" || strip == ""):
 		im.lose(e.row, column, finding.BadCell, "%q is not PLACE/STRIP", tag)
 		return nil
+	case is && im.byTag[placeTag] != nil && im.byTag[placeTag].isDevice():
+		im.lose(e.row, column, finding.NotListed, "nothing tells what %s of %s is: an input or an output", strip, placeTag).with(finding.Do("add a list ports"))
+		return nil
 	case !im.isFree(e.row, column, tag):
 		return nil
 	case is:

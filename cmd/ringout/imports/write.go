@@ -95,9 +95,10 @@ func under(key string, n *yaml.Node) string {
 	return "\n" + printed(all)
 }
 
-// sections are the parts of a place by kind, in the order of the text.
-var sections = []struct{ key, kind string }{
-	{"strips", "strip"}, {"plugs", "plug"}, {"couplers", "coupler"}, {"earths", "earth bar"}, {"barriers", "barrier"}, {"isolators", "isolator"}, {"surge protectors", "surge protector"}, {"supplies", "supply"}, {"cards", ""},
+// sections are the keys of a place under which its parts are written, by kind.
+var sections = map[string]string{
+	"strip": "strips", "plug": "plugs", "coupler": "couplers", "earth bar": "earths", "barrier": "barriers", "isolator": "isolators",
+	"surge protector": "surge protectors", "supply": "supplies", "card": "cards",
 }
 
 // placesText is places.yaml.
@@ -147,16 +148,13 @@ func putPlace(n *yaml.Node, pl *anyPlace, parts []*anyPart) {
 	if !pl.keys.has("at") {
 		missing(n, "at")
 	}
-	for _, s := range sections {
-		of := shortMapping()
-		for _, p := range parts {
-			if p.section() == s.kind || s.kind == "" && p.isCard() {
-				put(of, p.name, partNode(p))
-			}
+	of := map[string]*yaml.Node{}
+	for _, p := range parts { // a section comes where the list has the first of its parts
+		key := sections[p.section()]
+		if of[key] == nil {
+			of[key] = put(n, key, shortMapping())
 		}
-		if len(of.Content) > 0 {
-			put(n, s.key, of)
-		}
+		put(of[key], p.name, partNode(p))
 	}
 	if len(pl.feeds) > 0 {
 		put(n, "feeds", listOf(pl.feeds)).Style = 0
@@ -165,8 +163,11 @@ func putPlace(n *yaml.Node, pl *anyPlace, parts []*anyPart) {
 
 // section is the kind of part under which a part is written.
 func (p *anyPart) section() string {
-	if p.kind == "strip" && p.keys.has("kind") {
+	switch {
+	case p.kind == "strip" && p.keys.has("kind"):
 		return "coupler"
+	case p.isCard():
+		return "card"
 	}
 	return p.kind
 }
@@ -386,10 +387,11 @@ func (im *Importer) loopNode(l *anyLoop, devices []*anyPart) *yaml.Node {
 			put(d, "kind", scalar(p.kind))
 		}
 		own := p.keys.without("status", l.keys.value("status"))
-		if k := model.KindNamed(model.DeviceKinds, p.kind); k != nil && len(k.Groups) > 0 {
-			own = own.without("terminals", strings.Join(read.UsualTerminals(k), " "))
+		if k := model.KindNamed(model.DeviceKinds, p.kind); k != nil {
+			own = own.without("terminals", strings.Join(read.UsualTerminals(k), " ")).without("supply", k.Feed)
 		}
 		putKeys(d, own)
+		putPorts(d, p.ports)
 	}
 	if len(all.Content) > 0 {
 		put(n, "devices", all)

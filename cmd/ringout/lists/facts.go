@@ -74,6 +74,9 @@ var functionTable = table[functionRow]{
 func functionRows(p *model.Plant, row func(...any)) {
 	for _, l := range p.Loops {
 		for _, f := range l.Functions {
+			if f.Of != nil { // the instrument tells of it, and its inputs and outputs
+				continue
+			}
 			row(functionTable.row(functionRow{f, l}, read.Values(f))...)
 		}
 	}

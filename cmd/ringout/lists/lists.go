@@ -46,6 +46,7 @@ var All = []List{
 	{"instruments", "every instrument with its data", deviceTable.columns(&model.Part{Device: new(model.Device)}), instrumentRows},
 	{"spares", "spare pairs, cores and terminals", derived(
 		"spare", "kind", "from", "to", "item", "status"), spareRows},
+	{"ports", "inputs and outputs of instruments of several circuits", portTable.columns(portKinds()...), portRows},
 	{"loops", "every loop with its devices and circuits", loopTable.columns(&model.Loop{Segment: new(model.Segment)}), loopRows},
 	{"counted", "places that <next> was given, and where the circuit is written", countedTable.columns(), countedRows},
 	{"functions", "every function with the circuits it reads and drives", functionTable.columns(new(model.Function)), functionRows},

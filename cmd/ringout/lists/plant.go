@@ -38,7 +38,7 @@ var partTable = table[partRow]{
 	{key("marks"), nil},
 	{key("jumpers").parted(PartedTexts), nil},
 	{key("bonded").parted(PartedTexts), nil},
-	{key("largest").as("largest mm2").in("mm2"), nil},
+	{key("largest").as("largest mm2").in("mm2"), partRow.largest},
 	{key("conductors"), nil},
 	{key("rail"), nil},
 	{key("pitch").as("pitch mm").in("mm"), nil},
@@ -100,6 +100,14 @@ func (x partRow) unlessPart(name string) any {
 		return ""
 	}
 	return key(name).value(x.values)
+}
+
+// largest is the largest conductor in mm2; with its unit where it was written as a gauge.
+func (x partRow) largest() any {
+	if x.Part != nil && x.Strip != nil && x.Strip.MaxGauge > 0 {
+		return x.Strip.Largest()
+	}
+	return key("largest").in("mm2").value(x.values)
 }
 
 // volts are those of a supply or an isolator, as the text may have them.
@@ -181,7 +189,7 @@ var channelTable = table[channelRow]{
 	{own("place", "where the card is").read(), func(c channelRow) any { return c.card.Place.Tag }},
 	{key("address"), nil},
 	{key("kind"), nil},
-	{key("power"), channelRow.power},
+	{key("power"), func(c channelRow) any { return power(c.card, c.values) }},
 	{own("channel", "its number, from 1").needed(), func(c channelRow) any { return c.channel }},
 	{own("terminals", "those of the channel, parted by blanks").read(), func(c channelRow) any { return terminalNames(c.card.Channel(c.channel)) }},
 	{own("loop", "tag of the loop"), ofCircuit(func(c *model.Circuit) string { return c.Loop.Tag })},
@@ -206,7 +214,7 @@ var channelTable = table[channelRow]{
 	{key("off below").in("V"), nil},
 	{key("on above").in("V"), nil},
 	{key("lead limit").as("lead limit ohms").in("ohm"), nil},
-	{key("common"), nil},
+	{key("common").parted(PartedVolts), nil},
 	{key("status"), nil},
 }
 
@@ -230,12 +238,12 @@ func deviceOn(fact func(*model.Part) string) func(channelRow) any {
 	})
 }
 
-// power is what drives the circuits of a card that leaves the choice.
-func (c channelRow) power() any {
-	if !c.card.Kind.MayPower {
+// power is what drives the circuits of a card, or of an input, whose kind leaves the choice.
+func power(x *model.Part, values []read.Value) any {
+	if !x.Kind.MayPower {
 		return ""
 	}
-	return key("power").value(c.values)
+	return key("power").value(values)
 }
 
 // ioRows has a row for each channel, taken or free.
@@ -340,13 +348,16 @@ var deviceTable = table[deviceRow]{
 	{key("terminals"), nil},
 	{key("coils").parted(PartedTexts), nil},
 	{key("contacts").parted(PartedTexts), nil},
-	{own("lands on", "channels that its circuits come to"), func(d deviceRow) any { return landsOn(d.plant, d.loop, d.Part) }},
+	{own("lands on", "channels, inputs and outputs that its circuits come to"), func(d deviceRow) any { return landsOn(d.plant, d.loop, d.Part) }},
 	{key("status"), nil},
 	{key("address"), nil},
 	{key("protection"), nil},
 	{key("draws").as("draws W").in("W"), nil},
 	{key("scale"), nil},
 	{key("gap"), nil},
+	{key("supply"), nil},
+	{key("alarms").parted(PartedTexts), nil},
+	{key("alarm relays"), nil},
 }
 
 func instrumentRows(p *model.Plant, row func(...any)) {
@@ -381,7 +392,10 @@ func landsOn(p *model.Plant, l *model.Loop, x *model.Part) string {
 			continue
 		}
 		for _, st := range c.Stations() {
-			if st.Channel > 0 {
+			switch {
+			case st.Channel > 0 && st.Part.Of != nil: // an input or output is one channel
+				all = append(all, st.Part.Tag)
+			case st.Channel > 0:
 				all = append(all, fmt.Sprintf("%s channel %d", st.Part.Tag, st.Channel))
 			}
 		}

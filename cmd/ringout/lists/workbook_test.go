@@ -16,9 +16,11 @@ import (
 	"ringout/model/read"
 )
 
-// samplePlant reads a plant of the samples.
+// samplePlant reads a plant of the samples, so that every list has a row.
 func samplePlant(name string) *model.Plant {
 	p, _, _ := read.Read(os.DirFS("../../../samples"), name)
+	q, _, _ := read.Read(os.DirFS("../../../samples"), "ferry-cove")
+	p.Loops[0].Devices = append(p.Loops[0].Devices, q.PartByTag["PIC-801"]) // an instrument of several circuits
 	if p.Counted == nil {
 		p.Counted = []*model.Counted{{Loop: p.Loops[0].Tag, Circuit: p.Loops[0].Circuits[0].Name, On: "JB-21/X1", Places: []string{"7", "10"}}}
 	}
