@@ -107,32 +107,41 @@ func (w Words) count() (n int) {
 	return n
 }
 
-// form is one form of a word: what we write and what is said instead.
+// form is one form of a word: what stands in a text and what stands instead of it.
 type form struct {
-	ours, said string
-	of         Words
+	was, is string
+	of      Words
 }
 
-// byWord are the forms by the first word of what we write, the longest first.
-var byWord = func() map[string][]form {
+// forms are all forms by the first word of the one in column from, the longest first: 0 of
+// what we write, 1 of what is said.
+func forms(from int) map[string][]form {
 	by := map[string][]form{}
 	for i, c := range choices {
 		for _, f := range c.forms {
-			first, _, _ := strings.Cut(f[0], " ")
-			by[first] = append(by[first], form{f[0], f[1], 1 << i})
+			first, _, _ := strings.Cut(f[from], " ")
+			by[first] = append(by[first], form{f[from], f[1-from], 1 << i})
 		}
 	}
 	for _, fs := range by {
-		slices.SortStableFunc(fs, func(a, b form) int { return len(b.ours) - len(a.ours) })
+		slices.SortStableFunc(fs, func(a, b form) int { return len(b.was) - len(a.was) })
 	}
 	return by
-}()
+}
+
+var written, said = forms(0), forms(1)
 
 // Say puts a text into the words of the plant. Every form of a word changes where it
 // stands as a word of its own; a capital at its start, and one that is all capitals,
 // stays so.
-func (w Words) Say(t Text) string {
-	s := string(t)
+func (w Words) Say(t Text) string { return w.instead(string(t), written) }
+
+// Ours is a text of words of ours that somebody wrote in the words of whatever plant, as we
+// write it.
+func Ours(s string) string { return all.instead(s, said) }
+
+// instead puts what the words have instead of each form that stands in a text.
+func (w Words) instead(s string, by map[string][]form) string {
 	if w == 0 {
 		return s
 	}
@@ -145,9 +154,9 @@ func (w Words) Say(t Text) string {
 			i += n
 			continue
 		}
-		if f, n := w.at(s[i:], s[i:end]); n > 0 {
+		if f, n := w.at(by, s[i:], s[i:end]); n > 0 {
 			b.WriteString(s[done:i])
-			b.WriteString(cased(f.said, s[i:i+n]))
+			b.WriteString(cased(f.is, s[i:i+n]))
 			end, done = i+n, i+n
 		}
 		i = end
@@ -172,13 +181,13 @@ func Ways(t Text) []string {
 
 // at is the longest form that the words have another word for and that a text begins
 // with, and its length; 0 for none. word is the text's first word.
-func (w Words) at(s, word string) (f form, n int) {
-	for _, f := range byWord[strings.ToLower(word)] {
-		if w&f.of == 0 || len(s) < len(f.ours) || !strings.EqualFold(s[:len(f.ours)], f.ours) {
+func (w Words) at(by map[string][]form, s, word string) (f form, n int) {
+	for _, f := range by[strings.ToLower(word)] {
+		if w&f.of == 0 || len(s) < len(f.was) || !strings.EqualFold(s[:len(f.was)], f.was) {
 			continue
 		}
-		if wordEnd(s[len(f.ours):]) == 0 {
-			return f, len(f.ours)
+		if wordEnd(s[len(f.was):]) == 0 {
+			return f, len(f.was)
 		}
 	}
 	return form{}, 0

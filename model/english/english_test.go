@@ -34,6 +34,18 @@ func TestSay(t *testing.T) {
 	}
 }
 
+// TestOurs: a text that is said in whatever words comes back as we write it.
+func TestOurs(t *testing.T) {
+	t.Parallel()
+	for _, ours := range []string{"core", "Screen earths", "green/grey", "earth bar", "an earth", "totaliser", "on an earth foot; CORES", "scored, encore, background", ""} {
+		for _, said := range Ways(Text(ours)) {
+			if got := Ours(said); got != ours {
+				t.Errorf("%q is read as %q, not %q", said, got, ours)
+			}
+		}
+	}
+}
+
 func chosen(t *testing.T, names string) (w Words) {
 	t.Helper()
 	for name := range strings.SplitSeq(names, ", ") {

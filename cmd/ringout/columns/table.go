@@ -14,6 +14,7 @@ import (
 
 	"ringout/cmd/ringout/lists"
 	"ringout/cmd/ringout/wiring"
+	"ringout/model/english"
 	"ringout/model/tables"
 )
 
@@ -128,7 +129,11 @@ func (r *Row) Get(column string) string {
 	case r.Table.List.notGiven(column, s):
 		return ""
 	}
-	return r.Table.words.of(column, s)
+	s = r.Table.words.of(column, s)
+	if c := r.Table.List.column(column); c != nil {
+		return c.InWords(s, english.Ours)
+	}
+	return s
 }
 
 // Raw is the text as it stands; of several columns those that hold something, parted by -.

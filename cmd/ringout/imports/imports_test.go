@@ -350,6 +350,11 @@ loops:
     devices:
       FT-1: {kind: transmitter, status: new, range: 0..5 bar, lift-off: [18 V at 4 mA, 10 V at 22 mA], HART: yes, model: "1E5"}
       FY-1: {kind: I/P converter, ohms: 170 ohm, fuse: 0.5 A, model: "0.5", lead ohms: 3.2 ohm}
+      UR-1:
+        {kind: recorder, in: MC-1, supply: none,
+         inputs: {"1": {kind: RTD, wires: 4, terminals: 1 2 3 4, lead limit: 30 ohm}, "no": {kind: AI, power: loop, terminals: 5 6, ohms: 50 ohm, minus: earth}},
+         outputs: {null-1: {drive: 18.5 V at 21 mA, least load: 50 ohm, terminals: A+ A-}},
+         retransmits: {out: {kind: passive output, terminals: 7 8, range: 0..10 bar, signal: 20..4 mA, lift-off: [10 V at 4 mA, 8 V at 20 mA], failure current: 22 mA}}}
     functions:
       PIC-1: {kind: controller, reads: ["a; b", c d], drives: [c d], action: reverse, set: "5", alarms: ["HH 4.5; trip", H 4]}
       PI-1: {kind: indicator}

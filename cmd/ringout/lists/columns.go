@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"ringout/model"
+	"ringout/model/english"
 	"ringout/model/read"
 )
 
@@ -15,6 +17,7 @@ type Column struct {
 	Key    string // whose value it holds; "" where it is none
 	Unit   string // of a bare number in it, as the text of a plant has it; "" without one
 	Parted string // what stands between the items of a list in one cell; "" for one value
+	Words  Words  // which words in it are ours
 	Import Import // what import does with it
 	Means  string // what it holds
 }
@@ -27,6 +30,17 @@ const (
 	Unread Import = iota // nothing: it follows from others
 	Read
 	Needed // the list is refused without it
+)
+
+// Words tells which words in a column are ours: a list says them in the words of the plant,
+// and import takes those of any.
+type Words uint8
+
+// Which words are ours.
+const (
+	TheirWords  Words = iota // none: tags, names, texts of the user
+	OurWords                 // all
+	WordsBehind              // those behind the first of each item, which is a name
 )
 
 // What stands between the items of a list in one cell: texts may hold a comma, and
@@ -45,9 +59,36 @@ func key(name string) Column { return Column{Head: name, Key: name, Import: Read
 func (c Column) as(head string) Column   { c.Head = head; return c }
 func (c Column) in(unit string) Column   { c.Unit = unit; return c }
 func (c Column) parted(by string) Column { c.Parted = by; return c }
+func (c Column) worded() Column          { c.Words = OurWords; return c }
+func (c Column) named() Column           { c.Words = WordsBehind; return c }
 func (c Column) read() Column            { c.Import = Read; return c }
 func (c Column) unread() Column          { c.Import = Unread; return c }
 func (c Column) needed() Column          { c.Import = Needed; return c }
+
+// InWords puts the words of ours in a cell of the column into others.
+func (c Column) InWords(cell string, say func(string) string) string {
+	switch c.Words {
+	case OurWords:
+		return say(cell)
+	case WordsBehind:
+		items := strings.Split(cell, PartedTexts)
+		for i, item := range items {
+			if name, rest, is := strings.Cut(item, " "); is {
+				items[i] = name + " " + say(rest)
+			}
+		}
+		return strings.Join(items, PartedTexts)
+	}
+	return cell
+}
+
+// said is a cell in the words of a plant.
+func (c Column) said(p *model.Plant, cell any) any {
+	if s, is := cell.(string); is {
+		return c.InWords(s, func(s string) string { return p.Say(english.Text(s)) })
+	}
+	return cell
+}
 
 // table has the columns of a list whose rows are each of a T. A cell without a function
 // is the value of the key.

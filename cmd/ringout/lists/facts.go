@@ -60,7 +60,7 @@ type functionRow struct {
 var functionTable = table[functionRow]{
 	{own("function", "its tag").needed(), func(f functionRow) any { return f.Tag }},
 	{own("loop", "tag of the loop").needed(), func(f functionRow) any { return f.loop.Tag }},
-	{key("kind").needed(), nil},
+	{key("kind").needed().worded(), nil},
 	{key("reads").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Reads) }},
 	{key("takes").parted(PartedTexts), func(f functionRow) any { return functionTags(f.Takes) }},
 	{key("drives").parted(PartedTexts), func(f functionRow) any { return circuitNames(f.Outputs) }},

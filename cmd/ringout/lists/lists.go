@@ -37,7 +37,7 @@ var All = []List{
 	{"wires", "cross-wiring: wires, jumpers and feeds inside places", wireColumns, wireRows},
 	{"terminals", "both sides of every terminal", derived(
 		"terminal", "place", "kind", "notes", "field side", "field far end",
-		"system side", "system far end", "loops", "status"), terminalRows},
+		"system side", "system far end", "loops", "status").worded("kind"), terminalRows},
 	{"parts", "every place with its strips, plugs, couplers, earth bars, barriers, surge protectors and supplies", partTable.columns(new(model.Place), &model.Part{Strip: new(model.Strip)}, &model.Part{Strip: new(model.Strip), Coupler: new(model.Coupler)},
 		&model.Part{Strip: &model.Strip{Plug: new(model.Plug)}},
 		&model.Part{Supply: new(model.Supply)}, &model.Part{Barrier: new(model.Barrier)},
@@ -45,36 +45,48 @@ var All = []List{
 	{"io", "the I/O list: every channel of every card", channelTable.columns(&model.Part{Card: new(model.Card)}), ioRows},
 	{"instruments", "every instrument with its data", deviceTable.columns(&model.Part{Device: new(model.Device)}), instrumentRows},
 	{"spares", "spare pairs, cores and terminals", derived(
-		"spare", "kind", "from", "to", "item", "status"), spareRows},
+		"spare", "kind", "from", "to", "item", "status").worded("kind"), spareRows},
 	{"ports", "inputs and outputs of instruments of several circuits", portTable.columns(portKinds()...), portRows},
 	{"loops", "every loop with its devices and circuits", loopTable.columns(&model.Loop{Segment: new(model.Segment)}), loopRows},
 	{"counted", "places that <next> was given, and where the circuit is written", countedTable.columns(), countedRows},
 	{"functions", "every function with the circuits it reads and drives", functionTable.columns(new(model.Function)), functionRows},
 	{"plant", "title block, revisions and settings", plantColumns, plantRows},
 	{"sheets", "the drawing register", derived(
-		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code", "revision", "date", "status"), func(p *model.Plant, row func(...any)) {
+		"sheet", "number", "name", "title", "kind", "shows", "paper", "wiring code", "revision", "date", "status").worded("kind"), func(p *model.Plant, row func(...any)) {
 		sheetRows(layout.New(p, false, nil), row)
 	}},
 	{"material", "counts of material and work, for the plant or for a job", derived(
-		"group", "item", "of", "number", "near ends", "far ends", "unit", "lengths", "not given"), func(p *model.Plant, row func(...any)) {
+		"group", "item", "of", "number", "near ends", "far ends", "unit", "lengths", "not given").worded("item"), func(p *model.Plant, row func(...any)) {
 		whole := material.Scope{Loops: p.Loops, Places: p.Places, Cables: p.Cables}
 		materialRows(material.Material(p, whole, whole.RingOutCores(p)), row)
 	}},
 	{"readings", "expected readings at every test point", derived(
-		"circuit", "test point", "state", "value", "low", "high", "unit", "condition", "not given"), readingRows},
+		"circuit", "test point", "state", "value", "low", "high", "unit", "condition", "not given").worded("state", "condition"), readingRows},
 	{"ohms", "resistance and insulation of every cable in every circuit", derived(
 		"circuit", "cable", "group", "length m", "core Ω", "loop Ω", "max Ω", "at °C", "source of Ω",
-		"by length MΩ", "by practice MΩ", "min MΩ", "rule", "cable nF", "cable µH", "not given"), ohmRows},
+		"by length MΩ", "by practice MΩ", "min MΩ", "rule", "cable nF", "cable µH", "not given").worded("group", "source of Ω", "rule"), ohmRows},
 	{"margins", "voltage, load and current margins", derived(
-		"circuit", "item", "at", "value", "limit", "needs", "margin", "unit", "verdict", "not given"), marginRows},
+		"circuit", "item", "at", "value", "limit", "needs", "margin", "unit", "verdict", "not given").worded("item"), marginRows},
 }
 
 // derived are the columns of a list that says nothing of its own: import reads none.
-func derived(heads ...string) (all []Column) {
+func derived(heads ...string) (all columns) {
 	for _, h := range heads {
 		all = append(all, own(h, ""))
 	}
 	return all
+}
+
+type columns []Column
+
+// worded makes the words of some columns ours.
+func (cs columns) worded(heads ...string) columns {
+	for i, c := range cs {
+		if slices.Contains(heads, c.Head) {
+			cs[i] = c.worded()
+		}
+	}
+	return cs
 }
 
 // headsFor are the heads of the columns in the words of a plant.
@@ -139,7 +151,7 @@ func (l List) Write(w io.Writer, p *model.Plant, as string) error {
 		l.Rows(p, func(cells ...any) {
 			o := map[string]any{}
 			for i, c := range cells {
-				o[l.Columns[i].Head] = c
+				o[l.Columns[i].Head] = l.Columns[i].said(p, c)
 			}
 			objects = append(objects, o)
 		})
@@ -152,7 +164,7 @@ func (l List) Write(w io.Writer, p *model.Plant, as string) error {
 	l.Rows(p, func(cells ...any) {
 		row := make([]string, len(cells))
 		for i, c := range cells {
-			row[i] = cellText(c)
+			row[i] = cellText(l.Columns[i].said(p, c))
 		}
 		texts = append(texts, row)
 	})
@@ -197,7 +209,7 @@ func terminalRows(p *model.Plant, row func(...any)) {
 				if w.Core != nil {
 					name = w.Core.Name()
 				}
-				what[u.Side] = append(what[u.Side], strings.TrimSpace(name+" "+string(wiring.Colour(w))))
+				what[u.Side] = append(what[u.Side], strings.TrimSpace(name+" "+p.Say(wiring.Colour(w))))
 				far[u.Side] = append(far[u.Side], wiring.End(wiring.FarEnd(u, t)))
 				if w.Circuit != nil && !slices.Contains(loops, w.Circuit.Loop.Tag) {
 					loops = append(loops, w.Circuit.Loop.Tag)
@@ -229,7 +241,7 @@ var loopTable = table[loopRow]{
 		return strings.Join(tags, PartedTexts)
 	}},
 	{key("circuits").parted(PartedTexts), func(l loopRow) any { return circuitNames(l.Circuits) }},
-	{own("signals", "of its circuits"), loopRow.signals},
+	{own("signals", "of its circuits").worded(), loopRow.signals},
 	{own("conductors", "how many"), func(l loopRow) any {
 		n := 0
 		for _, c := range l.Circuits {

@@ -34,7 +34,7 @@ var portTable = table[portRow]{
 	{key("highest volts").in("V").parted(PartedVolts), nil},
 	{key("limit").as("limit mA").in("mA"), nil},
 	{key("ohms").in("ohm"), nil},
-	{key("minus"), nil},
+	{key("minus").worded(), nil},
 	{key("drive").in("ohm"), func(x portRow) any { return written("drive", x.values) }},
 	{key("least load").as("least load ohms").in("ohm"), nil},
 	{key("input type"), nil},

@@ -24,7 +24,7 @@ var cableTable = table[cableRow]{
 	{own("cable", "its tag").needed(), func(c cableRow) any { return c.Tag }},
 	{key("type").needed(), nil},
 	{own("groups", "how many pairs, triads, quads or single cores its type has, without a list `types`").read(), func(c cableRow) any { return c.Type.Groups }},
-	{own("group", "`pair`, `triad`, `quad` or `core`").read(), func(c cableRow) any { return string(c.Type.GroupWord()) }},
+	{own("group", "`pair`, `triad`, `quad` or `core`").read().worded(), func(c cableRow) any { return string(c.Type.GroupWord()) }},
 	{own("conductor", "of its type").read(), func(c cableRow) any { return c.Type.Copper.String() }},
 	{own("screen", "of its type").read(), func(c cableRow) any { return written("screen", read.Values(c.Type)) }},
 	{own("overall screen", "both ends of it"), func(c cableRow) any { return overallWords(c.plant, c.Cable) }},
@@ -70,7 +70,7 @@ func overallWords(p *model.Plant, c *model.Cable) string {
 var typeTable = table[*model.CableType]{
 	{own("type", "its name").needed(), func(t *model.CableType) any { return t.Name }},
 	{own("groups", "how many pairs, triads, quads or single cores").needed(), func(t *model.CableType) any { return t.Groups }},
-	{own("group", "`pair`, `triad`, `quad` or `core`").needed(), func(t *model.CableType) any { return string(t.GroupWord()) }},
+	{own("group", "`pair`, `triad`, `quad` or `core`").needed().worded(), func(t *model.CableType) any { return string(t.GroupWord()) }},
 	{key("conductor").needed(), func(t *model.CableType) any { return t.Copper.String() }},
 	{key("screen").needed(), nil},
 	{key("code").as("colour code"), func(t *model.CableType) any {
@@ -100,7 +100,7 @@ var coreColumns = []Column{
 	own("cable", "its tag").needed(),
 	own("group", "number of its pair, triad or quad; 0 of the screen round all").read(),
 	own("core", "its name, such as `W-21-3a` or `3a`; `3S` of a screen, `OS` of the screen round all").needed(),
-	own("colour", "letters or words").read(),
+	own("colour", "letters or words").read().worded(),
 	own("loop", "tag of the loop").read(),
 	own("circuit", "name of the circuit").read(),
 	own("leg", "which leg of the circuit, from 1").read(),
@@ -116,8 +116,8 @@ var coreColumns = []Column{
 
 var wireColumns = []Column{
 	own("place", "where it is").read(),
-	own("wire", "`wire`, `jumper`, `feed` or `screen`").needed(),
-	own("colour", "letters or words").read(),
+	own("wire", "`wire`, `jumper`, `feed` or `screen`").needed().worded(),
+	own("colour", "letters or words").read().worded(),
 	own("loop", "tag of the loop").read(),
 	own("circuit", "name of the circuit").read(),
 	own("leg", "which leg of the circuit, from 1").read(),
@@ -232,7 +232,7 @@ func spareRows(p *model.Plant, row func(...any)) {
 				what = append(what, cmp.Or(x.Spare, wiring.Doubt(x.Doubt)))
 			}
 			if !used {
-				row(c.Tag+" "+string(wiring.Core(c.Cores[(g-1)*c.Type.Size])), string(c.Type.GroupWord()), once(from), once(to), once(what), c.Status.String())
+				row(c.Tag+" "+p.Say(wiring.Core(c.Cores[(g-1)*c.Type.Size])), string(c.Type.GroupWord()), once(from), once(to), once(what), c.Status.String())
 			}
 		}
 	}

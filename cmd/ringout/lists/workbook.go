@@ -135,6 +135,7 @@ func (l List) sheet(f *excelize.File, p *model.Plant, head int) error {
 	l.Rows(p, func(cells ...any) {
 		rows++
 		for i, c := range cells {
+			c = l.Columns[i].said(p, c)
 			text := cellText(c)
 			if text == "" || failed != nil {
 				continue
