@@ -402,6 +402,15 @@ n,service,length,channel
 - MC-1/X2 1 2`,
 	})
 
+	CoreUnclear = define(Kind{
+		Code: "core-unclear", Severity: Error,
+		Means:  "a core of a list has no number, and its colour leaves a choice",
+		When:   "A row of a list that is imported tells a core by its colour alone, and by the colour code of the cable several cores or none have it. The row is not placed.",
+		In:     Lists,
+		Before: "W-1,,white,JB-1/X1:4,MC-1/X1:4",
+		After:  "W-1,2b,white,JB-1/X1:4,MC-1/X1:4",
+	})
+
 	CoreUsedTwice = define(Kind{
 		Code: "core-used-twice", Severity: Error,
 		Means: "two circuits, or one and the spares, use one core",

@@ -23,7 +23,7 @@ import (
 type Head struct {
 	upper, lower string
 	again        int       // which one it is of those with the same words, from 1
-	plain        [2]string // both rows, and the lower one, without signs
+	plain        [4]string // both rows, and the lower one, without signs; then both in our words
 }
 
 // words are those of both rows.
@@ -92,7 +92,8 @@ func headRow(s *tables.Sheet, i int, two bool) []Head {
 	}
 	times := map[string]int{}
 	for c := range heads {
-		heads[c].plain = [2]string{plainHead(heads[c].words()), plainHead(heads[c].lower)}
+		both, lower := plainHead(heads[c].words()), plainHead(heads[c].lower)
+		heads[c].plain = [4]string{both, lower, english.Ours(both), english.Ours(lower)}
 		if s := strings.ToLower(heads[c].words()); s != "" {
 			times[s]++
 			heads[c].again = times[s]
@@ -170,7 +171,7 @@ func knownHeads(rows []tables.Row, m columnMap) (n int) {
 			if c = tables.Trim(plainBlanks.Replace(c)); c == "" || len(c) > mostHead {
 				continue
 			}
-			if _, part := endHead(c); part != noPart || headWords[plainHead(c)] || m.names(c) {
+			if _, part := endHead(c); part != noPart || headWords[plainHead(c)] || headWords[english.Ours(plainHead(c))] || m.names(c) {
 				n++
 			}
 		}
@@ -388,7 +389,7 @@ func find(k Kind, heads []Head, m columnMap) map[string]Source {
 	findEnds(k, heads, column, used, mapped)
 	for _, ours := range append(k.Heads(), OnlyOthers[k.Name]...) {
 		for _, words := range append([]string{plainHead(ours)}, others[ours]...) {
-			take(ours, func(h Head) bool { return h.plain[0] == words || h.plain[1] == words })
+			take(ours, func(h Head) bool { return slices.Contains(h.plain[:], words) })
 		}
 	}
 	for whole, part := range inOne[k.Name] { // one column has both

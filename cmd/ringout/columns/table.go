@@ -187,7 +187,7 @@ func (r *Row) fill(above *Row) {
 	}
 	for n, column := range filled[r.Table.List.Name] {
 		at := r.Table.Column[column]
-		if len(at) != 1 || n > 0 && (r.Raw(filled[r.Table.List.Name][0]) != above.Raw(filled[r.Table.List.Name][0]) || isOverall(r.Raw("core"))) {
+		if len(at) != 1 || n > 0 && (r.Raw(filled[r.Table.List.Name][0]) != above.Raw(filled[r.Table.List.Name][0]) || r.tellsGroup()) {
 			break
 		}
 		if i := at[0]; r.Cell(i) == "" && above.Cell(i) != "" {
@@ -201,6 +201,16 @@ func (r *Row) fill(above *Row) {
 	if r.Cells = cells; did {
 		r.Table.Repeats = append(r.Table.Repeats, r.N)
 	}
+}
+
+// tellsGroup reports whether the core of a row tells by itself what group it is in: the screen
+// round all is in none, and one of a colour alone may have the number of its group on it.
+func (r *Row) tellsGroup() bool {
+	if core := r.Raw("core"); core != "" {
+		return isOverall(core)
+	}
+	c, ok := ParseColour(r.Raw("colour"))
+	return ok && c.Number > 0
 }
 
 // Part is one column of several that are joined.

@@ -191,8 +191,11 @@ func endHead(s string) (side string, part endPart) {
 }
 
 // madeUp reports whether a column that is needed follows from others of the table: what
-// tells how a cable is made up tells its groups, and names its type.
+// tells how a cable is made up tells its groups, and names its type; a colour tells a core.
 func madeUp(k Kind, ours string, column map[string]Source) bool {
+	if k.Name == "cores" && ours == "core" { // by its colour
+		return column["colour"] != nil
+	}
 	follows := k.Name == "types" && slices.Contains([]string{"groups", "group", "conductor", "screen"}, ours) || k.Name == "cables" && ours == "type"
 	return follows && slices.ContainsFunc([]string{"make-up", "pairs", "triads", "quads", "cores"}, func(c string) bool { return column[c] != nil })
 }

@@ -19,6 +19,7 @@ import (
 
 	"ringout/cmd/ringout/columns"
 	"ringout/cmd/ringout/lists"
+	"ringout/cmd/ringout/wiring"
 	"ringout/model"
 	"ringout/model/diff"
 	"ringout/model/english"
@@ -170,6 +171,25 @@ var theirColours = strings.NewReplacer("green-and-yellow", "GNYE", "black", "BLK
 var dirts = []dirt{
 	{"titles", func(r *rand.Rand, g *grid) {
 		g.above = append(g.above, []string{"Skerry Point Works"}, []string{"", strings.ToUpper(g.name), "", "Rev. C"}, []string{}, []string{"Prepared by: R. Tarn", "", "Date", "12 March"})
+	}},
+	{"by colour", func(r *rand.Rand, g *grid) { // cores that group and colour tell have no number
+		if g.name != "cores" || g.col("core") < 0 || g.col("colour") < 0 || g.col("group") < 0 {
+			return
+		}
+		of := func(i int) string {
+			row := g.rows[i]
+			return row[g.col("cable")] + "|" + row[g.col("group")] + "|" + row[g.col("colour")]
+		}
+		alike := map[string]int{}
+		for i := range g.rows {
+			alike[of(i)]++
+		}
+		g.each("core", func(i int, s string) string {
+			if c := g.rows[i][g.col("colour")]; alike[of(i)] == 1 && c != "" && c != wiring.NotGiven && !strings.HasSuffix(s, "S") {
+				return ""
+			}
+			return s
+		})
 	}},
 	{"heads", func(r *rand.Rand, g *grid) {
 		for i, h := range g.heads[0] {

@@ -86,6 +86,36 @@ var offices = []struct {
 		told:  []string{`"LT" is taken for transmitter`},
 	},
 	{
+		name: "cores by colour alone",
+		files: map[string]string{
+			"cables.csv": "cable,type,from,to\nK1,four,JB-1,MC-1\nK2,twelve,JB-1,MC-1\nK3,one,LT-5,JB-1\n",
+			"types.csv":  "type,groups,group,conductor,screen,colour code\nfour,4,pair,0.75 mm2,none,black/white numbered\ntwelve,12,core,1.0 mm2,none,DIN 47100\none,1,pair,1.0 mm2,none,\n",
+			"cores.csv": "cable,pair,colour,from,to\nK1,Pair 3,WH,JB-1/X1:2,MC-1/X1:2\nK1,Pair 3,BLK,JB-1/X1:1,MC-1/X1:1\nK1,,black 4,JB-1/X1:3,MC-1/X1:3\nK1,,white 4,JB-1/X1:4,MC-1/X1:4\n" +
+				"K2,,grey/pink,JB-1/X1:11,MC-1/X1:11\nK2,,gray,JB-1/X1:5,MC-1/X1:5\nK3,,black,LT-5:+,JB-1/X1:1\nK3,,white,LT-5:-,JB-1/X1:2\n",
+		},
+		plant: map[string][]string{
+			"loops.yaml":  {"- LT-5 + -\n        - K3\n        - JB-1/X1 1 2\n        - K1 pair 3\n        - MC-1/X1 1 2\n"},
+			"cables.yaml": {"pair 4: {from: X1 3 4, to: X1 3 4}", "core 5: {from: X1 5, to: X1 5}", "core 11: {from: X1 11, to: X1 11}"}, // DIN 47100: 5 is grey, 11 grey and pink
+		},
+		told: []string{"no list tells the colour code of type one: its cores are taken to be those of black/white"},
+	},
+	{
+		name: "colours that leave a choice",
+		files: map[string]string{
+			"cables.csv": "cable,type,from,to\nK1,four,JB-1,MC-1\nK2,two,JB-1,MC-1\nK4,three,JB-1,MC-1\n",
+			"types.csv":  "type,groups,group,conductor,screen,colour code\nfour,4,pair,0.75 mm2,none,black/white numbered\ntwo,2,pair,1.0 mm2,none,\nthree,3,core,1.0 mm2,none,\n",
+			"cores.csv":  "cable,core,colour,from,to\nK1,,black,JB-1/X1:1,MC-1/X1:1\nK1,,pink,JB-1/X1:3,MC-1/X1:3\nK2,,yellow,JB-1/X1:4,MC-1/X1:4\nK4,,red,JB-1/X1:5,MC-1/X1:5\nK4,,plaid,JB-1/X1:5,MC-1/X1:5\n",
+		},
+		lost: 5,
+		told: []string{
+			`column C (colour): the black core of K1 has no number, and may be 1a, 2a, 3a or 4a [core-unclear]`, "do: give its pair or number\n",
+			`the pink core of K1 has no number, and black/white numbered has no such core`,
+			`the yellow core of K2 has no number, and by the codes with such colours may be 1a, 2a or 2b`,
+			`the red core of K4 has no number, and by the codes with such colours may be 2 or 3`, "do: give its pair or number, or the colour code of its type in a list types",
+			`is empty, and no colour tells the core`,
+		},
+	},
+	{
 		name: "a channel with its card in one column",
 		files: map[string]string{
 			"cables.csv":  "cable,type,pairs,from,to\nK1,A,1,LT-5,PCS-1\n",
@@ -103,7 +133,7 @@ func TestOffices(t *testing.T) {
 		t.Run(o.name, func(t *testing.T) {
 			dir := written(t, o.files)
 			var lists []string
-			for _, name := range []string{"all.csv", "cables.csv", "schedule.csv", "cores.csv", "ends.csv", "terminations.csv", "io.csv", "io-list.csv", "instruments.csv"} {
+			for _, name := range []string{"all.csv", "cables.csv", "schedule.csv", "types.csv", "cores.csv", "ends.csv", "terminations.csv", "io.csv", "io-list.csv", "instruments.csv"} {
 				if o.files[name] != "" {
 					lists = append(lists, filepath.Join(dir, name))
 				}

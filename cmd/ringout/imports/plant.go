@@ -37,6 +37,7 @@ type Importer struct {
 	loopBy     map[string]*anyLoop
 	functionBy map[string]*anyFunction
 	counted    []*anyCounted
+	unnumbered []unnumbered
 	spare      string // what is done with most spares
 	remarks    []*remark
 	left       int // values that were left out
@@ -70,7 +71,8 @@ type anyType struct {
 	name         string
 	groups, size int
 	code         bool
-	positive     int // core that is + by the code; 0 where it does not say
+	named        *colour.Code // the colours of its cores, where a list of types gives them
+	positive     int          // core that is + by the code; 0 where it does not say
 	keys         keys
 	colours      map[[2]int]string // by group and core, from the termination list
 }
@@ -197,6 +199,7 @@ func (im *Importer) gather() {
 	im.each("counted", im.takeCounted)
 	im.each("cables", im.takeCable)
 	im.each("cores", im.takeCore)
+	im.takeUnnumbered()
 	im.each("wires", im.takeWire)
 	im.each("functions", im.takeFunction) // last: any part may bear the tag
 	im.settlePlaces()
@@ -310,15 +313,38 @@ func (im *Importer) takeType(r *columns.Row) {
 		return
 	}
 	if c, ok := colour.FindCode(r.Get("colour code")); ok {
-		t.code, t.positive = true, c.Positive()
+		t.code, t.named, t.positive = true, c, c.Positive()
 		t.keys.add("code", c.Name)
 	} else if s := r.Get("colour code"); s != "" {
 		im.leave(r, "colour code", "%q is not a colour code; the colours of the termination list are taken", s)
+	}
+	if t.named == nil {
+		t.named = listedCode(name, r.Get("colours"))
 	}
 	columns := slices.Clone(r.Table.List.Columns)
 	slices.SortStableFunc(columns, func(a, b lists.Column) int { return min(len(b.Unit), 1) - min(len(a.Unit), 1) }) // figures first
 	im.takeOf(r, &t.keys, columns, "conductor", "screen", "code")
 	im.types = append(im.types, t)
+}
+
+// listedCode are the colours of a type that a list gives core by core; nil where it does not.
+func listedCode(name, s string) *colour.Code {
+	var groups [][]colour.Colour
+	for _, item := range lists.CellTexts(s) {
+		var group []colour.Colour
+		for _, word := range strings.Fields(item) {
+			c, ok := columns.ParseColour(word)
+			if !ok {
+				return nil
+			}
+			group = append(group, c)
+		}
+		groups = append(groups, group)
+	}
+	if groups == nil {
+		return nil
+	}
+	return colour.ListCode(name, groups)
 }
 
 func (im *Importer) typeNamed(name string) *anyType {

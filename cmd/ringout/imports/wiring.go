@@ -2,7 +2,6 @@ package imports
 
 import (
 	"cmp"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -69,79 +68,6 @@ func (im *Importer) lengthOfNoUnit(r *columns.Row) string {
 }
 
 func (im *Importer) cable(tag string) *anyCable { return im.cableBy[tag] }
-
-// withoutTag is the name of a core behind the tag of its cable.
-func withoutTag(core, tag string) string {
-	if rest, is := strings.CutPrefix(core, tag); is {
-		return strings.TrimLeft(rest, " -./:")
-	}
-	return core
-}
-
-// coreWord is a core as lists name it, behind the cable's tag: 3a, 3S, 5, OS.
-var coreWord = regexp.MustCompile(`^(\d{0,4})(?:([a-d])|(s|sh|scr|screen|drain))?$`)
-
-// coreOf tells group and place in the group of a core; place 0 is a screen.
-func coreOf(c *anyCable, core, group string) (g, n int, ok bool) {
-	word := columns.PlainCore(strings.ToLower(withoutTag(core, c.tag)))
-	if word == "os" || word == "overall screen" {
-		return 0, 0, true
-	}
-	m := coreWord.FindStringSubmatch(word)
-	if m == nil || word == "" {
-		return 0, 0, false
-	}
-	g, _ = strconv.Atoi(group)
-	number, _ := strconv.Atoi(m[1])
-	size := c.typ.size
-	switch {
-	case m[3] != "": // a screen
-		g, n = max(g, number), 0
-	case m[2] != "":
-		g, n = cmp.Or(number, g), int(m[2][0]-'a')+1
-	case size == 1:
-		g, n = number, 1
-	case g > 0 && number <= size:
-		n = number
-	default: // through the whole cable
-		g, n = (number-1)/size+1, (number-1)%size+1
-	}
-	return g, n, g <= c.typ.groups && n <= size && (g > 0 || n == 0)
-}
-
-func (im *Importer) takeCore(r *columns.Row) {
-	c := im.cableOf(r)
-	if c == nil {
-		im.lose(r, "cable", finding.NotListed, "no cable of the schedule is tagged %q", r.Get("cable"))
-		return
-	}
-	g, n, ok := coreOf(c, r.Get("core"), r.Get("group"))
-	if !ok {
-		im.lose(r, "core", finding.NotListed, "%q is not a core of %s, which has %d of %d", r.Get("core"), c.tag, c.typ.groups, c.typ.size)
-		return
-	}
-	if c.cores[[2]int{g, n}] != nil {
-		im.lose(r, "core", finding.ListedTwice, "%s is listed twice", r.Get("core"))
-		return
-	}
-	e := &edge{row: r, cable: c, group: g, n: n}
-	if n > 0 {
-		e.colour = im.colour(r)
-	}
-	listed := c.typ.colours[[2]int{g, n}]
-	if letters := e.colour.Letters(); letters != "" && listed != "" && listed != letters && !c.typ.code {
-		im.lose(r, "colour", finding.ListsDisagree, "%s has %s here and %s in another cable of type %s", r.Get("core"), letters, listed, c.typ.name)
-		return
-	}
-	if !im.takeEdge(e) {
-		return
-	}
-	if e.colour != (colour.Colour{}) {
-		c.typ.colours[[2]int{g, n}] = e.colour.Letters()
-	}
-	c.cores[[2]int{g, n}] = e
-	im.edges = append(im.edges, e)
-}
 
 func (im *Importer) takeWire(r *columns.Row) {
 	e := &edge{row: r, wire: strings.ToLower(r.Get("wire"))}
