@@ -199,9 +199,19 @@ func tablesOf(s *tables.Sheet, m columnMap) ([]*Table, error) {
 	var all []*Table
 	var now *Table
 	var above []tables.Row // before the first heads
+	var titles []string    // of rows since the last one that is placed
 	for i := 0; i < len(s.Rows); i++ {
 		row := s.Rows[i]
 		if now != nil && sameHeads(now, row) {
+			if now.Is(Boxes) && titles != nil { // the next place
+				now = now.next(titles)
+				all, titles = append(all, now), nil
+				if i+1 < len(s.Rows) && sameHeads(now, s.Rows[i+1]) {
+					i++
+					now.HeadRows++
+				}
+				continue
+			}
 			now.pass("rows that repeat the heads", row.N, "")
 			if i+1 < len(s.Rows) && sameHeads(now, s.Rows[i+1]) {
 				i++
@@ -213,12 +223,15 @@ func tablesOf(s *tables.Sheet, m columnMap) ([]*Table, error) {
 		if f == nil {
 			if now == nil {
 				above = append(above, row)
+			} else if now.take(row) {
+				titles = nil
 			} else {
-				now.take(row)
+				titles = append(titles, says(row.Cells))
 			}
 			continue
 		}
-		now = &Table{Sheet: s, List: f.kind, Heads: f.heads, Column: f.column, words: m.words, No: len(all) + 1, HeadRows: f.rows}
+		now = &Table{Sheet: s, List: f.kind, Heads: f.heads, Column: f.column, words: m.words, No: len(all) + 1, HeadRows: f.rows, Titles: append(titlesOf(above), titles...)}
+		titles = nil
 		if err := now.checkHeads(m); err != nil {
 			return nil, err
 		}
@@ -301,8 +314,9 @@ func sameHeads(t *Table, r tables.Row) bool {
 // totals are words that begin a row which sums others up.
 var totals = regexp.MustCompile(`(?i)^(grand |sub ?-?)?(total|sum|summe|count)s?\b[^0-9]*$`)
 
-// take takes in a row below the heads: one to place, or one that says nothing of its own.
-func (t *Table) take(r tables.Row) {
+// take takes in a row below the heads: one to place, or one that says nothing of its own, of
+// which it is false.
+func (t *Table) take(r tables.Row) bool {
 	var texts []string
 	for _, c := range r.Cells {
 		if c = tables.Trim(c); c != "" {
@@ -313,14 +327,16 @@ func (t *Table) take(r tables.Row) {
 	switch {
 	case t.isTotal(row, texts):
 		t.pass("rows of totals", r.N, says(r.Cells))
-	case len(texts) == 1 && len(t.List.Needs) > 1:
+		return false
+	case len(texts) == 1 && len(t.List.Needs) > 1 && !(t.Is(Boxes) && row.Raw("terminal") != ""): // of a terminal that is free
 		t.pass("rows of a single cell", r.N, texts[0])
-	default:
-		if len(t.Rows) > 0 {
-			row.fill(t.Rows[len(t.Rows)-1])
-		}
-		t.Rows = append(t.Rows, row)
+		return false
 	}
+	if len(t.Rows) > 0 {
+		row.fill(t.Rows[len(t.Rows)-1])
+	}
+	t.Rows = append(t.Rows, row)
+	return true
 }
 
 // isTotal reports whether a row sums others up: it says so, has a number, and lacks what
@@ -344,6 +360,9 @@ func numbers(texts []string) (n int) {
 // checkHeads reports a column that is there twice, and one that a map names and the
 // table has not.
 func (t *Table) checkHeads(m columnMap) error {
+	if t.Is(Boxes) { // whose sides are alike
+		return nil
+	}
 	for _, ours := range t.List.Needs {
 		at := t.Column[ours]
 		if len(at) != 1 || m.source(t.List.Name, ours, t.Heads) != nil {
@@ -378,6 +397,12 @@ func find(k Kind, heads []Head, m columnMap) map[string]Source {
 				used[i] = true
 			}
 		}
+	}
+	if k.Name == Boxes {
+		if findBox(heads, column); lacksCores(column) {
+			return nil
+		}
+		return column
 	}
 	mapped := maps.Clone(column)
 	for _, ours := range k.Heads() {

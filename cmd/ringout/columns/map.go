@@ -30,7 +30,7 @@ type theirs struct {
 
 // ends are the columns that may be joined of place, strip and terminal.
 func isEnd(kind, ours string) bool {
-	return (kind == "cores" || kind == "wires") && (ours == "from" || ours == "to")
+	return kind == Boxes && strings.HasSuffix(ours, " "+farEnd) || (kind == "cores" || kind == "wires") && (ours == "from" || ours == "to")
 }
 
 // Source is where the columns of a map stand among the heads; nil where one is not there,

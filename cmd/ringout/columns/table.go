@@ -46,7 +46,7 @@ var Kinds = func() (all []Kind) {
 		}
 		all = append(all, k)
 	}
-	return all
+	return append(all, boxKind)
 }()
 
 // Heads are those of all columns that are looked for, the needed ones first.
@@ -66,7 +66,10 @@ type Row struct {
 	N     int // in the file, from 1
 	Cells []string
 	Dates map[int]string
-	Lost  bool // it goes to the unplaced rows
+	Lost  bool   // it goes to the unplaced rows
+	Of    *Row   // of a list of one place whose core it is; else nil
+	Parts []*Row // the cores that such a row tells
+	With  []*Row // that tell of the same core, and are placed or lost with it
 }
 
 // Table is a list on a sheet: from its heads to the next heads.
@@ -83,6 +86,18 @@ type Table struct {
 	Passed   []Passed // rows that say nothing of their own
 	No       int      // of the tables of the sheet, from 1
 	HeadRows int      // that its heads take
+	Titles   []string // what stands above the heads
+	Of       *Table   // of one place, a side of which it is; else nil
+	NearEnd  string   // the end of its cables that is at that place
+	sides    map[string]*Table
+}
+
+// Whole is the table as it stands on the sheet.
+func (t *Table) Whole() *Table {
+	if t.Of != nil {
+		return t.Of
+	}
+	return t
 }
 
 // Source is where a value stands: in one column, or in several that are joined; -1 is
@@ -184,6 +199,11 @@ func (r *Row) fill(above *Row) {
 		if ditto.MatchString(tables.Trim(c)) && i < len(above.Cells) {
 			cells[i], did = above.Cells[i], true
 		}
+	}
+	if r.Table.Is(Boxes) {
+		r.Cells = cells
+		did = r.fillBox(above) || did
+		cells = r.Cells
 	}
 	for n, column := range filled[r.Table.List.Name] {
 		at := r.Table.Column[column]

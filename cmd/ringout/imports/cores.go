@@ -93,7 +93,8 @@ func (im *Importer) takeCore(r *columns.Row) {
 // placeCore takes in a core whose number is known.
 func (im *Importer) placeCore(e *edge) {
 	r, t, at := e.row, e.cable.typ, [2]int{e.group, e.n}
-	if e.cable.cores[at] != nil {
+	old := e.cable.cores[at]
+	if old != nil && (!e.isHalf() && !old.isHalf() || e.row.Table.Whole() == old.row.Table.Whole()) {
 		im.lose(r, "core", finding.ListedTwice, "%s is listed twice", e.words())
 		return
 	}
@@ -107,6 +108,10 @@ func (im *Importer) placeCore(e *edge) {
 	}
 	if e.colour != (colour.Colour{}) {
 		t.colours[at] = e.colour.Letters()
+	}
+	if old != nil {
+		im.merge(old, e)
+		return
 	}
 	e.cable.cores[at] = e
 	im.edges = append(im.edges, e)

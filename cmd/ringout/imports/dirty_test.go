@@ -200,10 +200,12 @@ var dirts = []dirt{
 	}},
 	{"words of America", func(r *rand.Rand, g *grid) {
 		words, _, _ := english.Words(0).Choose("North American")
-		for _, c := range lists.Named(g.name).Columns {
-			g.each(c.Head, func(_ int, s string) string {
-				return c.InWords(s, func(s string) string { return words.Say(english.Text(s)) })
-			})
+		if l := lists.Named(g.name); l != nil {
+			for _, c := range l.Columns {
+				g.each(c.Head, func(_ int, s string) string {
+					return c.InWords(s, func(s string) string { return words.Say(english.Text(s)) })
+				})
+			}
 		}
 		for i, h := range g.heads[0] {
 			g.heads[0][i] = words.Say(english.Text(h))

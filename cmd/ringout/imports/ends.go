@@ -25,6 +25,9 @@ var madeDate = regexp.MustCompile(`(?i)^(\d{1,2}[-/ ](jan|feb|mar|apr|may|jun|ju
 // where the row is lost.
 func (im *Importer) endText(e *edge, column string) (string, bool) {
 	r := e.row
+	if r.Of != nil && r.Table.Column[column] == nil {
+		return "", true // another list has to tell
+	}
 	if !r.Table.Joined(column) {
 		s := r.Get(column)
 		if madeDate.MatchString(s) {
@@ -35,6 +38,8 @@ func (im *Importer) endText(e *edge, column string) (string, bool) {
 	}
 	place, strip, terminal := r.Part(column, 0), r.Part(column, 1), r.Part(column, 2)
 	switch {
+	case terminal == "" && r.Of != nil:
+		return "", true // it lands nowhere
 	case terminal == "" && strip == "" && (place == "" || im.isKnown(place) || e.cable != nil && place == im.endOf(e, column)):
 		return "", true // it lands nowhere
 	case terminal == "" && strip == "":
@@ -48,13 +53,19 @@ func (im *Importer) endText(e *edge, column string) (string, bool) {
 		im.lose(r, column, finding.CellMadeDate, "%q may be a terminal of which a spreadsheet made a date", terminal).with(textHint)
 		return "", false
 	}
+	is := false
 	if strip == "" {
-		if before, after, is := cutLast(terminal); is {
+		if before, after, parted := cutLast(terminal); parted {
 			strip, terminal = before, after
 		}
 	}
 	if place == "" {
 		place = im.endOf(e, column)
+	}
+	if strip == "" && r.Of != nil && (column == r.Table.NearEnd || im.place(place) != nil) && im.byTag[place] == nil {
+		if strip, is = im.onlyStrip(r, column, place); !is {
+			return "", false
+		}
 	}
 	return im.partTag(place, strip) + ":" + terminal, true
 }

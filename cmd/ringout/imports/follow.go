@@ -342,11 +342,7 @@ func (im *Importer) guessCircuits() {
 		}
 		c := groups[e.cable][e.group]
 		if c == nil {
-			l, name := im.loop(p.loop), p.tag
-			for n := 2; slices.ContainsFunc(l.circuits, func(c *anyCircuit) bool { return c.name == name }); n++ {
-				name = fmt.Sprintf("%s %d", p.tag, n)
-			}
-			c = im.circuit(l, name)
+			c = im.circuitFrom(p)
 			if groups[e.cable] == nil {
 				groups[e.cable] = map[int]*anyCircuit{}
 			}
@@ -394,6 +390,19 @@ func (im *Importer) guessCircuits() {
 		if c != nil && (e.group > 0 || im.allIn(e.cable, c)) {
 			im.join(e, c)
 		}
+	}
+}
+
+// circuitFrom is a circuit that begins on a device, to be followed from there: the one of its
+// name, where rows that name it do not come to the device, or else a new one.
+func (im *Importer) circuitFrom(p *anyPart) *anyCircuit {
+	l, name := im.loop(p.loop), p.tag
+	for n := 2; ; n++ {
+		i := slices.IndexFunc(l.circuits, func(c *anyCircuit) bool { return c.name == name })
+		if i < 0 || !slices.ContainsFunc(l.circuits[i].edges, func(e *edge) bool { return e.from.part == p || e.to.part == p }) {
+			return im.circuit(l, name)
+		}
+		name = fmt.Sprintf("%s %d", p.tag, n)
 	}
 }
 

@@ -33,7 +33,9 @@ func Read(files []string, mapFile string) (*Importer, error) {
 		}
 	}
 	for _, needed := range []struct{ kind, words string }{{"cables", "cable schedule"}, {"cores", "termination list"}} {
-		if !slices.ContainsFunc(im.tables, func(t *columns.Table) bool { return t.Is(needed.kind) && len(t.Rows) > 0 }) {
+		if !slices.ContainsFunc(im.tables, func(t *columns.Table) bool {
+			return (t.Is(needed.kind) || needed.kind == "cores" && t.Is(columns.Boxes)) && len(t.Rows) > 0
+		}) {
 			return nil, tell.WrongUsef("%s: there is no %s (%s) with a row in it; what is found: ringout import --suggest", strings.Join(files, ", "), needed.words, needed.kind)
 		}
 	}
@@ -138,6 +140,7 @@ func (im *Importer) Deliver(out string, stdout, stderr io.Writer) (lost int, err
 	}
 	plant, _, found := read.Read(d.Files(), ".")
 	im.compare(plant)
+	im.settleBoxes()
 	lost, leftOver := im.unplaced()
 	if lost > 0 {
 		if err := write("unplaced.csv", leftOver); err != nil {

@@ -86,6 +86,65 @@ var offices = []struct {
 		told:  []string{`"LT" is taken for transmitter`},
 	},
 	{
+		name: "a list for each box, named in the title, the strip too",
+		files: map[string]string{
+			"cables.csv": "Cable No,Type,Pairs,Screen,From,To\nW-2107,one,1,overall,FT-2107,JB-21\nW-21,six,6,each,JB-21,MC-2\n",
+			"terminations-1.csv": "Tern Island,,,,,,,,\nTermination schedule JB-21,,,,,,,,\n,,,,,,,,\nInstrument,Terminal,Field cable,Core,Colour,Terminal,Core,Colour,Home run\n" +
+				"FT-2107,+,W-2107,1a,BK,7,3a,WH/GN,W-21\nFT-2107,-,W-2107,1b,WH,8,3b,GN/WH,W-21\n,,W-2107,SCR,,9,3 SCR,,W-21\n,,,,,10,,,\n",
+			"terminations-2.csv": ",\"Cabinet MC-2, strip X4\",\nCable,Core,Terminal\nW-21,3a,7\nW-21,3b,8\nW-21,3S,9\n",
+		},
+		plant: map[string][]string{
+			"loops.yaml":  {"- FT-2107 + -\n        - W-2107\n        - JB-21/TB 7 8 9\n        - W-21 pair 3\n        - MC-2/X4 7 8 9\n"},
+			"places.yaml": {"boxes:\n  JB-21:", "strips: {TB: {terminals: [7, 8, 9, 10]}}", "strips: {X4: {terminals: [7, 8, 9]}}"},
+		},
+		told: []string{`row 5: warning: no list names the strip of JB-21; it is written as TB [odd-list]`},
+	},
+	{
+		name: "a list for each box under heads in two rows, and a termination list of field cables",
+		files: map[string]string{
+			"cables.csv": "cable,type,pairs,screen,from,to\nW-2107,one,1,none,FT-2107,JB-21\nW-21,six,6,none,JB-21,MC-2\n",
+			"cores.csv":  "cable,core,from,to\nW-2107,a,FT-2107:+,JB-21/X1:7\nW-2107,b,FT-2107:-,\n",
+			"terminations-1.csv": "Box JB-21,,,,,,\nFIELD SIDE,,,,SYSTEM SIDE,,\nCable,Core,TB,Terminal,Pair,Core,Cable\nW-2107,a,X1,7,Pair 3,a,W-21\n,b,,8,Pair 3,b,W-21\n" +
+				"Box MC-2,,,,,,\nCable,Core,TB,Terminal,Pair,Core,Cable\nW-21,3a,X4,17,,,\n,3b,,18,,,\n",
+		},
+		plant: map[string][]string{"loops.yaml": {"- FT-2107 + -\n        - W-2107\n        - JB-21/X1 7 8\n        - W-21 pair 3\n        - MC-2/X4 17 18\n"}},
+	},
+	{
+		name: "lists of boxes that tell one end, or another than the schedule or another list",
+		files: map[string]string{
+			"cables.csv":         "cable,type,pairs,screen,from,to\nW-2107,one,1,none,FT-2107,JB-21\nW-21,six,6,none,JB-21,MC-2\nW-22,six,6,none,JB-22,MC-2\n",
+			"cores.csv":          "cable,core,from,to\nW-21,1a,JB-21/X1:1,MC-2/X4:1\n",
+			"terminations-1.csv": "JB-21 strip X1,,,,\nCable,Core,Terminal,Core,Cable\n,,1,1a,W-21\n,,9,1a,W-21\nW-2107,a,2,2a,W-21\nW-22,1a,3,,\nW-77,1a,4,,\n,,10,5b,\n,,5,3a,W-21\n,,6,3b,W-21\n",
+			"terminations-2.csv": "Strip X4,,,\nCable,Core,Terminal\nW-21,1a,8\nW-21,3a,5\nW-21,3b,6\nW-22,4a,7\n",
+		},
+		lost: 7,
+		told: []string{
+			`terminations-1.csv, row 4, column C (Terminal): 1a lands on JB-21/X1:9 here, and on JB-21/X1:1 in another list [lists-disagree]`,
+			`row 8, column E (Cable (2)): is empty, and no row above tells the cable [cell-missing]`,
+			`row 5: no list tells where the core lands at FT-2107 [not-listed]`, `no list tells where the core lands at MC-2`,
+			`row 6, column A (Cable): W-22 goes from JB-22 to MC-2 by the schedule, not to JB-21 [lists-disagree]`,
+			`row 7, column A (Cable): no cable of the schedule is tagged "W-77" [not-listed]`,
+			`terminations-2.csv: warning: neither title nor sheet names its place; it is taken to be of MC-2, where all its cables go [odd-list]`,
+			`terminations-2.csv, row 3, column C (Terminal): 1a lands on MC-2/X4:8 here, and on MC-2/X4:1 in another list [lists-disagree]`,
+			`no list tells where the core lands at JB-22`,
+		},
+		plant: map[string][]string{"cables.yaml": {"pair 3: {from: X1 5 6, to: X4 5 6}"}},
+	},
+	{
+		name: "a list of a box that nothing names",
+		files: map[string]string{
+			"cables.csv":         "cable,type,pairs,screen,from,to\nW-21,six,6,none,JB-21,MC-2\n",
+			"cores.csv":          "cable,core,from,to\nW-21,1a,JB-21/X1:1,MC-2/X4:1\nW-21,1b,JB-21/X1:2,MC-2/X4:2\nW-21,2a,JB-21/X2:1,MC-2/X4:3\nW-21,2b,JB-21/X2:2,MC-2/X4:4\n",
+			"terminations-1.csv": "Cable,Core,Terminal\nW-21,4a,1\n",
+			"terminations-2.csv": "Schedule of JB-21,,\nCable,Core,Terminal\nW-21,3a,8\n",
+		},
+		lost: 2,
+		told: []string{
+			`terminations-1.csv, row 2: neither title nor sheet names one place that cables go to; the list may be of any [not-listed]`, "do: name the sheet after its box or cabinet, or give it a column box",
+			`terminations-2.csv, row 3, column C (Terminal): JB-21 has several strips, and no column tells which: X1, X2 [not-listed]`,
+		},
+	},
+	{
 		name: "cores by colour alone",
 		files: map[string]string{
 			"cables.csv": "cable,type,from,to\nK1,four,JB-1,MC-1\nK2,twelve,JB-1,MC-1\nK3,one,LT-5,JB-1\n",
@@ -133,7 +192,7 @@ func TestOffices(t *testing.T) {
 		t.Run(o.name, func(t *testing.T) {
 			dir := written(t, o.files)
 			var lists []string
-			for _, name := range []string{"all.csv", "cables.csv", "schedule.csv", "types.csv", "cores.csv", "ends.csv", "terminations.csv", "io.csv", "io-list.csv", "instruments.csv"} {
+			for _, name := range []string{"all.csv", "cables.csv", "schedule.csv", "types.csv", "cores.csv", "ends.csv", "terminations.csv", "terminations-1.csv", "terminations-2.csv", "io.csv", "io-list.csv", "instruments.csv"} {
 				if o.files[name] != "" {
 					lists = append(lists, filepath.Join(dir, name))
 				}

@@ -147,6 +147,7 @@ type terminalEnd struct {
 	part *anyPart
 	name string
 	free string
+	open bool // the row does not tell it: another has to
 }
 
 // listed is the end as lists write it.
@@ -199,7 +200,9 @@ func (im *Importer) gather() {
 	im.each("counted", im.takeCounted)
 	im.each("cables", im.takeCable)
 	im.each("cores", im.takeCore)
+	im.takeBoxes()
 	im.takeUnnumbered()
+	im.closeEnds()
 	im.each("wires", im.takeWire)
 	im.each("functions", im.takeFunction) // last: any part may bear the tag
 	im.settlePlaces()

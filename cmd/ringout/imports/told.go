@@ -35,6 +35,9 @@ func (im *Importer) lose(r *columns.Row, column string, kind *finding.Kind, form
 		return nil
 	}
 	r.Lost = true
+	for _, other := range r.With {
+		im.lose(other, "", kind, format, args...)
+	}
 	return im.remark(r, column, kind, format, args...)
 }
 
@@ -45,7 +48,7 @@ func (im *Importer) leave(r *columns.Row, column, format string, args ...any) *r
 }
 
 func (im *Importer) remark(r *columns.Row, column string, kind *finding.Kind, format string, args ...any) *remark {
-	m := &remark{kind: kind, table: r.Table, row: r, column: column, cause: format, text: fmt.Sprintf(format, args...)}
+	m := &remark{kind: kind, table: r.Table.Whole(), row: r, column: column, cause: format, text: fmt.Sprintf(format, args...)}
 	im.remarks = append(im.remarks, m)
 	return m
 }

@@ -123,6 +123,9 @@ func (im *Importer) takeEdge(e *edge) bool {
 	if e.to, okTo = im.end(e, "to"); !okTo {
 		return false
 	}
+	for i, column := range []string{"from", "to"} {
+		e.ends()[i].open = im.leavesOpen(e, column)
+	}
 	if name := r.Get("circuit"); name != "" && e.spare == "" {
 		loop := r.Get("loop")
 		if loop == "" {
