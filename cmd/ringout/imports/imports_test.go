@@ -343,12 +343,12 @@ cables:
   W-3: {type: 25-pair, from: FY-1, to: PCS}
 loops:
   "12:30":
-    service: "Service: 1; 2"
+    service: "=Service(1); +2"
     area: "01"
     status: existing
-    notes: ["one; two", "\"three\"", "four\nfive", "- six"]
+    notes: ["@SUM(1+1)", "'=quoted", "one; -two", "\"three\"", "four\nfive", "- six"]
     devices:
-      FT-1: {kind: transmitter, status: new, range: 0..5 bar, lift-off: [18 V at 4 mA, 10 V at 22 mA], HART: yes, model: "1E5"}
+      FT-1: {kind: transmitter, status: new, range: 0..5 bar, lift-off: [18 V at 4 mA, 10 V at 22 mA], HART: yes, model: "1E5", process: "-1+1|A1", at: "+cmd"}
       FY-1: {kind: I/P converter, ohms: 170 ohm, fuse: 0.5 A, model: "0.5", lead ohms: 3.2 ohm}
       UR-1:
         {kind: recorder, in: MC-1, supply: none,
@@ -709,6 +709,51 @@ func TestImportMangledFacts(t *testing.T) {
 	before := plantAt("../../../samples/tern-island")
 	if d := diff.Compare(before, after); found.Errors() > 0 || len(d) > 0 {
 		t.Errorf("the rest is not as it was: %v, %v", found, d)
+	}
+}
+
+// TestIOColumns takes columns out of a list of I/O. What import does not read may be missing
+// altogether; what is required alone gives the cards in their places, with their channels,
+// and all wiring as soon as their kind is told.
+func TestIOColumns(t *testing.T) {
+	t.Parallel()
+	io := lists.Named("io")
+	needed, read := columns.Kinds[slices.Index(columns.Order, "io")].Needs, columns.Kinds[slices.Index(columns.Order, "io")].Heads()
+	if !slices.Equal(needed, []string{"card", "channel"}) {
+		t.Fatalf("an I/O list needs %q", needed)
+	}
+	for _, sample := range []string{"tern-island", "ferry-cove"} {
+		for name, kept := range map[string][]string{"read": read, "needed": needed, "needed and kind": {"card", "channel", "kind", "power"}} {
+			t.Run(sample+" "+name, func(t *testing.T) {
+				plant := "../../../samples/" + sample
+				files := exported(t, plant, "csv")
+				dropColumns(t, files[slices.Index(columns.Order, "io")], slices.DeleteFunc(io.Heads(), func(h string) bool { return slices.Contains(kept, h) }))
+				out := filepath.Join(t.TempDir(), "back")
+				if lost, _, told := imported(t, out, "", files...); lost > 0 {
+					t.Fatalf("%d rows are left over\n%s", lost, told)
+				}
+				before := plantAt(plant)
+				after, found := readPlantAt(out)
+				if d := diff.Compare(before, after); name == "read" && len(d) > 0 {
+					t.Errorf("the plant comes back otherwise: %v", d)
+				}
+				if want, got := wiringFacts(before), wiringFacts(after); name != "needed" && !slices.Equal(want, got) {
+					t.Errorf("%d conductors come back as %d", len(want), len(got))
+				}
+				for _, f := range found {
+					if name == "needed" && (f.Code != "missing-key" || !strings.Contains(f.Text, "kind")) {
+						t.Errorf("%v", f)
+					}
+				}
+				for _, pl := range before.Places {
+					for _, x := range pl.Parts {
+						if y := after.PartByTag[x.Tag]; x.Card != nil && (y == nil || y.Place.Tag != pl.Tag || y.Card.Channels != x.Card.Channels) {
+							t.Errorf("%s with %d channels in %s comes back as %+v", x.Tag, x.Card.Channels, pl.Tag, y)
+						}
+					}
+				}
+			})
+		}
 	}
 }
 

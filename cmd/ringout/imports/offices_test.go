@@ -175,6 +175,16 @@ var offices = []struct {
 		},
 	},
 	{
+		name: "an I/O list that does not tell the terminals of a card with a common",
+		files: map[string]string{
+			"cables.csv": "cable,type,pairs,from,to\nK1,A,1,LT-5,PCS-1\n",
+			"cores.csv":  "cable,core,from,to\nK1,1a,LT-5:+,AI-1:3\nK1,1b,LT-5:-,AI-1:M\n",
+			"io.csv":     "card,channel\nAI-1,1\nAI-1,2\nAI-1,3\n",
+		},
+		plant: map[string][]string{"places.yaml": {"AI-1:\n        # kind: NOT GIVEN\n        channels: 3\n        # terminals: NOT GIVEN\n        # wires land on 3 M\n"}},
+		told:  []string{"io.csv, row 2: warning: no list tells which channels of AI-1 have the terminals 3, M [odd-list]", "do: add the column terminals, and common where channels share one"},
+	},
+	{
 		name: "a channel with its card in one column",
 		files: map[string]string{
 			"cables.csv":  "cable,type,pairs,from,to\nK1,A,1,LT-5,PCS-1\n",

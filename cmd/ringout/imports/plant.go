@@ -206,6 +206,7 @@ func (im *Importer) gather() {
 	im.each("wires", im.takeWire)
 	im.each("functions", im.takeFunction) // last: any part may bear the tag
 	im.settlePlaces()
+	im.settleCards()
 	im.settleColours()
 	im.settleSpares()
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"ringout/cmd/ringout/lists"
+	"ringout/cmd/ringout/tell"
 	"ringout/model/colour"
 	"ringout/model/finding"
 )
@@ -47,6 +48,17 @@ func (im *Importer) settlePlaces() {
 			pl.kind = "cabinet"
 		default:
 			pl.kind = "box"
+		}
+	}
+}
+
+// settleCards tells of cards in a list of I/O without their terminals, where wires land on some
+// that do not tell their channel.
+func (im *Importer) settleCards() {
+	for _, p := range im.parts {
+		if names := p.unknownTerminals(); p.isCard() && len(p.rows) > 0 && names != nil {
+			im.remark(p.rows[0], "", finding.OddList, "no list tells which channels of %s have the terminals %s", p.tag, tell.Names(names, ", ")).with(
+				finding.Do("add the column terminals, and common where channels share one"))
 		}
 	}
 }

@@ -179,11 +179,7 @@ func (im *Importer) end(e *edge, column string) (terminalEnd, bool) {
 	if p == nil {
 		return terminalEnd{}, false
 	}
-	if p.place == nil && len(p.rows) > 0 && e.cable != nil {
-		at := e.cable.to
-		if column == "from" {
-			at = e.cable.from
-		}
+	if at := im.endOf(e, column); p.place == nil && len(p.rows) > 0 && at != "" { // a card of which no list tells the place
 		p.place = im.mayPlace(e.row, column, at, "system")
 	}
 	earthScrew := p.loop != "" && slices.Contains(model.EarthScrews, name)

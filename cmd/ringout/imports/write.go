@@ -219,8 +219,12 @@ func putCard(n *yaml.Node, p *anyPart) {
 	if k := model.CardKind(p.kind); k != nil && k.Signal == model.Resistance && first > 1 && p.given {
 		put(n, "wires", scalar(strconv.Itoa(first)))
 	}
-	if !usual && p.given {
+	switch unknown := p.unknownTerminals(); {
+	case !usual && p.given:
 		put(n, "terminals", listOf(names))
+	case unknown != nil:
+		missing(n, "terminals")
+		remarkOn(n, "wires land on "+strings.Join(unknown, " "))
 	}
 	putKeys(n, p.keys.without("status", p.place.keys.value("status")))
 	ranges := shortMapping()
@@ -233,6 +237,17 @@ func putCard(n *yaml.Node, p *anyPart) {
 	if len(ranges.Content) > 0 {
 		put(n, "ranges", ranges)
 	}
+}
+
+// unknownTerminals are those of a card that no list gives a channel, and no name tells one.
+func (p *anyPart) unknownTerminals() (names []string) {
+	for _, name := range p.terminals {
+		if !p.given && p.channel(name) == 0 {
+			names = append(names, name)
+		}
+	}
+	slices.SortFunc(names, naturally)
+	return names
 }
 
 // naturally sorts names with the numbers in them as numbers.
