@@ -165,13 +165,9 @@ func placedAsListed(t *testing.T, im *Importer, p *model.Plant) {
 			}
 		}
 	}
-	taken := map[*columns.Row]bool{}
 	for _, e := range im.edges {
 		if e.cable == nil {
 			continue
-		}
-		for _, r := range append(e.row.With, e.row) {
-			taken[r] = true
 		}
 		waits := e.circuit != nil && broken[e.circuit.loop.tag+"|"+e.circuit.name]
 		c := p.Cable(e.cable.tag)
@@ -190,6 +186,22 @@ func placedAsListed(t *testing.T, im *Importer, p *model.Plant) {
 			t.Errorf("%s, row %d: %s is placed, and not in the plant", e.row.Table, e.row.N, e.row.Raw("core"))
 		case e.row.Lost && there && landed:
 			t.Errorf("%s, row %d: %s is told not to be placed, and is in the plant", e.row.Table, e.row.N, e.row.Raw("core"))
+		}
+	}
+	coresTold(t, im)
+}
+
+// coresTold holds the rows of cores, and those of lists of one place, against what is taken: none
+// is neither taken nor lost, and none that is taken is lost unseen.
+func coresTold(t *testing.T, im *Importer) {
+	t.Helper()
+	taken := map[*columns.Row]bool{}
+	for _, e := range im.edges {
+		for _, r := range append(e.row.With, e.row) {
+			if taken[r] && e.cable != nil {
+				t.Errorf("%s, row %d: a core is taken twice", r.Table, r.N)
+			}
+			taken[r] = true
 		}
 	}
 	for _, tb := range im.tables {
