@@ -22,7 +22,7 @@ var former = map[string]string{
 
 // OnlyOthers are columns that only lists of others have, by kind of table.
 var OnlyOthers = map[string][]string{
-	"cables": {"make-up", "pairs", "triads", "quads", "cores", "length"},
+	"cables": {"make-up", "pairs", "triads", "quads", "cores", "length", "colour code"},
 	"types":  {"make-up", "pairs", "triads", "quads", "cores"},
 }
 
@@ -44,6 +44,8 @@ var otherHeads = map[string]map[string][]string{
 		"length":    {"cable length", "est length", "estimated length", "route length"},
 		"route":     {"routing", "cable route", "tray", "cable tray"},
 		"status":    {"state"},
+
+		"colour code": {"core colours", "core colour code", "cable colour code", "core identification", "identification"},
 	},
 	"cores": {
 		"cable":    {"cable no", "cable number", "cable tag", "cable tag no", "cable id", "cable ref", "cable reference", "cable name", "cable nr"},

@@ -21,13 +21,14 @@ import (
 
 // takeBoxes takes in all lists of one place.
 func (im *Importer) takeBoxes() {
+	im.titleStrip = map[*columns.Table]string{}
 	places, onSheet := map[*columns.Table]string{}, map[*tables.Sheet]string{}
 	for _, t := range im.tables {
 		if !t.Is(columns.Boxes) {
 			continue
 		}
 		places[t] = cmp.Or(im.placeOf(t), onSheet[t.Sheet]) // it may go on on another page
-		onSheet[t.Sheet] = places[t]
+		onSheet[t.Sheet], im.titleStrip[t] = places[t], im.stripIn(t)
 		if tag := places[t]; tag != "" && im.place(tag) == nil && im.byTag[tag] == nil {
 			im.newPlace(tag, "box", true)
 		}
@@ -186,17 +187,24 @@ const noStrip = "TB"
 // stripNamed are names of strips in a title: behind a word for one, or as they mostly are.
 var stripNamed = regexp.MustCompile(`(?i)\b(?:strip|block|rail)\s+(?:no\.? ?)?([A-Z]{0,3}\d+[A-Z]?)\b|\b((?:TB|TS|XT|X)-?\d+[A-Z]?)\b`)
 
-// onlyStrip is the strip of a place that a terminal without one is of: that of the title, or
-// the only one that is known there; false where there are several.
-func (im *Importer) onlyStrip(r *columns.Row, column, place string) (string, bool) {
-	t := r.Table.Whole()
+// stripIn is the strip that the sheet or the titles of a list of one place name; "" for none.
+func (im *Importer) stripIn(t *columns.Table) string {
 	for _, text := range append([]string{t.Sheet.Name}, t.Titles...) {
 		for _, tag := range im.placesIn(text) {
 			text = strings.ReplaceAll(text, tag, " ")
 		}
 		if m := stripNamed.FindStringSubmatch(text); m != nil {
-			return m[1] + m[2], true
+			return m[1] + m[2]
 		}
+	}
+	return ""
+}
+
+// onlyStrip is the strip of a place that a terminal without one is of: that of the title, or
+// the only one that is known there; false where there are several.
+func (im *Importer) onlyStrip(r *columns.Row, column, place string) (string, bool) {
+	if name := im.titleStrip[r.Table.Whole()]; name != "" {
+		return name, true
 	}
 	var names []string
 	for _, p := range im.parts {

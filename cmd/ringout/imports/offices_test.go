@@ -159,6 +159,16 @@ var offices = []struct {
 		told: []string{"no list tells the colour code of type one: its cores are taken to be those of black/white"},
 	},
 	{
+		name: "a colour code in the schedule",
+		files: map[string]string{
+			"cables.csv": "Cable No,Type,No of cores,Core colours,From,To\nK1,A,4,DIN 47100,JB-1,MC-1\nK2,A,4,,JB-1,MC-1\nK3,A,4,ICEA E-1,JB-1,MC-1\nK4,B,3,rainbow,JB-1,MC-1\n",
+			"cores.csv":  "cable,colour,from,to\nK1,brown,JB-1/X1:2,MC-1/X1:2\nK2,YEL,JB-1/X1:4,MC-1/X1:4\n",
+		},
+		lost:  2,
+		plant: map[string][]string{"plant.yaml": {"code: DIN 47100"}, "cables.yaml": {"core 2: {from: X1 2, to: X1 2}", "core 4: {from: X1 4, to: X1 4}"}}, // DIN 47100: 2 is brown, 4 yellow
+		told:  []string{"row 4, column D (Core colours): type A has other colours above [value-left-out]", `"rainbow" is not a colour code`},
+	},
+	{
 		name: "colours that leave a choice",
 		files: map[string]string{
 			"cables.csv": "cable,type,from,to\nK1,four,JB-1,MC-1\nK2,two,JB-1,MC-1\nK4,three,JB-1,MC-1\n",

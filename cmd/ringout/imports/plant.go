@@ -38,7 +38,8 @@ type Importer struct {
 	functionBy map[string]*anyFunction
 	counted    []*anyCounted
 	unnumbered []unnumbered
-	spare      string // what is done with most spares
+	titleStrip map[*columns.Table]string // of lists of one place
+	spare      string                    // what is done with most spares
 	remarks    []*remark
 	left       int // values that were left out
 }
@@ -316,19 +317,29 @@ func (im *Importer) takeType(r *columns.Row) {
 		im.lose(r, "groups", finding.BadCell, "%q of %q is not how a cable is made up: a number, then core, pair, triad or quad", r.Get("groups"), r.Get("group"))
 		return
 	}
-	if c, ok := colour.FindCode(r.Get("colour code")); ok {
-		t.code, t.named, t.positive = true, c, c.Positive()
-		t.keys.add("code", c.Name)
-	} else if s := r.Get("colour code"); s != "" {
-		im.leave(r, "colour code", "%q is not a colour code; the colours of the termination list are taken", s)
-	}
-	if t.named == nil {
+	if im.takeCode(r, t); t.named == nil {
 		t.named = listedCode(name, r.Get("colours"))
 	}
 	columns := slices.Clone(r.Table.List.Columns)
 	slices.SortStableFunc(columns, func(a, b lists.Column) int { return min(len(b.Unit), 1) - min(len(a.Unit), 1) }) // figures first
 	im.takeOf(r, &t.keys, columns, "conductor", "screen", "code")
 	im.types = append(im.types, t)
+}
+
+// takeCode takes the colour code of a type, where a row has one.
+func (im *Importer) takeCode(r *columns.Row, t *anyType) {
+	s := r.Get("colour code")
+	c, ok := colour.FindCode(s)
+	switch {
+	case s == "":
+	case !ok:
+		im.leave(r, "colour code", "%q is not a colour code; the colours of the termination list are taken", s)
+	case t.named == nil:
+		t.code, t.named, t.positive = true, c, c.Positive()
+		t.keys.add("code", c.Name)
+	case t.named != c:
+		im.leave(r, "colour code", "type %s has other colours above", t.name)
+	}
 }
 
 // listedCode are the colours of a type that a list gives core by core; nil where it does not.

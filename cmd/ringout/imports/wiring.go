@@ -39,6 +39,7 @@ func (im *Importer) takeCable(r *columns.Row) {
 		im.lose(r, "groups", finding.ListsDisagree, "%s is made up otherwise above", name)
 		return
 	}
+	im.takeCode(r, c.typ)
 	var lengths keys // in m, and in ft where it was written so
 	lengths.add("length", im.lengthOfNoUnit(r))
 	for _, k := range r.Table.List.Columns {
