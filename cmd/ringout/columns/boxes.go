@@ -57,15 +57,14 @@ var boxWords = func() map[string]string {
 	return words
 }()
 
+// boxIdle are words of heads that tell nothing there, beside those of any list.
+var boxIdle = append([]string{"incoming", "outgoing", "in", "out", "tag", "ref", "reference"}, idleWords...)
+
 // withoutIdle is a head without the words that tell a side, or nothing.
 func withoutIdle(s string) string {
-	var rest []string
-	for _, w := range strings.Fields(s) {
-		if idle := slices.Contains(idleWords, w) || slices.Contains([]string{"incoming", "outgoing", "in", "out", "tag", "ref", "reference"}, w); !idle && (sideWords[w] == "" || len(w) == 1) {
-			rest = append(rest, w)
-		}
-	}
-	return strings.Join(rest, " ")
+	return strings.Join(slices.DeleteFunc(strings.Fields(s), func(w string) bool {
+		return slices.Contains(boxIdle, w) || sideWords[w] != "" && len(w) > 1
+	}), " ")
 }
 
 // boxRole is what a head stands over in a list of one place; "" for nothing that is read.
@@ -78,18 +77,23 @@ func boxRole(h Head) string {
 	return ""
 }
 
+// boxHeads are where the heads of a list of one place stand, by what they stand over.
+type boxHeads struct {
+	at      map[string][]int
+	middle  int  // the terminals of the place
+	between bool // two cables stand on both sides of them
+}
+
 // findBox finds the columns of a list of one place: those that tell of cables on either side
 // of the terminals, or else the first and the second of each sort.
 func findBox(heads []Head, column map[string]Source) {
-	at := map[string][]int{}
+	b := boxHeads{at: map[string][]int{}}
 	for i, h := range heads {
 		if role := boxRole(h); role != "" && h.words() != "" {
-			at[role] = append(at[role], i)
+			b.at[role] = append(b.at[role], i)
 		}
 	}
-	cables := at["cable"]
-	middle, between := middleOf(at["terminal"], cables)
-	if middle < 0 {
+	if b.middle, b.between = middleOf(b.at["terminal"], b.at["cable"]); b.middle < 0 {
 		return
 	}
 	put := func(name string, from Source) {
@@ -97,48 +101,53 @@ func findBox(heads []Head, column map[string]Source) {
 			column[name] = from
 		}
 	}
+	put("terminal", Source{b.middle})
 	for _, c := range coreColumns {
-		for n, i := range at[c] {
-			side := Sides[min(n, 1)]
-			if between {
-				side = sideOf(i, middle)
-			}
-			put(side+" "+c, Source{i})
+		for n, i := range b.at[c] {
+			put(b.side(n, i)+" "+c, Source{i})
 		}
 	}
-	near := []int{-1, -1} // the columns in which a terminal may be of this place
-	if between {
-		near = cables
+	for _, i := range b.at["place"] {
+		put("place", Source{i})
 	}
-	own := func(i int) bool { return !between || near[0] < i && i < near[1] }
-	put("terminal", Source{middle})
-	for _, name := range []string{"strip", "place"} {
-		for _, i := range at[name] {
-			if name == "place" || own(i) || len(at[name]) == 1 {
-				put(name, Source{i})
-			}
+	for _, i := range b.at["strip"] {
+		if b.inside(i) || len(b.at["strip"]) == 1 {
+			put("strip", Source{i})
 		}
 	}
 	for _, side := range Sides {
-		far := Source{-1, -1, -1}
-		for part, name := range []string{"equipment", "strip", "terminal"} {
-			for _, i := range at[name] {
-				if between && (name == "equipment" || !own(i)) && sideOf(i, middle) == side && !slices.Equal(column[name], Source{i}) {
-					far[part] = i
-				}
-			}
-		}
-		if far[2] >= 0 {
+		if far := b.far(side, column["strip"]); far[2] >= 0 {
 			put(side+" "+farEnd, far)
 		}
 	}
 }
 
-func sideOf(i, middle int) string {
-	if i < middle {
-		return Sides[0]
+// side is that of column i, which is the nth of its sort.
+func (b boxHeads) side(n, i int) string {
+	if b.between {
+		n = min(1, max(0, i-b.middle))
 	}
-	return Sides[1]
+	return Sides[min(n, 1)]
+}
+
+// inside reports whether a column may tell of the place itself: it is not outside the cables.
+func (b boxHeads) inside(i int) bool {
+	cables := b.at["cable"]
+	return !b.between || cables[0] < i && i < cables[1]
+}
+
+// far are the columns of the far ends of a side, outside its cable: equipment, strip and
+// terminal; -1 for those that are not there.
+func (b boxHeads) far(side string, own Source) Source {
+	far := Source{-1, -1, -1}
+	for part, name := range []string{"equipment", "strip", "terminal"} {
+		for _, i := range b.at[name] {
+			if b.between && (part == 0 || !b.inside(i)) && b.side(0, i) == side && !slices.Equal(own, Source{i}) {
+				far[part] = i
+			}
+		}
+	}
+	return far
 }
 
 // middleOf is the column of the terminals of the place, and whether it stands between its two

@@ -117,10 +117,8 @@ func TestBoxLists(t *testing.T) {
 			grids := gridsOf(before, columns.Order...)
 			followed(grids)
 			for _, g := range grids {
-				for _, d := range dirts {
-					if d.name == "by colour" && slices.Contains(dirty, d.name) {
-						d.of(r, g)
-					}
+				if slices.Contains(dirty, "by colour") {
+					dirtOf("by colour").of(r, g)
 				}
 			}
 			lists := boxes(grids[slices.Index(columns.Order, "cores")])
@@ -194,7 +192,7 @@ func TestBoxListsRandom(t *testing.T) {
 		}
 		cores := grids[slices.Index(columns.Order, "cores")]
 		if seed%3 == 0 {
-			dirts[slices.IndexFunc(dirts, func(d dirt) bool { return d.name == "by colour" })].of(r, cores)
+			dirtOf("by colour").of(r, cores)
 		}
 		lists := boxes(cores)
 		for i, g := range lists {

@@ -176,16 +176,19 @@ var dirts = []dirt{
 		if g.name != "cores" || g.col("core") < 0 || g.col("colour") < 0 || g.col("group") < 0 {
 			return
 		}
-		of := func(i int) string {
-			row := g.rows[i]
-			return row[g.col("cable")] + "|" + row[g.col("group")] + "|" + row[g.col("colour")]
+		cell := func(i int, head string) string {
+			if c := g.col(head); c < len(g.rows[i]) {
+				return g.rows[i][c]
+			}
+			return ""
 		}
+		of := func(i int) string { return cell(i, "cable") + "|" + cell(i, "group") + "|" + cell(i, "colour") }
 		alike := map[string]int{}
 		for i := range g.rows {
 			alike[of(i)]++
 		}
 		g.each("core", func(i int, s string) string {
-			if c := g.rows[i][g.col("colour")]; alike[of(i)] == 1 && c != "" && c != wiring.NotGiven && !strings.HasSuffix(s, "S") {
+			if c := cell(i, "colour"); alike[of(i)] == 1 && c != "" && c != wiring.NotGiven && !strings.HasSuffix(s, "S") {
 				return ""
 			}
 			return s
@@ -343,6 +346,11 @@ var dirts = []dirt{
 	{"hidden", func(r *rand.Rand, g *grid) {
 		g.hidden, g.column = append(g.hidden, len(g.heads), len(g.heads)+2), append(g.column, 1)
 	}},
+}
+
+// dirtOf is the kind of dirt of a name.
+func dirtOf(name string) dirt {
+	return dirts[slices.IndexFunc(dirts, func(d dirt) bool { return d.name == name })]
 }
 
 // book writes the grids as a workbook, a sheet each, numbers as texts or as numbers.

@@ -795,7 +795,8 @@ func TestImportTakesColumns(t *testing.T) {
 		return all.String()
 	}
 	was := comes()
-	for i, k := range columns.Kinds {
+	n, every := 0, samples.Many(t, 6, 1, 1)
+	for i, k := range columns.Kinds[:len(columns.Order)] { // the others have lists of their own in the tests of offices
 		data, err := os.ReadFile(files[i])
 		if err != nil {
 			t.Fatal(err)
@@ -806,6 +807,9 @@ func TestImportTakesColumns(t *testing.T) {
 			}
 		}
 		for _, column := range k.Heads() {
+			if n++; n%every != 0 {
+				continue
+			}
 			rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 			if err != nil {
 				t.Fatal(err)

@@ -232,7 +232,7 @@ func TestSuggest(t *testing.T) {
 			for _, g := range grids {
 				if len(g.rows) > 0 {
 					d.of(r, g)
-					dirts[1].of(r, g) // other heads as well
+					dirtOf("heads").of(r, g) // as well
 				}
 			}
 			list := book(t, r, grids, false)
