@@ -195,7 +195,7 @@ func (t *Table) asCores(side, near string) *Table {
 		}
 		v.Column[near] = own
 		if at := t.Column[side+" "+farEnd]; at != nil {
-			v.Column[OtherEnd(near)] = at
+			v.Column[otherEnd(near)] = at
 		}
 		if t.sides == nil {
 			t.sides = map[string]*Table{}
@@ -205,8 +205,8 @@ func (t *Table) asCores(side, near string) *Table {
 	return t.sides[key]
 }
 
-// OtherEnd is to for from, and from for to.
-func OtherEnd(end string) string {
+// otherEnd is to for from, and from for to.
+func otherEnd(end string) string {
 	if end == "from" {
 		return "to"
 	}

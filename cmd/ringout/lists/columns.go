@@ -38,9 +38,9 @@ type Words uint8
 
 // Which words are ours.
 const (
-	TheirWords  Words = iota // none: tags, names, texts of the user
-	OurWords                 // all
-	WordsBehind              // those behind the first of each item, which is a name
+	theirWords  Words = iota // none: tags, names, texts of the user
+	ourWords                 // all
+	wordsBehind              // those behind the first of each item, which is a name
 )
 
 // What stands between the items of a list in one cell: texts may hold a comma, and
@@ -59,8 +59,8 @@ func key(name string) Column { return Column{Head: name, Key: name, Import: Read
 func (c Column) as(head string) Column   { c.Head = head; return c }
 func (c Column) in(unit string) Column   { c.Unit = unit; return c }
 func (c Column) parted(by string) Column { c.Parted = by; return c }
-func (c Column) worded() Column          { c.Words = OurWords; return c }
-func (c Column) named() Column           { c.Words = WordsBehind; return c }
+func (c Column) worded() Column          { c.Words = ourWords; return c }
+func (c Column) named() Column           { c.Words = wordsBehind; return c }
 func (c Column) read() Column            { c.Import = Read; return c }
 func (c Column) unread() Column          { c.Import = Unread; return c }
 func (c Column) needed() Column          { c.Import = Needed; return c }
@@ -68,9 +68,9 @@ func (c Column) needed() Column          { c.Import = Needed; return c }
 // InWords puts the words of ours in a cell of the column into others.
 func (c Column) InWords(cell string, say func(string) string) string {
 	switch c.Words {
-	case OurWords:
+	case ourWords:
 		return say(cell)
-	case WordsBehind:
+	case wordsBehind:
 		items := strings.Split(cell, PartedTexts)
 		for i, item := range items {
 			if name, rest, is := strings.Cut(item, " "); is {
