@@ -210,8 +210,9 @@ type Device struct {
 	Bleeder         float64      // Ω across the input at the card; 0 for none
 	Parallel        float64      // Ω across a monitored contact or an AC coil
 	HART            bool
-	Capacitive      float64 // nF between its terminals, for HART; 0 when not given
-	Class           string  // tolerance class of a resistance sensor
+	Variables       []Variable // that it tells besides the one of its current
+	Capacitive      float64    // nF between its terminals, for HART; 0 when not given
+	Class           string     // tolerance class of a resistance sensor
 	Entity          Entity
 	SimpleApparatus bool    // simple apparatus
 	Ohms            float64 // Ω of a coil or a receiver

@@ -112,6 +112,13 @@ func (w *works) loop() {
 	b.WriteString("    circuits:\n" + strings.Join(l.circuits, ""))
 }
 
+// variables are what a smart device tells digitally. They are no matter of chance, so that
+// the rest of a plant stays what its seed made it.
+func variables(tag string, number int) string {
+	first, last := quoted("SV body temperature -40..85 °C to "+tag+"SV"), quoted("QV run time to "+tag+"QV")
+	return []string{"", ", variables: [" + first + "]", ", variables: [" + first + ", TV density 0..2 kg/l, " + last + "]", ", variables: [TV]"}[number%4]
+}
+
 // splitRange is a controller that moves two circuits, each by a part of its output.
 func splitRange(a, b string, number int) string {
 	of := [][3]string{{"0..50 %", "50..100 %", ""}, {"50..0 %", "50..100 %", ""}, {"0..40 %", "60..100 %", ", between parts: gap"}, {"100..0 %", "0..100 %", ", between parts: overlap"}}[number/7%4]
@@ -131,6 +138,9 @@ func (w *works) instrument(l *drawnLoop) {
 	}
 	if i.use == "tc" {
 		made += ", sensor: K"
+	}
+	if strings.HasSuffix(made, "HART: yes") {
+		made += variables(d, w.number)
 	}
 	made += w.maybe(40, ", at: %s", w.names.words(w, 60)) + w.maybe(40, ", process: %s", w.names.words(w, 60)) + w.maybe(10, ", status: %s", w.one("existing", "future"))
 	if i.letters == "FY" || i.letters == "PY" || i.letters == "XY" {

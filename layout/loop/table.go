@@ -53,6 +53,9 @@ func deviceRows(plant *model.Plant, group []*block) []paper.Row {
 		switch {
 		case p.Device != nil:
 			rows = append(rows, deviceRow(plant, p))
+			for _, v := range p.Device.ReadVariables() {
+				rows = append(rows, variableRow(p, v))
+			}
 		case p.Barrier != nil:
 			rows = append(rows, barrierRow(plant, p))
 		case p.Plug() != nil:
@@ -290,6 +293,14 @@ func deviceRow(plant *model.Plant, p *model.Part) paper.Row {
 	return paper.Row{Print: true, ID: "device-" + p.Tag, Data: []render.Datum{{Key: "device", Value: p.Tag}}, Cells: []paper.Cell{
 		{S: p.Tag}, {S: statusSign(p.Status) + plant.Say(p.Kind.Words) + unwired}, {S: rng}, {S: wording.Joined(d.Calibrated.Text, d.SetPoint.Text, d.Sensor)}, {S: strings.Join(deviceFacts(p), ", ")},
 		{S: wording.Joined(at, d.Hazard())}, {S: wording.Joined(d.Process, wording.Contacts(p))}, {S: d.Model},
+	}}
+}
+
+// variableRow is the row of what the system reads of a device digitally: it has a tag, and
+// no wire of its own.
+func variableRow(p *model.Part, v model.Variable) paper.Row {
+	return paper.Row{Print: true, ID: "variable-" + v.Tag, Data: []render.Datum{{Key: "function", Value: v.Tag}}, Cells: []paper.Cell{
+		{S: v.Tag}, {S: v.Name + " of " + p.Tag}, {S: wording.Given(v.Range.Text)}, {}, {S: "read digitally, no wire of its own"}, {S: "in the system"}, {S: v.Words}, {},
 	}}
 }
 

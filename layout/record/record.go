@@ -191,6 +191,7 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 			title = ""
 		}
 	}
+	add("", false, r.variables())
 	add("", false, r.alarms())
 	add("", false, r.controllers())
 	title = "Expected readings"

@@ -56,6 +56,7 @@ type writtenDevice struct {
 	senders, supply *node
 	earthed         *node
 	output          *node
+	variables       *node
 }
 
 var deviceFields = fields[*writtenDevice]{
@@ -121,6 +122,7 @@ var deviceFields = fields[*writtenDevice]{
 		v, _ = model.Convert(v, u, "nF")
 		d.Device.Capacitive = r.something(n, v, u)
 	}, func(w *writer, d *writtenDevice) { w.given(d.Device.Capacitive, "nF") }},
+	{"variables", variables, "", "of a HART device: what it tells besides its current, one item each: `SV`, `TV` or `QV`, what it is, its range, and after `to` the tag that the system reads it as; without that nothing reads it", "[SV sensor temperature -20..80 °C to TI-107B]", func(r *plantReader, d *writtenDevice, n node) { r.variables(n, d) }, func(w *writer, d *writtenDevice) { w.variables(d.Device.Variables) }},
 	{"class", aWord(classWords...), "", "tolerance class of a resistance sensor: `AA`, `A`, `B`, `C`", "A", func(r *plantReader, d *writtenDevice, n node) { d.Device.Class = r.oneOf(n, classWords...) }, func(w *writer, d *writtenDevice) { w.text(d.Device.Class) }},
 	{"entity", deviceEntityFields.shape(), "NOT GIVEN", "safety values: `Ui`, `Ii`, `Pi`, `Ci`, `Li`", "{Ui: 30 V, Ii: 100 mA, Pi: 0.75 W, Ci: 5 nF, Li: 10 uH}", func(r *plantReader, d *writtenDevice, n node) {
 		d.Device.Entity = r.entity(n, deviceEntityFields)
@@ -217,6 +219,9 @@ func (r *plantReader) device(value node, p *model.Part) {
 	}
 	if d.earthed != nil {
 		p.Device.Earthed = r.earthedBy(*d.earthed, p)
+	}
+	if d.variables != nil && !p.Smart() {
+		r.Report(d.variables.wrong(finding.UnusedFact, "variables of %s not used: it is no HART device", p.Tag).WithHint(finding.Do("write HART: yes where it is one")))
 	}
 }
 

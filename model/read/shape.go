@@ -104,6 +104,7 @@ var (
 	aCommon   = &shape{Type: scalar, Pattern: `^\s*[^\s,>:]+(\s+\+?[0-9]+\.\.\+?[0-9]+)?(\s+\+)?\s*$`, words: "name"}
 	someNames = aText.called("names")
 	someTexts = listOf(aText).called("texts")
+	variables = listOf(&shape{Type: types{"string"}, Pattern: `^\s*(` + strings.Join(model.VariableNames, "|") + `)(\s|$)`}).called("texts")
 	aGrid     = &shape{Type: types{"string"}, Pattern: grid.Pattern, words: "rows x columns"}
 	aPosition = &shape{Type: types{"string"}, Pattern: "^([1-9][0-9]{0,2}[A-Z]|" + behind + ")$", words: "row and column"}
 	aSize     = &shape{Type: types{"string"}, Pattern: "[Mm][Mm](2|²)|[Aa][Ww][Gg]", words: "size and colour"}

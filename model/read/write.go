@@ -239,6 +239,10 @@ func (w *writer) setPoints(all []model.SetPoint) {
 	w.texts(texts(all, func(s model.SetPoint) string { return s.Text }))
 }
 
+func (w *writer) variables(all []model.Variable) {
+	w.texts(texts(all, func(v model.Variable) string { return v.Text }))
+}
+
 // entity writes the safety values that are given: not to give one is not to give 0.
 func (w *writer) entity(e model.Entity, fs fields[*model.Entity]) {
 	var all []string

@@ -358,6 +358,7 @@ var deviceTable = table[deviceRow]{
 	{key("supply"), nil},
 	{key("alarms").parted(PartedTexts), nil},
 	{key("alarm relays"), nil},
+	{key("variables").parted(PartedTexts), nil},
 }
 
 func instrumentRows(p *model.Plant, row func(...any)) {
