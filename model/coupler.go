@@ -13,6 +13,21 @@ type Coupler struct {
 	Entity Entity // of a field barrier: what each spur gives
 }
 
+// Couplers are those that the circuits of a segment land on, each once.
+func (l *Loop) Couplers() (all []*Part) {
+	for _, c := range l.Circuits {
+		if c.Broken {
+			continue
+		}
+		for _, st := range c.Stations() {
+			if st.Part.Coupler != nil && !slices.Contains(all, st.Part) {
+				all = append(all, st.Part)
+			}
+		}
+	}
+	return all
+}
+
 // CouplerKinds are the kinds of coupler.
 var CouplerKinds = []*Kind{
 	{Name: "spur protector", Words: "spur protector"},

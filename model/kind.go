@@ -25,6 +25,7 @@ const (
 	Bus    // of a segment that powers its devices
 	Serial // of a serial link
 	Displacement
+	Multidrop // of a HART line
 )
 
 var signalWords = [...]string{
@@ -32,6 +33,7 @@ var signalWords = [...]string{
 	SwitchedOut: "switched output", Resistance: "resistance sensor", Thermo: "thermocouple",
 	PulseIn: "pulse input", Power: "supply", Proximity: "proximity switch input",
 	PowerDC: "DC supply", Bus: "powered bus", Serial: "serial link", Displacement: "displacement probe input",
+	Multidrop: "HART multidrop",
 }
 
 func (s Signal) String() string { return signalWords[s] }
@@ -181,6 +183,7 @@ var DeviceKinds = []*Kind{
 	{Name: "indicator", Words: "panel indicator, loop powered", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, Letters: "IRGQKACL", Process: Unconnected, Indicator: true},
 	{Name: "bus device", Words: "device on a powered bus", Signal: Bus, Groups: []Terminals{{"+-", Load, Bus}, {"S", Neither, NoSignal}}, Letters: "TEISYVZCA"},
 	{Name: "serial device", Words: "device on a serial link", Signal: Serial, Groups: []Terminals{{"+-", Neither, Serial}, {"S", Neither, NoSignal}}, Letters: "TEISYVZCAQRU"},
+	{Name: "multidrop device", Words: "device on a multidrop line", Signal: Multidrop, Groups: []Terminals{{"+-", Load, Multidrop}}, Letters: "TEISYVZCA"},
 	{Name: "displacement probe", Words: "displacement probe and driver", Signal: Displacement, Groups: []Terminals{{"+-Q", Load, Displacement}}, Letters: "TE", Element: OutputElement},
 	{Name: "lamp", Words: "lamp or sounder", Signal: SwitchedOut, Groups: []Terminals{{"+-", Load, SwitchedOut}}, Letters: "LAI", Process: Unconnected, Annunciator: true},
 	{Name: "relay", Words: "relay", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "11-12-14", Letters: "Y", Process: Unconnected, Armature: true},
@@ -209,6 +212,7 @@ var CardKinds = []*Kind{
 	{Name: "displacement", Words: "displacement monitor input", Signal: Displacement, Groups: []Terminals{{"+-Q", Load, Displacement}}, MayPower: true},
 	{Name: "bus", Words: "port of a powered bus", Signal: Bus, Groups: []Terminals{{"+-", Neither, Bus}}, MayPower: true},
 	{Name: "serial", Words: "port of a serial link", Signal: Serial, Groups: []Terminals{{"+-", Neither, Serial}}},
+	{Name: "multidrop", Words: "port of a multidrop line", Signal: Multidrop, Groups: []Terminals{{"+-", Neither, Multidrop}}, MayPower: true},
 }
 
 // SenderKinds are the kinds of output by which an instrument sends its value on, as a

@@ -1,6 +1,10 @@
 package model
 
-import "ringout/model/finding"
+import (
+	"cmp"
+
+	"ringout/model/finding"
+)
 
 // Segment is what a loop has besides, of which all devices hang in parallel on one pair:
 // a powered two-wire bus, or a serial link.
@@ -8,7 +12,15 @@ type Segment struct {
 	Kind        *SegmentKind
 	Terminators []Terminator // in the order of the text
 	Bias        Bias
+	LastAddress int // the highest that its devices may have; 0 for that of its kind
 }
+
+// Draws is what a device takes from the pair, in mA: as given, else what its kind of
+// segment fixes; 0 when not given.
+func (s *Segment) Draws(d *Device) float64 { return cmp.Or(d.SupplyCurrent, s.Kind.Each) }
+
+// Last is the highest address that a device may have; 0 for any.
+func (s *Segment) Last() int { return cmp.Or(s.LastAddress, s.Kind.Addresses) }
 
 // Bias are the two resistors that hold an idle serial link at a mark: one from + to the
 // volts of the bias, one from - to their 0 V.
@@ -41,17 +53,23 @@ type SegmentKind struct {
 	Signal  Signal
 	Chained bool    // devices lie on the trunk, one behind the other: none on a spur longer than a tap
 	Powered bool    // the pair brings devices their supply
+	Reserve bool    // the supply keeps the reserve of the practice
+	Each    float64 // mA that every device is fixed at; 0 for as it says
+	Ohmic   bool    // masters listen across ohms between source and pair (HART)
 	Least   float64 // V that a device needs
 	Most    float64 // V that a device stands
 	Devices int     // most on one segment, what powers it apart
-	Ohms    float64 // Ω of a terminator
-	Idle    float64 // V that a receiver needs between the poles while nobody sends
-	Load    float64 // Ω between the poles of one device, the least
-	Farads  float64 // µF in series with the ohms; 0 without a capacitor
-	Longest float64 // m of trunk and spurs together, where the type of cable says nothing
-	Cables  []SegmentCable
-	Spurs   []SpurLimit // the fewest devices first
-	After   string      // the standard
+	// The highest address of a device unless the segment says so, which is then the most
+	// devices too; 0 for any.
+	Addresses int
+	Ohms      float64 // Ω of a terminator; 0 of a kind that has none
+	Idle      float64 // V that a receiver needs between the poles while nobody sends
+	Load      float64 // Ω between the poles of one device, the least
+	Farads    float64 // µF in series with the ohms; 0 without a capacitor
+	Longest   float64 // m of trunk and spurs together, where the type of cable says nothing
+	Cables    []SegmentCable
+	Spurs     []SpurLimit // the fewest devices first
+	After     string      // the standard
 }
 
 // SegmentCable is a type of cable that a standard names, and how long a segment of it may be.
@@ -74,14 +92,20 @@ type SpurLimit struct {
 // 32 devices, 1 m, from memory), 9 to 32 V and two terminators of 100 Ω and 1 µF likewise.
 // Of the serial link 32 unit loads, 1200 m at up to 100 kbit/s and 120 Ω at both ends are
 // TIA-485; a tap of 20 m is that of MODBUS over serial line V1.02.
+//
+// Of the multidrop line 15 addresses, 0 being that of a device alone on its pair, and 4 mA
+// fixed a device are those of HART up to revision 5 (an encyclopaedia's article, a maker's
+// application note); from revision 6 on 63 addresses. Its ohms and its time constant have
+// the limits that one HART device has.
 var segmentKinds = []*SegmentKind{
-	{Name: "powered bus", Words: "powered two-wire bus, 31.25 kbit/s", Signal: Bus, Powered: true, Least: 9, Most: 32, Devices: 32,
+	{Name: "powered bus", Words: "powered two-wire bus, 31.25 kbit/s", Signal: Bus, Powered: true, Reserve: true, Least: 9, Most: 32, Devices: 32,
 		Ohms: 100, Farads: 1, After: "IEC 61158-2 type 1",
 		Cables: []SegmentCable{{"A", 1900}, {"B", 1200}, {"C", 400}, {"D", 200}},
 		Spurs: []SpurLimit{{12, []float64{120, 90, 60, 30}}, {14, []float64{90, 60, 30, 1}}, {18, []float64{60, 30, 1}},
 			{24, []float64{30, 1}}, {32, []float64{1}}}},
 	{Name: "serial link", Words: "serial link, two wires", Signal: Serial, Chained: true, Devices: 32,
 		Ohms: 120, Idle: 0.2, Load: 12000, Longest: 1200, After: "TIA-485", Spurs: []SpurLimit{{32, []float64{20}}}},
+	{Name: "multidrop line", Words: "HART multidrop line", Signal: Multidrop, Powered: true, Ohmic: true, Each: 4, Devices: 15, Addresses: 15, After: "HART"},
 }
 
 // UnknownSegment stands for a kind that was not understood: it is reported where it is

@@ -16,7 +16,7 @@ type Variable struct {
 var VariableNames = []string{"SV", "TV", "QV"}
 
 // Smart reports whether a device tells variables digitally.
-func (p *Part) Smart() bool { return p.Device.HART }
+func (p *Part) Smart() bool { return p.Device.HART || p.Kind.Signal == Multidrop }
 
 // ReadVariables are the variables of a device that the system reads.
 func (d *Device) ReadVariables() (all []Variable) {

@@ -166,6 +166,43 @@ func (w *works) link(cab *place, screened bool) {
 	w.write(devices, circuits)
 }
 
+// multidrop is a pair from a box, where devices hang in parallel, to a port or a supply.
+func (w *works) multidrop() {
+	screened, bond := !w.plain && w.earth == "cabinet", ""
+	if screened {
+		bond = ", bonded: 3 to IE"
+	}
+	cab, box := w.newPlace("cabinets", "MC"), w.newPlace("boxes", "JB")
+	source, poles := w.tag("MD"), "channel 1"
+	if w.chance(50) {
+		cab.cards = append(cab.cards, &card{tag: source, made: "{kind: multidrop, power: card, volts: 24 V, limit: 100 mA" + w.maybe(80, ", ohms: %s", "250 ohm"), used: 1, channels: 2})
+	} else {
+		poles = "+ -"
+		cab.extra["supplies"] = []string{quoted(source) + ": {volts: 24 V DC, limit: 1 A, earth: none" + w.maybe(80, ", ohms: %s", "270 ohm") + "}"}
+	}
+	n := 2 + w.IntN(5)
+	joint := w.joints(box, n+1, "", true)
+	circuits := []string{fmt.Sprintf("line: [%s, %s, %s, wires, %s %s]", lands(joint, 1, screened, true), w.pairCable(box.tag, cab.tag, screened), lands(w.joints(cab, 1, bond, false), 1, screened, false), source, poles)}
+	var devices []string
+	for i := range n {
+		d := w.tag(w.one("LT", "TT", "PT"))
+		more := ""
+		if w.chance(40) {
+			more = variables(d, 1+w.IntN(3))
+		}
+		devices = append(devices, fmt.Sprintf("%s: {kind: multidrop device%s%s%s%s%s%s}", quoted(d), w.maybe(80, ", address: %s", fmt.Sprint(i+1)), w.maybe(80, ", lift-off: %s", "10.5 V"), w.maybe(20, ", draws: %s", "3.9 mA"),
+			w.maybe(60, ", capacitance: %s", "5 nF"), w.maybe(50, ", range: %s", "0..4 m"), more))
+		circuits = append(circuits, fmt.Sprintf("%s: [%s, %s, %s]", quoted(d), quoted(d), w.pairCable(d, box.tag, screened), lands(joint, i+2, screened, false)))
+	}
+	w.begin("multidrop line", "MD")
+	w.segments.WriteString(w.maybe(30, "    last address: %s\n", "63"))
+	w.ends = ""
+	w.write(devices, circuits)
+}
+
 func (w *works) write(devices, circuits []string) {
-	fmt.Fprintf(&w.segments, "    terminators: %s\n    devices:\n      %s\n    circuits:\n      %s\n", w.ends, strings.Join(devices, "\n      "), strings.Join(circuits, "\n      "))
+	if w.ends != "" {
+		fmt.Fprintf(&w.segments, "    terminators: %s\n", w.ends)
+	}
+	fmt.Fprintf(&w.segments, "    devices:\n      %s\n    circuits:\n      %s\n", strings.Join(devices, "\n      "), strings.Join(circuits, "\n      "))
 }

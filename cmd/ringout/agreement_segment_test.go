@@ -57,6 +57,9 @@ func segmentFacts(p *model.Plant, l *model.Loop) (shown facts) {
 			draws := ""
 			if l.Segment.Kind.Powered {
 				draws = fmt.Sprintf("%v mA", d.Device.SupplyCurrent)
+				if d.Kind.Name == "multidrop device" && d.Device.SupplyCurrent == 0 {
+					draws = "4 mA" // HART: a device on a multidrop line is fixed at that
+				}
 			}
 			cable := c.Runs()[0].Cable
 			at := st[1].Part.Tag

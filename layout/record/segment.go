@@ -8,6 +8,7 @@ import (
 	"ringout/layout/paper"
 	"ringout/layout/wording"
 	"ringout/model"
+	"ringout/model/finding"
 	"ringout/model/trunk"
 	"ringout/render"
 )
@@ -22,8 +23,11 @@ func (r *recordBuilder) segment() []*paper.Table {
 	if pair.Source == nil {
 		return nil
 	}
-	if r.loop.Segment.Kind.Powered {
-		return []*paper.Table{deadBus(r.plant, pair), r.liveBus(pair), r.spurs(pair)}
+	switch k := r.loop.Segment.Kind; {
+	case k.Ohmic:
+		return []*paper.Table{deadLine(r.plant, pair), r.liveBus(pair, "Answers,\nreading", "Reading in\nthe system")}
+	case k.Powered:
+		return []*paper.Table{deadBus(r.plant, pair), r.liveBus(pair, "Signal, V p-p\n"+leastSignal, "Noise, V p-p\n"+mostNoise), r.spurs(pair)}
 	}
 	return []*paper.Table{deadLink(r.plant, pair), liveLink(r.plant, pair)}
 }
@@ -91,17 +95,17 @@ const (
 	mostNoise   = "≤ 0.075"
 )
 
-// liveBus is what is measured on a powered bus with power: at the source, where the trunk
-// ends, and at each device.
-func (r *recordBuilder) liveBus(pair *trunk.Pair) *paper.Table {
+// liveBus is what is measured on a segment that powers its devices, with power: the volts at
+// the source, where the trunk ends, and at each device, and what the two last heads say.
+func (r *recordBuilder) liveBus(pair *trunk.Pair, heads ...string) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Power on: at", Width: 34 * render.MM},
 		{Head: "Address", Width: 16 * render.MM},
 		{Head: "Expected, V DC", Width: 26 * render.MM},
 		{Head: "Minimum", Width: 16 * render.MM},
 		{Head: "V read", Width: 20 * render.MM},
-		{Head: "Signal, V p-p\n" + leastSignal, Width: 22 * render.MM},
-		{Head: "Noise, V p-p\n" + mostNoise, Width: 20 * render.MM},
+		{Head: heads[0], Width: 22 * render.MM},
+		{Head: heads[1], Width: 20 * render.MM},
 		{Head: "Initials", Width: 16 * render.MM},
 	}}
 	k := pair.Loop.Segment.Kind
@@ -111,7 +115,15 @@ func (r *recordBuilder) liveBus(pair *trunk.Pair) *paper.Table {
 		if len(missing) > 0 {
 			volts = paper.NotGiven + ": " + wording.Few(missing)
 		}
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: at, Bold: true}, address, {S: volts}, {S: wording.Plain(least) + " V"}}})
+		needs := paper.Cell{S: wording.Plain(least) + " V"}
+		switch {
+		case least > 0:
+		case address.Kind == paper.NA: // nothing there needs any
+			needs = address
+		default:
+			needs.S = paper.NotGiven
+		}
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: at, Bold: true}, address, {S: volts}, needs}})
 	}
 	row(pair.Source.Tag, paper.Cell{Kind: paper.NA}, pair.Joints[0], k.Least)
 	for _, j := range pair.Ends {
@@ -162,6 +174,37 @@ func (r *recordBuilder) spurs(pair *trunk.Pair) *paper.Table {
 	}
 	expect(t, "a spur that trips", "remove the short, wait as the maker says; its device answers")
 	expect(t, "last: every short removed", "every device answers")
+	return t
+}
+
+// deadLine is what is done on a multidrop line before power, and what it draws with power: a
+// device that keeps the address of one alone on its pair drives 4 to 20 mA, and that of two
+// with one address neither can be read (a maker's application note; the order is common
+// practice, from memory).
+func deadLine(p *model.Plant, pair *trunk.Pair) *paper.Table {
+	t := deadTable("Power off, pair lifted at " + pair.Source.Tag)
+	for _, d := range pair.Devices() {
+		words := "address " + paper.NotGiven
+		if n := d.Device.Address; n > 0 {
+			words = fmt.Sprintf("address %d, current fixed", n)
+		}
+		expect(t, "first, alone on a supply of its own: "+d.Tag, words)
+	}
+	expect(t, "+ to −, devices connected, both ways round", "no short")
+	expect(t, p.Say("+ to screen, − to screen"), "open")
+	expect(t, p.Say("+ to earth, − to earth"), "open")
+	ohms := paper.NotGiven + ": ohms of " + pair.Source.Tag
+	if v := pair.SourceOhms(); v > 0 {
+		ohms = wording.Plain(v) + " Ω"
+	}
+	expect(t, "resistor between "+pair.Source.Tag+" and the pair", ohms)
+	expect(t, p.Say("land the pair and the earth of the screen; screen to earth"), "near 0 Ω")
+	mA, missing := pair.Current()
+	words := wording.Plain(mA) + " mA: " + finding.Count(len(pair.Devices()), "device")
+	if len(missing) > 0 {
+		words = paper.NotGiven + ": " + wording.Few(missing)
+	}
+	expect(t, "power on: current at "+pair.Source.Tag+", all devices landed", words)
 	return t
 }
 

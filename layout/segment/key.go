@@ -40,9 +40,11 @@ func (d *drawing) key(a paper.Area) {
 		d.text(x+12*render.MM, y, letters, k.words, half-12*render.MM)
 		y += keyStep
 	}
-	y += keyStep
-	d.resistor(x+5*render.MM, y+2*render.MM)
-	d.text(x+12*render.MM, y, letters, "terminator", half-12*render.MM)
+	if d.s.Loop.Segment.Kind.Ohms > 0 {
+		y += keyStep
+		d.resistor(x+5*render.MM, y+2*render.MM)
+		d.text(x+12*render.MM, y, letters, "terminator", half-12*render.MM)
+	}
 	items, unfit := paper.MarkUpKey(paper.Rect(x+half+keySide, a.Min.Y+keyTop, half, (keyRows-1)*keyStep), keyStep, d.pl.Plant.Practice.MarkUp)
 	d.Add(items...)
 	for _, s := range unfit {

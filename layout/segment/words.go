@@ -3,6 +3,7 @@ package segment
 import (
 	"cmp"
 	"fmt"
+	"strings"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -30,11 +31,12 @@ func address(d *model.Part) string {
 }
 
 // draws is what a device takes from the pair.
-func draws(d *model.Part) string {
-	if d.Device.SupplyCurrent <= 0 {
+func draws(pair *trunk.Pair, d *model.Part) string {
+	mA := pair.Loop.Segment.Draws(d.Device)
+	if mA <= 0 {
 		return "mA " + paper.NotGiven
 	}
-	return wording.Plain(d.Device.SupplyCurrent) + " mA"
+	return wording.Plain(mA) + " mA"
 }
 
 // volts are those to expect at a device.
@@ -50,7 +52,7 @@ func volts(p *model.Plant, pair *trunk.Pair, d *model.Part) string {
 func deviceLines(p *model.Plant, pair *trunk.Pair, d *model.Part) []line {
 	all := []line{{words: d.Tag, bold: true, tag: true}, {words: address(d)}}
 	if pair.Loop.Segment.Kind.Powered {
-		all[1].words += ", " + draws(d)
+		all[1].words += ", " + draws(pair, d)
 		all = append(all, line{words: volts(p, pair, d)})
 	}
 	return all
@@ -221,7 +223,7 @@ func deviceTable(pl *sheet.Plan, pair *trunk.Pair) *paper.Table {
 			cells = append(cells, paper.Cell{S: hangs}, paper.Cell{S: by}, paper.Cell{S: distance(pair, j)})
 			power := []paper.Cell{{Kind: paper.NA}, {Kind: paper.NA}}
 			if k.Powered {
-				power = []paper.Cell{{S: draws(d)}, {S: volts(pl.Plant, pair, d)}}
+				power = []paper.Cell{{S: draws(pair, d)}, {S: volts(pl.Plant, pair, d)}}
 			}
 			cells = append(cells, power...)
 			cells = append(cells, paper.Cell{S: wiredOn(pl, pair.Loop, d)})
@@ -277,11 +279,17 @@ func wiredOn(pl *sheet.Plan, l *model.Loop, d *model.Part) string {
 // sumTable compares the segment with what its kind allows.
 func sumTable(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	k := pair.Loop.Segment.Kind
-	head := k.Words + ", " + k.After
+	head := k.Words
+	if !strings.Contains(head, k.After) {
+		head += ", " + k.After
+	}
 	if k.Powered {
-		head += fmt.Sprintf("; voltage with copper at %s, supply at minimum, %s mA in reserve", p.Practice.HotCopper, wording.Plain(p.Practice.SegmentReserve))
-		if s := pair.Source.Supply; s != nil && s.Ohms > 0 {
-			head += ", " + wording.Plain(s.Ohms) + " Ω in " + pair.Source.Tag
+		head += fmt.Sprintf("; voltage with copper at %s, supply at minimum", p.Practice.HotCopper)
+		if k.Reserve {
+			head += fmt.Sprintf(", %s mA in reserve", wording.Plain(p.Practice.SegmentReserve))
+		}
+		if ohms := pair.SourceOhms(); ohms > 0 || k.Ohmic {
+			head += ", " + figure(ohms, "Ω") + " in " + pair.Source.Tag
 		}
 	}
 	t := &paper.Table{Columns: []paper.Column{{Head: head, Width: 180 * render.MM}, {Width: 180 * render.MM}}}

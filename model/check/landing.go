@@ -117,6 +117,7 @@ var fits = map[model.Signal][]model.Signal{
 	model.Proximity:   {model.Proximity},
 	model.Bus:         {model.Bus},
 	model.Serial:      {model.Serial},
+	model.Multidrop:   {model.Multidrop},
 
 	model.Displacement: {model.Displacement},
 }

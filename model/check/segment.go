@@ -38,6 +38,10 @@ func checkAddresses(l *model.Loop, found func(finding.Finding)) {
 	first := map[int]*model.Part{}
 	for _, d := range l.Devices {
 		n := d.Device.Address
+		if last := l.Segment.Last(); last > 0 && n > last {
+			found(finding.At(d.Pos, finding.NumberOutOfRange, "address %d of %s is above %d, the last one on segment %s", n, d.Tag, last, l.Tag).
+				WithHint(finding.Do("give it an address from 1 to %d, or say the last address that its masters take", last)))
+		}
 		if o := first[n]; n > 0 && o != nil {
 			found(finding.At(d.Pos, finding.AddressTwice, "%s and %s both have address %d on segment %s", o.Tag, d.Tag, n, l.Tag).
 				WithAlso(o.Pos, "the other one").WithHint(finding.Do("give each device an address of its own")))
@@ -74,6 +78,12 @@ func checkJoined(p *model.Plant, pair *trunk.Pair, found func(finding.Finding)) 
 func checkTerminators(pair *trunk.Pair, found func(finding.Finding)) {
 	l := pair.Loop
 	all := l.Segment.Terminators
+	if l.Segment.Kind.Ohms == 0 {
+		for _, t := range all {
+			found(finding.At(t.Pos, finding.UnusedFact, "terminator at %s: a %s has none", t.Tag(), l.Segment.Kind.Name).WithHint(finding.Do("take it out, and its key")))
+		}
+		return
+	}
 	if len(all) != 2 {
 		pr := finding.At(l.Pos, finding.TerminatorCount, "segment %s has %s, not 2", l.Tag, finding.Count(len(all), "terminator"))
 		for _, t := range all {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/cmplx"
 	"slices"
+	"strings"
 
 	"ringout/model"
 	"ringout/model/finding"
@@ -18,6 +19,7 @@ type Demand struct {
 	MA       float64         // that is known of, in mA; of AC RMS
 	Circuits int             // counted in it
 	Cards    int             // whose own draw is counted in it
+	Couplers int             // likewise
 	Unknown  int             // circuits besides, which cannot be computed
 	Most     float64         // mA that it may be; 0 where that is not given
 
@@ -26,13 +28,19 @@ type Demand struct {
 
 // Words are what hangs on it: 2 circuits and 1 card.
 func (l *Demand) Words() string {
-	switch {
-	case l.Cards == 0:
-		return finding.Count(l.Circuits, "circuit")
-	case l.Circuits == 0:
-		return finding.Count(l.Cards, "card")
+	var all []string
+	for _, x := range []struct {
+		n    int
+		what string
+	}{{l.Circuits, "circuit"}, {l.Cards, "card"}, {l.Couplers, "coupler"}} {
+		if x.n > 0 {
+			all = append(all, finding.Count(x.n, x.what))
+		}
 	}
-	return finding.Count(l.Circuits, "circuit") + " and " + finding.Count(l.Cards, "card")
+	if len(all) == 0 {
+		return finding.Count(0, "circuit")
+	}
+	return strings.Join(all, " and ")
 }
 
 // Sum is the load in words: load 128.4 mA of 10 A, 8 circuits; what cannot be
@@ -156,23 +164,29 @@ func (ds *demands) circuit(c *model.Circuit) {
 	}
 }
 
-// segment counts what the devices of a powered bus draw together on the supply that it
-// lands on.
+// segment counts what the devices and couplers of a segment draw together on the supply
+// that it lands on.
 func (ds *demands) segment(l *model.Loop) {
 	i := slices.IndexFunc(l.Circuits, func(c *model.Circuit) bool { return !c.Broken && c.Supply() != nil })
-	if l.Segment == nil || i < 0 {
+	if l.Segment == nil || !l.Segment.Kind.Powered || i < 0 {
 		return
 	}
+	draws := func(mA float64, counted func(on *Demand)) {
+		ds.put(l.Circuits[i].Supply().Terminals[0], func(on *Demand) {
+			if on.sum += complex(mA, 0); mA > 0 {
+				counted(on)
+			} else {
+				on.Unknown++
+			}
+		})
+	}
 	for _, d := range l.Devices {
-		if d.Kind.Signal == model.Bus {
-			ds.put(l.Circuits[i].Supply().Terminals[0], func(on *Demand) {
-				if on.sum += complex(d.Device.SupplyCurrent, 0); d.Device.SupplyCurrent > 0 {
-					on.Circuits++
-				} else {
-					on.Unknown++
-				}
-			})
+		if d.Kind.Signal == l.Segment.Kind.Signal {
+			draws(l.Segment.Draws(d.Device), func(on *Demand) { on.Circuits++ })
 		}
+	}
+	for _, c := range l.Couplers() {
+		draws(c.Coupler.Draws, func(on *Demand) { on.Couplers++ })
 	}
 }
 

@@ -15,9 +15,9 @@ import (
 // the one total figure of its data sheet: one core to all others of its group and to
 // the screen. As capacitance between two cores it is on the high side.
 
-// hartMicroseconds is the largest time constant that HART works with: two makers'
+// HARTMicroseconds is the largest time constant that HART works with: two makers'
 // manuals (7ML19985GG03 p. 30, 7ML19985GE01 p. 24).
-const hartMicroseconds = 65
+const HARTMicroseconds = 65
 
 // bundle is a pair, triad or quad of a cable, or all its single cores together, for
 // which a capacitance holds.
@@ -87,7 +87,7 @@ func hartMargins(p *model.Plant, c *model.Circuit, d *model.Part, low, high floa
 		wires = append(wires, l.FieldSide((*model.Part).Isolates).Wires...)
 	}
 	slow := load("HART time constant", true)
-	slow.Unit, slow.IsMax, slow.Limit, slow.Code = "µs", true, hartMicroseconds, finding.SlowHART
+	slow.Unit, slow.IsMax, slow.Limit, slow.Code = "µs", true, HARTMicroseconds, finding.SlowHART
 	nF, missing := capacitance(bundles(wires))
 	if d.Device.Capacitive == 0 {
 		missing = append(missing, "capacitance of "+d.Tag)

@@ -87,7 +87,7 @@ type writtenCard struct {
 const leastWires, mostWires = 2, 4
 
 var cardFields = fields[*writtenCard]{
-	{"kind", aWord(model.KindNames(model.CardKinds)...), asked, "`AI`, `AO`, `DI`, `DO`, `RTD`, `TC`, `PI` (pulse), `proximity`, `displacement` (monitor of probes; terminals `1+` for their common, `1-` for -24 V with `power: card`, `1Q` for the signal), `bus` (port of a powered bus), `serial` (port of a serial link)", "AI", func(r *plantReader, c *writtenCard, n node) {
+	{"kind", aWord(model.KindNames(model.CardKinds)...), asked, "`AI`, `AO`, `DI`, `DO`, `RTD`, `TC`, `PI` (pulse), `proximity`, `displacement` (monitor of probes; terminals `1+` for their common, `1-` for -24 V with `power: card`, `1Q` for the signal), `bus` (port of a powered bus), `serial` (port of a serial link), `multidrop` (port of a multidrop line)", "AI", func(r *plantReader, c *writtenCard, n node) {
 		c.Kind = model.KindNamed(model.CardKinds, r.oneOf(n, model.KindNames(model.CardKinds)...))
 	}, func(w *writer, c *writtenCard) { w.text(c.Kind.Name) }},
 	{"channels", aCount(1, mostChannels), asked, "how many", "16", func(r *plantReader, c *writtenCard, n node) { c.Card.Channels = r.whole(n, 1, mostChannels) }, func(w *writer, c *writtenCard) { w.count(c.Card.Channels) }},
@@ -401,7 +401,7 @@ var supplyFields = fields[*writtenPart]{
 	{"least volts", inVolts, "by `supply tolerance`", "minimum voltage, used for margins and the lowest readings", "23.5 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.MinVolts = r.volts(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.MinVolts, "V") }},
 	{"highest volts", inVolts, "by `supply tolerance`", "used for what a barrier or an output has to bear, and the highest readings", "25 V", func(r *plantReader, s *writtenPart, n node) { s.Supply.Highest = r.volts(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Highest, "V") }},
 	{"limit", inMilliamps.called("A"), "not checked", "largest current", "10 A", func(r *plantReader, s *writtenPart, n node) { s.Supply.Limit = r.milliamps(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Limit, "mA") }},
-	{"ohms", inOhms, "none", "of a supply of a powered bus: what it has between its volts and the pair", "2 ohm", func(r *plantReader, s *writtenPart, n node) { s.Supply.Ohms = r.ohms(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Ohms, "Ω") }},
+	{"ohms", inOhms, "none", "of a supply of a powered bus or multidrop line: what it has between its volts and the pair", "2 ohm", func(r *plantReader, s *writtenPart, n node) { s.Supply.Ohms = r.ohms(n) }, func(w *writer, s *writtenPart) { w.given(s.Supply.Ohms, "Ω") }},
 	{"terminals", someNames, "`+ -`; `L N PE`; of `-24 V DC` `0V -24V`", "the names on it", "", func(r *plantReader, s *writtenPart, n node) { s.names = r.words(n) }, func(w *writer, p *writtenPart) { w.names(p.Terminals) }},
 	{"circuit", aText, "NOT GIVEN", "upstream circuit", "DB-2 way 7", func(r *plantReader, s *writtenPart, n node) { s.Supply.Circuit = r.text(n) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Circuit) }},
 	{"fuse", aText, "NOT GIVEN", "upstream fuse or breaker, as `10 A`, or as it is marked", "C10", func(r *plantReader, s *writtenPart, n node) { s.Supply.Fuse = r.fuse(n, r.text(n)) }, func(w *writer, s *writtenPart) { w.text(s.Supply.Fuse.Text) }},

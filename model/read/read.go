@@ -168,7 +168,7 @@ var thingFields = fields[*model.Plant]{
 	{"panels", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.Panel) }, things[*model.Plant]},
 	{"systems", tagged(defined("place")), "", "places that parts sit in", "", func(r *plantReader, _ *model.Plant, n node) { r.placesOf(n, model.System) }, things[*model.Plant]},
 	{"cables", tagged(aCable), "", "every cable: its keys, or its type and length in one text; a loop may have those that are its own", "", func(r *plantReader, _ *model.Plant, n node) { r.cables(n) }, things[*model.Plant]},
-	{"segments", named(defined("segment")), "", "every powered bus and serial link: devices in parallel on one pair", "", func(r *plantReader, _ *model.Plant, n node) { r.segments(n) }, things[*model.Plant]},
+	{"segments", named(defined("segment")), "", "every powered bus, serial link and multidrop line: devices in parallel on one pair", "", func(r *plantReader, _ *model.Plant, n node) { r.segments(n) }, things[*model.Plant]},
 	{"loops", named(defined("loop")), "", "every loop", "", func(r *plantReader, _ *model.Plant, n node) { r.loops(n) }, things[*model.Plant]},
 }
 

@@ -13,7 +13,7 @@ const mostAddress = 255
 
 // segmentFields are what a segment has besides the keys of a loop.
 var segmentFields = slices.Concat(fields[*model.Loop]{
-	{"kind", aWord(model.SegmentKindNames()...), asked, "`powered bus` (IEC 61158-2 type 1) or `serial link` (TIA-485)", "powered bus", func(r *plantReader, l *model.Loop, n node) {
+	{"kind", aWord(model.SegmentKindNames()...), asked, "`powered bus` (IEC 61158-2 type 1), `serial link` (TIA-485) or `multidrop line` (HART): its devices are fixed at one current, 4 mA unless they say what they draw, and its master listens across the `ohms` of its supply, or of the port that powers it", "powered bus", func(r *plantReader, l *model.Loop, n node) {
 		if k := model.SegmentKindNamed(r.oneOf(n, model.SegmentKindNames()...)); k != nil {
 			l.Segment.Kind = k
 		}
@@ -34,6 +34,15 @@ var segmentFields = slices.Concat(fields[*model.Loop]{
 			w.text("")
 		}
 	}},
+	{"last address", aCount(1, mostAddress), "15 of a multidrop line", "the highest that its devices may have, and the most devices: 15 up to revision 5 of HART, 63 from revision 6 on", "63", func(r *plantReader, l *model.Loop, n node) {
+		l.Segment.LastAddress = r.whole(n, 1, mostAddress)
+		r.fitted = append(r.fitted, func() {
+			if k := l.Segment.Kind; k != model.UnknownSegment && k.Addresses == 0 {
+				r.Report(n.wrong(finding.UnusedFact, "last address of %s not used: a %s has none of its own", l.Tag, k.Name))
+				l.Segment.LastAddress = 0
+			}
+		})
+	}, func(w *writer, l *model.Loop) { w.count(l.Segment.LastAddress) }},
 	{"bias ohms", inOhms, "NOT GIVEN", "each of its two resistors", "560 ohm", func(r *plantReader, l *model.Loop, n node) { l.Segment.Bias.Ohms = r.ohms(n) }, func(w *writer, l *model.Loop) { w.given(l.Segment.Bias.Ohms, "Ω") }},
 	{"bias volts", inVolts, "NOT GIVEN", "the least that they are fed with", "4.75 V", func(r *plantReader, l *model.Loop, n node) { l.Segment.Bias.Volts = r.volts(n) }, func(w *writer, l *model.Loop) { w.given(l.Segment.Bias.Volts, "V") }},
 }, loopFields)

@@ -39,10 +39,10 @@ func (p *Pair) JointOf(d *model.Part) *Joint {
 // given.
 func (p *Pair) Current() (mA float64, missing []string) {
 	for _, d := range p.Devices() {
-		if d.Device.SupplyCurrent <= 0 {
+		if p.draws(d) <= 0 {
 			missing = append(missing, "draws of "+d.Tag)
 		}
-		mA += d.Device.SupplyCurrent
+		mA += p.draws(d)
 	}
 	for _, c := range p.Couplers() {
 		if c.Coupler.Draws <= 0 {
@@ -52,6 +52,8 @@ func (p *Pair) Current() (mA float64, missing []string) {
 	}
 	return mA, missing
 }
+
+func (p *Pair) draws(d *model.Part) float64 { return p.Loop.Segment.Draws(d.Device) }
 
 // Couplers are those on the pair, each once, from the source on.
 func (p *Pair) Couplers() (all []*model.Part) {
@@ -72,18 +74,18 @@ func (j *Joint) couplers() (all []*model.Part) {
 
 // below is what is drawn beyond the cable of a joint, in mA: of a spur that is short,
 // what its coupler holds it to.
-func (j *Joint) below(short *Joint) (mA float64) {
+func (p *Pair) below(j, short *Joint) (mA float64) {
 	if c, _ := j.Outlet(); j == short && c != nil {
 		return c.Coupler.Limit
 	}
 	for _, d := range j.Devices {
-		mA += d.Device.SupplyCurrent
+		mA += p.draws(d)
 	}
 	for _, c := range j.couplers() {
 		mA += c.Coupler.Draws
 	}
 	for _, next := range j.Next {
-		mA += next.below(short)
+		mA += p.below(next, short)
 	}
 	return mA
 }
@@ -101,7 +103,10 @@ type Case struct {
 // less what a coupler drops between its trunk and the spur.
 func (p *Pair) Volts(plant *model.Plant, at *Joint, c Case) (volts float64, missing []string) {
 	_, missing = p.Current()
-	total := p.Joints[0].below(c.Short)
+	if p.Loop.Segment.Kind.Ohmic && p.SourceOhms() <= 0 {
+		missing = append(missing, "ohms of "+p.Source.Tag)
+	}
+	total := p.below(p.Joints[0], c.Short)
 	volts, given := p.supplied(&plant.Practice, c.Supply, total+c.Extra)
 	if !given {
 		missing = append(missing, "volts of "+p.Source.Tag)
@@ -111,7 +116,7 @@ func (p *Pair) Volts(plant *model.Plant, at *Joint, c Case) (volts float64, miss
 		if lacks != "" {
 			missing = append(missing, lacks)
 		}
-		volts -= 2 * ohms * (j.below(c.Short) + c.Extra) / 1000
+		volts -= 2 * ohms * (p.below(j, c.Short) + c.Extra) / 1000
 		if coupler, _ := j.Outlet(); coupler != nil {
 			if volts -= coupler.Coupler.Drop; coupler.Coupler.Drop <= 0 {
 				missing = append(missing, "drop of "+coupler.Tag)
@@ -136,9 +141,31 @@ func coreOhms(c *model.Cable, celsius float64) (ohms float64, lacks string) {
 // supplied is what the source gives at a current, in V.
 func (p *Pair) supplied(pr *model.Practice, at model.Spread, mA float64) (volts float64, given bool) {
 	if s := p.Source.Supply; s != nil {
-		return pr.Supplied(s, at) - s.Ohms*mA/1000, s.Volts > 0
+		volts, given = pr.Supplied(s, at), s.Volts > 0
+	} else {
+		volts, given = pr.Powered(p.Source.Card, mA, at)
 	}
-	return pr.Powered(p.Source.Card, mA, at)
+	return volts - p.SourceOhms()*mA/1000, given
+}
+
+// SourceOhms is the resistance between the volts of the source and the pair, in Ω; 0 where
+// that is not given.
+func (p *Pair) SourceOhms() float64 {
+	switch {
+	case p.Source.Supply != nil:
+		return p.Source.Supply.Ohms
+	case p.Loop.Segment.Kind.Ohmic:
+		return p.Source.Card.Ohms
+	}
+	return 0
+}
+
+// Reserve is the current that the supply keeps besides what is drawn, in mA.
+func (p *Pair) Reserve(pr *model.Practice) float64 {
+	if p.Loop.Segment.Kind.Reserve {
+		return pr.SegmentReserve
+	}
+	return 0
 }
 
 // Expected are the volts to expect at a joint: from the least that the source gives, copper
@@ -148,7 +175,7 @@ func (p *Pair) Expected(plant *model.Plant, at *Joint) (band compute.Band, missi
 	if p.Source == nil || !p.Loop.Segment.Kind.Powered {
 		return band, []string{"a supply of the pair"}
 	}
-	low, missing := p.Volts(plant, at, Case{Supply: model.Least, Celsius: pr.HotCopper.Celsius, Extra: pr.SegmentReserve})
+	low, missing := p.Volts(plant, at, Case{Supply: model.Least, Celsius: pr.HotCopper.Celsius, Extra: p.Reserve(pr)})
 	high, _ := p.Volts(plant, at, Case{Supply: model.Highest, Celsius: pr.TestCopper.Celsius})
 	return compute.Band{Value: (low + high) / 2, Low: low, High: high}, missing
 }
@@ -275,14 +302,19 @@ func (p *Pair) Limits(plant *model.Plant) (all []compute.Margin) {
 	if k == model.UnknownSegment || p.Source == nil {
 		return nil
 	}
-	most := k.Devices
+	most := cmp.Or(p.Loop.Segment.Last(), k.Devices)
 	if n := plant.Practice.SegmentDevices; n > 0 {
 		most = min(most, n)
 	}
 	all = append(all, compute.Margin{What: "devices on segment " + p.Loop.Tag, Actual: float64(len(p.Devices())), Limit: float64(most), IsMax: true,
 		Code: finding.TooManyDevices, Cure: "move some to another segment"})
-	all = append(all, p.lengthLimit())
+	if k.Longest > 0 || len(k.Cables) > 0 {
+		all = append(all, p.lengthLimit())
+	}
 	for _, s := range p.Spurs {
+		if len(k.Spurs) == 0 {
+			break
+		}
 		m := compute.Margin{What: "spur to " + s.Tags(), Unit: "m", Limit: k.Spur(len(s.Devices), len(p.Devices())), IsMax: true,
 			Code: finding.LongSpur, Cure: "take the trunk nearer to it, or put fewer devices on it"}
 		m.Actual, m.Missing = s.Length()
@@ -291,6 +323,9 @@ func (p *Pair) Limits(plant *model.Plant) (all []compute.Margin) {
 	p.inFeet(all)
 	if k.Powered {
 		all = append(all, p.powerLimits(plant)...)
+	}
+	if k.Ohmic {
+		all = append(all, p.listening(plant)...)
 	}
 	if k.Idle > 0 && p.Loop.Segment.Bias.At != nil && p.At(p.Loop.Segment.Bias.At) != nil {
 		for _, j := range p.Ends {
@@ -357,21 +392,25 @@ func (p *Pair) powerLimits(plant *model.Plant) (all []compute.Margin) {
 	if limit <= 0 {
 		missing = append(missing, "limit of "+p.Source.Tag)
 	}
-	all = append(all, compute.Margin{What: "current of segment " + p.Loop.Tag, Unit: "mA", Actual: mA + pr.SegmentReserve, Limit: limit, IsMax: true, Missing: missing,
+	all = append(all, compute.Margin{What: "current of segment " + p.Loop.Tag, Unit: "mA", Actual: mA + p.Reserve(pr), Limit: limit, IsMax: true, Missing: missing,
 		Code: finding.OverloadedSupply, Cure: "use a supply for more current, or move devices to another segment"})
-	most := compute.Margin{What: "highest volts of " + p.Source.Tag, Unit: "V", Limit: k.Most, IsMax: true, Code: finding.HighVoltage, Cure: "use a supply for a powered bus"}
-	var given bool
-	if most.Actual, given = p.supplied(pr, model.Highest, 0); !given {
-		most.Missing = []string{"volts of " + p.Source.Tag}
+	if k.Most > 0 {
+		most := compute.Margin{What: "highest volts of " + p.Source.Tag, Unit: "V", Limit: k.Most, IsMax: true, Code: finding.HighVoltage, Cure: "use a supply for a powered bus"}
+		var given bool
+		if most.Actual, given = p.supplied(pr, model.Highest, 0); !given {
+			most.Missing = []string{"volts of " + p.Source.Tag}
+		}
+		all = append(all, most)
 	}
-	all = append(all, most)
 	all = append(all, p.spurLimits(plant)...)
 	for _, d := range p.Devices() {
 		m := compute.Margin{What: "volts at " + d.Tag, Unit: "V", Limit: p.needs(d), Code: finding.LowVoltage,
 			Cure: "shorten the trunk, use larger cores, or move devices to another segment"}
 		var band compute.Band
 		band, m.Missing = p.Expected(plant, p.JointOf(d))
-		m.Actual = band.Low
+		if m.Actual = band.Low; m.Limit == 0 {
+			m.Missing = append(m.Missing, "lift-off of "+d.Tag)
+		}
 		all = append(all, m)
 	}
 	return all
@@ -387,10 +426,10 @@ func (p *Pair) spurLimits(plant *model.Plant) (all []compute.Margin) {
 			continue
 		}
 		s := p.Beyond(j)
-		m := compute.Margin{What: "current of spur to " + s.Tags(), Unit: "mA", Actual: j.below(nil), Limit: coupler.Coupler.Limit, IsMax: true,
+		m := compute.Margin{What: "current of spur to " + s.Tags(), Unit: "mA", Actual: p.below(j, nil), Limit: coupler.Coupler.Limit, IsMax: true,
 			Code: finding.OverloadedSpur, Cure: "move devices to other spurs"}
 		for _, d := range s.Devices {
-			if d.Device.SupplyCurrent <= 0 {
+			if p.draws(d) <= 0 {
 				m.Missing = append(m.Missing, "draws of "+d.Tag)
 			}
 		}
@@ -427,7 +466,7 @@ func (p *Pair) shortLimits(plant *model.Plant, short *Joint) []compute.Margin {
 		missing = append(missing, "limit of "+coupler.Tag)
 	}
 	limit := p.sourceLimit()
-	current := compute.Margin{What: "current " + what, Unit: "mA", Actual: p.Joints[0].below(short) + pr.SegmentReserve, Limit: limit, IsMax: true, Missing: slices.Clone(missing), Code: finding.SpurShort, Cure: cure}
+	current := compute.Margin{What: "current " + what, Unit: "mA", Actual: p.below(p.Joints[0], short) + p.Reserve(pr), Limit: limit, IsMax: true, Missing: slices.Clone(missing), Code: finding.SpurShort, Cure: cure}
 	if limit <= 0 {
 		current.Missing = append(current.Missing, "limit of "+p.Source.Tag)
 	}
@@ -437,7 +476,7 @@ func (p *Pair) shortLimits(plant *model.Plant, short *Joint) []compute.Margin {
 		if p.beyond(j, short) {
 			continue
 		}
-		volts, lacks := p.Volts(plant, j, Case{Supply: model.Least, Celsius: pr.HotCopper.Celsius, Extra: pr.SegmentReserve, Short: short})
+		volts, lacks := p.Volts(plant, j, Case{Supply: model.Least, Celsius: pr.HotCopper.Celsius, Extra: p.Reserve(pr), Short: short})
 		least.Missing = append(least.Missing, lacks...)
 		needs := p.needs(d)
 		if least.Limit == 0 || volts-needs < least.Actual-least.Limit {

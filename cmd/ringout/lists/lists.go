@@ -257,6 +257,7 @@ var loopTable = table[loopRow]{
 	{key("bias at"), nil},
 	{key("bias ohms").in("ohm"), nil},
 	{key("bias volts").in("V"), nil},
+	{key("last address"), nil},
 }
 
 // signals are the families of the circuits of a loop.

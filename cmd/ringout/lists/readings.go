@@ -148,7 +148,7 @@ func loadRow(d *compute.Demand, row func(...any)) {
 	} else {
 		what += d.Supply.Tag
 	}
-	if d.Circuits+d.Cards+d.Unknown == 0 {
+	if d.Circuits+d.Cards+d.Couplers+d.Unknown == 0 {
 		return
 	}
 	if d.Most == 0 {
