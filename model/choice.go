@@ -183,15 +183,24 @@ const (
 	Ratio
 	HighSelect
 	LowSelect
+	Sum
+	SquareRoot
 )
 
 // FunctionWords are the words for FunctionKind, in order.
-var FunctionWords = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser", "ratio", "high select", "low select"}
+var FunctionWords = []string{"controller", "indicator", "alarm", "switch", "recorder", "totaliser", "ratio", "high select", "low select", "sum", "square root"}
 
 func (x FunctionKind) String() string { return word(FunctionWords, x) }
 
 // Words are what sheets call it.
 func (x FunctionKind) Words() english.Text { return english.Text(x.String()) }
+
+// functionMarks are the signs of what a function computes (ISA-5.1 practice: beside its bubble,
+// at the upper right).
+var functionMarks = map[FunctionKind]string{Ratio: "×", HighSelect: ">", LowSelect: "<", Sum: "Σ", SquareRoot: "√"}
+
+// Mark is the sign of what a function computes; "" of others.
+func (x FunctionKind) Mark() string { return functionMarks[x] }
 
 // Selects reports whether a function passes one of several signals on: an override
 // is a select of the outputs of controllers.

@@ -191,9 +191,9 @@ func (c *Circuit) Later(p *Plant) bool {
 
 // Supply is the supply that feeds the circuit: one it lands on, or one that
 // feeds a terminal it lands on, or that of the circuit whose contact it is side by side
-// with. It is nil when the model shows none.
+// with or that carries its supply on. It is nil when the model shows none.
 func (c *Circuit) Supply() *Part {
-	for _, l := range c.Legs {
+	for _, l := range c.FeedLegs() {
 		for _, s := range l.Conductors {
 			for _, t := range []*Terminal{s.Termination.In, s.Termination.Out} {
 				switch {
@@ -257,12 +257,46 @@ func (c *Circuit) Device() *Part {
 	return found
 }
 
-// Takers are the devices that take the signal of an output, in the order of the path:
-// one, or several that share it, each by its own range (split range).
+// Takers are the devices that take the signal of an output, in the order of the path: one,
+// or several that share it. Those on mA each take it by a range of their own (split range); the
+// coils on a switched output lie in parallel.
 func (c *Circuit) Takers() (all []*Part) {
 	for _, s := range c.Visits() {
-		if d := s.Part; d.Device != nil && d.Kind.Signal == AnalogOut && !slices.Contains(all, d) {
+		d := s.Part
+		coil := c.Signal == SwitchedOut && s.Across() && d.Kind != nil && d.Kind.Armature
+		if d.Device != nil && (d.Kind.Signal == AnalogOut || coil) && !slices.Contains(all, d) {
 			all = append(all, d)
+		}
+	}
+	return all
+}
+
+// Across reports whether a device lies across the legs at a station: they land on two of its
+// terminals, and none goes through.
+func (st *Station) Across() bool {
+	var at *Terminal
+	across := false
+	for _, t := range st.Terminations {
+		if t.Does != Lands {
+			continue
+		}
+		if t.Through() {
+			return false
+		}
+		across, at = across || at != nil && at != t.In, t.In
+	}
+	return across && st.Part.Device != nil && st.Part.Device.Loop != nil && !st.Part.Kind.Bar
+}
+
+// Parallel are the devices that lie across the legs of a circuit, in the order of the path: one,
+// or several in parallel. Those of a segment all are.
+func (c *Circuit) Parallel() (all []*Station) {
+	if c.Loop.Segment != nil || c.Signal.Powers() {
+		return nil
+	}
+	for _, st := range c.Visits() {
+		if st.Across() {
+			all = append(all, st)
 		}
 	}
 	return all

@@ -194,6 +194,7 @@ var DeviceKinds = []*Kind{
 	{Name: "selector switch", Words: "selector switch", Worked: [2]string{"turn it", "turn it back"}, Signal: ContactIn, Contacts: "13-14", Letters: "SH", Process: Unconnected},
 	{Name: "controller", Words: "panel controller", Ports: true, Feed: "AC L-N-PE", Does: Controller, Letters: "C", Process: Unconnected},
 	{Name: "recorder", Words: "panel recorder", Ports: true, Feed: "AC L-N-PE", Does: Recorder, Letters: "R", Process: Unconnected},
+	{Name: "digital indicator", Words: "digital panel indicator", Ports: true, Feed: "AC L-N-PE", Does: Indicator, Letters: "IQ", Process: Unconnected},
 	{Name: "trip amplifier", Words: "trip amplifier", Ports: true, Feed: "DC 21-22", Contacts: "11-12-14", Does: Switch, Letters: "SAYC", Process: Unconnected},
 	{Name: "signal conditioner", Words: "signal conditioner", Ports: true, Feed: "DC 21-22", Letters: "YT", Process: Unconnected},
 	{Name: "valve head", Words: "solenoid and limit switches", Signal: SwitchedOut, Coils: "A1-A2", Contacts: "open 13-14, shut 23-24", LimitSwitches: true, Letters: "YVZ", Process: Unconnected, Armature: true},

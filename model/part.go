@@ -70,6 +70,20 @@ func (s *Strip) Largest() string {
 	return copper.Size{Area: s.MaxSize}.String()
 }
 
+// FromFront are the terminals of a part as one reads them: those of a board along its rows.
+func (p *Part) FromFront() []*Terminal {
+	g := p.Strip.Grid
+	if !g.ByColumns {
+		return p.Terminals
+	}
+	all := slices.Clone(p.Terminals)
+	slices.SortStableFunc(all, func(a, b *Terminal) int {
+		x, y := g.At(a.Index), g.At(b.Index)
+		return cmp.Or(x.Row-y.Row, x.Column-y.Column)
+	})
+	return all
+}
+
 // Card is what only an I/O card has.
 type Card struct {
 	Channels   int

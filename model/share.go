@@ -1,6 +1,10 @@
 package model
 
-import "ringout/model/finding"
+import (
+	"slices"
+
+	"ringout/model/finding"
+)
 
 // This file has outputs that several circuits share, each with a part of its own: split
 // range made in the system.
@@ -35,6 +39,11 @@ func (f *Function) PartOf(c *Circuit) Range {
 		}
 	}
 	return Range{High: 100, Unit: "%"}
+}
+
+// partGiven reports whether a function says which part of its output a circuit gets.
+func (f *Function) partGiven(c *Circuit) bool {
+	return slices.ContainsFunc(f.Parts, func(p OutputPart) bool { return p.Circuit == c })
 }
 
 // SignalAt is the signal of a circuit, from 0 to 100 %, at an output of f in per cent: in

@@ -26,6 +26,8 @@ func (t Tie) Words() string {
 		return t.Function.Tag + " " + t.Function.TakenAs(t.Taken)
 	case t.Function != nil && t.Reads && t.Function.Kind == Ratio:
 		return t.Tag() + ", wild"
+	case t.Function != nil && !t.Reads && t.Function.Kind == Controller && t.Function.partGiven(t.Circuit):
+		return t.Tag() + " by " + t.Function.PartOf(t.Circuit).Text + " of its output"
 	}
 	return t.Tag()
 }

@@ -93,6 +93,8 @@ type place struct {
 	plus     []string            // those whose common shares the + of their channels
 	fed      string              // the first strip with a supply
 	seats    int                 // on its front
+	members  []string            // instruments that share their supply
+	shared   string              // the terminals of a fed strip that they get it from
 	extra    map[string][]string // barriers, isolators, supplies, feeds
 }
 

@@ -53,9 +53,17 @@ func (w *works) supplied(l *drawnLoop, tag string, cab *place) string {
 		l.circuit(w.walk(tag+" supply", []string{tag + " L N PE", "wires BN BU GNYE", fmt.Sprintf("%s/%s L%d N%[3]d PE%[3]d", cab.tag, s.name, s.used)}))
 		return ", supply: AC L-N-PE" + w.maybe(50, ", draws: %s", "12 VA")
 	}
-	fuse, minus := w.feed(cab)
-	_, n, _ := strings.Cut(minus, " ")
-	l.circuit(w.walk(tag+" supply", []string{tag + " 21 22", "wires", fuse + " " + n}))
+	if w.chance(50) { // from those before it in the same place
+		if cab.members = append(cab.members, tag); len(cab.members) == 1 {
+			fuse, minus := w.feed(cab)
+			_, n, _ := strings.Cut(minus, " ")
+			cab.shared = fuse + " " + n
+		}
+	} else {
+		fuse, minus := w.feed(cab)
+		_, n, _ := strings.Cut(minus, " ")
+		l.circuit(w.walk(tag+" supply", []string{tag + " 21 22", "wires", fuse + " " + n}))
+	}
 	return ", supply: DC 21-22" + w.maybe(50, ", draws: %s", "80 mA") + w.maybe(50, ", lift-off: %s", "18 V")
 }
 
@@ -73,11 +81,15 @@ func (w *works) controlled(l *drawnLoop, cab *place) {
 }
 
 func (w *works) conditioned(l *drawnLoop, cab *place) {
-	e, y, r := w.tag("TE"), w.tag("TY"), w.tag("TR")
+	e, y, r, shows := w.tag("TE"), w.tag("TY"), w.tag("TR"), "kind: recorder, supply: none"
+	if w.chance(50) {
+		r = w.tag("TI")
+		shows = "kind: digital indicator" + w.supplied(l, r, cab)
+	}
 	l.device(e, "kind: RTD 3-wire, sensor: Pt100, range: 0..250 °C")
 	l.device(y, fmt.Sprintf("kind: signal conditioner, in: %s, range: 0..250 °C, inputs: {in: {kind: RTD, terminals: 1 2 3%s}}, retransmits: {out-1: {kind: active output, terminals: 7 8%s}, out-2: {kind: passive output, terminals: 9 10%s}}%s", quoted(cab.tag),
 		w.one("", ", lead limit: 40 ohm"), w.one("", ", drive: 500 ohm"), w.one("", ", lift-off: 9 V"), w.supplied(l, y, cab)))
-	l.device(r, fmt.Sprintf("kind: recorder, in: %s, supply: none, inputs: {pen-1: {kind: AI, power: loop%s, terminals: 1 2}}", quoted(cab.tag), w.one("", ", ohms: 50 ohm")))
+	l.device(r, fmt.Sprintf("%s, in: %s, inputs: {pen-1: {kind: AI, power: loop%s, terminals: 1 2}}", shows, quoted(cab.tag), w.one("", ", ohms: 50 ohm")))
 	l.circuit(w.in(e, "rtd", cab, y+"/in"))
 	l.circuit(w.walk(y+" pen", []string{y + "/out-1", "wires", r + "/pen-1"}))
 	l.circuit(w.walk(y+" logged", []string{y + "/out-2", "wires", w.channel(cab, "AI", "{kind: AI, power: card, volts: 24 V, ohms: 250 ohm")}))
@@ -89,8 +101,15 @@ func (w *works) tripped(l *drawnLoop, cab *place) {
 	l.device(s, fmt.Sprintf("kind: trip amplifier, in: %s, inputs: {in: {kind: AI, power: card, volts: 22 V, ohms: 50 ohm, terminals: 1 2}}%s%s", quoted(cab.tag), w.alarm(), w.supplied(l, s, cab)))
 	l.device(y, "kind: solenoid, ohms: 180 ohm, pull-in: 16 V")
 	l.circuit(w.in(t, "low", cab, s+"/in"))
+	steps := []string{y}
+	if w.chance(40) { // another in parallel
+		other := w.tag("XY")
+		l.device(other, "kind: solenoid, ohms: 220 ohm, pull-in: 16 V"+w.one("", ", suppressor: diode"))
+		run, _ := w.run(y, other, makeUp{"sw", 2, false, 1})
+		steps, y = append(steps, run, other), other
+	}
 	run, _ := w.run(y, cab.tag, makeUp{"sw", 2, false, 1})
 	at, _ := w.land(cab, "sw", 2, false, false)
 	fuse, minus := w.feed(cab)
-	l.circuit(w.walk(y, []string{y, run, at, fmt.Sprintf("+: [wires, %s %s, wires, %s]\n          -: [wires, %s]", s, w.one("14>11", "12>11"), fuse, minus)}))
+	l.circuit(w.walk(y, append(steps, run, at, fmt.Sprintf("+: [wires, %s %s, wires, %s]\n          -: [wires, %s]", s, w.one("14>11", "12>11"), fuse, minus))))
 }

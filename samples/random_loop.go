@@ -83,7 +83,7 @@ func (w *works) loop() {
 		l.function(w.names.tag("UK", w.number), fmt.Sprintf("kind: controller, action: direct, %s: [%s]", word, w.before))
 	}
 	if w.taken != "" && w.number%5 == 2 {
-		made := []string{"controller, action: direct", "high select, reads: [" + w.before + "]", "ratio", "low select, reads: [" + w.before + "]"}[w.number/5%4]
+		made := []string{"controller, action: direct", "high select, reads: [" + w.before + "]", "ratio", "low select, reads: [" + w.before + "]", "sum, reads: [" + w.before + "]", "square root"}[w.number/5%6]
 		l.function(w.names.tag("UY", w.number), fmt.Sprintf("takes: [%s], kind: %s", quoted(w.taken), made))
 		w.taken = w.names.tag("UY", w.number)
 	} else if w.number%5 == 1 {

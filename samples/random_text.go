@@ -146,6 +146,9 @@ func (w *works) placeText(b *strings.Builder, p *place) {
 	if all := p.extra["feeds"]; len(all) > 0 {
 		fmt.Fprintf(b, "    feeds:\n      - %s\n", strings.Join(all, "\n      - "))
 	}
+	if len(p.members) > 0 {
+		fmt.Fprintf(b, "    shared power: {24 V: {from: %s, members: [%s]}}\n", quoted(strings.TrimPrefix(p.shared, p.tag+"/")), strings.Join(p.members, ", "))
+	}
 	if len(p.cards) > 0 {
 		b.WriteString("    cards:\n")
 	}

@@ -389,7 +389,7 @@ var byThings = []string{
 	"plant.practice", "plant.cable types", "plant.boxes", "plant.cabinets", "plant.panels", "plant.systems", "plant.cables", "plant.loops", "plant.segments",
 	"segment.devices", "segment.functions", "segment.cables", "segment.circuits",
 	"loop.devices", "loop.functions", "loop.cables", "loop.circuits", "place.strips", "place.earths", "place.cards", "place.couplers", "place.barriers", "place.isolators", "place.surge protectors", "place.plugs",
-	"place.supplies", "card.kind", "coupler.kind", "cable.overall", "cable.spares",
+	"place.supplies", "place.shared power", "power.from", "power.members", "power.wires", "card.kind", "coupler.kind", "cable.overall", "cable.spares",
 	"plant.patterns", "plant.patterns[].boxes", "plant.patterns[].cabinets", "plant.patterns[].panels", "plant.patterns[].systems",
 	"plant.patterns[].cables", "plant.patterns[].loops", "plant.patterns[].segments", "plant.like loops", "plant.counted", "plant.like loops[].pattern", "plant.like loops[].rows",
 }

@@ -39,6 +39,9 @@ func (p *placeSheet) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding
 			d.unfit(u)
 		}
 	}
+	for _, b := range d.bands {
+		d.chain(b)
+	}
 	d.foot()
 	d.notes()
 	page.Items = append(page.Items, d.items...)

@@ -31,6 +31,7 @@ type placeSheet struct {
 	*PlaceView
 	stretches []stretch
 	tables    []placedTable
+	bands     []placedBand
 	from, to  *sheet.Sheet // the sheets before and after; nil at the ends
 }
 
@@ -75,6 +76,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	for _, t := range frontTables(pl.Plant, p, in.Devices, g.area.W()) {
 		g.wide(t)
 	}
+	g.chains()
 	for _, t := range boardTables(pl.Plant, g.view, g.area.W()) {
 		g.wide(t)
 	}

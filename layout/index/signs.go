@@ -64,6 +64,7 @@ func signs(pl *sheet.Plan) []sign {
 	g.through(all)
 	g.terminals()
 	g.wires(all)
+	g.marks()
 	for _, l := range pl.Plant.Loops {
 		for _, t := range wording.Ties(pl.Plant)[l] {
 			leaves := t.Leaves(l)
@@ -107,6 +108,18 @@ func (g *symbolCollector) bubbles(all []*model.Circuit) {
 		if used[b.mount] {
 			s, _ := symbol.Bubble(b.mount, b.tag, b.number, symbol.BubbleWide)
 			g.symbol(b.words, s)
+		}
+	}
+}
+
+// marks are the signs of what functions compute.
+func (g *symbolCollector) marks() {
+	bubble, _ := symbol.Bubble(symbol.Shared, "FY", "1042", symbol.BubbleWide)
+	for _, l := range g.pl.Plant.Loops {
+		for _, f := range l.Functions {
+			if mark := f.Kind.Mark(); mark != "" {
+				g.symbol("function: "+g.pl.Plant.Say(f.Kind.Words()), symbol.Marked(bubble, mark))
+			}
 		}
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/makiuchi-d/gozxing"
 	"github.com/makiuchi-d/gozxing/qrcode"
@@ -220,6 +221,42 @@ func TestMarkerStrips(t *testing.T) {
 	}
 	if turned != 18 {
 		t.Errorf("%d of the 18 markers of a strip are turned, for the sake of one", turned)
+	}
+}
+
+// TestBoardMarkers: the markers of a board come row by row as the board looks, whichever way
+// its terminals count. The rows here are written down from the grids, not computed.
+func TestBoardMarkers(t *testing.T) {
+	t.Parallel()
+	const text = `
+plant: Board Works
+boxes:
+  JB-1:
+    strips:
+      X1: {terminals: 1A..2C, grid: 2 x 3}
+      X2: {terminals: 1..6, grid: 2 x 3 by columns}
+loops: {L-1: {service: none yet}}
+`
+	p, _, _ := read.Read(fstest.MapFS{"plant.yaml": {Data: []byte(text)}}, "plant.yaml")
+	markers := slices.DeleteFunc(material.Labels(p), func(l material.Label) bool { return l.Kind != model.TerminalLabel })
+	pages, problems := Sheets(layout.New(p, false, nil), "labels", markers, false)
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	var rows []string
+	var y render.Len
+	for i, g := range labelGroups(pages) {
+		if markers[i].Type == "strip" {
+			continue
+		}
+		if at := g.Items[0].(*render.Text).At.Y; at != y {
+			rows, y = append(rows, markers[i].End), at
+		}
+		rows[len(rows)-1] += " " + markers[i].Text
+	}
+	want := []string{"JB-1/X1 1A 1B 1C", "JB-1/X1 2A 2B 2C", "JB-1/X2 1 3 5", "JB-1/X2 2 4 6"}
+	if !slices.Equal(rows, want) {
+		t.Errorf("rows of markers are %q, not %q", rows, want)
 	}
 }
 

@@ -107,15 +107,33 @@ func markerRows(plant *model.Plant, labels []material.Label, room, tall render.L
 			problems = append(problems, unfitLabel(plant, l, fmt.Sprintf("%q does not fit a marker of %s mm", l.Text, wording.Plain(float64(row.pitch)/1000))))
 		}
 	}
-	for some := range slices.Chunk(labels, max(1, int(room/row.pitch))) {
-		row.labels = some
-		rows = append(rows, row)
-		row.head = nil
+	strip := row.words
+	for _, line := range lines(labels) {
+		if line[0].Row > 0 {
+			row.words = fmt.Sprintf("%s row %d", strip, line[0].Row)
+		}
+		for some := range slices.Chunk(line, max(1, int(room/row.pitch))) {
+			row.labels = some
+			rows = append(rows, row)
+			row.head = nil
+		}
 	}
 	if len(rows) == 0 { // the head alone
 		rows = append(rows, row)
 	}
 	return rows, problems
+}
+
+// lines are the labels of one strip as they lie: those of a board by its rows, else all.
+func lines(labels []material.Label) (all [][]material.Label) {
+	for len(labels) > 0 {
+		n := slices.IndexFunc(labels, func(l material.Label) bool { return l.Row != labels[0].Row })
+		if n < 0 {
+			n = len(labels)
+		}
+		all, labels = append(all, labels[:n]), labels[n:]
+	}
+	return all
 }
 
 // letter finds the largest lettering that fits all labels of the strip.

@@ -54,11 +54,15 @@ func functionBubble(f *model.Function, column render.Len) (symbol.Symbol, bool) 
 	if column == 0 {
 		width = symbol.BubbleWide
 	}
-	mount := symbol.Shared
+	mount, mark := symbol.Shared, f.Kind.Mark()
 	if f.Of != nil {
 		mount = MountOf(f.Of)
 	}
-	return bubbleOf(mount, f.Tag, width)
+	if mark != "" { // it stands beside the bubble, on both sides of whose middle there is room
+		width = max(symbol.BubbleWide, width-2*symbol.MarkWide)
+	}
+	s, whole := bubbleOf(mount, f.Tag, width)
+	return symbol.Marked(s, mark), whole
 }
 
 // longBubble is the most that a bubble is drawn out to.

@@ -108,8 +108,8 @@ func (d *loopSheet) flags() {
 		if f.alone != nil {
 			d.group("function-"+f.alone.Tag, []render.Datum{{Key: "function", Value: f.alone.Tag}}, func() {
 				s, _ := functionBubble(f.alone, tieLeast)
-				d.Put(s, a.Min.X+tieBubble/2+s.Max.X-symbol.BubbleWide/2, (a.Min.Y+a.Max.Y)/2)
-				a.Min.X += tieBubble + 2*s.Max.X - symbol.BubbleWide
+				d.Put(s, a.Min.X+tieBubble/2-s.Min.X-symbol.BubbleWide/2, (a.Min.Y+a.Max.Y)/2)
+				a.Min.X += tieBubble + s.Max.X - s.Min.X - symbol.BubbleWide
 				d.fill(a, f.words)
 			})
 			continue

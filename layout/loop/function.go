@@ -65,11 +65,11 @@ func (d *loopSheet) functions() (reach render.Len) {
 			s, _ := functionBubble(f, d.t.widths().funct)
 			d.Put(s, x, y)
 			for i, p := range ports {
-				d.link(p, render.Point{X: x, Y: y}, x-s.Max.X, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
+				d.link(p, render.Point{X: x, Y: y}, x+s.Min.X, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
 			}
 			tx, ty, align := x, y+10*render.MM, render.Middle
 			if under {
-				tx, ty, align = x+8*render.MM, y-3*render.MM, render.Left
+				tx, ty, align = x+max(8*render.MM, s.Max.X+render.MM), y-3*render.MM, render.Left
 				width = last.east() + last.right + wallGap - tx - render.MM
 			}
 			for _, words := range words {

@@ -59,6 +59,9 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 		d.body(b, st, col, highest, lowest)
 	case !begins || p.Device == nil:
 		d.text(col.x+col.wide/2, highest-4*render.MM, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), p.Tag, 30*render.MM)
+		if moved := p.FinalElement(); st.Across() && moved != nil && moved != p {
+			d.text(col.x+col.wide/2, lowest+8*render.MM, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), "moves "+moved.Tag, 24*render.MM)
+		}
 	}
 }
 
@@ -74,10 +77,19 @@ func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowe
 	lines := bodyLines(d.pl.Plant, st, width)
 	own := len(lines)
 	var refs []sheet.Ref
-	if st.Part.Of != nil {
+	switch {
+	case st.Part.Of != nil:
 		var more []string
 		more, refs = d.portRefs(b, st.Part, mostBody-own)
 		lines = append(lines, more...)
+	case b.circuit.HangsOn(st):
+		lines = append(lines, "carries its supply on")
+		own++
+		if up := b.circuit.Upstream(); len(up) > 0 {
+			if ref, ok := d.pl.Ref(sheet.Loop, up[0].Circuit); ok {
+				lines, refs = append(lines, "from "+supplyWords(b.circuit)+" sh "+ref.String()), append(refs, ref)
+			}
+		}
 	}
 	low := foot // of what leads to the sheet of the place
 	for i, s := range lines {
@@ -95,6 +107,14 @@ func (d *loopSheet) body(b *block, st *model.Station, col *column, highest, lowe
 	if ref, ok := d.terminalRef(firstTerminal(st)); ok {
 		d.Add(&render.Link{Min: render.Point{X: x + termWide, Y: top}, Max: render.Point{X: x + termWide + d.t.widths().card, Y: low}, Page: ref.Sheet.Name})
 	}
+}
+
+// supplyWords name what feeds a circuit.
+func supplyWords(c *model.Circuit) string {
+	if s := c.Supply(); s != nil {
+		return s.Tag
+	}
+	return paper.NotGiven
 }
 
 // mostBody is how many lines of words a channel has room for.

@@ -236,8 +236,8 @@ func frontViews(segments []*segment) (all []*paper.Table) {
 	filled := map[*model.Place]map[grid.Cell]bool{}
 	for _, l := range segments {
 		for _, st := range l.circuit.Stations() {
-			pl, d := st.Part.Place, st.Part.Device
-			if l.next != nil || d == nil || pl == nil || !pl.Front.Has(d.Position) || pl.Front.Rows > mostFrontRows || pl.Front.Columns > mostFrontColumns {
+			pl, d := st.Part.Place, st.Part.Whole().Device
+			if l.next != nil || l.circuit.Signal.Powers() || d == nil || pl == nil || !pl.Front.Has(d.Position) || pl.Front.Rows > mostFrontRows || pl.Front.Columns > mostFrontColumns {
 				continue
 			}
 			if filled[pl] == nil {

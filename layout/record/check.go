@@ -155,7 +155,7 @@ func (k *loopCheckBuilder) contact(c *model.Circuit) {
 	words := "contact input"
 	if p != nil && p.Kind.Ports {
 		st := deviceStation(c)
-		open, closed, ok := k.bothVolts(c)
+		open, closed, ok := k.bothVolts(c, c.Device())
 		if !ok {
 			open, closed = "wetting voltage", "about 0 V"
 		}
@@ -176,7 +176,7 @@ func (k *loopCheckBuilder) contact(c *model.Circuit) {
 	if k.bothSides(c) {
 	} else if p != nil && p.Kind.ThreeWire() {
 		k.threeWire(c)
-	} else if open, closed, ok := k.bothVolts(c); p != nil && p.Kind.TwoWire {
+	} else if open, closed, ok := k.bothVolts(c, p); p != nil && p.Kind.TwoWire {
 		if !ok {
 			open, closed = "voltage "+paper.NotGiven, "voltage "+paper.NotGiven
 		}
@@ -260,18 +260,28 @@ func (k *loopCheckBuilder) alarmsOf(c *model.Circuit) string {
 
 // bothVolts are the volts at the device of a circuit of two states; false where
 // they cannot be computed.
-func (k *loopCheckBuilder) bothVolts(c *model.Circuit) (off, on string, ok bool) {
+func (k *loopCheckBuilder) bothVolts(c *model.Circuit, p *model.Part) (off, on string, ok bool) {
 	r, _ := compute.ReadingsOf(k.plant, c)
-	if len(r.Rows) == 0 || len(r.States) != 2 || r.Rows[0].Station.Part != c.Device() {
+	i := slices.IndexFunc(r.Rows, func(row compute.Reading) bool { return row.Station != nil && row.Station.Part == p })
+	if i < 0 || len(r.States) != 2 || p == c.Device() && i > 0 {
 		return "", "", false
 	}
-	v := r.Rows[0].Values
+	v := r.Rows[i].Values
 	return v[0].Words(r.Unit) + " " + r.Unit, v[1].Words(r.Unit) + " " + r.Unit, true
 }
 
+// switched is a switched output: each coil that it works.
 func (k *loopCheckBuilder) switched(c *model.Circuit) {
-	t, p := k.states, c.Device()
-	_, volts, ok := k.bothVolts(c)
+	for i, p := range driven(c) {
+		k.coilTest(c, p, i == 0)
+	}
+}
+
+// coilTest is the test of one coil of an output; what is of the output as a whole is tested
+// with the first.
+func (k *loopCheckBuilder) coilTest(c *model.Circuit, p *model.Part, first bool) {
+	t := k.states
+	_, volts, ok := k.bothVolts(c, p)
 	if s := c.Supply(); !ok && s != nil {
 		volts = s.Supply.Text + " − drop"
 	} else if !ok {
@@ -314,7 +324,9 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 	case model.Open:
 		from += ", " + last.Tag + " closed"
 	}
-	k.parted(c, from, back)
+	if first {
+		k.parted(c, from, back)
+	}
 	if last != p || last.Device.Air.Given() {
 		row(t, "Air lost", from+", then shut off, vent air", goes(last), readHere)
 	}
@@ -324,7 +336,9 @@ func (k *loopCheckBuilder) switched(c *model.Circuit) {
 	if p.Kind.Grouped() {
 		k.coil(c, p)
 	}
-	k.tripped(c, volts, "0 V; "+back)
+	if first {
+		k.tripped(c, volts, "0 V; "+back)
+	}
 }
 
 func (k *loopCheckBuilder) proximity(c *model.Circuit) {

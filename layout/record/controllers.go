@@ -54,6 +54,18 @@ func (r *recordBuilder) controllers() *paper.Table {
 				proof(wild+" from 50 to 60 %", "output rises to 1.2 times")
 			}
 			continue
+		case f.Kind == model.Sum:
+			for _, one := range inputs {
+				proof(one+" from 50 to 60 %, others held", "output rises by its share: "+paper.NotGiven+", read it from the system")
+			}
+			continue
+		case f.Kind == model.SquareRoot:
+			for _, percent := range r.plant.Practice.CheckPoints {
+				for _, one := range inputs {
+					proof(one+" at "+wording.Plain(percent)+" %", "output "+wording.Plain(math.Round(100*math.Sqrt(max(0, percent)))/10)+" %")
+				}
+			}
+			continue
 		case f.Kind != model.Controller:
 			continue
 		}

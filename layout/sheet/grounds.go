@@ -402,6 +402,9 @@ func (d *ground) circuit(c *model.Circuit) {
 		d.part(e.Supply)
 		d.note(c.Name, "energy", tagOf(e.Part), tagOf(e.Supply), len(material.Hung(d.pl.Plant, e.Part)) > 1, len(material.Hung(d.pl.Plant, e.Supply)) > 1)
 	}
+	for _, l := range c.Upstream() { // which carry its supply on
+		d.circuit(l.Circuit)
+	}
 	knives, all := material.Knives(c, nil)
 	d.note(c.Name, "knives", terminalTags(knives), all, terminalTags(material.LiftedAt(c, nil)))
 }
@@ -443,10 +446,10 @@ func (d *ground) rests(c *model.Circuit) {
 	for _, s := range compute.Shares(d.pl.Plant, c) {
 		d.load(s.Feed.Supply.Part)
 	}
-	for _, s := range c.Stations() {
-		for _, at := range s.Terminations {
-			d.fused(at.In)
-			d.fused(at.Out)
+	for _, l := range c.FeedLegs() {
+		for _, step := range l.Conductors {
+			d.fused(step.Termination.In)
+			d.fused(step.Termination.Out)
 		}
 	}
 }
@@ -563,6 +566,11 @@ func (d *ground) ofPlace(x *model.Place) {
 			d.note(p.Tag, "demand", fmt.Sprintf("%.6g", demand.MA), demand.Circuits, demand.Cards, demand.Unknown, demand.Most)
 		}
 	}
+	for _, chain := range d.pl.Plant.Chains(x) {
+		for _, l := range chain.Links {
+			d.link(l)
+		}
+	}
 	h := wording.Housed(d.pl.Plant)[x]
 	for _, c := range h.Cables {
 		d.cable(c)
@@ -572,6 +580,27 @@ func (d *ground) ofPlace(x *model.Place) {
 		if p.Device != nil && p.Device.Position.Row > 0 { // an output of one has none of its own
 			d.note(p.Tag, "service", p.Device.Loop.Service)
 		}
+	}
+}
+
+// link notes what the form of shared supply wiring has of one link.
+func (d *ground) link(l model.Link) {
+	for _, dead := range l.Dead {
+		d.note(l.Name, "dead", dead.Tag)
+	}
+	if d.far {
+		d.rests(l.Circuit)
+		return
+	}
+	if r, ok := compute.ReadingsOf(d.pl.Plant, l.Circuit); ok {
+		d.note(l.Name, "volts", r.Unit, len(r.Missing))
+		if len(r.Rows) > 0 {
+			v := r.Rows[0].Values[0]
+			d.note(l.Name, "volts", fmt.Sprintf("%.6g %.6g", v.Low, v.High))
+		}
+	}
+	for _, f := range compute.FuseDemands(d.pl.Plant, l.Circuit) {
+		d.note(l.Name, "fuse", f.Fuse.Tag(), fmt.Sprintf("%.6g", f.MA), f.Circuits, f.Unknown, f.Most)
 	}
 }
 

@@ -2,6 +2,7 @@ package symbol
 
 import (
 	"math"
+	"slices"
 
 	"ringout/fonts"
 	"ringout/render"
@@ -90,6 +91,32 @@ func Bubble(mount Mount, function, number string, width render.Len) (Symbol, boo
 		port("north", 0, -60, North), port("south", 0, 60, South),
 	}
 	return s, ok1 && ok2
+}
+
+// The box of a mark, in tenths of a millimetre.
+const markSide = 42
+
+// MarkWide is how much wider a bubble is with a mark.
+const MarkWide = (markSide + 2) * tenth
+
+// Marked is a bubble with the sign of what its function computes in a small box at its upper
+// right (practice of ISA-5.1).
+func Marked(s Symbol, mark string) Symbol {
+	if mark == "" {
+		return s
+	}
+	x, y := int(s.Max.X/tenth)+2, -60
+	sign, _ := lettering(fonts.MonoBold, x+markSide/2, y+33, mark, always(markSide-8))
+	s.Name += ", " + mark
+	s.Items = append(slices.Clip(s.Items), box(render.Outline, x, y, x+markSide, y+markSide), sign)
+	s.Max = at(x+markSide, 60)
+	for i, p := range s.Ports {
+		if p.Name == "east" {
+			s.Ports = slices.Delete(slices.Clone(s.Ports), i, i+1) // the mark stands there
+			break
+		}
+	}
+	return s
 }
 
 // round is the outline of a bubble: a circle, or two halves of one so far from the

@@ -91,6 +91,19 @@ func Expand(span string, decks []string) ([]string, bool) {
 	return all, true
 }
 
+// Block is the grid of the names of a span from corner to corner, such as F1..N8: its letters
+// are the rows. It reports false for any other span, one of a single row or column too.
+func Block(span string) (g grid.Grid, ok bool) {
+	low, high, _ := strings.Cut(span, "..")
+	names, ok := grid.Span(low, high)
+	if !ok || low[0] >= '0' && low[0] <= '9' || low[:1] == high[:1] || low[1:] == high[1:] {
+		return g, false
+	}
+	g.Rows = int(high[0]-low[0]) + 1
+	g.Columns = len(names) / g.Rows
+	return g, true
+}
+
 // Counted splits a name into its head and the number at its end.
 func Counted(name string) (head string, n int, ok bool) {
 	i := len(name)

@@ -51,6 +51,7 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	// Engineering.
 	eachCircuit(checkShorted),
 	eachCircuit(checkFeeding),
+	eachCircuit(checkChain),
 	eachCircuit(checkInService),
 	checkLevels,
 	checkTwist,
@@ -59,6 +60,7 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkRanges,
 	checkFunctions,
 	eachCircuit(checkSplit),
+	eachCircuit(checkParallel),
 	checkSpares,
 	checkFronts,
 	checkTags,

@@ -15,7 +15,7 @@ func checkContacts(p *model.Plant, found func(finding.Finding)) {
 	p.EachCircuit(func(c *model.Circuit) {
 		for _, st := range c.Visits() {
 			g := st.Group()
-			if g == nil || checkJoins(c, st, found) {
+			if g == nil || checkJoins(c, st, found) || c.HangsOn(st) {
 				continue
 			}
 			if c.Seals() != nil {

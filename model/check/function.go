@@ -18,6 +18,14 @@ func checkFunctions(p *model.Plant, found func(finding.Finding)) {
 				pr := finding.At(f.Pos, finding.FewInputs, "%s: %s of %s", f.Tag, f.Kind, finding.Count(n, "signal"))
 				pr.Hint = finding.Do("name two or more: circuits under reads, functions under takes")
 				found(pr)
+			case f.Kind == model.Sum && n < 2, f.Kind == model.SquareRoot && n != 1:
+				pr := finding.At(f.Pos, finding.FewInputs, "%s: %s of %s", f.Tag, f.Kind, finding.Count(n, "signal"))
+				pr.Hint = finding.Do("name %s: circuits under reads, functions under takes", map[bool]string{true: "two or more", false: "one"}[f.Kind == model.Sum])
+				found(pr)
+			case f.Kind == model.SquareRoot && rootTaken(f) != nil:
+				d := rootTaken(f)
+				found(finding.At(f.Pos, finding.RootTwice, "%s takes the square root of %s, which has taken it already", f.Tag, d.Tag).WithAlso(d.Pos, "its root is said here").
+					WithHint(finding.Do("say square root: system of %s, or take %s out", d.Tag, f.Tag)))
 			case f.Kind == model.Ratio && n == 0:
 				pr := finding.At(f.Pos, finding.FewInputs, "%s: ratio of no signal", f.Tag)
 				pr.Hint = finding.Do("name the wild flow: its circuit under reads")
@@ -32,6 +40,17 @@ func checkFunctions(p *model.Plant, found func(finding.Finding)) {
 			}
 		}
 	}
+}
+
+// rootTaken is the transmitter that a function reads and that takes the square root itself; nil
+// without one.
+func rootTaken(f *model.Function) *model.Part {
+	for _, c := range f.Reads {
+		if d := c.Device(); d != nil && d.Device.SquareRootIn == model.TransmitterRoot {
+			return d
+		}
+	}
+	return nil
 }
 
 // checkParts: do the parts of an output meet, or leave a gap or overlap as is meant, and

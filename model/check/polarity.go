@@ -97,6 +97,7 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 		}
 	}
 	switch last := c.Path.Stations[len(c.Path.Stations)-1]; {
+	case !any && slices.ContainsFunc(c.Stations(), c.HangsOn): // checkChain tells if it has none
 	case !any:
 		pr := finding.At(last.Pos, finding.NoSource, "circuit %q has no power source (device, card or supply)", c.Name)
 		pr.Hint = finding.Do("use a card that powers the loop (power: card), or go through a fed terminal")
@@ -155,7 +156,7 @@ func marks(l *model.Leg, p *model.Plant) []mark {
 		switch {
 		case relay, rail, !polar && (n == model.Neither || behind):
 			continue
-		case polar && !behind && n == model.Load && first.Nature() == model.Load && t != first && t.Signal() != model.Displacement, !polar && n == model.Load:
+		case polar && !behind && n == model.Load && first.Nature() == model.Load && t != first && t.Signal() != model.Displacement && !t.TakesSupply() && !s.Station.Across(), !polar && n == model.Load:
 			role = opposite(role)
 		}
 		shown = append(shown, mark{role: role, hard: t.Part.Strip == nil, pos: s.Termination.Pos, at: s.Station.Pos, terminal: t})

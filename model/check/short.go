@@ -68,6 +68,10 @@ func user(c *model.Conductor) string {
 	return "the spares"
 }
 
+// mostAtInstrument is how many conductors one terminal of an instrument takes: one that brings
+// its supply, one that carries it on (common practice).
+const mostAtInstrument = 2
+
 // checkTerminals: do two circuits meet on a terminal, or too many conductors
 // on one side of it?
 func checkTerminals(p *model.Plant, found func(finding.Finding)) {
@@ -83,7 +87,7 @@ func checkTerminals(p *model.Plant, found func(finding.Finding)) {
 				sides[u.Side] = append(sides[u.Side], w)
 			}
 			switch {
-			case isFeed(w) || t.Fed != nil: // a common takes many circuits
+			case isFeed(w) || t.Fed != nil || w.HangsOn(t): // a common takes many circuits
 			case first == nil:
 				first = w
 			case meets(first, w, t):
@@ -92,6 +96,11 @@ func checkTerminals(p *model.Plant, found func(finding.Finding)) {
 				found(pr)
 				return
 			}
+		}
+		if ws := slices.Concat(sides[0], sides[1]); t.TakesSupply() && len(ws) > mostAtInstrument {
+			pr := finding.At(ws[mostAtInstrument].Pos, finding.TerminalCrowded, "%s: %s, maximum %d", t.Tag(), finding.Count(len(ws), "conductor"), mostAtInstrument)
+			pr.Also = []finding.Related{{Pos: ws[0].Pos, Text: "the first of them"}}
+			found(pr.WithHint(finding.Do("carry the supply on from the last instrument of the chain, or from the strip")))
 		}
 		if t.Part.Strip == nil {
 			return

@@ -2,6 +2,7 @@ package check
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 
 	"ringout/model"
@@ -9,11 +10,38 @@ import (
 	"ringout/model/finding"
 )
 
+// checkParallel: does one current have one way? Two devices across a pair of mA part it between
+// them, as their ohms have it. On a switched output they get the same volts.
+func checkParallel(_ *model.Plant, c *model.Circuit, found func(finding.Finding)) {
+	all := c.Parallel()
+	if len(all) < 2 || c.Signal != model.AnalogOut && c.Signal != model.AnalogIn {
+		return
+	}
+	a, b := all[0].Part, all[1].Part
+	pr := finding.At(all[1].Pos, finding.ParallelLoads, "circuit %q: %s and %s lie in parallel: its current parts between them, and neither gets all of it", c.Name, a.Tag, b.Tag)
+	pr.Also = []finding.Related{{Pos: all[0].Pos, Text: "the other is here"}}
+	hint := fmt.Sprintf("put %s in series, as %s>%s in one leg", b.Tag, firstOf(all[1], '+'), firstOf(all[1], '-'))
+	if c.Signal == model.AnalogOut {
+		hint += "; or give each a channel of its own, or a splitter"
+	}
+	found(pr.WithHint(finding.Do("%s", hint)))
+}
+
+// firstOf is the name of the terminal of a role at a station.
+func firstOf(st *model.Station, role model.Marking) string {
+	for _, t := range st.Terminations {
+		if t.In != nil && t.In.Role == role {
+			return t.In.Name
+		}
+	}
+	return string(role)
+}
+
 // checkSplit: where several devices take one output, has each a range of its own, and
 // is there one for all of the signal between them? A gap is where nothing moves.
 func checkSplit(_ *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 	all := c.Takers()
-	if c.Signal != model.AnalogOut || len(all) < 2 {
+	if c.Signal != model.AnalogOut || len(all) < 2 || len(c.Parallel()) > 1 {
 		return
 	}
 	ends := func(d *model.Part) (low, high float64, unit string) {

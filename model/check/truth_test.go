@@ -26,7 +26,7 @@ import (
 var notAlone = map[string]string{
 	"type.pairs": "cores are grouped one way", "type.triads": "cores are grouped one way", "type.quads": "cores are grouped one way",
 	"type.code":   "colours are listed",
-	"strip.marks": "wiring", "place.feeds": "wiring",
+	"strip.marks": "wiring", "place.feeds": "wiring", "place.shared power": "wiring",
 	"strip.bonded": "wiring", "strip.jumpers": "wiring",
 	"coupler.marks": "wiring", "coupler.bonded": "wiring", "coupler.jumpers": "wiring", "coupler.spurs": "wiring",
 	"card.common": "wiring", "segment.terminators": "wiring", "segment.bias at": "wiring", "device.in": "another place is other wiring",

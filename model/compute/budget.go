@@ -75,7 +75,13 @@ func signalMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	case model.AnalogOut:
 		return outputMargins(p, c, d)
 	case model.SwitchedOut:
-		return append(switchMargins(p, c, d), Inrush(p, c)...)
+		all := switchMargins(p, c, d)
+		for _, other := range c.Takers() { // in parallel with it
+			if other != d {
+				all = append(all, coilMargins(p, c, other)...)
+			}
+		}
+		return append(all, Inrush(p, c)...)
 	case model.PowerDC, model.Displacement:
 		return supplyMargins(p, c, d)
 	case model.Power:
@@ -248,10 +254,14 @@ func driveMargin(p *model.Plant, c *model.Circuit, tag, key string, d driven) Ma
 // switchMargins are those of a solenoid, the supply at its least: it has to pull in,
 // a coil on AC at its inrush, and to hold.
 func switchMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
+	return append(outputLimit(p, c), coilMargins(p, c, d)...)
+}
+
+// coilMargins are the volts at a coil against those that it needs.
+func coilMargins(p *model.Plant, c *model.Circuit, d *model.Part) (all []Margin) {
 	a, b := TerminalsOf(c, d)
-	all := outputLimit(p, c)
 	if a == nil || !d.Kind.Armature {
-		return all
+		return nil
 	}
 	volts := func(what string, st state, needs float64, key string) {
 		s := compute(p, c, st)
@@ -324,9 +334,10 @@ func fullest(p *model.Plant, c *model.Circuit) state {
 	return st
 }
 
-// fuses are the fused terminals that the legs of a circuit land on.
+// fuses are the fused terminals that the legs of a circuit land on, or those of the circuits
+// that carry its supply on.
 func fuses(c *model.Circuit) (all []*model.Terminal) {
-	for _, l := range c.Legs {
+	for _, l := range c.FeedLegs() {
 		for _, s := range l.Conductors {
 			if t := s.Termination.In; t != nil && t.Fuse.Given() && !slices.Contains(all, t) {
 				all = append(all, t)

@@ -97,6 +97,26 @@ func Demands(p *model.Plant) []*Demand {
 	return ds.all
 }
 
+// FuseDemands are those on the fused terminals that a circuit goes through, in their order.
+func FuseDemands(p *model.Plant, c *model.Circuit) (all []*Demand) {
+	type demandsOf struct{}
+	on := model.Once(p, demandsOf{}, func(p *model.Plant) map[*model.Terminal]*Demand {
+		found := map[*model.Terminal]*Demand{}
+		for _, d := range Demands(p) {
+			if d.Fuse != nil {
+				found[d.Fuse] = d
+			}
+		}
+		return found
+	})
+	for _, t := range fuses(c) {
+		if d := on[t]; d != nil {
+			all = append(all, d)
+		}
+	}
+	return all
+}
+
 // put counts something on a supply, by one of its terminals, or on a fuse.
 func (ds *demands) put(t *model.Terminal, count func(*Demand)) {
 	l := ds.on[t.Part]

@@ -43,6 +43,10 @@ func FaultGuide(p *model.Plant, c *model.Circuit) (rows []FaultRow, missing []st
 		return sealFaults(p, c, d), nil
 	}
 	rows, missing = signalFaults(p, c, d)
+	if len(rows) > 0 {
+		rows = append(rows, linkFaults(p, c, d)...)
+		rows = append(rows, branchFaults(c)...)
+	}
 	if common := CommonOf(c); common != nil && len(rows) > 0 {
 		fed := ""
 		if common.Fed != nil {

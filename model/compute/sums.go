@@ -102,6 +102,7 @@ func once(p *model.Plant, c *model.Circuit, st state) *solver {
 	for _, st := range c.Visits() {
 		s.station(st)
 	}
+	s.upstream(c)
 	if !s.driven && c.Signal != model.PulseIn {
 		s.ask("what supplies circuit %s", c.Name)
 	}
@@ -217,6 +218,24 @@ func (s *solver) conductor(w *model.Conductor) {
 		s.feed(t)
 		if t.Part.Supply != nil {
 			s.supply(t.Part)
+		}
+	}
+}
+
+// upstream adds the wires and strips by which the supply of a circuit is carried on to it. What
+// others draw does not count in wires without ohms; in cores it would.
+func (s *solver) upstream(c *model.Circuit) {
+	for _, l := range c.Upstream() {
+		for _, step := range l.Conductors {
+			if step.Conductor != nil {
+				if step.Conductor.Core != nil {
+					s.ask("what all on %s draw together", step.Conductor.Core.Cable.Tag)
+				}
+				s.conductor(step.Conductor)
+			}
+			if t := step.Termination; t.Does == model.Lands && t.In != t.Out {
+				s.phasor('R', at(t.In, model.FieldSide), at(t.Out, model.FieldSide), 0)
+			}
 		}
 	}
 }

@@ -20,6 +20,7 @@ func (s *solver) station(st *model.Station) {
 		s.barrier(st)
 	case st.InSeries():
 		s.series(st)
+	case s.circuit.HangsOn(st): // what it draws is in its own circuit
 	case p.Device != nil && !p.Kind.Bar:
 		for _, termination := range st.Terminations {
 			if termination.Does == model.Lands && termination.In != termination.Out { // in series

@@ -124,8 +124,8 @@ var (
 		Means:  "a range cannot be read",
 		When:   "A range is not two numbers with two points between them, and a unit.",
 		In:     "signal",
-		Before: "FT-102: {kind: transmitter, range: 0 to 450, lift-off: 10.5 V}",
-		After:  "FT-102: {kind: transmitter, range: 0..450 m3/h, lift-off: 10.5 V}",
+		Before: "FT-102: {kind: transmitter, range: 0 to 450, square root: transmitter, lift-off: 10.5 V}",
+		After:  "FT-102: {kind: transmitter, range: 0..450 m3/h, square root: transmitter, lift-off: 10.5 V}",
 	})
 
 	BadSyntax = define(Kind{
@@ -259,6 +259,15 @@ n,service,length,channel
 		In:     Lists,
 		Before: "W-2,,FT-1,JB-1,12",
 		After:  "W-2,one-pair,FT-1,JB-1,12",
+	})
+
+	ChainedEarth = define(Kind{
+		Code: "chained-earth", Severity: Warning,
+		Means:  "the protective earth of an instrument comes by way of another",
+		When:   "Instruments carry their supply on from one to the next, and the protective earth with it: whoever takes one out takes the earth off those behind it. IEC 60364-5-54 wants each on the protective conductor by itself (from memory).",
+		In:     "panel",
+		Before: "mains: {from: X7 L2 N2 PE2, members: 1A..1B, wires: BN BU GNYE}",
+		After:  "mains: {from: X7 L2 N2 PE2..PE3, members: 1A..1B, wires: BN BU GNYE}",
 	})
 
 	ChangedAlloy = define(Kind{
@@ -561,8 +570,8 @@ loops:
 		Means:  "a range begins and ends at one value",
 		When:   "A range or a signal has the same value at both ends.",
 		In:     "signal",
-		Before: "FT-102: {kind: transmitter, range: 450..450 m3/h, lift-off: 10.5 V}",
-		After:  "FT-102: {kind: transmitter, range: 0..450 m3/h, lift-off: 10.5 V}",
+		Before: "FT-102: {kind: transmitter, range: 450..450 m3/h, square root: transmitter, lift-off: 10.5 V}",
+		After:  "FT-102: {kind: transmitter, range: 0..450 m3/h, square root: transmitter, lift-off: 10.5 V}",
 	})
 
 	EmptyStep = define(Kind{
@@ -588,8 +597,8 @@ loops:
 
 	FewInputs = define(Kind{
 		Code: "few-inputs", Severity: Warning,
-		Means:  "a select has nothing to choose from, or a ratio is of nothing",
-		When:   "A high or low select gets fewer than two signals by reads and takes, or a ratio none.",
+		Means:  "a select has nothing to choose from, a sum nothing to add, or a ratio or root is of nothing",
+		When:   "A high or low select or a sum gets fewer than two signals by reads and takes, a ratio none, or a square root not one.",
 		In:     "signal",
 		Before: "FY-104: {kind: high select, takes: [FIC-104], drives: signal}",
 		After:  "FY-104: {kind: high select, takes: [FIC-104, LIC-104], drives: signal}",
@@ -1147,6 +1156,24 @@ loops:
     devices: {FT-1: {kind: transmitter, status: future}}`,
 	})
 
+	NoGrid = define(Kind{
+		Code: "no-grid", Severity: Warning,
+		Means:  "terminals are named from corner to corner of a board that is none",
+		When:   "A span such as F1..N8 takes in all letters and numbers between its corners: F1 to F8, G1 to G8 and so on. The strip has no grid, so that it is likely two spans that were meant.",
+		In:     "panel",
+		Before: "X5: {terminals: [F1..N2 fused 1 A], jumpers: [F1..F2, N1..N2]}",
+		After:  "X5: {terminals: [F1..F2 fused 1 A, N1..N2], jumpers: [F1..F2, N1..N2]}",
+	})
+
+	NoMember = define(Kind{
+		Code: "no-member", Severity: Error,
+		Means:  "what is to share a supply is no instrument with a supply of its own",
+		When:   "A member of shared power is not in the place, or has no terminals by which it is fed.",
+		In:     "panel",
+		Before: "24 V: {from: X5 F2 N2, members: [LC-101, LC-103]}",
+		After:  "24 V: {from: X5 F2 N2, members: [LC-101, LC-102]}",
+	})
+
 	NoPlaceLeft = define(Kind{
 		Code: "no-place-left", Severity: Error,
 		Means:  "nothing is left to count on",
@@ -1370,6 +1397,15 @@ loops:
 		After:  "- W-105 pair 1",
 	})
 
+	ParallelLoads = define(Kind{
+		Code: "parallel-loads", Severity: Error,
+		Means:  "two devices lie in parallel on one current",
+		When:   "Both legs of a 4-20 mA circuit land on two devices, one after the other. The current parts between them, as their resistances have it, so that neither gets all of it. In series both do; two coils in parallel on a switched output are sound.",
+		In:     "signal",
+		Before: "- FI-102 + -",
+		After:  "- FI-102 . +>-",
+	})
+
 	PatternLoop = define(Kind{
 		Code: "pattern-loop", Severity: Error,
 		Means:  "a pattern has no loop, or more than one",
@@ -1431,6 +1467,15 @@ loops:
 		In:     "signal",
 		Before: "- AI-1 channel 5 - +",
 		After:  "- AI-1 channel 5",
+	})
+
+	RootTwice = define(Kind{
+		Code: "root-twice", Severity: Warning,
+		Means:  "the square root of a flow is taken twice",
+		When:   "A function takes the square root of a transmitter that is said to take it itself.",
+		In:     "signal",
+		Before: "FQ-102: {kind: square root, reads: FT-102}",
+		After:  "FQ-102: {kind: totaliser, reads: FT-102}",
 	})
 
 	RowAstray = define(Kind{

@@ -73,6 +73,14 @@ func (g Grid) At(i int) Cell {
 	return Cell{i/g.Columns + 1, i%g.Columns + 1}
 }
 
+// RowOf is the row of the place at an index from 0; 0 where there is no grid.
+func (g Grid) RowOf(i int) int {
+	if !g.Given() {
+		return 0
+	}
+	return g.At(i).Row
+}
+
 // Index is where a place comes, from 0, as the grid is counted.
 func (g Grid) Index(c Cell) int {
 	if g.ByColumns {

@@ -21,7 +21,7 @@ func Feeders(c *model.Circuit) []*model.Part {
 			all = append(all, x)
 		}
 	}
-	legs := c.Legs
+	legs := c.FeedLegs()
 	if c.Loop.Segment != nil {
 		legs = nil
 		for _, o := range c.Loop.Circuits {

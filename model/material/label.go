@@ -20,6 +20,7 @@ type Label struct {
 	Colour string  // of a core or wire, in letters
 	Size   string  // of the conductor, or the pitch of the terminal; "" when not given
 	Pitch  float64 // of a terminal, mm; 0 when not given
+	Row    int     // of the board that the terminal is on, from 1 at the top; 0 for one on a rail
 	Status model.Status
 	Loops  []*model.Loop
 	Cables []*model.Cable
@@ -28,7 +29,7 @@ type Label struct {
 // Labels are all labels of a plant, kind by kind: a tag for each end of every
 // cable and each half of every plug; a marker, by the plant's rule, for each end of every core and wire that
 // lands, or is cut back as a core, and of spare cores, place by place along the
-// terminals; a marker for every strip and its terminals, in order. Screens that
+// terminals; a marker for every strip and its terminals, in order, those of a board row by row. Screens that
 // are cut back bear none, as on the drawings, and jumpers need none.
 func Labels(p *model.Plant) []Label {
 	return slices.Concat(cableLabels(p), plugLabels(p), coreLabels(p), terminalLabels(p))
@@ -136,7 +137,8 @@ func terminalLabels(p *model.Plant) (all []Label) {
 			if x.Strip.Pitch > 0 {
 				l.Size = model.Plain(x.Strip.Pitch) + " mm"
 			}
-			for _, t := range x.Terminals {
+			for _, t := range x.FromFront() {
+				l.Row = x.Strip.Grid.RowOf(t.Index)
 				l.Of, l.Text, l.Type, l.Loops, l.Cables = t.Tag(), t.Name, makeOf(p, t), nil, nil
 				for _, u := range t.Ends {
 					l.touch(u.Conductor)

@@ -31,6 +31,9 @@ var placeFields = fields[*model.Place]{
 	{"feeds", listOf(aText), "", "fixed wires from a supply to a strip, with their colour if it is not the place's, and where their ohms count, over what they run; of mains wires no colour is taken for granted, PE is green-and-yellow", "[PS-21 + to X5 F1, PS-21 - to X5 N1 BU over 35 m of 2.5 mm2, AC-21 L to X7 L1 BN]", func(r *plantReader, pl *model.Place, n node) {
 		r.later = append(r.later, func() { r.feeds(n, pl) })
 	}, conductors[*model.Place]},
+	{"shared power", named(defined("power")), "", "supply wiring that instruments in it share, by name: what it makes is a supply circuit of each", "{24 V: {from: X5 F1 N1, members: 1A..2C}}", func(r *plantReader, pl *model.Place, n node) {
+		r.later = append(r.later, func() { r.sharedPower(n, pl) })
+	}, conductors[*model.Place]},
 }
 
 func (r *plantReader) placesOf(n node, kind model.PlaceKind) {

@@ -33,7 +33,8 @@ type plantReader struct {
 	fitted   []func()                // what can only be bound once all circuits are
 	named    map[string][]*model.Circuit
 	own      map[ownName]*model.Circuit
-	counted  int // cores and terminals
+	counted  int                          // cores and terminals
+	blocks   map[*model.Part][]bind.Token // spans of terminals from corner to corner
 
 	functionAt map[string]*model.Function // by tag
 
@@ -61,7 +62,7 @@ func Read(fsys fs.FS, name string) (*model.Plant, map[string][]byte, finding.Fin
 		},
 		declared: map[string]finding.Pos{}, loopAt: map[string]finding.Pos{}, titles: map[*string]finding.Pos{},
 		patterns: map[string]*writtenPattern{}, rowAt: map[string]finding.Pos{}, keptAt: map[[3]string]finding.Pos{},
-		functionAt: map[string]*model.Function{},
+		functionAt: map[string]*model.Function{}, blocks: map[*model.Part][]bind.Token{},
 	}
 	files, err := plantFiles(fsys, name)
 	if err != nil {

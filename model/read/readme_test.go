@@ -29,7 +29,7 @@ func TestReadmeParts(t *testing.T) {
 		"codes": codeTable(), "limits": limitTable(),
 		"keys of a plant": keyTable(plantFields), "keys of a practice": keyTable(practiceFields),
 		"keys of a cable type": keyTable(cableTypeFields), "keys of a cable": keyTable(cableFields),
-		"keys of a place": keyTable(placeFields), "keys of a strip": keyTable(stripFields), "keys of a coupler": keyTable(ownCouplerFields), "keys of a card": keyTable(cardFields),
+		"keys of a place": keyTable(placeFields), "keys of shared power": keyTable(powerFields), "keys of a strip": keyTable(stripFields), "keys of a coupler": keyTable(ownCouplerFields), "keys of a card": keyTable(cardFields),
 		"keys of a barrier": keyTable(barrierFields), "keys of a surge protector": keyTable(surgeFields), "keys of a plug": keyTable(plugFields), "keys of a supply": keyTable(supplyFields),
 		"keys of a loop": keyTable(loopFields), "keys of a segment": keyTable(segmentFields[:len(segmentFields)-len(loopFields)]), "keys of a device": keyTable(deviceFields), "keys of a function": keyTable(functionFields),
 		"keys of an input": keyTable(inputFields), "keys of an output": keyTable(outputFields), "keys of a retransmission": keyTable(senderFields),

@@ -16,7 +16,7 @@ func Schema() ([]byte, error) {
 	s.Schema, s.Title = "http://json-schema.org/draft-07/schema#", "ringout plant"
 	s.Definitions = map[string]*shape{
 		"type": cableTypeFields.shape(), "cable": cableFields.shape(),
-		"place": placeFields.shape(), "strip": stripFields.shape(), "plug": plugFields.shape(), "coupler": couplerFields.shape(), "card": cardFields.shape(),
+		"place": placeFields.shape(), "power": powerFields.shape(), "strip": stripFields.shape(), "plug": plugFields.shape(), "coupler": couplerFields.shape(), "card": cardFields.shape(),
 		"barrier": barrierFields.shape(), "surge": surgeFields.shape(), "supply": supplyFields.shape(),
 		"loop": loopFields.shape(), "segment": segmentFields.shape(), "device": deviceFields.shape(), "input": inputFields.shape(), "output": outputFields.shape(), "retransmission": senderFields.shape(), "function": functionFields.shape(),
 		"path": circuitPath(),

@@ -66,6 +66,8 @@ func (r *plantReader) strips(n node, pl *model.Place) {
 func (r *plantReader) joined(s *writtenStrip) {
 	if s.grid != nil {
 		r.board(*s.grid, s.Part)
+	} else {
+		r.noBoard(s.Part)
 	}
 	if s.marks != nil {
 		r.marks(*s.marks, s.Part)
@@ -116,6 +118,35 @@ func (r *plantReader) board(n node, p *model.Part) {
 		r.Report(n.wrong(finding.GridNames, "%s lies in row %d, column %d", p.Terminals[i].Tag(), g.At(i).Row, g.At(i).Column).
 			WithHint(finding.Do("name the terminals in the order of the board, along its rows unless it is by columns")))
 	}
+}
+
+// noBoard tells of terminals that are named from corner to corner where there is no board: a
+// slip names many more than are there.
+func (r *plantReader) noBoard(p *model.Part) {
+	for _, w := range r.blocks[p] {
+		g, _ := bind.Block(w.Text)
+		low, high, _ := strings.Cut(w.Text, "..")
+		r.Report(w.Wrong(finding.NoGrid, "%s is a block of %d terminals from corner to corner, and %s has no grid", w.Text, g.Size(), p.Tag).
+			WithHint(finding.Do("name the spans one by one, %s..%s and %s..%s; or, if the terminals lie so, add grid: %s", low, low[:1]+high[1:], high[:1]+low[1:], high, g)))
+	}
+}
+
+// inBlock reports a terminal that a part lacks within a block from corner to corner, with those
+// that it has.
+func (r *plantReader) inBlock(p *model.Part, w bind.Token, names []string, lacks string) {
+	var has []*model.Terminal
+	for _, name := range names {
+		if t := p.TerminalByName[name]; t != nil {
+			has = append(has, t)
+		}
+	}
+	f := w.Wrong(finding.UnknownTerminal, "%s is a block from corner to corner; %s has no terminal %s in it", w.Text, p.Tag, finding.Quote(lacks))
+	if len(has) > 0 {
+		f = f.WithHint(finding.Do("of it there are %s: name the spans that are meant one by one", strings.Join(model.Spans(has), ", ")))
+	} else {
+		f = f.WithHint(bind.UseTerminal(lacks, p.Terminals))
+	}
+	r.Report(f)
 }
 
 // grid reads rows and columns, such as 6 x 4.
@@ -209,6 +240,9 @@ func (r *plantReader) terminals(n node, p *model.Part) bool {
 		}
 	}
 	names, ok := bind.Expand(ws[0].Text, decks)
+	if _, block := bind.Block(ws[0].Text); block && len(decks) == 0 {
+		r.blocks[p] = append(r.blocks[p], ws[0])
+	}
 	if !ok {
 		p.Unread = true
 		r.Report(ws[0].Wrong(finding.BadTerminals, "%s is not a terminal range (1..%d terminals)", finding.Quote(ws[0].Text), bind.MostTerminals).WithHint(useSpan))
@@ -286,6 +320,10 @@ func (r *plantReader) span(n node, p *model.Part) []*model.Terminal {
 		}
 		for k := 0; k < len(names); k += step {
 			t := p.TerminalByName[names[k]]
+			if _, block := bind.Block(w.Text); t == nil && block && !p.Unread {
+				r.inBlock(p, w, names, names[k])
+				return nil
+			}
 			if t == nil {
 				r.noTerminal(p, w, names[k])
 				return nil
