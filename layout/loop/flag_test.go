@@ -121,7 +121,7 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 			}
 		}
 		for _, d := range l.Devices {
-			for _, g := range d.Device.Groups {
+			for _, g := range append(d.Coils(), d.Contacts()...) {
 				for _, c := range g.Circuits() {
 					if contact := g.Contact != 0; contact {
 						tie(d.Tag+" "+g.Numbers()+" switches "+c.Name, l, c.Loop, true)
@@ -154,6 +154,11 @@ func flagsOf(t *testing.T, name string, p *model.Plant) (found int) {
 			}
 			for _, c := range f.Outputs {
 				tie(f.Tag+" drives "+c.Name, l, c.Loop, true)
+				for _, part := range f.Parts { // split range: its own part of the output
+					if part.Circuit == c {
+						said[f.Tag+" drives "+c.Name] = f.Tag + " drives " + c.Name + " by " + part.Range.Text + " of its output"
+					}
+				}
 			}
 		}
 	}

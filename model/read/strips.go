@@ -125,9 +125,8 @@ func (r *plantReader) board(n node, p *model.Part) {
 func (r *plantReader) noBoard(p *model.Part) {
 	for _, w := range r.blocks[p] {
 		g, _ := bind.Block(w.Text)
-		low, high, _ := strings.Cut(w.Text, "..")
 		r.Report(w.Wrong(finding.NoGrid, "%s is a block of %d terminals from corner to corner, and %s has no grid", w.Text, g.Size(), p.Tag).
-			WithHint(finding.Do("name the spans one by one, %s..%s and %s..%s; or, if the terminals lie so, add grid: %s", low, low[:1]+high[1:], high[:1]+low[1:], high, g)))
+			WithHint(finding.Do("name the spans one by one; or, if the terminals lie so, give the strip its rows and columns as grid")))
 	}
 }
 
