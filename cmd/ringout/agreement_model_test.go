@@ -528,9 +528,24 @@ func idleFacts(p *model.Plant, pl *model.Place, landed map[*model.Cable]map[int]
 			}
 			r.here[here.Free] = true
 			if far.Terminal != nil {
-				r.far[far.Terminal.Tag()] = true
+				r.far[far.Terminal.Tag()], r.lands = true, true
 			} else {
 				r.far[far.Free] = true
+			}
+		}
+	}
+	// Whole pairs of a cable that are spare in the same way are in one row.
+	like := map[string][]*idleRow{}
+	for _, k := range order {
+		if r := rows[k]; k.group > 0 && !r.lands && len(r.colours) == k.cable.Type.Size {
+			of := fmt.Sprint(r.cable, r.screen, sorted(r.here), "|", sorted(r.far))
+			like[of] = append(like[of], r)
+		}
+	}
+	for _, all := range like {
+		if slices.ContainsFunc(all, func(r *idleRow) bool { return !slices.Equal(r.colours, all[0].colours) }) {
+			for _, r := range all {
+				r.colours = []string{"each"}
 			}
 		}
 	}
@@ -545,6 +560,7 @@ type idleRow struct {
 	colours     []string
 	screen      bool
 	here, far   map[string]bool
+	lands       bool // at the far end
 }
 
 func (r *idleRow) fact() string {

@@ -581,7 +581,7 @@ func (r *placeLeaf) idle(head map[string]word) {
 			}
 		}
 		for _, e := range rows {
-			if near(w.base(), e.base, 7.5) && col >= 0 {
+			if near(w.base(), e.base, 12) && col >= 0 && !slices.ContainsFunc(rows, func(o *entry) bool { return math.Abs(o.base-w.base()) < math.Abs(e.base-w.base()) }) {
 				e.cell[col] = append(e.cell[col], w)
 				break
 			}
@@ -595,7 +595,7 @@ func (r *placeLeaf) idle(head map[string]word) {
 			}
 			return strings.Join(all, " ")
 		}
-		row := idleRow{cable: text(0), pair: text(1), here: map[string]bool{}, far: map[string]bool{}}
+		row := idleRow{cable: text(0), here: map[string]bool{}, far: map[string]bool{}}
 		for _, c := range strings.Split(text(2), " ") {
 			switch {
 			case c == "screen":
@@ -620,6 +620,27 @@ func (r *placeLeaf) idle(head map[string]word) {
 			}
 			row.far[s] = true
 		}
-		r.found.add("%s", row.fact())
+		for _, row.pair = range eachPair(text(1)) {
+			r.found.add("%s", row.fact())
+		}
 	}
+}
+
+// eachPair are the names in "pair 2, 4, 7 BK-BU": the word before them and what stands
+// behind the last are of all.
+func eachPair(s string) []string {
+	names := strings.Split(s, ", ")
+	if len(names) == 1 {
+		return names
+	}
+	word, first, _ := strings.Cut(names[0], " ")
+	last, tail, _ := strings.Cut(names[len(names)-1], " ")
+	if strings.Contains(first, " ") { // each has its own
+		last, tail = names[len(names)-1], ""
+	}
+	names[0], names[len(names)-1] = first, last
+	for i, s := range names {
+		names[i] = strings.TrimSpace(word + " " + s + " " + tail)
+	}
+	return names
 }

@@ -298,40 +298,22 @@ func (g *placePager) wide(t *paper.Table) (first *sheet.Sheet) {
 	return first
 }
 
-// notLanded lays the cores that are not landed, in two columns.
+// notLanded lays the cores that are not landed, over the width of the sheet.
 func (g *placePager) notLanded() {
 	t := g.view.notLanded
 	if t == nil {
 		return
 	}
-	const least = 25 * render.MM // no table is begun in less
+	const least = 15 * render.MM // no table is begun in less
+	t.Stretch(g.area.W())
 	if g.area.Max.Y-g.y < least {
 		g.turn()
 	}
-	t.Stretch((g.area.W() - tableGap) / 2)
-	// Two short columns are better than one long.
-	height := g.area.Max.Y - g.y
-	if n := len(t.Rows); t.Height(paper.Span{From: 0, To: n}) < 2*height {
-		height = min(height, max(t.Height(paper.Span{From: 0, To: (n + 1) / 2}), least))
-	}
-	spans := t.Plan(height, height)
-	if len(spans) > 2 { // the other sheets have nothing above the table
-		from := spans[1].To
-		rest := paper.Table{Columns: t.Columns, Rows: t.Rows[from:]}
-		spans = spans[:2]
-		for _, s := range rest.Plan(g.area.H(), g.area.H()) {
-			spans = append(spans, paper.Span{From: from + s.From, To: from + s.To})
-		}
-	}
-	for i, span := range spans {
-		x := g.area.Min.X
-		switch {
-		case i%2 == 1:
-			x += t.Width() + tableGap
-		case i > 0:
+	for i, span := range t.Plan(g.area.Max.Y-g.y, g.area.H()) {
+		if i > 0 {
 			g.turn()
 		}
 		_, p := g.sheet()
-		p.tables = append(p.tables, placedTable{t, span, render.Point{X: x, Y: g.y}})
+		p.tables = append(p.tables, placedTable{t, span, render.Point{X: g.area.Min.X, Y: g.y}})
 	}
 }

@@ -79,84 +79,155 @@ func (v *PlaceView) partTable() *paper.Table {
 	return t
 }
 
-// notLandedTable lists what lands on no terminal in a place, a pair or a screen a
-// row; nil when there is nothing.
-func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
-	type entry struct {
-		core      *model.Core
-		colours   []string
-		here, far []string
-		farPart   *model.Part // where the first far end is landed; nil for none
-		screen    bool
-	}
+// idle is a pair, or other group of cores, of which something lands on no terminal in a
+// place.
+type idle struct {
+	core      *model.Core
+	names     []string // of it, and of those of the cable that are like it
+	colours   []string
+	here, far []string
+	farPart   *model.Part // where the first far end is landed; nil for none
+	screen    bool
+	mixed     bool // the colours of those like it are others
+}
+
+// idles gathers what is not landed, a group each, in the order of the cables and groups.
+func idles(plant *model.Plant, all []landing) []*idle {
 	type key struct {
 		cable *model.Cable
 		group int
 	}
-	var order []*entry
-	at := map[key]*entry{}
+	var order []*idle
+	at := map[key]*idle{}
+	rank := map[*model.Cable]int{}
 	for _, l := range all {
 		core := l.c.Core
 		k := key{core.Cable, core.Group}
 		e := at[k]
 		if e == nil {
-			e = &entry{core: core}
+			e = &idle{core: core, names: []string{wording.PairWords(plant, core)}}
 			at[k] = e
 			order = append(order, e)
 		}
-		if core.IsScreen() {
-			e.screen = true
-		} else {
-			e.colours = append(e.colours, wording.Colour(plant, l.c.Colour))
+		if _, ok := rank[core.Cable]; !ok {
+			rank[core.Cable] = len(rank)
 		}
-		if !slices.Contains(e.here, l.end.Free) {
-			e.here = append(e.here, l.end.Free)
-		}
-		far := l.far.Free
-		if t := l.far.Terminal; t != nil {
-			far = t.Tag()
-			switch {
-			case len(e.far) == 0:
-				e.farPart = t.Part
-			case e.farPart == t.Part:
-				far = t.Name
-			}
-		}
-		if !slices.Contains(e.far, far) {
-			e.far = append(e.far, far)
-		}
+		e.add(plant, l)
 	}
-	if len(order) == 0 {
-		return nil
-	}
-	rank := map[*model.Cable]int{}
-	for _, e := range order {
-		if _, ok := rank[e.core.Cable]; !ok {
-			rank[e.core.Cable] = len(rank)
-		}
-	}
-	slices.SortStableFunc(order, func(a, b *entry) int {
+	slices.SortStableFunc(order, func(a, b *idle) int {
 		return cmp.Or(rank[a.core.Cable]-rank[b.core.Cable], a.core.Group-b.core.Group)
 	})
+	return order
+}
+
+// add adds a core or screen of the group.
+func (e *idle) add(plant *model.Plant, l landing) {
+	if l.c.Core.IsScreen() {
+		e.screen = true
+	} else {
+		e.colours = append(e.colours, wording.Colour(plant, l.c.Colour))
+	}
+	if !slices.Contains(e.here, l.end.Free) {
+		e.here = append(e.here, l.end.Free)
+	}
+	far := l.far.Free
+	if t := l.far.Terminal; t != nil {
+		far = t.Tag()
+		switch {
+		case len(e.far) == 0:
+			e.farPart = t.Part
+		case e.farPart == t.Part:
+			far = t.Name
+		}
+	}
+	if !slices.Contains(e.far, far) {
+		e.far = append(e.far, far)
+	}
+}
+
+// like reports whether two groups of a cable stand in one row: whole ones that end
+// alike, on no terminal at either end.
+func (e *idle) like(o *idle) bool {
+	whole := func(e *idle) bool {
+		return e.core.Group > 0 && e.farPart == nil && len(e.colours) == e.core.Cable.Type.Size
+	}
+	return whole(e) && whole(o) && e.core.Cable == o.core.Cable && e.screen == o.screen && slices.Equal(e.here, o.here) && slices.Equal(e.far, o.far)
+}
+
+// cores are the colours of a group, or each of several that differ in them.
+func (e *idle) cores(plant *model.Plant) string {
+	cores := strings.Join(e.colours, " ")
+	if e.mixed {
+		cores = "each"
+	}
+	switch {
+	case e.screen && cores != "":
+		return cores + plant.Say(" + screen")
+	case e.screen:
+		return plant.Say("screen")
+	}
+	return cores
+}
+
+// notLandedTable lists what lands on no terminal in a place: a row for a pair or a
+// screen, or for all of a cable that are spare in the same way; nil when there is nothing.
+func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Cable", Face: fonts.Mono}, {Head: "Not landed"}, {Head: plant.Say("Cores")}, {Head: "Here"}, {Head: "Far end"}, {Head: "Done"},
 	}}
-	for _, e := range order {
-		cores := strings.Join(e.colours, " ")
-		if e.screen && len(e.colours) > 0 {
-			cores += plant.Say(" + screen")
-		} else if e.screen {
-			cores = plant.Say("screen")
+	var rows []*idle
+	for _, e := range idles(plant, all) {
+		if i := slices.IndexFunc(rows, e.like); i >= 0 {
+			rows[i].names = append(rows[i].names, e.names...)
+			rows[i].mixed = rows[i].mixed || !slices.Equal(rows[i].colours, e.colours)
+			continue
 		}
-		t.Rows = append(t.Rows, paper.Row{Print: true, ID: fmt.Sprintf("idle-%s-%d", sheet.PlainName(e.core.Cable.Tag), e.core.Group), Data: []render.Datum{
-			{Key: "cable", Value: e.core.Cable.Tag}, {Key: "group", Value: fmt.Sprint(e.core.Group)}, {Key: "spare", Value: strings.Join(e.here, ", ")},
+		rows = append(rows, e)
+	}
+	for _, e := range rows {
+		cable, here := e.core.Cable.Tag, strings.Join(e.here, ", ")
+		t.Rows = append(t.Rows, paper.Row{Print: true, ID: fmt.Sprintf("idle-%s-%d", sheet.PlainName(cable), e.core.Group), Data: []render.Datum{
+			{Key: "cable", Value: cable}, {Key: "group", Value: fmt.Sprint(e.core.Group)}, {Key: "spare", Value: here},
 		}, Cells: []paper.Cell{
-			{S: e.core.Cable.Tag, Bold: true}, {S: wording.PairWords(plant, e.core)}, {S: cores}, {S: strings.Join(e.here, ", ")}, {S: strings.Join(e.far, ", ")}, {Kind: paper.Tick},
+			{S: cable, Bold: true}, {S: listed(e.names)}, {S: e.cores(plant)}, {S: here}, {S: strings.Join(e.far, ", ")}, {Kind: paper.Tick},
 		}})
 	}
+	if len(t.Rows) == 0 {
+		return nil
+	}
 	fit(t, 18*render.MM, 48*render.MM)
+	t.Columns[1].Width = 180 * render.MM // of names, one after the other
 	t.Columns[len(t.Columns)-1].Width = 12 * render.MM
 	return t
+}
+
+// listed are names one after the other; what they begin with, and end with, alike stands
+// once: pair 2, 4, 7 BK-BU.
+func listed(names []string) string {
+	word, _, _ := strings.Cut(names[0], " ")
+	tail := names[0][strings.LastIndexByte(names[0], ' ')+1:]
+	for _, s := range names {
+		if !strings.HasPrefix(s, word+" ") {
+			word = ""
+		}
+		if strings.Count(s, " ") < 2 || !strings.HasSuffix(s, " "+tail) {
+			tail = ""
+		}
+	}
+	if len(names) == 1 {
+		return names[0]
+	}
+	short := make([]string, len(names))
+	for i, s := range names {
+		short[i] = s
+		if word != "" {
+			short[i] = strings.TrimPrefix(short[i], word+" ")
+		}
+		if tail != "" {
+			short[i] = strings.TrimSuffix(short[i], " "+tail)
+		}
+	}
+	return strings.TrimSpace(word + " " + strings.Join(short, ", ") + " " + tail)
 }
 
 // fit gives every column the width that its words ask for, within bounds.
