@@ -84,6 +84,7 @@ func (v *PlaceView) partTable() *paper.Table {
 type idle struct {
 	core      *model.Core
 	names     []string // of it, and of those of the cable that are like it
+	groups    []string // their numbers
 	colours   []string
 	here, far []string
 	farPart   *model.Part // where the first far end is landed; nil for none
@@ -105,7 +106,7 @@ func idles(plant *model.Plant, all []landing) []*idle {
 		k := key{core.Cable, core.Group}
 		e := at[k]
 		if e == nil {
-			e = &idle{core: core, names: []string{wording.PairWords(plant, core)}}
+			e = &idle{core: core, names: []string{wording.PairWords(plant, core)}, groups: []string{fmt.Sprint(core.Group)}}
 			at[k] = e
 			order = append(order, e)
 		}
@@ -178,7 +179,7 @@ func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
 	var rows []*idle
 	for _, e := range idles(plant, all) {
 		if i := slices.IndexFunc(rows, e.like); i >= 0 {
-			rows[i].names = append(rows[i].names, e.names...)
+			rows[i].names, rows[i].groups = append(rows[i].names, e.names...), append(rows[i].groups, e.groups...)
 			rows[i].mixed = rows[i].mixed || !slices.Equal(rows[i].colours, e.colours)
 			continue
 		}
@@ -187,7 +188,7 @@ func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
 	for _, e := range rows {
 		cable, here := e.core.Cable.Tag, strings.Join(e.here, ", ")
 		t.Rows = append(t.Rows, paper.Row{Print: true, ID: fmt.Sprintf("idle-%s-%d", sheet.PlainName(cable), e.core.Group), Data: []render.Datum{
-			{Key: "cable", Value: cable}, {Key: "group", Value: fmt.Sprint(e.core.Group)}, {Key: "spare", Value: here},
+			{Key: "cable", Value: cable}, {Key: "group", Value: strings.Join(e.groups, " ")}, {Key: "spare", Value: here},
 		}, Cells: []paper.Cell{
 			{S: cable, Bold: true}, {S: listed(e.names)}, {S: e.cores(plant)}, {S: here}, {S: strings.Join(e.far, ", ")}, {Kind: paper.Tick},
 		}})
