@@ -201,7 +201,7 @@ func (c *Circuit) Supply() *Part {
 				case t.Role == 'E': // protective earth feeds nothing
 				case t.Part.Supply != nil:
 					return t.Part
-				case t.Fed != nil && t.Fed.Supply.Role != 'E':
+				case t.Fed != nil && t.Fed.Supply.Role != 'E' && t.Fed.Supply.Part.Supply != nil:
 					return t.Fed.Supply.Part
 				}
 			}
@@ -331,6 +331,9 @@ func (c *Circuit) Settle() {
 func (c *Circuit) signal() Signal {
 	if c.Loop.Segment != nil {
 		return c.Loop.Segment.Kind.Signal
+	}
+	if c.joins() {
+		return CommonCores
 	}
 	found, switched := NoSignal, NoSignal
 	for _, st := range c.Stations() {

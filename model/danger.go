@@ -59,8 +59,8 @@ func (p *Part) Gives() string {
 	return Plain(p.Card.Volts.Most()) + " V DC"
 }
 
-// Feeders are the supplies that feed a terminal of a part, by fixed wires and
-// jumpers, in the order of its terminals.
+// Feeders are the supplies and cards that feed a terminal of a part, by fixed wires,
+// jumpers and common cores, in the order of its terminals.
 func (p *Part) Feeders() []*Part {
 	var all []*Part
 	for _, t := range p.Terminals {
@@ -129,7 +129,7 @@ func (p *Plant) Supplies(pl *Place) []*Part {
 			all = append(all, part)
 		}
 		for _, s := range part.Feeders() {
-			if !slices.Contains(all, s) {
+			if s.Supply != nil && !slices.Contains(all, s) {
 				all = append(all, s)
 			}
 		}

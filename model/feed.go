@@ -1,22 +1,43 @@
 package model
 
 import (
+	"strings"
+
 	"ringout/model/copper"
 	"ringout/model/finding"
 )
 
-// Feed is a fixed wire from a supply to a strip.
+// Feed is what joins a terminal to what feeds it: a fixed wire from a supply, or from the
+// common of a card that gives its own current; or a leg of a circuit of common cores.
 type Feed struct {
 	Pos    finding.Pos
-	Supply *Terminal
+	Supply *Terminal // where it comes from in the end
 	To     *Terminal
-	Wire   *Conductor
-	Over   string  // length and size of its wire, as written; "" where they do not count
-	Length float64 // m
+	Wire   *Conductor // nil where a leg is the way
+	Leg    *Leg       // of common cores; nil for a fixed wire
+	Over   string     // length and size of its wire, as written; "" where they do not count
+	Length float64    // m
 	Copper copper.Size
 }
 
-// Ohms are those of the wire of a feed, out only, at a temperature in °C; 0 where the
+// Counts reports whether a feed has a resistance that counts: the text says over what it
+// runs, or it has cores.
+func (f *Feed) Counts() bool { return f.Over != "" || len(f.Cores()) > 0 }
+
+// Cores are the cores of cables that common cores are made of, from the far end.
+func (f *Feed) Cores() (all []*Core) {
+	if f.Leg == nil {
+		return nil
+	}
+	for _, x := range f.Leg.Conductors {
+		if w := x.Conductor; w != nil && w.Core != nil {
+			all = append(all, w.Core)
+		}
+	}
+	return all
+}
+
+// Ohms are those of the fixed wire of a feed, out only, at a temperature in °C; 0 where the
 // text does not say over what it runs, and false where it does and the size has no
 // standard value (OhmsPerKm).
 func (f *Feed) Ohms(celsius float64) (float64, bool) {
@@ -32,8 +53,91 @@ func (f *Feed) Name() string { return f.Supply.Tag() + " to " + f.To.Tag() }
 
 // Words are what a feed brings its strip, and over what: PS-21:- over 35 m of 2.5 mm².
 func (f *Feed) Words() string {
-	if f.Over == "" {
-		return f.Supply.Tag()
+	if way := f.Way(); way != "" {
+		return f.Supply.Tag() + " over " + way
 	}
-	return f.Supply.Tag() + " over " + f.Over
+	return f.Supply.Tag()
+}
+
+// Way is over what a feed runs: 35 m of 2.5 mm², or W-21 core 7; "" where that does not
+// count.
+func (f *Feed) Way() string {
+	var names []string
+	for _, c := range f.Cores() {
+		names = append(names, c.Name())
+	}
+	if len(names) > 0 {
+		return strings.Join(names, ", ")
+	}
+	return f.Over
+}
+
+// Common reports whether the circuit is one of common cores: it begins on a strip and
+// brings there what feeds its far end, for the legs of other circuits to end on.
+func (c *Circuit) Common() bool { return c.Signal == CommonCores }
+
+// joins reports whether a circuit joins strips, plugs, supplies and commons of cards alone,
+// from a strip on.
+func (c *Circuit) joins() bool {
+	stations := c.Stations()
+	if c.Loop.Segment != nil || len(stations) < 2 || stations[0].Part.Strip == nil {
+		return false
+	}
+	for _, st := range stations {
+		if p := st.Part; p.Strip == nil && p.Supply == nil && (p.Card == nil || st.Channel > 0) {
+			return false
+		}
+	}
+	return true
+}
+
+// CommonLegs are the legs of common cores that the legs of a circuit end on, and those that
+// these end on in turn.
+func (c *Circuit) CommonLegs() (all []*Leg) {
+	for _, l := range c.Legs {
+		for t := l.End(); t != nil && t.Fed != nil && t.Fed.Leg != nil && t.Fed.Leg.Circuit != c; t = t.Fed.Leg.End() {
+			all = append(all, t.Fed.Leg)
+		}
+	}
+	return all
+}
+
+// OnCommon are the circuits whose legs end on what a leg of common cores feeds, in the
+// order of the text; all legs are looked through once.
+func OnCommon(p *Plant, l *Leg) []*Circuit {
+	type onCommon struct{}
+	return Once(p, onCommon{}, func(p *Plant) map[*Leg][]*Circuit {
+		all := map[*Leg][]*Circuit{}
+		p.EachCircuit(func(c *Circuit) {
+			for _, l := range c.CommonLegs() {
+				if n := len(all[l]); n == 0 || all[l][n-1] != c {
+					all[l] = append(all[l], c)
+				}
+			}
+		})
+		return all
+	})[l]
+}
+
+// Feed is what a leg of common cores brings to the terminal that it begins on; nil for
+// other legs, and where another feeds that.
+func (l *Leg) Feed() *Feed {
+	if t := l.Begin(); t != nil && t.Fed != nil && t.Fed.Leg == l {
+		return t.Fed
+	}
+	return nil
+}
+
+// GivesFeed reports whether others may be fed from a terminal straight: a pole of a supply,
+// or the common of a card that drives the current of its channels itself.
+func (t *Terminal) GivesFeed() bool {
+	return t.Part.Supply != nil || t.CommonAt() != nil && t.Nature() == Source
+}
+
+// Reach marks where the feed comes to, and all that jumpers join to that, as fed.
+func (f *Feed) Reach() {
+	f.To.Fed = f
+	for _, o := range f.To.Joined {
+		o.Fed = f
+	}
 }

@@ -25,7 +25,8 @@ const (
 	Bus    // of a segment that powers its devices
 	Serial // of a serial link
 	Displacement
-	Multidrop // of a HART line
+	Multidrop   // of a HART line
+	CommonCores // that other circuits share
 )
 
 var signalWords = [...]string{
@@ -33,7 +34,8 @@ var signalWords = [...]string{
 	SwitchedOut: "switched output", Resistance: "resistance sensor", Thermo: "thermocouple",
 	PulseIn: "pulse input", Power: "supply", Proximity: "proximity switch input",
 	PowerDC: "DC supply", Bus: "powered bus", Serial: "serial link", Displacement: "displacement probe input",
-	Multidrop: "HART multidrop",
+	Multidrop:   "HART multidrop",
+	CommonCores: "common cores",
 }
 
 func (s Signal) String() string { return signalWords[s] }

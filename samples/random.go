@@ -32,6 +32,10 @@ func Random(seed uint64, loops int) string {
 		w.side = rand.New(rand.NewPCG(seed, 0x636f))
 		w.apart(true, func() { w.sharers(1 + w.IntN(2)) })
 	}
+	if seed%6 == 1 || seed%25 == 3 {
+		w.side = rand.New(rand.NewPCG(seed, 0x636363))
+		w.apart(true, w.commonCores)
+	}
 	if seed%5 == 1 || seed%25 == 3 || seed%25 == 4 {
 		w.side = rand.New(rand.NewPCG(seed, 0x6275))
 		w.apart(true, w.segment)

@@ -104,3 +104,61 @@ func (w *works) plusContact(l *drawnLoop) {
 	}
 	l.circuit(w.walk(d, []string{d, run, at, "wires", channel}))
 }
+
+// commonCores adds contacts of one loop or two that end on common cores of a box: on a card
+// that is fed beside them, or on one that feeds its common itself. At times a pair of common
+// cores brings power to a transmitter there, too.
+func (w *works) commonCores() {
+	cab, box := w.newPlace("cabinets", "MC"), w.newPlace("boxes", "JB")
+	n := 2 + w.IntN(3)
+	name := w.names.strip(1)
+	box.strips = append(box.strips, &strip{name: name, made: func(*strip, int) string {
+		return fmt.Sprintf("{terminals: 1..%d, jumpers: [%d..%d, %d..%d, %d..%d]}", 2*n+5, n+1, 2*n+1, 2*n+2, 2*n+3, 2*n+4, 2*n+5)
+	}})
+	at := func(terminals ...int) string {
+		words := box.tag + "/" + name
+		for _, t := range terminals {
+			words += " " + strconv.Itoa(t)
+		}
+		return words
+	}
+	home := func(legs int) []string { // to the cabinet
+		words, _ := w.land(cab, "single", legs, false, false)
+		return []string{w.cores(box.tag, cab.tag, legs), words, "wires"}
+	}
+	fuse, minus := w.feed(cab)
+	channel, back := func() string { return w.channel(cab, "DI", "{kind: DI, power: loop, ohms: 3.3 kohm, common: M") }, fuse
+	if w.chance(50) {
+		own := &card{tag: w.tag("DI"), made: "{kind: DI, power: card, volts: 24 V, ohms: 3.3 kohm, common: C", channels: 8}
+		cab.cards = append(cab.cards, own)
+		channel, back = func() string { own.used++; return fmt.Sprintf("%s channel %d", own.tag, own.used) }, own.tag+" C"
+	}
+	loops, spread := []*drawnLoop{{}, {}}, 1+w.IntN(2)
+	for i := range n {
+		d := w.tag("ZS")
+		loops[i%spread].device(d, "kind: contact"+w.maybe(50, ", set: %s", "opens when open"))
+		run, _ := w.run(d, box.tag, makeUp{"sw", 2, false, 1})
+		loops[i%spread].circuit(w.walk(d, []string{d, run, at(i+1, n+2+i), "1: [" + strings.Join(append(home(1), channel()), ", ") + "]"}))
+	}
+	loops[0].circuit(w.walk(w.tag("C"), append(append([]string{at(n + 1)}, home(1)...), back)))
+	if l := loops[1]; w.chance(50) {
+		d, plus := w.tag("QT"), 2*n+2
+		l.device(d, "kind: four-wire transmitter DC, range: 0..14 pH"+w.maybe(70, ", draws: %s", "120 mA")+w.maybe(70, ", lift-off: %s", "16 V"))
+		l.circuit(w.walk(d, w.route(instrument{"QT", "", "four-wire transmitter DC", "low", 2, "{kind: AI, power: loop, ohms: 250 ohm", nil}, d, "card", "", false)))
+		run, _ := w.run(d, box.tag, makeUp{"24 V", 2, false, 1})
+		l.circuit(w.walk(d+" 24 V", []string{d + " P+ P-", run, at(plus+1, plus+3)}))
+		fuse, minus = w.feed(cab)
+		_, zero, _ := strings.Cut(minus, " ")
+		l.circuit(w.walk(w.tag("C"), append(append([]string{at(plus, plus+2)}, home(2)...), fuse+" "+zero)))
+	}
+	for _, c := range cab.cards {
+		if strings.HasSuffix(c.made, "common: M") {
+			cab.commons = append(cab.commons, c.tag)
+		}
+	}
+	for _, l := range loops {
+		if len(l.circuits) > 0 {
+			w.looped(l)
+		}
+	}
+}

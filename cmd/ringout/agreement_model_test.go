@@ -342,7 +342,15 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 			}
 			if t.Fed != nil {
 				s := t.Fed.Supply.Part
-				fed[fmt.Sprintf("%s: is fed from %s, %s, %s, %s", part.Tag, s.Tag, s.Supply.Text, s.Supply.Circuit, s.Supply.Fuse.Text)] = true
+				gives := s.Gives() // and where, if elsewhere
+				if s.Place != nil && s.Place != part.Place {
+					gives += " in " + s.Place.Tag
+				}
+				of := ", , " // of a card
+				if s.Supply != nil {
+					of = ", " + s.Supply.Circuit + ", " + s.Supply.Fuse.Text
+				}
+				fed[fmt.Sprintf("%s: is fed from %s, %s%s", part.Tag, s.Tag, gives, of)] = true
 			}
 			through := part.Through[t]
 			spare := ""

@@ -233,8 +233,8 @@ func (r *placeLeaf) full(strip, name string) string {
 	return strip + ":" + name
 }
 
-// fedPattern is what is said beside a plate of a supply that feeds the part.
-var fedPattern = regexp.MustCompile(`(?:fed|and) from (\S+) ([^,]+), ([^,]+), fuse ([^,]+?)(?: and from|,|$)`)
+// fedPattern is what is said beside a plate of a supply that feeds the part, or of a card.
+var fedPattern = regexp.MustCompile(`^(\S+) ([^,]+)(?:, ([^,]+), fuse ([^,]+))?`)
 
 // parts tells which parts go by their place, what feeds them and which are
 // intrinsically safe: it is said beside their plates.
@@ -246,10 +246,16 @@ func (r *placeLeaf) parts() {
 		if strip || strings.HasPrefix(p.s, "earth bar") {
 			r.bound[r.plateOf(p.base())] = true
 		}
-		if m := fedPattern.FindStringSubmatch(p.s); m != nil && (strip || card) {
+		if _, from, ok := strings.Cut(p.s, "fed from "); ok && (strip || card) {
 			tag := r.full(r.plateOf(p.base()), "")
-			if fact := fmt.Sprintf("%s is fed from %s, %s, %s, %s", tag, m[1], m[2], m[3], m[4]); (*r.found)[fact] == 0 {
-				r.found.add("%s", fact)
+			for _, one := range strings.Split(from, " and from ") {
+				m := fedPattern.FindStringSubmatch(one)
+				if m == nil {
+					continue
+				}
+				if fact := fmt.Sprintf("%s is fed from %s, %s, %s, %s", tag, m[1], m[2], m[3], m[4]); (*r.found)[fact] == 0 {
+					r.found.add("%s", fact)
+				}
 			}
 		}
 		if strings.Contains(p.s, "intrinsically safe: 50 mm to others") && p.x0 > r.mid {

@@ -97,8 +97,12 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 	}
 	var full, tags []string
 	for _, s := range p.Feeders() {
-		full = append(full, wording.Joined(supplyWords(s, d.place), wording.Given(s.Supply.Circuit), "fuse "+wording.Given(s.Supply.Fuse.Text), overWords(p, s)))
-		tags = append(tags, supplyWords(s, d.place))
+		words := supplyWords(s, d.place)
+		tags = append(tags, words)
+		if s.Supply != nil {
+			words = wording.Joined(words, wording.Given(s.Supply.Circuit), "fuse "+wording.Given(s.Supply.Fuse.Text))
+		}
+		full = append(full, wording.Joined(words, overWords(p, s)))
 	}
 	if len(full) == 0 {
 		return []string{wording.Joined(is, bonded), wording.Joined(is, few)}
@@ -115,8 +119,8 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 func overWords(p, supply *model.Part) string {
 	var all []string
 	for _, t := range p.Terminals {
-		if f := t.Fed; f != nil && f.Supply.Part == supply && f.Over != "" {
-			if words := f.Supply.Name + " over " + f.Over; !slices.Contains(all, words) {
+		if f := t.Fed; f != nil && f.Supply.Part == supply && f.Way() != "" {
+			if words := f.Supply.Name + " over " + f.Way(); !slices.Contains(all, words) {
 				all = append(all, words)
 			}
 		}
@@ -124,9 +128,9 @@ func overWords(p, supply *model.Part) string {
 	return wording.Joined(all...)
 }
 
-// supplyWords are a supply and its voltage, and where it stands if not in p.
+// supplyWords are what feeds a part, a supply or a card, and its voltage, and where it stands if not in p.
 func supplyWords(s *model.Part, p *model.Place) string {
-	return s.Tag + " " + s.Supply.Text + wording.Elsewhere(s, p)
+	return strings.TrimRight(s.Tag+" "+s.Gives(), " ") + wording.Elsewhere(s, p)
 }
 
 // over lists the jumpers that reach from this stretch into the next.

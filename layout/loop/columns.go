@@ -108,12 +108,10 @@ func (n *needs) path(path *model.Path, from *model.Station) {
 			col.left = max(col.left, ws.device)
 		case last && st.Part.Strip == nil:
 			col.right = max(col.right, ws.card)
-		case last && st.Terminations[0].In != nil && st.Terminations[0].In.Fed != nil:
-			col.right = max(col.right, ws.feed)
-			for _, termination := range st.Terminations {
-				if termination.In != nil && termination.In.Fed != nil {
-					col.right = max(col.right, paper.Narrowest(fonts.Mono, termination.In.Fed.Supply.Tag())+feedLead-feedOver)
-				}
+		}
+		for k := range st.Terminations {
+			if f := fedAt(l.circuit, path, st, k); f != nil && l.goes != st && (from != nil || l.prev == nil) {
+				col.right = max(col.right, ws.feed, paper.Narrowest(fonts.Mono, f.Supply.Tag())+feedLead-feedOver)
 			}
 		}
 		if st.Screen.Does == model.Lands && st.Screen.In.Bar {

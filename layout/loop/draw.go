@@ -2,6 +2,7 @@ package loop
 
 import (
 	"fmt"
+	"slices"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -280,15 +281,37 @@ func (d *loopSheet) title(b *block) {
 	if !b.first && b.device() != nil {
 		x = d.t.cols.at[st].east() + 2*render.MM
 	}
-	t, ok := paper.TextLine(render.Point{X: x, Y: y}, paper.Letters(fonts.Bold, paper.PlainHeight, render.Left), words, 70*render.MM)
-	if !ok {
-		d.problems = append(d.problems, d.pl.TextTooLong(d.s, words))
+	width, lines := min(70*render.MM, d.toWallTag(b, x)), []string{words}
+	if !paper.OneLine(fonts.Bold, paper.Heights[0], words, width) {
+		lines = paper.TwoLines(fonts.Bold, words, width)
 	}
-	if x > d.s.Inner.Min.X+render.MM || st.Part.Place != nil {
-		least, most := render.Box(t)
-		d.Add(paper.Outline(render.None, render.Blank, paper.Area{Min: least, Max: most}.Inset(-render.MM/2)))
+	for i, s := range lines {
+		t, ok := paper.TextLine(render.Point{X: x, Y: y + render.Len(i)*paper.Pitch(paper.PlainHeight)}, paper.Letters(fonts.Bold, paper.PlainHeight, render.Left), s, width)
+		if !ok {
+			d.problems = append(d.problems, d.pl.TextTooLong(d.s, s))
+		}
+		if x > d.s.Inner.Min.X+render.MM || st.Part.Place != nil {
+			least, most := render.Box(t)
+			d.Add(paper.Outline(render.None, render.Blank, paper.Area{Min: least, Max: most}.Inset(-render.MM/2)))
+		}
+		d.Add(t)
 	}
-	d.Add(t)
+}
+
+// toWallTag is how much room a title has to the right of x, short of the tag of a place whose
+// wall begins over the block.
+func (d *loopSheet) toWallTag(b *block, x render.Len) render.Len {
+	n := slices.Index(d.t.blocks, b)
+	room := d.s.Inner.Max.X - x
+	for _, band := range d.t.bands {
+		if band.place == nil || n < 1 || !d.t.uses(b, band) || d.t.uses(d.t.blocks[n-1], band) {
+			continue
+		}
+		if x0, _ := d.t.reach(band); x0 > x {
+			room = min(room, x0-x-render.MM)
+		}
+	}
+	return room
 }
 
 // signalWords is what a circuit carries, and what those who touch it have to

@@ -52,7 +52,7 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 		d.through(b, path, st, col, paper.ColumnSpan{Min: highest, Max: lowest})
 	case p.Strip != nil:
 		d.stripName(b, path, st, col, paper.ColumnSpan{Min: highest, Max: lowest})
-		if ends {
+		if b.prev == nil || st != b.path.Stations[0] {
 			d.feed(b, path, st, col)
 		}
 	case ends && (p.Card != nil || p.Supply != nil || p.Device != nil):
@@ -166,6 +166,9 @@ func bodyLines(plant *model.Plant, st *model.Station, width render.Len) []string
 			address = "address " + paper.NotGiven
 		}
 		channel := fmt.Sprintf("channel %d", st.Channel)
+		if st.Channel == 0 { // common cores
+			channel = "common of " + firstTerminal(st).CommonAt().Channels()
+		}
 		lines := []string{p.Tag + "  " + channel, address, plant.Say(p.Kind.Words)}
 		if !paper.OneLine(fonts.MonoBold, paper.Heights[0], lines[0], width) {
 			lines[0], lines[1] = p.Tag, channel+", "+address
@@ -360,21 +363,32 @@ const (
 	feedOver = wallGap - render.MM
 )
 
-// feed tells where a leg that ends on a fed terminal gets its supply.
+// fedAt is the feed of a terminal of a strip that a leg ends on at a station; nil where it
+// goes on, and where nothing feeds it.
+func fedAt(c *model.Circuit, path *model.Path, st *model.Station, i int) *model.Feed {
+	t, all := st.Terminations[i], c.Legs[path.Legs[i]-1].Conductors
+	if t.Does != model.Lands || st.Part.Strip == nil || all[len(all)-1].Termination != &st.Terminations[i] || len(all) < 2 {
+		return nil
+	}
+	return t.In.Fed
+}
+
+// feed tells where a leg that ends on a fed terminal gets its supply, and of common cores
+// where they are drawn.
 func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *column) {
 	for i, termination := range st.Terminations {
-		if termination.Does != model.Lands || termination.In.Fed == nil {
+		f := fedAt(b.circuit, path, st, i)
+		if f == nil {
 			continue
 		}
 		y := b.row(path.Legs[i])
-		f := termination.In.Fed
 		x := col.east()
 		if !termination.In.HasBreak() && termination.In.Kind != model.EarthFoot {
 			x = col.west() + termWide
 		}
 		d.Line(render.Existing, x, y, x+5*render.MM, y)
 		d.Add(FedMark(BelowCommon(f.Supply), x+5*render.MM, y))
-		words := f.Supply.Part.Supply.Text
+		words := f.Supply.Part.Gives()
 		if f.Supply.Role == 'E' {
 			words = d.pl.Plant.Say("protective earth")
 		}
@@ -384,7 +398,29 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 		}
 		width := max(d.t.widths().feed-feedLead+feedOver, paper.Narrowest(fonts.Mono, f.Supply.Tag()))
 		d.text(x+8*render.MM, y-300, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), f.Supply.Tag(), width)
-		d.text(x+8*render.MM, y+3200, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), words+", "+how, width)
+		d.text(x+8*render.MM, y+3200, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), wording.Joined(words, how), width)
+		if f.Leg != nil {
+			d.commonCores(f, render.Point{X: x + 8*render.MM, Y: y + 3200 + paper.Pitch(paper.PlainHeight)}, width)
+		}
+	}
+}
+
+// commonCores names the cores that feed a terminal, and leads to the sheet that has them.
+func (d *loopSheet) commonCores(f *model.Feed, at render.Point, width render.Len) {
+	words, where := "by "+f.Leg.Circuit.Name, ""
+	if cores := f.Cores(); len(cores) == 1 {
+		words = "by " + cores[0].Name()
+	}
+	ref, ok := d.pl.Ref(sheet.Loop, f.Leg.Circuit)
+	if ok {
+		where = " sh " + ref.String()
+	}
+	if words += where; !paper.OneLine(fonts.Sans, paper.Heights[0], words, width) {
+		words = "by a common core" + where // which is on that sheet
+	}
+	d.text(at.X, at.Y, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), words, width)
+	if ok {
+		d.Add(&render.Link{Min: render.Point{X: at.X, Y: at.Y - paper.PlainHeight - 250}, Max: render.Point{X: at.X + width, Y: at.Y + 500}, Page: ref.Sheet.Name})
 	}
 }
 

@@ -158,6 +158,7 @@ func (r *recordBuilder) live(t *paper.Table) {
 				r.supply(c, add)
 			}
 			r.common(c, add)
+			r.commonCores(c, add)
 			if len(t.Rows) == head+1 {
 				t.Rows = t.Rows[:head]
 			}
@@ -174,6 +175,58 @@ func (r *recordBuilder) common(c *model.Circuit, add func(what, from, to, expect
 	}
 	add(fmt.Sprintf("Common, %s of %s, not lifted. Open, these loops go too: %s", common.CommonAt().Channels(), common.Part.Tag, compute.ShortList(others)),
 		common.Tag(), common.Fed.Supply.Tag(), "near 0 V")
+}
+
+// commonCores are the rows of common cores: of a circuit that is of such, what each leg
+// feeds, and of one that ends on some, the volts that they bring. They are measured as they
+// stand: lifted, all that end on them go dead.
+func (r *recordBuilder) commonCores(c *model.Circuit, add func(what, from, to, expect string)) {
+	if c.Mains() { // a row of volts says as much, and less of it live
+		return
+	}
+	legs := c.CommonLegs()
+	if c.Common() {
+		legs = c.Legs
+	}
+	for _, l := range legs {
+		f := l.Feed()
+		if f == nil || f.Supply.Role == 'E' {
+			continue
+		}
+		what := wording.Joined(l.Circuit.Name, f.Way(), "not lifted")
+		others := compute.SharesLeg(r.plant, c, l)
+		if len(others) > 0 {
+			what += ". Open, these go too: " + compute.ShortList(others)
+		}
+		switch from, to, expect := r.brought(c, l); {
+		case c.Common() && len(others) > 0:
+			add(what, f.To.Tag(), l.End().Tag(), "voltage where these are measured")
+		case from != nil:
+			add(what, from.Tag(), to.Tag(), expect)
+		}
+	}
+}
+
+// brought is what common cores bring to the place where a leg of a circuit ends on them:
+// volts across the two legs there. There are none where the other leg does not come to it.
+func (r *recordBuilder) brought(c *model.Circuit, l *model.Leg) (from, to *model.Terminal, expect string) {
+	all, _ := compute.ReadingsOf(r.plant, c)
+	for _, own := range c.Legs {
+		end := own.End()
+		if end == nil || end.Fed == nil || end.Fed.Leg != l {
+			continue
+		}
+		for _, row := range all.Rows {
+			switch {
+			case row.Words != "":
+			case row.A == end:
+				return end, row.B, row.Values[0].Words(all.Unit) + " " + all.Unit + ", " + all.States[0]
+			case row.B == end:
+				return end, row.A, row.Values[0].Reversed().Words(all.Unit) + " " + all.Unit + ", " + all.States[0]
+			}
+		}
+	}
+	return nil, nil, ""
 }
 
 func wholeRow(n int, what, from, to, expect string) paper.Row {

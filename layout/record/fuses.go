@@ -65,6 +65,11 @@ func (r *recordBuilder) fuses() *paper.Table {
 				}
 			}
 		}
+		for _, l := range c.CommonLegs() {
+			for _, x := range l.Conductors {
+				terminal(x.Termination.In, "in "+l.Circuit.Name)
+			}
+		}
 		supply(c.Supply())
 	}
 	return t

@@ -279,7 +279,13 @@ func TestFormsRepeat(t *testing.T) {
 // recorderOf builds the tables of a sample's record, other sheets in the set.
 func recorderOf(t *testing.T, loop string) (*recordBuilder, *sheet.Plan) {
 	t.Helper()
-	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "tern-island", false)
+	return recorderIn(t, "tern-island", loop)
+}
+
+// recorderIn is that of a sample.
+func recorderIn(t *testing.T, sample, loop string) (*recordBuilder, *sheet.Plan) {
+	t.Helper()
+	p := layouttest.PlantOf(t, os.DirFS("../../samples"), sample, false)
 	pl := newSet(p, false, nil)
 	for i, l := range p.Loops {
 		if l.Tag == loop {

@@ -365,7 +365,32 @@ func (d *ground) loop(l *model.Loop) {
 		for _, w := range c.Conductors(d.pl.Plant) {
 			d.conductor(w)
 		}
+		d.commonCores(c)
 		d.figures(c)
+	}
+}
+
+// commonCores notes those that a circuit ends on, and all that end on them.
+func (d *ground) commonCores(c *model.Circuit) {
+	legs := c.CommonLegs()
+	if c.Common() {
+		legs = append(slices.Clone(c.Legs), legs...)
+	}
+	for _, l := range legs {
+		d.circuit(l.Circuit)
+		for _, x := range l.Conductors {
+			if x.Conductor != nil {
+				d.conductor(x.Conductor)
+			}
+			if d.far {
+				d.fused(x.Termination.In)
+			}
+		}
+		for _, o := range model.OnCommon(d.pl.Plant, l) {
+			if d.note(c.Name, "with", o.Loop.Tag, o.Name); d.far {
+				d.draws(o)
+			}
+		}
 	}
 }
 

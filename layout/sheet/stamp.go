@@ -43,7 +43,7 @@ type stamper struct {
 	in    map[*model.Place][]*model.Loop // that come to a place
 	on    map[*model.Cable][]*model.Loop
 
-	linked map[*model.Loop][]*model.Loop // that share devices or functions with a loop
+	linked map[*model.Loop][]*model.Loop // that share devices, functions or common cores with a loop
 }
 
 // of returns the stamp of a subject.
@@ -315,7 +315,7 @@ func (pl *Plan) nearStamp(st *stamper, l *model.Loop, s surroundings, fed map[*m
 	return h.String()
 }
 
-// linked groups loops that share devices or functions, by number.
+// linked groups loops that share devices, functions or common cores, by number.
 func linked(loops []*model.Loop) [][]int {
 	number := map[*model.Loop]int{}
 	first := make([]int, len(loops)) // of the group; a chain leads to it
@@ -355,6 +355,9 @@ func linked(loops []*model.Loop) [][]int {
 		for _, c := range l.Circuits {
 			for _, s := range wording.CircuitStations(c) {
 				part(s.Part)
+			}
+			for _, leg := range c.CommonLegs() {
+				join(leg.Circuit.Loop)
 			}
 		}
 	}

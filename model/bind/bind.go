@@ -27,6 +27,7 @@ type Binder struct {
 func (b *Binder) Finish(written map[*model.Circuit][]PathStep) {
 	b.landOverall()
 	b.Plant.EachCircuit(b.wire)
+	b.commonCores()
 	d := findDoubts(b.Plant, written)
 	b.spareCores(d)
 	d.mark()
@@ -277,6 +278,12 @@ func (w *walker) ownTerminals(st *model.Station, ref Token, words []Token) (term
 	case part.Card != nil && part.Of != nil:
 		st.Channel = 1
 		return part.Channel(1), words, true
+	case part.Card != nil && len(words) > 0 && w.commonOf(part, words[0]) != nil:
+		if t := w.commonOf(part, words[0]); !t.GivesFeed() || len(w.circuit.Path.Stations) == 0 || w.circuit.Path.Stations[0].Part.Strip == nil {
+			w.onCommon(words[0], t)
+			return nil, nil, false
+		}
+		return nil, words, true
 	case part.Card != nil:
 		if len(words) < 2 || words[0].Text != "channel" {
 			w.fail(ref, finding.ChannelMissing, useNumber("channel", part.Card.Channels), "no channel given for card %s", ref.Text)
@@ -452,6 +459,25 @@ func (w *walker) screenTermination(part *model.Part, channel int, t Token) (mode
 	return w.termination(part, channel, t)
 }
 
+// commonOf is the common of a card that a word names; nil where it names none.
+func (w *walker) commonOf(card *model.Part, t Token) *model.Terminal {
+	if c := card.TerminalByName[t.Text]; c != nil && c.CommonAt() != nil {
+		return c
+	}
+	return nil
+}
+
+// onCommon reports a leg that would land on the common of a card: all but common cores, and
+// those of a card that feeds it itself, end on a strip.
+func (w *walker) onCommon(t Token, c *model.Terminal) {
+	hint, takes := finding.Do("end this leg on a strip of the supply that feeds %s", c.Name), "its feed"
+	if c.GivesFeed() {
+		hint = finding.Do("end this leg on a strip that it feeds: add to feeds of %s %s %s to a strip and its terminal", c.Part.Place.Tag, c.Part.Tag, c.Name)
+		takes = "feeds and common cores"
+	}
+	w.fail(t, finding.UnknownTerminal, hint, "%s is the common of %s, which takes only %s", c.Name, c.Part.Tag, takes)
+}
+
 // terminal finds a terminal of a part by name; of a card, by the role or name
 // within the channel.
 func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Terminal {
@@ -464,7 +490,7 @@ func (w *walker) terminal(part *model.Part, channel int, t Token) *model.Termina
 			names = append(names, tm.Name)
 		}
 		if c := part.CommonOf(channel); c != nil && (t.Text == c.Name || t.Text == string(c.Role)) {
-			w.fail(t, finding.UnknownTerminal, finding.Do("end this leg on a strip of the supply that feeds %s", c.Name), "%s is the common of %s, which takes only its feed", c.Name, part.Tag)
+			w.onCommon(t, c)
 			return nil
 		}
 		w.fail(t, finding.UnknownTerminal, finding.Do("use %s", few(names)), "channel %d of %s has no terminal %q", channel, part.Tag, t.Text)

@@ -25,6 +25,9 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkContacts,
 	eachCircuit(checkChannelParts),
 	eachCircuit(checkSupplies),
+	eachCircuit(checkCommonCores),
+	checkUnusedCommons,
+	eachCircuit(checkOwnCommons),
 	// Earth.
 	checkScreens,
 	checkOverallScreens,

@@ -24,8 +24,18 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 		case len(l.Conductors) == 1:
 			found(finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: ends at %s", c.Name, l.Mark(), end.Tag()))
 		case end.Open() && c.Loop.Segment == nil: // jumpers lead on; see checkSegments
+			if !c.Common() && waitsForCommon(end) {
+				continue // told of the common cores
+			}
 			pr := finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: open at %s", c.Name, l.Mark(), end.Tag())
-			pr.Hint = finding.Do("go on with wires to a card channel, or feed the terminal from a supply (feeds)")
+			switch begin := l.Begin(); {
+			case c.Common() && begin != nil && begin.Fed != nil:
+				pr.Hint = finding.Do("write it the other way round: from %s, which it feeds, to %s", end.Tag(), begin.Tag())
+			case end.Joined != nil && end.Part.Place != nil && end.Part.Place.Kind == model.Box:
+				pr.Hint = finding.Do("go on with wires to a card channel, or feed the terminal: from a supply (feeds), or by a circuit of common cores that begins on %s", end.Part.Tag)
+			default:
+				pr.Hint = finding.Do("go on with wires to a card channel, or feed the terminal from a supply (feeds)")
+			}
 			found(pr)
 		case lacksFeed(last.Station):
 			common := last.Station.Part.CommonOf(last.Station.Channel)
@@ -40,7 +50,7 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 // lacksFeed reports whether nothing feeds the common of the channel at a station.
 func lacksFeed(st *model.Station) bool {
 	common := st.Part.CommonOf(st.Channel)
-	return common != nil && common.Fed == nil
+	return common != nil && common.Fed == nil && !common.GivesFeed()
 }
 
 // feedCommon is a hint of the feed that a common of a card lacks: from the supply that

@@ -101,6 +101,11 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 	case !any:
 		pr := finding.At(last.Pos, finding.NoSource, "circuit %q has no power source (device, card or supply)", c.Name)
 		pr.Hint = finding.Do("use a card that powers the loop (power: card), or go through a fed terminal")
+		for _, l := range c.Legs {
+			if f := l.End().Fed; f != nil {
+				pr.Also = append(pr.Also, finding.Also(f.Pos, "%s comes to %s by this", l.End().Tag(), f.Supply.Tag()))
+			}
+		}
 		found(pr)
 		return false
 	case len(live) > 1:

@@ -167,7 +167,7 @@ func carries(c *model.Conductor) string {
 func checkJumpers(p *model.Plant, found func(finding.Finding)) {
 	p.EachPart(func(part *model.Part) {
 		for _, t := range part.Terminals {
-			if t.Joined == nil || t != t.Joined[0] || t.Fed != nil {
+			if t.Joined == nil || t != t.Joined[0] || t.Fed != nil || waitsForCommon(t) {
 				continue
 			}
 			var first *model.Conductor

@@ -54,13 +54,13 @@ func decimal(v float64, decimals int) string {
 	return strings.Replace(strconv.FormatFloat(math.Round(v*tens)/tens+0, 'f', decimals, 64), "-", "−", 1)
 }
 
-// reversed is a band with the leads of the meter changed over.
-func (b Band) reversed() Band { return Band{-b.Value, -b.High, -b.Low} }
+// Reversed is a band with the leads of the meter changed over.
+func (b Band) Reversed() Band { return Band{-b.Value, -b.High, -b.Low} }
 
 // upright is a band as read with the leads the right way round.
 func (b Band) upright() Band {
 	if b.Value < 0 {
-		return b.reversed()
+		return b.Reversed()
 	}
 	return b
 }

@@ -2,6 +2,7 @@ package compute
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"ringout/model/modeltest"
@@ -18,8 +19,8 @@ func TestCommons(t *testing.T) {
 		open   float64
 		others []string
 	}{
-		"LSH-1301": {70, "DI-1 1 C1", 24, []string{"P-1302"}},
-		"PSL-1302": {75, "DI-1 2 C1", 24, []string{"L-1301"}},
+		"LSH-1301": {70, "DI-1 1 C1", 24, []string{"P-1302", "Z-1401", "L-1402"}},
+		"PSL-1302": {75, "DI-1 2 C1", 24, []string{"L-1301", "Z-1401", "L-1402"}},
 		"ZS-1303":  {40, "DI-1 C2 9", -24, nil},
 	} {
 		p, c := coldStore(t, name)
@@ -41,7 +42,7 @@ func TestCommons(t *testing.T) {
 		rows, missing := FaultGuide(p, c)
 		tells := "no other loop has it: this one alone"
 		if len(x.others) > 0 {
-			tells = "these loops go too: " + x.others[0]
+			tells = "these loops go too: " + strings.Join(x.others, ", ")
 		}
 		if len(missing) > 0 || rows[len(rows)-1].Remark != tells {
 			t.Errorf("%s: %+v, missing %q", name, rows[len(rows)-1], missing)

@@ -140,7 +140,7 @@ func (ds *demands) through(t *model.Terminal, count func(*Demand)) {
 
 // circuit counts what one circuit draws.
 func (ds *demands) circuit(c *model.Circuit) {
-	if c.Loop.Segment != nil {
+	if c.Loop.Segment != nil || c.Common() { // what ends on common cores counts itself
 		return
 	}
 	fuses, cards := fuses(c), c.FedCards()

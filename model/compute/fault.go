@@ -1,6 +1,7 @@
 package compute
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -58,7 +59,40 @@ func FaultGuide(p *model.Plant, c *model.Circuit) (rows []FaultRow, missing []st
 		}
 		rows = append(rows, FaultRow{"common " + common.Name + " of the card open", common.CommonAt().Channels() + " of " + common.Part.Tag + " dead or wrong", "volts from " + common.Name + fed, tells})
 	}
+	if len(rows) > 0 {
+		rows = append(rows, commonCoreFaults(p, c)...)
+	}
 	return rows, missing
+}
+
+// commonCoreFaults has a row for each of the common cores that the circuit ends on: with one
+// open, all others on it go too.
+func commonCoreFaults(p *model.Plant, c *model.Circuit) (rows []FaultRow) {
+	for _, l := range c.CommonLegs() {
+		f := l.Feed()
+		tells := "no other circuit ends on it: this one alone"
+		if others := SharesLeg(p, c, l); len(others) > 0 {
+			tells = "these go too: " + ShortList(others)
+		}
+		rows = append(rows, FaultRow{l.Circuit.Name + " open: " + cmp.Or(f.Way(), "wires to "+f.Supply.Tag()), "dead, or as if open at the device", "volts from " + f.To.Tag() + " to " + f.Supply.Tag(), tells})
+	}
+	return rows
+}
+
+// SharesLeg are the others that end on a leg of common cores: circuits of the loop of c by
+// name, then other loops by tag.
+func SharesLeg(p *model.Plant, c *model.Circuit, l *model.Leg) (names []string) {
+	var loops []string
+	for _, o := range model.OnCommon(p, l) {
+		switch {
+		case o == c:
+		case o.Loop == c.Loop:
+			names = append(names, o.Name)
+		case !slices.Contains(loops, o.Loop.Tag):
+			loops = append(loops, o.Loop.Tag)
+		}
+	}
+	return append(names, loops...)
 }
 
 // CommonOf is the common of the card that the circuit lands on; nil without one.
@@ -186,12 +220,12 @@ func inputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 		input, _ := InputVolts(p, c, mid)
 		rows = append(rows, FaultRow{"pair open, or its supply off", "0 mA", "0 V at the input", "voltage at device, none at input: break between"})
 		rows = append(rows, FaultRow{"pair shorted", "0 mA", "0 V at the input", "current leaves the device, does not arrive"})
-		rows = append(rows, FaultRow{"pair reversed", "below 0 mA, or 0 mA if the input stops there", volts(input.reversed()) + " at the input", "negative, unlike an open pair"})
+		rows = append(rows, FaultRow{"pair reversed", "below 0 mA, or 0 mA if the input stops there", volts(input.Reversed()) + " at the input", "negative, unlike an open pair"})
 		return append(rows, commonFaults(d)...), nil
 	}
 	if v, _, missing := OpenVolts(p, c); len(missing) == 0 {
 		rows = append(rows, FaultRow{"pair open", "0 mA", "+" + volts(v) + " across the break", "0 mA: open circuit; 4 mA: healthy loop at 0 %"})
-		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA where it blocks", volts(v.reversed()) + " at the device where it blocks", "negative, unlike an open pair; some devices conduct or work either way round"})
+		rows = append(rows, FaultRow{"pair reversed at the device", "0 mA where it blocks", volts(v.Reversed()) + " at the device where it blocks", "negative, unlike an open pair; some devices conduct or work either way round"})
 	}
 	if mA, _, _, ok := read(shortAtDevice, 0); ok {
 		shows, tells := fmt.Sprintf("%.1f mA", mA), "over-range"
@@ -350,7 +384,7 @@ func outputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 		{"healthy, 12 mA", healthy, volts(v) + " at the device", ""},
 		{"pair open", rest, "0 mA; card at its limit", "voltage present, no current"},
 		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "current flows, no action"},
-		{"pair reversed at the device", rest, volts(v.reversed()) + " or the card's limit", "voltage is negative"},
+		{"pair reversed at the device", rest, volts(v.Reversed()) + " or the card's limit", "voltage is negative"},
 		{"on another pair or channel", "wrong valve moves", "voltages correct", "command one output at a time"},
 	}, nil
 }
@@ -363,7 +397,7 @@ func supplyFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 		return nil, s.Missing
 	}
 	const dead = "0 mA of its signal"
-	reversed := FaultRow{"pair reversed at the device", dead, volts(v.reversed()) + " at the device", "negative, unlike an open pair"}
+	reversed := FaultRow{"pair reversed at the device", dead, volts(v.Reversed()) + " at the device", "negative, unlike an open pair"}
 	if s.ac {
 		reversed = FaultRow{"L and N crossed", "its signal: no effect", written(c, v) + " at the device", "voltage from N to PE; its fuse and switch no longer isolate it from the line"}
 	}
@@ -524,7 +558,7 @@ func proximityFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fa
 		{"healthy, 2.2 mA", "above 2.1 mA", volts(on) + " at the switch", ""},
 		{"pair open", "0 mA: line fault if monitored, else as below 1.2 mA", volts(lifted) + " across the break", "does not change with the target"},
 		{"pair shorted", fmt.Sprintf("%.1f mA: line fault if monitored, else as above 2.1 mA", short), "0 V at the switch", "does not change with the target"},
-		{"pair reversed at the switch", "does not change with the target", volts(lifted.reversed()) + " or less at the switch", "negative, unlike an open pair"},
+		{"pair reversed at the switch", "does not change with the target", volts(lifted.Reversed()) + " or less at the switch", "negative, unlike an open pair"},
 	}
 	switch {
 	case p.Practice.EarthedPoleOf(c.Supply()) == 0:
@@ -546,7 +580,7 @@ func switchFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	v, weak := written(c, full), full.Least("V")+" "+voltUnit(c)
 	fed := feeds(c)
 	if d.Kind.Annunciator {
-		reversed := FaultRow{"pair reversed", p.Say("dark if polarised"), written(c, full.reversed()) + " at " + d.Tag, "a lamp with a diode works one way only"}
+		reversed := FaultRow{"pair reversed", p.Say("dark if polarised"), written(c, full.Reversed()) + " at " + d.Tag, "a lamp with a diode works one way only"}
 		if on.ac {
 			reversed = FaultRow{"pair reversed", "lights or sounds: AC has no polarity", v + " at " + d.Tag, "the " + fed + " must still switch the line"}
 		}
@@ -570,7 +604,7 @@ func switchFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 	}
 	if !on.ac {
 		return append(rows,
-			FaultRow{"pair reversed", "moves, unless the coil has a diode", written(c, full.reversed()) + " at the coil", "with a diode: like a short"},
+			FaultRow{"pair reversed", "moves, unless the coil has a diode", written(c, full.Reversed()) + " at the coil", "with a diode: like a short"},
 			FaultRow{"too much resistance", "slow, or only when cold", "less than " + weak + " at the coil", "measure with the " + fed + " on"}), nil
 	}
 	rows = append(rows,

@@ -26,9 +26,9 @@ func relayFaults(p *model.Plant, c *model.Circuit, d *model.Part, full Band, on 
 	case d.Device.Suppressor.Polar():
 		rows = append(rows, FaultRow{"pair reversed", out, "about −1 V at the coil", "its diode is a short: " + trips(c)})
 	case d.Device.Suppressor == 0:
-		rows = append(rows, FaultRow{"pair reversed", "pulls in, unless the coil has a diode", written(c, full.reversed()) + " at the coil", "with a diode: like a short"})
+		rows = append(rows, FaultRow{"pair reversed", "pulls in, unless the coil has a diode", written(c, full.Reversed()) + " at the coil", "with a diode: like a short"})
 	default:
-		rows = append(rows, FaultRow{"pair reversed", "pulls in: the coil has no polarity", written(c, full.reversed()) + " at the coil", "correct the markers"})
+		rows = append(rows, FaultRow{"pair reversed", "pulls in: the coil has no polarity", written(c, full.Reversed()) + " at the coil", "correct the markers"})
 	}
 	weakly := "chatters, or pulls in only when cold"
 	if on.ac {

@@ -36,7 +36,9 @@ func flows(p *model.Plant) map[*model.Feed]*flow {
 // most that it draws, by itself, and supplies and cards at their nominal volts.
 func feedFlows(p *model.Plant) map[*model.Feed]*flow {
 	all := map[*model.Feed]*flow{}
-	if !slices.ContainsFunc(p.Conductors, func(w *model.Conductor) bool { return w.Feed != nil && w.Feed.Over != "" }) {
+	counts := slices.ContainsFunc(p.Conductors, func(w *model.Conductor) bool { return w.Feed != nil && w.Feed.Over != "" })
+	p.EachCircuit(func(c *model.Circuit) { counts = counts || c.Common() })
+	if !counts {
 		return all
 	}
 	in := func(f *model.Feed) *flow {
@@ -49,7 +51,7 @@ func feedFlows(p *model.Plant) map[*model.Feed]*flow {
 		if x.Card == nil || x.Card.From == nil || x.Card.Draws == 0 {
 			return
 		}
-		if f := x.Card.From.Fed; f != nil && f.Over != "" {
+		if f := x.Card.From.Fed; f != nil && f.Counts() {
 			in(f).all -= complex(x.Card.Draws, 0)
 			in(f).cards++
 		}
@@ -68,13 +70,10 @@ func feedFlows(p *model.Plant) map[*model.Feed]*flow {
 		}
 		for _, f := range s.overs {
 			in(f)
-			far, _ := s.voltage(at(f.To, model.SystemSide))
-			near, _ := s.voltage(at(f.Supply, model.FieldSide))
-			ohms, _ := f.Ohms(s.copper())
-			add(f, (far-near)/complex(ohms, 0)*1000)
+			add(f, s.carries(f))
 		}
 		for _, x := range c.FedCards() {
-			if f := x.Card.From.Fed; f != nil && f.Over != "" {
+			if f := x.Card.From.Fed; f != nil && f.Counts() {
 				mA := s.gives(x)
 				if c.Signal == model.AnalogOut {
 					mA = complex(s.state.mA, 0)
@@ -86,21 +85,71 @@ func feedFlows(p *model.Plant) map[*model.Feed]*flow {
 	return all
 }
 
-// over adds the wire of a feed, with what others let flow in it where supplies are at
-// their least.
+// stretch is one wire or core of a feed, from its far side.
+type stretch struct {
+	far, near post
+	ohms      float64
+	lacks     string // what its ohms lack
+}
+
+// stretches are those of a feed: its wire, or the conductors of common cores.
+func (s *solver) stretches(f *model.Feed) (all []stretch) {
+	if f.Leg == nil {
+		x := stretch{far: at(f.To, model.SystemSide), near: at(f.Supply, model.FieldSide)}
+		ohms, ok := f.Ohms(s.copper())
+		if x.ohms = ohms; !ok {
+			x.ohms, x.lacks = 1, fmt.Sprintf("ohms of the feed %s over %s", f.Name(), f.Over)
+		}
+		return []stretch{x}
+	}
+	for _, l := range f.Leg.Conductors {
+		if w := l.Conductor; w != nil {
+			x := stretch{far: at(w.From.Terminal, w.From.Side), near: at(w.To.Terminal, w.To.Side)}
+			if w.Core != nil {
+				x.ohms, x.lacks = ohmsOr(w.Core.Cable, s.copper())
+			}
+			all = append(all, x)
+		}
+	}
+	return all
+}
+
+// carries is what flows in a feed from its far end, in mA: by the volts along the first
+// stretch that has a resistance.
+func (s *solver) carries(f *model.Feed) complex128 {
+	for _, x := range s.stretches(f) {
+		if x.ohms > 0 {
+			far, _ := s.voltage(x.far)
+			near, _ := s.voltage(x.near)
+			return (far - near) / complex(x.ohms, 0) * 1000
+		}
+	}
+	return 0
+}
+
+// over adds the wire or the cores of a feed, with what others let flow in it where supplies
+// are at their least.
 func (s *solver) over(f *model.Feed) {
-	if slices.Contains(s.overs, f) {
+	if slices.Contains(s.overs, f) || f.Leg != nil && f.Leg.Circuit == s.circuit {
 		return
 	}
 	s.overs = append(s.overs, f)
-	ohms, ok := f.Ohms(s.copper())
-	if !ok {
-		s.askOhms("ohms of the feed %s over %s", f.Name(), f.Over)
-		ohms = 1
-	}
 	s.index(at(f.To, model.FieldSide))
-	far, near := at(f.To, model.SystemSide), at(f.Supply, model.FieldSide)
-	s.element('R', far, near, ohms)
+	all := s.stretches(f)
+	for _, x := range all {
+		if x.lacks != "" {
+			s.askOhms("%s", x.lacks)
+		}
+		s.element('R', x.far, x.near, x.ohms)
+	}
+	if f.Leg != nil {
+		for _, l := range f.Leg.Conductors {
+			s.feed(l.Termination.In)
+			if x := l.Termination.In.Part; x.Supply != nil {
+				s.supply(x)
+			}
+		}
+	}
 	if s.state.alone {
 		return
 	}
@@ -113,7 +162,7 @@ func (s *solver) over(f *model.Feed) {
 		s.ask("what %s on the feed %s", drawn(others), f.Name())
 	}
 	if s.state.supply == model.Least {
-		s.phasor('I', near, far, flows.beside(s.circuit)/1000)
+		s.phasor('I', all[len(all)-1].near, all[0].far, flows.beside(s.circuit)/1000)
 	}
 }
 
@@ -139,10 +188,10 @@ type Share struct {
 // 35 m of 2.5 mm² carries 176 mA of 8 circuits, 0.05 V.
 func (s Share) Words() string {
 	if len(s.Missing) > 0 {
-		return fmt.Sprintf("feed %s over %s: NOT GIVEN: %s", s.Feed.Name(), s.Feed.Over, strings.Join(s.Missing, ", "))
+		return fmt.Sprintf("feed %s over %s: NOT GIVEN: %s", s.Feed.Name(), s.Feed.Way(), strings.Join(s.Missing, ", "))
 	}
 	d := Demand{Circuits: s.Circuits, Cards: s.Cards}
-	return fmt.Sprintf("feed %s over %s carries %s mA of %s, %s V", s.Feed.Name(), s.Feed.Over, model.Round(s.MA), d.Words(), decimal(s.Drop, 2))
+	return fmt.Sprintf("feed %s over %s carries %s mA of %s, %s V", s.Feed.Name(), s.Feed.Way(), model.Round(s.MA), d.Words(), decimal(s.Drop, 2))
 }
 
 // Shares are the feeds of a circuit that run over something, and what flows in them
@@ -151,12 +200,17 @@ func Shares(p *model.Plant, c *model.Circuit) (all []Share) {
 	if len(flows(p)) == 0 || c.Broken {
 		return nil
 	}
-	for _, f := range compute(p, c, state{alone: true}).overs {
+	hot := compute(p, c, state{alone: true, hot: true})
+	for _, f := range hot.overs {
 		flows := flows(p)[f]
-		ohms, ok := f.Ohms(p.Practice.HotCopper.Celsius)
+		if flows == nil || !f.Counts() {
+			continue // wires of a place alone
+		}
 		s := Share{Feed: f, MA: cmplx.Abs(flows.all), Circuits: len(flows.of), Cards: flows.cards}
-		if s.Drop = s.MA / 1000 * ohms; !ok {
-			s.Missing = append(s.Missing, "ohms of "+f.Copper.String())
+		for _, x := range hot.stretches(f) {
+			if s.Drop += s.MA / 1000 * x.ohms; x.lacks != "" {
+				s.Missing = append(s.Missing, x.lacks)
+			}
 		}
 		if len(flows.unknown) > 0 {
 			s.Missing = append(s.Missing, "what "+drawn(flows.unknown))

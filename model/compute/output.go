@@ -175,7 +175,7 @@ func ownOutputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fa
 		{name + p.Say(" core of its supply open") + unlessFused(c, "", ", or %s blown"), "0 mA", "0 V from " + a.Name + " to " + b.Name, volts(lifted) + " across the break"},
 		{p.Say("common core open"), "0 mA, or wrong: the supply " + held, "well below " + lifted.Least("V") + " V from " + a.Name + " to " + b.Name, p.Say("up to ") + volts(lifted) + " across the break in the common"},
 		{p.Say("signal core open"), "0 mA", volts(fed) + " from " + a.Name + " to " + b.Name + ": its supply is sound", "0 V at the input, the output of the device at its limit"},
-		{"supply reversed at the device", "0 mA where it blocks", volts(lifted.reversed()) + " from " + a.Name + " to " + b.Name + " where it blocks", p.Say("negative, unlike an open core; not every device is protected")},
+		{"supply reversed at the device", "0 mA where it blocks", volts(lifted.Reversed()) + " from " + a.Name + " to " + b.Name + " where it blocks", p.Say("negative, unlike an open core; not every device is protected")},
 		{p.Say("signal and supply core changed over"), "0 mA, or over-range by way of its protection", "no sound supply from " + a.Name + " to " + b.Name + "; supply volts at " + out.Name, p.Say("ring out each core to ") + other.Name + " and " + out.Name},
 		{"signal on the common", "0 mA", "0 V from " + out.Name + " to " + common.Name, "0 V at the input: current leaves the device, does not arrive"},
 		{p.Say("signal on the supply core"), full, "0 V from " + out.Name + " to " + other.Name, "does not follow the process"},

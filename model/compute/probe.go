@@ -73,7 +73,7 @@ func probeFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []FaultR
 	signal, supply := " from "+sig.Name+" to "+com.Name, " from "+fed.Name+" to "+com.Name
 	return []FaultRow{
 		{"healthy, at the set gap", "OK, its gap volts " + set, set + signal, volts(v) + supply + fmt.Sprintf(", %.0f mA", s.drawn)},
-		{p.Say("supply core open") + unlessFused(c, "", ", or %s blown"), "not OK", "0 V" + supply, volts(lifted.reversed()) + " across the break"},
+		{p.Say("supply core open") + unlessFused(c, "", ", or %s blown"), "not OK", "0 V" + supply, volts(lifted.Reversed()) + " across the break"},
 		{p.Say("common core open"), "not OK, or noise", "no steady volts" + signal, "volts between the two commons"},
 		{p.Say("signal core open"), "not OK, 0 V", set + signal + " at the driver", "0 V at the monitor: break between"},
 		{"supply reversed at the driver", "not OK", "+" + volts(lifted) + supply, "positive where it has to be negative; the driver may be damaged"},

@@ -123,7 +123,7 @@ func OpenVolts(p *model.Plant, c *model.Circuit) (volts Band, plus *model.Termin
 	case s.ac:
 		return v, nil, nil
 	case v.Value < 0:
-		return v.reversed(), b, nil
+		return v.Reversed(), b, nil
 	}
 	return v, a, nil
 }

@@ -249,7 +249,7 @@ func (s *solver) copper() float64 {
 }
 
 // feed joins a fed terminal to its supply, or to the far end of what its feed runs
-// over. Protective earth feeds nothing.
+// over, be it a wire or common cores. Protective earth feeds nothing.
 func (s *solver) feed(t *model.Terminal) {
 	if t.Fed == nil || t.Fed.Supply.Role == 'E' {
 		return
@@ -257,12 +257,14 @@ func (s *solver) feed(t *model.Terminal) {
 	s.index(at(t, model.FieldSide))
 	a, _ := s.number(at(t, model.SystemSide))
 	b, _ := s.number(at(t.Fed.Supply, model.FieldSide))
-	if f := t.Fed; f.Over != "" {
+	if f := t.Fed; f.Leg != nil || f.Over != "" {
 		s.over(f)
 		b, _ = s.number(at(f.To, model.SystemSide))
 	}
 	s.join(a, b)
-	s.supply(t.Fed.Supply.Part)
+	if t.Fed.Supply.Part.Supply != nil {
+		s.supply(t.Fed.Supply.Part)
+	}
 }
 
 // supply adds a supply once.

@@ -281,7 +281,7 @@ func (s *solver) channel(p *model.Part, n int) {
 		return
 	}
 	if s.feed(ts[1]); p.CommonOf(n) != nil {
-		if s.feed(p.CommonOf(n)); p.CommonOf(n).Fed == nil {
+		if s.feed(p.CommonOf(n)); p.CommonOf(n).Fed == nil && !p.CommonOf(n).GivesFeed() {
 			s.ask("where terminal %s of card %s lands", p.CommonOf(n).Name, p.Tag)
 		}
 	}

@@ -111,7 +111,8 @@ var signalFacts = [...]string{
 	model.SwitchedOut: "switched output", model.Resistance: "resistance sensor", model.Thermo: "thermocouple",
 	model.PulseIn: "pulse input", model.Power: "supply", model.Proximity: "proximity switch input", model.PowerDC: "DC supply",
 	model.Bus: "powered bus", model.Serial: "serial link", model.Displacement: "displacement probe input",
-	model.Multidrop: "HART multidrop",
+	model.Multidrop:   "HART multidrop",
+	model.CommonCores: "common cores",
 }
 
 // runsIn is the pair of a core, such as pair 3, as short as can be.

@@ -595,6 +595,15 @@ loops:
 		After:  "PT-501: {kind: transmitter, lift-off: 9 V, zone: 1, earthed: none, entity: {Ui: 30 V, Ii: 120 mA, Pi: 0.8 W, Ci: 5 nF, Li: 10 uH}}",
 	})
 
+	FedTwice = define(Kind{
+		Code: "fed-twice", Severity: Error,
+		Means:  "common cores bring a supply to what has it already",
+		When:   "A leg of common cores begins on a terminal that another leg, or a fixed wire, feeds from the same supply already: straight, or by a jumper. How the current parts between the two, no sum can tell.",
+		In:     "common",
+		Before: "Z-701 common: [JB-7/X1 11, W-7 core 11, MC-7/X1 11, wires, MC-7/X5 F2]\nZ-701 second: [JB-7/X1 14, W-7 core 10, MC-7/X1 10, wires, MC-7/X5 F3]",
+		After:  "Z-701 common: [JB-7/X1 11, W-7 core 11, MC-7/X1 11, wires, MC-7/X5 F2]",
+	})
+
 	FewInputs = define(Kind{
 		Code: "few-inputs", Severity: Warning,
 		Means:  "a select has nothing to choose from, a sum nothing to add, or a ratio or root is of nothing",
@@ -2348,6 +2357,15 @@ W-103: {type: plain, from: LT-103, to: MC-1, length: 30 m}`,
 		After:  "- {n: 102, service: Sump level, length: 25 m, land: 4 5 6, pair: 2}",
 	})
 
+	UnusedCommon = define(Kind{
+		Code: "unused-common", Severity: Warning,
+		Means:  "common cores on which no circuit ends",
+		When:   "A circuit that begins on a strip brings a supply there, and no leg of another circuit ends on that terminal or one that jumpers join to it.",
+		In:     "common",
+		Before: "Z-701 common: [JB-7/X1 11, W-7 core 11, MC-7/X1 11, wires, MC-7/X5 F2]\nZ-701 second: [JB-7/X1 19, W-7 core 10, MC-7/X1 10, wires, MC-7/X5 F3]",
+		After:  "Z-701 common: [JB-7/X1 11, W-7 core 11, MC-7/X1 11, wires, MC-7/X5 F2]",
+	})
+
 	UnusedFact = define(Kind{
 		Code: "unused-fact", Severity: Warning,
 		Means:  "nothing uses what is said of a part of its kind",
@@ -2419,6 +2437,15 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 		In:     "signal",
 		Before: "- AO-1 channel 2",
 		After:  "- AI-1 channel 5",
+	})
+
+	WrongCommon = define(Kind{
+		Code: "wrong-common", Severity: Error,
+		Means:  "a circuit comes back to another common than that of its channel",
+		When:   "The card drives the current of a channel and gives its common itself, and the circuit comes back to the common of other channels, or to a supply. Its path is not closed.",
+		In:     "common",
+		Before: "L-703 common: [JB-7/X1 15, W-7 core 12, MC-7/X1 12, wires, MC-7/X6 D2]",
+		After:  "L-703 common: [JB-7/X1 15, W-7 core 12, MC-7/X1 12, wires, MC-7/X6 C2]",
 	})
 
 	WrongHARTLoad = define(Kind{

@@ -344,7 +344,7 @@ func (t *tally) forms(rung []*model.Core) {
 					t.test(w)
 				}
 			}
-			if c.Signal != model.NoSignal && !c.Signal.Powers() && !c.Later(t.plant) && len(c.Conductors(t.plant)) > 0 {
+			if c.Signal != model.NoSignal && !c.Signal.Powers() && !c.Common() && !c.Later(t.plant) && len(c.Conductors(t.plant)) > 0 {
 				t.item(WorkGroup, tests, t.plant.Say(loopTest)).N++
 			}
 		}

@@ -28,7 +28,7 @@ var placeFields = fields[*model.Place]{
 	{"isolators", tagged(defined("barrier")), "", "between strip and card", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "isolator") }, things[*model.Place]},
 	{"surge protectors", tagged(defined("surge")), "", "that legs go through", "", func(r *plantReader, pl *model.Place, n node) { r.barriers(n, pl, "surge protector") }, things[*model.Place]},
 	{"supplies", tagged(defined("supply")), "", "supplies", "", func(r *plantReader, pl *model.Place, n node) { r.supplies(n, pl) }, things[*model.Place]},
-	{"feeds", listOf(aText), "", "fixed wires from a supply to a strip, with their colour if it is not the place's, and where their ohms count, over what they run; of mains wires no colour is taken for granted, PE is green-and-yellow", "[PS-21 + to X5 F1, PS-21 - to X5 N1 BU over 35 m of 2.5 mm2, AC-21 L to X7 L1 BN]", func(r *plantReader, pl *model.Place, n node) {
+	{"feeds", listOf(aText), "", "fixed wires from a supply, or the common of a card that drives its channels, to a strip, with their colour if it is not the place's, and where their ohms count, over what they run; of mains wires no colour is taken for granted, PE is green-and-yellow", "[PS-21 + to X5 F1, PS-21 - to X5 N1 BU over 35 m of 2.5 mm2, AC-21 L to X7 L1 BN]", func(r *plantReader, pl *model.Place, n node) {
 		r.later = append(r.later, func() { r.feeds(n, pl) })
 	}, conductors[*model.Place]},
 	{"shared power", named(defined("power")), "", "supply wiring that instruments in it share, by name: what it makes is a supply circuit of each", "{24 V: {from: X5 F1 N1, members: 1A..2C}}", func(r *plantReader, pl *model.Place, n node) {
@@ -101,7 +101,7 @@ var cardFields = fields[*writtenCard]{
 	{"terminals", listOf(aText).called("names"), "`1+ 1- 2+ 2-` …", "real terminal names, channel by channel", "1..32", func(r *plantReader, c *writtenCard, n node) { c.terminals = &n }, func(w *writer, c *writtenCard) {
 		w.names(c.Terminals[:min(len(c.Terminals), c.Card.Channels*c.Card.Terminals)]) // the common has a key of its own
 	}},
-	{"common", listOf(aCommon).called("names"), "each channel has its own `-`", "name of a terminal that all channels share for their `-`, or several with their channels; a `+` behind it where they share that; it takes a feed, as `PS-21 - to DI-2-01 M`, and no circuit lands there", "[C1 1..8, C2 9..16 +]", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) { w.texts(commonTexts(c.Card)) }},
+	{"common", listOf(aCommon).called("names"), "each channel has its own `-`", "name of a terminal that all channels share for their `-`, or several with their channels; a `+` behind it where they share that; it takes a feed, as `PS-21 - to DI-2-01 M`, unless the card drives its channels and so feeds it itself; no circuit lands there but common cores of such a card", "[C1 1..8, C2 9..16 +]", func(r *plantReader, c *writtenCard, n node) { c.common = &n }, func(w *writer, c *writtenCard) { w.texts(commonTexts(c.Card)) }},
 	{"wires", aCount(leastWires, mostWires), "`3`", "leads of an RTD card: 2, 3 or 4; others have what their kind has", "3", func(r *plantReader, c *writtenCard, n node) { c.leads, c.wires = &n, r.whole(n, leastWires, mostWires) }, func(w *writer, c *writtenCard) { w.count(c.Card.Terminals) }},
 	{"volts", biased, "NOT GIVEN", "supply voltage of a channel with `power: card`; may change with current: `[25 V at 4 mA, 18 V at 22 mA]`", "24 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Volts = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Volts) }},
 	{"least volts", biased, "by `supply tolerance`", "the least of `volts`: used for voltage margins and the lowest readings", "22.5 V", func(r *plantReader, c *writtenCard, n node) { c.Card.Least = r.biases(n, r.volts) }, func(w *writer, c *writtenCard) { w.curve(c.Card.Least) }},
@@ -464,10 +464,11 @@ func (r *plantReader) ordered(key node, low, volts, high float64) bool {
 }
 
 // useFeed is a hint for a feed that cannot be read.
-var useFeed = finding.Do("write SUPPLY TERMINAL to STRIP TERMINAL, or to a card and its common; a colour may follow, then over LENGTH of SIZE")
+var useFeed = finding.Do("write SUPPLY TERMINAL to STRIP TERMINAL, or to a card and its common; or from the common of a card that powers its channels to a strip; a colour may follow, then over LENGTH of SIZE")
 
 // feeds reads fixed wires from a supply to a strip: "PS-21 + to X5 F1", or to the
-// common of a card, with a colour behind it where that is not the colour of the place's wires. A
+// common of a card, or from the common of a card that powers its channels to a strip,
+// with a colour behind it where that is not the colour of the place's wires. A
 // protective conductor is green-and-yellow; of mains wires no colour is taken
 // for granted.
 func (r *plantReader) feeds(n node, pl *model.Place) {
@@ -512,8 +513,8 @@ func (r *plantReader) feeds(n node, pl *model.Place) {
 			continue
 		}
 		common := to.CommonAt() != nil
-		if from.Part.Supply == nil || to.Part.Strip == nil && !common {
-			r.Report(item.wrong(finding.BadFeed, "feed %s does not run from a supply to a strip or to the common of a card", finding.Quote(item.Value)).WithHint(useFeed))
+		if !from.GivesFeed() || to.Part.Strip == nil && !common {
+			r.Report(item.wrong(finding.BadFeed, "feed %s does not run from a supply, or the common of a card that powers its channels, to a strip or the common of a card", finding.Quote(item.Value)).WithHint(useFeed))
 			continue
 		}
 		if common && from.Role != to.Role && from.Role != 'N' {
@@ -530,20 +531,12 @@ func (r *plantReader) feeds(n node, pl *model.Place) {
 		}
 		f.Wire = &model.Conductor{Pos: item.pos(), Kind: model.WireRun, From: model.End{Terminal: from, Side: model.FieldSide}, To: model.End{Terminal: to, Side: model.SystemSide}, Role: from.Role, Place: pl, Status: pl.Status, Colour: feedColour(from, pl, look), Feed: f}
 		r.add(f.Wire)
-		feed(to, f)
+		f.Reach()
 	}
 }
 
 // add files a conductor; see binder.
 func (r *plantReader) add(w *model.Conductor) { (&bind.Binder{Log: &r.Log, Plant: r.plant}).Add(w) }
-
-// feed marks a terminal, and all that jumpers join to it, as fed.
-func feed(t *model.Terminal, f *model.Feed) {
-	t.Fed = f
-	for _, o := range t.Joined {
-		o.Fed = f
-	}
-}
 
 // feedColour is the colour of a feed: the given one, or what goes without
 // saying.
@@ -553,7 +546,7 @@ func feedColour(from *model.Terminal, pl *model.Place, given colour.Colour) colo
 		return given
 	case from.Role == 'E':
 		return colour.Colour{Base: colour.GreenYellow}
-	case from.Part.Supply.AC:
+	case from.Part.Supply != nil && from.Part.Supply.AC:
 		return colour.Colour{}
 	}
 	return pl.Colour

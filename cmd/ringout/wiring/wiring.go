@@ -164,9 +164,14 @@ func Notes(p *model.Plant, t *model.Terminal) []string {
 		notes = append(notes, "bonded to "+t.Bond.Tag)
 	}
 	if t.Fed != nil {
-		supply := t.Fed.Supply.Part.Supply
-		note := "fed from " + t.Fed.Supply.Tag() + ", " + supply.Text
-		if supply.Fuse.Given() {
+		note := "fed from " + t.Fed.Words()
+		if l := t.Fed.Leg; l != nil {
+			note += ", " + l.Circuit.Name
+		}
+		if gives := t.Fed.Supply.Part.Gives(); gives != "" {
+			note += ", " + gives
+		}
+		if supply := t.Fed.Supply.Part.Supply; supply != nil && supply.Fuse.Given() {
 			note += ", fuse " + supply.Fuse.Text
 		}
 		notes = append(notes, note)
