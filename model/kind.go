@@ -120,6 +120,7 @@ type Kind struct {
 
 	// Of cards.
 	MayPower bool // drives its circuit or does not, as the plant says of each card
+	MayHold  bool // drives its circuit, unless the plant says that a card only holds the current
 
 	// Of what stands in a place.
 	Passes   bool // legs go through it: in 1, out 3 and so on
@@ -205,7 +206,7 @@ var DeviceKinds = []*Kind{
 // CardKinds are the kinds of I/O card; the roles are of one channel.
 var CardKinds = []*Kind{
 	{Name: "AI", Words: "analogue input 4-20 mA", Signal: AnalogIn, Groups: []Terminals{{"+-", Load, AnalogIn}}, MayPower: true},
-	{Name: "AO", Words: "analogue output 4-20 mA", Signal: AnalogOut, Groups: []Terminals{{"+-", Source, AnalogOut}}},
+	{Name: "AO", Words: "analogue output 4-20 mA", Signal: AnalogOut, Groups: []Terminals{{"+-", Source, AnalogOut}}, MayHold: true},
 	{Name: "DI", Words: "contact input", Signal: ContactIn, Groups: []Terminals{{"+-", Load, ContactIn}}, MayPower: true},
 	{Name: "DO", Words: "switched output", Signal: SwitchedOut, Groups: []Terminals{{"+-", Source, SwitchedOut}}, MayPower: true},
 	{Name: "RTD", Words: "resistance thermometer input", Signal: Resistance, Groups: []Terminals{{"ABB", Neither, Resistance}}},

@@ -98,6 +98,7 @@ type Card struct {
 	Compliance VoltsAt      // volts that an output can give at a current; zero when not given
 	MinLoad    float64      // Ω
 	Type       int          // of a contact input, 1 to 3 after IEC 61131-2; 0 when not given
+	LiftOff    VoltageCurve // least volts across an output that only holds its current; nothing when not given
 	Levels     Levels       // own ones of a switched input; of those not given, zero
 	Leads      float64      // Ω of two leads that an input for temperature measures through at the most; 0 when not given
 	Ranges     map[int]Range
@@ -108,6 +109,13 @@ type Card struct {
 	From       *Terminal // of a supply or fed by one: what feeds the card; nil when not given
 	Minus      Minus     // what the - of its channels is joined to; zero when not given
 }
+
+// SaysPower reports whether it has to be said of a card if it drives its circuits.
+func (p *Part) SaysPower() bool { return p.Kind.MayPower || p.HoldsCurrent() }
+
+// HoldsCurrent reports whether a card has outputs that hold a current which their circuits
+// drive (passive outputs).
+func (p *Part) HoldsCurrent() bool { return p.Card != nil && p.Kind.MayHold && !p.Card.Powers }
 
 // Common is a terminal that a group of channels share for their -, or for their +.
 type Common struct {

@@ -129,6 +129,8 @@ func (t *Terminal) Nature() PowerRole {
 		return Source
 	case n == Source && !p.Card.Powers && p.Kind.Signal == SwitchedOut:
 		return Neither // a dry relay contact
+	case n == Source && !p.Card.Powers:
+		return Load // a passive output
 	}
 	return n
 }

@@ -99,7 +99,7 @@ func codeOfType(_ *model.Plant, x any, vs []read.Value) string {
 }
 
 func powerOfCard(_ *model.Plant, x any, vs []read.Value) string {
-	if !x.(*model.Part).Kind.MayPower {
+	if !x.(*model.Part).SaysPower() {
 		return ""
 	}
 	return vs[0].Text

@@ -217,7 +217,7 @@ func partWords(plant *model.Plant, p *model.Part) string {
 		if p.Card.Channels > 0 && p.Of == nil {
 			add("%s channels", fmt.Sprint(p.Card.Channels))
 		}
-		if p.Kind.MayPower {
+		if p.SaysPower() {
 			add("%s", map[bool]string{true: "powers the loop", false: "loop fed elsewhere"}[p.Card.Powers])
 		}
 		if t := p.Card.From; t != nil {

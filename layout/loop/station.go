@@ -156,7 +156,7 @@ func bodyLines(plant *model.Plant, st *model.Station, width render.Len) []string
 		if p.Of.Kind.Does == 0 { // else a bubble beside it says so
 			lines = append(lines, plant.Say(p.Of.Kind.Words))
 		}
-		if lines = append(lines, plant.Say(p.Kind.Words)); p.Kind.MayPower {
+		if lines = append(lines, plant.Say(p.Kind.Words)); p.SaysPower() {
 			lines = append(lines, feeds[p.Card.Powers])
 		}
 		return lines
@@ -174,7 +174,7 @@ func bodyLines(plant *model.Plant, st *model.Station, width render.Len) []string
 			lines[0], lines[1] = p.Tag, channel+", "+address
 		}
 		words := ""
-		if p.Kind.MayPower {
+		if p.SaysPower() {
 			words = feeds[p.Card.Powers]
 		}
 		if common := p.CommonOf(st.Channel); common != nil {
@@ -491,7 +491,7 @@ func (d *loopSheet) through(b *block, path *model.Path, st *model.Station, col *
 		d.text(mid+3*render.MM, foot+4500, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), barrierEarth(p), col.wide/2)
 		y = foot + 9*render.MM
 	}
-	if b.screen != 0 && d.passes(b, col) {
+	if b.screen != 0 && (d.passes(b, col) || st.Screen.Does == model.Lands) {
 		y = b.underScreen(st)
 	}
 	if p.Card != nil { // the link to a function is right of the words

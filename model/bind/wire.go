@@ -44,6 +44,10 @@ func (b *Binder) wirePath(c *model.Circuit, path *model.Path, from *model.Statio
 		for k, leg := range path.Legs {
 			b.wireTermination(c, hop{c.Legs[leg-1], run, st, k}, &ends[leg-1])
 		}
+		if len(runs) > 0 && partsScreens(st, run, runs[0]) {
+			from, screen = b.wireApart(c, from, st, run, screen)
+			continue
+		}
 		screen = b.wireScreen(c, from, st, run, screen)
 		from = st
 	}
@@ -194,6 +198,26 @@ func (b *Binder) wireScreen(c *model.Circuit, from, st *model.Station, run *mode
 			Circuit: c, Status: c.Status, Place: st.Part.Place})
 	}
 	return here
+}
+
+// partsScreens reports whether the screens on both sides of a barrier stay apart: that of the
+// hazardous side and that of the safe side are each earthed by itself.
+func partsScreens(st *model.Station, before, after *model.Run) bool {
+	return st.Part.Barrier != nil && !st.Part.Kind.Diverts && before != nil && before.Screen != nil && after.Screen != nil
+}
+
+// wireApart carries the screen of run to a barrier that parts it from the next: what the
+// station says of a screen is that of the hazardous side. It returns the station as the
+// next run comes from it.
+func (b *Binder) wireApart(c *model.Circuit, from, st *model.Station, run *model.Run, at screenEnd) (*model.Station, screenEnd) {
+	bare := *st
+	bare.Screen = model.Termination{}
+	if c.FromCard() {
+		b.wireScreen(c, from, &bare, run, at)
+		return st, screenEnd{model.End{Terminal: st.Screen.Out, Side: c.DepartureSide()}, st.Screen.Does}
+	}
+	b.wireScreen(c, from, st, run, at)
+	return &bare, screenEnd{}
 }
 
 // screenSaid is what is said of the end of an overall screen at a station: by the

@@ -1,6 +1,8 @@
 package check
 
 import (
+	"slices"
+
 	"ringout/model"
 	"ringout/model/finding"
 )
@@ -53,8 +55,8 @@ func (x carrying) check(path *model.Path, from *model.Station, before *model.Run
 
 // drop reports a screen that one run brings to a station and the next does not take on.
 func (x carrying) drop(at *model.Station, before, after *model.Run) {
-	if before == nil || before.Screen == nil || after.Screen == nil {
-		return
+	if before == nil || before.Screen == nil || after.Screen == nil || at.Part.Barrier != nil && !at.Part.Kind.Diverts {
+		return // the two sides of a barrier have screens of their own
 	}
 	a, b := before.Landing(), after.Landing()
 	if at.Screen.Does == model.Lands {
@@ -126,9 +128,17 @@ func checkScreenEnd(n *model.ScreenNet, p *model.Plant, found func(finding.Findi
 	if pl := e.At.Part.Place; pl != nil {
 		kind = pl.Kind
 	}
-	if want := p.Practice.ScreenEarth; kind != want && !(want == model.Cabinet && kind > model.Cabinet) {
+	if want := p.Practice.ScreenEarth; kind != want && !(want == model.Cabinet && kind > model.Cabinet) && !earthsAnywhere(n) {
 		found(finding.At(e.Use.Pos, finding.ScreenEarthEnd, "%s earthed in the %s, at %s; wanted in the %s", netName(n), kind, e.At.Tag(), want))
 	}
+}
+
+// earthsAnywhere reports whether a screen may be earthed at any one point: it is round an
+// intrinsically safe circuit that isolators alone part from the safe side (IEC 60079-14, as
+// quoted by a guide to it).
+func earthsAnywhere(n *model.ScreenNet) bool {
+	w := n.First
+	return w.Circuit != nil && w.IntrinsicallySafe() && !slices.ContainsFunc(w.Circuit.Barriers(), func(b *model.Part) bool { return !b.Kind.Isolates })
 }
 
 // checkOverallScreens: is it said where the screen round all pairs of a

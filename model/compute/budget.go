@@ -205,6 +205,9 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 	}
 	out := Span(c)
 	high := max(out.Low, out.High)
+	if card.HoldsCurrent() {
+		return holdingMargins(p, c, card, [2]*model.Terminal{a, b})
+	}
 	all := []Margin{driveMargin(p, c, card.Tag, "drive of card "+card.Tag, driven{card.Card.MaxLoad, card.Card.Compliance, high, a, b})}
 	if load := card.Card.MinLoad; load > 0 {
 		if at := card.Card.Compliance.MA; at > 0 {
@@ -217,6 +220,24 @@ func outputMargins(p *model.Plant, c *model.Circuit, d *model.Part) []Margin {
 		all = append(all, m)
 	}
 	return append(all, isolatorLoads(p, c, max(out.Low, out.High))...)
+}
+
+// holdingMargins compare what is left across a passive output with what it needs, at both ends of
+// its signal, the supply at its least.
+func holdingMargins(p *model.Plant, c *model.Circuit, card *model.Part, ends [2]*model.Terminal) (all []Margin) {
+	out := Span(c)
+	for _, mA := range []float64{min(out.Low, out.High), max(out.Low, out.High)} {
+		s := compute(p, c, state{mA: mA, supply: model.Least, hot: true})
+		v, ok := s.across(ends[0], ends[1])
+		needs, given := card.Card.LiftOff.At(mA)
+		m := Margin{Circuit: c, What: "minimum voltage at " + card.Tag, At: atValue(mA, "mA"), Unit: "V", Actual: v, Limit: needs, Missing: s.Missing, Code: finding.LowVoltage}
+		if !given {
+			m.Missing = append(slices.Clone(m.Missing), "lift-off of "+card.Tag)
+		}
+		m.answered(ok)
+		all = append(all, m)
+	}
+	return all
 }
 
 // driven is what an output can drive: a load in Ω or volts at a current, at the most current in

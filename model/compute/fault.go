@@ -380,9 +380,13 @@ func outputFaults(p *model.Plant, c *model.Circuit, d *model.Part) (rows []Fault
 			healthy, rest = at, goes
 		}
 	}
+	open := FaultRow{"pair open", rest, "0 mA; card at its limit", "voltage present, no current"}
+	if slices.ContainsFunc(c.Visits(), func(st *model.Station) bool { return st.Part.HoldsCurrent() }) {
+		open = FaultRow{"pair open" + unlessFused(c, "", ", or %s blown"), rest, "0 mA, 0 V at the card", "supply voltage across the break"}
+	}
 	return []FaultRow{
 		{"healthy, 12 mA", healthy, volts(v) + " at the device", ""},
-		{"pair open", rest, "0 mA; card at its limit", "voltage present, no current"},
+		open,
 		{"pair shorted", rest, "0 V at the device, 12 mA at the card", "current flows, no action"},
 		{"pair reversed at the device", rest, volts(v.Reversed()) + " or the card's limit", "voltage is negative"},
 		{"on another pair or channel", "wrong valve moves", "voltages correct", "command one output at a time"},

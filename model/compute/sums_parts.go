@@ -324,8 +324,15 @@ func (s *solver) channel(p *model.Part, n int) {
 			s.element('R', sig, a, c.Ohms)
 		}
 	case model.AnalogOut:
-		s.element('I', b, a, s.state.mA/1000)
-		s.driven = true
+		switch {
+		case c.Powers:
+			s.element('I', b, a, s.state.mA/1000)
+			s.driven = true
+		case s.state.fault == openAtDevice: // it has no current to hold, and lets go
+			s.element('R', a, b, 0)
+		default:
+			s.element('I', a, b, s.state.mA/1000)
+		}
 	case model.SwitchedOut:
 		s.driven = s.driven || p.Card.Powers
 		switch {

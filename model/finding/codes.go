@@ -14,10 +14,10 @@ var (
 	AgainstKind = define(Kind{
 		Code: "against-kind", Severity: Error,
 		Means:  "a part is said to be what none of its kind is",
-		When:   "A key of a card or device says otherwise than its kind: that an output card does not drive its circuits, or that a channel has more terminals than its kind has. Or channels have a - of their own and a common one.",
-		In:     "switch",
-		Before: "AO-1: {kind: AO, power: loop, channels: 4, drive: 500 ohm}",
-		After:  "AO-1: {kind: AO, channels: 4, drive: 500 ohm}",
+		When:   "A key of a card or device says otherwise than its kind: that a proximity card does not drive its circuits, or that a channel has more terminals than its kind has. Or channels have a - of their own and a common one.",
+		In:     "common",
+		Before: "DI-1: {kind: DI, power: loop, channels: 16, common: M, minus: own, ohms: 3.3 kohm, input type: 1, address: node 7 slot 1}",
+		After:  "DI-1: {kind: DI, power: loop, channels: 16, common: M, ohms: 3.3 kohm, input type: 1, address: node 7 slot 1}",
 	})
 
 	AliasUsed = define(Kind{

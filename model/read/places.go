@@ -83,7 +83,7 @@ func (r *plantReader) newPart(key node, pl *model.Place, kind *model.Kind, withi
 type writtenCard struct {
 	*model.Part
 	power, terminals, common, minus *node
-	typed, off, on, leads           *node
+	typed, off, on, leads, lift     *node
 	wires                           int
 }
 
@@ -94,7 +94,7 @@ var cardFields = fields[*writtenCard]{
 		c.Kind = model.KindNamed(model.CardKinds, r.oneOf(n, model.KindNames(model.CardKinds)...))
 	}, func(w *writer, c *writtenCard) { w.text(c.Kind.Name) }},
 	{"channels", aCount(1, mostChannels), asked, "how many", "16", func(r *plantReader, c *writtenCard, n node) { c.Card.Channels = r.whole(n, 1, mostChannels) }, func(w *writer, c *writtenCard) { w.count(c.Card.Channels) }},
-	{"power", aWord(powerWords...), "required for AI, DI, DO, PI, displacement", "`card`: the card drives the circuit; `loop`: it does not. Of other kinds the kind tells", "card", func(r *plantReader, c *writtenCard, n node) {
+	{"power", aWord(powerWords...), "required for AI, DI, DO, PI, displacement", "`card`: the card drives the circuit; `loop`: it does not. Of AO `card` goes without saying; with `loop` its outputs only hold the current that a supply drives (passive outputs). Of other kinds the kind tells", "card", func(r *plantReader, c *writtenCard, n node) {
 		c.power, c.Card.Powers = &n, r.oneOf(n, powerWords...) == "card"
 	}, func(w *writer, c *writtenCard) { w.text(powerWord(c.Card.Powers)) }},
 	{"address", aText, "NOT GIVEN", "address in the system", "node 2 slot 3", func(r *plantReader, c *writtenCard, n node) { c.Card.Address = r.text(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.Address) }},
@@ -110,6 +110,9 @@ var cardFields = fields[*writtenCard]{
 	{"draws", inMilliamps, "not counted", "what the card itself takes from `supply`, without its channels", "150 mA", func(r *plantReader, c *writtenCard, n node) { c.Card.Draws = r.milliamps(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Draws, "mA") }},
 	{"ohms", inOhms, "NOT GIVEN", "input resistance", "250 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.Ohms = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.Ohms, "Ω") }},
 	{"drive", aDrive, "NOT GIVEN", "what an output can drive, as ohms or as `18.5 V at 21 mA`", "750 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.MaxLoad, c.Card.Compliance = r.drive(n) }, func(w *writer, c *writtenCard) { w.drive(c.Card.MaxLoad, c.Card.Compliance) }},
+	{"lift-off", biased, "NOT GIVEN", "of an AO card with `power: loop`: least voltage at a channel; may change with current", "7 V", func(r *plantReader, c *writtenCard, n node) {
+		c.lift, c.Card.LiftOff = &n, r.biases(n, r.volts)
+	}, func(w *writer, c *writtenCard) { w.curve(c.Card.LiftOff) }},
 	{"least load", inOhms, "", "minimum load of an output", "350 ohm", func(r *plantReader, c *writtenCard, n node) { c.Card.MinLoad = r.ohms(n) }, func(w *writer, c *writtenCard) { w.given(c.Card.MinLoad, "Ω") }},
 	{"input type", aCount(1, model.MostInputType), "not checked", "of a DI: 1, 2 or 3 after IEC 61131-2, which gives `off below` and `on above` at 24 and 48 V DC, 100 to 120 and 200 to 240 V AC (type 1 alone at 48 V DC; most currents, and the volts of type 2 and of 48 V, are from memory)", "1", func(r *plantReader, c *writtenCard, n node) {
 		c.typed, c.Card.Type = &n, r.whole(n, 1, model.MostInputType)
@@ -185,6 +188,7 @@ func (r *plantReader) cardsOf(n node, what string, fs fields[*writtenCard], made
 			r.ownPower(c)
 		}
 		r.inputLevels(c)
+		r.outputLimits(c)
 		roles := p.Kind.Groups[0].Roles
 		if strings.HasSuffix(roles, "Q") && !p.Card.Powers {
 			roles = strings.Replace(roles, "-", "", 1) // it feeds nothing
@@ -251,6 +255,9 @@ func (r *plantReader) bound(n node) (b model.VoltsAt) {
 // ownPower is whether a card drives its circuits where its kind tells, and reports where the
 // text says otherwise.
 func (r *plantReader) ownPower(c writtenCard) {
+	if c.Kind.MayHold {
+		return
+	}
 	said := c.Card.Powers
 	c.Card.Powers = c.Kind.Groups[0].Nature == model.Source
 	if c.power == nil || said == c.Card.Powers {
@@ -274,6 +281,17 @@ func (r *plantReader) inputLevels(c writtenCard) {
 	off, on := c.Card.Levels.Off, c.Card.Levels.On
 	if on.Volts > 0 && off.Volts >= on.Volts || on.MA > 0 && off.MA >= on.MA {
 		r.Report(c.on.wrong(finding.BadOrder, "on above is %s; must be above %s (off below)", on.Bound(), off.Bound()).WithAlso(c.off.pos(), "off below"))
+	}
+}
+
+// outputLimits reports limits of an output of the other make: of one that drives its current,
+// and of one that only holds it.
+func (r *plantReader) outputLimits(c writtenCard) {
+	switch {
+	case c.lift != nil && !c.HoldsCurrent():
+		r.Report(c.lift.wrong(finding.UnusedFact, "lift-off of %s not used: only outputs with power: loop need a voltage", c.Tag))
+	case c.HoldsCurrent() && (c.Card.MaxLoad > 0 || c.Card.Compliance.Volts > 0 || c.Card.MinLoad > 0):
+		r.Report(c.power.wrong(finding.UnusedFact, "drive and least load of %s not used: its outputs drive nothing", c.Tag).WithHint(finding.Do("give its lift-off")))
 	}
 }
 

@@ -210,6 +210,7 @@ var channelTable = table[channelRow]{
 	{key("draws").as("card draws mA").in("mA"), nil},
 	{key("drive").in("ohm"), func(c channelRow) any { return written("drive", c.values) }},
 	{key("least load").as("least load ohms").in("ohm"), nil},
+	{key("lift-off").as("card lift-off").in("V").parted(PartedVolts), nil},
 	{key("input type"), nil},
 	{key("off below").in("V"), nil},
 	{key("on above").in("V"), nil},
@@ -240,7 +241,7 @@ func deviceOn(fact func(*model.Part) string) func(channelRow) any {
 
 // power is what drives the circuits of a card, or of an input, whose kind leaves the choice.
 func power(x *model.Part, values []read.Value) any {
-	if !x.Kind.MayPower {
+	if !x.SaysPower() {
 		return ""
 	}
 	return key("power").value(values)
