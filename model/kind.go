@@ -35,7 +35,7 @@ var signalWords = [...]string{
 	PulseIn: "pulse input", Power: "supply", Proximity: "proximity switch input",
 	PowerDC: "DC supply", Bus: "powered bus", Serial: "serial link", Displacement: "displacement probe input",
 	Multidrop:   "HART multidrop",
-	CommonCores: "common cores",
+	CommonCores: "common supply",
 }
 
 func (s Signal) String() string { return signalWords[s] }

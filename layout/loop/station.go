@@ -416,7 +416,7 @@ func (d *loopSheet) commonCores(f *model.Feed, at render.Point, width render.Len
 		where = " sh " + ref.String()
 	}
 	if words += where; !paper.OneLine(fonts.Sans, paper.Heights[0], words, width) {
-		words = "by a common core" + where // which is on that sheet
+		words = d.pl.Plant.Say("by a common core") + where // which is on that sheet
 	}
 	d.text(at.X, at.Y, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), words, width)
 	if ok {

@@ -204,7 +204,7 @@ loops:
 		{"both on the minus rail", "transmitter", "DEV, W-1, MC/X1 1 2, {+: [wires, MC/X5 N1], -: [wires, AL channel 1 +>-, wires, MC/X5 N2]}", "no-source"},
 		{"screen dropped where legs part", "transmitter", "DEV, W-3 pair 1, JB/X1 1 2, {+: [W-4 cores 1, MC/X2 1 3, wires, AI channel 1 +], -: [W-4 cores 2, MC/X2 2, wires, AI channel 1 -]}", "dropped-screen unearthed-screen"},
 		{"screen wired across a box", "transmitter", "DEV, W-3 pair 1, JB/X1 1 2 3, wires, JB/X2 1 2 3, W-4 pair 1, MC/X2 1 2 3, wires, AI channel 1", ""},
-		{"nothing but a strip", "transmitter", "MC/X1 1 2, wires, MC/X5 F1 N2", "unwired-device?"},
+		{"nothing but a strip", "transmitter", "MC/X1 1 2, wires, MC/X5 F1 N2", "unused-common? unwired-device?"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			text := strings.NewReplacer("KIND", c.kind, "WALK", c.walk).Replace(plant)

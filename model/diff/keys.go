@@ -112,7 +112,7 @@ var signalFacts = [...]string{
 	model.PulseIn: "pulse input", model.Power: "supply", model.Proximity: "proximity switch input", model.PowerDC: "DC supply",
 	model.Bus: "powered bus", model.Serial: "serial link", model.Displacement: "displacement probe input",
 	model.Multidrop:   "HART multidrop",
-	model.CommonCores: "common cores",
+	model.CommonCores: "common supply",
 }
 
 // runsIn is the pair of a core, such as pair 3, as short as can be.
