@@ -304,9 +304,8 @@ func (g *placePager) notLanded() {
 	if t == nil {
 		return
 	}
-	const least = 15 * render.MM // no table is begun in less
 	t.Stretch(g.area.W())
-	if g.area.Max.Y-g.y < least {
+	if first := t.Height(paper.Span{From: 0, To: 1}); g.area.Max.Y-g.y < first && g.y > g.area.Min.Y {
 		g.turn()
 	}
 	for i, span := range t.Plan(g.area.Max.Y-g.y, g.area.H()) {

@@ -86,8 +86,8 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	g.readings()
 	g.layFlags()
 	g.moreNotes()
-	for i, lp := range g.plans {
-		g.guide(i)
+	g.guides()
+	for _, lp := range g.plans {
 		lp.spread(pl.Plant)
 	}
 	g.refer()

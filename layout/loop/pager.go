@@ -299,8 +299,19 @@ func (g *loopPager) tables(segments []*segment) []*paper.Table {
 	return append(all, frontViews(segments)...)
 }
 
-// readings lays the readings that found no room beside their circuits.
+// readings lays the readings that found no room beside their circuits: on another sheet
+// of the loop that has room, where no flags need that, or on further ones.
 func (g *loopPager) readings() {
+	if len(g.late) > 0 && len(flags(g.pl.Plant, g.loop)) == 0 {
+		g.late = slices.DeleteFunc(g.late, func(t *paper.Table) bool {
+			for i := range g.plans {
+				if g.settle(i, t) {
+					return true
+				}
+			}
+			return false
+		})
+	}
 	for len(g.late) > 0 {
 		g.turn()
 		for len(g.late) > 0 && (len(g.lp.readings) == 0 || readingsHeight(slices.Concat(g.lp.readings, g.late[:1])) <= g.in.H()) {

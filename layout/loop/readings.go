@@ -55,34 +55,55 @@ func readingTable(plant *model.Plant, c *model.Circuit, width render.Len) *paper
 	return t
 }
 
-// guide sets the fault guides of the circuits of a sheet among its readings, as far as
-// there is room under the drawing. The others are left to the record.
-func (g *loopPager) guide(sheet int) {
+// guides sets the fault guide of each circuit among the readings of the sheet on which
+// it ends, or of another with room under its drawing. The others are left to the record.
+func (g *loopPager) guides() {
+	for i, lp := range g.plans {
+		for _, c := range lp.ends() {
+			guide := wording.FaultTable()
+			wording.AddFaults(guide, g.pl.Plant, c)
+			if len(guide.Rows) == 0 {
+				continue
+			}
+			guide.Stretch((g.in.W() - readingGap) / 2)
+			for n := range g.plans { // its own first
+				at := (i + n) % len(g.plans)
+				if g.settle(at, guide) {
+					g.plans[at].guided = append(g.plans[at].guided, c)
+					break
+				}
+			}
+		}
+	}
+}
+
+// ends are the circuits that end on a sheet.
+func (lp *loopPlan) ends() (all []*model.Circuit) {
+	for _, t := range lp.tiers {
+		for _, b := range t.blocks {
+			if b.segment.next == nil && !slices.Contains(all, b.circuit) {
+				all = append(all, b.circuit)
+			}
+		}
+	}
+	return all
+}
+
+// settle sets a table among the readings of a sheet, if it has room for it.
+func (g *loopPager) settle(sheet int, t *paper.Table) bool {
 	lp, reach := g.plans[sheet], g.sheets[sheet].Inner.Min.Y
 	for _, t := range lp.tiers {
 		for _, b := range t.blocks {
 			reach = max(reach, b.top+b.height)
 		}
-		d := g.measuring(sheet, t)
-		reach = max(reach, d.functions())
+		reach = max(reach, g.measuring(sheet, t).functions())
 	}
-	room := lp.foot - markUp - tableHeight(lp.devices) - reach
-	for _, t := range lp.tiers {
-		for _, b := range t.blocks {
-			if b.segment.next != nil || slices.Contains(lp.guided, b.circuit) {
-				continue
-			}
-			guide := wording.FaultTable()
-			wording.AddFaults(guide, g.pl.Plant, b.circuit)
-			if len(guide.Rows) == 0 {
-				continue
-			}
-			guide.Stretch((g.in.W() - readingGap) / 2)
-			if more := append(slices.Clone(lp.readings), guide); readingsHeight(more) <= room {
-				lp.readings, lp.guided = more, append(lp.guided, b.circuit)
-			}
-		}
+	more := append(slices.Clone(lp.readings), t)
+	if readingsHeight(more) > lp.foot-markUp-tableHeight(lp.devices)-reach {
+		return false
 	}
+	lp.readings = more
+	return true
 }
 
 // readingsHeight is the height of tables set in two columns.
