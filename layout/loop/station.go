@@ -58,7 +58,12 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 	case ends && (p.Card != nil || p.Supply != nil || p.Device != nil):
 		d.body(b, st, col, highest, lowest)
 	case !begins || p.Device == nil:
-		d.text(col.x+col.wide/2, highest-4*render.MM, paper.Letters(fonts.MonoBold, paper.PlainHeight, render.Middle), p.Tag, 30*render.MM)
+		y, width := highest-4*render.MM, col.wide
+		if !paper.OneLine(fonts.MonoBold, paper.Heights[0], p.Tag, width) { // over the labels of the cores, between the tags of cables
+			width += 4 * render.MM
+			y -= 3600 + render.Len(len(tagLines(fonts.MonoBold, p.Tag, width))-1)*paper.Pitch(paper.Heights[0])
+		}
+		d.tag(col.x+col.wide/2, y, render.Middle, p.Tag, width)
 		if moved := p.FinalElement(); st.Across() && moved != nil && moved != p {
 			d.text(col.x+col.wide/2, lowest+8*render.MM, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), "moves "+moved.Tag, 24*render.MM)
 		}
