@@ -41,7 +41,7 @@ func (im *Importer) walks() {
 	im.guessCircuits()
 	for _, l := range im.loops {
 		for _, c := range l.circuits {
-			w := &walker{im: im}
+			w := &walker{im: im, told: map[screenEnd]bool{}}
 			for _, e := range c.edges {
 				if e.isScreen() {
 					w.screens = append(w.screens, e)

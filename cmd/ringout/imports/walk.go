@@ -1,6 +1,7 @@
 package imports
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -27,6 +28,13 @@ type walker struct {
 	im      *Importer
 	legs    []*leg
 	screens []*edge
+	told    map[screenEnd]bool // where screens land that the walk has said
+}
+
+// screenEnd is a screen on one of its ends.
+type screenEnd struct {
+	screen *edge
+	on     terminalEnd
 }
 
 // write writes the walk of all legs side by side.
@@ -395,9 +403,11 @@ func (p *anyPart) where() string {
 
 // screen writes where the screen lands at a station on part p: the end, in that
 // place, of the screen that came with the legs or of the one that goes on. "" is
-// a screen that is cut back.
+// a screen that is cut back, or that the walk has landed where it set out: it is back.
 func (w *walker) screen(legs []*leg, at, before []int, p *anyPart) string {
+	on := terminalEnd{}
 	try := func(e *edge, comes bool) string {
+		words := ""
 		for _, s := range w.screens {
 			ends := []terminalEnd{s.to, s.from}
 			switch {
@@ -413,26 +423,28 @@ func (w *walker) screen(legs []*leg, at, before []int, p *anyPart) string {
 				if t.part == nil || t.part.where() != p.where() {
 					continue
 				}
-				return p.landing(t)
+				if words == "" && on.part == nil && !w.told[screenEnd{s, t}] {
+					words, on = p.landing(t), t
+				}
+				if t == on {
+					w.told[screenEnd{s, t}] = true
+				}
 			}
 		}
-		return ""
+		return words
 	}
+	words := ""
 	for i, l := range legs {
 		if before != nil && at[i] != before[i] {
-			if words := try(l.edges[at[i]-1], true); words != "" {
-				return words
-			}
+			words = cmp.Or(words, try(l.edges[at[i]-1], true))
 		}
 	}
 	for i, l := range legs {
 		if !l.done(at[i]) {
-			if words := try(l.edges[at[i]], false); words != "" {
-				return words
-			}
+			words = cmp.Or(words, try(l.edges[at[i]], false))
 		}
 	}
-	return ""
+	return words
 }
 
 // landing names a terminal from a station on p.
