@@ -126,53 +126,84 @@ type channelPort struct {
 	left, right render.Len // walls round the channel
 }
 
+// channelPort is that of the channel of a block; false without one, and where the
+// circuit goes on to another segment with a leg of the same channel: it has it then.
 func (d *loopSheet) channelPort(b *block) (channelPort, bool) {
 	var port channelPort
-	found := false
-	var visit func(path *model.Path)
-	visit = func(path *model.Path) {
-		for i, st := range path.Stations {
-			if st.Channel == 0 || found {
-				continue
-			}
-			found = true
-			col := d.t.cols.at[st]
-			rows := []render.Len{}
-			for k, termination := range st.Terminations {
-				if termination.Does == model.Lands {
-					rows = append(rows, b.row(path.Legs[k]))
-					port.through = port.through || termination.In != termination.Out
-				}
-			}
-			if len(rows) == 0 {
-				found = false
-				continue
-			}
-			ends := i == len(path.Stations)-1 && len(path.Tails) == 0
-			if port.through || !ends {
-				port.through = true
-				port.x, port.y = col.east()-linkInset, rows[0]
-				port.foot = rows[len(rows)-1] + 4*render.MM
-				port.goesOn = b.goesOn()
-				for _, band := range d.t.bands {
-					if x0, x1 := d.t.reach(band); x0 < col.x && col.x < x1 {
-						port.left, port.right = x0, x1
-					}
-				}
-				return
-			}
-			top, foot := bodySpan(rows[0], rows[len(rows)-1])
-			port.x, port.y, port.foot = col.west()+termWide+d.t.widths().card, (top+foot)/2, foot
-			if d.t.widths().funct == 0 {
-				port.x = col.west() + termWide
-			}
+	var first *model.Station // of the channel: parted legs may come to it one by one
+	channels(b.path, func(path *model.Path, st *model.Station, last bool) {
+		if port.through || first != nil && !sameChannel(first, st) {
+			return
 		}
-		for _, t := range path.Tails {
-			visit(t)
+		rows := b.landings(path, st)
+		if len(rows) == 0 {
+			return
+		}
+		top, foot := bodySpan(rows[0], rows[len(rows)-1])
+		if first != nil { // what stands below it stands below all of them
+			port.foot = max(port.foot, foot)
+			return
+		}
+		first = st
+		if goesThrough(st) || !last {
+			port = d.throughPort(b, st, rows)
+			return
+		}
+		col := d.t.cols.at[st]
+		port.x, port.y, port.foot = col.west()+termWide+d.t.widths().card, (top+foot)/2, foot
+		if d.t.widths().funct == 0 {
+			port.x = col.west() + termWide
+		}
+	})
+	for later := b.segment.next; later != nil && first != nil; later = later.next {
+		channels(later.path, func(_ *model.Path, st *model.Station, _ bool) {
+			if first != nil && sameChannel(first, st) && slices.ContainsFunc(st.Terminations, func(t model.Termination) bool { return t.Does == model.Lands }) {
+				first = nil
+			}
+		})
+	}
+	return port, first != nil
+}
+
+// throughPort is that of a channel that legs go through.
+func (d *loopSheet) throughPort(b *block, st *model.Station, rows []render.Len) channelPort {
+	col := d.t.cols.at[st]
+	port := channelPort{through: true, x: col.east() - linkInset, y: rows[0], foot: rows[len(rows)-1] + 4*render.MM, goesOn: b.goesOn()}
+	for _, band := range d.t.bands {
+		if x0, x1 := d.t.reach(band); x0 < col.x && col.x < x1 {
+			port.left, port.right = x0, x1
 		}
 	}
-	visit(b.path)
-	return port, found
+	return port
+}
+
+// channels visits the channels on a path and its tails; last is one at the end of it.
+func channels(path *model.Path, visit func(path *model.Path, st *model.Station, last bool)) {
+	for i, st := range path.Stations {
+		if st.Channel > 0 {
+			visit(path, st, i == len(path.Stations)-1 && len(path.Tails) == 0)
+		}
+	}
+	for _, t := range path.Tails {
+		channels(t, visit)
+	}
+}
+
+func sameChannel(a, b *model.Station) bool { return a.Part == b.Part && a.Channel == b.Channel }
+
+// goesThrough reports whether a leg lands on a station and leaves by another terminal.
+func goesThrough(st *model.Station) bool {
+	return slices.ContainsFunc(st.Terminations, func(t model.Termination) bool { return t.Does == model.Lands && t.In != t.Out })
+}
+
+// landings are the rows of the legs that land on a station.
+func (b *block) landings(path *model.Path, st *model.Station) (rows []render.Len) {
+	for k, termination := range st.Terminations {
+		if termination.Does == model.Lands {
+			rows = append(rows, b.row(path.Legs[k]))
+		}
+	}
+	return rows
 }
 
 // link draws a software link from a channel to a function: a line

@@ -39,16 +39,12 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 	if highest == 0 {
 		return
 	}
-	through := st.Terminations[0].In != st.Terminations[0].Out && st.Terminations[0].Does == model.Lands
-	for _, s := range st.Terminations {
-		through = through || (s.Does == model.Lands && s.In != s.Out)
-	}
 	if st.Screen.Does == model.Lands && b.screen != 0 && (!b.breaksAt(st) || b.screenComes(st)) {
 		d.screenEnd(b, st, col, begins || b.prev != nil && st == b.path.Stations[0])
 	}
 	p := st.Part
 	switch {
-	case through:
+	case goesThrough(st):
 		d.through(b, path, st, col, paper.ColumnSpan{Min: highest, Max: lowest})
 	case p.Strip != nil:
 		d.stripName(b, path, st, col, paper.ColumnSpan{Min: highest, Max: lowest})
