@@ -401,12 +401,13 @@ func (d *loopSheet) feed(b *block, path *model.Path, st *model.Station, col *col
 		d.text(x+8*render.MM, y-300, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), f.Supply.Tag(), width)
 		d.text(x+8*render.MM, y+3200, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), wording.Joined(words, how), width)
 		if f.Leg != nil {
-			d.commonCores(f, render.Point{X: x + 8*render.MM, Y: y + 3200 + paper.Pitch(paper.PlainHeight)}, width)
+			d.commonCores(f, render.Point{X: x + 8*render.MM, Y: y + 6*render.MM}, width)
 		}
 	}
 }
 
 // commonCores names the cores that feed a terminal, and leads to the sheet that has them.
+// Its letters are small: the feed of another leg may stand below.
 func (d *loopSheet) commonCores(f *model.Feed, at render.Point, width render.Len) {
 	words, where := "by "+f.Leg.Circuit.Name, ""
 	if cores := f.Cores(); len(cores) == 1 {
@@ -419,9 +420,9 @@ func (d *loopSheet) commonCores(f *model.Feed, at render.Point, width render.Len
 	if words += where; !paper.OneLine(fonts.Sans, paper.Heights[0], words, width) {
 		words = d.pl.Plant.Say("by a common core") + where // which is on that sheet
 	}
-	d.text(at.X, at.Y, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), words, width)
+	d.text(at.X, at.Y, paper.Letters(fonts.Sans, paper.Heights[0], render.Left), words, width)
 	if ok {
-		d.Add(&render.Link{Min: render.Point{X: at.X, Y: at.Y - paper.PlainHeight - 250}, Max: render.Point{X: at.X + width, Y: at.Y + 500}, Page: ref.Sheet.Name})
+		d.Add(&render.Link{Min: render.Point{X: at.X, Y: at.Y - paper.Heights[0] - 250}, Max: render.Point{X: at.X + width, Y: at.Y + 500}, Page: ref.Sheet.Name})
 	}
 }
 
