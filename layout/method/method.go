@@ -26,10 +26,10 @@ func Sections(plant *model.Plant) []paper.Section {
 	var all []paper.Section
 	if rung {
 		all = append(all, paper.Section{Title: "How to ring out a cable", Table: steps(plant, lone, grouped), Whole: true},
-			paper.Section{Table: plugs(plant), Whole: true})
+			paper.Section{Table: numbered(plant, "One person, pairs: resistor plugs at the far end", plugRows), Whole: true})
 	}
 	if len(plant.Loops) > 0 {
-		all = append(all, paper.Section{Title: "How to test the wiring of a loop", Table: loops(plant), Whole: true})
+		all = append(all, paper.Section{Title: "How to test the wiring of a loop", Table: numbered(plant, plant.Say("Ω are of copper at ")+plant.Practice.TestCopper.String(), loopRows), Whole: true})
 	}
 	return all
 }
@@ -44,9 +44,9 @@ var (
 	link = step{"Far end: link the cores of one group, rest open. Or use plugs as below.",
 		"A calls group and core: number, colour. B repeats, then links that core to the rest of its group."}
 	linkLone = step{"Single cores: link two at the far end, rest open; then one of them to the next.",
-		"Single cores: A calls number, colour. B repeats, then links it to a proved core, first to the return of the sheet."}
-	measure = step{"Near end: measure core to core, one reading for two. Then link each core alone to the return of the sheet: no other core shows continuity: tick Identity.",
-		"A measures. B unlinks: open. A records, calls next. Then each core alone to the return: tick Identity."}
+		"Single cores: A calls number, colour. B repeats, then links it to a proved core, first to what the sheet names for identity."}
+	measure = step{"Near end: measure core to core, one reading for two. Then link each core alone to what the sheet names for identity: no other core shows continuity: tick Identity.",
+		"A measures. B unlinks: open. A records, calls next. Then each core alone to what the sheet names: tick Identity."}
 	apart = step{"Unlink: each core open to other cores, screens, earth. Insulation, where the sheet asks: each core to all else joined to earth; write the lowest.",
 		"Unlinked: A measures. Insulation: A calls; B: “hands off, ends clear”, stands by; A tests, discharges, calls “clear”."}
 	screens = step{"Screens, earth lifted: link each to a proved core at the far end, measure both in series; all alike. Unlink: open to cores and earth.",
@@ -70,8 +70,7 @@ func steps(plant *model.Plant, lone, grouped bool) *paper.Table {
 		all = append(all, linkLone)
 	}
 	for i, s := range append(all, measure, apart, screens, last) {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{
-			{S: strconv.Itoa(i + 1), Bold: true}, {S: plant.Say(s.one)}, {S: plant.Say(s.two)}}})
+		t.Rows = append(t.Rows, stepRow(plant, i, s.one, s.two))
 	}
 	return t
 }
@@ -85,18 +84,6 @@ var plugRows = []english.Text{
 	"Ω read is the reading less the ohms of the plug. A reading between two steps, or above the limit, is no pass. Take the plugs off before any other test.",
 }
 
-// plugs is the way with resistors.
-func plugs(plant *model.Plant) *paper.Table {
-	t := &paper.Table{Columns: []paper.Column{
-		{Head: "", Width: 6 * render.MM},
-		{Head: "One person, pairs: resistor plugs at the far end", Width: 164 * render.MM},
-	}}
-	for i, s := range plugRows {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: string(rune('a' + i)), Bold: true}, {S: plant.Say(s)}}})
-	}
-	return t
-}
-
 // loopRows tell how the wiring test of a loop is filled in.
 var loopRows = []english.Text{
 	"Continuity, leads nulled: link the cores at the far end; measure each to the next. Identity: link each core alone to its screen or a proved core; no other core shows continuity. Then unlink: each core open to other cores, screens, earth.",
@@ -105,16 +92,25 @@ var loopRows = []english.Text{
 	"Test N (new) and E (existing), not F (future). Loop check: call the reading before hearing the expected value.",
 }
 
-// loops is the order of the wiring test.
-func loops(plant *model.Plant) *paper.Table {
+// numbered is a table of steps, one below the other, under a head.
+func numbered(plant *model.Plant, head string, rows []english.Text) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "", Width: 6 * render.MM},
-		{Head: plant.Say("Ω are of copper at ") + plant.Practice.TestCopper.String(), Width: 164 * render.MM},
+		{Head: head, Width: 164 * render.MM},
 	}}
-	for i, s := range loopRows {
-		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: strconv.Itoa(i + 1), Bold: true}, {S: plant.Say(s)}}})
+	for i, s := range rows {
+		t.Rows = append(t.Rows, stepRow(plant, i, s))
 	}
 	return t
+}
+
+// stepRow is the row of step i, from 0.
+func stepRow(plant *model.Plant, i int, says ...english.Text) paper.Row {
+	row := paper.Row{Print: true, Cells: []paper.Cell{{S: strconv.Itoa(i + 1), Bold: true}}}
+	for _, s := range says {
+		row.Cells = append(row.Cells, paper.Cell{S: plant.Say(s)})
+	}
+	return row
 }
 
 // PlugStep is the step between the resistors of plugs in ohms: the least round number

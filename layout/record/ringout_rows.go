@@ -112,91 +112,95 @@ func (f *ringForm) pairs() *paper.Table {
 	return f.t
 }
 
+// twoLines are the cells of a pair: a line for each end.
+type twoLines struct{ a, b []paper.Cell }
+
+// put adds a cell to each line, both one that is of the two.
+func (l *twoLines) put(a, b paper.Cell) { l.a, l.b = append(l.a, a), append(l.b, b) }
+func (l *twoLines) both(c paper.Cell)   { l.put(c, paper.Cell{Kind: paper.Above}) }
+func (l *twoLines) landed(later bool)   { l.put(landedBox(later), landedBox(later)) }
+
+// add adds the two lines.
+func (f *ringForm) add(l *twoLines) {
+	for _, cells := range [][]paper.Cell{l.a, l.b} {
+		f.t.Rows = append(f.t.Rows, paper.Row{Print: true, Cells: cells})
+	}
+}
+
 // pair adds the lines of a pair.
 func (f *ringForm) pair(group int, screened bool) {
-	cores := groupOf(f.cable, group)
-	wires := make([]*model.Conductor, 0, 3)
-	for _, core := range cores {
+	var wires []*model.Conductor
+	for _, core := range groupOf(f.cable, group) {
 		wires = append(wires, f.conductor(core))
 	}
-	later := !slices.ContainsFunc(wires, func(w *model.Conductor) bool { return w.Status != model.Future })
-	line := [2][]paper.Cell{
-		{{S: f.groupName(group, wires), Bold: true}, {S: endA}},
-		{{Kind: paper.Above, S: f.groupUse(group)}, {S: endB}},
-	}
-	// put adds a cell to each line; both adds one that is of the two.
-	put := func(a, b paper.Cell) { line[0], line[1] = append(line[0], a), append(line[1], b) }
-	both := func(c paper.Cell) { put(c, paper.Cell{Kind: paper.Above}) }
+	use := f.groupUse(group)
+	use.Kind = paper.Above
+	l := &twoLines{}
+	l.put(paper.Cell{S: f.groupName(group, wires), Bold: true}, use)
+	l.put(paper.Cell{S: endA}, paper.Cell{S: endB})
 	for _, w := range wires {
-		f.landing(w, put)
+		f.landing(w, l.put)
 	}
-	landed := landedBox(later)
-	put(landed, landed)
+	later := !slices.ContainsFunc(wires, func(w *model.Conductor) bool { return w.Status != model.Future })
+	l.landed(later)
 	if screened {
 		screen := f.conductor(f.cable.Screens[group-1])
-		f.landing(screen, put)
-		landed := landedBox(screen.Status == model.Future)
-		put(landed, landed)
+		f.landing(screen, l.put)
+		l.landed(screen.Status == model.Future)
 	}
 	if later {
-		n := len(f.t.Columns) - len(line[0])
-		both(paper.Cell{Kind: paper.NA, S: "future"})
-		for range n - 1 {
-			line[0], line[1] = append(line[0], paper.Cell{Kind: paper.Before}), append(line[1], paper.Cell{Kind: paper.Above})
+		l.both(paper.Cell{Kind: paper.NA, S: "future"})
+		for len(l.a) < len(f.t.Columns) {
+			l.put(paper.Cell{Kind: paper.Before}, paper.Cell{Kind: paper.Above})
 		}
-		f.add(line[0], line[1])
-		return
+	} else {
+		f.tested(l, wires, screened)
 	}
-	both(paper.Cell{})
+	f.add(l)
+}
+
+// tested adds the cells of the tests of a pair.
+func (f *ringForm) tested(l *twoLines, wires []*model.Conductor, screened bool) {
+	l.both(paper.Cell{})
 	if screened {
-		both(paper.Cell{})
+		l.both(paper.Cell{})
 	}
-	both(paper.Cell{Kind: paper.Tick})
-	both(paper.Cell{Kind: paper.Tick})
+	l.both(paper.Cell{Kind: paper.Tick})
+	l.both(paper.Cell{Kind: paper.Tick})
 	if f.tests.any {
-		both(paper.Cell{})
+		l.both(paper.Cell{})
 	}
 	for _, w := range wires {
-		both(identityBox(w))
+		l.both(identityBox(w))
 	}
-	both(paper.Cell{})
-	f.add(line[0], line[1])
+	l.both(paper.Cell{})
 }
 
 // overall adds the lines of the screen round all pairs.
 func (f *ringForm) overall(screened bool) {
+	na, joined := paper.Cell{Kind: paper.NA}, paper.Cell{Kind: paper.Before}
 	w := f.conductor(f.cable.Overall)
-	landed := landedBox(w.Status == model.Future)
-	var a, b paper.Cell
-	f.landing(w, func(from, to paper.Cell) { a, b = from, to })
-	na := paper.Cell{Kind: paper.NA}
-	joined := paper.Cell{Kind: paper.Before}
-	above := paper.Cell{Kind: paper.Above}
-	lineA := []paper.Cell{{S: f.plant.Say("overall screen"), Bold: true}, {S: endA}, a, joined, landed}
-	lineB := []paper.Cell{above, {S: endB}, b, joined, landed}
-	both := func(c paper.Cell) { lineA, lineB = append(lineA, c), append(lineB, above) }
+	l := &twoLines{}
+	l.both(paper.Cell{S: f.plant.Say("overall screen"), Bold: true})
+	l.put(paper.Cell{S: endA}, paper.Cell{S: endB})
+	f.landing(w, l.put)
+	l.put(joined, joined)
+	l.landed(w.Status == model.Future)
 	if screened {
-		both(na)
-		both(na)
+		l.both(na)
+		l.both(na)
 	}
-	both(paper.Cell{})
+	l.both(paper.Cell{})
 	if screened {
-		both(na)
+		l.both(na)
 	}
-	both(paper.Cell{Kind: paper.Tick})
-	both(paper.Cell{Kind: paper.Tick})
-	for len(lineA) < len(f.t.Columns)-1 {
-		both(na)
+	l.both(paper.Cell{Kind: paper.Tick})
+	l.both(paper.Cell{Kind: paper.Tick})
+	for len(l.a) < len(f.t.Columns)-1 {
+		l.both(na)
 	}
-	both(paper.Cell{})
-	f.add(lineA, lineB)
-}
-
-// add adds the two lines of a group.
-func (f *ringForm) add(lines ...[]paper.Cell) {
-	for _, cells := range lines {
-		f.t.Rows = append(f.t.Rows, paper.Row{Print: true, Cells: cells})
-	}
+	l.both(paper.Cell{})
+	f.add(l)
 }
 
 // singles has a line for each core and screen, under the name and the use of its
@@ -230,11 +234,12 @@ func (f *ringForm) single(core *model.Core) {
 	case core.Group == 0:
 		name = paper.Cell{S: f.plant.Say("overall screen"), Bold: true}
 	case core.N == 1 && f.cable.Type.Size == 1:
-		name = paper.Cell{S: f.groupUse(core.Group)}
+		name = f.groupUse(core.Group)
 	case core.N == 1:
 		name = paper.Cell{S: f.groupName(core.Group, nil), Bold: true}
 	case core.N == 2:
-		name.S = f.groupUse(core.Group)
+		name = f.groupUse(core.Group)
+		name.Kind = paper.Above
 	}
 	landed := landedBox(w.Status == model.Future)
 	var from, to paper.Cell
@@ -320,8 +325,8 @@ func (f *ringForm) groupName(group int, wires []*model.Conductor) string {
 }
 
 // groupUse is what a group is used for: the circuits on it, or what is done with it
-// as a spare.
-func (f *ringForm) groupUse(group int) string {
+// as a spare; bold where one of them is in service.
+func (f *ringForm) groupUse(group int) (cell paper.Cell) {
 	var users []string
 	for _, core := range groupOf(f.cable, group) {
 		w := f.plant.ConductorOf(core)
@@ -340,14 +345,15 @@ func (f *ringForm) groupUse(group int) string {
 				use = x.Loop.Tag + ", " + x.Name
 			}
 			if w.InService() {
-				use = inServiceWords + ", " + use + inServiceAsks
+				use, cell.Bold = inServiceWords+", "+use+inServiceAsks, true
 			}
 		}
 		if !slices.Contains(users, use) {
 			users = append(users, use)
 		}
 	}
-	return strings.Join(users, " · ")
+	cell.S = strings.Join(users, " · ")
+	return cell
 }
 
 // ohmsHead heads the ohms of two cores, linked, with what they should be; NOT GIVEN

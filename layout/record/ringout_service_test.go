@@ -24,7 +24,7 @@ func TestPairInService(t *testing.T) {
 		for i := 1; i < len(table.Rows); i += 2 { // the use of each pair
 			use := table.Rows[i].Cells[0].S
 			own := strings.Contains(use, "L-2220")
-			told := strings.Contains(use, "IN SERVICE, L-2220") && strings.Contains(use, "permit first")
+			told := strings.Contains(use, "IN SERVICE, L-2220") && strings.Contains(use, "permit first") && table.Rows[i].Cells[0].Bold
 			if told {
 				marked++
 			}

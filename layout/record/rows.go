@@ -453,7 +453,7 @@ func (r *recordBuilder) marks(w *model.Conductor) (colour, sign string) {
 var identityColumn = paper.Column{Head: "Identity", Turned: true, Width: 6500}
 
 func identityBox(w *model.Conductor) paper.Cell {
-	if material.Identified(w) {
+	if material.Identified(w) && w.Status != model.Future {
 		return paper.Cell{Kind: paper.Tick}
 	}
 	return paper.Cell{Kind: paper.NA}
