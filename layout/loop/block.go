@@ -53,16 +53,17 @@ func (b *block) size(w widths) {
 	functions := functionsAt(b.circuit)
 	if b.goesOn() { // between the walls of the channel
 		y := b.channelRow() + betweenWalls
-		for _, f := range b.circuit.Loop.Functions {
-			if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Outputs, b.circuit) {
-				y += 16*render.MM + render.Len(len(functionLines(0, f, 0)))*paper.Pitch(paper.PlainHeight)
-			}
+		for _, f := range b.functions() {
+			y += 16*render.MM + render.Len(len(functionLines(0, f, 0)))*paper.Pitch(paper.PlainHeight)
 		}
 		b.height = max(b.height, y)
 		return
 	}
 	if w.funct == 0 { // under the channel
-		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM) + 2*render.MM
+		y := max(b.channelRow()+18*render.MM, b.bottom()+4*render.MM, b.bodyFoot(b.path)+8*render.MM) + 2*render.MM
+		for _, f := range b.functions() { // it may begin on another sheet, and stand here again
+			b.height = max(b.height, y+taken(len(functionLines(0, f, w.funct))))
+		}
 		for _, f := range functions {
 			y += taken(len(functionLines(0, f, w.funct)))
 		}
@@ -73,15 +74,23 @@ func (b *block) size(w widths) {
 	tall := func(f *model.Function) render.Len { // bubble, words
 		return 18*render.MM + render.Len(len(functionLines(0, f, w.funct))-1)*paper.Pitch(paper.PlainHeight)
 	}
-	for _, f := range b.circuit.Loop.Functions { // it may begin on another sheet, and stand here again
-		if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Outputs, b.circuit) {
-			b.height = max(b.height, y+tall(f))
-		}
+	for _, f := range b.functions() {
+		b.height = max(b.height, y+tall(f))
 	}
 	for _, f := range functions {
 		b.height = max(b.height, y+tall(f))
 		y += taken(len(functionLines(0, f, w.funct)))
 	}
+}
+
+// functions are those that read or drive the circuit.
+func (b *block) functions() (all []*model.Function) {
+	for _, f := range b.circuit.Loop.Functions {
+		if slices.Contains(f.Reads, b.circuit) || slices.Contains(f.Outputs, b.circuit) {
+			all = append(all, f)
+		}
+	}
+	return all
 }
 
 // taken is how far below the middle of a function with so many lines under its bubble the

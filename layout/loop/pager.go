@@ -1,6 +1,7 @@
 package loop
 
 import (
+	"fmt"
 	"slices"
 
 	"ringout/layout/paper"
@@ -23,6 +24,7 @@ type loopPager struct {
 	in      paper.Area
 	y       render.Len     // where the next block goes
 	late    []*paper.Table // readings that found no room beside their circuits
+	rows    []paper.Row    // of devices that found none
 	notes   *paper.Table
 	spans   []paper.Span // of the notes on a sheet each
 }
@@ -215,6 +217,13 @@ func (g *loopPager) lay(segments []*segment) {
 		g.y += shift
 		t = g.lp.tiers[len(g.lp.tiers)-1]
 	}
+	if len(g.lp.tiers) == 1 && fresh { // no further sheet has more room
+		for n := len(devices); n > 0 && g.y+tall > room; n-- {
+			g.later(devices[n-1])
+			devices = devices[:n-1]
+			room = g.in.Max.Y - markUp - tableHeight(devices)
+		}
+	}
 	if g.y+tall <= room-readingsHeight(more) {
 		g.lp.readings = more
 	} else {
@@ -302,6 +311,7 @@ func (g *loopPager) tables(segments []*segment) []*paper.Table {
 // readings lays the readings that found no room beside their circuits: on another sheet
 // of the loop that has room, where no flags need that, or on further ones.
 func (g *loopPager) readings() {
+	g.relieve()
 	if len(g.late) > 0 && len(flags(g.pl.Plant, g.loop)) == 0 {
 		g.late = slices.DeleteFunc(g.late, func(t *paper.Table) bool {
 			for i := range g.plans {
@@ -318,6 +328,40 @@ func (g *loopPager) readings() {
 			g.lp.readings = append(g.lp.readings, g.late[0])
 			g.late = g.late[1:]
 		}
+	}
+}
+
+// relieve takes readings off the sheets on which functions reach down to them.
+func (g *loopPager) relieve() {
+	for i, lp := range g.plans {
+		reach := g.reach(i)
+		for n := len(lp.readings); n > 0 && reach > lp.foot-tableHeight(lp.devices)-readingsHeight(lp.readings); n-- {
+			g.late = append([]*paper.Table{lp.readings[n-1]}, g.late...)
+			lp.readings = lp.readings[:n-1]
+		}
+	}
+}
+
+// later puts off a row of devices. Rows of different sheets may have one ID.
+func (g *loopPager) later(row paper.Row) {
+	for _, have := range g.rows {
+		if slices.Equal(have.Cells, row.Cells) {
+			return
+		}
+	}
+	row.ID += fmt.Sprintf("-%d", len(g.rows)+1)
+	g.rows = append([]paper.Row{row}, g.rows...)
+}
+
+// deviceRows lays the rows of devices that found no room on the sheets of their circuits.
+func (g *loopPager) deviceRows() {
+	for len(g.rows) > 0 {
+		g.turn()
+		n := len(g.rows)
+		for n > 1 && tableHeight(g.rows[:n]) > g.in.H() {
+			n--
+		}
+		g.lp.devices, g.rows = g.rows[:n], g.rows[n:]
 	}
 }
 

@@ -91,19 +91,25 @@ func (lp *loopPlan) ends() (all []*model.Circuit) {
 
 // settle sets a table among the readings of a sheet, if it has room for it.
 func (g *loopPager) settle(sheet int, t *paper.Table) bool {
-	lp, reach := g.plans[sheet], g.sheets[sheet].Inner.Min.Y
-	for _, t := range lp.tiers {
+	lp := g.plans[sheet]
+	more := append(slices.Clone(lp.readings), t)
+	if readingsHeight(more) > lp.foot-markUp-tableHeight(lp.devices)-g.reach(sheet) {
+		return false
+	}
+	lp.readings = more
+	return true
+}
+
+// reach is how far down what is drawn on a sheet reaches.
+func (g *loopPager) reach(sheet int) render.Len {
+	reach := g.sheets[sheet].Inner.Min.Y
+	for _, t := range g.plans[sheet].tiers {
 		for _, b := range t.blocks {
 			reach = max(reach, b.top+b.height)
 		}
 		reach = max(reach, g.measuring(sheet, t).functions())
 	}
-	more := append(slices.Clone(lp.readings), t)
-	if readingsHeight(more) > lp.foot-markUp-tableHeight(lp.devices)-reach {
-		return false
-	}
-	lp.readings = more
-	return true
+	return reach
 }
 
 // readingsHeight is the height of tables set in two columns.
