@@ -67,7 +67,7 @@ type Run struct {
 	Pos      finding.Pos
 	Kind     RunKind
 	Cable    *Cable
-	Group    int     // 0 when single cores were named, or several groups
+	Group    int     // 0 of single cores, and where the cores are of several groups
 	Cores    []*Core // one a leg
 	Screen   *Core   // nil without one
 	Reversed bool

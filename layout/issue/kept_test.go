@@ -41,7 +41,7 @@ func kept(t *testing.T, name string) map[string]string {
 
 // registers are those kept of a plant, by form; and of each again as if the program
 // had drawn every sheet in other words, at another place: no digest of what was
-// drawn is what it is now.
+// drawn is what it is now. And each as if the text had named cores where it has pairs.
 func registers(t *testing.T, name string) map[string]*issue.Register {
 	t.Helper()
 	files, err := filepath.Glob(filepath.Join(keptRegisters, name, "form*.txt"))
@@ -54,13 +54,13 @@ func registers(t *testing.T, name string) map[string]*issue.Register {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, what := range []string{"", ", other words"} {
+		for what, alter := range map[string]func(*issue.Register){"": nil, ", other words": otherWords, ", cores named": coresNamed} {
 			r, err := issue.Read(text)
 			if err != nil {
 				t.Fatal(f, err)
 			}
-			if what != "" {
-				otherWords(r)
+			if alter != nil {
+				alter(r)
 			}
 			all[strings.TrimSuffix(filepath.Base(f), ".txt")+what] = r
 		}
@@ -68,11 +68,28 @@ func registers(t *testing.T, name string) map[string]*issue.Register {
 	return all
 }
 
+// other is another digest.
+func other(digest string) string {
+	return strings.Map(func(c rune) rune { return rune("0123456789abcdef"[(strings.IndexRune("0123456789abcdef", c)+1)%16]) }, digest)
+}
+
+// coresNamed makes a register that of a text which names the cores of each pair.
+func coresNamed(r *issue.Register) {
+	for i := range r.Things {
+		for k := range r.Things[i].Properties {
+			p, pair := &r.Things[i].Properties[k], 0
+			if n, _ := fmt.Sscanf(p.Value, "pair %d", &pair); n == 1 && p.Key == diff.KeyVia {
+				p.Value = fmt.Sprintf("cores %d %d", 2*pair-1, 2*pair)
+			}
+		}
+	}
+	for i := range r.Sheets {
+		r.Sheets[i].Facts = other(r.Sheets[i].Facts)
+	}
+}
+
 // otherWords makes a register that of a program that drew everything otherwise.
 func otherWords(r *issue.Register) {
-	other := func(digest string) string {
-		return strings.Map(func(c rune) rune { return rune("0123456789abcdef"[(strings.IndexRune("0123456789abcdef", c)+1)%16]) }, digest)
-	}
 	for i := range r.Sheets {
 		s := &r.Sheets[i]
 		s.Drawn = other(s.Drawn)

@@ -37,7 +37,8 @@ import (
 // the thing if the fact is not of all of it, value. A sheet has its number without
 // the plant's prefix, its part, the digest of the facts that its drawing stands on,
 // the digest of how it was drawn, and its wiring code (or -); grounds is the form of
-// the first digest. That one alone decides whether the sheet has to be issued again.
+// the first digest. That one alone decides whether the sheet has to be issued again, unless
+// things of then have other words for the same path: these are then compared themselves.
 // Where it differs and the second does not, what changed is on another sheet. Its
 // revisions follow, each with what changed on it, in words that nothing depends on.
 // A part has its kind, tag, digest of how it was drawn, and the revision since which

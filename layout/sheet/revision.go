@@ -186,7 +186,11 @@ func compare(r *issue.Register, ks Kinds, p *model.Plant, all []content) *compar
 	if r.Converted() {
 		was = issue.Settle(was, is)
 	}
-	same := stands(r, ks, p, was, is)
+	was, reworded := diff.Reword(was, is)
+	same := func(s *issue.IssuedSheet, c *content) bool { return s.Facts == c.facts }
+	if reworded || r.Facts != groundsForm {
+		same = stands(ks, p, was, is)
+	}
 	c := &comparison{newsOf(was, is), make([]difference, len(all)), map[string]bool{}}
 	for from, to := 0, 0; from < len(all); from = to {
 		for to = from; to < len(all) && all[to].key.Name == all[from].key.Name; to++ {
@@ -208,13 +212,10 @@ func compare(r *issue.Register, ks Kinds, p *model.Plant, all []content) *compar
 }
 
 // stands returns a function that reports whether a drawing stands on the same facts as a sheet of
-// it that was issued. Where the digests of the register are of another form, it
-// looks for the things of then where the plant has them now, and besides at what
-// the figures of the drawing rest on.
-func stands(r *issue.Register, ks Kinds, p *model.Plant, was, is []diff.Object) func(*issue.IssuedSheet, *content) bool {
-	if r.Facts == groundsForm {
-		return func(s *issue.IssuedSheet, c *content) bool { return s.Facts == c.facts }
-	}
+// it that was issued, where the digests of the register do not tell: they are of another
+// form, or of other words for the same path. It looks for the things of then where the plant
+// has them now, and besides at what the figures of the drawing rest on.
+func stands(ks Kinds, p *model.Plant, was, is []diff.Object) func(*issue.IssuedSheet, *content) bool {
 	pl := ks.Plan(p, false, nil, nil, nil)
 	before, now := pl.findGrounds(was, true), pl.findGrounds(is, true)
 	return func(_ *issue.IssuedSheet, c *content) bool {

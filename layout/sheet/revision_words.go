@@ -150,7 +150,7 @@ func (n *news) follows(d diff.Difference) bool {
 	switch d.Key {
 	case "status", "drawn", "checked", "approved", "number":
 		return d.Of.Kind == diff.OfPlant
-	case "", diff.KeyFrom, diff.KeyTo, diff.KeyCircuit, "polarity", diff.KeyGroup, diff.KeyCable:
+	case "", diff.KeyFrom, diff.KeyTo, diff.KeyCircuit, diff.KeyPolarity, diff.KeyGroup, diff.KeyCable:
 		if d.Thing.IsCore() {
 			for _, t := range []*diff.Object{n.was[d.Thing.Tag], n.is[d.Thing.Tag]} {
 				if t != nil && n.rerouted[t.Value(diff.KeyCircuit)] {

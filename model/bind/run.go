@@ -1,6 +1,7 @@
 package bind
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -124,18 +125,17 @@ func (w *walker) cores(r *model.Run, path *model.Path, words []Token) bool {
 		}
 		r.Cores = append(r.Cores, cable.Cores[(n-1)*asked:n*asked]...)
 	}
-	if last := r.Cores[len(r.Cores)-1].Group; asked != 1 && r.Cores[0].Group == last {
-		if r.Group = last; asked == 2 {
-			w.orient(path, r)
-		}
+	if asked == 2 && len(words) == 2 {
+		w.orient(path, r)
 	}
 	return true
 }
 
 // settleCores turns the cores of a run that is reversed, gives each leg one, and
-// takes the screen round them.
+// takes the group that they are all of, however the text names them, and the screen round
+// them.
 func (w *walker) settleCores(r *model.Run, path *model.Path, s PathStep) {
-	cable, group := r.Cable, r.Cores[len(r.Cores)-1].Group
+	cable := r.Cable
 	if r.Reversed {
 		if len(r.Cores) != 2 {
 			w.fail(s.Words[len(s.Words)-1], finding.ReversedGroup, noHint, "%s reversed, not a pair", english.Text(finding.Count(len(r.Cores), "core")))
@@ -149,9 +149,13 @@ func (w *walker) settleCores(r *model.Run, path *model.Path, s PathStep) {
 		return
 	}
 	r.Cores = r.Cores[:len(path.Legs)]
+	last := r.Cores[len(r.Cores)-1].Group
+	if cable.Type.Size > 1 && !slices.ContainsFunc(r.Cores, func(c *model.Core) bool { return c.Group != last }) {
+		r.Group = last
+	}
 	switch {
 	case len(cable.Screens) > 0:
-		r.Screen = cable.Screens[group-1]
+		r.Screen = cable.Screens[last-1]
 	case cable.Overall != nil && (cable.Type.Groups == 1 || len(r.Cores) == len(cable.Cores)):
 		r.Screen = cable.Overall
 	}

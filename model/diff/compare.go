@@ -57,13 +57,14 @@ type Property struct {
 
 // Keys of properties that are asked for by name.
 const (
-	KeyFrom    = "from"
-	KeyTo      = "to"
-	KeyCable   = "cable"
-	KeyGroup   = "group"
-	KeyCircuit = "circuit"
-	KeyStatus  = "status"
-	KeySignal  = "signal"
+	KeyFrom     = "from"
+	KeyTo       = "to"
+	KeyCable    = "cable"
+	KeyGroup    = "group"
+	KeyCircuit  = "circuit"
+	KeyStatus   = "status"
+	KeySignal   = "signal"
+	KeyPolarity = "polarity"
 	// KeyVia is that of a circuit at each part and cable on its path.
 	KeyVia = "via"
 	// KeyMarkers is that of a conductor with what its two markers read. It is not
@@ -86,8 +87,10 @@ type Difference struct {
 // what is gone comes last.
 func Compare(old, now *model.Plant) []Difference { return Differences(Objects(old), Objects(now)) }
 
-// Differences compares the things of two plants like Compare.
+// Differences compares the things of two plants like Compare. Other words for the same path
+// are no difference.
 func Differences(was, is []Object) []Difference {
+	was, _ = Reword(was, is)
 	index := map[[2]Ref]*Object{}
 	for i := range was {
 		index[was[i].key()] = &was[i]

@@ -54,6 +54,8 @@ loops:
 		{"number: M\n", "number: M\npractice: {paper: 11x17}\n", "practice: practice: paper 11x17, was A3"},
 		{"JB-1/X1 1 2 3, W-2", "JB-1/X1 1 2 6, W-2", "loop F-1: circuit FT-1: JB-1/X1 1 2 6, was 1 2 3|loop F-1: screen W-1 OS: to JB-1/X1:6, was JB-1/X1:3|loop F-1: screen W-2-1S: from JB-1/X1:6, was JB-1/X1:3"},
 		{"W-2 pair 1, ", "W-2 pair 2, ", "loop F-1: circuit FT-1: W-2 pair 2, was pair 1|"},
+		{"W-2 pair 1, ", "W-2 cores 1 2, ", ""}, // the same copper
+		{"W-2 pair 1, ", "W-2 cores 2 1, ", "loop F-1: core W-2-1b: from JB-1/X1:1, was JB-1/X1:2|"},
 		{"AI-1 channel 1]", "AI-1 channel 2]", "loop F-1: circuit FT-1: AI-1 channel 2, was channel 1|"},
 		{"W-1, JB", "W-1 pair 1 reversed, JB", "loop F-1: core W-1-1b: to JB-1/X1:1, was JB-1/X1:2|"},
 	} {

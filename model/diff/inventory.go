@@ -97,7 +97,7 @@ func wiring(p *model.Plant) []Object {
 			t.add("colour", w.Colour.Letters())
 		}
 		if w.Role != 0 {
-			t.add("polarity", string(w.Role))
+			t.add(KeyPolarity, string(w.Role))
 		}
 		t.add(KeyStatus, w.Status.String())
 		switch {
