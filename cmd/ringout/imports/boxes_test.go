@@ -3,8 +3,6 @@ package imports
 import (
 	"fmt"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -135,39 +133,7 @@ func TestBoxLists(t *testing.T) {
 					g.titled(i)
 				}
 			}
-			file := book(t, r, append(grids, lists...), false)
-			im, err := Read([]string{file}, "")
-			if err != nil {
-				t.Fatal(err)
-			}
-			var said, told strings.Builder
-			out := filepath.Join(t.TempDir(), "back")
-			lost, err := im.Deliver(out, &said, &told)
-			if err != nil || lost > 0 {
-				t.Errorf("%d rows or values are left over, %v", lost, err)
-			}
-			accounted(t, im, told.String(), lost-im.left)
-			after := plantAt(out)
-			var want, got []string
-			for _, x := range before.Conductors {
-				want = append(want, x.Fact())
-			}
-			for _, x := range after.Conductors {
-				got = append(got, x.Fact())
-			}
-			slices.Sort(want)
-			slices.Sort(got)
-			for _, f := range want {
-				if _, ok := slices.BinarySearch(got, f); !ok {
-					t.Errorf("lost:  %s", f)
-				}
-			}
-			if len(want) != len(got) {
-				t.Errorf("%d conductors come back as %d", len(want), len(got))
-			}
-			if t.Failed() {
-				t.Log(told.String())
-			}
+			sameCopper(t, before, takenWhole(t, book(t, r, append(grids, lists...), false)))
 		})
 	}
 }
@@ -176,15 +142,8 @@ func TestBoxLists(t *testing.T) {
 // stands, or told.
 func TestBoxListsRandom(t *testing.T) {
 	t.Parallel()
-	for seed := range uint64(samples.ManyBy(t, "RINGOUT_SPOILT", 3, 20, 300)) {
-		file := filepath.Join(t.TempDir(), "plant.yaml")
-		if err := os.WriteFile(file, []byte(samples.Random(seed, 4)), 0o666); err != nil {
-			t.Fatal(err)
-		}
-		before, found := readPlantAt(file)
-		if found.Errors() > 0 {
-			continue // the tests of layout tell
-		}
+	for seed, file := range randomPlants(t, samples.ManyBy(t, "RINGOUT_SPOILT", 3, 20, 300), 4) {
+		before := plantAt(file)
 		r := rand.New(rand.NewPCG(seed, 9))
 		grids := gridsOf(before, columns.Order...)
 		if seed%4 > 0 {
@@ -208,24 +167,15 @@ func TestBoxListsRandom(t *testing.T) {
 				g.titled(i)
 			}
 		}
-		file = book(t, r, append(grids, lists...), r.IntN(2) == 0)
+		file := book(t, r, append(grids, lists...), r.IntN(2) == 0)
 		im, err := Read([]string{file}, "")
 		if err != nil {
 			t.Errorf("%d: %v", seed, err)
 			continue
 		}
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
-			var said, told strings.Builder
-			out := filepath.Join(t.TempDir(), "back")
-			lost, err := im.Deliver(out, &said, &told)
-			if err != nil {
-				t.Fatal(err)
-			}
-			accounted(t, im, told.String(), lost-im.left)
+			out, _ := deliver(t, im)
 			placedAsListed(t, im, plantAt(out))
-			if t.Failed() {
-				t.Log(told.String())
-			}
 		})
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"iter"
 	"maps"
 	"os"
 	"path/filepath"
@@ -92,6 +93,38 @@ func wiringFacts(p *model.Plant) []string {
 	return facts
 }
 
+// sameLines holds sorted lines against those that come back.
+func sameLines(t *testing.T, what string, want, got []string) {
+	t.Helper()
+	for _, line := range want {
+		if _, ok := slices.BinarySearch(got, line); !ok {
+			t.Errorf("%s lost:  %s", what, line)
+		}
+	}
+	for _, line := range got {
+		if _, ok := slices.BinarySearch(want, line); !ok {
+			t.Errorf("%s added: %s", what, line)
+		}
+	}
+	if len(want) != len(got) {
+		t.Errorf("%s: %d come back as %d", what, len(want), len(got))
+	}
+}
+
+// sameCopper holds the conductors of two plants against each other, whatever circuits they
+// are of.
+func sameCopper(t *testing.T, before, after *model.Plant) {
+	t.Helper()
+	facts := func(p *model.Plant) (all []string) {
+		for _, x := range p.Conductors {
+			all = append(all, x.Fact())
+		}
+		slices.Sort(all)
+		return all
+	}
+	sameLines(t, "conductors", facts(before), facts(after))
+}
+
 // samePlant imports the exported lists of a plant, and compares all of what
 // comes out with the plant: every conductor, every value, every list, and with
 // drawn every mark on every sheet.
@@ -111,20 +144,7 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 			t.Errorf("read back: %v: %s [%s]", p.Pos, p.Text, p.Code)
 		}
 	}
-	want, got := wiringFacts(before), wiringFacts(after)
-	for _, f := range want {
-		if _, ok := slices.BinarySearch(got, f); !ok {
-			t.Errorf("lost:  %s", f)
-		}
-	}
-	for _, f := range got {
-		if _, ok := slices.BinarySearch(want, f); !ok {
-			t.Errorf("added: %s", f)
-		}
-	}
-	if len(want) != len(got) {
-		t.Errorf("%d conductors come back as %d", len(want), len(got))
-	}
+	sameLines(t, "conductors", wiringFacts(before), wiringFacts(after))
 	if t.Failed() {
 		text, _ := os.ReadFile(filepath.Join(out, "loops.yaml"))
 		t.Logf("%s", text)
@@ -145,17 +165,7 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 		if l.Name == "sheets" && !drawn {
 			continue // it has to plan them all
 		}
-		want, got := rowsOf(l, before), rowsOf(l, after)
-		for _, row := range want {
-			if _, ok := slices.BinarySearch(got, row); !ok {
-				t.Errorf("list %s lost  %s", l.Name, row)
-			}
-		}
-		for _, row := range got {
-			if _, ok := slices.BinarySearch(want, row); !ok {
-				t.Errorf("list %s added %s", l.Name, row)
-			}
-		}
+		sameLines(t, "list "+l.Name, rowsOf(l, before), rowsOf(l, after))
 	}
 	if !drawn {
 		return
@@ -427,24 +437,7 @@ func TestImportFollows(t *testing.T) {
 			if lost, _, stderr := imported(t, out, "", files...); lost > 0 {
 				t.Fatalf("%d rows are left over\n%s", lost, stderr)
 			}
-			after := plantAt(out)
-			var want, got []string
-			for _, x := range before.Conductors {
-				want = append(want, x.Fact())
-			}
-			for _, x := range after.Conductors {
-				got = append(got, x.Fact())
-			}
-			slices.Sort(want)
-			slices.Sort(got)
-			for _, f := range want {
-				if _, ok := slices.BinarySearch(got, f); !ok {
-					t.Errorf("lost:  %s", f)
-				}
-			}
-			if len(want) != len(got) {
-				t.Errorf("%d conductors come back as %d", len(want), len(got))
-			}
+			sameCopper(t, before, plantAt(out))
 		})
 	}
 }
@@ -479,28 +472,38 @@ func dropColumns(t *testing.T, file string, dropped []string) {
 	}
 }
 
+// randomPlants are the files of random plants, by seed. Of those with errors the tests of
+// layout tell; they are few.
+func randomPlants(t *testing.T, seeds, loops int) iter.Seq2[uint64, string] {
+	return func(yield func(uint64, string) bool) {
+		sound := 0
+		for seed := range uint64(seeds) {
+			file := filepath.Join(t.TempDir(), "plant.yaml")
+			if err := os.WriteFile(file, []byte(samples.Random(seed, loops)), 0o666); err != nil {
+				t.Fatal(err)
+			}
+			if _, found := readPlantAt(file); found.Errors() > 0 {
+				continue
+			}
+			if sound++; !yield(seed, file) {
+				return
+			}
+		}
+		if sound < seeds*3/4 {
+			t.Errorf("only %d of %d plants are without errors", sound, seeds)
+		}
+	}
+}
+
 // TestImportRandom brings back plants that show every feature of the
 // language.
 func TestImportRandom(t *testing.T) {
 	t.Parallel()
-	compared := 0
-	seeds := uint64(samples.Many(t, 2, 8, 40))
-	for seed := range seeds {
-		file := filepath.Join(t.TempDir(), "plant.yaml")
-		if err := os.WriteFile(file, []byte(samples.Random(seed, 6)), 0o666); err != nil {
-			t.Fatal(err)
-		}
-		if _, found := readPlantAt(file); found.Errors() > 0 {
-			continue // the tests of layout tell
-		}
-		compared++
+	for seed, file := range randomPlants(t, samples.Many(t, 2, 8, 40), 6) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			t.Parallel()
 			samePlant(t, file, "csv", seed%16 == 0)
 		})
-	}
-	if compared < int(seeds)*3/4 {
-		t.Errorf("only %d plants are without errors", compared)
 	}
 }
 
