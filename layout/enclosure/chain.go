@@ -122,9 +122,9 @@ func (d *placeDrawing) chainPole(b placedBand, i, pole int, x, y render.Len) {
 		words = wording.Joined(words, wording.Colour(d.pl.Plant, leg.Conductors[1].Conductor.Colour))
 	}
 	if from != nil {
-		d.text(west, y-aboveLine, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), shortTag(from, d.place), chainFrom)
+		d.text(west, y-aboveLine-500*render.UM, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), shortTag(from, d.place), chainFrom)
 	}
-	d.text(x-render.MM, y-aboveLine, paper.Letters(fonts.Sans, paper.PlainHeight, render.Right), words, chainLead-chainFrom-5*render.MM)
+	d.text(x-render.MM, y-aboveLine-500*render.UM, paper.Letters(fonts.Sans, paper.PlainHeight, render.Right), words, chainLead-chainFrom-5*render.MM)
 }
 
 // shortTag is a terminal without the place that the sheet is of.

@@ -181,7 +181,9 @@ func ringIdentity(pl *sheet.Plan, r *ringer, code string) *paper.Table {
 	}
 	row("Insulation", insulation, "Identity", pl.Plant.Say("each core alone to "+returns[c.Type.Screen]))
 	plug := "Ω " + paper.NotGiven
-	if ok {
+	if c.Type.Size != 2 { // they are for pairs
+		plug = "–"
+	} else if ok {
 		plug = "step " + wording.Plain(method.PlugStep(compute.MostOhms(&pr, 2*core))) + " Ω"
 	}
 	row("Plugs", plug, "Markers", r.markerSample())
