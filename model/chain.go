@@ -34,20 +34,7 @@ func (t *Terminal) TakesSupply() bool {
 // Upstream are the legs of other circuits that a circuit hangs on, the nearest first: those
 // of the instruments between it and the supply. It has none of a circuit that lands on a strip
 // or a supply itself.
-func (c *Circuit) Upstream() (all []*Leg) {
-	if !c.Signal.Powers() {
-		return nil
-	}
-	for _, l := range c.Legs {
-		for o := l.Onward(); o != nil && o.Circuit != c && !slices.Contains(all, o); o = o.Onward() {
-			all = append(all, o)
-		}
-	}
-	return all
-}
-
-// FeedLegs are the legs of a circuit, and those of others that it hangs on.
-func (c *Circuit) FeedLegs() []*Leg { return append(slices.Clip(c.Legs), c.Upstream()...) }
+func (c *Circuit) Upstream() []*Leg { return c.borrowed(false) }
 
 // HangsOn reports whether a conductor only takes its supply from a terminal of an instrument
 // that it is not the supply of.

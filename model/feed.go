@@ -1,6 +1,7 @@
 package model
 
 import (
+	"slices"
 	"strings"
 
 	"ringout/model/copper"
@@ -91,32 +92,82 @@ func (c *Circuit) joins() bool {
 	return true
 }
 
-// CommonLegs are the legs of common cores that the legs of a circuit end on, and those that
-// these end on in turn.
-func (c *Circuit) CommonLegs() (all []*Leg) {
+// next is the leg of another circuit that the current of a leg goes on by: of common cores
+// that it ends on, or of the supply circuit that carries its supply on; nil where it comes to
+// what feeds it by itself.
+func (l *Leg) next() *Leg {
+	if t := l.End(); t != nil && t.Fed != nil && t.Fed.Leg != nil {
+		return t.Fed.Leg
+	}
+	return l.Onward()
+}
+
+// Borrowed are the legs of other circuits that the current of a circuit goes on by, those of
+// each leg of its own from the nearest on. With one of them open the circuit is dead.
+func (c *Circuit) Borrowed() (all []*Leg) {
 	for _, l := range c.Legs {
-		for t := l.End(); t != nil && t.Fed != nil && t.Fed.Leg != nil && t.Fed.Leg.Circuit != c; t = t.Fed.Leg.End() {
-			all = append(all, t.Fed.Leg)
+		for o := l.next(); o != nil && o.Circuit != c && !slices.Contains(all, o); o = o.next() {
+			all = append(all, o)
 		}
 	}
 	return all
 }
 
-// OnCommon are the circuits whose legs end on what a leg of common cores feeds, in the
-// order of the text; all legs are looked through once.
-func OnCommon(p *Plant, l *Leg) []*Circuit {
-	type onCommon struct{}
-	return Once(p, onCommon{}, func(p *Plant) map[*Leg][]*Circuit {
+// borrowed are those of Borrowed that are of common cores, or those that are not.
+func (c *Circuit) borrowed(common bool) []*Leg {
+	return slices.DeleteFunc(c.Borrowed(), func(l *Leg) bool { return l.Circuit.Common() != common })
+}
+
+// FeedLegs are the legs of a circuit, and those of others that it borrows.
+func (c *Circuit) FeedLegs() []*Leg { return append(slices.Clip(c.Legs), c.Borrowed()...) }
+
+// CommonLegs are the legs of common cores that a circuit borrows.
+func (c *Circuit) CommonLegs() []*Leg { return c.borrowed(true) }
+
+// Borrowers are the circuits that borrow a leg, in the order of the text; all legs are looked
+// through once.
+func (l *Leg) Borrowers(p *Plant) []*Circuit {
+	type borrowers struct{}
+	return Once(p, borrowers{}, func(p *Plant) map[*Leg][]*Circuit {
 		all := map[*Leg][]*Circuit{}
 		p.EachCircuit(func(c *Circuit) {
-			for _, l := range c.CommonLegs() {
-				if n := len(all[l]); n == 0 || all[l][n-1] != c {
-					all[l] = append(all[l], c)
-				}
+			for _, l := range c.Borrowed() {
+				all[l] = append(all[l], c)
 			}
 		})
 		return all
 	})[l]
+}
+
+// Links are the terminals with a fuse, a link or a plug that the current of a leg goes through,
+// in their order. Common cores leave the terminal that they begin on from the side of its
+// jumpers: what joins its two sides is not in their way.
+func (l *Leg) Links() (all []*Terminal) {
+	for i, s := range l.Conductors {
+		if t := s.Termination.In; t != nil && t.HasBreak() && (i > 0 || !l.Circuit.Common()) {
+			all = append(all, t)
+		}
+	}
+	return all
+}
+
+// Linked are the circuits whose current goes through what joins the two sides of a terminal, by
+// legs of their own or by borrowed ones, in the order of the text: with it open, they are dead.
+func (t *Terminal) Linked(p *Plant) []*Circuit {
+	type linked struct{}
+	return Once(p, linked{}, func(p *Plant) map[*Terminal][]*Circuit {
+		all := map[*Terminal][]*Circuit{}
+		p.EachCircuit(func(c *Circuit) {
+			for _, l := range c.FeedLegs() {
+				for _, t := range l.Links() {
+					if n := len(all[t]); n == 0 || all[t][n-1] != c {
+						all[t] = append(all[t], c)
+					}
+				}
+			}
+		})
+		return all
+	})[t]
 }
 
 // Feed is what a leg of common cores brings to the terminal that it begins on; nil for

@@ -103,7 +103,7 @@ func (p *Pack) locked() (rows []string) {
 		if mains {
 			where += ", all poles, by qualified persons"
 		}
-		rows = append(rows, where+": "+strings.Join(feeds, "; ")+". Isolates "+strings.Join(p.down(circuits), ", ")+p.lost(circuits)+p.onePole(circuits))
+		rows = append(rows, where+": "+strings.Join(feeds, "; ")+". Isolates "+strings.Join(p.down(circuits), ", ")+p.lost("; ", circuits)+p.onePole(circuits))
 	}
 	return rows
 }
@@ -127,19 +127,26 @@ func serviceTag(l *model.Loop) string {
 }
 
 // onePole names the terminals that open one pole between circuits of the pack and their
-// supply, beside the lock; none for mains.
+// supply, beside the lock, and what else is off with each; none for mains.
 func (p *Pack) onePole(circuits []*model.Circuit) string {
-	var all []string
+	var order []*model.Terminal
+	tags := map[*model.Terminal][]string{}
 	for _, c := range circuits {
 		if c.Mains() || !slices.Contains(p.loops, c.Loop) {
 			continue
 		}
-		at, _ := material.Knives(c, nil)
-		for _, t := range at {
-			if words := fmt.Sprintf("%s for %s", strings.TrimSpace(t.Tag()+" "+t.Fuse.Text), c.Loop.Tag); t.Fed != nil && !slices.Contains(all, words) {
-				all = append(all, words)
+		for _, t := range material.FeedKnives(c) {
+			if tags[t] == nil {
+				order = append(order, t)
+			}
+			if !slices.Contains(tags[t], c.Loop.Tag) {
+				tags[t] = append(tags[t], c.Loop.Tag)
 			}
 		}
+	}
+	var all []string
+	for _, t := range order {
+		all = append(all, fmt.Sprintf("%s for %s%s", strings.TrimSpace(t.Tag()+" "+t.Fuse.Text), strings.Join(tags[t], ", "), p.lost(", ", t.Linked(p.plan.Plant))))
 	}
 	if len(all) == 0 {
 		return ""
@@ -179,7 +186,7 @@ func (p *Pack) lifted() (rows []string) {
 				ways[s.Part] = nil
 			}
 			if !c.Mains() {
-				ways[s.Part] = append(ways[s.Part], partedAt(c, s.Part))
+				ways[s.Part] = append(ways[s.Part], p.partedAt(c, s.Part))
 			}
 		}
 	}
@@ -188,17 +195,19 @@ func (p *Pack) lifted() (rows []string) {
 		if len(ways[x]) > 0 {
 			row += p.plan.Plant.Say(". Otherwise, off and proved dead, not lockable: ") + strings.Join(slices.Compact(ways[x]), "; ")
 		}
+		row += p.lost(". With its feed isolated, ", material.FedBy(p.plan.Plant, x))
 		rows = append(rows, row)
 	}
 	return rows
 }
 
-// partedAt is where the cores of a circuit are disconnected by hand from what feeds it.
-func partedAt(c *model.Circuit, feeder *model.Part) string {
-	at, all := material.Knives(c, feeder)
-	how := "open"
+// partedAt is where the cores of a circuit are disconnected by hand from what feeds it, and
+// what else is off then: what ends on them, or goes by the same link.
+func (p *Pack) partedAt(c *model.Circuit, feeder *model.Part) string {
+	knives, all := material.Knives(c, feeder)
+	at, how := knives, "open"
 	if !all {
-		at, how = material.LiftedAt(c, feeder), "lift and cap"
+		at, how, knives = material.LiftedAt(c, feeder), "lift and cap", nil
 	}
 	var words []string
 	var last *model.Part
@@ -210,7 +219,7 @@ func partedAt(c *model.Circuit, feeder *model.Part) string {
 		}
 		last = t.Part
 	}
-	return fmt.Sprintf("%s %s (%s)", how, strings.Join(words, " "), serviceTag(c.Loop))
+	return fmt.Sprintf("%s %s (%s%s)", how, strings.Join(words, " "), serviceTag(c.Loop), p.lost("; ", material.DeadWith(p.plan.Plant, c, knives)))
 }
 
 // measured are the cards that send no more than their measuring current through
@@ -299,9 +308,9 @@ func (p *Pack) strange(pl *model.Place) []*model.Part {
 // mostLost is how many loops that are lost a row names.
 const mostLost = 40
 
-// lost says which loops of circuits go dead besides those of the pack, and which
-// of them are in service.
-func (p *Pack) lost(circuits []*model.Circuit) string {
+// lost says, behind some words, which loops of circuits go dead besides those of the pack, and
+// which of them are in service; "" for none.
+func (p *Pack) lost(behind string, circuits []*model.Circuit) string {
 	var tags []string
 	for _, c := range circuits {
 		tag := serviceTag(c.Loop)
@@ -315,5 +324,5 @@ func (p *Pack) lost(circuits []*model.Circuit) string {
 	if n := len(tags) - mostLost; n > 0 {
 		tags = append(tags[:mostLost], fmt.Sprintf("and %d more, see I/O list", n))
 	}
-	return "; also off: " + strings.Join(tags, ", ")
+	return behind + "also off: " + strings.Join(tags, ", ")
 }

@@ -468,7 +468,7 @@ func unisolated(p *Pack) (faults []string) {
 				faults = append(faults, fmt.Sprintf("mains: %q", row))
 			}
 		}
-		if words := partedAt(c, nil); c.Mains() && slices.ContainsFunc(lifted, func(s string) bool { return strings.Contains(s, words) }) {
+		if words := p.partedAt(c, nil); c.Mains() && slices.ContainsFunc(lifted, func(s string) bool { return strings.Contains(s, words) }) {
 			faults = append(faults, "mains are lifted: "+words)
 		}
 	}

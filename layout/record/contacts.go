@@ -94,6 +94,9 @@ func (k *loopCheckBuilder) parted(c *model.Circuit, on, then string) {
 				tags = append(tags, t.Tag())
 			}
 			how = "open " + strings.Join(tags, " and ")
+			if others := compute.Others(c, material.DeadWith(k.plant, c, at)); len(others) > 0 {
+				how += "; these go too: " + compute.ShortList(others)
+			}
 		}
 	}
 	row(k.states, name, on+", then "+how, then, readHere)

@@ -65,7 +65,7 @@ func (r *recordBuilder) fuses() *paper.Table {
 				}
 			}
 		}
-		for _, l := range c.CommonLegs() {
+		for _, l := range c.Borrowed() {
 			for _, x := range l.Conductors {
 				terminal(x.Termination.In, "in "+l.Circuit.Name)
 			}

@@ -386,7 +386,7 @@ func (d *ground) commonCores(c *model.Circuit) {
 				d.fused(x.Termination.In)
 			}
 		}
-		for _, o := range model.OnCommon(d.pl.Plant, l) {
+		for _, o := range l.Borrowers(d.pl.Plant) {
 			if d.note(c.Name, "with", o.Loop.Tag, o.Name); d.far {
 				d.draws(o)
 			}
@@ -432,6 +432,9 @@ func (d *ground) circuit(c *model.Circuit) {
 	}
 	knives, all := material.Knives(c, nil)
 	d.note(c.Name, "knives", terminalTags(knives), all, terminalTags(material.LiftedAt(c, nil)))
+	if c.Mains() { // opened in its loop check
+		d.note(c.Name, "dead too", compute.Others(c, material.DeadWith(d.pl.Plant, c, knives)))
+	}
 }
 
 // load notes all that hangs on a supply.
@@ -484,10 +487,8 @@ func (d *ground) fused(t *model.Terminal) {
 	if t == nil || !t.Fuse.Given() {
 		return
 	}
-	for _, u := range t.Ends {
-		if u.Conductor.Circuit != nil {
-			d.draws(u.Conductor.Circuit)
-		}
+	for _, c := range t.Linked(d.pl.Plant) {
+		d.draws(c)
 	}
 }
 

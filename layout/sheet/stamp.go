@@ -10,6 +10,7 @@ import (
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/material"
 )
 
 // A stamp digests all of the text that a drawing can show something of. It takes
@@ -294,6 +295,10 @@ func (pl *Plan) nearStamp(st *stamper, l *model.Loop, s surroundings, fed map[*m
 		}
 		for _, s := range compute.Shares(p, c) {
 			h.add(s.Words(), fmt.Sprint(s.MA))
+		}
+		if c.Mains() && !c.Broken {
+			knives, _ := material.Knives(c, nil)
+			h.add(compute.Others(c, material.DeadWith(p, c, knives))...)
 		}
 	}
 	for _, c := range s.cables {

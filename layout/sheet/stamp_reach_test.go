@@ -160,6 +160,14 @@ func together(text string) string {
 	return strings.NewReplacer("0.5 A T", "2 A", ", holding: 5 VA, power factor: 0.4", "", "X7 L2]", "X7 L1]", "X5 F3]", "X5 F2]", far(", length: 9 m", ", length: 90 m"), far("", ", length: 9 m")).Replace(text)
 }
 
+// mains has all loops of coils on mains in a system, with cables of one length.
+func mains(text string) string {
+	return strings.NewReplacer("cabinets:", "systems:", "24 V AC", "230 V AC", "pull-in: 10 V", "pull-in: 90 V", "90 m", "9 m").Replace(text)
+}
+
+// lastTwo is what the last two loops of mains land on.
+var lastTwo = mains(coils[strings.Index(coils, "MC-1/X1 3 4"):])
+
 // TestStampsReach alters what sheets show of far-off things: each is in a stamp by one line
 // of stamp.go, without which its case fails.
 func TestStampsReach(t *testing.T) {
@@ -180,6 +188,7 @@ func TestStampsReach(t *testing.T) {
 		{"the length of that screen", system, "MC-9, length: 5 m", "MC-9, length: 50 m"},
 		{"inrush of others on a fuse", coils, far(", length: 9 m", ", length: 90 m"), far(", length: 90 m", ", length: 9 m")},
 		{"what is not given of it", together(coils), far("", ", length: 9 m"), far(", length: 9 m", "")},
+		{"who else a fuse puts out", mains(coils), lastTwo, strings.NewReplacer("L1", "L2", "L2", "L1").Replace(lastTwo)},
 		{"what others draw on a feed", flows, far(", length: 9 m", ", length: 90 m"), far(", length: 90 m", ", length: 9 m")},
 		{"the volts that it leaves", strings.Replace(flows, far(", length: 9 m", ", length: 90 m"), far(", length: 10.8 m", ", length: 10.9 m"), 1), far(", length: 10.8 m", ", length: 10.9 m"), far(", length: 10.9 m", ", length: 10.8 m")},
 		{"what a function is whose output another loop takes", takes, "UC-1: {kind: controller", "UC-1: {kind: ratio"},

@@ -38,7 +38,7 @@ func checkUnusedCommons(p *model.Plant, found func(finding.Finding)) {
 		}
 		for _, l := range c.Legs {
 			f := l.Feed()
-			if f == nil || f.Supply.Role == 'E' || len(model.OnCommon(p, l)) > 0 || feedsCard(f.To) {
+			if f == nil || f.Supply.Role == 'E' || len(l.Borrowers(p)) > 0 || feedsCard(f.To) {
 				continue
 			}
 			found(finding.At(l.Conductors[0].Termination.Pos, finding.UnusedCommon, "circuit %q, leg %s: no circuit ends on %s", c.Name, l.Mark(), f.To.Tag()))

@@ -355,12 +355,11 @@ func fullest(p *model.Plant, c *model.Circuit) state {
 	return st
 }
 
-// fuses are the fused terminals that the legs of a circuit land on, or those of the circuits
-// that carry its supply on.
+// fuses are those in the legs of a circuit, or in those that it borrows.
 func fuses(c *model.Circuit) (all []*model.Terminal) {
-	for _, l := range append(slices.Clip(c.FeedLegs()), c.CommonLegs()...) {
-		for _, s := range l.Conductors {
-			if t := s.Termination.In; t != nil && t.Fuse.Given() && !slices.Contains(all, t) {
+	for _, l := range c.FeedLegs() {
+		for _, t := range l.Links() {
+			if t.Fuse.Given() && !slices.Contains(all, t) {
 				all = append(all, t)
 			}
 		}

@@ -79,15 +79,21 @@ func commonCoreFaults(p *model.Plant, c *model.Circuit) (rows []FaultRow) {
 	return rows
 }
 
-// SharesLeg are the others that end on a leg of common cores: circuits of the loop of c by
-// name, then other loops by tag.
-func SharesLeg(p *model.Plant, c *model.Circuit, l *model.Leg) (names []string) {
+// SharesLeg are the others that end on a leg of common cores.
+func SharesLeg(p *model.Plant, c *model.Circuit, l *model.Leg) []string {
+	return Others(c, l.Borrowers(p))
+}
+
+// Others are circuits besides c, each once: those of its loop by name, then other loops by tag.
+func Others(c *model.Circuit, all []*model.Circuit) (names []string) {
 	var loops []string
-	for _, o := range model.OnCommon(p, l) {
+	for _, o := range all {
 		switch {
 		case o == c:
 		case o.Loop == c.Loop:
-			names = append(names, o.Name)
+			if !slices.Contains(names, o.Name) {
+				names = append(names, o.Name)
+			}
 		case !slices.Contains(loops, o.Loop.Tag):
 			loops = append(loops, o.Loop.Tag)
 		}

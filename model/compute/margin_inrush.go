@@ -22,7 +22,7 @@ func Inrush(p *model.Plant, c *model.Circuit) []Margin {
 		m := Margin{Circuit: c, What: "inrush for " + model.Plain(p.Practice.InrushTime) + " ms through fuse " + t.Tag(), Unit: "A", IsMax: true}
 		var mA complex128
 		coils := 0
-		for _, other := range circuits(p, t) {
+		for _, other := range t.Linked(p) {
 			if other.Signal == model.SwitchedOut {
 				if coils++; coils == 1 && other == c {
 					m.Code = finding.FuseInrush // the first of them tells it
@@ -61,25 +61,4 @@ func Inrush(p *model.Plant, c *model.Circuit) []Margin {
 // inrush is a circuit at the most that it draws for a short time.
 func inrush(p *model.Plant, c *model.Circuit) *solver {
 	return compute(p, c, state{closed: true, inrush: true, supply: model.Highest})
-}
-
-// circuits are those that land on a terminal, in the order of its uses; for common cores
-// those that end on them.
-func circuits(p *model.Plant, t *model.Terminal) (all []*model.Circuit) {
-	for _, u := range t.Ends {
-		w := u.Conductor
-		if w.Circuit == nil || w.Screen {
-			continue
-		}
-		some := []*model.Circuit{w.Circuit}
-		if w.Circuit.Common() {
-			some = model.OnCommon(p, w.Circuit.Legs[w.Leg-1])
-		}
-		for _, c := range some {
-			if !slices.Contains(all, c) {
-				all = append(all, c)
-			}
-		}
-	}
-	return all
 }

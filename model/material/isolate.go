@@ -108,7 +108,7 @@ func ownSupply(p *model.Part) *model.Part {
 func Knives(c *model.Circuit, feeder *model.Part) (at []*model.Terminal, all bool) {
 	all = len(c.Legs) > 0
 	for _, l := range c.Legs {
-		t := nearest(c, l, feeder, func(t *model.Terminal) bool { return t.Kind == model.Fused || t.Kind == model.Disconnect })
+		t := nearest(c, l, feeder, knifeOf(l))
 		if t == nil {
 			all = false
 		} else if !slices.Contains(at, t) {
@@ -116,6 +116,25 @@ func Knives(c *model.Circuit, feeder *model.Part) (at []*model.Terminal, all boo
 		}
 	}
 	return at, all
+}
+
+// knifeOf tells the terminals that open a leg by hand: with a fuse or a link in its way.
+func knifeOf(l *model.Leg) func(*model.Terminal) bool {
+	links := l.Links()
+	return func(t *model.Terminal) bool {
+		return (t.Kind == model.Fused || t.Kind == model.Disconnect) && slices.Contains(links, t)
+	}
+}
+
+// FeedKnives are the terminals with a fuse or a link between the circuit and what feeds them,
+// one in each leg of its own and in each that it borrows.
+func FeedKnives(c *model.Circuit) (at []*model.Terminal) {
+	for _, l := range c.FeedLegs() {
+		if t := nearest(l.Circuit, l, nil, knifeOf(l)); t != nil && t.Fed != nil && !slices.Contains(at, t) {
+			at = append(at, t)
+		}
+	}
+	return at
 }
 
 // LiftedAt are the terminals of strips at which the cores of the circuit can be lifted
@@ -158,6 +177,18 @@ func nearest(c *model.Circuit, l *model.Leg, feeder *model.Part, is func(*model.
 		}
 	}
 	return found
+}
+
+// DeadWith are the circuits that go dead where a circuit is parted: all whose current goes by
+// the knives, or by its lifted cores.
+func DeadWith(p *model.Plant, c *model.Circuit, knives []*model.Terminal) (all []*model.Circuit) {
+	for _, t := range knives {
+		all = append(all, t.Linked(p)...)
+	}
+	for _, l := range c.Legs {
+		all = append(all, l.Borrowers(p)...)
+	}
+	return all
 }
 
 // FedBy are the circuits that a part brings energy to, or that hang on it as a supply

@@ -188,6 +188,120 @@ func reachedFrom(p *model.Plant, x *model.Part) map[*model.Circuit]bool {
 	return circuits
 }
 
+// TestLinked: a circuit is dead with a fuse or link open if a leg of it then no longer leads
+// over the copper to the pole, the channel or the common that it led to. The copper is walked
+// here, over ends of conductors, jumpers and parts, and no leg of one circuit to that of another.
+func TestLinked(t *testing.T) {
+	t.Parallel()
+	shared := 0
+	cold, _, _ := read.Read(os.DirFS("../../samples"), "cold-store")
+	creek, _, _ := read.Read(os.DirFS("../../samples"), "wren-creek")
+	for _, p := range append(fedPlants(t), cold, creek) {
+		whole := copperOf(p)
+		p.EachTerminal(func(x *model.Terminal) {
+			if x.Kind != model.Fused && x.Kind != model.Disconnect {
+				return
+			}
+			linked := x.Linked(p)
+			if len(linked) > 1 {
+				shared++
+			}
+			p.EachCircuit(func(c *model.Circuit) {
+				if c.Seals() != nil || c.Loop.Segment != nil {
+					return // a seal is fed by what it seals, a segment by all its pieces
+				}
+				if got, want := slices.Contains(linked, c), whole.partsCircuit(c, x); got != want {
+					t.Errorf("with %s open, %s is dead: %t; by the copper: %t", x.Tag(), c.Name, got, want)
+				}
+			})
+		})
+	}
+	if shared < 5 {
+		t.Errorf("%d links are shared", shared)
+	}
+}
+
+// side is one side of a terminal. Those of one without a break are one point: its field side.
+type side struct {
+	at   *model.Terminal
+	side model.Side
+}
+
+func sideOf(t *model.Terminal, s model.Side) side {
+	if !t.HasBreak() {
+		s = model.FieldSide
+	}
+	return side{t, s}
+}
+
+// wires are which sides of terminals copper joins, the links of terminals left out.
+type wires map[side][]side
+
+func copperOf(p *model.Plant) wires {
+	all := wires{}
+	join := func(a, b side) { all[a], all[b] = append(all[a], b), append(all[b], a) }
+	for _, w := range p.Conductors {
+		if w.From.Terminal != nil && w.To.Terminal != nil && !w.Screen {
+			join(sideOf(w.From.Terminal, w.From.Side), sideOf(w.To.Terminal, w.To.Side))
+		}
+	}
+	p.EachTerminal(func(t *model.Terminal) {
+		for _, o := range t.Joined { // on the side of the system, where feeds land
+			join(sideOf(t, model.SystemSide), sideOf(o, model.SystemSide))
+		}
+	})
+	p.EachCircuit(func(c *model.Circuit) {
+		for _, st := range c.Stations() {
+			for _, at := range st.Terminations {
+				if at.In != nil && at.Out != at.In {
+					join(sideOf(at.In, c.ArrivalSide()), sideOf(at.Out, c.DepartureSide()))
+				}
+			}
+		}
+	})
+	return all
+}
+
+// partsCircuit reports whether a leg of a circuit no longer leads to its pole, channel or common
+// with a link open. One that ends on an instrument leads on to a supply if it brings power.
+func (g wires) partsCircuit(c *model.Circuit, open *model.Terminal) bool {
+	return slices.ContainsFunc(c.Legs, func(l *model.Leg) bool {
+		begin, end := l.Begin(), model.Origin(l.End())
+		if begin == nil || end == nil {
+			return false
+		}
+		there := func(t *model.Terminal) bool {
+			return t == end && (end.Part.Device == nil || !c.Signal.Powers()) || end.Part.Device != nil && t.Part.Supply != nil
+		}
+		from := sideOf(begin, c.DepartureSide())
+		return g.leads(from, nil, there) && !g.leads(from, open, there)
+	})
+}
+
+// leads reports whether copper leads from a side of a terminal to another, and not through other
+// poles of supplies.
+func (g wires) leads(from side, open *model.Terminal, there func(*model.Terminal) bool) bool {
+	seen := map[side]bool{}
+	var walk func(s side) bool
+	walk = func(s side) bool {
+		if seen[s] {
+			return false
+		}
+		seen[s] = true
+		if there(s.at) {
+			return true
+		}
+		if s.at.Part.Supply != nil && s != from {
+			return false
+		}
+		if s.at.HasBreak() && s.at != open && walk(side{s.at, 1 - s.side}) {
+			return true
+		}
+		return slices.ContainsFunc(g[s], walk)
+	}
+	return walk(from)
+}
+
 // fedPlants are the sample, plants of the tests, and random ones.
 func fedPlants(t *testing.T) []*model.Plant {
 	sample, _, _ := read.Read(os.DirFS("../../samples"), "tern-island")
