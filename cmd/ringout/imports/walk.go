@@ -1,7 +1,6 @@
 package imports
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -401,50 +400,64 @@ func (p *anyPart) where() string {
 	return p.tag
 }
 
-// screen writes where the screen lands at a station on part p: the end, in that
-// place, of the screen that came with the legs or of the one that goes on. "" is
-// a screen that is cut back, or that the walk has landed where it set out: it is back.
+// screen writes where the screen lands at a station on part p: the first end in that place
+// that the walk has not said yet, as it has where a leg is back by the cable that it went out
+// by. "" is a screen that is cut back, or said. Several that land there together are said at
+// once.
 func (w *walker) screen(legs []*leg, at, before []int, p *anyPart) string {
-	on := terminalEnd{}
-	try := func(e *edge, comes bool) string {
-		words := ""
+	var on terminalEnd
+	for _, end := range w.screensAt(legs, at, before, p.where()) {
+		if on.part == nil && !w.told[end] {
+			on = end.on
+		}
+		if end.on == on {
+			w.told[end] = true
+		}
+	}
+	if on.part == nil {
+		return ""
+	}
+	return p.landing(on)
+}
+
+// screensAt are the ends, in a place, of the screens that came with the legs, then of those
+// that go on with them.
+func (w *walker) screensAt(legs []*leg, at, before []int, place string) (all []screenEnd) {
+	add := func(e *edge, comes bool) {
 		for _, s := range w.screens {
-			ends := []terminalEnd{s.to, s.from}
-			switch {
-			case s.cable != nil && s.cable == e.cable && (s.group == e.group || s.group == 0):
-			case s.wire == "screen" && e.wire == "wire" && comes:
-				ends = ends[:1]
-			case s.wire == "screen" && e.wire == "wire":
-				ends = ends[1:]
-			default:
-				continue
-			}
-			for _, t := range ends {
-				if t.part == nil || t.part.where() != p.where() {
-					continue
-				}
-				if words == "" && on.part == nil && !w.told[screenEnd{s, t}] {
-					words, on = p.landing(t), t
-				}
-				if t == on {
-					w.told[screenEnd{s, t}] = true
+			for _, t := range s.endsBeside(e, comes) {
+				if t.part != nil && t.part.where() == place {
+					all = append(all, screenEnd{s, t})
 				}
 			}
 		}
-		return words
 	}
-	words := ""
 	for i, l := range legs {
 		if before != nil && at[i] != before[i] {
-			words = cmp.Or(words, try(l.edges[at[i]-1], true))
+			add(l.edges[at[i]-1], true)
 		}
 	}
 	for i, l := range legs {
 		if !l.done(at[i]) {
-			words = cmp.Or(words, try(l.edges[at[i]], false))
+			add(l.edges[at[i]], false)
 		}
 	}
-	return words
+	return all
+}
+
+// endsBeside are the ends at which a screen may land with edge o, which comes to a station or
+// goes on from it: either of that round a core, and of one that is handed on by a wire the end
+// at the station.
+func (e *edge) endsBeside(o *edge, comes bool) []terminalEnd {
+	switch {
+	case e.cable != nil && e.cable == o.cable && (e.group == o.group || e.group == 0):
+		return []terminalEnd{e.to, e.from}
+	case e.wire == "screen" && o.wire == "wire" && comes:
+		return []terminalEnd{e.to}
+	case e.wire == "screen" && o.wire == "wire":
+		return []terminalEnd{e.from}
+	}
+	return nil
 }
 
 // landing names a terminal from a station on p.

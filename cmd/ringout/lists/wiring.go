@@ -96,40 +96,36 @@ func typeRows(p *model.Plant, row func(...any)) {
 	}
 }
 
-var coreColumns = []Column{
+// conductorColumns are those of cores and of wires.
+var conductorColumns = []Column{
+	own("colour", "letters or words").read().worded(),
+	own("loop", "tag of the loop").read(),
+	own("circuit", "name of the circuit").read(),
+	own("leg", "which leg of the circuit, from 1").read(),
+	own("step", "which conductor of the leg, from 1").read(),
+	own("polarity", "`+` or `-`, where it has one").read(),
+	own("from", "`PART:TERMINAL`, or what is done with a free end").needed(),
+	own("to", "the same at the to end").needed(),
+	own("from marker", "what the marker reads"),
+	own("to marker", "what the marker reads"),
+}
+
+var coreColumns = slices.Concat([]Column{
 	own("cable", "its tag").needed(),
 	own("group", "number of its pair, triad or quad; 0 of the screen round all").read(),
 	own("core", "its name, such as `W-21-3a` or `3a`; `3S` of a screen, `OS` of the screen round all").needed(),
-	own("colour", "letters or words").read().worded(),
-	own("loop", "tag of the loop").read(),
-	own("circuit", "name of the circuit").read(),
-	own("leg", "which leg of the circuit, from 1").read(),
-	own("step", "which conductor of the leg, from 1").read(),
-	own("polarity", "`+` or `-`, where it has one").read(),
-	own("from", "`PART:TERMINAL`, or what is done with a free end").needed(),
-	own("to", "the same at the to end").needed(),
-	own("from marker", "what the marker reads"),
-	own("to marker", "what the marker reads"),
+}, conductorColumns, []Column{
 	own("spare", "what is done with a spare; empty for a core in use").read(),
 	own("status", "`new`, `existing` or `future`"),
-}
+})
 
-var wireColumns = []Column{
+var wireColumns = slices.Concat([]Column{
 	own("place", "where it is").read(),
 	own("wire", "`wire`, `jumper`, `feed` or `screen`").needed().worded(),
-	own("colour", "letters or words").read().worded(),
-	own("loop", "tag of the loop").read(),
-	own("circuit", "name of the circuit").read(),
-	own("leg", "which leg of the circuit, from 1").read(),
-	own("step", "which conductor of the leg, from 1").read(),
-	own("polarity", "`+` or `-`, where it has one").read(),
-	own("from", "`PART:TERMINAL`, or what is done with a free end").needed(),
-	own("to", "the same at the to end").needed(),
-	own("from marker", "what the marker reads"),
-	own("to marker", "what the marker reads"),
+}, conductorColumns, []Column{
 	own("status", "`new`, `existing` or `future`"),
 	own("over", "what a feed runs over, where its ohms count").read(),
-}
+})
 
 // circuitCells are loop, circuit, leg, step and polarity of a conductor. The
 // step counts along the leg; a screen has none.
