@@ -70,9 +70,11 @@ func (t *tagLists) Place(s string) finding.Hint {
 	return t.near(s, t.places, finding.Do("describe it under boxes, cabinets, panels or systems"))
 }
 
-// End is a hint for an end of a cable.
-func (t *tagLists) End(s string) finding.Hint {
-	return t.near(s, slices.Concat(t.places, t.partsThat(isDevice, nil)), finding.Do("describe it under boxes, cabinets, panels or systems, or as a device of a loop"))
+// End is a hint for an end of a cable whose other end has the tag other: a cable does not
+// run from a thing to itself.
+func (t *tagLists) End(s, other string) finding.Hint {
+	ends := slices.DeleteFunc(slices.Concat(t.places, t.partsThat(isDevice, nil)), func(tag string) bool { return tag == other })
+	return t.near(s, ends, finding.Do("describe it under boxes, cabinets, panels or systems, or as a device of a loop"))
 }
 
 // Device is a hint for a device other than own.

@@ -30,8 +30,8 @@ var cableFields = fields[*writtenCable]{
 	}, func(w *writer, c *writtenCable) { w.length(c.Cable) }},
 	{"status", aStatus, "`new`", "existing wiring is tested too", "existing", func(r *plantReader, c *writtenCable, n node) { c.Status = r.status(n) }, func(w *writer, c *writtenCable) { w.text(c.Status.String()) }},
 	{"route", aText, "", "the way it goes; on ring-out sheets", "tray T4", func(r *plantReader, c *writtenCable, n node) { c.Route = r.text(n) }, func(w *writer, c *writtenCable) { w.text(c.Route) }},
-	{"from", aTag, "with `to`, by the path that it is in", "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From) }, func(w *writer, c *writtenCable) { w.text(c.From.Tag()) }},
-	{"to", aTag, "with `from`, by the path that it is in", "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To) }, func(w *writer, c *writtenCable) { w.text(c.To.Tag()) }},
+	{"from", aTag, "with `to`, by the path that it is in", "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "JB-21", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.From, &c.To) }, func(w *writer, c *writtenCable) { w.text(c.From.Tag()) }},
+	{"to", aTag, "with `from`, by the path that it is in", "a place or a field device; one from a device serves those mounted `on` it too; home runs go from box to cabinet", "MC-2", func(r *plantReader, c *writtenCable, n node) { r.cableEnd(n, &c.To, &c.From) }, func(w *writer, c *writtenCable) { w.text(c.To.Tag()) }},
 	{"glands", &shape{Type: types{"array"}, Items: aText, MinItems: 2, MaxItems: 2, words: "two texts"}, "", "at the from end and at the to end", "[G3, G1]", func(r *plantReader, c *writtenCable, n node) {
 		g := r.texts(n, "gland")
 		if len(g) != 2 {
@@ -203,7 +203,7 @@ func (r *plantReader) cableType(c *model.Cable, n node) {
 }
 
 // cableEnd remembers where a cable goes; it is bound once all is declared.
-func (r *plantReader) cableEnd(n node, e *model.CableEnd) {
+func (r *plantReader) cableEnd(n node, e, other *model.CableEnd) {
 	s := r.text(n)
 	e.Pos = n.pos()
 	if s == "" {
@@ -219,7 +219,9 @@ func (r *plantReader) cableEnd(n node, e *model.CableEnd) {
 			}
 			return
 		}
-		r.Report(n.wrong(finding.UnknownTag, "no place or device is tagged %s", s).WithHint(bind.TagLists(r.plant).End(s)))
+		r.fitted = append(r.fitted, func() { // once the other end is known too
+			r.Report(n.wrong(finding.UnknownTag, "no place or device is tagged %s", s).WithHint(bind.TagLists(r.plant).End(s, other.Tag())))
+		})
 	})
 }
 

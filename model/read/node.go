@@ -76,12 +76,25 @@ func (n node) wrong(kind *finding.Kind, format string, args ...any) finding.Find
 	} else if n.Kind == yaml.ScalarNode {
 		if n.Style&(yaml.SingleQuotedStyle|yaml.DoubleQuotedStyle) == 0 {
 			_, chars = n.at(0, len(n.Value))
-		} else if _, inside := n.at(0, len(n.Value)); inside > 0 {
-			chars = inside + 2
+		} else {
+			chars = n.src.quoted(pos)
 		}
 	}
 	return finding.At(pos, kind, format, args...).Span(chars)
 }
+
+// quoted returns how many characters a text in quotes has in its line, with both quotes; 1
+// where it goes on in the next line, or does not begin at pos.
+func (s *source) quoted(pos finding.Pos) int {
+	line := s.Line(pos.Line)
+	line = line[min(len(line), s.Offset(pos.Line, pos.Col)-s.Starts[pos.Line-1]):]
+	if text := inQuotes.Find(line); text != nil {
+		return utf8.RuneCount(text)
+	}
+	return 1
+}
+
+var inQuotes = regexp.MustCompile(`^("([^"\\]|\\.)*"|'([^']|'')*')`)
 
 // end returns the byte offset after a plain scalar, which may go over several
 // lines; -1 when the text there is another.
