@@ -20,8 +20,9 @@ for each leg. > marks the lines of TAG. Below are the terminations: core, colour
 far end and marker.
 
 With --readings it shows the expected readings at each station instead: V, Ω or
-mV in each state, then the margins. Missing data is named; values that depend on
-it are not calculated.
+mV in each state, then the margins. Of a segment it shows the volts at each device
+and what the whole pair has against what its kind allows. Missing data is named;
+values that depend on it are not calculated.
 
 TAG is a loop, circuit, device, card, supply, box, cabinet, cable, strip or
 terminal. For a supply it lists the feeds first, then jumpered terminals and

@@ -3,7 +3,6 @@ package segment
 import (
 	"cmp"
 	"fmt"
-	"strings"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -278,21 +277,7 @@ func wiredOn(pl *sheet.Plan, l *model.Loop, d *model.Part) string {
 
 // sumTable compares the segment with what its kind allows.
 func sumTable(p *model.Plant, pair *trunk.Pair) *paper.Table {
-	k := pair.Loop.Segment.Kind
-	head := k.Words
-	if !strings.Contains(head, k.After) {
-		head += ", " + k.After
-	}
-	if k.Powered {
-		head += fmt.Sprintf("; voltage with copper at %s, supply at minimum", p.Practice.HotCopper)
-		if k.Reserve {
-			head += fmt.Sprintf(", %s mA in reserve", wording.Plain(p.Practice.SegmentReserve))
-		}
-		if ohms := pair.SourceOhms(); ohms > 0 || k.Ohmic {
-			head += ", " + figure(ohms, "Ω") + " in " + pair.Source.Tag
-		}
-	}
-	t := &paper.Table{Columns: []paper.Column{{Head: head, Width: 180 * render.MM}, {Width: 180 * render.MM}}}
+	t := &paper.Table{Columns: []paper.Column{{Head: pair.Condition(p), Width: 180 * render.MM}, {Width: 180 * render.MM}}}
 	var row []paper.Cell
 	for _, m := range pair.Limits(p) {
 		if row = append(row, paper.Cell{S: wording.MarginWords(m)}); len(row) == 2 {

@@ -295,6 +295,35 @@ func (p *Pair) Idle(plant *model.Plant, at *Joint) (band compute.Band, missing [
 	return band, model.Unique(missing)
 }
 
+// Condition is what the limits of a segment are computed for, in words.
+func (p *Pair) Condition(plant *model.Plant) string {
+	k := p.Loop.Segment.Kind
+	words := k.Words
+	if !strings.Contains(words, k.After) {
+		words += ", " + k.After
+	}
+	if !k.Powered {
+		return words
+	}
+	words += fmt.Sprintf("; voltage with copper at %s, supply at minimum", plant.Practice.HotCopper)
+	if k.Reserve {
+		words += fmt.Sprintf(", %s mA in reserve", model.Plain(plant.Practice.SegmentReserve))
+	}
+	switch ohms := p.SourceOhms(); {
+	case ohms > 0:
+		words += ", " + model.Plain(ohms) + " Ω in " + p.Source.Tag
+	case k.Ohmic:
+		words += ", Ω NOT GIVEN in " + p.Source.Tag
+	}
+	return words
+}
+
+// Whole reports whether a segment has sums: it begins somewhere, and no circuit of it is
+// open to doubt.
+func (p *Pair) Whole() bool {
+	return p.Source != nil && !slices.ContainsFunc(p.Loop.Circuits, func(c *model.Circuit) bool { return c.Broken })
+}
+
 // Limits compares a segment with what its kind allows: how many devices, how much current,
 // how long trunk and spurs, the volts at each device.
 func (p *Pair) Limits(plant *model.Plant) (all []compute.Margin) {

@@ -9,6 +9,7 @@ import (
 
 	"ringout/model"
 	"ringout/model/compute"
+	"ringout/model/trunk"
 )
 
 // circuits calls f with every circuit whose text is whole, in the order of the
@@ -118,26 +119,45 @@ func ohmRows(p *model.Plant, row func(...any)) {
 func marginRows(p *model.Plant, row func(...any)) {
 	circuits(p, func(c *model.Circuit) {
 		for _, m := range compute.Margins(p, c) {
-			bound, verdict := "min", "ok"
-			if m.IsMax {
-				bound = "max"
-			}
-			has, needs, left := figure(m.Actual, 2), rounded(m.Limit, 2), figure(m.Headroom(), 2)
-			switch {
-			case len(m.Missing) > 0:
-				has, left, verdict = nil, nil, "not given"
-				if m.Limit == 0 {
-					needs = nil
-				}
-			case !m.OK():
-				verdict = "fails"
-			}
-			row(c.Name, m.What, m.At.String(), has, bound, needs, left, m.Unit, verdict, strings.Join(m.Missing, ", "))
+			marginRow(c.Name, m, row)
 		}
 	})
+	for _, l := range p.Loops {
+		if l.Segment == nil {
+			continue
+		}
+		if pair := trunk.Of(p, l); pair.Whole() {
+			for _, m := range pair.Limits(p) {
+				marginRow(l.Tag, m, row)
+			}
+		}
+	}
 	for _, d := range compute.Demands(p) {
 		loadRow(d, row)
 	}
+}
+
+// marginRow is what a part of a circuit, or of a segment, needs and what is left.
+func marginRow(of string, m compute.Margin, row func(...any)) {
+	bound, verdict := "min", "ok"
+	if m.IsMax {
+		bound = "max"
+	}
+	decimals := 2
+	if m.Unit == "" { // a count
+		decimals = 0
+	}
+	has, needs, left := figure(m.Actual, decimals), rounded(m.Limit, decimals), figure(m.Headroom(), decimals)
+	switch {
+	case len(m.Missing) > 0:
+		has, left, verdict = nil, nil, "not given"
+		if m.Limit == 0 {
+			needs = nil
+		}
+	case !m.OK():
+		verdict = "fails"
+	}
+	row(of, m.What, m.At.String(), has, bound, needs, left, m.Unit, verdict, strings.Join(m.Missing, ", "))
 }
 
 // loadRow is what hangs on a supply or a fuse.

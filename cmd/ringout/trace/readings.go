@@ -12,6 +12,7 @@ import (
 	"ringout/model"
 	"ringout/model/compute"
 	"ringout/model/english"
+	"ringout/model/trunk"
 )
 
 // valuesWide is the width on the screen that columns of values may take.
@@ -141,5 +142,53 @@ func marginWords(m compute.Margin) string {
 	if !m.OK() {
 		left, rest = -left, "FAILS by"
 	}
+	switch m.Unit {
+	case "", "m", "ft", "%":
+		figure := func(v float64) string { return strings.TrimSpace(model.Round(v) + " " + m.Unit) }
+		return fmt.Sprintf("%s: %s, %s %s; %s %s", words, figure(m.Actual), bound, figure(m.Limit), rest, figure(left))
+	}
 	return fmt.Sprintf("%s: %.2f %s, %s %.4g %s; %s %.2f %s", words, m.Actual, m.Unit, bound, m.Limit, m.Unit, rest, left, m.Unit)
+}
+
+// traceSums writes the volts to expect at the devices of a segment, then what it has
+// against what its kind allows; of the pair as a whole, whichever of its circuits was
+// asked for.
+func traceSums(w io.Writer, p *model.Plant, l *model.Loop, t target) {
+	pair := trunk.Of(p, l)
+	if !pair.Whole() {
+		fmt.Fprintf(w, "segment %s: no sums calculated\n\n", l.Tag)
+		return
+	}
+	fmt.Fprintf(w, "segment %s from %s\n%s", l.Tag, pair.Source.Tag, indented(pair.Condition(p)))
+	if l.Segment.Kind.Powered {
+		rows := [][]string{{"  at", "expected V", "cables from " + pair.Source.Tag}}
+		for _, d := range pair.Devices() {
+			j := pair.JointOf(d)
+			band, missing := pair.Expected(p, j)
+			volts := band.Words("V")
+			if len(missing) > 0 {
+				volts = wiring.NotGiven + ": " + strings.Join(missing, ", ")
+			}
+			mark := "  "
+			if t.part == d {
+				mark = "> "
+			}
+			rows = append(rows, []string{mark + d.Tag, volts, wayWords(pair.Way(j))})
+		}
+		wiring.WriteColumns(w, "", rows)
+	}
+	fmt.Fprintln(w, "\n  margins")
+	for _, m := range pair.Limits(p) {
+		fmt.Fprint(w, indented(marginWords(m)))
+	}
+	fmt.Fprintln(w)
+}
+
+// wayWords are the cables from the source to a device, the nearest first.
+func wayWords(far []*model.Cable) string {
+	var words []string
+	for _, c := range slices.Backward(far) {
+		words = append(words, c.Tag+" "+wiring.CableLength(c))
+	}
+	return strings.Join(words, ", ")
 }

@@ -130,11 +130,15 @@ func Write(w io.Writer, p *model.Plant, tag string, readings bool) error {
 				headed = true
 			}
 			shown++
-			if readings {
-				traceReadings(w, p, c, t)
-			} else {
+			switch {
+			case !readings:
 				traceCircuit(w, p, c, t)
+			case l.Segment == nil: // the sums of a segment are of all its circuits
+				traceReadings(w, p, c, t)
 			}
+		}
+		if headed && readings && l.Segment != nil {
+			traceSums(w, p, l, t)
 		}
 	}
 	if shown == 0 && (readings || t.cable == nil && t.terminal == nil && (t.part == nil || t.part.Supply == nil)) {
