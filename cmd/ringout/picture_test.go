@@ -127,7 +127,7 @@ func (e sight) judge(t *testing.T, s shown, svg, pdf grey) {
 }
 
 // standing is a mark that stands free: rules may lie under others.
-const standing = `<(line|polygon) [^>]*class="(new|existing|screen)" />`
+const standing = `<(line|polygon) [^>]*class="(new|existing|screen)"/>`
 
 // spoilings each change one mark of an SVG, in the middle of the file.
 var spoilings = []struct {
