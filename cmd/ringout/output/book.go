@@ -5,6 +5,8 @@ import (
 	"os"
 	"time"
 
+	"golang.org/x/sync/errgroup"
+
 	"ringout/layout/sheet"
 	"ringout/model"
 	"ringout/render"
@@ -32,8 +34,8 @@ func volumes(sheets []*sheet.Sheet, most int) (all [][]*sheet.Sheet) {
 	return append(all, sheets)
 }
 
-// Book writes sheets into a PDF, or into volumes of it, one after the other:
-// each is closed before the next is begun.
+// Book writes sheets into a PDF, or into volumes of it, one after the other: while one is
+// closed, which takes one processor, the sheets of the next are written.
 type Book struct {
 	To      *Delivery
 	Name    string // of the file, without extension
@@ -42,11 +44,12 @@ type Book struct {
 	Volumes [][]*sheet.Sheet
 	whole   bool // all sheets of the set are in this one PDF
 
-	number int // of the open volume, from 1
-	file   *os.File
-	pdf    *pdf.Writer
-	holds  map[string]bool // the sheets of the open volume
-	left   int             // of them, those that are still to come
+	number  int // of the open volume, from 1
+	file    *os.File
+	pdf     *pdf.Writer
+	holds   map[string]bool // the sheets of the open volume
+	left    int             // of them, those that are still to come
+	closing errgroup.Group  // the volumes before
 }
 
 // Page writes the next sheet. Links to sheets of other volumes, or to sheets
@@ -66,12 +69,23 @@ func (b *Book) Page(p *render.Page) error {
 	if b.left--; b.left > 0 {
 		return nil
 	}
-	err := b.pdf.Close()
-	if e := b.file.Close(); err == nil {
-		err = e
-	}
+	b.closing.Go(closer(b.pdf, b.file))
 	b.pdf, b.file = nil, nil
-	return err
+	if b.number < len(b.Volumes) {
+		return nil
+	}
+	return b.closing.Wait()
+}
+
+// closer closes a volume.
+func closer(w *pdf.Writer, file *os.File) func() error {
+	return func() error {
+		err := w.Close()
+		if e := file.Close(); err == nil {
+			err = e
+		}
+		return err
+	}
 }
 
 // open begins the next volume.
@@ -95,9 +109,10 @@ func (b *Book) open() (err error) {
 	return nil
 }
 
-// Abandon closes the file of a volume that was not finished. It does no harm
+// Abandon closes the files of volumes that were not finished. It does no harm
 // after the last sheet.
 func (b *Book) Abandon() {
+	b.closing.Wait()
 	if b.file != nil {
 		b.file.Close()
 	}

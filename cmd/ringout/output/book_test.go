@@ -112,6 +112,26 @@ func TestVolumeFiles(t *testing.T) {
 	}
 }
 
+// TestVolumeFails has the last page of a volume refused: no later volume hides that.
+func TestVolumeFails(t *testing.T) {
+	t.Parallel()
+	to, err := NewDelivery(t.TempDir(), io.Discard)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer to.Abandon()
+	head := func(name string) render.Head { return render.Head{Name: name, W: 210 * render.MM, H: 297 * render.MM} }
+	b := &Book{To: to, Name: "wide", Volumes: [][]*sheet.Sheet{{{Head: head("A")}}, {{Head: head("B")}}}}
+	defer b.Abandon()
+	cornerless := []render.Item{&render.Line{}}
+	if err := b.Page(&render.Page{Head: head("A"), Items: cornerless}); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Page(&render.Page{Head: head("B")}); err == nil || !strings.Contains(err.Error(), `page "A": line has 0 points`) {
+		t.Errorf("a page of no corners: %v", err)
+	}
+}
+
 func countLinks(items []render.Item) (n int) {
 	for _, item := range items {
 		switch m := item.(type) {
