@@ -49,6 +49,7 @@ type Termination struct {
 	Does Landing
 	In   *Terminal
 	Out  *Terminal // differs from In when the leg goes through the part
+	Ends bool      // the leg goes no further: a lead that is parked
 }
 
 // Landing is how a leg meets a station.
@@ -414,6 +415,55 @@ func (r *Run) Landing() *Conductor {
 		return nil
 	}
 	return r.Cable.Landing
+}
+
+// Parked reports whether the leg is a lead of a resistance sensor that is not measured by: it
+// ends cut back, or on a strip where nothing joins it, and another lead from the same end of
+// the element goes on.
+func (l *Leg) Parked() bool {
+	return l.spare() && slices.ContainsFunc(l.Circuit.Legs, func(o *Leg) bool { return o.Role == l.Role && !o.spare() })
+}
+
+// spare reports whether the leg of a resistance sensor ends before anything that measures.
+func (l *Leg) spare() bool {
+	measured := func(s LegConductor) bool { return s.Station.Part.Isolates() }
+	if l.Circuit.Signal != Resistance || l.Role == 0 || slices.ContainsFunc(l.Conductors, measured) {
+		return false
+	}
+	end := l.End()
+	return end == nil || end.Part.Strip != nil && end.Joined == nil && end.Bond == nil && end.Fed == nil && len(l.Conductors) > 1
+}
+
+// EndsAt reports whether the leg ends with a termination.
+func (l *Leg) EndsAt(t *Termination) bool {
+	n := len(l.Conductors)
+	return n > 1 && l.Conductors[n-1].Termination == t
+}
+
+// Parks reports whether the conductor is the last of a lead that is parked.
+func (w *Conductor) Parks() bool {
+	if w.Circuit == nil || w.Leg == 0 {
+		return false
+	}
+	l := w.Circuit.Legs[w.Leg-1]
+	return l.Conductors[len(l.Conductors)-1].Conductor == w && l.Parked()
+}
+
+// Parts reports whether the legs of the circuit separate; leads that are parked part nothing.
+func (c *Circuit) Parts() bool {
+	var parts func(p *Path) bool
+	parts = func(p *Path) bool {
+		return len(p.Tails) > 1 || len(p.Tails) == 1 && (len(p.Tails[0].Legs) == 1 || parts(p.Tails[0]))
+	}
+	return parts(c.Path)
+}
+
+// ParkedWord is what sheets call a lead that Parked tells of, where it ends.
+const ParkedWord = "parked"
+
+// Leads are the legs of a circuit that go on to what measures or feeds it: all but those parked.
+func (c *Circuit) Leads() []*Leg {
+	return slices.DeleteFunc(slices.Clone(c.Legs), (*Leg).Parked)
 }
 
 // Mark is what a leg is called: its role, or its number.

@@ -404,7 +404,9 @@ func (r *loopLeaf) block(b *circuitBlock) {
 				continue
 			}
 			tag := ""
-			if strip := b.over(first.mid(), first.base()); strip != "" && (i > 0 || b.alone && r.place(first) != "FIELD") {
+			if first.s == "cut" && i == len(leg.groups)-1 {
+				tag = r.place(first) + " cut back"
+			} else if strip := b.over(first.mid(), first.base()); strip != "" && (i > 0 || b.alone && r.place(first) != "FIELD") {
 				tag = r.place(first) + "/" + strip + ":" + first.s
 				if of := b.outlet(first.mid(), first.base(), r.pitch); of != "" {
 					r.found.add("%s: %s is of %s", b.name, tag, of)
@@ -430,6 +432,12 @@ func (r *loopLeaf) block(b *circuitBlock) {
 				tag = b.bodies[key] + ":" + first.s
 			}
 			ends[i] = [2]string{tag, tag}
+		}
+		last := leg.groups[len(leg.groups)-1]
+		for _, w := range b.words {
+			if w.s == "parked" && near(w.base(), leg.names(), 0.5) && w.x0 > last[len(last)-1].x1 {
+				r.found.add("%s, leg %d: parked", b.name, n+1)
+			}
 		}
 		for i, run := range leg.runs {
 			mid := (run[0].x0 + run[len(run)-1].x1) / 2

@@ -134,6 +134,9 @@ func loopFacts(p *model.Plant, l *model.Loop) (shown, may facts) {
 					shown.add("%s, leg %d: %s (%s) %s (%s) %s", c.Name, leg.N, w.From.Tag(), coreLabel(w), runHeader(p, runOf(w)), coreLabel(w), w.To.Tag())
 				}
 			}
+			if end := leg.End(); end != nil && parkedText(leg) != "" {
+				shown.add("%s, leg %d: parked", c.Name, leg.N)
+			}
 			if end := leg.End(); end != nil && end.Fed != nil {
 				shown.add("%s: %s is fed from %s", c.Name, end.Tag(), end.Fed.Supply.Tag())
 			}
@@ -171,6 +174,31 @@ func loopFacts(p *model.Plant, l *model.Loop) (shown, may facts) {
 		}
 	}
 	return shown, may
+}
+
+// parkedText is what a lead of a sensor is that goes on to no card; "" of any other leg.
+func parkedText(leg *model.Leg) string {
+	if end := leg.End(); leg.Circuit.Signal == model.Resistance && leg.Begin().Part.Device != nil && (end == nil || end.Part.Strip != nil) {
+		return "parked"
+	}
+	return ""
+}
+
+// parkedEnd reports whether a conductor is the last of a lead that is parked.
+func parkedEnd(w *model.Conductor) bool {
+	if w.Circuit == nil || w.Leg == 0 || w.Screen {
+		return false
+	}
+	leg := w.Circuit.Legs[w.Leg-1]
+	return leg.Conductors[len(leg.Conductors)-1].Conductor == w && parkedText(leg) != ""
+}
+
+// useText is what a box diagram says that a conductor is of.
+func useText(w *model.Conductor) string {
+	if parkedEnd(w) {
+		return circuitText(w.Circuit) + ", parked"
+	}
+	return circuitText(w.Circuit)
 }
 
 // recordFacts are the rows of the wiring test of a loop.
@@ -365,8 +393,8 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 						continue
 					}
 					uses++
-					if c := u.Conductor.Circuit; c != nil {
-						circuits[circuitText(c)] = true
+					if u.Conductor.Circuit != nil {
+						circuits[useText(u.Conductor)] = true
 					}
 					if u.Conductor.Spare != "" && u.Conductor.Core != nil {
 						spare = "spare " + string(u.Conductor.Core.Cable.Type.GroupWord())
@@ -519,7 +547,7 @@ func idleFacts(p *model.Plant, pl *model.Place, landed map[*model.Cable]map[int]
 					what = "screen"
 				}
 				shown.add("beside its pair, %s %s: %s", what, here.Free, landingText(p, w, here, far))
-				shown.add("beside its pair, of %s", circuitText(w.Circuit))
+				shown.add("beside its pair, of %s", useText(w))
 				continue
 			}
 			k := pair{w.Core.Cable, w.Core.Group}

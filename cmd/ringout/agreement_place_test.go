@@ -487,6 +487,7 @@ func (r *placeLeaf) tell(rows []*row) {
 			if use == "" {
 				continue
 			}
+			use, parked := strings.CutSuffix(use, ", parked")
 			f := strings.Fields(use)
 			at := ""
 			if last := f[len(f)-1]; referencePattern.MatchString(last) {
@@ -495,6 +496,9 @@ func (r *placeLeaf) tell(rows []*row) {
 			use = strings.Join(f, " ")
 			if at != "" {
 				r.loops = append(r.loops, reference{use, "", at})
+			}
+			if parked {
+				use += ", parked"
 			}
 			if n.cut {
 				r.found.add("beside its pair, of %s", use)

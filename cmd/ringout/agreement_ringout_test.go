@@ -322,7 +322,7 @@ func ringUse(p *model.Plant, core *model.Core) string {
 	if core.Group == 0 {
 		return ""
 	}
-	var uses []string
+	var uses, parked []string
 	for _, other := range core.Cable.Cores {
 		if w := p.ConductorOf(other); other.Group == core.Group {
 			use := w.Spare
@@ -337,11 +337,21 @@ func ringUse(p *model.Plant, core *model.Core) string {
 				if w.Circuit.Loop.Status.String() == "existing" {
 					use = "IN SERVICE, " + use + ": permit first"
 				}
+				if parkedEnd(w) {
+					name := strings.TrimPrefix(other.Name(), other.Cable.Tag+"-")
+					if core.Cable.Type.Size > 1 {
+						name = name[len(name)-1:]
+					}
+					parked = append(parked, name)
+				}
 			}
 			if !slices.Contains(uses, use) {
 				uses = append(uses, use)
 			}
 		}
+	}
+	if len(parked) > 0 {
+		uses = append(uses, strings.Join(parked, " ")+" parked")
 	}
 	return strings.Join(uses, " · ")
 }

@@ -283,7 +283,7 @@ const fanInset = 2500 * render.UM
 // is spare.
 func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 	var circuits []*model.Circuit
-	spare := ""
+	spare, parked := "", false
 	for _, l := range r.sides {
 		if l == nil {
 			continue
@@ -294,6 +294,7 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 		if c := l.c.Circuit; c != nil && (len(circuits) == 0 || circuits[0] != c) {
 			circuits = append(circuits, c)
 		}
+		parked = parked || l.c.Parks() && !l.c.Screen
 	}
 	s := ""
 	switch t := r.in; {
@@ -303,6 +304,9 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 			all = append(all, d.loopWords(c, st.part))
 		}
 		s = strings.Join(all, " · ")
+		if parked {
+			s += ", " + model.ParkedWord
+		}
 		room := d.grid.cell(rightSide, loopColumn)
 		switch fits := paper.OneLine(fonts.Bold, paper.Heights[0], s, room.Max-room.Min-2*labelSide); {
 		case fits:

@@ -110,6 +110,9 @@ func (n *needs) path(path *model.Path, from *model.Station) {
 			col.right = max(col.right, ws.card)
 		}
 		for k := range st.Terminations {
+			if parkedAt(l.circuit, path, st, k) != "" {
+				col.right = max(col.right, parkedWide)
+			}
 			if f := fedAt(l.circuit, path, st, k); f != nil && l.goes != st && (from != nil || l.prev == nil) {
 				col.right = max(col.right, ws.feed, paper.Narrowest(fonts.Mono, f.Supply.Tag())+feedLead-feedOver)
 			}

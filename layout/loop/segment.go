@@ -180,7 +180,7 @@ func (l *segment) breaks() (all []*model.Station) {
 	visit = func(path *model.Path, trunk bool) {
 		for k, st := range path.Stations {
 			ends := k == len(path.Stations)-1 && len(path.Tails) == 0
-			if breakable(st) && !ends && (k > 0 || !trunk) {
+			if breakable(st) && !ends && (k > 0 || !trunk) && !slices.ContainsFunc(st.Terminations, func(t model.Termination) bool { return t.Ends }) {
 				all = append(all, st)
 			}
 		}

@@ -36,6 +36,7 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 			d.terminal(east, col.east()-termWide, y, false)
 		}
 	}
+	d.parked(b, path, st)
 	if highest == 0 {
 		return
 	}
@@ -64,6 +65,34 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 			d.text(col.x+col.wide/2, lowest+8*render.MM, paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), "moves "+moved.Tag, 24*render.MM)
 		}
 	}
+}
+
+// parkedWide is the room that the words on a lead that is parked take, right of its terminal.
+const parkedWide = 11 * render.MM
+
+// parked tells, right of where they end, of the leads that are parked at a station.
+func (d *loopSheet) parked(b *block, path *model.Path, st *model.Station) {
+	for i := range st.Terminations {
+		if words := parkedAt(b.circuit, path, st, i); words != "" {
+			x := d.t.cols.at[st].west()
+			if t := st.Terminations[i].In; t != nil {
+				x += d.termWidth(t)
+			}
+			d.text(x+render.MM, b.row(path.Legs[i])+paper.PlainHeight/2, paper.Letters(fonts.Sans, paper.PlainHeight, render.Left), words, parkedWide)
+		}
+	}
+}
+
+// parkedAt is what is done with the leg of a path that ends at a station, as a lead that is
+// parked; "" of any other.
+func parkedAt(c *model.Circuit, path *model.Path, st *model.Station, i int) string {
+	switch l, t := c.Legs[path.Legs[i]-1], &st.Terminations[i]; {
+	case !l.EndsAt(t) || !l.Parked():
+		return ""
+	case t.Does == model.Cut:
+		return model.CutBack
+	}
+	return model.ParkedWord
 }
 
 // body draws the part in which a circuit ends: a card's channel, a supply or

@@ -315,10 +315,16 @@ func (r *recordBuilder) throughOhms(c *model.Circuit, add func(what, from, to, e
 	if c.Path == nil || len(c.Legs) < 2 {
 		return
 	}
-	first := r.ohmPaths(c, c.Legs[0])
-	if len(c.Path.Tails) > 0 || !r.abreast(c, first) {
+	for _, l := range c.Legs {
+		if l.Parked() {
+			r.parkedOhms(l, add)
+		}
+	}
+	leads := c.Leads()
+	first := r.ohmPaths(c, leads[0])
+	if c.Parts() || !r.abreast(c, first) {
 		all := [][]ohmPath{first}
-		for k, l := range c.Legs[1:] {
+		for k, l := range leads[1:] {
 			all = append(all, r.ohmPaths(c, l))
 			r.partedOhms(all[k], all[k+1], add)
 		}
@@ -329,8 +335,8 @@ func (r *recordBuilder) throughOhms(c *model.Circuit, add func(what, from, to, e
 		}
 		return
 	}
-	for k := 1; k < len(c.Legs); k++ {
-		next := r.ohmPaths(c, c.Legs[k])
+	for k := 1; k < len(leads); k++ {
+		next := r.ohmPaths(c, leads[k])
 		for i, s := range first {
 			if i < len(next) {
 				add(fmt.Sprintf("%s and %s off; link at To, measure From", s.from.Part.Tag, s.to.Part.Tag),
@@ -339,6 +345,47 @@ func (r *recordBuilder) throughOhms(c *model.Circuit, add func(what, from, to, e
 		}
 		first = next
 	}
+}
+
+// parkedOhms is the row of a lead that is parked: with the lead beside it that goes on from the
+// same end of the element, up to where it is parked.
+func (r *recordBuilder) parkedOhms(l *model.Leg, add func(what, from, to, expect string)) {
+	last := l.Conductors[len(l.Conductors)-1]
+	i := slices.IndexFunc(l.Circuit.Legs, func(o *model.Leg) bool { return o.Role == l.Role && !o.Parked() })
+	mate := l.Circuit.Legs[i]
+	one, ok := r.along(l, last.Station)
+	two, okMate := r.along(mate, last.Station)
+	if !ok || !okMate || two.to == nil {
+		return
+	}
+	what := "Parked lead: %s off, link at From; measure at To"
+	if one.to == nil {
+		what = "Parked lead, cut back: %s off, link at From; measure at To, insulate it again"
+	}
+	add(fmt.Sprintf(what, one.from.Part.Tag), two.from.Tag()+"\n"+one.from.Tag(), two.to.Tag()+"\n"+last.Conductor.To.Tag(),
+		(&ohmPath{cables: slices.Concat(one.cables, two.cables)}).expect(r, one.single+two.single, one.known && two.known))
+}
+
+// along is the piece of a leg from its device to a station, where no part is in between that no
+// ohmmeter reads through; to is nil where it is cut back there.
+func (r *recordBuilder) along(l *model.Leg, st *model.Station) (s ohmPath, ok bool) {
+	s = ohmPath{from: l.Begin(), known: true}
+	for _, at := range l.Conductors[1:] {
+		if at.Conductor.Core != nil {
+			ohms, _, known := compute.CoreOhms(at.Conductor.Core.Cable, r.plant.Practice.TestCopper.Celsius)
+			s.single, s.known, s.cables = s.single+ohms, s.known && known, append(s.cables, at.Conductor.Core.Cable)
+		}
+		if s.to = at.Termination.In; s.to != nil {
+			s.single += r.plant.Practice.ContactOhms(s.to)
+		}
+		switch {
+		case at.Station == st:
+			return s, true
+		case s.to == nil || s.to != at.Termination.Out && at.Station.Part.Strip == nil:
+			return s, false
+		}
+	}
+	return s, false
 }
 
 // partedOhms are the rows of two legs that do not come to the same parts.
@@ -389,7 +436,7 @@ func allDevices(leg []ohmPath) bool {
 // abreast reports whether all legs come to the same parts: else, as past an
 // instrument in series, there is nowhere to link them.
 func (r *recordBuilder) abreast(c *model.Circuit, first []ohmPath) bool {
-	for _, l := range c.Legs[1:] {
+	for _, l := range c.Leads()[1:] {
 		next := r.ohmPaths(c, l)
 		if len(next) != len(first) {
 			return false

@@ -327,7 +327,7 @@ func (f *ringForm) groupName(group int, wires []*model.Conductor) string {
 // groupUse is what a group is used for: the circuits on it, or what is done with it
 // as a spare; bold where one of them is in service.
 func (f *ringForm) groupUse(group int) (cell paper.Cell) {
-	var users []string
+	var users, parked []string
 	for _, core := range groupOf(f.cable, group) {
 		w := f.plant.ConductorOf(core)
 		if w == nil {
@@ -347,10 +347,16 @@ func (f *ringForm) groupUse(group int) (cell paper.Cell) {
 			if w.InService() {
 				use, cell.Bold = inServiceWords+", "+use+inServiceAsks, true
 			}
+			if w.Parks() {
+				parked = append(parked, coreLetter(core))
+			}
 		}
 		if !slices.Contains(users, use) {
 			users = append(users, use)
 		}
+	}
+	if len(parked) > 0 {
+		users = append(users, strings.Join(parked, " ")+" "+model.ParkedWord)
 	}
 	cell.S = strings.Join(users, " · ")
 	return cell

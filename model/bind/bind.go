@@ -136,6 +136,11 @@ func (w *walker) walk(path *model.Path, steps []PathStep, legs []int) {
 				return
 			}
 			path.Stations = append(path.Stations, st)
+			if left := w.goOn(path, st); i+1 < len(steps) && len(steps[i+1].Tails) == 0 && len(left) > 0 && len(left) < len(path.Legs) {
+				path.Tails = []*model.Path{{}}
+				w.walk(path.Tails[0], steps[i+1:], left)
+				return
+			}
 		case isRun:
 			w.fail(s.Words[0], finding.StationMissing, finding.Do("name where the cores land between the two"),
 				"no station between two runs")
@@ -155,6 +160,23 @@ func (w *walker) walk(path *model.Path, steps []PathStep, legs []int) {
 		w.fail(last, finding.OpenCircuit, finding.Do("name where its cores land"),
 			"circuit %q is not landed after %s", w.circuit.Name, last.Text)
 	}
+}
+
+// goOn are the legs of a path that go on from a station: all but the leads of a resistance
+// sensor that are parked there.
+func (w *walker) goOn(path *model.Path, st *model.Station) (left []int) {
+	for i, leg := range path.Legs {
+		if t := st.Terminations[i]; !w.onSensor() || t.Does != model.Cut && !t.Ends {
+			left = append(left, leg)
+		}
+	}
+	return left
+}
+
+// onSensor reports whether the circuit begins on a resistance sensor, whose leads may be parked.
+func (w *walker) onSensor() bool {
+	all := w.circuit.Path.Stations
+	return len(all) > 0 && all[0].Part.Device != nil && all[0].Part.Kind.Signal == model.Resistance
 }
 
 // markedBy says which marks the legs of a circuit have, if any.
@@ -402,7 +424,7 @@ func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []mo
 	return terminations
 }
 
-// termination binds one word: 7, 5>6, . or x.
+// termination binds one word: 7, 5>6, 7>x, . or x.
 func (w *walker) termination(part *model.Part, channel int, t Token) (model.Termination, bool) {
 	switch t.Text {
 	case ".":
@@ -416,6 +438,10 @@ func (w *walker) termination(part *model.Part, channel int, t Token) (model.Term
 		return model.Termination{}, false
 	}
 	s := model.Termination{Pos: t.Pos, Does: model.Lands, In: a, Out: a}
+	if through && out == "x" && part.Strip != nil && w.onSensor() {
+		s.Ends = true
+		return s, true
+	}
 	if through {
 		s.Out = w.terminal(part, channel, Token{out, t.Pos.Right(len([]rune(in)) + 1)})
 		if s.Out == nil {

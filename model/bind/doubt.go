@@ -138,6 +138,9 @@ func namedTerminals(p *model.Part, words []Token) []*model.Terminal {
 		}
 		for name := range strings.SplitSeq(w.Text, ">") {
 			t := p.TerminalByName[name]
+			if name == "x" {
+				continue
+			}
 			if t == nil {
 				return p.Terminals
 			}

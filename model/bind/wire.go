@@ -90,7 +90,7 @@ func (b *Binder) wireTermination(c *model.Circuit, h hop, at *legEnd) {
 	}
 	if at.Terminal == nil {
 		if termination.Does == model.Lands {
-			b.Errorf(termination.Pos, finding.BrokenLeg, "circuit %q, leg %s: cut back before %s", c.Name, leg.Mark(), st.Part.Tag)
+			b.Errorf(termination.Pos, finding.BrokenLeg, "circuit %q, leg %s: ends before %s", c.Name, leg.Mark(), st.Part.Tag)
 			c.Broken = true
 		}
 		return
@@ -109,7 +109,7 @@ func (b *Binder) wireTermination(c *model.Circuit, h hop, at *legEnd) {
 	b.Add(w)
 	leg.Conductors = append(leg.Conductors, model.LegConductor{Conductor: w, Station: st, Termination: termination})
 	*at = legEnd{End: model.End{Terminal: termination.Out, Side: c.DepartureSide()}}
-	if termination.Does == model.Cut {
+	if termination.Does == model.Cut || termination.Ends {
 		*at = legEnd{}
 	}
 }

@@ -72,7 +72,7 @@ func TestEngineeringFaults(t *testing.T) {
 		{"two standards", "one-pair K:      {pairs: 1, conductor: 1.0 mm2 solid, code: IEC 60584-3 K", "one-pair K:      {pairs: 1, conductor: 1.0 mm2 solid, code: ANSI KX", "changed-colours?"},
 
 		// Resistance sensors.
-		{"one lead of four left out", "TE-2203: {kind: RTD 3-wire", "TE-2203: {kind: RTD 4-wire", "crossed-leads open-terminal?"},
+		{"one lead of four left out", "TE-2203: {kind: RTD 3-wire", "TE-2203: {kind: RTD 4-wire", "crossed-leads"},
 
 		// Ranges.
 		{"channel set up for another range", "3: 0..450 m3/h", "3: 0..400 m3/h", "range-mismatch"},

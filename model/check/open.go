@@ -19,6 +19,7 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 		end := l.End()
 		last := l.Conductors[len(l.Conductors)-1]
 		switch {
+		case l.Parked():
 		case end == nil:
 			found(finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: cut back at %s", c.Name, l.Mark(), last.Station.Part.Tag))
 		case len(l.Conductors) == 1:
@@ -120,7 +121,7 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 				for _, t := range group {
 					if t.Landed() {
 						some = true
-					} else {
+					} else if !spareLead(group, t) {
 						open = append(open, t.Tag())
 					}
 				}
@@ -130,6 +131,18 @@ func checkFieldDevices(p *model.Plant, found func(finding.Finding)) {
 			}
 		}
 	}
+}
+
+// spareLead reports whether a terminal of a resistance sensor may stay open: three others are
+// landed, one of them on the same end of its element.
+func spareLead(group []*model.Terminal, t *model.Terminal) bool {
+	landed, same := 0, false
+	for _, o := range group {
+		if o.Landed() {
+			landed, same = landed+1, same || o.Role == t.Role
+		}
+	}
+	return t.Signal() == model.Resistance && same && landed > 2
 }
 
 // notLanded are the tags of terminals that nothing lands on.

@@ -278,6 +278,11 @@ func checkLead(l *model.Leg, told map[finding.Pos]bool, found func(finding.Findi
 	told[last.Station.Pos] = true
 	pr := finding.At(last.Termination.Pos, finding.CrossedLeads, "lead %c (%s) lands on %s, marked %c", a.Role, a.Tag(), b.Tag(), b.Role)
 	pr.Also = []finding.Related{{Pos: l.Conductors[0].Termination.Pos, Text: "begins here"}}
+	for _, o := range l.Circuit.Legs {
+		if o.Parked() && o.Role != a.Role {
+			pr.Hint = finding.Do("park a lead on the %c end of the element, in place of %s", a.Role, o.Begin().Tag())
+		}
+	}
 	found(pr)
 }
 

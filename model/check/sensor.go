@@ -196,7 +196,7 @@ func checkLeads(p *model.Plant, found func(finding.Finding)) {
 		if c.Signal != model.Resistance || d == nil || d.Kind.Signal != model.Resistance {
 			return
 		}
-		wires := len(d.Kind.Groups[0].Roles)
+		wires, leads := len(d.Kind.Groups[0].Roles), c.Leads()
 		if class := d.Device.Class; wires == 2 && strings.HasPrefix(class, "A") {
 			pr := finding.At(d.Pos, finding.ClassLost, "%s: IEC 60751 allows no class %s with two wires", d.Tag, class)
 			pr.Hint = finding.Do("use a sensor of three or four wires, or give it class: B")
@@ -208,8 +208,8 @@ func checkLeads(p *model.Plant, found func(finding.Finding)) {
 				continue
 			}
 			// One lead of a sensor may be left out on purpose: four wires serve a
-			// card for three when the path carries three.
-			if n := st.Part.Card.Terminals; n != wires && !(n < wires && n == len(c.Legs)) {
+			// card for three when the path carries three, or the fourth is parked.
+			if n := st.Part.Card.Terminals; n != wires && !(n < wires && n == len(leads) && (n == len(c.Legs) || n > 2)) {
 				pr := finding.At(st.Pos, finding.WiresMismatch, "%s has %d wires; card %s measures with %d", d.Tag, wires, st.Part.Tag, n)
 				pr.Also = []finding.Related{{Pos: d.Pos, Text: "the sensor is described here"}, {Pos: st.Part.Pos, Text: "the card is described here"}}
 				pr.Hint = finding.Do("give the card wires: %d, or use another kind of sensor", wires)
@@ -217,7 +217,7 @@ func checkLeads(p *model.Plant, found func(finding.Finding)) {
 				break
 			}
 		}
-		if wires == 3 && len(c.Legs) == 3 {
+		if len(leads) == 3 {
 			unlikeLeads(p, c, found)
 		}
 	})
@@ -234,8 +234,9 @@ type lead struct {
 // unlikeLeads warns of three wires that differ: the card takes the ohms of one
 // lead for those of the other. Ohms within the `lead unbalance` are alike.
 func unlikeLeads(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
-	leads := make([]lead, len(c.Legs))
-	for i, l := range c.Legs {
+	legs := c.Leads()
+	leads := make([]lead, len(legs))
+	for i, l := range legs {
 		leads[i].known = true
 		for _, w := range l.FieldSide((*model.Part).Isolates).Wires {
 			if w.Core == nil {
@@ -260,8 +261,8 @@ func unlikeLeads(p *model.Plant, c *model.Circuit, found func(finding.Finding)) 
 			}
 			differ = "have " + model.Figure(a.ohms) + " Ω and " + model.Figure(b.ohms) + " Ω"
 		}
-		pr := finding.At(b.last.Pos, finding.UnlikeLeads, "circuit %q: leads 1 and %d %s; the card assumes equal leads", c.Name, i+2, differ)
-		pr.Also = []finding.Related{{Pos: a.last.Pos, Text: "lead 1"}}
+		pr := finding.At(b.last.Pos, finding.UnlikeLeads, "circuit %q: leads %d and %d %s; the card assumes equal leads", c.Name, legs[0].N, legs[i+1].N, differ)
+		pr.Also = []finding.Related{{Pos: a.last.Pos, Text: "lead " + model.Itoa(legs[0].N)}}
 		pr.Hint = finding.Do("run all three leads in one cable")
 		found(pr)
 		return

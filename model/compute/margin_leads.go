@@ -80,7 +80,7 @@ func measuredBy(c *model.Circuit) (card *model.Part) {
 // leadOhms are the Ω of each lead of a sensor at a temperature in °C, up to the card
 // or to an isolator, which measures itself.
 func leadOhms(p *model.Plant, c *model.Circuit, celsius float64) (leads []float64, missing []string) {
-	for _, l := range c.Legs {
+	for _, l := range c.Leads() {
 		x := lead(p, l, celsius, func(*model.Station) bool { return false })
 		leads = append(leads, x.ohms)
 		missing = append(missing, x.missing...)

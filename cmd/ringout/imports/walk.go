@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ringout/model"
 	"ringout/model/colour"
 )
 
@@ -58,6 +59,13 @@ func (w *walker) from(legs []*leg, at []int) []walkStep {
 		if len(going) == 0 {
 			return steps
 		}
+		if w.sensor() {
+			legs, at = only(legs, going), only(at, going)
+			going, parted = going[:0], false
+			for i := range legs {
+				going = append(going, i)
+			}
+		}
 		if len(legs) > 1 && parted {
 			return append(steps, w.part(legs, at, going))
 		}
@@ -72,6 +80,33 @@ func (w *walker) from(legs []*leg, at []int) []walkStep {
 		}
 		steps, at = append(steps, detour...), there
 	}
+}
+
+// only are some of a list, by their places in it.
+func only[T any](all []T, some []int) (kept []T) {
+	for _, i := range some {
+		kept = append(kept, all[i])
+	}
+	return kept
+}
+
+// sensor reports whether the legs are the leads of a resistance sensor: those that end where
+// others go on are parked.
+func (w *walker) sensor() bool {
+	begin := w.legs[0].stops[0].part
+	k := (*model.Kind)(nil)
+	if begin != nil {
+		k = model.KindNamed(model.DeviceKinds, begin.kind)
+	}
+	return k != nil && k.Signal == model.Resistance
+}
+
+// parks reports whether a leg of a sensor ends on a terminal where others go on.
+func (w *walker) parks(legs []*leg, at []int, i int) bool {
+	return w.sensor() && legs[i].ended(at[i]) && slices.ContainsFunc(w.legs, func(l *leg) bool {
+		k := slices.Index(legs, l)
+		return k >= 0 && !l.done(at[k])
+	})
 }
 
 // together reports whether the next stop of all legs is one station.
@@ -329,8 +364,11 @@ func (w *walker) station(legs []*leg, at, before []int, start bool) string {
 			if out := p.through(s.in); s.out != s.in && s.out != out {
 				word += ">" + p.short(s.out)
 			}
+			if w.parks(legs, at, i) {
+				word += ">x"
+			}
 			landings = append(landings, word)
-			whole = whole && s.in == s.out
+			whole = whole && s.in == s.out && !w.parks(legs, at, i)
 		}
 	}
 	if whole = whole && p.fills(here.channel, legs, at); !whole {

@@ -162,6 +162,9 @@ func (k *walk) station(p *model.Path, st *model.Station, before, after *model.Ru
 	for i, leg := range p.Legs {
 		termination := &st.Terminations[i]
 		l.cells[leg-1] = terminationWords(termination)
+		if own := k.circuit.Legs[leg-1]; termination.In != nil && own.EndsAt(termination) && own.Parked() {
+			l.cells[leg-1] += ", " + model.ParkedWord
+		}
 		if termination.In != nil {
 			l.marked = l.marked || k.target.lands(termination.In) || termination.Out != nil && k.target.lands(termination.Out)
 			if n := wiring.Notes(k.plant, termination.In); len(n) > 0 && termination.In.Part.Strip != nil {
