@@ -124,6 +124,9 @@ func checkGroup(g *Group) error {
 // XML attributes and PDF outlines can both carry.
 func plain(s string) bool {
 	for _, r := range s {
+		if ' ' <= r && r <= '~' {
+			continue // nearly all; quicker than looking it up
+		}
 		if r == utf8.RuneError || r > 0xFFFF || !unicode.IsGraphic(r) {
 			return false
 		}

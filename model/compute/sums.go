@@ -94,7 +94,10 @@ func once(p *model.Plant, c *model.Circuit, st state) *solver {
 	if s.ac && !MayBeAC(c) {
 		s.ask("a DC supply of circuit %s", c.Name)
 	}
-	for _, w := range c.Conductors(p) {
+	conductors := c.Conductors(p)
+	room := 2*len(conductors) + 16 // for most circuits; each is summed dozens of times
+	s.posts, s.parent, s.parts = make([]post, 0, room), make([]int, 0, room), make([]partElement, 0, room)
+	for _, w := range conductors {
 		if !w.Screen {
 			s.conductor(w)
 		}
@@ -290,7 +293,7 @@ func (s *solver) solve() {
 	if len(s.Missing) > 0 {
 		return
 	}
-	var net network
+	net := network{resistors: make([]element, 0, len(s.parts))}
 	id := make([]int, len(s.posts)) // of each root, its node from 1
 	for i := range s.posts {
 		if root := s.root(i); id[root] == 0 {
@@ -308,7 +311,7 @@ func (s *solver) solve() {
 		}
 		return i
 	}
-	feeds := map[int]*model.Part{}
+	var feeds []*model.Part // of each voltage: the supply or card that gives it, or nil
 	for _, e := range s.parts {
 		a, b := node(e.a), node(e.b)
 		if a == b {
@@ -325,10 +328,7 @@ func (s *solver) solve() {
 		case 'I':
 			net.currents = append(net.currents, x)
 		case 'V':
-			if e.from != nil {
-				feeds[len(net.voltages)] = e.from
-			}
-			net.voltages = append(net.voltages, x)
+			net.voltages, feeds = append(net.voltages, x), append(feeds, e.from)
 		}
 	}
 	for i := range group {
