@@ -127,6 +127,24 @@ func (f Face) Ink(s string, letter func(left, foot, right, top int)) {
 	}
 }
 
+// Reach returns the least foot and the highest top that Ink gives of the letters of s;
+// 0 of both where none has ink.
+func (f Face) Reach(s string) (foot, top int) {
+	t := faces[f].table()
+	any := false
+	for _, r := range s {
+		if _, ok := t.width(r); !ok || t.ink[r] == (bounds{}) {
+			continue
+		}
+		low, high := int(t.ink[r].foot), int(t.ink[r].top)
+		if !any {
+			foot, top, any = low, high, true
+		}
+		foot, top = min(foot, low), max(top, high)
+	}
+	return foot, top
+}
+
 // Missing returns the first rune of s that the face cannot draw and true, or
 // false when it can draw all. Besides runes without a glyph these are control
 // and format characters, invalid UTF-8 (reported as U+FFFD), combining marks

@@ -84,13 +84,7 @@ func (t *Text) letters(letter func(box)) {
 // of a height: its highest letter, and its lowest, which is negative where one hangs
 // below; 0 of both where there is no ink. It is that of Ink, without its letters' places.
 func Upright(face fonts.Face, height Len, s string) (top, foot Len) {
-	most, least, any := 0, 0, false
-	face.Ink(s, func(_, low, _, high int) {
-		if !any {
-			most, least, any = high, low, true
-		}
-		most, least = max(most, high), min(least, low)
-	})
+	least, most := face.Reach(s)
 	up := upright(face, height)
 	return up(most), up(least)
 }

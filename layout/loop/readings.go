@@ -52,6 +52,7 @@ func readingTable(plant *model.Plant, c *model.Circuit, width render.Len) *paper
 	}
 	t.Rows = append(t.Rows, wording.MarginRows(plant, c)...)
 	t.Stretch(width)
+	t.Measure()
 	return t
 }
 
@@ -66,6 +67,7 @@ func (g *loopPager) guides() {
 				continue
 			}
 			guide.Stretch((g.in.W() - readingGap) / 2)
+			guide.Measure()
 			for n := range g.plans { // its own first
 				at := (i + n) % len(g.plans)
 				if g.settle(at, guide) {

@@ -192,7 +192,7 @@ func (t *Table) smallGroup(from int, most render.Len) bool {
 func (t *Table) Finish(width render.Len) (cut []string) {
 	t.Stretch(width)
 	cut = t.curb()
-	t.measure()
+	t.Measure()
 	return cut
 }
 

@@ -84,9 +84,9 @@ const (
 // Span is the rows From up to, not including, To: what one page holds.
 type Span struct{ From, To int }
 
-// measure reckons the heights of a finished table once. It is then only read,
+// Measure reckons the heights of a finished table once. It is then only read,
 // so that sheets that share it may be drawn side by side.
-func (t *Table) measure() {
+func (t *Table) Measure() {
 	t.heights, t.plain = nil, false
 	heights := make([]render.Len, len(t.Rows)+1)
 	for i := range t.Rows {
