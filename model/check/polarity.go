@@ -114,6 +114,10 @@ func checkDrivers(c *model.Circuit, found func(finding.Finding)) bool {
 		pr.Hint = finding.Do("use an input that does not power the loop (power: loop) for a device with its own supply")
 		found(pr)
 		return false
+	case len(live) > 0 && c.Signal == model.AnalogOut && !slices.ContainsFunc(c.Stations(), func(st *model.Station) bool { return st.Channel > 0 }):
+		found(finding.At(c.Pos, finding.ShortedSupply, "circuit %q lies across %s, and no output holds its current", c.Name, live[0].Part.Tag).
+			WithHint(finding.Do("take one leg through a channel of an output card on its way (power: loop)")))
+		return false
 	}
 	return true
 }

@@ -1,6 +1,7 @@
 package compute
 
 import (
+	"os"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -79,4 +80,28 @@ func TestPassiveOutput(t *testing.T) {
 			t.Errorf("%+v", d)
 		}
 	}
+}
+
+// TestPassiveOutputOfSample, by Kirchhoff: 24 V of the supply, 22.8 V at the least, lie across
+// the positioner of 220 Ω, two cores of 140 m of 18.1 Ω/km (1.0 mm², IEC 60228) and the output.
+func TestPassiveOutputOfSample(t *testing.T) {
+	t.Parallel()
+	p, _, problems := read.Read(os.DirFS("../../samples"), "heron-lock")
+	if problems.Errors() > 0 {
+		t.Fatal(problems)
+	}
+	c := circuitOf(p, "LY-707")
+	r, _ := ReadingsOf(p, c)
+	for k, mA := range p.Practice.TestCurrents {
+		drop := mA / 1000 * (220 + 2*0.140*18.1)
+		got := r.Rows[len(r.Rows)-1].Values[k]
+		modeltest.Within(t, "at the output", got.Value, 24-drop, 1e-6)
+		modeltest.Within(t, "at the output, least", got.Low, 22.8-drop, 1e-6)
+		modeltest.Within(t, "at the positioner", r.Rows[0].Values[k].Value, mA/1000*220, 1e-9)
+	}
+	all := Margins(p, c)
+	if len(all) != 2 || all[1].Limit != 7 {
+		t.Fatalf("%+v", all)
+	}
+	modeltest.Within(t, "least at the output", all[1].Actual, 22.8-0.020*(220+2*0.140*18.1), 1e-6)
 }

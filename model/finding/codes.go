@@ -1646,7 +1646,7 @@ west again: [JB-62/X1 7 8 screen 9, W-63, JB-61/X1 13 14 15]`,
 	ShortedSupply = define(Kind{
 		Code: "shorted-supply", Severity: Error,
 		Means: "a supply or an output is shorted",
-		When:  "A contact lies straight across a supply, or an output ends on a supply: nothing limits the current.",
+		When:  "A contact lies straight across a supply, or an output ends on a supply: nothing limits the current. Or a converter or positioner does, and no output holds its current.",
 		In:    "switch",
 		Before: `- 1: [wires, MC-3/X5 F3]
   2: [wires, MC-3/X5 N3]`,
