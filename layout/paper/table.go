@@ -119,6 +119,14 @@ func (t *Table) Stretch(width render.Len) {
 	}
 }
 
+// Filled is the table in that width: column i has what the others leave.
+func (t *Table) Filled(i int, width render.Len) *Table {
+	s := *t
+	s.Columns, s.heights, s.plain = slices.Clone(t.Columns), nil, false
+	s.Columns[i].Width += width - t.Width()
+	return &s
+}
+
 // Plan splits the rows into pages: the first has the height first for the
 // table, every other the height rest. A group heading is kept with the row
 // after it. A row higher than a page is given one of its own.
