@@ -70,9 +70,9 @@ const (
 	halfGap     = 8 * render.MM // between the halves of a sheet
 )
 
-// gridOf shares out the width of an area to the columns that parts need; false where
-// words stand on two lines.
-func (v *PlaceView) gridOf(plant *model.Plant, area paper.Area, parts []*partView, has shown) (*placeGrid, bool) {
+// gridOf shares out the width of an area to the columns that parts need, whose words are
+// narrowed at the most; false where they stand on two lines.
+func (v *PlaceView) gridOf(plant *model.Plant, area paper.Area, parts []*partView, has shown, narrowed func(fonts.Face, string) render.Len) (*placeGrid, bool) {
 	g := &placeGrid{reach: paper.ColumnSpan{Min: area.Min.X, Max: area.Max.X}, number: leastNumber, pitch: jumperPitch, leg: symbol.Leg}
 	legs := 0
 	for _, p := range parts {
@@ -86,7 +86,7 @@ func (v *PlaceView) gridOf(plant *model.Plant, area paper.Area, parts []*partVie
 	}
 	note := noteWide(plant, parts)
 	wide := g.number + linkWidth + note + channel
-	shares, ok := shareOut(area.W()-wide, v.needs(plant, parts, has, paper.Narrowest), has)
+	shares, ok := shareOut(area.W()-wide, v.needs(plant, parts, has, narrowed), has)
 	if !ok {
 		g.leg = tallLeg
 		shares, _ = shareOut(area.W()-wide, v.needs(plant, parts, has, onTwoLines), has)
@@ -124,7 +124,7 @@ func halfWidth(parts []*partView) (has shown) {
 	cables := slices.ContainsFunc(parts, func(p *partView) bool {
 		return slices.ContainsFunc(p.rows, func(r placeRow) bool { return r.sides[leftSide] != nil && r.sides[leftSide].c.Core != nil })
 	})
-	has[leftSide][fanColumn], has[leftSide][tagColumn] = cables, cables
+	has[leftSide][tagColumn] = cables
 	has[rightSide][loopColumn] = true
 	return has
 }
@@ -139,7 +139,7 @@ func (v *PlaceView) halvesOf(plant *model.Plant, area paper.Area) (both []*place
 	half := area
 	half.Max.X -= (area.W() + halfGap) / 2
 	for range 2 {
-		g, ok := v.gridOf(plant, half, parts, halfWidth(parts))
+		g, ok := v.gridOf(plant, half, parts, halfWidth(parts), paper.Narrow)
 		if !ok {
 			return nil
 		}
@@ -147,7 +147,9 @@ func (v *PlaceView) halvesOf(plant *model.Plant, area paper.Area) (both []*place
 		half = paper.Area{Min: render.Point{X: area.Max.X - half.W(), Y: area.Min.Y}, Max: area.Max}
 	}
 	for _, p := range parts {
-		_, p.half = v.plateText(plant, p, v.plateArea(both[0], p, 0))
+		_, named := paper.FitText(both[0].nameArea(0), fonts.MonoBold, paper.LargeHeight, render.Middle, p.part.Name())
+		_, told := v.plateText(plant, p, v.plateArea(both[0], p, 0))
+		p.half = named && told
 	}
 	return both
 }
@@ -250,7 +252,7 @@ func (v *PlaceView) needs(plant *model.Plant, parts []*partView, has shown, narr
 	for side := range needs {
 		for i, c := range placeColumns {
 			if c.shared && has[side][i] {
-				needs[side][i] = columnNeed{c.width, max(9*render.MM, paper.Narrowest(fonts.Bold, plant.Say(c.head))+2*labelSide)}
+				needs[side][i] = columnNeed{c.width, max(9*render.MM, narrow(fonts.Bold, plant.Say(c.head))+2*labelSide)}
 			}
 		}
 	}

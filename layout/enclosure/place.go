@@ -157,7 +157,7 @@ func (g *placePager) turn() {
 	g.sheets, g.plans = append(g.sheets, s), append(g.plans, p)
 	if len(g.sheets) == 1 {
 		v := g.view
-		v.grid, _ = v.gridOf(g.pl.Plant, s.Inner, v.parts, wholeWidth())
+		v.grid, _ = v.gridOf(g.pl.Plant, s.Inner, v.parts, wholeWidth(), paper.Narrowest)
 		v.halves = v.halvesOf(g.pl.Plant, s.Inner)
 		all := CautionsOf(g.pl.Plant, v)
 		v.box = noteBoxOf(g.pl.Plant, g.pl.Frame(s).Notes, all)

@@ -20,8 +20,7 @@ func (d *placeDrawing) plate(st *stretch) {
 	b := d.grid.body
 	a := paper.Rect(b.Min.X, st.at, b.W(), plateHeight)
 	d.add(paper.Outline(render.Outline, render.Blank, a))
-	const above = 500 * render.UM // so that a long name has two lines
-	d.fill(paper.Rect(a.Min.X+cellSide, a.Min.Y+above, a.W()-2*cellSide, a.H()-2*above), fonts.MonoBold, paper.LargeHeight, render.Middle, st.part.Name())
+	d.fill(d.grid.nameArea(st.at), fonts.MonoBold, paper.LargeHeight, render.Middle, st.part.Name())
 	left := paper.Area{Min: render.Point{X: d.grid.reach.Min, Y: a.Min.Y - cellSide}, Max: render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
 	beside, align := d.plateArea(d.grid, st.partView, st.at), render.Left
 	if beside.Max.X < a.Min.X {
@@ -52,6 +51,12 @@ func (d *placeDrawing) plate(st *stretch) {
 	mid := (b.Min.X + b.Max.X) / 2
 	half := min(mid-d.grid.reach.Min, d.grid.reach.Max-mid)
 	d.fill(paper.Rect(mid-half, y, 2*half, partGap), fonts.Bold, paper.Lettered, render.Middle, to)
+}
+
+// nameArea is where the name of a part stands on its plate.
+func (g *placeGrid) nameArea(at render.Len) paper.Area {
+	const above = 500 * render.UM // so that a long name has two lines
+	return paper.Rect(g.body.Min.X+cellSide, at+above, g.body.W()-2*cellSide, plateHeight-2*above)
 }
 
 // plateArea is where it stands what a part is: right of its name plate, or left of it where
