@@ -350,7 +350,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 		}
 		var idle []*model.Terminal // in a row, of one kind
 		tell := func(t *model.Terminal) {
-			if n := len(idle); n >= 8 {
+			if n := len(idle); n >= 4 {
 				shown.add("terminals %s to %s: %s", idle[0].Tag(), idle[n-1].Tag(), spareText(idle))
 				shown.add("%s is of %d spare", idle[0].Tag(), n)
 				idle = nil

@@ -172,7 +172,7 @@ func (d *placeDrawing) columnHeads(y render.Len) {
 		}
 	}
 	d.text((b.Min.X+b.Max.X)/2, y-aboveLine, paper.Letters(fonts.Bold, paper.Lettered, render.Middle), "Terminal", b.W())
-	d.add(paper.Stroke(render.Outline, d.grid.reach.Min, y+cellSide, d.grid.reach.Max, y+cellSide))
+	d.add(paper.Stroke(render.Outline, d.grid.reach.Min+labelSide, y+cellSide, d.grid.reach.Max-labelSide, y+cellSide)) // clear of the mark of a draft
 }
 
 // stretch draws the rows of a part that stand on the sheet.
