@@ -226,7 +226,7 @@ func (v *partView) spareFrom(i int) []*model.Terminal {
 	n := 0
 	for n < len(all) {
 		t := all[n]
-		if !t.Spare() || v.joins[t] || t.Fed != nil || v.part.Through[t] != nil || t.Kind != all[0].Kind || t.Fuse != all[0].Fuse {
+		if !t.Spare() || v.joins[t] || t.Fed != nil || v.part.Through[t] != nil || t.Spur() > 0 || t.Kind != all[0].Kind || t.Fuse != all[0].Fuse {
 			break
 		}
 		n++

@@ -63,7 +63,7 @@ func (g *placeGrid) nameArea(at render.Len) paper.Area {
 // there is more room, over half a sheet.
 func (v *PlaceView) plateArea(g *placeGrid, p *partView, at render.Len) paper.Area {
 	a := paper.Area{Min: render.Point{X: g.body.Max.X + 2*render.MM, Y: at - cellSide}, Max: render.Point{X: g.reach.Max, Y: at + plateHeight - 2*render.MM}}
-	if left := (paper.ColumnSpan{Min: g.reach.Min, Max: g.body.Min.X - 2*render.MM}); left.Max-left.Min > 2*a.W() {
+	if left := (paper.ColumnSpan{Min: g.reach.Min + 2*render.MM, Max: g.body.Min.X - 2*render.MM}); left.Max-left.Min > 2*a.W() {
 		a.Min.X, a.Max.X = left.Min, left.Max
 	}
 	if plateFace(p) == fonts.Bold {
