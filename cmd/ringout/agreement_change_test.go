@@ -180,7 +180,7 @@ func (b *book) leafFacts(l *leaf) facts {
 	case "Box diagram", "Cabinet diagram":
 		readPlace(l, &found)
 	case "Loop test record":
-		readRecord(l, &found, func(core string, sheet int) { found.add("%s proved, sheet %d", core, sheet) })
+		readRecord(l, &found, func(run string, sheet int) { found.add("%s proved, sheet %d", run, sheet) })
 	case "Cable ring-out sheet":
 		readRingOut(l, &found, func(string) {})
 	}

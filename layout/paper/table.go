@@ -57,10 +57,11 @@ type Row struct {
 // Cell is what stands in one column of a row; the zero Cell is blank, to be
 // written in.
 type Cell struct {
-	Kind CellKind
-	S    string // text; labels of the tick boxes, split by |
-	Bold bool
-	Of   *Thing // what it shows, where a row shows several things
+	Kind  CellKind
+	S     string // text; labels of the tick boxes, split by |
+	Bold  bool
+	Plain bool   // in the face of text, whatever its column has
+	Of    *Thing // what it shows, where a row shows several things
 }
 
 // Thing names what a cell shows, as ID and Data of a row do.
@@ -467,6 +468,9 @@ func (t *Table) RowHeight(i int) render.Len {
 
 // Face is the typeface of a cell: its own, else that of its column.
 func (c Cell) Face(col Column) fonts.Face {
+	if c.Plain {
+		col.Face = fonts.Sans
+	}
 	switch {
 	case c.Bold && col.Face == fonts.Sans:
 		return fonts.Bold
