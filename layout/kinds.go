@@ -16,7 +16,7 @@ import (
 // Set holds every kind of sheet. It is handed to what plans sheets.
 var Set = sheet.Kinds{
 	{Name: sheet.Index, Words: "Sheet index", Letter: "IX", Form: true, Lists: true, Of: sheet.ThePlant, Plan: index.Plan},
-	{Name: sheet.Loop, Words: "Loop diagram", Letter: "LD", Of: sheet.EveryLoop, Plan: loop.Plan},
+	{Name: sheet.Loop, Words: "Loop diagram", Letter: "LD", Of: sheet.EveryWired, Plan: loop.Plan},
 	{Name: sheet.Segment, Words: "Segment diagram", Letter: "SD", Of: segment.Every, Plan: segment.Plan},
 	{Name: sheet.Box, Words: "Box diagram", Letter: "JD", Of: sheet.EveryBox, Plan: enclosure.Plan},
 	{Name: sheet.Cabinet, Words: "Cabinet diagram", Letter: "CD", Of: sheet.EveryCabinet, Plan: enclosure.Plan},

@@ -59,13 +59,31 @@ func (l *Loop) Facts(p *Plant) []string {
 			facts = append(facts, c.Name+"|"+w.Fact())
 		}
 	}
+	if l.Plugged() {
+		facts = append(facts, l.linkFact())
+	}
 	return facts
 }
 
-// Facts are the wiring facts of a place: every conductor that lands or ends in
-// it.
+// linkFact is all of a link by plugs that is to be put together.
+func (l *Loop) linkFact() string {
+	k := &l.Segment.Plug
+	fact := "link " + l.Tag + "|" + l.Segment.Kind.Name + "|" + k.Cable + "|" + k.Fibres + "|" + l.Status.String()
+	for _, e := range k.Ends {
+		fact += "|" + e.Tag()
+	}
+	return fact
+}
+
+// Facts are the wiring facts of a place: every conductor that lands or ends in it, and
+// every link that is plugged in there.
 func (pl *Place) Facts(p *Plant) []string {
 	var facts []string
+	for _, l := range p.Links(pl) {
+		if l.Plugged() {
+			facts = append(facts, l.linkFact())
+		}
+	}
 	for _, w := range p.AtPlace(pl) {
 		facts = append(facts, w.Fact())
 	}

@@ -107,6 +107,7 @@ type Card struct {
 	Terminals  int       // per channel, without the common
 	Commons    []Common  // terminals that channels share for one pole; none where each has its own
 	From       *Terminal // of a supply or fed by one: what feeds the card; nil when not given
+	OnLoss     string    // what its outputs do when their rack loses its controller, in words; "" when not given
 	Minus      Minus     // what the - of its channels is joined to; zero when not given
 }
 

@@ -139,7 +139,9 @@ type Place struct {
 	Copper copper.Size   // of wires inside
 	Colour colour.Colour // of wires inside, when one colour is used
 	Front  grid.Grid     // rows and columns of the instruments on its front; zero when not given
-	Local  bool          // it stands apart from the main panels: an auxiliary location
+	// The place that its cards report to by link; nil of one that is no remote I/O.
+	Controller *Place
+	Local      bool // it stands apart from the main panels: an auxiliary location
 }
 
 // Bars are the names of the earth bars of a place, in their order.

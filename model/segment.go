@@ -13,6 +13,7 @@ type Segment struct {
 	Terminators []Terminator // in the order of the text
 	Bias        Bias
 	LastAddress int // the highest that its devices may have; 0 for that of its kind
+	Plug        PlugLink
 }
 
 // Draws is what a device takes from the pair, in mA: as given, else what its kind of
@@ -51,6 +52,8 @@ type SegmentKind struct {
 	Name    string
 	Words   string // for a heading on paper
 	Signal  Signal
+	Plugged bool    // its two ends are plugs: it is proved from end to end, not core by core
+	Glass   bool    // it is light in fibres
 	Chained bool    // devices lie on the trunk, one behind the other: none on a spur longer than a tap
 	Powered bool    // the pair brings devices their supply
 	Reserve bool    // the supply keeps the reserve of the practice
@@ -70,6 +73,14 @@ type SegmentKind struct {
 	Cables    []SegmentCable
 	Spurs     []SpurLimit // the fewest devices first
 	After     string      // the standard
+}
+
+// Line is what a line of its diagram stands for.
+func (k *SegmentKind) Line() string {
+	if k.Plugged {
+		return "link"
+	}
+	return "pair"
 }
 
 // SegmentCable is a type of cable that a standard names, and how long a segment of it may be.
@@ -97,6 +108,10 @@ type SpurLimit struct {
 // fixed a device are those of HART up to revision 5 (an encyclopaedia's article, a maker's
 // application note); from revision 6 on 63 addresses. Its ohms and its time constant have
 // the limits that one HART device has.
+//
+// Of a link by plugs 100 m of copper from port to port are those of a balanced channel after
+// ISO/IEC 11801 (from memory). How far light in a fibre goes is for the makers of its ports
+// to say.
 var segmentKinds = []*SegmentKind{
 	{Name: "powered bus", Words: "powered two-wire bus, 31.25 kbit/s", Signal: Bus, Powered: true, Reserve: true, Least: 9, Most: 32, Devices: 32,
 		Ohms: 100, Farads: 1, After: "IEC 61158-2 type 1",
@@ -106,6 +121,8 @@ var segmentKinds = []*SegmentKind{
 	{Name: "serial link", Words: "serial link, two wires", Signal: Serial, Chained: true, Devices: 32,
 		Ohms: 120, Idle: 0.2, Load: 12000, Longest: 1200, After: "TIA-485", Spurs: []SpurLimit{{32, []float64{20}}}},
 	{Name: "multidrop line", Words: "HART multidrop line", Signal: Multidrop, Powered: true, Ohmic: true, Each: 4, Devices: 15, Addresses: 15, After: "HART"},
+	{Name: "Ethernet link", Words: "Ethernet link, copper", Plugged: true, Longest: 100, After: "ISO/IEC 11801"},
+	{Name: "fibre link", Words: "fibre link", Plugged: true, Glass: true, After: "makers of its ports"},
 }
 
 // UnknownSegment stands for a kind that was not understood: it is reported where it is

@@ -44,6 +44,10 @@ func Random(seed uint64, loops int) string {
 		w.side = rand.New(rand.NewPCG(seed, 0x6d64))
 		w.apart(true, w.multidrop)
 	}
+	if seed%7 == 4 || seed%25 == 4 {
+		w.side = rand.New(rand.NewPCG(seed, 0x7263))
+		w.apart(true, w.remote)
+	}
 	if seed%3 == 2 {
 		w.side = rand.New(rand.NewPCG(seed, 0x696e73))
 		w.apart(true, w.instruments)

@@ -122,6 +122,9 @@ func (w *works) placeText(b *strings.Builder, p *place) {
 	if w.chance(50) {
 		fmt.Fprintf(b, "    wire: %s\n", w.one("0.75 mm2 GY", "1.0 mm2 BU", "0.5 mm2"))
 	}
+	for _, of := range p.extra["controller"] {
+		fmt.Fprintf(b, "    controller: %s\n", of)
+	}
 	if p.seats > 0 {
 		fmt.Fprintf(b, "    front: %d x %d\n", (p.seats-1)/frontColumns+1, frontColumns)
 		b.WriteString(w.maybe(30, "    local: %s\n", "yes"))

@@ -47,6 +47,65 @@ func cableTable(plant *model.Plant, v *PlaceView) *paper.Table {
 	return t
 }
 
+// linkTable lists the links that come to a place.
+func linkTable(plant *model.Plant, pl *model.Place) *paper.Table {
+	head := "Link"
+	if pl.Controller != nil {
+		head = "Link; remote I/O of " + pl.Controller.Tag
+	}
+	t := &paper.Table{Columns: []paper.Column{
+		{Head: head, Width: 50 * render.MM, Face: fonts.Mono},
+		{Head: "Type", Width: 36 * render.MM},
+		{Head: "Port here", Width: 34 * render.MM},
+		{Head: "Far end", Width: 46 * render.MM, Face: fonts.Mono},
+		{Head: "Cable", Width: 44 * render.MM, Face: fonts.Mono},
+		{Head: "Length", Width: 20 * render.MM, Align: render.Right},
+		{Head: "Route", Width: 50 * render.MM},
+		{Head: "Tag fixed", Width: 17 * render.MM},
+	}}
+	links := plant.Links(pl)
+	if len(links) == 0 && pl.Controller != nil {
+		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: paper.NotGiven, Bold: true}}})
+	}
+	for _, l := range links {
+		if !l.Plugged() {
+			t.Rows = append(t.Rows, serialRow(pl, l))
+			continue
+		}
+		k := &l.Segment.Plug
+		for i, e := range k.Ends {
+			if e.Place != pl {
+				continue
+			}
+			far := ""
+			if len(k.Ends) == 2 {
+				far = k.Ends[1-i].Tag()
+			}
+			t.Rows = append(t.Rows, paper.Row{Print: true, ID: "link-" + sheet.PlainName(l.Tag), Data: []render.Datum{{Key: "link", Value: l.Tag}}, Cells: []paper.Cell{
+				{S: l.Tag, Bold: true}, {S: wording.LinkKind(l)}, {S: wording.Given(e.Port)}, {S: wording.Given(far)}, {S: wording.PlugCable(l)},
+				{S: wording.Given(k.LengthWords())}, {S: wording.Given(k.Route)}, {Kind: paper.Tick},
+			}})
+		}
+	}
+	return t
+}
+
+// serialRow is a serial link as the table of links has it; its cables are tagged in that of
+// cables.
+func serialRow(pl *model.Place, l *model.Loop) paper.Row {
+	var far, ways []string
+	for _, o := range l.Joins() {
+		if o != pl {
+			far = append(far, o.Tag)
+		}
+	}
+	ways = l.LinkRoutes()
+	return paper.Row{Print: true, ID: "link-" + sheet.PlainName(l.Tag), Data: []render.Datum{{Key: "link", Value: l.Tag}}, Cells: []paper.Cell{
+		{S: l.Tag, Bold: true}, {S: wording.LinkKind(l)}, {S: "see its segment"}, {S: wording.Few(far)}, {S: wording.Few(l.LinkCables())},
+		{S: "see cables"}, {S: wording.Given(wording.Few(ways))}, {Kind: paper.NA},
+	}}
+}
+
 // partTable counts the terminals of a place. Bars take any number.
 func (v *PlaceView) partTable() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
@@ -170,8 +229,6 @@ func (e *idle) cores(plant *model.Plant) string {
 	return cores
 }
 
-const groupsColumn = 1 // of the cores that are not landed
-
 // notLandedTable lists what lands on no terminal in a place: a row for a pair or a
 // screen, or for all of a cable that are spare in the same way; nil when there is nothing.
 func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
@@ -199,7 +256,7 @@ func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
 		return nil
 	}
 	fit(t, 18*render.MM, 48*render.MM)
-	t.Columns[groupsColumn].Width = 180 * render.MM // of names, one after the other
+	t.Columns[1].Width = 180 * render.MM // of names, one after the other
 	t.Columns[len(t.Columns)-1].Width = 12 * render.MM
 	return t
 }

@@ -104,7 +104,11 @@ func Code(pl *sheet.Plan, l material.Label) string {
 		ref, ok = pl.Ref(sheet.RingOut, l.Cables[0])
 	}
 	if !ok && len(l.Loops) == 1 {
-		ref, ok = pl.Ref(sheet.Loop, l.Loops[0])
+		kind := sheet.Loop
+		if l.Loops[0].Plugged() {
+			kind = sheet.Segment
+		}
+		ref, ok = pl.Ref(kind, l.Loops[0])
 	}
 	if place := pl.Plant.Place(l.Where); !ok && place != nil {
 		if ref, ok = pl.Ref(sheet.Box, place); !ok {

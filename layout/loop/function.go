@@ -279,5 +279,23 @@ func functionLines(words english.Words, f *model.Function, column render.Len) []
 		}
 		lines = append(lines, words+unit)
 	}
+	return append(lines, controllerLines(f, width)...)
+}
+
+// controllerLines tell which system a function is in whose circuits end on remote I/O: it
+// is drawn beside their cards, and is not there.
+func controllerLines(f *model.Function, width render.Len) (lines []string) {
+	if f.Of != nil || f.Loop == nil {
+		return nil
+	}
+	var at []string
+	for _, c := range slices.Concat(f.Reads, f.Outputs) {
+		for _, rack := range c.Racks() {
+			at = append(at, rack.Controller.Tag)
+		}
+	}
+	for _, tag := range model.Unique(at) {
+		lines = append(lines, paper.Wrap(fonts.Sans, paper.PlainHeight, "in "+tag, width)...)
+	}
 	return lines
 }

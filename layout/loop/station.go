@@ -216,6 +216,9 @@ func bodyLines(plant *model.Plant, st *model.Station, width render.Len) []string
 		if words != "" {
 			lines = append(lines, words)
 		}
+		if p.Place.Controller != nil && p.Of == nil {
+			lines = append(lines, "by link to "+p.Place.Controller.Tag)
+		}
 		return lines
 	case p.Supply != nil:
 		fuse := "feed fuse " + paper.NotGiven

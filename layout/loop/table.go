@@ -388,7 +388,7 @@ func noteLines(plant *model.Plant, l *model.Loop) []paper.Cell {
 	for _, s := range append(loopCautions(plant, l), plant.Practice.Cautions...) {
 		all = append(all, paper.Cell{S: s, Bold: true})
 	}
-	for _, s := range l.Notes {
+	for _, s := range append(wording.Remote(plant, l), l.Notes...) {
 		all = append(all, paper.Cell{S: s})
 	}
 	return all

@@ -37,7 +37,7 @@ func (p *Pack) isolation() *paper.Table {
 		{Head: "Dead, tester\nproved before\nand after", Width: 24 * render.MM},
 		{Head: "Restored:\nby, when", Width: 21 * render.MM},
 	}}
-	for _, s := range slices.Concat(p.locked(), p.unfed(), p.lifted(), p.moved()) {
+	for _, s := range slices.Concat(p.locked(), p.unfed(), p.lifted(), p.unlinked(), p.moved()) {
 		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: s}}})
 	}
 	t.Rows = append(t.Rows, make([]paper.Row, freeIsolations)...)
@@ -103,7 +103,7 @@ func (p *Pack) locked() (rows []string) {
 		if mains {
 			where += ", all poles, by qualified persons"
 		}
-		rows = append(rows, where+": "+strings.Join(feeds, "; ")+". Isolates "+strings.Join(p.down(circuits), ", ")+p.lost("; ", circuits)+p.onePole(circuits))
+		rows = append(rows, where+": "+strings.Join(feeds, "; ")+". Isolates "+strings.Join(p.down(circuits), ", ")+p.lost("; ", circuits)+p.deaf(on)+p.onePole(circuits))
 	}
 	return rows
 }

@@ -153,6 +153,13 @@ func (p *Pack) choose() (places []*sheet.Sheet) {
 	for _, w := range p.wires() {
 		ends(w)
 	}
+	for _, l := range p.loops {
+		if l.Plugged() {
+			for _, pl := range l.Joins() {
+				p.standsOn(sheet.LinksAt{Place: pl}, stands)
+			}
+		}
+	}
 	wanted := func(s *sheet.Sheet) bool {
 		return s.Place != nil && (stands[s] || slices.Contains(p.scope.Places, s.Place))
 	}

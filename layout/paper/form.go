@@ -205,9 +205,7 @@ func (t *Table) curb() (cut []string) {
 			if len(cell.S) < 4*mostLines || cell.Kind != Words {
 				continue
 			}
-			c := t.Columns[j]
-			c.Width = t.cellWidth(&t.Rows[i], j)
-			lines := cell.lines(c)
+			lines := cell.lines(t.Columns[j])
 			if len(lines) <= mostLines {
 				continue
 			}

@@ -124,7 +124,8 @@ func (plan recordPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findi
 	page.Items = append(page.Items, items...)
 	if s.Part == 1 {
 		unfit = append(unfit, cut...)
-		if r, ok := pl.Ref(sheet.Loop, s.Loop); ok {
+		kind, _ := diagramOf(s.Loop)
+		if r, ok := pl.Ref(kind, s.Loop); ok {
 			page.Items = append(page.Items, linkCells(sections[0].Table, at[0], 0, 2, r.Sheet.Name))
 		}
 	}
@@ -164,7 +165,7 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	add("", false, r.devices())
 	add("", false, recordCables(pl, r))
 	add("", false, r.notes())
-	add("Wiring test", true, r.cautions(inService(pl.Plant, l), dangers(pl.Plant, wording.Opened(pl.Plant, l))...))
+	add(r.testTitle(), true, r.cautions(inService(pl.Plant, l), dangers(pl.Plant, wording.Opened(pl.Plant, l))...))
 	add("", false, r.fuses())
 	if r.insulation().any {
 		add("", true, r.surges())
@@ -180,6 +181,9 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	add("", false, wires)
 	add("", false, r.endToEnd())
 	title := "Segment"
+	if l.Plugged() {
+		title = "Link"
+	}
 	for _, t := range r.segment() {
 		add(title, true, t)
 		title = ""
@@ -224,6 +228,14 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	return sections, starts, cut
 }
 
+// testTitle heads the tests: those of a link by plugs are of no wiring.
+func (r *recordBuilder) testTitle() string {
+	if r.loop.Plugged() {
+		return "Link test"
+	}
+	return "Wiring test"
+}
+
 // recordBuilder builds the tables of one record.
 type recordBuilder struct {
 	pl    *sheet.Plan // nil where no other sheet is referred to
@@ -236,7 +248,8 @@ type recordBuilder struct {
 func identity(pl *sheet.Plan, l *model.Loop, code string) *paper.Table {
 	rev := pl.RecordRevision(l)
 	number, on := "not in this set", "–"
-	if r, ok := pl.Ref(sheet.Loop, l); ok {
+	kind, words := diagramOf(l)
+	if r, ok := pl.Ref(kind, l); ok {
 		number, on = r.Sheet.NumberIn(pl.Plant), r.String()
 	}
 	return &paper.Table{
@@ -244,14 +257,23 @@ func identity(pl *sheet.Plan, l *model.Loop, code string) *paper.Table {
 			{Head: "Loop", Width: 22 * render.MM},
 			{Head: l.Tag, Width: 68 * render.MM},
 			{Head: "Wiring code", Width: 24 * render.MM},
-			{Head: code + " as on the loop diagram", Width: 56 * render.MM},
+			{Head: code + " as on the " + strings.ToLower(words), Width: 56 * render.MM},
 		},
 		Rows: []paper.Row{
-			paper.TwoFacts("Service", l.Service, "Loop diagram", number),
+			paper.TwoFacts("Service", l.Service, words, number),
 			paper.TwoFacts("Area, P&ID", wording.Given(l.Area)+", "+wording.Given(l.Ref), "on sheet", on),
 			paper.TwoFacts("Markers", markerSample(pl.Plant, l), paper.DataHead, wording.IssueOf(rev)),
 		},
 	}
+}
+
+// diagramOf is the kind of sheet that shows the wiring of a loop, and what it is called: a
+// link by plugs has no loop diagram.
+func diagramOf(l *model.Loop) (kind, words string) {
+	if l.Plugged() {
+		return sheet.Segment, "Segment diagram"
+	}
+	return sheet.Loop, "Loop diagram"
 }
 
 // markerSample is what the marker on the first core of a loop reads at its from end;

@@ -19,6 +19,9 @@ func (r *recordBuilder) segment() []*paper.Table {
 	if r.loop.Segment == nil || r.loop.Segment.Kind == model.UnknownSegment {
 		return nil
 	}
+	if r.loop.Plugged() {
+		return append(r.plugTables(), r.linkTables()...)
+	}
 	pair := trunk.Of(r.plant, r.loop)
 	if pair.Source == nil {
 		return nil
@@ -29,7 +32,13 @@ func (r *recordBuilder) segment() []*paper.Table {
 	case k.Powered:
 		return []*paper.Table{deadBus(r.plant, pair), r.liveBus(pair, "Signal, V p-p\n"+leastSignal, "Noise, V p-p\n"+mostNoise), r.spurs(pair)}
 	}
-	return []*paper.Table{deadLink(r.plant, pair), liveLink(r.plant, pair)}
+	return append([]*paper.Table{deadLink(r.plant, pair), liveLink(r.plant, pair)}, r.linkTables()...)
+}
+
+// linkTables are what a link has besides: the racks that it serves, and the test of its
+// loss.
+func (r *recordBuilder) linkTables() []*paper.Table {
+	return append(wording.RackTables(r.plant, r.loop), r.losses()...)
 }
 
 // deadTable is the table of what is measured before power.

@@ -29,6 +29,9 @@ type drawing struct {
 func (p *segmentSheet) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
 	page, border, problems := pl.Page(s)
 	d := &drawing{symbol.Brush{Items: &page.Items}, p, pl, s, map[string]int{}, problems}
+	if s.Loop.Plugged() && s.Part == 1 {
+		d.link()
+	}
 	for i := range p.tiers {
 		before := p.before
 		if i > 0 {

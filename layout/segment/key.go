@@ -21,11 +21,11 @@ const (
 	keyRows = 6                // of keys, the caution under them
 )
 
-// lineKey is the key of the lines that stand for the pair.
+// lineKey is the key of the lines that stand for the pair, or the cable of a link.
 var lineKey = []struct {
 	words string
 	pen   render.Pen
-}{{"pair, new", render.New}, {"pair, existing (E)", render.Existing}, {"pair, future (F)", render.Future}}
+}{{", new", render.New}, {", existing (E)", render.Existing}, {", future (F)", render.Future}}
 
 // key draws the key of lines and signs, that of marks made by hand, and the caution.
 func (d *drawing) key(a paper.Area) {
@@ -37,7 +37,7 @@ func (d *drawing) key(a paper.Area) {
 	letters := paper.Letters(fonts.Sans, paper.PlainHeight, render.Left)
 	for _, k := range lineKey {
 		d.Line(k.pen, x, y-900*render.UM, x+10*render.MM, y-900*render.UM)
-		d.text(x+12*render.MM, y, letters, k.words, half-12*render.MM)
+		d.text(x+12*render.MM, y, letters, d.s.Loop.Segment.Kind.Line()+k.words, half-12*render.MM)
 		y += keyStep
 	}
 	if d.s.Loop.Segment.Kind.Ohms > 0 {
@@ -66,6 +66,12 @@ func (d *drawing) key(a paper.Area) {
 func (d *drawing) cautions() []string {
 	p, l := d.pl.Plant, d.s.Loop
 	all := []string{p.Say(wording.DeadFirst)}
+	if l.Segment.Kind.Glass {
+		all = append(all, wording.LinkLight)
+	}
+	if len(p.Served(l)) > 0 {
+		all = append(all, wording.LinkLoss)
+	}
 	var guards []string
 	shunts := false
 	for _, c := range l.Circuits {

@@ -57,7 +57,7 @@ type segmentSheet struct {
 // Plan plans the sheets of a segment; none of one that lands on no supply and no port.
 func Plan(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	pair := trunk.Of(pl.Plant, d.Of.Loop)
-	if pair.Source == nil {
+	if pair.Source == nil && !d.Of.Loop.Plugged() {
 		return nil
 	}
 	in := d.Inner(pl)
@@ -70,7 +70,10 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	}
 	turn()
 	y := render.Len(0)
-	all := tiers(pl, pair, in)
+	var all []tier
+	if pair.Source != nil {
+		all = tiers(pl, pair, in)
+	}
 	for i := range all {
 		t := &all[i]
 		if y > 0 && y+t.tall > in.H() {
@@ -84,6 +87,9 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	}
 	sections, _ := tables(pl, d.Of.Loop, in.W())
 	first, rest := d.Heights(pl)
+	if d.Of.Loop.Plugged() {
+		y = linkTall
+	}
 	pages, left := paper.Flow(sections, first, rest, 0)
 	if tall := in.H() - left; len(pages) == 1 && y+tall <= in.H() {
 		plan.pieces, plan.at = pages[0], in.H()-tall

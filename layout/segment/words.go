@@ -178,7 +178,7 @@ func section(c *model.Cable) string { return c.Tag + ", " + wording.CableLength(
 // tables are those under the diagram: devices, then the sums.
 func tables(pl *sheet.Plan, l *model.Loop, width render.Len) (sections []paper.Section, cut []string) {
 	pair := trunk.Of(pl.Plant, l)
-	for _, t := range []*paper.Table{deviceTable(pl, pair), sumTable(pl.Plant, pair)} {
+	for _, t := range append([]*paper.Table{deviceTable(pl, pair), sumTable(pl.Plant, pair)}, wording.RackTables(pl.Plant, l)...) {
 		if len(t.Rows) > 0 {
 			cut = append(cut, t.Finish(width)...)
 			sections = append(sections, paper.Section{Table: t})

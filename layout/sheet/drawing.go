@@ -45,6 +45,11 @@ func EveryLoop(p *model.Plant) (all []Subject) {
 	return all
 }
 
+// EveryWired are the loops that have cores to land.
+func EveryWired(p *model.Plant) []Subject {
+	return slices.DeleteFunc(EveryLoop(p), func(x Subject) bool { return x.Loop.Plugged() })
+}
+
 // EveryBox are the junction boxes of a plant.
 func EveryBox(p *model.Plant) (all []Subject) {
 	for _, x := range p.Places {
@@ -219,6 +224,9 @@ type CableAt struct {
 	Place *model.Place
 }
 
+// LinksAt are the links of a place, as they are listed on its sheets.
+type LinksAt struct{ Place *model.Place }
+
 // RungGroup is a group of a cable as a sheet refers to it that rings it out; 0
 // for the screen round all.
 type RungGroup struct {
@@ -286,6 +294,8 @@ func (pl *Plan) showing(kind string, of any) (all []*Drawing) {
 	case *model.Terminal:
 		find(of.Part.Place)
 	case CableAt:
+		find(of.Place)
+	case LinksAt:
 		find(of.Place)
 	case RungGroup:
 		find(of.Cable)

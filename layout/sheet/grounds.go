@@ -360,6 +360,12 @@ func (d *ground) loop(l *model.Loop) {
 	for _, c := range s.cables {
 		d.cable(c)
 	}
+	for _, x := range l.Joins() {
+		d.place(x)
+	}
+	for _, fact := range wording.LinkFacts(d.pl.Plant, l) {
+		d.note("remote", fact)
+	}
 	for _, c := range l.Circuits {
 		d.circuit(c)
 		for _, w := range c.Conductors(d.pl.Plant) {
@@ -433,9 +439,7 @@ func (d *ground) circuit(c *model.Circuit) {
 	knives, all := material.Knives(c, nil)
 	d.note(c.Name, "knives", terminalTags(knives), all, terminalTags(material.LiftedAt(c, nil)))
 	if c.Mains() { // opened in its loop check
-		if others := compute.Others(c, material.DeadWith(d.pl.Plant, c, knives)); len(others) > 0 {
-			d.note(c.Name, "dead too", others)
-		}
+		d.note(c.Name, "dead too", compute.Others(c, material.DeadWith(d.pl.Plant, c, knives)))
 	}
 }
 
@@ -575,6 +579,10 @@ func (d *ground) ofPlace(x *model.Place) {
 	d.all(d.of[diff.Ref{Kind: diff.OfPlace, Tag: x.Tag}])
 	d.place(x)
 	d.all(d.lands[x.Tag])
+	for _, l := range d.pl.Plant.Links(x) {
+		d.whole(d.subject(diff.OfLoop, l.Tag))
+		d.note(l.Tag, "joins", wording.JoinFacts(l))
+	}
 	for _, w := range d.pl.Plant.AtPlace(x) {
 		d.conductor(w)
 		if w.Circuit != nil {

@@ -143,6 +143,9 @@ func (pl *Plan) around(l *model.Loop) (s surroundings) {
 	for _, d := range l.Devices {
 		insert(&s.places, d.Place)
 	}
+	for _, x := range l.Joins() {
+		insert(&s.places, x)
+	}
 	for _, c := range l.Circuits {
 		for _, w := range c.Conductors(pl.Plant) {
 			if w.Screen {
@@ -278,6 +281,9 @@ func (pl *Plan) placeStamp(st *stamper, x *model.Place) string {
 	for _, l := range st.in[x] {
 		h.text(p, l)
 	}
+	for _, l := range p.Links(x) {
+		h.add(l.Tag, wording.JoinFacts(l))
+	}
 	return h.String()
 }
 
@@ -287,6 +293,7 @@ func (pl *Plan) nearStamp(st *stamper, l *model.Loop, s surroundings, fed map[*m
 	p, h := pl.Plant, newSum()
 	h.text(p, l)
 	h.add(s.earths...)
+	h.add(wording.LinkFacts(p, l)...)
 	// Others on its fuses, and in the feeds it is on, may come from far off. Who else hangs
 	// on its supplies shows in the demands of these.
 	for _, c := range l.Circuits {

@@ -51,6 +51,8 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkEntities,
 	// Segments.
 	checkSegments,
+	checkRacks,
+	checkPorts,
 	// Engineering.
 	eachCircuit(checkShorted),
 	eachCircuit(checkFeeding),

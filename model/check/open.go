@@ -158,7 +158,7 @@ func notLanded(ts []*model.Terminal) (tags []string) {
 // checkEmptyLoops: is there anything to wire in each loop?
 func checkEmptyLoops(p *model.Plant, found func(finding.Finding)) {
 	for _, l := range p.Loops {
-		if len(l.Circuits) == 0 && len(l.Devices) == 0 {
+		if len(l.Circuits) == 0 && len(l.Devices) == 0 && !l.Plugged() {
 			found(finding.At(l.Pos, finding.EmptyLoop, "loop %s has no devices and no circuits", finding.Quote(l.Tag)))
 		}
 	}

@@ -16,6 +16,10 @@ func checkSegments(p *model.Plant, found func(finding.Finding)) {
 		if l.Segment == nil || l.Segment.Kind == model.UnknownSegment || l.Later() {
 			continue
 		}
+		if l.Plugged() {
+			checkSegmentLimits(p, trunk.Of(p, l), found)
+			continue
+		}
 		checkAddresses(l, found)
 		if slices.ContainsFunc(l.Circuits, func(c *model.Circuit) bool { return c.Broken }) || len(l.Circuits) == 0 {
 			continue // told where it is written
@@ -158,7 +162,7 @@ func checkSegmentLimits(p *model.Plant, pair *trunk.Pair, found func(finding.Fin
 		if len(m.Missing) > 0 || m.OK() {
 			continue
 		}
-		if s := pair.Source.Supply; m.Code == finding.OverloadedSupply && s != nil && m.Actual-p.Practice.SegmentReserve > s.Limit {
+		if m.Code == finding.OverloadedSupply && pair.Source.Supply != nil && m.Actual-p.Practice.SegmentReserve > pair.Source.Supply.Limit {
 			continue // told of the supply
 		}
 		limit := "minimum"
@@ -169,7 +173,7 @@ func checkSegmentLimits(p *model.Plant, pair *trunk.Pair, found func(finding.Fin
 		if m.Unit != "" {
 			unit = " " + m.Unit
 		}
-		found(finding.At(pair.Loop.Pos, m.Code, "%s: %s%s; %s %s%s (%s)", m.What, model.Round(m.Actual), unit, limit, model.Round(m.Limit), unit, pair.Loop.Segment.Kind.After).
+		found(finding.At(pair.Loop.Pos, m.Code, "%s: %s%s; %s %s%s (%s)", m.What, model.Round(m.Actual), unit, limit, model.Round(m.Limit), unit, pair.After()).
 			WithHint(finding.Do("%s", english.Text(m.Cure))))
 	}
 }

@@ -275,6 +275,14 @@ func (f *facts) known(key, tag string) (values []string) {
 				}
 			}
 		}
+	case key == "place.controller":
+		for _, pl := range f.model.Places {
+			values = append(values, pl.Tag)
+		}
+	case key == "segment.ends":
+		if all := f.model.Places; len(all) > 0 {
+			values = append(values, fmt.Sprintf("[%q, %q]", all[0].Tag+" port 1", all[len(all)-1].Tag+" port 2"))
+		}
 	case key == "loop.cables" || key == "segment.cables":
 		if c := f.model.Cables; len(c) > 0 && c[0].Type != nil {
 			values = append(values, fmt.Sprintf("{W-99: {type: %q, from: %q, to: %q}}", c[0].Type.Name, c[0].From.Tag(), c[0].To.Tag()))

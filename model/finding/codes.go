@@ -1433,6 +1433,15 @@ loops:
 		After:  "- SK-7/P1 1 2 3",
 	})
 
+	PortTwice = define(Kind{
+		Code: "port-twice", Severity: Error,
+		Means:  "two links in one port",
+		When:   "Two links by plugs end at the same port of the same place.",
+		In:     "bus",
+		Before: "ends: [RC-6 port 2, PCS-6 port 1]",
+		After:  "ends: [RC-6 port 2, PCS-6 port 2]",
+	})
+
 	PositionTwice = define(Kind{
 		Code: "position-twice", Severity: Error,
 		Means:  "two instruments have one position on a front",
@@ -1632,6 +1641,17 @@ west again: [JB-62/X1 7 8 screen 9, W-63, JB-61/X1 13 14 15]`,
   -: [W-2 core 2, CP-1/XA 2, wires, CP-1/XB 2, wires, CP-1/XC 2, wires, CP-1/XD 2, wires, CP-1/XE 2, wires, CP-1/XF 2, wires, CP-1/XG 2, wires, CP-1/XH 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
 		After: `- +: [W-2 core 1, CP-1/XA 1, W-3-TO-SYSTEM core 1, AI-1 channel 1 +]
   -: [W-2 core 2, CP-1/XA 2, W-3-TO-SYSTEM core 2, AI-1 channel 1 -]`,
+	})
+
+	SharedWay = define(Kind{
+		Code: "shared-way", Severity: Warning,
+		Means: "two links of a rack go one way",
+		When:  "Two links of remote I/O have one cable or one route. Each is there in case the other fails, and damage there takes both.",
+		In:    "bus",
+		Before: `route: duct D1
+length: 85 m`,
+		After: `route: tray T2
+length: 85 m`,
 	})
 
 	ShortJumper = define(Kind{
@@ -2227,6 +2247,15 @@ W-206: {type: thin, from: TE-203, to: MC-2, length: 30 m}`,
 W-203: {type: three-core, from: TE-203, to: MC-2, length: 30 m}`,
 	})
 
+	UnlinkedRack = define(Kind{
+		Code: "unlinked-rack", Severity: Warning,
+		Means:  "no link leads from remote I/O to its controller",
+		When:   "Circuits are on cards of a place that has a controller, and no link leads there, by way of others too: a serial link with a device or port in each place, or a link with ends in both.",
+		In:     "bus",
+		Before: "controller: PCS-7",
+		After:  "controller: PCS-6",
+	})
+
 	UnlikelyTag = define(Kind{
 		Code: "unlikely-tag", Severity: Warning,
 		Means:  "the letters of a tag mean another kind of device",
@@ -2410,6 +2439,16 @@ LT-103A: {kind: transmitter, lift-off: 10.5 V}`,
 		In:     "bus",
 		Before: "bias ohms: 1 kohm",
 		After:  "bias ohms: 560 ohm",
+	})
+
+	WiredLink = define(Kind{
+		Code: "wired-link", Severity: Error,
+		Means: "a link by plugs has devices, functions or circuits",
+		When:  "An Ethernet link or a fibre link is proved from plug to plug and has no cores to land: its sheets cannot show devices, functions or circuits.",
+		In:    "bus",
+		Before: `cable: N-62
+devices: {UY-62: {kind: serial device}}`,
+		After: "cable: N-62",
 	})
 
 	WiresBetweenPlaces = define(Kind{

@@ -59,6 +59,15 @@ func foreign(data []byte) string {
 	return ""
 }
 
+// Few names the first of many.
+func Few(names []string) string {
+	const most = 6
+	if len(names) <= most {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+}
+
 // AnyOf lists words as "a, b or c".
 func AnyOf(words []string) string {
 	n := len(words)

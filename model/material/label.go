@@ -32,7 +32,7 @@ type Label struct {
 // terminals; a marker for every strip and its terminals, in order, those of a board row by row. Screens that
 // are cut back bear none, as on the drawings, and jumpers need none.
 func Labels(p *model.Plant) []Label {
-	return slices.Concat(cableLabels(p), plugLabels(p), coreLabels(p), terminalLabels(p))
+	return slices.Concat(cableLabels(p), linkLabels(p), plugLabels(p), coreLabels(p), terminalLabels(p))
 }
 
 func cableLabels(p *model.Plant) (all []Label) {
@@ -53,6 +53,25 @@ func cableLabels(p *model.Plant) (all []Label) {
 			}
 			l.Where, l.End, l.Far, l.Text = here.Tag(), here.Tag(), far.Tag(), p.CableMark(c, from)
 			all = append(all, l)
+		}
+	}
+	return all
+}
+
+// linkLabels are a tag for each end of the cable of every link by plugs; where links share
+// one, only the first has them.
+func linkLabels(p *model.Plant) (all []Label) {
+	done := map[string]bool{}
+	for _, of := range p.Loops {
+		if !of.Plugged() || len(of.Segment.Plug.Ends) != 2 || of.Segment.Plug.Cable == "" || done[of.Segment.Plug.Cable] {
+			continue
+		}
+		k := &of.Segment.Plug
+		done[k.Cable] = true
+		c := &model.Cable{Tag: k.Cable, From: model.CableEnd{Place: k.Ends[0].Place}, To: model.CableEnd{Place: k.Ends[1].Place}}
+		for i, e := range k.Ends {
+			all = append(all, Label{Kind: model.CableLabel, Where: e.Place.Tag, End: e.Tag(), Of: k.Cable, Text: p.CableMark(c, i == 0), Far: k.Ends[1-i].Place.Tag,
+				Type: of.Segment.Kind.Name, Status: of.Status, Loops: []*model.Loop{of}})
 		}
 	}
 	return all

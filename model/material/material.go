@@ -50,6 +50,9 @@ func (s Scope) AffectedLoops(p *model.Plant) []*model.Loop {
 		for _, w := range p.AtPlace(pl) {
 			add(w)
 		}
+		for _, l := range p.Links(pl) {
+			wanted[l] = true
+		}
 	}
 	for _, c := range s.Cables {
 		for _, core := range c.CoresAndScreens() {

@@ -19,6 +19,15 @@ var placeFields = fields[*model.Place]{
 	{"wire", aSize, "", "size and colour of the wires inside", "0.75 mm2 BU", func(r *plantReader, pl *model.Place, n node) { r.insideWire(n, pl) }, func(w *writer, pl *model.Place) { w.size(pl.Copper, pl.Colour) }},
 	{"front", aGrid, "", "of a panel or cabinet: rows and columns of the instruments on its front; each then has a `position`", "2 x 3", func(r *plantReader, pl *model.Place, n node) { pl.Front = r.grid(n) }, func(w *writer, pl *model.Place) { w.text(pl.Front.String()) }},
 	{"local", yesOrNo, "`no`", "of a panel or cabinet: it stands apart from the main panels, such as beside its machine (an auxiliary location)", "yes", func(r *plantReader, pl *model.Place, n node) { pl.Local = r.yes(n) }, func(w *writer, pl *model.Place) { w.yes(pl.Local) }},
+	{"controller", aTag, "", "of remote I/O: the system, cabinet or panel that its cards report to by link", "PCS-1", func(r *plantReader, pl *model.Place, n node) {
+		r.seats = append(r.seats, func() { r.controller(n, pl) })
+	}, func(w *writer, pl *model.Place) {
+		if pl.Controller != nil {
+			w.text(pl.Controller.Tag)
+		} else {
+			w.text("")
+		}
+	}},
 	{"strips", tagged(defined("strip")), "", "terminal strips, in the order of the rail", "", func(r *plantReader, pl *model.Place, n node) { r.strips(n, pl) }, things[*model.Place]},
 	{"plugs", tagged(defined("plug")), "", "plugs with their receptacles: in its wall, on a device beside it, or between two cables that meet there", "", func(r *plantReader, pl *model.Place, n node) { r.plugs(n, pl) }, things[*model.Place]},
 	{"couplers", tagged(defined("coupler")), "", "what joins spurs to the trunk of a powered bus and limits their current", "", func(r *plantReader, pl *model.Place, n node) { r.couplers(n, pl) }, things[*model.Place]},
@@ -45,6 +54,21 @@ func (r *plantReader) placesOf(n node, kind model.PlaceKind) {
 		r.plant.PlaceByTag[pl.Tag] = pl
 		r.plant.Places = append(r.plant.Places, pl)
 		placeFields.read(r, value, "", pl)
+	}
+}
+
+// controller binds what a place of remote I/O reports to.
+func (r *plantReader) controller(n node, pl *model.Place) {
+	name := r.text(n)
+	at := r.plant.PlaceByTag[name]
+	switch {
+	case name == "":
+	case at == nil:
+		r.Report(n.wrong(finding.UnknownTag, "no box, cabinet, panel or system is tagged %s", name).WithHint(bind.TagLists(r.plant).Place(name)))
+	case at == pl:
+		r.Report(n.wrong(finding.UnusedFact, "controller of %s not used: it is %s itself", pl.Tag, pl.Tag).WithHint(finding.Do("name the system that its cards report to, or take the key out")))
+	default:
+		pl.Controller = at
 	}
 }
 
@@ -84,6 +108,7 @@ type writtenCard struct {
 	*model.Part
 	power, terminals, common, minus *node
 	typed, off, on, leads, lift     *node
+	loss                            *node
 	wires                           int
 }
 
@@ -134,6 +159,7 @@ var cardFields = fields[*writtenCard]{
 		}
 	}},
 	{"minus", aWord(model.MinusWords...), "NOT GIVEN", "what the `-` of its channels, or their last lead, is joined to in the card: `own` nothing (channels isolated from each other and all else), `shared` that of the other channels alone, `supply` that and the `-` of its supply, `earth` that and the earth of its place", "own", func(r *plantReader, c *writtenCard, n node) { c.minus = &n }, func(w *writer, c *writtenCard) { w.text(c.Card.Minus.String()) }},
+	{"on link loss", aText, "NOT GIVEN", "of an output card of remote I/O: what its outputs do when no link leads to their controller any more", "hold the last value", func(r *plantReader, c *writtenCard, n node) { c.loss, c.Card.OnLoss = &n, r.text(n) }, func(w *writer, c *writtenCard) { w.text(c.Card.OnLoss) }},
 	{"status", aStatus, "the place's", "`new`, `existing` or `future`", "", func(r *plantReader, c *writtenCard, n node) { c.Status = r.status(n) }, func(w *writer, c *writtenCard) { w.text(c.Status.String()) }},
 }
 
@@ -189,6 +215,7 @@ func (r *plantReader) cardsOf(n node, what string, fs fields[*writtenCard], made
 		}
 		r.inputLevels(c)
 		r.outputLimits(c)
+		r.later = append(r.later, func() { r.onLoss(c) })
 		roles := p.Kind.Groups[0].Roles
 		if strings.HasSuffix(roles, "Q") && !p.Card.Powers {
 			roles = strings.Replace(roles, "-", "", 1) // it feeds nothing
@@ -292,6 +319,17 @@ func (r *plantReader) outputLimits(c writtenCard) {
 		r.Report(c.lift.wrong(finding.UnusedFact, "lift-off of %s not used: only outputs with power: loop need a voltage", c.Tag))
 	case c.HoldsCurrent() && (c.Card.MaxLoad > 0 || c.Card.Compliance.Volts > 0 || c.Card.MinLoad > 0):
 		r.Report(c.power.wrong(finding.UnusedFact, "drive and least load of %s not used: its outputs drive nothing", c.Tag).WithHint(finding.Do("give its lift-off")))
+	}
+}
+
+// onLoss reports what a card is said to do where it has no outputs, or no link to lose.
+func (r *plantReader) onLoss(c writtenCard) {
+	switch {
+	case c.loss == nil:
+	case !c.MayHoldOnLoss():
+		r.Report(c.loss.wrong(finding.UnusedFact, "on link loss of %s not used: it has no outputs", c.Tag))
+	case c.Place.Controller == nil:
+		r.Report(c.loss.wrong(finding.UnusedFact, "on link loss of %s not used: %s is no remote I/O", c.Tag, c.Place.Tag).WithHint(finding.Do("give the controller of %s, or take the key out", c.Place.Tag)))
 	}
 }
 

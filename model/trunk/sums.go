@@ -299,8 +299,8 @@ func (p *Pair) Idle(plant *model.Plant, at *Joint) (band compute.Band, missing [
 func (p *Pair) Condition(plant *model.Plant) string {
 	k := p.Loop.Segment.Kind
 	words := k.Words
-	if !strings.Contains(words, k.After) {
-		words += ", " + k.After
+	if after := p.After(); !strings.Contains(words, after) {
+		words += ", " + after
 	}
 	if !k.Powered {
 		return words
@@ -318,16 +318,28 @@ func (p *Pair) Condition(plant *model.Plant) string {
 	return words
 }
 
+// After is what the limits of a segment come from: the standard of its kind, or what the
+// makers say.
+func (p *Pair) After() string {
+	if p.Loop.Plugged() && p.Loop.Segment.Plug.Longest > 0 {
+		return "makers of its ports"
+	}
+	return p.Loop.Segment.Kind.After
+}
+
 // Whole reports whether a segment has sums: it begins somewhere, and no circuit of it is
 // open to doubt.
 func (p *Pair) Whole() bool {
-	return p.Source != nil && !slices.ContainsFunc(p.Loop.Circuits, func(c *model.Circuit) bool { return c.Broken })
+	return p.Loop.Plugged() || p.Source != nil && !slices.ContainsFunc(p.Loop.Circuits, func(c *model.Circuit) bool { return c.Broken })
 }
 
 // Limits compares a segment with what its kind allows: how many devices, how much current,
 // how long trunk and spurs, the volts at each device.
 func (p *Pair) Limits(plant *model.Plant) (all []compute.Margin) {
 	k := p.Loop.Segment.Kind
+	if k.Plugged {
+		return []compute.Margin{p.plugLimit()}
+	}
 	if k == model.UnknownSegment || p.Source == nil {
 		return nil
 	}
@@ -368,16 +380,41 @@ func (p *Pair) Limits(plant *model.Plant) (all []compute.Margin) {
 	return all
 }
 
+// plugLimit is how long a link by plugs may be.
+func (p *Pair) plugLimit() compute.Margin {
+	k := &p.Loop.Segment.Plug
+	m := compute.Margin{What: "length of link " + p.Loop.Tag, Unit: "m", Actual: k.Length, Limit: cmp.Or(k.Longest, p.Loop.Segment.Kind.Longest), IsMax: true,
+		Code: finding.LongSegment, Cure: "shorten it, or use fibres"}
+	if p.Loop.Segment.Kind.Glass {
+		m.Cure = "shorten it, or use ports for a longer one"
+	}
+	if k.Length <= 0 {
+		m.Missing = append(m.Missing, "length of "+p.Loop.Tag)
+	}
+	if m.Limit <= 0 {
+		m.Missing = append(m.Missing, "longest of "+p.Loop.Tag)
+	}
+	if k.InFeet {
+		toFeet(&m)
+	}
+	return m
+}
+
+// toFeet has a length and its limit in feet.
+func toFeet(m *compute.Margin) {
+	m.Unit = "ft"
+	m.Actual, _ = model.Convert(m.Actual, "m", "ft")
+	m.Limit, _ = model.Convert(m.Limit, "m", "ft")
+}
+
 // inFeet has the lengths of a segment whose cables are given in feet in feet.
 func (p *Pair) inFeet(all []compute.Margin) {
 	if !slices.ContainsFunc(p.Joints, func(j *Joint) bool { return j.By != nil && j.By.Core.Cable.InFeet }) {
 		return
 	}
 	for i := range all {
-		if m := &all[i]; m.Unit == "m" {
-			m.Unit = "ft"
-			m.Actual, _ = model.Convert(m.Actual, "m", "ft")
-			m.Limit, _ = model.Convert(m.Limit, "m", "ft")
+		if all[i].Unit == "m" {
+			toFeet(&all[i])
 		}
 	}
 }

@@ -176,7 +176,7 @@ func samePlant(t *testing.T, plant, style string, drawn bool) {
 	}
 }
 
-// inOrderOf puts loops and cables of a plant in the order of another: what rows make comes
+// inOrderOf puts loops, cables and places of a plant in the order of another: what rows make comes
 // behind all else.
 func inOrderOf(before, after *model.Plant) {
 	order := map[string]int{}
@@ -186,6 +186,10 @@ func inOrderOf(before, after *model.Plant) {
 	for i, c := range before.Cables {
 		order["cable "+c.Tag] = i
 	}
+	for i, pl := range before.Places {
+		order["place "+pl.Tag] = i
+	}
+	slices.SortStableFunc(after.Places, func(a, b *model.Place) int { return order["place "+a.Tag] - order["place "+b.Tag] })
 	slices.SortStableFunc(after.Loops, func(a, b *model.Loop) int { return order["loop "+a.Tag] - order["loop "+b.Tag] })
 	slices.SortStableFunc(after.Cables, func(a, b *model.Cable) int { return order["cable "+a.Tag] - order["cable "+b.Tag] })
 }

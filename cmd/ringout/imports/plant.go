@@ -438,7 +438,7 @@ func (im *Importer) takePart(r *columns.Row) {
 	p := im.newPart(tag, name, kind, pl)
 	p.given = true
 	p.keys.add("kind", coupler)
-	apart := []string{"at", "wire", "front", "local"} // of places and earth bars
+	apart := []string{"at", "wire", "controller", "front", "local"} // of places and earth bars
 	switch kind {
 	case "earth bar":
 		p.terminals = []string{name}
@@ -456,8 +456,12 @@ func (im *Importer) takePart(r *columns.Row) {
 	im.take(r, &p.keys, apart...)
 }
 
-// takeFront takes the rows and columns of the front of a place, and whether it is local.
+// takeFront takes the rows and columns of the front of a place, whether it is local, and
+// what it reports to.
 func (im *Importer) takeFront(r *columns.Row, pl *anyPlace) {
+	if controller := r.Get("controller"); controller != "" {
+		pl.keys.add("controller", controller)
+	}
 	if front := r.Get("front"); front != "" {
 		if _, ok := board.Parse(front); ok {
 			pl.keys.add("front", front)

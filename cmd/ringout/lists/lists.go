@@ -258,6 +258,13 @@ var loopTable = table[loopRow]{
 	{key("bias ohms").in("ohm"), nil},
 	{key("bias volts").in("V"), nil},
 	{key("last address"), nil},
+	{key("ends").parted(PartedTexts), nil},
+	{key("cable"), nil},
+	{key("fibres"), nil},
+	{key("length").as("link length"), nil},
+	{key("route"), nil},
+	{key("longest").in("m"), nil},
+	{key("loss limit").in("dB"), nil},
 }
 
 // signals are the families of the circuits of a loop.

@@ -170,12 +170,7 @@ func (d *Delivery) Write(name string, write func(io.Writer) error) error {
 	if err != nil {
 		return err
 	}
-	return writeClose(f, write)
-}
-
-// writeClose writes a file and closes it.
-func writeClose(f *os.File, write func(io.Writer) error) error {
-	err := write(f)
+	err = write(f)
 	if e := f.Close(); err == nil {
 		err = e
 	}

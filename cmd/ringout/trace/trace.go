@@ -137,7 +137,12 @@ func Write(w io.Writer, p *model.Plant, tag string, readings bool) error {
 				traceReadings(w, p, c, t)
 			}
 		}
-		if headed && readings && l.Segment != nil {
+		switch {
+		case l.Plugged() && t.names(l):
+			fmt.Fprintf(w, "%s  %s   wiring code %s\n\n", l.Tag, l.Service, model.WiringCode(l.Facts(p)))
+			traceLink(w, p, l)
+			shown++
+		case headed && readings && l.Segment != nil:
 			traceSums(w, p, l, t)
 		}
 	}
@@ -266,6 +271,7 @@ func traceCircuit(w io.Writer, p *model.Plant, c *model.Circuit, t target) {
 	}
 	fmt.Fprintf(w, "%s\n", strings.Join(words, ", "))
 	walk.write(w)
+	traceRemote(w, p, c)
 	if t.cable != nil {
 		fmt.Fprintln(w)
 		return // its cores and their ends stand above
