@@ -180,7 +180,7 @@ func (b *book) leafFacts(l *leaf) facts {
 	case "Box diagram", "Cabinet diagram":
 		readPlace(l, &found)
 	case "Loop test record":
-		readRecord(l, &found, func(core string, sheet int) { found.add("%s proved, sheet %d", core, sheet) })
+		readRecord(l, &found, func(run string, sheet int) { found.add("%s proved, sheet %d", run, sheet) })
 	case "Cable ring-out sheet":
 		readRingOut(l, &found, func(string) {})
 	}
@@ -227,13 +227,18 @@ func (b *book) tellsWiring(l *leaf) func(word) bool {
 			return false
 		}
 	case "Box diagram", "Cabinet diagram":
-		r := readPlace(l, &facts{})
+		grids := readPlace(l, &facts{}).grids
 		return func(w word) bool {
+			i := slices.IndexFunc(grids, func(g *placeLeaf) bool { return slices.Contains(g.text, w) })
+			if i < 0 {
+				return false
+			}
+			r := grids[i]
 			plate := slices.ContainsFunc(r.text, func(p word) bool { return p.high() > 14.5 && near(p.base(), w.base(), lettering/2) && p != w })
 			note := w.mid() > r.mid-8 && w.x1 < r.right["Loop, sheet"].x0-2 && w.high() < 14.5
 			// Of a cable's tag, the first two lines.
-			tag := w.x0 < r.left["Far end"].x0-5 || w.x0 > r.right["Cable"].x0-1
-			return slices.Contains(r.text, w) && w.base() < r.foot && !plate && !note && (!tag || strings.HasPrefix(w.s, "W-"))
+			tag := w.x0 < r.left["Far end"].x0-5 || r.right["Cable"].s != "" && w.x0 > r.right["Cable"].x0-1
+			return w.base() < r.foot && !plate && !note && (!tag || strings.HasPrefix(w.s, "W-"))
 		}
 	case "Cable ring-out sheet":
 		t, ok := findRingTable(l)

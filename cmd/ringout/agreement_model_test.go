@@ -206,43 +206,95 @@ func recordFacts(p *model.Plant, l *model.Loop) (shown facts) {
 	shown.add("code %s", model.WiringCode(l.Facts(p)))
 	shown.add("loop %s", l.Tag)
 	for _, c := range l.Circuits {
-		for _, w := range c.Conductors(p) {
-			core, colour, sign := "wire", w.Colour.Letters(), "·"
-			switch {
-			case w.Core != nil:
-				core = w.Core.Name()
-			case w.Kind == model.JumperRun:
-				core = "jumper"
-			}
-			switch {
-			case w.Screen:
-				sign = "S"
-				if colour == "" {
-					colour = "screen"
+		var of []*model.Conductor // a run
+		tell := func() {
+			if len(of) > 0 && of[0].Core != nil && manyCores(of[0].Core.Cable) && of[0].Status != model.Future &&
+				!slices.ContainsFunc(of, func(w *model.Conductor) bool { return w.Status != of[0].Status }) {
+				signs, from, to := "", "", ""
+				for i, w := range of {
+					_, _, sign := coreText(w)
+					signs += sign
+					from += nextEnd(from, w.From, i > 0 && samePart(of[i-1].From, w.From))
+					to += nextEnd(to, w.To, i > 0 && samePart(of[i-1].To, w.To))
 				}
-			case w.Role == 'E':
-				sign = "PE"
-			case w.Role != 0:
-				sign = signOf(w)
+				shown.add("%s", rungFact(c.Name+", "+runText(of[0]), signs, statusText(of[0]), from+"to"+to))
+				of = nil
 			}
-			if colour == "" {
-				colour = "–"
+			for _, w := range of {
+				core, colour, sign := coreText(w)
+				shown.add("%s", recordRow(c.Name, runText(w), core+colour, sign, statusText(w), w.From.Tag(), w.To.Tag()))
 			}
-			run := "wires"
-			if w.Kind == model.JumperRun {
-				run = "jumpers"
-			}
-			if w.Core != nil {
-				run = "cable " + w.Core.Cable.Tag
-				if r := runOf(w); r != nil && r.Group > 0 {
-					run += fmt.Sprintf(" %s %d", w.Core.Cable.Type.GroupWord(), r.Group)
-				}
-			}
-			status := map[model.Status]string{model.New: "N", model.Existing: "E", model.Future: "F"}[w.Status]
-			shown.add("%s", recordRow(c.Name, run, core+colour, sign, status, w.From.Tag(), w.To.Tag()))
+			of = nil
 		}
+		for _, w := range c.Conductors(p) {
+			if len(of) > 0 && of[0].Pos != w.Pos {
+				tell()
+			}
+			of = append(of, w)
+		}
+		tell()
 	}
 	return shown
+}
+
+func samePart(a, b model.End) bool {
+	return a.Terminal != nil && b.Terminal != nil && a.Terminal.Part == b.Terminal.Part
+}
+
+// nextEnd is how a row of a run goes on to the end of its next core.
+func nextEnd(before string, e model.End, samePart bool) string {
+	switch {
+	case samePart:
+		return e.Terminal.Name
+	case before == "":
+		return e.Tag()
+	}
+	return "," + e.Tag()
+}
+
+func statusText(w *model.Conductor) string {
+	return map[model.Status]string{model.New: "N", model.Existing: "E", model.Future: "F"}[w.Status]
+}
+
+// coreText is what a record calls a conductor, its colour and its sign.
+func coreText(w *model.Conductor) (core, colour, sign string) {
+	core, colour, sign = "wire", w.Colour.Letters(), "·"
+	switch {
+	case w.Core != nil:
+		core = w.Core.Name()
+	case w.Kind == model.JumperRun:
+		core = "jumper"
+	}
+	switch {
+	case w.Screen:
+		sign = "S"
+		if colour == "" {
+			colour = "screen"
+		}
+	case w.Role == 'E':
+		sign = "PE"
+	case w.Role != 0:
+		sign = signOf(w)
+	}
+	if colour == "" {
+		colour = "–"
+	}
+	return core, colour, sign
+}
+
+// runText is what carries a conductor.
+func runText(w *model.Conductor) string {
+	switch {
+	case w.Core != nil:
+		run := "cable " + w.Core.Cable.Tag
+		if r := runOf(w); r != nil && r.Group > 0 {
+			run += fmt.Sprintf(" %s %d", w.Core.Cable.Type.GroupWord(), r.Group)
+		}
+		return run
+	case w.Kind == model.JumperRun:
+		return "jumpers"
+	}
+	return "wires"
 }
 
 // recordRow is one row; the spaces in cells are taken out, for lines are broken
@@ -350,7 +402,7 @@ func placeFacts(p *model.Plant, pl *model.Place) (shown facts) {
 		}
 		var idle []*model.Terminal // in a row, of one kind
 		tell := func(t *model.Terminal) {
-			if n := len(idle); n >= 8 {
+			if n := len(idle); n >= 4 {
 				shown.add("terminals %s to %s: %s", idle[0].Tag(), idle[n-1].Tag(), spareText(idle))
 				shown.add("%s is of %d spare", idle[0].Tag(), n)
 				idle = nil

@@ -37,9 +37,10 @@ type placeLeaf struct {
 	found     *facts
 	terminals map[string]spot
 	cables    map[string][]spot
-	loops     []reference // the loop and sheet that rows refer to
-	fars      []reference // the sheet of the far end that cables refer to
-	earths    []reference // the sheet of the bar that barriers refer to
+	loops     []reference  // the loop and sheet that rows refer to
+	fars      []reference  // the sheet of the far end that cables refer to
+	earths    []reference  // the sheet of the bar that barriers refer to
+	grids     []*placeLeaf // what stands below each row of heads, and on each half of the sheet
 }
 
 // reference is a text such as 12/B4 with what it is about.
@@ -70,34 +71,73 @@ type stripName struct {
 
 // readPlace reads a sheet of a place.
 func readPlace(l *leaf, found *facts) *placeLeaf {
-	r := &placeLeaf{leaf: l, found: found, left: map[string]word{}, right: map[string]word{}, terminals: map[string]spot{}, cables: map[string][]spot{}}
+	r := &placeLeaf{leaf: l, found: found, terminals: map[string]spot{}, cables: map[string][]spot{}}
 	all := phrases(l.words)
 	r.tag = l.name[strings.Index(l.name, "D-")+2:]
-	if !r.heads(all) {
-		r.tables(all, 0)
-		return r
+	r.heads(all)
+	from := 0.0
+	for _, g := range r.grids {
+		g.rows()
+		r.loops, r.fars, r.earths = append(r.loops, g.loops...), append(r.fars, g.fars...), append(r.earths, g.earths...)
+		if from == 0 || g.foot < from {
+			from = g.foot
+		}
 	}
-	r.rows(all)
-	r.tables(all, r.foot)
+	r.tables(all, from)
 	return r
 }
 
-// heads finds the heads of the columns and the end of the drawing.
-func (r *placeLeaf) heads(all []phrase) bool {
-	var head word
-	for _, p := range all {
-		if p.s == "Terminal" && p.high() > 12 {
-			head = p.word
-			break
+// heads finds the heads of the columns, and how far what stands below them reaches.
+func (r *placeLeaf) heads(all []phrase) {
+	var lines [][]word // of heads, from the left
+	for _, h := range r.words {
+		if h.s != "Terminal" || h.high() < 12 || slices.ContainsFunc(lines, func(l []word) bool { return near(l[0].base(), h.base(), 0.45) }) {
+			continue
+		}
+		line := within(r.words, func(w word) bool { return near(w.base(), h.base(), 0.45) })
+		if slices.ContainsFunc(line, func(w word) bool { return w.s == "Marker" }) {
+			slices.SortFunc(line, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
+			lines = append(lines, line)
 		}
 	}
-	if head.s == "" {
-		return false
+	slices.SortFunc(lines, func(a, b []word) int { return cmp.Compare(a[0].base(), b[0].base()) })
+	on := map[word]bool{} // of the line that says where a strip goes on
+	for _, p := range all {
+		if strings.Contains(p.s, " continued on sheet ") {
+			for _, w := range p.words {
+				on[w] = true
+			}
+		}
 	}
-	r.mid, r.foot = head.mid(), math.Inf(1)
+	for i, line := range lines {
+		low := math.Inf(1)
+		if i+1 < len(lines) {
+			low = lines[i+1][0].base() - 5
+		}
+		// Over two halves there are two heads; the loops end the first.
+		count := func(s string) (n int) {
+			for _, w := range line {
+				if w.s == s {
+					n++
+				}
+			}
+			return n
+		}
+		edge := math.Inf(1)
+		if count("Terminal") == 2 {
+			cut := 1 + slices.IndexFunc(line, func(w word) bool { return w.s == "sheet" })
+			edge = line[cut].x0 - 5
+			r.grid(all, line[cut:], edge, math.Inf(1), low, on)
+			line = line[:cut]
+		}
+		r.grid(all, line, math.Inf(-1), edge, low, on)
+	}
+}
+
+// grid takes what stands below a row of heads, between two edges, down to low.
+func (r *placeLeaf) grid(all []phrase, line []word, from, to, low float64, on map[word]bool) {
+	g := &placeLeaf{leaf: r.leaf, tag: r.tag, found: r.found, terminals: r.terminals, cables: r.cables, left: map[string]word{}, right: map[string]word{}, foot: low}
 	// Heads may stand so close that they read as one.
-	line := within(r.words, func(w word) bool { return near(w.base(), head.base(), 0.45) })
-	slices.SortFunc(line, func(a, b word) int { return cmp.Compare(a.x0, b.x0) })
 	find := func(from int, name string, to map[string]word) int {
 		words := strings.Fields(name)
 		for i := from; i+len(words) <= len(line); i++ {
@@ -110,35 +150,35 @@ func (r *placeLeaf) heads(all []phrase) bool {
 		}
 		return from
 	}
-	at := 0
+	at, middle := 0, map[string]word{}
 	for _, h := range leftHeads {
-		at = find(at, h, r.left)
+		at = find(at, h, g.left)
 	}
-	at = find(at, "Terminal", map[string]word{})
+	at = find(at, "Terminal", middle)
 	for _, h := range rightHeads {
-		at = find(at, h, r.right)
+		at = find(at, h, g.right)
 	}
+	head := middle["Terminal"]
+	g.mid = head.mid()
 	for _, p := range all {
-		if p.base() > head.base()+5 && (p.s == "new" || p.s == "Type" || p.s == "Not landed" || p.s == "Terminals" || p.s == "System side" || p.s == "Column A") {
-			r.foot = min(r.foot, p.base()-1)
+		ends := p.s == "new" || p.s == "Type" || p.s == "Terminals" || p.s == "System side" || p.s == "Column A" || p.s == "Link to"
+		if p.s == "Not landed" { // may stand beside the other half
+			ends = slices.ContainsFunc(all, func(o phrase) bool { return o.s == "Done" && near(o.base(), p.base(), 0.5) && o.x0 > from && p.x0 < to })
+		}
+		if ends && p.base() > head.base()+5 {
+			g.foot = min(g.foot, p.base()-1)
 		}
 	}
-	on := map[word]bool{} // of the line that says where a strip goes on
-	for _, p := range all {
-		if strings.Contains(p.s, " continued on sheet ") {
-			for _, w := range p.words {
-				on[w] = true
-			}
-		}
-	}
-	r.text = within(r.words, func(w word) bool { return w.base() > head.base()+2 && !on[w] })
-	return true
+	g.text = within(r.words, func(w word) bool {
+		return w.base() > head.base()+2 && w.base() < low && w.x0 > from && w.x0 < to && !on[w]
+	})
+	r.grids = append(r.grids, g)
 }
 
 // rows reads terminals, then what is written beside them.
-func (r *placeLeaf) rows(all []phrase) {
+func (r *placeLeaf) rows() {
 	body := within(r.text, func(w word) bool {
-		return w.base() < r.foot && w.x0 > r.left["±"].x1 && w.x1 < r.right["Loop, sheet"].x0
+		return w.base() < r.foot && w.x1 > r.left["±"].x1+17 && w.x0 > r.left["±"].x1 && w.x1 < r.right["Loop, sheet"].x0
 	})
 	var names []*stripName
 	strip, plate := "", 0.0
@@ -258,7 +298,7 @@ func (r *placeLeaf) parts() {
 				}
 			}
 		}
-		if strings.Contains(p.s, "intrinsically safe: 50 mm to others") && p.x0 > r.mid {
+		if strings.Contains(p.s, "intrinsically safe: 50 mm to others") {
 			r.safe(r.full(r.plateOf(p.base()), ""))
 		}
 	}
@@ -583,17 +623,16 @@ func (r *placeLeaf) idle(head map[string]word) {
 		}
 		rows = append(rows, &entry{base: w[0].base()})
 	}
-	for _, w := range words {
-		col := -1
-		for i, n := range names {
-			if w.x0 > head[n].x0-1 {
-				col = i
-			}
-		}
-		for _, e := range rows {
-			if near(w.base(), e.base, 12) && col >= 0 && !slices.ContainsFunc(rows, func(o *entry) bool { return math.Abs(o.base-w.base()) < math.Abs(e.base-w.base()) }) {
-				e.cell[col] = append(e.cell[col], w)
-				break
+	for col, name := range names {
+		cell := lines(within(words, func(w word) bool {
+			return w.x0 > head[name].x0-1 && (col+1 == len(names) || w.x0 < head[names[col+1]].x0-1)
+		}))
+		for _, e := range rows { // the lines of a cell stand about its middle
+			for n := range cell {
+				if near((cell[0][0].base()+cell[n][0].base())/2, e.base, 1.5) {
+					e.cell[col], cell = slices.Concat(cell[:n+1]...), cell[n+1:]
+					break
+				}
 			}
 		}
 	}

@@ -15,9 +15,9 @@ var runPattern = regexp.MustCompile(`^(.+), run \d+: (wires|jumpers|cable \S+(?:
 var provedPattern = regexp.MustCompile(`^proved, sheet (\d+)$`)
 
 // readRecord reads the wiring test on a sheet of a record: a row a conductor,
-// under headings that name circuit and run. proved is called with each core that
-// is left to a ring-out sheet.
-func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
+// under headings that name circuit and run, or a row a run that is left to a ring-out
+// sheet: proved is called with each of those.
+func readRecord(l *leaf, found *facts, proved func(run string, sheet int)) {
 	all := phrases(l.words)
 	for _, p := range all {
 		if p.s == "Loop" && p.high() > 12 && len(p.words) == 1 {
@@ -69,12 +69,29 @@ func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 	}
 	var heads []heading
 	var grid []word
+	rung := "" // the first line of a run that is left to a ring-out sheet
 	for _, line := range lines(body) {
-		if m := runPattern.FindStringSubmatch(join(line)); m != nil {
-			heads = append(heads, heading{line[0].base(), m[1], strings.TrimRight(m[2], ",:")})
-			continue
+		left := within(line, func(w word) bool { return w.x0 < right-1 })
+		text := join(left)
+		switch m := runPattern.FindStringSubmatch(text); {
+		case m != nil && rungPattern.MatchString(text):
+			rung = text
+		case m != nil:
+			heads, rung = append(heads, heading{line[0].base(), m[1], strings.TrimRight(m[2], ",:")}), ""
+		case rung != "" && len(left) > 0 && left[0].x0 < cols[1]:
+			m, ends := runPattern.FindStringSubmatch(rung), rungPattern.FindStringSubmatch(rung)
+			run := m[1] + ", " + strings.TrimRight(m[2], ",:")
+			found.add("%s", rungFact(run, ends[1], ends[2], text))
+			for _, p := range phrases(within(l.words, func(w word) bool { return w.x0 > right-1 && near(w.base(), line[0].base(), 12) })) {
+				if m := provedPattern.FindStringSubmatch(p.s); m != nil && near(p.base(), line[0].base()-4, 4) {
+					n, _ := strconv.Atoi(m[1])
+					proved(run, n)
+				}
+			}
+			rung = ""
+		case len(left) > 0:
+			grid = append(grid, left...)
 		}
-		grid = append(grid, line...)
 	}
 	under := func(base float64) (h heading) {
 		for _, x := range heads {
@@ -104,27 +121,20 @@ func readRecord(l *leaf, found *facts, proved func(core string, sheet int)) {
 		}
 		cells[best][col] = append(cells[best][col], w)
 	}
-	cores := map[heading][]string{} // of a run
 	for i, m := range marks {
 		h := under(m[0].base())
 		text := func(col int) string { return column(cells[i][col], 0, math.Inf(1)) }
-		name := text(0)
-		core, rest, _ := strings.Cut(name, " ")
-		if strings.HasPrefix(rest, "OS ") {
-			core += " OS"
-		}
-		cores[h] = append(cores[h], core)
-		found.add("%s", recordRow(h.circuit, h.run, name, m[0].s, m[len(m)-1].s, text(2), text(3)))
+		found.add("%s", recordRow(h.circuit, h.run, text(0), m[0].s, m[len(m)-1].s, text(2), text(3)))
 	}
-	// One box for a run leaves its cores to another sheet.
-	for _, p := range phrases(within(l.words, func(w word) bool { return w.x0 > right-1 && w.base() > top && w.base() < foot })) {
-		if m := provedPattern.FindStringSubmatch(p.s); m != nil {
-			n, _ := strconv.Atoi(m[1])
-			for _, core := range cores[under(p.base())] {
-				proved(core, n)
-			}
-		}
-	}
+}
+
+// rungPattern is the end of the first line of a run that is left to a ring-out sheet: the
+// signs of its cores and their status.
+var rungPattern = regexp.MustCompile(`, ([^,]+) ([NE])$`)
+
+// rungFact is what the row of such a run tells.
+func rungFact(run, signs, status, ends string) string {
+	return fmt.Sprintf("%s is rung out elsewhere: %s %s, %s", run, strings.ReplaceAll(signs, " ", ""), status, strings.ReplaceAll(ends, " ", ""))
 }
 
 // indexDifferences compares the index with the title blocks of the sheets.

@@ -83,7 +83,7 @@ type shownBook struct {
 // elsewhere is a core that a record leaves to a ring-out sheet.
 type elsewhere struct {
 	record, sheet int
-	core          string
+	run           string
 }
 
 // read reads all sheets but the index.
@@ -116,8 +116,8 @@ func (b *book) read() *shownBook {
 			s.placeLeaves = append(s.placeLeaves, readPlace(l, at(s.places, l, "CD")))
 		case "Loop test record":
 			s.recordLeaves = append(s.recordLeaves, l)
-			readRecord(l, at(s.records, l, "TR"), func(core string, sheet int) {
-				s.proved = append(s.proved, elsewhere{l.number, sheet, core})
+			readRecord(l, at(s.records, l, "TR"), func(run string, sheet int) {
+				s.proved = append(s.proved, elsewhere{l.number, sheet, run})
 			})
 		case "Cable ring-out sheet":
 			readRingOut(l, at(s.rings, l, "CR"), func(core string) { s.rung[core] = l.number })
@@ -179,16 +179,23 @@ func (b *book) differences() []string {
 			all = append(all, "drawn, but not in the model: "+tag)
 		}
 	}
-	left := map[string]bool{}
+	left := map[string]elsewhere{} // by run
 	for _, x := range s.proved {
-		left[x.core] = true
-		if s.rung[x.core] != x.sheet {
-			all = append(all, fmt.Sprintf("sheet %d leaves %s to sheet %d, and it is rung out on sheet %d", x.record, x.core, x.sheet, s.rung[x.core]))
-		}
+		left[x.run] = x
 	}
-	for _, w := range b.plant.Conductors {
-		if c := w.Core; c != nil && w.Circuit != nil && w.Status != model.Future && left[c.Name()] != manyCores(c.Cable) {
-			all = append(all, fmt.Sprintf("%s is left to a ring-out sheet: %v", c.Name(), left[c.Name()]))
+	for _, l := range b.plant.Loops {
+		for _, c := range l.Circuits {
+			for _, w := range c.Conductors(b.plant) {
+				if w.Core == nil || w.Status == model.Future {
+					continue
+				}
+				x, ok := left[c.Name+", "+runText(w)]
+				if ok != manyCores(w.Core.Cable) {
+					all = append(all, fmt.Sprintf("%s is left to a ring-out sheet: %v", w.Core.Name(), ok))
+				} else if sheet := s.rung[w.Core.Name()]; ok && sheet != x.sheet {
+					all = append(all, fmt.Sprintf("sheet %d leaves %s to sheet %d, and it is rung out on sheet %d", x.record, w.Core.Name(), x.sheet, sheet))
+				}
+			}
 		}
 	}
 	all = append(all, b.indexDifferences()...)

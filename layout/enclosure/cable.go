@@ -37,7 +37,7 @@ func (st *stretch) fans(side int, f func(fan, paper.ColumnSpan)) {
 		}
 	}
 	for i, n := range all {
-		room := paper.ColumnSpan{Min: st.at + plateHeight - 1800*render.UM, Max: st.y(st.To) - st.leg/2 + partGap - render.MM}
+		room := paper.ColumnSpan{Min: st.at + plateHeight - 1800*render.UM, Max: st.y(st.To) - st.grid.leg/2 + partGap - render.MM}
 		if i > 0 {
 			room.Min = (st.y(all[i-1].last)+st.y(n.first))/2 + apart
 		}
@@ -57,7 +57,7 @@ func (d *placeDrawing) fan(st *stretch, side int, f fan, room paper.ColumnSpan) 
 		narrow = 2000 * render.UM // half the height of the tag of one core
 		most   = 20 * render.MM
 	)
-	g := &d.grid
+	g := d.grid
 	c, first, last := f.cable, f.first, f.last
 	top, low := st.y(first), st.y(last)
 	bar := g.edge(side, g.span(side, fanColumn).Max-fanInset)

@@ -19,6 +19,7 @@ type placeDrawing struct {
 	*placeSheet
 	pl       *sheet.Plan
 	s        *sheet.Sheet
+	grid     *placeGrid // of what is being drawn
 	items    []render.Item
 	ids      map[string]int
 	problems finding.Findings
@@ -28,9 +29,10 @@ type placeDrawing struct {
 func (p *placeSheet) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding.Findings) {
 	page, _, problems := pl.Page(s)
 	d := &placeDrawing{placeSheet: p, pl: pl, s: s, ids: map[string]int{}, problems: problems}
-	d.heads()
-	for i := range d.stretches {
-		d.stretch(&d.stretches[i])
+	d.title()
+	for _, st := range d.stretches {
+		d.grid = st.grid
+		d.stretch(st)
 	}
 	for _, t := range d.tables {
 		items, unfit := t.Draw(t.at, t.Span)
@@ -121,8 +123,8 @@ func aboveConductor(face fonts.Face, s string) render.Len {
 	return max(min(aboveLine, most-white), least+white)
 }
 
-// heads draws the heads of the columns.
-func (d *placeDrawing) heads() {
+// title draws what the sheet is of, and the heads of the columns.
+func (d *placeDrawing) title() {
 	in := d.s.Inner
 	y := in.Min.Y + placeHead - 4200*render.UM
 	if len(d.stretches) == 0 {
@@ -138,20 +140,39 @@ func (d *placeDrawing) heads() {
 	case model.Cabinet, model.System:
 		words[leftSide] = "Field and home-run side"
 	}
+	mid := paper.ColumnSpan{Min: (in.Min.X+in.Max.X)/2 - tagHalf, Max: (in.Min.X+in.Max.X)/2 + tagHalf}
+	if first := d.heads[0].grids; len(first) == 1 {
+		b := first[0].body
+		mid = paper.ColumnSpan{Min: b.Min.X - paper.CellPad, Max: b.Max.X + paper.CellPad}
+		d.fill(paper.Rect(mid.Max, in.Min.Y, in.Max.X-mid.Max, big), fonts.Bold, paper.LargeHeight, render.Right, words[rightSide])
+	}
+	d.fill(paper.Rect(in.Min.X, in.Min.Y, mid.Min-in.Min.X, big), fonts.Bold, paper.LargeHeight, render.Left, words[leftSide])
+	d.fill(paper.Rect(mid.Min, in.Min.Y, mid.Max-mid.Min, big), fonts.MonoBold, paper.LargeHeight, render.Middle, d.place.Tag)
+	for _, row := range d.heads {
+		for _, d.grid = range row.grids {
+			d.columnHeads(row.at - 4200*render.UM)
+		}
+	}
+}
+
+// The title of a sheet of a place.
+const (
+	big     = 5 * render.MM
+	tagHalf = 40 * render.MM // half the room of the tag of the place over two halves
+)
+
+// columnHeads draws the heads of the columns of a grid.
+func (d *placeDrawing) columnHeads(y render.Len) {
 	b := d.grid.body
-	big := 5 * render.MM
-	d.fill(paper.Rect(in.Min.X, in.Min.Y, b.Min.X-in.Min.X, big), fonts.Bold, paper.LargeHeight, render.Left, words[leftSide])
-	d.fill(paper.Rect(b.Max.X, in.Min.Y, in.Max.X-b.Max.X, big), fonts.Bold, paper.LargeHeight, render.Right, words[rightSide])
-	d.fill(paper.Rect(b.Min.X-paper.CellPad, in.Min.Y, b.W()+2*paper.CellPad, big), fonts.MonoBold, paper.LargeHeight, render.Middle, d.place.Tag)
 	for side := range d.grid.columns {
 		for i, c := range placeColumns {
-			if i != loopColumn || side == rightSide {
+			if span := d.grid.span(side, i); span.Max > span.Min {
 				d.labelOnLine(side, i, y, fonts.Bold, d.pl.Plant.Say(c.head))
 			}
 		}
 	}
 	d.text((b.Min.X+b.Max.X)/2, y-aboveLine, paper.Letters(fonts.Bold, paper.Lettered, render.Middle), "Terminal", b.W())
-	d.add(paper.Stroke(render.Outline, in.Min.X, y+cellSide, in.Max.X, y+cellSide))
+	d.add(paper.Stroke(render.Outline, d.grid.reach.Min+labelSide, y+cellSide, d.grid.reach.Max-labelSide, y+cellSide)) // clear of the mark of a draft
 }
 
 // stretch draws the rows of a part that stand on the sheet.
@@ -189,7 +210,7 @@ func (d *placeDrawing) stretch(st *stretch) {
 // landing draws one end of a conductor: its line from the cable to the
 // terminal, what it looks like, what its marker reads and where it goes.
 func (d *placeDrawing) landing(side int, l *landing, y render.Len) {
-	g := &d.grid
+	g := d.grid
 	c := l.c
 	data := append(wording.ConductorData(c), render.Datum{Key: "here", Value: l.end.Tag()}, render.Datum{Key: "side", Value: sideWords[side]})
 	d.group("w-"+wording.ConductorName(c)+"-"+l.end.Tag(), data, func() {

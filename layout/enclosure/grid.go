@@ -1,6 +1,8 @@
 package enclosure
 
 import (
+	"slices"
+
 	"ringout/fonts"
 	"ringout/layout/paper"
 	"ringout/layout/symbol"
@@ -43,8 +45,9 @@ var placeColumns = [columnCount]struct {
 	tagColumn:    {"Cable", 28 * render.MM, true},
 }
 
-// placeGrid is where everything stands across a sheet of a place.
+// placeGrid is where everything stands across a sheet of a place, or across half of one.
 type placeGrid struct {
+	reach   paper.ColumnSpan // across the page
 	body    paper.Area       // of the strips, from the first terminal's left edge on; full height
 	number  render.Len       // width of a terminal's number
 	note    paper.ColumnSpan // across the page: words on a terminal
@@ -64,13 +67,15 @@ const (
 	mostShared  = 60 * render.MM // that a column can ask for
 	mostLoop    = 48 * render.MM // that loops have without need
 	widestNote  = 32 * render.MM
+	halfGap     = 8 * render.MM // between the halves of a sheet
 )
 
-// placeGridOf shares out the width of the sheets of a place.
-func placeGridOf(plant *model.Plant, area paper.Area, v *PlaceView) placeGrid {
-	g := placeGrid{number: leastNumber, pitch: jumperPitch, leg: symbol.Leg}
+// gridOf shares out the width of an area to the columns that parts need, whose words are
+// narrowed at the most; false where they stand on two lines.
+func (v *PlaceView) gridOf(plant *model.Plant, area paper.Area, parts []*partView, has shown, narrowed func(fonts.Face, string) render.Len) (*placeGrid, bool) {
+	g := &placeGrid{reach: paper.ColumnSpan{Min: area.Min.X, Max: area.Max.X}, number: leastNumber, pitch: jumperPitch, leg: symbol.Leg}
 	legs := 0
-	for _, p := range v.parts {
+	for _, p := range parts {
 		legs = max(legs, p.legs)
 		g.number = max(g.number, p.number)
 	}
@@ -79,12 +84,12 @@ func placeGridOf(plant *model.Plant, area paper.Area, v *PlaceView) placeGrid {
 		g.pitch = min(jumperPitch, mostChannel/render.Len(legs))
 		channel = g.pitch * render.Len(legs+1)
 	}
-	note := v.noteWidth(plant)
+	note := noteWide(plant, parts)
 	wide := g.number + linkWidth + note + channel
-	shares, ok := shareOut(area.W()-wide, needs(plant, v, paper.Narrowest))
+	shares, ok := shareOut(area.W()-wide, v.needs(plant, parts, has, narrowed), has)
 	if !ok {
 		g.leg = tallLeg
-		shares, _ = shareOut(area.W()-wide, needs(plant, v, onTwoLines))
+		shares, _ = shareOut(area.W()-wide, v.needs(plant, parts, has, onTwoLines), has)
 	}
 	for side, widths := range shares {
 		at := render.Len(0)
@@ -97,39 +102,96 @@ func placeGridOf(plant *model.Plant, area paper.Area, v *PlaceView) placeGrid {
 	g.body = paper.Area{Min: render.Point{X: x, Y: area.Min.Y}, Max: render.Point{X: x + wide, Y: area.Max.Y}}
 	g.note = paper.ColumnSpan{Min: x + g.number + linkWidth, Max: x + g.number + linkWidth + note}
 	g.channel = paper.ColumnSpan{Min: g.note.Max, Max: g.body.Max.X}
-	return g
+	return g, ok
+}
+
+// shown are the columns of a grid, by side.
+type shown [2][columnCount]bool
+
+// wholeWidth has all columns but the loops on the left.
+func wholeWidth() (has shown) {
+	for side := range has {
+		for i := range has[side] {
+			has[side][i] = i != loopColumn || side == rightSide
+		}
+	}
+	return has
+}
+
+// halfWidth has what parts need on which conductors land on the left alone.
+func halfWidth(parts []*partView) (has shown) {
+	has[leftSide] = wholeWidth()[leftSide]
+	cables := slices.ContainsFunc(parts, func(p *partView) bool {
+		return slices.ContainsFunc(p.rows, func(r placeRow) bool { return r.sides[leftSide] != nil && r.sides[leftSide].c.Core != nil })
+	})
+	has[leftSide][tagColumn] = cables
+	has[rightSide][loopColumn] = true
+	return has
+}
+
+// halvesOf are the grids of the two halves of an area, for parts that stand side by side;
+// nil where there are none, or a half has no room for their words.
+func (v *PlaceView) halvesOf(plant *model.Plant, area paper.Area) (both []*placeGrid) {
+	parts := slices.DeleteFunc(slices.Clone(v.parts), func(p *partView) bool { return !p.oneSided() })
+	if len(parts) < 2 {
+		return nil
+	}
+	half := area
+	half.Max.X -= (area.W() + halfGap) / 2
+	for range 2 {
+		g, ok := v.gridOf(plant, half, parts, halfWidth(parts), paper.Narrow)
+		if !ok {
+			return nil
+		}
+		both = append(both, g)
+		half = paper.Area{Min: render.Point{X: area.Max.X - half.W(), Y: area.Min.Y}, Max: area.Max}
+	}
+	for _, p := range parts {
+		_, named := paper.FitText(both[0].nameArea(0), fonts.MonoBold, paper.LargeHeight, render.Middle, p.part.Name())
+		_, told := v.plateText(plant, p, v.plateArea(both[0], p, 0))
+		p.half = named && told
+	}
+	return both
+}
+
+// oneSided reports whether all that lands on a part comes from the left, and will: one side
+// of a strip or barrier may yet be wired.
+func (p *partView) oneSided() bool {
+	return p.part.Strip == nil && p.part.Barrier == nil && !slices.ContainsFunc(p.rows, func(r placeRow) bool { return r.earth || r.sides[rightSide] != nil })
 }
 
 // columnNeed is what a column asks for: width for its words as they are, and
 // for its words as narrow as they are ever set.
 type columnNeed struct{ natural, least render.Len }
 
-// shareOut gives every column its width. Shared columns have equal room on both
-// sides, by what their words need. Where that is too little for one of them,
+// shareOut gives every column its width. Shared columns have equal room on the sides that
+// have some, by what their words need. Where that is too little for one of them,
 // each has at the least what its words need when narrow; false if there is less.
-func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][columnCount]render.Len, ok bool) {
+func shareOut(width render.Len, needs [2][columnCount]columnNeed, has shown) (widths [2][columnCount]render.Len, ok bool) {
 	var sums [2]int64
-	var least, ask int64
+	var least, ask, sides int64
 	room := width
 	for side := range widths {
 		for i, c := range placeColumns {
-			if !c.shared && (i != loopColumn || side == rightSide) {
+			switch {
+			case !has[side][i]:
+			case c.shared:
+				sums[side] += int64(needs[side][i].natural)
+			default:
 				widths[side][i] = c.width
 				if i == loopColumn {
 					widths[side][i] = max(c.width, min(needs[side][i].natural, mostLoop))
 				}
 				room -= widths[side][i]
 			}
-			if c.shared {
-				sums[side] += int64(needs[side][i].natural)
-			}
 		}
+		sides += min(1, sums[side])
 	}
 	enough := needs[rightSide][loopColumn].least <= widths[rightSide][loopColumn]
 	for side := range widths {
 		for i, c := range placeColumns {
-			if c.shared {
-				widths[side][i] = render.Len(int64(needs[side][i].natural) * int64(room) / 2 / sums[side])
+			if c.shared && has[side][i] {
+				widths[side][i] = render.Len(int64(needs[side][i].natural) * int64(room) / sides / sums[side])
 				enough = enough && needs[side][i].least <= widths[side][i]
 			}
 			least += int64(needs[side][i].least)
@@ -145,7 +207,7 @@ func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][co
 		for i, c := range placeColumns {
 			n := needs[side][i]
 			switch spare := int64(room) - least; {
-			case !c.shared && (i != loopColumn || side == leftSide):
+			case !has[side][i] || !c.shared && i != loopColumn:
 			case spare < 0 || ask == 0:
 				widths[side][i] = render.Len(int64(n.least) * int64(room) / least)
 			default:
@@ -156,10 +218,10 @@ func shareOut(width render.Len, needs [2][columnCount]columnNeed) (widths [2][co
 	return widths, ok
 }
 
-// noteWidth is what the words on the terminals need.
-func (v *PlaceView) noteWidth(plant *model.Plant) render.Len {
+// noteWide is what the words on the terminals need.
+func noteWide(plant *model.Plant, parts []*partView) render.Len {
 	w := noteWidth
-	for _, p := range v.parts {
+	for _, p := range parts {
 		for _, r := range p.rows {
 			if r.in != nil && r.in == r.out {
 				w = max(w, paper.Narrowest(fonts.Sans, noteOf(plant, r.in))+noteSides)
@@ -186,11 +248,11 @@ func onTwoLines(face fonts.Face, s string) render.Len {
 
 // needs is what the words in each column ask for on each side; narrow is how wide
 // words are at the least.
-func needs(plant *model.Plant, v *PlaceView, narrow func(fonts.Face, string) render.Len) (needs [2][columnCount]columnNeed) {
+func (v *PlaceView) needs(plant *model.Plant, parts []*partView, has shown, narrow func(fonts.Face, string) render.Len) (needs [2][columnCount]columnNeed) {
 	for side := range needs {
 		for i, c := range placeColumns {
-			if c.shared {
-				needs[side][i] = columnNeed{c.width, max(9*render.MM, paper.Narrowest(fonts.Bold, plant.Say(c.head))+2*labelSide)}
+			if c.shared && has[side][i] {
+				needs[side][i] = columnNeed{c.width, max(9*render.MM, narrow(fonts.Bold, plant.Say(c.head))+2*labelSide)}
 			}
 		}
 	}
@@ -201,7 +263,7 @@ func needs(plant *model.Plant, v *PlaceView, narrow func(fonts.Face, string) ren
 	}
 	need(rightSide, loopColumn, fonts.Bold, plant.Say(placeColumns[loopColumn].head))
 	tagged := [2]map[*model.Cable]bool{{}, {}} // by side
-	for _, p := range v.parts {
+	for _, p := range parts {
 		for _, r := range p.rows {
 			if r.in != nil {
 				need(rightSide, loopColumn, fonts.Bold, p.freeWords(r.in))

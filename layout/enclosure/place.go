@@ -2,10 +2,12 @@
 package enclosure
 
 import (
+	"cmp"
 	"slices"
 
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
+	"ringout/layout/symbol"
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/render"
@@ -16,7 +18,8 @@ type PlaceView struct {
 	place     *model.Place
 	parts     []*partView
 	cables    []*model.Cable // that end here
-	grid      placeGrid
+	grid      *placeGrid     // over the width of a sheet
+	halves    []*placeGrid   // for parts that stand side by side; nil where none do
 	totals    []*paper.Table
 	earths    *paper.Table // form of the earths of barriers, until it is laid
 	notLanded *paper.Table // cores that land on no terminal here; nil when all do
@@ -29,9 +32,10 @@ type PlaceView struct {
 // tables.
 type placeSheet struct {
 	*PlaceView
-	stretches []stretch
+	stretches []*stretch
 	tables    []placedTable
 	bands     []placedBand
+	heads     []headRow
 	from, to  *sheet.Sheet // the sheets before and after; nil at the ends
 }
 
@@ -40,8 +44,15 @@ type placeSheet struct {
 type stretch struct {
 	*partView
 	paper.Span
-	at  render.Len
-	leg render.Len // from row to row
+	at   render.Len
+	grid *placeGrid
+}
+
+// headRow is the heads of the columns of what stands below it: of one grid, or of two side
+// by side.
+type headRow struct {
+	at    render.Len // the line below them
+	grids []*placeGrid
 }
 
 // placedTable is a part of a table with its upper left corner.
@@ -53,7 +64,8 @@ type placedTable struct {
 
 // The measures of a sheet of a place, down the page.
 const (
-	placeHead   = 14 * render.MM // column heads
+	placeHead   = 14 * render.MM // title and column heads
+	headsHeight = 10 * render.MM // column heads further down
 	placeFoot   = 7 * render.MM  // key of the lines
 	plateHeight = 6 * render.MM  // name plate on top of a strip
 	partGap     = 4 * render.MM  // between two parts; holds where they go on
@@ -70,9 +82,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 		return nil
 	}
 	g.turn()
-	for _, part := range g.view.parts {
-		g.part(part)
-	}
+	g.parts()
 	for _, t := range frontTables(pl.Plant, p, in.Devices, g.area.W()) {
 		g.wide(t)
 	}
@@ -81,11 +91,11 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 		g.wide(t)
 	}
 	g.totals()
-	if s := g.wide(g.view.rest); s != nil {
+	if s := g.table(g.view.rest); s != nil {
 		g.view.More = s
 	}
-	g.wide(g.view.earths)
-	if s := g.wide(linkTable(pl.Plant, g.view.place)); s != nil {
+	g.table(g.view.earths)
+	if s := g.table(linkTable(pl.Plant, g.view.place)); s != nil {
 		g.drawing.Refer(s, sheet.LinksAt{Place: g.view.place}, s.Inner.Min)
 	}
 	g.notLanded()
@@ -124,10 +134,22 @@ type placePager struct {
 	plans   []*placeSheet // of the sheets
 	area    paper.Area    // for the parts, the same on every sheet
 	y       render.Len    // where the next part goes
+	feet    []render.Len  // where what stands on each sheet before ends
+	corners []corner      // that a table may fill
+}
+
+// corner is what the right half of a sheet has free, beside a longer left one.
+type corner struct {
+	sheet *sheet.Sheet
+	plan  *placeSheet
+	paper.Area
 }
 
 // turn begins the next sheet.
 func (g *placePager) turn() {
+	if len(g.sheets) > 0 {
+		g.feet = append(g.feet, g.y)
+	}
 	s := g.drawing.Sheet(g.pl)
 	p := &placeSheet{PlaceView: g.view}
 	s.Planned = p
@@ -137,10 +159,12 @@ func (g *placePager) turn() {
 	g.y = g.area.Min.Y
 	g.sheets, g.plans = append(g.sheets, s), append(g.plans, p)
 	if len(g.sheets) == 1 {
-		g.view.grid = placeGridOf(g.pl.Plant, s.Inner, g.view)
-		all := CautionsOf(g.pl.Plant, g.view)
-		g.view.box = noteBoxOf(g.pl.Plant, g.pl.Frame(s).Notes, all)
-		g.view.rest = g.view.cautionTable(g.view.totals[0].Width())
+		v := g.view
+		v.grid, _ = v.gridOf(g.pl.Plant, s.Inner, v.parts, wholeWidth(), paper.Narrowest)
+		v.halves = v.halvesOf(g.pl.Plant, s.Inner)
+		all := CautionsOf(g.pl.Plant, v)
+		v.box = noteBoxOf(g.pl.Plant, g.pl.Frame(s).Notes, all)
+		v.rest = v.cautionTable(v.totals[0].Width())
 	}
 	g.drawing.Refer(s, s.Place, s.Inner.Min)
 }
@@ -153,21 +177,78 @@ func (g *placePager) sheet() (*sheet.Sheet, *placeSheet) {
 // Placed is what is planned for a sheet of a place.
 func Placed(s *sheet.Sheet) *placeSheet { return s.Planned.(*placeSheet) }
 
-// room is how many rows of a part fit below y.
-func (g *placePager) room(y render.Len) int {
-	return int((g.area.Max.Y - y - plateHeight - partGap) / g.view.grid.leg)
+// begin puts the heads of the columns of grids above what follows, unless they stand there.
+func (g *placePager) begin(grids ...*placeGrid) {
+	_, p := g.sheet()
+	switch n := len(p.heads); {
+	case n == 0:
+		p.heads = []headRow{{g.area.Min.Y, grids}}
+	case !slices.Equal(p.heads[n-1].grids, grids):
+		g.y += headsHeight
+		p.heads = append(p.heads, headRow{g.y, grids})
+	}
 }
 
-// part lays one part. A part that fits on a sheet is never split; a longer one
-// is split where no circuit, pair or screen is torn apart.
+// top is where parts on grids begin, below the heads of their columns.
+func (g *placePager) top(grids ...*placeGrid) render.Len {
+	_, p := g.sheet()
+	if n := len(p.heads); n > 0 && !slices.Equal(p.heads[n-1].grids, grids) {
+		return g.y + headsHeight
+	}
+	return g.y
+}
+
+// room is how many rows of a part fit below y.
+func (g *placePager) room(y render.Len, grid *placeGrid) int {
+	return int((g.area.Max.Y - y - plateHeight - partGap) / grid.leg)
+}
+
+// parts lays all parts: those on halves side by side, after others of their kind, and of
+// strips over the whole width first what the rest of a sheet has room for.
+func (g *placePager) parts() {
+	rest := slices.Clone(g.view.parts)
+	if g.view.halves != nil {
+		slices.SortStableFunc(rest, func(a, b *partView) int {
+			return cmp.Or(partRank(a.part)-partRank(b.part), map[bool]int{true: 1}[a.half]-map[bool]int{true: 1}[b.half])
+		})
+	}
+	for len(rest) > 0 {
+		n := 0
+		for g.view.halves != nil && n < len(rest) && rest[n].half {
+			n++
+		}
+		if n = g.sideBySide(rest[:n]); n > 0 {
+			rest = rest[n:]
+			continue
+		}
+		next := 0
+		if room := g.room(g.top(g.view.grid), g.view.grid); len(rest[0].rows) > room && !g.begins(rest[0], room) {
+			next = max(0, slices.IndexFunc(rest, func(p *partView) bool {
+				return len(p.rows) <= room && p.part.Strip != nil && rest[0].part.Strip != nil
+			}))
+		}
+		g.part(rest[next])
+		rest = slices.Delete(rest, next, next+1)
+	}
+}
+
+// begins reports whether a part is begun on a sheet that has not the room for all of it.
+// A part that fits on a sheet is never split.
+func (g *placePager) begins(p *partView, room int) bool {
+	const worth = 12 // rows
+	return len(p.rows) > g.room(g.area.Min.Y, g.view.grid) && room >= worth
+}
+
+// part lays one part over the whole width. One that is longer than a sheet is split where
+// no circuit, pair or screen is torn apart.
 func (g *placePager) part(p *partView) {
-	const begin = 12 // rows that are worth beginning a long part for
-	whole, room := g.room(g.area.Min.Y), g.room(g.y)
-	if n := len(p.rows); n > room && (n <= whole || room < begin) {
+	grid := g.view.grid
+	if room := g.room(g.top(grid), grid); len(p.rows) > room && !g.begins(p, room) && g.y > g.area.Min.Y {
 		g.turn()
 	}
 	for from := 0; ; {
-		to, room := len(p.rows), g.room(g.y)
+		g.begin(grid)
+		to, room := len(p.rows), g.room(g.y, grid)
 		if to-from > room {
 			to = from + room
 			for to > from && p.tied[to-1] {
@@ -177,7 +258,7 @@ func (g *placePager) part(p *partView) {
 				to = from + max(room, 1)
 			}
 		}
-		g.place(stretch{p, paper.Span{From: from, To: to}, g.y, g.view.grid.leg})
+		g.place(&stretch{p, paper.Span{From: from, To: to}, g.y, grid})
 		if to == len(p.rows) {
 			return
 		}
@@ -186,11 +267,67 @@ func (g *placePager) part(p *partView) {
 	}
 }
 
+// sideBySide lays parts on the halves of a sheet, the left one first, both about as tall.
+// It returns how many it laid; 0 for a single one, or one that is longer than a sheet.
+func (g *placePager) sideBySide(parts []*partView) int {
+	if len(parts) < 2 {
+		return 0
+	}
+	grids := g.view.halves
+	tall := func(parts []*partView) (high render.Len) {
+		for _, p := range parts {
+			high += plateHeight + render.Len(len(p.rows))*grids[0].leg + grids[0].leg/2 + partGap
+		}
+		return high
+	}
+	// fit is how many stand in a height, and how many of them on the left.
+	fit := func(high render.Len) (all, left int) {
+		for left < len(parts) && tall(parts[:left+1]) <= high {
+			left++
+		}
+		for all = left; all < len(parts) && tall(parts[left:all+1]) <= high; {
+			all++
+		}
+		return all, left
+	}
+	high := g.area.Max.Y - g.top(grids...)
+	all, left := fit(high)
+	if all < len(parts) && all < 2 && g.y > g.area.Min.Y {
+		g.turn()
+		high = g.area.H()
+		all, left = fit(high)
+	}
+	if all == 0 {
+		return 0
+	}
+	for n, l := fit(high - symbol.Leg); n >= all; n, l = fit(high - symbol.Leg) {
+		high, left = high-symbol.Leg, l
+	}
+	g.begin(grids...)
+	top, low := g.y, g.y
+	for i, p := range parts[:all] {
+		half := grids[0]
+		if i >= left {
+			half = grids[1]
+		}
+		if i == left {
+			g.y = top
+		}
+		g.place(&stretch{p, paper.Span{From: 0, To: len(p.rows)}, g.y, half})
+		low = max(low, g.y)
+	}
+	sheet, plan := g.sheet()
+	g.corners = append(g.corners, corner{sheet, plan, paper.Area{
+		Min: render.Point{X: grids[1].reach.Min, Y: g.y + tableGap}, Max: render.Point{X: grids[1].reach.Max, Y: low}}})
+	g.y = low
+	return all
+}
+
 // place puts a stretch on the sheet and files what stands on it.
-func (g *placePager) place(st stretch) {
+func (g *placePager) place(st *stretch) {
 	s, p := g.sheet()
 	p.stretches = append(p.stretches, st)
-	grid := &g.view.grid
+	grid := st.grid
 	for i := st.From; i < st.To; i++ {
 		r := &st.rows[i]
 		y := st.y(i)
@@ -213,7 +350,7 @@ func (g *placePager) place(st stretch) {
 
 // y is the middle of row i of a stretch.
 func (st *stretch) y(i int) render.Len {
-	return st.at + plateHeight + st.leg*render.Len(i-st.From) + st.leg/2
+	return st.at + plateHeight + st.grid.leg*render.Len(i-st.From) + st.grid.leg/2
 }
 
 const tableGap = 6 * render.MM // between two tables
@@ -301,21 +438,42 @@ func (g *placePager) wide(t *paper.Table) (first *sheet.Sheet) {
 	return first
 }
 
-// notLanded lays the cores that are not landed, over the width of the sheet.
+// table lays a table where a sheet has room for all of it: this one, else one before, so
+// that no sheet has but a table; else below what is there.
+func (g *placePager) table(t *paper.Table) (first *sheet.Sheet) {
+	if t == nil || len(t.Rows) == 0 {
+		return nil
+	}
+	high := t.Height(paper.Span{From: 0, To: len(t.Rows)})
+	if g.y+high > g.area.Max.Y {
+		for i := len(g.feet) - 1; i >= 0; i-- {
+			if g.feet[i]+high <= g.area.Max.Y {
+				p := g.plans[i]
+				p.tables = append(p.tables, placedTable{t, paper.Span{From: 0, To: len(t.Rows)}, render.Point{X: g.area.Min.X, Y: g.feet[i]}})
+				g.feet[i] += high + tableGap
+				return g.sheets[i]
+			}
+		}
+	}
+	return g.wide(t)
+}
+
+// notLanded lays the cores that are not landed: over the width of the sheet, else in a
+// corner, else as any table.
 func (g *placePager) notLanded() {
 	t := g.view.notLanded
 	if t == nil {
 		return
 	}
-	t.Stretch(g.area.W())
-	if first := t.Height(paper.Span{From: 0, To: 1}); g.area.Max.Y-g.y < first && g.y > g.area.Min.Y {
-		g.turn()
-	}
-	for i, span := range t.Plan(g.area.Max.Y-g.y, g.area.H()) {
-		if i > 0 {
-			g.turn()
+	all := paper.Span{From: 0, To: len(t.Rows)}
+	wide := t.Filled(groupsColumn, g.area.W())
+	if g.y+wide.Height(all) > g.area.Max.Y {
+		for _, c := range g.corners {
+			if half := t.Filled(groupsColumn, c.W()); half.Height(all) <= c.H() {
+				c.plan.tables = append(c.plan.tables, placedTable{half, all, c.Min})
+				return
+			}
 		}
-		_, p := g.sheet()
-		p.tables = append(p.tables, placedTable{t, span, render.Point{X: g.area.Min.X, Y: g.y}})
 	}
+	g.table(wide)
 }

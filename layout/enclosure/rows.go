@@ -27,6 +27,7 @@ type partView struct {
 	number  render.Len               // width that the longest terminal name needs
 	spare   int                      // terminals
 	safe    bool                     // intrinsically safe conductors land on it
+	half    bool                     // may stand on half of a sheet
 }
 
 // placeRow is one leg of a terminal with what lands on either side, of many
@@ -216,7 +217,7 @@ func landingsAt(t *model.Terminal) (out *model.Terminal, sides [2][]landing) {
 
 // minSpareSpan is how many spare terminals or channels of one kind in a row are
 // drawn as one: their sheets are for what is landed.
-const minSpareSpan = 8
+const minSpareSpan = 4
 
 // spareFrom returns the terminals from i on that nothing lands on, joins or
 // feeds, up to one that differs in kind.
@@ -225,7 +226,7 @@ func (v *partView) spareFrom(i int) []*model.Terminal {
 	n := 0
 	for n < len(all) {
 		t := all[n]
-		if !t.Spare() || v.joins[t] || t.Fed != nil || v.part.Through[t] != nil || t.Kind != all[0].Kind || t.Fuse != all[0].Fuse {
+		if !t.Spare() || v.joins[t] || t.Fed != nil || v.part.Through[t] != nil || t.Spur() > 0 || t.Kind != all[0].Kind || t.Fuse != all[0].Fuse {
 			break
 		}
 		n++

@@ -20,28 +20,20 @@ func (d *placeDrawing) plate(st *stretch) {
 	b := d.grid.body
 	a := paper.Rect(b.Min.X, st.at, b.W(), plateHeight)
 	d.add(paper.Outline(render.Outline, render.Blank, a))
-	const above = 500 * render.UM // so that a long name has two lines
-	d.fill(paper.Rect(a.Min.X+cellSide, a.Min.Y+above, a.W()-2*cellSide, a.H()-2*above), fonts.MonoBold, paper.LargeHeight, render.Middle, st.part.Name())
-	right := paper.Area{Min: render.Point{X: a.Max.X + 2*render.MM, Y: a.Min.Y - cellSide}, Max: render.Point{X: d.s.Inner.Max.X, Y: a.Max.Y - 2*render.MM}}
-	face := fonts.Sans
-	if len(st.part.Dangers()) > 0 {
-		face = fonts.Bold
-		right.Min.X += signRoom
-		d.add(symbol.Voltage().At(render.Point{X: a.Max.X + cellSide, Y: a.Min.Y - cellSide})...)
+	d.fill(d.grid.nameArea(st.at), fonts.MonoBold, paper.LargeHeight, render.Middle, st.part.Name())
+	left := paper.Area{Min: render.Point{X: d.grid.reach.Min, Y: a.Min.Y - cellSide}, Max: render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
+	beside, align := d.plateArea(d.grid, st.partView, st.at), render.Left
+	if beside.Max.X < a.Min.X {
+		align = render.Right
 	}
-	warns := st.safe || len(st.part.Dangers()) > 0
-	var words string
-	for _, words = range d.plateWords(st) {
-		if warns && paper.OneLine(face, paper.Lettered, words, right.W()) {
-			break
-		}
-		if _, ok := paper.FitText(right, face, paper.Lettered, render.Left, words); ok && !warns {
-			break
-		}
+	face := plateFace(st.partView)
+	if face == fonts.Bold {
+		d.add(symbol.Voltage().At(render.Point{X: beside.Min.X - signRoom - 2*render.MM + cellSide, Y: a.Min.Y - cellSide})...)
 	}
+	words, _ := d.plateText(d.pl.Plant, st.partView, beside)
 	n := len(d.items)
-	d.fill(right, face, paper.Lettered, render.Left, words)
-	if warns {
+	d.fill(beside, face, paper.Lettered, align, words)
+	if st.warns() {
 		paper.Safety(d.items[n:])
 	}
 	from, to := "", ""
@@ -54,38 +46,81 @@ func (d *placeDrawing) plate(st *stretch) {
 			to += "; jumpers go on: " + strings.Join(over, ", ")
 		}
 	}
-	left := paper.Area{Min: render.Point{X: d.s.Inner.Min.X, Y: a.Min.Y - cellSide}, Max: render.Point{X: a.Min.X - 2*render.MM, Y: a.Max.Y - 2*render.MM}}
 	d.fill(left, fonts.Bold, paper.Lettered, render.Right, from)
-	y := st.y(st.To) - st.leg/2
+	y := st.y(st.To) - st.grid.leg/2
 	mid := (b.Min.X + b.Max.X) / 2
-	half := min(mid-d.s.Inner.Min.X, d.s.Inner.Max.X-mid)
+	half := min(mid-d.grid.reach.Min, d.grid.reach.Max-mid)
 	d.fill(paper.Rect(mid-half, y, 2*half, partGap), fonts.Bold, paper.Lettered, render.Middle, to)
+}
+
+// nameArea is where the name of a part stands on its plate.
+func (g *placeGrid) nameArea(at render.Len) paper.Area {
+	const above = 500 * render.UM // so that a long name has two lines
+	return paper.Rect(g.body.Min.X+cellSide, at+above, g.body.W()-2*cellSide, plateHeight-2*above)
+}
+
+// plateArea is where it stands what a part is: right of its name plate, or left of it where
+// there is more room, over half a sheet.
+func (v *PlaceView) plateArea(g *placeGrid, p *partView, at render.Len) paper.Area {
+	a := paper.Area{Min: render.Point{X: g.body.Max.X + 2*render.MM, Y: at - cellSide}, Max: render.Point{X: g.reach.Max, Y: at + plateHeight - 2*render.MM}}
+	if left := (paper.ColumnSpan{Min: g.reach.Min + 2*render.MM, Max: g.body.Min.X - 2*render.MM}); left.Max-left.Min > 2*a.W() {
+		a.Min.X, a.Max.X = left.Min, left.Max
+	}
+	if plateFace(p) == fonts.Bold {
+		a.Min.X += signRoom
+	}
+	return a
+}
+
+// plateFace is how it is lettered what a part is.
+func plateFace(p *partView) fonts.Face {
+	if len(p.part.Dangers()) > 0 {
+		return fonts.Bold
+	}
+	return fonts.Sans
+}
+
+// warns reports whether the words of what a part is are words of safety.
+func (v *partView) warns() bool { return v.safe || len(v.part.Dangers()) > 0 }
+
+// plateText is the fullest of plateWords that an area has room for; false for none.
+func (v *PlaceView) plateText(plant *model.Plant, p *partView, a paper.Area) (words string, ok bool) {
+	face := plateFace(p)
+	for _, words = range v.plateWords(plant, p) {
+		if ok = p.warns() && paper.OneLine(face, paper.Lettered, words, a.W()); ok {
+			break
+		}
+		if _, fits := paper.FitText(a, face, paper.Lettered, render.Left, words); fits && !p.warns() {
+			return words, true
+		}
+	}
+	return words, ok
 }
 
 // plateWords is what a part is, what feeds it and what is bonded to it, in full
 // and then shorter and shorter.
-func (d *placeDrawing) plateWords(st *stretch) []string {
+func (v *PlaceView) plateWords(plant *model.Plant, st *partView) []string {
 	p := st.part
-	is := partWords(d.pl.Plant, p)
-	if d := wording.Demands(d.pl.Plant)[p]; d != nil {
+	is := partWords(plant, p)
+	if d := wording.Demands(plant)[p]; d != nil {
 		is = wording.Joined(is, d.Sum())
 	}
 	for _, s := range p.Dangers() {
 		if s != p && !slices.Contains(p.Feeders(), s) {
-			is = wording.Joined(is, s.Gives()+" of "+s.Tag+wording.Elsewhere(s, d.place)+" on it")
+			is = wording.Joined(is, s.Gives()+" of "+s.Tag+wording.Elsewhere(s, v.place)+" on it")
 		}
 	}
 	if st.safe {
-		is = wording.Joined(is, safeWords(st.part)+apart(d.pl.Plant))
+		is = wording.Joined(is, safeWords(st.part)+apart(plant))
 	}
 	if n := len(st.earths); n > 8 {
-		is = wording.Joined(is, fmt.Sprintf(d.pl.Plant.Say("earths %d barriers"), n))
+		is = wording.Joined(is, fmt.Sprintf(plant.Say("earths %d barriers"), n))
 	} else if n > 0 {
-		is = wording.Joined(is, d.pl.Plant.Say("earths ")+strings.Join(st.earths, " "))
+		is = wording.Joined(is, plant.Say("earths ")+strings.Join(st.earths, " "))
 	}
-	bonded, few := st.bondedWords(d.pl.Plant), ""
+	bonded, few := st.bondedWords(plant), ""
 	if bonded != "" {
-		few = fmt.Sprintf(d.pl.Plant.Say("on earth feet: %d terminals, marked where they are drawn"), len(st.bonded))
+		few = fmt.Sprintf(plant.Say("on earth feet: %d terminals, marked where they are drawn"), len(st.bonded))
 	}
 	fed := "fed from "
 	if p.Card != nil && len(p.Card.Commons) > 0 { // the rest of the card is not
@@ -97,7 +132,7 @@ func (d *placeDrawing) plateWords(st *stretch) []string {
 	}
 	var full, tags []string
 	for _, s := range p.Feeders() {
-		words := supplyWords(s, d.place)
+		words := supplyWords(s, v.place)
 		tags = append(tags, words)
 		if s.Supply != nil {
 			words = wording.Joined(words, wording.Given(s.Supply.Circuit), "fuse "+wording.Given(s.Supply.Fuse.Text))
@@ -244,7 +279,7 @@ func partWords(plant *model.Plant, p *model.Part) string {
 // terminal draws a terminal over legs of its rows: number, link, what is written
 // on it and the channel for jumpers.
 func (d *placeDrawing) terminal(r *placeRow, y render.Len, legs int) {
-	g := &d.grid
+	g := d.grid
 	t := r.in
 	x := g.body.Min.X
 	top := y - d.grid.leg/2
@@ -276,7 +311,7 @@ func (d *placeDrawing) terminal(r *placeRow, y render.Len, legs int) {
 
 // spare draws spare terminals in a row as one, over two legs.
 func (d *placeDrawing) spare(r *placeRow, y render.Len) {
-	g := &d.grid
+	g := d.grid
 	box := paper.Rect(g.body.Min.X, y-d.grid.leg/2, g.body.W(), 2*d.grid.leg)
 	width := g.channel.Min - box.Min.X - 2*cellSide
 	mid := box.Min.X + cellSide + width/2
@@ -322,7 +357,7 @@ var earthOf = map[bool]english.Text{false: "barrier earth", true: "surge earth"}
 
 // barrierEarth draws the wire from a barrier to the bar that its safety hangs on.
 func (d *placeDrawing) barrierEarth(p *model.Part, y render.Len) {
-	g := &d.grid
+	g := d.grid
 	words, far := d.pl.Plant.Say("earth: ")+paper.NotGiven, ""
 	if bar := p.Barrier.Earth; bar != nil {
 		words, far = d.pl.Plant.Say("earth: ")+bar.Name(), bar.Tag

@@ -229,6 +229,8 @@ func (e *idle) cores(plant *model.Plant) string {
 	return cores
 }
 
+const groupsColumn = 1 // of the cores that are not landed
+
 // notLandedTable lists what lands on no terminal in a place: a row for a pair or a
 // screen, or for all of a cable that are spare in the same way; nil when there is nothing.
 func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
@@ -256,7 +258,7 @@ func notLandedTable(plant *model.Plant, all []landing) *paper.Table {
 		return nil
 	}
 	fit(t, 18*render.MM, 48*render.MM)
-	t.Columns[1].Width = 180 * render.MM // of names, one after the other
+	t.Columns[groupsColumn].Width = 180 * render.MM // of names, one after the other
 	t.Columns[len(t.Columns)-1].Width = 12 * render.MM
 	return t
 }

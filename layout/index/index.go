@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"ringout/fonts"
@@ -21,6 +22,7 @@ import (
 // through the whole plant.
 type indexPlan struct {
 	drawings []*sheet.Sheet // the first sheet of each drawing of the set
+	numbers  render.Len     // width of the numbers of sheets
 	sections []paper.Section
 	cut      []string
 	pieces   []paper.Piece
@@ -41,7 +43,8 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 			drawings = append(drawings, s)
 		}
 	}
-	sections, cut := index(pl, drawings, first.Inner.W())
+	numbers := numbersWidth(2*len(pl.Sheets) + 100) // with the index, which is shorter than what it lists
+	sections, cut := index(pl, drawings, numbers, first.Inner.W())
 	planned := slices.Clone(sections)
 	if pl.Issues != nil { // every issue of a set has as many sheets
 		planned[issueSection].Table = issueRoom(pl, first.Inner.W())
@@ -55,7 +58,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 		if i > 0 {
 			s = d.Sheet(pl)
 		}
-		s.Planned = indexPlan{drawings, sections, cut, pieces}
+		s.Planned = indexPlan{drawings, numbers, sections, cut, pieces}
 		sheets[i] = s
 	}
 	return sheets
@@ -73,7 +76,7 @@ func (plan indexPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findin
 			pieces[i].Rows = paper.Span{From: 0, To: len(listed)}
 		}
 	}
-	register := register(pl, listed)
+	register := register(pl, listed, plan.numbers)
 	register.Finish(s.Inner.W())
 	sections[registerSection].Table = register
 	items, at, unfit := paper.DrawForm(s.Inner, sections, pieces)
@@ -94,8 +97,8 @@ func (plan indexPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findin
 
 // index builds the sections of the index, width wide, with the register of the drawings
 // whose first sheets are listed.
-func index(pl *sheet.Plan, listed []*sheet.Sheet, width render.Len) (sections []paper.Section, cut []string) {
-	sections = append([]paper.Section{{Table: issue(pl), Whole: true}, {Table: register(pl, listed)}}, legend(pl)...)
+func index(pl *sheet.Plan, listed []*sheet.Sheet, numbers, width render.Len) (sections []paper.Section, cut []string) {
+	sections = append([]paper.Section{{Table: issue(pl), Whole: true}, {Table: register(pl, listed, numbers)}}, legend(pl)...)
 	for _, s := range sections {
 		cut = append(cut, s.Table.Finish(width)...)
 	}
@@ -134,32 +137,42 @@ func issueRoom(pl *sheet.Plan, width render.Len) *paper.Table {
 	return t
 }
 
+// numbersWidth is how wide the numbers of the sheets of a drawing are, of a set of at most
+// so many: rows are planned before sheets have numbers, and may not grow with them.
+func numbersWidth(most int) render.Len {
+	last := strconv.Itoa(most)
+	const pressed = 1 * render.MM // the columns are a little wider than the paper
+	return max(17*render.MM, paper.Narrow(fonts.MonoBold, last+"–"+last)+2*paper.CellPad+pressed)
+}
+
 // register lists drawings in the order of the set, by their first sheets: a row each,
-// however many sheets there are.
-func register(pl *sheet.Plan, drawings []*sheet.Sheet) *paper.Table {
+// however many sheets there are, whose numbers are so wide.
+func register(pl *sheet.Plan, drawings []*sheet.Sheet, numbers render.Len) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Sheets", Width: 17 * render.MM, Align: render.Right, Face: fonts.MonoBold},
+		{Head: "Sheets", Width: numbers, Align: render.Right, Face: fonts.MonoBold},
 		{Head: "Drawing number", Width: 38 * render.MM, Face: fonts.Mono},
-		{Head: "Title", Width: 55 * render.MM},
+		{Head: "Title", Width: 72*render.MM - numbers},
 		{Head: "Document", Width: 31 * render.MM},
-		{Head: "Rev", Width: 12 * render.MM, Align: render.Middle, Face: fonts.Mono},
+		{Head: "Rev", Width: revisionsWide, Align: render.Middle, Face: fonts.Mono},
 		{Head: "Wiring code", Width: 21 * render.MM, Face: fonts.MonoBold},
 	}}
 	for i, s := range drawings {
-		numbers := fmt.Sprint(s.No)
+		at := strconv.Itoa(s.No)
 		if s.Of > 1 {
-			numbers += fmt.Sprintf("–%d", s.No+s.Of-1)
+			at += "–" + strconv.Itoa(s.No+s.Of-1)
 		}
 		t.Rows = append(t.Rows, paper.Row{
 			ID: fmt.Sprintf("sheet-%d", i+1), Print: true,
 			Data: []render.Datum{{Key: "sheet", Value: s.Name}, {Key: "code", Value: s.Code}},
 			Cells: []paper.Cell{
-				{S: numbers}, {S: s.NumberIn(pl.Plant)}, {S: s.Words}, {S: s.Kind.Words}, {S: revisions(pl, s)}, {S: s.Code},
+				{S: at}, {S: s.NumberIn(pl.Plant)}, {S: s.Words}, {S: s.Kind.Words}, {S: revisions(pl, s)}, {S: s.Code},
 			},
 		})
 	}
 	return t
 }
+
+const revisionsWide = 12 * render.MM
 
 // revisions are the revisions of the sheets of a drawing, the newest first: each sheet has
 // its own.
@@ -180,11 +193,23 @@ func revisions(pl *sheet.Plan, first *sheet.Sheet) string {
 	for _, r := range all {
 		marks = append(marks, r.Mark)
 	}
-	const most = 3
-	if len(marks) > most {
-		marks = append(marks[:most-1], "…")
+	return onOneLine(marks)
+}
+
+// onOneLine are marks on one line, for which a row is planned: those that find room, and
+// at most three.
+func onOneLine(marks []string) string {
+	all := strings.Join(marks, "/")
+	fits := func() bool { return paper.OneLine(fonts.Mono, paper.Lettered, all, revisionsWide-2*paper.CellPad) }
+	if len(marks) <= 3 && fits() {
+		return all
 	}
-	return strings.Join(marks, "/")
+	for n := min(2, len(marks)); n > 0; n-- {
+		if all = strings.Join(marks[:n], "/") + "/…"; fits() {
+			break
+		}
+	}
+	return all
 }
 
 // registerLinks makes each row of a register that stands at a place a link to

@@ -354,7 +354,7 @@ func TestRevisionWords(t *testing.T) {
 		"loop-T-2310":     "W-25 pair 2, was pair 1. P-2135 moved",
 		"loop-L-2150":     "W-2150 pair 1 reversed, was pair 1. P-2135 moved",
 		"box-JB-23":       "TE-2310: W-25 pair 2, was pair 1. P-2135 moved",
-		"cabinet-MC-1-2":  "wiring code only; no change on this sheet. P-2135 moved",
+		"cabinet-MC-1":    "wiring code only; no change on this sheet. P-2135 moved",
 		"cabinet-PCS-1":   "PT-2135: MC-1/X8 4 5 6, was 1 2 3. P-2135 moved",
 		"record-A-2301":   "AT-2301 range 0..5 mg/l, was 0..2 mg/l",
 		"record-P-2135-2": "wiring code only; no change on this sheet",
@@ -398,8 +398,12 @@ func TestGone(t *testing.T) {
 			if words != "Removed: PT-2135" {
 				t.Errorf("%s says %q", c.Number, words)
 			}
-		case strings.HasSuffix(c.Number, "CD-MC-1") && c.Part == 3:
+		case strings.HasSuffix(c.Number, "CD-MC-1") && c.Part == 2: // where it lands
 			if words != "Removed: W-2135; PT-2135" {
+				t.Errorf("%s says %q", c.Number, words)
+			}
+		case strings.HasSuffix(c.Number, "CD-MC-1") && c.Part == 3: // the list of cables
+			if words != "Removed: W-2135" {
 				t.Errorf("%s says %q", c.Number, words)
 			}
 		}

@@ -65,6 +65,11 @@ func Narrowest(face fonts.Face, s string) render.Len {
 	return render.Measure(face, s, Heights[0])*LeastNarrow/100 + render.Len(len(s))
 }
 
+// Narrow is the width of a text at the usual height and as narrow as it is ever set.
+func Narrow(face fonts.Face, s string) render.Len {
+	return render.Measure(face, s, Lettered)*LeastNarrow/100 + render.Len(len(s))
+}
+
 // TwoLines breaks a text of the least height into lines that fit width narrowed.
 func TwoLines(face fonts.Face, s string, width render.Len) []string {
 	return Wrap(face, Heights[0], s, width*100/LeastNarrow)

@@ -205,7 +205,9 @@ func (t *Table) curb() (cut []string) {
 			if len(cell.S) < 4*mostLines || cell.Kind != Words {
 				continue
 			}
-			lines := cell.lines(t.Columns[j])
+			c := t.Columns[j]
+			c.Width = t.cellWidth(&t.Rows[i], j)
+			lines := cell.lines(c)
 			if len(lines) <= mostLines {
 				continue
 			}

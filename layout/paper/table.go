@@ -57,10 +57,11 @@ type Row struct {
 // Cell is what stands in one column of a row; the zero Cell is blank, to be
 // written in.
 type Cell struct {
-	Kind CellKind
-	S    string // text; labels of the tick boxes, split by |
-	Bold bool
-	Of   *Thing // what it shows, where a row shows several things
+	Kind  CellKind
+	S     string // text; labels of the tick boxes, split by |
+	Bold  bool
+	Plain bool   // in the face of text, whatever its column has
+	Of    *Thing // what it shows, where a row shows several things
 }
 
 // Thing names what a cell shows, as ID and Data of a row do.
@@ -117,6 +118,14 @@ func (t *Table) Stretch(width render.Len) {
 		c.Width = edge - done
 		done = edge
 	}
+}
+
+// Filled is the table in that width: column i has what the others leave.
+func (t *Table) Filled(i int, width render.Len) *Table {
+	s := *t
+	s.Columns, s.heights, s.plain = slices.Clone(t.Columns), nil, false
+	s.Columns[i].Width += width - t.Width()
+	return &s
 }
 
 // Plan splits the rows into pages: the first has the height first for the
@@ -459,6 +468,9 @@ func (t *Table) RowHeight(i int) render.Len {
 
 // Face is the typeface of a cell: its own, else that of its column.
 func (c Cell) Face(col Column) fonts.Face {
+	if c.Plain {
+		col.Face = fonts.Sans
+	}
 	switch {
 	case c.Bold && col.Face == fonts.Sans:
 		return fonts.Bold

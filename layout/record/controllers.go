@@ -23,7 +23,7 @@ func (r *recordBuilder) controllers() *paper.Table {
 		{Head: "Controller", Width: 32 * render.MM, Face: fonts.Bold},
 		{Head: "Apply", Width: 44 * render.MM},
 		{Head: "Expected", Width: 46 * render.MM, Face: fonts.Bold},
-		{Head: "Read in the system", Width: 36 * render.MM},
+		{Head: "Read at the controller", Width: 36 * render.MM},
 		{Head: "Initials", Width: 12 * render.MM},
 	}}
 	add := func(name, apply, expect string, read paper.Cell) {

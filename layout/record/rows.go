@@ -194,21 +194,86 @@ func (r *recordBuilder) wires() (*paper.Table, []first) {
 				runs[run.Pos] = run
 			}
 		}
-		n := 0
-		for i, w := range ws {
-			if i == 0 || w.Pos != ws[i-1].Pos {
-				n++
-				t.Rows = append(t.Rows, paper.Row{Group: r.runWords(c, n, w, runs[w.Pos], tests)})
+		for n, of := range byRun(ws) {
+			head := r.runHead(c, n+1, of[0], runs[of[0].Pos])
+			if r.rungAlike(of) {
+				t.Rows = append(t.Rows, r.rungRow(len(t.Columns), head, of))
+				continue
 			}
-			row := r.wireRow(w, tests)
-			row.ID = fmt.Sprintf("wire-%d", len(t.Rows))
-			if i > 0 && w.Pos == ws[i-1].Pos {
-				r.join(&row, &t.Rows[len(t.Rows)-1], pairedRun(runs[w.Pos]) && !w.Screen)
+			t.Rows = append(t.Rows, paper.Row{Group: head + r.runWords(of[0], runs[of[0].Pos], tests)})
+			for i, w := range of {
+				row := r.wireRow(w, tests)
+				row.ID = fmt.Sprintf("wire-%d", len(t.Rows))
+				if i > 0 {
+					r.join(&row, &t.Rows[len(t.Rows)-1], pairedRun(runs[w.Pos]) && !w.Screen)
+				}
+				t.Rows = append(t.Rows, row)
 			}
-			t.Rows = append(t.Rows, row)
 		}
 	}
 	return t, firsts
+}
+
+// byRun parts the conductors of a circuit into its runs.
+func byRun(ws []*model.Conductor) (runs [][]*model.Conductor) {
+	for i, w := range ws {
+		if i == 0 || w.Pos != ws[i-1].Pos {
+			runs = append(runs, nil)
+		}
+		runs[len(runs)-1] = append(runs[len(runs)-1], w)
+	}
+	return runs
+}
+
+// rungAlike reports whether the cores of a run are all rung out on one other sheet, and of
+// one status: then the record asks once whether they were.
+func (r *recordBuilder) rungAlike(ws []*model.Conductor) bool {
+	sheet := r.rungOn(ws[0].Core)
+	return sheet != "" && ws[0].Status != model.Future && !slices.ContainsFunc(ws, func(w *model.Conductor) bool {
+		return r.rungOn(w.Core) != sheet || w.Status != ws[0].Status
+	})
+}
+
+// rungRow is the row of a run that is rung out on another sheet: where its cores go, and
+// one box.
+func (r *recordBuilder) rungRow(columns int, head string, ws []*model.Conductor) paper.Row {
+	signs := make([]string, len(ws))
+	for i, w := range ws {
+		_, signs[i] = r.marks(w)
+	}
+	ends := func(end func(*model.Conductor) model.End) string {
+		s, part := "", (*model.Part)(nil)
+		for _, w := range ws {
+			e := end(w)
+			switch t := e.Terminal; {
+			case t != nil && t.Part == part:
+				s += " " + t.Name
+			case s == "":
+				s = e.Tag()
+			default:
+				s += ", " + e.Tag()
+			}
+			if part = nil; e.Terminal != nil {
+				part = e.Terminal.Part
+			}
+		}
+		return s
+	}
+	names := make([]string, len(ws))
+	for i, w := range ws {
+		names[i] = wireName(w)
+	}
+	row := paper.Row{Print: true, ID: "rung-" + sheet.PlainName(head), Cells: make([]paper.Cell, columns), Data: []render.Datum{
+		{Key: "cores", Value: strings.Join(names, " ")}, {Key: "cable", Value: ws[0].Core.Cable.Tag},
+		{Key: "loop", Value: ws[0].Circuit.Loop.Tag}, {Key: "circuit", Value: ws[0].Circuit.Name}}}
+	for i := range row.Cells {
+		row.Cells[i].Kind = paper.Before
+	}
+	row.Cells[0] = paper.Cell{Plain: true, S: fmt.Sprintf("%s, %s %s\n%s to %s", head, strings.Join(signs, " "), statusLetters[ws[0].Status],
+		ends(func(w *model.Conductor) model.End { return w.From }), ends(func(w *model.Conductor) model.End { return w.To }))}
+	row.Cells[readOhms] = paper.Cell{Kind: paper.Tick, S: "proved, " + r.rungOn(ws[0].Core)}
+	row.Cells[columns-1] = paper.Cell{}
+	return row
 }
 
 // pairedRun reports whether a run has two cores: linked, they give one reading.
@@ -344,9 +409,8 @@ func sheetWords(s *sheet.Sheet) string {
 	return fmt.Sprintf("sheet %d", s.No)
 }
 
-// runWords is the heading of a run: what carries it, and what an ohmmeter
-// should read.
-func (r *recordBuilder) runWords(c *model.Circuit, n int, w *model.Conductor, run *model.Run, tests insulationTests) string {
+// runHead is what a run is, and what carries it.
+func (r *recordBuilder) runHead(c *model.Circuit, n int, w *model.Conductor, run *model.Run) string {
 	s := fmt.Sprintf("%s, run %d: ", c.Name, n)
 	switch {
 	case w.Core == nil && w.Kind == model.JumperRun:
@@ -359,11 +423,20 @@ func (r *recordBuilder) runWords(c *model.Circuit, n int, w *model.Conductor, ru
 	if run != nil && run.Group > 0 {
 		s += " " + r.groupName(cable, run.Group)
 	}
+	return s
+}
+
+// runWords is what an ohmmeter should read of a run; "" of wires inside a place.
+func (r *recordBuilder) runWords(w *model.Conductor, run *model.Run, tests insulationTests) (s string) {
+	if w.Core == nil {
+		return ""
+	}
+	cable := w.Core.Cable
 	if sheet := r.rungOn(w.Core); sheet != "" {
-		return s + ": rung out on " + sheet
+		return ": rung out on " + sheet
 	}
 	if w.Status == model.Future {
-		return s + ": future, do not test"
+		return ": future, do not test"
 	}
 	if length := cable.LengthWords(); length != "" {
 		s += ", " + length

@@ -439,7 +439,9 @@ func (d *ground) circuit(c *model.Circuit) {
 	knives, all := material.Knives(c, nil)
 	d.note(c.Name, "knives", terminalTags(knives), all, terminalTags(material.LiftedAt(c, nil)))
 	if c.Mains() { // opened in its loop check
-		d.note(c.Name, "dead too", compute.Others(c, material.DeadWith(d.pl.Plant, c, knives)))
+		if others := compute.Others(c, material.DeadWith(d.pl.Plant, c, knives)); len(others) > 0 {
+			d.note(c.Name, "dead too", others)
+		}
 	}
 }
 

@@ -128,7 +128,7 @@ func checkScreenEnd(n *model.ScreenNet, p *model.Plant, found func(finding.Findi
 	if pl := e.At.Part.Place; pl != nil {
 		kind = pl.Kind
 	}
-	if want := p.Practice.ScreenEarth; kind != want && !(want == model.Cabinet && kind > model.Cabinet) && !earthsAnywhere(n) {
+	if want := p.Practice.ScreenEarth; kind != want && !(want == model.Cabinet && kind > model.Cabinet) && !earthsAnywhere(n) && !withBarrier(n, e.At) {
 		found(finding.At(e.Use.Pos, finding.ScreenEarthEnd, "%s earthed in the %s, at %s; wanted in the %s", netName(n), kind, e.At.Tag(), want))
 	}
 }
@@ -139,6 +139,16 @@ func checkScreenEnd(n *model.ScreenNet, p *model.Plant, found func(finding.Findi
 func earthsAnywhere(n *model.ScreenNet) bool {
 	w := n.First
 	return w.Circuit != nil && w.IntrinsicallySafe() && !slices.ContainsFunc(w.Circuit.Barriers(), func(b *model.Part) bool { return !b.Kind.Isolates })
+}
+
+// withBarrier reports whether a screen is earthed on the bar that a barrier of its circuit is
+// earthed on: there it belongs on the hazardous side, wherever the barrier stands.
+func withBarrier(n *model.ScreenNet, at *model.Terminal) bool {
+	w, bar := n.First, at.Part
+	if at.Bond != nil {
+		bar = at.Bond
+	}
+	return w.Circuit != nil && w.IntrinsicallySafe() && slices.ContainsFunc(w.Circuit.Barriers(), func(b *model.Part) bool { return b.Barrier.Earth == bar })
 }
 
 // checkOverallScreens: is it said where the screen round all pairs of a

@@ -1,11 +1,13 @@
 package check
 
 import (
+	"os"
 	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
 
+	"ringout/model"
 	"ringout/model/read"
 )
 
@@ -56,6 +58,9 @@ func TestSafeSideScreen(t *testing.T) {
 		{"hazardous side of an isolator earthed in the field", append(isolator, "[PT-1, W-1, Z-1 screen BE", "[PT-1 + - screen earth, W-1, Z-1"), nil},
 		{"safe side earthed at the barrier and where it goes", []string{"length: 40 m", "length: 40 m, overall: {from: BE, to: X4 3}"}, []string{"screen-earthed-twice"}},
 		{"safe side earthed at the barrier alone", []string{"length: 40 m", "length: 40 m, overall: {from: BE, to: x}", "MC-2/X4 1 2 3", "MC-2/X4 1 2"}, nil},
+		{"barrier in a box", []string{"cabinets:\n  BC-1:", "boxes:\n  BC-1:", "  MC-2:", "cabinets:\n  MC-2:"}, nil},
+		{"barrier in a box, safe side earthed there", []string{"cabinets:\n  BC-1:", "boxes:\n  BC-1:", "  MC-2:", "cabinets:\n  MC-2:",
+			"length: 40 m", "length: 40 m, overall: {from: BE, to: x}", "MC-2/X4 1 2 3", "MC-2/X4 1 2"}, []string{"screen-earth-end"}},
 		{"written from the card", []string{"[PT-1, W-1, Z-1 screen BE, W-2, MC-2/X4 1 2 3, wires, AI-1 channel 1]", "[AI-1 channel 1, wires, MC-2/X4 1 2 3, W-2, Z-1 screen BE, W-1, PT-1]"}, nil},
 	} {
 		text := bothSides
@@ -73,5 +78,24 @@ func TestSafeSideScreen(t *testing.T) {
 		if !slices.Equal(codes, c.codes) {
 			t.Errorf("%s: %v", c.name, append(problems, Check(p)...))
 		}
+	}
+}
+
+// TestScreensOfSampleApart: in a sample the cables on both sides of a barrier have screens of
+// their own, each on the earth of its cabinet alone.
+func TestScreensOfSampleApart(t *testing.T) {
+	t.Parallel()
+	p, _, problems := read.Read(os.DirFS("../../samples"), "skid-7")
+	if problems.Errors() > 0 {
+		t.Fatal(problems)
+	}
+	earths := map[string]string{}
+	for _, n := range model.ScreenNets(p) {
+		for _, e := range n.Earths {
+			earths[n.First.Core.Cable.Tag] += e.At.Tag() + " "
+		}
+	}
+	if earths["W-714"] != "BC-7/BE:BE " || earths["W-74"] != "MC-7/X1:9 " {
+		t.Errorf("earthed at %q and at %q", earths["W-714"], earths["W-74"])
 	}
 }

@@ -34,7 +34,7 @@ var choices = []choice{
 		{"polarised", "polarized"}, {"energising", "energizing"},
 	}},
 	{[][2]string{{"lock off", "lock out"}, {"prove dead", "test dead"}, {"proved dead", "tested dead"}, {"proving dead", "testing dead"}}},
-	{[][2]string{{"mains", "line voltage"}}},
+	{[][2]string{{"mains", "line voltage"}, {"mains frequency", "line frequency"}}},
 }
 
 // The names of all first and of all second words.

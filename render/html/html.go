@@ -81,7 +81,7 @@ var searched = map[string]string{
 // are about too: the record of a loop, of its devices.
 var shared = []string{"device", "function", "circuit"}
 
-// New starts a set of these sheets, which Page then writes in their order, one at
+// New starts a set of these sheets, which Page then takes in their order, one at
 // a time.
 func New(name, issue, notice string, sheets []Sheet) *Set {
 	s := &Set{Name: name, Issue: issue, Notice: notice, Sheets: sheets, indices: map[string]int{}, sheet: map[string]int{}, subjects: map[string][]int{}}
@@ -101,17 +101,23 @@ func millimetres(l render.Len) string { return fmt.Sprintf("%d.%03d", l/1000, l%
 // File is the file that a sheet goes into.
 func File(name string) string { return sheetsDir + name + ".html" }
 
-// Page writes one page of the set as HTML and remembers what stands on it.
-func (s *Set) Page(w io.Writer, p *render.Page) error {
+// Page remembers what stands on a page of the set, and returns what writes it as HTML,
+// which may run beside others.
+func (s *Set) Page(p *render.Page) (write func(io.Writer) error, err error) {
 	i, ok := s.sheet[p.Name]
 	if !ok {
-		return fmt.Errorf("page %q is not of the set", p.Name)
+		return nil, fmt.Errorf("page %q is not of the set", p.Name)
 	}
+	s.gather(i, p.Items)
+	return func(w io.Writer) error { return s.write(w, i, p) }, nil
+}
+
+// write writes the page of a sheet.
+func (s *Set) write(w io.Writer, i int, p *render.Page) error {
 	var drawing strings.Builder
 	if err := svg.Inline(&drawing, p, ".html"); err != nil {
 		return err
 	}
-	s.gather(i, p.Items)
 	view := struct {
 		*Set
 		Sheet, Prev, Next *Sheet

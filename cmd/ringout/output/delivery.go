@@ -170,7 +170,12 @@ func (d *Delivery) Write(name string, write func(io.Writer) error) error {
 	if err != nil {
 		return err
 	}
-	err = write(f)
+	return writeClose(f, write)
+}
+
+// writeClose writes a file and closes it.
+func writeClose(f *os.File, write func(io.Writer) error) error {
+	err := write(f)
 	if e := f.Close(); err == nil {
 		err = e
 	}

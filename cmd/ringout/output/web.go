@@ -92,21 +92,18 @@ func partWord(p *model.Plant, x *model.Part) string {
 	return p.Say(x.Kind.Words)
 }
 
-// page writes one page; pages come in the order of the sheets.
-func (w *webWriter) page(p *render.Page) error {
-	return w.write(html.File(p.Name), func(out io.Writer) error { return w.set.Page(out, p) })
+// page is the file of one page, and what writes it; pages come in the order of the sheets.
+func (w *webWriter) page(p *render.Page) (name string, write func(io.Writer) error, err error) {
+	write, err = w.set.Page(p)
+	return path.Join(w.dir, html.File(p.Name)), write, err
 }
 
 // close writes what stands beside the sheets.
 func (w *webWriter) close() error {
 	for name, write := range w.set.Files() {
-		if err := w.write(name, write); err != nil {
+		if err := w.to.Write(path.Join(w.dir, name), write); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-func (w *webWriter) write(name string, write func(io.Writer) error) error {
-	return w.to.Write(path.Join(w.dir, name), write)
 }
