@@ -69,14 +69,14 @@ func Ink(t *Text) (least, most Point, ok bool) {
 
 // letters calls letter with the box of the ink of each letter.
 func (t *Text) letters(letter func(box)) {
-	s, wide, up := t.Start(), int64(t.Face.Advance(t.S)), upright(t.Face, t.Height)
+	s, wide, up := t.Start(), int64(t.Face.Advance(t.S)), scaleOf(t.Face, t.Height)
 	along := func(n int) Len { return Len(int64(n) * int64(t.Width) / wide) }
 	t.Face.Ink(t.S, func(left, foot, right, top int) {
 		if t.Turned {
-			letter(box{Point{s.X - up(top), s.Y - along(right)}, Point{s.X - up(foot), s.Y - along(left)}})
+			letter(box{Point{s.X - up.of(top), s.Y - along(right)}, Point{s.X - up.of(foot), s.Y - along(left)}})
 			return
 		}
-		letter(box{Point{s.X + along(left), s.Y - up(top)}, Point{s.X + along(right), s.Y - up(foot)}})
+		letter(box{Point{s.X + along(left), s.Y - up.of(top)}, Point{s.X + along(right), s.Y - up.of(foot)}})
 	})
 }
 
@@ -85,15 +85,17 @@ func (t *Text) letters(letter func(box)) {
 // below; 0 of both where there is no ink. It is that of Ink, without its letters' places.
 func Upright(face fonts.Face, height Len, s string) (top, foot Len) {
 	least, most := face.Reach(s)
-	up := upright(face, height)
-	return up(most), up(least)
+	up := scaleOf(face, height)
+	return up.of(most), up.of(least)
 }
 
-// upright scales thousandths of an em for capitals of a height.
-func upright(face fonts.Face, height Len) func(int) Len {
-	capital := int64(face.CapHeight())
-	return func(n int) Len { return Len(int64(n) * int64(height) / capital) }
-}
+// scale turns thousandths of an em into the length that they are with capitals of a
+// height; capitals is theirs in thousandths of an em.
+type scale struct{ height, capitals int64 }
+
+func scaleOf(face fonts.Face, height Len) scale { return scale{int64(height), int64(face.CapHeight())} }
+
+func (s scale) of(n int) Len { return Len(int64(n) * s.height / s.capitals) }
 
 // Box returns the corners of the room of a line of plain lettering: from the
 // baseline up by its height, and down by a quarter of it. A turned text has its
