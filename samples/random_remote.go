@@ -15,7 +15,7 @@ func (w *works) remote() {
 	ai, ao := w.tag("AI"), w.tag("AO")
 	rack.cards = append(rack.cards,
 		&card{tag: ai, made: "{kind: AI, power: card, volts: 24 V, ohms: 250 ohm", used: 1, channels: 4},
-		&card{tag: ao, made: "{kind: AO, drive: 600 ohm" + w.maybe(60, ", on link loss: %s", quoted(w.names.words(w, 24))), used: 1, channels: 4})
+		&card{tag: ao, made: "{kind: AO, drive: 600 ohm" + w.maybe(60, ", on link loss: %s", w.names.words(w, 24)), used: 1, channels: 4})
 	system.cards = append(system.cards, &card{tag: w.tag("SL"), made: "{kind: serial", channels: 2})
 	bond := ""
 	if screened {
@@ -52,7 +52,7 @@ func (w *works) linked(kind, n int, rack, system *place, screened bool) {
 	w.begin([]string{"fibre link", "Ethernet link"}[kind], "RL")
 	// A port of its own for each link, a way of its own, no longer than its kind allows.
 	fmt.Fprintf(&w.segments, "    ends: [%s, %s]\n%s%s%s", quoted(fmt.Sprintf("%s port %d", rack.tag, n)), quoted(fmt.Sprintf("%s port %d", system.tag, n)),
-		w.maybe(80, "    cable: %s\n", quoted(w.tag("F"))), w.maybe(80, "    length: %s\n", w.one("80 m", "95 m", "250 ft")), w.maybe(60, "    route: %s\n", quoted(fmt.Sprintf("way %d", n))))
+		w.maybe(80, "    cable: %s\n", w.tag("F")), w.maybe(80, "    length: %s\n", w.one("80 m", "95 m", "250 ft")), w.maybe(60, "    route: %s\n", fmt.Sprintf("way %d", n)))
 	if kind == 0 {
 		w.segments.WriteString(w.maybe(70, "    fibres: %s\n", w.one("1 2", "7 8", `"11, 12"`)) + w.maybe(60, "    longest: %s\n", "2 km") + w.maybe(60, "    loss limit: %s\n", "6.5 dB"))
 	}

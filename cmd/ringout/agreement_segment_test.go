@@ -2,10 +2,14 @@ package main
 
 import (
 	"fmt"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
+	"testing"
 
 	"ringout/model"
+	"ringout/samples"
 )
 
 // This file reads the table of devices of segment diagrams back.
@@ -18,6 +22,11 @@ func readSegment(l *leaf, found *facts) {
 	readLink(l, found)
 	rows := lines(l.words)
 	readRacks(l, rows, found)
+	for _, row := range rows {
+		if _, at, ok := strings.Cut(join(row), "screen on earth at "); ok {
+			found.add("screen at %s", at)
+		}
+	}
 	for i, heads := range rows {
 		var from []float64
 		for _, h := range segmentHeads {
@@ -48,6 +57,89 @@ func readSegment(l *leaf, found *facts) {
 
 // serves is the fact that a loop is on a card of a rack that a link serves.
 func serves(card, loop string) string { return "serves " + loop + " on " + card }
+
+// earthsOf is where the screens of a segment end on earth, as the model has their ends: all of
+// it on one line, "NOT GIVEN" where none does, and nothing of a segment without screens.
+func earthsOf(p *model.Plant, l *model.Loop) []string {
+	var at []string
+	screened := false
+	for _, c := range l.Circuits {
+		for _, w := range c.Conductors(p) {
+			screened = screened || w.Screen
+			for _, e := range []model.End{w.From, w.To} {
+				tag := ""
+				switch t := e.Terminal; {
+				case !w.Screen || t == nil:
+				case t.Bond != nil:
+					tag = t.Bond.Tag
+				case t.Bar:
+					tag = t.Part.Tag
+				}
+				if tag != "" && !slices.Contains(at, tag) {
+					at = append(at, tag)
+				}
+			}
+		}
+	}
+	switch {
+	case len(at) > 0:
+		return []string{strings.Join(at, ", ")}
+	case screened:
+		return []string{given("")}
+	}
+	return nil
+}
+
+// TestRandomSegmentsAgree reads the segment diagrams of random plants back from the finished
+// file, those of links among them.
+func TestRandomSegmentsAgree(t *testing.T) {
+	t.Parallel()
+	read := 0
+	for _, seed := range []uint64{4, 11, 21, 25, 54, 79}[:samples.Many(t, 2, 4, 6)] {
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			plant := filepath.Join(t.TempDir(), "random")
+			if err := os.MkdirAll(plant, 0o777); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(filepath.Join(plant, "plant.yaml"), []byte(samples.Random(seed, 1)), 0o666); err != nil {
+				t.Fatal(err)
+			}
+			b := drawBook(t, plant)
+			shown := map[string]*facts{}
+			for _, page := range b.leaves {
+				if page.kind != "Segment diagram" {
+					continue
+				}
+				_, tag, _ := strings.Cut("-"+page.name, "-SD-")
+				if shown[tag] == nil {
+					shown[tag] = &facts{}
+					shown[tag].add("code %s", page.code)
+				}
+				readSegment(page, shown[tag])
+			}
+			for _, l := range b.plant.Loops {
+				if l.Segment == nil {
+					continue
+				}
+				read++
+				want, got := segmentFacts(b.plant, l), shown[l.Tag]
+				if got == nil {
+					t.Errorf("segment %s is not drawn", l.Tag)
+					continue
+				}
+				for _, f := range want.without(*got) {
+					t.Errorf("segment %s does not show: %s", l.Tag, f)
+				}
+				for _, f := range got.without(want) {
+					t.Errorf("segment %s shows: %s", l.Tag, f)
+				}
+			}
+		})
+	}
+	if read < 2 {
+		t.Errorf("%d segments read", read)
+	}
+}
 
 // readRacks reads the tables of racks: a card a row, with the loops on it.
 func readRacks(l *leaf, rows [][]word, found *facts) {
@@ -100,6 +192,14 @@ func readLink(l *leaf, found *facts) {
 	found.add("%s", strings.Join(parts[1][:4], ", "))
 }
 
+// given is a text as it is read back; of NOT GIVEN the first word is not.
+func given(s string) string {
+	if s == "" {
+		return "GIVEN"
+	}
+	return s
+}
+
 // segmentFacts are what the rows have to say, of the model alone. A device of a chain
 // hangs at what its circuit lands on next.
 func segmentFacts(p *model.Plant, l *model.Loop) (shown facts) {
@@ -109,7 +209,14 @@ func segmentFacts(p *model.Plant, l *model.Loop) (shown facts) {
 		for i, e := range k.Ends {
 			shown.add("end %d is %s", i, e.Tag())
 		}
-		shown.add("%s, cable %s, length %s, route %s", l.Segment.Kind.Words, strings.TrimSuffix(k.Cable+", fibres "+k.Fibres, ", fibres "), k.LengthWords(), k.Route)
+		cable := given(k.Cable)
+		if l.Segment.Kind.Glass {
+			cable += ", fibres " + given(k.Fibres)
+		}
+		shown.add("%s, cable %s, length %s, route %s", l.Segment.Kind.Words, cable, given(k.LengthWords()), given(k.Route))
+	}
+	for _, at := range earthsOf(p, l) {
+		shown.add("screen at %s", at)
 	}
 	for _, rack := range p.Racks() {
 		for _, card := range rack.Parts {
@@ -144,7 +251,14 @@ func segmentFacts(p *model.Plant, l *model.Loop) (shown facts) {
 			if n := far.Terminations[0].In.Spur(); n > 0 {
 				at += fmt.Sprintf(" spur %d", n)
 			}
-			shown.add("%s has address %d, %s at %s, hangs at %s by %s, %s, draws %s", d.Tag, d.Device.Address, d.Device.Range.Text, d.Device.At, at, cable.Tag, cable.LengthWords(), draws)
+			address, length := given(""), cable.LengthWords()
+			if d.Device.Address > 0 {
+				address = fmt.Sprint(d.Device.Address)
+			}
+			if length == "" {
+				length = "length " + given("")
+			}
+			shown.add("%s has address %s, %s at %s, hangs at %s by %s, %s, draws %s", d.Tag, address, d.Device.Range.Text, given(d.Device.At), at, cable.Tag, length, draws)
 		}
 	}
 	return shown

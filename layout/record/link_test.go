@@ -17,6 +17,7 @@ func TestLinkRecords(t *testing.T) {
 	t.Parallel()
 	p := layouttest.PlantOf(t, os.DirFS("../../samples"), "wren-creek", false)
 	for tag, want := range map[string][]string{
+		"B-30": {"last: land the trunk and the ground of the shield; shield to ground|near 0 Ω, by MC-30/IG"},
 		"RL-40A": {
 			"fibre 1, loss in dB from RC-40 port 1 to PCS-1 port A3|max 6.5 dB",
 			"fibre 2, loss in dB from PCS-1 port A3 to RC-40 port 1|max 6.5 dB",

@@ -55,6 +55,17 @@ func expect(t *paper.Table, what, expected string) {
 	t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: what}, {S: expected}}})
 }
 
+// nearEarth is what a meter reads from the screen to earth, and at which point it is earthed.
+func nearEarth(p *model.Plant, pair *trunk.Pair) string {
+	switch earths, screened := pair.Earths(p); {
+	case len(earths) > 0:
+		return "near 0 Ω, by " + strings.Join(earths, ", ")
+	case screened:
+		return paper.NotGiven + p.Say(": earth of the screen")
+	}
+	return p.Say("no screen")
+}
+
 // How far the capacitance of the terminators of a bus may be off, and the ohms across a
 // link, in per cent (common practice).
 const (
@@ -93,7 +104,7 @@ func deadBus(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	}
 	expect(t, "capacitance + to −", words)
 	expect(t, p.Say("capacitance + to screen, − to screen"), "below 0.3 µF, alike")
-	expect(t, p.Say("last: land the trunk and the earth of the screen; screen to earth"), "near 0 Ω")
+	expect(t, p.Say("last: land the trunk and the earth of the screen; screen to earth"), nearEarth(p, pair))
 	return t
 }
 
@@ -207,7 +218,7 @@ func deadLine(p *model.Plant, pair *trunk.Pair) *paper.Table {
 		ohms = wording.Plain(v) + " Ω"
 	}
 	expect(t, "resistor between "+pair.Source.Tag+" and the pair", ohms)
-	expect(t, p.Say("land the pair and the earth of the screen; screen to earth"), "near 0 Ω")
+	expect(t, p.Say("land the pair and the earth of the screen; screen to earth"), nearEarth(p, pair))
 	mA, missing := pair.Current()
 	words := wording.Plain(mA) + " mA: " + finding.Count(len(pair.Devices()), "device")
 	if len(missing) > 0 {
@@ -237,7 +248,7 @@ func deadLink(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	}
 	expect(t, p.Say("+ to screen, − to screen"), alone)
 	expect(t, p.Say("screen to earth, its own earth lifted"), "open")
-	expect(t, p.Say("last: land the earth of the screen; screen to earth"), "near 0 Ω")
+	expect(t, p.Say("last: land the earth of the screen; screen to earth"), nearEarth(p, pair))
 	return t
 }
 

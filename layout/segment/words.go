@@ -3,6 +3,7 @@ package segment
 import (
 	"cmp"
 	"fmt"
+	"strings"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -275,6 +276,15 @@ func wiredOn(pl *sheet.Plan, l *model.Loop, d *model.Part) string {
 	return "–"
 }
 
+// screenWords tell where the screens of a segment are on earth; "" of one without.
+func screenWords(p *model.Plant, pair *trunk.Pair) string {
+	earths, screened := pair.Earths(p)
+	if !screened {
+		return ""
+	}
+	return p.Say("screen on earth at ") + wording.Given(strings.Join(earths, ", "))
+}
+
 // sumTable compares the segment with what its kind allows.
 func sumTable(p *model.Plant, pair *trunk.Pair) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{{Head: pair.Condition(p), Width: 180 * render.MM}, {Width: 180 * render.MM}}}
@@ -283,6 +293,9 @@ func sumTable(p *model.Plant, pair *trunk.Pair) *paper.Table {
 		if row = append(row, paper.Cell{S: wording.MarginWords(m)}); len(row) == 2 {
 			t.Rows, row = append(t.Rows, paper.Row{Print: true, Cells: row}), nil
 		}
+	}
+	if words := screenWords(p, pair); words != "" {
+		row = append(row, paper.Cell{S: words})
 	}
 	if row != nil {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: row})

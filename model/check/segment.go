@@ -2,6 +2,7 @@ package check
 
 import (
 	"slices"
+	"strings"
 
 	"ringout/model"
 	"ringout/model/english"
@@ -33,6 +34,7 @@ func checkSegments(p *model.Plant, found func(finding.Finding)) {
 		checkJoined(p, pair, found)
 		checkTerminators(pair, found)
 		checkCouplers(pair, found)
+		checkSegmentEarth(p, pair, found)
 		checkSegmentLimits(p, pair, found)
 	}
 }
@@ -109,6 +111,17 @@ func checkTerminators(pair *trunk.Pair, found func(finding.Finding)) {
 			found(finding.At(t.Pos, finding.MisplacedTerminator, "segment %s goes on past its terminator at %s", l.Tag, t.Tag()).
 				WithHint(finding.Do("fit it where the trunk ends")))
 		}
+	}
+}
+
+// checkSegmentEarth: are the screens of a segment that powers its devices on earth at one
+// point? Two would send the currents of the plant's earth through them; a plant whose earths
+// are all one by design may want both.
+func checkSegmentEarth(p *model.Plant, pair *trunk.Pair, found func(finding.Finding)) {
+	l := pair.Loop
+	if earths, _ := pair.Earths(p); l.Segment.Kind.Powered && len(earths) > 1 {
+		found(finding.At(l.Pos, finding.SegmentEarths, "screens of segment %s are on earth at %s and %s", l.Tag, strings.Join(earths[:len(earths)-1], ", "), earths[len(earths)-1]).
+			WithHint(finding.Do("join them through all boxes and leave one of these earths, that at %s as a rule", pair.Source.Where())))
 	}
 }
 

@@ -1613,6 +1613,15 @@ owner: Larch Sound Water`,
 owner: Larch Sound Water`,
 	})
 
+	SegmentEarths = define(Kind{
+		Code: "segment-earths", Severity: Warning,
+		Means:  "the screens of a segment are on earth at several points",
+		When:   "The screens of a powered bus or multidrop line are on earth at more than one point, each section at one of its own. One point, at the supply, is common practice; where all earths of the plant are one by design, both ends may be meant.",
+		In:     "bus",
+		Before: "LT-601: [LT-601 + - screen earth, W-601, JB-61/X1 7 8]",
+		After:  "LT-601: [LT-601, W-601, JB-61/X1 7 8 9]",
+	})
+
 	SegmentRing = define(Kind{
 		Code: "segment-ring", Severity: Error,
 		Means: "the pair of a segment closes a ring",

@@ -31,6 +31,9 @@ func TestWrenCreek(t *testing.T) {
 	}
 	l := p.PartByTag["TT-302"].Device.Loop
 	pair := trunk.Of(p, l)
+	if earths, screened := pair.Earths(p); !screened || len(earths) != 1 || earths[0] != "MC-30/IG" { // TB1 3 and 6 are bonded there
+		t.Errorf("screens on earth at %q", earths)
+	}
 	mA, missing := pair.Current()
 	if len(missing) > 0 {
 		t.Fatal(missing)
