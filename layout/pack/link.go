@@ -19,7 +19,7 @@ func (p *Pack) unlinked() (rows []string) {
 		for _, rack := range plant.Served(l) {
 			words := fmt.Sprintf("link %s: %s", l.Tag, wording.RackWords(plant, rack, l))
 			if plant.CutOff(rack, l) {
-				words += ". " + stops(plant.OnRack(rack))
+				words += "; " + stops(plant.OnRack(rack))
 			} else {
 				words += ". Prove the other way healthy before this one is opened"
 			}
