@@ -52,6 +52,10 @@ func Random(seed uint64, loops int) string {
 		w.side = rand.New(rand.NewPCG(seed, 0x696e73))
 		w.apart(true, w.instruments)
 	}
+	if seed%5 == 3 || seed%7 == 2 {
+		w.side = rand.New(rand.NewPCG(seed, 0x656e64))
+		w.apart(true, w.endings)
+	}
 	return w.alike(w.text(), seed, min(loops, int(seed%7)))
 }
 

@@ -335,6 +335,9 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 			s = fmt.Sprintf("%d circuits", len(all)) // the rows of their cores name them
 		default: // the sheet has the name of the loop
 			s = circuits[0].Name + strings.TrimPrefix(s, loopName(circuits[0]))
+			if parked && !paper.OneLine(fonts.Bold, paper.Heights[0], s, room.Max-room.Min-2*labelSide) {
+				s = strings.TrimSpace(strings.TrimPrefix(s, circuits[0].Name)) // the sheet alone
+			}
 		}
 	case spare != "":
 		s = spare

@@ -54,7 +54,8 @@ func (b *block) size(w widths) {
 	if b.goesOn() { // between the walls of the channel
 		y := b.channelRow() + betweenWalls
 		for _, f := range b.functions() {
-			y += 16*render.MM + render.Len(len(functionLines(0, f, 0)))*paper.Pitch(paper.PlainHeight)
+			tall := betweenTall(len(functionLines(0, f, 0)))
+			y = b.belowLegs(y, tall) + tall
 		}
 		b.height = max(b.height, y)
 		return
@@ -230,6 +231,18 @@ func (b *block) clear(y render.Len, lines int) render.Len {
 	for _, row := range b.rows {
 		if row > y-6*render.MM && row-over < foot {
 			return max(y, b.bottom()+under)
+		}
+	}
+	return y
+}
+
+// belowLegs is where a function under a channel whose leg goes on stands that would stand at y:
+// below all legs and the screen, where one of them would run through it.
+func (b *block) belowLegs(y, tall render.Len) render.Len {
+	const over = 8 * render.MM
+	for _, row := range append(slices.Clone(b.rows), b.screen) {
+		if row > y-over && row < y+tall {
+			return max(y, max(b.bottom(), b.screen)+over+render.MM)
 		}
 	}
 	return y

@@ -14,12 +14,12 @@ import (
 
 // TestLongLegs: a control leg with any number of contacts in series, in the cabinet and in the
 // field, is broken over tiers and sheets: nothing is off the paper, and every conductor is
-// drawn once.
+// drawn once, and every contact.
 func TestLongLegs(t *testing.T) {
 	t.Parallel()
 	for _, n := range []int{1, 5, 11, 24} {
 		p := readPlant(t, fstest.MapFS{"plant.yaml": {Data: []byte(longLeg(n))}}, ".")
-		drawn, sheets := map[string]int{}, 0
+		drawn, terminals, sheets := map[string]int{}, map[string]int{}, 0
 		pl := layout.New(p, false, nil)
 		for page, problems := range pl.Pages() {
 			for _, problem := range problems {
@@ -30,11 +30,19 @@ func TestLongLegs(t *testing.T) {
 				continue
 			}
 			sheets++
-			countWires(page.Items, drawn)
+			count(page.Items, "conductor", drawn)
+			count(page.Items, "terminal", terminals)
 		}
 		want := len(p.Loops[0].Circuits[0].Conductors(p))
 		if len(drawn) != want || slices.ContainsFunc(mapValues(drawn), func(n int) bool { return n != 1 }) {
 			t.Errorf("%d contacts: %d conductors drawn, want %d: %v", n, len(drawn), want, drawn)
+		}
+		for _, st := range p.Loops[0].Circuits[0].Stations() {
+			for _, s := range st.Terminations {
+				if s.Through() && min(terminals[s.In.Tag()], terminals[s.Out.Tag()]) != 1 {
+					t.Errorf("%d contacts: that of %s is drawn %d times", n, st.Part.Tag, min(terminals[s.In.Tag()], terminals[s.Out.Tag()]))
+				}
+			}
 		}
 		if n == 24 && sheets < 3 {
 			t.Errorf("24 contacts on %d sheets: too few to prove anything", sheets)
@@ -42,16 +50,16 @@ func TestLongLegs(t *testing.T) {
 	}
 }
 
-// countWires counts the drawings of each conductor.
-func countWires(items []render.Item, drawn map[string]int) {
+// count counts the drawings of each thing that a key names.
+func count(items []render.Item, key string, drawn map[string]int) {
 	for _, item := range items {
 		g, ok := item.(*render.Group)
 		if !ok {
 			continue
 		}
-		countWires(g.Items, drawn)
+		count(g.Items, key, drawn)
 		for _, d := range g.Data {
-			if d.Key == "conductor" {
+			if d.Key == key {
 				drawn[d.Value]++
 			}
 		}

@@ -144,7 +144,7 @@ func (d *loopSheet) device(b *block) {
 	bubble := caseLeft - 4*render.MM - s.Max.X
 	d.Line(render.Outline, bubble+s.Max.X, mid, caseLeft, mid)
 	d.Put(s, bubble, mid)
-	d.process(b.path.Stations[0], col, bubble, bubble-s.Max.X, mid)
+	d.process(b.path.Stations[0], col, bubbleAt{render.Point{X: bubble, Y: mid}, bubble - s.Max.X, low + 4*render.MM, caseLeft, col.x})
 	foot := low + 4*render.MM
 	for _, each := range blocks {
 		if st := each.path.Stations[0]; st.Screen.Does == model.Lands && st.Screen.In.Bar {
@@ -169,17 +169,24 @@ func (d *loopSheet) groupOf(b *block) []*block {
 	return []*block{b}
 }
 
-// process draws how a device meets the process, or the valve that it moves; bubble
-// is the middle of its bubble, west the left end.
-func (d *loopSheet) process(here *model.Station, col *column, bubble, west, mid render.Len) {
-	p := here.Part
+// bubbleAt is where the bubble of a device stands.
+type bubbleAt struct {
+	render.Point            // its middle
+	west         render.Len // its left end
+	foot         render.Len // of the case beside it
+	edge, screw  render.Len // the left sides of the case and of its earth screw
+}
+
+// process draws how a device meets the process, or the valve that it moves.
+func (d *loopSheet) process(here *model.Station, col *column, at bubbleAt) {
+	p, west, mid := here.Part, at.west, at.Y
 	if p.Place != nil {
 		return
 	}
 	x := col.x - d.t.widths().device + min(12*render.MM, d.t.widths().device-32500)
 	y := mid + 13*render.MM
 	if v := p.Device.Actuates; v != nil && moves(here) {
-		d.valve(p, v, render.Point{X: x, Y: mid}, bubble, west)
+		d.valve(p, v, x, at)
 		return
 	}
 	s, ok := Connection(p)
@@ -252,15 +259,20 @@ func primary(p *model.Part) symbol.Symbol {
 // Actuators are drawn for those of valves; of what is no valve, the commonest.
 var Actuators = [...]symbol.Actuator{model.NoActuator: symbol.Diaphragm, model.Diaphragm: symbol.Diaphragm, model.Piston: symbol.Piston}
 
-// valve draws the valve that a converter, positioner or solenoid moves, below a point
-// of the middle of its legs, the air between them and the air supply.
-func (d *loopSheet) valve(p, v *model.Part, over render.Point, bubble, west render.Len) {
-	x, mid := over.X, over.Y
+// valve draws the valve that a converter, positioner or solenoid moves, at x below the middle
+// of its legs, the air between them and the air supply. Its tag stands clear of the case and of
+// its earth screw.
+func (d *loopSheet) valve(p, v *model.Part, x render.Len, at bubbleAt) {
+	bubble, west, mid := at.X, at.west, at.Y
 	s := symbol.Valve(Actuators[v.Kind.Actuator], sheet.FailMarks[v.Device.Fail])
 	y := mid + 17*render.MM
+	width := min(26*render.MM, at.screw-x-9*render.MM)
+	if at.foot > y-paper.PlainHeight {
+		width = min(width, at.edge-x-9*render.MM)
+	}
 	d.group("device-drawing-"+v.Tag, []render.Datum{{Key: "device", Value: v.Tag}}, func() {
 		d.Put(s, x, y)
-		d.tag(x+8*render.MM, y+render.MM, render.Left, v.Tag, 26*render.MM)
+		d.tag(x+8*render.MM, y+render.MM, render.Left, v.Tag, width)
 	})
 	signal, _ := s.Port("signal", render.Point{X: x, Y: y})
 	d.Line(render.Signal, west, mid, x, mid, x, signal.Y)

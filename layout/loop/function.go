@@ -35,7 +35,7 @@ func (d *loopSheet) functions() (reach render.Len) {
 		}
 		if i := slices.IndexFunc(ports, func(p channelPort) bool { return p.goesOn }); i >= 0 {
 			if len(ports) == 1 {
-				reach = max(reach, d.between(f, ports[0], reach))
+				reach = max(reach, d.between(f, ports[0], d.t.blocks[blocks[0]], reach))
 				continue
 			}
 			ports, blocks = slices.Delete(ports, i, i+1), slices.Delete(blocks, i, i+1)
@@ -83,9 +83,9 @@ func (d *loopSheet) functions() (reach render.Len) {
 
 // between draws a function within the walls of a channel whose leg goes on to
 // another place, and returns how far down it reaches.
-func (d *loopSheet) between(f *model.Function, p channelPort, taken render.Len) render.Len {
-	x, y := (p.left+p.right)/2, max(p.foot-4*render.MM+betweenWalls, taken)
+func (d *loopSheet) between(f *model.Function, p channelPort, b *block, taken render.Len) render.Len {
 	words := functionLines(d.pl.Plant.Practice.Words, f, 0)
+	x, y := (p.left+p.right)/2, b.belowLegs(max(p.foot-4*render.MM+betweenWalls, taken), betweenTall(len(words)))
 	d.group("function-"+f.Tag, []render.Datum{{Key: "function", Value: f.Tag}}, func() {
 		s, _ := functionBubble(f, 0)
 		d.Put(s, x, y)
@@ -95,7 +95,13 @@ func (d *loopSheet) between(f *model.Function, p channelPort, taken render.Len) 
 			d.text(x, y+10*render.MM+render.Len(i)*paper.Pitch(paper.PlainHeight), paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), s, p.right-p.left-2*render.MM)
 		}
 	})
-	return y + 16*render.MM + render.Len(len(words))*paper.Pitch(paper.PlainHeight)
+	return y + betweenTall(len(words))
+}
+
+// betweenTall is what a function with so many lines takes of the room under a channel whose
+// leg goes on.
+func betweenTall(lines int) render.Len {
+	return 16*render.MM + render.Len(lines)*paper.Pitch(paper.PlainHeight)
 }
 
 // middle is half-way between the ports of a function that stand within one wall

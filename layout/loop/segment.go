@@ -78,6 +78,9 @@ func (l *segment) breaksAt(st *model.Station) bool {
 	return l.prev != nil && st == l.path.Stations[0] || l.goes != nil && st == l.goes
 }
 
+// comesFrom reports whether st is where the segment goes on from another.
+func (l *segment) comesFrom(st *model.Station) bool { return l.prev != nil && st == l.path.Stations[0] }
+
 // stations of a segment, tails and all.
 func (l *segment) stations() []*model.Station {
 	var all []*model.Station

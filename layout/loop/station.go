@@ -31,7 +31,9 @@ func (d *loopSheet) station(b *block, path *model.Path, st *model.Station, begin
 		}
 		lowest = y
 		west, east := b.sides(termination)
-		d.terminal(west, col.west(), y, begins)
+		if west == east || !b.comesFrom(st) { // else it stands in the tier that the circuit comes from
+			d.terminal(west, col.west(), y, begins)
+		}
 		if west != east {
 			d.terminal(east, col.east()-termWide, y, false)
 		}
@@ -461,7 +463,10 @@ func (d *loopSheet) commonCores(f *model.Feed, at render.Point, width render.Len
 // underScreen is where words below a screen that passes a station may stand: clear of what
 // is under its terminal.
 func (b *block) underScreen(st *model.Station) render.Len {
-	if st.Screen.Does == model.Lands {
+	switch {
+	case st.Screen.Does == model.Lands && st.Screen.In.Bar: // its name stands there
+		return b.screen + 11500*render.UM
+	case st.Screen.Does == model.Lands:
 		return b.screen + 9*render.MM
 	}
 	return b.screen + 5*render.MM
@@ -602,7 +607,8 @@ func (d *loopSheet) referTo(o other, here []*block) string {
 	return o.words
 }
 
-// contacts draws those of a device that legs go through, its tag over the first.
+// contacts draws those of a device that legs go through, its tag over the first. Where the
+// circuit is broken at them they are drawn in the tier that it comes from.
 func (d *loopSheet) contacts(b *block, path *model.Path, st *model.Station, col *column) {
 	x0, x1, first := col.west()+termWide, col.east()-termWide, true
 	for i, t := range st.Terminations {
@@ -610,13 +616,16 @@ func (d *loopSheet) contacts(b *block, path *model.Path, st *model.Station, col 
 			continue
 		}
 		y := b.row(path.Legs[i])
-		closed := t.In.Group != nil && t.In.Group.ClosedAtRest(t.In, t.Out)
-		InLeg(d.Brush, x0, x1, y, closed)
 		if first {
 			lines := tagLines(fonts.MonoBold, st.Part.Tag, col.wide-render.MM)
 			d.tag((x0+x1)/2, y-3500-render.Len(len(lines)-1)*paper.Pitch(paper.Heights[0]), render.Middle, st.Part.Tag, col.wide-render.MM)
 			first = false
 		}
+		if b.comesFrom(st) {
+			continue
+		}
+		closed := t.In.Group != nil && t.In.Group.ClosedAtRest(t.In, t.Out)
+		InLeg(d.Brush, x0, x1, y, closed)
 		words := map[bool]string{false: "NO", true: "NC"}[closed]
 		for _, works := range workers(st) {
 			if ref, ok := d.partRef(works, func(c *model.Circuit) bool { return c == b.circuit }); ok {

@@ -104,13 +104,14 @@ func (d *loopSheet) goesOn(b *block) {
 			ref := sheet.Ref{Sheet: other.sheet, At: render.Point{X: b.sheet.Inner.Min.X + b.sheet.Inner.W()/2, Y: other.rows[0]}}
 			words = map[bool]string{true: "to sh ", false: "from sh "}[east] + ref.String()
 		}
-		var top, low render.Len
+		var top, low, begin render.Len
 		for i, termination := range st.Terminations {
 			if termination.Does != model.Lands {
 				continue
 			}
 			y := b.row(pathAt(b.path, st).Legs[i])
-			tip, tail := col.west(), col.west()-6*render.MM
+			begin = b.begin(col, termination)
+			tip, tail := begin, begin-6*render.MM
 			if east {
 				if tail = col.west() + d.termWidth(termination.In); termination.Through() {
 					tail = col.east()
@@ -124,7 +125,7 @@ func (d *loopSheet) goesOn(b *block) {
 			}
 			low = y
 		}
-		x, align := col.west()-8*render.MM, render.Right
+		x, align := begin-8*render.MM, render.Right
 		if east {
 			x, align = col.east()+8*render.MM, render.Left
 		}
@@ -140,6 +141,15 @@ func (d *loopSheet) goesOn(b *block) {
 	if b.goes != nil {
 		arrow(b.goes, b.next.block, true)
 	}
+}
+
+// begin is the west side of the terminal that a leg goes on from at the start of a tier: that
+// behind a contact where it goes through one.
+func (b *block) begin(col *column, t model.Termination) render.Len {
+	if t.Through() {
+		return col.east() - termWide
+	}
+	return col.west()
 }
 
 // pathAt is the path, or the tail of it, that a station is in.
