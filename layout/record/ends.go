@@ -649,7 +649,7 @@ func (r *recordBuilder) ownOutput(c *model.Circuit, ends []*model.Terminal, add 
 	add(r.plant.Say("Supply off: land the cores; supply on"), ends[0].Tag(), ends[1].Tag(), strings.TrimPrefix(plusOn(ends), ", "))
 	all, _ := compute.ReadingsOf(r.plant, c)
 	for _, mA := range []float64{4, 20} {
-		state, expect := wording.Plain(mA)+" mA", wording.Joined(paper.NotGiven+": voltage", strings.Join(all.Missing, ", "))
+		state, expect := wording.Plain(mA)+" mA", wording.Joined(paper.NotGiven+": voltage", wording.Lacking(all.Missing))
 		if i := slices.Index(all.States, state); i >= 0 && len(all.Rows) > 0 && all.Rows[0].Station.Part == c.Device() {
 			expect = all.Rows[0].Values[i].Words(all.Unit) + " V"
 		}
@@ -661,7 +661,7 @@ func (r *recordBuilder) ownOutput(c *model.Circuit, ends []*model.Terminal, add 
 	}
 	expect := rise.Volts.Words("V") + " V at 4 mA and at 20 mA alike"
 	if len(rise.Missing) > 0 {
-		expect = wording.Joined(paper.NotGiven+": voltage", strings.Join(rise.Missing, ", "))
+		expect = wording.Joined(paper.NotGiven+": voltage", wording.Lacking(rise.Missing))
 	}
 	add(r.plant.Say("Rise of the common, its leads by way of a spare core"), rise.High.Tag(), rise.Low.Tag(), expect)
 }
@@ -671,7 +671,7 @@ func (r *recordBuilder) ownOutput(c *model.Circuit, ends []*model.Terminal, add 
 func (r *recordBuilder) landedVolts(c *model.Circuit) string {
 	all, _ := compute.ReadingsOf(r.plant, c)
 	if len(all.Missing) > 0 || len(all.Rows) == 0 || all.Rows[0].Station.Part != c.Device() {
-		return wording.Joined(paper.NotGiven+": voltage, device connected", strings.Join(all.Missing, ", "))
+		return wording.Joined(paper.NotGiven+": voltage, device connected", wording.Lacking(all.Missing))
 	}
 	var words []string
 	for _, v := range all.Rows[0].Values {
@@ -686,7 +686,7 @@ func (r *recordBuilder) landedVolts(c *model.Circuit) string {
 func (r *recordBuilder) openVolts(c *model.Circuit, ends []*model.Terminal) string {
 	volts, plus, missing := compute.OpenVolts(r.plant, c)
 	if len(missing) > 0 {
-		return paper.NotGiven + ": " + strings.Join(missing, ", ") + plusOn(ends)
+		return paper.NotGiven + ": " + wording.Lacking(missing) + plusOn(ends)
 	}
 	s := volts.Words("V") + " V"
 	if plus == nil {

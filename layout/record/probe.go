@@ -43,7 +43,7 @@ func (r *recordBuilder) probeLive(c *model.Circuit, add func(what, from, to, exp
 	}
 	expect := ""
 	if v, _, missing := compute.OpenVolts(r.plant, c); len(missing) > 0 {
-		expect = paper.NotGiven + ": " + strings.Join(missing, ", ")
+		expect = paper.NotGiven + ": " + wording.Lacking(missing)
 	} else {
 		expect = compute.Band{Value: -v.Value, Low: -v.High, High: -v.Low}.Words("V") + " V"
 	}
@@ -65,7 +65,7 @@ func (r *recordBuilder) probeReads(c *model.Circuit, at *model.Terminal) string 
 	if len(all.Rows) > 0 && all.Rows[0].A == at {
 		return all.Rows[0].Values[0].Words(all.Unit) + " V"
 	}
-	return wording.Joined(paper.NotGiven+": voltage", strings.Join(all.Missing, ", "))
+	return wording.Joined(paper.NotGiven+": voltage", wording.Lacking(all.Missing))
 }
 
 // volts is a voltage with its sign, as it is printed.

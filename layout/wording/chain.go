@@ -81,7 +81,7 @@ func chainVolts(plant *model.Plant, c *model.Circuit) string {
 	case !ok || len(r.Missing)+len(r.Rows) == 0:
 		return paper.NotGiven
 	case len(r.Missing) > 0:
-		return paper.NotGiven + ": " + strings.Join(r.Missing, ", ")
+		return paper.NotGiven + ": " + Lacking(r.Missing)
 	}
 	return r.Rows[0].Values[0].Words(r.Unit) + " " + r.Unit
 }

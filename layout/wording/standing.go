@@ -44,6 +44,18 @@ func Few(names []string) string {
 	return strings.Join(names, ", ")
 }
 
+// mostLacking is how many of what a figure lacks a cell of a form names: the loop diagram has
+// them all.
+const mostLacking = 2
+
+// Lacking names what a figure lacks in a cell of a form: the first, and how many more.
+func Lacking(missing []string) string {
+	if n := len(missing) - mostLacking; n > 0 {
+		return fmt.Sprintf("%s and %d more", strings.Join(missing[:mostLacking], ", "), n)
+	}
+	return strings.Join(missing, ", ")
+}
+
 // dangersIn are the cautions of what can kill in a place, for sheets on which it
 // is not drawn.
 func dangersIn(plant *model.Plant, p *model.Place) (all []string) {

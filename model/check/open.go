@@ -28,6 +28,9 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 			if !c.Common() && waitsForCommon(end) {
 				continue // told of the common cores
 			}
+			if meetsCoil(last.Conductor, end) {
+				continue // told of the jumper
+			}
 			pr := finding.At(last.Termination.Pos, finding.OpenLeg, "circuit %q, leg %s: open at %s", c.Name, l.Mark(), end.Tag())
 			switch begin := l.Begin(); {
 			case c.Common() && begin != nil && begin.Fed != nil:
@@ -46,6 +49,13 @@ func checkEnds(p *model.Plant, c *model.Circuit, found func(finding.Finding)) {
 			found(pr)
 		}
 	}
+}
+
+// meetsCoil reports whether a jumper joins the end of a leg to the like leg of another coil.
+func meetsCoil(w *model.Conductor, end *model.Terminal) bool {
+	return end.Fed == nil && slices.ContainsFunc(end.Joined, func(t *model.Terminal) bool {
+		return slices.ContainsFunc(t.Ends, func(u model.LandedEnd) bool { return joinsCoils(u.Conductor, w) })
+	})
 }
 
 // lacksFeed reports whether nothing feeds the common of the channel at a station.

@@ -184,6 +184,9 @@ func checkJumpers(p *model.Plant, found func(finding.Finding)) {
 					} else if first.Circuit != w.Circuit || first.Leg != w.Leg {
 						pr := finding.At(w.Pos, finding.JoinedCircuits, "a jumper on %s joins %s to %s", part.Tag, carries(first), carries(w))
 						pr.Also = []finding.Related{{Pos: first.Pos, Text: "joined to this"}, {Pos: part.Pos, Text: "the jumper is on this strip"}}
+						if joinsCoils(first, w) {
+							pr.Hint = coilsAbreast(first.Circuit, w.Circuit)
+						}
 						found(pr)
 						first = w // once for each change of circuit
 					}
@@ -191,6 +194,27 @@ func checkJumpers(p *model.Plant, found func(finding.Finding)) {
 			}
 		}
 	})
+}
+
+// joinsCoils reports whether a jumper joins the like legs of two circuits with coils: both
+// are meant to be on one output.
+func joinsCoils(a, b *model.Conductor) bool {
+	coil := func(w *model.Conductor) bool {
+		return w.Circuit != nil && w.Circuit.Signal == model.SwitchedOut && w.Circuit.Device() != nil
+	}
+	return coil(a) && coil(b) && a.Circuit != b.Circuit && a.Role == b.Role
+}
+
+// coilsAbreast is a hint how two coils are put on one output: the path goes over the one on to
+// the other. The one with a channel goes last.
+func coilsAbreast(a, b *model.Circuit) finding.Hint {
+	onCard := func(c *model.Circuit) bool {
+		return slices.ContainsFunc(c.Stations(), func(st *model.Station) bool { return st.Channel > 0 })
+	}
+	if onCard(a) && !onCard(b) {
+		a, b = b, a
+	}
+	return finding.Do("take the cable of %s on to %s, as one circuit that goes over both to the output (a path cannot branch at a strip); or give each an output of its own", a.Device().Tag, b.Device().Tag)
 }
 
 // checkJumperRuns: is each jumper that a circuit runs through there?
