@@ -63,7 +63,7 @@ type loopPlan struct {
 // Plan plans the loop diagrams of a drawing: which circuit stands where on which sheet.
 func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	l := d.Of.Loop
-	g := &loopPager{pl: pl, drawing: d, loop: l}
+	g := &loopPager{pl: pl, drawing: d, loop: l, of: map[*paper.Table]*model.Circuit{}}
 	g.turn()
 	for i := 0; i < len(l.Circuits); {
 		// The circuits of one device stay together, but for coils and contacts, which are

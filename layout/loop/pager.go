@@ -22,9 +22,10 @@ type loopPager struct {
 	plans   []*loopPlan // of the sheets
 	lp      *loopPlan   // of the last sheet
 	in      paper.Area
-	y       render.Len     // where the next block goes
-	late    []*paper.Table // readings that found no room beside their circuits
-	rows    []paper.Row    // of devices that found none
+	y       render.Len                      // where the next block goes
+	late    []*paper.Table                  // readings that found no room beside their circuits
+	of      map[*paper.Table]*model.Circuit // whose readings a table has
+	rows    []paper.Row                     // of devices that found none
 	notes   *paper.Table
 	spans   []paper.Span // of the notes on a sheet each
 }
@@ -197,7 +198,7 @@ func (g *loopPager) lay(segments []*segment) {
 	more := slices.Concat(g.lp.readings, readings)
 	room := g.in.Max.Y - markUp - tableHeight(devices)
 	if len(g.lp.tiers) > 1 || !fresh {
-		if g.y+shift+tall > room-readingsHeight(more) {
+		if g.y+shift+tall > room { // readings give way: one sheet rather than two
 			if fresh {
 				g.lp.tiers = g.lp.tiers[:len(g.lp.tiers)-1]
 			}
@@ -224,10 +225,13 @@ func (g *loopPager) lay(segments []*segment) {
 			room = g.in.Max.Y - markUp - tableHeight(devices)
 		}
 	}
-	if g.y+tall <= room-readingsHeight(more) {
-		g.lp.readings = more
-	} else {
-		g.late = append(g.late, readings...)
+	g.lp.readings = nil
+	for _, t := range more {
+		if kept := append(slices.Clone(g.lp.readings), t); g.y+tall <= room-readingsHeight(kept) {
+			g.lp.readings = kept
+		} else {
+			g.late = append(g.late, t)
+		}
 	}
 	g.lp.devices = devices
 	for n, b := range blocks {
@@ -303,30 +307,25 @@ func (g *loopPager) tables(segments []*segment) []*paper.Table {
 		}
 		if t := readingTable(g.pl.Plant, l.circuit, (g.in.W()-readingGap)/2); t != nil {
 			all = append(all, t)
+			g.of[t] = l.circuit
 		}
 	}
 	return append(all, frontViews(segments)...)
 }
 
-// readings lays the readings that found no room beside their circuits: on another sheet
-// of the loop that has room, where no flags need that, or on further ones.
+// readings lays the readings that found no room beside their circuits on another sheet of
+// the loop that has room, where no flags need that. The others are left to the record, and
+// front views to the sheets of their panels.
 func (g *loopPager) readings() {
 	g.relieve()
-	if len(g.late) > 0 && len(flags(g.pl.Plant, g.loop)) == 0 {
-		g.late = slices.DeleteFunc(g.late, func(t *paper.Table) bool {
-			for i := range g.plans {
-				if g.settle(i, t) {
-					return true
-				}
-			}
-			return false
-		})
+	if len(flags(g.pl.Plant, g.loop)) > 0 {
+		return
 	}
-	for len(g.late) > 0 {
-		g.turn()
-		for len(g.late) > 0 && (len(g.lp.readings) == 0 || readingsHeight(slices.Concat(g.lp.readings, g.late[:1])) <= g.in.H()) {
-			g.lp.readings = append(g.lp.readings, g.late[0])
-			g.late = g.late[1:]
+	for _, t := range g.late {
+		for i := range g.plans {
+			if g.settle(i, t) {
+				break
+			}
 		}
 	}
 }
@@ -371,6 +370,11 @@ func (g *loopPager) refer() {
 	for i, s := range g.sheets {
 		g.drawing.Refer(s, g.loop, s.Inner.Min)
 		lp := g.plans[i]
+		for _, t := range lp.readings {
+			if c := g.of[t]; c != nil {
+				g.drawing.Refer(s, sheet.ReadingsOf{Circuit: c}, s.Inner.Min)
+			}
+		}
 		for _, c := range lp.guided {
 			g.drawing.Refer(s, sheet.FaultsOf{Circuit: c}, s.Inner.Min)
 		}

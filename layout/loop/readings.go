@@ -13,7 +13,7 @@ import (
 )
 
 // The tables of expected readings stand in two columns over the table of the
-// devices. Those that find no room go on to a sheet of their own.
+// devices. Those that find no room are left to the record.
 
 const (
 	readingGap = 6 * render.MM // between two tables

@@ -201,7 +201,7 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	title = "Expected readings"
 	for _, c := range l.Circuits {
 		tables, computed := readingForms(pl.Plant, c)
-		if computed && r.diagramShows(c) { // where they are used
+		if computed && r.diagramShows(sheet.ReadingsOf{Circuit: c}) { // where they are used
 			continue
 		}
 		for _, t := range tables {

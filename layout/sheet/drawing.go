@@ -289,6 +289,8 @@ func (pl *Plan) showing(kind string, of any) (all []*Drawing) {
 		find(of.Circuit.Loop)
 	case FaultsOf:
 		find(of.Circuit.Loop)
+	case ReadingsOf:
+		find(of.Circuit.Loop)
 	case TieAt:
 		find(of.On)
 	case *model.Terminal:
@@ -312,6 +314,9 @@ func (pl *Plan) showing(kind string, of any) (all []*Drawing) {
 
 // FaultsOf is the fault guide of a circuit, where the loop diagram has room for it.
 type FaultsOf struct{ Circuit *model.Circuit }
+
+// ReadingsOf are the expected readings of a circuit, likewise.
+type ReadingsOf struct{ Circuit *model.Circuit }
 
 // TieAt is a flag of a loop as other sheets refer to it.
 type TieAt struct {
