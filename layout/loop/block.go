@@ -46,7 +46,7 @@ func (b *block) size(w widths) {
 	}
 	b.height += b.underBody()
 	b.place(0)
-	b.height = max(b.height, b.bodyFoot(b.path)+clearOfWall)
+	b.height = max(b.height, b.bodyFoot(b.path)+clearOfWall, b.throughFoot(b.path))
 	if b.channel() == nil {
 		return
 	}
@@ -185,6 +185,27 @@ func (b *block) bodyFoot(path *model.Path) (foot render.Len) {
 	}
 	if highest > 0 {
 		_, foot = bodySpan(highest, lowest)
+	}
+	return foot
+}
+
+// throughFoot is how far down the words reach under channels that legs go through, with
+// room above the wall; 0 for none.
+func (b *block) throughFoot(path *model.Path) (foot render.Len) {
+	for _, t := range path.Tails {
+		foot = max(foot, b.throughFoot(t))
+	}
+	for _, st := range path.Stations {
+		rows := b.landings(path, st)
+		if st.Part.Card == nil || !goesThrough(st) || len(rows) == 0 {
+			continue
+		}
+		more := render.Len(1) // lines, after the first
+		if st.Part.SaysPower() || st.Part.CommonOf(st.Channel) != nil {
+			more++
+		}
+		_, low := bodySpan(rows[0], rows[len(rows)-1])
+		foot = max(foot, low+4*render.MM+more*paper.Pitch(paper.PlainHeight)+clearOfWall/2)
 	}
 	return foot
 }

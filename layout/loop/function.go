@@ -65,7 +65,7 @@ func (d *loopSheet) functions() (reach render.Len) {
 			s, _ := functionBubble(f, d.t.widths().funct)
 			d.Put(s, x, y)
 			for i, p := range ports {
-				d.link(p, render.Point{X: x, Y: y}, x+s.Min.X, last.east()+last.right+2*render.MM+render.Len(i%4)*1200, under)
+				d.link(p, render.Point{X: x, Y: y}, x+s.Min.X, last.east()+last.right+feedOver+render.MM+render.Len(i%4)*1200, under)
 			}
 			tx, ty, align := x, y+10*render.MM, render.Middle
 			if under {
