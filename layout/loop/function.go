@@ -18,6 +18,7 @@ import (
 // and drives, or under them where the sheet is too narrow.
 // It returns how far down they reach.
 func (d *loopSheet) functions() (reach render.Len) {
+	var between render.Len // how far down those reach that stand within the walls of a channel
 	for _, f := range d.s.Loop.Functions {
 		var ports []channelPort
 		var blocks []int // of the ports
@@ -34,11 +35,11 @@ func (d *loopSheet) functions() (reach render.Len) {
 			continue
 		}
 		if i := slices.IndexFunc(ports, func(p channelPort) bool { return p.goesOn }); i >= 0 {
-			if len(ports) == 1 {
-				reach = max(reach, d.between(f, ports[0], d.t.blocks[blocks[0]], reach))
-				continue
-			}
+			between = d.between(f, ports[i], d.t.blocks[blocks[i]], between)
 			ports, blocks = slices.Delete(ports, i, i+1), slices.Delete(blocks, i, i+1)
+		}
+		if len(ports) == 0 {
+			continue
 		}
 		first := ports[0]
 		last := d.t.cols.all[len(d.t.cols.all)-1]
@@ -78,7 +79,7 @@ func (d *loopSheet) functions() (reach render.Len) {
 			}
 		})
 	}
-	return reach
+	return max(reach, between)
 }
 
 // between draws a function within the walls of a channel whose leg goes on to

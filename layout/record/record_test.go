@@ -450,13 +450,13 @@ func TestRecordRungOut(t *testing.T) {
 			data[d.Key] = d.Value
 		}
 		tests := row.Cells[readOhms : len(row.Cells)-1]
-		for _, name := range strings.Fields(data["cores"]) { // one row for a run
+		for _, name := range strings.Fields(data["rung"]) { // one row for a run
 			seen++
 			if want := fmt.Sprintf("proved, sheet %d", ring[name]); tests[0].Kind != paper.Tick || tests[0].S != want {
 				t.Errorf("%s: %q, want %q", name, tests[0].S, want)
 			}
 		}
-		if data["cores"] == "" {
+		if data["rung"] == "" {
 			if tests[0].Kind == paper.Tick && tests[0].S != "" || ring[data["core"]] != 0 {
 				t.Errorf("%s: %q; it is rung out on sheet %d", data["core"], tests[0].S, ring[data["core"]])
 			}
@@ -465,7 +465,7 @@ func TestRecordRungOut(t *testing.T) {
 		boxes++
 		for _, c := range tests[1:] {
 			if c.Kind != paper.Before {
-				t.Errorf("%s: more to fill in than one box", data["cores"])
+				t.Errorf("%s: more to fill in than one box", data["rung"])
 			}
 		}
 	}

@@ -264,7 +264,7 @@ func (r *recordBuilder) rungRow(columns int, head string, ws []*model.Conductor)
 		names[i] = wireName(w)
 	}
 	row := paper.Row{Print: true, ID: "rung-" + sheet.PlainName(head), Cells: make([]paper.Cell, columns), Data: []render.Datum{
-		{Key: "cores", Value: strings.Join(names, " ")}, {Key: "cable", Value: ws[0].Core.Cable.Tag},
+		{Key: "rung", Value: strings.Join(names, " ")}, {Key: "cable", Value: ws[0].Core.Cable.Tag},
 		{Key: "loop", Value: ws[0].Circuit.Loop.Tag}, {Key: "circuit", Value: ws[0].Circuit.Name}}}
 	for i := range row.Cells {
 		row.Cells[i].Kind = paper.Before
