@@ -208,8 +208,7 @@ func recordFacts(p *model.Plant, l *model.Loop) (shown facts) {
 	for _, c := range l.Circuits {
 		var of []*model.Conductor // a run
 		tell := func() {
-			if len(of) > 0 && of[0].Core != nil && manyCores(of[0].Core.Cable) && of[0].Status != model.Future &&
-				!slices.ContainsFunc(of, func(w *model.Conductor) bool { return w.Status != of[0].Status }) {
+			if len(of) > 0 && leftToRingOut(p, of[0]) {
 				signs, from, to := "", "", ""
 				for i, w := range of {
 					_, _, sign := coreText(w)

@@ -167,6 +167,9 @@ func svgDifferences(t *testing.T, p *model.Plant, folder string) (all []string) 
 			}
 		})
 		root.walk(func(n *node) {
+			if n.attr("data-rung") != "" {
+				shown[kind].add("%s", dataText(n.data()))
+			}
 			if n.attr("data-conductor") == "" {
 				return
 			}
@@ -306,13 +309,48 @@ func svgFacts(p *model.Plant) map[string]facts {
 			if role := record["role"]; role != "" && w.Screen {
 				delete(record, "role")
 			}
-			r.add("%s", dataText(record))
+			if !leftToRingOut(p, w) {
+				r.add("%s", dataText(record))
+			}
 		}
 		for _, e := range [][2]model.End{{w.From, w.To}, {w.To, w.From}} {
 			placeData(p, w, e[0], e[1], data, all["place"])
 		}
 	}
+	for _, l := range p.Loops {
+		for _, c := range l.Circuits {
+			for _, w := range c.Conductors(p) {
+				of := runWith(p, w)
+				if of[0] != w || !leftToRingOut(p, w) {
+					continue
+				}
+				var names []string
+				for _, o := range of {
+					names = append(names, o.Core.Name())
+				}
+				r := all["record"]
+				r.add("%s", dataText(map[string]string{"rung": strings.Join(names, " "), "cable": w.Core.Cable.Tag, "loop": l.Tag, "circuit": c.Name}))
+			}
+		}
+	}
 	return all
+}
+
+// runWith are the conductors of the run that one is in.
+func runWith(p *model.Plant, w *model.Conductor) (of []*model.Conductor) {
+	for _, o := range w.Circuit.Conductors(p) {
+		if o.Pos == w.Pos {
+			of = append(of, o)
+		}
+	}
+	return of
+}
+
+// leftToRingOut reports whether a record has a row for the whole run of a conductor: it is
+// rung out elsewhere.
+func leftToRingOut(p *model.Plant, w *model.Conductor) bool {
+	return w.Core != nil && manyCores(w.Core.Cable) && w.Status != model.Future &&
+		!slices.ContainsFunc(runWith(p, w), func(o *model.Conductor) bool { return o.Status != w.Status })
 }
 
 // placeData adds what the sheets of a place hold of one end of a conductor.

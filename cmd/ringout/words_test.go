@@ -29,7 +29,7 @@ var noPaper = map[string][]string{
 	"layout/sheet/grounds.go":             {"screen", "earth", "earthed", "core "},                                       // facts of a register
 	"layout/sheet/recheck.go":             {"colour names", "spare cores", "core markers"},                               // keys of the language
 	"layout/wording/names.go":             {"core", "colour", "screen"},                                                  // keys of data in a drawing
-	"layout/record/rows.go":               {"core", "cores", "colour"},                                                   // keys of data
+	"layout/record/rows.go":               {"core", "colour"},                                                            // keys of data
 	"render/html/html.go":                 {"core"},                                                                      // a key of data
 	"render/pen.go":                       {"screen"},                                                                    // the name of a pen
 	"layout/enclosure/strip.go":           {"earth", "earth-"},                                                           // a key of data and the name of a group
