@@ -209,14 +209,20 @@ func recordFacts(p *model.Plant, l *model.Loop) (shown facts) {
 		var of []*model.Conductor // a run
 		tell := func() {
 			if len(of) > 0 && leftToRingOut(p, of[0]) {
-				signs, from, to := "", "", ""
+				cores, signs, from, to := "", "", "", ""
 				for i, w := range of {
 					_, _, sign := coreText(w)
 					signs += sign
+					if r := runOf(w); r == nil || r.Group == 0 {
+						cores += strings.Trim(strings.Replace(w.Core.Name(), w.Core.Cable.Tag, "", 1), "- ")
+					}
 					from += nextEnd(from, w.From, i > 0 && samePart(of[i-1].From, w.From))
 					to += nextEnd(to, w.To, i > 0 && samePart(of[i-1].To, w.To))
 				}
-				shown.add("%s", rungFact(c.Name+", "+runText(of[0]), signs, statusText(of[0]), from+"to"+to))
+				if strings.Trim(signs, "·") == "" { // no core has polarity
+					signs = ""
+				}
+				shown.add("%s", rungFact(c.Name+", "+runText(of[0]), cores, signs, statusText(of[0]), from+"to"+to))
 				of = nil
 			}
 			for _, w := range of {

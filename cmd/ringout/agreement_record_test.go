@@ -81,7 +81,7 @@ func readRecord(l *leaf, found *facts, proved func(run string, sheet int)) {
 		case rung != "" && len(left) > 0 && left[0].x0 < cols[1]:
 			m, ends := runPattern.FindStringSubmatch(rung), rungPattern.FindStringSubmatch(rung)
 			run := m[1] + ", " + strings.TrimRight(m[2], ",:")
-			found.add("%s", rungFact(run, ends[1], ends[2], text))
+			found.add("%s", rungFact(run, ends[1], ends[2], ends[3], text))
 			for _, p := range phrases(within(l.words, func(w word) bool { return w.x0 > right-1 && near(w.base(), line[0].base(), 12) })) {
 				if m := provedPattern.FindStringSubmatch(p.s); m != nil && near(p.base(), line[0].base()-4, 4) {
 					n, _ := strconv.Atoi(m[1])
@@ -128,13 +128,13 @@ func readRecord(l *leaf, found *facts, proved func(run string, sheet int)) {
 	}
 }
 
-// rungPattern is the end of the first line of a run that is left to a ring-out sheet: the
-// signs of its cores and their status.
-var rungPattern = regexp.MustCompile(`, ([^,]+) ([NE])$`)
+// rungPattern is the end of the first line of a run that is left to a ring-out sheet: its
+// cores where it has no pair, their signs, their status.
+var rungPattern = regexp.MustCompile(`(?: cores ([^,]+))?, (?:([^,]+) )?([NE])$`)
 
 // rungFact is what the row of such a run tells.
-func rungFact(run, signs, status, ends string) string {
-	return fmt.Sprintf("%s is rung out elsewhere: %s %s, %s", run, strings.ReplaceAll(signs, " ", ""), status, strings.ReplaceAll(ends, " ", ""))
+func rungFact(run, cores, signs, status, ends string) string {
+	return fmt.Sprintf("%s is rung out elsewhere: cores %s, %s %s, %s", run, strings.ReplaceAll(cores, " ", ""), strings.ReplaceAll(signs, " ", ""), status, strings.ReplaceAll(ends, " ", ""))
 }
 
 // indexDifferences compares the index with the title blocks of the sheets.

@@ -197,7 +197,7 @@ func (r *recordBuilder) wires() (*paper.Table, []first) {
 		for n, of := range byRun(ws) {
 			head := r.runHead(c, n+1, of[0], runs[of[0].Pos])
 			if r.rungAlike(of) {
-				t.Rows = append(t.Rows, r.rungRow(len(t.Columns), head, of))
+				t.Rows = append(t.Rows, r.rungRow(len(t.Columns), head+r.coresOf(of, runs[of[0].Pos]), of))
 				continue
 			}
 			t.Rows = append(t.Rows, paper.Row{Group: head + r.runWords(of[0], runs[of[0].Pos], tests)})
@@ -234,12 +234,28 @@ func (r *recordBuilder) rungAlike(ws []*model.Conductor) bool {
 	})
 }
 
+// coresOf names the cores of a run whose heading has no pair to name them by.
+func (r *recordBuilder) coresOf(ws []*model.Conductor, run *model.Run) string {
+	if run != nil && run.Group > 0 {
+		return ""
+	}
+	s := r.plant.Say(" cores")
+	for _, w := range ws {
+		s += " " + strings.TrimLeft(strings.TrimPrefix(w.Core.Name(), w.Core.Cable.Tag), "- ")
+	}
+	return s
+}
+
 // rungRow is the row of a run that is rung out on another sheet: where its cores go, and
 // one box.
 func (r *recordBuilder) rungRow(columns int, head string, ws []*model.Conductor) paper.Row {
-	signs := make([]string, len(ws))
-	for i, w := range ws {
-		_, signs[i] = r.marks(w)
+	var signs string // and the status
+	for _, w := range ws {
+		_, sign := r.marks(w)
+		signs += sign + " "
+	}
+	if strings.Trim(signs, "· ") == "" { // no polarity
+		signs = ""
 	}
 	ends := func(end func(*model.Conductor) model.End) string {
 		s, part := "", (*model.Part)(nil)
@@ -269,7 +285,7 @@ func (r *recordBuilder) rungRow(columns int, head string, ws []*model.Conductor)
 	for i := range row.Cells {
 		row.Cells[i].Kind = paper.Before
 	}
-	row.Cells[0] = paper.Cell{Plain: true, S: fmt.Sprintf("%s, %s %s\n%s to %s", head, strings.Join(signs, " "), statusLetters[ws[0].Status],
+	row.Cells[0] = paper.Cell{Plain: true, S: fmt.Sprintf("%s, %s%s\n%s to %s", head, signs, statusLetters[ws[0].Status],
 		ends(func(w *model.Conductor) model.End { return w.From }), ends(func(w *model.Conductor) model.End { return w.To }))}
 	row.Cells[readOhms] = paper.Cell{Kind: paper.Tick, S: "proved, " + r.rungOn(ws[0].Core)}
 	row.Cells[columns-1] = paper.Cell{}
