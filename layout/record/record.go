@@ -64,8 +64,9 @@ func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	return sheets
 }
 
-// leastPunch and mostPunch are the numbers of rows for punch items.
-const leastPunch, mostPunch = 2, 9
+// leastPunch and mostPunch are the numbers of rows for punch items: those that fit. Packs
+// have a list for more.
+const leastPunch, mostPunch = 1, 9
 
 // flow parts the sections of a form into pages. Each but the last has a strip at its
 // foot to sign for that page, so that it can be handed in alone.
