@@ -169,7 +169,7 @@ var standard = regexp.MustCompile(`(IEC|IEEE|ISA|EN) [0-9][0-9.-]*[0-9]`)
 
 // forms stand in hints for what is to be written, or are words of the trade.
 const forms = "NOT GIVEN SUPPLY TERMINAL STRIP LENGTH SIZE COLOUR LOW..HIGH UNIT FIRST..LAST YEAR-MONTH-DAY VOLTAGE CURRENT " +
-	"AWG mm2 A DC AC VA W NAMUR HART Latin Greek Cyrillic LF CR I O 0 1 2 3 n1-n2 n3-n4 n1-n2-n4"
+	"AWG mm2 A DC AC VA W NAMUR HART Latin Greek Cyrillic LF CR I O 0 1 2 3 n1-n2 n3-n4 n1-n2-n4 L-N-PE P-N"
 
 // computed are kinds whose hints hold what was computed from the plant: ohms and watts,
 // or the letters of functions that a device may have after ISA-5.1.

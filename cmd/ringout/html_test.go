@@ -184,7 +184,7 @@ func TestWebSearch(t *testing.T) {
 		"W-21-3 pair 3": {"sheets/loop-F-2107.html#w-W-21-3a"},
 		"W-25":          {"sheets/loop-T-2310.html#cable-W-25", "sheets/ringout-W-25.html"},
 		"AI-1-03":       {"sheets/cabinet-PCS-1.html#t-AI-1-03_1_"},
-		"strip X7":      {"sheets/cabinet-MC-2-3.html#t-MC-2_X7_L1"},
+		"strip X7":      {"sheets/cabinet-MC-2-2.html#t-MC-2_X7_L1"},
 		"PCS-1":         {"sheets/cabinet-PCS-1.html"},
 	} {
 		dom, console := browse(t, index, "?find="+url.QueryEscape(typed))

@@ -185,6 +185,11 @@ func (d *loopSheet) headings() {
 	}
 }
 
+// measured is the sheet once more, to see how far down things reach.
+func (d *loopSheet) measured() *loopSheet {
+	return &loopSheet{pl: d.pl, s: d.s, lp: d.lp, t: d.t, Brush: symbol.Brush{Items: new([]render.Item)}, ids: map[string]int{}}
+}
+
 // wall draws the wall of a place round the circuits that come there. Where it
 // stands apart from its heading, the tag is written again.
 func (d *loopSheet) wall(b band, x0, x1 render.Len) {
@@ -208,6 +213,8 @@ func (d *loopSheet) wall(b band, x0, x1 render.Len) {
 		y1 := last.top + last.height
 		if i < len(t.blocks) {
 			y1 -= render.MM
+		} else if b == t.bands[len(t.bands)-1] { // functions may reach further down
+			y1 = max(y1, d.measured().functions())
 		}
 		d.Add(paper.Outline(render.Boundary, render.Hollow, paper.Area{Min: render.Point{X: x0, Y: y0}, Max: render.Point{X: x1, Y: y1}}))
 	}

@@ -92,8 +92,12 @@ func (d *loopSheet) between(f *model.Function, p channelPort, b *block, taken re
 		d.Put(s, x, y)
 		d.Line(render.Signal, p.x, p.foot, p.x, y, x+6*render.MM, y)
 		d.Add(&render.Circle{Pen: render.Signal, Centre: render.Point{X: p.x, Y: (p.foot + y) / 2}, R: 600, Fill: render.Blank})
+		width := p.right - p.left - 2*render.MM
+		if left := 2*(p.x-x) - 2*render.MM; left > 18*render.MM { // of the link to the next one
+			width = min(width, left)
+		}
 		for i, s := range words {
-			d.text(x, y+10*render.MM+render.Len(i)*paper.Pitch(paper.PlainHeight), paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), s, p.right-p.left-2*render.MM)
+			d.text(x, y+10*render.MM+render.Len(i)*paper.Pitch(paper.PlainHeight), paper.Letters(fonts.Sans, paper.PlainHeight, render.Middle), s, width)
 		}
 	})
 	return y + betweenTall(len(words))

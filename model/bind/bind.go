@@ -136,6 +136,9 @@ func (w *walker) walk(path *model.Path, steps []PathStep, legs []int) {
 				return
 			}
 			path.Stations = append(path.Stations, st)
+			if w.broken { // it may lack legs
+				return
+			}
 			if left := w.goOn(path, st); i+1 < len(steps) && len(steps[i+1].Tails) == 0 && len(left) > 0 && len(left) < len(path.Legs) {
 				path.Tails = []*model.Path{{}}
 				w.walk(path.Tails[0], steps[i+1:], left)
