@@ -214,7 +214,8 @@ func (d *loopSheet) wall(b band, x0, x1 render.Len) {
 		if i < len(t.blocks) {
 			y1 -= render.MM
 		} else if b == t.bands[len(t.bands)-1] { // functions may reach further down
-			y1 = max(y1, d.measured().functions())
+			tables := d.lp.foot - tableHeight(d.lp.devices) - readingsHeight(d.lp.readings)
+			y1 = max(y1, min(d.measured().functions(), tables-render.MM))
 		}
 		d.Add(paper.Outline(render.Boundary, render.Hollow, paper.Area{Min: render.Point{X: x0, Y: y0}, Max: render.Point{X: x1, Y: y1}}))
 	}
