@@ -385,7 +385,7 @@ func (w *walker) terminations(st *model.Station, path *model.Path, own []*model.
 		return false
 	default:
 		for _, t := range words {
-			termination, ok := w.termination(part, st.Channel, t)
+			termination, ok := w.legTermination(part, st.Channel, t)
 			if !ok {
 				return false
 			}
@@ -427,7 +427,16 @@ func (w *walker) passThrough(part *model.Part, path *model.Path, ref Token) []mo
 	return terminations
 }
 
-// termination binds one word: 7, 5>6, 7>x, . or x.
+// legTermination binds one word of a leg: 7>x of a lead that is parked, or what screens have too.
+func (w *walker) legTermination(part *model.Part, channel int, t Token) (model.Termination, bool) {
+	if name, parked := strings.CutSuffix(t.Text, ">x"); parked && part.Strip != nil && w.onSensor() {
+		at := w.terminal(part, channel, Token{name, t.Pos})
+		return model.Termination{Pos: t.Pos, Does: model.Lands, In: at, Out: at, Ends: true}, at != nil
+	}
+	return w.termination(part, channel, t)
+}
+
+// termination binds one word: 7, 5>6, . or x.
 func (w *walker) termination(part *model.Part, channel int, t Token) (model.Termination, bool) {
 	switch t.Text {
 	case ".":
@@ -441,10 +450,6 @@ func (w *walker) termination(part *model.Part, channel int, t Token) (model.Term
 		return model.Termination{}, false
 	}
 	s := model.Termination{Pos: t.Pos, Does: model.Lands, In: a, Out: a}
-	if through && out == "x" && part.Strip != nil && w.onSensor() {
-		s.Ends = true
-		return s, true
-	}
 	if through {
 		s.Out = w.terminal(part, channel, Token{out, t.Pos.Right(len([]rune(in)) + 1)})
 		if s.Out == nil {

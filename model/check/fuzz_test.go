@@ -48,6 +48,15 @@ func FuzzRead(f *testing.F) {
 	for i, text := range texts("../../samples/mistakes/*/*.yaml") {
 		f.Add(text, uint64(i), byte(i))
 	}
+	lock := texts("../../samples/heron-lock/*.yaml")[0]
+	for i, path := range oddParking {
+		text := strings.Replace(lock, "[TE-705A 1..4, W-705A, MC-7/X2 1 2>x 3 4 IE, wires, RT-7 channel 1]", path, 1)
+		if text == lock {
+			f.Fatal("no parked lead in the sample")
+		}
+		f.Add(text, uint64(i), byte(0))
+		f.Add(text, uint64(i), byte(3))
+	}
 	f.Fuzz(func(t *testing.T, text string, seed uint64, changes byte) {
 		watch := time.AfterFunc(20*time.Second, func() { panic(fmt.Sprintf("a text of %d bytes takes for ever", len(text))) })
 		defer watch.Stop()
@@ -61,6 +70,36 @@ func FuzzRead(f *testing.F) {
 			t.Errorf("the second time it is\n%s\nafter\n%s", again, got)
 		}
 	})
+}
+
+// oddParking are paths of a sensor of four wires whose leads are parked where none can be, with
+// too few or too many words, in tails and in patterns.
+var oddParking = []string{
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 2>x 3, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 2>x 3 4 5 6 IE, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 >x 2>x 3 4 IE, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 2>x>x 3 4 IE, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 x>2 3 4 IE, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 x>x 3 4 IE, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 2 3 4 IE>x, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 2>x 3 4 screen 5>x, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1>x 2>x 3>x 4>x IE, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 x x x x x]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1>x 2>x 3>x 4>x IE]",
+	"[TE-705A 1 x 3 4, W-705A, MC-7/X2 1 2 3 4 IE, wires, RT-7 channel 1]",
+	"[TE-705A x x x x, W-705A, MC-7/X2 1 2 3 4 IE, wires, RT-7 channel 1]",
+	"[TE-705A 1 2>x 3 4, W-705A, MC-7/X2 1 2 3 4 IE, wires, RT-7 channel 1]",
+	"[TE-705A . 2 3 4, W-705A, MC-7/X2 1 2>x 3 4 IE, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1..4 IE, wires, RT-7 channel 1 1A 1B1>x 1B1 1B2]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1..4 IE, wires, RT-7 channel 1 1A x 1B1 1B2]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 2>x 3 4 IE, wires, MC-7/X1 20 21>x 22, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 2>x 3 4 IE, wires, MC-7/X1 20>x 21>x 22>x, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 2>x 3 4 IE, {2: [wires, RT-7 channel 1 1A]}]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1..4 IE, {1: [wires, MC-7/X1 20>x], 3: [wires, MC-7/X1 21>x, wires, RT-7 channel 1 1B1]}]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 1 2>x 3 4 IE, W-705A, TE-705B 1 2>x 3]",
+	"[MC-7/X2 1 2>x, wires, RT-7 channel 1]",
+	"[TE-705A 1..4, W-705A, MC-7/X2 {a} {b}>x {c} {a}>{b} IE, wires, RT-7 channel {n}]",
+	"[LY-707 + ->x, W-705A cores 1 2, MC-7/X2 1>x 2, wires, RT-7 channel 1]",
 }
 
 // readWhole reads and checks a plant, asks everything of it that can be asked,

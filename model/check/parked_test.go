@@ -28,6 +28,7 @@ func TestParkedLeads(t *testing.T) {
 		{"MC-7/X2 1 2>x 3 4>x IE, wires, RT-7 channel 1 1A 1B1]", "wires-mismatch"},
 		{"MC-7/X2 1 2>x 3 4 IE, {1: [wires, RT-7 channel 1 1A], 2: [wires, RT-7 channel 2 2A]}]", "broken-leg"},
 		{"MC-7/X2 1 3>x 3 4 IE, wires, RT-7 channel 1]", "terminal-used-twice"},
+		{"MC-7/X2 1 2>x 3 4 screen X1:31>x, wires, RT-7 channel 1]", "unknown-terminal"}, // a screen is no lead
 	} {
 		changed := strings.Replace(string(text), lands, known.write, 1)
 		if changed == string(text) {
