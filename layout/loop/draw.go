@@ -185,9 +185,10 @@ func (d *loopSheet) headings() {
 	}
 }
 
-// measured is the sheet once more, to see how far down things reach.
-func (d *loopSheet) measured() *loopSheet {
-	return &loopSheet{pl: d.pl, s: d.s, lp: d.lp, t: d.t, Brush: symbol.Brush{Items: new([]render.Item)}, ids: map[string]int{}}
+// functionsReach draws the functions of a tier to see how far down they reach.
+func (lp *loopPlan) functionsReach(pl *sheet.Plan, s *sheet.Sheet, t *tier) render.Len {
+	d := &loopSheet{pl: pl, s: s, lp: lp, t: t, Brush: symbol.Brush{Items: new([]render.Item)}, ids: map[string]int{}}
+	return d.functions()
 }
 
 // wall draws the wall of a place round the circuits that come there. Where it
@@ -214,8 +215,7 @@ func (d *loopSheet) wall(b band, x0, x1 render.Len) {
 		if i < len(t.blocks) {
 			y1 -= render.MM
 		} else if b == t.bands[len(t.bands)-1] { // functions may reach further down
-			tables := d.lp.foot - tableHeight(d.lp.devices) - readingsHeight(d.lp.readings)
-			y1 = max(y1, min(d.measured().functions(), tables-render.MM))
+			y1 = max(y1, min(d.lp.functionsReach(d.pl, d.s, t), d.lp.tablesTop()-render.MM))
 		}
 		d.Add(paper.Outline(render.Boundary, render.Hollow, paper.Area{Min: render.Point{X: x0, Y: y0}, Max: render.Point{X: x1, Y: y1}}))
 	}

@@ -78,15 +78,12 @@ func (g *loopPager) layFlags() {
 			g.turn()
 		}
 		s, lp := g.sheets[i], g.plans[i]
-		y := s.Inner.Min.Y
-		if n := len(lp.tiers); n > 0 {
-			last := lp.tiers[n-1]
-			b := last.blocks[len(last.blocks)-1]
-			d := &loopSheet{pl: g.pl, s: s, lp: lp, t: last, Brush: symbol.Brush{Items: new([]render.Item)}, ids: map[string]int{}}
-			y = max(b.top+b.height, d.functions()) + leastFree
+		y := g.reach(i)
+		if len(lp.tiers) > 0 {
+			y += leastFree
 		}
 		across := tiesAcross(s.Inner)
-		room := lp.foot - tableHeight(lp.devices) - readingsHeight(lp.readings) - y
+		room := lp.tablesTop() - y
 		n := min(len(all), across*max(0, int(room/(TieTall+tieGap))))
 		lp.flags, all = all[:n], all[n:]
 		lp.foot -= render.Len((n+across-1)/across) * (TieTall + tieGap)

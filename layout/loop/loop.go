@@ -50,20 +50,19 @@ var widthSteps = []widths{
 // loopPlan is what is planned for one sheet of a loop.
 type loopPlan struct {
 	tiers    []*tier
-	devices  []paper.Row      // of the table
-	readings []*paper.Table   // expected, above it; and fault guides
-	guided   []*model.Circuit // whose fault guides are among them
-	notes    *paper.Table     // below it, on the first sheet and where they go on; nil on others
-	some     paper.Span       // of the notes
-	more     *sheet.Sheet     // where they go on; nil where they end
-	flags    []loopFlag       // above the notes
-	foot     render.Len       // of all that stands above flags and notes
+	devices  []paper.Row  // of the table
+	readings []reading    // above it
+	notes    *paper.Table // below it, on the first sheet and where they go on; nil on others
+	some     paper.Span   // of the notes
+	more     *sheet.Sheet // where they go on; nil where they end
+	flags    []loopFlag   // above the notes
+	foot     render.Len   // of all that stands above flags and notes
 }
 
 // Plan plans the loop diagrams of a drawing: which circuit stands where on which sheet.
 func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 	l := d.Of.Loop
-	g := &loopPager{pl: pl, drawing: d, loop: l, of: map[*paper.Table]*model.Circuit{}}
+	g := &loopPager{pl: pl, drawing: d, loop: l}
 	g.turn()
 	for i := 0; i < len(l.Circuits); {
 		// The circuits of one device stay together, but for coils and contacts, which are

@@ -6,7 +6,6 @@ import (
 
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
-	"ringout/layout/symbol"
 	"ringout/model"
 	"ringout/render"
 )
@@ -22,10 +21,9 @@ type loopPager struct {
 	plans   []*loopPlan // of the sheets
 	lp      *loopPlan   // of the last sheet
 	in      paper.Area
-	y       render.Len                      // where the next block goes
-	late    []*paper.Table                  // readings that found no room beside their circuits
-	of      map[*paper.Table]*model.Circuit // whose readings a table has
-	rows    []paper.Row                     // of devices that found none
+	y       render.Len  // where the next block goes
+	late    []reading   // that found no room beside their circuits
+	rows    []paper.Row // of devices that found none
 	notes   *paper.Table
 	spans   []paper.Span // of the notes on a sheet each
 }
@@ -148,7 +146,7 @@ func (g *loopPager) tier(segments []*segment) *tier {
 	t.head = t.headHeight(g.in)
 	if n := len(g.lp.tiers); n > 0 {
 		// Functions of several circuits may reach further down than those.
-		g.y = max(g.y+tierGap, g.measuring(len(g.sheets)-1, g.lp.tiers[n-1]).functions())
+		g.y = max(g.y+tierGap, g.lp.functionsReach(g.pl, g.sheets[len(g.sheets)-1], g.lp.tiers[n-1]))
 	}
 	t.top = g.y
 	g.y += t.head
@@ -250,11 +248,6 @@ func (g *loopPager) lay(segments []*segment) {
 	}
 }
 
-// measuring draws a tier to see how far it reaches.
-func (g *loopPager) measuring(sheet int, t *tier) *loopSheet {
-	return &loopSheet{pl: g.pl, s: g.sheets[sheet], lp: g.plans[sheet], t: t, Brush: symbol.Brush{Items: new([]render.Item)}, ids: map[string]int{}}
-}
-
 // blocks makes the blocks of segments and returns how tall they are.
 func (g *loopPager) blocks(segments []*segment, t *tier) ([]*block, render.Len) {
 	var all []*block
@@ -275,7 +268,7 @@ func (lp *loopPlan) spread(plant *model.Plant) {
 		return
 	}
 	t := lp.tiers[0]
-	room := lp.foot - markUp - tableHeight(lp.devices) - readingsHeight(lp.readings)
+	room := lp.tablesTop() - markUp
 	set := func(pitch render.Len) render.Len {
 		for _, b := range t.blocks {
 			b.pitch = pitch
@@ -299,18 +292,20 @@ func (lp *loopPlan) spread(plant *model.Plant) {
 }
 
 // tables are the expected readings of circuits that end in segments.
-func (g *loopPager) tables(segments []*segment) []*paper.Table {
-	var all []*paper.Table
+func (g *loopPager) tables(segments []*segment) []reading {
+	var all []reading
 	for _, l := range segments {
 		if l.next != nil {
 			continue
 		}
 		if t := readingTable(g.pl.Plant, l.circuit, (g.in.W()-readingGap)/2); t != nil {
-			all = append(all, t)
-			g.of[t] = l.circuit
+			all = append(all, reading{t, sheet.ReadingsOf{Circuit: l.circuit}})
 		}
 	}
-	return append(all, frontViews(segments)...)
+	for _, t := range frontViews(segments) {
+		all = append(all, reading{t, nil})
+	}
+	return all
 }
 
 // readings lays the readings that found no room beside their circuits on another sheet of
@@ -334,8 +329,8 @@ func (g *loopPager) readings() {
 func (g *loopPager) relieve() {
 	for i, lp := range g.plans {
 		reach := g.reach(i)
-		for n := len(lp.readings); n > 0 && reach > lp.foot-tableHeight(lp.devices)-readingsHeight(lp.readings); n-- {
-			g.late = append([]*paper.Table{lp.readings[n-1]}, g.late...)
+		for n := len(lp.readings); n > 0 && reach > lp.tablesTop(); n-- {
+			g.late = append([]reading{lp.readings[n-1]}, g.late...)
 			lp.readings = lp.readings[:n-1]
 		}
 	}
@@ -370,13 +365,10 @@ func (g *loopPager) refer() {
 	for i, s := range g.sheets {
 		g.drawing.Refer(s, g.loop, s.Inner.Min)
 		lp := g.plans[i]
-		for _, t := range lp.readings {
-			if c := g.of[t]; c != nil {
-				g.drawing.Refer(s, sheet.ReadingsOf{Circuit: c}, s.Inner.Min)
+		for _, r := range lp.readings {
+			if r.shows != nil {
+				g.drawing.Refer(s, r.shows, s.Inner.Min)
 			}
-		}
-		for _, c := range lp.guided {
-			g.drawing.Refer(s, sheet.FaultsOf{Circuit: c}, s.Inner.Min)
 		}
 		for i, f := range lp.flags {
 			if f.alone == nil {

@@ -6,6 +6,7 @@ import (
 
 	"ringout/fonts"
 	"ringout/layout/paper"
+	"ringout/layout/sheet"
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/model/compute"
@@ -14,6 +15,12 @@ import (
 
 // The tables of expected readings stand in two columns over the table of the
 // devices. Those that find no room are left to the record.
+
+// reading is such a table.
+type reading struct {
+	*paper.Table
+	shows any // of a circuit, as the record asks for it; nil for the front of a panel
+}
 
 const (
 	readingGap = 6 * render.MM // between two tables
@@ -70,8 +77,7 @@ func (g *loopPager) guides() {
 			guide.Measure()
 			for n := range g.plans { // its own first
 				at := (i + n) % len(g.plans)
-				if g.settle(at, guide) {
-					g.plans[at].guided = append(g.plans[at].guided, c)
+				if g.settle(at, reading{guide, sheet.FaultsOf{Circuit: c}}) {
 					break
 				}
 			}
@@ -92,7 +98,7 @@ func (lp *loopPlan) ends() (all []*model.Circuit) {
 }
 
 // settle sets a table among the readings of a sheet, if it has room for it.
-func (g *loopPager) settle(sheet int, t *paper.Table) bool {
+func (g *loopPager) settle(sheet int, t reading) bool {
 	lp := g.plans[sheet]
 	more := append(slices.Clone(lp.readings), t)
 	if readingsHeight(more) > lp.foot-markUp-tableHeight(lp.devices)-g.reach(sheet) {
@@ -109,13 +115,18 @@ func (g *loopPager) reach(sheet int) render.Len {
 		for _, b := range t.blocks {
 			reach = max(reach, b.top+b.height)
 		}
-		reach = max(reach, g.measuring(sheet, t).functions())
+		reach = max(reach, g.plans[sheet].functionsReach(g.pl, g.sheets[sheet], t))
 	}
 	return reach
 }
 
+// tablesTop is where the tables at the foot of a sheet begin.
+func (lp *loopPlan) tablesTop() render.Len {
+	return lp.foot - tableHeight(lp.devices) - readingsHeight(lp.readings)
+}
+
 // readingsHeight is the height of tables set in two columns.
-func readingsHeight(tables []*paper.Table) render.Len {
+func readingsHeight(tables []reading) render.Len {
 	var h render.Len
 	for i := 0; i < len(tables); i += 2 {
 		h += pairHeight(tables[i:min(i+2, len(tables))]) + 2*render.MM
@@ -123,7 +134,7 @@ func readingsHeight(tables []*paper.Table) render.Len {
 	return h
 }
 
-func pairHeight(pair []*paper.Table) render.Len {
+func pairHeight(pair []reading) render.Len {
 	var h render.Len
 	for _, t := range pair {
 		h = max(h, t.Height(paper.Span{From: 0, To: len(t.Rows)}))
