@@ -1,8 +1,6 @@
 package enclosure
 
 import (
-	"slices"
-
 	"ringout/fonts"
 	"ringout/layout/paper"
 	"ringout/layout/symbol"
@@ -67,7 +65,6 @@ const (
 	mostShared  = 60 * render.MM // that a column can ask for
 	mostLoop    = 48 * render.MM // that loops have without need
 	widestNote  = 32 * render.MM
-	halfGap     = 8 * render.MM // between the halves of a sheet
 )
 
 // gridOf shares out the width of an area to the columns that parts need, whose words are
@@ -116,48 +113,6 @@ func wholeWidth() (has shown) {
 		}
 	}
 	return has
-}
-
-// halfWidth has what parts need on which conductors land on the left alone.
-func halfWidth(parts []*partView) (has shown) {
-	has[leftSide] = wholeWidth()[leftSide]
-	cables := slices.ContainsFunc(parts, func(p *partView) bool {
-		return slices.ContainsFunc(p.rows, func(r placeRow) bool { return r.sides[leftSide] != nil && r.sides[leftSide].c.Core != nil })
-	})
-	has[leftSide][tagColumn] = cables
-	has[rightSide][loopColumn] = true
-	return has
-}
-
-// halvesOf are the grids of the two halves of an area, for parts that stand side by side;
-// nil where there are none, or a half has no room for their words.
-func (v *PlaceView) halvesOf(plant *model.Plant, area paper.Area) (both []*placeGrid) {
-	parts := slices.DeleteFunc(slices.Clone(v.parts), func(p *partView) bool { return !p.oneSided() })
-	if len(parts) < 2 {
-		return nil
-	}
-	half := area
-	half.Max.X -= (area.W() + halfGap) / 2
-	for range 2 {
-		g, ok := v.gridOf(plant, half, parts, halfWidth(parts), paper.Narrow)
-		if !ok {
-			return nil
-		}
-		both = append(both, g)
-		half = paper.Area{Min: render.Point{X: area.Max.X - half.W(), Y: area.Min.Y}, Max: area.Max}
-	}
-	for _, p := range parts {
-		_, named := paper.FitText(both[0].nameArea(0), fonts.MonoBold, paper.LargeHeight, render.Middle, p.part.Name())
-		_, told := v.plateText(plant, p, v.plateArea(both[0], p, 0))
-		p.half = named && told
-	}
-	return both
-}
-
-// oneSided reports whether all that lands on a part comes from the left, and will: one side
-// of a strip or barrier may yet be wired.
-func (p *partView) oneSided() bool {
-	return p.part.Strip == nil && p.part.Barrier == nil && !slices.ContainsFunc(p.rows, func(r placeRow) bool { return r.earth || r.sides[rightSide] != nil })
 }
 
 // columnNeed is what a column asks for: width for its words as they are, and

@@ -2,12 +2,10 @@
 package enclosure
 
 import (
-	"cmp"
 	"slices"
 
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
-	"ringout/layout/symbol"
 	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/render"
@@ -138,13 +136,6 @@ type placePager struct {
 	corners []corner      // that a table may fill
 }
 
-// corner is what the right half of a sheet has free, beside a longer left one.
-type corner struct {
-	sheet *sheet.Sheet
-	plan  *placeSheet
-	paper.Area
-}
-
 // turn begins the next sheet.
 func (g *placePager) turn() {
 	if len(g.sheets) > 0 {
@@ -206,26 +197,26 @@ func (g *placePager) room(y render.Len, grid *placeGrid) int {
 // parts lays all parts: those on halves side by side, after others of their kind, and of
 // strips over the whole width first what the rest of a sheet has room for.
 func (g *placePager) parts() {
-	rest := slices.Clone(g.view.parts)
-	if g.view.halves != nil {
-		slices.SortStableFunc(rest, func(a, b *partView) int {
-			return cmp.Or(partRank(a.part)-partRank(b.part), map[bool]int{true: 1}[a.half]-map[bool]int{true: 1}[b.half])
-		})
-	}
-	for len(rest) > 0 {
-		n := 0
-		for g.view.halves != nil && n < len(rest) && rest[n].half {
-			n++
+	rank := func(p *partView) int {
+		if p.half {
+			return 2*partRank(p.part) + 1
 		}
-		if n = g.sideBySide(rest[:n]); n > 0 {
+		return 2 * partRank(p.part)
+	}
+	rest := slices.Clone(g.view.parts)
+	slices.SortStableFunc(rest, func(a, b *partView) int { return rank(a) - rank(b) })
+	for len(rest) > 0 {
+		halves := 0
+		for halves < len(rest) && rest[halves].half {
+			halves++
+		}
+		if n := g.sideBySide(rest[:halves]); n > 0 {
 			rest = rest[n:]
 			continue
 		}
 		next := 0
-		if room := g.room(g.top(g.view.grid), g.view.grid); len(rest[0].rows) > room && !g.begins(rest[0], room) {
-			next = max(0, slices.IndexFunc(rest, func(p *partView) bool {
-				return len(p.rows) <= room && p.part.Strip != nil && rest[0].part.Strip != nil
-			}))
+		if room := g.room(g.top(g.view.grid), g.view.grid); len(rest[0].rows) > room && !g.begins(rest[0], room) && rest[0].part.Strip != nil {
+			next = max(0, slices.IndexFunc(rest, func(p *partView) bool { return p.part.Strip != nil && len(p.rows) <= room }))
 		}
 		g.part(rest[next])
 		rest = slices.Delete(rest, next, next+1)
@@ -265,62 +256,6 @@ func (g *placePager) part(p *partView) {
 		from = to
 		g.turn()
 	}
-}
-
-// sideBySide lays parts on the halves of a sheet, the left one first, both about as tall.
-// It returns how many it laid; 0 for a single one, or one that is longer than a sheet.
-func (g *placePager) sideBySide(parts []*partView) int {
-	if len(parts) < 2 {
-		return 0
-	}
-	grids := g.view.halves
-	tall := func(parts []*partView) (high render.Len) {
-		for _, p := range parts {
-			high += plateHeight + render.Len(len(p.rows))*grids[0].leg + grids[0].leg/2 + partGap
-		}
-		return high
-	}
-	// fit is how many stand in a height, and how many of them on the left.
-	fit := func(high render.Len) (all, left int) {
-		for left < len(parts) && tall(parts[:left+1]) <= high {
-			left++
-		}
-		for all = left; all < len(parts) && tall(parts[left:all+1]) <= high; {
-			all++
-		}
-		return all, left
-	}
-	high := g.area.Max.Y - g.top(grids...)
-	all, left := fit(high)
-	if all < len(parts) && all < 2 && g.y > g.area.Min.Y {
-		g.turn()
-		high = g.area.H()
-		all, left = fit(high)
-	}
-	if all == 0 {
-		return 0
-	}
-	for n, l := fit(high - symbol.Leg); n >= all; n, l = fit(high - symbol.Leg) {
-		high, left = high-symbol.Leg, l
-	}
-	g.begin(grids...)
-	top, low := g.y, g.y
-	for i, p := range parts[:all] {
-		half := grids[0]
-		if i >= left {
-			half = grids[1]
-		}
-		if i == left {
-			g.y = top
-		}
-		g.place(&stretch{p, paper.Span{From: 0, To: len(p.rows)}, g.y, half})
-		low = max(low, g.y)
-	}
-	sheet, plan := g.sheet()
-	g.corners = append(g.corners, corner{sheet, plan, paper.Area{
-		Min: render.Point{X: grids[1].reach.Min, Y: g.y + tableGap}, Max: render.Point{X: grids[1].reach.Max, Y: low}}})
-	g.y = low
-	return all
 }
 
 // place puts a stretch on the sheet and files what stands on it.
@@ -456,24 +391,4 @@ func (g *placePager) table(t *paper.Table) (first *sheet.Sheet) {
 		}
 	}
 	return g.wide(t)
-}
-
-// notLanded lays the cores that are not landed: over the width of the sheet, else in a
-// corner, else as any table.
-func (g *placePager) notLanded() {
-	t := g.view.notLanded
-	if t == nil {
-		return
-	}
-	all := paper.Span{From: 0, To: len(t.Rows)}
-	wide := t.Filled(groupsColumn, g.area.W())
-	if g.y+wide.Height(all) > g.area.Max.Y {
-		for _, c := range g.corners {
-			if half := t.Filled(groupsColumn, c.W()); half.Height(all) <= c.H() {
-				c.plan.tables = append(c.plan.tables, placedTable{half, all, c.Min})
-				return
-			}
-		}
-	}
-	g.table(wide)
 }
