@@ -35,6 +35,9 @@ var pinned = []uint64{
 	279, // an accent in the line above, on a joint of a segment
 	682, // a function that begins on another sheet and stands again on the next
 	835, // a panel with tags so long that a cable's far end found no room
+	648, // a valve tag of three lines over the tag of its positioner
+	770, // a link beside words of the function before
+	899, // functions that reach below their circuits
 	980, // wires between two parts of one cabinet, with a panel in between
 }
 

@@ -272,7 +272,8 @@ func (d *loopSheet) valve(p, v *model.Part, x render.Len, at bubbleAt) {
 	}
 	d.group("device-drawing-"+v.Tag, []render.Datum{{Key: "device", Value: v.Tag}}, func() {
 		d.Put(s, x, y)
-		d.tag(x+8*render.MM, y+render.MM, render.Left, v.Tag, width)
+		over := max(0, len(tagLines(fonts.MonoBold, v.Tag, width))-2) // lines; two stand over the words of the device
+		d.tag(x+8*render.MM, y+render.MM-render.Len(over)*paper.Pitch(paper.Heights[0]), render.Left, v.Tag, width)
 	})
 	signal, _ := s.Port("signal", render.Point{X: x, Y: y})
 	d.Line(render.Signal, west, mid, x, mid, x, signal.Y)
