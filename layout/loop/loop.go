@@ -10,23 +10,24 @@ import (
 
 // The measures of a loop diagram.
 const (
-	legPitch   = 10 * render.MM // from conductor to conductor
-	widePitch  = 14 * render.MM // where the sheet has room
-	blockHead  = 18 * render.MM // above the first leg: cable tag and type
-	blockFoot  = 17 * render.MM // below the last row: earth, sheet reference, type of the cable
-	headBand   = 16 * render.MM // headings of the places
-	wallGap    = 6 * render.MM  // from a terminal to the wall of its place: room for the tick
-	deviceTall = 54 * render.MM // least height of a block with a device's drawing
-	termWide   = 7500 * render.UM
-	tailGap    = 22 * render.MM   // more, between legs that part and have cables or channels of their own
-	markUp     = 25 * render.MM   // kept free to write on
-	leastFree  = 10 * render.MM   // of that beside flags
-	mostNotes  = 60 * render.MM   // on the first sheet
-	leastCable = 33 * render.MM   // between places
-	leastWires = 17 * render.MM   // inside a place
-	tickWide   = 3 * render.MM    // of a box to tick
-	tickGap    = 1500 * render.UM // from a terminal to that
-	caseWide   = 11 * render.MM   // of a device's case, left of its terminals
+	legPitch    = 10 * render.MM // from conductor to conductor
+	widePitch   = 14 * render.MM // where the sheet has room
+	blockHead   = 18 * render.MM // above the first leg: cable tag and type
+	blockFoot   = 17 * render.MM // below the last row: earth, sheet reference, type of the cable
+	headBand    = 16 * render.MM // headings of the places
+	wallGap     = 6 * render.MM  // from a terminal to the wall of its place: room for the tick
+	deviceTall  = 54 * render.MM // least height of a block with a device's drawing
+	termWide    = 7500 * render.UM
+	tailGap     = 22 * render.MM   // more, between legs that part and have cables or channels of their own
+	markUp      = 25 * render.MM   // kept free to write on
+	leastMarkUp = 12 * render.MM   // of that, where it saves a sheet
+	leastFree   = 10 * render.MM   // of that beside flags
+	mostNotes   = 60 * render.MM   // on the first sheet
+	leastCable  = 33 * render.MM   // between places
+	leastWires  = 17 * render.MM   // inside a place
+	tickWide    = 3 * render.MM    // of a box to tick
+	tickGap     = 1500 * render.UM // from a terminal to that
+	caseWide    = 11 * render.MM   // of a device's case, left of its terminals
 )
 
 // widths are the measures that give way when a loop has many stations in a row.

@@ -196,7 +196,7 @@ func (g *loopPager) lay(segments []*segment) {
 	more := slices.Concat(g.lp.readings, readings)
 	room := g.in.Max.Y - markUp - tableHeight(devices)
 	if len(g.lp.tiers) > 1 || !fresh {
-		if g.y+shift+tall > room { // readings give way: one sheet rather than two
+		if g.y+shift+tall > room+g.spared() { // readings give way: one sheet rather than two
 			if fresh {
 				g.lp.tiers = g.lp.tiers[:len(g.lp.tiers)-1]
 			}
@@ -246,6 +246,15 @@ func (g *loopPager) lay(segments []*segment) {
 		g.y += b.height
 		t.blocks = append(t.blocks, b)
 	}
+}
+
+// spared is how much of what is kept free to write on is given up so that circuits share a
+// sheet: none where flags need it.
+func (g *loopPager) spared() render.Len {
+	if len(flags(g.pl.Plant, g.loop)) > 0 {
+		return 0
+	}
+	return markUp - leastMarkUp
 }
 
 // blocks makes the blocks of segments and returns how tall they are.
