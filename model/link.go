@@ -1,7 +1,9 @@
 package model
 
 import (
+	"cmp"
 	"slices"
+	"strings"
 
 	"ringout/model/finding"
 )
@@ -24,6 +26,11 @@ type PlugLink struct {
 // LengthWords is its length in the unit that it was written in; "" where it is not given.
 func (l *PlugLink) LengthWords() string {
 	return (&Cable{Length: l.Length, InFeet: l.InFeet}).LengthWords()
+}
+
+// FibreNames are its fibres one by one; none where they are not given.
+func (l *PlugLink) FibreNames() []string {
+	return strings.FieldsFunc(l.Fibres, func(c rune) bool { return c == ' ' || c == ',' })
 }
 
 // LinkEnd is an end of a link by plugs.
@@ -72,6 +79,40 @@ func (l *Loop) Joins() (all []*Place) {
 				}
 			}
 		}
+	}
+	return all
+}
+
+// PlugCable is a cable of links by plugs as a schedule has it. Its type has a name alone, the
+// kind of its links: it has no cores to land.
+type PlugCable struct {
+	*Cable
+	Links []*Loop
+}
+
+// PlugCables are the cables of links by plugs, each once, in the order of the text; one without
+// a tag is of its own link alone. Length and way are those of the first link that has them.
+func (p *Plant) PlugCables() (all []*PlugCable) {
+	byTag := map[string]*PlugCable{}
+	for _, l := range p.Loops {
+		if !l.Plugged() || len(l.Segment.Plug.Ends) != 2 {
+			continue
+		}
+		k := &l.Segment.Plug
+		c := byTag[k.Cable]
+		if c == nil || k.Cable == "" {
+			c = &PlugCable{Cable: &Cable{Pos: l.Pos, Tag: k.Cable, Type: &CableType{Name: l.Segment.Kind.Name}, Status: l.Status,
+				From: CableEnd{Place: k.Ends[0].Place}, To: CableEnd{Place: k.Ends[1].Place}}}
+			byTag[k.Cable], all = c, append(all, c)
+		}
+		c.Links = append(c.Links, l)
+		if l.Status == Existing || c.Status == Future { // it is there as soon as one link is
+			c.Status = l.Status
+		}
+		if c.Length == 0 {
+			c.Length, c.InFeet = k.Length, k.InFeet
+		}
+		c.Route = cmp.Or(c.Route, k.Route)
 	}
 	return all
 }

@@ -2,7 +2,6 @@ package record
 
 import (
 	"fmt"
-	"strings"
 
 	"ringout/layout/paper"
 	"ringout/layout/wording"
@@ -44,11 +43,10 @@ func (r *recordBuilder) longest() string {
 
 // fibres are those of a link, one by one as far as they are named.
 func (r *recordBuilder) fibres() []string {
-	names := strings.FieldsFunc(r.loop.Segment.Plug.Fibres, func(c rune) bool { return c == ' ' || c == ',' })
-	if len(names) == 0 {
-		return []string{paper.NotGiven}
+	if names := r.loop.Segment.Plug.FibreNames(); len(names) > 0 {
+		return names
 	}
-	return names
+	return []string{paper.NotGiven}
 }
 
 // darkFibre is what is measured on a fibre link before its ports light it: the loss of each

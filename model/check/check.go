@@ -53,6 +53,7 @@ var checks = []func(*model.Plant, func(finding.Finding)){
 	checkSegments,
 	checkRacks,
 	checkPorts,
+	checkFibres,
 	// Engineering.
 	eachCircuit(checkShorted),
 	eachCircuit(checkFeeding),

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"slices"
 	"strings"
 
 	"ringout/model"
@@ -53,6 +54,32 @@ func checkWays(rack *model.Place, a, b *model.Loop, found func(finding.Finding))
 			}
 		}
 	}
+}
+
+// checkFibres: is each fibre in one link? A cable that is spliced on the way may have others
+// beyond.
+func checkFibres(p *model.Plant, found func(finding.Finding)) {
+	for _, c := range p.PlugCables() {
+		first := map[string]*model.Loop{}
+		for _, l := range c.Links {
+			if l.Later() || !sameEnds(l, c.Links[0]) || c.Tag == "" {
+				continue
+			}
+			for _, name := range l.Segment.Plug.FibreNames() {
+				if o := first[name]; o != nil && o != l {
+					found(finding.At(l.Pos, finding.CoreUsedTwice, "fibre %s of %s used twice: %s and %s", name, c.Tag, o.Tag, l.Tag).
+						WithAlso(o.Pos, "the other one").WithHint(finding.Do("give each link fibres of its own")))
+					break
+				}
+				first[name] = l
+			}
+		}
+	}
+}
+
+// sameEnds reports whether two links by plugs join the same places.
+func sameEnds(a, b *model.Loop) bool {
+	return slices.Equal(a.Joins(), b.Joins()) || len(a.Joins()) == 2 && slices.Equal([]*model.Place{a.Joins()[1], a.Joins()[0]}, b.Joins())
 }
 
 // checkPorts: is there one plug in each port?

@@ -423,7 +423,7 @@ n,service,length,channel
 	CoreUsedTwice = define(Kind{
 		Code: "core-used-twice", Severity: Error,
 		Means: "two circuits, or one and the spares, use one core",
-		When:  `Two circuits name the same core or pair, or a circuit names one that is under "spares".`,
+		When:  `Two circuits name the same core or pair, or a circuit names one that is under "spares"; or two fibre links in one cable, between the same places, name the same fibre.`,
 		In:    "signal",
 		Before: `- W-1 pair 1
 - MC-1/X1 4 5 6`,
@@ -1816,7 +1816,7 @@ length: 85 m`,
 	TagTwice = define(Kind{
 		Code: "tag-twice", Severity: Error,
 		Means: "two things have one tag",
-		When:  "Two things of one kind, or a device and a place, have the same tag. It may be in two files.",
+		When:  "Two things of one kind, or a device and a place, have the same tag, or the cable of a link by plugs has that of something else. It may be in two files.",
 		In:    "signal",
 		Before: `MC-1:
   at: Inlet works

@@ -58,20 +58,16 @@ func cableLabels(p *model.Plant) (all []Label) {
 	return all
 }
 
-// linkLabels are a tag for each end of the cable of every link by plugs; where links share
-// one, only the first has them.
+// linkLabels are a tag for each end of the cable of every link by plugs.
 func linkLabels(p *model.Plant) (all []Label) {
-	done := map[string]bool{}
-	for _, of := range p.Loops {
-		if !of.Plugged() || len(of.Segment.Plug.Ends) != 2 || of.Segment.Plug.Cable == "" || done[of.Segment.Plug.Cable] {
+	for _, c := range p.PlugCables() {
+		if c.Tag == "" {
 			continue
 		}
-		k := &of.Segment.Plug
-		done[k.Cable] = true
-		c := &model.Cable{Tag: k.Cable, From: model.CableEnd{Place: k.Ends[0].Place}, To: model.CableEnd{Place: k.Ends[1].Place}}
-		for i, e := range k.Ends {
-			all = append(all, Label{Kind: model.CableLabel, Where: e.Place.Tag, End: e.Tag(), Of: k.Cable, Text: p.CableMark(c, i == 0), Far: k.Ends[1-i].Place.Tag,
-				Type: of.Segment.Kind.Name, Status: of.Status, Loops: []*model.Loop{of}})
+		of := c.Links[0]
+		for i, e := range of.Segment.Plug.Ends {
+			all = append(all, Label{Kind: model.CableLabel, Where: e.Place.Tag, End: e.Tag(), Of: c.Tag, Text: p.CableMark(c.Cable, i == 0), Far: of.Segment.Plug.Ends[1-i].Place.Tag,
+				Type: c.Type.Name, Status: c.Status, Loops: c.Links})
 		}
 	}
 	return all

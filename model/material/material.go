@@ -32,6 +32,11 @@ func (s Scope) IncludesCable(p *model.Plant, c *model.Cable) bool {
 	return len(carried) > 0 && !slices.ContainsFunc(carried, func(x *model.Circuit) bool { return !slices.Contains(s.Loops, x.Loop) })
 }
 
+// includesLinks reports likewise whether the cable of links by plugs is in the scope.
+func (s Scope) includesLinks(c *model.PlugCable) bool {
+	return s.has(c.From.Place) || s.has(c.To.Place) || !slices.ContainsFunc(c.Links, func(l *model.Loop) bool { return !slices.Contains(s.Loops, l) })
+}
+
 func (s Scope) has(pl *model.Place) bool { return pl != nil && slices.Contains(s.Places, pl) }
 
 // AffectedLoops are the loops that the work of the scope has to do with, in the order
@@ -130,9 +135,11 @@ const (
 	identityTest   english.Text = "identity, core or wire"
 	screenTest     english.Text = "screen continuity, to earth"
 	loopTest       english.Text = "loop check, circuit"
+	plugTest       english.Text = "link, plug to plug"
+	lossTest       english.Text = "loss of a link, at each rack"
 )
 
-var testOrder = []english.Text{throughTest, apartTest, insulationTest, mainsTest, identityTest, screenTest, loopTest}
+var testOrder = []english.Text{throughTest, apartTest, insulationTest, mainsTest, identityTest, screenTest, loopTest, plugTest, lossTest}
 
 // leastRung is the least number of cores of a cable that is rung out by itself.
 const leastRung = 4
@@ -152,7 +159,7 @@ func RungOut(c *model.Cable) bool {
 // a count of what the model says, without waste, and without a time for anything.
 // What is in the scope twice counts once.
 func Material(p *model.Plant, s Scope, rung []*model.Core) []Item {
-	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]copper.Size{}, seen: map[any]bool{}, notGiven: map[*model.CableType]int{}, strong: map[*model.Cable]bool{}}
+	t := tally{plant: p, scope: s, items: map[itemKey]*Item{}, sizes: map[string]copper.Size{}, seen: map[any]bool{}, notGiven: map[string]int{}, strong: map[*model.Cable]bool{}}
 	whole := map[*model.Conductor]bool{}
 	for _, l := range s.Loops {
 		for _, c := range l.Circuits {
@@ -178,6 +185,11 @@ func Material(p *model.Plant, s Scope, rung []*model.Core) []Item {
 			t.cable(c)
 		}
 	}
+	for _, c := range p.PlugCables() {
+		if s.includesLinks(c) {
+			t.cable(c.Cable)
+		}
+	}
 	for _, pl := range s.Places {
 		for _, x := range pl.Parts {
 			t.part(x)
@@ -195,8 +207,8 @@ type tally struct {
 	sizes map[string]copper.Size // of the ferrules
 	seen  map[any]bool           // terminals, parts and conductors that are counted
 
-	notGiven map[*model.CableType]int // cables of no given length
-	strong   map[*model.Cable]bool    // of those asked for: whether it carries mains
+	notGiven map[string]int        // of each type, cables of no given length
+	strong   map[*model.Cable]bool // of those asked for: whether it carries mains
 }
 
 type itemKey struct {
@@ -327,8 +339,8 @@ func (t *tally) cable(c *model.Cable) {
 	length, _ := model.Convert(c.Length, "m", x.Unit)
 	x.N = math.Round((x.N+length)*1000) / 1000
 	if c.Length <= 0 {
-		t.notGiven[c.Type]++
-		x.Missing = "length of " + model.Itoa(t.notGiven[c.Type])
+		t.notGiven[c.Type.Name]++
+		x.Missing = "length of " + model.Itoa(t.notGiven[c.Type.Name])
 	}
 	for _, e := range []model.CableEnd{c.From, c.To} {
 		t.at(e.Place, MaterialGroup, glands, cmp.Or(c.Type.Gland, unknown), 1)
@@ -341,6 +353,7 @@ func (t *tally) cable(c *model.Cable) {
 // that hold the cores of rung.
 func (t *tally) forms(rung []*model.Core) {
 	for _, l := range t.scope.AffectedLoops(t.plant) {
+		t.link(l)
 		for _, c := range l.Circuits {
 			for _, w := range c.Conductors(t.plant) {
 				if w.Core == nil || !RungOut(w.Core.Cable) {
@@ -358,6 +371,19 @@ func (t *tally) forms(rung []*model.Core) {
 			w = &model.Conductor{Core: core, Screen: core.IsScreen(), Status: core.Cable.Status}
 		}
 		t.test(w)
+	}
+}
+
+// link counts the tests of a link.
+func (t *tally) link(l *model.Loop) {
+	if l.Segment == nil || l.Later() {
+		return
+	}
+	if l.Plugged() {
+		t.item(WorkGroup, tests, t.plant.Say(plugTest)).N++
+	}
+	if n := len(t.plant.Served(l)); n > 0 {
+		t.item(WorkGroup, tests, t.plant.Say(lossTest)).N += float64(n)
 	}
 }
 

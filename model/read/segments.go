@@ -55,7 +55,7 @@ var plugFieldsOfLink = fields[*model.Loop]{
 	{"ends", listOf(aText).called("two texts"), "required of a link by plugs", "the place at each end of a link by plugs, and its port there in words", "[RC-40 port 1, PCS-1 port A3]", func(r *plantReader, l *model.Loop, n node) {
 		r.seats = append(r.seats, func() { r.linkEnds(l, n) })
 	}, func(w *writer, l *model.Loop) { w.texts(texts(l.Segment.Plug.Ends, model.LinkEnd.Tag)) }},
-	{"cable", aTag, "NOT GIVEN", "of a link by plugs: the tag of its cable, which is its own and not among `cables`", "F-401", ofPlug(func(r *plantReader, k *model.PlugLink, n node) { k.Cable = r.text(n) }), func(w *writer, l *model.Loop) { w.text(l.Segment.Plug.Cable) }},
+	{"cable", aTag, "NOT GIVEN", "of a link by plugs: the tag of its cable, which is its own and not among `cables`; links may share it", "F-401", ofPlug((*plantReader).linkCable), func(w *writer, l *model.Loop) { w.text(l.Segment.Plug.Cable) }},
 	{"fibres", aText, "NOT GIVEN", "of a fibre link: which fibres of its cable", "1 2", ofGlass(func(r *plantReader, k *model.PlugLink, n node) { k.Fibres = r.text(n) }), func(w *writer, l *model.Loop) { w.text(l.Segment.Plug.Fibres) }},
 	{"length", aLength, "NOT GIVEN", "of a link by plugs: from port to port, patch leads and all", "250 m", ofPlug(func(r *plantReader, k *model.PlugLink, n node) { k.Length, k.InFeet = r.metres(n, 0) }), func(w *writer, l *model.Loop) { w.text(l.Segment.Plug.LengthWords()) }},
 	{"route", aText, "NOT GIVEN", "of a link by plugs: the way that its cable goes", "tray T4", ofPlug(func(r *plantReader, k *model.PlugLink, n node) { k.Route = r.text(n) }), func(w *writer, l *model.Loop) { w.text(l.Segment.Plug.Route) }},
@@ -86,6 +86,16 @@ func ofKinds(read func(*plantReader, *model.PlugLink, node), has func(*model.Seg
 			}
 		})
 	}
+}
+
+// linkCable reads the tag of the cable of a link, which is no other thing's.
+func (r *plantReader) linkCable(k *model.PlugLink, n node) {
+	k.Cable = r.text(n)
+	r.fitted = append(r.fitted, func() { // once all is declared
+		if first, ok := r.declared[k.Cable]; ok {
+			r.Report(n.wrong(finding.TagTwice, "%s is the tag of something else; the cable of a link has its own", finding.Quote(k.Cable)).WithAlso(first, "described here"))
+		}
+	})
 }
 
 // linkEnds binds the two ends of a link by plugs.

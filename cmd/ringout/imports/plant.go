@@ -34,6 +34,7 @@ type Importer struct {
 	byTag      map[string]*anyPart // by full tag
 	placeBy    map[string]*anyPlace
 	cableBy    map[string]*anyCable
+	linkCable  map[string]bool // of links by plugs that the list of cables has
 	loopBy     map[string]*anyLoop
 	functionBy map[string]*anyFunction
 	counted    []*anyCounted
@@ -175,6 +176,7 @@ func (im *Importer) each(kind string, f func(r *columns.Row)) {
 // gather takes all tables in.
 func (im *Importer) gather() {
 	im.byTag, im.placeBy = map[string]*anyPart{}, map[string]*anyPlace{}
+	im.linkCable = map[string]bool{}
 	im.cableBy, im.loopBy, im.functionBy = map[string]*anyCable{}, map[string]*anyLoop{}, map[string]*anyFunction{}
 	im.each("plant", im.takeFact)
 	im.each("types", im.takeType)

@@ -23,6 +23,10 @@ func (im *Importer) takeCable(r *columns.Row) {
 		return
 	}
 	name := im.typeName(r)
+	if im.ofLink(name) {
+		im.takeLinkCable(r)
+		return
+	}
 	made := im.makeUp(r, name)
 	if c.typ = im.typeNamed(name); c.typ == nil {
 		switch {
@@ -40,21 +44,23 @@ func (im *Importer) takeCable(r *columns.Row) {
 		return
 	}
 	im.takeCode(r, c.typ)
-	var lengths keys // in m, and in ft where it was written so
-	lengths.add("length", im.lengthOfNoUnit(r))
-	for _, k := range r.Table.List.Columns {
-		if k.Key == "length" {
-			lengths.add(k.Key, im.value(r, k))
-		}
-	}
-	if n := len(lengths); n > 0 {
-		c.keys = lengths[n-1:]
-	}
+	c.keys.add("length", im.cableLength(r))
 	im.take(r, &c.keys, "type", "from", "to", "length")
 	c.keys = c.keys.without("status", "")
 	c.keys.add("gland from", r.Get("from gland"))
 	c.keys.add("gland to", r.Get("to gland"))
 	im.cables, im.cableBy[c.tag] = append(im.cables, c), c
+}
+
+// cableLength is the length in m, or in ft where it was written so.
+func (im *Importer) cableLength(r *columns.Row) string {
+	length := im.lengthOfNoUnit(r)
+	for _, k := range r.Table.List.Columns {
+		if k.Key == "length" {
+			length = cmp.Or(im.value(r, k), length)
+		}
+	}
+	return length
 }
 
 // lengthOfNoUnit is a length in a column whose head names no unit: the cell has to.

@@ -31,7 +31,7 @@ type List struct {
 
 // All are all lists that can be asked for.
 var All = []List{
-	{"cables", "the cable schedule: cores, ends, glands, pairs used and spare", cableTable.columns(new(model.Cable)), cableRows},
+	{"cables", "the cable schedule: cores, ends, glands, pairs used and spare; cables of links from port to port", cableTable.columns(new(model.Cable)), cableRows},
 	{"types", "cable types with their data", typeTable.columns(new(model.CableType)), typeRows},
 	{"cores", "the termination list: both ends of every core and screen", coreColumns, coreRows},
 	{"wires", "cross-wiring: wires, jumpers and feeds inside places", wireColumns, wireRows},

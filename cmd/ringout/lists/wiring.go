@@ -23,17 +23,17 @@ type cableRow struct {
 var cableTable = table[cableRow]{
 	{own("cable", "its tag").needed(), func(c cableRow) any { return c.Tag }},
 	{key("type").needed(), nil},
-	{own("groups", "how many pairs, triads, quads or single cores its type has, without a list `types`").read(), func(c cableRow) any { return c.Type.Groups }},
-	{own("group", "`pair`, `triad`, `quad` or `core`").read().worded(), func(c cableRow) any { return string(c.Type.GroupWord()) }},
-	{own("conductor", "of its type").read(), func(c cableRow) any { return c.Type.Copper.String() }},
-	{own("screen", "of its type").read(), func(c cableRow) any { return written("screen", read.Values(c.Type)) }},
+	{own("groups", "how many pairs, triads, quads or single cores its type has, without a list `types`").read(), ofCores(func(c cableRow) any { return c.Type.Groups })},
+	{own("group", "`pair`, `triad`, `quad` or `core`").read().worded(), ofCores(func(c cableRow) any { return string(c.Type.GroupWord()) })},
+	{own("conductor", "of its type").read(), ofCores(func(c cableRow) any { return c.Type.Copper.String() })},
+	{own("screen", "of its type").read(), ofCores(func(c cableRow) any { return written("screen", read.Values(c.Type)) })},
 	{own("overall screen", "both ends of it"), func(c cableRow) any { return overallWords(c.plant, c.Cable) }},
 	{key("from").needed(), nil},
 	{key("to").needed(), nil},
 	{own("from gland", "at the from end; of its type where the cable has none of its own").read(), func(c cableRow) any { return cmp.Or(c.From.Gland, c.Type.Gland) }},
 	{own("to gland", "at the to end, likewise").read(), func(c cableRow) any { return cmp.Or(c.To.Gland, c.Type.Gland) }},
 	{key("length").as("length m").in("m"), func(c cableRow) any { return given(c.Length) }},
-	{own("cores", "how many"), func(c cableRow) any { return len(c.Cores) }},
+	{own("cores", "how many"), ofCores(func(c cableRow) any { return len(c.Cores) })},
 	{own("spare cores", "how many no circuit uses"), func(c cableRow) any { return c.cores }},
 	{own("groups used", "how many"), func(c cableRow) any { return c.used }},
 	{own("groups spare", "how many"), func(c cableRow) any { return c.spare }},
@@ -52,6 +52,21 @@ func cableRows(p *model.Plant, row func(...any)) {
 			r.used, r.spare, r.cores = used, spare, cores
 		}
 		row(cableTable.row(r, read.Values(c))...)
+	}
+	for _, c := range p.PlugCables() {
+		if c.Tag != "" {
+			row(cableTable.row(cableRow{Cable: c.Cable, plant: p}, read.Values(c.Cable))...)
+		}
+	}
+}
+
+// ofCores is a cell that a cable without cores, that of a link by plugs, has empty.
+func ofCores(cell func(cableRow) any) func(cableRow) any {
+	return func(c cableRow) any {
+		if len(c.Cores) == 0 {
+			return nil
+		}
+		return cell(c)
 	}
 }
 

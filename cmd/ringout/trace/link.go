@@ -14,9 +14,9 @@ import (
 
 // This file tells of remote I/O and its links.
 
-// names reports whether the target is a link by plugs, or a place at one of its ends.
+// names reports whether the target is a link by plugs, its cable, or a place at one of its ends.
 func (t target) names(l *model.Loop) bool {
-	return l.Tag == t.tag || t.place != nil && slices.Contains(l.Joins(), t.place)
+	return l.Tag == t.tag || l.Segment.Plug.Cable == t.tag || t.place != nil && slices.Contains(l.Joins(), t.place)
 }
 
 // traceRemote tells how a circuit goes on from remote I/O.

@@ -38,6 +38,11 @@ func Tags(p *model.Plant) (tags, terminals []string) {
 	for _, c := range p.Cables {
 		add(c.Tag)
 	}
+	for _, c := range p.PlugCables() {
+		if c.Tag != "" {
+			add(c.Tag)
+		}
+	}
 	for _, pl := range p.Places {
 		add(pl.Tag)
 		for _, x := range pl.Parts {

@@ -52,3 +52,18 @@ func TestTraceSaysWords(t *testing.T) {
 		}
 	}
 }
+
+// TestTraceLinkCable: the tag of the cable of a link by plugs tells of the link.
+func TestTraceLinkCable(t *testing.T) {
+	t.Parallel()
+	p, _, _ := read.Read(os.DirFS("../../../samples/wren-creek"), ".")
+	var byCable, byLink strings.Builder
+	for tag, b := range map[string]*strings.Builder{"N-402": &byCable, "RL-40B": &byLink} {
+		if err := Write(b, p, tag, false); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !strings.Contains(byCable.String(), "PCS-1 port B3") || byCable.String() != byLink.String() {
+		t.Errorf("of the cable\n%sof the link\n%s", byCable.String(), byLink.String())
+	}
+}
