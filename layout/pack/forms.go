@@ -56,9 +56,9 @@ func (p *Pack) identity() *paper.Table {
 	plant, rev := pl.Plant, pl.Newest()
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Scope", Width: 22 * render.MM},
-		{Head: p.Words, Width: 70 * render.MM},
+		{Head: p.Words, Width: 70 * render.MM, Hand: paper.Reading},
 		{Head: "Issue", Width: 22 * render.MM},
-		{Head: wording.IssueOf(rev), Width: 56 * render.MM},
+		{Head: wording.IssueOf(rev), Width: 56 * render.MM, Hand: paper.Reading},
 	}}
 	row := func(a, b, c, d string) { t.Rows = append(t.Rows, paper.TwoFacts(a, b, c, d)) }
 	var rung []string
@@ -103,7 +103,7 @@ func (p *Pack) visits() *paper.Table {
 		{Head: "Place, device", Width: 28 * render.MM, Face: fonts.MonoBold},
 		{Head: "Type", Width: 38 * render.MM},
 		{Head: "Location", Width: 62 * render.MM},
-		{Head: "Access, keys", Width: 42 * render.MM},
+		{Head: "Access, keys", Width: 42 * render.MM, Hand: paper.Reading},
 	}}
 	row := func(tag, what, at string) {
 		t.Rows = append(t.Rows, paper.Row{Print: true, Cells: []paper.Cell{{S: tag}, {S: what}, {S: wording.Given(at)}}})
@@ -265,8 +265,8 @@ func (p *Pack) tools() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: "Item", Width: 74 * render.MM},
 		{Head: "For", Width: 36 * render.MM},
-		{Head: "Serial no.", Width: 26 * render.MM},
-		{Head: "Cal. due", Width: 22 * render.MM},
+		{Head: "Serial no.", Width: 26 * render.MM, Hand: paper.Reading},
+		{Head: "Cal. due", Width: 22 * render.MM, Hand: paper.Reading},
 		{Head: "Done", Width: 12 * render.MM},
 	}}
 	add := func(tool, what string, calibrated bool) {
@@ -402,9 +402,9 @@ func (p *Pack) closing() []*sheet.Sheet {
 	done := &paper.Table{Columns: []paper.Column{
 		{Head: "Cable, loop", Width: 30 * render.MM, Face: fonts.MonoBold},
 		{Head: "Wiring code", Width: 22 * render.MM, Face: fonts.Mono},
-		{Head: "Rung out: who, when", Width: 38 * render.MM},
-		{Head: "Loop checked: who, when", Width: 40 * render.MM},
-		{Head: "Punch items left", Width: 40 * render.MM},
+		{Head: "Rung out: who, when", Width: 38 * render.MM, Hand: paper.Reading},
+		{Head: "Loop checked: who, when", Width: 40 * render.MM, Hand: paper.Reading},
+		{Head: "Punch items left", Width: 40 * render.MM, Hand: paper.Reading},
 	}}
 	for _, c := range p.rung {
 		done.Rows = append(done.Rows, paper.Row{Cells: []paper.Cell{{S: c.Tag}, {S: model.WiringCode(c.Facts(p.plan.Plant))}, {}, {Kind: paper.NA}}})

@@ -30,12 +30,12 @@ const findFeed = paper.NotGiven + ": find it before the work begins"
 // in the order in which they are filled in.
 func (p *Pack) isolation() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Isolation point; what it kills", Width: 73 * render.MM},
-		{Head: "Opera-\ntions\ntold", Width: 15 * render.MM},
-		{Head: "Isolated:\nby, when", Width: 21 * render.MM},
-		{Head: "Lock no.", Width: 16 * render.MM},
-		{Head: "Dead, tester\nproved before\nand after", Width: 24 * render.MM},
-		{Head: "Restored:\nby, when", Width: 21 * render.MM},
+		{Head: "Isolation point; what it kills", Width: 73 * render.MM, Hand: paper.Reading},
+		{Head: "Opera-\ntions\ntold", Width: 15 * render.MM, Hand: paper.Reading},
+		{Head: "Isolated:\nby, when", Width: 21 * render.MM, Hand: paper.Reading},
+		{Head: "Lock no.", Width: 16 * render.MM, Hand: paper.Reading},
+		{Head: "Dead, tester\nproved before\nand after", Width: 24 * render.MM, Hand: paper.Reading},
+		{Head: "Restored:\nby, when", Width: 21 * render.MM, Hand: paper.Reading},
 	}}
 	for _, s := range slices.Concat(p.locked(), p.unfed(), p.lifted(), p.unlinked(), p.moved()) {
 		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{{S: s}}})

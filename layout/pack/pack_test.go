@@ -30,6 +30,15 @@ func packPages(t *testing.T, pl *sheet.Plan, asked []Asked, scope material.Scope
 	if err != nil {
 		t.Fatal(err)
 	}
+	for _, s := range pack.Sheets {
+		if f, ok := s.Planned.(packForm); ok && s.Part == 1 {
+			for _, section := range f.sections {
+				for _, fault := range layouttest.TooSmall(section.Table) {
+					t.Errorf("%s: %s", s.Name, fault)
+				}
+			}
+		}
+	}
 	var pages []*render.Page
 	for page, problems := range pack.Pages() {
 		for _, p := range problems {

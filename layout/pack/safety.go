@@ -185,12 +185,12 @@ func (p *Pack) valves() (tags []string) {
 // permits has lines for the papers of the site.
 func permits(hazard bool) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Permit", Width: 44 * render.MM},
-		{Head: "Number", Width: 30 * render.MM},
-		{Head: "From", Width: 24 * render.MM},
-		{Head: "To", Width: 24 * render.MM},
-		{Head: "Issued by", Width: 26 * render.MM},
-		{Head: "Handed back", Width: 22 * render.MM},
+		{Head: "Permit", Width: 44 * render.MM, Hand: paper.Reading},
+		{Head: "Number", Width: 30 * render.MM, Hand: paper.Reading},
+		{Head: "From", Width: 24 * render.MM, Hand: paper.Reading},
+		{Head: "To", Width: 24 * render.MM, Hand: paper.Reading},
+		{Head: "Issued by", Width: 26 * render.MM, Hand: paper.Reading},
+		{Head: "Handed back", Width: 22 * render.MM, Hand: paper.Reading},
 	}}
 	names := []string{"Permit to work", "Isolation certificate", ""}
 	if hazard {

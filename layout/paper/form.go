@@ -187,9 +187,10 @@ func (t *Table) smallGroup(from int, most render.Len) bool {
 	return most >= 0
 }
 
-// Finish makes a table width wide, cuts texts that are too long, which it
+// Finish makes a table of a form width wide, cuts texts that are too long, which it
 // returns, and measures the rows. The table is then only read.
 func (t *Table) Finish(width render.Len) (cut []string) {
+	t.form = true
 	t.Stretch(width)
 	cut = t.curb()
 	t.Measure()

@@ -9,16 +9,20 @@ import (
 	"ringout/render"
 )
 
-// The measures of tables. Rows to be written on by hand, in gloves, are 7 mm
-// high; rows that are only read are 5 mm.
+// The measures of tables. Rows to be written on by hand, in gloves, are 8 mm
+// high; rows that are only read are 5 mm. A reading, a name or a date takes 18 mm of
+// a row, initials 12 mm.
 const (
-	HandRow  = 7 * render.MM
-	PrintRow = 5 * render.MM
-	groupRow = 6 * render.MM
-	CellPad  = 1 * render.MM // left and right of the lettering in a cell
-	headPad  = 1 * render.MM // above and below the lettering in a head
-	tickBox  = 4 * render.MM
-	Lettered = 2500 * render.UM // height of the lettering in a table
+	HandRow   = 8 * render.MM
+	handWide  = 18 * render.MM
+	briefWide = 12 * render.MM
+	PrintRow  = 5 * render.MM
+	groupRow  = 6 * render.MM
+	CellPad   = 1 * render.MM    // left and right of the lettering in a cell
+	headPad   = 1 * render.MM    // above and below the lettering in a head
+	drawnBox  = 4 * render.MM    // to tick, on a drawing
+	formBox   = 5 * render.MM    // and on a form
+	Lettered  = 2500 * render.UM // height of the lettering in a table
 )
 
 // Table is a ruled table: heads that repeat on each page, rows that grow with
@@ -28,6 +32,7 @@ type Table struct {
 	Rows    []Row
 	heights []render.Len // of the rows and, last, of the heads, once measured
 	plain   bool         // no row has a Group, once measured
+	form    bool         // it is on a form, and no drawing, once finished
 }
 
 // Column is one column of a table. Head may hold a newline; a turned head
@@ -39,6 +44,26 @@ type Column struct {
 	Align  render.Align
 	Face   fonts.Face
 	Safety bool // its cells are words of safety
+	Hand   Hand // what is written in its cells
+}
+
+// Hand is what a hand writes in the cells of a column that are blank, or say how to
+// fill them in.
+type Hand uint8
+
+// What is written in a column.
+const (
+	Nothing Hand = iota
+	Reading      // a figure, a name, a date or more
+	Brief        // initials or a number
+)
+
+// Initials is the column of those who did what is in a row.
+var Initials = Column{Head: "Initials", Width: briefWide, Hand: Brief}
+
+// least is how wide a column has to be for what is written in it.
+func (h Hand) least() render.Len {
+	return [...]render.Len{Nothing: 0, Reading: handWide, Brief: briefWide}[h]
 }
 
 // Row is one row. Group, if set, makes it a bold heading over the whole width
@@ -76,7 +101,7 @@ type CellKind uint8
 // The kinds of cell.
 const (
 	Words  CellKind = iota // lettering, or blank without any
-	Tick                   // a box of 4 mm to tick for every label, or one alone
+	Tick                   // a box to tick for every label, or one alone
 	NA                     // shaded: does not apply; says so unless S says more
 	Above                  // one cell with the one above it, which has the words, or the first of them
 	Before                 // one cell with the one before it, which has the words
@@ -107,17 +132,39 @@ func (t *Table) Width() render.Len {
 	return w
 }
 
-// Stretch widens all columns in proportion until the table has that width.
+// Stretch widens or narrows all columns in proportion until the table has that width.
+// None becomes too narrow for the hand that writes in it.
 func (t *Table) Stretch(width render.Len) {
 	t.heights, t.plain = nil, false
-	was, done, x := int64(t.Width()), render.Len(0), int64(0)
+	free := make([]*Column, len(t.Columns))
 	for i := range t.Columns {
-		c := &t.Columns[i]
+		free[i] = &t.Columns[i]
+	}
+	for {
+		was := widths(free)
+		narrow := slices.IndexFunc(free, func(c *Column) bool { return int64(c.Width)*int64(width) < int64(c.Hand.least())*was })
+		if narrow < 0 {
+			break
+		}
+		free[narrow].Width = free[narrow].Hand.least()
+		width -= free[narrow].Width
+		free = slices.Delete(free, narrow, narrow+1)
+	}
+	was, done, x := widths(free), render.Len(0), int64(0)
+	for _, c := range free {
 		x += int64(c.Width)
 		edge := render.Len(x * int64(width) / was)
 		c.Width = edge - done
 		done = edge
 	}
+}
+
+// widths is the sum of the widths of columns.
+func widths(all []*Column) (w int64) {
+	for _, c := range all {
+		w += int64(c.Width)
+	}
+	return w
 }
 
 // Filled is the table in that width: column i has what the others leave.
@@ -270,7 +317,7 @@ func (d *tableDrawing) row(i, end int) {
 		if j < len(row.Cells) {
 			cell := row.Cells[j]
 			c.Width = d.cellWidth(row, j)
-			drawn, ok := cell.draw(Rect(x, d.y, c.Width, h+d.below(i, j, end)), c)
+			drawn, ok := cell.draw(Rect(x, d.y, c.Width, h+d.below(i, j, end)), c, d.tickBox())
 			if c.Safety {
 				Safety(drawn)
 			}
@@ -456,14 +503,28 @@ func (t *Table) RowHeight(i int) render.Len {
 	case row.Print:
 		h = PrintRow
 	}
-	for j, cell := range row.Cells {
-		if j < len(t.Columns) && cell.Kind != Tick {
-			c := t.Columns[j]
+	for j, c := range t.Columns {
+		switch cell := row.at(j); {
+		case i+1 < len(t.Rows) && t.Rows[i+1].at(j).Kind == Above && cell.S == "": // it has the room of both
+		case cell.Kind == Tick:
+			h = max(h, t.tickBox()+2*ClearOfRule)
+		case cell.Kind == Words && cell.S == "" && c.Hand != Nothing:
+			h = max(h, HandRow)
+			fallthrough
+		default:
 			c.Width = t.cellWidth(row, j)
 			h = max(h, SettingOf(cell.Face(c), Lettered, cell.lines(c)).Roomy(PrintRow-Lettered))
 		}
 	}
 	return h + row.More
+}
+
+// tickBox is the side of its boxes.
+func (t *Table) tickBox() render.Len {
+	if t.form {
+		return formBox
+	}
+	return drawnBox
 }
 
 // Face is the typeface of a cell: its own, else that of its column.
@@ -500,11 +561,11 @@ func cellLines(face fonts.Face, s string, width render.Len) []string {
 	return Wrap(face, Lettered, s, width*100/render.Len(least))
 }
 
-func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
+func (c Cell) draw(a Area, col Column, box render.Len) ([]render.Item, bool) {
 	in := Area{render.Point{X: a.Min.X + CellPad, Y: a.Min.Y}, render.Point{X: a.Max.X - CellPad, Y: a.Max.Y}}
 	switch {
 	case c.Kind == Tick:
-		return drawTicks(a, c.S)
+		return drawTicks(a, c.S, box)
 	case c.Kind == NA:
 		s := c.S
 		if s == "" {
@@ -521,20 +582,20 @@ func (c Cell) draw(a Area, col Column) ([]render.Item, bool) {
 
 // drawTicks draws one box in the middle, or a box and its label in equal
 // shares of the width.
-func drawTicks(a Area, labels string) (items []render.Item, ok bool) {
-	y := a.Min.Y + (a.H()-tickBox)/2
+func drawTicks(a Area, labels string, box render.Len) (items []render.Item, ok bool) {
+	y := a.Min.Y + (a.H()-box)/2
 	if labels == "" {
-		x := a.Min.X + (a.W()-tickBox)/2
-		return []render.Item{Outline(render.Existing, render.Hollow, Rect(x, y, tickBox, tickBox))}, true
+		x := a.Min.X + (a.W()-box)/2
+		return []render.Item{Outline(render.Existing, render.Hollow, Rect(x, y, box, box))}, true
 	}
 	names := strings.Split(labels, "|")
 	share := (a.W() - CellPad) / render.Len(len(names))
 	ok = true
 	for i, name := range names {
 		x := a.Min.X + CellPad + render.Len(i)*share
-		items = append(items, Outline(render.Existing, render.Hollow, Rect(x, y, tickBox, tickBox)))
-		at := render.Point{X: x + tickBox + CellPad, Y: a.Min.Y + (a.H()+Lettered)/2}
-		text, fits := TextLine(at, Letters(fonts.Sans, Lettered, render.Left), name, share-tickBox-2*CellPad)
+		items = append(items, Outline(render.Existing, render.Hollow, Rect(x, y, box, box)))
+		at := render.Point{X: x + box + CellPad, Y: a.Min.Y + (a.H()+Lettered)/2}
+		text, fits := TextLine(at, Letters(fonts.Sans, Lettered, render.Left), name, share-box-2*CellPad)
 		if text != nil {
 			items = append(items, text)
 		}

@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"ringout/fonts"
@@ -135,7 +136,7 @@ func TestTableRowGrows(t *testing.T) {
 		{Cells: []Cell{{}}},
 		{Cells: []Cell{{S: "one\ntwo\nthree"}}},
 	}
-	for i, want := range []render.Len{5000, 5000 + 3750, 7000, 5000 + 2*3750} {
+	for i, want := range []render.Len{5000, 5000 + 3750, 8000, 5000 + 2*3750} {
 		if got := table.RowHeight(i); got != want {
 			t.Errorf("row %d is %d high, want %d", i, got, want)
 		}
@@ -217,5 +218,51 @@ func TestTableStretch(t *testing.T) {
 		if table.Stretch(w); table.Width() != w {
 			t.Errorf("stretched to %d, want %d", table.Width(), w)
 		}
+	}
+}
+
+// TestBoxes: a box to tick is 5 mm wide on a form and 4 mm on a drawing, with room around
+// it in rows of any height and beside its words.
+func TestBoxes(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		form bool
+		want render.Len
+	}{{true, 5 * render.MM}, {false, 4 * render.MM}} {
+		table := Table{Columns: []Column{{Head: "A", Width: 40 * render.MM}, {Head: "B", Width: 6 * render.MM}}}
+		table.Rows = []Row{{Cells: []Cell{{Kind: Tick, S: "yes|no"}, {Kind: Tick}}}, {Print: true, Cells: []Cell{{Kind: Tick, S: "so"}, {Kind: Tick}}}}
+		if c.form {
+			table.Finish(46 * render.MM)
+		}
+		items, unfit := table.Draw(render.Point{}, Span{0, 2})
+		n := 0
+		for _, item := range items {
+			box, ok := item.(*render.Line)
+			if !ok || box.Pen != render.Existing {
+				continue
+			}
+			n++
+			if w, h := box.Points[2].X-box.Points[0].X, box.Points[2].Y-box.Points[0].Y; w != c.want || h != c.want {
+				t.Errorf("form %v: a box of %d x %d", c.form, w, h)
+			}
+		}
+		if n != 5 || len(unfit) > 0 {
+			t.Errorf("form %v: %d boxes, too long %q", c.form, n, unfit)
+		}
+		if h := table.RowHeight(1); h < c.want+2*ClearOfRule {
+			t.Errorf("form %v: a row that is read is %d high", c.form, h)
+		}
+	}
+}
+
+// TestStretchHand: no column is narrowed below what is written in it.
+func TestStretchHand(t *testing.T) {
+	t.Parallel()
+	table := Table{Columns: []Column{{Head: "A", Width: 90 * render.MM}, {Head: "B", Width: 15 * render.MM, Hand: Reading}, Initials, {Head: "C", Width: 63 * render.MM}}}
+	table.Stretch(150 * render.MM)
+	got := []render.Len{table.Columns[0].Width, table.Columns[1].Width, table.Columns[2].Width, table.Columns[3].Width}
+	// 120 mm are left to 90 and 63 mm, in proportion
+	if want := []render.Len{70588, 18000, 12000, 49412}; !slices.Equal(got, want) {
+		t.Errorf("widths %v, want %v", got, want)
 	}
 }

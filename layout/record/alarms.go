@@ -19,10 +19,10 @@ func (r *recordBuilder) alarms() *paper.Table {
 		{Head: "Alarm or trip", Width: 30 * render.MM, Face: fonts.Bold},
 		{Head: "Set", Width: 26 * render.MM, Face: fonts.Bold},
 		{Head: "At signal", Width: 24 * render.MM},
-		{Head: "Tripped at", Width: 20 * render.MM},
-		{Head: "Reset at", Width: 20 * render.MM},
+		{Head: "Tripped at", Width: 20 * render.MM, Hand: paper.Reading},
+		{Head: "Reset at", Width: 20 * render.MM, Hand: paper.Reading},
 		{Head: "Proved by", Width: 38 * render.MM},
-		{Head: "Initials", Width: 13 * render.MM},
+		paper.Initials,
 	}}
 	for _, f := range r.loop.Functions {
 		if slices.ContainsFunc(f.Reads, func(c *model.Circuit) bool { return c.Later(r.plant) }) {

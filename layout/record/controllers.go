@@ -23,8 +23,8 @@ func (r *recordBuilder) controllers() *paper.Table {
 		{Head: "Controller", Width: 32 * render.MM, Face: fonts.Bold},
 		{Head: "Apply", Width: 44 * render.MM},
 		{Head: "Expected", Width: 46 * render.MM, Face: fonts.Bold},
-		{Head: "Read at the controller", Width: 36 * render.MM},
-		{Head: "Initials", Width: 12 * render.MM},
+		{Head: "Read at the controller", Width: 36 * render.MM, Hand: paper.Reading},
+		paper.Initials,
 	}}
 	add := func(name, apply, expect string, read paper.Cell) {
 		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("controller-%d", len(t.Rows)+1), Cells: []paper.Cell{{S: name}, {S: apply}, {S: expect}, read}})

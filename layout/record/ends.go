@@ -25,8 +25,8 @@ func (r *recordBuilder) endToEnd() *paper.Table {
 		{Head: "From", Width: 25 * render.MM, Face: fonts.MonoBold},
 		{Head: "To", Width: 25 * render.MM, Face: fonts.MonoBold},
 		{Head: "Expected", Width: 36 * render.MM},
-		{Head: "Read", Width: 18 * render.MM},
-		{Head: "Initials", Width: 12 * render.MM},
+		{Head: "Read", Width: 18 * render.MM, Hand: paper.Reading},
+		paper.Initials,
 	}}
 	var earths []string
 	for _, c := range r.loop.Circuits {

@@ -19,9 +19,9 @@ func (r *recordBuilder) fuses() *paper.Table {
 		{Head: "Fuse, checked dead", Width: 42 * render.MM, Face: fonts.MonoBold},
 		{Head: "Where", Width: 44 * render.MM},
 		{Head: "Rating as drawn", Width: 30 * render.MM, Face: fonts.Bold},
-		{Head: "Rating found", Width: 30 * render.MM},
+		{Head: "Rating found", Width: 30 * render.MM, Hand: paper.Reading},
 		{Head: "Same", Width: 12 * render.MM},
-		{Head: "Initials", Width: 12 * render.MM},
+		paper.Initials,
 	}}
 	seen := map[any]bool{}
 	add := func(of any, name, where, rating string) {

@@ -74,7 +74,7 @@ func (r *recordBuilder) surges() *paper.Table {
 		{Head: "Location", Width: 50 * render.MM},
 		{Head: "Line side, protected side", Width: 40 * render.MM},
 		{Head: "Out of circuit before any insulation test", Width: 38 * render.MM},
-		{Head: "Initials", Width: 12 * render.MM},
+		paper.Initials,
 	}}
 	for i, p := range joints(r.plant, r.loop.Circuits, diverts) {
 		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("surge-%d", i+1), Cells: []paper.Cell{
@@ -94,7 +94,7 @@ func (r *recordBuilder) plugs() *paper.Table {
 		{Head: "System half, from", Width: 48 * render.MM, Face: fonts.Mono},
 		{Head: "Pin\nproved", Turned: true, Width: 10 * render.MM},
 		{Head: r.plant.Say("Open to other pins, shell, earth"), Width: 28 * render.MM},
-		{Head: "Initials", Width: 12 * render.MM},
+		paper.Initials,
 	}}
 	for _, p := range joints(r.plant, r.loop.Circuits, isPlug) {
 		head := fmt.Sprintf("%s, plug parted: %s; %s. Ring out each half by itself, by pin number", p.Tag,

@@ -69,7 +69,7 @@ func readingForm(r compute.Readings, from, to, number int) *paper.Table {
 	}
 	blank, of := written(r, from, to)
 	for _, head := range blank {
-		t.Columns = append(t.Columns, paper.Column{Head: head, Width: 15 * render.MM})
+		t.Columns = append(t.Columns, paper.Column{Head: head, Width: 15 * render.MM, Hand: paper.Reading})
 	}
 	t.Rows = append(t.Rows, paper.Row{Print: true, Group: wording.Joined("Expected "+r.Unit+": "+r.Condition, r.Method)})
 	for i, row := range r.Rows {

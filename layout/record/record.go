@@ -91,9 +91,9 @@ func drawForm(in paper.Area, sections []paper.Section, pieces []paper.Piece) (it
 // pageSign is the strip: heads with room to write under them.
 func pageSign() *paper.Table {
 	return &paper.Table{Columns: []paper.Column{
-		{Head: "This page done by\n ", Width: 70 * render.MM},
-		{Head: "Signature\n ", Width: 60 * render.MM},
-		{Head: "Date\n ", Width: 40 * render.MM},
+		{Head: "This page done by\n ", Width: 70 * render.MM, Hand: paper.Reading},
+		{Head: "Signature\n ", Width: 60 * render.MM, Hand: paper.Reading},
+		{Head: "Date\n ", Width: 40 * render.MM, Hand: paper.Reading},
 	}}
 }
 
@@ -300,7 +300,7 @@ func (r *recordBuilder) devices() *paper.Table {
 		{Head: "Calibrated", Width: 22 * render.MM},
 		{Head: "Signal", Width: 18 * render.MM},
 		{Head: "Set/fail/action", Width: 22 * render.MM},
-		{Head: "Serial no.", Width: 20 * render.MM},
+		{Head: "Serial no.", Width: 20 * render.MM, Hand: paper.Reading},
 	}}
 	all := slices.Clone(r.loop.Devices)
 	for _, c := range r.loop.Circuits {
@@ -457,10 +457,10 @@ func (r *recordBuilder) notes() *paper.Table {
 func PunchItems(rows int) *paper.Table {
 	return &paper.Table{
 		Columns: []paper.Column{
-			{Head: "No.", Width: 10 * render.MM},
-			{Head: "Punch item, or not tested and why", Width: 102 * render.MM},
-			{Head: "Category", Width: 18 * render.MM},
-			{Head: "Cleared: who, when", Width: 40 * render.MM},
+			{Head: "No.", Width: 12 * render.MM, Hand: paper.Brief},
+			{Head: "Punch item, or not tested and why", Width: 100 * render.MM, Hand: paper.Reading},
+			{Head: "Category", Width: 18 * render.MM, Hand: paper.Reading},
+			{Head: "Cleared: who, when", Width: 40 * render.MM, Hand: paper.Reading},
 		},
 		Rows: make([]paper.Row, rows),
 	}
@@ -471,10 +471,10 @@ func instrumentsUsed() *paper.Table {
 	t := &paper.Table{Rows: make([]paper.Row, 1)}
 	for range 2 {
 		t.Columns = append(t.Columns,
-			paper.Column{Head: "Instrument used", Width: 28 * render.MM},
-			paper.Column{Head: "Serial no.", Width: 19 * render.MM},
-			paper.Column{Head: "Cal. due", Width: 17 * render.MM},
-			paper.Column{Head: "Leads, Ω", Width: 21 * render.MM}) // an ohmmeter's, tips joined
+			paper.Column{Head: "Instrument used", Width: 28 * render.MM, Hand: paper.Reading},
+			paper.Column{Head: "Serial no.", Width: 19 * render.MM, Hand: paper.Reading},
+			paper.Column{Head: "Cal. due", Width: 17 * render.MM, Hand: paper.Reading},
+			paper.Column{Head: "Leads, Ω", Width: 21 * render.MM, Hand: paper.Reading}) // an ohmmeter's, tips joined
 	}
 	return t
 }
@@ -502,9 +502,9 @@ func signOffAs(words string, roles []string) *paper.Table {
 	t := &paper.Table{
 		Columns: []paper.Column{
 			{Head: words, Width: 50 * render.MM},
-			{Head: "Name", Width: 44 * render.MM},
-			{Head: "Signature", Width: 46 * render.MM},
-			{Head: "Date", Width: 30 * render.MM},
+			{Head: "Name", Width: 44 * render.MM, Hand: paper.Reading},
+			{Head: "Signature", Width: 46 * render.MM, Hand: paper.Reading},
+			{Head: "Date", Width: 30 * render.MM, Hand: paper.Reading},
 		},
 		Rows: make([]paper.Row, len(roles)),
 	}

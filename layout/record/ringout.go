@@ -108,9 +108,9 @@ func restored(plant *model.Plant, screens bool) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
 		{Head: plant.Say("After the last dead test, before energising"), Width: 87 * render.MM},
 		{Head: "Done", Width: 12 * render.MM},
-		{Head: "Ω read, left out", Width: 27 * render.MM},
-		{Head: "By", Width: 22 * render.MM},
-		{Head: "When", Width: 22 * render.MM},
+		{Head: "Ω read, left out", Width: 27 * render.MM, Hand: paper.Reading},
+		{Head: "By", Width: 22 * render.MM, Hand: paper.Reading},
+		{Head: "When", Width: 22 * render.MM, Hand: paper.Reading},
 	}}
 	row := func(s english.Text) {
 		cells := []paper.Cell{{S: plant.Say(s)}, {Kind: paper.Tick}}

@@ -52,7 +52,6 @@ type ringForm struct {
 const (
 	ringTick = 6200 * render.UM
 	ringHand = 18 * render.MM
-	handMore = 3 * render.MM // added to a row to be written in: 8 mm in all
 )
 
 // The ends of a cable on its form.
@@ -64,7 +63,9 @@ func tick(head string) paper.Column {
 }
 
 // hand is a column that is written in.
-func hand(head string) paper.Column { return paper.Column{Head: head, Width: ringHand} }
+func hand(head string) paper.Column {
+	return paper.Column{Head: head, Width: ringHand, Hand: paper.Reading}
+}
 
 // proved are the columns of the tests of a group, after those of its ohms.
 func (f *ringForm) proved(identity ...string) []paper.Column {
@@ -76,7 +77,7 @@ func (f *ringForm) proved(identity ...string) []paper.Column {
 	for _, head := range identity {
 		all = append(all, tick(head))
 	}
-	return append(all, paper.Column{Head: "Initials", Width: 12 * render.MM})
+	return append(all, paper.Initials)
 }
 
 // ends is the head of the column that tells the ends apart.
@@ -245,7 +246,7 @@ func (f *ringForm) single(core *model.Core) {
 	var from, to paper.Cell
 	f.landing(w, func(a, b paper.Cell) { from, to = a, b })
 	cells := []paper.Cell{name, {S: coreWords(core, colour)}, {S: sign}, from, landed, to, landed}
-	row := paper.Row{Print: true, More: handMore}
+	row := paper.Row{Print: true}
 	if w.Status == model.Future {
 		cells = append(cells, paper.Cell{Kind: paper.NA, S: "future"})
 		for len(cells) < len(f.t.Columns) {

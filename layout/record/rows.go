@@ -180,7 +180,7 @@ func (r *recordBuilder) wires() (*paper.Table, []first) {
 		{Head: "Pol.\nN/E/F", Width: 12 * render.MM, Align: render.Middle, Face: fonts.MonoBold},
 		{Head: "From terminal", Width: 35 * render.MM, Face: fonts.MonoBold},
 		{Head: "To terminal", Width: 35 * render.MM, Face: fonts.MonoBold},
-	}, append(tests.columns(r.plant), identityColumn, paper.Column{Head: "Initials", Turned: true, Width: 10 * render.MM})...)}
+	}, append(tests.columns(r.plant), identityColumn, paper.Initials)...)}
 	var firsts []first
 	for _, c := range r.loop.Circuits {
 		ws := c.Conductors(r.plant)
@@ -353,7 +353,7 @@ func (r *recordBuilder) insulation() insulationTests {
 // columns are those of the tests of a core, as on every form.
 func (i *insulationTests) columns(plant *model.Plant) []paper.Column {
 	all := []paper.Column{
-		{Head: "Ω read", Width: ringHand},
+		{Head: "Ω read", Width: ringHand, Hand: paper.Reading},
 		{Head: "No short", Turned: true, Width: 6500},
 		{Head: plant.Say("No earth"), Turned: true, Width: 6500},
 	}
@@ -366,7 +366,7 @@ func (i *insulationTests) columns(plant *model.Plant) []paper.Column {
 			head = fmt.Sprintf("MΩ\n%s V DC\n≥ %s", wording.Plain(t.volts), wording.MegohmFigure(t.megohm))
 		}
 	}
-	return append(all, paper.Column{Head: head, Width: ringHand})
+	return append(all, paper.Column{Head: head, Width: ringHand, Hand: paper.Reading})
 }
 
 // cells are those below the columns: a core is read in ohms, open to all others
@@ -575,7 +575,6 @@ func (r *recordBuilder) wireRow(w *model.Conductor, tests insulationTests) paper
 		cells = append(cells, paper.Cell{Kind: paper.Tick, S: "proved, " + sheet})
 		cells = append(append(cells, joined...), paper.Cell{})
 	default:
-		row.More = handMore - (paper.HandRow - paper.PrintRow)
 		cells = append(append(cells, own...), identityBox(w), paper.Cell{})
 	}
 	row.Cells = cells

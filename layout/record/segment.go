@@ -46,8 +46,8 @@ func deadTable(head string) *paper.Table {
 	return &paper.Table{Columns: []paper.Column{
 		{Head: head, Width: 74 * render.MM},
 		{Head: "Expected", Width: 52 * render.MM},
-		{Head: "Read", Width: 26 * render.MM},
-		{Head: "Initials", Width: 18 * render.MM},
+		{Head: "Read", Width: 26 * render.MM, Hand: paper.Reading},
+		paper.Initials,
 	}}
 }
 
@@ -123,10 +123,10 @@ func (r *recordBuilder) liveBus(pair *trunk.Pair, heads ...string) *paper.Table 
 		{Head: "Address", Width: 16 * render.MM},
 		{Head: "Expected, V DC", Width: 26 * render.MM},
 		{Head: "Minimum", Width: 16 * render.MM},
-		{Head: "V read", Width: 20 * render.MM},
-		{Head: heads[0], Width: 22 * render.MM},
-		{Head: heads[1], Width: 20 * render.MM},
-		{Head: "Initials", Width: 16 * render.MM},
+		{Head: "V read", Width: 20 * render.MM, Hand: paper.Reading},
+		{Head: heads[0], Width: 22 * render.MM, Hand: paper.Reading},
+		{Head: heads[1], Width: 20 * render.MM, Hand: paper.Reading},
+		paper.Initials,
 	}}
 	k := pair.Loop.Segment.Kind
 	row := func(at string, address paper.Cell, j *trunk.Joint, least float64) {

@@ -18,9 +18,9 @@ func (r *recordBuilder) variables() *paper.Table {
 		{Head: "Digital variable", Width: 30 * render.MM, Face: fonts.Bold},
 		{Head: "What it is, range", Width: 46 * render.MM},
 		{Head: "Tag in the system", Width: 28 * render.MM, Face: fonts.Mono},
-		{Head: "Communicator reads", Width: 26 * render.MM},
-		{Head: "System shows", Width: 26 * render.MM},
-		{Head: "Initials", Width: 14 * render.MM},
+		{Head: "Communicator reads", Width: 26 * render.MM, Hand: paper.Reading},
+		{Head: "System shows", Width: 26 * render.MM, Hand: paper.Reading},
+		paper.Initials,
 	}}
 	for _, d := range r.loop.Devices {
 		if d.Unwired() || d.Status == model.Future {

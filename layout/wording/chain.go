@@ -42,11 +42,11 @@ func ChainForm(plant *model.Plant, chain model.Chain) *paper.Table {
 		{Head: "Link to", Width: 30 * render.MM},
 		{Head: "Lands on", Width: 60 * render.MM, Face: fonts.Mono},
 		{Head: "Volts expected", Width: 34 * render.MM},
-		{Head: "Read", Width: 18 * render.MM},
+		{Head: "Read", Width: 18 * render.MM, Hand: paper.Reading},
 		{Head: "Poles right", Width: 22 * render.MM},
 		{Head: "Dead when this link opens", Width: 86 * render.MM},
 		{Head: "Proved", Width: 18 * render.MM},
-		{Head: "Initials", Width: 18 * render.MM},
+		paper.Initials,
 	}}
 	t.Rows = append(t.Rows, paper.Row{Group: chainWords(plant, chain)})
 	for i, l := range chain.Links {

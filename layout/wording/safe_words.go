@@ -42,10 +42,10 @@ func BarrierEarths(plant *model.Plant, parts []*model.Part) *paper.Table {
 		{Head: "From", Width: 26 * render.MM, Face: fonts.MonoBold},
 		{Head: "To", Width: 26 * render.MM, Face: fonts.MonoBold},
 		{Head: "Expected", Width: 34 * render.MM},
-		{Head: "Ω", Width: 12 * render.MM},
-		{Head: "Tester", Width: 12 * render.MM},
-		{Head: "Initials", Width: 12 * render.MM},
-		{Head: "Date", Width: 12 * render.MM},
+		{Head: "Ω", Width: 12 * render.MM, Hand: paper.Reading},
+		{Head: "Tester", Width: 12 * render.MM, Hand: paper.Reading},
+		paper.Initials,
+		{Head: "Date", Width: 12 * render.MM, Hand: paper.Reading},
 	}}
 	add := func(what, from, to, expect string) {
 		t.Rows = append(t.Rows, paper.Row{ID: fmt.Sprintf("barrier-earth-%d", len(t.Rows)), Cells: []paper.Cell{{S: what}, {S: from}, {S: to}, {S: expect}}})
