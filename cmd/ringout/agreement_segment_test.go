@@ -90,12 +90,12 @@ func earthsOf(p *model.Plant, l *model.Loop) []string {
 	return nil
 }
 
-// TestRandomSegmentsAgree reads the segment diagrams of random plants back from the finished
-// file, those of links among them.
+// TestRandomSegmentsAgree reads the segment diagrams of random plants and their records back
+// from the finished file, those of links among them.
 func TestRandomSegmentsAgree(t *testing.T) {
 	t.Parallel()
 	read := 0
-	for _, seed := range []uint64{4, 11, 21, 25, 54, 79}[:samples.Many(t, 2, 4, 6)] {
+	for _, seed := range []uint64{116, 4, 11, 111, 21, 25, 54, 79}[:samples.Many(t, 2, 4, 8)] {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			plant := filepath.Join(t.TempDir(), "random")
 			if err := os.MkdirAll(plant, 0o777); err != nil {
@@ -105,8 +105,16 @@ func TestRandomSegmentsAgree(t *testing.T) {
 				t.Fatal(err)
 			}
 			b := drawBook(t, plant)
-			shown := map[string]*facts{}
+			shown, records := map[string]*facts{}, map[string]formRows{}
 			for _, page := range b.leaves {
+				if _, tag, _ := strings.Cut("-"+page.name, "-TR-"); page.kind == "Loop test record" {
+					if records[tag] == nil {
+						records[tag] = formRows{}
+					}
+					for _, table := range formTables(page) {
+						records[tag].add(table)
+					}
+				}
 				if page.kind != "Segment diagram" {
 					continue
 				}
@@ -122,6 +130,7 @@ func TestRandomSegmentsAgree(t *testing.T) {
 					continue
 				}
 				read++
+				holdRecord(t, b.plant, l, records[l.Tag])
 				want, got := segmentFacts(b.plant, l), shown[l.Tag]
 				if got == nil {
 					t.Errorf("segment %s is not drawn", l.Tag)
