@@ -55,7 +55,7 @@ type Practice struct {
 	TiesPerEnd     int         // put on at each end of a cable
 	TailLength     float64     // m left of a cable at each end when it is cut
 	StripLengths   []Stripping // how much is stripped for a ferrule, the smallest conductors first
-	SignOff        []string    // roles that sign a record; one with "loop check" in it signs for no cable
+	SignOff        []string    // roles that sign a record, for a phase that they name; one with "loop check" in it signs for no cable
 	MarkUp         []string    // lines of the mark-up key
 	Cautions       []string    // added to the built-in ones
 }

@@ -62,9 +62,19 @@ func (f *SharedTables) Take(build func() (sections []Section, cut []string)) (se
 }
 
 // Flow parts the sections into pages. Groups of rows stay together as far as
-// that does not leave much of a page empty. The first page has room for first, the others
-// for rest, of which each but the last keeps foot free; left is what the last one has left.
+// that does not leave much of a page empty and takes no page more. The first page has room
+// for first, the others for rest, of which each but the last keeps foot free; left is what
+// the last one has left.
 func Flow(sections []Section, first, rest, foot render.Len) (pages [][]Piece, left render.Len) {
+	pages, left = flow(sections, first, rest, foot, (rest-foot)/looseGroup)
+	if parted, more := flow(sections, first, rest, foot, 0); len(parted) < len(pages) {
+		return parted, more
+	}
+	return pages, left
+}
+
+// flow is Flow with groups up to a height kept together.
+func flow(sections []Section, first, rest, foot, together render.Len) (pages [][]Piece, left render.Len) {
 	room := rest - foot
 	pages, left = [][]Piece{nil}, first-foot
 	for i, s := range sections {
@@ -81,7 +91,7 @@ func Flow(sections []Section, first, rest, foot render.Len) (pages [][]Piece, le
 				left -= company(sections, pages, room-h)
 			}
 		}
-		for j, span := range s.Table.keep(left-top, room-top) {
+		for j, span := range s.Table.keep(left-top, room-top, together) {
 			if j > 0 {
 				pages, left = append(pages, nil), room
 			}
@@ -143,7 +153,7 @@ func company(sections []Section, pages [][]Piece, room render.Len) render.Len {
 
 // keep splits the rows into pages like Plan, but keeps small groups together.
 // The first span is empty when nothing finds room on the first page.
-func (t *Table) keep(first, rest render.Len) []Span {
+func (t *Table) keep(first, rest, together render.Len) []Span {
 	var spans []Span
 	for from, room := 0, first; from < len(t.Rows); room = rest {
 		to, used, group := from, t.topHeight(from), from
@@ -158,7 +168,7 @@ func (t *Table) keep(first, rest render.Len) []Span {
 		}
 		if to < len(t.Rows) {
 			fresh := len(spans) == 0 && first < rest
-			if (group > from || fresh) && t.smallGroup(group, rest/looseGroup) {
+			if (group > from || fresh) && t.smallGroup(group, together) {
 				to = group
 			}
 			to = t.parting(from, to)

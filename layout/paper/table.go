@@ -17,7 +17,7 @@ const (
 	handWide  = 18 * render.MM
 	briefWide = 12 * render.MM
 	PrintRow  = 5 * render.MM
-	groupRow  = 6 * render.MM
+	groupRow  = 5 * render.MM
 	CellPad   = 1 * render.MM    // left and right of the lettering in a cell
 	headPad   = 1 * render.MM    // above and below the lettering in a head
 	drawnBox  = 4 * render.MM    // to tick, on a drawing

@@ -198,7 +198,7 @@ func TestTableHeading(t *testing.T) {
 	table := Table{Columns: []Column{{Head: "A", Width: 60 * render.MM}}}
 	long := "a heading of more words than one line of this narrow table takes with ease"
 	table.Rows = []Row{{Group: "short"}, {Group: long}, {Cells: []Cell{{S: "a"}}}}
-	for i, want := range []render.Len{6000, 6000 + 3750} {
+	for i, want := range []render.Len{5000, 5000 + 3750} {
 		if got := table.RowHeight(i); got != want {
 			t.Errorf("heading %d is %d high, want %d", i, got, want)
 		}

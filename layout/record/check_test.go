@@ -111,7 +111,7 @@ func TestChecks(t *testing.T) {
 		{"T-4", "type K; 0.000; 0.397; 0.798; 1.203; 1.612; 2.023; 2.436; 2.851; 3.267", "NIST monograph 175 table of type K"},
 		{"T-4", "Either mV; copper leads, calibrator compensation off; mV of the point − mV of the terminals", "E(point) − E(terminals)"},
 		{"T-4", "or degrees; leads of type K wire, calibrator set to K, compensation on; °C of the point, nothing subtracted", "a simulator that compensates subtracts by itself"},
-		{"T-4", "Terminals; for mV: measure temperature where the copper leads are clipped; note °C; mV by the table below; again before down; °C; mV; °C; mV", "boxes"},
+		{"T-4", "Terminals; for mV: measure temperature where the copper leads are clipped; note °C; mV by the table below; again before down; ; °C; mV; °C; mV", "boxes"},
 		{"T-4", "Ω NOT GIVEN", "copper tables say nothing of alloys"},
 		// A quarter of the differential pressure is half the flow.
 		{"F-5", "25 %; 8.00 mA; 200 m3/h", "square root"},

@@ -45,8 +45,8 @@ func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	in, own := d.Inner(pl), ownPoint(d.N)
 	sections, starts, _ := record(newRecorder(pl, d.Of.Loop, own), d.Code, leastPunch, in.W())
 	first, rest := d.Heights(pl)
-	pages, left := flow(sections, first, rest)
-	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
+	pages, left := paper.Flow(sections, first, rest-signRoom(), 0) // the first is signed at its head
+	more := fillPunch(pages[len(pages)-1], len(sections)-2, left)
 	shared := &paper.SharedTables{Sheets: len(pages)}
 	for _, pieces := range pages {
 		s := d.Sheet(pl)
@@ -68,20 +68,17 @@ func PlanRecord(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 // have a list for more.
 const leastPunch, mostPunch = 1, 9
 
-// flow parts the sections of a form into pages. Each but the last has a strip at its
-// foot to sign for that page, so that it can be handed in alone.
-func flow(sections []paper.Section, first, rest render.Len) (pages [][]paper.Piece, left render.Len) {
-	return paper.Flow(sections, first, rest, pageSign().HeadHeight()+paper.FormGap)
-}
+// signRoom is the room for the strip to sign for a page, at its foot.
+func signRoom() render.Len { return pageSign().HeadHeight() + paper.FormGap }
 
-// drawForm draws the pieces of one page of a form, and the strip to sign at its foot
-// where more pages follow.
-func drawForm(in paper.Area, sections []paper.Section, pieces []paper.Piece) (items []render.Item, at []render.Point, unfit []string) {
+// drawForm draws the pieces of one page of a form, and, where the page is not signed
+// elsewhere, the strip to sign for it, so that it can be handed in alone.
+func drawForm(in paper.Area, sections []paper.Section, pieces []paper.Piece, signed bool) (items []render.Item, at []render.Point, unfit []string) {
 	items, at, unfit = paper.DrawForm(in, sections, pieces)
 	last, strip := pieces[len(pieces)-1], pageSign()
 	strip.Stretch(in.W())
 	y := in.Max.Y - strip.HeadHeight()
-	if last.Section == len(sections)-1 || at[len(at)-1].Y+sections[last.Section].Table.Height(last.Rows) > y {
+	if signed || at[len(at)-1].Y+sections[last.Section].Table.Height(last.Rows) > y {
 		return items, at, unfit
 	}
 	drawn, tight := strip.Draw(render.Point{X: in.Min.X, Y: y}, paper.Span{})
@@ -121,13 +118,13 @@ func (plan recordPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findi
 		sections, _, cut := record(newRecorder(pl, s.Loop, plan.own), s.Code, plan.punch, s.Inner.W())
 		return sections, cut
 	})
-	items, at, unfit := drawForm(s.Inner, sections, plan.pieces)
+	items, at, unfit := drawForm(s.Inner, sections, plan.pieces, s.Part == 1)
 	page.Items = append(page.Items, items...)
 	if s.Part == 1 {
 		unfit = append(unfit, cut...)
 		kind, _ := diagramOf(s.Loop)
 		if r, ok := pl.Ref(kind, s.Loop); ok {
-			page.Items = append(page.Items, linkCells(sections[0].Table, at[0], 0, 2, r.Sheet.Name))
+			page.Items = append(page.Items, linkCells(sections[0].Table, at[0], r.Sheet.Name))
 		}
 	}
 	for _, u := range unfit {
@@ -136,13 +133,13 @@ func (plan recordPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findi
 	return page, problems
 }
 
-// linkCells makes the last two columns of two rows of a table a link.
-func linkCells(t *paper.Table, at render.Point, from, to int, page string) *render.Link {
+// linkCells makes the last two columns of the first row of a table a link.
+func linkCells(t *paper.Table, at render.Point, page string) *render.Link {
 	n := len(t.Columns)
 	left := at.X + t.Width() - t.Columns[n-1].Width - t.Columns[n-2].Width
 	return &render.Link{
-		Min:  render.Point{X: left, Y: at.Y + t.Height(paper.Span{From: 0, To: from})},
-		Max:  render.Point{X: at.X + t.Width(), Y: at.Y + t.Height(paper.Span{From: 0, To: to})},
+		Min:  render.Point{X: left, Y: at.Y + t.HeadHeight()},
+		Max:  render.Point{X: at.X + t.Width(), Y: at.Y + t.Height(paper.Span{From: 0, To: 1})},
 		Page: page,
 	}
 }
@@ -163,6 +160,9 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 		sections = append(sections, paper.Section{Title: title, Table: t, Whole: whole})
 	}
 	add("", true, identity(pl, l, code))
+	for _, t := range r.phases() {
+		add("", true, t)
+	}
 	add("", false, r.devices())
 	add("", false, recordCables(pl, r))
 	add("", false, r.notes())
@@ -225,7 +225,6 @@ func record(r *recordBuilder, code string, punch int, width render.Len) (section
 	add("", true, PunchItems(punch))
 	sections[len(sections)-1].Close = true // nobody signs an empty sheet
 	add("", true, instrumentsUsed())
-	add("", true, r.signOff())
 	return sections, starts, cut
 }
 
@@ -245,13 +244,14 @@ type recordBuilder struct {
 	own   float64
 }
 
-// identity says which loop this is and what to compare the form with.
+// identity says which loop this is, whose service is in the title, and what to compare the
+// form with.
 func identity(pl *sheet.Plan, l *model.Loop, code string) *paper.Table {
 	rev := pl.RecordRevision(l)
-	number, on := "not in this set", "–"
+	where := "not in this set"
 	kind, words := diagramOf(l)
 	if r, ok := pl.Ref(kind, l); ok {
-		number, on = r.Sheet.NumberIn(pl.Plant), r.String()
+		where = r.Sheet.NumberIn(pl.Plant) + ", sheet " + r.String()
 	}
 	return &paper.Table{
 		Columns: []paper.Column{
@@ -261,8 +261,7 @@ func identity(pl *sheet.Plan, l *model.Loop, code string) *paper.Table {
 			{Head: code + " as on the " + strings.ToLower(words), Width: 56 * render.MM},
 		},
 		Rows: []paper.Row{
-			paper.TwoFacts("Service", l.Service, words, number),
-			paper.TwoFacts("Area, P&ID", wording.Given(l.Area)+", "+wording.Given(l.Ref), "on sheet", on),
+			paper.TwoFacts("Area, P&ID", wording.Given(l.Area)+", "+wording.Given(l.Ref), words, where),
 			paper.TwoFacts("Markers", markerSample(pl.Plant, l), paper.DataHead, wording.IssueOf(rev)),
 		},
 	}
@@ -485,16 +484,6 @@ func SignOff(roles []string) *paper.Table { return signOffAs("Wired as drawn; fu
 // cableRoles are those that sign for a cable, which has no loop check.
 func cableRoles(roles []string) []string {
 	return slices.DeleteFunc(slices.Clone(roles), func(s string) bool { return strings.Contains(strings.ToLower(s), "loop check") })
-}
-
-// signOff is that of the loop's record. A loop of which every circuit waits for a
-// later stage has no loop check to sign for.
-func (r *recordBuilder) signOff() *paper.Table {
-	roles := r.plant.Practice.SignOff
-	if cs := r.loop.Circuits; len(cs) == 0 || slices.ContainsFunc(cs, func(c *model.Circuit) bool { return !c.Later(r.plant) }) {
-		return SignOff(roles)
-	}
-	return signOffAs("Installed part: wired as drawn", cableRoles(roles))
 }
 
 // signOffAs is signed for what it says.

@@ -36,7 +36,7 @@ func PlanRingOut(pl *sheet.Plan, d *sheet.Drawing) (sheets []*sheet.Sheet) {
 	c, in := d.Of.Cable, d.Inner(pl)
 	sections, _ := ringOut(pl, c, d.Code, leastPunch, in.W())
 	first, rest := d.Heights(pl)
-	pages, left := flow(sections, first, rest)
+	pages, left := paper.Flow(sections, first, rest, signRoom())
 	more := fillPunch(pages[len(pages)-1], len(sections)-3, left)
 	shared := &paper.SharedTables{Sheets: len(pages)}
 	for _, pieces := range pages {
@@ -62,7 +62,7 @@ func (plan ringPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, finding
 	sections, cut := plan.Take(func() ([]paper.Section, []string) {
 		return ringOut(pl, s.Cable, s.Code, plan.punch, s.Inner.W())
 	})
-	items, at, unfit := drawForm(s.Inner, sections, plan.pieces)
+	items, at, unfit := drawForm(s.Inner, sections, plan.pieces, s.Part == s.Of)
 	page.Items = append(page.Items, items...)
 	for i, p := range plan.pieces {
 		t := sections[p.Section].Table

@@ -207,11 +207,26 @@ func (r *recordBuilder) wires() (*paper.Table, []first) {
 				if i > 0 {
 					r.join(&row, &t.Rows[len(t.Rows)-1], pairedRun(runs[w.Pos]) && !w.Screen)
 				}
+				if w.Core == nil && w.Status != model.Future {
+					insideRow(&row, i > 0 && len(of) <= mostInside)
+				}
 				t.Rows = append(t.Rows, row)
 			}
 		}
 	}
 	return t, firsts
+}
+
+// mostInside are the wires inside a place that one hand signs for at once.
+const mostInside = 6
+
+// insideRow makes the row of a wire inside a place as low as its boxes: nothing else is
+// written in it but the initials, once for its run.
+func insideRow(row *paper.Row, joined bool) {
+	row.Print = true
+	if joined {
+		row.Cells[len(row.Cells)-1] = paper.Cell{Kind: paper.Above}
+	}
 }
 
 // byRun parts the conductors of a circuit into its runs.

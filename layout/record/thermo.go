@@ -45,7 +45,11 @@ func (k *loopCheckBuilder) injectCouple(d *model.Device) {
 		return
 	}
 	t, unit := k.analogue, degrees(d)
-	fill := func(cells ...paper.Cell) { copy(t.Rows[len(t.Rows)-1].Cells[upSent:], cells) }
+	fill := func(cells ...paper.Cell) { // beside the words, which take the room of two columns
+		all := t.Rows[len(t.Rows)-1].Cells
+		all[1].S, all[2] = all[1].S+"; "+all[2].S, paper.Cell{Kind: paper.Before}
+		copy(all[upSent:], cells)
+	}
 	used := paper.Cell{Kind: paper.Tick, S: "used"}
 	row(t, "Either mV", "copper leads, calibrator compensation off", "mV of the point − mV of the terminals", upShown, downSent, downShown)
 	fill(used)

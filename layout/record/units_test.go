@@ -106,6 +106,7 @@ func figuresOf(t *testing.T, american bool) (all []string) {
 			for _, row := range table.Rows {
 				if row.Group == "" && len(row.Cells) > 2 && row.Cells[0].S != ownWords {
 					apply, _, _ := strings.Cut(row.Cells[1].S, ", ") // without the pressure
+					apply, _, _ = strings.Cut(apply, "; note ")      // without the unit that is read
 					add("%s: %s", row.Cells[0].S, apply)
 				}
 			}
