@@ -128,6 +128,28 @@ func (l *Loop) LinkCables() (tags []string) {
 	return tags
 }
 
+// LinkPorts are where a link ends on what it joins: the ports of its plugs, or of a serial
+// link the channels of cards and the devices on it, each once.
+func (l *Loop) LinkPorts() (tags []string) {
+	if l.Plugged() {
+		for _, e := range l.Segment.Plug.Ends {
+			tags = append(tags, e.Tag())
+		}
+		return tags
+	}
+	for _, c := range l.Circuits {
+		if c.Broken {
+			continue
+		}
+		for _, st := range c.Stations() {
+			if st.Part.Card != nil || st.Part.Device != nil {
+				tags = append(tags, st.Part.Tag)
+			}
+		}
+	}
+	return Unique(tags)
+}
+
 // LinkRoutes are the ways that its cables go, each once, as far as they are given.
 func (l *Loop) LinkRoutes() (ways []string) {
 	if l.Plugged() {
@@ -214,6 +236,41 @@ func (p *Plant) Served(l *Loop) (all []*Place) {
 
 // CutOff reports whether a rack loses its controller with a link.
 func (p *Plant) CutOff(rack *Place, l *Loop) bool { return p.Reaches(rack) && !p.Reaches(rack, l) }
+
+// LostLinks are the links without which a rack is lost to its controller: those of which
+// each alone cuts it off, or, where Alone is false, those that come to it and have to fail
+// together.
+type LostLinks struct {
+	Links []*Loop
+	Alone bool
+}
+
+// LostBy are the links that a rack is lost by; none where no link leads to its controller.
+func (p *Plant) LostBy(rack *Place) LostLinks {
+	type byRack struct{}
+	return Once(p, byRack{}, func(p *Plant) map[*Place]LostLinks {
+		all := map[*Place]LostLinks{}
+		for _, x := range p.Racks() {
+			all[x] = p.lostBy(x)
+		}
+		return all
+	})[rack]
+}
+
+func (p *Plant) lostBy(rack *Place) (lost LostLinks) {
+	if !p.Reaches(rack) {
+		return lost
+	}
+	for _, l := range p.Loops {
+		if l.Segment != nil && len(l.Joins()) > 1 && p.CutOff(rack, l) {
+			lost.Links = append(lost.Links, l)
+		}
+	}
+	if lost.Alone = len(lost.Links) > 0; !lost.Alone {
+		lost.Links = slices.DeleteFunc(p.Links(rack), (*Loop).Later)
+	}
+	return lost
+}
 
 // OnRack are the loops with a circuit on a channel of a rack, in the order of the text.
 // Links and what only passes through are none.

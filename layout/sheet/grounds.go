@@ -23,7 +23,7 @@ import (
 // groundsForm counts up when this file takes in other facts or figures than it did,
 // and its digests are others for the same plant. A register with digests of another
 // form is judged by the things it has: see stands.
-const groundsForm = 1
+const groundsForm = 2
 
 // grounds are the facts of a plant, by what asks for them.
 type grounds struct {

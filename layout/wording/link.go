@@ -162,6 +162,16 @@ func LinkFacts(p *model.Plant, l *model.Loop) (all []string) {
 		for _, card := range cardsOf(l, rack) {
 			all = append(all, card.Tag+" without: "+card.Card.OnLoss)
 		}
+		lost := p.LostBy(rack)
+		all = append(all, fmt.Sprint(rack.Tag, " lost by any ", lost.Alone))
+		for _, x := range lost.Links {
+			all = append(all, fmt.Sprintf("%s: %q to %q", x.Tag, x.LinkCables(), x.LinkPorts()))
+		}
+		for _, x := range rack.Parts {
+			if x.Supply != nil {
+				all = append(all, rack.Tag+" has "+x.Tag)
+			}
+		}
 	}
 	if l.Segment == nil {
 		return all

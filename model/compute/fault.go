@@ -61,6 +61,7 @@ func FaultGuide(p *model.Plant, c *model.Circuit) (rows []FaultRow, missing []st
 	}
 	if len(rows) > 0 {
 		rows = append(rows, commonCoreFaults(p, c)...)
+		rows = append(rows, rackFaults(p, c)...)
 	}
 	return rows, missing
 }
