@@ -11,10 +11,10 @@ import (
 
 // The measures of forms.
 const (
-	FormGap    = 2 * render.MM // between two tables
-	TitleTall  = 7 * render.MM // of the heading of a chapter, gap above it included
-	mostLines  = 16            // of one cell: longer texts are cut, and reported
-	looseGroup = 5             // a group of rows up to 1/looseGroup of a page is kept together
+	FormGap    = 2 * render.MM    // between two tables
+	TitleTall  = 6500 * render.UM // of the heading of a chapter, gap above it included
+	mostLines  = 16               // of one cell: longer texts are cut, and reported
+	looseGroup = 5                // a group of rows up to 1/looseGroup of a page is kept together
 )
 
 // Section is one table of a form, with the heading of a chapter above it if it
@@ -78,22 +78,22 @@ func flow(sections []Section, first, rest, foot, together render.Len) (pages [][
 	room := rest - foot
 	pages, left = [][]Piece{nil}, first-foot
 	for i, s := range sections {
-		top := FormGap
-		if s.Title != "" {
-			top = TitleTall
-		}
+		top, alone := s.above(false), s.above(true)
 		if s.Close { // no other page follows
 			left, room, foot = left+foot, room+foot, 0
 		}
-		if h := tall(sections[i:]) + top; (s.Whole || s.Close) && h > left && h <= room {
+		if h := tall(sections[i:]); (s.Whole || s.Close) && h+top > left && h+alone <= room {
 			pages, left = append(pages, nil), room
 			if s.Close {
-				left -= company(sections, pages, room-h)
+				left -= company(sections, pages, room-h-top)
 			}
 		}
-		for j, span := range s.Table.keep(left-top, room-top, together) {
+		if len(pages[len(pages)-1]) == 0 {
+			top = alone
+		}
+		for j, span := range s.Table.keep(left-top, room-alone, together) {
 			if j > 0 {
-				pages, left = append(pages, nil), room
+				pages, left, top = append(pages, nil), room, alone
 			}
 			if span.From == span.To {
 				continue
@@ -104,6 +104,18 @@ func flow(sections []Section, first, rest, foot, together render.Len) (pages [][
 		}
 	}
 	return pages, left + foot
+}
+
+// above is what stands above a section: its heading, or a gap unless it is the first of
+// its page.
+func (s *Section) above(first bool) render.Len {
+	switch {
+	case s.Title != "":
+		return TitleTall
+	case first:
+		return 0
+	}
+	return FormGap
 }
 
 // tall is the height of the first of the sections, and of all that follow one that

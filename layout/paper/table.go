@@ -19,6 +19,7 @@ const (
 	PrintRow  = 5 * render.MM
 	groupRow  = 5 * render.MM
 	CellPad   = 1 * render.MM    // left and right of the lettering in a cell
+	turnPad   = 600 * render.UM  // of one that reads upwards
 	headPad   = 1 * render.MM    // above and below the lettering in a head
 	drawnBox  = 4 * render.MM    // to tick, on a drawing
 	formBox   = 5 * render.MM    // and on a form
@@ -443,7 +444,7 @@ func (t *Table) HeadHeight() render.Len {
 	for _, c := range t.Columns {
 		for _, s := range strings.Split(c.Head, "\n") {
 			if c.Turned {
-				h = max(h, render.Measure(fonts.Bold, s, Lettered)+2*headPad)
+				h = max(h, render.Measure(fonts.Bold, s, Lettered)+2*turnPad)
 			}
 		}
 		if !c.Turned {
@@ -471,8 +472,8 @@ func (c Column) drawHead(a Area) ([]render.Item, bool) {
 	var items []render.Item
 	ok := set.Fits(a.W())
 	for i, s := range set.Lines {
-		at := render.Point{X: x + render.Len(i)*set.Apart, Y: a.Max.Y - headPad}
-		if text, fits := TextLine(at, Letters(fonts.Bold, Lettered, render.Left), s, a.H()-2*headPad); text != nil {
+		at := render.Point{X: x + render.Len(i)*set.Apart, Y: a.Max.Y - turnPad}
+		if text, fits := TextLine(at, Letters(fonts.Bold, Lettered, render.Left), s, a.H()-2*turnPad); text != nil {
 			text.Turned = true
 			items = append(items, text)
 			ok = ok && fits

@@ -16,12 +16,12 @@ import (
 // alarms are the set points of the loop's functions.
 func (r *recordBuilder) alarms() *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Alarm or trip", Width: 30 * render.MM, Face: fonts.Bold},
+		{Head: "Alarm or trip", Width: 28 * render.MM, Face: fonts.Bold},
 		{Head: "Set", Width: 26 * render.MM, Face: fonts.Bold},
-		{Head: "At signal", Width: 24 * render.MM},
-		{Head: "Tripped at", Width: 20 * render.MM, Hand: paper.Reading},
-		{Head: "Reset at", Width: 20 * render.MM, Hand: paper.Reading},
-		{Head: "Proved by", Width: 38 * render.MM},
+		{Head: "At signal", Width: 30 * render.MM},
+		{Head: "Tripped at", Width: 19 * render.MM, Hand: paper.Reading},
+		{Head: "Reset at", Width: 19 * render.MM, Hand: paper.Reading},
+		{Head: "Proved by", Width: 36 * render.MM},
 		paper.Initials,
 	}}
 	for _, f := range r.loop.Functions {

@@ -40,15 +40,14 @@ func (r *recordBuilder) signals() []*paper.Table {
 		{Head: "Down:\nreading", Width: 15500, Hand: paper.Reading},
 		paper.Initials,
 	}}, strokes: &paper.Table{Columns: []paper.Column{
-		{Head: "Command", Width: 19 * render.MM},
-		{Head: "Expected", Width: 37 * render.MM, Face: fonts.Bold},
-		{Head: "V at card", Width: 19 * render.MM, Align: render.Right},
-		{Head: "Up:\nmA", Width: 13 * render.MM, Hand: paper.Reading},
-		{Head: "Up:\npressure", Width: 14 * render.MM, Hand: paper.Reading},
-		{Head: "Up:\ntravel", Width: 14 * render.MM, Hand: paper.Reading},
-		{Head: "Down:\nmA", Width: 14 * render.MM, Hand: paper.Reading},
-		{Head: "Down:\npressure", Width: 14 * render.MM, Hand: paper.Reading},
-		{Head: "Down:\ntravel", Width: 14 * render.MM, Hand: paper.Reading},
+		{Head: "Command", Width: 17 * render.MM},
+		{Head: "Expected", Width: 38 * render.MM, Face: fonts.Bold},
+		{Head: "V at\ncard", Width: 13 * render.MM, Align: render.Right},
+		{Head: "mA read", Width: 18 * render.MM, Hand: paper.Reading}, // the system sends the same up and down
+		{Head: "Up:\npressure", Width: 18 * render.MM, Hand: paper.Reading},
+		{Head: "Up:\ntravel", Width: 18 * render.MM, Hand: paper.Reading},
+		{Head: "Down:\npressure", Width: 18 * render.MM, Hand: paper.Reading},
+		{Head: "Down:\ntravel", Width: 18 * render.MM, Hand: paper.Reading},
 		paper.Initials,
 	}}, states: &paper.Table{Columns: []paper.Column{
 		{Head: "State", Width: 26 * render.MM},
@@ -83,12 +82,15 @@ func (r *recordBuilder) signals() []*paper.Table {
 		}
 	}
 	dropEmpty(k.analogue, cardVolts)
+	for _, column := range []int{downPressure, upPressure} {
+		dropShaded(k.strokes, column)
+	}
 	dropEmpty(k.strokes, outputVolts)
 	return append([]*paper.Table{k.analogue, k.strokes, k.states}, k.terminals...)
 }
 
 // dropEmpty shades the cells of a column that hold nothing, and leaves it out
-// where no row has any.
+// where no row has any; the words of the second column take its room.
 func dropEmpty(t *paper.Table, column int) {
 	any := false
 	for _, row := range t.Rows {
@@ -101,6 +103,14 @@ func dropEmpty(t *paper.Table, column int) {
 		}
 	}
 	if !any {
+		t.Columns[1].Width += t.Columns[column].Width
+		drop(t, column)
+	}
+}
+
+// dropShaded leaves out a column that does not apply to any row.
+func dropShaded(t *paper.Table, column int) {
+	if !slices.ContainsFunc(t.Rows, func(row paper.Row) bool { return row.Group == "" && row.Cells[column].Kind != paper.NA }) {
 		drop(t, column)
 	}
 }

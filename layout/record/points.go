@@ -24,10 +24,9 @@ const (
 // Columns of the table of outputs: volts at the card, then what is written in.
 const (
 	outputVolts = 2 + iota
-	upCurrent
+	current
 	upPressure
 	upTravel
-	downCurrent
 	downPressure
 	downTravel
 )
@@ -316,14 +315,14 @@ func (k *loopCheckBuilder) taker(c *model.Circuit, p *model.Part, signal model.R
 		if split {
 			held, _ = signal.Percent(compute.Output(d).At(50))
 		}
-		add(name, "held at "+wording.Plain(held)+" %, then "+how+": "+goes(valve), upCurrent, upPressure, downCurrent, downPressure)
+		add(name, "held at "+wording.Plain(held)+" %, then "+how+": "+goes(valve), current, upPressure, downPressure)
 		cells := t.Rows[len(t.Rows)-1].Cells
 		cells[upTravel], cells[downTravel] = paper.Cell{S: "from:"}, paper.Cell{S: "to:"}
 	}
 	lost("Signal lost", k.plant.Say("lift one core"))
 	if d.Air.Given() || valve != p || valve.Device.Air.Given() {
 		lost("Air lost", "shut off, vent air")
-		add("Stroke time", "0 to 100 % and back, each "+wording.StrokeLimit(valve), upCurrent, upPressure, downCurrent, downPressure)
+		add("Stroke time", "0 to 100 % and back, each "+wording.StrokeLimit(valve), current, upPressure, downPressure)
 		cells := t.Rows[len(t.Rows)-1].Cells
 		cells[upTravel], cells[downTravel] = paper.Cell{S: "s:"}, paper.Cell{S: "s:"}
 	}

@@ -658,7 +658,7 @@ func TestRecordDetails(t *testing.T) {
 	for _, c := range strokes.Columns {
 		heads = append(heads, strings.ReplaceAll(c.Head, "\n", " "))
 	}
-	if want := "Command Expected V at card Up: mA Up: pressure Up: travel Down: mA Down: pressure Down: travel Initials"; strings.Join(heads, " ") != want {
+	if want := "Command Expected V at card mA read Up: pressure Up: travel Down: pressure Down: travel Initials"; strings.Join(heads, " ") != want {
 		t.Errorf("columns of an output: %q", heads)
 	}
 	layouttest.Has(t, layouttest.RowsOf(strokes), "50 %|12.00 mA, 0.6 bar, 50 ± 1 % open")
