@@ -259,7 +259,7 @@ const (
 
 // The tick box at a landing, and the gap between it and what it is of.
 const (
-	LandTick = 3 * render.MM // so that it outlives a copy
+	LandTick = 4 * render.MM // so that it outlives a copy
 	WireEnd  = 700 * render.UM
 )
 

@@ -149,7 +149,7 @@ func TestBarriersShowTheirEarth(t *testing.T) {
 	}
 }
 
-// Boxes to tick at landings outlive a copy: 3 mm wide, of a line of 0.35 mm.
+// Boxes to tick at landings outlive a copy: 4 mm wide, of a line of 0.35 mm.
 func TestTickBoxesOfPlacesAreBold(t *testing.T) {
 	t.Parallel()
 	_, pages := drawnPlaces(t, written(t, everyKind), places)
@@ -157,7 +157,7 @@ func TestTickBoxesOfPlacesAreBold(t *testing.T) {
 		for _, g := range landingGroups(page.Items, "here") {
 			ticks := 0
 			for _, item := range g.Items {
-				if l, ok := item.(*render.Line); ok && l.Closed && l.Fill == render.Blank && l.Pen == render.Outline && l.Points[1].X-l.Points[0].X == 3*render.MM {
+				if l, ok := item.(*render.Line); ok && l.Closed && l.Fill == render.Blank && l.Pen == render.Outline && l.Points[1].X-l.Points[0].X == 4*render.MM {
 					ticks++
 				}
 			}

@@ -30,7 +30,7 @@ var loopKey = []struct {
 		Cap(d.Brush, x, y, false)
 		d.Line(render.Screen, x, y, x+10*render.MM, y)
 	}},
-	{"tick: landed, proved", func(d *loopSheet, x, y render.Len) { d.tick(x+4*render.MM, y-2500) }},
+	{"tick: landed, proved", func(d *loopSheet, x, y render.Len) { d.tick(x+4*render.MM, y-3200) }},
 }
 
 func keyLine(p render.Pen) func(d *loopSheet, x, y render.Len) {

@@ -25,7 +25,7 @@ const (
 	mostNotes   = 60 * render.MM   // on the first sheet
 	leastCable  = 33 * render.MM   // between places
 	leastWires  = 17 * render.MM   // inside a place
-	tickWide    = 3 * render.MM    // of a box to tick
+	tickWide    = 4 * render.MM    // of a box to tick
 	tickGap     = 1500 * render.UM // from a terminal to that
 	caseWide    = 11 * render.MM   // of a device's case, left of its terminals
 )

@@ -308,7 +308,7 @@ func (d *loopSheet) screenWords(b *block, w *model.Conductor, line paper.ColumnS
 
 // tick is a box to tick, and the place to highlight along, at a landing.
 func (d *loopSheet) tick(x, y render.Len) {
-	d.Add(paper.Outline(render.Outline, render.Hollow, paper.Rect(x, y+900, tickWide, tickWide)))
+	d.Add(paper.Outline(render.Outline, render.Hollow, paper.Rect(x, y+600, tickWide, tickWide)))
 }
 
 // run draws what is common to the legs of a run: the cable's tag, type and

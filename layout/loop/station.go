@@ -343,7 +343,7 @@ func (d *loopSheet) stripName(b *block, path *model.Path, st *model.Station, col
 }
 
 // underTick is how far below its leg the room under a landing begins.
-const underTick = 4400 * render.UM
+const underTick = 5100 * render.UM
 
 // footOf is how far down words of a block may reach: short of the wall round it.
 func (d *loopSheet) footOf(b *block) render.Len {
@@ -707,7 +707,7 @@ func (d *loopSheet) screenEnd(b *block, st *model.Station, col *column, begins b
 	}
 	if t.Bond != nil { // by its foot, or by a link below it
 		d.Put(symbol.Earth(), x+termWide/2, y+2500)
-		d.text(x+termWide/2+3*render.MM, y+7*render.MM, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), t.Bond.Name(), 9*render.MM)
+		d.text(x+termWide/2+3*render.MM, y+7400, paper.Letters(fonts.Mono, paper.PlainHeight, render.Left), t.Bond.Name(), 9*render.MM)
 	}
 }
 
