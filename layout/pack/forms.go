@@ -88,7 +88,7 @@ func (p *Pack) identity() *paper.Table {
 	row("Ring-out", cables, "Sheet numbers", "as in the set; 12/B4 = sheet 12, zone B4; sheets not listed are not in this pack")
 	drawings, forms := plant.Practice.Paper, plant.Practice.RecordPaper
 	if p.whole {
-		row("Print", "double-sided "+forms+", 100 %, bind left; pages not in the contents are blank", "Drawings", fmt.Sprintf("%s reduced, not to scale", drawings))
+		row("Print", "double-sided "+forms+", 100 %, bind left; pages not in the contents are blank", "Drawings", fmt.Sprintf("%s reduced, not to scale: mark up a copy of full size", drawings))
 	} else {
 		row("Print", fmt.Sprintf("single-sided: drawings %s, forms %s", drawings, forms), "Both sides", fmt.Sprintf("make the pack in one size, all on %s", forms))
 	}

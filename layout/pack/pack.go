@@ -366,13 +366,14 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, finding.Findings] {
 	}
 }
 
-// stamp is the place in the pack of its page n, and that it is reduced. Where the
+// stamp is the place in the pack of its page n, and that it is reduced: its boxes are too
+// small for a hand then. Where the
 // strip is lettered DRAFT or NOT ISSUED, the stamp is between the last two of these
 // texts, or split over two gaps where it is too long for one.
 func (p *Pack) stamp(s *sheet.Sheet, n int) (items []render.Item, unfit []string) {
 	words := []string{fmt.Sprintf("pack page %d of %d", n, len(p.Sheets))}
 	if p.reduced(s) {
-		words = append(words, fmt.Sprintf("%s reduced to %s", s.Paper.Name, p.plan.Paper(coverKind).Name))
+		words = append(words, "reduced: not for marking")
 		slices.Reverse(words)
 	}
 	free := p.plan.Frame(s).Free
