@@ -24,6 +24,7 @@ const (
 	LooseEnd          = "loose-end"            // a conductor ends on nothing: no terminal, cap, dot or cable
 	TerminalsOverlap  = "terminals-overlap"    // two terminals lie partly on each other
 	TextLeavesPart    = "text-leaves-part"     // a text is not wholly within the outline it was put in
+	CrowdedMark       = "crowded-mark"         // ink where a machine needs white round its mark
 	MarkInForeignPart = "mark-in-foreign-part" // a text or conductor in the outline of a part it is not of
 )
 
@@ -60,6 +61,8 @@ type Defect struct {
 //   - A text whose middle is in a rectangle or circle is wholly in the smallest such,
 //     accents and descenders included, and that is of its own part or of none. Words in
 //     a Group with a Datum "revision" may be anywhere.
+//   - A Group with a Datum "mark" is for a machine to find: no other ink is on it or
+//     nearer than a module of its code, or than markClear.
 //   - The words of a terminal or cable that is drawn with a box are in that box.
 //   - A conductor is in no rectangle of pen Outline but of a part that its Datum "from"
 //     or "to" ends on (the part, a colon, a name); in terminals only the upright of a
@@ -88,6 +91,7 @@ func (a *auditor) look(p *Page) {
 	a.looseEnds(g)
 	a.terminalsApart(g)
 	a.insideParts(g)
+	a.crowded()
 	slices.SortStableFunc(a.findings, func(x, y Defect) int {
 		return cmp.Or(cmp.Compare(x.Kind, y.Kind), cmp.Compare(x.At.Y, y.At.Y), cmp.Compare(x.At.X, y.At.X))
 	})
@@ -108,6 +112,7 @@ type auditor struct {
 	caps        map[string][]box // of the ends of each conductor: outlines
 	terminals   []terminal
 	closed      []closed
+	marks       []mark
 	boxed       map[*part]bool // parts that have a box for their words
 	findings    []Defect
 	met         int // how often a mark was held against one in its cell
@@ -158,6 +163,8 @@ func (a *auditor) collect(items []Item, of *part) {
 			if m.Pen != None {
 				a.path(flatten(m.P), a.pens[m.Pen].Width/2)
 			}
+		case *Modules:
+			a.fills = append(a.fills, filled{box: box{m.At, m.Corner()}, fill: Solid, order: a.order})
 		case *Text:
 			if m.S == "" {
 				continue
@@ -183,9 +190,12 @@ func (a *auditor) collect(items []Item, of *part) {
 			}
 			a.ids[m.ID] = true
 			inner := of.inner(m)
-			first := len(a.strokes)
+			first, before := len(a.strokes), a.order
 			a.collect(m.Items, inner)
 			for _, d := range m.Data {
+				if d.Key == "mark" {
+					a.marks = append(a.marks, markOf(m, before, a.order))
+				}
 				if d.Key == "terminal" && first < len(a.strokes) {
 					b := a.strokes[first].box
 					for _, s := range a.strokes[first:] {
@@ -317,6 +327,8 @@ func firstPlace(items []Item) Point {
 		case *Curve:
 			return m.P[0]
 		case *Text:
+			return m.At
+		case *Modules:
 			return m.At
 		case *Link:
 			return m.Min

@@ -45,6 +45,21 @@ func kinds(findings []Defect) string {
 	return strings.Join(words, " ")
 }
 
+// code is a mark of 8 modules of a millimetre.
+func code(x, y Len) *Group {
+	m := &Modules{At: Point{x, y}, Size: MM, Black: make([][]bool, 8)}
+	for i := range m.Black {
+		m.Black[i] = make([]bool, 8)
+	}
+	return &Group{ID: "code", Data: []Datum{{"mark", "RO1"}}, Items: []Item{m}}
+}
+
+// corner is a ring with a dot that machines look for.
+func corner(x, y Len) *Group {
+	return &Group{ID: "corner", Data: []Datum{{"mark", "corner"}}, Items: []Item{
+		&Circle{Outline, Point{x, y}, 1300, Hollow}, &Circle{None, Point{x, y}, 600, Solid}}}
+}
+
 // "1234" at 50,50 mm is 8.3 mm wide: its capitals fill 50 to 58.3 and 47.5 to 50.
 func TestAudit(t *testing.T) {
 	t.Parallel()
@@ -127,6 +142,16 @@ func TestAudit(t *testing.T) {
 		{"empty text anywhere", "", []Item{&Text{At: Point{-5, -5}}}},
 		{"ids", RepeatedID, []Item{&Group{ID: "a"}, &Group{ID: "b", Items: []Item{&Group{ID: "a", Items: []Item{line(Thin, 20*MM, 20*MM, 30*MM, 20*MM)}}}}}},
 		{"no ids", "", []Item{&Group{}, &Group{}}},
+		{"code with white round it", "", []Item{code(20*MM, 20*MM), line(Thin, 12*MM, 18*MM, 90*MM, 18*MM), label("1234", 31*MM, 25*MM)}},
+		{"line in the white of a code", CrowdedMark, []Item{code(20*MM, 20*MM), line(Thin, 12*MM, 19100, 90*MM, 19100)}},
+		{"thick line at the white of a code", CrowdedMark, []Item{code(20*MM, 20*MM), line(Frame, 12*MM, 18900, 90*MM, 18900)}},
+		{"text in the white of a code", CrowdedMark, []Item{code(20*MM, 20*MM), label("1234", 28500, 25*MM)}},
+		{"text on a code", CrowdedMark + " " + StrokeThroughText, []Item{code(20*MM, 20*MM), label("1234", 22*MM, 25*MM)}},
+		{"dot on a code", CrowdedMark, []Item{code(20*MM, 20*MM), &Circle{Pen: None, Centre: Point{24 * MM, 24 * MM}, R: 1 * MM, Fill: Solid}}},
+		{"blank under a code", "", []Item{outline(None, Blank, 18*MM, 18*MM, 20*MM, 20*MM), code(20*MM, 20*MM)}},
+		{"blank on a code", CrowdedMark, []Item{code(20*MM, 20*MM), outline(None, Blank, 18*MM, 18*MM, 5*MM, 5*MM)}},
+		{"beside a corner mark", "", []Item{corner(50*MM, 50*MM), line(Thin, 12*MM, 52500, 90*MM, 52500)}},
+		{"through a corner mark", CrowdedMark, []Item{corner(50*MM, 50*MM), line(Thin, 12*MM, 51*MM, 90*MM, 51*MM)}},
 		{"square conductor", "", []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20*MM, 40*MM, 30*MM, 60*MM, 30*MM))}},
 		{"slanted", SlantedConductor, []Item{conductor("1", line(New, 20*MM, 20*MM, 40*MM, 20001))}},
 		{"slanted leader", "", []Item{conductor("1", line(Thin, 20*MM, 20*MM, 40*MM, 25*MM))}},

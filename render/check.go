@@ -56,6 +56,8 @@ func checkItems(items []Item) error {
 			err = checkStyle(m.Pen, Hollow)
 		case *Text:
 			err = checkText(m)
+		case *Modules:
+			err = checkModules(m)
 		case *Link:
 			if !isFileName(m.Page) {
 				err = fmt.Errorf("link at %v: page name %q cannot be a file name", m.Min, m.Page)
@@ -82,6 +84,18 @@ func checkStyle(pen Pen, fill Fill) error {
 	}
 	if int(fill) >= len(fillNames) {
 		return fmt.Errorf("fill %d is not in the set", uint8(fill))
+	}
+	return nil
+}
+
+func checkModules(m *Modules) error {
+	if m.Size <= 0 || len(m.Black) == 0 {
+		return fmt.Errorf("modules at %v: %d rows of size %d", m.At, len(m.Black), m.Size)
+	}
+	for _, row := range m.Black {
+		if len(row) != len(m.Black) {
+			return fmt.Errorf("modules at %v: a row of %d among %d rows", m.At, len(row), len(m.Black))
+		}
 	}
 	return nil
 }

@@ -60,6 +60,11 @@ func (b packed) items(items []Item) packed {
 		case *Text:
 			b = append(b, 't', byte(m.Face), byte(m.Align), byte(m.Narrow)).yes(m.Turned, m.Ghost, m.Safety).
 				points(m.At).lengths(m.Height, m.Width).text(m.S)
+		case *Modules:
+			b = append(b, 'm').points(m.At).lengths(m.Size).number(len(m.Black))
+			for _, row := range m.Black {
+				b = b.number(len(row)).yes(row...)
+			}
 		case *Link:
 			b = append(b, 'k').points(m.Min, m.Max).text(m.Page)
 		case *Group:

@@ -15,7 +15,7 @@ func TestDigest(t *testing.T) {
 	page := func() *render.Page {
 		q := render.Point{X: 1000, Y: 2000}
 		return &render.Page{Head: render.Head{Name: "n", Title: "t", W: 1, H: 2}, Items: []render.Item{
-			&render.Line{Points: []render.Point{q, q}}, &render.Circle{}, &render.Curve{}, &render.Text{S: "s"}, &render.Link{Page: "p"},
+			&render.Line{Points: []render.Point{q, q}}, &render.Circle{}, &render.Curve{}, &render.Text{S: "s"}, &render.Link{Page: "p"}, &render.Modules{Black: [][]bool{{false}}},
 			&render.Group{ID: "g", Data: []render.Datum{{Key: "k", Value: "v"}}, Items: []render.Item{&render.Circle{R: 5}}},
 		}}
 	}

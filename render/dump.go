@@ -56,6 +56,14 @@ func dump(b *bufio.Writer, items []Item, indent string) {
 				b.WriteString(" ghost")
 			}
 			fmt.Fprintf(b, " %q", m.S)
+		case *Modules:
+			fmt.Fprintf(b, "modules %v %d", m.At, m.Size)
+			for _, row := range m.Black {
+				b.WriteByte(' ')
+				for _, black := range row {
+					b.WriteByte("01"[bit(black)])
+				}
+			}
 		case *Link:
 			fmt.Fprintf(b, "link %v %v %q", m.Min, m.Max, m.Page)
 		case *Group:
@@ -69,6 +77,13 @@ func dump(b *bufio.Writer, items []Item, indent string) {
 		}
 		b.WriteByte('\n')
 	}
+}
+
+func bit(set bool) int {
+	if set {
+		return 1
+	}
+	return 0
 }
 
 func places(points []Point) string {

@@ -57,7 +57,8 @@ func everything() *render.Page {
 	}
 	add(&render.Line{Pen: render.New, Points: []render.Point{{X: 160 * mm, Y: 20 * mm}, {X: 180 * mm, Y: 20 * mm}, {X: 180 * mm, Y: 40 * mm}}},
 		&render.Curve{Pen: render.Screen, P: [4]render.Point{{X: 160 * mm, Y: 50 * mm}, {X: 170 * mm, Y: 30 * mm}, {X: 180 * mm, Y: 70 * mm}, {X: 190 * mm, Y: 50 * mm}}},
-		&render.Curve{Pen: render.None})
+		&render.Curve{Pen: render.None},
+		&render.Modules{At: render.Point{X: 170 * mm, Y: 100 * mm}, Size: 600, Black: [][]bool{{true, true, false}, {false, false, true}, {true, false, true}}})
 	for f := range fonts.Count {
 		y := 70*mm + render.Len(f)*6*mm
 		add(&render.Line{Pen: render.Thin, Points: []render.Point{{X: 60 * mm, Y: y - 4*mm}, {X: 60 * mm, Y: y + mm}}},
@@ -226,6 +227,9 @@ func TestFaultyMarksAreRefused(t *testing.T) {
 		"narrow":       &render.Text{Height: 1, Width: 1, S: "a", Narrow: -1},
 		"link page":    &render.Link{Max: render.Point{X: 1, Y: 1}},
 		"link area":    &render.Link{Page: "a"},
+		"no modules":   &render.Modules{Size: 1},
+		"no size":      &render.Modules{Black: [][]bool{{true}}},
+		"not square":   &render.Modules{Size: 1, Black: [][]bool{{true, true}, {true}}},
 		"nothing":      nil,
 		"inside":       &render.Group{Items: []render.Item{&render.Circle{}}},
 	} {

@@ -47,6 +47,10 @@ func change(items []Item, at func(Point) Point, long func(Len) Len) []Item {
 			c := *m
 			c.At, c.Height, c.Width = at(m.At), long(m.Height), long(m.Width)
 			changed[i] = &c
+		case *Modules: // its rows are read only
+			c := *m
+			c.At, c.Size = at(m.At), long(m.Size)
+			changed[i] = &c
 		case *Link:
 			c := *m
 			c.Min, c.Max = at(m.Min), at(m.Max)

@@ -17,6 +17,7 @@ func TestOn(t *testing.T) {
 			&Group{ID: "g", Items: []Item{&Circle{Centre: Point{210 * MM, 148500}, R: 10 * MM}}},
 			&Text{At: Point{42 * MM, 29700}, Face: fonts.Sans, Height: 2500, Width: 10 * MM, S: "text"},
 			&Link{Min: Point{0, 0}, Max: Point{42 * MM, 29700}, Page: "s"},
+			&Modules{At: Point{42 * MM, 29700}, Size: 10 * MM, Black: [][]bool{{true}}},
 			&Curve{P: [4]Point{{0, 0}, {42 * MM, 29700}, {0, 0}, {420 * MM, 297 * MM}}},
 		}}
 	}
@@ -36,7 +37,7 @@ func TestOn(t *testing.T) {
 		}
 		left, top := (c.w-c.wide)/2, (c.h-c.tall)/2
 		line, circle := on.Items[0].(*Line), on.Items[1].(*Group).Items[0].(*Circle)
-		text, link, curve := on.Items[2].(*Text), on.Items[3].(*Link), on.Items[4].(*Curve)
+		text, link, curve := on.Items[2].(*Text), on.Items[3].(*Link), on.Items[5].(*Curve)
 		for i, x := range []struct {
 			got  Point
 			x, y Len
@@ -47,6 +48,9 @@ func TestOn(t *testing.T) {
 			if !near(x.got.X, x.x) || !near(x.got.Y, x.y) {
 				t.Errorf("point %d on %v x %v is %v, not %v, %v", i, c.w, c.h, x.got, x.x, x.y)
 			}
+		}
+		if m := on.Items[4].(*Modules); !near(m.At.X, left+c.wide/10) || !near(m.At.Y, top+c.tall/10) || !near(m.Size, Len(int64(c.wide)*10/420)) {
+			t.Errorf("modules %v of %d", m.At, m.Size)
 		}
 		scaled := func(l Len) Len { return Len(int64(l) * int64(c.wide) / (420 * 1000)) }
 		if !near(circle.R, scaled(10*MM)) || !near(text.Height, scaled(2500)) || !near(text.Width, scaled(10*MM)) || line.Pen != Outline {

@@ -33,7 +33,7 @@ type Page struct {
 	Items []Item // drawn in order
 }
 
-// Item is one mark: *Line, *Circle, *Curve, *Text, *Link or *Group.
+// Item is one mark: *Line, *Circle, *Curve, *Text, *Modules, *Link or *Group.
 type Item interface{ item() }
 
 // Line is a run of straight strokes through Points.
@@ -70,6 +70,36 @@ type Text struct {
 	Narrow int8 // drawn width in per cent of the natural width; 0 means 100
 	Safety bool // words that keep people from harm: the audit wants them 2.5 mm high; not seen
 	Ghost  bool // lettering printed light grey behind the drawing; not counted as overlapping
+}
+
+// Modules is a square of square modules, some of them black, drawn as one path: a code
+// that a machine reads.
+type Modules struct {
+	At    Point // the upper left corner
+	Size  Len   // of a module
+	Black [][]bool
+}
+
+// Runs calls visit for every row and the columns, from and to, between which all of it
+// is black.
+func (m *Modules) Runs(visit func(row, from, to int)) {
+	for row, black := range m.Black {
+		for x := 0; x < len(black); x++ {
+			from := x
+			for x < len(black) && black[x] {
+				x++
+			}
+			if x > from {
+				visit(row, from, x)
+			}
+		}
+	}
+}
+
+// Corner is the lower right corner.
+func (m *Modules) Corner() Point {
+	side := Len(len(m.Black)) * m.Size
+	return Point{m.At.X + side, m.At.Y + side}
 }
 
 // Link is a live area that leads to another page of the set.
@@ -110,9 +140,10 @@ const (
 	Blank              // paper white
 )
 
-func (*Line) item()   {}
-func (*Circle) item() {}
-func (*Curve) item()  {}
-func (*Text) item()   {}
-func (*Link) item()   {}
-func (*Group) item()  {}
+func (*Line) item()    {}
+func (*Circle) item()  {}
+func (*Curve) item()   {}
+func (*Text) item()    {}
+func (*Modules) item() {}
+func (*Link) item()    {}
+func (*Group) item()   {}

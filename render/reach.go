@@ -20,6 +20,8 @@ func Reach(items []Item, visit func(item Item, least, most Point)) {
 				least, most := Box(m)
 				visit(m, least, most)
 			}
+		case *Modules:
+			visit(m, m.At, m.Corner())
 		case *Link:
 			visit(m, m.Min, m.Max)
 		case *Group:

@@ -101,7 +101,7 @@ func TestSVGShapes(t *testing.T) {
 		t.Errorf("root: %v", root.attributes)
 	}
 	for name, want := range map[string]int{
-		"line": 9 + 4 + 4 + 1, "polyline": 1, "polygon": 1 + 8, "circle": 8, "path": 2, "g": 2, "a": 1, "rect": 2, "title": 1, "style": 1,
+		"line": 9 + 4 + 4 + 1, "polyline": 1, "polygon": 1 + 8, "circle": 8, "path": 3, "g": 2, "a": 1, "rect": 2, "title": 1, "style": 1,
 	} {
 		if got := len(named(all, name)); got != want {
 			t.Errorf("%d %s elements, want %d", got, name, want)
@@ -110,6 +110,12 @@ func TestSVGShapes(t *testing.T) {
 	solid := named(all, "circle")[2]
 	if solid.attributes["class"] != "outline solid" || um(t, solid, "cx") != 109*mm || um(t, solid, "cy") != 32*mm || um(t, solid, "r") != 4*mm {
 		t.Errorf("circle: %v", solid.attributes)
+	}
+	// Two runs, one module, two modules apart: worked out by hand.
+	code := named(all, "path")[2]
+	if code.attributes["transform"] != "translate(170,100) scale(0.6)" || code.attributes["class"] != "none solid" ||
+		code.attributes["d"] != "M0 0h2v1h-2zM2 1h1v1h-1zM0 2h1v1h-1zM2 2h1v1h-1z" {
+		t.Errorf("modules: %v", code.attributes)
 	}
 	group := named(all, "g")[0]
 	if group.attributes["id"] != `JB-1 "<&'` || group.attributes["data-conductor"] != `C-1 & <2>"` {

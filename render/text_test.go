@@ -119,6 +119,7 @@ func TestDump(t *testing.T) {
 		&render.Curve{Pen: render.Screen, P: [4]render.Point{{X: 1}, {X: 2}, {X: 3}, {Y: 4}}},
 		&render.Text{At: render.Point{X: 5, Y: 6}, Face: fonts.MonoBold, Height: 2500, Align: render.Middle, Turned: true, S: "Ω 1", Width: 70, Narrow: 80},
 		&render.Text{Height: 20000, S: "DRAFT", Width: 5, Ghost: true},
+		&render.Modules{At: render.Point{X: 9, Y: 8}, Size: 500, Black: [][]bool{{true, false}, {true, true}}},
 		&render.Link{Max: render.Point{X: 1, Y: 1}, Page: "B"},
 	}}
 	var b bytes.Buffer
@@ -133,6 +134,7 @@ func TestDump(t *testing.T) {
   curve screen 1,0 2,0 3,0 0,4
   text monobold 2500 middle 5,6 w70 narrow 80 turned "Ω 1"
   text sans 20000 left 0,0 w5 ghost "DRAFT"
+  modules 9,8 500 10 11
   link 0,0 1,1 "B"
 `
 	if b.String() != want {

@@ -198,7 +198,9 @@ func marks(pages iter.Seq2[*render.Page, finding.Findings], blot *strings.Replac
 				for _, item := range items {
 					switch m := item.(type) {
 					case *render.Group:
-						walk(m.Items)
+						if m.ID != "mark-page" { // says the wiring code, and else what is printed
+							walk(m.Items)
+						}
 						continue
 					case *render.Link:
 						continue

@@ -357,8 +357,9 @@ func TestRevisionWords(t *testing.T) {
 		"cabinet-MC-1":    "wiring code only; no change on this sheet. P-2135 moved",
 		"cabinet-PCS-1":   "PT-2135: MC-1/X8 4 5 6, was 1 2 3. P-2135 moved",
 		"record-A-2301":   "AT-2301 range 0..5 mg/l, was 0..2 mg/l",
-		"record-P-2135-2": "wiring code only; no change on this sheet",
+		"record-P-2135-2": "MC-1/X8 4 5 6, was 1 2 3", // the earth of its screen
 		"ringout-W-901":   "PT-2135: MC-1/X8 4 5 6, was 1 2 3",
+		"record-T-2310-2": "wiring code only; no change on this sheet",
 		"index":           "P-2135 moved",
 		"loop-F-2107":     "for construction",
 	} {

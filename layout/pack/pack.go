@@ -345,8 +345,9 @@ const stampSide, stampRise = 1 * render.MM, 1500 * render.UM
 // set with its place in the pack above its title block.
 func (p *Pack) Pages() iter.Seq2[*render.Page, finding.Findings] {
 	return func(yield func(*render.Page, finding.Findings) bool) {
-		n := 0
-		for page, problems := range p.plan.Draw(p.Sheets) {
+		n, pl := 0, *p.plan
+		pl.Packed = p.numbered()
+		for page, problems := range pl.Draw(p.Sheets) {
 			s := p.Sheets[n]
 			n++
 			words, unfit := p.stamp(s, n)
@@ -364,6 +365,20 @@ func (p *Pack) Pages() iter.Seq2[*render.Page, finding.Findings] {
 			}
 		}
 	}
+}
+
+// numbered are the sheets with their page in the pack. The pack's own pages have its job in
+// their number.
+func (p *Pack) numbered() map[*sheet.Sheet]sheet.PackPage {
+	all := map[*sheet.Sheet]sheet.PackPage{}
+	for i, s := range p.Sheets {
+		at := sheet.PackPage{At: i + 1}
+		if s.Number != p.number {
+			at.Job = Job(p.asked, "+", mostJob)
+		}
+		all[s] = at
+	}
+	return all
 }
 
 // stamp is the place in the pack of its page n, and that it is reduced: its boxes are too

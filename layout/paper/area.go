@@ -28,6 +28,8 @@ func BoxOf(items ...render.Item) Area {
 		case *render.Text:
 			least, most := render.Box(m)
 			add(least, most)
+		case *render.Modules:
+			add(m.At, m.Corner())
 		case *render.Group:
 			if b := BoxOf(m.Items...); b != (Area{}) {
 				add(b.Min, b.Max)

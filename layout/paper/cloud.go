@@ -107,7 +107,7 @@ func obstaclesOf(items []render.Item, o *Obstacles) *Obstacles {
 		case *render.Circle:
 			o.strokes = append(o.strokes, BoxOf(m))
 			o.body(BoxOf(m))
-		case *render.Curve:
+		case *render.Curve, *render.Modules:
 			o.strokes = append(o.strokes, BoxOf(m))
 		}
 	}

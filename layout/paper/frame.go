@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ringout/fonts"
+	"ringout/layout/mark"
 	"ringout/render"
 )
 
@@ -28,6 +29,7 @@ type Title struct {
 	Revisions             []Revision // oldest first
 	Draft, NotIssued      bool       // lettered across the sheet
 	Continued             bool       // the block is a low strip: the first sheet has the whole
+	Mark                  mark.Page  // what its code says that is not above
 }
 
 // Revision is one line of the revision table.
@@ -86,70 +88,79 @@ const (
 	codeHeight  = 7000 * render.UM
 )
 
-// fullBlock is the title block of A3 and 11x17: 45 mm high.
+// markModule is the least module of the code in the title block; of A3 and 11x17 so large
+// that it is as large still where the sheet is copied to half the area.
+const (
+	stripText       = 1620 // tenths: where the words of a strip end and the code begins
+	markModule      = 500 * render.UM
+	largeMarkModule = 700 * render.UM
+)
+
+// fullBlock is the title block of A3 and 11x17: 45 mm high. The code is in its upper
+// right corner, 24.5 mm wide and high.
 func fullBlock(t *Title) ([]field, render.Len) {
 	return []field{
-		{0, 0, 700, 90, "Owner", t.Owner, fonts.Bold, LargeHeight, must},
-		{700, 0, 550, 90, "Project", t.Project, fonts.Sans, PlainHeight, plain},
-		{1250, 0, 550, 90, "Plant", t.Plant, fonts.Sans, PlainHeight, plain},
-		{0, 90, 1250, 135, "Title", t.Title, fonts.Bold, hugeHeight, title},
-		{1250, 90, 550, 135, "WIRING CODE", t.Code, fonts.MonoBold, codeHeight, code},
-		{0, 225, 500, 80, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
-		{500, 225, 400, 80, "Status", t.Status, fonts.Bold, PlainHeight, plain},
-		{900, 225, 300, 80, "Drawn", t.Drawn, fonts.Sans, PlainHeight, must},
-		{1200, 225, 300, 80, "Checked", t.Checked, fonts.Sans, PlainHeight, plain},
-		{1500, 225, 300, 80, "Approved", t.Approved, fonts.Sans, PlainHeight, must},
-		{0, 305, 920, 100, "Drawing number", t.Number, fonts.MonoBold, hugeHeight, must},
-		{920, 305, 180, 100, "Revision", t.Revision, fonts.MonoBold, hugeHeight, plain},
-		{1100, 305, 280, 100, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
-		{1380, 305, 260, 100, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
-		{1640, 305, 160, 100, "Paper", t.Paper, fonts.Sans, PlainHeight, plain},
+		{0, 0, 600, 95, "Owner", t.Owner, fonts.Bold, LargeHeight, must},
+		{600, 0, 475, 95, "Project", t.Project, fonts.Sans, PlainHeight, plain},
+		{1075, 0, 475, 95, "Plant", t.Plant, fonts.Sans, PlainHeight, plain},
+		{0, 95, 1075, 150, "Title", t.Title, fonts.Bold, hugeHeight, title},
+		{1075, 95, 475, 150, "WIRING CODE", t.Code, fonts.MonoBold, codeHeight, code},
+		{0, 245, 500, 70, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
+		{500, 245, 400, 70, "Status", t.Status, fonts.Bold, PlainHeight, plain},
+		{900, 245, 300, 70, "Drawn", t.Drawn, fonts.Sans, PlainHeight, must},
+		{1200, 245, 300, 70, "Checked", t.Checked, fonts.Sans, PlainHeight, plain},
+		{1500, 245, 300, 70, "Approved", t.Approved, fonts.Sans, PlainHeight, must},
+		{0, 315, 920, 95, "Drawing number", t.Number, fonts.MonoBold, hugeHeight, must},
+		{920, 315, 180, 95, "Revision", t.Revision, fonts.MonoBold, hugeHeight, plain},
+		{1100, 315, 280, 95, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
+		{1380, 315, 260, 95, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
+		{1640, 315, 160, 95, "Paper", t.Paper, fonts.Sans, PlainHeight, plain},
 	}, 45000
 }
 
 // lowBlock is the title block of A4 and letter, low so that forms have room:
-// 32 mm high.
+// 32 mm high. The code is in its upper right corner, 17.5 mm wide and high.
 func lowBlock(t *Title) ([]field, render.Len) {
-	wide := 860 // without a supplementary title, the title has its room too
+	wide := 795 // without a supplementary title, the title has its room too
 	if t.Subtitle == "" {
-		wide = 1360
+		wide = 1260
 	}
 	fields := []field{
-		{0, 0, 520, 60, "Owner", t.Owner, fonts.Bold, PlainHeight, must},
-		{520, 0, 450, 60, "Project", t.Project, fonts.Sans, PlainHeight, plain},
-		{970, 0, 390, 60, "Plant", t.Plant, fonts.Sans, PlainHeight, plain},
-		{1360, 0, 440, 144, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, code},
+		{0, 0, 480, 60, "Owner", t.Owner, fonts.Bold, PlainHeight, must},
+		{480, 0, 415, 60, "Project", t.Project, fonts.Sans, PlainHeight, plain},
+		{895, 0, 365, 60, "Plant", t.Plant, fonts.Sans, PlainHeight, plain},
+		{1260, 0, 360, 144, "WIRING CODE", t.Code, fonts.MonoBold, hugeHeight, code},
 		{0, 60, wide, 84, "Title", t.Title, fonts.Bold, LargeHeight, title},
-		{0, 144, 640, 77, "Drawing number", t.Number, fonts.MonoBold, LargeHeight, must},
-		{640, 144, 130, 77, "Revision", t.Revision, fonts.MonoBold, LargeHeight, plain},
-		{770, 144, 240, 77, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
-		{1010, 144, 350, 77, "Status", t.Status, fonts.Bold, PlainHeight, plain},
-		{1360, 144, 270, 77, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
-		{1630, 144, 170, 77, "Paper", t.Paper, fonts.Sans, PlainHeight, plain},
-		{0, 221, 520, 61, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
-		{520, 221, 420, 61, "Drawn", t.Drawn, fonts.Sans, PlainHeight, must},
-		{940, 221, 420, 61, "Checked", t.Checked, fonts.Sans, PlainHeight, plain},
-		{1360, 221, 440, 61, "Approved", t.Approved, fonts.Sans, PlainHeight, must},
+		{0, 144, 620, 77, "Drawing number", t.Number, fonts.MonoBold, LargeHeight, must},
+		{620, 144, 130, 77, "Revision", t.Revision, fonts.MonoBold, LargeHeight, plain},
+		{750, 144, 240, 77, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
+		{990, 144, 470, 77, "Status", t.Status, fonts.Bold, PlainHeight, plain},
+		{1460, 144, 160, 77, "Paper", t.Paper, fonts.Sans, PlainHeight, plain},
+		{0, 221, 470, 61, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
+		{470, 221, 370, 61, "Drawn", t.Drawn, fonts.Sans, PlainHeight, must},
+		{840, 221, 370, 61, "Checked", t.Checked, fonts.Sans, PlainHeight, plain},
+		{1210, 221, 410, 61, "Approved", t.Approved, fonts.Sans, PlainHeight, must},
+		{1620, 175, 180, 107, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
 	}
 	if t.Subtitle != "" {
-		fields = append(fields, field{wide, 60, 500, 84, "Supplementary title", t.Subtitle, fonts.Sans, PlainHeight, plain})
+		fields = append(fields, field{wide, 60, 465, 84, "Supplementary title", t.Subtitle, fonts.Sans, PlainHeight, plain})
 	}
 	return fields, 32000
 }
 
 // strip is the title block of a sheet of A4 or letter that goes on from another: what tells
-// the sheet and its issue, 19 mm high.
+// the sheet and its issue, as high as its code, 18.2 mm.
 func strip(t *Title) ([]field, render.Len) {
 	return []field{
-		{0, 0, 1360, 84, "Title", t.Title, fonts.Bold, LargeHeight, must},
-		{1360, 0, 440, 84, "WIRING CODE", t.Code, fonts.MonoBold, LargeHeight, code},
-		{0, 84, 650, 70, "Drawing number", t.Number, fonts.MonoBold, PlainHeight, must},
-		{650, 84, 270, 70, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
-		{920, 84, 110, 70, "Revision", t.Revision, fonts.MonoBold, PlainHeight, plain},
-		{1030, 84, 220, 70, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
-		{1250, 84, 340, 70, "Status", t.Status, fonts.Bold, PlainHeight, plain},
-		{1590, 84, 210, 70, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
-	}, 19200
+		{0, 0, 1360, 82, "Title", t.Title, fonts.Bold, LargeHeight, must},
+		{1360, 0, 260, 82, "WIRING CODE", t.Code, fonts.MonoBold, LargeHeight, code},
+		{0, 82, 590, 62, "Drawing number", t.Number, fonts.MonoBold, PlainHeight, must},
+		{590, 82, 235, 62, "Document type", t.Kind, fonts.Sans, PlainHeight, must},
+		{825, 82, 90, 62, "Revision", t.Revision, fonts.MonoBold, PlainHeight, plain},
+		{915, 82, 200, 62, "Date of issue", t.Date, fonts.Mono, PlainHeight, must},
+		{1115, 82, 330, 62, "Status", t.Status, fonts.Bold, PlainHeight, plain},
+		{1445, 82, 175, 62, "Sheet", t.sheet(), fonts.Bold, PlainHeight, must},
+	}, 18200
 }
 
 func (t *Title) sheet() string {
@@ -208,6 +219,7 @@ func NewTemplate(p Paper, t Title) *Template {
 		f.back.letterAcross(f.Free, word, AcrossLines[word])
 	}
 	f.back.drawZones(p)
+	f.back.Items = append(f.back.Items, mark.Corners(p.corners())...)
 
 	f.block = Area{render.Point{X: all.Max.X - blockWidth, Y: f.Free.Max.Y}, all.Max}
 	if p.W < p.H {
@@ -248,7 +260,27 @@ func (f *Template) Draw(t Title) Border {
 		b.join(drawn)
 	}
 	b.join(f.table)
+	b.Items = append(b.Items, f.symbol(&t))
 	return b
+}
+
+// markSpare is what the column of a code is wider than its square, on the side of the frame.
+const markSpare = 400 * render.UM
+
+// symbol is the code of a sheet, in the upper right corner of its title block.
+func (f *Template) symbol(t *Title) *render.Group {
+	says := t.Mark
+	says.Sheet, says.Revision, says.Code, says.Number, says.Trial = t.Sheet, t.Revision, t.Code, t.Number, t.Across() != ""
+	side := markSide(f.paper)
+	return mark.Symbol(render.Point{X: f.block.Max.X - markSpare - side, Y: f.block.Min.Y}, side, says.Text())
+}
+
+// markSide is the side of the square that the code of a paper stands in.
+func markSide(p Paper) render.Len {
+	if p.Full {
+		return mark.Side(largeMarkModule)
+	}
+	return mark.Side(markModule)
 }
 
 // draftWord is lettered across a draft.
@@ -418,9 +450,13 @@ func (b *Border) drawFoot(block Area, fields []field, t *Title, p Paper) {
 		bottom = max(bottom, f.y+f.h)
 	}
 	top := block.Min.Y + render.Len(bottom)*100
+	end := block.Max.X
+	if t.Continued && !p.Full { // the code is beside the words too
+		end = block.Min.X + block.W()*stripText/1800
+	}
 	strip := Area{
 		render.Point{X: block.Min.X + blockSide, Y: top + ClearOfLine},
-		render.Point{X: block.Max.X - blockSide, Y: block.Max.Y - 2*ClearOfLine}, // the frame is thick
+		render.Point{X: end - blockSide, Y: block.Max.Y - 2*ClearOfLine}, // the frame is thick
 	}
 	left, right := strip, strip
 	left.Max.X = strip.Min.X + strip.W()*46/100
@@ -436,7 +472,7 @@ func (b *Border) drawFoot(block Area, fields []field, t *Title, p Paper) {
 	b.add("last revision", last, items, ok)
 	b.Items = append(b.Items,
 		Stroke(render.Outline, block.Min.X, block.Min.Y, block.Min.X, block.Max.Y),
-		Stroke(render.Outline, block.Min.X, top, block.Max.X, top))
+		Stroke(render.Outline, block.Min.X, top, end, top))
 }
 
 // drawRevisions draws the revision table, newest first. Those that find no

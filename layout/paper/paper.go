@@ -59,6 +59,13 @@ func (p Paper) Frame() Area {
 // sheet lies outside it.
 func (p Paper) Edge() Area { return p.Frame().Inset(-zoneStrip) }
 
+// corners are the middles of the corners of the zone strip, upper left first, then
+// clockwise.
+func (p Paper) corners() [4]render.Point {
+	a := p.Frame().Inset(-zoneStrip / 2)
+	return [4]render.Point{a.Min, {X: a.Max.X, Y: a.Min.Y}, a.Max, {X: a.Min.X, Y: a.Max.Y}}
+}
+
 // Past is how far the marks reach past a frame, in micrometres; 0 if none does.
 // What lies wholly between the frame and the edge around it is of the zones.
 func Past(frame, edge Area, items []render.Item) (far render.Len) {

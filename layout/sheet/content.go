@@ -277,6 +277,8 @@ func groupFacts(g *render.Group, facts []string, count bool) []string {
 			facts = append(facts, fmt.Sprintf("circle %v %v", m.Pen, m.Fill))
 		case *render.Curve:
 			facts = append(facts, fmt.Sprintf("curve %v", m.Pen))
+		case *render.Modules:
+			facts = append(facts, fmt.Sprintf("modules %v", m.Black))
 		case *render.Group:
 			facts = groupFacts(m, facts, count)
 		}

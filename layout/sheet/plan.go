@@ -12,6 +12,7 @@ import (
 	"sync/atomic"
 	"unicode"
 
+	"ringout/layout/mark"
 	"ringout/layout/paper"
 	"ringout/model"
 	"ringout/model/finding"
@@ -89,9 +90,17 @@ type Plan struct {
 	Unnumbered  bool         // sheets have no numbers yet
 	CacheStale  *atomic.Bool // a drawing that was kept is not what it was
 	frames      map[frameKey]*paper.Template
-	Issues      *issueStates // nil without a register of issues
-	ContentOnly bool         // draw only what the sheets show: no frame, no references
+	Issues      *issueStates        // nil without a register of issues
+	ContentOnly bool                // draw only what the sheets show: no frame, no references
+	Packed      map[*Sheet]PackPage // of sheets that are drawn for a pack
 	stamps      func() *stamper
+}
+
+// PackPage is a page of a pack, from 1, and what the pack is for where the number of its
+// drawing does not tell.
+type PackPage struct {
+	Job string
+	At  int
 }
 
 // Plan plans the sheets of a plant: those kinds for which keep is true; nil keeps all.
@@ -213,6 +222,7 @@ func (pl *Plan) Title(s *Sheet) paper.Title {
 		Sheet: s.No, Of: len(pl.Sheets), Code: s.Code, Paper: s.Paper.Name,
 		DataRevision: data.Mark, DataDate: data.Date,
 		Revisions: revisions, Draft: pl.Draft, NotIssued: altered, Continued: s.continued,
+		Mark: mark.Page{Kind: s.Kind.Letter, Pack: pl.Packed[s].Job, At: pl.Packed[s].At},
 	}
 }
 

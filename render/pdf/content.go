@@ -85,6 +85,8 @@ func (e *encoder) items(items []render.Item) {
 			}
 		case *render.Text:
 			e.text(m)
+		case *render.Modules:
+			e.modules(m)
 		case *render.Link:
 			e.links = append(e.links, m)
 		case *render.Group:
@@ -180,6 +182,23 @@ func (e *encoder) circle(m *render.Circle) {
 	e.curve(from(k, -r), from(r, -k), from(r, 0))
 	e.op("h")
 	e.op(operator)
+}
+
+// modules are one path of rectangles, a run of a row each, in whole numbers that are
+// enlarged and moved to their place.
+func (e *encoder) modules(m *render.Modules) {
+	e.setFill(render.Solid)
+	e.ops = append(e.ops, "q "...)
+	e.ops = append(points(e.ops, m.Size), " 0 0 "...)
+	e.ops = append(points(e.ops, -m.Size), ' ')
+	e.at(m.At, "cm\n")
+	m.Runs(func(row, from, to int) {
+		for _, n := range [...]int{from, row, to - from} {
+			e.ops = append(strconv.AppendInt(e.ops, int64(n), 10), ' ')
+		}
+		e.op("1 re")
+	})
+	e.op("f Q")
 }
 
 func (e *encoder) text(m *render.Text) {

@@ -34,6 +34,8 @@ func (c *canvas) items(items []render.Item) {
 			c.end(m.Pen, render.Hollow)
 		case *render.Text:
 			c.text(m)
+		case *render.Modules:
+			c.modules(m)
 		case *render.Link:
 			c.link(m)
 		case *render.Group:
@@ -90,6 +92,26 @@ func (c *canvas) text(m *render.Text) {
 		c.say(`)"`)
 	}
 	c.say(">", escape(m.S), "</text>\n")
+}
+
+// modules are one path of whole numbers, moved and enlarged to their place.
+func (c *canvas) modules(m *render.Modules) {
+	c.say(`<path transform="translate(`)
+	c.at(m.At)
+	c.say(`) scale(`)
+	c.buf = appendMM(c.buf, m.Size)
+	c.say(`)" d="`)
+	number := func(before byte, n int) { c.buf = strconv.AppendInt(append(c.buf, before), int64(n), 10) }
+	m.Runs(func(row, from, to int) {
+		number('M', from)
+		number(' ', row)
+		number('h', to-from)
+		number('v', 1)
+		number('h', from-to)
+		c.say("z")
+	})
+	c.say(`"`)
+	c.end(render.None, render.Solid)
 }
 
 func (c *canvas) group(m *render.Group) {
