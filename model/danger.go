@@ -90,6 +90,9 @@ func (p *Part) Dangers() []*Part {
 	return all
 }
 
+// Dangers are the dangerous supplies and cards that feed the circuit of a conductor.
+func (c *Conductor) Dangers() []*Part { return c.dangers(nil) }
+
 // dangers adds what feeds the circuit of a conductor, if it is dangerous.
 func (w *Conductor) dangers(all []*Part) []*Part {
 	if w.Circuit == nil || w.Role == 'E' || w.Screen {

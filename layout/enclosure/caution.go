@@ -1,7 +1,6 @@
 package enclosure
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -34,10 +33,14 @@ var placeCautions = []english.Text{
 // CautionsOf are the cautions of a place: what follows from what is in it,
 // the most dangerous first, what goes for every place, and the plant's own.
 func CautionsOf(plant *model.Plant, v *PlaceView) (all []caution) {
+	parts := v.parts
+	if v.whole != nil {
+		parts = v.whole
+	}
 	say := func(words string) { all = append(all, caution{Words: words}) }
 	for _, s := range plant.DangerousSources(v.place) {
 		var on []string
-		for _, p := range v.parts {
+		for _, p := range parts {
 			if p.part != s && slices.Contains(p.part.Dangers(), s) {
 				on = append(on, p.part.Name())
 			}
@@ -53,7 +56,7 @@ func CautionsOf(plant *model.Plant, v *PlaceView) (all []caution) {
 		say(wording.HazardWords(""))
 	}
 	var safe, fed []string
-	for _, p := range v.parts {
+	for _, p := range parts {
 		switch {
 		case p.safe && p.part.Coupler != nil:
 			safe = append(safe, "spurs of "+p.part.Name())
@@ -229,7 +232,7 @@ func (d *placeDrawing) notes() {
 	}
 	y += paper.Pitch(paper.Lettered)
 	if len(b.rest) > 0 {
-		paper.Safety(d.note(b.cautions, 0, y, paper.Letters(fonts.Bold, paper.Lettered, render.Left), fmt.Sprintf("More cautions: sheet %d", d.More.No)))
+		paper.Safety(d.note(b.cautions, 0, y, paper.Letters(fonts.Bold, paper.Lettered, render.Left), "More cautions: "+sheetWords(d.More)))
 	}
 	head(b.key, "Mark-up key")
 	set := keyLines(d.pl.Plant.Practice.MarkUp, paper.Lettered, b.key.W())

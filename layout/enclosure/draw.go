@@ -184,6 +184,10 @@ func (d *placeDrawing) stretch(st *stretch) {
 			d.barrierEarth(st.part, st.y(i))
 		case r.in == nil:
 			d.gap(r, st.y(i))
+		case r.left != nil:
+			if r.leg == 0 {
+				d.omitted(r, st.y(i))
+			}
 		case r.spare != nil:
 			if r.leg == 0 {
 				d.spare(r, st.y(i))
@@ -339,6 +343,8 @@ func (d *placeDrawing) loop(st *stretch, r *placeRow, y render.Len) {
 				s = strings.TrimSpace(strings.TrimPrefix(s, circuits[0].Name)) // the sheet alone
 			}
 		}
+	case r.left != nil:
+		s = d.leftWords(r)
 	case spare != "":
 		s = spare
 	case t == nil || r.leg > 0:
@@ -433,11 +439,14 @@ func (d *placeDrawing) foot() {
 	d.add(paper.Outline(render.Outline, render.Hollow, paper.Rect(x, y-2700, LandTick, LandTick)))
 	d.text(x+5*render.MM, y, paper.Letters(fonts.Sans, paper.Lettered, render.Left), "landed and proved", 35*render.MM)
 	var on []string
+	if d.of != "" {
+		on = append(on, d.of)
+	}
 	if d.from != nil {
-		on = append(on, fmt.Sprintf("continued from sheet %d", d.from.No))
+		on = append(on, "continued from "+sheetWords(d.from))
 	}
 	if d.to != nil {
-		on = append(on, fmt.Sprintf("continued on sheet %d", d.to.No))
+		on = append(on, "continued on "+sheetWords(d.to))
 	}
 	d.text(in.Max.X, y, paper.Letters(fonts.Bold, paper.Lettered, render.Right), strings.Join(on, ", "), 90*render.MM)
 }

@@ -6,7 +6,6 @@ import (
 
 	"ringout/layout/paper"
 	"ringout/layout/sheet"
-	"ringout/layout/wording"
 	"ringout/model"
 	"ringout/render"
 )
@@ -15,6 +14,8 @@ import (
 type PlaceView struct {
 	place     *model.Place
 	parts     []*partView
+	of        string         // the sheets that an extract is taken from, in words
+	whole     []*partView    // all parts, where parts are those of an extract: its cautions are of all
 	cables    []*model.Cable // that end here
 	grid      *placeGrid     // over the width of a sheet
 	halves    []*placeGrid   // for parts that stand side by side; nil where none do
@@ -71,17 +72,20 @@ const (
 
 // Plan plans the sheets of a place. One with nothing to land on has none.
 func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
-	p := d.Of.Place
-	in := wording.Housed(pl.Plant)[p]
-	parts := slices.Concat(p.Parts, in.Devices)
-	slices.SortStableFunc(parts, func(a, b *model.Part) int { return partRank(a) - partRank(b) })
-	g := &placePager{pl: pl, drawing: d, view: viewPlace(pl.Plant, p, parts, in.Cables)}
-	if len(g.view.parts)+len(g.view.cables) == 0 {
+	view, devices := planView(pl, d.Of.Place)
+	if len(view.parts)+len(view.cables) == 0 {
 		return nil
 	}
+	return planned(pl, d, view, devices)
+}
+
+// planned lays what a view has of a place, in which these instruments stand.
+func planned(pl *sheet.Plan, d *sheet.Drawing, view *PlaceView, devices []*model.Part) []*sheet.Sheet {
+	p := view.place
+	g := &placePager{pl: pl, drawing: d, view: view}
 	g.turn()
 	g.parts()
-	for _, t := range frontTables(pl.Plant, p, in.Devices, g.area.W()) {
+	for _, t := range frontTables(pl.Plant, p, devices, g.area.W()) {
 		g.wide(t)
 	}
 	g.chains()

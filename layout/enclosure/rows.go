@@ -40,6 +40,8 @@ type placeRow struct {
 	spare   []*model.Terminal // all that the row stands for, in the order of the strip; nil for one
 	sides   [2]*landing
 	earth   bool
+	left    []*model.Terminal // that an extract leaves out here, in the order of the strip
+	ends    int               // conductors that it leaves out with them, of a bar
 }
 
 // landing is one end of a conductor in the place.

@@ -38,10 +38,10 @@ func (d *placeDrawing) plate(st *stretch) {
 	}
 	from, to := "", ""
 	if st.From > 0 && d.from != nil {
-		from = fmt.Sprintf("%s continued from sheet %d", st.part.Name(), d.from.No)
+		from = fmt.Sprintf("%s continued from %s", st.part.Name(), sheetWords(d.from))
 	}
 	if st.To < len(st.rows) && d.to != nil {
-		to = fmt.Sprintf("%s continued on sheet %d", st.part.Name(), d.to.No)
+		to = fmt.Sprintf("%s continued on %s", st.part.Name(), sheetWords(d.to))
 		if over := st.over(); len(over) > 0 {
 			to += "; jumpers go on: " + strings.Join(over, ", ")
 		}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"ringout/fonts"
+	"ringout/layout/enclosure"
 	"ringout/layout/index"
 	"ringout/layout/method"
 	"ringout/layout/paper"
@@ -128,15 +129,14 @@ func (p *Pack) visits() *paper.Table {
 // sheetless says of a place that has no sheet in the pack which sheets of the
 // set show it: "" for one that has.
 func (p *Pack) sheetless(pl *model.Place) string {
+	if slices.ContainsFunc(p.work, func(s *sheet.Sheet) bool { return s.Place == pl }) {
+		return ""
+	}
 	var nos []string
 	for _, s := range p.plan.Sheets {
-		if s.Place != pl {
-			continue
+		if s.Place == pl {
+			nos = append(nos, strconv.Itoa(s.No))
 		}
-		if slices.Contains(p.work, s) {
-			return ""
-		}
-		nos = append(nos, strconv.Itoa(s.No))
 	}
 	if len(nos) == 0 {
 		return "no diagram of it in the set"
@@ -197,6 +197,9 @@ func (p *Pack) contents(sheets []*sheet.Sheet) (*paper.Table, []*sheet.Sheet) {
 			continue
 		}
 		set, words := "–", s.Kind.Words
+		if s.Place != nil && s.No == 0 {
+			set, words = "of "+enclosure.SheetsOf(p.plan, s.Place), s.Words
+		}
 		if s.No > 0 {
 			set, words = span(s.No, sheets[i-1].No), s.Words
 			if s.Loop != nil {

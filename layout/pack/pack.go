@@ -94,6 +94,7 @@ func New(pl *sheet.Plan, asked []Asked, scope material.Scope, oneSize bool) (*Pa
 		}
 		return all
 	}
+	work = p.extracts(work)
 	named := p.named()
 	for _, s := range pl.Sheets {
 		if s.Cable != nil && (named[s] || slices.Contains(p.rung, s.Cable)) {

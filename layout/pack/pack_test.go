@@ -260,7 +260,7 @@ func TestPackScope(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, s := range pack.Sheets {
-			if s.No > 0 {
+			if s.No > 0 || s.Place != nil {
 				all = append(all, s.Kind.Name+"-"+s.Tag())
 			}
 		}
@@ -270,10 +270,10 @@ func TestPackScope(t *testing.T) {
 		scope material.Scope
 		want  string
 	}{
-		{material.Scope{Places: []*model.Place{p.Place("JB-24")}}, "box-JB-24 cabinet-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
-		{material.Scope{Cables: []*model.Cable{p.Cable("W-26")}}, "box-JB-24 cabinet-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
+		{material.Scope{Places: []*model.Place{p.Place("JB-24")}}, "box-JB-24 cabinet-extract-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
+		{material.Scope{Cables: []*model.Cable{p.Cable("W-26")}}, "box-JB-24 cabinet-extract-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
 		// W-26 carries nothing else; W-21 does, and is not rung out for one loop.
-		{material.Scope{Loops: []*model.Loop{p.Loops[len(p.Loops)-1]}}, "box-JB-24 cabinet-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
+		{material.Scope{Loops: []*model.Loop{p.Loops[len(p.Loops)-1]}}, "box-JB-24 cabinet-extract-MC-2 ringout-W-26 loop-L-2330 record-L-2330"},
 		{material.Scope{Loops: p.Loops[:1]}, "box-JB-21 cabinet-MC-1 cabinet-PCS-1 ringout-W-21 ringout-W-901 loop-F-2107 record-F-2107"},
 	} {
 		if got := strings.Join(names(c.scope), " "); got != c.want {

@@ -185,6 +185,13 @@ func (d *Drawing) number() {
 	}
 }
 
+// Extract begins a drawing that shows a part of one of the set, and is none of it.
+func (pl *Plan) Extract(k *Kind, of *Sheet) *Drawing {
+	d := &Drawing{kind: k, Of: of.Subject, Code: of.Code, refs: map[any]Ref{}}
+	d.once.Do(func() {}) // nobody plans it but who began it
+	return d
+}
+
 // Inner is the area that its first sheet has free. What comes after it has the same width.
 func (d *Drawing) Inner(pl *Plan) paper.Area { return d.blank(pl, 0).Inner }
 
