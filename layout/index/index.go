@@ -22,7 +22,7 @@ import (
 // through the whole plant.
 type indexPlan struct {
 	drawings []*sheet.Sheet // the first sheet of each drawing of the set
-	numbers  render.Len     // width of the numbers of sheets
+	widths   widths
 	sections []paper.Section
 	cut      []string
 	pieces   []paper.Piece
@@ -43,8 +43,9 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 			drawings = append(drawings, s)
 		}
 	}
-	numbers := numbersWidth(2*len(pl.Sheets) + 100) // with the index, which is shorter than what it lists
-	sections, cut := index(pl, drawings, numbers, first.Inner.W())
+	// The numbers count the index, which is shorter than what it lists.
+	widths := widths{numbersWidth(2*len(pl.Sheets) + 100), drawingsWidth(pl.Plant, drawings)}
+	sections, cut := index(pl, drawings, widths, first.Inner.W())
 	planned := slices.Clone(sections)
 	if pl.Issues != nil { // every issue of a set has as many sheets
 		planned[issueSection].Table = issueRoom(pl, first.Inner.W())
@@ -58,7 +59,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 		if i > 0 {
 			s = d.Sheet(pl)
 		}
-		s.Planned = indexPlan{drawings, numbers, sections, cut, pieces}
+		s.Planned = indexPlan{drawings, widths, sections, cut, pieces}
 		sheets[i] = s
 	}
 	return sheets
@@ -76,7 +77,7 @@ func (plan indexPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findin
 			pieces[i].Rows = paper.Span{From: 0, To: len(listed)}
 		}
 	}
-	register := register(pl, listed, plan.numbers)
+	register := register(pl, listed, plan.widths)
 	register.Finish(s.Inner.W())
 	sections[registerSection].Table = register
 	items, at, unfit := paper.DrawForm(s.Inner, sections, pieces)
@@ -97,8 +98,8 @@ func (plan indexPlan) Draw(pl *sheet.Plan, s *sheet.Sheet) (*render.Page, findin
 
 // index builds the sections of the index, width wide, with the register of the drawings
 // whose first sheets are listed.
-func index(pl *sheet.Plan, listed []*sheet.Sheet, numbers, width render.Len) (sections []paper.Section, cut []string) {
-	sections = append([]paper.Section{{Table: issue(pl), Whole: true}, {Table: register(pl, listed, numbers)}}, legend(pl)...)
+func index(pl *sheet.Plan, listed []*sheet.Sheet, widths widths, width render.Len) (sections []paper.Section, cut []string) {
+	sections = append([]paper.Section{{Table: issue(pl), Whole: true}, {Table: register(pl, listed, widths)}}, legend(pl)...)
 	for _, s := range sections {
 		cut = append(cut, s.Table.Finish(width)...)
 	}
@@ -137,21 +138,41 @@ func issueRoom(pl *sheet.Plan, width render.Len) *paper.Table {
 	return t
 }
 
+// widths are the widths of the columns of the register that grow with what they list.
+type widths struct{ sheets, drawing render.Len }
+
+// mostDrawing is the room for the numbers of drawings; longer ones are narrowed, then set
+// on two lines.
+const mostDrawing = 38 * render.MM
+
+// drawingsWidth is how wide the numbers of drawings are: titles get the rest.
+func drawingsWidth(plant *model.Plant, drawings []*sheet.Sheet) render.Len {
+	wide := render.Measure(fonts.Bold, drawingHead, paper.Lettered)
+	for _, s := range drawings {
+		wide = max(wide, render.Measure(fonts.Mono, s.NumberIn(plant), paper.Lettered))
+	}
+	return min(wide+2*paper.CellPad+pressed, mostDrawing)
+}
+
+const (
+	drawingHead = "Drawing number"
+	pressed     = 1 * render.MM // the columns are a little wider than the paper
+)
+
 // numbersWidth is how wide the numbers of the sheets of a drawing are, of a set of at most
 // so many: rows are planned before sheets have numbers, and may not grow with them.
 func numbersWidth(most int) render.Len {
 	last := strconv.Itoa(most)
-	const pressed = 1 * render.MM // the columns are a little wider than the paper
 	return max(17*render.MM, paper.Narrow(fonts.MonoBold, last+"–"+last)+2*paper.CellPad+pressed)
 }
 
 // register lists drawings in the order of the set, by their first sheets: a row each,
-// however many sheets there are, whose numbers are so wide.
-func register(pl *sheet.Plan, drawings []*sheet.Sheet, numbers render.Len) *paper.Table {
+// however many sheets there are.
+func register(pl *sheet.Plan, drawings []*sheet.Sheet, widths widths) *paper.Table {
 	t := &paper.Table{Columns: []paper.Column{
-		{Head: "Sheets", Width: numbers, Align: render.Right, Face: fonts.MonoBold},
-		{Head: "Drawing number", Width: 38 * render.MM, Face: fonts.Mono},
-		{Head: "Title", Width: 72*render.MM - numbers},
+		{Head: "Sheets", Width: widths.sheets, Align: render.Right, Face: fonts.MonoBold},
+		{Head: drawingHead, Width: widths.drawing, Face: fonts.Mono},
+		{Head: "Title", Width: 110*render.MM - widths.sheets - widths.drawing},
 		{Head: "Document", Width: 31 * render.MM},
 		{Head: "Rev", Width: revisionsWide, Align: render.Middle, Face: fonts.Mono},
 		{Head: "Wiring code", Width: 21 * render.MM, Face: fonts.MonoBold},

@@ -171,7 +171,7 @@ func flagOn(items []render.Item, shape []string) bool {
 		short := &render.Line{Closed: l.Closed, Fill: l.Fill}
 		for _, p := range l.Points {
 			if p.X > (box.Min.X+box.Max.X)/2 {
-				p.X -= box.W() - 24*render.MM
+				p.X -= box.W() - 15*render.MM // as long as in the legend
 			}
 			short.Points = append(short.Points, p)
 		}

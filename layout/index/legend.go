@@ -18,8 +18,11 @@ import (
 )
 
 // arranged says what the sheets follow, and no more than that.
-const arranged = "Layout based on ISA-5.4 and IEC 61082-1; symbols on ISA-5.1, IEC 60617. " +
-	"Local codes and site permits come first."
+var arranged = [][2]string{
+	{"Layout based on", "ISA-5.4, IEC 61082-1"},
+	{"Symbols based on", "ISA-5.1, IEC 60617"},
+	{"What comes first", "local codes and site permits"},
+}
 
 // legend holds what a reader needs to know of every sheet: lines, symbols,
 // colours and the practice of the plant.
@@ -101,14 +104,14 @@ func lineSample(row, column int, cell paper.Area) []render.Item {
 }
 
 // across is how many signs stand in a row of the legend.
-const across = 3
+const across = 4
 
 // symbols is the table of the signs in use, each beside its meaning.
 func symbols(pl *sheet.Plan) (*paper.Table, func(row, column int, cell paper.Area) []render.Item) {
 	signs := signs(pl)
 	tall := func(s sign) render.Len { return paper.BoxOf(s.items...).H() }
 	slices.SortStableFunc(signs, func(a, b sign) int { return cmp.Compare(tall(b), tall(a)) }) // in a row no higher than the rest
-	t := beside(across, paper.Column{Head: "Symbol", Width: 26 * render.MM}, paper.Column{Head: "Meaning", Width: 31 * render.MM})
+	t := beside(across, paper.Column{Head: "Symbol", Width: 18 * render.MM}, paper.Column{Head: "Meaning", Width: 24500 * render.UM})
 	for _, s := range signs {
 		row := put(t, paper.Cell{}, paper.Cell{S: s.words})
 		row.More = max(row.More, tall(s)+3*render.MM-paper.PrintRow)
@@ -213,7 +216,7 @@ func LetterKey(plant *model.Plant) *paper.Table {
 // practice is what holds at this plant where others differ.
 func practice(plant *model.Plant) *paper.Table {
 	p := plant.Practice
-	t := beside(2, paper.Column{Head: "Project setting", Width: 36 * render.MM}, paper.Column{Head: "Value", Width: 49 * render.MM})
+	t := beside(2, paper.Column{Head: "Project setting", Width: 39 * render.MM}, paper.Column{Head: "Value", Width: 46 * render.MM})
 	add := func(what, held string) { put(t, paper.Cell{S: what}, paper.Cell{S: held, Bold: true}) }
 	positive := "first"
 	if p.PositiveCore == 2 {
@@ -246,18 +249,20 @@ func practice(plant *model.Plant) *paper.Table {
 	add("Cable tag shows", tag)
 	add(plant.Say("Spare cores"), p.SpareCores)
 	add("Minimum spares", wording.Plain(p.SparePairs)+" % of the pairs of a home run, "+wording.Plain(p.SpareTerms)+" % of the terminals of a strip")
-	add("Voltage of supplies and cards", "± "+wording.Plain(p.Tolerance)+" %, unless least or highest is given")
+	add("Voltage of supplies and cards", "± "+wording.Plain(p.Tolerance)+" %, unless it is given")
 	add(plant.Say("Earthed pole of loop supplies"), wording.Given(p.EarthedPole.String()))
 	add("Intrinsically safe terminals", p.SafeDistance.String()+" from others")
 	add("Insulation test", insulation)
 	add("Insulation test above ELV", mains)
 	add("Resistance limit", wording.Plain(p.OhmsLimit)+" %, min +"+wording.Plain(p.OhmsRoom)+" Ω")
-	add("Copper temperature, margins", p.HotCopper.String())
-	add("Copper temperature, readings", p.TestCopper.String())
-	add("Thermocouple terminals, readings", p.Terminals.String())
+	add("Copper, margins", "at "+p.HotCopper.String())
+	add("Copper, readings", "at "+p.TestCopper.String())
+	add("Thermocouples, readings", "terminals at "+p.Terminals.String())
 	add("Check points, %", strings.Join(points, ", "))
 	add("Sign-off", strings.Join(p.SignOff, ", "))
-	add("Standards", arranged)
+	for _, a := range arranged {
+		add(a[0], a[1])
+	}
 	return t
 }
 

@@ -20,7 +20,7 @@ func TestNumbersFit(t *testing.T) {
 		height := func(no, of int) render.Len {
 			s := &sheet.Sheet{Kind: &sheet.Kind{Words: "Loop diagram", Letter: "LD"}, No: no, Of: of, Words: "F-2107 Feed"}
 			pl := &sheet.Plan{Plant: &model.Plant{}, Sheets: slices.Repeat([]*sheet.Sheet{s}, most)}
-			table := register(pl, []*sheet.Sheet{s}, numbersWidth(most))
+			table := register(pl, []*sheet.Sheet{s}, widths{numbersWidth(most), mostDrawing})
 			table.Finish(width)
 			return table.RowHeight(0)
 		}

@@ -68,11 +68,14 @@ func signs(pl *sheet.Plan) []sign {
 	for _, l := range pl.Plant.Loops {
 		for _, t := range wording.Ties(pl.Plant)[l] {
 			leaves := t.Leaves(l)
-			g.add(tieWords[leaves], loop.Pentagon(paper.Rect(0, 0, 24*render.MM, loop.TieTall), leaves))
+			g.add(tieWords[leaves], loop.Pentagon(paper.Rect(0, 0, tieWide, loop.TieTall), leaves))
 		}
 	}
 	return g.signs
 }
+
+// tieWide is how long a flag is in the legend.
+const tieWide = 15 * render.MM
 
 // tieWords are what a flag means, by whether its signal leaves the loop.
 var tieWords = map[bool]string{true: "signal to another loop, and its sheet", false: "signal from another loop, and its sheet"}
