@@ -38,6 +38,8 @@ var pinned = []uint64{
 	648, // a valve tag of three lines over the tag of its positioner
 	770, // a link beside words of the function before
 	899, // functions that reach below their circuits
+	779, // functions of circuits that share a sheet, and its tables
+	452, // the drain of a broken pair below two lines of its cable
 	980, // wires between two parts of one cabinet, with a panel in between
 }
 

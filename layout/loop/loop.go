@@ -83,6 +83,7 @@ func Plan(pl *sheet.Plan, d *sheet.Drawing) []*sheet.Sheet {
 			g.lay(segments)
 		}
 	}
+	g.relieve()
 	g.deviceRows()
 	g.readings()
 	g.layFlags()

@@ -196,7 +196,7 @@ func (g *loopPager) lay(segments []*segment) {
 	more := slices.Concat(g.lp.readings, readings)
 	room := g.in.Max.Y - markUp - tableHeight(devices)
 	if len(g.lp.tiers) > 1 || !fresh {
-		if g.y+shift+tall > room+g.spared() { // readings give way: one sheet rather than two
+		if g.y+shift+tall > room+g.spared() || g.wouldReach(t, blocks, shift) > g.in.Max.Y-tableHeight(devices) { // readings give way: one sheet rather than two
 			if fresh {
 				g.lp.tiers = g.lp.tiers[:len(g.lp.tiers)-1]
 			}
@@ -246,6 +246,24 @@ func (g *loopPager) lay(segments []*segment) {
 		g.y += b.height
 		t.blocks = append(t.blocks, b)
 	}
+}
+
+// wouldReach is how far down the functions of a tier would reach, and the wall round them,
+// with more blocks on it and those that it has shifted.
+func (g *loopPager) wouldReach(t *tier, more []*block, shift render.Len) render.Len {
+	whole := *t
+	whole.blocks = slices.Concat(t.blocks, more)
+	for _, b := range t.blocks {
+		b.place(b.top + shift)
+		defer b.place(b.top - shift)
+	}
+	y := g.y + shift
+	for _, b := range more {
+		b.segment.block = b
+		b.place(y)
+		y += b.height
+	}
+	return g.lp.functionsReach(g.pl, g.sheets[len(g.sheets)-1], &whole) + render.MM
 }
 
 // spared is how much of what is kept free to write on is given up so that circuits share a
@@ -321,7 +339,6 @@ func (g *loopPager) tables(segments []*segment) []reading {
 // the loop that has room, where no flags need that. The others are left to the record, and
 // front views to the sheets of their panels.
 func (g *loopPager) readings() {
-	g.relieve()
 	if len(flags(g.pl.Plant, g.loop)) > 0 {
 		return
 	}
@@ -334,13 +351,18 @@ func (g *loopPager) readings() {
 	}
 }
 
-// relieve takes readings off the sheets on which functions reach down to them.
+// relieve takes readings, then rows of devices, off the sheets on which functions reach
+// down to them, and to the wall of their place above.
 func (g *loopPager) relieve() {
 	for i, lp := range g.plans {
-		reach := g.reach(i)
+		reach := g.reach(i) + render.MM
 		for n := len(lp.readings); n > 0 && reach > lp.tablesTop(); n-- {
 			g.late = append([]reading{lp.readings[n-1]}, g.late...)
 			lp.readings = lp.readings[:n-1]
+		}
+		for n := len(lp.devices); n > 0 && reach > lp.tablesTop(); n-- {
+			g.later(lp.devices[n-1])
+			lp.devices = lp.devices[:n-1]
 		}
 	}
 }

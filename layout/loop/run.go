@@ -362,7 +362,7 @@ func (d *loopSheet) run(b *block, run drawnRun) {
 	if b.screen != 0 && d.hasScreen(b, run) && d.drains(b, run, mid) {
 		from := low + 3*render.MM
 		if words.Min.Y < b.screen { // the drain begins below the words
-			from = words.Max.Y
+			from = words.Max.Y + 500*render.UM
 		}
 		d.Line(render.Screen, mid, from, mid, b.screen)
 	}
