@@ -120,6 +120,9 @@ func placedAsListed(t *testing.T, im *Importer, p *model.Plant) {
 	}
 	for _, l := range p.Loops {
 		known["loop "+l.Tag] = true
+		for _, tag := range l.LinkCables() {
+			known["cable "+tag] = true
+		}
 		for _, d := range l.Devices {
 			known["device "+d.Tag] = true
 		}
