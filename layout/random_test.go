@@ -39,6 +39,7 @@ var pinned = []uint64{
 	770, // a link beside words of the function before
 	899, // functions that reach below their circuits
 	779, // functions of circuits that share a sheet, and its tables
+	459, // a link that leaves below a channel, under the words of a landing beside it
 	452, // the drain of a broken pair below two lines of its cable
 	980, // wires between two parts of one cabinet, with a panel in between
 }

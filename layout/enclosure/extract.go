@@ -3,6 +3,7 @@ package enclosure
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"ringout/fonts"
 	"ringout/layout/paper"
@@ -27,11 +28,10 @@ const fewest = 3
 // of an earth bar those of the job are shown.
 const manyLegs = 4
 
-// extracts are the kinds of sheet that show of a place what a job touches, by the kind of
-// the drawing that they are taken from.
-var extracts = map[string]*sheet.Kind{
-	sheet.Box:     {Name: "box-extract", Words: "Extract of box diagram", Letter: "JD"},
-	sheet.Cabinet: {Name: "cabinet-extract", Words: "Extract of cabinet diagram", Letter: "CD"},
+// extractOf is the kind of sheet that shows of a place what a job touches, of the kind of
+// the drawing that it is taken from: with its letters, as it is of that drawing.
+func extractOf(k *sheet.Kind) *sheet.Kind {
+	return &sheet.Kind{Name: k.Name + "-extract", Words: "Extract of " + strings.ToLower(k.Words[:1]) + k.Words[1:], Letter: k.Letter}
 }
 
 // PlanExtract plans an extract of the drawing that full are sheets of, for a job with so many
@@ -43,7 +43,7 @@ func PlanExtract(pl *sheet.Plan, full []*sheet.Sheet, job map[*model.Conductor]b
 	if p.Front.Given() || slices.ContainsFunc(p.Parts, board) || len(pl.Plant.Chains(p)) > 0 || len(pl.Plant.Links(p)) > 0 {
 		return nil
 	}
-	d := pl.Extract(extracts[full[0].Kind.Name], full[0])
+	d := pl.Extract(extractOf(full[0].Kind), full[0])
 	view, parts := planView(pl, p)
 	view.whole = view.parts
 	view.parts = nil
@@ -305,8 +305,8 @@ func (d *placeDrawing) omitted(r *placeRow, y render.Len) {
 // they are drawn.
 func (d *placeDrawing) leftWords(r *placeRow) string {
 	if r.leg > 0 {
-		for kind, k := range extracts {
-			if ref, ok := d.pl.Ref(kind, r.left[0]); ok && k == d.s.Kind {
+		for _, kind := range []string{sheet.Box, sheet.Cabinet} {
+			if ref, ok := d.pl.Ref(kind, r.left[0]); ok {
 				return "see sheet " + ref.String()
 			}
 		}

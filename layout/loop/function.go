@@ -237,7 +237,7 @@ func (d *loopSheet) link(p channelPort, to render.Point, west, bus render.Len, u
 		d.Line(render.Signal, p.x, p.foot, p.x, y, west, y)
 		circle((p.x+x)/2, y)
 	case p.through:
-		low := p.foot + 4*render.MM
+		low := p.foot + underTick - 400*render.UM // below a line of words under a landing beside it
 		d.Line(render.Signal, p.x, p.foot, p.x, low, bus, low, bus, y, west, y)
 		circle((bus+west)/2, y)
 	case p.y > y-5*render.MM && p.y < y+5*render.MM:

@@ -194,9 +194,18 @@ func TestPackHasMoreCautions(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		in := map[int]bool{}
+		type leaf struct {
+			no   int          // in the set; 0 of an extract
+			of   *model.Place // of an extract
+			part int          // of an extract
+		}
+		in := map[leaf]bool{}
 		for _, s := range pack.Sheets {
-			in[s.No] = true
+			if s.No > 0 {
+				in[leaf{no: s.No}] = true
+			} else {
+				in[leaf{of: s.Place, part: s.Part}] = true
+			}
 		}
 		for _, s := range pack.Sheets {
 			if s.Place == nil {
@@ -206,8 +215,12 @@ func TestPackHasMoreCautions(t *testing.T) {
 			for _, words := range layouttest.LettersOf(page.Items) {
 				var no int
 				if n, _ := fmt.Sscanf(words, "More cautions: sheet %d", &no); n == 1 {
-					if led++; !in[no] {
-						t.Errorf("pack of %s: %s leads to sheet %d, which is not in it", l.Tag, s.Name, no)
+					to := leaf{no: no}
+					if strings.HasSuffix(words, "of this extract") {
+						to = leaf{of: s.Place, part: no}
+					}
+					if led++; !in[to] {
+						t.Errorf("pack of %s: %s says %q, which is not in it", l.Tag, s.Name, words)
 					}
 				}
 			}
